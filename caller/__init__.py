@@ -1,0 +1,1 @@
+"""A live teaching caller for line-dance classes."""

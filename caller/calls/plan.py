@@ -1,0 +1,94 @@
+"""Values of the call plan.
+
+Conventions: frames are on the take's own axis; ``due`` is the frame by which a call must have been heard (calling
+ahead) or the frame its stressed syllable falls on (calling on the count).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+from fractions import Fraction
+from typing import Protocol
+
+
+class Manner(Enum):
+    AHEAD = "ahead"
+    ON_COUNT = "on-count"
+    COUNTS = "counts"
+    PROMPTS = "prompts"
+    QUIET = "quiet"
+
+
+class Kind(Enum):
+    STEP = "step"
+    COUNT = "count"
+    WALL = "wall"
+    TAG = "tag"
+    RESTART = "restart"
+    CHANGE = "change"
+    ENDING = "ending"
+    COUNT_IN = "count-in"
+
+
+@dataclass(frozen=True, slots=True)
+class Utterance:
+    """Words as rendered at one speed. Lengths in frames; ``beat`` = frames from its start to the moment heard as its beat
+    (the perceptual centre of its first stressed syllable)."""
+
+    words: str
+    speed: float
+    frames: int
+    beat: int
+
+
+class Lexicon(Protocol):
+    """What the voice can say, with measured lengths. None = the voice can't say it (or there is no voice)."""
+
+    def utterance(self, words: str, speed: float) -> Utterance | None: ...
+
+
+@dataclass(frozen=True, slots=True)
+class Cue:
+    """Something that wants to be said.
+
+    at: the count (absolute) at which what it speaks of begins. wordings: fullest first.
+    must: never dropped. wall: its wall's number; count: as shown ("3&").
+    lead_counts: how far ahead it is wished, 0 = on its beat.
+    """
+
+    kind: Kind
+    wall: int
+    at: Fraction
+    count: str
+    wordings: tuple[str, ...]
+    must: bool = False
+    lead_counts: Fraction = Fraction(2)
+
+
+@dataclass(frozen=True, slots=True)
+class Call:
+    """A cue as it will be said."""
+
+    cue: Cue
+    utterance: Utterance
+    starts: int
+    due: int
+
+    @property
+    def ends(self) -> int:
+        return self.starts + self.utterance.frames
+
+
+@dataclass(frozen=True, slots=True)
+class Dropped:
+    cue: Cue
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class CallPlan:
+    manner: Manner
+    margin_seconds: float
+    calls: tuple[Call, ...]
+    dropped: tuple[Dropped, ...]

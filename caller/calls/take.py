@@ -1,0 +1,24 @@
+"""A take: one go at a stretch of the dance, complete. Frame 0 is the first click of its count-in."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from caller.calls.plan import CallPlan
+from caller.clock.timeline import Timeline
+from caller.dance.walls import Dance
+from caller.sound.score import Score
+
+
+@dataclass(frozen=True, slots=True)
+class Take:
+    """start, end: absolute counts danced, end excluded. count_in: counts clicked before ``start``."""
+
+    dance: Dance
+    start: Fraction
+    end: Fraction
+    count_in: int
+    timeline: Timeline
+    plan: CallPlan
+    score: Score

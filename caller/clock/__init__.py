@@ -1,0 +1,1 @@
+"""Counts to frames and back. Knows nothing of dances or devices."""

@@ -1,0 +1,1 @@
+"""The only folder that acts: loudspeaker, pedal, speech and their cache."""

@@ -1,0 +1,58 @@
+"""What the check says: findings with a place, a severity, a stable code and a sentence a teacher can act on."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+
+
+class Severity(Enum):
+    ERROR = "error"
+    WARNING = "warning"
+    ADVICE = "advice"
+
+
+# The stable codes, each with its severity.
+CODES: dict[str, Severity] = {
+    **dict.fromkeys(
+        (
+            "unreadable",
+            "counts-gap",
+            "counts-overlap",
+            "counts-order",
+            "counts-mismatch",
+            "counts-total",
+            "foot-weighted",
+            "facing",
+            "weight",
+            "walls",
+            "wrong-foot",
+            "option",
+            "event-place",
+            "order",
+        ),
+        Severity.ERROR,
+    ),
+    "header": Severity.WARNING,
+    "no-option": Severity.ADVICE,
+    "caution": Severity.ADVICE,
+}
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Place:
+    """Where in the sheet: line and column, both from 1. Line 0 = nowhere in particular."""
+
+    line: int
+    column: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    place: Place
+    code: str
+    message: str
+
+    @property
+    def severity(self) -> Severity:
+        return CODES[self.code]

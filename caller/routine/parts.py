@@ -1,0 +1,202 @@
+"""A routine as written: header, sections, options, events, running order. Every value keeps its place in the sheet.
+
+Conventions: positions are counts as exact fractions since the start of the passage they stand in, the first count at 0
+(so written count "3&" is at 5/2; a pick-up "&1" at the head is negative). Places never take part in equality, so two
+spellings of one dance are equal.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import Enum
+from fractions import Fraction
+
+from caller.routine.facing import Facing
+from caller.routine.findings import Place
+from caller.routine.step import Foot, Movement, Weight
+
+NOWHERE = Place(0)
+
+
+class Feel(Enum):
+    STRAIGHT = "straight"
+    SWING = "swing"
+
+
+@dataclass(frozen=True, slots=True)
+class Meter:
+    """Counts in a bar, and the note value that is written below."""
+
+    counts: int = 4
+    unit: int = 4
+
+    def __str__(self) -> str:
+        return f"{self.counts}/{self.unit}"
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A movement on its beat part."""
+
+    at: Fraction
+    count: str  # as written in short: "3", "3&", "4a"
+    movement: Movement
+    place: Place = field(default=NOWHERE, compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Phrase:
+    """Steps called together: a figure, or what one quoted call covers.
+
+    first, last: indices into the passage's steps, both included.
+    name: the figure's full name ("right shuffle forward"), or the movement's plain words.
+    wordings: what may be called, fullest first; never empty.
+    each: one word for each step, for calling on the count.
+    """
+
+    first: int
+    last: int
+    name: str
+    wordings: tuple[str, ...]
+    each: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Claim:
+    """A facing or weight that the sheet states after the step of this index (wall 1); -1 = before the first."""
+
+    after: int
+    facing: Facing | None = None
+    weight: Weight | None = None
+    place: Place = field(default=NOWHERE, compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Passage:
+    """What is danced from one place to another: whole counts, and the steps on them in order."""
+
+    counts: int
+    steps: tuple[Step, ...] = ()
+    phrases: tuple[Phrase, ...] = ()
+    claims: tuple[Claim, ...] = ()
+    notes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """Another way through counts first to last (from 1, both included) of its section."""
+
+    first: int
+    last: int
+    name: str
+    passage: Passage
+    place: Place = field(default=NOWHERE, compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """number: from 1 within its part. part: "" where the routine is not phrased."""
+
+    number: int
+    name: str
+    passage: Passage
+    options: tuple[Option, ...] = ()
+    part: str = ""
+    place: Place = field(default=NOWHERE, compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """A point in the running: in this wall (the nth start), after so many counts; None = at the wall's end."""
+
+    wall: int
+    after: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Replacement:
+    """Steps that take the place of counts first to last (from 1, both included) of a section."""
+
+    section: int
+    first: int
+    last: int
+    passage: Passage
+    part: str = ""
+    place: Place = field(default=NOWHERE, compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Tag:
+    """cuts is empty where a phrased order says when it is danced."""
+
+    name: str
+    cuts: tuple[Cut, ...]
+    passage: Passage
+    place: Place = field(default=NOWHERE, compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Restart:
+    cuts: tuple[Cut, ...]
+    replacements: tuple[Replacement, ...] = ()
+    place: Place = field(default=NOWHERE, compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    walls: tuple[int, ...]
+    replacements: tuple[Replacement, ...]
+    place: Place = field(default=NOWHERE, compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Ending:
+    cut: Cut
+    passage: Passage
+    place: Place = field(default=NOWHERE, compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class OrderItem:
+    """One item of a phrased order: a part, its first so many counts, or a tag by name."""
+
+    part: str = ""
+    counts: int | None = None
+    tag: str | None = None
+    place: Place = field(default=NOWHERE, compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Header:
+    """What stands before the first heading. None = not said (and worked out where it can be)."""
+
+    title: str = ""
+    devised_by: str = ""
+    counts: int | None = None
+    walls: int | None = None
+    level: str = ""
+    tempo: Fraction | None = None  # counts a minute
+    meter: Meter = Meter()
+    feel: Feel = Feel.STRAIGHT
+    intro: int | None = None
+    starts: Foot | None = None
+    music: str = ""
+    notes: tuple[str, ...] = ()
+    places: dict[str, Place] = field(default_factory=dict, compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Routine:
+    header: Header
+    sections: tuple[Section, ...] = ()
+    tags: tuple[Tag, ...] = ()
+    restarts: tuple[Restart, ...] = ()
+    changes: tuple[Change, ...] = ()
+    ending: Ending | None = None
+    order: tuple[OrderItem, ...] = ()
+    comments: tuple[tuple[int, str], ...] = field(default=(), compare=False)
+
+    @property
+    def counts(self) -> int:
+        """Counts of one pass through all sections as they stand."""
+        return sum(section.passage.counts for section in self.sections)

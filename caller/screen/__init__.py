@@ -1,0 +1,1 @@
+"""What the room sees: the full screen, and plain lines."""

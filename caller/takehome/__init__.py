@@ -1,0 +1,1 @@
+"""What dancers take home: sound files."""

@@ -1,0 +1,1 @@
+"""Orders, pedal gestures, running state: tables, pure. Knows only the clock."""
