@@ -54,7 +54,8 @@ class Cue:
 
     at: the count (absolute) at which what it speaks of begins. wordings: fullest first.
     must: never dropped. wall: its wall's number; count: as shown ("3&").
-    lead_counts: how far ahead it is wished, 0 = on its beat.
+    lead_counts: how far ahead it is wished, 0 = on its beat. ahead_counts: how far ahead it may begin at most.
+    heard_counts: how far ahead it must have been heard (0 = just before ``at``).
     """
 
     kind: Kind
@@ -64,6 +65,12 @@ class Cue:
     wordings: tuple[str, ...]
     must: bool = False
     lead_counts: Fraction = Fraction(2)
+    ahead_counts: Fraction = Fraction(4)
+    heard_counts: Fraction = Fraction(0)
+
+    @property
+    def on_beat(self) -> bool:
+        return self.lead_counts == 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,12 +89,18 @@ class Call:
 
 @dataclass(frozen=True, slots=True)
 class Dropped:
+    """A cue that is not said, and why. cannot: it must be said and can't be in time; it is then said as well as it can
+    be (and stands among the calls too), unless the voice has no words for it."""
+
     cue: Cue
     why: str
+    cannot: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class CallPlan:
+    """calls: in order of time, none overlapping. dropped: in the order they would have been said."""
+
     manner: Manner
     margin_seconds: float
     calls: tuple[Call, ...]

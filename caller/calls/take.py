@@ -13,7 +13,8 @@ from caller.sound.score import Score
 
 @dataclass(frozen=True, slots=True)
 class Take:
-    """start, end: absolute counts danced, end excluded. count_in: counts clicked before ``start``."""
+    """start, end: absolute counts danced, end excluded. count_in: counts clicked before ``start``. count_track: the sound of
+    the clicks, by name."""
 
     dance: Dance
     start: Fraction
@@ -22,3 +23,9 @@ class Take:
     timeline: Timeline
     plan: CallPlan
     score: Score
+    count_track: str = "wood"
+
+    @property
+    def end_frame(self) -> int:
+        """The frame on which ``end`` falls: where what comes next would begin (the score may ring on beyond it)."""
+        return self.timeline.frame_of(self.end)
