@@ -1,0 +1,81 @@
+"""Plain words for movements and figures: names as shown, and what is called, fullest first."""
+
+from __future__ import annotations
+
+from caller.routine.facing import Turn
+from caller.routine.step import Foot, Movement
+from caller.routine.vocabulary import Figure
+
+_AMOUNTS = {1: "eighth", 2: "quarter", 3: "three eighths", 4: "half", 5: "five eighths", 6: "three quarters", 7: "seven eighths", 8: "full turn"}
+
+# How a direction is said; what is not here is said as it stands.
+_WHERE = {"side": "to the side", "beside": "together", "over": "over", "place": "in place"}
+_SHORT_WHERE = {"beside": "together", "place": "", "forward diagonal": "diagonal", "back diagonal": "diagonal"}
+
+# The one word for a movement: by its action and direction, else its action.
+_ONE_WORD = {
+    ("step", "beside"): "together",
+    ("step", "side"): "side",
+    ("step", "back"): "back",
+    ("step", "out"): "out",
+    ("step", "in"): "in",
+    ("cross", "behind"): "behind",
+}
+
+
+def turn_words(turn: Turn) -> str:
+    """ "quarter left", "full turn right", "one and a quarter right"; "" for no turn."""
+    if not turn:
+        return ""
+    side = "right" if turn.eighths > 0 else "left"
+    rounds, rest = divmod(abs(turn.eighths), 8)
+    if not rounds:
+        return f"{_AMOUNTS[rest]} {side}"
+    if not rest:
+        return f"{'full turn' if rounds == 1 else f'{rounds} full turns'} {side}"
+    part = _AMOUNTS[rest]
+    return f"{rounds if rounds > 1 else 'one'} and {'an' if part[0] == 'e' else '' if part[0].isdigit() or ' ' in part else 'a'} {part} {side}".replace("  ", " ")
+
+
+def movement_name(movement: Movement) -> str:
+    """ "step right forward, quarter left"."""
+    foot = movement.foot.word if movement.foot and movement.action != "pivot" else ""
+    where = "" if (movement.action, movement.where) in (("walk", "forward"), ("heel", "forward")) else _WHERE.get(movement.where, movement.where)
+    if movement.action == "pivot" and movement.turn:
+        return f"pivot {turn_words(movement.turn)}"
+    words = " ".join(filter(None, (movement.action, foot, where)))
+    return f"{words}, {turn_words(movement.turn)}" if movement.turn else words
+
+
+def one_word(movement: Movement) -> str:
+    """What is called on the count: "step", "together", "behind"."""
+    return _ONE_WORD.get((movement.action, movement.where), movement.action)
+
+
+def short_words(movement: Movement) -> str:
+    """One word, with the turn where there is one: "step, quarter left"."""
+    word = one_word(movement)
+    return f"{word} {turn_words(movement.turn)}" if movement.turn else word
+
+
+def figure_name(figure: Figure, way: str, lead: Foot, turn: Turn) -> str:
+    """ "right shuffle forward turning half left"."""
+    where = "" if len(figure.ways) == 1 or way == "" else f" {_WHERE.get(way, way)}"
+    turning = f" turning {turn_words(turn)}" if turn else ""
+    if figure.by_direction:
+        return f"{figure.name} {lead.word}{turning}"
+    return f"{lead.word} {figure.name}{where}{turning}"
+
+
+def figure_wordings(figure: Figure, way: str, lead: Foot, turn: Turn) -> tuple[str, ...]:
+    """What may be called, fullest first: the whole name, the name with its turn, the name alone."""
+    turning = f", {turn_words(turn)}" if turn else ""
+    if figure.phrase:
+        where = f" {_WHERE.get(way, way)}" if way and len(figure.ways) > 1 else ""
+        first, _, rest = figure.phrase.partition(", ")
+        full = f"{first}{where}, {rest}" if rest else f"{figure.phrase}{where}"
+        turned = f" {turn_words(turn)}" if turn else ""
+        return tuple(dict.fromkeys((f"{full}{turned}", f"{figure.phrase}{turned}", figure.phrase)))
+    plain = f"{figure.name} {lead.word}" if figure.by_direction else f"{lead.word} {figure.name}"
+    where = "" if len(figure.ways) == 1 or way == "" or figure.by_direction else f" {_SHORT_WHERE.get(way, way)}"
+    return tuple(dict.fromkeys((f"{plain}{where}{turning}", f"{plain}{turning}", f"{figure.name}{turning}", figure.name)))

@@ -1,0 +1,164 @@
+"""Movements written out, recognised as figures, and grouped into phrases to call.
+
+The longest figure wins, from left to right. A figure written with a turn is recognised however the turn is spread over
+its movements, as long as all goes the same way round.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cache
+
+from caller.routine.facing import Turn
+from caller.routine.naming import figure_name, figure_wordings, movement_name, one_word, short_words
+from caller.routine.parts import Phrase, Step
+from caller.routine.step import Foot, Movement, Weight
+from caller.routine.vocabulary import Figure, Vocabulary
+
+_Shape = tuple[str, Foot | None, str, Weight | None]
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """A figure in one way, on one foot, with the turns that belong to it anyway."""
+
+    figure: Figure
+    way: str
+    lead: Foot
+    turns: tuple[int, ...]
+
+    def turn_beyond(self, steps: Sequence[Step]) -> Turn | None:
+        """The turn written on it, None where the steps turn in a way that it does not."""
+        beyond = [step.movement.turn.eighths - own for step, own in zip(steps, self.turns, strict=True)]
+        if any(self.turns):
+            return Turn(0) if not any(beyond) else None
+        total = sum(beyond)
+        if self.figure.needs_turn:
+            places = {t - 1 for t in self.figure.turns}
+            if total == 0 or any(turn and n not in places for n, turn in enumerate(beyond)):
+                return None
+        return Turn(total) if all(turn == 0 or (turn > 0) == (total > 0) for turn in beyond) else None
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A figure found at steps first to last."""
+
+    first: int
+    last: int
+    figure: Figure
+    way: str
+    lead: Foot
+    turn: Turn
+
+
+def _shape(movement: Movement) -> _Shape:
+    where = movement.where.removesuffix(" diagonal") if movement.where.startswith(("forward", "back")) else movement.where
+    return movement.action, movement.foot, where, movement.weight
+
+
+_Book = Mapping[_Shape, list[tuple[tuple[_Shape, ...], Known]]]
+_books: dict[int, _Book] = {}
+
+
+def _book(vocabulary: Vocabulary) -> _Book:
+    """Every figure, way and foot by the shape of its first movement, longest first."""
+    if id(vocabulary) not in _books:
+        book: dict[_Shape, list[tuple[tuple[_Shape, ...], Known]]] = defaultdict(list)
+        for figure in vocabulary.figures.values():
+            if not figure.recognise:
+                continue
+            for way in figure.ways:
+                for lead in Foot:
+                    movements = figure.movements(way, lead)
+                    shapes = tuple(_shape(m) for m in movements)
+                    book[shapes[0]].append((shapes, Known(figure, way, lead, tuple(m.turn.eighths for m in movements))))
+        for entries in book.values():
+            entries.sort(key=lambda entry: -len(entry[0]))
+        _books[id(vocabulary)] = book
+    return _books[id(vocabulary)]
+
+
+@cache
+def _offsets_fit(figure: Figure, offsets: tuple[Fraction, ...]) -> bool:
+    swung = tuple(_straightened(o) for o in offsets)
+    return offsets in figure.counts or swung in figure.counts
+
+
+def _straightened(offset: Fraction) -> Fraction:
+    """A swung "&" as it is written straight."""
+    rest = offset % 1
+    return offset - rest + Fraction(1, 2) if rest in (Fraction(1, 3), Fraction(2, 3), Fraction(3, 4)) else offset
+
+
+def find_figure(steps: Sequence[Step], first: int, limit: int, vocabulary: Vocabulary) -> Found | None:
+    """The longest figure that begins at step ``first`` and ends before ``limit``."""
+    for shapes, known in _book(vocabulary).get(_shape(steps[first].movement), ()):
+        last = first + len(shapes) - 1
+        if last >= limit or any(_shape(steps[first + n].movement) != shape for n, shape in enumerate(shapes)):
+            continue
+        run = steps[first : last + 1]
+        if not _offsets_fit(known.figure, tuple(step.at - run[0].at for step in run)):
+            continue
+        turn = known.turn_beyond(run)
+        if turn is not None:
+            return Found(first, last, known.figure, known.way, known.lead, turn)
+    return None
+
+
+def figure_phrase(found: Found, steps: Sequence[Step]) -> Phrase:
+    figure = found.figure
+    return Phrase(
+        found.first,
+        found.last,
+        figure_name(figure, found.way, found.lead, found.turn),
+        figure_wordings(figure, found.way, found.lead, found.turn),
+        each_words(figure, steps[found.first : found.last + 1]),
+    )
+
+
+def each_words(figure: Figure, steps: Sequence[Step]) -> tuple[str, ...]:
+    return tuple(figure.each) if len(figure.each) == len(steps) else tuple(one_word(s.movement) for s in steps)
+
+
+def plain_phrase(first: int, last: int, steps: Sequence[Step]) -> Phrase:
+    """Steps that are no figure, called by short words made from the movements."""
+    movements = [step.movement for step in steps[first : last + 1]]
+    name = ", ".join(movement_name(m) for m in movements)
+    short = ", ".join(short_words(m) for m in movements)
+    words = ", ".join(one_word(m) for m in movements)
+    return Phrase(first, last, name, tuple(dict.fromkeys((name, short, words))), tuple(one_word(m) for m in movements))
+
+
+# Steps that are no figure are called together over no more than so many counts.
+_TOGETHER_COUNTS = 2
+
+
+def group(steps: Sequence[Step], first: int, limit: int, vocabulary: Vocabulary, line_of: Mapping[int, int]) -> list[Phrase]:
+    """Phrases for steps first to limit (excluded): figures where there are any, the rest in twos by line."""
+    phrases: list[Phrase] = []
+    at = first
+    start = first  # of the steps that are no figure
+
+    def loose(until: int) -> None:
+        begin = start
+        for n in range(start, until):
+            if steps[n].at - steps[begin].at >= _TOGETHER_COUNTS or line_of.get(n) != line_of.get(begin):
+                phrases.append(plain_phrase(begin, n - 1, steps))
+                begin = n
+        if begin < until:
+            phrases.append(plain_phrase(begin, until - 1, steps))
+
+    while at < limit:
+        found = find_figure(steps, at, limit, vocabulary)
+        if found is None:
+            at += 1
+            continue
+        loose(at)
+        phrases.append(figure_phrase(found, steps))
+        at = start = found.last + 1
+    loose(limit)
+    return phrases
