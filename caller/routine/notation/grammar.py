@@ -64,6 +64,7 @@ class Reading:
 # "touch" and then "heel" are one movement; so are "cross" and "rock".
 _MERGED = {
     ("touch", "heel"): "heel",
+    ("heel", "heel"): "heel",
     ("heel", "touch"): "heel",
     ("touch", "touch"): "touch",
     ("point", "touch"): "point",
@@ -160,16 +161,17 @@ class _Grammar:
         last = self.out.specs[-1] if self.out.specs else None
         if spec.verb is None and spec.figure is None:
             only_feet = spec.feet and not spec.wheres and spec.turn is None
-            if only_feet and last is not None and last.figure is not None and not spec.stated:
-                if len(last.feet) + len(spec.feet) <= len(last.figure.each) and last.feet:
+            if only_feet and last is not None and last.figure is not None and last.feet:
+                if len(last.feet) + len(spec.feet) <= len(last.figure.each):
                     last.feet += spec.feet
+                    last.stated += spec.stated
                     return []
             if only_feet and last is not None and last.verb is not None:
                 spec.verb, spec.wheres = last.verb, list(last.wheres)
             elif spec.turn is not None and not spec.feet and not spec.wheres:
                 spec.verb = self.vocabulary.verbs["turn"]
-            elif last is not None and last.verb is not None and last.verb.bears == "none" and not last.verb.footless and spec.wheres and not spec.feet:
-                spec.verb = last.verb  # "touch R forward, side": the same foot goes on touching
+            elif last is not None and last.verb is not None and _goes_on(last.verb) and spec.wheres and not spec.feet:
+                spec.verb = last.verb  # "touch R forward, side", "swivel heels right, centre": the same foot or feet go on
                 spec.feet = list(last.feet)
             else:
                 spec.verb = self.vocabulary.verbs["step"]
@@ -390,6 +392,11 @@ class _Grammar:
     def _tell_unknown(self) -> None:
         for lexeme in self.unknown:
             self.out.troubles.append(Trouble(lexeme.column, lexeme.text))
+
+
+def _goes_on(verb: Verb) -> bool:
+    """Whether a direction alone after it means the same again."""
+    return verb.bears == "none" and not (verb.turns or verb.folds or verb.name == "hold")
 
 
 _TOGETHER = {("diagonal", "forward"), ("diagonal", "back"), ("forward", "diagonal"), ("back", "diagonal"), ("out", "side"), ("side", "out"), ("out", "diagonal"), ("side", "diagonal"), ("diagonal", "side")}

@@ -54,6 +54,7 @@ class Context:
     vocabulary: Vocabulary
     base: int = 0
     length: int | None = None  # counts that a replacement or option must fill
+    short: tuple[str, Place] | None = None  # code and place of the finding where it does not; None: counts-gap, last line
     first_count: int = 1
     earlier: Mapping[int, Passage] = field(default_factory=dict)
 
@@ -96,12 +97,20 @@ class PassageReader:
         for line in lines:
             self._line(line)
         counts = max(self.whole, 0)
-        if self.context.length is not None and self.whole - self.context.first_count + 1 < self.context.length and lines and not self.gaps_told:
-            until = self.context.first_count + self.context.length - 1
-            self._find(lines[-1], 1, "counts-gap", f"count{'s' if until > self.whole + 1 else ''} {_span_words(self.whole + 1, until)} {'are' if until > self.whole + 1 else 'is'} missing: the lines here must fill counts {self.context.first_count} to {until}")
+        self._check_length(lines)
         return ReadPassage(
             Passage(counts, tuple(self.steps), tuple(self._phrases()), tuple(self.claims), tuple(self.notes)), self.findings, self.weight, self.lines
         )
+
+    def _check_length(self, lines: Sequence[Line]) -> None:
+        """A replacement or option fills just the counts that its heading gives."""
+        wanted, first = self.context.length, self.context.first_count
+        if wanted is None or not lines or self.gaps_told or self.whole == first + wanted - 1:
+            return
+        base = self.context.base
+        code, place = self.context.short or ("counts-gap", Place(lines[-1].number, lines[-1].column))
+        until = first + wanted - 1
+        self.findings.append(Finding(place, code, f"the lines here must fill counts {first + base} to {until + base}; they end on count {self.whole + base}"))
 
     # -- one line
 

@@ -147,8 +147,11 @@ class _SheetReader:
     def _option(self, block: OptionBlock, passage: Passage, weight: Weight | None, base: int) -> Option:
         first, last = block.first - base, block.last - base
         before = weight_before(passage, Fraction(first - 1), weight)
-        read = self._passage(block.lines, before, base=base, first=first, length=max(last - first + 1, 0))
-        return Option(first, last, block.name, read.passage, Place(block.heading.number, block.heading.column))
+        place = Place(block.heading.number, block.heading.column)
+        if not block.lines:
+            self._find(place, "option", "this option has no step lines")
+        read = self._passage(block.lines, before, base=base, first=first, length=max(last - first + 1, 0), short=("option", place))
+        return Option(first, last, block.name, read.passage, place)
 
     def _passage(
         self,
@@ -158,8 +161,9 @@ class _SheetReader:
         first: int = 1,
         length: int | None = None,
         earlier: dict[int, Passage] | None = None,
+        short: tuple[str, Place] | None = None,
     ) -> ReadPassage:
-        context = Context(self.header.feel, self.vocabulary, base, length, first, earlier or {})
+        context = Context(self.header.feel, self.vocabulary, base, length, short, first, earlier or {})
         read = PassageReader(context, weight).read(lines)
         self.findings += read.findings
         return read

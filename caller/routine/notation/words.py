@@ -7,6 +7,7 @@ can be.
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import Enum
@@ -174,7 +175,7 @@ class _Lexer:
         self.at = 0
 
     def _token(self, match: re.Match[str]) -> _Token:
-        word = match.group().lower().replace("\u2019", "'")
+        word = _unaccented(match.group().lower().replace("\u2019", "'"))
         word = "and" if word == "&" else word
         return _Token(match.group(), self.vocabulary.plain(word), self.column + match.start(), match.end())
 
@@ -314,7 +315,7 @@ class _Lexer:
         """The longest phrase of the vocabulary that begins here."""
         words = self._run_of_words(6)
         said = tuple(w.word for w in words)
-        raw = tuple(w.text.lower() for w in words)
+        raw = tuple(_unaccented(w.text.lower()) for w in words)
         book = self.vocabulary
         for length in range(len(words), 0, -1):
             for spoken in dict.fromkeys((raw[:length], said[:length], _without_articles(said[:length]))):
@@ -362,6 +363,11 @@ class _Lexer:
         times = _NUMBER_WORDS.get(token.word, 1)
         words = self._run_of_words(2)[: 2 if token.word in _NUMBER_WORDS else 1]
         return self._phrase(Kind.TURN, times * _FRACTION_WORDS[words[-1].word], words)
+
+
+def _unaccented(word: str) -> str:
+    """ "chassé" as "chasse"; fractions keep their marks."""
+    return word if word.isascii() else "".join(c for c in unicodedata.normalize("NFD", word) if not unicodedata.combining(c))
 
 
 def _without_articles(words: tuple[str, ...]) -> tuple[str, ...]:
