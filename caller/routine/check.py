@@ -48,8 +48,8 @@ def options(section: Section, before: Sequence[Walk]) -> Iterator[Finding]:
     for option in section.options:
         if option.first < 1 or option.last > section.passage.counts or option.last < option.first:
             yield Finding(option.place, "option", f"counts {option.first}-{option.last} are not all in this section of {section.passage.counts} counts")
-            continue
-        yield from _option(section.passage, option, before)
+        elif option.passage.counts == option.last:  # else it is told already that the counts differ
+            yield from _option(section.passage, option, before)
 
 
 def _option(passage: Passage, option: Option, before: Sequence[Walk]) -> Iterator[Finding]:

@@ -64,9 +64,12 @@ def _marks(text: str) -> tuple[list[tuple[int | None, str]], int, bool] | None:
         start = _GAP.match(text, at).end() if marks else at  # type: ignore[union-attr]
         dash = _DASH.match(text, at) if marks and last is not None else None
         if dash and (number := _NUMBER.match(text, dash.end())):
-            until = int(number.group())
-            backward = backward or until <= (last or 0)
-            marks.extend((n, "") for n in range((last or 0) + 1, until + 1))
+            begun, until = last, int(number.group())
+            if until < begun:  # told once as running backwards, and read as if it ran on
+                backward = True
+                marks.pop()
+                begun, until = until - 1, begun
+            marks.extend((n, "") for n in range(begun + 1, until + 1))
             last, at = until, number.end()
         elif (number := _NUMBER.match(text, start)) and not (marks and _MIXED.match(text, start)):
             if start > at and marks[-1][0] is not None and int(number.group()) != (last or 0) + 1 and "," not in text[at:start]:

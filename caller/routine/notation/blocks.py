@@ -185,7 +185,7 @@ class _Gathering:
         self.event.replaced[-1].lines.append(line)
 
     def _steps(self, line: Line) -> None:
-        if self.option is not None and highest_count(self.option.lines) < self.option.last:
+        if self.option is not None and self._in_option(self.option, line):
             self.option.lines.append(line)
             return
         self.option = None
@@ -201,6 +201,10 @@ class _Gathering:
         if not self.out.sections or not self.open_section:
             self._new_section(line, len([s for s in self.out.sections if s.part == self.part]) + 1, "")
         self.out.sections[-1].lines.append(line)
+
+    def _in_option(self, option: OptionBlock, line: Line) -> bool:
+        """Until its counts are filled, and beyond for counts that the section has danced already: then it is too long."""
+        return highest_count(option.lines) < option.last or highest_count([line]) <= highest_count(self.out.sections[-1].lines)
 
     def _goes_on(self, line: Line) -> bool:
         """Whether a step line after an event that stands inside a section goes on with that section."""

@@ -43,7 +43,7 @@ def _choices(spec: Spec, last: bool, first: bool, room: int) -> list[tuple[float
         found += [(give + n / 100, Fit(spec.times + n, spec.times)) for n in range(1, room - spec.times + 1)]
     if verb.name == "turn" and spec.turn is not None and not last:
         found.append((_MERGED, Fit(0, 0, merges=True)))
-    if not first and (verb.folds or spec.beside):
+    if not first and spec.beside:
         found.append((_SHARED, Fit(0, spec.times, shares=True)))
     return found
 

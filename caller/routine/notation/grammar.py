@@ -91,6 +91,7 @@ class _Grammar:
         self.after_to = False
         self.after_turn_word = False
         self.previous: Lexeme | None = None
+        self.joining = False  # the last separator joins ("and") rather than divides
         self.joined = False  # a dash stands between this lexeme and the one before
         self.unknown: list[Lexeme] = []
 
@@ -111,6 +112,7 @@ class _Grammar:
         match lexeme.kind:
             case Kind.SEPARATOR:
                 self._close()
+                self.joining = lexeme.text in ("and", "&", "+", "/")
             case Kind.WITH:
                 self._close()
                 self._open(lexeme).beside = True
@@ -214,7 +216,8 @@ class _Grammar:
         if spec is None or (spec.verb is None and spec.figure is None):
             spec = self._open(lexeme)
             spec.verb = verb
-            spec.beside = spec.beside or (lexeme.goes_on and bool(self.out.specs) and verb.bears == "none")
+            going_on = verb.bears == "none" and (lexeme.goes_on or (verb.folds and self.joining))
+            spec.beside = spec.beside or (going_on and bool(self.out.specs))
         elif spec.figure is not None:
             self._verb_after_figure(lexeme, verb, spec)
         else:

@@ -92,6 +92,7 @@ class PassageReader:
         self.highest: Fraction = Fraction(context.first_count - 2)
         self.whole = context.first_count - 1  # highest whole count seen
         self.gaps_told = False
+        self.gap: tuple[Finding, range] | None = None  # the last gap told, and the counts it misses
 
     def read(self, lines: Sequence[Line]) -> ReadPassage:
         for line in lines:
@@ -209,10 +210,9 @@ class PassageReader:
     # -- counts
 
     def _check_counts(self, line: Line, counts: Counts) -> None:
-        if counts.backward:
+        told = counts.backward
+        if told:
             self._find(line, 1, "counts-order", "these counts run backwards")
-            return
-        told = False
         for beat in counts.beats:
             whole_before = self.whole
             if beat.at in self.taken:
@@ -220,18 +220,26 @@ class PassageReader:
                     self._find(line, 1, "counts-overlap", f"count {beat.label} is danced already")
                 told = True
             elif beat.at < self.highest:
+                self._not_missing(beat.number)
                 if not told:
                     self._find(line, 1, "counts-order", f"count {beat.label} stands after a later one; put the lines in order")
                 told = True
             elif not beat.part and beat.number > whole_before + 1:
                 if not told:
                     missing = _span_words(whole_before + 1, beat.number - 1)
-                    self._find(line, 1, "counts-gap", f"count{'s' if beat.number - 1 > whole_before + 1 else ''} {missing} {'are' if beat.number - 1 > whole_before + 1 else 'is'} missing before count {beat.number}")
+                    self._find(line, 1, "counts-gap", f"nothing is danced on {missing}, before count {beat.number}")
                     self.gaps_told = True
+                    self.gap = (self.findings[-1], range(whole_before + 1, beat.number))
                 told = True
             self.taken.add(beat.at)
             self.highest = max(self.highest, beat.at)
             self.whole = max(self.whole, beat.number if not beat.part else self.whole)
+
+    def _not_missing(self, number: int) -> None:
+        """Counts that stand later are out of order, not missing: one fault, told once."""
+        if self.gap is not None and number in self.gap[1]:
+            self.findings.remove(self.gap[0])
+            self.gap = None
 
     # -- repeats
 
@@ -376,7 +384,7 @@ def _label(at: Fraction, count: str) -> str:
 
 
 def _span_words(first: int, last: int) -> str:
-    return str(first) if first == last else f"{first} to {last}"
+    return f"count {first}" if first == last else f"counts {first} to {last}"
 
 
 def _clip(text: str, most: int = 60) -> str:
