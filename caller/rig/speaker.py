@@ -1,26 +1,30 @@
 """Loudspeakers: what takes scores and lets them be heard, and says how far it has come.
 
-Conventions: a stream frame counts the frames of one speaker's life, from 0, at ``rate`` a second; it goes on through pauses,
-faults and splices. Seconds are ``time.perf_counter``'s, a clock that all processes of one machine share (Python's
-library reference calls it system-wide).
+Conventions: a stream frame counts the frames of one speaker's life, from 0, at ``rate`` a second; it goes on through
+pauses, faults and splices. Seconds are ``time.perf_counter``'s, a clock that all processes of one machine share
+(Python's library reference calls it system-wide).
 """
 
 from __future__ import annotations
 
+import math
+import time
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Protocol
 
-from caller.sound.score import Score
+from caller.sound.score import RATE, Score
 
 
 @dataclass(frozen=True, slots=True)
 class Heard:
     """How far the sound has come at one moment.
 
-    written: stream frames given to the device so far. heard: the stream frame at the ear at ``at_seconds``; neither goes
-    back. underruns: gaps so far. late: splices that reached the player after their frame. hushed_at: the stream frame
-    from which the last :meth:`Speaker.hush` holds, None until the player has told. fault: one sentence where there is
-    no sound (positions go on by the clock meanwhile), else "".
+    written: stream frames given to the device so far. heard: the stream frame at the ear at ``at_seconds``; neither
+    goes back. underruns: gaps so far. late: splices that reached the player after their frame. hushed_at: the stream
+    frame from which the last :meth:`Speaker.hush` holds, None until the player has told. device: the name of the one
+    that plays, "" until one has. fault: one sentence where there is no sound (positions go on by the clock meanwhile,
+    once it has begun), else "".
     """
 
     written: int
@@ -29,6 +33,7 @@ class Heard:
     underruns: int = 0
     late: int = 0
     hushed_at: int | None = None
+    device: str = ""
     fault: str = ""
 
 
@@ -53,12 +58,75 @@ class Speaker(Protocol):
         ...
 
     def hush(self) -> None:
-        """Silence from the next block on, sooner than ``splice(None)``. Where it stopped: ``Heard.hushed_at``, some 10 ms
-        later. Until that is told, ask for nothing else."""
+        """Silence from the next block on, sooner than ``splice(None)``. Where it stopped: ``Heard.hushed_at``, some 10
+        to 30 ms later. Until that is told, ask for nothing else."""
         ...
 
     def heard(self) -> Heard: ...
 
     def close(self) -> None:
-        """End the sound; back within a second. May be called twice."""
+        """End the sound; back within a second. May be called twice; nothing else may be called after it but
+        ``heard``."""
         ...
+
+
+class SilentSpeaker:
+    """No device: the same positions, by the clock, so that the class goes on. fault: why there is no sound.
+
+    now: seconds; frame 0 is when it was made.
+    """
+
+    MARGIN_FRAMES = 960
+
+    def __init__(self, fault: str, rate: int = RATE, now: Callable[[], float] = time.perf_counter) -> None:
+        self.rate = rate
+        self._fault = fault
+        self._now = now
+        self._began = now()
+        self._late = 0
+        self._hushed_at: int | None = None
+
+    def earliest(self, after_seconds: float = 0.0) -> int:
+        return self._frame() + self.MARGIN_FRAMES + math.ceil(after_seconds * self.rate)
+
+    def splice(self, score: Score | None, score_frame: int = 0, at: int | None = None) -> int:
+        check_rate(score, self.rate)
+        frame = self.earliest() if at is None else at
+        self._late += frame < self._frame()
+        return frame
+
+    def hush(self) -> None:
+        self._hushed_at = self._frame()
+
+    def heard(self) -> Heard:
+        now = self._now()
+        frame = self._frame(now)
+        return Heard(frame, frame, now, late=self._late, hushed_at=self._hushed_at, fault=self._fault)
+
+    def close(self) -> None:
+        """Nothing to end."""
+
+    def _frame(self, now: float | None = None) -> int:
+        return round(((self._now() if now is None else now) - self._began) * self.rate)
+
+
+def check_rate(score: Score | None, rate: int) -> None:
+    """Raises ValueError for a score that a speaker at ``rate`` can't play in time."""
+    if score is not None and score.rate != rate:
+        raise ValueError(f"a score at {score.rate} frames a second for a speaker at {rate}")
+
+
+NO_SOUND_ASKED = "Sound is off, as asked."
+
+
+def open_speaker(wish: str) -> tuple[Speaker, str]:
+    """The speaker for ``wish``: "none", "" (the best there is), or a device's name or number. Doesn't wait for it.
+
+    Returns it with one sentence: why there is no sound, or "" where a device is being opened; ``Heard.fault`` and
+    ``Heard.device`` tell the rest (no card, an unknown name), and sound comes by itself once there is one.
+    """
+    from caller.rig.devices import portaudio_missing
+    from caller.rig.stream.live import DeviceSpeaker, log_path
+
+    why = NO_SOUND_ASKED if wish == "none" else portaudio_missing()
+    return (SilentSpeaker(why), why) if why else (DeviceSpeaker(wish, log_path()), "")

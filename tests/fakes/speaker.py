@@ -1,7 +1,7 @@
 """A loudspeaker driven by hand.
 
-``advance(frames)`` is all that moves it: it takes the orders given since, lets the real deck render with the real renderer,
-and keeps what came out. Its clock is its own frame count, so ``now`` can be handed to whoever wants a clock.
+``advance(frames)`` is all that moves it: it takes the orders given since, lets the real deck render with the real
+renderer, and keeps what came out. Its clock is its own frame count, so ``now`` can be handed to whoever wants a clock.
 """
 
 from __future__ import annotations
@@ -49,9 +49,7 @@ class HandSpeaker:
         """Let ``frames`` more frames out; returns them, shape (frames, 2)."""
         fresh: list[Samples] = []
         while frames > 0:
-            if self._hush_waits:
-                self.deck.hush()
-                self._hush_waits = False
+            self._take_hush()
             taken = min(frames, self.block)
             fresh.append(self.deck.block(taken))
             frames -= taken
@@ -71,6 +69,7 @@ class HandSpeaker:
             raise ValueError(f"a score at {score.rate} frames a second for a speaker at {self.rate}")
         frame = self.earliest() if at is None else at
         self.asked.append(Asked(score, score_frame, frame))
+        self._take_hush()  # orders are taken in the order given
         self.deck.splice(score, score_frame, frame)
         return frame
 
@@ -82,11 +81,23 @@ class HandSpeaker:
     def heard(self) -> Heard:
         at_ear = max(0, self.deck.written - self.latency)
         return Heard(
-            self.deck.written, at_ear, self.now(), self.underruns, self.deck.late, self.deck.hushed_at, self.fault
+            written=self.deck.written,
+            heard=at_ear,
+            at_seconds=self.now(),
+            underruns=self.underruns,
+            late=self.deck.late,
+            hushed_at=self.deck.hushed_at,
+            device="" if self.fault else "a speaker driven by hand",
+            fault=self.fault,
         )
 
     def close(self) -> None:
         self.closed = True
+
+    def _take_hush(self) -> None:
+        if self._hush_waits:
+            self.deck.hush()
+            self._hush_waits = False
 
 
 def _joined(blocks: list[Samples]) -> Samples:

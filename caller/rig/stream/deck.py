@@ -1,13 +1,16 @@
 """The deck: the reel as it plays. Orders go in at a block's edge, blocks come out.
 
-Conventions: stream frames (see ``caller.rig.speaker``); blocks are float32 of shape (frames, 2). No I/O: the player's process
-and the tests' device double play from the same deck.
+Conventions: stream frames (see ``caller.rig.speaker``); blocks are float32 of shape (frames, 2). No I/O: the player's
+process and the tests' device double play from the same deck.
 """
 
 from __future__ import annotations
 
 from caller.sound.reel import Reel, Splice, render_reel
 from caller.sound.score import Samples, Score
+
+# A splice is kept for this long after the next one has taken over: longer than any crossing over.
+KEPT_FRAMES = 48_000
 
 
 class Deck:
@@ -39,6 +42,13 @@ class Deck:
     def skip_to(self, frame: int) -> None:
         """Go on at ``frame``, unheard; never back."""
         self.written = max(self.written, frame)
+
+    def prune(self, played: int | None = None) -> None:
+        """Forget splices that no frame from ``played`` (None: what is written) on can need."""
+        line = (self.written if played is None else played) - KEPT_FRAMES
+        passed = sum(splice.at <= line for splice in self.reel.splices)
+        if passed > 1:
+            self.reel = Reel(self.reel.splices[passed - 1 :])
 
     def _join(self, splice: Splice) -> None:
         self.reel = Reel((*(old for old in self.reel.splices if old.at < splice.at), splice))

@@ -1,0 +1,115 @@
+"""The board: how far the player has come, in memory that two processes share, so that reading it never waits.
+
+Conventions: one writer at a time; any number of readers. A reading is written whole with a checksum of itself, so one
+that is met half written is known for torn, whatever order the machine's memory lets the bytes appear in; it is read
+again, and if need be the last whole one serves.
+"""
+
+from __future__ import annotations
+
+import mmap
+import os
+import struct
+import tempfile
+import zlib
+from dataclasses import dataclass
+from pathlib import Path
+
+TRIES = 4
+DEVICE_BYTES, FAULT_BYTES = 120, 400
+
+# written, heard, at_seconds, underruns, late, hush, hushed_at, begun, device, fault; then the checksum of these.
+_FIELDS = struct.Struct(f"<qqdqqqq?{DEVICE_BYTES}s{FAULT_BYTES}s")
+_SUM = struct.Struct("<I")
+_SIZE = _FIELDS.size + _SUM.size
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """begun: whether frame 0 has been played or, without sound, its time has come. hush: the number of the last hush
+    obeyed, and ``hushed_at`` its stream frame. The rest as in ``caller.rig.speaker.Heard``; long sentences are cut."""
+
+    written: int = 0
+    heard: int = 0
+    at_seconds: float = 0.0
+    underruns: int = 0
+    late: int = 0
+    hush: int = 0
+    hushed_at: int = 0
+    begun: bool = False
+    device: str = ""
+    fault: str = ""
+
+    def heard_by(self, now_seconds: float, rate: int) -> int:
+        """The stream frame at the ear by the clock alone."""
+        return self.heard + (round((now_seconds - self.at_seconds) * rate) if self.begun else 0)
+
+
+class Board:
+    """A board on a file's pages. The file is in memory where the system has such a place: pages that a disk is writing
+    back may make a writer wait, and the player must not."""
+
+    def __init__(self, path: Path) -> None:
+        self.path = path
+        with path.open("r+b") as file:
+            self._map = mmap.mmap(file.fileno(), _SIZE)
+        self._last = Reading()
+
+    @classmethod
+    def create(cls) -> Board:
+        memory = "/dev/shm"
+        number, name = tempfile.mkstemp(prefix="caller-board-", dir=memory if os.access(memory, os.W_OK) else None)
+        with open(number, "wb") as file:
+            file.write(_packed(Reading()))
+        return cls(Path(name))
+
+    def write(self, reading: Reading) -> None:
+        self._last = reading
+        self._map[:_SIZE] = _packed(reading)
+
+    def read(self) -> Reading:
+        """The newest whole reading."""
+        for _ in range(TRIES):
+            packed = self._map[:_SIZE]
+            if _SUM.unpack_from(packed, _FIELDS.size)[0] == zlib.crc32(packed[: _FIELDS.size]):
+                self._last = _unpacked(packed)
+                break
+        return self._last
+
+    def close(self) -> None:
+        self._map.close()
+
+    def discard(self) -> None:
+        """Close it and take its file away."""
+        self.close()
+        self.path.unlink(missing_ok=True)
+
+
+def _packed(reading: Reading) -> bytes:
+    fields = _FIELDS.pack(
+        reading.written,
+        reading.heard,
+        reading.at_seconds,
+        reading.underruns,
+        reading.late,
+        reading.hush,
+        reading.hushed_at,
+        reading.begun,
+        _cut(reading.device, DEVICE_BYTES),
+        _cut(reading.fault, FAULT_BYTES),
+    )
+    return fields + _SUM.pack(zlib.crc32(fields))
+
+
+def _unpacked(packed: bytes) -> Reading:
+    fields = _FIELDS.unpack_from(packed)
+    return Reading(*fields[:-2], _text(fields[-2]), _text(fields[-1]))
+
+
+def _cut(text: str, size: int) -> bytes:
+    return text.encode()[:size]
+
+
+def _text(field: bytes) -> str:
+    """What a field says; a character cut in two at its end is left out."""
+    return field.rstrip(b"\0").decode(errors="ignore")

@@ -1,0 +1,105 @@
+"""The sink that is a sound device, through PortAudio. In the player's process only.
+
+Conventions: blocks are float32, two channels; blocking writes, since a position that is counted in frames written
+survives an underrun and a callback's doesn't.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable
+from typing import Any
+
+from caller.rig.devices import CHANNELS, PORTAUDIO_MISSING, Device, candidates, listed, wish_unmet
+from caller.rig.stream.player import BLOCK, SoundLost
+from caller.sound.score import Samples
+
+LONGEST_QUEUE_SECONDS = 1.0
+
+
+class PortSink:
+    """An open device. Raises SoundLost where it won't open."""
+
+    def __init__(self, device: Device, rate: int, latency_seconds: float) -> None:
+        import sounddevice as sd
+
+        self.device = device.name
+        self._error: type[Exception] = sd.PortAudioError
+        extra = sd.WasapiSettings(auto_convert=True) if device.host == "Windows WASAPI" else None
+        try:
+            self._stream: Any = sd.OutputStream(
+                samplerate=rate,
+                blocksize=BLOCK,
+                device=device.number,
+                channels=CHANNELS,
+                dtype="float32",
+                latency=latency_seconds,
+                extra_settings=extra,
+            )
+            self._stream.start()
+        except (sd.PortAudioError, ValueError) as error:
+            raise SoundLost(
+                f"The sound device {device.name} won't open ({_reason(error)}): see that nothing else holds it."
+            ) from error
+        told = min(max(self._stream.latency, 0.0), LONGEST_QUEUE_SECONDS)
+        room = int(self._stream.write_available)  # all there is: nothing is queued yet
+        self.latency_frames = max(room, round(told * rate))
+
+    def write(self, block: Samples) -> bool:
+        try:
+            return bool(self._stream.write(block))
+        except self._error as error:
+            raise self._lost(error) from error
+
+    def queued(self) -> int:
+        try:
+            room = int(self._stream.write_available)
+        except self._error as error:
+            raise self._lost(error) from error
+        return max(0, self.latency_frames - room)
+
+    def close(self) -> None:
+        self._stream.close(ignore_errors=True)
+
+    def _lost(self, error: Exception) -> SoundLost:
+        return SoundLost(f"The sound device {self.device} is lost ({_reason(error)}); it is tried again each second.")
+
+
+def sink_opener(wish: str, rate: int, latency_seconds: float) -> Callable[[], PortSink]:
+    """What opens the best device there is at the moment, each time anew: PortAudio lists devices once only, when it
+    starts, so it is ended and started again before each try but the first."""
+    started = False
+
+    def open_sink() -> PortSink:
+        nonlocal started
+        try:
+            import sounddevice as sd
+
+            if started:
+                sd._terminate()
+                sd._initialize()
+            started = True
+            devices = listed()
+        except ImportError as error:
+            raise SoundLost(f"Sound needs the Python package sounddevice ({error}).") from error
+        except OSError as error:
+            raise SoundLost(PORTAUDIO_MISSING) from error
+        return _first_open(devices, wish, rate, latency_seconds)
+
+    return open_sink
+
+
+def _first_open(devices: tuple[Device, ...], wish: str, rate: int, latency_seconds: float) -> PortSink:
+    reason = SoundLost(wish_unmet(devices, wish))
+    for device in candidates(devices, wish, sys.platform):
+        try:
+            return PortSink(device, rate, latency_seconds)
+        except SoundLost as failed:
+            reason = failed
+    raise reason
+
+
+def _reason(error: Exception) -> str:
+    """The words of an error, on one line."""
+    text = error.args[0] if error.args else error
+    return " ".join(str(text).split())

@@ -1,0 +1,102 @@
+"""Orders on their way to the player: values to bytes and back.
+
+Conventions: a message is its length (8 bytes, little-endian) and a pickle, between two processes of one program only.
+A clip crosses once, under its key; scores name their clips by key.
+"""
+
+from __future__ import annotations
+
+import pickle
+import struct
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from typing import BinaryIO
+
+import numpy as np
+
+from caller.sound.score import Clip, Placement, Samples, Score
+
+_LENGTH = struct.Struct("<Q")
+
+
+@dataclass(frozen=True, slots=True)
+class SpliceOrder:
+    """See ``Speaker.splice``."""
+
+    score: Score | None
+    score_frame: int
+    at: int
+
+
+@dataclass(frozen=True, slots=True)
+class HushOrder:
+    """number: counts the hushes of one speaker, from 1."""
+
+    number: int
+
+
+Order = SpliceOrder | HushOrder
+
+
+class Packer:
+    """Orders to messages, for one player; knows which clips that player has."""
+
+    def __init__(self) -> None:
+        self._sent: set[str] = set()
+
+    def messages(self, order: Order) -> Iterator[bytes]:
+        """The clips that the order needs and the player lacks, then the order."""
+        if isinstance(order, HushOrder):
+            yield _message(("hush", order.number))
+            return
+        if order.score is None:
+            yield _message(("splice", None, (), order.score_frame, order.at))
+            return
+        for placement in order.score.placements:
+            if placement.clip.key not in self._sent:
+                self._sent.add(placement.clip.key)
+                yield _message(("clip", placement.clip.key, placement.clip.samples))
+        places = tuple((place.frame, place.clip.key, place.gain, place.kind) for place in order.score.placements)
+        yield _message(("splice", replace(order.score, placements=()), places, order.score_frame, order.at))
+
+
+class Unpacker:
+    """Messages back to orders, in the player."""
+
+    def __init__(self) -> None:
+        self._clips: dict[str, Clip] = {}
+
+    def orders(self, pipe: BinaryIO) -> Iterator[Order]:
+        """Orders as they arrive, until the pipe is closed."""
+        while len(head := pipe.read(_LENGTH.size)) == _LENGTH.size:
+            (length,) = _LENGTH.unpack(head)
+            payload = pipe.read(length)
+            if len(payload) < length:
+                return
+            order = self._order(pickle.loads(payload))
+            if order is not None:
+                yield order
+
+    def _order(self, message: tuple[object, ...]) -> Order | None:
+        match message:
+            case ("clip", str(key), np.ndarray() as samples):
+                self._clips[key] = Clip(key, _frozen(samples))
+                return None
+            case ("hush", int(number)):
+                return HushOrder(number)
+            case ("splice", None, _, int(score_frame), int(at)):
+                return SpliceOrder(None, score_frame, at)
+            case ("splice", Score() as bare, tuple(places), int(score_frame), int(at)):
+                placed = tuple(Placement(frame, self._clips[key], gain, kind) for frame, key, gain, kind in places)
+                return SpliceOrder(replace(bare, placements=placed), score_frame, at)
+        raise ValueError(f"a message of an unknown kind: {message[0]!r}")
+
+
+def _message(content: tuple[object, ...]) -> bytes:
+    payload = pickle.dumps(content, protocol=pickle.HIGHEST_PROTOCOL)
+    return _LENGTH.pack(len(payload)) + payload
+
+
+def _frozen(samples: Samples) -> Samples:
+    samples.flags.writeable = False
+    return samples
