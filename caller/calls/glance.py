@@ -20,8 +20,9 @@ class Coming:
 
 @dataclass(frozen=True, slots=True)
 class Glance:
-    """count: the number to show, 1 up ("5" .. "8" while counted in); in_bar: 0-based place in the bar; counting_in: before
-    the first step. now, next: words of the phrase being danced and the one after it. next_turn: the next turn and the counts to it.
+    """count: the number to show, 1 up ("5" .. "8" while counted in); in_bar: 0-based place in the bar; counting_in:
+    before the first step. now, next: words of the phrase being danced and the one after it. next_turn: the next turn
+    and the counts to it.
     """
 
     wall: int

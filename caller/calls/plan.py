@@ -33,8 +33,8 @@ class Kind(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Utterance:
-    """Words as rendered at one speed. Lengths in frames; ``beat`` = frames from its start to the moment heard as its beat
-    (the perceptual centre of its first stressed syllable)."""
+    """Words as rendered at one speed. Lengths in frames; ``beat`` = frames from its start to the moment heard as its
+    beat (the perceptual centre of its first stressed syllable)."""
 
     words: str
     speed: float

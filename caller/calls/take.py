@@ -13,8 +13,8 @@ from caller.sound.score import Score
 
 @dataclass(frozen=True, slots=True)
 class Take:
-    """start, end: absolute counts danced, end excluded. count_in: counts clicked before ``start``. count_track: the sound of
-    the clicks, by name."""
+    """start, end: absolute counts danced, end excluded. count_in: counts clicked before ``start``. count_track: the
+    sound of the clicks, by name."""
 
     dance: Dance
     start: Fraction

@@ -1,0 +1,117 @@
+"""The call plan: for each cue a wording, a speed and a starting frame, or nothing.
+
+Sought is the plan that is worth most: the sum, over the calls made, of what each wording is worth (fuller is worth
+more, hurried less; see :mod:`caller.calls.weigh`) less what its distance from the wished moment costs. The wished
+moment is ``max(lead_counts, length + 0.6 s)`` before the movement. It holds that
+
+- no two calls overlap, and a breath lies between them;
+- a call ahead is over ``margin_seconds`` before its due frame and starts within its window (4 counts or 2.5 s ahead,
+whichever   is longer; 12 counts for announcements); a call on the beat has its stressed syllable on its count;
+- cues keep the order in which they are wished;
+- a must cue is said in time if any plan allows it, else as shortly and as little late as can be, and reported.
+
+The plan is the optimum of that, not a greedy guess: :func:`caller.calls.optimum.best_plan`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from fractions import Fraction
+
+from caller.calls.cues import cues_for
+from caller.calls.optimum import best_plan
+from caller.calls.plan import Call, CallPlan, Cue, Dropped, Kind, Lexicon, Manner
+from caller.calls.weigh import STEP_SECONDS, Ways, ways_of
+from caller.clock.timeline import Timeline
+from caller.dance.walls import Dance
+
+MARGIN_SECONDS = 0.15
+SLOWEST, FASTEST = 40, 260
+
+
+def plan_calls(
+    cues: Sequence[Cue],
+    timeline: Timeline,
+    lexicon: Lexicon,
+    manner: Manner,
+    *,
+    margin_seconds: float = MARGIN_SECONDS,
+    from_frame: int = 0,
+) -> CallPlan:
+    """The best plan for ``cues`` (in the order they are wished), nothing starting before ``from_frame``."""
+    margin = round(margin_seconds * timeline.rate)
+    all_ways = [ways_of(cue, timeline, lexicon, margin, from_frame) for cue in cues]
+    # Nothing sounds before from_frame, so that the first call needs no breath before it.
+    free = min((option.first - option.before for ways in all_ways for option in ways.stage.options), default=0)
+    chosen, _ = best_plan([ways.stage for ways in all_ways], round(STEP_SECONDS * timeline.rate), free)
+    calls = []
+    for ways, choice in zip(all_ways, chosen, strict=True):
+        if choice is not None:
+            calls.append(Call(ways.cue, ways.utterances[choice.option], choice.start, ways.due))
+    dropped = []
+    for ways, choice in zip(all_ways, chosen, strict=True):
+        if choice is None:
+            dropped.append(Dropped(ways.cue, _why(ways, calls, timeline.rate), cannot=ways.cue.must))
+        elif choice.option == ways.late:
+            late = choice.start + ways.utterances[choice.option].frames + margin - ways.due
+            dropped.append(Dropped(ways.cue, _too_late(ways, late / timeline.rate), cannot=True))
+    return CallPlan(manner, margin_seconds, tuple(calls), tuple(dropped))
+
+
+def _too_late(ways: Ways, seconds: float) -> str:
+    words = ways.utterances[-1].words
+    return f'"{words}" can\'t be heard in time at this tempo: it comes {max(seconds, 0.01):.2f} s too late'
+
+
+def _why(ways: Ways, calls: Sequence[Call], rate: int) -> str:
+    """Why a cue is not said: the voice, the time there is for it, or what it gave way to."""
+    options = ways.stage.options
+    if not options:
+        return f'the voice can\'t say "{ways.cue.wordings[0]}"'
+    shortest = min(options, key=lambda option: option.frames)
+    if all(option.first > option.last for option in options):
+        room = max(shortest.last + shortest.frames - shortest.first, 0)
+        return f"it takes {shortest.frames / rate:.2f} s at its shortest, and there are {room / rate:.2f} s for it"
+    # The calls in its way are those that overlap the frames it could have had; name the nearest to its beat.
+    opens, closes = shortest.first, shortest.last + shortest.frames
+    in_the_way = [call for call in calls if call.starts < closes and call.ends > opens]
+    return f'it gave way to "{in_the_way[-1].utterance.words}"' if in_the_way else "there was no room for it"
+
+
+def highest_tempo(
+    dance: Dance,
+    manner: Manner,
+    lexicon: Lexicon,
+    *,
+    start: Fraction | None = None,
+    end: Fraction | None = None,
+    count_in: int = 8,
+    rate: int = 48_000,
+    margin_seconds: float = MARGIN_SECONDS,
+) -> int | None:
+    """The highest whole tempo (counts a minute, 40 to 260) at which every step is called and every must in time, with
+    one count a minute more failing; None where even the slowest is too fast. Cues that the voice can't say at all
+    don't count.
+    """
+    from_count = Fraction(0) if start is None else start
+    cues = cues_for(dance, manner, from_count, Fraction(dance.counts) if end is None else end, count_in)
+    sayable = [cue for cue in cues if any(lexicon.utterance(words, 1.0) for words in cue.wordings)]
+
+    def all_called(tempo: int) -> bool:
+        timeline = Timeline.at_tempo(Fraction(tempo), rate, from_count - count_in)
+        plan = plan_calls(sayable, timeline, lexicon, manner, margin_seconds=margin_seconds)
+        return not any(drop.cannot or drop.cue.kind in (Kind.STEP, Kind.COUNT) for drop in plan.dropped)
+
+    return _highest(all_called, SLOWEST, FASTEST)
+
+
+def _highest(holds: Callable[[int], bool], lowest: int, highest: int) -> int | None:
+    """By halves: a number that holds while the next doesn't (or the highest, where that holds)."""
+    if not holds(lowest):
+        return None
+    if holds(highest):
+        return highest
+    while highest - lowest > 1:
+        middle = (lowest + highest) // 2
+        lowest, highest = (middle, highest) if holds(middle) else (lowest, middle)
+    return lowest

@@ -1,0 +1,151 @@
+"""Words as they are spoken.
+
+Conventions: everything that is said is written out in words, never in figures, so that any voice reads it alike
+("half past seven", never "7:30"). Wordings come fullest first and end with the shortest that still says it. Counts
+are numbered as teachers count: to eight in 4/4 and 2/4, to six in 3/4 and 6/8, then from one again.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from caller.routine.facing import EIGHTHS, Facing, Turn
+from caller.routine.parts import Meter
+
+# fmt: off
+_ONES = (
+    "zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
+    "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen",
+)
+_TENS = (
+    "zero", "ten", "twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety",
+)
+# fmt: on
+
+# Where teachers count to another number than two bars of counts.
+_COUNTED_TO = {(2, 4): 8, (6, 8): 6}
+
+# The parts between two counts, as they are counted aloud ("one e and a"); common practice.
+_PART_WORDS = {"e": "ee", "&": "and", "a": "uh"}
+
+_EIGHTHS_WORDS = (
+    "",
+    "an eighth",
+    "a quarter",
+    "three eighths",
+    "a half",
+    "five eighths",
+    "three quarters",
+    "seven eighths",
+)
+
+# What is said of an event ahead of it, by where it falls: at the end of the wall's sections, of a section, or
+# elsewhere. {tag} is the tag's own name, {counts} how long it lasts.
+_AHEAD: dict[tuple[str, str], tuple[str, ...]] = {
+    ("tag", "wall"): ("{tag} after this wall, {counts}", "{tag} after this wall", "{tag} coming", "{tag}"),
+    ("tag", "section"): ("{tag} after this section, {counts}", "{tag} after this section", "{tag} coming", "{tag}"),
+    ("tag", ""): ("{tag} coming up, {counts}", "{tag} coming", "{tag}"),
+    ("restart", "section"): ("restart after this section", "restart coming", "restart"),
+    ("restart", ""): ("restart coming up", "restart coming", "restart"),
+    ("change", "wall"): ("step change this wall", "step change", "change"),
+    ("change", ""): ("step change coming up", "step change", "change"),
+    ("ending", "section"): ("ending after this section", "ending coming", "ending"),
+    ("ending", ""): ("ending coming up", "ending coming", "ending"),
+}
+
+# What is said of it right before it.
+_NOW: dict[str, tuple[str, ...]] = {
+    "tag": ("{tag} now, {counts}", "{tag} now", "{tag}"),
+    "restart": ("restart now", "restart"),
+    "change": ("change now", "change"),
+    "ending": ("ending now", "ending"),
+}
+
+
+def spoken_number(number: int) -> str:
+    """A whole number from 0 to 999 in words. Raises ValueError for any other."""
+    if not 0 <= number <= 999:
+        raise ValueError(f"only 0 to 999 are spoken, not {number}")
+    if number < len(_ONES):
+        return _ONES[number]
+    if number < 100:
+        tens, ones = divmod(number, 10)
+        return _TENS[tens] + (f"-{_ONES[ones]}" if ones else "")
+    hundreds, rest = divmod(number, 100)
+    return f"{_ONES[hundreds]} hundred" + (f" and {spoken_number(rest)}" if rest else "")
+
+
+def spoken_counts(counts: int) -> str:
+    """How long something lasts: "one count", "four counts"."""
+    return f"{spoken_number(counts)} count{'' if counts == 1 else 's'}"
+
+
+def spoken_facing(facing: Facing) -> str:
+    """A facing as a time of day: "three o'clock", "half past seven"."""
+    hour = (facing.eighths * 3 // 2) or 12
+    words = spoken_number(hour)
+    return f"half past {words}" if facing.eighths % 2 else f"{words} o'clock"
+
+
+def spoken_turn(turn: Turn) -> str:
+    """A turn with its side: "a quarter right", "one and a half left"; "" for none."""
+    if not turn:
+        return ""
+    rounds, eighths = divmod(abs(turn.eighths), EIGHTHS)
+    side = "right" if turn.eighths > 0 else "left"
+    if not rounds:
+        return f"{_EIGHTHS_WORDS[eighths]} {side}"
+    if rounds == 1 and not eighths:
+        return f"a full turn {side}"
+    more = f" and {_EIGHTHS_WORDS[eighths]}" if eighths else ""
+    return f"{spoken_number(rounds)}{more} turns {side}"
+
+
+def counted_to(meter: Meter) -> int:
+    """The number after which teachers start from one again: 8 in 4/4 and 2/4, 6 in 3/4 and 6/8."""
+    return _COUNTED_TO.get((meter.counts, meter.unit), 2 * meter.counts)
+
+
+def counted_in(meter: Meter) -> tuple[int, ...]:
+    """The numbers of the count-in's last counts: 5 to 8, or 4 to 6."""
+    last = counted_to(meter)
+    return tuple(range(last // 2 + 1, last + 1))
+
+
+def number_of(place: Fraction | int, meter: Meter) -> int:
+    """The number counted at a place in a section (its first count at 0); before it, those of the bars that lead in."""
+    return (place // 1) % counted_to(meter) + 1
+
+
+def spoken_count(label: str, place: Fraction, meter: Meter) -> str:
+    """The word counted at a place in a section whose short label is given: "3" is "three", "3&" is "and"."""
+    part = label[-1:]
+    return _PART_WORDS.get(part, "and") if place.denominator != 1 else spoken_number(number_of(place, meter))
+
+
+def wall_wordings(number: int, part: str, faces: Facing) -> tuple[str, ...]:
+    """What is said of a wall before it starts: "wall three, three o'clock"; in a phrased routine its part comes
+    first."""
+    name = f"part {part}" if part else f"wall {spoken_number(number)}"
+    return (f"{name}, {spoken_facing(faces)}", name)
+
+
+def ahead_wordings(kind: str, place: str, name: str, counts: int) -> tuple[str, ...]:
+    """What is said ahead of a tag, restart, change or ending. place: "wall", "section" or ""."""
+    return _filled(_AHEAD[kind, place if (kind, place) in _AHEAD else ""], name, counts)
+
+
+def now_wordings(kind: str, name: str, counts: int) -> tuple[str, ...]:
+    """What is said right before it."""
+    return _filled(_NOW[kind], name, counts)
+
+
+def _filled(wordings: tuple[str, ...], name: str, counts: int) -> tuple[str, ...]:
+    filled = (words.format(tag=_tag_name(name), counts=spoken_counts(counts)) for words in wordings)
+    return tuple(dict.fromkeys(filled))
+
+
+def _tag_name(name: str) -> str:
+    """ "tag" for one without a name or called just so, else "tag B"."""
+    own = name.strip().removeprefix("Tag").removeprefix("tag").strip()
+    return f"tag {own}" if own else "tag"
