@@ -1,0 +1,57 @@
+"""Words of the command line to a run.
+
+One module a command, each with ``add(commands)`` (its words) and a function that runs it and returns the exit status: 0 done, 1
+the sheet has errors or the thing asked for failed, 2 the command line was wrong or a file isn't there. Nothing heavy is
+imported before the command is known.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Sequence
+from importlib.metadata import PackageNotFoundError, version
+
+from caller.cli import calls, check, dance, doctor, listing, record, walls
+from caller.cli.say import Refused
+
+COMMANDS = (listing, check, walls, calls, record, dance, doctor)
+
+
+def own_version() -> str:
+    try:
+        return version("caller")
+    except PackageNotFoundError:
+        return "(not installed)"
+
+
+def command_line() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="caller",
+        description="A live teaching caller for line-dance classes: a step sheet in, a class called, counted and faced the right way.",
+        epilog="A SHEET is a file, or the title of a routine that 'caller list' shows.",
+    )
+    parser.add_argument("--version", action="version", version=f"caller {own_version()}")
+    commands = parser.add_subparsers(dest="command", metavar="COMMAND", required=True)
+    for command in COMMANDS:
+        command.add(commands)
+    return parser
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Runs one command. Returns its exit status; never raises for what a user can do wrong."""
+    asked = command_line().parse_args(arguments)
+    try:
+        status: int = asked.run(asked)
+        sys.stdout.flush()
+        return status
+    except Refused as refused:
+        print(f"caller: {refused}", file=sys.stderr)
+        return refused.status
+    except BrokenPipeError:
+        # Whoever read our output has gone: nothing is left to say, not even at exit.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
+    except KeyboardInterrupt:
+        return 130

@@ -1,0 +1,5 @@
+"""x"""
+import argparse
+from typing import Any
+def add(commands: Any) -> None:
+    pass

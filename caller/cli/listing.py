@@ -1,0 +1,55 @@
+"""``caller list``: the routines on hand."""
+
+from __future__ import annotations
+
+import argparse
+from typing import Any
+
+from caller.cli.say import number, print_json, warn
+from caller.cli.sheets import Sheet, load, on_hand, own_folder, vocabulary
+from caller.dance.check import walls_of
+from caller.dance.unroll import unroll
+
+
+def add(commands: Any) -> None:
+    words = commands.add_parser("list", help="the routines on hand: shipped, and your own", description="The routines on hand.")
+    words.add_argument("--json", action="store_true", help="one JSON document")
+    words.set_defaults(run=run)
+
+
+def walls_in(sheet: Sheet) -> int | None:
+    """As the sheet says, else as a pass turns."""
+    routine = sheet.read.routine
+    if routine.header.walls is not None or not sheet.ok or not routine.sections:
+        return routine.header.walls
+    return walls_of(unroll(routine, 1).walls[0].ends)
+
+
+def document(sheet: Sheet) -> dict[str, object]:
+    header = sheet.read.routine.header
+    return {
+        "title": sheet.title,
+        "path": str(sheet.path),
+        "counts": header.counts or sheet.read.routine.counts,
+        "walls": walls_in(sheet),
+        "level": header.level,
+        "tempo": number(header.tempo),
+        "ok": sheet.ok,
+    }
+
+
+def run(asked: argparse.Namespace) -> int:
+    words = vocabulary()
+    sheets = [load(path, words) for path in on_hand()]
+    if asked.json:
+        print_json([document(sheet) for sheet in sheets])
+        return 0
+    if not sheets:
+        warn(f"no routines on hand; put step sheets (.txt) into {own_folder()}")
+    width = max((len(s.title) for s in sheets), default=0)
+    for sheet in sheets:
+        facts = document(sheet)
+        tempo = f"{facts['tempo']} counts a minute" if facts["tempo"] else "no tempo said"
+        verdict = "" if sheet.ok else "   has errors: 'caller check' shows them"
+        print(f"{sheet.title:{width}}  {facts['counts']:>3} counts  {facts['walls'] or '?'} wall  {facts['level'] or '-':14} {tempo}{verdict}")
+    return 0

@@ -1,0 +1,107 @@
+"""Finding sheets: a path, or the title or file name of a routine on hand."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterator
+from dataclasses import dataclass
+from difflib import get_close_matches
+from pathlib import Path
+
+import platformdirs
+
+from caller.cli.say import Refused, print_findings
+from caller.dance.check import check, has_errors
+from caller.routine.findings import Finding
+from caller.routine.notation.lines import MOST_BYTES
+from caller.routine.notation.read import SheetRead, read_bytes
+from caller.routine.vocabulary import Vocabulary, VocabularyError, read_vocabulary, shipped, shipped_text
+
+FOLDER_VARIABLE = "CALLER_ROUTINES"  # the user's own folder, if not the usual one
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """A sheet read and checked."""
+
+    path: Path
+    read: SheetRead
+    findings: tuple[Finding, ...]
+
+    @property
+    def ok(self) -> bool:
+        return not has_errors(self.findings)
+
+    @property
+    def title(self) -> str:
+        return self.read.routine.header.title or self.path.stem
+
+
+def shipped_folder(name: str) -> Path:
+    """A folder that ships with the caller: inside the installed package, or beside it in a checkout."""
+    package = Path(__file__).resolve().parent.parent
+    installed = package / "shipped" / name
+    return installed if installed.is_dir() else package.parent / name
+
+
+def own_folder() -> Path:
+    return Path(os.environ.get(FOLDER_VARIABLE) or platformdirs.user_data_path("caller") / "routines")
+
+
+def config_folder() -> Path:
+    return platformdirs.user_config_path("caller")
+
+
+def on_hand() -> Iterator[Path]:
+    """Files of the routines on hand: shipped ones, then the user's own."""
+    for folder in (shipped_folder("routines"), own_folder()):
+        if folder.is_dir():
+            yield from sorted(p for p in folder.iterdir() if p.suffix.lower() == ".txt" and p.is_file())
+
+
+def vocabulary() -> Vocabulary:
+    """The shipped vocabulary with the user's own words, if there are any. Raises Refused for a file with errors."""
+    own = config_folder() / "vocabulary.toml"
+    if not own.is_file():
+        return shipped()
+    try:
+        return read_vocabulary([shipped_text(), own.read_text(encoding="utf-8")])
+    except (VocabularyError, OSError, UnicodeDecodeError) as error:
+        raise Refused(f"the vocabulary of your own, {own}: {error}; mend it or move it away", 1) from error
+
+
+def load(path: Path, words: Vocabulary | None = None) -> Sheet:
+    """Reads and checks one file. Raises Refused where it can't be opened."""
+    try:
+        with path.open("rb") as file:
+            raw = file.read(MOST_BYTES + 1)
+    except OSError as error:
+        raise Refused(f"can't open {path}: {error.strerror or error}") from error
+    read = read_bytes(raw, words or vocabulary())
+    return Sheet(path, read, check(read))
+
+
+def find(asked: str, words: Vocabulary | None = None) -> Sheet:
+    """The sheet that ``asked`` names. Raises Refused, with the nearest titles, where there is none."""
+    path = Path(asked).expanduser()
+    if path.exists():
+        return load(path, words)
+    by_name: dict[str, Path] = {}
+    for file in on_hand():
+        by_name.setdefault(file.stem.lower(), file)
+        by_name.setdefault(load(file, words).title.lower(), file)
+    wanted = asked.strip().lower()
+    if wanted in by_name:
+        return load(by_name[wanted], words)
+    near = get_close_matches(wanted, by_name, n=3, cutoff=0.5)
+    hint = f"; near it: {', '.join(repr(n) for n in near)}" if near else "; 'caller list' shows the routines on hand"
+    raise Refused(f"there is no file and no routine called {asked!r}{hint}")
+
+
+def danceable(asked: str) -> Sheet:
+    """A sheet that can be danced. Raises Refused (status 1) after telling the errors of one that can't."""
+    sheet = find(asked)
+    if not sheet.ok:
+        print_findings(str(sheet.path), sheet.findings, sheet.read.text, to_stderr=True)
+        raise Refused(f"{sheet.title!r} can't be danced as it stands: mend the errors above first", 1)
+    return sheet

@@ -1,0 +1,100 @@
+"""``caller walls``: the dance as danced, wall by wall."""
+
+from __future__ import annotations
+
+import argparse
+from typing import Any
+
+from caller.cli.say import print_json
+from caller.cli.sheets import danceable
+from caller.dance.unroll import MOST_WALLS, unroll
+from caller.dance.walls import Dance, Danced, Event, Wall
+from caller.routine.naming import turn_words
+
+
+def whole(least: int, most: int) -> Any:
+    """A whole number from least to most, for the command line."""
+
+    def read(text: str) -> int:
+        if not text.isascii() or not text.isdigit() or not least <= int(text) <= most:
+            raise argparse.ArgumentTypeError(f"a whole number from {least} to {most}, not {text!r}")
+        return int(text)
+
+    return read
+
+
+def add(commands: Any) -> None:
+    words = commands.add_parser("walls", help="the dance wall by wall: facings, tags, restarts", description="The dance as danced, wall by wall.")
+    words.add_argument("sheet", metavar="SHEET")
+    words.add_argument("--walls", type=whole(1, MOST_WALLS), metavar="N", help="so many walls (else to the ending, or past the last event)")
+    words.add_argument("--movements", action="store_true", help="every movement, with facing and weight after it")
+    words.add_argument("--json", action="store_true", help="one JSON document")
+    words.set_defaults(run=run)
+
+
+def run(asked: argparse.Namespace) -> int:
+    sheet = danceable(asked.sheet)
+    dance = unroll(sheet.read.routine, asked.walls)
+    if asked.json:
+        print_json({"title": sheet.title, "walls": [wall_document(dance, wall, asked.movements) for wall in dance.walls]})
+        return 0
+    print(f"{sheet.title}: {len(dance.walls)} walls, {dance.counts} counts")
+    for wall in dance.walls:
+        print(_wall_line(wall))
+        if asked.movements:
+            for n, danced in enumerate(wall.movements):
+                print(_movement_line(wall, danced, _figure_of(wall, n)))
+    return 0
+
+
+def _wall_line(wall: Wall) -> str:
+    part = f" part {wall.part}" if wall.part else ""
+    events = "".join(f"; {_event_words(e)}" for e in wall.events)
+    return f"wall {wall.number:>2}{part}  starts {wall.starts.clock:>5}  ends {wall.ends.clock:>5}  {wall.counts} counts{events}"
+
+
+def _event_words(event: Event) -> str:
+    name = f" {event.name}" if event.name else ""
+    long = f" of {event.counts}" if event.counts else ""
+    return f"{event.kind}{name}{long} after {event.after}"
+
+
+def _movement_line(wall: Wall, danced: Danced, figure: str) -> str:
+    movement = danced.step.movement
+    foot = movement.foot.value if movement.foot else "-"
+    what = " ".join(filter(None, (movement.action, movement.where, turn_words(movement.turn))))
+    return f"    {danced.step.count:>4}  {foot} {what:34} {danced.after.facing.clock:>5}  weight {danced.after.weight.value:4}  {figure}"
+
+
+def _figure_of(wall: Wall, index: int) -> str:
+    return next((p.name for p in wall.phrases if p.first <= index <= p.last), "")
+
+
+def wall_document(dance: Dance, wall: Wall, movements: bool) -> dict[str, object]:
+    document: dict[str, object] = {
+        "wall": wall.number,
+        "part": wall.part,
+        "starts": wall.starts.clock,
+        "ends": wall.ends.clock,
+        "counts": wall.counts,
+        "events": [{"kind": e.kind, "after": e.after, "counts": e.counts, "name": e.name} for e in wall.events],
+    }
+    if movements:
+        document["movements"] = [_movement_document(wall, n, danced) for n, danced in enumerate(wall.movements)]
+    return document
+
+
+def _movement_document(wall: Wall, index: int, danced: Danced) -> dict[str, object]:
+    movement = danced.step.movement
+    return {
+        "count": danced.step.count,
+        "at": str(danced.at - wall.at),
+        "section": danced.section,
+        "foot": movement.foot.value if movement.foot else None,
+        "action": movement.action,
+        "where": movement.where,
+        "turn": movement.turn.eighths,
+        "facing": danced.after.facing.clock,
+        "weight": danced.after.weight.value,
+        "figure": _figure_of(wall, index),
+    }

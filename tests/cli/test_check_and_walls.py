@@ -1,0 +1,137 @@
+"""The command line's promises for ``list``, ``check`` and ``walls``: status, JSON, one sentence where something is missing."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from caller.cli import main
+
+QUARTER = """Title: Copper Pan
+Counts: 8
+Walls: 4
+Level: beginner
+Tempo: 100
+
+Section 1: All of it
+1-3    Vine right
+4      Touch L beside R
+5-6    Step L forward, touch R beside L
+7-8    Step R forward turning 1/4 right, step L beside R (3:00)
+"""
+
+TEN_FAULTS = """Title: Cracked Pot
+Counts: 40
+Walls: 2
+Colour: red
+
+Section 1: Everything wrong
+1-2    Walk R, R (3:00)
+3-4    Wobble L, touch R beside L
+5-6    Step R forward, touch L beside R
+7      Step L forward, touch R beside L
+8      Hold
+Section 2: More of it
+1-2    Step R forward, touch L beside R (weight on L)
+4      Step L forward
+5-6    Rock R forward, recover L
+6-8    Walk R, L, R
+Tag: after wall 99 after 77 counts
+1-4    Sway R, L, R, L
+Option 1-2: stray
+nonsense without counts
+"""
+
+
+@pytest.fixture
+def sheet(tmp_path: Path) -> Path:
+    file = tmp_path / "copper-pan.txt"
+    file.write_text(QUARTER, encoding="utf-8")
+    return file
+
+
+def test_every_shipped_routine_is_listed_and_sound(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["list", "--json"]) == 0
+    listed = json.loads(capsys.readouterr().out)
+    assert {(r["counts"], r["walls"]) for r in listed} == {(16, 1), (32, 4), (48, 2)}
+    assert all(r["ok"] for r in listed)
+    assert all(set(r) == {"title", "path", "counts", "walls", "level", "tempo", "ok"} for r in listed)
+
+
+def test_a_routine_is_found_by_its_title_whatever_the_case(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["check", "lantern ROW", "--json"]) == 0
+    assert json.loads(capsys.readouterr().out)[0]["title"] == "Lantern Row"
+
+
+def test_a_title_that_is_not_there_is_refused_with_the_nearest(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["check", "Lantern Roe"]) == 2
+    assert "'lantern row'" in capsys.readouterr().err
+
+
+def test_a_sheet_that_can_be_danced_ends_with_status_0(sheet: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["check", str(sheet)]) == 0
+    assert "can be danced" in capsys.readouterr().out
+
+
+def test_many_faults_are_all_told_each_with_its_line_and_a_caret(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    file = tmp_path / "cracked.txt"
+    file.write_text(TEN_FAULTS, encoding="utf-8")
+    assert main(["check", str(file), "--json"]) == 1
+    findings = json.loads(capsys.readouterr().out)[0]["findings"]
+    wanted = {
+        (4, "header"),
+        (7, "foot-weighted"),
+        (7, "facing"),
+        (8, "unreadable"),
+        (10, "counts-mismatch"),
+        (13, "weight"),
+        (14, "counts-gap"),
+        (16, "counts-overlap"),
+        (17, "event-place"),
+        (20, "unreadable"),
+    }
+    assert wanted <= {(f["line"], f["code"]) for f in findings}
+    assert all(f["line"] >= 1 and f["column"] >= 1 and f["message"] for f in findings)
+    main(["check", str(file)])
+    out = capsys.readouterr().out
+    assert "    4      Step L forward\n    ^" in out
+
+
+def test_walls_follow_from_each_other(sheet: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["walls", str(sheet), "--walls", "5", "--movements", "--json"]) == 0
+    walls = json.loads(capsys.readouterr().out)["walls"]
+    assert [w["starts"] for w in walls] == ["12:00", "3:00", "6:00", "9:00", "12:00"]
+    assert all(before["ends"] == after["starts"] for before, after in zip(walls, walls[1:], strict=False))
+    turning = walls[0]["movements"][-2]
+    assert (turning["count"], turning["at"], turning["foot"], turning["turn"], turning["facing"]) == ("7", "6", "R", 2, "3:00")
+
+
+def test_a_file_that_is_not_there_ends_with_status_2(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["walls", "no/such/file.txt"]) == 2
+    assert "no/such/file.txt" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("raw", [b"", b"\x00\x01\x02" * 100, b"Title: x\n" * 2_000_000, b"\xff\xfe\x00", "Title: \x1b[31m[bold]\u202eabc\n1-2 Walk R, L".encode()])
+def test_bytes_that_are_no_sheet_get_findings_and_nothing_but_plain_text(raw: bytes, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    file = tmp_path / "odd.txt"
+    file.write_bytes(raw)
+    assert main(["check", str(file)]) in (0, 1)
+    out = capsys.readouterr().out
+    assert out
+    assert not any(mark in out for mark in ("\x1b", "\u202e", "\x00"))
+
+
+def test_checking_loads_neither_the_screen_nor_the_sound() -> None:
+    """The layers proved at run time, beside the import contracts."""
+    program = (
+        "import sys; from caller.cli import main; status = main(['check', 'Lantern Row']);"
+        "heavy = [m for m in ('textual', 'sounddevice', 'numpy', 'mido', 'pyttsx3', 'soundfile') if m in sys.modules];"
+        "print(heavy); sys.exit(status)"
+    )
+    run = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, timeout=60, check=False)
+    assert run.returncode == 0, run.stderr
+    assert run.stdout.splitlines()[-1] == "[]"
