@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 
-from caller.calls.places import stretch_at, walls_between
+from caller.calls.places import event_between, place_in_section, walls_between
 from caller.calls.plan import Cue, Kind
 from caller.calls.wording import ahead_wordings, now_wordings, wall_wordings
 from caller.dance.walls import Dance, Event, Stretch, Wall
@@ -47,7 +47,7 @@ def event_cues(dance: Dance, start: Fraction, end: Fraction, count_in: int) -> I
     for wall in walls_between(dance, start, end):
         for event in wall.events:
             at = wall.at + event.after
-            if not (start <= at < end or (event.kind == "restart" and at == end)) or (event.kind, at) in said:
+            if not event_between(wall, event, start, end) or (event.kind, at) in said:
                 continue
             said.add((event.kind, at))
             warning = _warning(dance, wall, event)
@@ -71,7 +71,7 @@ def _warning(dance: Dance, wall: Wall, event: Event) -> Cue:
 
 def _reminder(dance: Dance, wall: Wall, event: Event, *, must: bool) -> Cue:
     at = wall.at + event.after
-    place = at - stretch_at(wall, at).at if at < wall.end else Fraction(0)
+    place = place_in_section(wall, at) if at < wall.end else Fraction(0)
     return Cue(
         kind=Kind(event.kind),
         wall=wall.number,

@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator
 from fractions import Fraction
 
 from caller.calls.announce import event_cues, wall_cues
-from caller.calls.places import movements_between, phrases_between, stretch_at, wall_at
+from caller.calls.places import movements_between, phrases_between, place_in_section, wall_at
 from caller.calls.plan import Cue, Kind, Manner
 from caller.calls.wording import counted_in, spoken_count, spoken_number
 from caller.dance.walls import Dance
@@ -46,7 +46,7 @@ def _counts(dance: Dance, start: Fraction, end: Fraction, count_in: int) -> Iter
     between = {danced.at for _, danced in movements_between(dance, start, end)}
     for at in sorted(whole | between):
         wall = wall_at(dance, at)
-        place = at - stretch_at(wall, at).at
+        place = place_in_section(wall, at)
         label = label_of(place, header.feel)
         yield Cue(Kind.COUNT, wall.number, at, label, (spoken_count(label, place, header.meter),), lead_counts=ON_BEAT)
 

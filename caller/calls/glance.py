@@ -1,17 +1,43 @@
-"""What a glance at the screen tells at one frame of a take: a pure function of both."""
+"""What a glance at the screen tells at one frame of a take: a pure function of both, quick enough for every look.
+
+Conventions: a count has been reached on the frame that the timeline gives it, so that what shows agrees with what
+sounds. Words are as shown: numbers in figures, facings by the clock.
+"""
 
 from __future__ import annotations
 
+from bisect import bisect_right
+from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import islice
+from math import ceil
 
-from caller.routine.facing import Facing, Turn
+from caller.calls.places import (
+    event_between,
+    last_movement_before,
+    movements_from,
+    own_place,
+    place_in_section,
+    stretch_at,
+    wall_at,
+)
+from caller.calls.take import Take
+from caller.calls.wording import counted_to, number_of
+from caller.clock.timeline import SECONDS_A_MINUTE
+from caller.dance.walls import Danced, DancedPhrase, Event, Wall
+from caller.routine.facing import NO_TURN, Facing, Turn
 from caller.routine.step import Foot
+
+# How far ahead tags, restarts, changes and endings show, and how far a turn is looked for.
+COMING_COUNTS = 16
+_TURN_WITHIN = Fraction(32)
 
 
 @dataclass(frozen=True, slots=True)
 class Coming:
-    """Something ahead: kind "tag", "restart", "change", "ending" or "wall"; in_counts from now; its words as shown."""
+    """Something ahead: kind "tag", "restart", "change", "ending" or "wall"; in_counts from now, the count under way not
+    yet over (so 1 on the last count before it); its words as shown."""
 
     kind: str
     in_counts: int
@@ -20,9 +46,10 @@ class Coming:
 
 @dataclass(frozen=True, slots=True)
 class Glance:
-    """count: the number to show, 1 up ("5" .. "8" while counted in); in_bar: 0-based place in the bar; counting_in:
-    before the first step. now, next: words of the phrase being danced and the one after it. next_turn: the next turn
-    and the counts to it.
+    """count: the number to show, 1 up ("5" .. "8" while counted in); in_bar: 0-based place in the bar of ``bar``
+    counts; counting_in: before the first step. now, next: words of the phrase being danced (while counted in, about to
+    be) and the one after it, "" past the last. saying: the words being spoken. foot: the one to move next, None where
+    it is both. next_turn: the next turn and the counts to it, no turn and 0 where none is near. coming: nearest first.
     """
 
     wall: int
@@ -46,3 +73,135 @@ class Glance:
     coming: tuple[Coming, ...]
     tempo: Fraction
     finished: bool
+
+
+def glance(take: Take, frame: int) -> Glance:
+    """What shows at a frame of the take's own axis; any frame will do, before its first and after its last."""
+    dance, meter = take.dance, take.dance.routine.header.meter
+    reached = _reached(take, frame)
+    beat = Fraction(ceil(reached) - 1)  # the whole count under way
+    counting_in = beat < take.start
+    shown = min(max(beat, take.start), take.end - 1)
+    wall = wall_at(dance, shown)
+    stretch = stretch_at(wall, shown)
+    now, following = _phrases(take, wall, max(reached, take.start + _INSTANT))
+    turn, turn_in = _next_turn(take, reached, frame)
+    place = place_in_section(wall, shown)
+    return Glance(
+        wall=wall.number,
+        walls=len(dance.walls),
+        part=wall.part,
+        section=stretch.section,
+        section_name=stretch.name,
+        count=number_of(beat - take.start + counted_to(meter), meter) if counting_in else number_of(place, meter),
+        counts_in_section=stretch.counts,
+        in_bar=int((place_in_section(wall, take.start) + beat - take.start if counting_in else place) % meter.counts),
+        bar=meter.counts,
+        counting_in=counting_in,
+        now=now,
+        next=following,
+        saying=_saying(take, frame),
+        foot=_foot(take, reached),
+        facing=_facing(take, reached),
+        next_turn=turn,
+        next_turn_in=turn_in,
+        wall_starts=wall.starts,
+        coming=_coming(take, wall, beat),
+        tempo=take.timeline.tempo_at(frame),
+        finished=frame >= take.end_frame,
+    )
+
+
+# Less than any part of a count that is danced: what is reached a moment after a count.
+_INSTANT = Fraction(1, 1000)
+
+
+def _reached(take: Take, frame: int) -> Fraction:
+    """All counts below it have been reached on that frame: those that round to it or to one before."""
+    half_frame = take.timeline.tempo_at(frame) / (2 * SECONDS_A_MINUTE * take.timeline.rate)
+    return take.timeline.count_at(frame) + half_frame
+
+
+def _phrases(take: Take, wall: Wall, reached: Fraction) -> tuple[str, str]:
+    """The phrase under way and the one after it."""
+    index = bisect_right(wall.phrases, reached, key=lambda phrase: phrase.at) - 1
+    following = islice(_phrases_from(take, wall, index + 1), 1)
+    now = wall.phrases[index].wordings[0] if index >= 0 else ""
+    return now, next((phrase.wordings[0] for phrase in following), "")
+
+
+def _phrases_from(take: Take, wall: Wall, index: int) -> Iterator[DancedPhrase]:
+    """The phrases from one of a wall on, within the take."""
+    for other in islice(take.dance.walls, wall.number - 1, None):
+        for phrase in islice(other.phrases, index if other is wall else 0, None):
+            if own_place(other, phrase.at, phrase.section) >= take.end:
+                return
+            yield phrase
+
+
+def _saying(take: Take, frame: int) -> str:
+    index = bisect_right(take.plan.calls, frame, key=lambda call: call.starts) - 1
+    call = take.plan.calls[index] if index >= 0 else None
+    return call.utterance.words if call is not None and frame < call.ends else ""
+
+
+def _movements(take: Take, reached: Fraction) -> Iterator[Danced]:
+    """The take's movements that are still to come, in order; a pick-up to its first count is one of them."""
+    for wall, danced in movements_from(take.dance, max(reached, take.start - 1)):
+        place = own_place(wall, danced.at, danced.section) if danced.at.denominator != 1 else danced.at
+        if place >= take.end:
+            return
+        if place >= take.start:
+            yield danced
+
+
+def _foot(take: Take, reached: Fraction) -> Foot | None:
+    """The foot of the next movement that takes one or moves the weight; holds and claps are passed over."""
+    for danced in _movements(take, reached):
+        movement = danced.step.movement
+        if movement.foot is not None or movement.weight is not None:
+            return movement.foot
+    return None
+
+
+def _facing(take: Take, reached: Fraction) -> Facing:
+    coming = next(_movements(take, reached), None)
+    if coming is not None:
+        return coming.before.facing
+    last = last_movement_before(take.dance, min(reached, take.end))
+    return last.after.facing if last is not None else take.dance.walls[0].starts
+
+
+def _next_turn(take: Take, reached: Fraction, frame: int) -> tuple[Turn, Fraction]:
+    for danced in _movements(take, reached):
+        if danced.at >= reached + _TURN_WITHIN:
+            break
+        if danced.step.movement.turn:
+            return danced.step.movement.turn, danced.at - take.timeline.count_at(frame)
+    return NO_TURN, Fraction(0)
+
+
+def _coming(take: Take, wall: Wall, beat: Fraction) -> tuple[Coming, ...]:
+    """What lies ahead in this wall and the next, and the next wall itself."""
+    found = []
+    for other in take.dance.walls[wall.number - 1 : wall.number + 1]:
+        if beat < other.at < take.end and other is not wall:
+            found.append(Coming("wall", int(other.at - beat), _wall_words(other)))
+        for event in other.events:
+            ahead = other.at + event.after - beat
+            if 0 < ahead <= COMING_COUNTS and event_between(other, event, take.start, take.end):
+                found.append(Coming(event.kind, int(ahead), _event_words(event)))
+    return tuple(sorted(found, key=lambda coming: coming.in_counts))
+
+
+def _wall_words(wall: Wall) -> str:
+    name = f"part {wall.part}" if wall.part else f"wall {wall.number}"
+    return f"{name}, {wall.starts.clock}"
+
+
+def _event_words(event: Event) -> str:
+    """The tag by its name and length, the rest by what they are."""
+    if event.kind == "tag":
+        name = event.name if event.name.lower().startswith("tag") else f"tag {event.name}".strip()
+        return f"{name}, {event.counts} count{'' if event.counts == 1 else 's'}"
+    return {"change": "step change"}.get(event.kind, event.kind)

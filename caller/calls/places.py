@@ -10,8 +10,9 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
 from fractions import Fraction
+from itertools import islice
 
-from caller.dance.walls import Dance, Danced, DancedPhrase, Stretch, Wall
+from caller.dance.walls import Dance, Danced, DancedPhrase, Event, Stretch, Wall
 
 
 def wall_at(dance: Dance, at: Fraction) -> Wall:
@@ -24,6 +25,13 @@ def stretch_at(wall: Wall, at: Fraction) -> Stretch:
     return wall.stretches[max(bisect_right(wall.stretches, at, key=lambda stretch: stretch.at) - 1, 0)]
 
 
+def place_in_section(wall: Wall, at: Fraction) -> Fraction:
+    """Counts from the first of its section, tag or ending; those of a section that a tag parts run on after it."""
+    own = stretch_at(wall, at)
+    before = (s.counts for s in wall.stretches if s.at < own.at and s.section == own.section) if own.section else ()
+    return at - own.at + sum(before)
+
+
 def own_place(wall: Wall, at: Fraction, section: int) -> Fraction:
     """Where a movement or phrase of ``section`` belongs: at its count, or, for a pick-up, where its section begins."""
     index = bisect_right(wall.stretches, at, key=lambda stretch: stretch.at)
@@ -32,6 +40,12 @@ def own_place(wall: Wall, at: Fraction, section: int) -> Fraction:
     coming = wall.stretches[index]
     leads_in = coming.section == section and coming.at - at < 1
     return coming.at if leads_in and (index == 0 or wall.stretches[index - 1].section != section) else at
+
+
+def event_between(wall: Wall, event: Event, start: Fraction, end: Fraction) -> bool:
+    """Whether an event is danced in a stretch: it begins in it, or is the restart that ends it."""
+    at = wall.at + event.after
+    return start <= at < end or (event.kind == "restart" and at == end)
 
 
 def walls_between(dance: Dance, start: Fraction, end: Fraction) -> Iterator[Wall]:
@@ -55,12 +69,13 @@ def movements_between(dance: Dance, start: Fraction, end: Fraction) -> Iterator[
                 yield wall, danced
 
 
-def movements_from(dance: Dance, at: Fraction) -> Iterator[Danced]:
-    """The movements that begin at ``at`` or later, in order, to the dance's end."""
+def movements_from(dance: Dance, at: Fraction) -> Iterator[tuple[Wall, Danced]]:
+    """The movements that begin at ``at`` or later, in order, to the dance's end, with their walls."""
     index = max(bisect_right(dance.walls, at, key=_begins) - 1, 0)
     for wall in dance.walls[index:]:
         first = bisect_left(wall.movements, at, key=lambda danced: danced.at)
-        yield from wall.movements[first:]
+        for danced in islice(wall.movements, first, None):
+            yield wall, danced
 
 
 def last_movement_before(dance: Dance, at: Fraction) -> Danced | None:

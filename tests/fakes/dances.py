@@ -8,7 +8,7 @@ the turn in eighths.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from caller.dance.walls import Dance, Danced, DancedPhrase, Event, Stretch, Wall
@@ -127,8 +127,8 @@ def dance_of(
         cut = (restarts or {}).get(number)
         if ending and number == walls:
             cut = ending[0]
-        for rows in sections:
-            inside = (tags_inside or {}).get(number)
+        inside = (tags_inside or {}).get(number)
+        for rows in _parted(sections, inside[0]) if inside else sections:
             if inside and place == inside[0]:
                 laid.append((place, inside[1]))
                 events.append(Event("tag", place, inside[1].counts, inside[1].name))
@@ -153,6 +153,22 @@ def dance_of(
         danced.append(wall)
         at = wall.end
     return Dance(routine, tuple(danced), ending is not None)
+
+
+def _parted(sections: Sequence[Rows], after: int) -> list[Rows]:
+    """The sections with the one in which that count falls parted there."""
+    found: list[Rows] = []
+    for rows in sections:
+        here = after - sum(earlier.counts for earlier in found)
+        if not 0 < here < rows.counts:
+            found.append(rows)
+            continue
+        tail = tuple(
+            (wordings, tuple((place - here, *rest) for place, *rest in moves if place >= here))
+            for wordings, moves in rows.phrases
+        )
+        found += [replace(rows, counts=here), replace(rows, counts=rows.counts - here, phrases=tail)]
+    return found
 
 
 def _wall(

@@ -1,0 +1,161 @@
+"""What wants to be said, by manner."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+
+from caller.calls.cues import cues_for
+from caller.calls.plan import Cue, Kind, Manner
+from caller.dance.walls import Dance
+from caller.routine.parts import Meter
+from tests.fakes.dances import HALF_BAR, PICK_UP, PIVOTS, STOMP, SWAYS, WALKS, WALTZ, dance_of
+
+
+def cues(dance: Dance, manner: Manner, start: int = 0, end: int | None = None, count_in: int = 8) -> tuple[Cue, ...]:
+    return cues_for(dance, manner, Fraction(start), Fraction(dance.counts if end is None else end), count_in)
+
+
+def told(found: tuple[Cue, ...], *kinds: Kind) -> list[tuple[str, str, Fraction]]:
+    return [(cue.kind.value, cue.wordings[0], cue.at) for cue in found if cue.kind in kinds]
+
+
+EVENTS = (Kind.TAG, Kind.RESTART, Kind.CHANGE, Kind.ENDING)
+
+
+def test_each_phrase_is_called_with_its_wordings() -> None:
+    found = [cue for cue in cues(dance_of(1), Manner.AHEAD) if cue.kind is Kind.STEP]
+    assert [(cue.wordings[-1], cue.count, cue.at) for cue in found] == [
+        ("walk", "1", 0),
+        ("shuffle", "3", 2),
+        ("rock", "5", 4),
+        ("shuffle", "7", 6),
+        ("pivot", "1", 8),
+        ("rock", "3", 10),
+        ("touch", "7", 14),
+    ]
+    assert all(cue.lead_counts == 2 and not cue.must for cue in found)
+
+
+def test_each_movement_has_its_word_on_the_count() -> None:
+    found = [cue for cue in cues(dance_of(1, (WALKS,)), Manner.ON_COUNT) if cue.kind is Kind.STEP]
+    assert [(cue.wordings, cue.at) for cue in found][:5] == [
+        (("walk",), 0),
+        (("walk",), 1),
+        (("step",), 2),
+        (("close",), Fraction(5, 2)),
+        (("step",), 3),
+    ]
+    assert all(cue.on_beat for cue in found)
+
+
+def test_counting_says_every_count_and_the_ands_that_are_danced() -> None:
+    found = cues(dance_of(1), Manner.COUNTS, count_in=0)
+    assert " ".join(cue.wordings[0] for cue in found) == (
+        "one two three and four five six seven and eight one two three four five six seven eight"
+    )
+    assert {cue.kind for cue in found} == {Kind.COUNT}
+
+
+def test_a_waltz_is_counted_in_sixes() -> None:
+    found = cues(dance_of(2, (WALTZ,), meter=Meter(3, 4)), Manner.COUNTS, count_in=6)
+    assert " ".join(cue.wordings[0] for cue in found) == (
+        "four five six one two three four five six one two three four five six"
+    )
+
+
+def test_a_section_parted_by_a_tag_is_counted_on_after_it() -> None:
+    found = cues(dance_of(1, tags_inside={1: (4, HALF_BAR)}), Manner.COUNTS, 0, 10, 0)
+    assert " ".join(cue.wordings[0] for cue in found) == "one two three and four one two five six seven and eight"
+
+
+def test_prompts_leave_the_steps_to_the_dancers() -> None:
+    found = cues(dance_of(3, tags={1: SWAYS}), Manner.PROMPTS)
+    assert {cue.kind for cue in found} == {Kind.COUNT_IN, Kind.WALL, Kind.TAG}
+
+
+def test_quiet_says_nothing() -> None:
+    assert cues(dance_of(3, tags={1: SWAYS}), Manner.QUIET) == ()
+
+
+def test_each_wall_but_the_first_is_announced_with_its_facing() -> None:
+    assert told(cues(dance_of(3), Manner.AHEAD), Kind.WALL) == [
+        ("wall", "wall two, nine o'clock", 16),
+        ("wall", "wall three, six o'clock", 32),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("dance", "expected"),
+    [
+        (
+            dance_of(2, tags={1: SWAYS}),
+            [("tag", "tag after this wall, four counts", 16), ("tag", "tag now, four counts", 16)],
+        ),
+        (
+            dance_of(1, tags_inside={1: (8, HALF_BAR)}),
+            [("tag", "tag B after this section, two counts", 8), ("tag", "tag B now, two counts", 8)],
+        ),
+        (dance_of(2, restarts={1: 8}), [("restart", "restart after this section", 8), ("restart", "restart now", 8)]),
+        (dance_of(2, restarts={1: 12}), [("restart", "restart coming up", 12), ("restart", "restart now", 12)]),
+        (dance_of(2, changes={2: 8}), [("change", "step change this wall", 24), ("change", "change now", 24)]),
+        (dance_of(2, changes={2: 0}), [("change", "step change coming up", 16), ("change", "change now", 16)]),
+        (dance_of(2, ending=(8, STOMP)), [("ending", "ending after this section", 24), ("ending", "ending now", 24)]),
+    ],
+)
+def test_an_event_is_called_ahead_and_again_right_before(dance: Dance, expected: list[tuple[str, str, int]]) -> None:
+    assert told(cues(dance, Manner.AHEAD), *EVENTS) == expected
+
+
+def test_the_warning_must_be_said_and_heard_with_counts_to_go() -> None:
+    warning, reminder = (c for c in cues(dance_of(2, tags={1: SWAYS}), Manner.AHEAD) if c.kind is Kind.TAG)
+    assert (warning.must, warning.lead_counts, warning.heard_counts) == (True, 8, 4)
+    assert (reminder.must, reminder.heard_counts) == (False, 0)
+
+
+def test_what_this_section_means_is_said_within_it() -> None:
+    dance = dance_of(2, restarts={1: 8})
+    warning = next(cue for cue in cues(dance, Manner.AHEAD) if cue.kind is Kind.RESTART)
+    assert warning.at - warning.ahead_counts >= 0
+
+
+def test_where_there_is_no_time_to_warn_the_reminder_must_be_said() -> None:
+    found = [
+        cue for cue in cues(dance_of(2, tags={1: SWAYS}), Manner.AHEAD, start=12, count_in=0) if cue.kind is Kind.TAG
+    ]
+    assert [(cue.wordings[0], cue.must) for cue in found] == [("tag now, four counts", True)]
+
+
+def test_an_event_is_named_once_for_each_place() -> None:
+    dance = dance_of(4, tags={1: SWAYS, 3: SWAYS})
+    assert [at for _, _, at in told(cues(dance, Manner.PROMPTS), Kind.TAG)] == [16, 16, 52, 52]
+
+
+def test_a_restart_that_ends_the_stretch_is_still_announced() -> None:
+    assert len(told(cues(dance_of(1, restarts={1: 8}), Manner.PROMPTS), Kind.RESTART)) == 2
+
+
+def test_the_count_in_is_the_last_bar_as_far_as_it_is_clicked() -> None:
+    assert [cue.wordings[0] for cue in cues(dance_of(1), Manner.PROMPTS, count_in=16)] == [
+        "five",
+        "six",
+        "seven",
+        "eight",
+    ]
+    assert [cue.wordings[0] for cue in cues(dance_of(1), Manner.PROMPTS, count_in=2)] == ["seven", "eight"]
+    assert cues(dance_of(1), Manner.PROMPTS, count_in=0) == ()
+
+
+def test_a_pick_up_is_called_with_the_section_it_leads_into() -> None:
+    dance = dance_of(1, (WALKS, PIVOTS, PICK_UP))
+    own = [cue for cue in cues(dance, Manner.AHEAD, start=16) if cue.kind is Kind.STEP]
+    assert [cue.at for cue in own] == [Fraction(31, 2), 18]
+    before = [cue for cue in cues(dance, Manner.AHEAD, start=8, end=16) if cue.kind is Kind.STEP]
+    assert [cue.at for cue in before] == [8, 10, 14]
+
+
+def test_cues_come_in_the_order_they_are_wished() -> None:
+    for manner in Manner:
+        wished = [cue.at - cue.lead_counts for cue in cues(dance_of(4, tags={2: SWAYS}, restarts={3: 8}), manner)]
+        assert wished == sorted(wished)
