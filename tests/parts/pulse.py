@@ -94,6 +94,14 @@ class PulseServer:
         _end(self._holder)
         self._socket.unlink(missing_ok=True)
 
+    def stop(self) -> None:
+        if self._server.poll() is None:
+            self.kill()
+
+    def ensure_up(self) -> None:
+        if self._server.poll() is not None:
+            self.start()
+
     def freeze(self) -> None:
         self._server.send_signal(signal.SIGSTOP)
 

@@ -29,10 +29,12 @@ class SoundLost(Exception):
 
 
 class Sink(Protocol):
-    """Where blocks go. device: its name. latency_frames: from a write to the ear, with a full queue."""
+    """Where blocks go. device: its name. latency_frames: from a write to the ear with a full queue; lead_frames: the
+    same with an empty one."""
 
     device: str
     latency_frames: int
+    lead_frames: int
 
     def write(self, block: Samples) -> bool:
         """Hand over a block, waiting for room. True: the sink had run dry before it. Raises SoundLost."""
@@ -95,8 +97,9 @@ class Player:
 
     def play(self, sink: Sink) -> None:
         """Play on ``sink`` until the inbox has ended."""
+        self.take_orders()  # before skipping: what was asked for earlier is not late, there was nothing to be late for
         if self._told.begun:
-            self._deck.skip_to(max(self._told.written, self._by_clock() + sink.latency_frames))
+            self._deck.skip_to(max(self._told.written, self._by_clock() + sink.lead_frames))
         while not self._inbox.ended:
             self.take_orders()
             self._write(sink)

@@ -43,7 +43,8 @@ class PortSink:
             ) from error
         told = min(max(self._stream.latency, 0.0), LONGEST_QUEUE_SECONDS)
         room = int(self._stream.write_available)  # all there is: nothing is queued yet
-        self.latency_frames = max(room, round(told * rate))
+        self.latency_frames: int = max(room, round(told * rate))
+        self.lead_frames = self.latency_frames - room
 
     def write(self, block: Samples) -> bool:
         try:

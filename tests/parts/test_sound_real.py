@@ -1,0 +1,180 @@
+"""Live sound against the offline render, through a real sound server.
+
+The check from outside is the capture: PulseAudio's own recorder on the sink that the player plays to. The sink keeps
+16 bits, so a sample may be off by half a step of 1/32768 and, as PulseAudio scales by 32767 or 32768, one part in
+32767.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Iterator
+from pathlib import Path
+
+import numpy as np
+import numpy.typing as npt
+import pytest
+from caller.sound.reel import Reel, Splice, render_reel
+from scipy.signal import correlate
+
+from caller.rig.speaker import Heard
+from caller.rig.stream.live import DeviceSpeaker
+from caller.sound.score import RATE, Score
+from tests.parts.pulse import Capture, PulseServer
+from tests.parts.waiting import until
+from tests.rig.scores import score_of, steady, tone
+
+pytestmark = pytest.mark.parts
+
+Frames = npt.NDArray[np.float32]
+WITHIN = 0.5 / 32768 + 1 / 32767 * 0.6 + 1e-6  # no sample here is above 0.6
+
+# A virtual sink that has just been made stands still or runs fast for a moment, until its own clock is even.
+CATCHING_UP_SECONDS = 0.1
+
+
+@pytest.fixture
+def speaker(pulse: PulseServer, tmp_path: Path) -> Iterator[DeviceSpeaker]:
+    made = DeviceSpeaker("", tmp_path / "sound.log")
+    until(lambda: made.heard().fault == "" and made.heard().written > 0, 10, "sound")
+    yield made
+    made.close()
+
+
+def clicks(tempo: float, counts: int) -> Score:
+    click = tone(960, 7, 0.5)
+    return score_of(*((round(n * 60 * RATE / tempo), click) for n in range(counts)))
+
+
+def heard_past(speaker: DeviceSpeaker, frame: int, within: float = 5) -> None:
+    until(lambda: speaker.heard().heard >= frame, within, f"frame {frame} heard")
+
+
+def place_of(piece: Frames, whole: Frames) -> int:
+    """The frame of ``whole`` at which ``piece`` fits best."""
+    return int(np.argmax(correlate(whole[:, 0], piece[:, 0], mode="valid")))
+
+
+def test_a_captured_live_run_is_the_offline_render_sample_for_sample(
+    pulse: PulseServer, speaker: DeviceSpeaker
+) -> None:
+    capture = pulse.capture()
+    until(lambda: len(capture.frames()) > 0, 5, "the capture's start")
+    first, again, faster = clicks(120, 60), clicks(120, 60), clicks(150, 60)
+    began = speaker.splice(first, 0, speaker.earliest(0.05))
+    heard_past(speaker, began + RATE)
+    speaker.hush()
+    until(lambda: speaker.heard().hushed_at is not None, 1, "the hush")
+    stopped = speaker.heard().hushed_at
+    assert stopped is not None
+    resumed = speaker.splice(again, stopped - began, speaker.earliest(0.25))
+    heard_past(speaker, resumed + RATE)
+    changed = speaker.splice(faster, 4_321, speaker.earliest(0.05))
+    ended = speaker.splice(None, 0, changed + RATE)
+    heard_past(speaker, ended + RATE // 2)
+    asked = Reel(
+        (
+            Splice(began, first, 0),
+            Splice(stopped, None, 0),
+            Splice(resumed, again, stopped - began),
+            Splice(changed, faster, 4_321),
+            Splice(ended, None, 0),
+        )
+    )
+    offline = render_reel(asked, began, ended + RATE // 4)
+    live = capture.stop()
+    lag = place_of(offline, live)
+    live = live[lag : lag + len(offline)]
+    assert np.abs(offline).max() > 0.4
+    assert np.abs(live - offline).max() <= WITHIN
+    assert (speaker.heard().underruns, speaker.heard().late) == (0, 0)
+
+
+def behind_the_clock(before: Heard, after: Heard) -> float:
+    """Seconds by which the sound has fallen behind from one moment to the other."""
+    return after.at_seconds - before.at_seconds - (after.heard - before.heard) / RATE
+
+
+def returns(speaker: DeviceSpeaker, capture: Capture, whole: Frames) -> tuple[Heard, int, Frames]:
+    """Once sound is captured for half a second: what is heard, the frame of ``whole`` at the capture's end, and the
+    capture."""
+    until(lambda: np.count_nonzero(capture.frames()) > RATE, 15, "sound")
+    time.sleep(0.5)
+    heard = speaker.heard()
+    got = capture.frames()
+    piece = got[-RATE // 4 :]
+    return heard, place_of(piece, whole) + len(piece), got
+
+
+def sounded(speaker: DeviceSpeaker) -> tuple[Score, int, Frames]:
+    """A minute of sound, spliced in: where, and its render."""
+    minute = steady(60 * RATE)
+    at = speaker.splice(minute, 0, speaker.earliest(0.1))
+    heard_past(speaker, at + RATE // 2)
+    return minute, at, render_reel(Reel((Splice(0, minute, 0),)), 0, 60 * RATE)
+
+
+def test_a_killed_sound_server_is_told_and_sound_returns_at_the_right_place(
+    pulse: PulseServer, speaker: DeviceSpeaker
+) -> None:
+    _, at, whole = sounded(speaker)
+    pulse.kill()
+    until(lambda: speaker.heard().fault != "", 2, "a word about the loss")
+    before = speaker.heard()
+    assert before.fault.endswith(".")
+    pulse.start()
+    capture = pulse.capture()
+    heard, place, got = returns(speaker, capture, whole)
+    capture.stop()
+    assert heard.fault == ""
+    assert abs(behind_the_clock(before, heard)) < CATCHING_UP_SECONDS
+    assert abs(place - (heard.heard - at)) < 0.05 * RATE
+    exact = whole[place - RATE // 4 : place]
+    assert np.abs(got[-len(exact) :] - exact).max() <= WITHIN
+
+
+def test_a_frozen_sound_server_is_told_and_sound_returns_when_it_thaws(
+    pulse: PulseServer, speaker: DeviceSpeaker
+) -> None:
+    _, at, whole = sounded(speaker)
+    pulse.freeze()
+    try:
+        until(lambda: speaker.heard().fault != "", 2, "a word about the stall")
+        before = speaker.heard()
+    finally:
+        pulse.thaw()
+    capture = pulse.capture()
+    until(lambda: speaker.heard().fault == "", 15, "sound again")
+    heard, place, _ = returns(speaker, capture, whole)
+    capture.stop()
+    assert abs(behind_the_clock(before, heard)) < CATCHING_UP_SECONDS
+    assert abs(place - (heard.heard - at)) < 0.05 * RATE
+
+
+def test_a_pause_asked_for_while_there_is_no_server_holds_when_it_is_back(
+    pulse: PulseServer, speaker: DeviceSpeaker
+) -> None:
+    sounded(speaker)
+    pulse.kill()
+    until(lambda: speaker.heard().fault != "", 2, "a word about the loss")
+    speaker.hush()
+    until(lambda: speaker.heard().hushed_at is not None, 3, "the hush")
+    pulse.start()
+    until(lambda: speaker.heard().fault == "", 15, "a device again")
+    capture = pulse.capture()
+    until(lambda: len(capture.frames()) > RATE // 2, 5, "half a second")
+    assert not capture.stop().any()
+
+
+def test_a_speaker_that_plays_ends_within_a_second_and_without_a_click(
+    pulse: PulseServer, speaker: DeviceSpeaker
+) -> None:
+    capture = pulse.capture()
+    sounded(speaker)
+    began = time.perf_counter()
+    speaker.close()
+    assert time.perf_counter() - began < 1
+    until(lambda: not capture.frames()[-RATE // 10 :].any(), 2, "silence")
+    live = capture.stop()
+    last = int(np.flatnonzero(live[:, 0])[-1])
+    assert np.abs(live[last - 10 : last + 1]).max() < 0.05  # the noise is at 0.25: it has faded

@@ -1,0 +1,205 @@
+"""The player, on sinks driven by hand: orders in, frames and facts out."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+import numpy as np
+import pytest
+from caller.sound.reel import Reel, Splice, render_reel
+
+from caller.rig.stream.board import Board, Reading
+from caller.rig.stream.player import BLOCK, RETRY_SECONDS, WRITE_LIMIT_SECONDS, Inbox, Player, SoundLost
+from caller.rig.stream.wire import HushOrder, SpliceOrder
+from caller.sound.score import RATE
+from tests.fakes.sink import HandClock, HandSink
+from tests.rig.scores import steady
+
+LATENCY = 4_800
+
+
+class Patience:
+    """A watch that only remembers what it was asked to expect."""
+
+    def __init__(self) -> None:
+        self.expected: list[float | None] = []
+
+    def expect(self, within_seconds: float) -> None:
+        self.expected.append(within_seconds)
+
+    def rest(self) -> None:
+        self.expected.append(None)
+
+
+class Stage:
+    """A player with all it needs. ``sinks`` are opened one after the other; a sentence in their place is why there is
+    none. Ends once the last sink has had ``blocks`` blocks."""
+
+    def __init__(self, board: Board, clock: HandClock) -> None:
+        self.board, self.clock, self.inbox, self.watch = board, clock, Inbox(), Patience()
+        self.readings: list[Reading] = []
+        self.player = Player(RATE, board, self.inbox, self.watch, clock.now)
+
+    def end_after(self, blocks: int, also: Callable[[int], None] = lambda number: None) -> Callable[[int], None]:
+        def before(number: int) -> None:
+            self.readings.append(self.board.read())
+            also(number)
+            if number == blocks:
+                self.inbox.ended = True
+
+        return before
+
+    def run(self, *sinks: HandSink | str) -> None:
+        coming = iter(sinks)
+
+        def open_sink() -> HandSink:
+            sink = next(coming)
+            if isinstance(sink, str):
+                raise SoundLost(sink)
+            return sink
+
+        def wait(seconds: float) -> None:
+            self.readings.append(self.board.read())
+            self.clock.wait(seconds)
+
+        self.player.run(open_sink, wait)
+
+
+@pytest.fixture
+def clock() -> HandClock:
+    return HandClock()
+
+
+@pytest.fixture
+def stage(clock: HandClock) -> Iterator[Stage]:
+    board = Board.create()
+    board.write(Reading(fault="Starting."))
+    yield Stage(board, clock)
+    board.discard()
+
+
+def test_what_is_asked_in_time_sounds_as_the_reel_says(stage: Stage) -> None:
+    first, second = steady(48_000, 1), steady(48_000, 2)
+
+    def orders(number: int) -> None:
+        if number == 20:
+            stage.inbox.waiting.append(SpliceOrder(second, 300, 15_000))
+
+    stage.inbox.waiting.append(SpliceOrder(first, 0, 960))
+    sink = HandSink(stage.clock, stage.end_after(60, orders))
+    stage.run(sink)
+    asked = Reel((Splice(960, first, 0), Splice(15_000, second, 300)))
+    np.testing.assert_array_equal(sink.sound[: 60 * BLOCK], render_reel(asked, 0, 60 * BLOCK))
+    assert stage.board.read().late == 0
+
+
+def test_it_tells_how_far_it_has_come_after_each_block(stage: Stage) -> None:
+    sink = HandSink(stage.clock, stage.end_after(30), dry=(4, 9))
+    stage.run(sink)
+    told = stage.readings[20]
+    assert (told.written, told.heard, told.underruns) == (20 * BLOCK, 20 * BLOCK - LATENCY, 2)
+    assert told.at_seconds == pytest.approx(100 + (20 * BLOCK - LATENCY) / RATE)
+    assert (told.begun, told.device, told.fault) == (True, "by hand", "")
+
+
+def test_a_hush_takes_hold_at_the_next_block_and_says_where(stage: Stage) -> None:
+    def orders(number: int) -> None:
+        if number == 10:
+            stage.inbox.waiting.append(HushOrder(1))
+
+    stage.inbox.waiting.append(SpliceOrder(steady(96_000), 0, 0))
+    sink = HandSink(stage.clock, stage.end_after(60, orders))
+    stage.run(sink)
+    told = stage.board.read()
+    assert (told.hush, told.hushed_at) == (1, 11 * BLOCK)
+    assert sink.sound[10 * BLOCK : 11 * BLOCK].any()
+    assert not sink.sound[16 * BLOCK :].any()
+
+
+def test_without_a_device_the_stream_begins_by_the_clock_and_joins_when_one_comes(stage: Stage) -> None:
+    score = steady(480_000)
+    stage.inbox.waiting.append(SpliceOrder(score, 0, 0))
+    sink = HandSink(stage.clock, stage.end_after(20), lead_frames=960)
+    stage.run("No device.", "Still none.", sink)
+    assert [reading.fault for reading in stage.readings[:2]] == ["No device.", "Still none."]
+    joined = round(2 * RETRY_SECONDS * RATE) + 960  # what is written first is heard 960 frames later
+    reel = Reel((Splice(0, score, 0),))
+    np.testing.assert_array_equal(sink.sound[: 20 * BLOCK], render_reel(reel, joined, joined + 20 * BLOCK))
+    assert stage.board.read().late == 0
+
+
+def test_a_lost_device_comes_back_where_the_clock_has_got_to(stage: Stage) -> None:
+    score = steady(480_000)
+    stage.inbox.waiting.append(SpliceOrder(score, 0, 0))
+    lost = HandSink(stage.clock, lost_after=50)
+    sink = HandSink(stage.clock, stage.end_after(20))
+    stage.run(lost, sink)
+    assert lost.closed
+    at_loss = stage.readings[0]
+    assert at_loss.fault == "The device by hand is lost."
+    assert at_loss.heard == 50 * BLOCK - LATENCY
+    joined = at_loss.heard + round(RETRY_SECONDS * RATE)
+    reel = Reel((Splice(0, score, 0),))
+    np.testing.assert_array_equal(sink.sound[: 20 * BLOCK], render_reel(reel, joined, joined + 20 * BLOCK))
+    assert stage.board.read().fault == ""
+
+
+def test_a_hush_without_a_device_holds_from_where_the_clock_is(stage: Stage) -> None:
+    stage.inbox.waiting.append(SpliceOrder(steady(480_000), 0, 0))
+    lost = HandSink(stage.clock, lost_after=50)
+    sink = HandSink(stage.clock, stage.end_after(20))
+    coming: Iterator[HandSink | str] = iter([lost, "None.", sink])
+
+    def open_sink() -> HandSink:
+        got = next(coming)
+        if isinstance(got, str):
+            stage.inbox.waiting.append(HushOrder(1))
+            raise SoundLost(got)
+        return got
+
+    stage.player.run(open_sink, stage.clock.wait)
+    told = stage.board.read()
+    assert told.hushed_at == 50 * BLOCK - LATENCY + round(RETRY_SECONDS * RATE)
+    assert not sink.sound[4_800:].any()
+
+
+def test_a_player_goes_on_where_the_last_one_ended_and_finds_nothing_late(stage: Stage) -> None:
+    score = steady(480_000)
+    stage.board.write(Reading(written=48_000, heard=43_200, at_seconds=99.0, underruns=3, late=1, begun=True))
+    heir = Stage(stage.board, stage.clock)
+    heir.inbox.waiting.append(SpliceOrder(score, 0, 0))
+    sink = HandSink(stage.clock, heir.end_after(10))
+    heir.run(sink)
+    joined = 43_200 + RATE
+    np.testing.assert_array_equal(
+        sink.sound[: 10 * BLOCK], render_reel(Reel((Splice(0, score, 0),)), joined, joined + 10 * BLOCK)
+    )
+    told = heir.board.read()
+    assert (told.underruns, told.late) == (3, 1)
+
+
+def test_positions_never_go_back_when_a_device_returns_at_once(stage: Stage) -> None:
+    lost = HandSink(stage.clock, lost_after=50)
+    sink = HandSink(stage.clock, stage.end_after(5), latency_frames=0)
+    coming = iter([lost, sink])
+    stage.player.run(lambda: next(coming), lambda seconds: None)
+    assert all(reading.written >= 50 * BLOCK for reading in stage.readings[1:])
+
+
+def test_at_the_end_it_fades_and_lets_the_fade_be_heard(stage: Stage) -> None:
+    stage.inbox.waiting.append(SpliceOrder(steady(480_000), 0, 0))
+    sink = HandSink(stage.clock, stage.end_after(20))
+    stage.run(sink)
+    assert sink.closed
+    assert len(sink.sound) >= 21 * BLOCK + LATENCY
+    assert sink.sound[21 * BLOCK + 5].any()
+    assert not sink.sound[-LATENCY + BLOCK :].any()
+    assert sink.queued() == LATENCY
+
+
+def test_every_write_is_watched_and_waiting_is_not(stage: Stage) -> None:
+    sink = HandSink(stage.clock, stage.end_after(3))
+    stage.run("No device.", sink)
+    assert WRITE_LIMIT_SECONDS in stage.watch.expected
+    assert stage.watch.expected[-1] is None
+    assert None in stage.watch.expected[:4]
