@@ -1,8 +1,9 @@
 """What wants to be said in a stretch of the dance, by manner of calling.
 
 Conventions: a stretch runs from ``start`` on to before ``end``, in counts since the dance's first step; ``count_in``
-counts are clicked before it. Cues come in the order in which they are wished: each at its count less its lead,
-announcements before steps, and the plan keeps that order.
+counts are clicked before it. Cues come in the order in which they are wished: first the count-in, so that none of its
+numbers follows a call (its last ones give way to the first call); then each at its count less its lead, announcements
+before steps. The plan keeps that order.
 """
 
 from __future__ import annotations
@@ -77,4 +78,4 @@ _SOURCES: dict[Manner, tuple[_Source, ...]] = {
 def cues_for(dance: Dance, manner: Manner, start: Fraction, end: Fraction, count_in: int = 0) -> tuple[Cue, ...]:
     """The cues of a stretch in the order in which they are wished; at one moment in the order of the table above."""
     cues = (cue for source in _SOURCES[manner] for cue in source(dance, start, end, count_in))
-    return tuple(sorted(cues, key=lambda cue: cue.at - cue.lead_counts))
+    return tuple(sorted(cues, key=lambda cue: (cue.kind is not Kind.COUNT_IN, cue.at - cue.lead_counts)))

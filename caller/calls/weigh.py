@@ -19,7 +19,7 @@ from caller.clock.timeline import Timeline
 
 SPEEDS = (1.0, 1.15, 1.35)
 
-# Time to take in a call before its margin, and the least time ahead in which a call may start whatever the tempo.
+# Time to take in a call before its margin, and how far ahead a step may be called whatever the tempo.
 TAKE_IN_SECONDS = 0.6
 WINDOW_SECONDS = 2.5
 # Half of the silence between two calls, each side of a call; numbers in a row need hardly any.
@@ -114,7 +114,7 @@ def _window(cue: Cue, timeline: Timeline, margin: int, from_frame: int) -> _Wind
     if cue.on_beat:
         return _Window(at, due, from_frame, due, at)
     first = timeline.frame_of(cue.at - cue.ahead_counts)
-    if not cue.heard_counts:
+    if cue.kind is Kind.STEP:
         first = min(first, at - round(WINDOW_SECONDS * timeline.rate))
     return _Window(at, due, max(first, from_frame), due - margin, timeline.frame_of(cue.at - cue.lead_counts))
 

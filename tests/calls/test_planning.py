@@ -1,0 +1,239 @@
+"""The call plan: its laws on any dance and voice, and what a teacher would expect of it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+from itertools import pairwise
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from caller.calls.cues import cues_for
+from caller.calls.optimum import best_plan
+from caller.calls.plan import CallPlan, Cue, Kind, Manner
+from caller.calls.planning import FASTEST, highest_tempo, plan_calls
+from caller.calls.weigh import LOST, SAID_LATE, STEP_SECONDS, ways_of
+from caller.clock.timeline import Timeline
+from caller.dance.walls import Dance
+from tests.calls.outside import best_worth
+from tests.fakes.dances import HALF_BAR, PIVOTS, STOMP, SWAYS, WALKS, dance_of
+from tests.fakes.lexicon import MeasuredVoice, Mute
+
+RATE = 48_000
+MARGIN = 0.15
+EVENTS = {Kind.TAG, Kind.RESTART, Kind.CHANGE, Kind.ENDING}
+
+
+def timeline_at(tempo: int, count_in: int = 8, rate: int = RATE) -> Timeline:
+    return Timeline.at_tempo(Fraction(tempo), rate, Fraction(-count_in))
+
+
+def plan_of(
+    dance: Dance,
+    tempo: int,
+    manner: Manner = Manner.AHEAD,
+    voice: MeasuredVoice | Mute | None = None,
+    count_in: int = 8,
+) -> CallPlan:
+    cues = cues_for(dance, manner, Fraction(0), Fraction(dance.counts), count_in)
+    return plan_calls(cues, timeline_at(tempo, count_in), voice or MeasuredVoice(), manner, margin_seconds=MARGIN)
+
+
+def words(plan: CallPlan, *kinds: Kind) -> list[str]:
+    return [call.utterance.words for call in plan.calls if not kinds or call.cue.kind in kinds]
+
+
+dances = st.sampled_from(
+    [
+        dance_of(3, tags={1: SWAYS, 2: HALF_BAR}),
+        dance_of(3, restarts={1: 8, 2: 12}),
+        dance_of(2, changes={1: 8}, ending=(8, STOMP)),
+        dance_of(2, tags_inside={1: (8, HALF_BAR)}, restarts={2: 8}),
+    ]
+)
+manners = st.sampled_from(list(Manner))
+tempi = st.integers(40, 320)
+voices = st.floats(0.5, 2.5).map(lambda stretch: MeasuredVoice(stretch=stretch))
+
+
+@given(dances, tempi, manners, voices)
+@settings(max_examples=25, deadline=None)
+def test_no_two_calls_overlap(dance: Dance, tempo: int, manner: Manner, voice: MeasuredVoice) -> None:
+    for call, following in pairwise(plan_of(dance, tempo, manner, voice).calls):
+        breath = 0.01 if call.cue.on_beat and following.cue.on_beat else 0.04
+        assert following.starts - call.ends >= round(breath * RATE)
+
+
+@given(dances, tempi, manners, voices)
+@settings(max_examples=25, deadline=None)
+def test_a_call_ahead_is_over_before_its_margin(dance: Dance, tempo: int, manner: Manner, voice: MeasuredVoice) -> None:
+    plan = plan_of(dance, tempo, manner, voice)
+    late = {id(drop.cue) for drop in plan.dropped if drop.cannot}
+    for call in plan.calls:
+        if not call.cue.on_beat and id(call.cue) not in late:
+            assert call.ends + round(MARGIN * RATE) <= call.due
+
+
+@given(dances, tempi, manners, voices)
+@settings(max_examples=25, deadline=None)
+def test_a_word_on_the_count_has_its_beat_on_it(dance: Dance, tempo: int, manner: Manner, voice: MeasuredVoice) -> None:
+    timeline = timeline_at(tempo)
+    for call in plan_of(dance, tempo, manner, voice).calls:
+        if call.cue.on_beat:
+            assert call.starts + call.utterance.beat == call.due == timeline.frame_of(call.cue.at)
+
+
+@given(dances, tempi, manners, voices)
+@settings(max_examples=25, deadline=None)
+def test_no_call_comes_long_before_its_time(dance: Dance, tempo: int, manner: Manner, voice: MeasuredVoice) -> None:
+    timeline = timeline_at(tempo)
+    for call in plan_of(dance, tempo, manner, voice).calls:
+        earliest = timeline.frame_of(call.cue.at - max(call.cue.ahead_counts, 4))
+        assert call.starts >= min(earliest, timeline.frame_of(call.cue.at) - round(2.5 * RATE))
+
+
+@given(dances, tempi, manners, voices)
+@settings(max_examples=25, deadline=None)
+def test_every_cue_is_said_or_told_as_dropped(dance: Dance, tempo: int, manner: Manner, voice: MeasuredVoice) -> None:
+    cues = cues_for(dance, manner, Fraction(0), Fraction(dance.counts), 8)
+    plan = plan_of(dance, tempo, manner, voice)
+    gone = [drop.cue for drop in plan.dropped if not drop.cannot]
+    said = [call.cue for call in plan.calls]
+    assert sorted(map(cues.index, said + gone)) == list(range(len(cues)))
+    assert all(drop.why for drop in plan.dropped)
+
+
+@given(dances, tempi, voices)
+@settings(max_examples=20, deadline=None)
+def test_a_must_is_in_time_wherever_musts_alone_would_be(dance: Dance, tempo: int, voice: MeasuredVoice) -> None:
+    # Leaving out all that may be left out gives the musts all the room there is: as many as then fit must be in time.
+    cues = cues_for(dance, Manner.AHEAD, Fraction(0), Fraction(dance.counts), 8)
+    alone = plan_calls(
+        [cue for cue in cues if cue.must], timeline_at(tempo), voice, Manner.AHEAD, margin_seconds=MARGIN
+    )
+    together = plan_of(dance, tempo, voice=voice)
+    assert sum(drop.cannot for drop in together.dropped) == sum(drop.cannot for drop in alone.dropped)
+
+
+def test_the_outside_solver_finds_no_better_plan_for_a_wall() -> None:
+    # Outside check: HiGHS on the stages that real cues make, at a coarse rate so that its whole numbers stay small.
+    rate = 100
+    for tempo in (90, 150, 230, 300):
+        for dance in (dance_of(2, (WALKS,), tags={1: SWAYS}), dance_of(2, (PIVOTS,), restarts={1: 4})):
+            cues = cues_for(dance, Manner.AHEAD, Fraction(0), Fraction(10), 4)
+            timeline = timeline_at(tempo, 4, rate)
+            stages = [ways_of(cue, timeline, MeasuredVoice(rate), 15, 0).stage for cue in cues]
+            # Musts are weighed lightly here, out of kindness to floating point; still more than all else together.
+            light = [
+                replace(
+                    stage,
+                    options=tuple(o._replace(worth=-5000 if o.worth == SAID_LATE else o.worth) for o in stage.options),
+                    unsaid=-20_000 if stage.unsaid == LOST else 0,
+                )
+                for stage in stages
+            ]
+            _, total = best_plan(light, round(STEP_SECONDS * rate), -10)
+            assert total == best_worth(light, round(STEP_SECONDS * rate), -10), (tempo, dance.counts)
+
+
+def test_at_an_easy_tempo_everything_is_called_in_full() -> None:
+    plan = plan_of(dance_of(2, tags={1: SWAYS}), 72)
+    assert {drop.cue.kind for drop in plan.dropped} <= {Kind.COUNT_IN}
+    assert all(call.utterance.words == call.cue.wordings[0] for call in plan.calls)
+
+
+def test_steps_are_called_about_two_counts_ahead() -> None:
+    plan = plan_of(dance_of(1, (PIVOTS,)), 60)
+    ahead = [(call.due - call.starts) / RATE for call in plan.calls if call.cue.kind is Kind.STEP]
+    assert ahead[1:] == [2.0, 2.0]  # the first comes after the count-in
+
+
+def test_a_long_call_starts_sooner_so_that_it_can_be_taken_in() -> None:
+    # Hick 1952: about 0.6 s to choose among eight. The call lasts 1.74 s, and two counts at 150 only 0.8 s.
+    cue = Cue(Kind.STEP, 1, Fraction(0), "1", ("right twinkle turning a quarter right",))
+    plan = plan_calls([cue], timeline_at(150), MeasuredVoice(), Manner.AHEAD, margin_seconds=MARGIN)
+    assert [(call.due - call.starts) / RATE for call in plan.calls] == [1.74 + 0.6]
+
+
+def test_the_count_in_drops_its_last_numbers_for_the_first_call() -> None:
+    # Tivity Health, Fundamentals of Teaching Group Fitness, unit 2: the countdown drops its last numbers for the move.
+    plan = plan_of(dance_of(1), 110)
+    said = words(plan)
+    assert said[: said.index("walk right, walk left")] == ["five", "six"]
+    assert [drop.cue.wordings[0] for drop in plan.dropped] == ["seven", "eight"]
+    assert plan.dropped[0].why == 'it gave way to "walk right, walk left"'
+
+
+def test_warnings_come_ahead_and_again_right_before() -> None:
+    timeline = timeline_at(110)
+    warning, reminder = (c for c in plan_of(dance_of(2, tags={1: SWAYS}), 110).calls if c.cue.kind is Kind.TAG)
+    assert warning.utterance.words.startswith("tag after this wall")
+    assert timeline.frame_of(Fraction(6)) <= warning.starts < warning.ends < timeline.frame_of(Fraction(12))
+    assert reminder.utterance.words.startswith("tag")
+    assert timeline.frame_of(Fraction(12)) < reminder.starts < reminder.ends < timeline.frame_of(Fraction(16))
+
+
+@pytest.mark.parametrize("manner", [Manner.AHEAD, Manner.ON_COUNT, Manner.PROMPTS])
+@pytest.mark.parametrize("tempo", [60, 100, 140, 200])
+def test_every_event_is_warned_of_in_time(manner: Manner, tempo: int) -> None:
+    dance = dance_of(3, tags={1: SWAYS}, restarts={2: 8}, changes={3: 8}, ending=(12, STOMP))
+    plan = plan_of(dance, tempo, manner)
+    assert not any(drop.cannot for drop in plan.dropped)
+    warned = {(call.cue.kind, call.cue.at) for call in plan.calls if call.cue.must}
+    assert warned == {(Kind.TAG, 16), (Kind.RESTART, 28), (Kind.CHANGE, 36), (Kind.ENDING, 40)}
+
+
+def test_fast_numbers_are_thinned_and_the_ands_go_first() -> None:
+    plan = plan_of(dance_of(1, (WALKS,)), 120, Manner.COUNTS, count_in=0)
+    assert {drop.cue.wordings[0] for drop in plan.dropped} <= {"and", "one"}  # "one" would begin before the first frame
+    assert {"two", "three", "four", "five", "six", "seven", "eight"} <= set(words(plan))
+
+
+def test_a_warning_that_nothing_can_save_is_said_late_and_reported() -> None:
+    warning = next(
+        cue for cue in cues_for(dance_of(2, tags={1: SWAYS}), Manner.PROMPTS, Fraction(0), Fraction(20)) if cue.must
+    )
+    hurried = replace(warning, ahead_counts=Fraction(5))  # one count to say it in
+    plan = plan_calls([hurried], timeline_at(240), MeasuredVoice(), Manner.PROMPTS, margin_seconds=MARGIN)
+    assert [(call.utterance.words, call.utterance.speed) for call in plan.calls] == [("tag", 1.35)]
+    assert [(drop.cue, drop.cannot) for drop in plan.dropped] == [(hurried, True)]
+    assert plan.dropped[0].why == '"tag" can\'t be heard in time at this tempo: it comes 0.12 s too late'
+
+
+def test_a_voice_without_the_words_is_named_as_the_reason() -> None:
+    plan = plan_of(dance_of(2, tags={1: SWAYS}), 100, voice=Mute())
+    assert plan.calls == ()
+    assert all("the voice can't say" in drop.why for drop in plan.dropped)
+    assert {drop.cue.kind for drop in plan.dropped if drop.cannot} == {Kind.TAG}
+
+
+def test_a_step_without_time_says_how_much_it_lacks() -> None:
+    plan = plan_of(dance_of(1, (WALKS,)), 100, count_in=0)
+    assert plan.dropped[0].cue.at == 0
+    assert plan.dropped[0].why == "it takes 0.22 s at its shortest, and there are 0.00 s for it"
+
+
+def test_nothing_starts_before_the_frame_that_is_asked_for() -> None:
+    cues = cues_for(dance_of(1), Manner.AHEAD, Fraction(0), Fraction(16), 8)
+    plan = plan_calls(cues, timeline_at(100), MeasuredVoice(), Manner.AHEAD, from_frame=200_000)
+    assert plan.calls
+    assert min(call.starts for call in plan.calls) >= 200_000
+
+
+def test_the_highest_tempo_is_the_last_at_which_every_step_is_called() -> None:
+    dance, voice = dance_of(1, (WALKS,)), MeasuredVoice(stretch=3.0)
+    top = highest_tempo(dance, Manner.AHEAD, voice)
+    assert top is not None
+    assert top < FASTEST
+    assert not [drop for drop in plan_of(dance, top, voice=voice).dropped if drop.cue.kind is Kind.STEP]
+    assert [drop for drop in plan_of(dance, top + 1, voice=voice).dropped if drop.cue.kind is Kind.STEP]
+
+
+def test_there_is_no_highest_tempo_for_a_voice_too_slow_for_any() -> None:
+    assert highest_tempo(dance_of(1, (WALKS,)), Manner.AHEAD, MeasuredVoice(stretch=20.0)) is None
+
+
+def test_steps_that_no_voice_can_say_do_not_hold_the_tempo_down() -> None:
+    assert highest_tempo(dance_of(1, (WALKS,)), Manner.AHEAD, Mute()) == FASTEST
