@@ -1,0 +1,151 @@
+"""A shelf: what was costly to make, kept on disk between runs.
+
+Conventions: a key is any text that names the content wholly (equal keys = as good as equal content); an item is a
+small header of plain values and a body of bytes. One file an item, written beside its place and moved there at once,
+so that two programs may share a shelf: each sees a whole item or none. Every read is checked against the item's own
+SHA-256; a damaged item is thrown away and counts as not there. Nothing here raises for want of room, rights or a
+folder: the shelf is then without effect, and ``fault`` says so.
+
+A file: 16 bytes that name the format, the SHA-256 of the rest, the header's length in 4 bytes (little-endian), the
+header as JSON (with the key under ``""``), the body.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import hashlib
+import json
+import os
+import tempfile
+import time
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+
+_MAGIC = b"caller shelf 1\r\n"
+_DIGEST_BYTES = 32
+_LENGTH_BYTES = 4
+_SUFFIX = ".item"
+_PART = ".part"
+_STALE_PART_SECONDS = 86_400
+DEFAULT_ROOM_BYTES = 256 * 1024 * 1024
+
+Plain = str | int | float
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    header: Mapping[str, Plain]
+    body: bytes = field(repr=False)
+
+
+class Shelf:
+    """Items in one folder, made when first needed. room_bytes: what :meth:`tidy` leaves at most.
+
+    fault: "" or one sentence on why nothing is kept; set by the first failure, after which no more is written. Any
+    thread may call any method.
+    """
+
+    def __init__(self, folder: Path, room_bytes: int = DEFAULT_ROOM_BYTES) -> None:
+        self.folder = folder
+        self.room_bytes = room_bytes
+        self.fault = ""
+
+    def get(self, key: str) -> Item | None:
+        """The item, or None where there is none that is whole."""
+        path = self._path(key)
+        try:
+            written = path.read_bytes()
+        except OSError:
+            return None
+        item = _unpacked(written, key)
+        if item is None:
+            self.discard(key)
+            return None
+        with contextlib.suppress(OSError):
+            os.utime(path)  # what was used last is thrown away last
+        return item
+
+    def put(self, key: str, header: Mapping[str, Plain], body: bytes) -> None:
+        """Keep an item, in place of any other under its key."""
+        if self.fault:
+            return
+        try:
+            self._write(self._path(key), _packed(key, header, body))
+        except OSError as fault:
+            reason = fault.strerror or type(fault).__name__
+            self.fault = f"Nothing is kept between runs: {self.folder} can't be written ({reason.lower()})."
+
+    def discard(self, key: str) -> None:
+        with contextlib.suppress(OSError):
+            self._path(key).unlink()
+
+    def tidy(self) -> None:
+        """Throw away the items used least lately until the rest fits the room, and what a killed program left half
+        written."""
+        found = sorted(_met(self.folder), key=lambda met: met.used, reverse=True)
+        room = self.room_bytes
+        for met in found:
+            room -= met.bytes * (met.path.suffix == _SUFFIX)
+            stale = met.path.suffix == _PART and met.used < time.time() - _STALE_PART_SECONDS
+            if stale or (met.path.suffix == _SUFFIX and room < 0):
+                with contextlib.suppress(OSError):
+                    met.path.unlink()
+
+    def _path(self, key: str) -> Path:
+        return self.folder / (hashlib.sha256(key.encode("utf-8", "replace")).hexdigest()[:40] + _SUFFIX)
+
+    def _write(self, path: Path, packed: bytes) -> None:
+        self.folder.mkdir(parents=True, exist_ok=True)
+        descriptor, part = tempfile.mkstemp(suffix=_PART, dir=self.folder)
+        try:
+            with os.fdopen(descriptor, "wb") as file:
+                file.write(packed)
+            os.replace(part, path)
+        except PermissionError:
+            # Windows, while another program has the item open: it is there already, so it is kept.
+            if not path.exists():
+                raise
+        finally:
+            with contextlib.suppress(OSError):
+                os.unlink(part)
+
+
+@dataclass(frozen=True, slots=True)
+class _Met:
+    path: Path
+    used: float
+    bytes: int
+
+
+def _met(folder: Path) -> list[_Met]:
+    """The shelf's own files in a folder; those that vanish meanwhile are left out."""
+    found = []
+    for suffix in (_SUFFIX, _PART):
+        for path in folder.glob(f"*{suffix}"):
+            with contextlib.suppress(OSError):
+                told = path.stat()
+                found.append(_Met(path, told.st_mtime, told.st_size))
+    return found
+
+
+def _packed(key: str, header: Mapping[str, Plain], body: bytes) -> bytes:
+    told = json.dumps({**header, "": key}).encode()
+    rest = len(told).to_bytes(_LENGTH_BYTES, "little") + told + body
+    return _MAGIC + hashlib.sha256(rest).digest() + rest
+
+
+def _unpacked(written: bytes, key: str) -> Item | None:
+    """None where the bytes are no whole item under that key."""
+    start = len(_MAGIC) + _DIGEST_BYTES
+    rest = written[start:]
+    if written[: len(_MAGIC)] != _MAGIC or hashlib.sha256(rest).digest() != written[len(_MAGIC) : start]:
+        return None
+    length = int.from_bytes(rest[:_LENGTH_BYTES], "little")
+    try:
+        header = json.loads(rest[_LENGTH_BYTES : _LENGTH_BYTES + length])
+    except ValueError:
+        return None
+    if not isinstance(header, dict) or header.pop("", None) != key:
+        return None
+    return Item(header, rest[_LENGTH_BYTES + length :])

@@ -1,0 +1,195 @@
+"""What the voice can say, with measured lengths: the lexicon the call plan asks, and the clips the score is made of.
+
+Conventions: frames at ``caller.sound.score.RATE``; speeds are factors on the voice's rate in words a minute.
+``prepare`` makes, in one go, all that will be asked for; from then on :meth:`SpokenLexicon.utterance` and
+:meth:`SpokenLexicon.clip` only look up, and never wait.
+
+A quicker phrase is spoken quicker by the synthesiser, not squeezed afterwards: a synthesiser shortens vowels and
+pauses as a speaker does and leaves the consonants, which carry the words, alone; squeezing shortens all alike and
+blurs them. It also leaves the pitch as it is, and costs nothing.
+
+Threads: ``prepare`` may run in a background thread while another thread looks up. Finished phrases are published as a
+whole new dict put in the place of the old one, which nobody changes any more: a reader sees the one or the other,
+never half of one, and needs no lock.
+"""
+
+from __future__ import annotations
+
+import importlib.util
+import json
+import sys
+import threading
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from caller.calls.plan import Utterance
+from caller.rig.shelf import Shelf
+from caller.rig.speech.drivers import Unspoken, Voiceless
+from caller.rig.speech.polish import FORMAT, Polished, packed, polish, unpacked
+from caller.rig.speech.synthesiser import Request, Synthesiser, WorkerSynthesiser
+from caller.rig.speech.voices import Voice
+from caller.sound.score import Clip
+
+Phrase = tuple[str, float]
+Progress = Callable[[int, int], None]
+
+
+@dataclass(frozen=True, slots=True)
+class Spoken:
+    """A phrase, said: its measures for the plan, its sound for the score."""
+
+    utterance: Utterance
+    clip: Clip
+
+
+@dataclass(frozen=True, slots=True)
+class Prepared:
+    """What one ``prepare`` did. rendered: by the synthesiser; kept: found on the shelf. unsaid: words that can't be
+    said, each once, with the reason. why: "" or one sentence on why there is no more speech."""
+
+    rendered: int
+    kept: int
+    unsaid: Mapping[str, str]
+    why: str = ""
+
+
+class SilentLexicon:
+    """No voice: whatever is asked, it can't be said. why: one sentence."""
+
+    def __init__(self, why: str) -> None:
+        self.why = why
+
+    def utterance(self, words: str, speed: float) -> Utterance | None:
+        return None
+
+    def clip(self, words: str, speed: float) -> Clip | None:
+        return None
+
+    def prepare(self, phrases: Iterable[Phrase], progress: Progress | None = None) -> Prepared:
+        return Prepared(0, 0, {}, self.why)
+
+    def close(self) -> None: ...
+
+
+class SpokenLexicon:
+    """One voice. why: "" or one sentence on why it has fallen silent (what it has is still said)."""
+
+    def __init__(self, voice: Voice, synthesiser: Synthesiser, shelf: Shelf, platform: str = sys.platform) -> None:
+        self.voice = voice
+        self.why = ""
+        self._synthesiser = synthesiser
+        self._shelf = shelf
+        self._id = voice.id_on(platform)
+        self._spoken: Mapping[Phrase, Spoken] = {}
+        self._unsaid: dict[Phrase, str] = {}
+        self._preparing = threading.Lock()
+
+    @property
+    def shelf_fault(self) -> str:
+        """Empty, or one sentence on why speech is not kept between runs."""
+        return self._shelf.fault
+
+    def utterance(self, words: str, speed: float) -> Utterance | None:
+        """The measures of words at a speed. None where they were not prepared or can't be said. Any thread; never
+        waits."""
+        spoken = self._spoken.get((words, speed))
+        return spoken.utterance if spoken else None
+
+    def clip(self, words: str, speed: float) -> Clip | None:
+        """The sound of words; None exactly where there is no utterance. Any thread; never waits."""
+        spoken = self._spoken.get((words, speed))
+        return spoken.clip if spoken else None
+
+    def prepare(self, phrases: Iterable[Phrase], progress: Progress | None = None) -> Prepared:
+        """Make all of ``phrases`` (words, speed) that are not there yet, from the shelf or else the synthesiser.
+
+        progress: told (done, of how many) after each, in the calling thread. Waits for the synthesiser, 10 ms a
+        phrase on Linux; a second caller waits for the first. Never raises for want of speech: see :class:`Prepared`.
+        """
+        with self._preparing:
+            missing = [phrase for phrase in dict.fromkeys(phrases) if self._is_new(phrase)]
+            kept = {phrase: spoken for phrase in missing if (spoken := self._from_shelf(phrase))}
+            self._publish(kept)
+            left = [phrase for phrase in missing if phrase not in kept]
+            tell = progress or (lambda done, total: None)
+            if kept:
+                tell(len(kept), len(missing))
+            rendered = 0
+            for done, phrase in enumerate(left, len(kept) + 1):
+                if not self._make(phrase):
+                    break
+                rendered += phrase in self._spoken
+                tell(done, len(missing))
+            if rendered:
+                self._shelf.tidy()
+            return Prepared(rendered, len(kept), self._unsaid_of(missing), self.why)
+
+    def close(self) -> None:
+        """End the synthesiser's worker. What is prepared stays."""
+        self._synthesiser.close()
+
+    def _is_new(self, phrase: Phrase) -> bool:
+        return phrase not in self._spoken and phrase not in self._unsaid
+
+    def _publish(self, fresh: Mapping[Phrase, Spoken]) -> None:
+        """Put a new dict in the old one's place; see the module's head."""
+        self._spoken = {**self._spoken, **fresh}
+
+    def _make(self, phrase: Phrase) -> bool:
+        """Render, keep and publish one phrase, or note why it can't be said. False where there is no more speech."""
+        request = self._request(phrase)
+        try:
+            if not request.text:
+                raise Unspoken("There is nothing in it that can be said.")
+            polished = polish(self._synthesiser.render(request), self.voice.gain_db)
+        except Unspoken as fault:
+            self._unsaid[phrase] = str(fault)
+        except Voiceless as fault:
+            self.why = str(fault)
+            return False
+        else:
+            self._shelf.put(self._key(request), *packed(polished))
+            self._publish({phrase: _spoken(phrase, polished)})
+        return True
+
+    def _from_shelf(self, phrase: Phrase) -> Spoken | None:
+        key = self._key(self._request(phrase))
+        item = self._shelf.get(key)
+        polished = unpacked(item) if item else None
+        if item and polished is None:
+            self._shelf.discard(key)
+        return _spoken(phrase, polished) if polished else None
+
+    def _request(self, phrase: Phrase) -> Request:
+        words, speed = phrase
+        return Request(self.voice.spoken(words), self._id, round(self.voice.rate * speed), self.voice.pitch)
+
+    def _key(self, request: Request) -> str:
+        """All that shapes the sound."""
+        synthesiser = (self.voice.engine, self._synthesiser.version)
+        asked = (request.voice, request.rate, request.pitch, self.voice.gain_db, request.text)
+        return json.dumps(["speech", FORMAT, *synthesiser, *asked])
+
+    def _unsaid_of(self, phrases: Iterable[Phrase]) -> dict[str, str]:
+        return {phrase[0]: self._unsaid[phrase] for phrase in phrases if phrase in self._unsaid}
+
+
+def open_lexicon(voice: Voice, folder: Path | None = None) -> SpokenLexicon | SilentLexicon:
+    """The lexicon of a voice on this machine, kept in ``folder`` (None: the user's cache). Starts nothing yet."""
+    if importlib.util.find_spec("pyttsx3") is None:
+        return SilentLexicon("Speech needs the pyttsx3 package: pip install pyttsx3")
+    return SpokenLexicon(voice, WorkerSynthesiser(), Shelf(folder or cache_folder()))
+
+
+def cache_folder() -> Path:
+    """Where speech is kept between runs."""
+    import platformdirs
+
+    return Path(platformdirs.user_cache_dir("caller"), "speech")
+
+
+def _spoken(phrase: Phrase, polished: Polished) -> Spoken:
+    words, speed = phrase
+    utterance = Utterance(words, speed, len(polished.samples), polished.beat)
+    return Spoken(utterance, Clip(polished.key, polished.samples))
