@@ -166,11 +166,11 @@ def _make_espeak_findable(folder: Path) -> None:
     except ImportError:
         return
     carried = Path(espeakng_loader.get_library_path()).parent
-    os.environ["ESPEAK_DATA_PATH"] = str(_short_path(carried, folder))
+    os.environ["ESPEAK_DATA_PATH"] = str(short_path(carried, folder))
     ctypes.CDLL(str(carried / _LIBRARY), mode=ctypes.RTLD_GLOBAL)
 
 
-def _short_path(path: Path, folder: Path) -> Path:
+def short_path(path: Path, folder: Path) -> Path:
     """The path, or a link to it from ``folder`` where espeak would cut it off."""
     if len(os.fsencode(path)) <= _LONGEST_DATA_PATH:
         return path

@@ -86,6 +86,11 @@ class SpokenLexicon:
         self._preparing = threading.Lock()
 
     @property
+    def phrases(self) -> Mapping[Phrase, Spoken]:
+        """All that is prepared so far; never changed once taken. Any thread."""
+        return self._spoken
+
+    @property
     def shelf_fault(self) -> str:
         """Empty, or one sentence on why speech is not kept between runs."""
         return self._shelf.fault
@@ -123,7 +128,15 @@ class SpokenLexicon:
                 tell(done, len(missing))
             if rendered:
                 self._shelf.tidy()
-            return Prepared(rendered, len(kept), self._unsaid_of(missing), self.why)
+            unsaid = {phrase: self._unsaid[phrase] for phrase in missing if phrase in self._unsaid}
+            if not self._spoken and not self.why:
+                refused = (why for phrase, why in unsaid.items() if self._request(phrase).text)
+                self.why = next(refused, "")
+            return Prepared(rendered, len(kept), {words: why for (words, _), why in unsaid.items()}, self.why)
+
+    def key_of(self, phrase: Phrase) -> str:
+        """The phrase's key on the shelf: all that shapes its sound."""
+        return self._key(self._request(phrase))
 
     def close(self) -> None:
         """End the synthesiser's worker. What is prepared stays."""
@@ -154,7 +167,7 @@ class SpokenLexicon:
         return True
 
     def _from_shelf(self, phrase: Phrase) -> Spoken | None:
-        key = self._key(self._request(phrase))
+        key = self.key_of(phrase)
         item = self._shelf.get(key)
         polished = unpacked(item) if item else None
         if item and polished is None:
@@ -166,13 +179,9 @@ class SpokenLexicon:
         return Request(self.voice.spoken(words), self._id, round(self.voice.rate * speed), self.voice.pitch)
 
     def _key(self, request: Request) -> str:
-        """All that shapes the sound."""
         synthesiser = (self.voice.engine, self._synthesiser.version)
         asked = (request.voice, request.rate, request.pitch, self.voice.gain_db, request.text)
         return json.dumps(["speech", FORMAT, *synthesiser, *asked])
-
-    def _unsaid_of(self, phrases: Iterable[Phrase]) -> dict[str, str]:
-        return {phrase[0]: self._unsaid[phrase] for phrase in phrases if phrase in self._unsaid}
 
 
 def open_lexicon(voice: Voice, folder: Path | None = None) -> SpokenLexicon | SilentLexicon:

@@ -1,0 +1,74 @@
+"""From what a synthesiser wrote to what is called: mono at the score's rate, trimmed, even in loudness, its beat found.
+
+Conventions: samples are float32, mono, shape (n,), in -1..1, at ``caller.sound.score.RATE``; positions in frames.
+Samples are rounded to 16 bits at once, so that a phrase is the same to the sample whether it was just rendered or
+comes from the shelf. soxr is imported when first needed.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from dataclasses import dataclass, field
+
+import numpy as np
+import numpy.typing as npt
+
+from caller.rig.shelf import Item, Plain
+from caller.rig.speech.drivers import Unspoken
+from caller.rig.speech.recording import Recording
+from caller.sound.beat import find_beat
+from caller.sound.loudness import level
+from caller.sound.score import RATE, Samples
+from caller.sound.trim import trim
+
+# Raise it with any change here or in what this rests on that alters the sound: what is on shelves is then made anew.
+FORMAT = 1
+
+SPEECH_LUFS = -18.0
+_FULL = 32_767
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Polished:
+    """beat: the frame heard as its beat. key: names the samples."""
+
+    samples: Samples = field(repr=False)
+    beat: int
+    key: str
+
+
+def polish(recording: Recording, gain_db: float = 0.0) -> Polished:
+    """Ready to be placed. Raises Unspoken where there is only silence."""
+    import soxr
+
+    at_rate = soxr.resample(recording.samples, recording.rate, RATE)
+    heard = trim(at_rate.astype(np.float32, copy=False))
+    if not len(heard):
+        raise Unspoken("The synthesiser made only silence of it.")
+    return _of(_pcm_of(level(heard, SPEECH_LUFS + gain_db)), None)
+
+
+def packed(polished: Polished) -> tuple[dict[str, Plain], bytes]:
+    """As an item for the shelf."""
+    return {"beat": polished.beat}, _pcm_of(polished.samples).tobytes()
+
+
+def unpacked(item: Item) -> Polished | None:
+    """From the shelf; None where the item is no phrase."""
+    beat = item.header.get("beat")
+    if len(item.body) % 2 or not isinstance(beat, int) or not 0 <= beat < len(item.body) // 2:
+        return None
+    return _of(np.frombuffer(item.body, "<i2"), beat)
+
+
+def _of(pcm: npt.NDArray[np.int16], beat: int | None) -> Polished:
+    """Of 16-bit samples; beat None = yet to be found."""
+    samples = pcm.astype(np.float32) / np.float32(_FULL)
+    samples.flags.writeable = False
+    key = "speech:" + hashlib.sha256(pcm.tobytes()).hexdigest()[:32]
+    return Polished(samples, find_beat(samples) if beat is None else beat, key)
+
+
+def _pcm_of(samples: Samples) -> npt.NDArray[np.int16]:
+    pcm: npt.NDArray[np.int16] = np.rint(samples * np.float32(_FULL)).astype("<i2")
+    return pcm

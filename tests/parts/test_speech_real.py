@@ -1,0 +1,155 @@
+"""Speech from the real synthesiser: pyttsx3 and the espeakng-loader wheel, nothing else installed.
+
+Spoken lengths move by some samples from one run to the next, so nothing here compares bytes: only a phrase that comes
+from the shelf is the same to the sample.
+"""
+
+from __future__ import annotations
+
+import statistics
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from caller.calls.weigh import SPEEDS
+from caller.rig.shelf import Shelf
+from caller.rig.speech.drivers import Unspoken
+from caller.rig.speech.lexicon import Prepared, SpokenLexicon
+from caller.rig.speech.survey import silent_voices, survey_speech
+from caller.rig.speech.synthesiser import Request, WorkerSynthesiser
+from caller.rig.speech.voices import STANDARD, find_voice, voice_folders, voices_on_hand
+from caller.sound.score import RATE
+
+pytestmark = [
+    pytest.mark.parts,
+    pytest.mark.skipif(sys.platform != "linux", reason="the wheel that carries a synthesiser is for Linux"),
+]
+
+SHIPPED = voice_folders()[:1]
+US = "gmw/en-us"
+FEET, MOVES = (
+    ("right", "left"),
+    ("walk", "rock", "touch", "shuffle", "coaster", "heel", "kick", "step", "cross", "stomp"),
+)
+PHRASES = [
+    f"{foot} {move}{more}"
+    for foot in FEET
+    for move in MOVES
+    for more in ("", " back", ", recover", " and hold", " turn")
+]
+
+
+@pytest.fixture(scope="module")
+def synthesiser() -> Iterator[WorkerSynthesiser]:
+    with WorkerSynthesiser() as made:
+        yield made
+
+
+def seconds(synthesiser: WorkerSynthesiser, text: str, rate: int, voice: str = US) -> float:
+    recording = synthesiser.render(Request(text, voice, rate))
+    return len(recording.samples) / recording.rate
+
+
+def test_a_walk_walk_is_heard(synthesiser: WorkerSynthesiser) -> None:
+    recording = synthesiser.render(Request("walk, walk", US))
+    assert recording.rate >= 16_000
+    assert 0.5 < len(recording.samples) / recording.rate < 2
+    assert np.abs(recording.samples).max() > 0.1
+
+
+def test_each_of_a_hundred_phrases_comes_at_the_rate_asked_for(synthesiser: WorkerSynthesiser) -> None:
+    """Each phrase changes the rate: one spoken at the rate of the phrase before would be half as long, or twice."""
+    assert len(PHRASES) == 100
+    slow = [seconds(synthesiser, text, 100) for text in PHRASES]
+    for n, text in enumerate(PHRASES):
+        quick = seconds(synthesiser, text, 230)
+        assert quick < 0.7 * slow[n], f"{text}: {quick:.2f} s after {slow[n]:.2f} s"
+        assert seconds(synthesiser, text, 100) == pytest.approx(slow[n], rel=0.03, abs=0.015), text
+    assert synthesiser.workers_started == 1
+
+
+def test_a_voice_that_is_not_there_is_told(synthesiser: WorkerSynthesiser) -> None:
+    for voice in ("gmw/none", "gmw/en-us+none"):
+        with pytest.raises(Unspoken, match="has no voice"):
+            synthesiser.render(Request("walk", voice))
+
+
+def test_markup_is_not_obeyed(synthesiser: WorkerSynthesiser) -> None:
+    """Obeyed, the pause and the slowing down would take many seconds."""
+    for text in ('walk <break time="9s"/> walk', "walk [[slnc 9000]] walk", "walk \x0180S walk"):
+        assert seconds(synthesiser, text, 175) < 5
+
+
+def test_what_the_drivers_print_does_not_reach_the_replies(synthesiser: WorkerSynthesiser) -> None:
+    # pyttsx3's espeak driver prints "Audio saved to ..." for each phrase; the request after it would trip over that.
+    for _ in range(3):
+        synthesiser.render(Request("walk", US))
+    assert synthesiser.workers_started == 1
+
+
+def lexicon_on(folder: Path) -> SpokenLexicon:
+    return SpokenLexicon(find_voice(STANDARD, SHIPPED), WorkerSynthesiser(), Shelf(folder))
+
+
+def test_a_warm_start_renders_nothing_and_says_the_same(tmp_path: Path) -> None:
+    phrases = [(words, speed) for words in PHRASES[:20] for speed in SPEEDS]
+    cold, warm = lexicon_on(tmp_path), lexicon_on(tmp_path)
+    assert cold.prepare(phrases) == Prepared(rendered=60, kept=0, unsaid={})
+    assert warm.prepare(phrases) == Prepared(rendered=0, kept=60, unsaid={})
+    for phrase in phrases:
+        first, second = cold.clip(*phrase), warm.clip(*phrase)
+        assert first is not None
+        assert second is not None
+        np.testing.assert_array_equal(first.samples, second.samples)
+        assert cold.utterance(*phrase) == warm.utterance(*phrase)
+    cold.close()
+
+
+def test_a_quicker_phrase_is_shorter_by_about_its_speed(tmp_path: Path) -> None:
+    lexicon = lexicon_on(tmp_path)
+    lexicon.prepare((words, speed) for words in PHRASES for speed in SPEEDS)
+    lexicon.close()
+    for speed in SPEEDS[1:]:
+        shares = [
+            lexicon.phrases[words, speed].clip.frames / lexicon.phrases[words, 1.0].clip.frames for words in PHRASES
+        ]
+        assert statistics.median(shares) == pytest.approx(1 / speed, rel=0.05)
+        assert max(shares) < 1
+
+
+# Fastest rise of energy after trimming, espeak-ng en-us at 175 words a minute, ms (measured once by other means, +-15).
+BEATS = {"one": 59, "two": 63, "three": 85, "four": 95, "five": 96, "six": 95, "seven": 94, "eight": 9}
+
+
+def test_the_numbers_have_their_beats_where_they_were_measured(tmp_path: Path) -> None:
+    lexicon = lexicon_on(tmp_path)
+    lexicon.prepare((word, 1.0) for word in BEATS)
+    lexicon.close()
+    found = {word: lexicon.phrases[word, 1.0].utterance.beat / RATE * 1000 for word in BEATS}
+    assert found == {word: pytest.approx(beat, abs=15) for word, beat in BEATS.items()}
+
+
+def test_the_numbers_are_short_enough_to_count_at_a_quick_tempo(tmp_path: Path) -> None:
+    lexicon = lexicon_on(tmp_path)
+    lexicon.prepare((word, 1.35) for word in BEATS)
+    lexicon.close()
+    for word in BEATS:
+        assert lexicon.phrases[word, 1.35].clip.frames / RATE < 0.5, word  # one count at 120 a minute
+
+
+def test_every_shipped_voice_is_one_that_the_synthesiser_has() -> None:
+    found = survey_speech(files=voices_on_hand(SHIPPED))
+    assert found.fault == ""
+    assert found.version.startswith("espeak-ng ")
+    assert US in {voice.id for voice in found.voices}
+    assert silent_voices(found) == {}
+
+
+@pytest.mark.parametrize("name", [file.path.stem for file in voices_on_hand(SHIPPED)])
+def test_every_shipped_voice_speaks(name: str, tmp_path: Path) -> None:
+    lexicon = SpokenLexicon(find_voice(name, SHIPPED), WorkerSynthesiser(), Shelf(tmp_path))
+    assert lexicon.prepare([("pivot half L", 1.0)]) == Prepared(rendered=1, kept=0, unsaid={})
+    lexicon.close()

@@ -1,0 +1,48 @@
+"""Choosing among a system's voices, and its data where espeak can find it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from caller.rig.speech.drivers import Unspoken, VoiceFound, choose_voice, short_path
+
+VOICES = (
+    VoiceFound("sys.anna", "Anna", ("de_DE",)),
+    VoiceFound("sys.daniel", "Daniel (English)", ("en_GB",)),
+    VoiceFound("sys.zoe", "Zoe", ("en-US", "en")),
+)
+
+
+@pytest.mark.parametrize(
+    ("wanted", "own", "chosen"),
+    [
+        ("", "sys.anna", "sys.anna"),
+        ("sys.zoe", "sys.anna", "sys.zoe"),
+        ("en", "sys.anna", "sys.daniel"),
+        ("en", "sys.zoe", "sys.zoe"),
+        ("en-us", "sys.anna", "sys.zoe"),
+        ("EN_GB", "sys.zoe", "sys.daniel"),
+        ("zoe", "sys.anna", "sys.zoe"),
+    ],
+)
+def test_a_voice_is_chosen_by_id_then_language_then_name(wanted: str, own: str, chosen: str) -> None:
+    assert choose_voice(wanted, VOICES, own) == chosen
+
+
+@pytest.mark.parametrize("wanted", ["fr", "sys.none", "e"])
+def test_a_voice_that_is_not_there_is_said_by_name(wanted: str) -> None:
+    with pytest.raises(Unspoken, match=f'no voice "{wanted}"'):
+        choose_voice(wanted, VOICES[:1], "sys.anna")
+
+
+def test_a_long_path_is_shortened_by_a_link_and_a_short_one_left(tmp_path: Path) -> None:
+    long = tmp_path.joinpath("d" * 80, "e" * 80)
+    long.mkdir(parents=True)
+    (long / "phontab").touch()
+    assert short_path(Path("/usr/share"), tmp_path) == Path("/usr/share")
+    for _ in range(2):
+        link = short_path(long, tmp_path)
+        assert link == tmp_path / "espeak"
+        assert (link / "phontab").exists()
