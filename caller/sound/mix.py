@@ -1,8 +1,14 @@
-"""A score's frames as samples: a pure function, the same for a file and a loudspeaker, however it is cut into blocks.
+"""The one renderer: what a score sounds like in any stretch of frames.
 
-Conventions: float32, stereo, shape (frames, 2). Placements are added in their order in 32 bit, sample by sample, so a
-sample's value does not depend on the block it is rendered in. What would come near full scale is bent, without memory, to
-stay below ``CEILING``; nothing below ``KNEE`` is touched.
+Conventions: frames [first, last) on the score's own axis; what comes out is float32 of shape (last - first, 2), the
+same in both channels. Pure: the samples hang on the score and the frame alone, never on how the frames are cut into
+blocks, so a live run and a recording are equal sample for sample. Before frame 0 and from ``score.frames`` on there
+is silence.
+
+Headroom: clicks peak at ``CLICK_PEAK`` at most and speech at ``SPEECH_PEAK`` (factors of full scale), so that the two
+together stay below ``KNEE`` and pass untouched. What goes beyond it all the same (a voice made louder by hand, clicks
+one upon another) is bent so that no sample reaches ``CEILING``, -1 dBFS. The bend has no memory: a limiter with one
+would hang on where the block began.
 """
 
 from __future__ import annotations
@@ -12,32 +18,35 @@ import numpy as np
 from caller.sound.score import Samples, Score
 
 CHANNELS = 2
-KNEE = np.float32(10 ** (-3 / 20))  # -3 dBFS
-CEILING = np.float32(10 ** (-1.5 / 20))  # half a decibel of room for what lies between samples
+CLICK_PEAK = 0.33
+SPEECH_PEAK = 0.52
+KNEE = 0.85
+CEILING = 0.891
 
 
 def render(score: Score, first: int, last: int) -> Samples:
-    """Frames [first, last) of a score; silence before its start and after its end.
-
-    Shape (last - first, 2). Raises ValueError where last < first.
-    """
+    """Frames [first, last) of a score, shape (last - first, 2). Raises ValueError where last comes before first."""
     if last < first:
-        raise ValueError(f"frames must run forward, not from {first} to {last}")
-    mixed = np.zeros(last - first, dtype=np.float32)
-    until = min(last, score.frames)
-    for placement in score.sounding(first, until):
-        begin, end = max(placement.frame, first, 0), min(placement.end, until)
-        if begin < end:
-            part = placement.clip.samples[begin - placement.frame : end - placement.frame]
-            mixed[begin - first : end - first] += part * np.float32(placement.gain)
-    return np.repeat(limited(mixed)[:, None], CHANNELS, axis=1)
+        raise ValueError(f"frames {first} to {last}: the last comes before the first")
+    mono = np.zeros(last - first, np.float32)
+    begin, end = max(first, 0), min(last, score.frames)
+    for placement in score.sounding(begin, end) if begin < end else ():
+        start, stop = max(placement.frame, begin), min(placement.end, end)
+        part = placement.clip.samples[start - placement.frame : stop - placement.frame]
+        mono[start - first : stop - first] += part * np.float32(placement.gain)
+    return np.repeat(limited(mono)[:, np.newaxis], CHANNELS, axis=1)
 
 
 def limited(samples: Samples) -> Samples:
-    """Bent to stay below CEILING in size; what is below KNEE comes back as it was."""
+    """Samples up to KNEE as they are; beyond it bent towards CEILING, which none reaches. Any shape.
+
+    Each sample by itself, and only by operations that IEEE 754 rounds exactly, so the same on every machine.
+    """
     size = np.abs(samples)
-    if not size.size or size.max() <= KNEE:
+    loud = size > np.float32(KNEE)
+    if not loud.any():
         return samples
-    room = CEILING - KNEE
-    bent = KNEE + room * np.tanh((size - KNEE) / room)
-    return np.where(size > KNEE, np.copysign(bent, samples), samples).astype(np.float32)
+    room = np.float32(CEILING - KNEE)
+    beyond = (size - np.float32(KNEE)) / room
+    bent = np.float32(KNEE) + room * (beyond / (1 + beyond))
+    return np.where(loud, np.copysign(bent, samples), samples)

@@ -1,25 +1,29 @@
-"""What a stream plays: scores joined at splice frames, each crossing over from the one before without a click.
+"""What a live stream plays: scores, each taking over from the one before at a splice.
 
-Conventions: stream frames count from the stream's own start; a splice says from which stream frame a score is heard, and from
-which of its frames. A crossing takes FADE_FRAMES from the splice on, in equal-sum steps: where both scores hold the same
-sound it is not changed by as much as a bit.
+Conventions: stream frames count from the stream's start; a splice at stream frame ``at`` plays its score from
+``score_frame`` on, or silence where there is no score. Before the first splice there is silence. From its frame on, a
+splice crosses over from what was before it within ``CROSSING_FRAMES`` (5 ms), the two shares adding up to one: where
+old and new sound the same, the crossing changes no sample. Pure, and independent of how the stream is cut into blocks.
 """
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
 from caller.sound.mix import CHANNELS, render
 from caller.sound.score import Samples, Score
 
-FADE_FRAMES = 240  # 5 ms at 48 kHz
+CROSSING_FRAMES = 240
+_SHARES = (np.arange(CROSSING_FRAMES, dtype=np.float32) / np.float32(CROSSING_FRAMES))[:, np.newaxis]
 
 
 @dataclass(frozen=True, slots=True)
 class Splice:
-    """From stream frame ``at`` on, ``score`` (None: silence) from its ``score_frame``."""
+    """From stream frame ``at`` on, ``score`` from its ``score_frame`` on (None: silence)."""
 
     at: int
     score: Score | None
@@ -28,59 +32,58 @@ class Splice:
 
 @dataclass(frozen=True, slots=True)
 class Reel:
-    """Splices in order of frame. Before the first there is silence. Raises ValueError out of order."""
+    """Splices in order of their frames, no two at the same; raises ValueError for any others."""
 
     splices: tuple[Splice, ...] = ()
 
     def __post_init__(self) -> None:
-        if any(a.at > b.at for a, b in zip(self.splices, self.splices[1:], strict=False)):
-            raise ValueError("splices must be in order of frame")
+        for one, other in pairwise(self.splices):
+            if one.at >= other.at:
+                raise ValueError(f"splices out of order: one at frame {one.at}, the next at {other.at}")
 
     def with_splice(self, splice: Splice) -> Reel:
-        """The reel with what was to come from ``splice.at`` on replaced."""
-        return Reel((*(s for s in self.splices if s.at < splice.at), splice))
+        """The same until the splice's frame; whatever was to come from there on is dropped for it."""
+        return Reel((*(old for old in self.splices if old.at < splice.at), splice))
 
+    def forget_before(self, frame: int) -> Reel:
+        """A reel that plays the same from ``frame`` on, without what can't be heard there any more."""
+        return Reel(self.splices[max(self._settled(frame), 0) :])
 
-def _fade() -> Samples:
-    """Weights of the new sound, rising from just above 0 to 1; a raised cosine."""
-    steps = (np.arange(FADE_FRAMES) + 1) / FADE_FRAMES
-    return (0.5 - 0.5 * np.cos(np.pi * steps)).astype(np.float32)[:, None]
+    def sounding(self, first: int, last: int) -> tuple[Splice, ...]:
+        """What is heard in [first, last), old to new."""
+        return tuple(splice for splice in self.splices[max(self._settled(first), 0) :] if splice.at < last)
 
-
-_FADE = _fade()
+    def _settled(self, frame: int) -> int:
+        """The index of the last splice that has wholly taken over by ``frame``; -1 where none has."""
+        return bisect_right(self.splices, frame - CROSSING_FRAMES, key=lambda splice: splice.at) - 1
 
 
 def render_reel(reel: Reel, first: int, last: int) -> Samples:
-    """Stream frames [first, last), shape (last - first, 2); the same however they are cut into blocks.
-
-    Raises ValueError where last < first.
-    """
-    return _heard(reel.splices, len(reel.splices), first, last)
-
-
-def _heard(splices: tuple[Splice, ...], count: int, first: int, last: int) -> Samples:
-    """What the first ``count`` splices let be heard."""
-    if count == 0:
-        return _own(None, first, last)
-    splice = splices[count - 1]
-    if last <= splice.at:
-        return _heard(splices, count - 1, first, last)
-    faded = splice.at + FADE_FRAMES
-    parts = []
-    if first < splice.at:
-        parts.append(_heard(splices, count - 1, first, splice.at))
-    if (begin := max(first, splice.at)) < (end := min(last, faded)):
-        old, new = _heard(splices, count - 1, begin, end), _own(splice, begin, end)
-        parts.append(old + _FADE[begin - splice.at : end - splice.at] * (new - old))
-    if (begin := max(first, faded)) < last:
-        parts.append(_own(splice, begin, last))
-    return parts[0] if len(parts) == 1 else np.concatenate(parts)
+    """Stream frames [first, last), shape (last - first, 2). Raises ValueError where last comes before first."""
+    if last < first:
+        raise ValueError(f"frames {first} to {last}: the last comes before the first")
+    heard = np.zeros((last - first, CHANNELS), np.float32)
+    splices = reel.sounding(first, last)
+    for place, splice in enumerate(splices):
+        start = max(splice.at, first)
+        # Beyond the crossing to the next splice nothing of this one is left.
+        stop = min(splices[place + 1].at + CROSSING_FRAMES, last) if place + 1 < len(splices) else last
+        old = heard[start - first : stop - first]
+        old[:] = _crossed(old, _played(splice, start, stop), start - splice.at)
+    return heard
 
 
-def _own(splice: Splice | None, first: int, last: int) -> Samples:
-    if splice is None or splice.score is None:
-        if last < first:
-            raise ValueError(f"frames must run forward, not from {first} to {last}")
-        return np.zeros((last - first, CHANNELS), dtype=np.float32)
+def _played(splice: Splice, start: int, stop: int) -> Samples:
+    if splice.score is None:
+        return np.zeros((stop - start, CHANNELS), np.float32)
     shift = splice.score_frame - splice.at
-    return render(splice.score, first + shift, last + shift)
+    return render(splice.score, start + shift, stop + shift)
+
+
+def _crossed(old: Samples, new: Samples, since: int) -> Samples:
+    """New in place of old, ``since`` frames after its splice; changes ``new``."""
+    shares = _SHARES[since : since + len(new)]
+    crossing = new[: len(shares)]
+    # In this form equal samples stay as they are to the last bit; old * (1 - share) + new * share would round.
+    crossing[:] = old[: len(shares)] + shares * (crossing - old[: len(shares)])
+    return new
