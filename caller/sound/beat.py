@@ -19,7 +19,7 @@ _SMOOTHING_SECONDS = 0.010
 _SPEECH_BAND = (150.0, 4000.0)  # the vowel's rise, not the hiss of an "s" before it
 
 
-def perceptual_centre(samples: Samples) -> int:
+def find_beat(samples: Samples) -> int:
     """The frame of the fastest rise of energy in the first syllable; 0 for silence."""
     if not np.any(samples):
         return 0

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from functools import cache
 
 import numpy as np
+import numpy.typing as npt
 
 from caller.sound.score import RATE, Clip, Samples
 
@@ -52,11 +53,17 @@ _SEED = 1812  # the noise is the same in every run: equal scores sound equal
 
 
 @cache
-def click(kind: str, accent: str = COUNT) -> Clip:
-    """The click of a kind of count track. Raises KeyError, naming the kinds, for one that is not there."""
+def click(kind: str, accent: bool = False, between: bool = False, rate: int = RATE) -> Clip:
+    """The click of a kind of count track: on the bar's first count (accent), on another, or between counts.
+
+    Raises KeyError, naming the kinds, for one that is not there; ValueError for a rate other than RATE.
+    """
     if kind not in KINDS:
         raise KeyError(f"count tracks are {', '.join(KINDS)}, not {kind!r}")
-    return Clip(f"click {kind} {accent}", _struck(KINDS[kind][accent]))
+    if rate != RATE:
+        raise ValueError(f"clicks are made at {RATE} frames a second, not {rate}")
+    place = ACCENT if accent else BETWEEN if between else COUNT
+    return Clip(f"click {kind} {place}", _struck(KINDS[kind][place]))
 
 
 @cache
@@ -69,14 +76,15 @@ def tone() -> Clip:
 def _struck(strike: Strike) -> Samples:
     length = round(strike.length_ms * RATE / 1000)
     seconds = np.arange(length) / RATE
-    body = sum(share * np.sin(2 * np.pi * hertz * seconds) for hertz, share in strike.partials)
+    body: npt.NDArray[np.float64] = sum(share * np.sin(2 * np.pi * hertz * seconds) for hertz, share in strike.partials)  # type: ignore[assignment]
     body = body * np.exp(-seconds * 1000 / strike.decay_ms)
     if strike.noise:
         noise = np.random.default_rng(_SEED).standard_normal(length)
         smooth = np.convolve(noise, np.hanning(9) / np.hanning(9).sum(), mode="same")  # little above 9 kHz
         body = body + strike.noise * smooth * np.exp(-seconds * 1000 / 3)
     shaped = edged(body.astype(np.float64), round(_EDGE_MS * RATE / 1000))
-    return (shaped * (strike.peak / np.abs(shaped).max())).astype(np.float32)
+    struck: Samples = (shaped * (strike.peak / np.abs(shaped).max())).astype(np.float32)
+    return struck
 
 
 def edged(samples: np.ndarray[tuple[int], np.dtype[np.float64]], frames: int) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
