@@ -133,7 +133,9 @@ class Session:
         for gesture in self.desk.pedal.poll(now):
             self.obey(order_of_gesture(gesture))
         self._move_on(now)
-        self._notice(self._heard.fault, self.desk.voice.why, self.desk.pedal.says if "none" in self.desk.pedal.says else "")
+        self._notice(
+            self._heard.fault, self.desk.voice.why, self.desk.pedal.says if "none" in self.desk.pedal.says else ""
+        )
         return View(
             state=self.state,
             title=self.dance.routine.header.title,

@@ -12,7 +12,9 @@ from caller.cli.sheets import Sheet, find, vocabulary
 
 
 def add(commands: Any) -> None:
-    words = commands.add_parser("check", help="every fault of a sheet, with its line", description="Every finding, with line and column.")
+    words = commands.add_parser(
+        "check", help="every fault of a sheet, with its line", description="Every finding, with line and column."
+    )
     words.add_argument("sheets", nargs="+", metavar="SHEET")
     words.add_argument("--json", action="store_true", help="one JSON document")
     words.set_defaults(run=run)

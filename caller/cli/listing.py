@@ -12,7 +12,9 @@ from caller.dance.unroll import unroll
 
 
 def add(commands: Any) -> None:
-    words = commands.add_parser("list", help="the routines on hand: shipped, and your own", description="The routines on hand.")
+    words = commands.add_parser(
+        "list", help="the routines on hand: shipped, and your own", description="The routines on hand."
+    )
     words.add_argument("--json", action="store_true", help="one JSON document")
     words.set_defaults(run=run)
 
@@ -51,5 +53,7 @@ def run(asked: argparse.Namespace) -> int:
         facts = document(sheet)
         tempo = f"{facts['tempo']} counts a minute" if facts["tempo"] else "no tempo said"
         verdict = "" if sheet.ok else "   has errors: 'caller check' shows them"
-        print(f"{sheet.title:{width}}  {facts['counts']:>3} counts  {facts['walls'] or '?'} wall  {facts['level'] or '-':14} {tempo}{verdict}")
+        print(
+            f"{sheet.title:{width}}  {facts['counts']:>3} counts  {facts['walls'] or '?'} wall  {facts['level'] or '-':14} {tempo}{verdict}"
+        )
     return 0

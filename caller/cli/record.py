@@ -1,5 +1,62 @@
-"""x"""
+"""``caller record``: the same run as a sound file."""
+
+from __future__ import annotations
+
 import argparse
+from fractions import Fraction
+from pathlib import Path
 from typing import Any
+
+from caller.cli.running import add_run_words, take_of
+from caller.cli.say import Refused, number, print_json
+from caller.cli.sheets import danceable
+
+
 def add(commands: Any) -> None:
-    pass
+    words = commands.add_parser(
+        "record",
+        help="the run as a sound file",
+        description="The same run as a sound file, its kind by the suffix: wav, flac, ogg, mp3.",
+    )
+    add_run_words(words)
+    words.add_argument(
+        "-o", "--output", required=True, metavar="FILE", help="the file to write (.wav, .flac, .ogg or .mp3)"
+    )
+    words.add_argument("--json", action="store_true", help="one JSON document")
+    words.set_defaults(run=run)
+
+
+def run(asked: argparse.Namespace) -> int:
+    from caller.takehome.recording import RecordingFailed, check_path, record
+
+    sheet = danceable(asked.sheet)
+    path = Path(asked.output).expanduser()
+    try:
+        check_path(path)
+        take = take_of(sheet, asked)
+        seconds = record(take.score, path, title=sheet.title)
+    except RecordingFailed as failed:
+        raise Refused(str(failed), 1) from failed
+    if asked.json:
+        print_json(_document(take, path, seconds))
+    else:
+        said = sum(1 for placement in take.score.placements if placement.kind == "call")
+        print(
+            f"{path}: {seconds:.1f} s of {sheet.title}, {take.dance.counts} counts at {number(take.timeline.segments[0].tempo)} a minute, {said} calls"
+        )
+    return 0
+
+
+def _document(take: Any, path: Path, seconds: float) -> dict[str, object]:
+    """onsets: each count sounded from the first step on, and each call, in order of frame."""
+    onsets: list[dict[str, object]] = []
+    for n in range(int(take.end - take.start)):
+        at = take.start + n
+        wall = take.dance.wall_at(at)
+        onsets.append(
+            {"kind": "count", "frame": take.timeline.frame_of(at), "count": str(at - wall.at + 1), "wall": wall.number}
+        )
+    onsets += [{"kind": "call", "frame": c.starts, "count": c.cue.count, "wall": c.cue.wall} for c in take.plan.calls]
+    onsets.sort(key=lambda onset: (onset["frame"], onset["kind"] == "call"))
+    tempo = take.timeline.tempo_at(take.timeline.frame_of(Fraction(take.start)))
+    return {"file": str(path), "seconds": seconds, "rate": take.timeline.rate, "tempo": number(tempo), "onsets": onsets}

@@ -24,9 +24,18 @@ def whole(least: int, most: int) -> Any:
 
 
 def add(commands: Any) -> None:
-    words = commands.add_parser("walls", help="the dance wall by wall: facings, tags, restarts", description="The dance as danced, wall by wall.")
+    words = commands.add_parser(
+        "walls",
+        help="the dance wall by wall: facings, tags, restarts",
+        description="The dance as danced, wall by wall.",
+    )
     words.add_argument("sheet", metavar="SHEET")
-    words.add_argument("--walls", type=whole(1, MOST_WALLS), metavar="N", help="so many walls (else to the ending, or past the last event)")
+    words.add_argument(
+        "--walls",
+        type=whole(1, MOST_WALLS),
+        metavar="N",
+        help="so many walls (else to the ending, or past the last event)",
+    )
     words.add_argument("--movements", action="store_true", help="every movement, with facing and weight after it")
     words.add_argument("--json", action="store_true", help="one JSON document")
     words.set_defaults(run=run)
@@ -36,7 +45,9 @@ def run(asked: argparse.Namespace) -> int:
     sheet = danceable(asked.sheet)
     dance = unroll(sheet.read.routine, asked.walls)
     if asked.json:
-        print_json({"title": sheet.title, "walls": [wall_document(dance, wall, asked.movements) for wall in dance.walls]})
+        print_json(
+            {"title": sheet.title, "walls": [wall_document(dance, wall, asked.movements) for wall in dance.walls]}
+        )
         return 0
     print(f"{sheet.title}: {len(dance.walls)} walls, {dance.counts} counts")
     for wall in dance.walls:

@@ -1,0 +1,130 @@
+"""Words that several commands share: tempo, walls, manner, voice; and the voice made ready."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Iterable
+from fractions import Fraction
+from typing import TYPE_CHECKING, Any
+
+from caller.cli.say import Refused, warn
+from caller.cli.sheets import Sheet
+from caller.cli.walls import whole
+from caller.dance.unroll import MOST_WALLS, unroll
+from caller.dance.walls import Dance
+
+if TYPE_CHECKING:
+    from caller.calls.plan import Utterance
+    from caller.rig.speech.lexicon import SilentLexicon, SpokenLexicon
+
+MANNERS = ("ahead", "on-count", "counts", "prompts", "quiet")
+USUAL_TEMPO = Fraction(100)  # where the sheet says none: comfortable for most dances
+SLOWEST, FASTEST = 20, 400
+START_BARS = 2
+RATE = 48_000
+
+
+def tempo(text: str) -> Fraction:
+    """Counts a minute, for the command line."""
+    try:
+        asked = Fraction(text)
+    except (ValueError, ZeroDivisionError):
+        asked = Fraction(0)
+    if not SLOWEST <= asked <= FASTEST:
+        raise argparse.ArgumentTypeError(f"counts a minute from {SLOWEST} to {FASTEST}, not {text!r}")
+    return asked
+
+
+def add_run_words(words: argparse.ArgumentParser) -> None:
+    words.add_argument("sheet", metavar="SHEET")
+    words.add_argument("--tempo", type=tempo, metavar="T", help="counts a minute (else the sheet's)")
+    words.add_argument(
+        "--walls",
+        type=whole(1, MOST_WALLS),
+        metavar="N",
+        help="so many walls (else to the ending, or past the last event)",
+    )
+    words.add_argument(
+        "--manner",
+        choices=MANNERS,
+        default="ahead",
+        metavar="M",
+        help="ahead (each step before its beat), on-count (each word on its movement), counts, prompts (walls, tags, restarts only), quiet",
+    )
+    words.add_argument("--voice", default="standard", metavar="V", help="a voice that 'caller doctor' lists")
+
+
+def dance_of(sheet: Sheet, walls: int | None) -> Dance:
+    return unroll(sheet.read.routine, walls)
+
+
+def tempo_of(sheet: Sheet, asked: Fraction | None) -> Fraction:
+    """As asked, else as the sheet says, else the usual one, which is then said."""
+    if asked is not None:
+        return asked
+    said = sheet.read.routine.header.tempo
+    if said is None:
+        warn(f"{sheet.title!r} says no Tempo; {USUAL_TEMPO} counts a minute are taken (--tempo to change)")
+    return said or USUAL_TEMPO
+
+
+def open_voice(name: str) -> SpokenLexicon | SilentLexicon:
+    """The voice of that name. Raises Refused for one that is not there or whose file has faults."""
+    from caller.rig.speech.lexicon import open_lexicon
+    from caller.rig.speech.voices import NoSuchVoice, find_voice
+
+    try:
+        return open_lexicon(find_voice(name))
+    except NoSuchVoice as fault:
+        raise Refused(str(fault)) from fault
+
+
+def ready_voice(name: str, phrases: Iterable[tuple[str, float]]) -> SpokenLexicon | SilentLexicon:
+    """A voice with all of ``phrases`` rendered. What can't be said is told on stderr; the voice is then silent there."""
+    voice = open_voice(name)
+    prepared = voice.prepare(phrases, _progress if sys.stderr.isatty() else None)
+    voice.close()
+    if prepared.why:
+        warn(prepared.why)
+    for words, why in list(prepared.unsaid.items())[:3]:
+        warn(f"{words!r} can't be said: {why}")
+    return voice
+
+
+def _progress(done: int, of: int) -> None:
+    print(f"\rspeech: {done} of {of} phrases", end="\n" if done == of else "", file=sys.stderr, flush=True)
+
+
+class GuessedLexicon:
+    """Lengths without a voice, so that a plan can be looked at: about 14 letters a second, as the standard voice speaks."""
+
+    LETTERS_A_SECOND, BEAT_SECONDS = 14, 0.07
+
+    def utterance(self, words: str, speed: float) -> Utterance | None:
+        from caller.calls.plan import Utterance
+
+        seconds = (0.15 + len(words) / self.LETTERS_A_SECOND) / speed
+        return Utterance(words, speed, round(seconds * RATE), round(self.BEAT_SECONDS / speed * RATE))
+
+
+def take_of(sheet: Sheet, asked: argparse.Namespace, guess: bool = False) -> Any:
+    """The whole run that the command line asks for, as one take. guess: plan by guessed lengths where there is no voice."""
+    from caller.calls.plan import Manner
+    from caller.calls.score import make_take, phrases_needed
+
+    dance = dance_of(sheet, asked.walls)
+    manner = Manner(asked.manner)
+    pace = tempo_of(sheet, asked.tempo)
+    voice = ready_voice(asked.voice, phrases_needed(dance, manner))
+    return make_take(
+        dance,
+        start=Fraction(0),
+        end=Fraction(dance.counts),
+        tempo=pace,
+        manner=manner,
+        lexicon=GuessedLexicon() if guess and voice.why else voice,
+        clips=voice.clip,
+        count_in=START_BARS * dance.routine.header.meter.counts,
+        rate=RATE,
+    )
