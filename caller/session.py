@@ -1,8 +1,8 @@
 """A class, running: the one owner of state. Orders in; scores and facts out.
 
-Everything here is called from one thread, the screen's, and nothing waits: the speaker, the pedal and the voice are handed in,
-each by its own narrow protocol, and asked how they are at each look. Frames of the speaker's stream and frames of a take
-meet in :class:`Playing` and nowhere else.
+Everything here is called from one thread, the screen's, and nothing waits: the speaker, the pedal and the voice are
+handed in, each by its own narrow protocol, and asked how they are at each look. Frames of the speaker's stream and
+frames of a take meet in :class:`Playing` and nowhere else.
 """
 
 from __future__ import annotations
@@ -16,9 +16,8 @@ from caller.calls.glance import Glance, glance
 from caller.calls.plan import Lexicon, Manner
 from caller.calls.score import make_take, retimed
 from caller.calls.take import Take
-from caller.clock.timeline import Timeline
 from caller.dance.walls import Dance
-from caller.rig.speaker import Heard, Speaker
+from caller.rig.speaker import Speaker
 from caller.sound.score import Clip
 from caller.transport.foot import Gesture
 from caller.transport.order import Order, order_of_gesture
@@ -97,7 +96,8 @@ class View:
 
 @dataclass(frozen=True, slots=True)
 class Playing:
-    """A take on the speaker's stream: its frame 0 is stream frame ``origin``; it is heard from stream frame ``at`` on."""
+    """A take on the speaker's stream: its frame 0 is stream frame ``origin``; it is heard from stream frame ``at``
+    on."""
 
     take: Take
     origin: int
@@ -197,7 +197,8 @@ class Session:
             self.state = State.RUNNING
 
     def _frame(self, now: float) -> int:
-        """The stream frame at the ear: where the speaker was when it told, and the time since, never beyond what it was given."""
+        """The stream frame at the ear: where the speaker was when it told, and the time since, never beyond what it
+        was given."""
         since = round((now - self._heard.at_seconds) * self.desk.speaker.rate)
         return min(self._heard.heard + max(since, 0), max(self._heard.written, self._heard.heard))
 

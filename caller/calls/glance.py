@@ -23,7 +23,7 @@ from caller.calls.places import (
     wall_at,
 )
 from caller.calls.take import Take
-from caller.calls.wording import counted_to, number_of
+from caller.calls.wording import counted_to, number_of, tag_name
 from caller.clock.timeline import SECONDS_A_MINUTE
 from caller.dance.walls import Danced, DancedPhrase, Event, Wall
 from caller.routine.facing import NO_TURN, Facing, Turn
@@ -202,6 +202,5 @@ def _wall_words(wall: Wall) -> str:
 def _event_words(event: Event) -> str:
     """The tag by its name and length, the rest by what they are."""
     if event.kind == "tag":
-        name = event.name if event.name.lower().startswith("tag") else f"tag {event.name}".strip()
-        return f"{name}, {event.counts} count{'' if event.counts == 1 else 's'}"
+        return f"{tag_name(event.name)}, {event.counts} count{'' if event.counts == 1 else 's'}"
     return {"change": "step change"}.get(event.kind, event.kind)

@@ -37,13 +37,16 @@ def plan_calls(
     *,
     margin_seconds: float = MARGIN_SECONDS,
     from_frame: int = 0,
+    free: int | None = None,
 ) -> CallPlan:
-    """The best plan for ``cues`` (in the order they are wished), nothing starting before ``from_frame``."""
+    """The best plan for ``cues`` (in the order they are wished), nothing starting before ``from_frame``. free: the
+    frame at which what is said already is over; None where nothing has been said."""
     margin = round(margin_seconds * timeline.rate)
     all_ways = [ways_of(cue, timeline, lexicon, margin, from_frame) for cue in cues]
-    # Nothing sounds before from_frame, so that the first call needs no breath before it.
-    free = min((option.first - option.before for ways in all_ways for option in ways.stage.options), default=0)
-    chosen, _ = best_plan([ways.stage for ways in all_ways], round(STEP_SECONDS * timeline.rate), free)
+    # Where nothing has been said, the first call needs no breath before it.
+    quiet = min((option.first - option.before for ways in all_ways for option in ways.stage.options), default=0)
+    step = round(STEP_SECONDS * timeline.rate)
+    chosen, _ = best_plan([ways.stage for ways in all_ways], step, quiet if free is None else free)
     calls = []
     for ways, choice in zip(all_ways, chosen, strict=True):
         if choice is not None:

@@ -62,11 +62,17 @@ class _Window(NamedTuple):
     first: int
     heard: int
     lead: int
+    breath: int
 
 
 def due_frame(cue: Cue, timeline: Timeline) -> int:
     """The frame by which it must have been heard; on the beat, the frame it falls on."""
     return timeline.frame_of(cue.at - cue.heard_counts)
+
+
+def breath_frames(cue: Cue, rate: int) -> int:
+    """The silence that belongs to a call of that cue, each side of it."""
+    return round((_ON_BEAT_BREATH_SECONDS if cue.on_beat else _BREATH_SECONDS) * rate)
 
 
 def ways_of(cue: Cue, timeline: Timeline, lexicon: Lexicon, margin: int, from_frame: int) -> Ways:
@@ -110,23 +116,22 @@ def _worth(cue: Cue) -> int:
 
 def _window(cue: Cue, timeline: Timeline, margin: int, from_frame: int) -> _Window:
     at = timeline.frame_of(cue.at)
-    due = due_frame(cue, timeline)
+    due, breath = due_frame(cue, timeline), breath_frames(cue, timeline.rate)
     if cue.on_beat:
-        return _Window(at, due, from_frame, due, at)
+        return _Window(at, due, from_frame, due, at, breath)
     first = timeline.frame_of(cue.at - cue.ahead_counts)
     if cue.kind is Kind.STEP:
         first = min(first, at - round(WINDOW_SECONDS * timeline.rate))
-    return _Window(at, due, max(first, from_frame), due - margin, timeline.frame_of(cue.at - cue.lead_counts))
+    lead = timeline.frame_of(cue.at - cue.lead_counts)
+    return _Window(at, due, max(first, from_frame), due - margin, lead, breath)
 
 
 def _on_beat(window: _Window, utterance: Utterance, worth: int, rate: int) -> Option:
     start = window.at - utterance.beat
-    breath = round(_ON_BEAT_BREATH_SECONDS * rate)
-    return Option(max(start, window.first), start, start, utterance.frames, worth, 0, 0, breath, breath)
+    return Option(max(start, window.first), start, start, utterance.frames, worth, 0, 0, window.breath, window.breath)
 
 
 def _ahead(window: _Window, utterance: Utterance, worth: int, rate: int) -> Option:
-    breath = round(_BREATH_SECONDS * rate)
     return Option(
         first=window.first,
         last=window.heard - utterance.frames,
@@ -135,8 +140,8 @@ def _ahead(window: _Window, utterance: Utterance, worth: int, rate: int) -> Opti
         worth=worth,
         early=_EARLY,
         late=_LATE,
-        before=breath,
-        after=breath,
+        before=window.breath,
+        after=window.breath,
     )
 
 

@@ -130,6 +130,12 @@ def wall_wordings(number: int, part: str, faces: Facing) -> tuple[str, ...]:
     return (f"{name}, {spoken_facing(faces)}", name)
 
 
+def tag_name(name: str) -> str:
+    """What a tag is called: "tag" where it has no name or is named just so, else "tag B"."""
+    own = name.strip().removeprefix("Tag").removeprefix("tag").strip()
+    return f"tag {own}" if own else "tag"
+
+
 def ahead_wordings(kind: str, place: str, name: str, counts: int) -> tuple[str, ...]:
     """What is said ahead of a tag, restart, change or ending. place: "wall", "section" or ""."""
     return _filled(_AHEAD[kind, place if (kind, place) in _AHEAD else ""], name, counts)
@@ -141,11 +147,5 @@ def now_wordings(kind: str, name: str, counts: int) -> tuple[str, ...]:
 
 
 def _filled(wordings: tuple[str, ...], name: str, counts: int) -> tuple[str, ...]:
-    filled = (words.format(tag=_tag_name(name), counts=spoken_counts(counts)) for words in wordings)
+    filled = (words.format(tag=tag_name(name), counts=spoken_counts(counts)) for words in wordings)
     return tuple(dict.fromkeys(filled))
-
-
-def _tag_name(name: str) -> str:
-    """ "tag" for one without a name or called just so, else "tag B"."""
-    own = name.strip().removeprefix("Tag").removeprefix("tag").strip()
-    return f"tag {own}" if own else "tag"

@@ -1,8 +1,8 @@
 """Words of the command line to a run.
 
-One module a command, each with ``add(commands)`` (its words) and a function that runs it and returns the exit status: 0 done, 1
-the sheet has errors or the thing asked for failed, 2 the command line was wrong or a file isn't there. Nothing heavy is
-imported before the command is known.
+One module a command, each with ``add(commands)`` (its words) and a function that runs it and returns the exit status:
+0 done, 1 the sheet has errors or the thing asked for failed, 2 the command line was wrong or a file isn't there.
+Nothing heavy is imported before the command is known.
 """
 
 from __future__ import annotations
@@ -28,9 +28,9 @@ def own_version() -> str:
 
 def command_line() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
-        prog="caller",
-        description="A live teaching caller for line-dance classes: a step sheet in, a class called, counted and faced the right way.",
-        epilog="A SHEET is a file, or the title of a routine that 'caller list' shows.",
+        prog="caller", description="A live teaching caller for line-dance classes: a step sheet in, a class called,
+        counted and faced the right way.", epilog="A SHEET is a file, or the title of a routine that 'caller list'
+        shows.",
     )
     parser.add_argument("--version", action="version", version=f"caller {own_version()}")
     commands = parser.add_subparsers(dest="command", metavar="COMMAND", required=True)

@@ -28,7 +28,8 @@ def run(asked: argparse.Namespace) -> int:
         print_json(document)
         return 0
     print(
-        f"{sheet.title} at {document['tempo']} counts a minute, called {document['manner']}; times in seconds from the first step"
+        f"{sheet.title} at {document['tempo']} counts a minute, called {document['manner']}; times in seconds from the
+        first step"
     )
     wall = None
     for call in document["calls"]:
@@ -38,7 +39,8 @@ def run(asked: argparse.Namespace) -> int:
         print(_call_line(call))
     for drop in document["dropped"]:
         print(
-            f"not said as wished: wall {drop['wall']} count {drop['count']} {drop['kind']}: {drop['words']!r} ({drop['why']})"
+            f"not said as wished: wall {drop['wall']} count {drop['count']} {drop['kind']}: {drop['words']!r}
+            ({drop['why']})"
         )
     return 0
 
@@ -46,4 +48,5 @@ def run(asked: argparse.Namespace) -> int:
 def _call_line(call: dict[str, Any]) -> str:
     shortened = "" if call["words"] == call["full_words"] else f"   (for {call['full_words']!r})"
     speed = "" if call["speed"] == 1 else f" at {call['speed']} speed"
-    return f"  {call['starts']:8.2f} to {call['ends']:8.2f}  for {call['due']:8.2f}  {call['kind']:8} {call['count']:>4}  {call['words']}{speed}{shortened}"
+    times = f"{call['starts']:8.2f} to {call['ends']:8.2f}  for {call['due']:8.2f}"
+    return f"  {times}  {call['kind']:8} {call['count']:>4}  {call['words']}{speed}{shortened}"

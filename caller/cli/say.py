@@ -44,7 +44,8 @@ def finding_document(finding: Finding) -> dict[str, object]:
 def finding_lines(name: str, finding: Finding, lines: list[str]) -> Iterable[str]:
     """The finding, the line it stands on, and a caret under its column."""
     place = finding.place
-    yield f"{name}:{place.line}:{place.column}: {finding.severity.value} ({finding.code}): {plain_line(finding.message)}"
+    where = f"{name}:{place.line}:{place.column}"
+    yield f"{where}: {finding.severity.value} ({finding.code}): {plain_line(finding.message)}"
     if 1 <= place.line <= len(lines):
         # Character by character, so that the caret stays under its column.
         shown = "".join(plain_line(c) or "\N{REPLACEMENT CHARACTER}" for c in lines[place.line - 1][:200]).rstrip()

@@ -61,7 +61,8 @@ def run(asked: argparse.Namespace) -> int:
 def _wall_line(wall: Wall) -> str:
     part = f" part {wall.part}" if wall.part else ""
     events = "".join(f"; {_event_words(e)}" for e in wall.events)
-    return f"wall {wall.number:>2}{part}  starts {wall.starts.clock:>5}  ends {wall.ends.clock:>5}  {wall.counts} counts{events}"
+    facings = f"starts {wall.starts.clock:>5}  ends {wall.ends.clock:>5}"
+    return f"wall {wall.number:>2}{part}  {facings}  {wall.counts} counts{events}"
 
 
 def _event_words(event: Event) -> str:
@@ -74,7 +75,10 @@ def _movement_line(wall: Wall, danced: Danced, figure: str) -> str:
     movement = danced.step.movement
     foot = movement.foot.value if movement.foot else "-"
     what = " ".join(filter(None, (movement.action, movement.where, turn_words(movement.turn))))
-    return f"    {danced.step.count:>4}  {foot} {what:34} {danced.after.facing.clock:>5}  weight {danced.after.weight.value:4}  {figure}"
+    after = danced.after
+    return (
+        f"    {danced.step.count:>4}  {foot} {what:34} {after.facing.clock:>5}  weight {after.weight.value:4}  {figure}"
+    )
 
 
 def _figure_of(wall: Wall, index: int) -> str:

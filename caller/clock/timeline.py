@@ -1,9 +1,9 @@
 """Counts to frames and back, exactly.
 
-Conventions: a position in the dance is a ``Fraction`` of counts; a place in sound is an integer frame; tempo is counts a
-minute as a ``Fraction``. A timeline is a value: segments, each with the frame and the count at which it begins and the
-tempo that holds from there. Every frame is worked out from the origin of its segment with exact fractions and
-rounded once (to the nearest, halves up), so nothing drifts however long it runs.
+Conventions: a position in the dance is a ``Fraction`` of counts; a place in sound is an integer frame; tempo is
+counts a minute as a ``Fraction``. A timeline is a value: segments, each with the frame and the count at which it
+begins and the tempo that holds from there. Every frame is worked out from the origin of its segment with exact
+fractions and rounded once (to the nearest, halves up), so nothing drifts however long it runs.
 """
 
 from __future__ import annotations
@@ -39,7 +39,8 @@ class Timeline:
 
     @classmethod
     def at_tempo(cls, tempo: Fraction, rate: int, count: Fraction = Fraction(0), frame: int = 0) -> Timeline:
-        """One tempo throughout, with ``count`` falling on ``frame``. Raises ValueError for a tempo or rate not above 0."""
+        """One tempo throughout, with ``count`` falling on ``frame``. Raises ValueError for a tempo or rate not above
+        0."""
         if tempo <= 0 or rate <= 0:
             raise ValueError(f"tempo and rate must be above 0, not {tempo} and {rate}")
         return cls(rate, (Segment(Fraction(frame), count, tempo),))

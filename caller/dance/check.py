@@ -16,7 +16,6 @@ from caller.routine.facing import EIGHTHS, FRONT, Facing
 from caller.routine.findings import Finding, Place, Severity
 from caller.routine.notation.read import SheetRead
 from caller.routine.parts import Cut, Passage, Routine, Step
-from caller.routine.step import Foot
 from caller.routine.walk import Walk, can_move, moving_foot, walk_steps
 
 # Enough walls for every event, and for every facing to come round once more after the last of them.
@@ -47,7 +46,9 @@ def _counts_explained(sheet: SheetRead) -> bool:
     """Whether wrong counts, or lines whose counts could not be read, are told already."""
     read = {step.place.line for section in sheet.routine.sections for step in section.passage.steps}
     return any(
-        f.code in ("counts-order", "counts-overlap", "counts-gap") or (f.code == "unreadable" and f.place.line not in read) for f in sheet.findings
+        f.code in ("counts-order", "counts-overlap", "counts-gap")
+        or (f.code == "unreadable" and f.place.line not in read)
+        for f in sheet.findings
     )
 
 
@@ -81,7 +82,9 @@ def events(routine: Routine) -> Iterator[Finding]:
     for kind, place, all_cuts in _event_cuts(routine):
         told = False
         for cut in all_cuts:
-            why = _outside(kind, cut, total, last, routine) or ("another one stands at this place" if (kind, cut) in taken else "")
+            why = _outside(kind, cut, total, last, routine) or (
+                "another one stands at this place" if (kind, cut) in taken else ""
+            )
             if kind == "restart" and not why and cut.wall in cuts:
                 why = f"wall {cut.wall} is cut already, after {cuts[cut.wall]} counts"
             if kind == "restart" and cut.after is not None:
@@ -117,7 +120,9 @@ def _outside(kind: str, cut: Cut, total: int, last: Cut | None, routine: Routine
         return f"a wall ends after {total} counts anyway"
     if last is None or kind == "ending":
         return ""
-    past = cut.wall > last.wall or (cut.wall == last.wall and last.after is not None and (cut.after is not None and cut.after > last.after))
+    past = cut.wall > last.wall or (
+        cut.wall == last.wall and last.after is not None and (cut.after is not None and cut.after > last.after)
+    )
     past = past or (kind == "tag" and cut.wall == last.wall and cut.after is None)
     return f"the dance ends on wall {last.wall} before it" if past else ""
 
@@ -126,7 +131,9 @@ def _tags_beyond_cuts(routine: Routine, cuts: dict[int, int]) -> Iterator[Findin
     for tag in routine.tags:
         for cut in tag.cuts:
             if cut.after is not None and cut.wall in cuts and cut.after > cuts[cut.wall]:
-                yield Finding(tag.place, "event-place", f"wall {cut.wall} restarts after {cuts[cut.wall]} counts, before this tag")
+                yield Finding(
+                    tag.place, "event-place", f"wall {cut.wall} restarts after {cuts[cut.wall]} counts, before this tag"
+                )
 
 
 def _replacements(routine: Routine) -> Iterator[Finding]:
@@ -140,9 +147,17 @@ def _replacements(routine: Routine) -> Iterator[Finding]:
                     break
                 passed += section.passage.counts if section.part == one.part else 0
             if length is None or one.last > length:
-                yield Finding(one.place, "event-place", f"section {one.section} has {length or 0} counts, so counts {one.first}-{one.last} are not all in it")
+                yield Finding(
+                    one.place,
+                    "event-place",
+                    f"section {one.section} has {length or 0} counts, so counts {one.first}-{one.last} are not all in it",
+                )
             elif cut is not None and passed + one.last > cut:
-                yield Finding(one.place, "event-place", f"the wall is cut after {cut} counts, before section {one.section} count {one.last}")
+                yield Finding(
+                    one.place,
+                    "event-place",
+                    f"the wall is cut after {cut} counts, before section {one.section} count {one.last}",
+                )
 
 
 def order(routine: Routine) -> Iterator[Finding]:
@@ -153,11 +168,19 @@ def order(routine: Routine) -> Iterator[Finding]:
     for item in routine.order:
         if item.tag is not None:
             if item.tag not in tags:
-                yield Finding(item.place, "order", f"there is no tag{f' {item.tag}' if item.tag else ''} below; the tags are: {' '.join(sorted(t or 'Tag' for t in tags)) or 'none'}")
+                yield Finding(
+                    item.place,
+                    "order",
+                    f"there is no tag{f' {item.tag}' if item.tag else ''} below; the tags are: {' '.join(sorted(t or 'Tag' for t in tags)) or 'none'}",
+                )
         elif item.part not in parts:
             yield Finding(item.place, "order", f"there is no part {item.part}; the parts are: {listed}")
         elif item.counts is not None and not 0 < item.counts <= parts[item.part]:
-            yield Finding(item.place, "order", f"part {item.part} has {parts[item.part]} counts, so {item.part}{item.counts} is not in it")
+            yield Finding(
+                item.place,
+                "order",
+                f"part {item.part} has {parts[item.part]} counts, so {item.part}{item.counts} is not in it",
+            )
     if not routine.order and any(parts_name for parts_name in parts):
         first = next(s for s in routine.sections if s.part)
         yield Finding(first.place, "order", "there are parts but no Order line; add one, such as 'Order: A A B A'")
@@ -263,7 +286,13 @@ class _Danced:
         seen = {s for s in starts if s is not None}
         if said is not None and None not in starts and len(seen) > said:
             faced = ", ".join(str(f) for f in sorted(seen))
-            self._tell(Finding(self.routine.header.places.get("walls", Place(1)), "walls", f"Walls says {said}, but parts start facing {faced}"))
+            self._tell(
+                Finding(
+                    self.routine.header.places.get("walls", Place(1)),
+                    "walls",
+                    f"Walls says {said}, but parts start facing {faced}",
+                )
+            )
 
     def _wall(self, plan: WallPlan, walk: Walk, joint: _Joint) -> _Joint:
         if joint.kind == "wall" and plan.part and plan.pieces:
@@ -279,14 +308,22 @@ class _Danced:
             joint = _Joint(joint.last_step, piece.heading, f"{piece.kind} start")
         source: int | None = None
         sheet = {id(s.passage) for s in self.routine.sections}
-        changes = {id(r.passage): holder.place for holder in (*self.routine.restarts, *self.routine.changes) for r in holder.replacements}
+        changes = {
+            id(r.passage): holder.place
+            for holder in (*self.routine.restarts, *self.routine.changes)
+            for r in holder.replacements
+        }
         for one in piece.steps:
             if one.source != source:
                 if one.source in changes:
                     joint = _Joint(joint.last_step, changes[one.source], "change")
                 elif source in changes:
                     joint = _Joint(joint.last_step, changes[source], "change")  # type: ignore[index]
-                elif source is None and piece.kind == "section" and joint.kind not in ("tag", "restart", "wall", "change"):
+                elif (
+                    source is None
+                    and piece.kind == "section"
+                    and joint.kind not in ("tag", "restart", "wall", "change")
+                ):
                     joint = _Joint(joint.last_step, None, "section")
                 source = one.source
             faults_are_mine = one.source not in sheet
@@ -328,7 +365,12 @@ class _Danced:
             return
         again = Walk(Facing(begun.facing.eighths - turned), None)
         again.believed = again.facing
-        walk_steps(again, passage.steps, [replace(c, weight=None) for c in passage.claims if c.facing is not None], quiet_first=True)
+        walk_steps(
+            again,
+            passage.steps,
+            [replace(c, weight=None) for c in passage.claims if c.facing is not None],
+            quiet_first=True,
+        )
         for finding in again.findings:
             if finding.code == "facing":
                 self._tell(finding)
@@ -339,7 +381,13 @@ class _Danced:
         last = joint.last_step
         place = joint.by or (last.place if last is not None else step.place)
         mending = f"; {look.mend(last.movement)} (line {last.place.line})" if last is not None else ""
-        self._tell(Finding(place, "wrong-foot", f"{_JOINED[joint.kind].format(foot=foot.word, count=step.count, line=step.place.line)}{mending}"))
+        self._tell(
+            Finding(
+                place,
+                "wrong-foot",
+                f"{_JOINED[joint.kind].format(foot=foot.word, count=step.count, line=step.place.line)}{mending}",
+            )
+        )
 
 
 _JOINED = {

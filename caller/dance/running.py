@@ -103,9 +103,19 @@ def _phrased(routine: Routine) -> Iterator[WallPlan]:
             return
 
 
-def _wall(routine: Routine, number: int, sections: tuple[Section, ...], part: str, limit: int | None, after_tags: tuple[Tag, ...]) -> WallPlan:
+def _wall(
+    routine: Routine,
+    number: int,
+    sections: tuple[Section, ...],
+    part: str,
+    limit: int | None,
+    after_tags: tuple[Tag, ...],
+) -> WallPlan:
     total = sum(s.passage.counts for s in sections)
-    restart = next((r for r in routine.restarts for c in r.cuts if c.wall == number and c.after is not None and c.after < total), None)
+    restart = next(
+        (r for r in routine.restarts for c in r.cuts if c.wall == number and c.after is not None and c.after < total),
+        None,
+    )
     ending = routine.ending if routine.ending is not None and routine.ending.cut.wall == number else None
     cut = min(
         limit if limit is not None else total,
@@ -120,10 +130,20 @@ def _wall(routine: Routine, number: int, sections: tuple[Section, ...], part: st
     for section in sections:
         if passed >= cut:
             break
-        _section(built, section, passed, cut, restart, changes, [t for t in tags if passed <= t[0] < passed + section.passage.counts and t[0] < cut])
+        _section(
+            built,
+            section,
+            passed,
+            cut,
+            restart,
+            changes,
+            [t for t in tags if passed <= t[0] < passed + section.passage.counts and t[0] < cut],
+        )
         passed += section.passage.counts
     _close(built, restart, ending, [t for after, t in tags if after >= cut], after_tags, cut)
-    return WallPlan(number, part, tuple(built.pieces), tuple(built.events), restart.place if restart else None, ending is not None)
+    return WallPlan(
+        number, part, tuple(built.pieces), tuple(built.events), restart.place if restart else None, ending is not None
+    )
 
 
 def _tags_in(routine: Routine, number: int, cut: int, total: int) -> list[tuple[int, Tag]]:
@@ -138,7 +158,15 @@ def _tags_in(routine: Routine, number: int, cut: int, total: int) -> list[tuple[
     return sorted(found, key=lambda pair: pair[0])
 
 
-def _section(built: _Building, section: Section, passed: int, cut: int, restart: Restart | None, changes: list[Change], tags: list[tuple[int, Tag]]) -> None:
+def _section(
+    built: _Building,
+    section: Section,
+    passed: int,
+    cut: int,
+    restart: Restart | None,
+    changes: list[Change],
+    tags: list[tuple[int, Tag]],
+) -> None:
     whole = section.passage.counts
     until = min(whole, cut - passed)
     passage, events = _changed(section, restart, changes)
@@ -178,7 +206,9 @@ def _own_steps(passage: Passage) -> list[Placed]:
 
 def _piece(section: Section, steps: list[Placed], first: int, last: int, at: int) -> Piece:
     """Counts first to last of a section. A pick-up before count 1 belongs to its first piece."""
-    danced = tuple(replace(p, at=p.at - first + at) for p in steps if (first <= p.at < last) or (first == 0 and p.at < 0))
+    danced = tuple(
+        replace(p, at=p.at - first + at) for p in steps if (first <= p.at < last) or (first == 0 and p.at < 0)
+    )
     return Piece("section", section.number, section.name, at, last - first, danced, section.place)
 
 
@@ -189,7 +219,14 @@ def _tag(built: _Building, tag: Tag) -> None:
     built.at += tag.passage.counts
 
 
-def _close(built: _Building, restart: Restart | None, ending: Ending | None, tags: list[Tag], after_tags: tuple[Tag, ...], cut: int) -> None:
+def _close(
+    built: _Building,
+    restart: Restart | None,
+    ending: Ending | None,
+    tags: list[Tag],
+    after_tags: tuple[Tag, ...],
+    cut: int,
+) -> None:
     if ending is not None:
         steps = tuple(replace(p, at=p.at + built.at) for p in _own_steps(ending.passage))
         built.events.append(Occurrence("ending", built.at, ending.passage.counts, "", ending.place))

@@ -101,7 +101,11 @@ def _phrases(placed: list[tuple[Placed, Piece]], at: Fraction) -> list[DancedPhr
     while first < len(placed):
         one, piece = placed[first]
         last = first
-        while last + 1 < len(placed) and placed[last + 1][0].phrase is one.phrase and placed[last + 1][0].source == one.source:
+        while (
+            last + 1 < len(placed)
+            and placed[last + 1][0].phrase is one.phrase
+            and placed[last + 1][0].source == one.source
+        ):
             last += 1
         phrase = one.phrase
         if last - first != phrase.last - phrase.first:

@@ -27,12 +27,21 @@ def counts_total(routine: Routine, explained: bool) -> Iterator[Finding]:
         return
     danced = [routine.counts]
     if routine.order:
-        parts = {part: sum(s.passage.counts for s in routine.sections if s.part == part) for part in {s.part for s in routine.sections}}
+        parts = {
+            part: sum(s.passage.counts for s in routine.sections if s.part == part)
+            for part in {s.part for s in routine.sections}
+        }
         tags = {t.name: t.passage.counts for t in routine.tags}
-        danced.append(sum(tags.get(i.tag, 0) if i.tag is not None else i.counts or parts.get(i.part, 0) for i in routine.order))
+        danced.append(
+            sum(tags.get(i.tag, 0) if i.tag is not None else i.counts or parts.get(i.part, 0) for i in routine.order)
+        )
     if said not in danced:
         lengths = " + ".join(str(s.passage.counts) for s in routine.sections[:12])
-        yield Finding(_header_place(routine, "counts"), "counts-total", f"Counts says {said}, but the sections add up to {routine.counts} ({lengths})")
+        yield Finding(
+            _header_place(routine, "counts"),
+            "counts-total",
+            f"Counts says {said}, but the sections add up to {routine.counts} ({lengths})",
+        )
 
 
 def _header_place(routine: Routine, key: str) -> Place:
@@ -47,7 +56,11 @@ def options(section: Section, before: Sequence[Walk]) -> Iterator[Finding]:
     """
     for option in section.options:
         if option.first < 1 or option.last > section.passage.counts or option.last < option.first:
-            yield Finding(option.place, "option", f"counts {option.first}-{option.last} are not all in this section of {section.passage.counts} counts")
+            yield Finding(
+                option.place,
+                "option",
+                f"counts {option.first}-{option.last} are not all in this section of {section.passage.counts} counts",
+            )
         elif option.passage.counts == option.last:  # else it is told already that the counts differ
             yield from _option(section.passage, option, before)
 
@@ -62,19 +75,29 @@ def _option(passage: Passage, option: Option, before: Sequence[Walk]) -> Iterato
     if first is not None and not can_move(first.movement, walk.weight):
         foot = moving_foot(first.movement)
         assert foot is not None
-        yield Finding(option.place, "option", f"it starts on the {foot.word} foot, which bears the weight there; start it on the {foot.other.word}")
+        yield Finding(
+            option.place,
+            "option",
+            f"it starts on the {foot.word} foot, which bears the weight there; start it on the {foot.other.word}",
+        )
         return
     walk_steps(walk, steps, option.passage.claims, quiet_first=True)
     yield from walk.findings
     whole = before[inside[-1] + 1]
     if not walk.findings and None not in (walk.weight, whole.weight) and walk.weight is not whole.weight:
-        yield Finding(option.place, "option", f"it ends with the weight on {_feet(walk.weight)}, what it replaces on {_feet(whole.weight)}; {mend(steps[-1].movement)}")
+        yield Finding(
+            option.place,
+            "option",
+            f"it ends with the weight on {_feet(walk.weight)}, what it replaces on {_feet(whole.weight)}; {mend(steps[-1].movement)}",
+        )
     if walk.facing is not None and whole.facing is not None and walk.facing != whole.facing:
         yield Finding(option.place, "option", f"it ends facing {walk.facing}, what it replaces facing {whole.facing}")
 
 
 def _feet(weight: Weight | None) -> str:
-    return "both feet" if weight is Weight.BOTH else f"the {Foot(weight.value).word} foot" if weight else "an unknown foot"
+    return (
+        "both feet" if weight is Weight.BOTH else f"the {Foot(weight.value).word} foot" if weight else "an unknown foot"
+    )
 
 
 def mend(last: Movement) -> str:
@@ -92,12 +115,18 @@ def cautions(steps: Sequence[Step]) -> Iterator[Finding]:
     for step in steps:
         if step.movement.action in _JUMPS and step.place.line not in told:
             told.add(step.place.line)
-            yield Finding(step.place, "caution", f"a {step.movement.action}: keep it small, and give a step as the easier way")
+            yield Finding(
+                step.place, "caution", f"a {step.movement.action}: keep it small, and give a step as the easier way"
+            )
     for first, run in _turning_runs(steps):
         line = first.place.line
         if _most_turned(run, _FOUR_COUNTS) > EIGHTHS and line not in told:
             told.add(line)
-            yield Finding(first.place, "caution", "more than one full turn in four counts: dizziness and falls; give an easier way, and room")
+            yield Finding(
+                first.place,
+                "caution",
+                "more than one full turn in four counts: dizziness and falls; give an easier way, and room",
+            )
 
 
 def no_option(routine: Routine) -> Iterator[Finding]:
@@ -112,7 +141,11 @@ def no_option(routine: Routine) -> Iterator[Finding]:
             covered = any(o.first - 1 <= first.at < o.last for o in section.options)
             if big and not covered and first.place.line not in told:
                 told.add(first.place.line)
-                yield Finding(first.place, "no-option", f"count {first.count}: a big turn at {routine.header.level} level; write an Option without it")
+                yield Finding(
+                    first.place,
+                    "no-option",
+                    f"count {first.count}: a big turn at {routine.header.level} level; write an Option without it",
+                )
 
 
 def _turning_runs(steps: Iterable[Step]) -> Iterator[tuple[Step, list[Step]]]:
@@ -121,7 +154,11 @@ def _turning_runs(steps: Iterable[Step]) -> Iterator[tuple[Step, list[Step]]]:
     for step in steps:
         if not step.movement.turn:
             continue
-        same = run and (step.movement.turn.eighths > 0) == (run[-1].movement.turn.eighths > 0) and step.at - run[-1].at <= 1
+        same = (
+            run
+            and (step.movement.turn.eighths > 0) == (run[-1].movement.turn.eighths > 0)
+            and step.at - run[-1].at <= 1
+        )
         if run and not same:
             yield run[0], run
             run = []
@@ -132,4 +169,7 @@ def _turning_runs(steps: Iterable[Step]) -> Iterator[tuple[Step, list[Step]]]:
 
 def _most_turned(run: Sequence[Step], counts: int) -> int:
     """The most eighths turned within so many counts."""
-    return max(sum(abs(s.movement.turn.eighths) for s in run if first.at <= s.at < first.at + Fraction(counts)) for first in run)
+    return max(
+        sum(abs(s.movement.turn.eighths) for s in run if first.at <= s.at < first.at + Fraction(counts))
+        for first in run
+    )

@@ -24,7 +24,10 @@ _SWUNG_PAIR = {"&": _THIRD, "a": _TWO_THIRDS}
 
 _PREFIX = re.compile(r"\s*(?:counts?|cts?\.?)\s+(?=[\d&a])", re.IGNORECASE)
 _NUMBER = re.compile(r"\d{1,3}(?![\d/:.]\d)(?!\s*/)")
-_PART = re.compile(r"&|^\s*and(?=\s{2})|\+(?=\s*\d)|and(?=\s*\d)|[ea](?=[\s&ea]*\d)|(?<=[\d&e])a(?![a-z])|(?<=\d)e(?=[&a\s]*[&a\d])", re.IGNORECASE)
+_PART = re.compile(
+    r"&|^\s*and(?=\s{2})|\+(?=\s*\d)|and(?=\s*\d)|[ea](?=[\s&ea]*\d)|(?<=[\d&e])a(?![a-z])|(?<=\d)e(?=[&a\s]*[&a\d])",
+    re.IGNORECASE,
+)
 _GAP = re.compile(r"[ \t]*,?[ \t]*")
 _DASH = re.compile(r"\s*(?:[-\u2010-\u2015]|to(?=\s*\d))\s*(?=\d)")
 _MIXED = re.compile(r"\d+\s+\d+/\d")
@@ -72,7 +75,12 @@ def _marks(text: str) -> tuple[list[tuple[int | None, str]], int, bool] | None:
             marks.extend((n, "") for n in range(begun + 1, until + 1))
             last, at = until, number.end()
         elif (number := _NUMBER.match(text, start)) and not (marks and _MIXED.match(text, start)):
-            if start > at and marks[-1][0] is not None and int(number.group()) != (last or 0) + 1 and "," not in text[at:start]:
+            if (
+                start > at
+                and marks[-1][0] is not None
+                and int(number.group()) != (last or 0) + 1
+                and "," not in text[at:start]
+            ):
                 break
             last, at = int(number.group()), number.end()
             marks.append((last, ""))

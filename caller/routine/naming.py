@@ -3,10 +3,19 @@
 from __future__ import annotations
 
 from caller.routine.facing import Turn
+from caller.routine.figures import Figure
 from caller.routine.step import Foot, Movement
-from caller.routine.vocabulary import Figure
 
-_AMOUNTS = {1: "eighth", 2: "quarter", 3: "three eighths", 4: "half", 5: "five eighths", 6: "three quarters", 7: "seven eighths", 8: "full turn"}
+_AMOUNTS = {
+    1: "eighth",
+    2: "quarter",
+    3: "three eighths",
+    4: "half",
+    5: "five eighths",
+    6: "three quarters",
+    7: "seven eighths",
+    8: "full turn",
+}
 
 # How a direction is said; what is not here is said as it stands.
 _WHERE = {"side": "to the side", "beside": "together", "over": "over", "place": "in place"}
@@ -34,13 +43,19 @@ def turn_words(turn: Turn) -> str:
     if not rest:
         return f"{'full turn' if rounds == 1 else f'{rounds} full turns'} {side}"
     part = _AMOUNTS[rest]
-    return f"{rounds if rounds > 1 else 'one'} and {'an' if part[0] == 'e' else '' if part[0].isdigit() or ' ' in part else 'a'} {part} {side}".replace("  ", " ")
+    return f"{rounds if rounds > 1 else 'one'} and {'an' if part[0] == 'e' else '' if part[0].isdigit() or ' ' in part else 'a'} {part} {side}".replace(
+        "  ", " "
+    )
 
 
 def movement_name(movement: Movement) -> str:
     """ "step right forward, quarter left"."""
     foot = movement.foot.word if movement.foot and movement.action != "pivot" else ""
-    where = "" if (movement.action, movement.where) in (("walk", "forward"), ("heel", "forward")) else _WHERE.get(movement.where, movement.where)
+    where = (
+        ""
+        if (movement.action, movement.where) in (("walk", "forward"), ("heel", "forward"))
+        else _WHERE.get(movement.where, movement.where)
+    )
     if movement.action == "pivot" and movement.turn:
         return f"pivot {turn_words(movement.turn)}"
     words = " ".join(filter(None, (movement.action, foot, where)))
@@ -78,4 +93,6 @@ def figure_wordings(figure: Figure, way: str, lead: Foot, turn: Turn) -> tuple[s
         return tuple(dict.fromkeys((f"{full}{turned}", f"{figure.phrase}{turned}", figure.phrase)))
     plain = f"{figure.name} {lead.word}" if figure.by_direction else f"{lead.word} {figure.name}"
     where = "" if len(figure.ways) == 1 or way == "" or figure.by_direction else f" {_SHORT_WHERE.get(way, way)}"
-    return tuple(dict.fromkeys((f"{plain}{where}{turning}", f"{plain}{turning}", f"{figure.name}{turning}", figure.name)))
+    return tuple(
+        dict.fromkeys((f"{plain}{where}{turning}", f"{plain}{turning}", f"{figure.name}{turning}", figure.name))
+    )

@@ -1,8 +1,10 @@
 """A routine as written: header, sections, options, events, running order. Every value keeps its place in the sheet.
 
 Conventions: positions are counts as exact fractions since the start of the passage they stand in, the first count at 0
-(so written count "3&" is at 5/2; a pick-up "&1" at the head is negative). Places never take part in equality, so two
-spellings of one dance are equal.
+(so written count "3&" is at 5/2; a pick-up "&1" at the head is negative). The steps of an option or a replacement stand at
+positions of their section, not of their own first count: count 5 of the section is at 4 there too, and the passage's
+``counts`` is the last count it fills. Places, and how a sheet names things, never take part in equality, so two spellings
+of one dance are equal.
 """
 
 from __future__ import annotations
@@ -45,6 +47,15 @@ class Step:
 
 
 @dataclass(frozen=True, slots=True)
+class FigureWords:
+    """A figure that the sheet names: its steps (indices, both included) and its words, as the vocabulary writes them."""
+
+    first: int
+    last: int
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
 class Phrase:
     """Steps called together: a figure, or what one quoted call covers.
 
@@ -52,6 +63,8 @@ class Phrase:
     name: the figure's full name ("right shuffle forward"), or the movement's plain words.
     wordings: what may be called, fullest first; never empty.
     each: one word for each step, for calling on the count.
+    call: the sheet's own quoted words, "" where it has none.
+    figures: those of its steps that the sheet names as figures rather than writing them out.
     """
 
     first: int
@@ -59,6 +72,8 @@ class Phrase:
     name: str
     wordings: tuple[str, ...]
     each: tuple[str, ...]
+    call: str = ""
+    figures: tuple[FigureWords, ...] = field(default=(), compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,18 +88,22 @@ class Claim:
 
 @dataclass(frozen=True, slots=True)
 class Passage:
-    """What is danced from one place to another: whole counts, and the steps on them in order."""
+    """What is danced from one place to another: whole counts, and the steps on them in order.
+
+    note_lines: the sheet's line of each note.
+    """
 
     counts: int
     steps: tuple[Step, ...] = ()
     phrases: tuple[Phrase, ...] = ()
     claims: tuple[Claim, ...] = ()
     notes: tuple[str, ...] = ()
+    note_lines: tuple[int, ...] = field(default=(), compare=False)
 
 
 @dataclass(frozen=True, slots=True)
 class Option:
-    """Another way through counts first to last (from 1, both included) of its section."""
+    """Another way through counts first to last (from 1, both included) of its section, at positions of the section."""
 
     first: int
     last: int
@@ -115,7 +134,7 @@ class Cut:
 
 @dataclass(frozen=True, slots=True)
 class Replacement:
-    """Steps that take the place of counts first to last (from 1, both included) of a section."""
+    """Steps that take the place of counts first to last (from 1, both included) of a section, at positions of the section."""
 
     section: int
     first: int

@@ -10,13 +10,14 @@ from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 
 from caller.routine.facing import Turn
+from caller.routine.figures import Figure
 from caller.routine.naming import figure_name, figure_wordings, movement_name, one_word, short_words
 from caller.routine.parts import Phrase, Step
 from caller.routine.step import Foot, Movement, Weight
-from caller.routine.vocabulary import Figure, Vocabulary
+from caller.routine.vocabulary import Vocabulary
 
 _Shape = tuple[str, Foot | None, str, Weight | None]
 
@@ -56,30 +57,31 @@ class Found:
 
 
 def _shape(movement: Movement) -> _Shape:
-    where = movement.where.removesuffix(" diagonal") if movement.where.startswith(("forward", "back")) else movement.where
+    where = (
+        movement.where.removesuffix(" diagonal") if movement.where.startswith(("forward", "back")) else movement.where
+    )
     return movement.action, movement.foot, where, movement.weight
 
 
 _Book = Mapping[_Shape, list[tuple[tuple[_Shape, ...], Known]]]
-_books: dict[int, _Book] = {}
 
 
+@lru_cache(maxsize=4)
 def _book(vocabulary: Vocabulary) -> _Book:
     """Every figure, way and foot by the shape of its first movement, longest first."""
-    if id(vocabulary) not in _books:
-        book: dict[_Shape, list[tuple[tuple[_Shape, ...], Known]]] = defaultdict(list)
-        for figure in vocabulary.figures.values():
-            if not figure.recognise:
-                continue
-            for way in figure.ways:
-                for lead in Foot:
-                    movements = figure.movements(way, lead)
-                    shapes = tuple(_shape(m) for m in movements)
-                    book[shapes[0]].append((shapes, Known(figure, way, lead, tuple(m.turn.eighths for m in movements))))
-        for entries in book.values():
-            entries.sort(key=lambda entry: -len(entry[0]))
-        _books[id(vocabulary)] = book
-    return _books[id(vocabulary)]
+    book: dict[_Shape, list[tuple[tuple[_Shape, ...], Known]]] = defaultdict(list)
+    for figure in vocabulary.figures.values():
+        if not figure.recognise:
+            continue
+        for way in figure.ways:
+            for lead in Foot:
+                movements = figure.movements(way, lead)
+                shapes = tuple(_shape(m) for m in movements)
+                known = Known(figure, way, lead, tuple(m.turn.eighths for m in movements))
+                book[shapes[0]].append((shapes, known))
+    for entries in book.values():
+        entries.sort(key=lambda entry: -len(entry[0]))
+    return book
 
 
 @cache
@@ -137,28 +139,29 @@ def plain_phrase(first: int, last: int, steps: Sequence[Step]) -> Phrase:
 _TOGETHER_COUNTS = 2
 
 
-def group(steps: Sequence[Step], first: int, limit: int, vocabulary: Vocabulary, line_of: Mapping[int, int]) -> list[Phrase]:
-    """Phrases for steps first to limit (excluded): figures where there are any, the rest in twos by line."""
+def group(steps: Sequence[Step], first: int, limit: int, vocabulary: Vocabulary, lines: Sequence[int]) -> list[Phrase]:
+    """Phrases for steps first to limit (excluded): figures where there are any, the rest in twos by line.
+
+    lines: the sheet's line of each step.
+    """
     phrases: list[Phrase] = []
-    at = first
-    start = first  # of the steps that are no figure
-
-    def loose(until: int) -> None:
-        begin = start
-        for n in range(start, until):
-            if steps[n].at - steps[begin].at >= _TOGETHER_COUNTS or line_of.get(n) != line_of.get(begin):
-                phrases.append(plain_phrase(begin, n - 1, steps))
-                begin = n
-        if begin < until:
-            phrases.append(plain_phrase(begin, until - 1, steps))
-
+    at = loose = first  # loose: the first step that is in no figure yet
     while at < limit:
         found = find_figure(steps, at, limit, vocabulary)
         if found is None:
             at += 1
             continue
-        loose(at)
+        phrases += _loose(steps, loose, at, lines)
         phrases.append(figure_phrase(found, steps))
-        at = start = found.last + 1
-    loose(limit)
-    return phrases
+        at = loose = found.last + 1
+    return phrases + _loose(steps, loose, limit, lines)
+
+
+def _loose(steps: Sequence[Step], first: int, limit: int, lines: Sequence[int]) -> list[Phrase]:
+    phrases: list[Phrase] = []
+    begin = first
+    for n in range(first, limit):
+        if steps[n].at - steps[begin].at >= _TOGETHER_COUNTS or lines[n] != lines[begin]:
+            phrases.append(plain_phrase(begin, n - 1, steps))
+            begin = n
+    return [*phrases, plain_phrase(begin, limit - 1, steps)] if begin < limit else phrases

@@ -1,238 +1,336 @@
-"""The vocabulary: verbs, directions and figures, read from ``vocabulary.toml``, told for the right foot and mirrored.
+"""The vocabulary: verbs, directions and figures, read from ``vocabulary.toml`` and from texts of the user's own.
 
 Conventions: words are lower case and in their plain form (:meth:`Vocabulary.plain`); a figure's movements are told
-with its leading foot right. Phrases are tuples of plain words; the longest known phrase wins.
+with its leading foot right. Phrases are tuples of plain words; the longest known phrase wins. Every text is held to the
+same rules (:data:`_FIGURE_RULES`), and all its faults come at once.
 """
 
 from __future__ import annotations
 
+import re
 import tomllib
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
-from functools import cache
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from difflib import get_close_matches
+from functools import cache, cached_property
 from importlib.resources import files
 from typing import Any
 
 from caller.routine.count import read_counts
-from caller.routine.facing import NO_TURN, Turn
-from caller.routine.step import Foot, Movement, Weight
+from caller.routine.figures import BEARS, Figure, Move, Offsets, Verb
+from caller.routine.step import Foot, Weight
 
-Offsets = tuple[Any, ...]  # Fractions: each beat's distance from the figure's first
+__all__ = ["Figure", "Verb", "Vocabulary", "VocabularyError", "read_vocabulary", "shipped", "shipped_text"]
+
+_MOST_TOLD = 6
 
 
 class VocabularyError(ValueError):
-    """An entry that can't be used; the message names the entry, what is wrong and what is allowed."""
+    """Entries that can't be used. faults: one sentence each: line, entry, what is wrong, what is allowed."""
+
+    def __init__(self, faults: Sequence[str]) -> None:
+        self.faults = tuple(faults)
+        more = len(self.faults) - _MOST_TOLD
+        super().__init__("; ".join(self.faults[:_MOST_TOLD]) + (f"; and {more} more" if more > 0 else ""))
 
 
-@dataclass(frozen=True, slots=True)
-class Verb:
-    """One movement's word. See the head of vocabulary.toml for the fields."""
-
-    name: str
-    reads: str
-    bears: str
-    where: str = ""
-    free: bool = True
-    footless: bool = False
-    lasting: bool = False
-    folds: bool = False
-    turns: bool = False
-    caution: bool = False
-    needs_where: bool = False
-
-    def movement(self, foot: Foot | None, where: str = "", turn: Turn = NO_TURN) -> Movement:
-        """The movement of this verb with ``foot`` (None for the footless)."""
-        return Movement(self.reads, foot, where or self.where, turn, self._weight(foot))
-
-    def _weight(self, foot: Foot | None) -> Weight | None:
-        if self.bears in ("both", "open"):
-            return Weight.on(foot) if foot else Weight.BOTH
-        if self.bears in ("foot", "swap", "stays on"):
-            return Weight.on(foot) if foot else None
-        return None
-
-
-BEARS = ("foot", "none", "both", "swap", "open", "stays on")
-
-
-@dataclass(frozen=True, slots=True)
-class Move:
-    """One movement of a figure, told from the leading foot: leading = it moves, None = footless."""
-
-    verb: Verb
-    leading: bool | None
-    where: str
-    turn: int
-
-    def told(self, lead: Foot, turn: int) -> Movement:
-        foot = None if self.leading is None else lead if self.leading else lead.other
-        mine = self.turn if lead is Foot.RIGHT else -self.turn
-        return self.verb.movement(foot, self.where, Turn(mine + turn))
-
-
-@dataclass(frozen=True, slots=True)
-class Figure:
-    name: str
-    phrase: str
-    ways: Mapping[str, tuple[Move, ...]] = field(hash=False)
-    counts: tuple[Offsets, ...]
-    turns: tuple[int, ...]
-    each: tuple[str, ...]
-    by_direction: bool = False
-    asks: str = ""
-    needs_turn: bool = False
-    recognise: bool = True
-    or_verb: str = ""  # what the same words mean where only one movement fits
-
-    @property
-    def plain_way(self) -> str:
-        return next(iter(self.ways))
-
-    def movements(self, way: str, lead: Foot, turn: Turn = NO_TURN, diagonal: bool = False) -> tuple[Movement, ...]:
-        """The figure's movements; ``turn`` is shared by its turning movements, the first taking what is odd."""
-        moves = self.ways[way]
-        shares = self._shares(turn.eighths, len(moves))
-        told = tuple(move.told(lead, share) for move, share in zip(moves, shares, strict=True))
-        if not diagonal:
-            return told
-        return tuple(
-            Movement(m.action, m.foot, f"{m.where} diagonal" if m.where in ("forward", "back") else m.where, m.turn, m.weight)
-            for m in told
-        )
-
-    def _shares(self, eighths: int, length: int) -> list[int]:
-        shares = [0] * length
-        places = [t - 1 for t in self.turns if t <= length] or [0]
-        each, odd = divmod(abs(eighths), len(places))
-        sign = 1 if eighths > 0 else -1
-        for n, place in enumerate(places):
-            shares[place] = sign * (each + (1 if n < odd else 0))
-        return shares
-
-
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Vocabulary:
+    """Known words. Two are the same only where they are one: it is a key of tables made from it."""
+
     words: Mapping[str, str]
     verbs: Mapping[str, Verb]
     figures: Mapping[str, Figure]
-    verb_phrases: Mapping[tuple[str, ...], Verb]
-    figure_phrases: Mapping[tuple[str, ...], Figure]
-    where_phrases: Mapping[tuple[str, ...], str]
+    phrases: Mapping[tuple[str, ...], Verb | Figure | str]  # a str is a direction
 
     def plain(self, word: str) -> str:
         """The plain form of a word: "fwd" is "forward"."""
         return self.words.get(word, word)
 
-    @property
-    def known_words(self) -> frozenset[str]:
-        spoken = {word for table in (self.verb_phrases, self.figure_phrases, self.where_phrases) for phrase in table for word in phrase}
-        return frozenset(spoken | set(self.words))
+    @cached_property
+    def longest_from(self) -> Mapping[str, int]:
+        """The most words that a phrase beginning with this word has."""
+        longest: dict[str, int] = {}
+        for phrase in self.phrases:
+            longest[phrase[0]] = max(len(phrase), longest.get(phrase[0], 0))
+        return longest
+
+    @cached_property
+    def known_words(self) -> tuple[str, ...]:
+        return tuple(sorted({word for phrase in self.phrases for word in phrase} | set(self.words)))
 
 
-def _read_move(text: str, verbs: Mapping[str, Verb], entry: str, previous: bool | None) -> Move:
-    # "step L beside" and "pivot" alike: the longest verb that the words begin with.
-    words = text.strip().split(" ")
-    for length in range(min(3, len(words)), 0, -1):
-        verb = verbs.get(" ".join(words[:length]))
-        if verb:
-            break
-    else:
-        raise VocabularyError(f"{entry}: no verb is called {words[0]!r} in {text.strip()!r}")
-    rest = words[length:]
-    foot = rest.pop(0) if rest and rest[0] in ("R", "L") else None
-    turn = 0
-    if len(rest) >= 2 and rest[-2] == "turn":
-        turn = int(rest[-1])
-        rest = rest[:-2]
-    leading = None if foot is None else foot == "R"
-    if verb.bears == "swap" and foot is None:
-        leading = not previous if previous is not None else False
-    if leading is None and not verb.footless:
-        raise VocabularyError(f"{entry}: which foot does {text.strip()!r} move, R or L?")
-    return Move(verb, leading, " ".join(rest), turn)
+# -- entries
+
+_TEXT, _FLAG, _TEXTS, _NUMBERS, _WAYS = (
+    "a text",
+    "true or false",
+    "a list of texts",
+    "a list of numbers",
+    "a table of texts",
+)
+_VERB_FIELDS = {
+    **dict.fromkeys(("name", "reads", "bears", "where"), _TEXT),
+    "also": _TEXTS,
+    **dict.fromkeys(("free", "footless", "lasting", "folds", "turns", "needs_where"), _FLAG),
+}
+_FIGURE_FIELDS = {
+    **dict.fromkeys(("name", "phrase", "leads", "asks", "or_verb"), _TEXT),
+    **dict.fromkeys(("also", "counts", "each"), _TEXTS),
+    **dict.fromkeys(("needs_turn", "recognise"), _FLAG),
+    "turns": _NUMBERS,
+    "ways": _WAYS,
+}
+_TABLES = frozenset(("words", "where", "verb", "figure"))
 
 
-def _read_way(text: str, verbs: Mapping[str, Verb], entry: str) -> tuple[Move, ...]:
-    moves: list[Move] = []
-    for part in text.split(","):
-        previous = moves[-1].leading if moves else None
-        moves.append(_read_move(part, verbs, entry, previous))
-    return tuple(moves)
+@dataclass(slots=True)
+class _Book:
+    """What has been read so far, from all texts."""
+
+    words: dict[str, str]
+    wheres: set[str]
+    verbs: dict[str, Verb]
+    figures: dict[str, Figure]
+    spellings: list[tuple[str, str, str]]  # table, spelling, name
 
 
-def _offsets(pattern: str, entry: str) -> Offsets:
-    read = read_counts(pattern)
-    if read is None:
-        raise VocabularyError(f"{entry}: can't read the count pattern {pattern!r}")
-    return tuple(beat.at - read.beats[0].at for beat in read.beats)
-
-
-def _read_verb(entry: Mapping[str, Any]) -> Verb:
-    name = str(entry.get("name", ""))
-    bears = entry.get("bears", "")
-    if not name or bears not in BEARS:
-        raise VocabularyError(f"verb {name!r}: 'bears' must be one of {', '.join(BEARS)}, not {bears!r}")
-    flags = {k: bool(entry[k]) for k in ("free", "footless", "lasting", "folds", "turns", "caution", "needs_where") if k in entry}
-    return Verb(name, str(entry.get("reads", name)), bears, str(entry.get("where", "")), **flags)
-
-
-def _read_figure(entry: Mapping[str, Any], verbs: Mapping[str, Verb]) -> Figure:
-    name = str(entry.get("name", ""))
-    ways = {where: _read_way(text, verbs, f"figure {name!r}") for where, text in entry.get("ways", {}).items()}
-    each = tuple(str(word) for word in entry.get("each", ()))
-    if not name or not ways:
-        raise VocabularyError(f"figure {name!r}: needs a name and at least one way")
-    if any(len(moves) != len(each) for moves in ways.values()):
-        raise VocabularyError(f"figure {name!r}: 'each' must have one word for each of its movements")
-    return Figure(
-        name=name,
-        phrase=str(entry.get("phrase", "")),
-        ways=ways,
-        counts=tuple(_offsets(str(p), f"figure {name!r}") for p in entry.get("counts", ())),
-        turns=tuple(int(t) for t in entry.get("turns", ())),
-        each=each,
-        by_direction=entry.get("leads") == "direction",
-        asks=str(entry.get("asks", "")),
-        needs_turn=bool(entry.get("needs_turn", False)),
-        recognise=bool(entry.get("recognise", True)),
-        or_verb=str(entry.get("or_verb", "")),
-    )
+class _Fault(Exception):
+    """One entry's fault, before its line is known."""
 
 
 def read_vocabulary(texts: Sequence[str]) -> Vocabulary:
-    """A vocabulary from TOML texts, later ones adding to and overriding earlier ones. Raises VocabularyError."""
-    words: dict[str, str] = {}
-    verbs: dict[str, Verb] = {}
-    figures: dict[str, Figure] = {}
-    spellings: list[tuple[str, str, str]] = []  # table, spelling, name
+    """A vocabulary from TOML texts, later ones adding to and overriding earlier ones. Raises VocabularyError with all that
+    is wrong in them."""
+    book = _Book({}, set(), {}, {}, [])
+    faults: list[str] = []
     for text in texts:
         try:
             document = tomllib.loads(text)
         except tomllib.TOMLDecodeError as error:
-            raise VocabularyError(f"the vocabulary can't be read: {error}") from error
-        words |= {other: plain for plain, others in document.get("words", {}).items() for other in others}
-        for where, others in document.get("where", {}).items():
-            spellings += [("where", spelling, where) for spelling in (where, *others)]
-        for entry in document.get("verb", ()):
-            verb = _read_verb(entry)
-            verbs[verb.name] = verb
-            spellings += [("verb", spelling, verb.name) for spelling in (verb.name, *entry.get("also", ()))]
-        for entry in document.get("figure", ()):
-            figure = _read_figure(entry, verbs)
-            figures[figure.name] = figure
-            spellings += [("figure", spelling, figure.name) for spelling in (figure.name, *entry.get("also", ()))]
+            faults.append(f"this is no TOML that can be read: {error}")
+            continue
+        faults += [f"line {line}: {message}" for line, message in sorted(_read_text(book, text, document))]
+    if faults:
+        raise VocabularyError(faults)
+    return _bound(book)
 
-    def phrase(spelling: str) -> tuple[str, ...]:
-        return tuple(words.get(word, word) for word in spelling.split())
 
-    return Vocabulary(
-        words,
-        verbs,
-        figures,
-        {phrase(s): verbs[name] for table, s, name in spellings if table == "verb"},
-        {phrase(s): figures[name] for table, s, name in spellings if table == "figure"},
-        {phrase(s): name for table, s, name in spellings if table == "where"},
+def _bound(book: _Book) -> Vocabulary:
+    """Spellings in their plain words. Where two tables share one, a figure goes before a verb, a verb before a direction."""
+    named: dict[str, Mapping[str, Verb | Figure | str]] = {
+        "where": {where: where for where in book.wheres},
+        "verb": book.verbs,
+        "figure": book.figures,
+    }
+    phrases: dict[tuple[str, ...], Verb | Figure | str] = {}
+    for wanted in ("where", "verb", "figure"):
+        for table, spelling, name in book.spellings:
+            if table == wanted:
+                phrases[tuple(book.words.get(word, word) for word in spelling.lower().split())] = named[table][name]
+    return Vocabulary(book.words, book.verbs, book.figures, phrases)
+
+
+def _read_text(book: _Book, text: str, document: Mapping[str, Any]) -> Iterator[tuple[int, str]]:
+    for table in document:
+        if table not in _TABLES:
+            yield (
+                _line_of(text, rf"\[+{re.escape(table)}|^{re.escape(table)}\b"),
+                f"{table!r}: {_meant(table, _TABLES)}",
+            )
+    for table in ("words", "where"):
+        yield from _read_spellings(book, text, document, table)
+    for table, read in (("verb", _verb_entry), ("figure", _figure_entry)):
+        entries = document.get(table, [])
+        if not isinstance(entries, list):
+            yield _line_of(text, rf"\[{table}\]"), f"write [[{table}]] with two brackets, one for each entry"
+            continue
+        for entry in entries:
+            try:
+                read(book, entry)
+            except _Fault as fault:
+                name = str(entry.get("name", ""))
+                yield _line_of(text, rf"name\s*=\s*[\"']{re.escape(name)}[\"']"), f"{table} {name!r}: {fault}"
+
+
+def _read_spellings(book: _Book, text: str, document: Mapping[str, Any], table: str) -> Iterator[tuple[int, str]]:
+    entries = document.get(table, {})
+    if not isinstance(entries, dict):
+        yield _line_of(text, rf"^{table}\b"), f'write [{table}] as a heading, then lines such as plain = ["other"]'
+        return
+    for plain, others in entries.items():
+        if not _listed(others, str):
+            yield (
+                _line_of(text, rf"^\s*[\"']?{re.escape(plain)}\b"),
+                f"{table} {plain!r}: give a list of other spellings",
+            )
+        elif table == "words":
+            book.words |= {other.lower(): plain for other in others}
+        else:
+            book.wheres.add(plain)
+            book.spellings += [("where", spelling, plain) for spelling in (plain, *others) if spelling.strip()]
+
+
+def _line_of(text: str, pattern: str) -> int:
+    """The line on which an entry stands; TOML's own reader does not say."""
+    found = re.search(pattern, text, re.MULTILINE)
+    return text.count("\n", 0, found.start()) + 1 if found else 1
+
+
+def _listed(value: object, kind: type) -> bool:
+    return isinstance(value, list) and all(isinstance(one, kind) for one in value)
+
+
+_IS: dict[str, Callable[[Any], bool]] = {
+    _TEXT: lambda value: isinstance(value, str),
+    _FLAG: lambda value: isinstance(value, bool),
+    _TEXTS: lambda value: _listed(value, str),
+    _NUMBERS: lambda value: _listed(value, int),
+    _WAYS: lambda value: isinstance(value, dict) and _listed(list(value.values()), str),
+}
+
+
+def _meant(word: str, allowed: Iterable[str]) -> str:
+    near = get_close_matches(word, sorted(allowed), n=1, cutoff=0.6)
+    return f"not known here{f'; did you mean {near[0]!r}' if near else ''} (known: {', '.join(sorted(allowed))})"
+
+
+def _fields(entry: Mapping[str, Any], allowed: Mapping[str, str]) -> None:
+    for field, value in entry.items():
+        if field not in allowed:
+            raise _Fault(f"{field!r} is {_meant(field, allowed)}")
+        if not _IS[allowed[field]](value):
+            raise _Fault(f"{field!r} must be {allowed[field]}, not {value!r}")
+    if not entry.get("name", "").strip():
+        raise _Fault("it needs a name")
+
+
+def _spell(book: _Book, table: str, entry: Mapping[str, Any]) -> None:
+    names = (entry["name"], *entry.get("also", ()))
+    book.spellings += [(table, name, entry["name"]) for name in names if name.strip()]
+
+
+def _verb_entry(book: _Book, entry: Mapping[str, Any]) -> None:
+    _fields(entry, _VERB_FIELDS)
+    name, bears = entry["name"], entry.get("bears", "")
+    if bears not in BEARS:
+        raise _Fault(f"'bears' must be one of {', '.join(BEARS)}, not {bears!r}")
+    flags = {field: entry[field] for field, kind in _VERB_FIELDS.items() if kind is _FLAG and field in entry}
+    book.verbs[name] = Verb(name, entry.get("reads", name), bears, entry.get("where", ""), **flags)
+    _spell(book, "verb", entry)
+
+
+def _figure_entry(book: _Book, entry: Mapping[str, Any]) -> None:
+    _fields(entry, _FIGURE_FIELDS)
+    if not entry.get("ways"):
+        raise _Fault("it needs at least one way under [figure.ways]")
+    figure = Figure(
+        name=entry["name"],
+        phrase=entry.get("phrase", ""),
+        ways={where: _read_way(text, book) for where, text in entry["ways"].items()},
+        counts=tuple(_offsets(pattern) for pattern in entry.get("counts", ())),
+        turns=tuple(entry.get("turns", ())),
+        each=tuple(entry.get("each", ())),
+        by_direction=entry.get("leads") == "direction",
+        asks=entry.get("asks", ""),
+        needs_turn=entry.get("needs_turn", False),
+        recognise=entry.get("recognise", True),
+        or_verb=entry.get("or_verb", ""),
     )
+    for rule in _FIGURE_RULES:
+        rule(figure, book)
+    book.figures[figure.name] = figure
+    _spell(book, "figure", entry)
+
+
+def _read_way(text: str, book: _Book) -> tuple[Move, ...]:
+    moves: list[Move] = []
+    for part in text.split(","):
+        moves.append(_read_move(part.strip(), book, moves[-1].leading if moves else None))
+    return tuple(moves)
+
+
+def _read_move(text: str, book: _Book, previous: bool | None) -> Move:
+    """ "step L beside", "pivot", "step R forward turn 2": the longest verb that the words begin with, and what follows."""
+    words = text.split()
+    names = (" ".join(words[:length]) for length in range(min(3, len(words)), 0, -1))
+    verb = next((book.verbs[name] for name in names if name in book.verbs), None)
+    if verb is None:
+        raise _Fault(f"no verb begins {text!r}")
+    rest = words[len(verb.name.split()) :]
+    leading = rest.pop(0) == "R" if rest and rest[0] in ("R", "L") else None
+    turn = 0
+    if len(rest) >= 2 and rest[-2] == "turn":
+        turn = _eighths(rest[-1])
+        rest = rest[:-2]
+    where = " ".join(rest)
+    if where and where.removesuffix(" diagonal") not in book.wheres:
+        raise _Fault(f"{where!r} in {text!r} is no direction")
+    if verb.bears == "swap" and leading is None:
+        leading = not previous if previous is not None else False
+    if leading is None and not verb.footless:
+        raise _Fault(f"which foot does {text!r} move, R or L?")
+    return Move(verb, leading, where, turn)
+
+
+def _eighths(word: str) -> int:
+    if not re.fullmatch(r"-?\d{1,2}", word):
+        raise _Fault(f"a turn is a number of eighths, not {word!r}")
+    return int(word)
+
+
+def _offsets(pattern: str) -> Offsets:
+    read = read_counts(pattern)
+    if read is None:
+        raise _Fault(f"can't read the count pattern {pattern!r}")
+    return tuple(beat.at - read.beats[0].at for beat in read.beats)
+
+
+# -- rules that every figure keeps
+
+
+def _a_word_each(figure: Figure, book: _Book) -> None:
+    if any(len(moves) != len(figure.each) for moves in figure.ways.values()):
+        raise _Fault("'each' must have one word for each of its movements")
+
+
+def _a_count_each(figure: Figure, book: _Book) -> None:
+    if not figure.counts:
+        raise _Fault("'counts' must have at least one pattern, such as \"1&2\"")
+    if any(len(offsets) != len(figure.each) for offsets in figure.counts):
+        raise _Fault("each pattern of 'counts' must have one count for each of its movements")
+
+
+def _turns_inside(figure: Figure, book: _Book) -> None:
+    if any(not 1 <= turn <= len(figure.each) for turn in figure.turns):
+        raise _Fault(f"'turns' names movements from 1 to {len(figure.each)}")
+
+
+def _verb_known(figure: Figure, book: _Book) -> None:
+    if figure.or_verb and figure.or_verb not in book.verbs:
+        raise _Fault(f"'or_verb': there is no verb {figure.or_verb!r}")
+
+
+def _can_be_danced(figure: Figure, book: _Book) -> None:
+    """Told from the free right foot, no movement asks for a foot that bears the weight."""
+    for moves in figure.ways.values():
+        weight = Weight.LEFT
+        for number, move in enumerate(moves, 1):
+            movement = move.told(Foot.RIGHT, 0)
+            if movement.foot is not None and move.verb.free and not weight.frees(movement.foot):
+                raise _Fault(
+                    f"its movement {number} moves the {movement.foot.value} foot, which bears the weight by then"
+                )
+            weight = movement.weight or weight
+
+
+_FIGURE_RULES: tuple[Callable[[Figure, _Book], None], ...] = (
+    _a_word_each,
+    _a_count_each,
+    _turns_inside,
+    _verb_known,
+    _can_be_danced,
+)
 
 
 def shipped_text() -> str:

@@ -11,13 +11,15 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
 from caller.routine.facing import Facing, Turn
-from caller.routine.findings import Finding, Place
+from caller.routine.findings import Finding
 from caller.routine.naming import movement_name
 from caller.routine.parts import Claim, Step
 from caller.routine.step import Body, Foot, Movement, Weight
 
 # Movements that a foot which bears weight may do: it does not leave the floor, or both do.
-_ANY_FOOT = frozenset({"sway", "bump", "jump", "hop", "swivel", "twist", "knee pop", "hip roll", "bounce", "heel split", "applejack"})
+_ANY_FOOT = frozenset(
+    {"sway", "bump", "jump", "hop", "swivel", "twist", "knee pop", "hip roll", "bounce", "heel split", "applejack"}
+)
 
 
 @dataclass(slots=True)
@@ -96,7 +98,13 @@ def _check_claim(walk: Walk, claim: Claim) -> None:
         if walk.facing is None:
             walk.facing = walk.believed = claim.facing
         elif claim.facing not in (walk.facing, walk.believed):
-            walk.findings.append(Finding(claim.place, "facing", f"{claim.facing} is stated, but {walk.facing} is danced{_mend(walk.believed or walk.facing, claim.facing)}"))
+            walk.findings.append(
+                Finding(
+                    claim.place,
+                    "facing",
+                    f"{claim.facing} is stated, but {walk.facing} is danced{_mend(walk.believed or walk.facing, claim.facing)}",
+                )
+            )
             walk.believed = claim.facing
         else:
             walk.believed = claim.facing
@@ -104,7 +112,13 @@ def _check_claim(walk: Walk, claim: Claim) -> None:
         if walk.weight is None:
             walk.weight = claim.weight
         elif claim.weight is not walk.weight:
-            walk.findings.append(Finding(claim.place, "weight", f"weight on {_named(claim.weight)} is stated, but it is on {_named(walk.weight)}"))
+            walk.findings.append(
+                Finding(
+                    claim.place,
+                    "weight",
+                    f"weight on {_named(claim.weight)} is stated, but it is on {_named(walk.weight)}",
+                )
+            )
             walk.weight = None
 
 

@@ -12,6 +12,7 @@ import numpy as np
 
 from caller.rig.speaker import Heard
 from caller.rig.stream.deck import Deck
+from caller.rig.stream.live import MARGIN_BLOCKS
 from caller.sound.score import RATE, Samples, Score
 
 
@@ -62,7 +63,7 @@ class HandSpeaker:
         return _joined(self._blocks)
 
     def earliest(self, after_seconds: float = 0.0) -> int:
-        return self.deck.written + 2 * self.block + round(after_seconds * self.rate)
+        return self.deck.written + MARGIN_BLOCKS * self.block + round(after_seconds * self.rate)
 
     def splice(self, score: Score | None, score_frame: int = 0, at: int | None = None) -> int:
         if score is not None and score.rate != self.rate:

@@ -17,6 +17,7 @@ import pytest
 from caller.sound.reel import Reel, Splice, render_reel
 from scipy.signal import correlate
 
+from caller.rig.devices import sound_report
 from caller.rig.speaker import Heard
 from caller.rig.stream.live import DeviceSpeaker
 from caller.sound.score import RATE, Score
@@ -53,6 +54,13 @@ def heard_past(speaker: DeviceSpeaker, frame: int, within: float = 5) -> None:
 def place_of(piece: Frames, whole: Frames) -> int:
     """The frame of ``whole`` at which ``piece`` fits best."""
     return int(np.argmax(correlate(whole[:, 0], piece[:, 0], mode="valid")))
+
+
+def test_the_report_finds_the_sound_server(pulse: PulseServer) -> None:
+    report = sound_report()
+    assert (report.best, report.sentence) == ("pulse", "")
+    assert report.portaudio.startswith("PortAudio V19")
+    assert {"pulse", "default"} <= {device.name for device in report.devices}
 
 
 def test_a_captured_live_run_is_the_offline_render_sample_for_sample(

@@ -6,7 +6,10 @@ from the shelf is the same to the sample.
 
 from __future__ import annotations
 
+import json
+import signal
 import statistics
+import subprocess
 import sys
 from collections.abc import Iterator
 from pathlib import Path
@@ -16,6 +19,7 @@ import pytest
 
 from caller.calls.weigh import SPEEDS
 from caller.rig.shelf import Shelf
+from caller.rig.speech.child import python_module
 from caller.rig.speech.drivers import Unspoken
 from caller.rig.speech.lexicon import Prepared, SpokenLexicon
 from caller.rig.speech.survey import silent_voices, survey_speech
@@ -88,6 +92,24 @@ def test_what_the_drivers_print_does_not_reach_the_replies(synthesiser: WorkerSy
     for _ in range(3):
         synthesiser.render(Request("walk", US))
     assert synthesiser.workers_started == 1
+
+
+def test_a_worker_ends_with_its_parent(tmp_path: Path) -> None:
+    worker = subprocess.Popen(
+        python_module("caller.rig.speech.worker", str(tmp_path)), stdin=subprocess.PIPE, stdout=subprocess.PIPE
+    )
+    assert worker.stdin is not None
+    assert worker.stdout is not None
+    worker.stdin.write(b'{"id": 1, "hello": true}\n')
+    worker.stdin.flush()
+    assert json.loads(worker.stdout.readline())["id"] == 1
+    worker.send_signal(signal.SIGINT)  # Ctrl-C at the terminal reaches it too, and is not its to answer
+    worker.stdin.write(b'{"id": 2, "hello": true}\n')
+    worker.stdin.flush()
+    assert json.loads(worker.stdout.readline())["id"] == 2
+    worker.stdin.close()
+    assert worker.wait(30) == 0
+    worker.stdout.close()
 
 
 def lexicon_on(folder: Path) -> SpokenLexicon:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from caller.rig.devices import PORTAUDIO_MISSING
 from caller.rig.speaker import SilentSpeaker, Speaker, open_speaker
 from caller.sound.score import RATE, Score
 from tests.fakes.sink import HandClock
@@ -60,11 +61,10 @@ def test_asked_for_none_there_is_no_sound_and_a_sentence_says_so() -> None:
     assert sentence == speaker.heard().fault == "Sound is off, as asked."
 
 
-def test_without_portaudio_the_class_goes_on_and_is_told_what_to_install(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("caller.rig.devices.portaudio_missing", lambda: "Sound needs the PortAudio library: …")
-    speaker, sentence = open_speaker("")
+def test_without_portaudio_the_class_goes_on_and_is_told_what_to_install() -> None:
+    speaker, sentence = open_speaker("", missing=PORTAUDIO_MISSING)
     assert isinstance(speaker, SilentSpeaker)
-    assert sentence == "Sound needs the PortAudio library: …"
+    assert sentence == speaker.heard().fault == "Sound needs the PortAudio library: sudo apt install libportaudio2"
 
 
 def test_the_hand_speaker_plays_what_it_is_told_and_obeys_in_order() -> None:
@@ -73,12 +73,12 @@ def test_the_hand_speaker_plays_what_it_is_told_and_obeys_in_order() -> None:
     speaker.advance(4_800)
     speaker.hush()
     assert speaker.heard().hushed_at is None
-    assert speaker.splice(steady(48_000, 2)) == 4_800 + 960
-    speaker.advance(960)
+    assert speaker.splice(steady(48_000, 2)) == 4_800 + 1_920
+    speaker.advance(1_920)
     assert speaker.heard().hushed_at == 4_800
-    assert (speaker.heard().written, speaker.heard().heard) == (5_760, 4_800)
+    assert (speaker.heard().written, speaker.heard().heard) == (6_720, 5_760)
     speaker.advance(480)
     assert not speaker.sound[:480].any()
     assert speaker.sound[481:4_800].any()
-    assert speaker.sound[5_800:].any()
-    assert len(speaker.sound) == 6_240
+    assert speaker.sound[6_800:].any()
+    assert len(speaker.sound) == 7_200

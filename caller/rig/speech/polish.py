@@ -16,15 +16,14 @@ import numpy.typing as npt
 from caller.rig.shelf import Item, Plain
 from caller.rig.speech.drivers import Unspoken
 from caller.rig.speech.recording import Recording
-from caller.sound.beat import find_beat
-from caller.sound.loudness import level
+from caller.sound.beat import beat_of
+from caller.sound.loudness import SPEECH_LUFS, gain_to
 from caller.sound.score import RATE, Samples
-from caller.sound.trim import trim
+from caller.sound.trim import trimmed
 
 # Raise it with any change here or in what this rests on that alters the sound: what is on shelves is then made anew.
 FORMAT = 1
 
-SPEECH_LUFS = -18.0
 _FULL = 32_767
 
 
@@ -42,10 +41,12 @@ def polish(recording: Recording, gain_db: float = 0.0) -> Polished:
     import soxr
 
     at_rate = soxr.resample(recording.samples, recording.rate, RATE)
-    heard = trim(at_rate.astype(np.float32, copy=False))
+    heard = trimmed(at_rate.astype(np.float32, copy=False))
     if not len(heard):
         raise Unspoken("The synthesiser made only silence of it.")
-    return _of(_pcm_of(level(heard, SPEECH_LUFS + gain_db)), None)
+    gain = gain_to(heard, SPEECH_LUFS) * 10 ** (gain_db / 20)
+    most = 1 / float(np.abs(heard).max())  # a voice made louder by hand stops at full scale
+    return _of(_pcm_of(heard * np.float32(min(gain, most))), None)
 
 
 def packed(polished: Polished) -> tuple[dict[str, Plain], bytes]:
@@ -66,7 +67,7 @@ def _of(pcm: npt.NDArray[np.int16], beat: int | None) -> Polished:
     samples = pcm.astype(np.float32) / np.float32(_FULL)
     samples.flags.writeable = False
     key = "speech:" + hashlib.sha256(pcm.tobytes()).hexdigest()[:32]
-    return Polished(samples, find_beat(samples) if beat is None else beat, key)
+    return Polished(samples, beat_of(samples) if beat is None else beat, key)
 
 
 def _pcm_of(samples: Samples) -> npt.NDArray[np.int16]:

@@ -4,11 +4,11 @@ Conventions: rate is words a minute, pitch 0 to 99 (50 = the voice's own), gain 
 voice, or None and the complaints, each with its place. A voice of the teacher's own hides a shipped one of the same
 name.
 
-    title = "Crisp"
+    title = "Hall"
     like = "standard"       # what is not told here is as it is there
     engine = "pyttsx3"
-    rate = 175
-    pitch = 50
+    rate = 160
+    pitch = 58
     gain_db = 0.0
 
     # By platform: an id that `caller voices` shows, a language ("en"), or "" for the system's own.
@@ -77,7 +77,9 @@ class Voice:
         written = "|".join(re.escape(word) for word in longest_first)
         # A figure inside a longer one ("1/4" in "11/4", "7:30" in "17:30") is not that word.
         pattern = rf"(?<![\w/:])(?:{written})(?![\w/:])"
-        return speakable(re.sub(pattern, lambda met: spoken_of[met[0].casefold()], words, flags=re.IGNORECASE))
+        # "ı" and "İ" count as "i" for the pattern, not for casefold: such a word stays as written.
+        found = re.compile(pattern, re.IGNORECASE)
+        return speakable(found.sub(lambda met: spoken_of.get(met[0].casefold(), met[0]), words))
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,7 @@ import os
 import struct
 import tempfile
 import zlib
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from pathlib import Path
 
 TRIES = 4
@@ -86,7 +86,7 @@ class Board:
 
 
 def _packed(reading: Reading) -> bytes:
-    fields = _FIELDS.pack(
+    content = _FIELDS.pack(
         reading.written,
         reading.heard,
         reading.at_seconds,
@@ -98,12 +98,13 @@ def _packed(reading: Reading) -> bytes:
         _cut(reading.device, DEVICE_BYTES),
         _cut(reading.fault, FAULT_BYTES),
     )
-    return fields + _SUM.pack(zlib.crc32(fields))
+    return content + _SUM.pack(zlib.crc32(content))
 
 
 def _unpacked(packed: bytes) -> Reading:
-    fields = _FIELDS.unpack_from(packed)
-    return Reading(*fields[:-2], _text(fields[-2]), _text(fields[-1]))
+    *numbers, device, fault = _FIELDS.unpack_from(packed)
+    names = (field.name for field in fields(Reading))
+    return Reading(**dict(zip(names, (*numbers, _text(device), _text(fault)), strict=True)))
 
 
 def _cut(text: str, size: int) -> bytes:

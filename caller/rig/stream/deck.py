@@ -9,15 +9,12 @@ from __future__ import annotations
 from caller.sound.reel import Reel, Splice, render_reel
 from caller.sound.score import Samples, Score
 
-# A splice is kept for this long after the next one has taken over: longer than any crossing over.
-KEPT_FRAMES = 48_000
-
 
 class Deck:
     """written: the next frame to come out. late: splices that came after their frame. hushed_at: see ``Heard``."""
 
     def __init__(self, written: int = 0) -> None:
-        self.reel = Reel(())
+        self.reel = Reel()
         self.written = written
         self.late = 0
         self.hushed_at: int | None = None
@@ -45,10 +42,7 @@ class Deck:
 
     def prune(self, played: int | None = None) -> None:
         """Forget splices that no frame from ``played`` (None: what is written) on can need."""
-        line = (self.written if played is None else played) - KEPT_FRAMES
-        passed = sum(splice.at <= line for splice in self.reel.splices)
-        if passed > 1:
-            self.reel = Reel(self.reel.splices[passed - 1 :])
+        self.reel = self.reel.forget_before(self.written if played is None else played)
 
     def _join(self, splice: Splice) -> None:
-        self.reel = Reel((*(old for old in self.reel.splices if old.at < splice.at), splice))
+        self.reel = self.reel.with_splice(splice)

@@ -88,7 +88,9 @@ class Unpacker:
                 return SpliceOrder(None, score_frame, at)
             case ("splice", Score() as bare, tuple(places), int(score_frame), int(at)):
                 placed = tuple(Placement(frame, self._clips[key], gain, kind) for frame, key, gain, kind in places)
-                return SpliceOrder(replace(bare, placements=placed), score_frame, at)
+                score = replace(bare, placements=placed)
+                score.sounding(0, 1)  # puts its places in order, here rather than while a block is due
+                return SpliceOrder(score, score_frame, at)
         raise ValueError(f"a message of an unknown kind: {message[0]!r}")
 
 

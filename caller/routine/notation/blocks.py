@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from caller.routine.count import read_counts
-from caller.routine.findings import Finding, Place
+from caller.routine.findings import Finding
 from caller.routine.notation.header import HeaderReader
-from caller.routine.notation.lines import Sort, Sorted
-from caller.routine.notation.passage import Line
+from caller.routine.notation.lines import Line, Sort, Sorted
 from caller.routine.notation.places import EventPlace, read_place
-
-_EVENTS = (Sort.TAG, Sort.RESTART, Sort.CHANGE, Sort.ENDING)
 
 
 @dataclass(slots=True)
@@ -32,7 +30,7 @@ class SectionBlock:
     lines: list[Line] = field(default_factory=list)
     options: list[OptionBlock] = field(default_factory=list)
     said: tuple[int, int] | None = None  # "[17-24]"
-    notes: list[str] = field(default_factory=list)
+    notes: list[tuple[str, int]] = field(default_factory=list)  # with their lines
 
 
 @dataclass(slots=True)
@@ -87,44 +85,38 @@ class _Gathering:
         self.first_seen = False
 
     def run(self, lines: list[Sorted]) -> Blocks:
-        titled = any(one.sort is Sort.KEY and one.match is not None and one.match["key"].strip().lower() == "title" for one in lines)
+        titled = any(
+            one.sort is Sort.KEY and one.match is not None and one.match["key"].strip().lower() == "title"
+            for one in lines
+        )
         for one in lines:
             self._one(one, titled)
             self.first_seen = self.first_seen or one.sort is not Sort.COMMENT
         return self.out
 
     def _one(self, one: Sorted, titled: bool) -> None:
-        line, match = one.line, one.match
-        if one.sort is Sort.COMMENT:
-            self.out.comments.append((line.number, line.text))
-        elif one.sort is Sort.KEY and match is not None:
-            self.out.reader.key(line, match)
-        elif one.sort is Sort.SUMMARY:
-            self.out.reader.summary(line)
-        elif one.sort is Sort.NOTE and match is not None:
-            self._note(match["text"] or match["inside"] or "")
-        elif one.sort is Sort.PART and match is not None:
-            self._part(one)
-        elif one.sort is Sort.SECTION and match is not None:
-            self._section(one)
-        elif one.sort is Sort.OPTION and match is not None:
-            self._option(one)
-        elif one.sort in _EVENTS:
-            self._event(one)
-        elif one.sort is Sort.REPLACED and match is not None:
-            self._replaced(one)
-        elif one.sort is Sort.STEPS:
-            self._steps(line)
-        elif not self.first_seen and not titled and ":" not in line.text:
-            self.out.reader.title(line)
+        if one.sort is Sort.UNREADABLE and not self.first_seen and not titled and ":" not in one.line.text:
+            self.out.reader.title(one.line)
         else:
-            self._unreadable(line)
+            _GATHERS[one.sort](self, one)
 
-    def _note(self, text: str) -> None:
+    def _comment(self, one: Sorted) -> None:
+        self.out.comments.append((one.line.number, one.line.text))
+
+    def _key(self, one: Sorted) -> None:
+        assert one.match is not None
+        self.out.reader.key(one.line, one.match)
+
+    def _summary(self, one: Sorted) -> None:
+        self.out.reader.summary(one.line)
+
+    def _note(self, one: Sorted) -> None:
+        assert one.match is not None
+        text = (one.match["text"] or one.match["inside"] or "").strip()
         if self.out.sections:
-            self.out.sections[-1].notes.append(text.strip())
+            self.out.sections[-1].notes.append((text, one.line.number))
         else:
-            self.out.reader.header = _with_note(self.out.reader, text.strip())
+            self.out.reader.note(text)
 
     def _part(self, one: Sorted) -> None:
         assert one.match is not None
@@ -137,7 +129,11 @@ class _Gathering:
     def _section(self, one: Sorted) -> None:
         assert one.match is not None
         groups = one.match.groupdict()
-        number = int(groups["number"]) if groups.get("number") else len([s for s in self.out.sections if s.part == self.part]) + 1
+        number = (
+            int(groups["number"])
+            if groups.get("number")
+            else len([s for s in self.out.sections if s.part == self.part]) + 1
+        )
         block = self._new_section(one.line, number, groups.get("name") or "")
         if groups.get("from"):
             block.said = int(groups["from"]), int(groups["to"])
@@ -152,7 +148,7 @@ class _Gathering:
     def _option(self, one: Sorted) -> None:
         assert one.match is not None
         if not self.out.sections:
-            self._unreadable(one.line)
+            self._unreadable(one)
             return
         first = int(one.match["first"])
         last = int(one.match["last"] or first)
@@ -184,7 +180,8 @@ class _Gathering:
             self.event.replaced.append(ReplacedLines(one.line, part, number))
         self.event.replaced[-1].lines.append(line)
 
-    def _steps(self, line: Line) -> None:
+    def _steps(self, one: Sorted) -> None:
+        line = one.line
         if self.option is not None and self._in_option(self.option, line):
             self.option.lines.append(line)
             return
@@ -204,24 +201,43 @@ class _Gathering:
 
     def _in_option(self, option: OptionBlock, line: Line) -> bool:
         """Until its counts are filled, and beyond for counts that the section has danced already: then it is too long."""
-        return highest_count(option.lines) < option.last or highest_count([line]) <= highest_count(self.out.sections[-1].lines)
+        return highest_count(option.lines) < option.last or highest_count([line]) <= highest_count(
+            self.out.sections[-1].lines
+        )
 
     def _goes_on(self, line: Line) -> bool:
         """Whether a step line after an event that stands inside a section goes on with that section."""
         assert self.event is not None
         if not self.open_section or self.event.replaced or self.event.lines:
             return False
-        counts = read_counts(line.text, previous=highest_count(self.out.sections[-1].lines))
-        follows = counts is not None and counts.beats[0].number in (highest_count(self.out.sections[-1].lines) + 1, highest_count(self.out.sections[-1].lines))
-        return follows and (self.event.place.here or counts is not None and counts.beats[0].number > 1)
+        highest = highest_count(self.out.sections[-1].lines)
+        counts = read_counts(line.text, previous=highest)
+        if counts is None or counts.beats[0].number not in (highest, highest + 1):
+            return False
+        return self.event.place.here or counts.beats[0].number > 1
 
-    def _unreadable(self, line: Line) -> None:
-        message = f"can't tell what this line is: {line.text[:60]!r}"
-        where = "a header 'Key: value'" if not self.out.sections else "a heading, a step line that begins with its counts, or a (note)"
-        self.out.findings.append(Finding(Place(line.number, line.column), "unreadable", f"{message}; write {where}"))
+    def _unreadable(self, one: Sorted) -> None:
+        line = one.line
+        where = "a heading, a step line that begins with its counts, or a (note)"
+        if not self.out.sections:
+            where = "a header 'Key: value'"
+        message = f"can't tell what this line is: {line.text[:60]!r}; write {where}"
+        self.out.findings.append(Finding(line.place, "unreadable", message))
 
 
-def _with_note(reader: HeaderReader, text: str):  # type: ignore[no-untyped-def]
-    from dataclasses import replace
-
-    return replace(reader.header, notes=(*reader.header.notes, text))
+_GATHERS: dict[Sort, Callable[[_Gathering, Sorted], None]] = {
+    Sort.COMMENT: _Gathering._comment,
+    Sort.KEY: _Gathering._key,
+    Sort.SUMMARY: _Gathering._summary,
+    Sort.NOTE: _Gathering._note,
+    Sort.PART: _Gathering._part,
+    Sort.SECTION: _Gathering._section,
+    Sort.OPTION: _Gathering._option,
+    Sort.TAG: _Gathering._event,
+    Sort.RESTART: _Gathering._event,
+    Sort.CHANGE: _Gathering._event,
+    Sort.ENDING: _Gathering._event,
+    Sort.REPLACED: _Gathering._replaced,
+    Sort.STEPS: _Gathering._steps,
+    Sort.UNREADABLE: _Gathering._unreadable,
+}

@@ -10,11 +10,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
 from caller.routine.facing import NO_TURN, Turn
+from caller.routine.figures import Figure, Verb
+from caller.routine.notation.directions import combined
 from caller.routine.notation.fitting import Fit
-from caller.routine.notation.grammar import Spec, Trouble, combined
-from caller.routine.notation.words import Stated
+from caller.routine.notation.spec import Spec, Trouble
+from caller.routine.notation.stated import Stated
 from caller.routine.step import Foot, Movement, Weight
-from caller.routine.vocabulary import Figure, Verb
 
 UNREAD = Movement("unread")
 
@@ -66,7 +67,9 @@ def _close_spec(spec: Spec, told: Told) -> None:
     last = len(told.movements) - 1
     if spec.unweighted:
         before = told.movements[last]
-        told.movements[last] = replace(before, action="stomp up" if before.action == "stomp" else before.action, weight=None)
+        told.movements[last] = replace(
+            before, action="stomp up" if before.action == "stomp" else before.action, weight=None
+        )
         told.weight = _weight_before(told, last)
     if spec.weight is not None:
         told.movements[last] = replace(told.movements[last], weight=spec.weight)
@@ -105,10 +108,17 @@ def _spec_movements(spec: Spec, told: Told) -> Iterator[tuple[list[Movement], _G
 def _turn_of(spec: Spec, told: Told) -> Turn | None:
     if spec.turn is None:
         if spec.figure is not None and spec.figure.needs_turn:
-            told.troubles.append(Trouble(spec.column, f"how far does the {spec.figure.name} turn? Say, for one, 'turning 1/4 left'"))
+            told.troubles.append(
+                Trouble(spec.column, f"how far does the {spec.figure.name} turn? Say, for one, 'turning 1/4 left'")
+            )
             return None
         if spec.verb is not None and spec.verb.turns:
-            told.troubles.append(Trouble(spec.column, f"how far does the {spec.verb.name} turn, and which way? Say, for one, '{spec.verb.name} 1/4 left'"))
+            told.troubles.append(
+                Trouble(
+                    spec.column,
+                    f"how far does the {spec.verb.name} turn, and which way? Say, for one, '{spec.verb.name} 1/4 left'",
+                )
+            )
             return None
         return NO_TURN
     way = spec.way
@@ -151,14 +161,22 @@ def _ask(spec: Spec, name: str, told: Told) -> None:
     told.troubles.append(Trouble(spec.column, f"which foot? Both are free before this {name}; say R or L"))
 
 
-def _figure_movements(spec: Spec, where: str, turn: Turn, told: Told, again: bool) -> tuple[list[Movement], _Group | None]:
+def _figure_movements(
+    spec: Spec, where: str, turn: Turn, told: Told, again: bool
+) -> tuple[list[Movement], _Group | None]:
     figure = spec.figure
     assert figure is not None
     diagonal = where.endswith("diagonal")
     base = where.removesuffix("diagonal").strip()
     if base == "forward" and diagonal and base not in figure.ways:
         base = ""
-    way = base if base in figure.ways else figure.plain_way if not base or (base == "side" and figure.by_direction) else None
+    way = (
+        base
+        if base in figure.ways
+        else figure.plain_way
+        if not base or (base == "side" and figure.by_direction)
+        else None
+    )
     if way is None:
         ways = ", ".join(w for w in figure.ways if w) or "only one way"
         told.troubles.append(Trouble(spec.column, f"a {figure.name} does not go {base!r} (it goes {ways})"))

@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import inf
 
-from caller.routine.notation.grammar import Spec
+from caller.routine.notation.spec import Spec
 from caller.routine.vocabulary import Vocabulary
 
 _SHARED, _MERGED, _STRETCHED, _OTHER_READING = 10, 10, 1, 5

@@ -10,7 +10,7 @@ from fractions import Fraction
 from typing import Any
 
 from caller.routine.findings import Finding, Place
-from caller.routine.notation.passage import Line
+from caller.routine.notation.lines import Line
 from caller.routine.parts import Feel, Header, Meter, OrderItem
 from caller.routine.step import Foot
 
@@ -66,11 +66,21 @@ class HeaderReader:
         if field is None:
             near = get_close_matches(name, KEYS, n=1, cutoff=0.7)
             hint = f"; did you mean {near[0].capitalize()}?" if near else ""
-            self.findings.append(Finding(place, "header", f"{match['key'].strip()!r} is no header line that is known; kept as a note{hint}"))
-            self._note(f"{match['key'].strip()}: {value}")
+            self.findings.append(
+                Finding(
+                    place, "header", f"{match['key'].strip()!r} is no header line that is known; kept as a note{hint}"
+                )
+            )
+            self.note(f"{match['key'].strip()}: {value}")
             return
         if field in self.seen and field != "notes":
-            self.findings.append(Finding(place, "header", f"{match['key'].strip()} stands on line {self.seen[field]} already; the first one counts"))
+            self.findings.append(
+                Finding(
+                    place,
+                    "header",
+                    f"{match['key'].strip()} stands on line {self.seen[field]} already; the first one counts",
+                )
+            )
             return
         self.seen[field] = line.number
         self.places[field] = Place(line.number, line.column + match.start("value"))
@@ -84,7 +94,13 @@ class HeaderReader:
                 self.seen[field] = line.number
                 self.places[field] = Place(line.number, line.column + found.start())
                 self.header = replace(self.header, **{field: int(found[1])})
-        rest = [p.strip() for p in re.split(r"[,;/|]|\s[\u2010-\u2015-]\s", re.sub(r"\d+[\s-]*(?:counts?|walls?)\b", "", line.text, flags=re.IGNORECASE))]
+        rest = [
+            p.strip()
+            for p in re.split(
+                r"[,;/|]|\s[\u2010-\u2015-]\s",
+                re.sub(r"\d+[\s-]*(?:counts?|walls?)\b", "", line.text, flags=re.IGNORECASE),
+            )
+        ]
         level = " ".join(p for p in rest if p and not p[0].isdigit())
         level = re.sub(r"\b(?:line dance|dance|level)\b", "", level, flags=re.IGNORECASE).strip()
         if level and "level" not in self.seen:
@@ -100,12 +116,14 @@ class HeaderReader:
 
     def finish(self) -> Header:
         if not self.header.title:
-            self.findings.append(Finding(Place(1), "header", "the sheet has no Title; add a line 'Title: ...' at the top"))
+            self.findings.append(
+                Finding(Place(1), "header", "the sheet has no Title; add a line 'Title: ...' at the top")
+            )
         return replace(self.header, places=self.places)
 
     # -- values
 
-    def _note(self, text: str) -> None:
+    def note(self, text: str) -> None:
         self.header = replace(self.header, notes=(*self.header.notes, text))
 
     def _bad(self, place: Place, message: str) -> None:
@@ -113,7 +131,7 @@ class HeaderReader:
 
     def _text(self, field: str, value: str, place: Place) -> None:
         if field == "notes":
-            self._note(value)
+            self.note(value)
         else:
             self.header = replace(self.header, **{field: value})  # type: ignore[arg-type]
 
@@ -153,15 +171,28 @@ class HeaderReader:
         self.header = replace(self.header, starts=Foot(found[1][0].upper()))
 
     def _order(self, field: str, value: str, place: Place) -> None:
-        pattern = re.compile(r"(?P<tag>tag)(?:\s*(?P<name>[A-Za-z0-9])(?![A-Za-z0-9(]))?|(?P<part>[A-Za-z])\s?\(?(?P<counts>\d+)?\)?(?![A-Za-z])|(?P<skip>[\s,;.\u2010-\u2015>|-]+)|(?P<bad>\S+)", re.IGNORECASE)
+        pattern = re.compile(
+            r"(?P<tag>tag)(?:\s*(?P<name>[A-Za-z0-9])(?![A-Za-z0-9(]))?|(?P<part>[A-Za-z])\s?\(?(?P<counts>\d+)?\)?(?![A-Za-z])|(?P<skip>[\s,;.\u2010-\u2015>|-]+)|(?P<bad>\S+)",
+            re.IGNORECASE,
+        )
         for found in pattern.finditer(value):
             at = Place(place.line, place.column + found.start())
             if found["tag"]:
                 self.order.append(OrderItem(tag=(found["name"] or "").upper(), place=at))
             elif found["part"]:
-                self.order.append(OrderItem(part=found["part"].upper(), counts=int(found["counts"]) if found["counts"] else None, place=at))
+                self.order.append(
+                    OrderItem(
+                        part=found["part"].upper(), counts=int(found["counts"]) if found["counts"] else None, place=at
+                    )
+                )
             elif found["bad"]:
-                self.findings.append(Finding(at, "order", f"can't read {found['bad']!r} in the order; write part letters, such as A A16 B Tag"))
+                self.findings.append(
+                    Finding(
+                        at,
+                        "order",
+                        f"can't read {found['bad']!r} in the order; write part letters, such as A A16 B Tag",
+                    )
+                )
 
 
 _READERS: dict[str, Callable[[Any, str, str, Place], None]] = {

@@ -13,7 +13,6 @@ from enum import Enum
 
 from caller.routine.count import read_counts
 from caller.routine.findings import Finding, Place
-from caller.routine.notation.passage import Line
 
 MOST_BYTES = 1_000_000  # a sheet is a few kilobytes; what is larger is no step sheet
 MOST_LINE = 2_000
@@ -37,6 +36,23 @@ class Sort(Enum):
 
 
 @dataclass(frozen=True, slots=True)
+class Line:
+    """One line as it stands. text: from its first character on; column: of that character."""
+
+    number: int
+    column: int
+    text: str
+
+    def finding(self, column: int, code: str, message: str) -> Finding:
+        """column: within ``text``, from 1."""
+        return Finding(Place(self.number, max(1, self.column + column - 1)), code, message)
+
+    @property
+    def place(self) -> Place:
+        return Place(self.number, self.column)
+
+
+@dataclass(frozen=True, slots=True)
 class Sorted:
     sort: Sort
     line: Line
@@ -46,7 +62,13 @@ class Sorted:
 def decode(raw: bytes) -> tuple[str, list[Finding]]:
     """The text of a file. Bytes that are no text, or far too many, give a finding and no text."""
     if len(raw) > MOST_BYTES:
-        return "", [Finding(Place(1), "unreadable", f"this file has {len(raw):,} bytes; a step sheet has no more than {MOST_BYTES:,}")]
+        return "", [
+            Finding(
+                Place(1),
+                "unreadable",
+                f"this file has {len(raw):,} bytes; a step sheet has no more than {MOST_BYTES:,}",
+            )
+        ]
     if b"\0" in raw[:4096] and raw[:2] not in (b"\xff\xfe", b"\xfe\xff"):
         return "", [Finding(Place(1), "unreadable", "this is no text file; a step sheet is plain text in UTF-8")]
     try:
@@ -56,7 +78,9 @@ def decode(raw: bytes) -> tuple[str, list[Finding]]:
     except UnicodeDecodeError as error:
         line = raw.count(b"\n", 0, error.start) + 1
         column = error.start - (raw.rfind(b"\n", 0, error.start) + 1) + 1
-        return "", [Finding(Place(line, column), "unreadable", "this is not UTF-8 text; save the sheet as plain text in UTF-8")]
+        return "", [
+            Finding(Place(line, column), "unreadable", "this is not UTF-8 text; save the sheet as plain text in UTF-8")
+        ]
 
 
 def plain_line(text: str) -> str:
@@ -74,27 +98,47 @@ def plain_line(text: str) -> str:
 
 
 _KEY = re.compile(r"^(?P<key>[A-Za-z][A-Za-z '/-]{0,30}?)\s*:(?!\d)\s*(?P<value>.*)$")
-_SUMMARY = re.compile(r"^\d+[\s-]*counts?\b.*\bwalls?\b|^\d+[\s-]*walls?\b.*\bcounts?\b|^\d+[\s-]*counts?\s*(?:,|$)", re.IGNORECASE)
+_SUMMARY = re.compile(
+    r"^\d+[\s-]*counts?\b.*\bwalls?\b|^\d+[\s-]*walls?\b.*\bcounts?\b|^\d+[\s-]*counts?\s*(?:,|$)", re.IGNORECASE
+)
 _PART = re.compile(
-    r"^part\s+(?P<part>[A-Za-z])\b(?:\s*[:,\u2010-\u2015-]?\s*(?:section|sec|s)\.?\s*(?P<number>\d+))?\s*(?:\((?P<long>\d+)\s*counts?\))?\s*[:\u2010-\u2015-]?\s*(?P<name>.*)$", re.IGNORECASE
+    r"^part\s+(?P<part>[A-Za-z])\b(?:\s*[:,\u2010-\u2015-]?\s*(?:section|sec|s)\.?\s*(?P<number>\d+))?\s*(?:\((?P<long>\d+)\s*counts?\))?\s*[:\u2010-\u2015-]?\s*(?P<name>.*)$",
+    re.IGNORECASE,
 )
 _SECTION = re.compile(
-    r"^(?:section|sec|s)\.?\s*(?P<number>\d+)(?:\s*[\[(](?P<from>\d+)\s*[\u2010-\u2015-]\s*(?P<to>\d+)[\])])?\s*(?:[:.\u2010-\u2015-]\s*(?P<name>.*)|$)", re.IGNORECASE
+    r"^(?:section|sec|s)\.?\s*(?P<number>\d+)(?:\s*[\[(](?P<from>\d+)\s*[\u2010-\u2015-]\s*(?P<to>\d+)[\])])?\s*(?:[:.\u2010-\u2015-]\s*(?P<name>.*)|$)",
+    re.IGNORECASE,
 )
 _SECTION_BARE = re.compile(r"^section\s+(?P<number>\d+)\s+(?P<name>[^\d&].*)$", re.IGNORECASE)
-_BRACKET = re.compile(r"^[\[(](?:counts?\s*)?(?P<from>\d+)\s*[\u2010-\u2015-]\s*(?P<to>\d+)[\])]\s*[:\u2010-\u2015-]?\s*(?P<name>.*)$")
+_BRACKET = re.compile(
+    r"^[\[(](?:counts?\s*)?(?P<from>\d+)\s*[\u2010-\u2015-]\s*(?P<to>\d+)[\])]\s*[:\u2010-\u2015-]?\s*(?P<name>.*)$"
+)
 _OPTION = re.compile(
-    r"^(?:easier\s+|easy\s+|harder\s+)?option\s*(?:for\s+)?(?:counts?\s*)?(?P<first>\d+)(?:\s*(?:[\u2010-\u2015-]|to)\s*(?P<last>\d+))?(?P<parts>[&\d]*)\s*(?:[:.\u2010-\u2015-]\s*(?P<name>.*)|$)", re.IGNORECASE
+    r"^(?:easier\s+|easy\s+|harder\s+)?option\s*(?:for\s+)?(?:counts?\s*)?(?P<first>\d+)(?:\s*(?:[\u2010-\u2015-]|to)\s*(?P<last>\d+))?(?P<parts>[&\d]*)\s*(?:[:.\u2010-\u2015-]\s*(?P<name>.*)|$)",
+    re.IGNORECASE,
 )
 _EVENT = re.compile(
-    r"^[*\u2605\s]*(?:(?P<long>\d+)[\s-]*counts?\s+)?(?:bridge\s*/\s*)?(?P<kind>tag|restart|step change|change|ending)s?\b(?P<rest>.*)$", re.IGNORECASE
+    r"^[*\u2605\s]*(?:(?P<long>\d+)[\s-]*counts?\s+)?(?:bridge\s*/\s*)?(?P<kind>tag|restart|step change|change|ending)s?\b(?P<rest>.*)$",
+    re.IGNORECASE,
 )
-_REPLACED = re.compile(r"^(?:part\s+(?P<part>[A-Za-z])\s+)?(?:section|sec|s)\.?\s*(?P<number>\d+)[\s,:]+(?=(?:counts?\s+)?[\d&])", re.IGNORECASE)
-_NOTE = re.compile(r"^(?:notes?|hint|tip|n\.?b\.?)\s*[:\u2010-\u2015-]\s*(?P<text>.*)$|^[(\[](?P<inside>[^()\[\]]*)[)\]][\s.]*$", re.IGNORECASE)
+_REPLACED = re.compile(
+    r"^(?:part\s+(?P<part>[A-Za-z])\s+)?(?:section|sec|s)\.?\s*(?P<number>\d+)[\s,:]+(?=(?:counts?\s+)?[\d&])",
+    re.IGNORECASE,
+)
+_NOTE = re.compile(
+    r"^(?:notes?|hint|tip|n\.?b\.?)\s*[:\u2010-\u2015-]\s*(?P<text>.*)$|^[(\[](?P<inside>[^()\[\]]*)[)\]][\s.]*$",
+    re.IGNORECASE,
+)
 _STEPS = re.compile(r"^\s*(?:counts?\s+|cts?\.?\s+)?(?:\d|&|and\s\s|[ae]\s*&?\s*\d)", re.IGNORECASE)
 _RULE = re.compile(r"^[\s\-=_*~.#\u2010-\u2015]+$")
 
-_EVENT_SORTS = {"tag": Sort.TAG, "restart": Sort.RESTART, "change": Sort.CHANGE, "step change": Sort.CHANGE, "ending": Sort.ENDING}
+_EVENT_SORTS = {
+    "tag": Sort.TAG,
+    "restart": Sort.RESTART,
+    "change": Sort.CHANGE,
+    "step change": Sort.CHANGE,
+    "ending": Sort.ENDING,
+}
 
 
 def sort_lines(text: str) -> list[Sorted]:
@@ -132,7 +176,12 @@ def _sort(line: Line, in_header: bool, replacing: bool) -> Sorted:
         return Sorted(Sort.COMMENT, line)
     if replacing and (found := _REPLACED.match(text)):
         return Sorted(Sort.REPLACED, line, found)
-    for sort, pattern in ((Sort.SECTION, _BRACKET), (Sort.SECTION, _SECTION), (Sort.SECTION, _SECTION_BARE), (Sort.OPTION, _OPTION)):
+    for sort, pattern in (
+        (Sort.SECTION, _BRACKET),
+        (Sort.SECTION, _SECTION),
+        (Sort.SECTION, _SECTION_BARE),
+        (Sort.OPTION, _OPTION),
+    ):
         if found := pattern.match(text):
             return Sorted(sort, line, found)
     if in_header and _SUMMARY.match(text):
@@ -158,6 +207,10 @@ def _event(text: str, in_header: bool) -> re.Match[str] | None:
     rest = found["rest"].strip()
     if found["kind"].lower() == "tag" and re.match(r"^(?:[A-Za-z0-9])?\s*(?:\(\d+\s*counts?\))?\s*:?$", rest):
         return found
-    if re.match(r"^(?:[A-Za-z0-9]\b\s*)?(?:[:,(\u2010-\u2015-]|$|(?:at|after|on|during|here|in|wall|occurs|is|danced|end|from)\b)", rest, re.IGNORECASE):
+    if re.match(
+        r"^(?:[A-Za-z0-9]\b\s*)?(?:[:,(\u2010-\u2015-]|$|(?:at|after|on|during|here|in|wall|occurs|is|danced|end|from)\b)",
+        rest,
+        re.IGNORECASE,
+    ):
         return found
     return None

@@ -12,4 +12,4 @@ _LONGEST = 40  # longer "words" have no neighbours worth the time
 def nearest(word: str, vocabulary: Vocabulary, most: int = 3) -> list[str]:
     if len(word) > _LONGEST:
         return []
-    return get_close_matches(word.lower(), sorted(vocabulary.known_words), n=most, cutoff=0.72)
+    return get_close_matches(word.lower(), vocabulary.known_words, n=most, cutoff=0.72)

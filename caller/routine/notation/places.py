@@ -7,7 +7,10 @@ from dataclasses import dataclass
 
 _LIST = r"\d+(?:st|nd|rd|th)?(?:\s*(?:,|&|and|,\s*and)\s*(?:walls?\s*)?\d+(?:st|nd|rd|th)?(?!\s*counts?))*"
 _WALLS = re.compile(rf"\b(?:walls?\s*(?P<list>{_LIST})|(?P<ordinals>{_LIST})\s+walls?\b)", re.IGNORECASE)
-_AFTER = re.compile(r"\b(?:after|at|following)\s+(?:the\s+first\s+)?(?:(?:counts?\s*)(?P<a>\d+)|(?P<b>\d+)\s*(?:counts?|cts?\b)|(?P<c>\d+)\b(?!\s*(?:st|nd|rd|th)?\s*walls?))", re.IGNORECASE)
+_AFTER = re.compile(
+    r"\b(?:after|at|following)\s+(?:the\s+first\s+)?(?:(?:counts?\s*)(?P<a>\d+)|(?P<b>\d+)\s*(?:counts?|cts?\b)|(?P<c>\d+)\b(?!\s*(?:st|nd|rd|th)?\s*walls?))",
+    re.IGNORECASE,
+)
 _SECTION = re.compile(r"\b(?:after|end of)\s+(?:section|sec|s)\.?\s*(?P<number>\d+)", re.IGNORECASE)
 _HERE = re.compile(r"\bhere\b", re.IGNORECASE)
 _LENGTH = re.compile(r"\(?\b(?P<long>\d+)[\s-]*counts?\)?\s*$", re.IGNORECASE)
@@ -38,9 +41,13 @@ def read_place(rest: str) -> EventPlace:
     name = named["name"].upper() if named else ""
     if named:
         rest = rest[named.end() :]
-    walls = tuple(int(n) for found in _WALLS.finditer(rest) for n in re.findall(r"\d+", found["list"] or found["ordinals"]))
+    walls = tuple(
+        int(n) for found in _WALLS.finditer(rest) for n in re.findall(r"\d+", found["list"] or found["ordinals"])
+    )
     after = _AFTER.search(_WALLS.sub(lambda m: re.sub(r"\d+", "", m.group()), rest))
     section = _SECTION.search(rest)
     count = next((int(after[g]) for g in "abc" if after[g]), None) if after and not (section and after["c"]) else None
     unknown = _KNOWN.sub("", rest).strip()
-    return EventPlace(name, walls, count, int(section["number"]) if section else None, bool(_HERE.search(rest)), unknown)
+    return EventPlace(
+        name, walls, count, int(section["number"]) if section else None, bool(_HERE.search(rest)), unknown
+    )

@@ -1,21 +1,26 @@
 """A description cut into lexemes: verbs, figures, directions, feet, fractions, separators, claims.
 
 Conventions: columns count from 1 in the sheet's line. Nothing here knows about weight; a lexeme says only what the words
-can be.
+can be. What a word may begin is found by that word (tables), so the time is linear in the words.
 """
 
 from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from enum import Enum
-from fractions import Fraction
 
-from caller.routine.facing import CLOCK, Facing
-from caller.routine.step import Foot, Weight
-from caller.routine.vocabulary import Vocabulary
+from caller.routine.notation.stated import (
+    NO_WEIGHT_SAID,
+    eighths_of,
+    read_stated,
+    read_weight,
+    says_no_weight,
+)
+from caller.routine.step import Foot
+from caller.routine.vocabulary import Figure, Verb, Vocabulary
 
 
 class Kind(Enum):
@@ -40,15 +45,6 @@ class Kind(Enum):
 
 
 @dataclass(frozen=True, slots=True)
-class Stated:
-    """A facing (None where it is no eighth of the clock) or a weight that the sheet states."""
-
-    facing: Facing | None = None
-    weight: Weight | None = None
-    text: str = ""
-
-
-@dataclass(frozen=True, slots=True)
 class Lexeme:
     kind: Kind
     value: object
@@ -63,15 +59,15 @@ class Lexeme:
 
 @dataclass(frozen=True, slots=True)
 class _Token:
-    text: str  # as written
-    word: str  # plain form, lower case
+    kind: str  # the group of _TOKEN that it matched
+    text: str  # as written, lower case
+    word: str  # plain form
     column: int
-    end: int
+    written: str
 
 
 FEET = {"right": Foot.RIGHT, "left": Foot.LEFT}
 
-_VULGAR = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
 _TOKEN = re.compile(
     r"(?P<note>\([^()]*\)|\[[^\[\]]*\])"
     r"|(?P<clock>\d{1,2}(?::|\.)\d\d|\d{1,2}\s*o['\u2019]?\s?clock)"
@@ -84,13 +80,19 @@ _TOKEN = re.compile(
     r"|(?P<other>[^\s*!\"\u201c\u201d]+)",
     re.IGNORECASE,
 )
+_LIST_OF_FEET = re.compile(r"[rl]{2,8}")
 
-_NOISE = frozenset(
-    "a an the on onto of your you as make making made do doing big large small long short slightly slight up down foot "
-    "feet taking take while now into for at same time leg hand hands finger fingers shoulder shoulders knee hip body both "
-    "travelling traveling moving ready angling angled angle transfer shift keeping keep putting put ending end ends "
-    "straightening straighten square squaring still quick quickly slow slowly low high wall".split()
-)
+# fmt: off
+_NOISE = frozenset((
+    "a", "an", "the", "on", "onto", "of", "your", "you", "as", "make", "making", "made", "do", "doing", "big", "large",
+    "small", "long", "short", "slightly", "slight", "up", "down", "foot", "feet", "taking", "take", "while", "now", "into",
+    "for", "at", "same", "time", "leg", "hand", "hands", "finger", "fingers", "shoulder", "shoulders", "knee", "hip",
+    "body", "both", "travelling", "traveling", "moving", "ready", "angling", "angled", "angle", "transfer", "shift",
+    "keeping", "keep", "putting", "put", "ending", "end", "ends", "straightening", "straighten", "square", "squaring",
+    "still", "quick", "quickly", "slow", "slowly", "low", "high", "wall", "rest",
+))
+# fmt: on
+_ARTICLES = frozenset(("the", "a", "your"))
 _NUMBER_WORDS = {"two": 2, "three": 3, "four": 4, "six": 6, "eight": 8}
 _FRACTION_WORDS = {"quarter": 2, "half": 4, "eighth": 1, "full": 8}
 _TURN_WAYS = {
@@ -102,63 +104,16 @@ _TURN_WAYS = {
     ("counter", "clockwise"): Foot.LEFT,
     ("ccw",): Foot.LEFT,
 }
-_CLOCK = r"(?P<hour>\d{1,2})(?:[:.](?P<minute>\d\d))?\s*(?:o['\u2019]?\s?clock)?"
-_FACING = re.compile(
-    r"^(?:you(?:'re| are)? |now |still |ending |end |finish |finishing |to |back )*(?P<faces>fac(?:e|es|ing)\s+)?(?:the\s+|to\s+)*"
-    + _CLOCK
-    + r"(?:\s*wall)?$",
-    re.IGNORECASE,
-)
-_WEIGHT = re.compile(
-    r"^(?:with |taking |take |keep |keeping |transfer |ending |end )?(?:all )?(?:the |your )?weight (?:now |is |ends |end |stays |remains |should be )*(?:on |onto |to |over |in )*(?:the |your )?"
-    r"(?P<foot>r|l|rf|lf|right|left|both)(?: foot| feet)?$",
-    re.IGNORECASE,
-)
-_NO_WEIGHT = re.compile(r"^(?:no weight|without weight|no wt|weightless)$", re.IGNORECASE)
-_PAIR = {
-    "front back": "from front to back",
-    "back front": "from back to front",
+_ROUND = frozenset((("front", "back"), ("back", "front")))
+# What one word is, where no longer phrase begins with it.
+_SINGLE: dict[str, tuple[Kind, object]] = {
+    **{word: (Kind.FEET, (foot,)) for word, foot in FEET.items()},
+    **dict.fromkeys(("and", "then"), (Kind.SEPARATOR, None)),
+    **dict.fromkeys(("to", "toward", "towards"), (Kind.TO, None)),
+    "with": (Kind.WITH, None),
+    **dict.fromkeys(_NOISE, (Kind.NOISE, None)),
 }
-
-
-def facing_of(hour: str, minute: str | None) -> Facing | None:
-    """The facing that a clock time names, None where it is no eighth."""
-    clock = f"{int(hour)}:{minute or '00'}"
-    return Facing(CLOCK.index(clock)) if clock in CLOCK else None
-
-
-def read_stated(text: str) -> list[Stated] | None:
-    """What stands in brackets, if all of it states facings or weights; None where it is a note."""
-    found: list[Stated] = []
-    for part in re.split(r"\s*[,;]\s*|\s+and\s+(?=weight|fac)", text.strip().strip(".").strip()):
-        facing, weight = _FACING.match(part), _WEIGHT.match(part)
-        if facing and (facing["faces"] or facing["minute"] or "clock" in part.lower()):
-            found.append(Stated(facing=facing_of(facing["hour"], facing["minute"]), text=part))
-        elif weight:
-            found.append(Stated(weight=_weight_of(weight["foot"]), text=part))
-        elif _NO_WEIGHT.match(part):
-            found.append(Stated(text="no weight"))
-        else:
-            return None
-    return found
-
-
-def _weight_of(word: str) -> Weight:
-    return Weight.BOTH if word.lower() == "both" else Weight(word[0].upper())
-
-
-def eighths_of(text: str) -> int | None:
-    """A written fraction of a turn in eighths: "1 1/4" is 10; None where it is no whole number of eighths."""
-    for mark, plain in _VULGAR.items():
-        text = text.replace(mark, f" {plain}")
-    total = Fraction(0)
-    for piece in re.sub(r"&|and|st|nd|th", " ", text).split():
-        top, _, bottom = piece.partition("/")
-        if bottom and int(bottom) == 0:
-            return None
-        total += Fraction(int(top), int(bottom or 1))
-    eighths = total * 8
-    return int(eighths) if eighths.denominator == 1 and 0 < eighths <= 32 else None
+_MOST_WORDS = 8  # that one phrase may have
 
 
 def lex(text: str, vocabulary: Vocabulary, column: int = 1) -> list[Lexeme]:
@@ -166,209 +121,198 @@ def lex(text: str, vocabulary: Vocabulary, column: int = 1) -> list[Lexeme]:
     return list(_Lexer(text, vocabulary, column).run())
 
 
-class _Lexer:
-    def __init__(self, text: str, vocabulary: Vocabulary, column: int) -> None:
-        self.vocabulary = vocabulary
-        self.column = column
-        self.found = list(_TOKEN.finditer(text))
-        self.tokens = [self._token(m) for m in self.found]
-        self.at = 0
-
-    def _token(self, match: re.Match[str]) -> _Token:
-        word = _unaccented(match.group().lower().replace("\u2019", "'"))
-        word = "and" if word == "&" else word
-        return _Token(match.group(), self.vocabulary.plain(word), self.column + match.start(), match.end())
-
-    def run(self) -> Iterator[Lexeme]:
-        while self.at < len(self.tokens):
-            yield from self._next()
-
-    def _next(self) -> Iterator[Lexeme]:
-        token, kind = self.tokens[self.at], str(self.found[self.at].lastgroup)
-        if kind == "word":
-            yield self._words(token)
-            return
-        self.at += 1
-        if kind == "note":
-            yield from self._note(token)
-        elif kind == "clock":
-            yield self._clock(token)
-        elif kind == "turn":
-            eighths = eighths_of(token.text.lower())
-            yield self._lexeme(Kind.TURN if eighths else Kind.UNKNOWN, eighths, token)
-        elif kind == "times":
-            digits = re.sub(r"\D", "", token.text)
-            yield self._lexeme(Kind.TIMES, int(digits) if digits else 3 if token.word == "thrice" else 2, token)
-        elif kind == "number":
-            yield self._lexeme(Kind.NUMBER, int(token.text), token)
-        elif kind in ("dash", "separator"):
-            yield self._lexeme(Kind.DASH if kind == "dash" else Kind.SEPARATOR, None, token)
-        else:
-            yield self._lexeme(Kind.UNKNOWN, None, token)
-
-    @staticmethod
-    def _lexeme(kind: Kind, value: object, token: _Token) -> Lexeme:
-        return Lexeme(kind, value, token.text.lower(), token.column)
-
-    def _note(self, token: _Token) -> Iterator[Lexeme]:
-        inside = token.text[1:-1]
-        stated = read_stated(inside)
-        if stated is None:
-            yield self._lexeme(Kind.NOTE, inside.strip(), token)
-            return
-        for one in stated:
-            kind = Kind.NO_WEIGHT if one.text == "no weight" else Kind.CLAIM
-            yield self._lexeme(kind, one, token)
-
-    def _clock(self, token: _Token) -> Lexeme:
-        """A clock time outside brackets: after "facing" a claim, after "towards" the way to travel, alone a claim."""
-        before = [t.word for t in self.tokens[max(0, self.at - 4) : self.at - 1]]
-        if "toward" in before or "towards" in before:
-            return self._lexeme(Kind.NOISE, None, token)
-        stated = read_stated(f"facing {token.text}")
-        return self._lexeme(Kind.CLAIM, stated[0] if stated else None, token)
-
-    def _words(self, token: _Token) -> Lexeme:
-        for reader in (self._ball_of, self._weight, self._turn_way, self._facing, self._from_to, self._known, self._plain_word):
-            lexeme = reader(token)
-            if lexeme is not None:
-                return lexeme
-        self.at += 1
-        return self._lexeme(Kind.UNKNOWN, None, token)
-
-    def _run_of_words(self, most: int) -> list[_Token]:
-        """The coming tokens that are words, dashes between words left out."""
-        words: list[_Token] = []
-        at = self.at
-        while at < len(self.tokens) and len(words) < most:
-            kind = self.found[at].lastgroup
-            if kind == "word":
-                words.append(self.tokens[at])
-            elif not (kind == "dash" and words):
-                break
-            at += 1
-        return words
-
-    def _take(self, words: list[_Token]) -> str:
-        """Steps over these words; their text."""
-        last = words[-1]
-        while self.tokens[self.at] is not last:
-            self.at += 1
-        self.at += 1
-        return " ".join(w.text.lower() for w in words)
-
-    def _phrase(self, kind: Kind, value: object, words: list[_Token]) -> Lexeme:
-        column = words[0].column
-        return Lexeme(kind, value, self._take(words), column)
-
-    def _weight(self, token: _Token) -> Lexeme | None:
-        words = self._run_of_words(8)
-        said = [w.text.lower() for w in words]
-        for length in range(len(words), 1, -1):
-            text = " ".join(said[:length])
-            if (found := _WEIGHT.match(text)) is not None:
-                return self._phrase(Kind.WEIGHT, _weight_of(found["foot"]), words[:length])
-            if _NO_WEIGHT.match(text):
-                return self._phrase(Kind.NO_WEIGHT, None, words[:length])
-        if said[:2] in (["taking", "weight"], ["take", "weight"], ["with", "weight"]):
-            return self._phrase(Kind.NOISE, None, words[:2])
-        return None
-
-    def _ball_of(self, token: _Token) -> Lexeme | None:
-        """ "on ball of R turn": the foot turned on, which bears the weight already."""
-        words = self._run_of_words(4)
-        said = [w.word for w in words if w.word != "the"]
-        if said[:2] == ["ball", "of"] and len(said) >= 3 and said[2] in FEET:
-            return self._phrase(Kind.NOISE, None, words[: [w.word for w in words].index(said[2]) + 1])
-        return None
-
-    def _turn_way(self, token: _Token) -> Lexeme | None:
-        words = self._run_of_words(4)
-        said = tuple(w.word for w in words)
-        for phrase, way in _TURN_WAYS.items():
-            if said[: len(phrase)] == phrase:
-                return self._phrase(Kind.TURN_WAY, way, words[: len(phrase)])
-        if len(said) >= 3 and said[0] == "over" and said[-1] == "shoulder" and said[-2] in FEET:
-            return self._phrase(Kind.TURN_WAY, FEET[said[-2]], words)
-        return None
-
-    def _facing(self, token: _Token) -> Lexeme | None:
-        """ "now facing" before a clock time: the claim is the clock's own lexeme."""
-        if token.word in ("facing", "face"):
-            self.at += 1
-            return self._lexeme(Kind.NOISE, None, token)
-        return None
-
-    def _from_to(self, token: _Token) -> Lexeme | None:
-        """ "from front to back": how a sweep goes round, not a direction of its own."""
-        words = self._run_of_words(5)
-        said = [w.word for w in words if w.word != "the"]
-        if said[:1] == ["from"]:
-            said = said[1:]
-        elif not (len(said) >= 3 and said[1] == "to" and said[0] in ("front", "back")):
-            return None
-        if len(said) >= 3 and said[1] == "to" and f"{said[0]} {said[2]}" in _PAIR:
-            return self._phrase(Kind.NOISE, None, words[: [w.word for w in words].index(said[2], 1) + 1])
-        return None
-
-    def _known(self, token: _Token) -> Lexeme | None:
-        """The longest phrase of the vocabulary that begins here."""
-        words = self._run_of_words(6)
-        said = tuple(w.word for w in words)
-        raw = tuple(_unaccented(w.text.lower()) for w in words)
-        book = self.vocabulary
-        for length in range(len(words), 0, -1):
-            for spoken in dict.fromkeys((raw[:length], said[:length], _without_articles(said[:length]))):
-                if len(spoken) < 1 or (length > 1 and said[length - 1] in ("the", "a")):
-                    continue
-                if length == 1 and spoken[0] in FEET:
-                    continue
-                if (figure := book.figure_phrases.get(spoken)) is not None:
-                    return self._phrase(Kind.FIGURE, figure, words[:length])
-                if (verb := book.verb_phrases.get(spoken)) is not None:
-                    return self._phrase(Kind.VERB, verb, words[:length])
-                if (where := book.where_phrases.get(spoken)) is not None:
-                    return self._phrase(Kind.WHERE, where, words[:length])
-        return None
-
-    def _plain_word(self, token: _Token) -> Lexeme | None:
-        word = token.word
-        kind_value: tuple[Kind, object] | None = None
-        if word in FEET:
-            kind_value = Kind.FEET, (FEET[word],)
-        elif re.fullmatch(r"[rl]{2,8}", token.text.lower()):
-            kind_value = Kind.FEET, tuple(Foot(letter) for letter in token.text.upper())
-        elif word in _FRACTION_WORDS:
-            return self._fraction(token)
-        elif word in _NUMBER_WORDS:
-            following = self.tokens[self.at + 1].word if self.at + 1 < len(self.tokens) else ""
-            if following in _FRACTION_WORDS:
-                return self._fraction(token)
-            kind_value = Kind.NUMBER, _NUMBER_WORDS[word]
-        elif word in ("and", "then"):
-            kind_value = Kind.SEPARATOR, None
-        elif word in ("to", "toward", "towards"):
-            kind_value = Kind.TO, None
-        elif word == "with":
-            kind_value = Kind.WITH, None
-        elif word in _NOISE or word == "rest":
-            kind_value = Kind.NOISE, None
-        if kind_value is None:
-            return None
-        self.at += 1
-        return self._lexeme(*kind_value, token)
-
-    def _fraction(self, token: _Token) -> Lexeme:
-        """ "quarter", "three quarters", "full"; an article before it is noise already."""
-        times = _NUMBER_WORDS.get(token.word, 1)
-        words = self._run_of_words(2)[: 2 if token.word in _NUMBER_WORDS else 1]
-        return self._phrase(Kind.TURN, times * _FRACTION_WORDS[words[-1].word], words)
+def _tokens(text: str, vocabulary: Vocabulary, column: int) -> list[_Token]:
+    found = []
+    for match in _TOKEN.finditer(text):
+        written = match.group()
+        lowered = written.lower()
+        word = "and" if lowered == "&" else vocabulary.plain(_unaccented(lowered.replace("\u2019", "'")))
+        found.append(_Token(str(match.lastgroup), lowered, word, column + match.start(), written))
+    return found
 
 
 def _unaccented(word: str) -> str:
     """ "chassé" as "chasse"; fractions keep their marks."""
-    return word if word.isascii() else "".join(c for c in unicodedata.normalize("NFD", word) if not unicodedata.combining(c))
+    if word.isascii():
+        return word
+    return "".join(c for c in unicodedata.normalize("NFD", word) if not unicodedata.combining(c))
 
 
-def _without_articles(words: tuple[str, ...]) -> tuple[str, ...]:
-    return tuple(w for w in words if w not in ("the", "a", "your"))
+class _Lexer:
+    def __init__(self, text: str, vocabulary: Vocabulary, column: int) -> None:
+        self.vocabulary = vocabulary
+        self.tokens = _tokens(text, vocabulary, column)
+        self.at = 0
+
+    def run(self) -> Iterator[Lexeme]:
+        while self.at < len(self.tokens):
+            token = self.tokens[self.at]
+            if token.kind == "word":
+                yield self._words(token)
+            else:
+                self.at += 1
+                yield from _OF_KIND[token.kind](self, token)
+
+    # -- what is no word
+
+    def _note(self, token: _Token) -> Iterator[Lexeme]:
+        inside = token.written[1:-1]
+        stated = read_stated(inside)
+        if stated is None:
+            yield _lexeme(Kind.NOTE, inside.strip(), token)
+            return
+        for one in stated:
+            yield _lexeme(Kind.NO_WEIGHT if one.text == NO_WEIGHT_SAID else Kind.CLAIM, one, token)
+
+    def _clock(self, token: _Token) -> Iterator[Lexeme]:
+        """A clock time outside brackets: after "towards" the way to travel, else a claim."""
+        before = [t.word for t in self.tokens[max(0, self.at - 4) : self.at - 1]]
+        if "toward" in before or "towards" in before:
+            yield _lexeme(Kind.NOISE, None, token)
+            return
+        stated = read_stated(f"facing {token.text}")
+        yield _lexeme(Kind.CLAIM, stated[0] if stated else None, token)
+
+    def _turn(self, token: _Token) -> Iterator[Lexeme]:
+        eighths = eighths_of(token.text)
+        yield _lexeme(Kind.TURN if eighths else Kind.UNKNOWN, eighths, token)
+
+    def _times(self, token: _Token) -> Iterator[Lexeme]:
+        digits = re.sub(r"\D", "", token.text)
+        yield _lexeme(Kind.TIMES, int(digits[:3]) if digits else 3 if token.word == "thrice" else 2, token)
+
+    def _number(self, token: _Token) -> Iterator[Lexeme]:
+        yield _lexeme(Kind.NUMBER, int(token.text[:3]), token)
+
+    def _mark(self, token: _Token) -> Iterator[Lexeme]:
+        yield _lexeme(Kind(token.kind), None, token)
+
+    def _other(self, token: _Token) -> Iterator[Lexeme]:
+        yield _lexeme(Kind.UNKNOWN, None, token)
+
+    # -- words
+
+    def _words(self, token: _Token) -> Lexeme:
+        words = self._run_of_words()
+        opens = _OPENING.get(token.word)
+        lexeme = opens(self, words) if opens else None
+        return lexeme or self._known(words) or self._single(token, words)
+
+    def _run_of_words(self) -> list[_Token]:
+        """The coming tokens that are words, dashes between words left out."""
+        words: list[_Token] = []
+        for token in self.tokens[self.at : self.at + 2 * _MOST_WORDS]:
+            if token.kind == "word":
+                words.append(token)
+            elif token.kind != "dash":
+                break
+        return words[:_MOST_WORDS]
+
+    def _phrase(self, kind: Kind, value: object, words: list[_Token]) -> Lexeme:
+        """Steps over these words."""
+        last = words[-1]
+        while self.tokens[self.at] is not last:
+            self.at += 1
+        self.at += 1
+        return Lexeme(kind, value, " ".join(w.text for w in words), words[0].column)
+
+    def _weight(self, words: list[_Token]) -> Lexeme | None:
+        said = [w.word for w in words]
+        for length in range(len(words), 1, -1):
+            text = " ".join(said[:length])
+            if (weight := read_weight(text)) is not None:
+                return self._phrase(Kind.WEIGHT, weight, words[:length])
+            if says_no_weight(text):
+                return self._phrase(Kind.NO_WEIGHT, None, words[:length])
+        if said[1:2] == ["weight"] and said[0] in ("taking", "take", "with"):
+            return self._phrase(Kind.NOISE, None, words[:2])
+        return None
+
+    def _ball_of(self, words: list[_Token]) -> Lexeme | None:
+        """ "on ball of R turn": the foot turned on, which bears the weight already."""
+        said = [w for w in words[:4] if w.word != "the"]
+        if [w.word for w in said[:2]] == ["ball", "of"] and len(said) >= 3 and said[2].word in FEET:
+            return self._phrase(Kind.NOISE, None, words[: words.index(said[2]) + 1])
+        return None
+
+    def _turn_way(self, words: list[_Token]) -> Lexeme | None:
+        said = tuple(w.word for w in words[:4])
+        for phrase, way in _TURN_WAYS.items():
+            if said[: len(phrase)] == phrase:
+                return self._phrase(Kind.TURN_WAY, way, words[: len(phrase)])
+        if len(said) >= 3 and said[0] == "over" and "shoulder" in said[2:]:
+            end = said.index("shoulder")
+            if said[end - 1] in FEET:
+                return self._phrase(Kind.TURN_WAY, FEET[said[end - 1]], words[: end + 1])
+        return None
+
+    def _facing(self, words: list[_Token]) -> Lexeme | None:
+        """ "now facing" before a clock time: the claim is the clock's own lexeme."""
+        return self._phrase(Kind.NOISE, None, words[:1])
+
+    def _from_to(self, words: list[_Token]) -> Lexeme | None:
+        """ "from front to back": how a sweep goes round, not a direction of its own."""
+        said = [w for w in words[:5] if w.word not in ("the", "from")]
+        if len(said) >= 3 and said[1].word == "to" and (said[0].word, said[2].word) in _ROUND:
+            return self._phrase(Kind.NOISE, None, words[: words.index(said[2]) + 1])
+        return None
+
+    def _known(self, words: list[_Token]) -> Lexeme | None:
+        """The longest phrase of the vocabulary that begins here, articles left out where it has none."""
+        book = self.vocabulary
+        longest = book.longest_from.get(words[0].word, 0)
+        if not longest:
+            return None
+        said = tuple(w.word for w in words)
+        articles = len(_ARTICLES.intersection(said)) if len(said) > 1 else 0
+        for length in range(min(len(said), longest + articles), 0, -1):
+            value = book.phrases.get(said[:length])
+            if value is None and articles and said[length - 1] not in _ARTICLES:
+                value = book.phrases.get(tuple(w for w in said[:length] if w not in _ARTICLES))
+            if value is not None:
+                kind = (
+                    Kind.FIGURE if isinstance(value, Figure) else Kind.VERB if isinstance(value, Verb) else Kind.WHERE
+                )
+                return self._phrase(kind, value, words[:length])
+        return None
+
+    def _single(self, token: _Token, words: list[_Token]) -> Lexeme:
+        word = token.word
+        following = words[1].word if len(words) > 1 else ""
+        if word in _FRACTION_WORDS:
+            return self._phrase(Kind.TURN, _FRACTION_WORDS[word], words[:1])
+        if word in _NUMBER_WORDS:
+            if following in _FRACTION_WORDS:
+                return self._phrase(Kind.TURN, _NUMBER_WORDS[word] * _FRACTION_WORDS[following], words[:2])
+            return self._phrase(Kind.NUMBER, _NUMBER_WORDS[word], words[:1])
+        if _LIST_OF_FEET.fullmatch(token.text):
+            return self._phrase(Kind.FEET, tuple(Foot(letter) for letter in token.text.upper()), words[:1])
+        kind, value = _SINGLE.get(word, (Kind.UNKNOWN, None))
+        return self._phrase(kind, value, words[:1])
+
+
+def _lexeme(kind: Kind, value: object, token: _Token) -> Lexeme:
+    return Lexeme(kind, value, token.text, token.column)
+
+
+_OF_KIND: dict[str, Callable[[_Lexer, _Token], Iterator[Lexeme]]] = {
+    "note": _Lexer._note,
+    "clock": _Lexer._clock,
+    "turn": _Lexer._turn,
+    "times": _Lexer._times,
+    "number": _Lexer._number,
+    "dash": _Lexer._mark,
+    "separator": _Lexer._mark,
+    "other": _Lexer._other,
+}
+_WEIGHT_OPENERS = "with taking take keep keeping transfer ending end all the your weight no without weightless"  # as read_weight has them
+# Readers of more than the vocabulary's phrases, by the word that they begin with.
+_OPENING: dict[str, Callable[[_Lexer, list[_Token]], Lexeme | None]] = {
+    **dict.fromkeys(_WEIGHT_OPENERS.split(), _Lexer._weight),
+    **{phrase[0]: _Lexer._turn_way for phrase in _TURN_WAYS},
+    "over": _Lexer._turn_way,
+    "ball": _Lexer._ball_of,
+    "facing": _Lexer._facing,
+    "face": _Lexer._facing,
+    **dict.fromkeys(("from", "front", "back"), _Lexer._from_to),
+}

@@ -74,6 +74,11 @@ def test_spoken_words_are_not_looked_up_again() -> None:
     assert voice.spoken("a b") == "b c"
 
 
+def test_a_word_that_only_looks_like_another_is_left_as_written() -> None:
+    voice = voice_from('[says]\n"mix" = "blend"')
+    assert voice.spoken("MIX m\u0131x m\u0130x") == "blend m\u0131x m\u0130x"
+
+
 @given(st.text())
 def test_whatever_is_written_comes_out_plain(words: str) -> None:
     spoken = voice_from(GOOD).spoken(words)
