@@ -1,0 +1,60 @@
+"""The call plan as a document for ``caller calls --json``.
+
+Conventions: times are seconds since the first step of wall 1, so the count-in is negative; tempo is counts a minute.
+``due`` is when a call must have been heard; for a word on the count, the count it falls on.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Any
+
+from caller.calls.plan import Call, Dropped
+from caller.calls.take import Take
+
+_DIGITS = 6
+
+
+def calls_document(take: Take) -> dict[str, Any]:
+    """tempo, manner, margin_seconds, calls and dropped, ready for :func:`json.dumps`."""
+    origin = take.timeline.frame_of(Fraction(0))
+    rate = take.timeline.rate
+    return {
+        "tempo": _plain(take.timeline.tempo_at(take.timeline.frame_of(take.start))),
+        "manner": take.plan.manner.value,
+        "margin_seconds": take.plan.margin_seconds,
+        "calls": [_call(call, origin, rate) for call in take.plan.calls],
+        "dropped": [_dropped(drop) for drop in take.plan.dropped],
+    }
+
+
+def _call(call: Call, origin: int, rate: int) -> dict[str, Any]:
+    def seconds(frame: int) -> float:
+        return round((frame - origin) / rate, _DIGITS)
+
+    return {
+        "wall": call.cue.wall,
+        "count": call.cue.count,
+        "kind": call.cue.kind.value,
+        "words": call.utterance.words,
+        "full_words": call.cue.wordings[0],
+        "starts": seconds(call.starts),
+        "ends": seconds(call.ends),
+        "due": seconds(call.due),
+        "speed": call.utterance.speed,
+    }
+
+
+def _dropped(drop: Dropped) -> dict[str, Any]:
+    return {
+        "wall": drop.cue.wall,
+        "count": drop.cue.count,
+        "kind": drop.cue.kind.value,
+        "words": drop.cue.wordings[0],
+        "why": drop.why,
+    }
+
+
+def _plain(tempo: Fraction) -> int | float:
+    """A whole number where it is one."""
+    return tempo.numerator if tempo.denominator == 1 else float(tempo)

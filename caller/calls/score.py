@@ -1,0 +1,139 @@
+"""Takes: a stretch of the dance with its timeline, its plan and all that sounds, on exact frames.
+
+Conventions: frame 0 of a take is the first click of its count-in (with none, the first count). The count track clicks
+on every whole count and accents the first of each bar; bars are counted from each section's first count, so that a
+half-bar tag shifts them. A new tempo never changes a take: it makes another on the same axis, the same until the frame
+it holds from.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from fractions import Fraction
+from math import ceil
+
+from caller.calls.cues import cues_for
+from caller.calls.places import place_in_section, wall_at
+from caller.calls.plan import CallPlan, Lexicon, Manner
+from caller.calls.planning import MARGIN_SECONDS, plan_calls
+from caller.calls.take import Take
+from caller.calls.weigh import breath_frames, due_frame, sayings
+from caller.clock.timeline import Timeline
+from caller.dance.walls import Dance
+from caller.sound.clicks import click, tone
+from caller.sound.score import RATE, Clip, Placement, Score
+from caller.sound.track import in_order
+
+COUNT_TRACK = "wood"
+# Calls are heard over the clicks; the clicks' own peak of 0.5 comes within the mix's CLICK_PEAK.
+CALL_GAIN, CLICK_GAIN = 1.0, 0.6
+
+Clips = Callable[[str, float], Clip | None]
+
+
+def make_take(
+    dance: Dance,
+    *,
+    start: Fraction,
+    end: Fraction,
+    tempo: Fraction,
+    manner: Manner,
+    lexicon: Lexicon,
+    clips: Clips,
+    count_in: int,
+    rate: int = RATE,
+    margin_seconds: float = MARGIN_SECONDS,
+    count_track: str = COUNT_TRACK,
+) -> Take:
+    """The take of counts ``start`` to ``end`` (excluded) at ``tempo`` counts a minute, ``count_in`` counts clicked
+    before it.
+
+    clips: the sound of what the lexicon has measured, by words and speed. Raises ValueError for a stretch without
+    a count, a count-in below 0 or a tempo not above 0.
+    """
+    if end <= start or count_in < 0:
+        raise ValueError(
+            f"a take needs a count to dance and a count-in of 0 or more, not {start} to {end} after {count_in}"
+        )
+    timeline = Timeline.at_tempo(tempo, rate, start - count_in)
+    cues = cues_for(dance, manner, start, end, count_in)
+    plan = plan_calls(cues, timeline, lexicon, manner, margin_seconds=margin_seconds)
+    take = Take(dance, start, end, count_in, timeline, plan, Score((), 0, rate), count_track)
+    return _scored(take, _clicks(take, timeline, 0), clips, 0)
+
+
+def retimed(take: Take, at_frame: int, tempo: Fraction, lexicon: Lexicon, clips: Clips) -> Take:
+    """The same take, from ``at_frame`` on at ``tempo``. All that began before that frame stays exactly as it was, so
+    that what is half said is said to its end; the rest is planned anew. Raises ValueError for a tempo not above 0."""
+    timeline = take.timeline.with_tempo(at_frame, tempo)
+    begun = tuple(call for call in take.plan.calls if call.starts < at_frame)
+    said = {call.cue for call in begun}
+    cues = cues_for(take.dance, take.plan.manner, take.start, take.end, take.count_in)
+    ahead = [cue for cue in cues if cue not in said and due_frame(cue, timeline) >= at_frame]
+    plan = plan_calls(
+        ahead,
+        timeline,
+        lexicon,
+        take.plan.manner,
+        margin_seconds=take.plan.margin_seconds,
+        from_frame=at_frame,
+        free=max((call.ends + breath_frames(call.cue, timeline.rate) for call in begun), default=None),
+    )
+    again = set(ahead)
+    past = tuple(drop for drop in take.plan.dropped if drop.cue not in again)
+    whole = CallPlan(plan.manner, plan.margin_seconds, begun + plan.calls, past + plan.dropped)
+    kept = tuple(placed for placed in take.score.placements if placed.frame < at_frame)
+    return _scored(
+        replace(take, timeline=timeline, plan=whole), (*kept, *_clicks(take, timeline, at_frame)), clips, at_frame
+    )
+
+
+def phrases_needed(dance: Dance, manner: Manner) -> set[tuple[str, float]]:
+    """All (words, speed) that a voice must have ready to call any stretch of the dance in that manner."""
+    count_in = 2 * dance.routine.header.meter.counts
+    cues = cues_for(dance, manner, Fraction(0), Fraction(dance.counts), count_in)
+    return {(words, speed) for cue in cues for words, speed, _ in sayings(cue)}
+
+
+def _clicks(take: Take, timeline: Timeline, from_frame: int) -> tuple[Placement, ...]:
+    """The count track from a frame on."""
+    counts = (take.start + n for n in range(-take.count_in, ceil(take.end - take.start)))
+    # The earlier timeline says which counts have had their click: the two may round a count at the splice apart.
+    left = (count for count in counts if take.timeline.frame_of(count) >= from_frame)
+    return tuple(
+        Placement(
+            max(timeline.frame_of(count), from_frame),
+            click(take.count_track, accent=_opens_a_bar(take, count)),
+            CLICK_GAIN,
+            "count",
+        )
+        for count in left
+    )
+
+
+def _opens_a_bar(take: Take, count: Fraction) -> bool:
+    """Whether a count is its bar's first; the count-in leads into the bar of the first count danced."""
+    danced = max(count, take.start)
+    place = place_in_section(wall_at(take.dance, danced), danced) + count - danced
+    return place % take.dance.routine.header.meter.counts == 0
+
+
+def _scored(take: Take, placed: Sequence[Placement], clips: Clips, from_frame: int) -> Take:
+    """The take with its score: what is placed already, and from a frame on what its plan says."""
+    spoken = [
+        Placement(call.starts, clip, CALL_GAIN, "call")
+        for call in take.plan.calls
+        if call.starts >= from_frame and (clip := clips(call.utterance.words, call.utterance.speed)) is not None
+    ]
+    placements = in_order(placed, spoken, _tones(take, from_frame))
+    frames = max([take.end_frame, *(one.end for one in placements)])
+    return replace(take, score=Score(placements, frames, take.timeline.rate))
+
+
+def _tones(take: Take, from_frame: int) -> list[Placement]:
+    """Where a must can't be said at all, a tone at its wished moment."""
+    said = {call.cue for call in take.plan.calls}
+    unsaid = (drop.cue for drop in take.plan.dropped if drop.cannot and drop.cue not in said)
+    frames = (take.timeline.frame_of(cue.at - cue.lead_counts) for cue in unsaid)
+    return [Placement(frame, tone(), CALL_GAIN, "call") for frame in frames if frame >= from_frame]

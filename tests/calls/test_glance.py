@@ -1,0 +1,146 @@
+"""What a glance tells."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from caller.calls.glance import Coming, Glance, glance
+from caller.calls.plan import Manner
+from caller.calls.take import Take
+from caller.dance.walls import Dance
+from caller.routine.facing import NO_TURN, Facing, Turn
+from caller.routine.parts import Meter
+from caller.routine.step import Foot
+from tests.calls.takes import take_of
+from tests.fakes.dances import HALF_BAR, PICK_UP, PIVOTS, STOMP, SWAYS, WALKS, WALTZ, dance_of
+
+TAGGED = dance_of(3, tags={1: SWAYS}, restarts={2: 8}, ending=(12, STOMP))
+
+
+def at(take: Take, count: Fraction | int) -> Glance:
+    """The glance on the very frame on which a count falls."""
+    return glance(take, take.timeline.frame_of(Fraction(count)))
+
+
+def test_the_count_in_shows_the_numbers_of_the_last_bar() -> None:
+    take = take_of(dance_of(1))
+    assert [at(take, count).count for count in range(-8, 2)] == [1, 2, 3, 4, 5, 6, 7, 8, 1, 2]
+    assert [at(take, count).counting_in for count in (-1, 0)] == [True, False]
+
+
+def test_a_waltz_is_counted_in_to_six() -> None:
+    take = take_of(dance_of(1, (WALTZ,), meter=Meter(3, 4)), count_in=3)
+    assert [at(take, count).count for count in range(-3, 2)] == [4, 5, 6, 1, 2]
+    assert [at(take, count).in_bar for count in range(-3, 3)] == [0, 1, 2, 0, 1, 2]
+
+
+@pytest.mark.parametrize("tempo", [97, 110, 133])
+def test_a_count_shows_from_the_frame_it_falls_on(tempo: int) -> None:
+    take = take_of(dance_of(1), tempo)
+    for count in range(16):
+        frame = take.timeline.frame_of(Fraction(count))
+        assert glance(take, frame).count == count % 8 + 1
+        assert glance(take, frame - 1).count == (count - 1) % 8 + 1
+
+
+def test_before_the_first_step_what_shows_is_what_is_about_to_start() -> None:
+    seen = at(take_of(dance_of(2)), -4)
+    assert (seen.now, seen.next) == ("walk right, walk left", "right shuffle forward")
+    assert (seen.wall, seen.section, seen.section_name, seen.foot) == (1, 1, "Walks and triple", Foot.RIGHT)
+
+
+def test_now_and_next_run_on_into_the_next_wall() -> None:
+    take = take_of(dance_of(2))
+    seen = at(take, 14)
+    assert (seen.now, seen.next) == ("touch right, hold", "walk right, walk left")
+
+
+def test_nothing_is_next_past_the_end() -> None:
+    seen = at(take_of(dance_of(2), end=16), 15)
+    assert (seen.now, seen.next, seen.foot) == ("touch right, hold", "", None)
+
+
+def test_the_foot_is_the_next_to_move() -> None:
+    take = take_of(dance_of(2))
+    assert [at(take, count).foot for count in (0, 1, 2, Fraction(5, 2))] == [
+        Foot.LEFT,
+        Foot.RIGHT,
+        Foot.LEFT,
+        Foot.RIGHT,
+    ]
+
+
+def test_a_hold_is_passed_over_for_the_foot_after_it() -> None:
+    assert at(take_of(dance_of(2)), 14).foot is Foot.RIGHT  # the touch is under way; a hold, then the next wall's walk
+
+
+def test_the_facing_turns_on_the_count_of_the_turn() -> None:
+    take = take_of(dance_of(2))
+    assert at(take, 8).facing == Facing(0)
+    assert at(take, 9).facing == Facing(6)
+    assert (at(take, 15).wall_starts, at(take, 16).wall_starts) == (Facing(0), Facing(6))
+
+
+def test_the_next_turn_and_the_counts_to_it() -> None:
+    take = take_of(dance_of(2), tempo=120)
+    assert (at(take, 4).next_turn, at(take, 4).next_turn_in) == (Turn(-2), 5)
+    assert (at(take, 9).next_turn, at(take, 9).next_turn_in) == (Turn(-2), 16)
+    assert (at(take, 26).next_turn, at(take, 26).next_turn_in) == (NO_TURN, 0)
+
+
+def test_what_is_coming_is_told_nearest_first() -> None:
+    take = take_of(TAGGED)
+    assert at(take, 10).coming == (Coming("tag", 6, "tag, 4 counts"), Coming("wall", 10, "wall 2, 9:00"))
+    assert at(take, 22).coming == (Coming("restart", 6, "restart"), Coming("wall", 6, "wall 3, 9:00"))
+    assert at(take, 30).coming == (Coming("ending", 10, "ending"),)
+
+
+def test_a_named_tag_shows_its_name() -> None:
+    take = take_of(dance_of(1, tags_inside={1: (8, HALF_BAR)}))
+    assert at(take, 4).coming[0] == Coming("tag", 4, "tag B, 2 counts")
+    inside = at(take, 8)
+    assert (inside.section, inside.section_name, inside.count, inside.counts_in_section) == (0, "Tag B", 1, 2)
+
+
+def test_in_a_drill_nothing_beyond_its_end_is_coming() -> None:
+    assert at(take_of(TAGGED, start=8, end=16), 12).coming == ()
+
+
+def test_a_drill_is_entered_facing_as_the_dance_faces_there() -> None:
+    seen = at(take_of(dance_of(2), start=24), 22)
+    assert (seen.counting_in, seen.facing, seen.section, seen.now) == (True, Facing(6), 2, "step, pivot a quarter left")
+
+
+def test_a_pick_up_is_the_first_to_move() -> None:
+    take = take_of(dance_of(1, (WALKS, PIVOTS, PICK_UP)), start=16)
+    assert at(take, 14).foot is Foot.RIGHT
+    assert at(take, Fraction(31, 2)).foot is Foot.LEFT
+    assert at(take, 14).now == "and step, touch"
+
+
+def test_the_words_being_spoken_show_while_they_sound() -> None:
+    take = take_of(dance_of(1))
+    call = take.plan.calls[3]
+    assert glance(take, call.starts).saying == call.utterance.words == glance(take, call.ends - 1).saying
+    assert glance(take, call.ends).saying == ""
+
+
+def test_the_take_is_finished_on_its_end_frame() -> None:
+    take = take_of(dance_of(1))
+    assert not glance(take, take.end_frame - 1).finished
+    assert glance(take, take.end_frame).finished
+    assert glance(take, take.end_frame + 10**7).count == 8
+
+
+@given(st.integers(-200_000, 4_000_000), st.sampled_from([TAGGED, dance_of(1, (WALTZ,), meter=Meter(3, 4))]))
+@settings(max_examples=40, deadline=None)
+def test_any_frame_at_all_gives_a_glance(frame: int, dance: Dance) -> None:
+    seen = glance(take_of(dance, manner=Manner.PROMPTS), frame)
+    assert 1 <= seen.count <= 8
+    assert 0 <= seen.in_bar < seen.bar
+    assert 1 <= seen.wall <= seen.walls
+    assert all(coming.in_counts > 0 for coming in seen.coming)

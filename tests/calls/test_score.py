@@ -1,0 +1,243 @@
+"""Takes: everything that sounds, on exact frames; and the same take at a new tempo."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+from itertools import pairwise
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from caller.calls.cues import cues_for
+from caller.calls.plan import Kind, Manner
+from caller.calls.score import make_take, phrases_needed, retimed
+from caller.calls.take import Take
+from caller.routine.parts import Meter
+from caller.sound.mix import CLICK_PEAK, render
+from caller.sound.score import Placement
+from tests.calls.takes import RATE, take_of
+from tests.fakes.dances import HALF_BAR, STOMP, SWAYS, WALTZ, dance_of
+from tests.fakes.lexicon import MeasuredVoice, Mute
+
+TAGGED = dance_of(3, tags={1: SWAYS}, restarts={2: 8}, ending=(12, STOMP))
+
+
+def clicks(take: Take) -> list[Placement]:
+    return [placed for placed in take.score.placements if placed.kind == "count"]
+
+
+def spoken(take: Take) -> list[Placement]:
+    return [placed for placed in take.score.placements if placed.kind == "call"]
+
+
+def accents(take: Take) -> list[Fraction]:
+    """The counts that sound otherwise than the most do."""
+    keys = [click.clip.key for click in clicks(take)]
+    plain = max(set(keys), key=keys.count)
+    first = take.start - take.count_in
+    return [first + n for n, key in enumerate(keys) if key != plain]
+
+
+def slower(take: Take, frame: int, tempo: int) -> Take:
+    voice = MeasuredVoice()
+    return retimed(take, frame, Fraction(tempo), voice, voice.clip)
+
+
+@pytest.mark.parametrize("tempo", [88, 97, 113, 180])
+def test_a_click_falls_on_every_count_and_never_drifts(tempo: int) -> None:
+    take = take_of(TAGGED, tempo)
+    frames = [click.frame for click in clicks(take)]
+    # From arithmetic alone: count n falls n times 60 / tempo seconds after the first, rounded once.
+    exact = [Fraction(60 * RATE * n, tempo) for n in range(8 + TAGGED.counts)]
+    assert all(abs(frame - place) <= Fraction(1, 2) for frame, place in zip(frames, exact, strict=True))
+
+
+def test_ninety_six_waltz_counts_at_198_last_as_long_as_on_ice() -> None:
+    # ISU Communication 2393, timing chart: American Waltz, 96 beats at 198: 28.8 to 29.4 s.
+    take = take_of(dance_of(16, (WALTZ,), meter=Meter(3, 4)), 198, Manner.QUIET, count_in=0)
+    assert 28.8 <= take.end_frame / RATE <= 29.4
+
+
+def test_the_first_click_is_on_frame_0() -> None:
+    assert clicks(take_of(TAGGED, start=8))[0].frame == 0
+
+
+def test_the_first_of_each_bar_is_accented() -> None:
+    assert accents(take_of(dance_of(1))) == [-8, -4, 0, 4, 8, 12]
+    assert accents(take_of(dance_of(2, (WALTZ,), meter=Meter(3, 4)), count_in=6)) == [-6, -3, 0, 3, 6, 9]
+
+
+def test_a_half_bar_tag_shifts_the_bars_after_it() -> None:
+    take = take_of(dance_of(2, tags={1: HALF_BAR}), count_in=0)
+    assert accents(take) == [0, 4, 8, 12, 16, 18, 22, 26, 30]
+
+
+def test_a_take_from_the_middle_of_a_bar_is_counted_into_that_place() -> None:
+    assert accents(take_of(dance_of(1), start=2, count_in=4)) == [0, 4, 8, 12]
+
+
+def test_each_call_of_the_plan_sounds_where_the_plan_has_it() -> None:
+    take = take_of(TAGGED)
+    assert [(placed.frame, placed.end) for placed in spoken(take)] == [(c.starts, c.ends) for c in take.plan.calls]
+
+
+def test_calls_are_louder_than_clicks() -> None:
+    take = take_of(TAGGED)
+    assert min(placed.gain for placed in spoken(take)) > max(placed.gain for placed in clicks(take))
+
+
+def test_placements_are_in_order_and_within_the_score() -> None:
+    take = take_of(TAGGED)
+    assert all(one.frame <= following.frame for one, following in pairwise(take.score.placements))
+    assert max(placed.end for placed in take.score.placements) <= take.score.frames
+    assert take.end_frame <= take.score.frames
+
+
+def test_without_a_voice_a_tone_stands_for_what_must_be_said() -> None:
+    take = make_take(
+        TAGGED,
+        start=Fraction(0),
+        end=Fraction(TAGGED.counts),
+        tempo=Fraction(110),
+        manner=Manner.AHEAD,
+        lexicon=Mute(),
+        clips=lambda words, speed: None,
+        count_in=8,
+    )
+    # Eight counts ahead of the tag after 16, the restart after 28 and the ending after 40.
+    assert [placed.frame for placed in spoken(take)] == [
+        take.timeline.frame_of(Fraction(count)) for count in (8, 20, 32)
+    ]
+    assert {placed.clip.key for placed in spoken(take)} == {"tone"}
+    again = retimed(take, take.timeline.frame_of(Fraction(10)), Fraction(90), Mute(), lambda words, speed: None)
+    assert len(spoken(again)) == 3
+
+
+def test_clicks_stay_within_their_headroom() -> None:
+    loudest = max(float(np.abs(click.clip.samples).max()) * click.gain for click in clicks(take_of(TAGGED)))
+    assert loudest <= CLICK_PEAK
+
+
+def test_a_count_track_that_is_not_there_is_refused_by_name() -> None:
+    with pytest.raises(KeyError, match="glass"):
+        take_of(TAGGED, count_track="glass")
+
+
+def test_the_take_is_rendered_with_a_click_on_its_first_frame() -> None:
+    # The real renderer on the real score: silence before it, sound within the first 2 ms.
+    take = take_of(TAGGED)
+    assert not render(take.score, -100, 0).any()
+    assert render(take.score, 0, RATE // 500).any()
+
+
+def test_a_voice_that_loses_its_sound_leaves_a_gap_not_a_fault() -> None:
+    voice = MeasuredVoice()
+    take = take_of(TAGGED)
+    silent = retimed(take, -1, Fraction(110), voice, lambda words, speed: None)
+    assert spoken(silent) == []
+    assert len(clicks(silent)) == len(clicks(take))
+
+
+@pytest.mark.parametrize(("start", "end", "count_in"), [(4, 4, 0), (8, 4, 0), (0, 4, -1)])
+def test_a_take_without_a_count_is_refused(start: int, end: int, count_in: int) -> None:
+    with pytest.raises(ValueError, match="a take needs"):
+        take_of(TAGGED, start=start, end=end, count_in=count_in)
+
+
+frames = st.integers(0, 40 * RATE)
+tempi = st.integers(60, 200)
+
+
+@given(frames, tempi, st.sampled_from([Manner.AHEAD, Manner.ON_COUNT, Manner.COUNTS]))
+@settings(max_examples=25, deadline=None)
+def test_at_a_new_tempo_all_that_had_begun_stays(frame: int, tempo: int, manner: Manner) -> None:
+    take = take_of(TAGGED, manner=manner)
+    after = slower(take, frame, tempo)
+
+    def begun(one: Take) -> list[Placement]:
+        return [placed for placed in one.score.placements if placed.frame < frame]
+
+    def same(placed: Placement) -> tuple[int, str, float, str]:
+        return placed.frame, placed.clip.key, placed.gain, placed.kind
+
+    assert list(map(same, begun(after))) == list(map(same, begun(take)))
+    assert [call for call in after.plan.calls if call.starts < frame] == [
+        call for call in take.plan.calls if call.starts < frame
+    ]
+
+
+@given(frames, tempi)
+@settings(max_examples=25, deadline=None)
+def test_at_a_new_tempo_every_count_still_has_one_click(frame: int, tempo: int) -> None:
+    take = take_of(TAGGED, manner=Manner.QUIET)
+    after = slower(take, frame, tempo)
+    placed = clicks(after)
+    assert len(placed) == len(clicks(take))
+    for number, click in enumerate(placed):
+        assert abs(click.frame - after.timeline.frame_of(Fraction(number - 8))) <= 1
+
+
+@given(frames, tempi)
+@settings(max_examples=25, deadline=None)
+def test_at_a_new_tempo_the_calls_keep_the_laws(frame: int, tempo: int) -> None:
+    take = take_of(TAGGED)
+    after = slower(take, frame, tempo)
+    late = {id(drop.cue) for drop in after.plan.dropped if drop.cannot}
+    for call, following in pairwise(after.plan.calls):
+        assert following.starts >= call.ends + round((0.01 if following.cue.on_beat else 0.04) * RATE)
+    for call in after.plan.calls:
+        if call.starts >= frame and not call.cue.on_beat and id(call.cue) not in late:
+            assert call.ends + round(0.15 * RATE) <= call.due
+
+
+@given(frames, tempi)
+@settings(max_examples=25, deadline=None)
+def test_at_a_new_tempo_nothing_is_said_twice_and_nothing_is_lost_in_silence(frame: int, tempo: int) -> None:
+    take = take_of(TAGGED)
+    after = slower(take, frame, tempo)
+    cues = cues_for(TAGGED, Manner.AHEAD, take.start, take.end, take.count_in)
+    said = [call.cue for call in after.plan.calls]
+    gone = [drop.cue for drop in after.plan.dropped if drop.cue not in said]
+    assert sorted(map(cues.index, said + gone)) == list(range(len(cues)))
+
+
+def test_the_same_tempo_again_changes_nothing_to_speak_of() -> None:
+    take = take_of(TAGGED)
+    after = slower(take, 0, 110)
+    assert [(call.cue, call.starts) for call in after.plan.calls] == [
+        (call.cue, call.starts) for call in take.plan.calls
+    ]
+    assert [click.frame for click in clicks(after)] == [click.frame for click in clicks(take)]
+
+
+@pytest.mark.parametrize("manner", list(Manner))
+@pytest.mark.parametrize(("start", "count_in"), [(0, 8), (8, 4), (16, 8)])
+def test_a_voice_with_the_phrases_needed_is_never_asked_for_more(manner: Manner, start: int, count_in: int) -> None:
+    ready = phrases_needed(TAGGED, manner)
+    voice = MeasuredVoice()
+    take_of(TAGGED, 170, manner, start=start, count_in=count_in, voice=voice)
+    assert set(voice.said) <= ready
+
+
+def test_only_the_shortest_wording_is_hurried_to_the_utmost() -> None:
+    ready = phrases_needed(TAGGED, Manner.AHEAD)
+    assert ("walk", 1.35) in ready
+    assert ("walk right, walk left", 1.15) in ready
+    assert ("walk right, walk left", 1.35) not in ready
+
+
+def test_the_take_remembers_its_count_track() -> None:
+    take = take_of(TAGGED)
+    assert slower(take, 100_000, 90).count_track == take.count_track == "wood"
+    assert replace(take, count_track="soft").end_frame == take.end_frame
+
+
+def test_the_count_in_is_counted_aloud_on_its_clicks() -> None:
+    take = take_of(TAGGED, manner=Manner.COUNTS)
+    on = {click.frame for click in clicks(take)}
+    said = [call for call in take.plan.calls if call.cue.kind is Kind.COUNT_IN]
+    assert [call.utterance.words for call in said] == ["five", "six", "seven", "eight"]
+    assert {call.starts + call.utterance.beat for call in said} <= on
