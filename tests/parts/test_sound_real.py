@@ -14,12 +14,12 @@ from pathlib import Path
 import numpy as np
 import numpy.typing as npt
 import pytest
-from caller.sound.reel import Reel, Splice, render_reel
 from scipy.signal import correlate
 
 from caller.rig.devices import sound_report
 from caller.rig.speaker import Heard
 from caller.rig.stream.live import DeviceSpeaker
+from caller.sound.reel import Reel, Splice, render_reel
 from caller.sound.score import RATE, Score
 from tests.parts.pulse import Capture, PulseServer
 from tests.parts.waiting import until
