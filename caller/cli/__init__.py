@@ -28,9 +28,10 @@ def own_version() -> str:
 
 def command_line() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
-        prog="caller", description="A live teaching caller for line-dance classes: a step sheet in, a class called,
-        counted and faced the right way.", epilog="A SHEET is a file, or the title of a routine that 'caller list'
-        shows.",
+        prog="caller",
+        description="A live teaching caller for line-dance classes: a step sheet in, a class called, counted and faced "
+        "the right way.",
+        epilog="A SHEET is a file, or the title of a routine that 'caller list' shows.",
     )
     parser.add_argument("--version", action="version", version=f"caller {own_version()}")
     commands = parser.add_subparsers(dest="command", metavar="COMMAND", required=True)

@@ -28,8 +28,8 @@ def run(asked: argparse.Namespace) -> int:
         print_json(document)
         return 0
     print(
-        f"{sheet.title} at {document['tempo']} counts a minute, called {document['manner']}; times in seconds from the
-        first step"
+        f"{sheet.title} at {document['tempo']} counts a minute, called {document['manner']}; "
+        "times in seconds from the first step"
     )
     wall = None
     for call in document["calls"]:
@@ -38,10 +38,8 @@ def run(asked: argparse.Namespace) -> int:
             print(f"wall {wall}")
         print(_call_line(call))
     for drop in document["dropped"]:
-        print(
-            f"not said as wished: wall {drop['wall']} count {drop['count']} {drop['kind']}: {drop['words']!r}
-            ({drop['why']})"
-        )
+        where = f"wall {drop['wall']} count {drop['count']} {drop['kind']}"
+        print(f"not said as wished: {where}: {drop['words']!r} ({drop['why']})")
     return 0
 
 

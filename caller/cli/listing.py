@@ -53,8 +53,6 @@ def run(asked: argparse.Namespace) -> int:
         facts = document(sheet)
         tempo = f"{facts['tempo']} counts a minute" if facts["tempo"] else "no tempo said"
         verdict = "" if sheet.ok else "   has errors: 'caller check' shows them"
-        print(
-            f"{sheet.title:{width}}  {facts['counts']:>3} counts  {facts['walls'] or '?'} wall  {
-                facts['level'] or '-':14} {tempo}{verdict}"
-        )
+        size = f"{facts['counts']:>3} counts  {facts['walls'] or '?'} wall"
+        print(f"{sheet.title:{width}}  {size}  {facts['level'] or '-':14} {tempo}{verdict}")
     return 0

@@ -41,10 +41,8 @@ def run(asked: argparse.Namespace) -> int:
         print_json(_document(take, path, seconds))
     else:
         said = sum(1 for placement in take.score.placements if placement.kind == "call")
-        print(
-            f"{path}: {seconds:.1f} s of {sheet.title}, {take.dance.counts} counts at
-            {number(take.timeline.segments[0].tempo)} a minute, {said} calls"
-        )
+        tempo = number(take.timeline.segments[0].tempo)
+        print(f"{path}: {seconds:.1f} s of {sheet.title}, {take.dance.counts} counts at {tempo} a minute, {said} calls")
     return 0
 
 

@@ -46,8 +46,12 @@ def add_run_words(words: argparse.ArgumentParser) -> None:
         help="so many walls (else to the ending, or past the last event)",
     )
     words.add_argument(
-        "--manner", choices=MANNERS, default="ahead", metavar="M", help="ahead (each step before its beat), on-count
-        (each word on its movement), counts, prompts (walls, tags, restarts only), quiet",
+        "--manner",
+        choices=MANNERS,
+        default="ahead",
+        metavar="M",
+        help="ahead (each step before its beat), on-count (each word on its movement), counts, "
+        "prompts (walls, tags, restarts only), quiet",
     )
     words.add_argument("--voice", default="standard", metavar="V", help="a voice that 'caller doctor' lists")
 
@@ -78,8 +82,7 @@ def open_voice(name: str) -> SpokenLexicon | SilentLexicon:
 
 
 def ready_voice(name: str, phrases: Iterable[tuple[str, float]]) -> SpokenLexicon | SilentLexicon:
-    """A voice with all of ``phrases`` rendered. What can't be said is told on stderr; the voice is then silent
-    there."""
+    """A voice with all of ``phrases`` rendered. What can't be said is told on stderr, and not said."""
     voice = open_voice(name)
     prepared = voice.prepare(phrases, _progress if sys.stderr.isatty() else None)
     voice.close()
@@ -95,8 +98,7 @@ def _progress(done: int, of: int) -> None:
 
 
 class GuessedLexicon:
-    """Lengths without a voice, so that a plan can be looked at: about 14 letters a second, as the standard voice
-    speaks."""
+    """Lengths without a voice, so that a plan can be looked at: 14 letters a second, about as the standard voice."""
 
     LETTERS_A_SECOND, BEAT_SECONDS = 14, 0.07
 
@@ -108,8 +110,10 @@ class GuessedLexicon:
 
 
 def take_of(sheet: Sheet, asked: argparse.Namespace, guess: bool = False) -> Any:
-    """The whole run that the command line asks for, as one take. guess: plan by guessed lengths where there is no
-    voice."""
+    """The whole run that the command line asks for, as one take.
+
+    guess: where there is no voice, plan by guessed lengths.
+    """
     from caller.calls.plan import Manner
     from caller.calls.score import make_take, phrases_needed
 

@@ -76,9 +76,8 @@ def _movement_line(wall: Wall, danced: Danced, figure: str) -> str:
     foot = movement.foot.value if movement.foot else "-"
     what = " ".join(filter(None, (movement.action, movement.where, turn_words(movement.turn))))
     after = danced.after
-    return (
-        f"    {danced.step.count:>4}  {foot} {what:34} {after.facing.clock:>5}  weight {after.weight.value:4}  {figure}"
-    )
+    stands = f"{after.facing.clock:>5}  weight {after.weight.value:4}"
+    return f"    {danced.step.count:>4}  {foot} {what:34} {stands}  {figure}"
 
 
 def _figure_of(wall: Wall, index: int) -> str:
