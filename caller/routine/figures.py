@@ -1,0 +1,97 @@
+"""Verbs and figures: what a vocabulary holds, told for the right foot and mirrored for the left."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from caller.routine.facing import NO_TURN, Turn
+from caller.routine.step import Foot, Movement, Weight
+
+Offsets = tuple[Fraction, ...]  # each beat's distance from the figure's first
+BEARS = ("foot", "none", "both", "swap", "open", "stays on")
+
+
+@dataclass(frozen=True, slots=True)
+class Verb:
+    """One movement's word. See the head of vocabulary.toml for the fields."""
+
+    name: str
+    reads: str
+    bears: str
+    where: str = ""
+    free: bool = True
+    footless: bool = False
+    lasting: bool = False
+    folds: bool = False
+    turns: bool = False
+    needs_where: bool = False
+
+    def movement(self, foot: Foot | None, where: str = "", turn: Turn = NO_TURN) -> Movement:
+        """The movement of this verb with ``foot`` (None for the footless)."""
+        return Movement(self.reads, foot, where or self.where, turn, self._weight(foot))
+
+    def _weight(self, foot: Foot | None) -> Weight | None:
+        if self.bears in ("both", "open"):
+            return Weight.on(foot) if foot else Weight.BOTH
+        if self.bears in ("foot", "swap", "stays on"):
+            return Weight.on(foot) if foot else None
+        return None
+
+
+@dataclass(frozen=True, slots=True)
+class Move:
+    """One movement of a figure, told from the leading foot: leading = it moves, None = footless."""
+
+    verb: Verb
+    leading: bool | None
+    where: str
+    turn: int
+
+    def told(self, lead: Foot, turn: int) -> Movement:
+        foot = None if self.leading is None else lead if self.leading else lead.other
+        mine = self.turn if lead is Foot.RIGHT else -self.turn
+        return self.verb.movement(foot, self.where, Turn(mine + turn))
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A named group of movements. See the head of vocabulary.toml for the fields."""
+
+    name: str
+    phrase: str
+    ways: Mapping[str, tuple[Move, ...]] = field(hash=False)
+    counts: tuple[Offsets, ...]
+    turns: tuple[int, ...]
+    each: tuple[str, ...]
+    by_direction: bool = False
+    asks: str = ""
+    needs_turn: bool = False
+    recognise: bool = True
+    or_verb: str = ""  # what the same words mean where only one movement fits
+
+    @property
+    def plain_way(self) -> str:
+        return next(iter(self.ways))
+
+    def movements(self, way: str, lead: Foot, turn: Turn = NO_TURN, diagonal: bool = False) -> tuple[Movement, ...]:
+        """The figure's movements; ``turn`` is shared by its turning movements, the first taking what is odd."""
+        moves = self.ways[way]
+        shares = self._shares(turn.eighths, len(moves))
+        told = tuple(move.told(lead, share) for move, share in zip(moves, shares, strict=True))
+        return tuple(_diagonal(m) for m in told) if diagonal else told
+
+    def _shares(self, eighths: int, length: int) -> list[int]:
+        shares = [0] * length
+        places = [t - 1 for t in self.turns if t <= length] or [0]
+        each, odd = divmod(abs(eighths), len(places))
+        sign = 1 if eighths > 0 else -1
+        for n, place in enumerate(places):
+            shares[place] = sign * (each + (1 if n < odd else 0))
+        return shares
+
+
+def _diagonal(m: Movement) -> Movement:
+    where = f"{m.where} diagonal" if m.where in ("forward", "back") else m.where
+    return Movement(m.action, m.foot, where, m.turn, m.weight)

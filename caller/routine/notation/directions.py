@@ -1,0 +1,48 @@
+"""Directions: which words go together, and what one direction they say."""
+
+from __future__ import annotations
+
+_TOGETHER = frozenset(
+    (
+        ("diagonal", "forward"),
+        ("diagonal", "back"),
+        ("forward", "diagonal"),
+        ("back", "diagonal"),
+        ("out", "side"),
+        ("side", "out"),
+        ("out", "diagonal"),
+        ("side", "diagonal"),
+        ("diagonal", "side"),
+    )
+)
+_COMBINED = {
+    frozenset(("diagonal",)): "forward diagonal",
+    frozenset(("forward", "diagonal")): "forward diagonal",
+    frozenset(("back", "diagonal")): "back diagonal",
+    frozenset(("side", "diagonal")): "forward diagonal",
+    frozenset(("forward", "over")): "over",
+    frozenset(("back", "behind")): "behind",
+    frozenset(("back", "over")): "over",
+    frozenset(("side", "out")): "side",
+    frozenset(("forward", "out")): "forward diagonal",
+    frozenset(("back", "out")): "back diagonal",
+    frozenset(("forward", "diagonal", "out")): "forward diagonal",
+    frozenset(("beside", "place")): "beside",
+    frozenset(("in", "beside")): "beside",
+    frozenset(("in", "place")): "place",
+    frozenset(("forward", "front")): "forward",
+    frozenset(("over", "front")): "over",
+    frozenset(("diagonal", "out")): "forward diagonal",
+}
+
+
+def goes_with(first: str, second: str) -> bool:
+    """Whether two directions in a row may be one ("diagonal", "forward")."""
+    return first == second or (first, second) in _TOGETHER
+
+
+def combined(wheres: list[str]) -> str | None:
+    """One direction from the words used ("diagonal", "forward" is "forward diagonal"); None where they contradict."""
+    if len(wheres) == 1 and wheres[0] != "diagonal":
+        return wheres[0]
+    return _COMBINED.get(frozenset(wheres), None if len(set(wheres)) > 1 else wheres[0] if wheres else "")

@@ -1,0 +1,79 @@
+"""Specifications: what a description asks for, movement by movement, before feet and counts are settled."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from caller.routine.figures import Figure, Verb
+from caller.routine.notation.stated import Stated
+from caller.routine.step import Foot, Weight
+
+
+@dataclass(slots=True)
+class Spec:
+    """What one verb or figure asks for.
+
+    verb, figure: one of both is set. feet: as named, in order. wheres: plain directions, in order. turn: eighths, unsigned;
+    way: which way round. travel: the side travelled to. times: said "x2". beside: told as going on beside the one
+    before. listing: its feet are a list of a figure's steps. past: the foot gone past. stated: facings and weights that
+    stand after it, with their columns. weight: moved there by words; unweighted: said "no weight".
+    """
+
+    column: int
+    verb: Verb | None = None
+    figure: Figure | None = None
+    feet: list[Foot] = field(default_factory=list)
+    wheres: list[str] = field(default_factory=list)
+    turn: int | None = None
+    way: Foot | None = None
+    travel: Foot | None = None
+    times: int = 1
+    beside: bool = False
+    listing: bool = False
+    past: Foot | None = None
+    stated: list[tuple[Stated, int]] = field(default_factory=list)
+    weight: Weight | None = None
+    unweighted: bool = False
+
+    @property
+    def empty(self) -> bool:
+        return not (self.verb or self.figure or self.feet or self.wheres or self.turn or self.way)
+
+    @property
+    def told(self) -> bool:
+        """Whether it says already what is done."""
+        return self.verb is not None or self.figure is not None
+
+    def one_foot(self, n: int) -> Spec:
+        """ "walk RLR": one specification a foot; what turns or is stated belongs to the last."""
+        last = n == len(self.feet) - 1
+        return Spec(
+            self.column,
+            verb=self.verb,
+            feet=[self.feet[n]],
+            wheres=list(self.wheres),
+            turn=self.turn if last else None,
+            way=self.way if last else None,
+            travel=self.travel,
+            stated=self.stated if last else [],
+            weight=self.weight if last else None,
+            unweighted=self.unweighted and last,
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Trouble:
+    """Words that can't be read, and why. bare: the message is the word itself, known to nobody."""
+
+    column: int
+    message: str
+    code: str = "unreadable"
+    bare: bool = False
+
+
+@dataclass(slots=True)
+class Reading:
+    specs: list[Spec] = field(default_factory=list)
+    troubles: list[Trouble] = field(default_factory=list)
+    notes: list[str] = field(default_factory=list)
+    before: list[tuple[Stated, int]] = field(default_factory=list)  # stated before the first movement
