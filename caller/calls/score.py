@@ -8,13 +8,14 @@ it holds from.
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from math import ceil
 
 from caller.calls.cues import cues_for
-from caller.calls.places import place_in_section, wall_at
+from caller.calls.places import place_in_section, wall_at, walls_between
 from caller.calls.plan import CallPlan, Lexicon, Manner
 from caller.calls.planning import MARGIN_SECONDS, plan_calls
 from caller.calls.take import Take
@@ -98,13 +99,14 @@ def phrases_needed(dance: Dance, manner: Manner) -> set[tuple[str, float]]:
 
 def _clicks(take: Take, timeline: Timeline, from_frame: int) -> tuple[Placement, ...]:
     """The count track from a frame on."""
-    counts = (take.start + n for n in range(-take.count_in, ceil(take.end - take.start)))
+    counts = [take.start + n for n in range(-take.count_in, ceil(take.end - take.start))]
     # The earlier timeline says which counts have had their click: the two may round a count at the splice apart.
-    left = (count for count in counts if take.timeline.frame_of(count) >= from_frame)
+    left = counts[bisect_left(counts, from_frame, key=take.timeline.frame_of) :]
+    opening = _bar_openings(take)
     return tuple(
         Placement(
             max(timeline.frame_of(count), from_frame),
-            click(take.count_track, accent=_opens_a_bar(take, count)),
+            click(take.count_track, accent=count in opening),
             CLICK_GAIN,
             "count",
         )
@@ -112,11 +114,17 @@ def _clicks(take: Take, timeline: Timeline, from_frame: int) -> tuple[Placement,
     )
 
 
-def _opens_a_bar(take: Take, count: Fraction) -> bool:
-    """Whether a count is its bar's first; the count-in leads into the bar of the first count danced."""
-    danced = max(count, take.start)
-    place = place_in_section(wall_at(take.dance, danced), danced) + count - danced
-    return place % take.dance.routine.header.meter.counts == 0
+def _bar_openings(take: Take) -> set[Fraction]:
+    """The first count of each bar; the count-in leads into the bar of the first count danced."""
+    bar = take.dance.routine.header.meter.counts
+    opening = set()
+    for wall in walls_between(take.dance, take.start, take.end):
+        for stretch in wall.stretches:
+            first = int(-place_in_section(wall, stretch.at) % bar)
+            opening |= {stretch.at + n for n in range(first, stretch.counts, bar)}
+    place = place_in_section(wall_at(take.dance, take.start), take.start)
+    led_in = {take.start - n for n in range(1, take.count_in + 1) if (place - n) % bar == 0}
+    return {count for count in opening if count >= take.start} | led_in
 
 
 def _scored(take: Take, placed: Sequence[Placement], clips: Clips, from_frame: int) -> Take:
