@@ -1,7 +1,12 @@
 """The count track's sounds, made here: the bar's first count, the other counts, what falls between, and a warning tone.
 
-Conventions: mono float32 at RATE, at most 60 ms (the tone 180 ms), every edge a raised cosine, nothing above 9 kHz. The
-accents differ by pitch and by timbre, so that they are told apart on a small loudspeaker and by ears that miss the highs.
+Conventions: clips are mono float32 at ``RATE``, 30 to 60 ms (the tone 180 ms). A click's first frame is its onset; its
+edges are raised cosines, its partials lie below 7 kHz, so that it is clean on any loudspeaker. The three accents of a
+kind differ by pitch and by timbre (the accent bright, the count plainer, what falls between a pure tone and soft), with
+their lowest partial between 400 and 2100 Hz, so that they are told apart by ears that miss the highs.
+
+Level: at ``CLICK_GAIN`` the fullest count track there is (``QUICKEST_TEMPO``, every other count accented, a click
+between all counts) comes to ``COUNT_TRACK_LUFS``, whatever its kind.
 """
 
 from __future__ import annotations
@@ -10,90 +15,105 @@ from dataclasses import dataclass
 from functools import cache
 
 import numpy as np
-import numpy.typing as npt
 
+from caller.sound.loudness import COUNT_TRACK_LUFS, SPEECH_LUFS, Wide, energy, gain_to, power_of
 from caller.sound.score import RATE, Clip, Samples
+from caller.sound.trim import faded
 
-Partials = tuple[tuple[float, float], ...]  # (hertz, share)
+ACCENT, COUNT, BETWEEN = "accent", "count", "between"
+
+# Leaves room to turn the count track up, by a gain of up to 1.
+CLICK_GAIN = 0.6
+QUICKEST_TEMPO = 260
+# How loud each is against a plain count, in LU.
+LEVELS_LU = {ACCENT: 3.0, COUNT: 0.0, BETWEEN: -6.0}
+
+_ATTACK_FRAMES = RATE // 1000
+_RELEASE_FRAMES = RATE // 100
+
+
+@dataclass(frozen=True, slots=True)
+class Partial:
+    """ratio: to the strike's pitch. share: of the sound at its start. decay_ms: until it is down to 1/e."""
+
+    ratio: float
+    share: float
+    decay_ms: float
 
 
 @dataclass(frozen=True, slots=True)
 class Strike:
-    """A struck sound: partials that die away in ``decay_ms``, and a breath of noise at the stroke."""
+    """A struck sound: partials that die away, the higher the sooner."""
 
-    partials: Partials
-    decay_ms: float
-    noise: float
+    hertz: float
     length_ms: float
-    peak: float
+    partials: tuple[Partial, ...]
 
 
-ACCENT, COUNT, BETWEEN = "accent", "count", "between"
-
-# Each kind of count track: how it sounds on the bar's first count, on the others, and between counts.
+# 2.76 is a wooden bar's second partial (Fletcher & Rossing, The Physics of Musical Instruments; from memory); the metal
+# ones are chosen to fit no harmonic row, the soft ones to fit one.
 KINDS: dict[str, dict[str, Strike]] = {
     "wood": {
-        ACCENT: Strike(((1760, 1.0), (2830, 0.55), (4400, 0.25)), 14, 0.25, 60, 0.5),
-        COUNT: Strike(((1175, 1.0), (1990, 0.35)), 11, 0.12, 50, 0.36),
-        BETWEEN: Strike(((880, 1.0),), 8, 0.05, 40, 0.18),
+        ACCENT: Strike(1500, 50, (Partial(1, 1, 12), Partial(2.76, 0.7, 8), Partial(4.2, 0.35, 5))),
+        COUNT: Strike(1000, 45, (Partial(1, 1, 11), Partial(2.76, 0.2, 6))),
+        BETWEEN: Strike(750, 35, (Partial(1, 1, 9),)),
     },
     "metal": {
-        ACCENT: Strike(((2093, 1.0), (3520, 0.8), (5274, 0.5), (6645, 0.3)), 20, 0.1, 60, 0.45),
-        COUNT: Strike(((1568, 1.0), (2637, 0.6)), 15, 0.05, 60, 0.32),
-        BETWEEN: Strike(((1319, 1.0), (2217, 0.3)), 10, 0.02, 45, 0.16),
+        ACCENT: Strike(
+            2000, 60, (Partial(1, 1, 18), Partial(1.53, 0.8, 16), Partial(2.32, 0.6, 13), Partial(3.2, 0.4, 9))
+        ),
+        COUNT: Strike(1400, 60, (Partial(1, 1, 16), Partial(1.53, 0.5, 12))),
+        BETWEEN: Strike(1050, 45, (Partial(1, 1, 12),)),
     },
     "soft": {
-        ACCENT: Strike(((660, 1.0), (1320, 0.4)), 24, 0.0, 60, 0.5),
-        COUNT: Strike(((440, 1.0), (880, 0.15)), 20, 0.0, 60, 0.4),
-        BETWEEN: Strike(((330, 1.0),), 14, 0.0, 50, 0.2),
+        ACCENT: Strike(800, 60, (Partial(1, 1, 18), Partial(2, 0.5, 14), Partial(3, 0.3, 10))),
+        COUNT: Strike(540, 60, (Partial(1, 1, 18), Partial(2, 0.15, 12))),
+        BETWEEN: Strike(400, 50, (Partial(1, 1, 14),)),
     },
 }
-_EDGE_MS = 1.0
-_SEED = 1812  # the noise is the same in every run: equal scores sound equal
 
 
-@cache
-def click(kind: str, accent: bool = False, between: bool = False, rate: int = RATE) -> Clip:
-    """The click of a kind of count track: on the bar's first count (accent), on another, or between counts.
-
-    Raises KeyError, naming the kinds, for one that is not there; ValueError for a rate other than RATE.
-    """
-    if kind not in KINDS:
-        raise KeyError(f"count tracks are {', '.join(KINDS)}, not {kind!r}")
-    if rate != RATE:
-        raise ValueError(f"clicks are made at {RATE} frames a second, not {rate}")
-    place = ACCENT if accent else BETWEEN if between else COUNT
-    return Clip(f"click {kind} {place}", _struck(KINDS[kind][place]))
+def click(kind: str, accent: str = COUNT) -> Clip:
+    """A kind's click for one of ACCENT, COUNT, BETWEEN. Raises KeyError with the names there are for another."""
+    for name, known in ((kind, KINDS), (accent, LEVELS_LU)):
+        if name not in known:
+            raise KeyError(f"there is no click called {name!r}; there are: {', '.join(known)}")
+    return _click(kind, accent)
 
 
 @cache
 def tone() -> Clip:
-    """The warning tone that stands for a call where there is no voice: two rising notes."""
-    notes = [_struck(Strike(((hertz, 1.0), (2 * hertz, 0.2)), 60, 0.0, 90, 0.4)) for hertz in (784.0, 1047.0)]
-    return Clip("tone", np.concatenate(notes))
+    """Stands for a warning that no voice can say: two notes, rising, as loud as speech."""
+    seconds = np.arange(round(0.09 * RATE)) / RATE
+    notes = [np.sin(2 * np.pi * hertz * seconds) + 0.3 * np.sin(6 * np.pi * hertz * seconds) for hertz in (784, 1047)]
+    sound = np.concatenate([faded(note.astype(np.float32), RATE // 200) for note in notes])
+    return _clip("tone", sound * np.float32(gain_to(sound, SPEECH_LUFS)))
 
 
-def _struck(strike: Strike) -> Samples:
-    length = round(strike.length_ms * RATE / 1000)
-    seconds = np.arange(length) / RATE
-    body: npt.NDArray[np.float64] = sum(share * np.sin(2 * np.pi * hertz * seconds) for hertz, share in strike.partials)  # type: ignore[assignment]
-    body = body * np.exp(-seconds * 1000 / strike.decay_ms)
-    if strike.noise:
-        noise = np.random.default_rng(_SEED).standard_normal(length)
-        smooth = np.convolve(noise, np.hanning(9) / np.hanning(9).sum(), mode="same")  # little above 9 kHz
-        body = body + strike.noise * smooth * np.exp(-seconds * 1000 / 3)
-    shaped = edged(body.astype(np.float64), round(_EDGE_MS * RATE / 1000))
-    struck: Samples = (shaped * (strike.peak / np.abs(shaped).max())).astype(np.float32)
-    return struck
+@cache
+def _click(kind: str, accent: str) -> Clip:
+    struck = faded(_struck(KINDS[kind][accent]).astype(np.float32), _ATTACK_FRAMES, _RELEASE_FRAMES)
+    level = np.sqrt(_energy_wanted(accent) / energy(struck)) / CLICK_GAIN
+    return _clip(f"click {kind} {accent}", struck * np.float32(level))
 
 
-def edged(samples: np.ndarray[tuple[int], np.dtype[np.float64]], frames: int) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
-    """With raised-cosine edges of so many frames: it begins and ends in silence."""
-    frames = min(frames, len(samples) // 2)
-    if frames == 0:
-        return samples
-    rise = 0.5 - 0.5 * np.cos(np.pi * np.arange(frames) / frames)
-    shaped = samples.copy()
-    shaped[:frames] *= rise
-    shaped[-frames:] *= rise[::-1]
-    return shaped
+def _struck(strike: Strike) -> Wide:
+    seconds = np.arange(round(strike.length_ms / 1000 * RATE)) / RATE
+    sound = np.zeros(len(seconds))
+    for partial in strike.partials:
+        wave = np.sin(2 * np.pi * strike.hertz * partial.ratio * seconds)
+        sound += partial.share * wave * np.exp(-1000 * seconds / partial.decay_ms)
+    return sound
+
+
+def _energy_wanted(accent: str) -> float:
+    """What one click may have for the fullest count track to keep to its loudness."""
+    shares = {name: 10 ** (level / 10) for name, level in LEVELS_LU.items()}
+    a_count = (shares[ACCENT] + shares[COUNT]) / 2 + shares[BETWEEN]
+    return power_of(COUNT_TRACK_LUFS) * 60 / QUICKEST_TEMPO * shares[accent] / a_count
+
+
+def _clip(key: str, samples: Samples) -> Clip:
+    """A clip that nobody can change: the same one is handed to all who ask."""
+    samples.flags.writeable = False
+    return Clip(key, samples)

@@ -48,12 +48,19 @@ Wide = npt.NDArray[np.float64]
 
 def loudness(samples: Samples) -> float:
     """Integrated loudness in LUFS; -inf for silence and for nothing at all."""
-    powers = k_weighted(samples) ** 2
-    # Channels' powers add up; a mono clip is heard from two.
-    summed = powers.sum(axis=1) if samples.ndim == 2 else 2 * powers
+    summed = _summed(k_weighted(samples))
     if len(summed) < GATED_FROM_SECONDS * RATE:
         return _lufs(float(summed.mean())) if len(summed) else -inf
     return _gated(summed)
+
+
+def energy(samples: Samples) -> float:
+    """K-weighted power over time, in seconds of full scale, with all that the filters let ring on.
+
+    What a short sound adds to the loudness of what it is repeated in: n a second have a mean power of n energies.
+    """
+    rung = np.concatenate([samples, np.zeros((_RINGING_FRAMES, *samples.shape[1:]), np.float32)])
+    return float(_summed(k_weighted(rung)).sum()) / RATE
 
 
 def k_weighted(samples: Samples) -> Wide:
@@ -94,16 +101,22 @@ def gain_to(samples: Samples, target_lufs: float, peak: float = SPEECH_PEAK) -> 
     return float(10 ** (min(wished_db, allowed_db) / 20))
 
 
+def _summed(weighted: Wide) -> Wide:
+    """Channels' powers add up; a mono clip is heard from two."""
+    powers = weighted**2
+    return powers.sum(axis=1) if powers.ndim == 2 else 2 * powers
+
+
 def _gated(powers: Wide) -> float:
     """powers: summed over the channels, shape (n,), a block long at least."""
     length, step = round(BLOCK_SECONDS * RATE), round(STEP_SECONDS * RATE)
     starts = np.arange(0, len(powers) - length + 1, step)
     sums = np.concatenate(([0.0], np.cumsum(powers)))
     blocks = (sums[starts + length] - sums[starts]) / length
-    loud = blocks[blocks > _power(ABSOLUTE_GATE_LUFS)]
+    loud = blocks[blocks > power_of(ABSOLUTE_GATE_LUFS)]
     if not len(loud):
         return -inf
-    gate = _power(_lufs(float(loud.mean())) - RELATIVE_GATE_LU)
+    gate = power_of(_lufs(float(loud.mean())) - RELATIVE_GATE_LU)
     return _lufs(float(loud[loud > gate].mean()))
 
 
@@ -116,5 +129,6 @@ def _lufs(power: float) -> float:
     return _OFFSET + 10 * log10(power) if power > 0 else -inf
 
 
-def _power(lufs: float) -> float:
+def power_of(lufs: float) -> float:
+    """The mean K-weighted power, summed over the channels, that a loudness stands for."""
     return float(10 ** ((lufs - _OFFSET) / 10))
