@@ -22,13 +22,14 @@ from caller.calls.take import Take
 from caller.calls.weigh import breath_frames, due_frame, sayings
 from caller.clock.timeline import Timeline
 from caller.dance.walls import Dance
-from caller.sound.clicks import click, tone
+from caller.sound.clicks import ACCENT, COUNT, tone
 from caller.sound.score import RATE, Clip, Placement, Score
+from caller.sound.track import count_track as clicks_at
 from caller.sound.track import in_order
 
 COUNT_TRACK = "wood"
-# Calls are heard over the clicks; the clicks' own peak of 0.5 comes within the mix's CLICK_PEAK.
-CALL_GAIN, CLICK_GAIN = 1.0, 0.6
+# Speech is as loud as it was made; the clicks have a gain of their own, below it.
+CALL_GAIN = 1.0
 
 Clips = Callable[[str, float], Clip | None]
 
@@ -103,15 +104,8 @@ def _clicks(take: Take, timeline: Timeline, from_frame: int) -> tuple[Placement,
     # The earlier timeline says which counts have had their click: the two may round a count at the splice apart.
     left = counts[bisect_left(counts, from_frame, key=take.timeline.frame_of) :]
     opening = _bar_openings(take)
-    return tuple(
-        Placement(
-            max(timeline.frame_of(count), from_frame),
-            click(take.count_track, accent=count in opening),
-            CLICK_GAIN,
-            "count",
-        )
-        for count in left
-    )
+    beats = ((max(timeline.frame_of(n), from_frame), ACCENT if n in opening else COUNT) for n in left)
+    return clicks_at(beats, take.count_track)
 
 
 def _bar_openings(take: Take) -> set[Fraction]:
