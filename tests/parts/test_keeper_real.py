@@ -94,16 +94,18 @@ def test_the_player_dies_with_the_program_that_started_it(log: Path) -> None:
         "import sys, time; from pathlib import Path; from caller.rig.stream.live import DeviceSpeaker;"
         "speaker = DeviceSpeaker('', Path(sys.argv[1]));\n"
         "while speaker.heard().fault.endswith('starting.'): time.sleep(0.01)\n"
-        "print(speaker._keeper._child.pid, flush=True); time.sleep(60)"
+        "print(speaker._keeper._child.pid, speaker._board.path, flush=True); time.sleep(60)"
     )
     parent = subprocess.Popen(
         [sys.executable, "-c", program, str(log)], stdout=subprocess.PIPE, env=child_environment()
     )
     assert parent.stdout is not None
-    player = int(parent.stdout.readline())
+    process, board = parent.stdout.readline().decode().split()
+    player = int(process)
     parent.send_signal(signal.SIGKILL)
     parent.wait()
     assert until(lambda: not _lives(player), 2, "the player's end") < 1
+    assert not Path(board).exists()
 
 
 def _lives(process: int) -> bool:

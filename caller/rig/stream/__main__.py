@@ -58,7 +58,8 @@ def main(board_path: str, rate: str, latency_seconds: str, wish: str) -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl+C goes to the whole group; the end of stdin is what counts
     inbox, ended = Inbox(), threading.Event()
     threading.Thread(target=fill, args=(inbox, sys.stdin.buffer, ended), name="orders", daemon=True).start()
-    player = Player(int(rate), Board(Path(board_path)), inbox, Watchdog(), time.perf_counter)
+    board = Board(Path(board_path))
+    player = Player(int(rate), board, inbox, Watchdog(), time.perf_counter)
     gc.collect()
     gc.freeze()
     code = BROKEN
@@ -70,6 +71,7 @@ def main(board_path: str, rate: str, latency_seconds: str, wish: str) -> None:
 
     try:
         player.run(sink_opener(wish, int(rate), float(latency_seconds)), wait)
+        board.discard()  # whoever made it is closing it too, or was killed and can't
         code = 0
     except Exception:
         traceback.print_exc()

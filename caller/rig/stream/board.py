@@ -7,6 +7,7 @@ again, and if need be the last whole one serves.
 
 from __future__ import annotations
 
+import contextlib
 import mmap
 import os
 import struct
@@ -80,9 +81,10 @@ class Board:
         self._map.close()
 
     def discard(self) -> None:
-        """Close it and take its file away."""
+        """Close it and take its file away, if nobody has (where a file in use can't be, the last to close it does)."""
         self.close()
-        self.path.unlink(missing_ok=True)
+        with contextlib.suppress(OSError):
+            self.path.unlink()
 
 
 def _packed(reading: Reading) -> bytes:
