@@ -1,14 +1,15 @@
 """The running order: which passages are danced in which wall, cut, tagged and changed as the sheet says.
 
-Conventions: a piece is a stretch of one passage with the steps that are danced of it; positions are counts since the wall
-began. Wall n is the nth start from the top, restarts included; in a phrased routine each part danced is a wall.
+Conventions: a piece is a stretch of one passage with the steps that are danced of it; positions are counts since the
+wall began. Wall n is the nth start from the top, restarts included; in a phrased routine each part danced is a wall.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
+from itertools import pairwise
 
 from caller.routine.findings import Place
 from caller.routine.parts import Change, Ending, OrderItem, Passage, Phrase, Restart, Routine, Section, Step, Tag
@@ -16,17 +17,18 @@ from caller.routine.parts import Change, Ending, OrderItem, Passage, Phrase, Res
 
 @dataclass(frozen=True, slots=True)
 class Placed:
-    """A step in its wall, and the phrase of the sheet that it belongs to."""
+    """A step in its wall, and the phrase of the sheet that it belongs to. source: its passage's, told by identity."""
 
     at: Fraction
     step: Step
     phrase: Phrase
-    source: int  # tells one phrase's passage from another's
+    source: int
 
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """kind: "section", "tag", "change" or "ending"; heading: where a fault of its joining is told."""
+    """kind: "section", "tag" or "ending"; heading: where a fault of its joining is told. passage: whose steps these are,
+    but for those that a change has put there."""
 
     kind: str
     section: int
@@ -35,6 +37,7 @@ class Piece:
     counts: int
     steps: tuple[Placed, ...]
     heading: Place
+    passage: Passage
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,100 +53,128 @@ class Occurrence:
 
 @dataclass(frozen=True, slots=True)
 class WallPlan:
+    """cut_by: the restart that cuts it. plain: danced as the sheet stands; such walls share their pieces."""
+
     number: int
     part: str
     pieces: tuple[Piece, ...]
-    events: tuple[Occurrence, ...]
-    cut_by: Place | None = None  # the restart that cuts it
+    events: tuple[Occurrence, ...] = ()
+    cut_by: Place | None = None
     last: bool = False
+    plain: bool = False
 
     @property
     def counts(self) -> int:
         return sum(piece.counts for piece in self.pieces)
 
 
-@dataclass(slots=True)
-class _Building:
-    pieces: list[Piece] = field(default_factory=list)
-    events: list[Occurrence] = field(default_factory=list)
-    at: int = 0
-
-
 def plans(routine: Routine) -> Iterator[WallPlan]:
     """The walls in order: to the ending, to the end of a phrased order, else without end."""
+    planner = _Planner(routine)
     if routine.order:
-        yield from _phrased(routine)
-        return
-    number = 0
-    while routine.sections:
-        number += 1
-        plan = _wall(routine, number, routine.sections, "", None, ())
-        yield plan
-        if plan.last:
-            return
+        yield from planner.phrased()
+    elif routine.sections:
+        yield from planner.endless()
 
 
-def _phrased(routine: Routine) -> Iterator[WallPlan]:
-    parts = {section.part for section in routine.sections}
-    walls: list[tuple[OrderItem, list[Tag]]] = []
-    leading: list[Tag] = []
-    for item in routine.order:
-        if item.part in parts:
-            walls.append((item, leading))
-            leading = []
-        elif item.tag is not None:
-            tag = next((t for t in routine.tags if t.name == item.tag), None)
-            if tag is not None:
-                (walls[-1][1] if walls else leading).append(tag)
-    for number, (item, tags) in enumerate(walls, 1):
-        sections = tuple(s for s in routine.sections if s.part == item.part)
-        plan = _wall(routine, number, sections, item.part, item.counts, tuple(tags))
-        yield replace(plan, last=plan.last or number == len(walls))
-        if plan.last:
-            return
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """What is to be danced in one wall. limit: its first so many counts; tags: those that an order names after it."""
+
+    number: int
+    part: str
+    sections: tuple[Section, ...]
+    limit: int | None = None
+    tags: tuple[Tag, ...] = ()
+
+    @property
+    def counts(self) -> int:
+        return sum(s.passage.counts for s in self.sections)
 
 
-def _wall(
-    routine: Routine,
-    number: int,
-    sections: tuple[Section, ...],
-    part: str,
-    limit: int | None,
-    after_tags: tuple[Tag, ...],
-) -> WallPlan:
-    total = sum(s.passage.counts for s in sections)
-    restart = next(
-        (r for r in routine.restarts for c in r.cuts if c.wall == number and c.after is not None and c.after < total),
-        None,
-    )
-    ending = routine.ending if routine.ending is not None and routine.ending.cut.wall == number else None
-    cut = min(
-        limit if limit is not None else total,
-        next((c.after for c in restart.cuts if c.wall == number and c.after is not None), total) if restart else total,
-        ending.cut.after if ending is not None and ending.cut.after is not None else total,
-        total,
-    )
-    changes = [c for c in routine.changes if number in c.walls]
-    tags = _tags_in(routine, number, cut, total)
-    built = _Building()
-    passed = 0
-    for section in sections:
-        if passed >= cut:
-            break
-        _section(
-            built,
-            section,
-            passed,
-            cut,
-            restart,
-            changes,
-            [t for t in tags if passed <= t[0] < passed + section.passage.counts and t[0] < cut],
-        )
-        passed += section.passage.counts
-    _close(built, restart, ending, [t for after, t in tags if after >= cut], after_tags, cut)
-    return WallPlan(
-        number, part, tuple(built.pieces), tuple(built.events), restart.place if restart else None, ending is not None
-    )
+class _Planner:
+    def __init__(self, routine: Routine) -> None:
+        self.routine = routine
+        self.plain: dict[tuple[str, int], tuple[Piece, ...]] = {}  # walls without events, by part and length
+
+    def endless(self) -> Iterator[WallPlan]:
+        number = 0
+        while True:
+            number += 1
+            plan = self._wall(_Asked(number, "", self.routine.sections))
+            yield plan
+            if plan.last:
+                return
+
+    def phrased(self) -> Iterator[WallPlan]:
+        walls = self._ordered()
+        for number, (item, tags) in enumerate(walls, 1):
+            sections = tuple(s for s in self.routine.sections if s.part == item.part)
+            plan = self._wall(_Asked(number, item.part, sections, item.counts, tuple(tags)))
+            yield replace(plan, last=True) if number == len(walls) else plan
+            if plan.last:
+                return
+
+    def _ordered(self) -> list[tuple[OrderItem, list[Tag]]]:
+        """The parts of the order, each with the tags after it; those before the first part go with it too."""
+        parts = {section.part for section in self.routine.sections}
+        walls: list[tuple[OrderItem, list[Tag]]] = []
+        leading: list[Tag] = []
+        for item in self.routine.order:
+            if item.tag is None and item.part in parts:
+                walls.append((item, leading))
+                leading = []
+            elif item.tag is not None:
+                tag = next((t for t in self.routine.tags if t.name == item.tag), None)
+                if tag is not None:
+                    (walls[-1][1] if walls else leading).append(tag)
+        return walls
+
+    def _wall(self, asked: _Asked) -> WallPlan:
+        routine, number, total = self.routine, asked.number, asked.counts
+        restart, restart_after = _restart_of(routine, number, total)
+        ending = routine.ending if routine.ending is not None and routine.ending.cut.wall == number else None
+        ends_after = ending.cut.after if ending is not None else None
+        cut = min(c for c in (asked.limit, restart_after, ends_after, total) if c is not None)
+        changes = [c for c in routine.changes if number in c.walls]
+        tags = _tags_in(routine, number, cut, total)
+        if not (restart or ending or changes or tags or asked.tags):
+            return WallPlan(number, asked.part, self._plain(asked, cut), plain=True)
+        built = _Building()
+        passed = 0
+        for section in asked.sections:
+            if passed >= cut:
+                break
+            end = min(passed + section.passage.counts, cut)
+            inside = [t for t in tags if passed <= t[0] < end]
+            _section(built, section, passed, end, _changed(section, restart, changes), inside)
+            passed += section.passage.counts
+        at_end = [tag for after, tag in tags if after >= cut]
+        _close(built, restart, ending, [*at_end, *asked.tags])
+        cut_by = restart.place if restart else None
+        return WallPlan(number, asked.part, tuple(built.pieces), tuple(built.events), cut_by, ending is not None)
+
+    def _plain(self, asked: _Asked, cut: int) -> tuple[Piece, ...]:
+        key = asked.part, cut
+        if key not in self.plain:
+            built = _Building()
+            passed = 0
+            for section in asked.sections:
+                if passed < cut:
+                    end = min(passed + section.passage.counts, cut)
+                    _section(built, section, passed, end, (_own_steps(section.passage), []), [])
+                passed += section.passage.counts
+            self.plain[key] = tuple(built.pieces)
+        return self.plain[key]
+
+
+def _restart_of(routine: Routine, number: int, total: int) -> tuple[Restart | None, int | None]:
+    """The restart that cuts this wall, and after how many counts."""
+    for restart in routine.restarts:
+        for cut in restart.cuts:
+            if cut.wall == number and cut.after is not None and cut.after < total:
+                return restart, cut.after
+    return None, None
 
 
 def _tags_in(routine: Routine, number: int, cut: int, total: int) -> list[tuple[int, Tag]]:
@@ -158,82 +189,99 @@ def _tags_in(routine: Routine, number: int, cut: int, total: int) -> list[tuple[
     return sorted(found, key=lambda pair: pair[0])
 
 
+# -- pieces
+
+
+@dataclass(slots=True)
+class _Building:
+    """A wall so far. at: counts since it began."""
+
+    pieces: list[Piece] = field(default_factory=list)
+    events: list[Occurrence] = field(default_factory=list)
+    at: int = 0
+
+    def add(self, piece: Piece) -> None:
+        self.pieces.append(piece)
+        self.at += piece.counts
+
+    def event(self, kind: str, counts: int, name: str, heading: Place) -> None:
+        self.events.append(Occurrence(kind, self.at, counts, name, heading))
+
+
 def _section(
     built: _Building,
     section: Section,
     passed: int,
-    cut: int,
-    restart: Restart | None,
-    changes: list[Change],
-    tags: list[tuple[int, Tag]],
+    end: int,
+    steps: tuple[Sequence[Placed], Sequence[Occurrence]],
+    tags: Sequence[tuple[int, Tag]],
 ) -> None:
-    whole = section.passage.counts
-    until = min(whole, cut - passed)
-    passage, events = _changed(section, restart, changes)
-    for event in events:
-        if event.after < until:
-            built.events.append(replace(event, after=built.at + event.after))
+    """Counts ``passed`` to ``end`` of the wall are danced from this section, with the tags inside it."""
+    placed, changes = steps
+    until = end - passed
+    built.events += [replace(c, after=built.at + c.after) for c in changes if c.after < until]
     bounds = [0, *(after - passed for after, _ in tags), until]
-    for n, (first, last) in enumerate(zip(bounds, bounds[1:], strict=False)):
+    for n, (first, last) in enumerate(pairwise(bounds)):
         if n > 0:
             _tag(built, tags[n - 1][1])
         if last > first or (n == 0 and not tags):
-            built.pieces.append(_piece(section, passage, first, last, built.at))
-            built.at += last - first
+            built.add(_piece(section, placed, first, last, built.at))
 
 
-def _changed(section: Section, restart: Restart | None, changes: list[Change]) -> tuple[list[Placed], list[Occurrence]]:
-    """The section's steps with those of a step change in their places."""
+def _changed(
+    section: Section, restart: Restart | None, changes: Sequence[Change]
+) -> tuple[list[Placed], list[Occurrence]]:
+    """The section's steps with those of a step change in their places, and the changes."""
     steps = _own_steps(section.passage)
     events: list[Occurrence] = []
-    for holder in [*([restart] if restart else []), *changes]:
+    holders: tuple[Restart | Change, ...] = (*([restart] if restart else []), *changes)
+    for holder in holders:
         for one in holder.replacements:
-            if one.section != section.number or one.part != section.part:
-                continue
-            kept = [p for p in steps if not one.first - 1 <= p.at < one.last]
-            steps = sorted([*kept, *_own_steps(one.passage)], key=lambda p: p.at)
-            events.append(Occurrence("change", one.first - 1, one.last - one.first + 1, "", holder.place))
+            if (one.section, one.part) == (section.number, section.part):
+                new = _own_steps(one.passage)
+                begins = min([Fraction(one.first - 1), *(p.at for p in new[:1])])  # a pick-up replaces that before it
+                kept = [p for p in steps if not begins <= p.at < one.last]
+                steps = sorted([*kept, *new], key=lambda p: p.at)
+                events.append(Occurrence("change", one.first - 1, one.last - one.first + 1, "", holder.place))
     return steps, events
 
 
-def _own_steps(passage: Passage) -> list[Placed]:
+def _own_steps(passage: Passage, at: int = 0) -> list[Placed]:
+    steps, source = passage.steps, id(passage)
     return [
-        Placed(passage.steps[n].at, passage.steps[n], phrase, id(passage))
+        Placed(steps[n].at + at if at else steps[n].at, steps[n], phrase, source)
         for phrase in passage.phrases
         for n in range(phrase.first, phrase.last + 1)
     ]
 
 
-def _piece(section: Section, steps: list[Placed], first: int, last: int, at: int) -> Piece:
+def _piece(section: Section, steps: Sequence[Placed], first: int, last: int, at: int) -> Piece:
     """Counts first to last of a section. A pick-up before count 1 belongs to its first piece."""
+    shift = at - first
     danced = tuple(
-        replace(p, at=p.at - first + at) for p in steps if (first <= p.at < last) or (first == 0 and p.at < 0)
+        Placed(p.at + shift, p.step, p.phrase, p.source) if shift else p
+        for p in steps
+        if first <= p.at < last or (first == 0 and p.at < 0)
     )
-    return Piece("section", section.number, section.name, at, last - first, danced, section.place)
+    counts = last - first
+    return Piece("section", section.number, section.name, at, counts, danced, section.place, section.passage)
 
 
 def _tag(built: _Building, tag: Tag) -> None:
-    steps = tuple(replace(p, at=p.at + built.at) for p in _own_steps(tag.passage))
-    built.events.append(Occurrence("tag", built.at, tag.passage.counts, tag.name, tag.place))
-    built.pieces.append(Piece("tag", 0, tag.name, built.at, tag.passage.counts, steps, tag.place))
-    built.at += tag.passage.counts
+    counts = tag.passage.counts
+    built.event("tag", counts, tag.name, tag.place)
+    steps = tuple(_own_steps(tag.passage, built.at))
+    built.add(Piece("tag", 0, tag.name, built.at, counts, steps, tag.place, tag.passage))
 
 
-def _close(
-    built: _Building,
-    restart: Restart | None,
-    ending: Ending | None,
-    tags: list[Tag],
-    after_tags: tuple[Tag, ...],
-    cut: int,
-) -> None:
+def _close(built: _Building, restart: Restart | None, ending: Ending | None, tags: Sequence[Tag]) -> None:
     if ending is not None:
-        steps = tuple(replace(p, at=p.at + built.at) for p in _own_steps(ending.passage))
-        built.events.append(Occurrence("ending", built.at, ending.passage.counts, "", ending.place))
-        built.pieces.append(Piece("ending", 0, "", built.at, ending.passage.counts, steps, ending.place))
-        built.at += ending.passage.counts
+        counts = ending.passage.counts
+        built.event("ending", counts, "", ending.place)
+        steps = tuple(_own_steps(ending.passage, built.at))
+        built.add(Piece("ending", 0, "", built.at, counts, steps, ending.place, ending.passage))
         return
-    for tag in (*tags, *after_tags):
+    for tag in tags:
         _tag(built, tag)
     if restart is not None:
-        built.events.append(Occurrence("restart", built.at, 0, "", restart.place))
+        built.event("restart", 0, "", restart.place)

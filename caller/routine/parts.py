@@ -216,6 +216,11 @@ class Routine:
     comments: tuple[tuple[int, str], ...] = field(default=(), compare=False)
 
     @property
+    def holders(self) -> tuple[Restart | Change, ...]:
+        """What may put steps in the place of a section's."""
+        return (*self.restarts, *self.changes)
+
+    @property
     def counts(self) -> int:
         """Counts of one pass through all sections as they stand."""
         return sum(section.passage.counts for section in self.sections)

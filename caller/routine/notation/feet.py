@@ -152,12 +152,15 @@ def _unnamed(spec: Spec, verb: Verb, where: str, told: Told) -> Foot | None:
         return spec.travel
     if told.weight is None:
         return None
-    if verb.bears == "stays on":
-        return told.weight.free_foot.other if told.weight.free_foot else _ask(spec, verb.name, told)
-    return told.weight.free_foot or _ask(spec, verb.name, told)
+    free = told.weight.free_foot
+    if free is None:
+        _ask(spec, verb.name, told)
+        return None
+    return free.other if verb.bears == "stays on" else free
 
 
 def _ask(spec: Spec, name: str, told: Told) -> None:
+    """Both feet are free: nobody can say which."""
     told.troubles.append(Trouble(spec.column, f"which foot? Both are free before this {name}; say R or L"))
 
 
