@@ -15,11 +15,14 @@ never half of one, and needs no lock.
 
 from __future__ import annotations
 
+import contextlib
 import importlib.util
 import json
 import sys
 import threading
-from collections.abc import Callable, Iterable, Mapping
+from collections import deque
+from collections.abc import Callable, Generator, Iterable, Mapping
+from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -27,6 +30,7 @@ from caller.calls.plan import Utterance
 from caller.rig.shelf import Shelf
 from caller.rig.speech.drivers import Unspoken, Voiceless
 from caller.rig.speech.polish import FORMAT, Polished, packed, polish, unpacked
+from caller.rig.speech.recording import Recording
 from caller.rig.speech.synthesiser import Request, Synthesiser, WorkerSynthesiser
 from caller.rig.speech.voices import Voice
 from caller.sound.score import Clip
@@ -109,37 +113,31 @@ class SpokenLexicon:
     def prepare(self, phrases: Iterable[Phrase], progress: Progress | None = None) -> Prepared:
         """Make all of ``phrases`` (words, speed) that are not there yet, from the shelf or else the synthesiser.
 
-        progress: told (done, of how many) after each, in the calling thread. Waits for the synthesiser, 10 ms a
+        progress: told (done, of how many) after each, in the calling thread. Waits for the synthesiser, some 20 ms a
         phrase on Linux; a second caller waits for the first. Never raises for want of speech: see :class:`Prepared`.
         """
         with self._preparing:
             missing = [phrase for phrase in dict.fromkeys(phrases) if self._is_new(phrase)]
             kept = {phrase: spoken for phrase in missing if (spoken := self._from_shelf(phrase))}
             self._publish(kept)
-            left = [phrase for phrase in missing if phrase not in kept]
             tell = progress or (lambda done, total: None)
             if kept:
                 tell(len(kept), len(missing))
             rendered = 0
-            for done, phrase in enumerate(left, len(kept) + 1):
-                if not self._make(phrase):
-                    break
-                rendered += phrase in self._spoken
-                tell(done, len(missing))
-            if rendered:
-                self._shelf.tidy()
-            unsaid = {phrase: self._unsaid[phrase] for phrase in missing if phrase in self._unsaid}
-            if not self._spoken and not self.why:
-                refused = (why for phrase, why in unsaid.items() if self._request(phrase).text)
-                self.why = next(refused, "")
-            return Prepared(rendered, len(kept), {words: why for (words, _), why in unsaid.items()}, self.why)
+            with contextlib.closing(self._renderings([phrase for phrase in missing if phrase not in kept])) as left:
+                for done, (phrase, recording) in enumerate(left, len(kept) + 1):
+                    if not self._make(phrase, recording):
+                        break
+                    rendered += phrase in self._spoken
+                    tell(done, len(missing))
+            return self._told(missing, rendered, len(kept))
 
     def key_of(self, phrase: Phrase) -> str:
         """The phrase's key on the shelf: all that shapes its sound."""
         return self._key(self._request(phrase))
 
     def close(self) -> None:
-        """End the synthesiser's worker. What is prepared stays."""
+        """End the synthesiser, and a ``prepare`` under way with it. What is prepared stays. Any thread."""
         self._synthesiser.close()
 
     def _is_new(self, phrase: Phrase) -> bool:
@@ -149,22 +147,44 @@ class SpokenLexicon:
         """Put a new dict in the old one's place; see the module's head."""
         self._spoken = {**self._spoken, **fresh}
 
-    def _make(self, phrase: Phrase) -> bool:
-        """Render, keep and publish one phrase, or note why it can't be said. False where there is no more speech."""
+    def _renderings(self, phrases: Iterable[Phrase]) -> Generator[tuple[Phrase, Future[Recording]], None, None]:
+        """Each phrase with its recording to come: the next one is spoken while this one is polished."""
+        with ThreadPoolExecutor(1, "speech") as ahead:
+            waiting: deque[tuple[Phrase, Future[Recording]]] = deque()
+            for phrase in phrases:
+                waiting.append((phrase, ahead.submit(self._render, phrase)))
+                if len(waiting) > 1:
+                    yield waiting.popleft()
+            yield from waiting
+
+    def _render(self, phrase: Phrase) -> Recording:
         request = self._request(phrase)
+        if not request.text:
+            raise Unspoken("There is nothing in it that can be said.")
+        return self._synthesiser.render(request)
+
+    def _make(self, phrase: Phrase, recording: Future[Recording]) -> bool:
+        """Polish, keep and publish one phrase, or note why it can't be said. False where there is no more speech."""
         try:
-            if not request.text:
-                raise Unspoken("There is nothing in it that can be said.")
-            polished = polish(self._synthesiser.render(request), self.voice.gain_db)
+            polished = polish(recording.result(), self.voice.gain_db)
         except Unspoken as fault:
             self._unsaid[phrase] = str(fault)
         except Voiceless as fault:
             self.why = str(fault)
             return False
         else:
-            self._shelf.put(self._key(request), *packed(polished))
+            self._shelf.put(self.key_of(phrase), *packed(polished))
             self._publish({phrase: _spoken(phrase, polished)})
         return True
+
+    def _told(self, phrases: Iterable[Phrase], rendered: int, kept: int) -> Prepared:
+        if rendered:
+            self._shelf.tidy()
+        unsaid = {phrase: self._unsaid[phrase] for phrase in phrases if phrase in self._unsaid}
+        if not self._spoken and not self.why:  # a voice that can say nothing of what was asked
+            refused = (why for phrase, why in unsaid.items() if self._request(phrase).text)
+            self.why = next(refused, "")
+        return Prepared(rendered, kept, {words: why for (words, _), why in unsaid.items()}, self.why)
 
     def _from_shelf(self, phrase: Phrase) -> Spoken | None:
         key = self.key_of(phrase)

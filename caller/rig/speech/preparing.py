@@ -9,8 +9,8 @@ from caller.rig.speech.lexicon import Phrase, SilentLexicon, SpokenLexicon
 
 
 class Preparing:
-    """Starts to render at once, in a thread that ends with the program. ``done`` and ``progress`` may be read from any thread and
-    never wait; whatever goes wrong is told by the lexicon's ``why``."""
+    """Starts to render at once, in a thread that ends with the program. ``done`` and ``progress`` may be read from
+    any thread and never wait; whatever goes wrong is told by the lexicon's ``why``."""
 
     def __init__(self, lexicon: SpokenLexicon | SilentLexicon, phrases: Iterable[Phrase]) -> None:
         self._lexicon = lexicon

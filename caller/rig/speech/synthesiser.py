@@ -1,7 +1,7 @@
 """The parent's side of speech: phrases to recordings, by a worker that may hang, die or babble.
 
-Conventions: limits in seconds; rates in words a minute. Call from one thread at a time; ``render`` waits, up to its
-limit for each try.
+Conventions: limits in seconds; rates in words a minute. Call from one thread at a time (``close`` from any);
+``render`` waits, up to its limit for each try.
 
 The worker starts with the first phrase. A phrase that gets no proper answer in time ends it; a new one is started and
 the phrase tried once more. After three failures in a row (two restarts) speech is given up: one sentence, and every
@@ -107,7 +107,8 @@ class WorkerSynthesiser:
         return str(told["version"]), tuple(found)
 
     def close(self) -> None:
-        """End the worker and clear its files away; the next phrase starts a new one."""
+        """End the worker and clear its files away; a phrase under way, and any later one, is Voiceless. Any thread."""
+        self._given_up = self._given_up or "Speech has been closed."
         self._end(lambda child: child.close())
         if self._temporary is not None:
             self._temporary.cleanup()
@@ -150,6 +151,9 @@ class WorkerSynthesiser:
             raise Voiceless(self._given_up) from fault
         self._child = child
         self.workers_started += 1
+        if self._given_up:  # closed meanwhile, by another thread
+            self._give_up(self._given_up)
+            raise Voiceless(self._given_up)
         self._reply(child, {"hello": True}, "version", self._start_seconds)
         return child
 

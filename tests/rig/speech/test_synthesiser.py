@@ -9,6 +9,7 @@ from __future__ import annotations
 import subprocess
 import sys
 from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import numpy as np
@@ -200,8 +201,17 @@ def test_closing_ends_the_worker_and_clears_its_folder_away(workers: Workers) ->
     assert folder is not None
     synthesiser.close()
     assert not folder.exists()
-    assert len(synthesiser.render(WALK).samples) == speech_worker.FRAMES  # and a new one can begin
-    assert synthesiser.workers_started == 2
+    with pytest.raises(Voiceless, match="closed"):
+        synthesiser.render(WALK)
+    assert synthesiser.workers_started == 1
+
+
+def test_closing_does_not_wait_for_a_phrase_that_hangs(workers: Workers) -> None:
+    synthesiser = workers("hangs")
+    with ThreadPoolExecutor(1) as other:
+        waiting = other.submit(synthesiser.render, WALK)
+        synthesiser.close()
+        assert isinstance(waiting.exception(AMPLE / 2), Voiceless)
 
 
 def test_the_version_names_the_packages_without_loading_them() -> None:
