@@ -1,14 +1,14 @@
 """Counts to frames and back, exactly.
 
-Conventions: a position in the dance is a ``Fraction`` of counts; a place in sound is an integer frame; tempo is
-counts a minute as a ``Fraction``. A timeline is a value: segments, each with the frame and the count at which it
-begins and the tempo that holds from there. Every frame is worked out from the origin of its segment with exact
-fractions and rounded once (to the nearest, halves up), so nothing drifts however long it runs.
+Conventions: a position in the dance is a ``Fraction`` of counts; a place in sound is an integer frame; tempo is counts
+a minute as a ``Fraction``. A timeline is a value: segments, each with the frame and the count at which it begins and
+the tempo that holds from there. Every frame is worked out from the origin of its segment with exact fractions and
+rounded once (to the nearest, halves up), so nothing drifts however long it runs.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from bisect import bisect_right
 from dataclasses import dataclass
 from fractions import Fraction
 from math import floor
@@ -32,47 +32,62 @@ class Segment:
 
 @dataclass(frozen=True, slots=True)
 class Timeline:
-    """A tempo map at one frame rate (frames a second)."""
+    """A tempo map at one frame rate (frames a second). segments: in order, one at least."""
 
     rate: int
     segments: tuple[Segment, ...]
 
     @classmethod
     def at_tempo(cls, tempo: Fraction, rate: int, count: Fraction = Fraction(0), frame: int = 0) -> Timeline:
-        """One tempo throughout, with ``count`` falling on ``frame``. Raises ValueError for a tempo or rate not above
-        0."""
+        """One tempo throughout, with ``count`` falling on ``frame``.
+
+        Raises ValueError for a tempo or a rate not above 0.
+        """
         if tempo <= 0 or rate <= 0:
             raise ValueError(f"tempo and rate must be above 0, not {tempo} and {rate}")
         return cls(rate, (Segment(Fraction(frame), count, tempo),))
 
     def frame_of(self, count: Fraction) -> int:
         """The frame on which a count falls (before the first segment: at the first tempo)."""
-        segment = self._segment(lambda s: s.count <= count)
-        return round_half_up(segment.frame + (count - segment.count) * self._frames_a_count(segment))
+        return round_half_up(self._exact_frame(count))
+
+    def seconds_of(self, count: Fraction) -> Fraction:
+        """When a count falls, in seconds from frame 0: exact, not by way of a rounded frame."""
+        return self._exact_frame(count) / self.rate
 
     def count_at(self, frame: int) -> Fraction:
         """The exact count at a frame; inverse of :meth:`frame_of` to within half a frame."""
-        segment = self._segment(lambda s: s.frame <= frame)
+        segment = self._at_frame(frame)
         return segment.count + (frame - segment.frame) / self._frames_a_count(segment)
 
     def tempo_at(self, frame: int) -> Fraction:
-        return self._segment(lambda s: s.frame <= frame).tempo
+        """The tempo that holds from a frame on."""
+        return self._at_frame(frame).tempo
 
     def with_tempo(self, frame: int, tempo: Fraction) -> Timeline:
-        """The same until ``frame``, from there at ``tempo``; both agree on the count at that frame."""
+        """The same until ``frame``, from there at ``tempo``; both agree on the count at that frame.
+
+        Tempo changes that were to come later are dropped. Raises ValueError for a tempo not above 0.
+        """
         if tempo <= 0:
             raise ValueError(f"tempo must be above 0, not {tempo}")
-        kept = tuple(s for s in self.segments if s.frame < frame)
-        return Timeline(self.rate, (*kept, Segment(Fraction(frame), self.count_at(frame), tempo)))
+        change = Segment(Fraction(frame), self.count_at(frame), tempo)
+        # Before all segments there is the first one's tempo: where nothing else is left of it, an empty one keeps it.
+        kept = tuple(s for s in self.segments if s.frame < frame) or (
+            Segment(change.frame, change.count, self.segments[0].tempo),
+        )
+        return Timeline(self.rate, (*kept, change))
+
+    def _exact_frame(self, count: Fraction) -> Fraction:
+        # A count on a seam belongs to the later segment; both put it on the same frame.
+        begun = bisect_right(self.segments, count, key=lambda segment: segment.count)
+        segment = self.segments[max(begun - 1, 0)]
+        return segment.frame + (count - segment.count) * self._frames_a_count(segment)
 
     def _frames_a_count(self, segment: Segment) -> Fraction:
         return Fraction(SECONDS_A_MINUTE * self.rate) / segment.tempo
 
-    def _segment(self, begun: Callable[[Segment], bool]) -> Segment:
+    def _at_frame(self, frame: int) -> Segment:
         """The last segment that has begun; the first where none has."""
-        found = self.segments[0]
-        for segment in self.segments[1:]:
-            if not begun(segment):
-                break
-            found = segment
-        return found
+        begun = bisect_right(self.segments, Fraction(frame), key=lambda segment: segment.frame)
+        return self.segments[max(begun - 1, 0)]
