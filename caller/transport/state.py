@@ -6,7 +6,7 @@ from enum import Enum
 
 
 class State(Enum):
-    GETTING_READY = "getting ready"
+    GETTING_READY = "getting ready"  # the voice is being rendered
     READY = "ready"
     COUNT_IN = "count-in"
     RUNNING = "running"
