@@ -33,8 +33,9 @@ RATE = 16_000
 FRAMES = RATE // 4
 
 
-def hang() -> None:
+def hang(request: Request, folder: Path) -> Request:
     threading.Event().wait()
+    return {}
 
 
 def tone(file: Path, frames: int = FRAMES) -> None:
@@ -72,13 +73,13 @@ def frameless(request: Request, folder: Path) -> Request:
 
 def poison(request: Request, folder: Path) -> Request:
     if request.get("say") == "poison":
-        hang()
+        return hang(request, folder)
     return well(request, folder)
 
 
 MODES: dict[str, Callable[[Request, Path], Request | str]] = {
     "well": well,
-    "hangs": lambda request, folder: hang() or "",
+    "hangs": hang,
     "dies": lambda request, folder: sys.exit(3),
     "rubbish": lambda request, folder: "Audio saved to nowhere",
     "stranger": lambda request, folder: {"id": request["id"] + 1, "file": "x"},

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from caller.rig.shelf import Shelf
 
 KEY = '["speech", 1, "walk, walk"]'
-HEADER = {"beat": 1200, "words": "rück, ½"}
+HEADER: dict[str, str | int | float] = {"beat": 1200, "words": "rück, ½"}
 
 
 @pytest.fixture
@@ -87,7 +87,7 @@ def test_two_callers_at_once_see_only_whole_items(shelf: Shelf) -> None:
     def write_and_read(body: bytes) -> bytes | None:
         shelf.put(KEY, HEADER, body)
         item = second.get(KEY)
-        return item and item.body
+        return item.body if item else None
 
     with ThreadPoolExecutor(4) as pool:
         read = list(pool.map(write_and_read, bodies * 4))
