@@ -27,8 +27,8 @@ class Placed:
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """kind: "section", "tag" or "ending"; heading: where a fault of its joining is told. passage: whose steps these are,
-    but for those that a change has put there."""
+    """kind: "section", "tag" or "ending"; heading: where a fault of its joining is told. passage: whose steps these
+    are, but for those that a change has put there."""
 
     kind: str
     section: int

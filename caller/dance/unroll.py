@@ -20,8 +20,8 @@ def start_body(routine: Routine) -> Body:
 
 
 def usual_walls(routine: Routine) -> int:
-    """Walls to dance where nobody says how many: to the ending or the end of the order; else each wall once, and on past
-    the last event."""
+    """Walls to dance where nobody says how many: to the ending or the end of the order; else each wall once, and on
+    past the last event."""
     if routine.order:
         return MOST_WALLS
     if routine.ending is not None:

@@ -1,8 +1,8 @@
 """The dance as danced.
 
-Conventions: ``at`` is counts since the dance's first step (wall 1, count 1 = 0) as an exact fraction; a movement's place
-in its wall is ``at - wall.at``. A wall runs from its first step to the next wall's: tags danced in or after it are
-its own, so wall lengths add up. ``ends`` is therefore where the next wall starts.
+Conventions: ``at`` is counts since the dance's first step (wall 1, count 1 = 0) as an exact fraction; a movement's
+place in its wall is ``at - wall.at``. A wall runs from its first step to the next wall's: tags danced in or after it
+are its own, so wall lengths add up. ``ends`` is therefore where the next wall starts.
 """
 
 from __future__ import annotations

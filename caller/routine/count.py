@@ -1,7 +1,7 @@
 """Counts as written ("1-4", "3&4", "&1", "1e&a2") to exact positions.
 
-Conventions: written count n falls at n - 1; the parts between n and n + 1 are exact fractions that depend on the feel. A part
-before the first number of a line belongs to the count before it, so "&1" is at -1/2.
+Conventions: written count n falls at n - 1; the parts between n and n + 1 are exact fractions that depend on the
+feel. A part before the first number of a line belongs to the count before it, so "&1" is at -1/2.
 """
 
 from __future__ import annotations
@@ -9,16 +9,18 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 from caller.routine.parts import Feel
 
 _HALF, _QUARTER = Fraction(1, 2), Fraction(1, 4)
 _TWO_THIRDS, _THIRD = Fraction(2, 3), Fraction(1, 3)
+_MOST_MARKS = 400  # more on one line are no counts
 
 # Where each part falls between two counts; swing moves "&" and "a" onto the triplet.
 _PARTS: dict[Feel, dict[str, Fraction]] = {
-    Feel.STRAIGHT: {"e": _QUARTER, "&": _HALF, "a": 3 * _QUARTER},
-    Feel.SWING: {"e": _QUARTER, "&": _TWO_THIRDS, "a": _TWO_THIRDS},
+    Feel.STRAIGHT: {"": Fraction(0), "e": _QUARTER, "&": _HALF, "a": 3 * _QUARTER},
+    Feel.SWING: {"": Fraction(0), "e": _QUARTER, "&": _TWO_THIRDS, "a": _TWO_THIRDS},
 }
 _SWUNG_PAIR = {"&": _THIRD, "a": _TWO_THIRDS}
 
@@ -56,78 +58,99 @@ class Counts:
     backward: bool = False
 
 
-def _marks(text: str) -> tuple[list[tuple[int | None, str]], int, bool] | None:
-    """(number, "") or (None, part) in order, the position after them, and whether a range ran backwards."""
-    prefix = _PREFIX.match(text)
-    at = prefix.end() if prefix else len(text) - len(text.lstrip())
-    marks: list[tuple[int | None, str]] = []
-    last: int | None = None
-    backward = False
-    while True:
-        start = _GAP.match(text, at).end() if marks else at  # type: ignore[union-attr]
-        dash = _DASH.match(text, at) if marks and last is not None else None
-        if dash and (number := _NUMBER.match(text, dash.end())):
-            begun, until = last, int(number.group())
-            if until < begun:  # told once as running backwards, and read as if it ran on
-                backward = True
-                marks.pop()
-                begun, until = until - 1, begun
-            marks.extend((n, "") for n in range(begun + 1, until + 1))
-            last, at = until, number.end()
-        elif (number := _NUMBER.match(text, start)) and not (marks and _MIXED.match(text, start)):
-            if (
-                start > at
-                and marks[-1][0] is not None
-                and int(number.group()) != (last or 0) + 1
-                and "," not in text[at:start]
-            ):
-                break
-            last, at = int(number.group()), number.end()
-            marks.append((last, ""))
-        elif part := _PART.match(text, start):
-            word = part.group().lower()
-            marks.append((None, "&" if word in ("and", "+") else word))
-            at = part.end()
-        else:
-            break
-    if not marks or len(marks) > 400:
-        return None
-    return marks, at, backward
+class _Reader:
+    """Reads marks from the head of a line: (number, "") for a whole count, (None, part) for a part of one."""
+
+    def __init__(self, text: str) -> None:
+        self.text = text
+        prefix = _PREFIX.match(text)
+        self.at = prefix.end() if prefix else len(text) - len(text.lstrip())
+        self.marks: list[tuple[int | None, str]] = []
+        self.last: int | None = None
+        self.backward = False
+
+    def run(self) -> None:
+        while len(self.marks) <= _MOST_MARKS and (self._range() or self._whole() or self._part()):
+            pass
+
+    def _start(self) -> int:
+        gap = _GAP.match(self.text, self.at) if self.marks else None
+        return gap.end() if gap else self.at
+
+    def _range(self) -> bool:
+        if self.last is None:
+            return False
+        dash = _DASH.match(self.text, self.at)
+        number = _NUMBER.match(self.text, dash.end()) if dash else None
+        if number is None:
+            return False
+        begun, until = self.last, int(number.group())
+        if until < begun:  # told once as running backwards, and read as if it ran on
+            self.backward = True
+            self.marks.pop()
+            begun, until = until - 1, begun
+        self.marks += ((n, "") for n in range(begun + 1, until + 1))
+        self.last, self.at = until, number.end()
+        return True
+
+    def _whole(self) -> bool:
+        start = self._start()
+        number = _NUMBER.match(self.text, start)
+        if number is None or (self.marks and _MIXED.match(self.text, start)):
+            return False
+        value = int(number.group())
+        if start > self.at and self.marks[-1][0] is not None:
+            follows = value == (self.last or 0) + 1
+            if not follows and "," not in self.text[self.at : start]:
+                return False
+        self.marks.append((value, ""))
+        self.last, self.at = value, number.end()
+        return True
+
+    def _part(self) -> bool:
+        part = _PART.match(self.text, self._start())
+        if part is None:
+            return False
+        word = part.group().strip().lower()
+        self.marks.append((None, "&" if word in ("and", "+") else word))
+        self.at = part.end()
+        return True
 
 
 def _beats(marks: list[tuple[int | None, str]], feel: Feel, base: int, previous: int) -> tuple[Beat, ...]:
     """Marks to beats; parts in the same gap are looked at together, for the swung pair."""
-    first = next((n for n, _ in marks if n is not None), previous + 1)
+    current = next((n for n, _ in marks if n is not None), previous + 1) - 1
     numbers: list[int] = []
-    current = first - 1
-    for number, _ in marks:
+    parts: dict[int, str] = {}  # of each gap
+    for number, part in marks:
         current = number if number is not None else current
         numbers.append(current)
+        parts[current] = parts.get(current, "") + part
+    usual = _PARTS[feel]
+    swung = usual | _SWUNG_PAIR if feel is Feel.SWING else usual
     beats = []
     for (_, part), belongs in zip(marks, numbers, strict=True):
-        together = {p for (_, p), n in zip(marks, numbers, strict=True) if n == belongs and p}
-        table = _PARTS[feel]
-        if feel is Feel.SWING and {"&", "a"} <= together:
-            table = table | _SWUNG_PAIR
         written = belongs - base
-        beats.append(Beat(written, part, Fraction(written - 1) + (table[part] if part else 0)))
+        table = swung if "&" in parts[belongs] and "a" in parts[belongs] else usual
+        beats.append(Beat(written, part, table[part] + (written - 1)))
     return tuple(beats)
 
 
+@lru_cache(maxsize=1024)  # several stages look at the same line
 def read_counts(text: str, feel: Feel = Feel.STRAIGHT, base: int = 0, previous: int = 0) -> Counts | None:
     """The counts that ``text`` begins with, or None.
 
-    base: counts before this section where the numbers run on; previous: the last number written before, for a line that
-    has only "&".
+    base: counts before this section where the numbers run on; previous: the last number written before, for a line
+    that has only "&".
     """
-    found = _marks(text)
-    if found is None:
+    reader = _Reader(text)
+    reader.run()
+    if not reader.marks or len(reader.marks) > _MOST_MARKS:
         return None
-    marks, at, backward = found
-    after = _AFTER.match(text, at)
+    after = _AFTER.match(text, reader.at)
     if after is None:
         return None
-    return Counts(_beats(marks, feel, base, previous), after.end(), backward)
+    return Counts(_beats(reader.marks, feel, base, previous), after.end(), reader.backward)
 
 
 def label_of(at: Fraction, feel: Feel = Feel.STRAIGHT) -> str:

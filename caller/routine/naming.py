@@ -43,9 +43,8 @@ def turn_words(turn: Turn) -> str:
     if not rest:
         return f"{'full turn' if rounds == 1 else f'{rounds} full turns'} {side}"
     part = _AMOUNTS[rest]
-    return f"{rounds if rounds > 1 else 'one'} and {'an' if part[0] == 'e' else '' if part[0].isdigit() or ' ' in part else 'a'} {part} {side}".replace(
-        "  ", " "
-    )
+    article = "an " if part == "eighth" else "a " if " " not in part and part != "half" else ""
+    return f"{'one' if rounds == 1 else rounds} and {'a half' if part == 'half' else article + part} {side}"
 
 
 def movement_name(movement: Movement) -> str:

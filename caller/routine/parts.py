@@ -1,10 +1,10 @@
 """A routine as written: header, sections, options, events, running order. Every value keeps its place in the sheet.
 
-Conventions: positions are counts as exact fractions since the start of the passage they stand in, the first count at 0
-(so written count "3&" is at 5/2; a pick-up "&1" at the head is negative). The steps of an option or a replacement stand at
-positions of their section, not of their own first count: count 5 of the section is at 4 there too, and the passage's
-``counts`` is the last count it fills. Places, and how a sheet names things, never take part in equality, so two spellings
-of one dance are equal.
+Conventions: positions are counts as exact fractions since the start of the passage they stand in, the first count at
+0 (so written count "3&" is at 5/2; a pick-up "&1" at the head is negative). The steps of an option or a replacement
+stand at positions of their section, not of their own first count: count 5 of the section is at 4 there too, and the
+passage's ``counts`` is the last count it fills. Places, and how a sheet names things, never take part in equality, so
+two spellings of one dance are equal.
 """
 
 from __future__ import annotations
@@ -48,7 +48,8 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class FigureWords:
-    """A figure that the sheet names: its steps (indices, both included) and its words, as the vocabulary writes them."""
+    """A figure that the sheet names: its steps (indices, both included) and its words, as the vocabulary writes
+    them."""
 
     first: int
     last: int
@@ -134,7 +135,8 @@ class Cut:
 
 @dataclass(frozen=True, slots=True)
 class Replacement:
-    """Steps that take the place of counts first to last (from 1, both included) of a section, at positions of the section."""
+    """Steps that take the place of counts first to last (from 1, both included) of a section, at positions of the
+    section."""
 
     section: int
     first: int

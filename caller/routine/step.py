@@ -1,7 +1,7 @@
 """Feet, weight and movements.
 
-A :class:`Movement` is one thing done on one beat part. Its ``weight`` is what bears the dancer after it: a foot, both, or
-``None`` where it stays as it was. A foot that bears all the weight is not free.
+A :class:`Movement` is one thing done on one beat part. Its ``weight`` is what bears the dancer after it: a foot,
+both, or ``None`` where it stays as it was. A foot that bears all the weight is not free.
 """
 
 from __future__ import annotations

@@ -100,8 +100,8 @@ class _Fault(Exception):
 
 
 def read_vocabulary(texts: Sequence[str]) -> Vocabulary:
-    """A vocabulary from TOML texts, later ones adding to and overriding earlier ones. Raises VocabularyError with all that
-    is wrong in them."""
+    """A vocabulary from TOML texts, later ones adding to and overriding earlier ones. Raises VocabularyError with all
+    that is wrong in them."""
     book = _Book({}, set(), {}, {}, [])
     faults: list[str] = []
     for text in texts:
@@ -117,7 +117,8 @@ def read_vocabulary(texts: Sequence[str]) -> Vocabulary:
 
 
 def _bound(book: _Book) -> Vocabulary:
-    """Spellings in their plain words. Where two tables share one, a figure goes before a verb, a verb before a direction."""
+    """Spellings in their plain words. Where two tables share one, a figure goes before a verb, a verb before a
+    direction."""
     named: dict[str, Mapping[str, Verb | Figure | str]] = {
         "where": {where: where for where in book.wheres},
         "verb": book.verbs,
@@ -251,7 +252,8 @@ def _read_way(text: str, book: _Book) -> tuple[Move, ...]:
 
 
 def _read_move(text: str, book: _Book, previous: bool | None) -> Move:
-    """ "step L beside", "pivot", "step R forward turn 2": the longest verb that the words begin with, and what follows."""
+    """ "step L beside", "pivot", "step R forward turn 2": the longest verb that the words begin with, and what
+    follows."""
     words = text.split()
     names = (" ".join(words[:length]) for length in range(min(3, len(words)), 0, -1))
     verb = next((book.verbs[name] for name in names if name in book.verbs), None)

@@ -200,7 +200,8 @@ class _Gathering:
         self.out.sections[-1].lines.append(line)
 
     def _in_option(self, option: OptionBlock, line: Line) -> bool:
-        """Until its counts are filled, and beyond for counts that the section has danced already: then it is too long."""
+        """Until its counts are filled, and beyond for counts that the section has danced already: then it is too
+        long."""
         return highest_count(option.lines) < option.last or highest_count([line]) <= highest_count(
             self.out.sections[-1].lines
         )

@@ -21,7 +21,8 @@ class Counting:
         self._gap: tuple[Finding, range] | None = None  # the last gap told, and the counts it misses
 
     def take(self, line: Line, counts: Counts, findings: list[Finding]) -> None:
-        """Takes a line's counts. Of its faults the first is added to ``findings``, and one that it explains is withdrawn."""
+        """Takes a line's counts. Of its faults the first is added to ``findings``, and one that it explains is
+        withdrawn."""
         first = ("counts-order", "these counts run backwards") if counts.backward else None
         for beat in counts.beats:
             fault = self._fault(beat, findings)

@@ -1,7 +1,7 @@
 """Which foot, which way: fitted specifications to movements, following the weight.
 
-A foot that is not named is the free one, where only one can move. After a line that could not be read the weight is unknown
-(None) and nothing is guessed: movements keep no foot until one is named again.
+A foot that is not named is the free one, where only one can move. After a line that could not be read the weight is
+unknown (None) and nothing is guessed: movements keep no foot until one is named again.
 """
 
 from __future__ import annotations

@@ -1,8 +1,8 @@
 """Specifications onto written counts: one movement on each, in order.
 
 A hold fills what is left over, one lasting movement may fill a range, a turn told by itself may belong to the next
-movement, and a clap or a drag told beside another may share its beat, where the counts leave no beat of its own. The fitting
-with the least of such give is taken; where none fits, the counts don't match.
+movement, and a clap or a drag told beside another may share its beat, where the counts leave no beat of its own. The
+fitting with the least of such give is taken; where none fits, the counts don't match.
 """
 
 from __future__ import annotations
@@ -19,7 +19,8 @@ _SHARED, _MERGED, _STRETCHED, _OTHER_READING = 10, 10, 1, 5
 @dataclass(frozen=True, slots=True)
 class Fit:
     """How one specification takes its beats. beats: how many; moves: how many movements stand on the first of them;
-    shares: on the beat of the one before; merges: its turn goes to the next; as_verb: a figure's words read as one verb."""
+    shares: on the beat of the one before; merges: its turn goes to the next; as_verb: a figure's words read as one
+    verb."""
 
     beats: int
     moves: int

@@ -1,8 +1,8 @@
 """Lexemes to specifications, one segment after another; a segment runs from one separator to the next.
 
-Left and right are told apart by what stands around them (:data:`_ROLES`, the first that fits): after a fraction they are the
-way of the turn, after "to" the way of travel, after "over", "behind" or "beside" the foot gone past; else the foot
-that moves.
+Left and right are told apart by what stands around them (:data:`_ROLES`, the first that fits): after a fraction they
+are the way of the turn, after "to" the way of travel, after "over", "behind" or "beside" the foot gone past; else the
+foot that moves.
 """
 
 from __future__ import annotations

@@ -47,10 +47,29 @@ KEYS = {
 METERS = {"4/4": Meter(4, 4), "3/4": Meter(3, 4), "2/4": Meter(2, 4), "6/8": Meter(6, 8)}
 SLOWEST, FASTEST = 30, 300  # counts a minute: beyond it a digit is missing or too many
 MOST_COUNTS, MOST_INTRO = 512, 256
+_SUMMED = {
+    "counts": re.compile(r"(\d+)[\s-]*counts?\b", re.IGNORECASE),
+    "walls": re.compile(r"(\d+)[\s-]*walls?\b", re.IGNORECASE),
+}
+_COUNTED = re.compile(r"\d+[\s-]*(?:counts?|walls?)\b", re.IGNORECASE)
+_BETWEEN = re.compile(r"[,;/|]|\s[\u2010-\u2015-]\s")
+_NO_LEVEL = re.compile(r"\b(?:line dance|dance|level)\b", re.IGNORECASE)
 _NUMBER = re.compile(r"^(?:approx\.?\s*)?(\d+)\s*(?:counts?|walls?)?\b")
 
 
+_ITEM = re.compile(
+    r"(?P<tag>tag)(?:\s*(?P<name>[A-Za-z0-9])(?![A-Za-z0-9(]))?"
+    r"|(?P<part>[A-Za-z])\s?\(?(?P<counts>\d{1,4})?\)?(?![A-Za-z])"
+    r"|(?P<skip>[\s,;.\u2010-\u2015>|-]+)|(?P<bad>\S+)",
+    re.IGNORECASE,
+)
+_FOOT = re.compile(r"^(?:on\s+)?(?:the\s+)?(r|l|right|left)(?:\s+foot)?$", re.IGNORECASE)
+_TEMPO = re.compile(r"^(\d{1,4}(?:\.\d{1,6})?)\s*(?:bpm|counts a minute)?$", re.IGNORECASE)
+
+
 class HeaderReader:
+    """Takes header lines one by one; what they say is in ``header``, ``order`` and ``findings``."""
+
     def __init__(self) -> None:
         self.header = Header()
         self.findings: list[Finding] = []
@@ -59,66 +78,47 @@ class HeaderReader:
         self.seen: dict[str, int] = {}
 
     def key(self, line: Line, match: re.Match[str]) -> None:
-        name = re.sub(r"\s+", " ", match["key"].strip().lower())
+        written = match["key"].strip()
+        name = re.sub(r"\s+", " ", written.lower())
         value = match["value"].strip()
-        place = Place(line.number, line.column)
         field = KEYS.get(name)
         if field is None:
             near = get_close_matches(name, KEYS, n=1, cutoff=0.7)
             hint = f"; did you mean {near[0].capitalize()}?" if near else ""
-            self.findings.append(
-                Finding(
-                    place, "header", f"{match['key'].strip()!r} is no header line that is known; kept as a note{hint}"
-                )
-            )
-            self.note(f"{match['key'].strip()}: {value}")
-            return
-        if field in self.seen and field != "notes":
-            self.findings.append(
-                Finding(
-                    place,
-                    "header",
-                    f"{match['key'].strip()} stands on line {self.seen[field]} already; the first one counts",
-                )
-            )
-            return
+            self._bad(line.place, f"{written!r} is no header line that is known; kept as a note{hint}")
+            self.note(f"{written}: {value}")
+        elif field in self.seen and field != "notes":
+            self._bad(line.place, f"{written} stands on line {self.seen[field]} already; the first one counts")
+        else:
+            self._saw(field, line, match.start("value"))
+            _READERS[field](self, field, value, self.places[field])
+
+    def _saw(self, field: str, line: Line, column: int = 0) -> None:
         self.seen[field] = line.number
-        self.places[field] = Place(line.number, line.column + match.start("value"))
-        _READERS[field](self, field, value, self.places[field])
+        self.places[field] = Place(line.number, line.column + column)
 
     def summary(self, line: Line) -> None:
         """ "32 count, 4 wall, improver" """
-        place = Place(line.number, line.column)
-        for field, pattern in (("counts", r"(\d+)[\s-]*counts?\b"), ("walls", r"(\d+)[\s-]*walls?\b")):
-            if (found := re.search(pattern, line.text, re.IGNORECASE)) and field not in self.seen:
-                self.seen[field] = line.number
-                self.places[field] = Place(line.number, line.column + found.start())
-                self.header = replace(self.header, **{field: int(found[1])})
-        rest = [
-            p.strip()
-            for p in re.split(
-                r"[,;/|]|\s[\u2010-\u2015-]\s",
-                re.sub(r"\d+[\s-]*(?:counts?|walls?)\b", "", line.text, flags=re.IGNORECASE),
-            )
-        ]
-        level = " ".join(p for p in rest if p and not p[0].isdigit())
-        level = re.sub(r"\b(?:line dance|dance|level)\b", "", level, flags=re.IGNORECASE).strip()
+        for field, pattern in _SUMMED.items():
+            found = pattern.search(line.text)
+            if found is not None and field not in self.seen:
+                self._saw(field, line, found.start())
+                self._whole(field, found[1], self.places[field])
+        words = _BETWEEN.split(_COUNTED.sub("", line.text))
+        level = " ".join(p.strip() for p in words if p.strip() and not p.strip()[0].isdigit())
+        level = _NO_LEVEL.sub("", level).strip()
         if level and "level" not in self.seen:
-            self.seen["level"] = line.number
-            self.places["level"] = place
+            self._saw("level", line)
             self.header = replace(self.header, level=level)
 
     def title(self, line: Line) -> None:
         """A first line that is nothing else."""
-        self.seen["title"] = line.number
-        self.places["title"] = Place(line.number, line.column)
+        self._saw("title", line)
         self.header = replace(self.header, title=line.text)
 
     def finish(self) -> Header:
         if not self.header.title:
-            self.findings.append(
-                Finding(Place(1), "header", "the sheet has no Title; add a line 'Title: ...' at the top")
-            )
+            self._bad(Place(1), "the sheet has no Title; add a line 'Title: ...' at the top")
         return replace(self.header, places=self.places)
 
     # -- values
@@ -144,7 +144,7 @@ class HeaderReader:
         self.header = replace(self.header, **{field: int(found[1])})  # type: ignore[arg-type]
 
     def _tempo(self, field: str, value: str, place: Place) -> None:
-        found = re.match(r"^(\d+(?:\.\d+)?)\s*(?:bpm|counts a minute)?$", value, re.IGNORECASE)
+        found = _TEMPO.match(value)
         if found is None or not SLOWEST <= Fraction(found[1]) <= FASTEST:
             self._bad(place, f"Tempo must be counts a minute from {SLOWEST} to {FASTEST}, not {value!r}")
             return
@@ -164,35 +164,23 @@ class HeaderReader:
         self.header = replace(self.header, feel=Feel(value.lower()))
 
     def _starts(self, field: str, value: str, place: Place) -> None:
-        found = re.match(r"^(?:on\s+)?(?:the\s+)?(r|l|right|left)(?:\s+foot)?$", value.strip(), re.IGNORECASE)
+        found = _FOOT.match(value)
         if found is None:
             self._bad(place, f"Starts must be right or left, not {value!r}")
             return
         self.header = replace(self.header, starts=Foot(found[1][0].upper()))
 
     def _order(self, field: str, value: str, place: Place) -> None:
-        pattern = re.compile(
-            r"(?P<tag>tag)(?:\s*(?P<name>[A-Za-z0-9])(?![A-Za-z0-9(]))?|(?P<part>[A-Za-z])\s?\(?(?P<counts>\d+)?\)?(?![A-Za-z])|(?P<skip>[\s,;.\u2010-\u2015>|-]+)|(?P<bad>\S+)",
-            re.IGNORECASE,
-        )
-        for found in pattern.finditer(value):
+        for found in _ITEM.finditer(value):
             at = Place(place.line, place.column + found.start())
             if found["tag"]:
                 self.order.append(OrderItem(tag=(found["name"] or "").upper(), place=at))
             elif found["part"]:
-                self.order.append(
-                    OrderItem(
-                        part=found["part"].upper(), counts=int(found["counts"]) if found["counts"] else None, place=at
-                    )
-                )
+                counts = int(found["counts"]) if found["counts"] else None
+                self.order.append(OrderItem(part=found["part"].upper(), counts=counts, place=at))
             elif found["bad"]:
-                self.findings.append(
-                    Finding(
-                        at,
-                        "order",
-                        f"can't read {found['bad']!r} in the order; write part letters, such as A A16 B Tag",
-                    )
-                )
+                message = f"can't read {found['bad']!r} in the order; write part letters, such as A A16 B Tag"
+                self.findings.append(Finding(at, "order", message))
 
 
 _READERS: dict[str, Callable[[Any, str, str, Place], None]] = {

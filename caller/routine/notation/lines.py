@@ -1,7 +1,7 @@
 """The lines of a sheet: cleaned, and sorted into headers, headings, step lines, comments and notes.
 
-Control characters and marks that turn the reading direction are dropped on the way in: nothing read from a file reaches a
-screen as anything but plain text.
+Control characters and marks that turn the reading direction are dropped on the way in: nothing read from a file
+reaches a screen as anything but plain text.
 """
 
 from __future__ import annotations
@@ -132,6 +132,12 @@ _NOTE = re.compile(
 _STEPS = re.compile(r"^\s*(?:counts?\s+|cts?\.?\s+)?(?:\d|&|and\s\s|[ae]\s*&?\s*\d)", re.IGNORECASE)
 _RULE = re.compile(r"^[\s\-=_*~.#\u2010-\u2015]+$")
 
+_TAG_ALONE = re.compile(r"^(?:[A-Za-z0-9])?\s*(?:\(\d+\s*counts?\))?\s*:?$")
+_EVENT_GOES_ON = re.compile(
+    r"^(?:[A-Za-z0-9]\b\s*)?"
+    r"(?:[:,(\u2010-\u2015-]|$|(?:at|after|on|during|here|in|wall|occurs|is|danced|end|from)\b)",
+    re.IGNORECASE,
+)
 _EVENT_SORTS = {
     "tag": Sort.TAG,
     "restart": Sort.RESTART,
@@ -170,47 +176,56 @@ def _clean(raw: str, number: int) -> Line | None:
     return Line(number, column, text)
 
 
+# Headings that look like nothing else, in the order in which they are tried.
+_HEADINGS = (
+    (Sort.SECTION, _BRACKET),
+    (Sort.SECTION, _SECTION),
+    (Sort.SECTION, _SECTION_BARE),
+    (Sort.OPTION, _OPTION),
+)
+# Sections, options and the rest begin with one of these; a step line in no heading's words is none.
+_MAY_HEAD = re.compile(r"[\[(a-z*\u2605]|\d+[\s-]*(?:counts?|walls?)\b", re.IGNORECASE)
+
+
 def _sort(line: Line, in_header: bool, replacing: bool) -> Sorted:
     text = line.text
     if text.startswith("#"):
         return Sorted(Sort.COMMENT, line)
-    if replacing and (found := _REPLACED.match(text)):
-        return Sorted(Sort.REPLACED, line, found)
-    for sort, pattern in (
-        (Sort.SECTION, _BRACKET),
-        (Sort.SECTION, _SECTION),
-        (Sort.SECTION, _SECTION_BARE),
-        (Sort.OPTION, _OPTION),
-    ):
-        if found := pattern.match(text):
-            return Sorted(sort, line, found)
-    if in_header and _SUMMARY.match(text):
-        return Sorted(Sort.SUMMARY, line)
-    if found := _event(text, in_header):
-        return Sorted(_EVENT_SORTS[found["kind"].lower()], line, found)
-    if found := _PART.match(text):
-        return Sorted(Sort.PART, line, found)
-    if in_header and (found := _KEY.match(text)):
-        return Sorted(Sort.KEY, line, found)
-    if _STEPS.match(text) and (in_header is False or read_counts(text) is not None):
+    if _MAY_HEAD.match(text):
+        heading = _heading(line, in_header, replacing)
+        if heading is not None:
+            return heading
+    if _STEPS.match(text) and (not in_header or read_counts(text) is not None):
         return Sorted(Sort.STEPS, line)
     if found := _NOTE.match(text):
         return Sorted(Sort.NOTE, line, found)
     return Sorted(Sort.UNREADABLE, line)
 
 
-def _event(text: str, in_header: bool) -> re.Match[str] | None:
+def _heading(line: Line, in_header: bool, replacing: bool) -> Sorted | None:
+    text = line.text
+    if replacing and (found := _REPLACED.match(text)):
+        return Sorted(Sort.REPLACED, line, found)
+    for sort, pattern in _HEADINGS:
+        if found := pattern.match(text):
+            return Sorted(sort, line, found)
+    if in_header and _SUMMARY.match(text):
+        return Sorted(Sort.SUMMARY, line)
+    if found := _event(text):
+        return Sorted(_EVENT_SORTS[re.sub(r"\s+", " ", found["kind"].lower())], line, found)
+    if found := _PART.match(text):
+        return Sorted(Sort.PART, line, found)
+    if in_header and (found := _KEY.match(text)):
+        return Sorted(Sort.KEY, line, found)
+    return None
+
+
+def _event(text: str) -> re.Match[str] | None:
     """A heading of an event: it says so, and goes on with a wall, a place or nothing."""
     found = _EVENT.match(text)
     if found is None:
         return None
     rest = found["rest"].strip()
-    if found["kind"].lower() == "tag" and re.match(r"^(?:[A-Za-z0-9])?\s*(?:\(\d+\s*counts?\))?\s*:?$", rest):
+    if found["kind"].lower() == "tag" and _TAG_ALONE.match(rest):
         return found
-    if re.match(
-        r"^(?:[A-Za-z0-9]\b\s*)?(?:[:,(\u2010-\u2015-]|$|(?:at|after|on|during|here|in|wall|occurs|is|danced|end|from)\b)",
-        rest,
-        re.IGNORECASE,
-    ):
-        return found
-    return None
+    return found if _EVENT_GOES_ON.match(rest) else None

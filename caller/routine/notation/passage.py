@@ -45,8 +45,8 @@ class Context:
     """What lines are read with.
 
     base: counts before this section where the numbers run on. length: counts that a replacement or option must fill;
-    short: code and place of the finding where it does not (None: counts-gap, at the last line). first_count: the count that the
-    first line falls on. earlier: sections read so far, by number (for "repeat section 1").
+    short: code and place of the finding where it does not (None: counts-gap, at the last line). first_count: the
+    count that the first line falls on. earlier: sections read so far, by number (for "repeat section 1").
     """
 
     feel: Feel

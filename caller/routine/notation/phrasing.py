@@ -1,4 +1,5 @@
-"""Steps to phrases: what is called together. Quoted lines and named figures as they stand, figures recognised in the rest."""
+"""Steps to phrases: what is called together. Quoted lines and named figures as they stand, figures recognised in the
+rest."""
 
 from __future__ import annotations
 

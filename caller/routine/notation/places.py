@@ -23,8 +23,8 @@ _KNOWN = re.compile(
 
 @dataclass(frozen=True, slots=True)
 class EventPlace:
-    """walls: as numbered. after: counts into them, None = at their end. section: after that section. unknown: words that
-    mean nothing here."""
+    """walls: as numbered. after: counts into them, None = at their end. section: after that section. unknown: words
+    that mean nothing here."""
 
     name: str
     walls: tuple[int, ...]

@@ -13,10 +13,10 @@ from caller.routine.step import Foot, Weight
 class Spec:
     """What one verb or figure asks for.
 
-    verb, figure: one of both is set. feet: as named, in order. wheres: plain directions, in order. turn: eighths, unsigned;
-    way: which way round. travel: the side travelled to. times: said "x2". beside: told as going on beside the one
-    before. listing: its feet are a list of a figure's steps. past: the foot gone past. stated: facings and weights that
-    stand after it, with their columns. weight: moved there by words; unweighted: said "no weight".
+    verb, figure: one of both is set. feet: as named, in order. wheres: plain directions, in order. turn: eighths,
+    unsigned; way: which way round. travel: the side travelled to. times: said "x2". beside: told as going on beside
+    the one before. listing: its feet are a list of a figure's steps. past: the foot gone past. stated: facings and
+    weights that stand after it, with their columns. weight: moved there by words; unweighted: said "no weight".
     """
 
     column: int

@@ -1,7 +1,7 @@
 """A description cut into lexemes: verbs, figures, directions, feet, fractions, separators, claims.
 
-Conventions: columns count from 1 in the sheet's line. Nothing here knows about weight; a lexeme says only what the words
-can be. What a word may begin is found by that word (tables), so the time is linear in the words.
+Conventions: columns count from 1 in the sheet's line. Nothing here knows about weight; a lexeme says only what the
+words can be. What a word may begin is found by that word (tables), so the time is linear in the words.
 """
 
 from __future__ import annotations
@@ -82,16 +82,15 @@ _TOKEN = re.compile(
 )
 _LIST_OF_FEET = re.compile(r"[rl]{2,8}")
 
-# fmt: off
-_NOISE = frozenset((
-    "a", "an", "the", "on", "onto", "of", "your", "you", "as", "make", "making", "made", "do", "doing", "big", "large",
-    "small", "long", "short", "slightly", "slight", "up", "down", "foot", "feet", "taking", "take", "while", "now", "into",
-    "for", "at", "same", "time", "leg", "hand", "hands", "finger", "fingers", "shoulder", "shoulders", "knee", "hip",
-    "body", "both", "travelling", "traveling", "moving", "ready", "angling", "angled", "angle", "transfer", "shift",
-    "keeping", "keep", "putting", "put", "ending", "end", "ends", "straightening", "straighten", "square", "squaring",
-    "still", "quick", "quickly", "slow", "slowly", "low", "high", "wall", "rest",
-))
-# fmt: on
+_NOISE = frozenset(
+    (
+        "a an the on onto of your you as make making made do doing big large small long short slightly slight "
+        "up down foot feet taking take while now into for at same time leg hand hands finger fingers shoulder "
+        "shoulders knee hip body both travelling traveling moving ready angling angled angle transfer shift "
+        "keeping keep putting put ending end ends straightening straighten square squaring still quick "
+        "quickly slow slowly low high wall rest "
+    ).split()
+)
 _ARTICLES = frozenset(("the", "a", "your"))
 _NUMBER_WORDS = {"two": 2, "three": 3, "four": 4, "six": 6, "eight": 8}
 _FRACTION_WORDS = {"quarter": 2, "half": 4, "eighth": 1, "full": 8}
