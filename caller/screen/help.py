@@ -1,0 +1,47 @@
+"""Help: the order table as the class screen shows it, one row an order."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from rich.cells import cell_len
+
+from caller.screen.words import key_word
+from caller.transport.order import ORDERS, OrderEntry
+
+HEADINGS = ("Order", "Keys", "Pedal", "What it does")
+_GESTURES = {"": "-"}
+
+
+def help_rows(entries: Iterable[OrderEntry] = ORDERS) -> list[tuple[str, str, str, str]]:
+    """(order, keys, pedal gesture, what it does), headings first."""
+    rows = [HEADINGS]
+    for entry in entries:
+        keys = ", ".join(map(key_word, entry.keys)) or "-"
+        rows.append((entry.title, keys, _GESTURES.get(entry.gesture, entry.gesture), entry.tells))
+    return rows
+
+
+def help_lines(width: int, entries: Iterable[OrderEntry] = ORDERS) -> list[str]:
+    """The table in ``width`` cells: four columns, the last wrapped under itself, so that nothing is cut."""
+    rows = help_rows(entries)
+    first = [max(cell_len(row[column]) for row in rows) + 2 for column in range(3)]
+    first[1] = min(first[1], max(16, width // 4))
+    rest = max(12, width - sum(first))
+    lines: list[str] = []
+    for row in rows:
+        cells = [_wrapped(cell, room) for cell, room in zip(row, [*(w - 2 for w in first), rest], strict=True)]
+        for line in range(max(map(len, cells))):
+            parts = [cell[line] if line < len(cell) else "" for cell in cells]
+            lines.append("".join(part.ljust(room) for part, room in zip(parts, [*first, 0], strict=True)).rstrip())
+    return lines
+
+
+def _wrapped(text: str, width: int) -> list[str]:
+    lines: list[str] = []
+    for word in text.split():
+        if lines and cell_len(lines[-1]) + 1 + cell_len(word) <= width:
+            lines[-1] += " " + word
+        else:
+            lines.append(word)
+    return lines

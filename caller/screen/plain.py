@@ -1,0 +1,198 @@
+"""The class as plain lines, for screen readers and logs: one line an event, nothing redrawn.
+
+Conventions: what is said between two views is a pure function of both; the loop only looks, writes and waits. Orders
+are typed in the words of the order table, one a line.
+"""
+
+from __future__ import annotations
+
+import queue
+import threading
+import time
+from collections.abc import Callable, Iterable, Iterator
+from fractions import Fraction
+from typing import TextIO
+
+from caller.calls.glance import Coming, Glance
+from caller.screen.plain_text import plain_text
+from caller.screen.words import in_words, new_notices, section_words, tempo_words, wall_words
+from caller.session import Session, View
+from caller.transport.order import ORDERS, Order
+from caller.transport.state import State
+
+# How far ahead something is told, and told again, in counts.
+WARNINGS = (16, 8, 4)
+LOOK_SECONDS = 0.05
+
+_TOLD_STATES = {
+    State.GETTING_READY: "Getting ready: the calls are being prepared.",
+    State.READY: "Ready.",
+    State.COUNT_IN: "Counting in.",
+    State.RUNNING: "Dancing.",
+    State.PAUSED: 'Paused. Type "{go}", or press the pedal, to go on.',
+    State.FINISHED: "Finished.",
+}
+_DANCED = frozenset({State.COUNT_IN, State.RUNNING})
+
+
+def lines_between(before: View | None, now: View) -> list[str]:
+    """What there is to tell, given what had been told: in the order state, what can't be called, tempo, wall, section,
+    warnings, call, sound and the like, notices. before: None at first."""
+    if now == before:
+        return []
+    return [
+        *_state(before, now),
+        *_tempo(before, now),
+        *_danced(before, now),
+        *_parts(before, now),
+        *_notices(before, now),
+    ]
+
+
+def _state(before: View | None, now: View) -> Iterator[str]:
+    if before is None:
+        yield f"{plain_text(now.title)}."
+    if before is None or before.state is not now.state:
+        yield _TOLD_STATES[now.state].format(go=typed_word(Order.GO))
+    if now.state is State.READY:
+        told = before.cannot if before and before.state is State.READY else ()
+        yield from (f"Can't be called in time: {plain_text(one)}" for one in now.cannot if one not in told)
+
+
+def _tempo(before: View | None, now: View) -> Iterator[str]:
+    if before is None or (before.tempo, before.speed) != (now.tempo, now.speed):
+        yield f"Tempo: {tempo_words(now)}."
+
+
+def _danced(before: View | None, now: View) -> Iterator[str]:
+    """Walls, sections, warnings and calls, while there is dancing. After a pause all are told anew."""
+    if now.glance is None or now.state not in _DANCED:
+        return
+    going_on = before is not None and before.state in _DANCED
+    was = before.glance if before is not None and going_on else None
+    glance = now.glance
+    if was is None or was.wall != glance.wall:
+        yield f"{wall_words(glance)}, starting at {glance.wall_starts}."
+    section = section_words(glance)
+    if section and (was is None or was.wall != glance.wall or section_words(was) != section):
+        yield f"{section}."
+    yield from _warnings(was, glance)
+    if glance.now and not glance.counting_in and _phrase_began(was, glance):
+        yield f"  {glance.count}: {plain_text(glance.now)}"
+
+
+def _phrase_began(was: Glance | None, glance: Glance) -> bool:
+    def place(one: Glance) -> tuple[object, ...]:
+        return one.wall, one.part, one.section, one.section_name, one.now, one.next
+
+    return was is None or was.counting_in or place(was) != place(glance)
+
+
+def _warnings(was: Glance | None, glance: Glance) -> Iterator[str]:
+    told = {(c.kind, c.words): _warned(c) for c in was.coming} if was else {}
+    for coming in glance.coming:
+        due = _warned(coming)
+        if coming.kind != "wall" and due is not None and told.get((coming.kind, coming.words)) != due:
+            words = plain_text(coming.words) or coming.kind
+            yield f"{in_words(Fraction(coming.in_counts)).capitalize()}: {words}."
+
+
+def _warned(coming: Coming) -> int | None:
+    """The nearest warning that is due by now, None while it is too far ahead for any."""
+    return min((at for at in WARNINGS if coming.in_counts <= at), default=None)
+
+
+def _parts(before: View | None, now: View) -> Iterator[str]:
+    for name in ("sound", "voice", "pedal"):
+        says = getattr(now, name)
+        if before is None or getattr(before, name) != says:
+            yield f"{name.capitalize()}: {plain_text(says)}".rstrip(".") + "."
+
+
+def _notices(before: View | None, now: View) -> Iterator[str]:
+    yield from (f"Note: {plain_text(notice)}" for notice in new_notices(before.notices if before else (), now.notices))
+
+
+def typed_word(order: Order) -> str:
+    """What is typed for an order, "" where nothing is."""
+    return next((entry.typed[0] for entry in ORDERS if entry.order is order and entry.typed), "")
+
+
+def order_typed(line: str) -> Order | None:
+    """The order that a typed line names; None for no or an unknown one."""
+    word = " ".join(line.split()).lower()
+    return next((entry.order for entry in ORDERS if word in entry.typed), None)
+
+
+def typed_help() -> list[str]:
+    """Every order that can be typed, with what it does."""
+    return [f"{' or '.join(entry.typed)}: {entry.tells}" for entry in ORDERS if entry.typed]
+
+
+def lines_typed(stream: TextIO) -> Callable[[], list[str]]:
+    """The lines typed since last asked. Reads on a thread of its own, which ends with the stream or the program."""
+    lines: queue.SimpleQueue[str] = queue.SimpleQueue()
+    threading.Thread(target=_read_into, args=(stream, lines), name="typed orders", daemon=True).start()
+
+    def taken() -> list[str]:
+        return [lines.get_nowait() for _ in range(lines.qsize())]
+
+    return taken
+
+
+def _read_into(stream: TextIO, lines: queue.SimpleQueue[str]) -> None:
+    for line in stream:
+        lines.put(line)
+
+
+def run_plain(
+    session: Session,
+    out: TextIO,
+    orders_in: TextIO | None = None,
+    pause: Callable[[float], object] = time.sleep,
+    typed: Callable[[TextIO], Callable[[], list[str]]] = lines_typed,
+) -> None:
+    """Start the class once it is ready, and write what happens to ``out`` until it has finished, or is left, or nobody
+    reads on.
+
+    orders_in: where orders are typed, one a line; None = nowhere. pause: waits so many seconds. typed: makes of a
+    stream what tells the lines typed since last asked; it must not wait.
+    """
+    taken = typed(orders_in) if orders_in is not None else list
+    told: View | None = None
+    started = False
+    try:
+        while True:
+            leaving = _obey(session, out, taken())
+            now = session.look()
+            for line in lines_between(told, now):
+                print(line, file=out, flush=True)
+            told = now
+            if leaving or now.state is State.FINISHED:
+                return
+            if now.state is State.READY and not started:
+                session.obey(Order.GO)
+                started = True
+            else:
+                pause(LOOK_SECONDS)
+    except BrokenPipeError:
+        session.obey(Order.QUIT)
+
+
+def _obey(session: Session, out: TextIO, lines: Iterable[str]) -> bool:
+    """Obey the lines typed. Returns whether one of them ends the class."""
+    for line in lines:
+        order = order_typed(line)
+        if order is Order.HELP:
+            print(*typed_help(), sep="\n", file=out, flush=True)
+        elif order is not None:
+            session.obey(order)
+        elif line.strip():
+            print(
+                f'No order is called "{plain_text(line)}". Type "{typed_word(Order.HELP)}" for all of them.',
+                file=out,
+                flush=True,
+            )
+        if order is Order.QUIT:
+            return True
+    return False

@@ -1,0 +1,84 @@
+"""The screen's places and what is put in them. Knows boards, not sessions.
+
+Conventions: the parts are made once and kept, so that they can be set at any moment of the screen's life.
+"""
+
+from __future__ import annotations
+
+from textual.app import ComposeResult
+from textual.containers import Container, Horizontal, Vertical
+from textual.widget import Widget
+
+from caller.screen.board import Board, Large, Side
+from caller.screen.widgets import BarRow, BigWords, Dial, FootRow, Line, Listed
+
+# Heights of capitals in squares, where more would only take room from others.
+_SMALL, _MIDDLE = 5, 14
+_CRAMPED = ("-low", "-narrow")
+
+
+class Room(Widget):
+    """Header, calls, the side with count, foot and dial, and the lines below."""
+
+    def __init__(self) -> None:
+        super().__init__(id="all")
+        self._title, self._section = Line(id="title"), Line(id="section")
+        self._tempo = BigWords(id="tempo", place="right", tallest=_SMALL)
+        self._wall = BigWords(id="wall", place="right", tallest=_SMALL)
+        self._call, self._label = BigWords(id="call"), Line(id="label")
+        self._next, self._listed = BigWords(id="next", tallest=_MIDDLE), Listed(id="listed")
+        self._coming = BigWords(id="coming")
+        self._count, self._bar = BigWords(id="count", place="center"), BarRow(id="bar")
+        self._foot, self._dial = FootRow(id="foot"), Dial(id="dial")
+        self._facing = BigWords(id="facing", place="center", tallest=_SMALL)
+        self._turn = BigWords(id="turn", place="center", tallest=_SMALL)
+        self._when = Line(id="when")
+        self._notice, self._away = Line(id="notice"), Line(id="away")
+        self._status = Line(id="status")
+
+    def compose(self) -> ComposeResult:
+        yield Horizontal(Container(self._title, self._section, id="titles"), self._tempo, self._wall, id="header")
+        yield Horizontal(
+            Vertical(self._call, self._label, self._next, self._listed, self._coming, id="calls"),
+            Vertical(self._count, self._bar, self._foot, self._dial, self._facing, self._turn, self._when, id="side"),
+            id="room",
+        )
+        yield self._away
+        yield self._notice
+        yield self._status
+
+    def show(self, board: Board) -> None:
+        """Everything but the large words."""
+        self._title.say(board.title)
+        self._section.say(board.section)
+        self._tempo.wordings, self._wall.wordings = board.tempo, board.wall
+        # A small screen has no room for both in large letters; what is coming is the more pressing.
+        spare = board.wall if any(map(self.screen.has_class, _CRAMPED)) else ("",)
+        self._coming.wordings = (board.coming,) if board.coming else spare
+        self._listed.sentences = board.listed
+        self._listed.set_class(bool(board.listed), "some")
+        self._status.say(" | ".join(board.status))
+        self._show_side(board.side)
+
+    def show_large(self, large: Large) -> None:
+        self._call.wordings, self._next.wordings = large.call, large.next
+        self._label.say(large.label)
+
+    def show_notices(self, notices: tuple[str, ...]) -> None:
+        """In place of the status line for as long as there are any."""
+        self._notice.say(*notices)
+        self.set_class(bool(notices), "noted")
+
+    def show_away(self, words: str) -> None:
+        """words: "" while the window is in front."""
+        self._away.say(words)
+        self.set_class(bool(words), "away")
+
+    def _show_side(self, side: Side) -> None:
+        self._count.wordings = (side.count,)
+        self._bar.beat = (side.in_bar, side.bar)
+        self._foot.foot, self._foot.shown = side.foot, bool(side.count)
+        self._dial.facing, self._dial.turn = side.facing, side.turn
+        self._facing.wordings = (f"facing {side.facing}", str(side.facing)) if side.facing else ("",)
+        self._turn.wordings = (f"{side.turn_amount} {side.turn_when}".strip(), side.turn_amount)
+        self._when.say(side.turn_when)

@@ -1,0 +1,140 @@
+"""The screen's and the plain mode's common wordings: pure functions from values to short English phrases.
+
+Conventions: phrases are in sentence case without a full stop; all text that comes from a sheet has gone through
+:func:`~caller.screen.plain_text.plain_text`.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Iterable
+from fractions import Fraction
+
+from caller.calls.glance import Coming, Glance
+from caller.routine.facing import EIGHTHS, Turn
+from caller.screen.plain_text import plain_text
+from caller.session import View
+from caller.transport.order import ORDERS, Order, OrderEntry
+
+_TURNED = ("", "1/8", "1/4", "3/8", "1/2", "5/8", "3/4", "7/8")
+_SPEEDS = {Fraction(1): "", Fraction(1, 2): "half speed"}
+_COMING = {"tag": "tag", "restart": "restart", "change": "steps change", "ending": "ending", "wall": "new wall"}
+_FIGURES = {
+    "one and a quarter": "1 1/4",
+    "one and a half": "1 1/2",
+    "three quarters": "3/4",
+    "three eighths": "3/8",
+    "five eighths": "5/8",
+    "seven eighths": "7/8",
+    "an eighth": "1/8",
+    "a quarter": "1/4",
+    "a half": "1/2",
+    "eighth": "1/8",
+    "quarter": "1/4",
+    "half": "1/2",
+}
+_FRACTION = re.compile(rf"\b(?:{'|'.join(_FIGURES)})\b", re.IGNORECASE)
+# Textual's key names that are not what is printed on the key.
+_KEYS = {
+    "space": "Space",
+    "enter": "Enter",
+    "escape": "Esc",
+    "pagedown": "Page Down",
+    "pageup": "Page Up",
+    "plus": "+",
+    "minus": "-",
+    "equals_sign": "=",
+    "underscore": "_",
+    "question_mark": "?",
+    "full_stop": ".",
+    "comma": ",",
+    "slash": "/",
+}
+
+
+def key_word(key: str) -> str:
+    """A key as people call it: "pagedown" is "Page Down", "ctrl+q" is "Ctrl+Q"."""
+    if key in _KEYS:
+        return _KEYS[key]
+    return "+".join(part.upper() if len(part) == 1 else part.capitalize() for part in key.split("+"))
+
+
+def entry_for(order: Order) -> OrderEntry:
+    return next(entry for entry in ORDERS if entry.order is order)
+
+
+def first_key(order: Order) -> str:
+    keys = entry_for(order).keys
+    return key_word(keys[0]) if keys else ""
+
+
+def number(value: Fraction) -> str:
+    """A tempo as read out: whole, or to one decimal."""
+    return str(value.numerator) if value.denominator == 1 else f"{float(value):.1f}"
+
+
+def speed_words(speed: Fraction) -> str:
+    """ "" at full speed."""
+    return _SPEEDS.get(speed, f"{number(speed * 100)}% speed")
+
+
+def tempo_words(view: View) -> str:
+    speed = speed_words(view.speed)
+    return f"{number(view.tempo)} a minute" + (f", {speed}" if speed else "")
+
+
+def turn_words(turn: Turn) -> str:
+    """ "1/4 left", "1 1/2 right", "full turn left"; "" for none."""
+    if not turn:
+        return ""
+    whole, rest = divmod(abs(turn.eighths), EIGHTHS)
+    way = "right" if turn.eighths > 0 else "left"
+    if not rest:
+        return f"full turn {way}" if whole == 1 else f"{whole} full turns {way}"
+    return " ".join(part for part in (str(whole) if whole else "", _TURNED[rest], way) if part)
+
+
+def call_wordings(call: str) -> tuple[str, str]:
+    """A call as it is said, and with its fractions in figures, for where letters would else get too small."""
+    words = plain_text(call)
+    return words, _FRACTION.sub(lambda found: _FIGURES[found.group().lower()], words)
+
+
+def in_words(counts: Fraction) -> str:
+    """ "in 2", whole counts, never sooner than told; "now"."""
+    whole = math.ceil(counts)
+    return f"in {whole}" if whole > 0 else "now"
+
+
+def wall_words(glance: Glance) -> str:
+    return f"Wall {glance.wall} of {glance.walls}"
+
+
+def section_words(glance: Glance) -> str:
+    """ "Section 2: Rock back", "Part B, section 2"; a tag or ending, which is no section, by its name alone."""
+    name, part = plain_text(glance.section_name), plain_text(glance.part)
+    if not glance.section:
+        return name
+    place = f"Part {part}, section {glance.section}" if part else f"Section {glance.section}"
+    return place + (f": {name}" if name else "")
+
+
+def coming_words(coming: Coming) -> str:
+    """ "tag in 8", "restart now"."""
+    kind = _COMING.get(coming.kind, plain_text(coming.kind))
+    return f"{kind} {in_words(Fraction(coming.in_counts))}"
+
+
+def nearest(coming: Iterable[Coming], within: int) -> Coming | None:
+    """What the class must be warned of first: the soonest within so many counts that is more than a new wall."""
+    ahead = [c for c in coming if c.kind != "wall" and c.in_counts <= within]
+    return min(ahead, key=lambda c: c.in_counts, default=None)
+
+
+def new_notices(before: tuple[str, ...], now: tuple[str, ...]) -> tuple[str, ...]:
+    """What ``now`` says that ``before`` had not, where old ones may have gone from the front."""
+    for kept in range(min(len(before), len(now)), 0, -1):
+        if before[-kept:] == now[:kept]:
+            return now[kept:]
+    return now

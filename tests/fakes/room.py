@@ -1,0 +1,81 @@
+"""A session whose views are set by hand, and views to set."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+from caller.calls.glance import Coming, Glance
+from caller.routine.facing import FRONT, Facing, Turn
+from caller.routine.step import Foot
+from caller.session import Session, View
+from caller.transport.order import Order
+from caller.transport.state import State
+
+GLANCE = Glance(
+    wall=3,
+    walls=8,
+    part="",
+    section=2,
+    section_name="Rock back, quarter pivot",
+    count=3,
+    counts_in_section=8,
+    in_bar=2,
+    bar=4,
+    counting_in=False,
+    now="right shuffle",
+    next="rock, recover",
+    saying="rock, recover",
+    foot=Foot.RIGHT,
+    facing=Facing(4),
+    next_turn=Turn(-2),
+    next_turn_in=Fraction(2),
+    wall_starts=FRONT,
+    coming=(),
+    tempo=Fraction(104),
+    finished=False,
+)
+
+VIEW = View(
+    state=State.RUNNING,
+    title="Copper Kettle",
+    glance=GLANCE,
+    tempo=Fraction(104),
+    speed=Fraction(1),
+    sound="on pulse",
+    pedal="none",
+    voice="Kitchen, ready",
+    notices=(),
+    cannot=(),
+)
+
+TAG_IN_8 = Coming("tag", 8, "tag in 8")
+
+
+def view_of(view: View = VIEW, **glance: object) -> View:
+    """``view`` with those parts of its glance changed."""
+    return replace(view, glance=replace(view.glance or GLANCE, **glance))  # type: ignore[arg-type]
+
+
+class Clock:
+    """Seconds that go on only when told to."""
+
+    def __init__(self) -> None:
+        self.seconds = 100.0
+
+    def __call__(self) -> float:
+        return self.seconds
+
+
+class FakeSession(Session):
+    """Shows ``view``, and keeps the orders it was given in ``obeyed``."""
+
+    def __init__(self, view: View = VIEW) -> None:  # the desk of a real one is not needed
+        self.view = view
+        self.obeyed: list[Order] = []
+
+    def look(self) -> View:
+        return self.view
+
+    def obey(self, order: Order) -> None:
+        self.obeyed.append(order)
