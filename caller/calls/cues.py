@@ -2,8 +2,8 @@
 
 Conventions: a stretch runs from ``start`` on to before ``end``, in counts since the dance's first step; ``count_in``
 counts are clicked before it. Cues come in the order in which they are wished: first the count-in, so that none of its
-numbers follows a call (its last ones give way to the first call); then each at its count less its lead, announcements
-before steps. The plan keeps that order.
+numbers follows a call (its last ones give way to the first call); then each at its count less its lead; at one
+moment walls and reminders before steps, and warnings after them. The plan keeps that order.
 """
 
 from __future__ import annotations
@@ -76,6 +76,11 @@ _SOURCES: dict[Manner, tuple[_Source, ...]] = {
 
 
 def cues_for(dance: Dance, manner: Manner, start: Fraction, end: Fraction, count_in: int = 0) -> tuple[Cue, ...]:
-    """The cues of a stretch in the order in which they are wished; at one moment in the order of the table above."""
+    """The cues of a stretch in the order in which they are wished."""
     cues = (cue for source in _SOURCES[manner] for cue in source(dance, start, end, count_in))
-    return tuple(sorted(cues, key=lambda cue: (cue.kind is not Kind.COUNT_IN, cue.at - cue.lead_counts)))
+    return tuple(sorted(cues, key=_order))
+
+
+def _order(cue: Cue) -> tuple[bool, Fraction, bool]:
+    # A warning can wait for a step wished at the same moment; a step can't wait for the warning.
+    return cue.kind is not Kind.COUNT_IN, cue.at - cue.lead_counts, cue.heard_counts > 0

@@ -29,10 +29,10 @@ _ON_BEAT_BREATH_SECONDS = 0.005
 STEP_SECONDS = 0.1
 _EARLY, _LATE = 1, 2
 
-_WORTH = {Kind.STEP: 200, Kind.WALL: 140, Kind.COUNT: 60, Kind.COUNT_IN: 50}
+_WORTH = {Kind.STEP: 200, Kind.WALL: 100, Kind.COUNT: 60, Kind.COUNT_IN: 20}
 _WARNING, _REMINDER, _WORD = 300, 160, 120
 # Per cent of it: by wording, fullest first (the last for all further ones); by speed; between two counts.
-_FULLNESS = (100, 80, 65, 55, 50)
+_FULLNESS = (100, 88, 78, 70, 65)
 _AT_SPEED = {1.0: 100, 1.15: 95, 1.35: 74}
 _OFF_BEAT = 70
 # More than all else together can be worth: a must is said late only where it can't be in time, lost only where not

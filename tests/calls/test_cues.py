@@ -163,3 +163,12 @@ def test_cues_come_in_the_order_they_are_wished_the_count_in_first() -> None:
         assert set(kinds[:numbers]) <= {Kind.COUNT_IN}
         wished = [cue.at - cue.lead_counts for cue in found[numbers:]]
         assert wished == sorted(wished)
+
+
+def test_a_warning_waits_for_the_step_that_is_wished_with_it_and_a_reminder_goes_before() -> None:
+    found = [(cue.kind, cue.at) for cue in cues(dance_of(2, restarts={1: 8}), Manner.AHEAD, count_in=16)]
+    # Wished at 0: the step of count 2, and the warning of the restart after 8.
+    assert found.index((Kind.STEP, Fraction(2))) < found.index((Kind.RESTART, Fraction(8)))
+    # Wished at 6: the reminder of the restart, and the first step after it.
+    reminder = len(found) - 1 - found[::-1].index((Kind.RESTART, Fraction(8)))
+    assert reminder < found.index((Kind.STEP, Fraction(8)))

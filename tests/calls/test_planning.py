@@ -139,7 +139,7 @@ def test_the_outside_solver_finds_no_better_plan_for_a_wall() -> None:
 
 
 def test_at_an_easy_tempo_everything_is_called_in_full() -> None:
-    plan = plan_of(dance_of(2, tags={1: SWAYS}), 72)
+    plan = plan_of(dance_of(2, tags={1: SWAYS}), 60)
     assert {drop.cue.kind for drop in plan.dropped} <= {Kind.COUNT_IN}
     assert all(call.utterance.words == call.cue.wordings[0] for call in plan.calls)
 
