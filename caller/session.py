@@ -13,11 +13,12 @@ from fractions import Fraction
 from typing import Protocol
 
 from caller.calls.glance import Glance, glance
-from caller.calls.plan import Lexicon, Manner
+from caller.calls.plan import Kind, Lexicon, Manner
 from caller.calls.score import make_take, retimed
 from caller.calls.take import Take
 from caller.dance.walls import Dance
 from caller.rig.speaker import Speaker
+from caller.rig.stream.live import STARTING
 from caller.sound.score import Clip
 from caller.transport.foot import Gesture
 from caller.transport.order import Order, order_of_gesture
@@ -119,6 +120,8 @@ class Session:
         self.left = False
         self._ready: Take | None = None  # what GO starts
         self._playing: tuple[Playing, ...] = ()  # the one heard, and those that will be
+        self._waiting: Take | None = None  # starts once the speaker has told where it fell silent
+        self._hushing = False
         self._stopped: Fraction | None = None  # the count at which it was paused
         self._notices: list[str] = []
         self._build_seconds = FIRST_BUILD_SECONDS
@@ -142,7 +145,7 @@ class Session:
             glance=self._glance(now),
             tempo=self.pace.tempo,
             speed=self.pace.effective / self.pace.tempo,
-            sound=self._heard.fault or (f"on {self._heard.device}" if self._heard.device else "opening"),
+            sound=self._heard.fault or f"on {self._heard.device}",
             pedal=self.desk.pedal.says,
             voice=self._voice(),
             notices=tuple(self._notices),
@@ -183,6 +186,8 @@ class Session:
     # -- state
 
     def _move_on(self, now: float) -> None:
+        if self._waiting is not None:
+            self._start(self._waiting)
         if self.state is State.GETTING_READY and self.desk.preparing.done:
             self._ready = self._take(Fraction(0), START_BARS)
             self.state = State.READY
@@ -245,12 +250,17 @@ class Session:
         )
 
     def _start(self, take: Take) -> None:
+        """Lets a take be heard as soon as can be; after a hush, not before the speaker has told where it fell silent."""
+        if self._hushing and self.desk.speaker.heard().hushed_at is None:
+            self._waiting = take
+            return
         at = self.desk.speaker.splice(take.score)
-        self._stopped = None
-        self._playing = (*self._playing, Playing(take, at, at))
+        self._waiting, self._hushing, self._stopped = None, False, None
+        self._playing = (Playing(take, at, at),)
 
     def _hush(self) -> None:
         self._stopped = self._count()
+        self._waiting, self._hushing = None, True
         self.desk.speaker.hush()
 
     def _retime(self) -> None:
@@ -284,10 +294,13 @@ class Session:
         return "ready" if self.desk.preparing.done else f"getting ready, {done} of {of}"
 
     def _cannot(self) -> tuple[str, ...]:
-        """What the plan before the start can't say, each once."""
+        """What the plan before the start can't say, each once. That the count-in's last numbers give way to the first call is
+        how it is done, and not told."""
         if self._ready is None or self.state not in (State.READY, State.FINISHED):
             return ()
-        sentences = dict.fromkeys(f"{d.cue.wordings[0]}: {d.why}" for d in self._ready.plan.dropped)
+        sentences = dict.fromkeys(
+            f"{d.cue.wordings[0]}: {d.why}" for d in self._ready.plan.dropped if d.cue.kind is not Kind.COUNT_IN
+        )
         listed = list(sentences)[:MOST_CANNOT]
         more = len(sentences) - len(listed)
         return (*listed, f"and {more} more: 'caller calls' lists them") if more else tuple(listed)

@@ -1,0 +1,286 @@
+"""Playbooks for a class: order in, effect out, on a speaker, a pedal and a voice driven by hand."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from fractions import Fraction
+from itertools import pairwise
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from caller.calls.plan import Manner
+from caller.dance.unroll import unroll
+from caller.routine.notation.read import read_bytes
+from caller.session import Desk, Session, View, Voice
+from caller.sound.score import RATE
+from caller.transport.foot import Gesture
+from caller.transport.order import Order
+from caller.transport.state import State
+from caller.transport.tempo import Pace
+from tests.fakes.lexicon import MeasuredVoice
+from tests.fakes.speaker import HandSpeaker
+
+LANTERN = Path(__file__).parents[2] / "routines" / "lantern-row.txt"
+TEMPO = Fraction(120)  # a count is 24,000 frames
+COUNT = 24_000
+
+
+class KnownVoice(MeasuredVoice):
+    why = ""
+
+
+class NoVoice:
+    why = "There is no speech on this machine."
+
+    def utterance(self, words: str, speed: float) -> None:
+        return None
+
+    def clip(self, words: str, speed: float) -> None:
+        return None
+
+
+@dataclass
+class Prepared:
+    """A voice that is ready when it is told to be."""
+
+    done: bool = True
+    progress: tuple[int, int] = (3, 10)
+
+
+@dataclass
+class Gestures:
+    """A pedal that makes the gestures it is given, once."""
+
+    says: str = "on a pedal made by hand"
+    waiting: list[Gesture] = field(default_factory=list)
+    closed: bool = False
+
+    def poll(self, now: float) -> tuple[Gesture, ...]:
+        made, self.waiting = tuple(self.waiting), []
+        return made
+
+    def close(self) -> None:
+        self.closed = True
+
+
+@dataclass
+class Class:
+    """A session and the hands that drive what it was given."""
+
+    speaker: HandSpeaker = field(default_factory=HandSpeaker)
+    voice: Voice = field(default_factory=KnownVoice)
+    prepared: Prepared = field(default_factory=Prepared)
+    pedal: Gestures = field(default_factory=Gestures)
+    tempo: Fraction = TEMPO
+
+    def __post_init__(self) -> None:
+        dance = unroll(read_bytes(LANTERN.read_bytes()).routine)
+        desk = Desk(self.speaker, self.voice, self.prepared, self.pedal, self.speaker.now)
+        self.session = Session(dance, desk, Pace(self.tempo), Manner.AHEAD)
+
+    def order(self, *orders: Order) -> View:
+        for order in orders:
+            self.session.obey(order)
+        return self.session.look()
+
+    def danced(self, counts: float) -> View:
+        """So many counts at full tempo later; looked at ten times a count, as a screen would."""
+        view = self.session.look()
+        for _ in range(round(counts * 10)):
+            self.speaker.advance(COUNT // 10)
+            view = self.session.look()
+        return view
+
+    def clicks(self) -> list[int]:
+        """Frames at which the count track's clicks were placed on the stream, as they were heard."""
+        return [p.frame for p in self.session._playing[-1].take.score.placements if p.kind == "count"]
+
+
+@pytest.fixture
+def room() -> Class:
+    room = Class()
+    room.session.look()
+    return room
+
+
+def test_it_is_getting_ready_until_the_voice_is() -> None:
+    room = Class(prepared=Prepared(done=False))
+    view = room.order(Order.GO)
+    assert (view.state, view.voice) == (State.GETTING_READY, "getting ready, 3 of 10")
+    room.prepared.done = True
+    assert room.session.look().state is State.READY
+    assert not room.speaker.asked
+
+
+def test_go_counts_in_and_then_runs(room: Class) -> None:
+    assert room.order(Order.GO).state is State.COUNT_IN
+    view = room.danced(7)
+    assert view.state is State.COUNT_IN
+    assert view.glance is not None
+    assert view.glance.counting_in
+    view = room.danced(2)
+    assert view.state is State.RUNNING
+    assert view.glance is not None
+    assert (view.glance.wall, view.glance.section, view.glance.count) == (1, 1, 1)
+
+
+def test_a_pause_falls_silent_at_once_and_shows_where(room: Class) -> None:
+    room.order(Order.GO)
+    room.danced(8 + 13.5)
+    view = room.order(Order.GO)
+    assert view.state is State.PAUSED
+    assert room.speaker.hushes == 1
+    stopped = view.glance
+    silent = room.speaker.advance(COUNT * 4)
+    assert not silent[RATE // 100 :].any()
+    assert room.session.look().glance == stopped
+    assert stopped is not None
+    assert (stopped.section, stopped.count) == (2, 6)
+
+
+def test_going_on_counts_in_one_bar_and_starts_from_the_bar(room: Class) -> None:
+    room.order(Order.GO)
+    room.danced(8 + 13.5)  # the sixth count of section 2
+    room.order(Order.GO)
+    room.danced(3)
+    assert room.order(Order.GO).state is State.COUNT_IN
+    take = room.session._playing[-1].take
+    assert (take.start, take.count_in) == (Fraction(12), 4)
+    view = room.danced(4.5)
+    assert view.glance is not None
+    assert (view.state, view.glance.section, view.glance.count) == (State.RUNNING, 2, 5)
+
+
+def test_two_quick_taps_wait_for_the_silence_to_be_told(room: Class) -> None:
+    room.order(Order.GO)
+    room.danced(10)
+    asked = len(room.speaker.asked)
+    room.order(Order.GO, Order.GO)
+    assert len(room.speaker.asked) == asked
+    room.danced(0.2)
+    assert len(room.speaker.asked) == asked + 1
+
+
+@pytest.mark.parametrize("order", [Order.FASTER, Order.SLOWER, Order.HALF, Order.SLOW_ON])
+def test_a_new_tempo_loses_no_count_and_doubles_none(room: Class, order: Order) -> None:
+    room.order(Order.GO)
+    room.danced(8 + 6.3)
+    before = room.session._playing[-1].take
+    room.order(order)
+    after = room.session._playing[-1].take
+    splice = room.session._playing[-1].at - room.session._playing[-1].origin
+    counts_before = [before.timeline.count_at(f) for f in room.clicks()]
+    assert len(room.clicks()) == 8 + room.session.dance.counts
+    assert len(counts_before) == len(set(room.clicks()))
+    old = [p.frame for p in before.score.placements if p.kind == "count" and p.frame < splice]
+    assert [f for f in room.clicks() if f < splice] == old
+    gaps = [b - a for a, b in pairwise(f for f in room.clicks() if f >= splice)]
+    exact = RATE * 60 / room.session.pace.effective
+    assert all(abs(gap - exact) <= 1 for gap in gaps)
+    assert abs(after.timeline.count_at(splice) - before.timeline.count_at(splice)) < Fraction(1, 1000)
+
+
+def test_a_new_tempo_makes_no_click_of_its_own(room: Class) -> None:
+    """No step between samples beyond those of the material itself."""
+    room.order(Order.GO)
+    room.danced(8 + 6.3)
+    room.order(Order.FASTER)
+    room.danced(4)
+    steps = np.abs(np.diff(room.speaker.sound[:, 0]))
+    at = room.session._playing[-1].at
+    assert steps[at - 100 : at + 400].max() <= np.delete(steps, slice(at - 100, at + 400)).max()
+
+
+def test_half_speed_goes_on_and_off(room: Class) -> None:
+    room.order(Order.GO)
+    room.danced(9)
+    assert room.order(Order.HALF).speed == Fraction(1, 2)
+    assert room.danced(4).state is State.RUNNING
+    assert room.order(Order.HALF).speed == 1
+
+
+def test_the_pedal_held_slows_down_and_let_go_is_up_to_speed(room: Class) -> None:
+    room.order(Order.GO)
+    room.danced(9)
+    room.pedal.waiting.append(Gesture.HOLD)
+    assert room.session.look().speed == Fraction(3, 4)
+    room.pedal.waiting.append(Gesture.RELEASE)
+    assert room.session.look().speed == 1
+    room.pedal.waiting.append(Gesture.TAP)
+    assert room.session.look().state is State.PAUSED
+
+
+def test_again_goes_back_to_the_sections_start_counted_in(room: Class) -> None:
+    room.order(Order.GO)
+    room.danced(8 + 21)  # in section 3
+    room.order(Order.SECTION_AGAIN)
+    take = room.session._playing[-1].take
+    assert (take.start, take.count_in) == (Fraction(16), 4)
+
+
+def test_from_the_top_starts_the_whole_dance_again(room: Class) -> None:
+    room.order(Order.GO)
+    room.danced(30)
+    assert room.order(Order.TOP).state is State.COUNT_IN
+    assert room.session._playing[-1].take.start == 0
+
+
+def test_the_dance_ends_and_go_dances_it_again(room: Class) -> None:
+    room.order(Order.GO)
+    view = room.danced(8 + room.session.dance.counts + 1)
+    assert view.state is State.FINISHED
+    assert room.order(Order.GO).state is State.COUNT_IN
+
+
+def test_facing_follows_the_dance_through_tag_and_restart(room: Class) -> None:
+    """The facings of the walls that follow a tag after wall 2 and a restart on wall 5, as unrolled."""
+    room.order(Order.GO)
+    room.danced(8)
+    seen = {}
+    for _ in range(room.session.dance.counts):
+        view = room.danced(1)
+        assert view.glance is not None
+        seen.setdefault(view.glance.wall, str(view.glance.wall_starts))
+    assert seen == {1: "12:00", 2: "3:00", 3: "6:00", 4: "9:00", 5: "12:00", 6: "9:00"}
+
+
+def test_a_lost_sound_is_said_once_and_the_class_goes_on(room: Class) -> None:
+    room.order(Order.GO)
+    room.speaker.fault = "The sound device is gone."
+    view = room.danced(12)
+    assert view.state is State.RUNNING
+    assert view.notices.count("The sound device is gone.") == 1
+    assert view.sound == "The sound device is gone."
+
+
+def test_a_missing_voice_is_said_and_the_count_track_goes_on() -> None:
+    room = Class(voice=NoVoice())
+    room.session.look()
+    room.order(Order.GO)
+    view = room.danced(12)
+    assert view.state is State.RUNNING
+    assert "There is no speech on this machine." in view.notices
+    assert room.speaker.sound.any()
+
+
+def test_what_cannot_be_called_is_told_before_the_start() -> None:
+    fast = Class(tempo=Fraction(220))
+    assert fast.session.look().cannot
+    assert not Class(tempo=Fraction(60)).session.look().cannot
+
+
+def test_slower_while_ready_changes_what_will_be_danced(room: Class) -> None:
+    view = room.order(Order.SLOWER)
+    assert (view.state, view.tempo) == (State.READY, 116)
+    room.order(Order.GO)
+    assert room.session._playing[-1].take.timeline.segments[0].tempo == 116
+
+
+def test_leaving_closes_everything(room: Class) -> None:
+    room.order(Order.GO, Order.QUIT)
+    assert room.session.left
+    room.session.close()
+    assert room.speaker.closed
+    assert room.pedal.closed
