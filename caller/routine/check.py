@@ -116,13 +116,21 @@ def no_option(routine: Routine) -> Iterator[Finding]:
         return
     for section in routine.sections:
         told: set[int] = set()
-        for first, run in _turning_runs(section.passage.steps):
-            big = _most_turned(run, 1) >= _HALF or sum(abs(s.movement.turn.eighths) for s in run) >= EIGHTHS
-            covered = any(o.first - 1 <= first.at < o.last for o in section.options)
-            if big and not covered and first.place.line not in told:
-                told.add(first.place.line)
-                advice = f"a big turn at {routine.header.level} level; write an Option without it"
-                yield Finding(first.place, "no-option", f"count {first.count}: {advice}")
+        for _, run in _turning_runs(section.passage.steps):
+            for step in _big(run):
+                covered = any(o.first - 1 <= step.at < o.last for o in section.options)
+                if not covered and step.place.line not in told:
+                    told.add(step.place.line)
+                    advice = f"a big turn at {routine.header.level} level; write an Option without it"
+                    yield Finding(step.place, "no-option", f"count {step.count}: {advice}")
+
+
+def _big(run: Sequence[Step]) -> list[Step]:
+    """The steps of a turning run that turn half or more in a count; the first where only all together is a full
+    turn."""
+    big = [step for n, step in enumerate(run) if _turned_from(run[n:], 1) >= _HALF]
+    whole = sum(abs(s.movement.turn.eighths) for s in run) >= EIGHTHS
+    return big or (list(run[:1]) if whole else [])
 
 
 def _turning_runs(steps: Iterable[Step]) -> Iterator[tuple[Step, list[Step]]]:
@@ -143,4 +151,9 @@ def _turning_runs(steps: Iterable[Step]) -> Iterator[tuple[Step, list[Step]]]:
 
 def _most_turned(run: Sequence[Step], counts: int) -> int:
     """The most eighths turned within so many counts."""
-    return max(sum(abs(s.movement.turn.eighths) for s in run if first.at <= s.at < first.at + counts) for first in run)
+    return max(_turned_from(run[n:], counts) for n in range(len(run)))
+
+
+def _turned_from(run: Sequence[Step], counts: int) -> int:
+    """Eighths turned in so many counts from the first step on."""
+    return sum(abs(s.movement.turn.eighths) for s in run if s.at < run[0].at + counts)

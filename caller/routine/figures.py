@@ -69,6 +69,7 @@ class Figure:
     asks: str = ""
     needs_turn: bool = False
     recognise: bool = True
+    turns_to_lead: bool = False  # unless the sheet says which way
     or_verb: str = ""  # what the same words mean where only one movement fits
 
     @property

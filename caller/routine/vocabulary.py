@@ -77,7 +77,7 @@ _VERB_FIELDS = {
 _FIGURE_FIELDS = {
     **dict.fromkeys(("name", "phrase", "leads", "asks", "or_verb"), _TEXT),
     **dict.fromkeys(("also", "counts", "each"), _TEXTS),
-    **dict.fromkeys(("needs_turn", "recognise"), _FLAG),
+    **dict.fromkeys(("needs_turn", "recognise", "turns_to_lead"), _FLAG),
     "turns": _NUMBERS,
     "ways": _WAYS,
 }
@@ -236,6 +236,7 @@ def _figure_entry(book: _Book, entry: Mapping[str, Any]) -> None:
         asks=entry.get("asks", ""),
         needs_turn=entry.get("needs_turn", False),
         recognise=entry.get("recognise", True),
+        turns_to_lead=entry.get("turns_to_lead", False),
         or_verb=entry.get("or_verb", ""),
     )
     for rule in _FIGURE_RULES:

@@ -64,6 +64,7 @@ class _Running:
         self.routine = routine
         self.found: dict[tuple[str, Place], Finding] = {}
         self.seen: dict[object, _Through] = {}
+        self.joined: dict[Place, tuple[str, Finding]] = {}  # by the step danced last, which is what may be wrong
         self.checked: set[int] = set()  # passages whose claims are checked, by identity
         self.sections = {id(s.passage) for s in routine.sections}
         self.changes: dict[int, tuple[Place, Passage]] = {
@@ -79,7 +80,7 @@ class _Running:
             joint = self._wall(plan, walk, joint)
         if self.routine.order:
             self._phrased_walls(starts)
-        return list(self.found.values())
+        return [*self.found.values(), *(finding for _, finding in self.joined.values())]
 
     def _tell(self, finding: Finding) -> None:
         self.found.setdefault((finding.code, finding.place), finding)
@@ -176,7 +177,12 @@ class _Running:
         place = joint.by or (last.place if last is not None else step.place)
         told = _JOINED[joint.kind].format(foot=foot.word, count=step.count, line=step.place.line)
         mending = f"; {look.mend(last.movement)} (line {last.place.line})" if last is not None else ""
-        self._tell(Finding(place, "wrong-foot", told + mending))
+        finding = Finding(place, "wrong-foot", told + mending)
+        cause = last.place if last is not None else place
+        known = self.joined.get(cause)
+        # Where a wall can't follow either, the last step is to mend, not what stands after it.
+        if known is None or (joint.kind == "wall" and known[0] != "wall"):
+            self.joined[cause] = joint.kind, finding
 
 
 def _as_in_wall_1(facing: Facing | None, wall_starts: Facing | None) -> Facing | None:

@@ -172,7 +172,8 @@ class _Gathering:
         self.event, self.option = event, None
 
     def _replaced(self, one: Sorted) -> None:
-        assert one.match is not None and self.event is not None
+        assert one.match is not None
+        assert self.event is not None
         rest = one.line.text[one.match.end() :]
         line = Line(one.line.number, one.line.column + one.match.end(), rest)
         part, number = (one.match["part"] or "").upper(), int(one.match["number"])

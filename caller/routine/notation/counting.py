@@ -25,8 +25,10 @@ class Counting:
         withdrawn."""
         first = ("counts-order", "these counts run backwards") if counts.backward else None
         for beat in counts.beats:
-            fault = self._fault(beat, findings)
+            fault = self._fault(beat)
             first = first or fault
+            if fault is not None and fault[0] == "counts-order" and self._not_missing(beat.number, findings):
+                first = fault
             if fault is not None and fault is first:
                 findings.append(line.finding(1, *fault))
                 if fault[0] == "counts-gap":
@@ -42,22 +44,23 @@ class Counting:
         """Something is danced there."""
         self._taken.add(at)
 
-    def _fault(self, beat: Beat, findings: list[Finding]) -> tuple[str, str] | None:
+    def _fault(self, beat: Beat) -> tuple[str, str] | None:
         if beat.at in self._taken:
             return "counts-overlap", f"count {beat.label} is danced already"
         if beat.at < self._highest:
-            self._not_missing(beat.number, findings)
             return "counts-order", f"count {beat.label} stands after a later one; put the lines in order"
         if not beat.part and beat.number > self.whole + 1:
             missing = _span_words(self.whole + 1, beat.number - 1)
             return "counts-gap", f"nothing is danced on {missing}, before count {beat.number}; write what is, or 'hold'"
         return None
 
-    def _not_missing(self, number: int, findings: list[Finding]) -> None:
-        """Counts that stand later are out of order, not missing."""
-        if self._gap is not None and number in self._gap[1]:
-            findings.remove(self._gap[0])
-            self._gap = None
+    def _not_missing(self, number: int, findings: list[Finding]) -> bool:
+        """Counts that stand later are out of order, not missing: whether such a finding was withdrawn."""
+        if self._gap is None or number not in self._gap[1]:
+            return False
+        findings.remove(self._gap[0])
+        self._gap = None
+        return True
 
     def filled(self, length: int, base: int, code: str, place: Place) -> Finding | None:
         """Whether an option or replacement fills just the counts that its heading gives."""

@@ -90,51 +90,60 @@ _Group = tuple[Figure, str, Foot, Turn]
 
 def _spec_movements(spec: Spec, told: Told) -> Iterator[tuple[list[Movement], _Group | None]]:
     where = combined(spec.wheres)
-    if where is None:
-        told.troubles.append(Trouble(spec.column, f"{' '.join(spec.wheres)!r} is two directions at once; say one"))
-        yield [UNREAD], None
-        return
     turn = _turn_of(spec, told)
-    if turn is None:
-        yield [UNREAD], None
-        return
+    if where is None:
+        _trouble(spec, told, f"{' '.join(spec.wheres)!r} is two directions at once; say one")
     for time in range(spec.times):
-        if spec.figure is not None:
+        if where is None or turn is None:
+            yield _unread(spec), None
+        elif spec.figure is not None:
             yield _figure_movements(spec, where, turn, told, again=time > 0)
         else:
             yield [_verb_movement(spec, where, turn if time == 0 else NO_TURN, told, again=time > 0)], None
 
 
+def _unread(spec: Spec, turn: Turn = NO_TURN) -> list[Movement]:
+    """As many marks as movements are asked for."""
+    marks = [UNREAD] * (len(spec.figure.each) if spec.figure is not None else 1)
+    return [replace(UNREAD, turn=turn), *marks[1:]]
+
+
 def _turn_of(spec: Spec, told: Told) -> Turn | None:
+    """The turn asked for; None (and a trouble) where it isn't said how far or which way."""
+    figure, verb = spec.figure, spec.verb
     if spec.turn is None:
-        if spec.figure is not None and spec.figure.needs_turn:
-            told.troubles.append(
-                Trouble(spec.column, f"how far does the {spec.figure.name} turn? Say, for one, 'turning 1/4 left'")
-            )
+        if figure is not None and figure.needs_turn:
+            _trouble(spec, told, f"how far does the {figure.name} turn? Say, for one, 'turning 1/4 left'")
             return None
-        if spec.verb is not None and spec.verb.turns:
-            told.troubles.append(
-                Trouble(
-                    spec.column,
-                    f"how far does the {spec.verb.name} turn, and which way? Say, for one, '{spec.verb.name} 1/4 left'",
-                )
-            )
+        if verb is not None and verb.turns:
+            _trouble(spec, told, f"how far does the {verb.name} turn, and which way? Say '{verb.name} 1/4 left'")
             return None
         return NO_TURN
-    way = spec.way
-    if way is None and spec.figure is not None and spec.figure.name == "monterey":
-        way = spec.feet[0] if spec.feet else told.weight.free_foot if told.weight else None
+    way = spec.way or (_way_of(spec, figure, told) if figure is not None else None)
     if way is None:
-        told.troubles.append(Trouble(spec.column, "which way does it turn, left or right?"))
+        _trouble(spec, told, "which way does it turn, left or right?")
         return None
     return Turn(spec.turn if way is Foot.RIGHT else -spec.turn)
+
+
+def _way_of(spec: Spec, figure: Figure, told: Told) -> Foot | None:
+    """Which way a figure turns where only a foot is named: "paddle left 1/4"; a monterey turns to its foot."""
+    if figure.or_verb and spec.feet:
+        return spec.feet.pop(0)
+    if figure.turns_to_lead:
+        return spec.feet[0] if spec.feet else told.weight.free_foot if told.weight else None
+    return None
+
+
+def _trouble(spec: Spec, told: Told, message: str) -> None:
+    told.troubles.append(Trouble(spec.column, message))
 
 
 def _verb_movement(spec: Spec, where: str, turn: Turn, told: Told, again: bool) -> Movement:
     verb = spec.verb
     assert verb is not None
     if verb.needs_where and not where:
-        told.troubles.append(Trouble(spec.column, f"{verb.name} which way: forward, back or to the side?"))
+        _trouble(spec, told, f"{verb.name} which way: forward, back or to the side?")
         return replace(UNREAD, turn=turn)
     if verb.footless:
         foot = spec.feet[0] if spec.feet and verb.bears == "both" else None
@@ -161,7 +170,7 @@ def _unnamed(spec: Spec, verb: Verb, where: str, told: Told) -> Foot | None:
 
 def _ask(spec: Spec, name: str, told: Told) -> None:
     """Both feet are free: nobody can say which."""
-    told.troubles.append(Trouble(spec.column, f"which foot? Both are free before this {name}; say R or L"))
+    _trouble(spec, told, f"which foot? Both are free before this {name}; say R or L")
 
 
 def _figure_movements(
@@ -169,31 +178,30 @@ def _figure_movements(
 ) -> tuple[list[Movement], _Group | None]:
     figure = spec.figure
     assert figure is not None
-    diagonal = where.endswith("diagonal")
-    base = where.removesuffix("diagonal").strip()
-    if base == "forward" and diagonal and base not in figure.ways:
-        base = ""
-    way = (
-        base
-        if base in figure.ways
-        else figure.plain_way
-        if not base or (base == "side" and figure.by_direction)
-        else None
-    )
+    way = _way(figure, where)
     if way is None:
         ways = ", ".join(w for w in figure.ways if w) or "only one way"
-        told.troubles.append(Trouble(spec.column, f"a {figure.name} does not go {base!r} (it goes {ways})"))
-        return [UNREAD], None
+        _trouble(spec, told, f"a {figure.name} does not go {where!r} (it goes {ways})")
+        return _unread(spec), None
     lead = _lead(spec, figure, told, again)
     if lead is None:
         if told.weight is Weight.BOTH:
             _ask(spec, figure.name, told)
-        return [replace(UNREAD, turn=turn)], None
-    movements = list(figure.movements(way, lead, turn, diagonal))
+        return _unread(spec, turn), None
+    movements = list(figure.movements(way, lead, turn, where.endswith("diagonal")))
     if len(spec.feet) > 1 and not again and not _listed(spec.feet, movements):
         said = "".join(foot.value for foot in spec.feet)
-        told.troubles.append(Trouble(spec.column, f"a {lead.word} {figure.name} is not danced {said}"))
+        _trouble(spec, told, f"a {lead.word} {figure.name} is not danced {said}")
     return movements, (figure, way, lead, turn)
+
+
+def _way(figure: Figure, where: str) -> str | None:
+    """Which of the figure's ways this direction is, None where it has no such way."""
+    straight = where.removesuffix("diagonal").strip()
+    if straight in figure.ways:
+        return straight
+    plain = not straight or (straight == "side" and figure.by_direction)
+    return figure.plain_way if plain or where == "forward diagonal" else None
 
 
 def _lead(spec: Spec, figure: Figure, told: Told, again: bool) -> Foot | None:

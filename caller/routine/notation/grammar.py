@@ -33,6 +33,14 @@ _MERGED = {
     ("hook", "heel"): "hook",
     ("lift", "heel"): "lift",
     ("kick", "heel"): "kick",
+    ("drop", "heel"): "drop",
+    ("drop", "touch"): "drop",
+    ("scuff", "heel"): "scuff",
+    ("stomp", "heel"): "stomp",
+    ("swivel", "heel"): "swivel",
+    ("swivel", "touch"): "swivel",
+    ("twist", "heel"): "twist",
+    ("bounce", "heel"): "bounce",
 }
 _CROSSED = frozenset(("rock", "touch", "point", "kick", "hitch", "lunge", "unwind", "step", "walk", "stomp"))
 _MAY_CROSS = frozenset(("step", "touch", "point", "kick", "stomp", "walk"))

@@ -119,6 +119,8 @@ class HeaderReader:
     def finish(self) -> Header:
         if not self.header.title:
             self._bad(Place(1), "the sheet has no Title; add a line 'Title: ...' at the top")
+        if "tempo" not in self.seen:
+            self._bad(Place(1), "the sheet has no Tempo; add a line 'Tempo: 100', in counts a minute")
         return replace(self.header, places=self.places)
 
     # -- values

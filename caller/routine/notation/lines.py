@@ -114,11 +114,14 @@ _BRACKET = re.compile(
     r"^[\[(](?:counts?\s*)?(?P<from>\d+)\s*[\u2010-\u2015-]\s*(?P<to>\d+)[\])]\s*[:\u2010-\u2015-]?\s*(?P<name>.*)$"
 )
 _OPTION = re.compile(
-    r"^(?:easier\s+|easy\s+|harder\s+)?option\s*(?:for\s+)?(?:counts?\s*)?(?P<first>\d+)(?:\s*(?:[\u2010-\u2015-]|to)\s*(?P<last>\d+))?(?P<parts>[&\d]*)\s*(?:[:.\u2010-\u2015-]\s*(?P<name>.*)|$)",
+    r"^(?:easier\s+|easy\s+|harder\s+)?option\s*(?:for\s+)?(?:counts?\s*)?"
+    r"(?P<first>\d+)(?:\s*(?:[\u2010-\u2015-]|to)\s*(?P<last>\d+))?(?P<parts>[&\d]*)"
+    r"\s*(?:[:.\u2010-\u2015-]\s*(?P<name>.*)|$)",
     re.IGNORECASE,
 )
 _EVENT = re.compile(
-    r"^[*\u2605\s]*(?:(?P<long>\d+)[\s-]*counts?\s+)?(?:bridge\s*/\s*)?(?P<kind>tag|restart|step change|change|ending)s?\b(?P<rest>.*)$",
+    r"^[*\u2605\s]*(?:(?P<long>\d+)[\s-]*counts?\s+)?(?:bridge\s*/\s*)?"
+    r"(?P<kind>tag|restart|step change|change|ending)s?\b(?P<rest>.*)$",
     re.IGNORECASE,
 )
 _REPLACED = re.compile(

@@ -35,9 +35,8 @@ _FACINGS = "12:00, 1:30, 3:00, 4:30, 6:00, 7:30, 9:00, 10:30"
 
 # Movements that are nothing without a foot: where it is not known, neither is the weight after them.
 _BEARING = frozenset(
-    ("step", "walk", "run", "cross", "rock", "recover", "stomp", "stamp", "lunge", "press", "slide", "skate", "push")
-    + ("drop", "leap", "pivot")
-)
+    ("step", "walk", "run", "cross", "rock", "recover", "stomp", "stamp", "lunge", "press", "slide", "skate")
+) | frozenset(("push", "drop", "leap", "pivot"))
 
 
 @dataclass(slots=True)

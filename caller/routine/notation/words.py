@@ -83,13 +83,12 @@ _TOKEN = re.compile(
 _LIST_OF_FEET = re.compile(r"[rl]{2,8}")
 
 _NOISE = frozenset(
-    (
-        "a an the on onto of your you as make making made do doing big large small long short slightly slight "
-        "up down foot feet taking take while now into for at same time leg hand hands finger fingers shoulder "
-        "shoulders knee hip body both travelling traveling moving ready angling angled angle transfer shift "
-        "keeping keep putting put ending end ends straightening straighten square squaring still quick "
-        "quickly slow slowly low high wall rest "
-    ).split()
+    """
+    a an the on onto of your you as make making made do doing big large small long short slightly slight up down
+    foot feet taking take while now into for at same time leg hand hands finger fingers shoulder shoulders knee
+    hip body both travelling traveling moving ready angling angled angle transfer shift keeping keep putting put
+    ending end ends straightening straighten square squaring still quick quickly slow slowly low high wall rest
+    """.split()
 )
 _ARTICLES = frozenset(("the", "a", "your"))
 _NUMBER_WORDS = {"two": 2, "three": 3, "four": 4, "six": 6, "eight": 8}
@@ -304,10 +303,10 @@ _OF_KIND: dict[str, Callable[[_Lexer, _Token], Iterator[Lexeme]]] = {
     "separator": _Lexer._mark,
     "other": _Lexer._other,
 }
-_WEIGHT_OPENERS = "with taking take keep keeping transfer ending end all the your weight no without weightless"  # as read_weight has them
+_WEIGHT_OPENERS = ("with", "taking", "take", "keep", "keeping", "transfer", "ending", "end", "all", "the", "your")
 # Readers of more than the vocabulary's phrases, by the word that they begin with.
 _OPENING: dict[str, Callable[[_Lexer, list[_Token]], Lexeme | None]] = {
-    **dict.fromkeys(_WEIGHT_OPENERS.split(), _Lexer._weight),
+    **dict.fromkeys((*_WEIGHT_OPENERS, "weight", "no", "without", "weightless"), _Lexer._weight),
     **{phrase[0]: _Lexer._turn_way for phrase in _TURN_WAYS},
     "over": _Lexer._turn_way,
     "ball": _Lexer._ball_of,
