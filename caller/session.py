@@ -136,9 +136,7 @@ class Session:
         for gesture in self.desk.pedal.poll(now):
             self.obey(order_of_gesture(gesture))
         self._move_on(now)
-        self._notice(
-            self._heard.fault, self.desk.voice.why, self.desk.pedal.says if "none" in self.desk.pedal.says else ""
-        )
+        self._tell()
         return View(
             state=self.state,
             title=self.dance.routine.header.title,
@@ -250,7 +248,7 @@ class Session:
         )
 
     def _start(self, take: Take) -> None:
-        """Lets a take be heard as soon as can be; after a hush, not before the speaker has told where it fell silent."""
+        """Lets a take be heard as soon as can be; after a hush, once the speaker has told where it fell silent."""
         if self._hushing and self.desk.speaker.heard().hushed_at is None:
             self._waiting = take
             return
@@ -294,18 +292,21 @@ class Session:
         return "ready" if self.desk.preparing.done else f"getting ready, {done} of {of}"
 
     def _cannot(self) -> tuple[str, ...]:
-        """What the plan before the start can't say, each once. That the count-in's last numbers give way to the first call is
-        how it is done, and not told."""
+        """Steps and warnings that the plan before the start can't say, each once. (A count-in's last numbers give way to
+        the first call as a matter of course.)"""
         if self._ready is None or self.state not in (State.READY, State.FINISHED):
             return ()
         sentences = dict.fromkeys(
-            f"{d.cue.wordings[0]}: {d.why}" for d in self._ready.plan.dropped if d.cue.kind is not Kind.COUNT_IN
+            f"{d.cue.wordings[0]}: {d.why}" for d in self._ready.plan.dropped if d.cannot or d.cue.kind is Kind.STEP
         )
         listed = list(sentences)[:MOST_CANNOT]
         more = len(sentences) - len(listed)
         return (*listed, f"and {more} more: 'caller calls' lists them") if more else tuple(listed)
 
-    def _notice(self, *sentences: str) -> None:
-        for sentence in sentences:
+    def _tell(self) -> None:
+        """What is missing, each sentence once."""
+        fault = "" if self._heard.fault == STARTING else self._heard.fault
+        missing = self.desk.pedal.says if self.desk.pedal.says.startswith("none") else ""
+        for sentence in (fault, self.desk.voice.why, missing):
             if sentence and sentence not in self._notices:
                 self._notices.append(sentence)

@@ -1,10 +1,11 @@
-"""The command line's promises for ``list``, ``check`` and ``walls``: status, JSON, one sentence where something is missing."""
+"""The command line's promises for ``list``, ``check`` and ``walls``: status, JSON, a sentence for what is missing."""
 
 from __future__ import annotations
 
 import json
 import subprocess
 import sys
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -77,7 +78,9 @@ def test_a_sheet_that_can_be_danced_ends_with_status_0(sheet: Path, capsys: pyte
     assert "can be danced" in capsys.readouterr().out
 
 
-def test_many_faults_are_all_told_each_with_its_line_and_a_caret(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_many_faults_are_all_told_each_with_its_line_and_a_caret(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     file = tmp_path / "cracked.txt"
     file.write_text(TEN_FAULTS, encoding="utf-8")
     assert main(["check", str(file), "--json"]) == 1
@@ -105,9 +108,15 @@ def test_walls_follow_from_each_other(sheet: Path, capsys: pytest.CaptureFixture
     assert main(["walls", str(sheet), "--walls", "5", "--movements", "--json"]) == 0
     walls = json.loads(capsys.readouterr().out)["walls"]
     assert [w["starts"] for w in walls] == ["12:00", "3:00", "6:00", "9:00", "12:00"]
-    assert all(before["ends"] == after["starts"] for before, after in zip(walls, walls[1:], strict=False))
+    assert all(before["ends"] == after["starts"] for before, after in pairwise(walls))
     turning = walls[0]["movements"][-2]
-    assert (turning["count"], turning["at"], turning["foot"], turning["turn"], turning["facing"]) == ("7", "6", "R", 2, "3:00")
+    assert (turning["count"], turning["at"], turning["foot"], turning["turn"], turning["facing"]) == (
+        "7",
+        "6",
+        "R",
+        2,
+        "3:00",
+    )
 
 
 def test_a_file_that_is_not_there_ends_with_status_2(capsys: pytest.CaptureFixture[str]) -> None:
@@ -115,8 +124,19 @@ def test_a_file_that_is_not_there_ends_with_status_2(capsys: pytest.CaptureFixtu
     assert "no/such/file.txt" in capsys.readouterr().err
 
 
-@pytest.mark.parametrize("raw", [b"", b"\x00\x01\x02" * 100, b"Title: x\n" * 2_000_000, b"\xff\xfe\x00", "Title: \x1b[31m[bold]\u202eabc\n1-2 Walk R, L".encode()])
-def test_bytes_that_are_no_sheet_get_findings_and_nothing_but_plain_text(raw: bytes, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+@pytest.mark.parametrize(
+    "raw",
+    [
+        b"",
+        b"\x00\x01\x02" * 100,
+        b"Title: x\n" * 2_000_000,
+        b"\xff\xfe\x00",
+        "Title: \x1b[31m[bold]\u202eabc\n1-2 Walk R, L".encode(),
+    ],
+)
+def test_bytes_that_are_no_sheet_get_findings_and_nothing_but_plain_text(
+    raw: bytes, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     file = tmp_path / "odd.txt"
     file.write_bytes(raw)
     assert main(["check", str(file)]) in (0, 1)
