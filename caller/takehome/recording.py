@@ -71,8 +71,8 @@ def check_path(path: Path) -> None:
 def record(score: Score, path: Path, *, title: str = "") -> float:
     """Write a score to a file, in place of any other there; returns its length in seconds.
 
-    title: kept in the file. Waits until it is written, which takes a thousandth of its length for WAV and a fortieth for
-    MP3. Raises RecordingFailed; what was at ``path`` before is then still there.
+    title: kept in the file. Waits until it is written, which takes a thousandth of its length for WAV and a fortieth
+    for MP3. Raises RecordingFailed; what was at ``path`` before is then still there.
     """
     check_path(path)
     if score.frames <= 0:
