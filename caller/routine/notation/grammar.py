@@ -1,18 +1,16 @@
 """Lexemes to specifications, one segment after another; a segment runs from one separator to the next.
 
-Left and right are told apart by what stands around them (:data:`_ROLES`, the first that fits): after a fraction they
-are the way of the turn, after "to" the way of travel, after "over", "behind" or "beside" the foot gone past; else the
-foot that moves.
+Which foot or way left and right mean is told apart in :mod:`sides`.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import cast
 
 from caller.routine.figures import Figure, Verb
 from caller.routine.notation.directions import goes_with
+from caller.routine.notation.sides import Around, tell
 from caller.routine.notation.spec import Reading, Spec, Trouble
 from caller.routine.notation.stated import Stated
 from caller.routine.notation.words import Kind, Lexeme
@@ -44,36 +42,12 @@ _MERGED = {
 }
 _CROSSED = frozenset(("rock", "touch", "point", "kick", "hitch", "lunge", "unwind", "step", "walk", "stomp"))
 _MAY_CROSS = frozenset(("step", "touch", "point", "kick", "stomp", "walk"))
-_PAST = ("over", "behind", "beside", "front")
 _JOINING = ("and", "&", "+", "/")
-# Directions that tell the foot gone past by their own words; "behind L" alone names the foot that moves.
-_PASTABLE = ("next to", "in front of", "across in front of", "alongside", "in back of")
 
 
 def read_specs(lexemes: list[Lexeme], vocabulary: Vocabulary) -> Reading:
     """The specifications of one description. Never raises: what can't be read is among the troubles."""
     return _Grammar(vocabulary).read(lexemes)
-
-
-@dataclass(frozen=True, slots=True)
-class _Around:
-    """One word for a foot, and what stands around it."""
-
-    spec: Spec
-    foot: Foot
-    before: Lexeme | None
-    following: Lexeme | None
-    after_to: bool
-    after_turn_word: bool
-    pending_turn: bool
-
-    def follows(self, kind: Kind, *values: object) -> bool:
-        after = self.following
-        return after is not None and after.kind is kind and (not values or after.value in values)
-
-    @property
-    def after_direction(self) -> bool:
-        return bool(self.spec.wheres) and self.before is not None and self.before.kind is Kind.WHERE
 
 
 class _Grammar:
@@ -247,16 +221,15 @@ class _Grammar:
     def _feet(self, lexeme: Lexeme) -> None:
         feet = cast(tuple[Foot, ...], lexeme.value)
         spec = self._open(lexeme)
-        around = _Around(
+        around = Around(
             spec, feet[0], self.previous, self.following, self.after_to, self.after_turn_word, self.pending_turn
         )
         self.after_to = self.after_turn_word = False
         if len(feet) > 1:
             spec.feet += feet
             return
-        role = next(role for fits, role in _ROLES if fits(around))
-        role(around)
-        self.pending_turn = self.pending_turn and role is not _way
+        turned = tell(around)
+        self.pending_turn = self.pending_turn and not turned
 
     def _turn(self, lexeme: Lexeme) -> None:
         spec = self._open(lexeme)
@@ -352,83 +325,3 @@ def _lists_more(last: Spec, spec: Spec) -> bool:
 def _goes_on(verb: Verb) -> bool:
     """Whether a direction alone after it means the same again."""
     return verb.bears == "none" and not (verb.turns or verb.folds or verb.name == "hold")
-
-
-# -- what a word for a foot can be
-
-
-def _way(around: _Around) -> None:
-    around.spec.way = around.foot
-
-
-def _travel(around: _Around) -> None:
-    around.spec.travel = around.foot
-
-
-def _past(around: _Around) -> None:
-    around.spec.past = around.foot
-
-
-def _mover(around: _Around) -> None:
-    around.spec.feet.append(around.foot)
-
-
-def _past_after_to(around: _Around) -> None:
-    """ "drag L to R" """
-    spec = around.spec
-    spec.past = around.foot
-    if spec.verb is not None and not spec.wheres and spec.verb.where == "":
-        spec.wheres.append("beside")
-
-
-def _travel_after_to(around: _Around) -> None:
-    """ "vine to left", "step R to right" """
-    spec = around.spec
-    spec.travel = around.foot
-    side_next = around.follows(Kind.WHERE, "side", "diagonal")
-    if not side_next and not spec.wheres and not (spec.figure and spec.figure.by_direction):
-        spec.wheres.append("side")
-
-
-def _turned_way(around: _Around) -> bool:
-    spec = around.spec
-    turning = spec.verb is not None and spec.verb.turns
-    return (
-        (around.pending_turn and spec.way is None)
-        or (around.after_turn_word and spec.way is None and not around.follows(Kind.FEET))
-        or (around.follows(Kind.TURN) and turning)
-    )
-
-
-def _to_other_foot(around: _Around) -> bool:
-    feet = around.spec.feet
-    other = bool(feet) and feet[-1] is not around.foot
-    return around.after_to and other and not around.follows(Kind.WHERE, "side", "diagonal")
-
-
-def _diagonal(around: _Around) -> bool:
-    spec = around.spec
-    return around.follows(Kind.WHERE, "diagonal") or ("diagonal" in spec.wheres and bool(spec.feet))
-
-
-def _gone_past(around: _Around) -> bool:
-    if not around.after_direction or around.spec.wheres[-1] not in _PAST or around.before is None:
-        return False
-    return bool(around.spec.feet) or around.before.text in _PASTABLE
-
-
-def _side_again(around: _Around) -> bool:
-    """ "step R side right" """
-    spec = around.spec
-    return around.after_direction and bool(spec.feet) and not spec.listing and spec.figure is None
-
-
-_ROLES: tuple[tuple[Callable[[_Around], bool], Callable[[_Around], None]], ...] = (
-    (_turned_way, _way),
-    (_to_other_foot, _past_after_to),
-    (lambda around: around.after_to, _travel_after_to),
-    (_diagonal, _travel),
-    (_gone_past, _past),
-    (_side_again, _travel),
-    (lambda around: True, _mover),
-)

@@ -82,14 +82,6 @@ _TOKEN = re.compile(
 )
 _LIST_OF_FEET = re.compile(r"[rl]{2,8}")
 
-_NOISE = frozenset(
-    """
-    a an the on onto of your you as make making made do doing big large small long short slightly slight up down
-    foot feet taking take while now into for at same time leg hand hands finger fingers shoulder shoulders knee
-    hip body both travelling traveling moving ready angling angled angle transfer shift keeping keep putting put
-    ending end ends straightening straighten square squaring still quick quickly slow slowly low high wall rest
-    """.split()
-)
 _ARTICLES = frozenset(("the", "a", "your"))
 _NUMBER_WORDS = {"two": 2, "three": 3, "four": 4, "six": 6, "eight": 8}
 _FRACTION_WORDS = {"quarter": 2, "half": 4, "eighth": 1, "full": 8}
@@ -109,7 +101,6 @@ _SINGLE: dict[str, tuple[Kind, object]] = {
     **dict.fromkeys(("and", "then"), (Kind.SEPARATOR, None)),
     **dict.fromkeys(("to", "toward", "towards"), (Kind.TO, None)),
     "with": (Kind.WITH, None),
-    **dict.fromkeys(_NOISE, (Kind.NOISE, None)),
 }
 _MOST_WORDS = 8  # that one phrase may have
 
@@ -285,7 +276,8 @@ class _Lexer:
             return self._phrase(Kind.NUMBER, _NUMBER_WORDS[word], words[:1])
         if _LIST_OF_FEET.fullmatch(token.text):
             return self._phrase(Kind.FEET, tuple(Foot(letter) for letter in token.text.upper()), words[:1])
-        kind, value = _SINGLE.get(word, (Kind.UNKNOWN, None))
+        other = Kind.NOISE if word in self.vocabulary.noise else Kind.UNKNOWN
+        kind, value = _SINGLE.get(word, (other, None))
         return self._phrase(kind, value, words[:1])
 
 

@@ -1,0 +1,263 @@
+"""Entries of a vocabulary's text: verbs, directions and figures, held to the rules that every entry keeps.
+
+Every text is held to the same rules (:data:`_FIGURE_RULES`); a fault names the line, the entry, what is wrong and
+what is allowed.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+from difflib import get_close_matches
+from typing import Any
+
+from caller.routine.count import read_counts
+from caller.routine.figures import BEARS, Figure, Move, Offsets, Verb
+from caller.routine.step import Foot, Weight
+
+_TEXT, _FLAG, _TEXTS, _NUMBERS, _WAYS = (
+    "a text",
+    "true or false",
+    "a list of texts",
+    "a list of numbers",
+    "a table of texts",
+)
+_VERB_FIELDS = {
+    **dict.fromkeys(("name", "reads", "bears", "where"), _TEXT),
+    "also": _TEXTS,
+    **dict.fromkeys(("free", "footless", "lasting", "folds", "turns", "needs_where"), _FLAG),
+}
+_FIGURE_FIELDS = {
+    **dict.fromkeys(("name", "phrase", "leads", "asks", "or_verb"), _TEXT),
+    **dict.fromkeys(("also", "counts", "each"), _TEXTS),
+    **dict.fromkeys(("needs_turn", "recognise", "turns_to_lead"), _FLAG),
+    "turns": _NUMBERS,
+    "ways": _WAYS,
+}
+_TABLES = frozenset(("noise", "words", "where", "verb", "figure"))
+
+
+@dataclass(slots=True)
+class Book:
+    """What has been read so far, from all texts."""
+
+    noise: set[str] = field(default_factory=set)
+    words: dict[str, str] = field(default_factory=dict)
+    wheres: set[str] = field(default_factory=set)
+    verbs: dict[str, Verb] = field(default_factory=dict)
+    figures: dict[str, Figure] = field(default_factory=dict)
+    spellings: list[tuple[str, str, str]] = field(default_factory=list)  # table, spelling, name
+
+
+class _Fault(Exception):
+    """One entry's fault, before its line is known."""
+
+
+def read_text(book: Book, text: str, document: Mapping[str, Any]) -> Iterator[tuple[int, str]]:
+    for table in document:
+        if table not in _TABLES:
+            yield (
+                _line_of(text, rf"\[+{re.escape(table)}|^{re.escape(table)}\b"),
+                f"{table!r}: {_meant(table, _TABLES)}",
+            )
+    noise = document.get("noise", [])
+    if _listed(noise, str):
+        book.noise |= {word.lower() for word in noise}
+    else:
+        yield _line_of(text, r"^noise\b"), "'noise' must be a list of words"
+    for table in ("words", "where"):
+        yield from _read_spellings(book, text, document, table)
+    for table, read in (("verb", _verb_entry), ("figure", _figure_entry)):
+        entries = document.get(table, [])
+        if not isinstance(entries, list):
+            yield _line_of(text, rf"\[{table}\]"), f"write [[{table}]] with two brackets, one for each entry"
+            continue
+        for entry in entries:
+            try:
+                read(book, entry)
+            except _Fault as fault:
+                name = str(entry.get("name", ""))
+                yield _line_of(text, rf"name\s*=\s*[\"']{re.escape(name)}[\"']"), f"{table} {name!r}: {fault}"
+
+
+def _read_spellings(book: Book, text: str, document: Mapping[str, Any], table: str) -> Iterator[tuple[int, str]]:
+    entries = document.get(table, {})
+    if not isinstance(entries, dict):
+        yield _line_of(text, rf"^{table}\b"), f'write [{table}] as a heading, then lines such as plain = ["other"]'
+        return
+    for plain, others in entries.items():
+        if not _listed(others, str):
+            yield (
+                _line_of(text, rf"^\s*[\"']?{re.escape(plain)}\b"),
+                f"{table} {plain!r}: give a list of other spellings",
+            )
+        elif table == "words":
+            book.words |= {other.lower(): plain for other in others}
+        else:
+            book.wheres.add(plain)
+            book.spellings += [("where", spelling, plain) for spelling in (plain, *others) if spelling.strip()]
+
+
+def _line_of(text: str, pattern: str) -> int:
+    """The line on which an entry stands; TOML's own reader does not say."""
+    found = re.search(pattern, text, re.MULTILINE)
+    return text.count("\n", 0, found.start()) + 1 if found else 1
+
+
+def _listed(value: object, kind: type) -> bool:
+    return isinstance(value, list) and all(isinstance(one, kind) for one in value)
+
+
+_IS: dict[str, Callable[[Any], bool]] = {
+    _TEXT: lambda value: isinstance(value, str),
+    _FLAG: lambda value: isinstance(value, bool),
+    _TEXTS: lambda value: _listed(value, str),
+    _NUMBERS: lambda value: _listed(value, int),
+    _WAYS: lambda value: isinstance(value, dict) and _listed(list(value.values()), str),
+}
+
+
+def _meant(word: str, allowed: Iterable[str]) -> str:
+    near = get_close_matches(word, sorted(allowed), n=1, cutoff=0.6)
+    return f"not known here{f'; did you mean {near[0]!r}' if near else ''} (known: {', '.join(sorted(allowed))})"
+
+
+def _fields(entry: Mapping[str, Any], allowed: Mapping[str, str]) -> None:
+    for name, value in entry.items():
+        if name not in allowed:
+            raise _Fault(f"{name!r} is {_meant(name, allowed)}")
+        if not _IS[allowed[name]](value):
+            raise _Fault(f"{name!r} must be {allowed[name]}, not {value!r}")
+    if not entry.get("name", "").strip():
+        raise _Fault("it needs a name")
+
+
+def _spell(book: Book, table: str, entry: Mapping[str, Any]) -> None:
+    names = (entry["name"], *entry.get("also", ()))
+    book.spellings += [(table, name, entry["name"]) for name in names if name.strip()]
+
+
+def _verb_entry(book: Book, entry: Mapping[str, Any]) -> None:
+    _fields(entry, _VERB_FIELDS)
+    name, bears = entry["name"], entry.get("bears", "")
+    if bears not in BEARS:
+        raise _Fault(f"'bears' must be one of {', '.join(BEARS)}, not {bears!r}")
+    flags = {field: entry[field] for field, kind in _VERB_FIELDS.items() if kind is _FLAG and field in entry}
+    book.verbs[name] = Verb(name, entry.get("reads", name), bears, entry.get("where", ""), **flags)
+    _spell(book, "verb", entry)
+
+
+def _figure_entry(book: Book, entry: Mapping[str, Any]) -> None:
+    _fields(entry, _FIGURE_FIELDS)
+    if not entry.get("ways"):
+        raise _Fault("it needs at least one way under [figure.ways]")
+    figure = Figure(
+        name=entry["name"],
+        phrase=entry.get("phrase", ""),
+        ways={where: _read_way(text, book) for where, text in entry["ways"].items()},
+        counts=tuple(_offsets(pattern) for pattern in entry.get("counts", ())),
+        turns=tuple(entry.get("turns", ())),
+        each=tuple(entry.get("each", ())),
+        by_direction=entry.get("leads") == "direction",
+        asks=entry.get("asks", ""),
+        needs_turn=entry.get("needs_turn", False),
+        recognise=entry.get("recognise", True),
+        turns_to_lead=entry.get("turns_to_lead", False),
+        or_verb=entry.get("or_verb", ""),
+    )
+    for rule in _FIGURE_RULES:
+        rule(figure, book)
+    book.figures[figure.name] = figure
+    _spell(book, "figure", entry)
+
+
+def _read_way(text: str, book: Book) -> tuple[Move, ...]:
+    moves: list[Move] = []
+    for part in text.split(","):
+        moves.append(_read_move(part.strip(), book, moves[-1].leading if moves else None))
+    return tuple(moves)
+
+
+def _read_move(text: str, book: Book, previous: bool | None) -> Move:
+    """ "step L beside", "pivot", "step R forward turn 2": the longest verb that the words begin with, and what
+    follows."""
+    words = text.split()
+    names = (" ".join(words[:length]) for length in range(min(3, len(words)), 0, -1))
+    verb = next((book.verbs[name] for name in names if name in book.verbs), None)
+    if verb is None:
+        raise _Fault(f"no verb begins {text!r}")
+    rest = words[len(verb.name.split()) :]
+    leading = rest.pop(0) == "R" if rest and rest[0] in ("R", "L") else None
+    turn = 0
+    if len(rest) >= 2 and rest[-2] == "turn":
+        turn = _eighths(rest[-1])
+        rest = rest[:-2]
+    where = " ".join(rest)
+    if where and where.removesuffix(" diagonal") not in book.wheres:
+        raise _Fault(f"{where!r} in {text!r} is no direction")
+    if verb.bears == "swap" and leading is None:
+        leading = not previous if previous is not None else False
+    if leading is None and not verb.footless:
+        raise _Fault(f"which foot does {text!r} move, R or L?")
+    return Move(verb, leading, where, turn)
+
+
+def _eighths(word: str) -> int:
+    if not re.fullmatch(r"-?\d{1,2}", word):
+        raise _Fault(f"a turn is a number of eighths, not {word!r}")
+    return int(word)
+
+
+def _offsets(pattern: str) -> Offsets:
+    read = read_counts(pattern)
+    if read is None:
+        raise _Fault(f"can't read the count pattern {pattern!r}")
+    return tuple(beat.at - read.beats[0].at for beat in read.beats)
+
+
+# -- rules that every figure keeps
+
+
+def _a_word_each(figure: Figure, book: Book) -> None:
+    if any(len(moves) != len(figure.each) for moves in figure.ways.values()):
+        raise _Fault("'each' must have one word for each of its movements")
+
+
+def _a_count_each(figure: Figure, book: Book) -> None:
+    if not figure.counts:
+        raise _Fault("'counts' must have at least one pattern, such as \"1&2\"")
+    if any(len(offsets) != len(figure.each) for offsets in figure.counts):
+        raise _Fault("each pattern of 'counts' must have one count for each of its movements")
+
+
+def _turns_inside(figure: Figure, book: Book) -> None:
+    if any(not 1 <= turn <= len(figure.each) for turn in figure.turns):
+        raise _Fault(f"'turns' names movements from 1 to {len(figure.each)}")
+
+
+def _verb_known(figure: Figure, book: Book) -> None:
+    if figure.or_verb and figure.or_verb not in book.verbs:
+        raise _Fault(f"'or_verb': there is no verb {figure.or_verb!r}")
+
+
+def _can_be_danced(figure: Figure, book: Book) -> None:
+    """Told from the free right foot, no movement asks for a foot that bears the weight."""
+    for moves in figure.ways.values():
+        weight = Weight.LEFT
+        for number, move in enumerate(moves, 1):
+            movement = move.told(Foot.RIGHT, 0)
+            if movement.foot is not None and move.verb.free and not weight.frees(movement.foot):
+                raise _Fault(
+                    f"its movement {number} moves the {movement.foot.value} foot, which bears the weight by then"
+                )
+            weight = movement.weight or weight
+
+
+_FIGURE_RULES: tuple[Callable[[Figure, Book], None], ...] = (
+    _a_word_each,
+    _a_count_each,
+    _turns_inside,
+    _verb_known,
+    _can_be_danced,
+)

@@ -1,0 +1,122 @@
+"""Left and right told apart: the foot that moves, the foot gone past, the way of a turn, the way of travel.
+
+What stands around the word decides: the first of :data:`_ROLES` that fits.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from caller.routine.notation.spec import Spec
+from caller.routine.notation.words import Kind, Lexeme
+from caller.routine.step import Foot
+
+_PAST = ("over", "behind", "beside", "front")
+# Directions that tell the foot gone past by their own words; "behind L" alone names the foot that moves.
+_PASTABLE = ("next to", "in front of", "across in front of", "alongside", "in back of")
+
+
+@dataclass(frozen=True, slots=True)
+class Around:
+    """One word for a foot, and what stands around it."""
+
+    spec: Spec
+    foot: Foot
+    before: Lexeme | None
+    following: Lexeme | None
+    after_to: bool
+    after_turn_word: bool
+    pending_turn: bool
+
+    def follows(self, kind: Kind, *values: object) -> bool:
+        after = self.following
+        return after is not None and after.kind is kind and (not values or after.value in values)
+
+    @property
+    def after_direction(self) -> bool:
+        return bool(self.spec.wheres) and self.before is not None and self.before.kind is Kind.WHERE
+
+
+def tell(around: Around) -> bool:
+    """Puts the foot where it belongs in its specification. Whether it was the way of a turn."""
+    role = next(role for fits, role in _ROLES if fits(around))
+    role(around)
+    return role is _way
+
+
+def _way(around: Around) -> None:
+    around.spec.way = around.foot
+
+
+def _travel(around: Around) -> None:
+    around.spec.travel = around.foot
+
+
+def _past(around: Around) -> None:
+    around.spec.past = around.foot
+
+
+def _mover(around: Around) -> None:
+    around.spec.feet.append(around.foot)
+
+
+def _past_after_to(around: Around) -> None:
+    """ "drag L to R" """
+    spec = around.spec
+    spec.past = around.foot
+    if spec.verb is not None and not spec.wheres and spec.verb.where == "":
+        spec.wheres.append("beside")
+
+
+def _travel_after_to(around: Around) -> None:
+    """ "vine to left", "step R to right" """
+    spec = around.spec
+    spec.travel = around.foot
+    side_next = around.follows(Kind.WHERE, "side", "diagonal")
+    if not side_next and not spec.wheres and not (spec.figure and spec.figure.by_direction):
+        spec.wheres.append("side")
+
+
+def _turned_way(around: Around) -> bool:
+    spec = around.spec
+    turning = spec.verb is not None and spec.verb.turns
+    return (
+        (around.pending_turn and spec.way is None)
+        or (around.after_turn_word and spec.way is None and not around.follows(Kind.FEET))
+        or (around.follows(Kind.TURN) and turning)
+    )
+
+
+def _to_other_foot(around: Around) -> bool:
+    feet = around.spec.feet
+    other = bool(feet) and feet[-1] is not around.foot
+    return around.after_to and other and not around.follows(Kind.WHERE, "side", "diagonal")
+
+
+def _diagonal(around: Around) -> bool:
+    spec = around.spec
+    return around.follows(Kind.WHERE, "diagonal") or ("diagonal" in spec.wheres and bool(spec.feet))
+
+
+def _gone_past(around: Around) -> bool:
+    if not around.after_direction or around.spec.wheres[-1] not in _PAST or around.before is None:
+        return False
+    return bool(around.spec.feet) or around.before.text in _PASTABLE
+
+
+def _side_again(around: Around) -> bool:
+    """ "step R side right" """
+    spec = around.spec
+    return around.after_direction and bool(spec.feet) and not spec.listing and spec.figure is None
+
+
+_ROLES: tuple[tuple[Callable[[Around], bool], Callable[[Around], None]], ...] = (
+    (_turned_way, _way),
+    (_to_other_foot, _past_after_to),
+    (lambda around: around.after_to, _travel_after_to),
+    (_diagonal, _travel),
+    (_gone_past, _past),
+    (_side_again, _travel),
+    (lambda around: True, _mover),
+)
