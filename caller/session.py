@@ -292,8 +292,8 @@ class Session:
         return "ready" if self.desk.preparing.done else f"getting ready, {done} of {of}"
 
     def _cannot(self) -> tuple[str, ...]:
-        """Steps and warnings that the plan before the start can't say, each once. (A count-in's last numbers give way to
-        the first call as a matter of course.)"""
+        """Steps and warnings that the plan before the start can't say, each once. (A count-in's last numbers give way
+        to the first call as a matter of course.)"""
         if self._ready is None or self.state not in (State.READY, State.FINISHED):
             return ()
         sentences = dict.fromkeys(
