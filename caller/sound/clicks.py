@@ -66,8 +66,8 @@ KINDS: dict[str, dict[str, Strike]] = {
         BETWEEN: Strike(1050, 45, (Partial(1, 1, 12),)),
     },
     "soft": {
-        ACCENT: Strike(800, 60, (Partial(1, 1, 18), Partial(2, 0.5, 14), Partial(3, 0.3, 10))),
-        COUNT: Strike(540, 60, (Partial(1, 1, 18), Partial(2, 0.15, 12))),
+        ACCENT: Strike(800, 60, (Partial(1, 1, 18), Partial(2, 0.7, 15), Partial(3, 0.5, 12))),
+        COUNT: Strike(540, 60, (Partial(1, 1, 18), Partial(2, 0.3, 14))),
         BETWEEN: Strike(400, 50, (Partial(1, 1, 14),)),
     },
 }

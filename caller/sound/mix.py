@@ -7,7 +7,7 @@ is silence.
 
 Headroom: clicks peak at ``CLICK_PEAK`` at most and speech at ``SPEECH_PEAK`` (factors of full scale), so that the two
 together stay below ``KNEE`` and pass untouched. What goes beyond it all the same (a voice made louder by hand, clicks
-one upon another) is bent so that no sample reaches ``CEILING``, -1 dBFS. The bend has no memory: a limiter with one
+one upon another) is bent so that no sample passes ``CEILING``, -1 dBFS. The bend has no memory: a limiter with one
 would hang on where the block began.
 """
 
@@ -19,7 +19,7 @@ from caller.sound.score import Samples, Score
 
 CHANNELS = 2
 CLICK_PEAK = 0.33
-SPEECH_PEAK = 0.52
+SPEECH_PEAK = 0.51
 KNEE = 0.85
 CEILING = 0.891
 
@@ -38,7 +38,7 @@ def render(score: Score, first: int, last: int) -> Samples:
 
 
 def limited(samples: Samples) -> Samples:
-    """Samples up to KNEE as they are; beyond it bent towards CEILING, which none reaches. Any shape.
+    """Samples up to KNEE as they are; beyond it bent towards CEILING, which none passes. Any shape.
 
     Each sample by itself, and only by operations that IEEE 754 rounds exactly, so the same on every machine.
     """
@@ -48,5 +48,5 @@ def limited(samples: Samples) -> Samples:
         return samples
     room = np.float32(CEILING - KNEE)
     beyond = (size - np.float32(KNEE)) / room
-    bent = np.float32(KNEE) + room * (beyond / (1 + beyond))
+    bent = np.minimum(np.float32(KNEE) + room * (beyond / (1 + beyond)), np.float32(CEILING))
     return np.where(loud, np.copysign(bent, samples), samples)
