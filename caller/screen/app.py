@@ -14,7 +14,7 @@ import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from textual import events
 from textual.app import App, ComposeResult
@@ -27,8 +27,10 @@ from caller.screen.pace import Pace
 from caller.screen.room import Room
 from caller.screen.widgets import Page
 from caller.screen.words import first_key
-from caller.session import Session
 from caller.transport.order import ORDERS, Order
+
+if TYPE_CHECKING:  # what is only named here would be slow to bring in before the first paint
+    from caller.session import Session
 
 LOOKS_A_SECOND = 20
 AWAY = "This window is not in front: keys and key pedals don't arrive. Click on it."
@@ -43,9 +45,12 @@ class ClassScreen(App[None]):
     VERTICAL_BREAKPOINTS = [(0, "-low"), (28, "-middle"), (40, "-tall")]  # noqa: RUF012
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (96, "-wide")]  # noqa: RUF012
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding(",".join(entry.keys), f"order('{entry.order.value}')", entry.title, priority=True)
-        for entry in ORDERS
-        if entry.keys
+        *(
+            Binding(",".join(entry.keys), f"order('{entry.order.value}')", entry.title, priority=True)
+            for entry in ORDERS
+            if entry.keys
+        ),
+        Binding("escape", "close_help", "Close help", priority=True),
     ]
 
     def __init__(self, session: Session, now: Callable[[], float] = time.monotonic) -> None:
@@ -103,8 +108,11 @@ class ClassScreen(App[None]):
         else:
             self.look()
 
+    def action_close_help(self) -> None:
+        self._help.remove_class("some")
+
     def _lay_out_help(self) -> None:
-        closes = f"{first_key(Order.HELP)} or {first_key(Order.QUIT)} closes this page; the class goes on behind it."
+        closes = f"{first_key(Order.HELP)} or Esc closes this page; the class goes on behind it."
         self._help.lines = (*help_lines(self.size.width - 4), "", closes)
 
     async def action_quit(self) -> None:
@@ -118,12 +126,12 @@ class ClassScreen(App[None]):
 def run_screen(session: Session, log: Path | None = None) -> None:
     """Show the class until it is left. What sound and speech libraries print meanwhile goes to the file ``log`` (None:
     nowhere), not over the screen. Raises OSError where ``log`` can't be written."""
-    with _own_terminal(Path(os.devnull) if log is None else log):
+    with own_terminal(Path(os.devnull) if log is None else log):
         ClassScreen(session).run(mouse=False)
 
 
 @contextmanager
-def _own_terminal(log: Path) -> Iterator[None]:
+def own_terminal(log: Path) -> Iterator[None]:
     """The terminal for Textual alone: it draws on ``sys.__stderr__``, C libraries print on descriptor 2."""
     before = sys.__stderr__
     sys.stderr.flush()

@@ -9,8 +9,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from caller.calls.glance import Glance
 from caller.routine.facing import NO_TURN, Facing, Turn
 from caller.routine.step import Foot
 from caller.screen.plain_text import plain_text
@@ -27,9 +27,12 @@ from caller.screen.words import (
     turn_words,
     wall_words,
 )
-from caller.session import View
 from caller.transport.order import Order
 from caller.transport.state import State
+
+if TYPE_CHECKING:  # what is only named here would be slow to bring in before the first paint
+    from caller.calls.glance import Glance
+    from caller.session import View
 
 # Two sections of eight: far enough ahead to be told, near enough to be counted down.
 WARNED_COUNTS = 16
@@ -116,7 +119,7 @@ def _side(state: State, glance: Glance) -> Side:
 
 
 def _getting_ready(view: View) -> Large:
-    return Large(("getting ready",), "", ("the calls are being prepared", "one moment"))
+    return Large(("getting ready",), f"voice: {plain_text(view.voice)}", ("the calls are being prepared", "one moment"))
 
 
 def _ready(view: View) -> Large:
@@ -141,12 +144,16 @@ def _running(view: View) -> Large:
 def _paused(view: View) -> Large:
     key = first_key(Order.GO)
     stopped = f"stopped in: {plain_text(view.glance.now)}" if view.glance and view.glance.now else ""
-    return Large(("paused",), stopped, (f"{key} or the pedal goes on", f"{key} goes on"))
+    return Large(("paused",), stopped, (f"{key} or the pedal goes on, counted in", f"{key} goes on, counted in"))
 
 
 def _finished(view: View) -> Large:
-    again, leave = first_key(Order.TOP), first_key(Order.QUIT)
-    return Large(("finished",), "", (f"{again} dances it again, {leave} leaves", f"{again} again, {leave} leaves"))
+    key = first_key(Order.GO)
+    return Large(
+        ("finished",),
+        f"{first_key(Order.QUIT)} leaves",
+        (f"{key} or the pedal dances it again", f"{key} dances it again"),
+    )
 
 
 _LARGE: dict[State, Callable[[View], Large]] = {

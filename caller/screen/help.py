@@ -9,16 +9,17 @@ from rich.cells import cell_len
 from caller.screen.words import key_word
 from caller.transport.order import ORDERS, OrderEntry
 
+# Holds the words of one key together while lines are made.
+_JOINED = "\N{NO-BREAK SPACE}"
 HEADINGS = ("Order", "Keys", "Pedal", "What it does")
-_GESTURES = {"": "-"}
 
 
 def help_rows(entries: Iterable[OrderEntry] = ORDERS) -> list[tuple[str, str, str, str]]:
-    """(order, keys, pedal gesture, what it does), headings first."""
+    """(order, keys, pedal gesture, what it does), headings first; a key of two words has a no-break space."""
     rows = [HEADINGS]
     for entry in entries:
-        keys = ", ".join(map(key_word, entry.keys)) or "-"
-        rows.append((entry.title, keys, _GESTURES.get(entry.gesture, entry.gesture), entry.tells))
+        keys = ", ".join(key_word(key).replace(" ", _JOINED) for key in entry.keys) or "-"
+        rows.append((entry.title, keys, entry.gesture.value if entry.gesture else "-", entry.tells))
     return rows
 
 
@@ -33,13 +34,14 @@ def help_lines(width: int, entries: Iterable[OrderEntry] = ORDERS) -> list[str]:
         cells = [_wrapped(cell, room) for cell, room in zip(row, [*(w - 2 for w in first), rest], strict=True)]
         for line in range(max(map(len, cells))):
             parts = [cell[line] if line < len(cell) else "" for cell in cells]
-            lines.append("".join(part.ljust(room) for part, room in zip(parts, [*first, 0], strict=True)).rstrip())
+            laid = "".join(part.ljust(room) for part, room in zip(parts, [*first, 0], strict=True))
+            lines.append(laid.replace(_JOINED, " ").rstrip())
     return lines
 
 
 def _wrapped(text: str, width: int) -> list[str]:
     lines: list[str] = []
-    for word in text.split():
+    for word in text.split(" "):
         if lines and cell_len(lines[-1]) + 1 + cell_len(word) <= width:
             lines[-1] += " " + word
         else:

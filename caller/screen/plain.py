@@ -11,14 +11,16 @@ import threading
 import time
 from collections.abc import Callable, Iterable, Iterator
 from fractions import Fraction
-from typing import TextIO
+from typing import TYPE_CHECKING, TextIO
 
-from caller.calls.glance import Coming, Glance
 from caller.screen.plain_text import plain_text
 from caller.screen.words import in_words, new_notices, section_words, tempo_words, wall_words
-from caller.session import Session, View
-from caller.transport.order import ORDERS, Order
+from caller.transport.order import ORDERS, Order, order_typed
 from caller.transport.state import State
+
+if TYPE_CHECKING:  # what is only named here would be slow to bring in before the first paint
+    from caller.calls.glance import Coming, Glance
+    from caller.session import Session, View
 
 # How far ahead something is told, and told again, in counts.
 WARNINGS = (16, 8, 4)
@@ -116,12 +118,6 @@ def _notices(before: View | None, now: View) -> Iterator[str]:
 def typed_word(order: Order) -> str:
     """What is typed for an order, "" where nothing is."""
     return next((entry.typed[0] for entry in ORDERS if entry.order is order and entry.typed), "")
-
-
-def order_typed(line: str) -> Order | None:
-    """The order that a typed line names; None for no or an unknown one."""
-    word = " ".join(line.split()).lower()
-    return next((entry.order for entry in ORDERS if word in entry.typed), None)
 
 
 def typed_help() -> list[str]:

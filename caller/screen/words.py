@@ -10,12 +10,15 @@ import math
 import re
 from collections.abc import Iterable
 from fractions import Fraction
+from typing import TYPE_CHECKING
 
-from caller.calls.glance import Coming, Glance
 from caller.routine.facing import EIGHTHS, Turn
 from caller.screen.plain_text import plain_text
-from caller.session import View
 from caller.transport.order import ORDERS, Order, OrderEntry
+
+if TYPE_CHECKING:  # what is only named here would be slow to bring in before the first paint
+    from caller.calls.glance import Coming, Glance
+    from caller.session import View
 
 _TURNED = ("", "1/8", "1/4", "3/8", "1/2", "5/8", "3/4", "7/8")
 _SPEEDS = {Fraction(1): "", Fraction(1, 2): "half speed"}

@@ -1,0 +1,371 @@
+"""The screen driven by a pilot at the three sizes it is laid out for."""
+
+from __future__ import annotations
+
+import os
+import unicodedata
+from dataclasses import fields, replace
+from fractions import Fraction
+from pathlib import Path
+from typing import Any
+
+import pytest
+from rich.cells import cell_len
+from textual import events
+
+from caller.calls.glance import Coming
+from caller.routine.facing import CLOCK, Facing, Turn
+from caller.routine.step import Foot
+from caller.screen.app import AWAY, ClassScreen, own_terminal
+from caller.screen.letters import capitals
+from caller.screen.words import key_word
+from caller.session import View
+from caller.transport.order import ORDERS, Order
+from caller.transport.state import State
+from tests.fakes.room import GLANCE, TAG_IN_8, VIEW, Clock, FakeSession, view_of
+from tests.screen.seen import lines_in, lines_of, read, words_in
+
+SIZES = [(80, 24), (100, 30), (160, 45)]
+CALLS = [
+    ("walk, walk", "right shuffle"),
+    ("step, pivot a quarter left", "jazz box turning a quarter right"),
+    ("left lock step forward", "vine left, touch"),
+    ("coaster step", "rock, recover"),
+    ("cross and cross", "left sailor turning a quarter left"),
+]
+# Heights of two common screens, millimetres, and how far away they are looked at: a laptop of 14 inches (16:9) by the
+# teacher, a television of 55 inches by the class.
+LAPTOP, TELEVISION = (174.3, 4000.0), (684.9, 8000.0)
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize(("now", "following"), CALLS)
+async def test_the_call_and_the_next_stand_in_whole_words(size: tuple[int, int], now: str, following: str) -> None:
+    app = ClassScreen(FakeSession(view_of(now=now, next=following)))
+    async with app.run_test(size=size) as pilot:
+        await pilot.pause()
+        for place, call in (("#call", now), ("#next", following)):
+            words, height = words_in(app, place)
+            assert words in {capitals(call), capitals(call).replace("A QUARTER", "1/4")}
+            assert height >= 5, f"{call} is in ordinary letters"
+
+
+def _minutes_of_arc(height: int, rows: int, screen: tuple[float, float]) -> float:
+    """How large letters look. H = 6.283 D M / 21600 (NUREG-0700 rev. 2, 1.3.1-4), so M = 21600 H / (6.283 D)."""
+    high, away = screen
+    return 21600 * (height * high / rows / 2) / (6.283 * away)
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_letters_are_large_enough_from_where_people_stand(size: tuple[int, int]) -> None:
+    app = ClassScreen(FakeSession(view_of(coming=(TAG_IN_8,))))
+    async with app.run_test(size=size) as pilot:
+        await pilot.pause()
+        heights = {place: words_in(app, place)[1] for place in ("#call", "#next", "#count", "#coming")}
+    # At least 16 minutes of arc, 20 to 22 better (ISO 9241-3, second hand).
+    assert _minutes_of_arc(heights["#call"], size[1], LAPTOP) >= 20
+    assert _minutes_of_arc(heights["#next"], size[1], LAPTOP) >= 16
+    assert _minutes_of_arc(heights["#count"], size[1], LAPTOP) >= 22
+    assert all(_minutes_of_arc(height, size[1], TELEVISION) >= 16 for height in heights.values())
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_count_foot_dial_wall_and_what_is_coming_are_all_there(size: tuple[int, int]) -> None:
+    app = ClassScreen(FakeSession(view_of(coming=(TAG_IN_8,), count=7, facing=Facing(5), next_turn=Turn(-2))))
+    async with app.run_test(size=size) as pilot:
+        await pilot.pause()
+        screen = " ".join(lines_of(app))
+        assert words_in(app, "#count")[0] == "7"
+        assert words_in(app, "#coming")[0] == "TAG IN 8"
+        assert words_in(app, "#wall")[0] == "WALL 3 OF 8"
+        assert words_in(app, "#facing")[0] in ("FACING 7:30", "7:30")
+        assert all(clock in screen for clock in CLOCK)
+        assert "in 2, to 4:30" in screen or "1/4 LEFT IN 2, TO 4:30" in screen
+        assert all(words in screen for words in ("Copper Kettle", "Section 2: Rock back, quarter", "104 a minute"))
+        assert "Sound: on pulse | Voice: Kitchen, ready | Pedal: none" in screen
+
+
+async def test_a_small_screen_shows_the_wall_large_while_nothing_is_coming() -> None:
+    app = ClassScreen(FakeSession(VIEW))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+        assert words_in(app, "#coming") == ("WALL 3 OF 8", 5)
+        await pilot.resize_terminal(100, 30)
+        await pilot.pause()
+        assert words_in(app, "#coming")[0] == ""
+        assert words_in(app, "#wall") == ("WALL 3 OF 8", 5)
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize(("foot", "edge"), [(Foot.LEFT, slice(0, 2)), (Foot.RIGHT, slice(-2, None))])
+async def test_the_foot_is_told_by_side_and_word(size: tuple[int, int], foot: Foot, edge: slice) -> None:
+    app = ClassScreen(FakeSession(view_of(foot=foot)))
+    async with app.run_test(size=size) as pilot:
+        await pilot.pause()
+        rows = lines_in(app, "#foot")
+        other = slice(-2, None) if foot is Foot.LEFT else slice(0, 2)
+        assert {row[edge] for row in rows} == {"██"}
+        assert "█" not in "".join(row[other] for row in rows)
+        assert read([row[3:-3] for row in rows])[0] in (foot.name, f"{foot.name} FOOT")
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_the_bar_has_one_thick_mark_and_it_moves(size: tuple[int, int]) -> None:
+    session = FakeSession(view_of(in_bar=0))
+    app = ClassScreen(session)
+    async with app.run_test(size=size) as pilot:
+        thick = []
+        for beat in range(4):
+            session.view = view_of(in_bar=beat, count=beat + 1)
+            app.look()
+            await pilot.pause()
+            (row,) = lines_in(app, "#bar")
+            assert len(row.split()) == 4
+            thick.append([place for place, mark in enumerate(row.split()) if set(mark) == {"▄"}])
+        assert thick == [[0], [1], [2], [3]]
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_states_follow_each_other_on_the_screen(size: tuple[int, int]) -> None:
+    session = FakeSession(replace(VIEW, state=State.GETTING_READY, glance=None))
+    clock = Clock()
+    app = ClassScreen(session, clock)
+    cannot = ("walk forward: too long at 104",)
+    script = [
+        (session.view, "GETTING READY", "moment" if size[0] == 80 else "prepared"),
+        (replace(VIEW, state=State.READY, cannot=cannot), "READY", "space"),
+        (replace(view_of(counting_in=True), state=State.COUNT_IN), "RIGHT SHUFFLE", "rock, recover"),
+        (VIEW, "RIGHT SHUFFLE", "rock, recover"),
+        (replace(VIEW, state=State.PAUSED), "PAUSED", "goes on"),
+        (replace(VIEW, state=State.FINISHED), "FINISHED", "dances it again"),
+    ]
+    async with app.run_test(size=size) as pilot:
+        for view, call, following in script:
+            session.view = view
+            clock.seconds += 2
+            app.look()
+            await pilot.pause()
+            assert words_in(app, "#call")[0] == call
+            assert capitals(following) in words_in(app, "#next")[0]
+            listed = " ".join("".join(lines_in(app, "#listed")).split())
+            assert (listed == "Can't be called in time at 104: · " + cannot[0]) == (view.state is State.READY)
+            assert words_in(app, "#count")[0] == ("3" if view.state in _COUNTED else "")
+
+
+_COUNTED = (State.COUNT_IN, State.RUNNING, State.PAUSED)
+
+
+async def test_a_long_list_says_how_much_of_it_is_left_out() -> None:
+    cannot = tuple(f"sentence number {n} on something that can't be said in time" for n in range(20))
+    app = ClassScreen(FakeSession(replace(VIEW, state=State.READY, cannot=cannot)))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+        listed = "".join(lines_in(app, "#listed"))
+        shown = sum(f"number {n} " in listed for n in range(20))
+        assert 0 < shown < 20
+        assert f"and {20 - shown} more" in listed
+
+
+LEAVING = [key for entry in ORDERS if entry.order is Order.QUIT for key in entry.keys]
+
+
+async def test_each_key_gives_its_order() -> None:
+    session = FakeSession()
+    app = ClassScreen(session)
+    async with app.run_test(size=(80, 24)) as pilot:
+        for entry in ORDERS:
+            for key in entry.keys if entry.order is not Order.QUIT else ():
+                session.obeyed.clear()
+                help_before = app.query_one("#help").display
+                await pilot.press(key)
+                turned = app.query_one("#help").display != help_before
+                assert (session.obeyed, turned) == (([], True) if entry.order is Order.HELP else ([entry.order], False))
+
+
+@pytest.mark.parametrize("key", [*LEAVING, "ctrl+c"])
+async def test_leaving_ends_the_screen_in_order(key: str) -> None:
+    session = FakeSession()
+    app = ClassScreen(session)
+    async with app.run_test() as pilot:
+        assert app.is_running
+        await pilot.press(key)
+        await pilot.pause()
+        assert not app.is_running
+    assert session.obeyed == [Order.QUIT]
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_help_lists_every_order_with_its_keys_and_gesture(size: tuple[int, int]) -> None:
+    app = ClassScreen(FakeSession())
+    async with app.run_test(size=size) as pilot:
+        await pilot.press("question_mark")
+        await pilot.pause()
+        page = lines_of(app)
+        words = " ".join(" ".join(page).split())
+        for entry in ORDERS:
+            (row,) = [line for line in page if line.strip().startswith(entry.title)]
+            assert entry.gesture is None or f" {entry.gesture.value} " in row
+            assert all(key_word(key) in words for key in entry.keys)
+        assert "closes this page" in words
+
+
+async def test_a_key_pedal_works_through_the_help_page() -> None:
+    session = FakeSession()
+    app = ClassScreen(session)
+    async with app.run_test() as pilot:
+        await pilot.press("question_mark", "pagedown", "space", "enter")
+        assert app.query_one("#help").display
+        assert session.obeyed == [Order.GO] * 3
+
+
+@pytest.mark.parametrize("key", ["question_mark", "escape", "q"])
+async def test_help_is_closed_without_leaving(key: str) -> None:
+    session = FakeSession()
+    app = ClassScreen(session)
+    async with app.run_test() as pilot:
+        await pilot.press("question_mark", key)
+        await pilot.pause()
+        assert not app.query_one("#help").display
+    assert session.obeyed == []
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_a_window_out_of_focus_says_that_keys_do_not_arrive(size: tuple[int, int]) -> None:
+    app = ClassScreen(FakeSession(replace(VIEW, notices=("The sound is back.",))))
+    async with app.run_test(size=size) as pilot:
+        app.post_message(events.AppBlur())
+        await pilot.pause()
+        assert AWAY in " ".join(lines_of(app))
+        assert words_in(app, "#call")[0] == "RIGHT SHUFFLE"
+        app.post_message(events.AppFocus())
+        await pilot.pause()
+        assert AWAY not in " ".join(lines_of(app))
+
+
+async def test_notices_stand_below_for_a_while() -> None:
+    session, clock = FakeSession(), Clock()
+    app = ClassScreen(session, clock)
+    async with app.run_test(size=(80, 24)) as pilot:
+        session.view = replace(VIEW, notices=("The pedal was unplugged: plug it in again.",))
+        app.look()
+        await pilot.pause()
+        assert "The pedal was unplugged: plug it in again." in lines_of(app)[-1]
+        clock.seconds += 60
+        app.look()
+        await pilot.pause()
+        assert "Sound: on pulse" in lines_of(app)[-1]
+
+
+async def test_large_words_change_three_times_a_second_at_most_and_end_up_right() -> None:
+    session, clock = FakeSession(view_of(now="walk")), Clock()
+    app = ClassScreen(session, clock)
+    async with app.run_test(size=(80, 24)) as pilot:
+        shown = []
+        for word in ("walk", "rock", "step", "kick", "stomp"):
+            session.view = view_of(now=word)
+            app.look()
+            await pilot.pause()
+            shown.append(words_in(app, "#call")[0])
+            clock.seconds += 0.1
+        assert shown == ["WALK", "ROCK", "STEP", "STEP", "STEP"]
+        clock.seconds += 1
+        app.look()
+        await pilot.pause()
+        assert words_in(app, "#call")[0] == "STOMP"
+
+
+async def test_parts_whose_content_stays_are_not_drawn_again() -> None:
+    session = FakeSession(view_of(next_turn_in=Fraction(2)))
+    app = ClassScreen(session)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+        drawn: list[str] = []
+        for part in app.screen.walk_children():
+            _note_drawing(part, drawn)
+        for moment in range(20):  # the time to the turn runs on; what is shown of it does not change
+            session.view = view_of(next_turn_in=Fraction(40 - moment, 20))
+            app.look()
+            await pilot.pause()
+        assert drawn == []
+        session.view = view_of(count=4, in_bar=3)
+        app.look()
+        await pilot.pause()
+        assert set(drawn) == {"count", "bar"}
+
+
+def _note_drawing(part: Any, drawn: list[str]) -> None:
+    render = part.render
+
+    def noted() -> Any:
+        drawn.append(part.id)
+        return render()
+
+    part.render = noted
+
+
+NASTY = [
+    "[red]walk[/]",
+    "[/b] [@click=app.quit]x[/] [bold",
+    "\x1b[31m\x1b]0;t\x07\x1b[2J",
+    "\u202egnok \u2066x",
+    "日本語" * 20,
+    "👩‍🚀 🇫🇷 ☂️",
+    "e" + "\u0301" * 40,
+    "\ud800\x00\x90",
+    "w" * 400,
+    "a b " * 300,
+    "",
+]
+
+
+def _filled(text: str, state: State) -> View:
+    """A view with ``text`` wherever there is text."""
+    glance = replace(GLANCE, **{f.name: text for f in fields(GLANCE) if f.type == "str"})
+    glance = replace(glance, coming=(Coming(text, 3, text),))
+    words = {f.name: text for f in fields(View) if f.type == "str"}
+    return replace(VIEW, glance=glance, state=state, notices=(text, text), cannot=(text, text), **words)
+
+
+@pytest.mark.parametrize("text", NASTY)
+async def test_nasty_text_is_shown_as_text_in_every_place(text: str) -> None:
+    session, clock = FakeSession(_filled(text, State.RUNNING)), Clock()
+    app = ClassScreen(session, clock)
+    async with app.run_test(size=(100, 30)) as pilot:
+        for state in State:
+            session.view = _filled(text, state)
+            clock.seconds += 2
+            app.look()
+            await pilot.pause()
+            for line in lines_of(app):
+                assert cell_len(line) == 100
+                assert not [c for c in line if unicodedata.category(c) in ("Cc", "Cf", "Cs")]
+        assert "[red]walk[/]" not in text or "Sound: [red]walk[/]" in " ".join(lines_of(app))
+
+
+@pytest.mark.parametrize("size", [(200, 24), (80, 50), (60, 20), (30, 8), (10, 3), (2, 1)])
+async def test_any_size_of_window_is_borne(size: tuple[int, int]) -> None:
+    app = ClassScreen(FakeSession(view_of(coming=(TAG_IN_8,))))
+    async with app.run_test(size=size) as pilot:
+        await pilot.press("question_mark")
+        await pilot.pause()
+        assert len(lines_of(app)) == size[1]
+
+
+def test_what_libraries_print_goes_to_the_log_and_textual_to_the_terminal(tmp_path: Path, capfd: Any) -> None:
+    import sys
+
+    before, log = sys.__stderr__, tmp_path / "screen.log"
+    with own_terminal(log):
+        os.write(2, b"a library grumbles\n")
+        print("drawn", file=sys.__stderr__, flush=True)
+    os.write(2, b"afterwards\n")
+    assert log.read_bytes() == b"a library grumbles\n"
+    assert capfd.readouterr().err == "drawn\nafterwards\n"
+    assert sys.__stderr__ is before
+
+
+def test_the_terminal_is_given_back_when_the_screen_fails(tmp_path: Path, capfd: Any) -> None:
+    with pytest.raises(RuntimeError), own_terminal(tmp_path / "screen.log"):
+        raise RuntimeError
+    os.write(2, b"afterwards\n")
+    assert capfd.readouterr().err == "afterwards\n"

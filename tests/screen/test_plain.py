@@ -1,0 +1,185 @@
+"""The plain mode: what is told between two views, and a loop that is driven by hand."""
+
+from __future__ import annotations
+
+import io
+import queue
+from collections.abc import Callable, Iterable
+from dataclasses import replace
+from fractions import Fraction
+from typing import TextIO
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from caller.calls.glance import Coming
+from caller.routine.facing import Facing
+from caller.screen.plain import _read_into, lines_between, run_plain, typed_word
+from caller.session import View
+from caller.transport.order import ORDERS, Order
+from caller.transport.state import State
+from tests.fakes.room import GLANCE, VIEW, FakeSession, view_of
+
+READY = replace(VIEW, state=State.READY, cannot=("walk forward: too long",))
+FINISHED = replace(VIEW, state=State.FINISHED)
+
+
+def test_the_first_view_tells_everything() -> None:
+    assert lines_between(None, view_of(coming=(Coming("tag", 8, "tag B, 4 counts"),))) == [
+        "Copper Kettle.",
+        "Dancing.",
+        "Tempo: 104 a minute.",
+        "Wall 3 of 8, starting at 12:00.",
+        "Section 2: Rock back, quarter pivot.",
+        "In 8: tag B, 4 counts.",
+        "  3: right shuffle",
+        "Sound: on pulse.",
+        "Voice: Kitchen, ready.",
+        "Pedal: none.",
+    ]
+
+
+def test_nothing_new_is_nothing_told() -> None:
+    assert lines_between(VIEW, VIEW) == []
+    assert lines_between(VIEW, view_of(count=4, in_bar=3, next_turn_in=Fraction(3, 7), foot=None)) == []
+
+
+@pytest.mark.parametrize(
+    ("now", "told"),
+    [
+        (READY, ["Ready.", "Can't be called in time: walk forward: too long"]),
+        (replace(VIEW, state=State.PAUSED), ['Paused. Type "go", or press the pedal, to go on.']),
+        (FINISHED, ["Finished."]),
+        (replace(VIEW, tempo=Fraction(100)), ["Tempo: 100 a minute."]),
+        (replace(VIEW, speed=Fraction(1, 2)), ["Tempo: 104 a minute, half speed."]),
+        (view_of(now="rock, recover", next="coaster step", count=5), ["  5: rock, recover"]),
+        (replace(VIEW, sound="none: no device"), ["Sound: none: no device."]),
+        (replace(VIEW, notices=("The pedal is gone.",)), ["Note: The pedal is gone."]),
+    ],
+)
+def test_each_change_is_one_line(now: View, told: list[str]) -> None:
+    assert lines_between(VIEW, now) == told
+
+
+def test_a_new_wall_tells_where_it_starts_its_section_and_its_first_call() -> None:
+    now = view_of(wall=4, wall_starts=Facing(6), section=1, section_name="Walks", now="walk, walk", count=1)
+    assert lines_between(VIEW, now) == ["Wall 4 of 8, starting at 9:00.", "Section 1: Walks.", "  1: walk, walk"]
+
+
+def test_a_phrase_said_twice_is_told_twice_when_what_follows_differs() -> None:
+    twice = view_of(now="walk, walk", next="walk, walk")
+    assert lines_between(twice, view_of(now="walk, walk", next="rock", count=5)) == ["  5: walk, walk"]
+
+
+def test_a_warning_comes_at_sixteen_eight_and_four() -> None:
+    lines: list[str] = []
+    before = view_of(coming=())
+    for counts in range(20, 0, -1):
+        now = view_of(coming=(Coming("wall", counts, "wall 4"), Coming("restart", counts, "restart")))
+        lines += lines_between(before, now)
+        before = now
+    assert lines == ["In 16: restart.", "In 8: restart.", "In 4: restart."]
+
+
+def test_counting_in_tells_no_call_before_its_count() -> None:
+    counting = replace(view_of(counting_in=True, count=5), state=State.COUNT_IN)
+    assert lines_between(READY, counting)[0] == "Counting in."
+    assert not [line for line in lines_between(READY, counting) if line.startswith("  ")]
+    assert lines_between(counting, view_of(count=1)) == ["Dancing.", "  1: right shuffle"]
+
+
+def test_going_on_after_a_pause_tells_the_place_anew() -> None:
+    paused = replace(VIEW, state=State.PAUSED)
+    told = lines_between(paused, VIEW)
+    assert told == [
+        "Dancing.",
+        "Wall 3 of 8, starting at 12:00.",
+        "Section 2: Rock back, quarter pivot.",
+        "  3: right shuffle",
+    ]
+
+
+@given(st.text(alphabet=st.characters(codec=None), max_size=30), st.sampled_from(State))
+def test_any_text_stays_on_its_line(text: str, state: State) -> None:
+    glance = replace(GLANCE, now=text, next=text, section_name=text, part=text, coming=(Coming("tag", 4, text),))
+    view = replace(VIEW, state=state, glance=glance, title=text, sound=text, notices=(text,), cannot=(text,))
+    for line in lines_between(None, view):
+        assert line.isprintable() or line.strip() == ""
+        line.encode()
+
+
+class Reel:
+    """A session that shows one view after the other, the last for good."""
+
+    def __init__(self, views: Iterable[View]) -> None:
+        self._views = list(views)
+        self.obeyed: list[Order] = []
+
+    def look(self) -> View:
+        return self._views.pop(0) if len(self._views) > 1 else self._views[0]
+
+    def obey(self, order: Order) -> None:
+        self.obeyed.append(order)
+
+
+def _typing(*moments: list[str]) -> Callable[[TextIO], Callable[[], list[str]]]:
+    """Types the lines of one moment at each look."""
+    left = list(moments)
+    return lambda _: lambda: left.pop(0) if left else []
+
+
+def test_the_class_starts_by_itself_and_ends_with_the_dance() -> None:
+    session, out, waits = Reel([READY, READY, VIEW, VIEW, FINISHED]), io.StringIO(), []
+    run_plain(session, out, None, waits.append)  # type: ignore[arg-type]
+    assert session.obeyed == [Order.GO]
+    assert out.getvalue().splitlines()[:2] == ["Copper Kettle.", "Ready."]
+    assert out.getvalue().splitlines()[-1] == "Finished."
+    assert len(waits) == 3
+    assert set(waits) == {0.05}
+
+
+def test_the_same_views_give_the_same_lines() -> None:
+    outs = [io.StringIO(), io.StringIO()]
+    for out in outs:
+        run_plain(Reel([READY, VIEW, view_of(now="rock"), FINISHED]), out, None, lambda _: None)  # type: ignore[arg-type]
+    assert outs[0].getvalue() == outs[1].getvalue()
+
+
+@pytest.mark.parametrize("entry", ORDERS, ids=lambda entry: entry.order.value)
+def test_every_typed_word_gives_its_order(entry: object) -> None:
+    words = [word.upper() + " \n" for word in entry.typed]  # type: ignore[attr-defined]
+    order = entry.order  # type: ignore[attr-defined]
+    for word in words:
+        session, out = FakeSession(VIEW), io.StringIO()
+        run_plain(session, out, io.StringIO(), lambda _: None, _typing([word], ["quit\n"]))
+        obeyed = [order, Order.QUIT] if order is not Order.QUIT else [Order.QUIT]
+        assert session.obeyed == ([Order.QUIT] if order is Order.HELP else obeyed)
+        assert order is not Order.HELP or all(entry.tells in out.getvalue() for entry in ORDERS if entry.typed)
+
+
+def test_an_unknown_word_is_told_with_what_to_type() -> None:
+    out = io.StringIO()
+    run_plain(FakeSession(VIEW), out, io.StringIO(), lambda _: None, _typing(["fatser\n", "\n"], ["quit\n"]))
+    assert 'No order is called "fatser". Type "help" for all of them.\n' in out.getvalue()
+    assert out.getvalue().count("No order") == 1
+
+
+def test_a_reader_gone_away_ends_the_class() -> None:
+    class Gone(io.StringIO):
+        def write(self, _: str) -> int:
+            raise BrokenPipeError
+
+    session = FakeSession(VIEW)
+    run_plain(session, Gone(), None, lambda _: None)
+    assert session.obeyed == [Order.QUIT]
+
+
+def test_lines_typed_are_kept_in_order_until_asked_for() -> None:
+    lines: queue.SimpleQueue[str] = queue.SimpleQueue()
+    _read_into(io.StringIO("go\nslower\n"), lines)
+    assert [lines.get_nowait() for _ in range(lines.qsize())] == ["go\n", "slower\n"]
+
+
+def test_every_order_but_none_has_a_word_to_type() -> None:
+    assert all(typed_word(entry.order) for entry in ORDERS)

@@ -1,0 +1,116 @@
+"""Wordings, what stands where, notices that last, and the pace of large changes: all pure."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from caller.calls.glance import Coming
+from caller.routine.facing import NO_TURN, Facing, Turn
+from caller.screen.board import board_of
+from caller.screen.notices import MOST, SHOWN_SECONDS, NoticeBoard
+from caller.screen.pace import Pace
+from caller.screen.words import call_wordings, in_words, key_word, new_notices, section_words, speed_words, turn_words
+from caller.transport.state import State
+from tests.fakes.room import GLANCE, VIEW, view_of
+
+
+@pytest.mark.parametrize(
+    ("turn", "words"),
+    [
+        (NO_TURN, ""),
+        (Turn(-2), "1/4 left"),
+        (Turn(3), "3/8 right"),
+        (Turn(8), "full turn right"),
+        (Turn(-10), "1 1/4 left"),
+        (Turn(16), "2 full turns right"),
+    ],
+)
+def test_turns_are_told_by_how_much_and_which_way(turn: Turn, words: str) -> None:
+    assert turn_words(turn) == words
+
+
+def test_counts_to_go_are_never_told_too_few() -> None:
+    assert [in_words(Fraction(n, 4)) for n in (9, 8, 1, 0, -1)] == ["in 3", "in 2", "in 1", "now", "now"]
+
+
+def test_a_call_can_be_shown_with_its_fractions_in_figures() -> None:
+    assert call_wordings("step, pivot a quarter left")[1] == "step, pivot 1/4 left"
+    assert call_wordings("turn one and a half right")[1] == "turn 1 1/2 right"
+    assert call_wordings("three quarters left, walk")[1] == "3/4 left, walk"
+    assert call_wordings("halfway")[1] == "halfway"
+
+
+def test_keys_are_told_as_they_are_printed() -> None:
+    assert [*map(key_word, ("space", "pagedown", "ctrl+q", "h", "equals_sign", "f1"))] == [
+        "Space",
+        "Page Down",
+        "Ctrl+Q",
+        "H",
+        "=",
+        "F1",
+    ]
+
+
+def test_half_speed_is_told_in_words() -> None:
+    assert [speed_words(Fraction(n, 4)) for n in (4, 2, 3)] == ["", "half speed", "75% speed"]
+
+
+def test_a_tag_is_told_by_its_name_and_a_part_with_its_section() -> None:
+    assert section_words(replace(GLANCE, section=0, section_name="Tag B")) == "Tag B"
+    assert section_words(replace(GLANCE, part="B", section=1, section_name="")) == "Part B, section 1"
+
+
+def test_the_turn_is_shown_with_where_it_ends() -> None:
+    side = board_of(view_of(facing=Facing(1), next_turn=Turn(-3), next_turn_in=Fraction(3, 2))).side
+    assert (side.turn_amount, side.turn_when) == ("3/8 left", "in 2, to 9:00")
+
+
+def test_the_soonest_warning_within_two_sections_is_shown() -> None:
+    coming = (Coming("wall", 4, "wall 4"), Coming("tag", 12, "tag"), Coming("restart", 9, "restart"))
+    assert board_of(view_of(coming=coming)).coming == "restart in 9"
+    assert board_of(view_of(coming=(Coming("tag", 17, "tag"),))).coming == ""
+    assert board_of(replace(view_of(coming=coming), state=State.PAUSED)).coming == ""
+
+
+@pytest.mark.parametrize("state", State)
+@pytest.mark.parametrize("glance", [None, GLANCE])
+def test_every_state_has_its_word_with_or_without_a_glance(state: State, glance: object) -> None:
+    board = board_of(replace(VIEW, state=state, glance=glance))
+    shown = {State.RUNNING: GLANCE.now, State.COUNT_IN: GLANCE.now}.get(state, state.value)
+    assert glance is None or board.large.call[0] == shown
+    assert (board.side.count != "") == (glance is not None and state in (State.COUNT_IN, State.RUNNING, State.PAUSED))
+
+
+@given(st.lists(st.text(max_size=3), unique=True), st.data())
+def test_notices_already_seen_are_not_news(notices: list[str], data: st.DataObject) -> None:
+    seen = data.draw(st.integers(0, len(notices)))
+    dropped = data.draw(st.integers(0, seen))
+    assert new_notices(tuple(notices[:seen]), tuple(notices[dropped:])) == tuple(notices[seen:])
+
+
+def test_a_notice_stays_up_though_the_view_had_it_for_a_moment() -> None:
+    board = NoticeBoard()
+    assert board.shown(("pedal lost",), 0.0) == ("pedal lost",)
+    assert board.shown((), SHOWN_SECONDS - 0.1) == ("pedal lost",)
+    assert board.shown((), SHOWN_SECONDS) == ()
+
+
+def test_only_the_last_notices_are_up() -> None:
+    assert NoticeBoard().shown(("a", "b", "c"), 0.0) == ("a", "b", "c")[-MOST:]
+
+
+@given(st.lists(st.floats(0, 0.5), max_size=60))
+def test_no_second_has_more_than_three_large_changes(waits: list[float]) -> None:
+    pace, now, changes = Pace(), 0.0, []
+    for wait in waits:
+        now += wait
+        if pace.allows(now):
+            pace.changed(now)
+            changes.append(now)
+    # WCAG 2.2, success criterion 2.3.1: no more than three flashes in any one second period.
+    assert all(sum(at <= other <= at + 1 for other in changes) <= 3 for at in changes)
