@@ -29,8 +29,10 @@ class Verb:
     needs_where: bool = False
 
     def movement(self, foot: Foot | None, where: str = "", turn: Turn = NO_TURN) -> Movement:
-        """The movement of this verb with ``foot`` (None for the footless)."""
-        return Movement(self.reads, foot, where or self.where, turn, self._weight(foot))
+        """The movement of this verb with ``foot`` (None for the footless). A step over or behind is a cross."""
+        where = where or self.where
+        action = "cross" if self.reads == "step" and where in ("over", "behind") else self.reads
+        return Movement(action, foot, where, turn, self._weight(foot))
 
     def _weight(self, foot: Foot | None) -> Weight | None:
         if self.bears in ("both", "open"):

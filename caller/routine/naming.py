@@ -75,7 +75,7 @@ def short_words(movement: Movement) -> str:
 def figure_name(figure: Figure, way: str, lead: Foot, turn: Turn) -> str:
     """ "right shuffle forward turning half left"."""
     where = "" if len(figure.ways) == 1 or way == "" else f" {_WHERE.get(way, way)}"
-    turning = f" turning {turn_words(turn)}" if turn else ""
+    turning = f"{'' if figure.name.endswith('turn') else ' turning'} {turn_words(turn)}" if turn else ""
     if figure.by_direction:
         return f"{figure.name} {lead.word}{turning}"
     return f"{lead.word} {figure.name}{where}{turning}"

@@ -96,8 +96,11 @@ def _straightened(offset: Fraction) -> Fraction:
     return offset - rest + Fraction(1, 2) if rest in (Fraction(1, 3), Fraction(2, 3), Fraction(3, 4)) else offset
 
 
-def find_figure(steps: Sequence[Step], first: int, limit: int, vocabulary: Vocabulary) -> Found | None:
-    """The longest figure that begins at step ``first`` and ends before ``limit``."""
+def find_figure(
+    steps: Sequence[Step], first: int, limit: int, vocabulary: Vocabulary, lines: Sequence[int]
+) -> Found | None:
+    """The longest figure that begins at step ``first`` and ends before ``limit``. It takes part of one line, or whole
+    lines."""
     for shapes, known in _book(vocabulary).get(_shape(steps[first].movement), ()):
         last = first + len(shapes) - 1
         if last >= limit or any(_shape(steps[first + n].movement) != shape for n, shape in enumerate(shapes)):
@@ -106,9 +109,16 @@ def find_figure(steps: Sequence[Step], first: int, limit: int, vocabulary: Vocab
         if not _offsets_fit(known.figure, tuple(step.at - run[0].at for step in run)):
             continue
         turn = known.turn_beyond(run)
-        if turn is not None:
+        if turn is not None and _keeps_lines(lines, first, last):
             return Found(first, last, known.figure, known.way, known.lead, turn)
     return None
+
+
+def _keeps_lines(lines: Sequence[int], first: int, last: int) -> bool:
+    """A figure on several lines begins where one begins and ends where one ends: else it would break up others."""
+    begins = first == 0 or lines[first - 1] != lines[first]
+    ends = last == len(lines) - 1 or lines[last + 1] != lines[last]
+    return lines[first] == lines[last] or (begins and ends)
 
 
 def figure_phrase(found: Found, steps: Sequence[Step]) -> Phrase:
@@ -147,7 +157,7 @@ def group(steps: Sequence[Step], first: int, limit: int, vocabulary: Vocabulary,
     phrases: list[Phrase] = []
     at = loose = first  # loose: the first step that is in no figure yet
     while at < limit:
-        found = find_figure(steps, at, limit, vocabulary)
+        found = find_figure(steps, at, limit, vocabulary, lines)
         if found is None:
             at += 1
             continue

@@ -59,7 +59,18 @@ def settle(fitted: list[tuple[Spec, Fit]], weight: Weight | None) -> Told:
                 told.weight = movement.weight or told.weight
         if len(told.movements) > start:
             _close_spec(spec, told)
+    _step_close_step(told)
     return told
+
+
+def _step_close_step(told: Told) -> None:
+    """ "step R, close L, step R": steps without a direction that go on past a close go forward."""
+    for n in range(len(told.movements) - 2):
+        first, close, last = told.movements[n : n + 3]
+        bare = (first.action, first.where) == (last.action, last.where) == ("step", "")
+        if bare and first.foot is last.foot and (close.action, close.where) == ("step", "beside"):
+            told.movements[n] = replace(first, where="forward")
+            told.movements[n + 2] = replace(last, where="forward")
 
 
 def _close_spec(spec: Spec, told: Told) -> None:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from caller.routine.notation.feet import Named
+from caller.routine.notation.standard import figure_written
 from caller.routine.parts import FigureWords, Phrase, Step
 from caller.routine.recognise import Found, figure_phrase, group
 from caller.routine.vocabulary import Vocabulary
@@ -47,7 +48,7 @@ def _fixed(steps: Sequence[Step], spans: Sequence[Span], vocabulary: Vocabulary)
 
 def _named(n: Named, steps: Sequence[Step]) -> Phrase:
     phrase = figure_phrase(Found(n.first, n.last, n.figure, n.way, n.lead, n.turn), steps)
-    return replace(phrase, figures=(FigureWords(n.first, n.last, phrase.name),))
+    return replace(phrase, figures=(FigureWords(n.first, n.last, figure_written(n.figure, n.way, n.lead, n.turn)),))
 
 
 def _quoted(steps: Sequence[Step], span: Span, vocabulary: Vocabulary) -> Phrase:

@@ -1,0 +1,222 @@
+"""A passage laid out as step lines: which steps stand on one line, its counts, its words, its call."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from caller.routine.facing import Facing
+from caller.routine.notation.lines import Line
+from caller.routine.notation.passage import Context, read_passage
+from caller.routine.notation.standard import movements_written
+from caller.routine.parts import Claim, Feel, Passage, Step
+from caller.routine.step import Weight
+from caller.routine.vocabulary import Vocabulary
+
+_COUNTS_WIDTH = 7
+_CALL_COLUMN = 60
+_MOST_COUNTS = 4  # on one line, where phrases let it end
+_NUMBER = re.compile(r"\d+")
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """source: the sheet's line that it comes from, 0 = none of its own."""
+
+    text: str
+    source: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """Steps first to last (both included) of a passage on one line, filling whole counts up to ``until`` (excluded)."""
+
+    first: int
+    last: int
+    until: int
+
+
+def passage_lines(
+    passage: Passage, feel: Feel, vocabulary: Vocabulary, first_count: int = 1, prefix: str = ""
+) -> list[Written]:
+    """The step lines, and the notes near them. first_count: of an option or replacement; prefix: stands before the
+    counts."""
+    laying = _Laying(passage, feel, vocabulary, first_count, prefix)
+    lines = [laying.line(row) for row in _rows(passage, feel)]
+    inline = {note for _, note in laying.inline_notes}
+    own = [
+        Written(f"Note: {note}", line)
+        for n, (note, line) in enumerate(zip(passage.notes, passage.note_lines, strict=True))
+        if n not in inline
+    ]
+    return sorted([*lines, *own], key=lambda line: line.source) if all(x.source for x in lines) else [*lines, *own]
+
+
+def _rows(passage: Passage, feel: Feel) -> list[_Row]:
+    """Steps divided into lines: as in the sheet, and where a phrase ends once there are four counts."""
+    steps = passage.steps
+    breaks = [0]
+    for phrase in passage.phrases[1:]:
+        n = phrase.first
+        begun, step, before = steps[breaks[-1]], steps[n], steps[n - 1]
+        other_line = step.place.line != before.place.line
+        long = step.at // 1 - begun.at // 1 >= _MOST_COUNTS
+        if (other_line or long) and _may_part(steps, breaks[-1], n, feel):
+            breaks.append(n)
+    rows = []
+    for first, after in zip(breaks, [*breaks[1:], len(steps)], strict=True):
+        until = (
+            steps[after].at // 1 + (0 if steps[after].count[-1:].isdigit() else 1)
+            if after < len(steps)
+            else passage.counts
+        )
+        rows.append(_Row(first, after - 1, until))
+    return rows
+
+
+def _may_part(steps: Sequence[Step], begun: int, n: int, feel: Feel) -> bool:
+    """Whether a line may end before step n: not within a beat, nor leaving a line without a whole count."""
+    step, before = steps[n], steps[n - 1]
+    if step.at == before.at or not any(s.count[-1:].isdigit() for s in steps[begun:n]):
+        return False
+    rest = [s for s in steps[n:] if s.at < step.at // 1 + 2]
+    if not any(s.count[-1:].isdigit() for s in rest):
+        return False
+    same_gap = step.at // 1 == before.at // 1 and not step.count[-1:].isdigit()
+    return not (feel is Feel.SWING and same_gap and not before.count[-1:].isdigit())
+
+
+class _Laying:
+    def __init__(self, passage: Passage, feel: Feel, vocabulary: Vocabulary, first_count: int, prefix: str) -> None:
+        self.passage = passage
+        self.feel = feel
+        self.vocabulary = vocabulary
+        self.first_count = first_count
+        self.prefix = prefix
+        self.inline_notes: list[tuple[int, int]] = []  # (row's first step, index of the note)
+
+    def line(self, row: _Row) -> Written:
+        steps = self.passage.steps[row.first : row.last + 1]
+        counts = self._counts(steps, row)
+        head = (
+            f"{self.prefix}{counts}".ljust(_COUNTS_WIDTH)
+            if len(self.prefix + counts) < _COUNTS_WIDTH
+            else f"{self.prefix}{counts}  "
+        )
+        words = self._words(row, counts)
+        text = head + words[0].upper() + words[1:]
+        notes = "".join(f" ({note})" for note in self._notes(steps, row))
+        call = next((p.call for p in self.passage.phrases if p.first == row.first and p.call), "")
+        text += notes
+        if call:
+            text = f'{text.ljust(_CALL_COLUMN - 1)} "{call}"' if len(text) < _CALL_COLUMN else f'{text}  "{call}"'
+        return Written(text, steps[0].place.line)
+
+    def _notes(self, steps: Sequence[Step], row: _Row) -> Iterator[str]:
+        """Notes of this line of the sheet, on the last line that it is written as."""
+        lines = {step.place.line for step in steps}
+        after = self.passage.steps[row.last + 1 : row.last + 2]
+        going_on = {step.place.line for step in after} & lines
+        step_lines = {step.place.line for step in self.passage.steps}
+        for n, (note, line) in enumerate(zip(self.passage.notes, self.passage.note_lines, strict=True)):
+            if line in lines - going_on and line in step_lines:
+                self.inline_notes.append((row.first, n))
+                yield note
+
+    # -- counts
+
+    def _counts(self, steps: Sequence[Step], row: _Row) -> str:
+        """ "1-2", "3&4", "&5": the beats of the steps, and the whole counts that a lasting movement fills."""
+        marks: dict[Fraction, str] = {step.at: step.count.lstrip("0123456789") for step in steps}
+        begin = int(steps[0].at // 1) + (0 if steps[0].count[-1:].isdigit() else 1)
+        marks |= {Fraction(n): "" for n in range(begin, int(row.until)) if Fraction(n) not in marks}
+        text, run = "", []
+        for at, part in sorted(marks.items()):
+            if part:
+                text += _run(run) + part
+                run = []
+            else:
+                run.append(int(at) + 1)
+        return text + _run(run)
+
+    # -- words
+
+    def _words(self, row: _Row, counts: str) -> str:
+        """The first way to write the row that reads as the same steps."""
+        ways = list(self._ways(row))
+        return next((words for words in ways if self._reads(words, row, counts)), ways[-1])
+
+    def _ways(self, row: _Row) -> Iterator[str]:
+        figures = {
+            f.first: f for p in self.passage.phrases for f in p.figures if row.first <= f.first <= f.last <= row.last
+        }
+        if figures:
+            for after in ("", " diagonally"):
+                yield self._told(row, {n: (f.last, f.words + after) for n, f in figures.items()})
+        yield self._told(row, {})
+
+    def _told(self, row: _Row, figures: dict[int, tuple[int, str]]) -> str:
+        """The row's words: figures by name, the rest by movements, each with what is stated after it."""
+        pieces: list[str] = [self._claims(-1)] if row.first == 0 and self._claims(-1) else []
+        n = row.first
+        while n <= row.last:
+            if n in figures:
+                last, words = figures[n]
+                pieces.append(words + self._stated(last))
+                n = last + 1
+                continue
+            until = next((m for m in range(n, row.last + 1) if m in figures), row.last + 1)
+            pieces += self._movements(n, until)
+            n = until
+        return ", ".join(pieces).replace("), with ", ") with ").replace(", with ", " with ").replace(" ,", ",")
+
+    def _movements(self, first: int, until: int) -> list[str]:
+        steps = self.passage.steps
+        shared = [n > 0 and steps[n].at == steps[n - 1].at for n in range(first, until)]
+        written = movements_written([s.movement for s in steps[first:until]], shared, self.vocabulary)
+        return [words + self._stated(first + n) for n, words in enumerate(written)]
+
+    def _stated(self, after: int) -> str:
+        said = self._claims(after)
+        return f" {said}" if said else ""
+
+    def _claims(self, after: int) -> str:
+        return " ".join(f"({_claim(c)})" for c in self.passage.claims if c.after == after)
+
+    def _reads(self, words: str, row: _Row, counts: str) -> bool:
+        """Whether these words on these counts read as the row's steps and claims."""
+        wanted = self.passage.steps[row.first : row.last + 1]
+        begin = wanted[0].at // 1 + (0 if wanted[0].count[-1:].isdigit() else 1)
+        context = Context(self.feel, self.vocabulary, first_count=int(begin) + 1)
+        line = Line(1, 1, f"{counts}  {words}")
+        before = self._weight_before(row.first)
+        reads = [read_passage([line], context, weight) for weight in ([before] if before else list(Weight))]
+        claims = [
+            replace(c, after=c.after - row.first)
+            for c in self.passage.claims
+            if row.first <= c.after <= row.last or (c.after == -1 and row.first == 0)
+        ]
+        return any(
+            not read.findings and read.passage.steps == wanted and list(read.passage.claims) == claims for read in reads
+        )
+
+    def _weight_before(self, first: int) -> Weight | None:
+        """None where the passage does not say: at its head."""
+        before = (s.movement.weight for s in reversed(self.passage.steps[:first]) if s.movement.weight)
+        return next(before, None)
+
+
+def _run(numbers: list[int]) -> str:
+    """ "1-4" """
+    if len(numbers) < 2:
+        return "".join(map(str, numbers))
+    return f"{numbers[0]}-{numbers[-1]}"
+
+
+def _claim(claim: Claim) -> str:
+    if claim.facing is not None:
+        return str(Facing(claim.facing.eighths))
+    assert claim.weight is not None
+    return f"weight on {'both feet' if claim.weight is Weight.BOTH else claim.weight.value}"

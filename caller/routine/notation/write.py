@@ -1,0 +1,172 @@
+"""A routine back to text, in the standard layout: reading what is written here gives the same routine.
+
+Conventions: headers in the contract's order; counts from 1 in each section, padded; movements in standard words,
+figures that the sheet names by their names; lines as the sheet has them, those of more than four counts divided where
+phrases end. Every step line is read back as it is made: of the ways to write it, the first that reads the same is
+taken.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field
+
+from caller.routine.notation.laying import Written, passage_lines
+from caller.routine.notation.read import SheetRead
+from caller.routine.parts import Cut, Header, Passage, Replacement, Routine, Section
+from caller.routine.vocabulary import Vocabulary, shipped
+
+
+def write_sheet(sheet: SheetRead, vocabulary: Vocabulary | None = None) -> str:
+    """The sheet in the standard layout. Raises ValueError where a part of it could not be read."""
+    routine = sheet.routine
+    if any(step.movement.action == "unread" for passage in _passages(routine) for step in passage.steps):
+        raise ValueError("a part of this sheet can't be read, so it can't be written; see what the check finds")
+    writer = _Writer(routine, vocabulary or shipped())
+    return writer.run()
+
+
+def _passages(routine: Routine) -> Iterator[Passage]:
+    for section in routine.sections:
+        yield section.passage
+        yield from (option.passage for option in section.options)
+    yield from (tag.passage for tag in routine.tags)
+    for holder in routine.holders:
+        yield from (one.passage for one in holder.replacements)
+    if routine.ending is not None:
+        yield routine.ending.passage
+
+
+@dataclass(slots=True)
+class _Writer:
+    """lines: what is written so far, each with the sheet's line that it comes from (0 = none of its own)."""
+
+    routine: Routine
+    vocabulary: Vocabulary
+    lines: list[Written] = field(default_factory=list)
+
+    def run(self) -> str:
+        self._header(self.routine.header)
+        for section in self.routine.sections:
+            self._section(section)
+        self._events()
+        return "\n".join(self._with_comments()).strip("\n") + "\n"
+
+    def _add(self, text: str, source: int = 0) -> None:
+        self.lines.append(Written(text, source))
+
+    def _with_comments(self) -> Iterator[str]:
+        """Comments stand before the first line that comes from further down than they do."""
+        waiting = sorted(self.routine.comments)
+        for n, line in enumerate(self.lines):
+            source = line.source or next((x.source for x in self.lines[n:] if x.source), 0)
+            while waiting and line.text and source > waiting[0][0]:
+                yield waiting.pop(0)[1]
+            yield line.text
+        yield from (text for _, text in waiting)
+
+    # -- header
+
+    def _header(self, header: Header) -> None:
+        places = header.places
+        for key, value in _header_values(header, self.routine):
+            place = places.get(key.lower().replace(" ", "_"))
+            self._add(f"{key}: {value}", place.line if place else 0)
+        for note in header.notes:
+            self._add(f"Notes: {note}")
+
+    # -- sections
+
+    def _section(self, section: Section) -> None:
+        name = f": {section.name}" if section.name else ""
+        word = f"Part {section.part} section" if section.part else "Section"
+        self._add("")
+        self._add(f"{word} {section.number}{name}", section.place.line)
+        self._steps(section.passage)
+        for option in section.options:
+            counts = f"{option.first}-{option.last}" if option.last != option.first else str(option.first)
+            self._add(f"Option {counts}{f': {option.name}' if option.name else ''}", option.place.line)
+            self._steps(option.passage, option.first)
+
+    def _steps(self, passage: Passage, first: int = 1, prefix: str = "") -> None:
+        feel = self.routine.header.feel
+        self.lines += passage_lines(passage, feel, self.vocabulary, first, prefix)
+
+    # -- events
+
+    def _events(self) -> None:
+        routine = self.routine
+        for tag in routine.tags:
+            name = f"Tag {tag.name}".strip()
+            self._heading(f"{name}: {_after_walls(tag.cuts)}" if tag.cuts else name, tag.place.line)
+            self._steps(tag.passage)
+        for restart in routine.restarts:
+            self._heading(f"Restart: {_in_walls(restart.cuts)}", restart.place.line)
+            self._replacements(restart.replacements)
+        for change in routine.changes:
+            self._heading(f"Change: {_walls(change.walls)}", change.place.line)
+            self._replacements(change.replacements)
+        if routine.ending is not None:
+            self._heading(f"Ending: {_in_walls((routine.ending.cut,))}", routine.ending.place.line)
+            self._steps(routine.ending.passage)
+
+    def _heading(self, text: str, source: int) -> None:
+        self._add("")
+        self._add(text, source)
+
+    def _replacements(self, replacements: Sequence[Replacement]) -> None:
+        for one in replacements:
+            part = f"Part {one.part} " if one.part else ""
+            self._steps(one.passage, one.first, f"{part}S{one.section} ")
+
+
+def _header_values(header: Header, routine: Routine) -> Iterable[tuple[str, object]]:
+    """The keys that have a value, in the standard order."""
+    tempo = header.tempo
+    said: tuple[tuple[str, object], ...] = (
+        ("Title", header.title),
+        ("Devised by", header.devised_by),
+        ("Counts", header.counts),
+        ("Walls", header.walls),
+        ("Level", header.level),
+        ("Tempo", None if tempo is None else tempo if tempo.denominator == 1 else float(tempo)),
+        ("Meter", header.meter),
+        ("Feel", header.feel.value),
+        ("Intro", header.intro),
+        ("Starts", header.starts.word if header.starts else ""),
+        ("Music", header.music),
+        ("Order", _order(routine)),
+    )
+    return ((key, value) for key, value in said if value not in (None, ""))
+
+
+def _order(routine: Routine) -> str:
+    """ "A A B Tag A16"; a comma after an unnamed tag that could be taken with the part after it."""
+    names = {tag.name for tag in routine.tags}
+    items: list[str] = []
+    for item in routine.order:
+        if item.tag is None:
+            text = f"{item.part}{item.counts if item.counts is not None else ''}"
+            if items and items[-1] == "Tag" and item.part in names and item.counts is None:
+                items[-1] = "Tag,"
+            items.append(text)
+        else:
+            items.append(f"Tag {item.tag}".strip())
+    return " ".join(items)
+
+
+def _walls(walls: Sequence[int]) -> str:
+    listed = [str(wall) for wall in walls]
+    if len(listed) == 1:
+        return f"wall {listed[0]}"
+    return f"walls {', '.join(listed[:-1])} and {listed[-1]}" if listed else ""
+
+
+def _after_walls(cuts: Sequence[Cut]) -> str:
+    return f"after {_in_walls(cuts)}" if cuts[0].after is None else _in_walls(cuts)
+
+
+def _in_walls(cuts: Sequence[Cut]) -> str:
+    after = cuts[0].after if cuts else None
+    counts = f" after {after} counts" if after is not None else ""
+    return _walls([cut.wall for cut in cuts]) + counts
