@@ -10,11 +10,11 @@ from __future__ import annotations
 
 import os
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from shutil import which
-from typing import Any
+from typing import Any, BinaryIO
 
 import numpy as np
 import numpy.typing as npt
@@ -102,18 +102,41 @@ def _written(score: Score, folder: Path, suffix: str, title: str) -> Path:
 def _write(score: Score, part: Path, kind: Kind, title: str) -> None:
     import soundfile
 
-    try:
-        with soundfile.SoundFile(part, "w", score.rate, CHANNELS, kind.coding, format=kind.container) as file:
-            if title:
-                file.title = title
-            for block in _blocks(score):
-                file.write(sixteen_bits(block) if kind.exact else block)
-        # What doesn't fit on the disk any more when the file is closed goes unsaid.
-        whole = soundfile.info(str(part)).frames == score.frames
-    except soundfile.SoundFileError as fault:
-        raise OSError("the disk may be full") from fault
-    if not whole:
-        raise OSError("the disk may be full")
+    with part.open("wb") as bytes_file:
+        kept = _FaultKept(bytes_file)
+        try:
+            with soundfile.SoundFile(kept, "w", score.rate, CHANNELS, kind.coding, format=kind.container) as file:
+                if title:
+                    file.title = title
+                for block in _blocks(score):
+                    file.write(sixteen_bits(block) if kind.exact else block)
+        except (soundfile.SoundFileError, AssertionError) as fault:  # the second: fewer frames written than given
+            raise kept.fault or OSError(str(fault)) from fault
+        if kept.fault:
+            raise kept.fault
+
+
+class _FaultKept:
+    """A file for libsndfile to write to. It passes on no exception and, when it closes a file, no failure at all; here
+    the first is kept, to be raised afterwards."""
+
+    def __init__(self, file: BinaryIO) -> None:
+        self.fault: OSError | None = None
+        self.tell = file.tell
+        self._file = file
+
+    def write(self, content: bytes) -> int:
+        return self._tried(lambda: self._file.write(content))
+
+    def seek(self, place: int, whence: int = os.SEEK_SET) -> int:
+        return self._tried(lambda: self._file.seek(place, whence))
+
+    def _tried(self, act: Callable[[], int]) -> int:
+        try:
+            return act()
+        except OSError as fault:
+            self.fault = self.fault or fault
+            return 0
 
 
 def sixteen_bits(samples: Samples) -> npt.NDArray[np.int16]:
