@@ -1,7 +1,7 @@
 """The corpus: sound sheets of our own, and sheets with one fault each.
 
-Each half has ``sound/*.txt`` and ``faults.toml``, whose entries put ``put`` in the place of ``find`` in a sound sheet; the
-finding ``code`` must then stand at ``line``.
+Each half has ``sound/*.txt`` and ``faults.toml``, whose entries put ``put`` in the place of ``find`` in a sound sheet;
+the finding ``code`` must then stand at ``line``.
 """
 
 from __future__ import annotations

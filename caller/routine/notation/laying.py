@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from math import ceil
 
 from caller.routine.facing import Facing
 from caller.routine.notation.lines import Line
@@ -38,25 +39,23 @@ class _Row:
     until: int
 
 
-def passage_lines(
-    passage: Passage, feel: Feel, vocabulary: Vocabulary, first_count: int = 1, prefix: str = ""
-) -> list[Written]:
-    """The step lines, and the notes near them. first_count: of an option or replacement; prefix: stands before the
-    counts."""
-    laying = _Laying(passage, feel, vocabulary, first_count, prefix)
+def passage_lines(passage: Passage, feel: Feel, vocabulary: Vocabulary, prefix: str = "") -> list[Written]:
+    """The step lines, and the notes near them. prefix: stands before the counts."""
+    laying = _Laying(passage, feel, vocabulary, prefix)
     lines = [laying.line(row) for row in _rows(passage, feel)]
-    inline = {note for _, note in laying.inline_notes}
-    own = [
+    lines += [
         Written(f"Note: {note}", line)
         for n, (note, line) in enumerate(zip(passage.notes, passage.note_lines, strict=True))
-        if n not in inline
+        if n not in laying.inline_notes
     ]
-    return sorted([*lines, *own], key=lambda line: line.source) if all(x.source for x in lines) else [*lines, *own]
+    return sorted(lines, key=lambda line: line.source)
 
 
 def _rows(passage: Passage, feel: Feel) -> list[_Row]:
     """Steps divided into lines: as in the sheet, and where a phrase ends once there are four counts."""
     steps = passage.steps
+    if not steps:
+        return []
     breaks = [0]
     for phrase in passage.phrases[1:]:
         n = phrase.first
@@ -67,51 +66,46 @@ def _rows(passage: Passage, feel: Feel) -> list[_Row]:
             breaks.append(n)
     rows = []
     for first, after in zip(breaks, [*breaks[1:], len(steps)], strict=True):
-        until = (
-            steps[after].at // 1 + (0 if steps[after].count[-1:].isdigit() else 1)
-            if after < len(steps)
-            else passage.counts
-        )
+        until = ceil(steps[after].at) if after < len(steps) else passage.counts
         rows.append(_Row(first, after - 1, until))
     return rows
+
+
+def _whole(step: Step) -> bool:
+    return step.at.denominator == 1
 
 
 def _may_part(steps: Sequence[Step], begun: int, n: int, feel: Feel) -> bool:
     """Whether a line may end before step n: not within a beat, nor leaving a line without a whole count."""
     step, before = steps[n], steps[n - 1]
-    if step.at == before.at or not any(s.count[-1:].isdigit() for s in steps[begun:n]):
+    if step.at == before.at or not any(_whole(s) for s in steps[begun:n]):
         return False
     rest = [s for s in steps[n:] if s.at < step.at // 1 + 2]
-    if not any(s.count[-1:].isdigit() for s in rest):
+    if not any(_whole(s) for s in rest):
         return False
-    same_gap = step.at // 1 == before.at // 1 and not step.count[-1:].isdigit()
-    return not (feel is Feel.SWING and same_gap and not before.count[-1:].isdigit())
+    same_gap = step.at // 1 == before.at // 1 and not _whole(step)
+    return not (feel is Feel.SWING and same_gap and not _whole(before))
 
 
 class _Laying:
-    def __init__(self, passage: Passage, feel: Feel, vocabulary: Vocabulary, first_count: int, prefix: str) -> None:
+    def __init__(self, passage: Passage, feel: Feel, vocabulary: Vocabulary, prefix: str) -> None:
         self.passage = passage
         self.feel = feel
         self.vocabulary = vocabulary
-        self.first_count = first_count
         self.prefix = prefix
-        self.inline_notes: list[tuple[int, int]] = []  # (row's first step, index of the note)
+        self.inline_notes: set[int] = set()  # by index
 
     def line(self, row: _Row) -> Written:
         steps = self.passage.steps[row.first : row.last + 1]
         counts = self._counts(steps, row)
-        head = (
-            f"{self.prefix}{counts}".ljust(_COUNTS_WIDTH)
-            if len(self.prefix + counts) < _COUNTS_WIDTH
-            else f"{self.prefix}{counts}  "
-        )
+        head = self.prefix + counts
+        head = head.ljust(_COUNTS_WIDTH) if len(head) < _COUNTS_WIDTH else f"{head}  "
         words = self._words(row, counts)
         text = head + words[0].upper() + words[1:]
-        notes = "".join(f" ({note})" for note in self._notes(steps, row))
+        text += "".join(f" ({note})" for note in self._notes(steps, row))
         call = next((p.call for p in self.passage.phrases if p.first == row.first and p.call), "")
-        text += notes
         if call:
-            text = f'{text.ljust(_CALL_COLUMN - 1)} "{call}"' if len(text) < _CALL_COLUMN else f'{text}  "{call}"'
+            text = f'{text.ljust(_CALL_COLUMN - 2)}  "{call}"'
         return Written(text, steps[0].place.line)
 
     def _notes(self, steps: Sequence[Step], row: _Row) -> Iterator[str]:
@@ -119,10 +113,9 @@ class _Laying:
         lines = {step.place.line for step in steps}
         after = self.passage.steps[row.last + 1 : row.last + 2]
         going_on = {step.place.line for step in after} & lines
-        step_lines = {step.place.line for step in self.passage.steps}
         for n, (note, line) in enumerate(zip(self.passage.notes, self.passage.note_lines, strict=True)):
-            if line in lines - going_on and line in step_lines:
-                self.inline_notes.append((row.first, n))
+            if line in lines - going_on:
+                self.inline_notes.add(n)
                 yield note
 
     # -- counts
@@ -130,9 +123,10 @@ class _Laying:
     def _counts(self, steps: Sequence[Step], row: _Row) -> str:
         """ "1-2", "3&4", "&5": the beats of the steps, and the whole counts that a lasting movement fills."""
         marks: dict[Fraction, str] = {step.at: step.count.lstrip("0123456789") for step in steps}
-        begin = int(steps[0].at // 1) + (0 if steps[0].count[-1:].isdigit() else 1)
-        marks |= {Fraction(n): "" for n in range(begin, int(row.until)) if Fraction(n) not in marks}
-        text, run = "", []
+        begin = ceil(steps[0].at)
+        marks |= {Fraction(n): "" for n in range(begin, row.until) if Fraction(n) not in marks}
+        text = ""
+        run: list[int] = []
         for at, part in sorted(marks.items()):
             if part:
                 text += _run(run) + part
@@ -149,9 +143,8 @@ class _Laying:
         return next((words for words in ways if self._reads(words, row, counts)), ways[-1])
 
     def _ways(self, row: _Row) -> Iterator[str]:
-        figures = {
-            f.first: f for p in self.passage.phrases for f in p.figures if row.first <= f.first <= f.last <= row.last
-        }
+        named = [f for phrase in self.passage.phrases for f in phrase.figures]
+        figures = {f.first: f for f in named if row.first <= f.first <= f.last <= row.last}
         if figures:
             for after in ("", " diagonally"):
                 yield self._told(row, {n: (f.last, f.words + after) for n, f in figures.items()})
@@ -188,8 +181,7 @@ class _Laying:
     def _reads(self, words: str, row: _Row, counts: str) -> bool:
         """Whether these words on these counts read as the row's steps and claims."""
         wanted = self.passage.steps[row.first : row.last + 1]
-        begin = wanted[0].at // 1 + (0 if wanted[0].count[-1:].isdigit() else 1)
-        context = Context(self.feel, self.vocabulary, first_count=int(begin) + 1)
+        context = Context(self.feel, self.vocabulary, first_count=ceil(wanted[0].at) + 1)
         line = Line(1, 1, f"{counts}  {words}")
         before = self._weight_before(row.first)
         reads = [read_passage([line], context, weight) for weight in ([before] if before else list(Weight))]

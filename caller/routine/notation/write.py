@@ -68,12 +68,13 @@ class _Writer:
     # -- header
 
     def _header(self, header: Header) -> None:
-        places = header.places
+        source = 0  # a line that the sheet does not have stands with the one before it
         for key, value in _header_values(header, self.routine):
-            place = places.get(key.lower().replace(" ", "_"))
-            self._add(f"{key}: {value}", place.line if place else 0)
+            place = header.places.get(key.lower().replace(" ", "_"))
+            source = place.line if place else source
+            self._add(f"{key}: {value}", source)
         for note in header.notes:
-            self._add(f"Notes: {note}")
+            self._add(f"Notes: {note}", source)
 
     # -- sections
 
@@ -86,11 +87,10 @@ class _Writer:
         for option in section.options:
             counts = f"{option.first}-{option.last}" if option.last != option.first else str(option.first)
             self._add(f"Option {counts}{f': {option.name}' if option.name else ''}", option.place.line)
-            self._steps(option.passage, option.first)
+            self._steps(option.passage)
 
-    def _steps(self, passage: Passage, first: int = 1, prefix: str = "") -> None:
-        feel = self.routine.header.feel
-        self.lines += passage_lines(passage, feel, self.vocabulary, first, prefix)
+    def _steps(self, passage: Passage, prefix: str = "") -> None:
+        self.lines += passage_lines(passage, self.routine.header.feel, self.vocabulary, prefix)
 
     # -- events
 
@@ -117,7 +117,7 @@ class _Writer:
     def _replacements(self, replacements: Sequence[Replacement]) -> None:
         for one in replacements:
             part = f"Part {one.part} " if one.part else ""
-            self._steps(one.passage, one.first, f"{part}S{one.section} ")
+            self._steps(one.passage, f"{part}S{one.section} ")
 
 
 def _header_values(header: Header, routine: Routine) -> Iterable[tuple[str, object]]:

@@ -1,0 +1,100 @@
+"""What is written in the standard layout reads as the same routine."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+
+from caller.routine.notation.read import read_sheet
+from caller.routine.notation.write import write_sheet
+from tests.corpus.sheets import sheet_text, sound_sheets
+from tests.routine.strategies import readable_sheets
+
+SHIPPED = sorted((Path(__file__).parents[2] / "routines").glob("*.txt"))
+
+
+@given(readable_sheets())
+@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+def test_reading_what_was_written_gives_the_same_routine(text: str) -> None:
+    sheet = read_sheet(text)
+    assert [f for f in sheet.findings if f.code == "unreadable"] == []
+    written = write_sheet(sheet)
+    again = read_sheet(written)
+    assert again.routine == sheet.routine
+    assert write_sheet(again) == written
+
+
+@pytest.mark.parametrize(("half", "name"), list(sound_sheets()), ids=str)
+def test_a_sheet_of_the_corpus_reads_the_same_after_writing(half: str, name: str) -> None:
+    sheet = read_sheet(sheet_text(half, name))
+    written = write_sheet(sheet)
+    assert read_sheet(written).routine == sheet.routine
+    assert write_sheet(read_sheet(written)) == written
+
+
+@pytest.mark.parametrize("path", SHIPPED, ids=lambda path: path.stem)
+def test_a_shipped_routine_reads_the_same_after_writing(path: Path) -> None:
+    sheet = read_sheet(path.read_text(encoding="utf-8"))
+    assert read_sheet(write_sheet(sheet)).routine == sheet.routine
+
+
+SHEET = """\
+# kept at the top
+level: Improver
+TITLE: Plain Test
+Tempo: 100 bpm
+wall: 4
+Notes: bring water
+
+# before the steps
+Sec 1 - one
+1-2: walk fwd R, L (keep low)   “walk, walk”
+3&4  R shuffle ½ turn L (6 o'clock)
+5-6  big step L to L side, drag R up to L
+7-8  rock back on R, recover
+(all together now)
+# between
+OPTION 3-4: no turn
+3&4  R shuffle
+
+tag at the end of wall 2
+1-2  stomp R, stomp L (no weight)
+"""
+
+WRITTEN = """\
+# kept at the top
+Title: Plain Test
+Walls: 4
+Level: Improver
+Tempo: 100
+Meter: 4/4
+Feel: straight
+Starts: right
+Notes: bring water
+
+# before the steps
+Section 1: one
+1-2    Walk R, L (keep low)                                 "walk, walk"
+3&4    Right shuffle forward turning 1/2 left (6:00)
+5-6    Step L to side, drag R beside L
+7-8    Rock R back, recover L
+Note: all together now
+# between
+Option 3-4: no turn
+3&4    Right shuffle forward
+
+Tag: after wall 2
+1-2    Stomp R, stomp up L
+"""
+
+
+def test_the_standard_layout_is_this() -> None:
+    assert write_sheet(read_sheet(SHEET)) == WRITTEN
+
+
+def test_a_sheet_that_cannot_be_read_is_not_written() -> None:
+    sheet = read_sheet("Title: T\nTempo: 100\nSection 1\n1-2 Wibble R, L\n")
+    with pytest.raises(ValueError, match="can't be read"):
+        write_sheet(sheet)
