@@ -86,7 +86,6 @@ class ClassScreen(App[None]):
         self._room.show_notices(self._notices.shown(view.notices, seconds))
 
     def on_resize(self, _: events.Resize) -> None:
-        self._board = None
         self._lay_out_help()
 
     def on_app_blur(self) -> None:
@@ -132,19 +131,20 @@ def run_screen(session: Session, log: Path | None = None) -> None:
 
 @contextmanager
 def own_terminal(log: Path) -> Iterator[None]:
-    """The terminal for Textual alone: it draws on ``sys.__stderr__``, C libraries print on descriptor 2."""
+    """The terminal for Textual alone: it draws on ``sys.__stderr__``, C libraries print on descriptor 2.
+
+    Where descriptor 2 is no terminal (``2> file``), the one that descriptor 1 leads to.
+    """
     before = sys.__stderr__
     sys.stderr.flush()
-    terminal = os.dup(2)
+    kept = os.dup(2)
+    terminal = os.dup(1 if os.isatty(1) and not os.isatty(2) else 2)
     try:
-        with (
-            log.open("ab") as printed,
-            open(terminal, "w", encoding="utf-8", errors="replace", closefd=False) as stderr,
-        ):
+        with log.open("ab") as printed, open(terminal, "w", encoding="utf-8", errors="replace") as stderr:
             os.dup2(printed.fileno(), 2)
             sys.__stderr__ = stderr  # type: ignore[misc]
             yield
     finally:
         sys.__stderr__ = before  # type: ignore[misc]
-        os.dup2(terminal, 2)
-        os.close(terminal)
+        os.dup2(kept, 2)
+        os.close(kept)

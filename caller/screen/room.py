@@ -14,7 +14,6 @@ from caller.screen.widgets import BarRow, BigWords, Dial, FootRow, Line, Listed
 
 # Heights of capitals in squares, where more would only take room from others.
 _SMALL, _MIDDLE = 5, 14
-_CRAMPED = ("-low", "-narrow")
 
 
 class Room(Widget):
@@ -28,6 +27,8 @@ class Room(Widget):
         self._call, self._label = BigWords(id="call"), Line(id="label")
         self._next, self._listed = BigWords(id="next", tallest=_MIDDLE), Listed(id="listed")
         self._coming = BigWords(id="coming")
+        # A small screen has no room for both in large letters: what is coming is the more pressing.
+        self._wall_below = BigWords(id="wall_below")
         self._count, self._bar = BigWords(id="count", place="center"), BarRow(id="bar")
         self._foot, self._dial = FootRow(id="foot"), Dial(id="dial")
         self._facing = BigWords(id="facing", place="center", tallest=_SMALL)
@@ -39,7 +40,7 @@ class Room(Widget):
     def compose(self) -> ComposeResult:
         yield Horizontal(Container(self._title, self._section, id="titles"), self._tempo, self._wall, id="header")
         yield Horizontal(
-            Vertical(self._call, self._label, self._next, self._listed, self._coming, id="calls"),
+            Vertical(self._call, self._label, self._next, self._listed, self._coming, self._wall_below, id="calls"),
             Vertical(self._count, self._bar, self._foot, self._dial, self._facing, self._turn, self._when, id="side"),
             id="room",
         )
@@ -52,9 +53,10 @@ class Room(Widget):
         self._title.say(board.title)
         self._section.say(board.section)
         self._tempo.wordings, self._wall.wordings = board.tempo, board.wall
-        # A small screen has no room for both in large letters; what is coming is the more pressing.
-        spare = board.wall if any(map(self.screen.has_class, _CRAMPED)) else ("",)
-        self._coming.wordings = (board.coming,) if board.coming else spare
+        self._coming.wordings = (board.coming,)
+        self._wall_below.wordings = board.wall
+        self.set_class(bool(board.coming), "warned")
+        self.set_class(not any(board.wall), "idle")
         self._listed.sentences = board.listed
         self._listed.set_class(bool(board.listed), "some")
         self._status.say(" | ".join(board.status))

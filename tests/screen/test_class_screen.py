@@ -89,10 +89,11 @@ async def test_a_small_screen_shows_the_wall_large_while_nothing_is_coming() -> 
     app = ClassScreen(FakeSession(VIEW))
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.pause()
-        assert words_in(app, "#coming") == ("WALL 3 OF 8", 5)
+        assert words_in(app, "#wall_below") == ("WALL 3 OF 8", 5)
+        assert not app.query_one("#coming").display
         await pilot.resize_terminal(100, 30)
         await pilot.pause()
-        assert words_in(app, "#coming")[0] == ""
+        assert not app.query_one("#wall_below").display
         assert words_in(app, "#wall") == ("WALL 3 OF 8", 5)
 
 
@@ -132,7 +133,7 @@ async def test_states_follow_each_other_on_the_screen(size: tuple[int, int]) -> 
     app = ClassScreen(session, clock)
     cannot = ("walk forward: too long at 104",)
     script = [
-        (session.view, "GETTING READY", "moment" if size[0] == 80 else "prepared"),
+        (session.view, "GETTING READY", "prepared"),
         (replace(VIEW, state=State.READY, cannot=cannot), "READY", "space"),
         (replace(view_of(counting_in=True), state=State.COUNT_IN), "RIGHT SHUFFLE", "rock, recover"),
         (VIEW, "RIGHT SHUFFLE", "rock, recover"),
@@ -362,6 +363,27 @@ def test_what_libraries_print_goes_to_the_log_and_textual_to_the_terminal(tmp_pa
     assert log.read_bytes() == b"a library grumbles\n"
     assert capfd.readouterr().err == "drawn\nafterwards\n"
     assert sys.__stderr__ is before
+
+
+def test_the_screen_is_drawn_where_output_goes_when_errors_go_to_a_file(tmp_path: Path) -> None:
+    import pty
+    import sys
+
+    above, terminal = pty.openpty()
+    kept = os.dup(1), os.dup(2)
+    with (tmp_path / "errors").open("wb") as errors:
+        try:
+            os.dup2(terminal, 1)
+            os.dup2(errors.fileno(), 2)
+            with own_terminal(tmp_path / "screen.log"):
+                print("drawn", file=sys.__stderr__, flush=True)
+        finally:
+            for descriptor, was in enumerate(kept, 1):
+                os.dup2(was, descriptor)
+                os.close(was)
+    assert os.read(above, 100).split() == [b"drawn"]
+    os.close(above)
+    os.close(terminal)
 
 
 def test_the_terminal_is_given_back_when_the_screen_fails(tmp_path: Path, capfd: Any) -> None:
