@@ -1,12 +1,13 @@
 """A pedal's messages to gestures. Pure: every message comes with its time, and time that passes is told.
 
-Conventions: times in seconds, on any one clock; messages are MIDI 1.0 bytes (status, data). A pedal is down from 64 up (MIDI
-1.0 Detailed Specification, Table 3: control change 64, 0 to 63 off, 64 to 127 on). Edges that follow a change within
-DEBOUNCE_SECONDS are the contact bouncing.
+Conventions: times in seconds, on any one clock; messages are MIDI 1.0 bytes (status, data). A pedal is down from 64 up
+(MIDI 1.0 Detailed Specification, Table 3: control change 64, 0 to 63 off, 64 to 127 on). Edges that follow a change
+within DEBOUNCE_SECONDS are the contact bouncing.
 
-A tap is a press shorter than HOLD_SECONDS, and is known when the foot is lifted; a longer one holds, from that moment until it is
-lifted. So a tap acts the length of the tap after the press, and nothing ever waits for a second one. A latching pedal sends
-on and off on alternate presses and can't be held: each of its edges is a tap. A program change is a tap.
+A tap is a press shorter than HOLD_SECONDS, and is known when the foot is lifted; a longer one holds, from that moment
+until it is lifted. So a tap acts the length of the tap after the press, and nothing ever waits for a second one. A
+latching pedal sends on and off on alternate presses and can't be held: each of its edges is a tap. A program change is
+a tap.
 """
 
 from __future__ import annotations

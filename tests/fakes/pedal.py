@@ -1,0 +1,38 @@
+"""MIDI ports and pedals driven by hand."""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+from caller.rig.pedal.port import Message
+
+DOWN, UP = bytes((0xB0, 64, 127)), bytes((0xB0, 64, 0))
+
+
+@dataclass
+class HandPorts:
+    """plugged: names that are there. held: names that another program holds. inboxes: those listened to, by name."""
+
+    plugged: list[str] = field(default_factory=list)
+    held: set[str] = field(default_factory=set)
+    inboxes: dict[str, deque[Message]] = field(default_factory=dict)
+    closed: bool = False
+    asked: int = 0
+
+    def names(self) -> list[str]:
+        self.asked += 1
+        return list(self.plugged)
+
+    def open(self, name: str, inbox: deque[Message]) -> Callable[[], None]:
+        if name in self.held or name not in self.plugged:
+            raise OSError(f"{name} can't be opened; another program may hold it")
+        self.inboxes[name] = inbox
+        return lambda: self.inboxes.pop(name, None) and None
+
+    def close(self) -> None:
+        self.closed = True
+
+    def send(self, name: str, message: bytes, now: float) -> None:
+        self.inboxes[name].append((message, now))

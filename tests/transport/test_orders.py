@@ -1,0 +1,111 @@
+"""Laws of the one table of orders, and playbooks of the transport: order in, state and effect out."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from itertools import product
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from caller.transport.foot import Gesture
+from caller.transport.order import ORDERS, Order, order_of_gesture, order_of_key, order_typed
+from caller.transport.state import State
+from caller.transport.table import TABLE, Effect, respond
+from caller.transport.tempo import FASTEST, SLOWEST, STEP, Pace
+
+
+def test_every_order_stands_in_the_table_once() -> None:
+    assert [entry.order for entry in ORDERS] == list(Order)
+
+
+def test_no_key_word_or_gesture_gives_two_orders() -> None:
+    keys = [key for entry in ORDERS for key in entry.keys]
+    words = [word for entry in ORDERS for word in entry.typed]
+    gestures = [entry.gesture for entry in ORDERS if entry.gesture is not None]
+    assert len(keys) == len(set(keys))
+    assert len(words) == len(set(words))
+    assert sorted(g.value for g in gestures) == sorted(g.value for g in Gesture)
+
+
+@pytest.mark.parametrize("entry", ORDERS, ids=lambda entry: entry.order.value)
+def test_every_order_can_be_given_and_is_told_in_a_sentence(entry: object) -> None:
+    assert entry.keys or entry.gesture is not None  # type: ignore[attr-defined]
+    assert entry.typed  # type: ignore[attr-defined]
+    assert entry.tells.endswith(".")  # type: ignore[attr-defined]
+    assert all(order_of_key(key) is entry.order for key in entry.keys)  # type: ignore[attr-defined]
+    assert all(order_typed(f" {word.upper()}\n") is entry.order for word in entry.typed)  # type: ignore[attr-defined]
+
+
+def test_what_is_no_order_is_none() -> None:
+    assert order_of_key("z") is None
+    assert order_typed("jump") is None
+
+
+def test_a_tap_goes_and_holding_slows() -> None:
+    assert [order_of_gesture(g) for g in Gesture] == [Order.GO, Order.SLOW_ON, Order.SLOW_OFF]
+
+
+def test_the_transport_answers_every_order_in_every_state() -> None:
+    assert set(TABLE) == set(product(State, Order))
+
+
+PLAYBOOKS = [
+    ("start, pause, go on", State.READY, [Order.GO, Order.GO, Order.GO], [Effect.START, Effect.HUSH, Effect.RESUME]),
+    ("nothing starts before it is ready", State.GETTING_READY, [Order.GO, Order.TOP], [Effect.NOTHING, Effect.NOTHING]),
+    ("a tempo while paused only changes the pace", State.PAUSED, [Order.FASTER, Order.HALF], [Effect.NOTHING] * 2),
+    (
+        "a tempo while dancing is heard",
+        State.RUNNING,
+        [Order.FASTER, Order.SLOW_ON, Order.SLOW_OFF],
+        [Effect.RETIME] * 3,
+    ),
+    ("again while paused", State.PAUSED, [Order.SECTION_AGAIN, Order.GO], [Effect.AGAIN, Effect.HUSH]),
+    ("once more after the end", State.FINISHED, [Order.GO], [Effect.FROM_TOP]),
+    ("again means nothing before the first step", State.READY, [Order.SECTION_AGAIN], [Effect.NOTHING]),
+    ("help is the screen's", State.RUNNING, [Order.HELP], [Effect.NOTHING]),
+]
+
+
+@pytest.mark.parametrize(("name", "state", "orders", "effects"), PLAYBOOKS, ids=[p[0] for p in PLAYBOOKS])
+def test_playbook(name: str, state: State, orders: list[Order], effects: list[Effect]) -> None:
+    met = []
+    for order in orders:
+        response = respond(state, order)
+        state = response.state
+        met.append(response.effect)
+    assert met == effects
+
+
+@pytest.mark.parametrize("state", State)
+def test_leaving_is_possible_from_everywhere(state: State) -> None:
+    assert respond(state, Order.QUIT).effect is Effect.LEAVE
+
+
+paces = st.builds(Pace, st.fractions(SLOWEST, FASTEST, max_denominator=8), st.booleans(), st.booleans())
+
+
+@given(paces, st.lists(st.sampled_from(Order), max_size=60))
+def test_steps_never_leave_their_limits(pace: Pace, orders: list[Order]) -> None:
+    for order in orders:
+        pace = pace.after(order)
+    assert SLOWEST <= pace.tempo <= FASTEST
+    assert 0 < pace.effective <= pace.tempo
+
+
+@given(paces)
+def test_half_speed_twice_and_hold_and_release_change_nothing(pace: Pace) -> None:
+    assert pace.after(Order.HALF).after(Order.HALF) == pace
+    assert pace.after(Order.SLOW_ON).after(Order.SLOW_OFF).effective == Pace(pace.tempo, pace.half).effective
+
+
+def test_a_tempo_asked_for_beyond_the_steps_is_kept_and_stepped_from() -> None:
+    assert Pace(Fraction(30)).after(Order.SLOWER).tempo == 30
+    assert Pace(Fraction(240)).after(Order.FASTER).tempo == 240
+    assert Pace(Fraction(240)).after(Order.SLOWER).tempo == 236
+
+
+def test_a_step_is_small_enough_not_to_throw_a_class() -> None:
+    """A tempo change is noticed from 6 % after one interval (Drake & Botte 1993): steps stay under that from 72 on."""
+    assert all(Fraction(STEP, tempo) < Fraction(6, 100) for tempo in range(72, FASTEST))
