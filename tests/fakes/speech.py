@@ -10,9 +10,9 @@ from typing import Any
 
 import numpy as np
 
-from caller.rig.speech.drivers import Unspoken, Voiceless
 from caller.rig.speech.recording import Recording
 from caller.rig.speech.synthesiser import Request
+from caller.rig.speech.voicing import Unspoken, Voiceless, VoiceMissing
 
 Act = Exception | str | dict[str, Any]
 
@@ -24,21 +24,28 @@ SILENCE_SECONDS = 0.1
 @dataclass
 class ToneSynthesiser:
     """asked: every request, in order. refuses: texts that can't be said, with the reason. ends_after: speech is over
-    after so many requests. closed: how often."""
+    after so many requests. lacks: voices it does not have. closed: how often."""
 
     version: str = "tones 1"
     refuses: Mapping[str, str] = field(default_factory=dict)
     ends_after: int | None = None
+    lacks: tuple[str, ...] = ()
+    note: str = ""
     asked: list[Request] = field(default_factory=list)
     closed: int = 0
 
-    def render(self, request: Request) -> Recording:
+    def identity(self, request: Request) -> str:
+        return f"{self.version} {request}"
+
+    def render(self, request: Request) -> tuple[Recording, str]:
         if self.ends_after is not None and len(self.asked) >= self.ends_after:
             raise Voiceless("The tones have ended.")
         self.asked.append(request)
         if request.text in self.refuses:
             raise Unspoken(self.refuses[request.text])
-        return tone(len(request.text) / LETTERS_A_WORD * 60 / request.rate)
+        if request.voice in self.lacks:
+            raise VoiceMissing(request.voice)
+        return tone(len(request.text) / LETTERS_A_WORD * 60 / request.rate), self.identity(request)
 
     def close(self) -> None:
         self.closed += 1

@@ -20,11 +20,12 @@ import pytest
 from caller.calls.weigh import SPEEDS
 from caller.rig.shelf import Shelf
 from caller.rig.speech.child import python_module
-from caller.rig.speech.drivers import Unspoken
 from caller.rig.speech.lexicon import Prepared, SpokenLexicon
+from caller.rig.speech.sources import USUAL
 from caller.rig.speech.survey import silent_voices, survey_speech
 from caller.rig.speech.synthesiser import Request, WorkerSynthesiser
 from caller.rig.speech.voices import STANDARD, find_voice, voice_folders, voices_on_hand
+from caller.rig.speech.voicing import Unspoken
 from caller.sound.score import RATE
 
 pytestmark = [
@@ -53,12 +54,12 @@ def synthesiser() -> Iterator[WorkerSynthesiser]:
 
 
 def seconds(synthesiser: WorkerSynthesiser, text: str, rate: int, voice: str = US) -> float:
-    recording = synthesiser.render(Request(text, voice, rate))
+    recording, _ = synthesiser.render(Request(text, voice, rate))
     return len(recording.samples) / recording.rate
 
 
 def test_a_walk_walk_is_heard(synthesiser: WorkerSynthesiser) -> None:
-    recording = synthesiser.render(Request("walk, walk", US))
+    recording, _ = synthesiser.render(Request("walk, walk", US))
     assert recording.rate >= 16_000
     assert 0.5 < len(recording.samples) / recording.rate < 2
     assert np.abs(recording.samples).max() > 0.1
@@ -96,7 +97,7 @@ def test_what_the_drivers_print_does_not_reach_the_replies(synthesiser: WorkerSy
 
 def test_a_worker_ends_with_its_parent(tmp_path: Path) -> None:
     worker = subprocess.Popen(
-        python_module("caller.rig.speech.worker", str(tmp_path)), stdin=subprocess.PIPE, stdout=subprocess.PIPE
+        python_module("caller.rig.speech.worker", USUAL, str(tmp_path)), stdin=subprocess.PIPE, stdout=subprocess.PIPE
     )
     assert worker.stdin is not None
     assert worker.stdout is not None

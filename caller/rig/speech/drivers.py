@@ -1,4 +1,5 @@
-"""The synthesisers themselves, through pyttsx3: known to the worker's process alone, and to its main thread alone.
+"""The synthesisers themselves, the usual one through pyttsx3: known to the worker's process alone, and to its main
+thread alone.
 
 Conventions: one utterance for each ``save_to_file`` and ``runAndWait`` (two saves and one run would write only the
 last); what comes out is checked by whoever asked, since the synthesisers report no failure to write.
@@ -16,10 +17,14 @@ import os
 import sys
 import time
 from collections.abc import Callable
-from dataclasses import asdict, dataclass
+from dataclasses import asdict
 from importlib.metadata import version as package_version
 from pathlib import Path
-from typing import Any, Protocol
+from typing import Any
+
+from caller.rig.speech.packaged import PicoDriver, PiperDriver
+from caller.rig.speech.sources import SOURCES, USUAL, missing
+from caller.rig.speech.voicing import Driver, VoiceFound, Voiceless, VoiceMissing
 
 # espeak-ng 1.52 keeps its data path in 160 bytes and ends the whole program where it does not fit.
 _LONGEST_DATA_PATH = 120
@@ -29,43 +34,28 @@ _SETTLE_STEP_SECONDS = 0.02
 _SETTLE_STEPS = 100
 
 
-class Voiceless(Exception):
-    """No speech on this machine: one sentence, with what to do."""
-
-
-class Unspoken(Exception):
-    """This phrase can't be said so: one sentence."""
-
-
-@dataclass(frozen=True, slots=True)
-class VoiceFound:
-    """A voice of the synthesiser. languages: such as ("en-us",)."""
-
-    id: str
-    name: str
-    languages: tuple[str, ...]
-
-
-class Driver(Protocol):
-    """version: of what speaks. save: blocks until the file is written; raises Unspoken."""
-
-    version: str
-
-    def voices(self) -> tuple[VoiceFound, ...]: ...
-
-    def save(self, text: str, voice: str, rate: int, pitch: int, file: Path) -> None: ...
-
-
-def open_driver(folder: Path) -> Driver:
-    """The platform's synthesiser. folder: where a short name for its voices may be put. Raises Voiceless."""
-    opens: dict[str, Callable[[], Driver]] = {"darwin": SystemDriver, "win32": SystemDriver}
+def open_driver(folder: Path, source: str = USUAL) -> Driver:
+    """The synthesiser of a source. folder: where a short name for its voices may be put. Raises Voiceless."""
+    lacks = missing(source)
+    if lacks:
+        raise Voiceless(lacks)
     try:
-        return opens.get(sys.platform, lambda: EspeakDriver(folder))()
+        return _OPENED.get(source, _usual)(folder)
     except ImportError as fault:
-        raise Voiceless(f"Speech needs the {fault.name or 'pyttsx3'} package: pip install pyttsx3") from fault
+        raise Voiceless(f"A voice of {source} needs the package {fault.name}: pip install {fault.name}") from fault
     except Exception as fault:  # the libraries raise whatever they like here; all of it means the same
-        remedy = "pip install espeakng-loader" if sys.platform == "linux" else "see the system's speech settings"
-        raise Voiceless(f"The speech synthesiser does not start ({_first_line(fault)}): {remedy}") from fault
+        remedy = f"pip install --force-reinstall {SOURCES[source].install}" if source in SOURCES else "reinstall it"
+        raise Voiceless(f"The speech synthesiser {source} does not start ({_first_line(fault)}): {remedy}") from fault
+
+
+def _usual(folder: Path) -> Driver:
+    return EspeakDriver(folder) if sys.platform == "linux" else SystemDriver()
+
+
+_OPENED: dict[str, Callable[[Path], Driver]] = {
+    "nanotts": lambda folder: PicoDriver(),
+    "piper": lambda folder: PiperDriver(),
+}
 
 
 class EspeakDriver:
@@ -95,12 +85,12 @@ class EspeakDriver:
         self._library.Synchronize()
 
     def _set_voice(self, voice: str) -> None:
-        """Raises Unspoken. The id is asked back: an unknown variant ("+f9") would otherwise be left out in silence."""
+        """Raises VoiceMissing. The id is asked back: an unknown variant ("+f9") would be left out in silence."""
         refused = self._library.SetVoiceByName(voice.encode())
         self._library.Synchronize()
         now = self._library.GetCurrentVoice().contents.identifier.decode().lower()
         if refused or voice.lower() not in (now, now.split("/")[-1]):
-            raise Unspoken(_no_such_voice(voice))
+            raise VoiceMissing(voice)
 
 
 class SystemDriver:
@@ -127,7 +117,7 @@ class SystemDriver:
 
 def choose_voice(wanted: str, voices: tuple[VoiceFound, ...], own: str) -> str:
     """The id of the voice wanted: by id, by language (the system's own first, where it speaks it), by a part of its
-    name; the system's own for "". Raises Unspoken."""
+    name; the system's own for "". Raises VoiceMissing."""
     if not wanted:
         return own
     own_first = sorted(voices, key=lambda voice: voice.id != own)
@@ -138,7 +128,7 @@ def choose_voice(wanted: str, voices: tuple[VoiceFound, ...], own: str) -> str:
     )
     found = next((voice.id for fit in fits for voice in own_first if fit(voice)), None)
     if found is None:
-        raise Unspoken(_no_such_voice(wanted))
+        raise VoiceMissing(wanted)
     return found
 
 
@@ -189,10 +179,6 @@ def _settle(file: Path) -> None:
             return
         before = now
         time.sleep(_SETTLE_STEP_SECONDS)
-
-
-def _no_such_voice(voice: str) -> str:
-    return f'The synthesiser has no voice "{voice}"; `caller voices` shows those it has.'
 
 
 def _first_line(fault: Exception) -> str:

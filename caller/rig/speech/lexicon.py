@@ -16,7 +16,6 @@ never half of one, and needs no lock.
 from __future__ import annotations
 
 import contextlib
-import importlib.util
 import json
 import sys
 import threading
@@ -28,14 +27,17 @@ from pathlib import Path
 
 from caller.calls.plan import Utterance
 from caller.rig.shelf import Shelf
-from caller.rig.speech.drivers import Unspoken, Voiceless
 from caller.rig.speech.polish import FORMAT, Polished, packed, polish, unpacked
 from caller.rig.speech.recording import Recording
-from caller.rig.speech.synthesiser import Request, Synthesiser, WorkerSynthesiser
+from caller.rig.speech.stand_ins import cast_of
+from caller.rig.speech.synthesiser import Request, Synthesiser
 from caller.rig.speech.voices import Voice
+from caller.rig.speech.voicing import Unspoken, Voiceless
 from caller.sound.score import Clip
 
 Phrase = tuple[str, float]
+# The sound of a phrase to come, and the identity that it is made under.
+Rendering = Future[tuple[Recording, str]]
 Progress = Callable[[int, int], None]
 
 
@@ -50,16 +52,20 @@ class Spoken:
 @dataclass(frozen=True, slots=True)
 class Prepared:
     """What one ``prepare`` did. rendered: by the synthesiser; kept: found on the shelf. unsaid: words that can't be
-    said, each once, with the reason. why: "" or one sentence on why there is no more speech."""
+    said, each once, with the reason. why: "" or one sentence on why there is no more speech. note: "" or one sentence
+    on who speaks in the voice's place."""
 
     rendered: int
     kept: int
     unsaid: Mapping[str, str]
     why: str = ""
+    note: str = ""
 
 
 class SilentLexicon:
     """No voice: whatever is asked, it can't be said. why: one sentence."""
+
+    note = ""
 
     def __init__(self, why: str) -> None:
         self.why = why
@@ -77,11 +83,17 @@ class SilentLexicon:
 
 
 class SpokenLexicon:
-    """One voice. why: "" or one sentence on why it has fallen silent (what it has is still said)."""
+    """One voice. why: "" or one sentence on why it has fallen silent (what it has is still said).
 
-    def __init__(self, voice: Voice, synthesiser: Synthesiser, shelf: Shelf, platform: str = sys.platform) -> None:
+    note: "" or one sentence on who spoke in its place from the start.
+    """
+
+    def __init__(
+        self, voice: Voice, synthesiser: Synthesiser, shelf: Shelf, platform: str = sys.platform, note: str = ""
+    ) -> None:
         self.voice = voice
         self.why = ""
+        self._note = note
         self._synthesiser = synthesiser
         self._shelf = shelf
         self._id = voice.id_on(platform)
@@ -93,6 +105,11 @@ class SpokenLexicon:
     def phrases(self) -> Mapping[Phrase, Spoken]:
         """All that is prepared so far; never changed once taken. Any thread."""
         return self._spoken
+
+    @property
+    def note(self) -> str:
+        """Empty, or one sentence on who speaks in the voice's place. Any thread."""
+        return self._note or self._synthesiser.note
 
     @property
     def shelf_fault(self) -> str:
@@ -134,7 +151,7 @@ class SpokenLexicon:
 
     def key_of(self, phrase: Phrase) -> str:
         """The phrase's key on the shelf: all that shapes its sound."""
-        return self._key(self._request(phrase))
+        return self._key(self._synthesiser.identity(self._request(phrase)))
 
     def close(self) -> None:
         """End the synthesiser, and a ``prepare`` under way with it. What is prepared stays. Any thread."""
@@ -147,33 +164,35 @@ class SpokenLexicon:
         """Put a new dict in the old one's place; see the module's head."""
         self._spoken = {**self._spoken, **fresh}
 
-    def _renderings(self, phrases: Iterable[Phrase]) -> Generator[tuple[Phrase, Future[Recording]], None, None]:
+    def _renderings(self, phrases: Iterable[Phrase]) -> Generator[tuple[Phrase, Rendering], None, None]:
         """Each phrase with its recording to come: the next one is spoken while this one is polished."""
         with ThreadPoolExecutor(1, "speech") as ahead:
-            waiting: deque[tuple[Phrase, Future[Recording]]] = deque()
+            waiting: deque[tuple[Phrase, Rendering]] = deque()
             for phrase in phrases:
                 waiting.append((phrase, ahead.submit(self._render, phrase)))
                 if len(waiting) > 1:
                     yield waiting.popleft()
             yield from waiting
 
-    def _render(self, phrase: Phrase) -> Recording:
+    def _render(self, phrase: Phrase) -> tuple[Recording, str]:
         request = self._request(phrase)
         if not request.text:
             raise Unspoken("There is nothing in it that can be said.")
         return self._synthesiser.render(request)
 
-    def _make(self, phrase: Phrase, recording: Future[Recording]) -> bool:
+    def _make(self, phrase: Phrase, rendering: Rendering) -> bool:
         """Polish, keep and publish one phrase, or note why it can't be said. False where there is no more speech."""
         try:
-            polished = polish(recording.result(), self.voice.gain_db)
+            recording, identity = rendering.result()
+            polished = polish(recording, self.voice.gain_db)
         except Unspoken as fault:
             self._unsaid[phrase] = str(fault)
         except Voiceless as fault:
             self.why = str(fault)
             return False
         else:
-            self._shelf.put(self.key_of(phrase), *packed(polished))
+            # Under what it was made as: by now another may be standing in.
+            self._shelf.put(self._key(identity), *packed(polished))
             self._publish({phrase: _spoken(phrase, polished)})
         return True
 
@@ -184,7 +203,7 @@ class SpokenLexicon:
         if not self._spoken and not self.why:  # a voice that can say nothing of what was asked
             refused = (why for phrase, why in unsaid.items() if self._request(phrase).text)
             self.why = next(refused, "")
-        return Prepared(rendered, kept, {words: why for (words, _), why in unsaid.items()}, self.why)
+        return Prepared(rendered, kept, {words: why for (words, _), why in unsaid.items()}, self.why, self.note)
 
     def _from_shelf(self, phrase: Phrase) -> Spoken | None:
         key = self.key_of(phrase)
@@ -198,17 +217,17 @@ class SpokenLexicon:
         words, speed = phrase
         return Request(self.voice.spoken(words), self._id, round(self.voice.rate * speed), self.voice.pitch)
 
-    def _key(self, request: Request) -> str:
-        synthesiser = (self.voice.engine, self._synthesiser.version)
-        asked = (request.voice, request.rate, request.pitch, self.voice.gain_db, request.text)
-        return json.dumps(["speech", FORMAT, *synthesiser, *asked])
+    def _key(self, identity: str) -> str:
+        return json.dumps(["speech", FORMAT, self.voice.gain_db, identity])
 
 
 def open_lexicon(voice: Voice, folder: Path | None = None) -> SpokenLexicon | SilentLexicon:
     """The lexicon of a voice on this machine, kept in ``folder`` (None: the user's cache). Starts nothing yet."""
-    if importlib.util.find_spec("pyttsx3") is None:
-        return SilentLexicon("Speech needs the pyttsx3 package: pip install pyttsx3")
-    return SpokenLexicon(voice, WorkerSynthesiser(), Shelf(folder or cache_folder()))
+    cast = cast_of(voice)
+    if cast.speaker is None:
+        return SilentLexicon(cast.note)
+    speaker = cast.speaker
+    return SpokenLexicon(speaker.voice, speaker, Shelf(folder or cache_folder()), note=cast.note)
 
 
 def cache_folder() -> Path:

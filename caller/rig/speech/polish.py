@@ -14,8 +14,8 @@ import numpy as np
 import numpy.typing as npt
 
 from caller.rig.shelf import Item, Plain
-from caller.rig.speech.drivers import Unspoken
 from caller.rig.speech.recording import Recording
+from caller.rig.speech.voicing import Unspoken
 from caller.sound.beat import beat_of
 from caller.sound.loudness import SPEECH_LUFS, gain_to
 from caller.sound.score import RATE, Samples

@@ -21,7 +21,7 @@ class NoRecording(Exception):
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Recording:
-    """rate: frames a second. raw: shape (n,), mono."""
+    """samples: shape (n,), mono. rate: frames a second."""
 
     samples: Samples = field(repr=False)
     rate: int

@@ -5,9 +5,10 @@ from __future__ import annotations
 import sys
 from dataclasses import dataclass
 
-from caller.rig.speech.drivers import Unspoken, VoiceFound, Voiceless
-from caller.rig.speech.synthesiser import WorkerSynthesiser, installed_version
+from caller.rig.speech.sources import installed_version
+from caller.rig.speech.synthesiser import WorkerSynthesiser
 from caller.rig.speech.voices import VoiceFile, voices_on_hand
+from caller.rig.speech.voicing import Unspoken, VoiceFound, Voiceless
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,14 +38,15 @@ def survey_speech(
             version, voices = asked.voices()
         except (Unspoken, Voiceless) as met:
             fault = str(met)
-    return SpeechFound("pyttsx3", version, installed_version(), voices, on_hand, fault)
+    return SpeechFound(asked.source, version, installed_version(asked.source), voices, on_hand, fault)
 
 
 def silent_voices(found: SpeechFound, platform: str = sys.platform) -> dict[str, str]:
     """Voices written down whose id the synthesiser does not have, each with the id. A variant ("+m3") is not looked
     for."""
     known = {word.lower() for voice in found.voices for word in (voice.id, *voice.languages)}
-    wanted = {file.voice.name: file.voice.id_on(platform) for file in found.files if file.voice}
+    of_source = (file.voice for file in found.files if file.voice and file.voice.engine == found.engine)
+    wanted = {voice.name: voice.id_on(platform) for voice in of_source}
     return {
         name: id
         for name, id in wanted.items()

@@ -12,19 +12,16 @@ from __future__ import annotations
 
 import contextlib
 import json
-import platform
-import sys
 import tempfile
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from importlib.metadata import PackageNotFoundError
-from importlib.metadata import version as package_version
 from pathlib import Path
 from typing import Any, Protocol
 
 from caller.rig.speech.child import Child, Gone, Hung, python_module
-from caller.rig.speech.drivers import Unspoken, VoiceFound, Voiceless
 from caller.rig.speech.recording import NoRecording, Recording, read_recording
+from caller.rig.speech.sources import USUAL, installed_version
+from caller.rig.speech.voicing import Unspoken, VoiceFound, Voiceless, VoiceMissing
 
 PHRASE_SECONDS = 5.0
 START_SECONDS = 15.0
@@ -43,12 +40,18 @@ class Request:
 
 
 class Synthesiser(Protocol):
-    """version: of all that shapes the sound; equal versions speak alike."""
+    """Speech by request. note: one sentence on who speaks in whose place, or ""."""
 
-    version: str
+    @property
+    def note(self) -> str: ...
 
-    def render(self, request: Request) -> Recording:
-        """Raises Unspoken (this phrase can't be said) or Voiceless (nothing can, from now on)."""
+    def identity(self, request: Request) -> str:
+        """All that shapes the sound of a request as it would be rendered now: equal identities sound alike."""
+        ...
+
+    def render(self, request: Request) -> tuple[Recording, str]:
+        """The sound, and the identity that it was made under. Raises Unspoken (this phrase can't be said; where no
+        phrase can, VoiceMissing) or Voiceless (nothing can, from now on)."""
         ...
 
     def close(self) -> None: ...
@@ -65,10 +68,13 @@ class Answers(Protocol):
 
 
 class WorkerSynthesiser:
-    """Renders in a worker. command: starts it; the folder for its files is added as the last argument.
+    """Renders in a worker. command: starts it; the folder for its files is added as the last argument. source: what
+    speaks there, as a voice's ``engine`` names it.
 
     workers_started: how many so far. folder: where the running worker writes, None before the first.
     """
+
+    note = ""
 
     def __init__(
         self,
@@ -76,11 +82,13 @@ class WorkerSynthesiser:
         phrase_seconds: float = PHRASE_SECONDS,
         start_seconds: float = START_SECONDS,
         start: Callable[[Sequence[str]], Answers] = Child,
+        source: str = USUAL,
     ) -> None:
-        self.version = installed_version()
+        self.source = source
+        self.version = installed_version(source)
         self.workers_started = 0
         self.folder: Path | None = None
-        self._command = tuple(command or python_module("caller.rig.speech.worker"))
+        self._command = tuple(command or python_module("caller.rig.speech.worker", source))
         self._phrase_seconds, self._start_seconds = phrase_seconds, start_seconds
         self._start_child = start
         self._temporary: tempfile.TemporaryDirectory[str] | None = None
@@ -89,11 +97,15 @@ class WorkerSynthesiser:
         self._failures = 0
         self._given_up = ""
 
-    def render(self, request: Request) -> Recording:
+    def identity(self, request: Request) -> str:
+        asked = (request.voice, request.rate, request.pitch, request.text)
+        return json.dumps([self.source, self.version, *asked])
+
+    def render(self, request: Request) -> tuple[Recording, str]:
         asked = {"say": request.text, "voice": request.voice, "rate": request.rate, "pitch": request.pitch}
         file = Path(str(self._ask(asked, "file")["file"]))
         try:
-            return read_recording(file)
+            return read_recording(file), self.identity(request)
         except NoRecording as fault:
             raise Unspoken(f'The synthesiser made {fault} of "{request.text}".') from fault
         finally:
@@ -132,6 +144,8 @@ class WorkerSynthesiser:
                 self._fail(fault)
             else:
                 self._failures = 0
+                if "voice_missing" in reply:
+                    raise VoiceMissing(str(reply["voice_missing"]))
                 if "unspoken" in reply:
                     raise Unspoken(str(reply["unspoken"]))
                 return reply
@@ -184,20 +198,6 @@ class WorkerSynthesiser:
         child, self._child = self._child, None
         if child is not None:
             how(child)
-
-
-def installed_version() -> str:
-    """What shapes the sound, told without loading any of it: packages on Linux, the system elsewhere."""
-    packages = {"linux": ("pyttsx3", "espeakng-loader")}.get(sys.platform, ("pyttsx3",))
-    told = [f"{package} {_version(package)}" for package in packages]
-    return ", ".join(told if sys.platform == "linux" else [*told, platform.platform()])
-
-
-def _version(package: str) -> str:
-    try:
-        return package_version(package)
-    except PackageNotFoundError:
-        return "missing"
 
 
 def _parsed(line: str, number: int) -> dict[str, Any]:

@@ -11,12 +11,17 @@ name.
     pitch = 58
     gain_db = 0.0
 
-    # By platform: an id that `caller voices` shows, a language ("en"), or "" for the system's own.
+    otherwise = "standard"  # who speaks where this voice can't
+
+    # By platform ("any" = the rest): an id that `caller voices --ids` shows, a language ("en"), or "" for the system's
+    # own. A voice like another takes over its ids only where the engine is the same.
     [voice]
     linux = "gmw/en-us"
 
     [says]                  # as written = as spoken
     "1/4" = "quarter"
+
+A voice whose engine is "recorded" speaks from the folder beside its file that has its name.
 """
 
 from __future__ import annotations
@@ -25,16 +30,18 @@ import re
 import sys
 import tomllib
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
+from caller.rig.speech.sources import RECORDED, SOURCES
 from caller.rig.speech.speakable import speakable
 from caller.routine.findings import Place
 
-ENGINES = ("pyttsx3",)
+ENGINES = (*SOURCES, RECORDED)
 PLATFORMS = {"linux": "linux", "darwin": "macos", "win32": "windows"}
+ANY = "any"
 STANDARD = "standard"
 
 # Key, kind wanted, least, most.
@@ -43,7 +50,8 @@ _NUMBERS: tuple[tuple[str, type[int] | type[float], float, float], ...] = (
     ("pitch", int, 0, 99),
     ("gain_db", float, -12.0, 12.0),
 )
-_KEYS = ("title", "like", "engine", "rate", "pitch", "gain_db", "voice", "says")
+_WORDS = ("title", "like", "otherwise")
+_KEYS = ("title", "like", "engine", "otherwise", "rate", "pitch", "gain_db", "voice", "says")
 
 
 class NoSuchVoice(LookupError):
@@ -52,7 +60,8 @@ class NoSuchVoice(LookupError):
 
 @dataclass(frozen=True, slots=True)
 class Voice:
-    """name: its file's stem. ids: platform ("linux", "macos", "windows") to the synthesiser's own name for it."""
+    """name: its file's stem. ids: platform ("linux", "macos", "windows", "any") to the synthesiser's own name for it.
+    otherwise: the voice that speaks where it can't, or "". recordings: the folder of a recorded voice."""
 
     name: str
     title: str
@@ -62,10 +71,12 @@ class Voice:
     gain_db: float = 0.0
     ids: Mapping[str, str] = field(default_factory=dict)
     says: Mapping[str, str] = field(default_factory=dict)
+    otherwise: str = ""
+    recordings: Path | None = None
 
     def id_on(self, platform: str = sys.platform) -> str:
         """The synthesiser's name for it on a ``sys.platform``; "" = the system's own voice."""
-        return self.ids.get(PLATFORMS.get(platform, "linux"), "")
+        return self.ids.get(PLATFORMS.get(platform, "linux"), self.ids.get(ANY, ""))
 
     def spoken(self, words: str) -> str:
         """The words as they go to the synthesiser: those in ``says`` replaced (whole words, any case, the longest
@@ -137,7 +148,10 @@ def read_voice(path: Path, others: Mapping[str, Path] | None = None) -> VoiceFil
     def find(name: str) -> Voice | None:
         return read_voice(rest[name], rest).voice if name in rest else None
 
-    return VoiceFile(path, *parse_voice(text, path.stem, path.name, find))
+    voice, complaints = parse_voice(text, path.stem, path.name, find)
+    if voice is not None and voice.engine == RECORDED:
+        voice = replace(voice, recordings=path.with_suffix(""))
+    return VoiceFile(path, voice, complaints)
 
 
 def voice_folders() -> tuple[Path, ...]:
@@ -171,15 +185,17 @@ def find_voice(name: str = STANDARD, folders: Iterable[Path] | None = None) -> V
 
 
 def _voice(name: str, table: Mapping[str, Any], like: Voice) -> Voice:
+    engine = table.get("engine", like.engine)
     return Voice(
         name,
         title=table.get("title", name),
-        engine=table.get("engine", like.engine),
+        engine=engine,
         rate=table.get("rate", like.rate),
         pitch=table.get("pitch", like.pitch),
         gain_db=float(table.get("gain_db", like.gain_db)),
-        ids=MappingProxyType({**like.ids, **table.get("voice", {})}),
+        ids=MappingProxyType({**(like.ids if like.engine == engine else {}), **table.get("voice", {})}),
         says=MappingProxyType({**like.says, **table.get("says", {})}),
+        otherwise=table.get("otherwise", like.otherwise),
     )
 
 
@@ -200,7 +216,7 @@ def _wrong_numbers(table: Mapping[str, Any]) -> Iterable[tuple[str, str]]:
 
 
 def _wrong_words(table: Mapping[str, Any]) -> Iterable[tuple[str, str]]:
-    for key in ("title", "like"):
+    for key in _WORDS:
         if not isinstance(table.get(key, ""), str):
             yield key, f"{key} must be words in quotes, not {table[key]!r}."
     if table.get("engine", ENGINES[0]) not in ENGINES:
@@ -208,7 +224,7 @@ def _wrong_words(table: Mapping[str, Any]) -> Iterable[tuple[str, str]]:
 
 
 def _wrong_tables(table: Mapping[str, Any]) -> Iterable[tuple[str, str]]:
-    platforms = tuple(PLATFORMS.values())
+    platforms = (*PLATFORMS.values(), ANY)
     for name, known in (("voice", platforms), ("says", None)):
         entries = table.get(name, {})
         if not isinstance(entries, dict):

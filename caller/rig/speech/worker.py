@@ -1,11 +1,12 @@
 """The speech worker: a process of its own that does nothing but synthesise, one phrase at a time.
 
-    python -m caller.rig.speech.worker FOLDER
+    python -m caller.rig.speech.worker SOURCE FOLDER
 
 Conventions: a request is one line of JSON on standard input, its reply one line of JSON on what was standard output.
 
     {"id": 7, "say": "walk, walk", "voice": "gmw/en-us", "rate": 175, "pitch": 50}
         -> {"id": 7, "file": "FOLDER/7.wav"} | {"id": 7, "unspoken": "..."} | {"id": 7, "voiceless": "..."}
+         | {"id": 7, "unspoken": "...", "voice_missing": "gmw/en-us"}
     {"id": 0, "hello": true}
         -> {"id": 0, "version": "..."} | {"id": 0, "voiceless": "..."}
     {"id": 8, "voices": true}
@@ -27,8 +28,9 @@ import threading
 from pathlib import Path
 from typing import IO, Any
 
-from caller.rig.speech.drivers import Driver, Unspoken, Voiceless, found_as_table, open_driver
+from caller.rig.speech.drivers import found_as_table, open_driver
 from caller.rig.speech.speakable import speakable
+from caller.rig.speech.voicing import Driver, Unspoken, Voiceless, VoiceMissing
 
 
 def take_over_streams() -> tuple[IO[str], IO[str]]:
@@ -44,8 +46,9 @@ def take_over_streams() -> tuple[IO[str], IO[str]]:
 class Desk:
     """Answers requests; opens the synthesiser with the first of them."""
 
-    def __init__(self, folder: Path) -> None:
+    def __init__(self, folder: Path, source: str) -> None:
         self._folder = folder
+        self._source = source
         self._driver: Driver | None = None
 
     def answer(self, request: dict[str, Any]) -> dict[str, Any]:
@@ -57,11 +60,13 @@ class Desk:
             return {**told, **self._voices(driver)} if "voices" in request else told
         except Voiceless as fault:
             return {"voiceless": str(fault)}
+        except VoiceMissing as fault:
+            return {"unspoken": str(fault), "voice_missing": fault.voice}
         except Unspoken as fault:
             return {"unspoken": str(fault)}
 
     def _opened(self) -> Driver:
-        self._driver = self._driver or open_driver(self._folder)
+        self._driver = self._driver or open_driver(self._folder, self._source)
         return self._driver
 
     def _voices(self, driver: Driver) -> dict[str, Any]:
@@ -88,7 +93,7 @@ def main() -> None:
     requests, replies = take_over_streams()
     waiting: queue.SimpleQueue[str] = queue.SimpleQueue()
     threading.Thread(target=_read, args=(requests, waiting), daemon=True).start()
-    desk = Desk(Path(sys.argv[1]))
+    desk = Desk(Path(sys.argv[2]), sys.argv[1])
     while True:
         request = json.loads(waiting.get())
         replies.write(json.dumps({"id": request["id"], **desk.answer(request)}) + "\n")

@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from caller.rig.speech.drivers import Unspoken, VoiceFound, choose_voice, short_path
+from caller.rig.speech.drivers import choose_voice, short_path
+from caller.rig.speech.voicing import VoiceFound, VoiceMissing
 
 VOICES = (
     VoiceFound("sys.anna", "Anna", ("de_DE",)),
@@ -33,7 +34,7 @@ def test_a_voice_is_chosen_by_id_then_language_then_name(wanted: str, own: str, 
 
 @pytest.mark.parametrize("wanted", ["fr", "sys.none", "e"])
 def test_a_voice_that_is_not_there_is_said_by_name(wanted: str) -> None:
-    with pytest.raises(Unspoken, match=f'no voice "{wanted}"'):
+    with pytest.raises(VoiceMissing, match=f'no voice "{wanted}"'):
         choose_voice(wanted, VOICES[:1], "sys.anna")
 
 

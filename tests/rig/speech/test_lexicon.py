@@ -169,9 +169,9 @@ def test_what_can_not_be_said_is_left_out_with_the_reason_and_not_tried_again(
 
 
 class SilentTones(ToneSynthesiser):
-    def render(self, request: Request) -> Recording:
-        super().render(request)
-        return Recording(np.zeros(4000, np.float32), 22_050)
+    def render(self, request: Request) -> tuple[Recording, str]:
+        _, identity = super().render(request)
+        return Recording(np.zeros(4000, np.float32), 22_050), identity
 
 
 def test_silence_is_no_speech(make: Make) -> None:

@@ -16,8 +16,9 @@ import numpy as np
 import pytest
 
 from caller.rig.speech.child import Gone, Hung
-from caller.rig.speech.drivers import Unspoken, VoiceFound, Voiceless
-from caller.rig.speech.synthesiser import Request, WorkerSynthesiser, installed_version
+from caller.rig.speech.sources import installed_version
+from caller.rig.speech.synthesiser import Request, WorkerSynthesiser
+from caller.rig.speech.voicing import Unspoken, VoiceFound, Voiceless
 from tests.fakes import speech_worker
 from tests.fakes.speech import Act, ScriptedWorkers
 
@@ -48,7 +49,7 @@ def workers() -> Iterator[Workers]:
 
 
 def test_a_phrase_comes_back_as_sound(workers: Workers) -> None:
-    recording = workers("well").render(WALK)
+    recording, _ = workers("well").render(WALK)
     assert recording.rate == speech_worker.RATE
     assert recording.samples.shape == (speech_worker.FRAMES,)
     assert recording.samples.dtype == np.float32
@@ -108,7 +109,7 @@ def recorded(folder: Path) -> Act:
 
 def test_a_phrase_that_fails_once_is_said_by_the_next_worker(tmp_path: Path) -> None:
     synthesiser, workers = scripted(HELLO, Hung(), HELLO, recorded(tmp_path))
-    assert len(synthesiser.render(WALK).samples) == speech_worker.FRAMES
+    assert len(synthesiser.render(WALK)[0].samples) == speech_worker.FRAMES
     assert [worker.ended for worker in workers.started] == ["killed", ""]
 
 
@@ -122,7 +123,7 @@ def test_a_phrase_that_hangs_the_synthesiser_is_left_out_and_the_rest_is_said(tm
     synthesiser, workers = scripted(HELLO, Hung(), HELLO, Hung(), HELLO, recorded(tmp_path))
     with pytest.raises(Unspoken, match='"poison"'):
         synthesiser.render(Request("poison"))
-    assert len(synthesiser.render(WALK).samples) == speech_worker.FRAMES
+    assert len(synthesiser.render(WALK)[0].samples) == speech_worker.FRAMES
     assert [worker.ended for worker in workers.started] == ["killed", "killed", ""]
 
 
@@ -216,7 +217,7 @@ def test_closing_does_not_wait_for_a_phrase_that_hangs(workers: Workers) -> None
 
 def test_the_version_names_the_packages_without_loading_them() -> None:
     assert "pyttsx3 " in installed_version()
-    assert not loaded_by("from caller.rig.speech.synthesiser import installed_version; installed_version()")
+    assert not loaded_by("from caller.rig.speech.sources import installed_version; installed_version()")
 
 
 def test_nothing_heavy_is_loaded_with_the_modules() -> None:
