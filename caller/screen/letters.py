@@ -145,7 +145,8 @@ def _drawn(lines: Sequence[str], size: Size, width: int, place: str) -> Iterator
             if character == " ":  # the letter before it has left one square already
                 x += (_WORD_SPACE - 1) * size.scale
             elif glyph is None:
-                plain[(top + size.height // 2) // 2, x] = character
+                if cell_len(character):  # a mark without a letter has no cell of its own
+                    plain[(top + size.height // 2) // 2, x] = character
                 x += cell_len(character) + size.scale
             else:
                 _light(lit, glyph, top, x, size.scale)

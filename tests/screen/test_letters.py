@@ -50,6 +50,10 @@ def test_any_text_stays_within_its_space(text: str, width: int, rows: int) -> No
     assert all(cell_len(line) == width for line in block.lines)
 
 
+def test_a_mark_without_a_letter_takes_no_cell() -> None:
+    assert {cell_len(line) for line in fit("000¸", 15, 3).lines} == {15}
+
+
 @given(WORDS)
 def test_plain_words_wrap_between_words(words: str) -> None:
     assert " ".join(" ".join(fit(words, 9, 60, tallest=0).lines).split()) == capitals(words)
