@@ -74,7 +74,7 @@ def _weight_written(weight: Weight | None, natural: Weight | None) -> str:
 
 def figure_written(figure: Figure, way: str, lead: Foot, turn: Turn) -> str:
     """ "right shuffle forward turning 1/2 left", "vine left"."""
-    where = f" {way}" if way and len(figure.ways) > 1 else ""
+    where = f" {'in place' if way == 'place' else way}" if way and len(figure.ways) > 1 else ""
     turning = f"{'' if figure.name.endswith('turn') else ' turning'} {turn_written(turn)}" if turn else ""
     if figure.by_direction:
         return f"{figure.name} {lead.word}{turning}"
