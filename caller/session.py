@@ -122,6 +122,7 @@ class Session:
         self._playing: tuple[Playing, ...] = ()  # the one heard, and those that will be
         self._waiting: Take | None = None  # starts once the speaker has told where it fell silent
         self._hushing = False
+        self._go_when_ready = False
         self._stopped: Fraction | None = None  # the count at which it was paused
         self._notices: list[str] = []
         self._build_seconds = FIRST_BUILD_SECONDS
@@ -157,6 +158,8 @@ class Session:
         self.pace = self.pace.after(order)
         self.state = response.state
         match response.effect:
+            case Effect.WHEN_READY:
+                self._go_when_ready = True
             case Effect.START:
                 self._start(self._ready or self._take(Fraction(0), START_BARS))
             case Effect.HUSH:
@@ -189,6 +192,8 @@ class Session:
         if self.state is State.GETTING_READY and self.desk.preparing.done:
             self._ready = self._take(Fraction(0), START_BARS)
             self.state = State.READY
+            if self._go_when_ready:
+                self.obey(Order.GO)
         playing = self._at(self._frame(now))
         if playing is None or self.state not in (State.COUNT_IN, State.RUNNING):
             return

@@ -12,6 +12,7 @@ from caller.transport.state import State
 
 class Effect(Enum):
     NOTHING = "nothing"
+    WHEN_READY = "when-ready"  # start as soon as the voice is ready
     START = "start"  # from the first step, as made ready
     HUSH = "hush"  # silence at once
     RESUME = "resume"  # from the bar, counted in
@@ -33,6 +34,7 @@ _PACES = (Order.SLOWER, Order.FASTER, Order.HALF, Order.SLOW_ON, Order.SLOW_OFF)
 
 def _rows() -> Iterable[tuple[State, Order, State | None, Effect]]:
     """(state, order, new state or None for the same, effect); what is not here does nothing."""
+    yield State.GETTING_READY, Order.GO, None, Effect.WHEN_READY
     yield State.READY, Order.GO, State.COUNT_IN, Effect.START
     yield State.PAUSED, Order.GO, State.COUNT_IN, Effect.RESUME
     yield State.FINISHED, Order.GO, State.COUNT_IN, Effect.FROM_TOP

@@ -109,8 +109,13 @@ def test_it_is_getting_ready_until_the_voice_is() -> None:
     room = Class(prepared=Prepared(done=False))
     view = room.order(Order.GO)
     assert (view.state, view.voice) == (State.GETTING_READY, "getting ready, 3 of 10")
+    assert not room.speaker.asked
     room.prepared.done = True
-    assert room.session.look().state is State.READY
+    assert room.session.look().state is State.COUNT_IN  # as it was asked for
+
+
+def test_it_waits_for_the_order_to_start(room: Class) -> None:
+    assert room.danced(4).state is State.READY
     assert not room.speaker.asked
 
 

@@ -27,7 +27,7 @@ def played(messages: list[tuple[float, bytes]], setting: Setting = SUSTAIN) -> l
 
 PLAYBOOKS = [
     ("a tap, known when the foot is lifted", SUSTAIN, [(1, DOWN), (1.2, UP)], [(1.2, TAP)]),
-    ("a hold, known while it lasts", SUSTAIN, [(1, DOWN), (1.4, TICK), (3, TICK), (5, UP)], [(1.4, HOLD), (5, RELEASE)]),
+    ("a hold, known while it lasts", SUSTAIN, [(1, DOWN), (1.4, TICK), (3, TICK), (5, UP)], [(1.4, HOLD), (5, RELEASE)]),  # noqa: E501
     ("a hold that nobody looked at meanwhile", SUSTAIN, [(1, DOWN), (5, UP)], [(5, HOLD), (5, RELEASE)]),
     ("two taps", SUSTAIN, [(1, DOWN), (1.1, UP), (1.3, DOWN), (1.4, UP)], [(1.1, TAP), (1.4, TAP)]),
     ("contacts that bounce", SUSTAIN, [(1, DOWN), (1.01, UP), (1.02, DOWN), (1.2, UP), (1.21, DOWN)], [(1.2, TAP)]),

@@ -53,7 +53,7 @@ def test_the_transport_answers_every_order_in_every_state() -> None:
 
 PLAYBOOKS = [
     ("start, pause, go on", State.READY, [Order.GO, Order.GO, Order.GO], [Effect.START, Effect.HUSH, Effect.RESUME]),
-    ("nothing starts before it is ready", State.GETTING_READY, [Order.GO, Order.TOP], [Effect.NOTHING, Effect.NOTHING]),
+    ("a start asked for early waits", State.GETTING_READY, [Order.GO, Order.TOP], [Effect.WHEN_READY, Effect.NOTHING]),
     ("a tempo while paused only changes the pace", State.PAUSED, [Order.FASTER, Order.HALF], [Effect.NOTHING] * 2),
     (
         "a tempo while dancing is heard",
