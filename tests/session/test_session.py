@@ -271,7 +271,7 @@ def test_a_missing_voice_is_said_and_the_count_track_goes_on() -> None:
 
 
 def test_what_cannot_be_called_is_told_before_the_start() -> None:
-    fast = Class(tempo=Fraction(220))
+    fast = Class(tempo=Fraction(400))
     assert fast.session.look().cannot
     assert not Class(tempo=Fraction(60)).session.look().cannot
 
