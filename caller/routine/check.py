@@ -77,13 +77,21 @@ def _option(passage: Passage, option: Option, before: Sequence[Walk]) -> Iterato
     walk_steps(walk, steps, option.passage.claims, quiet_first=True)
     yield from walk.findings
     whole = before[inside[-1] + 1]
+    differs = [] if walk.findings else [*_other_foot(walk, whole, steps[-1]), *_other_facing(walk, whole)]
+    if differs:
+        yield Finding(option.place, "option", "; ".join(differs))
+
+
+def _other_foot(walk: Walk, whole: Walk, last: Step) -> Iterator[str]:
     known = walk.weight is not None and whole.weight is not None
-    if not walk.findings and known and walk.weight is not whole.weight:
+    if known and walk.weight is not whole.weight:
         ends = f"it ends with the weight on {feet_named(walk.weight)}, what it replaces on {feet_named(whole.weight)}"
-        yield Finding(option.place, "option", f"{ends}; {mend(steps[-1].movement)}")
+        yield f"{ends} ({mend(last.movement)})"
+
+
+def _other_facing(walk: Walk, whole: Walk) -> Iterator[str]:
     if walk.facing is not None and whole.facing is not None and walk.facing != whole.facing:
-        message = f"it ends facing {walk.facing}, what it replaces facing {whole.facing}; let both turn alike in all"
-        yield Finding(option.place, "option", message)
+        yield f"it ends facing {walk.facing}, what it replaces facing {whole.facing} (let both turn alike in all)"
 
 
 def mend(last: Movement) -> str:

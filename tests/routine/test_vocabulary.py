@@ -105,10 +105,8 @@ def test_a_turn_on_a_figure_falls_on_its_turning_movements_alone(figure: Figure,
         assert all((turn > 0) == (eighths > 0) for turn in extra if turn)
 
 
-@every_figure
+@pytest.mark.parametrize(("figure", "way", "lead"), [e for e in EVERY if e[0].recognise], ids=str)
 def test_a_figure_written_out_is_recognised_as_it(figure: Figure, way: str, lead: Foot) -> None:
-    if not figure.recognise:
-        pytest.skip("told by name alone")
     movements = _movements(figure, way, lead)
     for pattern in range(len(figure.counts)):
         steps = _steps(figure, movements, pattern)
