@@ -299,8 +299,8 @@ class Session:
     def _cannot(self) -> tuple[str, ...]:
         """Steps and warnings that the plan before the start can't say, each once. (A count-in's last numbers give way
         to the first call as a matter of course.)"""
-        if self._ready is None or self.state not in (State.READY, State.FINISHED):
-            return ()
+        if self._ready is None or self.desk.voice.why or self.state not in (State.READY, State.FINISHED):
+            return ()  # with no voice at all that is told once, and not for every call
         sentences = dict.fromkeys(
             f"{d.cue.wordings[0]}: {d.why}" for d in self._ready.plan.dropped if d.cannot or d.cue.kind is Kind.STEP
         )
@@ -311,7 +311,7 @@ class Session:
     def _tell(self) -> None:
         """What is missing, each sentence once."""
         fault = "" if self._heard.fault == STARTING else self._heard.fault
-        missing = self.desk.pedal.says if self.desk.pedal.says.startswith("none") else ""
+        missing = f"Pedal: {self.desk.pedal.says}." if self.desk.pedal.says.startswith("none") else ""
         for sentence in (fault, self.desk.voice.why, missing):
             if sentence and sentence not in self._notices:
                 self._notices.append(sentence)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import sys
+from pathlib import Path
 from typing import Any
 
 from caller.cli.running import add_run_words, dance_of, open_voice, tempo_of
@@ -42,10 +43,22 @@ def run(asked: argparse.Namespace) -> int:
         else:
             from caller.screen.app import run_screen
 
-            run_screen(session)
+            run_screen(session, log_file())
     finally:
         session.close()
     return 0
+
+
+def log_file() -> Path | None:
+    """Where what libraries print goes while the screen is up; None where no log can be kept."""
+    import platformdirs
+
+    folder = platformdirs.user_log_path("caller")
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError:
+        return None
+    return folder / "screen.log"
 
 
 def open_session(sheet: Sheet, asked: argparse.Namespace) -> Any:

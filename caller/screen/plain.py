@@ -107,12 +107,16 @@ def _warned(coming: Coming) -> int | None:
 def _parts(before: View | None, now: View) -> Iterator[str]:
     for name in ("sound", "voice", "pedal"):
         says = getattr(now, name)
-        if before is None or getattr(before, name) != says:
+        counting = name == "voice" and before is not None and now.state is State.GETTING_READY
+        if not counting and (before is None or getattr(before, name) != says):
             yield f"{name.capitalize()}: {plain_text(says)}".rstrip(".") + "."
 
 
 def _notices(before: View | None, now: View) -> Iterator[str]:
-    yield from (f"Note: {plain_text(notice)}" for notice in new_notices(before.notices if before else (), now.notices))
+    """What is new and no part has said on a line of its own."""
+    said = (now.sound, now.voice, f"Pedal: {now.pedal}.")
+    fresh = new_notices(before.notices if before else (), now.notices)
+    yield from (f"Note: {plain_text(notice)}" for notice in fresh if notice not in said)
 
 
 def typed_word(order: Order) -> str:

@@ -1,13 +1,15 @@
-"""A pedal's messages to gestures. Pure: every message comes with its time, and time that passes is told.
+"""A pedal's edges to gestures. Pure: every message comes with its time, and time that passes is told.
 
-Conventions: times in seconds, on any one clock; messages are MIDI 1.0 bytes (status, data). A pedal is down from 64 up
-(MIDI 1.0 Detailed Specification, Table 3: control change 64, 0 to 63 off, 64 to 127 on). Edges that follow a change
-within DEBOUNCE_SECONDS are the contact bouncing.
+Conventions: times in seconds, on any one clock. A change that follows another within DEBOUNCE_SECONDS is the contact
+bouncing, unless it still stands when they are over: nothing that lasts is lost.
 
-A tap is a press shorter than HOLD_SECONDS, and is known when the foot is lifted; a longer one holds, from that moment
-until it is lifted. So a tap acts the length of the tap after the press, and nothing ever waits for a second one. A
-latching pedal sends on and off on alternate presses and can't be held: each of its edges is a tap. A program change is
-a tap.
+A tap is a press shorter than HOLD_SECONDS, known when the foot is lifted; a longer press is a hold, from that moment
+until it is lifted. So a tap acts as long after the press as it lasts, at most HOLD_SECONDS (and at least
+DEBOUNCE_SECONDS), and nothing ever waits for a second one. A program change is a tap at once.
+
+A latching pedal sends on and off on alternate presses: each of its edges is a tap at once, and it can't be held. Its
+setting says so; else it is taken for one after LATCHED_AFTER presses of LATCHED_SECONDS or more without one tap, and
+no longer once it is seen to spring back.
 """
 
 from __future__ import annotations
@@ -15,12 +17,14 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from enum import Enum
 
+from caller.transport.switch import Kind, Setting, Switch
+
 HOLD_SECONDS = 0.35
 DEBOUNCE_SECONDS = 0.05
-DOWN_FROM = 64
-SUSTAIN = 64
+LATCHED_SECONDS = 1.0
+LATCHED_AFTER = 2
 
-_NOTE_OFF, _NOTE_ON, _CONTROL, _PROGRAM = 0x80, 0x90, 0xB0, 0xC0
+_NEVER = float("-inf")
 
 
 class Gesture(Enum):
@@ -29,67 +33,116 @@ class Gesture(Enum):
     RELEASE = "release"
 
 
-@dataclass(frozen=True, slots=True)
-class Setting:
-    """What to listen to. controller: of a control change, None = any; note: None = any; latching: see above."""
+Gestures = tuple[Gesture, ...]
 
-    controller: int | None = SUSTAIN
-    note: int | None = None
-    latching: bool = False
+
+SUSTAIN_PEDAL = Setting()
 
 
 @dataclass(frozen=True, slots=True)
 class Foot:
-    """Where the pedal stands. since: of the last change, -inf before any. held: the hold has been told."""
+    """Where the pedal stands.
 
-    setting: Setting = Setting()
-    down: bool = False
-    since: float = float("-inf")
+    pressed: the switch that is down, since when; bouncing is over. says: the same as the contact said last, at
+    said_at. held: the hold has been told. tapped: of the last program change. springs: seen to come up by itself
+    (True), taken for latching (False), not yet known (None); long_presses: so many before the first tap.
+    """
+
+    setting: Setting = SUSTAIN_PEDAL
+    pressed: Switch | None = None
+    since: float = _NEVER
+    says: Switch | None = None
+    said_at: float = _NEVER
     held: bool = False
+    tapped: float = _NEVER
+    springs: bool | None = None
+    long_presses: int = 0
 
+    @property
+    def down(self) -> bool:
+        return self.pressed is not None
 
-Gestures = tuple[Gesture, ...]
-
-
-def _edge(setting: Setting, message: bytes) -> bool | None:
-    """Whether a message puts the pedal down or up; None where it says nothing of it (clock, active sensing, another
-    controller, bytes that are no message)."""
-    if len(message) < 3 or message[1] > 127 or message[2] > 127:
-        return None
-    kind, number, value = message[0] & 0xF0, message[1], message[2]
-    if kind == _CONTROL and setting.controller in (None, number):
-        return value >= DOWN_FROM
-    if kind in (_NOTE_ON, _NOTE_OFF) and setting.note in (None, number):
-        return kind == _NOTE_ON and value > 0
-    return None
+    @property
+    def latching(self) -> bool:
+        return self.springs is False if self.setting.latching is None else self.setting.latching
 
 
 def on_message(foot: Foot, message: bytes, now: float) -> tuple[Foot, Gestures]:
     """The foot after one message, and what it did. Survives any bytes."""
-    if len(message) >= 2 and message[0] & 0xF0 == _PROGRAM and message[1] <= 127:
-        bouncing = now - foot.since < DEBOUNCE_SECONDS
-        return (foot, ()) if bouncing else (replace(foot, since=now), (Gesture.TAP,))
-    down = _edge(foot.setting, message)
-    if down is None or down is foot.down:
-        return foot, ()
-    if now - foot.since < DEBOUNCE_SECONDS:
-        return foot, ()
-    if foot.setting.latching:
-        return replace(foot, down=down, since=now), (Gesture.TAP,)
-    if down:
-        return replace(foot, down=True, since=now, held=False), ()
-    held = foot.held or now - foot.since >= HOLD_SECONDS
-    told: Gestures = (Gesture.RELEASE,) if foot.held else (Gesture.HOLD, Gesture.RELEASE) if held else (Gesture.TAP,)
-    return replace(foot, down=False, since=now, held=False), told
+    foot, told = on_time(foot, now)
+    edge = foot.setting.edge(message)
+    if edge is None:
+        return foot, told
+    if edge.switch.kind is Kind.PROGRAM:
+        foot, more = _programmed(foot, now)
+    elif edge.down:
+        foot, more = _says(foot, foot.says or edge.switch, now)
+    elif edge.switch == foot.says:
+        foot, more = _says(foot, None, now)
+    else:
+        foot, more = _unmatched(foot, now)
+    return foot, told + more
 
 
 def on_time(foot: Foot, now: float) -> tuple[Foot, Gestures]:
-    """The foot as time passes: a press becomes a hold."""
-    if foot.down and not foot.held and not foot.setting.latching and now - foot.since >= HOLD_SECONDS:
-        return replace(foot, held=True), (Gesture.HOLD,)
+    """The foot as time passes: bouncing is over, a press becomes a hold."""
+    foot, told = _settled(foot, now)
+    if foot.down and not foot.held and not foot.latching and now - foot.since >= HOLD_SECONDS:
+        return replace(foot, held=True), (*told, Gesture.HOLD)
+    return foot, told
+
+
+def lifted(foot: Foot) -> tuple[Foot, Gestures]:
+    """The pedal is gone (unplugged): whatever was held is let go. What is known of it is kept."""
+    gone = Foot(foot.setting, springs=foot.springs, long_presses=foot.long_presses)
+    return gone, (Gesture.RELEASE,) if foot.held else ()
+
+
+def _programmed(foot: Foot, now: float) -> tuple[Foot, Gestures]:
+    if now - foot.tapped < DEBOUNCE_SECONDS:
+        return foot, ()
+    return replace(foot, tapped=now), (Gesture.TAP,)
+
+
+def _unmatched(foot: Foot, now: float) -> tuple[Foot, Gestures]:
+    """An "up" with no "down" before it: the first press of a latching pedal that stood on; else nothing."""
+    if foot.latching and foot.since == _NEVER:
+        return replace(foot, since=now), (Gesture.TAP,)
     return foot, ()
 
 
-def lifted(foot: Foot, now: float) -> tuple[Foot, Gestures]:
-    """The pedal is gone (unplugged): whatever was held is let go."""
-    return replace(foot, down=False, since=now, held=False), (Gesture.RELEASE,) if foot.held else ()
+def _says(foot: Foot, switch: Switch | None, now: float) -> tuple[Foot, Gestures]:
+    if switch == foot.says:
+        return foot, ()
+    return _settled(replace(foot, says=switch, said_at=now), now)
+
+
+def _settled(foot: Foot, now: float) -> tuple[Foot, Gestures]:
+    """Takes what the contact says for true once bouncing is over: from when it was said, or from then."""
+    if foot.says == foot.pressed or now - foot.since < DEBOUNCE_SECONDS:
+        return foot, ()
+    at = max(foot.said_at, foot.since + DEBOUNCE_SECONDS)
+    return _up(foot, at) if foot.down else _down(foot, at)
+
+
+def _down(foot: Foot, at: float) -> tuple[Foot, Gestures]:
+    return replace(foot, pressed=foot.says, since=at, held=False), (Gesture.TAP,) if foot.latching else ()
+
+
+def _up(foot: Foot, at: float) -> tuple[Foot, Gestures]:
+    seconds = at - foot.since
+    up = replace(foot, pressed=None, since=at, held=False)
+    if foot.setting.latching or (foot.latching and seconds >= HOLD_SECONDS):
+        return up, (Gesture.TAP,)
+    if foot.latching:  # it springs back after all; its tap was told when it went down
+        return replace(up, springs=True), ()
+    if not foot.held:
+        return replace(up, springs=True), (Gesture.TAP,)
+    return _after_a_hold(up, seconds), (Gesture.RELEASE,)
+
+
+def _after_a_hold(foot: Foot, seconds: float) -> Foot:
+    if foot.springs or seconds < LATCHED_SECONDS:
+        return foot
+    long_presses = foot.long_presses + 1
+    return replace(foot, long_presses=long_presses, springs=False if long_presses >= LATCHED_AFTER else None)

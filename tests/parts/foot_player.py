@@ -1,7 +1,7 @@
 """A pedal in a process of its own: opens a MIDI output and sends what it is told, a line at a time.
 
-``NAME`` as its argument; on stdin "down", "up", "flood N" (presses and releases in turn, N in all) or "go". Answers each
-line with the time at which it was sent, in ``time.perf_counter``'s seconds.
+``NAME`` as its argument; on stdin "down", "up", "flood N" (presses and releases in turn, N in all) or "go". Answers
+each line with the time at which it was sent, in ``time.perf_counter``'s seconds.
 """
 
 from __future__ import annotations
