@@ -13,10 +13,10 @@ import sys
 from collections.abc import Sequence
 from importlib.metadata import PackageNotFoundError, version
 
-from caller.cli import calls, check, dance, doctor, listing, record, walls
+from caller.cli import calls, check, dance, doctor, format, listing, record, walls
 from caller.cli.say import Refused
 
-COMMANDS = (listing, check, walls, calls, record, dance, doctor)
+COMMANDS = (listing, check, format, walls, calls, record, dance, doctor)
 
 
 def own_version() -> str:
