@@ -14,8 +14,10 @@ from enum import Enum
 from caller.routine.count import read_counts
 from caller.routine.findings import Finding, Place
 
-MOST_BYTES = 1_000_000  # a sheet is a few kilobytes; what is larger is no step sheet
-MOST_LINE = 2_000
+# A sheet has a few kilobytes and some fifty lines; what is far beyond that is no step sheet.
+MOST_BYTES = 250_000
+MOST_LINES = 5_000
+MOST_LINE = 2_000  # characters
 
 
 class Sort(Enum):
@@ -97,7 +99,7 @@ def plain_line(text: str) -> str:
     return "".join(kept)
 
 
-_KEY = re.compile(r"^(?P<key>[A-Za-z][A-Za-z '/-]{0,30}?)\s*:(?!\d)\s*(?P<value>.*)$")
+_KEY = re.compile(r"^(?P<key>[A-Za-z][A-Za-z '/-]{0,30}?)\s*:\s*(?P<value>.*)$")
 _SUMMARY = re.compile(
     r"^\d+[\s-]*counts?\b.*\bwalls?\b|^\d+[\s-]*walls?\b.*\bcounts?\b|^\d+[\s-]*counts?\s*(?:,|$)", re.IGNORECASE
 )
@@ -173,7 +175,7 @@ def sort_lines(text: str) -> list[Sorted]:
 def _clean(raw: str, number: int) -> Line | None:
     stripped = raw.lstrip(" \t\ufeff")
     column = len(raw) - len(stripped) + 1
-    text = plain_line(stripped[:MOST_LINE]).rstrip()
+    text = plain_line(stripped[: MOST_LINE + 1]).rstrip()
     if not text or (_RULE.match(text) and not text.startswith("#")):
         return None
     return Line(number, column, text)
@@ -192,6 +194,8 @@ _MAY_HEAD = re.compile(r"[\[(a-z*\u2605]|\d+[\s-]*(?:counts?|walls?)\b", re.IGNO
 
 def _sort(line: Line, in_header: bool, replacing: bool) -> Sorted:
     text = line.text
+    if len(text) > MOST_LINE:
+        return Sorted(Sort.UNREADABLE, line)
     if text.startswith("#"):
         return Sorted(Sort.COMMENT, line)
     if _MAY_HEAD.match(text):
