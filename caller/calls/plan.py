@@ -20,6 +20,13 @@ class Manner(Enum):
     QUIET = "quiet"
 
 
+class Fading(Enum):
+    """How much is called as a section comes round again."""
+
+    NONE = "none"
+    FADE = "fade"
+
+
 class Kind(Enum):
     STEP = "step"
     COUNT = "count"
@@ -52,7 +59,9 @@ class Lexicon(Protocol):
 class Cue:
     """Something that wants to be said.
 
-    at: the count (absolute) at which what it speaks of begins. wordings: fullest first.
+    at: the count (absolute) at which what it speaks of begins. wordings: fullest first; the first ``telling`` of them
+    say all that has to be known (None: all do), the rest leave out a turn. lost: per cent of its worth that it loses by
+    each wording; empty: by their order.
     must: never dropped. wall: its wall's number; count: as shown ("3&").
     lead_counts: how far ahead it is wished, 0 = on its beat. ahead_counts: how far ahead it may begin at most.
     heard_counts: how far ahead it must have been heard (0 = just before ``at``).
@@ -67,6 +76,8 @@ class Cue:
     lead_counts: Fraction = Fraction(2)
     ahead_counts: Fraction = Fraction(4)
     heard_counts: Fraction = Fraction(0)
+    telling: int | None = None
+    lost: tuple[int, ...] = ()
 
     @property
     def on_beat(self) -> bool:

@@ -16,10 +16,10 @@ from math import ceil
 
 from caller.calls.cues import cues_for
 from caller.calls.places import place_in_section, wall_at, walls_between
-from caller.calls.plan import CallPlan, Lexicon, Manner
+from caller.calls.plan import Call, CallPlan, Cue, Fading, Lexicon, Manner
 from caller.calls.planning import MARGIN_SECONDS, plan_calls
 from caller.calls.take import Take
-from caller.calls.weigh import breath_frames, due_frame, sayings
+from caller.calls.weigh import breath_after, due_frame, sayings
 from caller.clock.timeline import Timeline
 from caller.dance.walls import Dance
 from caller.sound.clicks import ACCENT, COUNT, tone
@@ -47,6 +47,7 @@ def make_take(
     rate: int = RATE,
     margin_seconds: float = MARGIN_SECONDS,
     count_track: str = COUNT_TRACK,
+    fading: Fading = Fading.NONE,
 ) -> Take:
     """The take of counts ``start`` to ``end`` (excluded) at ``tempo`` counts a minute, ``count_in`` counts clicked
     before it.
@@ -59,43 +60,72 @@ def make_take(
             f"a take needs a count to dance and a count-in of 0 or more, not {start} to {end} after {count_in}"
         )
     timeline = Timeline.at_tempo(tempo, rate, start - count_in)
-    cues = cues_for(dance, manner, start, end, count_in)
+    cues = cues_for(dance, manner, start, end, count_in, fading)
     plan = plan_calls(cues, timeline, lexicon, manner, margin_seconds=margin_seconds)
-    take = Take(dance, start, end, count_in, timeline, plan, Score((), 0, rate), count_track)
+    take = Take(dance, start, end, count_in, timeline, plan, Score((), 0, rate), count_track, fading)
     return _scored(take, _clicks(take, timeline, 0), clips, 0)
 
 
-def retimed(take: Take, at_frame: int, tempo: Fraction, lexicon: Lexicon, clips: Clips) -> Take:
-    """The same take, from ``at_frame`` on at ``tempo``. All that began before that frame stays exactly as it was, so
-    that what is half said is said to its end; the rest is planned anew. Raises ValueError for a tempo not above 0."""
+def retimed(
+    take: Take,
+    at_frame: int,
+    tempo: Fraction,
+    lexicon: Lexicon,
+    clips: Clips,
+    *,
+    dance: Dance | None = None,
+    manner: Manner | None = None,
+    fading: Fading | None = None,
+) -> Take:
+    """The same take, from ``at_frame`` on at ``tempo``; with another dance of the same counts (the easier way), manner
+    or fading, where given. All that began before that frame stays exactly as it was, so that what is half said is said
+    to its end; the rest is planned anew, and a warning that was to come late still comes. Raises ValueError for a
+    tempo not above 0."""
     timeline = take.timeline.with_tempo(at_frame, tempo)
+    manner = manner or take.plan.manner
+    changed = replace(take, dance=dance or take.dance, timeline=timeline, fading=fading or take.fading)
     begun = tuple(call for call in take.plan.calls if call.starts < at_frame)
-    said = {call.cue for call in begun}
-    cues = cues_for(take.dance, take.plan.manner, take.start, take.end, take.count_in)
-    ahead = [cue for cue in cues if cue not in said and due_frame(cue, timeline) >= at_frame]
+    ahead = _ahead(changed, take.plan, begun, at_frame, manner)
     plan = plan_calls(
         ahead,
         timeline,
         lexicon,
-        take.plan.manner,
+        manner,
         margin_seconds=take.plan.margin_seconds,
         from_frame=at_frame,
-        free=max((call.ends + breath_frames(call.cue, timeline.rate) for call in begun), default=None),
+        free=max((call.ends + breath_after(call.cue, timeline.rate) for call in begun), default=None),
     )
     again = set(ahead)
-    past = tuple(drop for drop in take.plan.dropped if drop.cue not in again)
-    whole = CallPlan(plan.manner, plan.margin_seconds, begun + plan.calls, past + plan.dropped)
+    past = tuple(drop for drop in take.plan.dropped if drop.cue not in again and _is_past(drop.cue, take, at_frame))
+    whole = CallPlan(manner, plan.margin_seconds, begun + plan.calls, past + plan.dropped)
     kept = tuple(placed for placed in take.score.placements if placed.frame < at_frame)
-    return _scored(
-        replace(take, timeline=timeline, plan=whole), (*kept, *_clicks(take, timeline, at_frame)), clips, at_frame
-    )
+    return _scored(replace(changed, plan=whole), (*kept, *_clicks(take, timeline, at_frame)), clips, at_frame)
+
+
+def _ahead(changed: Take, was: CallPlan, begun: Sequence[Call], at_frame: int, manner: Manner) -> list[Cue]:
+    """The cues still to be said: those not yet due, and of those that must be said all that were to come late or
+    whose event is still ahead."""
+    said = {(call.cue.kind, call.cue.at, call.cue.must) for call in begun}
+    to_come = {call.cue for call in was.calls if call.starts >= at_frame}
+    found = []
+    for cue in cues_for(changed.dance, manner, changed.start, changed.end, changed.count_in, changed.fading):
+        due = due_frame(cue, changed.timeline)
+        still = cue.must and (cue in to_come or changed.timeline.frame_of(cue.at) > at_frame)
+        if (cue.kind, cue.at, cue.must) not in said and (due >= at_frame or still):
+            found.append(cue)
+    return found
+
+
+def _is_past(cue: Cue, take: Take, at_frame: int) -> bool:
+    """Whether its time was over before that frame."""
+    return due_frame(cue, take.timeline) < at_frame
 
 
 def phrases_needed(dance: Dance, manner: Manner) -> set[tuple[str, float]]:
     """All (words, speed) that a voice must have ready to call any stretch of the dance in that manner."""
     count_in = 2 * dance.routine.header.meter.counts
     cues = cues_for(dance, manner, Fraction(0), Fraction(dance.counts), count_in)
-    return {(words, speed) for cue in cues for words, speed, _ in sayings(cue)}
+    return {(words, speed) for cue in cues for words, speed, _, _ in sayings(cue)}
 
 
 def _clicks(take: Take, timeline: Timeline, from_frame: int) -> tuple[Placement, ...]:

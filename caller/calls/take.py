@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from caller.calls.plan import CallPlan
+from caller.calls.plan import CallPlan, Fading
 from caller.clock.timeline import Timeline
 from caller.dance.walls import Dance
 from caller.sound.score import Score
@@ -24,6 +24,7 @@ class Take:
     plan: CallPlan
     score: Score
     count_track: str = "wood"
+    fading: Fading = Fading.NONE
 
     @property
     def end_frame(self) -> int:

@@ -1,16 +1,20 @@
 """What each way of saying a cue is worth, and when it may start: cues become stages of the optimum.
 
 Conventions: worths are whole numbers, 200 = a step called in full at its wished moment. A call ahead is over ``margin``
-frames before its due frame; a call on the beat starts so that its stressed syllable falls on its count. The weights
-are a judgement of ours; what they rest on: a cue is about one to two beats ahead and complete before the action
+frames before its due frame; a call on the beat starts so that its stressed syllable falls on its count.
+
+When time is short, what gives way comes in this order: fuller words, then some of the silence around a call, then the
+voice's own pace, then a turn that the dancers have heard of before, last of all the utmost pace; a step goes unsaid
+only where none of it helps, and each step unsaid weighs more than all that the others could gain by it. The weights
+are a judgement of ours; what they rest on: few words, about one to two beats ahead and complete before the action
 begins (ROUNDALAB Reference Manual 1987), a choice among eight takes about 0.6 s (Hick 1952), speech is understood
 well up to about 275 words a minute (Foulke and Sticht 1969).
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import NamedTuple
 
 from caller.calls.optimum import Option, Stage
@@ -22,23 +26,40 @@ SPEEDS = (1.0, 1.15, 1.35)
 # Time to take in a call before its margin, and how far ahead a step may be called whatever the tempo.
 TAKE_IN_SECONDS = 0.6
 WINDOW_SECONDS = 2.5
-# Half of the silence between two calls, each side of a call; numbers in a row need hardly any.
-_BREATH_SECONDS = 0.04
+# Half of the silence between two calls, each side of a call: as wished, where time is short, and where it is shorter
+# still. Words on the beat need hardly any.
+_BREATH_SECONDS, _FAIR_BREATH_SECONDS, _SHORT_BREATH_SECONDS = 0.175, 0.1, 0.05
 _ON_BEAT_BREATH_SECONDS = 0.005
-# Being off the wished moment costs by whole steps: less for being early than for being late.
+# Being off the wished moment costs by whole steps.
 STEP_SECONDS = 0.1
-_EARLY, _LATE = 1, 2
+_EARLY, _LATE = 5, 3
 
 _WORTH = {Kind.STEP: 200, Kind.WALL: 100, Kind.COUNT: 60, Kind.COUNT_IN: 20}
 _WARNING, _REMINDER, _WORD = 300, 160, 120
-# Per cent of it: by wording, fullest first (the last for all further ones); by speed; between two counts.
-_FULLNESS = (100, 88, 78, 70, 65)
-_AT_SPEED = {1.0: 100, 1.15: 95, 1.35: 74}
+# Per cent lost: by wording, fullest first (the last for all further ones), where a cue doesn't say; by leaving out a
+# turn; by less breath; by speed.
+_FEWER_WORDS = (0, 5, 10, 30)
+_UNTOLD, _FAIRLY_SHORT, _SHORT_OF_BREATH = 30, 6, 16
+_AT_SPEED = {1.0: 0, 1.15: 20, 1.35: 45}
+_MOST_LOST = 90
+# A word between two counts, in per cent of one on a count.
 _OFF_BEAT = 70
-# More than all else together can be worth: a must is said late only where it can't be in time, lost only where not
-# even late.
-SAID_LATE = -(10**9)
-LOST = -(10**12)
+# What a wall's announcement and a reminder left out weigh: some steps in one word rather than that.
+_WALL_UNSAID, _REMINDER_UNSAID = -600, -1000
+# Each is more than all that is weighed lighter can come to together. Unsaid: a step, and a word between two counts. A
+# must is said late only where it can't be in time, and lost only where not even late.
+MISSED, MISSED_BETWEEN = -(10**7), -(10**6)
+SAID_LATE = -(10**12)
+LOST = -(10**15)
+
+
+class Saying(NamedTuple):
+    """One way to say a cue. lost: per cent of its worth; breath: silence each side, in seconds."""
+
+    words: str
+    speed: float
+    lost: int
+    breath: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +83,6 @@ class _Window(NamedTuple):
     first: int
     heard: int
     lead: int
-    breath: int
 
 
 def due_frame(cue: Cue, timeline: Timeline) -> int:
@@ -70,40 +90,65 @@ def due_frame(cue: Cue, timeline: Timeline) -> int:
     return timeline.frame_of(cue.at - cue.heard_counts)
 
 
-def breath_frames(cue: Cue, rate: int) -> int:
-    """The silence that belongs to a call of that cue, each side of it."""
-    return round((_ON_BEAT_BREATH_SECONDS if cue.on_beat else _BREATH_SECONDS) * rate)
+def breath_after(cue: Cue, rate: int) -> int:
+    """The least silence, in frames, that belongs after a call of that cue."""
+    return round((_ON_BEAT_BREATH_SECONDS if cue.on_beat else _SHORT_BREATH_SECONDS) * rate)
 
 
 def ways_of(cue: Cue, timeline: Timeline, lexicon: Lexicon, margin: int, from_frame: int) -> Ways:
     """Every way to say a cue that the voice has, none starting before ``from_frame``. margin: frames."""
-    said = tuple(_utterances(cue, lexicon))
+    said = [
+        (utterance, saying)
+        for saying in sayings(cue)
+        if (utterance := lexicon.utterance(saying.words, saying.speed)) is not None
+    ]
     utterances = tuple(utterance for utterance, _ in said)
     window = _window(cue, timeline, margin, from_frame)
-    make = _on_beat if cue.on_beat else _ahead
-    options = tuple(make(window, utterance, worth, timeline.rate) for utterance, worth in said)
+    make, worth = _on_beat if cue.on_beat else _ahead, _worth(cue)
+    options = tuple(
+        make(window, utterance, worth * (100 - saying.lost) // 100, round(saying.breath * timeline.rate), timeline.rate)
+        for utterance, saying in said
+    )
     if not cue.must or not said:
-        return Ways(cue, window.due, utterances, Stage(options, LOST if cue.must else 0))
+        return Ways(cue, window.due, utterances, Stage(options, _unsaid(cue) if said or cue.must else 0))
     shortest = min(range(len(said)), key=lambda index: said[index][0].frames)
     late = _late(options[shortest], timeline.rate)
     return Ways(cue, window.due, (*utterances, utterances[shortest]), Stage((*options, late), LOST), len(options))
 
 
-def sayings(cue: Cue) -> Iterator[tuple[str, float, int]]:
-    """Every (words, speed) in which a cue may be said, with the ten-thousandths of its worth. Only the last wording
-    is hurried to the utmost: any other gives way to the next shorter one first."""
-    for index, words in enumerate(cue.wordings):
-        for speed in SPEEDS if index == len(cue.wordings) - 1 else SPEEDS[:-1]:
-            yield words, speed, _FULLNESS[min(index, len(_FULLNESS) - 1)] * _AT_SPEED[speed]
+def sayings(cue: Cue) -> tuple[Saying, ...]:
+    """Every way in which a cue may be said, best first of each wording."""
+    return _on_beat_sayings(cue.wordings) if cue.on_beat else _ahead_sayings(cue.wordings, cue.telling, cue.lost)
 
 
-def _utterances(cue: Cue, lexicon: Lexicon) -> Iterator[tuple[Utterance, int]]:
-    """What the voice can say of it, each with its worth."""
-    worth = _worth(cue)
-    for words, speed, share in sayings(cue):
-        utterance = lexicon.utterance(words, speed)
-        if utterance is not None:
-            yield utterance, worth * share // 10_000
+@lru_cache(maxsize=1024)
+def _on_beat_sayings(wordings: tuple[str, ...]) -> tuple[Saying, ...]:
+    return tuple(
+        Saying(words, speed, _by_order(index) + _AT_SPEED[speed], _ON_BEAT_BREATH_SECONDS)
+        for index, words in enumerate(wordings)
+        for speed in SPEEDS
+    )
+
+
+@lru_cache(maxsize=1024)
+def _ahead_sayings(wordings: tuple[str, ...], telling: int | None, lost: tuple[int, ...]) -> tuple[Saying, ...]:
+    """Only the last wording that tells the turn, and the last of all, are said with a short breath or hurried: any
+    other gives way to the next shorter one first."""
+    told = len(wordings) if telling is None else telling
+    found = []
+    for index, words in enumerate(wordings):
+        fewer = (lost[index] if lost else _by_order(index)) + (_UNTOLD if index >= told else 0)
+        found.append(Saying(words, 1.0, min(fewer, _MOST_LOST), _BREATH_SECONDS))
+        found.append(Saying(words, 1.0, min(fewer + _FAIRLY_SHORT, _MOST_LOST), _FAIR_BREATH_SECONDS))
+        if index + 1 in (told, len(wordings)):
+            for speed in SPEEDS:
+                hurried = fewer + _SHORT_OF_BREATH + _AT_SPEED[speed]
+                found.append(Saying(words, speed, min(hurried, _MOST_LOST), _SHORT_BREATH_SECONDS))
+    return tuple(found)
+
+
+def _by_order(index: int) -> int:
+    return _FEWER_WORDS[min(index, len(_FEWER_WORDS) - 1)]
 
 
 def _worth(cue: Cue) -> int:
@@ -114,24 +159,32 @@ def _worth(cue: Cue) -> int:
     return worth
 
 
+def _unsaid(cue: Cue) -> int:
+    if cue.must:
+        return LOST
+    if cue.kind in (Kind.STEP, Kind.COUNT):
+        return MISSED_BETWEEN if cue.on_beat and cue.at.denominator != 1 else MISSED
+    return {Kind.COUNT_IN: 0, Kind.WALL: _WALL_UNSAID}.get(cue.kind, _REMINDER_UNSAID)
+
+
 def _window(cue: Cue, timeline: Timeline, margin: int, from_frame: int) -> _Window:
     at = timeline.frame_of(cue.at)
-    due, breath = due_frame(cue, timeline), breath_frames(cue, timeline.rate)
     if cue.on_beat:
-        return _Window(at, due, from_frame, due, at, breath)
+        return _Window(at, at, from_frame, at, at)
+    due = due_frame(cue, timeline) if cue.heard_counts else at
     first = timeline.frame_of(cue.at - cue.ahead_counts)
     if cue.kind is Kind.STEP:
         first = min(first, at - round(WINDOW_SECONDS * timeline.rate))
     lead = timeline.frame_of(cue.at - cue.lead_counts)
-    return _Window(at, due, max(first, from_frame), due - margin, lead, breath)
+    return _Window(at, due, max(first, from_frame), due - margin, lead)
 
 
-def _on_beat(window: _Window, utterance: Utterance, worth: int, rate: int) -> Option:
+def _on_beat(window: _Window, utterance: Utterance, worth: int, breath: int, rate: int) -> Option:
     start = window.at - utterance.beat
-    return Option(max(start, window.first), start, start, utterance.frames, worth, 0, 0, window.breath, window.breath)
+    return Option(max(start, window.first), start, start, utterance.frames, worth, 0, 0, breath, breath)
 
 
-def _ahead(window: _Window, utterance: Utterance, worth: int, rate: int) -> Option:
+def _ahead(window: _Window, utterance: Utterance, worth: int, breath: int, rate: int) -> Option:
     return Option(
         first=window.first,
         last=window.heard - utterance.frames,
@@ -140,23 +193,15 @@ def _ahead(window: _Window, utterance: Utterance, worth: int, rate: int) -> Opti
         worth=worth,
         early=_EARLY,
         late=_LATE,
-        before=window.breath,
-        after=window.breath,
+        before=breath,
+        after=breath,
     )
 
 
 def _late(shortest: Option, rate: int) -> Option:
     """The last resort of a must: the shortest way, over as soon after its due frame as can be."""
     wish = shortest.last
-    last = max(wish, shortest.first) + round(2 * WINDOW_SECONDS * rate)
-    return Option(
-        first=max(wish, shortest.first),
-        last=last,
-        wish=wish,
-        frames=shortest.frames,
-        worth=SAID_LATE,
-        early=0,
-        late=_LATE,
-        before=shortest.before,
-        after=shortest.after,
+    first = max(wish, shortest.first)
+    return shortest._replace(
+        first=first, last=first + round(2 * WINDOW_SECONDS * rate), wish=wish, worth=SAID_LATE, early=0
     )
