@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from caller.routine.count import read_counts
 from caller.routine.findings import Finding
 from caller.routine.notation.header import HeaderReader
-from caller.routine.notation.lines import Line, Sort, Sorted
+from caller.routine.notation.lines import MOST_LINE, Line, Sort, Sorted
 from caller.routine.notation.places import EventPlace, read_place
 
 
@@ -224,6 +224,8 @@ class _Gathering:
         if not self.out.sections:
             where = "a header 'Key: value'"
         message = f"can't tell what this line is: {line.text[:60]!r}; write {where}"
+        if len(line.text) > MOST_LINE:
+            message = f"this line has more than {MOST_LINE:,} characters; a step line has one line's worth"
         self.out.findings.append(Finding(line.place, "unreadable", message))
 
 

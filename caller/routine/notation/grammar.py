@@ -65,8 +65,8 @@ class _Grammar:
 
     def read(self, lexemes: list[Lexeme]) -> Reading:
         telling = [x for x in lexemes if x.kind is not Kind.NOISE]
-        for lexeme, following in zip(telling, [*telling[1:], None], strict=True):
-            self.following = following
+        for n, lexeme in enumerate(telling):
+            self.following = telling[n + 1] if n + 1 < len(telling) else None
             if self.joined and lexeme.kind is not Kind.DASH:
                 self.joined = False
                 self._after_dash(lexeme)

@@ -10,7 +10,7 @@ from caller.routine.findings import Finding, Place
 from caller.routine.notation.blocks import Blocks, OptionBlock, SectionBlock, gather
 from caller.routine.notation.events import Laid, read_events, weight_before
 from caller.routine.notation.grammar import read_specs
-from caller.routine.notation.lines import Line, decode, sort_lines
+from caller.routine.notation.lines import MOST_LINES, Line, decode, sort_lines
 from caller.routine.notation.passage import Context, ReadPassage, read_passage
 from caller.routine.notation.spec import Spec
 from caller.routine.notation.words import lex
@@ -39,6 +39,9 @@ def read_bytes(raw: bytes, vocabulary: Vocabulary | None = None) -> SheetRead:
 def read_sheet(text: str, vocabulary: Vocabulary | None = None) -> SheetRead:
     """A sheet from its text. Never raises on any text."""
     text = text.removeprefix("\ufeff")
+    if text.count("\n") + text.count("\r") > 2 * MOST_LINES:
+        message = f"this has far more than {MOST_LINES:,} lines; a step sheet has some fifty"
+        return SheetRead(Routine(Header()), (Finding(Place(1), "unreadable", message),), text)
     reader = _SheetReader(gather(sort_lines(text)), vocabulary or shipped())
     routine = reader.read()
     findings = sorted(reader.findings, key=lambda f: (f.place, f.code))
