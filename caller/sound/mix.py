@@ -3,7 +3,7 @@
 Conventions: frames [first, last) on the score's own axis; what comes out is float32 of shape (last - first, 2), the
 same in both channels. Pure: the samples hang on the score and the frame alone, never on how the frames are cut into
 blocks, so a live run and a recording are equal sample for sample. Before frame 0 and from ``score.frames`` on there
-is silence.
+is silence. What is not spoken is ducked under what is (:mod:`caller.sound.ducking`).
 
 Headroom: clicks peak at ``CLICK_PEAK`` at most and speech at ``SPEECH_PEAK`` (factors of full scale), so that the two
 together stay below ``KNEE`` and pass untouched. What goes beyond it all the same (a voice made louder by hand, clicks
@@ -15,6 +15,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from caller.sound.ducking import ducked_gains
 from caller.sound.score import Samples, Score
 
 CHANNELS = 2
@@ -30,10 +31,14 @@ def render(score: Score, first: int, last: int) -> Samples:
         raise ValueError(f"frames {first} to {last}: the last comes before the first")
     mono = np.zeros(last - first, np.float32)
     begin, end = max(first, 0), min(last, score.frames)
+    gains = ducked_gains(score, first, last)
     for placement in score.sounding(begin, end) if begin < end else ():
         start, stop = max(placement.frame, begin), min(placement.end, end)
         part = placement.clip.samples[start - placement.frame : stop - placement.frame]
-        mono[start - first : stop - first] += part * np.float32(placement.gain)
+        sound = part * np.float32(placement.gain)
+        if gains is not None and placement.kind != "call":
+            sound *= gains[start - first : stop - first]
+        mono[start - first : stop - first] += sound
     return np.repeat(limited(mono)[:, np.newaxis], CHANNELS, axis=1)
 
 

@@ -49,17 +49,21 @@ class Placement:
 
 @dataclass(frozen=True)
 class Score:
-    """Placements in order of frame; ``frames`` = length, after which there is silence."""
+    """Placements in order of frame; ``frames`` = length, after which there is silence.
+
+    duck_db: how much softer all else is while something is spoken (:mod:`caller.sound.ducking`).
+    """
 
     placements: tuple[Placement, ...]
     frames: int
     rate: int = RATE
+    duck_db: float = 0.0
 
     @classmethod
-    def holding(cls, placements: Iterable[Placement], frames: int = 0, rate: int = RATE) -> Score:
+    def holding(cls, placements: Iterable[Placement], frames: int = 0, rate: int = RATE, duck_db: float = 0.0) -> Score:
         """A score of placements in any order: ``frames`` long, or longer where one of them sounds on beyond that."""
         ordered = tuple(sorted(placements, key=_order))
-        return cls(ordered, max([frames, *(placement.end for placement in ordered)]), rate)
+        return cls(ordered, max([frames, *(placement.end for placement in ordered)]), rate, duck_db)
 
     def sounding(self, first: int, last: int) -> list[Placement]:
         """The placements of which some frame lies in [first, last), always in the same order.

@@ -16,8 +16,8 @@ from caller.rig.speech.voicing import Unspoken, VoiceFound, VoiceMissing
 
 PICO_RATE = 16_000
 # Words a minute at a factor of 1.
-PICO_PACE = 170
-PIPER_PACE = 205
+PICO_PACE = 158
+PIPER_PACE = 216
 # Half an octave each way from the voice's own pitch, over the 50 steps there are on either side.
 _STEPS_AN_OCTAVE = 100
 

@@ -18,11 +18,12 @@ from caller.rig.speech.recording import Recording
 from caller.rig.speech.voicing import Unspoken
 from caller.sound.beat import beat_of
 from caller.sound.loudness import SPEECH_LUFS, gain_to
+from caller.sound.mix import CEILING, CLICK_PEAK, SPEECH_PEAK
 from caller.sound.score import RATE, Samples
 from caller.sound.trim import trimmed
 
 # Raise it with any change here or in what this rests on that alters the sound: what is on shelves is then made anew.
-FORMAT = 1
+FORMAT = 2
 
 _FULL = 32_767
 
@@ -44,9 +45,10 @@ def polish(recording: Recording, gain_db: float = 0.0) -> Polished:
     heard = trimmed(at_rate.astype(np.float32, copy=False))
     if not len(heard):
         raise Unspoken("The synthesiser made only silence of it.")
-    gain = gain_to(heard, SPEECH_LUFS) * 10 ** (gain_db / 20)
-    most = 1 / float(np.abs(heard).max())  # a voice made louder by hand stops at full scale
-    return _of(_pcm_of(heard * np.float32(min(gain, most))), None)
+    # A voice made louder by hand stops where, over a click, the two would pass the ceiling.
+    wished = SPEECH_LUFS + gain_db
+    gain = gain_to(heard, wished, SPEECH_PEAK if gain_db <= 0 else CEILING - CLICK_PEAK)
+    return _of(_pcm_of(heard * np.float32(gain)), None)
 
 
 def packed(polished: Polished) -> tuple[dict[str, Plain], bytes]:
