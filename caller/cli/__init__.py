@@ -11,8 +11,6 @@ import argparse
 import os
 import sys
 from collections.abc import Sequence
-from importlib.metadata import PackageNotFoundError, version
-
 from caller.cli import calls, check, dance, doctor, format, listing, record, walls
 from caller.cli.say import Refused
 
@@ -20,10 +18,20 @@ COMMANDS = (listing, check, format, walls, calls, record, dance, doctor)
 
 
 def own_version() -> str:
+    from importlib.metadata import PackageNotFoundError, version
+
     try:
         return version("caller")
     except PackageNotFoundError:
         return "(not installed)"
+
+
+class _Version(argparse.Action):
+    """Asked for only when it is wanted: looking it up takes longer than reading a sheet."""
+
+    def __call__(self, *_: object) -> None:
+        print(f"caller {own_version()}")
+        raise SystemExit(0)
 
 
 def command_line() -> argparse.ArgumentParser:
@@ -33,7 +41,7 @@ def command_line() -> argparse.ArgumentParser:
         "the right way.",
         epilog="A SHEET is a file, or the title of a routine that 'caller list' shows.",
     )
-    parser.add_argument("--version", action="version", version=f"caller {own_version()}")
+    parser.add_argument("--version", action=_Version, nargs=0, help="the caller's own version")
     commands = parser.add_subparsers(dest="command", metavar="COMMAND", required=True)
     for command in COMMANDS:
         command.add(commands)
