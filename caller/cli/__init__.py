@@ -11,6 +11,7 @@ import argparse
 import os
 import sys
 from collections.abc import Sequence
+
 from caller.cli import calls, check, dance, doctor, format, listing, record, walls
 from caller.cli.say import Refused
 
