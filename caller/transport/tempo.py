@@ -1,6 +1,6 @@
 """How fast: the full tempo, half speed, and the pedal held.
 
-Conventions: tempo in counts a minute. STEP is small enough to creep up by and, from 60 counts a minute on, under the
+Conventions: tempo in counts a minute. STEP is small enough to creep up by and, from 67 counts a minute on, under the
 6 % at which a change is noticed after one interval (Drake & Botte, 1993), so that a class is not thrown by one.
 """
 

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from caller.rig.pedal.port import Message
+from caller.transport.foot import Foot, Gesture, on_message, on_time
 
 DOWN, UP = bytes((0xB0, 64, 127)), bytes((0xB0, 64, 0))
 
@@ -36,3 +37,35 @@ class HandPorts:
 
     def send(self, name: str, message: bytes, now: float) -> None:
         self.inboxes[name].append((message, now))
+
+
+@dataclass
+class HandPedal:
+    """A pedal pressed and let go by the test, at times that it says; gestures are made as for a real one."""
+
+    says: str = "on a pedal made by hand"
+    foot: Foot = field(default_factory=Foot)
+    made: list[Gesture] = field(default_factory=list)
+    closed: bool = False
+
+    def press(self, now: float) -> None:
+        self.sends(DOWN, now)
+
+    def release(self, now: float) -> None:
+        self.sends(UP, now)
+
+    def tap(self, now: float, seconds: float = 0.1) -> None:
+        self.press(now)
+        self.release(now + seconds)
+
+    def sends(self, message: bytes, now: float) -> None:
+        self.foot, gestures = on_message(self.foot, message, now)
+        self.made += gestures
+
+    def poll(self, now: float) -> tuple[Gesture, ...]:
+        self.foot, gestures = on_time(self.foot, now)
+        told, self.made = (*self.made, *gestures), []
+        return told
+
+    def close(self) -> None:
+        self.closed = True

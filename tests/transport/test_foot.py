@@ -6,18 +6,25 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from caller.transport.foot import DEBOUNCE_SECONDS, HOLD_SECONDS, Foot, Gesture, Setting, lifted, on_message, on_time
+from caller.transport.foot import DEBOUNCE_SECONDS, HOLD_SECONDS, Foot, Gesture, lifted, on_message, on_time
+from caller.transport.switch import Kind, Setting, Switch
 from tests.fakes.pedal import DOWN, UP
 
 TAP, HOLD, RELEASE = Gesture.TAP, Gesture.HOLD, Gesture.RELEASE
 TICK = b""  # time passes and nothing comes
 NOTE_DOWN, NOTE_UP, NOTE_SOFT = bytes((0x91, 60, 90)), bytes((0x81, 60, 0)), bytes((0x91, 60, 0))
-PROGRAM = bytes((0xC0, 5))
+OTHER_DOWN, OTHER_UP = bytes((0x90, 62, 90)), bytes((0x80, 62, 0))
+C80_DOWN, C80_UP = bytes((0xB3, 80, 100)), bytes((0xB3, 80, 3))
+PROGRAM, NEXT_PROGRAM = bytes((0xC0, 5)), bytes((0xC0, 6))
 CLOCK, SENSING = b"\xf8", b"\xfe"
-SUSTAIN, LATCHING, LEARNT, ANY = Setting(), Setting(latching=True), Setting(controller=11), Setting(controller=None)
+USUAL, LATCHING, SPRINGING = Setting(), Setting(latching=True), Setting(latching=False)
+LEARNT = Setting((Switch(Kind.CONTROL, 80),))
+INVERTED = Setting(latching=False, inverted=True)
+
+Timed = list[tuple[float, bytes]]
 
 
-def played(messages: list[tuple[float, bytes]], setting: Setting = SUSTAIN) -> list[tuple[float, Gesture]]:
+def played(messages: Timed, setting: Setting = USUAL) -> list[tuple[float, Gesture]]:
     foot, made = Foot(setting), []
     for now, message in messages:
         foot, gestures = on_time(foot, now) if message == TICK else on_message(foot, message, now)
@@ -25,70 +32,140 @@ def played(messages: list[tuple[float, bytes]], setting: Setting = SUSTAIN) -> l
     return made
 
 
+def ticks(*times: float) -> Timed:
+    return [(time, TICK) for time in times]
+
+
 PLAYBOOKS = [
-    ("a tap, known when the foot is lifted", SUSTAIN, [(1, DOWN), (1.2, UP)], [(1.2, TAP)]),
-    ("a hold, known while it lasts", SUSTAIN, [(1, DOWN), (1.4, TICK), (3, TICK), (5, UP)], [(1.4, HOLD), (5, RELEASE)]),  # noqa: E501
-    ("a hold that nobody looked at meanwhile", SUSTAIN, [(1, DOWN), (5, UP)], [(5, HOLD), (5, RELEASE)]),
-    ("two taps", SUSTAIN, [(1, DOWN), (1.1, UP), (1.3, DOWN), (1.4, UP)], [(1.1, TAP), (1.4, TAP)]),
-    ("contacts that bounce", SUSTAIN, [(1, DOWN), (1.01, UP), (1.02, DOWN), (1.2, UP), (1.21, DOWN)], [(1.2, TAP)]),
-    ("a value said again", SUSTAIN, [(1, DOWN), (1.1, DOWN), (1.2, DOWN), (1.3, UP), (1.4, UP)], [(1.3, TAP)]),
-    ("stuck down", SUSTAIN, [(1, DOWN), *((1 + n, TICK) for n in range(1, 50))], [(2, HOLD)]),
-    ("latching: each edge", LATCHING, [(1, DOWN), (2, TICK), (3, UP), (4, DOWN)], [(1, TAP), (3, TAP), (4, TAP)]),
-    ("a note", SUSTAIN, [(1, NOTE_DOWN), (1.2, NOTE_UP)], [(1.2, TAP)]),
-    ("a note let go by velocity 0", SUSTAIN, [(1, NOTE_DOWN), (1.2, NOTE_SOFT)], [(1.2, TAP)]),
-    ("a program change", SUSTAIN, [(1, PROGRAM), (2, PROGRAM)], [(1, TAP), (2, TAP)]),
-    ("another controller", SUSTAIN, [(1, bytes((0xB0, 11, 127))), (1.2, bytes((0xB0, 11, 0)))], []),
-    ("a controller that was learnt", LEARNT, [(1, bytes((0xB0, 11, 127))), (1.2, bytes((0xB0, 11, 0)))], [(1.2, TAP)]),
-    ("any controller", ANY, [(1, bytes((0xB3, 80, 100))), (1.2, bytes((0xB3, 80, 3)))], [(1.2, TAP)]),
-    ("clock and sensing in between", SUSTAIN, [(1, DOWN), (1.05, CLOCK), (1.1, SENSING), (1.2, UP)], [(1.2, TAP)]),
+    ("a tap, known when the foot is lifted", USUAL, [(1, DOWN), (1.2, UP)], [(1.2, TAP)]),
+    ("a hold, known while it lasts", USUAL, [(1, DOWN), *ticks(1.3, 1.4, 3), (5, UP)], [(1.4, HOLD), (5, RELEASE)]),
+    ("a hold that nobody looked at meanwhile", USUAL, [(1, DOWN), (5, UP)], [(5, HOLD), (5, RELEASE)]),
+    ("two taps", USUAL, [(1, DOWN), (1.1, UP), (1.3, DOWN), (1.4, UP)], [(1.1, TAP), (1.4, TAP)]),
+    ("a first hold, a second one, a tap", USUAL,
+        [(1, DOWN), (1.9, UP), (3, DOWN), (3.9, UP), (5, DOWN), (5.1, UP)],
+        [(1.9, HOLD), (1.9, RELEASE), (3.9, HOLD), (3.9, RELEASE), (5.1, TAP)]),
+    ("a value said again", USUAL, [(1, DOWN), (1.1, DOWN), (1.2, DOWN), (1.3, UP), (1.4, UP)], [(1.3, TAP)]),
+    ("stuck down", USUAL, [(1, DOWN), *ticks(*range(2, 50))], [(2, HOLD)]),
+
+    ("bouncing on the way down", USUAL, [(1, DOWN), (1.01, UP), (1.02, DOWN), (1.2, UP)], [(1.2, TAP)]),
+    ("bouncing on the way up", USUAL, [(1, DOWN), (1.2, UP), (1.21, DOWN), (1.22, UP), *ticks(1.3, 9)], [(1.2, TAP)]),
+    ("a tap shorter than bouncing is one tap, not a hold", USUAL, [(1, DOWN), (1.001, UP), *ticks(1.02, 1.06, 9)],
+        [(1.06, TAP)]),
+    ("the same, looked at late", USUAL, [(1, DOWN), (1.001, UP), *ticks(9)], [(9, TAP)]),
+    ("down again at once, and held", USUAL, [(1, DOWN), (1.2, UP), (1.22, DOWN), *ticks(1.3, 1.5, 1.7), (2, UP)],
+        [(1.2, TAP), (1.7, HOLD), (2, RELEASE)]),
+
+    ("latching: each edge at once", LATCHING, [(1, DOWN), *ticks(2), (3, UP), (4, DOWN)],
+        [(1, TAP), (3, TAP), (4, TAP)]),
+    ("latching: two presses in quick turn", LATCHING, [(1, DOWN), (1.2, UP)], [(1, TAP), (1.2, TAP)]),
+    ("latching: it stood on before", LATCHING, [(1, UP), (3, DOWN)], [(1, TAP), (3, TAP)]),
+    ("latching: bouncing", LATCHING, [(1, DOWN), (1.01, UP), (1.02, DOWN), (3, UP)], [(1, TAP), (3, TAP)]),
+    ("latching is found out after two long presses without a tap", USUAL,
+        [(1, DOWN), (3, UP), (5, DOWN), (7, UP), (9, DOWN), (11, UP), (13, DOWN)],
+        [(3, HOLD), (3, RELEASE), (7, HOLD), (7, RELEASE), (9, TAP), (11, TAP), (13, TAP)]),
+    ("what springs back after all is not latching", USUAL,
+        [(1, DOWN), (3, UP), (5, DOWN), (7, UP), (9, DOWN), (9.2, UP), *ticks(9.4), (11, DOWN), (13, UP)],
+        [(3, HOLD), (3, RELEASE), (7, HOLD), (7, RELEASE), (9, TAP), (13, HOLD), (13, RELEASE)]),
+    ("one tap, and holds are holds for good", USUAL,
+        [(1, DOWN), (1.1, UP), (2, DOWN), (4, UP), (5, DOWN), (7, UP), (8, DOWN), (10, UP)],
+        [(1.1, TAP), *((at, g) for at in (4, 7, 10) for g in (HOLD, RELEASE))]),
+    ("known to spring back, however it is held", SPRINGING,
+        [(1, DOWN), (3, UP), (5, DOWN), (7, UP), (8, DOWN), (10, UP)],
+        [(at, g) for at in (3, 7, 10) for g in (HOLD, RELEASE)]),
+
+    ("a note", USUAL, [(1, NOTE_DOWN), (1.2, NOTE_UP)], [(1.2, TAP)]),
+    ("a note let go by velocity 0", USUAL, [(1, NOTE_DOWN), (1.2, NOTE_SOFT)], [(1.2, TAP)]),
+    ("two notes at a time are one foot", USUAL,
+        [(1, NOTE_DOWN), (1.1, OTHER_DOWN), (1.2, OTHER_UP), *ticks(1.5), (2, NOTE_UP)], [(1.5, HOLD), (2, RELEASE)]),
+    ("from one switch straight to the next", USUAL,
+        [(1, NOTE_DOWN), (1.2, NOTE_UP), (1.21, OTHER_DOWN), (1.4, OTHER_UP)], [(1.2, TAP), (1.4, TAP)]),
+    ("a program change, each time", USUAL, [(1, PROGRAM), (2, PROGRAM), (3, NEXT_PROGRAM)],
+        [(1, TAP), (2, TAP), (3, TAP)]),
+    ("a program change that comes twice", USUAL, [(1, PROGRAM), (1.01, PROGRAM)], [(1, TAP)]),
+    ("another controller", USUAL, [(1, C80_DOWN), (1.2, C80_UP)], []),
+    ("a controller that was learnt", LEARNT, [(1, C80_DOWN), (1.2, C80_UP)], [(1.2, TAP)]),
+    ("once one is learnt, the usual ones are not listened to", LEARNT,
+        [(1, DOWN), (1.2, UP), (2, PROGRAM), (3, NOTE_DOWN)], []),
+    ("inverted: a tap", INVERTED, [(1, UP), (1.2, DOWN)], [(1.2, TAP)]),
+    ("inverted: a hold", INVERTED, [(1, UP), *ticks(1.5), (3, DOWN)], [(1.5, HOLD), (3, RELEASE)]),
+    ("clock and sensing in between", USUAL, [(1, DOWN), (1.05, CLOCK), (1.1, SENSING), (1.2, UP)], [(1.2, TAP)]),
+    ("an up that no down came before", USUAL, [(1, UP), (2, NOTE_UP), *ticks(3)], []),
 ]  # fmt: skip
 
 
 @pytest.mark.parametrize(("name", "setting", "messages", "made"), PLAYBOOKS, ids=[p[0] for p in PLAYBOOKS])
-def test_playbook(
-    name: str, setting: Setting, messages: list[tuple[float, bytes]], made: list[tuple[float, Gesture]]
-) -> None:
+def test_playbook(name: str, setting: Setting, messages: Timed, made: list[tuple[float, Gesture]]) -> None:
     assert played(messages, setting) == made
-
-
-@pytest.mark.parametrize("value", range(128))
-def test_a_pedal_is_down_from_64_up(value: int) -> None:
-    """MIDI 1.0 Detailed Specification, Table 3: controller 64, 0 to 63 off, 64 to 127 on (seen in charts)."""
-    foot, _ = on_message(Foot(), bytes((0xB0, 64, value)), 1.0)
-    assert foot.down is (value >= 64)
 
 
 def test_a_pedal_that_goes_lets_go_of_what_it_held() -> None:
     foot, _ = on_message(Foot(), DOWN, 1.0)
     foot, held = on_time(foot, 1.0 + HOLD_SECONDS)
-    foot, gone = lifted(foot, 9.0)
+    foot, gone = lifted(foot)
     assert (held, gone, foot.down) == ((HOLD,), (RELEASE,), False)
-    assert lifted(Foot(), 1.0)[1] == ()
+    assert lifted(foot) == (foot, ())
+
+
+def test_what_was_found_out_of_a_pedal_outlasts_its_being_unplugged() -> None:
+    foot = Foot()
+    for now, message in ((1, DOWN), (3, UP), (5, DOWN), (7, UP)):
+        foot, _ = on_message(foot, message, now)
+    assert foot.latching
+    assert lifted(foot)[0].latching
 
 
 messages = st.one_of(
     st.binary(max_size=4),
-    st.sampled_from([DOWN, UP, NOTE_DOWN, NOTE_UP, PROGRAM, CLOCK, SENSING, TICK]),
+    st.sampled_from([DOWN, UP, NOTE_DOWN, NOTE_UP, OTHER_DOWN, OTHER_UP, PROGRAM, CLOCK, SENSING, TICK]),
 )
+switches = st.builds(Switch, st.sampled_from(Kind), st.one_of(st.none(), st.sampled_from([60, 62, 64, 5])))
+settings = st.one_of(
+    st.sampled_from([USUAL, LATCHING, SPRINGING, INVERTED]),
+    st.builds(Setting, st.lists(switches, max_size=3).map(tuple), st.sampled_from([None, True, False]), st.booleans()),
+)
+gaps = st.one_of(st.floats(0, 0.1), st.floats(0.1, 2), st.floats(0.9, 5))
 
 
-@given(
-    st.lists(st.tuples(st.floats(0.001, 2), messages), max_size=60),
-    st.builds(Setting, st.sampled_from([None, 64, 11]), st.sampled_from([None, 60]), st.booleans()),
-)
-def test_any_bytes_leave_holds_and_releases_in_turn(gaps: list[tuple[float, bytes]], setting: Setting) -> None:
+@given(st.lists(st.tuples(gaps, messages), max_size=60), settings)
+def test_any_bytes_leave_holds_and_releases_in_turn(steps: Timed, setting: Setting) -> None:
     now, timed = 0.0, []
-    for gap, message in gaps:
+    for gap, message in steps:
         now += gap
         timed.append((now, message))
     held = [gesture for _, gesture in played(timed, setting) if gesture is not TAP]
     assert held == [HOLD, RELEASE] * (len(held) // 2) + [HOLD] * (len(held) % 2)
 
 
-@given(st.lists(st.tuples(st.floats(DEBOUNCE_SECONDS * 1.01, HOLD_SECONDS * 0.99), st.booleans()), max_size=40))
-def test_presses_shorter_than_a_hold_are_taps_and_nothing_else(presses: list[tuple[float, bool]]) -> None:
-    now, timed = 1.0, []
-    for length, _ in presses:
+@given(st.lists(st.tuples(st.floats(allow_nan=True), st.binary(max_size=6)), max_size=30), settings)
+def test_any_bytes_at_any_times_are_survived(timed: Timed, setting: Setting) -> None:
+    """Even times that run back: a gesture is made or not, nothing is raised."""
+    assert all(isinstance(gesture, Gesture) for _, gesture in played(timed, setting))
+
+
+@given(st.lists(st.floats(0, HOLD_SECONDS * 0.99), max_size=40), st.floats(0.02, 0.2))
+def test_a_press_shorter_than_a_hold_is_one_tap_told_in_time(presses: list[float], look: float) -> None:
+    """However short, however seldom it is looked at; a tap is told once lifted, and past bouncing, at the next look."""
+    now, timed, latest = 1.0, [], []
+    for length in presses:
         timed += [(now, DOWN), (now + length, UP)]
-        now += length + 1
-    assert [gesture for _, gesture in played(timed)] == [TAP] * len(presses)
+        timed += ticks(*(now + length + n * look for n in range(1, 8)))
+        latest.append(now + max(length, DEBOUNCE_SECONDS) + look)
+        now += length + 2
+    made = played(timed)
+    assert [gesture for _, gesture in made] == [TAP] * len(presses)
+    assert all(at <= last + 1e-9 for (at, _), last in zip(made, latest, strict=True))
+
+
+@given(st.lists(st.floats(0.001, 0.012), min_size=0, max_size=3), st.floats(0.06, 0.3), st.floats(0.5, 1.5))
+def test_a_contact_that_bounces_makes_no_gesture_of_its_own(bounces: list[float], tap: float, pause: float) -> None:
+    """As contacts do: each change is followed, within the debouncing time, by others, the last of them as the first."""
+
+    def changed(at: float, to: bytes, back: bytes) -> Timed:
+        made: Timed = [(at, to)]
+        for bounce in bounces:
+            made += [(made[-1][0] + bounce / 2, back), (made[-1][0] + bounce, to)]
+        return made
+
+    timed = [*changed(1, DOWN, UP), *changed(1 + tap, UP, DOWN), *changed(1 + tap + pause, DOWN, UP)]
+    timed += ticks(1 + tap + pause + 0.4)
+    assert [gesture for _, gesture in played(timed)] == [TAP, HOLD]

@@ -8,9 +8,11 @@ from itertools import product
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from textual._xterm_parser import XTermParser
+from textual.events import Key
 
 from caller.transport.foot import Gesture
-from caller.transport.order import ORDERS, Order, order_of_gesture, order_of_key, order_typed
+from caller.transport.order import ORDERS, Order, OrderEntry, order_of_gesture, order_of_key, order_typed
 from caller.transport.state import State
 from caller.transport.table import TABLE, Effect, respond
 from caller.transport.tempo import FASTEST, SLOWEST, STEP, Pace
@@ -30,12 +32,45 @@ def test_no_key_word_or_gesture_gives_two_orders() -> None:
 
 
 @pytest.mark.parametrize("entry", ORDERS, ids=lambda entry: entry.order.value)
-def test_every_order_can_be_given_and_is_told_in_a_sentence(entry: object) -> None:
-    assert entry.keys or entry.gesture is not None  # type: ignore[attr-defined]
-    assert entry.typed  # type: ignore[attr-defined]
-    assert entry.tells.endswith(".")  # type: ignore[attr-defined]
-    assert all(order_of_key(key) is entry.order for key in entry.keys)  # type: ignore[attr-defined]
-    assert all(order_typed(f" {word.upper()}\n") is entry.order for word in entry.typed)  # type: ignore[attr-defined]
+def test_every_order_can_be_given_and_is_told_in_a_sentence(entry: OrderEntry) -> None:
+    assert entry.keys or entry.gesture is not None
+    assert entry.typed
+    assert entry.title
+    assert entry.tells[0].isupper() or entry.tells[0].isdigit()
+    assert entry.tells.endswith(".")
+    assert all(order_of_key(key) is entry.order for key in entry.keys)
+    assert all(order_typed(f" {word.upper()}\n") is entry.order for word in entry.typed)
+
+
+@pytest.mark.parametrize(
+    ("sent", "order"),
+    [
+        (" ", Order.GO),
+        ("\r", Order.GO),
+        ("\x1b[6~", Order.GO),
+        ("-", Order.SLOWER),
+        ("\x1b[D", Order.SLOWER),
+        ("\x1b[B", Order.SLOWER),
+        ("+", Order.FASTER),
+        ("=", Order.FASTER),
+        ("\x1b[C", Order.FASTER),
+        ("\x1b[A", Order.FASTER),
+        ("h", Order.HALF),
+        ("\x1b[5~", Order.HALF),
+        ("a", Order.SECTION_AGAIN),
+        ("\x7f", Order.SECTION_AGAIN),
+        ("t", Order.TOP),
+        ("\x1b[H", Order.TOP),
+        ("?", Order.HELP),
+        ("\x1bOP", Order.HELP),
+        ("q", Order.QUIT),
+        ("\x11", Order.QUIT),
+    ],
+)
+def test_the_bytes_that_a_terminal_sends_for_a_key_give_its_order(sent: str, order: Order) -> None:
+    """Textual's own parser of what terminals send (the sequences are xterm's) names the keys that the table uses."""
+    keys = [event.key for event in XTermParser().feed(sent) if isinstance(event, Key)]
+    assert [order_of_key(key) for key in keys] == [order]
 
 
 def test_what_is_no_order_is_none() -> None:
@@ -78,6 +113,31 @@ def test_playbook(name: str, state: State, orders: list[Order], effects: list[Ef
     assert met == effects
 
 
+@given(st.sampled_from(State), st.lists(st.sampled_from(Order), max_size=30))
+def test_sound_starts_only_into_a_count_in_and_stops_only_into_a_pause(state: State, orders: list[Order]) -> None:
+    starts = {Effect.START, Effect.RESUME, Effect.AGAIN, Effect.FROM_TOP}
+    for order in orders:
+        before, response = state, respond(state, order)
+        state = response.state
+        if response.effect in starts:
+            assert state is State.COUNT_IN
+        elif state is State.COUNT_IN:
+            assert before is State.COUNT_IN
+        assert (response.effect is Effect.HUSH) == (state is State.PAUSED and before is not State.PAUSED)
+
+
+@pytest.mark.parametrize(("state", "order"), list(product(State, Order)))
+def test_what_does_nothing_leaves_the_state_alone(state: State, order: Order) -> None:
+    response = respond(state, order)
+    if response.effect in {Effect.NOTHING, Effect.RETIME, Effect.LEAVE, Effect.WHEN_READY}:
+        assert response.state is state
+
+
+def test_only_what_sounds_is_retimed() -> None:
+    retimed = {state for state, order in TABLE if TABLE[state, order].effect is Effect.RETIME}
+    assert retimed == {State.COUNT_IN, State.RUNNING}
+
+
 @pytest.mark.parametrize("state", State)
 def test_leaving_is_possible_from_everywhere(state: State) -> None:
     assert respond(state, Order.QUIT).effect is Effect.LEAVE
@@ -100,6 +160,12 @@ def test_half_speed_twice_and_hold_and_release_change_nothing(pace: Pace) -> Non
     assert pace.after(Order.SLOW_ON).after(Order.SLOW_OFF).effective == Pace(pace.tempo, pace.half).effective
 
 
+def test_half_speed_and_the_pedal_add_up_exactly() -> None:
+    pace = Pace(Fraction(104)).after(Order.HALF).after(Order.SLOW_ON)
+    assert pace.effective == 39
+    assert pace.after(Order.FASTER).effective == Fraction(81, 2)
+
+
 def test_a_tempo_asked_for_beyond_the_steps_is_kept_and_stepped_from() -> None:
     assert Pace(Fraction(30)).after(Order.SLOWER).tempo == 30
     assert Pace(Fraction(240)).after(Order.FASTER).tempo == 240
@@ -107,5 +173,7 @@ def test_a_tempo_asked_for_beyond_the_steps_is_kept_and_stepped_from() -> None:
 
 
 def test_a_step_is_small_enough_not_to_throw_a_class() -> None:
-    """A tempo change is noticed from 6 % after one interval (Drake & Botte 1993): steps stay under that from 72 on."""
-    assert all(Fraction(STEP, tempo) < Fraction(6, 100) for tempo in range(72, FASTEST))
+    """A tempo change is noticed from 6 % after one interval (Drake & Botte 1993): steps stay under that from 67 on."""
+    noticed = Fraction(6, 100)
+    assert min(t for t in range(SLOWEST, FASTEST) if Fraction(STEP, t) < noticed) == 67
+    assert Pace(Fraction(67)).after(Order.FASTER).effective / 67 - 1 < noticed

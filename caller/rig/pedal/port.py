@@ -1,8 +1,11 @@
 """MIDI ports: which there are, and one to listen to.
 
 Conventions: a port is known by its stable name, without the numbers that ALSA puts behind it. rtmidi is imported inside
-functions only: it may be missing, and its library prints on the process's stderr when there is no sequencer, which the
-screen draws on; so fd 2 points nowhere while it is asked.
+functions only: it may be missing, and its library prints on the process's stderr when there is no sequencer, so fd 2
+points nowhere while it is asked.
+
+CALLER_MIDI_API in the environment chooses among the ways to the system's MIDI that the library has ("LINUX_ALSA",
+"UNIX_JACK", ...); without it the library chooses. A JACK server that is started anew needs this program started anew.
 """
 
 from __future__ import annotations
@@ -16,18 +19,26 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import Any, Protocol
 
-# "UNIX_JACK", "LINUX_ALSA", ...: which of the library's ways to the system's MIDI is taken, where it has several.
 API_VARIABLE = "CALLER_MIDI_API"
 
-MISSING = "none: MIDI support is missing (pip install python-rtmidi); Space and Page Down do the same"
-NO_SYSTEM = "none: this machine has no MIDI; Space and Page Down do the same"
+_KEYS = "Space and Page Down do the same"
+MISSING = f"none: MIDI support is missing (pip install python-rtmidi); {_KEYS}"
+NO_SYSTEM = f"none: this machine has no MIDI; {_KEYS}"
 NONE_FOUND = "none found: plug one in, or use Space or Page Down"
+
+# What rtmidi and mido raise; rtmidi's own are kinds of these.
+FAULTS = (OSError, SystemError, RuntimeError, ValueError)
+FIRST_REAL_TIME = 0xF8
 
 Message = tuple[bytes, float]  # a whole message, and time.perf_counter() when it came
 
 
 class MidiMissing(Exception):
-    """One sentence: why no port can be had at all."""
+    """One sentence: why no port can be had. for_good: it will stay so while the program runs."""
+
+    def __init__(self, sentence: str, for_good: bool = False) -> None:
+        super().__init__(sentence)
+        self.for_good = for_good
 
 
 class Ports(Protocol):
@@ -47,8 +58,13 @@ class Ports(Protocol):
 
 @contextmanager
 def quiet_stderr() -> Iterator[None]:
-    """What C libraries print on fd 2 meanwhile goes nowhere."""
-    kept, nowhere = os.dup(2), os.open(os.devnull, os.O_WRONLY)
+    """What C libraries print on fd 2 meanwhile goes nowhere. Without effect where there is no fd 2."""
+    try:
+        kept = os.dup(2)
+    except OSError:
+        yield
+        return
+    nowhere = os.open(os.devnull, os.O_WRONLY)
     os.dup2(nowhere, 2)
     try:
         yield
@@ -70,52 +86,59 @@ class RtPorts:
     """
 
     def __init__(self) -> None:
-        self._rtmidi = _library()
-        self._asking = self._input()
+        self._mido, rtmidi = _libraries()
+        api = _api(rtmidi)
+        with quiet_stderr():
+            try:
+                self._asking = rtmidi.MidiIn(api, name="caller")
+            except FAULTS as fault:
+                raise MidiMissing(NO_SYSTEM) from fault
 
     def names(self) -> list[str]:
-        with quiet_stderr():
-            try:
-                found: list[str] = self._asking.get_ports()
-            except (RuntimeError, SystemError, OSError):
-                return []
-        return [stable(name) for name in found if not _own(name)]
+        return list(dict.fromkeys(stable(name) for name in self._full_names() if not name.startswith("Midi Through")))
 
     def open(self, name: str, inbox: deque[Message]) -> Callable[[], None]:
-        """mido opens it and hands over whole messages, running status already undone."""
-        import mido
-
+        """mido opens it and hands over whole messages, running status already undone by the system."""
+        full = next((full for full in self._full_names() if stable(full) == name), None)
         with quiet_stderr():
             try:
-                full = next(n for n in self._asking.get_ports() if stable(n) == name)
-                port = mido.Backend(_backend()).open_input(full, callback=_into(inbox))
-            except (StopIteration, RuntimeError, SystemError, OSError) as fault:
+                if full is None:
+                    raise OSError(f"{name} is gone")
+                port = self._mido.Backend(_backend()).open_input(full, callback=_into(inbox))
+            except FAULTS as fault:
                 raise OSError(f"{name} can't be opened; another program may hold it") from fault
         return lambda: _let_go(port)
 
     def close(self) -> None:
         self._asking.delete()
 
-    def _input(self) -> Any:
-        api = getattr(self._rtmidi, f"API_{os.environ.get(API_VARIABLE, 'UNSPECIFIED')}", 0)
+    def _full_names(self) -> list[str]:
         with quiet_stderr():
             try:
-                return self._rtmidi.MidiIn(api, name="caller")
-            except (RuntimeError, SystemError, OSError) as fault:
-                raise MidiMissing(NO_SYSTEM) from fault
+                return list(self._asking.get_ports())
+            except FAULTS:
+                return []
 
 
-def _library() -> Any:
+def _libraries() -> tuple[Any, Any]:
     try:
+        import mido
         import rtmidi
     except ImportError as fault:
-        raise MidiMissing(MISSING) from fault
-    return rtmidi
+        raise MidiMissing(MISSING, for_good=True) from fault
+    return mido, rtmidi
 
 
-def _own(name: str) -> bool:
-    """Ports of the system's own that no foot is on."""
-    return name.startswith(("Midi Through", "caller"))
+def _api(rtmidi: Any) -> int:
+    """The number of the way that the environment asks for; 0 where it asks for none."""
+    asked = os.environ.get(API_VARIABLE, "")
+    if not asked:
+        return 0
+    ways = {name[4:]: getattr(rtmidi, name) for name in dir(rtmidi) if name.startswith("API_")}
+    there = {name: number for name, number in ways.items() if number in rtmidi.get_compiled_api()}
+    if asked not in there:
+        raise MidiMissing(f"none: {API_VARIABLE} is {asked!r}, but may be {' or '.join(sorted(there))}", for_good=True)
+    return int(there[asked])
 
 
 def _backend() -> str:
@@ -124,10 +147,14 @@ def _backend() -> str:
 
 
 def _into(inbox: deque[Message]) -> Callable[[Any], None]:
-    """Called from the library's thread: it only appends, which never waits."""
+    """Called from the library's thread: it only appends, which never waits. Clock and sensing, which some pedals send
+    all the time, are left out."""
 
     def take(message: Any) -> None:
-        inbox.append((bytes(message.bytes()), time.perf_counter()))
+        came = time.perf_counter()
+        sent = bytes(message.bytes())
+        if sent[0] < FIRST_REAL_TIME:
+            inbox.append((sent, came))
 
     return take
 

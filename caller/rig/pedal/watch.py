@@ -1,105 +1,166 @@
 """A pedal that may come and go: watched, opened, listened to.
 
-Conventions: seconds are ``time.perf_counter``'s. Everything is called from the session's thread and nothing waits; only
-the MIDI library's own thread appends to the inbox.
+Conventions: seconds are ``time.perf_counter``'s. Everything is called from the session's thread and nothing waits for
+the pedal (opening a port takes a few milliseconds, once each time it is plugged in); only the MIDI library's own thread
+appends to the inbox. A press is timed when it comes, not when it is looked at.
 """
 
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 
-from caller.rig.pedal.port import MISSING, NONE_FOUND, Message, MidiMissing, Ports, RtPorts
-from caller.transport.foot import Foot, Gesture, Setting, lifted, on_message, on_time
+from caller.rig.pedal.port import NONE_FOUND, Message, MidiMissing, Ports, RtPorts
+from caller.transport.foot import Foot, Gesture, lifted, on_message, on_time
+from caller.transport.switch import Setting
 
 LOOK_SECONDS = 1.5  # no system tells when a port goes: names are asked for this often
 OFF = "off, as asked"
 MOST_WAITING = 4096  # a flood of messages costs the oldest of them, never memory
+# Of several ports, the first with one of these in its name; else the first.
+PEDAL_WORDS = ("pedal", "foot", "sustain")
 
 
 class Pedal:
-    """One pedal, by name or the first there is. says: one short sentence on how it is now.
+    """One pedal, by name or the best there is.
 
-    wish: "" = the first port found; else a part of its name, in any case.
+    says: one short sentence on how it is now; begins with "none" where it should be there and is not. name: the stable
+    name of the port that is open, else "". make: how to get at the ports, None for no pedal at all. settings: what was
+    learnt of each pedal, by name.
     """
 
     def __init__(
-        self, ports: Ports | None, wish: str = "", says: str = NONE_FOUND, setting: Setting | None = None
+        self,
+        make: Callable[[], Ports] | None,
+        wish: str = "",
+        settings: Mapping[str, Setting] | None = None,
     ) -> None:
-        self.says = says
-        self._ports = ports
-        self._wish = wish.lower()
-        self._foot = Foot(setting or Setting())
+        self.says = OFF if make is None else NONE_FOUND
+        self.name = ""
+        self._make = make
+        self._ports: Ports | None = None
+        self._wish = wish
+        self._settings = dict(settings or {})
+        self._foot = Foot()
         self._inbox: deque[Message] = deque(maxlen=MOST_WAITING)
-        self._name = ""
         self._stop: Callable[[], None] | None = None
         self._looked = float("-inf")
+        self._lost_name = ""
+        self._beside: frozenset[str] = frozenset()  # ports that were there beside the one that was lost
 
     def poll(self, now: float) -> tuple[Gesture, ...]:
         """The gestures since the last poll, in order. Looks for the pedal where it is time to."""
-        made: list[Gesture] = []
-        if self._ports is not None and now - self._looked >= LOOK_SECONDS:
-            self._looked = now
-            made += self._look(self._ports, now)
-        while self._inbox:
-            message, came = self._inbox.popleft()
-            self._foot, gestures = on_time(self._foot, came)
-            made += gestures
+        made = list(self._look(now))
+        for message, came in self._waiting():
             self._foot, gestures = on_message(self._foot, message, came)
             made += gestures
         self._foot, gestures = on_time(self._foot, now)
         return (*made, *gestures)
 
+    def messages(self, now: float) -> tuple[Message, ...]:
+        """In place of :meth:`poll`, where the pedal is being learnt: what it sent, each with its time."""
+        self._look(now)
+        return tuple(self._waiting())
+
+    def learn(self, setting: Setting) -> None:
+        """From now on listens to the open pedal by this setting."""
+        self._settings[self.name] = setting
+        self._foot = Foot(setting)
+
+    @property
+    def down(self) -> bool:
+        """Whether the foot is on it, as far as polled."""
+        return self._foot.down
+
     def close(self) -> None:
         """Lets go of the port; may be called twice."""
         self._let_go()
-        if self._ports is not None:
-            self._ports.close()
-            self._ports = None
+        ports, self._ports, self._make = self._ports, None, None
+        if ports is not None:
+            ports.close()
 
-    def _look(self, ports: Ports, now: float) -> tuple[Gesture, ...]:
-        names = ports.names()
-        if self._name:
-            return () if self._name in names else self._lost(now)
-        name = next((n for n in names if self._wish in n.lower()), None)
-        if name is None:
-            self.says = (
-                f"none called {self._wish!r} is found; plug it in, or use Space or Page Down"
-                if self._wish
-                else NONE_FOUND
-            )
+    def _waiting(self) -> list[Message]:
+        # Only those there are now: a flood that goes on must not hold up the screen.
+        return [self._inbox.popleft() for _ in range(len(self._inbox))]
+
+    def _look(self, now: float) -> tuple[Gesture, ...]:
+        if self._make is None or now - self._looked < LOOK_SECONDS:
             return ()
+        self._looked = now
+        try:
+            self._ports = self._ports or self._make()
+        except MidiMissing as missing:
+            self.says = str(missing)
+            self._make = None if missing.for_good else self._make
+            return ()
+        return self._follow(self._ports, self._ports.names())
+
+    def _follow(self, ports: Ports, names: Sequence[str]) -> tuple[Gesture, ...]:
+        """Keeps to the port that is open; without one, opens the one that is wanted."""
+        if self.name in names:
+            self._beside = frozenset(names) - {self.name}
+            return ()
+        gestures = self._lost() if self.name else ()
+        name = self._wanted(names)
+        if name:
+            self._open(ports, name)
+        elif not self._lost_name:
+            self.says = _none(self._wish, names)
+        return gestures
+
+    def _wanted(self, names: Sequence[str]) -> str:
+        """The port to open, or "". After a loss: the same again, or one plugged in since."""
+        if self._lost_name in names:
+            return self._lost_name
+        return chosen([name for name in names if not (self._lost_name and name in self._beside)], self._wish)
+
+    def _open(self, ports: Ports, name: str) -> None:
         try:
             self._stop = ports.open(name, self._inbox)
         except OSError as fault:
             self.says = f"none: {fault}"
-            return ()
-        self._name, self.says = name, f"on {name}"
-        return ()
+            return
+        if name != self._lost_name:
+            self._foot = Foot(self._settings.get(name, Setting()))
+        self.name, self._lost_name, self.says = name, "", f"on {name}"
 
-    def _lost(self, now: float) -> tuple[Gesture, ...]:
+    def _lost(self) -> tuple[Gesture, ...]:
         """Unplugged: what was held is let go, and it is looked for from now on."""
-        self.says = f"none: {self._name} is gone; plug it in again, or use Space or Page Down"
+        self.says = f"none: {self.name} is gone; plug it in again, or use Space or Page Down"
+        self._lost_name = self.name
         self._let_go()
         self._inbox.clear()
-        self._foot, gestures = lifted(self._foot, now)
+        self._foot, gestures = lifted(self._foot)
         return gestures
 
     def _let_go(self) -> None:
-        stop, self._stop, self._name = self._stop, None, ""
+        stop, self._stop, self.name = self._stop, None, ""
         if stop is not None:
             stop()
 
 
-def _none(wish: str) -> str:
-    return f"none called {wish!r} is found; plug it in, or use Space or Page Down" if wish else NONE_FOUND
+def chosen(names: Sequence[str], wish: str) -> str:
+    """The port that is meant, or "". wish: "" = any; else a name, or a part of one, in any case."""
+    asked = wish.casefold()
+    fits = [name for name in names if asked in name.casefold()]
+    words = (asked,) if asked else PEDAL_WORDS
+
+    def rank(name: str) -> tuple[bool, bool]:
+        return name.casefold() != asked, not any(word in name.casefold() for word in words)
+
+    return min(fits, key=rank, default="")
 
 
-def open_pedal(wish: str = "", make: Callable[[], Ports] = RtPorts, setting: Setting | None = None) -> Pedal:
-    """The pedal for ``wish``: "none", "" (the first there is), or a part of a port's name. Never raises."""
-    if wish == "none":
-        return Pedal(None, says=OFF)
-    try:
-        return Pedal(make(), wish, setting=setting)
-    except MidiMissing as missing:
-        return Pedal(None, says=str(missing) or MISSING)
+def _none(wish: str, names: Sequence[str]) -> str:
+    if not wish:
+        return NONE_FOUND
+    there = f"there is {', '.join(names)}" if names else "plug it in, or use Space or Page Down"
+    return f"none called {wish!r} is found; {there}"
+
+
+def open_pedal(
+    wish: str = "", make: Callable[[], Ports] = RtPorts, settings: Mapping[str, Setting] | None = None
+) -> Pedal:
+    """The pedal for ``wish``: "none", "" (the best there is), or a part of a port's name. Never raises; the first
+    ``poll`` looks for it."""
+    return Pedal(None if wish == "none" else make, wish, settings)
