@@ -30,7 +30,11 @@ class HandPorts:
         if name in self.held or name not in self.plugged:
             raise OSError(f"{name} can't be opened; another program may hold it")
         self.inboxes[name] = inbox
-        return lambda: self.inboxes.pop(name, None) and None
+
+        def stop() -> None:
+            self.inboxes.pop(name, None)
+
+        return stop
 
     def close(self) -> None:
         self.closed = True

@@ -1,32 +1,53 @@
 """A pedal in a process of its own: opens a MIDI output and sends what it is told, a line at a time.
 
-``NAME`` as its argument; on stdin "down", "up", "flood N" (presses and releases in turn, N in all) or "go". Answers
-each line with the time at which it was sent, in ``time.perf_counter``'s seconds.
+Its argument is ``jack:NAME``, a JACK port of that name, or ``socket:NUMBER``, the TCP port of a mido server on this
+machine. On stdin "down", "up", "taps N" (as a foot makes them), "flood N" (presses and releases in turn as fast as can
+be, N in all) or "go". Answers each line with the time at which it began to send, in ``time.perf_counter``'s seconds.
 """
 
 from __future__ import annotations
 
 import sys
 import time
+from typing import Any
 
 import mido
+import mido.sockets
+
+DOWN_SECONDS, UP_SECONDS = 0.09, 0.09
+
+
+def opened(where: str) -> Any:
+    kind, _, rest = where.partition(":")
+    if kind == "socket":
+        return mido.sockets.connect("127.0.0.1", int(rest))
+    return mido.Backend("mido.backends.rtmidi/UNIX_JACK").open_output(rest, virtual=True, client_name=rest)
+
+
+def send(port: Any, down: bool) -> None:
+    port.send(mido.Message("control_change", control=64, value=127 if down else 0))
 
 
 def main() -> None:
-    backend = mido.Backend("mido.backends.rtmidi/UNIX_JACK")
-    port = backend.open_output(sys.argv[1], virtual=True, client_name=sys.argv[1])
+    port = opened(sys.argv[1])
     print("open", flush=True)
     for line in sys.stdin:
         word, _, number = line.strip().partition(" ")
         if word == "go":
             break
-        began = time.perf_counter()
-        if word == "flood":
-            for n in range(int(number)):
-                port.send(mido.Message("control_change", control=64, value=127 if n % 2 == 0 else 0))
-        else:
-            port.send(mido.Message("control_change", control=64, value=127 if word == "down" else 0))
-        print(began, flush=True)
+        print(time.perf_counter(), flush=True)
+        match word:
+            case "flood":
+                for n in range(int(number)):
+                    send(port, n % 2 == 0)
+            case "taps":
+                for _ in range(int(number)):
+                    send(port, True)
+                    time.sleep(DOWN_SECONDS)
+                    send(port, False)
+                    time.sleep(UP_SECONDS)
+            case _:
+                send(port, word == "down")
     port.close()
 
 

@@ -1,29 +1,41 @@
-"""A JACK server without hardware, for MIDI ports that are real but for the socket."""
+"""A JACK server without hardware, for MIDI ports that are real but for the socket.
+
+For a test: import the fixtures ``jack_server`` (one for all of a module's tests) and ``jack`` (its settings in the
+environment of one test), and ask for ``jack``.
+"""
 
 from __future__ import annotations
 
 import os
+import shutil
 import subprocess
 from collections.abc import Iterator
-from contextlib import contextmanager
 
-PROGRAMS = ("jackd", "jack_wait")
-NAME = "caller-tests"
+import pytest
+
+from tests.parts.conftest import need
+
+NAME = f"caller-tests-{os.getpid()}"
 SETTINGS = {"JACK_NO_AUDIO_RESERVATION": "1", "JACK_DEFAULT_SERVER": NAME, "JACK_NO_START_SERVER": "1"}
+COMMAND = ("jackd", "--no-realtime", "--name", NAME, "-d", "dummy", "--rate", "48000", "--period", "1024")
 
 
-@contextmanager
+def missing() -> str:
+    """What keeps the server from being started, in one sentence, or ""."""
+    lacks = [program for program in ("jackd", "jack_wait") if shutil.which(program) is None]
+    return f"{', '.join(lacks)} not found: apt install jackd2" if lacks else ""
+
+
+@pytest.fixture(scope="module")
 def jack_server() -> Iterator[None]:
-    """A server of its own name, with its settings in the environment meanwhile."""
+    """The server, up."""
+    need(missing())
     environment = os.environ | SETTINGS
-    command = ["jackd", "--no-realtime", "--name", NAME, "-d", "dummy", "--rate", "48000", "--period", "1024"]
-    server = subprocess.Popen(
-        command, env=environment, stdin=subprocess.DEVNULL, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL
-    )
+    nothing = subprocess.DEVNULL
+    server = subprocess.Popen(COMMAND, env=environment, stdin=nothing, stdout=nothing, stderr=nothing)
     try:
-        subprocess.run(
-            ["jack_wait", "-w", "-t", "10", "-s", NAME], env=environment, check=True, capture_output=True, timeout=15
-        )
+        up = ("jack_wait", "-w", "-t", "10", "-s", NAME)
+        subprocess.run(up, env=environment, check=True, capture_output=True, timeout=15)
         yield
     finally:
         server.terminate()
@@ -32,3 +44,10 @@ def jack_server() -> Iterator[None]:
         except subprocess.TimeoutExpired:
             server.kill()
             server.wait()
+
+
+@pytest.fixture
+def jack(jack_server: None, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The server, found by whatever this process starts, and by the pedal."""
+    for name, value in {**SETTINGS, "CALLER_MIDI_API": "UNIX_JACK"}.items():
+        monkeypatch.setenv(name, value)

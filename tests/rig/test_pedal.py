@@ -2,45 +2,88 @@
 
 from __future__ import annotations
 
+import os
+from collections.abc import Sequence
+
+import pytest
+
 from caller.rig.pedal import open_pedal, pedal_report
-from caller.rig.pedal.port import MISSING, NONE_FOUND, MidiMissing, stable
-from caller.rig.pedal.watch import LOOK_SECONDS, MOST_WAITING
+from caller.rig.pedal.port import API_VARIABLE, MISSING, NO_SYSTEM, NONE_FOUND, MidiMissing, quiet_stderr, stable
+from caller.rig.pedal.watch import LOOK_SECONDS, MOST_WAITING, OFF, Pedal, chosen
 from caller.transport.foot import Gesture
+from caller.transport.switch import Kind, Setting, Switch
 from tests.fakes.pedal import DOWN, UP, HandPorts
 
 PEDAL = "Sole MIDI 1"
+C80_DOWN, C80_UP = bytes((0xB0, 80, 127)), bytes((0xB0, 80, 0))
+C80 = Setting((Switch(Kind.CONTROL, 80),), latching=False)
 
 
-def _missing() -> HandPorts:
-    raise MidiMissing(MISSING)
+def missing(sentence: str = MISSING, for_good: bool = True) -> HandPorts:
+    raise MidiMissing(sentence, for_good)
 
 
-def test_the_first_port_is_listened_to() -> None:
-    ports = HandPorts([PEDAL, "Other"])
-    pedal = open_pedal(make=lambda: ports)
+def on(ports: HandPorts, wish: str = "", settings: dict[str, Setting] | None = None) -> Pedal:
+    """A pedal that has looked once, at 0 s."""
+    pedal = open_pedal(wish, lambda: ports, settings)
     assert pedal.poll(0.0) == ()
-    assert pedal.says == f"on {PEDAL}"
+    return pedal
+
+
+def test_the_port_that_is_there_is_listened_to() -> None:
+    ports = HandPorts([PEDAL])
+    pedal = on(ports)
+    assert (pedal.says, pedal.name) == (f"on {PEDAL}", PEDAL)
     ports.send(PEDAL, DOWN, 1.0)
     ports.send(PEDAL, UP, 1.1)
     assert pedal.poll(1.2) == (Gesture.TAP,)
 
 
-def test_a_port_asked_for_by_a_part_of_its_name_is_taken() -> None:
-    ports = HandPorts(["Other", PEDAL])
-    pedal = open_pedal("sole", make=lambda: ports)
-    pedal.poll(0.0)
-    assert pedal.says == f"on {PEDAL}"
+def test_a_press_is_timed_when_it_comes_and_not_when_it_is_looked_at() -> None:
+    """A screen that stalls for a second makes no hold of a tap, and no tap of a hold."""
+    ports = HandPorts([PEDAL])
+    pedal = on(ports)
+    for message, came in ((DOWN, 0.2), (UP, 0.3), (DOWN, 0.5), (UP, 1.0)):
+        ports.send(PEDAL, message, came)
+    assert pedal.poll(1.2) == (Gesture.TAP, Gesture.HOLD, Gesture.RELEASE)
 
 
-def test_one_that_is_not_there_is_named_in_the_sentence() -> None:
-    pedal = open_pedal("heel", make=lambda: HandPorts([PEDAL]))
-    pedal.poll(0.0)
-    assert "'heel'" in pedal.says
+def test_a_hold_is_told_while_it_lasts() -> None:
+    ports = HandPorts([PEDAL])
+    pedal = on(ports)
+    ports.send(PEDAL, DOWN, 0.1)
+    told = [(look, gesture) for look in (0.2, 0.4, 0.45, 0.5, 1.0) for gesture in pedal.poll(look)]
+    assert told == [(0.45, Gesture.HOLD)]
+    assert pedal.down
+    ports.send(PEDAL, UP, 1.2)
+    assert pedal.poll(1.25) == (Gesture.RELEASE,)
+
+
+@pytest.mark.parametrize(
+    ("names", "wish", "name"),
+    [
+        (["Keys", "Drums"], "", "Keys"),
+        (["Keys", "USB Foot Switch"], "", "USB Foot Switch"),
+        (["Keys", "Sole Pedal", "Other Pedal"], "", "Sole Pedal"),
+        (["Keys", "Sole Pedal"], "keys", "Keys"),
+        (["Sole 2", "Sole"], "sole", "Sole"),
+        (["Sole 2", "Sole 3"], "SOLE", "Sole 2"),
+        (["Keys"], "heel", ""),
+        ([], "", ""),
+    ],
+)
+def test_the_best_of_several_ports_is_chosen(names: Sequence[str], wish: str, name: str) -> None:
+    assert chosen(names, wish) == name
+
+
+def test_one_that_is_not_there_is_named_in_the_sentence_with_what_is() -> None:
+    assert on(HandPorts([PEDAL]), "heel").says == f"none called 'heel' is found; there is {PEDAL}"
+    assert on(HandPorts(), "heel").says == "none called 'heel' is found; plug it in, or use Space or Page Down"
 
 
 def test_a_pedal_plugged_in_later_is_found_and_the_system_is_not_asked_at_every_look() -> None:
     ports = HandPorts()
-    pedal = open_pedal(make=lambda: ports)
+    pedal = on(ports)
     for n in range(20):
         pedal.poll(n * 0.05)
     assert (pedal.says, ports.asked) == (NONE_FOUND, 1)
@@ -51,23 +94,63 @@ def test_a_pedal_plugged_in_later_is_found_and_the_system_is_not_asked_at_every_
 
 def test_one_that_goes_while_held_lets_go_and_is_found_again() -> None:
     ports = HandPorts([PEDAL])
-    pedal = open_pedal(make=lambda: ports)
-    pedal.poll(0.0)
+    pedal = on(ports)
     ports.send(PEDAL, DOWN, 0.1)
     assert pedal.poll(1.0) == (Gesture.HOLD,)
     ports.plugged.clear()
     assert pedal.poll(2.0) == (Gesture.RELEASE,)
-    assert pedal.says.startswith("none: ")
+    assert pedal.says == f"none: {PEDAL} is gone; plug it in again, or use Space or Page Down"
+    assert not ports.inboxes
     ports.plugged.append(PEDAL)
     pedal.poll(4.0)
     assert pedal.says == f"on {PEDAL}"
+    ports.send(PEDAL, DOWN, 4.1)
+    ports.send(PEDAL, UP, 4.2)
+    assert pedal.poll(4.3) == (Gesture.TAP,)
+
+
+def test_a_port_beside_a_lost_pedal_is_not_taken_for_it_but_a_new_one_is() -> None:
+    ports = HandPorts(["Keys", "Sole Pedal"])
+    pedal = on(ports)
+    pedal.poll(2.0)
+    ports.plugged.remove("Sole Pedal")
+    pedal.poll(4.0)
+    assert pedal.says.startswith("none: Sole Pedal is gone")
+    ports.plugged.append("Heel Switch")
+    pedal.poll(6.0)
+    assert pedal.says == "on Heel Switch"
+
+
+def test_what_was_learnt_of_a_pedal_holds_for_that_pedal() -> None:
+    ports = HandPorts([PEDAL])
+    pedal = on(ports, settings={PEDAL: C80, "Other": Setting(latching=True)})
+    for message, came in ((DOWN, 0.1), (UP, 0.2), (C80_DOWN, 0.3), (C80_UP, 0.4)):
+        ports.send(PEDAL, message, came)
+    assert pedal.poll(0.5) == (Gesture.TAP,)
+    ports.plugged[:] = ["Other"]
+    pedal.poll(2.0)
+    assert pedal.says == "on Other"
+    ports.send("Other", DOWN, 2.1)
+    assert pedal.poll(2.2) == (Gesture.TAP,)
+
+
+def test_a_pedal_being_learnt_tells_its_messages_and_is_then_obeyed() -> None:
+    ports = HandPorts([PEDAL])
+    pedal = open_pedal(make=lambda: ports)
+    assert pedal.messages(0.0) == ()
+    ports.send(PEDAL, C80_DOWN, 0.1)
+    assert pedal.messages(0.2) == ((C80_DOWN, 0.1),)
+    assert pedal.messages(0.3) == ()
+    pedal.learn(C80)
+    ports.send(PEDAL, C80_DOWN, 1.0)
+    ports.send(PEDAL, C80_UP, 1.1)
+    assert pedal.poll(1.2) == (Gesture.TAP,)
 
 
 def test_one_held_by_another_program_is_said_and_tried_again() -> None:
     ports = HandPorts([PEDAL], held={PEDAL})
-    pedal = open_pedal(make=lambda: ports)
-    pedal.poll(0.0)
-    assert "another program" in pedal.says
+    pedal = on(ports)
+    assert pedal.says == f"none: {PEDAL} can't be opened; another program may hold it"
     ports.held.clear()
     pedal.poll(LOOK_SECONDS)
     assert pedal.says == f"on {PEDAL}"
@@ -75,39 +158,86 @@ def test_one_held_by_another_program_is_said_and_tried_again() -> None:
 
 def test_a_flood_costs_no_memory_and_no_tap_that_follows_it() -> None:
     ports = HandPorts([PEDAL])
-    pedal = open_pedal(make=lambda: ports)
-    pedal.poll(0.0)
+    pedal = on(ports)
     for n in range(3 * MOST_WAITING):
-        ports.send(PEDAL, b"\xf8", n * 1e-5)
+        ports.send(PEDAL, bytes((0xE0, 0, n % 128)), n * 1e-5)
     ports.send(PEDAL, DOWN, 1.0)
     ports.send(PEDAL, UP, 1.1)
     assert len(ports.inboxes[PEDAL]) <= MOST_WAITING
     assert pedal.poll(1.2) == (Gesture.TAP,)
 
 
-def test_no_midi_at_all_is_said_once_and_everything_else_works() -> None:
-    pedal = open_pedal(make=_missing)
-    assert pedal.poll(0.0) == ()
-    assert pedal.says == MISSING
-    assert pedal_report(_missing).ports == ()
+def test_without_the_library_it_is_said_once_and_not_asked_for_again() -> None:
+    asked = []
+    pedal = open_pedal(make=lambda: asked.append(1) or missing())  # type: ignore[func-returns-value]
+    assert [pedal.poll(float(n)) for n in range(9)] == [()] * 9
+    assert (pedal.says, len(asked)) == (MISSING, 1)
     pedal.close()
 
 
+def test_a_machine_without_midi_may_get_some_with_the_pedal() -> None:
+    """Linux may load its sequencer only once something is plugged in."""
+    ports, there = HandPorts([PEDAL]), [False]
+    pedal = open_pedal(make=lambda: ports if there[0] else missing(NO_SYSTEM, for_good=False))
+    pedal.poll(0.0)
+    assert pedal.says == NO_SYSTEM
+    there[0] = True
+    pedal.poll(LOOK_SECONDS)
+    assert pedal.says == f"on {PEDAL}"
+
+
 def test_a_pedal_that_is_not_wanted_asks_for_no_port() -> None:
-    pedal = open_pedal("none", make=_missing)
-    assert pedal.says == "off, as asked"
+    pedal = open_pedal("none", missing)
+    assert pedal.poll(0.0) == ()
+    assert pedal.says == OFF
+    pedal.close()
 
 
-def test_the_numbers_that_alsa_puts_behind_a_name_are_not_part_of_it() -> None:
-    assert stable("Sole MIDI:Sole MIDI MIDI 1 24:0") == "Sole MIDI:Sole MIDI MIDI 1"
-    assert stable("Sole MIDI 1") == "Sole MIDI 1"
+@pytest.mark.parametrize(
+    ("listed", "name"),
+    [
+        ("Sole MIDI:Sole MIDI MIDI 1 24:0", "Sole MIDI:Sole MIDI MIDI 1"),
+        ("Sole MIDI:Sole MIDI MIDI 1 128:10", "Sole MIDI:Sole MIDI MIDI 1"),
+        ("Sole MIDI 1", "Sole MIDI 1"),
+        ("system:midi_capture_1", "system:midi_capture_1"),
+        ("", ""),
+    ],
+)
+def test_the_numbers_that_alsa_puts_behind_a_name_are_not_part_of_it(listed: str, name: str) -> None:
+    assert stable(listed) == name
 
 
 def test_closing_lets_go_of_the_port_and_may_be_done_twice() -> None:
     ports = HandPorts([PEDAL])
-    pedal = open_pedal(make=lambda: ports)
-    pedal.poll(0.0)
+    pedal = on(ports)
     pedal.close()
     pedal.close()
     assert ports.closed
     assert not ports.inboxes
+    assert pedal.poll(9.0) == ()
+
+
+def test_the_report_lists_the_ports_or_says_what_to_do() -> None:
+    ports = HandPorts([PEDAL, "Keys"])
+    report = pedal_report(lambda: ports)
+    assert (report.ports, report.says) == ((PEDAL, "Keys"), f"found {PEDAL}, Keys")
+    assert ports.closed
+    assert pedal_report(HandPorts).says == NONE_FOUND
+    assert pedal_report(missing).says == MISSING
+
+
+def test_what_c_libraries_print_does_not_reach_the_screen(capfd: pytest.CaptureFixture[str]) -> None:
+    with quiet_stderr():
+        os.write(2, b"from below")
+    os.write(2, b"afterwards")
+    assert capfd.readouterr().err == "afterwards"
+
+
+def test_a_way_to_midi_that_is_not_there_is_named_with_those_that_are(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The names are those of the library itself."""
+    rtmidi = pytest.importorskip("rtmidi")
+    monkeypatch.setenv(API_VARIABLE, "SMOKE")
+    says = pedal_report().says
+    assert says.startswith(f"none: {API_VARIABLE} is 'SMOKE', but may be ")
+    there = says.split(" may be ")[1].split(" or ")
+    assert {getattr(rtmidi, f"API_{name}") for name in there} == set(rtmidi.get_compiled_api())

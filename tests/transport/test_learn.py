@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 from caller.transport.foot import Foot, Gesture, on_message
 from caller.transport.learn import PRESSES, QUIET_SECONDS, Lesson, learnt
 from caller.transport.switch import Kind, Setting, Switch
-from tests.transport.test_foot import CLOCK, DOWN, NOTE_DOWN, NOTE_UP, PROGRAM, SENSING, UP, Timed
+from tests.fakes.pedal import DOWN, UP
+from tests.transport.test_foot import CLOCK, NOTE_DOWN, NOTE_UP, PROGRAM, SENSING, Timed
 
 ON, OFF = bytes((0xB2, 80, 127)), bytes((0xB2, 80, 0))
 C80 = Switch(Kind.CONTROL, 80)
@@ -67,7 +68,8 @@ TAUGHT = [row for row in LESSONS if row[2] is not None and not row[2].latching]
 
 @pytest.mark.parametrize(("name", "timed", "setting"), TAUGHT, ids=[row[0] for row in TAUGHT])
 def test_what_was_learnt_makes_the_same_presses_taps(name: str, timed: Timed, setting: Setting) -> None:
-    foot, made = Foot(setting), []
+    foot = Foot(setting)
+    made: list[Gesture] = []
     for now, message in timed:
         foot, gestures = on_message(foot, message, now)
         made += gestures
