@@ -8,7 +8,8 @@ from typing import Any
 from caller.cli.say import print_json
 from caller.cli.sheets import danceable
 from caller.dance.unroll import MOST_WALLS, unroll
-from caller.dance.walls import Dance, Danced, Event, Wall
+from caller.dance.wall_map import map_walls, wall_drawing, wall_table
+from caller.dance.walls import Dance, Danced, Wall
 from caller.routine.naming import turn_words
 
 
@@ -49,29 +50,19 @@ def run(asked: argparse.Namespace) -> int:
             {"title": sheet.title, "walls": [wall_document(dance, wall, asked.movements) for wall in dance.walls]}
         )
         return 0
-    print(f"{sheet.title}: {len(dance.walls)} walls, {dance.counts} counts")
-    for wall in dance.walls:
-        print(_wall_line(wall))
-        if asked.movements:
+    walls = map_walls(dance)
+    print("\n".join(wall_table(walls)))
+    print()
+    print("\n".join(wall_drawing(walls)))
+    if asked.movements:
+        for wall in dance.walls:
+            print(f"\nwall {wall.number}")
             for n, danced in enumerate(wall.movements):
-                print(_movement_line(wall, danced, _figure_of(wall, n)))
+                print(_movement_line(danced, _figure_of(wall, n)))
     return 0
 
 
-def _wall_line(wall: Wall) -> str:
-    part = f" part {wall.part}" if wall.part else ""
-    events = "".join(f"; {_event_words(e)}" for e in wall.events)
-    facings = f"starts {wall.starts.clock:>5}  ends {wall.ends.clock:>5}"
-    return f"wall {wall.number:>2}{part}  {facings}  {wall.counts} counts{events}"
-
-
-def _event_words(event: Event) -> str:
-    name = f" {event.name}" if event.name else ""
-    long = f" of {event.counts}" if event.counts else ""
-    return f"{event.kind}{name}{long} after {event.after}"
-
-
-def _movement_line(wall: Wall, danced: Danced, figure: str) -> str:
+def _movement_line(danced: Danced, figure: str) -> str:
     movement = danced.step.movement
     foot = movement.foot.value if movement.foot else "-"
     what = " ".join(filter(None, (movement.action, movement.where, turn_words(movement.turn))))
