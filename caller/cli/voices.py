@@ -1,0 +1,234 @@
+"""``caller voices``: the voices found; one tried; one's own recorded."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from caller.cli.say import Refused, print_json, warn
+
+if TYPE_CHECKING:
+    from caller.rig.speech.lexicon import SilentLexicon, SpokenLexicon
+    from caller.rig.speech.voices import Voice
+
+TRIED = "walk, walk, right shuffle forward, step, half left, restart after this section"
+
+
+def add(commands: Any) -> None:
+    words = commands.add_parser(
+        "voices",
+        help="voices found, try one, record one's own",
+        description="The voices found; with 'try' one is heard, with 'record' one's own is made.",
+    )
+    words.add_argument("--json", action="store_true", help="one JSON document")
+    words.add_argument("--ids", action="store_true", help="what each synthesiser calls its own voices")
+    words.set_defaults(run=run_list)
+    actions = words.add_subparsers(dest="action", metavar="ACTION")
+    _add_try(actions)
+    _add_record(actions)
+
+
+def _add_try(actions: Any) -> None:
+    words = actions.add_parser("try", help="let a voice be heard", description="Let a voice be heard.")
+    words.add_argument("name", metavar="NAME")
+    words.add_argument("words", metavar="WORDS", nargs="*", help="what it says")
+    words.add_argument("-o", "--output", metavar="FILE", help="write it (.wav, .flac, .ogg, .mp3), don't play it")
+    words.add_argument("--sound", default="", metavar="DEVICE", help="a sound device by name")
+    words.set_defaults(run=run_try)
+
+
+def _add_record(actions: Any) -> None:
+    words = actions.add_parser(
+        "record",
+        help="record one's own voice, for a routine's words",
+        description="Record your own voice: the words that a routine needs are shown one after another. What you leave "
+        "out is said by the standard voice, equally loud.",
+    )
+    words.add_argument("name", metavar="NAME", help="the voice's name: letters, figures and dashes")
+    words.add_argument("sheet", metavar="SHEET")
+    words.add_argument("--manner", default="ahead", metavar="M", help="the words of this manner of calling (ahead)")
+    words.add_argument("--again", action="store_true", help="those recorded already, too")
+    words.add_argument("--sound", default="", metavar="DEVICE", help="a microphone by name")
+    words.set_defaults(run=run_record)
+
+
+def run_list(asked: argparse.Namespace) -> int:
+    if asked.ids:
+        return _list_ids(asked.json)
+    rows = documents()
+    if asked.json:
+        print_json(rows)
+        return 0
+    width = max((len(row["name"]) for row in rows), default=0)
+    for row in rows:
+        recorded = f", {row['recorded']} recorded" if row["engine"] == "recorded" else ""
+        state = "ready" if row["ready"] else "NOT READY"
+        print(f"{row['name']:{width}}  {row['engine']:8}  {state:9}  {row['title']}{recorded}")
+        if row["says"]:
+            print(f"{'':{width}}  {row['says']}")
+    return 0
+
+
+def documents() -> list[dict[str, Any]]:
+    """A row for each voice file. says: what is wrong with it, or what to install, or ""."""
+    from caller.rig.speech.recorded import recorded_files
+    from caller.rig.speech.sources import missing
+    from caller.rig.speech.voices import Voice, voice_folders, voices_on_hand
+
+    own = voice_folders()[-1]
+    rows = []
+    for file in voices_on_hand():
+        voice = file.voice or Voice(file.path.stem, file.path.stem, engine="")
+        says = " ".join(map(str, file.complaints)) or missing(voice.engine)
+        rows.append(
+            {
+                "name": voice.name,
+                "title": voice.title,
+                "engine": voice.engine,
+                "voice": voice.id_on(),
+                "rate": voice.rate,
+                "pitch": voice.pitch,
+                "gain_db": voice.gain_db,
+                "recorded": len(recorded_files(voice)),
+                "path": str(file.path),
+                "own": file.path.parent == own,
+                "ready": not says,
+                "says": says,
+            }
+        )
+    return rows
+
+
+def _list_ids(as_json: bool) -> int:
+    from dataclasses import asdict
+
+    from caller.rig.speech.sources import SOURCES, missing
+    from caller.rig.speech.survey import survey_speech
+    from caller.rig.speech.synthesiser import WorkerSynthesiser
+
+    rows: list[dict[str, Any]] = []
+    for name in SOURCES:
+        found = None if missing(name) else survey_speech(WorkerSynthesiser(source=name), ())
+        if found is None or found.fault:
+            warn(found.fault if found else missing(name))
+            continue
+        rows += [{"engine": name, **asdict(voice)} for voice in found.voices]
+    if as_json:
+        print_json(rows)
+        return 0
+    for row in rows:
+        print(f"{row['engine']:8}  {row['id']:28}  {row['name']}  ({', '.join(row['languages'])})")
+    return 0
+
+
+def run_try(asked: argparse.Namespace) -> int:
+    from caller.sound.score import Placement, Score
+    from caller.takehome.recording import RecordingFailed, check_path, record
+
+    path = Path(asked.output).expanduser() if asked.output else None
+    try:
+        if path is not None:
+            check_path(path)
+        words = " ".join(asked.words).strip() or TRIED
+        clip = _said(asked.name, words)
+        score = Score.holding([Placement(0, clip, 1.0, "call")])
+        if path is not None:
+            seconds = record(score, path, title=words)
+            print(f"{path}: {seconds:.1f} s of {asked.name}")
+            return 0
+    except RecordingFailed as failed:
+        raise Refused(str(failed), 1) from failed
+    _play(score, asked.sound)
+    return 0
+
+
+def _said(name: str, words: str) -> Any:
+    """The sound of words. Raises Refused."""
+    voice = _lexicon(_found(name))
+    prepared = voice.prepare([(words, 1.0)])
+    voice.close()
+    clip = voice.clip(words, 1.0)
+    if clip is None:
+        raise Refused(prepared.why or next(iter(prepared.unsaid.values()), f"{words!r} can't be said"), 1)
+    if prepared.note:
+        warn(prepared.note)
+    return clip
+
+
+def _lexicon(voice: Voice) -> SpokenLexicon | SilentLexicon:
+    from caller.rig.speech.lexicon import open_lexicon
+
+    return open_lexicon(voice)
+
+
+def _found(name: str) -> Voice:
+    from caller.rig.speech.voices import NoSuchVoice, find_voice
+
+    try:
+        return find_voice(name)
+    except NoSuchVoice as fault:
+        raise Refused(str(fault)) from fault
+
+
+def _play(score: Any, wish: str) -> None:
+    from caller.rig.playing import play_through
+    from caller.rig.speaker import open_speaker
+
+    speaker, why = open_speaker(wish)
+    try:
+        why = why or play_through(speaker, score)
+    finally:
+        speaker.close()
+    if why:
+        raise Refused(f"{why.rstrip('.')}; -o FILE writes it to a file instead", 1)
+
+
+def run_record(asked: argparse.Namespace) -> int:
+    from caller.cli.dictation import walk_through
+    from caller.rig.recorder import DeviceRecorder, RecorderLost
+    from caller.rig.speech.own_voice import NoOwnVoice, keep_own_voice, own_voice
+
+    try:
+        voice = own_voice(asked.name)
+        wanted = words_of(asked.sheet, asked.manner, voice)
+        left = wanted if asked.again else [words for words in wanted if not _has(voice, words)]
+        if not left:
+            print(f"All {len(wanted)} phrases are recorded already (--again records them anew).")
+            return 0
+        recorder = DeviceRecorder(asked.sound)
+        try:
+            keep_own_voice(voice)
+            done = walk_through(voice, left, recorder, sys.stdin, sys.stdout)
+        finally:
+            recorder.close()
+    except NoOwnVoice as fault:
+        raise Refused(str(fault)) from fault
+    except RecorderLost as lost:
+        raise Refused(str(lost), 1) from lost
+    except OSError as fault:
+        raise Refused(f"the recording can't be kept: {(fault.strerror or str(fault)).lower()}", 1) from fault
+    print(f"{done} recorded, {len(left) - done} left; try it: caller voices try {voice.name}")
+    return 0
+
+
+def words_of(sheet: str, manner: str, voice: Voice) -> list[str]:
+    """What a voice says in a routine, as it says it, each once, the shortest first. Raises Refused."""
+    from caller.calls.plan import Manner
+    from caller.calls.score import phrases_needed
+    from caller.cli.sheets import danceable
+    from caller.dance.unroll import unroll
+
+    known = [each.value for each in Manner]
+    if manner not in known:
+        raise Refused(f"a manner is one of {', '.join(known)}, not {manner!r}")
+    dance = unroll(danceable(sheet).read.routine, None)
+    said = {voice.spoken(words) for words, _ in phrases_needed(dance, Manner(manner))}
+    return sorted(said - {""}, key=lambda words: (len(words.split()), words))
+
+
+def _has(voice: Voice, words: str) -> bool:
+    from caller.rig.speech.recorded import folder_of, words_file
+
+    return words_file(folder_of(voice), words).is_file()

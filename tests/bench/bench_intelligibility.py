@@ -1,0 +1,183 @@
+"""How well an offline recogniser makes out our calls, by source of speech, voice and pace.
+
+Run: ``python -m tests.bench.bench_intelligibility`` with pocketsphinx installed (its model is in its package; BSD) and,
+besides pyttsx3, whichever of the other sources are to be compared. What a machine makes out is no measure of what a
+hall does, only of which voice is plainer than which.
+
+The words: all calls of the shipped routines in every manner, as they are played: trimmed, levelled, at 16 kHz. Two
+settings, the same for all: ``list`` (one of our calls, the nearest), in pink noise 40 dB and 5 dB below the speech, and
+at the usual pace ``free`` (any English, by the model's own trigrams), 40 dB. Never without any noise: this recogniser
+goes astray in digital silence. Words that sound alike count as the same ("two", "to").
+"""
+
+from __future__ import annotations
+
+import re
+import sys
+import tempfile
+from collections.abc import Iterable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+from caller.calls.plan import Manner
+from caller.calls.score import phrases_needed
+from caller.cli.sheets import load, shipped_folder
+from caller.dance.unroll import unroll
+from caller.rig.speech.polish import polish
+from caller.rig.speech.sources import missing
+from caller.rig.speech.synthesiser import Request, WorkerSynthesiser
+from caller.rig.speech.voicing import Unspoken
+from caller.sound.score import RATE, Samples
+
+HEARD_RATE = 16_000
+QUIET_ROOM_DB, LOUD_ROOM_DB = 40.0, 5.0
+SILENCE_SECONDS = 0.25
+USUAL, QUICKEST = 175, round(175 * 1.35)
+
+# Source, voice, pitch.
+VOICES = (
+    ("pyttsx3", "gmw/en-us", 50),
+    ("pyttsx3", "gmw/en-us+m3", 38),
+    ("pyttsx3", "gmw/en-gb-x-rp", 58),
+    ("nanotts", "en-GB", 50),
+    ("nanotts", "en-US", 50),
+    ("piper", "en_US-joe-medium", 50),
+)
+
+
+@dataclass(frozen=True)
+class Told:
+    """right: phrases made out wholly. words: share of words right."""
+
+    right: int
+    of: int
+    words: float
+
+
+def call_words() -> list[str]:
+    """The words of every call of the shipped routines."""
+    said: set[str] = set()
+    for path in sorted(shipped_folder("routines").glob("*.txt")):
+        dance = unroll(load(path).read.routine, None)
+        said |= {words for manner in Manner for words, _ in phrases_needed(dance, manner)}
+    return sorted(said)
+
+
+def plain(words: str) -> list[str]:
+    return re.findall(r"[a-z']+", words.casefold())
+
+
+class Ear:
+    """pocketsphinx with one setting for all."""
+
+    def __init__(self, phrases: list[str] | None) -> None:
+        from pocketsphinx import Decoder, get_model_path
+
+        model = Path(get_model_path("en-us"))
+        shared = {"hmm": str(model / "en-us"), "dict": str(model / "cmudict-en-us.dict"), "cmn": "batch"}
+        shared["loglevel"] = "FATAL"
+        self._decoder: Any
+        if phrases is None:
+            self._decoder = Decoder(lm=str(model / "en-us.lm.bin"), **shared)
+        else:
+            with tempfile.NamedTemporaryFile("w", suffix=".gram") as grammar:
+                choices = " | ".join(" ".join(plain(words)) for words in phrases)
+                grammar.write(f"#JSGF V1.0;\ngrammar calls;\npublic <call> = {choices};\n")
+                grammar.flush()
+                self._decoder = Decoder(jsgf=grammar.name, **shared)
+
+    def knows(self, words: str) -> bool:
+        return all(self._decoder.lookup_word(word) for word in plain(words))
+
+    def heard(self, sound: Samples) -> list[str]:
+        self._decoder.start_utt()
+        self._decoder.process_raw((sound * 32_767).astype("<i2").tobytes(), full_utt=True)
+        self._decoder.end_utt()
+        made_out = self._decoder.hyp()
+        return [self._sound_of(word) for word in plain(made_out.hypstr if made_out else "")]
+
+    def wanted(self, words: str) -> list[str]:
+        return [self._sound_of(word) for word in plain(words)]
+
+    def _sound_of(self, word: str) -> str:
+        return self._decoder.lookup_word(word) or word
+
+
+def pink(frames: int, seed: int) -> Samples:
+    spectrum = np.fft.rfft(np.random.default_rng(seed).standard_normal(frames))
+    spectrum[1:] /= np.sqrt(np.arange(1, len(spectrum)))
+    spectrum[0] = 0
+    noise = np.fft.irfft(spectrum, frames)
+    return (noise / np.sqrt(np.mean(noise**2))).astype(np.float32)
+
+
+def in_the_room(sound: Samples, below_db: float, seed: int) -> Samples:
+    """At the recogniser's rate, with a little time round it, in noise so far below it."""
+    import soxr
+
+    padded = np.pad(sound, round(SILENCE_SECONDS * RATE))
+    level = np.sqrt(np.mean(sound.astype(float) ** 2)) * 10 ** (-below_db / 20)
+    noisy = padded + pink(len(padded), seed) * np.float32(level)
+    return np.clip(soxr.resample(noisy, RATE, HEARD_RATE), -1, 1).astype(np.float32)
+
+
+def wrong_words(wanted: list[str], heard: list[str]) -> int:
+    """The fewest words to change, add or take away (Levenshtein's distance)."""
+    row = list(range(len(heard) + 1))
+    for place, word in enumerate(wanted, 1):
+        before, row[0] = row[0], place
+        for n, other in enumerate(heard, 1):
+            before, row[n] = row[n], min(row[n] + 1, row[n - 1] + 1, before + (word != other))
+    return row[-1]
+
+
+def told(ear: Ear, spoken: Iterable[tuple[str, Samples]]) -> Told:
+    right = of = words = wrong = 0
+    for phrase, sound in spoken:
+        wanted, heard = ear.wanted(phrase), ear.heard(sound)
+        missed = wrong_words(wanted, heard)
+        right, of = right + (missed == 0), of + 1
+        words, wrong = words + len(wanted), wrong + min(missed, len(wanted))
+    return Told(right, of, 1 - wrong / max(words, 1))
+
+
+def spoken_by(source: str, voice: str, pitch: int, rate: int, phrases: list[str]) -> list[tuple[str, Samples]]:
+    said = []
+    with WorkerSynthesiser(source=source) as synthesiser:
+        for words in phrases:
+            try:
+                recording, _ = synthesiser.render(Request(words, voice, rate, pitch))
+            except Unspoken as fault:
+                print(f"{source}: {words!r}: {fault}", file=sys.stderr)
+                continue
+            said.append((words, polish(recording).samples))
+    return said
+
+
+def main() -> None:
+    free = Ear(None)
+    phrases = [words for words in call_words() if free.knows(words)]
+    listed = Ear(phrases)
+    columns = (("list", listed, QUIET_ROOM_DB), ("list, noise", listed, LOUD_ROOM_DB), ("free", free, QUIET_ROOM_DB))
+    print(f"{len(phrases)} calls; phrases right (share of words right)")
+    print(f"{'source':8} {'voice':17} {'rate':>4} {'length':>8}  " + "  ".join(f"{name:>13}" for name, _, _ in columns))
+    for source, voice, pitch in VOICES:
+        if missing(source):
+            print(f"{source:8} {voice:17} {missing(source)}")
+            continue
+        for rate in (USUAL, QUICKEST):
+            said = spoken_by(source, voice, pitch, rate, phrases)
+            seconds = sum(len(sound) for _, sound in said) / RATE
+            print(f"{source:8} {voice:17} {rate:4} {seconds:6.1f} s  ", end="", flush=True)
+            for _, ear, below_db in columns[: 3 if rate == USUAL else 2]:
+                heard = ((words, in_the_room(sound, below_db, n)) for n, (words, sound) in enumerate(said))
+                result = told(ear, heard)
+                print(f"{result.right:4} ({result.words:6.1%})", end="  ", flush=True)
+            print()
+
+
+if __name__ == "__main__":
+    main()
