@@ -17,7 +17,7 @@ from tests.parts.conftest import need
 
 NAME = f"caller-tests-{os.getpid()}"
 SETTINGS = {"JACK_NO_AUDIO_RESERVATION": "1", "JACK_DEFAULT_SERVER": NAME, "JACK_NO_START_SERVER": "1"}
-COMMAND = ("jackd", "--no-realtime", "--name", NAME, "-d", "dummy", "--rate", "48000", "--period", "1024")
+COMMAND = ("jackd", "--no-realtime", "--name", NAME, "-d", "dummy", "--rate", "48000", "--period", "2048")
 
 
 def missing() -> str:
