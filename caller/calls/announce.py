@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
+from itertools import pairwise
 
 from caller.calls.places import event_between, place_in_section, walls_between
 from caller.calls.plan import Cue, Kind
@@ -27,9 +28,9 @@ _ROOM = Fraction(6)
 
 
 def wall_cues(dance: Dance, start: Fraction, end: Fraction) -> Iterator[Cue]:
-    """One for each wall that starts after ``start`` and before ``end``."""
-    for wall in dance.walls:
-        if start < wall.at < end:
+    """One for each wall that starts after ``start`` and before ``end``; none for a part of one that comes again."""
+    for before, wall in pairwise(dance.walls):
+        if start < wall.at < end and wall.number != before.number:
             yield Cue(
                 kind=Kind.WALL,
                 wall=wall.number,

@@ -125,18 +125,17 @@ def _can_wait(cue: Cue) -> bool:
 
 
 def _moved(cue: Cue, steps: Sequence[Fraction]) -> Cue:
-    """The cue wished in the middle of the longest time between two steps' calls near its own moment, where that is
-    longer than the time it would have there. steps: the wished moments of the steps, in order."""
+    """The cue wished in the middle of the longest time between two steps' calls near its own moment; a warning, only
+    where that is longer than the time it would have there. steps: the wished moments of the steps, in order."""
     wish = cue.at - cue.lead_counts
     earliest = max(wish - _MOVED_COUNTS, cue.at - cue.ahead_counts)
     latest = min(wish + _MOVED_COUNTS, cue.at - cue.heard_counts - STEP_LEAD)
     near = steps[max(bisect_right(steps, earliest) - 1, 0) : bisect_right(steps, latest) + 1]
-    longest = max((after - before for before, after in pairwise(near) if before <= wish <= after), default=None)
-    for before, after in pairwise(near):
-        middle = (before + after) / 2
-        if longest is not None and after - before > longest and earliest <= middle <= latest:
-            longest, wish = after - before, middle
-    return replace(cue, lead_counts=cue.at - wish)
+    gaps = [(after - before, (before + after) / 2) for before, after in pairwise(near)]
+    held = max((after - before for before, after in pairwise(near) if before <= wish <= after), default=Fraction(0))
+    open_ = [(length, -abs(middle - wish), middle) for length, middle in gaps if earliest <= middle <= latest]
+    longest, _, middle = max(open_, default=(held, 0, wish))
+    return replace(cue, lead_counts=cue.at - middle) if longest > held or not cue.must else cue
 
 
 def _order(cue: Cue) -> tuple[bool, Fraction, bool]:

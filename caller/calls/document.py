@@ -15,14 +15,16 @@ from caller.calls.take import Take
 _DIGITS = 6
 
 
-def calls_document(take: Take) -> dict[str, Any]:
-    """tempo, manner, margin_seconds, calls and dropped, ready for :func:`json.dumps`."""
+def calls_document(take: Take, highest_tempo: int | None) -> dict[str, Any]:
+    """tempo, manner, margin_seconds, highest_tempo, calls and dropped, ready for :func:`json.dumps`. highest_tempo: at
+    which every step is still called (None: at none)."""
     origin = take.timeline.frame_of(Fraction(0))
     rate = take.timeline.rate
     return {
         "tempo": _plain(take.timeline.tempo_at(take.timeline.frame_of(take.start))),
         "manner": take.plan.manner.value,
         "margin_seconds": take.plan.margin_seconds,
+        "highest_tempo": highest_tempo,
         "calls": [_call(call, origin, rate) for call in take.plan.calls],
         "dropped": [_dropped(drop) for drop in take.plan.dropped],
     }

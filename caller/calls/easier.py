@@ -83,7 +83,5 @@ def _phrases(bound: list[_Bound]) -> tuple[Phrase, ...]:
         indices = [index for index, _ in run]
         first, last, phrase = indices[0], indices[-1], bound[indices[0]].phrase
         whole = last - first == phrase.last - phrase.first
-        found.append(
-            replace(phrase, first=first, last=last, figures=()) if whole else plain_phrase(first, last, steps)
-        )
+        found.append(replace(phrase, first=first, last=last, figures=()) if whole else plain_phrase(first, last, steps))
     return tuple(found)

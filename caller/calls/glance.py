@@ -6,7 +6,7 @@ sounds. Words are as shown: numbers in figures, facings by the clock.
 
 from __future__ import annotations
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
@@ -89,7 +89,7 @@ def glance(take: Take, frame: int) -> Glance:
     place = place_in_section(wall, shown)
     return Glance(
         wall=wall.number,
-        walls=len(dance.walls),
+        walls=dance.walls[-1].number,
         part=wall.part,
         section=stretch.section,
         section_name=stretch.name,
@@ -130,9 +130,14 @@ def _phrases(take: Take, wall: Wall, reached: Fraction) -> tuple[str, str]:
     return now, next((phrase.wordings[0] for phrase in following), "")
 
 
+def _index(take: Take, wall: Wall) -> int:
+    """A wall's place among the walls, which is not its number where a part of a wall comes again."""
+    return bisect_left(take.dance.walls, wall.at, key=lambda other: other.at)
+
+
 def _phrases_from(take: Take, wall: Wall, index: int) -> Iterator[DancedPhrase]:
     """The phrases from one of a wall on, within the take."""
-    for other in islice(take.dance.walls, wall.number - 1, None):
+    for other in islice(take.dance.walls, _index(take, wall), None):
         for phrase in islice(other.phrases, index if other is wall else 0, None):
             if own_place(other, phrase.at, phrase.section) >= take.end:
                 return
@@ -184,8 +189,9 @@ def _next_turn(take: Take, reached: Fraction, frame: int) -> tuple[Turn, Fractio
 def _coming(take: Take, wall: Wall, beat: Fraction) -> tuple[Coming, ...]:
     """What lies ahead in this wall and the next, and the next wall itself."""
     found = []
-    for other in take.dance.walls[wall.number - 1 : wall.number + 1]:
-        if beat < other.at < take.end and other is not wall:
+    index = _index(take, wall)
+    for other in take.dance.walls[index : index + 2]:
+        if beat < other.at < take.end and other.number != wall.number:
             found.append(Coming("wall", int(other.at - beat), _wall_words(other)))
         for event in other.events:
             ahead = other.at + event.after - beat

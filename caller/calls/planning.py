@@ -2,14 +2,14 @@
 
 Sought is the plan that is worth most. Its worth is the sum, over the cues, of
 
-- ``worth x (100 - lost) / 100`` for a cue that is said, less 5 for each tenth of a second (begun ones counted whole)
-  that it starts before its wished moment, 3 for each that it starts after it. That moment is ``max(lead_counts,
-  length + 0.6 s)`` before what it speaks of. A step is worth 200, a warning 300, a reminder 160, a wall 100, a word on
-  the count 120, a number counted 60. Lost are, in per cent, up to 30 by fewer words, 6 or 16 by less breath, 20 or 45
-  by being hurried, 30 by leaving out a turn (see :mod:`caller.calls.weigh`);
-- minus ten million for a step unsaid, so that every step is said if any plan allows it; a tenth of that for a word
-  between two counts; minus 600 for a wall that goes unannounced, 1000 for a reminder, nothing for a count-in's number;
-- minus 10 ** 12 for a warning that comes late, minus 10 ** 15 for one that is lost.
+- ``worth x (100 - lost) / 100`` for a cue that is said, less 2 for each tenth of a second (begun ones counted whole)
+  that it starts before its wished moment, 1 for each that it starts after it. That moment is ``max(lead_counts,
+  length + 0.6 s)`` before what it speaks of. A step is worth 70, a warning 100, a reminder 55, a wall 35, a word on the
+  count 40, a number counted 20, one of the count-in 7. Lost are, in per cent, up to 30 by fewer words, 6 or 16 by less
+  breath, 20 or 45 by being hurried, 30 by leaving out a turn (see :mod:`caller.calls.weigh`);
+- minus 10 ** 8 for a step unsaid, so that every step is said if any plan allows it; a tenth of that for a word between
+  two counts; minus 200 for a wall that goes unannounced, 300 for a reminder, nothing for a count-in's number;
+- minus 10 ** 13 for a warning that comes late, minus 10 ** 16 for one that is lost.
 
 It holds that
 
@@ -29,8 +29,8 @@ from fractions import Fraction
 
 from caller.calls.cues import cues_for
 from caller.calls.optimum import best_plan
-from caller.calls.plan import Call, CallPlan, Cue, Dropped, Kind, Lexicon, Manner
-from caller.calls.weigh import STEP_SECONDS, Ways, ways_of
+from caller.calls.plan import Call, CallPlan, Cue, Dropped, Fading, Kind, Lexicon, Manner
+from caller.calls.weigh import MISSED_BETWEEN, STEP_SECONDS, Ways, ways_of
 from caller.clock.timeline import Timeline
 from caller.dance.walls import Dance
 
@@ -51,11 +51,11 @@ def plan_calls(
     """The best plan for ``cues`` (in the order they are wished), nothing starting before ``from_frame``. free: the
     frame at which what is said already is over; None where nothing has been said."""
     margin = round(margin_seconds * timeline.rate)
-    all_ways = [ways_of(cue, timeline, lexicon, margin, from_frame) for cue in cues]
+    all_ways = list(ways_of(cues, timeline, lexicon, margin, from_frame))
     # Where nothing has been said, the first call needs no breath before it.
     quiet = min((option.first - option.before for ways in all_ways for option in ways.stage.options), default=0)
     step = round(STEP_SECONDS * timeline.rate)
-    chosen, _ = best_plan([ways.stage for ways in all_ways], step, quiet if free is None else free)
+    chosen, _ = best_plan([ways.stage for ways in all_ways], step, quiet if free is None else free, MISSED_BETWEEN)
     calls = []
     for ways, choice in zip(all_ways, chosen, strict=True):
         if choice is not None:
@@ -100,13 +100,14 @@ def highest_tempo(
     count_in: int = 8,
     rate: int = 48_000,
     margin_seconds: float = MARGIN_SECONDS,
+    fading: Fading = Fading.NONE,
 ) -> int | None:
     """The highest whole tempo (counts a minute, 40 to 260) at which every step is called and every must in time, with
     one count a minute more failing; None where even the slowest is too fast. Cues that the voice can't say at all
     don't count.
     """
     from_count = Fraction(0) if start is None else start
-    cues = cues_for(dance, manner, from_count, Fraction(dance.counts) if end is None else end, count_in)
+    cues = cues_for(dance, manner, from_count, Fraction(dance.counts) if end is None else end, count_in, fading)
     wanted = [
         cue
         for cue in cues
@@ -117,7 +118,7 @@ def highest_tempo(
 
     def all_said(tempo: int) -> bool:
         timeline = Timeline.at_tempo(Fraction(tempo), rate, from_count - count_in)
-        return _fits(ways_of(cue, timeline, lexicon, margin, 0) for cue in wanted)
+        return _fits(ways_of(wanted, timeline, lexicon, margin, 0))
 
     return _highest(all_said, SLOWEST, FASTEST)
 

@@ -40,8 +40,10 @@ _FRACTIONS = {
 # fmt: on
 # Per cent of its worth that a step's call loses by each shorter form, and by one word for several movements.
 _FORM_LOST, _ONE_WORD_LOST = 4, 26
+# A name that the table lacks is called by no more than so many of its words.
+_NAME_WORDS = 2
 _SIDES = {"R": "right", "L": "left"}
-_TURNING = re.compile(r"\b(?:eighths?|quarters?|half|turn)\b")
+_TURNING = re.compile(r"\b(?:eighths?|quarters?|half|full turn)(?= turn| left| right|,|$)")
 _FOOT_FIRST = re.compile(r"(?:right|left) (.+)")
 _CLOCK = re.compile(r"\b(1[0-2]|[1-9]):(00|30)\b")
 
@@ -87,15 +89,22 @@ def step_forms(wordings: Iterable[str], movements: int) -> Forms:
         told, untold = [given[0]], [_piece(given[0])]  # the sheet's own call: shortened within its own words
     else:
         full = [form for index, words in enumerate(given[:-1]) for form in _forms(words, name, full=index == 0)]
-        told, untold = full, [name, _SHORT_NAMES.get(name) or _piece(name)]
-        rest = next((words.removeprefix(name) for words in given[:-1] if words.startswith(name)), "").strip(", ")
-        if name in _SHORT_NAMES and _TURNING.search(rest):
-            told, untold = [*full, f"{_SHORT_NAMES[name]}, {rest}"], untold[1:]
+        short = _SHORT_NAMES.get(name) or (_piece(name) if "," in name else " ".join(name.split()[:_NAME_WORDS]))
+        turned = _turned(given[-2], name, short)
+        told, untold = [*full, *turned], [short] if turned else [name, short]
     found = tuple(dict.fromkeys((*told, *untold)))
     lost = [_FORM_LOST * index for index in range(len(found))]
     if len(found) > 1 and movements > 1:
         lost[-1] = max(lost[-1], _ONE_WORD_LOST)
     return Forms(found, tuple(lost), _telling(found))
+
+
+def _turned(words: str, name: str, short: str) -> list[str]:
+    """The shortest form that still tells the turn of a wording that does: the one piece of it, or the short name."""
+    pieces = [piece.strip() for piece in words.split(",") if _TURNING.search(piece)]
+    if len(pieces) != 1 or short == name:
+        return []
+    return pieces if "," in name else [f"{short}, {pieces[0].removeprefix(name).strip()}"]
 
 
 def _words(text: str) -> list[str]:

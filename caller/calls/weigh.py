@@ -1,6 +1,6 @@
 """What each way of saying a cue is worth, and when it may start: cues become stages of the optimum.
 
-Conventions: worths are whole numbers, 200 = a step called in full at its wished moment. A call ahead is over ``margin``
+Conventions: worths are whole numbers, 70 = a step called in full at its wished moment. A call ahead is over ``margin``
 frames before its due frame; a call on the beat starts so that its stressed syllable falls on its count.
 
 When time is short, what gives way comes in this order: fuller words, then some of the silence around a call, then the
@@ -13,8 +13,10 @@ well up to about 275 words a minute (Foulke and Sticht 1969).
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
-from functools import lru_cache
+from fractions import Fraction
+from functools import cache, lru_cache
 from typing import NamedTuple
 
 from caller.calls.optimum import Option, Stage
@@ -32,10 +34,10 @@ _BREATH_SECONDS, _FAIR_BREATH_SECONDS, _SHORT_BREATH_SECONDS = 0.175, 0.1, 0.05
 _ON_BEAT_BREATH_SECONDS = 0.005
 # Being off the wished moment costs by whole steps.
 STEP_SECONDS = 0.1
-_EARLY, _LATE = 5, 3
+_EARLY, _LATE = 2, 1
 
-_WORTH = {Kind.STEP: 200, Kind.WALL: 100, Kind.COUNT: 60, Kind.COUNT_IN: 20}
-_WARNING, _REMINDER, _WORD = 300, 160, 120
+_WORTH = {Kind.STEP: 70, Kind.WALL: 35, Kind.COUNT: 20, Kind.COUNT_IN: 7}
+_WARNING, _REMINDER, _WORD = 100, 55, 40
 # Per cent lost: by wording, fullest first (the last for all further ones), where a cue doesn't say; by leaving out a
 # turn; by less breath; by speed.
 _FEWER_WORDS = (0, 5, 10, 30)
@@ -45,12 +47,12 @@ _MOST_LOST = 90
 # A word between two counts, in per cent of one on a count.
 _OFF_BEAT = 70
 # What a wall's announcement and a reminder left out weigh: some steps in one word rather than that.
-_WALL_UNSAID, _REMINDER_UNSAID = -600, -1000
+_WALL_UNSAID, _REMINDER_UNSAID = -200, -300
 # Each is more than all that is weighed lighter can come to together. Unsaid: a step, and a word between two counts. A
 # must is said late only where it can't be in time, and lost only where not even late.
-MISSED, MISSED_BETWEEN = -(10**7), -(10**6)
-SAID_LATE = -(10**12)
-LOST = -(10**15)
+MISSED_BETWEEN, MISSED = -(10**7), -(10**8)
+SAID_LATE = -(10**13)
+LOST = -(10**16)
 
 
 class Saying(NamedTuple):
@@ -95,24 +97,32 @@ def breath_after(cue: Cue, rate: int) -> int:
     return round((_ON_BEAT_BREATH_SECONDS if cue.on_beat else _SHORT_BREATH_SECONDS) * rate)
 
 
-def ways_of(cue: Cue, timeline: Timeline, lexicon: Lexicon, margin: int, from_frame: int) -> Ways:
-    """Every way to say a cue that the voice has, none starting before ``from_frame``. margin: frames."""
-    said = [
-        (utterance, saying)
-        for saying in sayings(cue)
+def ways_of(cues: Iterable[Cue], timeline: Timeline, lexicon: Lexicon, margin: int, from_frame: int) -> Iterator[Ways]:
+    """For each cue every way to say it that the voice has, none starting before ``from_frame``. margin: frames."""
+    frame_of = cache(timeline.frame_of)  # cues share most of their counts, and their wordings
+    said_of = cache(lambda said: _said(said, lexicon, timeline.rate))
+    for cue in cues:
+        window = _window(cue, frame_of, timeline.rate, margin, from_frame)
+        yield _ways(cue, said_of(sayings(cue)), window, timeline.rate)
+
+
+def _said(said: tuple[Saying, ...], lexicon: Lexicon, rate: int) -> list[tuple[Utterance, int, int]]:
+    """Those that the voice has: with what per cent of their worth is left, and their breath in frames."""
+    return [
+        (utterance, 100 - saying.lost, round(saying.breath * rate))
+        for saying in said
         if (utterance := lexicon.utterance(saying.words, saying.speed)) is not None
     ]
-    utterances = tuple(utterance for utterance, _ in said)
-    window = _window(cue, timeline, margin, from_frame)
+
+
+def _ways(cue: Cue, said: list[tuple[Utterance, int, int]], window: _Window, rate: int) -> Ways:
+    utterances = tuple(utterance for utterance, _, _ in said)
     make, worth = _on_beat if cue.on_beat else _ahead, _worth(cue)
-    options = tuple(
-        make(window, utterance, worth * (100 - saying.lost) // 100, round(saying.breath * timeline.rate), timeline.rate)
-        for utterance, saying in said
-    )
+    options = tuple(make(window, utterance, worth * left // 100, breath, rate) for utterance, left, breath in said)
     if not cue.must or not said:
         return Ways(cue, window.due, utterances, Stage(options, _unsaid(cue) if said or cue.must else 0))
     shortest = min(range(len(said)), key=lambda index: said[index][0].frames)
-    late = _late(options[shortest], timeline.rate)
+    late = _late(options[shortest], rate)
     return Ways(cue, window.due, (*utterances, utterances[shortest]), Stage((*options, late), LOST), len(options))
 
 
@@ -167,15 +177,15 @@ def _unsaid(cue: Cue) -> int:
     return {Kind.COUNT_IN: 0, Kind.WALL: _WALL_UNSAID}.get(cue.kind, _REMINDER_UNSAID)
 
 
-def _window(cue: Cue, timeline: Timeline, margin: int, from_frame: int) -> _Window:
-    at = timeline.frame_of(cue.at)
+def _window(cue: Cue, frame_of: Callable[[Fraction], int], rate: int, margin: int, from_frame: int) -> _Window:
+    at = frame_of(cue.at)
     if cue.on_beat:
         return _Window(at, at, from_frame, at, at)
-    due = due_frame(cue, timeline) if cue.heard_counts else at
-    first = timeline.frame_of(cue.at - cue.ahead_counts)
+    due = frame_of(cue.at - cue.heard_counts)
+    first = frame_of(cue.at - cue.ahead_counts)
     if cue.kind is Kind.STEP:
-        first = min(first, at - round(WINDOW_SECONDS * timeline.rate))
-    lead = timeline.frame_of(cue.at - cue.lead_counts)
+        first = min(first, at - round(WINDOW_SECONDS * rate))
+    lead = frame_of(cue.at - cue.lead_counts)
     return _Window(at, due, max(first, from_frame), due - margin, lead)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from typing import Any
 
-from caller.cli.running import add_run_words, take_of
+from caller.cli.running import add_run_words, planned
 from caller.cli.say import print_json
 from caller.cli.sheets import danceable
 
@@ -20,10 +20,14 @@ def add(commands: Any) -> None:
 
 
 def run(asked: argparse.Namespace) -> int:
+    from caller.calls.account import account
     from caller.calls.document import calls_document
+    from caller.calls.planning import highest_tempo
 
     sheet = danceable(asked.sheet)
-    document = calls_document(take_of(sheet, asked, guess=True))
+    take, lexicon = planned(sheet, asked, guess=True)
+    highest = highest_tempo(take.dance, take.plan.manner, lexicon, count_in=take.count_in, fading=take.fading)
+    document = calls_document(take, highest)
     if asked.json:
         print_json(document)
         return 0
@@ -37,10 +41,18 @@ def run(asked: argparse.Namespace) -> int:
             wall = call["wall"]
             print(f"wall {wall}")
         print(_call_line(call))
-    for drop in document["dropped"]:
-        where = f"wall {drop['wall']} count {drop['count']} {drop['kind']}"
-        print(f"not said as wished: {where}: {drop['words']!r} ({drop['why']})")
+    print(_tempo_line(highest))
+    for sentence in account(take, lexicon):
+        print(sentence)
     return 0
+
+
+def _tempo_line(highest: int | None) -> str:
+    from caller.calls.planning import FASTEST, SLOWEST
+
+    if highest is None:
+        return f"not every step can be called, even at {SLOWEST} counts a minute"
+    return f"every step is called up to {highest} counts a minute" + (" and beyond" if highest == FASTEST else "")
 
 
 def _call_line(call: dict[str, Any]) -> str:

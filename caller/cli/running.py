@@ -6,7 +6,7 @@ import argparse
 import sys
 from collections.abc import Iterable
 from fractions import Fraction
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from caller.cli.say import Refused, warn
 from caller.cli.sheets import Sheet
@@ -15,10 +15,12 @@ from caller.dance.unroll import MOST_WALLS, unroll
 from caller.dance.walls import Dance
 
 if TYPE_CHECKING:
-    from caller.calls.plan import Utterance
+    from caller.calls.plan import Lexicon, Utterance
+    from caller.calls.take import Take
     from caller.rig.speech.lexicon import SilentLexicon, SpokenLexicon
 
 MANNERS = ("ahead", "on-count", "counts", "prompts", "quiet")
+FADINGS = ("none", "fade")
 USUAL_TEMPO = Fraction(100)  # where the sheet says none: comfortable for most dances
 SLOWEST, FASTEST = 20, 400
 START_BARS = 2
@@ -54,10 +56,21 @@ def add_run_words(words: argparse.ArgumentParser) -> None:
         "prompts (walls, tags, restarts only), quiet",
     )
     words.add_argument("--voice", default="standard", metavar="V", help="a voice that 'caller doctor' lists")
+    words.add_argument("--easier", action="store_true", help="the sheet's options danced and called")
+    words.add_argument(
+        "--fading",
+        choices=FADINGS,
+        default="none",
+        help="fade: fuller words the first time through a section, shorter ones later, none the last time",
+    )
 
 
-def dance_of(sheet: Sheet, walls: int | None) -> Dance:
-    return unroll(sheet.read.routine, walls)
+def dance_of(sheet: Sheet, walls: int | None, *, easier: bool = False) -> Dance:
+    """The dance as asked; easier: with the sheet's options in the place of what they ease."""
+    from caller.calls.easier import eased
+
+    routine = sheet.read.routine
+    return unroll(eased(routine) if easier else routine, walls)
 
 
 def tempo_of(sheet: Sheet, asked: Fraction | None) -> Fraction:
@@ -109,26 +122,34 @@ class GuessedLexicon:
         return Utterance(words, speed, round(seconds * RATE), round(self.BEAT_SECONDS / speed * RATE))
 
 
-def take_of(sheet: Sheet, asked: argparse.Namespace, guess: bool = False) -> Any:
-    """The whole run that the command line asks for, as one take.
+def take_of(sheet: Sheet, asked: argparse.Namespace) -> Take:
+    """The whole run that the command line asks for, as one take."""
+    return planned(sheet, asked)[0]
+
+
+def planned(sheet: Sheet, asked: argparse.Namespace, *, guess: bool = False) -> tuple[Take, Lexicon]:
+    """The whole run that the command line asks for, as one take, and what it was planned by.
 
     guess: where there is no voice, plan by guessed lengths.
     """
-    from caller.calls.plan import Manner
+    from caller.calls.plan import Fading, Manner
     from caller.calls.score import make_take, phrases_needed
 
-    dance = dance_of(sheet, asked.walls)
+    dance = dance_of(sheet, asked.walls, easier=asked.easier)
     manner = Manner(asked.manner)
     pace = tempo_of(sheet, asked.tempo)
     voice = ready_voice(asked.voice, phrases_needed(dance, manner))
-    return make_take(
+    lexicon: Lexicon = GuessedLexicon() if guess and voice.why else voice
+    take = make_take(
         dance,
         start=Fraction(0),
         end=Fraction(dance.counts),
         tempo=pace,
         manner=manner,
-        lexicon=GuessedLexicon() if guess and voice.why else voice,
+        lexicon=lexicon,
         clips=voice.clip,
         count_in=START_BARS * dance.routine.header.meter.counts,
         rate=RATE,
+        fading=Fading(asked.fading),
     )
+    return take, lexicon

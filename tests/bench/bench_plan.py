@@ -14,12 +14,12 @@ from caller.calls.cues import cues_for
 from caller.calls.glance import glance
 from caller.calls.optimum import Stage, best_plan
 from caller.calls.plan import Manner
-from caller.calls.planning import plan_calls
+from caller.calls.planning import highest_tempo, plan_calls
 from caller.calls.score import make_take
-from caller.calls.weigh import LOST, SAID_LATE, STEP_SECONDS, ways_of
+from caller.calls.weigh import STEP_SECONDS, ways_of
 from caller.clock.timeline import Timeline
 from caller.dance.walls import Dance
-from tests.calls.outside import best_worth
+from tests.calls.outside import best_worth, lightened
 from tests.fakes.dances import PIVOTS, SWAYS, WALKS, dance_of
 from tests.fakes.lexicon import MeasuredVoice
 
@@ -53,15 +53,7 @@ def small_stages(rate: int = 100) -> list[Stage]:
     dance = dance_of(2, (WALKS,), tags={1: SWAYS})
     cues = cues_for(dance, Manner.AHEAD, Fraction(0), Fraction(10), 4)
     timeline = Timeline.at_tempo(Fraction(120), rate, Fraction(-4))
-    stages = [ways_of(cue, timeline, MeasuredVoice(rate), 15, 0).stage for cue in cues]
-    light = {SAID_LATE: -5000, LOST: -20_000}
-    return [
-        Stage(
-            tuple(o._replace(worth=light.get(o.worth, o.worth)) for o in stage.options),
-            light.get(stage.unsaid, stage.unsaid),
-        )
-        for stage in stages
-    ]
+    return lightened(ways.stage for ways in ways_of(cues, timeline, MeasuredVoice(rate), 15, 0))
 
 
 def main() -> None:
@@ -74,8 +66,11 @@ def main() -> None:
     print(f"10 walls / 1 wall, 64 counts each: {ten / one:.1f}")
     for tempo in TEMPI:
         print(f"10 walls of 64 counts at {tempo}: {plan_seconds(10, tempo) * 1e3:.0f} ms")
-    for manner in (Manner.ON_COUNT, Manner.COUNTS):
+    for manner in (Manner.ON_COUNT, Manner.COUNTS, Manner.PROMPTS):
         print(f"the same at 120, {manner.value}: {plan_seconds(10, 120, manner) * 1e3:.0f} ms")
+    for walls in (4, 10):
+        seconds = best_seconds(lambda walls=walls: highest_tempo(long_dance(walls), Manner.AHEAD, MeasuredVoice()), 3)
+        print(f"the highest tempo, {walls} walls: {seconds * 1e3:.0f} ms")
     dance, voice = long_dance(10), MeasuredVoice()
 
     def make() -> object:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from caller.calls.plan import Manner
+from caller.calls.plan import Fading, Manner
 from caller.calls.score import make_take
 from caller.calls.take import Take
 from caller.dance.walls import Dance
@@ -23,6 +23,7 @@ def take_of(
     count_in: int = 8,
     voice: MeasuredVoice | None = None,
     count_track: str = "wood",
+    fading: Fading = Fading.NONE,
 ) -> Take:
     voice = voice or MeasuredVoice()
     return make_take(
@@ -35,4 +36,5 @@ def take_of(
         clips=voice.clip,
         count_in=count_in,
         count_track=count_track,
+        fading=fading,
     )

@@ -32,7 +32,7 @@ def test_each_phrase_is_called_with_its_wordings() -> None:
         ("rock", "5", 4),
         ("shuffle", "7", 6),
         ("pivot", "1", 8),
-        ("rock", "3", 10),
+        ("chair", "3", 10),
         ("touch", "7", 14),
     ]
     assert all(cue.lead_counts == 2 and not cue.must for cue in found)

@@ -16,8 +16,8 @@ TAKE = take_of(dance_of(2, tags={1: SWAYS}), 120)
 
 
 def test_the_document_has_the_fields_of_the_contract_and_is_json() -> None:
-    document = json.loads(json.dumps(calls_document(TAKE)))
-    assert set(document) == {"tempo", "manner", "margin_seconds", "calls", "dropped"}
+    document = json.loads(json.dumps(calls_document(TAKE, 150)))
+    assert set(document) == {"tempo", "manner", "margin_seconds", "highest_tempo", "calls", "dropped"}
     assert {tuple(call) for call in document["calls"]} == {
         ("wall", "count", "kind", "words", "full_words", "starts", "ends", "due", "speed")
     }
@@ -25,20 +25,25 @@ def test_the_document_has_the_fields_of_the_contract_and_is_json() -> None:
     assert (document["tempo"], document["manner"], document["margin_seconds"]) == (120, "ahead", 0.15)
 
 
+@pytest.mark.parametrize("highest", [150, None])
+def test_the_highest_tempo_is_told(highest: int | None) -> None:
+    assert json.loads(json.dumps(calls_document(TAKE, highest)))["highest_tempo"] == highest
+
+
 def test_times_count_from_the_first_step() -> None:
-    calls = calls_document(TAKE)["calls"]
+    calls = calls_document(TAKE, 150)["calls"]
     assert calls[0]["kind"] == "count-in"
     assert calls[0]["due"] == -2.0  # "five", four counts of half a second before the first step
     assert [call["due"] for call in calls if call["kind"] == "step"][:4] == [0.0, 1.0, 2.0, 3.0]
 
 
 def test_times_of_a_drill_still_count_from_the_first_step_of_the_dance() -> None:
-    drill = calls_document(take_of(dance_of(2), 120, start=8))
+    drill = calls_document(take_of(dance_of(2), 120, start=8), None)
     assert min(call["due"] for call in drill["calls"] if call["kind"] == "step") == 4.0
 
 
 def test_each_call_is_over_its_margin_before_it_is_due() -> None:
-    document = calls_document(TAKE)
+    document = calls_document(TAKE, 150)
     ahead = [call for call in document["calls"] if call["kind"] not in ("count", "count-in")]
     assert ahead
     assert all(call["ends"] + document["margin_seconds"] <= call["due"] + 1 / RATE for call in ahead)
@@ -46,4 +51,4 @@ def test_each_call_is_over_its_margin_before_it_is_due() -> None:
 
 @pytest.mark.parametrize(("tempo", "told"), [(Fraction(208, 2), 104), (Fraction(207, 2), 103.5)])
 def test_a_tempo_is_whole_where_it_can_be(tempo: Fraction, told: float) -> None:
-    assert json.dumps(calls_document(take_of(dance_of(1), tempo, Manner.QUIET))["tempo"]) == json.dumps(told)
+    assert json.dumps(calls_document(take_of(dance_of(1), tempo, Manner.QUIET), 260)["tempo"]) == json.dumps(told)

@@ -57,7 +57,7 @@ PIVOTS = Rows(
     (
         (("step, pivot a quarter left", "step, pivot", "pivot"), ((0, "step", "R", 0), (1, "pivot", "L", -2))),
         (
-            ("rocking chair", "rock"),
+            ("rocking chair", "chair"),
             ((2, "rock", "R", 0), (3, "back", "L", 0), (4, "rock", "R", 0), (5, "back", "L", 0)),
         ),
         (("touch right, hold", "touch"), ((6, "touch", "R", 0), (7, "hold", "", 0))),
