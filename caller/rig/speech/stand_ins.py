@@ -56,9 +56,10 @@ class Backed:
         except NotRecorded:
             pass
         except (Voiceless, VoiceMissing) as fault:
-            if self._closed:
+            then = self._next(fault)
+            if self._closed or then is None:
                 raise
-            self._passed_over = instead(str(fault), self._then.voice)
+            self._then, self._passed_over = then, instead(str(fault), then.voice)
         return self._then.render(self._handed_on(request, self._then.voice))
 
     def close(self) -> None:
@@ -66,6 +67,13 @@ class Backed:
         self._first.close()
         if self._then is not None:
             self._then.close()
+
+    def _next(self, fault: Exception) -> Backed | None:
+        """Who stands in; where the synthesiser has failed for good, nobody who speaks by the same one."""
+        then = self._then
+        while then is not None and isinstance(fault, Voiceless) and then._first is self._first:
+            then = then._then
+        return then
 
     def _handed_on(self, request: Request, other: Voice) -> Request:
         rate = round(other.rate * request.rate / self.voice.rate)
@@ -88,7 +96,7 @@ def cast_of(
     line = in_line(voice, folders)
     lacks = {each.name: missing(each.engine) for each in line}
     able = [each for each in line if not lacks[each.name]]
-    sources = {each.engine: starts(each.engine) for each in able if each.engine != RECORDED}
+    sources = {name: starts(name) for name in dict.fromkeys(each.engine for each in able) if name != RECORDED}
     if not sources:
         return Cast(None, next(filter(None, lacks.values()), "There is no voice that can speak."))
     speaker: Backed | None = None
