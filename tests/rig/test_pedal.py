@@ -8,7 +8,17 @@ from collections.abc import Sequence
 import pytest
 
 from caller.rig.pedal import open_pedal, pedal_report
-from caller.rig.pedal.port import API_VARIABLE, MISSING, NO_SYSTEM, NONE_FOUND, MidiMissing, quiet_stderr, stable
+from caller.rig.pedal.port import (
+    API_VARIABLE,
+    FAULTS,
+    MISSING,
+    NO_SYSTEM,
+    NONE_FOUND,
+    MidiMissing,
+    let_go,
+    quiet_stderr,
+    stable,
+)
 from caller.rig.pedal.watch import LOOK_SECONDS, MOST_WAITING, OFF, Pedal, chosen
 from caller.transport.foot import Gesture
 from caller.transport.switch import Kind, Setting, Switch
@@ -231,6 +241,32 @@ def test_what_c_libraries_print_does_not_reach_the_screen(capfd: pytest.CaptureF
         os.write(2, b"from below")
     os.write(2, b"afterwards")
     assert capfd.readouterr().err == "afterwards"
+
+
+class GonePort:
+    """A port whose system refuses to close what is no longer there."""
+
+    def __init__(self, fault: Exception) -> None:
+        self.fault, self.asked = fault, 0
+
+    def close(self) -> None:
+        self.asked += 1
+        raise self.fault
+
+
+@pytest.mark.parametrize("fault", [OSError("gone"), SystemError("gone"), RuntimeError("gone"), MemoryError()])
+def test_a_port_that_refuses_to_be_closed_ends_nothing(fault: Exception) -> None:
+    port = GonePort(fault)
+    let_go(port)
+    assert port.asked == 1
+
+
+def test_every_fault_that_the_library_can_raise_is_foreseen() -> None:
+    """The names are those of python-rtmidi itself; its RtMidiError is added once it is imported."""
+    rtmidi = pytest.importorskip("rtmidi")
+    raised = [kind for kind in vars(rtmidi).values() if isinstance(kind, type) and issubclass(kind, Exception)]
+    assert rtmidi.RtMidiError in raised
+    assert [kind for kind in raised if not issubclass(kind, FAULTS)] == [rtmidi.RtMidiError]
 
 
 def test_a_way_to_midi_that_is_not_there_is_named_with_those_that_are(monkeypatch: pytest.MonkeyPatch) -> None:

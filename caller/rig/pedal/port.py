@@ -15,7 +15,7 @@ import re
 import time
 from collections import deque
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from typing import Any, Protocol
 
@@ -26,8 +26,8 @@ MISSING = f"none: MIDI support is missing (pip install python-rtmidi); {_KEYS}"
 NO_SYSTEM = f"none: this machine has no MIDI; {_KEYS}"
 NONE_FOUND = "none found: plug one in, or use Space or Page Down"
 
-# What rtmidi and mido raise; rtmidi's own are kinds of these.
-FAULTS = (OSError, SystemError, RuntimeError, ValueError)
+# What mido raises, and rtmidi, all but its own RtMidiError, for which it must have been imported.
+FAULTS: tuple[type[Exception], ...] = (OSError, SystemError, RuntimeError, ValueError, MemoryError)
 FIRST_REAL_TIME = 0xF8
 
 Message = tuple[bytes, float]  # a whole message, and time.perf_counter() when it came
@@ -49,8 +49,8 @@ class Ports(Protocol):
         ...
 
     def open(self, name: str, inbox: deque[Message]) -> Callable[[], None]:
-        """Listens to a port; whole messages go into ``inbox`` from a thread of the library's. Returns how to stop.
-        Raises OSError where it can't be opened (held elsewhere, gone)."""
+        """Listens to a port; whole messages go into ``inbox`` from a thread of the library's. Returns how to stop,
+        which raises nothing. Raises OSError where it can't be opened (held elsewhere, gone)."""
         ...
 
     def close(self) -> None: ...
@@ -87,11 +87,12 @@ class RtPorts:
 
     def __init__(self) -> None:
         self._mido, rtmidi = _libraries()
+        self._faults = (*FAULTS, rtmidi.RtMidiError)
         api = _api(rtmidi)
         with quiet_stderr():
             try:
                 self._asking = rtmidi.MidiIn(api, name="caller")
-            except FAULTS as fault:
+            except self._faults as fault:
                 raise MidiMissing(NO_SYSTEM) from fault
 
     def names(self) -> list[str]:
@@ -105,9 +106,9 @@ class RtPorts:
                 if full is None:
                     raise OSError(f"{name} is gone")
                 port = self._mido.Backend(_backend()).open_input(full, callback=_into(inbox))
-            except FAULTS as fault:
+            except self._faults as fault:
                 raise OSError(f"{name} can't be opened; another program may hold it") from fault
-        return lambda: _let_go(port)
+        return lambda: let_go(port, self._faults)
 
     def close(self) -> None:
         self._asking.delete()
@@ -116,7 +117,7 @@ class RtPorts:
         with quiet_stderr():
             try:
                 return list(self._asking.get_ports())
-            except FAULTS:
+            except self._faults:
                 return []
 
 
@@ -159,8 +160,13 @@ def _into(inbox: deque[Message]) -> Callable[[Any], None]:
     return take
 
 
-def _let_go(port: Any) -> None:
-    with quiet_stderr():
+class Closable(Protocol):
+    def close(self) -> None: ...
+
+
+def let_go(port: Closable, faults: tuple[type[Exception], ...] = FAULTS) -> None:
+    """Closes a port, which some systems refuse once it is unplugged: it is gone then all the same."""
+    with quiet_stderr(), suppress(*faults):
         port.close()
 
 
