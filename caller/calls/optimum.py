@@ -71,13 +71,19 @@ def best_plan(
 ) -> tuple[list[Chosen | None], int]:
     """For each stage how it is said, None = left out; and the sum. The line is free from frame ``free`` on.
 
-    dear: where given, one choice worth no more than that weighs more than all dearer-bought gains of the others
-    together could; the plan is the same without it, and found sooner with it.
+    dear: where given, one choice worth no more than that weighs more than all that the others together could gain by
+    it; the plan is as good without it, and found sooner with it.
     """
     frontiers = [np.array([[free], [0], [-1], [-1], [0]])]
     bounds = _bounds(stages, free, dear)
-    for stage, floor, bound in zip(stages, _floors(stages), bounds, strict=True):
-        frontiers.append(_after(frontiers[-1], stage, step, floor, bound))
+    tables = _tables(stages, bounds, step)
+    for stage, floor, bound, table in zip(stages, _floors(stages), bounds, tables, strict=True):
+        came = frontiers[-1]
+        # Of the moments too early to be of use to anything to come, only the last (which has gathered most) is needed.
+        idle = max(int(came[_FREE].searchsorted(floor, "right")) - 1, 0)
+        tried = len(table.worth) * (came.shape[1] - idle) + len(table.opening_start)
+        after = _few if tried <= _FEW else _many
+        frontiers.append(after(came, stage, table, bound.must, step, idle))
     return _walk_back(frontiers), int(frontiers[-1][_TOTAL, -1])
 
 
@@ -122,83 +128,118 @@ def _floors(stages: Sequence[Stage]) -> list[int]:
     return floors[::-1]
 
 
-def _after(came: Numbers, stage: Stage, step: int, floor: int, bound: _Bound) -> Numbers:
-    """The frontier once a stage is said or left out."""
-    # Of the moments too early to be of use to anything to come, only the last (which has gathered most) is needed.
-    idle = max(int(came[_FREE].searchsorted(floor, "right")) - 1, 0)
-    tried = len(stage.options) * (came.shape[1] - idle + _early_steps(stage, step))
-    merged = (_few if tried <= _FEW else _many)(came, stage, step, idle, bound)
-    merged = merged[:, merged[_FREE].argsort()]
-    total = merged[_TOTAL]
-    risen = np.ones(len(total), np.bool_)
-    risen[1:] = total[1:] > np.maximum.accumulate(total)[:-1]
-    merged = merged[:, risen]
-    # Of those free at one moment, the last has gathered most.
-    last = np.ones(merged.shape[1], np.bool_)
-    last[:-1] = merged[_FREE, 1:] != merged[_FREE, :-1]
-    return merged[:, last]
+class _Table(NamedTuple):
+    """A stage's options as columns of numbers, shape (options, 1); last: within the stage's bound; span: frames and the
+    silence after. opening_...: the first frame of each step before the wish that lies in an option's window, shape
+    (n,); opening_ready: by which frame the line must be free for it."""
+
+    first: Numbers
+    last: Numbers
+    wish: Numbers
+    worth: Numbers
+    early: Numbers
+    late: Numbers
+    before: Numbers
+    span: Numbers
+    opening_start: Numbers
+    opening_ready: Numbers
+    opening_over: Numbers
+    opening_worth: Numbers
+    opening_row: Numbers
 
 
-def _early_steps(stage: Stage, step: int) -> int:
-    """The most steps, begun ones counted, by which an option may start before its wish."""
-    return max(((option.wish - option.first + step - 1) // step for option in stage.options), default=0)
+def _tables(stages: Sequence[Stage], bounds: Sequence[_Bound], step: int) -> list[_Table]:
+    """The tables of all stages, made in one go."""
+    counts = [bound.ways for bound in bounds]
+    every = [option for stage, ways in zip(stages, counts, strict=True) for option in stage.options[:ways]]
+    numbers = np.array(every, np.int64).reshape(-1, len(Option._fields)).T
+    first, last, wish, frames, worth, early, late, before, after = numbers
+    span = frames + after
+    latest = np.repeat(np.array([bound.latest for bound in bounds], np.int64), counts)
+    last = np.minimum(last, latest - span)
+    ends = np.cumsum(counts, dtype=np.int64)
+    row = np.arange(len(every)) - np.repeat(ends - counts, counts)
+    # Openings: on the wish, and each whole step before it, the last of them on the window's first frame.
+    steps = np.maximum(-((first - wish) // step), 0) + 1
+    option = np.repeat(np.arange(len(every)), steps)
+    back = np.arange(len(option)) - np.repeat(np.cumsum(steps) - steps, steps)
+    start = np.maximum(wish[option] - step * back, first[option])
+    off = np.abs(start - wish[option])
+    lost = (off + step - 1) // step * np.where(start < wish[option], early[option], late[option])
+    kept = start <= last[option]
+    option, start, gain = option[kept], start[kept], (worth[option] - lost)[kept]
+    openings = (start, start - before[option], start + span[option], gain, row[option])
+    cuts = option.searchsorted(ends)
+    columns = [column[:, None] for column in (first, last, wish, worth, early, late, before, span)]
+    begins, opens = [0, *ends.tolist()], [0, *cuts.tolist()]
+    return [
+        _Table(*(c[begins[n] : begins[n + 1]] for c in columns), *(o[opens[n] : opens[n + 1]] for o in openings))
+        for n in range(len(stages))
+    ]
 
 
-def _many(came: Numbers, stage: Stage, step: int, idle: int, bound: _Bound) -> Numbers:
-    """Where a stage leads to from the places of a frontier from ``idle`` on, all at once."""
-    kept = came[:, idle:].copy()
-    kept[_TOTAL] += stage.unsaid
-    kept[_PARENT] = np.arange(idle, came.shape[1])
-    kept[_OPTION] = -1
-    if not bound.ways:
-        return kept
-    said = _said(came[_FREE, idle:], came[_TOTAL, idle:], stage.options[: bound.ways], step)
-    said[_PARENT] += idle
-    said = said[:, said[_FREE] <= bound.latest]
-    return said if bound.must else np.concatenate((kept, said), axis=1)
+def _many(came: Numbers, stage: Stage, table: _Table, must: bool, step: int, idle: int) -> Numbers:
+    """The frontier once a stage is said or left out, from the places of the one before from ``idle`` on, all at once.
+    must: it may not be left out."""
+    free, total = came[_FREE, idle:], came[_TOTAL, idle:]
+    start = free + table.before  # as soon as the line is free: rows are options, columns places
+    early = table.wish - start
+    lost = (np.abs(early) + (step - 1)) // step * np.where(early > 0, table.early, table.late)
+    row, place = ((start >= table.first) & (start <= table.last)).nonzero()
+    opened = free.searchsorted(table.opening_ready, "right") - 1
+    open_ = opened >= 0
+    opened = opened[open_]
+    unsaid = 0 if must else len(free)
+    over = np.concatenate((free[:unsaid], (start + table.span)[row, place], table.opening_over[open_]))
+    gathered = np.concatenate(
+        (
+            total[:unsaid] + stage.unsaid,
+            (total + table.worth - lost)[row, place],
+            total[opened] + table.opening_worth[open_],
+        )
+    )
+    best = _rising(over, gathered)
+    parent = np.concatenate((np.arange(unsaid), place, opened))[best] + idle
+    option = np.concatenate((np.full(unsaid, -1), row, table.opening_row[open_]))[best]
+    over = over[best]
+    return np.array([over, gathered[best], parent, option, over - table.span[option, 0]])
 
 
-def _few(came: Numbers, stage: Stage, step: int, idle: int, bound: _Bound) -> Numbers:
+def _rising(over: Numbers, gathered: Numbers) -> Numbers:
+    """The indices, in order of time, of those that have gathered more than any that are over no later."""
+    order = over.argsort()
+    gathered = gathered[order]
+    risen = np.ones(len(order), np.bool_)
+    risen[1:] = gathered[1:] > np.maximum.accumulate(gathered)[:-1]
+    order = order[risen]
+    # Of those over at one moment, the last has gathered most.
+    last = np.ones(len(order), np.bool_)
+    last[:-1] = over[order[1:]] != over[order[:-1]]
+    return order[last]
+
+
+def _few(came: Numbers, stage: Stage, table: _Table, must: bool, step: int, idle: int) -> Numbers:
     """The same one by one, which is quicker where there is little to try."""
     free, total = came[_FREE].tolist(), came[_TOTAL].tolist()
     places = range(idle, len(free))
-    found = [] if bound.must else [(free[at], total[at] + stage.unsaid, at, -1, 0) for at in places]
-    for row, option in enumerate(stage.options[: bound.ways]):
-        starts = [(free[at] + option.before, at) for at in places]
-        starts += [(start, bisect_right(free, start - option.before) - 1) for start in _openings(option, step)]
-        for start, at in starts:
-            over = start + option.frames + option.after
-            if option.first <= start <= option.last and at >= idle and over <= bound.latest:
-                off = -(-abs(start - option.wish) // step) * (option.early if start < option.wish else option.late)
-                found.append((over, total[at] + option.worth - off, at, row, start))
-    return np.array(found, np.int64).reshape(-1, 5).T
-
-
-def _openings(option: Option, step: int) -> list[int]:
-    """The first frame of each step before the wish, within the option's window."""
-    early = range(option.wish, option.first, -step)
-    return [*early, option.first] if early else [max(option.wish, option.first)]
-
-
-def _said(free: Numbers, total: Numbers, options: tuple[Option, ...], step: int) -> Numbers:
-    """What the options lead to: from each place of the frontier at once, and at the first frame of each early step.
-
-    In the tables here rows are options, columns are starts.
-    """
-    first, last, wish, frames, worth, early, late, before, after = np.array(options, np.int64).T[:, :, None]
-    steps = np.arange(max(0, int(-((first - wish).min() // step))) + 1)
-    soonest, stepped = free + before, wish - step * steps
-    # The first start of all comes once, in the place of the first step that would lie before it.
-    opening = np.where((stepped > first - step) | (steps == 0), np.maximum(stepped, first), last + 1)
-    start = np.concatenate((soonest, opening), axis=1)
-    parent = np.empty_like(start)
-    parent[:, : len(free)] = np.arange(len(free))
-    parent[:, len(free) :] = free.searchsorted(opening - before, "right") - 1
-    steps_off = (np.abs(start - wish) + step - 1) // step
-    gathered = total[parent] + worth - steps_off * np.where(start < wish, early, late)
-    row, column = ((start >= first) & (start <= last) & (parent >= 0)).nonzero()
-    start = start[row, column]
-    return np.array([start + (frames + after)[row, 0], gathered[row, column], parent[row, column], row, start])
+    found = [] if must else [(free[at], -total[at] - stage.unsaid, at, -1, 0) for at in places]
+    for row, last in enumerate(table.last[:, 0].tolist()):
+        option = stage.options[row]
+        for at in places:
+            start = free[at] + option.before
+            if option.first <= start <= last:
+                lost = -(-abs(start - option.wish) // step) * (option.early if start < option.wish else option.late)
+                over = start + option.frames + option.after
+                found.append((over, lost - total[at] - option.worth, at, row, start))
+    for start, ready, over, worth, row in zip(*(column.tolist() for column in table[-5:]), strict=True):
+        at = bisect_right(free, ready) - 1
+        if at >= idle:
+            found.append((over, -total[at] - worth, at, row, start))
+    best: list[tuple[int, int, int, int, int]] = []
+    for over, less, at, row, start in sorted(found):
+        if not best or -less > best[-1][1]:
+            best.append((over, -less, at, row, start))
+    return np.array(best, np.int64).T
 
 
 def _walk_back(frontiers: Sequence[Numbers]) -> list[Chosen | None]:

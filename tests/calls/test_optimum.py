@@ -6,10 +6,11 @@ import random
 from collections.abc import Sequence
 from functools import cache
 
+import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from caller.calls.optimum import Chosen, Option, Stage, best_plan
+from caller.calls.optimum import Chosen, Option, Stage, _bounds, _few, _many, _tables, best_plan
 from tests.calls.outside import best_worth
 
 
@@ -102,6 +103,27 @@ def test_the_outside_solver_finds_no_better_plan() -> None:
 def test_trying_every_frame_finds_no_better_plan(stages: tuple[Stage, ...], step: int) -> None:
     _, total = best_plan(stages, step)
     assert total == best_by_trying(stages, step)
+
+
+def test_trying_starts_one_by_one_or_all_at_once_leads_to_the_same_frontier() -> None:
+    for seed in range(200):
+        stages, step = random_stages(seed), 1 + seed % 5
+        came = np.array([[0], [0], [-1], [-1], [0]])
+        bounds = _bounds(stages, 0, None)
+        for stage, bound, table in zip(stages, bounds, _tables(stages, bounds, step), strict=True):
+            one_by_one = _few(came, stage, table, bound.must, step, 0)
+            at_once = _many(came, stage, table, bound.must, step, 0)
+            np.testing.assert_array_equal(one_by_one[:2], at_once[:2], f"seed {seed}")
+            came = one_by_one
+
+
+def test_what_is_dear_is_avoided_and_else_borne() -> None:
+    # Two that must be said and overlap unless the first is said early; a third that fits nowhere costs the same always.
+    first = Stage((Option(0, 9, 9, 5, 50, 1, 1, 0, 0), Option(20, 30, 20, 5, -1000, 0, 0, 0, 0)), -5000)
+    second = Stage((Option(5, 6, 6, 5, 50, 1, 1, 0, 0),), -5000)
+    hopeless = Stage((Option(5, 4, 4, 5, 50, 1, 1, 0, 0),), -5000)
+    for stages in ([first, second], [first, second, hopeless], [first, second, second]):
+        assert best_plan(stages, 1, 0, -1000)[1] == best_plan(stages, 1, 0)[1] == best_by_trying(tuple(stages), 1)
 
 
 @given(stage_lists(), st.integers(1, 6))
