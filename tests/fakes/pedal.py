@@ -14,13 +14,15 @@ DOWN, UP = bytes((0xB0, 64, 127)), bytes((0xB0, 64, 0))
 
 @dataclass
 class HandPorts:
-    """plugged: names that are there. held: names that another program holds. inboxes: those listened to, by name."""
+    """plugged: names that are there. held: names that another program holds. inboxes: those listened to, by name.
+    last_gasp: what the library's thread does while a port is being let go of."""
 
     plugged: list[str] = field(default_factory=list)
     held: set[str] = field(default_factory=set)
     inboxes: dict[str, deque[Message]] = field(default_factory=dict)
     closed: bool = False
     asked: int = 0
+    last_gasp: Callable[[], object] = lambda: None
 
     def names(self) -> list[str]:
         self.asked += 1
@@ -33,6 +35,7 @@ class HandPorts:
 
         def stop() -> None:
             self.inboxes.pop(name, None)
+            self.last_gasp()
 
         return stop
 

@@ -119,6 +119,32 @@ def test_one_that_goes_while_held_lets_go_and_is_found_again() -> None:
     assert pedal.poll(4.3) == (Gesture.TAP,)
 
 
+def test_a_tap_just_before_it_goes_still_counts_and_a_last_press_does_not() -> None:
+    ports = HandPorts([PEDAL])
+    pedal = on(ports)
+    inbox = ports.inboxes[PEDAL]
+    ports.send(PEDAL, DOWN, 1.8)
+    ports.send(PEDAL, UP, 1.9)
+    ports.plugged.clear()
+    ports.last_gasp = lambda: inbox.append((DOWN, 2.0))
+    assert pedal.poll(2.0) == (Gesture.TAP,)
+    assert [pedal.poll(now) for now in (2.1, 3.0, 9.0)] == [()] * 3
+
+
+def test_a_pedal_found_to_be_latching_is_still_so_when_it_comes_back() -> None:
+    ports = HandPorts([PEDAL])
+    pedal = on(ports)
+    for message, came in ((DOWN, 0.1), (UP, 2.1), (DOWN, 4.1), (UP, 6.1)):
+        ports.send(PEDAL, message, came)
+    assert pedal.poll(6.2) == (Gesture.HOLD, Gesture.RELEASE) * 2
+    ports.plugged.clear()
+    pedal.poll(8.0)
+    ports.plugged.append(PEDAL)
+    pedal.poll(10.0)
+    ports.send(PEDAL, DOWN, 10.1)
+    assert pedal.poll(10.2) == (Gesture.TAP,)
+
+
 def test_a_port_beside_a_lost_pedal_is_not_taken_for_it_but_a_new_one_is() -> None:
     ports = HandPorts(["Keys", "Sole Pedal"])
     pedal = on(ports)

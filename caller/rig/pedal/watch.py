@@ -50,10 +50,11 @@ class Pedal:
 
     def poll(self, now: float) -> tuple[Gesture, ...]:
         """The gestures since the last poll, in order. Looks for the pedal where it is time to."""
-        made = list(self._look(now))
+        made: list[Gesture] = []
         for message, came in self._waiting():
             self._foot, gestures = on_message(self._foot, message, came)
             made += gestures
+        made += self._look(now)
         self._foot, gestures = on_time(self._foot, now)
         return (*made, *gestures)
 
@@ -129,7 +130,7 @@ class Pedal:
         self.says = f"none: {self.name} is gone; plug it in again, or use Space or Page Down"
         self._lost_name = self.name
         self._let_go()
-        self._inbox.clear()
+        self._inbox.clear()  # a last "down" would never be followed by its "up"
         self._foot, gestures = lifted(self._foot)
         return gestures
 
