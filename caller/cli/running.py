@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from caller.cli.say import Refused, warn
+from caller.cli.say import warn
 from caller.cli.sheets import Sheet
 from caller.cli.walls import whole
 from caller.dance.unroll import MOST_WALLS, unroll
@@ -84,23 +84,27 @@ def tempo_of(sheet: Sheet, asked: Fraction | None) -> Fraction:
 
 
 def open_voice(name: str) -> SpokenLexicon | SilentLexicon:
-    """The voice of that name. Raises Refused for one that is not there or whose file has faults."""
+    """The voice of that name; where it is not there, faulty or not installed, another, and a sentence on stderr."""
     from caller.rig.speech.lexicon import open_lexicon
-    from caller.rig.speech.voices import NoSuchVoice, find_voice
+    from caller.rig.speech.stand_ins import voice_or_stand_in
 
-    try:
-        return open_lexicon(find_voice(name))
-    except NoSuchVoice as fault:
-        raise Refused(str(fault)) from fault
+    voice, note = voice_or_stand_in(name)
+    lexicon = open_lexicon(voice)
+    for sentence in (note, lexicon.note):
+        if sentence:
+            warn(sentence)
+    return lexicon
 
 
 def ready_voice(name: str, phrases: Iterable[tuple[str, float]]) -> SpokenLexicon | SilentLexicon:
     """A voice with all of ``phrases`` rendered. What can't be said is told on stderr, and not said."""
     voice = open_voice(name)
+    told = voice.note
     prepared = voice.prepare(phrases, _progress if sys.stderr.isatty() else None)
     voice.close()
-    if prepared.why:
-        warn(prepared.why)
+    for sentence in (prepared.why, "" if prepared.note == told else prepared.note):
+        if sentence:
+            warn(sentence)
     for words, why in list(prepared.unsaid.items())[:3]:
         warn(f"{words!r} can't be said: {why}")
     return voice

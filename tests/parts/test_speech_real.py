@@ -15,17 +15,21 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import numpy as np
+import pyloudnorm
 import pytest
 
 from caller.calls.weigh import SPEEDS
 from caller.rig.shelf import Shelf
 from caller.rig.speech.child import python_module
-from caller.rig.speech.lexicon import Prepared, SpokenLexicon
-from caller.rig.speech.sources import USUAL
+from caller.rig.speech.lexicon import Prepared, SpokenLexicon, open_lexicon
+from caller.rig.speech.polish import polish
+from caller.rig.speech.sources import USUAL, missing
 from caller.rig.speech.survey import silent_voices, survey_speech
 from caller.rig.speech.synthesiser import Request, WorkerSynthesiser
 from caller.rig.speech.voices import STANDARD, find_voice, voice_folders, voices_on_hand
-from caller.rig.speech.voicing import Unspoken
+from caller.rig.speech.voicing import Unspoken, VoiceMissing
+from caller.sound.loudness import SPEECH_LUFS, true_peak_db
+from caller.sound.mix import SPEECH_PEAK
 from caller.sound.score import RATE
 
 pytestmark = [
@@ -172,7 +176,61 @@ def test_every_shipped_voice_is_one_that_the_synthesiser_has() -> None:
 
 
 @pytest.mark.parametrize("name", [file.path.stem for file in voices_on_hand(SHIPPED)])
-def test_every_shipped_voice_speaks(name: str, tmp_path: Path) -> None:
-    lexicon = SpokenLexicon(find_voice(name, SHIPPED), WorkerSynthesiser(), Shelf(tmp_path))
+def test_every_shipped_voice_speaks_as_itself(name: str, tmp_path: Path) -> None:
+    voice = find_voice(name, SHIPPED)
+    if missing(voice.engine):
+        pytest.skip(missing(voice.engine))
+    lexicon = open_lexicon(voice, tmp_path)
     assert lexicon.prepare([("pivot half L", 1.0)]) == Prepared(rendered=1, kept=0, unsaid={})
     lexicon.close()
+
+
+@pytest.mark.parametrize("name", [file.path.stem for file in voices_on_hand(SHIPPED)])
+def test_every_shipped_voice_calls_whatever_is_installed(name: str, tmp_path: Path) -> None:
+    """Where its package is missing, the standard voice speaks, and one sentence says so."""
+    voice = find_voice(name, SHIPPED)
+    lexicon = open_lexicon(voice, tmp_path)
+    told = lexicon.prepare([("pivot half L", 1.0)])
+    lexicon.close()
+    assert (told.rendered, told.unsaid, told.why) == (1, {}, "")
+    assert ("pip install" in told.note) == bool(missing(voice.engine))
+
+
+@pytest.mark.parametrize("source", ["nanotts", "piper"])
+def test_a_source_of_a_package_keeps_rate_and_refuses_voices_it_does_not_have(source: str) -> None:
+    if missing(source):
+        pytest.skip(missing(source))
+    with WorkerSynthesiser(source=source) as synthesiser:
+        slow, quick = (seconds(synthesiser, "right shuffle forward", rate, "") for rate in (120, 230))
+        assert quick < 0.7 * slow
+        with pytest.raises(VoiceMissing, match="xx-XX"):
+            synthesiser.render(Request("walk", "xx-XX"))
+        assert synthesiser.voices()[1]
+        assert synthesiser.workers_started == 1
+
+
+def test_all_sources_speak_at_about_the_same_pace_at_the_same_rate() -> None:
+    lengths = {}
+    for source in ("pyttsx3", "nanotts", "piper"):
+        if not missing(source):
+            with WorkerSynthesiser(source=source) as synthesiser:
+                voice = US if source == "pyttsx3" else ""
+                made = [polish(synthesiser.render(Request(text, voice, 175))[0]) for text in PHRASES[:20]]
+            lengths[source] = statistics.median(len(polished.samples) for polished in made)
+    assert all(length == pytest.approx(lengths["pyttsx3"], rel=0.15) for length in lengths.values()), lengths
+
+
+def test_every_phrase_is_as_loud_as_speech_is_or_as_its_peak_allows_by_the_reference_meter(tmp_path: Path) -> None:
+    """ITU-R BS.1770 by pyloudnorm, in both channels; what is shorter than its block of 400 ms is left out."""
+    lexicon = lexicon_on(tmp_path)
+    lexicon.prepare((words, 1.0) for words in PHRASES)
+    lexicon.close()
+    meter = pyloudnorm.Meter(RATE, filter_class="DeMan")
+    clips = [spoken.clip.samples for spoken in lexicon.phrases.values() if spoken.clip.frames >= 0.41 * RATE]
+    assert len(clips) > 60
+    for samples in clips:
+        peak = true_peak_db(samples)
+        assert peak < 20 * np.log10(SPEECH_PEAK) + 0.05
+        heard = meter.integrated_loudness(np.stack([samples, samples], axis=1).astype(float))
+        at_its_peak = peak > 20 * np.log10(SPEECH_PEAK) - 0.1
+        assert heard == pytest.approx(SPEECH_LUFS, abs=1.0) or (at_its_peak and heard < SPEECH_LUFS)

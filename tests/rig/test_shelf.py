@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import os
+import subprocess
+import sys
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
@@ -133,3 +135,48 @@ def test_tidying_removes_what_a_killed_program_left_half_written_but_not_what_is
         os.utime(path, (1_000_000, 1_000_000))
     Shelf(tmp_path, room_bytes=0).tidy()
     assert sorted(path.name for path in tmp_path.iterdir()) == ["b.part", "letter.txt"]
+
+
+# A caller in a process of its own: the same keys in another order, over and over, each read checked.
+CALLER = """
+import sys
+from pathlib import Path
+from caller.rig.shelf import Shelf
+shelf, seed = Shelf(Path(sys.argv[1])), int(sys.argv[2])
+print("up", flush=True)
+sys.stdin.readline()
+broken = 0
+for turn in range(60):
+    for n in range(8):
+        key = str((n * 3 + seed + turn) % 8)
+        shelf.put(key, {"n": int(key)}, key.encode() * 40_000)
+        item = shelf.get(key)
+        broken += item is not None and (dict(item.header) != {"n": int(key)} or item.body != key.encode() * 40_000)
+        broken += item is None
+print(broken, shelf.fault or "well", flush=True)
+"""
+
+
+def test_two_processes_at_once_see_only_whole_items(tmp_path: Path) -> None:
+    root = str(Path(__file__).resolve().parents[2])
+    callers = [
+        subprocess.Popen(
+            [sys.executable, "-c", CALLER, str(tmp_path / "kept"), str(seed)],
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            text=True,
+            env={**os.environ, "PYTHONPATH": root},
+        )
+        for seed in (0, 5)
+    ]
+    for caller in callers:
+        assert caller.stdout is not None
+        assert caller.stdout.readline() == "up\n"
+    for caller in callers:  # both begin at once, once both are up
+        assert caller.stdin is not None
+        caller.stdin.write("go\n")
+        caller.stdin.flush()
+    assert [caller.communicate(timeout=120)[0] for caller in callers] == ["0 well\n"] * 2
+    shelf = Shelf(tmp_path / "kept")
+    assert len(items_in(shelf)) == 8
+    assert sorted(path.suffix for path in shelf.folder.iterdir()) == [".item"] * 8
