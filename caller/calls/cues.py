@@ -20,7 +20,7 @@ from caller.calls.announce import event_cues, wall_cues
 from caller.calls.fading import faded
 from caller.calls.places import movements_between, phrases_between, place_in_section, wall_at
 from caller.calls.plan import Cue, Fading, Kind, Manner
-from caller.calls.shorten import spoken, step_forms
+from caller.calls.shorten import on_count_forms, step_forms
 from caller.calls.wording import counted_in, spoken_count, spoken_number
 from caller.dance.walls import Dance
 from caller.routine.count import label_of
@@ -67,8 +67,8 @@ def _words(of: _Stretch) -> Iterator[Cue]:
     for wall, phrase in phrases_between(of.dance, of.start, of.end):
         movements = wall.movements[phrase.first : phrase.last + 1]
         for danced, word in zip(movements, phrase.each, strict=True):
-            if words := spoken(word):
-                yield Cue(Kind.STEP, wall.number, danced.at, danced.step.count, (words,), lead_counts=ON_BEAT)
+            if forms := on_count_forms(word):
+                yield Cue(Kind.STEP, wall.number, danced.at, danced.step.count, forms, lead_counts=ON_BEAT)
 
 
 def _counts(of: _Stretch) -> Iterator[Cue]:

@@ -44,6 +44,7 @@ _FORM_LOST, _ONE_WORD_LOST = 4, 26
 _NAME_WORDS = 2
 _SIDES = {"R": "right", "L": "left"}
 _TURNING = re.compile(r"\b(?:eighths?|quarters?|half|full turn)(?= turn| left| right|,|$)")
+_TURN_AND_SIDE = re.compile(r"(.*(?:eighths?|quarters?|half|full turn)) (?:left|right)")
 _FOOT_FIRST = re.compile(r"(?:right|left) (.+)")
 _CLOCK = re.compile(r"\b(1[0-2]|[1-9]):(00|30)\b")
 
@@ -97,6 +98,14 @@ def step_forms(wordings: Iterable[str], movements: int) -> Forms:
     if len(found) > 1 and movements > 1:
         lost[-1] = max(lost[-1], _ONE_WORD_LOST)
     return Forms(found, tuple(lost), _telling(found))
+
+
+def on_count_forms(word: str) -> tuple[str, ...]:
+    """What is said on the count of one movement: its word as spoken, and for a turn the word without its side. Empty
+    where there is none."""
+    words = spoken(word)
+    found = _TURN_AND_SIDE.fullmatch(words)
+    return tuple(dict.fromkeys((words, found[1] if found else words))) if words else ()
 
 
 def _turned(words: str, name: str, short: str) -> list[str]:

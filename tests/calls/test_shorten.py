@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from caller.calls.shorten import Forms, spoken, step_forms
+from caller.calls.shorten import Forms, on_count_forms, spoken, step_forms
 from caller.routine.facing import Turn
 from caller.routine.figures import Figure
 from caller.routine.naming import figure_wordings
@@ -98,6 +98,13 @@ def test_a_turn_is_told_by_all_but_what_comes_last(figure: Figure, way: str, tur
     assert all("quarter right" in words for words in found.wordings[: found.telling])
     assert not any("quarter" in words for words in found.wordings[found.telling :])
     assert found.telling >= 2
+
+
+def test_on_the_count_a_turn_may_leave_its_side_to_the_screen() -> None:
+    assert on_count_forms("quarter left") == ("quarter left", "quarter")
+    assert on_count_forms("3/4 right") == ("three quarters right", "three quarters")
+    assert on_count_forms("step") == ("step",)
+    assert on_count_forms(" ") == ()
 
 
 def test_one_word_for_one_movement_loses_little() -> None:
