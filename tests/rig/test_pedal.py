@@ -94,7 +94,7 @@ def test_one_that_is_not_there_is_named_in_the_sentence_with_what_is() -> None:
 def test_a_pedal_plugged_in_later_is_found_and_the_system_is_not_asked_at_every_look() -> None:
     ports = HandPorts()
     pedal = on(ports)
-    for n in range(20):
+    for n in range(10):
         pedal.poll(n * 0.05)
     assert (pedal.says, ports.asked) == (NONE_FOUND, 1)
     ports.plugged.append(PEDAL)
