@@ -10,16 +10,14 @@ from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cache, lru_cache
+from functools import lru_cache
 
 from caller.routine.facing import Turn
 from caller.routine.figures import Figure
 from caller.routine.naming import figure_name, figure_wordings, movement_name, one_word, short_words
-from caller.routine.parts import Phrase, Step
-from caller.routine.step import Foot, Movement, Weight
+from caller.routine.parts import FigureWords, Phrase, Step
+from caller.routine.step import Foot, Movement
 from caller.routine.vocabulary import Vocabulary
-
-_Shape = tuple[str, Foot | None, str, Weight | None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,27 +54,29 @@ class Found:
     turn: Turn
 
 
-def _shape(movement: Movement) -> _Shape:
-    where = (
-        movement.where.removesuffix(" diagonal") if movement.where.startswith(("forward", "back")) else movement.where
-    )
-    return movement.action, movement.foot, where, movement.weight
+def _shape(movement: Movement) -> str:
+    """What has to be alike for two movements to be the same one, but for turns and diagonals."""
+    where = movement.where
+    if where.endswith("diagonal"):
+        where = where.removesuffix(" diagonal")
+    foot = movement.foot.value if movement.foot else ""
+    return f"{movement.action} {foot} {where} {movement.weight.value if movement.weight else ''}"
 
 
-_Book = Mapping[_Shape, list[tuple[tuple[_Shape, ...], Known]]]
+_Book = Mapping[str, list[tuple[list[str], Known]]]
 
 
 @lru_cache(maxsize=4)
 def _book(vocabulary: Vocabulary) -> _Book:
     """Every figure, way and foot by the shape of its first movement, longest first."""
-    book: dict[_Shape, list[tuple[tuple[_Shape, ...], Known]]] = defaultdict(list)
+    book: dict[str, list[tuple[list[str], Known]]] = defaultdict(list)
     for figure in vocabulary.figures.values():
         if not figure.recognise:
             continue
         for way in figure.ways:
             for lead in Foot:
                 movements = figure.movements(way, lead)
-                shapes = tuple(_shape(m) for m in movements)
+                shapes = [_shape(m) for m in movements]
                 known = Known(figure, way, lead, tuple(m.turn.eighths for m in movements))
                 book[shapes[0]].append((shapes, known))
     for entries in book.values():
@@ -84,10 +84,10 @@ def _book(vocabulary: Vocabulary) -> _Book:
     return book
 
 
-@cache
-def _offsets_fit(figure: Figure, offsets: tuple[Fraction, ...]) -> bool:
-    swung = tuple(_straightened(o) for o in offsets)
-    return offsets in figure.counts or swung in figure.counts
+def _on_its_counts(figure: Figure, run: Sequence[Step]) -> bool:
+    """Whether the steps fall as one of the figure's count patterns has them."""
+    offsets = tuple(step.at - run[0].at for step in run)
+    return offsets in figure.counts or tuple(_straightened(o) for o in offsets) in figure.counts
 
 
 def _straightened(offset: Fraction) -> Fraction:
@@ -101,15 +101,22 @@ def find_figure(
 ) -> Found | None:
     """The longest figure that begins at step ``first`` and ends before ``limit``. It takes part of one line, or whole
     lines."""
-    for shapes, known in _book(vocabulary).get(_shape(steps[first].movement), ()):
-        last = first + len(shapes) - 1
-        if last >= limit or any(_shape(steps[first + n].movement) != shape for n, shape in enumerate(shapes)):
+    shapes = [_shape(step.movement) for step in steps[first:limit]]
+    return _find(steps, shapes, first, _book(vocabulary), lines)
+
+
+def _find(
+    steps: Sequence[Step], shapes: list[str], first: int, book: _Book, lines: Sequence[int], begun: int | None = None
+) -> Found | None:
+    """shapes: of the steps from ``begun`` (None: from ``first``) to the limit."""
+    at = first - (first if begun is None else begun)
+    for wanted, known in book.get(shapes[at], ()):
+        last = first + len(wanted) - 1
+        if shapes[at : at + len(wanted)] != wanted or not _keeps_lines(lines, first, last):
             continue
         run = steps[first : last + 1]
-        if not _offsets_fit(known.figure, tuple(step.at - run[0].at for step in run)):
-            continue
         turn = known.turn_beyond(run)
-        if turn is not None and _keeps_lines(lines, first, last):
+        if turn is not None and _on_its_counts(known.figure, run):
             return Found(first, last, known.figure, known.way, known.lead, turn)
     return None
 
@@ -121,7 +128,8 @@ def _keeps_lines(lines: Sequence[int], first: int, last: int) -> bool:
     return lines[first] == lines[last] or (begins and ends)
 
 
-def figure_phrase(found: Found, steps: Sequence[Step]) -> Phrase:
+def figure_phrase(found: Found, steps: Sequence[Step], named: tuple[FigureWords, ...] = ()) -> Phrase:
+    """named: the sheet's own words for it, where it has them."""
     figure = found.figure
     return Phrase(
         found.first,
@@ -129,6 +137,7 @@ def figure_phrase(found: Found, steps: Sequence[Step]) -> Phrase:
         figure_name(figure, found.way, found.lead, found.turn),
         figure_wordings(figure, found.way, found.lead, found.turn),
         each_words(figure, steps[found.first : found.last + 1]),
+        figures=named,
     )
 
 
@@ -155,9 +164,11 @@ def group(steps: Sequence[Step], first: int, limit: int, vocabulary: Vocabulary,
     lines: the sheet's line of each step.
     """
     phrases: list[Phrase] = []
+    shapes = [_shape(step.movement) for step in steps[first:limit]]
+    book = _book(vocabulary)
     at = loose = first  # loose: the first step that is in no figure yet
     while at < limit:
-        found = find_figure(steps, at, limit, vocabulary, lines)
+        found = _find(steps, shapes, at, book, lines, first)
         if found is None:
             at += 1
             continue

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cache, cached_property
 from importlib.resources import files
 
@@ -30,6 +30,14 @@ class VocabularyError(ValueError):
         super().__init__("; ".join(self.faults[:_MOST_TOLD]) + (f"; and {more} more" if more > 0 else ""))
 
 
+@dataclass(slots=True)
+class Branch:
+    """Where phrases go on. value: what those mean that end here (a str is a direction)."""
+
+    branches: dict[str, Branch] = field(default_factory=dict)
+    value: Verb | Figure | str | None = None
+
+
 @dataclass(frozen=True, eq=False)
 class Vocabulary:
     """Known words. Two are the same only where they are one: it is a key of tables made from it."""
@@ -45,12 +53,15 @@ class Vocabulary:
         return self.words.get(word, word)
 
     @cached_property
-    def longest_from(self) -> Mapping[str, int]:
-        """The most words that a phrase beginning with this word has."""
-        longest: dict[str, int] = {}
-        for phrase in self.phrases:
-            longest[phrase[0]] = max(len(phrase), longest.get(phrase[0], 0))
-        return longest
+    def tree(self) -> Branch:
+        """The phrases word by word."""
+        root = Branch()
+        for phrase, value in self.phrases.items():
+            branch = root
+            for word in phrase:
+                branch = branch.branches.setdefault(word, Branch())
+            branch.value = value
+        return root
 
     @cached_property
     def known_words(self) -> tuple[str, ...]:

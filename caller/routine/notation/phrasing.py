@@ -4,7 +4,7 @@ rest."""
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from caller.routine.notation.feet import Named
 from caller.routine.notation.standard import figure_written
@@ -47,8 +47,8 @@ def _fixed(steps: Sequence[Step], spans: Sequence[Span], vocabulary: Vocabulary)
 
 
 def _named(n: Named, steps: Sequence[Step]) -> Phrase:
-    phrase = figure_phrase(Found(n.first, n.last, n.figure, n.way, n.lead, n.turn), steps)
-    return replace(phrase, figures=(FigureWords(n.first, n.last, figure_written(n.figure, n.way, n.lead, n.turn)),))
+    words = FigureWords(n.first, n.last, figure_written(n.figure, n.way, n.lead, n.turn))
+    return figure_phrase(Found(n.first, n.last, n.figure, n.way, n.lead, n.turn), steps, (words,))
 
 
 def _quoted(steps: Sequence[Step], span: Span, vocabulary: Vocabulary) -> Phrase:

@@ -6,7 +6,7 @@ What stands around the word decides: the first of :data:`_ROLES` that fits.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from caller.routine.notation.spec import Spec
 from caller.routine.notation.words import Kind, Lexeme
@@ -17,8 +17,7 @@ _PAST = ("over", "behind", "beside", "front")
 _PASTABLE = ("next to", "in front of", "across in front of", "alongside", "in back of")
 
 
-@dataclass(frozen=True, slots=True)
-class Around:
+class Around(NamedTuple):
     """One word for a foot, and what stands around it."""
 
     spec: Spec

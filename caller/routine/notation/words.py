@@ -9,8 +9,8 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from enum import Enum
+from typing import NamedTuple
 
 from caller.routine.notation.stated import (
     NO_WEIGHT_SAID,
@@ -44,8 +44,7 @@ class Kind(Enum):
     UNKNOWN = "unknown"
 
 
-@dataclass(frozen=True, slots=True)
-class Lexeme:
+class Lexeme(NamedTuple):
     kind: Kind
     value: object
     text: str
@@ -57,8 +56,7 @@ class Lexeme:
         return self.text.split(" ")[0].endswith("ing")
 
 
-@dataclass(frozen=True, slots=True)
-class _Token:
+class _Token(NamedTuple):
     kind: str  # the group of _TOKEN that it matched
     text: str  # as written, lower case
     word: str  # plain form
@@ -102,6 +100,7 @@ _SINGLE: dict[str, tuple[Kind, object]] = {
     **dict.fromkeys(("to", "toward", "towards"), (Kind.TO, None)),
     "with": (Kind.WITH, None),
 }
+_KINDS: dict[type, Kind] = {Figure: Kind.FIGURE, Verb: Kind.VERB, str: Kind.WHERE}
 _MOST_WORDS = 8  # that one phrase may have
 
 
@@ -111,19 +110,23 @@ def lex(text: str, vocabulary: Vocabulary, column: int = 1) -> list[Lexeme]:
 
 
 def _tokens(text: str, vocabulary: Vocabulary, column: int) -> list[_Token]:
+    plain = vocabulary.words
     found = []
     for match in _TOKEN.finditer(text):
-        written = match.group()
-        lowered = written.lower()
-        word = "and" if lowered == "&" else vocabulary.plain(_unaccented(lowered.replace("\u2019", "'")))
-        found.append(_Token(str(match.lastgroup), lowered, word, column + match.start(), written))
+        written, kind = match.group(), match.lastgroup or ""
+        word = lowered = written.lower()
+        if kind == "word":
+            word = "and" if word == "&" else _unaccented(word)
+            word = plain.get(word, word)
+        found.append(_Token(kind, lowered, word, column + match.start(), written))
     return found
 
 
 def _unaccented(word: str) -> str:
-    """ "chassé" as "chasse"; fractions keep their marks."""
+    """ "chassé" as "chasse"; curly apostrophes straight."""
     if word.isascii():
         return word
+    word = word.replace("\u2019", "'")
     return "".join(c for c in unicodedata.normalize("NFD", word) if not unicodedata.combining(c))
 
 
@@ -182,10 +185,9 @@ class _Lexer:
     # -- words
 
     def _words(self, token: _Token) -> Lexeme:
-        words = self._run_of_words()
         opens = _OPENING.get(token.word)
-        lexeme = opens(self, words) if opens else None
-        return lexeme or self._known(words) or self._single(token, words)
+        lexeme = opens(self, self._run_of_words()) if opens else None
+        return lexeme or self._known() or self._single(token)
 
     def _run_of_words(self) -> list[_Token]:
         """The coming tokens that are words, dashes between words left out."""
@@ -246,39 +248,45 @@ class _Lexer:
             return self._phrase(Kind.NOISE, None, words[: words.index(said[2]) + 1])
         return None
 
-    def _known(self, words: list[_Token]) -> Lexeme | None:
-        """The longest phrase of the vocabulary that begins here, articles left out where it has none."""
-        book = self.vocabulary
-        longest = book.longest_from.get(words[0].word, 0)
-        if not longest:
+    def _known(self) -> Lexeme | None:
+        """The longest phrase of the vocabulary that begins here; articles and dashes between its words left out."""
+        branch = self.vocabulary.tree
+        best: tuple[Kind, object, int] | None = None
+        for at in range(self.at, len(self.tokens)):
+            token = self.tokens[at]
+            if token.kind == "word":
+                further = branch.branches.get(token.word)
+                if further is not None:
+                    branch = further
+                    if branch.value is not None:
+                        best = _KINDS[type(branch.value)], branch.value, at + 1
+                elif token.word not in _ARTICLES or at == self.at:
+                    break
+            elif token.kind != "dash" or at == self.at:
+                break
+        if best is None:
             return None
-        said = tuple(w.word for w in words)
-        articles = len(_ARTICLES.intersection(said)) if len(said) > 1 else 0
-        for length in range(min(len(said), longest + articles), 0, -1):
-            value = book.phrases.get(said[:length])
-            if value is None and articles and said[length - 1] not in _ARTICLES:
-                value = book.phrases.get(tuple(w for w in said[:length] if w not in _ARTICLES))
-            if value is not None:
-                kind = (
-                    Kind.FIGURE if isinstance(value, Figure) else Kind.VERB if isinstance(value, Verb) else Kind.WHERE
-                )
-                return self._phrase(kind, value, words[:length])
-        return None
+        kind, value, end = best
+        words = [token for token in self.tokens[self.at : end] if token.kind == "word"]
+        self.at = end
+        return Lexeme(kind, value, " ".join([w.text for w in words]), words[0].column)
 
-    def _single(self, token: _Token, words: list[_Token]) -> Lexeme:
+    def _single(self, token: _Token) -> Lexeme:
+        self.at += 1
         word = token.word
-        following = words[1].word if len(words) > 1 else ""
         if word in _FRACTION_WORDS:
-            return self._phrase(Kind.TURN, _FRACTION_WORDS[word], words[:1])
+            return _lexeme(Kind.TURN, _FRACTION_WORDS[word], token)
         if word in _NUMBER_WORDS:
+            following = self.tokens[self.at].word if self.at < len(self.tokens) else ""
             if following in _FRACTION_WORDS:
-                return self._phrase(Kind.TURN, _NUMBER_WORDS[word] * _FRACTION_WORDS[following], words[:2])
-            return self._phrase(Kind.NUMBER, _NUMBER_WORDS[word], words[:1])
+                self.at += 1
+                return _lexeme(Kind.TURN, _NUMBER_WORDS[word] * _FRACTION_WORDS[following], token)
+            return _lexeme(Kind.NUMBER, _NUMBER_WORDS[word], token)
         if _LIST_OF_FEET.fullmatch(token.text):
-            return self._phrase(Kind.FEET, tuple(Foot(letter) for letter in token.text.upper()), words[:1])
+            return _lexeme(Kind.FEET, tuple(Foot(letter) for letter in token.text.upper()), token)
         other = Kind.NOISE if word in self.vocabulary.noise else Kind.UNKNOWN
         kind, value = _SINGLE.get(word, (other, None))
-        return self._phrase(kind, value, words[:1])
+        return _lexeme(kind, value, token)
 
 
 def _lexeme(kind: Kind, value: object, token: _Token) -> Lexeme:

@@ -1,0 +1,111 @@
+"""How fast sheets are read and checked, as a ratio against a general parser that only splits the same lines.
+
+    python -m tests.bench.bench_notation
+
+Sheets are made of sections of the test corpus, in random order (seeded), about 40 lines each. The baseline is Lark's LALR
+parser with a grammar that knows headers, headings and step lines, and splits a step line into counts, words and call: no
+movement, foot or facing is understood. Times are of the process, the best of some rounds, so that what else the machine
+does counts less.
+"""
+
+from __future__ import annotations
+
+import random
+import time
+from collections.abc import Callable, Sequence
+
+from caller.dance.check import check
+from caller.routine.notation.read import SheetRead, read_sheet
+from tests.corpus.sheets import sheet_text, sound_sheets
+
+SHEETS = 1000
+LINES = 40
+ROUNDS = 3
+TARGET_MS = 5.0
+
+GRAMMAR = r"""
+start: (line? NEWLINE)*
+line: header | heading | steps
+header: KEY TEXT?
+heading: HEADING TEXT?
+steps: COUNTS WORDS CALL?
+KEY.2: /(Title|Tempo|Starts):/
+HEADING.3: /Section \d+:?/
+COUNTS.2: /[\d&][\d&ae,–-]*\.?:?/
+WORDS: /[^"“”\n]+/
+CALL: /["“][^"“”\n]*["”]/
+TEXT: /[^\n]+/
+NEWLINE: /\r?\n/
+%ignore /[ \t]+/
+"""
+
+
+def sections() -> list[list[str]]:
+    """The step lines of each section of the corpus; sections that look back at others are left out."""
+    found: list[list[str]] = []
+    for half, name in sound_sheets():
+        sheet = read_sheet(sheet_text(half, name))
+        lines = sheet.text.splitlines()
+        for section in sheet.routine.sections:
+            numbers = sorted({step.place.line for step in section.passage.steps})
+            text = [lines[n - 1] for n in numbers]
+            runs_on = section.passage.steps[0].count not in ("1", "&", "a") or not text[0].lstrip().startswith(
+                ("1", "&")
+            )
+            if not runs_on and not any("epeat" in line for line in text):
+                found.append(text)
+    return found
+
+
+def make_sheet(pool: Sequence[list[str]], lines: int, chance: random.Random) -> str:
+    out = ["Title: Made Up", "Tempo: 100", "Starts: right"]
+    number = 0
+    while len(out) < lines:
+        number += 1
+        out += [f"Section {number}: part {number}", *chance.choice(pool)]
+    return "\n".join(out[:lines]) + "\n"
+
+
+def best(run: Callable[[], object], rounds: int = ROUNDS) -> float:
+    """Process seconds of the fastest round."""
+    times = []
+    for _ in range(rounds):
+        begun = time.process_time()
+        run()
+        times.append(time.process_time() - begun)
+    return min(times)
+
+
+def main() -> None:
+    from lark import Lark
+
+    chance = random.Random(8)
+    pool = sections()
+    sheets = [make_sheet(pool, LINES, chance) for _ in range(SHEETS)]
+    read: list[SheetRead] = []
+
+    def read_all() -> None:
+        read.clear()
+        read.extend(read_sheet(text) for text in sheets)
+
+    reading = best(read_all)
+    checking = best(lambda: [check(one) for one in read])
+    parser = Lark(GRAMMAR, parser="lalr")
+    splitting = best(lambda: [parser.parse(text) for text in sheets])
+
+    def per(seconds: float) -> float:
+        return seconds / SHEETS * 1000
+
+    print(f"{SHEETS} sheets of {LINES} lines")
+    print(f"read            {per(reading):6.2f} ms a sheet (target under {TARGET_MS:g})")
+    print(f"check           {per(checking):6.2f} ms a sheet")
+    print(f"Lark, splitting {per(splitting):6.2f} ms a sheet; reading takes {reading / splitting:.2f} times as long")
+    print("lines   ms    ms for 40 lines")
+    for lines in (20, 40, 80, 160, 320, 640):
+        few = [make_sheet(pool, lines, chance) for _ in range(4000 // lines)]
+        each = best(lambda few=few: [check(read_sheet(text)) for text in few]) / len(few) * 1000  # type: ignore[misc]
+        print(f"{lines:5d} {each:6.2f} {each / lines * 40:6.2f}")
+
+
+if __name__ == "__main__":
+    main()
