@@ -68,11 +68,20 @@ def check_path(path: Path) -> None:
         raise RecordingFailed(f"{path}: m4a needs the ffmpeg program, which isn't here; install it, or record mp3.")
 
 
-def record(score: Score, path: Path, *, title: str = "") -> float:
+def record(
+    score: Score,
+    path: Path,
+    *,
+    title: str = "",
+    channels: int = CHANNELS,
+    finish: Callable[[Path], None] | None = None,
+) -> float:
     """Write a score to a file, in place of any other there; returns its length in seconds.
 
-    title: kept in the file. Waits until it is written, which takes a thousandth of its length for WAV and a fortieth
-    for MP3. Raises RecordingFailed; what was at ``path`` before is then still there.
+    title: kept in the file. channels: 2, or 1 for a file of half the size (both are the same anyhow). finish: what is
+    still to be done to the whole file before it takes its place, such as tags; may raise OSError. Waits until it is
+    written, which takes a thousandth of its length for WAV and a fortieth for MP3. Raises RecordingFailed; what was at
+    ``path`` before is then still there.
     """
     check_path(path)
     if score.frames <= 0:
@@ -80,35 +89,37 @@ def record(score: Score, path: Path, *, title: str = "") -> float:
     try:
         # A folder of its own rather than a file: mkstemp makes files that only their maker may read.
         with tempfile.TemporaryDirectory(prefix=".recording-", dir=path.parent, ignore_cleanup_errors=True) as folder:
-            part = _written(score, Path(folder), path.suffix.lower(), title)
+            part = _written(score, Path(folder), path.suffix.lower(), title, channels)
+            if finish is not None:
+                finish(part)
             os.replace(part, path)
     except OSError as fault:
         raise RecordingFailed(f"{path} can't be written: {(fault.strerror or str(fault)).lower()}.") from fault
     return score.frames / score.rate
 
 
-def _written(score: Score, folder: Path, suffix: str, title: str) -> Path:
+def _written(score: Score, folder: Path, suffix: str, title: str, channels: int) -> Path:
     """The whole recording in a passing folder. Raises OSError."""
     part = folder / f"whole{suffix}"
     if suffix != BY_FFMPEG:
-        _write(score, part, KINDS[suffix], title)
+        _write(score, part, KINDS[suffix], title, channels)
         return part
     plain = folder / "plain.wav"
-    _write(score, plain, WAV, title)
+    _write(score, plain, WAV, title, channels)
     _turn_by_ffmpeg(plain, part, title)
     return part
 
 
-def _write(score: Score, part: Path, kind: Kind, title: str) -> None:
+def _write(score: Score, part: Path, kind: Kind, title: str, channels: int) -> None:
     import soundfile
 
     with part.open("wb") as bytes_file:
         kept = _FaultKept(bytes_file)
         try:
-            with soundfile.SoundFile(kept, "w", score.rate, CHANNELS, kind.coding, format=kind.container) as file:
+            with soundfile.SoundFile(kept, "w", score.rate, channels, kind.coding, format=kind.container) as file:
                 if title:
                     file.title = title
-                for block in _blocks(score):
+                for block in _blocks(score, channels):
                     file.write(sixteen_bits(block) if kind.exact else block)
         except (soundfile.SoundFileError, AssertionError) as fault:  # the second: fewer frames written than given
             raise kept.fault or OSError(str(fault)) from fault
@@ -145,9 +156,9 @@ def sixteen_bits(samples: Samples) -> npt.NDArray[np.int16]:
     return steps
 
 
-def _blocks(score: Score) -> Iterator[Samples]:
+def _blocks(score: Score, channels: int) -> Iterator[Samples]:
     for first in range(0, score.frames, BLOCK_FRAMES):
-        yield render(score, first, min(first + BLOCK_FRAMES, score.frames))
+        yield render(score, first, min(first + BLOCK_FRAMES, score.frames))[:, :channels]
 
 
 def _turn_by_ffmpeg(plain: Path, part: Path, title: str) -> None:

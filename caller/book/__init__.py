@@ -1,0 +1,1 @@
+"""The class book: what each class was taught, kept on this machine."""

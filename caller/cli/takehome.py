@@ -1,0 +1,185 @@
+"""``caller takehome``: what dancers take home."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from caller.cli.running import dance_of, open_voice, ready_voice, tempo, tempo_of
+from caller.cli.say import Refused, print_json, warn
+from caller.cli.sheets import Sheet, danceable, find, load, on_hand, vocabulary
+from caller.cli.walls import whole
+from caller.dance.unroll import MOST_WALLS
+
+KINDS = ("mp3", "flac", "ogg")
+
+
+def add(commands: Any) -> None:
+    words = commands.add_parser(
+        "takehome",
+        help="what dancers take home: recordings, captions, click file, a page to print",
+        description="Writes a folder: recordings at half, three-quarter and full speed, with the calls and without, "
+        "with chapters; captions; the clicks as a MIDI file; a page to print. Run again, it goes on where it stopped.",
+    )
+    words.add_argument("sheet", metavar="SHEET", nargs="?", help="a file, or a title that 'caller list' shows")
+    words.add_argument("-o", "--output", required=True, metavar="FOLDER", help="made if it isn't there")
+    words.add_argument("--all", action="store_true", help="every routine on hand, a folder each, on all cores")
+    words.add_argument("--kind", choices=KINDS, default="mp3", help="of the recordings (mp3)")
+    words.add_argument("--tempo", type=tempo, metavar="T", help="full tempo in counts a minute (else the sheet's)")
+    words.add_argument("--walls", type=whole(1, MOST_WALLS), metavar="N", help="so many walls")
+    words.add_argument("--voice", default="standard", metavar="V", help="a voice that 'caller doctor' lists")
+    words.add_argument("--cores", type=whole(1, 256), metavar="N", help="work on so many (all)")
+    words.add_argument("--json", action="store_true", help="one JSON document")
+    words.set_defaults(run=run)
+
+
+@dataclass(frozen=True, slots=True)
+class RecordingJob:
+    """One recording to make, in a process of its own: all that it needs, as plain values."""
+
+    sheet: Path
+    walls: int | None
+    tempo: Fraction
+    voice: str
+    version: str
+    folder: Path
+    kind: str
+
+
+def run(asked: argparse.Namespace) -> int:
+    from caller.takehome.library import cores, each_made
+    from caller.takehome.recording import RecordingFailed
+
+    if bool(asked.sheet) == asked.all:
+        raise Refused("say one SHEET, or --all for every routine on hand")
+    sheets = list(_whole_library()) if asked.all else [danceable(asked.sheet)]
+    folders = dict(zip((sheet.path for sheet in sheets), _folders(sheets, asked), strict=True))
+    ready_voice(asked.voice, {phrase for sheet in sheets for phrase in _phrases(sheet, asked)})
+    jobs = [job for sheet in sheets for job in _jobs(sheet, asked, folders[sheet.path])]
+    files: list[Path] = []
+    failed = False
+    with _progress(len(jobs) + len(sheets)) as tell:
+        for sheet in sheets:
+            try:
+                files += _papers(sheet, asked, folders[sheet.path])
+            except RecordingFailed as fault:
+                failed = True
+                warn(str(fault))
+            tell(f"{sheet.title}: page and clicks")
+        for outcome in each_made(jobs, make_recording, asked.cores or cores(), (RecordingFailed, Refused)):
+            if outcome.made is None:
+                failed = True
+                warn(outcome.why)
+            files += outcome.made or []
+            tell(f"{outcome.job.folder.name}: {outcome.job.version}")
+    files.sort()
+    if asked.json:
+        print_json({"files": [str(file) for file in files]})
+    else:
+        print(f"{asked.output}: {len(files)} files of {', '.join(repr(s.title) for s in sheets)}")
+    return 1 if failed else 0
+
+
+def make_recording(job: RecordingJob) -> list[Path]:
+    """One job, in whatever process. Its voice was made ready beforehand and is looked up on the shelf."""
+    from caller.calls.score import phrases_needed
+    from caller.takehome.packet import take_of_version, write_recording
+    from caller.takehome.versions import VERSIONS
+
+    version = next(v for v in VERSIONS if v.name == job.version)
+    dance = dance_of(find(str(job.sheet)), job.walls)
+    voice = _voice(job.voice)
+    voice.prepare(phrases_needed(dance, version.manner))
+    take = take_of_version(dance, version, job.tempo, voice, voice.clip)
+    return write_recording(take, version, job.folder, job.kind)
+
+
+@cache
+def _voice(name: str) -> Any:
+    """One for each process: what it has read from the shelf serves every job."""
+    return open_voice(name)
+
+
+def _whole_library() -> Iterator[Sheet]:
+    """Every routine on hand that can be danced; the others are told."""
+    words = vocabulary()
+    found = False
+    for path in on_hand():
+        sheet = load(path, words)
+        if sheet.ok:
+            found = True
+            yield sheet
+        else:
+            warn(f"{sheet.title!r} can't be danced as it stands and is left out; 'caller check' shows why")
+    if not found:
+        raise Refused("there are no routines on hand that can be danced; 'caller list' shows where they go", 1)
+
+
+def _folders(sheets: list[Sheet], asked: argparse.Namespace) -> list[Path]:
+    """A folder for each sheet, made where it isn't there. Raises Refused."""
+    from caller.takehome.versions import file_stem
+
+    whole_folder = Path(asked.output).expanduser()
+    taken: dict[str, int] = {}
+    folders = []
+    for sheet in sheets:
+        stem = file_stem(sheet.title)
+        taken[stem] = taken.get(stem, 0) + 1
+        own = stem if taken[stem] == 1 else f"{stem}-{taken[stem]}"
+        folders.append(whole_folder / own if asked.all else whole_folder)
+    try:
+        for folder in folders:
+            folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise Refused(f"{asked.output} can't be made a folder: {error.strerror or error}; choose another", 1) from error
+    return folders
+
+
+def _phrases(sheet: Sheet, asked: argparse.Namespace) -> set[tuple[str, float]]:
+    from caller.calls.plan import Manner
+    from caller.calls.score import phrases_needed
+
+    return phrases_needed(dance_of(sheet, asked.walls), Manner.AHEAD)
+
+
+def _jobs(sheet: Sheet, asked: argparse.Namespace, folder: Path) -> Iterator[RecordingJob]:
+    from caller.takehome.versions import VERSIONS
+
+    full = tempo_of(sheet, asked.tempo)
+    # Slowest first: the longest recordings are not the last to be begun.
+    for version in VERSIONS:
+        yield RecordingJob(sheet.path, asked.walls, full, asked.voice, version.name, folder, asked.kind)
+
+
+def _papers(sheet: Sheet, asked: argparse.Namespace, folder: Path) -> list[Path]:
+    from caller.rig.speech.lexicon import SilentLexicon
+    from caller.takehome.packet import take_of_version, write_papers
+    from caller.takehome.versions import VERSIONS
+
+    silent = SilentLexicon("only clicks are asked for")
+    full = tempo_of(sheet, asked.tempo)
+    take = take_of_version(dance_of(sheet, asked.walls), VERSIONS[-1], full, silent, silent.clip)
+    return write_papers(take, vocabulary(), folder)
+
+
+@contextmanager
+def _progress(total: int) -> Iterator[Callable[[str], None]]:
+    """A bar on stderr, where that is a terminal; told of each thing done."""
+    if not sys.stderr.isatty():
+        yield lambda words: None
+        return
+    from rich.console import Console
+    from rich.markup import escape
+    from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
+
+    columns = (BarColumn(), MofNCompleteColumn(), TimeRemainingColumn(), TextColumn("{task.description}"))
+    with Progress(*columns, console=Console(stderr=True), transient=True) as bar:
+        task = bar.add_task("take-home", total=total)
+        yield lambda words: bar.update(task, advance=1, description=escape(words))

@@ -1,0 +1,177 @@
+"""Drawings for a page: feet on the floor and the wall map, as numbers that a template puts into SVG.
+
+Conventions: SVG's own axes, x to the right and y down; the front wall (12:00) is at the top. Lengths are in drawing
+units, ``STEP`` to a step's length. Told apart without colour: a right foot is filled, a left one is an outline, and a
+foot that bears no weight is dashed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from caller.dance.wall_map import WallMap
+from caller.routine.facing import CLOCK, EIGHTHS, Facing
+from caller.routine.step import Foot
+from caller.takehome.floor import Footfall, Spot
+
+STEP = 60
+LABEL_HIGH = 17
+_LETTER_WIDE = 10.5
+_MARGIN = 12
+_LEAST_ACROSS = 150
+# How far a label keeps from the middle of its foot.
+_FOOT_REACH = 14
+# Where a label is tried, best first: on the foot's own side (told for the right), then round it.
+_AROUND = ((1, 0), (1, -1), (1, 1), (0, -1), (0, 1), (-1, 0), (-1, -1), (-1, 1))
+# left, top, right, bottom
+Box = tuple[float, float, float, float]
+# A dancer's feet at one place are one mark; two marks nearer than this would hide each other.
+_SAME_PLACE = 0.08
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A footprint. degrees: clockwise from pointing up. label: the counts on which the foot comes there, its middle at
+    label_x, label_y."""
+
+    x: float
+    y: float
+    degrees: int
+    foot: str
+    bears: bool
+    label: str
+    label_x: float
+    label_y: float
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A floor drawing: view is SVG's viewBox, path the points where the weight goes, in order."""
+
+    view: tuple[float, float, float, float]
+    marks: tuple[Mark, ...]
+    path: tuple[tuple[float, float], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Side:
+    """One facing of the wall map: where its words stand, and the walls that start there."""
+
+    clock: str
+    x: float
+    y: float
+    anchor: str
+    walls: str
+
+
+def floor_figure(falls: Sequence[Footfall]) -> Figure:
+    """Footfalls as marks, those of a foot at one place as one, and the path of the weight through them."""
+    groups: list[list[Footfall]] = []
+    for fall in falls:
+        group = next((group for group in groups if _same_place(group[0], fall)), None)
+        if group is None:
+            groups.append([fall])
+        else:
+            group.append(fall)
+    boxes = [_print_box(group[0]) for group in groups]
+    marks = []
+    for group in groups:
+        mark, box = _mark(group, boxes)
+        marks.append(mark)
+        boxes.append(box)
+    path: list[tuple[float, float]] = []
+    for fall in falls:
+        point = _point(fall.spot)
+        if fall.bears and (not path or path[-1] != point):
+            path.append(point)
+    return Figure(_view(boxes), tuple(marks), tuple(path))
+
+
+def map_sides(walls: WallMap, across: float) -> tuple[Side, ...]:
+    """The facings that walls start at, and always the four sides, round a square room ``across`` wide whose upper left
+    corner is at (0, 0)."""
+    sides = []
+    for clock in CLOCK:
+        started = walls.starting(Facing(CLOCK.index(clock)))
+        if not started and CLOCK.index(clock) % 2:
+            continue
+        x, y, anchor = _PLACES[clock]
+        labels = ", ".join(wall.label for wall in started)
+        sides.append(Side(clock, x * across, y * across, anchor, labels))
+    return tuple(sides)
+
+
+# Where the words of each facing stand, in room widths from its upper left corner.
+_PLACES = {
+    "12:00": (0.5, 0.12, "middle"),
+    "1:30": (0.96, 0.12, "end"),
+    "3:00": (0.97, 0.5, "end"),
+    "4:30": (0.96, 0.88, "end"),
+    "6:00": (0.5, 0.88, "middle"),
+    "7:30": (0.04, 0.88, "start"),
+    "9:00": (0.03, 0.5, "start"),
+    "10:30": (0.04, 0.12, "start"),
+}
+
+
+def _same_place(one: Footfall, other: Footfall) -> bool:
+    if (one.foot, one.bears, one.facing) != (other.foot, other.bears, other.facing):
+        return False
+    return abs(one.spot.x - other.spot.x) < _SAME_PLACE and abs(one.spot.y - other.spot.y) < _SAME_PLACE
+
+
+def _mark(group: Sequence[Footfall], taken: Sequence[Box]) -> tuple[Mark, Box]:
+    """The mark, its label where least else stands, and the label's box."""
+    first = group[0]
+    x, y = _point(first.spot)
+    label = ", ".join(dict.fromkeys(fall.count for fall in group))
+    wide = _LETTER_WIDE * len(label)
+    own = 1 if first.foot is Foot.RIGHT else -1
+    ways = [(own * right, down) for right, down in _AROUND]
+    dx, dy = min(ways, key=lambda way: sum(_overlap(_label_box(x, y, wide, *way), box) for box in taken))
+    box = _label_box(x, y, wide, dx, dy)
+    degrees = first.facing.eighths * 360 // EIGHTHS
+    middle_x, middle_y = round((box[0] + box[2]) / 2, 1), round((box[1] + box[3]) / 2, 1)
+    return Mark(x, y, degrees, first.foot.value, first.bears, label, middle_x, middle_y), box
+
+
+def _label_box(x: float, y: float, wide: float, dx: int, dy: int) -> Box:
+    """A label beside (dx -1 or 1) or above or below (dy) the mark at x, y, clear of it."""
+    middle_x = x + dx * (_FOOT_REACH + wide / 2)
+    middle_y = y + dy * (_FOOT_REACH + LABEL_HIGH / 2)
+    return middle_x - wide / 2, middle_y - LABEL_HIGH / 2, middle_x + wide / 2, middle_y + LABEL_HIGH / 2
+
+
+def _print_box(fall: Footfall) -> Box:
+    x, y = _point(fall.spot)
+    quarter = fall.facing.eighths % 4
+    half_wide, half_high = {0: (8, 16), 2: (16, 8)}.get(quarter, (13, 13))
+    return x - half_wide, y - half_high, x + half_wide, y + half_high
+
+
+def _overlap(one: Box, other: Box) -> float:
+    """The area that two boxes share."""
+    wide = min(one[2], other[2]) - max(one[0], other[0])
+    high = min(one[3], other[3]) - max(one[1], other[1])
+    return max(wide, 0.0) * max(high, 0.0)
+
+
+def _point(spot: Spot) -> tuple[float, float]:
+    return round(STEP * spot.x, 1), round(-STEP * spot.y, 1)
+
+
+def _view(boxes: Sequence[Box]) -> tuple[float, float, float, float]:
+    """All marks and labels with room round them, no smaller than a few steps across."""
+    left, top, right, low = (
+        pick(edges)
+        for pick, edges in zip((min, min, max, max), zip(*(boxes or [(0, 0, 0, 0)]), strict=True), strict=True)
+    )
+    wide = max(right - left + 2 * _MARGIN, _LEAST_ACROSS)
+    high = max(low - top + 2 * _MARGIN, _LEAST_ACROSS)
+    return (
+        round((left + right - wide) / 2, 1),
+        round((top + low - high) / 2, 1),
+        round(wide, 1),
+        round(high, 1),
+    )

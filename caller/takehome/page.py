@@ -1,0 +1,204 @@
+"""The page to print: the sheet in large clear type, wall map, tag and restart boxes, floor drawings, as one HTML file.
+
+Conventions: everything in the file itself (no script, no picture, no address outside), so that it opens and prints the
+same anywhere; text from a sheet is escaped by the template library, always. The words of the step lines are those of
+the sheet in the standard layout. jinja2 is imported when first needed.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cache
+from typing import Any
+
+from caller.dance.unroll import unroll
+from caller.dance.wall_map import map_walls
+from caller.dance.walls import Dance, Danced
+from caller.routine.notation.laying import passage_lines
+from caller.routine.parts import Cut, Feel, Passage, Replacement, Routine, Section
+from caller.routine.vocabulary import Vocabulary
+from caller.takehome.drawing import Figure, Side, floor_figure, map_sides
+from caller.takehome.floor import footfalls
+
+MAP_ACROSS = 260
+_STEP_LINE = re.compile(r'(?P<counts>\S+)\s+(?P<words>.*?)(?:\s+"(?P<call>[^"]*)")?')
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A step line: its counts, its words, its call; a note has words alone."""
+
+    counts: str
+    words: str
+    call: str
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """A heading with step lines; kind is "section", "option", "tag", "restart", "change" or "ending"."""
+
+    kind: str
+    heading: str
+    lines: tuple[Line, ...]
+    figure: Figure | None = None
+    options: tuple[Block, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class SheetPage:
+    title: str
+    facts: tuple[str, ...]
+    sections: tuple[Block, ...]
+    events: tuple[Block, ...]
+    order: str
+    sides: tuple[Side, ...]
+    across: int
+    walls: tuple[Any, ...]
+    notes: tuple[str, ...]
+
+
+def sheet_page(dance: Dance, vocabulary: Vocabulary) -> SheetPage:
+    """All that the page shows."""
+    routine = dance.routine
+    header = routine.header
+    mapped = map_walls(dance)
+    reader = _Reader(header.feel, vocabulary)
+    return SheetPage(
+        title=header.title,
+        facts=tuple(_facts(dance)),
+        sections=tuple(_section(section, reader, dance) for section in routine.sections),
+        events=tuple(_events(routine, reader)),
+        order=" ".join(_order(routine)),
+        sides=map_sides(mapped, MAP_ACROSS),
+        across=MAP_ACROSS,
+        walls=mapped.walls,
+        notes=header.notes,
+    )
+
+
+def page_html(page: SheetPage) -> str:
+    """The page as one HTML document."""
+    html: str = _template().render(page=page)
+    return html
+
+
+@cache
+def _template() -> Any:
+    from jinja2 import Environment, PackageLoader, StrictUndefined
+
+    loader = PackageLoader("caller.takehome", ".")
+    room = Environment(loader=loader, autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True)
+    return room.get_template("page.html.j2")
+
+
+def _facts(dance: Dance) -> Iterator[str]:
+    header = dance.routine.header
+    yield f"{header.counts or dance.routine.counts} counts"
+    if header.walls:
+        yield f"{header.walls} wall{'' if header.walls == 1 else 's'}"
+    if header.level:
+        yield header.level
+    if header.tempo:
+        tempo = header.tempo
+        yield f"{tempo if tempo.denominator == 1 else float(tempo)} counts a minute"
+    yield f"{header.meter}{', swing' if header.feel is Feel.SWING else ''}"
+    if header.starts:
+        yield f"starts {header.starts.word}"
+    if header.intro:
+        yield f"intro {header.intro} counts"
+    if header.music:
+        yield header.music
+    if header.devised_by:
+        yield f"devised by {header.devised_by}"
+
+
+def _section(section: Section, reader: _Reader, dance: Dance) -> Block:
+    part = f"Part {section.part} section" if section.part else "Section"
+    falls, _ = footfalls(_as_danced(section, dance))
+    options = tuple(
+        Block("option", _named(f"Option {_counts(o.first, o.last)}", o.name), reader.lines(o.passage))
+        for o in section.options
+    )
+    heading = _named(f"{part} {section.number}", section.name)
+    return Block("section", heading, reader.lines(section.passage), floor_figure(falls), options)
+
+
+def _as_danced(section: Section, dance: Dance) -> Sequence[Danced]:
+    """The section's movements the first time that it is danced whole, else the first time at all."""
+    whole = len(section.passage.steps)
+    found: list[list[Danced]] = []
+    for wall in dance.walls:
+        if wall.part == section.part:
+            found.append([danced for danced in wall.movements if danced.section == section.number])
+            if len(found[-1]) == whole:
+                return found[-1]
+    if found and found[0]:
+        return found[0]
+    # A section that no wall reaches is drawn as if it began the dance.
+    alone = Routine(dance.routine.header, (section,))
+    return unroll(alone, 1).walls[0].movements if section.passage.steps else ()
+
+
+def _events(routine: Routine, reader: _Reader) -> Iterator[Block]:
+    for tag in routine.tags:
+        when = f": {_walls(tag.cuts, 'after ')}" if tag.cuts else ""
+        yield Block("tag", f"{f'Tag {tag.name}'.strip()}{when}", reader.lines(tag.passage))
+    for restart in routine.restarts:
+        yield Block("restart", f"Restart: {_walls(restart.cuts, 'in ')}", reader.replaced(restart.replacements))
+    for change in routine.changes:
+        yield Block("change", f"Step change: wall {_listed(change.walls)}", reader.replaced(change.replacements))
+    if routine.ending is not None:
+        yield Block("ending", f"Ending: {_walls((routine.ending.cut,), 'in ')}", reader.lines(routine.ending.passage))
+
+
+def _walls(cuts: Sequence[Cut], before: str) -> str:
+    """ "in wall 5 after 16 counts"; a tag at a wall's end is "after wall 2"."""
+    after = cuts[0].after
+    walls = f"{'walls' if len(cuts) > 1 else 'wall'} {_listed([cut.wall for cut in cuts])}"
+    return f"{before}{walls}" if after is None else f"in {walls} after {after} counts"
+
+
+def _listed(numbers: Sequence[int]) -> str:
+    words = [str(number) for number in numbers]
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
+
+
+def _counts(first: int, last: int) -> str:
+    return str(first) if first == last else f"{first}-{last}"
+
+
+def _named(heading: str, name: str) -> str:
+    return f"{heading}: {name}" if name else heading
+
+
+def _order(routine: Routine) -> Iterator[str]:
+    for item in routine.order:
+        yield f"Tag {item.tag}".strip() if item.tag is not None else f"{item.part}{item.counts or ''}"
+
+
+@dataclass(frozen=True, slots=True)
+class _Reader:
+    """Lays passages out as lines of the page."""
+
+    feel: Feel
+    vocabulary: Vocabulary
+
+    def lines(self, passage: Passage) -> tuple[Line, ...]:
+        return tuple(_line(written.text) for written in passage_lines(passage, self.feel, self.vocabulary))
+
+    def replaced(self, replacements: Sequence[Replacement]) -> tuple[Line, ...]:
+        found: list[Line] = []
+        for one in replacements:
+            part = f"part {one.part} " if one.part else ""
+            found.append(Line("", f"Instead, in {part}section {one.section}:", ""))
+            found += self.lines(one.passage)
+        return tuple(found)
+
+
+def _line(text: str) -> Line:
+    if text.startswith("Note: "):
+        return Line("", text.removeprefix("Note: "), "")
+    match = _STEP_LINE.fullmatch(text.strip())
+    return Line(match["counts"], match["words"], match["call"] or "") if match else Line("", text.strip(), "")

@@ -1,0 +1,1 @@
+"""What is taught: stages of a walkthrough, a drill and a practice, as plain values."""

@@ -1,0 +1,106 @@
+"""The page to print: whole, escaped, and nothing on it from outside. Read by the standard library's HTML parser."""
+
+from __future__ import annotations
+
+from html.parser import HTMLParser
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from caller.routine.vocabulary import shipped
+from caller.takehome.page import page_html, sheet_page
+from tests.takehome.packets import STEMS, dance_in, shipped_dance
+
+VOID = {"meta", "link", "br", "img", "hr", "input"}
+
+
+class Read(HTMLParser):
+    """All text, all tags with their attributes; raises AssertionError where a tag is closed that is not open."""
+
+    def __init__(self, html: str) -> None:
+        super().__init__()
+        self.text: list[str] = []
+        self.tags: list[tuple[str, dict[str, str | None]]] = []
+        self.open: list[str] = []
+        self.feed(html)
+        self.close()
+        assert self.open == []
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.tags.append((tag, dict(attrs)))
+        if tag not in VOID:
+            self.open.append(tag)
+
+    def handle_startendtag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.tags.append((tag, dict(attrs)))
+
+    def handle_endtag(self, tag: str) -> None:
+        assert self.open.pop() == tag
+
+    def handle_data(self, data: str) -> None:
+        self.text.append(data)
+
+    @property
+    def words(self) -> str:
+        return " ".join(" ".join(self.text).split())
+
+
+def page_of(stem: str) -> Read:
+    return Read(page_html(sheet_page(shipped_dance(stem), shipped())))
+
+
+@pytest.mark.parametrize("stem", STEMS)
+def test_the_page_has_every_section_and_a_floor_drawing_for_each(stem: str) -> None:
+    read, dance = page_of(stem), shipped_dance(stem)
+    assert dance.routine.header.title in read.words
+    for section in dance.routine.sections:
+        assert f"Section {section.number}: {section.name}" in read.words
+    drawings = [attrs for tag, attrs in read.tags if tag == "svg"]
+    assert len(drawings) == len(dance.routine.sections) + 1  # and the wall map
+    assert all(len((attrs["viewbox"] or "").split()) == 4 for attrs in drawings)
+
+
+def test_step_lines_calls_options_and_boxes_are_all_there() -> None:
+    read = page_of("lantern-row")
+    for words in (
+        "3&4 Right shuffle forward",
+        "“walk, walk”",
+        "Option 1-2: two quarters instead of the half",
+        "Tag: after wall 2",
+        "Restart: in wall 5 after 16 counts",
+        "Instead, in section 2: 7-8 Step L to side, touch R beside L",
+        "tag after 32 counts, 4 counts long",
+        "108 counts a minute",
+    ):
+        assert words in read.words, words
+    boxes = [attrs["class"] for tag, attrs in read.tags if tag == "section"]
+    assert boxes[:2] == ["event tag", "event restart"]
+
+
+def test_nothing_is_fetched_from_anywhere() -> None:
+    for stem in STEMS:
+        for tag, attrs in page_of(stem).tags:
+            assert tag not in ("script", "link", "img", "iframe", "object")
+            assert not {"src", "href"} & attrs.keys()
+
+
+@given(st.text(st.sampled_from("<>&\"'/{}% scriptonload=\\"), min_size=1, max_size=40))
+def test_words_from_a_sheet_are_words_on_the_page_and_never_tags(name: str) -> None:
+    plain = " ".join(name.split())
+    dance = dance_in(f"Title: {name}\nWalls: 1\nCounts: 4\n\nSection 1: {name}\n1-4 Walk R, L, R, L\n", 1)
+    title = dance.routine.header.title
+    read = Read(page_html(sheet_page(dance, shipped())))
+    assert " ".join(title.split()) in read.words
+    assert {tag for tag, _ in read.tags} <= {tag for tag, _ in page_of("lantern-row").tags} | {"section"}, plain
+
+
+def test_a_phrased_routine_shows_its_order_and_its_parts() -> None:
+    sheet = (
+        "Title: Phrased\nOrder: A B Tag A4 B\n\nPart A section 1: Walks\n1-8 Walk R, L, R, L, R, L, R, L\n\n"
+        "Part B section 1: Sways\n1-4 Sway R, L, R, L\n\nTag\n1-4 Sway R, L, R, L\n"
+    )
+    dance = dance_in(sheet)
+    read = Read(page_html(sheet_page(dance, shipped())))
+    assert "Order: A B Tag A4 B" in read.words
+    assert "Part B section 1: Sways" in read.words
