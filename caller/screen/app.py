@@ -11,7 +11,7 @@ from __future__ import annotations
 import os
 import sys
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
@@ -20,12 +20,14 @@ from textual import events
 from textual.app import App, ComposeResult
 from textual.binding import Binding, BindingType
 
-from caller.screen.board import Board, Large, board_of
+from caller.screen.board import OPENING, Board
 from caller.screen.help import help_lines
-from caller.screen.notices import NoticeBoard
-from caller.screen.pace import Pace
+from caller.screen.looks import INKS, Look
+from caller.screen.opening import Opening
+from caller.screen.own_orders import OWN_ORDERS, OwnOrder
 from caller.screen.room import Room
-from caller.screen.widgets import Page
+from caller.screen.watch import Watch
+from caller.screen.widgets import HelpPages
 from caller.screen.words import first_key
 from caller.transport.order import ORDERS, Order
 
@@ -37,7 +39,11 @@ AWAY = "This window is not in front: keys and key pedals don't arrive. Click on 
 
 
 class ClassScreen(App[None]):
-    """now: seconds of a clock that does not run back."""
+    """A session, or one that is being opened.
+
+    now: seconds of a clock that does not run back. look: light or dark. shown: each is given every board that shows, as
+    soon as it does; it must not wait.
+    """
 
     CSS_PATH = "class_screen.tcss"
     ENABLE_COMMAND_PALETTE = False
@@ -50,18 +56,32 @@ class ClassScreen(App[None]):
             for entry in ORDERS
             if entry.keys
         ),
+        *(
+            Binding(",".join(entry.keys), f"own_order('{entry.order.value}')", entry.title, priority=True)
+            for entry in OWN_ORDERS
+        ),
         Binding("escape", "close_help", "Close help", priority=True),
     ]
 
-    def __init__(self, session: Session, now: Callable[[], float] = time.monotonic) -> None:
+    def __init__(
+        self,
+        session: Session | Opening,
+        now: Callable[[], float] = time.monotonic,
+        look: Look = Look.DARK,
+        shown: Iterable[Callable[[Board], None]] = (),
+    ) -> None:
+        self._look = look
         super().__init__()
-        self._session = session
-        self._now = now
-        self._pace = Pace()
-        self._notices = NoticeBoard()
-        self._room, self._help = Room(), Page(id="help")
+        self._opening = session if isinstance(session, Opening) else None
+        self._session = None if isinstance(session, Opening) else session
+        self._early: list[Order] = []  # given before there was a session
+        self._now, self._shown = now, tuple(shown)
+        self._watch = Watch(self._session, now) if self._session else None
+        self._room, self._help = Room(), HelpPages(id="help")
         self._board: Board | None = None
-        self._large: Large | None = None
+
+    def get_theme_variable_defaults(self) -> dict[str, str]:
+        return INKS[self._look]
 
     def compose(self) -> ComposeResult:
         yield self._room
@@ -71,19 +91,28 @@ class ClassScreen(App[None]):
         self.animation_level = "none"
         self.look()
         self.set_interval(1 / LOOKS_A_SECOND, self.look)
+        if self._opening is not None:
+            self.call_after_refresh(self._opening.begin)
 
     def look(self) -> None:
         """Show how things are now."""
-        view, seconds = self._session.look(), self._now()
-        board = board_of(view)
+        board = self._watch.look() if self._arrived() and self._watch else OPENING
         if board != self._board:
             self._room.show(board)
             self._board = board
-        if board.large != self._large and self._pace.allows(seconds):
-            self._room.show_large(board.large)
-            self._pace.changed(seconds)
-            self._large = board.large
-        self._room.show_notices(self._notices.shown(view.notices, seconds))
+            for shown in self._shown:
+                shown(board)
+
+    def _arrived(self) -> bool:
+        """Whether there is a session. Orders given before it came are given to it now; without hope of one, leave."""
+        if self._session is None and self._opening is not None and self._opening.session is not None:
+            self._session = self._opening.session
+            self._watch = Watch(self._session, self._now)
+            for order in self._early:
+                self._session.obey(order)
+        if self._opening is not None and self._opening.failed:
+            self.exit()
+        return self._session is not None
 
     def on_resize(self, _: events.Resize) -> None:
         self._lay_out_help()
@@ -98,21 +127,43 @@ class ClassScreen(App[None]):
         """Obey a key. Help is the screen's own; while it is open, leaving closes it."""
         order = Order(value)
         if order is Order.HELP or (order is Order.QUIT and self._help.has_class("some")):
-            self._lay_out_help()
-            self._help.toggle_class("some")
+            self._turn_help_page() if order is Order.HELP else self.action_close_help()
             return
-        self._session.obey(order)
+        if self._session is None:
+            self._early.append(order)
+        else:
+            self._session.obey(order)
         if order is Order.QUIT:
             self.exit()
         else:
             self.look()
 
+    def action_own_order(self, value: str) -> None:
+        """Obey one of the screen's own keys."""
+        if OwnOrder(value) is OwnOrder.OTHER_LOOK:
+            self._look = self._look.other
+            self.refresh_css(animate=False)
+        elif self._watch is not None:
+            self._watch.facing_class = not self._watch.facing_class
+            self.look()
+
     def action_close_help(self) -> None:
         self._help.remove_class("some")
+        self._help.page = 0
+
+    def _turn_help_page(self) -> None:
+        """Open it, or turn to its next page; after the last it is closed."""
+        self._lay_out_help()
+        if not self._help.has_class("some"):
+            self._help.add_class("some")
+        elif self._help.last:
+            self.action_close_help()
+        else:
+            self._help.page += 1
 
     def _lay_out_help(self) -> None:
-        closes = f"{first_key(Order.HELP)} or Esc closes this page; the class goes on behind it."
-        self._help.lines = (*help_lines(self.size.width - 4), "", closes)
+        self._help.lines = tuple(help_lines(self.size.width - 4))
+        self._help.closes = f"{first_key(Order.HELP)} turns the page, Esc closes it; the class goes on behind it."
 
     async def action_quit(self) -> None:
         self.action_order(Order.QUIT.value)
@@ -122,11 +173,29 @@ class ClassScreen(App[None]):
         self.action_order(Order.QUIT.value)
 
 
-def run_screen(session: Session, log: Path | None = None) -> None:
+def run_screen(
+    session: Session, log: Path | None = None, look: Look = Look.DARK, shown: Iterable[Callable[[Board], None]] = ()
+) -> None:
     """Show the class until it is left. What sound and speech libraries print meanwhile goes to the file ``log`` (None:
-    nowhere), not over the screen. Raises OSError where ``log`` can't be written."""
+    nowhere), not over the screen. shown: see :class:`ClassScreen`. Raises OSError where ``log`` can't be written."""
     with own_terminal(Path(os.devnull) if log is None else log):
-        ClassScreen(session).run(mouse=False)
+        ClassScreen(session, look=look, shown=shown).run(mouse=False)
+
+
+def run_screen_with(
+    make_session: Callable[[], Session],
+    log: Path | None = None,
+    look: Look = Look.DARK,
+    shown: Iterable[Callable[[Board], None]] = (),
+) -> None:
+    """As :func:`run_screen`, but painted at once: the session is made on a thread once the screen is up, and closed at
+    the end. Raises what making it raised, when the terminal has been given back."""
+    opening = Opening(make_session)
+    try:
+        with own_terminal(Path(os.devnull) if log is None else log):
+            ClassScreen(opening, look=look, shown=shown).run(mouse=False)
+    finally:
+        opening.close()
 
 
 @contextmanager

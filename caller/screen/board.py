@@ -8,11 +8,12 @@ the screen (see :mod:`caller.screen.pace`).
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from caller.routine.facing import NO_TURN, Facing, Turn
 from caller.routine.step import Foot
+from caller.screen.captions import unshown
 from caller.screen.plain_text import plain_text
 from caller.screen.words import (
     call_wordings,
@@ -32,6 +33,7 @@ from caller.transport.state import State
 
 if TYPE_CHECKING:  # what is only named here would be slow to bring in before the first paint
     from caller.calls.glance import Glance
+    from caller.screen.course import Course, OrderWall, Strip
     from caller.session import View
 
 # Two sections of eight: far enough ahead to be told, near enough to be counted down.
@@ -50,7 +52,8 @@ class Large:
 
 @dataclass(frozen=True, slots=True)
 class Side:
-    """count: "" before there is one. in_bar, bar: as in the glance; bar 0 = none. facing: None before there is one."""
+    """count: "" before there is one. in_bar, bar: as in the glance; bar 0 = none. facing: None before there is one.
+    facing_class: seen by a teacher who faces the class, not by the dancers."""
 
     count: str = ""
     in_bar: int = 0
@@ -60,47 +63,96 @@ class Side:
     turn: Turn = NO_TURN
     turn_amount: str = ""
     turn_when: str = ""
+    facing_class: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Board:
-    """All places. listed: sentences below the large words; status: tempo, sound, voice, pedal."""
+    """All places. state: the running state's word; moving: the class is dancing or
+    being counted in. caption: what is spoken and stands nowhere else. listed: sentences
+    below the large words, headings end in a colon; strip, order: the wall and the running order, None and () where they
+    are not known; order_now: the number of the wall danced now, 0 = none; holds: what holds besides (muted, looping,
+    the easier way). status: tempo, sound, voice, pedal."""
 
+    state: str
+    moving: bool
     title: str
     section: str
     wall: tuple[str, ...]
     tempo: tuple[str, ...]
+    holds: tuple[str, ...]
     large: Large
     side: Side
     coming: str
+    caption: str
     listed: tuple[str, ...]
+    strip: Strip | None
+    order: tuple[OrderWall, ...]
+    order_now: int
     status: tuple[str, ...]
+    notices: tuple[str, ...] = ()
 
 
-def board_of(view: View) -> Board:
+# Before there is a session to look at.
+OPENING = Board(
+    state=State.GETTING_READY.value,
+    moving=False,
+    title="",
+    section="",
+    wall=("",),
+    tempo=("",),
+    holds=(),
+    large=Large((State.GETTING_READY.value,), "", ("the sheet is being read", "one moment")),
+    side=Side(),
+    coming="",
+    caption="",
+    listed=(),
+    strip=None,
+    order=(),
+    order_now=0,
+    status=(f"{first_key(Order.QUIT)} leaves",),
+)
+
+
+def board_of(view: View, course: Course | None = None, facing_class: bool = False) -> Board:
+    """The board of a view. course: of the dance that is shown, where it is known."""
     glance = view.glance
+    danced = glance is not None and view.state in _DANCED
     ahead = nearest(glance.coming, WARNED_COUNTS) if glance and view.state in _MOVING else None
     return Board(
+        state=view.state.value,
+        moving=view.state in _MOVING,
         title=plain_text(view.title),
         section=section_words(glance) if glance else "",
         wall=(wall_words(glance), f"Wall {glance.wall}") if glance and view.state in _DANCED else ("",),
         tempo=(" ".join(part for part in (number(view.tempo), speed_words(view.speed)) if part),),
-        large=_LARGE[view.state](view),
-        side=_side(view.state, glance) if glance else Side(),
+        holds=tuple(map(plain_text, view.holds)),
+        large=_LARGE[view.state](view, course),
+        side=replace(_side(view.state, glance) if glance else Side(), facing_class=facing_class),
         coming=coming_words(ahead) if ahead else "",
-        listed=_listed(view) if view.state is State.READY else (),
+        caption=unshown(glance) if glance and view.state in _MOVING else "",
+        listed=_listed(view, course) if view.state in _LISTED else (),
+        strip=course.strip(glance) if course and glance and danced else None,
+        order=course.order if course else (),
+        order_now=glance.wall if glance and danced else 0,
         status=(
-            tempo_words(view),
+            ", ".join((tempo_words(view), *map(plain_text, view.holds))),
             f"Sound: {plain_text(view.sound)}",
             f"Voice: {plain_text(view.voice)}",
             f"Pedal: {plain_text(view.pedal)}",
+            *(("Seen facing the class",) if facing_class else ()),
         ),
     )
 
 
-def _listed(view: View) -> tuple[str, ...]:
+def _listed(view: View, course: Course | None) -> tuple[str, ...]:
+    """What can't be said, then what was checked, then what will be said."""
     cannot = tuple(map(plain_text, view.cannot))
-    return (f"Can't be called in time at {number(view.tempo)}:", *cannot) if cannot else ()
+    said = tuple(map(plain_text, course.said)) if course else ()
+    return (
+        *((f"Can't be called in time at {number(view.tempo)}:", *cannot) if cannot else ()),
+        *(("Will be called:", *said) if said else ()),
+    )
 
 
 def _side(state: State, glance: Glance) -> Side:
@@ -118,51 +170,70 @@ def _side(state: State, glance: Glance) -> Side:
     )
 
 
-def _getting_ready(view: View) -> Large:
+def _getting_ready(view: View, course: Course | None) -> Large:
     return Large(("getting ready",), f"voice: {plain_text(view.voice)}", ("the calls are being prepared", "one moment"))
 
 
-def _ready(view: View) -> Large:
+def _ready(view: View, course: Course | None) -> Large:
     key = first_key(Order.GO)
     return Large(
         ("ready",), f"{first_key(Order.HELP)} shows every key", (f"{key} or the pedal starts", f"{key} starts")
     )
 
 
-def _count_in(view: View) -> Large:
+def _count_in(view: View, course: Course | None) -> Large:
     if view.glance is None or not view.glance.now:
-        return Large(call_wordings(view.glance.next if view.glance else "ready"), "", ("",))
-    return _running(view)
+        return Large(_wordings(view.glance.next if view.glance else "ready", course), "", ("",))
+    return _running(view, course)
 
 
-def _running(view: View) -> Large:
+def _running(view: View, course: Course | None) -> Large:
     if view.glance is None:
         return Large(("",), "", ("",))
-    return Large(call_wordings(view.glance.now), "then" if view.glance.next else "", call_wordings(view.glance.next))
+    then = "then" if view.glance.next else ""
+    return Large(_wordings(view.glance.now, course), then, _wordings(view.glance.next, course))
 
 
-def _paused(view: View) -> Large:
+def _wordings(call: str, course: Course | None) -> tuple[str, ...]:
+    return call_wordings(call, course.forms.get(call, ()) if course else ())
+
+
+def _finishing(view: View, course: Course | None) -> Large:
+    """Still danced as before; only the label tells."""
+    return replace(_running(view, course), label="pauses after this eight")
+
+
+def _paused(view: View, course: Course | None) -> Large:
+    """What resumes stands large; where it is, and how to go on, between."""
+    key, glance = first_key(Order.GO), view.glance
+    resumes = (course.resumes(glance) if course else "") or glance.now if glance else ""
+    where = f"{section_words(glance)}: " if glance and section_words(glance) else ""
+    goes_on = f"{key} or the pedal goes on, counted in"
+    if not resumes:
+        return Large(("paused",), "", (goes_on, f"{key} goes on, counted in"))
+    return Large(("paused",), f"{where}{goes_on} with", _wordings(resumes, course))
+
+
+def _finished(view: View, course: Course | None) -> Large:
     key = first_key(Order.GO)
-    stopped = f"stopped in: {plain_text(view.glance.now)}" if view.glance and view.glance.now else ""
-    return Large(("paused",), stopped, (f"{key} or the pedal goes on, counted in", f"{key} goes on, counted in"))
-
-
-def _finished(view: View) -> Large:
-    key = first_key(Order.GO)
+    danced = f"{view.glance.walls} walls danced; " if view.glance and view.glance.walls > 1 else ""
     return Large(
         ("finished",),
-        f"{first_key(Order.QUIT)} leaves",
+        f"{danced}{first_key(Order.QUIT)} leaves",
         (f"{key} or the pedal dances it again", f"{key} dances it again"),
     )
 
 
-_LARGE: dict[State, Callable[[View], Large]] = {
+_LARGE: dict[State, Callable[[View, Course | None], Large]] = {
     State.GETTING_READY: _getting_ready,
     State.READY: _ready,
     State.COUNT_IN: _count_in,
     State.RUNNING: _running,
+    State.FINISHING: _finishing,
+    State.FINISHING: _running,
     State.PAUSED: _paused,
     State.FINISHED: _finished,
 }
-_MOVING = frozenset({State.COUNT_IN, State.RUNNING})
+_MOVING = frozenset({State.COUNT_IN, State.RUNNING, State.FINISHING})
+_LISTED = frozenset({State.READY})
 _DANCED = _MOVING | {State.PAUSED}

@@ -22,22 +22,25 @@ _DOTS_AN_EIGHTH = 2
 
 
 @lru_cache(maxsize=256)
-def dial(facing: Facing, turn: Turn, width: int, rows: int) -> tuple[str, ...]:
+def dial(facing: Facing, turn: Turn, width: int, rows: int, facing_class: bool = False) -> tuple[str, ...]:
     """The dial in ``width`` cells and ``rows`` rows, all eight clock directions written round it.
 
-    turn: the next one, or none. Returns nothing where there is too little room (under 21 cells or 7 rows).
+    turn: the next one, or none. facing_class: as seen by a teacher who stands at the front and faces the class, so
+    12:00 is below and 3:00 to the left. The room is turned, not mirrored: a right turn runs clockwise from either
+    side. Returns nothing where there is too little room (under 21 cells or 7 rows).
     """
     radius = min(width - 2 * LABEL - 1, 2 * rows - 5) / 2
     if radius < 4.5 or width < 21:
         return ()
+    seen = facing + Turn(EIGHTHS // 2) if facing_class else facing
     lit = [[False] * width for _ in range(2 * rows)]
     middle_x, middle_y = (width - 1) / 2, rows - 0.5
     for y, row in enumerate(lit):
         for x in range(width):
-            row[x] = _in_hand(x - middle_x, middle_y - y, facing, radius)
-    for right, up in _trail(facing, turn, radius):
+            row[x] = _in_hand(x - middle_x, middle_y - y, seen, radius)
+    for right, up in _trail(seen, turn, radius):
         lit[_nearest(middle_y - up)][_nearest(middle_x + right)] = True
-    return tuple(half_blocks(lit, dict(_labels(width, rows, radius))))
+    return tuple(half_blocks(lit, dict(_labels(width, rows, radius, EIGHTHS // 2 if facing_class else 0))))
 
 
 def _in_hand(right: float, up: float, facing: Facing, radius: float) -> bool:
@@ -60,9 +63,9 @@ def _trail(facing: Facing, turn: Turn, radius: float) -> Iterator[tuple[float, f
             yield from ((x - 1, y), (x, y - 1), (x - 1, y - 1))
 
 
-def _labels(width: int, rows: int, radius: float) -> Iterator[tuple[tuple[int, int], str]]:
+def _labels(width: int, rows: int, radius: float, turned: int) -> Iterator[tuple[tuple[int, int], str]]:
     for eighths, label in enumerate(CLOCK):
-        angle = eighths * math.tau / EIGHTHS
+        angle = (eighths + turned) * math.tau / EIGHTHS
         right, up = math.sin(angle), math.cos(angle)
         row = min(rows - 1, max(0, _nearest((rows - 1) / 2 - up * (radius + 1.5) / 2)))
         edge = (width - 1) / 2 + right * (radius + 2)

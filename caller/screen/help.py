@@ -1,4 +1,4 @@
-"""Help: the order table as the class screen shows it, one row an order."""
+"""Help: the two order tables as the class screen shows it, one row an order."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from rich.cells import cell_len
 
+from caller.screen.own_orders import OWN_ORDERS
 from caller.screen.words import key_word
 from caller.transport.order import ORDERS, OrderEntry
 
@@ -15,11 +16,13 @@ HEADINGS = ("Order", "Keys", "Pedal", "What it does")
 
 
 def help_rows(entries: Iterable[OrderEntry] = ORDERS) -> list[tuple[str, str, str, str]]:
-    """(order, keys, pedal gesture, what it does), headings first; a key of two words has a no-break space."""
+    """(order, keys, pedal gesture, what it does), headings first, the screen's own last; a key of two words has a
+    no-break space."""
     rows = [HEADINGS]
     for entry in entries:
         keys = ", ".join(key_word(key).replace(" ", _JOINED) for key in entry.keys) or "-"
         rows.append((entry.title, keys, entry.gesture.value if entry.gesture else "-", entry.tells))
+    rows += [(own.title, ", ".join(map(key_word, own.keys)), "-", own.tells) for own in OWN_ORDERS]
     return rows
 
 

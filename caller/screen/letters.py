@@ -21,6 +21,8 @@ _CELLS = {(False, False): " ", (True, False): "▀", (False, True): "▄", (True
 _ALIKE = str.maketrans("’‘“”–—−⁄…×", "''\"\"---/.*")
 _WORD_SPACE = 3
 _LOOSE_GAP = 2
+# Squares high: 22 minutes of arc on a 14-inch laptop of 30 rows, 3 m away.
+GOOD_HEIGHT = 7
 # Beyond one character in four that has no block letter the words are better shown plainly.
 _MOST_UNKNOWN = 4
 
@@ -97,11 +99,11 @@ def fit(text: str, width: int, rows: int, place: str = "left", tallest: int = 42
 
 
 def fit_first(texts: Sequence[str], width: int, rows: int, place: str = "left", tallest: int = 42) -> Block:
-    """The first of ``texts`` (longest first) that fits in block letters, rather not tightly; if none does, the first in
-    plain capitals."""
+    """The first of ``texts`` (longest first) that fits in letters of a good size, else the one that fits in the
+    largest, rather not tightly; if none fits in block letters, the first in plain capitals."""
     blocks = [fit(text, width, rows, place, tallest) for text in texts]
-    drawn = [block for block in blocks if block.height]
-    return next((block for block in drawn if not block.tight), (drawn or blocks)[0])
+    good = (block for block in blocks if block.height >= min(GOOD_HEIGHT, tallest) and not block.tight)
+    return next(good, max(blocks, key=lambda block: (block.height, not block.tight)))
 
 
 def _squares(word: str, size: Size) -> int:

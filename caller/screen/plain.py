@@ -17,6 +17,7 @@ from caller.screen.plain_text import plain_text
 from caller.screen.words import in_words, new_notices, section_words, tempo_words, wall_words
 from caller.transport.order import ORDERS, Order, order_typed
 from caller.transport.state import State
+from caller.transport.tempo import tempo_typed
 
 if TYPE_CHECKING:  # what is only named here would be slow to bring in before the first paint
     from caller.calls.glance import Coming, Glance
@@ -31,10 +32,12 @@ _TOLD_STATES = {
     State.READY: "Ready.",
     State.COUNT_IN: "Counting in.",
     State.RUNNING: "Dancing.",
+    State.FINISHING: "Dancing on to the end of the eight, then pausing.",
+    State.FINISHING: "Dancing to the end of the eight.",
     State.PAUSED: 'Paused. Type "{go}", or press the pedal, to go on.',
     State.FINISHED: "Finished.",
 }
-_DANCED = frozenset({State.COUNT_IN, State.RUNNING})
+_DANCED = frozenset({State.COUNT_IN, State.RUNNING, State.FINISHING})
 
 
 def lines_between(before: View | None, now: View) -> list[str]:
@@ -187,6 +190,8 @@ def _obey(session: Session, out: TextIO, lines: Iterable[str]) -> bool:
             print(*typed_help(), sep="\n", file=out, flush=True)
         elif order is not None:
             session.obey(order)
+        elif (tempo := tempo_typed(line)) is not None:
+            session.at_tempo(tempo)
         elif line.strip():
             print(
                 f'No order is called "{plain_text(line)}". Type "{typed_word(Order.HELP)}" for all of them.',

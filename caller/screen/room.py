@@ -9,11 +9,11 @@ from textual.app import ComposeResult
 from textual.containers import Container, Horizontal, Vertical
 from textual.widget import Widget
 
-from caller.screen.board import Board, Large, Side
-from caller.screen.widgets import BarRow, BigWords, Dial, FootRow, Line, Listed
+from caller.screen.board import Board, Side
+from caller.screen.widgets import BarRow, BigWords, Dial, FootRow, Line, Listed, RunningOrder, WallStrip
 
 # Heights of capitals in squares, where more would only take room from others.
-_SMALL, _MIDDLE = 5, 14
+_SMALL, _ROOM, _MIDDLE = 5, 7, 14
 
 
 class Room(Widget):
@@ -21,7 +21,7 @@ class Room(Widget):
 
     def __init__(self) -> None:
         super().__init__(id="all")
-        self._title, self._section = Line(id="title"), Line(id="section")
+        self._title, self._section = Line(id="title"), Line(id="section", whole=True)
         self._tempo = BigWords(id="tempo", place="right", tallest=_SMALL)
         self._wall = BigWords(id="wall", place="right", tallest=_SMALL)
         self._call, self._label = BigWords(id="call"), Line(id="label")
@@ -31,11 +31,12 @@ class Room(Widget):
         self._wall_below = BigWords(id="wall_below")
         self._count, self._bar = BigWords(id="count", place="center"), BarRow(id="bar")
         self._foot, self._dial = FootRow(id="foot"), Dial(id="dial")
-        self._facing = BigWords(id="facing", place="center", tallest=_SMALL)
+        self._facing = BigWords(id="facing", place="center", tallest=_ROOM)
         self._turn = BigWords(id="turn", place="center", tallest=_SMALL)
         self._when = Line(id="when")
         self._notice, self._away = Line(id="notice"), Line(id="away")
-        self._status = Line(id="status")
+        self._strip, self._order = WallStrip(id="strip"), RunningOrder(id="order")
+        self._status = Line(id="status", whole=True)
 
     def compose(self) -> ComposeResult:
         yield Horizontal(Container(self._title, self._section, id="titles"), self._tempo, self._wall, id="header")
@@ -44,32 +45,36 @@ class Room(Widget):
             Vertical(self._count, self._bar, self._foot, self._dial, self._facing, self._turn, self._when, id="side"),
             id="room",
         )
+        yield self._strip
+        yield self._order
         yield self._away
         yield self._notice
         yield self._status
 
     def show(self, board: Board) -> None:
-        """Everything but the large words."""
+        """Everything."""
+        self._call.wordings, self._next.wordings = board.large.call, board.large.next
+        self._label.say(board.large.label)
         self._title.say(board.title)
         self._section.say(board.section)
         self._tempo.wordings, self._wall.wordings = board.tempo, board.wall
-        self._coming.wordings = (board.coming,)
+        self._coming.wordings = (board.caption or board.coming,)
         self._wall_below.wordings = board.wall
-        self.set_class(bool(board.coming), "warned")
+        self.set_class(bool(board.caption or board.coming), "warned")
         self.set_class(not any(board.wall), "idle")
         self._listed.sentences = board.listed
         self._listed.set_class(bool(board.listed), "some")
         self._status.say(" | ".join(board.status))
+        # Notices stand in place of the status line for as long as there are any.
+        self._notice.say(*board.notices)
+        self.set_class(bool(board.notices), "noted")
+        self._strip.shown = (board.strip, board.holds)
+        self._order.shown = (board.order, board.order_now)
+        self.set_class(board.strip is not None or bool(board.holds), "striped")
+        self.set_class(bool(board.order), "ordered")
+        self.set_class(board.moving, "moving")
+        self.set_class(not board.moving, "still")
         self._show_side(board.side)
-
-    def show_large(self, large: Large) -> None:
-        self._call.wordings, self._next.wordings = large.call, large.next
-        self._label.say(large.label)
-
-    def show_notices(self, notices: tuple[str, ...]) -> None:
-        """In place of the status line for as long as there are any."""
-        self._notice.say(*notices)
-        self.set_class(bool(notices), "noted")
 
     def show_away(self, words: str) -> None:
         """words: "" while the window is in front."""
@@ -81,6 +86,7 @@ class Room(Widget):
         self._bar.beat = (side.in_bar, side.bar)
         self._foot.foot, self._foot.shown = side.foot, bool(side.count)
         self._dial.facing, self._dial.turn = side.facing, side.turn
+        self._dial.facing_class = self._foot.facing_class = side.facing_class
         self._facing.wordings = (f"facing {side.facing}", str(side.facing)) if side.facing else ("",)
         self._turn.wordings = (f"{side.turn_amount} {side.turn_when}".strip(), side.turn_amount)
         self._when.say(side.turn_when)

@@ -5,6 +5,8 @@ Conventions: what a part shows is one frozen value set from outside; sizes are i
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from textual.content import Content
 from textual.geometry import Size
 from textual.reactive import reactive
@@ -15,6 +17,10 @@ from caller.routine.step import Foot
 from caller.screen.dial import dial
 from caller.screen.letters import fit_first
 from caller.screen.plain_text import plain_text
+from caller.screen.strip import order_lines, strip_line
+
+if TYPE_CHECKING:  # what is only named here would be slow to bring in before the first paint
+    from caller.screen.course import OrderWall, Strip
 
 _EDGE = ("██", "▁▁")
 
@@ -37,24 +43,60 @@ class BigWords(Widget):
 
 
 class Line(Widget):
-    """Sentences in ordinary letters, one below the other. They wrap; what has no room is cut off with an ellipsis."""
+    """Sentences in ordinary letters, one below the other. They wrap; what has no room is cut off with an ellipsis,
+    after a whole word where ``whole`` is asked for (its width must not depend on what it says)."""
 
     sentences: reactive[tuple[str, ...]] = reactive(())
 
+    def __init__(self, *, id: str, whole: bool = False) -> None:
+        super().__init__(id=id)
+        self._whole = whole
+
     def render(self) -> Content:
-        return Content("\n".join(map(plain_text, self.sentences)))
+        lines = map(plain_text, self.sentences)
+        return Content("\n".join(whole_words(line, *self.size) for line in lines) if self._whole else "\n".join(lines))
 
     def say(self, *sentences: str) -> None:
         self.sentences = tuple(sentence for sentence in sentences if sentence)
 
 
-class Page(Widget):
-    """Lines laid out already, each shown as it is."""
+def whole_words(text: str, width: int, rows: int = 1) -> str:
+    """As much of ``text`` as wraps into so many rows, ended with an ellipsis after a whole word where that is not all.
+    A single word too wide is left as it is."""
+    words = text.split(" ")
+    for kept in range(len(words), 1, -1):
+        shown = " ".join(words[:kept]) + ("" if kept == len(words) else " …")
+        if len(Content(shown).wrap(max(width, 1))) <= rows:
+            return shown
+    return words[0]
+
+
+class HelpPages(Widget):
+    """Lines laid out already, as many to a page as there is room for. closes: a last line on every page, saying how to
+    go on. page: from 0."""
 
     lines: reactive[tuple[str, ...]] = reactive(())
+    closes: reactive[str] = reactive("")
+    page = reactive(0)
 
     def render(self) -> Content:
-        return Content("\n".join(self.lines))
+        room = self._room
+        shown = self.lines[self.page * room :][:room]
+        of = "" if len(self.lines) <= room else f"Page {self.page + 1} of {self._pages}. "
+        return Content("\n".join((*shown, "", of + self.closes)))
+
+    @property
+    def last(self) -> bool:
+        return self.page >= self._pages - 1
+
+    @property
+    def _room(self) -> int:
+        """Lines to a page, with a blank one and the last left free."""
+        return max(self.size.height - 2, 1)
+
+    @property
+    def _pages(self) -> int:
+        return max(1, -(-len(self.lines) // self._room))
 
 
 class Listed(Widget):
@@ -79,8 +121,9 @@ class Listed(Widget):
 
 
 def _wrapped(sentence: str, place: int, width: int) -> list[str]:
-    """A sentence of a list in lines; the first is the heading."""
-    return [line.plain for line in Content(("· " if place else "") + plain_text(sentence)).wrap(max(width, 1))]
+    """A sentence of a list in lines; the first, and any with a colon at its end, is a heading."""
+    heading = not place or sentence.endswith(":")
+    return [line.plain for line in Content(("" if heading else "· ") + plain_text(sentence)).wrap(max(width, 1))]
 
 
 class BarRow(Widget):
@@ -97,10 +140,14 @@ class BarRow(Widget):
 
 
 class FootRow(Widget):
-    """The foot to move: its word on its own side, with a block at that edge; the other foot's edge lies flat."""
+    """The foot to move: its word on its own side, with a block at that edge; the other foot's edge lies flat.
+
+    facing_class: the dancers' right foot is at the left, as a teacher who faces them sees it; its word stays.
+    """
 
     foot: reactive[Foot | None] = reactive(None)
     shown = reactive(False)
+    facing_class = reactive(False)
 
     def render(self) -> Content:
         width, rows = self.size
@@ -109,16 +156,23 @@ class FootRow(Widget):
         lines = []
         for row, words in enumerate(self._words(width - 6, rows)):
             lying = _EDGE[1] if row == rows - 1 else "  "
-            left = _EDGE[0] if self.foot is Foot.LEFT else lying
-            right = _EDGE[0] if self.foot is Foot.RIGHT else lying
+            left = _EDGE[0] if self._place == "left" else lying
+            right = _EDGE[0] if self._place == "right" else lying
             lines.append(f"{left} {words} {right}")
         return Content("\n".join(lines))
+
+    @property
+    def _place(self) -> str:
+        """The side of the row that stands for the foot, "" for none."""
+        if self.foot is None:
+            return ""
+        return "right" if (self.foot is Foot.RIGHT) is not self.facing_class else "left"
 
     def _words(self, width: int, rows: int) -> list[str]:
         if self.foot is None:
             return [" " * width] * rows
         word = self.foot.word
-        lines = list(fit_first((f"{word} foot", word), width, rows, place=word).lines)
+        lines = list(fit_first((f"{word} foot", word), width, rows, place=self._place).lines)
         return lines + [" " * width] * (rows - len(lines))
 
 
@@ -127,7 +181,29 @@ class Dial(Widget):
 
     facing: reactive[Facing | None] = reactive(None)
     turn: reactive[Turn] = reactive(NO_TURN)
+    facing_class = reactive(False)
 
     def render(self) -> Content:
         width, rows = self.size
-        return Content("\n".join(dial(self.facing, self.turn, width, rows)) if self.facing else "")
+        drawn = dial(self.facing, self.turn, width, rows, self.facing_class) if self.facing else ()
+        return Content("\n".join(drawn))
+
+
+class WallStrip(Widget):
+    """The wall danced now as a strip of its sections, and what holds besides: ``shown`` is (strip, phrases)."""
+
+    shown: reactive[tuple[Strip | None, tuple[str, ...]]] = reactive((None, ()))
+
+    def render(self) -> Content:
+        strip, holds = self.shown
+        return Content(strip_line(strip, self.size.width, holds) if strip else " · ".join(holds))
+
+
+class RunningOrder(Widget):
+    """All walls, the one danced now in brackets: ``shown`` is (walls, number of that one or 0)."""
+
+    shown: reactive[tuple[tuple[OrderWall, ...], int]] = reactive(((), 0))
+
+    def render(self) -> Content:
+        order, now = self.shown
+        return Content("\n".join(order_lines(order, now, *self.size)) if order else "")

@@ -98,10 +98,15 @@ def turn_words(turn: Turn) -> str:
     return " ".join(part for part in (str(whole) if whole else "", _TURNED[rest], way) if part)
 
 
-def call_wordings(call: str) -> tuple[str, str]:
-    """A call as it is said, and with its fractions in figures, for where letters would else get too small."""
-    words = plain_text(call)
-    return words, _FRACTION.sub(lambda found: _FIGURES[found.group().lower()], words)
+def call_wordings(call: str, shorter: Iterable[str] = ()) -> tuple[str, ...]:
+    """A call as it is said, and with its fractions in figures, for where letters would else get too small; then the
+    same of each of its shorter forms."""
+    words = (plain_text(form) for form in (call, *shorter))
+    return tuple(dict.fromkeys(form for word in words for form in (word, _FRACTION.sub(_figure, word))))
+
+
+def _figure(found: re.Match[str]) -> str:
+    return _FIGURES[found.group().lower()]
 
 
 def in_words(counts: Fraction) -> str:

@@ -6,6 +6,8 @@ from dataclasses import replace
 from fractions import Fraction
 
 from caller.calls.glance import Coming, Glance
+from caller.calls.plan import Manner
+from caller.dance.walls import Dance
 from caller.routine.facing import FRONT, Facing, Turn
 from caller.routine.step import Foot
 from caller.session import Session, View
@@ -68,14 +70,21 @@ class Clock:
 
 
 class FakeSession(Session):
-    """Shows ``view``, and keeps the orders it was given in ``obeyed``."""
+    """Shows ``view``, and keeps the orders it was given in ``obeyed``; ``closed`` once it is."""
 
-    def __init__(self, view: View = VIEW) -> None:  # the desk of a real one is not needed
+    manner = Manner.AHEAD
+
+    def __init__(self, view: View = VIEW, dance: Dance | None = None) -> None:  # the desk of a real one is not needed
         self.view = view
+        self.dance = dance  # type: ignore[assignment]
         self.obeyed: list[Order] = []
+        self.closed = False
 
     def look(self) -> View:
         return self.view
 
     def obey(self, order: Order) -> None:
         self.obeyed.append(order)
+
+    def close(self) -> None:
+        self.closed = True

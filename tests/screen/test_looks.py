@@ -12,9 +12,11 @@ from textual import events
 from textual.app import App
 
 from caller.screen.app import ClassScreen
+from caller.screen.looks import Look
 from caller.transport.state import State
 from tests.fakes.room import TAG_IN_8, VIEW, Clock, FakeSession, view_of
 from tests.screen.seen import lines_of, words_in
+from tests.screen.test_class_screen import LANTERN
 
 SIZES = [(80, 24), (100, 30), (160, 45)]
 Rgb = tuple[int, int, int]
@@ -62,11 +64,11 @@ def _pairs(app: App[None], few: bool = False) -> set[tuple[Rgb, Rgb]]:
     return pairs
 
 
-async def _all_pairs(few: bool = False) -> set[tuple[Rgb, Rgb]]:
+async def _all_pairs(few: bool = False, look: Look = Look.DARK) -> set[tuple[Rgb, Rgb]]:
     """Of every state, with a warning, a notice, the focus lost and the help page."""
     pairs: set[tuple[Rgb, Rgb]] = set()
-    session, clock = FakeSession(), Clock()
-    app = ClassScreen(session, clock)
+    session, clock = FakeSession(dance=LANTERN), Clock()
+    app = ClassScreen(session, clock, look)
     async with app.run_test(size=(100, 30)) as pilot:
         for state in State:
             clock.seconds += 2
@@ -83,20 +85,36 @@ async def _all_pairs(few: bool = False) -> set[tuple[Rgb, Rgb]]:
     return pairs
 
 
-async def test_every_ink_stands_out_seven_to_one() -> None:
-    pairs = await _all_pairs()
+@pytest.mark.parametrize("look", Look)
+async def test_every_ink_stands_out_seven_to_one(look: Look) -> None:
+    pairs = await _all_pairs(look=look)
     assert len(pairs) >= 8
     assert min(contrast(*pair) for pair in pairs) >= 7  # WCAG 1.4.6
 
 
-async def test_sixteen_colours_are_enough() -> None:
+@pytest.mark.parametrize("look", Look)
+async def test_sixteen_colours_are_enough(look: Look) -> None:
     # The 16 colours as the terminal library takes them to be; a terminal may have others.
-    assert min(contrast(*pair) for pair in await _all_pairs(few=True)) >= 7
+    assert min(contrast(*pair) for pair in await _all_pairs(few=True, look=look)) >= 7
 
 
-async def test_without_colours_everything_is_still_there(monkeypatch: pytest.MonkeyPatch) -> None:
+async def test_one_key_changes_from_dark_to_light_and_back() -> None:
+    app = ClassScreen(FakeSession())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+        dark = _pairs(app)
+        await pilot.press("d")
+        await pilot.pause()
+        assert all(_luminance(paper) > _luminance(ink) for ink, paper in _pairs(app))
+        await pilot.press("d")
+        await pilot.pause()
+        assert _pairs(app) == dark
+
+
+@pytest.mark.parametrize("look", Look)
+async def test_without_colours_everything_is_still_there(look: Look, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("NO_COLOR", "1")  # no-color.org
-    pairs = await _all_pairs()
+    pairs = await _all_pairs(look=look)
     assert all(len(set(colour)) == 1 for pair in pairs for colour in pair), "greys only"
     assert min(contrast(*pair) for pair in pairs) >= 7
 

@@ -42,7 +42,7 @@ def test_a_call_can_be_shown_with_its_fractions_in_figures() -> None:
     assert call_wordings("step, pivot a quarter left")[1] == "step, pivot 1/4 left"
     assert call_wordings("turn one and a half right")[1] == "turn 1 1/2 right"
     assert call_wordings("three quarters left, walk")[1] == "3/4 left, walk"
-    assert call_wordings("halfway")[1] == "halfway"
+    assert call_wordings("halfway") == ("halfway",)
 
 
 def test_keys_are_told_as_they_are_printed() -> None:
@@ -81,9 +81,10 @@ def test_the_soonest_warning_within_two_sections_is_shown() -> None:
 @pytest.mark.parametrize("glance", [None, GLANCE])
 def test_every_state_has_its_word_with_or_without_a_glance(state: State, glance: object) -> None:
     board = board_of(replace(VIEW, state=state, glance=glance))
-    shown = {State.RUNNING: GLANCE.now, State.COUNT_IN: GLANCE.now}.get(state, state.value)
+    moving = (State.COUNT_IN, State.RUNNING, State.FINISHING)
+    shown = GLANCE.now if state in moving else state.value
     assert glance is None or board.large.call[0] == shown
-    assert (board.side.count != "") == (glance is not None and state in (State.COUNT_IN, State.RUNNING, State.PAUSED))
+    assert (board.side.count != "") == (glance is not None and state in (*moving, State.PAUSED))
 
 
 @given(st.lists(st.text(max_size=3), unique=True), st.data())

@@ -1,0 +1,66 @@
+"""Looking at a session: boards, with large words that change no faster than is safe, and notices and captions that stay
+up long enough to be read.
+
+Conventions: one watch for one screen, one thread; seconds are of a clock that does not run back.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from caller.screen.board import Board, Large, board_of
+from caller.screen.captions import CaptionBoard
+from caller.screen.notices import NoticeBoard
+from caller.screen.pace import Pace
+
+if TYPE_CHECKING:  # what is only named here would be slow to bring in before the first paint
+    from caller.calls.plan import Manner
+    from caller.dance.walls import Dance
+    from caller.screen.course import Course
+    from caller.session import Session, View
+
+
+class Watch:
+    """facing_class: as seen by a teacher who faces the class; may be set at any time."""
+
+    def __init__(self, session: Session, now: Callable[[], float]) -> None:
+        self.facing_class = False
+        self._session, self._now = session, now
+        self._pace, self._notices, self._captions = Pace(), NoticeBoard(), CaptionBoard()
+        self._large: Large | None = None
+        self._course: Course | None = None
+        self._made_for: tuple[Dance, Manner] | None = None
+
+    def look(self) -> Board:
+        return self.board(self._session.look())
+
+    def board(self, view: View) -> Board:
+        """The board of a view that the session has just given."""
+        seconds = self._now()
+        board = board_of(view, self._course_of(self._session.dance), self.facing_class)
+        return replace(
+            board,
+            large=self._paced(board.large, seconds),
+            caption=self._captions.shown(board.caption, seconds),
+            notices=self._notices.shown(view.notices, seconds),
+        )
+
+    def _paced(self, large: Large, seconds: float) -> Large:
+        if self._large is None or (large != self._large and self._pace.allows(seconds)):
+            self._large = large
+            self._pace.changed(seconds)
+        return self._large
+
+    def _course_of(self, dance: Dance | None) -> Course | None:
+        """Made anew only when something else is danced, or called in another way."""
+        if dance is None:
+            return None
+        made_for = (dance, self._session.manner)
+        if self._made_for is None or self._made_for[0] is not dance or self._made_for[1] is not made_for[1]:
+            from caller.screen.course import course_of
+            from caller.screen.ready import what_is_said
+
+            self._made_for, self._course = made_for, course_of(dance, what_is_said(*made_for))
+        return self._course
