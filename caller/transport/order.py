@@ -10,13 +10,26 @@ from caller.transport.foot import Gesture
 
 class Order(Enum):
     GO = "go"
+    STOP_AT_EIGHT = "stop-at-eight"
     SLOWER = "slower"
     FASTER = "faster"
     HALF = "half"
+    TAP_TEMPO = "tap-tempo"
     SLOW_ON = "slow-on"
     SLOW_OFF = "slow-off"
     SECTION_AGAIN = "section-again"
+    WALL_AGAIN = "wall-again"
+    PREVIOUS = "previous"
+    NEXT = "next"
+    LOOP = "loop"
     TOP = "top"
+    MANNER = "manner"
+    EASIER = "easier"
+    MUTE = "mute"
+    COUNT_SOFTER = "count-softer"
+    COUNT_LOUDER = "count-louder"
+    CALLS_SOFTER = "calls-softer"
+    CALLS_LOUDER = "calls-louder"
     HELP = "help"
     QUIT = "quit"
 
@@ -44,6 +57,14 @@ ORDERS: tuple[OrderEntry, ...] = (
         "Starts; stops at once; goes on from the bar, counted in.",
     ),
     OrderEntry(
+        Order.STOP_AT_EIGHT,
+        "Pause after the eight",
+        ("e",),
+        None,
+        ("eight", "e"),
+        "Dances the eight to its end, then pauses; once more, dances on.",
+    ),
+    OrderEntry(
         Order.SLOWER, "Slower", ("minus", "left", "down"), None, ("slower", "-"), "4 counts a minute slower, at once."
     ),
     OrderEntry(
@@ -55,6 +76,9 @@ ORDERS: tuple[OrderEntry, ...] = (
         "4 counts a minute faster, at once.",
     ),
     OrderEntry(Order.HALF, "Half speed", ("h", "pageup"), None, ("half",), "Half speed; once more, full speed again."),
+    OrderEntry(
+        Order.TAP_TEMPO, "Tap the tempo", ("b",), None, ("beat", "b"), "Once on each count; from the third on it holds."
+    ),
     OrderEntry(Order.SLOW_ON, "Slow down", (), Gesture.HOLD, ("slow",), "Three quarters of the speed while it lasts."),
     OrderEntry(Order.SLOW_OFF, "Up to speed", (), Gesture.RELEASE, ("full",), "Back to the speed before."),
     OrderEntry(
@@ -65,7 +89,31 @@ ORDERS: tuple[OrderEntry, ...] = (
         ("again", "a"),
         "From the start of this section, counted in.",
     ),
+    OrderEntry(Order.WALL_AGAIN, "Wall again", ("w",), None, ("wall", "w"), "From the start of this wall, counted in."),
+    OrderEntry(
+        Order.PREVIOUS, "Previous section", ("p",), None, ("previous", "back", "p"), "The section before, counted in."
+    ),
+    OrderEntry(Order.NEXT, "Next section", ("n",), None, ("next", "n"), "The section after this one, counted in."),
+    OrderEntry(
+        Order.LOOP, "Loop this section", ("l",), None, ("loop", "l"), "Over and over; once more, dances on after it."
+    ),
     OrderEntry(Order.TOP, "From the top", ("t", "home"), None, ("top",), "The whole dance from its first step."),
+    OrderEntry(
+        Order.MANNER,
+        "Way of calling",
+        ("c",),
+        None,
+        ("manner", "calls", "c"),
+        "Ahead, on the count, numbers only, prompts only, quiet: the next of them.",
+    ),
+    OrderEntry(
+        Order.EASIER, "Easier way", ("o",), None, ("easier", "option", "o"), "The sheet's options; once more, not."
+    ),
+    OrderEntry(Order.MUTE, "Mute", ("m",), None, ("mute", "m"), "Silence, dancing on; once more, sound again."),
+    OrderEntry(Order.COUNT_SOFTER, "Count softer", ("1",), None, ("count softer", "1"), "The count track, by a step."),
+    OrderEntry(Order.COUNT_LOUDER, "Count louder", ("2",), None, ("count louder", "2"), "The count track, by a step."),
+    OrderEntry(Order.CALLS_SOFTER, "Calls softer", ("3",), None, ("calls softer", "3"), "What is spoken, by a step."),
+    OrderEntry(Order.CALLS_LOUDER, "Calls louder", ("4",), None, ("calls louder", "4"), "What is spoken, by a step."),
     OrderEntry(Order.HELP, "Help", ("question_mark", "f1"), None, ("help", "?"), "Shows every order."),
     OrderEntry(Order.QUIT, "Leave", ("q", "ctrl+q"), None, ("quit", "leave", "q"), "Ends the class."),
 )

@@ -10,5 +10,14 @@ class State(Enum):
     READY = "ready"
     COUNT_IN = "count-in"
     RUNNING = "running"
+    FINISHING = "finishing"  # dancing on to the end of the eight, where it pauses
     PAUSED = "paused"
     FINISHED = "finished"
+
+
+class GoOn(Enum):
+    """Where the dance goes on after a pause, counted in."""
+
+    BAR = "bar"
+    SECTION = "section"
+    WALL = "wall"

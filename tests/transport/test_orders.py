@@ -59,6 +59,19 @@ def test_every_order_can_be_given_and_is_told_in_a_sentence(entry: OrderEntry) -
         ("\x1b[5~", Order.HALF),
         ("a", Order.SECTION_AGAIN),
         ("\x7f", Order.SECTION_AGAIN),
+        ("e", Order.STOP_AT_EIGHT),
+        ("b", Order.TAP_TEMPO),
+        ("w", Order.WALL_AGAIN),
+        ("p", Order.PREVIOUS),
+        ("n", Order.NEXT),
+        ("l", Order.LOOP),
+        ("c", Order.MANNER),
+        ("o", Order.EASIER),
+        ("m", Order.MUTE),
+        ("1", Order.COUNT_SOFTER),
+        ("2", Order.COUNT_LOUDER),
+        ("3", Order.CALLS_SOFTER),
+        ("4", Order.CALLS_LOUDER),
         ("t", Order.TOP),
         ("\x1b[H", Order.TOP),
         ("?", Order.HELP),
@@ -99,6 +112,22 @@ PLAYBOOKS = [
     ("again while paused", State.PAUSED, [Order.SECTION_AGAIN, Order.GO], [Effect.AGAIN, Effect.HUSH]),
     ("once more after the end", State.FINISHED, [Order.GO], [Effect.FROM_TOP]),
     ("again means nothing before the first step", State.READY, [Order.SECTION_AGAIN], [Effect.NOTHING]),
+    (
+        "to the end of the eight, and on after all",
+        State.RUNNING,
+        [Order.STOP_AT_EIGHT, Order.FASTER, Order.STOP_AT_EIGHT],
+        [Effect.TO_EIGHT, Effect.RETIME, Effect.RUN_ON],
+    ),
+    ("finishing, then at once", State.RUNNING, [Order.STOP_AT_EIGHT, Order.GO], [Effect.TO_EIGHT, Effect.HUSH]),
+    (
+        "there and back",
+        State.PAUSED,
+        [Order.NEXT, Order.PREVIOUS, Order.WALL_AGAIN],
+        [Effect.NEXT, Effect.PREVIOUS, Effect.WALL],
+    ),
+    ("set while paused, heard later", State.PAUSED, [Order.LOOP, Order.EASIER, Order.MUTE], [Effect.NOTHING] * 3),
+    ("called otherwise", State.RUNNING, [Order.MANNER, Order.EASIER, Order.LOOP], [Effect.REPLAN] * 3),
+    ("louder and mute", State.RUNNING, [Order.COUNT_LOUDER, Order.MUTE], [Effect.LEVEL] * 2),
     ("help is the screen's", State.RUNNING, [Order.HELP], [Effect.NOTHING]),
 ]
 
@@ -115,7 +144,8 @@ def test_playbook(name: str, state: State, orders: list[Order], effects: list[Ef
 
 @given(st.sampled_from(State), st.lists(st.sampled_from(Order), max_size=30))
 def test_sound_starts_only_into_a_count_in_and_stops_only_into_a_pause(state: State, orders: list[Order]) -> None:
-    starts = {Effect.START, Effect.RESUME, Effect.AGAIN, Effect.FROM_TOP}
+    moves = {Effect.AGAIN, Effect.WALL, Effect.PREVIOUS, Effect.NEXT}
+    starts = {Effect.START, Effect.RESUME, Effect.FROM_TOP, *moves}
     for order in orders:
         before, response = state, respond(state, order)
         state = response.state
@@ -129,13 +159,15 @@ def test_sound_starts_only_into_a_count_in_and_stops_only_into_a_pause(state: St
 @pytest.mark.parametrize(("state", "order"), list(product(State, Order)))
 def test_what_does_nothing_leaves_the_state_alone(state: State, order: Order) -> None:
     response = respond(state, order)
-    if response.effect in {Effect.NOTHING, Effect.RETIME, Effect.LEAVE, Effect.WHEN_READY}:
+    still = {Effect.NOTHING, Effect.RETIME, Effect.REPLAN, Effect.LEVEL, Effect.LEAVE, Effect.WHEN_READY}
+    if response.effect in still:
         assert response.state is state
 
 
-def test_only_what_sounds_is_retimed() -> None:
-    retimed = {state for state, order in TABLE if TABLE[state, order].effect is Effect.RETIME}
-    assert retimed == {State.COUNT_IN, State.RUNNING}
+@pytest.mark.parametrize("effect", [Effect.RETIME, Effect.REPLAN, Effect.LEVEL])
+def test_only_what_sounds_is_changed(effect: Effect) -> None:
+    changed = {state for state, order in TABLE if TABLE[state, order].effect is effect}
+    assert changed == {State.COUNT_IN, State.RUNNING, State.FINISHING}
 
 
 @pytest.mark.parametrize("state", State)

@@ -1,0 +1,81 @@
+"""What orders set beside the tempo and the levels: how it is called and danced, and what the screen says of it all.
+
+Conventions: values are frozen, an order makes another; words are short phrases without a full stop.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from caller.calls.plan import Manner
+from caller.sound.score import Score
+from caller.transport.levels import Levels
+from caller.transport.order import Order
+
+_MANNERS = tuple(Manner)
+MANNER_WORDS = {
+    Manner.AHEAD: "each step ahead of its beat",
+    Manner.ON_COUNT: "a word on each movement",
+    Manner.COUNTS: "numbers only",
+    Manner.PROMPTS: "walls, tags and restarts only",
+    Manner.QUIET: "none",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Calling:
+    """manner: of calling. easier: the sheet's options are danced. looping: the section comes again and again."""
+
+    manner: Manner = Manner.AHEAD
+    easier: bool = False
+    looping: bool = False
+
+    def after(self, order: Order) -> Calling:
+        """What an order leaves; the same for an order that is none of its business."""
+        match order:
+            case Order.MANNER:
+                return replace(self, manner=_MANNERS[(_MANNERS.index(self.manner) + 1) % len(_MANNERS)])
+            case Order.EASIER:
+                return replace(self, easier=not self.easier)
+            case Order.LOOP:
+                return replace(self, looping=not self.looping)
+            case _:
+                return self
+
+
+def told(before: tuple[Calling, Levels], after: tuple[Calling, Levels]) -> Iterator[str]:
+    """A sentence on each thing that an order has set."""
+    (old, was), (new, now) = before, after
+    if old.manner is not new.manner:
+        yield f"Calls: {MANNER_WORDS[new.manner]}."
+    if old.easier != new.easier:
+        yield "The easier way from here on." if new.easier else "The full steps again."
+    if old.looping != new.looping:
+        yield "This section over and over." if new.looping else "On from here once this section is over."
+    if was.muted != now.muted:
+        yield "Muted." if now.muted else "Sound again."
+    if was.count_db != now.count_db:
+        yield f"Count track: {now.count_db:+.0f} dB."
+    if was.call_db != now.call_db:
+        yield f"Calls: {now.call_db:+.0f} dB."
+
+
+def holds(calling: Calling, levels: Levels) -> Iterator[str]:
+    """What is not as usual, for as long as it is."""
+    if levels.muted:
+        yield "muted"
+    if calling.looping:
+        yield "looping this section"
+    if calling.easier:
+        yield "easier way"
+    if calling.manner is not Manner.AHEAD:
+        yield f"calls: {MANNER_WORDS[calling.manner]}"
+
+
+def levelled(score: Score, levels: Levels) -> Score:
+    """The score as loud as asked, muting apart."""
+    if (levels.count_db, levels.call_db) == (0, 0):
+        return score
+    placements = (replace(placed, gain=placed.gain * levels.gain(placed.kind)) for placed in score.placements)
+    return replace(score, placements=tuple(placements))

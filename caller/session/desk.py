@@ -1,0 +1,103 @@
+"""What a session is handed, and what it shows.
+
+Conventions: protocols say what is asked of each part, so that every one has a double that is driven by hand. All are
+called from the session's thread, and none of them may wait.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Protocol
+
+from caller.calls.glance import Glance
+from caller.calls.plan import Lexicon
+from caller.calls.take import Take
+from caller.rig.speaker import Speaker
+from caller.sound.score import Clip
+from caller.transport.foot import Gesture
+from caller.transport.state import GoOn, State
+
+
+class Voice(Lexicon, Protocol):
+    """What speaks: measured lengths, and the sound itself. why: one sentence where it is silent, else ""."""
+
+    why: str
+
+    def clip(self, words: str, speed: float) -> Clip | None: ...
+
+
+class Preparing(Protocol):
+    """The voice being made ready beforehand, elsewhere. Neither waits."""
+
+    @property
+    def done(self) -> bool: ...
+
+    @property
+    def progress(self) -> tuple[int, int]: ...
+
+
+class Pedal(Protocol):
+    """says: one short sentence on how it is."""
+
+    @property
+    def says(self) -> str: ...
+
+    def poll(self, now: float) -> tuple[Gesture, ...]: ...
+
+    def close(self) -> None: ...
+
+
+def no_offset(device: str) -> float:
+    return 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Desk:
+    """All that a session is handed. now: ``time.perf_counter``'s clock, in seconds. offset_ms: how much later than
+    told a device of that name is heard, in milliseconds (what goes by radio is). go_on: from where, after a pause."""
+
+    speaker: Speaker
+    voice: Voice
+    preparing: Preparing
+    pedal: Pedal
+    now: Callable[[], float]
+    offset_ms: Callable[[str], float] = no_offset
+    go_on: GoOn = GoOn.BAR
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """All that a screen may show at one moment; made anew for each look.
+
+    title: the routine's, plain text. glance: None until there is something to dance. tempo: full tempo asked for, in
+    counts a minute; speed: what is danced of it now, 1 or less. sound, pedal, voice: one short phrase each on how they
+    are. notices: sentences on what happened, oldest first. cannot: what can't be called at this tempo, said before the
+    class hears it. holds: short phrases on what holds besides ("muted", "looping section 2").
+    """
+
+    state: State
+    title: str
+    glance: Glance | None
+    tempo: Fraction
+    speed: Fraction
+    sound: str
+    pedal: str
+    voice: str
+    notices: tuple[str, ...]
+    cannot: tuple[str, ...]
+    holds: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Playing:
+    """A take on the speaker's stream: its frame 0 is stream frame ``origin``; it is heard from stream frame ``at``
+    on."""
+
+    take: Take
+    origin: int
+    at: int
+
+    def take_frame(self, stream_frame: int) -> int:
+        return stream_frame - self.origin

@@ -1,0 +1,178 @@
+"""The way a class takes through the dance: spans of it one after another, so that a section can come again and again.
+
+Conventions: counts are ``Fraction``; a count of the sheet's dance says where in the sheet, a count of the route how
+much has been danced. Until the first repeat both are the same. Where spans meet, the class goes on facing as it stands:
+what follows is turned to that. A part of a wall that comes again keeps the wall's number. Pure.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from math import ceil
+
+from caller.calls.places import own_place, stretch_at, wall_at
+from caller.dance.walls import Dance, Danced, DancedPhrase, Event, Wall
+from caller.routine.facing import NO_TURN, Facing, Turn
+from caller.routine.step import Body
+
+# A loop is laid out so far ahead, and again once there is no more than so much of it left.
+LOOP_AHEAD, LOOP_LEAST = 256, 64
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """Counts of the sheet's dance, the last excluded."""
+
+    first: Fraction
+    last: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Route:
+    """spans: none empty, none going on where the one before it ended."""
+
+    spans: tuple[Span, ...]
+
+    @classmethod
+    def of(cls, spans: Iterable[Span]) -> Route:
+        """A route of any spans: empty ones left out, those that go on joined."""
+        found: list[Span] = []
+        for span in spans:
+            if found and found[-1].last == span.first:
+                found[-1] = Span(found[-1].first, span.last)
+            elif span.first < span.last:
+                found.append(span)
+        return cls(tuple(found))
+
+    @classmethod
+    def straight(cls, dance: Dance) -> Route:
+        """The dance as the sheet has it."""
+        return cls((Span(Fraction(0), Fraction(dance.counts)),))
+
+    @property
+    def counts(self) -> Fraction:
+        return sum((span.last - span.first for span in self.spans), Fraction(0))
+
+    def sheet_count(self, count: Fraction) -> Fraction:
+        """Where in the sheet's dance a count of the route is."""
+        at = Fraction(0)
+        for span in self.spans:
+            if count < at + span.last - span.first:
+                break
+            at += span.last - span.first
+        else:
+            at -= span.last - span.first
+        return span.first + count - at
+
+    def until(self, count: Fraction) -> tuple[Span, ...]:
+        """The spans up to a count of the route."""
+        left, found = count, []
+        for span in self.spans:
+            if left > 0:
+                found.append(Span(span.first, min(span.last, span.first + left)))
+            left -= span.last - span.first
+        return tuple(found)
+
+    def looped(self, dance: Dance, count: Fraction) -> Route:
+        """The same to the end of the section that a count of the route is in, and then that section over and over.
+        dance: the sheet's."""
+        at = self.sheet_count(count)
+        section = section_at(dance, at)
+        left = section.last - at
+        times = ceil(LOOP_AHEAD / (section.last - section.first))
+        return Route.of((*self.until(count + left), *[section] * times))
+
+    def let_on(self, dance: Dance, count: Fraction) -> Route:
+        """The same to the end of the section that a count of the route is in, then the rest of the sheet's dance."""
+        at = self.sheet_count(count)
+        ends = section_at(dance, at).last
+        return Route.of((*self.until(count + ends - at), Span(ends, Fraction(dance.counts))))
+
+    def through(self, dance: Dance) -> Dance:
+        """The sheet's dance, danced this way."""
+        if self == Route.straight(dance):
+            return dance
+        walls: list[Wall] = []
+        at, facing = Fraction(0), dance.walls[0].starts
+        for span in self.spans:
+            turn = facing - section_facing(dance, span.first)
+            for piece in _pieces(dance, span, at - span.first, turn):
+                walls.append(piece)
+                facing = piece.ends
+            at += span.last - span.first
+        return Dance(dance.routine, tuple(walls), dance.ended and self.spans[-1].last == dance.counts)
+
+
+def section_at(dance: Dance, count: Fraction) -> Span:
+    """The section, tag or ending that a count is in."""
+    stretch = stretch_at(wall_at(dance, count), count)
+    return Span(stretch.at, stretch.at + stretch.counts)
+
+
+def section_facing(dance: Dance, count: Fraction) -> Facing:
+    """The way that the section danced at a count starts to face."""
+    return stretch_at(wall_at(dance, count), count).starts
+
+
+def section_starts(dance: Dance) -> list[Fraction]:
+    """The first counts of all sections, tags and the ending, in order."""
+    return [stretch.at for wall in dance.walls for stretch in wall.stretches]
+
+
+def _pieces(dance: Dance, span: Span, shift: Fraction, turn: Turn) -> Iterator[Wall]:
+    for wall in dance.walls:
+        first, last = max(span.first, wall.at), min(span.last, wall.end)
+        if first < last:
+            yield _piece(wall, Span(first, last), last == span.last, shift, turn)
+
+
+def _piece(wall: Wall, span: Span, breaks_off: bool, shift: Fraction, turn: Turn) -> Wall:
+    """What is danced of a wall in a span, moved and turned. breaks_off: something else than in the sheet follows."""
+    kept = [
+        index
+        for index, danced in enumerate(wall.movements)
+        if span.first <= own_place(wall, danced.at, danced.section) < span.last
+    ]
+    places = {index: place for place, index in enumerate(kept)}
+    movements = tuple(_moved(wall.movements[index], shift, turn) for index in kept)
+    stretches = tuple(
+        replace(stretch, at=stretch.at + shift, starts=stretch.starts + turn)
+        for stretch in wall.stretches
+        if span.first <= stretch.at < span.last
+    )
+    starts = stretches[0].starts if stretches else wall.starts + turn
+    return Wall(
+        wall.number,
+        wall.part,
+        span.first + shift,
+        int(span.last - span.first),
+        starts,
+        movements[-1].after.facing if movements else starts,
+        movements,
+        tuple(_phrases(wall, places, shift)),
+        stretches,
+        tuple(_events(wall, span, breaks_off)),
+    )
+
+
+def _moved(danced: Danced, shift: Fraction, turn: Turn) -> Danced:
+    def turned(body: Body) -> Body:
+        return Body(body.facing + turn, body.weight) if turn != NO_TURN else body
+
+    return replace(danced, at=danced.at + shift, before=turned(danced.before), after=turned(danced.after))
+
+
+def _phrases(wall: Wall, places: dict[int, int], shift: Fraction) -> Iterator[DancedPhrase]:
+    for phrase in wall.phrases:
+        if phrase.first in places and phrase.last in places:
+            yield replace(phrase, at=phrase.at + shift, first=places[phrase.first], last=places[phrase.last])
+
+
+def _events(wall: Wall, span: Span, breaks_off: bool) -> Iterator[Event]:
+    """The events danced in a span; a restart stands on the count where its wall ends, and is one only if it follows."""
+    for event in wall.events:
+        at = wall.at + event.after
+        if span.first <= at < span.last or (at == span.last == wall.end and not breaks_off):
+            yield replace(event, after=int(at - span.first))

@@ -1,0 +1,427 @@
+"""The session itself: orders carried out, looks answered.
+
+Everything here is called from one thread, the screen's, and nothing waits: the speaker, the pedal and the voice are
+handed in, each by its own narrow protocol, and asked how they are at each look. Frames of the speaker's stream and
+frames of a take meet in :class:`~caller.session.desk.Playing` and nowhere else.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from fractions import Fraction
+
+from caller.calls.easier import eased, ways
+from caller.calls.glance import Glance, glance
+from caller.calls.plan import Kind, Manner
+from caller.calls.score import make_take, retimed
+from caller.calls.take import Take
+from caller.dance.unroll import unroll
+from caller.dance.walls import Dance
+from caller.rig.stream.live import STARTING
+from caller.session.changes import Calling, holds, levelled, told
+from caller.session.desk import Desk, Playing, View
+from caller.session.route import LOOP_LEAST, Route, section_at, section_starts
+from caller.transport.levels import Levels
+from caller.transport.order import Order, order_of_gesture
+from caller.transport.state import GoOn, State
+from caller.transport.table import Effect, respond
+from caller.transport.tempo import Pace, Taps
+
+# A take's clicks before the first step, in bars: at the start, and when going on.
+START_BARS, GO_ON_BARS = 2, 1
+# What a dance counts its steps in: two bars of four.
+EIGHT_BARS = 2
+# Until a build has been timed, what one is taken to need.
+FIRST_BUILD_SECONDS = 0.15
+MOST_CANNOT, MOST_NOTICES = 6, 60
+NO_EASIER = "This sheet has no easier way: write one as an Option."
+
+_SOUNDING = (State.COUNT_IN, State.RUNNING, State.FINISHING)
+_WAITING = (State.READY, State.FINISHED)
+
+
+class Session:
+    """One routine in front of one class. Look at it, and give it orders."""
+
+    def __init__(
+        self, dance: Dance, desk: Desk, pace: Pace, manner: Manner = Manner.AHEAD, levels: Levels | None = None
+    ) -> None:
+        self.desk = desk
+        self.pace = pace
+        self.levels = levels or Levels()
+        self.state = State.GETTING_READY
+        self.left = False
+        self._sheet = {False: dance}  # the dance of the sheet, by whether the easier way is danced
+        self._calling = Calling(manner)
+        self._route = Route.straight(dance)
+        self.dance = dance  # as it is danced: the easier way, sections over and over
+        self._taps = Taps()
+        self._cut: Fraction | None = None  # where it is to pause
+        self._ready: Take | None = None  # what GO starts
+        self._playing: tuple[Playing, ...] = ()  # the one heard, and those that will be
+        self._waiting: Take | None = None  # starts once the speaker has told where it fell silent
+        self._hushing = False
+        self._resend = False  # what plays is to sound again, once that is told
+        self._go_when_ready = False
+        self._stopped: Fraction | None = None  # the count at which it was paused
+        self._notices: list[str] = []
+        self._missing: set[str] = set()
+        self._build_seconds = FIRST_BUILD_SECONDS
+        self._heard = desk.speaker.heard()
+
+    @property
+    def manner(self) -> Manner:
+        return self._calling.manner
+
+    # -- the screen's side
+
+    def look(self) -> View:
+        """What shows now. Moves the state on first: pedal, voice, sound, the end of the dance."""
+        now = self.desk.now()
+        self._heard = self.desk.speaker.heard()
+        for gesture in self.desk.pedal.poll(now):
+            self.obey(order_of_gesture(gesture))
+        self._move_on(now)
+        self._tell()
+        return View(
+            state=self.state,
+            title=self.dance.routine.header.title,
+            glance=self._glance(now),
+            tempo=self.pace.tempo,
+            speed=self.pace.effective / self.pace.tempo,
+            sound=self._heard.fault or f"on {self._heard.device}",
+            pedal=self.desk.pedal.says,
+            voice=self._voice(),
+            notices=tuple(self._notices),
+            cannot=self._cannot(),
+            holds=tuple(holds(self._calling, self.levels)),
+        )
+
+    def obey(self, order: Order) -> None:
+        """Carries out one order, as far as it means something in this state."""
+        self._heard = self.desk.speaker.heard()
+        response = respond(self.state, order)
+        before, called = self.pace, self._set(order)
+        effect = response.effect
+        if effect is Effect.RETIME and self.pace.effective == before.effective:
+            effect = Effect.NOTHING
+        self.state = response.state
+        self._carry_out(effect)
+        if self.state in _WAITING and (called or self.pace.effective != before.effective):
+            self._ready = self._take(Fraction(0), START_BARS)
+
+    def at_tempo(self, tempo: Fraction) -> None:
+        """The tempo as typed, in counts a minute: what is danced from here on."""
+        self._heard = self.desk.speaker.heard()
+        before, self.pace = self.pace, self.pace.at(tempo)
+        if self.pace.effective == before.effective:
+            return
+        if self.state in _SOUNDING:
+            self._renew()
+        elif self.state in _WAITING:
+            self._ready = self._take(Fraction(0), START_BARS)
+
+    def close(self) -> None:
+        """Ends the sound and lets go of the pedal; back within a second."""
+        self.desk.speaker.close()
+        self.desk.pedal.close()
+
+    # -- what orders set
+
+    def _set(self, order: Order) -> bool:
+        """Tempo, levels, calling and route as the order leaves them. Returns whether another dance or other calls
+        follow."""
+        before = self._calling, self.levels
+        self.pace = self.pace.after(order)
+        self.levels = self.levels.after(order)
+        self._calling = self._calling.after(order)
+        if order is Order.TAP_TEMPO:
+            self._taps = self._taps.after(self.desk.now())
+            self.pace = self.pace.at(self._taps.tempo) if self._taps.tempo else self.pace
+        if order is Order.EASIER and not ways(self._sheet[False].routine):
+            self._calling = before[0]
+            self._say(NO_EASIER)
+        for sentence in told(before, (self._calling, self.levels)):
+            self._say(sentence)
+        if order is Order.LOOP:
+            self._reroute(self._count())
+        if order is Order.EASIER:
+            self.dance = self._route.through(self._own())
+        return self._calling != before[0]
+
+    def _own(self) -> Dance:
+        """The sheet's dance as it is danced now, full or eased; both have the same counts."""
+        full, easier = self._sheet[False], self._calling.easier
+        if easier not in self._sheet:
+            self._sheet[easier] = unroll(eased(full.routine), len(full.walls))
+        return self._sheet[easier]
+
+    def _reroute(self, count: Fraction) -> None:
+        """From the section of a count of the route: over and over, or on."""
+        way = self._route.looped if self._calling.looping else self._route.let_on
+        self._route = way(self._own(), count)
+        self.dance = self._route.through(self._own())
+
+    # -- effects
+
+    def _carry_out(self, effect: Effect) -> None:
+        effects: dict[Effect, Callable[[], None]] = {
+            Effect.WHEN_READY: self._start_when_ready,
+            Effect.START: lambda: self._start(self._ready or self._take(Fraction(0), START_BARS)),
+            Effect.HUSH: self._hush,
+            Effect.RESUME: self._resume,
+            Effect.AGAIN: lambda: self._go(section_at(self.dance, self._count()).first),
+            Effect.WALL: lambda: self._jump(self._own().wall_at(self._route.sheet_count(self._count())).at),
+            Effect.PREVIOUS: lambda: self._jump(self._beside(-1)),
+            Effect.NEXT: lambda: self._jump(self._beside(1)),
+            Effect.FROM_TOP: lambda: self._jump(Fraction(0), START_BARS),
+            Effect.RETIME: self._renew,
+            Effect.REPLAN: self._renew,
+            Effect.TO_EIGHT: self._to_eight,
+            Effect.RUN_ON: self._run_on,
+            Effect.LEVEL: self._level,
+            Effect.LEAVE: self._leave,
+        }
+        if effect in effects:
+            effects[effect]()
+
+    def _start_when_ready(self) -> None:
+        self._go_when_ready = True
+
+    def _leave(self) -> None:
+        self.left = True
+
+    def _resume(self) -> None:
+        match self.desk.go_on:
+            case GoOn.BAR:
+                self._go(self._bar_start(self._count()))
+            case GoOn.SECTION:
+                self._carry_out(Effect.AGAIN)
+            case GoOn.WALL:
+                self._carry_out(Effect.WALL)
+
+    def _go(self, count: Fraction) -> None:
+        """From a count of the route, counted in."""
+        self._cut = None
+        self._start(self._take(count, GO_ON_BARS))
+
+    def _jump(self, count: Fraction, bars: int = GO_ON_BARS) -> None:
+        """To a count of the sheet's dance, facing as the sheet says there; a loop goes along."""
+        self._route = Route.straight(self._own())
+        self._cut = None
+        if self._calling.looping:
+            self._reroute(count)
+        self.dance = self._route.through(self._own())
+        self._start(self._take(count, bars))
+
+    def _beside(self, step: int) -> Fraction:
+        """Where the section before this one or after it starts in the sheet's dance; this one's where there is none."""
+        own = self._own()
+        starts = section_starts(own)
+        index = starts.index(section_at(own, self._route.sheet_count(self._count())).first)
+        return starts[min(max(index + step, 0), len(starts) - 1)]
+
+    def _hush(self) -> None:
+        self._stopped = self._count()
+        self._cut, self._waiting = None, None
+        self._silence()
+
+    def _to_eight(self) -> None:
+        self._renew(cut=True)
+
+    def _run_on(self) -> None:
+        self._cut = None
+        self._renew()
+
+    def _level(self) -> None:
+        if self.levels.muted:
+            self._silence()
+        else:
+            self._sound()
+
+    # -- state
+
+    def _move_on(self, now: float) -> None:
+        if self._waiting is not None:
+            self._start(self._waiting)
+        elif self._resend:
+            self._sound()
+        if self.state is State.GETTING_READY and self.desk.preparing.done:
+            self._ready = self._take(Fraction(0), START_BARS)
+            self.state = State.READY
+            if self._go_when_ready:
+                self.obey(Order.GO)
+        playing = self._at(self._frame(now))
+        if playing is None or self.state not in _SOUNDING or self._waiting is not None:
+            return
+        frame = playing.take_frame(self._frame(now))
+        last = self._playing[-1].take
+        if frame >= playing.take.end_frame and playing.take is last:
+            self._end(last)
+        elif playing.take is last and frame >= last.timeline.frame_of(last.start):
+            self.state = State.RUNNING if self.state is State.COUNT_IN else self.state
+        if self._calling.looping and self.dance.counts - self._count() < LOOP_LEAST:
+            self._reroute(self._count())
+            self._renew()
+
+    def _end(self, take: Take) -> None:
+        if self._cut is not None and take.end < self.dance.counts:
+            self._stopped, self._cut = take.end, None
+            self.state = State.PAUSED
+            return
+        self.state, self._cut = State.FINISHED, None
+        self._ready = self._take(Fraction(0), START_BARS)
+
+    def _frame(self, now: float) -> int:
+        """The stream frame at the ear: where the speaker was when it told, and the time since, never beyond what it
+        was given; less by what its device is known to come later than it tells."""
+        since = round((now - self._heard.at_seconds) * self.desk.speaker.rate)
+        told_frame = min(self._heard.heard + max(since, 0), max(self._heard.written, self._heard.heard))
+        offset_ms = self.desk.offset_ms(self._heard.device) if self._heard.device else 0.0
+        return told_frame - round(offset_ms * self.desk.speaker.rate / 1000)
+
+    def _at(self, stream_frame: int) -> Playing | None:
+        """The take heard at a stream frame; those before it are let go."""
+        begun = [n for n, playing in enumerate(self._playing) if playing.at <= stream_frame]
+        if begun:
+            self._playing = self._playing[begun[-1] :]
+        return self._playing[0] if begun else None
+
+    def _count(self) -> Fraction:
+        """The count of the route being danced, or at which it was stopped."""
+        if self._stopped is not None:
+            return self._stopped
+        if self._waiting is not None:
+            return self._waiting.start
+        frame = self._frame(self.desk.now())
+        playing = self._at(frame) or (self._playing[0] if self._playing else None)
+        if playing is None or self.state in _WAITING:
+            return Fraction(0)
+        count = playing.take.timeline.count_at(playing.take_frame(frame))
+        return min(max(count, playing.take.start), playing.take.end - 1)
+
+    def _bar_start(self, count: Fraction) -> Fraction:
+        """The first count of the bar that this count falls in, bars counted from the section's first."""
+        begin = section_at(self.dance, count).first
+        bar = self.dance.routine.header.meter.counts
+        return begin + (count - begin) // bar * bar
+
+    def _eight_end(self, count: Fraction) -> Fraction:
+        """Where the eight (two bars) danced at a count is over, or the section, if that is sooner."""
+        section = section_at(self.dance, max(count, Fraction(0)))
+        eight = EIGHT_BARS * self.dance.routine.header.meter.counts
+        return min(section.first + ((count - section.first) // eight + 1) * eight, section.last)
+
+    # -- sound
+
+    def _take(self, start: Fraction, bars: int) -> Take:
+        return make_take(
+            self.dance,
+            start=start,
+            end=self._take_end(),
+            tempo=self.pace.effective,
+            manner=self._calling.manner,
+            lexicon=self.desk.voice,
+            clips=self.desk.voice.clip,
+            count_in=bars * self.dance.routine.header.meter.counts,
+            rate=self.desk.speaker.rate,
+        )
+
+    def _take_end(self) -> Fraction:
+        return Fraction(self.dance.counts) if self._cut is None else self._cut
+
+    def _start(self, take: Take) -> None:
+        """Lets a take be heard as soon as can be; after a hush, once the speaker has told where it fell silent."""
+        if self._still_hushing():
+            self._waiting = take
+            return
+        at = self.desk.speaker.earliest()
+        if not self.levels.muted:
+            at = self.desk.speaker.splice(levelled(take.score, self.levels))
+        self._waiting, self._resend, self._stopped = None, False, None
+        self._playing = (Playing(take, at, at),)
+
+    def _silence(self) -> None:
+        self._hushing, self._resend = True, False
+        self.desk.speaker.hush()
+
+    def _still_hushing(self) -> bool:
+        self._hushing = self._hushing and self.desk.speaker.heard().hushed_at is None
+        return self._hushing
+
+    def _sound(self, at: int | None = None) -> None:
+        """What plays, as loud as asked, from stream frame ``at`` on (None: from as soon as can be)."""
+        self._resend = False
+        if self.levels.muted or not self._playing or self._stopped is not None:
+            return
+        if self._still_hushing():
+            self._resend = True
+            return
+        last = self._playing[-1]
+        frame = self.desk.speaker.earliest() if at is None else at
+        self.desk.speaker.splice(levelled(last.take.score, self.levels), last.take_frame(frame), frame)
+
+    def _renew(self, cut: bool = False) -> None:
+        """The take made anew for all that is asked now, from the soonest frame for which it can be made in time; what
+        has begun before it stays as it was. cut: and it ends with the eight."""
+        if self._waiting is not None:
+            self._cut = self._eight_end(self._waiting.start) if cut else self._cut
+            self._waiting = self._take(self._waiting.start, GO_ON_BARS)
+        if self._waiting is not None or not self._playing:
+            return
+        begun = self.desk.now()
+        at = self.desk.speaker.earliest(self._build_seconds)
+        last = self._playing[-1]
+        frame = last.take_frame(at)
+        if cut:
+            count = max(last.take.timeline.count_at(frame), last.take.start)
+            self._cut = min(self._eight_end(count), Fraction(self.dance.counts))
+        asked = replace(last.take, dance=self.dance, end=self._take_end())
+        tempo, manner = self.pace.effective, self._calling.manner
+        take = retimed(asked, frame, tempo, self.desk.voice, self.desk.voice.clip, manner=manner)
+        self._playing = (*self._playing, Playing(take, last.origin, at))
+        self._sound(at)
+        self._build_seconds = 1.5 * (self.desk.now() - begun) + 0.02
+
+    # -- facts
+
+    def _glance(self, now: float) -> Glance | None:
+        if self.state in (State.GETTING_READY, State.READY) or not self._playing:
+            return glance(self._ready, 0) if self._ready is not None else None
+        if self._stopped is not None:
+            last = self._playing[-1].take
+            still = glance(last, last.timeline.frame_of(self._stopped))
+            return replace(still, saying="", tempo=self.pace.effective)
+        playing = self._at(self._frame(now)) or self._playing[0]
+        return glance(playing.take, playing.take_frame(self._frame(now)))
+
+    def _voice(self) -> str:
+        if self.desk.voice.why:
+            return self.desk.voice.why
+        done, of = self.desk.preparing.progress
+        return "ready" if self.desk.preparing.done else f"getting ready, {done} of {of}"
+
+    def _cannot(self) -> tuple[str, ...]:
+        """Steps and warnings that the plan before the start can't say, each once. (A count-in's last numbers give way
+        to the first call as a matter of course.)"""
+        if self._ready is None or self.desk.voice.why or self.state not in _WAITING:
+            return ()  # with no voice at all that is told once, and not for every call
+        sentences = dict.fromkeys(
+            f"{d.cue.wordings[0]}: {d.why}" for d in self._ready.plan.dropped if d.cannot or d.cue.kind is Kind.STEP
+        )
+        listed = list(sentences)[:MOST_CANNOT]
+        more = len(sentences) - len(listed)
+        return (*listed, f"and {more} more: 'caller calls' lists them") if more else tuple(listed)
+
+    def _say(self, sentence: str) -> None:
+        self._notices = [*self._notices, sentence][-MOST_NOTICES:]
+
+    def _tell(self) -> None:
+        """What is missing, each sentence once."""
+        fault = "" if self._heard.fault == STARTING else self._heard.fault
+        missing = f"Pedal: {self.desk.pedal.says}." if self.desk.pedal.says.startswith("none") else ""
+        for sentence in (fault, self.desk.voice.why, missing):
+            if sentence and sentence not in self._missing:
+                self._missing.add(sentence)
+                self._say(sentence)

@@ -1,0 +1,103 @@
+"""A class to give orders to: a session, and the hands that drive what it was given."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from fractions import Fraction
+from pathlib import Path
+
+from caller.calls.plan import Manner
+from caller.dance.unroll import unroll
+from caller.routine.notation.read import read_bytes
+from caller.session import Desk, Session, View, Voice
+from caller.transport.foot import Gesture
+from caller.transport.order import Order
+from caller.transport.state import GoOn
+from caller.transport.tempo import Pace
+from tests.fakes.lexicon import MeasuredVoice
+from tests.fakes.speaker import HandSpeaker
+
+LANTERN = Path(__file__).parents[2] / "routines" / "lantern-row.txt"
+TEMPO = Fraction(120)  # a count is 24,000 frames
+COUNT = 24_000
+
+
+class KnownVoice(MeasuredVoice):
+    why = ""
+
+
+class NoVoice:
+    why = "There is no speech on this machine."
+
+    def utterance(self, words: str, speed: float) -> None:
+        return None
+
+    def clip(self, words: str, speed: float) -> None:
+        return None
+
+
+@dataclass
+class Prepared:
+    """A voice that is ready when it is told to be."""
+
+    done: bool = True
+    progress: tuple[int, int] = (3, 10)
+
+
+@dataclass
+class Gestures:
+    """A pedal that makes the gestures it is given, once."""
+
+    says: str = "on a pedal made by hand"
+    waiting: list[Gesture] = field(default_factory=list)
+    closed: bool = False
+
+    def poll(self, now: float) -> tuple[Gesture, ...]:
+        made, self.waiting = tuple(self.waiting), []
+        return made
+
+    def close(self) -> None:
+        self.closed = True
+
+
+@dataclass
+class Class:
+    """A session and the hands that drive what it was given."""
+
+    speaker: HandSpeaker = field(default_factory=HandSpeaker)
+    voice: Voice = field(default_factory=KnownVoice)
+    prepared: Prepared = field(default_factory=Prepared)
+    pedal: Gestures = field(default_factory=Gestures)
+    tempo: Fraction = TEMPO
+    go_on: GoOn = GoOn.BAR
+    offset_ms: float = 0.0
+
+    def __post_init__(self) -> None:
+        dance = unroll(read_bytes(LANTERN.read_bytes()).routine)
+        desk = Desk(
+            self.speaker,
+            self.voice,
+            self.prepared,
+            self.pedal,
+            self.speaker.now,
+            lambda device: self.offset_ms,
+            self.go_on,
+        )
+        self.session = Session(dance, desk, Pace(self.tempo), Manner.AHEAD)
+
+    def order(self, *orders: Order) -> View:
+        for order in orders:
+            self.session.obey(order)
+        return self.session.look()
+
+    def danced(self, counts: float) -> View:
+        """So many counts at full tempo later; looked at ten times a count, as a screen would."""
+        view = self.session.look()
+        for _ in range(round(counts * 10)):
+            self.speaker.advance(COUNT // 10)
+            view = self.session.look()
+        return view
+
+    def clicks(self) -> list[int]:
+        """Frames at which the count track's clicks were placed on the stream, as they were heard."""
+        return [p.frame for p in self.session._playing[-1].take.score.placements if p.kind == "count"]

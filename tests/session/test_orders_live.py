@@ -1,0 +1,324 @@
+"""Playbooks of the orders that change a dance under way: where it goes, how it is called, how loud it is."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from itertools import pairwise
+
+import numpy as np
+import pytest
+
+from caller.calls.plan import Manner
+from caller.calls.take import Take
+from caller.session import View
+from caller.sound.score import RATE
+from caller.transport.order import Order
+from caller.transport.state import GoOn, State
+from tests.session.classroom import COUNT, Class
+
+
+@pytest.fixture
+def room() -> Class:
+    room = Class()
+    room.session.look()
+    return room
+
+
+def take(room: Class) -> Take:
+    return room.session._playing[-1].take
+
+
+def place(view: View) -> tuple[int, int, int]:
+    assert view.glance is not None
+    return view.glance.wall, view.glance.section, view.glance.count
+
+
+def running(room: Class, counts: float) -> View:
+    room.order(Order.GO)
+    return room.danced(8 + counts)
+
+
+# -- the end of the eight
+
+
+def test_a_pause_after_the_eight_dances_it_to_its_end(room: Class) -> None:
+    running(room, 13.5)
+    assert room.order(Order.STOP_AT_EIGHT).state is State.FINISHING
+    assert take(room).end == 16
+    assert room.danced(2).state is State.FINISHING
+    view = room.danced(1)
+    assert (view.state, place(view)) == (State.PAUSED, (1, 2, 8))
+    assert not room.speaker.advance(2 * COUNT)[RATE:].any()
+
+
+def test_after_it_the_dance_goes_on_with_the_next_eight(room: Class) -> None:
+    running(room, 13.5)
+    room.order(Order.STOP_AT_EIGHT)
+    room.danced(4)
+    assert room.order(Order.GO).state is State.COUNT_IN
+    assert (take(room).start, take(room).end) == (16, room.session.dance.counts)
+
+
+def test_asked_twice_it_dances_on_and_no_count_is_lost_or_doubled(room: Class) -> None:
+    running(room, 10.3)
+    room.order(Order.STOP_AT_EIGHT)
+    room.danced(1)
+    assert room.order(Order.STOP_AT_EIGHT).state is State.RUNNING
+    assert len(room.clicks()) == 8 + room.session.dance.counts
+    assert all(later - earlier == COUNT for earlier, later in pairwise(room.clicks()))
+    assert place(room.danced(8))[:2] == (1, 3)
+
+
+def test_a_pause_at_once_is_still_possible_while_finishing(room: Class) -> None:
+    running(room, 10)
+    room.order(Order.STOP_AT_EIGHT, Order.GO)
+    assert room.session.look().state is State.PAUSED
+    assert room.speaker.hushes == 1
+
+
+def test_the_last_eight_ends_the_dance(room: Class) -> None:
+    running(room, 1)
+    room.speaker.advance((room.session.dance.counts - 4) * COUNT)
+    room.order(Order.STOP_AT_EIGHT)
+    assert room.danced(4).state is State.FINISHED
+
+
+def test_an_eight_of_a_short_section_ends_with_it(room: Class) -> None:
+    """The tag after wall 2 has four counts."""
+    running(room, 64.5)
+    room.order(Order.STOP_AT_EIGHT)
+    assert take(room).end == 68
+
+
+# -- going on, and going elsewhere
+
+
+@pytest.mark.parametrize(("go_on", "start"), [(GoOn.BAR, 44), (GoOn.SECTION, 40), (GoOn.WALL, 32)])
+def test_it_goes_on_from_where_it_is_set_to(go_on: GoOn, start: int) -> None:
+    room = Class(go_on=go_on)
+    room.session.look()
+    running(room, 45.2)
+    room.order(Order.GO)
+    room.danced(1)
+    room.order(Order.GO)
+    assert (take(room).start, take(room).count_in) == (start, 4)
+
+
+@pytest.mark.parametrize(
+    ("order", "start"),
+    [(Order.SECTION_AGAIN, 40), (Order.WALL_AGAIN, 32), (Order.NEXT, 48), (Order.PREVIOUS, 32), (Order.TOP, 0)],
+)
+@pytest.mark.parametrize("paused", [False, True])
+def test_an_order_goes_to_its_place_counted_in(room: Class, order: Order, start: int, paused: bool) -> None:
+    running(room, 45.2)
+    if paused:
+        room.order(Order.GO)
+        room.danced(1)
+    assert room.order(order).state is State.COUNT_IN
+    assert take(room).start == start
+
+
+def test_before_the_first_section_and_after_the_last_there_is_none(room: Class) -> None:
+    running(room, 3)
+    room.order(Order.PREVIOUS)
+    assert take(room).start == 0
+    room.speaker.advance((room.session.dance.counts - 8) * COUNT)
+    for _ in range(3):
+        room.order(Order.NEXT)
+    last = room.session.dance.walls[-1].stretches[-1].at
+    started = take(room).start
+    assert started == last
+
+
+# -- over and over
+
+
+def test_a_loop_comes_round_without_a_break_and_calls_run_on(room: Class) -> None:
+    running(room, 10.2)
+    view = room.order(Order.LOOP)
+    assert "looping this section" in view.holds
+    view = room.danced(10)  # 20 counts: the third of the second time round
+    assert place(view) == (1, 2, 5)
+    assert all(later - earlier == COUNT for earlier, later in pairwise(room.clicks()))
+    lead = [call for call in take(room).plan.calls if call.cue.at == 16]
+    assert [call.cue.wordings[0] for call in lead] == [
+        call.cue.wordings[0] for call in take(room).plan.calls if call.cue.at == 24
+    ]
+
+
+def test_a_loop_never_ends_by_itself(room: Class) -> None:
+    running(room, 10)
+    room.order(Order.LOOP)
+    for _ in range(10):
+        room.speaker.advance(31 * COUNT)
+        assert room.danced(1).state is State.RUNNING
+    assert place(room.session.look())[:2] == (1, 2)
+    assert all(abs(later - earlier - COUNT) <= 1 for earlier, later in pairwise(room.clicks()))
+
+
+def test_let_go_the_dance_goes_on_after_the_section(room: Class) -> None:
+    straight = room.session.dance.counts
+    running(room, 10)
+    room.order(Order.LOOP)
+    room.danced(12)  # 22: the second time round
+    room.order(Order.LOOP)
+    view = room.danced(3)
+    assert place(view)[:2] == (1, 3)
+    assert room.session.dance.counts == straight + 8  # it came twice
+    assert view.holds == ()
+
+
+def test_a_loop_goes_along_to_the_next_section(room: Class) -> None:
+    running(room, 10)
+    room.order(Order.LOOP, Order.NEXT)
+    view = room.danced(4 + 9)
+    assert place(view)[:2] == (1, 3)
+    assert take(room).start == 16
+
+
+# -- how it is called and danced
+
+
+def test_ways_of_calling_come_round_and_what_is_half_said_is_finished(room: Class) -> None:
+    running(room, 10.2)
+    before = take(room)
+    room.order(Order.MANNER)
+    at = room.session._playing[-1].take_frame(room.session._playing[-1].at)
+    assert take(room).plan.manner is Manner.ON_COUNT
+    assert [c for c in take(room).plan.calls if c.starts < at] == [c for c in before.plan.calls if c.starts < at]
+    for _ in range(4):
+        room.order(Order.MANNER)
+    assert room.session.manner is Manner.AHEAD
+    assert room.session.look().notices[-5:] == (
+        "Calls: a word on each movement.",
+        "Calls: numbers only.",
+        "Calls: walls, tags and restarts only.",
+        "Calls: none.",
+        "Calls: each step ahead of its beat.",
+    )
+
+
+def test_the_easier_way_is_called_from_here_on_and_no_longer(room: Class) -> None:
+    """Lantern Row's option in section 4: two quarters instead of the half."""
+    running(room, 10)
+    full = take(room)
+    view = room.order(Order.EASIER)
+    assert view.holds == ("easier way",)
+    changed = [c.cue.at for c in take(room).plan.calls if c not in full.plan.calls]
+    assert Fraction(24) in changed
+    room.order(Order.EASIER)
+    wordings = [(c.cue.at, c.cue.wordings) for c in take(room).plan.calls]
+    assert wordings == [(c.cue.at, c.cue.wordings) for c in full.plan.calls]
+
+
+def test_set_while_ready_it_holds_for_the_start(room: Class) -> None:
+    room.order(Order.MANNER, Order.MANNER, Order.GO)
+    assert take(room).plan.manner is Manner.COUNTS
+
+
+# -- the tempo
+
+
+def test_tapping_sets_the_tempo_from_the_third_tap_on(room: Class) -> None:
+    running(room, 9)
+    for tap in range(4):
+        assert room.order(Order.TAP_TEMPO).tempo == (120 if tap < 2 else 100)
+        room.speaker.advance(RATE * 60 // 100)
+    assert take(room).timeline.tempo_at(1 << 40) == 100
+
+
+def test_a_typed_tempo_holds_at_once_and_before_the_start(room: Class) -> None:
+    room.session.at_tempo(Fraction(96))
+    assert room.session.look().tempo == 96
+    room.order(Order.GO)
+    assert take(room).timeline.tempo_at(0) == 96
+    room.danced(12)
+    room.session.at_tempo(Fraction(90))
+    assert take(room).timeline.tempo_at(1 << 40) == 90
+
+
+# -- how loud
+
+
+def clicks_heard(room: Class, counts: int) -> float:
+    return float(np.abs(room.speaker.advance(counts * COUNT)).max())
+
+
+def quiet(room: Class) -> None:
+    """No calls, so that what is heard is the count track."""
+    for _ in range(4):
+        room.order(Order.MANNER)
+
+
+def test_the_count_track_gets_louder_by_its_step_and_nothing_jumps(room: Class) -> None:
+    quiet(room)
+    running(room, 4.3)
+    before = clicks_heard(room, 4)
+    room.order(Order.COUNT_LOUDER, Order.COUNT_LOUDER)
+    at = room.speaker.asked[-1].at
+    room.speaker.advance(COUNT // 2)
+    assert clicks_heard(room, 4) / before == pytest.approx(10 ** (4 / 20), rel=1e-3)
+    steps = np.abs(np.diff(room.speaker.sound[:, 0]))
+    assert steps[at - 100 : at + 400].max() <= np.delete(steps, slice(at - 100, at + 400)).max()
+
+
+def test_mute_is_silence_at_once_and_the_dance_goes_on_under_it(room: Class) -> None:
+    running(room, 10.2)
+    room.order(Order.MUTE)
+    silent = room.speaker.advance(4 * COUNT)
+    assert not silent[RATE // 100 :].any()
+    view = room.session.look()
+    assert (view.state, place(view), view.holds) == (State.RUNNING, (1, 2, 7), ("muted",))
+    room.order(Order.MUTE)
+    room.speaker.advance(COUNT)
+    assert room.speaker.sound[-COUNT:].any()
+    assert place(room.danced(1)) == (1, 3, 1)
+
+
+def test_sound_after_muting_is_where_it_would_have_been(room: Class) -> None:
+    """Beside the same class never muted, sample for sample."""
+    other = Class()
+    other.session.look()
+    for one in (room, other):
+        running(one, 10)
+    room.order(Order.MUTE)
+    for one in (room, other):
+        one.danced(3)
+    room.order(Order.MUTE)
+    for one in (room, other):
+        one.danced(6)
+    assert np.array_equal(room.speaker.sound[-4 * COUNT :], other.speaker.sound[-4 * COUNT :])
+
+
+def test_what_is_changed_while_muted_is_heard_after_it(room: Class) -> None:
+    running(room, 10)
+    room.order(Order.MUTE, Order.FASTER, Order.MUTE)
+    room.danced(0.2)  # the hush is told meanwhile
+    assert room.speaker.asked[-1].score == take(room).score
+    assert take(room).timeline.tempo_at(1 << 40) == 124
+
+
+def test_a_muted_class_stays_silent_through_a_pause_and_a_jump(room: Class) -> None:
+    running(room, 10)
+    room.order(Order.MUTE)
+    room.danced(1)
+    room.order(Order.GO)
+    room.danced(1)
+    room.order(Order.GO)
+    assert not room.speaker.advance(8 * COUNT)[RATE // 100 :].any()
+    room.session.look()
+    room.order(Order.NEXT)
+    assert not room.speaker.advance(8 * COUNT).any()
+
+
+# -- the ear
+
+
+def test_what_shows_waits_for_a_device_that_is_heard_later_than_it_tells() -> None:
+    shown = {}
+    for offset in (0.0, 250.0):
+        room = Class(offset_ms=offset)
+        room.session.look()
+        view = running(room, 10.1)
+        shown[offset] = place(view)
+    assert shown == {0.0: (1, 2, 3), 250.0: (1, 2, 2)}
