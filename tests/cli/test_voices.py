@@ -13,6 +13,7 @@ import soundfile
 
 from caller.cli import main, voices
 from caller.cli.dictation import walk_through
+from caller.cli.running import open_voice
 from caller.cli.say import Refused
 from caller.rig.recorder import RecorderLost
 from caller.rig.shelf import Shelf
@@ -163,3 +164,13 @@ def test_a_microphone_that_is_lost_keeps_what_is_recorded() -> None:
     with pytest.raises(RecorderLost):
         record("\n\n\n\n", SPOKEN, None)
     assert [file.stem for file in recorded_files(own_voice("anna"))] == ["walk"]
+
+
+def test_a_voice_that_is_not_there_does_not_stop_the_class(capsys: pytest.CaptureFixture[str]) -> None:
+    lexicon = open_voice("nobody")
+    lexicon.close()
+    err = capsys.readouterr().err
+    assert 'no voice called "nobody"' in err
+    assert err.endswith('the voice "standard" speaks instead.\n')
+    assert isinstance(lexicon, SpokenLexicon)
+    assert lexicon.voice.name == "standard"

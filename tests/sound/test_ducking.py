@@ -34,7 +34,7 @@ def ducked(score: Score, depth_db: float) -> Score:
     st.lists(st.sampled_from([*NASTY_BLOCKS, 480, 2]), min_size=1, max_size=6),
     st.integers(-700, 700),
 )
-@settings(deadline=None)
+@settings(deadline=None, max_examples=30)
 def test_no_ducked_sample_hangs_on_how_the_frames_are_cut(
     score: Score, depth_db: float, sizes: list[int], first: int
 ) -> None:

@@ -23,6 +23,7 @@ from caller.sound.score import RATE, Samples
 
 # Beyond this a name is cut and told apart by its digest: file systems bear some 255 bytes.
 LONGEST_NAME = 60
+_DIGEST_SIGNS = 16
 # Silence put round a phrase before it is squeezed, so that its edges are squeezed like the rest.
 _EDGE_FRAMES = RATE // 10
 
@@ -79,8 +80,10 @@ def words_file(folder: Path, words: str) -> Path:
     """The file of spoken words."""
     plain = "".join(sign if sign.isalnum() else " " for sign in words.casefold())
     name = "-".join(plain.split())
-    if len(name.encode()) > LONGEST_NAME:
-        name = f"{name[: LONGEST_NAME // 4]}-{hashlib.sha256(name.encode()).hexdigest()[:16]}"
+    written = name.encode("utf-8", "replace")
+    if len(written) > LONGEST_NAME:
+        start = written[: LONGEST_NAME - _DIGEST_SIGNS - 1].decode("utf-8", "ignore")
+        name = f"{start}-{hashlib.sha256(written).hexdigest()[:_DIGEST_SIGNS]}"
     return folder / f"{name}.wav"
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 import soundfile
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from caller.rig.speech.own_voice import NoOwnVoice, keep_own_voice, own_voice
@@ -33,6 +33,8 @@ def test_a_file_is_named_by_its_words(words: str, name: str) -> None:
 
 
 @given(st.text(min_size=1, max_size=300))
+@example("\U00010400" * 40)
+@example("step " * 60)
 def test_whatever_is_said_the_name_stays_in_the_folder_and_short(words: str) -> None:
     file = words_file(Path("anna"), words)
     assert file.parent == Path("anna")
