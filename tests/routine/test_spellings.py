@@ -308,3 +308,20 @@ def test_where_both_feet_are_free_the_sheet_is_asked_which() -> None:
 def test_a_figure_with_two_eighths_may_be_written_out() -> None:
     turns = [m.turn for _, m in movements("1-2 Step R forward turning 1/8 left, touch L beside R turning 1/8 left")]
     assert turns == [Turn(-1), Turn(-1)]
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "step L diagonally forward",
+        "step L forward diagonally",
+        "step L diagonally forward left",
+        "step L forward to left diagonal",
+        "step L to left diagonal",
+        "L diagonally forward",
+    ],
+)
+@pytest.mark.parametrize("starts", ["left", "right"])
+def test_the_foot_beside_a_diagonal_is_the_one_that_moves(words: str, starts: str) -> None:
+    ((_, movement),) = movements(f"1  {words}", starts=starts)
+    assert (movement.foot, movement.where) == (Foot.LEFT, "forward diagonal")

@@ -94,8 +94,9 @@ def _to_other_foot(around: Around) -> bool:
 
 
 def _diagonal(around: Around) -> bool:
+    """ "step R forward to left diagonal": once the foot is named, what stands by the diagonal is the way there."""
     spec = around.spec
-    return around.follows(Kind.WHERE, "diagonal") or ("diagonal" in spec.wheres and bool(spec.feet))
+    return bool(spec.feet) and (around.follows(Kind.WHERE, "diagonal") or "diagonal" in spec.wheres)
 
 
 def _gone_past(around: Around) -> bool:
