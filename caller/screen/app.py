@@ -20,21 +20,22 @@ from textual import events
 from textual.app import App, ComposeResult
 from textual.binding import Binding, BindingType
 
-from caller.screen.board import OPENING, Board
-from caller.screen.help import help_lines
 from caller.screen.looks import INKS, Look
 from caller.screen.opening import Opening
 from caller.screen.own_orders import OWN_ORDERS, OwnOrder
-from caller.screen.room import Room
-from caller.screen.watch import Watch
-from caller.screen.widgets import HelpPages
-from caller.screen.words import first_key
+from caller.screen.splash import Splash
 from caller.transport.order import ORDERS, Order
 
-if TYPE_CHECKING:  # what is only named here would be slow to bring in before the first paint
+if TYPE_CHECKING:  # what is only named here, or not needed before the first paint, would be slow to bring in
+    from caller.screen.board import Board
+    from caller.screen.room import Room
+    from caller.screen.watch import Watch
+    from caller.screen.widgets import HelpPages
     from caller.session import Session
 
 LOOKS_A_SECOND = 20
+# A foot is heeded sooner than what it does has to show.
+LISTENS_A_SECOND = 100
 AWAY = "This window is not in front: keys and key pedals don't arrive. Click on it."
 
 
@@ -76,62 +77,95 @@ class ClassScreen(App[None]):
         self._session = None if isinstance(session, Opening) else session
         self._early: list[Order] = []  # given before there was a session
         self._now, self._shown = now, tuple(shown)
-        self._watch = Watch(self._session, now) if self._session else None
-        self._room, self._help = Room(), HelpPages(id="help")
+        self._watch: Watch | None = None
+        self._room: Room | None = None
+        self._help: HelpPages | None = None
         self._board: Board | None = None
 
     def get_theme_variable_defaults(self) -> dict[str, str]:
         return INKS[self._look]
 
     def compose(self) -> ComposeResult:
-        yield self._room
-        yield self._help
+        """All places; while the session is being opened, one word, which is painted in a moment."""
+        if self._session is None:
+            yield Splash(id="splash")
+        else:
+            yield from self._furniture()
+
+    def _furniture(self) -> tuple[Room, HelpPages]:
+        from caller.screen.room import Room
+        from caller.screen.widgets import HelpPages
+
+        self._room, self._help = Room(), HelpPages(id="help")
+        return self._room, self._help
 
     def on_mount(self) -> None:
         self.animation_level = "none"
         self.look()
-        self.set_interval(1 / LOOKS_A_SECOND, self.look)
+        self.set_interval(1 / LOOKS_A_SECOND, self._on_look)
         if self._opening is not None:
             self.call_after_refresh(self._opening.begin)
 
+    async def _furnish(self, session: Session) -> None:
+        """The session is there: all places instead of the one word, and the orders given before it came."""
+        self._session = session
+        for order in self._early:
+            session.obey(order)
+        await self.mount(*self._furniture())
+        await self.query_one(Splash).remove()
+        self.look()
+
+    async def look_for_session(self) -> None:
+        """Whether the session that is being opened has come, or never will."""
+        if self._opening is not None and self._opening.failed:
+            self.exit()
+        elif self._session is None and self._opening is not None and self._opening.session is not None:
+            await self._furnish(self._opening.session)
+
+    async def _on_look(self) -> None:
+        await self.look_for_session()
+        self.look()
+
     def look(self) -> None:
         """Show how things are now."""
-        board = self._watch.look() if self._arrived() and self._watch else OPENING
+        if self._session is None or self._room is None or not self._room.is_mounted:
+            return
+        if self._watch is None:
+            from caller.screen.watch import Watch
+
+            self._watch = Watch(self._session, self._now)
+        board = self._watch.look()
         if board != self._board:
             self._room.show(board)
             self._board = board
             for shown in self._shown:
                 shown(board)
 
-    def _arrived(self) -> bool:
-        """Whether there is a session. Orders given before it came are given to it now; without hope of one, leave."""
-        if self._session is None and self._opening is not None and self._opening.session is not None:
-            self._session = self._opening.session
-            self._watch = Watch(self._session, self._now)
-            for order in self._early:
-                self._session.obey(order)
-        if self._opening is not None and self._opening.failed:
-            self.exit()
-        return self._session is not None
-
     def on_resize(self, _: events.Resize) -> None:
         self._lay_out_help()
 
     def on_app_blur(self) -> None:
-        self._room.show_away(AWAY)
+        if self._room is not None:
+            self._room.show_away(AWAY)
 
     def on_app_focus(self) -> None:
-        self._room.show_away("")
+        if self._room is not None:
+            self._room.show_away("")
 
     def action_order(self, value: str) -> None:
         """Obey a key. Help is the screen's own; while it is open, leaving closes it."""
         order = Order(value)
-        if order is Order.HELP or (order is Order.QUIT and self._help.has_class("some")):
-            self._turn_help_page() if order is Order.HELP else self.action_close_help()
-            return
-        if self._session is None:
+        if order is Order.HELP:
+            self._turn_help_page()
+        elif order is Order.QUIT and self._help is not None and self._help.has_class("some"):
+            self.action_close_help()
+        elif self._session is None and order is not Order.QUIT:
             self._early.append(order)
         else:
+            self._give(order)
+
+    def _give(self, order: Order) -> None:
+        if self._session is not None:
             self._session.obey(order)
         if order is Order.QUIT:
             self.exit()
@@ -148,12 +182,15 @@ class ClassScreen(App[None]):
             self.look()
 
     def action_close_help(self) -> None:
-        self._help.remove_class("some")
-        self._help.page = 0
+        if self._help is not None:
+            self._help.remove_class("some")
+            self._help.page = 0
 
     def _turn_help_page(self) -> None:
         """Open it, or turn to its next page; after the last it is closed."""
         self._lay_out_help()
+        if self._help is None:
+            return
         if not self._help.has_class("some"):
             self._help.add_class("some")
         elif self._help.last:
@@ -162,8 +199,12 @@ class ClassScreen(App[None]):
             self._help.page += 1
 
     def _lay_out_help(self) -> None:
-        self._help.lines = tuple(help_lines(self.size.width - 4))
-        self._help.closes = f"{first_key(Order.HELP)} turns the page, Esc closes it; the class goes on behind it."
+        if self._help is not None:
+            from caller.screen.help import help_lines
+            from caller.screen.words import first_key
+
+            self._help.lines = tuple(help_lines(self.size.width - 4))
+            self._help.closes = f"{first_key(Order.HELP)} turns the page, Esc closes it; the class goes on behind it."
 
     async def action_quit(self) -> None:
         self.action_order(Order.QUIT.value)

@@ -93,27 +93,6 @@ class Board:
     notices: tuple[str, ...] = ()
 
 
-# Before there is a session to look at.
-OPENING = Board(
-    state=State.GETTING_READY.value,
-    moving=False,
-    title="",
-    section="",
-    wall=("",),
-    tempo=("",),
-    holds=(),
-    large=Large((State.GETTING_READY.value,), "", ("the sheet is being read", "one moment")),
-    side=Side(),
-    coming="",
-    caption="",
-    listed=(),
-    strip=None,
-    order=(),
-    order_now=0,
-    status=(f"{first_key(Order.QUIT)} leaves",),
-)
-
-
 def board_of(view: View, course: Course | None = None, facing_class: bool = False) -> Board:
     """The board of a view. course: of the dance that is shown, where it is known."""
     glance = view.glance

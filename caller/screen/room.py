@@ -20,7 +20,7 @@ class Room(Widget):
     """Header, calls, the side with count, foot and dial, and the lines below."""
 
     def __init__(self) -> None:
-        super().__init__(id="all")
+        super().__init__(id="all", classes="idle still")  # as most begin: a change of class costs a new layout
         self._title, self._section = Line(id="title"), Line(id="section", whole=True)
         self._tempo = BigWords(id="tempo", place="right", tallest=_SMALL)
         self._wall = BigWords(id="wall", place="right", tallest=_SMALL)

@@ -1,0 +1,138 @@
+"""What the class screen costs, against an empty Textual app that does 20 updates a second.
+
+``python -m tests.bench.bench_screen [--seconds N] [--paints N]``. Each runs in a process of its own, in a pseudo-terminal of
+100 x 30 that is read as fast as it writes. Printed: processor time a second of both and their ratio, growth in memory, and
+the time from the start of the process to the first paint of both and their ratio (medians, taken in turn).
+"""
+
+from __future__ import annotations
+
+import argparse
+import fcntl
+import os
+import pty
+import select
+import signal
+import statistics
+import struct
+import sys
+import termios
+import time
+from dataclasses import dataclass
+
+COLUMNS, ROWS = 100, 30
+EMPTY = """
+from textual.app import App
+from textual.widgets import Static
+class Empty(App):
+    def compose(self):
+        self.shown = Static()
+        yield self.shown
+    def on_mount(self):
+        self.count = 0
+        self.update()
+        self.set_interval(1 / 20, self.update)
+    def update(self):
+        self.count += 1
+        self.shown.update(f"PAINTED {self.count}")
+Empty().run(mouse=False)
+"""
+OURS = """
+from caller.screen.app import run_screen_with
+def make():
+    from tests.bench.class_at_hand import running_class
+    return running_class()
+run_screen_with(make)
+"""
+
+
+@dataclass(frozen=True, slots=True)
+class Cost:
+    """share: of a core. grown: kilobytes of memory from half way on."""
+
+    share: float
+    grown: int
+
+
+class Terminal:
+    """A program in a pseudo-terminal."""
+
+    def __init__(self, program: str) -> None:
+        self.began = time.perf_counter()
+        self.process, self._end = pty.fork()
+        if not self.process:
+            fcntl.ioctl(0, termios.TIOCSWINSZ, struct.pack("HHHH", ROWS, COLUMNS, 0, 0))
+            os.environ.update(TERM="xterm-256color", COLORTERM="truecolor")
+            os.execv(sys.executable, [sys.executable, "-c", program])
+
+    def read_until(self, seconds: float, word: bytes = b"") -> float:
+        """Reads for so long, or until ``word`` was written; returns the seconds since the start."""
+        seen, over = b"", time.perf_counter() + seconds
+        while (left := over - time.perf_counter()) > 0 and not (word and word in seen):
+            if select.select([self._end], [], [], left)[0]:
+                seen = seen[-200:] + os.read(self._end, 65536)
+        return time.perf_counter() - self.began
+
+    def write(self, keys: bytes) -> None:
+        os.write(self._end, keys)
+
+    def processor_seconds(self) -> float:
+        fields = self._stat().rsplit(")", 1)[1].split()
+        return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
+
+    def kilobytes(self) -> int:
+        with open(f"/proc/{self.process}/statm") as statm:
+            return int(statm.read().split()[1]) * os.sysconf("SC_PAGE_SIZE") // 1024
+
+    def close(self) -> None:
+        os.kill(self.process, signal.SIGKILL)
+        os.close(self._end)
+        os.waitpid(self.process, 0)
+
+    def _stat(self) -> str:
+        with open(f"/proc/{self.process}/stat") as stat:
+            return stat.read()
+
+
+def first_paint(program: str, word: bytes) -> float:
+    terminal = Terminal(program)
+    seconds = terminal.read_until(30, word)
+    terminal.close()
+    return seconds
+
+
+def cost(program: str, seconds: float, word: bytes) -> Cost:
+    """While it runs, warmed up for as long as it takes to show ``word`` and two seconds more."""
+    terminal = Terminal(program)
+    terminal.read_until(30, word)
+    terminal.read_until(2)
+    terminal.write(b" ")  # starts a class
+    terminal.read_until(3)
+    before, began = terminal.processor_seconds(), time.perf_counter()
+    terminal.read_until(seconds / 2)
+    half_way = terminal.kilobytes()
+    terminal.read_until(seconds / 2)
+    share = (terminal.processor_seconds() - before) / (time.perf_counter() - began)
+    grown = terminal.kilobytes() - half_way
+    terminal.close()
+    return Cost(share, grown)
+
+
+def main() -> None:
+    asked = argparse.ArgumentParser(description=__doc__)
+    asked.add_argument("--seconds", type=float, default=20)
+    asked.add_argument("--paints", type=int, default=5)
+    seconds, paints = asked.parse_args().seconds, asked.parse_args().paints
+    # A block letter's cell is the first thing that only a painted class screen writes.
+    turns = [(first_paint(EMPTY, b"PAINTED"), first_paint(OURS, "█".encode())) for _ in range(paints)]
+    empty, ours = (statistics.median(side) for side in zip(*turns, strict=True))
+    print(f"first paint: {1000 * ours:.0f} ms, an empty app {1000 * empty:.0f} ms: {ours / empty:.2f} times")
+    idle, class_screen = cost(EMPTY, seconds, b"PAINTED"), cost(OURS, seconds, b"Lantern Row")
+    ratio = class_screen.share / idle.share
+    shares = f"{100 * class_screen.share:.1f} % of a core, an empty app {100 * idle.share:.1f} %"
+    print(f"20 looks a second: {shares}: {ratio:.2f} times")
+    print(f"memory grown in {seconds / 2:.0f} s: {class_screen.grown} kB, an empty app {idle.grown} kB")
+
+
+if __name__ == "__main__":
+    main()

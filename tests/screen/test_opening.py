@@ -1,0 +1,103 @@
+"""The screen is up before the class is: what is shown, what becomes of keys, and of what goes wrong."""
+
+from __future__ import annotations
+
+import pytest
+
+from caller.screen.app import ClassScreen
+from caller.screen.board import Board
+from caller.screen.opening import Opening
+from caller.session import Session
+from caller.transport.order import Order
+from tests.fakes.room import FakeSession
+from tests.screen.seen import lines_of, read, words_in
+
+
+class HandOpening(Opening):
+    """The session comes, or fails to, when it is told to."""
+
+    def __init__(self) -> None:
+        super().__init__(FakeSession)
+        self.begun = 0
+
+    def begin(self) -> None:
+        self.begun += 1
+
+    def fail(self) -> None:
+        self._fault = OSError("no such sheet")
+
+
+@pytest.mark.parametrize("size", [(80, 24), (100, 30), (160, 45)])
+async def test_one_word_is_painted_before_the_session_is_made(size: tuple[int, int]) -> None:
+    opening, shown = HandOpening(), list[Board]()
+    app = ClassScreen(opening, shown=[shown.append])
+    async with app.run_test(size=size) as pilot:
+        await pilot.pause()
+        assert read([line[1:-1] for line in lines_of(app)])[0] == "GETTING READY"
+        assert opening.begun == 1
+        assert shown == []
+        opening.session = FakeSession()
+        await app.look_for_session()
+        await pilot.pause()
+        assert words_in(app, "#call")[0] == "RIGHT SHUFFLE"
+        assert shown[-1].large.call == ("right shuffle",)
+
+
+async def test_orders_given_early_are_obeyed_once_it_is_there() -> None:
+    opening, session = HandOpening(), FakeSession()
+    app = ClassScreen(opening)
+    async with app.run_test() as pilot:
+        await pilot.press("space", "plus", "v", "d", "question_mark")
+        opening.session = session
+        await app.look_for_session()
+        await app.look_for_session()
+        await pilot.pause()
+        assert session.obeyed == [Order.GO, Order.FASTER]
+        await pilot.press("q")
+    assert session.obeyed[-1] is Order.QUIT
+
+
+@pytest.mark.parametrize("key", ["q", "ctrl+c"])
+async def test_it_can_be_left_before_it_is_there(key: str) -> None:
+    app = ClassScreen(HandOpening())
+    async with app.run_test() as pilot:
+        await pilot.press(key)
+        await pilot.pause()
+        assert not app.is_running
+
+
+async def test_a_session_that_can_not_be_made_ends_the_screen() -> None:
+    opening = HandOpening()
+    app = ClassScreen(opening)
+    async with app.run_test() as pilot:
+        opening.fail()
+        await app.look_for_session()
+        await pilot.pause()
+        assert not app.is_running
+    with pytest.raises(OSError, match="no such sheet"):
+        opening.close()
+
+
+def test_what_was_made_is_closed() -> None:
+    session = FakeSession()
+    opening = Opening(lambda: session)
+    opening.begin()
+    opening.close()
+    assert opening.session is session
+    assert session.closed
+
+
+def test_what_making_it_raised_is_raised_at_the_end() -> None:
+    def make() -> Session:
+        raise SystemExit(2)
+
+    opening = Opening(make)
+    opening.begin()
+    with pytest.raises(SystemExit):
+        opening.close()
+
+
+def test_nothing_is_made_for_a_screen_that_never_came_up() -> None:
+    opening = Opening(FakeSession)
+    opening.close()
+    assert opening.session is None
