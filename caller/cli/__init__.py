@@ -12,10 +12,10 @@ import os
 import sys
 from collections.abc import Sequence
 
-from caller.cli import calls, check, dance, doctor, format, listing, record, takehome, voices, walls
+from caller.cli import book, calls, check, dance, doctor, format, listing, record, takehome, voices, walls
 from caller.cli.say import Refused
 
-COMMANDS = (listing, check, format, walls, calls, record, takehome, dance, voices, doctor)
+COMMANDS = (listing, check, format, walls, calls, record, takehome, dance, book, voices, doctor)
 
 
 def own_version() -> str:

@@ -1,0 +1,227 @@
+"""The class book on disk: one SQLite file in the user's data folder.
+
+Conventions: each entry is written and synced when it is made (write-ahead log, synchronous FULL), so that what has
+returned is there after a power cut. Erased entries are overwritten (secure_delete). The file can be read by its owner
+alone. One thread; a second program may read or write at the same time and waits for up to ``BUSY_SECONDS``.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import sqlite3
+from collections.abc import Callable, Iterator
+from fractions import Fraction
+from pathlib import Path
+from types import TracebackType
+from typing import Any
+
+from caller.book.entries import Note, Pages, Taught, missing_from, moment, moment_text
+
+BUSY_SECONDS = 5.0
+FORM = 1
+_SIDE_FILES = ("", "-wal", "-shm", "-journal")
+
+_TABLES = """
+CREATE TABLE class (id INTEGER PRIMARY KEY, name TEXT NOT NULL UNIQUE);
+CREATE TABLE taught (
+    id INTEGER PRIMARY KEY, class INTEGER NOT NULL REFERENCES class ON DELETE CASCADE, at TEXT NOT NULL,
+    routine TEXT NOT NULL, way TEXT NOT NULL, part TEXT NOT NULL, stage INTEGER NOT NULL, stages INTEGER NOT NULL,
+    tempo TEXT, full TEXT);
+CREATE TABLE note (
+    id INTEGER PRIMARY KEY, class INTEGER NOT NULL REFERENCES class ON DELETE CASCADE, at TEXT NOT NULL,
+    routine TEXT NOT NULL, words TEXT NOT NULL);
+"""
+
+
+class BookFault(Exception):
+    """The book can't be read or written: one sentence on why, and what to do."""
+
+
+def book_path() -> Path:
+    """Where the book lies."""
+    import platformdirs
+
+    return platformdirs.user_data_path("caller") / "class-book.sqlite"
+
+
+class Book:
+    """The class book at a path, made where it isn't there. Raises BookFault, here and in all it does."""
+
+    def __init__(self, path: Path) -> None:
+        self.path = path
+        try:
+            path.parent.mkdir(parents=True, exist_ok=True)
+            os.close(os.open(path, os.O_CREAT | os.O_RDWR, 0o600))
+        except OSError as error:
+            raise BookFault(
+                f"the class book {path} can't be opened: {(error.strerror or str(error)).lower()}"
+            ) from error
+        with self._asked():
+            self._file = sqlite3.connect(path, timeout=BUSY_SECONDS, isolation_level=None)
+            self._open()
+
+    def __enter__(self) -> Book:
+        return self
+
+    def __exit__(self, kind: type[BaseException] | None, fault: BaseException | None, at: TracebackType | None) -> None:
+        self.close()
+
+    def close(self) -> None:
+        with self._asked():
+            self._file.close()
+
+    # -- written as it happens
+
+    def add_class(self, name: str) -> None:
+        """A class, if it is not there yet."""
+        with self._writing():
+            self._class_id(name)
+
+    def add(self, entry: Taught | Note) -> None:
+        """One entry; once this returns, it is on disk."""
+        with self._writing():
+            self._add(entry)
+
+    def add_missing(self, wanted: Pages) -> Pages:
+        """What the book lacks of these pages, all or nothing; returns what was added."""
+        with self._writing():
+            fresh = missing_from(self._pages(), wanted)
+            for name in fresh.classes:
+                self._class_id(name)
+            entries: tuple[Taught | Note, ...] = (*fresh.taught, *fresh.notes)
+            for entry in entries:
+                self._add(entry)
+            return fresh
+
+    # -- read
+
+    def pages(self) -> Pages:
+        with self._asked():
+            return self._pages()
+
+    # -- erased
+
+    def erase_class(self, name: str) -> bool:
+        """A class with all that was kept of it, overwritten on disk; False where there is none of that name."""
+        with self._writing():
+            found = self._file.execute("DELETE FROM class WHERE name = ?", (name,)).rowcount > 0
+        with self._asked():
+            self._file.execute("VACUUM")
+            self._file.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+        return found
+
+    # -- SQLite
+
+    def _open(self) -> None:
+        for pragma in ("journal_mode=WAL", "synchronous=FULL", "foreign_keys=ON", "secure_delete=ON"):
+            self._file.execute(f"PRAGMA {pragma}")
+        self._file.execute("BEGIN IMMEDIATE")
+        try:
+            (form,) = self._file.execute("PRAGMA user_version").fetchone()
+            if form > FORM:
+                raise BookFault(f"the class book {self.path} was written by a newer caller; bring this one up to date")
+            if form == 0:
+                for table in filter(str.strip, _TABLES.split(";")):
+                    self._file.execute(table)
+                self._file.execute(f"PRAGMA user_version={FORM}")
+        except BaseException:
+            self._file.execute("ROLLBACK")
+            raise
+        self._file.execute("COMMIT")
+
+    @contextlib.contextmanager
+    def _asked(self) -> Iterator[None]:
+        try:
+            yield
+        except sqlite3.Error as error:
+            raise BookFault(
+                f"the class book {self.path} can't be used: {error}; 'caller book where' tells how to start another"
+            ) from error
+
+    @contextlib.contextmanager
+    def _writing(self) -> Iterator[None]:
+        """All that is written within, or nothing."""
+        with self._asked():
+            self._file.execute("BEGIN IMMEDIATE")
+            try:
+                yield
+            except BaseException:
+                self._file.execute("ROLLBACK")
+                raise
+            self._file.execute("COMMIT")
+
+    def _class_id(self, name: str) -> int:
+        self._file.execute("INSERT OR IGNORE INTO class (name) VALUES (?)", (name,))
+        (number,) = self._file.execute("SELECT id FROM class WHERE name = ?", (name,)).fetchone()
+        return int(number)
+
+    def _add(self, entry: Taught | Note) -> None:
+        table, row = _row(entry)
+        columns = ", ".join(["class", *row])
+        places = ", ".join("?" * (len(row) + 1))
+        values = (self._class_id(entry.class_name), *row.values())
+        self._file.execute(f"INSERT INTO {table} ({columns}) VALUES ({places})", values)
+
+    def _pages(self) -> Pages:
+        names = tuple(name for (name,) in self._file.execute("SELECT name FROM class ORDER BY name"))
+        return Pages(names, tuple(self._read(_TAUGHT, _taught)), tuple(self._read(_NOTES, _note)))
+
+    def _read(self, asked: str, made: Callable[[Any], Any]) -> Iterator[Any]:
+        for row in self._file.execute(asked):
+            try:
+                yield made(row)
+            except ValueError as error:
+                raise BookFault(f"the class book {self.path} has an entry that can't be read: {error}") from error
+
+
+def erase_book(path: Path) -> bool:
+    """The whole book, with what SQLite keeps beside it; False where there is none. Raises BookFault."""
+    found = path.exists()
+    try:
+        for suffix in _SIDE_FILES:
+            path.with_name(path.name + suffix).unlink(missing_ok=True)
+    except OSError as error:
+        raise BookFault(f"{path} can't be erased: {(error.strerror or str(error)).lower()}") from error
+    return found
+
+
+_TAUGHT = (
+    "SELECT name, at, routine, way, part, stage, stages, tempo, full FROM taught JOIN class ON class.id = class"
+    " ORDER BY taught.id"
+)
+_NOTES = "SELECT name, at, routine, words FROM note JOIN class ON class.id = class ORDER BY note.id"
+
+
+def _row(entry: Taught | Note) -> tuple[str, dict[str, object]]:
+    """The table, and what goes into its columns."""
+    row: dict[str, object] = {"at": moment_text(entry.at), "routine": entry.routine}
+    if isinstance(entry, Note):
+        return "note", {**row, "words": entry.words}
+    tempos = {"tempo": _text(entry.tempo), "full": _text(entry.full)}
+    return "taught", {
+        **row,
+        "way": entry.way,
+        "part": entry.part,
+        "stage": entry.stage,
+        "stages": entry.stages,
+        **tempos,
+    }
+
+
+def _text(tempo: Fraction | None) -> str | None:
+    return None if tempo is None else str(tempo)
+
+
+def _tempo(text: str | None) -> Fraction | None:
+    return None if text is None else Fraction(text)
+
+
+def _taught(row: tuple[Any, ...]) -> Taught:
+    name, at, routine, way, part, stage, stages, tempo, full = row
+    return Taught(name, moment(at), routine, way, part, stage, stages, _tempo(tempo), _tempo(full))
+
+
+def _note(row: tuple[Any, ...]) -> Note:
+    name, at, routine, words = row
+    return Note(name, moment(at), routine, words)

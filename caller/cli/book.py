@@ -1,0 +1,252 @@
+"""``caller book``: what each class was taught, and what is due."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from caller.cli.say import Refused, number, print_json
+
+if TYPE_CHECKING:
+    from caller.book.entries import Known, Pages
+    from caller.book.store import Book
+
+
+def add(commands: Any) -> None:
+    words = commands.add_parser(
+        "book",
+        help="the class book: what each class was taught, and what is due",
+        description="The class book. It lies in one file on this machine ('caller book where') and is sent nowhere.",
+    )
+    asked = words.add_subparsers(dest="ask", metavar="ASK")
+    words.set_defaults(run=run, do=_list, name=None, json=False)
+    for name, (do, help_words, adds) in _ASKS.items():
+        one = asked.add_parser(name, help=help_words, description=help_words)
+        adds(one)
+        one.set_defaults(do=do)
+
+
+def run(asked: argparse.Namespace) -> int:
+    from caller.book.exchange import NotABook
+    from caller.book.store import BookFault
+
+    try:
+        status: int = asked.do(asked)
+        return status
+    except (BookFault, NotABook) as fault:
+        raise Refused(str(fault), 1) from fault
+
+
+# -- what is asked
+
+
+def _list(asked: argparse.Namespace) -> int:
+    from caller.book.entries import known
+
+    with _book() as book:
+        pages = book.pages()
+    _known_class(pages, asked.name)
+    return _tell(known(pages, asked.name), pages, asked)
+
+
+def _due(asked: argparse.Namespace) -> int:
+    from caller.book.entries import due
+
+    with _book() as book:
+        pages = book.pages()
+    _known_class(pages, asked.name)
+    return _tell(due(pages, datetime.now(UTC), asked.name), pages, asked, nothing="nothing is due")
+
+
+def _note(asked: argparse.Namespace) -> int:
+    from caller.book.entries import Note
+
+    note = Note(_words(asked.name, "class"), _now(), asked.routine.strip(), _words(asked.words, "note"))
+    with _book() as book:
+        book.add(note)
+    print(f"noted for {note.class_name}")
+    return 0
+
+
+def _export(asked: argparse.Namespace) -> int:
+    from caller.book.exchange import to_csv, to_json
+
+    write: Callable[[Pages], str] = to_csv if _suffix(asked.file) == ".csv" else to_json
+    with _book() as book:
+        text = write(book.pages())
+    path = Path(asked.file).expanduser()
+    try:
+        # newline="": CSV brings its own line ends.
+        with path.open("x" if not asked.over else "w", encoding="utf-8", newline="") as file:
+            file.write(text)
+    except FileExistsError as error:
+        raise Refused(f"{path} is there already; say --over to write over it", 1) from error
+    except OSError as error:
+        raise Refused(f"{path} can't be written: {error.strerror or error}", 1) from error
+    print(f"{path}: written")
+    return 0
+
+
+def _import(asked: argparse.Namespace) -> int:
+    from caller.book.exchange import NotABook, from_csv, from_json
+
+    read: Callable[[str], Pages] = from_csv if _suffix(asked.file) == ".csv" else from_json
+    path = Path(asked.file).expanduser()
+    try:
+        with path.open(encoding="utf-8", newline="") as file:
+            wanted = read(file.read())
+    except OSError as error:
+        raise Refused(f"can't open {path}: {error.strerror or error}") from error
+    except (NotABook, UnicodeDecodeError) as error:
+        raise Refused(f"{path} is no class book: {error}; nothing was taken from it", 1) from error
+    with _book() as book:
+        fresh = book.add_missing(wanted)
+    print(
+        f"{len(fresh.classes)} classes and {len(fresh.taught) + len(fresh.notes)} entries are new; the rest was there"
+    )
+    return 0
+
+
+def _where(asked: argparse.Namespace) -> int:
+    from caller.book.store import book_path
+
+    path = book_path()
+    print(f"{path}{'' if path.exists() else '   (not there yet)'}")
+    print("It holds what you typed and what was taught, nothing else, and is sent nowhere.")
+    print("'caller book erase CLASS' erases one class, 'caller book erase --all' the whole book.")
+    return 0
+
+
+def _erase(asked: argparse.Namespace) -> int:
+    from caller.book.store import book_path, erase_book
+
+    if bool(asked.name) == asked.all:
+        raise Refused("say one CLASS, or --all for the whole book")
+    if asked.all:
+        print(f"{book_path()}: {'erased' if erase_book(book_path()) else 'there was none'}")
+        return 0
+    with _book() as book:
+        pages = book.pages()
+        _known_class(pages, asked.name)
+        book.erase_class(asked.name)
+    print(f"{asked.name}: erased, with all that was kept of it")
+    return 0
+
+
+def _add_list(one: argparse.ArgumentParser) -> None:
+    one.add_argument("name", metavar="CLASS", nargs="?", help="one class only")
+    one.add_argument("--json", action="store_true", help="one JSON document")
+
+
+def _add_note(one: argparse.ArgumentParser) -> None:
+    one.add_argument("name", metavar="CLASS")
+    one.add_argument("words", metavar="WORDS")
+    one.add_argument("--routine", default="", metavar="TITLE", help="the routine that it is about")
+
+
+def _add_export(one: argparse.ArgumentParser) -> None:
+    one.add_argument("file", metavar="FILE", help=".csv or .json")
+    one.add_argument("--over", action="store_true", help="write over a file that is there")
+
+
+def _add_import(one: argparse.ArgumentParser) -> None:
+    one.add_argument("file", metavar="FILE", help=".csv or .json, as 'caller book export' writes it")
+
+
+def _add_erase(one: argparse.ArgumentParser) -> None:
+    one.add_argument("name", metavar="CLASS", nargs="?")
+    one.add_argument("--all", action="store_true", help="the whole book")
+
+
+_ASKS: dict[str, tuple[Callable[[argparse.Namespace], int], str, Callable[[argparse.ArgumentParser], None]]] = {
+    "list": (_list, "what each class knows, how far and how fast", _add_list),
+    "due": (_due, "what is due for revision", _add_list),
+    "note": (_note, "a note on a class, or on a routine with it", _add_note),
+    "export": (_export, "the whole book as CSV or JSON", _add_export),
+    "import": (_import, "take in an exported book; what is there already stays once", _add_import),
+    "where": (_where, "where the book lies, and how to erase it", lambda one: None),
+    "erase": (_erase, "erase a class, or the whole book", _add_erase),
+}
+
+
+# -- saying
+
+
+def _tell(found: tuple[Known, ...], pages: Pages, asked: argparse.Namespace, nothing: str = "") -> int:
+    if asked.json:
+        print_json([_document(one) for one in found])
+        return 0
+    if not found and (nothing or not pages.notes):
+        print(nothing or "the book is empty: name the class when you teach ('caller walkthrough SHEET --class NAME')")
+    for one in found:
+        print(_line(one))
+        for words in one.notes:
+            print(f"    note: {words}")
+    for note in pages.notes:
+        if not nothing and not note.routine and asked.name in (None, note.class_name):
+            print(f"{note.class_name}: note of {note.at.astimezone():%d %b %Y}: {note.words}")
+    return 0
+
+
+def _line(one: Known) -> str:
+    far = f"stage {one.furthest} of {one.stages}, {one.part}" if one.stages else one.part
+    top = f", up to {float(one.top_tempo):g} a minute" if one.top_tempo else ""
+    full = f" (full: {float(one.full):g})" if one.full and one.top_tempo else ""
+    days = "1 lesson" if one.lessons == 1 else f"{one.lessons} lessons"
+    dates = f"last {one.last.astimezone():%d %b %Y}, due {one.due.astimezone():%d %b %Y}"
+    return f"{one.class_name}: {one.routine}: {far}{top}{full}; {days}, {dates}"
+
+
+def _document(one: Known) -> dict[str, object]:
+    from caller.book.entries import moment_text
+
+    return {
+        "class": one.class_name,
+        "routine": one.routine,
+        "lessons": one.lessons,
+        "last": moment_text(one.last),
+        "stage": one.furthest,
+        "stages": one.stages,
+        "part": one.part,
+        "whole": one.whole,
+        "top_tempo": number(one.top_tempo),
+        "full_tempo": number(one.full),
+        "due": moment_text(one.due),
+        "notes": list(one.notes),
+    }
+
+
+@contextmanager
+def _book() -> Iterator[Book]:
+    from caller.book.store import Book, book_path
+
+    with Book(book_path()) as book:
+        yield book
+
+
+def _known_class(pages: Pages, name: str | None) -> None:
+    if name is not None and name not in pages.classes:
+        there = ", ".join(repr(known) for known in pages.classes) or "none yet"
+        raise Refused(f"there is no class {name!r} in the book; there are: {there}", 1)
+
+
+def _words(text: str, what: str) -> str:
+    plain = " ".join(text.split())
+    if not plain:
+        raise Refused(f"the {what} has no words")
+    return plain
+
+
+def _suffix(file: str) -> str:
+    suffix = Path(file).suffix.lower()
+    if suffix not in (".csv", ".json"):
+        raise Refused(f"{file}: the suffix says the kind, .csv or .json")
+    return suffix
+
+
+def _now() -> datetime:
+    return datetime.now(UTC).replace(microsecond=0)

@@ -1,0 +1,84 @@
+"""What a class knows, and what is due."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta
+from fractions import Fraction
+
+from hypothesis import given
+
+from caller.book.entries import Note, Pages, Taught, due, known, missing_from, moment, moment_text
+from tests.book.books import PAGES, START, pages
+
+DAY = timedelta(days=1)
+
+
+def lesson(day: int, stage: int = 3, stages: int = 12, routine: str = "Lantern Row", **more: object) -> Taught:
+    return Taught("Tuesday", START + day * DAY, routine, "walkthrough", f"part {stage}", stage, stages, **more)  # type: ignore[arg-type]
+
+
+def test_a_class_knows_a_routine_as_far_as_it_ever_got_and_as_fast_as_it_ever_went() -> None:
+    taught = (
+        lesson(0, 3, tempo=Fraction(54), full=Fraction(108)),
+        lesson(0, 5, tempo=Fraction(81), full=Fraction(108)),
+        lesson(7, 2, tempo=Fraction(60), full=Fraction(108)),
+    )
+    (one,) = known(Pages(("Tuesday",), taught))
+    assert (one.furthest, one.stages, one.part, one.top_tempo, one.full) == (5, 12, "part 5", 81, 108)
+    assert (one.lessons, one.last, one.whole) == (2, START + 7 * DAY, False)
+
+
+def test_notes_on_a_routine_stand_with_it_and_notes_on_the_class_do_not() -> None:
+    notes = (Note("Tuesday", START, "Lantern Row", "left pivot"), Note("Tuesday", START, "", "cold hall"))
+    (one,) = known(Pages(("Tuesday",), (lesson(0),), notes))
+    assert one.notes == ("left pivot",)
+
+
+def test_what_was_left_half_taught_is_due_at_the_next_class() -> None:
+    book = Pages(("Tuesday",), tuple(lesson(7 * n) for n in range(4)))
+    assert known(book)[0].due == START + 28 * DAY
+
+
+def test_what_is_known_whole_waits_longer_with_each_lesson() -> None:
+    waits = []
+    for lessons in range(1, 7):
+        book = Pages(("Tuesday",), tuple(lesson(7 * n, 12) for n in range(lessons)))
+        (one,) = known(book)
+        assert one.whole
+        waits.append((one.due - one.last).days)
+    assert waits == [7, 14, 28, 56, 112, 112]
+
+
+def test_a_drill_alone_is_no_whole_routine_and_a_dance_is() -> None:
+    drill = Taught("Tuesday", START, "Chalk Line", "drill", "section 2")
+    dance = Taught("Tuesday", START, "Chalk Line", "dance", "whole dance")
+    assert not known(Pages(("Tuesday",), (drill,)))[0].whole
+    assert known(Pages(("Tuesday",), (drill, dance)))[0].whole
+
+
+def test_the_longest_overdue_comes_first_and_what_can_wait_is_left_out() -> None:
+    book = Pages(("Tuesday",), (lesson(3, routine="B"), lesson(0, routine="A"), lesson(20, routine="C")))
+    assert [one.routine for one in due(book, START + 11 * DAY)] == ["A", "B"]
+    assert due(book, START + 6 * DAY) == ()
+    assert [one.routine for one in due(book, START + 10 * DAY)] == ["A", "B"]
+
+
+@given(pages())
+def test_each_routine_of_each_class_is_told_once(book: Pages) -> None:
+    found = known(book)
+    assert [(one.class_name, one.routine) for one in found] == sorted({(e.class_name, e.routine) for e in book.taught})
+    assert set(due(book, datetime(2100, 1, 1, tzinfo=UTC))) == set(found)
+
+
+@given(pages(), pages())
+def test_what_is_missing_and_what_is_there_make_the_whole(book: Pages, wanted: Pages) -> None:
+    fresh = missing_from(book, wanted)
+    grown = Pages(book.classes + fresh.classes, book.taught + fresh.taught, book.notes + fresh.notes)
+    assert missing_from(grown, wanted) == Pages()
+    assert missing_from(Pages(), wanted) == wanted
+
+
+def test_instants_are_written_in_utc_to_the_second() -> None:
+    assert moment_text(START) == "2026-03-31T18:45:00Z"
+    assert moment("2026-03-31T18:45:00Z") == START
+    assert all(moment(moment_text(entry.at)) == entry.at for entry in PAGES.taught)

@@ -1,0 +1,118 @@
+"""The book on disk: what is written is there, whatever happens next."""
+
+from __future__ import annotations
+
+import os
+import signal
+import sqlite3
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+
+from caller.book.entries import Note, Pages
+from caller.book.store import Book, BookFault, erase_book
+from tests.book.books import PAGES, START, pages
+
+# Writes one entry after another, and tells of each once it is written.
+WRITER = """
+import sys
+from datetime import UTC, datetime
+from pathlib import Path
+from caller.book.entries import Taught
+from caller.book.store import Book
+book = Book(Path(sys.argv[1]))
+n = 0
+while True:
+    n += 1
+    book.add(Taught("Tuesday", datetime(2026, 3, 31, tzinfo=UTC), "Lantern Row", "walkthrough", f"part {n}", n, 99999))
+    print(n, flush=True)
+"""
+
+
+def test_nothing_that_was_told_as_written_is_lost_when_the_program_is_killed(tmp_path: Path) -> None:
+    """kill -9 while it writes, time after time into the same book."""
+    path = tmp_path / "book.sqlite"
+    told = 0
+    for _ in range(3):
+        with subprocess.Popen([sys.executable, "-c", WRITER, str(path)], stdout=subprocess.PIPE, text=True) as writer:
+            assert writer.stdout is not None
+            for _ in range(20):
+                told += bool(writer.stdout.readline())
+            os.kill(writer.pid, signal.SIGKILL)
+            told += len(writer.stdout.readlines())
+        with Book(path) as book:
+            there = book.pages().taught
+        # The last one may have been written and not yet told, each time.
+        assert told <= len(there)
+        assert len(there) - told <= 3
+        told = len(there)
+    with sqlite3.connect(path) as file:
+        assert file.execute("PRAGMA integrity_check").fetchall() == [("ok",)]
+
+
+def test_the_log_is_written_ahead_and_synced_in_full(tmp_path: Path) -> None:
+    with Book(tmp_path / "book.sqlite") as book:
+        assert book._file.execute("PRAGMA journal_mode").fetchone() == ("wal",)
+        assert book._file.execute("PRAGMA synchronous").fetchone() == (2,)  # FULL, by SQLite's own table
+
+
+@settings(max_examples=20)
+@given(pages())
+def test_pages_come_back_as_they_were_written(tmp_path_factory: pytest.TempPathFactory, wanted: Pages) -> None:
+    with Book(tmp_path_factory.mktemp("book") / "book.sqlite") as book:
+        assert book.add_missing(wanted) == wanted
+        assert book.pages() == wanted
+        assert book.add_missing(wanted) == Pages()
+        assert book.pages() == wanted
+
+
+def test_two_programs_may_have_it_open_at_once(tmp_path: Path) -> None:
+    with Book(tmp_path / "book.sqlite") as one, Book(tmp_path / "book.sqlite") as other:
+        one.add(PAGES.taught[0])
+        other.add(PAGES.taught[1])
+        assert one.pages().taught == other.pages().taught == PAGES.taught
+
+
+def test_an_erased_class_leaves_no_trace_in_the_file(tmp_path: Path) -> None:
+    path = tmp_path / "book.sqlite"
+    with Book(path) as book:
+        book.add_missing(PAGES)
+        book.add(Note("Beginners", START, "", "a secret of theirs"))
+        assert book.erase_class("Beginners")
+        assert not book.erase_class("Beginners")
+        assert book.pages().classes == ("Tuesday",)
+        assert book.pages().taught == PAGES.taught
+    kept = b"".join(file.read_bytes() for file in tmp_path.iterdir())
+    assert b"secret" not in kept
+    assert b"Tuesday" in kept
+
+
+def test_the_whole_book_can_be_erased_with_all_that_lies_beside_it(tmp_path: Path) -> None:
+    path = tmp_path / "book.sqlite"
+    book = Book(path)
+    book.add_class("Tuesday")
+    assert len(list(tmp_path.iterdir())) > 1
+    assert erase_book(path)
+    assert list(tmp_path.iterdir()) == []
+    assert not erase_book(path)
+
+
+@pytest.mark.skipif(os.name != "posix", reason="file modes are POSIX's")
+def test_only_its_owner_may_read_it(tmp_path: Path) -> None:
+    with Book(tmp_path / "deep" / "book.sqlite") as book:
+        assert book.path.stat().st_mode & 0o077 == 0
+
+
+def test_a_file_that_is_no_book_and_a_newer_book_are_told_in_one_sentence(tmp_path: Path) -> None:
+    (tmp_path / "other.sqlite").write_bytes(b"this is no database at all, " * 100)
+    with pytest.raises(BookFault, match="not a database"):
+        Book(tmp_path / "other.sqlite")
+    with sqlite3.connect(tmp_path / "newer.sqlite") as file:
+        file.execute("PRAGMA user_version=9")
+    with pytest.raises(BookFault, match="newer caller"):
+        Book(tmp_path / "newer.sqlite")
+    with pytest.raises(BookFault, match="can't be opened"):
+        Book(tmp_path / "other.sqlite" / "book.sqlite")
