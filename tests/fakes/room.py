@@ -83,6 +83,9 @@ class FakeSession(Session):
     def look(self) -> View:
         return self.view
 
+    def listen(self) -> None:
+        """There is no pedal."""
+
     def obey(self, order: Order) -> None:
         self.obeyed.append(order)
 

@@ -42,6 +42,10 @@ class Capture:
         whole = np.frombuffer(raw[: len(raw) // 4 * 4], dtype="<i2").reshape(-1, 2)
         return whole.astype(np.float32) / 32768
 
+    def frames_so_far(self) -> int:
+        """How many have been captured."""
+        return self._file.stat().st_size // 4
+
     def stop(self) -> npt.NDArray[np.float32]:
         _end(self._parec)
         return self.frames()

@@ -206,3 +206,11 @@ def test_leaving_closes_everything(room: Class) -> None:
     room.session.close()
     assert room.speaker.closed
     assert room.pedal.closed
+
+
+def test_a_foot_is_heeded_between_two_looks(room: Class) -> None:
+    room.order(Order.GO)
+    room.danced(10)
+    room.pedal.waiting.append(Gesture.TAP)
+    room.session.listen()
+    assert room.speaker.hushes == 1
