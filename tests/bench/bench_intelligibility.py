@@ -5,9 +5,10 @@ besides pyttsx3, whichever of the other sources are to be compared. What a machi
 hall does, only of which voice is plainer than which.
 
 The words: all calls of the shipped routines in every manner, as they are played: trimmed, levelled, at 16 kHz. Two
-settings, the same for all: ``list`` (one of our calls, the nearest), in pink noise 40 dB and 5 dB below the speech, and
-at the usual pace ``free`` (any English, by the model's own trigrams), 40 dB. Never without any noise: this recogniser
-goes astray in digital silence. Words that sound alike count as the same ("two", "to").
+settings, the same for all: ``list`` (one of our calls, the nearest), in pink noise 40, 10 and 5 LU below the speech,
+and with ``--free``, at the usual pace, ``free`` (any English, by the model's own trigrams; a minute or two a voice), 40
+LU. Never without any noise: this recogniser goes astray in digital silence. Words that sound alike count as the same
+("two", "to"). Arguments are the sources to compare, all where there are none.
 """
 
 from __future__ import annotations
@@ -30,10 +31,11 @@ from caller.rig.speech.polish import polish
 from caller.rig.speech.sources import missing
 from caller.rig.speech.synthesiser import Request, WorkerSynthesiser
 from caller.rig.speech.voicing import Unspoken
+from caller.sound.loudness import SPEECH_LUFS, gain_to
 from caller.sound.score import RATE, Samples
 
 HEARD_RATE = 16_000
-QUIET_ROOM_DB, LOUD_ROOM_DB = 40.0, 5.0
+QUIET_ROOM, ROOM, LOUD_ROOM = 40.0, 10.0, 5.0
 SILENCE_SECONDS = 0.25
 USUAL, QUICKEST = 175, round(175 * 1.35)
 
@@ -115,12 +117,12 @@ def pink(frames: int, seed: int) -> Samples:
 
 
 def in_the_room(sound: Samples, below_db: float, seed: int) -> Samples:
-    """At the recogniser's rate, with a little time round it, in noise so far below it."""
+    """At the recogniser's rate, with a little time round it, in noise so far below the loudness that all speech has."""
     import soxr
 
     padded = np.pad(sound, round(SILENCE_SECONDS * RATE))
-    level = np.sqrt(np.mean(sound.astype(float) ** 2)) * 10 ** (-below_db / 20)
-    noisy = padded + pink(len(padded), seed) * np.float32(level)
+    noise = pink(len(padded), seed)
+    noisy = padded + noise * np.float32(gain_to(noise, SPEECH_LUFS - below_db))
     return np.clip(soxr.resample(noisy, RATE, HEARD_RATE), -1, 1).astype(np.float32)
 
 
@@ -158,21 +160,23 @@ def spoken_by(source: str, voice: str, pitch: int, rate: int, phrases: list[str]
 
 
 def main() -> None:
+    asked = [word for word in sys.argv[1:] if word != "--free"]
     free = Ear(None)
     phrases = [words for words in call_words() if free.knows(words)]
     listed = Ear(phrases)
-    columns = (("list", listed, QUIET_ROOM_DB), ("list, noise", listed, LOUD_ROOM_DB), ("free", free, QUIET_ROOM_DB))
+    columns = [("list, -40", listed, QUIET_ROOM), ("list, -10", listed, ROOM), ("list, -5", listed, LOUD_ROOM)]
+    if "--free" in sys.argv:
+        columns.append(("free, -40", free, QUIET_ROOM))
     print(f"{len(phrases)} calls; phrases right (share of words right)")
     print(f"{'source':8} {'voice':17} {'rate':>4} {'length':>8}  " + "  ".join(f"{name:>13}" for name, _, _ in columns))
     for source, voice, pitch in VOICES:
-        if missing(source):
-            print(f"{source:8} {voice:17} {missing(source)}")
+        if missing(source) or (asked and source not in asked):
             continue
         for rate in (USUAL, QUICKEST):
             said = spoken_by(source, voice, pitch, rate, phrases)
             seconds = sum(len(sound) for _, sound in said) / RATE
             print(f"{source:8} {voice:17} {rate:4} {seconds:6.1f} s  ", end="", flush=True)
-            for _, ear, below_db in columns[: 3 if rate == USUAL else 2]:
+            for _, ear, below_db in columns[: 4 if rate == USUAL else 3]:
                 heard = ((words, in_the_room(sound, below_db, n)) for n, (words, sound) in enumerate(said))
                 result = told(ear, heard)
                 print(f"{result.right:4} ({result.words:6.1%})", end="  ", flush=True)

@@ -63,7 +63,7 @@ def test_voices_are_listed_as_an_array_of_objects_with_what_is_wrong(
     rows = listed(capsys)
     keys = ["name", "title", "engine", "voice", "rate", "pitch", "gain_db", "recorded", "path", "own", "ready", "says"]
     assert all(list(row) == keys for row in rows.values())
-    assert {"standard", "crisp", "low", "clear", "natural", "cracked", "hill"} <= set(rows)
+    assert {"standard", "crisp", "low", "gentle", "natural", "cracked", "hill"} <= set(rows)
     assert (rows["hill"]["rate"], rows["hill"]["own"], rows["hill"]["ready"]) == (160, True, True)
     assert (rows["standard"]["own"], rows["cracked"]["ready"]) == (False, False)
     assert "cracked.toml, line 1: rate must be" in rows["cracked"]["says"]
