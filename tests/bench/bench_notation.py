@@ -2,10 +2,10 @@
 
     python -m tests.bench.bench_notation
 
-Sheets are made of sections of the test corpus, in random order (seeded), about 40 lines each. The baseline is Lark's LALR
-parser with a grammar that knows headers, headings and step lines, and splits a step line into counts, words and call: no
-movement, foot or facing is understood. Times are of the process, the best of some rounds, so that what else the machine
-does counts less.
+Sheets are made of sections of the test corpus, in random order (seeded), about 40 lines each. The baseline is Lark's
+LALR parser with a grammar that knows headers, headings and step lines, and splits a step line into counts, words and
+call: no movement, foot or facing is understood. Times are of the process, the best of some rounds, so that what else
+the machine does counts less.
 """
 
 from __future__ import annotations

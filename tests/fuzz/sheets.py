@@ -51,7 +51,7 @@ def seed(folder: Path) -> None:
 
 
 def main(arguments: list[str]) -> None:
-    import atheris  # type: ignore[import-not-found, unused-ignore]
+    import atheris  # type: ignore[import-untyped]
 
     with atheris.instrument_imports(include=["caller"]):
         import caller.dance.check

@@ -87,6 +87,11 @@ ROWS: list[tuple[str, str, str, tuple[str, ...]]] = [
             "step pivot 1/2 L",
             "step R forward, pivot ½ turn L",
             "step forward R, pivot a half left",
+            "step R forward, turn 1/2 left",
+            "step R forward, turn 1/2 left (weight on L)",
+            "step fwd R, 1/2 turn L",
+            "step R forward, pivot 180 degrees left",
+            "pivot turn: step R forward, pivot 1/2 left",
         ),
     ),
     (
@@ -325,3 +330,46 @@ def test_a_figure_with_two_eighths_may_be_written_out() -> None:
 def test_the_foot_beside_a_diagonal_is_the_one_that_moves(words: str, starts: str) -> None:
     ((_, movement),) = movements(f"1  {words}", starts=starts)
     assert (movement.foot, movement.where) == (Foot.LEFT, "forward diagonal")
+
+
+# Lines as they are pasted, each with the same dance in standard words.
+PASTED = [
+    ("right", "1-4", "Jazz box with 1/4 turn right", "Right jazz box turning 1/4 right"),
+    ("right", "1-4", "Grapevine to the right with 1/4 turn R, scuff L", "Vine right turning 1/4 right, scuff L"),
+    ("right", "1-4", "Vine right with a touch", "Vine right, touch L"),
+    ("right", "1&2&", "Heel switches R, L", "Right heel switch"),
+    ("right", "1-4", "Toe struts forward R, L", "Right toe strut forward, left toe strut forward"),
+    ("right", "1-2", "Step R toe forward, drop heel", "Right toe strut forward"),
+    ("right", "1&2", "Shuffle sideways right R-L-R", "Right shuffle side"),
+    ("right", "1-4", "Charleston: step R fwd, kick L fwd, step L back, touch R back", "Right charleston"),
+    ("right", "1-3", "Twinkle: cross R over L, step L to side, step R in place", "Right twinkle"),
+    ("right", "1-2", "Press R ball of foot forward, recover on L", "Press R forward, recover L"),
+    ("right", "1-2", "Heels out, heels in", "Heel split out, heel split in"),
+    ("right", "1-2", "Step R to right side swaying hips right, sway left", "Step R to side, sway L"),
+    ("right", "1&2", "Shuffle 1/2 turn over left shoulder R, L, R", "Right shuffle turning 1/2 left"),
+    ("right", "1-4", "Paddle 1/4 turn L x2", "Right paddle turn 1/4 left, right paddle turn 1/4 left"),
+    ("right", "1-4", "Two 1/8 paddle turns left", "Right paddle turn 1/8 left x2"),
+    ("right", "1-4", "Full turn right stepping R, L, R, touch L", "Step R turning full right, step L, step R, touch L"),
+    (
+        "right",
+        "1-2",
+        "Big step forward on R at 45 degrees right, touch L",
+        "Step R diagonally forward, touch L beside R",
+    ),
+    ("right", "1", "Step R forward and spiral full turn left", "Step R forward with spiral full left"),
+    ("right", "1-2", "Stomp R, hold & clap", "Stomp R, hold with clap"),
+    (
+        "right",
+        "1-4",
+        "Right over left, left to side, right behind left, sweep left",
+        "Cross R over L, step L to side, cross R behind L, sweep L",
+    ),
+    ("right", "1&2", "R kick-ball-change", "Right kick ball change"),
+    ("right", "1-4", "Roll hips clockwise over 4 counts", "Hip roll"),
+    ("left", "1-2", "Rock step forward leading with the left", "Rock L forward, recover R"),
+]
+
+
+@pytest.mark.parametrize(("starts", "counts", "pasted", "plain"), PASTED, ids=lambda part: part)
+def test_a_pasted_line_is_danced_as_in_standard_words(starts: str, counts: str, pasted: str, plain: str) -> None:
+    assert _danced(starts, counts, pasted) == _danced(starts, counts, plain)

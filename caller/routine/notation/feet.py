@@ -47,9 +47,9 @@ class Told:
 def settle(fitted: list[tuple[Spec, Fit]], weight: Weight | None) -> Told:
     """Movements with their feet, starting with the weight there; the weight after them is in the result."""
     told = Told(weight=weight)
-    for spec, _ in fitted:
+    for spec, one in fitted:
         start = len(told.movements)
-        for movements, named in _spec_movements(spec, told):
+        for movements, named in _each_foot(spec, told) if one.each_foot else _spec_movements(spec, told):
             if named is not None:
                 at = len(told.movements)
                 told.named.append(Named(at, at + len(movements) - 1, *named))
@@ -86,7 +86,9 @@ def _close_spec(spec: Spec, told: Told) -> None:
         told.movements[last] = replace(told.movements[last], weight=spec.weight)
         told.weight = spec.weight
     for stated, column in spec.stated:
-        if stated.weight in (Weight.LEFT, Weight.RIGHT) and told.weight is Weight.BOTH:
+        # "turn 1/2 left (weight on L)": where the words leave it open, what is stated settles it.
+        is_open = told.weight is Weight.BOTH or told.movements[last].action == "turn"
+        if stated.weight in (Weight.LEFT, Weight.RIGHT) and is_open:
             told.movements[last] = replace(told.movements[last], weight=stated.weight)
             told.weight = stated.weight
         told.stated.append((last, stated, column))
@@ -111,6 +113,12 @@ def _spec_movements(spec: Spec, told: Told) -> Iterator[tuple[list[Movement], _G
             yield _figure_movements(spec, where, turn, told, again=time > 0)
         else:
             yield [_verb_movement(spec, where, turn if time == 0 else NO_TURN, told, again=time > 0)], None
+
+
+def _each_foot(spec: Spec, told: Told) -> Iterator[tuple[list[Movement], _Group | None]]:
+    """ "toe struts R, L": the figure once from each foot."""
+    for foot in spec.feet:
+        yield from _spec_movements(replace(spec, feet=[foot]), told)
 
 
 def _unread(spec: Spec, turn: Turn = NO_TURN) -> list[Movement]:
@@ -211,7 +219,8 @@ def _way(figure: Figure, where: str) -> str | None:
     straight = where.removesuffix("diagonal").strip()
     if straight in figure.ways:
         return straight
-    plain = not straight or (straight == "side" and figure.by_direction)
+    own = figure.ways[figure.plain_way][0].where.removesuffix(" diagonal")  # "coaster step back"
+    plain = straight in ("", own) or (straight == "side" and figure.by_direction)
     return figure.plain_way if plain or where == "forward diagonal" else None
 
 
@@ -226,5 +235,7 @@ def _lead(spec: Spec, figure: Figure, told: Told, again: bool) -> Foot | None:
 
 
 def _listed(feet: list[Foot], movements: list[Movement]) -> bool:
+    """Whether these are the feet of the movements, or of each that is not the one before, or the lead and then all."""
     moved = [m.foot for m in movements if m.foot is not None]
-    return feet == moved[: len(feet)]
+    changing = [foot for n, foot in enumerate(moved) if n == 0 or foot is not moved[n - 1]]
+    return feet in (moved[: len(feet)], changing[: len(feet)], [feet[0], *moved])

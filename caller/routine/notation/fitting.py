@@ -20,13 +20,14 @@ _SHARED, _MERGED, _STRETCHED, _OTHER_READING = 10, 10, 1, 5
 class Fit:
     """How one specification takes its beats. beats: how many; moves: how many movements stand on the first of them;
     shares: on the beat of the one before; merges: its turn goes to the next; as_verb: a figure's words read as one
-    verb."""
+    verb; each_foot: the figure is danced once from each foot named."""
 
     beats: int
     moves: int
     shares: bool = False
     merges: bool = False
     as_verb: bool = False
+    each_foot: bool = False
 
 
 def _choices(spec: Spec, last: bool, first: bool, room: int) -> list[tuple[float, Fit]]:
@@ -35,6 +36,9 @@ def _choices(spec: Spec, last: bool, first: bool, room: int) -> list[tuple[float
         found: list[tuple[float, Fit]] = [(0, Fit(size, size))]
         if spec.figure.or_verb and spec.times == 1:
             found.append((_OTHER_READING, Fit(1, 1, as_verb=True)))
+        if len(spec.feet) > 1 and spec.times == 1 and not spec.listing:
+            size *= len(spec.feet)
+            found.append((_OTHER_READING, Fit(size, size, each_foot=True)))
         return found
     verb = spec.verb
     assert verb is not None
@@ -83,4 +87,22 @@ def merge_turns(specs: list[Spec], fits: list[Fit], vocabulary: Vocabulary) -> l
                 spec.turn, spec.way = waiting.turn, spec.way or waiting.way
             waiting = None
         merged.append((spec, one))
+    for n, (spec, _) in enumerate(merged[1:], 1):
+        after = merged[n + 1][0] if n + 1 < len(merged) else None
+        if _turns_on(merged[n - 1][0], spec, after):
+            spec.verb = vocabulary.verbs["pivot"]
     return merged
+
+
+def _turns_on(before: Spec, spec: Spec, after: Spec | None) -> bool:
+    """ "step R forward, turn 1/2 left": a turn on a count of its own, away from the foot stepped on, is a pivot, unless
+    that foot is said to bear the weight still."""
+    steps = before.verb is not None and before.verb.name == "step" and before.wheres in ([], ["forward"])
+    turns = spec.verb is not None and spec.verb.name == "turn" and not (spec.feet or spec.beside)
+    if not (steps and turns) or before.turn is not None or spec.turn is None or spec.weight is not None:
+        return False
+    if not before.feet:
+        return True
+    foot = before.feet[0]
+    stays = after is not None and after.feet[:1] == [foot.other]
+    return spec.way is foot.other and not stays

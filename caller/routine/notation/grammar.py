@@ -18,6 +18,7 @@ from caller.routine.step import Foot, Weight
 from caller.routine.vocabulary import Vocabulary
 
 _MOST_TIMES = 16
+_MOST_LISTED = 8  # feet of one figure
 
 # Two verbs that are one movement: "touch" and then "heel".
 _MERGED = {
@@ -40,8 +41,15 @@ _MERGED = {
     ("twist", "heel"): "twist",
     ("bounce", "heel"): "bounce",
 }
+# What is meant where no foot is named: "heels out".
+_OF_BOTH_FEET: dict[tuple[str, ...], str] = {
+    ("heel", "out"): "heel split",
+    ("heel", "in"): "heel split",
+    ("heel", "beside"): "heel split",
+}
 _CROSSED = frozenset(("rock", "touch", "point", "kick", "hitch", "lunge", "unwind", "step", "walk", "stomp"))
 _MAY_CROSS = frozenset(("step", "touch", "point", "kick", "stomp", "walk"))
+_HIPS = ("sway", "bump", "push")  # "step R to side swaying hips": said of the step
 _JOINING = ("and", "&", "+", "/")
 
 
@@ -90,13 +98,22 @@ class _Grammar:
 
     def _completed(self, spec: Spec) -> list[Spec]:
         """A closed segment as whole specifications: feet alone list a figure's steps, or repeat the verb before."""
+        last = self.out.specs[-1] if self.out.specs else None
+        if last is not None and spec.beside and spec.only_turns and last.turn is None:
+            last.turn, last.way = spec.turn, spec.way  # "jazz box with 1/4 turn right"
+            last.stated += spec.stated
+            return []
         if not spec.told:
-            last = self.out.specs[-1] if self.out.specs else None
             if last is not None and _lists_more(last, spec):
                 last.feet += spec.feet
                 last.stated += spec.stated
                 return []
             self._give_verb(spec, last)
+        if spec.verb is not None and spec.verb.name == "turn" and spec.feet and (spec.wheres or len(spec.feet) > 1):
+            spec.verb = self.vocabulary.verbs["step"]  # "full turn left travelling forward L, R, L"
+        both = _OF_BOTH_FEET.get((spec.verb.name, *spec.wheres)) if spec.verb and not spec.feet else None
+        if both is not None:
+            spec.verb = self.vocabulary.verbs[both]
         if spec.verb is not None and len(spec.feet) > 1 and not spec.listing:
             return [spec.one_foot(n) for n in range(len(spec.feet))]
         return [spec]
@@ -106,16 +123,19 @@ class _Grammar:
         verb = last.verb if last is not None else None
         if verb is not None and last is not None:
             if _only_feet(spec):
+                if verb.name == "turn" and last.feet:  # "full turn left R, L"
+                    last.verb = verb = self.vocabulary.verbs["step"]
                 spec.verb, spec.wheres = verb, list(last.wheres)
                 return
             if spec.turn is None and spec.wheres and not spec.feet and _goes_on(verb):
                 spec.verb, spec.feet = verb, list(last.feet)  # "touch R forward, side": the same foot goes on
                 return
-        only_turn = spec.turn is not None and not spec.feet and not spec.wheres
-        spec.verb = self.vocabulary.verbs["turn" if only_turn else "step"]
+        spec.verb = self.vocabulary.verbs["turn" if spec.only_turns else "step"]
 
     def _separator(self, lexeme: Lexeme) -> None:
         self._close()
+        if lexeme.text == ":" and not self.out.labelled:
+            self.out.labelled = len(self.out.specs)
         self.joining = lexeme.text in _JOINING
 
     def _with(self, lexeme: Lexeme) -> None:
@@ -175,8 +195,12 @@ class _Grammar:
             spec.wheres.insert(0, first.where)
         elif (first.name, verb.name) in _MERGED:
             spec.verb = self.vocabulary.verbs[_MERGED[first.name, verb.name]]
-        elif (first.name, verb.name) == ("step", "recover"):
-            pass
+        elif (first.name, verb.name) == ("step", "recover") or (first is verb and spec.feet and not spec.wheres):
+            pass  # "step R small step forward"
+        elif lexeme.goes_on and verb.name in _HIPS:
+            self.after_to = True  # "swaying hips right"
+        elif first.name == "step" and lexeme.text == "toe":  # "step R toe forward, drop heel"
+            spec.verb = verb
         elif verb.name == "close" and first.bears == "none":
             spec.wheres.append("beside")
         elif verb.name == "cross" and first.name in _MAY_CROSS:
@@ -319,7 +343,7 @@ def _lists_more(last: Spec, spec: Spec) -> bool:
     """ "shuffle R, L, R": feet that go on with the list of the figure before."""
     if last.figure is None or not last.feet or not _only_feet(spec):
         return False
-    return len(last.feet) + len(spec.feet) <= len(last.figure.each)
+    return len(last.feet) + len(spec.feet) <= _MOST_LISTED
 
 
 def _goes_on(verb: Verb) -> bool:

@@ -135,7 +135,7 @@ class _PassageReader:
         elif not reading.specs:
             message = f"nothing here says what to dance: {_clip(text.strip())!r}"
             self._find(line, counts.end + 1, "unreadable", message)
-        elif (fits := fit(reading.specs, len(counts.beats))) is None:
+        elif (fits := self._fit(reading, len(counts.beats))) is None:
             self._mismatch(line, counts, reading.specs, text)
         if fits is None:
             self._unread(line, counts)
@@ -145,6 +145,16 @@ class _PassageReader:
         for trouble in told.troubles:
             self._find(line, trouble.column - line.column + 1, trouble.code, trouble.message)
         self._add(line, told, _beats_of([f for _, f in fitted], counts.beats), call)
+
+    @staticmethod
+    def _fit(reading: Reading, beats: int) -> list[Fit] | None:
+        """ "Charleston: step R forward, ...": a name before a colon is passed over where what comes after it fits."""
+        fits = fit(reading.specs, beats)
+        if fits is None and reading.labelled:
+            fits = fit(reading.specs[reading.labelled :], beats)
+            if fits is not None:
+                del reading.specs[: reading.labelled]
+        return fits
 
     def _mismatch(self, line: Line, counts: Counts, specs: list[Spec], text: str) -> None:
         count, beats = movements_of(specs), len(counts.beats)

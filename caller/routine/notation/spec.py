@@ -40,6 +40,11 @@ class Spec:
         return not (self.verb or self.figure or self.feet or self.wheres or self.turn or self.way)
 
     @property
+    def only_turns(self) -> bool:
+        turning = self.verb is None or self.verb.name == "turn"
+        return self.turn is not None and turning and not (self.figure or self.feet or self.wheres)
+
+    @property
     def told(self) -> bool:
         """Whether it says already what is done."""
         return self.verb is not None or self.figure is not None
@@ -73,7 +78,10 @@ class Trouble:
 
 @dataclass(slots=True)
 class Reading:
+    """labelled: how many of the specifications stand before a colon, as a name for what comes after it."""
+
     specs: list[Spec] = field(default_factory=list)
     troubles: list[Trouble] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
     before: list[tuple[Stated, int]] = field(default_factory=list)  # stated before the first movement
+    labelled: int = 0

@@ -40,6 +40,7 @@ _WEIGHT = re.compile(
 _NO_WEIGHT = re.compile(r"^(?:no weight|without weight|no wt|weightless)$", re.IGNORECASE)
 _BETWEEN = re.compile(r"\s*[,;]\s*|\s+and\s+(?=weight|fac)")
 
+_DEGREES = re.compile(r"(\d{2,3})\s?(?:degrees?|\u00b0)")
 _VULGAR = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
 
 
@@ -81,6 +82,8 @@ def _weight_of(word: str) -> Weight:
 
 def eighths_of(text: str) -> int | None:
     """A written fraction of a turn in eighths: "1 1/4" is 10; None where it is no whole number of eighths."""
+    if (degrees := _DEGREES.match(text)) is not None:
+        text = f"{degrees[1]}/360"
     for mark, plain in _VULGAR.items():
         text = text.replace(mark, f" {plain}")
     total = Fraction(0)

@@ -68,9 +68,11 @@ FEET = {"right": Foot.RIGHT, "left": Foot.LEFT}
 
 _TOKEN = re.compile(
     r"(?P<note>\([^()]*\)|\[[^\[\]]*\])"
+    r"|(?P<span>\b(?:over|for|across)\s+\d+\s+counts?\b)"
     r"|(?P<clock>\d{1,2}(?::|\.)\d\d|\d{1,2}\s*o['\u2019]?\s?clock)"
-    r"|(?P<turn>\d+\s*[½¼¾⅛⅜⅝⅞]|[½¼¾⅛⅜⅝⅞]|\d+\s+(?:&\s+|and\s+)?\d/\d|\d+/\d+(?:st|nd|th)?)"
-    r"|(?P<times>[x\u00d7]\s?\d+\b|\b\d+\s?[x\u00d7]\b|\btwice\b|\bthrice\b)"
+    r"|(?P<turn>\d+\s*[½¼¾⅛⅜⅝⅞]|[½¼¾⅛⅜⅝⅞]|\d+\s+(?:&\s+|and\s+)?\d/\d|\d+/\d+(?:st|nd|th)?"
+    r"|\d{2,3}\s?(?:degrees?\b|\u00b0))"
+    r"|(?P<times>[x\u00d7]\s?\d+\b|\b\d+\s?[x\u00d7]\b|\b\d+\s+times\b|\btwice\b|\bthrice\b)"
     r"|(?P<number>\d+)"
     r"|(?P<word>w/|[^\W\d_]+(?:['\u2019][^\W\d_]+)?|&)"
     r"|(?P<dash>[-\u2010-\u2015])"
@@ -165,7 +167,14 @@ class _Lexer:
         stated = read_stated(f"facing {token.text}")
         yield _lexeme(Kind.CLAIM, stated[0] if stated else None, token)
 
+    def _span(self, token: _Token) -> Iterator[Lexeme]:
+        """ "over 4 counts": as the counts before the line say."""
+        yield _lexeme(Kind.NOISE, None, token)
+
     def _turn(self, token: _Token) -> Iterator[Lexeme]:
+        if self.at >= 2 and self.tokens[self.at - 2].word == "at":  # "at 45 degrees": a way to travel
+            yield _lexeme(Kind.WHERE, "diagonal", token)
+            return
         eighths = eighths_of(token.text)
         yield _lexeme(Kind.TURN if eighths else Kind.UNKNOWN, eighths, token)
 
@@ -222,7 +231,7 @@ class _Lexer:
     def _ball_of(self, words: list[_Token]) -> Lexeme | None:
         """ "on ball of R turn": the foot turned on, which bears the weight already."""
         said = [w for w in words[:4] if w.word != "the"]
-        if [w.word for w in said[:2]] == ["ball", "of"] and len(said) >= 3 and said[2].word in FEET:
+        if [w.word for w in said[:2]] == ["ball", "of"] and len(said) >= 3 and said[2].word in (*FEET, "foot", "feet"):
             return self._phrase(Kind.NOISE, None, words[: words.index(said[2]) + 1])
         return None
 
@@ -236,6 +245,13 @@ class _Lexer:
             if said[end - 1] in FEET:
                 return self._phrase(Kind.TURN_WAY, FEET[said[end - 1]], words[: end + 1])
         return None
+
+    def _leading(self, words: list[_Token]) -> Lexeme | None:
+        """ "leading with the left": the foot is what counts."""
+        said = 1
+        while said < len(words) and words[said].word in ("with", "on", "the"):
+            said += 1
+        return self._phrase(Kind.NOISE, None, words[:said])
 
     def _facing(self, words: list[_Token]) -> Lexeme | None:
         """ "now facing" before a clock time: the claim is the clock's own lexeme."""
@@ -295,6 +311,7 @@ def _lexeme(kind: Kind, value: object, token: _Token) -> Lexeme:
 
 _OF_KIND: dict[str, Callable[[_Lexer, _Token], Iterator[Lexeme]]] = {
     "note": _Lexer._note,
+    "span": _Lexer._span,
     "clock": _Lexer._clock,
     "turn": _Lexer._turn,
     "times": _Lexer._times,
@@ -310,6 +327,7 @@ _OPENING: dict[str, Callable[[_Lexer, list[_Token]], Lexeme | None]] = {
     **{phrase[0]: _Lexer._turn_way for phrase in _TURN_WAYS},
     "over": _Lexer._turn_way,
     "ball": _Lexer._ball_of,
+    **dict.fromkeys(("leading", "starting", "beginning"), _Lexer._leading),
     "facing": _Lexer._facing,
     "face": _Lexer._facing,
     **dict.fromkeys(("from", "front", "back"), _Lexer._from_to),
