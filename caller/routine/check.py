@@ -15,6 +15,7 @@ from caller.routine.step import Movement
 from caller.routine.walk import Walk, can_move, feet_named, moving_foot, walk_steps
 
 _JUMPS = frozenset(("jump", "hop", "leap"))
+_STEPS = frozenset(("step", "walk", "run", "cross", "stomp", "stamp", "slide", "skate"))  # a touch may stand for them
 _HALF = EIGHTHS // 2
 _FOUR_COUNTS = 4
 _BEYOND_IMPROVER = ("intermediate", "advanced", "expert", "experienced")
@@ -31,7 +32,7 @@ def counts_total(routine: Routine, explained: bool) -> Iterator[Finding]:
         return
     if said not in (routine.counts, _order_counts(routine)):
         lengths = " + ".join(str(s.passage.counts) for s in routine.sections[:_MOST_LENGTHS])
-        message = f"Counts says {said}, but the sections add up to {routine.counts} ({lengths})"
+        message = f"Counts says {said}, but the sections add up to {routine.counts} ({lengths}); mend one or the other"
         yield Finding(routine.header.places.get("counts", Place(1)), "counts-total", message)
 
 
@@ -96,9 +97,11 @@ def _other_facing(walk: Walk, whole: Walk) -> Iterator[str]:
 
 def mend(last: Movement) -> str:
     """What change to the last movement would free the other foot."""
-    if last.foot is None:
-        return "add a step, or take one out"
-    return f"make the last {last.action} a {'step' if last.weight is None else 'touch'}"
+    if last.foot is not None and last.weight is None:
+        return f"make the last {last.action} a step"
+    if last.foot is not None and last.action in _STEPS:
+        return f"make the last {last.action} a touch"
+    return "add a step, or take one out"
 
 
 def cautions(steps: Sequence[Step]) -> Iterator[Finding]:

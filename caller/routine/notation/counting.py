@@ -23,7 +23,7 @@ class Counting:
     def take(self, line: Line, counts: Counts, findings: list[Finding]) -> None:
         """Takes a line's counts. Of its faults the first is added to ``findings``, and one that it explains is
         withdrawn."""
-        first = ("counts-order", "these counts run backwards") if counts.backward else None
+        first = ("counts-order", "these counts run backwards; write the lower one first") if counts.backward else None
         for beat in counts.beats:
             fault = self._fault(beat)
             first = first or fault
@@ -48,7 +48,7 @@ class Counting:
 
     def _fault(self, beat: Beat) -> tuple[str, str] | None:
         if beat.at.as_integer_ratio() in self._taken:
-            return "counts-overlap", f"count {beat.label} is danced already"
+            return "counts-overlap", f"count {beat.label} is danced already; number this line on from there"
         if beat.at < self._highest:
             return "counts-order", f"count {beat.label} stands after a later one; put the lines in order"
         if not beat.part and beat.number > self.whole + 1:

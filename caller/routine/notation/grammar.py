@@ -10,46 +10,23 @@ from typing import cast
 
 from caller.routine.figures import Figure, Verb
 from caller.routine.notation.directions import goes_with
+from caller.routine.notation.lexeme import Kind, Lexeme
+from caller.routine.notation.pairs import join_verbs, says_hips
 from caller.routine.notation.sides import Around, tell
 from caller.routine.notation.spec import Reading, Spec, Trouble
 from caller.routine.notation.stated import Stated
-from caller.routine.notation.words import Kind, Lexeme
 from caller.routine.step import Foot, Weight
 from caller.routine.vocabulary import Vocabulary
 
 _MOST_TIMES = 16
 _MOST_LISTED = 8  # feet of one figure
 
-# Two verbs that are one movement: "touch" and then "heel".
-_MERGED = {
-    ("touch", "heel"): "heel",
-    ("heel", "heel"): "heel",
-    ("heel", "touch"): "heel",
-    ("touch", "touch"): "touch",
-    ("point", "touch"): "point",
-    ("touch", "point"): "point",
-    ("heel", "scuff"): "scuff",
-    ("hook", "heel"): "hook",
-    ("lift", "heel"): "lift",
-    ("kick", "heel"): "kick",
-    ("drop", "heel"): "drop",
-    ("drop", "touch"): "drop",
-    ("scuff", "heel"): "scuff",
-    ("stomp", "heel"): "stomp",
-    ("swivel", "heel"): "swivel",
-    ("swivel", "touch"): "swivel",
-    ("twist", "heel"): "twist",
-    ("bounce", "heel"): "bounce",
-}
 # What is meant where no foot is named: "heels out".
 _OF_BOTH_FEET: dict[tuple[str, ...], str] = {
     ("heel", "out"): "heel split",
     ("heel", "in"): "heel split",
     ("heel", "beside"): "heel split",
 }
-_CROSSED = frozenset(("rock", "touch", "point", "kick", "hitch", "lunge", "unwind", "step", "walk", "stomp"))
-_MAY_CROSS = frozenset(("step", "touch", "point", "kick", "stomp", "walk"))
-_HIPS = ("sway", "bump", "push")  # "step R to side swaying hips": said of the step
 _JOINING = ("and", "&", "+", "/")
 
 
@@ -188,28 +165,13 @@ class _Grammar:
 
     def _second_verb(self, lexeme: Lexeme, verb: Verb, spec: Spec, first: Verb) -> None:
         """Two verbs in one segment: one movement where they are said so, else a new segment."""
-        if first.name == "turn":  # "turn 1/4 left stepping L forward"
-            spec.verb, spec.beside = verb, False
-        elif first.name == "cross" and verb.name in _CROSSED:
-            spec.verb = verb
-            spec.wheres.insert(0, first.where)
-        elif (first.name, verb.name) in _MERGED:
-            spec.verb = self.vocabulary.verbs[_MERGED[first.name, verb.name]]
-        elif (first.name, verb.name) == ("step", "recover") or (first is verb and spec.feet and not spec.wheres):
-            pass  # "step R small step forward"
-        elif lexeme.goes_on and verb.name in _HIPS:
-            self.after_to = True  # "swaying hips right"
-        elif first.name == "step" and lexeme.text == "toe":  # "step R toe forward, drop heel"
-            spec.verb = verb
-        elif verb.name == "close" and first.bears == "none":
-            spec.wheres.append("beside")
-        elif verb.name == "cross" and first.name in _MAY_CROSS:
-            spec.wheres.append("over")
-        else:
-            self._close()
-            new = self._open(lexeme)
-            new.verb = verb
-            new.beside = lexeme.goes_on and verb.bears == "none"
+        if join_verbs(spec, first, verb, lexeme, self.vocabulary):
+            self.after_to = self.after_to or says_hips(lexeme, verb)  # "swaying hips right"
+            return
+        self._close()
+        new = self._open(lexeme)
+        new.verb = verb
+        new.beside = lexeme.goes_on and verb.bears == "none"
 
     def _figure(self, lexeme: Lexeme) -> None:
         figure = cast(Figure, lexeme.value)
@@ -311,7 +273,11 @@ class _Grammar:
             self.out.notes.append(str(lexeme.value))
 
     def _unknown(self, lexeme: Lexeme) -> None:
-        self.out.troubles.append(Trouble(lexeme.column, lexeme.text, bare=True))
+        if lexeme.kind is Kind.UNKNOWN and "/" in lexeme.text[:-1]:
+            message = f"{lexeme.text!r}: turns go in whole eighths, such as 1/8, 1/4, 3/8, 1/2 or 3/4"
+            self.out.troubles.append(Trouble(lexeme.column, message))
+        else:
+            self.out.troubles.append(Trouble(lexeme.column, lexeme.text, bare=True))
 
 
 _TAKES: dict[Kind, Callable[[_Grammar, Lexeme], None]] = {

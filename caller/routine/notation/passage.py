@@ -159,9 +159,10 @@ class _PassageReader:
     def _mismatch(self, line: Line, counts: Counts, specs: list[Spec], text: str) -> None:
         count, beats = movements_of(specs), len(counts.beats)
         labels = " ".join(beat.label for beat in counts.beats)
-        mend = "give each movement a count of its own, or write 'hold' for those left over"
+        mend = "give each movement a count of its own (1&2 has three), or take one out"
         if count < beats:
-            mend = next((f"say {s.figure.asks}" for s in specs if s.figure is not None and s.figure.asks), mend)
+            usual = "say what is danced on the others, or write 'hold'"
+            mend = next((f"say {s.figure.asks}" for s in specs if s.figure is not None and s.figure.asks), usual)
         told = f"{'1 movement' if count == 1 else f'{count} movements'} told for {_counts(beats)} ({labels})"
         self._find(line, counts.end + 1, "counts-mismatch", f"{told}: {_clip(text.strip())!r}; {mend}")
 
@@ -173,7 +174,7 @@ class _PassageReader:
         if unknown:
             words = ", ".join(repr(t.message) for t in unknown[:_WORDS_TOLD])
             near = nearest(unknown[0].message, self.context.vocabulary)
-            hint = f" (near: {', '.join(near)})" if near else ""
+            hint = f" (near: {', '.join(near)})" if near else "; say what the feet do, such as 'step R forward'"
             self._find(line, unknown[0].column - line.column + 1, "unreadable", f"can't read {words}{hint}")
 
     def _unread(self, line: Line, counts: Counts | None) -> None:

@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import NamedTuple
 
+from caller.routine.notation.lexeme import Kind, Lexeme
 from caller.routine.notation.spec import Spec
-from caller.routine.notation.words import Kind, Lexeme
 from caller.routine.step import Foot
 
 _PAST = ("over", "behind", "beside", "front")

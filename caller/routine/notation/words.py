@@ -9,9 +9,9 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Callable, Iterator
-from enum import Enum
 from typing import NamedTuple
 
+from caller.routine.notation.lexeme import Kind, Lexeme
 from caller.routine.notation.stated import (
     NO_WEIGHT_SAID,
     eighths_of,
@@ -21,39 +21,6 @@ from caller.routine.notation.stated import (
 )
 from caller.routine.step import Foot
 from caller.routine.vocabulary import Figure, Verb, Vocabulary
-
-
-class Kind(Enum):
-    VERB = "verb"
-    FIGURE = "figure"
-    WHERE = "where"
-    FEET = "feet"
-    TURN = "turn"  # a fraction of a turn, in eighths
-    TURN_WAY = "turn way"  # clockwise, anticlockwise
-    NUMBER = "number"
-    TIMES = "times"
-    SEPARATOR = "separator"
-    DASH = "dash"
-    TO = "to"
-    WITH = "with"
-    CLAIM = "claim"
-    WEIGHT = "weight"  # moves the weight
-    NO_WEIGHT = "no weight"
-    NOTE = "note"
-    NOISE = "noise"
-    UNKNOWN = "unknown"
-
-
-class Lexeme(NamedTuple):
-    kind: Kind
-    value: object
-    text: str
-    column: int
-
-    @property
-    def goes_on(self) -> bool:
-        """Told as going on beside another movement ("dragging", "sweeping")."""
-        return self.text.split(" ")[0].endswith("ing")
 
 
 class _Token(NamedTuple):
