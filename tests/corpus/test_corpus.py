@@ -9,6 +9,7 @@ from caller.dance.unroll import unroll
 from caller.routine.findings import Finding, Severity
 from caller.routine.notation.read import read_bytes
 from tests.corpus.sheets import Fault, faults, sheet_text, sound_sheets
+from tests.fuzz.sheets import one_input
 
 SOUND = list(sound_sheets())
 FAULTS = list(faults())
@@ -44,6 +45,11 @@ def test_a_sound_sheet_can_be_danced(half: str, name: str) -> None:
     for before, after in zip(dance.walls, dance.walls[1:], strict=False):
         assert before.ends == after.starts
         assert before.end == after.at
+
+
+@pytest.mark.parametrize(("half", "name"), SOUND[::8], ids=lambda part: str(part))
+def test_a_sound_sheet_passes_what_the_fuzz_asks_of_every_input(half: str, name: str) -> None:
+    one_input(sheet_text(half, name).encode("utf-8"), most_seconds=60.0)
 
 
 @pytest.mark.parametrize("fault", FAULTS, ids=lambda fault: f"{fault.sheet}-{fault.code}-{fault.line}")

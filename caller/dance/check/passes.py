@@ -60,7 +60,8 @@ def _net_turn(routine: Routine, walk: Walk) -> Iterator[Finding]:
         )
     else:
         makes = f"makes {follows} wall{'s' if follows > 1 else ''}"
-        message = f"Walls says {said}, but a pass ends facing {walk.facing}, which {makes}; change Walls, or the turn that is wrong"
+        danced = f"a pass ends facing {walk.facing}, which {makes}"
+        message = f"Walls says {said}, but {danced}; change Walls, or the turn that is wrong"
     yield Finding(routine.header.places.get("walls", Place(1)), "walls", message)
 
 
