@@ -1,0 +1,53 @@
+"""``caller screen``: what a class shows, on a page for a second screen; read-only."""
+
+from __future__ import annotations
+
+import argparse
+from typing import Any
+
+from caller.cli.say import Refused
+
+LOOK_SECONDS = 0.02  # a page is to follow within a tenth of a second
+
+
+def add(commands: Any) -> None:
+    words = commands.add_parser(
+        "screen",
+        help="a second screen: what the class shows, on a page for a television, tablet or phone",
+        description="Serves a read-only page that shows what the class running on this machine shows, from one dance "
+        "to the next. End with Ctrl+C. Add side=teacher to its address to see the room from the front, look=light for "
+        "a bright room.",
+    )
+    add_page_words(words, "--on")
+    words.set_defaults(run=run)
+
+
+def add_page_words(words: argparse.ArgumentParser, name: str) -> None:
+    words.add_argument(
+        name,
+        default="",
+        metavar="ADDRESS[:PORT]",
+        help="an address of this machine, so that others in its network can watch (0.0.0.0 = all of its addresses); a "
+        "token is then part of the page's address. Else this machine alone can",
+    )
+
+
+def run(asked: argparse.Namespace) -> int:
+    import time
+
+    from caller.screen.page.server import PageError, opened_page
+    from caller.screen.page.spool import Follower, spool_path
+
+    try:
+        follower, page = Follower(spool_path()), opened_page(asked.on)
+    except PageError as fault:
+        raise Refused(str(fault), 1) from fault
+    print(page.says, flush=True)
+    try:
+        while True:
+            text = follower.look()
+            if text is not None:
+                page.publisher.publish_text(text)
+            time.sleep(LOOK_SECONDS)
+    finally:
+        page.close()

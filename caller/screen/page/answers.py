@@ -1,0 +1,103 @@
+"""What the page's server answers: the page, its two files, and the newest facts as server-sent events.
+
+Conventions: GET alone is answered. Without a token, no other name than the loopback address's is answered to, so that
+no web site can read the page through the browser; with one, nothing is told without it.
+"""
+
+from __future__ import annotations
+
+import hmac
+from collections.abc import Awaitable, Callable
+from pathlib import Path
+
+from aiohttp import web
+
+from caller.screen.page.addresses import is_loopback
+from caller.screen.page.publishing import Publisher
+
+MOST_VIEWERS = 60
+# A page that hears nothing for longer than this and a little says so.
+ALIVE_SECONDS = 1.0
+_FILES = {"page.js": "text/javascript", "page.css": "text/css"}
+_HEADERS = {
+    "Content-Security-Policy": "default-src 'none'; script-src 'self'; style-src 'self'; connect-src 'self'; "
+    "base-uri 'none'; form-action 'none'; frame-ancestors 'none'",
+    "X-Content-Type-Options": "nosniff",
+    "Referrer-Policy": "no-referrer",
+    "Cache-Control": "no-store",
+}
+Answer = Callable[[web.Request], Awaitable[web.StreamResponse]]
+
+
+def application(publisher: Publisher, token: str) -> web.Application:
+    """token: "" where none is needed, on the loopback address."""
+
+    @web.middleware
+    async def guarded(request: web.Request, handler: Answer) -> web.StreamResponse:
+        why_not = _why_not(request, token)
+        return web.Response(status=403, text=why_not + "\n", headers=_HEADERS) if why_not else await handler(request)
+
+    app = web.Application(middlewares=[guarded], client_max_size=1)
+    app.add_routes(
+        [web.get("/", _page), web.get("/events", _Events(publisher).answer), web.get("/{name}", _file)],
+    )
+    return app
+
+
+def _why_not(request: web.Request, token: str) -> str:
+    """One sentence to who may not look, else ""."""
+    if not token:
+        return "" if is_loopback(request.url.host or "") else "This page answers to its own address alone."
+    given = request.query.get("token", "")
+    if request.path.strip("/") in _FILES or hmac.compare_digest(given.encode(), token.encode()):
+        return ""
+    return "Open the whole address as the caller shows it, with its token."
+
+
+async def _page(_: web.Request) -> web.Response:
+    return web.Response(body=_shipped("page.html"), content_type="text/html", charset="utf-8", headers=_HEADERS)
+
+
+async def _file(request: web.Request) -> web.Response:
+    name = request.match_info["name"]
+    if name not in _FILES:
+        return web.Response(status=404, text="There is nothing here.\n", headers=_HEADERS)
+    return web.Response(body=_shipped(name), content_type=_FILES[name], charset="utf-8", headers=_HEADERS)
+
+
+class _Events:
+    """The newest facts to each viewer, and a sign of life where there is nothing new."""
+
+    def __init__(self, publisher: Publisher) -> None:
+        self._publisher = publisher
+        self._viewers = 0
+
+    async def answer(self, request: web.Request) -> web.StreamResponse:
+        if self._viewers >= MOST_VIEWERS:
+            return web.Response(status=503, text="Too many screens are watching.\n", headers=_HEADERS)
+        response = web.StreamResponse(headers={**_HEADERS, "Content-Type": "text/event-stream"})
+        await response.prepare(request)
+        self._viewers += 1
+        try:
+            await self._feed(response)
+        except ConnectionError:
+            pass  # the viewer has gone
+        finally:
+            self._viewers -= 1
+        return response
+
+    async def _feed(self, response: web.StreamResponse) -> None:
+        """Until the viewer goes or the server ends, which cancels it."""
+        await response.write(b"retry: 500\n\n")
+        number = -1
+        while True:
+            newer = await self._publisher.newer(number, ALIVE_SECONDS)
+            if newer is None:
+                await response.write(b"event: alive\ndata: \n\n")
+            else:
+                number, text = newer
+                await response.write(f"data: {text}\n\n".encode())
+
+
+def _shipped(name: str) -> bytes:
+    return (Path(__file__).parent / name).read_bytes()

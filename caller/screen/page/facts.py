@@ -1,0 +1,63 @@
+"""A board as the JSON that the page draws from: plain text, numbers, and no more than the class screen shows."""
+
+from __future__ import annotations
+
+import json
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from caller.screen.board import Board, Side
+    from caller.screen.course import OrderWall, Strip
+
+NO_CLASS = json.dumps({"state": "none"})
+
+
+def facts_of(board: Board) -> dict[str, Any]:
+    """Wordings longest first. turn: in eighths, right positive; facing: eighths from 12:00, or null. The room is always
+    as the dancers see it: a page turns it round by itself where it is asked to."""
+    return {
+        "state": board.state,
+        "moving": board.moving,
+        "title": board.title,
+        "section": board.section,
+        "wall": board.wall[0],
+        "tempo": board.tempo[0],
+        "holds": list(board.holds),
+        "call": list(board.large.call),
+        "label": board.large.label,
+        "next": list(board.large.next),
+        "coming": board.coming,
+        "caption": board.caption,
+        "listed": list(board.listed),
+        "notices": list(board.notices),
+        "strip": _strip(board.strip) if board.strip else None,
+        "order": [_wall(wall, board.order_now) for wall in board.order],
+        **_side(board.side),
+    }
+
+
+def text_of(board: Board) -> str:
+    return json.dumps(facts_of(board), ensure_ascii=False, separators=(",", ":"))
+
+
+def _side(side: Side) -> dict[str, Any]:
+    return {
+        "count": side.count,
+        "in_bar": side.in_bar,
+        "bar": side.bar,
+        "foot": side.foot.word if side.foot else "",
+        "facing": side.facing.eighths if side.facing else None,
+        "clock": side.facing.clock if side.facing else "",
+        "turn": side.turn.eighths,
+        "turn_words": " ".join(part for part in (side.turn_amount, side.turn_when) if part),
+    }
+
+
+def _strip(strip: Strip) -> dict[str, Any]:
+    pieces = [{"label": p.label, "counts": p.counts, "changed": [list(c) for c in p.changed]} for p in strip.pieces]
+    return {"pieces": pieces, "ends": strip.ends, "danced": strip.danced, "ahead": strip.ahead}
+
+
+def _wall(wall: OrderWall, now: int) -> dict[str, Any]:
+    name = f"{wall.number}{wall.part}"
+    return {"name": name, "starts": wall.starts.clock, "events": list(wall.events), "now": wall.number == now}

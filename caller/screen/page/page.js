@@ -1,0 +1,159 @@
+"use strict";
+// Shows what the class screen shows. It asks for facts and gives nothing: "?side=teacher" turns the room round,
+// "?look=light" is for a bright room; both are this page's own.
+const asked = new URLSearchParams(location.search);
+const teacher = asked.get("side") === "teacher";
+document.documentElement.classList.toggle("light", asked.get("look") === "light");
+const CLOCK = ["12:00", "1:30", "3:00", "4:30", "6:00", "7:30", "9:00", "10:30"];
+const SVG = "http://www.w3.org/2000/svg";
+const GOOD = 0.1; // of the height: letters that carry; below it, shorter words are tried
+const QUIET_MS = 3500;
+const part = (id) => document.getElementById(id);
+let facts = { state: "none" };
+
+function put(id, text) {
+  const place = part(id);
+  if (place.textContent !== text) place.textContent = text;
+}
+
+// The largest letters at which no word is cut, in whole pixels.
+function largest(place, text) {
+  place.textContent = text;
+  let low = 4, high = Math.max(8, Math.floor(place.clientHeight));
+  while (low < high) {
+    const size = Math.ceil((low + high) / 2);
+    place.style.fontSize = size + "px";
+    const fits = place.scrollHeight <= place.clientHeight + 1 && place.scrollWidth <= place.clientWidth + 1;
+    if (fits) low = size; else high = size - 1;
+  }
+  place.style.fontSize = low + "px";
+  return low;
+}
+
+function putBig(id, wordings, again) {
+  const place = part(id), key = wordings.join("\n");
+  if (!again && place.dataset.key === key) return;
+  place.dataset.key = key;
+  let best = "", size = 0;
+  for (const words of wordings) {
+    const found = largest(place, words);
+    if (found > size) { best = words; size = found; }
+    if (found >= GOOD * innerHeight) break;
+  }
+  largest(place, best);
+}
+
+function made(parent, name, attributes, text) {
+  const one = document.createElementNS(SVG, name);
+  for (const [key, value] of Object.entries(attributes)) one.setAttribute(key, value);
+  if (text) one.textContent = text;
+  parent.appendChild(one);
+}
+
+function drawDial() {
+  const dial = part("dial"), half = teacher ? 4 : 0;
+  dial.replaceChildren();
+  if (facts.facing === null || facts.facing === undefined) return;
+  const at = (eighths, far) => [far * Math.sin((eighths + half) * Math.PI / 4), -far * Math.cos((eighths + half) * Math.PI / 4)];
+  CLOCK.forEach((clock, eighths) => { const [x, y] = at(eighths, 85); made(dial, "text", { x, y }, clock); });
+  const [x, y] = at(facts.facing, 54);
+  made(dial, "line", { x1: 0, y1: 0, x2: x, y2: y, class: "hand" });
+  made(dial, "circle", { cx: 0, cy: 0, r: 15, class: "boss" });
+  const dots = Math.min(8, Math.abs(facts.turn)) * 2, way = Math.sign(facts.turn);
+  for (let dot = 1; dot <= dots; dot += 1) {
+    const [cx, cy] = at(facts.facing + way * dot / 2, 66);
+    made(dial, "circle", { cx, cy, r: dot === dots ? 7 : 3, class: "trail" });
+  }
+}
+
+function drawFoot() {
+  const [left, word, right] = part("foot").children;
+  const own = facts.foot === "right" ? !teacher : teacher;
+  left.classList.toggle("on", facts.foot !== "" && !own);
+  right.classList.toggle("on", facts.foot !== "" && own);
+  word.classList.toggle("right", own);
+  word.textContent = facts.foot;
+}
+
+function element(name, className, text) {
+  const one = document.createElement(name);
+  if (className) one.className = className;
+  if (text !== undefined) one.textContent = text;
+  return one;
+}
+
+function drawStrip() {
+  const strip = part("strip");
+  strip.replaceChildren();
+  const notes = [...(facts.holds || []), facts.strip ? facts.strip.ahead : ""].filter(Boolean).join(" · ");
+  let before = 0;
+  for (const piece of facts.strip ? facts.strip.pieces : []) {
+    const drawn = element("span", "piece");
+    drawn.appendChild(element("b", "", piece.label));
+    for (let count = 0; count < piece.counts; count += 1) {
+      const begun = before + count < facts.strip.danced;
+      const changed = piece.changed.some(([from, to]) => from <= count && count < to);
+      drawn.appendChild(element("i", begun ? "begun" : changed ? "changed" : ""));
+    }
+    before += piece.counts;
+    strip.appendChild(drawn);
+  }
+  if (facts.strip && facts.strip.ends) strip.appendChild(element("span", "", facts.strip.ends));
+  if (notes) strip.appendChild(element("span", "ahead", notes));
+}
+
+function drawOrder() {
+  part("order").replaceChildren(...(facts.order || []).map((wall) =>
+    element("span", wall.now ? "now" : "", [wall.name, wall.starts, ...wall.events].join(" "))));
+}
+
+function drawListed() {
+  const sentences = [...(facts.notices || []), ...(facts.listed || [])];
+  part("listed").replaceChildren(...sentences.map((one) => element("li", one.endsWith(":") ? "head" : "", one)));
+}
+
+let drawn = {};
+function changed(name, ...of) {
+  const key = JSON.stringify(of);
+  if (drawn[name] === key) return false;
+  drawn[name] = key;
+  return true;
+}
+
+function show(again) {
+  if (again) drawn = {};
+  const none = facts.state === "none";
+  document.body.classList.toggle("still", !facts.moving);
+  for (const id of ["title", "section", "tempo", "wall", "label"]) put(id, facts[id] || "");
+  put("caption", facts.caption || "");
+  put("turn", facts.turn_words || "");
+  if (changed("listed", facts.notices, facts.listed)) { drawListed(); again = true; }
+  if (changed("strip", facts.strip, facts.holds)) drawStrip();
+  if (changed("order", facts.order)) drawOrder();
+  if (changed("dial", facts.facing, facts.turn)) drawDial();
+  if (changed("foot", facts.foot)) drawFoot();
+  if (changed("bar", facts.bar, facts.in_bar)) {
+    part("bar").replaceChildren(...Array.from({ length: facts.bar || 0 }, (_, n) => element("i", n === facts.in_bar ? "now" : "")));
+  }
+  const laid = changed("laid", facts.moving, facts.coming === "", facts.label === "") || again;
+  putBig("coming", [facts.coming || ""], laid);
+  putBig("call", none ? ["no class is running"] : facts.call, laid);
+  putBig("next", none ? ["it shows here once one starts"] : facts.next, laid);
+  putBig("count", [facts.count || ""], laid);
+  putBig("clock", [facts.clock || ""], laid);
+}
+
+let heard = performance.now();
+function listen() {
+  const source = new EventSource("events" + location.search);
+  source.onmessage = (event) => { heard = performance.now(); put("lost", ""); facts = JSON.parse(event.data); show(false); };
+  source.addEventListener("alive", () => { heard = performance.now(); put("lost", ""); });
+  source.onerror = () => {
+    put("lost", "No word from the caller: trying again.");
+    if (source.readyState === EventSource.CLOSED) setTimeout(() => { source.close(); listen(); }, 1000);
+  };
+}
+setInterval(() => { if (performance.now() - heard > QUIET_MS) put("lost", "No word from the caller: trying again."); }, 500);
+addEventListener("resize", () => show(true));
+show(true);
+listen();

@@ -1,0 +1,195 @@
+"""The second screen: what it is told, to whom, and that it takes no orders. Driven through real sockets on the loopback
+address."""
+
+from __future__ import annotations
+
+import json
+import time
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+import aiohttp
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from caller.routine.facing import Facing
+from caller.screen.board import Board, board_of
+from caller.screen.course import course_of
+from caller.screen.page.facts import NO_CLASS, text_of
+from caller.screen.page.server import PageError, PageServer, opened_page
+from caller.screen.page.spool import Follower, Spool
+from caller.transport.state import State
+from tests.fakes.room import GLANCE, TAG_IN_8, VIEW, view_of
+from tests.screen.test_class_screen import LANTERN
+
+BOARD = board_of(view_of(coming=(TAG_IN_8,), facing=Facing(5)), course_of(LANTERN))
+
+
+@pytest.fixture
+def page() -> Iterator[PageServer]:
+    server = opened_page(":0")
+    yield server
+    server.close()
+
+
+async def _events(response: aiohttp.ClientResponse) -> Any:
+    """The facts of each event, as they come."""
+    async for line in response.content:
+        if line.startswith(b"data: {"):
+            yield json.loads(line[6:])
+
+
+async def test_a_viewer_is_told_what_shows_and_each_change(page: PageServer) -> None:
+    page.publish(BOARD)
+    async with aiohttp.ClientSession() as client, client.get(page.url + "events") as response:
+        assert response.headers["Content-Type"] == "text/event-stream"
+        told = _events(response)
+        first = await anext(told)
+        shown = {key: first[key] for key in ("title", "call", "count", "clock", "coming", "wall", "foot", "state")}
+        assert shown == {
+            "title": "Copper Kettle",
+            "call": ["right shuffle"],
+            "count": "3",
+            "clock": "7:30",
+            "coming": "tag in 8",
+            "wall": "Wall 3 of 8",
+            "foot": "right",
+            "state": "running",
+        }
+        for count in range(4, 12):
+            page.publish(board_of(view_of(count=count)))
+            assert (await anext(told))["count"] == str(count)
+
+
+async def test_one_who_comes_late_is_told_how_things_are_now(page: PageServer) -> None:
+    for count in range(1, 9):
+        page.publish(board_of(view_of(count=count)))
+    async with aiohttp.ClientSession() as client, client.get(page.url + "events") as response:
+        assert (await anext(_events(response)))["count"] == "8"
+
+
+async def test_before_a_class_it_says_that_there_is_none(page: PageServer) -> None:
+    async with aiohttp.ClientSession() as client, client.get(page.url + "events") as response:
+        assert await anext(_events(response)) == {"state": "none"}
+
+
+@pytest.mark.parametrize("method", ["POST", "PUT", "DELETE", "PATCH"])
+@pytest.mark.parametrize("path", ["", "events", "page.js"])
+async def test_it_takes_no_orders(page: PageServer, method: str, path: str) -> None:
+    async with aiohttp.ClientSession() as client, client.request(method, page.url + path, data=b"go") as response:
+        assert response.status == 405
+
+
+async def test_a_web_site_can_not_read_it_through_the_browser(page: PageServer) -> None:
+    async with aiohttp.ClientSession() as client:
+        async with client.get(page.url + "events", headers={"Host": f"evil.example:{page.port}"}) as response:
+            assert response.status == 403
+        async with client.get(page.url) as response:
+            assert "Access-Control-Allow-Origin" not in response.headers
+            assert "default-src 'none'" in response.headers["Content-Security-Policy"]
+
+
+async def test_on_another_address_nothing_is_told_without_the_token() -> None:
+    page = PageServer("0.0.0.0", 0)
+    page.publish(BOARD)
+    here = f"http://127.0.0.1:{page.port}/"
+    try:
+        assert f"?token={page.token}" in page.url
+        assert len(page.token) >= 10
+        assert "watch the class, not steer it" in page.says
+        async with aiohttp.ClientSession() as client:
+            for query in ("", "?token=", f"?token={page.token[:-1]}", "?token=%F0%9F"):
+                for path in ("", "events", "other"):
+                    async with client.get(here + path + query) as response:
+                        assert response.status == 403
+                        assert "Copper" not in await response.text()
+            async with client.get(f"{here}events?token={page.token}") as response:
+                assert (await anext(_events(response)))["title"] == "Copper Kettle"
+    finally:
+        page.close()
+
+
+async def test_nothing_else_is_there(page: PageServer) -> None:
+    async with aiohttp.ClientSession() as client:
+        for path in ("server.py", "..%2Fapp.py", "page.html", "favicon.ico"):
+            async with client.get(page.url + path) as response:
+                assert response.status == 404
+
+
+def test_a_port_in_use_is_told_in_a_sentence(page: PageServer) -> None:
+    with pytest.raises(PageError, match=f"can't be opened at 127.0.0.1, port {page.port}: .*another port"):
+        PageServer("127.0.0.1", page.port)
+
+
+@pytest.mark.parametrize("where", ["127.0.0.1:port", ":99999"])
+def test_an_address_without_a_port_that_can_be_is_told(where: str) -> None:
+    with pytest.raises(PageError, match="ADDRESS:PORT"):
+        opened_page(where)
+
+
+def test_closing_it_takes_no_second(page: PageServer) -> None:
+    began = time.perf_counter()
+    page.close()
+    assert time.perf_counter() - began < 1
+    page.publish(BOARD)  # and publishing afterwards does no harm
+
+
+@given(st.text(max_size=40), st.sampled_from(State))
+def test_any_text_comes_through_as_text(text: str, state: State) -> None:
+    glance = replace(GLANCE, now=text, next=text, section_name=text, saying=text)
+    view = replace(VIEW, glance=glance, title=text, state=state, notices=(text,), cannot=(text,), holds=(text,))
+    line = text_of(board_of(view))
+    assert "\n" not in line
+    assert "\r" not in line
+    assert json.loads(line)["state"] == state.value
+
+
+def test_a_page_in_another_process_follows_from_dance_to_dance(tmp_path: Path) -> None:
+    path = tmp_path / "now"
+    follower = Follower(path)
+    assert follower.look() == NO_CLASS
+    for dance in ("Copper Kettle", "Lantern Row"):
+        spool = Spool(path)
+        for count in (1, 2):
+            board = replace(board_of(view_of(count=count)), title=dance)
+            spool.publish(board)
+            assert follower.look() == text_of(board)
+            assert follower.look() is None
+        spool.close()
+        assert not follower.class_runs()
+
+
+def test_a_second_class_at_once_is_not_shown(tmp_path: Path) -> None:
+    path = tmp_path / "now"
+    one, other, follower = Spool(path), Spool(path), Follower(path)
+    one.publish(BOARD)
+    other.publish(_titled("another"))
+    assert follower.look() == text_of(BOARD)
+    one.close()
+    other.publish(_titled("another"))
+    follower.class_runs()
+    assert "another" in (follower.newer() or "")
+
+
+def _titled(title: str) -> Board:
+    return replace(BOARD, title=title)
+
+
+def test_what_is_caught_half_written_is_not_shown(tmp_path: Path) -> None:
+    path = tmp_path / "now"
+    spool, follower = Spool(path), Follower(path)
+    spool.publish(BOARD)
+    whole = path.read_bytes()
+    path.write_bytes(whole[:-5] + b"xxxxx")
+    assert follower.look() is None
+    path.write_bytes(whole)
+    assert follower.look() == text_of(BOARD)
+
+
+def test_a_class_goes_on_where_no_file_can_be_kept(tmp_path: Path) -> None:
+    spool = Spool(tmp_path / "no such folder" / "now")
+    spool.publish(BOARD)
+    spool.close()
