@@ -1,14 +1,28 @@
-"""``caller dance``: live, the whole routine."""
+"""``caller dance``: live, the whole routine.
+
+What the command line doesn't say is taken from the user's settings, and what the class has changed of them (how loud,
+which way of calling) is kept there when it is left.
+"""
 
 from __future__ import annotations
 
 import argparse
 import sys
-from pathlib import Path
-from typing import Any
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any
 
+from caller.cli.leaving import log_file, told_where
 from caller.cli.running import add_run_words, dance_of, open_voice, tempo_of
-from caller.cli.sheets import Sheet, danceable
+from caller.cli.say import warn
+from caller.cli.sheets import Sheet, config_folder, danceable
+
+if TYPE_CHECKING:
+    from caller.calls.plan import Manner
+    from caller.dance.walls import Dance
+    from caller.rig.settings import Settings
+    from caller.transport.switch import Setting
+
+PEDALS = "pedals.json"
 
 
 def add(commands: Any) -> None:
@@ -19,7 +33,7 @@ def add(commands: Any) -> None:
     )
     add_run_words(words)
     add_live_words(words)
-    words.set_defaults(run=run)
+    words.set_defaults(run=run, manner=None)
 
 
 def add_live_words(words: argparse.ArgumentParser) -> None:
@@ -28,57 +42,117 @@ def add_live_words(words: argparse.ArgumentParser) -> None:
         action="store_true",
         help="one line an event, no full screen: for screen readers and logs; starts by itself",
     )
-    words.add_argument("--sound", default="", metavar="DEVICE", help="a sound device by name, or none")
-    words.add_argument("--pedal", default="", metavar="PORT", help="a MIDI port by name, or none")
+    words.add_argument("--sound", metavar="DEVICE", help="a sound device by name, or none (else as set)")
+    words.add_argument("--pedal", metavar="PORT", help="a MIDI port by name, or none (else as set)")
+    words.add_argument(
+        "--offset",
+        type=float,
+        metavar="MS",
+        help="how many milliseconds later than it tells the sound device is heard, -50 to 500; kept for that device",
+    )
 
 
 def run(asked: argparse.Namespace) -> int:
     sheet = danceable(asked.sheet)
-    session = open_session(sheet, asked)
-    try:
+    settings = settings_of(asked)
+    opened: list[Any] = []
+
+    def opening() -> Any:
+        opened.append(open_session(sheet, asked, settings))
+        return opened[-1]
+
+    with told_where():
         if asked.plain or not sys.stdout.isatty():
             from caller.screen.plain import run_plain
 
-            run_plain(session, sys.stdout, sys.stdin)
+            session = opening()
+            try:
+                run_plain(session, sys.stdout, sys.stdin)
+            finally:
+                session.close()
         else:
-            from caller.screen.app import run_screen
+            from caller.screen.app import run_screen_with
 
-            run_screen(session, log_file())
-    finally:
-        session.close()
+            run_screen_with(opening, log_file("screen.log"))
+        if opened:
+            keep(settings, asked, opened[-1])
     return 0
 
 
-def log_file() -> Path | None:
-    """Where what libraries print goes while the screen is up; None where no log can be kept."""
-    import platformdirs
+def settings_of(asked: argparse.Namespace) -> Settings:
+    """What is set, with what the command line says in its place; what is wrong with the file is told."""
+    from caller.calls.plan import Manner
+    from caller.rig.settings import read_settings, settings_file
 
-    folder = platformdirs.user_log_path("caller")
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-    except OSError:
-        return None
-    return folder / "screen.log"
+    settings, told = read_settings(settings_file())
+    for sentence in told:
+        warn(sentence)
+    said = {"device": asked.sound, "port": asked.pedal, "manner": Manner(asked.manner) if asked.manner else None}
+    return replace(settings, **{name: value for name, value in said.items() if value is not None})
 
 
-def open_session(sheet: Sheet, asked: argparse.Namespace) -> Any:
+def keep(settings: Settings, asked: argparse.Namespace, session: Any) -> None:
+    """What the class has changed. The command line's own words hold for this once only, but for the offset."""
+    from caller.rig.settings import read_settings, settings_file, write_settings
+
+    before, _ = read_settings(settings_file())
+    levels = session.levels
+    after = replace(before, count_db=levels.count_db, call_db=levels.call_db)
+    if session.manner is not settings.manner:
+        after = replace(after, manner=session.manner)
+    device = session.desk.speaker.heard().device
+    if asked.offset is not None and device:
+        after = after.with_offset(device, asked.offset)
+    if after != before:
+        try:
+            write_settings(settings_file(), after)
+        except OSError as fault:
+            warn(f"the settings can't be kept ({fault.strerror or fault})")
+
+
+def learnt_pedals() -> dict[str, Setting]:
+    """What was learnt of pedals; what is wrong with the file is told."""
+    from caller.rig.pedal import kept_settings
+
+    pedals, why = kept_settings(config_folder() / PEDALS)
+    if why:
+        warn(why)
+    return pedals
+
+
+def open_session(sheet: Sheet, asked: argparse.Namespace, settings: Settings) -> Any:
     """A session with this machine's speaker, pedal and voice, the voice being made ready in the background."""
     import time
 
-    from caller.calls.plan import Manner
-    from caller.calls.score import phrases_needed
     from caller.rig.pedal import open_pedal
     from caller.rig.speaker import open_speaker
     from caller.rig.speech.preparing import Preparing
     from caller.session import Desk, Session
+    from caller.transport.levels import Levels
     from caller.transport.tempo import Pace
 
     dance = dance_of(sheet, asked.walls)
-    manner = Manner(asked.manner)
     pace = Pace(tempo_of(sheet, asked.tempo))
     voice = open_voice(asked.voice)
-    speaker, _ = open_speaker(asked.sound)
-    desk = Desk(
-        speaker, voice, Preparing(voice, phrases_needed(dance, manner)), open_pedal(asked.pedal), time.perf_counter
-    )
-    return Session(dance, desk, pace, manner)
+    speaker, _ = open_speaker(settings.device)
+    preparing = Preparing(voice, phrases_of(dance, settings.manner))
+    pedal = open_pedal(settings.port, settings=learnt_pedals())
+
+    def offset_ms(device: str) -> float:
+        return settings.offset_of(device) if asked.offset is None else float(asked.offset)
+
+    desk = Desk(speaker, voice, preparing, pedal, time.perf_counter, offset_ms, settings.go_on)
+    return Session(dance, desk, pace, settings.manner, Levels(settings.count_db, settings.call_db))
+
+
+def phrases_of(dance: Dance, manner: Manner) -> list[tuple[str, float]]:
+    """All that may be said, whatever is ordered: what is said first comes first."""
+    from caller.calls.easier import eased
+    from caller.calls.plan import Manner
+    from caller.calls.score import phrases_needed
+    from caller.dance.unroll import unroll
+
+    easier = unroll(eased(dance.routine), len(dance.walls))
+    needed = [phrases_needed(dance, manner)]
+    needed += [phrases_needed(one, other) for one in (dance, easier) for other in Manner]
+    return list(dict.fromkeys(phrase for phrases in needed for phrase in sorted(phrases)))

@@ -8,12 +8,16 @@ Everything here runs on the one thread that called :func:`run_screen`.
 
 from __future__ import annotations
 
+import asyncio
 import os
+import signal
 import sys
+import threading
 import time
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from types import FrameType
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import events
@@ -34,6 +38,7 @@ if TYPE_CHECKING:  # what is only named here, or not needed before the first pai
     from caller.session import Session
 
 LOOKS_A_SECOND = 20
+ENDED_BY_SIGNAL = 128  # a shell's exit status for a signal is this and its number (POSIX)
 # A foot is heeded sooner than what it does has to show.
 LISTENS_A_SECOND = 100
 AWAY = "This window is not in front: keys and key pedals don't arrive. Click on it."
@@ -206,6 +211,15 @@ class ClassScreen(App[None]):
             self._help.lines = tuple(help_lines(self.size.width - 4))
             self._help.closes = f"{first_key(Order.HELP)} turns the page, Esc closes it; the class goes on behind it."
 
+    @property
+    def fault(self) -> Exception | None:
+        """What went wrong within, None while nothing has."""
+        return self._exception
+
+    def _fatal_error(self) -> None:
+        """Leave at once. (Textual's own would first draw every value in sight, which takes minutes for a dance.)"""
+        self._close_messages_no_wait()
+
     async def action_quit(self) -> None:
         self.action_order(Order.QUIT.value)
 
@@ -214,13 +228,23 @@ class ClassScreen(App[None]):
         self.action_order(Order.QUIT.value)
 
 
+def _run(screen: ClassScreen, log: Path | None) -> None:
+    """Raises what went wrong within, or SystemExit for a signal that asked it to end, once the terminal is given
+    back."""
+    with own_terminal(Path(os.devnull) if log is None else log), leaving_by_signal(screen) as asked:
+        screen.run(mouse=False)
+    if screen.fault is not None:
+        raise screen.fault
+    if asked:
+        raise SystemExit(ENDED_BY_SIGNAL + asked[0])
+
+
 def run_screen(
     session: Session, log: Path | None = None, look: Look = Look.DARK, shown: Iterable[Callable[[Board], None]] = ()
 ) -> None:
     """Show the class until it is left. What sound and speech libraries print meanwhile goes to the file ``log`` (None:
     nowhere), not over the screen. shown: see :class:`ClassScreen`. Raises OSError where ``log`` can't be written."""
-    with own_terminal(Path(os.devnull) if log is None else log):
-        ClassScreen(session, look=look, shown=shown).run(mouse=False)
+    _run(ClassScreen(session, look=look, shown=shown), log)
 
 
 def run_screen_with(
@@ -233,10 +257,29 @@ def run_screen_with(
     the end. Raises what making it raised, when the terminal has been given back."""
     opening = Opening(make_session)
     try:
-        with own_terminal(Path(os.devnull) if log is None else log):
-            ClassScreen(opening, look=look, shown=shown).run(mouse=False)
+        _run(ClassScreen(opening, look=look, shown=shown), log)
     finally:
         opening.close()
+
+
+@contextmanager
+def leaving_by_signal(screen: ClassScreen) -> Iterator[list[int]]:
+    """A signal that asks to end leaves the screen as its own key does: an exception out of a signal would leave the
+    terminal half given back. What is yielded holds the signals that came. Off the main thread signals are let be."""
+    came: list[int] = []
+
+    def leave(number: int, _: FrameType | None) -> None:
+        came.append(number)
+        asyncio.get_running_loop().call_soon_threadsafe(screen.exit)
+
+    known = [getattr(signal, name) for name in ("SIGTERM", "SIGHUP") if hasattr(signal, name)]
+    main = threading.current_thread() is threading.main_thread()
+    before = {number: signal.signal(number, leave) for number in known if main}
+    try:
+        yield came
+    finally:
+        for number, was in before.items():
+            signal.signal(number, was)
 
 
 @contextmanager

@@ -34,18 +34,23 @@ LEAD_FRAMES = 4_800
 
 @dataclass(frozen=True, slots=True)
 class Clicks:
-    """asked, found: how many. worst, usual: furthest and median distance from the beat, in ms."""
+    """asked, found: how many. worst, usual: furthest and median distance from the beat, in ms. drift: frames that the
+    last click is off its beat, counted from the first."""
 
     asked: int
     found: int
     worst: float
     usual: float
+    drift: int
 
     @classmethod
     def of(cls, captured: Samples, asked: int) -> Clicks:
         found = onsets(captured)
         off = off_the_beat_ms(found, TEMPO)
-        return cls(asked, len(found), float(off.max(initial=0)), float(np.median(off)) if len(off) else 0.0)
+        usual = float(np.median(off)) if len(off) else 0.0
+        beat = 60 * RATE / TEMPO
+        span = int(found[-1] - found[0]) if len(found) else 0
+        return cls(asked, len(found), float(off.max(initial=0)), usual, span - round(round(span / beat) * beat))
 
     def line(self, name: str) -> str:
         off = f"off the beat by {self.usual:.3f} ms (median), {self.worst:.3f} ms (worst)"

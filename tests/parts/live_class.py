@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import Any
 
 from caller.dance.unroll import unroll
+from caller.dance.walls import Dance
 from caller.rig.speaker import Heard, Speaker
 from caller.routine.notation.read import read_bytes
 from caller.session import Desk, Session
@@ -132,10 +133,13 @@ class PedalAgain:
     def close(self) -> None: ...
 
 
+def lantern() -> Dance:
+    return unroll(read_bytes(LANTERN.read_bytes()).routine)
+
+
 def session_on(speaker: WrittenDown | ToldAgain, tempo: int, pedal: Pedal | None = None) -> Session:
-    dance = unroll(read_bytes(LANTERN.read_bytes()).routine)
     desk = Desk(speaker, KnownVoice(), Prepared(), pedal or Gestures(), speaker.now)
-    return Session(dance, desk, Pace(Fraction(tempo)))
+    return Session(lantern(), desk, Pace(Fraction(tempo)))
 
 
 def looked_for(session: Session, seconds: float) -> int:

@@ -1,0 +1,73 @@
+"""Leaving a live command, whichever way it is left: by its own order, by a signal, by a fault of ours.
+
+Conventions: a request to end (SIGTERM, SIGHUP) is raised as SystemExit in the main thread, so that the terminal is
+given back and the sound is ended on the way out, as by any other exception. Faults of ours are written to a log in the
+user's folder for logs, whose path is told.
+"""
+
+from __future__ import annotations
+
+import signal
+import sys
+import time
+import traceback
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from types import FrameType
+
+from caller.cli.say import Refused, warn
+
+ENDED_BY_SIGNAL = 128  # a shell's exit status for a signal is this and its number (POSIX)
+CRASH_LOG = "crash.log"
+
+
+def log_file(name: str) -> Path | None:
+    """A file in the user's folder for logs; None where none can be kept."""
+    import platformdirs
+
+    folder = platformdirs.user_log_path("caller")
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError:
+        return None
+    return folder / name
+
+
+@contextmanager
+def told_where() -> Iterator[None]:
+    """Signals end what runs within in an orderly way; an exception that nobody expected is logged, and the user told in
+    one sentence where. Call from the main thread."""
+    before = {number: signal.signal(number, _leave) for number in _signals()}
+    try:
+        yield
+    except (Refused, BrokenPipeError):
+        raise
+    except Exception as fault:
+        warn(_logged(fault))
+        raise SystemExit(1) from fault
+    finally:
+        for number, was in before.items():
+            signal.signal(number, was)
+
+
+def _signals() -> tuple[signal.Signals, ...]:
+    return tuple(getattr(signal, name) for name in ("SIGTERM", "SIGHUP") if hasattr(signal, name))
+
+
+def _leave(number: int, _: FrameType | None) -> None:
+    raise SystemExit(ENDED_BY_SIGNAL + number)
+
+
+def _logged(fault: Exception) -> str:
+    what = f"{type(fault).__name__}: {fault}"
+    file = log_file(CRASH_LOG)
+    if file is not None:
+        try:
+            with file.open("a", encoding="utf-8") as log:
+                print(time.strftime("%Y-%m-%d %H:%M:%S"), *sys.argv, file=log)
+                traceback.print_exception(fault, file=log)
+        except OSError:
+            file = None
+    where = f"what happened stands in {file}" if file else "".join(traceback.format_exception(fault))
+    return f"something went wrong that should not ({what}); the class is over; {where}"

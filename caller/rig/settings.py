@@ -1,0 +1,205 @@
+"""What the teacher has set, kept between runs in one TOML file.
+
+Conventions: the file is ``settings.toml`` in the user's config folder. Only what was set stands in it; comments and
+keys that are not known here are kept when it is written anew. Offsets are milliseconds, levels dB. This table is all
+that is known; a value that doesn't fit is told and left out, so that one slip costs one setting.
+
+    [sound]
+    device = "USB Audio"            # by name; "none"
+    [sound.offset_ms]
+    "Radio speaker" = 180           # heard so much later than the device tells
+    [pedal]
+    port = "Sole MIDI 1"            # by name; "none"
+    [calls]
+    manner = "ahead"
+    go_on = "bar"                   # after a pause: bar, section or wall
+    [levels]
+    count_db = -2.0
+    call_db = 0.0
+"""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, fields, replace
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from caller.calls.plan import Manner
+from caller.transport.levels import LOUDEST_DB, SOFTEST_DB
+from caller.transport.state import GoOn
+
+if TYPE_CHECKING:
+    from tomlkit import TOMLDocument
+
+FILE_NAME = "settings.toml"
+SOONEST_MS, LATEST_MS = -50.0, 500.0  # as far as speakers by radio are off
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """device, port: "" = the best there is. offset_ms: by device."""
+
+    device: str = ""
+    offset_ms: Mapping[str, float] = field(default_factory=dict)
+    port: str = ""
+    manner: Manner = Manner.AHEAD
+    go_on: GoOn = GoOn.BAR
+    count_db: float = 0.0
+    call_db: float = 0.0
+
+    def offset_of(self, device: str) -> float:
+        return self.offset_ms.get(device, 0.0)
+
+    def with_offset(self, device: str, ms: float) -> Settings:
+        return replace(self, offset_ms={**self.offset_ms, device: min(max(ms, SOONEST_MS), LATEST_MS)})
+
+
+@dataclass(frozen=True, slots=True)
+class _Known:
+    """Where a setting stands, how a written value is read (raises ValueError or TypeError), how it is written, and what
+    it may be."""
+
+    table: str
+    read: Callable[[Any], Any]
+    write: Callable[[Any], Any]
+    may_be: str
+
+
+def _text(written: Any) -> str:
+    if not isinstance(written, str):
+        raise TypeError
+    return str(written)
+
+
+def _number(written: Any, least: float, most: float) -> float:
+    if isinstance(written, bool) or not isinstance(written, int | float) or not least <= written <= most:
+        raise ValueError
+    return float(written)
+
+
+def _offsets(written: Any) -> dict[str, float]:
+    return {str(name): _number(ms, SOONEST_MS, LATEST_MS) for name, ms in written.items()}
+
+
+def _db(written: Any) -> float:
+    return _number(written, SOFTEST_DB, LOUDEST_DB)
+
+
+_MAY_DB = f"a number of dB from {SOFTEST_DB:g} to {LOUDEST_DB:g}"
+_KNOWN: dict[str, _Known] = {
+    "device": _Known("sound", _text, str, "a name in quotes"),
+    "offset_ms": _Known("sound", _offsets, dict, f"milliseconds from {SOONEST_MS:g} to {LATEST_MS:g} for each device"),
+    "port": _Known("pedal", _text, str, "a name in quotes"),
+    "manner": _Known("calls", Manner, lambda m: m.value, ", ".join(manner.value for manner in Manner)),
+    "go_on": _Known("calls", GoOn, lambda g: g.value, ", ".join(go_on.value for go_on in GoOn)),
+    "count_db": _Known("levels", _db, float, _MAY_DB),
+    "call_db": _Known("levels", _db, float, _MAY_DB),
+}
+
+
+def settings_file() -> Path:
+    import platformdirs
+
+    return platformdirs.user_config_path("caller") / FILE_NAME
+
+
+def read_settings(file: Path) -> tuple[Settings, tuple[str, ...]]:
+    """What is set, and a sentence on each thing that can't be taken. A file that is no TOML is set aside, under a name
+    that is told; never raises."""
+    document, sentence = _document(file)
+    told = [sentence] if sentence else []
+    found: dict[str, Any] = {}
+    for name, known in _KNOWN.items():
+        table = document.get(known.table, {})
+        if not isinstance(table, Mapping):
+            told.append(
+                f"{file}: {known.table} must be a table, [{known.table}]; the usual settings hold in its place."
+            )
+        elif name in table:
+            try:
+                found[name] = known.read(table[name])
+            except (ValueError, TypeError, AttributeError):
+                told.append(f"{file}: {known.table}.{name} may be {known.may_be}; the usual holds in its place.")
+    return Settings(**found), tuple(dict.fromkeys(told))
+
+
+def write_settings(file: Path, settings: Settings) -> None:
+    """Writes what differs from what the file says, in one step: a reader, or a power cut, meets the old file or the new
+    one. Raises OSError where it can't be written."""
+    import tomlkit
+
+    document, _ = _document(file)
+    before, _ = read_settings(file)
+    usual = Settings()
+    for one in fields(Settings):
+        value, known = getattr(settings, one.name), _KNOWN[one.name]
+        if value == getattr(before, one.name) and (
+            value == getattr(usual, one.name) or one.name in _table(document, known)
+        ):
+            continue
+        if not isinstance(document.get(known.table), Mapping):
+            document[known.table] = tomlkit.table()
+        _put(document[known.table], one.name, known.write(value))
+    _written(file, tomlkit.dumps(document))
+
+
+def _table(document: TOMLDocument, known: _Known) -> Mapping[str, Any]:
+    table = document.get(known.table, {})
+    return table if isinstance(table, Mapping) else {}
+
+
+def _put(table: Any, name: str, value: Any) -> None:
+    """Key by key where it is a table, so that comments beside what stays are kept."""
+    if not isinstance(value, Mapping) or not isinstance(table.get(name), Mapping):
+        table[name] = value
+        return
+    for key, one in value.items():
+        if table[name].get(key) != one:
+            table[name][key] = one
+
+
+def _document(file: Path) -> tuple[TOMLDocument, str]:
+    """The file as it stands, empty where there is none; and a sentence where it was set aside or can't be read."""
+    import tomlkit
+    from tomlkit.exceptions import TOMLKitError
+
+    try:
+        return tomlkit.parse(file.read_text(encoding="utf-8")), ""
+    except FileNotFoundError:
+        return tomlkit.document(), ""
+    except OSError as fault:
+        return tomlkit.document(), f"The settings can't be read ({file}: {fault.strerror}); the usual ones hold."
+    except (TOMLKitError, UnicodeDecodeError) as fault:
+        return tomlkit.document(), _set_aside(file, " ".join(str(fault).split()))
+
+
+def _set_aside(file: Path, why: str) -> str:
+    aside = next(
+        path
+        for number in range(1, 1_000_000)
+        if not (path := file.with_name(f"{file.stem}.damaged-{number}{file.suffix}")).exists()
+    )
+    try:
+        os.replace(file, aside)
+    except OSError as fault:
+        return (
+            f"The settings are damaged ({file}: {why}) and can't be set aside ({fault.strerror}); the usual ones hold."
+        )
+    return f"The settings were damaged ({why}); they are set aside as {aside}, and the usual ones hold."
+
+
+def _written(file: Path, text: str) -> None:
+    file.parent.mkdir(parents=True, exist_ok=True)
+    number, name = tempfile.mkstemp(prefix=f".{file.stem}-", dir=file.parent)
+    try:
+        with open(number, "w", encoding="utf-8") as part:
+            part.write(text)
+            part.flush()
+            os.fsync(part.fileno())
+        os.replace(name, file)
+    except BaseException:
+        Path(name).unlink(missing_ok=True)
+        raise

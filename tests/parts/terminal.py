@@ -1,0 +1,72 @@
+"""A terminal without a screen: a program on a pseudo-terminal, and all that it wrote."""
+
+from __future__ import annotations
+
+import fcntl
+import os
+import pty
+import select
+import struct
+import subprocess
+import sys
+import termios
+import time
+from collections.abc import Mapping, Sequence
+
+
+class Terminal:
+    """before, now: the terminal's settings, as the kernel has them."""
+
+    def __init__(self, command: Sequence[str], environment: Mapping[str, str]) -> None:
+        self.control, self.line = pty.openpty()
+        fcntl.ioctl(self.line, termios.TIOCSWINSZ, struct.pack("HHHH", 40, 120, 0, 0))
+        self.before = termios.tcgetattr(self.line)
+        self.written = b""
+        self.process = subprocess.Popen(
+            [sys.executable, *command],
+            stdin=self.line,
+            stdout=self.line,
+            stderr=self.line,
+            env={**environment, "TERM": "xterm-256color"},
+            start_new_session=True,
+        )
+
+    @property
+    def now(self) -> list[object]:
+        return termios.tcgetattr(self.line)
+
+    def types(self, text: str) -> None:
+        os.write(self.control, text.encode())
+
+    def reads_until(self, wanted: bytes, seconds: float) -> None:
+        """Raises TimeoutError where it is not written in time."""
+        ends = time.perf_counter() + seconds
+        while wanted not in self.written:
+            if time.perf_counter() > ends:
+                raise TimeoutError(f"{wanted!r} was not written; the last was {self.written[-500:]!r}")
+            self._read(0.05)
+
+    def ends(self, seconds: float) -> float:
+        """How long it took to end. Raises TimeoutError."""
+        began = time.perf_counter()
+        while self.process.poll() is None:
+            if time.perf_counter() - began > seconds:
+                raise TimeoutError(f"it goes on after {seconds} s; the last was {self.written[-500:]!r}")
+            self._read(0.01)
+        took = time.perf_counter() - began
+        while self._read(0.05):
+            pass
+        return took
+
+    def close(self) -> None:
+        if self.process.poll() is None:
+            self.process.kill()
+        self.process.wait()
+        os.close(self.control)
+        os.close(self.line)
+
+    def _read(self, seconds: float) -> bool:
+        ready, _, _ = select.select([self.control], [], [], seconds)
+        if ready:
+            self.written += os.read(self.control, 65_536)
+        return bool(ready)
