@@ -23,6 +23,7 @@ from caller.calls.weigh import breath_after, due_frame, sayings
 from caller.clock.timeline import Timeline
 from caller.dance.walls import Dance
 from caller.sound.clicks import ACCENT, COUNT, tone
+from caller.sound.levels import LEAST_OVER_LU, duck_for
 from caller.sound.score import RATE, Clip, Placement, Score
 from caller.sound.track import count_track as clicks_at
 from caller.sound.track import in_order
@@ -46,14 +47,15 @@ def make_take(
     count_in: int,
     rate: int = RATE,
     margin_seconds: float = MARGIN_SECONDS,
+    over_lu: float = LEAST_OVER_LU,
     count_track: str = COUNT_TRACK,
     fading: Fading = Fading.NONE,
 ) -> Take:
     """The take of counts ``start`` to ``end`` (excluded) at ``tempo`` counts a minute, ``count_in`` counts clicked
     before it.
 
-    clips: the sound of what the lexicon has measured, by words and speed. Raises ValueError for a stretch without
-    a count, a count-in below 0 or a tempo not above 0.
+    clips: the sound of what the lexicon has measured, by words and speed. over_lu: how far calls stand over the count
+    track. Raises ValueError for a stretch without a count, a count-in below 0 or a tempo not above 0.
     """
     if end <= start or count_in < 0:
         raise ValueError(
@@ -62,7 +64,7 @@ def make_take(
     timeline = Timeline.at_tempo(tempo, rate, start - count_in)
     cues = cues_for(dance, manner, start, end, count_in, fading)
     plan = plan_calls(cues, timeline, lexicon, manner, margin_seconds=margin_seconds)
-    take = Take(dance, start, end, count_in, timeline, plan, Score((), 0, rate), count_track, fading)
+    take = Take(dance, start, end, count_in, timeline, plan, Score((), 0, rate, duck_for(over_lu)), count_track, fading)
     return _scored(take, _clicks(take, timeline, 0), clips, 0)
 
 
@@ -160,7 +162,7 @@ def _scored(take: Take, placed: Sequence[Placement], clips: Clips, from_frame: i
     ]
     placements = in_order(placed, spoken, _tones(take, from_frame))
     frames = max([take.end_frame, *(one.end for one in placements)])
-    return replace(take, score=Score(placements, frames, take.timeline.rate))
+    return replace(take, score=Score(placements, frames, take.timeline.rate, take.score.duck_db))
 
 
 def _tones(take: Take, from_frame: int) -> list[Placement]:

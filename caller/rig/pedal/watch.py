@@ -14,8 +14,8 @@ from caller.rig.pedal.port import NONE_FOUND, Message, MidiMissing, Ports, RtPor
 from caller.transport.foot import Foot, Gesture, lifted, on_message, on_time
 from caller.transport.switch import Setting
 
-# No system tells when a port goes: names are asked for this often. It costs under half a millisecond, and a pedal pulled
-# out and put back is missed only within that time.
+# No system tells when a port goes: names are asked for this often. It costs under half a millisecond, and a pedal
+# pulled out and put back is missed only within that time.
 LOOK_SECONDS = 0.5
 OFF = "off, as asked"
 MOST_WAITING = 4096  # a flood of messages costs the oldest of them, never memory
