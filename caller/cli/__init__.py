@@ -12,10 +12,42 @@ import os
 import sys
 from collections.abc import Sequence
 
-from caller.cli import book, calls, check, dance, doctor, format, listing, record, takehome, voices, walls
+from caller.cli import (
+    book,
+    calls,
+    check,
+    dance,
+    doctor,
+    drill,
+    format,
+    listing,
+    practise,
+    record,
+    screen,
+    takehome,
+    voices,
+    walkthrough,
+    walls,
+)
 from caller.cli.say import Refused
 
-COMMANDS = (listing, check, format, walls, calls, record, takehome, dance, book, voices, doctor)
+COMMANDS = (
+    listing,
+    check,
+    format,
+    walls,
+    calls,
+    record,
+    takehome,
+    dance,
+    drill,
+    walkthrough,
+    practise,
+    screen,
+    book,
+    voices,
+    doctor,
+)
 
 
 def own_version() -> str:

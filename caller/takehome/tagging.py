@@ -127,3 +127,7 @@ _WRITERS: dict[str, Callable[[Path, Tags, Sequence[Chapter]], None]] = {
     ".flac": _write_vorbis,
     ".ogg": _write_vorbis,
 }
+
+
+def can_tag(path: Path) -> bool:
+    return path.suffix.lower() in _WRITERS

@@ -1,0 +1,77 @@
+"""``caller drill``: a section, some sections or an event over and over."""
+
+from __future__ import annotations
+
+import argparse
+from fractions import Fraction
+from typing import Any
+
+from caller.cli.running import MANNERS, dance_of, tempo_of
+from caller.cli.say import Refused
+from caller.cli.sheets import danceable
+from caller.cli.walkthrough import add_programme_words, per_cent, run_programme
+from caller.cli.walls import whole
+from caller.dance.walls import Dance
+
+EVENTS = ("tag", "restart", "change", "ending")
+
+
+def add(commands: Any) -> None:
+    words = commands.add_parser(
+        "drill",
+        help="a section, or a tag or restart with what stands round it, over and over",
+        description="A section over and over, with a counted bar between, quicker each time if you like.",
+    )
+    add_programme_words(words)
+    words.add_argument("--section", type=whole(1, 999), metavar="N", help="this section")
+    words.add_argument("--to", type=whole(1, 999), metavar="M", help="up to this section")
+    words.add_argument("--part", default="", metavar="P", help="of this part, in a phrased routine")
+    words.add_argument("--event", choices=EVENTS, help="a tag, restart, change or ending, from the section before it")
+    words.add_argument("--wall", type=whole(1, 999), metavar="W", help="the one in this wall")
+    words.add_argument(
+        "--speed", type=per_cent(10, 200), default=Fraction(1, 2), metavar="S", help="of full tempo (50%%)"
+    )
+    words.add_argument("--creep", type=per_cent(0, 50), default=Fraction(0), metavar="C", help="more each clean time")
+    words.add_argument("--up-to", type=per_cent(10, 200), default=Fraction(1), metavar="S", help="no quicker (100%%)")
+    words.add_argument("--on-tap", action="store_true", help="quicker on a tap of the pedal instead")
+    words.add_argument("--times", type=whole(0, 99), default=0, metavar="K", help="so often (0: until you move on)")
+    words.add_argument("--manner", choices=MANNERS, default="ahead", metavar="M", help=", ".join(MANNERS))
+    words.set_defaults(run=run)
+
+
+def run(asked: argparse.Namespace) -> int:
+    from caller.calls.plan import Manner
+    from caller.teaching.drill import NotThere, drill_of
+
+    if (asked.section is None) == (asked.event is None):
+        raise Refused("say what to drill: --section N, or --event tag (restart, change, ending)")
+    sheet = danceable(asked.sheet)
+    dance = dance_of(sheet, asked.walls)
+    try:
+        span, name = _span(dance, asked)
+    except NotThere as fault:
+        raise Refused(f"{sheet.title!r}: {fault}") from fault
+    programme = drill_of(
+        dance,
+        span,
+        name,
+        tempo=tempo_of(sheet, asked.tempo),
+        speed=asked.speed,
+        times=asked.times,
+        creep=asked.creep,
+        up_to=asked.up_to,
+        on_tap=asked.on_tap,
+        manner=Manner(asked.manner),
+    )
+    return run_programme(sheet, dance, programme, asked)
+
+
+def _span(dance: Dance, asked: argparse.Namespace) -> tuple[tuple[Fraction, Fraction], str]:
+    from caller.teaching.drill import event_drill_span, find_event, section_span
+
+    if asked.event is not None:
+        return event_drill_span(dance, *find_event(dance, asked.event, asked.wall))
+    part = f"Part {asked.part} section" if asked.part else "Section"
+    last = asked.to or asked.section
+    name = f"{part} {asked.section}" if last == asked.section else f"{part}s {asked.section} to {last}"
+    return section_span(dance, asked.section, last, asked.part), name

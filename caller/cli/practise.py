@@ -1,0 +1,51 @@
+"""``caller practise``: alone at home, the tempo climbing."""
+
+from __future__ import annotations
+
+import argparse
+import random
+from typing import Any
+
+from caller.cli.running import dance_of, tempo_of
+from caller.cli.say import Refused
+from caller.cli.sheets import danceable
+from caller.cli.walkthrough import add_programme_words, run_programme
+from caller.cli.walls import whole
+from caller.dance.walls import Dance
+
+
+def add(commands: Any) -> None:
+    words = commands.add_parser(
+        "practise",
+        help="alone at home: from a comfortable tempo to the full one, the calls fading",
+        description="From a comfortable tempo to the full one; the calls fade to prompts and then to none.",
+    )
+    add_programme_words(words)
+    words.add_argument("--wall", type=whole(1, 999), default=1, metavar="W", help="start at this wall (1)")
+    words.add_argument("--section", type=whole(1, 999), metavar="N", help="start at this section of it")
+    words.add_argument("--anywhere", choices=("wall", "section"), help="start at a random wall, or section of one")
+    words.add_argument("--seed", type=int, metavar="K", help="the same random start again")
+    words.set_defaults(run=run)
+
+
+def run(asked: argparse.Namespace) -> int:
+    from caller.teaching.drill import NotThere, practice_of
+
+    sheet = danceable(asked.sheet)
+    dance = dance_of(sheet, asked.walls)
+    wall, section = _anywhere(dance, asked) if asked.anywhere else (asked.wall, asked.section)
+    try:
+        programme = practice_of(dance, tempo=tempo_of(sheet, asked.tempo), wall_number=wall, section=section)
+    except NotThere as fault:
+        raise Refused(f"{sheet.title!r}: {fault}") from fault
+    return run_programme(sheet, dance, programme, asked)
+
+
+def _anywhere(dance: Dance, asked: argparse.Namespace) -> tuple[int, int | None]:
+    from caller.teaching.walkthrough import sections_of
+
+    chance = random.Random(asked.seed)
+    wall = chance.choice([wall for wall in dance.walls if sections_of(wall)])
+    if asked.anywhere == "wall":
+        return wall.number, None
+    return wall.number, chance.choice(sections_of(wall)).section

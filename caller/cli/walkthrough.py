@@ -1,0 +1,156 @@
+"""``caller walkthrough``: the taught sequence; and what drill and practise share with it."""
+
+from __future__ import annotations
+
+import argparse
+from fractions import Fraction
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from caller.cli.format import replace_file
+from caller.cli.running import dance_of, ready_voice, tempo, tempo_of
+from caller.cli.say import Refused, print_json
+from caller.cli.sheets import Sheet, danceable
+from caller.cli.walls import whole
+from caller.dance.unroll import MOST_WALLS
+from caller.dance.walls import Dance
+
+if TYPE_CHECKING:
+    from caller.teaching.stage import Programme, Stage
+
+MOST_PROGRAMME_BYTES = 1_000_000
+
+
+def add(commands: Any) -> None:
+    words = commands.add_parser(
+        "walkthrough",
+        help="the taught sequence: listed, saved to edit, or recorded",
+        description="The routine as it is taught: told, with words on the count, section put to section, walls, tags "
+        "and restarts, up to full speed.",
+    )
+    add_programme_words(words)
+    words.add_argument("--save", metavar="FILE", help="write the stages to a file (.toml) to edit")
+    words.add_argument("--from", dest="saved", metavar="FILE", help="the stages as saved and edited")
+    words.set_defaults(run=run)
+
+
+def add_programme_words(words: argparse.ArgumentParser) -> None:
+    words.add_argument("sheet", metavar="SHEET")
+    words.add_argument("--tempo", type=tempo, metavar="T", help="full tempo in counts a minute (else the sheet's)")
+    words.add_argument("--walls", type=whole(1, MOST_WALLS), metavar="N", help="so many walls")
+    words.add_argument("--voice", default="standard", metavar="V", help="a voice that 'caller doctor' lists")
+    words.add_argument("--list", action="store_true", help="show the stages")
+    words.add_argument("--json", action="store_true", help="the stages as one JSON document")
+    words.add_argument("--record", metavar="FILE", help="a sound file of it all (.wav, .flac, .ogg or .mp3)")
+
+
+def run(asked: argparse.Namespace) -> int:
+    from caller.teaching.walkthrough import walkthrough_of
+
+    sheet = danceable(asked.sheet)
+    dance = dance_of(sheet, asked.walls)
+    programme = _saved(asked, dance) if asked.saved else walkthrough_of(dance, tempo_of(sheet, asked.tempo))
+    if asked.save:
+        _save(programme, dance, Path(asked.save).expanduser())
+        if not (asked.list or asked.json or asked.record):
+            return 0
+    return run_programme(sheet, dance, programme, asked)
+
+
+def run_programme(sheet: Sheet, dance: Dance, programme: Programme, asked: argparse.Namespace) -> int:
+    """What the command line asks of a programme: shown, as JSON, recorded."""
+    if asked.record:
+        return _record(sheet, dance, programme, asked)
+    if asked.json:
+        from caller.teaching.written import programme_document
+
+        print_json(programme_document(programme, dance))
+        return 0
+    if asked.list:
+        print(f"{programme.title}: {len(programme.stages)} stages, full tempo {float(programme.tempo):g}")
+        for number, stage in enumerate(programme.stages, 1):
+            print(_stage_line(number, stage, programme))
+        return 0
+    raise Refused("say --list to see the stages, --json, or --record FILE to hear them", 2)
+
+
+def _stage_line(number: int, stage: Stage, programme: Programme) -> str:
+    if not stage.danced:
+        return f"{number:>3}  {stage.name}: {len(stage.said)} sentences"
+    times = {0: "until moved on", 1: "once", 2: "twice"}.get(stage.times, f"{stage.times} times")
+    manners = " then ".join(manner.value for manner in stage.manners)
+    creep = f", {float(100 * stage.creep):g}% more each time" if stage.creep else ""
+    pace = f"{float(100 * stage.speed):g}% ({float(programme.tempo * stage.speed):.4g} a minute){creep}"
+    return f"{number:>3}  {stage.name}: {int(stage.end - stage.start)} counts, {pace}, {times}, {manners}"
+
+
+def _saved(asked: argparse.Namespace, dance: Dance) -> Programme:
+    from dataclasses import replace
+
+    from caller.teaching.written import ProgrammeFault, read_programme
+
+    path = Path(asked.saved).expanduser()
+    try:
+        with path.open("rb") as file:
+            raw = file.read(MOST_PROGRAMME_BYTES)
+        programme = read_programme(raw.decode("utf-8"), dance)
+    except OSError as error:
+        raise Refused(f"can't open {path}: {error.strerror or error}") from error
+    except (ProgrammeFault, UnicodeDecodeError) as error:
+        raise Refused(f"{path}: {error}", 1) from error
+    return replace(programme, tempo=asked.tempo) if asked.tempo else programme
+
+
+def _save(programme: Programme, dance: Dance, path: Path) -> None:
+    from caller.teaching.written import programme_text
+
+    try:
+        path.touch()
+    except OSError as error:
+        raise Refused(f"{path} can't be written: {error.strerror or error}", 1) from error
+    replace_file(path, programme_text(programme, dance))
+    print(f"{path}: {len(programme.stages)} stages written; '--from {path.name}' takes them")
+
+
+def _record(sheet: Sheet, dance: Dance, programme: Programme, asked: argparse.Namespace) -> int:
+    from caller.takehome.recording import RecordingFailed, check_path, record
+    from caller.takehome.stages import stage_chapters, stage_tags
+    from caller.takehome.tagging import can_tag, write_tags
+    from caller.teaching.play import Floors, in_one_score, phrases_of, pieces
+
+    path = Path(asked.record).expanduser()
+    try:
+        check_path(path)
+        floors = Floors.of(dance)
+        voice = ready_voice(asked.voice, phrases_of(programme, floors))
+        parts = list(pieces(programme, floors, voice, voice.clip))
+        score, begins = in_one_score(parts)
+        chapters = stage_chapters(begins, score)
+        tags = stage_tags(programme.title, programme.way, programme.tempo, len(parts))
+        finish = (lambda part: write_tags(part, tags, chapters)) if can_tag(path) else None
+        seconds = record(score, path, title=tags.title, channels=1, finish=finish)
+    except RecordingFailed as failed:
+        raise Refused(str(failed), 1) from failed
+    if asked.json:
+        from caller.cli.say import number
+
+        begun = [{"name": c.title, "starts": c.starts_ms / 1_000, "ends": c.ends_ms / 1_000} for c in chapters]
+        print_json({"file": str(path), "seconds": seconds, "tempo": number(programme.tempo), "stages": begun})
+    else:
+        print(f"{path}: {seconds / 60:.1f} minutes of {sheet.title}, {len(programme.stages)} stages")
+    return 0
+
+
+def per_cent(least: int, most: int) -> Any:
+    """A share of the full tempo, for the command line: "50%" or "50"."""
+
+    def read(text: str) -> Fraction:
+        try:
+            share = Fraction(text.strip().removesuffix("%")) / 100
+        except (ValueError, ZeroDivisionError):
+            share = Fraction(-1)
+        if not least <= 100 * share <= most:
+            raise argparse.ArgumentTypeError(f"per cent from {least} to {most}, not {text!r}")
+        return share
+
+    return read

@@ -1,0 +1,160 @@
+"""A stage as sound: what is said first as a score of its own, each go as a take.
+
+Conventions: frames on each piece's own axis; pieces follow one another, and each may be spliced in by itself. What
+the voice can't say is left out of a telling, which is then only its pauses.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from caller.calls.easier import eased
+from caller.calls.plan import Lexicon, Manner
+from caller.calls.score import CALL_GAIN, Clips, make_take, phrases_needed
+from caller.calls.take import Take
+from caller.clock.timeline import round_half_up
+from caller.dance.unroll import unroll
+from caller.dance.walls import Dance
+from caller.sound.score import RATE, Placement, Score
+from caller.teaching.running import Outcome, Running, begin, next_stage
+from caller.teaching.stage import Programme, Stage
+
+# Between two sentences, and before the count-in.
+BREATH_SECONDS = Fraction(2, 5)
+TELLING_SPEED = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A sentence as it is said; ends excluded."""
+
+    words: str
+    starts: int
+    ends: int
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """Sentences without a beat."""
+
+    lines: tuple[Line, ...]
+    score: Score
+
+    @property
+    def end_frame(self) -> int:
+        return self.score.frames
+
+    def saying(self, frame: int) -> str:
+        """The sentence said at a frame, "" between two."""
+        return next((line.words for line in self.lines if line.starts <= frame < line.ends), "")
+
+
+@dataclass(frozen=True, slots=True)
+class Floors:
+    """The dance as it is, and the easier way of the same counts."""
+
+    plain: Dance
+    easier: Dance
+
+    @classmethod
+    def of(cls, dance: Dance) -> Floors:
+        options = any(section.options for section in dance.routine.sections)
+        return cls(dance, unroll(eased(dance.routine), len(dance.walls)) if options else dance)
+
+    def of_stage(self, stage: Stage) -> Dance:
+        return self.easier if stage.easier else self.plain
+
+
+def told(
+    sentences: Sequence[str], lexicon: Lexicon, clips: Clips, *, pause: Fraction = Fraction(0), rate: int = RATE
+) -> Told:
+    """Sentences one after another, a breath after each, ``pause`` seconds after the last."""
+    lines: list[Line] = []
+    placed: list[Placement] = []
+    frame = 0
+    for words in sentences:
+        utterance = lexicon.utterance(words, TELLING_SPEED)
+        clip = clips(words, TELLING_SPEED) if utterance is not None else None
+        if utterance is not None and clip is not None:
+            lines.append(Line(words, frame, frame + utterance.frames))
+            placed.append(Placement(frame, clip, CALL_GAIN, "call"))
+            frame += utterance.frames
+        frame += round_half_up(BREATH_SECONDS * rate)
+    return Told(tuple(lines), Score(tuple(placed), max(frame + round_half_up(pause * rate), 1), rate))
+
+
+def take_of_stage(running: Running, floors: Floors, lexicon: Lexicon, clips: Clips, *, rate: int = RATE) -> Take:
+    """The next go of the stage that is running. Raises ValueError for a stage that is only told."""
+    stage = running.stage
+    return make_take(
+        floors.of_stage(stage),
+        start=stage.start,
+        end=stage.end,
+        tempo=running.tempo,
+        manner=stage.manners[0],
+        lexicon=lexicon,
+        clips=clips,
+        count_in=stage.count_in,
+        rate=rate,
+    )
+
+
+def phrases_of(programme: Programme, floors: Floors) -> set[tuple[str, float]]:
+    """All (words, speed) that a voice must have ready for the programme."""
+    needed = {(words, TELLING_SPEED) for stage in programme.stages for words in stage.said}
+    ways = {(stage.easier, manner) for stage in programme.stages if stage.danced for manner in stage.manners}
+    for easier, manner in ways:
+        needed |= phrases_needed(floors.easier if easier else floors.plain, manner)
+    return needed
+
+
+Piece = Told | Take
+
+
+def pieces(
+    programme: Programme, floors: Floors, lexicon: Lexicon, clips: Clips, *, most_goes: int = 4, rate: int = RATE
+) -> Iterator[tuple[Stage, Piece]]:
+    """The whole programme with nobody at the pedal: each stage's telling and goes, in order. What waits for the pedal
+    goes on; what is danced until somebody moves it on is danced ``most_goes`` times."""
+    running = begin(programme)
+    made: dict[tuple[int, Fraction, Manner], Take] = {}
+    while not running.over:
+        stage = running.stage
+        if running.waiting:
+            running = next_stage(running, Outcome.TAP)
+            continue
+        if not running.announced and (stage.said or not stage.danced):
+            yield (
+                stage,
+                told(stage.said, lexicon, clips, rate=rate, pause=Fraction(0) if stage.danced else stage.pause_seconds),
+            )
+        else:
+            key = (running.index, stage.speed, stage.manners[0])
+            if key not in made:
+                made = {key: take_of_stage(running, floors, lexicon, clips, rate=rate)}
+            yield stage, made[key]
+        endless = stage.danced and stage.times == 0 and running.goes + 1 >= most_goes and running.announced
+        running = (
+            next_stage(next_stage(running, Outcome.DONE), Outcome.ON) if endless else next_stage(running, Outcome.DONE)
+        )
+
+
+def in_one_score(parts: Sequence[tuple[Stage, Piece]], rate: int = RATE) -> tuple[Score, tuple[tuple[str, int], ...]]:
+    """All pieces one after another, and the frame on which each stage begins, by its name; a stage's pause comes after
+    its last go."""
+    placed: list[Placement] = []
+    begins: list[tuple[str, int]] = []
+    at = 0
+    before: Stage | None = None
+    for stage, piece in parts:
+        if before is None or stage.name != before.name:
+            if before is not None and before.danced:
+                at += round_half_up(before.pause_seconds * rate)
+            begins.append((stage.name, at))
+        placed += [Placement(p.frame + at, p.clip, p.gain, p.kind) for p in piece.score.placements]
+        at += piece.end_frame
+        before = stage
+    duck = parts[0][1].score.duck_db if parts else 0.0
+    return Score.holding(placed, at, rate, duck), tuple(begins)

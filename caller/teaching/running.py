@@ -1,0 +1,197 @@
+"""A programme, running: where it is, and what comes of each stage. A pure function of both.
+
+Conventions: the session tells an :class:`Outcome` when something has happened and runs what :attr:`Running.stage` then
+says. A go is clean when nobody paused it, slowed it or went back: only then does the tempo creep and do the calls
+fade. What the teacher repeats is remembered, and later stages that teach the same sections are done once more.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from enum import Enum
+from fractions import Fraction
+
+from caller.calls.plan import Manner
+from caller.calls.wording import spoken_number
+from caller.teaching.stage import Kind, MovesOn, Programme, Stage
+
+SLOWER_STEP = Fraction(1, 8)
+SLOWEST = Fraction(1, 4)
+# A stage is never done more often than this because others were repeated.
+MOST_TIMES = 5
+# Stages that get longer where their sections were repeated.
+_LEARNING = (Kind.WORDS, Kind.ADD, Kind.WALL)
+
+
+class Outcome(Enum):
+    """What has happened. DONE: what was said, or one go, came to its end. TAP: a tap while it waits or, in a drill
+    that creeps on a tap, while it runs. AGAIN, SLOWER, ON, BACK: as the teacher asks. PAUSED: stopped half-way."""
+
+    DONE = "done"
+    TAP = "tap"
+    AGAIN = "again"
+    SLOWER = "slower"
+    PAUSED = "paused"
+    ON = "on"
+    BACK = "back"
+
+
+@dataclass(frozen=True, slots=True)
+class Go:
+    """One go, done to its end. index: its stage's."""
+
+    index: int
+    stage: Stage
+    speed: Fraction
+    manner: Manner
+    clean: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Running:
+    """index: the stage's, len(stages) when all is over. goes: of this stage so far; fade: how far its calls have
+    faded. announced: what is said first has been said. waiting: done, and waits for the pedal. done: all goes so
+    far."""
+
+    programme: Programme
+    index: int = 0
+    goes: int = 0
+    speed: Fraction = Fraction(1)
+    fade: int = 0
+    clean: bool = True
+    announced: bool = False
+    waiting: bool = False
+    done: tuple[Go, ...] = ()
+
+    @property
+    def over(self) -> bool:
+        return self.index >= len(self.programme.stages)
+
+    @property
+    def stage(self) -> Stage:
+        """The stage as it is to be run now: at the speed it has come to, in the manner its calls have faded to.
+
+        Raises IndexError when all is over.
+        """
+        stage = self.programme.stages[self.index]
+        return replace(stage, speed=self.speed, manners=(stage.manners[min(self.fade, len(stage.manners) - 1)],))
+
+    @property
+    def tempo(self) -> Fraction:
+        """Counts a minute of the go."""
+        return self.programme.tempo * self.speed
+
+    @property
+    def says(self) -> tuple[str, ...]:
+        """What is to be said now, before the go."""
+        return () if self.announced else self.programme.stages[self.index].said
+
+
+def begin(programme: Programme, index: int = 0) -> Running:
+    """At the start of a stage. Raises ValueError for an index beyond the programme."""
+    if not 0 <= index <= len(programme.stages):
+        raise ValueError(f"there is no stage {index + 1} of {len(programme.stages)}")
+    return _at(Running(programme), index)
+
+
+def next_stage(running: Running, outcome: Outcome) -> Running:
+    """What comes of an outcome. When all is over, it stays so, but for BACK."""
+    if running.over and outcome is not Outcome.BACK:
+        return running
+    return _ANSWERS[outcome](running)
+
+
+def _at(running: Running, index: int) -> Running:
+    stages = running.programme.stages
+    index = min(max(index, 0), len(stages))
+    speed = stages[index].speed if index < len(stages) else running.speed
+    return replace(running, index=index, goes=0, speed=speed, fade=0, clean=True, announced=False, waiting=False)
+
+
+def _done(running: Running) -> Running:
+    stage = running.programme.stages[running.index]
+    if running.waiting:
+        return running
+    if not running.announced and (stage.said or not stage.danced):
+        running = replace(running, announced=True)
+        return running if stage.danced else _finished(running, stage)
+    go = Go(running.index, stage, running.speed, running.stage.manners[0], running.clean)
+    goes = running.goes + 1
+    running = replace(running, goes=goes, done=(*running.done, go), clean=True, announced=True)
+    if go.clean:
+        running = replace(running, fade=running.fade + 1)
+        if stage.creep and stage.moves_on is not MovesOn.PEDAL:
+            running = _crept(running, stage)
+    return running if stage.times == 0 or goes < stage.times else _finished(running, stage)
+
+
+def _finished(running: Running, stage: Stage) -> Running:
+    return replace(running, waiting=True) if stage.moves_on is MovesOn.PEDAL else _at(running, running.index + 1)
+
+
+def _crept(running: Running, stage: Stage) -> Running:
+    return replace(running, speed=max(running.speed, min(running.speed + stage.creep, stage.up_to)))
+
+
+def _tap(running: Running) -> Running:
+    stage = running.programme.stages[running.index]
+    if running.waiting:
+        return _at(running, running.index + 1)
+    return _crept(running, stage) if stage.creep and stage.moves_on is MovesOn.PEDAL else running
+
+
+def _again(running: Running) -> Running:
+    """The stage from its start, once more; what it teaches will be gone over longer later."""
+    stage = running.programme.stages[running.index]
+    programme = _longer(running.programme, running.index, stage) if stage.sections else running.programme
+    return replace(running, programme=programme, goes=0, fade=0, clean=True, announced=stage.danced, waiting=False)
+
+
+def _longer(programme: Programme, index: int, repeated: Stage) -> Programme:
+    """The programme with one more time for each later stage that teaches a section of the repeated one."""
+    taught = set(repeated.sections)
+    stages = tuple(
+        replace(stage, times=min(stage.times + 1, max(MOST_TIMES, stage.times)))
+        if n > index and stage.kind in _LEARNING and stage.times and taught & set(stage.sections)
+        else stage
+        for n, stage in enumerate(programme.stages)
+    )
+    return replace(programme, stages=stages)
+
+
+def _slower(running: Running) -> Running:
+    """Slower, with the calls back."""
+    speed = min(running.speed, max(running.speed - SLOWER_STEP, SLOWEST))
+    return replace(running, speed=speed, fade=0, clean=False)
+
+
+_ANSWERS: dict[Outcome, Callable[[Running], Running]] = {
+    Outcome.DONE: _done,
+    Outcome.TAP: _tap,
+    Outcome.AGAIN: _again,
+    Outcome.SLOWER: _slower,
+    Outcome.PAUSED: lambda running: replace(running, fade=0, clean=False),
+    Outcome.ON: lambda running: _at(running, running.index + 1),
+    Outcome.BACK: lambda running: _at(running, running.index - 1),
+}
+
+
+def summary_of(running: Running) -> tuple[str, ...]:
+    """What was done, in a few spoken sentences: how much, how fast, how much of it without calls."""
+    goes = [go for go in running.done if go.stage.danced]
+    if not goes:
+        return ("nothing was danced this time.",)
+    tempos = [round(running.programme.tempo * go.speed) for go in goes]
+    slow, fast = (spoken_number(min(t, 999)) for t in (min(tempos), max(tempos)))
+    pace = f"at {slow}" if slow == fast else f"from {slow} up to {fast}"
+    alone = sum(go.manner in (Manner.QUIET, Manner.PROMPTS) for go in goes)
+    times = f"{spoken_number(min(len(goes), 999))} go{'es' if len(goes) > 1 else ''}"
+    said = [f"{running.programme.title}: {times}, {pace} counts a minute."]
+    if alone:
+        said.append(f"{spoken_number(min(alone, 999))} of them without the steps being called.")
+    slowed = sum(not go.clean for go in goes)
+    said.append(
+        "every one of them clean." if not slowed else f"{spoken_number(min(slowed, 999))} with a stop or slower."
+    )
+    return tuple(said)

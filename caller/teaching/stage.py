@@ -1,0 +1,82 @@
+"""A programme: what is taught, stage after stage, as a plain value.
+
+Conventions: positions are counts since the dance's first step, ends excluded; a stage whose start is its end is told
+and not danced. speed is a share of the full tempo. Nothing here acts: a session reads a programme, and what comes of
+a stage is a matter for :mod:`caller.teaching.running`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+from fractions import Fraction
+
+from caller.calls.plan import Manner
+
+
+class Kind(Enum):
+    """What a stage is in the order of teaching."""
+
+    INTRODUCE = "introduce"
+    TELL = "tell"
+    WORDS = "words"
+    OPTION = "option"
+    ADD = "add"
+    WALL = "wall"
+    WALLS = "walls"
+    EVENT = "event"
+    LADDER = "ladder"
+    WHOLE = "whole"
+    DRILL = "drill"
+    PRACTICE = "practice"
+
+
+class MovesOn(Enum):
+    """What moves a stage on to the next once it has been done so often: itself, a pause, or the pedal."""
+
+    ITSELF = "itself"
+    PAUSE = "pause"
+    PEDAL = "pedal"
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """One stage.
+
+    times: how often it is danced before it moves on; 0 = until somebody moves it on. manners: of the first go, and of
+    those after it as the calls fade; the last one stays. said: sentences spoken first, without a beat. count_in: counts
+    clicked before each go, at its speed. easier: danced the easier way. creep: what the speed grows by with each clean
+    go, up to up_to. sections: (part, number) of those it teaches, so that what is repeated is known.
+    """
+
+    name: str
+    kind: Kind
+    start: Fraction = Fraction(0)
+    end: Fraction = Fraction(0)
+    speed: Fraction = Fraction(1)
+    times: int = 1
+    manners: tuple[Manner, ...] = (Manner.AHEAD,)
+    said: tuple[str, ...] = ()
+    count_in: int = 8
+    moves_on: MovesOn = MovesOn.ITSELF
+    pause_seconds: Fraction = Fraction(0)
+    easier: bool = False
+    creep: Fraction = Fraction(0)
+    up_to: Fraction = Fraction(1)
+    sections: tuple[tuple[str, int], ...] = ()
+
+    @property
+    def danced(self) -> bool:
+        return self.end > self.start
+
+
+@dataclass(frozen=True, slots=True)
+class Programme:
+    """title: the routine's. way: as the class book has it ("walkthrough", "drill", "practice"). tempo: the full one,
+    counts a minute. walls: of the dance that the positions are in."""
+
+    title: str
+    way: str
+    tempo: Fraction
+    walls: int
+    stages: tuple[Stage, ...]

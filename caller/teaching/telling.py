@@ -1,0 +1,173 @@
+"""What is told without a beat: the routine's facts, a section movement by movement, an option, an event.
+
+Conventions: sentences as they are spoken, numbers in words, one to a breath.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+
+from caller.calls.wording import (
+    spoken_count,
+    spoken_counts,
+    spoken_facing,
+    spoken_number,
+    tag_name,
+)
+from caller.dance.walls import Dance, Danced, DancedPhrase, Event, Stretch, Wall
+from caller.routine.count import label_of
+from caller.routine.naming import movement_name
+from caller.routine.parts import Header, Option, Passage, Phrase, Routine
+
+# Where events stand, in words, by kind.
+_EVENT_FACTS = {
+    "tag": "{name} in wall {wall}, {counts}",
+    "restart": "a restart in wall {wall}, after {after}",
+    "change": "a step change in wall {wall}",
+    "ending": "an ending in wall {wall}, after {after}",
+}
+_EVENT_NAMES = {"restart": "the restart", "change": "the step change", "ending": "the ending"}
+# More events than this are not listed before anybody has danced a step.
+_MOST_EVENTS = 4
+
+
+def introduction(dance: Dance) -> tuple[str, ...]:
+    """Title, counts, walls, level, start foot, tags and restarts, as facts."""
+    return tuple(_introduction(dance))
+
+
+def _introduction(dance: Dance) -> Iterator[str]:
+    routine = dance.routine
+    header = routine.header
+    yield f"{header.title}."
+    counts = spoken_counts(min(header.counts or routine.counts, 999))
+    walls = f", {_walls(header.walls)}" if header.walls else ""
+    level = f", {header.level}" if header.level else ""
+    yield f"{counts}{walls}{level}."
+    if header.starts:
+        yield f"we start on the {header.starts.word} foot."
+    events = [(wall, event) for wall in dance.walls for event in wall.events]
+    if not events:
+        yield "no tags and no restarts."
+    for wall, event in events[:_MOST_EVENTS]:
+        yield f"there is {_article(event_fact(wall, event))}."
+    if len(events) > _MOST_EVENTS:
+        yield f"and {spoken_number(len(events) - _MOST_EVENTS)} more, which we'll come to."
+
+
+def _walls(walls: int) -> str:
+    return f"{spoken_number(min(walls, 999))} wall{'' if walls == 1 else 's'}"
+
+
+def _article(words: str) -> str:
+    return words if words.startswith(("a ", "an ")) else f"a {words}"
+
+
+def event_fact(wall: Wall, event: Event) -> str:
+    """ "tag in wall two, four counts"."""
+    return _EVENT_FACTS[event.kind].format(
+        name=tag_name(event.name),
+        wall=spoken_number(wall.number),
+        counts=spoken_counts(event.counts),
+        after=spoken_counts(event.after),
+    )
+
+
+def event_name(event: Event) -> str:
+    """ "the tag", "the restart"."""
+    return _EVENT_NAMES.get(event.kind, f"the {tag_name(event.name)}")
+
+
+def stretch_name(stretch: Stretch, part: str) -> str:
+    """ "section two, rock back"; "part B section one"."""
+    if not stretch.section:
+        return stretch.name
+    own = f"section {spoken_number(stretch.section)}"
+    return f"part {part} {own}" if part else own
+
+
+def section_told(wall: Wall, stretch: Stretch, header: Header) -> tuple[str, ...]:
+    """A stretch of a wall, figure by figure and movement by movement, on which count each."""
+    name = stretch_name(stretch, wall.part)
+    title = f", {stretch.name}" if stretch.section and stretch.name else ""
+    opening = f"{name}{title}."
+    phrases = [p for p in wall.phrases if _within(p, wall, stretch)]
+    return (opening, *(_phrase_told(phrase, wall, stretch, header) for phrase in phrases))
+
+
+def _within(phrase: DancedPhrase, wall: Wall, stretch: Stretch) -> bool:
+    """A pick-up before the stretch's first count belongs to it."""
+    at = phrase.at
+    before = at < stretch.at and stretch.at - at < 1 and phrase.section == stretch.section
+    return before or stretch.at <= at < stretch.at + stretch.counts
+
+
+def _phrase_told(phrase: DancedPhrase, wall: Wall, stretch: Stretch, header: Header) -> str:
+    movements = wall.movements[phrase.first : phrase.last + 1]
+    told = "; ".join(_on_count(danced, stretch, header) for danced in movements)
+    # A figure is named first; a movement that is its own phrase is its own name.
+    alone = len(movements) == 1 or phrase.name == ", ".join(movement_name(d.step.movement) for d in movements)
+    return f"{told}." if alone else f"{phrase.name}. {told}."
+
+
+def _on_count(danced: Danced, stretch: Stretch, header: Header) -> str:
+    place = danced.at - stretch.at
+    label = label_of(place, header.feel) if place >= 0 else danced.step.count
+    return f"{spoken_count(label, place, header.meter)}: {movement_name(danced.step.movement)}"
+
+
+def option_told(option: Option, header: Header) -> tuple[str, ...]:
+    """An option: for which counts it is, and its movements."""
+    first, last = spoken_number(option.first), spoken_number(option.last)
+    counts = f"count {first}" if option.first == option.last else f"counts {first} to {last}"
+    name = f": {option.name}" if option.name else ""
+    return (f"an easier way for {counts}{name}.", *_passage_told(option.passage, header))
+
+
+def _passage_told(passage: Passage, header: Header) -> Iterator[str]:
+    for phrase in passage.phrases:
+        yield f"{_steps_told(passage, phrase, header)}."
+
+
+def _steps_told(passage: Passage, phrase: Phrase, header: Header) -> str:
+    steps = passage.steps[phrase.first : phrase.last + 1]
+    return "; ".join(
+        f"{spoken_count(step.count, step.at, header.meter)}: {movement_name(step.movement)}" for step in steps
+    )
+
+
+def event_told(dance: Dance, wall: Wall, event: Event) -> tuple[str, ...]:
+    """An event: where it comes, and the steps of a tag or an ending."""
+    header = dance.routine.header
+    facing = spoken_facing(wall.starts)
+    opening = f"now {event_name(event)}: {event_fact(wall, event)}; that wall starts facing {facing}."
+    at = wall.at + event.after
+    own = [s for s in wall.stretches if s.at == at and s.section == 0 and event.kind in ("tag", "ending")]
+    told = [sentence for stretch in own for sentence in section_told(wall, stretch, header)[1:]]
+    changed = tuple(_change_told(dance, wall, event)) if event.kind == "change" else ()
+    return (opening, *told, *changed)
+
+
+def _change_told(dance: Dance, wall: Wall, event: Event) -> Iterator[str]:
+    """The phrases that the change covers, as they are danced in that wall."""
+    first, last = wall.at + event.after, wall.at + event.after + event.counts
+    for stretch in wall.stretches:
+        for phrase in wall.phrases:
+            if first <= phrase.at < last and stretch.at <= phrase.at < stretch.at + stretch.counts:
+                yield _phrase_told(phrase, wall, stretch, dance.routine.header)
+
+
+def listed(words: Sequence[str]) -> str:
+    """ "one, two and three"."""
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
+
+
+def section_options(routine: Routine, part: str, number: int) -> tuple[Option, ...]:
+    return next((s.options for s in routine.sections if (s.part, s.number) == (part, number)), ())
+
+
+def percent(share: Fraction) -> str:
+    """A speed in words: "half speed", "three-quarter speed", "full speed", else in per cent."""
+    named = {Fraction(1, 2): "half speed", Fraction(3, 4): "three-quarter speed", Fraction(1): "full speed"}
+    return named.get(share, f"{spoken_number(round(100 * share))} per cent of full speed")

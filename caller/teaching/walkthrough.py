@@ -1,0 +1,270 @@
+"""The walkthrough: a routine as teachers teach it, from the first fact to the whole dance.
+
+The order: introduce; each section told, then with words on the count, its option told and shown, put onto what came
+before; the whole wall, once with counts only; all walls with their facings; each tag, restart, change and ending from
+the section before it to the section after it; the tempo ladder; the whole dance. Common practice among teachers; a
+new step takes about four beats of words and a known one two (Tivity Health, Fundamentals of Teaching Group Fitness).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from caller.calls.plan import Manner
+from caller.calls.wording import spoken_facing, spoken_number
+from caller.dance.walls import Dance, Event, Stretch, Wall
+from caller.teaching.stage import Kind, MovesOn, Programme, Stage
+from caller.teaching.telling import (
+    event_name,
+    event_told,
+    introduction,
+    option_told,
+    percent,
+    section_options,
+    section_told,
+    stretch_name,
+)
+
+USUAL_TEMPO = Fraction(100)
+HALF, THREE_QUARTERS = Fraction(1, 2), Fraction(3, 4)
+LADDER = (THREE_QUARTERS, Fraction(7, 8), Fraction(1))
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """How much a level needs. words, add, wall, event: how often each is danced; together: how fast sections are put
+    together; pause: seconds of breath between stages."""
+
+    words: int
+    add: int
+    wall: int
+    event: int
+    together: Fraction
+    pause: Fraction
+
+
+# By what the sheet's level says, the first that fits; two times with words is what is usual.
+LEVELS: tuple[tuple[str, Measure], ...] = (
+    ("absolute", Measure(3, 2, 2, 3, HALF, Fraction(3))),
+    ("beginner", Measure(3, 2, 2, 2, HALF, Fraction(3))),
+    ("improver", Measure(2, 1, 1, 2, HALF, Fraction(2))),
+    ("intermediate", Measure(2, 1, 1, 2, THREE_QUARTERS, Fraction(2))),
+    ("advanced", Measure(1, 1, 1, 1, THREE_QUARTERS, Fraction(1))),
+)
+USUAL = Measure(2, 1, 1, 2, HALF, Fraction(2))
+
+
+def measure_of(level: str) -> Measure:
+    """What a sheet's level needs; the usual where it says none that is known."""
+    return next((measure for name, measure in LEVELS if name in level.lower()), USUAL)
+
+
+def walkthrough_of(dance: Dance, tempo: Fraction | None = None) -> Programme:
+    """The whole walkthrough of a dance. tempo: the full one (None: the sheet's, else the usual one)."""
+    header = dance.routine.header
+    laid = _Laid(dance, measure_of(header.level), 2 * header.meter.counts)
+    stages = tuple(laid.stages())
+    return Programme(header.title, "walkthrough", tempo or header.tempo or USUAL_TEMPO, len(dance.walls), stages)
+
+
+def is_plain(wall: Wall) -> bool:
+    """Whether nothing but its sections is danced in a wall, as the sheet has them."""
+    return not wall.events
+
+
+def plain_end(wall: Wall) -> Fraction:
+    """Where a wall's first event begins, or the wall ends."""
+    return min((wall.at + event.after for event in wall.events), default=wall.end)
+
+
+def model_walls(dance: Dance) -> tuple[Wall, ...]:
+    """The wall on which each part is taught, in the order danced: the first plain one of that part, else its first."""
+    models: dict[str, Wall] = {}
+    for wall in dance.walls:
+        known = models.get(wall.part)
+        if known is None or (not is_plain(known) and is_plain(wall)):
+            models[wall.part] = wall
+    return tuple(models.values())
+
+
+def sections_of(wall: Wall) -> tuple[Stretch, ...]:
+    return tuple(stretch for stretch in wall.stretches if stretch.section and stretch.counts)
+
+
+def plain_runs(dance: Dance) -> tuple[tuple[Wall, Wall, Fraction], ...]:
+    """Runs of walls that nothing comes between: first wall, last wall, and where the run ends (a tag after the last
+    wall's sections is left out). They go on until every facing the routine has has come once."""
+    runs: list[tuple[Wall, Wall, Fraction]] = []
+    faced: set[int] = set()
+    opened: Wall | None = None
+    for wall in dance.walls:
+        whole = is_plain(wall) or (wall.events[0].kind == "tag" and _after_sections(wall))
+        if whole:
+            opened = opened or wall
+            faced.add(wall.starts.eighths)
+        if opened and not (whole and is_plain(wall)):
+            before = wall if whole else dance.walls[wall.number - 2]
+            runs.append((opened, before, plain_end(before)))
+            opened = None
+        if len(faced) >= (dance.routine.header.walls or 4) and opened:
+            break
+    if opened:
+        last = wall if is_plain(wall) else opened
+        runs.append((opened, last, last.end))
+    return tuple(runs)
+
+
+def _after_sections(wall: Wall) -> bool:
+    """Whether the first event comes once all sections are danced."""
+    at = plain_end(wall)
+    return all(s.at + s.counts <= at for s in sections_of(wall))
+
+
+@dataclass(frozen=True, slots=True)
+class _Laid:
+    """Lays the stages out. bars: counts of the count-in."""
+
+    dance: Dance
+    measure: Measure
+    bars: int
+
+    def stages(self) -> Iterator[Stage]:
+        yield self._told("Introduction", Kind.INTRODUCE, introduction(self.dance))
+        for wall in model_walls(self.dance):
+            yield from self._part(wall)
+        yield from self._walls()
+        yield from self._events()
+        yield from self._ladder()
+        whole = self._danced("The whole dance", Kind.WHOLE, Fraction(0), Fraction(self.dance.counts), Fraction(1))
+        yield replace(whole, said=("the whole dance, full speed.",))
+
+    def _told(self, name: str, kind: Kind, said: tuple[str, ...]) -> Stage:
+        return Stage(name, kind, said=said, moves_on=MovesOn.PAUSE, pause_seconds=self.measure.pause)
+
+    def _danced(self, name: str, kind: Kind, start: Fraction, end: Fraction, speed: Fraction) -> Stage:
+        return Stage(
+            name,
+            kind,
+            start,
+            end,
+            speed,
+            count_in=self.bars,
+            moves_on=MovesOn.PAUSE,
+            pause_seconds=self.measure.pause,
+        )
+
+    # -- sections
+
+    def _part(self, wall: Wall) -> Iterator[Stage]:
+        sections = sections_of(wall)
+        for n, stretch in enumerate(sections):
+            yield from self._section(wall, stretch)
+            if n:
+                yield self._added(wall, sections[: n + 1])
+        yield from self._wall(wall, sections)
+
+    def _section(self, wall: Wall, stretch: Stretch) -> Iterator[Stage]:
+        header = self.dance.routine.header
+        name = _shown(stretch, wall)
+        own = ((wall.part, stretch.section),)
+        yield replace(self._told(f"{name}, told", Kind.TELL, section_told(wall, stretch, header)), sections=own)
+        spoken = stretch_name(stretch, wall.part)
+        words = self._danced(f"{name}, words on the count", Kind.WORDS, stretch.at, _end(stretch), HALF)
+        words = replace(words, manners=(Manner.ON_COUNT,), times=self.measure.words, sections=own)
+        yield replace(words, said=(f"{spoken}, with words, {percent(HALF)}.",))
+        for option in section_options(self.dance.routine, wall.part, stretch.section):
+            said = option_told(option, header)
+            shown = replace(words, name=f"{name}, the easier way", kind=Kind.OPTION, said=said, times=1, easier=True)
+            yield shown
+
+    def _added(self, wall: Wall, sections: tuple[Stretch, ...]) -> Stage:
+        first, last = sections[0], sections[-1]
+        shown = _shown(last, wall)
+        name = f"From the top to {shown[0].lower()}{shown[1:]}"
+        stage = self._danced(name, Kind.ADD, first.at, _end(last), self.measure.together)
+        said = f"from the top, to the end of {stretch_name(last, wall.part)}."
+        own = tuple((wall.part, stretch.section) for stretch in sections)
+        return replace(stage, said=(said,), times=self.measure.add, sections=own)
+
+    def _wall(self, wall: Wall, sections: tuple[Stretch, ...]) -> Iterator[Stage]:
+        """The whole wall, called; and once with counts only."""
+        if not sections:
+            return
+        what = f"part {wall.part}" if wall.part else "wall"
+        own = tuple((wall.part, stretch.section) for stretch in sections)
+        start, end = sections[0].at, _end(sections[-1])
+        called = self._danced(f"The whole {what}", Kind.WALL, start, end, THREE_QUARTERS)
+        called = replace(called, times=self.measure.wall, sections=own)
+        yield replace(called, said=(f"the whole {what}, {percent(THREE_QUARTERS)}.",))
+        said = f"the whole {what} with counts only."
+        counts = replace(called, name=f"The whole {what}, counts only", manners=(Manner.COUNTS,), times=1)
+        yield replace(counts, said=(said,))
+
+    # -- walls and events
+
+    def _walls(self) -> Iterator[Stage]:
+        for first, last, end in plain_runs(self.dance):
+            if first.number == last.number:
+                name = f"Wall {first.number}, {first.starts.clock}"
+                said = f"wall {spoken_number(first.number)}, facing {spoken_facing(first.starts)}."
+            else:
+                name = f"Walls {first.number} to {last.number}, from {first.starts.clock}"
+                numbers = f"{spoken_number(first.number)} to {spoken_number(last.number)}"
+                said = f"walls {numbers}; we start facing {spoken_facing(first.starts)}."
+            stage = self._danced(name, Kind.WALLS, first.at, end, THREE_QUARTERS)
+            yield replace(stage, said=(said,))
+
+    def _events(self) -> Iterator[Stage]:
+        seen: set[tuple[str, str, int]] = set()
+        for wall in self.dance.walls:
+            for event in wall.events:
+                again = (event.kind, event.name, event.after) in seen and event.kind == "tag"
+                seen.add((event.kind, event.name, event.after))
+                yield from self._event(wall, event, again)
+
+    def _event(self, wall: Wall, event: Event, again: bool) -> Iterator[Stage]:
+        """From the section before it to the section after it. What has been drilled on another wall is gone over once,
+        called."""
+        start, end = event_span(self.dance, wall, event)
+        name = f"{event_name(event).removeprefix('the ').capitalize()} in wall {wall.number}, {wall.starts.clock}"
+        called = self._danced(name, Kind.EVENT, start, end, THREE_QUARTERS)
+        if again:
+            yield replace(called, said=event_told(self.dance, wall, event)[:1])
+            return
+        slow = replace(called, name=f"{name}, words on the count", speed=HALF, manners=(Manner.ON_COUNT,))
+        yield replace(slow, said=event_told(self.dance, wall, event))
+        yield replace(called, said=(f"again, {percent(THREE_QUARTERS)}.",), times=self.measure.event)
+
+    def _ladder(self) -> Iterator[Stage]:
+        """Up to full speed on the walls that nothing comes between."""
+        runs = plain_runs(self.dance)
+        first, _, end = runs[0] if runs else (self.dance.walls[0], self.dance.walls[0], self.dance.walls[0].end)
+        for speed in LADDER:
+            stage = self._danced(f"Tempo: {round(100 * speed)}%", Kind.LADDER, first.at, end, speed)
+            yield replace(stage, said=(f"{percent(speed)}.",))
+
+
+def event_span(dance: Dance, wall: Wall, event: Event) -> tuple[Fraction, Fraction]:
+    """From the first count of the section danced before an event to the last of the section danced after it."""
+    at = wall.at + event.after
+    over = at + event.counts
+    stretches = [stretch for other in dance.walls for stretch in other.stretches if stretch.section and stretch.counts]
+    before = [stretch for stretch in stretches if stretch.at < at]
+    after = [stretch for stretch in stretches if stretch.at >= over]
+    if event.kind == "change":  # it lies within a section: that one whole, and its neighbours
+        within = [stretch for stretch in stretches if stretch.at < over and _end(stretch) > at]
+        before = [stretch for stretch in stretches if within and stretch.at < within[0].at] or within
+        after = [stretch for stretch in stretches if within and stretch.at >= _end(within[-1])]
+    start = before[-1].at if before else at
+    return start, _end(after[0]) if after else Fraction(dance.counts)
+
+
+def _shown(stretch: Stretch, wall: Wall) -> str:
+    part = f"Part {wall.part} section" if wall.part else "Section"
+    return f"{part} {stretch.section}"
+
+
+def _end(stretch: Stretch) -> Fraction:
+    return stretch.at + stretch.counts

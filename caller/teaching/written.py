@@ -1,0 +1,282 @@
+"""A programme as text to edit (TOML), and as a document for ``--json``.
+
+Conventions: places are told as a teacher tells them, "wall 2 count 25", counts from 1 in their wall and both ends
+included; speeds in per cent of the full tempo. What is left out has the value that a stage has without it. tomlkit is
+imported when first needed; reading is the standard library's.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Callable, Mapping
+from fractions import Fraction
+from typing import Any
+
+from caller.calls.places import wall_at
+from caller.calls.plan import Manner
+from caller.dance.walls import Dance
+from caller.teaching.stage import Kind, MovesOn, Programme, Stage
+from caller.teaching.walkthrough import USUAL_TEMPO
+
+_PLACE = re.compile(r"wall (\d{1,3}) count (\d{1,4})")
+_SECTION = re.compile(r"(?:(\S+) )?(\d{1,4})")
+_HEAD = """\
+A programme: stages run from the top. Change, move or take out stages as you like.
+from, to: the part that is danced, both counts included; a stage without them is told.
+speed: per cent of the full tempo. times: how often (0 = until somebody moves it on).
+manner: ahead, on-count, counts, prompts or quiet; a list fades from one to the next.
+said: what is said first. moves-on: itself, pause (of so many seconds) or pedal."""
+MOST_STAGES = 500
+
+
+class ProgrammeFault(Exception):
+    """A programme that can't be read: one sentence on which stage, what, and what would do."""
+
+
+def programme_text(programme: Programme, dance: Dance) -> str:
+    """The programme as TOML."""
+    import tomlkit
+
+    text = tomlkit.document()
+    for line in _HEAD.splitlines():
+        text.add(tomlkit.comment(line))
+    for key, value in (
+        ("title", programme.title),
+        ("way", programme.way),
+        ("tempo", _number(programme.tempo)),
+        ("walls", programme.walls),
+    ):
+        text.add(key, value)
+    stages = tomlkit.aot()
+    for stage in programme.stages:
+        table = tomlkit.table()
+        for key, value in _row(stage, dance).items():
+            item = tomlkit.item(value)
+            if key == "said":
+                item = tomlkit.array()
+                item.extend(value)
+                item.multiline(len(value) > 1)
+            table.add(key, item)
+        stages.append(table)
+    text.add("stage", stages)
+    return tomlkit.dumps(text)
+
+
+def programme_document(programme: Programme, dance: Dance) -> dict[str, Any]:
+    """The programme for ``--json``: every stage with every value, ``tempo`` worked out."""
+    stages = []
+    for stage in programme.stages:
+        row = _row(stage, dance, every=True)
+        stages.append({key.replace("-", "_"): value for key, value in row.items()})
+        stages[-1]["tempo"] = _number(programme.tempo * stage.speed)
+    return {
+        "title": programme.title,
+        "way": programme.way,
+        "tempo": _number(programme.tempo),
+        "walls": programme.walls,
+        "stages": stages,
+    }
+
+
+def read_programme(text: str, dance: Dance) -> Programme:
+    """A programme from its TOML, against the dance it is for. Raises ProgrammeFault."""
+    try:
+        document = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise ProgrammeFault(f"it is no TOML: {error}") from error
+    rows = document.get("stage", [])
+    if not isinstance(rows, list) or not rows or len(rows) > MOST_STAGES:
+        raise ProgrammeFault(f"it has no stages: 1 to {MOST_STAGES} tables headed [[stage]] are wanted")
+    _known(document, {"title", "way", "tempo", "walls", "stage"}, "the head")
+    stages = tuple(_stage(row, f"stage {n}", dance) for n, row in enumerate(rows, 1))
+    usual = dance.routine.header.tempo or USUAL_TEMPO
+    tempo = _in_range(document.get("tempo", _number(usual)), Fraction(20), Fraction(400), "the head: tempo")
+    title = document.get("title", dance.routine.header.title)
+    way = document.get("way", "walkthrough")
+    if not isinstance(title, str) or way not in ("walkthrough", "drill", "practice"):
+        raise ProgrammeFault("the head: title is words, and way is walkthrough, drill or practice")
+    return Programme(title, way, tempo, len(dance.walls), stages)
+
+
+# -- out
+
+
+def _row(stage: Stage, dance: Dance, every: bool = False) -> dict[str, Any]:
+    plain = Stage("", stage.kind)
+    row: dict[str, Any] = {"name": stage.name, "kind": stage.kind.value}
+    if stage.danced:
+        row |= {"from": _place(dance, stage.start), "to": _place(dance, stage.end - 1)}
+    elif every:
+        row |= {"from": None, "to": None}
+    values: dict[str, tuple[Any, Any]] = {
+        "speed": (stage.speed, _percent(stage.speed)),
+        "times": (stage.times, stage.times),
+        "manner": (stage.manners, _manners(stage.manners)),
+        "said": (stage.said, list(stage.said)),
+        "count-in": (stage.count_in, stage.count_in),
+        "moves-on": (stage.moves_on, stage.moves_on.value),
+        "pause-seconds": (stage.pause_seconds, _number(stage.pause_seconds)),
+        "easier": (stage.easier, stage.easier),
+        "creep": (stage.creep, _percent(stage.creep)),
+        "up-to": (stage.up_to, _percent(stage.up_to)),
+        "sections": (stage.sections, [f"{part} {number}".strip() for part, number in stage.sections]),
+    }
+    defaults = {key: getattr(plain, "manners" if key == "manner" else key.replace("-", "_")) for key in values}
+    return row | {key: told for key, (value, told) in values.items() if every or value != defaults[key]}
+
+
+def _place(dance: Dance, at: Fraction) -> str:
+    wall = wall_at(dance, at)
+    return f"wall {wall.number} count {int(at - wall.at) + 1}"
+
+
+def _manners(manners: tuple[Manner, ...]) -> str | list[str]:
+    return manners[0].value if len(manners) == 1 else [manner.value for manner in manners]
+
+
+def _percent(share: Fraction) -> str:
+    per_cent = 100 * share
+    return f"{per_cent.numerator if per_cent.denominator == 1 else round(float(per_cent), 3)}%"
+
+
+def _number(exact: Fraction) -> int | float:
+    return exact.numerator if exact.denominator == 1 else float(exact)
+
+
+# -- in
+
+
+def _stage(row: Any, where: str, dance: Dance) -> Stage:
+    if not isinstance(row, Mapping):
+        raise ProgrammeFault(f"{where} is no table")
+    _known(row, {"name", "kind", "from", "to", *_READ}, where)
+    values: dict[str, Any] = {}
+    for key, value in row.items():
+        if key in _READ:
+            name, read = _READ[key]
+            values[name] = read(value, f"{where}: {key}")
+    start, end = _span(row, where, dance)
+    kind = _one_of(Kind, row.get("kind", "drill" if end > start else "tell"), f"{where}: kind")
+    name = _words(row.get("name", where), f"{where}: name")
+    stage = Stage(name, kind, start, end, **values)
+    if not stage.danced and not stage.said:
+        raise ProgrammeFault(f"{where} has nothing to say and nothing to dance; give it said, or from and to")
+    return stage
+
+
+def _span(row: Mapping[str, Any], where: str, dance: Dance) -> tuple[Fraction, Fraction]:
+    if "from" not in row and "to" not in row:
+        return Fraction(0), Fraction(0)
+    if "from" not in row or "to" not in row:
+        raise ProgrammeFault(f"{where} says where it begins or where it ends, but not both; from and to are wanted")
+    start, last = (_count(row[key], f"{where}: {key}", dance) for key in ("from", "to"))
+    if last < start:
+        raise ProgrammeFault(f"{where} ends before it begins")
+    return start, last + 1
+
+
+def _count(text: Any, where: str, dance: Dance) -> Fraction:
+    match = _PLACE.fullmatch(text.strip().lower()) if isinstance(text, str) else None
+    if match is None:
+        raise ProgrammeFault(f'{where} is a place such as "wall 2 count 25", not {text!r}')
+    number, count = int(match[1]), int(match[2])
+    if not 1 <= number <= len(dance.walls):
+        raise ProgrammeFault(f"{where}: there is no wall {number}; there are 1 to {len(dance.walls)}")
+    wall = dance.walls[number - 1]
+    if not 1 <= count <= wall.counts:
+        raise ProgrammeFault(f"{where}: wall {number} has counts 1 to {wall.counts}, not {count}")
+    return wall.at + count - 1
+
+
+def _known(row: Mapping[str, Any], keys: set[str], where: str) -> None:
+    for key in row:
+        if key not in keys:
+            raise ProgrammeFault(f"{where} has {key!r}, which means nothing here; there are: {', '.join(sorted(keys))}")
+
+
+def _words(value: Any, where: str) -> str:
+    if not isinstance(value, str) or not value.strip():
+        raise ProgrammeFault(f"{where} is words, not {value!r}")
+    return " ".join(value.split())
+
+
+def _one_of(kind: Any, value: Any, where: str) -> Any:
+    try:
+        return kind(value)
+    except ValueError as error:
+        raise ProgrammeFault(f"{where} is one of {', '.join(k.value for k in kind)}, not {value!r}") from error
+
+
+def _in_range(value: Any, least: Fraction, most: Fraction, where: str) -> Fraction:
+    if isinstance(value, bool) or not isinstance(value, int | float) or not float(least) <= value <= float(most):
+        raise ProgrammeFault(f"{where} is a number from {_number(least)} to {_number(most)}, not {value!r}")
+    return Fraction(str(value))
+
+
+def _share(least: int, most: int) -> Callable[[Any, str], Fraction]:
+    def read(value: Any, where: str) -> Fraction:
+        text = value.strip().removesuffix("%") if isinstance(value, str) else ""
+        if not re.fullmatch(r"\d{1,3}(\.\d{1,3})?", text) or not least <= Fraction(text) <= most:
+            raise ProgrammeFault(f'{where} is per cent from {least} to {most}, such as "75%", not {value!r}')
+        return Fraction(text) / 100
+
+    return read
+
+
+def _whole(least: int, most: int) -> Callable[[Any, str], int]:
+    def read(value: Any, where: str) -> int:
+        exact = _in_range(value, Fraction(least), Fraction(most), where)
+        if exact.denominator != 1:
+            raise ProgrammeFault(f"{where} is a whole number, not {value!r}")
+        return exact.numerator
+
+    return read
+
+
+def _seconds(value: Any, where: str) -> Fraction:
+    return _in_range(value, Fraction(0), Fraction(120), where)
+
+
+def _yes_or_no(value: Any, where: str) -> bool:
+    if not isinstance(value, bool):
+        raise ProgrammeFault(f"{where} is true or false, not {value!r}")
+    return value
+
+
+def _all_words(value: Any, where: str) -> tuple[str, ...]:
+    listed = value if isinstance(value, list) else [value]
+    return tuple(_words(one, where) for one in listed)
+
+
+def _all_manners(value: Any, where: str) -> tuple[Manner, ...]:
+    listed = value if isinstance(value, list) else [value]
+    if not listed:
+        raise ProgrammeFault(f"{where} names no manner")
+    return tuple(_one_of(Manner, one, where) for one in listed)
+
+
+def _all_sections(value: Any, where: str) -> tuple[tuple[str, int], ...]:
+    found = []
+    for one in value if isinstance(value, list) else [value]:
+        match = _SECTION.fullmatch(str(one))
+        if match is None:
+            raise ProgrammeFault(f'{where} names sections such as "2" or "B 1", not {one!r}')
+        found.append((match[1] or "", int(match[2])))
+    return tuple(found)
+
+
+# Of each key: the stage's own name for it, and how it is read.
+_READ: dict[str, tuple[str, Callable[[Any, str], Any]]] = {
+    "speed": ("speed", _share(10, 200)),
+    "times": ("times", _whole(0, 99)),
+    "manner": ("manners", _all_manners),
+    "said": ("said", _all_words),
+    "count-in": ("count_in", _whole(0, 64)),
+    "moves-on": ("moves_on", lambda value, where: _one_of(MovesOn, value, where)),
+    "pause-seconds": ("pause_seconds", _seconds),
+    "easier": ("easier", _yes_or_no),
+    "creep": ("creep", _share(0, 50)),
+    "up-to": ("up_to", _share(10, 200)),
+    "sections": ("sections", _all_sections),
+}

@@ -1,0 +1,78 @@
+"""``caller walkthrough``, ``drill`` and ``practise`` from the command line."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from caller.cli import main
+
+
+def told(capsys: pytest.CaptureFixture[str], *words: str) -> str:
+    assert main(words) == 0
+    return capsys.readouterr().out
+
+
+def test_the_stages_are_listed_and_told_as_one_document(capsys: pytest.CaptureFixture[str]) -> None:
+    lines = told(capsys, "walkthrough", "Lantern Row", "--list").splitlines()
+    document = json.loads(told(capsys, "walkthrough", "Lantern Row", "--json"))
+    assert len(lines) == len(document["stages"]) + 1
+    assert lines[0] == "Lantern Row: 27 stages, full tempo 108"
+    assert "Section 1, words on the count: 8 counts, 50% (54 a minute), twice, on-count" in lines[3]
+    assert json.loads(told(capsys, "walkthrough", "Lantern Row", "--tempo", "90", "--json"))["stages"][2]["tempo"] == 45
+
+
+def test_stages_saved_and_edited_are_the_ones_that_are_run(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    file = tmp_path / "mine.toml"
+    assert "27 stages written" in told(capsys, "walkthrough", "Lantern Row", "--save", str(file))
+    same = told(capsys, "walkthrough", "Lantern Row", "--from", str(file), "--json")
+    assert same == told(capsys, "walkthrough", "Lantern Row", "--json")
+    text = file.read_text(encoding="utf-8")
+    file.write_text(text.replace('name = "The whole dance"', 'name = "All of it"'), encoding="utf-8")
+    assert "All of it: 180 counts" in told(capsys, "walkthrough", "Lantern Row", "--from", str(file), "--list")
+    file.write_text("[[stage]]\nname = 'x'\n", encoding="utf-8")
+    assert main(["walkthrough", "Lantern Row", "--from", str(file), "--list"]) == 1
+    assert "stage 1 has nothing to say" in capsys.readouterr().err
+
+
+def test_a_drill_is_shown_with_its_creeping_tempo(capsys: pytest.CaptureFixture[str]) -> None:
+    line = told(capsys, "drill", "Lantern Row", "--section", "2", "--to", "3", "--creep", "5", "--list").splitlines()[1]
+    assert "Sections 2 to 3: 16 counts, 50% (54 a minute), 5% more each time, until moved on, ahead" in line
+    document = json.loads(told(capsys, "drill", "Lantern Row", "--event", "restart", "--times", "3", "--json"))
+    (stage,) = document["stages"]
+    assert (stage["from"], stage["to"], stage["times"]) == ("wall 5 count 9", "wall 6 count 8", 3)
+
+
+def test_practice_can_start_anywhere_and_the_same_seed_starts_at_the_same_place(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    starts = set()
+    for seed in range(12):
+        words = ("practise", "Lantern Row", "--anywhere", "section", "--seed", str(seed), "--json")
+        document = json.loads(told(capsys, *words))
+        assert document == json.loads(told(capsys, *words))
+        starts.add(document["stages"][0]["from"])
+    assert len(starts) > 3
+
+
+@pytest.mark.parametrize(
+    ("words", "status", "sentence"),
+    [
+        (("drill", "Lantern Row", "--list"), 2, "say what to drill"),
+        (("drill", "Lantern Row", "--section", "9", "--list"), 2, "there is no section 9"),
+        (("drill", "Lantern Row", "--event", "ending", "--list"), 2, "there is no ending"),
+        (("practise", "Lantern Row", "--wall", "9", "--list"), 2, "there is no wall 9"),
+        (("walkthrough", "Lantern Row", "--from", "nowhere.toml", "--list"), 2, "can't open"),
+        (("walkthrough", "Lantern Row", "--record", "x.txt"), 1, "the suffix says the kind"),
+        (("walkthrough", "Lantern Row", "--save", "no/where/x.toml"), 1, "can't be written"),
+    ],
+)
+def test_what_can_not_be_done_is_told_in_one_sentence(
+    words: tuple[str, ...], status: int, sentence: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(words) == status
+    error = capsys.readouterr().err
+    assert sentence in error
+    assert error.count("\n") == 1

@@ -1,0 +1,71 @@
+"""What can be drilled and practised, and what is said where it is not there."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+
+from caller.teaching.drill import (
+    NotThere,
+    drill_of,
+    event_drill_span,
+    find_event,
+    practice_of,
+    section_span,
+)
+from tests.takehome.packets import shipped_dance
+
+LANTERN = shipped_dance("lantern-row")
+
+
+def test_sections_are_drilled_where_they_are_taught() -> None:
+    assert section_span(LANTERN, 2) == (8, 16)
+    assert section_span(LANTERN, 2, 4) == (8, 32)
+
+
+def test_an_event_is_found_by_kind_and_wall() -> None:
+    wall, event = find_event(LANTERN, "restart")
+    assert (wall.number, event.after) == (5, 16)
+    assert event_drill_span(LANTERN, wall, event) == ((140, 156), "Restart in wall 5")
+
+
+@pytest.mark.parametrize(
+    ("ask", "told"),
+    [
+        (lambda: section_span(LANTERN, 5), "there is no section 5; there are: 1, 2, 3, 4"),
+        (lambda: section_span(LANTERN, 3, 2), "section 2 comes before section 3"),
+        (lambda: section_span(LANTERN, 1, part="B"), "there is no part B"),
+        (lambda: find_event(LANTERN, "ending"), "there is no ending; there are: tag in wall 2, change in wall 5"),
+        (lambda: find_event(LANTERN, "tag", 3), "there is no tag in wall 3"),
+        (lambda: practice_of(LANTERN, wall_number=9), "there is no wall 9; there are 1 to 6"),
+        (lambda: practice_of(LANTERN, wall_number=5, section=3), "no section 3 in wall 5; there are: 1, 2"),
+    ],
+)
+def test_what_is_not_there_is_told_with_what_is(ask, told: str) -> None:  # type: ignore[no-untyped-def]
+    with pytest.raises(NotThere, match=told):
+        ask()
+
+
+def test_a_drill_is_announced_in_words_and_counted_in_by_one_bar_between_its_goes() -> None:
+    (stage,) = drill_of(LANTERN, section_span(LANTERN, 2), "Section 2", times=4).stages
+    assert stage.said == ("section two, half speed.",)
+    assert (stage.count_in, stage.times, stage.speed) == (4, 4, Fraction(1, 2))
+
+
+@pytest.mark.parametrize("wrong", [{"speed": Fraction(0)}, {"times": -1}, {"creep": Fraction(-1)}])
+def test_a_drill_of_nothing_is_refused(wrong: dict[str, object]) -> None:
+    with pytest.raises(ValueError, match="a drill needs"):
+        drill_of(LANTERN, (Fraction(0), Fraction(8)), "x", **wrong)  # type: ignore[arg-type]
+    with pytest.raises(ValueError, match="a drill needs"):
+        drill_of(LANTERN, (Fraction(8), Fraction(8)), "x")
+
+
+def test_practice_starts_at_any_wall_or_section_with_its_facing_told() -> None:
+    practice = practice_of(LANTERN, wall_number=3, section=2)
+    first = practice.stages[0]
+    assert (first.start, first.end) == (76, 132)
+    assert first.said[0] == "Lantern Row. we start at wall three, section two, facing six o'clock."
+    assert (practice.stages[-1].start, practice.stages[-1].end) == (0, LANTERN.counts)
+    last = practice_of(LANTERN, wall_number=6).stages[0]
+    assert (last.start, last.end) == (148, 180)

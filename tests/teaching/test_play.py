@@ -1,0 +1,117 @@
+"""A programme as sound: sentences without a beat, goes as takes, all in order on exact frames."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+from itertools import pairwise
+
+import numpy as np
+import pytest
+
+from caller.calls.plan import Kind as CallKind
+from caller.calls.plan import Manner
+from caller.calls.take import Take
+from caller.sound.mix import render
+from caller.sound.score import RATE
+from caller.teaching.drill import drill_of, practice_of, section_span
+from caller.teaching.play import BREATH_SECONDS, Floors, Told, in_one_score, phrases_of, pieces, take_of_stage, told
+from caller.teaching.running import Outcome, begin, next_stage
+from caller.teaching.stage import Kind
+from caller.teaching.walkthrough import walkthrough_of
+from tests.fakes.lexicon import MeasuredVoice, Mute
+from tests.takehome.packets import STEMS, shipped_dance
+
+LANTERN = shipped_dance("lantern-row")
+
+
+def test_sentences_follow_one_another_with_a_breath_between() -> None:
+    voice = MeasuredVoice()
+    piece = told(("one thing.", "and another."), voice, voice.clip, pause=Fraction(2))
+    assert [line.words for line in piece.lines] == ["one thing.", "and another."]
+    for line, following in pairwise(piece.lines):
+        assert following.starts - line.ends == BREATH_SECONDS * RATE
+    assert piece.end_frame == piece.lines[-1].ends + (BREATH_SECONDS + 2) * RATE
+    assert [p.frame for p in piece.score.placements] == [line.starts for line in piece.lines]
+    assert piece.saying(piece.lines[1].starts) == "and another."
+    assert piece.saying(piece.lines[0].ends) == ""
+
+
+def test_what_a_voice_can_not_say_is_left_out_and_time_goes_on() -> None:
+    voice = MeasuredVoice(mute=("one thing.",))
+    assert [line.words for line in told(("one thing.", "another."), voice, voice.clip).lines] == ["another."]
+    assert told(("one thing.",), Mute(), lambda words, speed: None).end_frame > 0
+
+
+@pytest.mark.parametrize("stem", STEMS)
+def test_the_whole_walkthrough_can_be_played_from_what_is_made_ready_beforehand(stem: str) -> None:
+    dance = shipped_dance(stem)
+    programme, floors = walkthrough_of(dance), Floors.of(dance)
+    voice = MeasuredVoice()
+    parts = list(pieces(programme, floors, voice, voice.clip))
+    assert set(voice.said) <= phrases_of(programme, floors)
+    gone = [stage.name for stage, piece in parts if isinstance(piece, Take)]
+    wanted = [stage.name for stage in programme.stages if stage.danced for _ in range(stage.times)]
+    assert gone == wanted
+    assert [stage.name for stage, piece in parts if isinstance(piece, Told)] == [s.name for s in programme.stages]
+
+
+def test_a_go_is_at_its_stages_tempo_and_counted_in() -> None:
+    voice = MeasuredVoice()
+    running = next_stage(begin(walkthrough_of(LANTERN), 2), Outcome.DONE)
+    take = take_of_stage(running, Floors.of(LANTERN), voice, voice.clip)
+    assert take.timeline.tempo_at(0) == 54
+    assert (take.start, take.end, take.count_in) == (0, 8, 8)
+    words = [call for call in take.plan.calls if call.cue.kind is CallKind.STEP]
+    # On the count: each word's beat falls on the frame of its movement, to a frame.
+    assert all(abs(call.starts + call.utterance.beat - take.timeline.frame_of(call.cue.at)) <= 1 for call in words)
+    assert len(words) >= 6
+
+
+def test_the_easier_way_is_danced_where_a_stage_says_so() -> None:
+    voice = MeasuredVoice()
+    programme, floors = walkthrough_of(LANTERN), Floors.of(LANTERN)
+    index = next(n for n, stage in enumerate(programme.stages) if stage.kind is Kind.OPTION)
+    running = next_stage(begin(programme, index), Outcome.DONE)
+    easy = take_of_stage(running, floors, voice, voice.clip)
+    assert floors.easier.counts == LANTERN.counts
+    actions = [d.step.movement.action for d in easy.dance.walls[0].movements if 24 <= d.at < 26]
+    assert actions == ["step", "step"]  # in the place of a step and a pivot
+
+
+def test_an_event_is_drilled_on_its_own_wall_with_its_warning() -> None:
+    voice = MeasuredVoice()
+    programme = walkthrough_of(LANTERN)
+    index = next(n for n, s in enumerate(programme.stages) if s.kind is Kind.EVENT and s.manners[0] is Manner.AHEAD)
+    take = take_of_stage(next_stage(begin(programme, index), Outcome.DONE), Floors.of(LANTERN), voice, voice.clip)
+    assert LANTERN.wall_at(take.start).number == 2
+    assert CallKind.TAG in {call.cue.kind for call in take.plan.calls}
+
+
+def test_the_calls_of_a_practice_fade_to_nothing() -> None:
+    voice = MeasuredVoice()
+    programme = replace(practice_of(LANTERN), stages=practice_of(LANTERN).stages[:1])
+    parts = list(pieces(programme, Floors.of(LANTERN), voice, voice.clip))
+    said = [len(piece.plan.calls) for _, piece in parts if isinstance(piece, Take)]
+    assert said[0] > said[1] > said[2] == 0
+
+
+def test_in_one_score_every_piece_sounds_as_it_does_alone() -> None:
+    voice = MeasuredVoice()
+    programme = drill_of(LANTERN, section_span(LANTERN, 1), "Section 1", times=2, creep=Fraction(1, 10))
+    parts = list(pieces(programme, Floors.of(LANTERN), voice, voice.clip))
+    score, begins = in_one_score(parts)
+    assert begins == (("Section 1", 0),)
+    assert score.frames >= sum(piece.end_frame for _, piece in parts)
+    at = 0
+    for _, piece in parts:
+        alone = render(piece.score, 0, piece.end_frame)
+        np.testing.assert_allclose(render(score, at, at + piece.end_frame), alone, atol=1e-6)
+        at += piece.end_frame
+
+
+def test_what_is_danced_until_somebody_moves_on_is_danced_a_few_times_when_nobody_can() -> None:
+    voice = MeasuredVoice()
+    programme = drill_of(LANTERN, section_span(LANTERN, 1), "Section 1", times=0)
+    parts = list(pieces(programme, Floors.of(LANTERN), voice, voice.clip, most_goes=3))
+    assert sum(isinstance(piece, Take) for _, piece in parts) == 3

@@ -1,0 +1,182 @@
+"""A programme, running: what comes of what has happened. Playbooks: outcomes in, stages out."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from caller.calls.plan import Manner
+from caller.teaching.drill import FADING, drill_of, practice_of
+from caller.teaching.running import MOST_TIMES, SLOWEST, Outcome, Running, begin, next_stage, summary_of
+from caller.teaching.stage import Kind, MovesOn, Programme, Stage
+from caller.teaching.walkthrough import walkthrough_of
+from tests.fakes.dances import dance_of
+from tests.takehome.packets import STEMS, shipped_dance
+
+DONE, TAP, AGAIN, SLOWER, PAUSED, ON, BACK = Outcome
+PART = (("", 1),)
+PROGRAMME = Programme(
+    "Tin Lantern",
+    "walkthrough",
+    Fraction(100),
+    4,
+    (
+        Stage("told", Kind.TELL, said=("words",), sections=PART),
+        Stage("slow", Kind.WORDS, Fraction(0), Fraction(8), Fraction(1, 2), times=2, said=("slow",), sections=PART),
+        Stage("top", Kind.ADD, Fraction(0), Fraction(16), Fraction(3, 4), said=("top",), sections=(("", 1), ("", 2))),
+    ),
+)
+
+
+def played(running: Running, *outcomes: Outcome) -> Running:
+    for outcome in outcomes:
+        running = next_stage(running, outcome)
+    return running
+
+
+def test_left_alone_it_says_each_stage_dances_it_as_often_as_it_says_and_ends() -> None:
+    running = begin(PROGRAMME)
+    seen = []
+    while not running.over:
+        seen.append((running.stage.name, bool(running.says), running.goes))
+        running = next_stage(running, DONE)
+    assert seen == [
+        ("told", True, 0),
+        ("slow", True, 0),
+        ("slow", False, 0),
+        ("slow", False, 1),
+        ("top", True, 0),
+        ("top", False, 0),
+    ]
+    assert [go.stage.name for go in running.done] == ["slow", "slow", "top"]
+
+
+@pytest.mark.parametrize("stem", STEMS)
+def test_every_walkthrough_ends_by_itself(stem: str) -> None:
+    running = begin(walkthrough_of(shipped_dance(stem)))
+    for _ in range(1_000):
+        if running.over:
+            break
+        running = next_stage(running, DONE)
+    assert running.over
+    assert running.done[-1].stage.kind is Kind.WHOLE
+
+
+def test_again_dances_the_stage_anew_and_makes_what_builds_on_it_longer() -> None:
+    running = played(begin(PROGRAMME), DONE, DONE, DONE, AGAIN)
+    assert (running.stage.name, running.goes, running.says) == ("slow", 0, ())
+    assert [stage.times for stage in running.programme.stages] == [1, 2, 2]
+    running = played(running, *[AGAIN] * 10)
+    assert running.programme.stages[2].times == MOST_TIMES
+    assert PROGRAMME.stages[2].times == 1
+
+
+def test_a_stage_that_teaches_other_sections_stays_as_long_as_it_was() -> None:
+    running = played(begin(walkthrough_of(shipped_dance("lantern-row"))), DONE, DONE, DONE)
+    own, before = running.stage, running.programme.stages
+    after = played(running, AGAIN).programme.stages
+    for one, other in zip(before, after, strict=True):
+        grew = other.times - one.times
+        later = one.kind in (Kind.ADD, Kind.WALL) and set(one.sections) & set(own.sections)
+        assert grew == (1 if later else 0), one.name
+
+
+def test_slower_takes_the_tempo_down_and_the_next_stage_has_its_own_again() -> None:
+    running = played(begin(PROGRAMME), DONE, DONE, SLOWER)
+    assert (running.stage.speed, running.tempo) == (Fraction(3, 8), Fraction(75, 2))
+    assert played(running, *[SLOWER] * 9).speed == SLOWEST
+    assert played(running, ON).speed == Fraction(3, 4)
+
+
+def test_on_and_back_go_to_the_neighbours_and_no_further() -> None:
+    running = begin(PROGRAMME)
+    assert played(running, ON).index == 1
+    assert played(running, BACK).index == 0
+    over = played(running, *[ON] * 5)
+    assert over.over
+    assert played(over, DONE, AGAIN, TAP) == over
+    assert played(over, BACK).stage.name == "top"
+
+
+def test_a_stage_that_waits_for_the_pedal_goes_on_at_a_tap_alone() -> None:
+    stage = Stage("waits", Kind.WORDS, Fraction(0), Fraction(8), moves_on=MovesOn.PEDAL)
+    running = next_stage(begin(Programme("T", "walkthrough", Fraction(100), 4, (stage,))), DONE)
+    assert running.waiting
+    assert played(running, DONE, PAUSED).waiting
+    assert next_stage(running, TAP).over
+
+
+def test_a_drill_creeps_with_each_clean_go_up_to_its_limit_and_not_after_a_stop() -> None:
+    drill = drill_of(dance_of(4), (Fraction(0), Fraction(8)), "Section 1", creep=Fraction(1, 10), up_to=Fraction(7, 10))
+    running = next_stage(begin(drill), DONE)
+    assert running.stage.speed == Fraction(1, 2)
+    running = next_stage(running, DONE)
+    assert running.speed == Fraction(6, 10)
+    assert played(running, PAUSED, DONE).speed == Fraction(6, 10)
+    assert played(running, PAUSED, DONE, DONE).speed == Fraction(7, 10)
+    assert played(running, *[DONE] * 9).speed == Fraction(7, 10)
+    assert not played(running, *[DONE] * 99).over
+    assert played(running, ON).over
+
+
+def test_a_drill_that_creeps_on_a_tap_creeps_on_nothing_else() -> None:
+    drill = drill_of(dance_of(4), (Fraction(0), Fraction(8)), "Section 1", creep=Fraction(1, 10), on_tap=True)
+    running = played(begin(drill), DONE, DONE, DONE)
+    assert running.speed == Fraction(1, 2)
+    assert played(running, TAP, TAP).speed == Fraction(7, 10)
+
+
+def test_in_practice_calls_fade_and_come_back_when_it_is_stopped_or_slowed() -> None:
+    practice = practice_of(shipped_dance("lantern-row"))
+    running = next_stage(begin(practice), DONE)
+    manners = []
+    for outcome in (DONE, DONE):
+        manners.append(running.stage.manners[0])
+        running = next_stage(running, outcome)
+    manners.append(running.stage.manners[0])
+    assert tuple(manners) == FADING == (Manner.AHEAD, Manner.PROMPTS, Manner.QUIET)
+    assert played(running, PAUSED).stage.manners == (Manner.AHEAD,)
+    assert played(running, SLOWER).stage.manners == (Manner.AHEAD,)
+
+
+def test_a_practice_climbs_to_the_full_tempo_and_is_summed_up() -> None:
+    practice = practice_of(shipped_dance("lantern-row"))
+    running = begin(practice)
+    while not running.over:
+        running = next_stage(running, DONE)
+    speeds = [go.speed for go in running.done]
+    assert speeds == sorted(speeds)
+    assert speeds[-1] == 1
+    assert summary_of(running) == (
+        "Lantern Row: sixteen goes, from sixty-five up to one hundred and eight counts a minute.",
+        "eleven of them without the steps being called.",
+        "every one of them clean.",
+    )
+    assert summary_of(begin(practice)) == ("nothing was danced this time.",)
+    assert summary_of(played(begin(practice), DONE, PAUSED, DONE))[-1] == "one with a stop or slower."
+
+
+@given(st.sampled_from(STEMS), st.lists(st.sampled_from(Outcome), max_size=60))
+def test_whatever_happens_the_place_stays_in_the_programme_and_the_tempo_within_reason(
+    stem: str, outcomes: list[Outcome]
+) -> None:
+    programme = walkthrough_of(shipped_dance(stem))
+    running = begin(programme)
+    for outcome in outcomes:
+        before = running
+        running = next_stage(running, outcome)
+        assert abs(running.index - before.index) <= 1
+        assert 0 <= running.index <= len(programme.stages)
+        assert min(SLOWEST, before.speed) <= running.speed <= 1
+        assert len(running.programme.stages) == len(programme.stages)
+        if not running.over:
+            assert len(running.stage.manners) == 1
+            assert running.goes <= running.programme.stages[running.index].times
+
+
+def test_a_stage_beyond_the_programme_is_refused() -> None:
+    with pytest.raises(ValueError, match="no stage 5 of 3"):
+        begin(PROGRAMME, 4)

@@ -1,0 +1,169 @@
+"""The walkthrough: in the order teachers teach, with nothing of the routine left out."""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+from itertools import pairwise
+
+import pytest
+
+from caller.calls.plan import Manner
+from caller.teaching.stage import Kind, MovesOn, Programme, Stage
+from caller.teaching.walkthrough import LEVELS, event_span, measure_of, plain_runs, walkthrough_of
+from tests.fakes.dances import HALF_BAR, PIVOTS, STOMP, SWAYS, WALKS, dance_of
+from tests.takehome.packets import STEMS, dance_in, shipped_dance
+
+PHRASED = (
+    "Title: Phrased\nTempo: 100\nOrder: A B Tag A4 B\n\nPart A section 1: Walks\n1-8 Walk R, L, R, L, R, L, R, L\n\n"
+    "Part B section 1: Sways\n1-4 Sway R, L, R, L\nPart B section 2: More\n1-4 Walk R, L, R, L\n\n"
+    "Tag\n1-4 Sway R, L, R, L\n"
+)
+
+
+def of_kind(programme: Programme, kind: Kind) -> list[Stage]:
+    return [stage for stage in programme.stages if stage.kind is kind]
+
+
+@pytest.mark.parametrize("stem", STEMS)
+def test_every_stage_comes_in_the_order_teachers_teach(stem: str) -> None:
+    programme = walkthrough_of(shipped_dance(stem))
+    kinds = [stage.kind for stage in programme.stages]
+    late = [Kind.WALL, Kind.WALLS, Kind.EVENT, Kind.LADDER, Kind.WHOLE]
+    firsts = [kinds.index(kind) for kind in (Kind.INTRODUCE, Kind.TELL, Kind.WORDS, *late) if kind in kinds]
+    assert firsts == sorted(firsts)
+    assert kinds[0] is Kind.INTRODUCE
+    assert kinds[-1] is Kind.WHOLE
+    assert all(
+        kinds.index(one) > max(n for n, k in enumerate(kinds) if k is Kind.WORDS) for one in late if one in kinds
+    )
+
+
+@pytest.mark.parametrize("stem", STEMS)
+def test_each_section_is_told_then_danced_with_words_at_half_speed_and_put_onto_what_came_before(stem: str) -> None:
+    dance = shipped_dance(stem)
+    programme = walkthrough_of(dance)
+    told, words, added = (of_kind(programme, kind) for kind in (Kind.TELL, Kind.WORDS, Kind.ADD))
+    sections = dance.routine.sections
+    assert len(told) == len(words) == len(added) + 1 == len(sections)
+    assert all(not stage.danced for stage in told)
+    assert all((s.speed, s.manners) == (Fraction(1, 2), (Manner.ON_COUNT,)) for s in words)
+    assert all(earlier.end == later.start for earlier, later in pairwise(words))
+    assert [stage.end for stage in added] == [stage.end for stage in words[1:]]
+    assert {stage.start for stage in added} <= {words[0].start}
+
+
+def test_words_are_danced_twice_and_more_or_less_often_by_the_sheets_level() -> None:
+    by_level = {name: measure.words for name, measure in LEVELS}
+    assert (by_level["improver"], by_level["intermediate"]) == (2, 2)
+    assert by_level["absolute"] >= by_level["beginner"] > by_level["improver"] > by_level["advanced"]
+    assert measure_of("High Beginner").words == by_level["beginner"]
+    assert measure_of("").words == 2
+
+
+def test_an_option_is_told_and_shown_where_its_section_is_taught() -> None:
+    programme = walkthrough_of(shipped_dance("lantern-row"))
+    (option,) = of_kind(programme, Kind.OPTION)
+    index = programme.stages.index(option)
+    assert option.easier
+    assert programme.stages[index - 1].kind is Kind.WORDS
+    assert (option.start, option.end) == (programme.stages[index - 1].start, programme.stages[index - 1].end)
+    assert option.said[0] == "an easier way for counts one to two: two quarters instead of the half."
+
+
+def test_everything_told_of_a_section_is_every_movement_of_it_on_its_count() -> None:
+    dance = shipped_dance("lantern-row")
+    told = of_kind(walkthrough_of(dance), Kind.TELL)
+    for stage, section in zip(told, dance.routine.sections, strict=True):
+        spoken = " ".join(stage.said[1:])
+        assert len(re.findall(r"\b(?:one|two|three|four|five|six|seven|eight|and):", spoken)) == len(
+            section.passage.steps
+        )
+    assert told[0].said[0] == "section one, Walks, right shuffle, rock, back shuffle."
+    assert "three: step right forward; and: step left together; four: step right forward." in told[0].said[2]
+
+
+@pytest.mark.parametrize("stem", STEMS)
+def test_nothing_spoken_has_a_figure_in_it_but_what_the_sheet_wrote(stem: str) -> None:
+    for stage in walkthrough_of(shipped_dance(stem)).stages:
+        assert not any(re.search(r"\d", words) for words in stage.said)
+
+
+def test_the_introduction_tells_the_facts() -> None:
+    said = walkthrough_of(shipped_dance("lantern-row")).stages[0].said
+    assert said == (
+        "Lantern Row.",
+        "thirty-two counts, four walls, improver.",
+        "we start on the right foot.",
+        "there is a tag in wall two, four counts.",
+        "there is a step change in wall five.",
+        "there is a restart in wall five, after sixteen counts.",
+    )
+    assert "no tags and no restarts." in walkthrough_of(shipped_dance("slow-water")).stages[0].said
+
+
+def test_the_walls_are_danced_up_to_what_comes_between_until_every_facing_has_come() -> None:
+    dance = shipped_dance("lantern-row")
+    runs = plain_runs(dance)
+    assert [(first.number, last.number, end) for first, last, end in runs] == [(1, 2, 64), (3, 4, 132)]
+    faced = {w.starts.clock for w in dance.walls for first, last, _ in runs if first.number <= w.number <= last.number}
+    assert faced == {"12:00", "3:00", "6:00", "9:00"}
+
+
+@pytest.mark.parametrize(
+    ("extra", "span", "wall"),
+    [
+        ({"tags": {2: SWAYS}}, (24, 44), 2),
+        ({"tags": {2: HALF_BAR}}, (24, 42), 2),
+        ({"restarts": {3: 8}}, (32, 48), 3),
+        ({"changes": {2: 8}}, (16, 40), 2),
+        ({"tags_inside": {2: (8, SWAYS)}}, (16, 36), 2),
+        ({"ending": (8, STOMP)}, (48, 57), 4),
+    ],
+)
+def test_an_event_is_drilled_from_the_section_before_it_to_the_section_after_it(
+    extra: dict[str, object], span: tuple[int, int], wall: int
+) -> None:
+    dance = dance_of(4, (WALKS, PIVOTS), **extra)  # type: ignore[arg-type]
+    event_wall = dance.walls[wall - 1]
+    assert event_span(dance, event_wall, event_wall.events[0]) == span
+    drilled = of_kind(walkthrough_of(dance), Kind.EVENT)
+    assert {(stage.start, stage.end) for stage in drilled} == {span}
+    assert [stage.manners[0] for stage in drilled] == [Manner.ON_COUNT, Manner.AHEAD]
+    assert drilled[0].said
+
+
+def test_a_tag_met_again_is_gone_over_once() -> None:
+    dance = dance_of(6, (WALKS, PIVOTS), tags={2: SWAYS, 4: SWAYS})
+    drilled = of_kind(walkthrough_of(dance), Kind.EVENT)
+    assert [stage.times for stage in drilled] == [1, 2, 1]
+    assert len({stage.start for stage in drilled}) == 2
+
+
+def test_the_tempo_climbs_to_the_full_one_and_then_the_whole_dance_is_danced() -> None:
+    dance = shipped_dance("tin-roof-swing")
+    programme = walkthrough_of(dance)
+    speeds = [stage.speed for stage in of_kind(programme, Kind.LADDER)]
+    assert speeds == sorted(speeds)
+    assert speeds[-1] == 1
+    whole = programme.stages[-1]
+    assert (whole.start, whole.end, whole.speed) == (0, dance.counts, 1)
+    assert programme.tempo == dance.routine.header.tempo
+
+
+@pytest.mark.parametrize("stem", STEMS)
+def test_it_runs_hands_free_and_each_stage_is_announced_and_counted_in(stem: str) -> None:
+    dance = shipped_dance(stem)
+    for stage in walkthrough_of(dance).stages:
+        assert stage.moves_on is not MovesOn.PEDAL
+        assert stage.said
+        assert not stage.danced or stage.count_in == 2 * dance.routine.header.meter.counts
+        assert 0 <= stage.start <= stage.end <= dance.counts
+        assert stage.times >= 1
+
+
+def test_each_part_of_a_phrased_routine_is_taught_by_itself() -> None:
+    programme = walkthrough_of(dance_in(PHRASED))
+    assert [stage.sections for stage in of_kind(programme, Kind.TELL)] == [(("A", 1),), (("B", 1),), (("B", 2),)]
+    assert [stage.name for stage in of_kind(programme, Kind.ADD)] == ["From the top to part B section 2"]
+    assert {stage.name for stage in of_kind(programme, Kind.WALL)} >= {"The whole part A", "The whole part B"}

@@ -1,0 +1,120 @@
+"""Programmes as text: written and read they are the same; what is wrong in an edited one is told in a sentence.
+
+The standard library's TOML reader is the outside party.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import json
+import tomllib
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from caller.teaching.drill import drill_of, practice_of, section_span
+from caller.teaching.stage import Programme
+from caller.teaching.walkthrough import walkthrough_of
+from caller.teaching.written import ProgrammeFault, programme_document, programme_text, read_programme
+from tests.takehome.packets import STEMS, shipped_dance
+
+LANTERN = shipped_dance("lantern-row")
+
+
+@pytest.mark.parametrize("stem", STEMS)
+def test_a_programme_written_and_read_is_the_same(stem: str) -> None:
+    dance = shipped_dance(stem)
+    for programme in (walkthrough_of(dance), practice_of(dance)):
+        assert read_programme(programme_text(programme, dance), dance) == programme
+
+
+@given(st.integers(10, 200), st.integers(0, 50), st.integers(0, 99), st.booleans())
+def test_any_drill_comes_back_too(speed: int, creep: int, times: int, on_tap: bool) -> None:
+    drill = drill_of(
+        LANTERN,
+        section_span(LANTERN, 2),
+        "Section 2",
+        speed=Fraction(speed, 100),
+        creep=Fraction(creep, 100),
+        times=times,
+        on_tap=on_tap,
+    )
+    assert read_programme(programme_text(drill, LANTERN), LANTERN) == drill
+
+
+def test_places_are_told_as_a_teacher_tells_them() -> None:
+    document = tomllib.loads(programme_text(walkthrough_of(LANTERN), LANTERN))
+    tag = next(row for row in document["stage"] if row["name"] == "Tag in wall 2, 3:00")
+    assert (tag["from"], tag["to"], tag["speed"], tag["times"]) == ("wall 2 count 25", "wall 3 count 8", "75%", 2)
+
+
+def test_the_document_tells_every_stage_with_every_value() -> None:
+    document = json.loads(json.dumps(programme_document(walkthrough_of(LANTERN), LANTERN)))
+    assert (document["title"], document["tempo"], document["walls"]) == ("Lantern Row", 108, 6)
+    keys = {"name", "kind", "from", "to", "speed", "times", "manner", "said", "count_in", "moves_on", "pause_seconds",
+            "easier", "creep", "up_to", "sections", "tempo"}  # fmt: skip
+    assert all(set(stage) == keys for stage in document["stages"])
+    words = document["stages"][2]
+    assert (words["tempo"], words["manner"], words["from"], words["to"]) == (
+        54,
+        "on-count",
+        "wall 1 count 1",
+        "wall 1 count 8",
+    )
+
+
+HEAD = 'title = "Mine"\ntempo = 90\n[[stage]]\nname = "one"\n'
+GOOD = HEAD + 'from = "wall 1 count 1"\nto = "wall 1 count 8"\n'
+
+
+def test_a_short_programme_written_by_hand_has_the_usual_values() -> None:
+    programme = read_programme(GOOD, LANTERN)
+    assert isinstance(programme, Programme)
+    (stage,) = programme.stages
+    assert (stage.start, stage.end, stage.speed, stage.times, stage.count_in) == (0, 8, 1, 1, 8)
+    assert (programme.title, programme.tempo) == ("Mine", 90)
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("title = ", "no TOML"),
+        ("", "no stages"),
+        ("stage = 5", "no stages"),
+        (HEAD, "stage 1 has nothing to say and nothing to dance"),
+        (HEAD + 'from = "wall 1 count 1"\n', "from and to are wanted"),
+        (HEAD + 'from = "wall 1 count 9"\nto = "wall 1 count 8"\n', "stage 1 ends before it begins"),
+        (HEAD + 'from = "wall 9 count 1"\nto = "wall 9 count 8"\n', "there is no wall 9; there are 1 to 6"),
+        (HEAD + 'from = "wall 5 count 1"\nto = "wall 5 count 17"\n', "wall 5 has counts 1 to 16, not 17"),
+        (HEAD + 'from = "the top"\nto = "wall 1 count 8"\n', "such as \"wall 2 count 25\", not 'the top'"),
+        (GOOD + 'speed = "fast"\n', "stage 1: speed is per cent from 10 to 200"),
+        (GOOD + "speed = 50\n", "stage 1: speed is per cent"),
+        (GOOD + "times = -1\n", "stage 1: times is a number from 0 to 99, not -1"),
+        (GOOD + "times = 1.5\n", "whole number"),
+        (GOOD + "times = true\n", "stage 1: times is a number"),
+        (GOOD + 'manner = "loud"\n', "stage 1: manner is one of ahead, on-count, counts, prompts, quiet, not 'loud'"),
+        (GOOD + "manner = []\n", "names no manner"),
+        (GOOD + 'moves-on = "never"\n', "itself, pause, pedal"),
+        (GOOD + "easier = 1\n", "true or false"),
+        (GOOD + "said = [5]\n", "said is words, not 5"),
+        (GOOD + 'sections = ["two"]\n', 'sections such as "2" or "B 1"'),
+        (GOOD + 'colour = "red"\n', "stage 1 has 'colour', which means nothing here"),
+        (GOOD.replace("tempo = 90", "tempo = 9"), "the head: tempo is a number from 20 to 400, not 9"),
+        (GOOD.replace("tempo = 90", "tempo = nan"), "the head: tempo"),
+        (GOOD.replace("tempo = 90", "way = 'nap'"), "way is walkthrough, drill or practice"),
+    ],
+)
+def test_what_is_wrong_is_told_in_one_sentence(text: str, told: str) -> None:
+    with pytest.raises(ProgrammeFault) as fault:
+        read_programme(text, LANTERN)
+    assert told in str(fault.value)
+    assert "\n" not in str(fault.value)
+
+
+@given(st.text(max_size=80))
+def test_any_text_is_read_or_told(text: str) -> None:
+    for document in (text, GOOD + text):
+        with contextlib.suppress(ProgrammeFault):
+            assert read_programme(document, LANTERN).stages
