@@ -8,6 +8,8 @@ from __future__ import annotations
 
 import argparse
 import sys
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
@@ -61,7 +63,7 @@ def run(asked: argparse.Namespace) -> int:
         opened.append(open_session(sheet, asked, settings))
         return opened[-1]
 
-    with told_where():
+    with told_where(), closing_voice(opened):
         if asked.plain or not sys.stdout.isatty():
             from caller.screen.plain import run_plain
 
@@ -77,6 +79,16 @@ def run(asked: argparse.Namespace) -> int:
         if opened:
             keep(settings, asked, opened[-1])
     return 0
+
+
+@contextmanager
+def closing_voice(opened: Sequence[Any]) -> Iterator[None]:
+    """Whatever is still being rendered is given up: nobody waits for it."""
+    try:
+        yield
+    finally:
+        for session in opened:
+            session.desk.voice.close()
 
 
 def settings_of(asked: argparse.Namespace) -> Settings:

@@ -18,6 +18,7 @@ import os
 import subprocess
 import tempfile
 import time
+from bisect import bisect_left
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -114,21 +115,27 @@ class Screen:
 
 
 class CaptureClock:
-    """When, on the program's clock, a captured frame was played: the soonest that its blocks were seen to come."""
+    """When, on the program's clock, a captured frame was played: the soonest that frames near it were seen to come. (A
+    virtual sink runs unevenly on a loaded machine, so that what holds a second later tells nothing.)"""
 
     def __init__(self, capture: Capture) -> None:
         self.capture = capture
-        self._began = float("inf")
+        self._frames: list[int] = []
+        self._began: list[float] = []  # where frame 0 would be, as seen at each look
 
     def look(self) -> bool:
-        self._began = min(self._began, time.perf_counter() - self.capture.frames_so_far() / RATE)
+        frames = self.capture.frames_so_far()
+        if not self._frames or frames > self._frames[-1]:
+            self._frames.append(frames)
+            self._began.append(time.perf_counter() - frames / RATE)
         return False
 
-    def frame(self, seconds: float) -> float:
-        return (seconds - self._began) * RATE
-
     def seconds(self, frame: int) -> float:
-        return self._began + frame / RATE
+        first, last = (bisect_left(self._frames, frame + beside * RATE // 4) for beside in (-1, 1))
+        return min(self._began[first : max(last, first + 1)] or self._began[-1:]) + frame / RATE
+
+    def frame(self, seconds: float) -> int:
+        return round((seconds - self._began[-1]) * RATE)
 
 
 def opened(server: PulseServer, pedal: object, tempo: int) -> tuple[DeviceSpeaker, Session]:
@@ -182,7 +189,7 @@ def one_pause(screen: Screen, speaker: DeviceSpeaker, player: Player, capture: C
     frames = capture.stop()
     playing = screen.session._playing[-1]
     played = render(playing.take.score, playing.take_frame(hushed - RATE // 2), playing.take_frame(hushed))
-    near = max(round(clock.frame(before.at_seconds + (hushed - before.heard) / RATE)) - len(played) - NEAR, 0)
+    near = max(clock.frame(before.at_seconds + (hushed - before.heard) / RATE) - len(played) - NEAR, 0)
     place = near + place_of(played, frames[near : near + len(played) + 2 * NEAR])
     captured = clock.seconds(place + len(played))
     told, written = (before.at_seconds + (hushed - frame) / RATE for frame in (before.heard, before.written))

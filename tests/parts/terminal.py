@@ -38,13 +38,14 @@ class Terminal:
     def types(self, text: str) -> None:
         os.write(self.control, text.encode())
 
-    def reads_until(self, wanted: bytes, seconds: float) -> None:
-        """Raises TimeoutError where it is not written in time."""
-        ends = time.perf_counter() + seconds
+    def reads_until(self, wanted: bytes, seconds: float) -> float:
+        """How long it took to be written. Raises TimeoutError where it is not in time."""
+        began = time.perf_counter()
         while wanted not in self.written:
-            if time.perf_counter() > ends:
+            if time.perf_counter() - began > seconds:
                 raise TimeoutError(f"{wanted!r} was not written; the last was {self.written[-500:]!r}")
-            self._read(0.05)
+            self._read(0.02)
+        return time.perf_counter() - began
 
     def ends(self, seconds: float) -> float:
         """How long it took to end. Raises TimeoutError."""

@@ -57,7 +57,8 @@ def test_the_key_leaves_within_a_second_and_the_terminal_is_as_it_was(started: C
     terminal.reads_until(ON, 20)
     terminal.reads_until(b"Lantern Row", 20)
     terminal.types("q")
-    assert terminal.ends(5) < 1.5  # the interpreter's own end is in it
+    assert terminal.reads_until(OFF, 5) < 1
+    assert terminal.ends(5) < 3  # the interpreter's own end is in it, on a machine that may be busy
     assert terminal.process.returncode == 0
     assert is_as_it_was(terminal)
     assert terminal.written.rfind(CURSOR) > -1
@@ -68,7 +69,8 @@ def test_a_signal_leaves_the_same_way(started: Callable[..., Terminal], number: 
     terminal = started("-m", "caller", *DANCE)
     terminal.reads_until(b"Lantern Row", 20)
     terminal.process.send_signal(number)
-    assert terminal.ends(5) < 1.5
+    assert terminal.reads_until(OFF, 5) < 1
+    assert terminal.ends(5) < 3
     assert terminal.process.returncode == 128 + number
     assert is_as_it_was(terminal)
 
@@ -78,7 +80,7 @@ def test_a_fault_of_ours_gives_the_terminal_back_and_names_the_log(
 ) -> None:
     terminal = started("-c", FAULTY.format(words=list(DANCE)))
     terminal.reads_until(ON, 20)
-    terminal.ends(5)
+    terminal.ends(10)
     log = tmp_path / "state" / "caller" / "log" / "crash.log"
     assert terminal.process.returncode == 1
     assert is_as_it_was(terminal)
@@ -92,6 +94,6 @@ def test_a_signal_ends_the_plain_mode_too(started: Callable[..., Terminal]) -> N
     terminal = started("-m", "caller", *DANCE, "--plain")
     terminal.reads_until(b"Tempo", 20)
     terminal.process.send_signal(signal.SIGTERM)
-    assert terminal.ends(5) < 1.5
+    assert terminal.ends(5) < 3
     assert terminal.process.returncode == 128 + signal.SIGTERM
     assert terminal.now == terminal.before
