@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from pathlib import Path
+from typing import Any
 
 import pytest
 from rich.color import ColorSystem
@@ -11,8 +13,11 @@ from rich.style import Style
 from textual import events
 from textual.app import App
 
+from caller.routine.findings import Finding, Place
 from caller.screen.app import ClassScreen
+from caller.screen.findings import FindingsPage
 from caller.screen.looks import Look
+from caller.screen.picker import Picker
 from caller.transport.state import State
 from tests.fakes.room import TAG_IN_8, VIEW, Clock, FakeSession, view_of
 from tests.screen.seen import lines_of, words_in
@@ -41,7 +46,7 @@ def test_the_measure_agrees_with_published_pairs() -> None:
     assert found == [4.54, 4.48, 7.0]
 
 
-def _styles(app: App[None]) -> Iterator[Style]:
+def _styles(app: App[Any]) -> Iterator[Style]:
     """Every style that something visible is drawn in."""
     for strip in app.screen._compositor.render_strips():
         for segment in strip:
@@ -49,7 +54,7 @@ def _styles(app: App[None]) -> Iterator[Style]:
                 yield segment.style
 
 
-def _pairs(app: App[None], few: bool = False) -> set[tuple[Rgb, Rgb]]:
+def _pairs(app: App[Any], few: bool = False) -> set[tuple[Rgb, Rgb]]:
     """The (ink, ground) pairs on the screen; few: as a terminal of 16 colours shows them."""
     pairs = set()
     for style in _styles(app):
@@ -96,6 +101,24 @@ async def test_every_ink_stands_out_seven_to_one(look: Look) -> None:
 async def test_sixteen_colours_are_enough(look: Look) -> None:
     # The 16 colours as the terminal library takes them to be; a terminal may have others.
     assert min(contrast(*pair) for pair in await _all_pairs(few=True, look=look)) >= 7
+
+
+@pytest.mark.parametrize("few", [False, True])
+@pytest.mark.parametrize("look", Look)
+async def test_the_pages_to_pick_and_to_mend_stand_out_as_much(look: Look, few: bool, tmp_path: Path) -> None:
+    rows = [{"title": f"Dance {n}", "path": str(n), "counts": 32, "walls": 4, "tempo": 100} for n in range(60)]
+    sheet = tmp_path / "sheet.txt"
+    sheet.write_text("Title: x\n" * 60)
+    finding = Finding(Place(2, 3), "facing", "odd")
+    for app in (Picker(rows, look), FindingsPage(sheet, lambda path: (path.read_text(), (finding,)), look)):
+        async with app.run_test(size=(80, 24)) as pilot:
+            await pilot.pause()
+            pairs = _pairs(app, few)
+            await pilot.press("d")
+            await pilot.pause()
+            pairs |= _pairs(app, few)
+        assert len(pairs) >= 2
+        assert min(contrast(*pair) for pair in pairs) >= 7
 
 
 async def test_one_key_changes_from_dark_to_light_and_back() -> None:

@@ -1,0 +1,121 @@
+"""The check's findings at their lines, and again after a save."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from caller.dance.check import check
+from caller.routine.findings import Finding, Place
+from caller.routine.notation.read import read_bytes
+from caller.routine.vocabulary import shipped
+from caller.screen.findings import FindingsPage, finding_rows
+from tests.screen.seen import lines_of
+
+SHEET = """Title: Chalk Line
+Counts: 8
+Walls: 1
+
+Section 1: Walk in
+1-3    Walk forward R, L, R
+4      Touch L beside R
+5-7    Walk back L, R, L
+"""
+
+
+def _checked(path: Path) -> tuple[str, tuple[Finding, ...]]:
+    read = read_bytes(path.read_bytes(), shipped())
+    return read.text, check(read)
+
+
+def _saved(path: Path, text: str, seconds: int) -> None:
+    path.write_text(text)
+    os.utime(path, (seconds, seconds))
+
+
+async def test_findings_stand_below_their_lines_and_go_once_the_sheet_is_mended(tmp_path: Path) -> None:
+    path = tmp_path / "chalk-line.txt"
+    _saved(path, SHEET, 1_000)
+    app = FindingsPage(path, _checked)
+    async with app.run_test(size=(100, 30)) as pilot:
+        await pilot.pause()
+        page = lines_of(app)
+        assert "chalk-line.txt: 1 error" in page[0]
+        (at,) = [row for row, line in enumerate(page) if "error: " in line]
+        assert "^" in page[at]
+        _saved(path, SHEET + "8      Touch R beside L\n", 2_000)
+        app.look()
+        await pilot.pause()
+        page = lines_of(app)
+        assert "8      Touch R beside L" in "\n".join(page)
+        assert not [line for line in page if "error: " in line]
+
+
+async def test_a_file_that_is_gone_is_told_and_its_return_is_seen(tmp_path: Path) -> None:
+    path = tmp_path / "chalk-line.txt"
+    app = FindingsPage(path, _checked)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+        assert "chalk-line.txt: can't be read: No such file" in lines_of(app)[0]
+        _saved(path, SHEET, 1_000)
+        app.look()
+        await pilot.pause()
+        assert "1 error" in lines_of(app)[0]
+
+
+async def test_a_file_that_stays_is_not_checked_again(tmp_path: Path) -> None:
+    path, checks = tmp_path / "chalk-line.txt", list[Path]()
+    _saved(path, SHEET, 1_000)
+
+    def counted(asked: Path) -> tuple[str, tuple[Finding, ...]]:
+        checks.append(asked)
+        return _checked(asked)
+
+    app = FindingsPage(path, counted)
+    async with app.run_test() as pilot:
+        app.look()
+        app.look()
+        await pilot.pause()
+    assert checks == [path]
+
+
+async def test_keys_go_from_finding_to_finding_and_round(tmp_path: Path) -> None:
+    path = tmp_path / "long.txt"
+    _saved(path, "\n".join(f"line {n}" for n in range(1, 200)), 1_000)
+    findings = tuple(Finding(Place(line, 3), "facing", f"[b]odd at {line}") for line in (1, 90, 180))
+    app = FindingsPage(path, lambda asked: (asked.read_text(), findings))
+    async with app.run_test(size=(80, 24)) as pilot:
+        for key, line in (("n", 1), ("n", 90), ("n", 180), ("n", 1), ("p", 180), ("space", 1)):
+            await pilot.press(key)
+            await pilot.pause()
+            assert f"[b]odd at {line} (facing)" in "\n".join(lines_of(app))
+        await pilot.press("q")
+        assert not app.is_running
+
+
+@given(st.text(max_size=200), st.lists(st.tuples(st.integers(-2, 30), st.integers(-2, 300)), max_size=5))
+def test_every_finding_has_a_row_whatever_the_sheet(text: str, places: list[tuple[int, int]]) -> None:
+    findings = [Finding(Place(*place), "caution", text) for place in places]
+    rows, begins = finding_rows(text, findings)
+    assert len(begins) == len(findings)
+    assert all("^ advice: " in rows[row] for row in begins)
+    assert all("\n" not in row and "\x1b" not in row for row in rows)
+
+
+def test_a_mark_stands_under_its_column() -> None:
+    rows, (at,) = finding_rows("one\ntwo three", [Finding(Place(2, 5), "header", "odd")])
+    assert rows[at].index("^") == rows[at - 1].index("three")
+
+
+@pytest.mark.parametrize("size", [(20, 5), (160, 45)])
+async def test_any_size_is_borne(size: tuple[int, int], tmp_path: Path) -> None:
+    path = tmp_path / "chalk-line.txt"
+    _saved(path, SHEET, 1_000)
+    app = FindingsPage(path, _checked)
+    async with app.run_test(size=size) as pilot:
+        await pilot.press("n", "p")
+        assert len(lines_of(app)) == size[1]
