@@ -21,6 +21,7 @@ from caller.cli import (
     drill,
     format,
     listing,
+    pedal,
     practise,
     record,
     screen,
@@ -45,6 +46,7 @@ COMMANDS = (
     practise,
     screen,
     book,
+    pedal,
     voices,
     doctor,
 )
