@@ -105,7 +105,7 @@ class Course:
 
 def _told_place(wall: Wall, glance: Glance, meter: Meter) -> Fraction | None:
     """Where a glance's section, count and call are in a wall that has none after it: by the count shown, and where a
-    long section counts the same number twice, by the call."""
+    long section counts the same number twice, by the call and how near the next turn is."""
     spots = [
         stretch.at + count
         for stretch in wall.stretches
@@ -114,7 +114,13 @@ def _told_place(wall: Wall, glance: Glance, meter: Meter) -> Fraction | None:
     ]
     counted = [spot for spot in spots if number_of(place_in_section(wall, spot), meter) == glance.count] or spots
     called = [spot for spot in counted if _call_at(wall, spot) == glance.now]
-    return next(iter([*called, *counted]), None)
+    return min(called or counted, key=lambda spot: abs(_to_turn(wall, spot) - glance.next_turn_in), default=None)
+
+
+def _to_turn(wall: Wall, place: Fraction) -> Fraction:
+    """Counts from ``place``, which is reached, to the wall's next turn, 0 where none is left."""
+    turns = (danced.at - place for danced in wall.movements if danced.step.movement.turn and danced.at > place)
+    return next(turns, Fraction(0))
 
 
 def _call_at(wall: Wall, place: Fraction) -> str:

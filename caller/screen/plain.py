@@ -9,18 +9,21 @@ from __future__ import annotations
 import queue
 import threading
 import time
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from fractions import Fraction
 from typing import TYPE_CHECKING, TextIO
 
+from caller.screen.captions import unshown
 from caller.screen.plain_text import plain_text
-from caller.screen.words import in_words, new_notices, section_words, tempo_words, wall_words
+from caller.screen.watch import Watch
+from caller.screen.words import entry_for, in_words, new_notices, section_words, tempo_words, wall_words
 from caller.transport.order import ORDERS, Order, order_typed
 from caller.transport.state import State
 from caller.transport.tempo import tempo_typed
 
 if TYPE_CHECKING:  # what is only named here would be slow to bring in before the first paint
     from caller.calls.glance import Coming, Glance
+    from caller.screen.board import Board
     from caller.session import Session, View
 
 # How far ahead something is told, and told again, in counts.
@@ -42,13 +45,14 @@ _DANCED = frozenset({State.COUNT_IN, State.RUNNING, State.FINISHING})
 
 def lines_between(before: View | None, now: View) -> list[str]:
     """What there is to tell, given what had been told: in the order state, what can't be called, tempo, wall, section,
-    warnings, call, sound and the like, notices. before: None at first."""
+    warnings, call, what is said besides, sound and the like, notices. before: None at first."""
     if now == before:
         return []
     return [
         *_state(before, now),
         *_tempo(before, now),
         *_danced(before, now),
+        *_spoken(before, now),
         *_parts(before, now),
         *_notices(before, now),
     ]
@@ -107,6 +111,15 @@ def _warned(coming: Coming) -> int | None:
     return min((at for at in WARNINGS if coming.in_counts <= at), default=None)
 
 
+def _spoken(before: View | None, now: View) -> Iterator[str]:
+    """What is said beyond the calls, which are told as they are danced."""
+    if now.glance is None or now.state not in _DANCED:
+        return
+    words = unshown(now.glance)
+    if words and (before is None or before.glance is None or before.glance.saying != now.glance.saying):
+        yield f'Said: "{words}".'
+
+
 def _parts(before: View | None, now: View) -> Iterator[str]:
     for name in ("sound", "voice", "pedal"):
         says = getattr(now, name)
@@ -154,13 +167,18 @@ def run_plain(
     orders_in: TextIO | None = None,
     pause: Callable[[float], object] = time.sleep,
     typed: Callable[[TextIO], Callable[[], list[str]]] = lines_typed,
+    shown: Sequence[Callable[[Board], None]] = (),
+    clock: Callable[[], float] = time.monotonic,
 ) -> None:
     """Start the class once it is ready, and write what happens to ``out`` until it has finished, or is left, or nobody
     reads on.
 
     orders_in: where orders are typed, one a line; None = nowhere. pause: waits so many seconds. typed: makes of a
-    stream what tells the lines typed since last asked; it must not wait.
+    stream what tells the lines typed since last asked; it must not wait. shown: each is given the board of every look
+    that changes it, as a second screen needs; clock: seconds that don't run back, for that.
     """
+    watch = Watch(session, clock) if shown else None
+    board: Board | None = None
     taken = typed(orders_in) if orders_in is not None else list
     told: View | None = None
     started = False
@@ -171,6 +189,10 @@ def run_plain(
             for line in lines_between(told, now):
                 print(line, file=out, flush=True)
             told = now
+            if watch is not None:
+                before, board = board, watch.board(now)
+                for show in shown if board != before else ():
+                    show(board)
             if leaving or now.state is State.FINISHED:
                 return
             if now.state is State.READY and not started:
@@ -189,6 +211,7 @@ def _obey(session: Session, out: TextIO, lines: Iterable[str]) -> bool:
         if order is Order.HELP:
             print(*typed_help(), sep="\n", file=out, flush=True)
         elif order is not None:
+            print(f"Order: {entry_for(order).title}.", file=out, flush=True)
             session.obey(order)
         elif (tempo := tempo_typed(line)) is not None:
             session.at_tempo(tempo)

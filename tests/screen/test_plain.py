@@ -14,12 +14,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from caller.calls.glance import Coming
+from caller.calls.plan import Manner
 from caller.routine.facing import Facing
+from caller.screen.board import Board
 from caller.screen.plain import _read_into, lines_between, run_plain, typed_word
 from caller.session import View
 from caller.transport.order import ORDERS, Order
 from caller.transport.state import State
-from tests.fakes.room import GLANCE, VIEW, FakeSession, view_of
+from tests.fakes.room import GLANCE, VIEW, Clock, FakeSession, view_of
 
 READY = replace(VIEW, state=State.READY, cannot=("walk forward: too long",))
 FINISHED = replace(VIEW, state=State.FINISHED)
@@ -56,6 +58,9 @@ def test_nothing_new_is_nothing_told() -> None:
         (view_of(now="rock, recover", next="coaster step", count=5), ["  5: rock, recover"]),
         (replace(VIEW, sound="none: no device"), ["Sound: none: no device."]),
         (replace(VIEW, notices=("The pedal is gone.",)), ["Note: The pedal is gone."]),
+        (replace(VIEW, state=State.FINISHING), ["Dancing to the end of the eight."]),
+        (view_of(saying="wall four, nine o'clock"), ['Said: "wall four, nine o\'clock".']),
+        (view_of(saying=""), []),
     ],
 )
 def test_each_change_is_one_line(now: View, told: list[str]) -> None:
@@ -156,6 +161,27 @@ def test_every_typed_word_gives_its_order(entry: object) -> None:
         obeyed = [order, Order.QUIT] if order is not Order.QUIT else [Order.QUIT]
         assert session.obeyed == ([Order.QUIT] if order is Order.HELP else obeyed)
         assert order is not Order.HELP or all(entry.tells in out.getvalue() for entry in ORDERS if entry.typed)
+
+
+def test_a_second_screen_is_given_each_board_once() -> None:
+    class Dancing(Reel):
+        dance, manner = None, Manner.AHEAD
+
+    boards: list[Board] = []
+    reel = Dancing([READY, VIEW, VIEW, view_of(count=4), FINISHED])
+    run_plain(reel, io.StringIO(), None, lambda _: None, shown=[boards.append], clock=Clock())  # type: ignore[arg-type]
+    assert [(board.state, board.side.count) for board in boards] == [
+        ("ready", ""),
+        ("running", "3"),
+        ("running", "4"),
+        ("finished", ""),
+    ]
+
+
+def test_an_order_typed_is_a_line_of_its_own() -> None:
+    out = io.StringIO()
+    run_plain(FakeSession(VIEW), out, io.StringIO(), lambda _: None, _typing(["faster\n"], ["quit\n"]))
+    assert "Order: Faster.\n" in out.getvalue()
 
 
 def test_an_unknown_word_is_told_with_what_to_type() -> None:

@@ -1,0 +1,153 @@
+"""Where in the dance the class is: found from a glance alone, for every count of every dance."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from rich.cells import cell_len
+
+from caller.calls.glance import glance
+from caller.calls.plan import Manner
+from caller.calls.score import make_take
+from caller.calls.take import Take
+from caller.dance.unroll import unroll
+from caller.routine.facing import Facing
+from caller.routine.notation.read import read_bytes
+from caller.screen.captions import unshown
+from caller.screen.course import Course, OrderWall, Piece, Strip, course_of
+from caller.screen.ready import what_is_said
+from caller.screen.strip import order_lines, strip_line
+from tests.fakes.lexicon import Mute
+from tests.fakes.room import GLANCE, TAG_IN_8, view_of
+
+ROUTINES = sorted((Path(__file__).parents[2] / "routines").glob("*.txt"))
+
+
+def _course(path: Path) -> Course:
+    dance = unroll(read_bytes(path.read_bytes()).routine)
+    return course_of(dance, what_is_said(dance, Manner.AHEAD))
+
+
+LANTERN = _course(ROUTINES[0].parent / "lantern-row.txt")
+
+
+def _silent_take(course: Course) -> Take:
+    return make_take(
+        course.dance,
+        start=Fraction(0),
+        end=Fraction(course.dance.counts),
+        tempo=Fraction(120),
+        manner=Manner.QUIET,
+        lexicon=Mute(),
+        clips=lambda *_: None,
+        count_in=8,
+        rate=48_000,
+    )
+
+
+@pytest.mark.parametrize("path", ROUTINES, ids=lambda path: path.stem)
+def test_the_place_is_found_at_every_count(path: Path) -> None:
+    course = _course(path)
+    take = _silent_take(course)
+    for count in range(course.dance.counts):
+        assert course.place(glance(take, take.timeline.frame_of(Fraction(count)) + 10)) == count
+
+
+@pytest.mark.parametrize("path", ROUTINES, ids=lambda path: path.stem)
+def test_a_wall_is_the_sum_of_its_pieces(path: Path) -> None:
+    course = _course(path)
+    for wall, strip in zip(course.dance.walls, course.strips, strict=True):
+        assert sum(piece.counts for piece in strip.pieces) == wall.counts
+        assert (strip.ends == "restart") == any(event.kind == "restart" for event in wall.events)
+
+
+def test_tag_restart_and_change_are_marked() -> None:
+    assert LANTERN.strips[1].pieces[-1] == Piece("tag", 4)
+    assert LANTERN.strips[4].pieces == (Piece("1", 8), Piece("2", 8, ((6, 8),)))
+    assert LANTERN.order[4] == OrderWall(5, "", Facing(0), ("change", "restart"))
+
+
+def test_counts_to_the_next_event_are_counted_down_to_it() -> None:
+    take = _silent_take(LANTERN)
+    frames = (take.timeline.frame_of(Fraction(count)) + 10 for count in (0, 63, 64))
+    ahead = [strip.ahead for frame in frames if (strip := LANTERN.strip(glance(take, frame)))]
+    # The tag begins after the 64 counts of two walls; the change of wall 5 on its 15th count, 4 + 32 + 32 + 14 further.
+    assert ahead == ["tag in 64", "tag in 1", "steps change in 82"]
+
+
+def test_a_glance_of_another_dance_has_no_place() -> None:
+    assert LANTERN.place(view_of(wall=99).glance or GLANCE) is None
+    assert LANTERN.strip(view_of(wall=6, section_name="no such section").glance or GLANCE) is None
+
+
+def test_what_resumes_is_the_call_of_the_bars_first_count() -> None:
+    take = _silent_take(LANTERN)
+    resumed = [LANTERN.resumes(glance(take, take.timeline.frame_of(Fraction(count)) + 10)) for count in (0, 3, 4, 7)]
+    assert resumed == ["walk, walk", "walk, walk", "rock forward, recover", "rock forward, recover"]
+
+
+def test_before_the_start_calls_and_events_are_told() -> None:
+    assert LANTERN.said[0].startswith("Section 1: walk, walk · right shuffle forward")
+    assert "Wall 2: tag after 32 counts, 4 counts long." in LANTERN.said
+    assert what_is_said(LANTERN.dance, Manner.QUIET) == ("Called: nothing; the count track alone.",)
+
+
+PIECES = st.builds(Piece, st.sampled_from(["1", "12", "tag", "ending"]), st.integers(1, 64))
+STRIPS = st.builds(
+    Strip,
+    st.lists(PIECES, min_size=1, max_size=12).map(tuple),
+    st.sampled_from(["", "restart"]),
+    st.integers(0, 700),
+    st.sampled_from(["", "tag in 8"]),
+)
+
+
+@given(STRIPS, st.integers(0, 200))
+def test_the_strip_keeps_to_its_width_and_cuts_no_word(strip: Strip, width: int) -> None:
+    line = strip_line(strip, width)
+    assert cell_len(line) <= width
+    words = "".join(c if c.isalnum() else " " for c in line).split()
+    assert set(words) <= {"1", "12", "tag", "ending", "restart", "in", "8"}
+
+
+WALLS = st.builds(
+    OrderWall,
+    st.integers(1, 99),
+    st.sampled_from(["", "A"]),
+    st.builds(Facing, st.integers(0, 7)),
+    st.sampled_from([(), ("tag",), ("change", "restart")]),
+)
+
+
+@given(st.lists(WALLS, min_size=1, max_size=40), st.integers(0, 40), st.integers(0, 200), st.integers(0, 3))
+def test_the_running_order_keeps_to_its_place(order: list[OrderWall], now: int, width: int, rows: int) -> None:
+    lines = order_lines(order, now, width, rows)
+    assert len(lines) <= min(rows, 2)
+    assert all(cell_len(line) <= width for line in lines)
+
+
+def test_the_wall_danced_now_is_in_sight_however_many_there_are() -> None:
+    order = [OrderWall(number, "", Facing(number), ()) for number in range(1, 41)]
+    for now in range(1, 41):
+        assert f"[{now}]" in order_lines(order, now, 60, 1)[0].split()
+
+
+@pytest.mark.parametrize(
+    ("saying", "caption"),
+    [
+        ("rock, recover", ""),
+        ("Rock", ""),
+        ("three", ""),
+        ("four", ""),
+        ("tag in eight", ""),
+        ("wall four, nine o'clock", "wall four, nine o'clock"),
+        ("restart", "restart"),
+        ("", ""),
+    ],
+)
+def test_what_is_spoken_and_stands_nowhere_is_a_caption(saying: str, caption: str) -> None:
+    assert unshown(view_of(saying=saying, coming=(TAG_IN_8,)).glance or GLANCE) == caption
