@@ -29,11 +29,11 @@ def missing() -> str:
 class Capture:
     """Records all that the sink plays, from now until ``stop``."""
 
-    def __init__(self, environment: dict[str, str], file: Path) -> None:
+    def __init__(self, environment: dict[str, str], file: Path, of: str = SINK) -> None:
         self._file = file
         with file.open("wb") as sink:
             self._parec = subprocess.Popen(
-                ["parec", "-d", f"{SINK}.monitor", "--latency-msec=10", *RAW], stdout=sink, env=environment
+                ["parec", "-d", f"{of}.monitor", "--latency-msec=10", *RAW], stdout=sink, env=environment
             )
 
     def frames(self) -> npt.NDArray[np.float32]:
@@ -112,9 +112,28 @@ class PulseServer:
     def thaw(self) -> None:
         self._server.send_signal(signal.SIGCONT)
 
-    def capture(self) -> Capture:
+    def capture(self, of: str = SINK) -> Capture:
         self._captures += 1
-        return Capture(self.environment, self.folder / f"capture{self._captures}.raw")
+        return Capture(self.environment, self.folder / f"capture{self._captures}.raw", of)
+
+    def add_sink(self, name: str) -> None:
+        """One more sink, beside what there is."""
+        self._control(
+            "load-module", "module-null-sink", f"sink_name={name}", f"rate={RATE}", "channels=2", "format=s16le"
+        )
+
+    def make_default(self, name: str) -> None:
+        self._control("set-default-sink", name)
+
+    def remove_first_sink(self) -> None:
+        """As the device that plays is pulled out while another is there."""
+        modules = self._control("list", "short", "modules").splitlines()
+        self._control("unload-module", next(line.split()[0] for line in modules if f"sink_name={SINK} " in line))
+
+    def _control(self, *words: str) -> str:
+        return subprocess.run(
+            ["pactl", *words], env=self.environment, check=True, capture_output=True, text=True
+        ).stdout
 
     def _wait_until_up(self) -> None:
         for _ in range(200):

@@ -21,7 +21,8 @@ from caller.rig.speaker import Heard
 from caller.rig.stream.live import DeviceSpeaker
 from caller.sound.reel import Reel, Splice, render_reel
 from caller.sound.score import RATE, Score
-from tests.parts.pulse import Capture, PulseServer
+from tests.parts.conftest import need
+from tests.parts.pulse import Capture, PulseServer, missing
 from tests.parts.waiting import until
 from tests.rig.scores import score_of, steady, tone
 
@@ -157,6 +158,40 @@ def test_a_frozen_sound_server_is_told_and_sound_returns_when_it_thaws(
     capture.stop()
     assert abs(behind_the_clock(before, heard)) < CATCHING_UP_SECONDS
     assert abs(place - (heard.heard - at)) < 0.05 * RATE
+
+
+def test_the_default_device_may_change_and_the_old_one_go(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Sound comes back on the new one by itself, at the place where the class has got to."""
+    need(missing())
+    server = PulseServer(tmp_path)  # of its own: the sink that the others use is taken away
+    try:
+        for name in ("PULSE_SERVER", "PULSE_RUNTIME_PATH"):
+            monkeypatch.setenv(name, server.environment[name])
+        speaker = DeviceSpeaker("", tmp_path / "sound.log")
+        until(lambda: speaker.heard().fault == "" and speaker.heard().written > 0, 10, "sound")
+        _, at, whole = sounded(speaker)
+        before = speaker.heard()
+        server.add_sink("other")
+        server.make_default("other")
+        capture = server.capture("other")
+        server.remove_first_sink()
+        heard, place, _ = returns(speaker, capture, whole)
+        capture.stop()
+        speaker.close()
+    finally:
+        server.stop()
+    assert heard.fault == ""
+    assert abs(behind_the_clock(before, heard)) < CATCHING_UP_SECONDS
+    assert abs(place - (heard.heard - at)) < 0.05 * RATE
+
+
+def test_a_rate_that_the_device_refuses_is_told_and_the_clock_goes_on(pulse: PulseServer, tmp_path: Path) -> None:
+    speaker = DeviceSpeaker("pulse", tmp_path / "sound.log", rate=3)
+    until(lambda: "starting" not in speaker.heard().fault, 10, "a word from the player")
+    told = speaker.heard()
+    until(lambda: speaker.heard().heard > told.heard + 2, 5, "a second by the clock")
+    speaker.close()
+    assert told.fault.startswith("The sound device pulse won't open (")
 
 
 def test_a_pause_asked_for_while_there_is_no_server_holds_when_it_is_back(

@@ -6,11 +6,11 @@ from collections.abc import Callable, Iterator
 
 import numpy as np
 import pytest
-from caller.sound.reel import Reel, Splice, render_reel
 
 from caller.rig.stream.board import Board, Reading
 from caller.rig.stream.player import BLOCK, RETRY_SECONDS, WRITE_LIMIT_SECONDS, Inbox, Player, SoundLost
 from caller.rig.stream.wire import HushOrder, SpliceOrder
+from caller.sound.reel import Reel, Splice, render_reel
 from caller.sound.score import RATE
 from tests.fakes.sink import HandClock, HandSink
 from tests.rig.scores import steady
@@ -203,3 +203,32 @@ def test_every_write_is_watched_and_waiting_is_not(stage: Stage) -> None:
     assert WRITE_LIMIT_SECONDS in stage.watch.expected
     assert stage.watch.expected[-1] is None
     assert None in stage.watch.expected[:4]
+
+
+def test_a_device_that_refuses_the_rate_is_told_and_the_class_goes_on_by_the_clock_until_it_takes_it(
+    stage: Stage,
+) -> None:
+    """A card held at another rate by somebody else: PortAudio says so in words of its own, and they are passed on."""
+    refused = "The sound device USB won't open (Invalid sample rate): see that nothing else holds it."
+    score = steady(20 * BLOCK * 300)
+    stage.inbox.waiting.append(SpliceOrder(score, 0, 0))
+    told: list[Reading] = []
+
+    def wait(seconds: float) -> None:
+        told.append(stage.board.read())
+        stage.clock.wait(seconds)
+
+    sink = HandSink(stage.clock, stage.end_after(20))
+    coming = iter([refused, refused, refused])
+
+    def open_sink() -> HandSink:
+        if (sentence := next(coming, None)) is not None:
+            raise SoundLost(sentence)
+        return sink
+
+    stage.player.run(open_sink, wait)
+    assert [reading.fault for reading in told] == [refused] * 3
+    assert all(reading.begun for reading in told)
+    joined = round(3 * RETRY_SECONDS * RATE)  # frame 0 was when it was first refused
+    assert np.array_equal(sink.sound[: 20 * BLOCK], render_reel(Reel((Splice(0, score),)), joined, joined + 20 * BLOCK))
+    assert stage.board.read().fault == ""
