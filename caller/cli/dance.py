@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from caller.calls.plan import Manner
     from caller.dance.walls import Dance
     from caller.rig.settings import Settings
+    from caller.session import BeatOut
     from caller.transport.switch import Setting
 
 PEDALS = "pedals.json"
@@ -46,6 +47,7 @@ def add_live_words(words: argparse.ArgumentParser) -> None:
     )
     words.add_argument("--sound", metavar="DEVICE", help="a sound device by name, or none (else as set)")
     words.add_argument("--pedal", metavar="PORT", help="a MIDI port by name, or none (else as set)")
+    words.add_argument("--clock-out", metavar="PORT", help="MIDI clock to this port, for lights or a player")
     words.add_argument(
         "--offset",
         type=float,
@@ -153,8 +155,23 @@ def open_session(sheet: Sheet, asked: argparse.Namespace, settings: Settings) ->
     def offset_ms(device: str) -> float:
         return settings.offset_of(device) if asked.offset is None else float(asked.offset)
 
-    desk = Desk(speaker, voice, preparing, pedal, time.perf_counter, offset_ms, settings.go_on)
+    desk = Desk(
+        speaker, voice, preparing, pedal, time.perf_counter, offset_ms, settings.go_on, clock_to(asked.clock_out)
+    )
     return Session(dance, desk, pace, settings.manner, Levels(settings.count_db, settings.call_db))
+
+
+def clock_to(port: str | None) -> BeatOut | None:
+    """MIDI clock to a port; where that can't be, the class goes on without."""
+    from caller.rig.clock_out import open_clock
+
+    if port is None:
+        return None
+    try:
+        return open_clock(port)
+    except OSError as fault:
+        warn(str(fault))
+        return None
 
 
 def phrases_of(dance: Dance, manner: Manner) -> list[tuple[str, float]]:

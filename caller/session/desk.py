@@ -14,6 +14,7 @@ from typing import Protocol
 from caller.calls.glance import Glance
 from caller.calls.plan import Lexicon
 from caller.calls.take import Take
+from caller.rig.clock_out import Beat
 from caller.rig.speaker import Speaker
 from caller.sound.score import Clip
 from caller.transport.foot import Gesture
@@ -49,6 +50,14 @@ class Pedal(Protocol):
     def close(self) -> None: ...
 
 
+class BeatOut(Protocol):
+    """What goes on with the beat elsewhere: lights, players."""
+
+    def follow(self, beat: Beat | None) -> None: ...
+
+    def close(self) -> None: ...
+
+
 def no_offset(device: str) -> float:
     return 0.0
 
@@ -56,7 +65,8 @@ def no_offset(device: str) -> float:
 @dataclass(frozen=True, slots=True)
 class Desk:
     """All that a session is handed. now: ``time.perf_counter``'s clock, in seconds. offset_ms: how much later than
-    told a device of that name is heard, in milliseconds (what goes by radio is). go_on: from where, after a pause."""
+    told a device of that name is heard, in milliseconds (what goes by radio is). go_on: from where, after a pause.
+    beat_out: told at each look what is danced, None where nobody follows."""
 
     speaker: Speaker
     voice: Voice
@@ -65,6 +75,7 @@ class Desk:
     now: Callable[[], float]
     offset_ms: Callable[[str], float] = no_offset
     go_on: GoOn = GoOn.BAR
+    beat_out: BeatOut | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,6 +18,7 @@ from caller.calls.score import make_take, retimed
 from caller.calls.take import Take
 from caller.dance.unroll import unroll
 from caller.dance.walls import Dance
+from caller.rig.clock_out import Beat
 from caller.rig.stream.live import STARTING
 from caller.session.changes import Calling, holds, levelled, told
 from caller.session.desk import Desk, Playing, View
@@ -64,6 +65,7 @@ class Session:
         self._ready: Take | None = None  # what GO starts
         self._playing: tuple[Playing, ...] = ()  # the one heard, and those that will be
         self._waiting: Take | None = None  # starts once the speaker has told where it fell silent
+        self._started = 0  # how many takes have been
         self._hushing = False
         self._resend = False  # what plays is to sound again, once that is told
         self._go_when_ready = False
@@ -86,6 +88,8 @@ class Session:
         self._heard = self.desk.speaker.heard()
         self._move_on(now)
         self._tell()
+        if self.desk.beat_out is not None:
+            self.desk.beat_out.follow(self._beat(now))
         return View(
             state=self.state,
             title=self.dance.routine.header.title,
@@ -134,6 +138,8 @@ class Session:
         """Ends the sound and lets go of the pedal; back within a second."""
         self.desk.speaker.close()
         self.desk.pedal.close()
+        if self.desk.beat_out is not None:
+            self.desk.beat_out.close()
 
     # -- what orders set
 
@@ -349,6 +355,7 @@ class Session:
             at = self.desk.speaker.splice(levelled(take.score, self.levels))
         self._waiting, self._resend, self._stopped = None, False, None
         self._playing = (Playing(take, at, at),)
+        self._started += 1
 
     def _silence(self) -> None:
         self._hushing, self._resend = True, False
@@ -403,6 +410,15 @@ class Session:
             return replace(still, saying="", tempo=self.pace.effective)
         playing = self._at(self._frame(now)) or self._playing[0]
         return glance(playing.take, playing.take_frame(self._frame(now)))
+
+    def _beat(self, now: float) -> Beat | None:
+        """What is danced, for whoever goes on with its beat."""
+        frame = self._frame(now)
+        playing = self._at(frame)
+        if playing is None or self.state not in _SOUNDING or self._stopped is not None:
+            return None
+        take, zero_seconds = playing.take, now - playing.take_frame(frame) / self.desk.speaker.rate
+        return Beat(take.timeline, zero_seconds, take.start, take.end, self._started)
 
     def _voice(self) -> str:
         if self.desk.voice.why:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
 
@@ -10,6 +11,7 @@ import pytest
 
 from caller.calls.plan import Manner
 from caller.calls.take import Take
+from caller.rig.clock_out import Beat
 from caller.session import View
 from caller.sound.score import RATE
 from caller.transport.order import Order
@@ -322,3 +324,38 @@ def test_what_shows_waits_for_a_device_that_is_heard_later_than_it_tells() -> No
         view = running(room, 10.1)
         shown[offset] = place(view)
     assert shown == {0.0: (1, 2, 3), 250.0: (1, 2, 2)}
+
+
+class Followed:
+    """Goes on with the beat, and keeps what it was told."""
+
+    def __init__(self) -> None:
+        self.beats: list[Beat | None] = []
+        self.closed = False
+
+    def follow(self, beat: Beat | None) -> None:
+        self.beats.append(beat)
+
+    def close(self) -> None:
+        self.closed = True
+
+
+def test_whoever_follows_the_beat_is_told_what_is_heard_and_when_it_is_left() -> None:
+    room, lights = Class(), Followed()
+    room.session.desk = replace(room.session.desk, beat_out=lights)
+    room.session.look()
+    assert lights.beats[-1] is None
+    running(room, 10.2)
+    beat = lights.beats[-1]
+    assert beat is not None
+    assert (beat.start, beat.take) == (0, 1)
+    heard = room.session._playing[-1].origin / RATE  # the speaker by hand tells its own frames as seconds
+    assert beat.zero_seconds == pytest.approx(heard, abs=1e-6)
+    room.order(Order.FASTER)
+    faster = lights.beats[-1]
+    assert faster is not None
+    assert (faster.take, faster.zero_seconds) == (1, pytest.approx(heard, abs=1e-6))
+    room.order(Order.GO)
+    assert lights.beats[-1] is None
+    room.session.close()
+    assert lights.closed
