@@ -1,8 +1,9 @@
 """What the class screen costs, against an empty Textual app that does 20 updates a second.
 
-``python -m tests.bench.bench_screen [--seconds N] [--paints N]``. Each runs in a process of its own, in a pseudo-terminal of
-100 x 30 that is read as fast as it writes. Printed: processor time a second of both and their ratio, growth in memory, and
-the time from the start of the process to the first paint of both and their ratio (medians, taken in turn).
+``python -m tests.bench.bench_screen [--seconds N] [--paints N]``. Each runs in a process of its own, in a
+pseudo-terminal of 100 x 30 that is read as fast as it writes. Printed: processor time a second of both and their ratio,
+growth in memory, and the time from the start of the process to the first paint of both and their ratio (medians, taken
+in turn).
 """
 
 from __future__ import annotations
@@ -13,11 +14,14 @@ import os
 import pty
 import select
 import signal
+import socket
 import statistics
 import struct
+import subprocess
 import sys
 import termios
 import time
+import urllib.parse
 from dataclasses import dataclass
 
 COLUMNS, ROWS = 100, 30
@@ -43,6 +47,22 @@ def make():
     from tests.bench.class_at_hand import running_class
     return running_class()
 run_screen_with(make)
+"""
+
+
+VIEWERS, VIEWED_SECONDS = 10, 8
+# A page that changes eight times a second, twice for each count at a tempo that is fast.
+PAGE = """
+import sys, time
+from dataclasses import replace
+from caller.screen.board import board_of
+from caller.screen.page.server import opened_page
+from tests.fakes.room import view_of
+page = opened_page(":0")
+print(page.url, flush=True)
+for count in range(10_000):
+    page.publish(board_of(view_of(count=count)))
+    time.sleep(1 / 8)
 """
 
 
@@ -77,8 +97,7 @@ class Terminal:
         os.write(self._end, keys)
 
     def processor_seconds(self) -> float:
-        fields = self._stat().rsplit(")", 1)[1].split()
-        return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
+        return _processor_seconds(self.process)
 
     def kilobytes(self) -> int:
         with open(f"/proc/{self.process}/statm") as statm:
@@ -88,10 +107,6 @@ class Terminal:
         os.kill(self.process, signal.SIGKILL)
         os.close(self._end)
         os.waitpid(self.process, 0)
-
-    def _stat(self) -> str:
-        with open(f"/proc/{self.process}/stat") as stat:
-            return stat.read()
 
 
 def first_paint(program: str, word: bytes) -> float:
@@ -118,6 +133,33 @@ def cost(program: str, seconds: float, word: bytes) -> Cost:
     return Cost(share, grown)
 
 
+def page_share(viewers: int) -> float:
+    """Of a core, with so many viewers."""
+    serving = subprocess.Popen([sys.executable, "-c", PAGE], stdout=subprocess.PIPE, text=True)
+    assert serving.stdout is not None
+    url = urllib.parse.urlsplit(serving.stdout.readline().strip())
+    watching = [socket.create_connection((url.hostname or "", url.port or 0)) for _ in range(viewers)]
+    for one in watching:
+        one.sendall(f"GET /events HTTP/1.1\r\nHost: {url.netloc}\r\n\r\n".encode())
+    before, began, told = _processor_seconds(serving.pid), time.perf_counter(), 0
+    while time.perf_counter() - began < VIEWED_SECONDS:
+        for one in select.select(watching, [], [], 0.1)[0]:
+            told += one.recv(65536).count(b"data: {")
+    share = (_processor_seconds(serving.pid) - before) / (time.perf_counter() - began)
+    assert told >= viewers * 7 * VIEWED_SECONDS, "everybody was told of every change"
+    for one in watching:
+        one.close()
+    serving.kill()
+    serving.wait()
+    return share
+
+
+def _processor_seconds(process: int) -> float:
+    with open(f"/proc/{process}/stat") as stat:
+        fields = stat.read().rsplit(")", 1)[1].split()
+    return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
+
+
 def main() -> None:
     asked = argparse.ArgumentParser(description=__doc__)
     asked.add_argument("--seconds", type=float, default=20)
@@ -131,6 +173,8 @@ def main() -> None:
     ratio = class_screen.share / idle.share
     shares = f"{100 * class_screen.share:.1f} % of a core, an empty app {100 * idle.share:.1f} %"
     print(f"20 looks a second: {shares}: {ratio:.2f} times")
+    none, ten = page_share(0), page_share(VIEWERS)
+    print(f"a page with {VIEWERS} viewers: {100 * ten:.1f} % of a core, with none {100 * none:.1f} %")
     print(f"memory grown in {seconds / 2:.0f} s: {class_screen.grown} kB, an empty app {idle.grown} kB")
 
 

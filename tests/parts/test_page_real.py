@@ -7,6 +7,7 @@ import os
 import statistics
 import time
 from collections.abc import AsyncIterator, Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -97,6 +98,15 @@ async def test_it_follows_within_a_tenth_of_a_second(page: PageServer, browser: 
         late.append(await browser.evaluate(asked) / 1000 - published)
     assert statistics.median(late) < 0.1
     print(f"follows after {1000 * statistics.median(late):.0f} ms (median), {1000 * max(late):.0f} ms (worst)")
+
+
+async def test_no_word_of_a_long_section_is_cut(page: PageServer, browser: Browser) -> None:
+    name = "Behind side cross, side rock, vine right, and a good many more words than there is room for on one line"
+    page.publish(replace(board(), section=name))
+    await browser.until("document.getElementById('section').textContent.startsWith('Behind')")
+    shown = str(await browser.evaluate(_text("section")))
+    assert shown.endswith(" …")
+    assert name.startswith(shown.removesuffix("…"))
 
 
 async def test_it_survives_a_reload_and_a_server_that_went_away(page: PageServer, browser: Browser) -> None:

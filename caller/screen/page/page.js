@@ -16,6 +16,19 @@ function put(id, text) {
   if (place.textContent !== text) place.textContent = text;
 }
 
+// As many whole words as there is room for, and an ellipsis where some are left out.
+function putLine(id, text) {
+  const place = part(id);
+  if (place.dataset.text === text && place.dataset.wide === String(innerWidth)) return;
+  place.dataset.text = text;
+  place.dataset.wide = String(innerWidth);
+  const words = text.split(" ");
+  place.textContent = text;
+  for (let kept = words.length - 1; kept > 0 && place.scrollWidth > place.clientWidth; kept -= 1) {
+    place.textContent = words.slice(0, kept).join(" ") + " …";
+  }
+}
+
 // The largest letters at which no word is cut, in whole pixels.
 function largest(place, text) {
   place.textContent = text;
@@ -56,12 +69,12 @@ function drawDial() {
   if (facts.facing === null || facts.facing === undefined) return;
   const at = (eighths, far) => [far * Math.sin((eighths + half) * Math.PI / 4), -far * Math.cos((eighths + half) * Math.PI / 4)];
   CLOCK.forEach((clock, eighths) => { const [x, y] = at(eighths, 85); made(dial, "text", { x, y }, clock); });
-  const [x, y] = at(facts.facing, 54);
+  const [x, y] = at(facts.facing, 44);
   made(dial, "line", { x1: 0, y1: 0, x2: x, y2: y, class: "hand" });
   made(dial, "circle", { cx: 0, cy: 0, r: 15, class: "boss" });
   const dots = Math.min(8, Math.abs(facts.turn)) * 2, way = Math.sign(facts.turn);
   for (let dot = 1; dot <= dots; dot += 1) {
-    const [cx, cy] = at(facts.facing + way * dot / 2, 66);
+    const [cx, cy] = at(facts.facing + way * dot / 2, 57);
     made(dial, "circle", { cx, cy, r: dot === dots ? 7 : 3, class: "trail" });
   }
 }
@@ -124,7 +137,8 @@ function show(again) {
   if (again) drawn = {};
   const none = facts.state === "none";
   document.body.classList.toggle("still", !facts.moving);
-  for (const id of ["title", "section", "tempo", "wall", "label"]) put(id, facts[id] || "");
+  for (const id of ["title", "tempo", "wall", "label"]) put(id, facts[id] || "");
+  putLine("section", facts.section || "");
   put("caption", facts.caption || "");
   put("turn", facts.turn_words || "");
   if (changed("listed", facts.notices, facts.listed)) { drawListed(); again = true; }
