@@ -181,7 +181,7 @@ def _tell(found: tuple[Known, ...], pages: Pages, asked: argparse.Namespace, not
         print_json([_document(one) for one in found])
         return 0
     if not found and (nothing or not pages.notes):
-        print(nothing or "the book is empty: name the class when you teach ('caller walkthrough SHEET --class NAME')")
+        print(nothing or "the book is empty; 'caller book note CLASS WORDS' begins it")
     for one in found:
         print(_line(one))
         for words in one.notes:

@@ -42,13 +42,14 @@ def add(commands: Any) -> None:
 
 @dataclass(frozen=True, slots=True)
 class RecordingJob:
-    """One recording to make, in a process of its own: all that it needs, as plain values."""
+    """One recording to make, in a process of its own: all that it needs, as plain values. share: of the full tempo."""
 
     sheet: Path
     walls: int | None
     tempo: Fraction
     voice: str
     version: str
+    share: Fraction
     folder: Path
     kind: str
 
@@ -63,6 +64,8 @@ def run(asked: argparse.Namespace) -> int:
     folders = dict(zip((sheet.path for sheet in sheets), _folders(sheets, asked), strict=True))
     ready_voice(asked.voice, {phrase for sheet in sheets for phrase in _phrases(sheet, asked)})
     jobs = [job for sheet in sheets for job in _jobs(sheet, asked, folders[sheet.path])]
+    # The longest first, so that no core is left with one of them at the end.
+    jobs.sort(key=lambda job: job.share)
     files: list[Path] = []
     failed = False
     with _progress(len(jobs) + len(sheets)) as tell:
@@ -153,9 +156,8 @@ def _jobs(sheet: Sheet, asked: argparse.Namespace, folder: Path) -> Iterator[Rec
     from caller.takehome.versions import VERSIONS
 
     full = tempo_of(sheet, asked.tempo)
-    # Slowest first: the longest recordings are not the last to be begun.
     for version in VERSIONS:
-        yield RecordingJob(sheet.path, asked.walls, full, asked.voice, version.name, folder, asked.kind)
+        yield RecordingJob(sheet.path, asked.walls, full, asked.voice, version.name, version.speed, folder, asked.kind)
 
 
 def _papers(sheet: Sheet, asked: argparse.Namespace, folder: Path) -> list[Path]:

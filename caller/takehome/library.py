@@ -10,6 +10,7 @@ from __future__ import annotations
 import os
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import ProcessPoolExecutor, as_completed
+from concurrent.futures.process import BrokenProcessPool
 from dataclasses import dataclass
 from functools import partial
 from multiprocessing import get_context
@@ -59,5 +60,7 @@ def each_made(
 def _outcome(job: Job, result: Callable[[], Made], failures: tuple[type[Exception], ...]) -> Outcome[Job, Made]:
     try:
         return Outcome(job, result())
+    except BrokenProcessPool:
+        return Outcome(job, None, "a process that was working on it ended; run it again, it goes on where it stopped")
     except failures as fault:
         return Outcome(job, None, str(fault))

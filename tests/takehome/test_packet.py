@@ -111,3 +111,14 @@ def test_one_job_that_fails_is_told_and_the_others_go_on(workers: int) -> None:
     outcomes: Iterator = each_made([2, 3, 8], half, workers, (RecordingFailed,))
     told = sorted((o.job, o.made, o.why) for o in outcomes)
     assert told == [(2, 1, ""), (3, None, "3 is odd"), (8, 4, "")]
+
+
+def die(number: int) -> int:
+    """As a process does that is killed for want of memory."""
+    os._exit(9)
+
+
+def test_a_process_that_dies_is_told_and_nothing_hangs() -> None:
+    told = [outcome.why for outcome in each_made([1, 2], die, 2)]
+    assert len(told) == 2
+    assert all("goes on where it stopped" in why for why in told)
