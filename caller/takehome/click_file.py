@@ -78,12 +78,11 @@ def _bars(take: Take, unit: int) -> list[_Timed]:
     counts = [take.start - take.count_in + n for n in range(take.count_in + int(take.end - take.start))]
     accented = {p.frame for p in take.score.placements if p.kind == "count" and p.clip.key == accent}
     openings = [count for count in counts if take.timeline.frame_of(count) in accented]
-    usual = take.dance.routine.header.meter.counts
     edges = [counts[0], *(o for o in openings if o > counts[0]), take.end]
     signatures: list[_Timed] = []
     length = None
     for opens, following in pairwise(edges):
-        bar = int(following - opens) if following != take.end else min(usual, int(following - opens)) or usual
+        bar = int(following - opens)
         if bar != length:
             length = bar
             message = MetaMessage("time_signature", numerator=bar, denominator=unit)

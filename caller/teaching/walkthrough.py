@@ -242,7 +242,7 @@ class _Laid:
         runs = plain_runs(self.dance)
         first, _, end = runs[0] if runs else (self.dance.walls[0], self.dance.walls[0], self.dance.walls[0].end)
         for speed in LADDER:
-            stage = self._danced(f"Tempo: {round(100 * speed)}%", Kind.LADDER, first.at, end, speed)
+            stage = self._danced(f"Tempo: {float(100 * speed):g}%", Kind.LADDER, first.at, end, speed)
             yield replace(stage, said=(f"{percent(speed)}.",))
 
 

@@ -132,9 +132,7 @@ def test_one_sheet_or_all_must_be_said(
     assert "--all" in capsys.readouterr().err
 
 
-def test_a_drill_is_recorded_with_its_stages_as_chapters(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_a_drill_is_recorded_with_its_stages_as_chapters(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     file = tmp_path / "drill.mp3"
     assert main(["drill", "Chalk Line", "--section", "1", "--times", "2", "--record", str(file), "--json"]) == 0
     made = json.loads(capsys.readouterr().out)
