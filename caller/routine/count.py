@@ -136,13 +136,22 @@ def _beats(marks: list[tuple[int | None, str]], feel: Feel, base: int, previous:
     return tuple(beats)
 
 
-@lru_cache(maxsize=1024)  # several stages look at the same line
+# All that counts can be made of, and the two characters after it that decide where they end.
+_HEAD = re.compile(r"\s*(?:counts?|cts?\.?)?(?:[^A-Za-z]|and(?![a-z])|to(?![a-z])|[ae](?![a-z]))*.{0,2}", re.IGNORECASE)
+
+
 def read_counts(text: str, feel: Feel = Feel.STRAIGHT, base: int = 0, previous: int = 0) -> Counts | None:
     """The counts that ``text`` begins with, or None.
 
     base: counts before this section where the numbers run on; previous: the last number written before, for a line
     that has only "&".
     """
+    head = _HEAD.match(text)
+    return _read_head(head.group() if head else text, feel, base, previous)
+
+
+@lru_cache(maxsize=1024)  # sheets write few different ones, and several stages look at each line
+def _read_head(text: str, feel: Feel, base: int, previous: int) -> Counts | None:
     reader = _Reader(text)
     reader.run()
     if not reader.marks or len(reader.marks) > _MOST_MARKS:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 from caller.routine.facing import NO_TURN, Turn
 from caller.routine.step import Foot, Movement, Weight
@@ -13,7 +14,7 @@ Offsets = tuple[Fraction, ...]  # each beat's distance from the figure's first
 BEARS = ("foot", "none", "both", "swap", "open", "stays on")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Verb:
     """One movement's word. See the head of vocabulary.toml for the fields."""
 
@@ -57,13 +58,14 @@ class Move:
         return self.verb.movement(foot, self.where, Turn(mine + turn))
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Figure:
-    """A named group of movements. See the head of vocabulary.toml for the fields."""
+    """A named group of movements. See the head of vocabulary.toml for the fields. Two are the same only where they are
+    one: it is a key of tables made from it."""
 
     name: str
     phrase: str
-    ways: Mapping[str, tuple[Move, ...]] = field(hash=False)
+    ways: Mapping[str, tuple[Move, ...]]
     counts: tuple[Offsets, ...]
     turns: tuple[int, ...]
     each: tuple[str, ...]
@@ -78,6 +80,7 @@ class Figure:
     def plain_way(self) -> str:
         return next(iter(self.ways))
 
+    @lru_cache(maxsize=4096)  # noqa: B019 - figures live as long as their vocabulary
     def movements(self, way: str, lead: Foot, turn: Turn = NO_TURN, diagonal: bool = False) -> tuple[Movement, ...]:
         """The figure's movements; ``turn`` is shared by its turning movements, the first taking what is odd."""
         moves = self.ways[way]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from caller.routine.facing import Turn
 from caller.routine.figures import Figure
 from caller.routine.step import Foot, Movement
@@ -72,6 +74,7 @@ def short_words(movement: Movement) -> str:
     return f"{word} {turn_words(movement.turn)}" if movement.turn else word
 
 
+@lru_cache(maxsize=1024)
 def figure_name(figure: Figure, way: str, lead: Foot, turn: Turn) -> str:
     """ "right shuffle forward turning half left"."""
     where = "" if len(figure.ways) == 1 or way == "" else f" {_WHERE.get(way, way)}"
@@ -81,6 +84,7 @@ def figure_name(figure: Figure, way: str, lead: Foot, turn: Turn) -> str:
     return f"{lead.word} {figure.name}{where}{turning}"
 
 
+@lru_cache(maxsize=1024)
 def figure_wordings(figure: Figure, way: str, lead: Foot, turn: Turn) -> tuple[str, ...]:
     """What may be called, fullest first: the whole name, the name with its turn, the name alone."""
     turning = f", {turn_words(turn)}" if turn else ""

@@ -5,11 +5,11 @@ Conventions: columns count from 1 in the sheet's line; text is lower case, sever
 
 from __future__ import annotations
 
-from enum import Enum
+from enum import StrEnum
 from typing import NamedTuple
 
 
-class Kind(Enum):
+class Kind(StrEnum):
     VERB = "verb"
     FIGURE = "figure"
     WHERE = "where"

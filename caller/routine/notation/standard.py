@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
+from functools import lru_cache
 
 from caller.routine.facing import EIGHTHS, Turn
 from caller.routine.figures import Figure, Verb
@@ -72,6 +73,7 @@ def _weight_written(weight: Weight | None, natural: Weight | None) -> str:
     return f", weight on {'both feet' if weight is Weight.BOTH else weight.value}"
 
 
+@lru_cache(maxsize=1024)
 def figure_written(figure: Figure, way: str, lead: Foot, turn: Turn) -> str:
     """ "right shuffle forward turning 1/2 left", "vine left"."""
     where = f" {'in place' if way == 'place' else way}" if way and len(figure.ways) > 1 else ""

@@ -33,15 +33,18 @@ class _Token(NamedTuple):
 
 FEET = {"right": Foot.RIGHT, "left": Foot.LEFT}
 
+_LETTER = r"[^\W\d_½¼¾⅛⅜⅝⅞]"
 _TOKEN = re.compile(
-    r"(?P<note>\([^()]*\)|\[[^\[\]]*\])"
+    # Words first, as most are; but for "x2", "twice" and "over 4 counts".
+    rf"(?P<word>w/|(?!(?:x\s?\d|(?:twice|thrice)\b|(?:over|for|across)\s+\d+\s+counts?\b))"
+    rf"{_LETTER}+(?:['\u2019]{_LETTER}+)?|&)"
+    r"|(?P<note>\([^()]*\)|\[[^\[\]]*\])"
     r"|(?P<span>\b(?:over|for|across)\s+\d+\s+counts?\b)"
     r"|(?P<clock>\d{1,2}(?::|\.)\d\d|\d{1,2}\s*o['\u2019]?\s?clock)"
     r"|(?P<turn>\d+\s*[½¼¾⅛⅜⅝⅞]|[½¼¾⅛⅜⅝⅞]|\d+\s+(?:&\s+|and\s+)?\d/\d|\d+/\d+(?:st|nd|th)?"
     r"|\d{2,3}\s?(?:degrees?\b|\u00b0))"
     r"|(?P<times>[x\u00d7]\s?\d+\b|\b\d+\s?[x\u00d7]\b|\b\d+\s+times\b|\btwice\b|\bthrice\b)"
     r"|(?P<number>\d+)"
-    r"|(?P<word>w/|[^\W\d_]+(?:['\u2019][^\W\d_]+)?|&)"
     r"|(?P<dash>[-\u2010-\u2015])"
     r"|(?P<separator>[,;.+/:|])"
     r"|(?P<other>[^\s*!\"\u201c\u201d]+)",
@@ -75,7 +78,7 @@ _MOST_WORDS = 8  # that one phrase may have
 
 def lex(text: str, vocabulary: Vocabulary, column: int = 1) -> list[Lexeme]:
     """The lexemes of a description that begins at ``column`` of its line."""
-    return list(_Lexer(text, vocabulary, column).run())
+    return _Lexer(text, vocabulary, column).run()
 
 
 def _tokens(text: str, vocabulary: Vocabulary, column: int) -> list[_Token]:
@@ -105,14 +108,16 @@ class _Lexer:
         self.tokens = _tokens(text, vocabulary, column)
         self.at = 0
 
-    def run(self) -> Iterator[Lexeme]:
+    def run(self) -> list[Lexeme]:
+        found: list[Lexeme] = []
         while self.at < len(self.tokens):
             token = self.tokens[self.at]
             if token.kind == "word":
-                yield self._words(token)
+                found.append(self._words(token))
             else:
                 self.at += 1
-                yield from _OF_KIND[token.kind](self, token)
+                found += _OF_KIND[token.kind](self, token)
+        return found
 
     # -- what is no word
 
