@@ -167,7 +167,8 @@ def pedal_to_sound(server: PulseServer) -> None:
         screen.until(lambda: False, 0.3 + 0.013 * number)
         session.obey(Order.GO if session.state is State.READY else Order.SECTION_AGAIN)
         screen.until(lambda: session.state is State.RUNNING, 10)
-        pauses.append(one_pause(screen, speaker, player, server.capture()))
+        pause = one_pause(screen, speaker, player, server.capture())
+        pauses += [pause] if pause is not None else []
     speaker.close()
     pedal.close()
     player.goes()
@@ -176,7 +177,7 @@ def pedal_to_sound(server: PulseServer) -> None:
     line("of it over what the device had queued", [pause.written for pause in pauses])
 
 
-def one_pause(screen: Screen, speaker: DeviceSpeaker, player: Player, capture: Capture) -> Pause:
+def one_pause(screen: Screen, speaker: DeviceSpeaker, player: Player, capture: Capture) -> Pause | None:
     clock = CaptureClock(capture)
     screen.until(clock.look, 0.8)
     player.does("down")
@@ -184,9 +185,12 @@ def one_pause(screen: Screen, speaker: DeviceSpeaker, player: Player, capture: C
     sent, before = player.does("up"), speaker.heard()
     screen.until(lambda: clock.look() or screen.session.state is State.PAUSED, 2)
     screen.until(lambda: clock.look() or speaker.heard().hushed_at is not None, 2)
-    hushed = speaker.heard().hushed_at or 0
+    hushed = speaker.heard().hushed_at
     screen.until(clock.look, 0.4)
     frames = capture.stop()
+    if hushed is None or screen.session.state is not State.PAUSED:
+        print("a press did not arrive", flush=True)  # a late cycle of the virtual MIDI server spoils what it hands over
+        return None
     playing = screen.session._playing[-1]
     played = render(playing.take.score, playing.take_frame(hushed - RATE // 2), playing.take_frame(hushed))
     near = max(clock.frame(before.at_seconds + (hushed - before.heard) / RATE) - len(played) - NEAR, 0)

@@ -48,6 +48,9 @@ class HandSink:
         self._dry = dry
         self._blocks: list[Samples] = []
 
+    def wait_for_room(self, frames: int) -> None:
+        """There is room: by hand, writing is what waits."""
+
     def write(self, block: Samples) -> bool:
         number = len(self._blocks)
         if number == self._lost_after:

@@ -33,6 +33,7 @@ WITHIN = 0.5 / 32768 + 1 / 32767 * 0.6 + 1e-6  # no sample here is above 0.6
 
 # A virtual sink that has just been made stands still or runs fast for a moment, until its own clock is even.
 CATCHING_UP_SECONDS = 0.1
+SETTLING_SECONDS = 2.2
 
 
 @pytest.fixture
@@ -170,10 +171,11 @@ def test_the_default_device_may_change_and_the_old_one_go(tmp_path: Path, monkey
         speaker = DeviceSpeaker("", tmp_path / "sound.log")
         until(lambda: speaker.heard().fault == "" and speaker.heard().written > 0, 10, "sound")
         _, at, whole = sounded(speaker)
-        before = speaker.heard()
         server.add_sink("other")
         server.make_default("other")
         capture = server.capture("other")
+        time.sleep(SETTLING_SECONDS)
+        before = speaker.heard()
         server.remove_first_sink()
         heard, place, _ = returns(speaker, capture, whole)
         capture.stop()

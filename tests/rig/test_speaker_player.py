@@ -232,3 +232,22 @@ def test_a_device_that_refuses_the_rate_is_told_and_the_class_goes_on_by_the_clo
     joined = round(3 * RETRY_SECONDS * RATE)  # frame 0 was when it was first refused
     assert np.array_equal(sink.sound[: 20 * BLOCK], render_reel(Reel((Splice(0, score),)), joined, joined + 20 * BLOCK))
     assert stage.board.read().fault == ""
+
+
+def test_an_order_that_comes_while_the_device_is_full_holds_from_the_very_next_block(stage: Stage) -> None:
+    class Full(HandSink):
+        """The tenth block has to wait for room; meanwhile a hush is asked for."""
+
+        waits = 0
+
+        def wait_for_room(self, frames: int) -> None:
+            if self.waits == 10:
+                stage.inbox.waiting.append(HushOrder(1))
+            self.waits += 1
+
+    stage.inbox.waiting.append(SpliceOrder(steady(480_000), 0, 0))
+    sink = Full(stage.clock, stage.end_after(20))
+    stage.run(sink)
+    assert stage.board.read().hushed_at == 10 * BLOCK
+    assert sink.sound[: 10 * BLOCK].any()
+    assert not sink.sound[11 * BLOCK :].any()

@@ -36,6 +36,10 @@ class Sink(Protocol):
     latency_frames: int
     lead_frames: int
 
+    def wait_for_room(self, frames: int) -> None:
+        """Back once so many frames can be written without waiting. Raises SoundLost."""
+        ...
+
     def write(self, block: Samples) -> bool:
         """Hand over a block, waiting for room. True: the sink had run dry before it. Raises SoundLost."""
         ...
@@ -101,6 +105,10 @@ class Player:
         if self._told.begun:
             self._deck.skip_to(max(self._told.written, self._by_clock() + sink.lead_frames))
         while not self._inbox.ended:
+            # Orders are taken once there is room, not before: a block that is made waits for the device and can't be
+            # called back.
+            self._watch.expect(WRITE_LIMIT_SECONDS)
+            sink.wait_for_room(BLOCK)
             self.take_orders()
             self._write(sink)
         self._deck.hush()

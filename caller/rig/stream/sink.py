@@ -7,6 +7,7 @@ survives an underrun and a callback's doesn't.
 from __future__ import annotations
 
 import sys
+import time
 from collections.abc import Callable
 from typing import Any
 
@@ -15,6 +16,7 @@ from caller.rig.stream.player import BLOCK, SoundLost
 from caller.sound.score import Samples
 
 LONGEST_QUEUE_SECONDS = 1.0
+GLANCE_SECONDS = 0.001  # a tenth of a block
 
 
 class PortSink:
@@ -45,6 +47,13 @@ class PortSink:
         room = int(self._stream.write_available)  # all there is: nothing is queued yet
         self.latency_frames: int = max(room, round(told * rate))
         self.lead_frames = self.latency_frames - room
+
+    def wait_for_room(self, frames: int) -> None:
+        try:
+            while self._stream.write_available < frames:
+                time.sleep(GLANCE_SECONDS)
+        except self._error as error:
+            raise self._lost(error) from error
 
     def write(self, block: Samples) -> bool:
         try:
