@@ -1,0 +1,85 @@
+"""What ``caller dance`` takes from the user's settings, and what it leaves in them."""
+
+from __future__ import annotations
+
+import argparse
+import tomllib
+from pathlib import Path
+
+import pytest
+
+from caller.calls.plan import Manner
+from caller.cli import command_line
+from caller.cli.dance import keep, phrases_of, settings_of
+from caller.rig.settings import settings_file
+from caller.transport.order import Order
+from tests.session.classroom import Class
+
+
+@pytest.fixture(autouse=True)
+def own_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path))
+
+
+def asked(*words: str) -> argparse.Namespace:
+    return command_line().parse_args(["dance", "Lantern Row", *words])
+
+
+def write(text: str) -> None:
+    settings_file().parent.mkdir(parents=True, exist_ok=True)
+    settings_file().write_text(text)
+
+
+def kept() -> dict[str, object]:
+    return tomllib.loads(settings_file().read_text()) if settings_file().exists() else {}
+
+
+def test_the_command_line_comes_before_what_is_set() -> None:
+    write('[sound]\ndevice = "Hall"\n[pedal]\nport = "Sole"\n[calls]\nmanner = "prompts"\n')
+    found = settings_of(asked())
+    assert (found.device, found.port, found.manner) == ("Hall", "Sole", Manner.PROMPTS)
+    said = settings_of(asked("--sound", "none", "--manner", "ahead"))
+    assert (said.device, said.port, said.manner) == ("none", "Sole", Manner.AHEAD)
+
+
+def test_what_is_wrong_with_the_file_is_told(capsys: pytest.CaptureFixture[str]) -> None:
+    write('[calls]\nmanner = "loud"\n')
+    settings_of(asked())
+    assert "calls.manner may be ahead" in capsys.readouterr().err
+
+
+def test_a_class_that_changed_nothing_leaves_nothing() -> None:
+    words = asked("--sound", "none", "--manner", "counts")
+    room = Class()
+    room.session.look()
+    settings = settings_of(words)
+    room.session._calling = type(room.session._calling)(settings.manner)
+    keep(settings, words, room.session)
+    assert kept() == {}
+
+
+def test_levels_and_the_way_of_calling_are_kept_as_the_class_left_them() -> None:
+    words, room = asked(), Class()
+    room.session.look()
+    settings = settings_of(words)
+    room.order(Order.COUNT_SOFTER, Order.MANNER)
+    keep(settings, words, room.session)
+    assert kept() == {"calls": {"manner": "on-count"}, "levels": {"count_db": -2.0}}
+
+
+def test_an_offset_is_kept_for_the_device_that_played() -> None:
+    words, room = asked("--offset", "180"), Class()
+    room.session.look()
+    keep(settings_of(words), words, room.session)
+    assert kept() == {"sound": {"offset_ms": {"a speaker driven by hand": 180.0}}}
+    assert settings_of(asked()).offset_of("a speaker driven by hand") == 180
+
+
+def test_the_voice_is_made_ready_for_whatever_may_be_ordered() -> None:
+    """All ways of calling and the easier way; what is said first comes first, and nothing twice."""
+    room = Class()
+    phrases = phrases_of(room.session.dance, Manner.COUNTS)
+    assert len(phrases) == len(set(phrases))
+    words = {words for words, _ in phrases}
+    assert {"walk, walk", "restart"} <= words
+    assert phrases[0][0] not in {"walk, walk", "restart"}
