@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import argparse
+import sys
 from collections import Counter
+from pathlib import Path
 from typing import Any
 
 from caller.cli.listing import walls_in
 from caller.cli.say import Refused, finding_document, print_findings, print_json, warn
-from caller.cli.sheets import Sheet, find, vocabulary
+from caller.cli.sheets import Sheet, find, load, vocabulary
+from caller.routine.findings import Finding
 
 
 def add(commands: Any) -> None:
@@ -17,10 +20,30 @@ def add(commands: Any) -> None:
     )
     words.add_argument("sheets", nargs="+", metavar="SHEET")
     words.add_argument("--json", action="store_true", help="one JSON document")
+    words.add_argument("--watch", action="store_true", help="one sheet on a page, checked again whenever it is saved")
     words.set_defaults(run=run)
 
 
+def watch(asked: argparse.Namespace) -> int:
+    """One sheet with its findings, until the page is left; the status is that of its last state."""
+    if len(asked.sheets) != 1 or asked.json or not sys.stdout.isatty():
+        raise Refused("--watch shows one SHEET on a terminal, and no JSON")
+    from caller.screen.findings import show_findings
+
+    words = vocabulary()
+    path = find(asked.sheets[0], words).path
+
+    def again(path: Path) -> tuple[str, tuple[Finding, ...]]:
+        sheet = load(path, words)
+        return sheet.read.text, sheet.findings
+
+    show_findings(path, again)
+    return 0 if load(path, words).ok else 1
+
+
 def run(asked: argparse.Namespace) -> int:
+    if asked.watch:
+        return watch(asked)
     words = vocabulary()
     sheets: list[Sheet] = []
     status = 0

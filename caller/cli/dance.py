@@ -8,15 +8,16 @@ from __future__ import annotations
 
 import argparse
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from caller.cli.leaving import log_file, told_where
 from caller.cli.running import add_run_words, dance_of, open_voice, tempo_of
-from caller.cli.say import warn
-from caller.cli.sheets import Sheet, config_folder, danceable
+from caller.cli.say import Refused, warn
+from caller.cli.screen import add_page_words
+from caller.cli.sheets import Sheet, config_folder, danceable, load, on_hand, vocabulary
 
 if TYPE_CHECKING:
     from caller.calls.plan import Manner
@@ -34,7 +35,7 @@ def add(commands: Any) -> None:
         help="live: the whole routine, the front-of-class screen",
         description="Live: the whole routine, called.",
     )
-    add_run_words(words)
+    add_run_words(words, "a file or a title; without one, a page to pick a routine from")
     add_live_words(words)
     words.set_defaults(run=run, manner=None)
 
@@ -49,6 +50,10 @@ def add_live_words(words: argparse.ArgumentParser) -> None:
     words.add_argument("--pedal", metavar="PORT", help="a MIDI port by name, or none (else as set)")
     words.add_argument("--clock-out", metavar="PORT", help="MIDI clock to this port, for lights or a player")
     words.add_argument(
+        "--look", choices=("dark", "light"), default="dark", help="light letters on dark, or dark on light"
+    )
+    add_page_words(words, "--page", bare=True)
+    words.add_argument(
         "--offset",
         type=float,
         metavar="MS",
@@ -57,7 +62,10 @@ def add_live_words(words: argparse.ArgumentParser) -> None:
 
 
 def run(asked: argparse.Namespace) -> int:
-    sheet = danceable(asked.sheet)
+    name = asked.sheet or picked(asked)
+    if name is None:
+        return 0
+    sheet = danceable(name)
     settings = settings_of(asked)
     opened: list[Any] = []
 
@@ -65,22 +73,57 @@ def run(asked: argparse.Namespace) -> int:
         opened.append(open_session(sheet, asked, settings))
         return opened[-1]
 
-    with told_where(), closing_voice(opened):
+    with told_where(), closing_voice(opened), second_screens(asked) as shown:
         if asked.plain or not sys.stdout.isatty():
             from caller.screen.plain import run_plain
 
             session = opening()
             try:
-                run_plain(session, sys.stdout, sys.stdin)
+                run_plain(session, sys.stdout, sys.stdin, shown=shown)
             finally:
                 session.close()
         else:
             from caller.screen.app import run_screen_with
+            from caller.screen.looks import Look
 
-            run_screen_with(opening, log_file("screen.log"))
+            run_screen_with(opening, log_file("screen.log"), Look(asked.look), shown)
         if opened:
             keep(settings, asked, opened[-1])
     return 0
+
+
+def picked(asked: argparse.Namespace) -> str | None:
+    """The routine picked on a page of its own; None where none was. Raises Refused where there is no screen for it."""
+    if asked.plain or not sys.stdout.isatty():
+        raise Refused("which routine? Name a SHEET: 'caller list' shows those on hand")
+    from caller.cli.listing import document
+    from caller.screen.looks import Look
+    from caller.screen.picker import pick_routine
+
+    words = vocabulary()
+    path = pick_routine([document(load(file, words)) for file in on_hand()], Look(asked.look))
+    return str(path) if path else None
+
+
+@contextmanager
+def second_screens(asked: argparse.Namespace) -> Iterator[list[Callable[[Any], None]]]:
+    """Who else is shown what the screen shows: 'caller screen' in another process, and a page if one was asked for."""
+    from caller.screen.page.server import PageError, opened_page
+    from caller.screen.page.spool import Spool, spool_path
+
+    spool = Spool(spool_path())
+    if asked.page is None:
+        yield [spool.publish]
+        return
+    try:
+        page = opened_page(asked.page)
+    except PageError as fault:
+        raise Refused(str(fault), 1) from fault
+    warn(page.says)
+    try:
+        yield [spool.publish, page.publish]
+    finally:
+        page.close()
 
 
 @contextmanager
@@ -138,11 +181,13 @@ def open_session(sheet: Sheet, asked: argparse.Namespace, settings: Settings) ->
     """A session with this machine's speaker, pedal and voice, the voice being made ready in the background."""
     import time
 
+    from caller.calls.plan import Fading
     from caller.rig.pedal import open_pedal
     from caller.rig.speaker import open_speaker
     from caller.rig.speech.preparing import Preparing
     from caller.session import Desk, Session
     from caller.transport.levels import Levels
+    from caller.transport.order import Order
     from caller.transport.tempo import Pace
 
     dance = dance_of(sheet, asked.walls)
@@ -158,7 +203,18 @@ def open_session(sheet: Sheet, asked: argparse.Namespace, settings: Settings) ->
     desk = Desk(
         speaker, voice, preparing, pedal, time.perf_counter, offset_ms, settings.go_on, clock_to(asked.clock_out)
     )
-    return Session(dance, desk, pace, settings.manner, Levels(settings.count_db, settings.call_db))
+    session = Session(
+        dance,
+        desk,
+        pace,
+        settings.manner,
+        Levels(settings.count_db, settings.call_db),
+        fading=Fading(asked.fading),
+        over_lu=asked.over,
+    )
+    if asked.easier:
+        session.obey(Order.EASIER)
+    return session
 
 
 def clock_to(port: str | None) -> BeatOut | None:

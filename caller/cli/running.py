@@ -24,6 +24,7 @@ FADINGS = ("none", "fade")
 USUAL_TEMPO = Fraction(100)  # where the sheet says none: comfortable for most dances
 SLOWEST, FASTEST = 20, 400
 START_BARS = 2
+LEAST_OVER, MOST_OVER = 10.0, 20.0  # as caller.sound.levels has them; importing it would cost every command numpy
 RATE = 48_000
 
 
@@ -38,8 +39,20 @@ def tempo(text: str) -> Fraction:
     return asked
 
 
-def add_run_words(words: argparse.ArgumentParser) -> None:
-    words.add_argument("sheet", metavar="SHEET")
+def over_lu(text: str) -> float:
+    """How far calls stand over the rest, for the command line."""
+    try:
+        asked = float(text)
+    except ValueError:
+        asked = 0.0
+    if not LEAST_OVER <= asked <= MOST_OVER:
+        raise argparse.ArgumentTypeError(f"a number from {LEAST_OVER:g} to {MOST_OVER:g}, not {text!r}")
+    return asked
+
+
+def add_run_words(words: argparse.ArgumentParser, sheet_help: str | None = None) -> None:
+    """sheet_help: what happens without a sheet, where one need not be named."""
+    words.add_argument("sheet", metavar="SHEET", nargs="?" if sheet_help else None, help=sheet_help)
     words.add_argument("--tempo", type=tempo, metavar="T", help="counts a minute (else the sheet's)")
     words.add_argument(
         "--walls",
@@ -57,6 +70,13 @@ def add_run_words(words: argparse.ArgumentParser) -> None:
     )
     words.add_argument("--voice", default="standard", metavar="V", help="a voice that 'caller doctor' lists")
     words.add_argument("--easier", action="store_true", help="the sheet's options danced and called")
+    words.add_argument(
+        "--over",
+        type=over_lu,
+        default=LEAST_OVER,
+        metavar="LU",
+        help="how far calls stand over the count track, 10 to 20; 20 for people who are hard of hearing",
+    )
     words.add_argument(
         "--fading",
         choices=FADINGS,
@@ -154,6 +174,7 @@ def planned(sheet: Sheet, asked: argparse.Namespace, *, guess: bool = False) -> 
         clips=voice.clip,
         count_in=START_BARS * dance.routine.header.meter.counts,
         rate=RATE,
+        over_lu=asked.over,
         fading=Fading(asked.fading),
     )
     return take, lexicon

@@ -22,10 +22,12 @@ def add(commands: Any) -> None:
     words.set_defaults(run=run)
 
 
-def add_page_words(words: argparse.ArgumentParser, name: str) -> None:
+def add_page_words(words: argparse.ArgumentParser, name: str, bare: bool = False) -> None:
+    """bare: the name alone asks for a page on this machine, and without it there is none (None)."""
+    more: dict[str, Any] = {"nargs": "?", "const": "", "default": None} if bare else {"default": ""}
     words.add_argument(
         name,
-        default="",
+        **more,
         metavar="ADDRESS[:PORT]",
         help="an address of this machine, so that others in its network can watch (0.0.0.0 = all of its addresses); a "
         "token is then part of the page's address. Else this machine alone can",

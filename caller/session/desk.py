@@ -22,9 +22,13 @@ from caller.transport.state import GoOn, State
 
 
 class Voice(Lexicon, Protocol):
-    """What speaks: measured lengths, and the sound itself. why: one sentence where it is silent, else ""."""
+    """What speaks: measured lengths, and the sound itself. why: one sentence where it is silent, else "".
+    note: one sentence where another voice stands in for it, else ""."""
 
     why: str
+
+    @property
+    def note(self) -> str: ...
 
     def clip(self, words: str, speed: float) -> Clip | None: ...
 

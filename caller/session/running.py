@@ -13,7 +13,7 @@ from fractions import Fraction
 
 from caller.calls.easier import eased, ways
 from caller.calls.glance import Glance, glance
-from caller.calls.plan import Kind, Manner
+from caller.calls.plan import Fading, Kind, Manner
 from caller.calls.score import make_take, retimed
 from caller.calls.take import Take
 from caller.dance.unroll import unroll
@@ -23,6 +23,7 @@ from caller.rig.stream.live import STARTING
 from caller.session.changes import Calling, holds, levelled, told
 from caller.session.desk import Desk, Playing, View
 from caller.session.route import LOOP_LEAST, Route, section_at, section_starts
+from caller.sound.levels import LEAST_OVER_LU
 from caller.transport.levels import Levels
 from caller.transport.order import Order, order_of_gesture
 from caller.transport.state import GoOn, State
@@ -49,8 +50,17 @@ class Session:
     """One routine in front of one class. Look at it, and give it orders."""
 
     def __init__(
-        self, dance: Dance, desk: Desk, pace: Pace, manner: Manner = Manner.AHEAD, levels: Levels | None = None
+        self,
+        dance: Dance,
+        desk: Desk,
+        pace: Pace,
+        manner: Manner = Manner.AHEAD,
+        levels: Levels | None = None,
+        *,
+        fading: Fading = Fading.NONE,
+        over_lu: float = LEAST_OVER_LU,
     ) -> None:
+        """fading: fewer words each time round. over_lu: how far calls stand over the count track."""
         self.desk = desk
         self.pace = pace
         self.levels = levels or Levels()
@@ -58,6 +68,7 @@ class Session:
         self.left = False
         self._sheet = {False: dance}  # the dance of the sheet, by whether the easier way is danced
         self._calling = Calling(manner)
+        self._fading, self._over_lu = fading, over_lu
         self._route = Route.straight(dance)
         self.dance = dance  # as it is danced: the easier way, sections over and over
         self._taps = Taps()
@@ -340,6 +351,8 @@ class Session:
             clips=self.desk.voice.clip,
             count_in=bars * self.dance.routine.header.meter.counts,
             rate=self.desk.speaker.rate,
+            over_lu=self._over_lu,
+            fading=self._fading,
         )
 
     def _take_end(self) -> Fraction:
@@ -445,7 +458,7 @@ class Session:
         """What is missing, each sentence once."""
         fault = "" if self._heard.fault == STARTING else self._heard.fault
         missing = f"Pedal: {self.desk.pedal.says}." if self.desk.pedal.says.startswith("none") else ""
-        for sentence in (fault, self.desk.voice.why, missing):
+        for sentence in (fault, self.desk.voice.why, self.desk.voice.note, missing):
             if sentence and sentence not in self._missing:
                 self._missing.add(sentence)
                 self._say(sentence)

@@ -20,6 +20,7 @@ ROUTINE = Path(__file__).parents[2] / "routines" / "lantern-row.txt"
 
 class Voice(MeasuredVoice):
     why = ""
+    note = ""
 
 
 class Prepared:

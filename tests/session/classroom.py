@@ -24,10 +24,12 @@ COUNT = 24_000
 
 class KnownVoice(MeasuredVoice):
     why = ""
+    note = ""
 
 
 class NoVoice:
     why = "There is no speech on this machine."
+    note = ""
 
     def utterance(self, words: str, speed: float) -> None:
         return None
