@@ -209,7 +209,6 @@ _LARGE: dict[State, Callable[[View, Course | None], Large]] = {
     State.COUNT_IN: _count_in,
     State.RUNNING: _running,
     State.FINISHING: _finishing,
-    State.FINISHING: _running,
     State.PAUSED: _paused,
     State.FINISHED: _finished,
 }

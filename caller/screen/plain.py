@@ -36,7 +36,6 @@ _TOLD_STATES = {
     State.COUNT_IN: "Counting in.",
     State.RUNNING: "Dancing.",
     State.FINISHING: "Dancing on to the end of the eight, then pausing.",
-    State.FINISHING: "Dancing to the end of the eight.",
     State.PAUSED: 'Paused. Type "{go}", or press the pedal, to go on.',
     State.FINISHED: "Finished.",
 }
