@@ -58,7 +58,7 @@ def test_nothing_new_is_nothing_told() -> None:
         (view_of(now="rock, recover", next="coaster step", count=5), ["  5: rock, recover"]),
         (replace(VIEW, sound="none: no device"), ["Sound: none: no device."]),
         (replace(VIEW, notices=("The pedal is gone.",)), ["Note: The pedal is gone."]),
-        (replace(VIEW, state=State.FINISHING), ["Dancing to the end of the eight."]),
+        (replace(VIEW, state=State.FINISHING), ["Dancing on to the end of the eight, then pausing."]),
         (view_of(saying="wall four, nine o'clock"), ['Said: "wall four, nine o\'clock".']),
         (view_of(saying=""), []),
     ],
