@@ -5,11 +5,11 @@ from __future__ import annotations
 import numpy as np
 import numpy.typing as npt
 import pytest
-from caller.sound.reel import Reel, Splice, render_reel
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from caller.rig.stream.deck import Deck
+from caller.sound.reel import Reel, Splice, render_reel
 from tests.rig.scores import steady
 
 LONG = 20_000
