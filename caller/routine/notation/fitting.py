@@ -30,10 +30,16 @@ class Fit:
     each_foot: bool = False
 
 
+def _plain(spec: Spec) -> Fit:
+    """A count for each movement."""
+    size = spec.times * (len(spec.figure.each) if spec.figure is not None else 1)
+    return Fit(size, size)
+
+
 def _choices(spec: Spec, last: bool, first: bool, room: int) -> list[tuple[float, Fit]]:
     if spec.figure is not None:
-        size = len(spec.figure.each) * spec.times
-        found: list[tuple[float, Fit]] = [(0, Fit(size, size))]
+        size = len(spec.figure.each)
+        found: list[tuple[float, Fit]] = [(0, _plain(spec))]
         if spec.figure.or_verb and spec.times == 1:
             found.append((_OTHER_READING, Fit(1, 1, as_verb=True)))
         if len(spec.feet) > 1 and spec.times == 1 and not spec.listing:
@@ -42,7 +48,7 @@ def _choices(spec: Spec, last: bool, first: bool, room: int) -> list[tuple[float
         return found
     verb = spec.verb
     assert verb is not None
-    found = [(0, Fit(spec.times, spec.times))]
+    found = [(0, _plain(spec))]
     if verb.lasting:
         give = 0.0 if verb.name == "hold" else _STRETCHED
         found += [(give + n / 100, Fit(spec.times + n, spec.times)) for n in range(1, room - spec.times + 1)]
@@ -55,6 +61,9 @@ def _choices(spec: Spec, last: bool, first: bool, room: int) -> list[tuple[float
 
 def fit(specs: list[Spec], beats: int) -> list[Fit] | None:
     """The fitting of least give of all ``specs`` onto so many beats, None where there is none."""
+    plain = [_plain(spec) for spec in specs]
+    if sum(one.beats for one in plain) == beats:
+        return plain  # no give at all
     best: dict[int, tuple[float, list[Fit]]] = {0: (0.0, [])}
     for n, spec in enumerate(specs):
         after: dict[int, tuple[float, list[Fit]]] = {}

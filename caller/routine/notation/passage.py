@@ -13,7 +13,7 @@ from dataclasses import dataclass, field, replace
 from caller.routine.count import Beat, Counts, read_counts
 from caller.routine.findings import Finding, Place
 from caller.routine.notation.counting import Counting
-from caller.routine.notation.feet import UNREAD, Told, settle
+from caller.routine.notation.feet import UNREAD, Named, Told, settle
 from caller.routine.notation.fitting import Fit, fit, merge_turns, movements_of
 from caller.routine.notation.grammar import read_specs
 from caller.routine.notation.lines import Line
@@ -191,7 +191,7 @@ class _PassageReader:
             for movement, column, beat in zip(told.movements, told.columns, beats, strict=True)
         ]
         first = len(self.steps)
-        named = [replace(n, first=n.first + first, last=n.last + first) for n in told.named]
+        named = [Named(n.first + first, n.last + first, n.figure, n.way, n.lead, n.turn) for n in told.named]
         self._span(line, steps, Span(0, 0, call, named))
         for index, stated, column in told.stated:
             self._claim(first + index, stated, line, column)

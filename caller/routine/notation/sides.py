@@ -1,6 +1,6 @@
 """Left and right told apart: the foot that moves, the foot gone past, the way of a turn, the way of travel.
 
-What stands around the word decides: the first of :data:`_ROLES` that fits.
+What stands around the word decides: the first of :data:`_ROLES` that fits, else it is the foot that moves.
 """
 
 from __future__ import annotations
@@ -39,9 +39,12 @@ class Around(NamedTuple):
 
 def tell(around: Around) -> bool:
     """Puts the foot where it belongs in its specification. Whether it was the way of a turn."""
-    role = next(role for fits, role in _ROLES if fits(around))
-    role(around)
-    return role is _way
+    for fits, role in _ROLES:
+        if fits(around):
+            role(around)
+            return role is _way
+    _mover(around)
+    return False
 
 
 def _way(around: Around) -> None:
@@ -118,5 +121,4 @@ _ROLES: tuple[tuple[Callable[[Around], bool], Callable[[Around], None]], ...] = 
     (_diagonal, _travel),
     (_gone_past, _past),
     (_side_again, _travel),
-    (lambda around: True, _mover),
 )

@@ -238,26 +238,32 @@ class _Lexer:
 
     def _known(self) -> Lexeme | None:
         """The longest phrase of the vocabulary that begins here; articles and dashes between its words left out."""
-        branch = self.vocabulary.tree
-        best: tuple[Kind, object, int] | None = None
-        for at in range(self.at, len(self.tokens)):
-            token = self.tokens[at]
+        tokens, first = self.tokens, self.tokens[self.at]
+        branch = self.vocabulary.tree.branches.get(first.word)
+        if branch is None:
+            return None
+        value, end = branch.value, self.at + 1
+        at = end
+        while branch.branches and at < len(tokens):
+            token = tokens[at]
+            at += 1
             if token.kind == "word":
                 further = branch.branches.get(token.word)
                 if further is not None:
                     branch = further
                     if branch.value is not None:
-                        best = _KINDS[type(branch.value)], branch.value, at + 1
-                elif token.word not in _ARTICLES or at == self.at:
+                        value, end = branch.value, at
+                elif token.word not in _ARTICLES:
                     break
-            elif token.kind != "dash" or at == self.at:
+            elif token.kind != "dash":
                 break
-        if best is None:
+        if value is None:
             return None
-        kind, value, end = best
-        words = [token for token in self.tokens[self.at : end] if token.kind == "word"]
+        text = first.text
+        if end > self.at + 1:
+            text = " ".join([token.text for token in tokens[self.at : end] if token.kind == "word"])
         self.at = end
-        return Lexeme(kind, value, " ".join([w.text for w in words]), words[0].column)
+        return Lexeme(_KINDS[type(value)], value, text, first.column)
 
     def _single(self, token: _Token) -> Lexeme:
         self.at += 1
