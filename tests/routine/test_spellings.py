@@ -373,3 +373,18 @@ PASTED = [
 @pytest.mark.parametrize(("starts", "counts", "pasted", "plain"), PASTED, ids=lambda part: part)
 def test_a_pasted_line_is_danced_as_in_standard_words(starts: str, counts: str, pasted: str, plain: str) -> None:
     assert _danced(starts, counts, pasted) == _danced(starts, counts, plain)
+
+
+@pytest.mark.parametrize(
+    "line", ["Devised by the Quarry Hall class", "Intro 16 counts", "Start after 16 counts", "16 count intro"]
+)
+def test_a_header_without_its_colon_is_read_all_the_same(line: str) -> None:
+    header = read_sheet(f"Title: Tin Tray\nTempo: 100\n{line}\n\n1-2  Walk R, L\n").routine.header
+    assert (header.devised_by, header.intro) in {("the Quarry Hall class", None), ("", 16)}
+
+
+@pytest.mark.parametrize("line", ["Repeat", "Repeat the dance.", "Start again & have fun!", "BEGIN AGAIN", "Enjoy!"])
+def test_a_last_line_that_sends_the_dance_round_again_is_a_note(line: str) -> None:
+    sheet = read_sheet(f"Title: Tin Tray\nTempo: 100\n\n1-2  Walk R, L\n{line}\n")
+    assert sheet.findings == ()
+    assert len(sheet.routine.sections[0].passage.steps) == 2

@@ -112,7 +112,7 @@ class _Gathering:
 
     def _note(self, one: Sorted) -> None:
         assert one.match is not None
-        text = (one.match["text"] or one.match["inside"] or "").strip()
+        text = (one.match["text"] or one.match["inside"] or one.match["closing"] or "").strip()
         if self.out.sections:
             self.out.sections[-1].notes.append((text, one.line.number))
         else:

@@ -22,6 +22,8 @@ KEYS = {
     "devised by": "devised_by",
     "choreographed by": "devised_by",
     "choreographer": "devised_by",
+    "start after": "intro",
+    "starts after": "intro",
     "counts": "counts",
     "count": "counts",
     "walls": "walls",

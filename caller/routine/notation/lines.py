@@ -100,6 +100,12 @@ def plain_line(text: str) -> str:
 
 
 _KEY = re.compile(r"^(?P<key>[A-Za-z][A-Za-z '/-]{0,30}?)\s*:\s*(?P<value>.*)$")
+# Headers that teachers write without a colon.
+_SPOKEN_KEYS = (
+    re.compile(r"^(?P<key>devised by|choreographed by)\s+(?P<value>\S.*)$", re.IGNORECASE),
+    re.compile(r"^(?:dance\s+)?(?P<key>intro|starts? after)\s+(?P<value>\d+\b.*)$", re.IGNORECASE),
+    re.compile(r"^(?P<value>\d+)[\s-]*counts?\s+(?P<key>intro)\b\W*$", re.IGNORECASE),
+)
 _SUMMARY = re.compile(
     r"^\d+[\s-]*counts?\b.*\bwalls?\b|^\d+[\s-]*walls?\b.*\bcounts?\b|^\d+[\s-]*counts?\s*(?:,|$)", re.IGNORECASE
 )
@@ -131,7 +137,10 @@ _REPLACED = re.compile(
     re.IGNORECASE,
 )
 _NOTE = re.compile(
-    r"^(?:notes?|hint|tip|n\.?b\.?)\s*[:\u2010-\u2015-]\s*(?P<text>.*)$|^[(\[](?P<inside>[^()\[\]]*)[)\]][\s.]*$",
+    r"^(?:notes?|hint|tip|n\.?b\.?)\s*[:\u2010-\u2015-]\s*(?P<text>.*)$|^[(\[](?P<inside>[^()\[\]]*)[)\]][\s.]*$"
+    # What stands below the last step on many sheets: it says that the dance goes on, as every dance does.
+    r"|^(?P<closing>(?:repeat(?:\s+(?:the\s+)?(?:dance|routine|pattern|all)|\s+from\s+(?:the\s+)?(?:top|beginning|start))?"
+    r"|(?:start|begin)\s+(?:again|over)\b[^\d]*|(?:enjoy|have fun|happy dancing|keep smiling)\b[^\d]*)[\s.!]*)$",
     re.IGNORECASE,
 )
 _STEPS = re.compile(r"^\s*(?:counts?\s+|cts?\.?\s+)?(?:\d|&|and\s\s|[ae]\s*&?\s*\d)", re.IGNORECASE)
@@ -222,8 +231,9 @@ def _heading(line: Line, in_header: bool, replacing: bool) -> Sorted | None:
         return Sorted(_EVENT_SORTS[re.sub(r"\s+", " ", found["kind"].lower())], line, found)
     if found := _PART.match(text):
         return Sorted(Sort.PART, line, found)
-    if in_header and (found := _KEY.match(text)):
-        return Sorted(Sort.KEY, line, found)
+    for pattern in (_KEY, *_SPOKEN_KEYS) if in_header else ():
+        if found := pattern.match(text):
+            return Sorted(Sort.KEY, line, found)
     return None
 
 

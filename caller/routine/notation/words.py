@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Callable, Iterator
+from functools import lru_cache
 from typing import NamedTuple
 
 from caller.routine.notation.lexeme import Kind, Lexeme
@@ -78,7 +79,15 @@ _MOST_WORDS = 8  # that one phrase may have
 
 def lex(text: str, vocabulary: Vocabulary, column: int = 1) -> list[Lexeme]:
     """The lexemes of a description that begins at ``column`` of its line."""
-    return _Lexer(text, vocabulary, column).run()
+    before = column - 1
+    return [Lexeme(kind, value, words, at + before) for kind, value, words, at in lexed(text, vocabulary)]
+
+
+@lru_cache(maxsize=2048)
+def lexed(text: str, vocabulary: Vocabulary) -> tuple[Lexeme, ...]:
+    """The lexemes of a description, columns from its own start. Kept: sheets repeat themselves, and are read again and
+    again while they are being written."""
+    return tuple(_Lexer(text, vocabulary, 1).run())
 
 
 def _tokens(text: str, vocabulary: Vocabulary, column: int) -> list[_Token]:
