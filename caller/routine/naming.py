@@ -85,15 +85,23 @@ def figure_name(figure: Figure, way: str, lead: Foot, turn: Turn) -> str:
 
 
 @lru_cache(maxsize=1024)
+def _phrases(figure: Figure, way: str) -> tuple[str, ...]:
+    """A figure's phrase with the way it goes: "rock back, recover", "rock back"; the bare phrase only for the plain
+    way, since which way a rock goes has to be heard."""
+    if not way or len(figure.ways) == 1:
+        return (figure.phrase,)
+    first, _, rest = figure.phrase.partition(", ")
+    going = f"side {first}" if way == "side" else f"{first} {_WHERE.get(way, way)}"
+    whole = f"{going}, {rest}" if rest else going
+    return (whole, going, figure.phrase) if way == figure.plain_way else (whole, going)
+
+
 def figure_wordings(figure: Figure, way: str, lead: Foot, turn: Turn) -> tuple[str, ...]:
     """What may be called, fullest first: the whole name, the name with its turn, the name alone."""
     turning = f", {turn_words(turn)}" if turn else ""
     if figure.phrase:
-        where = f" {_WHERE.get(way, way)}" if way and len(figure.ways) > 1 else ""
-        first, _, rest = figure.phrase.partition(", ")
-        full = f"{first}{where}, {rest}" if rest else f"{figure.phrase}{where}"
         turned = f" {turn_words(turn)}" if turn else ""
-        return tuple(dict.fromkeys((f"{full}{turned}", f"{figure.phrase}{turned}", figure.phrase)))
+        return tuple(dict.fromkeys(f"{words}{turned}" for words in _phrases(figure, way)))
     plain = f"{figure.name} {lead.word}" if figure.by_direction else f"{lead.word} {figure.name}"
     where = "" if len(figure.ways) == 1 or way == "" or figure.by_direction else f" {_SHORT_WHERE.get(way, way)}"
     return tuple(
