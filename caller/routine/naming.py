@@ -84,7 +84,6 @@ def figure_name(figure: Figure, way: str, lead: Foot, turn: Turn) -> str:
     return f"{lead.word} {figure.name}{where}{turning}"
 
 
-@lru_cache(maxsize=1024)
 def _phrases(figure: Figure, way: str) -> tuple[str, ...]:
     """A figure's phrase with the way it goes: "rock back, recover", "rock back"; the bare phrase only for the plain
     way, since which way a rock goes has to be heard."""
@@ -96,6 +95,7 @@ def _phrases(figure: Figure, way: str) -> tuple[str, ...]:
     return (whole, going, figure.phrase) if way == figure.plain_way else (whole, going)
 
 
+@lru_cache(maxsize=1024)
 def figure_wordings(figure: Figure, way: str, lead: Foot, turn: Turn) -> tuple[str, ...]:
     """What may be called, fullest first: the whole name, the name with its turn, the name alone."""
     turning = f", {turn_words(turn)}" if turn else ""
