@@ -85,14 +85,14 @@ def figure_name(figure: Figure, way: str, lead: Foot, turn: Turn) -> str:
 
 
 def _phrases(figure: Figure, way: str) -> tuple[str, ...]:
-    """A figure's phrase with the way it goes: "rock back, recover", "rock back"; the bare phrase only for the plain
-    way, since which way a rock goes has to be heard."""
+    """A figure's phrase with the way it goes, and shorter: "rock back, recover", "rock back", since which way a rock
+    goes has to be heard; but "walk, walk" for walks that go the plain way."""
     if not way or len(figure.ways) == 1:
         return (figure.phrase,)
-    first, _, rest = figure.phrase.partition(", ")
+    first, *rest = figure.phrase.split(", ")
     going = f"side {first}" if way == "side" else f"{first} {_WHERE.get(way, way)}"
-    whole = f"{going}, {rest}" if rest else going
-    return (whole, going, figure.phrase) if way == figure.plain_way else (whole, going)
+    again = way == figure.plain_way and set(rest) == {first}
+    return ", ".join((going, *rest)), figure.phrase if again else going
 
 
 @lru_cache(maxsize=1024)
@@ -101,7 +101,8 @@ def figure_wordings(figure: Figure, way: str, lead: Foot, turn: Turn) -> tuple[s
     turning = f", {turn_words(turn)}" if turn else ""
     if figure.phrase:
         turned = f" {turn_words(turn)}" if turn else ""
-        return tuple(dict.fromkeys(f"{words}{turned}" for words in _phrases(figure, way)))
+        phrases = _phrases(figure, way)
+        return tuple(dict.fromkeys((*(f"{words}{turned}" for words in phrases), phrases[-1])))
     plain = f"{figure.name} {lead.word}" if figure.by_direction else f"{lead.word} {figure.name}"
     where = "" if len(figure.ways) == 1 or way == "" or figure.by_direction else f" {_SHORT_WHERE.get(way, way)}"
     return tuple(
