@@ -130,8 +130,12 @@ def _listed(view: View, course: Course | None) -> tuple[str, ...]:
     said = tuple(map(plain_text, course.said)) if course else ()
     return (
         *((f"Can't be called in time at {number(view.tempo)}:", *cannot) if cannot else ()),
-        *(("Will be called:", *said) if said else ()),
+        *((_promise(view.fastest), *said) if said else ()),
     )
+
+
+def _promise(fastest: int | None) -> str:
+    return "Will be called:" if fastest is None else f"Will be called, every step up to {fastest} counts a minute:"
 
 
 def _side(state: State, glance: Glance) -> Side:

@@ -89,7 +89,8 @@ class View:
     title: the routine's, plain text. glance: None until there is something to dance. tempo: full tempo asked for, in
     counts a minute; speed: what is danced of it now, 1 or less. sound, pedal, voice: one short phrase each on how they
     are. notices: sentences on what happened, oldest first. cannot: what can't be called at this tempo, said before the
-    class hears it. holds: short phrases on what holds besides ("muted", "looping section 2").
+    class hears it. holds: short phrases on what holds besides ("muted", "looping section 2"). fastest: the highest
+    tempo at which every step is called, known before the start; else None.
     """
 
     state: State
@@ -103,6 +104,7 @@ class View:
     notices: tuple[str, ...]
     cannot: tuple[str, ...]
     holds: tuple[str, ...] = ()
+    fastest: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

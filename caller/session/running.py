@@ -14,6 +14,7 @@ from fractions import Fraction
 from caller.calls.easier import eased, ways
 from caller.calls.glance import Glance, glance
 from caller.calls.plan import Fading, Kind, Manner
+from caller.calls.planning import highest_tempo
 from caller.calls.score import make_take, retimed
 from caller.calls.take import Take
 from caller.dance.unroll import unroll
@@ -82,6 +83,7 @@ class Session:
         self._go_when_ready = False
         self._stopped: Fraction | None = None  # the count at which it was paused
         self._notices: list[str] = []
+        self._highest: tuple[object, int | None] | None = None  # of what, and the tempo
         self._missing: set[str] = set()
         self._build_seconds = FIRST_BUILD_SECONDS
         self._heard = desk.speaker.heard()
@@ -113,6 +115,7 @@ class Session:
             notices=tuple(self._notices),
             cannot=self._cannot(),
             holds=tuple(holds(self._calling, self.levels)),
+            fastest=self._fastest() if self.state is State.READY and not self.desk.voice.why else None,
         )
 
     def listen(self) -> None:
@@ -450,6 +453,17 @@ class Session:
         listed = list(sentences)[:MOST_CANNOT]
         more = len(sentences) - len(listed)
         return (*listed, f"and {more} more: 'caller calls' lists them") if more else tuple(listed)
+
+    def _fastest(self) -> int | None:
+        """The highest tempo at which every step is called; worked out once for each dance and way of calling."""
+        of = (id(self.dance), self._calling.manner)
+        if self._highest is None or self._highest[0] != of:
+            count_in = START_BARS * self.dance.routine.header.meter.counts
+            found = highest_tempo(
+                self.dance, self._calling.manner, self.desk.voice, count_in=count_in, fading=self._fading
+            )
+            self._highest = (of, found)
+        return self._highest[1]
 
     def _say(self, sentence: str) -> None:
         self._notices = [*self._notices, sentence][-MOST_NOTICES:]

@@ -214,3 +214,11 @@ def test_a_foot_is_heeded_between_two_looks(room: Class) -> None:
     room.pedal.waiting.append(Gesture.TAP)
     room.session.listen()
     assert room.speaker.hushes == 1
+
+
+def test_the_highest_tempo_at_which_every_step_is_called_is_told_before_the_start(room: Class) -> None:
+    fastest = room.session.look().fastest
+    assert fastest is not None
+    assert not Class(tempo=Fraction(fastest)).session.look().cannot
+    room.order(Order.GO)
+    assert room.session.look().fastest is None
