@@ -129,15 +129,6 @@ def moment_text(at: datetime) -> str:
 _FORM = "%Y-%m-%dT%H:%M:%SZ"
 
 
-def of_class(pages: Pages, class_name: str) -> Pages:
-    """One class's pages."""
-    return Pages(
-        tuple(name for name in pages.classes if name == class_name),
-        tuple(entry for entry in pages.taught if entry.class_name == class_name),
-        tuple(note for note in pages.notes if note.class_name == class_name),
-    )
-
-
 def missing_from(book: Pages, wanted: Pages) -> Pages:
     """What the second has that the first lacks. Entries are the same where all they say is; what stands twice is
     wanted twice."""

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from caller.routine.facing import EIGHTHS, Facing, Turn
+from caller.routine.facing import Facing
 from caller.routine.parts import Meter
 
 # fmt: off
@@ -27,17 +27,6 @@ _COUNTED_TO = {(2, 4): 8, (6, 8): 6}
 
 # The parts between two counts, as they are counted aloud ("one e and a"); common practice.
 _PART_WORDS = {"e": "ee", "&": "and", "a": "uh"}
-
-_EIGHTHS_WORDS = (
-    "",
-    "an eighth",
-    "a quarter",
-    "three eighths",
-    "a half",
-    "five eighths",
-    "three quarters",
-    "seven eighths",
-)
 
 # What is said of an event ahead of it, by where it falls: at the end of the wall's sections, of a section, or
 # elsewhere. {tag} is the tag's own name, {counts} how long it lasts.
@@ -85,20 +74,6 @@ def spoken_facing(facing: Facing) -> str:
     hour = (facing.eighths * 3 // 2) or 12
     words = spoken_number(hour)
     return f"half past {words}" if facing.eighths % 2 else f"{words} o'clock"
-
-
-def spoken_turn(turn: Turn) -> str:
-    """A turn with its side: "a quarter right", "one and a half left"; "" for none."""
-    if not turn:
-        return ""
-    rounds, eighths = divmod(abs(turn.eighths), EIGHTHS)
-    side = "right" if turn.eighths > 0 else "left"
-    if not rounds:
-        return f"{_EIGHTHS_WORDS[eighths]} {side}"
-    if rounds == 1 and not eighths:
-        return f"a full turn {side}"
-    more = f" and {_EIGHTHS_WORDS[eighths]}" if eighths else ""
-    return f"{spoken_number(rounds)}{more} turns {side}"
 
 
 def counted_to(meter: Meter) -> int:

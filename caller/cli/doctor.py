@@ -70,7 +70,7 @@ def survey() -> dict[str, Any]:
             "system": platform.platform(),
             "packages": {p: _version(p) for p in PACKAGES},
         },
-        "advice": [part["says"] for part in (sound, speech, pedal) if not part["ok"]],
+        "advice": [*(part["says"] for part in (sound, speech, pedal) if not part["ok"]), *speech["complaints"]],
     }
 
 
@@ -86,10 +86,14 @@ def _sound() -> dict[str, Any]:
 
 
 def _speech() -> dict[str, Any]:
-    from caller.rig.speech.survey import survey_speech
+    from caller.rig.speech.survey import silent_voices, survey_speech
 
     found = survey_speech()
     complaints = [str(c) for file in found.files for c in file.complaints]
+    if not found.fault:
+        complaints += [
+            f"the voice {name} asks for {id}, which is not here" for name, id in silent_voices(found).items()
+        ]
     says = found.fault or f"{found.engine}, {found.version or found.installed}"
     return {
         "ok": not found.fault,

@@ -122,7 +122,7 @@ def ready_voice(name: str, phrases: Iterable[tuple[str, float]]) -> SpokenLexico
     told = voice.note
     prepared = voice.prepare(phrases, _progress if sys.stderr.isatty() else None)
     voice.close()
-    for sentence in (prepared.why, "" if prepared.note == told else prepared.note):
+    for sentence in (prepared.why, "" if prepared.note == told else prepared.note, voice.shelf_fault):
         if sentence:
             warn(sentence)
     for words, why in list(prepared.unsaid.items())[:3]:

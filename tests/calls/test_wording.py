@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from caller.calls import wording
-from caller.routine.facing import Facing, Turn
+from caller.routine.facing import Facing
 from caller.routine.parts import Meter
 
 FOUR_FOUR, WALTZ = Meter(4, 4), Meter(3, 4)
@@ -27,22 +27,6 @@ def test_facings_are_told_as_times_of_day() -> None:
         "nine o'clock",
         "half past ten",
     ]
-
-
-@pytest.mark.parametrize(
-    ("eighths", "words"),
-    [
-        (2, "a quarter right"),
-        (-1, "an eighth left"),
-        (-6, "three quarters left"),
-        (8, "a full turn right"),
-        (12, "one and a half turns right"),
-        (-16, "two turns left"),
-        (0, ""),
-    ],
-)
-def test_turns_are_told_in_fractions_and_sides(eighths: int, words: str) -> None:
-    assert wording.spoken_turn(Turn(eighths)) == words
 
 
 @pytest.mark.parametrize(

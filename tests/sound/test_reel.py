@@ -8,7 +8,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from caller.sound.carry import carried_over
 from caller.sound.mix import CHANNELS, render
 from caller.sound.reel import CROSSING_FRAMES, Reel, Splice, render_reel
 from caller.sound.score import Clip, Placement, Score
@@ -97,31 +96,6 @@ def test_crossing_over_to_the_same_sound_changes_no_sample(score: Score, other: 
     spliced = render_reel(Reel((Splice(0, old), Splice(at, new, at))), CROSSING_FRAMES, 4_500)
     np.testing.assert_array_equal(spliced[: reach - CROSSING_FRAMES], render(old, CROSSING_FRAMES, reach))
     np.testing.assert_array_equal(spliced[reach - CROSSING_FRAMES :], render(new, reach, 4_500))
-
-
-@given(st.integers(CROSSING_FRAMES, 19_999), st.integers(0, 8_000), st.integers(-CROSSING_FRAMES, 1_000))
-@settings(deadline=None)
-def test_a_call_half_said_is_said_to_its_end(at: int, begins: int, shift: int) -> None:
-    call = Placement(begins, noise(5, 12_000), 0.8, "call")
-    clicks = tuple(Placement(4_000 * n, noise(2, 2_000), 0.5, "count") for n in range(6))
-    old = Score.holding((call, *clicks))
-    new = Score.holding(carried_over(old, at, shift), 30_000)
-    spliced = render_reel(Reel((Splice(0, old), Splice(at, new, at + shift))), at, 20_000)
-    begun = render(Score(tuple(one for one in old.placements if one.frame < at), 30_000), at, 20_000)
-    # What had begun sounds on unfaded; only what would have begun within the crossing fades.
-    follows = min((one.frame for one in old.placements if one.frame >= at), default=20_000) - at
-    np.testing.assert_array_equal(spliced[:follows], begun[:follows])
-    np.testing.assert_array_equal(spliced[CROSSING_FRAMES:], begun[CROSSING_FRAMES:])
-
-
-def test_what_is_over_or_not_begun_is_not_carried_over() -> None:
-    places = {
-        name: Placement(frame, noise(1, 100), 1.0, "call")
-        for name, frame in (("over", 0), ("on", 60), ("to come", 100))
-    }
-    old = Score(tuple(places.values()), 1_000)
-    assert carried_over(old, 100) == (places["on"],)
-    assert [one.frame for one in carried_over(old, 100, 7)] == [67]
 
 
 @given(REELS, st.integers(-300, 4_000))

@@ -66,6 +66,7 @@ class SilentLexicon:
     """No voice: whatever is asked, it can't be said. why: one sentence."""
 
     note = ""
+    shelf_fault = ""
 
     def __init__(self, why: str) -> None:
         self.why = why
