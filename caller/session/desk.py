@@ -13,7 +13,6 @@ from typing import Protocol
 
 from caller.calls.glance import Glance
 from caller.calls.plan import Lexicon
-from caller.calls.take import Take
 from caller.rig.clock_out import Beat
 from caller.rig.speaker import Speaker
 from caller.sound.score import Clip
@@ -105,16 +104,3 @@ class View:
     cannot: tuple[str, ...]
     holds: tuple[str, ...] = ()
     fastest: int | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Playing:
-    """A take on the speaker's stream: its frame 0 is stream frame ``origin``; it is heard from stream frame ``at``
-    on."""
-
-    take: Take
-    origin: int
-    at: int
-
-    def take_frame(self, stream_frame: int) -> int:
-        return stream_frame - self.origin

@@ -1,8 +1,8 @@
 """The session itself: orders carried out, looks answered.
 
 Everything here is called from one thread, the screen's, and nothing waits: the speaker, the pedal and the voice are
-handed in, each by its own narrow protocol, and asked how they are at each look. Frames of the speaker's stream and
-frames of a take meet in :class:`~caller.session.desk.Playing` and nowhere else.
+handed in, each by its own narrow protocol, and asked how they are at each look. What sounds is
+:class:`~caller.session.air.Air`'s concern.
 """
 
 from __future__ import annotations
@@ -13,16 +13,17 @@ from fractions import Fraction
 
 from caller.calls.easier import eased, ways
 from caller.calls.glance import Glance, glance
-from caller.calls.plan import Fading, Kind, Manner
-from caller.calls.planning import highest_tempo
+from caller.calls.plan import Fading, Manner
 from caller.calls.score import make_take, retimed
 from caller.calls.take import Take
 from caller.dance.unroll import unroll
 from caller.dance.walls import Dance
 from caller.rig.clock_out import Beat
-from caller.rig.stream.live import STARTING
-from caller.session.changes import Calling, holds, levelled, told
-from caller.session.desk import Desk, Playing, View
+from caller.session.air import Air
+from caller.session.changes import Calling, holds, told
+from caller.session.desk import Desk, View
+from caller.session.notes import Notes, sound_words, voice_words
+from caller.session.promise import Fastest, cannot
 from caller.session.route import LOOP_LEAST, Route, section_at, section_starts
 from caller.sound.levels import LEAST_OVER_LU
 from caller.transport.levels import Levels
@@ -40,7 +41,6 @@ FIRST_BUILD_SECONDS = 0.15
 # What shows stands until the next look, a twentieth of a second: half of that ahead it is as often early as late; and
 # painting it takes some 20 ms (ITU-R BT.1359-1: noticed from 45 ms of sound before picture, 125 ms after).
 AHEAD_SECONDS = 0.045
-MOST_CANNOT, MOST_NOTICES = 6, 60
 NO_EASIER = "This sheet has no easier way: write one as an Option."
 
 _SOUNDING = (State.COUNT_IN, State.RUNNING, State.FINISHING)
@@ -64,7 +64,7 @@ class Session:
         """fading: fewer words each time round. over_lu: how far calls stand over the count track."""
         self.desk = desk
         self.pace = pace
-        self.levels = levels or Levels()
+        self.air: Air[Take] = Air(desk, levels or Levels())
         self.state = State.GETTING_READY
         self.left = False
         self._sheet = {False: dance}  # the dance of the sheet, by whether the easier way is danced
@@ -75,22 +75,18 @@ class Session:
         self._taps = Taps()
         self._cut: Fraction | None = None  # where it is to pause
         self._ready: Take | None = None  # what GO starts
-        self._playing: tuple[Playing, ...] = ()  # the one heard, and those that will be
-        self._waiting: Take | None = None  # starts once the speaker has told where it fell silent
-        self._started = 0  # how many takes have been
-        self._hushing = False
-        self._resend = False  # what plays is to sound again, once that is told
         self._go_when_ready = False
         self._stopped: Fraction | None = None  # the count at which it was paused
-        self._notices: list[str] = []
-        self._highest: tuple[object, int | None] | None = None  # of what, and the tempo
-        self._missing: set[str] = set()
+        self._notes, self._fastest = Notes(desk), Fastest()
         self._build_seconds = FIRST_BUILD_SECONDS
-        self._heard = desk.speaker.heard()
 
     @property
     def manner(self) -> Manner:
         return self._calling.manner
+
+    @property
+    def levels(self) -> Levels:
+        return self.air.levels
 
     # -- the screen's side
 
@@ -98,9 +94,9 @@ class Session:
         """What shows now. Moves the state on first: pedal, voice, sound, the end of the dance."""
         self.listen()
         now = self.desk.now()
-        self._heard = self.desk.speaker.heard()
+        self.air.listen()
         self._move_on(now)
-        self._tell()
+        self._notes.tell(self.air.heard)
         if self.desk.beat_out is not None:
             self.desk.beat_out.follow(self._beat(now))
         return View(
@@ -109,13 +105,13 @@ class Session:
             glance=self._glance(now + AHEAD_SECONDS),
             tempo=self.pace.tempo,
             speed=self.pace.effective / self.pace.tempo,
-            sound=self._heard.fault or f"on {self._heard.device}",
+            sound=sound_words(self.air.heard),
             pedal=self.desk.pedal.says,
-            voice=self._voice(),
-            notices=tuple(self._notices),
+            voice=voice_words(self.desk),
+            notices=self._notes.notices,
             cannot=self._cannot(),
             holds=tuple(holds(self._calling, self.levels)),
-            fastest=self._fastest() if self.state is State.READY and not self.desk.voice.why else None,
+            fastest=self._highest() if self.state is State.READY and not self.desk.voice.why else None,
         )
 
     def listen(self) -> None:
@@ -126,7 +122,7 @@ class Session:
 
     def obey(self, order: Order) -> None:
         """Carries out one order, as far as it means something in this state."""
-        self._heard = self.desk.speaker.heard()
+        self.air.listen()
         response = respond(self.state, order)
         before, called = self.pace, self._set(order)
         effect = response.effect
@@ -139,7 +135,7 @@ class Session:
 
     def at_tempo(self, tempo: Fraction) -> None:
         """The tempo as typed, in counts a minute: what is danced from here on."""
-        self._heard = self.desk.speaker.heard()
+        self.air.listen()
         before, self.pace = self.pace, self.pace.at(tempo)
         if self.pace.effective == before.effective:
             return
@@ -162,16 +158,16 @@ class Session:
         follow."""
         before = self._calling, self.levels
         self.pace = self.pace.after(order)
-        self.levels = self.levels.after(order)
+        self.air.levels = self.levels.after(order)
         self._calling = self._calling.after(order)
         if order is Order.TAP_TEMPO:
             self._taps = self._taps.after(self.desk.now())
             self.pace = self.pace.at(self._taps.tempo) if self._taps.tempo else self.pace
         if order is Order.EASIER and not ways(self._sheet[False].routine):
             self._calling = before[0]
-            self._say(NO_EASIER)
+            self._notes.say(NO_EASIER)
         for sentence in told(before, (self._calling, self.levels)):
-            self._say(sentence)
+            self._notes.say(sentence)
         if order is Order.LOOP:
             self._reroute(self._count())
         if order is Order.EASIER:
@@ -208,7 +204,7 @@ class Session:
             Effect.REPLAN: self._renew,
             Effect.TO_EIGHT: self._to_eight,
             Effect.RUN_ON: self._run_on,
-            Effect.LEVEL: self._level,
+            Effect.LEVEL: self.air.level,
             Effect.LEAVE: self._leave,
         }
         if effect in effects:
@@ -252,8 +248,8 @@ class Session:
 
     def _hush(self) -> None:
         self._stopped = self._count()
-        self._cut, self._waiting = None, None
-        self._silence()
+        self._cut = None
+        self.air.hush()
 
     def _to_eight(self) -> None:
         self._renew(cut=True)
@@ -262,32 +258,24 @@ class Session:
         self._cut = None
         self._renew()
 
-    def _level(self) -> None:
-        if self.levels.muted:
-            self._silence()
-        else:
-            self._sound()
-
     # -- state
 
     def _move_on(self, now: float) -> None:
-        if self._waiting is not None:
-            self._start(self._waiting)
-        elif self._resend:
-            self._sound()
+        self.air.carry_on()
         if self.state is State.GETTING_READY and self.desk.preparing.done:
             self._ready = self._take(Fraction(0), START_BARS)
             self.state = State.READY
             if self._go_when_ready:
                 self.obey(Order.GO)
-        playing = self._at(self._frame(now))
-        if playing is None or self.state not in _SOUNDING or self._waiting is not None:
+        at_ear = self.air.frame(now)
+        playing = self.air.at(at_ear)
+        if playing is None or self.state not in _SOUNDING or self.air.waiting is not None:
             return
-        frame = playing.take_frame(self._frame(now))
-        last = self._playing[-1].take
-        if frame >= playing.take.end_frame and playing.take is last:
+        frame = playing.piece_frame(at_ear)
+        last = self.air.playing[-1].piece
+        if frame >= playing.piece.end_frame and playing.piece is last:
             self._end(last)
-        elif playing.take is last and frame >= last.timeline.frame_of(last.start):
+        elif playing.piece is last and frame >= last.timeline.frame_of(last.start):
             self.state = State.RUNNING if self.state is State.COUNT_IN else self.state
         if self._calling.looping and self.dance.counts - self._count() < LOOP_LEAST:
             self._reroute(self._count())
@@ -301,33 +289,19 @@ class Session:
         self.state, self._cut = State.FINISHED, None
         self._ready = self._take(Fraction(0), START_BARS)
 
-    def _frame(self, now: float) -> int:
-        """The stream frame at the ear: where the speaker was when it told, and the time since, never beyond what it
-        was given; less by what its device is known to come later than it tells."""
-        since = round((now - self._heard.at_seconds) * self.desk.speaker.rate)
-        told_frame = min(self._heard.heard + max(since, 0), max(self._heard.written, self._heard.heard))
-        offset_ms = self.desk.offset_ms(self._heard.device) if self._heard.device else 0.0
-        return told_frame - round(offset_ms * self.desk.speaker.rate / 1000)
-
-    def _at(self, stream_frame: int) -> Playing | None:
-        """The take heard at a stream frame; those before it are let go."""
-        begun = [n for n, playing in enumerate(self._playing) if playing.at <= stream_frame]
-        if begun:
-            self._playing = self._playing[begun[-1] :]
-        return self._playing[0] if begun else None
-
     def _count(self) -> Fraction:
         """The count of the route being danced, or at which it was stopped."""
         if self._stopped is not None:
             return self._stopped
-        if self._waiting is not None:
-            return self._waiting.start
-        frame = self._frame(self.desk.now())
-        playing = self._at(frame) or (self._playing[0] if self._playing else None)
+        if self.air.waiting is not None:
+            return self.air.waiting.start
+        frame = self.air.frame(self.desk.now())
+        playing = self.air.at(frame) or next(iter(self.air.playing), None)
         if playing is None or self.state in _WAITING:
             return Fraction(0)
-        count = playing.take.timeline.count_at(playing.take_frame(frame))
-        return min(max(count, playing.take.start), playing.take.end - 1)
+        take = playing.piece
+        count = take.timeline.count_at(playing.piece_frame(frame))
+        return min(max(count, take.start), take.end - 1)
 
     def _bar_start(self, count: Fraction) -> Fraction:
         """The first count of the bar that this count falls in, bars counted from the section's first."""
@@ -362,117 +336,57 @@ class Session:
         return Fraction(self.dance.counts) if self._cut is None else self._cut
 
     def _start(self, take: Take) -> None:
-        """Lets a take be heard as soon as can be; after a hush, once the speaker has told where it fell silent."""
-        if self._still_hushing():
-            self._waiting = take
-            return
-        at = self.desk.speaker.earliest()
-        if not self.levels.muted:
-            at = self.desk.speaker.splice(levelled(take.score, self.levels))
-        self._waiting, self._resend, self._stopped = None, False, None
-        self._playing = (Playing(take, at, at),)
-        self._started += 1
-
-    def _silence(self) -> None:
-        self._hushing, self._resend = True, False
-        self.desk.speaker.hush()
-
-    def _still_hushing(self) -> bool:
-        self._hushing = self._hushing and self.desk.speaker.heard().hushed_at is None
-        return self._hushing
-
-    def _sound(self, at: int | None = None) -> None:
-        """What plays, as loud as asked, from stream frame ``at`` on (None: from as soon as can be)."""
-        self._resend = False
-        if self.levels.muted or not self._playing or self._stopped is not None:
-            return
-        if self._still_hushing():
-            self._resend = True
-            return
-        last = self._playing[-1]
-        frame = self.desk.speaker.earliest() if at is None else at
-        self.desk.speaker.splice(levelled(last.take.score, self.levels), last.take_frame(frame), frame)
+        self._stopped = None
+        self.air.start(take)
 
     def _renew(self, cut: bool = False) -> None:
         """The take made anew for all that is asked now, from the soonest frame for which it can be made in time; what
         has begun before it stays as it was. cut: and it ends with the eight."""
-        if self._waiting is not None:
-            self._cut = self._eight_end(self._waiting.start) if cut else self._cut
-            self._waiting = self._take(self._waiting.start, GO_ON_BARS)
-        if self._waiting is not None or not self._playing:
+        if (waiting := self.air.waiting) is not None:
+            self._cut = self._eight_end(waiting.start) if cut else self._cut
+            self.air.waiting = self._take(waiting.start, GO_ON_BARS)
+        if waiting is not None or not self.air.playing:
             return
         begun = self.desk.now()
         at = self.desk.speaker.earliest(self._build_seconds)
-        last = self._playing[-1]
-        frame = last.take_frame(at)
+        last = self.air.playing[-1]
+        frame = last.piece_frame(at)
         if cut:
-            count = max(last.take.timeline.count_at(frame), last.take.start)
+            count = max(last.piece.timeline.count_at(frame), last.piece.start)
             self._cut = min(self._eight_end(count), Fraction(self.dance.counts))
-        asked = replace(last.take, dance=self.dance, end=self._take_end())
+        asked = replace(last.piece, dance=self.dance, end=self._take_end())
         tempo, manner = self.pace.effective, self._calling.manner
         take = retimed(asked, frame, tempo, self.desk.voice, self.desk.voice.clip, manner=manner)
-        self._playing = (*self._playing, Playing(take, last.origin, at))
-        self._sound(at)
+        self.air.renew(take, at, last)
         self._build_seconds = 1.5 * (self.desk.now() - begun) + 0.02
 
     # -- facts
 
     def _glance(self, now: float) -> Glance | None:
-        if self.state in (State.GETTING_READY, State.READY) or not self._playing:
+        if self.state in (State.GETTING_READY, State.READY) or not self.air.playing:
             return glance(self._ready, 0) if self._ready is not None else None
         if self._stopped is not None:
-            last = self._playing[-1].take
+            last = self.air.playing[-1].piece
             still = glance(last, last.timeline.frame_of(self._stopped))
             return replace(still, saying="", tempo=self.pace.effective)
-        playing = self._at(self._frame(now)) or self._playing[0]
-        return glance(playing.take, playing.take_frame(self._frame(now)))
+        frame = self.air.frame(now)
+        playing = self.air.at(frame) or self.air.playing[0]
+        return glance(playing.piece, playing.piece_frame(frame))
 
     def _beat(self, now: float) -> Beat | None:
         """What is danced, for whoever goes on with its beat."""
-        frame = self._frame(now)
-        playing = self._at(frame)
+        frame = self.air.frame(now)
+        playing = self.air.at(frame)
         if playing is None or self.state not in _SOUNDING or self._stopped is not None:
             return None
-        take, zero_seconds = playing.take, now - playing.take_frame(frame) / self.desk.speaker.rate
-        return Beat(take.timeline, zero_seconds, take.start, take.end, self._started)
-
-    def _voice(self) -> str:
-        if self.desk.voice.why:
-            return self.desk.voice.why
-        done, of = self.desk.preparing.progress
-        return "ready" if self.desk.preparing.done else f"getting ready, {done} of {of}"
+        take, zero_seconds = playing.piece, now - playing.piece_frame(frame) / self.desk.speaker.rate
+        return Beat(take.timeline, zero_seconds, take.start, take.end, self.air.started)
 
     def _cannot(self) -> tuple[str, ...]:
-        """Steps and warnings that the plan before the start can't say, each once. (A count-in's last numbers give way
-        to the first call as a matter of course.)"""
         if self._ready is None or self.desk.voice.why or self.state not in _WAITING:
             return ()  # with no voice at all that is told once, and not for every call
-        sentences = dict.fromkeys(
-            f"{d.cue.wordings[0]}: {d.why}" for d in self._ready.plan.dropped if d.cannot or d.cue.kind is Kind.STEP
-        )
-        listed = list(sentences)[:MOST_CANNOT]
-        more = len(sentences) - len(listed)
-        return (*listed, f"and {more} more: 'caller calls' lists them") if more else tuple(listed)
+        return cannot(self._ready)
 
-    def _fastest(self) -> int | None:
-        """The highest tempo at which every step is called; worked out once for each dance and way of calling."""
-        of = (id(self.dance), self._calling.manner)
-        if self._highest is None or self._highest[0] != of:
-            count_in = START_BARS * self.dance.routine.header.meter.counts
-            found = highest_tempo(
-                self.dance, self._calling.manner, self.desk.voice, count_in=count_in, fading=self._fading
-            )
-            self._highest = (of, found)
-        return self._highest[1]
-
-    def _say(self, sentence: str) -> None:
-        self._notices = [*self._notices, sentence][-MOST_NOTICES:]
-
-    def _tell(self) -> None:
-        """What is missing, each sentence once."""
-        fault = "" if self._heard.fault == STARTING else self._heard.fault
-        missing = f"Pedal: {self.desk.pedal.says}." if self.desk.pedal.says.startswith("none") else ""
-        for sentence in (fault, self.desk.voice.why, self.desk.voice.note, missing):
-            if sentence and sentence not in self._missing:
-                self._missing.add(sentence)
-                self._say(sentence)
+    def _highest(self) -> int | None:
+        count_in = START_BARS * self.dance.routine.header.meter.counts
+        return self._fastest.of(self.dance, self._calling.manner, self.desk.voice, count_in, self._fading)

@@ -191,8 +191,8 @@ def one_pause(screen: Screen, speaker: DeviceSpeaker, player: Player, capture: C
     if hushed is None or screen.session.state is not State.PAUSED:
         print("a press did not arrive", flush=True)  # a late cycle of the virtual MIDI server spoils what it hands over
         return None
-    playing = screen.session._playing[-1]
-    played = render(playing.take.score, playing.take_frame(hushed - RATE // 2), playing.take_frame(hushed))
+    playing = screen.session.air.playing[-1]
+    played = render(playing.piece.score, playing.piece_frame(hushed - RATE // 2), playing.piece_frame(hushed))
     near = max(clock.frame(before.at_seconds + (hushed - before.heard) / RATE) - len(played) - NEAR, 0)
     place = near + place_of(played, frames[near : near + len(played) + 2 * NEAR])
     captured = clock.seconds(place + len(played))

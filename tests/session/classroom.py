@@ -102,4 +102,4 @@ class Class:
 
     def clicks(self) -> list[int]:
         """Frames at which the count track's clicks were placed on the stream, as they were heard."""
-        return [p.frame for p in self.session._playing[-1].take.score.placements if p.kind == "count"]
+        return [p.frame for p in self.session.air.playing[-1].piece.score.placements if p.kind == "count"]

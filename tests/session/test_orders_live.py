@@ -27,7 +27,7 @@ def room() -> Class:
 
 
 def take(room: Class) -> Take:
-    return room.session._playing[-1].take
+    return room.session.air.playing[-1].piece
 
 
 def place(view: View) -> tuple[int, int, int]:
@@ -185,7 +185,7 @@ def test_ways_of_calling_come_round_and_what_is_half_said_is_finished(room: Clas
     running(room, 10.2)
     before = take(room)
     room.order(Order.MANNER)
-    at = room.session._playing[-1].take_frame(room.session._playing[-1].at)
+    at = room.session.air.playing[-1].piece_frame(room.session.air.playing[-1].at)
     assert take(room).plan.manner is Manner.ON_COUNT
     assert [c for c in take(room).plan.calls if c.starts < at] == [c for c in before.plan.calls if c.starts < at]
     for _ in range(4):
@@ -349,7 +349,7 @@ def test_whoever_follows_the_beat_is_told_what_is_heard_and_when_it_is_left() ->
     beat = lights.beats[-1]
     assert beat is not None
     assert (beat.start, beat.take) == (0, 1)
-    heard = room.session._playing[-1].origin / RATE  # the speaker by hand tells its own frames as seconds
+    heard = room.session.air.playing[-1].origin / RATE  # the speaker by hand tells its own frames as seconds
     assert beat.zero_seconds == pytest.approx(heard, abs=1e-6)
     room.order(Order.FASTER)
     faster = lights.beats[-1]

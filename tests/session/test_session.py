@@ -68,7 +68,7 @@ def test_going_on_counts_in_one_bar_and_starts_from_the_bar(room: Class) -> None
     room.order(Order.GO)
     room.danced(3)
     assert room.order(Order.GO).state is State.COUNT_IN
-    take = room.session._playing[-1].take
+    take = room.session.air.playing[-1].piece
     assert (take.start, take.count_in) == (Fraction(12), 4)
     view = room.danced(4.5)
     assert view.glance is not None
@@ -89,10 +89,10 @@ def test_two_quick_taps_wait_for_the_silence_to_be_told(room: Class) -> None:
 def test_a_new_tempo_loses_no_count_and_doubles_none(room: Class, order: Order) -> None:
     room.order(Order.GO)
     room.danced(8 + 6.3)
-    before = room.session._playing[-1].take
+    before = room.session.air.playing[-1].piece
     room.order(order)
-    after = room.session._playing[-1].take
-    splice = room.session._playing[-1].at - room.session._playing[-1].origin
+    after = room.session.air.playing[-1].piece
+    splice = room.session.air.playing[-1].at - room.session.air.playing[-1].origin
     counts_before = [before.timeline.count_at(f) for f in room.clicks()]
     assert len(room.clicks()) == 8 + room.session.dance.counts
     assert len(counts_before) == len(set(room.clicks()))
@@ -111,7 +111,7 @@ def test_a_new_tempo_makes_no_click_of_its_own(room: Class) -> None:
     room.order(Order.FASTER)
     room.danced(4)
     steps = np.abs(np.diff(room.speaker.sound[:, 0]))
-    at = room.session._playing[-1].at
+    at = room.session.air.playing[-1].at
     assert steps[at - 100 : at + 400].max() <= np.delete(steps, slice(at - 100, at + 400)).max()
 
 
@@ -138,7 +138,7 @@ def test_again_goes_back_to_the_sections_start_counted_in(room: Class) -> None:
     room.order(Order.GO)
     room.danced(8 + 21)  # in section 3
     room.order(Order.SECTION_AGAIN)
-    take = room.session._playing[-1].take
+    take = room.session.air.playing[-1].piece
     assert (take.start, take.count_in) == (Fraction(16), 4)
 
 
@@ -146,7 +146,7 @@ def test_from_the_top_starts_the_whole_dance_again(room: Class) -> None:
     room.order(Order.GO)
     room.danced(30)
     assert room.order(Order.TOP).state is State.COUNT_IN
-    assert room.session._playing[-1].take.start == 0
+    assert room.session.air.playing[-1].piece.start == 0
 
 
 def test_the_dance_ends_and_go_dances_it_again(room: Class) -> None:
@@ -197,7 +197,7 @@ def test_slower_while_ready_changes_what_will_be_danced(room: Class) -> None:
     view = room.order(Order.SLOWER)
     assert (view.state, view.tempo) == (State.READY, 116)
     room.order(Order.GO)
-    assert room.session._playing[-1].take.timeline.segments[0].tempo == 116
+    assert room.session.air.playing[-1].piece.timeline.segments[0].tempo == 116
 
 
 def test_leaving_closes_everything(room: Class) -> None:

@@ -1,0 +1,47 @@
+"""What is told beside the dance: notices, and how sound, voice and pedal are.
+
+Conventions: sentences end with a full stop; what is missing is told once, however often it is looked at.
+"""
+
+from __future__ import annotations
+
+from caller.rig.speaker import Heard
+from caller.rig.stream.live import STARTING
+from caller.session.desk import Desk
+
+MOST_NOTICES = 60
+
+
+class Notes:
+    """notices: oldest first, the last ones only."""
+
+    def __init__(self, desk: Desk) -> None:
+        self.notices: tuple[str, ...] = ()
+        self._desk = desk
+        self._missing: set[str] = set()
+
+    def say(self, sentence: str) -> None:
+        self.notices = (*self.notices, sentence)[-MOST_NOTICES:]
+
+    def tell(self, heard: Heard) -> None:
+        """What is missing, each sentence once."""
+        fault = "" if heard.fault == STARTING else heard.fault
+        pedal = self._desk.pedal.says
+        missing = f"Pedal: {pedal}." if pedal.startswith("none") else ""
+        for sentence in (fault, self._desk.voice.why, self._desk.voice.note, missing):
+            if sentence and sentence not in self._missing:
+                self._missing.add(sentence)
+                self.say(sentence)
+
+
+def sound_words(heard: Heard) -> str:
+    """How the sound is, as a short phrase."""
+    return heard.fault or f"on {heard.device}"
+
+
+def voice_words(desk: Desk) -> str:
+    """How the voice is, as a short phrase."""
+    if desk.voice.why:
+        return desk.voice.why
+    done, of = desk.preparing.progress
+    return "ready" if desk.preparing.done else f"getting ready, {done} of {of}"
