@@ -183,8 +183,8 @@ def open_session(sheet: Sheet, asked: argparse.Namespace, settings: Settings) ->
 
     from caller.calls.plan import Fading
     from caller.rig.pedal import open_pedal
-    from caller.rig.speaker import open_speaker
     from caller.rig.speech.preparing import Preparing
+    from caller.rig.stream.live import open_speaker
     from caller.session import Desk, Session
     from caller.transport.levels import Levels
     from caller.transport.order import Order

@@ -174,7 +174,7 @@ def _found(name: str) -> Voice:
 
 def _play(score: Any, wish: str) -> None:
     from caller.rig.playing import play_through
-    from caller.rig.speaker import open_speaker
+    from caller.rig.stream.live import open_speaker
 
     speaker, why = open_speaker(wish)
     try:

@@ -114,20 +114,3 @@ def check_rate(score: Score | None, rate: int) -> None:
     """Raises ValueError for a score that a speaker at ``rate`` can't play in time."""
     if score is not None and score.rate != rate:
         raise ValueError(f"a score at {score.rate} frames a second for a speaker at {rate}")
-
-
-NO_SOUND_ASKED = "Sound is off, as asked."
-
-
-def open_speaker(wish: str, missing: str | None = None) -> tuple[Speaker, str]:
-    """The speaker for ``wish``: "none", "" (the best there is), or a device's name or number. Doesn't wait for it.
-    missing: what PortAudio lacks, in one sentence, or "" (None: look).
-
-    Returns it with one sentence: why there is no sound, or "" where a device is being opened; ``Heard.fault`` and
-    ``Heard.device`` tell the rest (no card, an unknown name), and sound comes by itself once there is one.
-    """
-    from caller.rig.devices import portaudio_missing
-    from caller.rig.stream.live import DeviceSpeaker, log_path
-
-    why = NO_SOUND_ASKED if wish == "none" else portaudio_missing() if missing is None else missing
-    return (SilentSpeaker(why), why) if why else (DeviceSpeaker(wish, log_path()), "")

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from caller.rig.devices import PORTAUDIO_MISSING
-from caller.rig.speaker import SilentSpeaker, Speaker, open_speaker
+from caller.rig.speaker import SilentSpeaker, Speaker
+from caller.rig.stream.live import open_speaker
 from caller.sound.score import RATE, Score
 from tests.fakes.sink import HandClock
 from tests.fakes.speaker import HandSpeaker

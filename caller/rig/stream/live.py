@@ -13,7 +13,8 @@ from pathlib import Path
 
 import platformdirs
 
-from caller.rig.speaker import Heard, check_rate
+from caller.rig.devices import portaudio_missing
+from caller.rig.speaker import Heard, SilentSpeaker, Speaker, check_rate
 from caller.rig.stream.board import Board, Reading
 from caller.rig.stream.keeper import Keeper
 from caller.rig.stream.player import BLOCK
@@ -26,6 +27,7 @@ LATENCY_SECONDS = 0.1
 # with 2 blocks a quarter of such orders came late, with 4 none. A hush has no margin: it holds when it arrives.
 MARGIN_BLOCKS = 4
 STARTING = "The sound is starting."
+NO_SOUND_ASKED = "Sound is off, as asked."
 
 
 class DeviceSpeaker:
@@ -96,3 +98,14 @@ def log_path() -> Path:
     except OSError:
         return Path(os.devnull)
     return folder / "sound.log" if os.access(folder, os.W_OK) else Path(os.devnull)
+
+
+def open_speaker(wish: str, missing: str | None = None) -> tuple[Speaker, str]:
+    """The speaker for ``wish``: "none", "" (the best there is), or a device's name or number. Doesn't wait for it.
+    missing: what PortAudio lacks, in one sentence, or "" (None: look).
+
+    Returns it with one sentence: why there is no sound, or "" where a device is being opened; ``Heard.fault`` and
+    ``Heard.device`` tell the rest (no card, an unknown name), and sound comes by itself once there is one.
+    """
+    why = NO_SOUND_ASKED if wish == "none" else portaudio_missing() if missing is None else missing
+    return (SilentSpeaker(why), why) if why else (DeviceSpeaker(wish, log_path()), "")
