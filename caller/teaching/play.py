@@ -1,7 +1,7 @@
 """A stage as sound: what is said first as a score of its own, each go as a take.
 
 Conventions: frames on each piece's own axis; pieces follow one another, and each may be spliced in by itself. What
-the voice can't say is left out of a telling, which is then only its pauses.
+the voice can't say stands in a telling, unsaid, for as long as it takes to read.
 """
 
 from __future__ import annotations
@@ -17,6 +17,7 @@ from caller.calls.take import Take
 from caller.clock.timeline import round_half_up
 from caller.dance.unroll import unroll
 from caller.dance.walls import Dance
+from caller.sound.levels import LEAST_OVER_LU
 from caller.sound.score import RATE, Placement, Score
 from caller.teaching.running import Outcome, Running, begin, next_stage
 from caller.teaching.stage import Programme, Stage
@@ -24,11 +25,14 @@ from caller.teaching.stage import Programme, Stage
 # Between two sentences, and before the count-in.
 BREATH_SECONDS = Fraction(2, 5)
 TELLING_SPEED = 1.0
+# Reading, where nothing is heard: 15 letters a second, no less than a second and a half. (Subtitles stand so that 12 to
+# 17 letters a second are read: the usual rule of broadcasters, from memory.)
+READ_LETTERS, READ_LEAST_SECONDS = 15, Fraction(3, 2)
 
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """A sentence as it is said; ends excluded."""
+    """A sentence as it is said, or stands to be read; ends excluded."""
 
     words: str
     starts: int
@@ -46,9 +50,9 @@ class Told:
     def end_frame(self) -> int:
         return self.score.frames
 
-    def saying(self, frame: int) -> str:
-        """The sentence said at a frame, "" between two."""
-        return next((line.words for line in self.lines if line.starts <= frame < line.ends), "")
+    def line_at(self, frame: int) -> int:
+        """The place among the lines of the one said at a frame, or said last; 0 before the first."""
+        return max((n for n, line in enumerate(self.lines) if line.starts <= frame), default=0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,34 +74,49 @@ class Floors:
 def told(
     sentences: Sequence[str], lexicon: Lexicon, clips: Clips, *, pause: Fraction = Fraction(0), rate: int = RATE
 ) -> Told:
-    """Sentences one after another, a breath after each, ``pause`` seconds after the last."""
+    """Sentences one after another, a breath after each, ``pause`` seconds after the last. What the voice can't say
+    takes as long as reading it."""
     lines: list[Line] = []
     placed: list[Placement] = []
     frame = 0
     for words in sentences:
         utterance = lexicon.utterance(words, TELLING_SPEED)
         clip = clips(words, TELLING_SPEED) if utterance is not None else None
+        frames = round_half_up(max(Fraction(len(words), READ_LETTERS), READ_LEAST_SECONDS) * rate)
         if utterance is not None and clip is not None:
-            lines.append(Line(words, frame, frame + utterance.frames))
             placed.append(Placement(frame, clip, CALL_GAIN, "call"))
-            frame += utterance.frames
-        frame += round_half_up(BREATH_SECONDS * rate)
+            frames = utterance.frames
+        lines.append(Line(words, frame, frame + frames))
+        frame += frames + round_half_up(BREATH_SECONDS * rate)
     return Told(tuple(lines), Score(tuple(placed), max(frame + round_half_up(pause * rate), 1), rate))
 
 
-def take_of_stage(running: Running, floors: Floors, lexicon: Lexicon, clips: Clips, *, rate: int = RATE) -> Take:
-    """The next go of the stage that is running. Raises ValueError for a stage that is only told."""
+def take_of_stage(
+    running: Running,
+    floors: Floors,
+    lexicon: Lexicon,
+    clips: Clips,
+    *,
+    start: Fraction | None = None,
+    count_in: int | None = None,
+    tempo: Fraction | None = None,
+    rate: int = RATE,
+    over_lu: float = LEAST_OVER_LU,
+) -> Take:
+    """The next go of the stage that is running, or what is left of one that was stopped: start, count_in and tempo
+    where they are not the stage's own. Raises ValueError for a stage that is only told."""
     stage = running.stage
     return make_take(
         floors.of_stage(stage),
-        start=stage.start,
+        start=stage.start if start is None else start,
         end=stage.end,
-        tempo=running.tempo,
+        tempo=running.tempo if tempo is None else tempo,
         manner=stage.manners[0],
         lexicon=lexicon,
         clips=clips,
-        count_in=stage.count_in,
+        count_in=stage.count_in if count_in is None else count_in,
         rate=rate,
+        over_lu=over_lu,
     )
 
 
@@ -123,7 +142,7 @@ def pieces(
     while not running.over:
         stage = running.stage
         if running.waiting:
-            running = next_stage(running, Outcome.TAP)
+            running = next_stage(running, Outcome.ON)
             continue
         if not running.announced and (stage.said or not stage.danced):
             yield (

@@ -16,8 +16,8 @@ from caller.calls.plan import Manner
 from caller.calls.wording import spoken_number
 from caller.teaching.stage import Kind, MovesOn, Programme, Stage
 
-SLOWER_STEP = Fraction(1, 8)
-SLOWEST = Fraction(1, 4)
+STEP = Fraction(1, 8)
+SLOWEST, FASTEST = Fraction(1, 4), Fraction(3, 2)
 # A stage is never done more often than this because others were repeated.
 MOST_TIMES = 5
 # Stages that get longer where their sections were repeated.
@@ -25,13 +25,13 @@ _LEARNING = (Kind.WORDS, Kind.ADD, Kind.WALL)
 
 
 class Outcome(Enum):
-    """What has happened. DONE: what was said, or one go, came to its end. TAP: a tap while it waits or, in a drill
-    that creeps on a tap, while it runs. AGAIN, SLOWER, ON, BACK: as the teacher asks. PAUSED: stopped half-way."""
+    """What has happened. DONE: what was said, or one go, came to its end. AGAIN, SLOWER, FASTER, ON, BACK: as the
+    teacher asks. PAUSED: stopped half-way, or slowed down for a while."""
 
     DONE = "done"
-    TAP = "tap"
     AGAIN = "again"
     SLOWER = "slower"
+    FASTER = "faster"
     PAUSED = "paused"
     ON = "on"
     BACK = "back"
@@ -134,13 +134,6 @@ def _crept(running: Running, stage: Stage) -> Running:
     return replace(running, speed=max(running.speed, min(running.speed + stage.creep, stage.up_to)))
 
 
-def _tap(running: Running) -> Running:
-    stage = running.programme.stages[running.index]
-    if running.waiting:
-        return _at(running, running.index + 1)
-    return _crept(running, stage) if stage.creep and stage.moves_on is MovesOn.PEDAL else running
-
-
 def _again(running: Running) -> Running:
     """The stage from its start, once more; what it teaches will be gone over longer later."""
     stage = running.programme.stages[running.index]
@@ -162,15 +155,55 @@ def _longer(programme: Programme, index: int, repeated: Stage) -> Programme:
 
 def _slower(running: Running) -> Running:
     """Slower, with the calls back."""
-    speed = min(running.speed, max(running.speed - SLOWER_STEP, SLOWEST))
+    speed = min(running.speed, max(running.speed - STEP, SLOWEST))
     return replace(running, speed=speed, fade=0, clean=False)
+
+
+def _faster(running: Running) -> Running:
+    """By the stage's own step, up to where that goes; else by the usual one."""
+    stage = running.programme.stages[running.index]
+    if stage.creep:
+        return _crept(running, stage)
+    return replace(running, speed=max(running.speed, min(running.speed + STEP, FASTEST)))
+
+
+def at_tempo(running: Running, tempo: Fraction) -> Running:
+    """The stage at that tempo, counts a minute; slower than it was, it is as after SLOWER."""
+    speed = tempo / running.programme.tempo
+    slower = running if speed >= running.speed else replace(running, fade=0, clean=False)
+    return replace(slower, speed=speed)
+
+
+def called(running: Running, manner: Manner) -> Running:
+    """The stage called in that manner from now on, without fading."""
+    return _with_stages(running, lambda n, stage: replace(stage, manners=(manner,)) if n == running.index else stage)
+
+
+def easier(running: Running, on: bool) -> Running:
+    """This stage and all after it the easier way, or not; those that show an option are left as they are."""
+
+    def made(n: int, stage: Stage) -> Stage:
+        asked = n >= running.index and stage.danced and stage.kind is not Kind.OPTION
+        return replace(stage, easier=on) if asked else stage
+
+    return _with_stages(running, made)
+
+
+def often(running: Running, times: int) -> Running:
+    """The stage so often; 0 = until somebody moves it on. What has been danced of it counts."""
+    return _with_stages(running, lambda n, stage: replace(stage, times=times) if n == running.index else stage)
+
+
+def _with_stages(running: Running, made: Callable[[int, Stage], Stage]) -> Running:
+    stages = tuple(made(n, stage) for n, stage in enumerate(running.programme.stages))
+    return replace(running, programme=replace(running.programme, stages=stages))
 
 
 _ANSWERS: dict[Outcome, Callable[[Running], Running]] = {
     Outcome.DONE: _done,
-    Outcome.TAP: _tap,
     Outcome.AGAIN: _again,
     Outcome.SLOWER: _slower,
+    Outcome.FASTER: _faster,
     Outcome.PAUSED: lambda running: replace(running, fade=0, clean=False),
     Outcome.ON: lambda running: _at(running, running.index + 1),
     Outcome.BACK: lambda running: _at(running, running.index - 1),

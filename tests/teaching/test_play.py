@@ -33,14 +33,17 @@ def test_sentences_follow_one_another_with_a_breath_between() -> None:
         assert following.starts - line.ends == BREATH_SECONDS * RATE
     assert piece.end_frame == piece.lines[-1].ends + (BREATH_SECONDS + 2) * RATE
     assert [p.frame for p in piece.score.placements] == [line.starts for line in piece.lines]
-    assert piece.saying(piece.lines[1].starts) == "and another."
-    assert piece.saying(piece.lines[0].ends) == ""
+    assert piece.line_at(piece.lines[1].starts) == 1
+    assert piece.line_at(piece.lines[0].ends) == piece.line_at(0) == 0
 
 
-def test_what_a_voice_can_not_say_is_left_out_and_time_goes_on() -> None:
+def test_what_a_voice_can_not_say_stands_as_long_as_it_takes_to_read() -> None:
     voice = MeasuredVoice(mute=("one thing.",))
-    assert [line.words for line in told(("one thing.", "another."), voice, voice.clip).lines] == ["another."]
-    assert told(("one thing.",), Mute(), lambda words, speed: None).end_frame > 0
+    piece = told(("one thing.", "another."), voice, voice.clip)
+    assert [line.words for line in piece.lines] == ["one thing.", "another."]
+    assert [p.frame for p in piece.score.placements] == [piece.lines[1].starts]
+    unsaid = told(("one thing.", "right, " * 20), Mute(), lambda words, speed: None)
+    assert [line.ends - line.starts for line in unsaid.lines] == [RATE * 3 // 2, RATE * 140 // 15]
 
 
 @pytest.mark.parametrize("stem", STEMS)

@@ -10,13 +10,26 @@ from hypothesis import strategies as st
 
 from caller.calls.plan import Manner
 from caller.teaching.drill import FADING, drill_of, practice_of
-from caller.teaching.running import MOST_TIMES, SLOWEST, Outcome, Running, begin, next_stage, summary_of
+from caller.teaching.running import (
+    FASTEST,
+    MOST_TIMES,
+    SLOWEST,
+    Outcome,
+    Running,
+    at_tempo,
+    begin,
+    called,
+    easier,
+    next_stage,
+    often,
+    summary_of,
+)
 from caller.teaching.stage import Kind, MovesOn, Programme, Stage
 from caller.teaching.walkthrough import walkthrough_of
 from tests.fakes.dances import dance_of
 from tests.takehome.packets import STEMS, shipped_dance
 
-DONE, TAP, AGAIN, SLOWER, PAUSED, ON, BACK = Outcome
+DONE, AGAIN, SLOWER, FASTER, PAUSED, ON, BACK = Outcome
 PART = (("", 1),)
 PROGRAMME = Programme(
     "Tin Lantern",
@@ -97,16 +110,16 @@ def test_on_and_back_go_to_the_neighbours_and_no_further() -> None:
     assert played(running, BACK).index == 0
     over = played(running, *[ON] * 5)
     assert over.over
-    assert played(over, DONE, AGAIN, TAP) == over
+    assert played(over, DONE, AGAIN, FASTER) == over
     assert played(over, BACK).stage.name == "top"
 
 
-def test_a_stage_that_waits_for_the_pedal_goes_on_at_a_tap_alone() -> None:
+def test_a_stage_that_waits_for_the_pedal_goes_on_when_told_to_alone() -> None:
     stage = Stage("waits", Kind.WORDS, Fraction(0), Fraction(8), moves_on=MovesOn.PEDAL)
     running = next_stage(begin(Programme("T", "walkthrough", Fraction(100), 4, (stage,))), DONE)
     assert running.waiting
     assert played(running, DONE, PAUSED).waiting
-    assert next_stage(running, TAP).over
+    assert next_stage(running, ON).over
 
 
 def test_a_drill_creeps_with_each_clean_go_up_to_its_limit_and_not_after_a_stop() -> None:
@@ -122,11 +135,43 @@ def test_a_drill_creeps_with_each_clean_go_up_to_its_limit_and_not_after_a_stop(
     assert played(running, ON).over
 
 
-def test_a_drill_that_creeps_on_a_tap_creeps_on_nothing_else() -> None:
+def test_a_drill_that_creeps_when_told_to_creeps_on_nothing_else() -> None:
     drill = drill_of(dance_of(4), (Fraction(0), Fraction(8)), "Section 1", creep=Fraction(1, 10), on_tap=True)
     running = played(begin(drill), DONE, DONE, DONE)
     assert running.speed == Fraction(1, 2)
-    assert played(running, TAP, TAP).speed == Fraction(7, 10)
+    assert played(running, FASTER, FASTER).speed == Fraction(7, 10)
+    assert played(running, *[FASTER] * 20).speed == 1
+
+
+def test_faster_is_by_the_usual_step_where_the_stage_has_none() -> None:
+    running = played(begin(PROGRAMME), DONE, DONE, FASTER)
+    assert running.speed == Fraction(5, 8)
+    assert played(running, *[FASTER] * 20).speed == FASTEST
+    assert running.clean
+
+
+def test_a_tempo_is_taken_as_it_is_and_a_slower_one_brings_the_calls_back() -> None:
+    practice = next_stage(begin(practice_of(shipped_dance("lantern-row"))), DONE)
+    faded = next_stage(practice, DONE)
+    assert (at_tempo(faded, faded.tempo + 5).tempo, at_tempo(faded, faded.tempo + 5).fade) == (faded.tempo + 5, 1)
+    slower = at_tempo(faded, faded.tempo - 5)
+    assert (slower.tempo, slower.fade, slower.clean) == (faded.tempo - 5, 0, False)
+
+
+def test_a_manner_and_a_number_of_times_hold_for_their_stage() -> None:
+    running = played(begin(PROGRAMME), DONE, DONE)
+    asked = often(called(running, Manner.COUNTS), 0)
+    assert asked.stage.manners == (Manner.COUNTS,)
+    assert played(asked, *[DONE] * 20).index == running.index
+    assert played(asked, ON).stage == played(running, ON).stage
+
+
+def test_the_easier_way_holds_from_here_on_but_where_an_option_is_shown() -> None:
+    running = begin(walkthrough_of(shipped_dance("lantern-row")), 5)
+    stages = easier(running, True).programme.stages
+    assert all(stage.easier for stage in stages[5:] if stage.danced)
+    assert stages[:5] == running.programme.stages[:5]
+    assert easier(easier(running, True), False).programme == running.programme
 
 
 def test_in_practice_calls_fade_and_come_back_when_it_is_stopped_or_slowed() -> None:
@@ -170,7 +215,7 @@ def test_whatever_happens_the_place_stays_in_the_programme_and_the_tempo_within_
         running = next_stage(running, outcome)
         assert abs(running.index - before.index) <= 1
         assert 0 <= running.index <= len(programme.stages)
-        assert min(SLOWEST, before.speed) <= running.speed <= 1
+        assert min(SLOWEST, before.speed) <= running.speed <= FASTEST
         assert len(running.programme.stages) == len(programme.stages)
         if not running.over:
             assert len(running.stage.manners) == 1
