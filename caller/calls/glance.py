@@ -46,7 +46,8 @@ class Coming:
 
 @dataclass(frozen=True, slots=True)
 class Glance:
-    """count: the number to show, 1 up ("5" .. "8" while counted in); in_bar: 0-based place in the bar of ``bar``
+    """at: counts of the dance before the one under way; its first while counted in, its last once it is over.
+    count: the number to show, 1 up ("5" .. "8" while counted in); in_bar: 0-based place in the bar of ``bar``
     counts; counting_in: before the first step. now, next: words of the phrase being danced (while counted in, about to
     be) and the one after it, "" past the last. saying: the words being spoken. foot: the one to move next, None where
     it is both. next_turn: the next turn and the counts to it, no turn and 0 where none is near. coming: nearest first.
@@ -57,6 +58,7 @@ class Glance:
     part: str
     section: int
     section_name: str
+    at: Fraction
     count: int
     counts_in_section: int
     in_bar: int
@@ -93,6 +95,7 @@ def glance(take: Take, frame: int) -> Glance:
         part=wall.part,
         section=stretch.section,
         section_name=stretch.name,
+        at=shown,
         count=number_of(beat - take.start + counted_to(meter), meter) if counting_in else number_of(place, meter),
         counts_in_section=stretch.counts,
         in_bar=int((place_in_section(wall, take.start) + beat - take.start if counting_in else place) % meter.counts),

@@ -89,7 +89,7 @@ class View:
     counts a minute; speed: what is danced of it now, 1 or less. sound, pedal, voice: one short phrase each on how they
     are. notices: sentences on what happened, oldest first. cannot: what can't be called at this tempo, said before the
     class hears it. holds: short phrases on what holds besides ("muted", "looping section 2"). fastest: the highest
-    tempo at which every step is called, known before the start; else None.
+    tempo at which every step is called, known before the start; else None. go_on: from where, after a pause.
     """
 
     state: State
@@ -104,3 +104,4 @@ class View:
     cannot: tuple[str, ...]
     holds: tuple[str, ...] = ()
     fastest: int | None = None
+    go_on: GoOn = GoOn.BAR

@@ -112,6 +112,7 @@ class Session:
             cannot=self._cannot(),
             holds=tuple(holds(self._calling, self.levels)),
             fastest=self._highest() if self.state is State.READY and not self.desk.voice.why else None,
+            go_on=self.desk.go_on,
         )
 
     def listen(self) -> None:

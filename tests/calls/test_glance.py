@@ -144,3 +144,8 @@ def test_any_frame_at_all_gives_a_glance(frame: int, dance: Dance) -> None:
     assert 0 <= seen.in_bar < seen.bar
     assert 1 <= seen.wall <= seen.walls
     assert all(coming.in_counts > 0 for coming in seen.coming)
+
+
+def test_the_count_of_the_dance_is_told_whole() -> None:
+    take = take_of(dance_of(2))
+    assert [at(take, count).at for count in (-4, 0, Fraction(5, 2), 31, 40)] == [0, 0, 2, 31, 31]

@@ -20,6 +20,7 @@ GLANCE = Glance(
     part="",
     section=2,
     section_name="Rock back, quarter pivot",
+    at=Fraction(78),
     count=3,
     counts_in_section=8,
     in_bar=2,
