@@ -19,6 +19,8 @@ from caller.routine.step import Body
 
 # A loop is laid out so far ahead, and again once there is no more than so much of it left.
 LOOP_AHEAD, LOOP_LEAST = 256, 64
+# What a dance counts its steps in: two bars of four.
+EIGHT_BARS = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,6 +116,20 @@ def section_at(dance: Dance, count: Fraction) -> Span:
 def section_facing(dance: Dance, count: Fraction) -> Facing:
     """The way that the section danced at a count starts to face."""
     return stretch_at(wall_at(dance, count), count).starts
+
+
+def bar_start(dance: Dance, count: Fraction) -> Fraction:
+    """The first count of the bar that this count falls in, bars counted from the section's first."""
+    begin = section_at(dance, count).first
+    bar = dance.routine.header.meter.counts
+    return begin + (count - begin) // bar * bar
+
+
+def eight_end(dance: Dance, count: Fraction) -> Fraction:
+    """Where the eight (two bars) danced at a count is over, or the section, if that is sooner."""
+    section = section_at(dance, max(count, Fraction(0)))
+    eight = EIGHT_BARS * dance.routine.header.meter.counts
+    return min(section.first + ((count - section.first) // eight + 1) * eight, section.last)
 
 
 def section_starts(dance: Dance) -> list[Fraction]:

@@ -24,7 +24,7 @@ from caller.session.changes import Calling, holds, told
 from caller.session.desk import Desk, View
 from caller.session.notes import Notes, sound_words, voice_words
 from caller.session.promise import Fastest, cannot
-from caller.session.route import LOOP_LEAST, Route, section_at, section_starts
+from caller.session.route import LOOP_LEAST, Route, bar_start, eight_end, section_at, section_starts
 from caller.sound.levels import LEAST_OVER_LU
 from caller.transport.levels import Levels
 from caller.transport.order import Order, order_of_gesture
@@ -34,8 +34,6 @@ from caller.transport.tempo import Pace, Taps
 
 # A take's clicks before the first step, in bars: at the start, and when going on.
 START_BARS, GO_ON_BARS = 2, 1
-# What a dance counts its steps in: two bars of four.
-EIGHT_BARS = 2
 # Until a build has been timed, what one is taken to need.
 FIRST_BUILD_SECONDS = 0.15
 # What shows stands until the next look, a twentieth of a second: half of that ahead it is as often early as late; and
@@ -220,7 +218,7 @@ class Session:
     def _resume(self) -> None:
         match self.desk.go_on:
             case GoOn.BAR:
-                self._go(self._bar_start(self._count()))
+                self._go(bar_start(self.dance, self._count()))
             case GoOn.SECTION:
                 self._carry_out(Effect.AGAIN)
             case GoOn.WALL:
@@ -304,18 +302,6 @@ class Session:
         count = take.timeline.count_at(playing.piece_frame(frame))
         return min(max(count, take.start), take.end - 1)
 
-    def _bar_start(self, count: Fraction) -> Fraction:
-        """The first count of the bar that this count falls in, bars counted from the section's first."""
-        begin = section_at(self.dance, count).first
-        bar = self.dance.routine.header.meter.counts
-        return begin + (count - begin) // bar * bar
-
-    def _eight_end(self, count: Fraction) -> Fraction:
-        """Where the eight (two bars) danced at a count is over, or the section, if that is sooner."""
-        section = section_at(self.dance, max(count, Fraction(0)))
-        eight = EIGHT_BARS * self.dance.routine.header.meter.counts
-        return min(section.first + ((count - section.first) // eight + 1) * eight, section.last)
-
     # -- sound
 
     def _take(self, start: Fraction, bars: int) -> Take:
@@ -344,7 +330,7 @@ class Session:
         """The take made anew for all that is asked now, from the soonest frame for which it can be made in time; what
         has begun before it stays as it was. cut: and it ends with the eight."""
         if (waiting := self.air.waiting) is not None:
-            self._cut = self._eight_end(waiting.start) if cut else self._cut
+            self._cut = eight_end(self.dance, waiting.start) if cut else self._cut
             self.air.waiting = self._take(waiting.start, GO_ON_BARS)
         if waiting is not None or not self.air.playing:
             return
@@ -354,7 +340,7 @@ class Session:
         frame = last.piece_frame(at)
         if cut:
             count = max(last.piece.timeline.count_at(frame), last.piece.start)
-            self._cut = min(self._eight_end(count), Fraction(self.dance.counts))
+            self._cut = min(eight_end(self.dance, count), Fraction(self.dance.counts))
         asked = replace(last.piece, dance=self.dance, end=self._take_end())
         tempo, manner = self.pace.effective, self._calling.manner
         take = retimed(asked, frame, tempo, self.desk.voice, self.desk.voice.clip, manner=manner)

@@ -8,10 +8,12 @@ from enum import Enum
 class State(Enum):
     GETTING_READY = "getting ready"  # the voice is being rendered
     READY = "ready"
+    TELLING = "telling"  # a stage's words, without a beat
     COUNT_IN = "count-in"
     RUNNING = "running"
     FINISHING = "finishing"  # dancing on to the end of the eight, where it pauses
     PAUSED = "paused"
+    WAITING = "waiting"  # a stage is done; the teacher moves it on
     FINISHED = "finished"
 
 

@@ -37,7 +37,7 @@ class Response:
 
 _SOUNDING = (State.COUNT_IN, State.RUNNING, State.FINISHING)
 _PLACED = (*_SOUNDING, State.PAUSED)  # there is a place in the dance to go from
-_CHANGES = {
+CHANGES = {
     **dict.fromkeys(
         (Order.SLOWER, Order.FASTER, Order.HALF, Order.TAP_TEMPO, Order.SLOW_ON, Order.SLOW_OFF), Effect.RETIME
     ),
@@ -66,7 +66,7 @@ def _rows() -> Iterable[tuple[State, Order, State | None, Effect]]:
     yield State.FINISHING, Order.STOP_AT_EIGHT, State.RUNNING, Effect.RUN_ON
     for state in _SOUNDING:
         yield state, Order.GO, State.PAUSED, Effect.HUSH
-        for order, effect in _CHANGES.items():
+        for order, effect in CHANGES.items():
             yield state, order, None, effect
     for state in _PLACED:
         for order, effect in _MOVES.items():
