@@ -8,26 +8,20 @@ Everything here runs on the one thread that called :func:`run_screen`.
 
 from __future__ import annotations
 
-import asyncio
-import os
-import signal
-import sys
-import threading
 import time
-from collections.abc import Callable, Iterable, Iterator
-from contextlib import contextmanager
+from collections.abc import Callable, Iterable
 from pathlib import Path
-from types import FrameType
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import events
-from textual.app import App, ComposeResult
+from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 
 from caller.screen.looks import INKS, Look
 from caller.screen.opening import Opening
 from caller.screen.own_orders import OWN_ORDERS, OwnOrder
 from caller.screen.splash import Splash
+from caller.screen.terminal import FullScreen, run_on_terminal
 from caller.transport.order import ORDERS, Order
 
 if TYPE_CHECKING:  # what is only named here, or not needed before the first paint, would be slow to bring in
@@ -38,13 +32,12 @@ if TYPE_CHECKING:  # what is only named here, or not needed before the first pai
     from caller.session import Session
 
 LOOKS_A_SECOND = 20
-ENDED_BY_SIGNAL = 128  # a shell's exit status for a signal is this and its number (POSIX)
 # A foot is heeded sooner than what it does has to show.
 LISTENS_A_SECOND = 100
 AWAY = "This window is not in front: keys and key pedals don't arrive. Click on it."
 
 
-class ClassScreen(App[None]):
+class ClassScreen(FullScreen[None]):
     """A session, or one that is being opened.
 
     now: seconds of a clock that does not run back. look: light or dark. shown: each is given every board that shows, as
@@ -52,7 +45,6 @@ class ClassScreen(App[None]):
     """
 
     CSS_PATH = "class_screen.tcss"
-    ENABLE_COMMAND_PALETTE = False
     ALLOW_SELECT = False
     VERTICAL_BREAKPOINTS = [(0, "-low"), (28, "-middle"), (40, "-tall")]  # noqa: RUF012
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (96, "-wide")]  # noqa: RUF012
@@ -108,6 +100,7 @@ class ClassScreen(App[None]):
         self.animation_level = "none"
         self.look()
         self.set_interval(1 / LOOKS_A_SECOND, self._on_look)
+        self.set_interval(1 / LISTENS_A_SECOND, self._listen)
         if self._opening is not None:
             self.call_after_refresh(self._opening.begin)
 
@@ -130,6 +123,10 @@ class ClassScreen(App[None]):
     async def _on_look(self) -> None:
         await self.look_for_session()
         self.look()
+
+    def _listen(self) -> None:
+        if self._session is not None:
+            self._session.listen()
 
     def look(self) -> None:
         """Show how things are now."""
@@ -211,15 +208,6 @@ class ClassScreen(App[None]):
             self._help.lines = tuple(help_lines(self.size.width - 4))
             self._help.closes = f"{first_key(Order.HELP)} turns the page, Esc closes it; the class goes on behind it."
 
-    @property
-    def fault(self) -> Exception | None:
-        """What went wrong within, None while nothing has."""
-        return self._exception
-
-    def _fatal_error(self) -> None:
-        """Leave at once. (Textual's own would first draw every value in sight, which takes minutes for a dance.)"""
-        self._close_messages_no_wait()
-
     async def action_quit(self) -> None:
         self.action_order(Order.QUIT.value)
 
@@ -228,23 +216,12 @@ class ClassScreen(App[None]):
         self.action_order(Order.QUIT.value)
 
 
-def _run(screen: ClassScreen, log: Path | None) -> None:
-    """Raises what went wrong within, or SystemExit for a signal that asked it to end, once the terminal is given
-    back."""
-    with own_terminal(Path(os.devnull) if log is None else log), leaving_by_signal(screen) as asked:
-        screen.run(mouse=False)
-    if screen.fault is not None:
-        raise screen.fault
-    if asked:
-        raise SystemExit(ENDED_BY_SIGNAL + asked[0])
-
-
 def run_screen(
     session: Session, log: Path | None = None, look: Look = Look.DARK, shown: Iterable[Callable[[Board], None]] = ()
 ) -> None:
     """Show the class until it is left. What sound and speech libraries print meanwhile goes to the file ``log`` (None:
     nowhere), not over the screen. shown: see :class:`ClassScreen`. Raises OSError where ``log`` can't be written."""
-    _run(ClassScreen(session, look=look, shown=shown), log)
+    run_on_terminal(ClassScreen(session, look=look, shown=shown), log)
 
 
 def run_screen_with(
@@ -257,47 +234,6 @@ def run_screen_with(
     the end. Raises what making it raised, when the terminal has been given back."""
     opening = Opening(make_session)
     try:
-        _run(ClassScreen(opening, look=look, shown=shown), log)
+        run_on_terminal(ClassScreen(opening, look=look, shown=shown), log)
     finally:
         opening.close()
-
-
-@contextmanager
-def leaving_by_signal(screen: ClassScreen) -> Iterator[list[int]]:
-    """A signal that asks to end leaves the screen as its own key does: an exception out of a signal would leave the
-    terminal half given back. What is yielded holds the signals that came. Off the main thread signals are let be."""
-    came: list[int] = []
-
-    def leave(number: int, _: FrameType | None) -> None:
-        came.append(number)
-        asyncio.get_running_loop().call_soon_threadsafe(screen.exit)
-
-    known = [getattr(signal, name) for name in ("SIGTERM", "SIGHUP") if hasattr(signal, name)]
-    main = threading.current_thread() is threading.main_thread()
-    before = {number: signal.signal(number, leave) for number in known if main}
-    try:
-        yield came
-    finally:
-        for number, was in before.items():
-            signal.signal(number, was)
-
-
-@contextmanager
-def own_terminal(log: Path) -> Iterator[None]:
-    """The terminal for Textual alone: it draws on ``sys.__stderr__``, C libraries print on descriptor 2.
-
-    Where descriptor 2 is no terminal (``2> file``), the one that descriptor 1 leads to.
-    """
-    before = sys.__stderr__
-    sys.stderr.flush()
-    kept = os.dup(2)
-    terminal = os.dup(1 if os.isatty(1) and not os.isatty(2) else 2)
-    try:
-        with log.open("ab") as printed, open(terminal, "w", encoding="utf-8", errors="replace") as stderr:
-            os.dup2(printed.fileno(), 2)
-            sys.__stderr__ = stderr  # type: ignore[misc]
-            yield
-    finally:
-        sys.__stderr__ = before  # type: ignore[misc]
-        os.dup2(kept, 2)
-        os.close(kept)

@@ -18,11 +18,12 @@ from caller.dance.unroll import unroll
 from caller.routine.facing import CLOCK, Facing, Turn
 from caller.routine.notation.read import read_bytes
 from caller.routine.step import Foot
-from caller.screen.app import AWAY, ClassScreen, own_terminal
+from caller.screen.app import AWAY, ClassScreen
 from caller.screen.captions import LINGERS_SECONDS
 from caller.screen.dial import dial
 from caller.screen.letters import capitals
 from caller.screen.own_orders import OWN_ORDERS
+from caller.screen.terminal import own_terminal
 from caller.screen.words import call_wordings, key_word
 from caller.session import View
 from caller.transport.order import ORDERS, Order

@@ -1,0 +1,97 @@
+"""A full screen on a terminal that is given back, whichever way the screen is left: by a key, a signal, a fault of
+ours.
+
+Conventions: Textual draws on ``sys.__stderr__``; the libraries of C print on descriptor 2.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import os
+import signal
+import sys
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from types import FrameType
+from typing import Any, TypeVar
+
+from textual.app import App
+
+ENDED_BY_SIGNAL = 128  # a shell's exit status for a signal is this and its number (POSIX)
+
+Returned = TypeVar("Returned")
+
+
+class FullScreen(App[Returned]):
+    """A screen that is left at once, whatever goes wrong within."""
+
+    ENABLE_COMMAND_PALETTE = False
+
+    @property
+    def fault(self) -> Exception | None:
+        """What went wrong within, None while nothing has."""
+        return self._exception
+
+    def _fatal_error(self) -> None:
+        """Leave at once. (Textual's own would first draw every value in sight, which takes minutes for a dance.)"""
+        self._close_messages_no_wait()
+
+
+def run_on_terminal(screen: FullScreen[Returned], log: Path | None = None) -> Returned | None:
+    """Shows it until it is left; what it returns. What sound and speech libraries print meanwhile goes to the file
+    ``log`` (None: nowhere), not over the screen.
+
+    Once the terminal is given back, raises what went wrong within, or SystemExit for a signal that asked it to end.
+    Raises OSError where ``log`` can't be written.
+    """
+    with own_terminal(Path(os.devnull) if log is None else log), leaving_by_signal(screen) as asked:
+        returned = screen.run(mouse=False)
+    if screen.fault is not None:
+        raise screen.fault
+    if asked:
+        raise SystemExit(ENDED_BY_SIGNAL + asked[0])
+    return returned
+
+
+@contextmanager
+def leaving_by_signal(screen: App[Any]) -> Iterator[list[int]]:
+    """A signal that asks to end leaves the screen as its own key does: an exception out of a signal would leave the
+    terminal half given back. What is yielded holds the signals that came. Off the main thread signals are let be."""
+    came: list[int] = []
+
+    def leave(number: int, _: FrameType | None) -> None:
+        came.append(number)
+        try:
+            asyncio.get_running_loop().call_soon_threadsafe(screen.exit)
+        except RuntimeError:  # before it has begun to draw, or after it has ended
+            raise SystemExit(ENDED_BY_SIGNAL + number) from None
+
+    known = [getattr(signal, name) for name in ("SIGTERM", "SIGHUP") if hasattr(signal, name)]
+    main = threading.current_thread() is threading.main_thread()
+    before = {number: signal.signal(number, leave) for number in known if main}
+    try:
+        yield came
+    finally:
+        for number, was in before.items():
+            signal.signal(number, was)
+
+
+@contextmanager
+def own_terminal(log: Path) -> Iterator[None]:
+    """The terminal for Textual alone. Where descriptor 2 is no terminal (``2> file``), the one that descriptor 1 leads
+    to."""
+    before = sys.__stderr__
+    sys.stderr.flush()
+    kept = os.dup(2)
+    terminal = os.dup(1 if os.isatty(1) and not os.isatty(2) else 2)
+    try:
+        with log.open("ab") as printed, open(terminal, "w", encoding="utf-8", errors="replace") as stderr:
+            os.dup2(printed.fileno(), 2)
+            sys.__stderr__ = stderr  # type: ignore[misc]
+            yield
+    finally:
+        sys.__stderr__ = before  # type: ignore[misc]
+        os.dup2(kept, 2)
+        os.close(kept)
