@@ -19,6 +19,7 @@ from caller.screen.words import (
     call_wordings,
     coming_words,
     first_key,
+    going_on_words,
     in_words,
     nearest,
     number,
@@ -189,12 +190,12 @@ def _finishing(view: View, course: Course | None) -> Large:
 def _paused(view: View, course: Course | None) -> Large:
     """What resumes stands large; where it is, and how to go on, between."""
     key, glance = first_key(Order.GO), view.glance
-    resumes = (course.resumes(glance) if course else "") or glance.now if glance else ""
-    where = f"{section_words(glance)}: " if glance and section_words(glance) else ""
-    goes_on = f"{key} or the pedal goes on, counted in"
-    if not resumes:
-        return Large(("paused",), "", (goes_on, f"{key} goes on, counted in"))
-    return Large(("paused",), f"{where}{goes_on} with", _wordings(resumes, course))
+    resumed = course.resumes(glance, view.go_on) if glance and course else None
+    if glance is None or resumed is None or not resumed.call:
+        return Large(("paused",), "", (f"{key} or the pedal goes on, counted in", f"{key} goes on, counted in"))
+    facing = f", facing {resumed.facing}" if resumed.facing else ""
+    label = f"{going_on_words(glance, view.go_on)}{facing}: {key} or the pedal, counted in, with"
+    return Large(("paused",), label, _wordings(resumed.call, course))
 
 
 def _finished(view: View, course: Course | None) -> Large:

@@ -1,24 +1,26 @@
 """Where in the dance the class is: the wall as a strip of its sections, and the running order as a row of walls.
 
 Conventions: counts into a wall start at 0 with its first step. A course is made once for a dance and asked at every
-look; a place in it is found from a glance alone, so it follows whatever is being danced.
+look. A wall of which a part is danced over and over comes as several walls of one number, each with a strip of its own;
+in the running order it is one.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from bisect import bisect_right
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import groupby
 from typing import TYPE_CHECKING
 
-from caller.calls.places import place_in_section
-from caller.calls.wording import number_of
+from caller.calls.places import movements_from, stretch_at, wall_at
 from caller.routine.facing import Facing
+from caller.transport.state import GoOn
 
 if TYPE_CHECKING:  # what is only named here would be slow to bring in before the first paint
     from caller.calls.glance import Glance
     from caller.dance.walls import Dance, Stretch, Wall
-    from caller.routine.parts import Meter
 
 EVENT_WORDS = {"tag": "tag", "restart": "restart", "change": "steps change", "ending": "ending"}
 
@@ -54,6 +56,14 @@ class OrderWall:
 
 
 @dataclass(frozen=True, slots=True)
+class Resumed:
+    """call: "" where there is none. facing: None where that is not known."""
+
+    call: str
+    facing: Facing | None
+
+
+@dataclass(frozen=True, slots=True)
 class Course:
     """A dance as it is shown. said: what will be called, a sentence a section and event. forms: of each call in full,
     all its forms, fullest first."""
@@ -66,32 +76,29 @@ class Course:
 
     def place(self, glance: Glance) -> Fraction | None:
         """The count under way, in counts since the dance's first step; None where the glance is of another dance."""
-        walls = self.dance.walls
-        if not 1 <= glance.wall <= len(walls):
-            return None
-        wall = walls[glance.wall - 1]
-        to_next = next((c.in_counts for c in glance.coming if c.kind == "wall"), None)
-        if to_next is not None and glance.wall < len(walls):
-            return max(wall.at, min(walls[glance.wall].at - to_next, wall.end - 1))
-        return _told_place(wall, glance, self.dance.routine.header.meter)
+        known = 0 <= glance.at < self.dance.counts and wall_at(self.dance, glance.at).number == glance.wall
+        return glance.at if known else None
 
     def strip(self, glance: Glance) -> Strip | None:
         place = self.place(glance)
         if place is None:
             return None
-        strip, wall = self.strips[glance.wall - 1], self.dance.walls[glance.wall - 1]
-        begun = 0 if glance.counting_in else int(place - wall.at) + 1
+        index = bisect_right(self.dance.walls, place, key=lambda wall: wall.at) - 1
+        strip = self.strips[index]
+        begun = 0 if glance.counting_in else int(place - self.dance.walls[index].at) + 1
         return Strip(strip.pieces, strip.ends, begun, self._ahead(place))
 
-    def resumes(self, glance: Glance) -> str:
-        """The call with which a bar, counted from its section's first count, goes on; "" where that is not known."""
+    def resumes(self, glance: Glance, go_on: GoOn) -> Resumed | None:
+        """How the dance goes on after a pause; None where that is not known. Bars are counted from their section's
+        first count."""
         place = self.place(glance)
         if place is None:
-            return ""
-        wall = self.dance.walls[glance.wall - 1]
-        begin = max((s.at for s in wall.stretches if s.at <= place), default=wall.at)
-        bar = max(glance.bar, 1)
-        return _call_at(wall, begin + (place - begin) // bar * bar)
+            return None
+        begin = _begin(self.dance, place, go_on, max(glance.bar, 1))
+        first = next((danced for _, danced in movements_from(self.dance, begin)), None)
+        # Who goes back a whole wall faces as the sheet says there, whatever was danced over and over before.
+        told = go_on is not GoOn.WALL or len(self.order) == len(self.dance.walls)
+        return Resumed(_call_at(wall_at(self.dance, begin), begin), first.before.facing if first and told else None)
 
     def _ahead(self, place: Fraction) -> str:
         """The nearest event after the count under way, however far, with the counts to it."""
@@ -103,24 +110,13 @@ class Course:
         return ""
 
 
-def _told_place(wall: Wall, glance: Glance, meter: Meter) -> Fraction | None:
-    """Where a glance's section, count and call are in a wall that has none after it: by the count shown, and where a
-    long section counts the same number twice, by the call and how near the next turn is."""
-    spots = [
-        stretch.at + count
-        for stretch in wall.stretches
-        if (stretch.section, stretch.name) == (glance.section, glance.section_name)
-        for count in range(stretch.counts)
-    ]
-    counted = [spot for spot in spots if number_of(place_in_section(wall, spot), meter) == glance.count] or spots
-    called = [spot for spot in counted if _call_at(wall, spot) == glance.now]
-    return min(called or counted, key=lambda spot: abs(_to_turn(wall, spot) - glance.next_turn_in), default=None)
-
-
-def _to_turn(wall: Wall, place: Fraction) -> Fraction:
-    """Counts from ``place``, which is reached, to the wall's next turn, 0 where none is left."""
-    turns = (danced.at - place for danced in wall.movements if danced.step.movement.turn and danced.at > place)
-    return next(turns, Fraction(0))
+def _begin(dance: Dance, place: Fraction, go_on: GoOn, bar: int) -> Fraction:
+    """The count from which it goes on."""
+    wall = wall_at(dance, place)
+    if go_on is GoOn.WALL:
+        return next(other.at for other in dance.walls if other.number == wall.number)
+    section = stretch_at(wall, place).at
+    return section if go_on is GoOn.SECTION else section + (place - section) // bar * bar
 
 
 def _call_at(wall: Wall, place: Fraction) -> str:
@@ -134,11 +130,13 @@ def _call_at(wall: Wall, place: Fraction) -> str:
 
 def course_of(dance: Dance, said: tuple[str, ...] = ()) -> Course:
     forms = {phrase.wordings[0]: phrase.wordings for wall in dance.walls for phrase in wall.phrases}
-    return Course(dance, tuple(map(_order_wall, dance.walls)), tuple(map(_strip, dance.walls)), said, forms)
+    order = tuple(_order_wall(list(walls)) for _, walls in groupby(dance.walls, lambda wall: wall.number))
+    return Course(dance, order, tuple(map(_strip, dance.walls)), said, forms)
 
 
-def _order_wall(wall: Wall) -> OrderWall:
-    return OrderWall(wall.number, wall.part, wall.starts, tuple(dict.fromkeys(e.kind for e in wall.events)))
+def _order_wall(walls: Sequence[Wall]) -> OrderWall:
+    kinds = dict.fromkeys(event.kind for wall in walls for event in wall.events)
+    return OrderWall(walls[0].number, walls[0].part, walls[0].starts, tuple(kinds))
 
 
 def _strip(wall: Wall) -> Strip:

@@ -18,7 +18,7 @@ from caller.screen.plain_text import plain_text
 from caller.screen.watch import Watch
 from caller.screen.words import entry_for, in_words, new_notices, section_words, tempo_words, wall_words
 from caller.transport.order import ORDERS, Order, order_typed
-from caller.transport.state import State
+from caller.transport.state import GoOn, State
 from caller.transport.tempo import tempo_typed
 
 if TYPE_CHECKING:  # what is only named here would be slow to bring in before the first paint
@@ -36,8 +36,13 @@ _TOLD_STATES = {
     State.COUNT_IN: "Counting in.",
     State.RUNNING: "Dancing.",
     State.FINISHING: "Dancing on to the end of the eight, then pausing.",
-    State.PAUSED: 'Paused. Type "{go}", or press the pedal, to go on.',
+    State.PAUSED: 'Paused. Type "{go}", or press the pedal, to go on{where}.',
     State.FINISHED: "Finished.",
+}
+_FROM = {
+    GoOn.BAR: " from this bar",
+    GoOn.SECTION: " from the start of this section",
+    GoOn.WALL: " from the start of this wall",
 }
 _DANCED = frozenset({State.COUNT_IN, State.RUNNING, State.FINISHING})
 
@@ -61,7 +66,7 @@ def _state(before: View | None, now: View) -> Iterator[str]:
     if before is None:
         yield f"{plain_text(now.title)}."
     if before is None or before.state is not now.state:
-        yield _TOLD_STATES[now.state].format(go=typed_word(Order.GO))
+        yield _TOLD_STATES[now.state].format(go=typed_word(Order.GO), where=_FROM[now.go_on])
     if now.state is State.READY:
         told = before.cannot if before and before.state is State.READY else ()
         yield from (f"Can't be called in time: {plain_text(one)}" for one in now.cannot if one not in told)

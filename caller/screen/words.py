@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 from caller.routine.facing import EIGHTHS, Turn
 from caller.screen.plain_text import plain_text
 from caller.transport.order import ORDERS, Order, OrderEntry
+from caller.transport.state import GoOn
 
 if TYPE_CHECKING:  # what is only named here would be slow to bring in before the first paint
     from caller.calls.glance import Coming, Glance
@@ -121,11 +122,24 @@ def wall_words(glance: Glance) -> str:
 
 def section_words(glance: Glance) -> str:
     """ "Section 2: Rock back", "Part B, section 2"; a tag or ending, which is no section, by its name alone."""
-    name, part = plain_text(glance.section_name), plain_text(glance.part)
+    name, place = plain_text(glance.section_name), section_place(glance)
+    return f"{place}: {name}" if glance.section and name else place
+
+
+def section_place(glance: Glance) -> str:
+    """ "Section 2", "Part B, section 2"; a tag or ending by its name."""
     if not glance.section:
-        return name
-    place = f"Part {part}, section {glance.section}" if part else f"Section {glance.section}"
-    return place + (f": {name}" if name else "")
+        return plain_text(glance.section_name)
+    part = plain_text(glance.part)
+    return f"Part {part}, section {glance.section}" if part else f"Section {glance.section}"
+
+
+def going_on_words(glance: Glance, go_on: GoOn) -> str:
+    """ "Goes on from this bar of section 2", "Goes on from the start of wall 3"."""
+    if go_on is GoOn.WALL:
+        return f"Goes on from the start of wall {glance.wall}"
+    where = section_place(glance) or "this passage"
+    return f"Goes on from {'this bar' if go_on is GoOn.BAR else 'the start'} of {where[0].lower()}{where[1:]}"
 
 
 def coming_words(coming: Coming) -> str:

@@ -21,8 +21,11 @@ from caller.screen.captions import unshown
 from caller.screen.course import Course, OrderWall, Piece, Strip, course_of
 from caller.screen.ready import what_is_said
 from caller.screen.strip import order_lines, strip_line
+from caller.transport.order import Order
+from caller.transport.state import GoOn
 from tests.fakes.lexicon import Mute
 from tests.fakes.room import GLANCE, TAG_IN_8, view_of
+from tests.session.classroom import COUNT, Class
 
 ROUTINES = sorted((Path(__file__).parents[2] / "routines").glob("*.txt"))
 
@@ -80,14 +83,66 @@ def test_counts_to_the_next_event_are_counted_down_to_it() -> None:
 
 
 def test_a_glance_of_another_dance_has_no_place() -> None:
-    assert LANTERN.place(view_of(wall=99).glance or GLANCE) is None
-    assert LANTERN.strip(view_of(wall=6, section_name="no such section").glance or GLANCE) is None
+    for glanced in (view_of(wall=99).glance, view_of(at=Fraction(10_000)).glance):
+        assert LANTERN.place(glanced or GLANCE) is None
+        assert LANTERN.strip(glanced or GLANCE) is None
+        assert LANTERN.resumes(glanced or GLANCE, GoOn.BAR) is None
 
 
-def test_what_resumes_is_the_call_of_the_bars_first_count() -> None:
+@pytest.mark.parametrize(
+    ("go_on", "resumed"),
+    [
+        (GoOn.BAR, ["walk, walk", "rock forward, recover", "rock back, recover", "cross and cross"]),
+        (GoOn.SECTION, ["walk, walk", "walk, walk", "rock back, recover", "rock back, recover"]),
+        (GoOn.WALL, ["walk, walk"] * 4),
+    ],
+)
+def test_what_resumes_is_the_call_from_where_it_goes_on(go_on: GoOn, resumed: list[str]) -> None:
     take = _silent_take(LANTERN)
-    resumed = [LANTERN.resumes(glance(take, take.timeline.frame_of(Fraction(count)) + 10)) for count in (0, 3, 4, 7)]
-    assert resumed == ["walk, walk", "walk, walk", "rock forward, recover", "rock forward, recover"]
+    glances = [glance(take, take.timeline.frame_of(Fraction(count)) + 10) for count in (3, 7, 8, 15)]
+    assert [found.call for one in glances if (found := LANTERN.resumes(one, go_on))] == resumed
+
+
+@pytest.mark.parametrize("go_on", GoOn)
+def test_what_is_told_of_a_pause_is_what_the_class_then_dances(go_on: GoOn) -> None:
+    room = Class(go_on=go_on)
+    room.session.look()
+    room.order(Order.GO)
+    room.danced(8 + 32 + 12.5)  # counted in by eight, then into the second wall, after its turn
+    paused = room.order(Order.GO).glance
+    resumed = course_of(room.session.dance).resumes(paused or GLANCE, go_on)
+    room.speaker.advance(COUNT)
+    room.order(Order.GO)
+    going = room.danced(4.5).glance
+    assert resumed is not None
+    assert going is not None
+    assert (resumed.call, resumed.facing) == (going.now, going.facing)
+
+
+def test_a_section_that_comes_again_keeps_its_place_and_the_order_its_walls() -> None:
+    room = Class()
+    room.session.look()
+    room.order(Order.GO)
+    room.danced(8 + 68 + 9)  # the second section of wall 3
+    room.order(Order.LOOP)
+    begun = []
+    for _ in range(3):
+        seen = room.danced(8).glance or GLANCE
+        course = course_of(room.session.dance)
+        strip = course.strip(seen)
+        assert [wall.number for wall in course.order] == [1, 2, 3]
+        assert strip is not None
+        begun.append((seen.section, seen.count, strip.pieces[-1], strip.danced))
+    # Once to the end of the section within its wall, then that section alone.
+    assert begun == [(2, 1, Piece("2", 8), 1)] * 3
+    room.order(Order.LOOP)
+    seen = room.danced(10).glance or GLANCE
+    course = course_of(room.session.dance)
+    strip = course.strip(seen)
+    assert [wall.number for wall in course.order] == [1, 2, 3, 4, 5, 6]
+    assert strip is not None
+    assert [piece.label for piece in strip.pieces] == ["2", "3", "4"]
+    assert (seen.section, seen.wall) == (3, 3)
 
 
 def test_before_the_start_calls_and_events_are_told() -> None:

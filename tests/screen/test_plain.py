@@ -20,7 +20,7 @@ from caller.screen.board import Board
 from caller.screen.plain import _read_into, lines_between, run_plain, typed_word
 from caller.session import View
 from caller.transport.order import ORDERS, Order
-from caller.transport.state import State
+from caller.transport.state import GoOn, State
 from tests.fakes.room import GLANCE, VIEW, Clock, FakeSession, view_of
 
 READY = replace(VIEW, state=State.READY, cannot=("walk forward: too long",))
@@ -51,7 +51,11 @@ def test_nothing_new_is_nothing_told() -> None:
     ("now", "told"),
     [
         (READY, ["Ready.", "Can't be called in time: walk forward: too long"]),
-        (replace(VIEW, state=State.PAUSED), ['Paused. Type "go", or press the pedal, to go on.']),
+        (replace(VIEW, state=State.PAUSED), ['Paused. Type "go", or press the pedal, to go on from this bar.']),
+        (
+            replace(VIEW, state=State.PAUSED, go_on=GoOn.WALL),
+            ['Paused. Type "go", or press the pedal, to go on from the start of this wall.'],
+        ),
         (FINISHED, ["Finished."]),
         (replace(VIEW, tempo=Fraction(100)), ["Tempo: 100 a minute."]),
         (replace(VIEW, speed=Fraction(1, 2)), ["Tempo: 104 a minute, half speed."]),
