@@ -1,7 +1,8 @@
 """What is on the air: pieces of sound on the speaker's stream, where each of them is, and how loud.
 
 Conventions: a stream frame is the speaker's, a piece frame counts from a piece's own start; the two meet in
-:class:`Playing` and nowhere else. Called from the session's thread; nothing waits.
+:class:`Playing` and nowhere else. A piece crosses over from what was before it just before its first frame, so that
+its first click is whole. Called from the session's thread; nothing waits.
 """
 
 from __future__ import annotations
@@ -11,6 +12,7 @@ from typing import Generic, Protocol, TypeVar
 
 from caller.session.changes import levelled
 from caller.session.desk import Desk
+from caller.sound.reel import CROSSING_FRAMES
 from caller.sound.score import Score
 from caller.transport.levels import Levels
 
@@ -69,11 +71,8 @@ class Air(Generic[Piece]):
     def frame(self, now: float) -> int:
         """The stream frame at the ear: where the speaker was when it told, and the time since, never beyond what it
         was given; less by what its device is known to come later than it tells."""
-        rate, heard = self._desk.speaker.rate, self.heard
-        since = round((now - heard.at_seconds) * rate)
-        told_frame = min(heard.heard + max(since, 0), max(heard.written, heard.heard))
-        offset_ms = self._desk.offset_ms(heard.device) if heard.device else 0.0
-        return told_frame - round(offset_ms * rate / 1000)
+        offset_ms = self._desk.offset_ms(self.heard.device) if self.heard.device else 0.0
+        return self.heard.frame_at(now, self._desk.speaker.rate, offset_ms)
 
     def at(self, stream_frame: int) -> Playing[Piece] | None:
         """The piece heard at a stream frame; those before it are let go."""
@@ -99,15 +98,16 @@ class Air(Generic[Piece]):
             return
         at = self._desk.speaker.earliest()
         if not self.levels.muted:
-            at = self._desk.speaker.splice(levelled(piece.score, self.levels))
+            at = self._desk.speaker.splice(levelled(piece.score, self.levels), -CROSSING_FRAMES)
         self.waiting, self._resend = None, False
-        self.playing = (Playing(piece, at, at),)
+        self.playing = (Playing(piece, at + CROSSING_FRAMES, at),)
         self.started += 1
 
     def follow(self, piece: Piece, at: int) -> None:
         """Lets a piece be heard from stream frame ``at`` on, once what plays is over."""
-        self.playing = (*self.playing, Playing(piece, at, at))
-        self._sound(at)
+        crosses = at - CROSSING_FRAMES
+        self.playing = (*self.playing, Playing(piece, at, crosses))
+        self._sound(crosses)
         self.started += 1
 
     def renew(self, piece: Piece, at: int, of: Playing[Piece]) -> None:
@@ -116,6 +116,11 @@ class Air(Generic[Piece]):
         kept = self.playing[: self.playing.index(of) + 1]
         self.playing = (*kept, Playing(piece, of.origin, at))
         self._sound(at)
+
+    def only(self, of: Playing[Piece]) -> None:
+        """Drops what was to follow a piece that plays."""
+        self.playing = self.playing[: self.playing.index(of) + 1]
+        self._sound()
 
     def hush(self) -> None:
         """Silence at once, for good."""

@@ -13,7 +13,7 @@ from caller.sound.score import Score
 from caller.transport.levels import Levels
 from caller.transport.order import Order
 
-_MANNERS = tuple(Manner)
+MANNERS = tuple(Manner)
 MANNER_WORDS = {
     Manner.AHEAD: "each step ahead of its beat",
     Manner.ON_COUNT: "a word on each movement",
@@ -35,7 +35,7 @@ class Calling:
         """What an order leaves; the same for an order that is none of its business."""
         match order:
             case Order.MANNER:
-                return replace(self, manner=_MANNERS[(_MANNERS.index(self.manner) + 1) % len(_MANNERS)])
+                return replace(self, manner=MANNERS[(MANNERS.index(self.manner) + 1) % len(MANNERS)])
             case Order.EASIER:
                 return replace(self, easier=not self.easier)
             case Order.LOOP:

@@ -6,17 +6,20 @@ called from the session's thread, and none of them may wait.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Protocol
 
 from caller.calls.glance import Glance
-from caller.calls.plan import Lexicon
+from caller.calls.plan import Lexicon, Manner
+from caller.dance.walls import Dance
 from caller.rig.clock_out import Beat
 from caller.rig.speaker import Speaker
 from caller.sound.score import Clip
 from caller.transport.foot import Gesture
+from caller.transport.levels import Levels
+from caller.transport.order import Order
 from caller.transport.state import GoOn, State
 
 
@@ -41,6 +44,10 @@ class Preparing(Protocol):
     @property
     def progress(self) -> tuple[int, int]: ...
 
+    def also(self, phrases: Iterable[tuple[str, float]]) -> None:
+        """These too, as soon as can be; those that are ready or asked for already cost nothing."""
+        ...
+
 
 class Pedal(Protocol):
     """says: one short sentence on how it is."""
@@ -59,6 +66,19 @@ class BeatOut(Protocol):
     def follow(self, beat: Beat | None) -> None: ...
 
     def close(self) -> None: ...
+
+
+# Until a build has been timed, what one is taken to need.
+FIRST_BUILD_SECONDS = 0.15
+# What shows stands until the next look, a twentieth of a second: half of that ahead it is as often early as late; and
+# painting it takes some 20 ms (ITU-R BT.1359-1: noticed from 45 ms of sound before picture, 125 ms after).
+AHEAD_SECONDS = 0.045
+NO_EASIER = "This sheet has no easier way: write one as an Option."
+
+
+def wanted_seconds(build_seconds: float) -> float:
+    """How long the next build is given, by what one has taken."""
+    return 1.5 * build_seconds + 0.02
 
 
 def no_offset(device: str) -> float:
@@ -90,6 +110,9 @@ class View:
     are. notices: sentences on what happened, oldest first. cannot: what can't be called at this tempo, said before the
     class hears it. holds: short phrases on what holds besides ("muted", "looping section 2"). fastest: the highest
     tempo at which every step is called, known before the start; else None. go_on: from where, after a pause.
+
+    Of a programme besides: stage: which one, of how many, and its name. telling, told_next: the sentence told without a
+    beat, and the one after it. programme: the names of its stages, before the start.
     """
 
     state: State
@@ -105,3 +128,35 @@ class View:
     holds: tuple[str, ...] = ()
     fastest: int | None = None
     go_on: GoOn = GoOn.BAR
+    stage: str = ""
+    telling: str = ""
+    told_next: str = ""
+    programme: tuple[str, ...] = ()
+
+
+class Live(Protocol):
+    """What a screen looks at and gives orders to: a session or a lesson. All from one thread; nothing waits.
+
+    dance: what is danced now; manner: how it is called.
+    """
+
+    desk: Desk
+
+    @property
+    def dance(self) -> Dance: ...
+
+    @property
+    def manner(self) -> Manner: ...
+
+    @property
+    def levels(self) -> Levels: ...
+
+    def look(self) -> View: ...
+
+    def listen(self) -> None: ...
+
+    def obey(self, order: Order) -> None: ...
+
+    def at_tempo(self, tempo: Fraction) -> None: ...
+
+    def close(self) -> None: ...

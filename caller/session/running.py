@@ -21,7 +21,7 @@ from caller.dance.walls import Dance
 from caller.rig.clock_out import Beat
 from caller.session.air import Air
 from caller.session.changes import Calling, holds, told
-from caller.session.desk import Desk, View
+from caller.session.desk import AHEAD_SECONDS, FIRST_BUILD_SECONDS, NO_EASIER, Desk, View, wanted_seconds
 from caller.session.notes import Notes, sound_words, voice_words
 from caller.session.promise import Fastest, cannot
 from caller.session.route import LOOP_LEAST, Route, bar_start, eight_end, section_at, section_starts
@@ -34,12 +34,6 @@ from caller.transport.tempo import Pace, Taps
 
 # A take's clicks before the first step, in bars: at the start, and when going on.
 START_BARS, GO_ON_BARS = 2, 1
-# Until a build has been timed, what one is taken to need.
-FIRST_BUILD_SECONDS = 0.15
-# What shows stands until the next look, a twentieth of a second: half of that ahead it is as often early as late; and
-# painting it takes some 20 ms (ITU-R BT.1359-1: noticed from 45 ms of sound before picture, 125 ms after).
-AHEAD_SECONDS = 0.045
-NO_EASIER = "This sheet has no easier way: write one as an Option."
 
 _SOUNDING = (State.COUNT_IN, State.RUNNING, State.FINISHING)
 _WAITING = (State.READY, State.FINISHED)
@@ -345,7 +339,7 @@ class Session:
         tempo, manner = self.pace.effective, self._calling.manner
         take = retimed(asked, frame, tempo, self.desk.voice, self.desk.voice.clip, manner=manner)
         self.air.renew(take, at, last)
-        self._build_seconds = 1.5 * (self.desk.now() - begun) + 0.02
+        self._build_seconds = wanted_seconds(self.desk.now() - begun)
 
     # -- facts
 

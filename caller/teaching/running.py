@@ -174,6 +174,11 @@ def at_tempo(running: Running, tempo: Fraction) -> Running:
     return replace(slower, speed=speed)
 
 
+def with_tempo(running: Running, tempo: Fraction) -> Running:
+    """The whole programme with another full tempo, counts a minute."""
+    return replace(running, programme=replace(running.programme, tempo=tempo))
+
+
 def called(running: Running, manner: Manner) -> Running:
     """The stage called in that manner from now on, without fading."""
     return _with_stages(running, lambda n, stage: replace(stage, manners=(manner,)) if n == running.index else stage)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from fractions import Fraction
 from pathlib import Path
@@ -44,6 +45,10 @@ class Prepared:
 
     done: bool = True
     progress: tuple[int, int] = (3, 10)
+    more: list[tuple[str, float]] = field(default_factory=list)
+
+    def also(self, phrases: Iterable[tuple[str, float]]) -> None:
+        self.more += phrases
 
 
 @dataclass

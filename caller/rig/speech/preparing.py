@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import queue
 import threading
 from collections.abc import Iterable
 
@@ -14,6 +15,7 @@ class Preparing:
 
     def __init__(self, lexicon: SpokenLexicon | SilentLexicon, phrases: Iterable[Phrase]) -> None:
         self._lexicon = lexicon
+        self._asked: queue.SimpleQueue[Phrase] = queue.SimpleQueue()
         self._phrases = tuple(phrases)
         self._progress = (0, len(self._phrases))
         self._thread = threading.Thread(target=self._run, name="speech", daemon=True)
@@ -23,6 +25,13 @@ class Preparing:
     def done(self) -> bool:
         return not self._thread.is_alive()
 
+    def also(self, phrases: Iterable[Phrase]) -> None:
+        """These too, in the background; ``done`` stays as it is. Any one thread; doesn't wait."""
+        for phrase in phrases:
+            self._asked.put(phrase)
+        if not self._asked.empty():
+            threading.Thread(target=self._run_more, name="more speech", daemon=True).start()
+
     @property
     def progress(self) -> tuple[int, int]:
         """(phrases ready, of how many)"""
@@ -31,6 +40,11 @@ class Preparing:
     def _run(self) -> None:
         self._lexicon.prepare(self._phrases, self._tell)
         self._lexicon.close()
+
+    def _run_more(self) -> None:
+        self._thread.join()
+        asked = [self._asked.get_nowait() for _ in range(self._asked.qsize())]
+        self._lexicon.prepare(asked)  # whoever closes the lexicon ends the synthesiser: another may be asking more
 
     def _tell(self, done: int, of: int) -> None:
         self._progress = (done, of)

@@ -1,0 +1,499 @@
+"""A programme in front of a class: its stages told, counted in and danced, hands free.
+
+Conventions: as those of :class:`~caller.session.running.Session`, whose place a lesson can take on every screen: all is
+called from one thread and nothing waits. A go that follows is put on the air before the one under way is over, so
+that the beat goes on without a gap; :mod:`caller.teaching.running` says what follows.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from fractions import Fraction
+
+from caller.calls.glance import Glance, glance
+from caller.calls.plan import Manner
+from caller.calls.take import Take
+from caller.clock.timeline import round_half_up
+from caller.dance.walls import Dance
+from caller.rig.clock_out import Beat
+from caller.session.air import Air, Playing
+from caller.session.changes import MANNERS, Calling, holds, told
+from caller.session.desk import AHEAD_SECONDS, FIRST_BUILD_SECONDS, NO_EASIER, Desk, View, wanted_seconds
+from caller.session.notes import Notes, sound_words, voice_words
+from caller.session.pieces import Pieces
+from caller.session.route import bar_start, eight_end, section_at
+from caller.sound.levels import LEAST_OVER_LU
+from caller.teaching.play import Floors, Piece, Told
+from caller.teaching.running import (
+    Outcome,
+    Running,
+    at_tempo,
+    begin,
+    called,
+    easier,
+    next_stage,
+    often,
+    summary_of,
+    with_tempo,
+)
+from caller.teaching.stage import Kind, Programme
+from caller.transport.levels import Levels
+from caller.transport.order import Order, order_of_gesture
+from caller.transport.state import GoOn, State
+from caller.transport.table import Effect
+from caller.transport.taught import respond_in_lesson
+from caller.transport.tempo import Pace, Taps
+
+# What follows is put on the air so long before what plays is over.
+LEAD_SECONDS = 1.0
+OVER_AND_OVER, NO_LONGER = "This stage over and over.", "On to the next stage once this go is over."
+
+_DANCED = (State.COUNT_IN, State.RUNNING, State.FINISHING)
+_SOUNDING = (State.TELLING, *_DANCED)
+
+
+class Lesson:
+    """taught: told of each go that has come to its end, before anything else follows; it must not take long."""
+
+    def __init__(
+        self,
+        programme: Programme,
+        floors: Floors,
+        desk: Desk,
+        levels: Levels | None = None,
+        *,
+        over_lu: float = LEAST_OVER_LU,
+        taught: Callable[[Running], None] | None = None,
+    ) -> None:
+        self.desk = desk
+        self.state = State.GETTING_READY
+        self.left = False
+        self.air: Air[Piece] = Air(desk, levels or Levels())
+        self.running = begin(programme)
+        self._programme, self._floors = programme, floors
+        self._pieces = Pieces(desk, floors, over_lu)
+        self._pace = Pace(programme.tempo)  # half speed, and the pedal; the stage's tempo is put in
+        self._taught = taught
+        self._then: Running | None = None  # whose piece is on the air after the one under way
+        self._stopped: tuple[Piece, Fraction] | None = None  # what was paused, and at which count or line
+        self._cut: Fraction | None = None  # where it is to pause
+        self._often: int | None = None  # how often the stage was to be danced before it was looped
+        self._summed = False
+        self._go_when_ready = False
+        self._taps = Taps()
+        self._notes = Notes(desk)
+        self._build_seconds = FIRST_BUILD_SECONDS
+
+    @property
+    def manner(self) -> Manner:
+        return Manner.AHEAD if self.running.over else self.running.stage.manners[0]
+
+    @property
+    def levels(self) -> Levels:
+        return self.air.levels
+
+    @property
+    def dance(self) -> Dance:
+        return self._pieces.dance(self.running)
+
+    # -- the screen's side
+
+    def look(self) -> View:
+        """What shows now. Moves the lesson on first."""
+        self.listen()
+        now = self.desk.now()
+        self.air.listen()
+        self._move_on(now)
+        self._notes.tell(self.air.heard)
+        if self.desk.beat_out is not None:
+            self.desk.beat_out.follow(self._beat(now))
+        frame = self.air.frame(now + AHEAD_SECONDS)
+        telling, told_next = self._telling(frame)
+        return View(
+            state=self.state,
+            title=self._programme.title,
+            glance=self._glance(frame),
+            tempo=self.running.programme.tempo,
+            speed=self._tempo() / self.running.programme.tempo,
+            sound=sound_words(self.air.heard),
+            pedal=self.desk.pedal.says,
+            voice=voice_words(self.desk),
+            notices=self._notes.notices,
+            cannot=(),
+            holds=tuple(holds(self._calling(), self.levels)),
+            go_on=self.desk.go_on,
+            stage=self._stage_words(),
+            telling=telling,
+            told_next=told_next,
+            programme=self._stages_ahead(),
+        )
+
+    def listen(self) -> None:
+        """Obeys the pedal; as quick as a session's."""
+        for gesture in self.desk.pedal.poll(self.desk.now()):
+            self.obey(order_of_gesture(gesture))
+
+    def obey(self, order: Order) -> None:
+        """Carries out one order, as far as it means something in this state."""
+        self.air.listen()
+        before = self._tempo()
+        self._set(order)
+        response = respond_in_lesson(self.state, order)
+        effect = response.effect
+        if effect is Effect.RETIME and self._tempo() == before:
+            effect = Effect.NOTHING
+        was, self.state = self.state, response.state
+        self._carry_out(effect, was)
+
+    def at_tempo(self, tempo: Fraction) -> None:
+        """The tempo as typed, in counts a minute: of what is danced, or of the whole programme where nothing is."""
+        self.air.listen()
+        before = self._tempo()
+        self._take_tempo(tempo)
+        if self._tempo() != before and self.state in _SOUNDING:
+            self._renew()
+
+    def close(self) -> None:
+        """Ends the sound and lets go of the pedal; back within a second."""
+        self.desk.speaker.close()
+        self.desk.pedal.close()
+        if self.desk.beat_out is not None:
+            self.desk.beat_out.close()
+
+    # -- what orders set
+
+    def _set(self, order: Order) -> None:
+        before = self._calling(), self.levels
+        self.air.levels = self.levels.after(order)
+        self._set_tempo(order)
+        self._set_stage(order)
+        for sentence in told(before, (self._calling(), self.levels)):
+            self._notes.say(sentence)
+
+    def _set_tempo(self, order: Order) -> None:
+        before, self._pace = self._pace, self._pace.after(order)
+        if order in (Order.SLOWER, Order.FASTER):
+            if self._dancing():
+                self.running = next_stage(self.running, Outcome(order.value))
+            else:
+                self.running = with_tempo(self.running, Pace(self.running.programme.tempo).after(order).tempo)
+        if order is Order.TAP_TEMPO:
+            self._taps = self._taps.after(self.desk.now())
+            if self._taps.tempo:
+                self._take_tempo(self._taps.tempo)
+        if self._pace.effective < before.effective and self.state in _DANCED:
+            self.running = next_stage(self.running, Outcome.PAUSED)
+
+    def _take_tempo(self, tempo: Fraction) -> None:
+        self._pace = replace(self._pace, half=False)
+        self.running = (at_tempo if self._dancing() else with_tempo)(self.running, tempo)
+
+    def _set_stage(self, order: Order) -> None:
+        """How the stage is called and danced, and how often. What is over can't be changed."""
+        if self.running.over:
+            return
+        stage = self.running.stage
+        if order is Order.MANNER and stage.danced:
+            self.running = called(self.running, MANNERS[(MANNERS.index(stage.manners[0]) + 1) % len(MANNERS)])
+        elif order is Order.EASIER and self._floors.easier is self._floors.plain:
+            self._notes.say(NO_EASIER)
+        elif order is Order.EASIER:
+            self.running = easier(self.running, not self._easier())
+        elif order is Order.LOOP and stage.danced:
+            kept, self._often = self._often, stage.times if self._often is None else None
+            self.running = often(self.running, 0 if kept is None else max(kept, self.running.goes + 1))
+            self._notes.say(OVER_AND_OVER if kept is None else NO_LONGER)
+
+    def _easier(self) -> bool:
+        """Whether what is danced from here on is danced the easier way."""
+        stages = self.running.programme.stages[self.running.index :]
+        return any(stage.easier for stage in stages if stage.danced and stage.kind is not Kind.OPTION)
+
+    def _dancing(self) -> bool:
+        """Whether a go is under way or stands, so that a tempo is meant for it."""
+        return not self.running.over and self.running.stage.danced and self.state is not State.READY
+
+    def _calling(self) -> Calling:
+        return Calling(self.manner, not self.running.over and self.running.stage.easier, self._often is not None)
+
+    def _tempo(self) -> Fraction:
+        """Counts a minute of what is danced now."""
+        full = self.running.programme.tempo if self.running.over else self.running.tempo
+        return replace(self._pace, tempo=full).effective
+
+    # -- effects
+
+    def _carry_out(self, effect: Effect, was: State) -> None:
+        effects: dict[Effect, Callable[[], None]] = {
+            Effect.WHEN_READY: self._start_when_ready,
+            Effect.START: lambda: self._begin(self.running),
+            Effect.HUSH: self._hush,
+            Effect.RESUME: self._resume,
+            Effect.AGAIN: lambda: self._again(was),
+            Effect.PREVIOUS: lambda: self._begin(next_stage(self.running, Outcome.BACK)),
+            Effect.NEXT: lambda: self._begin(next_stage(self.running, Outcome.ON)),
+            Effect.FROM_TOP: self._from_top,
+            Effect.RETIME: self._renew,
+            Effect.REPLAN: self._renew,
+            Effect.TO_EIGHT: lambda: self._renew(cut=True),
+            Effect.RUN_ON: self._run_on,
+            Effect.LEVEL: self.air.level,
+            Effect.LEAVE: self._leave,
+        }
+        if effect in effects:
+            effects[effect]()
+
+    def _start_when_ready(self) -> None:
+        self._go_when_ready = True
+
+    def _leave(self) -> None:
+        self.left = True
+
+    def _from_top(self) -> None:
+        self._summed = False
+        self._begin(begin(with_tempo(begin(self._programme), self.running.programme.tempo).programme))
+
+    def _again(self, was: State) -> None:
+        """The telling again, where it is told; else the stage's goes."""
+        stood = self._stopped[0] if self._stopped else None
+        if was is State.TELLING or isinstance(stood, Told):
+            self._begin(self.running)
+        else:
+            self._begin(next_stage(self.running, Outcome.AGAIN))
+
+    def _hush(self) -> None:
+        piece, place = self._place()
+        if isinstance(piece, Take):
+            self.running = next_stage(self.running, Outcome.PAUSED)
+        self._stopped, self._then, self._cut = (piece, place), None, None
+        self.air.hush()
+
+    def _resume(self) -> None:
+        if self._stopped is None:
+            return
+        piece, place = self._stopped
+        if isinstance(piece, Told):
+            lines = [line.words for line in piece.lines[int(place) :]]
+            self._start(self._pieces.told(lines, self._pause_after()))
+        else:
+            start = max(self._goes_on_at(place), self.running.stage.start)
+            self._start(self._pieces.rest(self.running, self._tempo(), start))
+
+    def _goes_on_at(self, count: Fraction) -> Fraction:
+        match self.desk.go_on:
+            case GoOn.BAR:
+                return bar_start(self.dance, count)
+            case GoOn.SECTION:
+                return section_at(self.dance, count).first
+            case GoOn.WALL:
+                return self.dance.wall_at(count).at
+
+    def _pause_after(self) -> Fraction:
+        """Of a telling: seconds before what follows."""
+        return Fraction(0) if self.running.over or self.running.stage.danced else self.running.stage.pause_seconds
+
+    def _run_on(self) -> None:
+        self._cut = None
+        self._renew()
+
+    # -- what is heard
+
+    def _begin(self, running: Running) -> None:
+        """From here, at once."""
+        self._became(running)
+        if running.over:
+            self._finish()
+        else:
+            self._start(self._pieces.of(running, self._tempo()))
+
+    def _start(self, piece: Piece) -> None:
+        self._then, self._stopped, self._cut = None, None, None
+        self.state = _state_of(piece)
+        self.air.start(piece)
+
+    def _finish(self) -> None:
+        """The end; a practice is summed up first."""
+        if self._programme.way == "practice" and not self._summed:
+            self._summed = True
+            self._start(self._pieces.told(summary_of(self.running)))
+            return
+        self._then, self._stopped, self._cut = None, None, None
+        self.state = State.FINISHED
+        frame = self.air.frame(self.desk.now())
+        if self.air.playing and frame < self._own()[-1].ends:
+            self.air.hush()
+
+    def _became(self, running: Running) -> None:
+        """Where it is from now on; a go that has come to its end is told."""
+        grew = len(running.done) > len(self.running.done)
+        if running.index != self.running.index:
+            self._often = None
+        self.running = running
+        if grew and self._taught is not None:
+            self._taught(running)
+        if not running.over and running.index == len(running.programme.stages) - 1:
+            self.desk.preparing.also((words, 1.0) for words in _last_words(running))
+
+    def _move_on(self, now: float) -> None:
+        self.air.carry_on()
+        if self.state is State.GETTING_READY and self.desk.preparing.done:
+            self.state = State.READY
+            if self._go_when_ready:
+                self.obey(Order.GO)
+        if self.state not in _SOUNDING or self.air.waiting is not None or not self.air.playing:
+            return
+        frame = self.air.frame(now)
+        current = self._current(frame)
+        piece = current.piece
+        if isinstance(piece, Take) and self.state is State.COUNT_IN:
+            begun = current.piece_frame(frame) >= piece.timeline.frame_of(piece.start)
+            self.state = State.RUNNING if begun else self.state
+        last = self._own()[-1]
+        if frame >= last.ends:
+            self._pass_on(last)
+        elif frame >= last.ends - LEAD_SECONDS * self.desk.speaker.rate:
+            self._put_next(last)
+
+    def _put_next(self, last: Playing[Piece]) -> None:
+        """What follows, on the air at its place."""
+        if self._then is not None or self._cut is not None or self.running.over:
+            return
+        after = next_stage(self.running, Outcome.DONE)
+        if after.over or after.waiting:
+            return
+        stage = self.running.stage
+        pause = stage.pause_seconds if after.index != self.running.index and stage.danced else Fraction(0)
+        tempo = replace(self._pace, tempo=after.tempo).effective
+        self._then = after
+        self.air.follow(self._pieces.of(after, tempo), last.ends + round_half_up(pause * self.desk.speaker.rate))
+
+    def _pass_on(self, over: Playing[Piece]) -> None:
+        """What was under way is over."""
+        if self._then is not None:
+            after, self._then = self._then, None
+            self.air.playing = self.air.playing[-1:]
+            self.state = _state_of(self.air.playing[0].piece)
+            self._became(after)
+            return
+        piece = over.piece
+        if self._cut is not None and isinstance(piece, Take) and piece.end < self.running.stage.end:
+            self._stopped, self._cut, self.state = (piece, piece.end), None, State.PAUSED
+            self.running = next_stage(self.running, Outcome.PAUSED)
+            return
+        after = next_stage(self.running, Outcome.DONE)
+        if after.waiting:
+            self._became(after)
+            self.state = State.WAITING
+        else:
+            self._begin(after)
+
+    def _renew(self, cut: bool = False) -> None:
+        """What plays made anew for all that is asked now, from the soonest frame for which it can be made in time; what
+        follows it is put again. cut: it ends with the eight."""
+        followed, self._then = self._then is not None, None
+        if (waiting := self.air.waiting) is not None:
+            if isinstance(waiting, Take):
+                self._cut = eight_end(self.dance, waiting.start) if cut else self._cut
+                self.air.waiting = self._pieces.rest(self.running, self._tempo(), waiting.start)
+            return
+        begun = self.desk.now()
+        at = self.desk.speaker.earliest(self._build_seconds)
+        self.air.playing = self.air.playing[:-1] if followed else self.air.playing
+        current = self._current(at)
+        frame, piece = current.piece_frame(at), current.piece
+        if isinstance(piece, Told) or frame >= piece.end_frame:
+            self.air.only(current)
+        elif frame <= 0:
+            self.air.start(self._pieces.go(self.running, self._tempo()))
+        else:
+            end = self.running.stage.end if self._cut is None else self._cut
+            if cut:
+                end = self._cut = min(eight_end(self.dance, max(piece.timeline.count_at(frame), piece.start)), end)
+            self.air.renew(self._pieces.renewed(piece, frame, self.running, self._tempo(), end), at, current)
+            self._build_seconds = wanted_seconds(self.desk.now() - begun)
+
+    # -- facts
+
+    def _own(self) -> tuple[Playing[Piece], ...]:
+        """What is under way, and what it will be once changes hold: all on one axis. Not what follows it."""
+        return self.air.playing[:-1] if self._then is not None else self.air.playing
+
+    def _current(self, frame: int) -> Playing[Piece]:
+        """What is under way at a stream frame, or will be first."""
+        own = self._own()
+        return ([playing for playing in own if playing.at <= frame] or list(own[:1]))[-1]
+
+    def _place(self) -> tuple[Piece, Fraction]:
+        """What is under way, and where in it: the count of a go, the line of a telling."""
+        frame = self.air.frame(self.desk.now())
+        current = self._current(frame)
+        piece, at = (self.air.waiting, 0) if self.air.waiting else (current.piece, current.piece_frame(frame))
+        if isinstance(piece, Told):
+            return piece, Fraction(piece.line_at(at))
+        return piece, min(max(piece.timeline.count_at(at), piece.start), piece.end - 1)
+
+    def _glance(self, frame: int) -> Glance | None:
+        if self._stopped is not None and isinstance(self._stopped[0], Take):
+            take, count = self._stopped[0], self._stopped[1]
+            return replace(glance(take, take.timeline.frame_of(count)), saying="", tempo=self._tempo())
+        if self.state in _DANCED and self.air.playing:
+            current = self._current(frame)
+            if isinstance(current.piece, Take):
+                return glance(current.piece, current.piece_frame(frame))
+        if self.state is State.GETTING_READY:
+            return None
+        take_shown = self._pieces.shown(self.running, self._tempo())
+        return replace(glance(take_shown, 0), saying="") if take_shown else None
+
+    def _telling(self, frame: int) -> tuple[str, str]:
+        """The sentence that is told, or was when it was paused, and the one after it."""
+        if self._stopped is not None:
+            piece, line = self._stopped[0], int(self._stopped[1])
+        elif self.state is State.TELLING and self.air.playing:
+            current = self._current(frame)
+            piece = current.piece
+            line = piece.line_at(current.piece_frame(frame)) if isinstance(piece, Told) else 0
+        else:
+            return "", ""
+        if not isinstance(piece, Told):
+            return "", ""
+        words = [told_line.words for told_line in piece.lines[line : line + 2]]
+        return (*words, "", "")[0], (*words, "", "")[1]
+
+    def _stage_words(self) -> str:
+        """ "7 of 41: Section 2, words on the count, 2 of 3"; "" when all is over."""
+        if self.running.over:
+            return ""
+        stage, goes = self.running.stage, self.running.goes + 1
+        often = f", {goes} of {stage.times}" if stage.danced and stage.times > 1 and not self.running.waiting else ""
+        ever = f", time {goes}" if stage.danced and stage.times == 0 else ""
+        return f"{self.running.index + 1} of {len(self._programme.stages)}: {stage.name}{often}{ever}"
+
+    def _stages_ahead(self) -> tuple[str, ...]:
+        if self.state is not State.READY:
+            return ()
+        return tuple(stage.name for stage in self._programme.stages)
+
+    def _beat(self, now: float) -> Beat | None:
+        """What is danced, for whoever goes on with its beat."""
+        frame = self.air.frame(now)
+        if self.state not in _DANCED or self._stopped is not None or not self.air.playing:
+            return None
+        current = self._current(frame)
+        if not isinstance(current.piece, Take):
+            return None
+        take, zero_seconds = current.piece, now - current.piece_frame(frame) / self.desk.speaker.rate
+        return Beat(take.timeline, zero_seconds, take.start, take.end, self.air.started)
+
+
+def _state_of(piece: Piece) -> State:
+    return State.TELLING if isinstance(piece, Told) else State.COUNT_IN
+
+
+def _last_words(running: Running) -> set[str]:
+    """What a practice may be summed up by once the go under way is over, clean or not."""
+    if running.programme.way != "practice":
+        return set()
+    ways = (running, next_stage(running, Outcome.PAUSED), next_stage(running, Outcome.SLOWER))
+    return {sentence for way in ways for sentence in summary_of(next_stage(replace(way, announced=True), Outcome.DONE))}

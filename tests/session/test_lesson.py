@@ -1,0 +1,316 @@
+"""Playbooks for a lesson: a programme told, counted in and danced, on a speaker, a pedal and a voice driven by hand."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from fractions import Fraction
+from functools import partial
+
+import numpy as np
+import pytest
+
+from caller.calls.plan import Manner
+from caller.calls.take import Take
+from caller.dance.walls import Dance
+from caller.session import View
+from caller.sound.mix import render
+from caller.sound.score import RATE
+from caller.teaching.drill import drill_of, practice_of, section_span
+from caller.teaching.play import Floors, in_one_score, phrases_of, pieces
+from caller.teaching.stage import Kind, MovesOn, Programme, Stage
+from caller.teaching.walkthrough import walkthrough_of
+from caller.transport.order import Order
+from caller.transport.state import State
+from tests.session.classroom import KnownVoice, NoVoice, Prepared
+from tests.session.lessons import Taught, lantern
+
+FULL = Fraction(100)
+
+
+def two_stages(dance: Dance) -> Programme:
+    """A stage that is only told, and one that is told and danced twice at half speed."""
+    told = Stage("told", Kind.TELL, said=("first words.", "second words."), pause_seconds=Fraction(1))
+    slow = Stage("slow", Kind.WORDS, Fraction(0), Fraction(8), Fraction(1, 2), 2, said=("slowly.",), count_in=4)
+    top = Stage("top", Kind.ADD, Fraction(0), Fraction(16), Fraction(3, 4), moves_on=MovesOn.PEDAL, count_in=4)
+    return Programme("Lantern Row", "walkthrough", FULL, len(dance.walls), (told, slow, top))
+
+
+def drilled(dance: Dance) -> Programme:
+    return drill_of(dance, section_span(dance, 2), "Section 2", tempo=FULL, creep=Fraction(1, 10))
+
+
+def practised(dance: Dance) -> Programme:
+    return practice_of(dance, tempo=FULL)
+
+
+def _tells(words: str, view: View) -> bool:
+    return view.telling == words
+
+
+@pytest.fixture
+def taught() -> Taught:
+    return Taught(two_stages)
+
+
+def test_it_waits_for_the_voice_and_then_for_the_order() -> None:
+    taught = Taught(two_stages, prepared=Prepared(done=False))
+    assert taught.lesson.look().state is State.GETTING_READY
+    taught.prepared.done = True
+    view = taught.goes_on(5)
+    assert view.state is State.READY
+    assert view.programme == ("told", "slow", "top")
+    assert not taught.speaker.asked
+
+
+def test_a_stage_is_told_then_counted_in_and_danced_as_often_as_it_says(taught: Taught) -> None:
+    view = taught.order(Order.GO)
+    assert (view.state, view.telling, view.told_next) == (State.TELLING, "first words.", "second words.")
+    assert view.stage == "1 of 3: told"
+    view = taught.until(lambda view: view.telling == "second words.")
+    assert view.told_next == ""
+    assert taught.until(lambda view: view.telling == "slowly.").stage == "2 of 3: slow, 1 of 2"
+    view = taught.comes_to(State.COUNT_IN)
+    assert taught.tempo == 50
+    assert taught.comes_to(State.RUNNING).stage == "2 of 3: slow, 1 of 2"
+    taught.comes_to(State.COUNT_IN)
+    assert taught.comes_to(State.RUNNING).stage == "2 of 3: slow, 2 of 2"
+    view = taught.until(lambda view: view.stage.startswith("3"))
+    assert taught.tempo == 75
+    view = taught.comes_to(State.WAITING)
+    assert [run.done[-1].stage.name for run in taught.told] == ["slow", "slow", "top"]
+    assert taught.order(Order.GO).state is State.FINISHED
+
+
+def test_hands_free_it_sounds_as_it_is_recorded_frame_for_frame() -> None:
+    """The whole of it against the offline render of the same pieces, which the take-home recording is made by."""
+    taught = Taught(two_stages)
+    taught.order(Order.GO)
+    begun = taught.lesson.air.playing[0].origin
+    taught.comes_to(State.WAITING)
+    heard = taught.speaker.sound[:, 0]
+    voice = KnownVoice()
+    score, _ = in_one_score(list(pieces(taught.programme, Floors.of(lantern()), voice, voice.clip)))
+    clicks = [p.frame for p in score.placements]
+    whole = render(score, 0, score.frames)[:, 0]
+    for frame in clicks:  # what rings on is cut where the next piece begins, so each onset is looked at for itself
+        near = slice(begun + frame, begun + frame + RATE // 50)
+        np.testing.assert_allclose(heard[near], whole[frame : frame + RATE // 50], atol=1e-4)
+
+
+def test_the_gap_between_two_goes_is_counted_without_a_break() -> None:
+    taught = Taught(drilled)
+    taught.order(Order.GO)
+    taught.comes_to(State.RUNNING)
+    first = taught.lesson.air.playing[0]
+    taught.comes_to(State.COUNT_IN)
+    second = taught.lesson.air.playing[0]
+    assert second.origin == first.ends
+    assert isinstance(first.piece, Take)
+    assert first.piece.timeline.segments[0].tempo == 50
+    assert taught.tempo == 60  # as the first was clean
+
+
+def test_a_tap_stops_at_once_and_another_goes_on_from_the_bar(taught: Taught) -> None:
+    taught.order(Order.GO, Order.NEXT)
+    taught.comes_to(State.RUNNING)
+    taught.goes_on(60 / 50 * 5.5)  # into the sixth count
+    view = taught.order(Order.GO)
+    assert view.state is State.PAUSED
+    assert view.glance is not None
+    assert view.glance.count == 6
+    silent = taught.speaker.advance(RATE)
+    assert not silent[RATE // 50 :].any()
+    assert taught.order(Order.GO).state is State.COUNT_IN
+    assert (taught.take.start, taught.take.count_in, taught.take.end) == (4, 4, 8)
+    view = taught.until(lambda view: view.stage.endswith("2 of 2"))
+    assert [run.done[-1].clean for run in taught.told] == [False]
+
+
+def test_a_telling_that_was_stopped_goes_on_with_its_sentence(taught: Taught) -> None:
+    taught.order(Order.GO)
+    taught.until(lambda view: view.telling == "second words.")
+    view = taught.order(Order.GO)
+    assert (view.state, view.telling) == (State.PAUSED, "second words.")
+    view = taught.order(Order.GO)
+    taught.goes_on(0.1)
+    assert (view.state, view.telling) == (State.TELLING, "second words.")
+    assert [line.words for line in taught.telling.lines] == ["second words."]
+
+
+def test_two_quick_taps_wait_for_the_silence_to_be_told(taught: Taught) -> None:
+    taught.order(Order.GO, Order.NEXT)
+    taught.comes_to(State.RUNNING)
+    for order in (Order.GO, Order.GO, Order.GO):
+        taught.lesson.obey(order)
+    assert taught.lesson.look().state is State.PAUSED
+    taught.order(Order.GO)
+    assert taught.comes_to(State.RUNNING).state is State.RUNNING
+
+
+def test_again_is_the_goes_anew_and_while_it_is_told_the_telling() -> None:
+    taught = Taught(two_stages)
+    taught.order(Order.GO)
+    taught.until(lambda view: view.telling == "second words.")
+    assert taught.order(Order.SECTION_AGAIN).telling == "first words."
+    taught.order(Order.NEXT)
+    taught.comes_to(State.RUNNING)
+    view = taught.order(Order.SECTION_AGAIN)
+    assert (view.state, view.stage) == (State.COUNT_IN, "2 of 3: slow, 1 of 2")
+
+
+def test_on_and_back_are_the_stages_beside(taught: Taught) -> None:
+    taught.order(Order.GO)
+    assert taught.order(Order.NEXT, Order.NEXT).stage == "3 of 3: top"
+    assert taught.order(Order.PREVIOUS).stage == "2 of 3: slow, 1 of 2"
+    assert taught.order(Order.NEXT, Order.NEXT).state is State.FINISHED
+    assert not taught.goes_on(1).stage
+    assert taught.order(Order.PREVIOUS).stage == "3 of 3: top"
+    assert taught.order(Order.TOP).stage == "1 of 3: told"
+
+
+def test_slower_is_at_once_and_ends_with_the_stage(taught: Taught) -> None:
+    taught.order(Order.GO, Order.NEXT)
+    taught.comes_to(State.RUNNING)
+    taught.order(Order.SLOWER)
+    renewed = taught.lesson.air.playing[-1].piece
+    assert isinstance(renewed, Take)
+    assert renewed.timeline.segments[-1].tempo == Fraction(75, 2)
+    view = taught.goes_on(0.5)
+    assert view.speed == Fraction(3, 8)
+    assert taught.order(Order.NEXT).speed == Fraction(3, 4)
+
+
+def test_slower_after_the_next_go_was_put_on_the_air_takes_both_along() -> None:
+    taught = Taught(drilled)
+    taught.order(Order.GO)
+    taught.comes_to(State.RUNNING)
+    taught.until(lambda view: len(taught.lesson.air.playing) == 2)
+    taught.order(Order.HALF)
+    going, renewed, following = taught.lesson.air.playing
+    assert isinstance(going.piece, Take)
+    assert isinstance(renewed.piece, Take)
+    assert [going.piece.timeline.segments[-1].tempo, renewed.piece.timeline.segments[-1].tempo] == [50, 25]
+    assert following.origin == renewed.ends > going.ends
+    taught.comes_to(State.COUNT_IN)
+    after = taught.lesson.air.playing[0]
+    assert after.origin == renewed.ends
+    assert isinstance(after.piece, Take)
+    assert after.piece.timeline.segments[0].tempo == 25  # slowed down is not clean, so it did not creep
+
+
+def test_the_tempo_typed_is_the_stages_or_before_the_start_the_whole_programmes(taught: Taught) -> None:
+    taught.lesson.at_tempo(Fraction(120))
+    assert taught.lesson.look().tempo == 120
+    taught.order(Order.GO, Order.NEXT)
+    taught.comes_to(State.RUNNING)
+    assert taught.tempo == 60
+    taught.lesson.at_tempo(Fraction(72))
+    assert taught.lesson.look().speed == Fraction(72, 120)
+    taught.order(Order.NEXT)
+    assert taught.tempo == 90
+
+
+def test_a_loop_is_the_stage_over_and_over_until_it_is_let_on(taught: Taught) -> None:
+    taught.order(Order.GO, Order.NEXT)
+    taught.comes_to(State.RUNNING)
+    view = taught.order(Order.LOOP)
+    assert any("looping" in hold for hold in view.holds)
+    view = taught.until(lambda view: view.stage == "2 of 3: slow, time 4")
+    taught.order(Order.LOOP)
+    assert taught.until(lambda view: view.stage.startswith("3")).holds == ()
+
+
+def test_the_manner_and_the_easier_way_are_the_stages(taught: Taught) -> None:
+    taught.order(Order.GO, Order.NEXT)
+    taught.comes_to(State.RUNNING)
+    taught.order(Order.MANNER)
+    assert taught.lesson.manner is Manner.ON_COUNT
+    before = taught.lesson.dance
+    taught.order(Order.EASIER)
+    assert taught.lesson.dance is not before
+    taught.order(Order.NEXT)
+    assert taught.lesson.manner is Manner.AHEAD
+    assert taught.lesson.running.stage.easier
+
+
+def test_muted_it_goes_on_silently_and_sounds_again_in_its_place(taught: Taught) -> None:
+    taught.order(Order.GO, Order.NEXT)
+    taught.comes_to(State.RUNNING)
+    taught.order(Order.MUTE)
+    taught.goes_on(0.2)
+    assert not taught.speaker.advance(RATE // 10).any()
+    view = taught.until(lambda view: view.stage == "2 of 3: slow, 2 of 2")
+    assert view.state is State.COUNT_IN
+    taught.order(Order.MUTE)
+    taught.goes_on(0.1)
+    assert taught.goes_on(3).state is State.COUNT_IN
+    assert taught.speaker.sound[-2 * RATE :].any()
+
+
+def test_it_pauses_at_the_end_of_the_eight(taught: Taught) -> None:
+    taught.order(Order.GO, Order.NEXT, Order.NEXT)
+    taught.comes_to(State.RUNNING)
+    assert taught.order(Order.STOP_AT_EIGHT).state is State.FINISHING
+    taught.comes_to(State.PAUSED)
+    assert taught.order(Order.GO).state is State.COUNT_IN
+    assert taught.take.start == 8
+
+
+def test_without_a_voice_every_sentence_stands_to_be_read() -> None:
+    taught = Taught(two_stages, voice=NoVoice())
+    taught.order(Order.GO)
+    for words in ("first words.", "second words.", "slowly."):
+        taught.until(partial(_tells, words))
+        assert taught.goes_on(1).telling == words
+
+
+def test_a_practice_fades_climbs_and_is_summed_up() -> None:
+    taught = Taught(practised)
+    taught.order(Order.GO)
+    rung = taught.programme.stages[0]
+    manners = []
+    for _ in rung.manners:
+        taught.comes_to(State.RUNNING)
+        manners.append(taught.lesson.manner)
+        taught.until(lambda view: view.state is not State.RUNNING)
+    assert tuple(manners) == rung.manners
+    while not taught.lesson.running.over:
+        taught.order(Order.NEXT)
+    view = taught.lesson.look()
+    assert view.state is State.TELLING
+    assert view.telling.startswith("Lantern Row: three goes")
+    assert taught.comes_to(State.FINISHED).telling == ""
+
+
+def test_what_a_practice_is_summed_up_by_is_made_ready_during_its_last_go() -> None:
+    taught = Taught(practised)
+    taught.order(Order.GO)
+    for _ in taught.programme.stages[1:]:
+        taught.order(Order.NEXT)
+    taught.comes_to(State.FINISHED)
+    summed = {line for line, _ in taught.prepared.more}
+    assert "Lantern Row: one go, at one hundred counts a minute." in summed
+
+
+@pytest.mark.parametrize("make", [walkthrough_of, drilled, practised])
+def test_the_words_of_every_stage_are_among_those_made_ready(make: Callable[[Dance], Programme]) -> None:
+    taught = Taught(make)
+    ready = phrases_of(taught.programme, Floors.of(lantern()))
+    assert all((words, 1.0) in ready for stage in taught.programme.stages for words in stage.said)
+
+
+def test_a_whole_walkthrough_runs_to_its_end_with_nobody_at_the_pedal() -> None:
+    taught = Taught(walkthrough_of)
+    taught.order(Order.GO)
+    seen: list[str] = []
+    for _ in range(200_000):
+        taught.speaker.deck.written += 4_800  # the clock goes on; nothing of it need be rendered here
+        view = taught.lesson.look()
+        if view.stage and (not seen or seen[-1] != view.stage.split(":")[0]):
+            seen.append(view.stage.split(":")[0])
+        if view.state is State.FINISHED:
+            break
+    count = len(taught.programme.stages)
+    assert seen == [f"{n} of {count}" for n in range(1, count + 1)]
+    danced = [stage for stage in taught.programme.stages if stage.danced]
+    assert len(taught.told) == sum(stage.times for stage in danced)
