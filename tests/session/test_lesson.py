@@ -186,11 +186,11 @@ def test_slower_after_the_next_go_was_put_on_the_air_takes_both_along() -> None:
     taught.comes_to(State.RUNNING)
     taught.until(lambda view: len(taught.lesson.air.playing) == 2)
     taught.order(Order.HALF)
-    going, renewed, following = taught.lesson.air.playing
+    going, renewed = taught.lesson.air.playing  # what was to follow is off the air again
     assert isinstance(going.piece, Take)
     assert isinstance(renewed.piece, Take)
     assert [going.piece.timeline.segments[-1].tempo, renewed.piece.timeline.segments[-1].tempo] == [50, 25]
-    assert following.origin == renewed.ends > going.ends
+    assert renewed.ends > going.ends
     taught.comes_to(State.COUNT_IN)
     after = taught.lesson.air.playing[0]
     assert after.origin == renewed.ends
