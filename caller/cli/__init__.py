@@ -25,6 +25,7 @@ from caller.cli import (
     practise,
     record,
     screen,
+    sound,
     takehome,
     voices,
     walkthrough,
@@ -47,6 +48,7 @@ COMMANDS = (
     screen,
     book,
     pedal,
+    sound,
     voices,
     doctor,
 )

@@ -29,6 +29,7 @@ if TYPE_CHECKING:  # what is only named here would be slow to bring in before th
 # How far ahead something is told, and told again, in counts.
 WARNINGS = (16, 8, 4)
 LOOK_SECONDS = 0.05
+LISTENS_A_LOOK = 5  # a foot is heeded sooner than what it does has to be told
 
 _TOLD_STATES = {
     State.GETTING_READY: "Getting ready: the calls are being prepared.",
@@ -149,7 +150,7 @@ def typed_help() -> list[str]:
     return [f"{' or '.join(entry.typed)}: {entry.tells}" for entry in ORDERS if entry.typed]
 
 
-def lines_typed(stream: TextIO) -> Callable[[], list[str]]:
+def lines_typed(stream: Iterable[str]) -> Callable[[], list[str]]:
     """The lines typed since last asked. Reads on a thread of its own, which ends with the stream or the program."""
     lines: queue.SimpleQueue[str] = queue.SimpleQueue()
     threading.Thread(target=_read_into, args=(stream, lines), name="typed orders", daemon=True).start()
@@ -160,7 +161,7 @@ def lines_typed(stream: TextIO) -> Callable[[], list[str]]:
     return taken
 
 
-def _read_into(stream: TextIO, lines: queue.SimpleQueue[str]) -> None:
+def _read_into(stream: Iterable[str], lines: queue.SimpleQueue[str]) -> None:
     for line in stream:
         lines.put(line)
 
@@ -170,7 +171,7 @@ def run_plain(
     out: TextIO,
     orders_in: TextIO | None = None,
     pause: Callable[[float], object] = time.sleep,
-    typed: Callable[[TextIO], Callable[[], list[str]]] = lines_typed,
+    typed: Callable[[Iterable[str]], Callable[[], list[str]]] = lines_typed,
     shown: Sequence[Callable[[Board], None]] = (),
     clock: Callable[[], float] = time.monotonic,
 ) -> None:
@@ -203,9 +204,15 @@ def run_plain(
                 session.obey(Order.GO)
                 started = True
             else:
-                pause(LOOK_SECONDS)
+                _wait_for_look(session, pause)
     except BrokenPipeError:
         session.obey(Order.QUIT)
+
+
+def _wait_for_look(session: Session, pause: Callable[[float], object]) -> None:
+    for _ in range(LISTENS_A_LOOK):
+        pause(LOOK_SECONDS / LISTENS_A_LOOK)
+        session.listen()
 
 
 def _obey(session: Session, out: TextIO, lines: Iterable[str]) -> bool:

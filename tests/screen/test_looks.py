@@ -13,13 +13,16 @@ from rich.style import Style
 from textual import events
 from textual.app import App
 
+from caller.rig.clicking import SteadyClick
 from caller.routine.findings import Finding, Place
 from caller.screen.app import ClassScreen
 from caller.screen.findings import FindingsPage
 from caller.screen.looks import Look
+from caller.screen.offset import OffsetPage
 from caller.screen.picker import Picker
 from caller.transport.state import State
 from tests.fakes.room import TAG_IN_8, VIEW, Clock, FakeSession, view_of
+from tests.fakes.speaker import HandSpeaker
 from tests.screen.seen import lines_of, words_in
 from tests.screen.test_class_screen import LANTERN
 
@@ -105,12 +108,18 @@ async def test_sixteen_colours_are_enough(look: Look) -> None:
 
 @pytest.mark.parametrize("few", [False, True])
 @pytest.mark.parametrize("look", Look)
-async def test_the_pages_to_pick_and_to_mend_stand_out_as_much(look: Look, few: bool, tmp_path: Path) -> None:
+async def test_the_pages_to_pick_to_mend_and_to_set_stand_out_as_much(look: Look, few: bool, tmp_path: Path) -> None:
     rows = [{"title": f"Dance {n}", "path": str(n), "counts": 32, "walls": 4, "tempo": 100} for n in range(60)]
     sheet = tmp_path / "sheet.txt"
     sheet.write_text("Title: x\n" * 60)
     finding = Finding(Place(2, 3), "facing", "odd")
-    for app in (Picker(rows, look), FindingsPage(sheet, lambda path: (path.read_text(), (finding,)), look)):
+    speaker = HandSpeaker()
+    pages: tuple[App[Any], ...] = (
+        Picker(rows, look),
+        FindingsPage(sheet, lambda path: (path.read_text(), (finding,)), look),
+        OffsetPage(SteadyClick(speaker, speaker.now), ["pulse"], lambda device: 20.0, (-50, 500), look),
+    )
+    for app in pages:
         async with app.run_test(size=(80, 24)) as pilot:
             await pilot.pause()
             pairs = _pairs(app, few)
