@@ -1,4 +1,4 @@
-"""From a programme, running, to an entry of the class book.
+"""From a programme, running, or a dance, danced, to an entry of the class book.
 
 Conventions: an entry is made when a go has come to its end, before anything else follows, so that what was taught is
 kept as it happens. The instant is handed in.
@@ -7,8 +7,10 @@ kept as it happens. The instant is handed in.
 from __future__ import annotations
 
 from datetime import UTC, datetime
+from fractions import Fraction
 
 from caller.book.entries import Taught
+from caller.dance.walls import Dance
 from caller.teaching.running import Running
 
 # The class that stands for whoever practises alone.
@@ -32,4 +34,18 @@ def taught_now(class_name: str, running: Running, at: datetime) -> Taught | None
         stages=len(programme.stages) if is_walkthrough else 0,
         tempo=programme.tempo * go.speed,
         full=programme.tempo,
+    )
+
+
+def danced_now(class_name: str, dance: Dance, tempo: Fraction, full: Fraction, at: datetime) -> Taught:
+    """The entry for a dance danced to its end. tempo: at last; full: the routine's own; counts a minute."""
+    walls = len(dance.walls)
+    return Taught(
+        class_name=class_name,
+        at=at.astimezone(UTC).replace(microsecond=0),
+        routine=dance.routine.header.title,
+        way="dance",
+        part=f"{walls} wall{'' if walls == 1 else 's'}",
+        tempo=tempo,
+        full=full,
     )

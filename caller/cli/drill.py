@@ -1,4 +1,4 @@
-"""``caller drill``: a section, some sections or an event over and over."""
+"""``caller drill``: live, a section, some sections or an event over and over."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ EVENTS = ("tag", "restart", "change", "ending")
 def add(commands: Any) -> None:
     words = commands.add_parser(
         "drill",
-        help="a section, or a tag or restart with what stands round it, over and over",
+        help="live: a section, or a tag or restart with what stands round it, over and over",
         description="A section over and over, with a counted bar between, quicker each time if you like.",
     )
     add_programme_words(words)

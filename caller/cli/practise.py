@@ -1,4 +1,4 @@
-"""``caller practise``: alone at home, the tempo climbing."""
+"""``caller practise``: live, alone at home, the tempo climbing."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from caller.dance.walls import Dance
 def add(commands: Any) -> None:
     words = commands.add_parser(
         "practise",
-        help="alone at home: from a comfortable tempo to the full one, the calls fading",
+        help="live: alone at home, from a comfortable tempo to the full one, the calls fading",
         description="From a comfortable tempo to the full one; the calls fade to prompts and then to none.",
     )
     add_programme_words(words)
@@ -29,6 +29,7 @@ def add(commands: Any) -> None:
 
 
 def run(asked: argparse.Namespace) -> int:
+    from caller.book.lessons import AT_HOME
     from caller.teaching.drill import NotThere, practice_of
 
     sheet = danceable(asked.sheet)
@@ -38,7 +39,7 @@ def run(asked: argparse.Namespace) -> int:
         programme = practice_of(dance, tempo=tempo_of(sheet, asked.tempo), wall_number=wall, section=section)
     except NotThere as fault:
         raise Refused(f"{sheet.title!r}: {fault}") from fault
-    return run_programme(sheet, dance, programme, asked)
+    return run_programme(sheet, dance, programme, asked, AT_HOME)
 
 
 def _anywhere(dance: Dance, asked: argparse.Namespace) -> tuple[int, int | None]:

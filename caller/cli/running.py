@@ -70,18 +70,22 @@ def add_run_words(words: argparse.ArgumentParser, sheet_help: str | None = None)
     )
     words.add_argument("--voice", default="standard", metavar="V", help="a voice that 'caller doctor' lists")
     words.add_argument("--easier", action="store_true", help="the sheet's options danced and called")
+    add_over_word(words)
+    words.add_argument(
+        "--fading",
+        choices=FADINGS,
+        default="none",
+        help="fade: fuller words the first time through a section, shorter ones later, none the last time",
+    )
+
+
+def add_over_word(words: argparse.ArgumentParser) -> None:
     words.add_argument(
         "--over",
         type=over_lu,
         default=LEAST_OVER,
         metavar="LU",
         help="how far calls stand over the count track, 10 to 20; 20 for people who are hard of hearing",
-    )
-    words.add_argument(
-        "--fading",
-        choices=FADINGS,
-        default="none",
-        help="fade: fuller words the first time through a section, shorter ones later, none the last time",
     )
 
 

@@ -1,4 +1,4 @@
-"""``caller walkthrough``: the taught sequence; and what drill and practise share with it."""
+"""``caller walkthrough``: live, the taught sequence; and what drill and practise share with it."""
 
 from __future__ import annotations
 
@@ -8,7 +8,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from caller.cli.format import replace_file
-from caller.cli.running import dance_of, ready_voice, tempo, tempo_of
+from caller.cli.keeping import keeping_goes
+from caller.cli.live import add_live_words, levels_of, open_desk, run_live
+from caller.cli.running import add_over_word, dance_of, open_voice, ready_voice, tempo, tempo_of
 from caller.cli.say import Refused, print_json
 from caller.cli.sheets import Sheet, danceable
 from caller.cli.walls import whole
@@ -16,6 +18,8 @@ from caller.dance.unroll import MOST_WALLS
 from caller.dance.walls import Dance
 
 if TYPE_CHECKING:
+    from caller.rig.settings import Settings
+    from caller.session import Lesson
     from caller.teaching.stage import Programme, Stage
 
 MOST_PROGRAMME_BYTES = 1_000_000
@@ -24,11 +28,12 @@ MOST_PROGRAMME_BYTES = 1_000_000
 def add(commands: Any) -> None:
     words = commands.add_parser(
         "walkthrough",
-        help="the taught sequence: listed, saved to edit, or recorded",
+        help="live: the taught sequence, hands free; or listed, saved to edit, recorded",
         description="The routine as it is taught: told, with words on the count, section put to section, walls, tags "
         "and restarts, up to full speed.",
     )
     add_programme_words(words)
+    words.add_argument("--stage", type=whole(1, 500), default=1, metavar="N", help="begin with this stage of --list")
     words.add_argument("--save", metavar="FILE", help="write the stages to a file (.toml) to edit")
     words.add_argument("--from", dest="saved", metavar="FILE", help="the stages as saved and edited")
     words.set_defaults(run=run)
@@ -39,9 +44,11 @@ def add_programme_words(words: argparse.ArgumentParser) -> None:
     words.add_argument("--tempo", type=tempo, metavar="T", help="full tempo in counts a minute (else the sheet's)")
     words.add_argument("--walls", type=whole(1, MOST_WALLS), metavar="N", help="so many walls")
     words.add_argument("--voice", default="standard", metavar="V", help="a voice that 'caller doctor' lists")
-    words.add_argument("--list", action="store_true", help="show the stages")
-    words.add_argument("--json", action="store_true", help="the stages as one JSON document")
-    words.add_argument("--record", metavar="FILE", help="a sound file of it all (.wav, .flac, .ogg or .mp3)")
+    words.add_argument("--list", action="store_true", help="only show the stages")
+    words.add_argument("--json", action="store_true", help="only the stages, as one JSON document")
+    words.add_argument("--record", metavar="FILE", help="only a sound file of it all (.wav, .flac, .ogg or .mp3)")
+    add_over_word(words)
+    add_live_words(words)
 
 
 def run(asked: argparse.Namespace) -> int:
@@ -54,11 +61,16 @@ def run(asked: argparse.Namespace) -> int:
         _save(programme, dance, Path(asked.save).expanduser())
         if not (asked.list or asked.json or asked.record):
             return 0
+    if asked.stage > len(programme.stages):
+        raise Refused(f"there is no stage {asked.stage}; there are 1 to {len(programme.stages)} ('--list' shows them)")
     return run_programme(sheet, dance, programme, asked)
 
 
-def run_programme(sheet: Sheet, dance: Dance, programme: Programme, asked: argparse.Namespace) -> int:
-    """What the command line asks of a programme: shown, as JSON, recorded."""
+def run_programme(
+    sheet: Sheet, dance: Dance, programme: Programme, asked: argparse.Namespace, class_name: str | None = None
+) -> int:
+    """What the command line asks of a programme: live, else shown, as JSON, recorded. class_name: whose book keeps
+    it, where the command line names none."""
     if asked.record:
         return _record(sheet, dance, programme, asked)
     if asked.json:
@@ -71,7 +83,32 @@ def run_programme(sheet: Sheet, dance: Dance, programme: Programme, asked: argpa
         for number, stage in enumerate(programme.stages, 1):
             print(_stage_line(number, stage, programme))
         return 0
-    raise Refused("say --list to see the stages, --json, or --record FILE to hear them", 2)
+    name = asked.class_name or class_name
+    return run_live(lambda settings: open_lesson(dance, programme, asked, settings, name), asked)
+
+
+def open_lesson(
+    dance: Dance, programme: Programme, asked: argparse.Namespace, settings: Settings, class_name: str | None
+) -> Lesson:
+    """A lesson with this machine's speaker, pedal and voice; what is done is kept in the class's book as it happens."""
+    from caller.cli.dance import phrases_of as phrases_of_dance
+    from caller.session import Lesson
+    from caller.teaching.play import Floors, phrases_of
+
+    floors = Floors.of(dance)
+    voice = open_voice(asked.voice)
+    said = phrases_of(programme, floors)
+    first = sorted((words, 1.0) for stage in programme.stages[:2] for words in stage.said)
+    phrases = dict.fromkeys([*first, *sorted(said), *phrases_of_dance(dance, settings.manner)])
+    return Lesson(
+        programme,
+        floors,
+        open_desk(asked, settings, voice, phrases),
+        levels_of(settings),
+        over_lu=asked.over,
+        taught=keeping_goes(class_name),
+        first_stage=getattr(asked, "stage", 1) - 1,
+    )
 
 
 def _stage_line(number: int, stage: Stage, programme: Programme) -> str:

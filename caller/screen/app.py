@@ -29,7 +29,7 @@ if TYPE_CHECKING:  # what is only named here, or not needed before the first pai
     from caller.screen.room import Room
     from caller.screen.watch import Watch
     from caller.screen.widgets import HelpPages
-    from caller.session import Session
+    from caller.session import Live
 
 LOOKS_A_SECOND = 20
 # A foot is heeded sooner than what it does has to show.
@@ -46,7 +46,7 @@ class ClassScreen(FullScreen[None]):
 
     CSS_PATH = "class_screen.tcss"
     ALLOW_SELECT = False
-    VERTICAL_BREAKPOINTS = [(0, "-low"), (28, "-middle"), (40, "-tall")]  # noqa: RUF012
+    VERTICAL_BREAKPOINTS = [(0, "-low"), (28, "-middle"), (44, "-tall")]  # noqa: RUF012
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (96, "-wide")]  # noqa: RUF012
     BINDINGS: ClassVar[list[BindingType]] = [
         *(
@@ -63,7 +63,7 @@ class ClassScreen(FullScreen[None]):
 
     def __init__(
         self,
-        session: Session | Opening,
+        session: Live | Opening,
         now: Callable[[], float] = time.monotonic,
         look: Look = Look.DARK,
         shown: Iterable[Callable[[Board], None]] = (),
@@ -104,7 +104,7 @@ class ClassScreen(FullScreen[None]):
         if self._opening is not None:
             self.call_after_refresh(self._opening.begin)
 
-    async def _furnish(self, session: Session) -> None:
+    async def _furnish(self, session: Live) -> None:
         """The session is there: all places instead of the one word, and the orders given before it came."""
         self._session = session
         for order in self._early:
@@ -201,12 +201,10 @@ class ClassScreen(FullScreen[None]):
             self._help.page += 1
 
     def _lay_out_help(self) -> None:
-        if self._help is not None:
+        if self._help is not None and self._session is not None:
             from caller.screen.help import help_lines
-            from caller.screen.words import first_key
 
-            self._help.lines = tuple(help_lines(self.size.width - 4))
-            self._help.closes = f"{first_key(Order.HELP)} turns the page, Esc closes it; the class goes on behind it."
+            self._help.lines = tuple(help_lines(self.size.width - 4, self._session.footing))
 
     async def action_quit(self) -> None:
         self.action_order(Order.QUIT.value)
@@ -217,7 +215,7 @@ class ClassScreen(FullScreen[None]):
 
 
 def run_screen(
-    session: Session, log: Path | None = None, look: Look = Look.DARK, shown: Iterable[Callable[[Board], None]] = ()
+    session: Live, log: Path | None = None, look: Look = Look.DARK, shown: Iterable[Callable[[Board], None]] = ()
 ) -> None:
     """Show the class until it is left. What sound and speech libraries print meanwhile goes to the file ``log`` (None:
     nowhere), not over the screen. shown: see :class:`ClassScreen`. Raises OSError where ``log`` can't be written."""
@@ -225,7 +223,7 @@ def run_screen(
 
 
 def run_screen_with(
-    make_session: Callable[[], Session],
+    make_session: Callable[[], Live],
     log: Path | None = None,
     look: Look = Look.DARK,
     shown: Iterable[Callable[[Board], None]] = (),

@@ -11,7 +11,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from caller.session import Session
+    from caller.session import Live
 
 # How long leaving waits for a session that is still being made.
 PATIENCE_SECONDS = 5.0
@@ -20,8 +20,8 @@ PATIENCE_SECONDS = 5.0
 class Opening:
     """session: None until it is there. failed: it never will be."""
 
-    def __init__(self, make: Callable[[], Session]) -> None:
-        self.session: Session | None = None
+    def __init__(self, make: Callable[[], Live]) -> None:
+        self.session: Live | None = None
         self._make = make
         self._fault: BaseException | None = None
         self._thread = threading.Thread(target=self._run, name="opening the session", daemon=True)

@@ -10,7 +10,8 @@ import pytest
 
 from caller.calls.plan import Manner
 from caller.cli import command_line
-from caller.cli.dance import keep, phrases_of, settings_of
+from caller.cli.dance import phrases_of
+from caller.cli.live import keep, settings_of
 from caller.rig.settings import settings_file
 from caller.transport.order import Order
 from tests.session.classroom import Class
@@ -54,7 +55,7 @@ def test_a_class_that_changed_nothing_leaves_nothing() -> None:
     room.session.look()
     settings = settings_of(words)
     room.session._calling = type(room.session._calling)(settings.manner)
-    keep(settings, words, room.session)
+    keep(settings, words, room.session, keeps_manner=True)
     assert kept() == {}
 
 
@@ -63,7 +64,7 @@ def test_levels_and_the_way_of_calling_are_kept_as_the_class_left_them() -> None
     room.session.look()
     settings = settings_of(words)
     room.order(Order.COUNT_SOFTER, Order.MANNER)
-    keep(settings, words, room.session)
+    keep(settings, words, room.session, keeps_manner=True)
     assert kept() == {"calls": {"manner": "on-count"}, "levels": {"count_db": -2.0}}
 
 

@@ -37,13 +37,18 @@ class Taught:
     prepared: Prepared = field(default_factory=Prepared)
     pedal: Gestures = field(default_factory=Gestures)
     told: list[Running] = field(default_factory=list)
+    says: str = ""
 
     def __post_init__(self) -> None:
         dance = lantern()
         desk = Desk(self.speaker, self.voice, self.prepared, self.pedal, self.speaker.now)
         self.programme = self.make(dance)
-        self.lesson = Lesson(self.programme, Floors.of(dance), desk, taught=self.told.append)
+        self.lesson = Lesson(self.programme, Floors.of(dance), desk, taught=self.hear)
         self.lesson.look()
+
+    def hear(self, running: Running) -> str:
+        self.told.append(running)
+        return self.says
 
     def order(self, *orders: Order) -> View:
         for order in orders:

@@ -1,0 +1,196 @@
+"""What all live commands share: their words, the desk, the screens, and what is kept of a class.
+
+What the command line doesn't say is taken from the user's settings, and what the class has changed of them (how loud,
+which way of calling) is kept there when it is left.
+"""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any
+
+from caller.cli.leaving import log_file, told_where
+from caller.cli.say import Refused, warn
+from caller.cli.screen import add_page_words
+from caller.cli.sheets import config_folder
+
+if TYPE_CHECKING:
+    from caller.rig.settings import Settings
+    from caller.rig.speech.lexicon import SilentLexicon, SpokenLexicon
+    from caller.session import BeatOut, Desk, Live
+    from caller.transport.levels import Levels
+    from caller.transport.unit import Unit
+
+PEDALS = "pedals.json"
+
+
+def add_live_words(words: argparse.ArgumentParser) -> None:
+    words.add_argument(
+        "--plain",
+        action="store_true",
+        help="one line an event, no full screen: for screen readers and logs; starts by itself",
+    )
+    words.add_argument("--class", dest="class_name", metavar="NAME", help="the class whose book keeps what is danced")
+    words.add_argument("--sound", metavar="DEVICE", help="a sound device by name, or none (else as set)")
+    words.add_argument("--pedal", metavar="PORT", help="a MIDI port by name, or none (else as set)")
+    words.add_argument("--clock-out", metavar="PORT", help="MIDI clock to this port, for lights or a player")
+    words.add_argument(
+        "--look", choices=("dark", "light"), default="dark", help="light letters on dark, or dark on light"
+    )
+    add_page_words(words, "--page", bare=True)
+    words.add_argument(
+        "--offset",
+        type=float,
+        metavar="MS",
+        help="how many milliseconds later than it tells the sound device is heard, -50 to 500; kept for that device",
+    )
+
+
+def run_live(opening: Callable[[Settings], Live], asked: argparse.Namespace, keeps_manner: bool = False) -> int:
+    """The class that ``opening`` makes, on the full screen or as plain lines, until it is left. keeps_manner: its way
+    of calling holds for the next class too."""
+    settings = settings_of(asked)
+    opened: list[Live] = []
+
+    def open_it() -> Live:
+        opened.append(opening(settings))
+        return opened[-1]
+
+    with told_where(), closing_voice(opened), second_screens(asked) as shown:
+        if asked.plain or not sys.stdout.isatty():
+            from caller.screen.plain import run_plain
+
+            live = open_it()
+            try:
+                run_plain(live, sys.stdout, sys.stdin, shown=shown)
+            finally:
+                live.close()
+        else:
+            from caller.screen.app import run_screen_with
+            from caller.screen.looks import Look
+
+            run_screen_with(open_it, log_file("screen.log"), Look(asked.look), shown)
+        if opened:
+            keep(settings, asked, opened[-1], keeps_manner)
+    return 0
+
+
+def open_desk(
+    asked: argparse.Namespace,
+    settings: Settings,
+    voice: SpokenLexicon | SilentLexicon,
+    phrases: Iterable[tuple[str, float]],
+) -> Desk:
+    """This machine's speaker and pedal, and the voice being made ready in the background."""
+    import time
+
+    from caller.rig.pedal import open_pedal
+    from caller.rig.speech.preparing import Preparing
+    from caller.rig.stream.live import open_speaker
+    from caller.session import Desk
+
+    speaker, _ = open_speaker(settings.device)
+    preparing = Preparing(voice, phrases)
+    pedal = open_pedal(settings.port, settings=learnt_pedals())
+
+    def offset_ms(device: str) -> float:
+        return settings.offset_of(device) if asked.offset is None else float(asked.offset)
+
+    beat_out = clock_to(asked.clock_out)
+    return Desk(speaker, voice, preparing, pedal, time.perf_counter, offset_ms, settings.go_on, beat_out)
+
+
+def levels_of(settings: Settings) -> Levels:
+    from caller.transport.levels import Levels
+
+    return Levels(settings.count_db, settings.call_db)
+
+
+@contextmanager
+def second_screens(asked: argparse.Namespace) -> Iterator[list[Callable[[Any], None]]]:
+    """Who else is shown what the screen shows: 'caller screen' in another process, and a page if one was asked for."""
+    from caller.screen.page.server import PageError, opened_page
+    from caller.screen.page.spool import Spool, spool_path
+
+    spool = Spool(spool_path())
+    if asked.page is None:
+        yield [spool.publish]
+        return
+    try:
+        page = opened_page(asked.page)
+    except PageError as fault:
+        raise Refused(str(fault), 1) from fault
+    warn(page.says)
+    try:
+        yield [spool.publish, page.publish]
+    finally:
+        page.close()
+
+
+@contextmanager
+def closing_voice(opened: Sequence[Live]) -> Iterator[None]:
+    """Whatever is still being rendered is given up: nobody waits for it."""
+    try:
+        yield
+    finally:
+        for live in opened:
+            live.desk.voice.close()
+
+
+def settings_of(asked: argparse.Namespace) -> Settings:
+    """What is set, with what the command line says in its place; what is wrong with the file is told."""
+    from caller.calls.plan import Manner
+    from caller.rig.settings import read_settings, settings_file
+
+    settings, told = read_settings(settings_file())
+    for sentence in told:
+        warn(sentence)
+    manner = getattr(asked, "manner", None)
+    said = {"device": asked.sound, "port": asked.pedal, "manner": Manner(manner) if manner else None}
+    return replace(settings, **{name: value for name, value in said.items() if value is not None})
+
+
+def keep(settings: Settings, asked: argparse.Namespace, live: Live, keeps_manner: bool) -> None:
+    """What the class has changed. The command line's own words hold for this once only, but for the offset."""
+    from caller.rig.settings import read_settings, settings_file, write_settings
+
+    before, _ = read_settings(settings_file())
+    levels = live.levels
+    after = replace(before, count_db=levels.count_db, call_db=levels.call_db)
+    if keeps_manner and live.manner is not settings.manner:
+        after = replace(after, manner=live.manner)
+    device = live.desk.speaker.heard().device
+    if asked.offset is not None and device:
+        after = after.with_offset(device, asked.offset)
+    if after != before:
+        try:
+            write_settings(settings_file(), after)
+        except OSError as fault:
+            warn(f"the settings can't be kept ({fault.strerror or fault})")
+
+
+def learnt_pedals() -> dict[str, Unit]:
+    """What was learnt of pedals; what is wrong with the file is told."""
+    from caller.rig.pedal import kept_settings
+
+    pedals, why = kept_settings(config_folder() / PEDALS)
+    if why:
+        warn(why)
+    return pedals
+
+
+def clock_to(port: str | None) -> BeatOut | None:
+    """MIDI clock to a port; where that can't be, the class goes on without."""
+    from caller.rig.clock_out import open_clock
+
+    if port is None:
+        return None
+    try:
+        return open_clock(port)
+    except OSError as fault:
+        warn(str(fault))
+        return None
