@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from caller.routine.facing import NO_TURN, Facing, Turn
 from caller.routine.step import Foot
-from caller.screen.captions import unshown
+from caller.screen.captions import NO_CAPTION, Caption, unshown
 from caller.screen.plain_text import plain_text
 from caller.screen.words import (
     call_wordings,
@@ -33,7 +33,7 @@ from caller.transport.order import Order
 from caller.transport.state import State
 
 if TYPE_CHECKING:  # what is only named here would be slow to bring in before the first paint
-    from caller.calls.glance import Glance
+    from caller.calls.glance import Coming, Glance
     from caller.screen.course import Course, OrderWall, Strip
     from caller.session import View
 
@@ -85,7 +85,7 @@ class Board:
     large: Large
     side: Side
     coming: str
-    caption: str
+    caption: Caption
     listed: tuple[str, ...]
     strip: Strip | None
     order: tuple[OrderWall, ...]
@@ -110,7 +110,7 @@ def board_of(view: View, course: Course | None = None, facing_class: bool = Fals
         large=_LARGE[view.state](view, course),
         side=replace(_side(view.state, glance) if glance else Side(), facing_class=facing_class),
         coming=coming_words(ahead) if ahead else "",
-        caption=unshown(glance) if glance and view.state in _MOVING else "",
+        caption=_caption(glance, ahead, course) if glance and view.state in _MOVING else NO_CAPTION,
         listed=_listed(view, course) if view.state in _LISTED else (),
         strip=course.strip(glance) if course and glance and danced else None,
         order=course.order if course else (),
@@ -123,6 +123,10 @@ def board_of(view: View, course: Course | None = None, facing_class: bool = Fals
             *(("Seen facing the class",) if facing_class else ()),
         ),
     )
+
+
+def _caption(glance: Glance, ahead: Coming | None, course: Course | None) -> Caption:
+    return Caption(unshown(glance, ahead), course is not None and glance.saying in course.calls)
 
 
 def _listed(view: View, course: Course | None) -> tuple[str, ...]:

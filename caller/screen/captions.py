@@ -1,17 +1,22 @@
 """Captions: whatever is spoken stands on the screen. What stands there anyway, as the call, the next one, the warning
 or the count, is not written twice.
+
+Conventions: words are compared without regard to order, case and how numbers are written.
 """
 
 from __future__ import annotations
 
 import re
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from caller.calls.wording import spoken_number
 from caller.screen.plain_text import plain_text
 
 if TYPE_CHECKING:
-    from caller.calls.glance import Glance
+    from collections.abc import Iterable
+
+    from caller.calls.glance import Coming, Glance
 
 # How long a caption stays once its words are over: about as long as three words take to read.
 LINGERS_SECONDS = 1.5
@@ -19,12 +24,33 @@ _WORD = re.compile(r"[\w'/]+")
 _COUNTED = {spoken_number(number): str(number) for number in range(1, 33)}
 
 
-def unshown(glance: Glance) -> str:
-    """The words being spoken, "" where nothing is or all of them stand in large letters already."""
-    said = _words(glance.saying)
-    coming = (word for one in glance.coming[:1] for word in _words(f"{one.words} in {one.in_counts}"))
-    shown = {*_words(glance.now), *_words(glance.next), *coming, str(glance.count), str(glance.count + 1)}
-    return "" if set(said) <= shown else plain_text(glance.saying)
+@dataclass(frozen=True, slots=True)
+class Caption:
+    """words: "" = nothing is said. of_step: a step's call, which stands among the large words in a moment."""
+
+    words: str = ""
+    of_step: bool = False
+
+
+NO_CAPTION = Caption()
+
+
+def unshown(glance: Glance, coming: Coming | None = None) -> str:
+    """The words being spoken, "" where nothing is or all of them are shown anyway. coming: the warning that is shown,
+    with its counts."""
+    counts = range(glance.count, glance.count + 2)
+    shown = (glance.now, glance.next, coming.words if coming else "", *_number_words(coming), *map(str, counts))
+    return "" if stands_in(glance.saying, shown) else plain_text(glance.saying)
+
+
+def stands_in(caption: str, shown: Iterable[str]) -> bool:
+    """Whether all words of a caption are among those shown."""
+    return set(_words(caption)) <= {word for text in shown for word in _words(text)}
+
+
+def _number_words(coming: Coming | None) -> tuple[str, ...]:
+    """What a warning says of how far it is; words begin a little before the count that they tell of."""
+    return tuple(f"in {coming.in_counts + early}" for early in (-1, 0, 1)) if coming else ()
 
 
 def _words(text: str) -> list[str]:
@@ -33,15 +59,16 @@ def _words(text: str) -> list[str]:
 
 
 class CaptionBoard:
-    """The caption that is up: a new one at once, an old one a little longer than it is heard. Seconds must not run
-    back."""
+    """The caption that is up: a new one at once, an old one a little longer than it is heard, or until it stands
+    elsewhere. Seconds must not run back."""
 
     def __init__(self) -> None:
-        self._caption, self._last_said = "", 0.0
+        self._caption, self._last_said = NO_CAPTION, 0.0
 
-    def shown(self, caption: str, now_seconds: float) -> str:
-        if caption:
+    def shown(self, caption: Caption, now_seconds: float, elsewhere: Iterable[str] = ()) -> Caption:
+        """elsewhere: the words that stand on the screen anyway."""
+        if caption.words:
             self._caption, self._last_said = caption, now_seconds
-        elif now_seconds - self._last_said > LINGERS_SECONDS:
-            self._caption = ""
+        elif now_seconds - self._last_said > LINGERS_SECONDS or stands_in(self._caption.words, elsewhere):
+            self._caption = NO_CAPTION
         return self._caption

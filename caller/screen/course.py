@@ -66,13 +66,14 @@ class Resumed:
 @dataclass(frozen=True, slots=True)
 class Course:
     """A dance as it is shown. said: what will be called, a sentence a section and event. forms: of each call in full,
-    all its forms, fullest first."""
+    all its forms, fullest first. calls: all that is said of steps, as it is said."""
 
     dance: Dance
     order: tuple[OrderWall, ...]
     strips: tuple[Strip, ...]
     said: tuple[str, ...]
     forms: Mapping[str, tuple[str, ...]]
+    calls: frozenset[str]
 
     def place(self, glance: Glance) -> Fraction | None:
         """The count under way, in counts since the dance's first step; None where the glance is of another dance."""
@@ -129,9 +130,11 @@ def _call_at(wall: Wall, place: Fraction) -> str:
 
 
 def course_of(dance: Dance, said: tuple[str, ...] = ()) -> Course:
-    forms = {phrase.wordings[0]: phrase.wordings for wall in dance.walls for phrase in wall.phrases}
+    phrases = [phrase for wall in dance.walls for phrase in wall.phrases]
+    forms = {phrase.wordings[0]: phrase.wordings for phrase in phrases}
+    calls = frozenset(words for phrase in phrases for words in (*phrase.wordings, *phrase.each))
     order = tuple(_order_wall(list(walls)) for _, walls in groupby(dance.walls, lambda wall: wall.number))
-    return Course(dance, order, tuple(map(_strip, dance.walls)), said, forms)
+    return Course(dance, order, tuple(map(_strip, dance.walls)), said, forms, calls)
 
 
 def _order_wall(walls: Sequence[Wall]) -> OrderWall:

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, TextIO
 from caller.screen.captions import unshown
 from caller.screen.plain_text import plain_text
 from caller.screen.watch import Watch
-from caller.screen.words import entry_for, in_words, new_notices, section_words, tempo_words, wall_words
+from caller.screen.words import entry_for, in_words, nearest, new_notices, section_words, tempo_words, wall_words
 from caller.transport.order import ORDERS, Order, order_typed
 from caller.transport.state import GoOn, State
 from caller.transport.tempo import tempo_typed
@@ -120,7 +120,7 @@ def _spoken(before: View | None, now: View) -> Iterator[str]:
     """What is said beyond the calls, which are told as they are danced."""
     if now.glance is None or now.state not in _DANCED:
         return
-    words = unshown(now.glance)
+    words = unshown(now.glance, nearest(now.glance.coming, max(WARNINGS)))
     if words and (before is None or before.glance is None or before.glance.saying != now.glance.saying):
         yield f'Said: "{words}".'
 

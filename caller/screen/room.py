@@ -10,7 +10,7 @@ from textual.containers import Container, Horizontal, Vertical
 from textual.widget import Widget
 
 from caller.screen.board import Board, Side
-from caller.screen.widgets import BarRow, BigWords, Dial, FootRow, Line, Listed, RunningOrder, WallStrip
+from caller.screen.widgets import BarRow, BigWords, Dial, FootRow, Line, Listed, RunningOrder, Sentences, WallStrip
 
 # Heights of capitals in squares, where more would only take room from others.
 _SMALL, _ROOM, _MIDDLE = 5, 7, 14
@@ -21,7 +21,7 @@ class Room(Widget):
 
     def __init__(self) -> None:
         super().__init__(id="all", classes="idle still")  # as most begin: a change of class costs a new layout
-        self._title, self._section = Line(id="title"), Line(id="section", whole=True)
+        self._title, self._section = Line(id="title", as_wide=True), Line(id="section")
         self._tempo = BigWords(id="tempo", place="right", tallest=_SMALL)
         self._wall = BigWords(id="wall", place="right", tallest=_SMALL)
         self._call, self._label = BigWords(id="call"), Line(id="label")
@@ -34,9 +34,9 @@ class Room(Widget):
         self._facing = BigWords(id="facing", place="center", tallest=_ROOM)
         self._turn = BigWords(id="turn", place="center", tallest=_SMALL)
         self._when = Line(id="when")
-        self._notice, self._away = Line(id="notice"), Line(id="away")
+        self._notice, self._away = Sentences(id="notice"), Sentences(id="away")
         self._strip, self._order = WallStrip(id="strip"), RunningOrder(id="order")
-        self._status = Line(id="status", whole=True)
+        self._status = Line(id="status")
 
     def compose(self) -> ComposeResult:
         yield Horizontal(Container(self._title, self._section, id="titles"), self._tempo, self._wall, id="header")
@@ -54,19 +54,20 @@ class Room(Widget):
     def show(self, board: Board) -> None:
         """Everything."""
         self._call.wordings, self._next.wordings = board.large.call, board.large.next
-        self._label.say(board.large.label)
-        self._title.say(board.title)
-        self._section.say(board.section)
+        announced = "" if board.caption.of_step else board.caption.words
+        self._label.sentence = _label(board, announced)
+        self._title.sentence = board.title
+        self._section.sentence = board.section
         self._tempo.wordings, self._wall.wordings = board.tempo, board.wall
-        self._coming.wordings = (board.caption or board.coming,)
+        self._coming.wordings = (announced or board.coming,)
         self._wall_below.wordings = board.wall
-        self.set_class(bool(board.caption or board.coming), "warned")
+        self.set_class(bool(announced or board.coming), "warned")
         self.set_class(not any(board.wall), "idle")
         self._listed.sentences = board.listed
         self._listed.set_class(bool(board.listed), "some")
-        self._status.say(" | ".join(board.status))
+        self._status.sentence = " | ".join(board.status)
         # Notices stand in place of the status line for as long as there are any.
-        self._notice.say(*board.notices)
+        self._notice.sentences = board.notices
         self.set_class(bool(board.notices), "noted")
         self._strip.shown = (board.strip, board.holds)
         self._order.shown = (board.order, board.order_now)
@@ -78,7 +79,7 @@ class Room(Widget):
 
     def show_away(self, words: str) -> None:
         """words: "" while the window is in front."""
-        self._away.say(words)
+        self._away.sentences = (words,) if words else ()
         self.set_class(bool(words), "away")
 
     def _show_side(self, side: Side) -> None:
@@ -89,4 +90,10 @@ class Room(Widget):
         self._dial.facing_class = self._foot.facing_class = side.facing_class
         self._facing.wordings = (f"facing {side.facing}", str(side.facing)) if side.facing else ("",)
         self._turn.wordings = (f"{side.turn_amount} {side.turn_when}".strip(), side.turn_amount)
-        self._when.say(side.turn_when)
+        self._when.sentence = side.turn_when
+
+
+def _label(board: Board, announced: str) -> str:
+    """What the next large words are, and what is being said meanwhile that has no large letters."""
+    said = f'said: "{board.caption.words}"' if board.caption.words and not announced else ""
+    return " · ".join(words for words in (board.large.label, said) if words)

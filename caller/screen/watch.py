@@ -19,13 +19,13 @@ if TYPE_CHECKING:  # what is only named here would be slow to bring in before th
     from caller.calls.plan import Manner
     from caller.dance.walls import Dance
     from caller.screen.course import Course
-    from caller.session import Session, View
+    from caller.session import Live, View
 
 
 class Watch:
     """facing_class: as seen by a teacher who faces the class; may be set at any time."""
 
-    def __init__(self, session: Session, now: Callable[[], float]) -> None:
+    def __init__(self, session: Live, now: Callable[[], float]) -> None:
         self.facing_class = False
         self._session, self._now = session, now
         self._pace, self._notices, self._captions = Pace(), NoticeBoard(), CaptionBoard()
@@ -40,10 +40,11 @@ class Watch:
         """The board of a view that the session has just given."""
         seconds = self._now()
         board = board_of(view, self._course_of(self._session.dance), self.facing_class)
+        large = self._paced(board.large, seconds)
         return replace(
             board,
-            large=self._paced(board.large, seconds),
-            caption=self._captions.shown(board.caption, seconds),
+            large=large,
+            caption=self._captions.shown(board.caption, seconds, (*large.call, *large.next)),
             notices=self._notices.shown(view.notices, seconds),
         )
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from rich.cells import cell_len
 from textual.content import Content
 from textual.geometry import Size
 from textual.reactive import reactive
@@ -15,14 +16,15 @@ from textual.widget import Widget
 from caller.routine.facing import NO_TURN, Facing, Turn
 from caller.routine.step import Foot
 from caller.screen.dial import dial
+from caller.screen.feet import foot_lines
 from caller.screen.letters import fit_first
 from caller.screen.plain_text import plain_text
 from caller.screen.strip import order_lines, strip_line
+from caller.screen.words import first_key
+from caller.transport.order import Order
 
 if TYPE_CHECKING:  # what is only named here would be slow to bring in before the first paint
     from caller.screen.course import OrderWall, Strip
-
-_EDGE = ("██", "▁▁")
 
 
 class BigWords(Widget):
@@ -43,21 +45,33 @@ class BigWords(Widget):
 
 
 class Line(Widget):
-    """Sentences in ordinary letters, one below the other. They wrap; what has no room is cut off with an ellipsis,
-    after a whole word where ``whole`` is asked for (its width must not depend on what it says)."""
+    """A sentence in ordinary letters. It wraps; what has no room is left out after a whole word, with an ellipsis. Its
+    height must not depend on what it says; ``as_wide``: its width does."""
+
+    sentence = reactive("")
+
+    def __init__(self, *, id: str, as_wide: bool = False) -> None:
+        super().__init__(id=id)
+        self._as_wide = as_wide
+
+    def get_content_width(self, container: Size, viewport: Size) -> int:
+        return cell_len(plain_text(self.sentence))
+
+    def render(self) -> Content:
+        return Content(whole_words(plain_text(self.sentence), *self.size))
+
+    def watch_sentence(self) -> None:
+        if self._as_wide:
+            self.refresh(layout=True)
+
+
+class Sentences(Widget):
+    """Sentences in ordinary letters, one below the other, as high as they need."""
 
     sentences: reactive[tuple[str, ...]] = reactive(())
 
-    def __init__(self, *, id: str, whole: bool = False) -> None:
-        super().__init__(id=id)
-        self._whole = whole
-
     def render(self) -> Content:
-        lines = map(plain_text, self.sentences)
-        return Content("\n".join(whole_words(line, *self.size) for line in lines) if self._whole else "\n".join(lines))
-
-    def say(self, *sentences: str) -> None:
-        self.sentences = tuple(sentence for sentence in sentences if sentence)
+        return Content("\n".join(map(plain_text, self.sentences)))
 
 
 def whole_words(text: str, width: int, rows: int = 1) -> str:
@@ -72,18 +86,17 @@ def whole_words(text: str, width: int, rows: int = 1) -> str:
 
 
 class HelpPages(Widget):
-    """Lines laid out already, as many to a page as there is room for. closes: a last line on every page, saying how to
-    go on. page: from 0."""
+    """Lines laid out already, as many to a page as there is room for, and below them how to go on. page: from 0."""
 
     lines: reactive[tuple[str, ...]] = reactive(())
-    closes: reactive[str] = reactive("")
     page = reactive(0)
 
     def render(self) -> Content:
         room = self._room
         shown = self.lines[self.page * room :][:room]
-        of = "" if len(self.lines) <= room else f"Page {self.page + 1} of {self._pages}. "
-        return Content("\n".join((*shown, "", of + self.closes)))
+        key, pages = first_key(Order.HELP), self._pages
+        closes = f"Page {self.page + 1} of {pages}. {key} turns the page, Esc" if pages > 1 else f"{key} or Esc"
+        return Content("\n".join((*shown, "", f"{closes} closes it; the class goes on behind it.")))
 
     @property
     def last(self) -> bool:
@@ -140,9 +153,10 @@ class BarRow(Widget):
 
 
 class FootRow(Widget):
-    """The foot to move: its word on its own side, with a block at that edge; the other foot's edge lies flat.
+    """The foot to move: its print and its word on its own side; the other foot's edge lies flat.
 
-    facing_class: the dancers' right foot is at the left, as a teacher who faces them sees it; its word stays.
+    facing_class: the dancers' right foot is at the left, toes down, as a teacher who faces them sees it; its word
+    stays.
     """
 
     foot: reactive[Foot | None] = reactive(None)
@@ -150,30 +164,9 @@ class FootRow(Widget):
     facing_class = reactive(False)
 
     def render(self) -> Content:
-        width, rows = self.size
-        if not self.shown or rows < 1:
+        if not self.shown or self.foot is None:
             return Content("")
-        lines = []
-        for row, words in enumerate(self._words(width - 6, rows)):
-            lying = _EDGE[1] if row == rows - 1 else "  "
-            left = _EDGE[0] if self._place == "left" else lying
-            right = _EDGE[0] if self._place == "right" else lying
-            lines.append(f"{left} {words} {right}")
-        return Content("\n".join(lines))
-
-    @property
-    def _place(self) -> str:
-        """The side of the row that stands for the foot, "" for none."""
-        if self.foot is None:
-            return ""
-        return "right" if (self.foot is Foot.RIGHT) is not self.facing_class else "left"
-
-    def _words(self, width: int, rows: int) -> list[str]:
-        if self.foot is None:
-            return [" " * width] * rows
-        word = self.foot.word
-        lines = list(fit_first((f"{word} foot", word), width, rows, place=self._place).lines)
-        return lines + [" " * width] * (rows - len(lines))
+        return Content("\n".join(foot_lines(self.foot, *self.size, self.facing_class)))
 
 
 class Dial(Widget):

@@ -21,6 +21,7 @@ from caller.routine.step import Foot
 from caller.screen.app import AWAY, ClassScreen
 from caller.screen.captions import LINGERS_SECONDS
 from caller.screen.dial import dial
+from caller.screen.feet import foot_lines
 from caller.screen.letters import capitals
 from caller.screen.own_orders import OWN_ORDERS
 from caller.screen.terminal import own_terminal
@@ -135,16 +136,30 @@ async def test_a_small_screen_shows_the_wall_large_while_nothing_is_coming() -> 
 
 
 @pytest.mark.parametrize("size", SIZES)
-@pytest.mark.parametrize(("foot", "edge"), [(Foot.LEFT, slice(0, 2)), (Foot.RIGHT, slice(-2, None))])
-async def test_the_foot_is_told_by_side_and_word(size: tuple[int, int], foot: Foot, edge: slice) -> None:
+@pytest.mark.parametrize("foot", Foot)
+async def test_the_foot_is_told_by_shape_side_and_word(size: tuple[int, int], foot: Foot) -> None:
     app = ClassScreen(FakeSession(view_of(foot=foot)))
     async with app.run_test(size=size) as pilot:
         await pilot.pause()
         rows = lines_in(app, "#foot")
-        other = slice(-2, None) if foot is Foot.LEFT else slice(0, 2)
-        assert {row[edge] for row in rows} == {"██"}
-        assert "█" not in "".join(row[other] for row in rows)
-        assert read([row[3:-3] for row in rows])[0] in (foot.name, f"{foot.name} FOOT")
+        assert rows == list(foot_lines(foot, len(rows[0]), len(rows)))
+        wide = {3: 3, 5: 5}[len(rows)]
+        own, word = slice(0, wide), slice(wide + 1, None)
+        if foot is Foot.RIGHT:
+            own, word = slice(-wide, None), slice(0, -wide - 1)
+        assert all(row[own].strip() for row in rows[:2]), "the sole"
+        assert read([row[word].replace("▁", " ") for row in rows])[0] in (foot.name, f"{foot.name} FOOT")
+
+
+@pytest.mark.parametrize("rows", [3, 5])
+def test_a_right_foots_print_is_a_left_ones_mirrored_and_both_are_turned_for_a_teacher_who_faces_them(
+    rows: int,
+) -> None:
+    wide, turned = {3: 3, 5: 5}[rows], str.maketrans("▀▄", "▄▀")
+    left, right = (list(foot_lines(foot, 60, rows)) for foot in Foot)
+    assert [row[:wide] for row in left] == [row[: -wide - 1 : -1] for row in right]
+    facing = [row[-wide:] for row in foot_lines(Foot.LEFT, 60, rows, facing_class=True)]
+    assert facing == [row[wide - 1 :: -1].translate(turned) for row in left[::-1]]
 
 
 @pytest.mark.parametrize("size", SIZES)
@@ -245,7 +260,9 @@ async def test_one_key_shows_the_room_as_a_teacher_who_faces_the_class_sees_it(s
         await pilot.pause()
         after = lines_in(app, "#dial")
         assert after == list(dial(Facing(0), Turn(2), len(after[0]), len(after), facing_class=True))
-        assert {row[:2] for row in lines_in(app, "#foot")} == {"██"}, "the dancers' right is at the teacher's left"
+        rows = lines_in(app, "#foot")
+        assert rows == list(foot_lines(Foot.RIGHT, len(rows[0]), len(rows), facing_class=True))
+        assert all(row[0] + row[1] != "  " for row in rows), "the dancers' right is at the teacher's left"
         await pilot.press("v")
         await pilot.pause()
         assert lines_in(app, "#dial") == before
@@ -279,6 +296,52 @@ async def test_what_is_said_and_stands_nowhere_else_is_a_caption() -> None:
         app.look()
         await pilot.pause()
         assert words_in(app, "#coming")[0] == "TAG IN 8"
+
+
+async def test_a_step_that_is_called_before_it_shows_stands_small_until_it_does() -> None:
+    session, clock = FakeSession(view_of(now="walk, walk", next="right shuffle forward"), LANTERN), Clock()
+    app = ClassScreen(session, clock)
+    async with app.run_test(size=(80, 24)) as pilot:
+        session.view = view_of(now="walk, walk", next="right shuffle forward", saying="rock forward, recover")
+        app.look()
+        await pilot.pause()
+        assert lines_in(app, "#label")[0].strip() == 'then · said: "rock forward, recover"'
+        assert not app.query_one("#coming").display
+        clock.seconds += 0.5
+        session.view = view_of(now="right shuffle forward", next="rock forward, recover", saying="")
+        app.look()
+        await pilot.pause()
+        assert lines_in(app, "#label")[0].strip() == "then"
+
+
+@pytest.mark.parametrize("width", [80, 100, 160])
+async def test_the_dial_is_there_whatever_the_height(width: int) -> None:
+    session = FakeSession(view_of(coming=(TAG_IN_8,)), LANTERN)
+    session.view = replace(session.view, notices=("The pedal was unplugged.", "The sound is back."))
+    app = ClassScreen(session)
+    async with app.run_test(size=(width, 24)) as pilot:
+        for height in (24, 27, 28, 29, 30, 36, 43, 44, 45, 60):
+            await pilot.resize_terminal(width, height)
+            await pilot.pause()
+            dial_rows = lines_in(app, "#dial")
+            assert all(any(clock in row for row in dial_rows) for clock in CLOCK), height
+            assert any("█" in row for row in dial_rows), "the hand"
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_no_word_of_a_long_title_or_section_is_cut(size: tuple[int, int]) -> None:
+    title, name = (
+        "A Rather Longwinded Dance Called After Something",
+        "Behind side cross, side rock, vine right and more",
+    )
+    app = ClassScreen(FakeSession(replace(view_of(section_name=name), title=title)))
+    async with app.run_test(size=size) as pilot:
+        await pilot.pause()
+        for place, whole in (("#title", title), ("#section", f"Section 2: {name}")):
+            shown = " ".join(" ".join(lines_in(app, place)).split())
+            kept = shown.removesuffix(" …").split()
+            assert len(kept) >= 2
+            assert whole.split()[: len(kept)] == kept
 
 
 async def test_a_long_list_says_how_much_of_it_is_left_out() -> None:

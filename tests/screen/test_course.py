@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from rich.cells import cell_len
 
-from caller.calls.glance import glance
+from caller.calls.glance import Coming, glance
 from caller.calls.plan import Manner
 from caller.calls.score import make_take
 from caller.calls.take import Take
@@ -199,10 +199,13 @@ def test_the_wall_danced_now_is_in_sight_however_many_there_are() -> None:
         ("three", ""),
         ("four", ""),
         ("tag in eight", ""),
+        ("tag in nine", ""),  # said a little before the count it tells of
+        ("wall four", "wall four"),
         ("wall four, nine o'clock", "wall four, nine o'clock"),
         ("restart", "restart"),
         ("", ""),
     ],
 )
 def test_what_is_spoken_and_stands_nowhere_is_a_caption(saying: str, caption: str) -> None:
-    assert unshown(view_of(saying=saying, coming=(TAG_IN_8,)).glance or GLANCE) == caption
+    coming = (Coming("wall", 4, "wall 4, 9:00"), TAG_IN_8)
+    assert unshown(view_of(saying=saying, coming=coming).glance or GLANCE, TAG_IN_8) == caption

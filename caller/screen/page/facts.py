@@ -27,7 +27,7 @@ def facts_of(board: Board) -> dict[str, Any]:
         "label": board.large.label,
         "next": list(board.large.next),
         "coming": board.coming,
-        "caption": board.caption,
+        "caption": board.caption.words,
         "listed": list(board.listed),
         "notices": list(board.notices),
         "strip": _strip(board.strip) if board.strip else None,
