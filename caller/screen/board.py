@@ -102,8 +102,8 @@ def board_of(view: View, course: Course | None = None, facing_class: bool = Fals
     return Board(
         state=view.state.value,
         moving=view.state in _MOVING,
-        title=plain_text(view.title),
-        section=section_words(glance) if glance else "",
+        title=", ".join(plain_text(words) for words in (view.title, view.stage_place) if words),
+        section=plain_text(view.stage) or (section_words(glance) if glance else ""),
         wall=(wall_words(glance), f"Wall {glance.wall}") if glance and view.state in _DANCED else ("",),
         tempo=(" ".join(part for part in (number(view.tempo), speed_words(view.speed)) if part),),
         holds=tuple(map(plain_text, view.holds)),
@@ -135,7 +135,8 @@ def _listed(view: View, course: Course | None) -> tuple[str, ...]:
     said = tuple(map(plain_text, course.said)) if course else ()
     return (
         *((f"Can't be called in time at {number(view.tempo)}:", *cannot) if cannot else ()),
-        *((_promise(view.fastest), *said) if said else ()),
+        *((_promise(view.fastest), *said) if said and not view.programme else ()),
+        *(("Will be taught:", *map(plain_text, view.programme)) if view.programme else ()),
     )
 
 
@@ -169,6 +170,18 @@ def _ready(view: View, course: Course | None) -> Large:
     )
 
 
+def _telling(view: View, course: Course | None) -> Large:
+    """The sentence that is spoken, and the one after it."""
+    then = "then" if view.told_next else ""
+    return Large((plain_text(view.telling),), then, (plain_text(view.told_next),))
+
+
+def _waiting(view: View, course: Course | None) -> Large:
+    again = first_key(Order.SECTION_AGAIN)
+    label = f"{again} does it again; next" if view.told_next else f"{again} does it again"
+    return Large((f"{first_key(Order.GO)} or the pedal goes on", "tap to go on"), label, (plain_text(view.told_next),))
+
+
 def _count_in(view: View, course: Course | None) -> Large:
     if view.glance is None or not view.glance.now:
         return Large(_wordings(view.glance.next if view.glance else "ready", course), "", ("",))
@@ -194,6 +207,8 @@ def _finishing(view: View, course: Course | None) -> Large:
 def _paused(view: View, course: Course | None) -> Large:
     """What resumes stands large; where it is, and how to go on, between."""
     key, glance = first_key(Order.GO), view.glance
+    if view.telling:
+        return Large(("paused",), f"{key} or the pedal goes on with", (plain_text(view.telling),))
     resumed = course.resumes(glance, view.go_on) if glance and course else None
     if glance is None or resumed is None or not resumed.call:
         return Large(("paused",), "", (f"{key} or the pedal goes on, counted in", f"{key} goes on, counted in"))
@@ -215,10 +230,12 @@ def _finished(view: View, course: Course | None) -> Large:
 _LARGE: dict[State, Callable[[View, Course | None], Large]] = {
     State.GETTING_READY: _getting_ready,
     State.READY: _ready,
+    State.TELLING: _telling,
     State.COUNT_IN: _count_in,
     State.RUNNING: _running,
     State.FINISHING: _finishing,
     State.PAUSED: _paused,
+    State.WAITING: _waiting,
     State.FINISHED: _finished,
 }
 _MOVING = frozenset({State.COUNT_IN, State.RUNNING, State.FINISHING})
