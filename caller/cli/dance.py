@@ -55,6 +55,7 @@ def open_session(sheet: Sheet, asked: argparse.Namespace, settings: Settings) ->
     """A session with this machine's speaker, pedal and voice, the voice being made ready in the background."""
     from caller.calls.plan import Fading
     from caller.session import Session
+    from caller.transport.footing import FOR_A_DANCE
     from caller.transport.order import Order
     from caller.transport.tempo import Pace
 
@@ -62,7 +63,7 @@ def open_session(sheet: Sheet, asked: argparse.Namespace, settings: Settings) ->
     voice = open_voice(asked.voice)
     session = Session(
         dance,
-        open_desk(asked, settings, voice, phrases_of(dance, settings.manner)),
+        open_desk(asked, settings, voice, phrases_of(dance, settings.manner), FOR_A_DANCE),
         Pace(tempo),
         settings.manner,
         levels_of(settings),

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from caller.rig.settings import Settings
     from caller.rig.speech.lexicon import SilentLexicon, SpokenLexicon
     from caller.session import BeatOut, Desk, Live
+    from caller.transport.footing import Footing
     from caller.transport.levels import Levels
     from caller.transport.unit import Unit
 
@@ -84,8 +85,10 @@ def open_desk(
     settings: Settings,
     voice: SpokenLexicon | SilentLexicon,
     phrases: Iterable[tuple[str, float]],
+    footing: Footing,
 ) -> Desk:
-    """This machine's speaker and pedal, and the voice being made ready in the background."""
+    """This machine's speaker and pedal, and the voice being made ready in the background. footing: what the pedal
+    orders where nothing else is set."""
     import time
 
     from caller.rig.pedal import open_pedal
@@ -95,13 +98,22 @@ def open_desk(
 
     speaker, _ = open_speaker(settings.device)
     preparing = Preparing(voice, phrases)
-    pedal = open_pedal(settings.port, settings=learnt_pedals())
+    pedal = open_pedal(settings.port, settings=learnt_pedals(), limits=settings.limits)
 
     def offset_ms(device: str) -> float:
         return settings.offset_of(device) if asked.offset is None else float(asked.offset)
 
-    beat_out = clock_to(asked.clock_out)
-    return Desk(speaker, voice, preparing, pedal, time.perf_counter, offset_ms, settings.go_on, beat_out)
+    return Desk(
+        speaker,
+        voice,
+        preparing,
+        pedal,
+        time.perf_counter,
+        offset_ms,
+        settings.go_on,
+        clock_to(asked.clock_out),
+        footing.changed(settings.gestures, settings.second),
+    )
 
 
 def levels_of(settings: Settings) -> Levels:

@@ -94,6 +94,7 @@ def open_lesson(
     from caller.cli.dance import phrases_of as phrases_of_dance
     from caller.session import Lesson
     from caller.teaching.play import Floors, phrases_of
+    from caller.transport.footing import FOR_A_LESSON
 
     floors = Floors.of(dance)
     voice = open_voice(asked.voice)
@@ -103,7 +104,7 @@ def open_lesson(
     return Lesson(
         programme,
         floors,
-        open_desk(asked, settings, voice, phrases),
+        open_desk(asked, settings, voice, phrases, FOR_A_LESSON),
         levels_of(settings),
         over_lu=asked.over,
         taught=keeping_goes(class_name),

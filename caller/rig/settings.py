@@ -10,6 +10,11 @@ that is known; a value that doesn't fit is told and left out, so that one slip c
     "Radio speaker" = 180           # heard so much later than the device tells
     [pedal]
     port = "Sole MIDI 1"            # by name; "none"
+    limits = [50, 100]              # of an expression pedal: % of the full tempo, heel down and toe down
+    [pedal.gestures]
+    double_tap = "half"             # what the first pedal's gestures order, in place of the usual; "nothing"
+    [pedal.second]
+    tap = "wall-again"              # the same of a unit's second one
     [calls]
     manner = "ahead"
     go_on = "bar"                   # after a pause: bar, section or wall
@@ -28,7 +33,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from caller.calls.plan import Manner
+from caller.transport.expression import LEAST_APART_PERCENT, LEAST_PERCENT, MOST_PERCENT, USUAL_LIMITS, Limits
+from caller.transport.foot import Gesture
+from caller.transport.footing import PEDAL_ORDERS, Changes
 from caller.transport.levels import LOUDEST_DB, SOFTEST_DB
+from caller.transport.order import Order
 from caller.transport.state import GoOn
 
 if TYPE_CHECKING:
@@ -40,7 +49,8 @@ SOONEST_MS, LATEST_MS = -50.0, 500.0  # as far as speakers by radio are off
 
 @dataclass(frozen=True, slots=True)
 class Settings:
-    """device, port: "" = the best there is. offset_ms: by device."""
+    """device, port: "" = the best there is. offset_ms: by device. gestures, second: what the pedals order in place of
+    the usual."""
 
     device: str = ""
     offset_ms: Mapping[str, float] = field(default_factory=dict)
@@ -49,6 +59,9 @@ class Settings:
     go_on: GoOn = GoOn.BAR
     count_db: float = 0.0
     call_db: float = 0.0
+    limits: Limits = USUAL_LIMITS
+    gestures: Changes = field(default_factory=dict)
+    second: Changes = field(default_factory=dict)
 
     def offset_of(self, device: str) -> float:
         return self.offset_ms.get(device, 0.0)
@@ -66,6 +79,14 @@ class _Known:
     read: Callable[[Any], Any]
     write: Callable[[Any], Any]
     may_be: str
+
+
+class _InPart(ValueError):
+    """Some of a table doesn't fit. kept: what does. left_out: the names of the rest."""
+
+    def __init__(self, kept: dict[Any, Any], left_out: list[str]) -> None:
+        super().__init__(", ".join(left_out))
+        self.kept, self.left_out = kept, left_out
 
 
 def _text(written: Any) -> str:
@@ -88,6 +109,37 @@ def _db(written: Any) -> float:
     return _number(written, SOFTEST_DB, LOUDEST_DB)
 
 
+def _limits(written: Any) -> Limits:
+    heel, toe = written
+    if not all(isinstance(one, int) and not isinstance(one, bool) for one in (heel, toe)):
+        raise TypeError
+    return Limits(int(heel), int(toe))
+
+
+def _gestures(written: Any) -> dict[Gesture, Order | None]:
+    rows = {str(key): str(value) for key, value in written.items()}
+    fits = {key: value for key, value in rows.items() if key in _GESTURES and value in _PEDAL_ORDERS}
+    kept = {_GESTURES[key]: _PEDAL_ORDERS[value] for key, value in fits.items()}
+    if len(fits) < len(rows):
+        raise _InPart(kept, [key for key in rows if key not in fits])
+    return kept
+
+
+def _written_gestures(gestures: Changes) -> dict[str, str]:
+    return {_key(gesture): order.value if order else NOTHING for gesture, order in gestures.items()}
+
+
+def _key(gesture: Gesture) -> str:
+    return gesture.value.replace(" ", "_")
+
+
+NOTHING = "nothing"
+_GESTURES = {_key(gesture): gesture for gesture in Gesture}
+_PEDAL_ORDERS: dict[str, Order | None] = {order.value: order for order in PEDAL_ORDERS} | {NOTHING: None}
+_MAY_GESTURES = f"{', '.join(_GESTURES)}, each with one of {', '.join(_PEDAL_ORDERS)}"
+_MAY_LIMITS = (
+    f"two whole numbers of % from {LEAST_PERCENT} to {MOST_PERCENT}, {LEAST_APART_PERCENT} or more apart: [heel, toe]"
+)
 _MAY_DB = f"a number of dB from {SOFTEST_DB:g} to {LOUDEST_DB:g}"
 _KNOWN: dict[str, _Known] = {
     "device": _Known("sound", _text, str, "a name in quotes"),
@@ -97,6 +149,9 @@ _KNOWN: dict[str, _Known] = {
     "go_on": _Known("calls", GoOn, lambda g: g.value, ", ".join(go_on.value for go_on in GoOn)),
     "count_db": _Known("levels", _db, float, _MAY_DB),
     "call_db": _Known("levels", _db, float, _MAY_DB),
+    "limits": _Known("pedal", _limits, lambda limits: [limits.heel, limits.toe], _MAY_LIMITS),
+    "gestures": _Known("pedal", _gestures, _written_gestures, _MAY_GESTURES),
+    "second": _Known("pedal", _gestures, _written_gestures, _MAY_GESTURES),
 }
 
 
@@ -121,6 +176,11 @@ def read_settings(file: Path) -> tuple[Settings, tuple[str, ...]]:
         elif name in table:
             try:
                 found[name] = known.read(table[name])
+            except _InPart as part:
+                found[name] = part.kept
+                told.append(
+                    f"{file}: {known.table}.{name} may be {known.may_be}; left out here: {', '.join(part.left_out)}."
+                )
             except (ValueError, TypeError, AttributeError):
                 told.append(f"{file}: {known.table}.{name} may be {known.may_be}; the usual holds in its place.")
     return Settings(**found), tuple(dict.fromkeys(told))

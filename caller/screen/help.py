@@ -1,36 +1,41 @@
-"""Help: the two order tables as the class screen shows it, one row an order."""
+"""Help: the two order tables as the class screen shows it, one row an order, with what gives it on the pedal."""
 
 from __future__ import annotations
-
-from collections.abc import Iterable
 
 from rich.cells import cell_len
 
 from caller.screen.own_orders import OWN_ORDERS
 from caller.screen.words import key_word
-from caller.transport.order import ORDERS, OrderEntry
+from caller.transport.footing import Footing
+from caller.transport.order import ORDERS
 
 # Holds the words of one key together while lines are made.
 _JOINED = "\N{NO-BREAK SPACE}"
 HEADINGS = ("Order", "Keys", "Pedal", "What it does")
 
 
-def help_rows(entries: Iterable[OrderEntry] = ORDERS) -> list[tuple[str, str, str, str]]:
-    """(order, keys, pedal gesture, what it does), headings first, the screen's own last; a key of two words has a
-    no-break space."""
+def help_rows(footing: Footing) -> list[tuple[str, str, str, str]]:
+    """(order, keys, pedal gestures, what it does), headings first, the screen's own last; a key or a gesture of two
+    words has a no-break space. footing: the one in use."""
     rows = [HEADINGS]
-    for entry in entries:
+    for entry in ORDERS:
         keys = ", ".join(key_word(key).replace(" ", _JOINED) for key in entry.keys) or "-"
-        rows.append((entry.title, keys, entry.gesture.value if entry.gesture else "-", entry.tells))
+        rows.append((entry.title, keys, _gestures(footing.words(entry.order)) or "-", entry.tells))
     rows += [(own.title, ", ".join(map(key_word, own.keys)), "-", own.tells) for own in OWN_ORDERS]
     return rows
 
 
-def help_lines(width: int, entries: Iterable[OrderEntry] = ORDERS) -> list[str]:
-    """The table in ``width`` cells: four columns, the last wrapped under itself, so that nothing is cut."""
-    rows = help_rows(entries)
+def _gestures(words: str) -> str:
+    """ "double tap; second: tap" breaks after its commas and semicolons only."""
+    return words.replace(" ", _JOINED).replace(f",{_JOINED}", ", ").replace(f";{_JOINED}", "; ")
+
+
+def help_lines(width: int, footing: Footing) -> list[str]:
+    """The table in ``width`` cells: four columns, each wrapped under itself, so that nothing is cut."""
+    rows = help_rows(footing)
     first = [max(cell_len(row[column]) for row in rows) + 2 for column in range(3)]
     first[1] = min(first[1], max(16, width // 4))
+    first[2] = max(cell_len(part) for row in rows for part in row[2].split(" ")) + 2
     rest = max(12, width - sum(first))
     lines: list[str] = []
     for row in rows:

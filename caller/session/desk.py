@@ -17,10 +17,12 @@ from caller.dance.walls import Dance
 from caller.rig.clock_out import Beat
 from caller.rig.speaker import Speaker
 from caller.sound.score import Clip
-from caller.transport.foot import Gesture
+from caller.transport.expression import Lean
+from caller.transport.footing import FOR_A_DANCE, Footing
 from caller.transport.levels import Levels
 from caller.transport.order import Order
 from caller.transport.state import GoOn, State
+from caller.transport.unit import Footwork
 
 
 class Voice(Lexicon, Protocol):
@@ -55,7 +57,7 @@ class Pedal(Protocol):
     @property
     def says(self) -> str: ...
 
-    def poll(self, now: float) -> tuple[Gesture, ...]: ...
+    def poll(self, now: float) -> Footwork: ...
 
     def close(self) -> None: ...
 
@@ -89,7 +91,7 @@ def no_offset(device: str) -> float:
 class Desk:
     """All that a session is handed. now: ``time.perf_counter``'s clock, in seconds. offset_ms: how much later than
     told a device of that name is heard, in milliseconds (what goes by radio is). go_on: from where, after a pause.
-    beat_out: told at each look what is danced, None where nobody follows."""
+    beat_out: told at each look what is danced, None where nobody follows. footing: what the pedal's gestures order."""
 
     speaker: Speaker
     voice: Voice
@@ -99,6 +101,15 @@ class Desk:
     offset_ms: Callable[[str], float] = no_offset
     go_on: GoOn = GoOn.BAR
     beat_out: BeatOut | None = None
+    footing: Footing = FOR_A_DANCE
+
+    def heed(self, obey: Callable[[Order], None], at_share: Callable[[Fraction], None]) -> None:
+        """Has the pedal obeyed: what its gestures order, and the share of the full tempo that it leans to."""
+        for done in self.pedal.poll(self.now()):
+            if isinstance(done, Lean):
+                at_share(done.share)
+            for order in self.footing.orders(done):
+                obey(order)
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,6 +161,11 @@ class Live(Protocol):
 
     @property
     def levels(self) -> Levels: ...
+
+    @property
+    def footing(self) -> Footing:
+        """What the pedal's gestures order."""
+        ...
 
     def look(self) -> View: ...
 

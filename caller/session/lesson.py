@@ -38,8 +38,9 @@ from caller.teaching.running import (
     with_tempo,
 )
 from caller.teaching.stage import Kind, Programme
+from caller.transport.footing import Footing
 from caller.transport.levels import Levels
-from caller.transport.order import Order, order_of_gesture
+from caller.transport.order import Order
 from caller.transport.state import GoOn, State
 from caller.transport.table import Effect
 from caller.transport.taught import respond_in_lesson
@@ -94,6 +95,10 @@ class Lesson:
         return self.air.levels
 
     @property
+    def footing(self) -> Footing:
+        return self.desk.footing
+
+    @property
     def dance(self) -> Dance:
         return self._pieces.dance(self.running)
 
@@ -131,8 +136,7 @@ class Lesson:
 
     def listen(self) -> None:
         """Obeys the pedal; as quick as a session's."""
-        for gesture in self.desk.pedal.poll(self.desk.now()):
-            self.obey(order_of_gesture(gesture))
+        self.desk.heed(self.obey, self.at_share)
 
     def obey(self, order: Order) -> None:
         """Carries out one order, as far as it means something in this state."""
@@ -151,6 +155,17 @@ class Lesson:
         self.air.listen()
         before = self._tempo()
         self._take_tempo(tempo)
+        self._at_once(before)
+
+    def at_share(self, share: Fraction) -> None:
+        """At that share of each stage's tempo from here on, as an expression pedal has it."""
+        self.air.listen()
+        before = self._tempo()
+        self._take_pace(self._pace.leaning(share))
+        self._at_once(before)
+
+    def _at_once(self, before: Fraction) -> None:
+        """What sounds goes on at the tempo of now, if that is another than before."""
         if self._tempo() != before and self.state in _SOUNDING:
             self._renew()
 
@@ -172,7 +187,6 @@ class Lesson:
             self._notes.say(sentence)
 
     def _set_tempo(self, order: Order) -> None:
-        before, self._pace = self._pace, self._pace.after(order)
         if order in (Order.SLOWER, Order.FASTER):
             if self._dancing():
                 self.running = next_stage(self.running, Outcome(order.value))
@@ -182,11 +196,15 @@ class Lesson:
             self._taps = self._taps.after(self.desk.now())
             if self._taps.tempo:
                 self._take_tempo(self._taps.tempo)
-        if self._pace.effective < before.effective and self.state in _DANCED:
+        self._take_pace(self._pace.after(order))
+
+    def _take_pace(self, pace: Pace) -> None:
+        before, self._pace = self._pace, pace
+        if pace.effective < before.effective and self.state in _DANCED:
             self.running = next_stage(self.running, Outcome.PAUSED)
 
     def _take_tempo(self, tempo: Fraction) -> None:
-        self._pace = replace(self._pace, half=False)
+        self._pace = replace(self._pace, half=False, share=Fraction(1))
         self.running = (at_tempo if self._dancing() else with_tempo)(self.running, tempo)
 
     def _set_stage(self, order: Order) -> None:

@@ -26,8 +26,9 @@ from caller.session.notes import Notes, sound_words, voice_words
 from caller.session.promise import Fastest, cannot
 from caller.session.route import LOOP_LEAST, Route, bar_start, eight_end, section_at, section_starts
 from caller.sound.levels import LEAST_OVER_LU
+from caller.transport.footing import Footing
 from caller.transport.levels import Levels
-from caller.transport.order import Order, order_of_gesture
+from caller.transport.order import Order
 from caller.transport.state import GoOn, State
 from caller.transport.table import Effect, respond
 from caller.transport.tempo import Pace, Taps
@@ -80,6 +81,10 @@ class Session:
     def levels(self) -> Levels:
         return self.air.levels
 
+    @property
+    def footing(self) -> Footing:
+        return self.desk.footing
+
     # -- the screen's side
 
     def look(self) -> View:
@@ -110,8 +115,7 @@ class Session:
     def listen(self) -> None:
         """Obeys the pedal. Quick: between two looks it may be asked as often as one likes, so that a foot needn't wait
         for the next one."""
-        for gesture in self.desk.pedal.poll(self.desk.now()):
-            self.obey(order_of_gesture(gesture))
+        self.desk.heed(self.obey, self.at_share)
 
     def obey(self, order: Order) -> None:
         """Carries out one order, as far as it means something in this state."""
@@ -128,8 +132,15 @@ class Session:
 
     def at_tempo(self, tempo: Fraction) -> None:
         """The tempo as typed, in counts a minute: what is danced from here on."""
+        self._at_pace(self.pace.at(tempo))
+
+    def at_share(self, share: Fraction) -> None:
+        """At that share of the full tempo from here on, as an expression pedal has it."""
+        self._at_pace(self.pace.leaning(share))
+
+    def _at_pace(self, pace: Pace) -> None:
         self.air.listen()
-        before, self.pace = self.pace, self.pace.at(tempo)
+        before, self.pace = self.pace, pace
         if self.pace.effective == before.effective:
             return
         if self.state in _SOUNDING:

@@ -4,8 +4,11 @@ Conventions: times in seconds, on any one clock. A change that follows another w
 bouncing, unless it still stands when they are over: nothing that lasts is lost.
 
 A tap is a press shorter than HOLD_SECONDS, known when the foot is lifted; a longer press is a hold, from that moment
-until it is lifted. So a tap acts as long after the press as it lasts, at most HOLD_SECONDS (and at least
-DEBOUNCE_SECONDS), and nothing ever waits for a second one. A program change is a tap at once.
+until it is lifted, and from LONG_SECONDS on a long hold besides. So a tap acts as long after the press as it lasts, at
+most HOLD_SECONDS (and at least DEBOUNCE_SECONDS), and nothing ever waits for a second one: that is told as a double
+tap in its place, if it was pressed within DOUBLE_SECONDS of the first one's being told. A program change is a tap at
+once. Each hold ends in one release, which tells whether it had become a long one; where the pedal goes away under the
+foot, nobody let go of it to order anything, and it ends as a long one does.
 
 A latching pedal sends on and off on alternate presses: each of its edges is a tap at once, and it can't be held. Its
 setting says so; else it is taken for one after LATCHED_AFTER presses of LATCHED_SECONDS or more without one tap, and
@@ -20,6 +23,8 @@ from enum import Enum
 from caller.transport.switch import Kind, Setting, Switch
 
 HOLD_SECONDS = 0.35
+LONG_SECONDS = 1.5
+DOUBLE_SECONDS = 0.4
 DEBOUNCE_SECONDS = 0.05
 LATCHED_SECONDS = 1.0
 LATCHED_AFTER = 2
@@ -29,11 +34,17 @@ _NEVER = float("-inf")
 
 class Gesture(Enum):
     TAP = "tap"
+    DOUBLE_TAP = "double tap"
     HOLD = "hold"
-    RELEASE = "release"
+    LONG_HOLD = "long hold"
+    RELEASE = "release"  # after a hold that did not become a long one
+    LONG_RELEASE = "long release"
 
 
 Gestures = tuple[Gesture, ...]
+
+# What a press that goes on becomes after what it is, and how long after it was pressed.
+_HOLDS = {None: (Gesture.HOLD, HOLD_SECONDS), Gesture.HOLD: (Gesture.LONG_HOLD, LONG_SECONDS)}
 
 
 SUSTAIN_PEDAL = Setting()
@@ -44,8 +55,9 @@ class Foot:
     """Where the pedal stands.
 
     pressed: the switch that is down, since when; bouncing is over. says: the same as the contact said last, at
-    said_at. held: the hold has been told. tapped: of the last program change. springs: seen to come up by itself
-    (True), taken for latching (False), not yet known (None); long_presses: so many before the first tap.
+    said_at. held: the hold of this press that was told last. tapped: when the last tap was told, if it was no double
+    one. programmed: of the last program change. springs: seen to come up by itself (True), taken for latching (False),
+    not yet known (None); long_presses: so many before the first tap.
     """
 
     setting: Setting = SUSTAIN_PEDAL
@@ -53,8 +65,9 @@ class Foot:
     since: float = _NEVER
     says: Switch | None = None
     said_at: float = _NEVER
-    held: bool = False
+    held: Gesture | None = None
     tapped: float = _NEVER
+    programmed: float = _NEVER
     springs: bool | None = None
     long_presses: int = 0
 
@@ -85,29 +98,42 @@ def on_message(foot: Foot, message: bytes, now: float) -> tuple[Foot, Gestures]:
 
 
 def on_time(foot: Foot, now: float) -> tuple[Foot, Gestures]:
-    """The foot as time passes: bouncing is over, a press becomes a hold."""
+    """The foot as time passes: bouncing is over, a press becomes a hold, a hold a long one."""
     foot, told = _settled(foot, now)
-    if foot.down and not foot.held and not foot.latching and now - foot.since >= HOLD_SECONDS:
-        return replace(foot, held=True), (*told, Gesture.HOLD)
+    while (due := _hold_due(foot, now)) is not None:
+        foot, told = replace(foot, held=due), (*told, due)
     return foot, told
 
 
 def lifted(foot: Foot) -> tuple[Foot, Gestures]:
     """The pedal is gone (unplugged): whatever was held is let go. What is known of it is kept."""
     gone = Foot(foot.setting, springs=foot.springs, long_presses=foot.long_presses)
-    return gone, (Gesture.RELEASE,) if foot.held else ()
+    return gone, (Gesture.LONG_RELEASE,) if foot.held else ()
+
+
+def _hold_due(foot: Foot, now: float) -> Gesture | None:
+    """The next hold of the press under way, where its time has come."""
+    after = _HOLDS.get(foot.held) if foot.down and not foot.latching else None
+    return after[0] if after is not None and now - foot.since >= after[1] else None
+
+
+def _tap(foot: Foot, pressed: float, now: float) -> tuple[Foot, Gestures]:
+    """A tap told now, whose press was at ``pressed``: a second one soon after a first is a double one."""
+    if 0 <= pressed - foot.tapped <= DOUBLE_SECONDS:
+        return replace(foot, tapped=_NEVER), (Gesture.DOUBLE_TAP,)
+    return replace(foot, tapped=now), (Gesture.TAP,)
 
 
 def _programmed(foot: Foot, now: float) -> tuple[Foot, Gestures]:
-    if now - foot.tapped < DEBOUNCE_SECONDS:
+    if now - foot.programmed < DEBOUNCE_SECONDS:
         return foot, ()
-    return replace(foot, tapped=now), (Gesture.TAP,)
+    return _tap(replace(foot, programmed=now), now, now)
 
 
 def _unmatched(foot: Foot, now: float) -> tuple[Foot, Gestures]:
     """An "up" with no "down" before it: the first press of a latching pedal that stood on; else nothing."""
     if foot.latching and foot.since == _NEVER:
-        return replace(foot, since=now), (Gesture.TAP,)
+        return _tap(replace(foot, since=now), now, now)
     return foot, ()
 
 
@@ -126,19 +152,21 @@ def _settled(foot: Foot, now: float) -> tuple[Foot, Gestures]:
 
 
 def _down(foot: Foot, at: float) -> tuple[Foot, Gestures]:
-    return replace(foot, pressed=foot.says, since=at, held=False), (Gesture.TAP,) if foot.latching else ()
+    down = replace(foot, pressed=foot.says, since=at, held=None)
+    return _tap(down, at, at) if foot.latching else (down, ())
 
 
 def _up(foot: Foot, at: float) -> tuple[Foot, Gestures]:
     seconds = at - foot.since
-    up = replace(foot, pressed=None, since=at, held=False)
+    up = replace(foot, pressed=None, since=at, held=None)
     if foot.setting.latching or (foot.latching and seconds >= HOLD_SECONDS):
-        return up, (Gesture.TAP,)
+        return _tap(up, at, at)
     if foot.latching:  # it springs back after all; its tap was told when it went down
         return replace(up, springs=True), ()
-    if not foot.held:
-        return replace(up, springs=True), (Gesture.TAP,)
-    return _after_a_hold(up, seconds), (Gesture.RELEASE,)
+    if foot.held is None:
+        return _tap(replace(up, springs=True), foot.since, at)
+    told = Gesture.RELEASE if foot.held is Gesture.HOLD else Gesture.LONG_RELEASE
+    return _after_a_hold(replace(up, tapped=_NEVER), seconds), (told,)
 
 
 def _after_a_hold(foot: Foot, seconds: float) -> Foot:

@@ -1,11 +1,9 @@
-"""The one table of orders: keys, pedal gestures, typed words and help are views of it."""
+"""The one table of orders: keys, typed words and help are views of it, and pedals are mapped to it."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import Enum
-
-from caller.transport.foot import Gesture
 
 
 class Order(Enum):
@@ -36,13 +34,12 @@ class Order(Enum):
 
 @dataclass(frozen=True, slots=True)
 class OrderEntry:
-    """keys: Textual's key names, the first shown in help. gesture: of the pedal, or None. typed: what is typed in plain
-    mode, the first shown. tells: one plain sentence on what it does."""
+    """keys: Textual's key names, the first shown in help. typed: what is typed in plain mode, the first shown. tells:
+    one plain sentence on what it does."""
 
     order: Order
     title: str
     keys: tuple[str, ...]
-    gesture: Gesture | None
     typed: tuple[str, ...]
     tells: str
 
@@ -52,7 +49,6 @@ ORDERS: tuple[OrderEntry, ...] = (
         Order.GO,
         "Start, pause, go on",
         ("space", "enter", "pagedown"),
-        Gesture.TAP,
         ("go", "pause", "start"),
         "Starts; stops at once; goes on from the bar, counted in.",
     ),
@@ -60,71 +56,58 @@ ORDERS: tuple[OrderEntry, ...] = (
         Order.STOP_AT_EIGHT,
         "Pause after the eight",
         ("e",),
-        None,
         ("eight", "e"),
         "Dances the eight to its end, then pauses; once more, dances on.",
     ),
     OrderEntry(
-        Order.SLOWER, "Slower", ("minus", "left", "down"), None, ("slower", "-"), "4 counts a minute slower, at once."
+        Order.SLOWER, "Slower", ("minus", "left", "down"), ("slower", "-"), "4 counts a minute slower, at once."
     ),
     OrderEntry(
         Order.FASTER,
         "Faster",
         ("plus", "equals_sign", "right", "up"),
-        None,
         ("faster", "+"),
         "4 counts a minute faster, at once.",
     ),
-    OrderEntry(Order.HALF, "Half speed", ("h", "pageup"), None, ("half",), "Half speed; once more, full speed again."),
+    OrderEntry(Order.HALF, "Half speed", ("h", "pageup"), ("half",), "Half speed; once more, full speed again."),
     OrderEntry(
-        Order.TAP_TEMPO, "Tap the tempo", ("b",), None, ("beat", "b"), "Once on each count; from the third on it holds."
+        Order.TAP_TEMPO, "Tap the tempo", ("b",), ("beat", "b"), "Once on each count; from the third on it holds."
     ),
-    OrderEntry(Order.SLOW_ON, "Slow down", (), Gesture.HOLD, ("slow",), "Three quarters of the speed while it lasts."),
-    OrderEntry(Order.SLOW_OFF, "Up to speed", (), Gesture.RELEASE, ("full",), "Back to the speed before."),
+    OrderEntry(Order.SLOW_ON, "Slow down", (), ("slow",), "Three quarters of the speed while it lasts."),
+    OrderEntry(Order.SLOW_OFF, "Up to speed", (), ("full",), "Back to the speed before."),
     OrderEntry(
         Order.SECTION_AGAIN,
         "Section again",
         ("a", "backspace"),
-        None,
         ("again", "a"),
         "From the start of this section, counted in.",
     ),
-    OrderEntry(Order.WALL_AGAIN, "Wall again", ("w",), None, ("wall", "w"), "From the start of this wall, counted in."),
+    OrderEntry(Order.WALL_AGAIN, "Wall again", ("w",), ("wall", "w"), "From the start of this wall, counted in."),
     OrderEntry(
-        Order.PREVIOUS, "Previous section", ("p",), None, ("previous", "back", "p"), "The section before, counted in."
+        Order.PREVIOUS, "Previous section", ("p",), ("previous", "back", "p"), "The section before, counted in."
     ),
-    OrderEntry(Order.NEXT, "Next section", ("n",), None, ("next", "n"), "The section after this one, counted in."),
-    OrderEntry(
-        Order.LOOP, "Loop this section", ("l",), None, ("loop", "l"), "Over and over; once more, dances on after it."
-    ),
-    OrderEntry(Order.TOP, "From the top", ("t", "home"), None, ("top",), "The whole dance from its first step."),
+    OrderEntry(Order.NEXT, "Next section", ("n",), ("next", "n"), "The section after this one, counted in."),
+    OrderEntry(Order.LOOP, "Loop this section", ("l",), ("loop", "l"), "Over and over; once more, dances on after it."),
+    OrderEntry(Order.TOP, "From the top", ("t", "home"), ("top",), "The whole dance from its first step."),
     OrderEntry(
         Order.MANNER,
         "Way of calling",
         ("c",),
-        None,
         ("manner", "calls", "c"),
         "Ahead, on the count, numbers only, prompts only, quiet: the next of them.",
     ),
-    OrderEntry(
-        Order.EASIER, "Easier way", ("o",), None, ("easier", "option", "o"), "The sheet's options; once more, not."
-    ),
-    OrderEntry(Order.MUTE, "Mute", ("m",), None, ("mute", "m"), "Silence, dancing on; once more, sound again."),
-    OrderEntry(Order.COUNT_SOFTER, "Count softer", ("1",), None, ("count softer", "1"), "The count track, by a step."),
-    OrderEntry(Order.COUNT_LOUDER, "Count louder", ("2",), None, ("count louder", "2"), "The count track, by a step."),
-    OrderEntry(Order.CALLS_SOFTER, "Calls softer", ("3",), None, ("calls softer", "3"), "What is spoken, by a step."),
-    OrderEntry(Order.CALLS_LOUDER, "Calls louder", ("4",), None, ("calls louder", "4"), "What is spoken, by a step."),
-    OrderEntry(Order.HELP, "Help", ("question_mark", "f1"), None, ("help", "?"), "Shows every order."),
-    OrderEntry(Order.QUIT, "Leave", ("q", "ctrl+q"), None, ("quit", "leave", "q"), "Ends the class."),
+    OrderEntry(Order.EASIER, "Easier way", ("o",), ("easier", "option", "o"), "The sheet's options; once more, not."),
+    OrderEntry(Order.MUTE, "Mute", ("m",), ("mute", "m"), "Silence, dancing on; once more, sound again."),
+    OrderEntry(Order.COUNT_SOFTER, "Count softer", ("1",), ("count softer", "1"), "The count track, by a step."),
+    OrderEntry(Order.COUNT_LOUDER, "Count louder", ("2",), ("count louder", "2"), "The count track, by a step."),
+    OrderEntry(Order.CALLS_SOFTER, "Calls softer", ("3",), ("calls softer", "3"), "What is spoken, by a step."),
+    OrderEntry(Order.CALLS_LOUDER, "Calls louder", ("4",), ("calls louder", "4"), "What is spoken, by a step."),
+    OrderEntry(Order.HELP, "Help", ("question_mark", "f1"), ("help", "?"), "Shows every order."),
+    OrderEntry(Order.QUIT, "Leave", ("q", "ctrl+q"), ("quit", "leave", "q"), "Ends the class."),
 )
 
-_BY_GESTURE = {entry.gesture: entry.order for entry in ORDERS if entry.gesture is not None}
 _BY_KEY = {key: entry.order for entry in ORDERS for key in entry.keys}
 _TYPED = {word: entry.order for entry in ORDERS for word in entry.typed}
-
-
-def order_of_gesture(gesture: Gesture) -> Order:
-    return _BY_GESTURE[gesture]
 
 
 def order_of_key(key: str) -> Order | None:

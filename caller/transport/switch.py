@@ -12,7 +12,8 @@ from dataclasses import dataclass
 from enum import Enum
 
 DOWN_FROM = 64
-SUSTAIN = 64
+# Controllers of the same table.
+SUSTAIN, SOSTENUTO, SOFT = 64, 66, 67
 
 _NOTE_OFF, _NOTE_ON, _CONTROL, _PROGRAM = 0x80, 0x90, 0xB0, 0xC0
 _LENGTHS = {_NOTE_OFF: 3, _NOTE_ON: 3, _CONTROL: 3, _PROGRAM: 2}
@@ -77,6 +78,13 @@ def edge_of(message: bytes) -> Edge | None:
     if len(message) != _LENGTHS.get(status) or any(byte > 127 for byte in message[1:]):
         return None
     return Edge(Switch(_KINDS[status], message[1]), _down(status, message))
+
+
+def controlled(message: bytes, number: int) -> int | None:
+    """The value that a controller is set to, 0 to 127; None where the message does no such thing."""
+    if edge_of(message) is None or message[0] & 0xF0 != _CONTROL or message[1] != number:
+        return None
+    return message[2]
 
 
 def _down(status: int, message: bytes) -> bool:

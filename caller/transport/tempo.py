@@ -26,16 +26,18 @@ FEWEST_TAPS, MOST_TAPS = 3, 9
 
 @dataclass(frozen=True, slots=True)
 class Pace:
-    """tempo: the full one. half: at half speed. held: slowed down while the pedal is down."""
+    """tempo: the full one. half: at half speed. held: slowed down while the pedal is down. share: of it, 1 or less, as
+    an expression pedal has it."""
 
     tempo: Fraction
     half: bool = False
     held: bool = False
+    share: Fraction = Fraction(1)
 
     @property
     def effective(self) -> Fraction:
         """What is danced now, in counts a minute."""
-        return self.tempo * (HALF if self.half else 1) * (HELD if self.held else 1)
+        return self.tempo * (HALF if self.half else 1) * (HELD if self.held else 1) * self.share
 
     def after(self, order: Order) -> Pace:
         """The pace that an order leaves; the same for an order that is none of its business."""
@@ -54,8 +56,13 @@ class Pace:
                 return self
 
     def at(self, tempo: Fraction) -> Pace:
-        """That tempo as what is danced: half speed is over with it."""
-        return replace(self, tempo=tempo, half=False)
+        """That tempo as what is danced: half speed is over with it, and an expression pedal counts once it moves
+        again."""
+        return replace(self, tempo=tempo, half=False, share=Fraction(1))
+
+    def leaning(self, share: Fraction) -> Pace:
+        """At that share of the full tempo, as an expression pedal has it."""
+        return replace(self, share=share)
 
 
 @dataclass(frozen=True, slots=True)

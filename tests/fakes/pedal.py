@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from caller.rig.pedal.port import Message
-from caller.transport.foot import Foot, Gesture, on_message, on_time
+from caller.transport.unit import Footwork, Standing, Unit
 
 DOWN, UP = bytes((0xB0, 64, 127)), bytes((0xB0, 64, 0))
 
@@ -48,11 +48,11 @@ class HandPorts:
 
 @dataclass
 class HandPedal:
-    """A pedal pressed and let go by the test, at times that it says; gestures are made as for a real one."""
+    """A unit pressed and let go by the test, at times that it says; gestures are made as for a real one."""
 
     says: str = "on a pedal made by hand"
-    foot: Foot = field(default_factory=Foot)
-    made: list[Gesture] = field(default_factory=list)
+    standing: Standing = field(default_factory=lambda: Standing.on(Unit()))
+    made: Footwork = ()
     closed: bool = False
 
     def press(self, now: float) -> None:
@@ -66,12 +66,12 @@ class HandPedal:
         self.release(now + seconds)
 
     def sends(self, message: bytes, now: float) -> None:
-        self.foot, gestures = on_message(self.foot, message, now)
-        self.made += gestures
+        self.standing, made = self.standing.heard(message, now)
+        self.made += made
 
-    def poll(self, now: float) -> tuple[Gesture, ...]:
-        self.foot, gestures = on_time(self.foot, now)
-        told, self.made = (*self.made, *gestures), []
+    def poll(self, now: float) -> Footwork:
+        self.standing, made = self.standing.later(now)
+        told, self.made = self.made + made, ()
         return told
 
     def close(self) -> None:

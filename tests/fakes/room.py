@@ -11,6 +11,7 @@ from caller.dance.walls import Dance
 from caller.routine.facing import FRONT, Facing, Turn
 from caller.routine.step import Foot
 from caller.session import Session, View
+from caller.transport.footing import FOR_A_DANCE, Footing
 from caller.transport.order import Order
 from caller.transport.state import State
 
@@ -74,6 +75,7 @@ class FakeSession(Session):
     """Shows ``view``, and keeps the orders it was given in ``obeyed``; ``closed`` once it is."""
 
     manner = Manner.AHEAD
+    footing: Footing = FOR_A_DANCE
 
     def __init__(self, view: View = VIEW, dance: Dance | None = None) -> None:  # the desk of a real one is not needed
         self.view = view

@@ -22,9 +22,9 @@ from caller.session import Desk, Session
 from caller.session.desk import Pedal
 from caller.sound.reel import Reel, Splice
 from caller.sound.score import RATE, Score
-from caller.transport.foot import Gesture
 from caller.transport.order import Order
 from caller.transport.tempo import Pace
+from caller.transport.unit import Footwork
 from tests.session.classroom import Gestures, KnownVoice, Prepared
 
 LANTERN = Path(__file__).parents[2] / "routines" / "lantern-row.txt"
@@ -111,7 +111,7 @@ class WrittenPedal:
     def says(self) -> str:
         return self.pedal.says
 
-    def poll(self, now: float) -> tuple[Gesture, ...]:
+    def poll(self, now: float) -> Footwork:
         made = self.pedal.poll(now)
         self.told.append(("poll", made))
         return made
@@ -127,7 +127,7 @@ class PedalAgain:
     speaker: ToldAgain
     says: str = "on the same pedal"
 
-    def poll(self, now: float) -> tuple[Gesture, ...]:
+    def poll(self, now: float) -> Footwork:
         return tuple(self.speaker.told_next("poll"))
 
     def close(self) -> None: ...

@@ -22,18 +22,21 @@ from caller.rig.pedal.port import (
 from caller.rig.pedal.watch import LOOK_SECONDS, MOST_WAITING, OFF, Pedal, chosen
 from caller.transport.foot import Gesture
 from caller.transport.switch import Kind, Setting, Switch
+from caller.transport.unit import Stroke, Unit
 from tests.fakes.pedal import DOWN, UP, HandPorts
 
 PEDAL = "Sole MIDI 1"
 C80_DOWN, C80_UP = bytes((0xB0, 80, 127)), bytes((0xB0, 80, 0))
-C80 = Setting((Switch(Kind.CONTROL, 80),), latching=False)
+C80 = Unit(Setting((Switch(Kind.CONTROL, 80),), latching=False), None)
+TAP, HOLD, RELEASE = Stroke(Gesture.TAP), Stroke(Gesture.HOLD), Stroke(Gesture.RELEASE)
+LONG_HOLD, LONG_RELEASE = Stroke(Gesture.LONG_HOLD), Stroke(Gesture.LONG_RELEASE)
 
 
 def missing(sentence: str = MISSING, for_good: bool = True) -> HandPorts:
     raise MidiMissing(sentence, for_good)
 
 
-def on(ports: HandPorts, wish: str = "", settings: dict[str, Setting] | None = None) -> Pedal:
+def on(ports: HandPorts, wish: str = "", settings: dict[str, Unit] | None = None) -> Pedal:
     """A pedal that has looked once, at 0 s."""
     pedal = open_pedal(wish, lambda: ports, settings)
     assert pedal.poll(0.0) == ()
@@ -46,7 +49,7 @@ def test_the_port_that_is_there_is_listened_to() -> None:
     assert (pedal.says, pedal.name) == (f"on {PEDAL}", PEDAL)
     ports.send(PEDAL, DOWN, 1.0)
     ports.send(PEDAL, UP, 1.1)
-    assert pedal.poll(1.2) == (Gesture.TAP,)
+    assert pedal.poll(1.2) == (TAP,)
 
 
 def test_a_press_is_timed_when_it_comes_and_not_when_it_is_looked_at() -> None:
@@ -55,7 +58,7 @@ def test_a_press_is_timed_when_it_comes_and_not_when_it_is_looked_at() -> None:
     pedal = on(ports)
     for message, came in ((DOWN, 0.2), (UP, 0.3), (DOWN, 0.5), (UP, 1.0)):
         ports.send(PEDAL, message, came)
-    assert pedal.poll(1.2) == (Gesture.TAP, Gesture.HOLD, Gesture.RELEASE)
+    assert pedal.poll(1.2) == (TAP, HOLD, RELEASE)
 
 
 def test_a_hold_is_told_while_it_lasts() -> None:
@@ -63,10 +66,10 @@ def test_a_hold_is_told_while_it_lasts() -> None:
     pedal = on(ports)
     ports.send(PEDAL, DOWN, 0.1)
     told = [(look, gesture) for look in (0.2, 0.4, 0.45, 0.5, 1.0) for gesture in pedal.poll(look)]
-    assert told == [(0.45, Gesture.HOLD)]
+    assert told == [(0.45, HOLD)]
     assert pedal.down
     ports.send(PEDAL, UP, 1.2)
-    assert pedal.poll(1.25) == (Gesture.RELEASE,)
+    assert pedal.poll(1.25) == (RELEASE,)
 
 
 @pytest.mark.parametrize(
@@ -106,9 +109,9 @@ def test_one_that_goes_while_held_lets_go_and_is_found_again() -> None:
     ports = HandPorts([PEDAL])
     pedal = on(ports)
     ports.send(PEDAL, DOWN, 0.1)
-    assert pedal.poll(1.0) == (Gesture.HOLD,)
+    assert pedal.poll(1.0) == (HOLD,)
     ports.plugged.clear()
-    assert pedal.poll(2.0) == (Gesture.RELEASE,)
+    assert pedal.poll(2.0) == (LONG_RELEASE,), "nobody let go of it to order anything"
     assert pedal.says == f"none: {PEDAL} is gone; plug it in again, or use Space or Page Down"
     assert not ports.inboxes
     ports.plugged.append(PEDAL)
@@ -116,7 +119,7 @@ def test_one_that_goes_while_held_lets_go_and_is_found_again() -> None:
     assert pedal.says == f"on {PEDAL}"
     ports.send(PEDAL, DOWN, 4.1)
     ports.send(PEDAL, UP, 4.2)
-    assert pedal.poll(4.3) == (Gesture.TAP,)
+    assert pedal.poll(4.3) == (TAP,)
 
 
 def test_a_tap_just_before_it_goes_still_counts_and_a_last_press_does_not() -> None:
@@ -127,7 +130,7 @@ def test_a_tap_just_before_it_goes_still_counts_and_a_last_press_does_not() -> N
     ports.send(PEDAL, UP, 1.9)
     ports.plugged.clear()
     ports.last_gasp = lambda: inbox.append((DOWN, 2.0))
-    assert pedal.poll(2.0) == (Gesture.TAP,)
+    assert pedal.poll(2.0) == (TAP,)
     assert [pedal.poll(now) for now in (2.1, 3.0, 9.0)] == [()] * 3
 
 
@@ -136,13 +139,13 @@ def test_a_pedal_found_to_be_latching_is_still_so_when_it_comes_back() -> None:
     pedal = on(ports)
     for message, came in ((DOWN, 0.1), (UP, 2.1), (DOWN, 4.1), (UP, 6.1)):
         ports.send(PEDAL, message, came)
-    assert pedal.poll(6.2) == (Gesture.HOLD, Gesture.RELEASE) * 2
+    assert pedal.poll(6.2) == (HOLD, LONG_HOLD, LONG_RELEASE) * 2
     ports.plugged.clear()
     pedal.poll(8.0)
     ports.plugged.append(PEDAL)
     pedal.poll(10.0)
     ports.send(PEDAL, DOWN, 10.1)
-    assert pedal.poll(10.2) == (Gesture.TAP,)
+    assert pedal.poll(10.2) == (TAP,)
 
 
 def test_a_port_beside_a_lost_pedal_is_not_taken_for_it_but_a_new_one_is() -> None:
@@ -159,15 +162,15 @@ def test_a_port_beside_a_lost_pedal_is_not_taken_for_it_but_a_new_one_is() -> No
 
 def test_what_was_learnt_of_a_pedal_holds_for_that_pedal() -> None:
     ports = HandPorts([PEDAL])
-    pedal = on(ports, settings={PEDAL: C80, "Other": Setting(latching=True)})
+    pedal = on(ports, settings={PEDAL: C80, "Other": Unit(Setting(latching=True))})
     for message, came in ((DOWN, 0.1), (UP, 0.2), (C80_DOWN, 0.3), (C80_UP, 0.4)):
         ports.send(PEDAL, message, came)
-    assert pedal.poll(0.5) == (Gesture.TAP,)
+    assert pedal.poll(0.5) == (TAP,)
     ports.plugged[:] = ["Other"]
     pedal.poll(2.0)
     assert pedal.says == "on Other"
     ports.send("Other", DOWN, 2.1)
-    assert pedal.poll(2.2) == (Gesture.TAP,)
+    assert pedal.poll(2.2) == (TAP,)
 
 
 def test_a_pedal_being_learnt_tells_its_messages_and_is_then_obeyed() -> None:
@@ -180,7 +183,7 @@ def test_a_pedal_being_learnt_tells_its_messages_and_is_then_obeyed() -> None:
     pedal.learn(C80)
     ports.send(PEDAL, C80_DOWN, 1.0)
     ports.send(PEDAL, C80_UP, 1.1)
-    assert pedal.poll(1.2) == (Gesture.TAP,)
+    assert pedal.poll(1.2) == (TAP,)
 
 
 def test_one_held_by_another_program_is_said_and_tried_again() -> None:
@@ -200,7 +203,7 @@ def test_a_flood_costs_no_memory_and_no_tap_that_follows_it() -> None:
     ports.send(PEDAL, DOWN, 1.0)
     ports.send(PEDAL, UP, 1.1)
     assert len(ports.inboxes[PEDAL]) <= MOST_WAITING
-    assert pedal.poll(1.2) == (Gesture.TAP,)
+    assert pedal.poll(1.2) == (TAP,)
 
 
 def test_without_the_library_it_is_said_once_and_not_asked_for_again() -> None:

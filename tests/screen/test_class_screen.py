@@ -27,6 +27,8 @@ from caller.screen.own_orders import OWN_ORDERS
 from caller.screen.terminal import own_terminal
 from caller.screen.words import call_wordings, key_word
 from caller.session import View
+from caller.transport.foot import Gesture
+from caller.transport.footing import FOR_A_DANCE, FOR_A_LESSON, Footing
 from caller.transport.order import ORDERS, Order
 from caller.transport.state import State
 from tests.fakes.room import GLANCE, TAG_IN_8, VIEW, Clock, FakeSession, view_of
@@ -384,8 +386,13 @@ async def test_leaving_ends_the_screen_in_order(key: str) -> None:
 
 
 @pytest.mark.parametrize("size", SIZES)
-async def test_help_lists_every_order_with_its_keys_and_gesture(size: tuple[int, int]) -> None:
-    app = ClassScreen(FakeSession())
+@pytest.mark.parametrize("footing", [FOR_A_DANCE, FOR_A_LESSON.changed({Gesture.DOUBLE_TAP: Order.EASIER}, {})])
+async def test_help_lists_every_order_with_its_keys_and_the_gestures_in_use(
+    size: tuple[int, int], footing: Footing
+) -> None:
+    session = FakeSession()
+    session.footing = footing
+    app = ClassScreen(session)
     async with app.run_test(size=size) as pilot:
         pages: list[str] = []
         while len(pages) < 10 * size[1]:
@@ -397,8 +404,10 @@ async def test_help_lists_every_order_with_its_keys_and_gesture(size: tuple[int,
             assert "closes it" in " ".join(lines_of(app))
         words = " ".join(" ".join(pages).split())
         for entry in ORDERS:
-            (row,) = [line for line in pages if line.strip().startswith(f"{entry.title} ")]
-            assert entry.gesture is None or f" {entry.gesture.value} " in row
+            (at,) = [n for n, line in enumerate(pages) if line.strip().startswith(f"{entry.title} ")]
+            told = footing.words(entry.order).split("; ")
+            assert all(gestures in pages[at + n] for n, gestures in enumerate(told)), "one below the other"
+            assert told != [""] or " - " in pages[at]
             assert all(key_word(key) in words for key in entry.keys)
         for own in OWN_ORDERS:
             (row,) = [line for line in pages if line.strip().startswith(f"{own.title} ")]

@@ -11,10 +11,11 @@ from caller.calls.plan import Manner
 from caller.dance.unroll import unroll
 from caller.routine.notation.read import read_bytes
 from caller.session import Desk, Session, View, Voice
-from caller.transport.foot import Gesture
+from caller.transport.expression import Lean
 from caller.transport.order import Order
 from caller.transport.state import GoOn
 from caller.transport.tempo import Pace
+from caller.transport.unit import Footwork, Stroke
 from tests.fakes.lexicon import MeasuredVoice
 from tests.fakes.speaker import HandSpeaker
 
@@ -27,6 +28,9 @@ class KnownVoice(MeasuredVoice):
     why = ""
     note = ""
 
+    def close(self) -> None:
+        """Nothing is under way."""
+
 
 class NoVoice:
     why = "There is no speech on this machine."
@@ -37,6 +41,9 @@ class NoVoice:
 
     def clip(self, words: str, speed: float) -> None:
         return None
+
+    def close(self) -> None:
+        """Nothing is under way."""
 
 
 @dataclass
@@ -53,13 +60,13 @@ class Prepared:
 
 @dataclass
 class Gestures:
-    """A pedal that makes the gestures it is given, once."""
+    """A pedal on which that is done which it is given, once."""
 
     says: str = "on a pedal made by hand"
-    waiting: list[Gesture] = field(default_factory=list)
+    waiting: list[Stroke | Lean] = field(default_factory=list)
     closed: bool = False
 
-    def poll(self, now: float) -> tuple[Gesture, ...]:
+    def poll(self, now: float) -> Footwork:
         made, self.waiting = tuple(self.waiting), []
         return made
 

@@ -12,6 +12,7 @@ from caller.sound.score import RATE
 from caller.transport.foot import Gesture
 from caller.transport.order import Order
 from caller.transport.state import State
+from caller.transport.unit import Stroke
 from tests.session.classroom import COUNT, Class, NoVoice, Prepared
 
 
@@ -126,11 +127,11 @@ def test_half_speed_goes_on_and_off(room: Class) -> None:
 def test_the_pedal_held_slows_down_and_let_go_is_up_to_speed(room: Class) -> None:
     room.order(Order.GO)
     room.danced(9)
-    room.pedal.waiting.append(Gesture.HOLD)
+    room.pedal.waiting.append(Stroke(Gesture.HOLD))
     assert room.session.look().speed == Fraction(3, 4)
-    room.pedal.waiting.append(Gesture.RELEASE)
+    room.pedal.waiting.append(Stroke(Gesture.RELEASE))
     assert room.session.look().speed == 1
-    room.pedal.waiting.append(Gesture.TAP)
+    room.pedal.waiting.append(Stroke(Gesture.TAP))
     assert room.session.look().state is State.PAUSED
 
 
@@ -211,7 +212,7 @@ def test_leaving_closes_everything(room: Class) -> None:
 def test_a_foot_is_heeded_between_two_looks(room: Class) -> None:
     room.order(Order.GO)
     room.danced(10)
-    room.pedal.waiting.append(Gesture.TAP)
+    room.pedal.waiting.append(Stroke(Gesture.TAP))
     room.session.listen()
     assert room.speaker.hushes == 1
 

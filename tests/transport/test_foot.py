@@ -2,15 +2,28 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from caller.transport.foot import DEBOUNCE_SECONDS, HOLD_SECONDS, Foot, Gesture, lifted, on_message, on_time
+from caller.transport.foot import (
+    DEBOUNCE_SECONDS,
+    DOUBLE_SECONDS,
+    HOLD_SECONDS,
+    LONG_SECONDS,
+    Foot,
+    Gesture,
+    lifted,
+    on_message,
+    on_time,
+)
 from caller.transport.switch import Kind, Setting, Switch
 from tests.fakes.pedal import DOWN, UP
 
-TAP, HOLD, RELEASE = Gesture.TAP, Gesture.HOLD, Gesture.RELEASE
+TAP, DOUBLE_TAP, HOLD = Gesture.TAP, Gesture.DOUBLE_TAP, Gesture.HOLD
+LONG_HOLD, RELEASE, LONG_RELEASE = Gesture.LONG_HOLD, Gesture.RELEASE, Gesture.LONG_RELEASE
 TICK = b""  # time passes and nothing comes
 NOTE_DOWN, NOTE_UP, NOTE_SOFT = bytes((0x91, 60, 90)), bytes((0x81, 60, 0)), bytes((0x91, 60, 0))
 OTHER_DOWN, OTHER_UP = bytes((0x90, 62, 90)), bytes((0x80, 62, 0))
@@ -36,16 +49,34 @@ def ticks(*times: float) -> Timed:
     return [(time, TICK) for time in times]
 
 
+LONG = (HOLD, LONG_HOLD, LONG_RELEASE)
+
 PLAYBOOKS = [
     ("a tap, known when the foot is lifted", USUAL, [(1, DOWN), (1.2, UP)], [(1.2, TAP)]),
-    ("a hold, known while it lasts", USUAL, [(1, DOWN), *ticks(1.3, 1.4, 3), (5, UP)], [(1.4, HOLD), (5, RELEASE)]),
-    ("a hold that nobody looked at meanwhile", USUAL, [(1, DOWN), (5, UP)], [(5, HOLD), (5, RELEASE)]),
-    ("two taps", USUAL, [(1, DOWN), (1.1, UP), (1.3, DOWN), (1.4, UP)], [(1.1, TAP), (1.4, TAP)]),
+    ("a hold, known while it lasts", USUAL, [(1, DOWN), *ticks(1.3, 1.4, 2), (2.4, UP)], [(1.4, HOLD), (2.4, RELEASE)]),
+    ("a long hold, known while it lasts", USUAL, [(1, DOWN), *ticks(1.3, 1.4, 2.4, 2.5, 2.6), (5, UP)],
+        [(1.4, HOLD), (2.5, LONG_HOLD), (5, LONG_RELEASE)]),
+    ("a hold that nobody looked at meanwhile", USUAL, [(1, DOWN), (2, UP)], [(2, HOLD), (2, RELEASE)]),
+    ("a long hold that nobody looked at meanwhile", USUAL, [(1, DOWN), (5, UP)], [(5, g) for g in LONG]),
     ("a first hold, a second one, a tap", USUAL,
         [(1, DOWN), (1.9, UP), (3, DOWN), (3.9, UP), (5, DOWN), (5.1, UP)],
         [(1.9, HOLD), (1.9, RELEASE), (3.9, HOLD), (3.9, RELEASE), (5.1, TAP)]),
     ("a value said again", USUAL, [(1, DOWN), (1.1, DOWN), (1.2, DOWN), (1.3, UP), (1.4, UP)], [(1.3, TAP)]),
-    ("stuck down", USUAL, [(1, DOWN), *ticks(*range(2, 50))], [(2, HOLD)]),
+    ("stuck down", USUAL, [(1, DOWN), *ticks(*range(2, 50))], [(2, HOLD), (3, LONG_HOLD)]),
+
+    ("two taps", USUAL, [(1, DOWN), (1.1, UP), (1.6, DOWN), (1.7, UP)], [(1.1, TAP), (1.7, TAP)]),
+    ("a double tap: the first one acts at once", USUAL, [(1, DOWN), (1.1, UP), *ticks(1.2), (1.3, DOWN), (1.4, UP)],
+        [(1.1, TAP), (1.4, DOUBLE_TAP)]),
+    ("a third one soon after begins anew", USUAL,
+        [(t, m) for n in range(4) for t, m in ((1 + n / 4, DOWN), (1.1 + n / 4, UP))],
+        [(1.1, TAP), (1.35, DOUBLE_TAP), (1.6, TAP), (1.85, DOUBLE_TAP)]),
+    ("a slow second tap is a double one if it was pressed in time", USUAL,
+        [(1, DOWN), (1.3, UP), (1.69, DOWN), (2.02, UP)], [(1.3, TAP), (2.02, DOUBLE_TAP)]),
+    ("a tap, then held: no double tap", USUAL, [(1, DOWN), (1.1, UP), (1.2, DOWN), *ticks(1.6), (1.8, UP)],
+        [(1.1, TAP), (1.6, HOLD), (1.8, RELEASE)]),
+    ("a tap, held for a moment, a tap", USUAL,
+        [(1, DOWN), (1.1, UP), (1.16, DOWN), (1.52, UP), (1.58, DOWN), (1.7, UP)],
+        [(1.1, TAP), (1.52, HOLD), (1.52, RELEASE), (1.7, TAP)]),
 
     ("bouncing on the way down", USUAL, [(1, DOWN), (1.01, UP), (1.02, DOWN), (1.2, UP)], [(1.2, TAP)]),
     ("bouncing on the way up", USUAL, [(1, DOWN), (1.2, UP), (1.21, DOWN), (1.22, UP), *ticks(1.3, 9)], [(1.2, TAP)]),
@@ -57,37 +88,39 @@ PLAYBOOKS = [
 
     ("latching: each edge at once", LATCHING, [(1, DOWN), *ticks(2), (3, UP), (4, DOWN)],
         [(1, TAP), (3, TAP), (4, TAP)]),
-    ("latching: two presses in quick turn", LATCHING, [(1, DOWN), (1.2, UP)], [(1, TAP), (1.2, TAP)]),
+    ("latching: two presses in quick turn", LATCHING, [(1, DOWN), (1.2, UP), *ticks(9)], [(1, TAP), (1.2, DOUBLE_TAP)]),
     ("latching: it stood on before", LATCHING, [(1, UP), (3, DOWN)], [(1, TAP), (3, TAP)]),
+    ("latching: it stood on before, twice", LATCHING, [(1, UP), (1.3, DOWN)], [(1, TAP), (1.3, DOUBLE_TAP)]),
     ("latching: bouncing", LATCHING, [(1, DOWN), (1.01, UP), (1.02, DOWN), (3, UP)], [(1, TAP), (3, TAP)]),
     ("latching is found out after two long presses without a tap", USUAL,
         [(1, DOWN), (3, UP), (5, DOWN), (7, UP), (9, DOWN), (11, UP), (13, DOWN)],
-        [(3, HOLD), (3, RELEASE), (7, HOLD), (7, RELEASE), (9, TAP), (11, TAP), (13, TAP)]),
+        [*((3, g) for g in LONG), *((7, g) for g in LONG), (9, TAP), (11, TAP), (13, TAP)]),
     ("what springs back after all is not latching", USUAL,
-        [(1, DOWN), (3, UP), (5, DOWN), (7, UP), (9, DOWN), (9.2, UP), *ticks(9.4), (11, DOWN), (13, UP)],
-        [(3, HOLD), (3, RELEASE), (7, HOLD), (7, RELEASE), (9, TAP), (13, HOLD), (13, RELEASE)]),
+        [(1, DOWN), (3, UP), (5, DOWN), (7, UP), (9, DOWN), (9.2, UP), *ticks(9.4), (11, DOWN), (12.1, UP)],
+        [*((3, g) for g in LONG), *((7, g) for g in LONG), (9, TAP), (12.1, HOLD), (12.1, RELEASE)]),
     ("one tap, and holds are holds for good", USUAL,
-        [(1, DOWN), (1.1, UP), (2, DOWN), (4, UP), (5, DOWN), (7, UP), (8, DOWN), (10, UP)],
-        [(1.1, TAP), *((at, g) for at in (4, 7, 10) for g in (HOLD, RELEASE))]),
+        [(1, DOWN), (1.1, UP), (2, DOWN), (3.2, UP), (5, DOWN), (6.2, UP), (8, DOWN), (9.2, UP)],
+        [(1.1, TAP), *((at, g) for at in (3.2, 6.2, 9.2) for g in (HOLD, RELEASE))]),
     ("known to spring back, however it is held", SPRINGING,
-        [(1, DOWN), (3, UP), (5, DOWN), (7, UP), (8, DOWN), (10, UP)],
-        [(at, g) for at in (3, 7, 10) for g in (HOLD, RELEASE)]),
+        [(1, DOWN), (3, UP), (5, DOWN), (7, UP), (8, DOWN), (10, UP)], [(at, g) for at in (3, 7, 10) for g in LONG]),
 
     ("a note", USUAL, [(1, NOTE_DOWN), (1.2, NOTE_UP)], [(1.2, TAP)]),
     ("a note let go by velocity 0", USUAL, [(1, NOTE_DOWN), (1.2, NOTE_SOFT)], [(1.2, TAP)]),
     ("two notes at a time are one foot", USUAL,
         [(1, NOTE_DOWN), (1.1, OTHER_DOWN), (1.2, OTHER_UP), *ticks(1.5), (2, NOTE_UP)], [(1.5, HOLD), (2, RELEASE)]),
     ("from one switch straight to the next", USUAL,
-        [(1, NOTE_DOWN), (1.2, NOTE_UP), (1.21, OTHER_DOWN), (1.4, OTHER_UP)], [(1.2, TAP), (1.4, TAP)]),
+        [(1, NOTE_DOWN), (1.2, NOTE_UP), (1.21, OTHER_DOWN), (1.4, OTHER_UP)], [(1.2, TAP), (1.4, DOUBLE_TAP)]),
     ("a program change, each time", USUAL, [(1, PROGRAM), (2, PROGRAM), (3, NEXT_PROGRAM)],
         [(1, TAP), (2, TAP), (3, TAP)]),
     ("a program change that comes twice", USUAL, [(1, PROGRAM), (1.01, PROGRAM)], [(1, TAP)]),
+    ("two program changes in quick turn", USUAL, [(1, PROGRAM), (1.3, NEXT_PROGRAM), (1.5, PROGRAM)],
+        [(1, TAP), (1.3, DOUBLE_TAP), (1.5, TAP)]),
     ("another controller", USUAL, [(1, C80_DOWN), (1.2, C80_UP)], []),
     ("a controller that was learnt", LEARNT, [(1, C80_DOWN), (1.2, C80_UP)], [(1.2, TAP)]),
     ("once one is learnt, the usual ones are not listened to", LEARNT,
         [(1, DOWN), (1.2, UP), (2, PROGRAM), (3, NOTE_DOWN)], []),
     ("inverted: a tap", INVERTED, [(1, UP), (1.2, DOWN)], [(1.2, TAP)]),
-    ("inverted: a hold", INVERTED, [(1, UP), *ticks(1.5), (3, DOWN)], [(1.5, HOLD), (3, RELEASE)]),
+    ("inverted: a hold", INVERTED, [(1, UP), *ticks(1.5), (2, DOWN)], [(1.5, HOLD), (2, RELEASE)]),
     ("clock and sensing in between", USUAL, [(1, DOWN), (1.05, CLOCK), (1.1, SENSING), (1.2, UP)], [(1.2, TAP)]),
     ("an up that no down came before", USUAL, [(1, UP), (2, NOTE_UP), *ticks(3)], []),
 ]  # fmt: skip
@@ -98,11 +131,12 @@ def test_playbook(name: str, setting: Setting, messages: Timed, made: list[tuple
     assert played(messages, setting) == made
 
 
-def test_a_pedal_that_goes_lets_go_of_what_it_held() -> None:
-    foot, _ = on_message(Foot(), DOWN, 1.0)
-    foot, held = on_time(foot, 1.0 + HOLD_SECONDS)
+@pytest.mark.parametrize("seconds", [HOLD_SECONDS, LONG_SECONDS])
+def test_a_pedal_that_goes_lets_go_of_what_it_held_and_nobody_meant_anything_by_it(seconds: float) -> None:
+    foot, _ = on_message(Foot(), DOWN, 0.0)
+    foot, held = on_time(foot, seconds)
     foot, gone = lifted(foot)
-    assert (held, gone, foot.down) == ((HOLD,), (RELEASE,), False)
+    assert (len(held), gone, foot.down) == (1 + (seconds == LONG_SECONDS), (LONG_RELEASE,), False)
     assert lifted(foot) == (foot, ())
 
 
@@ -126,14 +160,30 @@ settings = st.one_of(
 gaps = st.one_of(st.floats(0, 0.1), st.floats(0.1, 2), st.floats(0.9, 5))
 
 
-@given(st.lists(st.tuples(gaps, messages), max_size=60), settings)
-def test_any_bytes_leave_holds_and_releases_in_turn(steps: Timed, setting: Setting) -> None:
+def at_times(steps: Timed) -> Timed:
     now, timed = 0.0, []
     for gap, message in steps:
         now += gap
         timed.append((now, message))
-    held = [gesture for _, gesture in played(timed, setting) if gesture is not TAP]
-    assert held == [HOLD, RELEASE] * (len(held) // 2) + [HOLD] * (len(held) % 2)
+    return timed
+
+
+@given(st.lists(st.tuples(gaps, messages), max_size=60), settings)
+def test_any_bytes_give_every_hold_one_release_that_tells_how_long_it_was(steps: Timed, setting: Setting) -> None:
+    ended: list[list[Gesture]] = [[]]
+    for gesture in [gesture for _, gesture in played(at_times(steps), setting) if gesture not in (TAP, DOUBLE_TAP)]:
+        ended[-1].append(gesture)
+        if gesture in (RELEASE, LONG_RELEASE):
+            ended.append([])
+    *whole, under_way = ended
+    assert all(one in ([HOLD, RELEASE], [HOLD, LONG_HOLD, LONG_RELEASE]) for one in whole)
+    assert under_way in ([], [HOLD], [HOLD, LONG_HOLD])
+
+
+@given(st.lists(st.tuples(gaps, messages), max_size=60), settings)
+def test_any_bytes_give_no_double_tap_but_right_after_a_tap(steps: Timed, setting: Setting) -> None:
+    made = [gesture for _, gesture in played(at_times(steps), setting)]
+    assert all(before is TAP for before, gesture in pairwise([HOLD, *made]) if gesture is DOUBLE_TAP)
 
 
 @given(st.lists(st.tuples(st.floats(allow_nan=True), st.binary(max_size=6)), max_size=30), settings)
@@ -142,17 +192,27 @@ def test_any_bytes_at_any_times_are_survived(timed: Timed, setting: Setting) -> 
     assert all(isinstance(gesture, Gesture) for _, gesture in played(timed, setting))
 
 
-@given(st.lists(st.floats(0, HOLD_SECONDS * 0.99), max_size=40), st.floats(0.02, 0.2))
-def test_a_press_shorter_than_a_hold_is_one_tap_told_in_time(presses: list[float], look: float) -> None:
-    """However short, however seldom it is looked at; a tap is told once lifted, and past bouncing, at the next look."""
-    now, timed, latest = 1.0, [], []
-    for length in presses:
+short = st.floats(0, HOLD_SECONDS * 0.99)
+apart = st.one_of(st.floats(DEBOUNCE_SECONDS * 2, DOUBLE_SECONDS * 0.9), st.floats(DOUBLE_SECONDS * 1.1, 2))
+
+
+@given(st.lists(st.tuples(short, apart), max_size=40), st.floats(0.02, 0.2))
+def test_a_press_shorter_than_a_hold_is_one_tap_told_in_time(presses: list[tuple[float, float]], look: float) -> None:
+    """However short, however seldom it is looked at; a tap is told once lifted, and past bouncing, at the next look,
+    whether or not another follows: so never later than its press and a hold's time. Every second one that is pressed
+    soon after a single one is double."""
+    now, told_at, timed, latest, expected = 1.0, 0.0, [], [], []
+    for length, pause in presses:
+        lifted_at = now + max(length, DEBOUNCE_SECONDS)
         timed += [(now, DOWN), (now + length, UP)]
-        timed += ticks(*(now + length + n * look for n in range(1, 8)))
-        latest.append(now + max(length, DEBOUNCE_SECONDS) + look)
-        now += length + 2
+        double = bool(expected) and expected[-1] is TAP and now - told_at <= DOUBLE_SECONDS
+        expected.append(DOUBLE_TAP if double else TAP)
+        told_at = lifted_at
+        latest.append(lifted_at + look)
+        now = lifted_at + pause
+    timed = sorted([*timed, *ticks(*(n * look for n in range(int((now + 1) / look))))], key=lambda one: one[0])
     made = played(timed)
-    assert [gesture for _, gesture in made] == [TAP] * len(presses)
+    assert [gesture for _, gesture in made] == expected
     assert all(at <= last + 1e-9 for (at, _), last in zip(made, latest, strict=True))
 
 

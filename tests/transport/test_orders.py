@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 from itertools import product
 
@@ -11,8 +12,7 @@ from hypothesis import strategies as st
 from textual._xterm_parser import XTermParser
 from textual.events import Key
 
-from caller.transport.foot import Gesture
-from caller.transport.order import ORDERS, Order, OrderEntry, order_of_gesture, order_of_key, order_typed
+from caller.transport.order import ORDERS, Order, OrderEntry, order_of_key, order_typed
 from caller.transport.state import State
 from caller.transport.table import TABLE, Effect, respond
 from caller.transport.tempo import FASTEST, SLOWEST, STEP, Pace
@@ -22,18 +22,15 @@ def test_every_order_stands_in_the_table_once() -> None:
     assert [entry.order for entry in ORDERS] == list(Order)
 
 
-def test_no_key_word_or_gesture_gives_two_orders() -> None:
+def test_no_key_or_word_gives_two_orders() -> None:
     keys = [key for entry in ORDERS for key in entry.keys]
     words = [word for entry in ORDERS for word in entry.typed]
-    gestures = [entry.gesture for entry in ORDERS if entry.gesture is not None]
     assert len(keys) == len(set(keys))
     assert len(words) == len(set(words))
-    assert sorted(g.value for g in gestures) == sorted(g.value for g in Gesture)
 
 
 @pytest.mark.parametrize("entry", ORDERS, ids=lambda entry: entry.order.value)
 def test_every_order_can_be_given_and_is_told_in_a_sentence(entry: OrderEntry) -> None:
-    assert entry.keys or entry.gesture is not None
     assert entry.typed
     assert entry.title
     assert entry.tells[0].isupper() or entry.tells[0].isdigit()
@@ -89,10 +86,6 @@ def test_the_bytes_that_a_terminal_sends_for_a_key_give_its_order(sent: str, ord
 def test_what_is_no_order_is_none() -> None:
     assert order_of_key("z") is None
     assert order_typed("jump") is None
-
-
-def test_a_tap_goes_and_holding_slows() -> None:
-    assert [order_of_gesture(g) for g in Gesture] == [Order.GO, Order.SLOW_ON, Order.SLOW_OFF]
 
 
 def test_the_transport_answers_every_order_in_every_state() -> None:
@@ -175,7 +168,8 @@ def test_leaving_is_possible_from_everywhere(state: State) -> None:
     assert respond(state, Order.QUIT).effect is Effect.LEAVE
 
 
-paces = st.builds(Pace, st.fractions(SLOWEST, FASTEST, max_denominator=8), st.booleans(), st.booleans())
+shares = st.integers(25, 100).map(lambda percent: Fraction(percent, 100))
+paces = st.builds(Pace, st.fractions(SLOWEST, FASTEST, max_denominator=8), st.booleans(), st.booleans(), shares)
 
 
 @given(paces, st.lists(st.sampled_from(Order), max_size=60))
@@ -189,7 +183,15 @@ def test_steps_never_leave_their_limits(pace: Pace, orders: list[Order]) -> None
 @given(paces)
 def test_half_speed_twice_and_hold_and_release_change_nothing(pace: Pace) -> None:
     assert pace.after(Order.HALF).after(Order.HALF) == pace
-    assert pace.after(Order.SLOW_ON).after(Order.SLOW_OFF).effective == Pace(pace.tempo, pace.half).effective
+    assert pace.after(Order.SLOW_ON).after(Order.SLOW_OFF).effective == replace(pace, held=False).effective
+
+
+@given(paces, shares, st.fractions(SLOWEST, FASTEST, max_denominator=8))
+def test_an_expression_pedal_has_its_share_of_whatever_is_asked_for_until_a_tempo_is_typed(
+    pace: Pace, share: Fraction, tempo: Fraction
+) -> None:
+    assert pace.leaning(share).effective == share * pace.leaning(Fraction(1)).effective
+    assert replace(pace, held=False).at(tempo).effective == tempo
 
 
 def test_half_speed_and_the_pedal_add_up_exactly() -> None:

@@ -14,9 +14,10 @@ import os
 import re
 import time
 from collections import deque
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
+from itertools import count
 from typing import Any, Protocol
 
 API_VARIABLE = "CALLER_MIDI_API"
@@ -79,6 +80,20 @@ def stable(name: str) -> str:
     return re.sub(r"\s+\d+:\d+$", "", name)
 
 
+def told_apart(fulls: Iterable[str], before: Mapping[str, str]) -> dict[str, str]:
+    """Each full name with its stable one, in the same order. Of ports that have the same, the second is "NAME (2)", by
+    when they came: before says what is known of those that were there already, and they keep it. Where a system gives
+    two ports the very same full name, they count as one: neither could be opened by it for sure."""
+    there = list(dict.fromkeys(full for full in fulls if not full.startswith("Midi Through")))
+    known = {full: before[full] for full in there if full in before}
+    for full in there:
+        if full not in known:
+            name = stable(full)
+            numbered = (name if n == 1 else f"{name} ({n})" for n in count(1))
+            known[full] = next(one for one in numbered if one not in known.values())
+    return {full: known[full] for full in there}
+
+
 class RtPorts:
     """The ports that mido finds through python-rtmidi. Raises MidiMissing where there is no library or no MIDI.
 
@@ -87,6 +102,7 @@ class RtPorts:
 
     def __init__(self) -> None:
         self._mido, rtmidi = _libraries()
+        self._known: dict[str, str] = {}
         self._faults = (*FAULTS, rtmidi.RtMidiError)
         api = _api(rtmidi)
         with quiet_stderr():
@@ -96,11 +112,13 @@ class RtPorts:
                 raise MidiMissing(NO_SYSTEM) from fault
 
     def names(self) -> list[str]:
-        return list(dict.fromkeys(stable(name) for name in self._full_names() if not name.startswith("Midi Through")))
+        self._known = told_apart(self._full_names(), self._known)
+        return list(self._known.values())
 
     def open(self, name: str, inbox: deque[Message]) -> Callable[[], None]:
         """mido opens it and hands over whole messages, running status already undone by the system."""
-        full = next((full for full in self._full_names() if stable(full) == name), None)
+        self.names()
+        full = next((full for full, known in self._known.items() if known == name), None)
         with quiet_stderr():
             try:
                 if full is None:

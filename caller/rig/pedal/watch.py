@@ -11,8 +11,8 @@ from collections import deque
 from collections.abc import Callable, Mapping, Sequence
 
 from caller.rig.pedal.port import NONE_FOUND, Message, MidiMissing, Ports, RtPorts
-from caller.transport.foot import Foot, Gesture, lifted, on_message, on_time
-from caller.transport.switch import Setting
+from caller.transport.expression import USUAL_LIMITS, Limits
+from caller.transport.unit import Footwork, Standing, Unit
 
 # No system tells when a port goes: names are asked for this often. It costs under half a millisecond, and a pedal
 # pulled out and put back is missed only within that time.
@@ -24,56 +24,65 @@ PEDAL_WORDS = ("pedal", "foot", "sustain")
 
 
 class Pedal:
-    """One pedal, by name or the best there is.
+    """One pedal, or a unit of several, by name or the best there is.
 
     says: one short sentence on how it is now; begins with "none" where it should be there and is not. name: the stable
-    name of the port that is open, else "". make: how to get at the ports, None for no pedal at all. settings: what was
-    learnt of each pedal, by name.
+    name of the port that is open, else "". arrived: what the last poll heard. make: how to get at the ports, None for
+    no pedal at all. settings: what was learnt of each pedal, by name. limits: of an expression pedal.
     """
 
     def __init__(
         self,
         make: Callable[[], Ports] | None,
         wish: str = "",
-        settings: Mapping[str, Setting] | None = None,
+        settings: Mapping[str, Unit] | None = None,
+        limits: Limits = USUAL_LIMITS,
     ) -> None:
         self.says = OFF if make is None else NONE_FOUND
         self.name = ""
         self._make = make
         self._ports: Ports | None = None
         self._wish = wish
+        self.arrived: tuple[Message, ...] = ()
         self._settings = dict(settings or {})
-        self._foot = Foot()
+        self._limits = limits
+        self._standing = Standing.on(Unit(), self._limits)
         self._inbox: deque[Message] = deque(maxlen=MOST_WAITING)
         self._stop: Callable[[], None] | None = None
         self._looked = float("-inf")
         self._lost_name = ""
         self._beside: frozenset[str] = frozenset()  # ports that were there beside the one that was lost
 
-    def poll(self, now: float) -> tuple[Gesture, ...]:
-        """The gestures since the last poll, in order. Looks for the pedal where it is time to."""
-        made: list[Gesture] = []
-        for message, came in self._waiting():
-            self._foot, gestures = on_message(self._foot, message, came)
-            made += gestures
+    @property
+    def gone_for_good(self) -> bool:
+        """There will be none while the program runs."""
+        return self._make is None
+
+    def poll(self, now: float) -> Footwork:
+        """What was done with it since the last poll, in order. Looks for the pedal where it is time to."""
+        self.arrived = self._waiting()
+        made: Footwork = ()
+        for message, came in self.arrived:
+            self._standing, more = self._standing.heard(message, came)
+            made += more
         made += self._look(now)
-        self._foot, gestures = on_time(self._foot, now)
-        return (*made, *gestures)
+        self._standing, more = self._standing.later(now)
+        return made + more
 
     def messages(self, now: float) -> tuple[Message, ...]:
         """In place of :meth:`poll`, where the pedal is being learnt: what it sent, each with its time."""
         self._look(now)
-        return tuple(self._waiting())
+        return self._waiting()
 
-    def learn(self, setting: Setting) -> None:
-        """From now on listens to the open pedal by this setting."""
-        self._settings[self.name] = setting
-        self._foot = Foot(setting)
+    def learn(self, unit: Unit) -> None:
+        """From now on listens to the open pedal as this unit."""
+        self._settings[self.name] = unit
+        self._standing = Standing.on(unit, self._limits)
 
     @property
     def down(self) -> bool:
-        """Whether the foot is on it, as far as polled."""
-        return self._foot.down
+        """Whether a foot is on one of its switches, as far as polled."""
+        return self._standing.down
 
     def close(self) -> None:
         """Lets go of the port; may be called twice."""
@@ -82,11 +91,11 @@ class Pedal:
         if ports is not None:
             ports.close()
 
-    def _waiting(self) -> list[Message]:
+    def _waiting(self) -> tuple[Message, ...]:
         # Only those there are now: a flood that goes on must not hold up the screen.
-        return [self._inbox.popleft() for _ in range(len(self._inbox))]
+        return tuple(self._inbox.popleft() for _ in range(len(self._inbox)))
 
-    def _look(self, now: float) -> tuple[Gesture, ...]:
+    def _look(self, now: float) -> Footwork:
         if self._make is None or now - self._looked < LOOK_SECONDS:
             return ()
         self._looked = now
@@ -98,18 +107,18 @@ class Pedal:
             return ()
         return self._follow(self._ports, self._ports.names())
 
-    def _follow(self, ports: Ports, names: Sequence[str]) -> tuple[Gesture, ...]:
+    def _follow(self, ports: Ports, names: Sequence[str]) -> Footwork:
         """Keeps to the port that is open; without one, opens the one that is wanted."""
         if self.name in names:
             self._beside = frozenset(names) - {self.name}
             return ()
-        gestures = self._lost() if self.name else ()
+        made = self._lost() if self.name else ()
         name = self._wanted(names)
         if name:
             self._open(ports, name)
         elif not self._lost_name:
             self.says = _none(self._wish, names)
-        return gestures
+        return made
 
     def _wanted(self, names: Sequence[str]) -> str:
         """The port to open, or "". After a loss: the same again, or one plugged in since."""
@@ -124,17 +133,17 @@ class Pedal:
             self.says = f"none: {fault}"
             return
         if name != self._lost_name:
-            self._foot = Foot(self._settings.get(name, Setting()))
+            self._standing = Standing.on(self._settings.get(name, Unit()), self._limits)
         self.name, self._lost_name, self.says = name, "", f"on {name}"
 
-    def _lost(self) -> tuple[Gesture, ...]:
+    def _lost(self) -> Footwork:
         """Unplugged: what was held is let go, and it is looked for from now on."""
         self.says = f"none: {self.name} is gone; plug it in again, or use Space or Page Down"
         self._lost_name = self.name
         self._let_go()
         self._inbox.clear()  # a last "down" would never be followed by its "up"
-        self._foot, gestures = lifted(self._foot)
-        return gestures
+        self._standing, made = self._standing.lifted()
+        return made
 
     def _let_go(self) -> None:
         stop, self._stop, self.name = self._stop, None, ""
@@ -162,8 +171,11 @@ def _none(wish: str, names: Sequence[str]) -> str:
 
 
 def open_pedal(
-    wish: str = "", make: Callable[[], Ports] = RtPorts, settings: Mapping[str, Setting] | None = None
+    wish: str = "",
+    make: Callable[[], Ports] = RtPorts,
+    settings: Mapping[str, Unit] | None = None,
+    limits: Limits = USUAL_LIMITS,
 ) -> Pedal:
     """The pedal for ``wish``: "none", "" (the best there is), or a part of a port's name. Never raises; the first
     ``poll`` looks for it."""
-    return Pedal(None if wish == "none" else make, wish, settings)
+    return Pedal(None if wish == "none" else make, wish, settings, limits)
