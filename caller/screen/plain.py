@@ -17,14 +17,15 @@ from caller.screen.captions import unshown
 from caller.screen.plain_text import plain_text
 from caller.screen.watch import Watch
 from caller.screen.words import entry_for, in_words, nearest, new_notices, section_words, tempo_words, wall_words
-from caller.transport.order import ORDERS, Order, order_typed
+from caller.transport.footing import Footing
+from caller.transport.order import ORDERS, Order, OrderEntry, order_typed
 from caller.transport.state import GoOn, State
 from caller.transport.tempo import tempo_typed
 
 if TYPE_CHECKING:  # what is only named here would be slow to bring in before the first paint
     from caller.calls.glance import Coming, Glance
     from caller.screen.board import Board
-    from caller.session import Session, View
+    from caller.session import Live, View
 
 # How far ahead something is told, and told again, in counts.
 WARNINGS = (16, 8, 4)
@@ -34,10 +35,12 @@ LISTENS_A_LOOK = 5  # a foot is heeded sooner than what it does has to be told
 _TOLD_STATES = {
     State.GETTING_READY: "Getting ready: the calls are being prepared.",
     State.READY: "Ready.",
+    State.TELLING: "",  # the stage and the words are told
     State.COUNT_IN: "Counting in.",
     State.RUNNING: "Dancing.",
     State.FINISHING: "Dancing on to the end of the eight, then pausing.",
     State.PAUSED: 'Paused. Type "{go}", or press the pedal, to go on{where}.',
+    State.WAITING: 'Done. Type "{go}", or press the pedal, to go on.',
     State.FINISHED: "Finished.",
 }
 _FROM = {
@@ -45,6 +48,7 @@ _FROM = {
     GoOn.SECTION: " from the start of this section",
     GoOn.WALL: " from the start of this wall",
 }
+_NOT_BEGUN = (State.GETTING_READY, State.READY)
 _DANCED = frozenset({State.COUNT_IN, State.RUNNING, State.FINISHING})
 
 
@@ -66,11 +70,21 @@ def lines_between(before: View | None, now: View) -> list[str]:
 def _state(before: View | None, now: View) -> Iterator[str]:
     if before is None:
         yield f"{plain_text(now.title)}."
-    if before is None or before.state is not now.state:
-        yield _TOLD_STATES[now.state].format(go=typed_word(Order.GO), where=_FROM[now.go_on])
+    yield from _stage(before, now)
+    told = _TOLD_STATES[now.state]
+    if told and (before is None or before.state is not now.state):
+        yield told.format(go=typed_word(Order.GO), where=_FROM[now.go_on])
     if now.state is State.READY:
-        told = before.cannot if before and before.state is State.READY else ()
-        yield from (f"Can't be called in time: {plain_text(one)}" for one in now.cannot if one not in told)
+        known = before.cannot if before and before.state is State.READY else ()
+        yield from (f"Can't be called in time: {plain_text(one)}" for one in now.cannot if one not in known)
+
+
+def _stage(before: View | None, now: View) -> Iterator[str]:
+    """Of a programme: which stage has begun."""
+    begun = now.state not in _NOT_BEGUN
+    known = (before.stage_place, before.stage) if before and before.state not in _NOT_BEGUN else ("", "")
+    if now.stage and begun and known != (now.stage_place, now.stage):
+        yield f"Stage {now.stage_place}: {plain_text(now.stage)}."
 
 
 def _tempo(before: View | None, now: View) -> Iterator[str]:
@@ -118,6 +132,8 @@ def _warned(coming: Coming) -> int | None:
 
 def _spoken(before: View | None, now: View) -> Iterator[str]:
     """What is said beyond the calls, which are told as they are danced."""
+    if now.state is State.TELLING and now.telling and (before is None or before.telling != now.telling):
+        yield f'Said: "{plain_text(now.telling)}"'
     if now.glance is None or now.state not in _DANCED:
         return
     words = unshown(now.glance, nearest(now.glance.coming, max(WARNINGS)))
@@ -145,9 +161,13 @@ def typed_word(order: Order) -> str:
     return next((entry.typed[0] for entry in ORDERS if entry.order is order and entry.typed), "")
 
 
-def typed_help() -> list[str]:
-    """Every order that can be typed, with what it does."""
-    return [f"{' or '.join(entry.typed)}: {entry.tells}" for entry in ORDERS if entry.typed]
+def typed_help(footing: Footing) -> list[str]:
+    """Every order that can be typed, with what it does, and what gives it on the pedal."""
+    return [_typed_line(entry, footing.words(entry.order)) for entry in ORDERS if entry.typed]
+
+
+def _typed_line(entry: OrderEntry, gestures: str) -> str:
+    return f"{' or '.join(entry.typed)}: {entry.tells}" + (f" On the pedal: {gestures}." if gestures else "")
 
 
 def lines_typed(stream: Iterable[str]) -> Callable[[], list[str]]:
@@ -167,7 +187,7 @@ def _read_into(stream: Iterable[str], lines: queue.SimpleQueue[str]) -> None:
 
 
 def run_plain(
-    session: Session,
+    session: Live,
     out: TextIO,
     orders_in: TextIO | None = None,
     pause: Callable[[float], object] = time.sleep,
@@ -209,18 +229,18 @@ def run_plain(
         session.obey(Order.QUIT)
 
 
-def _wait_for_look(session: Session, pause: Callable[[float], object]) -> None:
+def _wait_for_look(session: Live, pause: Callable[[float], object]) -> None:
     for _ in range(LISTENS_A_LOOK):
         pause(LOOK_SECONDS / LISTENS_A_LOOK)
         session.listen()
 
 
-def _obey(session: Session, out: TextIO, lines: Iterable[str]) -> bool:
+def _obey(session: Live, out: TextIO, lines: Iterable[str]) -> bool:
     """Obey the lines typed. Returns whether one of them ends the class."""
     for line in lines:
         order = order_typed(line)
         if order is Order.HELP:
-            print(*typed_help(), sep="\n", file=out, flush=True)
+            print(*typed_help(session.footing), sep="\n", file=out, flush=True)
         elif order is not None:
             print(f"Order: {entry_for(order).title}.", file=out, flush=True)
             session.obey(order)

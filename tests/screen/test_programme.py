@@ -1,0 +1,127 @@
+"""A programme on the screen and in plain lines: what is told, where it is, and that it waits."""
+
+from __future__ import annotations
+
+import io
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from caller.dance.walls import Dance
+from caller.screen.app import ClassScreen
+from caller.screen.board import board_of
+from caller.screen.plain import lines_between, run_plain
+from caller.session import View
+from caller.teaching.drill import drill_of, section_span
+from caller.teaching.stage import Kind, Programme, Stage
+from caller.transport.order import Order
+from caller.transport.state import State
+from tests.fakes.room import VIEW
+from tests.screen.seen import lines_of
+from tests.session.lessons import Taught
+
+READY = replace(VIEW, state=State.READY, stage="Introduction", stage_place="1 of 3", programme=("Introduction", "Told"))
+TELLING = replace(
+    VIEW,
+    state=State.TELLING,
+    stage="Section 1, told",
+    stage_place="2 of 3",
+    telling="walk right.",
+    told_next="walk left.",
+)
+WAITING = replace(VIEW, state=State.WAITING, stage="Section 1", stage_place="2 of 3", told_next="Section 2")
+
+
+def drilled(dance: Dance) -> Programme:
+    return drill_of(dance, section_span(dance, 1), "Section 1", tempo=Fraction(100), times=1)
+
+
+def told_only(dance: Dance) -> Programme:
+    stage = Stage("Section 1, told", Kind.TELL, said=("walk right,", "walk left."), pause_seconds=Fraction(1))
+    return Programme("Lantern Row", "walkthrough", Fraction(100), len(dance.walls), (stage,))
+
+
+def test_before_the_start_the_stages_stand_in_their_order() -> None:
+    board = board_of(READY)
+    assert board.listed == ("Will be taught:", "Introduction", "Told")
+    assert (board.title, board.section) == ("Copper Kettle, 1 of 3", "Introduction")
+
+
+def test_what_is_told_stands_large_with_what_is_told_next() -> None:
+    board = board_of(TELLING)
+    assert (board.large.call, board.large.label, board.large.next) == (("walk right.",), "then", ("walk left.",))
+    assert (board.title, board.section, board.moving) == ("Copper Kettle, 2 of 3", "Section 1, told", False)
+    last = board_of(replace(TELLING, told_next="")).large
+    assert (last.label, last.next) == ("", ("",))
+
+
+def test_a_telling_that_is_paused_goes_on_with_its_sentence() -> None:
+    large = board_of(replace(TELLING, state=State.PAUSED)).large
+    assert large.call == ("paused",)
+    assert large.next == ("walk right.",)
+
+
+def test_a_stage_that_waits_says_how_it_goes_on_and_with_what() -> None:
+    large = board_of(WAITING).large
+    assert large.call == ("Space or the pedal goes on", "tap to go on")
+    assert large.next == ("Section 2",)
+    assert "A does it again" in large.label
+
+
+def test_plain_lines_tell_each_stage_each_sentence_and_the_waiting() -> None:
+    assert lines_between(READY, TELLING) == ["Stage 2 of 3: Section 1, told.", 'Said: "walk right."']
+    assert lines_between(TELLING, replace(TELLING, telling="walk left.", told_next="")) == ['Said: "walk left."']
+    assert lines_between(TELLING, replace(WAITING, stage=TELLING.stage)) == [
+        'Done. Type "go", or press the pedal, to go on.'
+    ]
+    counting = replace(TELLING, state=State.COUNT_IN, telling="", stage="Section 1, 1 of 2")
+    assert lines_between(TELLING, counting)[:2] == ["Stage 2 of 3: Section 1, 1 of 2.", "Counting in."]
+
+
+@given(st.text(max_size=80), st.text(max_size=80), st.sampled_from((State.TELLING, State.PAUSED, State.WAITING)))
+def test_any_words_stand_on_the_board_and_stay_on_their_lines(words: str, name: str, state: State) -> None:
+    view = replace(TELLING, telling=words, told_next=words, stage=name, state=state)
+    board = board_of(view)
+    assert not any(set(shown) & set("\n\r\x1b") for shown in (*board.large.call, *board.large.next, board.section))
+    assert all(len(line.splitlines()) <= 1 for line in lines_between(None, view))
+
+
+def test_the_plain_mode_runs_a_programme_from_its_start_to_its_end() -> None:
+    taught, out = Taught(drilled), io.StringIO()
+    run_plain(taught.lesson, out, pause=lambda seconds: taught.speaker.advance(round(seconds * taught.speaker.rate)))
+    lines = out.getvalue().splitlines()
+    assert "Stage 1 of 1: Section 1." in lines
+    assert 'Said: "section one, half speed."' in lines
+    assert lines[-1] == "Finished."
+    assert [line for line in lines if line.startswith("  ")]
+
+
+@pytest.mark.parametrize("size", [(80, 24), (100, 30), (160, 45)])
+async def test_the_screen_shows_the_words_told_in_full(size: tuple[int, int]) -> None:
+    taught = Taught(told_only)
+    screen = ClassScreen(taught.lesson)
+    async with screen.run_test(size=size) as pilot:
+        await pilot.press("space")
+        screen.look()
+        await pilot.pause()
+        lines = lines_of(screen)
+        assert any("Section 1, told" in line for line in lines)
+        view: View = taught.lesson.look()
+        assert view.telling == "walk right,"
+        assert board_of(view).large.call == ("walk right,",)
+        await pilot.press("n")
+        assert taught.lesson.state is State.FINISHED
+
+
+async def test_a_key_moves_a_programme_on_and_back() -> None:
+    taught = Taught(drilled)
+    async with ClassScreen(taught.lesson).run_test() as pilot:
+        await pilot.press("space", "n")
+        assert taught.lesson.state is State.FINISHED
+        await pilot.press("p")
+        assert taught.lesson.state is State.TELLING
+        taught.lesson.obey(Order.QUIT)
+        assert taught.lesson.left
