@@ -91,6 +91,7 @@ def open_desk(
     orders where nothing else is set."""
     import time
 
+    from caller.rig.asleep import seconds_through_sleep
     from caller.rig.pedal import open_pedal
     from caller.rig.speech.preparing import Preparing
     from caller.rig.stream.live import open_speaker
@@ -113,6 +114,7 @@ def open_desk(
         settings.go_on,
         clock_to(asked.clock_out),
         footing.changed(settings.gestures, settings.second),
+        seconds_through_sleep,
     )
 
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Generic, Protocol, TypeVar
 
+from caller.rig.speaker import Heard
 from caller.session.changes import levelled
 from caller.session.desk import Desk
 from caller.sound.reel import CROSSING_FRAMES
@@ -57,22 +58,39 @@ class Air(Generic[Piece]):
         self.playing: tuple[Playing[Piece], ...] = ()
         self.waiting: Piece | None = None
         self.started = 0
-        self.heard = desk.speaker.heard()
         self._desk = desk
+        self._moment = desk.moment()
+        self._still: int | None = None  # the frame at which all stood still, until the next look
         self._hushing = False
         self._resend = False  # what plays is to sound again, once that is told
 
     # -- where it is
 
-    def listen(self) -> None:
-        """Asks the speaker how far it has come: what all places are reckoned from."""
-        self.heard = self._desk.speaker.heard()
+    @property
+    def heard(self) -> Heard:
+        return self._moment.heard
+
+    def listen(self) -> float:
+        """Asks the speaker how far it has come: what all places are reckoned from.
+
+        Returns for how many seconds all has stood still since it was last asked, the machine asleep, else 0. Until it
+        is asked again the place is then where it stood still, though the stream may have gone on by the clock.
+        """
+        before, self._moment = self._moment, self._desk.moment()
+        self._still = None
+        slept = before.stood_still(self._moment, self._desk.speaker.rate)
+        if slept:
+            self._still = self._frame(before.heard, before.now)
+        return slept
 
     def frame(self, now: float) -> int:
         """The stream frame at the ear: where the speaker was when it told, and the time since, never beyond what it
         was given; less by what its device is known to come later than it tells."""
-        offset_ms = self._desk.offset_ms(self.heard.device) if self.heard.device else 0.0
-        return self.heard.frame_at(now, self._desk.speaker.rate, offset_ms)
+        return self._frame(self.heard, now) if self._still is None else self._still
+
+    def _frame(self, heard: Heard, now: float) -> int:
+        offset_ms = self._desk.offset_ms(heard.device) if heard.device else 0.0
+        return heard.frame_at(now, self._desk.speaker.rate, offset_ms)
 
     def at(self, stream_frame: int) -> Playing[Piece] | None:
         """The piece heard at a stream frame; those before it are let go."""

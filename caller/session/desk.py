@@ -16,6 +16,7 @@ from caller.calls.plan import Lexicon, Manner
 from caller.dance.walls import Dance
 from caller.rig.clock_out import Beat
 from caller.rig.speaker import Speaker
+from caller.session.waking import Moment
 from caller.sound.score import Clip
 from caller.transport.expression import Lean
 from caller.transport.footing import FOR_A_DANCE, Footing
@@ -91,7 +92,8 @@ def no_offset(device: str) -> float:
 class Desk:
     """All that a session is handed. now: ``time.perf_counter``'s clock, in seconds. offset_ms: how much later than
     told a device of that name is heard, in milliseconds (what goes by radio is). go_on: from where, after a pause.
-    beat_out: told at each look what is danced, None where nobody follows. footing: what the pedal's gestures order."""
+    beat_out: told at each look what is danced, None where nobody follows. footing: what the pedal's gestures order.
+    through_sleep: seconds of a clock that goes on while the machine sleeps; None = ``now`` does."""
 
     speaker: Speaker
     voice: Voice
@@ -102,6 +104,12 @@ class Desk:
     go_on: GoOn = GoOn.BAR
     beat_out: BeatOut | None = None
     footing: Footing = FOR_A_DANCE
+    through_sleep: Callable[[], float] | None = None
+
+    def moment(self) -> Moment:
+        """How far the sound has come, and when that is."""
+        heard, now = self.speaker.heard(), self.now()
+        return Moment(heard, now, now if self.through_sleep is None else self.through_sleep())
 
     def heed(self, obey: Callable[[Order], None], at_share: Callable[[Fraction], None]) -> None:
         """Has the pedal obeyed: what its gestures order, and the share of the full tempo that it leans to."""

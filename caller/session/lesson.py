@@ -23,6 +23,7 @@ from caller.session.desk import AHEAD_SECONDS, FIRST_BUILD_SECONDS, NO_EASIER, D
 from caller.session.notes import Notes, sound_words, voice_words
 from caller.session.pieces import Pieces
 from caller.session.route import bar_start, eight_end, section_at
+from caller.session.waking import slept_words
 from caller.sound.levels import LEAST_OVER_LU
 from caller.teaching.play import Floors, Piece, Told
 from caller.teaching.running import (
@@ -108,7 +109,7 @@ class Lesson:
         """What shows now. Moves the lesson on first."""
         self.listen()
         now = self.desk.now()
-        self.air.listen()
+        self._hear()
         self._move_on(now)
         self._notes.tell(self.air.heard)
         if self.desk.beat_out is not None:
@@ -140,7 +141,8 @@ class Lesson:
 
     def obey(self, order: Order) -> None:
         """Carries out one order, as far as it means something in this state."""
-        self.air.listen()
+        if self._hear() and order is Order.GO:  # meant as a pause, or the key that woke the machine
+            return
         before = self._tempo()
         self._set(order)
         response = respond_in_lesson(self.state, order)
@@ -152,14 +154,14 @@ class Lesson:
 
     def at_tempo(self, tempo: Fraction) -> None:
         """The tempo as typed, in counts a minute: of what is danced, or of the whole programme where nothing is."""
-        self.air.listen()
+        self._hear()
         before = self._tempo()
         self._take_tempo(tempo)
         self._at_once(before)
 
     def at_share(self, share: Fraction) -> None:
         """At that share of each stage's tempo from here on, as an expression pedal has it."""
-        self.air.listen()
+        self._hear()
         before = self._tempo()
         self._take_pace(self._pace.leaning(share))
         self._at_once(before)
@@ -175,6 +177,16 @@ class Lesson:
         self.desk.pedal.close()
         if self.desk.beat_out is not None:
             self.desk.beat_out.close()
+
+    def _hear(self) -> bool:
+        """How far the sound has come. Where the machine has slept meanwhile, pauses where it was, and returns True."""
+        slept = self.air.listen()
+        if slept and self.state in _SOUNDING:
+            self._notes.say(slept_words(slept))
+            self.state = State.PAUSED
+            self._hush()
+            return True
+        return False
 
     # -- what orders set
 

@@ -25,6 +25,7 @@ from caller.session.desk import AHEAD_SECONDS, FIRST_BUILD_SECONDS, NO_EASIER, D
 from caller.session.notes import Notes, sound_words, voice_words
 from caller.session.promise import Fastest, cannot
 from caller.session.route import LOOP_LEAST, Route, bar_start, eight_end, section_at, section_starts
+from caller.session.waking import slept_words
 from caller.sound.levels import LEAST_OVER_LU
 from caller.transport.footing import Footing
 from caller.transport.levels import Levels
@@ -91,7 +92,7 @@ class Session:
         """What shows now. Moves the state on first: pedal, voice, sound, the end of the dance."""
         self.listen()
         now = self.desk.now()
-        self.air.listen()
+        self._hear()
         self._move_on(now)
         self._notes.tell(self.air.heard)
         if self.desk.beat_out is not None:
@@ -119,7 +120,8 @@ class Session:
 
     def obey(self, order: Order) -> None:
         """Carries out one order, as far as it means something in this state."""
-        self.air.listen()
+        if self._hear() and order is Order.GO:  # meant as a pause, or the key that woke the machine
+            return
         response = respond(self.state, order)
         before, called = self.pace, self._set(order)
         effect = response.effect
@@ -139,7 +141,7 @@ class Session:
         self._at_pace(self.pace.leaning(share))
 
     def _at_pace(self, pace: Pace) -> None:
-        self.air.listen()
+        self._hear()
         before, self.pace = self.pace, pace
         if self.pace.effective == before.effective:
             return
@@ -154,6 +156,16 @@ class Session:
         self.desk.pedal.close()
         if self.desk.beat_out is not None:
             self.desk.beat_out.close()
+
+    def _hear(self) -> bool:
+        """How far the sound has come. Where the machine has slept meanwhile, pauses where it was, and returns True."""
+        slept = self.air.listen()
+        if slept and self.state in _SOUNDING:
+            self._notes.say(slept_words(slept))
+            self.state = State.PAUSED
+            self._hush()
+            return True
+        return False
 
     # -- what orders set
 
