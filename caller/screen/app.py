@@ -20,6 +20,7 @@ from textual.binding import Binding, BindingType
 from caller.screen.looks import INKS, Look
 from caller.screen.opening import Opening
 from caller.screen.own_orders import OWN_ORDERS, OwnOrder
+from caller.screen.pace import Pace
 from caller.screen.splash import Splash
 from caller.screen.terminal import FullScreen, run_on_terminal
 from caller.transport.order import ORDERS, Order
@@ -74,6 +75,7 @@ class ClassScreen(FullScreen[None]):
         self._session = None if isinstance(session, Opening) else session
         self._early: list[Order] = []  # given before there was a session
         self._now, self._shown = now, tuple(shown)
+        self._pace = Pace()
         self._watch: Watch | None = None
         self._room: Room | None = None
         self._help: HelpPages | None = None
@@ -177,8 +179,9 @@ class ClassScreen(FullScreen[None]):
     def action_own_order(self, value: str) -> None:
         """Obey one of the screen's own keys."""
         if OwnOrder(value) is OwnOrder.OTHER_LOOK:
-            self._look = self._look.other
-            self.refresh_css(animate=False)
+            if self._may_change_all():
+                self._look = self._look.other
+                self.refresh_css(animate=False)
         elif self._watch is not None:
             self._watch.facing_class = not self._watch.facing_class
             self.look()
@@ -191,7 +194,7 @@ class ClassScreen(FullScreen[None]):
     def _turn_help_page(self) -> None:
         """Open it, or turn to its next page; after the last it is closed."""
         self._lay_out_help()
-        if self._help is None:
+        if self._help is None or not self._may_change_all():
             return
         if not self._help.has_class("some"):
             self._help.add_class("some")
@@ -199,6 +202,14 @@ class ClassScreen(FullScreen[None]):
             self.action_close_help()
         else:
             self._help.page += 1
+
+    def _may_change_all(self) -> bool:
+        """Whether all of the screen may become another now: a key that is held comes thirty times a second."""
+        seconds = self._now()
+        allowed = self._pace.allows(seconds)
+        if allowed:
+            self._pace.changed(seconds)
+        return allowed
 
     def _lay_out_help(self) -> None:
         if self._help is not None and self._session is not None:

@@ -1,4 +1,4 @@
-"""How often large letters may change: no more than three times in any second.
+"""How often much of the screen may change: no more than three times in any second.
 
 WCAG 2.3.1 allows three flashes a second; a change of words is at most half a flash, so this is the stricter reading.
 The count and the bar are small and follow every beat.
@@ -18,7 +18,7 @@ class Pace:
         self._changed: deque[float] = deque(maxlen=CHANGES_A_SECOND)
 
     def allows(self, now_seconds: float) -> bool:
-        """Whether large letters may change now."""
+        """Whether it may change now."""
         return len(self._changed) < CHANGES_A_SECOND or now_seconds - self._changed[0] > 1.0
 
     def changed(self, now_seconds: float) -> None:

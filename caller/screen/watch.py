@@ -29,7 +29,7 @@ class Watch:
         self.facing_class = False
         self._session, self._now = session, now
         self._pace, self._notices, self._captions = Pace(), NoticeBoard(), CaptionBoard()
-        self._large: Large | None = None
+        self._wide: tuple[Large, bool] | None = None
         self._course: Course | None = None
         self._made_for: tuple[Dance, Manner] | None = None
 
@@ -40,19 +40,21 @@ class Watch:
         """The board of a view that the session has just given."""
         seconds = self._now()
         board = board_of(view, self._course_of(self._session.dance), self.facing_class)
-        large = self._paced(board.large, seconds)
+        large, moving = self._paced((board.large, board.moving), seconds)
         return replace(
             board,
             large=large,
+            moving=moving,
             caption=self._captions.shown(board.caption, seconds, (*large.call, *large.next)),
             notices=self._notices.shown(view.notices, seconds),
         )
 
-    def _paced(self, large: Large, seconds: float) -> Large:
-        if self._large is None or (large != self._large and self._pace.allows(seconds)):
-            self._large = large
+    def _paced(self, wide: tuple[Large, bool], seconds: float) -> tuple[Large, bool]:
+        """What changes much of the screen: the large words, and whether the class is moving."""
+        if self._wide is None or (wide != self._wide and self._pace.allows(seconds)):
+            self._wide = wide
             self._pace.changed(seconds)
-        return self._large
+        return self._wide
 
     def _course_of(self, dance: Dance | None) -> Course | None:
         """Made anew only when something else is danced, or called in another way."""

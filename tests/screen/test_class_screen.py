@@ -390,12 +390,13 @@ async def test_leaving_ends_the_screen_in_order(key: str) -> None:
 async def test_help_lists_every_order_with_its_keys_and_the_gestures_in_use(
     size: tuple[int, int], footing: Footing
 ) -> None:
-    session = FakeSession()
+    session, clock = FakeSession(), Clock()
     session.footing = footing
-    app = ClassScreen(session)
+    app = ClassScreen(session, clock)
     async with app.run_test(size=size) as pilot:
         pages: list[str] = []
         while len(pages) < 10 * size[1]:
+            clock.seconds += 0.5
             await pilot.press("question_mark")
             await pilot.pause()
             if not app.query_one("#help").display:
