@@ -30,7 +30,7 @@ FINE = range(32, 64)
 @dataclass(frozen=True, slots=True)
 class Lesson:
     """changes: so far, each with its time; repeats and bouncing are left out. moved: each controller's values, wavering
-    left out. last: when something came that counts."""
+    left out, but for how far it went. last: when something came that counts."""
 
     changes: tuple[tuple[Edge, float], ...] = ()
     moved: tuple[tuple[int, int], ...] = ()
@@ -45,8 +45,8 @@ class Lesson:
 
     def _moved(self, number: int, message: bytes, now: float) -> Lesson:
         value = controlled(message, number)
-        before = next((v for n, v in reversed(self.moved) if n == number), None)
-        if value is None or (before is not None and abs(value - before) <= WAVERING):
+        before = [v for n, v in self.moved if n == number]
+        if value is None or (before and abs(value - before[-1]) <= WAVERING and min(before) <= value <= max(before)):
             return self
         return replace(self, moved=(*self.moved, (number, value)), last=now)
 

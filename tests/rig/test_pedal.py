@@ -4,8 +4,11 @@ from __future__ import annotations
 
 import os
 from collections.abc import Sequence
+from fractions import Fraction
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from caller.rig.pedal import open_pedal, pedal_report
 from caller.rig.pedal.port import (
@@ -18,8 +21,10 @@ from caller.rig.pedal.port import (
     let_go,
     quiet_stderr,
     stable,
+    told_apart,
 )
 from caller.rig.pedal.watch import LOOK_SECONDS, MOST_WAITING, OFF, Pedal, chosen
+from caller.transport.expression import Expression, Lean, Limits
 from caller.transport.foot import Gesture
 from caller.transport.switch import Kind, Setting, Switch
 from caller.transport.unit import Stroke, Unit
@@ -186,6 +191,30 @@ def test_a_pedal_being_learnt_tells_its_messages_and_is_then_obeyed() -> None:
     assert pedal.poll(1.2) == (TAP,)
 
 
+def test_the_expression_pedal_of_a_unit_is_heard_within_its_limits_and_the_tempo_stays_when_it_goes() -> None:
+    ports = HandPorts([PEDAL])
+    unit = Unit(C80.first, None, Expression(11, 0, 127))
+    pedal = open_pedal(make=lambda: ports, settings={PEDAL: unit}, limits=Limits(60, 90))
+    pedal.poll(0.0)
+    ports.send(PEDAL, bytes((0xB0, 11, 0)), 0.1)
+    assert pedal.poll(0.2) == (Lean(Fraction(60, 100)),)
+    assert pedal.arrived == ((bytes((0xB0, 11, 0)), 0.1),)
+    ports.plugged.clear()
+    assert pedal.poll(2.0) == ()
+    ports.plugged.append(PEDAL)
+    assert pedal.poll(4.0) == ()
+    ports.send(PEDAL, bytes((0xB0, 11, 127)), 4.1)
+    assert pedal.poll(4.2) == (Lean(Fraction(90, 100)),)
+
+
+def test_a_pedal_knows_whether_there_will_ever_be_one() -> None:
+    there = open_pedal(make=HandPorts)
+    there.poll(0.0)
+    never = open_pedal(make=missing)
+    never.poll(0.0)
+    assert [there.gone_for_good, never.gone_for_good, open_pedal("none").gone_for_good] == [False, True, True]
+
+
 def test_one_held_by_another_program_is_said_and_tried_again() -> None:
     ports = HandPorts([PEDAL], held={PEDAL})
     pedal = on(ports)
@@ -244,6 +273,34 @@ def test_a_pedal_that_is_not_wanted_asks_for_no_port() -> None:
 )
 def test_the_numbers_that_alsa_puts_behind_a_name_are_not_part_of_it(listed: str, name: str) -> None:
     assert stable(listed) == name
+
+
+def names(*fulls: str, before: dict[str, str] | None = None) -> dict[str, str]:
+    return told_apart(fulls, before or {})
+
+
+def test_two_of_the_same_name_are_told_apart_and_each_keeps_its_own() -> None:
+    one, two = "Sole:Sole 24:0", "Sole:Sole 28:0"
+    both = names(one, two)
+    assert list(both.values()) == ["Sole:Sole", "Sole:Sole (2)"]
+    alone = names(two, before=both)
+    assert alone == {two: "Sole:Sole (2)"}
+    assert names("Sole:Sole 32:0", two, before=alone) == {"Sole:Sole 32:0": "Sole:Sole", two: "Sole:Sole (2)"}
+
+
+def test_two_that_the_system_calls_the_very_same_count_as_one_and_its_own_through_port_as_none() -> None:
+    assert names("Sole", "Sole", "Midi Through:Midi Through Port-0 14:0") == {"Sole": "Sole"}
+
+
+@given(st.lists(st.lists(st.sampled_from([f"Sole {n}:0" for n in range(5)] + ["Heel 9:0"]), unique=True), max_size=8))
+def test_ports_that_come_and_go_never_share_a_name_and_never_change_it(steps: list[list[str]]) -> None:
+    before: dict[str, str] = {}
+    for fulls in steps:
+        known = told_apart(fulls, before)
+        assert list(known) == fulls
+        assert len(set(known.values())) == len(fulls)
+        assert all(known[full] == before[full] for full in fulls if full in before)
+        before = known
 
 
 def test_closing_lets_go_of_the_port_and_may_be_done_twice() -> None:

@@ -13,11 +13,19 @@ from hypothesis import strategies as st
 
 from caller.calls.plan import Manner
 from caller.rig.settings import LATEST_MS, SOONEST_MS, Settings, read_settings, write_settings
+from caller.transport.expression import LEAST_APART_PERCENT, LEAST_PERCENT, MOST_PERCENT, Limits
+from caller.transport.foot import Gesture
+from caller.transport.footing import PEDAL_ORDERS
 from caller.transport.levels import LOUDEST_DB, SOFTEST_DB
+from caller.transport.order import Order
 from caller.transport.state import GoOn
 
 names = st.text(st.characters(codec="utf-8", exclude_categories=("Cs", "Cc")), max_size=20)
 decibels = st.floats(SOFTEST_DB, LOUDEST_DB)
+percents = st.integers(LEAST_PERCENT, MOST_PERCENT)
+limits = st.tuples(percents, percents).filter(lambda ends: abs(ends[0] - ends[1]) >= LEAST_APART_PERCENT)
+limits = limits.map(lambda ends: Limits(*ends))
+gestures = st.dictionaries(st.sampled_from(Gesture), st.sampled_from(PEDAL_ORDERS) | st.none())
 settings = st.builds(
     Settings,
     names,
@@ -27,6 +35,9 @@ settings = st.builds(
     st.sampled_from(GoOn),
     decibels,
     decibels,
+    limits,
+    gestures,
+    gestures,
 )
 
 
@@ -48,7 +59,8 @@ def test_what_is_written_is_read_again(
     write_settings(file, first)
     assert read_settings(file) == (first, ())
     later = Settings(
-        **{**{n: getattr(then, n) for n in Settings.__slots__}, "offset_ms": {**first.offset_ms, **then.offset_ms}}
+        **{n: getattr(then, n) for n in Settings.__slots__}
+        | {n: {**getattr(first, n), **getattr(then, n)} for n in ("offset_ms", "gestures", "second")}
     )
     write_settings(file, later)
     assert read_settings(file) == (later, ())
@@ -109,6 +121,15 @@ def test_a_damaged_file_is_set_aside_and_told(file: Path, damage: bytes) -> None
         ('[sound.offset_ms]\n"x" = 5000\n', "sound.offset_ms may be milliseconds from -50 to 500"),
         ("[sound]\noffset_ms = 5\n", "sound.offset_ms may be"),
         ("pedal = 1\n", "pedal must be a table, [pedal]"),
+        ("[pedal]\nlimits = [50, 52]\n", "pedal.limits may be two whole numbers of % from 25 to 100, 4 or more apart"),
+        ("[pedal]\nlimits = [50.5, 100]\n", "pedal.limits may be"),
+        ("[pedal]\nlimits = [true, 100]\n", "pedal.limits may be"),
+        ("[pedal]\nlimits = [50]\n", "pedal.limits may be"),
+        (
+            '[pedal]\ngestures = "go"\n',
+            "pedal.gestures may be tap, double_tap, hold, long_hold, release, long_release, each",
+        ),
+        ("[pedal.second]\ntap = 5\n", "pedal.second may be"),
     ],
 )
 def test_one_slip_costs_one_setting_and_is_told(file: Path, written: str, told: str) -> None:
@@ -118,6 +139,22 @@ def test_one_slip_costs_one_setting_and_is_told(file: Path, written: str, told: 
     assert found == Settings()
     assert told in sentence
     assert file.exists()
+
+
+def test_what_a_gesture_orders_may_be_set_and_what_is_not_known_is_told_and_left_out(file: Path) -> None:
+    file.parent.mkdir()
+    file.write_text(
+        '[pedal.gestures]\ntap = "go"\ndouble_tap = "nothing"\ntriple_tap = "go"\nhold = "quit"\n'
+        '[pedal.second]\nlong_hold = "stop-at-eight"\n'
+    )
+    found, (sentence,) = read_settings(file)
+    assert found.gestures == {Gesture.TAP: Order.GO, Gesture.DOUBLE_TAP: None}
+    assert found.second == {Gesture.LONG_HOLD: Order.STOP_AT_EIGHT}
+    assert sentence.startswith(f"{file}: pedal.gestures may be tap, double_tap, hold,")
+    assert sentence.endswith("; left out here: triple_tap, hold.")
+    assert all(order.value in sentence for order in PEDAL_ORDERS)
+    assert "nothing" in sentence
+    assert "quit" not in sentence
 
 
 def test_what_cannot_be_written_leaves_the_old_file_whole(file: Path, monkeypatch: pytest.MonkeyPatch) -> None:

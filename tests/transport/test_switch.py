@@ -16,6 +16,23 @@ def test_a_controller_is_down_from_64_up(value: int) -> None:
     assert edge_of(bytes((0xB0, 64, value))) == Edge(Switch(Kind.CONTROL, 64), value >= 64)
 
 
+@pytest.mark.parametrize(
+    "sent", ["40 7f", "00", "40 40 40", "7f", "f8", "fe", "f7", "b0 40", "b0 40 7f 00", "b0 40 80"]
+)
+def test_what_does_not_begin_with_a_status_or_is_not_whole_is_nothing(sent: str) -> None:
+    """MIDI 1.0 Detailed Specification, section 2: a status byte has its highest bit set and data bytes have not; under
+    running status it is left out, which the system undoes before a message comes here; real-time messages (F8, FE) may
+    stand anywhere and are a byte long."""
+    assert edge_of(bytes.fromhex(sent)) is None
+
+
+def test_a_note_on_of_velocity_0_is_a_note_off() -> None:
+    """MIDI 1.0 Detailed Specification, section 3, note-on: so that running status can be kept up."""
+    assert (
+        edge_of(bytes.fromhex("90 3c 00")) == edge_of(bytes.fromhex("80 3c 40")) == Edge(Switch(Kind.NOTE, 60), False)
+    )
+
+
 def edge_by_mido(message: mido.Message) -> Edge | None:
     """The same, from mido's names of things."""
     match message.type:
