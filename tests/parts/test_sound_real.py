@@ -7,6 +7,8 @@ The check from outside is the capture: PulseAudio's own recorder on the sink tha
 
 from __future__ import annotations
 
+import signal
+import sys
 import time
 from collections.abc import Iterator
 from pathlib import Path
@@ -18,6 +20,7 @@ from scipy.signal import correlate
 
 from caller.rig.devices import sound_report
 from caller.rig.speaker import Heard
+from caller.rig.stream.keeper import SILENT_SECONDS
 from caller.rig.stream.live import DeviceSpeaker
 from caller.sound.reel import Reel, Splice, render_reel
 from caller.sound.score import RATE, Score
@@ -155,6 +158,25 @@ def test_a_frozen_sound_server_is_told_and_sound_returns_when_it_thaws(
         pulse.thaw()
     capture = pulse.capture()
     until(lambda: speaker.heard().fault == "", 15, "sound again")
+    heard, place, _ = returns(speaker, capture, whole)
+    capture.stop()
+    assert abs(behind_the_clock(before, heard)) < CATCHING_UP_SECONDS
+    assert abs(place - (heard.heard - at)) < 0.05 * RATE
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="uses POSIX signals")
+def test_a_player_that_is_stopped_is_replaced_and_sound_returns_at_the_right_place(
+    pulse: PulseServer, speaker: DeviceSpeaker
+) -> None:
+    _, at, whole = sounded(speaker)
+    stopped = speaker._keeper._child
+    assert stopped is not None
+    before = speaker.heard()
+    stopped.send_signal(signal.SIGSTOP)  # never let on again
+    told = until(lambda: speaker.heard().fault != "", 5, "a word about the stop")
+    assert SILENT_SECONDS - 0.5 < told < SILENT_SECONDS + 1
+    until(lambda: speaker.heard().fault == "", 10, "sound again")
+    capture = pulse.capture()
     heard, place, _ = returns(speaker, capture, whole)
     capture.stop()
     assert abs(behind_the_clock(before, heard)) < CATCHING_UP_SECONDS

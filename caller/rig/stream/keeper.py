@@ -16,7 +16,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 from pathlib import Path
 
-from caller.rig.stream.board import Board
+from caller.rig.stream.board import Board, Reading
 from caller.rig.stream.child import child_environment
 from caller.rig.stream.deck import Deck
 from caller.rig.stream.wire import HushOrder, Order, Packer, SpliceOrder
@@ -24,6 +24,9 @@ from caller.rig.stream.wire import HushOrder, Order, Packer, SpliceOrder
 GLANCE_SECONDS = 0.1
 # Between an end unasked and the next start; doubled each time until a player lives long.
 FIRST_PAUSE_SECONDS, LONGEST_PAUSE_SECONDS, LONG_LIFE_SECONDS = 0.25, 4.0, 10.0
+# A player that sounds tells the board a hundred times a second, and ends itself where the device holds it up for half a
+# second (``player.WRITE_LIMIT_SECONDS``). One that can do neither is stopped altogether.
+SILENT_SECONDS = 1.5
 # close(): how long the player has to fade and finish, how long to heed each harder word. Together under a second.
 FINISH_SECONDS, HEED_SECONDS = 0.5, 0.1
 
@@ -87,6 +90,9 @@ class Keeper:
                 if order is not None:
                     self._note(order)
                     _send(child, packer, order)
+            if stands_still(self._board.read(), time.perf_counter()):
+                child.kill()
+                child.wait()
 
     def _note(self, order: Order) -> None:
         written = self._board.read().written
@@ -102,6 +108,11 @@ class Keeper:
         since = last.at_seconds if last.begun else time.perf_counter()
         sentence = f"The sound stopped by itself (exit {code}); it is being started again."
         self._board.write(replace(last, begun=True, at_seconds=since, fault=sentence))
+
+
+def stands_still(told: Reading, now_seconds: float) -> bool:
+    """Whether a player that sounded has told nothing for too long."""
+    return told.begun and not told.fault and now_seconds - told.at_seconds > SILENT_SECONDS
 
 
 def _send(child: subprocess.Popen[bytes], packer: Packer, order: Order) -> None:
