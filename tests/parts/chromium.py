@@ -14,6 +14,8 @@ from types import TracebackType
 from typing import Any
 
 import aiohttp
+import numpy as np
+import numpy.typing as npt
 
 _NAMES = ("chromium", "chromium-browser", "google-chrome", "chrome")
 
@@ -25,6 +27,19 @@ def program() -> str:
 
 def missing() -> str:
     return "" if program() else "no Chromium is installed (Debian: sudo apt install chromium)"
+
+
+# A picture, as base64, to its pixels, as base64.
+READ = """async (png) => {
+  const bytes = Uint8Array.from(atob(png), (one) => one.charCodeAt(0));
+  const image = await createImageBitmap(new Blob([bytes], { type: "image/png" }));
+  const canvas = new OffscreenCanvas(image.width, image.height), drawing = canvas.getContext("2d");
+  drawing.drawImage(image, 0, 0);
+  const read = drawing.getImageData(0, 0, image.width, image.height).data;
+  let text = "";
+  for (let at = 0; at < read.length; at += 32768) text += String.fromCharCode(...read.subarray(at, at + 32768));
+  return { wide: image.width, high: image.height, pixels: btoa(text) };
+}"""
 
 
 class Browser:
@@ -85,5 +100,13 @@ class Browser:
                 await asyncio.sleep(0.01)
 
     async def picture(self, path: Path) -> None:
-        answer = await self.ask("Page.captureScreenshot", format="png")
-        path.write_bytes(base64.b64decode(answer["data"]))
+        path.write_bytes(base64.b64decode(await self._png()))
+
+    async def pixels(self) -> npt.NDArray[np.uint8]:
+        """What shows, (rows, columns, red green blue). Drawn as a picture and read back in the browser itself."""
+        answer = await self.evaluate(f"({READ})('{await self._png()}')")
+        rgba = np.frombuffer(base64.b64decode(answer["pixels"]), dtype=np.uint8)
+        return rgba.reshape(answer["high"], answer["wide"], 4)[..., :3]
+
+    async def _png(self) -> str:
+        return str((await self.ask("Page.captureScreenshot", format="png"))["data"])

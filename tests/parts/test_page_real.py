@@ -4,23 +4,34 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import statistics
 import time
 from collections.abc import AsyncIterator, Iterator
 from dataclasses import replace
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
 
+from caller.cli.running import FASTEST
 from caller.routine.facing import Facing, Turn
 from caller.routine.step import Foot
 from caller.screen.board import Board, board_of
+from caller.screen.captions import NO_CAPTION
 from caller.screen.course import course_of
+from caller.screen.page.facts import text_of
 from caller.screen.page.server import PageServer, opened_page
+from caller.screen.watch import Watch
+from caller.transport.order import Order
+from caller.transport.state import State
 from tests.fakes.room import TAG_IN_8, view_of
 from tests.parts.chromium import Browser, missing
 from tests.parts.conftest import need
+from tests.screen.flashes import luminances, worst_second
 from tests.screen.test_class_screen import LANTERN
+from tests.screen.test_looks import contrast
+from tests.session.classroom import Class
 
 pytestmark = pytest.mark.parts
 
@@ -128,12 +139,90 @@ async def test_the_room_can_be_seen_from_the_front(page: PageServer, browser: Br
     places = f"Object.fromEntries({texts}.map(one => [one.textContent, +one.getAttribute('x')]))"
     dancers = await browser.evaluate(places)
     await browser.open(page.url + "?side=teacher&look=light")
-    await browser.until("document.documentElement.className === 'light' && !!document.querySelector('#dial text')")
+    await browser.until(
+        "document.documentElement.className === 'teacher light' && !!document.querySelector('#dial text')"
+    )
     teacher = await browser.evaluate(places)
     assert dancers["3:00"] > 0 > teacher["3:00"]
-    assert await browser.evaluate("document.querySelector('#foot .edge').className") == "edge on", (
-        "right is at the left"
-    )
+    edge = "document.querySelector('#foot .edge')"
+    assert await browser.evaluate(f"{edge}.className") == "edge on", "right is at the left"
+    assert await browser.evaluate(f"getComputedStyle({edge}).transform") == "matrix(-1, 0, 0, -1, 0, 0)", "toes down"
+
+
+@pytest.mark.parametrize(("tempo", "look"), [(220, "dark"), (FASTEST, "light")])
+async def test_nothing_flashes_at_any_tempo(page: PageServer, browser: Browser, tempo: int, look: str) -> None:
+    await browser.open(f"{page.url}?look={look}")
+    pictures = []
+    for seconds, shown in _danced(tempo, 6):
+        page.publish(shown)
+        await browser.until(f"JSON.stringify(facts) === JSON.stringify({text_of(shown)})")
+        pictures.append((seconds, luminances(await browser.pixels())))
+    worst = worst_second(pictures)
+    print(f"{tempo} a minute, {look}: {worst}")
+    assert len(pictures) > 6 * tempo / 60
+    assert worst.at_a_place > 0, "the count changes"
+    assert worst.safe, worst
+
+
+def _danced(tempo: int, seconds: int) -> Iterator[tuple[float, Board]]:
+    """What a class shows from its start on, each board with its second."""
+    room = Class(tempo=Fraction(tempo))
+    watch, before = Watch(room.session, room.speaker.now), None
+    room.session.look()
+    room.order(Order.GO)
+    for look in range(20 * seconds):
+        room.speaker.advance(room.speaker.rate // 20)
+        shown = watch.look()
+        if shown != before:
+            yield look / 20, shown
+        before = shown
+
+
+# Ink and ground of every element that has words of its own.
+PAIRS = """[...document.querySelectorAll('body *')].filter(one => one.checkVisibility()
+  && [...one.childNodes].some(child => child.nodeType === Node.TEXT_NODE && child.textContent.trim())).map(one => {
+  let ground = one;
+  while (getComputedStyle(ground).backgroundColor === 'rgba(0, 0, 0, 0)') ground = ground.parentElement;
+  const style = getComputedStyle(one);
+  return [one instanceof SVGElement ? style.fill : style.color, getComputedStyle(ground).backgroundColor];
+})"""
+
+
+@pytest.mark.parametrize("look", ["dark", "light"])
+async def test_every_ink_stands_out_seven_to_one(page: PageServer, browser: Browser, look: str) -> None:
+    await browser.open(f"{page.url}?look={look}")
+    pairs = []
+    ready = board_of(replace(view_of(), state=State.READY, cannot=("walk: too long",)), course_of(LANTERN, ("One.",)))
+    for shown in (ready, board(), replace(board(), caption=NO_CAPTION, notices=("The sound is back.",))):
+        page.publish(shown)
+        await browser.until(f"JSON.stringify(facts) === JSON.stringify({text_of(shown)})")
+        pairs += await browser.evaluate(PAIRS)
+    page.close()
+    await browser.until(f"{_text('lost')} !== ''")
+    pairs += await browser.evaluate(PAIRS)
+    found = [[tuple(map(int, re.findall(r"\d+", colour)))[:3] for colour in pair] for pair in pairs]
+    assert len({str(pair) for pair in found}) >= 7
+    assert min(contrast(*pair) for pair in found) >= 7  # WCAG 1.4.6
+
+
+async def test_nothing_moves_by_itself_whoever_asks(browser: Browser) -> None:
+    moving = """[...document.querySelectorAll('*')].filter(one => { const style = getComputedStyle(one);
+      return style.animationName !== 'none' || style.transitionDuration !== '0s'; }).length"""
+    for wish in ("reduce", "no-preference"):
+        await browser.ask("Emulation.setEmulatedMedia", features=[{"name": "prefers-reduced-motion", "value": wish}])
+        assert await browser.evaluate(moving) == 0
+        assert await browser.evaluate("document.getAnimations().length") == 0
+
+
+async def test_no_word_is_cut_through_a_class(page: PageServer, browser: Browser) -> None:
+    """Not even as captions and warnings come and go, and over a pause."""
+    paused = board_of(replace(view_of(), state=State.PAUSED), course_of(LANTERN))
+    ready = board_of(replace(view_of(), state=State.READY, cannot=("walk: too long",)), course_of(LANTERN, ("One.",)))
+    danced = [shown for _, shown in _danced(120, 12)]
+    for shown in (ready, *danced, paused, *danced[:4], replace(danced[-1], caption=NO_CAPTION, strip=None)):
+        page.publish(shown)
+        await browser.until(f"JSON.stringify(facts) === JSON.stringify({text_of(shown)})")
+        assert await browser.evaluate(CUT) == [], shown.state
 
 
 async def test_text_from_a_sheet_is_shown_as_text(page: PageServer, browser: Browser) -> None:

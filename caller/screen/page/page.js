@@ -3,6 +3,7 @@
 // "?look=light" is for a bright room; both are this page's own.
 const asked = new URLSearchParams(location.search);
 const teacher = asked.get("side") === "teacher";
+document.documentElement.classList.toggle("teacher", teacher);
 document.documentElement.classList.toggle("light", asked.get("look") === "light");
 const CLOCK = ["12:00", "1:30", "3:00", "4:30", "6:00", "7:30", "9:00", "10:30"];
 const SVG = "http://www.w3.org/2000/svg";
@@ -149,7 +150,8 @@ function show(again) {
   if (changed("bar", facts.bar, facts.in_bar)) {
     part("bar").replaceChildren(...Array.from({ length: facts.bar || 0 }, (_, n) => element("i", n === facts.in_bar ? "now" : "")));
   }
-  const laid = changed("laid", facts.moving, facts.coming === "", facts.label === "") || again;
+  const places = [facts.moving, facts.moving || facts.label, !facts.coming, !facts.strip && !(facts.holds || []).length, (facts.order || []).length];
+  const laid = changed("laid", places) || again;
   putBig("coming", [facts.coming || ""], laid);
   putBig("call", none ? ["no class is running"] : facts.call, laid);
   putBig("next", none ? ["it shows here once one starts"] : facts.next, laid);
