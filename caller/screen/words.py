@@ -54,6 +54,8 @@ _KEYS = {
     "full_stop": ".",
     "comma": ",",
     "slash": "/",
+    "left_square_bracket": "[",
+    "right_square_bracket": "]",
 }
 
 

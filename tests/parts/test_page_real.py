@@ -146,7 +146,7 @@ async def test_the_room_can_be_seen_from_the_front(page: PageServer, browser: Br
     assert dancers["3:00"] > 0 > teacher["3:00"]
     edge = "document.querySelector('#foot .edge')"
     assert await browser.evaluate(f"{edge}.className") == "edge on", "right is at the left"
-    assert await browser.evaluate(f"getComputedStyle({edge}).transform") == "matrix(-1, 0, 0, -1, 0, 0)", "toes down"
+    assert await browser.evaluate(f"getComputedStyle({edge}).transform") == "matrix(1, 0, 0, -1, 0, 0)", "toes down"
 
 
 @pytest.mark.parametrize(("tempo", "look"), [(220, "dark"), (FASTEST, "light")])

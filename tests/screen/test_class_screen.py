@@ -145,7 +145,7 @@ async def test_the_foot_is_told_by_shape_side_and_word(size: tuple[int, int], fo
         await pilot.pause()
         rows = lines_in(app, "#foot")
         assert rows == list(foot_lines(foot, len(rows[0]), len(rows)))
-        wide = {3: 3, 5: 5}[len(rows)]
+        wide = {3: 4, 5: 5}[len(rows)]
         own, word = slice(0, wide), slice(wide + 1, None)
         if foot is Foot.RIGHT:
             own, word = slice(-wide, None), slice(0, -wide - 1)
@@ -157,7 +157,7 @@ async def test_the_foot_is_told_by_shape_side_and_word(size: tuple[int, int], fo
 def test_a_right_foots_print_is_a_left_ones_mirrored_and_both_are_turned_for_a_teacher_who_faces_them(
     rows: int,
 ) -> None:
-    wide, turned = {3: 3, 5: 5}[rows], str.maketrans("▀▄", "▄▀")
+    wide, turned = {3: 4, 5: 5}[rows], str.maketrans("▀▄", "▄▀")
     left, right = (list(foot_lines(foot, 60, rows)) for foot in Foot)
     assert [row[:wide] for row in left] == [row[: -wide - 1 : -1] for row in right]
     facing = [row[-wide:] for row in foot_lines(Foot.LEFT, 60, rows, facing_class=True)]

@@ -87,6 +87,7 @@ function drawFoot() {
   right.classList.toggle("on", facts.foot !== "" && own);
   word.classList.toggle("right", own);
   word.textContent = facts.foot;
+  part("foot").className = facts.foot;
 }
 
 function element(name, className, text) {
