@@ -21,6 +21,7 @@ from caller.transport.footing import Footing
 from caller.transport.order import ORDERS, Order, OrderEntry, order_typed
 from caller.transport.state import GoOn, State
 from caller.transport.tempo import tempo_typed
+from caller.transport.typed import loop_typed, section_typed
 
 if TYPE_CHECKING:  # what is only named here would be slow to bring in before the first paint
     from caller.calls.glance import Coming, Glance
@@ -161,9 +162,17 @@ def typed_word(order: Order) -> str:
     return next((entry.typed[0] for entry in ORDERS if entry.order is order and entry.typed), "")
 
 
+TYPED_BESIDES = (
+    "96: that tempo, in counts a minute.",
+    "loop 5 to 12: those counts of this wall, over and over.",
+    "section 3: from there, counted in.",
+)
+
+
 def typed_help(footing: Footing) -> list[str]:
     """Every order that can be typed, with what it does, and what gives it on the pedal."""
-    return [_typed_line(entry, footing.words(entry.order)) for entry in ORDERS if entry.typed]
+    lines = [_typed_line(entry, footing.words(entry.order)) for entry in ORDERS if entry.typed]
+    return [*lines, *TYPED_BESIDES]
 
 
 def _typed_line(entry: OrderEntry, gestures: str) -> str:
@@ -246,6 +255,10 @@ def _obey(session: Live, out: TextIO, lines: Iterable[str]) -> bool:
             session.obey(order)
         elif (tempo := tempo_typed(line)) is not None:
             session.at_tempo(tempo)
+        elif (counts := loop_typed(line)) is not None:
+            session.loop(*counts)
+        elif (section := section_typed(line)) is not None:
+            session.to_section(section)
         elif line.strip():
             print(
                 f'No order is called "{plain_text(line)}". Type "{typed_word(Order.HELP)}" for all of them.',

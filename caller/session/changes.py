@@ -25,11 +25,13 @@ MANNER_WORDS = {
 
 @dataclass(frozen=True, slots=True)
 class Calling:
-    """manner: of calling. easier: the sheet's options are danced. looping: the section comes again and again."""
+    """manner: of calling. easier: the sheet's options are danced. looping: the section comes again and again, or
+    so many counts of the teacher's own choice."""
 
     manner: Manner = Manner.AHEAD
     easier: bool = False
     looping: bool = False
+    counts: int = 0
 
     def after(self, order: Order) -> Calling:
         """What an order leaves; the same for an order that is none of its business."""
@@ -39,20 +41,21 @@ class Calling:
             case Order.EASIER:
                 return replace(self, easier=not self.easier)
             case Order.LOOP:
-                return replace(self, looping=not self.looping)
+                return replace(self, looping=not self.looping, counts=0)
             case _:
                 return self
 
 
-def told(before: tuple[Calling, Levels], after: tuple[Calling, Levels]) -> Iterator[str]:
-    """A sentence on each thing that an order has set."""
+def told(before: tuple[Calling, Levels], after: tuple[Calling, Levels], part: str = "section") -> Iterator[str]:
+    """A sentence on each thing that an order has set. part: what is looped."""
     (old, was), (new, now) = before, after
     if old.manner is not new.manner:
         yield f"Calls: {MANNER_WORDS[new.manner]}."
     if old.easier != new.easier:
         yield "The easier way from here on." if new.easier else "The full steps again."
-    if old.looping != new.looping:
-        yield "This section over and over." if new.looping else "On from here once this section is over."
+    if (old.looping, old.counts) != (new.looping, new.counts):
+        again = f"{new.counts} counts over and over." if new.counts else f"This {part} over and over."
+        yield again if new.looping else f"On from here once this {part} is over."
     if was.muted != now.muted:
         yield "Muted." if now.muted else "Sound again."
     if was.count_db != now.count_db:
@@ -61,12 +64,12 @@ def told(before: tuple[Calling, Levels], after: tuple[Calling, Levels]) -> Itera
         yield f"Calls: {now.call_db:+.0f} dB."
 
 
-def holds(calling: Calling, levels: Levels) -> Iterator[str]:
-    """What is not as usual, for as long as it is."""
+def holds(calling: Calling, levels: Levels, part: str = "section") -> Iterator[str]:
+    """What is not as usual, for as long as it is. part: what is looped."""
     if levels.muted:
         yield "muted"
     if calling.looping:
-        yield "looping this section"
+        yield f"looping {calling.counts} counts" if calling.counts else f"looping this {part}"
     if calling.easier:
         yield "easier way"
     if calling.manner is not Manner.AHEAD:

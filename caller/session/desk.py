@@ -37,6 +37,10 @@ class Voice(Lexicon, Protocol):
 
     def clip(self, words: str, speed: float) -> Clip | None: ...
 
+    def close(self) -> None:
+        """Gives up what is still being made ready."""
+        ...
+
 
 class Preparing(Protocol):
     """The voice being made ready beforehand, elsewhere. Neither waits."""
@@ -130,8 +134,8 @@ class View:
     class hears it. holds: short phrases on what holds besides ("muted", "looping section 2"). fastest: the highest
     tempo at which every step is called, known before the start; else None. go_on: from where, after a pause.
 
-    Of a programme besides: stage: which one, of how many, and its name. telling, told_next: the sentence told without a
-    beat, and the one after it. programme: the names of its stages, before the start.
+    Of a programme besides: stage: its name, and which go of how many; stage_place: "7 of 41". telling, told_next: the
+    sentence told without a beat, and the one after it. programme: the names of its stages, before the start.
     """
 
     state: State
@@ -148,6 +152,7 @@ class View:
     fastest: int | None = None
     go_on: GoOn = GoOn.BAR
     stage: str = ""
+    stage_place: str = ""
     telling: str = ""
     told_next: str = ""
     programme: tuple[str, ...] = ()
@@ -182,5 +187,9 @@ class Live(Protocol):
     def obey(self, order: Order) -> None: ...
 
     def at_tempo(self, tempo: Fraction) -> None: ...
+
+    def loop(self, first: int, last: int) -> None: ...
+
+    def to_section(self, number: int) -> None: ...
 
     def close(self) -> None: ...

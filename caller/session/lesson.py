@@ -15,30 +15,21 @@ from caller.calls.glance import Glance, glance
 from caller.calls.plan import Manner
 from caller.calls.take import Take
 from caller.clock.timeline import round_half_up
-from caller.dance.walls import Dance
+from caller.dance.walls import Dance, Wall
 from caller.rig.clock_out import Beat
 from caller.session.air import Air, Playing
-from caller.session.changes import MANNERS, Calling, holds, told
+from caller.session.changes import holds, told
 from caller.session.desk import AHEAD_SECONDS, FIRST_BUILD_SECONDS, NO_EASIER, Desk, View, wanted_seconds
+from caller.session.lesson_facts import last_words, name_after, stage_place, stage_words, told_at
 from caller.session.notes import Notes, sound_words, voice_words
 from caller.session.pieces import Pieces
 from caller.session.route import bar_start, eight_end, section_at
 from caller.session.waking import slept_words
+from caller.session.wishes import DANCED, Wishes
 from caller.sound.levels import LEAST_OVER_LU
 from caller.teaching.play import Floors, Piece, Told
-from caller.teaching.running import (
-    Outcome,
-    Running,
-    at_tempo,
-    begin,
-    called,
-    easier,
-    next_stage,
-    often,
-    summary_of,
-    with_tempo,
-)
-from caller.teaching.stage import Kind, Programme
+from caller.teaching.running import Outcome, Running, begin, looped, next_stage, summary_of, with_tempo
+from caller.teaching.stage import Programme
 from caller.transport.footing import Footing
 from caller.transport.levels import Levels
 from caller.transport.order import Order
@@ -49,14 +40,15 @@ from caller.transport.tempo import Pace, Taps
 
 # What follows is put on the air so long before what plays is over.
 LEAD_SECONDS = 1.0
-OVER_AND_OVER, NO_LONGER = "This stage over and over.", "On to the next stage once this go is over."
+THIS_STAGE = "stage"
 
-_DANCED = (State.COUNT_IN, State.RUNNING, State.FINISHING)
-_SOUNDING = (State.TELLING, *_DANCED)
+_SOUNDING = (State.TELLING, *DANCED)
 
 
 class Lesson:
-    """taught: told of each go that has come to its end, before anything else follows; it must not take long."""
+    """taught: told of each go that has come to its end, before anything else follows; it must not take long, and
+    returns a sentence to be shown, or "".
+    first_stage: where it begins, from 0."""
 
     def __init__(
         self,
@@ -66,21 +58,20 @@ class Lesson:
         levels: Levels | None = None,
         *,
         over_lu: float = LEAST_OVER_LU,
-        taught: Callable[[Running], None] | None = None,
+        taught: Callable[[Running], str] | None = None,
+        first_stage: int = 0,
     ) -> None:
         self.desk = desk
         self.state = State.GETTING_READY
         self.left = False
         self.air: Air[Piece] = Air(desk, levels or Levels())
-        self.running = begin(programme)
+        self._wishes = Wishes(begin(programme, first_stage), Pace(programme.tempo))
         self._programme, self._floors = programme, floors
         self._pieces = Pieces(desk, floors, over_lu)
-        self._pace = Pace(programme.tempo)  # half speed, and the pedal; the stage's tempo is put in
         self._taught = taught
         self._then: Running | None = None  # whose piece is on the air after the one under way
         self._stopped: tuple[Piece, Fraction] | None = None  # what was paused, and at which count or line
         self._cut: Fraction | None = None  # where it is to pause
-        self._often: int | None = None  # how often the stage was to be danced before it was looped
         self._summed = False
         self._go_when_ready = False
         self._taps = Taps()
@@ -88,8 +79,12 @@ class Lesson:
         self._build_seconds = FIRST_BUILD_SECONDS
 
     @property
+    def running(self) -> Running:
+        return self._wishes.running
+
+    @property
     def manner(self) -> Manner:
-        return Manner.AHEAD if self.running.over else self.running.stage.manners[0]
+        return self._wishes.manner
 
     @property
     def levels(self) -> Levels:
@@ -121,15 +116,16 @@ class Lesson:
             title=self._programme.title,
             glance=self._glance(frame),
             tempo=self.running.programme.tempo,
-            speed=self._tempo() / self.running.programme.tempo,
+            speed=self._wishes.tempo / self.running.programme.tempo,
             sound=sound_words(self.air.heard),
             pedal=self.desk.pedal.says,
             voice=voice_words(self.desk),
             notices=self._notes.notices,
             cannot=(),
-            holds=tuple(holds(self._calling(), self.levels)),
+            holds=tuple(holds(self._wishes.calling, self.levels, THIS_STAGE)),
             go_on=self.desk.go_on,
-            stage=self._stage_words(),
+            stage=stage_words(self.running),
+            stage_place=stage_place(self.running),
             telling=telling,
             told_next=told_next,
             programme=self._stages_ahead(),
@@ -143,11 +139,11 @@ class Lesson:
         """Carries out one order, as far as it means something in this state."""
         if self._hear() and order is Order.GO:  # meant as a pause, or the key that woke the machine
             return
-        before = self._tempo()
+        before = self._wishes.tempo
         self._set(order)
         response = respond_in_lesson(self.state, order)
         effect = response.effect
-        if effect is Effect.RETIME and self._tempo() == before:
+        if effect is Effect.RETIME and self._wishes.tempo == before:
             effect = Effect.NOTHING
         was, self.state = self.state, response.state
         self._carry_out(effect, was)
@@ -155,21 +151,43 @@ class Lesson:
     def at_tempo(self, tempo: Fraction) -> None:
         """The tempo as typed, in counts a minute: of what is danced, or of the whole programme where nothing is."""
         self._hear()
-        before = self._tempo()
-        self._take_tempo(tempo)
+        before = self._wishes.tempo
+        self._wishes = self._wishes.at_tempo(tempo, self.state)
         self._at_once(before)
 
     def at_share(self, share: Fraction) -> None:
         """At that share of each stage's tempo from here on, as an expression pedal has it."""
         self._hear()
-        before = self._tempo()
-        self._take_pace(self._pace.leaning(share))
+        before = self._wishes.tempo
+        self._wishes = self._wishes.paced(self._wishes.pace.leaning(share), self.state)
         self._at_once(before)
 
     def _at_once(self, before: Fraction) -> None:
         """What sounds goes on at the tempo of now, if that is another than before."""
-        if self._tempo() != before and self.state in _SOUNDING:
+        if self._wishes.tempo != before and self.state in _SOUNDING:
             self._renew()
+
+    def loop(self, first: int, last: int) -> None:
+        """Counts of the wall danced now, from 1 and both included, over and over, in place of the stage."""
+        self._hear()
+        wall = self._wall()
+        if wall is None:
+            self._notes.say("Nothing is danced in this stage: counts are looped in one that is.")
+        elif not 1 <= first <= last <= wall.counts:
+            self._notes.say(f"Counts {first} to {last} can't be looped: this wall has 1 to {wall.counts}.")
+        else:
+            self._begin(looped(self.running, wall.at + first - 1, wall.at + last))
+
+    def to_section(self, number: int) -> None:
+        """Says how to go about in a programme: its stages are gone to, not the dance's sections."""
+        self._notes.say(f'A programme goes by stages: "{Order.NEXT.value}" and "{Order.PREVIOUS.value}".')
+
+    def _wall(self) -> Wall | None:
+        """The wall danced now, or that the stage begins with; None where nothing is danced."""
+        if self.running.over or not self.running.stage.danced or self.state is State.GETTING_READY:
+            return None
+        piece, place = self._stopped or self._place()
+        return self.dance.wall_at(place if isinstance(piece, Take) else self.running.stage.start)
 
     def close(self) -> None:
         """Ends the sound and lets go of the pedal; back within a second."""
@@ -191,66 +209,18 @@ class Lesson:
     # -- what orders set
 
     def _set(self, order: Order) -> None:
-        before = self._calling(), self.levels
+        before = self._wishes.calling, self.levels
         self.air.levels = self.levels.after(order)
-        self._set_tempo(order)
-        self._set_stage(order)
-        for sentence in told(before, (self._calling(), self.levels)):
-            self._notes.say(sentence)
-
-    def _set_tempo(self, order: Order) -> None:
-        if order in (Order.SLOWER, Order.FASTER):
-            if self._dancing():
-                self.running = next_stage(self.running, Outcome(order.value))
-            else:
-                self.running = with_tempo(self.running, Pace(self.running.programme.tempo).after(order).tempo)
-        if order is Order.TAP_TEMPO:
+        if order is Order.EASIER and self._floors.easier is self._floors.plain:
+            self._notes.say(NO_EASIER)
+        elif order is Order.TAP_TEMPO:
             self._taps = self._taps.after(self.desk.now())
             if self._taps.tempo:
-                self._take_tempo(self._taps.tempo)
-        self._take_pace(self._pace.after(order))
-
-    def _take_pace(self, pace: Pace) -> None:
-        before, self._pace = self._pace, pace
-        if pace.effective < before.effective and self.state in _DANCED:
-            self.running = next_stage(self.running, Outcome.PAUSED)
-
-    def _take_tempo(self, tempo: Fraction) -> None:
-        self._pace = replace(self._pace, half=False, share=Fraction(1))
-        self.running = (at_tempo if self._dancing() else with_tempo)(self.running, tempo)
-
-    def _set_stage(self, order: Order) -> None:
-        """How the stage is called and danced, and how often. What is over can't be changed."""
-        if self.running.over:
-            return
-        stage = self.running.stage
-        if order is Order.MANNER and stage.danced:
-            self.running = called(self.running, MANNERS[(MANNERS.index(stage.manners[0]) + 1) % len(MANNERS)])
-        elif order is Order.EASIER and self._floors.easier is self._floors.plain:
-            self._notes.say(NO_EASIER)
-        elif order is Order.EASIER:
-            self.running = easier(self.running, not self._easier())
-        elif order is Order.LOOP and stage.danced:
-            kept, self._often = self._often, stage.times if self._often is None else None
-            self.running = often(self.running, 0 if kept is None else max(kept, self.running.goes + 1))
-            self._notes.say(OVER_AND_OVER if kept is None else NO_LONGER)
-
-    def _easier(self) -> bool:
-        """Whether what is danced from here on is danced the easier way."""
-        stages = self.running.programme.stages[self.running.index :]
-        return any(stage.easier for stage in stages if stage.danced and stage.kind is not Kind.OPTION)
-
-    def _dancing(self) -> bool:
-        """Whether a go is under way or stands, so that a tempo is meant for it."""
-        return not self.running.over and self.running.stage.danced and self.state is not State.READY
-
-    def _calling(self) -> Calling:
-        return Calling(self.manner, not self.running.over and self.running.stage.easier, self._often is not None)
-
-    def _tempo(self) -> Fraction:
-        """Counts a minute of what is danced now."""
-        full = self.running.programme.tempo if self.running.over else self.running.tempo
-        return replace(self._pace, tempo=full).effective
+                self._wishes = self._wishes.at_tempo(self._taps.tempo, self.state)
+        else:
+            self._wishes = self._wishes.after(order, self.state)
+        for sentence in told(before, (self._wishes.calling, self.levels), THIS_STAGE):
+            self._notes.say(sentence)
 
     # -- effects
 
@@ -295,9 +265,12 @@ class Lesson:
     def _hush(self) -> None:
         piece, place = self._place()
         if isinstance(piece, Take):
-            self.running = next_stage(self.running, Outcome.PAUSED)
+            self._stop()
         self._stopped, self._then, self._cut = (piece, place), None, None
         self.air.hush()
+
+    def _stop(self) -> None:
+        self._wishes = self._wishes.moved(next_stage(self.running, Outcome.PAUSED))
 
     def _resume(self) -> None:
         if self._stopped is None:
@@ -308,7 +281,7 @@ class Lesson:
             self._start(self._pieces.told(lines, self._pause_after()))
         else:
             start = max(self._goes_on_at(place), self.running.stage.start)
-            self._start(self._pieces.rest(self.running, self._tempo(), start))
+            self._start(self._pieces.rest(self.running, self._wishes.tempo, start))
 
     def _goes_on_at(self, count: Fraction) -> Fraction:
         match self.desk.go_on:
@@ -335,7 +308,7 @@ class Lesson:
         if running.over:
             self._finish()
         else:
-            self._start(self._pieces.of(running, self._tempo()))
+            self._start(self._pieces.of(running, self._wishes.tempo))
 
     def _start(self, piece: Piece) -> None:
         self._then, self._stopped, self._cut = None, None, None
@@ -357,13 +330,10 @@ class Lesson:
     def _became(self, running: Running) -> None:
         """Where it is from now on; a go that has come to its end is told."""
         grew = len(running.done) > len(self.running.done)
-        if running.index != self.running.index:
-            self._often = None
-        self.running = running
-        if grew and self._taught is not None:
-            self._taught(running)
-        if not running.over and running.index == len(running.programme.stages) - 1:
-            self.desk.preparing.also((words, 1.0) for words in _last_words(running))
+        self._wishes = self._wishes.moved(running)
+        if grew and self._taught is not None and (sentence := self._taught(running)):
+            self._notes.say(sentence)
+        self.desk.preparing.also((words, 1.0) for words in last_words(running))
 
     def _move_on(self, now: float) -> None:
         self.air.carry_on()
@@ -394,7 +364,7 @@ class Lesson:
             return
         stage = self.running.stage
         pause = stage.pause_seconds if after.index != self.running.index and stage.danced else Fraction(0)
-        tempo = replace(self._pace, tempo=after.tempo).effective
+        tempo = self._wishes.tempo_of(after)
         self._then = after
         self.air.follow(self._pieces.of(after, tempo), last.ends + round_half_up(pause * self.desk.speaker.rate))
 
@@ -409,7 +379,7 @@ class Lesson:
         piece = over.piece
         if self._cut is not None and isinstance(piece, Take) and piece.end < self.running.stage.end:
             self._stopped, self._cut, self.state = (piece, piece.end), None, State.PAUSED
-            self.running = next_stage(self.running, Outcome.PAUSED)
+            self._stop()
             return
         after = next_stage(self.running, Outcome.DONE)
         if after.waiting:
@@ -425,7 +395,7 @@ class Lesson:
         if (waiting := self.air.waiting) is not None:
             if isinstance(waiting, Take):
                 self._cut = eight_end(self.dance, waiting.start) if cut else self._cut
-                self.air.waiting = self._pieces.rest(self.running, self._tempo(), waiting.start)
+                self.air.waiting = self._pieces.rest(self.running, self._wishes.tempo, waiting.start)
             return
         begun = self.desk.now()
         at = self.desk.speaker.earliest(self._build_seconds)
@@ -435,12 +405,12 @@ class Lesson:
         if isinstance(piece, Told) or frame >= piece.end_frame:
             self.air.only(current)
         elif frame <= 0:
-            self.air.start(self._pieces.go(self.running, self._tempo()))
+            self.air.start(self._pieces.go(self.running, self._wishes.tempo))
         else:
             end = self.running.stage.end if self._cut is None else self._cut
             if cut:
                 end = self._cut = min(eight_end(self.dance, max(piece.timeline.count_at(frame), piece.start)), end)
-            self.air.renew(self._pieces.renewed(piece, frame, self.running, self._tempo(), end), at, current)
+            self.air.renew(self._pieces.renewed(piece, frame, self.running, self._wishes.tempo, end), at, current)
             self._build_seconds = wanted_seconds(self.desk.now() - begun)
 
     # -- facts
@@ -466,39 +436,26 @@ class Lesson:
     def _glance(self, frame: int) -> Glance | None:
         if self._stopped is not None and isinstance(self._stopped[0], Take):
             take, count = self._stopped[0], self._stopped[1]
-            return replace(glance(take, take.timeline.frame_of(count)), saying="", tempo=self._tempo())
-        if self.state in _DANCED and self.air.playing:
+            return replace(glance(take, take.timeline.frame_of(count)), saying="", tempo=self._wishes.tempo)
+        if self.state in DANCED and self.air.playing:
             current = self._current(frame)
             if isinstance(current.piece, Take):
                 return glance(current.piece, current.piece_frame(frame))
         if self.state is State.GETTING_READY:
             return None
-        take_shown = self._pieces.shown(self.running, self._tempo())
+        take_shown = self._pieces.shown(self.running, self._wishes.tempo)
         return replace(glance(take_shown, 0), saying="") if take_shown else None
 
     def _telling(self, frame: int) -> tuple[str, str]:
-        """The sentence that is told, or was when it was paused, and the one after it."""
+        """The sentence that is told, or was when it was paused, and the one after it; while a stage waits, the name of
+        the next."""
+        if self.state is State.WAITING:
+            return "", name_after(self.running)
         if self._stopped is not None:
-            piece, line = self._stopped[0], int(self._stopped[1])
-        elif self.state is State.TELLING and self.air.playing:
-            current = self._current(frame)
-            piece = current.piece
-            line = piece.line_at(current.piece_frame(frame)) if isinstance(piece, Told) else 0
-        else:
-            return "", ""
-        if not isinstance(piece, Told):
-            return "", ""
-        words = [told_line.words for told_line in piece.lines[line : line + 2]]
-        return (*words, "", "")[0], (*words, "", "")[1]
-
-    def _stage_words(self) -> str:
-        """ "7 of 41: Section 2, words on the count, 2 of 3"; "" when all is over."""
-        if self.running.over:
-            return ""
-        stage, goes = self.running.stage, self.running.goes + 1
-        often = f", {goes} of {stage.times}" if stage.danced and stage.times > 1 and not self.running.waiting else ""
-        ever = f", time {goes}" if stage.danced and stage.times == 0 else ""
-        return f"{self.running.index + 1} of {len(self._programme.stages)}: {stage.name}{often}{ever}"
+            return told_at(self._stopped[0], int(self._stopped[1]))
+        if self.state is State.TELLING and isinstance((current := self._current(frame)).piece, Told):
+            return told_at(current.piece, current.piece.line_at(current.piece_frame(frame)))
+        return "", ""
 
     def _stages_ahead(self) -> tuple[str, ...]:
         if self.state is not State.READY:
@@ -508,7 +465,7 @@ class Lesson:
     def _beat(self, now: float) -> Beat | None:
         """What is danced, for whoever goes on with its beat."""
         frame = self.air.frame(now)
-        if self.state not in _DANCED or self._stopped is not None or not self.air.playing:
+        if self.state not in DANCED or self._stopped is not None or not self.air.playing:
             return None
         current = self._current(frame)
         if not isinstance(current.piece, Take):
@@ -519,11 +476,3 @@ class Lesson:
 
 def _state_of(piece: Piece) -> State:
     return State.TELLING if isinstance(piece, Told) else State.COUNT_IN
-
-
-def _last_words(running: Running) -> set[str]:
-    """What a practice may be summed up by once the go under way is over, clean or not."""
-    if running.programme.way != "practice":
-        return set()
-    ways = (running, next_stage(running, Outcome.PAUSED), next_stage(running, Outcome.SLOWER))
-    return {sentence for way in ways for sentence in summary_of(next_stage(replace(way, announced=True), Outcome.DONE))}

@@ -77,19 +77,19 @@ class Route:
             left -= span.last - span.first
         return tuple(found)
 
-    def looped(self, dance: Dance, count: Fraction) -> Route:
-        """The same to the end of the section that a count of the route is in, and then that section over and over.
-        dance: the sheet's."""
+    def looped(self, dance: Dance, count: Fraction, span: Span | None = None) -> Route:
+        """The same to the end of a span that a count of the route is in (None: the section), and then that span over
+        and over. dance: the sheet's."""
         at = self.sheet_count(count)
-        section = section_at(dance, at)
-        left = section.last - at
-        times = ceil(LOOP_AHEAD / (section.last - section.first))
-        return Route.of((*self.until(count + left), *[section] * times))
+        again = _around(dance, at, span)
+        left = again.last - at
+        times = ceil(LOOP_AHEAD / (again.last - again.first))
+        return Route.of((*self.until(count + left), *[again] * times))
 
-    def let_on(self, dance: Dance, count: Fraction) -> Route:
-        """The same to the end of the section that a count of the route is in, then the rest of the sheet's dance."""
+    def let_on(self, dance: Dance, count: Fraction, span: Span | None = None) -> Route:
+        """The same to the end of that span, then the rest of the sheet's dance."""
         at = self.sheet_count(count)
-        ends = section_at(dance, at).last
+        ends = _around(dance, at, span).last
         return Route.of((*self.until(count + ends - at), Span(ends, Fraction(dance.counts))))
 
     def through(self, dance: Dance) -> Dance:
@@ -99,7 +99,7 @@ class Route:
         walls: list[Wall] = []
         at, facing = Fraction(0), dance.walls[0].starts
         for span in self.spans:
-            turn = facing - section_facing(dance, span.first)
+            turn = facing - facing_at(dance, span.first)
             for piece in _pieces(dance, span, at - span.first, turn):
                 walls.append(piece)
                 facing = piece.ends
@@ -107,15 +107,24 @@ class Route:
         return Dance(dance.routine, tuple(walls), dance.ended and self.spans[-1].last == dance.counts)
 
 
+def _around(dance: Dance, at: Fraction, span: Span | None) -> Span:
+    """The span, where a count of the sheet's dance is in it; else that count's section."""
+    return span if span is not None and span.first <= at < span.last else section_at(dance, at)
+
+
 def section_at(dance: Dance, count: Fraction) -> Span:
-    """The section, tag or ending that a count is in."""
-    stretch = stretch_at(wall_at(dance, count), count)
-    return Span(stretch.at, stretch.at + stretch.counts)
+    """The section, tag or ending that a count is in, as far as it is danced there."""
+    wall = wall_at(dance, count)
+    stretch = stretch_at(wall, count)
+    return Span(max(stretch.at, wall.at), min(stretch.at + stretch.counts, wall.end))
 
 
-def section_facing(dance: Dance, count: Fraction) -> Facing:
-    """The way that the section danced at a count starts to face."""
-    return stretch_at(wall_at(dance, count), count).starts
+def facing_at(dance: Dance, count: Fraction) -> Facing:
+    """The way the class faces before a count is danced."""
+    wall = wall_at(dance, count)
+    stretch = stretch_at(wall, count)
+    within = [m for m in wall.movements if stretch.at <= own_place(wall, m.at, m.section) < count]
+    return within[-1].after.facing if within else stretch.starts
 
 
 def bar_start(dance: Dance, count: Fraction) -> Fraction:
@@ -123,6 +132,12 @@ def bar_start(dance: Dance, count: Fraction) -> Fraction:
     begin = section_at(dance, count).first
     bar = dance.routine.header.meter.counts
     return begin + (count - begin) // bar * bar
+
+
+def bar_end(dance: Dance, count: Fraction) -> Fraction:
+    """Where the bar that this count falls in is over, or the section, if that is sooner."""
+    bar = dance.routine.header.meter.counts
+    return min(bar_start(dance, count) + bar, section_at(dance, count).last)
 
 
 def eight_end(dance: Dance, count: Fraction) -> Fraction:
@@ -153,12 +168,13 @@ def _piece(wall: Wall, span: Span, breaks_off: bool, shift: Fraction, turn: Turn
     ]
     places = {index: place for place, index in enumerate(kept)}
     movements = tuple(_moved(wall.movements[index], shift, turn) for index in kept)
+    # One that began before the span keeps its place, so that its counts keep their numbers.
     stretches = tuple(
         replace(stretch, at=stretch.at + shift, starts=stretch.starts + turn)
         for stretch in wall.stretches
-        if span.first <= stretch.at < span.last
+        if stretch.at < span.last and (stretch.at + stretch.counts > span.first or stretch.at == span.first)
     )
-    starts = stretches[0].starts if stretches else wall.starts + turn
+    starts = movements[0].before.facing if movements else wall.starts + turn
     return Wall(
         wall.number,
         wall.part,

@@ -17,14 +17,14 @@ from caller.calls.plan import Fading, Manner
 from caller.calls.score import make_take, retimed
 from caller.calls.take import Take
 from caller.dance.unroll import unroll
-from caller.dance.walls import Dance
+from caller.dance.walls import Dance, Wall
 from caller.rig.clock_out import Beat
 from caller.session.air import Air
 from caller.session.changes import Calling, holds, told
 from caller.session.desk import AHEAD_SECONDS, FIRST_BUILD_SECONDS, NO_EASIER, Desk, View, wanted_seconds
 from caller.session.notes import Notes, sound_words, voice_words
 from caller.session.promise import Fastest, cannot
-from caller.session.route import LOOP_LEAST, Route, bar_start, eight_end, section_at, section_starts
+from caller.session.route import LOOP_LEAST, Route, Span, bar_end, bar_start, eight_end, section_at, section_starts
 from caller.session.waking import slept_words
 from caller.sound.levels import LEAST_OVER_LU
 from caller.transport.footing import Footing
@@ -36,6 +36,7 @@ from caller.transport.tempo import Pace, Taps
 
 # A take's clicks before the first step, in bars: at the start, and when going on.
 START_BARS, GO_ON_BARS = 2, 1
+MARK_BEGINS, MARK_ENDS = "[", "]"
 
 _SOUNDING = (State.COUNT_IN, State.RUNNING, State.FINISHING)
 _WAITING = (State.READY, State.FINISHED)
@@ -54,8 +55,11 @@ class Session:
         *,
         fading: Fading = Fading.NONE,
         over_lu: float = LEAST_OVER_LU,
+        danced: Callable[[Dance, Fraction], str] | None = None,
     ) -> None:
-        """fading: fewer words each time round. over_lu: how far calls stand over the count track."""
+        """fading: fewer words each time round. over_lu: how far calls stand over the count track.
+        danced: told of the dance and its tempo when it has come to its end; it must not take long, and returns a
+        sentence to be shown, or ""."""
         self.desk = desk
         self.pace = pace
         self.air: Air[Take] = Air(desk, levels or Levels())
@@ -64,7 +68,10 @@ class Session:
         self._sheet = {False: dance}  # the dance of the sheet, by whether the easier way is danced
         self._calling = Calling(manner)
         self._fading, self._over_lu = fading, over_lu
+        self._danced = danced
         self._route = Route.straight(dance)
+        self._span: Span | None = None  # what is looped, where it is no section
+        self._marked: Fraction | None = None  # where such a loop is to begin
         self.dance = dance  # as it is danced: the easier way, sections over and over
         self._taps = Taps()
         self._cut: Fraction | None = None  # where it is to pause
@@ -186,6 +193,9 @@ class Session:
             self._notes.say(sentence)
         if order is Order.LOOP:
             self._reroute(self._count())
+            self._span = self._span if self._calling.looping else None
+        elif order in (Order.LOOP_FROM, Order.LOOP_TO) and self.state not in _WAITING:
+            self._mark(order)
         if order is Order.EASIER:
             self.dance = self._route.through(self._own())
         return self._calling != before[0]
@@ -200,8 +210,52 @@ class Session:
     def _reroute(self, count: Fraction) -> None:
         """From the section of a count of the route: over and over, or on."""
         way = self._route.looped if self._calling.looping else self._route.let_on
-        self._route = way(self._own(), count)
+        self._route = way(self._own(), count, self._span)
         self.dance = self._route.through(self._own())
+
+    def _mark(self, order: Order) -> None:
+        """One end of a loop of the teacher's own: the bar under way."""
+        own, at = self._own(), self._route.sheet_count(self._count())
+        if order is Order.LOOP_FROM:
+            self._marked = bar_start(own, at)
+            self._notes.say(f"The loop begins with this bar; {MARK_ENDS} ends it.")
+            return
+        begins = section_at(own, at).first if self._marked is None else self._marked
+        if begins > at:
+            self._notes.say(f"The loop would end before it begins: {MARK_BEGINS} marks its beginning first.")
+            return
+        self._marked = None
+        self._loop_span(Span(begins, bar_end(own, at)))
+        self._reroute(self._count())
+
+    def loop(self, first: int, last: int) -> None:
+        """Counts of the wall danced now, from 1 and both included, over and over, from the first of them on."""
+        wall = self._wall()
+        if not 1 <= first <= last <= wall.counts:
+            self._notes.say(f"Counts {first} to {last} can't be looped: this wall has 1 to {wall.counts}.")
+        elif self.state is not State.GETTING_READY:
+            self._loop_span(Span(wall.at + first - 1, wall.at + last))
+            self.state = State.COUNT_IN
+            self._jump(wall.at + first - 1)
+
+    def _loop_span(self, span: Span) -> None:
+        before, self._span = self._calling, span
+        self._calling = replace(before, looping=True, counts=int(span.last - span.first))
+        for sentence in told((before, self.levels), (self._calling, self.levels)):
+            self._notes.say(sentence)
+
+    def to_section(self, number: int) -> None:
+        """To a section of the wall danced now, counted in."""
+        places = {stretch.section: stretch.at for stretch in self._wall().stretches if stretch.section}
+        if number not in places:
+            self._notes.say(f"There is no section {number} in this wall; there are {', '.join(map(str, places))}.")
+        elif self.state is not State.GETTING_READY:
+            self.state = State.COUNT_IN
+            self._jump(places[number])
+
+    def _wall(self) -> Wall:
+        """The wall of the sheet's dance that is danced now."""
+        return self._own().wall_at(self._route.sheet_count(self._count()))
 
     # -- effects
 
@@ -303,6 +357,8 @@ class Session:
             self.state = State.PAUSED
             return
         self.state, self._cut = State.FINISHED, None
+        if self._danced is not None and (sentence := self._danced(self.dance, self.pace.effective)):
+            self._notes.say(sentence)
         self._ready = self._take(Fraction(0), START_BARS)
 
     def _count(self) -> Fraction:

@@ -199,6 +199,14 @@ def often(running: Running, times: int) -> Running:
     return _with_stages(running, lambda n, stage: replace(stage, times=times) if n == running.index else stage)
 
 
+def looped(running: Running, start: Fraction, end: Fraction) -> Running:
+    """The stage's go only from one count of the dance to another, over and over; what it says first is said."""
+    changed = _with_stages(
+        running, lambda n, stage: replace(stage, start=start, end=end, times=0) if n == running.index else stage
+    )
+    return replace(changed, goes=0, announced=True, waiting=False)
+
+
 def _with_stages(running: Running, made: Callable[[int, Stage], Stage]) -> Running:
     stages = tuple(made(n, stage) for n, stage in enumerate(running.programme.stages))
     return replace(running, programme=replace(running.programme, stages=stages))

@@ -20,6 +20,8 @@ class Order(Enum):
     PREVIOUS = "previous"
     NEXT = "next"
     LOOP = "loop"
+    LOOP_FROM = "loop-from"
+    LOOP_TO = "loop-to"
     TOP = "top"
     MANNER = "manner"
     EASIER = "easier"
@@ -88,6 +90,16 @@ ORDERS: tuple[OrderEntry, ...] = (
     ),
     OrderEntry(Order.NEXT, "Next section", ("n",), ("next", "n"), "The section after this one, counted in."),
     OrderEntry(Order.LOOP, "Loop this section", ("l",), ("loop", "l"), "Over and over; once more, dances on after it."),
+    OrderEntry(
+        Order.LOOP_FROM, "Loop from here", ("left_square_bracket",), ("from",), "Marks where a loop of your own begins."
+    ),
+    OrderEntry(
+        Order.LOOP_TO,
+        "Loop to here",
+        ("right_square_bracket",),
+        ("to",),
+        "From the mark to the end of this bar, over and over.",
+    ),
     OrderEntry(Order.TOP, "From the top", ("t", "home"), ("top",), "The whole dance from its first step."),
     OrderEntry(
         Order.MANNER,

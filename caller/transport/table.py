@@ -41,7 +41,7 @@ CHANGES = {
     **dict.fromkeys(
         (Order.SLOWER, Order.FASTER, Order.HALF, Order.TAP_TEMPO, Order.SLOW_ON, Order.SLOW_OFF), Effect.RETIME
     ),
-    **dict.fromkeys((Order.LOOP, Order.MANNER, Order.EASIER), Effect.REPLAN),
+    **dict.fromkeys((Order.LOOP, Order.LOOP_TO, Order.MANNER, Order.EASIER), Effect.REPLAN),
     **dict.fromkeys(
         (Order.MUTE, Order.COUNT_SOFTER, Order.COUNT_LOUDER, Order.CALLS_SOFTER, Order.CALLS_LOUDER), Effect.LEVEL
     ),

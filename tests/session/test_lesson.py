@@ -314,3 +314,29 @@ def test_a_whole_walkthrough_runs_to_its_end_with_nobody_at_the_pedal() -> None:
     assert seen == [f"{n} of {count}" for n in range(1, count + 1)]
     danced = [stage for stage in taught.programme.stages if stage.danced]
     assert len(taught.told) == sum(stage.times for stage in danced)
+
+
+def test_counts_typed_take_the_place_of_the_stage(taught: Taught) -> None:
+    taught.order(Order.GO, Order.NEXT)
+    taught.lesson.loop(5, 8)
+    assert taught.comes_to(State.RUNNING).stage == "slow, time 1"
+    assert (taught.take.start, taught.take.end) == (4, 8)
+    taught.until(lambda view: view.stage == "slow, time 3")
+    taught.lesson.loop(5, 99)
+    assert taught.lesson.look().notices[-1] == "Counts 5 to 99 can't be looped: this wall has 1 to 32."
+    assert taught.order(Order.NEXT).stage == "top"
+
+
+def test_where_nothing_is_danced_no_counts_are_looped_and_no_section_is_gone_to(taught: Taught) -> None:
+    taught.order(Order.GO)
+    taught.lesson.loop(1, 4)
+    assert taught.lesson.look().notices[-1].startswith("Nothing is danced in this stage")
+    taught.lesson.to_section(2)
+    assert taught.lesson.look().notices[-1] == 'A programme goes by stages: "next" and "previous".'
+
+
+def test_a_book_that_can_not_be_written_is_told_of(taught: Taught) -> None:
+    taught.says = "Not kept in the class book: it is full."
+    taught.order(Order.GO, Order.NEXT)
+    taught.until(lambda view: view.stage == "slow, 2 of 2")
+    assert taught.lesson.look().notices[-1] == taught.says

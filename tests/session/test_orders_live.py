@@ -359,3 +359,65 @@ def test_whoever_follows_the_beat_is_told_what_is_heard_and_when_it_is_left() ->
     assert lights.beats[-1] is None
     room.session.close()
     assert lights.closed
+
+
+def test_a_span_of_ones_own_is_marked_at_its_bars_and_comes_over_and_over(room: Class) -> None:
+    room.order(Order.GO)
+    room.danced(8 + 5.5)  # the second bar of section 1
+    room.order(Order.LOOP_FROM)
+    room.danced(5)  # the first bar of section 2
+    view = room.order(Order.LOOP_TO)
+    assert view.holds == ("looping 8 counts",)
+    counts = [(view.glance.section, view.glance.count) for _ in range(20) if (view := room.danced(1)).glance]
+    again = [(1, 5), (1, 6), (1, 7), (1, 8), (2, 1), (2, 2), (2, 3), (2, 4)]
+    first = again.index(counts[0])
+    assert counts == [again[(first + n) % 8] for n in range(20)]
+
+
+def test_let_on_a_span_of_ones_own_goes_on_after_its_end(room: Class) -> None:
+    room.order(Order.GO)
+    room.danced(8 + 1.5)
+    room.order(Order.LOOP_FROM, Order.LOOP_TO)
+    view = room.danced(8)
+    assert view.glance is not None
+    assert (view.glance.section, view.glance.count) == (1, 2)
+    room.order(Order.LOOP)
+    view = room.danced(4)
+    assert view.holds == ()
+    assert view.glance is not None
+    assert (view.glance.section, view.glance.count) == (1, 6)
+
+
+def test_a_loop_that_ends_before_it_begins_is_told_and_nothing_changes(room: Class) -> None:
+    room.order(Order.GO)
+    room.danced(8 + 13)
+    room.order(Order.LOOP_FROM, Order.PREVIOUS)
+    room.danced(6)
+    view = room.order(Order.LOOP_TO)
+    assert view.holds == ()
+    assert view.notices[-1] == "The loop would end before it begins: [ marks its beginning first."
+
+
+def test_counts_typed_are_looped_from_the_first_of_them_on(room: Class) -> None:
+    room.session.loop(13, 16)
+    view = room.danced(4 + 0.5)
+    assert view.holds == ("looping 4 counts",)
+    seen = [view.glance.count for _ in range(8) if (view := room.danced(1)).glance]
+    assert seen == [6, 7, 8, 5, 6, 7, 8, 5]
+
+
+@pytest.mark.parametrize(("first", "last"), [(0, 4), (30, 40), (12, 5)])
+def test_counts_that_are_not_in_the_wall_are_told(room: Class, first: int, last: int) -> None:
+    room.session.loop(first, last)
+    view = room.session.look()
+    assert view.state is State.READY
+    assert view.notices[-1] == f"Counts {first} to {last} can't be looped: this wall has 1 to 32."
+
+
+def test_a_section_typed_is_gone_to_and_one_that_is_not_there_told(room: Class) -> None:
+    room.session.to_section(3)
+    view = room.danced(4 + 0.5)
+    assert view.glance is not None
+    assert (view.glance.section, view.glance.count) == (3, 1)
+    room.session.to_section(9)
+    assert room.session.look().notices[-1] == "There is no section 9 in this wall; there are 1, 2, 3, 4."

@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from caller.calls.places import stretch_at
 from caller.dance.unroll import unroll
 from caller.dance.walls import Dance, Danced
 from caller.routine.notation.read import read_bytes
@@ -110,3 +111,24 @@ def test_a_count_of_the_route_has_its_place_in_the_sheet(count: int, sheet: int)
         (Span(Fraction(0), Fraction(16)), *[Span(Fraction(8), Fraction(16))] * 2, Span(Fraction(16), Fraction(40)))
     )
     assert route.sheet_count(Fraction(count)) == sheet
+
+
+@settings(max_examples=40)
+@given(dances, places, st.integers(1, 40), st.integers(1, 4))
+def test_any_counts_over_and_over_keep_their_steps_their_numbers_and_the_facing(
+    dance: Dance, share: Fraction, counts: int, times: int
+) -> None:
+    first = Fraction(int(place(dance, share)))
+    wall = dance.wall_at(first)
+    span = Span(first, min(first + counts, wall.end))
+    length = span.last - span.first
+    danced = Route.of((span,) * times).through(dance)
+    assert danced.counts == times * length
+    for before, after in pairwise(sorted(movements(danced), key=lambda d: d.at)):
+        assert before.after.facing == after.before.facing
+    for n in range(times):
+        for count in range(int(length)):
+            sheet, route = span.first + count, n * length + count
+            shown, meant = stretch_at(danced.wall_at(route), route), stretch_at(wall, sheet)
+            assert (shown.section, route - shown.at) == (meant.section, sheet - meant.at)
+            assert section_at(danced, route).first >= n * length

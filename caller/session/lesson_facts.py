@@ -1,0 +1,45 @@
+"""What a lesson shows beside the dance: its stages, and the sentence that is told. Pure.
+
+Conventions: short phrases without a full stop, but for the sentences told, which are as they are spoken.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from caller.teaching.play import Piece, Told
+from caller.teaching.running import Outcome, Running, next_stage, summary_of
+
+
+def stage_words(running: Running) -> str:
+    """ "Section 2, words on the count, 2 of 3"; "" when all is over."""
+    if running.over:
+        return ""
+    stage, goes = running.stage, running.goes + 1
+    often = f", {goes} of {stage.times}" if stage.danced and stage.times > 1 and not running.waiting else ""
+    ever = f", time {goes}" if stage.danced and stage.times == 0 else ""
+    return f"{stage.name}{often}{ever}"
+
+
+def stage_place(running: Running) -> str:
+    """ "7 of 41"; "" when all is over."""
+    return "" if running.over else f"{running.index + 1} of {len(running.programme.stages)}"
+
+
+def told_at(piece: Piece, line: int) -> tuple[str, str]:
+    """A telling's sentence and the one after it; both "" where nothing is told."""
+    words = [told.words for told in piece.lines[line : line + 2]] if isinstance(piece, Told) else []
+    return (*words, "", "")[0], (*words, "", "")[1]
+
+
+def name_after(running: Running) -> str:
+    """The next stage's name, "" after the last."""
+    return next((stage.name for stage in running.programme.stages[running.index + 1 :]), "")
+
+
+def last_words(running: Running) -> set[str]:
+    """What a practice may be summed up by once its last go, under way, is over: clean or not. None before that."""
+    if running.programme.way != "practice" or running.index != len(running.programme.stages) - 1:
+        return set()
+    ways = (running, next_stage(running, Outcome.PAUSED), next_stage(running, Outcome.SLOWER))
+    return {sentence for way in ways for sentence in summary_of(next_stage(replace(way, announced=True), Outcome.DONE))}
