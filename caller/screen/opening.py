@@ -1,7 +1,8 @@
 """A session that is being made elsewhere while the screen is up already.
 
 Conventions: made on a thread of its own, which never touches the screen; the screen asks at each look. Whatever making
-it raised is raised again by :meth:`Opening.close`.
+it raised by then is raised again by :meth:`Opening.close`, which waits for nothing: a class that is left before it is
+there is closed by the thread that makes it, or ends with the program.
 """
 
 from __future__ import annotations
@@ -13,9 +14,6 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from caller.session import Live
 
-# How long leaving waits for a session that is still being made.
-PATIENCE_SECONDS = 5.0
-
 
 class Opening:
     """session: None until it is there. failed: it never will be."""
@@ -24,6 +22,8 @@ class Opening:
         self.session: Live | None = None
         self._make = make
         self._fault: BaseException | None = None
+        self._left = False
+        self._handing_over = threading.Lock()
         self._thread = threading.Thread(target=self._run, name="opening the session", daemon=True)
 
     @property
@@ -36,9 +36,9 @@ class Opening:
             self._thread.start()
 
     def close(self) -> None:
-        """Closes the session, if one was made or still is. Raises what making it raised."""
-        if self._thread.ident is not None:
-            self._thread.join(PATIENCE_SECONDS)
+        """Closes the session, if one is there. Raises what making it raised."""
+        with self._handing_over:
+            self._left = True
         if self.session is not None:
             self.session.close()
         if self._fault is not None:
@@ -46,6 +46,12 @@ class Opening:
 
     def _run(self) -> None:
         try:
-            self.session = self._make()
+            made = self._make()
         except BaseException as fault:  # also SystemExit: the one who opened is told, not this thread
             self._fault = fault
+            return
+        with self._handing_over:
+            if not self._left:
+                self.session = made
+                return
+        made.close()

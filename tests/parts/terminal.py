@@ -38,6 +38,11 @@ class Terminal:
     def types(self, text: str) -> None:
         os.write(self.control, text.encode())
 
+    def reads(self) -> None:
+        """Takes in what has been written, so that the program can write on."""
+        while self._read(0.0):
+            pass
+
     def reads_until(self, wanted: bytes, seconds: float) -> float:
         """How long it took to be written. Raises TimeoutError where it is not in time."""
         began = time.perf_counter()

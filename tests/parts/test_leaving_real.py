@@ -13,7 +13,9 @@ import pytest
 if sys.platform == "win32":
     pytest.skip("a pseudo-terminal is POSIX's", allow_module_level=True)
 
+from tests.parts.pulse import PulseServer
 from tests.parts.terminal import Terminal
+from tests.parts.waiting import until
 
 pytestmark = pytest.mark.parts
 
@@ -52,25 +54,72 @@ def is_as_it_was(terminal: Terminal) -> bool:
     return terminal.written.rfind(OFF) > terminal.written.rfind(ON) > -1 and terminal.now == terminal.before
 
 
-def test_the_key_leaves_within_a_second_and_the_terminal_is_as_it_was(started: Callable[..., Terminal]) -> None:
-    terminal = started("-m", "caller", *DANCE)
-    terminal.reads_until(ON, 20)
-    terminal.reads_until(b"Lantern Row", 20)
+def leaves(start: Callable[..., Terminal], *words: str, shows: bytes, leave: Callable[[Terminal], object]) -> Terminal:
+    """Starts a class, leaves it once something is shown, and holds it to a second from there to the program's end. A
+    machine that is busy with something else may be late once: of three times one has to do."""
+    took = []
+    for _ in range(3):
+        terminal = start("-m", "caller", *words)
+        terminal.reads_until(shows, 20)
+        leave(terminal)
+        took.append(terminal.ends(5))
+        if took[-1] < 1:
+            return terminal
+    raise AssertionError(f"it took {took} s to end")
+
+
+def presses_the_key(terminal: Terminal) -> None:
     terminal.types("q")
-    assert terminal.reads_until(OFF, 5) < 1
-    assert terminal.ends(5) < 3  # the interpreter's own end is in it, on a machine that may be busy
+
+
+def test_the_key_leaves_within_a_second_and_the_terminal_is_as_it_was(started: Callable[..., Terminal]) -> None:
+    terminal = leaves(started, *DANCE, shows=b"Lantern Row", leave=presses_the_key)
     assert terminal.process.returncode == 0
     assert is_as_it_was(terminal)
     assert terminal.written.rfind(CURSOR) > -1
 
 
+def test_a_class_that_is_still_being_opened_is_left_as_soon(started: Callable[..., Terminal]) -> None:
+    terminal = leaves(started, *DANCE, shows=ON, leave=presses_the_key)
+    assert b"Lantern Row" not in terminal.written
+    assert terminal.process.returncode == 0
+    assert is_as_it_was(terminal)
+
+
+def test_a_class_that_sounds_is_left_as_soon_and_nothing_of_it_lives_on(
+    started: Callable[..., Terminal], pulse: PulseServer
+) -> None:
+    def once_it_sounds(terminal: Terminal) -> None:
+        def sounds() -> bool:
+            terminal.reads()
+            return bool(capture.frames().any())
+
+        capture = pulse.capture()
+        terminal.types(" ")
+        until(sounds, 20, "a click")
+        capture.stop()
+        presses_the_key(terminal)
+
+    words = ("dance", "Lantern Row", "--sound", "pulse", "--pedal", "none")
+    terminal = leaves(started, *words, shows=b"Lantern Row", leave=once_it_sounds)
+    assert terminal.process.returncode == 0
+    assert is_as_it_was(terminal)
+    until(lambda: not lives(terminal.process.pid), 1, "the end of its players")
+
+
+def lives(group: int) -> bool:
+    """Whether any process of a group does."""
+    try:
+        os.killpg(group, 0)
+    except ProcessLookupError:
+        return False
+    return True
+
+
 @pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGHUP])
-def test_a_signal_leaves_the_same_way(started: Callable[..., Terminal], number: int) -> None:
-    terminal = started("-m", "caller", *DANCE)
-    terminal.reads_until(b"Lantern Row", 20)
-    terminal.process.send_signal(number)
-    assert terminal.reads_until(OFF, 5) < 1
-    assert terminal.ends(5) < 3
+@pytest.mark.parametrize("shows", [ON, b"Lantern Row"])
+def test_a_signal_leaves_the_same_way(started: Callable[..., Terminal], number: int, shows: bytes) -> None:
+    terminal = leaves(started, *DANCE, shows=shows, leave=lambda t: t.process.send_signal(number))
     assert terminal.process.returncode == 128 + number
     assert is_as_it_was(terminal)
 
@@ -91,9 +140,6 @@ def test_a_fault_of_ours_gives_the_terminal_back_and_names_the_log(
 
 
 def test_a_signal_ends_the_plain_mode_too(started: Callable[..., Terminal]) -> None:
-    terminal = started("-m", "caller", *DANCE, "--plain")
-    terminal.reads_until(b"Tempo", 20)
-    terminal.process.send_signal(signal.SIGTERM)
-    assert terminal.ends(5) < 3
+    terminal = leaves(started, *DANCE, "--plain", shows=b"Tempo", leave=lambda t: t.process.send_signal(signal.SIGTERM))
     assert terminal.process.returncode == 128 + signal.SIGTERM
     assert terminal.now == terminal.before

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import threading
+
 import pytest
 
 from caller.screen.app import ClassScreen
@@ -78,10 +80,17 @@ async def test_a_session_that_can_not_be_made_ends_the_screen() -> None:
         opening.close()
 
 
+def made_by(opening: Opening) -> None:
+    """Waits until it has been made, or never will be."""
+    opening.begin()
+    opening._thread.join(20)
+    assert not opening._thread.is_alive()
+
+
 def test_what_was_made_is_closed() -> None:
     session = FakeSession()
     opening = Opening(lambda: session)
-    opening.begin()
+    made_by(opening)
     opening.close()
     assert opening.session is session
     assert session.closed
@@ -92,9 +101,25 @@ def test_what_making_it_raised_is_raised_at_the_end() -> None:
         raise SystemExit(2)
 
     opening = Opening(make)
-    opening.begin()
+    made_by(opening)
     with pytest.raises(SystemExit):
         opening.close()
+
+
+def test_leaving_waits_for_nothing_and_what_comes_afterwards_is_closed() -> None:
+    session, goes_on = FakeSession(), threading.Event()
+
+    def make() -> Session:
+        assert goes_on.wait(20)
+        return session
+
+    opening = Opening(make)
+    opening.begin()
+    opening.close()  # while it is being made: it would wait for ever otherwise
+    assert (opening.session, session.closed) == (None, False)
+    goes_on.set()
+    made_by(opening)
+    assert (opening.session, session.closed) == (None, True)
 
 
 def test_nothing_is_made_for_a_screen_that_never_came_up() -> None:
