@@ -56,6 +56,8 @@ _KEYS = {
     "slash": "/",
     "left_square_bracket": "[",
     "right_square_bracket": "]",
+    "left_square_bracket": "[",
+    "right_square_bracket": "]",
 }
 
 

@@ -71,7 +71,7 @@ def test_levels_and_the_way_of_calling_are_kept_as_the_class_left_them() -> None
 def test_an_offset_is_kept_for_the_device_that_played() -> None:
     words, room = asked("--offset", "180"), Class()
     room.session.look()
-    keep(settings_of(words), words, room.session)
+    keep(settings_of(words), words, room.session, keeps_manner=True)
     assert kept() == {"sound": {"offset_ms": {"a speaker driven by hand": 180.0}}}
     assert settings_of(asked()).offset_of("a speaker driven by hand") == 180
 

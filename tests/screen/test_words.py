@@ -80,9 +80,10 @@ def test_the_soonest_warning_within_two_sections_is_shown() -> None:
 @pytest.mark.parametrize("state", State)
 @pytest.mark.parametrize("glance", [None, GLANCE])
 def test_every_state_has_its_word_with_or_without_a_glance(state: State, glance: object) -> None:
-    board = board_of(replace(VIEW, state=state, glance=glance))
+    board = board_of(replace(VIEW, state=state, glance=glance, telling="walk right." if state is State.TELLING else ""))
     moving = (State.COUNT_IN, State.RUNNING, State.FINISHING)
-    shown = GLANCE.now if state in moving else state.value
+    other = {State.TELLING: "walk right.", State.WAITING: "Space or the pedal goes on"}
+    shown = GLANCE.now if state in moving else other.get(state, state.value)
     assert glance is None or board.large.call[0] == shown
     assert (board.side.count != "") == (glance is not None and state in (*moving, State.PAUSED))
 
