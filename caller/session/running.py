@@ -11,21 +11,20 @@ from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
 
-from caller.calls.easier import eased, ways
 from caller.calls.glance import Glance, glance
 from caller.calls.plan import Fading, Manner
 from caller.calls.score import make_take, retimed
 from caller.calls.take import Take
-from caller.dance.unroll import unroll
-from caller.dance.walls import Dance, Wall
+from caller.dance.walls import Dance
 from caller.rig.clock_out import Beat
 from caller.session.air import Air
 from caller.session.changes import Calling, holds, told
-from caller.session.desk import AHEAD_SECONDS, FIRST_BUILD_SECONDS, NO_EASIER, Desk, View, wanted_seconds
+from caller.session.desk import AHEAD_SECONDS, FIRST_BUILD_SECONDS, Desk, View, wanted_seconds
 from caller.session.notes import Notes, sound_words, voice_words
 from caller.session.promise import Fastest, cannot
-from caller.session.route import LOOP_LEAST, Route, Span, bar_end, bar_start, eight_end, section_at, section_starts
+from caller.session.route import bar_start, eight_end
 from caller.session.waking import slept_words
+from caller.session.way import CanNot, Way
 from caller.sound.levels import LEAST_OVER_LU
 from caller.transport.footing import Footing
 from caller.transport.levels import Levels
@@ -36,7 +35,6 @@ from caller.transport.tempo import Pace, Taps
 
 # A take's clicks before the first step, in bars: at the start, and when going on.
 START_BARS, GO_ON_BARS = 2, 1
-MARK_BEGINS, MARK_ENDS = "[", "]"
 
 _SOUNDING = (State.COUNT_IN, State.RUNNING, State.FINISHING)
 _WAITING = (State.READY, State.FINISHED)
@@ -65,14 +63,9 @@ class Session:
         self.air: Air[Take] = Air(desk, levels or Levels())
         self.state = State.GETTING_READY
         self.left = False
-        self._sheet = {False: dance}  # the dance of the sheet, by whether the easier way is danced
-        self._calling = Calling(manner)
+        self._way = Way(dance, manner)
         self._fading, self._over_lu = fading, over_lu
         self._danced = danced
-        self._route = Route.straight(dance)
-        self._span: Span | None = None  # what is looped, where it is no section
-        self._marked: Fraction | None = None  # where such a loop is to begin
-        self.dance = dance  # as it is danced: the easier way, sections over and over
         self._taps = Taps()
         self._cut: Fraction | None = None  # where it is to pause
         self._ready: Take | None = None  # what GO starts
@@ -82,8 +75,13 @@ class Session:
         self._build_seconds = FIRST_BUILD_SECONDS
 
     @property
+    def dance(self) -> Dance:
+        """As it is danced: the easier way, sections over and over."""
+        return self._way.dance
+
+    @property
     def manner(self) -> Manner:
-        return self._calling.manner
+        return self._way.calling.manner
 
     @property
     def levels(self) -> Levels:
@@ -115,7 +113,7 @@ class Session:
             voice=voice_words(self.desk),
             notices=self._notes.notices,
             cannot=self._cannot(),
-            holds=tuple(holds(self._calling, self.levels)),
+            holds=tuple(holds(self._way.calling, self.levels)),
             fastest=self._highest() if self.state is State.READY and not self.desk.voice.why else None,
             go_on=self.desk.go_on,
         )
@@ -179,83 +177,41 @@ class Session:
     def _set(self, order: Order) -> bool:
         """Tempo, levels, calling and route as the order leaves them. Returns whether another dance or other calls
         follow."""
-        before = self._calling, self.levels
+        before = self._way.calling, self.levels
         self.pace = self.pace.after(order)
         self.air.levels = self.levels.after(order)
-        self._calling = self._calling.after(order)
         if order is Order.TAP_TEMPO:
             self._taps = self._taps.after(self.desk.now())
             self.pace = self.pace.at(self._taps.tempo) if self._taps.tempo else self.pace
-        if order is Order.EASIER and not ways(self._sheet[False].routine):
-            self._calling = before[0]
-            self._notes.say(NO_EASIER)
-        for sentence in told(before, (self._calling, self.levels)):
+        sentences = tuple(self._way.after(order, None if self.state in _WAITING else self._count()))
+        self._tell_of(before, *sentences)
+        return self._way.calling != before[0]
+
+    def _tell_of(self, before: tuple[Calling, Levels], *sentences: str) -> None:
+        for sentence in (*sentences, *told(before, (self._way.calling, self.levels))):
             self._notes.say(sentence)
-        if order is Order.LOOP:
-            self._reroute(self._count())
-            self._span = self._span if self._calling.looping else None
-        elif order in (Order.LOOP_FROM, Order.LOOP_TO) and self.state not in _WAITING:
-            self._mark(order)
-        if order is Order.EASIER:
-            self.dance = self._route.through(self._own())
-        return self._calling != before[0]
-
-    def _own(self) -> Dance:
-        """The sheet's dance as it is danced now, full or eased; both have the same counts."""
-        full, easier = self._sheet[False], self._calling.easier
-        if easier not in self._sheet:
-            self._sheet[easier] = unroll(eased(full.routine), len(full.walls))
-        return self._sheet[easier]
-
-    def _reroute(self, count: Fraction) -> None:
-        """From the section of a count of the route: over and over, or on."""
-        way = self._route.looped if self._calling.looping else self._route.let_on
-        self._route = way(self._own(), count, self._span)
-        self.dance = self._route.through(self._own())
-
-    def _mark(self, order: Order) -> None:
-        """One end of a loop of the teacher's own: the bar under way."""
-        own, at = self._own(), self._route.sheet_count(self._count())
-        if order is Order.LOOP_FROM:
-            self._marked = bar_start(own, at)
-            self._notes.say(f"The loop begins with this bar; {MARK_ENDS} ends it.")
-            return
-        begins = section_at(own, at).first if self._marked is None else self._marked
-        if begins > at:
-            self._notes.say(f"The loop would end before it begins: {MARK_BEGINS} marks its beginning first.")
-            return
-        self._marked = None
-        self._loop_span(Span(begins, bar_end(own, at)))
-        self._reroute(self._count())
 
     def loop(self, first: int, last: int) -> None:
         """Counts of the wall danced now, from 1 and both included, over and over, from the first of them on."""
-        wall = self._wall()
-        if not 1 <= first <= last <= wall.counts:
-            self._notes.say(f"Counts {first} to {last} can't be looped: this wall has 1 to {wall.counts}.")
-        elif self.state is not State.GETTING_READY:
-            self._loop_span(Span(wall.at + first - 1, wall.at + last))
-            self.state = State.COUNT_IN
-            self._jump(wall.at + first - 1)
-
-    def _loop_span(self, span: Span) -> None:
-        before, self._span = self._calling, span
-        self._calling = replace(before, looping=True, counts=int(span.last - span.first))
-        for sentence in told((before, self.levels), (self._calling, self.levels)):
-            self._notes.say(sentence)
+        before = self._way.calling, self.levels
+        self._go_about(lambda: self._way.loop(self._count(), first, last))
+        self._tell_of(before)
 
     def to_section(self, number: int) -> None:
         """To a section of the wall danced now, counted in."""
-        places = {stretch.section: stretch.at for stretch in self._wall().stretches if stretch.section}
-        if number not in places:
-            self._notes.say(f"There is no section {number} in this wall; there are {', '.join(map(str, places))}.")
-        elif self.state is not State.GETTING_READY:
-            self.state = State.COUNT_IN
-            self._jump(places[number])
+        self._go_about(lambda: self._way.section(self._count(), number))
 
-    def _wall(self) -> Wall:
-        """The wall of the sheet's dance that is danced now."""
-        return self._own().wall_at(self._route.sheet_count(self._count()))
+    def _go_about(self, place: Callable[[], Fraction]) -> None:
+        """To a count of the sheet's dance, if it is there."""
+        if self.state is State.GETTING_READY:
+            return
+        try:
+            count = place()
+        except CanNot as fault:
+            self._notes.say(str(fault))
+            return
+        self.state = State.COUNT_IN
+        self._jump(count)
 
     # -- effects
 
@@ -265,10 +221,10 @@ class Session:
             Effect.START: lambda: self._start(self._ready or self._take(Fraction(0), START_BARS)),
             Effect.HUSH: self._hush,
             Effect.RESUME: self._resume,
-            Effect.AGAIN: lambda: self._go(section_at(self.dance, self._count()).first),
-            Effect.WALL: lambda: self._jump(self._own().wall_at(self._route.sheet_count(self._count())).at),
-            Effect.PREVIOUS: lambda: self._jump(self._beside(-1)),
-            Effect.NEXT: lambda: self._jump(self._beside(1)),
+            Effect.AGAIN: lambda: self._go(self._way.section_start(self._count())),
+            Effect.WALL: lambda: self._jump(self._way.wall(self._count()).at),
+            Effect.PREVIOUS: lambda: self._jump(self._way.beside(self._count(), -1)),
+            Effect.NEXT: lambda: self._jump(self._way.beside(self._count(), 1)),
             Effect.FROM_TOP: lambda: self._jump(Fraction(0), START_BARS),
             Effect.RETIME: self._renew,
             Effect.REPLAN: self._renew,
@@ -302,19 +258,9 @@ class Session:
 
     def _jump(self, count: Fraction, bars: int = GO_ON_BARS) -> None:
         """To a count of the sheet's dance, facing as the sheet says there; a loop goes along."""
-        self._route = Route.straight(self._own())
         self._cut = None
-        if self._calling.looping:
-            self._reroute(count)
-        self.dance = self._route.through(self._own())
+        self._way.jump(count)
         self._start(self._take(count, bars))
-
-    def _beside(self, step: int) -> Fraction:
-        """Where the section before this one or after it starts in the sheet's dance; this one's where there is none."""
-        own = self._own()
-        starts = section_starts(own)
-        index = starts.index(section_at(own, self._route.sheet_count(self._count())).first)
-        return starts[min(max(index + step, 0), len(starts) - 1)]
 
     def _hush(self) -> None:
         self._stopped = self._count()
@@ -347,8 +293,7 @@ class Session:
             self._end(last)
         elif playing.piece is last and frame >= last.timeline.frame_of(last.start):
             self.state = State.RUNNING if self.state is State.COUNT_IN else self.state
-        if self._calling.looping and self.dance.counts - self._count() < LOOP_LEAST:
-            self._reroute(self._count())
+        if self._way.laid_on(self._count()):
             self._renew()
 
     def _end(self, take: Take) -> None:
@@ -383,7 +328,7 @@ class Session:
             start=start,
             end=self._take_end(),
             tempo=self.pace.effective,
-            manner=self._calling.manner,
+            manner=self._way.calling.manner,
             lexicon=self.desk.voice,
             clips=self.desk.voice.clip,
             count_in=bars * self.dance.routine.header.meter.counts,
@@ -415,7 +360,7 @@ class Session:
             count = max(last.piece.timeline.count_at(frame), last.piece.start)
             self._cut = min(eight_end(self.dance, count), Fraction(self.dance.counts))
         asked = replace(last.piece, dance=self.dance, end=self._take_end())
-        tempo, manner = self.pace.effective, self._calling.manner
+        tempo, manner = self.pace.effective, self._way.calling.manner
         take = retimed(asked, frame, tempo, self.desk.voice, self.desk.voice.clip, manner=manner)
         self.air.renew(take, at, last)
         self._build_seconds = wanted_seconds(self.desk.now() - begun)
@@ -449,4 +394,4 @@ class Session:
 
     def _highest(self) -> int | None:
         count_in = START_BARS * self.dance.routine.header.meter.counts
-        return self._fastest.of(self.dance, self._calling.manner, self.desk.voice, count_in, self._fading)
+        return self._fastest.of(self.dance, self._way.calling.manner, self.desk.voice, count_in, self._fading)

@@ -54,7 +54,7 @@ def test_a_class_that_changed_nothing_leaves_nothing() -> None:
     room = Class()
     room.session.look()
     settings = settings_of(words)
-    room.session._calling = type(room.session._calling)(settings.manner)
+    room.session._way.calling = type(room.session._way.calling)(settings.manner)
     keep(settings, words, room.session, keeps_manner=True)
     assert kept() == {}
 
