@@ -16,6 +16,14 @@ from caller.dance.walls import Dance
 EVENTS = ("tag", "restart", "change", "ending")
 
 
+def counts(text: str) -> tuple[int, int]:
+    """Two counts, for the command line: "5-12"."""
+    first, dash, last = text.partition("-")
+    if not (dash and first.isascii() and first.isdigit() and last.isascii() and last.isdigit() and len(text) < 10):
+        raise argparse.ArgumentTypeError(f"two counts such as 5-12, not {text!r}")
+    return int(first), int(last)
+
+
 def add(commands: Any) -> None:
     words = commands.add_parser(
         "drill",
@@ -27,13 +35,18 @@ def add(commands: Any) -> None:
     words.add_argument("--to", type=whole(1, 999), metavar="M", help="up to this section")
     words.add_argument("--part", default="", metavar="P", help="of this part, in a phrased routine")
     words.add_argument("--event", choices=EVENTS, help="a tag, restart, change or ending, from the section before it")
-    words.add_argument("--wall", type=whole(1, 999), metavar="W", help="the one in this wall")
+    words.add_argument("--counts", type=counts, metavar="A-B", help="these counts of a wall, both included")
+    words.add_argument("--wall", type=whole(1, 999), metavar="W", help="of --event and --counts: in this wall")
     words.add_argument(
         "--speed", type=per_cent(10, 200), default=Fraction(1, 2), metavar="S", help="of full tempo (50%%)"
     )
     words.add_argument("--creep", type=per_cent(0, 50), default=Fraction(0), metavar="C", help="more each clean time")
     words.add_argument("--up-to", type=per_cent(10, 200), default=Fraction(1), metavar="S", help="no quicker (100%%)")
-    words.add_argument("--on-tap", action="store_true", help="quicker on a tap of the pedal instead")
+    words.add_argument(
+        "--on-tap",
+        action="store_true",
+        help="quicker on a tap of the pedal instead (a short hold then starts and stops)",
+    )
     words.add_argument("--times", type=whole(0, 99), default=0, metavar="K", help="so often (0: until you move on)")
     words.add_argument("--manner", choices=MANNERS, default="ahead", metavar="M", help=", ".join(MANNERS))
     words.set_defaults(run=run)
@@ -43,8 +56,8 @@ def run(asked: argparse.Namespace) -> int:
     from caller.calls.plan import Manner
     from caller.teaching.drill import NotThere, drill_of
 
-    if (asked.section is None) == (asked.event is None):
-        raise Refused("say what to drill: --section N, or --event tag (restart, change, ending)")
+    if sum(asked_for is not None for asked_for in (asked.section, asked.event, asked.counts)) != 1:
+        raise Refused("say what to drill: --section N, --event tag (restart, change, ending), or --counts 5-12")
     sheet = danceable(asked.sheet)
     dance = dance_of(sheet, asked.walls)
     try:
@@ -67,8 +80,10 @@ def run(asked: argparse.Namespace) -> int:
 
 
 def _span(dance: Dance, asked: argparse.Namespace) -> tuple[tuple[Fraction, Fraction], str]:
-    from caller.teaching.drill import event_drill_span, find_event, section_span
+    from caller.teaching.drill import counts_span, event_drill_span, find_event, section_span
 
+    if asked.counts is not None:
+        return counts_span(dance, asked.wall or 1, *asked.counts), "Counts {} to {}".format(*asked.counts)
     if asked.event is not None:
         return event_drill_span(dance, *find_event(dance, asked.event, asked.wall))
     part = f"Part {asked.part} section" if asked.part else "Section"

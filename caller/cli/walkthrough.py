@@ -79,7 +79,8 @@ def run_programme(
         print_json(programme_document(programme, dance))
         return 0
     if asked.list:
-        print(f"{programme.title}: {len(programme.stages)} stages, full tempo {float(programme.tempo):g}")
+        stages = "1 stage" if len(programme.stages) == 1 else f"{len(programme.stages)} stages"
+        print(f"{programme.title}: {stages}, full tempo {float(programme.tempo):g}")
         for number, stage in enumerate(programme.stages, 1):
             print(_stage_line(number, stage, programme))
         return 0
@@ -94,9 +95,10 @@ def open_lesson(
     from caller.cli.dance import phrases_of as phrases_of_dance
     from caller.session import Lesson
     from caller.teaching.play import Floors, phrases_of
-    from caller.transport.footing import FOR_A_LESSON
+    from caller.transport.footing import FOR_A_LESSON, FOR_A_TAPPED_DRILL
 
     floors = Floors.of(dance)
+    footing = FOR_A_TAPPED_DRILL if getattr(asked, "on_tap", False) else FOR_A_LESSON
     voice = open_voice(asked.voice)
     said = phrases_of(programme, floors)
     first = sorted((words, 1.0) for stage in programme.stages[:2] for words in stage.said)
@@ -104,7 +106,7 @@ def open_lesson(
     return Lesson(
         programme,
         floors,
-        open_desk(asked, settings, voice, phrases, FOR_A_LESSON),
+        open_desk(asked, settings, voice, phrases, footing),
         levels_of(settings),
         over_lu=asked.over,
         taught=keeping_goes(class_name),

@@ -56,8 +56,6 @@ _KEYS = {
     "slash": "/",
     "left_square_bracket": "[",
     "right_square_bracket": "]",
-    "left_square_bracket": "[",
-    "right_square_bracket": "]",
 }
 
 

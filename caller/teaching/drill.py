@@ -84,6 +84,16 @@ def section_span(dance: Dance, first: int, last: int | None = None, part: str = 
     return stretches[first].at, stretches[last].at + stretches[last].counts
 
 
+def counts_span(dance: Dance, wall_number: int, first: int, last: int) -> tuple[Fraction, Fraction]:
+    """Counts of a wall, from 1 and both included. Raises NotThere."""
+    if not 1 <= wall_number <= len(dance.walls):
+        raise NotThere(f"there is no wall {wall_number}; there are 1 to {len(dance.walls)}")
+    wall = dance.walls[wall_number - 1]
+    if not 1 <= first <= last <= wall.counts:
+        raise NotThere(f"there are no counts {first} to {last} in wall {wall_number}; there are 1 to {wall.counts}")
+    return wall.at + first - 1, wall.at + last
+
+
 def events(dance: Dance) -> tuple[tuple[Wall, Event], ...]:
     """All events in the order danced."""
     return tuple((wall, event) for wall in dance.walls for event in wall.events)

@@ -102,3 +102,13 @@ FOR_A_LESSON = Footing(
     },
     _ABOUT,
 )
+
+# In a drill that gets quicker on a tap, a short hold starts, stops and goes on.
+FOR_A_TAPPED_DRILL = Footing(
+    {
+        Gesture.TAP: Order.FASTER,
+        Gesture.RELEASE: Order.GO,
+        Gesture.LONG_HOLD: Order.SLOWER,
+    },
+    _ABOUT,
+)

@@ -8,6 +8,7 @@ import pytest
 
 from caller.teaching.drill import (
     NotThere,
+    counts_span,
     drill_of,
     event_drill_span,
     find_event,
@@ -36,6 +37,9 @@ def test_an_event_is_found_by_kind_and_wall() -> None:
         (lambda: section_span(LANTERN, 5), "there is no section 5; there are: 1, 2, 3, 4"),
         (lambda: section_span(LANTERN, 3, 2), "section 2 comes before section 3"),
         (lambda: section_span(LANTERN, 1, part="B"), "there is no part B"),
+        (lambda: counts_span(LANTERN, 9, 1, 4), "there is no wall 9"),
+        (lambda: counts_span(LANTERN, 2, 30, 40), "no counts 30 to 40 in wall 2; there are 1 to 36"),
+        (lambda: counts_span(LANTERN, 1, 5, 4), "no counts 5 to 4"),
         (lambda: find_event(LANTERN, "ending"), "there is no ending; there are: tag in wall 2, change in wall 5"),
         (lambda: find_event(LANTERN, "tag", 3), "there is no tag in wall 3"),
         (lambda: practice_of(LANTERN, wall_number=9), "there is no wall 9; there are 1 to 6"),
@@ -45,6 +49,11 @@ def test_an_event_is_found_by_kind_and_wall() -> None:
 def test_what_is_not_there_is_told_with_what_is(ask, told: str) -> None:  # type: ignore[no-untyped-def]
     with pytest.raises(NotThere, match=told):
         ask()
+
+
+def test_counts_are_of_their_wall_with_both_ends() -> None:
+    assert counts_span(LANTERN, 1, 5, 12) == (4, 12)
+    assert counts_span(LANTERN, 2, 1, 1) == (32, 33)
 
 
 def test_a_drill_is_announced_in_words_and_counted_in_by_one_bar_between_its_goes() -> None:

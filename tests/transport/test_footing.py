@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from caller.transport.expression import Lean
 from caller.transport.foot import Gesture
-from caller.transport.footing import FOR_A_DANCE, FOR_A_LESSON, PEDAL_ORDERS, Footing
+from caller.transport.footing import FOR_A_DANCE, FOR_A_LESSON, FOR_A_TAPPED_DRILL, PEDAL_ORDERS, Footing
 from caller.transport.order import ORDERS, Order
 from caller.transport.unit import Stroke, Which
 
@@ -42,7 +42,16 @@ def test_for_a_lesson_a_hold_slows_the_stage_down_and_a_long_one_goes_on() -> No
     }
 
 
-@pytest.mark.parametrize("footing", [FOR_A_DANCE, FOR_A_LESSON])
+def test_in_a_drill_that_gets_quicker_on_a_tap_each_of_two_taps_counts_and_a_hold_goes() -> None:
+    assert ordered(FOR_A_TAPPED_DRILL, FIRST) == {
+        "tap": ["faster"],
+        "double tap": ["faster"],
+        "long hold": ["slower"],
+        "release": ["go"],
+    }
+
+
+@pytest.mark.parametrize("footing", [FOR_A_DANCE, FOR_A_LESSON, FOR_A_TAPPED_DRILL])
 def test_the_second_pedal_goes_about_the_dance(footing: Footing) -> None:
     assert ordered(footing, SECOND) == {
         "tap": ["section-again"],
