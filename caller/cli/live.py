@@ -86,9 +86,10 @@ def open_desk(
     voice: SpokenLexicon | SilentLexicon,
     phrases: Iterable[tuple[str, float]],
     footing: Footing,
+    more_later: bool = False,
 ) -> Desk:
     """This machine's speaker and pedal, and the voice being made ready in the background. footing: what the pedal
-    orders where nothing else is set."""
+    orders where nothing else is set. more_later: more may be asked to be said."""
     import time
 
     from caller.rig.asleep import seconds_through_sleep
@@ -98,7 +99,7 @@ def open_desk(
     from caller.session import Desk
 
     speaker, _ = open_speaker(settings.device)
-    preparing = Preparing(voice, phrases)
+    preparing = Preparing(voice, phrases, more_later)
     pedal = open_pedal(settings.port, settings=learnt_pedals(), limits=settings.limits)
 
     def offset_ms(device: str) -> float:

@@ -106,7 +106,7 @@ def open_lesson(
     return Lesson(
         programme,
         floors,
-        open_desk(asked, settings, voice, phrases, footing),
+        open_desk(asked, settings, voice, phrases, footing, more_later=programme.way == "practice"),
         levels_of(settings),
         over_lu=asked.over,
         taught=keeping_goes(class_name),

@@ -171,9 +171,8 @@ def _ready(view: View, course: Course | None) -> Large:
 
 
 def _telling(view: View, course: Course | None) -> Large:
-    """The sentence that is spoken, and the one after it."""
-    then = "then" if view.told_next else ""
-    return Large((plain_text(view.telling),), then, (plain_text(view.told_next),))
+    """The sentence that is spoken, with all the room there is, and the one after it."""
+    return Large((plain_text(view.telling),), f"then: {plain_text(view.told_next)}" if view.told_next else "", ("",))
 
 
 def _waiting(view: View, course: Course | None) -> Large:

@@ -62,6 +62,7 @@ class Room(Widget):
         self._coming.wordings = (announced or board.coming,)
         self._wall_below.wordings = board.wall
         self.set_class(bool(announced or board.coming), "warned")
+        self.set_class(not any(board.large.next), "alone")
         self.set_class(not any(board.wall), "idle")
         self._listed.sentences = board.listed
         self._listed.set_class(bool(board.listed), "some")

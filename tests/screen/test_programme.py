@@ -50,9 +50,9 @@ def test_before_the_start_the_stages_stand_in_their_order() -> None:
     assert (board.title, board.section) == ("Copper Kettle, 1 of 3", "Introduction")
 
 
-def test_what_is_told_stands_large_with_what_is_told_next() -> None:
+def test_what_is_told_has_all_the_room_and_what_is_told_next_a_line() -> None:
     board = board_of(TELLING)
-    assert (board.large.call, board.large.label, board.large.next) == (("walk right.",), "then", ("walk left.",))
+    assert (board.large.call, board.large.label, board.large.next) == (("walk right.",), "then: walk left.", ("",))
     assert (board.title, board.section, board.moving) == ("Copper Kettle, 2 of 3", "Section 1, told", False)
     last = board_of(replace(TELLING, told_next="")).large
     assert (last.label, last.next) == ("", ("",))
