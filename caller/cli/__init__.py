@@ -2,7 +2,7 @@
 
 One module a command, each with ``add(commands)`` (its words) and a function that runs it and returns the exit status:
 0 done, 1 the sheet has errors or the thing asked for failed, 2 the command line was wrong or a file isn't there.
-Nothing heavy is imported before the command is known.
+Only the command that is asked for is imported, and nothing heavy before its words are understood.
 """
 
 from __future__ import annotations
@@ -11,47 +11,30 @@ import argparse
 import os
 import sys
 from collections.abc import Sequence
+from importlib import import_module
 
-from caller.cli import (
-    book,
-    calls,
-    check,
-    dance,
-    doctor,
-    drill,
-    format,
-    listing,
-    pedal,
-    practise,
-    record,
-    screen,
-    sound,
-    takehome,
-    voices,
-    walkthrough,
-    walls,
-)
 from caller.cli.say import Refused
 
-COMMANDS = (
-    listing,
-    check,
-    format,
-    walls,
-    calls,
-    record,
-    takehome,
-    dance,
-    drill,
-    walkthrough,
-    practise,
-    screen,
-    book,
-    pedal,
-    sound,
-    voices,
-    doctor,
-)
+# Each command's word, in the order of help, and its module.
+COMMANDS = {
+    "list": "listing",
+    "check": "check",
+    "format": "format",
+    "walls": "walls",
+    "calls": "calls",
+    "record": "record",
+    "takehome": "takehome",
+    "dance": "dance",
+    "drill": "drill",
+    "walkthrough": "walkthrough",
+    "practise": "practise",
+    "screen": "screen",
+    "book": "book",
+    "pedal": "pedal",
+    "sound": "sound",
+    "voices": "voices",
+    "doctor": "doctor",
+}
 
 
 def own_version() -> str:
@@ -71,7 +54,8 @@ class _Version(argparse.Action):
         raise SystemExit(0)
 
 
-def command_line() -> argparse.ArgumentParser:
+def command_line(only: str = "") -> argparse.ArgumentParser:
+    """Of all commands, or of the one that is already known to be asked for."""
     parser = argparse.ArgumentParser(
         prog="caller",
         description="A live teaching caller for line-dance classes: a step sheet in, a class called, counted and faced "
@@ -80,20 +64,21 @@ def command_line() -> argparse.ArgumentParser:
     )
     parser.add_argument("--version", action=_Version, nargs=0, help="the caller's own version")
     commands = parser.add_subparsers(dest="command", metavar="COMMAND", required=True)
-    for command in COMMANDS:
-        command.add(commands)
+    for module in [COMMANDS[only]] if only else COMMANDS.values():
+        import_module(f"caller.cli.{module}").add(commands)
     return parser
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Runs one command. Returns its exit status; never raises for what a user can do wrong."""
-    asked = command_line().parse_args(arguments)
+    words = sys.argv[1:] if arguments is None else arguments
+    asked = command_line(words[0] if words and words[0] in COMMANDS else "").parse_args(words)
     try:
         status: int = asked.run(asked)
         sys.stdout.flush()
         return status
     except Refused as refused:
-        print(f"caller: {refused}", file=sys.stderr)
+        print(*refused.told, f"caller: {refused}", sep="\n", file=sys.stderr)
         return refused.status
     except BrokenPipeError:
         # Whoever read our output has gone: nothing is left to say, not even at exit.

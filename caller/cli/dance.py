@@ -10,7 +10,6 @@ from caller.cli.keeping import keeping_dances
 from caller.cli.live import add_live_words, levels_of, open_desk, run_live
 from caller.cli.running import add_run_words, dance_of, open_voice, tempo_of
 from caller.cli.say import Refused
-from caller.cli.sheets import Sheet, danceable, load, on_hand, vocabulary
 
 if TYPE_CHECKING:
     from caller.calls.plan import Manner
@@ -34,8 +33,7 @@ def run(asked: argparse.Namespace) -> int:
     name = asked.sheet or picked(asked)
     if name is None:
         return 0
-    sheet = danceable(name)
-    return run_live(lambda settings: open_session(sheet, asked, settings), asked, keeps_manner=True)
+    return run_live(lambda settings: open_session(name, asked, settings), asked, keeps_manner=True)
 
 
 def picked(asked: argparse.Namespace) -> str | None:
@@ -43,6 +41,7 @@ def picked(asked: argparse.Namespace) -> str | None:
     if asked.plain or not sys.stdout.isatty():
         raise Refused("which routine? Name a SHEET: 'caller list' shows those on hand")
     from caller.cli.listing import document
+    from caller.cli.sheets import load, on_hand, vocabulary
     from caller.screen.looks import Look
     from caller.screen.picker import pick_routine
 
@@ -51,14 +50,17 @@ def picked(asked: argparse.Namespace) -> str | None:
     return str(path) if path else None
 
 
-def open_session(sheet: Sheet, asked: argparse.Namespace, settings: Settings) -> Session:
-    """A session with this machine's speaker, pedal and voice, the voice being made ready in the background."""
+def open_session(name: str, asked: argparse.Namespace, settings: Settings) -> Session:
+    """A session with this machine's speaker, pedal and voice, the voice being made ready in the background. name: of
+    the sheet."""
     from caller.calls.plan import Fading
+    from caller.cli.sheets import danceable
     from caller.session import Session
     from caller.transport.footing import FOR_A_DANCE
     from caller.transport.order import Order
     from caller.transport.tempo import Pace
 
+    sheet = danceable(name)
     dance, tempo = dance_of(sheet, asked.walls), tempo_of(sheet, asked.tempo)
     voice = open_voice(asked.voice)
     session = Session(

@@ -6,11 +6,11 @@ import argparse
 from fractions import Fraction
 from typing import Any
 
+from caller.cli import amounts
 from caller.cli.running import MANNERS, dance_of, tempo_of
 from caller.cli.say import Refused
 from caller.cli.sheets import danceable
 from caller.cli.walkthrough import add_programme_words, per_cent, run_programme
-from caller.cli.walls import whole
 from caller.dance.walls import Dance
 
 EVENTS = ("tag", "restart", "change", "ending")
@@ -31,12 +31,12 @@ def add(commands: Any) -> None:
         description="A section over and over, with a counted bar between, quicker each time if you like.",
     )
     add_programme_words(words)
-    words.add_argument("--section", type=whole(1, 999), metavar="N", help="this section")
-    words.add_argument("--to", type=whole(1, 999), metavar="M", help="up to this section")
+    words.add_argument("--section", type=amounts.whole(1, 999), metavar="N", help="this section")
+    words.add_argument("--to", type=amounts.whole(1, 999), metavar="M", help="up to this section")
     words.add_argument("--part", default="", metavar="P", help="of this part, in a phrased routine")
     words.add_argument("--event", choices=EVENTS, help="a tag, restart, change or ending, from the section before it")
     words.add_argument("--counts", type=counts, metavar="A-B", help="these counts of a wall, both included")
-    words.add_argument("--wall", type=whole(1, 999), metavar="W", help="of --event and --counts: in this wall")
+    words.add_argument("--wall", type=amounts.whole(1, 999), metavar="W", help="of --event and --counts: in this wall")
     words.add_argument(
         "--speed", type=per_cent(10, 200), default=Fraction(1, 2), metavar="S", help="of full tempo (50%%)"
     )
@@ -47,7 +47,9 @@ def add(commands: Any) -> None:
         action="store_true",
         help="quicker on a tap of the pedal instead (a short hold then starts and stops)",
     )
-    words.add_argument("--times", type=whole(0, 99), default=0, metavar="K", help="so often (0: until you move on)")
+    words.add_argument(
+        "--times", type=amounts.whole(0, 99), default=0, metavar="K", help="so often (0: until you move on)"
+    )
     words.add_argument("--manner", choices=MANNERS, default="ahead", metavar="M", help=", ".join(MANNERS))
     words.set_defaults(run=run)
 

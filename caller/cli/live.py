@@ -14,9 +14,8 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from caller.cli.leaving import log_file, told_where
-from caller.cli.say import Refused, warn
+from caller.cli.say import Refused, warn, warnings_into
 from caller.cli.screen import add_page_words
-from caller.cli.sheets import config_folder
 
 if TYPE_CHECKING:
     from caller.rig.settings import Settings
@@ -54,12 +53,17 @@ def add_live_words(words: argparse.ArgumentParser) -> None:
 def run_live(opening: Callable[[Settings], Live], asked: argparse.Namespace, keeps_manner: bool = False) -> int:
     """The class that ``opening`` makes, on the full screen or as plain lines, until it is left. keeps_manner: its way
     of calling holds for the next class too."""
-    settings = settings_of(asked)
-    opened: list[Live] = []
+    opened: list[tuple[Live, Settings]] = []
+    told: list[str] = []
 
     def open_it() -> Live:
-        opened.append(opening(settings))
-        return opened[-1]
+        settings = settings_of(asked)
+        opened.append((opening(settings), settings))
+        return opened[-1][0]
+
+    def open_behind_the_screen() -> Live:
+        with warnings_into(told):
+            return open_it()
 
     with told_where(), closing_voice(opened), second_screens(asked) as shown:
         if asked.plain or not sys.stdout.isatty():
@@ -74,9 +78,9 @@ def run_live(opening: Callable[[Settings], Live], asked: argparse.Namespace, kee
             from caller.screen.app import run_screen_with
             from caller.screen.looks import Look
 
-            run_screen_with(open_it, log_file("screen.log"), Look(asked.look), shown)
-        if opened:
-            keep(settings, asked, opened[-1], keeps_manner)
+            run_screen_with(open_behind_the_screen, log_file("screen.log"), Look(asked.look), shown, told)
+        for live, settings in opened:
+            keep(settings, asked, live, keeps_manner)
     return 0
 
 
@@ -128,13 +132,14 @@ def levels_of(settings: Settings) -> Levels:
 @contextmanager
 def second_screens(asked: argparse.Namespace) -> Iterator[list[Callable[[Any], None]]]:
     """Who else is shown what the screen shows: 'caller screen' in another process, and a page if one was asked for."""
-    from caller.screen.page.server import PageError, opened_page
     from caller.screen.page.spool import Spool, spool_path
 
     spool = Spool(spool_path())
     if asked.page is None:
         yield [spool.publish]
         return
+    from caller.screen.page.server import PageError, opened_page
+
     try:
         page = opened_page(asked.page)
     except PageError as fault:
@@ -147,12 +152,12 @@ def second_screens(asked: argparse.Namespace) -> Iterator[list[Callable[[Any], N
 
 
 @contextmanager
-def closing_voice(opened: Sequence[Live]) -> Iterator[None]:
+def closing_voice(opened: Sequence[tuple[Live, Settings]]) -> Iterator[None]:
     """Whatever is still being rendered is given up: nobody waits for it."""
     try:
         yield
     finally:
-        for live in opened:
+        for live, _ in opened:
             live.desk.voice.close()
 
 
@@ -190,6 +195,7 @@ def keep(settings: Settings, asked: argparse.Namespace, live: Live, keeps_manner
 
 def learnt_pedals() -> dict[str, Unit]:
     """What was learnt of pedals; what is wrong with the file is told."""
+    from caller.cli.sheets import config_folder
     from caller.rig.pedal import kept_settings
 
     pedals, why = kept_settings(config_folder() / PEDALS)

@@ -6,11 +6,11 @@ import argparse
 import random
 from typing import Any
 
+from caller.cli import amounts
 from caller.cli.running import dance_of, tempo_of
 from caller.cli.say import Refused
 from caller.cli.sheets import danceable
 from caller.cli.walkthrough import add_programme_words, run_programme
-from caller.cli.walls import whole
 from caller.dance.walls import Dance
 
 
@@ -21,8 +21,8 @@ def add(commands: Any) -> None:
         description="From a comfortable tempo to the full one; the calls fade to prompts and then to none.",
     )
     add_programme_words(words)
-    words.add_argument("--wall", type=whole(1, 999), default=1, metavar="W", help="start at this wall (1)")
-    words.add_argument("--section", type=whole(1, 999), metavar="N", help="start at this section of it")
+    words.add_argument("--wall", type=amounts.whole(1, 999), default=1, metavar="W", help="start at this wall (1)")
+    words.add_argument("--section", type=amounts.whole(1, 999), metavar="N", help="start at this section of it")
     words.add_argument("--anywhere", choices=("wall", "section"), help="start at a random wall, or section of one")
     words.add_argument("--seed", type=int, metavar="K", help="the same random start again")
     words.set_defaults(run=run)

@@ -8,15 +8,14 @@ from collections.abc import Iterable
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from caller.cli import amounts
 from caller.cli.say import warn
-from caller.cli.sheets import Sheet
-from caller.cli.walls import whole
-from caller.dance.unroll import MOST_WALLS, unroll
-from caller.dance.walls import Dance
 
-if TYPE_CHECKING:
+if TYPE_CHECKING:  # what is only named here would be slow to bring in before a screen's first paint
     from caller.calls.plan import Lexicon, Utterance
     from caller.calls.take import Take
+    from caller.cli.sheets import Sheet
+    from caller.dance.walls import Dance
     from caller.rig.speech.lexicon import SilentLexicon, SpokenLexicon
 
 MANNERS = ("ahead", "on-count", "counts", "prompts", "quiet")
@@ -56,7 +55,7 @@ def add_run_words(words: argparse.ArgumentParser, sheet_help: str | None = None)
     words.add_argument("--tempo", type=tempo, metavar="T", help="counts a minute (else the sheet's)")
     words.add_argument(
         "--walls",
-        type=whole(1, MOST_WALLS),
+        type=amounts.walls,
         metavar="N",
         help="so many walls (else to the ending, or past the last event)",
     )
@@ -92,6 +91,7 @@ def add_over_word(words: argparse.ArgumentParser) -> None:
 def dance_of(sheet: Sheet, walls: int | None, *, easier: bool = False) -> Dance:
     """The dance as asked; easier: with the sheet's options in the place of what they ease."""
     from caller.calls.easier import eased
+    from caller.dance.unroll import unroll
 
     routine = sheet.read.routine
     return unroll(eased(routine) if easier else routine, walls)

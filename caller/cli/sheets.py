@@ -10,7 +10,7 @@ from pathlib import Path
 
 import platformdirs
 
-from caller.cli.say import Refused, print_findings
+from caller.cli.say import Refused, findings_lines
 from caller.dance.check import check, has_errors
 from caller.routine.findings import Finding
 from caller.routine.notation.lines import MOST_BYTES
@@ -99,9 +99,9 @@ def find(asked: str, words: Vocabulary | None = None) -> Sheet:
 
 
 def danceable(asked: str) -> Sheet:
-    """A sheet that can be danced. Raises Refused (status 1) after telling the errors of one that can't."""
+    """A sheet that can be danced. Raises Refused (status 1), with the errors, for one that can't."""
     sheet = find(asked)
     if not sheet.ok:
-        print_findings(str(sheet.path), sheet.findings, sheet.read.text, to_stderr=True)
-        raise Refused(f"{sheet.title!r} can't be danced as it stands: mend the errors above first", 1)
+        errors = tuple(findings_lines(str(sheet.path), sheet.findings, sheet.read.text))
+        raise Refused(f"{sheet.title!r} can't be danced as it stands: mend the errors above first", 1, errors)
     return sheet

@@ -12,11 +12,10 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
+from caller.cli import amounts
 from caller.cli.running import dance_of, open_voice, ready_voice, tempo, tempo_of
 from caller.cli.say import Refused, print_json, warn
 from caller.cli.sheets import Sheet, danceable, find, load, on_hand, vocabulary
-from caller.cli.walls import whole
-from caller.dance.unroll import MOST_WALLS
 
 KINDS = ("mp3", "flac", "ogg")
 
@@ -33,9 +32,9 @@ def add(commands: Any) -> None:
     words.add_argument("--all", action="store_true", help="every routine on hand, a folder each, on all cores")
     words.add_argument("--kind", choices=KINDS, default="mp3", help="of the recordings (mp3)")
     words.add_argument("--tempo", type=tempo, metavar="T", help="full tempo in counts a minute (else the sheet's)")
-    words.add_argument("--walls", type=whole(1, MOST_WALLS), metavar="N", help="so many walls")
+    words.add_argument("--walls", type=amounts.walls, metavar="N", help="so many walls")
     words.add_argument("--voice", default="standard", metavar="V", help="a voice that 'caller doctor' lists")
-    words.add_argument("--cores", type=whole(1, 256), metavar="N", help="work on so many (all)")
+    words.add_argument("--cores", type=amounts.whole(1, 256), metavar="N", help="work on so many (all)")
     words.add_argument("--json", action="store_true", help="one JSON document")
     words.set_defaults(run=run)
 

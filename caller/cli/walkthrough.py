@@ -7,14 +7,13 @@ from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from caller.cli import amounts
 from caller.cli.format import replace_file
 from caller.cli.keeping import keeping_goes
 from caller.cli.live import add_live_words, levels_of, open_desk, run_live
 from caller.cli.running import add_over_word, dance_of, open_voice, ready_voice, tempo, tempo_of
 from caller.cli.say import Refused, print_json
 from caller.cli.sheets import Sheet, danceable
-from caller.cli.walls import whole
-from caller.dance.unroll import MOST_WALLS
 from caller.dance.walls import Dance
 
 if TYPE_CHECKING:
@@ -33,7 +32,9 @@ def add(commands: Any) -> None:
         "and restarts, up to full speed.",
     )
     add_programme_words(words)
-    words.add_argument("--stage", type=whole(1, 500), default=1, metavar="N", help="begin with this stage of --list")
+    words.add_argument(
+        "--stage", type=amounts.whole(1, 500), default=1, metavar="N", help="begin with this stage of --list"
+    )
     words.add_argument("--save", metavar="FILE", help="write the stages to a file (.toml) to edit")
     words.add_argument("--from", dest="saved", metavar="FILE", help="the stages as saved and edited")
     words.set_defaults(run=run)
@@ -42,7 +43,7 @@ def add(commands: Any) -> None:
 def add_programme_words(words: argparse.ArgumentParser) -> None:
     words.add_argument("sheet", metavar="SHEET")
     words.add_argument("--tempo", type=tempo, metavar="T", help="full tempo in counts a minute (else the sheet's)")
-    words.add_argument("--walls", type=whole(1, MOST_WALLS), metavar="N", help="so many walls")
+    words.add_argument("--walls", type=amounts.walls, metavar="N", help="so many walls")
     words.add_argument("--voice", default="standard", metavar="V", help="a voice that 'caller doctor' lists")
     words.add_argument("--list", action="store_true", help="only show the stages")
     words.add_argument("--json", action="store_true", help="only the stages, as one JSON document")

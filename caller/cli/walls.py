@@ -5,23 +5,13 @@ from __future__ import annotations
 import argparse
 from typing import Any
 
+from caller.cli import amounts
 from caller.cli.say import print_json
 from caller.cli.sheets import danceable
-from caller.dance.unroll import MOST_WALLS, unroll
+from caller.dance.unroll import unroll
 from caller.dance.wall_map import map_walls, wall_drawing, wall_table
 from caller.dance.walls import Dance, Danced, Wall
 from caller.routine.naming import turn_words
-
-
-def whole(least: int, most: int) -> Any:
-    """A whole number from least to most, for the command line."""
-
-    def read(text: str) -> int:
-        if not text.isascii() or not text.isdigit() or not least <= int(text) <= most:
-            raise argparse.ArgumentTypeError(f"a whole number from {least} to {most}, not {text!r}")
-        return int(text)
-
-    return read
 
 
 def add(commands: Any) -> None:
@@ -33,7 +23,7 @@ def add(commands: Any) -> None:
     words.add_argument("sheet", metavar="SHEET")
     words.add_argument(
         "--walls",
-        type=whole(1, MOST_WALLS),
+        type=amounts.walls,
         metavar="N",
         help="so many walls (else to the ending, or past the last event)",
     )

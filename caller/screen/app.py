@@ -3,7 +3,7 @@
 Conventions: the session is asked for a view twenty times a second; positions are never counted in ticks. All keys
 are priority bindings made from the order table, so that a pedal that types Space, Enter or Page Down works whatever is
 shown.
-Everything here runs on the one thread that called :func:`run_screen`.
+Everything here runs on the one thread that called :func:`run_screen_with`.
 """
 
 from __future__ import annotations
@@ -42,7 +42,7 @@ class ClassScreen(FullScreen[None]):
     """A session, or one that is being opened.
 
     now: seconds of a clock that does not run back. look: light or dark. shown: each is given every board that shows, as
-    soon as it does; it must not wait.
+    soon as it does; it must not wait. told: sentences that come with the session, shown as the first notices.
     """
 
     CSS_PATH = "class_screen.tcss"
@@ -68,13 +68,14 @@ class ClassScreen(FullScreen[None]):
         now: Callable[[], float] = time.monotonic,
         look: Look = Look.DARK,
         shown: Iterable[Callable[[Board], None]] = (),
+        told: Iterable[str] = (),
     ) -> None:
         self._look = look
         super().__init__()
         self._opening = session if isinstance(session, Opening) else None
         self._session = None if isinstance(session, Opening) else session
         self._early: list[Order] = []  # given before there was a session
-        self._now, self._shown = now, tuple(shown)
+        self._now, self._shown, self._told = now, tuple(shown), told
         self._pace = Pace()
         self._watch: Watch | None = None
         self._room: Room | None = None
@@ -137,7 +138,7 @@ class ClassScreen(FullScreen[None]):
         if self._watch is None:
             from caller.screen.watch import Watch
 
-            self._watch = Watch(self._session, self._now)
+            self._watch = Watch(self._session, self._now, self._told)
         board = self._watch.look()
         if board != self._board:
             self._room.show(board)
@@ -225,24 +226,19 @@ class ClassScreen(FullScreen[None]):
         self.action_order(Order.QUIT.value)
 
 
-def run_screen(
-    session: Live, log: Path | None = None, look: Look = Look.DARK, shown: Iterable[Callable[[Board], None]] = ()
-) -> None:
-    """Show the class until it is left. What sound and speech libraries print meanwhile goes to the file ``log`` (None:
-    nowhere), not over the screen. shown: see :class:`ClassScreen`. Raises OSError where ``log`` can't be written."""
-    run_on_terminal(ClassScreen(session, look=look, shown=shown), log)
-
-
 def run_screen_with(
     make_session: Callable[[], Live],
     log: Path | None = None,
     look: Look = Look.DARK,
     shown: Iterable[Callable[[Board], None]] = (),
+    told: Iterable[str] = (),
 ) -> None:
-    """As :func:`run_screen`, but painted at once: the session is made on a thread once the screen is up, and closed at
-    the end. Raises what making it raised, when the terminal has been given back."""
+    """Show a class until it is left: painted at once, the session made on a thread once the screen is up, and closed
+    at the end. What sound and speech libraries print meanwhile goes to the file ``log`` (None: nowhere), not over the
+    screen. shown, told: see :class:`ClassScreen`; told is filled while the session is made. Raises OSError where
+    ``log`` can't be written, and what making the session raised, when the terminal has been given back."""
     opening = Opening(make_session)
     try:
-        run_on_terminal(ClassScreen(opening, look=look, shown=shown), log)
+        run_on_terminal(ClassScreen(opening, look=look, shown=shown, told=told), log)
     finally:
         opening.close()

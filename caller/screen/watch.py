@@ -6,7 +6,7 @@ Conventions: one watch for one screen, one thread; seconds are of a clock that d
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -23,10 +23,12 @@ if TYPE_CHECKING:  # what is only named here would be slow to bring in before th
 
 
 class Watch:
-    """facing_class: as seen by a teacher who faces the class; may be set at any time."""
+    """facing_class: as seen by a teacher who faces the class; may be set at any time. told: sentences from before the
+    session, the first notices."""
 
-    def __init__(self, session: Live, now: Callable[[], float]) -> None:
+    def __init__(self, session: Live, now: Callable[[], float], told: Iterable[str] = ()) -> None:
         self.facing_class = False
+        self._told = tuple(dict.fromkeys(map(_sentence, told)))
         self._session, self._now = session, now
         self._pace, self._notices, self._captions = Pace(), NoticeBoard(), CaptionBoard()
         self._wide: tuple[Large, bool] | None = None
@@ -46,7 +48,9 @@ class Watch:
             large=large,
             moving=moving,
             caption=self._captions.shown(board.caption, seconds, (*large.call, *large.next)),
-            notices=self._notices.shown(view.notices, seconds),
+            notices=self._notices.shown(
+                (*self._told, *(one for one in view.notices if one not in self._told)), seconds
+            ),
         )
 
     def _paced(self, wide: tuple[Large, bool], seconds: float) -> tuple[Large, bool]:
@@ -67,3 +71,8 @@ class Watch:
 
             self._made_for, self._course = made_for, course_of(dance, what_is_said(*made_for))
         return self._course
+
+
+def _sentence(words: str) -> str:
+    """As notices are written."""
+    return words[:1].upper() + words[1:].rstrip(".") + "."

@@ -4,6 +4,7 @@ clock, its voice is of known lengths."""
 from __future__ import annotations
 
 import time
+from collections.abc import Callable
 from fractions import Fraction
 from pathlib import Path
 
@@ -27,8 +28,8 @@ class Prepared:
     done, progress = True, (1, 1)
 
 
-def running_class(tempo: int = 108) -> Session:
-    """Of the longest routine at hand, waiting for its start."""
+def running_class(tempo: int = 108, now: Callable[[], float] = time.perf_counter) -> Session:
+    """Of the longest routine at hand, waiting for its start. now: seconds that don't run back."""
     dance = unroll(read_bytes(ROUTINE.read_bytes()).routine)
-    desk = Desk(SilentSpeaker("none asked for"), Voice(), Prepared(), open_pedal("none"), time.perf_counter)
+    desk = Desk(SilentSpeaker("none asked for", now=now), Voice(), Prepared(), open_pedal("none"), now)
     return Session(dance, desk, Pace(Fraction(tempo)))

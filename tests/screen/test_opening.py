@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import threading
+from dataclasses import replace
 
 import pytest
 
@@ -11,8 +12,8 @@ from caller.screen.board import Board
 from caller.screen.opening import Opening
 from caller.session import Session
 from caller.transport.order import Order
-from tests.fakes.room import FakeSession
-from tests.screen.seen import lines_of, read, words_in
+from tests.fakes.room import VIEW, FakeSession
+from tests.screen.seen import lines_in, lines_of, read, words_in
 
 
 class HandOpening(Opening):
@@ -43,6 +44,18 @@ async def test_one_word_is_painted_before_the_session_is_made(size: tuple[int, i
         await pilot.pause()
         assert words_in(app, "#call")[0] == "RIGHT SHUFFLE"
         assert shown[-1].large.call == ("right shuffle",)
+
+
+async def test_what_is_told_while_it_is_made_stands_there_with_it() -> None:
+    opening, told = HandOpening(), list[str]()
+    app = ClassScreen(opening, told=told)
+    async with app.run_test(size=(100, 30)) as pilot:
+        await pilot.pause()
+        told += ["the voice is another", "the voice is another"]
+        opening.session = FakeSession(replace(VIEW, notices=("The sound is back.",)))
+        await app.look_for_session()
+        await pilot.pause()
+        assert [line.strip() for line in lines_in(app, "#notice")] == ["The voice is another.", "The sound is back."]
 
 
 async def test_orders_given_early_are_obeyed_once_it_is_there() -> None:
