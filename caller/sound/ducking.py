@@ -23,9 +23,7 @@ def ducked_gains(score: Score, first: int, last: int) -> Samples | None:
     """The gain of what is not spoken for frames [first, last), shape (last - first,); None where it is 1 throughout."""
     if score.duck_db <= 0:
         return None
-    near = [
-        one for one in score.sounding(first - RISE_FRAMES, last + FALL_FRAMES) if one.kind == "call" and one.clip.frames
-    ]
+    near = [one for one in score.sounding(first - RISE_FRAMES, last + FALL_FRAMES) if one.kind == "call" and one.frames]
     if not near:
         return None
     gains = np.ones(last - first, np.float32)

@@ -5,10 +5,10 @@ same in both channels. Pure: the samples hang on the score and the frame alone, 
 blocks, so a live run and a recording are equal sample for sample. Before frame 0 and from ``score.frames`` on there
 is silence. What is not spoken is ducked under what is (:mod:`caller.sound.ducking`).
 
-Headroom: clicks peak at ``CLICK_PEAK`` at most and speech at ``SPEECH_PEAK`` (factors of full scale), so that the two
-together stay below ``KNEE`` and pass untouched. What goes beyond it all the same (a voice made louder by hand, clicks
-one upon another) is bent so that no sample passes ``CEILING``, -1 dBFS. The bend has no memory: a limiter with one
-would hang on where the block began.
+Headroom: clicks peak at ``CLICK_PEAK`` at most, speech and music at ``SPEECH_PEAK`` (factors of full scale), so that a
+click and one of them together stay below ``KNEE`` and pass untouched. What goes beyond it all the same (a voice made
+louder by hand, clicks one upon another) is bent so that no sample passes ``CEILING``, -1 dBFS. The bend has no memory:
+a limiter with one would hang on where the block began.
 """
 
 from __future__ import annotations
@@ -34,8 +34,7 @@ def render(score: Score, first: int, last: int) -> Samples:
     gains = ducked_gains(score, first, last)
     for placement in score.sounding(begin, end) if begin < end else ():
         start, stop = max(placement.frame, begin), min(placement.end, end)
-        part = placement.clip.samples[start - placement.frame : stop - placement.frame]
-        sound = part * np.float32(placement.gain)
+        sound = placement.sound(start, stop)
         if gains is not None and placement.kind != "call":
             sound *= gains[start - first : stop - first]
         mono[start - first : stop - first] += sound

@@ -11,6 +11,7 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from functools import cached_property
+from heapq import merge
 from itertools import accumulate
 
 import numpy as np
@@ -19,6 +20,8 @@ import numpy.typing as npt
 Samples = npt.NDArray[np.float32]
 
 RATE = 48_000
+# Longer than anything spoken: no more than a few such sound at once.
+LONG_FRAMES = 20 * RATE
 
 
 @dataclass(frozen=True, eq=False)
@@ -34,17 +37,50 @@ class Clip:
 
 
 @dataclass(frozen=True, slots=True)
+class Part:
+    """Frames [first, last) of a clip, rising over the first ``fade_in`` and falling over the last ``fade_out`` of
+    them: a recording is come in upon, and left, where it is loud."""
+
+    first: int
+    last: int
+    fade_in: int = 0
+    fade_out: int = 0
+
+    def faded(self, sound: Samples, since: int) -> Samples:
+        """``sound``, which begins ``since`` frames into the part, with what it has of the edges; may change it."""
+        to_end = self.last - self.first - since - len(sound)
+        if since < self.fade_in:
+            _rise(sound[: self.fade_in - since], since, self.fade_in)
+        if to_end < self.fade_out:
+            _rise(sound[::-1][: self.fade_out - to_end], to_end, self.fade_out)
+        return sound
+
+
+@dataclass(frozen=True, slots=True)
 class Placement:
-    """A clip that begins on ``frame``. kind: "count" (the count track) or "call" (whatever is spoken)."""
+    """A clip that begins on ``frame``. kind: "count" (the count track), "music" or "call" (whatever is spoken). part:
+    what is heard of the clip (None: all of it)."""
 
     frame: int
     clip: Clip
     gain: float
     kind: str
+    part: Part | None = None
+
+    @property
+    def frames(self) -> int:
+        return self.clip.frames if self.part is None else self.part.last - self.part.first
 
     @property
     def end(self) -> int:
-        return self.frame + self.clip.frames
+        return self.frame + self.frames
+
+    def sound(self, start: int, stop: int) -> Samples:
+        """Score frames [start, stop) of it, as loud as placed; both within it. Always a new array."""
+        first = 0 if self.part is None else self.part.first
+        heard = np.asarray(self.clip.samples[start - self.frame + first : stop - self.frame + first])
+        heard = heard * np.float32(self.gain)
+        return heard if self.part is None else self.part.faded(heard, start - self.frame)
 
 
 @dataclass(frozen=True)
@@ -71,16 +107,17 @@ class Score:
         That order hangs on the placements alone, not on how the score lists them, so that two scores that hold the
         same sounds at a place add them up alike, to the last bit.
         """
-        index = self._index
-        begun = bisect_left(index.starts, last)
-        over = bisect_right(index.reach, first)
-        return [placement for placement in index.placements[over:begun] if placement.end > first]
+        short, long = self._indices
+        if not long.placements:
+            return short.sounding(first, last)
+        return list(merge(short.sounding(first, last), long.sounding(first, last), key=_order))
 
     @cached_property
-    def _index(self) -> _Index:
-        ordered = tuple(sorted(self.placements, key=_order))
-        reach = accumulate((placement.end for placement in ordered), max)
-        return _Index(ordered, tuple(placement.frame for placement in ordered), tuple(reach))
+    def _indices(self) -> tuple[_Index, _Index]:
+        """The short and the long apart: under a whole song, all that begins in it would be looked at each time."""
+        ordered = sorted(self.placements, key=_order)
+        short = tuple(placement for placement in ordered if placement.frames <= LONG_FRAMES)
+        return _Index.of(short), _Index.of(tuple(placement for placement in ordered if placement.frames > LONG_FRAMES))
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,6 +129,22 @@ class _Index:
     starts: tuple[int, ...]
     reach: tuple[int, ...]
 
+    @classmethod
+    def of(cls, ordered: tuple[Placement, ...]) -> _Index:
+        reach = accumulate((placement.end for placement in ordered), max)
+        return cls(ordered, tuple(placement.frame for placement in ordered), tuple(reach))
 
-def _order(placement: Placement) -> tuple[int, str, str, float]:
-    return placement.frame, placement.kind, placement.clip.key, placement.gain
+    def sounding(self, first: int, last: int) -> list[Placement]:
+        begun = bisect_left(self.starts, last)
+        over = bisect_right(self.reach, first)
+        return [placement for placement in self.placements[over:begun] if placement.end > first]
+
+
+def _order(placement: Placement) -> tuple[int, str, str, float, int]:
+    first = 0 if placement.part is None else placement.part.first
+    return placement.frame, placement.kind, placement.clip.key, placement.gain, first
+
+
+def _rise(sound: Samples, since: int, frames: int) -> None:
+    """Multiplies by an even rise over ``frames``, ``since`` frames into it. Changes ``sound``."""
+    sound *= (np.arange(since + 1, since + 1 + len(sound)) / (frames + 1)).astype(np.float32)

@@ -7,7 +7,7 @@ the voice can't say stands in a telling, unsaid, for as long as it takes to read
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from caller.calls.easier import eased
@@ -172,7 +172,7 @@ def in_one_score(parts: Sequence[tuple[Stage, Piece]], rate: int = RATE) -> tupl
             if before is not None and before.danced:
                 at += round_half_up(before.pause_seconds * rate)
             begins.append((stage.name, at))
-        placed += [Placement(p.frame + at, p.clip, p.gain, p.kind) for p in piece.score.placements]
+        placed += [replace(p, frame=p.frame + at) for p in piece.score.placements]
         at += piece.end_frame
         before = stage
     duck = parts[0][1].score.duck_db if parts else 0.0

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import io
 from collections.abc import Sequence
+from pathlib import Path
 
 import numpy as np
 import pytest
 
 from caller.rig.stream.wire import HushOrder, Order, Packer, SpliceOrder, Unpacker
-from caller.sound.score import Score
+from caller.sound.score import Clip, Part, Placement, Score
 from tests.rig.scores import score_of, tone
 
 
@@ -69,3 +70,40 @@ def test_a_pipe_that_breaks_anywhere_ends_the_orders_quietly(kept: int) -> None:
 def test_an_empty_score_arrives() -> None:
     [arrived], _ = across([SpliceOrder(Score((), 48_000), 0, 0)])
     assert arrived == SpliceOrder(Score((), 48_000), 0, 0)
+
+
+def on_disk(folder: Path, seconds: int = 30) -> Clip:
+    """A clip as long as music is, in a file that is mapped."""
+    np.save(folder / "song.npy", tone(seconds * 48_000).samples)
+    return Clip("song", np.load(folder / "song.npy", mmap_mode="r"))
+
+
+def test_of_a_clip_that_lies_in_a_file_the_name_alone_crosses(tmp_path: Path) -> None:
+    clip = on_disk(tmp_path)
+    placed = Placement(-100, clip, 0.5, "music", Part(4_000, 900_000, 480, 960))
+    [arrived], sent = across([SpliceOrder(Score.holding([placed]), 0, 0)])
+    assert isinstance(arrived, SpliceOrder)
+    assert arrived.score is not None
+    assert sent < 2_000
+    [here] = arrived.score.placements
+    assert (here.frame, here.gain, here.kind, here.part) == (placed.frame, 0.5, "music", placed.part)
+    np.testing.assert_array_equal(here.sound(5_000, 9_000), placed.sound(5_000, 9_000))
+
+
+def test_a_stretch_of_a_mapped_clip_crosses_as_what_it_is(tmp_path: Path) -> None:
+    stretch = Clip("stretch", on_disk(tmp_path, 1).samples[1_000:2_000])
+    [arrived], _ = across([SpliceOrder(score_of((0, stretch)), 0, 0)])
+    assert isinstance(arrived, SpliceOrder)
+    assert arrived.score is not None
+    np.testing.assert_array_equal(arrived.score.placements[0].clip.samples, stretch.samples)
+
+
+def test_a_file_that_was_thrown_away_meanwhile_is_left_out_and_the_rest_sounds(tmp_path: Path) -> None:
+    clip = on_disk(tmp_path, 1)
+    order = SpliceOrder(Score.holding([Placement(0, clip, 1.0, "music"), Placement(9, tone(50), 1.0, "count")]), 0, 0)
+    sent = b"".join(Packer().messages(order))
+    (tmp_path / "song.npy").unlink()
+    [arrived] = Unpacker().orders(io.BytesIO(sent))
+    assert isinstance(arrived, SpliceOrder)
+    assert arrived.score is not None
+    assert [place.kind for place in arrived.score.placements] == ["count"]

@@ -8,7 +8,7 @@ from itertools import pairwise
 import numpy as np
 from hypothesis import strategies as st
 
-from caller.sound.score import Clip, Placement, Score
+from caller.sound.score import Clip, Part, Placement, Score
 
 NASTY_BLOCKS = [1, 64, 65, 8_193]
 
@@ -20,9 +20,21 @@ def noise(seed: int, frames: int, level: float = 0.3) -> Clip:
 
 
 CLIPS = st.builds(noise, st.integers(1, 9), st.integers(0, 700), st.sampled_from([0.1, 0.3, 0.9]))
-PLACEMENTS = st.builds(
-    Placement, st.integers(-500, 4_000), CLIPS, st.sampled_from([0.25, 0.6, 1.0]), st.sampled_from(["count", "call"])
-)
+
+
+@st.composite
+def _placements(draw: st.DrawFn) -> Placement:
+    """A whole clip, or some of one with edges that may be longer than it is."""
+    clip = draw(CLIPS)
+    kind = draw(st.sampled_from(["count", "call", "music"]))
+    part = None
+    if kind == "music":
+        first, last = sorted(draw(st.tuples(*[st.integers(0, clip.frames)] * 2)))
+        part = Part(first, last, draw(st.integers(0, 300)), draw(st.integers(0, 300)))
+    return Placement(draw(st.integers(-500, 4_000)), clip, draw(st.sampled_from([0.25, 0.6, 1.0])), kind, part)
+
+
+PLACEMENTS = _placements()
 # Any order, any overlap, some cut short by the score's end.
 SCORES = st.builds(Score, st.lists(PLACEMENTS, max_size=12).map(tuple), st.integers(0, 4_500))
 

@@ -57,7 +57,7 @@ def test_every_sample_is_the_sum_of_what_sounds_there(score: Score) -> None:
     early = 500  # no placement begins further before frame 0
     line = np.zeros(early + 6_000)
     for one in score.placements:
-        line[early + one.frame : early + one.end] += one.clip.samples * float(one.gain)
+        line[early + one.frame : early + one.end] += one.sound(one.frame, one.end)
     plain = line[early:]
     plain[score.frames :] = 0
     untouched = np.abs(plain) < KNEE - 1e-5
