@@ -28,6 +28,7 @@ from caller.transport.order import ORDERS, Order
 if TYPE_CHECKING:  # what is only named here, or not needed before the first paint, would be slow to bring in
     from caller.screen.board import Board
     from caller.screen.room import Room
+    from caller.screen.typed_line import TypedLine
     from caller.screen.watch import Watch
     from caller.screen.widgets import HelpPages
     from caller.session import Live
@@ -81,6 +82,7 @@ class ClassScreen(FullScreen[None]):
         self._room: Room | None = None
         self._help: HelpPages | None = None
         self._board: Board | None = None
+        self._line: TypedLine | None = None
 
     def get_theme_variable_defaults(self) -> dict[str, str]:
         return INKS[self._look]
@@ -163,7 +165,7 @@ class ClassScreen(FullScreen[None]):
         if order is Order.HELP:
             self._turn_help_page()
         elif order is Order.QUIT and self._help is not None and self._help.has_class("some"):
-            self.action_close_help()
+            self._close_help()
         elif self._session is None and order is not Order.QUIT:
             self._early.append(order)
         else:
@@ -183,11 +185,44 @@ class ClassScreen(FullScreen[None]):
             if self._may_change_all():
                 self._look = self._look.other
                 self.refresh_css(animate=False)
+        elif OwnOrder(value) is OwnOrder.TYPE:
+            self._open_line()
         elif self._watch is not None:
             self._watch.facing_class = not self._watch.facing_class
             self.look()
 
-    def action_close_help(self) -> None:
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """While a line is typed its keys are letters, not orders; Ctrl+Q, Ctrl+C and Esc are what they always are."""
+        return not (action in ("order", "own_order") and self._line is not None)
+
+    def _open_line(self) -> None:
+        """The line to type an order on."""
+        from caller.screen.typed_line import TypedLine
+
+        if self._session is not None and self._line is None:
+            self._line = TypedLine(self._session)
+            self.screen.mount(self._line)
+            self._line.focus()
+
+    async def on_typed_line_given(self, given: TypedLine.Given) -> None:
+        """A line was typed, and obeyed where it was the session's."""
+        await self._close_line()
+        if given.order is Order.HELP:
+            self._turn_help_page()
+        elif given.order is Order.QUIT:
+            self.exit()
+        self.look()
+
+    async def _close_line(self) -> None:
+        line, self._line = self._line, None
+        if line is not None:
+            await line.remove()
+
+    async def action_close_help(self) -> None:
+        await self._close_line()
+        self._close_help()
+
+    def _close_help(self) -> None:
         if self._help is not None:
             self._help.remove_class("some")
             self._help.page = 0
@@ -200,7 +235,7 @@ class ClassScreen(FullScreen[None]):
         if not self._help.has_class("some"):
             self._help.add_class("some")
         elif self._help.last:
-            self.action_close_help()
+            self._close_help()
         else:
             self._help.page += 1
 

@@ -12,6 +12,7 @@ from enum import Enum
 class OwnOrder(Enum):
     OTHER_SIDE = "other-side"
     OTHER_LOOK = "other-look"
+    TYPE = "type"
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,5 +35,11 @@ OWN_ORDERS = (
         "Light or dark",
         ("d",),
         "Dark letters on light for a bright room; once more, light on dark.",
+    ),
+    OwnEntry(
+        OwnOrder.TYPE,
+        "Type an order",
+        ("slash",),
+        "On a line: a tempo (96), a loop (loop 5 to 12), a section (section 3), any order by its word; Enter gives it.",
     ),
 )

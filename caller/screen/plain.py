@@ -15,13 +15,12 @@ from typing import TYPE_CHECKING, TextIO
 
 from caller.screen.captions import unshown
 from caller.screen.plain_text import plain_text
+from caller.screen.typing import TYPED_BESIDES, obey_typed
 from caller.screen.watch import Watch
-from caller.screen.words import entry_for, in_words, nearest, new_notices, section_words, tempo_words, wall_words
+from caller.screen.words import in_words, nearest, new_notices, section_words, tempo_words, typed_word, wall_words
 from caller.transport.footing import Footing
-from caller.transport.order import ORDERS, Order, OrderEntry, order_typed
+from caller.transport.order import ORDERS, Order, OrderEntry
 from caller.transport.state import GoOn, State
-from caller.transport.tempo import tempo_typed
-from caller.transport.typed import loop_typed, section_typed
 
 if TYPE_CHECKING:  # what is only named here would be slow to bring in before the first paint
     from caller.calls.glance import Coming, Glance
@@ -157,18 +156,6 @@ def _notices(before: View | None, now: View) -> Iterator[str]:
     yield from (f"Note: {plain_text(notice)}" for notice in fresh if notice not in said)
 
 
-def typed_word(order: Order) -> str:
-    """What is typed for an order, "" where nothing is."""
-    return next((entry.typed[0] for entry in ORDERS if entry.order is order and entry.typed), "")
-
-
-TYPED_BESIDES = (
-    "96: that tempo, in counts a minute.",
-    "loop 5 to 12: those counts of this wall, over and over.",
-    "section 3: from there, counted in.",
-)
-
-
 def typed_help(footing: Footing) -> list[str]:
     """Every order that can be typed, with what it does, and what gives it on the pedal."""
     lines = [_typed_line(entry, footing.words(entry.order)) for entry in ORDERS if entry.typed]
@@ -247,24 +234,11 @@ def _wait_for_look(session: Live, pause: Callable[[float], object]) -> None:
 def _obey(session: Live, out: TextIO, lines: Iterable[str]) -> bool:
     """Obey the lines typed. Returns whether one of them ends the class."""
     for line in lines:
-        order = order_typed(line)
+        order, answer = obey_typed(session, line)
         if order is Order.HELP:
             print(*typed_help(session.footing), sep="\n", file=out, flush=True)
-        elif order is not None:
-            print(f"Order: {entry_for(order).title}.", file=out, flush=True)
-            session.obey(order)
-        elif (tempo := tempo_typed(line)) is not None:
-            session.at_tempo(tempo)
-        elif (counts := loop_typed(line)) is not None:
-            session.loop(*counts)
-        elif (section := section_typed(line)) is not None:
-            session.to_section(section)
-        elif line.strip():
-            print(
-                f'No order is called "{plain_text(line)}". Type "{typed_word(Order.HELP)}" for all of them.',
-                file=out,
-                flush=True,
-            )
+        elif answer:
+            print(answer, file=out, flush=True)
         if order is Order.QUIT:
             return True
     return False

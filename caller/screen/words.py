@@ -70,6 +70,11 @@ def entry_for(order: Order) -> OrderEntry:
     return next(entry for entry in ORDERS if entry.order is order)
 
 
+def typed_word(order: Order) -> str:
+    """What is typed for an order, "" where nothing is."""
+    return next((entry.typed[0] for entry in ORDERS if entry.order is order and entry.typed), "")
+
+
 def first_key(order: Order) -> str:
     keys = entry_for(order).keys
     return key_word(keys[0]) if keys else ""

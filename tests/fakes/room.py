@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from dataclasses import replace
 from fractions import Fraction
+from typing import Any
 
 from caller.calls.glance import Coming, Glance
 from caller.calls.plan import Manner
-from caller.dance.walls import Dance
 from caller.routine.facing import FRONT, Facing, Turn
 from caller.routine.step import Foot
-from caller.session import Session, View
+from caller.session import Desk, View
 from caller.transport.footing import FOR_A_DANCE, Footing
+from caller.transport.levels import Levels
 from caller.transport.order import Order
 from caller.transport.state import State
 
@@ -71,16 +72,20 @@ class Clock:
         return self.seconds
 
 
-class FakeSession(Session):
-    """Shows ``view``, and keeps the orders it was given in ``obeyed``; ``closed`` once it is."""
+class FakeSession:
+    """Shows ``view``, and keeps what it was told to do: orders in ``obeyed``, tempos and places in ``told``; ``closed``
+    once it is. It has no desk: no screen asks for one."""
 
+    desk: Desk
     manner = Manner.AHEAD
+    levels = Levels()
     footing: Footing = FOR_A_DANCE
 
-    def __init__(self, view: View = VIEW, dance: Dance | None = None) -> None:  # the desk of a real one is not needed
+    def __init__(self, view: View = VIEW, dance: Any = None) -> None:
         self.view = view
-        self.dance = dance  # type: ignore[assignment]
+        self.dance = dance
         self.obeyed: list[Order] = []
+        self.told: list[object] = []
         self.closed = False
 
     def look(self) -> View:
@@ -91,6 +96,15 @@ class FakeSession(Session):
 
     def obey(self, order: Order) -> None:
         self.obeyed.append(order)
+
+    def at_tempo(self, tempo: Fraction) -> None:
+        self.told.append(tempo)
+
+    def loop(self, first: int, last: int) -> None:
+        self.told.append((first, last))
+
+    def to_section(self, number: int) -> None:
+        self.told.append(number)
 
     def close(self) -> None:
         self.closed = True

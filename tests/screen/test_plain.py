@@ -17,7 +17,8 @@ from caller.calls.glance import Coming
 from caller.calls.plan import Manner
 from caller.routine.facing import Facing
 from caller.screen.board import Board
-from caller.screen.plain import _read_into, lines_between, run_plain, typed_word
+from caller.screen.plain import _read_into, lines_between, run_plain
+from caller.screen.words import typed_word
 from caller.session import View
 from caller.transport.order import ORDERS, Order
 from caller.transport.state import GoOn, State

@@ -1,0 +1,73 @@
+"""Orders typed on the class screen: a line that takes the keys while it is there."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+from textual.widgets import Input
+
+from caller.screen.app import ClassScreen
+from caller.screen.own_orders import OWN_ORDERS, OwnOrder
+from caller.transport.state import State
+from tests.session.classroom import Class
+
+OPENS = next(entry.keys[0] for entry in OWN_ORDERS if entry.order is OwnOrder.TYPE)
+
+
+@pytest.fixture
+def room() -> Class:
+    room = Class()
+    room.session.look()
+    return room
+
+
+async def test_a_tempo_typed_is_taken_and_the_line_is_gone(room: Class) -> None:
+    async with ClassScreen(room.session).run_test() as pilot:
+        await pilot.press(OPENS, *"96", "enter")
+        await pilot.pause()
+        assert room.session.pace.tempo == Fraction(96)
+        assert not pilot.app.query("#line")
+        await pilot.press("space")  # keys are orders again
+        assert room.session.state is State.COUNT_IN
+
+
+async def test_letters_typed_are_no_orders_until_the_line_is_left(room: Class) -> None:
+    async with ClassScreen(room.session).run_test() as pilot:
+        await pilot.press(OPENS, "q", "space", "t", "m")
+        await pilot.pause()
+        assert pilot.app.query_one("#line", Input).value == "q tm"
+        assert room.session.state is State.READY
+        await pilot.press("escape")
+        await pilot.pause()
+        assert not pilot.app.query("#line")
+        assert not room.session.levels.muted
+        await pilot.press("m")
+        assert room.session.levels.muted
+
+
+async def test_counts_typed_are_looped(room: Class) -> None:
+    async with ClassScreen(room.session).run_test() as pilot:
+        await pilot.press(OPENS, *"loop", "space", *"5-12", "enter")
+        await pilot.pause()
+        assert room.session.look().holds == ("looping 8 counts",)
+
+
+async def test_what_is_no_order_is_answered_on_the_line_which_stays(room: Class) -> None:
+    async with ClassScreen(room.session).run_test(size=(120, 34)) as pilot:
+        await pilot.press(OPENS, *"waltz", "enter")
+        await pilot.pause()
+        line = pilot.app.query_one("#line", Input)
+        assert line.value == ""
+        assert line.placeholder == 'No order is called "waltz". Type "help" for all of them.'
+
+
+async def test_help_typed_opens_the_help_and_a_word_to_leave_leaves(room: Class) -> None:
+    screen = ClassScreen(room.session)
+    async with screen.run_test() as pilot:
+        await pilot.press(OPENS, *"help", "enter")
+        await pilot.pause()
+        assert screen.query_one("#help").has_class("some")
+        await pilot.press("escape", OPENS, *"leave", "enter")
+        await pilot.pause()
+    assert room.session.left
