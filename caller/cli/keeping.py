@@ -37,6 +37,28 @@ def keeping_dances(class_name: str | None, full_tempo: Fraction) -> Callable[[Da
     return lambda dance, tempo: write(danced_now(class_name, dance, tempo, full_tempo, datetime.now(UTC)))
 
 
+def last_time(class_name: str, title: str) -> str:
+    """A sentence or two on when a class last did a routine, how fast, and how far a walkthrough of it got; "" where the
+    book knows of none, or can't be read."""
+    from caller.book.entries import known
+    from caller.book.store import Book, BookFault, book_path
+
+    try:
+        if not book_path().exists():
+            return ""
+        with Book(book_path()) as book:
+            found = [entry for entry in known(book.pages(), class_name) if entry.routine == title]
+    except BookFault:
+        return ""  # what can't be written either is told then
+    if not found or found[0].top_tempo is None or found[0].full is None:
+        return ""
+    day, top, full = found[0].last.astimezone(), float(found[0].top_tempo), float(found[0].full)
+    fast = f"Last time, on {day.day} {day:%B}: up to {top:.4g} counts a minute, of {full:.4g}."
+    stage, stages = found[0].furthest, found[0].stages
+    on = f" --stage {stage + 1} goes on there." if stage < stages else ""
+    return f"{fast} The walkthrough got to stage {stage} of {stages}.{on}" if stage else fast
+
+
 def _writing() -> Callable[[Taught | None], str]:
     from caller.book.store import Book, BookFault, book_path
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from caller.cli import amounts
 from caller.cli.format import replace_file
-from caller.cli.keeping import keeping_goes
+from caller.cli.keeping import keeping_goes, last_time
 from caller.cli.live import add_live_words, levels_of, open_desk, run_live
 from caller.cli.running import add_over_word, dance_of, open_voice, ready_voice, tempo, tempo_of
 from caller.cli.say import Refused, print_json
@@ -112,6 +112,7 @@ def open_lesson(
         over_lu=asked.over,
         taught=keeping_goes(class_name),
         first_stage=getattr(asked, "stage", 1) - 1,
+        note=last_time(class_name, programme.title) if class_name else "",
     )
 
 

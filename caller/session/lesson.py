@@ -48,7 +48,7 @@ _SOUNDING = (State.TELLING, *DANCED)
 class Lesson:
     """taught: told of each go that has come to its end, before anything else follows; it must not take long, and
     returns a sentence to be shown, or "".
-    first_stage: where it begins, from 0."""
+    first_stage: where it begins, from 0. note: a sentence to be shown at the start."""
 
     def __init__(
         self,
@@ -60,6 +60,7 @@ class Lesson:
         over_lu: float = LEAST_OVER_LU,
         taught: Callable[[Running], str] | None = None,
         first_stage: int = 0,
+        note: str = "",
     ) -> None:
         self.desk = desk
         self.state = State.GETTING_READY
@@ -76,6 +77,8 @@ class Lesson:
         self._go_when_ready = False
         self._taps = Taps()
         self._notes = Notes(desk)
+        if note:
+            self._notes.say(note)
         self._build_seconds = FIRST_BUILD_SECONDS
 
     @property
