@@ -14,9 +14,9 @@ from caller.screen.letters import fit_first, half_blocks
 # By the rows there are for it. The big toe is at the right.
 _PRINTS = {
     3: ("..##", ".###", "####", "###.", ".##.", ".##."),
-    5: ("..##.", ".####", "#####", "#####", "#####", "####.", ".###.", ".###.", ".####", "..##."),
+    5: ("..##", ".###", "####", "####", "####", "###.", ".##.", ".##.", ".###", ".##."),
 }
-_OTHER = "▁▁"
+_OTHER, _GAP = "▁▁", "  "
 
 
 def foot_lines(foot: Foot, width: int, rows: int, facing_class: bool = False) -> Iterator[str]:
@@ -27,7 +27,7 @@ def foot_lines(foot: Foot, width: int, rows: int, facing_class: bool = False) ->
     """
     at_right = (foot is Foot.RIGHT) is not facing_class
     shape = tuple(_footprint(foot, rows, facing_class))
-    room = width - max(map(len, shape), default=-1) - 1
+    room = width - len(shape[0]) - len(_GAP) if shape else width
     place = "right" if at_right else "left"
     words = fit_first((f"{foot.word} foot", foot.word), room, rows, place=place).lines
     for row in range(rows):
@@ -36,7 +36,7 @@ def foot_lines(foot: Foot, width: int, rows: int, facing_class: bool = False) ->
             beside, rest = (word[:3], word[3:]) if at_right else (word[-3:], word[:-3])
             if not beside.strip():
                 word = f"{_OTHER} {rest}" if at_right else f"{rest} {_OTHER}"
-        yield " ".join((word, *shape[row : row + 1]) if at_right else (*shape[row : row + 1], word))
+        yield _GAP.join((word, *shape[row : row + 1]) if at_right else (*shape[row : row + 1], word))
 
 
 def _footprint(foot: Foot, rows: int, facing_class: bool) -> Iterator[str]:

@@ -1,6 +1,6 @@
 """The wall as a strip, and the running order as a row of walls, drawn in ordinary letters.
 
-Conventions: one cell or more a count; ``█`` has begun, ``─`` lies ahead, ``~`` lies ahead and differs from the usual
+Conventions: one cell or more a count; ``▄`` has begun, ``▁`` lies ahead, ``~`` lies ahead and differs from the usual
 steps. Labels stand before their piece and are never cut: where there is too little room, pieces are left out at the
 far end and an ellipsis says so.
 """
@@ -22,7 +22,7 @@ _EVENTS = {"tag": "tag", "restart": "restart", "change": "change", "ending": "en
 
 
 def strip_line(strip: Strip, width: int, holds: Sequence[str] = ()) -> str:
-    """ "1 ████████  2 ███─────  3 ──~~────  tag ────  restart     tag in 24": what is next stands at the right, and
+    """ "1 ▄▄▄▄▄▄▄▄  2 ▄▄▄▁▁▁▁▁  3 ▁▁~~▁▁▁▁  tag ▁▁▁▁  restart     tag in 24": what is next stands at the right, and
     what holds besides (muted, the easier way)."""
     ahead = " · ".join(plain_text(note) for note in (*holds, strip.ahead) if note)
     room = width - cell_len(ahead) - 2 if ahead else width
@@ -45,8 +45,8 @@ def _pieces(strip: Strip, cells: int) -> list[str]:
 
 def _mark(piece: Piece, count: int, begun: bool) -> str:
     if begun:
-        return "█"
-    return "~" if any(first <= count < last for first, last in piece.changed) else "─"
+        return "▄"
+    return "~" if any(first <= count < last for first, last in piece.changed) else "▁"
 
 
 def _labels_only(strip: Strip) -> list[str]:
