@@ -7,7 +7,7 @@ import sys
 from collections.abc import Iterator
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from caller.rig.stream.board import DEVICE_BYTES, Board, Reading, _packed, _unpacked
@@ -80,6 +80,19 @@ def test_a_sentence_too_long_for_the_board_is_cut_and_stays_readable(board: Boar
 def test_by_the_clock_a_stream_that_has_not_begun_stays_where_it_is() -> None:
     assert Reading(heard=7, at_seconds=1.0).heard_by(9.0, 48_000) == 7
     assert Reading(heard=7, at_seconds=1.0, begun=True).heard_by(1.5, 48_000) == 24_007
+
+
+@given(READINGS, st.integers(0, 2**62))
+@settings(deadline=None)
+def test_a_hush_is_asked_beside_the_reading_and_neither_touches_the_other(reading: Reading, number: int) -> None:
+    board = Board.create()
+    other = Board(board.path)
+    assert other.hush_asked() == 0
+    board.ask_hush(number)
+    other.write(reading)
+    assert (other.hush_asked(), board.read()) == (number, reading)
+    other.close()
+    board.discard()
 
 
 def test_a_discarded_board_leaves_no_file(board: Board) -> None:

@@ -251,3 +251,52 @@ def test_an_order_that_comes_while_the_device_is_full_holds_from_the_very_next_b
     assert stage.board.read().hushed_at == 10 * BLOCK
     assert sink.sound[: 10 * BLOCK].any()
     assert not sink.sound[11 * BLOCK :].any()
+
+
+def test_a_hush_on_the_board_holds_before_it_has_come_and_what_was_ordered_before_it_is_dropped(stage: Stage) -> None:
+    late, after = steady(480_000, 2), steady(480_000, 3)
+
+    def orders(number: int) -> None:
+        match number:
+            case 10:
+                stage.board.ask_hush(1)
+            case 14:
+                stage.inbox.waiting.append(SpliceOrder(late, 0, 9_000))  # given before the hush, slow on its way
+            case 20:
+                stage.inbox.waiting.append(HushOrder(1))
+                stage.inbox.waiting.append(SpliceOrder(after, 0, 30 * BLOCK))
+
+    stage.inbox.waiting.append(SpliceOrder(steady(480_000), 0, 0))
+    sink = HandSink(stage.clock, stage.end_after(40, orders))
+    stage.run(sink)
+    assert (stage.readings[12].hush, stage.readings[12].hushed_at) == (1, 11 * BLOCK)
+    assert sink.sound[10 * BLOCK : 11 * BLOCK].any()
+    assert not sink.sound[12 * BLOCK : 30 * BLOCK].any()
+    reel = Reel((Splice(30 * BLOCK, after, 0),))
+    assert np.array_equal(sink.sound[30 * BLOCK : 40 * BLOCK], render_reel(reel, 30 * BLOCK, 40 * BLOCK))
+    told = stage.board.read()
+    assert (told.hush, told.hushed_at, told.late) == (1, 11 * BLOCK, 0)
+
+
+def test_a_second_hush_seen_before_the_first_has_come_is_waited_for_too(stage: Stage) -> None:
+    def orders(number: int) -> None:
+        if number in (5, 6):
+            stage.board.ask_hush(number - 4)
+        if number == 10:
+            stage.inbox.waiting.extend([HushOrder(1), SpliceOrder(steady(480_000), 0, 0), HushOrder(2)])
+
+    sink = HandSink(stage.clock, stage.end_after(20, orders))
+    stage.run(sink)
+    assert not sink.sound.any()
+    assert (stage.board.read().hush, stage.board.read().hushed_at) == (2, 7 * BLOCK)
+
+
+def test_a_hush_that_the_player_before_saw_is_obeyed_again_when_it_comes(stage: Stage) -> None:
+    """That one ended before it was sent the order; the keeper tells its heir of the score, and then of the hush."""
+    stage.board.ask_hush(1)
+    stage.board.write(Reading(written=48_000, heard=43_200, at_seconds=99.0, hush=1, hushed_at=47_520, begun=True))
+    heir = Stage(stage.board, stage.clock)
+    heir.inbox.waiting.extend([SpliceOrder(steady(480_000), 0, 0), HushOrder(1)])
+    sink = HandSink(stage.clock, heir.end_after(10))
+    heir.run(sink)
+    assert not sink.sound[BLOCK:].any()

@@ -3,6 +3,9 @@
 Conventions: one writer at a time; any number of readers. A reading is written whole with a checksum of itself, so one
 that is met half written is known for torn, whatever order the machine's memory lets the bytes appear in; it is read
 again, and if need be the last whole one serves.
+
+Beside the reading stands the number of the last hush asked for, which the other side writes: a player sees it before
+its next block, without a thread having to wake first on either side.
 """
 
 from __future__ import annotations
@@ -23,6 +26,8 @@ DEVICE_BYTES, FAULT_BYTES = 120, 400
 _FIELDS = struct.Struct(f"<qqdqqqq?{DEVICE_BYTES}s{FAULT_BYTES}s")
 _SUM = struct.Struct("<I")
 _SIZE = _FIELDS.size + _SUM.size
+_ASKED = struct.Struct("<q")
+_ASKED_AT = -(-_SIZE // _ASKED.size) * _ASKED.size  # where the machine writes it at one go
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +58,7 @@ class Board:
     def __init__(self, path: Path) -> None:
         self.path = path
         with path.open("r+b") as file:
-            self._map = mmap.mmap(file.fileno(), _SIZE)
+            self._map = mmap.mmap(file.fileno(), _ASKED_AT + _ASKED.size)
         self._last = Reading()
 
     @classmethod
@@ -61,7 +66,7 @@ class Board:
         memory = "/dev/shm"
         number, name = tempfile.mkstemp(prefix="caller-board-", dir=memory if os.access(memory, os.W_OK) else None)
         with open(number, "wb") as file:
-            file.write(_packed(Reading()))
+            file.write(_packed(Reading()).ljust(_ASKED_AT + _ASKED.size, b"\0"))
         return cls(Path(name))
 
     def write(self, reading: Reading) -> None:
@@ -76,6 +81,14 @@ class Board:
                 self._last = _unpacked(packed)
                 break
         return self._last
+
+    def ask_hush(self, number: int) -> None:
+        """For whoever hands the player its orders: ``number`` counts the hushes of one speaker, from 1."""
+        _ASKED.pack_into(self._map, _ASKED_AT, number)
+
+    def hush_asked(self) -> int:
+        """The number of the last hush asked for, 0 before the first."""
+        return int(_ASKED.unpack_from(self._map, _ASKED_AT)[0])
 
     def close(self) -> None:
         self._map.close()

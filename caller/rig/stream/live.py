@@ -60,6 +60,7 @@ class DeviceSpeaker:
 
     def hush(self) -> None:
         self._hushes += 1
+        self._board.ask_hush(self._hushes)
         self._keeper.give(HushOrder(self._hushes))
 
     def heard(self) -> Heard:

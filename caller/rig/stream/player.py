@@ -80,6 +80,10 @@ class Player:
         self._now = now
         self._told = board.read()
         self._late_before = self._told.late
+        # A hush is seen on the board before it comes as an order, and before what was ordered before it: until it has
+        # come, no score is taken. (One asked for before this player began is not seen, but sent to it.)
+        self._seen = board.hush_asked()
+        self._hushed = self._ahead_of = 0
         # From 0: orders told again after a restart are then never late, and the deck skips ahead once a sink is open.
         self._deck = Deck()
 
@@ -121,13 +125,21 @@ class Player:
 
     def take_orders(self) -> None:
         """Obey all that has arrived; call between blocks."""
+        if (asked := self._board.hush_asked()) > self._seen:
+            self._seen = self._ahead_of = asked
+            self._hush(asked)
         while self._inbox.waiting:
-            order = self._inbox.waiting.popleft()
-            if isinstance(order, HushOrder):
-                self._hush(order.number)
-            else:
-                self._deck.splice(order.score, order.score_frame, order.at)
+            self._take(self._inbox.waiting.popleft())
         self._deck.prune()
+
+    def _take(self, order: Order) -> None:
+        if isinstance(order, HushOrder):
+            if order.number > self._hushed:
+                self._hush(order.number)
+            if order.number >= self._ahead_of:
+                self._ahead_of = 0
+        elif not self._ahead_of:
+            self._deck.splice(order.score, order.score_frame, order.at)
 
     def tell_fault(self, sentence: str) -> None:
         """No sound from here on: the stream goes on by the clock. The first time, frame 0 is now."""
@@ -137,6 +149,7 @@ class Player:
         self._tell(fault=sentence)
 
     def _hush(self, number: int) -> None:
+        self._hushed = number
         if self._told.fault and self._told.begun:
             self._deck.skip_to(self._by_clock())
         self._deck.hush()
