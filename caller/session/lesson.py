@@ -189,8 +189,9 @@ class Lesson:
         """The wall danced now, or that the stage begins with; None where nothing is danced."""
         if self.running.over or not self.running.stage.danced or self.state is State.GETTING_READY:
             return None
-        piece, place = self._stopped or self._place()
-        return self.dance.wall_at(place if isinstance(piece, Take) else self.running.stage.start)
+        stands = self._stopped or (self._place() if self.state in _SOUNDING else None)
+        danced = stands is not None and isinstance(stands[0], Take)
+        return self.dance.wall_at(stands[1] if stands and danced else self.running.stage.start)
 
     def close(self) -> None:
         """Ends the sound and lets go of the pedal; back within a second."""

@@ -8,6 +8,8 @@ from functools import partial
 
 import numpy as np
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from caller.calls.plan import Manner
 from caller.calls.take import Take
@@ -340,3 +342,36 @@ def test_a_book_that_can_not_be_written_is_told_of(taught: Taught) -> None:
     taught.order(Order.GO, Order.NEXT)
     taught.until(lambda view: view.stage == "slow, 2 of 2")
     assert taught.lesson.look().notices[-1] == taught.says
+
+
+_MOVES = st.one_of(
+    st.sampled_from([order for order in Order if order not in (Order.QUIT, Order.HELP)]),
+    st.floats(0.05, 3.0),
+    st.tuples(st.integers(0, 40), st.integers(0, 40)),
+    st.fractions(40, 180, max_denominator=1),
+)
+_STILL = (State.READY, State.PAUSED, State.WAITING, State.FINISHED)
+
+
+@settings(max_examples=30, deadline=None)
+@given(st.sampled_from((two_stages, drilled, practised)), st.lists(_MOVES, max_size=14))
+def test_whatever_is_ordered_whenever_the_lesson_goes_on_and_stands_still_in_silence(
+    make: Callable[[Dance], Programme], moves: list[Order | float | tuple[int, int] | Fraction]
+) -> None:
+    taught = Taught(make)
+    for move in moves:
+        match move:
+            case Order():
+                taught.order(move)
+            case Fraction():
+                taught.lesson.at_tempo(move)
+            case (int(first), int(last)):
+                taught.lesson.loop(first, last)
+            case float():
+                taught.goes_on(move)
+        view = taught.lesson.look()
+        assert view.glance is None or view.glance.wall >= 1
+        assert (view.telling != "") <= (view.state in (State.TELLING, State.PAUSED))
+    if taught.lesson.look().state in _STILL:
+        taught.goes_on(0.3)  # the last click rings out
+        assert not taught.speaker.advance(RATE // 5).any()
