@@ -8,6 +8,8 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from caller.calls.plan import Manner
 from caller.calls.take import Take
@@ -421,3 +423,37 @@ def test_a_section_typed_is_gone_to_and_one_that_is_not_there_told(room: Class) 
     assert (view.glance.section, view.glance.count) == (3, 1)
     room.session.to_section(9)
     assert room.session.look().notices[-1] == "There is no section 9 in this wall; there are 1, 2, 3, 4."
+
+
+_MOVES = st.one_of(
+    st.sampled_from([order for order in Order if order not in (Order.QUIT, Order.HELP)]),
+    st.floats(0.1, 6.0),
+    st.tuples(st.integers(0, 40), st.integers(0, 40)),
+    st.integers(0, 6),
+)
+_STILL = (State.READY, State.PAUSED, State.FINISHED)
+
+
+@settings(max_examples=20, deadline=None)
+@given(st.lists(_MOVES, max_size=12))
+def test_whatever_is_ordered_whenever_the_class_goes_on_and_stands_still_in_silence(
+    moves: list[Order | float | tuple[int, int] | int],
+) -> None:
+    room = Class()
+    room.session.look()
+    for move in moves:
+        match move:
+            case Order():
+                room.order(move)
+            case (int(first), int(last)):
+                room.session.loop(first, last)
+            case int():
+                room.session.to_section(move)
+            case float():
+                room.danced(move)
+        view = room.session.look()
+        assert view.glance is not None
+        assert view.glance.wall >= 1
+    if room.session.look().state in _STILL:
+        room.danced(1)  # the last click rings out
+        assert not room.speaker.advance(RATE // 5).any()
