@@ -1,6 +1,7 @@
 """Takes: a stretch of the dance with its timeline, its plan and all that sounds, on exact frames.
 
-Conventions: frame 0 of a take is the first click of its count-in (with none, the first count). The count track clicks
+Conventions: frame 0 of a take is the first click of its count-in (with none, the first count), or the beginning of a
+lead of music before it. The count track clicks
 on every whole count and accents the first of each bar; bars are counted from each section's first count, so that a
 half-bar tag shifts them. A new tempo never changes a take: it makes another on the same axis, the same until the frame
 it holds from.
@@ -50,21 +51,25 @@ def make_take(
     over_lu: float = LEAST_OVER_LU,
     count_track: str = COUNT_TRACK,
     fading: Fading = Fading.NONE,
+    lead: Fraction = Fraction(0),
 ) -> Take:
     """The take of counts ``start`` to ``end`` (excluded) at ``tempo`` counts a minute, ``count_in`` counts clicked
     before it.
 
     clips: the sound of what the lexicon has measured, by words and speed. over_lu: how far calls stand over the count
-    track. Raises ValueError for a stretch without a count, a count-in below 0 or a tempo not above 0.
+    track. lead: counts before the count-in, for music; nothing of ours sounds in them. Raises ValueError for a stretch
+    without a count, a count-in or a lead below 0 or a tempo not above 0.
     """
-    if end <= start or count_in < 0:
+    if end <= start or count_in < 0 or lead < 0:
         raise ValueError(
-            f"a take needs a count to dance and a count-in of 0 or more, not {start} to {end} after {count_in}"
+            f"a take needs a count to dance and a count-in and a lead of 0 or more, not {start} to {end} after "
+            f"{lead} and {count_in}"
         )
-    timeline = Timeline.at_tempo(tempo, rate, start - count_in)
+    timeline = Timeline.at_tempo(tempo, rate, start - count_in - lead)
     cues = cues_for(dance, manner, start, end, count_in, fading)
     plan = plan_calls(cues, timeline, lexicon, manner, margin_seconds=margin_seconds)
-    take = Take(dance, start, end, count_in, timeline, plan, Score((), 0, rate, duck_for(over_lu)), count_track, fading)
+    score = Score((), 0, rate, duck_for(over_lu))
+    take = Take(dance, start, end, count_in, timeline, plan, score, count_track, fading, lead)
     return _scored(take, _clicks(take, timeline, 0), clips, 0)
 
 

@@ -1,4 +1,5 @@
-"""A take: one go at a stretch of the dance, complete. Frame 0 is the first click of its count-in."""
+"""A take: one go at a stretch of the dance, complete. Frame 0 is the first click of its count-in, or the music's lead
+before that."""
 
 from __future__ import annotations
 
@@ -14,7 +15,7 @@ from caller.sound.score import Score
 @dataclass(frozen=True, slots=True)
 class Take:
     """start, end: absolute counts danced, end excluded. count_in: counts clicked before ``start``. count_track: the
-    sound of the clicks, by name."""
+    sound of the clicks, by name. lead: counts of music before the count-in."""
 
     dance: Dance
     start: Fraction
@@ -25,6 +26,7 @@ class Take:
     score: Score
     count_track: str = "wood"
     fading: Fading = Fading.NONE
+    lead: Fraction = Fraction(0)
 
     @property
     def end_frame(self) -> int:

@@ -26,10 +26,15 @@ from caller.sound.score import RATE, Samples
 SPEECH_LUFS = -20.0
 # The most the count track comes to, at the quickest tempo with a click between all counts; at 120 it is 4 LU less.
 COUNT_TRACK_LUFS = -30.0
+# Music when nothing is said: EBU R 128's programme loudness. Under a call it is ducked.
+MUSIC_LUFS = -23.0
 
 BLOCK_SECONDS = 0.4
 STEP_SECONDS = 0.1
 GATED_FROM_SECONDS = 1.0
+SHORT_TERM_SECONDS = 3.0  # EBU Tech 3341's window for what is loud for a while
+# A whole song is weighed in pieces, for the sake of memory.
+PIECE_SECONDS = 60
 ABSOLUTE_GATE_LUFS = -70.0
 RELATIVE_GATE_LU = 10.0
 OVERSAMPLING = 4
@@ -48,10 +53,17 @@ Wide = npt.NDArray[np.float64]
 
 def loudness(samples: Samples) -> float:
     """Integrated loudness in LUFS; -inf for silence and for nothing at all."""
-    summed = _summed(k_weighted(samples))
-    if len(summed) < GATED_FROM_SECONDS * RATE:
+    if len(samples) < GATED_FROM_SECONDS * RATE:
+        summed = _summed(k_weighted(samples))
         return _lufs(float(summed.mean())) if len(summed) else -inf
-    return _gated(summed)
+    return _gated(_step_powers(samples))
+
+
+def loudest(samples: Samples) -> float:
+    """The loudness of the loudest ``SHORT_TERM_SECONDS`` in LUFS, ungated; of the whole, where that is shorter."""
+    if len(samples) < SHORT_TERM_SECONDS * RATE:
+        return loudness(samples)
+    return _lufs(float(_means(_step_powers(samples), SHORT_TERM_SECONDS).max()))
 
 
 def energy(samples: Samples) -> float:
@@ -107,12 +119,26 @@ def _summed(weighted: Wide) -> Wide:
     return powers.sum(axis=1) if powers.ndim == 2 else 2 * powers
 
 
-def _gated(powers: Wide) -> float:
-    """powers: summed over the channels, shape (n,), a block long at least."""
-    length, step = round(BLOCK_SECONDS * RATE), round(STEP_SECONDS * RATE)
-    starts = np.arange(0, len(powers) - length + 1, step)
-    sums = np.concatenate(([0.0], np.cumsum(powers)))
-    blocks = (sums[starts + length] - sums[starts]) / length
+def _step_powers(samples: Samples) -> Wide:
+    """The mean power of each whole ``STEP_SECONDS``."""
+    step, piece = round(STEP_SECONDS * RATE), PIECE_SECONDS * RATE
+    found = []
+    for start in range(0, len(samples) - step + 1, piece):
+        lead = min(start, _RINGING_FRAMES)
+        stop = min(start + piece, len(samples) // step * step)
+        summed = _summed(k_weighted(samples[start - lead : stop]))[lead:]
+        found.append(summed.reshape(-1, step).mean(axis=1))
+    return np.concatenate(found)
+
+
+def _means(step_powers: Wide, seconds: float) -> Wide:
+    """Of each window of so many seconds, a step apart."""
+    return np.convolve(step_powers, np.ones(round(seconds / STEP_SECONDS)), "valid") * STEP_SECONDS / seconds
+
+
+def _gated(step_powers: Wide) -> float:
+    """step_powers: of a block at least."""
+    blocks = _means(step_powers, BLOCK_SECONDS)
     loud = blocks[blocks > power_of(ABSOLUTE_GATE_LUFS)]
     if not len(loud):
         return -inf

@@ -1,0 +1,73 @@
+"""Songs for tests, of our own making: clicks on known counts, over a bed of tones."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from fractions import Fraction
+
+import numpy as np
+
+from caller.calls.music import Song
+from caller.sound.loudness import loudest
+from caller.sound.score import RATE, Clip, Samples
+
+CLICK_SECONDS = 0.04
+
+
+def click() -> Samples:
+    """A sound that sets in on its first frame."""
+    seconds = np.arange(round(CLICK_SECONDS * RATE)) / RATE
+    return (0.6 * np.exp(-seconds * 150) * np.cos(2 * np.pi * 1_200 * seconds)).astype(np.float32)
+
+
+def clicks_at(frames: Iterable[int], length: int) -> Samples:
+    """Silence but for a click on each of those frames."""
+    sound, one = np.zeros(length + RATE, np.float32), click()
+    for frame in frames:
+        sound[frame : frame + len(one)] += one
+    return sound[:length]
+
+
+def click_song(tempo: Fraction | int, seconds: float, first_seconds: Fraction | float = 0.5) -> Samples:
+    """A click on every count from count 1 on."""
+    length, apart = round(seconds * RATE), Fraction(60 * RATE) / Fraction(tempo)
+    first = Fraction(first_seconds) * RATE
+    return clicks_at((round(first + n * apart) for n in range(int((length - first) / apart))), length)
+
+
+def tune(tempo: int, seconds: float, first_seconds: float = 0.5, seed: int = 1) -> Samples:
+    """Something like music: chords that change with the bar, a bass on every count and a rattle between, from its
+    count 1 on; before it the chord alone."""
+    draw = np.random.default_rng(seed)
+    length = round(seconds * RATE)
+    time = np.arange(length) / RATE
+    sound = np.zeros(length)
+    bar = ((time - first_seconds) * tempo / 60 // 4).astype(int)
+    for note in (1, 1.25, 1.5):
+        root = 220 * 2 ** (np.array([0, 5, 7, 0])[bar % 4] / 12)
+        sound += 0.05 * np.sin(2 * np.pi * np.cumsum(root * note) / RATE)
+    struck, shaken = np.arange(round(0.15 * RATE)) / RATE, round(0.03 * RATE)
+    for n in range(int((seconds - first_seconds) * tempo / 30)):
+        at = round((first_seconds + n * 30 / tempo) * RATE)
+        hit = 0.5 * np.exp(-struck * 25) * np.sin(2 * np.pi * 90 * struck)
+        if n % 2:
+            hit = 0.12 * draw.uniform(-1, 1, shaken) * np.linspace(1, 0, shaken) ** 2
+        stop = min(at + len(hit), length)
+        sound[at:stop] += hit[: stop - at]
+    return sound.astype(np.float32)
+
+
+def song_of(
+    tempo: Fraction | int,
+    tempos: Iterable[Fraction | int],
+    seconds: float = 60,
+    first_seconds: Fraction = Fraction(1, 2),
+    gain: float = 1.0,
+) -> Song:
+    """A song of clicks, at each of those tempos as if it had been recorded at it."""
+    versions = {}
+    for other in map(Fraction, tempos):
+        stretch = Fraction(tempo) / other
+        versions[other] = Clip(f"clicks {other}", click_song(other, float(seconds * stretch), first_seconds * stretch))
+    fullest = max(loudest(clip.samples * np.float32(gain)) for clip in versions.values())
+    return Song(Fraction(tempo), first_seconds, gain, fullest, versions)
