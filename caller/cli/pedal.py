@@ -36,10 +36,10 @@ PRESS = (
     "Press the pedal three times, as you will press it in class, then leave it alone. "
     "An expression pedal: rock it three times, and leave the toe down."
 )
-MORE = (
-    "Is there another pedal on this unit? Press it three times, or rock it, in the same way. "
-    f"If there is none, leave it alone for {SKIP_SECONDS:g} seconds."
-)
+_ELSE = f"If there is none, leave it alone for {SKIP_SECONDS:g} seconds."
+MORE = f"Is there another pedal on this unit? Press it three times, or rock it, in the same way. {_ELSE}"
+MORE_SWITCH = f"Is there another switch on this unit? Press it three times. {_ELSE}"
+MORE_ROCKED = f"Is there an expression pedal too? Rock it three times, and leave the toe down. {_ELSE}"
 NOT_LEARNT = "That was not three presses of one switch. Once more:"
 KNOWN = "That one is known already."
 TRY = "Try it: tap, tap twice, hold, hold longer, let go. Ctrl+C ends."
@@ -129,7 +129,7 @@ def found(pedal: Pedal, say: Say, now: Callable[[], float], pause: Pause, waits:
             raise Refused(f"no pedal to teach: {pedal.says}", 1)
         if pedal.says != said:
             said = pedal.says
-            say(f"The pedal: {said}." + ("" if pedal.name else f" It is looked for, {waits:g} seconds long."))
+            say(f"The pedal: {said}." + ("" if pedal.name else f" Plugged in within {waits:g} seconds, it is found."))
         pause(LOOK_SECONDS)
 
 
@@ -148,13 +148,20 @@ def teach(pedal: Pedal, file: Path, say: Say, now: Callable[[], float], pause: P
         if after is None:
             tries += 1
             continue
-        so_far, prompt, tries = after, MORE, 0
+        so_far, prompt, tries = after, _asks(after), 0
         pedal.learn(so_far.unit)
         keep(file, pedal.name, so_far.unit)
         say(f"Kept in {file}.")
     if so_far == Learnt():
         raise Refused("the pedal was not learnt: see with 'caller pedal --try' what it sends", 1)
     return so_far.unit
+
+
+def _asks(so_far: Learnt) -> str:
+    """For what isn't known of the unit yet."""
+    if so_far.expression is not None:
+        return MORE_SWITCH
+    return MORE if so_far.second is None else MORE_ROCKED
 
 
 def _with(so_far: Learnt, lesson: Lesson, say: Say) -> Learnt | None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from rich.cells import cell_len
 
 from caller.screen.own_orders import OWN_ORDERS
@@ -26,8 +28,8 @@ def help_rows(footing: Footing) -> list[tuple[str, str, str, str]]:
 
 
 def _gestures(words: str) -> str:
-    """ "double tap; second: tap" breaks after its commas and semicolons only."""
-    return words.replace(" ", _JOINED).replace(f",{_JOINED}", ", ").replace(f";{_JOINED}", "; ")
+    """ "double tap; second: tap" breaks after its marks only."""
+    return re.sub(r"(?<![,;:]) ", _JOINED, words)
 
 
 def help_lines(width: int, footing: Footing) -> list[str]:
@@ -35,7 +37,7 @@ def help_lines(width: int, footing: Footing) -> list[str]:
     rows = help_rows(footing)
     first = [max(cell_len(row[column]) for row in rows) + 2 for column in range(3)]
     first[1] = min(first[1], max(16, width // 4))
-    first[2] = max(cell_len(part) for row in rows for part in row[2].split(" ")) + 2
+    first[2] = max(cell_len(part) for row in rows for part in (*row[2].split(" "), "second: tap")) + 2
     rest = max(12, width - sum(first))
     lines: list[str] = []
     for row in rows:

@@ -35,9 +35,9 @@ settings = st.builds(
     st.sampled_from(GoOn),
     decibels,
     decibels,
-    limits,
-    gestures,
-    gestures,
+    limits=limits,
+    gestures=gestures,
+    second=gestures,
 )
 
 

@@ -17,9 +17,11 @@ from caller.calls.glance import Coming
 from caller.calls.plan import Manner
 from caller.routine.facing import Facing
 from caller.screen.board import Board
-from caller.screen.plain import _read_into, lines_between, run_plain
+from caller.screen.plain import _read_into, lines_between, run_plain, typed_help
 from caller.screen.words import typed_word
 from caller.session import View
+from caller.transport.foot import Gesture
+from caller.transport.footing import FOR_A_DANCE
 from caller.transport.order import ORDERS, Order
 from caller.transport.state import GoOn, State
 from tests.fakes.room import GLANCE, VIEW, Clock, FakeSession, view_of
@@ -214,6 +216,12 @@ def test_lines_typed_are_kept_in_order_until_asked_for() -> None:
     lines: queue.SimpleQueue[str] = queue.SimpleQueue()
     _read_into(io.StringIO("go\nslower\n"), lines)
     assert [lines.get_nowait() for _ in range(lines.qsize())] == ["go\n", "slower\n"]
+
+
+def test_help_in_plain_lines_tells_what_the_pedal_orders_too() -> None:
+    told = typed_help(FOR_A_DANCE.changed({Gesture.DOUBLE_TAP: Order.HALF}, {}))
+    assert "half: Half speed; once more, full speed again. On the pedal: double tap; second: long hold." in told
+    assert "faster or +: 4 counts a minute faster, at once." in told
 
 
 def test_every_order_but_none_has_a_word_to_type() -> None:
