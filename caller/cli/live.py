@@ -26,6 +26,8 @@ if TYPE_CHECKING:
     from caller.transport.unit import Unit
 
 PEDALS = "pedals.json"
+# How long a thread that works may keep the others from it (the interpreter's own: 5 ms). A foot is heeded in between.
+SWITCH_SECONDS = 0.001
 
 
 def add_live_words(words: argparse.ArgumentParser) -> None:
@@ -65,6 +67,7 @@ def run_live(opening: Callable[[Settings], Live], asked: argparse.Namespace, kee
         with warnings_into(told):
             return open_it()
 
+    sys.setswitchinterval(SWITCH_SECONDS)
     with told_where(), closing_voice(opened), second_screens(asked) as shown:
         if asked.plain or not sys.stdout.isatty():
             from caller.screen.plain import run_plain

@@ -21,8 +21,8 @@ from caller.clock.pulses import CLOCK
 from caller.clock.timeline import Timeline
 from caller.rig.clock_out import Beat, ClockOut, MidiOut
 from caller.sound.score import RATE
-from tests.bench.live import jack
 from tests.bench.load import busy
+from tests.bench.silences import jack
 
 NAME = "bench-lights"
 TEMPO = Fraction(120)

@@ -22,6 +22,7 @@ from caller.rig.devices import sound_report
 from caller.rig.speaker import Heard
 from caller.rig.stream.keeper import SILENT_SECONDS
 from caller.rig.stream.live import DeviceSpeaker
+from caller.rig.stream.player import WRITE_LIMIT_SECONDS
 from caller.sound.reel import Reel, Splice, render_reel
 from caller.sound.score import RATE, Score
 from tests.parts.conftest import need
@@ -152,7 +153,7 @@ def test_a_frozen_sound_server_is_told_and_sound_returns_when_it_thaws(
     _, at, whole = sounded(speaker)
     pulse.freeze()
     try:
-        until(lambda: speaker.heard().fault != "", 2, "a word about the stall")
+        until(lambda: speaker.heard().fault != "", WRITE_LIMIT_SECONDS + 2, "a word about the stall")
         before = speaker.heard()
     finally:
         pulse.thaw()
