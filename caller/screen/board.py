@@ -117,7 +117,7 @@ def board_of(view: View, course: Course | None = None, facing_class: bool = Fals
         order_now=glance.wall if glance and danced else 0,
         status=(
             ", ".join((tempo_words(view), *map(plain_text, view.holds))),
-            f"Sound: {plain_text(view.sound)}",
+            _sound(plain_text(view.sound)),
             f"Voice: {plain_text(view.voice)}",
             f"Pedal: {plain_text(view.pedal)}",
             *(("Seen facing the class",) if facing_class else ()),
@@ -138,6 +138,10 @@ def _listed(view: View, course: Course | None) -> tuple[str, ...]:
         *((_promise(view.fastest), *said) if said and not view.programme else ()),
         *(("Will be taught:", *map(plain_text, view.programme)) if view.programme else ()),
     )
+
+
+def _sound(says: str) -> str:
+    return says.rstrip(".") if says.startswith("Sound") else f"Sound: {says}"
 
 
 def _promise(fastest: int | None) -> str:

@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from typing import ClassVar
 
+from textual import events
 from textual.app import App, ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
@@ -25,12 +26,15 @@ from caller.screen.plain_text import plain_text
 Check = Callable[[Path], tuple[str, Sequence[Finding]]]
 LOOKS_A_SECOND = 2
 MOST_LINES = 5_000
-_HOW = "N next finding, P the one before, Q leaves. Checked again when the file is saved."
+# A finding that has less room to the right of its mark stands below it.
+LEAST_ROOM = 30
+_BESIDE = 4  # cells beside the sheet, for its padding and a scroll bar
+_HOW = "N next finding, P the one before, Q leaves, arrows scroll. Checked again when the file is saved."
 
 
-def finding_rows(text: str, findings: Sequence[Finding]) -> tuple[list[str], list[int]]:
-    """The sheet's lines, each with its findings below it, and the rows at which findings begin. A finding of a line
-    that is not there stands first."""
+def finding_rows(text: str, findings: Sequence[Finding], width: int = 80) -> tuple[list[str], list[int]]:
+    """The sheet's lines, each with its findings below it, wrapped into ``width`` cells, and the rows at which findings
+    begin. A finding of a line that is not there stands first."""
     lines = text.splitlines()[:MOST_LINES]
     by_line: dict[int, list[Finding]] = {}
     for finding in findings:
@@ -38,20 +42,27 @@ def finding_rows(text: str, findings: Sequence[Finding]) -> tuple[list[str], lis
         by_line.setdefault(place, []).append(finding)
     rows: list[str] = []
     begins: list[int] = []
-    width = len(str(len(lines)))
+    digits = len(str(len(lines)))
     for number, shown in enumerate(["", *map(_shown, lines)]):
         if number:
-            rows.append(f"{number:>{width}}  {shown}")
+            rows.append(f"{number:>{digits}}  {shown}")
         for finding in sorted(by_line.get(number, ()), key=lambda f: f.place.column):
             begins.append(len(rows))
-            rows += _told(finding, width + 2 if number else 0)
+            rows += _told(finding, digits + 2 if number else 0, width)
     return rows, begins
 
 
-def _told(finding: Finding, indent: int) -> Iterator[str]:
+def _told(finding: Finding, indent: int, width: int) -> Iterator[str]:
     column = max(finding.place.column - 1, 0) if indent else 0
-    words = f"{finding.severity.value}: {plain_text(finding.message)} ({finding.code})"
-    yield f"{' ' * (indent + min(column, 200))}^ {words}"
+    start = indent + min(column, 200)
+    words = Content(f"{finding.severity.value}: {plain_text(finding.message)} ({finding.code})")
+    beside = width - start - 2
+    if beside < LEAST_ROOM:
+        yield f"{' ' * start}^"
+        yield from (" " * indent + line.plain for line in words.wrap(max(width - indent, LEAST_ROOM)))
+        return
+    for number, line in enumerate(words.wrap(beside)):
+        yield f"{' ' * start}{' ' if number else '^'} {line.plain}"
 
 
 def _shown(line: str) -> str:
@@ -83,7 +94,9 @@ class FindingsPage(App[None]):
         super().__init__()
         self._path, self._check = path, check
         self._saved: tuple[int, int] | None = None
+        self._found: tuple[str, Sequence[Finding]] = "", ()
         self._begins: list[int] = []
+        self._width = 80
         self._at = -1
         self._heading = Static("", id="heading", markup=False)
         self._sheet = Static("", id="sheet", markup=False)
@@ -115,9 +128,16 @@ class FindingsPage(App[None]):
             self._saved = None
             return
         self._saved = saved
-        rows, self._begins = finding_rows(text, findings)
-        self._at = -1
+        self._found, self._at = (text, findings), -1
         self._heading.update(tally(self._path.name, findings))
+        self._lay()
+
+    def on_resize(self, resize: events.Resize) -> None:
+        self._width = resize.size.width
+        self._lay()
+
+    def _lay(self) -> None:
+        rows, self._begins = finding_rows(*self._found, self._width - _BESIDE)
         self._sheet.update(Content("\n".join(rows)))
 
     def action_go_to(self, by: int) -> None:

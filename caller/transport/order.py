@@ -52,7 +52,7 @@ ORDERS: tuple[OrderEntry, ...] = (
         "Start, pause, go on",
         ("space", "enter", "pagedown"),
         ("go", "pause", "start"),
-        "Starts; stops at once; goes on from the bar, counted in.",
+        "Starts; stops at once; goes on, counted in.",
     ),
     OrderEntry(
         Order.STOP_AT_EIGHT,

@@ -102,13 +102,27 @@ def test_every_finding_has_a_row_whatever_the_sheet(text: str, places: list[tupl
     findings = [Finding(Place(*place), "caution", text) for place in places]
     rows, begins = finding_rows(text, findings)
     assert len(begins) == len(findings)
-    assert all("^ advice: " in rows[row] for row in begins)
+    assert all("advice: " in rows[row + (rows[row].strip() == "^")] for row in begins)
     assert all("\n" not in row and "\x1b" not in row for row in rows)
 
 
 def test_a_mark_stands_under_its_column() -> None:
     rows, (at,) = finding_rows("one\ntwo three", [Finding(Place(2, 5), "header", "odd")])
     assert rows[at].index("^") == rows[at - 1].index("three")
+
+
+@pytest.mark.parametrize("column", [1, 20, 60, 150])
+async def test_no_word_of_a_finding_is_cut(column: int, tmp_path: Path) -> None:
+    path = tmp_path / "long.txt"
+    _saved(path, "Title: " + "x" * 160, 1_000)
+    message = "the sections add up to a good deal more than Counts says, so that one of the two is to be mended"
+    app = FindingsPage(path, lambda asked: (asked.read_text(), (Finding(Place(1, column), "header", message),)))
+    async with app.run_test(size=(80, 24)) as pilot:
+        for width in (80, 60, 120):
+            await pilot.resize_terminal(width, 24)
+            await pilot.pause()
+            told = " ".join(" ".join(line for line in lines_of(app)[2:-3]).replace("^", " ").split())
+            assert message in told
 
 
 @pytest.mark.parametrize("size", [(20, 5), (160, 45)])
