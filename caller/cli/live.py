@@ -129,7 +129,7 @@ def open_desk(
 def levels_of(settings: Settings) -> Levels:
     from caller.transport.levels import Levels
 
-    return Levels(settings.count_db, settings.call_db)
+    return Levels(settings.count_db, settings.call_db, music_db=settings.music_db)
 
 
 @contextmanager
@@ -183,7 +183,7 @@ def keep(settings: Settings, asked: argparse.Namespace, live: Live, keeps_manner
 
     before, _ = read_settings(settings_file())
     levels = live.levels
-    after = replace(before, count_db=levels.count_db, call_db=levels.call_db)
+    after = replace(before, count_db=levels.count_db, call_db=levels.call_db, music_db=levels.music_db)
     if keeps_manner and live.manner is not settings.manner:
         after = replace(after, manner=live.manner)
     device = live.desk.speaker.heard().device

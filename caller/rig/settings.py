@@ -21,6 +21,7 @@ that is known; a value that doesn't fit is told and left out, so that one slip c
     [levels]
     count_db = -2.0
     call_db = 0.0
+    music_db = 0.0
 """
 
 from __future__ import annotations
@@ -59,6 +60,7 @@ class Settings:
     go_on: GoOn = GoOn.BAR
     count_db: float = 0.0
     call_db: float = 0.0
+    music_db: float = 0.0
     limits: Limits = USUAL_LIMITS
     gestures: Changes = field(default_factory=dict)
     second: Changes = field(default_factory=dict)
@@ -149,6 +151,7 @@ _KNOWN: dict[str, _Known] = {
     "go_on": _Known("calls", GoOn, lambda g: g.value, ", ".join(go_on.value for go_on in GoOn)),
     "count_db": _Known("levels", _db, float, _MAY_DB),
     "call_db": _Known("levels", _db, float, _MAY_DB),
+    "music_db": _Known("levels", _db, float, _MAY_DB),
     "limits": _Known("pedal", _limits, lambda limits: [limits.heel, limits.toe], _MAY_LIMITS),
     "gestures": _Known("pedal", _gestures, _written_gestures, _MAY_GESTURES),
     "second": _Known("pedal", _gestures, _written_gestures, _MAY_GESTURES),

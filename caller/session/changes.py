@@ -62,6 +62,8 @@ def told(before: tuple[Calling, Levels], after: tuple[Calling, Levels], part: st
         yield f"Count track: {now.count_db:+.0f} dB."
     if was.call_db != now.call_db:
         yield f"Calls: {now.call_db:+.0f} dB."
+    if was.music_db != now.music_db:
+        yield f"Music: {now.music_db:+.0f} dB."
 
 
 def holds(calling: Calling, levels: Levels, part: str = "section") -> Iterator[str]:
@@ -77,8 +79,10 @@ def holds(calling: Calling, levels: Levels, part: str = "section") -> Iterator[s
 
 
 def levelled(score: Score, levels: Levels) -> Score:
-    """The score as loud as asked, muting apart."""
-    if (levels.count_db, levels.call_db) == (0, 0):
+    """The score as loud as asked, muting apart. Where music is made louder than the calls, it is ducked deeper by as
+    much, so that they still stand over it."""
+    if (levels.count_db, levels.call_db, levels.music_db) == (0, 0, 0):
         return score
-    placements = (replace(placed, gain=placed.gain * levels.gain(placed.kind)) for placed in score.placements)
-    return replace(score, placements=tuple(placements))
+    placements = tuple(replace(placed, gain=placed.gain * levels.gain(placed.kind)) for placed in score.placements)
+    deeper = max(levels.music_db - levels.call_db, 0.0) if any(p.kind == "music" for p in placements) else 0.0
+    return replace(score, placements=placements, duck_db=score.duck_db + deeper)

@@ -12,6 +12,7 @@ from fractions import Fraction
 from typing import Protocol
 
 from caller.calls.glance import Glance
+from caller.calls.music import Song
 from caller.calls.plan import Lexicon, Manner
 from caller.dance.walls import Dance
 from caller.rig.clock_out import Beat
@@ -67,6 +68,29 @@ class Pedal(Protocol):
     def close(self) -> None: ...
 
 
+class Music(Protocol):
+    """A recording to dance to, of which versions at other tempos are made elsewhere. song: with the versions there are
+    by now, None until it has been read. ready: there is nothing more to wait for before the start. says: one short
+    phrase on how it is, "" where all is well. None of it waits."""
+
+    @property
+    def song(self) -> Song | None: ...
+
+    @property
+    def ready(self) -> bool: ...
+
+    @property
+    def says(self) -> str: ...
+
+    def want(self, tempo: Fraction) -> None:
+        """A version at that tempo next, if there is none; those asked for before and not begun are dropped for it."""
+        ...
+
+    def close(self) -> None:
+        """Gives up what is still being made."""
+        ...
+
+
 class BeatOut(Protocol):
     """What goes on with the beat elsewhere: lights, players."""
 
@@ -97,7 +121,8 @@ class Desk:
     """All that a session is handed. now: ``time.perf_counter``'s clock, in seconds. offset_ms: how much later than
     told a device of that name is heard, in milliseconds (what goes by radio is). go_on: from where, after a pause.
     beat_out: told at each look what is danced, None where nobody follows. footing: what the pedal's gestures order.
-    through_sleep: seconds of a clock that goes on while the machine sleeps; None = ``now`` does."""
+    through_sleep: seconds of a clock that goes on while the machine sleeps; None = ``now`` does. music: what is danced
+    to, None where the count track is all."""
 
     speaker: Speaker
     voice: Voice
@@ -109,6 +134,7 @@ class Desk:
     beat_out: BeatOut | None = None
     footing: Footing = FOR_A_DANCE
     through_sleep: Callable[[], float] | None = None
+    music: Music | None = None
 
     def moment(self) -> Moment:
         """How far the sound has come, and when that is."""

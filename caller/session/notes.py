@@ -39,6 +39,11 @@ def sound_words(heard: Heard) -> str:
     return heard.fault or f"on {heard.device}"
 
 
+def music_words(desk: Desk) -> tuple[str, ...]:
+    """How the music is, where that is worth a phrase."""
+    return (f"music: {desk.music.says}",) if desk.music is not None and desk.music.says else ()
+
+
 def voice_words(desk: Desk) -> str:
     """How the voice is, as a short phrase."""
     if desk.voice.why:

@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil
 
+from caller.calls.music import Passage
 from caller.calls.places import own_place, stretch_at, wall_at
 from caller.dance.walls import Dance, Danced, DancedPhrase, Event, Wall
 from caller.routine.facing import NO_TURN, Facing, Turn
@@ -56,6 +57,15 @@ class Route:
     @property
     def counts(self) -> Fraction:
         return sum((span.last - span.first for span in self.spans), Fraction(0))
+
+    @property
+    def passages(self) -> tuple[Passage, ...]:
+        """The spans, each with the count of the route at which it begins."""
+        found, at = [], Fraction(0)
+        for span in self.spans:
+            found.append(Passage(at, at + span.last - span.first, span.first))
+            at = found[-1].last
+        return tuple(found)
 
     def sheet_count(self, count: Fraction) -> Fraction:
         """Where in the sheet's dance a count of the route is."""

@@ -18,9 +18,10 @@ from caller.calls.take import Take
 from caller.dance.walls import Dance
 from caller.rig.clock_out import Beat
 from caller.session.air import Air
+from caller.session.backing import Backing
 from caller.session.changes import Calling, holds, told
 from caller.session.desk import AHEAD_SECONDS, FIRST_BUILD_SECONDS, Desk, View, wanted_seconds
-from caller.session.notes import Notes, sound_words, voice_words
+from caller.session.notes import Notes, music_words, sound_words, voice_words
 from caller.session.promise import Fastest, cannot
 from caller.session.route import bar_start, eight_end
 from caller.session.waking import slept_words
@@ -72,6 +73,7 @@ class Session:
         self._go_when_ready = False
         self._stopped: Fraction | None = None  # the count at which it was paused
         self._notes, self._fastest = Notes(desk), Fastest()
+        self._backing = Backing(desk, dance.routine.header.intro or 0, over_lu)
         self._build_seconds = FIRST_BUILD_SECONDS
 
     @property
@@ -113,7 +115,7 @@ class Session:
             voice=voice_words(self.desk),
             notices=self._notes.notices,
             cannot=self._cannot(),
-            holds=tuple(holds(self._way.calling, self.levels)),
+            holds=(*holds(self._way.calling, self.levels), *music_words(self.desk)),
             fastest=self._highest() if self.state is State.READY and not self.desk.voice.why else None,
             go_on=self.desk.go_on,
         )
@@ -161,6 +163,8 @@ class Session:
         self.desk.pedal.close()
         if self.desk.beat_out is not None:
             self.desk.beat_out.close()
+        if self.desk.music is not None:
+            self.desk.music.close()
 
     def _hear(self) -> bool:
         """How far the sound has come. Where the machine has slept meanwhile, pauses where it was, and returns True."""
@@ -278,11 +282,13 @@ class Session:
 
     def _move_on(self, now: float) -> None:
         self.air.carry_on()
-        if self.state is State.GETTING_READY and self.desk.preparing.done:
+        if self.state is State.GETTING_READY and self.desk.preparing.done and self._backing.ready:
             self._ready = self._take(Fraction(0), START_BARS)
             self.state = State.READY
             if self._go_when_ready:
                 self.obey(Order.GO)
+        if self._backing.come():
+            self._music_joins()
         at_ear = self.air.frame(now)
         playing = self.air.at(at_ear)
         if playing is None or self.state not in _SOUNDING or self.air.waiting is not None:
@@ -295,6 +301,13 @@ class Session:
             self.state = State.RUNNING if self.state is State.COUNT_IN else self.state
         if self._way.laid_on(self._count()):
             self._renew()
+
+    def _music_joins(self) -> None:
+        """Music for the tempo danced is there by now: it comes in at the place that is danced."""
+        if self.state in _SOUNDING:
+            self._renew()
+        elif self.state in _WAITING:
+            self._ready = self._take(Fraction(0), START_BARS)
 
     def _end(self, take: Take) -> None:
         if self._cut is not None and take.end < self.dance.counts:
@@ -323,19 +336,22 @@ class Session:
     # -- sound
 
     def _take(self, start: Fraction, bars: int) -> Take:
-        return make_take(
+        tempo, count_in = self.pace.effective, bars * self.dance.routine.header.meter.counts
+        take = make_take(
             self.dance,
             start=start,
             end=self._take_end(),
-            tempo=self.pace.effective,
+            tempo=tempo,
             manner=self._way.calling.manner,
             lexicon=self.desk.voice,
             clips=self.desk.voice.clip,
-            count_in=bars * self.dance.routine.header.meter.counts,
+            count_in=count_in,
             rate=self.desk.speaker.rate,
             over_lu=self._over_lu,
             fading=self._fading,
+            lead=self._backing.lead(tempo, count_in) if bars == START_BARS else Fraction(0),
         )
+        return self._backing.under(take, self._way.passages)
 
     def _take_end(self) -> Fraction:
         return Fraction(self.dance.counts) if self._cut is None else self._cut
@@ -362,7 +378,7 @@ class Session:
         asked = replace(last.piece, dance=self.dance, end=self._take_end())
         tempo, manner = self.pace.effective, self._way.calling.manner
         take = retimed(asked, frame, tempo, self.desk.voice, self.desk.voice.clip, manner=manner)
-        self.air.renew(take, at, last)
+        self.air.renew(self._backing.under(take, self._way.passages, frame), at, last)
         self._build_seconds = wanted_seconds(self.desk.now() - begun)
 
     # -- facts

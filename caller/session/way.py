@@ -11,6 +11,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from caller.calls.easier import eased, ways
+from caller.calls.music import Passage
 from caller.calls.plan import Manner
 from caller.dance.unroll import unroll
 from caller.dance.walls import Dance, Wall
@@ -46,6 +47,11 @@ class Way:
         return self._sheet[easier]
 
     # -- where things are
+
+    @property
+    def passages(self) -> tuple[Passage, ...]:
+        """Where in the sheet's dance the route is, from its first count on."""
+        return self._route.passages
 
     def section_start(self, count: Fraction) -> Fraction:
         """Of the route: where the section danced at a count began."""

@@ -30,6 +30,8 @@ class Order(Enum):
     COUNT_LOUDER = "count-louder"
     CALLS_SOFTER = "calls-softer"
     CALLS_LOUDER = "calls-louder"
+    MUSIC_SOFTER = "music-softer"
+    MUSIC_LOUDER = "music-louder"
     HELP = "help"
     QUIT = "quit"
 
@@ -114,6 +116,8 @@ ORDERS: tuple[OrderEntry, ...] = (
     OrderEntry(Order.COUNT_LOUDER, "Count louder", ("2",), ("count louder", "2"), "The count track, by a step."),
     OrderEntry(Order.CALLS_SOFTER, "Calls softer", ("3",), ("calls softer", "3"), "What is spoken, by a step."),
     OrderEntry(Order.CALLS_LOUDER, "Calls louder", ("4",), ("calls louder", "4"), "What is spoken, by a step."),
+    OrderEntry(Order.MUSIC_SOFTER, "Music softer", ("5",), ("music softer", "5"), "The recording, by a step."),
+    OrderEntry(Order.MUSIC_LOUDER, "Music louder", ("6",), ("music louder", "6"), "The recording, by a step."),
     OrderEntry(Order.HELP, "Help", ("question_mark", "f1"), ("help", "?"), "Shows every order."),
     OrderEntry(Order.QUIT, "Leave", ("q", "ctrl+q"), ("quit", "leave", "q"), "Ends the class."),
 )

@@ -43,7 +43,16 @@ CHANGES = {
     ),
     **dict.fromkeys((Order.LOOP, Order.LOOP_TO, Order.MANNER, Order.EASIER), Effect.REPLAN),
     **dict.fromkeys(
-        (Order.MUTE, Order.COUNT_SOFTER, Order.COUNT_LOUDER, Order.CALLS_SOFTER, Order.CALLS_LOUDER), Effect.LEVEL
+        (
+            Order.MUTE,
+            Order.COUNT_SOFTER,
+            Order.COUNT_LOUDER,
+            Order.CALLS_SOFTER,
+            Order.CALLS_LOUDER,
+            Order.MUSIC_SOFTER,
+            Order.MUSIC_LOUDER,
+        ),
+        Effect.LEVEL,
     ),
 }
 _MOVES = {

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from fractions import Fraction
+from functools import cache
 
 import numpy as np
 
 from caller.calls.music import Song
-from caller.sound.loudness import loudest
+from caller.sound.loudness import MUSIC_LUFS
 from caller.sound.score import RATE, Clip, Samples
 
 CLICK_SECONDS = 0.04
@@ -57,17 +58,18 @@ def tune(tempo: int, seconds: float, first_seconds: float = 0.5, seed: int = 1) 
     return sound.astype(np.float32)
 
 
+@cache
+def version(tempo: Fraction, seconds: Fraction, first_seconds: Fraction) -> Clip:
+    return Clip(f"clicks {tempo}", click_song(tempo, float(seconds), first_seconds))
+
+
 def song_of(
     tempo: Fraction | int,
     tempos: Iterable[Fraction | int],
-    seconds: float = 60,
+    seconds: int = 60,
     first_seconds: Fraction = Fraction(1, 2),
-    gain: float = 1.0,
 ) -> Song:
-    """A song of clicks, at each of those tempos as if it had been recorded at it."""
-    versions = {}
-    for other in map(Fraction, tempos):
-        stretch = Fraction(tempo) / other
-        versions[other] = Clip(f"clicks {other}", click_song(other, float(seconds * stretch), first_seconds * stretch))
-    fullest = max(loudest(clip.samples * np.float32(gain)) for clip in versions.values())
-    return Song(Fraction(tempo), first_seconds, gain, fullest, versions)
+    """A song of clicks, at each of those tempos as if it had been recorded at it; told to be as loud as music is."""
+    stretches = {Fraction(other): Fraction(tempo) / other for other in tempos}
+    versions = {other: version(other, seconds * by, first_seconds * by) for other, by in stretches.items()}
+    return Song(Fraction(tempo), first_seconds, 1.0, MUSIC_LUFS, versions)

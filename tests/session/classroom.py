@@ -17,6 +17,7 @@ from caller.transport.state import GoOn
 from caller.transport.tempo import Pace
 from caller.transport.unit import Footwork, Stroke
 from tests.fakes.lexicon import MeasuredVoice
+from tests.fakes.music import HandMusic
 from tests.fakes.speaker import HandSpeaker
 
 LANTERN = Path(__file__).parents[2] / "routines" / "lantern-row.txt"
@@ -85,6 +86,7 @@ class Class:
     tempo: Fraction = TEMPO
     go_on: GoOn = GoOn.BAR
     offset_ms: float = 0.0
+    music: HandMusic | None = None
 
     def __post_init__(self) -> None:
         dance = unroll(read_bytes(LANTERN.read_bytes()).routine)
@@ -96,6 +98,7 @@ class Class:
             self.speaker.now,
             lambda device: self.offset_ms,
             self.go_on,
+            music=self.music,
         )
         self.session = Session(dance, desk, Pace(self.tempo), Manner.AHEAD)
 

@@ -69,6 +69,8 @@ def test_every_order_can_be_given_and_is_told_in_a_sentence(entry: OrderEntry) -
         ("2", Order.COUNT_LOUDER),
         ("3", Order.CALLS_SOFTER),
         ("4", Order.CALLS_LOUDER),
+        ("5", Order.MUSIC_SOFTER),
+        ("6", Order.MUSIC_LOUDER),
         ("t", Order.TOP),
         ("\x1b[H", Order.TOP),
         ("?", Order.HELP),

@@ -71,7 +71,15 @@ def test_what_is_no_tempo_or_out_of_reach_is_none(line: str) -> None:
     assert tempo_typed(line) is None
 
 
-LOUD = [Order.COUNT_LOUDER, Order.COUNT_SOFTER, Order.CALLS_LOUDER, Order.CALLS_SOFTER, Order.MUTE]
+LOUD = [
+    Order.COUNT_LOUDER,
+    Order.COUNT_SOFTER,
+    Order.CALLS_LOUDER,
+    Order.CALLS_SOFTER,
+    Order.MUSIC_LOUDER,
+    Order.MUSIC_SOFTER,
+    Order.MUTE,
+]
 
 
 @given(st.lists(st.sampled_from([*LOUD, Order.FASTER]), max_size=60))
@@ -81,11 +89,16 @@ def test_levels_stay_within_their_limits(orders: list[Order]) -> None:
         levels = levels.after(order)
     assert SOFTEST_DB <= levels.count_db <= LOUDEST_DB
     assert SOFTEST_DB <= levels.call_db <= LOUDEST_DB
+    assert SOFTEST_DB <= levels.music_db <= LOUDEST_DB
 
 
 def test_a_step_up_and_a_step_down_are_as_before() -> None:
     assert Levels().after(Order.COUNT_LOUDER).after(Order.COUNT_SOFTER) == Levels()
     assert Levels().after(Order.CALLS_SOFTER).after(Order.CALLS_LOUDER) == Levels()
+    assert Levels().after(Order.MUSIC_SOFTER).after(Order.MUSIC_LOUDER) == Levels()
+    softer = Levels().after(Order.MUSIC_SOFTER)
+    assert (softer.gain("count"), softer.gain("call")) == (1, 1)
+    assert softer.gain("music") == pytest.approx(0.794, abs=0.001)  # 10 ** (-2 / 20)
 
 
 def test_each_level_is_its_own_gain_and_six_db_is_about_double() -> None:

@@ -1,0 +1,54 @@
+"""The music under what a session lets be heard: what it is given of it, and when more of it has come.
+
+Conventions: counts of the route; tempo in counts a minute. Called from the session's thread; nothing waits. Without
+music all of it comes to nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from caller.calls.music import Passage, accompanied, lead_counts
+from caller.calls.take import Take
+from caller.session.desk import Desk
+
+
+class Backing:
+    """over_lu: how far calls stand over it. intro: counts of the music before the dance's first step."""
+
+    def __init__(self, desk: Desk, intro: int, over_lu: float) -> None:
+        self._music, self._intro, self._over_lu = desk.music, intro, over_lu
+        self._without: Fraction | None = None  # the tempo that was last made a take for and had no music yet
+
+    @property
+    def ready(self) -> bool:
+        """Whether there is nothing more to wait for before the start."""
+        return self._music is None or self._music.ready
+
+    def lead(self, tempo: Fraction, count_in: int) -> Fraction:
+        """Counts of music before a count-in to the dance's first step; 0 while there is none for that tempo."""
+        song = self._music.song if self._music is not None else None
+        if song is None or tempo not in song.versions:
+            return Fraction(0)
+        return lead_counts(song, self._intro, count_in)
+
+    def under(self, take: Take, passages: Sequence[Passage], from_frame: int = 0) -> Take:
+        """The take with its music from a frame on; what there is none of yet is asked for."""
+        if self._music is None:
+            return take
+        tempo = take.timeline.tempo_at(max(from_frame, 0))
+        self._music.want(tempo)
+        song = self._music.song
+        self._without = None if song is not None and tempo in song.versions else tempo
+        if song is None:
+            return take
+        return accompanied(take, song, passages, self._intro, self._over_lu, from_frame)
+
+    def come(self) -> bool:
+        """Whether the music that the last take lacked is there: then it is to be made anew. Told once."""
+        song = self._music.song if self._music is not None else None
+        if self._without is None or song is None or self._without not in song.versions:
+            return False
+        self._without = None
+        return True

@@ -1,0 +1,35 @@
+"""Music that is made ready by hand."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
+from fractions import Fraction
+
+from caller.calls.music import Song
+
+
+@dataclass
+class HandMusic:
+    """make: a song with versions at those tempos. song: what there is by now. wanted: every tempo asked for that there
+    was no version for, in order."""
+
+    make: Callable[[list[Fraction]], Song]
+    song: Song | None = None
+    ready: bool = True
+    says: str = ""
+    wanted: list[Fraction] = field(default_factory=list)
+    closed: bool = False
+
+    def want(self, tempo: Fraction) -> None:
+        if self.song is None or tempo not in self.song.versions:
+            self.wanted.append(tempo)
+
+    def arrive(self, *tempos: Fraction | int) -> None:
+        """Versions at those tempos are there now."""
+        made = self.make([Fraction(tempo) for tempo in tempos])
+        versions = {**(self.song.versions if self.song is not None else {}), **made.versions}
+        self.song = replace(made, versions=versions)
+
+    def close(self) -> None:
+        self.closed = True
