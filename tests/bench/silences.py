@@ -1,8 +1,9 @@
 """How soon a pause or mute is heard: from the order, and from a foot in another process.
 
-Conventions: milliseconds. What a device holds already can't be called back, and is its own latency; what counts is what
-was written after the order was given. The MIDI server of the tests is no part of the program: what it loses on its way
-is told apart, and tried again, and so is how long it takes.
+Conventions: milliseconds. What a device holds already can't be called back: a full queue is its own latency. Devices
+take several blocks at a time (30 ms of the tests' one), so that what was written after an order was given is either
+nothing or all of that; how much later than a full queue it is heard tells the delay itself. The MIDI server of the
+tests is no part of the program: what it loses on its way is told apart, and tried again, and so is how long it takes.
 """
 
 from __future__ import annotations
@@ -35,16 +36,18 @@ PEDAL = "bench-pedal"
 TRIES, MOST_LOST = 20, 40
 NEAR = RATE // 10  # clicks come again: what was captured is looked for where the player tells that it was
 DOWN_SECONDS = 0.08
+LIMIT_SECONDS = 5.0
 
 
 @dataclass(frozen=True, slots=True)
 class Silence:
     """Milliseconds to the first silent frame: from the order to when it was captured, and to when the player tells that
-    it is heard; and how much was written in between, which is all that isn't the device's own latency."""
+    it is heard; how much was written in between; and how much the device held when it was given."""
 
     captured: float
     told: float
     written: float
+    queued: float
 
 
 @dataclass
@@ -63,14 +66,14 @@ class Stage:
         self.screen.until(lambda: self.session.state is State.RUNNING, 10)
 
     def silence(self, order: Callable[[CaptureClock], float]) -> Silence | None:
-        """From an order, which returns when it was given; None where it was not obeyed within two seconds."""
+        """From an order, which returns when it was given; None where it was not obeyed within LIMIT_SECONDS."""
         capture = self.server.capture()
         clock = CaptureClock(capture)
         self.screen.until(clock.look, 0.8)
         hushes = self.speaker._hushes
         given = order(clock)
         before = self.speaker.heard()
-        self.screen.until(lambda: clock.look() or self._silent_since(hushes) is not None, 2)
+        self.screen.until(lambda: clock.look() or self._silent_since(hushes) is not None, LIMIT_SECONDS)
         hushed = self._silent_since(hushes)
         self.screen.until(clock.look, 0.4)
         frames = capture.stop()
@@ -82,7 +85,8 @@ class Stage:
         place = near + place_of(played, frames[near : near + len(played) + 2 * NEAR])
         captured = clock.seconds(place + len(played))
         told, written = (before.at_seconds + (hushed - frame) / RATE for frame in (before.heard, before.written))
-        return Silence(*(1000 * (at - given) for at in (captured, told, written)))
+        queued = (before.written - before.heard) / RATE
+        return Silence(*(1000 * seconds for seconds in (captured - given, told - given, written - given, queued)))
 
     def _silent_since(self, hushes: int) -> int | None:
         return self.speaker.heard().hushed_at if self.speaker._hushes > hushes else None
@@ -92,6 +96,8 @@ def told(what: str, silences: list[Silence]) -> None:
     line(f"{what} to the first changed frame, as captured", [silence.captured for silence in silences])
     line("  the same as the player tells it", [silence.told for silence in silences])
     line("  of it over what the device had queued", [silence.written for silence in silences])
+    full = max(silence.queued for silence in silences)
+    line(f"  of it over a full queue, {full:.0f} ms", [silence.told - full for silence in silences])
 
 
 def orders_to_sound(server: PulseServer) -> None:
@@ -164,7 +170,8 @@ def pedal_to_sound(server: PulseServer) -> None:
     player.goes()
     told("foot", sent)
     line("  from the foot until the MIDI server handed it over", came)
-    line("  from then on, over what the device had queued", [s.written - c for s, c in zip(sent, came, strict=True)])
+    full = max(silence.queued for silence in sent)
+    line("  from then on, over a full queue", [s.told - c - full for s, c in zip(sent, came, strict=True)])
     print(f"taps that the MIDI server lost on the way: {lost} of {lost + len(sent)}", flush=True)
 
 
