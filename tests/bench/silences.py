@@ -186,24 +186,13 @@ def _trodden(stage: Stage, player: Player, when: list[float], clock: CaptureCloc
 @contextmanager
 def jack() -> Iterator[None]:
     """A MIDI server with a cycle of 5 ms, which cards are run at (the tests' long one of 43 ms would be most of what is
-    measured). RtMidi hears JACK within that cycle, and has to wait for the interpreter there: a cycle that is late for
-    it loses what it was to hand over, unless the server may run in real time."""
+    measured)."""
     os.environ.update({**SETTINGS, "CALLER_MIDI_API": "UNIX_JACK"})
-    command = ["--realtime" if word == "--no-realtime" and _may_be_real_time() else word for word in COMMAND]
     nothing = subprocess.DEVNULL
-    server = subprocess.Popen((*command[:-1], "256"), stdin=nothing, stdout=nothing, stderr=nothing)
+    server = subprocess.Popen((*COMMAND[:-1], "256"), stdin=nothing, stdout=nothing, stderr=nothing)
     try:
         subprocess.run(("jack_wait", "-w", "-t", "10", "-s", NAME), check=True, capture_output=True)
         yield
     finally:
         server.terminate()
         server.wait(5)
-
-
-def _may_be_real_time() -> bool:
-    try:
-        os.sched_setscheduler(0, os.SCHED_FIFO, os.sched_param(1))
-        os.sched_setscheduler(0, os.SCHED_OTHER, os.sched_param(0))
-    except (OSError, AttributeError):
-        return False
-    return True

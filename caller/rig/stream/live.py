@@ -22,8 +22,8 @@ from caller.rig.stream.wire import HushOrder, SpliceOrder
 from caller.sound.score import RATE, Score
 
 # Asked of the device: enough that a loaded machine keeps up, and most of what a pause takes to be heard. With all cores
-# busy for 4 minutes, two streams had 4 gaps between them at 0.06 (a pause is heard within 80 ms), 1 at 0.08, none at 0.1
-# (120 ms) or 0.15 (200 ms); with twice as much to do as cores, in 7 minutes, 17, 9, 6 and 4.
+# busy for 4 minutes, two streams had 4 gaps between them at 0.06 (a pause is heard within 80 ms), 1 at 0.08, none at
+# 0.1 (120 ms) or 0.15 (200 ms); with twice as much to do as cores, in 7 minutes, 17, 9, 6 and 4.
 LATENCY_SECONDS = 0.1
 # Devices take several blocks at a time (30 ms here), and beside a busy interpreter an order takes some 10 ms to leave:
 # with 2 blocks a quarter of such orders came late, with 4 none. A hush has no margin: it holds when it arrives.
