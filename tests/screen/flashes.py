@@ -33,8 +33,8 @@ Places = npt.NDArray[np.bool_]
 @dataclass(frozen=True, slots=True)
 class Worst:
     """In any one second. at_a_place: opposing changes of the place that changes most. too_often: the largest share of
-    any field that has more of them than three flashes have. at_once: how often more than a quarter of a field changes
-    within one picture, whatever changes before and after."""
+    any field that has more of them than three flashes have. at_once: how often more than a quarter of a field becomes
+    lighter, or darker, within one picture, whatever its places do before and after."""
 
     at_a_place: int
     too_often: float
@@ -60,8 +60,8 @@ def worst_second(pictures: Iterable[tuple[float, Picture]]) -> Worst:
     often = np.zeros(1, dtype=np.int64)
     at_a_place, too_often, at_once = 0, 0.0, 0
     for seconds, picture in pictures:
-        changed, jumped = places.of(picture)
-        recent.append((seconds, changed, most_of_field(jumped) > MOST_OF_FIELD))
+        changed, lighter, darker = places.of(picture)
+        recent.append((seconds, changed, max(map(most_of_field, (lighter, darker))) > MOST_OF_FIELD))
         often = often + changed
         while recent[0][0] <= seconds - 1 + 1e-9:
             often = often - recent.popleft()[1]
@@ -78,21 +78,26 @@ class Changes:
     def __init__(self) -> None:
         self._before: Picture | None = None
 
-    def of(self, picture: Picture) -> tuple[Places, Places]:
-        """(the places at which a change against the last one is complete, those that differ from the last picture)."""
+    def of(self, picture: Picture) -> tuple[Places, Places, Places]:
+        """(the places at which a change against the last one is complete, those lighter than in the last picture, those
+        darker)."""
         if self._before is None:
             self._before, self._low, self._high = picture, picture.copy(), picture.copy()
             self._way = np.zeros(picture.shape, dtype=np.int64)
-            return np.zeros(picture.shape, dtype=np.bool_), np.zeros(picture.shape, dtype=np.bool_)
+            none = np.zeros(picture.shape, dtype=np.bool_)
+            return none, none, none
         rose = (self._way <= 0) & (picture - self._low >= LEAST_CHANGE) & (self._low < DARK_BELOW)
         fell = (self._way >= 0) & (self._high - picture >= LEAST_CHANGE) & (picture < DARK_BELOW)
         self._way = np.where(rose, 1, np.where(fell, -1, self._way))
         self._low = np.where(rose | fell, picture, np.minimum(self._low, picture))
         self._high = np.where(rose | fell, picture, np.maximum(self._high, picture))
-        darker = np.minimum(picture, self._before)
-        jumped = (np.abs(picture - self._before) >= LEAST_CHANGE) & (darker < DARK_BELOW)
+        up = picture - self._before
+        lighter, darker = (
+            (up >= LEAST_CHANGE) & (self._before < DARK_BELOW),
+            (up <= -LEAST_CHANGE) & (picture < DARK_BELOW),
+        )
         self._before = picture
-        return rose | fell, jumped
+        return rose | fell, lighter, darker
 
 
 def most_of_field(places: Places) -> float:
