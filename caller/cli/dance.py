@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import argparse
 import sys
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
+from caller.cli.backing import add_music_word, asked_music, making
 from caller.cli.keeping import keeping_dances
 from caller.cli.live import add_live_words, levels_of, open_desk, run_live
 from caller.cli.running import add_run_words, dance_of, open_voice, tempo_of
@@ -25,6 +27,7 @@ def add(commands: Any) -> None:
         description="Live: the whole routine, called.",
     )
     add_run_words(words, "a file or a title; without one, a page to pick a routine from")
+    add_music_word(words)
     add_live_words(words)
     words.set_defaults(run=run, manner=None)
 
@@ -51,8 +54,8 @@ def picked(asked: argparse.Namespace) -> str | None:
 
 
 def open_session(name: str, asked: argparse.Namespace, settings: Settings) -> Session:
-    """A session with this machine's speaker, pedal and voice, the voice being made ready in the background. name: of
-    the sheet."""
+    """A session with this machine's speaker, pedal and voice, the voice and the music being made ready in the
+    background. name: of the sheet. Raises Refused."""
     from caller.calls.plan import Fading
     from caller.cli.sheets import danceable
     from caller.session import Session
@@ -62,10 +65,12 @@ def open_session(name: str, asked: argparse.Namespace, settings: Settings) -> Se
 
     sheet = danceable(name)
     dance, tempo = dance_of(sheet, asked.walls), tempo_of(sheet, asked.tempo)
+    backing = asked_music(asked.music)
     voice = open_voice(asked.voice)
+    desk = open_desk(asked, settings, voice, phrases_of(dance, settings.manner), FOR_A_DANCE)
     session = Session(
         dance,
-        open_desk(asked, settings, voice, phrases_of(dance, settings.manner), FOR_A_DANCE),
+        replace(desk, music=making(backing, tempo)) if backing else desk,
         Pace(tempo),
         settings.manner,
         levels_of(settings),

@@ -5,11 +5,15 @@ from __future__ import annotations
 import argparse
 from fractions import Fraction
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from caller.cli.running import add_run_words, take_of
+from caller.cli.backing import add_music_word, asked_music, song_at, with_music
+from caller.cli.running import add_run_words, take_of, tempo_of
 from caller.cli.say import Refused, number, print_json
-from caller.cli.sheets import danceable
+from caller.cli.sheets import Sheet, danceable
+
+if TYPE_CHECKING:
+    from caller.calls.take import Take
 
 
 def add(commands: Any) -> None:
@@ -19,6 +23,7 @@ def add(commands: Any) -> None:
         description="The same run as a sound file, its kind by the suffix: wav, flac, ogg, mp3.",
     )
     add_run_words(words)
+    add_music_word(words)
     words.add_argument(
         "-o", "--output", required=True, metavar="FILE", help="the file to write (.wav, .flac, .ogg or .mp3)"
     )
@@ -33,7 +38,7 @@ def run(asked: argparse.Namespace) -> int:
     path = Path(asked.output).expanduser()
     try:
         check_path(path)
-        take = take_of(sheet, asked)
+        take = run_of(sheet, asked)
         seconds = record(take.score, path, title=sheet.title)
     except RecordingFailed as failed:
         raise Refused(str(failed), 1) from failed
@@ -44,6 +49,16 @@ def run(asked: argparse.Namespace) -> int:
         tempo = number(take.timeline.segments[0].tempo)
         print(f"{path}: {seconds:.1f} s of {sheet.title}, {take.dance.counts} counts at {tempo} a minute, {said} calls")
     return 0
+
+
+def run_of(sheet: Sheet, asked: argparse.Namespace) -> Take:
+    """The whole run, with music where that was asked for. Raises Refused."""
+    backing = asked_music(asked.music)
+    if backing is None:
+        return take_of(sheet, asked)
+    asked.tempo = tempo_of(sheet, asked.tempo)
+    song = song_at(backing, asked.tempo)
+    return with_music(take_of(sheet, asked, song), song, asked.over)
 
 
 def _document(take: Any, path: Path, seconds: float) -> dict[str, object]:

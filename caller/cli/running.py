@@ -12,6 +12,7 @@ from caller.cli import amounts
 from caller.cli.say import warn
 
 if TYPE_CHECKING:  # what is only named here would be slow to bring in before a screen's first paint
+    from caller.calls.music import Song
     from caller.calls.plan import Lexicon, Utterance
     from caller.calls.take import Take
     from caller.cli.sheets import Sheet
@@ -150,16 +151,19 @@ class GuessedLexicon:
         return Utterance(words, speed, round(seconds * RATE), round(self.BEAT_SECONDS / speed * RATE))
 
 
-def take_of(sheet: Sheet, asked: argparse.Namespace) -> Take:
-    """The whole run that the command line asks for, as one take."""
-    return planned(sheet, asked)[0]
+def take_of(sheet: Sheet, asked: argparse.Namespace, song: Song | None = None) -> Take:
+    """The whole run that the command line asks for, as one take; where there is a song, with room for its lead."""
+    return planned(sheet, asked, song=song)[0]
 
 
-def planned(sheet: Sheet, asked: argparse.Namespace, *, guess: bool = False) -> tuple[Take, Lexicon]:
+def planned(
+    sheet: Sheet, asked: argparse.Namespace, *, guess: bool = False, song: Song | None = None
+) -> tuple[Take, Lexicon]:
     """The whole run that the command line asks for, as one take, and what it was planned by.
 
-    guess: where there is no voice, plan by guessed lengths.
+    guess: where there is no voice, plan by guessed lengths. song: what room is left for before the count-in.
     """
+    from caller.calls.music import lead_counts
     from caller.calls.plan import Fading, Manner
     from caller.calls.score import make_take, phrases_needed
 
@@ -168,6 +172,7 @@ def planned(sheet: Sheet, asked: argparse.Namespace, *, guess: bool = False) -> 
     pace = tempo_of(sheet, asked.tempo)
     voice = ready_voice(asked.voice, phrases_needed(dance, manner))
     lexicon: Lexicon = GuessedLexicon() if guess and voice.why else voice
+    count_in = START_BARS * dance.routine.header.meter.counts
     take = make_take(
         dance,
         start=Fraction(0),
@@ -176,9 +181,10 @@ def planned(sheet: Sheet, asked: argparse.Namespace, *, guess: bool = False) -> 
         manner=manner,
         lexicon=lexicon,
         clips=voice.clip,
-        count_in=START_BARS * dance.routine.header.meter.counts,
+        count_in=count_in,
         rate=RATE,
         over_lu=asked.over,
         fading=Fading(asked.fading),
+        lead=lead_counts(song, dance.routine.header.intro or 0, count_in) if song else Fraction(0),
     )
     return take, lexicon

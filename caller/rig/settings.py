@@ -206,7 +206,7 @@ def write_settings(file: Path, settings: Settings) -> None:
         if not isinstance(document.get(known.table), Mapping):
             document[known.table] = tomlkit.table()
         _put(document[known.table], one.name, known.write(value))
-    _written(file, tomlkit.dumps(document))
+    write_whole(file, tomlkit.dumps(document))
 
 
 def _table(document: TOMLDocument, known: _Known) -> Mapping[str, Any]:
@@ -254,7 +254,7 @@ def _set_aside(file: Path, why: str) -> str:
     return f"The settings were damaged ({why}); they are set aside as {aside}, and the usual ones hold."
 
 
-def _written(file: Path, text: str) -> None:
+def write_whole(file: Path, text: str) -> None:
     file.parent.mkdir(parents=True, exist_ok=True)
     number, name = tempfile.mkstemp(prefix=f".{file.stem}-", dir=file.parent)
     try:

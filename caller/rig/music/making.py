@@ -1,0 +1,110 @@
+"""Music made ready in the background for the tempos at which it is danced to.
+
+Conventions: tempo in counts a minute. One thread of its own works through what is asked for: what was asked for last
+comes first, and what was asked for before and isn't made yet is dropped for it, but for the tempos that every class
+needs. The properties may be read from any thread and never wait.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import threading
+from collections.abc import Callable, Iterable
+from dataclasses import replace
+from fractions import Fraction
+from typing import Protocol
+
+from caller.calls.music import Song
+from caller.rig.music.decode import NoMusic
+from caller.rig.music.grids import Grid
+from caller.rig.music.workshop import GivenUp, Recorded
+from caller.sound.score import Clip
+from caller.transport.tempo import HALF, HELD
+
+END_SECONDS = 1.0
+
+
+class Versions(Protocol):
+    """Where versions come from; see ``Workshop.version``."""
+
+    def version(self, recorded: Recorded, speed: Fraction, given_up: Callable[[], bool]) -> Clip: ...
+
+    def tidy(self) -> None: ...
+
+
+def song_of(recorded: Recorded, grid: Grid) -> Song:
+    """A recording without any version yet."""
+    return Song(grid.tempo, grid.first_seconds, recorded.gain, recorded.loudest_lufs)
+
+
+def usual_tempos(full: Fraction) -> tuple[Fraction, ...]:
+    """Full speed, with the pedal held, and half: what is made before anybody asks."""
+    return full, full * HELD, full * HALF
+
+
+class Making:
+    """A song, and its versions as they come. full: the tempo it is danced to at first."""
+
+    def __init__(self, workshop: Versions, recorded: Recorded, grid: Grid, full: Fraction) -> None:
+        self.song = song_of(recorded, grid)
+        self._workshop, self._recorded = workshop, recorded
+        self._full, self._wanted = full, full
+        self._failed: dict[Fraction, str] = {}
+        self._asked = threading.Condition()
+        self._closed = False
+        self._thread = threading.Thread(target=self._work, name="music", daemon=True)
+        self._thread.start()
+
+    @property
+    def ready(self) -> bool:
+        """Whether the version for the first tempo is there, or can't be made."""
+        return self._known(self._full)
+
+    @property
+    def says(self) -> str:
+        """How the version asked for last is; "" when it is there."""
+        wanted = self._wanted
+        if wanted in self.song.versions:
+            return ""
+        return self._failed.get(wanted) or f"being made ready for {float(wanted):.4g}"
+
+    def want(self, tempo: Fraction) -> None:
+        with self._asked:
+            self._wanted = tempo
+            self._asked.notify()
+
+    def close(self) -> None:
+        with self._asked:
+            self._closed = True
+            self._asked.notify()
+        self._thread.join(END_SECONDS)
+
+    def _known(self, tempo: Fraction) -> bool:
+        return tempo in self.song.versions or tempo in self._failed
+
+    def _next(self) -> Fraction | None:
+        """What is to be made now; None where there is nothing."""
+        asked: Iterable[Fraction] = (self._wanted, *usual_tempos(self._full))
+        return next((tempo for tempo in asked if not self._known(tempo)), None)
+
+    def _work(self) -> None:
+        while True:
+            with self._asked:
+                self._asked.wait_for(lambda: self._closed or self._next() is not None)
+                tempo = self._next()
+            if self._closed or tempo is None:
+                self._workshop.tidy()
+                return
+            with contextlib.suppress(GivenUp):
+                self._make(tempo)
+
+    def _make(self, tempo: Fraction) -> None:
+        def given_up() -> bool:
+            return self._closed or self._next() != tempo
+
+        try:
+            clip = self._workshop.version(self._recorded, tempo / self.song.tempo, given_up)
+        except NoMusic as fault:
+            self._failed = {**self._failed, tempo: str(fault)}
+            return
+        self.song = replace(self.song, versions={**self.song.versions, tempo: clip})

@@ -1,0 +1,156 @@
+"""Recordings and their versions, made once and kept in the user's cache folder.
+
+Conventions: a recording is known by the digest of its samples as decoded (two decoders may differ by 50 ms), a file by
+the digest of its bytes. Everything here may wait for seconds: call it from a thread of its own. Versions are mapped,
+not read: a song takes 40 MB, which the player's process maps too.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import hashlib
+import json
+import os
+import subprocess
+import sys
+from collections.abc import Callable
+from dataclasses import asdict, dataclass
+from fractions import Fraction
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+from caller.rig.music.decode import NoMusic
+from caller.rig.stream.child import child_environment
+from caller.sound.score import Clip
+
+# Raised whenever reading or stretching changes: what was kept before is then made anew.
+FORMAT = 1
+ROOM_BYTES = 2 * 1024**3
+# Beyond these music is a blur, or a scurry.
+SLOWEST, QUICKEST = Fraction(2, 5), Fraction(2)
+LOOK_SECONDS = 0.05
+READ_SECONDS, STRETCH_SECONDS = 120.0, 300.0
+_PIECE_BYTES = 1 << 20
+
+
+class GivenUp(Exception):
+    """It is not wanted any more."""
+
+
+@dataclass(frozen=True, slots=True)
+class Recorded:
+    """A recording as read. digest: of its samples. gain: the factor that it is played with; loudest_lufs: with it."""
+
+    digest: str
+    gain: float
+    loudest_lufs: float
+    seconds: float
+
+
+def never() -> bool:
+    return False
+
+
+class Workshop:
+    """folder: made when first needed."""
+
+    def __init__(self, folder: Path, room_bytes: int = ROOM_BYTES) -> None:
+        self._folder, self._room_bytes = folder, room_bytes
+
+    def read(self, file: Path, given_up: Callable[[], bool] = never) -> Recorded:
+        """A file's recording. Raises NoMusic, GivenUp."""
+        told = self._folder / f"{_digest(file)}.{FORMAT}.json"
+        with contextlib.suppress(OSError, ValueError, TypeError):
+            kept = Recorded(**json.loads(told.read_text()))
+            if self._path(kept, Fraction(1)).exists():
+                return kept
+        made = _done(["read", str(file), str(self._folder)], READ_SECONDS, given_up)
+        recorded = Recorded(made["digest"], made["gain"], made["loudest_lufs"], made["seconds"])
+        with contextlib.suppress(OSError):
+            told.write_text(json.dumps(asdict(recorded)))
+        return recorded
+
+    def version(self, recorded: Recorded, speed: Fraction, given_up: Callable[[], bool] = never) -> Clip:
+        """A recording ``speed`` times as fast, in memory as far as there is room. Raises NoMusic, GivenUp."""
+        if not SLOWEST <= speed <= QUICKEST:
+            raise NoMusic(f"music can't be danced to at {float(speed):.0%} of its speed")
+        path = self._path(recorded, speed)
+        if not path.exists():
+            source = self._path(recorded, Fraction(1))
+            _done(["stretch", str(source), str(speed), str(path)], STRETCH_SECONDS, given_up)
+        try:
+            _warm(path)
+            os.utime(path)  # what was used last is thrown away last
+            samples = np.load(path, mmap_mode="r")
+        except (OSError, ValueError) as fault:
+            path.unlink(missing_ok=True)
+            raise NoMusic(f"what was kept of the music is damaged ({path}); start again and it is made anew") from fault
+        return Clip(f"music {path.stem}", samples)
+
+    def tidy(self) -> None:
+        """Throws away the versions used least lately until the rest fits the room."""
+        room = self._room_bytes
+        with contextlib.suppress(OSError):
+            for path in sorted(self._folder.glob("*.npy"), key=lambda path: path.stat().st_mtime, reverse=True):
+                room -= path.stat().st_size
+                if room < 0:
+                    path.unlink()
+
+    def _path(self, recorded: Recorded, speed: Fraction) -> Path:
+        tail = "" if speed == 1 else f"-{speed.numerator}-{speed.denominator}-{FORMAT}"
+        return self._folder / f"{recorded.digest}{tail}.npy"
+
+
+def _digest(file: Path) -> str:
+    try:
+        with file.open("rb") as source:
+            return hashlib.file_digest(source, "sha256").hexdigest()[:40]
+    except FileNotFoundError as fault:
+        raise NoMusic(f"{file}: there is no such file.") from fault
+    except OSError as fault:
+        raise NoMusic(f"{file} can't be read ({fault.strerror}).") from fault
+
+
+def _warm(path: Path) -> None:
+    """Reads a file through, so that the player, which maps it, doesn't wait for the disk in the middle of a block."""
+    piece = bytearray(_PIECE_BYTES)
+    with path.open("rb", buffering=0) as file:
+        while file.readinto(piece):
+            pass
+
+
+def _done(words: list[str], limit_seconds: float, given_up: Callable[[], bool]) -> dict[str, Any]:
+    """What a child has made. Raises NoMusic, GivenUp."""
+    child = subprocess.Popen(
+        [sys.executable, "-m", "caller.rig.music.child", *words],
+        stdin=subprocess.DEVNULL,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.DEVNULL,
+        env=child_environment(),
+    )
+    try:
+        printed = _printed(child, limit_seconds, given_up)
+    finally:
+        child.kill()
+        child.wait()
+    try:
+        told: dict[str, Any] = json.loads(printed.decode().splitlines()[-1])
+    except (ValueError, IndexError) as fault:
+        raise NoMusic(
+            f"reading the music ended by itself (exit {child.returncode}); try another kind of file"
+        ) from fault
+    if "fault" in told:
+        raise NoMusic(told["fault"])
+    return told
+
+
+def _printed(child: subprocess.Popen[bytes], limit_seconds: float, given_up: Callable[[], bool]) -> bytes:
+    for _ in range(round(limit_seconds / LOOK_SECONDS)):
+        try:
+            return child.communicate(timeout=LOOK_SECONDS)[0]
+        except subprocess.TimeoutExpired:
+            if given_up():
+                raise GivenUp from None
+    raise NoMusic(f"the music isn't ready after {limit_seconds:.0f} s; name a shorter recording")
