@@ -32,6 +32,7 @@ COMMANDS = {
     "book": "book",
     "pedal": "pedal",
     "sound": "sound",
+    "music": "music",
     "voices": "voices",
     "doctor": "doctor",
 }
