@@ -13,9 +13,6 @@ from caller.book.entries import Taught
 from caller.dance.walls import Dance
 from caller.teaching.running import Running
 
-# The class that stands for whoever practises alone.
-AT_HOME = "at home"
-
 
 def taught_now(class_name: str, running: Running, at: datetime) -> Taught | None:
     """The entry for the last go done; None where none is. running: after the outcome "done"."""

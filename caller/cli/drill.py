@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import argparse
 from fractions import Fraction
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from caller.cli import amounts
 from caller.cli.running import MANNERS, dance_of, tempo_of
 from caller.cli.say import Refused
-from caller.cli.sheets import danceable
-from caller.cli.walkthrough import add_programme_words, per_cent, run_programme
-from caller.dance.walls import Dance
+from caller.cli.walkthrough import Laid, add_programme_words, per_cent, run_programme
+
+if TYPE_CHECKING:
+    from caller.dance.walls import Dance
 
 EVENTS = ("tag", "restart", "change", "ending")
 
@@ -55,11 +56,17 @@ def add(commands: Any) -> None:
 
 
 def run(asked: argparse.Namespace) -> int:
-    from caller.calls.plan import Manner
-    from caller.teaching.drill import NotThere, drill_of
-
     if sum(asked_for is not None for asked_for in (asked.section, asked.event, asked.counts)) != 1:
         raise Refused("say what to drill: --section N, --event tag (restart, change, ending), or --counts 5-12")
+    return run_programme(lay, asked)
+
+
+def lay(asked: argparse.Namespace) -> Laid:
+    """The drill that the command line asks for. Raises Refused."""
+    from caller.calls.plan import Manner
+    from caller.cli.sheets import danceable
+    from caller.teaching.drill import NotThere, drill_of
+
     sheet = danceable(asked.sheet)
     dance = dance_of(sheet, asked.walls)
     try:
@@ -78,7 +85,7 @@ def run(asked: argparse.Namespace) -> int:
         on_tap=asked.on_tap,
         manner=Manner(asked.manner),
     )
-    return run_programme(sheet, dance, programme, asked)
+    return Laid(sheet, dance, programme)
 
 
 def _span(dance: Dance, asked: argparse.Namespace) -> tuple[tuple[Fraction, Fraction], str]:

@@ -17,6 +17,10 @@ if TYPE_CHECKING:
     from caller.teaching.running import Running
 
 
+# The class that stands for whoever practises alone.
+AT_HOME = "at home"
+
+
 def keeping_goes(class_name: str | None) -> Callable[[Running], str] | None:
     """Keeps each go of a programme; None where there is no class."""
     from caller.book.lessons import taught_now

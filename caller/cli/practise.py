@@ -4,14 +4,16 @@ from __future__ import annotations
 
 import argparse
 import random
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from caller.cli import amounts
+from caller.cli.keeping import AT_HOME
 from caller.cli.running import dance_of, tempo_of
 from caller.cli.say import Refused
-from caller.cli.sheets import danceable
-from caller.cli.walkthrough import add_programme_words, run_programme
-from caller.dance.walls import Dance
+from caller.cli.walkthrough import Laid, add_programme_words, run_programme
+
+if TYPE_CHECKING:
+    from caller.dance.walls import Dance
 
 
 def add(commands: Any) -> None:
@@ -29,7 +31,12 @@ def add(commands: Any) -> None:
 
 
 def run(asked: argparse.Namespace) -> int:
-    from caller.book.lessons import AT_HOME
+    return run_programme(lay, asked, AT_HOME)
+
+
+def lay(asked: argparse.Namespace) -> Laid:
+    """The practice that the command line asks for. Raises Refused."""
+    from caller.cli.sheets import danceable
     from caller.teaching.drill import NotThere, practice_of
 
     sheet = danceable(asked.sheet)
@@ -39,7 +46,7 @@ def run(asked: argparse.Namespace) -> int:
         programme = practice_of(dance, tempo=tempo_of(sheet, asked.tempo), wall_number=wall, section=section)
     except NotThere as fault:
         raise Refused(f"{sheet.title!r}: {fault}") from fault
-    return run_programme(sheet, dance, programme, asked, AT_HOME)
+    return Laid(sheet, dance, programme)
 
 
 def _anywhere(dance: Dance, asked: argparse.Namespace) -> tuple[int, int | None]:

@@ -3,25 +3,33 @@
 from __future__ import annotations
 
 import argparse
+from collections.abc import Callable
 from fractions import Fraction
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from caller.cli import amounts
-from caller.cli.format import replace_file
 from caller.cli.keeping import keeping_goes, last_time
 from caller.cli.live import add_live_words, levels_of, open_desk, run_live
 from caller.cli.running import add_over_word, dance_of, open_voice, ready_voice, tempo, tempo_of
 from caller.cli.say import Refused, print_json
-from caller.cli.sheets import Sheet, danceable
-from caller.dance.walls import Dance
 
 if TYPE_CHECKING:
+    from caller.cli.sheets import Sheet
+    from caller.dance.walls import Dance
     from caller.rig.settings import Settings
     from caller.session import Lesson
     from caller.teaching.stage import Programme, Stage
 
 MOST_PROGRAMME_BYTES = 1_000_000
+
+
+class Laid(NamedTuple):
+    """A sheet, its dance, and the programme made of it."""
+
+    sheet: Sheet
+    dance: Dance
+    programme: Programme
 
 
 def add(commands: Any) -> None:
@@ -53,25 +61,36 @@ def add_programme_words(words: argparse.ArgumentParser) -> None:
 
 
 def run(asked: argparse.Namespace) -> int:
+    if asked.save:
+        laid = lay(asked)
+        _save(laid.programme, laid.dance, Path(asked.save).expanduser())
+        if not (asked.list or asked.json or asked.record):
+            return 0
+    return run_programme(lay, asked)
+
+
+def lay(asked: argparse.Namespace) -> Laid:
+    """The walkthrough that the command line asks for. Raises Refused."""
+    from caller.cli.sheets import danceable
     from caller.teaching.walkthrough import walkthrough_of
 
     sheet = danceable(asked.sheet)
     dance = dance_of(sheet, asked.walls)
     programme = _saved(asked, dance) if asked.saved else walkthrough_of(dance, tempo_of(sheet, asked.tempo))
-    if asked.save:
-        _save(programme, dance, Path(asked.save).expanduser())
-        if not (asked.list or asked.json or asked.record):
-            return 0
     if asked.stage > len(programme.stages):
         raise Refused(f"there is no stage {asked.stage}; there are 1 to {len(programme.stages)} ('--list' shows them)")
-    return run_programme(sheet, dance, programme, asked)
+    return Laid(sheet, dance, programme)
 
 
 def run_programme(
-    sheet: Sheet, dance: Dance, programme: Programme, asked: argparse.Namespace, class_name: str | None = None
+    lay_it: Callable[[argparse.Namespace], Laid], asked: argparse.Namespace, class_name: str | None = None
 ) -> int:
-    """What the command line asks of a programme: live, else shown, as JSON, recorded. class_name: whose book keeps
-    it, where the command line names none."""
+    """What the command line asks of a programme: live, else shown, as JSON, recorded. lay_it: makes it, which for a
+    live one waits for the screen to be up. class_name: whose book keeps it, where the command line names none."""
+    if not (asked.record or asked.json or asked.list):
+        name = asked.class_name or class_name
+        return run_live(lambda settings: open_lesson(lay_it(asked), asked, settings, name), asked)
+    sheet, dance, programme = lay_it(asked)
     if asked.record:
         return _record(sheet, dance, programme, asked)
     if asked.json:
@@ -79,25 +98,21 @@ def run_programme(
 
         print_json(programme_document(programme, dance))
         return 0
-    if asked.list:
-        stages = "1 stage" if len(programme.stages) == 1 else f"{len(programme.stages)} stages"
-        print(f"{programme.title}: {stages}, full tempo {float(programme.tempo):g}")
-        for number, stage in enumerate(programme.stages, 1):
-            print(_stage_line(number, stage, programme))
-        return 0
-    name = asked.class_name or class_name
-    return run_live(lambda settings: open_lesson(dance, programme, asked, settings, name), asked)
+    stages = "1 stage" if len(programme.stages) == 1 else f"{len(programme.stages)} stages"
+    print(f"{programme.title}: {stages}, full tempo {float(programme.tempo):g}")
+    for number, stage in enumerate(programme.stages, 1):
+        print(_stage_line(number, stage, programme))
+    return 0
 
 
-def open_lesson(
-    dance: Dance, programme: Programme, asked: argparse.Namespace, settings: Settings, class_name: str | None
-) -> Lesson:
+def open_lesson(laid: Laid, asked: argparse.Namespace, settings: Settings, class_name: str | None) -> Lesson:
     """A lesson with this machine's speaker, pedal and voice; what is done is kept in the class's book as it happens."""
     from caller.cli.dance import phrases_of as phrases_of_dance
     from caller.session import Lesson
     from caller.teaching.play import Floors, phrases_of
     from caller.transport.footing import FOR_A_LESSON, FOR_A_TAPPED_DRILL
 
+    dance, programme = laid.dance, laid.programme
     floors = Floors.of(dance)
     footing = FOR_A_TAPPED_DRILL if getattr(asked, "on_tap", False) else FOR_A_LESSON
     voice = open_voice(asked.voice)
@@ -144,6 +159,7 @@ def _saved(asked: argparse.Namespace, dance: Dance) -> Programme:
 
 
 def _save(programme: Programme, dance: Dance, path: Path) -> None:
+    from caller.cli.format import replace_file
     from caller.teaching.written import programme_text
 
     try:

@@ -6,8 +6,9 @@ from datetime import timedelta
 from pathlib import Path
 
 from caller.book.entries import known
-from caller.book.lessons import AT_HOME, taught_now
+from caller.book.lessons import taught_now
 from caller.book.store import Book
+from caller.cli.keeping import AT_HOME
 from caller.teaching.drill import practice_of
 from caller.teaching.running import Outcome, begin, next_stage
 from caller.teaching.walkthrough import walkthrough_of
