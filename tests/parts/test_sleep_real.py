@@ -68,9 +68,12 @@ class PlainClass:
         os.killpg(self.process.pid, signal.SIGCONT)
 
     def ends(self) -> None:
-        if self.process.poll() is None:
+        self.process.terminate()
+        try:
+            self.process.wait(5)
+        except subprocess.TimeoutExpired:
             os.killpg(self.process.pid, signal.SIGKILL)
-        self.process.wait()
+            self.process.wait()
 
     def _read(self) -> None:
         assert self.process.stdout is not None

@@ -28,7 +28,7 @@ FIRST_PAUSE_SECONDS, LONGEST_PAUSE_SECONDS, LONG_LIFE_SECONDS = 0.25, 4.0, 10.0
 # second (``player.WRITE_LIMIT_SECONDS``). One that can do neither is stopped altogether.
 SILENT_SECONDS = 1.5
 # close(): how long the player has to fade and finish, how long to heed each harder word. Together under a second.
-FINISH_SECONDS, HEED_SECONDS = 0.5, 0.1
+FINISH_SECONDS, HEED_SECONDS = 0.4, 0.1
 
 
 class Keeper:
