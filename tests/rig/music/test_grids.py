@@ -1,0 +1,49 @@
+"""Where the counts are, kept: written, read, and damaged by hand."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from pathlib import Path
+
+import pytest
+
+from caller.rig.music.grids import Grid, GridsFault, grid_of, keep_grid
+
+GRID = Grid(Fraction("104.25"), Fraction("0.5012"))
+
+
+def test_what_is_kept_is_read_again_beside_the_others(tmp_path: Path) -> None:
+    file = tmp_path / "music.toml"
+    assert grid_of(file, "a") is None
+    keep_grid(file, "a", "song.flac", GRID)
+    keep_grid(file, "b", 'odd "name".mp3', Grid(Fraction(96), Fraction(0)))
+    assert grid_of(file, "a") == GRID
+    assert grid_of(file, "b") == Grid(Fraction(96), Fraction(0))
+    keep_grid(file, "a", "song.flac", Grid(Fraction(52), Fraction(1)))
+    assert grid_of(file, "a") == Grid(Fraction(52), Fraction(1))
+    assert grid_of(file, "b") is not None
+
+
+@pytest.mark.parametrize(
+    ("written", "words"),
+    [
+        ("[a\n", "mend or delete"),
+        ("a = 3\n", "needs a tempo"),
+        ('[a]\ntempo = "0"\nfirst_seconds = "1"\n', "needs a tempo"),
+        ('[a]\ntempo = "soon"\nfirst_seconds = "1"\n', "needs a tempo"),
+        ('[a]\nfirst_seconds = "1"\n', "needs a tempo"),
+    ],
+)
+def test_a_slip_in_the_file_is_told(tmp_path: Path, written: str, words: str) -> None:
+    file = tmp_path / "music.toml"
+    file.write_text(written)
+    with pytest.raises(GridsFault, match=words):
+        grid_of(file, "a")
+
+
+def test_a_damaged_file_is_not_written_over(tmp_path: Path) -> None:
+    file = tmp_path / "music.toml"
+    file.write_text("[a\n")
+    with pytest.raises(GridsFault, match="damaged"):
+        keep_grid(file, "b", "song.flac", GRID)
+    assert file.read_text() == "[a\n"

@@ -1,0 +1,113 @@
+"""Music made ready in the background: what was asked for last comes first, and what can't be made is told."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+import numpy as np
+
+from caller.rig.music.decode import NoMusic
+from caller.rig.music.grids import Grid
+from caller.rig.music.making import Making
+from caller.rig.music.workshop import GivenUp, Recorded
+from caller.sound.score import Clip
+
+FULL = Fraction(100)
+LIMIT_SECONDS = 10  # for a thread that never comes; none of this waits
+SPEEDS = (Fraction(1), Fraction(3, 4), Fraction(1, 2))
+
+
+@dataclass
+class HandWorkshop:
+    """Makes a version when it is let; ``begun``: speeds, in order; refuses: those that can't be made."""
+
+    refuses: tuple[Fraction, ...] = ()
+    begun: list[Fraction] = field(default_factory=list)
+    tidied: int = 0
+    _steps: threading.Semaphore = field(default_factory=lambda: threading.Semaphore(0))
+    _came: threading.Condition = field(default_factory=threading.Condition)
+
+    def version(self, recorded: Recorded, speed: Fraction, given_up: Callable[[], bool]) -> Clip:
+        with self._came:
+            self.begun.append(speed)
+            self._came.notify_all()
+        assert self._steps.acquire(timeout=LIMIT_SECONDS)
+        if given_up():
+            raise GivenUp
+        if speed in self.refuses:
+            raise NoMusic("this can't be made")
+        return Clip(str(speed), np.zeros(10, np.float32))
+
+    def tidy(self) -> None:
+        self.tidied += 1
+
+    def let(self, versions: int = 1) -> None:
+        for _ in range(versions):
+            self._steps.release()
+
+    def wait_for(self, begun: int) -> None:
+        with self._came:
+            assert self._came.wait_for(lambda: len(self.begun) >= begun, LIMIT_SECONDS)
+
+
+def making(shop: HandWorkshop) -> Making:
+    return Making(shop, Recorded("d", 0.5, -20.0, 60.0), Grid(FULL, Fraction(1, 2)), FULL)
+
+
+def test_full_three_quarters_and_half_speed_are_made_before_anybody_asks() -> None:
+    shop = HandWorkshop()
+    music = making(shop)
+    shop.wait_for(1)
+    assert (music.ready, music.says) == (False, "being made ready for 100")
+    shop.let(2)
+    shop.wait_for(3)
+    assert (music.ready, music.says) == (True, "")
+    assert shop.begun == list(SPEEDS)
+    assert set(music.song.versions) == {FULL, FULL * SPEEDS[1]}
+    shop.let()
+    music.close()
+
+
+def test_what_is_asked_for_last_is_made_first_and_the_rest_after_it() -> None:
+    shop = HandWorkshop()
+    music = making(shop)
+    shop.wait_for(1)
+    shop.let()
+    shop.wait_for(2)
+    for tempo in (96, 92, 88):
+        music.want(Fraction(tempo))
+    assert music.says == "being made ready for 88"
+    shop.let()  # what was under way is given up
+    shop.wait_for(3)
+    shop.let()
+    shop.wait_for(4)
+    assert shop.begun == [1, Fraction(3, 4), Fraction(22, 25), Fraction(3, 4)]
+    assert Fraction(88) in music.song.versions
+    assert music.says == ""
+    shop.let(2)
+    music.close()
+
+
+def test_what_can_not_be_made_is_told_and_not_tried_again() -> None:
+    shop = HandWorkshop(refuses=(Fraction(1),))
+    music = making(shop)
+    shop.wait_for(1)
+    shop.let()
+    shop.wait_for(2)
+    assert (music.ready, music.says) == (True, "this can't be made")
+    shop.let(2)
+    music.close()
+    assert shop.begun.count(Fraction(1)) == 1
+
+
+def test_leaving_gives_up_what_is_under_way() -> None:
+    shop = HandWorkshop()
+    music = making(shop)
+    shop.wait_for(1)
+    shop.let()
+    music.close()
+    assert shop.tidied <= 1
+    assert len(shop.begun) <= 2
