@@ -56,6 +56,9 @@ class Part:
         return sound
 
 
+_WHOLE = Part(-1, -1)  # stands before any part there can be
+
+
 @dataclass(frozen=True, slots=True)
 class Placement:
     """A clip that begins on ``frame``. kind: "count" (the count track), "music" or "call" (whatever is spoken). part:
@@ -140,9 +143,10 @@ class _Index:
         return [placement for placement in self.placements[over:begun] if placement.end > first]
 
 
-def _order(placement: Placement) -> tuple[int, str, str, float, int]:
-    first = 0 if placement.part is None else placement.part.first
-    return placement.frame, placement.kind, placement.clip.key, placement.gain, first
+def _order(placement: Placement) -> tuple[int, str, str, float, tuple[int, int, int, int]]:
+    part = placement.part or _WHOLE
+    heard = (part.first, part.last, part.fade_in, part.fade_out)
+    return placement.frame, placement.kind, placement.clip.key, placement.gain, heard
 
 
 def _rise(sound: Samples, since: int, frames: int) -> None:
