@@ -137,7 +137,7 @@ def test_the_take_is_finished_on_its_end_frame() -> None:
 
 
 @given(st.integers(-200_000, 4_000_000), st.sampled_from([TAGGED, dance_of(1, (WALTZ,), meter=Meter(3, 4))]))
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 def test_any_frame_at_all_gives_a_glance(frame: int, dance: Dance) -> None:
     seen = glance(take_of(dance, manner=Manner.PROMPTS), frame)
     assert 1 <= seen.count <= 8

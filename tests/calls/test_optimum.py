@@ -99,7 +99,7 @@ def test_the_outside_solver_finds_no_better_plan() -> None:
 
 
 @given(stage_lists(), st.integers(1, 6))
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 def test_trying_every_frame_finds_no_better_plan(stages: tuple[Stage, ...], step: int) -> None:
     _, total = best_plan(stages, step)
     assert total == best_by_trying(stages, step)
@@ -127,14 +127,12 @@ def test_what_is_dear_is_avoided_and_else_borne() -> None:
 
 
 @given(stage_lists(), st.integers(1, 6))
-@settings(deadline=None)
 def test_the_plan_is_worth_what_it_says(stages: tuple[Stage, ...], step: int) -> None:
     chosen, total = best_plan(stages, step)
     assert summed(stages, chosen, step) == total
 
 
 @given(stage_lists(), st.integers(1, 6), st.integers(-10, 30))
-@settings(deadline=None)
 def test_what_is_said_keeps_its_window_and_its_silence(stages: tuple[Stage, ...], step: int, free: int) -> None:
     chosen, _ = best_plan(stages, step, free)
     for stage, choice in zip(stages, chosen, strict=True):

@@ -59,7 +59,7 @@ voices = st.floats(0.5, 2.5).map(lambda stretch: MeasuredVoice(stretch=stretch))
 
 
 @given(dances, tempi, manners, voices)
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 def test_no_two_calls_overlap(dance: Dance, tempo: int, manner: Manner, voice: MeasuredVoice) -> None:
     for call, following in pairwise(plan_of(dance, tempo, manner, voice).calls):
         breath = 0.01 if call.cue.on_beat and following.cue.on_beat else 0.055
@@ -67,7 +67,7 @@ def test_no_two_calls_overlap(dance: Dance, tempo: int, manner: Manner, voice: M
 
 
 @given(dances, tempi, manners, voices)
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 def test_a_call_ahead_is_over_before_its_margin(dance: Dance, tempo: int, manner: Manner, voice: MeasuredVoice) -> None:
     plan = plan_of(dance, tempo, manner, voice)
     late = {id(drop.cue) for drop in plan.dropped if drop.cannot}
@@ -77,7 +77,7 @@ def test_a_call_ahead_is_over_before_its_margin(dance: Dance, tempo: int, manner
 
 
 @given(dances, tempi, manners, voices)
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 def test_a_word_on_the_count_has_its_beat_on_it(dance: Dance, tempo: int, manner: Manner, voice: MeasuredVoice) -> None:
     timeline = timeline_at(tempo)
     for call in plan_of(dance, tempo, manner, voice).calls:
@@ -86,7 +86,7 @@ def test_a_word_on_the_count_has_its_beat_on_it(dance: Dance, tempo: int, manner
 
 
 @given(dances, tempi, manners, voices)
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 def test_no_call_comes_long_before_its_time(dance: Dance, tempo: int, manner: Manner, voice: MeasuredVoice) -> None:
     timeline = timeline_at(tempo)
     for call in plan_of(dance, tempo, manner, voice).calls:
@@ -95,7 +95,7 @@ def test_no_call_comes_long_before_its_time(dance: Dance, tempo: int, manner: Ma
 
 
 @given(dances, tempi, manners, voices)
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 def test_every_cue_is_said_or_told_as_dropped(dance: Dance, tempo: int, manner: Manner, voice: MeasuredVoice) -> None:
     cues = cues_for(dance, manner, Fraction(0), Fraction(dance.counts), 8)
     plan = plan_of(dance, tempo, manner, voice)
@@ -106,7 +106,7 @@ def test_every_cue_is_said_or_told_as_dropped(dance: Dance, tempo: int, manner: 
 
 
 @given(dances, tempi, voices)
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=20)
 def test_a_must_is_in_time_wherever_musts_alone_would_be(dance: Dance, tempo: int, voice: MeasuredVoice) -> None:
     # Leaving out all that may be left out gives the musts all the room there is: as many as then fit must be in time.
     cues = cues_for(dance, Manner.AHEAD, Fraction(0), Fraction(dance.counts), 8)

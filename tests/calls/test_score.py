@@ -152,7 +152,7 @@ tempi = st.integers(60, 200)
 
 
 @given(frames, tempi, st.sampled_from([Manner.AHEAD, Manner.ON_COUNT, Manner.COUNTS]))
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 def test_at_a_new_tempo_all_that_had_begun_stays(frame: int, tempo: int, manner: Manner) -> None:
     take = take_of(TAGGED, manner=manner)
     after = slower(take, frame, tempo)
@@ -170,7 +170,7 @@ def test_at_a_new_tempo_all_that_had_begun_stays(frame: int, tempo: int, manner:
 
 
 @given(frames, tempi)
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 def test_at_a_new_tempo_every_count_still_has_one_click(frame: int, tempo: int) -> None:
     take = take_of(TAGGED, manner=Manner.QUIET)
     after = slower(take, frame, tempo)
@@ -181,7 +181,7 @@ def test_at_a_new_tempo_every_count_still_has_one_click(frame: int, tempo: int) 
 
 
 @given(frames, tempi)
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 def test_at_a_new_tempo_the_calls_keep_the_laws(frame: int, tempo: int) -> None:
     take = take_of(TAGGED)
     after = slower(take, frame, tempo)
@@ -194,7 +194,7 @@ def test_at_a_new_tempo_the_calls_keep_the_laws(frame: int, tempo: int) -> None:
 
 
 @given(frames, tempi)
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 def test_at_a_new_tempo_nothing_is_said_twice_and_nothing_is_lost_in_silence(frame: int, tempo: int) -> None:
     take = take_of(TAGGED)
     after = slower(take, frame, tempo)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from caller.clock.timeline import SECONDS_A_MINUTE, Timeline, round_half_up
@@ -77,7 +77,6 @@ def test_adding_up_rounded_steps_would_drift() -> None:
 
 
 @given(timelines(), COUNTS)
-@settings(deadline=None)
 def test_a_frame_is_rounded_once_and_never_further_than_half(timeline: Timeline, count: Fraction) -> None:
     exact = timeline.seconds_of(count) * timeline.rate
     assert timeline.frame_of(count) == round_half_up(exact)
@@ -85,13 +84,11 @@ def test_a_frame_is_rounded_once_and_never_further_than_half(timeline: Timeline,
 
 
 @given(timelines(), FRAMES)
-@settings(deadline=None)
 def test_the_count_at_a_frame_falls_on_that_frame(timeline: Timeline, frame: int) -> None:
     assert timeline.frame_of(timeline.count_at(frame)) == frame
 
 
 @given(timelines(), COUNTS)
-@settings(deadline=None)
 def test_the_count_at_a_counts_frame_is_that_count_to_half_a_frame(timeline: Timeline, count: Fraction) -> None:
     quickest = max(segment.tempo for segment in timeline.segments)
     half_a_frame = quickest / (2 * SECONDS_A_MINUTE * timeline.rate)
@@ -99,7 +96,6 @@ def test_the_count_at_a_counts_frame_is_that_count_to_half_a_frame(timeline: Tim
 
 
 @given(timelines(), COUNTS, COUNTS)
-@settings(deadline=None)
 def test_later_counts_never_fall_on_earlier_frames(timeline: Timeline, one: Fraction, other: Fraction) -> None:
     first, last = sorted((one, other))
     assert timeline.frame_of(first) <= timeline.frame_of(last)
@@ -107,7 +103,6 @@ def test_later_counts_never_fall_on_earlier_frames(timeline: Timeline, one: Frac
 
 
 @given(timelines(), FRAMES, TEMPOS, FRAMES)
-@settings(deadline=None)
 def test_a_tempo_change_leaves_alone_what_came_before(
     timeline: Timeline, at: int, tempo: Fraction, before: int
 ) -> None:
@@ -121,7 +116,6 @@ def test_a_tempo_change_leaves_alone_what_came_before(
 
 
 @given(timelines(), FRAMES, TEMPOS, st.integers(0, 10_000_000))
-@settings(deadline=None)
 def test_both_tempos_agree_at_the_moment_of_change(timeline: Timeline, at: int, tempo: Fraction, later: int) -> None:
     changed = timeline.with_tempo(at, tempo)
     assert changed.count_at(at) == timeline.count_at(at)
@@ -133,7 +127,6 @@ def test_both_tempos_agree_at_the_moment_of_change(timeline: Timeline, at: int, 
 
 
 @given(timelines(), st.integers(0, 1_000_000), FRAMES)
-@settings(deadline=None)
 def test_the_tempo_that_holds_anyway_changes_nothing(timeline: Timeline, after: int, frame: int) -> None:
     at = int(timeline.segments[-1].frame) + after
     same = timeline.with_tempo(at, timeline.tempo_at(at))
@@ -141,7 +134,6 @@ def test_the_tempo_that_holds_anyway_changes_nothing(timeline: Timeline, after: 
 
 
 @given(TEMPOS, TEMPOS, FRAMES)
-@settings(deadline=None)
 def test_of_two_changes_at_one_frame_the_last_holds(one: Fraction, other: Fraction, at: int) -> None:
     start = Timeline.at_tempo(Fraction(120), RATE)
     assert start.with_tempo(at, one).with_tempo(at, other) == start.with_tempo(at, other)

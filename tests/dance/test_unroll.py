@@ -166,7 +166,6 @@ def test_the_wall_at_a_count_is_the_one_danced_there() -> None:
 
 
 @given(st.integers(-8, 8), st.integers(1, 12))
-@settings(deadline=None)
 def test_the_walls_come_round_after_eight_over_the_gcd(eighths: int, walls: int) -> None:
     """Arithmetic: math.gcd."""
     turn = f"turning {abs(eighths)}/8 {'right' if eighths > 0 else 'left'}" if eighths else ""
@@ -178,7 +177,7 @@ def test_the_walls_come_round_after_eight_over_the_gcd(eighths: int, walls: int)
 
 
 @given(readable_sheets(), st.integers(1, 9))
-@settings(max_examples=80, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=80, suppress_health_check=[HealthCheck.too_slow])
 def test_walls_add_up_and_hold_their_movements(text: str, walls: int) -> None:
     dance = unroll(read_sheet(text).routine, walls)
     at = Fraction(0)

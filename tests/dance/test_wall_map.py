@@ -89,7 +89,7 @@ def test_a_wall_at_a_corner_stands_at_the_corner() -> None:
 
 
 @given(readable_sheets())
-@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=60, suppress_health_check=[HealthCheck.too_slow])
 def test_every_wall_is_in_the_drawing_once_and_in_the_table_once(text: str) -> None:
     walls = map_walls(unroll(read_sheet(text).routine))
     assert [int(line.split()[0]) for line in wall_table(walls)[1:]] == [w.number for w in walls.walls]

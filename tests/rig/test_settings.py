@@ -7,7 +7,6 @@ import os
 import tomllib
 from pathlib import Path
 
-import hypothesis
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -53,7 +52,6 @@ def test_without_a_file_the_usual_settings_hold(file: Path) -> None:
 
 
 @given(settings, settings)
-@hypothesis.settings(deadline=None)  # it writes to the disk
 def test_what_is_written_is_read_again(
     tmp_path_factory: pytest.TempPathFactory, first: Settings, then: Settings
 ) -> None:

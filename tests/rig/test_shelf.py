@@ -50,7 +50,7 @@ def test_an_item_put_again_takes_the_place_of_the_old_one(shelf: Shelf) -> None:
 
 
 @given(where=st.integers(0, 10_000), change=st.integers(1, 255))
-@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=60, deadline=None)
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=60)
 def test_an_item_with_any_byte_changed_is_thrown_away(shelf: Shelf, where: int, change: int) -> None:
     shelf.put(KEY, HEADER, b"sound" * 20)
     (path,) = items_in(shelf)
@@ -62,7 +62,7 @@ def test_an_item_with_any_byte_changed_is_thrown_away(shelf: Shelf, where: int, 
 
 
 @given(length=st.integers(0, 10_000))
-@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=40, deadline=None)
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=40)
 def test_an_item_cut_short_is_thrown_away(shelf: Shelf, length: int) -> None:
     shelf.put(KEY, HEADER, b"sound" * 20)
     (path,) = items_in(shelf)

@@ -7,7 +7,7 @@ import sys
 from collections.abc import Iterator
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from caller.rig.stream.board import DEVICE_BYTES, Board, Reading, _packed, _unpacked
@@ -83,7 +83,6 @@ def test_by_the_clock_a_stream_that_has_not_begun_stays_where_it_is() -> None:
 
 
 @given(READINGS, st.integers(0, 2**62))
-@settings(deadline=None)
 def test_a_hush_is_asked_beside_the_reading_and_neither_touches_the_other(reading: Reading, number: int) -> None:
     board = Board.create()
     other = Board(board.path)

@@ -21,7 +21,7 @@ def played(deck: Deck, *blocks: int) -> npt.NDArray[np.float32]:
 
 
 @given(BLOCKS, st.lists(st.integers(0, LONG), max_size=4))
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 def test_samples_do_not_depend_on_the_blocks(blocks: list[int], places: list[int]) -> None:
     deck = Deck()
     for seed, at in enumerate(sorted(places)):
@@ -31,7 +31,7 @@ def test_samples_do_not_depend_on_the_blocks(blocks: list[int], places: list[int
 
 
 @given(st.lists(st.tuples(st.integers(0, 120_000), st.integers(1, 30_000)), max_size=6))
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 def test_forgetting_what_has_passed_changes_no_sample(steps: list[tuple[int, int]]) -> None:
     forgetful, mindful = Deck(), Deck()
     for seed, (ahead, frames) in enumerate(steps):

@@ -90,13 +90,13 @@ def test_what_looks_like_markup_is_kept_as_the_text_it_is() -> None:
 
 
 @given(st.binary(max_size=400))
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 def test_no_bytes_raise(raw: bytes) -> None:
     check(read_bytes(raw))
 
 
 @given(odd_texts())
-@settings(max_examples=300, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=300, suppress_health_check=[HealthCheck.too_slow])
 def test_no_text_raises_and_every_finding_has_a_place_in_it(text: str) -> None:
     read = read_sheet(text)
     lines = text.splitlines() or [""]
@@ -108,7 +108,7 @@ def test_no_text_raises_and_every_finding_has_a_place_in_it(text: str) -> None:
 
 
 @given(readable_sheets(), st.data())
-@settings(max_examples=100, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=100, suppress_health_check=[HealthCheck.too_slow])
 def test_a_sheet_with_a_piece_put_in_anywhere_never_raises(text: str, data: st.DataObject) -> None:
     at = data.draw(st.integers(0, len(text)))
     cut = data.draw(st.integers(0, 20))
@@ -119,7 +119,7 @@ def test_a_sheet_with_a_piece_put_in_anywhere_never_raises(text: str, data: st.D
 
 
 @given(odd_texts())
-@settings(max_examples=100, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=100, suppress_health_check=[HealthCheck.too_slow])
 def test_writing_either_writes_or_says_that_it_cannot(text: str) -> None:
     read = read_sheet(text)
     try:

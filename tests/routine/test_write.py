@@ -16,7 +16,7 @@ SHIPPED = sorted((Path(__file__).parents[2] / "routines").glob("*.txt"))
 
 
 @given(readable_sheets())
-@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=150, suppress_health_check=[HealthCheck.too_slow])
 def test_reading_what_was_written_gives_the_same_routine(text: str) -> None:
     sheet = read_sheet(text)
     assert [f for f in sheet.findings if f.code == "unreadable"] == []

@@ -89,7 +89,6 @@ SIZES = st.sampled_from([(80, 24), (100, 30), (160, 45), (60, 20), (24, 9)])
 # Not shrunk: each example runs a screen, and what fails is short enough.
 few = settings(
     max_examples=8,
-    deadline=None,
     suppress_health_check=list(HealthCheck),
     phases=(Phase.explicit, Phase.reuse, Phase.generate),
 )

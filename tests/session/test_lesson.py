@@ -353,7 +353,7 @@ _MOVES = st.one_of(
 _STILL = (State.READY, State.PAUSED, State.WAITING, State.FINISHED)
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 @given(st.sampled_from((two_stages, drilled, practised)), st.lists(_MOVES, max_size=14))
 def test_whatever_is_ordered_whenever_the_lesson_goes_on_and_stands_still_in_silence(
     make: Callable[[Dance], Programme], moves: list[Order | float | tuple[int, int] | Fraction]

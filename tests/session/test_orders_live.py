@@ -434,7 +434,7 @@ _MOVES = st.one_of(
 _STILL = (State.READY, State.PAUSED, State.FINISHED)
 
 
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=20)
 @given(st.lists(_MOVES, max_size=12))
 def test_whatever_is_ordered_whenever_the_class_goes_on_and_stands_still_in_silence(
     moves: list[Order | float | tuple[int, int] | int],

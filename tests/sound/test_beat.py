@@ -22,7 +22,7 @@ def test_a_word_that_begins_with_its_vowel_is_heard_sooner_than_one_that_hisses_
 
 
 @given(st.floats(0, 0.25), st.floats(0, 0.8))
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 def test_the_beat_lies_in_the_vowels_rise_however_long_or_loud_the_hiss(onset: float, hiss: float) -> None:
     beat = beat_of(syllable(onset, hiss))
     # The vowel comes up within 30 ms.
@@ -31,20 +31,20 @@ def test_the_beat_lies_in_the_vowels_rise_however_long_or_loud_the_hiss(onset: f
 
 # The second measure (Cummins & Port 1998, from memory) is independent in band and in reading.
 @given(st.floats(0, 0.25))
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 def test_two_measures_agree_to_15_milliseconds(onset: float) -> None:
     spoken = syllable(onset)
     assert abs(beat_of(spoken) - middle_of_rise(spoken)) <= 15 * MILLISECOND
 
 
 @given(st.floats(0.02, 0.2), st.floats(0.001, 2))
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 def test_the_beat_does_not_hang_on_the_level(onset: float, level: float) -> None:
     assert abs(beat_of(syllable(onset, level=level)) - beat_of(syllable(onset))) <= MILLISECOND
 
 
 @given(st.integers(0, RATE // 2))
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 def test_silence_before_the_word_moves_the_beat_by_as_much(frames: int) -> None:
     spoken = syllable(0.06)
     moved = np.concatenate([np.zeros(frames, np.float32), spoken])

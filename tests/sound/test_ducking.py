@@ -34,7 +34,7 @@ def ducked(score: Score, depth_db: float) -> Score:
     st.lists(st.sampled_from([*NASTY_BLOCKS, 480, 2]), min_size=1, max_size=6),
     st.integers(-700, 700),
 )
-@settings(deadline=None, max_examples=30)
+@settings(max_examples=30)
 def test_no_ducked_sample_hangs_on_how_the_frames_are_cut(
     score: Score, depth_db: float, sizes: list[int], first: int
 ) -> None:
@@ -64,7 +64,6 @@ def test_what_is_spoken_is_never_ducked_not_even_by_another_call() -> None:
 
 
 @given(SCORES, st.floats(0.1, 20))
-@settings(deadline=None)
 def test_the_gain_at_a_frame_is_that_of_the_nearest_call(score: Score, depth_db: float) -> None:
     gains = ducked_gains(ducked(score, depth_db), 0, 4_500)
     calls = [one for one in score.placements if one.kind == "call" and one.clip.frames]

@@ -88,7 +88,7 @@ def test_pauses_do_not_make_a_long_phrase_softer() -> None:
 
 
 @given(st.floats(0.05, 3), st.floats(-30, 10))
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 def test_a_gain_in_decibels_is_as_many_units_of_loudness(seconds: float, gain_db: float) -> None:
     heard = noise(seconds)[:, 0]
     louder = heard * np.float32(10 ** (gain_db / 20))
@@ -128,7 +128,7 @@ def test_the_true_peak_is_that_of_a_reference_resampler(seconds: float) -> None:
 
 
 @given(st.floats(0.01, 1), st.floats(0, 0.2))
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 def test_the_gain_brings_speech_to_its_target_or_its_peak_to_its_limit(level: float, onset: float) -> None:
     spoken = syllable(onset, level=level)
     made = spoken * np.float32(gain_to(spoken, SPEECH_LUFS))

@@ -7,7 +7,7 @@ import random
 import numpy as np
 import numpy.typing as npt
 import pytest
-from hypothesis import example, given, settings
+from hypothesis import example, given
 from hypothesis import strategies as st
 from hypothesis.extra import numpy as hnp
 from pydub import AudioSegment
@@ -38,13 +38,11 @@ def test_no_sample_hangs_on_the_block_size(size: int) -> None:
 
 
 @given(SCORES, st.lists(st.sampled_from([*NASTY_BLOCKS, 480, 2]), min_size=1, max_size=6), st.integers(-700, 700))
-@settings(deadline=None)
 def test_no_sample_hangs_on_any_cutting(score: Score, sizes: list[int], first: int) -> None:
     np.testing.assert_array_equal(in_blocks(score, 5_000, sizes, first), render(score, first, 5_000))
 
 
 @given(SCORES, st.integers())
-@settings(deadline=None)
 def test_no_sample_hangs_on_the_order_of_the_placements(score: Score, seed: int) -> None:
     shuffled = list(score.placements)
     random.Random(seed).shuffle(shuffled)
@@ -52,7 +50,6 @@ def test_no_sample_hangs_on_the_order_of_the_placements(score: Score, seed: int)
 
 
 @given(SCORES)
-@settings(deadline=None)
 def test_every_sample_is_the_sum_of_what_sounds_there(score: Score) -> None:
     early = 500  # no placement begins further before frame 0
     line = np.zeros(early + 6_000)
@@ -67,7 +64,6 @@ def test_every_sample_is_the_sum_of_what_sounds_there(score: Score) -> None:
 
 
 @given(SCORES)
-@settings(deadline=None)
 def test_both_channels_are_the_same_and_outside_the_score_is_silence(score: Score) -> None:
     heard = render(score, -1_000, 6_000)
     assert heard.dtype == np.float32
@@ -103,7 +99,6 @@ SIZES = st.floats(-1e6, 1e6, width=32)
 
 
 @given(hnp.arrays(np.float32, st.integers(1, 50), elements=SIZES))
-@settings(deadline=None)
 @example(np.array([KNEE, -KNEE, 1.0, 1e6, -1e6, 0.0], np.float32))
 def test_no_sample_passes_the_ceiling_and_none_below_the_knee_is_touched(samples: npt.NDArray[np.float32]) -> None:
     bent = limited(samples)
@@ -114,7 +109,6 @@ def test_no_sample_passes_the_ceiling_and_none_below_the_knee_is_touched(samples
 
 
 @given(SIZES, SIZES)
-@settings(deadline=None)
 def test_what_is_louder_stays_no_less_loud(one: float, other: float) -> None:
     low, high = limited(np.sort(np.array([one, other], np.float32)))
     assert low <= high

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import numpy.typing as npt
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from caller.sound.mix import CHANNELS, render
@@ -40,7 +40,6 @@ def test_no_sample_hangs_on_the_block_size(size: int) -> None:
 
 
 @given(REELS, st.lists(st.sampled_from([*NASTY_BLOCKS, 240, 7]), min_size=1, max_size=5))
-@settings(deadline=None)
 def test_no_sample_hangs_on_any_cutting(reel: Reel, sizes: list[int]) -> None:
     np.testing.assert_array_equal(in_blocks(reel, 4_000, sizes), render_reel(reel, 0, 4_000))
 
@@ -58,7 +57,6 @@ def plainly(reel: Reel, first: int, last: int) -> npt.NDArray[np.float64]:
 
 
 @given(REELS, st.integers(-500, 3_000), st.integers(0, 2_000))
-@settings(deadline=None)
 def test_what_is_heard_is_each_splice_laid_over_what_was_before(reel: Reel, first: int, frames: int) -> None:
     np.testing.assert_allclose(
         render_reel(reel, first, first + frames), plainly(reel, first, first + frames), atol=1e-6
@@ -86,7 +84,6 @@ def test_the_crossing_goes_evenly_from_old_to_new_within_five_milliseconds() -> 
 
 
 @given(SCORES, SCORES, st.integers(300, 4_000))
-@settings(deadline=None)
 def test_crossing_over_to_the_same_sound_changes_no_sample(score: Score, other: Score, at: int) -> None:
     # The other differs wherever its own placements begin; around the splice both hold the same.
     reach = at + CROSSING_FRAMES
@@ -99,7 +96,6 @@ def test_crossing_over_to_the_same_sound_changes_no_sample(score: Score, other: 
 
 
 @given(REELS, st.integers(-300, 4_000))
-@settings(deadline=None)
 def test_what_is_forgotten_is_not_heard_any_more(reel: Reel, frame: int) -> None:
     shorter = reel.forget_before(frame)
     np.testing.assert_array_equal(render_reel(shorter, frame, 4_200), render_reel(reel, frame, 4_200))
@@ -107,7 +103,6 @@ def test_what_is_forgotten_is_not_heard_any_more(reel: Reel, frame: int) -> None
 
 
 @given(REELS, SPLICES)
-@settings(deadline=None)
 def test_a_splice_drops_what_was_to_come_from_its_frame_on(reel: Reel, splice: Splice) -> None:
     spliced = reel.with_splice(splice)
     assert spliced.splices[-1] == splice

@@ -5,7 +5,7 @@ from __future__ import annotations
 import random
 
 import numpy as np
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from caller.sound.score import LONG_FRAMES, RATE, Clip, Part, Placement, Score
@@ -13,7 +13,6 @@ from tests.sound.scores import PLACEMENTS, SCORES, noise
 
 
 @given(SCORES, st.integers(-600, 5_000), st.integers(0, 2_000))
-@settings(deadline=None)
 def test_what_sounds_in_a_stretch_is_found_whatever_the_order(score: Score, first: int, frames: int) -> None:
     last = first + frames
     plain = [one for one in score.placements if one.frame < last and one.end > first]
@@ -22,7 +21,6 @@ def test_what_sounds_in_a_stretch_is_found_whatever_the_order(score: Score, firs
 
 
 @given(SCORES, st.integers(0, 4_000), st.integers())
-@settings(deadline=None)
 def test_the_order_of_what_sounds_does_not_hang_on_the_scores(score: Score, first: int, seed: int) -> None:
     shuffled = list(score.placements)
     random.Random(seed).shuffle(shuffled)
@@ -30,7 +28,6 @@ def test_the_order_of_what_sounds_does_not_hang_on_the_scores(score: Score, firs
 
 
 @given(st.lists(PLACEMENTS, max_size=8), st.integers(0, 5_000))
-@settings(deadline=None)
 def test_a_score_that_holds_placements_is_long_enough_and_in_order(placements: list[Placement], frames: int) -> None:
     score = Score.holding(placements, frames)
     assert sorted(map(id, score.placements)) == sorted(map(id, placements))

@@ -17,7 +17,7 @@ LEAD, TAIL, FADE = (round(seconds * RATE) for seconds in (LEAD_SECONDS, TAIL_SEC
 
 
 @given(st.floats(0.02, 0.4), st.floats(0.02, 0.4), st.floats(0.01, 1))
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 def test_silence_goes_and_all_sound_stays(before: float, after: float, level: float) -> None:
     spoken = syllable(0.05, level=level)
     loud = np.flatnonzero(np.abs(spoken) > np.abs(spoken).max() * 10 ** (-45 / 20))
@@ -39,7 +39,6 @@ def test_the_start_is_where_pydub_finds_it() -> None:
 
 
 @given(st.floats(-60, -20))
-@settings(deadline=None)
 def test_a_noise_floor_under_the_threshold_counts_as_silence(floor_db: float) -> None:
     noise = 10 ** (floor_db / 20) * np.random.default_rng(2).uniform(-0.5, 0.5, RATE).astype(np.float32)
     noise[20_000:24_000] = 0.5
@@ -74,7 +73,6 @@ def test_a_stereo_recording_is_refused_by_shape() -> None:
 
 
 @given(st.integers(0, 50), st.integers(0, 100), st.one_of(st.none(), st.integers(0, 100)))
-@settings(deadline=None)
 def test_a_fade_longer_than_the_sound_is_shortened(frames: int, fade: int, fade_out: int | None) -> None:
     made = faded(np.ones(frames, np.float32), fade, fade_out)
     assert len(made) == frames

@@ -66,7 +66,7 @@ def test_what_follows_a_long_pause_is_not_part_of_it() -> None:
 
 
 @given(st.floats(0.03, 0.7))
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=15)
 def test_soft_and_loud_speakers_come_out_equally_loud_by_the_reference_meter(level: float) -> None:
     """ITU-R BS.1770, by pyloudnorm; a mono clip sounds from both channels."""
     caught = heard(quiet(0.5), voice(1.5, level))
