@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from caller.rig.music.workshop import Recorded
 
 # Weaker than this there is no steady beat to go by.
-LEAST_STRENGTH = 0.1
+LEAST_STRENGTH = 0.2
 # As far as a step may be off its beat without looking late.
 MOST_WAVERS_MS = 40.0
 
