@@ -24,11 +24,12 @@ class Notes:
         self.notices = (*self.notices, sentence)[-MOST_NOTICES:]
 
     def tell(self, heard: Heard) -> None:
-        """What is missing, each sentence once."""
+        """What is missing, or being made ready, each sentence once."""
         fault = "" if heard.fault == STARTING else heard.fault
         pedal = self._desk.pedal.says
         missing = f"Pedal: {pedal}." if pedal.startswith("none") else ""
-        for sentence in (fault, self._desk.voice.why, self._desk.voice.note, missing):
+        music = "".join(f"{words.capitalize()}." for words in music_words(self._desk))
+        for sentence in (fault, self._desk.voice.why, self._desk.voice.note, missing, music):
             if sentence and sentence not in self._missing:
                 self._missing.add(sentence)
                 self.say(sentence)
