@@ -112,7 +112,7 @@ def board_of(view: View, course: Course | None = None, facing_class: bool = Fals
         coming=coming_words(ahead) if ahead else "",
         caption=_caption(glance, ahead, course) if glance and view.state in _MOVING else NO_CAPTION,
         listed=_listed(view, course) if view.state in _LISTED else (),
-        strip=course.strip(glance) if course and glance and danced else None,
+        strip=course.strip(glance, view.until) if course and glance and danced else None,
         order=course.order if course else (),
         order_now=glance.wall if glance and danced else 0,
         status=(

@@ -80,14 +80,15 @@ class Course:
         known = 0 <= glance.at < self.dance.counts and wall_at(self.dance, glance.at).number == glance.wall
         return glance.at if known else None
 
-    def strip(self, glance: Glance) -> Strip | None:
+    def strip(self, glance: Glance, until: Fraction | None = None) -> Strip | None:
+        """until: the count of the dance at which it is over (None: with the dance); what comes later is not ahead."""
         place = self.place(glance)
         if place is None:
             return None
         index = bisect_right(self.dance.walls, place, key=lambda wall: wall.at) - 1
         strip = self.strips[index]
         begun = 0 if glance.counting_in else int(place - self.dance.walls[index].at) + 1
-        return Strip(strip.pieces, strip.ends, begun, self._ahead(place))
+        return Strip(strip.pieces, strip.ends, begun, self._ahead(place, until))
 
     def resumes(self, glance: Glance, go_on: GoOn) -> Resumed | None:
         """How the dance goes on after a pause; None where that is not known. Bars are counted from their section's
@@ -101,12 +102,12 @@ class Course:
         told = go_on is not GoOn.WALL or len(self.order) == len(self.dance.walls)
         return Resumed(_call_at(wall_at(self.dance, begin), begin), first.before.facing if first and told else None)
 
-    def _ahead(self, place: Fraction) -> str:
+    def _ahead(self, place: Fraction, until: Fraction | None) -> str:
         """The nearest event after the count under way, however far, with the counts to it."""
         for wall in self.dance.walls:
             for event in sorted(wall.events, key=lambda e: e.after):
                 far = wall.at + event.after - place
-                if far > 0:
+                if far > 0 and (until is None or place + far < until):
                     return f"{EVENT_WORDS.get(event.kind, event.kind)} in {int(far)}"
         return ""
 

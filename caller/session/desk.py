@@ -161,7 +161,8 @@ class View:
     tempo at which every step is called, known before the start; else None. go_on: from where, after a pause.
 
     Of a programme besides: stage: its name, and which go of how many; stage_place: "7 of 41". telling, told_next: the
-    sentence told without a beat, and the one after it. programme: the names of its stages, before the start.
+    sentence told without a beat, and the one after it. programme: the names of its stages, before the start. until:
+    the count of the dance at which the go is over.
     """
 
     state: State
@@ -182,6 +183,7 @@ class View:
     telling: str = ""
     told_next: str = ""
     programme: tuple[str, ...] = ()
+    until: Fraction | None = None
 
 
 class Live(Protocol):

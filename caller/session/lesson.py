@@ -132,6 +132,7 @@ class Lesson:
             telling=telling,
             told_next=told_next,
             programme=self._stages_ahead(),
+            until=None if self.running.over else self.running.stage.end,
         )
 
     def listen(self) -> None:

@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from caller.dance.walls import Dance
 from caller.screen.app import ClassScreen
 from caller.screen.board import board_of
+from caller.screen.course import course_of
 from caller.screen.plain import lines_between, run_plain
 from caller.session import View
 from caller.teaching.drill import drill_of, section_span
@@ -69,6 +70,19 @@ def test_a_stage_that_waits_says_how_it_goes_on_and_with_what() -> None:
     assert large.call == ("Space or the pedal goes on", "tap to go on")
     assert large.next == ("Section 2",)
     assert "A does it again" in large.label
+
+
+def test_a_tag_that_is_not_danced_in_a_stage_is_not_ahead_in_it() -> None:
+    taught = Taught(drilled)
+    taught.order(Order.GO)
+    taught.comes_to(State.RUNNING)
+    course = course_of(taught.lesson.dance)
+    strip = board_of(taught.lesson.look(), course).strip
+    assert strip is not None
+    assert strip.ahead == ""
+    whole = board_of(replace(taught.lesson.look(), until=None), course).strip
+    assert whole is not None
+    assert whole.ahead.startswith("tag in ")
 
 
 def test_plain_lines_tell_each_stage_each_sentence_and_the_waiting() -> None:
