@@ -1,0 +1,606 @@
+"""The lines of a sheet, each given its role and put where it belongs.
+
+A line is tried as what it can be, the surest first; where two are possible, the counts that come after decide: where
+they begin again, the line before them is a heading, whatever its words are. Every line of the file gets a role.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+from caller.routine.count import read_counts
+from caller.routine.findings import Finding
+from caller.routine.layout import kinds
+from caller.routine.layout.blocks import Blocks, EventBlock, OptionBlock, ReplacedLines, Role, SectionBlock, first_count, highest_count
+from caller.routine.layout.changes import replaced_by
+from caller.routine.layout.counted import steps_on
+from caller.routine.layout.headings import Heading, read_heading, read_unsure
+from caller.routine.layout.lines import MOST_LINE, Line, physical, unstarred
+from caller.routine.layout.mentions import CHANGE, ENDING, RESTART, TAG, Mention, mentions_in
+from caller.routine.layout.options import Offered, read_option
+from caller.routine.layout.orders import looks_like_order, read_order
+
+_LOOK_AHEAD = 3  # lines in which counts may begin after a heading
+_MOST_NAME = 80
+
+
+def arrange(text: str) -> Blocks:
+    """The blocks of a sheet's text. Never raises."""
+    return _Arranging(list(physical(text))).run()
+
+
+class _Arranging:
+    def __init__(self, lines: list[Line]) -> None:
+        self.all = lines
+        self.lines = [line for line in lines if line.text]
+        self.empty = {line.number for line in lines if not line.text}
+        self.out = Blocks(roles={line.number: Role.EMPTY for line in lines})
+        self.part = ""
+        self.option: OptionBlock | None = None
+        self.event: EventBlock | None = None
+        self.open_section = False
+        self.last_steps: list[Line] | None = None  # the list whose last line may go on
+        self.marks: dict[str, tuple[int, int]] = {}  # stars at a step line, and where that is
+        self.phrased = any(looks_like_order(unstarred(x.text)) or kinds.ORDER_KEY.match(x.text) for x in self.lines[:60]) or sum(
+            bool(kinds.PART_LINE.match(unstarred(x.text))) for x in self.lines
+        ) >= 2
+        self.at = 0
+        self.title_line = kinds.title_line([x.text for x in self.lines[:25]])
+
+    def run(self) -> Blocks:
+        for n, line in enumerate(self.lines):
+            self.at = n
+            self.out.roles[line.number] = self._role(line)
+        return self.out
+
+    @property
+    def in_head(self) -> bool:
+        return not self.out.sections and not self.event
+
+    # -- the role of a line
+
+    def _role(self, line: Line) -> Role:
+        if len(line.text) > MOST_LINE:
+            message = f"this line has more than {MOST_LINE:,} characters; a step line has one line's worth"
+            return self._unread(line, message)
+        bare = unstarred(line.text)
+        for taker in (self._comment, self._furniture, self._heading, self._replaced, self._option, self._event, self._steps, self._unsure_heading):
+            role = taker(line, bare)
+            if role is not None:
+                return role
+        if self.in_head:
+            return self._header(line, bare)
+        return self._goes_on(line, bare) or self._note_or_unread(line, bare)
+
+    def _comment(self, line: Line, bare: str) -> Role | None:
+        if not line.text.startswith("#"):
+            return None
+        inner = line.text.lstrip("# ").rstrip("# ")
+        hashed = replace(line, text=inner, column=line.column + len(line.text) - len(line.text.lstrip("# ")))
+        if inner and (read_heading(inner, self.phrased) or (self._begins_again() and len(inner) <= _MOST_NAME and not inner.endswith("."))):
+            return self._heading(hashed, inner) or self._unsure_heading(hashed, inner)
+        self.out.comments.append((line.number, line.text))
+        return Role.NOTE
+
+    def _furniture(self, line: Line, bare: str) -> Role | None:
+        """Page numbers, links, copyright, the head of a mail."""
+        if kinds.FURNITURE.search(bare) is not None or (self.in_head and kinds.MAIL_HEAD.match(bare)):
+            if not kinds.PAGE.match(bare):
+                self._keep(line)
+            return Role.NOTE
+        return None
+
+    # -- headings
+
+    def _heading(self, line: Line, bare: str) -> Role | None:
+        heading = read_heading(bare, self.phrased)
+        if heading is None:
+            return None
+        if heading.said is not None and self._is_steps(line, heading):
+            return None
+        if not heading.opens:
+            return self._open_part(line, heading)
+        if self._only_named(heading, bare):
+            return None
+        self._open(line, heading)
+        self._inline_steps(line, heading, bare)
+        return Role.HEADING
+
+    def _only_named(self, heading: Heading, bare: str) -> bool:
+        """A section named before any steps, where no steps follow: a table of contents, or a sentence."""
+        return bool(heading.name) and mentions_in(bare) != [] and not self._begins_again() and heading.said is None
+
+    def _is_steps(self, line: Line, heading: Heading) -> bool:
+        """ "[1-4] Vine right, touch": counts that the next line goes on from."""
+        assert heading.said is not None
+        if heading.number is not None and not (heading.said[1] - heading.said[0] < 4 and self.event is not None and self.event.mention.kind in (CHANGE, RESTART)):
+            return False
+        following = self._next_count()
+        if heading.said[0] == self._expected() and following == heading.said[1] + 1 and heading.name:
+            return not (heading.said[1] % 8 == 0 and heading.said[0] % 8 == 1)
+        return heading.said[1] - heading.said[0] < 3 and following not in (1, heading.said[0])
+
+    def _open_part(self, line: Line, heading: Heading) -> Role:
+        part = heading.part or ""
+        if part.isdigit() or len(part) > 1:
+            if not self.phrased:
+                self._open(line, replace(heading, part=None, number=None))
+                return Role.HEADING
+        if self.in_head and self._next_heading_is_header():
+            pass
+        self.part = part
+        if heading.long:
+            self.out.parts.setdefault(part, (heading.long, line))
+        elif heading.said:
+            self.out.parts.setdefault(part, (heading.said[1] - heading.said[0] + 1, line))
+        self.event = self.option = None
+        self.open_section = False
+        self.last_steps = None
+        self.part_name = heading.name
+        return Role.HEADING
+
+    def _next_heading_is_header(self) -> bool:
+        return False
+
+    def _open(self, line: Line, heading: Heading) -> SectionBlock:
+        if heading.part:
+            self.part = heading.part
+        siblings = [s for s in self.out.sections if s.part == self.part]
+        number = heading.number if heading.number is not None else len(siblings) + 1
+        if any(s.number == number for s in siblings):
+            if heading.said is None and heading.number is not None:
+                message = f"section {number} stands on line {next(s.heading.number for s in siblings if s.number == number)} already; number this one {len(siblings) + 1}"
+                self.out.findings.append(Finding(line.place, "heading", message))
+            number = max(s.number for s in siblings) + 1
+        block = SectionBlock(line, self.part, number, heading.name.strip(), said=heading.said, long=heading.long)
+        self.out.sections.append(block)
+        self.event = self.option = None
+        self.open_section = True
+        self.last_steps = None
+        return block
+
+    def _inline_steps(self, line: Line, heading: Heading, bare: str) -> None:
+        """ "S4: 1-2 Walk R, L" and "Section 3: repeat section 1 on the opposite foot"."""
+        block = self.out.sections[-1]
+        if kinds.AGAIN.match(heading.name) and not self._begins_again():
+            block.lines.append(Line(line.number, line.column, heading.name, False))
+        elif heading.said is not None and heading.said[0] == 1 and self._next_count() == heading.said[1] + 1 and heading.name:
+            block.said = None
+            block.name = ""
+            block.lines.append(Line(line.number, line.column, f"{heading.said[0]}-{heading.said[1]}  {heading.name}", False))
+            self.last_steps = block.lines
+        else:
+            counted = steps_on(Line(line.number, line.column, heading.name, False), 1) if heading.name[:1].isdigit() else []
+            if counted:
+                block.name = ""
+                self._add_steps(counted, line)
+
+    def _unsure_heading(self, line: Line, bare: str) -> Role | None:
+        """A line before counts that begin again is a heading, whatever it says."""
+        if not self._begins_again(for_heading=True) or len(bare) > _MOST_NAME or kinds.NO_HEADING.search(bare):
+            return None
+        if self.in_head and not self._heads_first(line, bare):
+            return None
+        if self.event is not None and not self.event.lines and self.event.mention.kind in (TAG, ENDING) and self._next_count() == 1:
+            return None  # words between a tag's heading and its steps
+        unsure = read_unsure(bare) or Heading(name=bare.strip(" :-\u2013\u2014.=~"), sure=False)
+        if self.event is not None and self.event.mention.kind in (TAG, ENDING) and not bare.isupper() and unsure.said is None and unsure.number is None and not line.text.rstrip().endswith(":"):
+            return None
+        self._open(line, unsure)
+        return Role.HEADING
+
+    def _heads_first(self, line: Line, bare: str) -> bool:
+        """Whether the line right above the first steps heads them, and is no title or header."""
+        if self.at == self.title_line or (not self.out.reader.header.title and self.title_line is None):
+            return False
+        probe = type(self.out.reader)()
+        return not (probe.key(line) or probe.facts(line)) and (bare.isupper() or line.text != bare or bare.endswith(":") or read_unsure(bare) is not None)
+
+    def _next_line(self) -> Line | None:
+        """The next line that is neither empty nor a note in brackets."""
+        for line in self.lines[self.at + 1 : self.at + 1 + _LOOK_AHEAD]:
+            if not kinds.ASIDE_LINE.match(line.text):
+                return line
+        return None
+
+    def _next_count(self) -> int | None:
+        """The first count of the next line, where that is a step line."""
+        line = self._next_line()
+        if line is None or kinds.STRONG_EVENT.match(unstarred(line.text)) or read_option(line.text) is not None and not line.text[:1].isdigit():
+            return None
+        steps = steps_on(line)
+        return first_count(steps[0]) if steps else None
+
+    def _expected(self) -> int:
+        """The whole count that would come next in the section that is open."""
+        if self.event is not None and self.event.lines:
+            return highest_count(self.event.lines) + 1
+        return highest_count(self.out.sections[-1].lines) + 1 if self.out.sections and self.open_section else 1
+
+    def _begins_again(self, for_heading: bool = False) -> bool:
+        following = self._next_count()
+        if following is None:
+            return False
+        expected = self._expected()
+        if following == 1:
+            return True
+        if following == 2 and self.out.wraps and expected >= 8:
+            return True
+        eights = (expected - 1) % 8 == 0 or (expected - 1) % 6 == 0
+        return for_heading and following == expected and expected > 1 and eights
+
+    # -- options
+
+    def _option(self, line: Line, bare: str) -> Role | None:
+        offered = read_option(bare)
+        if offered is None or not self.out.sections:
+            return None if offered is None or not self.in_head else self._kept(line, Role.OPTION)
+        if offered.first is None or offered.last is None:
+            if offered.words and steps_on(Line(line.number, line.column, offered.words, False)):
+                return None
+            self._keep(line)
+            return Role.OPTION
+        section = self._section_for(offered)
+        block = OptionBlock(line, offered.first, offered.last, offered.words)
+        if offered.words:
+            counts = re.sub(r"\s*(?:to|thru|through)\s*", "-", offered.counts)
+            inline = Line(line.number, line.column, f"{counts}  {offered.words}", False)
+            if self._option_goes_on(block):
+                block.name = offered.words
+            else:
+                block.lines, block.told = [inline], True
+        section.options.append(block)
+        self.option, self.event = block, None
+        return Role.OPTION
+
+    def _section_for(self, offered: Offered) -> SectionBlock:
+        own = self.out.sections[-1]
+        if offered.section:
+            return next((s for s in self.out.sections if s.number == offered.section and s.part == own.part), own)
+        assert offered.first is not None
+        for section in reversed(self.out.sections):
+            numbers = [n for line in section.lines if (n := first_count(line)) is not None]
+            low = section.said[0] if section.said and numbers and min(numbers) != 1 else min(numbers, default=1)
+            if low <= offered.first <= highest_count(section.lines):
+                return section
+        passed = 0
+        for section in self.out.sections:
+            high = highest_count(section.lines)
+            if passed < offered.first <= passed + high and passed:
+                return section
+            passed += high
+        return own
+
+    def _option_goes_on(self, block: OptionBlock) -> bool:
+        """Whether step lines for an option stand below its heading."""
+        following = self._next_count()
+        return following is not None and block.first <= following <= block.last and following != self._expected()
+
+    # -- events
+
+    def _event(self, line: Line, bare: str) -> Role | None:
+        found = mentions_in(bare)
+        if not found or not self._tells_event(line, bare, found):
+            return None
+        mark = (re.match(r"^[*\u2605#\u2020\u2021^]+", line.text) or [""])[0]
+        taken = False
+        for n, mention in enumerate(found):
+            if mention.none:
+                continue
+            until = found[n + 1].start if n + 1 < len(found) else len(bare)
+            self._add_event(line, bare, mention, until, mark)
+            taken = True
+        if self.in_head and not taken:
+            self._keep(line)
+            self.out.reader.facts(line)
+            return Role.HEADER
+        if self.in_head or not self.open_section:
+            self.out.reader.facts(line) if kinds.FACT_TOO.search(bare) else None
+        return Role.EVENT
+
+    def _tells_event(self, line: Line, bare: str, found: list[Mention]) -> bool:
+        if all(m.none for m in found):
+            return True
+        strong = [m for m in found if m.kind in (TAG, RESTART)]
+        if kinds.CLOSING.match(bare):
+            return False
+        counted = read_counts(line.text) is not None and steps_on(line) != []
+        if counted and not kinds.STRONG_EVENT.match(bare):
+            return False
+        if kinds.STRONG_EVENT.match(bare):
+            return True
+        if strong and any(m.told or m.placed for m in strong):
+            return kinds.EVENT_WORD.search(bare) is not None or any(m.told for m in strong)
+        if any(m.kind in (CHANGE, ENDING) and m.told for m in found):
+            return True
+        return kinds.EVENT_LINE.match(bare) is not None
+
+    def _add_event(self, line: Line, text: str, mention: Mention, until: int, mark: str, aside: bool = False) -> None:
+        event = EventBlock(mention, line, mark=mark, within=len(self.out.sections) - 1)
+        if self.out.sections and (self.open_section or aside):
+            event.here = len(self.out.sections) - 1, highest_count(self.out.sections[-1].lines)
+            if not mention.placed and mark in self.marks:
+                event.here = self.marks[mark]
+                mention.here = True
+        elif mark and mark in self.marks:
+            event.here = self.marks[mark]
+            mention.here = mention.here or not mention.placed
+        self.out.events.append(event)
+        self._own_steps(event, text, mention, until)
+        if mention.kind in (TAG, ENDING) and not mention.here and not aside:
+            self.open_section = False
+        if not aside:
+            self.event, self.option = event, None
+            self.last_steps = event.lines if event.lines else None
+
+    def _own_steps(self, event: EventBlock, text: str, mention: Mention, until: int) -> None:
+        """Steps told in the same line as the event."""
+        line = event.heading
+        if mention.kind in (CHANGE, RESTART):
+            event.replaced += replaced_by(text, line, mention, until)
+            return
+        told = kinds.TOLD_STEPS.search(text, mention.end)
+        words = text[told.end() : until] if told is not None and told.end() < until else ""
+        words = re.sub(r"\s*(?:,|;|and)?\s*(?:then\s+)?(?:restart|start again|begin again).*$", "", words, flags=re.IGNORECASE).strip(" .;)")
+        if not words or not kinds.STEP_WORD.search(words):
+            return
+        counted = steps_on(Line(line.number, line.column, words, False), 1)
+        if counted:
+            event.lines += counted
+        elif mention.long and not self._next_count() == 1:
+            counts = f"1-{mention.long}" if mention.long > 1 else "1"
+            event.lines.append(Line(line.number, line.column, f"{counts}  {words}", False))
+
+    def _replaced(self, line: Line, bare: str) -> Role | None:
+        """ "S3 5-8 ..." below a restart or a change."""
+        if self.event is None or self.event.mention.kind not in (RESTART, CHANGE):
+            return None
+        found = kinds.REPLACED.match(bare)
+        if found is None:
+            return None
+        rest = bare[found.end() :]
+        lines = steps_on(Line(line.number, line.column + found.end(), rest, line.exact and bare == line.text))
+        if not lines:
+            return None
+        part, number = (found["part"] or "").upper(), int(found["number"])
+        last = self.event.replaced[-1] if self.event.replaced else None
+        if last is None or (last.part, last.section) != (part, number):
+            last = ReplacedLines(line, part, number)
+            self.event.replaced.append(last)
+        last.lines += lines
+        self.last_steps = last.lines
+        return Role.STEPS
+
+    # -- steps
+
+    def _steps(self, line: Line, bare: str) -> Role | None:
+        plain = line if bare == line.text or not line.text.startswith("*") else replace(line, text=bare, exact=False)
+        plain, asides, mark = self._without_asides(plain)
+        if self.in_head and kinds.HEAD_FACT.match(bare) is not None:
+            return None
+        steps = steps_on(plain, self._expected())
+        if not steps:
+            return None
+        unsure = read_unsure(bare)
+        if unsure is not None and self._heads(unsure):
+            self._open(line, unsure)
+            return Role.HEADING
+        if self.in_head and not self._may_begin(steps, bare):
+            return None
+        self._add_steps(steps, line)
+        if mark and self.out.sections:
+            self.marks.setdefault(mark, (len(self.out.sections) - 1, highest_count(self.out.sections[-1].lines)))
+        for aside in asides:
+            for mention in mentions_in(aside):
+                if not mention.none and (mention.kind in (TAG, RESTART) or mention.told):
+                    if not mention.placed:
+                        mention.here = True
+                    self._add_event(line, aside, mention, len(aside), "", aside=True)
+        return Role.STEPS
+
+    def _heads(self, unsure: Heading) -> bool:
+        """Whether a line with counts at its head is the heading of what comes after it."""
+        following = self._next_count()
+        if following is None:
+            return False
+        if unsure.said is not None:
+            low, high = unsure.said
+            inside = following == low or (following == 1 and low != 1)
+            if low == 1 and following == 1:
+                inside = True
+            return inside and high - low >= 3
+        siblings = [s for s in self.out.sections if s.part == self.part]
+        wanted = siblings[-1].number + 1 if siblings else 1
+        return unsure.number == wanted and following in (1, self._expected()) and following != (unsure.number or 0) + 1 and not (following == 1 == unsure.number and self._expected() == 1 and not unsure.name.isupper() and kinds.STEP_VERB.match(unsure.name))
+
+    def _may_begin(self, steps: list[Line], bare: str) -> bool:
+        """Whether steps may begin here without a heading: from count 1 on, in words of steps."""
+        return first_count(steps[0]) in (0, 1, 2) and kinds.STEP_WORD.search(bare) is not None
+
+    def _without_asides(self, line: Line) -> tuple[Line, list[str], str]:
+        """The line without what it says of events in brackets or behind stars, and without the stars at its end."""
+        asides: list[str] = []
+        text = line.text
+        if kinds.EVENT_WORD.search(text):
+            def keep(found: re.Match[str]) -> str:
+                asides.append(found["inner"])
+                return " "
+            text = kinds.EVENT_ASIDE.sub(keep, text)
+            trailing = kinds.EVENT_TAIL.search(text)
+            if trailing is not None:
+                asides.append(trailing["inner"])
+                text = text[: trailing.start()]
+        mark = ""
+        starred = kinds.MARK.search(text)
+        if starred is not None:
+            mark = starred["mark"]
+            text = text[: starred.start()]
+        text = text.rstrip()
+        return (line if text == line.text else replace(line, text=text)), asides, mark
+
+    def _add_steps(self, steps: list[Line], line: Line) -> None:
+        for step in steps:
+            self._add_step(step)
+        if any(b.over for s in steps if (c := read_counts(s.text)) for b in c.beats):
+            self.out.wraps = True
+
+    def _add_step(self, line: Line) -> None:
+        if self.option is not None and self._in_option(self.option, line):
+            if self.option.told:
+                self.option.told = False
+                self.option.lines.clear()
+            self.option.lines.append(line)
+            self.last_steps = self.option.lines
+            return
+        self.option = None
+        if self.event is not None and not self._goes_on_with_section(line):
+            self._event_step(self.event, line)
+            return
+        self.event = None
+        if not self.out.sections or not self.open_section or self._new_eight(line):
+            self._open(line, Heading())
+        self.out.sections[-1].lines.append(line)
+        self.last_steps = self.out.sections[-1].lines
+
+    def _event_step(self, event: EventBlock, line: Line) -> None:
+        if event.mention.kind in (TAG, ENDING):
+            event.lines.append(line)
+            self.last_steps = event.lines
+            return
+        if not event.replaced:
+            event.replaced.append(ReplacedLines(line, "", event.mention.section or 0))
+        event.replaced[-1].lines.append(line)
+        self.last_steps = event.replaced[-1].lines
+
+    def _new_eight(self, line: Line) -> bool:
+        """Counts that begin again without a heading, or an empty line between eights that run on."""
+        lines = self.out.sections[-1].lines
+        if not lines:
+            return False
+        first, highest = first_count(line), highest_count(lines)
+        if first == 1 and highest >= 4:
+            return True
+        spaced = (line.number - 1) in self.empty
+        return spaced and first == highest + 1 and highest % 8 == 0 and highest > 0
+
+    def _in_option(self, option: OptionBlock, line: Line) -> bool:
+        """Until its counts are filled, and beyond for counts that the section has danced already: then it is too
+        long."""
+        first = first_count(line)
+        if option.told and (first is None or not option.first <= first <= option.last or first == self._expected()):
+            return False
+        if first is not None and first == 1 < option.first:
+            return False
+        return highest_count(option.lines) < option.last or highest_count([line]) <= highest_count(self.out.sections[-1].lines) and not option.told
+
+    def _goes_on_with_section(self, line: Line) -> bool:
+        """Whether a step line after an event that stands inside a section goes on with that section."""
+        assert self.event is not None
+        if not self.open_section or not self.out.sections:
+            return False
+        highest = highest_count(self.out.sections[-1].lines)
+        counts = read_counts(line.text, previous=highest)
+        if counts is None:
+            return False
+        follows = counts.beats[0].number in (highest, highest + 1)
+        if self.event.replaced or self.event.lines:
+            return follows and highest > 0 and counts.beats[0].number > highest and self.event.mention.kind in (RESTART, TAG) and self.event.mention.here
+        if self.event.mention.kind in (RESTART,) and counts.beats[0].number == 1 and not self.event.mention.placed:
+            return False
+        return follows and (self.event.mention.here or counts.beats[0].number > 1)
+
+    # -- header, notes, what is left
+
+    def _header(self, line: Line, bare: str) -> Role:
+        reader = self.out.reader
+        plain = line if bare == line.text else Line(line.number, line.column + max(0, line.text.find(bare)), bare, line.exact)
+        if self.at == self.title_line:
+            reader.title(plain)
+            return Role.TITLE
+        if looks_like_order(bare):
+            order, findings = read_order(bare, plain.place)
+            reader.order += order
+            self.out.findings += findings
+            return Role.HEADER
+        if self._part_facts(plain):
+            return Role.HEADER
+        if kinds.GREETING.match(bare):
+            self._keep(line)
+            return Role.NOTE
+        if reader.key(plain):
+            return Role.TITLE if reader.places.get("title") and reader.places["title"].line == line.number else Role.HEADER
+        if reader.facts(plain):
+            self._keep_rest(plain)
+            return Role.HEADER
+        self._keep(line)
+        return Role.NOTE
+
+    def _part_facts(self, line: Line) -> bool:
+        """ "Part A: 32 counts, Part B: 16 counts", "A- = first 16 counts of A"."""
+        found = False
+        for short in kinds.SHORT.finditer(line.text):
+            self.out.shorts[short["part"].upper()] = int(short["n"])
+            found = True
+        if self.phrased and not found:
+            told = list(kinds.PART_LENGTH.finditer(line.text))
+            if told and (len(told) > 1 or kinds.PART_LENGTH.match(line.text)):
+                for one in told:
+                    self.out.parts.setdefault(one["part"].upper(), (int(one["n"]), line))
+                return len(told) > 1 or self.in_head
+        return found
+
+    def _keep_rest(self, line: Line) -> None:
+        if kinds.MORE_THAN_FACTS.search(line.text):
+            self.out.reader.note(line.text)
+
+    def _goes_on(self, line: Line, bare: str) -> Role | None:
+        """A step line that is broken over two lines of the file."""
+        if self.last_steps is None or not self.last_steps or (line.number - 1) in self.empty:
+            return None
+        last = self.last_steps[-1]
+        deeper = line.column > last.column
+        open_ended = last.text.rstrip().endswith((",", "-", "&", " and", " the", " to", " with", " on", " then", "/", " R", " L", " of", "("))
+        lower = bare[:1].islower() or bare[:1] in "(&,"
+        if not (open_ended or (lower and len(bare) < 120) or (deeper and kinds.STEP_WORD.search(bare) and not bare.endswith("."))):
+            return None
+        if kinds.NOTE_START.match(bare):
+            return None
+        self.last_steps[-1] = Line(last.number, last.column, f"{last.text} {bare}", False)
+        return Role.STEPS
+
+    def _note_or_unread(self, line: Line, bare: str) -> Role:
+        if self._part_facts(line):
+            return Role.HEADER
+        if self.phrased and looks_like_order(bare) and not self.out.reader.order:
+            order, findings = read_order(bare, line.place)
+            self.out.reader.order += order
+            self.out.findings += findings
+            return Role.HEADER
+        if (kinds.ORDER_KEY.match(bare) or kinds.LATE_KEY.match(bare)) and self.out.reader.key(replace(line, text=bare)):
+            return Role.HEADER
+        if kinds.is_prose(bare) or not kinds.STEP_WORD.search(bare):
+            self._keep(line)
+            return Role.NOTE
+        return self._unread(line, f"this line has no counts, so nobody knows when it is danced: {bare[:60]!r}; begin it with them, such as '1-2'")
+
+    def _unread(self, line: Line, message: str) -> Role:
+        self.out.findings.append(Finding(line.place, "unread", message))
+        self._keep(line)
+        return Role.UNREAD
+
+    def _kept(self, line: Line, role: Role) -> Role:
+        self._keep(line)
+        return role
+
+    def _keep(self, line: Line) -> None:
+        """As a note of the section that is open, or of the header."""
+        text = unstarred(line.text)
+        found = kinds.NOTE_START.match(text)
+        text = text[found.end() :].strip() if found and found.end() < len(text) else text
+        if text.startswith("(") and text.endswith(")") and text.count("(") == 1:
+            text = text[1:-1].strip()
+        if self.out.sections:
+            self.out.sections[-1].notes.append((text, line.number))
+        else:
+            self.out.reader.note(text)

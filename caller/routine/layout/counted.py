@@ -1,0 +1,170 @@
+"""Step lines in all the ways in which counts stand with the steps: before them, behind them, in brackets, in words,
+several on a line. What comes out begins with its counts, as :func:`caller.routine.count.read_counts` reads them.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from caller.routine.count import Counts, read_counts
+from caller.routine.layout.lines import Line
+from caller.routine.layout.numbers import NUMBER, number_of
+
+_DASH = r"[-\u2010-\u2015]"
+_MARKS = rf"\d{{1,2}}(?:\s?(?:{_DASH}\s?)?(?:&|\+|and(?=\s?\d)|[ae](?![a-z]))\s?(?:{_DASH}\s?)?\d{{0,2}}|\s?{_DASH}\s?\d{{1,2}}|,\s?\d{{1,2}}(?![\d/:]))*"
+_COUNTS = rf"(?:(?:&|and\s)\s?)?{_MARKS}|&(?:\s?[ae])?|[ae](?=[\s&)])"
+_BRACKETED = re.compile(rf"[\[(]\s*(?:counts?\s+|cts?\.?\s+|beats?\s+)?(?P<counts>{_COUNTS})\s*[\])]", re.IGNORECASE)
+_HEAD_BRACKET = re.compile(rf"^[\[(<]\s*(?:counts?\s+|cts?\.?\s+)?(?P<counts>{_COUNTS})\s*[\])>]\s*[:.\-\u2010-\u2015]?\s*(?=\S)", re.IGNORECASE)
+_HEAD_MARK = re.compile(rf"^(?:(?:on\s+)?(?:counts?|cts?\.?|beats?|steps?)\s+)?(?P<counts>{_COUNTS})\s*(?:[:.)\]=;>]+|,(?=\s+[A-Za-z])|{_DASH}+(?=\s*[^\s\d&])|\s(?={_DASH}+\s*[^\s\d&]))\s*{_DASH}*\s*(?=\S)", re.IGNORECASE)
+_JOINED_AND = re.compile(rf"(?<=\d)\s?{_DASH}\s?(&|and|\+|[ae])\s?{_DASH}\s?(?=\d)", re.IGNORECASE)
+_SLASHED = re.compile(r"^(?P<a>\d{1,2})\s*[/~]\s*(?P<b>\d{1,2})(?=\s+[A-Za-z])")
+_WORD_COUNTS = re.compile(
+    rf"^(?:on\s+|for\s+)?(?:the\s+)?(?:counts?|beats?)\s+(?P<counts>{NUMBER}(?:\s*(?:,|and|&|to|through|{_DASH})\s*(?:{NUMBER}|and(?=\s)))*)\s*[:,.;\-\u2010-\u2015]*\s*(?:you\s+)?(?=[a-z])",
+    re.IGNORECASE,
+)
+_WORD_BEFORE = re.compile(r"^(?P<counts>(?:(?:one|two|three|four|five|six|seven|eight|and)[\s,&-]*)+)\s*[:.]\s+(?=[A-Za-z])", re.IGNORECASE)
+_TRAILING = re.compile(rf"^(?P<words>.*[A-Za-z.)½¼¾\d])(?:\s{{2,}}|\s*[:,\-\u2010-\u2015]\s+|\s+(?:counts?|cts?\.?|on)\s+)\(?(?P<counts>{_COUNTS})\)?\s*\.?$", re.IGNORECASE)
+_NEXT = re.compile(
+    rf"(?:(?<=[\s,;.|/)])|^)(?P<open>[\[(])?(?P<counts>(?:&\s?)?{_MARKS}&?)(?(open)\s*[\])])\s*[:.)=]?\s*(?={_DASH}?\s*[A-Za-z\u00bd\u00bc\u00be(\"])",
+    re.IGNORECASE,
+)
+_NO_COUNTS_BEFORE = re.compile(
+    r"(?:\b(?:walls?|x|option|counts?|section|sec|times?|over|for|repeat|steps?|after|first|last|to|of|and|than|next|facing|part|tag|within|another)|[x\u00d7])\s*$", re.IGNORECASE
+)
+_NO_COUNTS_AFTER = re.compile(
+    r"(?:counts?|cts?|times|x\b|walls?|o['\u2019]?\s?clock|steps\b|more|beats?|walks|shuffles|bpm|vines|rd\b|nd\b|th\b|st\b|small|runs|hip|sways|bumps|toe|heel|stomps|claps|quarters|big|full|pivots|paddles|turns)", re.IGNORECASE
+)
+_ENDS_AT = re.compile(r"\s*[,;.]\s*$")
+
+
+def steps_on(line: Line, expected: int = 0) -> list[Line]:
+    """The step lines that this line is, each beginning with its counts; none where it is no step line.
+
+    expected: the whole count that would come next, 0 = unknown.
+    """
+    headed = _headed(line)
+    if headed is not None:
+        counts = read_counts(headed.text)
+        assert counts is not None
+        inner = _behind(headed.piece(counts.end), counts)
+        return inner or list(_divided(headed, counts))
+    return _behind(line, None) or _at_end(line, expected)
+
+
+def _headed(line: Line) -> Line | None:
+    """The line with plain counts at its head, None where it has none there, or no words behind them."""
+    text = line.text
+    first = text[:1].lower()
+    if not (first.isdigit() or first in "&+([<ceoabstf"):
+        return None
+    rewritten: str | None = None
+    if (found := _HEAD_BRACKET.match(text)) is not None or (found := _HEAD_MARK.match(text)) is not None:
+        rewritten = f"{_plain_counts(found['counts'])}  {text[found.end() :]}"
+    elif (found := _WORD_COUNTS.match(text)) is not None or (found := _WORD_BEFORE.match(text)) is not None:
+        rewritten = f"{_counts_of_words(found['counts'])}  {text[found.end() :]}"
+    elif (found := _SLASHED.match(text)) is not None and int(found["b"]) == int(found["a"]) + 1:
+        rewritten = f"{found['a']}-{found['b']}  {text[found.end() :]}"
+    elif _JOINED_AND.search(text[:12]):
+        rewritten = _JOINED_AND.sub(r"\1", text, count=2)
+    for candidate in (rewritten, text):
+        if candidate is None:
+            continue
+        counts = read_counts(candidate)
+        if counts is not None and candidate[counts.end :].strip():
+            return line if candidate is text else Line(line.number, line.column, candidate, False)
+    return None
+
+
+def _plain_counts(text: str) -> str:
+    return _JOINED_AND.sub(r"\1", re.sub(r"\band\b", "&", text, flags=re.IGNORECASE)).strip()
+
+
+def _counts_of_words(text: str) -> str:
+    """ "five and six" as "5-6"; "three and four" is the same two counts, "seven to eight" a range."""
+    numbers = [number_of(word) for word in re.findall(NUMBER, text, re.IGNORECASE)]
+    if len(numbers) >= 2 and numbers[-1] > numbers[0]:
+        return f"{numbers[0]}-{numbers[-1]}"
+    return str(numbers[0]) if numbers else text
+
+
+def _behind(line: Line, head: Counts | None) -> list[Line]:
+    """ "Step R fwd (1), touch L (2)": a piece for each count in brackets. Where counts stand at the head as well, those
+    in brackets must lie among them."""
+    marks = [m for m in _BRACKETED.finditer(line.text) if m.start() > 0]
+    if not marks or (head is None and not re.search(r"[A-Za-z]{2}|\b[RL]\b", line.text[: marks[0].start()])):
+        return []
+    last = line.text[marks[-1].end() :].strip(" .,;")
+    if head is not None and not _among(marks, head):
+        return []
+    if re.search(r"\b(?:counts?|walls?|section|tag|restart|bridge|intro)\b", line.text[: marks[0].start()], re.IGNORECASE):
+        return []
+    pieces: list[Line] = []
+    start = 0
+    for mark in marks:
+        words = line.text[start : mark.start()].strip(" ,;.")
+        start = mark.end()
+        if words.lower().startswith(("and ", "then ")):
+            words = words.split(" ", 1)[1]
+        if not words:
+            return []
+        pieces.append(Line(line.number, line.column, f"{_plain_counts(mark['counts'])}  {words}", False))
+    if last:
+        pieces[-1] = Line(line.number, line.column, f"{pieces[-1].text} {last}", False)
+    return pieces
+
+
+def _among(marks: list[re.Match[str]], head: Counts) -> bool:
+    numbers = {beat.number for beat in head.beats}
+    told = [read_counts(f"{_plain_counts(m['counts'])} x") for m in marks]
+    return len(numbers) > 1 and all(c is not None and all(b.number in numbers or b.number == 0 for b in c.beats) for c in told)
+
+
+def _at_end(line: Line, expected: int) -> list[Line]:
+    """ "Right shuffle forward   3&4", where those are the counts that come next."""
+    found = _TRAILING.match(line.text)
+    if found is None:
+        return []
+    counts = read_counts(f"{_plain_counts(found['counts'])}  x")
+    if counts is None or not counts.beats or counts.beats[0].number not in ({1, expected} if expected else {1}):
+        return []
+    if counts.beats[-1].number - counts.beats[0].number > 7:
+        return []
+    return [Line(line.number, line.column, f"{_plain_counts(found['counts'])}  {found['words'].strip(' ,:')}", False)]
+
+
+def _divided(line: Line, counts: Counts) -> Iterator[Line]:
+    """Counts that go on within the line begin a step line of their own."""
+    while True:
+        cut = _next_counts(line.text, counts)
+        if cut is None:
+            yield line
+            return
+        first = line.piece(0, cut)
+        yield Line(first.number, first.column, _ENDS_AT.sub("", first.text), first.exact)
+        rest = line.piece(cut)
+        headed = _headed(rest)
+        further = read_counts(headed.text) if headed is not None else None
+        if headed is None or further is None:
+            yield rest
+            return
+        line, counts = headed, further
+
+
+def _next_counts(text: str, counts: Counts) -> int | None:
+    """Where the next counts stand in the text behind these, None where there are none."""
+    last = counts.beats[-1]
+    wanted = {last.number, last.number + 1} if last.part else {last.number + 1}
+    for found in _NEXT.finditer(text, counts.end):
+        if found.start() <= counts.end or _NO_COUNTS_BEFORE.search(text[: found.start()]):
+            continue
+        if _NO_COUNTS_AFTER.match(text[found.end() :]):
+            continue
+        told = found["counts"].strip()
+        number = re.search(r"\d+", told)
+        first = int(number.group()) if number else 0
+        if first in wanted or (told.startswith("&") and first == last.number + 1):
+            return found.start()
+    return None
+
+
