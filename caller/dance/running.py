@@ -261,7 +261,7 @@ def _piece(section: Section, steps: Sequence[Placed], first: int, last: int, at:
     danced = tuple(
         Placed(p.at + shift, p.step, p.phrase, p.source) if shift else p
         for p in steps
-        if first <= p.at < last or (first == 0 and p.at < 0)
+        if first <= p.at < last or (first == 0 and p.at < 0) or (p.at >= last == section.passage.counts)
     )
     counts = last - first
     return Piece("section", section.number, section.name, at, counts, danced, section.place, section.passage)

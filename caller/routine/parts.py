@@ -127,10 +127,13 @@ class Section:
 
 @dataclass(frozen=True, slots=True)
 class Cut:
-    """A point in the running: in this wall (the nth start), after so many counts; None = at the wall's end."""
+    """A point in the running: in this wall (the nth start), after so many counts; None = at the wall's end. facing: where
+    the sheet says that it is danced."""
 
     wall: int
     after: int | None = None
+    facing: Facing | None = field(default=None, compare=False)
+    place: Place = field(default=NOWHERE, compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -208,6 +211,16 @@ class Header:
 
 
 @dataclass(frozen=True, slots=True)
+class ToldLength:
+    """A length that the sheet states of a part or a section. section 0 = the whole part."""
+
+    part: str
+    section: int
+    counts: int
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
 class Routine:
     header: Header
     sections: tuple[Section, ...] = ()
@@ -217,6 +230,7 @@ class Routine:
     ending: Ending | None = None
     order: tuple[OrderItem, ...] = ()
     comments: tuple[tuple[int, str], ...] = field(default=(), compare=False)
+    told: tuple[ToldLength, ...] = field(default=(), compare=False)
 
     @property
     def holders(self) -> tuple[Restart | Change, ...]:

@@ -65,7 +65,7 @@ class _Arranging:
             message = f"this line has more than {MOST_LINE:,} characters; a step line has one line's worth"
             return self._unread(line, message)
         bare = unstarred(line.text)
-        for taker in (self._comment, self._furniture, self._heading, self._replaced, self._option, self._event, self._steps, self._unsure_heading):
+        for taker in (self._comment, self._furniture, self._replaced, self._heading, self._option, self._event, self._steps, self._unsure_heading):
             role = taker(line, bare)
             if role is not None:
                 return role
@@ -79,7 +79,9 @@ class _Arranging:
         inner = line.text.lstrip("# ").rstrip("# ")
         hashed = replace(line, text=inner, column=line.column + len(line.text) - len(line.text.lstrip("# ")))
         if inner and (read_heading(inner, self.phrased) or (self._begins_again() and len(inner) <= _MOST_NAME and not inner.endswith("."))):
-            return self._heading(hashed, inner) or self._unsure_heading(hashed, inner)
+            role = self._heading(hashed, inner) or self._unsure_heading(hashed, inner)
+            if role is not None:
+                return role
         self.out.comments.append((line.number, line.text))
         return Role.NOTE
 
@@ -479,10 +481,14 @@ class _Arranging:
         if not lines:
             return False
         first, highest = first_count(line), highest_count(lines)
-        if first == 1 and highest >= 4:
+        bar = 12 if self.out.reader.header.meter.counts == 3 or "meter" in self.out.reader.inferred else 8
+        if first == 1 and highest % (bar // 2 if bar == 12 else bar) == 0 and first_count(lines[0]) in (1, 2):
             return True
-        spaced = (line.number - 1) in self.empty
-        return spaced and first == highest + 1 and highest % 8 == 0 and highest > 0
+        if first != highest + 1 or highest < 1:
+            return False
+        if self.out.sections[-1].said is None and self.out.sections[-1].heading.number == lines[0].number:
+            return highest % bar == 0  # steps without any heading
+        return (line.number - 1) in self.empty and highest % bar == 0 and highest == bar
 
     def _in_option(self, option: OptionBlock, line: Line) -> bool:
         """Until its counts are filled, and beyond for counts that the section has danced already: then it is too
@@ -533,6 +539,9 @@ class _Arranging:
         if reader.facts(plain):
             self._keep_rest(plain)
             return Role.HEADER
+        near = kinds.near_key(plain.text)
+        if near:
+            self.out.findings.append(Finding(plain.place, "header", near))
         self._keep(line)
         return Role.NOTE
 
@@ -560,11 +569,11 @@ class _Arranging:
             return None
         last = self.last_steps[-1]
         deeper = line.column > last.column
-        open_ended = last.text.rstrip().endswith((",", "-", "&", " and", " the", " to", " with", " on", " then", "/", " R", " L", " of", "("))
+        open_ended = last.text.rstrip().endswith((",", "-", "&", " and", " the", " to", " with", " on", " then", "/", " of", "("))
         lower = bare[:1].islower() or bare[:1] in "(&,"
         if not (open_ended or (lower and len(bare) < 120) or (deeper and kinds.STEP_WORD.search(bare) and not bare.endswith("."))):
             return None
-        if kinds.NOTE_START.match(bare):
+        if kinds.NOTE_START.match(bare) or kinds.CLOSING.match(bare) or (kinds.is_prose(bare) and not open_ended):
             return None
         self.last_steps[-1] = Line(last.number, last.column, f"{last.text} {bare}", False)
         return Role.STEPS

@@ -9,7 +9,7 @@ from caller.routine.layout.counted import steps_on
 from caller.routine.layout.lines import Line
 from caller.routine.layout.mentions import Mention
 
-_DASH = r"[-\u2010-\u2015]"
+_DASH = r"[\-\u2010-\u2015]"
 _COUNTS = rf"(?P<counts>\d{{1,3}}(?:\s?(?:&|and|a)\s?\d{{0,3}}|\s?{_DASH}\s?\d{{1,3}}|\s*,\s*\d{{1,3}})*)"
 _SECTION = r"(?:\s*(?:,|of|in|from)?\s*(?:the\s+)?(?:section|sect?|set|s)\.?\s*(?P<section>\d{1,2}))?"
 _SECTION_FIRST = r"(?:(?:the\s+)?(?:section|sect?|set|s)\.?\s*(?P<first>\d{1,2})[\s,:]*)?"
@@ -17,7 +17,7 @@ _WAYS = (
     re.compile(rf"\b(?:replac(?:e|es|ing)|chang(?:e|es|ing)|substitut(?:e|ing)|modif(?:y|ying))\s+{_SECTION_FIRST}(?:the\s+)?(?:last\s+)?(?:counts?|cts?\.?|steps?|beats?)?\s*{_COUNTS}{_SECTION}[^:;]{{0,60}}?\s*(?:\bwith\b|\bto\b|\bby\b|\bfor\b|:|=)\s*:?\s*(?P<words>.+)$", re.IGNORECASE),
     re.compile(rf"\binstead\s+of\s+[^,:;]*?(?:counts?|cts?\.?|\()\s*{_COUNTS}\)?{_SECTION}\s*[,:;)]*\s*(?:dance|do)?\s*(?P<words>.+)$", re.IGNORECASE),
     re.compile(rf"\b(?:on|for)\s+(?:counts?|cts?\.?)\s*{_COUNTS}{_SECTION}\s*[,:]?\s*(?:dance|do)\s+(?P<words>.+?)(?:\s+instead\b.*)?$", re.IGNORECASE),
-    re.compile(rf"[:,;{_DASH[1:-1]}]\s*{_SECTION_FIRST}(?:counts?|cts?\.?)?\s*{_COUNTS}{_SECTION}\s*(?:[:=]|\s{_DASH}\s|\s(?:are|is|becomes?|become)\s|\s)\s*(?P<words>[A-Za-z\u00bd\u00bc].+)$", re.IGNORECASE),
+    re.compile(rf"[:,;\-\u2010-\u2015]\s*{_SECTION_FIRST}(?:counts?|cts?\.?)?\s*{_COUNTS}{_SECTION}\s*(?:[:=]|\s{_DASH}\s|\s(?:are|is|becomes?|become)\s|\s)\s*(?P<words>[A-Za-z\u00bd\u00bc].+)$", re.IGNORECASE),
 )
 _RESTARTS = re.compile(r"[\s,;.&]*(?:\b(?:and|then)\b\s*)*\b(?:re-?\s?start|start\s+(?:again|over|from)|begin\s+again|facing)\b.*$", re.IGNORECASE)
 _STEP = re.compile(r"[A-Za-z]{2}")

@@ -11,7 +11,7 @@ from caller.routine.count import Counts, read_counts
 from caller.routine.layout.lines import Line
 from caller.routine.layout.numbers import NUMBER, number_of
 
-_DASH = r"[-\u2010-\u2015]"
+_DASH = r"[\-\u2010-\u2015]"
 _MARKS = rf"\d{{1,2}}(?:\s?(?:{_DASH}\s?)?(?:&|\+|and(?=\s?\d)|[ae](?![a-z]))\s?(?:{_DASH}\s?)?\d{{0,2}}|\s?{_DASH}\s?\d{{1,2}}|,\s?\d{{1,2}}(?![\d/:]))*"
 _COUNTS = rf"(?:(?:&|and\s)\s?)?{_MARKS}|&(?:\s?[ae])?|[ae](?=[\s&)])"
 _BRACKETED = re.compile(rf"[\[(]\s*(?:counts?\s+|cts?\.?\s+|beats?\s+)?(?P<counts>{_COUNTS})\s*[\])]", re.IGNORECASE)
@@ -20,13 +20,13 @@ _HEAD_MARK = re.compile(rf"^(?:(?:on\s+)?(?:counts?|cts?\.?|beats?|steps?)\s+)?(
 _JOINED_AND = re.compile(rf"(?<=\d)\s?{_DASH}\s?(&|and|\+|[ae])\s?{_DASH}\s?(?=\d)", re.IGNORECASE)
 _SLASHED = re.compile(r"^(?P<a>\d{1,2})\s*[/~]\s*(?P<b>\d{1,2})(?=\s+[A-Za-z])")
 _WORD_COUNTS = re.compile(
-    rf"^(?:on\s+|for\s+)?(?:the\s+)?(?:counts?|beats?)\s+(?P<counts>{NUMBER}(?:\s*(?:,|and|&|to|through|{_DASH})\s*(?:{NUMBER}|and(?=\s)))*)\s*[:,.;\-\u2010-\u2015]*\s*(?:you\s+)?(?=[a-z])",
+    rf"^(?:on\s+|for\s+)?(?:the\s+)?(?:counts?|beats?)\s+(?P<counts>{NUMBER}(?:\s*(?:,|and|&|to|thru|through|{_DASH})\s*(?:{NUMBER}|and(?=\s)))*)\s*[:,.;\-\u2010-\u2015]*\s*(?:you\s+)?(?=[a-z])",
     re.IGNORECASE,
 )
 _WORD_BEFORE = re.compile(r"^(?P<counts>(?:(?:one|two|three|four|five|six|seven|eight|and)[\s,&-]*)+)\s*[:.]\s+(?=[A-Za-z])", re.IGNORECASE)
 _TRAILING = re.compile(rf"^(?P<words>.*[A-Za-z.)½¼¾\d])(?:\s{{2,}}|\s*[:,\-\u2010-\u2015]\s+|\s+(?:counts?|cts?\.?|on)\s+)\(?(?P<counts>{_COUNTS})\)?\s*\.?$", re.IGNORECASE)
 _NEXT = re.compile(
-    rf"(?:(?<=[\s,;.|/)])|^)(?P<open>[\[(])?(?P<counts>(?:&\s?)?{_MARKS}&?)(?(open)\s*[\])])\s*[:.)=]?\s*(?={_DASH}?\s*[A-Za-z\u00bd\u00bc\u00be(\"])",
+    rf"(?:(?<=[\s,;.|)])|^)(?P<open>[\[(])?(?P<counts>(?:&\s?)?{_MARKS}&?)(?(open)\s*[\])])\s*[:.)=]?\s*(?={_DASH}?\s*[A-Za-z\u00bd\u00bc\u00be(\"])",
     re.IGNORECASE,
 )
 _NO_COUNTS_BEFORE = re.compile(
@@ -43,13 +43,28 @@ def steps_on(line: Line, expected: int = 0) -> list[Line]:
 
     expected: the whole count that would come next, 0 = unknown.
     """
-    headed = _headed(line)
+    headed = _headed(_parted(line, expected))
     if headed is not None:
         counts = read_counts(headed.text)
         assert counts is not None
         inner = _behind(headed.piece(counts.end), counts)
         return inner or list(_divided(headed, counts))
     return _behind(line, None) or _at_end(line, expected)
+
+
+_RUN_TOGETHER = re.compile(r"^(?P<and>&\s?)?(?P<run>[1-8]{2,4})(?P<tail>(?:[&ae][1-8]?)*)(?=[\s:.)])")
+
+
+def _parted(line: Line, expected: int) -> Line:
+    """ "34&" as "3 4 &", "56" as "5 6", where those are the counts that come next and 34 or 56 are not."""
+    found = _RUN_TOGETHER.match(line.text)
+    if found is None or int(found["run"]) == expected:
+        return line
+    digits = [int(d) for d in found["run"]]
+    if any(b != a + 1 for a, b in zip(digits, digits[1:], strict=False)) or (expected and digits[0] not in (expected, 1)):
+        return line
+    counts = f"{found['and'] or ''}{digits[0]}-{digits[-1]}{found['tail']}"
+    return Line(line.number, line.column, f"{counts}  {line.text[found.end() :].strip()}", False)
 
 
 def _headed(line: Line) -> Line | None:

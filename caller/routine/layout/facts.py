@@ -104,7 +104,7 @@ class HeaderReader:
         value = found["value"].strip()
         if not value:
             return self.keep(line)
-        if field in self.seen and field in ("music", "notes", "devised_by", "starts", "intro"):
+        if field in self.seen and field in ("music", "notes", "devised_by", "starts"):
             return self.facts(line) or self.keep(line)
         if field in self.seen and self.seen[field] != line.number:
             message = f"{found['key'].strip()} stands on line {self.seen[field]} already; the first one counts"
@@ -154,9 +154,9 @@ class HeaderReader:
 
     def finish(self) -> Header:
         if not self.header.title:
-            self._bad(Place(1), "the sheet has no title; a first line with its name, or 'Title: ...', gives it one")
+            self._bad(Place(1), "no title is told; a first line with the dance's name, or 'Title: ...', tells it")
         if "tempo" not in self.seen:
-            self._bad(Place(1), "the sheet tells no tempo; 'Tempo: 100' (BPM) gives it one, and --tempo asks for another")
+            self._bad(Place(1), "no tempo is told; a line 'Tempo: 100' (BPM) tells it, and --tempo asks for another")
         return replace(self.header, places=self.places)
 
     # -- values found in a line
@@ -206,7 +206,7 @@ class HeaderReader:
             return
         found = LEVEL.search(line.text)
         if found is not None:
-            self._set("level", found.group().strip(" .").lower(), line, found.start())
+            self._set("level", found.group().strip(" ."), line, found.start())
 
     # -- values of a line's key
 
@@ -232,7 +232,7 @@ class HeaderReader:
         first = _BETWEEN.split(value)[0] if not LEVEL.match(value) else value
         found = LEVEL.search(value)
         level = found.group() if found and first not in (value,) else re.split(r"\s{2,}|[,;|]", value)[0]
-        self._set("level", level.strip(" .").lower() if found else level, line, at)
+        self._set("level", level.strip(" ."), line, at)
         self._find_kind(line)
         self.facts(line)
         return True
@@ -245,6 +245,9 @@ class HeaderReader:
                 return self.facts(line) or self.keep(line)
             most = MOST_COUNTS if field == "counts" else MOST_WALLS
             self._bad(Place(line.number, line.column + at), f"{field.capitalize()} must be a whole number from 1 to {most}, not {value.strip()[:40]!r}")
+            return True
+        if value.strip().startswith("-"):
+            self._bad(Place(line.number, line.column + at), f"{field.capitalize()} can't be less than nothing: {value.strip()[:40]!r}")
             return True
         if field == "intro":
             self._intro_key(line, at, value, found)
@@ -307,6 +310,8 @@ class HeaderReader:
             self._set("feel", Feel.STRAIGHT, line, at)
         self._find_kind(line)
         self.facts(line)
+        if "feel" not in self.seen and line.text[:4].lower() == "feel":
+            self._bad(Place(line.number, line.column + at), f"Feel must be straight or swing, not {value[:40]!r}")
         return "feel" in self.seen or self.keep(line)
 
     def _starts_key(self, field: str, line: Line, at: int) -> bool:

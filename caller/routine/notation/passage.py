@@ -16,7 +16,7 @@ from caller.routine.notation.counting import Counting
 from caller.routine.notation.feet import UNREAD, Named, Told, settle
 from caller.routine.notation.fitting import Fit, fit, merge_turns, movements_of
 from caller.routine.notation.grammar import read_specs
-from caller.routine.notation.lines import Line
+from caller.routine.layout.lines import Line
 from caller.routine.notation.nearest import nearest
 from caller.routine.notation.phrasing import Span, phrases_of
 from caller.routine.notation.repeats import CannotRepeat, Danced, Repeat, read_repeat, repeated
@@ -45,7 +45,7 @@ class Context:
 
     base: counts before this section where the numbers run on. length: counts that a replacement or option must fill;
     short: code and place of the finding where it does not (None: counts-gap, at the last line). first_count: the
-    count that the first line falls on. earlier: sections read so far, by number (for "repeat section 1").
+    count that the first line falls on. carried: what stands before goes over into count 1 ("8&1"). earlier: sections read so far, by number (for "repeat section 1").
     """
 
     feel: Feel
@@ -54,6 +54,7 @@ class Context:
     length: int | None = None
     short: tuple[str, Place] | None = None
     first_count: int = 1
+    carried: bool = False
     earlier: Mapping[int, Passage] = field(default_factory=dict)
 
 
@@ -75,7 +76,7 @@ class _PassageReader:
     def __init__(self, context: Context, weight: Weight | None) -> None:
         self.context = context
         self.weight = weight
-        self.counting = Counting(context.first_count)
+        self.counting = Counting(context.first_count, context.carried)
         self.steps: list[Step] = []
         self.lines: list[int] = []  # of each step
         self.claims: list[Claim] = []
