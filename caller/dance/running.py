@@ -71,7 +71,8 @@ class WallPlan:
 def plans(routine: Routine) -> Iterator[WallPlan]:
     """The walls in order: to the ending, to the end of a phrased order, else without end."""
     planner = _Planner(routine)
-    if routine.order:
+    parts = {section.part for section in routine.sections}
+    if any(item.part in parts for item in routine.order if item.tag is None):
         yield from planner.phrased()
     elif routine.sections:
         yield from planner.endless()

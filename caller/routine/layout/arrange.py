@@ -12,9 +12,10 @@ from dataclasses import replace
 from caller.routine.count import read_counts
 from caller.routine.findings import Finding
 from caller.routine.layout import kinds
+from caller.routine.layout.abbreviations import abbreviations, expanded
 from caller.routine.layout.blocks import Blocks, EventBlock, OptionBlock, ReplacedLines, Role, SectionBlock, first_count, highest_count
 from caller.routine.layout.changes import replaced_by
-from caller.routine.layout.counted import steps_on
+from caller.routine.layout.counted import steps_on, with_counts
 from caller.routine.layout.headings import Heading, read_heading, read_unsure
 from caller.routine.layout.lines import MOST_LINE, Line, physical, unstarred
 from caller.routine.layout.mentions import CHANGE, ENDING, RESTART, TAG, Mention, mentions_in
@@ -46,11 +47,16 @@ class _Arranging:
             bool(kinds.PART_LINE.match(unstarred(x.text))) for x in self.lines
         ) >= 2
         self.at = 0
+        self.told_on: set[int] = set()  # lines that go on with an event's sentence
+        self.short = abbreviations(x.text for x in self.lines)
         self.title_line = kinds.title_line([x.text for x in self.lines[:25]])
 
     def run(self) -> Blocks:
         for n, line in enumerate(self.lines):
             self.at = n
+            if line.number in self.told_on:
+                self.out.roles[line.number] = Role.EVENT
+                continue
             self.out.roles[line.number] = self._role(line)
         return self.out
 
@@ -65,7 +71,7 @@ class _Arranging:
             message = f"this line has more than {MOST_LINE:,} characters; a step line has one line's worth"
             return self._unread(line, message)
         bare = unstarred(line.text)
-        for taker in (self._comment, self._furniture, self._replaced, self._heading, self._option, self._event, self._steps, self._unsure_heading):
+        for taker in (self._comment, self._furniture, self._replaced, self._heading, self._option, self._counts_told, self._event, self._steps, self._unsure_heading):
             role = taker(line, bare)
             if role is not None:
                 return role
@@ -285,6 +291,10 @@ class _Arranging:
         found = mentions_in(bare)
         if not found or not self._tells_event(line, bare, found):
             return None
+        bare, further = self._told_on(line, bare)
+        found = mentions_in(bare) if further else found
+        for number in further:
+            self.told_on.add(number)
         mark = (re.match(r"^[*\u2605#\u2020\u2021^]+", line.text) or [""])[0]
         taken = False
         for n, mention in enumerate(found):
@@ -300,6 +310,21 @@ class _Arranging:
         if self.in_head or not self.open_section:
             self.out.reader.facts(line) if kinds.FACT_TOO.search(bare) else None
         return Role.EVENT
+
+    def _told_on(self, line: Line, bare: str) -> tuple[str, list[int]]:
+        """The sentence with the lines of the file that it goes on over."""
+        further: list[int] = []
+        for following in self.lines[self.at + 1 : self.at + 4]:
+            text = unstarred(following.text)
+            adjacent = following.number == line.number + len(further) + 1
+            ends = bare.rstrip().endswith((":", ".", "!", ")", "*"))
+            if not adjacent or (ends and not text[:1].islower()) or steps_on(following) or read_heading(text, self.phrased):
+                break
+            if kinds.STRONG_EVENT.match(text) or read_option(text) is not None or kinds.FURNITURE.search(text) or text.startswith("#"):
+                break
+            bare = f"{bare} {text}"
+            further.append(following.number)
+        return bare, further
 
     def _tells_event(self, line: Line, bare: str, found: list[Mention]) -> bool:
         if all(m.none for m in found):
@@ -350,9 +375,8 @@ class _Arranging:
         counted = steps_on(Line(line.number, line.column, words, False), 1)
         if counted:
             event.lines += counted
-        elif mention.long and not self._next_count() == 1:
-            counts = f"1-{mention.long}" if mention.long > 1 else "1"
-            event.lines.append(Line(line.number, line.column, f"{counts}  {words}", False))
+        elif self._next_count() != 1:
+            event.words = words
 
     def _replaced(self, line: Line, bare: str) -> Role | None:
         """ "S3 5-8 ..." below a restart or a change."""
@@ -441,9 +465,20 @@ class _Arranging:
         text = text.rstrip()
         return (line if text == line.text else replace(line, text=text)), asides, mark
 
+    def _counts_told(self, line: Line, bare: str) -> Role | None:
+        """ "[1, 2, 3&4, 5, 6, 7&8]" below a step line, or at its end: the counts of its movements."""
+        if not self.last_steps or kinds.ONLY_COUNTS.match(bare) is None:
+            return None
+        last = self.last_steps[-1]
+        told = with_counts(last, bare)
+        if told is None:
+            return None
+        self.last_steps[-1] = told
+        return Role.STEPS
+
     def _add_steps(self, steps: list[Line], line: Line) -> None:
         for step in steps:
-            self._add_step(step)
+            self._add_step(expanded(step, self.short))
         if any(b.over for s in steps if (c := read_counts(s.text)) for b in c.beats):
             self.out.wraps = True
 

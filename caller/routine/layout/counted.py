@@ -12,9 +12,9 @@ from caller.routine.layout.lines import Line
 from caller.routine.layout.numbers import NUMBER, number_of
 
 _DASH = r"[\-\u2010-\u2015]"
-_MARKS = rf"\d{{1,2}}(?:\s?(?:{_DASH}\s?)?(?:&|\+|and(?=\s?\d)|[ae](?![a-z]))\s?(?:{_DASH}\s?)?\d{{0,2}}|\s?{_DASH}\s?\d{{1,2}}|,\s?\d{{1,2}}(?![\d/:]))*"
+_MARKS = rf"\d{{1,2}}(?:\s?(?:{_DASH}\s?)?(?:&|\+|and(?=\s?\d)|[ae](?![a-z]))\s?(?:{_DASH}\s?)?\d{{0,2}}|\s?{_DASH}\s?\d{{1,2}}|,\s?\d{{1,2}}(?![\d/:])|\s\d{{1,2}}(?=[\s)\]]))*"
 _COUNTS = rf"(?:(?:&|and\s)\s?)?{_MARKS}|&(?:\s?[ae])?|[ae](?=[\s&)])"
-_BRACKETED = re.compile(rf"[\[(]\s*(?:counts?\s+|cts?\.?\s+|beats?\s+)?(?P<counts>{_COUNTS})\s*[\])]", re.IGNORECASE)
+_BRACKETED = re.compile(rf"[\[(]\s*(?:counts?\s+|cts?\.?\s+|beats?\s+)?(?P<counts>{_COUNTS}|[1-9]{{3}})\s*[\])]", re.IGNORECASE)
 _HEAD_BRACKET = re.compile(rf"^[\[(<]\s*(?:counts?\s+|cts?\.?\s+)?(?P<counts>{_COUNTS})\s*[\])>]\s*[:.\-\u2010-\u2015]?\s*(?=\S)", re.IGNORECASE)
 _HEAD_MARK = re.compile(rf"^(?:(?:on\s+)?(?:counts?|cts?\.?|beats?|steps?)\s+)?(?P<counts>{_COUNTS})\s*(?:[:.)\]=;>]+|,(?=\s+[A-Za-z])|{_DASH}+(?=\s*[^\s\d&])|\s(?={_DASH}+\s*[^\s\d&]))\s*{_DASH}*\s*(?=\S)", re.IGNORECASE)
 _JOINED_AND = re.compile(rf"(?<=\d)\s?{_DASH}\s?(&|and|\+|[ae])\s?{_DASH}\s?(?=\d)", re.IGNORECASE)
@@ -47,6 +47,9 @@ def steps_on(line: Line, expected: int = 0) -> list[Line]:
     if headed is not None:
         counts = read_counts(headed.text)
         assert counts is not None
+        own = with_own_counts(headed)
+        if own is not headed:
+            return [own]
         inner = _behind(headed.piece(counts.end), counts)
         return inner or list(_divided(headed, counts))
     return _behind(line, None) or _at_end(line, expected)
@@ -92,6 +95,11 @@ def _headed(line: Line) -> Line | None:
 
 
 def _plain_counts(text: str) -> str:
+    run = re.fullmatch(r"([1-9])([1-9])([1-9]?)([1-9]?)", text.strip())
+    if run is not None:  # "123", "456"
+        digits = [int(d) for d in run.groups() if d]
+        if all(b == a + 1 for a, b in zip(digits, digits[1:], strict=False)):
+            return f"{digits[0]}-{digits[-1]}"
     return _JOINED_AND.sub(r"\1", re.sub(r"\band\b", "&", text, flags=re.IGNORECASE)).strip()
 
 
@@ -114,6 +122,10 @@ def _behind(line: Line, head: Counts | None) -> list[Line]:
         return []
     if re.search(r"\b(?:counts?|walls?|section|tag|restart|bridge|intro)\b", line.text[: marks[0].start()], re.IGNORECASE):
         return []
+    if len(marks) == 1 and len(last) > 8 and not last.startswith("("):  # "Basic forward (1-3)  L fwd, R tog, L in place"
+        label = line.text[: marks[0].start()].strip(" ,;.:-")
+        told = f"{label}: {last}" if re.match(r"^[A-Za-z]", last) else f"{label} {last}"
+        return [Line(line.number, line.column, f"{_plain_counts(marks[0]['counts'])}  {told}", False)]
     pieces: list[Line] = []
     start = 0
     for mark in marks:
@@ -183,3 +195,31 @@ def _next_counts(text: str, counts: Counts) -> int | None:
     return None
 
 
+
+
+def with_counts(line: Line, told: str) -> Line | None:
+    """The step line with the counts that are told of it elsewhere ("1, 2, 3&4"), shifted to where it begins; None where
+    they are not its own."""
+    head = read_counts(line.text)
+    marks = re.sub(r"[^\d&ae,\s\-\u2013]|(?<=[a-z])[ae]|[ae](?=[a-z])", " ", told.lower())
+    counts = read_counts(f"{marks.strip(' ,.')}  x")
+    if head is None or counts is None or len(counts.beats) < 2:
+        return None
+    length = head.beats[-1].number - head.beats[0].number
+    if counts.beats[-1].number - counts.beats[0].number != length:
+        return None
+    shift = head.beats[0].number - counts.beats[0].number
+    written = re.sub(r"\d+", lambda found: str(int(found.group()) + shift), marks.strip(" ,.").replace(" ", ""))
+    return Line(line.number, line.column, f"{written}  {line.text[head.end :]}", False)
+
+
+_TAIL_COUNTS = re.compile(r"\s*[\[(](?P<counts>\s*\d[\d&ae,\s\-\u2013]{2,})[\])]\s*$", re.IGNORECASE)
+
+
+def with_own_counts(line: Line) -> Line:
+    """ "9-10: R heel, together, L heel, together [9&10&]": the brackets tell the counts better than the range."""
+    found = _TAIL_COUNTS.search(line.text)
+    if found is None or not re.search(r"[&,]", found["counts"]):
+        return line
+    bare = Line(line.number, line.column, line.text[: found.start()], False)
+    return with_counts(bare, found["counts"]) or line

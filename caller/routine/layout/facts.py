@@ -62,7 +62,7 @@ LEVEL = re.compile(
 )
 _INTRO = (
     re.compile(rf"\b(?:(?:dance\s+)?(?:intro(?:duction)?|count[\s-]?in|lead[\s-]?in|wait|(?:(?:dance|to)\s+)?(?:starts?|begins?|commence)\s+(?:dancing\s+)?(?:on\s+(?:the\s+)?(?:vocals?|lyrics?|words?)\s*[,(-]*\s*)?(?:after|at|in)|start\s+dance\s+after|after))\s*[:=]?\s*[-\u2013(]*\s*(?:the\s+)?(?:(?:a|an|about|approx\.?|first|music|dance|start|starts|on|after|is)\s+)*(?:(?P<k>\d{{1,2}}|{NUMBER})\s*(?:[x\u00d7]|sets?\s+of|lots\s+of|times)\s*(?P<n8>\d{{1,2}}|{NUMBER})(?:'?s)?|(?P<n>\d{{1,3}}|{NUMBER})(?!\s*(?:x|\u00d7|sec|\"|''|walls?|st\b|nd\b|rd\b|th\b|[:/]))(?:\s*[x\u00d7]\s*(?P<x>\d))?)", re.IGNORECASE),
-    re.compile(rf"\b(?:(?P<k>\d{{1,2}}|{NUMBER})\s*(?:[x\u00d7]|sets?\s+of)\s*(?P<n8>\d{{1,2}}|{NUMBER})|(?P<n>\d{{1,3}}|{NUMBER}))\s*(?:-\s*|\u2013|\u2011)?\s*(?:counts?|cts?|beats?|count)?\.?\s*(?:-\s*)?(?:intro(?:duction)?|lead[\s-]?in|count[\s-]?in|before\s+(?:you\s+)?(?:the\s+)?(?:start|begin|vocal|danc|step)\w*|in\s+(?:from|on)\b|wait\b|from\s+(?:the\s+)?(?:start|first\s+beat|beginning|heavy|strong|main|hard)|into\s+(?:the\s+)?(?:music|track|song))", re.IGNORECASE),
+    re.compile(rf"\b(?:(?P<k>\d{{1,2}}|{NUMBER})\s*(?:[x\u00d7]|sets?\s+of)\s*(?P<n8>\d{{1,2}}|{NUMBER})|(?P<n>\d{{1,3}}|{NUMBER}))\s*(?:-\s*|\u2013|\u2011)?\s*(?:counts?|cts?|ct|beats?|c)?\.?\s*(?:-\s*)?(?:intro(?:duction)?|lead[\s-]?in|count[\s-]?in|before\s+(?:you\s+)?(?:the\s+)?(?:start|begin|vocal|danc|step)\w*|in(?=\s*(?:[.,;/|)]|$|from\b|on\b))|then\s+(?:the\s+)?first\s+step|wait\b|from\s+(?:the\s+)?(?:start|first\s+beat|beginning|heavy|strong|main|hard)|into\s+(?:the\s+)?(?:music|track|song))", re.IGNORECASE),
 )
 _NO_INTRO = re.compile(r"\b(?:no\s+intro\b|intro\s*[:=]?\s*(?:none|0\b)|straight\s+in\b)", re.IGNORECASE)
 _STARTS = (

@@ -118,3 +118,6 @@ def _talks(text: str) -> bool:
     """A sentence rather than a name."""
     words = text.split()
     return len(words) > 9 or (text.rstrip().endswith((".", ",", ";", "!")) and len(words) > 4) or (text.endswith(",") and len(words) <= 4)
+
+
+ONLY_COUNTS = re.compile(r"^[\[(]?\s*(?:(?:count(?:s|ed)?|rhythm|timing)\s*(?:it|as|is)?\s*[:=]?\s*)?[\d&ae,\s\-\u2013.]{3,}[\])]?$", _I)

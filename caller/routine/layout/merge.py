@@ -41,6 +41,7 @@ class Event:
     lines: list[Line] = field(default_factory=list)
     replaced: list[ReplacedLines] = field(default_factory=list)
     block: EventBlock | None = None
+    words: str = ""
     long: int | None = None
     unplaced: bool = False
 
@@ -92,12 +93,12 @@ class _Merging:
     def tags(self) -> None:
         """Those with steps, each with the walls that it is danced on from wherever they are told."""
         blocks = self.of(TAG)
-        with_steps = [b for b in blocks if b.lines]
+        with_steps = [b for b in blocks if b.lines] or [b for b in blocks if b.words]
         events = {id(b): self._event(b) for b in with_steps}
         for b in with_steps:
             self._happen(events[id(b)], b)
         for b in blocks:
-            if b.lines:
+            if id(b) in events:
                 continue
             target = self._target(b, with_steps)
             if target is not None:
@@ -107,7 +108,7 @@ class _Merging:
         self.out.events += events.values()
 
     def _event(self, b: EventBlock) -> Event:
-        return Event(b.mention.kind, b.heading, b.mention.name, [], b.lines, b.replaced, b, b.mention.long)
+        return Event(b.mention.kind, b.heading, b.mention.name, [], b.lines, b.replaced, b, b.words, b.mention.long)
 
     def _target(self, b: EventBlock, with_steps: list[EventBlock]) -> EventBlock | None:
         name = b.mention.name

@@ -30,6 +30,7 @@ from caller.routine.parts import (
 from caller.routine.step import Weight
 from caller.routine.vocabulary import Vocabulary
 
+_MOST_TOLD = 16  # counts that steps without counts may take
 _WALLS_AHEAD = 12  # walls that "every odd wall" reaches: more than any song has
 _EVERY = {"odd": (1, 2), "even": (2, 2), "all": (1, 1)}
 
@@ -207,6 +208,8 @@ class _EventReader:
             weight = self.laid.weight_at(event.happenings[0].after)
         else:
             weight = self._weight_before_tag(event.name) if self.order else self.laid.weight_at(None)
+        if not event.lines and event.words:
+            event.lines = self._counted(event, weight)
         read = self._passage(event.lines, weight)
         self._length(event, read)
         if not event.happenings and not self.order:
@@ -219,6 +222,17 @@ class _EventReader:
             self.out.tags.append(Tag(event.name, cuts, passage, place))
         if not event.happenings:
             self.out.tags.append(Tag(event.name, (), read.passage, place))
+
+    def _counted(self, event: Event, weight: Weight | None) -> list[Line]:
+        """Steps told in a sentence without counts, on as many as they take."""
+        line, words = event.heading, event.words
+        lengths = [event.long] if event.long else []
+        for long in (*lengths, *range(1, _MOST_TOLD + 1)):
+            counted = Line(line.number, line.column, f"{f'1-{long}' if long > 1 else '1'}  {words}", False)
+            read = read_passage([counted], Context(self.feel, self.vocabulary), weight)
+            if not read.findings and not any(s.movement.action == "unread" for s in read.passage.steps):
+                return [counted]
+        return [Line(line.number, line.column, f"1-{event.long or 4}  {words}", False)]
 
     def _length(self, event: Event, read: ReadPassage) -> None:
         place = event.heading.place
