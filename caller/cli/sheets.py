@@ -13,7 +13,7 @@ import platformdirs
 from caller.cli.say import Refused, findings_lines
 from caller.dance.check import check, has_errors
 from caller.routine.findings import Finding
-from caller.routine.notation.lines import MOST_BYTES
+from caller.routine.layout.lines import MOST_BYTES
 from caller.routine.notation.read import SheetRead, read_bytes
 from caller.routine.vocabulary import Vocabulary, VocabularyError, read_vocabulary, shipped, shipped_text
 

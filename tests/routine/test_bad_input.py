@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from caller.dance.check import check
 from caller.dance.unroll import unroll
-from caller.routine.notation.lines import MOST_BYTES, MOST_LINES
+from caller.routine.layout.lines import MOST_BYTES, MOST_LINES
 from caller.routine.notation.read import SheetRead, read_bytes, read_sheet
 from caller.routine.notation.write import write_sheet
 from tests.routine.strategies import odd_texts, readable_sheets

@@ -12,9 +12,10 @@ from dataclasses import replace
 from caller.routine.count import read_counts
 from caller.routine.findings import Finding
 from caller.routine.layout import kinds
+from caller.routine.layout.abbreviations import abbreviations, expanded
 from caller.routine.layout.blocks import Blocks, EventBlock, OptionBlock, ReplacedLines, Role, SectionBlock, first_count, highest_count
 from caller.routine.layout.changes import replaced_by
-from caller.routine.layout.counted import steps_on
+from caller.routine.layout.counted import steps_on, with_counts
 from caller.routine.layout.headings import Heading, read_heading, read_unsure
 from caller.routine.layout.lines import MOST_LINE, Line, physical, unstarred
 from caller.routine.layout.mentions import CHANGE, ENDING, RESTART, TAG, Mention, mentions_in
@@ -46,11 +47,16 @@ class _Arranging:
             bool(kinds.PART_LINE.match(unstarred(x.text))) for x in self.lines
         ) >= 2
         self.at = 0
+        self.told_on: set[int] = set()  # lines that go on with an event's sentence
+        self.short = abbreviations(x.text for x in self.lines)
         self.title_line = kinds.title_line([x.text for x in self.lines[:25]])
 
     def run(self) -> Blocks:
         for n, line in enumerate(self.lines):
             self.at = n
+            if line.number in self.told_on:
+                self.out.roles[line.number] = Role.EVENT
+                continue
             self.out.roles[line.number] = self._role(line)
         return self.out
 
@@ -65,7 +71,7 @@ class _Arranging:
             message = f"this line has more than {MOST_LINE:,} characters; a step line has one line's worth"
             return self._unread(line, message)
         bare = unstarred(line.text)
-        for taker in (self._comment, self._furniture, self._heading, self._replaced, self._option, self._event, self._steps, self._unsure_heading):
+        for taker in (self._comment, self._furniture, self._replaced, self._heading, self._option, self._counts_told, self._event, self._steps, self._unsure_heading):
             role = taker(line, bare)
             if role is not None:
                 return role
@@ -79,7 +85,9 @@ class _Arranging:
         inner = line.text.lstrip("# ").rstrip("# ")
         hashed = replace(line, text=inner, column=line.column + len(line.text) - len(line.text.lstrip("# ")))
         if inner and (read_heading(inner, self.phrased) or (self._begins_again() and len(inner) <= _MOST_NAME and not inner.endswith("."))):
-            return self._heading(hashed, inner) or self._unsure_heading(hashed, inner)
+            role = self._heading(hashed, inner) or self._unsure_heading(hashed, inner)
+            if role is not None:
+                return role
         self.out.comments.append((line.number, line.text))
         return Role.NOTE
 
@@ -283,6 +291,10 @@ class _Arranging:
         found = mentions_in(bare)
         if not found or not self._tells_event(line, bare, found):
             return None
+        bare, further = self._told_on(line, bare)
+        found = mentions_in(bare) if further else found
+        for number in further:
+            self.told_on.add(number)
         mark = (re.match(r"^[*\u2605#\u2020\u2021^]+", line.text) or [""])[0]
         taken = False
         for n, mention in enumerate(found):
@@ -298,6 +310,21 @@ class _Arranging:
         if self.in_head or not self.open_section:
             self.out.reader.facts(line) if kinds.FACT_TOO.search(bare) else None
         return Role.EVENT
+
+    def _told_on(self, line: Line, bare: str) -> tuple[str, list[int]]:
+        """The sentence with the lines of the file that it goes on over."""
+        further: list[int] = []
+        for following in self.lines[self.at + 1 : self.at + 4]:
+            text = unstarred(following.text)
+            adjacent = following.number == line.number + len(further) + 1
+            ends = bare.rstrip().endswith((":", ".", "!", ")", "*"))
+            if not adjacent or (ends and not text[:1].islower()) or steps_on(following) or read_heading(text, self.phrased):
+                break
+            if kinds.STRONG_EVENT.match(text) or read_option(text) is not None or kinds.FURNITURE.search(text) or text.startswith("#"):
+                break
+            bare = f"{bare} {text}"
+            further.append(following.number)
+        return bare, further
 
     def _tells_event(self, line: Line, bare: str, found: list[Mention]) -> bool:
         if all(m.none for m in found):
@@ -348,9 +375,8 @@ class _Arranging:
         counted = steps_on(Line(line.number, line.column, words, False), 1)
         if counted:
             event.lines += counted
-        elif mention.long and not self._next_count() == 1:
-            counts = f"1-{mention.long}" if mention.long > 1 else "1"
-            event.lines.append(Line(line.number, line.column, f"{counts}  {words}", False))
+        elif self._next_count() != 1:
+            event.words = words
 
     def _replaced(self, line: Line, bare: str) -> Role | None:
         """ "S3 5-8 ..." below a restart or a change."""
@@ -439,9 +465,20 @@ class _Arranging:
         text = text.rstrip()
         return (line if text == line.text else replace(line, text=text)), asides, mark
 
+    def _counts_told(self, line: Line, bare: str) -> Role | None:
+        """ "[1, 2, 3&4, 5, 6, 7&8]" below a step line, or at its end: the counts of its movements."""
+        if not self.last_steps or kinds.ONLY_COUNTS.match(bare) is None:
+            return None
+        last = self.last_steps[-1]
+        told = with_counts(last, bare)
+        if told is None:
+            return None
+        self.last_steps[-1] = told
+        return Role.STEPS
+
     def _add_steps(self, steps: list[Line], line: Line) -> None:
         for step in steps:
-            self._add_step(step)
+            self._add_step(expanded(step, self.short))
         if any(b.over for s in steps if (c := read_counts(s.text)) for b in c.beats):
             self.out.wraps = True
 
@@ -479,10 +516,14 @@ class _Arranging:
         if not lines:
             return False
         first, highest = first_count(line), highest_count(lines)
-        if first == 1 and highest >= 4:
+        bar = 12 if self.out.reader.header.meter.counts == 3 or "meter" in self.out.reader.inferred else 8
+        if first == 1 and highest % (bar // 2 if bar == 12 else bar) == 0 and first_count(lines[0]) in (1, 2):
             return True
-        spaced = (line.number - 1) in self.empty
-        return spaced and first == highest + 1 and highest % 8 == 0 and highest > 0
+        if first != highest + 1 or highest < 1:
+            return False
+        if self.out.sections[-1].said is None and self.out.sections[-1].heading.number == lines[0].number:
+            return highest % bar == 0  # steps without any heading
+        return (line.number - 1) in self.empty and highest % bar == 0 and highest == bar
 
     def _in_option(self, option: OptionBlock, line: Line) -> bool:
         """Until its counts are filled, and beyond for counts that the section has danced already: then it is too
@@ -533,6 +574,9 @@ class _Arranging:
         if reader.facts(plain):
             self._keep_rest(plain)
             return Role.HEADER
+        near = kinds.near_key(plain.text)
+        if near:
+            self.out.findings.append(Finding(plain.place, "header", near))
         self._keep(line)
         return Role.NOTE
 
@@ -560,11 +604,11 @@ class _Arranging:
             return None
         last = self.last_steps[-1]
         deeper = line.column > last.column
-        open_ended = last.text.rstrip().endswith((",", "-", "&", " and", " the", " to", " with", " on", " then", "/", " R", " L", " of", "("))
+        open_ended = last.text.rstrip().endswith((",", "-", "&", " and", " the", " to", " with", " on", " then", "/", " of", "("))
         lower = bare[:1].islower() or bare[:1] in "(&,"
         if not (open_ended or (lower and len(bare) < 120) or (deeper and kinds.STEP_WORD.search(bare) and not bare.endswith("."))):
             return None
-        if kinds.NOTE_START.match(bare):
+        if kinds.NOTE_START.match(bare) or kinds.CLOSING.match(bare) or (kinds.is_prose(bare) and not open_ended):
             return None
         self.last_steps[-1] = Line(last.number, last.column, f"{last.text} {bare}", False)
         return Role.STEPS

@@ -77,6 +77,7 @@ class EventBlock:
     here: tuple[int, int] | None = None
     mark: str = ""
     within: int = -1  # the section's index it stands in or after
+    words: str = ""  # steps told in its own sentence, without counts
 
 
 @dataclass(slots=True)

@@ -11,22 +11,22 @@ from caller.routine.count import Counts, read_counts
 from caller.routine.layout.lines import Line
 from caller.routine.layout.numbers import NUMBER, number_of
 
-_DASH = r"[-\u2010-\u2015]"
-_MARKS = rf"\d{{1,2}}(?:\s?(?:{_DASH}\s?)?(?:&|\+|and(?=\s?\d)|[ae](?![a-z]))\s?(?:{_DASH}\s?)?\d{{0,2}}|\s?{_DASH}\s?\d{{1,2}}|,\s?\d{{1,2}}(?![\d/:]))*"
+_DASH = r"[\-\u2010-\u2015]"
+_MARKS = rf"\d{{1,2}}(?:\s?(?:{_DASH}\s?)?(?:&|\+|and(?=\s?\d)|[ae](?![a-z]))\s?(?:{_DASH}\s?)?\d{{0,2}}|\s?{_DASH}\s?\d{{1,2}}|,\s?\d{{1,2}}(?![\d/:])|\s\d{{1,2}}(?=[\s)\]]))*"
 _COUNTS = rf"(?:(?:&|and\s)\s?)?{_MARKS}|&(?:\s?[ae])?|[ae](?=[\s&)])"
-_BRACKETED = re.compile(rf"[\[(]\s*(?:counts?\s+|cts?\.?\s+|beats?\s+)?(?P<counts>{_COUNTS})\s*[\])]", re.IGNORECASE)
+_BRACKETED = re.compile(rf"[\[(]\s*(?:counts?\s+|cts?\.?\s+|beats?\s+)?(?P<counts>{_COUNTS}|[1-9]{{3}})\s*[\])]", re.IGNORECASE)
 _HEAD_BRACKET = re.compile(rf"^[\[(<]\s*(?:counts?\s+|cts?\.?\s+)?(?P<counts>{_COUNTS})\s*[\])>]\s*[:.\-\u2010-\u2015]?\s*(?=\S)", re.IGNORECASE)
 _HEAD_MARK = re.compile(rf"^(?:(?:on\s+)?(?:counts?|cts?\.?|beats?|steps?)\s+)?(?P<counts>{_COUNTS})\s*(?:[:.)\]=;>]+|,(?=\s+[A-Za-z])|{_DASH}+(?=\s*[^\s\d&])|\s(?={_DASH}+\s*[^\s\d&]))\s*{_DASH}*\s*(?=\S)", re.IGNORECASE)
 _JOINED_AND = re.compile(rf"(?<=\d)\s?{_DASH}\s?(&|and|\+|[ae])\s?{_DASH}\s?(?=\d)", re.IGNORECASE)
 _SLASHED = re.compile(r"^(?P<a>\d{1,2})\s*[/~]\s*(?P<b>\d{1,2})(?=\s+[A-Za-z])")
 _WORD_COUNTS = re.compile(
-    rf"^(?:on\s+|for\s+)?(?:the\s+)?(?:counts?|beats?)\s+(?P<counts>{NUMBER}(?:\s*(?:,|and|&|to|through|{_DASH})\s*(?:{NUMBER}|and(?=\s)))*)\s*[:,.;\-\u2010-\u2015]*\s*(?:you\s+)?(?=[a-z])",
+    rf"^(?:on\s+|for\s+)?(?:the\s+)?(?:counts?|beats?)\s+(?P<counts>{NUMBER}(?:\s*(?:,|and|&|to|thru|through|{_DASH})\s*(?:{NUMBER}|and(?=\s)))*)\s*[:,.;\-\u2010-\u2015]*\s*(?:you\s+)?(?=[a-z])",
     re.IGNORECASE,
 )
 _WORD_BEFORE = re.compile(r"^(?P<counts>(?:(?:one|two|three|four|five|six|seven|eight|and)[\s,&-]*)+)\s*[:.]\s+(?=[A-Za-z])", re.IGNORECASE)
 _TRAILING = re.compile(rf"^(?P<words>.*[A-Za-z.)½¼¾\d])(?:\s{{2,}}|\s*[:,\-\u2010-\u2015]\s+|\s+(?:counts?|cts?\.?|on)\s+)\(?(?P<counts>{_COUNTS})\)?\s*\.?$", re.IGNORECASE)
 _NEXT = re.compile(
-    rf"(?:(?<=[\s,;.|/)])|^)(?P<open>[\[(])?(?P<counts>(?:&\s?)?{_MARKS}&?)(?(open)\s*[\])])\s*[:.)=]?\s*(?={_DASH}?\s*[A-Za-z\u00bd\u00bc\u00be(\"])",
+    rf"(?:(?<=[\s,;.|)])|^)(?P<open>[\[(])?(?P<counts>(?:&\s?)?{_MARKS}&?)(?(open)\s*[\])])\s*[:.)=]?\s*(?={_DASH}?\s*[A-Za-z\u00bd\u00bc\u00be(\"])",
     re.IGNORECASE,
 )
 _NO_COUNTS_BEFORE = re.compile(
@@ -43,13 +43,31 @@ def steps_on(line: Line, expected: int = 0) -> list[Line]:
 
     expected: the whole count that would come next, 0 = unknown.
     """
-    headed = _headed(line)
+    headed = _headed(_parted(line, expected))
     if headed is not None:
         counts = read_counts(headed.text)
         assert counts is not None
+        own = with_own_counts(headed)
+        if own is not headed:
+            return [own]
         inner = _behind(headed.piece(counts.end), counts)
         return inner or list(_divided(headed, counts))
     return _behind(line, None) or _at_end(line, expected)
+
+
+_RUN_TOGETHER = re.compile(r"^(?P<and>&\s?)?(?P<run>[1-8]{2,4})(?P<tail>(?:[&ae][1-8]?)*)(?=[\s:.)])")
+
+
+def _parted(line: Line, expected: int) -> Line:
+    """ "34&" as "3 4 &", "56" as "5 6", where those are the counts that come next and 34 or 56 are not."""
+    found = _RUN_TOGETHER.match(line.text)
+    if found is None or int(found["run"]) == expected:
+        return line
+    digits = [int(d) for d in found["run"]]
+    if any(b != a + 1 for a, b in zip(digits, digits[1:], strict=False)) or (expected and digits[0] not in (expected, 1)):
+        return line
+    counts = f"{found['and'] or ''}{digits[0]}-{digits[-1]}{found['tail']}"
+    return Line(line.number, line.column, f"{counts}  {line.text[found.end() :].strip()}", False)
 
 
 def _headed(line: Line) -> Line | None:
@@ -77,6 +95,11 @@ def _headed(line: Line) -> Line | None:
 
 
 def _plain_counts(text: str) -> str:
+    run = re.fullmatch(r"([1-9])([1-9])([1-9]?)([1-9]?)", text.strip())
+    if run is not None:  # "123", "456"
+        digits = [int(d) for d in run.groups() if d]
+        if all(b == a + 1 for a, b in zip(digits, digits[1:], strict=False)):
+            return f"{digits[0]}-{digits[-1]}"
     return _JOINED_AND.sub(r"\1", re.sub(r"\band\b", "&", text, flags=re.IGNORECASE)).strip()
 
 
@@ -99,6 +122,10 @@ def _behind(line: Line, head: Counts | None) -> list[Line]:
         return []
     if re.search(r"\b(?:counts?|walls?|section|tag|restart|bridge|intro)\b", line.text[: marks[0].start()], re.IGNORECASE):
         return []
+    if len(marks) == 1 and len(last) > 8 and not last.startswith("("):  # "Basic forward (1-3)  L fwd, R tog, L in place"
+        label = line.text[: marks[0].start()].strip(" ,;.:-")
+        told = f"{label}: {last}" if re.match(r"^[A-Za-z]", last) else f"{label} {last}"
+        return [Line(line.number, line.column, f"{_plain_counts(marks[0]['counts'])}  {told}", False)]
     pieces: list[Line] = []
     start = 0
     for mark in marks:
@@ -168,3 +195,31 @@ def _next_counts(text: str, counts: Counts) -> int | None:
     return None
 
 
+
+
+def with_counts(line: Line, told: str) -> Line | None:
+    """The step line with the counts that are told of it elsewhere ("1, 2, 3&4"), shifted to where it begins; None where
+    they are not its own."""
+    head = read_counts(line.text)
+    marks = re.sub(r"[^\d&ae,\s\-\u2013]|(?<=[a-z])[ae]|[ae](?=[a-z])", " ", told.lower())
+    counts = read_counts(f"{marks.strip(' ,.')}  x")
+    if head is None or counts is None or len(counts.beats) < 2:
+        return None
+    length = head.beats[-1].number - head.beats[0].number
+    if counts.beats[-1].number - counts.beats[0].number != length:
+        return None
+    shift = head.beats[0].number - counts.beats[0].number
+    written = re.sub(r"\d+", lambda found: str(int(found.group()) + shift), marks.strip(" ,.").replace(" ", ""))
+    return Line(line.number, line.column, f"{written}  {line.text[head.end :]}", False)
+
+
+_TAIL_COUNTS = re.compile(r"\s*[\[(](?P<counts>\s*\d[\d&ae,\s\-\u2013]{2,})[\])]\s*$", re.IGNORECASE)
+
+
+def with_own_counts(line: Line) -> Line:
+    """ "9-10: R heel, together, L heel, together [9&10&]": the brackets tell the counts better than the range."""
+    found = _TAIL_COUNTS.search(line.text)
+    if found is None or not re.search(r"[&,]", found["counts"]):
+        return line
+    bare = Line(line.number, line.column, line.text[: found.start()], False)
+    return with_counts(bare, found["counts"]) or line

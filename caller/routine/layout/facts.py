@@ -62,7 +62,7 @@ LEVEL = re.compile(
 )
 _INTRO = (
     re.compile(rf"\b(?:(?:dance\s+)?(?:intro(?:duction)?|count[\s-]?in|lead[\s-]?in|wait|(?:(?:dance|to)\s+)?(?:starts?|begins?|commence)\s+(?:dancing\s+)?(?:on\s+(?:the\s+)?(?:vocals?|lyrics?|words?)\s*[,(-]*\s*)?(?:after|at|in)|start\s+dance\s+after|after))\s*[:=]?\s*[-\u2013(]*\s*(?:the\s+)?(?:(?:a|an|about|approx\.?|first|music|dance|start|starts|on|after|is)\s+)*(?:(?P<k>\d{{1,2}}|{NUMBER})\s*(?:[x\u00d7]|sets?\s+of|lots\s+of|times)\s*(?P<n8>\d{{1,2}}|{NUMBER})(?:'?s)?|(?P<n>\d{{1,3}}|{NUMBER})(?!\s*(?:x|\u00d7|sec|\"|''|walls?|st\b|nd\b|rd\b|th\b|[:/]))(?:\s*[x\u00d7]\s*(?P<x>\d))?)", re.IGNORECASE),
-    re.compile(rf"\b(?:(?P<k>\d{{1,2}}|{NUMBER})\s*(?:[x\u00d7]|sets?\s+of)\s*(?P<n8>\d{{1,2}}|{NUMBER})|(?P<n>\d{{1,3}}|{NUMBER}))\s*(?:-\s*|\u2013|\u2011)?\s*(?:counts?|cts?|beats?|count)?\.?\s*(?:-\s*)?(?:intro(?:duction)?|lead[\s-]?in|count[\s-]?in|before\s+(?:you\s+)?(?:the\s+)?(?:start|begin|vocal|danc|step)\w*|in\s+(?:from|on)\b|wait\b|from\s+(?:the\s+)?(?:start|first\s+beat|beginning|heavy|strong|main|hard)|into\s+(?:the\s+)?(?:music|track|song))", re.IGNORECASE),
+    re.compile(rf"\b(?:(?P<k>\d{{1,2}}|{NUMBER})\s*(?:[x\u00d7]|sets?\s+of)\s*(?P<n8>\d{{1,2}}|{NUMBER})|(?P<n>\d{{1,3}}|{NUMBER}))\s*(?:-\s*|\u2013|\u2011)?\s*(?:counts?|cts?|ct|beats?|c)?\.?\s*(?:-\s*)?(?:intro(?:duction)?|lead[\s-]?in|count[\s-]?in|before\s+(?:you\s+)?(?:the\s+)?(?:start|begin|vocal|danc|step)\w*|in(?=\s*(?:[.,;/|)]|$|from\b|on\b))|then\s+(?:the\s+)?first\s+step|wait\b|from\s+(?:the\s+)?(?:start|first\s+beat|beginning|heavy|strong|main|hard)|into\s+(?:the\s+)?(?:music|track|song))", re.IGNORECASE),
 )
 _NO_INTRO = re.compile(r"\b(?:no\s+intro\b|intro\s*[:=]?\s*(?:none|0\b)|straight\s+in\b)", re.IGNORECASE)
 _STARTS = (
@@ -104,7 +104,7 @@ class HeaderReader:
         value = found["value"].strip()
         if not value:
             return self.keep(line)
-        if field in self.seen and field in ("music", "notes", "devised_by", "starts", "intro"):
+        if field in self.seen and field in ("music", "notes", "devised_by", "starts"):
             return self.facts(line) or self.keep(line)
         if field in self.seen and self.seen[field] != line.number:
             message = f"{found['key'].strip()} stands on line {self.seen[field]} already; the first one counts"
@@ -154,9 +154,9 @@ class HeaderReader:
 
     def finish(self) -> Header:
         if not self.header.title:
-            self._bad(Place(1), "the sheet has no title; a first line with its name, or 'Title: ...', gives it one")
+            self._bad(Place(1), "no title is told; a first line with the dance's name, or 'Title: ...', tells it")
         if "tempo" not in self.seen:
-            self._bad(Place(1), "the sheet tells no tempo; 'Tempo: 100' (BPM) gives it one, and --tempo asks for another")
+            self._bad(Place(1), "no tempo is told; a line 'Tempo: 100' (BPM) tells it, and --tempo asks for another")
         return replace(self.header, places=self.places)
 
     # -- values found in a line
@@ -206,7 +206,7 @@ class HeaderReader:
             return
         found = LEVEL.search(line.text)
         if found is not None:
-            self._set("level", found.group().strip(" .").lower(), line, found.start())
+            self._set("level", found.group().strip(" ."), line, found.start())
 
     # -- values of a line's key
 
@@ -232,7 +232,7 @@ class HeaderReader:
         first = _BETWEEN.split(value)[0] if not LEVEL.match(value) else value
         found = LEVEL.search(value)
         level = found.group() if found and first not in (value,) else re.split(r"\s{2,}|[,;|]", value)[0]
-        self._set("level", level.strip(" .").lower() if found else level, line, at)
+        self._set("level", level.strip(" ."), line, at)
         self._find_kind(line)
         self.facts(line)
         return True
@@ -245,6 +245,9 @@ class HeaderReader:
                 return self.facts(line) or self.keep(line)
             most = MOST_COUNTS if field == "counts" else MOST_WALLS
             self._bad(Place(line.number, line.column + at), f"{field.capitalize()} must be a whole number from 1 to {most}, not {value.strip()[:40]!r}")
+            return True
+        if value.strip().startswith("-"):
+            self._bad(Place(line.number, line.column + at), f"{field.capitalize()} can't be less than nothing: {value.strip()[:40]!r}")
             return True
         if field == "intro":
             self._intro_key(line, at, value, found)
@@ -307,6 +310,8 @@ class HeaderReader:
             self._set("feel", Feel.STRAIGHT, line, at)
         self._find_kind(line)
         self.facts(line)
+        if "feel" not in self.seen and line.text[:4].lower() == "feel":
+            self._bad(Place(line.number, line.column + at), f"Feel must be straight or swing, not {value[:40]!r}")
         return "feel" in self.seen or self.keep(line)
 
     def _starts_key(self, field: str, line: Line, at: int) -> bool:

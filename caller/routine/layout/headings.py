@@ -60,6 +60,7 @@ _NUMBERED_BRACKET = re.compile(r"^\[\s*(?:s|sec|section)?\.?\s*(?P<num>\d{1,2})\
 _COUNTED = re.compile(
     rf"^(?:(?P<word>counts?|cts?\.?|steps?|beats?)\s*)?{_RANGE}(?P<mark>\s*[:.)\]]|\s+{_DASH}+|\s*)\s*(?P<rest>.*)$", re.IGNORECASE
 )
+_ROMAN = re.compile(rf"^(?P<num>[IVX]{{1,4}})\s*(?:[.:)]|{_DASH}|(?=\(|\[))\s*(?P<rest>.*)$")
 _LISTED = re.compile(r"^#?(?P<num>\d{1,2})\s*[.):]\s+(?P<rest>[^\d&].*)$")
 _TRAILING_RANGE = re.compile(
     rf"^(?P<name>[^\d(\[]*[^\s\d(\[:{_DASHES}])\s*[:,{_DASHES}]*\s*[\[(]?\s*(?:counts?|cts?\.?|beats?)?\s*{_RANGE}\s*(?:counts?)?\s*[\])]?\s*:?$",
@@ -70,7 +71,7 @@ _REST_RANGE = re.compile(
 )
 _REST_LONG = re.compile(rf"^\s*[:,.{_DASHES}]*\s*[\[(]?\s*{_LONG}\s*[\])]?", re.IGNORECASE)
 _EDGE = " \t:.,;-\u2010\u2011\u2012\u2013\u2014\u2015*=#|_~\u2022"
-_SENTENCE = re.compile(r"[.!?]\s+[A-Z]|^\W*(?:is|are|was|will|has|on|of|in|and|with|at|ends?|starts?|again|only)\b", re.IGNORECASE)
+_SENTENCE = re.compile(r"[.!?]\s+[A-Z]|^[\s,]*(?:is|are|was|will|has|on|of|in|and|with|at|ends?|starts?|again|only)\b", re.IGNORECASE)
 _MOST_NAME = 100
 
 
@@ -92,6 +93,9 @@ def read_unsure(text: str) -> Heading | None:
     if (found := _LISTED.match(text)) is not None and len(found["rest"]) <= _MOST_NAME:
         name, said_, long = _tail(found["rest"])
         return Heading(number=int(found["num"]), name=name, said=said_, long=long, sure=False)
+    if (found := _ROMAN.match(text)) is not None and found["num"].lower() in ROMAN and len(text) <= _MOST_NAME:
+        name, said_, long = _tail(found["rest"])
+        return Heading(number=ROMAN[found["num"].lower()], name=name, said=said_, long=long, sure=False)
     if (found := _TRAILING_RANGE.match(text)) is not None and len(text) <= _MOST_NAME:
         return Heading(name=_name(found["name"]), said=(int(found["from"]), int(found["to"])), sure=False)
     return None

@@ -3,10 +3,15 @@
 from __future__ import annotations
 
 import re
+
 from collections.abc import Sequence
+from difflib import get_close_matches
+
+from caller.routine.layout.headings import read_heading
+from caller.routine.layout.lines import unstarred
 
 _I = re.IGNORECASE
-_DASH = r"[-\u2010-\u2015]"
+_DASH = r"[\-\u2010-\u2015]"
 
 FURNITURE = re.compile(
     r"\bhttps?://|\bwww\.|\S+@\S+\.\w|\u00a9|\(c\)\s*\d{4}|\bcopyright\b|\ball rights reserved\b|^\W*page\s+\d+(?:\s*(?:of|/)\s*\d+)?\W*$|^\W*\d+\s*(?:of|/)\s*\d+\W*$|^\W*p(?:g|age)?\.?\s*\d+\W*$"
@@ -61,8 +66,20 @@ _HEAD_LINE = re.compile(
     r"\b\d{1,3}\s*-?\s*(?:counts?|cts?|walls?|bpm)\b|^\s*(?:counts?|walls?|level|choreo\w*|devised|music|song|intro|tempo|order|sequence|type|description|by|meter|time|feel|starts?|section|part|s\d|\d)\b", _I
 )
 _TITLE_KEY = re.compile(r"^\W*(?:title|dance(?:\s+(?:title|name))?|name(?:\s+of\s+dance)?)\s*(?::|=|\s[-\u2013\u2014]\s)", _I)
-_SUBJECT = re.compile(r"^subject\s*:", _I)
+_STEPS_BEGIN = re.compile(r"^(?:counts?\s*)?1\s*(?:[-&,\u2013]\s*)?[2-8]\b.*[A-Za-z]", _I)
 _MOST_TITLE = 70
+
+
+_KEYED = re.compile(r"^(?P<key>[A-Za-z]{4,12}):\s*\S")
+
+
+def near_key(text: str) -> str:
+    """What to say of a header line whose key is none that is known, but near one; "" for any other."""
+    found = _KEYED.match(text)
+    if found is None:
+        return ""
+    near = get_close_matches(found["key"].lower(), ("counts", "walls", "level", "tempo", "meter", "feel", "intro", "starts", "title", "order"), n=1, cutoff=0.75)
+    return f"{found['key']!r} is no header line that is known; kept as a note; did you mean {near[0].capitalize()}?" if near else ""
 
 
 def is_prose(text: str) -> bool:
@@ -76,12 +93,12 @@ def is_prose(text: str) -> bool:
 
 def title_line(texts: Sequence[str]) -> int | None:
     """The index of the line that is the title without saying so; None where a line says so, or none is one."""
-    from caller.routine.layout.lines import unstarred
-
     if any(_TITLE_KEY.match(text) for text in texts):
         return None
     for n, raw in enumerate(texts):
         text = unstarred(raw)
+        if read_heading(text) is not None or _STEPS_BEGIN.match(text):
+            return None
         if raw.startswith("#") and not re.match(r"^#{1,2}\s+\S", raw):
             continue
         if raw.startswith("# ") and any(not t.startswith("#") for t in texts[n + 1 : n + 3]) and _talks(text):
@@ -101,3 +118,6 @@ def _talks(text: str) -> bool:
     """A sentence rather than a name."""
     words = text.split()
     return len(words) > 9 or (text.rstrip().endswith((".", ",", ";", "!")) and len(words) > 4) or (text.endswith(",") and len(words) <= 4)
+
+
+ONLY_COUNTS = re.compile(r"^[\[(]?\s*(?:(?:count(?:s|ed)?|rhythm|timing)\s*(?:it|as|is)?\s*[:=]?\s*)?[\d&ae,\s\-\u2013.]{3,}[\])]?$", _I)

@@ -11,7 +11,7 @@ import re
 from dataclasses import dataclass
 
 from caller.routine.facing import Facing
-from caller.routine.layout.numbers import NUMBER, ORDINAL, number_of
+from caller.routine.layout.numbers import NUMBER, ORDINAL, ROMAN, number_of
 from caller.routine.notation.stated import facing_of
 
 TAG, RESTART, CHANGE, ENDING = "tag", "restart", "change", "ending"
@@ -64,8 +64,8 @@ _TOKENS = re.compile(
             r"(?P<none>\b(?:no|without|there\s+(?:is|are)\s+no)\s+(?:tags?|restarts?|bridges?|endings?)"
             r"(?:\s*(?:,|/|&|and|or|nor)\s*(?:no\s+)?(?:tags?|restarts?|bridges?|endings?))*)",
             rf"(?P<first>\b(?:(?:the\s+)?first\s+(?P<firstn>{NUMBER})\s*(?:-?\s*)?(?:counts?|cts?|beats?)\s+of\s+(?:the\s+)?(?:tag|bridge)))",
-            rf"(?P<long>\b(?P<longn>{NUMBER})\s*(?:-\s*|\u2010|\u2011|\u2013)?\s*(?:counts?|cts?|beats?|c)\.?\s*(?:-\s*)?(?=(?:easy\s+|short\s+|little\s+|extra\s+|simple\s+)?(?:tag|bridge|ending|end\b)))",
-            r"(?P<kind>\b(?:step[\s-]+changes?|changes?\s+of\s+steps?|tag\s*/\s*bridges?|bridge\s*/\s*tags?|tags?|bridges?"
+            rf"(?P<long>\b(?P<longn>{NUMBER})\s*(?:-\s*|\u2010|\u2011|\u2013)?\s*(?:counts?|cts?|beats?|c)\.?\s*(?:-\s*)?(?=(?:easy\s+|short\s+|little\s+|extra\s+|simple\s+)?(?:tag|bridge|ending|end\b))|\b(?P<longx>{NUMBER})\s+(?=(?:extra|additional)\s+(?:counts?|beats?)))",
+            r"(?P<kind>\b(?:(?:extra|additional)\s+(?:counts?|beats?|steps?)|step[\s-]+changes?|changes?\s+of\s+steps?|tag\s*/\s*bridges?|bridge\s*/\s*tags?|tags?|bridges?"
             r"|re-?\s?starts?(?:ed|ing)?|(?:start|begin|started)\s+(?:the\s+dance\s+)?(?:again|over|anew|afresh)(?:\s+from\s+(?:the\s+)?(?:top|beginning|start|count\s+(?:1|one)))?"
             r"|(?:start|begin|go\s+back\s+to|back\s+to|from)\s+(?:again\s+)?(?:from\s+)?(?:the\s+)?(?:top|beginning)\b"
             r"|(?:big\s+)?endings?|finish(?:es)?|finale|to\s+end\b|end\s+the\s+dance|replac(?:e|es|ing)|instead\s+of|substitute|modif(?:y|ied|ication)|changes?)\b)",
@@ -75,31 +75,31 @@ _TOKENS = re.compile(
             rf"|\b(?:the\s+)?first\s+(?P<ca4>{NUMBER})\s*(?:counts?|cts?\.?)\s+of\s+(?:the\s+)?(?:section|sec|sect|set|s)\.?\s*(?P<cs4>{NUMBER}|\d{{1,2}}))",
             rf"(?P<between>\bbetween\s+walls?\s*(?P<bw>{_ONE})\s*(?:&|and|-)\s*(?:wall\s*)?{_ONE})",
             rf"(?P<before>\bbefore\s+(?:starting\s+|beginning\s+|you\s+start\s+|the\s+start\s+of\s+)?(?:the\s+)?(?:wall\s*(?P<pw>{_ONE})|(?P<po>{ORDINAL})\s+wall))",
-            rf"(?P<end>\b(?:(?:at|after|on|to)\s+)?(?:the\s+)?(?:very\s+)?end(?:s)?\s+of\s+(?:(?:the|each|every|this|that)\s+)?(?=(?:walls?|{ORDINAL}|odd|even|rotation|routine|dance|back|front|{NUMBER}\b))|\b(?:after|following|at\s+end\s+of)\s+(?:you(?:'ve|\s+have)?\s+)?(?:complet(?:e|ing|ed)|finish(?:ing|ed)?|danc(?:e|ing|ed))?\s*(?:the\s+)?(?=walls?\b|{ORDINAL}\s+(?:wall|rotation|repetition|time|sequence)|(?:every|each|all|odd|even)\s+(?:odd|even|back|front)?\s*walls?\b))",
+            rf"(?P<end>\b(?:(?:at|after|on|to|and\s+again\s+at)\s+)?(?:the\s+)?(?:very\s+)?end(?:s)?\s+of\s+(?:(?:the|each|every|this|that)\s+)?(?=(?:walls?|{ORDINAL}|odd|even|rotation|routine|dance|back|front|{NUMBER}\b))|\b(?:after|following|at\s+end\s+of)\s+(?:you(?:'ve|\s+have)?\s+)?(?:complet(?:e|ing|ed)|finish(?:ing|ed)?|danc(?:e|ing|ed))?\s*(?:the\s+)?(?=walls?\b|{ORDINAL}\s+(?:wall|rotation|repetition|time|sequence)|(?:every|each|all|odd|even)\s+(?:odd|even|back|front)?\s*walls?\b))",
             rf"(?P<walls>\bwalls?\s*(?:numbers?|nos?\.?|\#)?\s*[:=]?\s*(?P<wl>{_LIST})(?!\s*(?:-\s*)?(?:counts?|cts?\b|beats?))"
             rf"|\b(?P<wo>{ORDINAL}(?:\s*(?:,\s*(?:and|&)|,|&|and)\s*(?:the\s+)?{ORDINAL})*)\s+(?:walls?|rotations?|repetitions?|rep\b|sequences?|times?\s+(?:through|round|around)|time\b(?!\s+(?:you\s+)?fac)|pass(?:es)?|pattern)"
             rf"|\bw(?P<ws>\d{{1,2}}(?:\s*(?:,|&|and|/)\s*w?\d{{1,2}})*)\b)",
             r"(?P<every>\b(?:every|each|all|on)?\s*(?:the\s+)?(?P<eo>odd|even)(?:[\s-]+numbered)?\s+walls?|\b(?:every|each)\s+(?P<eother>other|second)\s+wall|\b(?:every|each|all(?:\s+the)?)\s+(?P<eall>walls?))",
             rf"(?P<eachfacing>\b(?:each|every|whenever|when|any)\s*(?:time|wall)?\s*(?:that\s+)?(?:you(?:'re|\s+are)?\s+)?(?:start(?:s|ing)?\s+|begin(?:s|ning)?\s+)?(?:fac(?:e|es|ing)|at|on)\s+(?:the\s+)?(?:{_CLOCK.format('e')}|{_FRONT.format('e')})|\b(?:each|every)\s+(?P<bfword>front|back|home)\s+wall)",
             r"(?P<last>\b(?:the\s+)?(?:last|final)\s+(?:wall|rotation|time\s+(?:through|round)))",
-            rf"(?P<after>\b(?:after|following|dance|danc(?:e|ed|ing)|do|only|just|complete|at|up\s+to|to|through|until|on)\s+(?:only\s+|just\s+|up\s+to\s+|to\s+|through\s+|the\s+|and\s+including\s+)*(?:first\s+)?(?:(?:counts?|beats?|steps?)\s*(?P<aa>{NUMBER})(?P<aaand>\s?&)?(?!\s*{chr(45)}\s*\d)|(?P<ab>{NUMBER})(?P<aband>\s?&)?\s*(?:-\s*)?(?:counts?|cts?\b\.?|beats?|c\b)(?!\s*-?\s*(?:tag|bridge)))"
-            rf"|\b(?:the\s+)?first\s+(?P<ac>{NUMBER})\s*(?:counts?|cts?\b|beats?)|\bcounts?\s+1\s*(?:-|\u2013|to|through)\s*(?P<ad>{NUMBER})|\b(?P<ae>{NUMBER})\s*(?:counts?|cts?\b|beats?)\s+(?:into|in)\b|\bafter\s+(?P<af>\d{{1,3}})(?!\s*(?:[:.]\d|st|nd|rd|th|o['\u2019]))\b|\((?:count\s*)?(?P<ag>\d{{1,2}})\s*(?:counts?|cts?)\))",
-            rf"(?P<section>\b(?:(?:at\s+)?(?:the\s+)?end\s+of|after|following|at)\s+(?:the\s+)?(?:section|sect|sec|set|s)\.?\s*(?P<sn>{NUMBER}|\d{{1,2}})(?!\w)|\b(?:after|following|end\s+of)\s+(?:the\s+)?(?P<so>{ORDINAL})\s+(?:section|set|8|eight))",
+            rf"(?P<after>\b(?:after|following|dance|danc(?:e|ed|ing)|do|only|just|complete|at|up\s+to|to|through|until|on)\s+(?:only\s+|just\s+|up\s+to\s+|to\s+|through\s+|the\s+|and\s+including\s+)*(?:first\s+)?(?:(?:counts?|beats?|steps?)\s*(?P<aa>{NUMBER})(?P<aaand>\s?&)?(?!\s*{chr(45)}\s*\d|\s*,?\s*(?:of|in)\s+(?:the\s+)?(?:section|sect?|set|s)\.?\s*\d|\d)|(?P<ab>{NUMBER})(?P<aband>\s?&)?\s*(?:-\s*)?(?:counts?|cts?\b\.?|beats?|c\b)(?!\s*-?\s*(?:tag|bridge)))"
+            rf"|\b(?:the\s+)?first\s+(?P<ac>{NUMBER})\s*(?:counts?|cts?\b|beats?)|\bcounts?\s+1\s*(?:-|\u2013|to|through)\s*(?P<ad>{NUMBER})|\b(?P<ae>{NUMBER})\s*(?:counts?|cts?\b|beats?)\s+(?:into|in)\b|\bafter\s+(?P<af>\d{{1,3}})(?!\s*(?:[:.]\d|st|nd|rd|th|o['\u2019]))\b|\(\s*(?:count\s*)?(?P<ag>\d{{1,2}})\s*(?:counts?|cts?\.?|c)\b(?!\s*(?:tag|bridge))|\(\s*count\s+(?P<ah>\d{{1,2}})\s*\)|\bi\.?e\.?,?\s+(?P<ai>\d{{1,2}})\s*(?:counts?|cts?))",
+            rf"(?P<section>\b(?:(?:at\s+)?(?:the\s+)?end\s+of|after|following|at)\s+(?:the\s+)?(?:section|sect|sec|set|s)\.?\s*(?P<sn>{NUMBER}|\d{{1,2}})(?!\w)|\b(?:after|following|end\s+of)\s+(?:the\s+)?(?P<so>{ORDINAL})\s+(?:section|set|(?:8|eight|6|six|12|twelve|16)(?!\w))|\b(?:after|following|end\s+of|through)\s+(?:(?:section\s+)?[IVX]+\s*(?:and|&|,)\s*)?(?P<sr>[IVX]{{1,4}})\b|\b(?:do|dance)\s+(?:only\s+)?(?:sect?s?|sections)\.?\s*\d\s*(?:and|&|{chr(45)})\s*(?P<sl>\d))",
             r"(?P<here>\bhere\b|\bat\s+this\s+point\b|\bthis\s+point\b)",
             rf"(?P<facing>(?:\b(?:fac(?:e|es|ing)|starts?|begins?|happens?|to|at|towards?)\s*:?\s*(?:the\s+|at\s+)?|[(\[]\s*(?:fac(?:e|es|ing)\s+)?(?:the\s+)?|,\s*|\s)(?:{_CLOCK.format('f')}(?:\s+wall)?|(?:(?<=fac)(?:e|es|ing)\s+(?:the\s+)?)?{_FRONT.format('f')}\s*(?=[)\].,;]|$)))",
             r"(?P<times>\b(?:twice|two\s+times|2\s*(?:x|times)|x\s?2|double)\b)",
-            rf"(?P<longer>\bof\s+(?P<lgn3>{NUMBER})\s*(?:counts?|cts?)\b(?!\s+of)|[(\[]\s*(?P<lgn>{NUMBER})\s*(?:-\s*)?(?:counts?|cts?|beats?|c)\.?\s*(?:long\s*)?[)\]]|[:,\-\u2013]\s*(?P<lgn2>{NUMBER})\s*(?:counts?|cts?)(?:\s+long)?\s*(?=$|[,.:;(]))",
+            rf"(?P<longer>\b(?:of|add|adding|plus|with)\s+(?:an?\s+)?(?:extra\s+|another\s+)?(?P<lgn3>{NUMBER})\s*(?:counts?|cts?)\b(?!\s+of)|[(\[]\s*(?P<lgn>{NUMBER})\s*(?:-\s*)?(?:counts?|cts?|beats?|c)\.?\s*(?:long\s*)?[)\]]|[:,\-\u2013]\s*(?P<lgn2>{NUMBER})\s*(?:counts?|cts?)(?:\s+long)?\s*(?=$|[,.:;(]))",
         )
     ),
     re.IGNORECASE,
 )
 # A line that may tell of an event; anything else need not be looked at.
 TRIGGER = re.compile(
-    r"\b(?:tags?|bridges?|re-?\s?start\w*|step[\s-]+change|change\s+of\s+step|endings?|finale|replace|instead\s+of|(?:start|begin)\s+(?:the\s+dance\s+)?(?:again|over|from\s+the)|to\s+(?:end|finish)\b|finish\b|change\b)",
+    r"\b(?:(?:extra|additional)\s+(?:counts?|beats?)|tags?|bridges?|re-?\s?start\w*|step[\s-]+change|change\s+of\s+step|endings?|finale|replace|instead\s+of|(?:start|begin)\s+(?:the\s+dance\s+)?(?:again|over|from\s+the)|to\s+(?:end|finish)\b|finish\b|change\b)",
     re.IGNORECASE,
 )
 _NAME = re.compile(r"\s*(?:#|no\.?\s*)?[\"'\u2018\u201c(]?(?P<name>[A-H]|\d{1,2})[\"'\u2019\u201d)]?(?=\s*(?:[:,.(=\-\u2010-\u2015]|$)|\s+(?:after|at|on|end|during|here|wall|is|to|facing|danced|follows|happens|comes)\b)")
-_KINDS = (("tag", TAG), ("bridge", TAG), ("restart", RESTART), ("re-start", RESTART), ("re start", RESTART), ("end", ENDING), ("finish", ENDING),
+_KINDS = (("extra", TAG), ("additional", TAG), ("tag", TAG), ("bridge", TAG), ("restart", RESTART), ("re-start", RESTART), ("re start", RESTART), ("end", ENDING), ("finish", ENDING),
           ("finale", ENDING), ("big ending", ENDING), ("to end", ENDING), ("start", RESTART), ("begin", RESTART), ("go back", RESTART), ("back to", RESTART), ("from", RESTART))
 
 
@@ -227,7 +227,7 @@ class _Telling:
         self.at.last_wall = True
 
     def _after(self, found: re.Match[str]) -> None:
-        value = next(found[g] for g in ("aa", "ab", "ac", "ad", "ae", "af", "ag") if found[g])
+        value = next(found[g] for g in ("aa", "ab", "ac", "ad", "ae", "af", "ag", "ah", "ai") if found[g])
         number = number_of(value)
         at = self.at
         if found["ag"] and at.kind == TAG:
@@ -246,7 +246,10 @@ class _Telling:
 
     def _section(self, found: re.Match[str]) -> None:
         if self.at.section is None:
-            self.at.section = number_of(found["sn"] or found["so"])
+            roman = ROMAN.get((found["sr"] or "").lower()) if found["sr"] and found["sr"].isupper() else None
+            if found["sr"] and roman is None:
+                return
+            self.at.section = roman or number_of(found["sn"] or found["so"] or found["sl"])
 
     def _here(self, found: re.Match[str]) -> None:
         self.at.here = True
@@ -259,7 +262,7 @@ class _Telling:
         self.at.times = 2
 
     def _long(self, found: re.Match[str]) -> None:
-        self.long = number_of(found["longn"])
+        self.long = number_of(found["longn"] or found["longx"])
 
     def _longer(self, found: re.Match[str]) -> None:
         if self.at.long is None and self.at.kind in (TAG, ENDING):

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-_DASH = r"[-\u2010-\u2015]"
+_DASH = r"[\-\u2010-\u2015]"
 _WORDS = (
     r"(?:(?:easy|easier|simple|simpler|beginners?'?|non[\s-]?turning|no[\s-]?turn|turning|alternative|alternate|harder|advanced|styling|optional|"
     r"low\s+impact|less\s+turn(?:ing|y)?|gentler|softer|extra)\s+)*"

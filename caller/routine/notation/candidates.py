@@ -167,7 +167,9 @@ def _without(
 def _fitted(reading: Reading, beats: int, vocabulary: Vocabulary, cost: float, text: str) -> Iterator[Candidate]:
     if not reading.specs:
         return
-    if (plainly := fits_plainly(reading.specs, beats)) is not None:
+    open_verbs = any(spec.other for spec in reading.specs)
+    plainly = None if open_verbs else fits_plainly(reading.specs, beats)
+    if plainly is not None:
         yield Candidate(cost, reading, reading.specs, (plainly,))
     fittings = fit(reading.specs, beats, vocabulary)
     if fittings:

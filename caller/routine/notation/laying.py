@@ -9,7 +9,7 @@ from fractions import Fraction
 from math import ceil
 
 from caller.routine.facing import Facing
-from caller.routine.notation.lines import Line
+from caller.routine.layout.lines import Line
 from caller.routine.notation.passage import Context, read_passage
 from caller.routine.notation.standard import movements_written
 from caller.routine.parts import Claim, Feel, Passage, Step

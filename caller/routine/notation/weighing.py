@@ -74,7 +74,7 @@ def outcomes(
             known = best.get(one.after.key)
             if known is None or one.cost < known.cost:
                 best[one.after.key] = one
-            if one.cost <= SURE and tried == 1:
+            if one.cost <= SURE and tried == 1 and not any(spec.other for spec in candidate.specs):
                 return [one]
         lowest = min(one.cost for one in best.values())
         if lowest <= candidate.cost + SURE or tried >= _MOST_TRIED or effort.left <= 0:
