@@ -23,11 +23,13 @@ _MOST_UNKNOWN = 6  # words nobody knows, more of which make a line unread
 _MOST_TEXT = 400  # characters: longer lines are read in the plain way only
 _LABEL, _DASHED, _CAPITALS, _INLINE, _INSIDE = 1.0, 2.0, 2.0, 2.0, 3.0
 _CORRECTED, _DROPPED = 2.0, 3.0
-_EXPLAINED, _GROUP, _LONG = 1.5, 1.5, 2.0
+_EXPLAINED, _GROUP, _LONG, _BALL, _PARTED = 1.5, 1.5, 2.0, 1.5, 2.5
 
 _COLON = re.compile(r":(?!\d)")
 _DASH = re.compile(r"\s[-\u2010-\u2015=]+\s|(?<=[A-Za-z])[\u2013\u2014](?=\s)")
 _CAPITALS_FIRST = re.compile(r"^\s*(?=[^a-z]*[A-Z]{3})(?:[A-Z0-9½¼¾&/,+.'-]+\s+)+?(?=[A-Z]?[a-z]+\b)")
+_STANCE = re.compile(r"^\s*(?:with\s+)?(?:your\s+)?feet\b[^,;.]*[,;.]", re.IGNORECASE)
+_STANCE_COST = 2.0
 _BRACKETS = re.compile(r"[(\[]([^()\[\]]*[A-Za-z]{2}[^()\[\]]*)[)\]]")
 _BIG = re.compile(r"\b(?:big|long|large|slow|slowly|huge|giant)\b", re.IGNORECASE)
 _BIG_STEPS = frozenset(("step", "slide", "cross", "walk", "lunge", "press"))
@@ -84,6 +86,9 @@ def _variants(text: str) -> Iterator[tuple[float, str]]:
     if dash is not None:
         yield _DASHED, _blank(text, 0, dash.end())
         yield _DASHED, text[: dash.start()]
+    stance = _STANCE.match(text)
+    if stance is not None and text[stance.end() :].strip():
+        yield _STANCE_COST, _blank(text, 0, stance.end())
     capitals = _CAPITALS_FIRST.match(text)
     if capitals is not None:
         yield _CAPITALS, _blank(text, 0, capitals.end())
@@ -185,12 +190,12 @@ def _reshaped(reading: Reading, beats: int, vocabulary: Vocabulary, text: str) -
     specs = reading.specs
     if not specs:
         return
-    for cost, shaped in _shapes(reading, text):
+    for cost, shaped in _shapes(reading, text, beats, vocabulary):
         if shaped and (fittings := fit(shaped, beats, vocabulary)):
             yield Candidate(cost, reading, shaped, fittings)
 
 
-def _shapes(reading: Reading, text: str) -> Iterator[tuple[float, list[Spec]]]:
+def _shapes(reading: Reading, text: str, beats: int, vocabulary: Vocabulary) -> Iterator[tuple[float, list[Spec]]]:
     specs = reading.specs
     if reading.labelled:
         yield _LABEL, specs[reading.labelled :]
@@ -204,3 +209,31 @@ def _shapes(reading: Reading, text: str) -> Iterator[tuple[float, list[Spec]]]:
         yield _GROUP, once * last.times
     if _BIG.search(text):
         yield _LONG, [replace(s, held=True) if s.verb is not None and s.verb.name in _BIG_STEPS else s for s in specs]
+    if (balls := _with_balls(specs, vocabulary)) is not None:
+        yield _BALL, balls
+    if (parted := _parted(specs, vocabulary)) is not None:
+        yield _PARTED, parted
+
+
+def _with_balls(specs: Sequence[Spec], vocabulary: Vocabulary) -> list[Spec] | None:
+    """ "heel & heel": the "&" is the foot coming home."""
+    shaped: list[Spec] = []
+    for n, spec in enumerate(specs):
+        before = specs[n - 1].verb if n else None
+        if spec.joined and before is not None and before.bears == "none" and not before.footless:
+            shaped.append(Spec(spec.column, verb=vocabulary.verbs["ball"], feet=list(specs[n - 1].feet[:1])))
+        shaped.append(spec)
+    return shaped if len(shaped) > len(specs) else None
+
+
+def _parted(specs: Sequence[Spec], vocabulary: Vocabulary) -> list[Spec] | None:
+    """ "step together" on two counts."""
+    shaped: list[Spec] = []
+    for spec in specs:
+        wheres = list(spec.wheres)
+        if spec.verb is not None and spec.verb.name in ("step", "walk") and wheres[-1:] == ["beside"] and spec.past is None:
+            shaped.append(replace(spec, wheres=wheres[:-1], stated=[]))
+            shaped.append(Spec(spec.column, verb=vocabulary.verbs["close"], stated=spec.stated))
+        else:
+            shaped.append(spec)
+    return shaped if len(shaped) > len(specs) else None

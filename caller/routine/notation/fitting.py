@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from caller.routine.facing import EIGHTHS
 from caller.routine.figures import Figure
 from caller.routine.notation.spec import Spec
 from caller.routine.step import Foot
@@ -18,6 +19,8 @@ from caller.routine.vocabulary import Vocabulary
 _SHARED, _MERGED, _STRETCHED, _OTHER_READING = 10.0, 10.0, 1.0, 5.0
 _OTHER_VERB = 4.0
 _HIPS_WITH, _SHARED_BY_AND, _HELD, _VARIANT = 6.0, 12.0, 2.0, 3.0
+_OUT_AND_BACK = 0.6
+_OUT_AND_IN = frozenset(("heel split", "fan", "applejack", "swivet", "knee pop"))
 _HIPS = frozenset(("sway", "bump", "push", "lean"))
 # What may be done on the beat of the step that it is joined to by "and".
 _BESIDE = frozenset(("none", "open"))
@@ -29,7 +32,7 @@ _KEPT = 4  # fittings for each number of beats used
 @dataclass(frozen=True, slots=True)
 class Fit:
     """How one specification takes its beats. beats: how many; moves: how many movements stand on the first of them;
-    shares: on the beat of the one before; merges: its turn goes to the next; as_verb: a figure's words read as one
+    shares: on the beat of the one before; merges: its turn goes to the next, merges_back: to the one before; as_verb: a figure's words read as one
     verb; each_foot: the figure is danced once from each foot named; figure: another of the same name; assumed: what the
     fitting takes for granted that the sheet does not say."""
 
@@ -37,10 +40,12 @@ class Fit:
     moves: int
     shares: bool = False
     merges: bool = False
+    merges_back: bool = False
     as_verb: bool = False
     each_foot: bool = False
     figure: Figure | None = None
     assumed: str = ""
+    doubled: bool = False  # out and in again
     other: bool = False  # its verb is the other one that the words may mean
 
 
@@ -73,10 +78,18 @@ def _choices(spec: Spec, before: Spec | None, last: bool, room: int, vocabulary:
         found.append((_SHARED_BY_AND, Fit(0, 1, shares=True)))
     if spec.other is not None and spec.times == 1:
         found.append((_OTHER_VERB, Fit(1, 1, other=True)))
+    if verb.name in _OUT_AND_IN and spec.times == 1 and not spec.wheres:
+        found.append((_OUT_AND_BACK, Fit(2, 2, doubled=True)))
+    if verb.name == "turn" and spec.turn == EIGHTHS and not spec.beside and spec.on is None:
+        for name in ("full turn in two", "full turn in three"):
+            figure = vocabulary.figures[name]
+            found.append((_OUT_AND_BACK, Fit(len(figure.each), len(figure.each), figure=figure)))
     if verb.name == "turn" and spec.turn is not None and not last:
         found.append((_MERGED, Fit(0, 0, merges=True)))
     if before is not None:
         found += _beside(spec, before)
+        if verb.name == "turn" and (spec.joined or spec.beside or spec.on) and before.turn is None:
+            found.append((_MERGED, Fit(0, 0, merges_back=True)))
     return found
 
 
@@ -156,10 +169,16 @@ def merge_turns(specs: Sequence[Spec], fits: Sequence[Fit], vocabulary: Vocabula
         if one.merges:
             waiting = spec
             continue
+        if one.merges_back:
+            before, fitted = merged[-1]
+            merged[-1] = replace(before, turn=spec.turn, way=spec.way, stated=[*before.stated, *spec.stated]), fitted
+            continue
         if one.as_verb and spec.figure is not None:
             spec = replace(spec, verb=vocabulary.verbs[spec.figure.or_verb], figure=None, feet=list(spec.feet))
         elif one.figure is not None:
-            spec = replace(spec, figure=one.figure)
+            spec = replace(spec, figure=one.figure, verb=None)
+        elif one.doubled:
+            spec = replace(spec, times=2)
         if waiting is not None:
             if spec.turn is None:
                 spec = replace(spec, turn=waiting.turn, way=spec.way or waiting.way)

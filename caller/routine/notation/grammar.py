@@ -90,6 +90,10 @@ class _Grammar:
             last.feet += spec.feet
             last.stated += spec.stated
             return []
+        if last is not None and last.verb is not None and last.times > 1 and not last.feet and _only_feet(spec):
+            last.feet, last.times = spec.feet, 1  # "walk forward three steps, right, left, right"
+            last.stated += spec.stated
+            return []
         if not spec.told:
             if last is not None and _lists_more(last, spec):
                 last.feet += spec.feet
@@ -100,7 +104,6 @@ class _Grammar:
             spec.verb = self.vocabulary.verbs["step"]  # "full turn left travelling forward L, R, L"
         if spec.on is not None and spec.verb is not None and spec.verb.name == "pivot":
             spec.verb = self.vocabulary.verbs["turn"]  # on one foot, which goes on bearing the weight
-            spec.beside = spec.beside or spec.joined
         if spec.verb is not None and spec.other is None:
             spec.other = self._other_verb(spec, spec.verb)
         both = _OF_BOTH_FEET.get((spec.verb.name, *spec.wheres)) if spec.verb and not spec.feet else None
@@ -217,6 +220,8 @@ class _Grammar:
         if spec is not None and spec.verb is not None:
             crossing = spec.verb.name == "cross" and "over" in figure.ways
             empty_step = spec.verb.name == "step" and not spec.feet and not spec.wheres
+            if spec.verb.name == "cross" and figure.name == "chasse":
+                figure, crossing = self.vocabulary.figures["shuffle"], True
             if crossing or spec.verb.name == "turn" or empty_step:
                 spec.verb, spec.figure = None, figure
                 if crossing:

@@ -44,7 +44,7 @@ _MERGED = {
     ("hitch", "lift"): "hitch",
     ("stomp", "stomp up"): "stomp up",
 }
-_CROSSED = frozenset(("heel", "flick", "hook", "rock", "touch", "point", "kick", "hitch", "lunge", "unwind", "step", "walk", "stomp"))
+_CROSSED = frozenset(("heel", "flick", "hook", "rock", "touch", "point", "kick", "hitch", "lunge", "step", "walk", "stomp"))
 _MAY_CROSS = frozenset(("step", "touch", "point", "kick", "stomp", "walk"))
 # The second says nothing that the first does not.
 _AS_ONE = frozenset(
@@ -71,6 +71,8 @@ def join_verbs(spec: Spec, first: Verb, verb: Verb, lexeme: Lexeme, vocabulary: 
     elif first.name == "step" and lexeme.text == "toe":  # "step R toe forward, drop heel"
         spec.verb = verb
     elif first.name in _HIPS and verb.name == "step" and lexeme.goes_on:  # "sway R stepping R to side"
+        spec.verb = verb
+    elif (first.name, verb.name) == ("grind", "step"):  # "grind heel 1/4 right as you step back on L"
         spec.verb = verb
     elif (first.name, verb.name) == ("step", "close"):
         spec.wheres.append("beside")

@@ -18,6 +18,7 @@ from caller.routine.notation.candidates import Plain, plain_reading
 from caller.routine.notation.counting import Counting
 from caller.routine.notation.feet import UNREAD, Named
 from caller.routine.notation.fitting import movements_of
+from caller.routine.notation.lexeme import Kind
 from caller.routine.notation.nearest import nearest
 from caller.routine.notation.phrasing import Span, phrases_of
 from caller.routine.notation.repeats import CannotRepeat, Danced, Repeat, read_repeat, repeated
@@ -25,6 +26,7 @@ from caller.routine.notation.spec import Reading, Spec
 from caller.routine.notation.standard import movements_written
 from caller.routine.notation.stated import Stated
 from caller.routine.notation.weighing import Effort, Outcome, Stance, outcomes
+from caller.routine.notation.words import lexed
 from caller.routine.parts import Claim, Feel, LineWords, Passage, Step
 from caller.routine.step import Weight
 from caller.routine.vocabulary import Vocabulary
@@ -108,7 +110,7 @@ class _PassageReader:
         self.words: list[LineWords] = []
 
     def read(self, lines: Sequence[Line]) -> ReadPassage:
-        for line in lines:
+        for line in _joined(lines, self.context.vocabulary):
             self._line(line)
         self._settle()
         wanted = self.context.length
@@ -312,6 +314,28 @@ class _PassageReader:
 
 def _doubtful(outcome: Outcome) -> bool:
     return outcome.conflicts > 0 or (outcome.told is not None and bool(outcome.told.troubles))
+
+
+def _joined(lines: Sequence[Line], vocabulary: Vocabulary) -> list[Line]:
+    """ "swivel heels R (5), L (6)": a piece of a line that has no verb of its own goes on with the piece before it."""
+    joined: list[Line] = []
+    for line in lines:
+        before = joined[-1] if joined else None
+        if before is not None and before.number == line.number and not _says_what(line, vocabulary):
+            first, more = read_counts(before.text), read_counts(line.text)
+            if first is not None and more is not None and _says_what(before, vocabulary):
+                counts = f"{before.text[: first.end].strip(' :.)')},{line.text[: more.end].strip(' :.)')}"
+                words = f"{before.text[first.end :].rstrip(' ,;.')}, {line.text[more.end :]}"
+                joined[-1] = replace(before, text=f"{counts}  {words}", exact=False)
+                continue
+        joined.append(line)
+    return joined
+
+
+def _says_what(line: Line, vocabulary: Vocabulary) -> bool:
+    counts = read_counts(line.text)
+    lexemes = lexed(line.text[counts.end :], vocabulary) if counts else ()
+    return any(x.kind not in (Kind.FEET, Kind.LIST, Kind.NOISE, Kind.SEPARATOR, Kind.CLAIM, Kind.NOTE) for x in lexemes)
 
 
 def _counts(number: int) -> str:

@@ -104,9 +104,14 @@ def lex(text: str, vocabulary: Vocabulary, column: int = 1) -> list[Lexeme]:
 def lexed(text: str, vocabulary: Vocabulary) -> tuple[Lexeme, ...]:
     """The lexemes of a description, columns from its own start. Kept: sheets repeat themselves, and are read again and
     again while they are being written."""
-    return tuple(_Lexer(_plain_dots(text), vocabulary, 1).run())
+    plain = _plain_dots(text)
+    column = _FACING_COLUMN.search(plain)
+    if column is not None:  # a table's last column
+        plain = f"{plain[: column.start()]} ({column[1]}:00)"
+    return tuple(_Lexer(plain, vocabulary, 1).run())
 
 
+_FACING_COLUMN = re.compile(r"\s{2,}(12|3|6|9)\s*$")
 # A full stop after an abbreviation ends nothing: "R. heel fwd. on L".
 _ABBREVIATED = re.compile(
     r"\b(?:[RL](?=\.\s*[a-z(])|(?:wt|fwd|bk|tog|ft|ct|cts|beh|bhd|bwd|diag|rec|xf|xb|sd|tch|stp|mod|approx|lt|rt|lf|rf|w)"
@@ -327,6 +332,8 @@ class _Lexer:
         """ "step back with R": the foot that steps."""
         said = [w for w in words[1:4] if w.word not in _ARTICLES]
         alone = bool(said) and said[0].word in FEET and (len(said) == 1 or said[1].word in ("foot", "and", "then"))
+        if len(said) >= 2 and said[0].word in FEET and said[1].word in ("hand", "hands", "arm", "arms", "finger"):
+            return self._phrase(Kind.NOISE, None, words[: words.index(said[1]) + 1])
         weight = self._weight(words)
         if weight is not None or not alone:
             return weight
@@ -373,6 +380,8 @@ class _Lexer:
         word = token.word
         if word in _FRACTION_WORDS:
             return _lexeme(Kind.TURN, _FRACTION_WORDS[word], token)
+        if word == "hip" and self.at < len(self.tokens) and self.tokens[self.at].word in FEET:
+            return _lexeme(Kind.VERB, self.vocabulary.verbs["bump"], token)
         if word == "one":
             return _lexeme(Kind.NOISE, None, token)
         if word in _NUMBER_WORDS:
