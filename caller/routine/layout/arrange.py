@@ -432,7 +432,7 @@ class _Arranging:
             return False
         if unsure.said is not None:
             low, high = unsure.said
-            inside = following == low or (following == 1 and low != 1)
+            inside = following == low or (following == 1 and low != 1 and ((low - 1) % 8 == 0 or (low - 1) % 6 == 0))
             if low == 1 and following == 1:
                 inside = True
             return inside and high - low >= 3

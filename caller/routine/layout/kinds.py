@@ -113,7 +113,7 @@ def title_line(texts: Sequence[str]) -> int | None:
             continue
         if raw.startswith("# ") and any(not t.startswith("#") for t in texts[n + 1 : n + 3]) and _talks(text):
             continue
-        if FURNITURE.search(text) or MAIL_HEAD.match(text) or GREETING.match(text) or PAGE.match(text):
+        if FURNITURE.search(text) or NOTE_START.match(text) or MAIL_HEAD.match(text) or GREETING.match(text) or PAGE.match(text):
             continue
         text = re.split(r"\s{3,}|\s*\|\s*|\s+\(?\d{1,3}\s*-?\s*(?:counts?|cts?|walls?)\b", text)[0] if n < 4 else text
         if not text or len(text) > _MOST_TITLE + 60 or _talks(text):
