@@ -25,7 +25,7 @@ _MOST_UNKNOWN = 6  # words nobody knows, more of which make a line unread
 _MOST_TEXT = 400  # characters: longer lines are read in the plain way only
 _LABEL, _DASHED, _CAPITALS, _INLINE, _INSIDE = 1.0, 2.0, 2.0, 2.0, 3.0
 _CORRECTED, _DROPPED = 2.0, 3.0
-_EXPLAINED, _GROUP, _LONG, _BALL, _PARTED, _ENDING = 1.5, 1.5, 2.0, 1.5, 2.5, 1.0
+_EXPLAINED, _GROUP, _LONG, _BALL, _PARTED, _ENDING = 1.5, 1.5, 2.0, 1.5, 2.5, 0.6
 _AND_LAST = re.compile(r"(?:&|\band|\+)\s*[.,;]?\s*$", re.IGNORECASE)
 _AND_FIRST = re.compile(r"\s*(?:&|and\b|\+)", re.IGNORECASE)
 
@@ -273,6 +273,9 @@ def _parted(specs: Sequence[Spec], vocabulary: Vocabulary) -> list[Spec] | None:
         if spec.verb is not None and spec.verb.name in ("step", "walk") and wheres[-1:] == ["beside"] and spec.past is None:
             shaped.append(replace(spec, wheres=wheres[:-1], stated=[]))
             shaped.append(Spec(spec.column, verb=vocabulary.verbs["close"], stated=spec.stated))
+        elif spec.verb is not None and spec.verb.name == "step" and spec.turn and not wheres and len(spec.feet) <= 1:
+            shaped.append(replace(spec, turn=None, way=None, stated=[]))  # "step half turn left"
+            shaped.append(Spec(spec.column, verb=vocabulary.verbs["pivot"], turn=spec.turn, way=spec.way, stated=spec.stated))
         else:
             shaped.append(spec)
     return shaped if len(shaped) > len(specs) else None

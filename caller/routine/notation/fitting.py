@@ -18,6 +18,7 @@ from caller.routine.vocabulary import Vocabulary
 
 _SHARED, _MERGED, _STRETCHED, _OTHER_READING = 10.0, 10.0, 1.0, 5.0
 _OTHER_VERB = 4.0
+_STANDING = 20.0  # "1/4 R" on a count of its own without a step
 _HIPS_WITH, _SHARED_BY_AND, _HELD, _VARIANT = 6.0, 12.0, 2.0, 3.0
 _OUT_AND_BACK = 0.6
 ON_BOTH = frozenset(
@@ -73,7 +74,7 @@ def _choices(spec: Spec, before: Spec | None, last: bool, room: int, vocabulary:
         return _figure_choices(spec, spec.figure, vocabulary)
     verb = spec.verb
     assert verb is not None
-    found: list[tuple[float, Fit]] = [(0.0, _plain(spec))]
+    found: list[tuple[float, Fit]] = [(_STANDING if spec.bare and spec.other else 0.0, _plain(spec))]
     if spec.lasts and spec.times == 1:
         found.append((_STRETCHED, Fit(1, 1)))
     if verb.lasting or spec.held:
@@ -84,7 +85,7 @@ def _choices(spec: Spec, before: Spec | None, last: bool, room: int, vocabulary:
     if last and verb.name in ON_BOTH and spec.weight is None and not any(x.weight for x, _ in spec.stated):
         found += [(_OTHER_VERB, replace(choice, shifts=True)) for _, choice in found[:1]]
     if spec.other is not None and spec.times == 1:
-        found.append((_OTHER_VERB, Fit(1, 1, other=True)))
+        found.append((0.0 if spec.bare else _OTHER_VERB, Fit(1, 1, other=True)))
     if verb.name in _OUT_AND_IN and spec.times == 1 and not spec.wheres:
         found.append((_OUT_AND_BACK, Fit(2, 2, doubled=True)))
     if verb.name == "turn" and spec.turn == EIGHTHS and not spec.beside and spec.on is None:

@@ -29,6 +29,7 @@ _OF_BOTH_FEET: dict[tuple[str, ...], str] = {
     ("heel", "beside"): "heel split",
 }
 _JOINING = ("and", "&", "+", "/")
+_THIRD_PERSON = frozenset(("steps", "touches", "crosses", "closes", "points", "kicks", "taps", "moves", "locks", "slides"))
 _PARTS = frozenset(("heel", "heels", "toe", "toes", "knee", "hip", "hips"))
 # Verbs that a heel or a toe behind the foot makes another movement of: "touch R heel" is a heel.
 _TOLD_BY_PART = frozenset(("cross", "place", "touch", "heel", "point", "step", "swivel", "fan", "grind"))
@@ -91,7 +92,7 @@ class _Grammar:
             last.feet += spec.feet
             last.stated += spec.stated
             return []
-        if last is not None and _numbers(last) and _only_feet(spec):
+        if last is not None and not spec.told and _numbers(last) and _only_feet(spec):
             if last.feet:
                 last.times = 1  # "4 sways R, L, R, L"
                 spec.verb, spec.wheres = last.verb, list(last.wheres)
@@ -119,7 +120,7 @@ class _Grammar:
         if spec.verb is not None and spec.verb.name in ("stomp", "stamp") and spec.times == 2 and len(spec.feet) == 1:
             up = replace(spec, verb=self.vocabulary.verbs["stomp up"], other=None, times=1, stated=[], weight=None)
             return [up, replace(spec, times=1)]  # "stomp R twice": the first can't take the weight
-        if spec.verb is not None and spec.verb.name == "turn" and len(spec.feet) == 1:
+        if spec.verb is not None and spec.verb.name == "turn" and (len(spec.feet) == 1 or spec.bare):
             spec.other = self.vocabulary.verbs["step"]  # "1/4 turn left on R"
         if spec.verb is not None and len(spec.feet) > 1 and not spec.listing:
             return [spec.one_foot(n) for n in range(len(spec.feet))]
@@ -149,6 +150,7 @@ class _Grammar:
             if spec.turn is None and spec.wheres and not spec.feet and _goes_on(verb) and not steps_out:
                 spec.verb, spec.feet = verb, list(last.feet)  # "touch R forward, side": the same foot goes on
                 return
+        spec.bare = spec.only_turns
         spec.verb = self.vocabulary.verbs["turn" if spec.only_turns else "step"]
 
     def _separator(self, lexeme: Lexeme) -> None:
@@ -179,10 +181,14 @@ class _Grammar:
         if verb.name == "turn":
             self._turn_word(lexeme, verb)
             return
+        if verb.name == "lock" and spec is not None and not spec.told and spec.wheres and not spec.feet:
+            self._close()  # "back, lock, back"
+            spec = None
         if spec is None or not spec.told:
             spec = self._open(lexeme)
             spec.verb = verb
             spec.going_on = lexeme.goes_on
+            spec.third = lexeme.text in _THIRD_PERSON and not spec.feet
             going_on = verb.bears == "none" and (lexeme.goes_on or (verb.folds and self.joining))
             spec.beside = spec.beside or (going_on and bool(self.out.specs))
         elif spec.figure is not None:
@@ -190,7 +196,7 @@ class _Grammar:
         elif spec.verb is not None:
             self._second_verb(lexeme, verb, spec, spec.verb)
         self.pending_turn = self.pending_turn and verb.turns
-        self.after_turn_word = verb.turns
+        self.after_turn_word = verb.turns and not self.pending_turn
 
     def _turn_word(self, lexeme: Lexeme, verb: Verb) -> None:
         self.after_turn_word = True
@@ -214,9 +220,16 @@ class _Grammar:
         if join_verbs(spec, first, verb, lexeme, self.vocabulary):
             self.after_to = self.after_to or says_hips(lexeme, verb)  # "swaying hips right"
             return
+        if self.after_to and first.name in ("slide", "drag") and verb.name in ("touch", "close"):
+            spec.verb = verb  # "slide L to touch beside R"
+            return
+        waiting = spec.turn if verb.turns and self.pending_turn and spec.way is None else None
+        if waiting is not None:
+            spec.turn = None  # "step 1/2 pivot L"
         self._close()
         new = self._open(lexeme)
-        new.verb = verb
+        new.verb, new.turn = verb, waiting
+        self.pending_turn = waiting is not None
         new.beside = lexeme.goes_on and verb.bears == "none"
 
     def _names_a_part(self, lexeme: Lexeme, first: Verb) -> bool:
@@ -283,7 +296,7 @@ class _Grammar:
             if not spec.listing:
                 spec.listing = True
                 spec.feet += feet
-        elif self.spec is spec and not spec.feet and (spec.only_turns or (spec.verb and not spec.verb.turns)):
+        elif self.spec is spec and not spec.feet and _takes_list(spec):
             spec.feet += feet
             spec.times = 1
 
@@ -392,6 +405,12 @@ _TAKES: dict[Kind, Callable[[_Grammar, Lexeme], None]] = {
 
 def _only_feet(spec: Spec) -> bool:
     return bool(spec.feet) and not spec.wheres and spec.turn is None
+
+
+def _takes_list(spec: Spec) -> bool:
+    if spec.verb is None or spec.verb.name == "turn":
+        return spec.turn is not None or spec.verb is None
+    return not spec.verb.turns
 
 
 def _names_way(figure: Figure, spec: Spec) -> bool:

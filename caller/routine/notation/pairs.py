@@ -75,6 +75,8 @@ def join_verbs(spec: Spec, first: Verb, verb: Verb, lexeme: Lexeme, vocabulary: 
         spec.verb = verb
     elif first.name in _HIPS and verb.name == "step" and lexeme.goes_on:  # "sway R stepping R to side"
         spec.verb = verb
+    elif (first.name, verb.name) == ("rock", "recover") and lexeme.text.startswith("weight"):
+        spec.verb = verb
     elif (first.name, verb.name) == ("grind", "step"):  # "grind heel 1/4 right as you step back on L"
         spec.verb = verb
     elif (first.name, verb.name) == ("step", "close"):

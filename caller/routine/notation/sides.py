@@ -105,7 +105,7 @@ def _diagonal(around: Around) -> bool:
 def _gone_past(around: Around) -> bool:
     if not around.after_direction or around.spec.wheres[-1] not in _PAST or around.before is None:
         return False
-    return bool(around.spec.feet) or around.before.text in _PASTABLE
+    return bool(around.spec.feet) or around.spec.third or around.before.text in _PASTABLE
 
 
 def _side_again(around: Around) -> bool:

@@ -329,6 +329,13 @@ class _Lexer:
         """ "now facing" before a clock time: the claim is the clock's own lexeme."""
         return self._phrase(Kind.NOISE, None, words[:1])
 
+    def _circle(self, words: list[_Token]) -> Lexeme | None:
+        """ "in a half circle": how a walk goes round."""
+        around = self.tokens[self.at : self.at + 6]
+        if any(t.word in ("circle", "arc", "semicircle") for t in around):
+            return self._phrase(Kind.NOISE, None, words[:1])
+        return None
+
     def _like(self, words: list[_Token]) -> Lexeme | None:
         """ "like a cowboy", "as if on ice": how it looks."""
         if words[0].word == "as" and [w.word for w in words[1:2]] != ["if"]:
@@ -392,6 +399,8 @@ class _Lexer:
             return _lexeme(Kind.TURN, _FRACTION_WORDS[word], token)
         if word == "hip" and self.at < len(self.tokens) and self.tokens[self.at].word in FEET:
             return _lexeme(Kind.VERB, self.vocabulary.verbs["bump"], token)
+        if word == "knee" and self.at < len(self.tokens) and self.tokens[self.at].word in ("in", "out", "inward", "outward"):
+            return _lexeme(Kind.VERB, self.vocabulary.verbs["knee pop"], token)
         if word == "one":
             return _lexeme(Kind.NOISE, None, token)
         if word in _NUMBER_WORDS:
@@ -446,6 +455,7 @@ _OPENING: dict[str, Callable[[_Lexer, list[_Token]], Lexeme | None]] = {
     **dict.fromkeys(("ball", "balls"), _Lexer._ball_of),
     **dict.fromkeys(("like", "as"), _Lexer._like),
     "with": _Lexer._with_foot,
+    "in": _Lexer._circle,
     **dict.fromkeys(("leading", "starting", "beginning"), _Lexer._leading),
     "facing": _Lexer._facing,
     "face": _Lexer._facing,
