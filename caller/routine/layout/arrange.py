@@ -47,6 +47,8 @@ class _Arranging:
             bool(kinds.PART_LINE.match(unstarred(x.text))) for x in self.lines
         ) >= 2
         self.at = 0
+        self.low = ""  # the line, lower case
+        self.high: dict[int, tuple[int, int]] = {}  # of lists of step lines: how many are counted, and their highest
         self.step_number = 0  # of the last line of the file that told steps
         self.told_on: set[int] = set()  # lines that go on with an event's sentence
         self.short = abbreviations(x.text for x in self.lines)
@@ -61,6 +63,14 @@ class _Arranging:
             self.out.roles[line.number] = self._role(line)
         return self.out
 
+    def _highest(self, lines: list[Line]) -> int:
+        """The highest whole count of step lines that only ever grow in number."""
+        known, high = self.high.get(id(lines), (0, 0))
+        if known < len(lines):
+            high = max(high, highest_count(lines[known:]))
+            self.high[id(lines)] = (len(lines), high)
+        return high
+
     @property
     def in_head(self) -> bool:
         return not self.out.sections and not self.event
@@ -72,6 +82,7 @@ class _Arranging:
             message = f"this line has more than {MOST_LINE:,} characters; a step line has one line's worth"
             return self._unread(line, message)
         bare = unstarred(line.text)
+        self.low = bare.lower()
         for taker in (self._comment, self._furniture, self._replaced, self._heading, self._option, self._counts_told, self._event, self._steps, self._broken, self._unsure_heading):
             role = taker(line, bare)
             if role is not None:
@@ -94,7 +105,8 @@ class _Arranging:
 
     def _furniture(self, line: Line, bare: str) -> Role | None:
         """Page numbers, links, copyright, the head of a mail."""
-        if kinds.FURNITURE.search(bare) is not None or (self.in_head and kinds.MAIL_HEAD.match(bare)):
+        told = any(word in self.low for word in kinds.FURNITURE_WORDS) or not self.low[:1].isalpha()
+        if (told and kinds.FURNITURE.search(bare) is not None) or (self.in_head and kinds.MAIL_HEAD.match(bare)):
             if not kinds.PAGE.match(bare):
                 self._keep(line)
             return Role.NOTE
@@ -224,8 +236,8 @@ class _Arranging:
     def _expected(self) -> int:
         """The whole count that would come next in the section that is open."""
         if self.event is not None and self.event.lines:
-            return highest_count(self.event.lines) + 1
-        return highest_count(self.out.sections[-1].lines) + 1 if self.out.sections and self.open_section else 1
+            return self._highest(self.event.lines) + 1
+        return self._highest(self.out.sections[-1].lines) + 1 if self.out.sections and self.open_section else 1
 
     def _begins_again(self, for_heading: bool = False) -> bool:
         following = self._next_count()
@@ -271,11 +283,11 @@ class _Arranging:
         for section in reversed(self.out.sections):
             numbers = [n for line in section.lines if (n := first_count(line)) is not None]
             low = section.said[0] if section.said and numbers and min(numbers) != 1 else min(numbers, default=1)
-            if low <= offered.first <= highest_count(section.lines):
+            if low <= offered.first <= self._highest(section.lines):
                 return section
         passed = 0
         for section in self.out.sections:
-            high = highest_count(section.lines)
+            high = self._highest(section.lines)
             if passed < offered.first <= passed + high and passed:
                 return section
             passed += high
@@ -289,6 +301,8 @@ class _Arranging:
     # -- events
 
     def _event(self, line: Line, bare: str) -> Role | None:
+        if not any(word in self.low for word in kinds.EVENT_WORDS):
+            return None
         found = mentions_in(bare)
         if not found or not self._tells_event(line, bare, found):
             return None
@@ -347,7 +361,7 @@ class _Arranging:
     def _add_event(self, line: Line, text: str, mention: Mention, until: int, mark: str, aside: bool = False) -> None:
         event = EventBlock(mention, line, mark=mark, within=len(self.out.sections) - 1)
         if self.out.sections and (self.open_section or aside):
-            event.here = len(self.out.sections) - 1, highest_count(self.out.sections[-1].lines)
+            event.here = len(self.out.sections) - 1, self._highest(self.out.sections[-1].lines)
             if not mention.placed and mark in self.marks:
                 event.here = self.marks[mark]
                 mention.here = True
@@ -416,7 +430,7 @@ class _Arranging:
         self._add_steps(steps, line)
         self.step_number = line.number
         if mark and self.out.sections:
-            self.marks.setdefault(mark, (len(self.out.sections) - 1, highest_count(self.out.sections[-1].lines)))
+            self.marks.setdefault(mark, (len(self.out.sections) - 1, self._highest(self.out.sections[-1].lines)))
         for aside in asides:
             for mention in mentions_in(aside):
                 if not mention.none and (mention.kind in (TAG, RESTART) or mention.told):
@@ -448,7 +462,7 @@ class _Arranging:
         """The line without what it says of events in brackets or behind stars, and without the stars at its end."""
         asides: list[str] = []
         text = line.text
-        if kinds.EVENT_WORD.search(text):
+        if any(word in self.low for word in kinds.EVENT_WORDS) and kinds.EVENT_WORD.search(text):
             def keep(found: re.Match[str]) -> str:
                 asides.append(found["inner"])
                 return " "
@@ -458,7 +472,7 @@ class _Arranging:
                 asides.append(trailing["inner"])
                 text = text[: trailing.start()]
         mark = ""
-        starred = kinds.MARK.search(text)
+        starred = kinds.MARK.search(text, max(0, len(text) - 12)) if text[-1:] in "*#\u2020\u2021\u2605^)]" else None
         if starred is not None:
             mark = starred["mark"]
             text = text[: starred.start()]
@@ -515,7 +529,7 @@ class _Arranging:
         lines = self.out.sections[-1].lines
         if not lines:
             return False
-        first, highest = first_count(line), highest_count(lines)
+        first, highest = first_count(line), self._highest(lines)
         bar = 12 if self.out.reader.header.meter.counts == 3 or "meter" in self.out.reader.inferred else 8
         if first == 1 and highest % (bar // 2 if bar == 12 else bar) == 0 and first_count(lines[0]) in (1, 2):
             return True
@@ -533,14 +547,14 @@ class _Arranging:
             return False
         if first is not None and first == 1 < option.first:
             return False
-        return highest_count(option.lines) < option.last or highest_count([line]) <= highest_count(self.out.sections[-1].lines) and not option.told
+        return self._highest(option.lines) < option.last or highest_count([line]) <= self._highest(self.out.sections[-1].lines) and not option.told
 
     def _goes_on_with_section(self, line: Line) -> bool:
         """Whether a step line after an event that stands inside a section goes on with that section."""
         assert self.event is not None
         if not self.open_section or not self.out.sections:
             return False
-        highest = highest_count(self.out.sections[-1].lines)
+        highest = self._highest(self.out.sections[-1].lines)
         counts = read_counts(line.text, previous=highest)
         if counts is None:
             return False

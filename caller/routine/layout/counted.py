@@ -114,6 +114,8 @@ def _counts_of_words(text: str) -> str:
 def _behind(line: Line, head: Counts | None) -> list[Line]:
     """ "Step R fwd (1), touch L (2)": a piece for each count in brackets. Where counts stand at the head as well, those
     in brackets must lie among them."""
+    if "(" not in line.text and "[" not in line.text:
+        return []
     marks = [m for m in _BRACKETED.finditer(line.text) if m.start() > 0]
     if not marks or (head is None and not re.search(r"[A-Za-z]{2}|\b[RL]\b", line.text[: marks[0].start()])):
         return []
@@ -220,7 +222,7 @@ _TAIL_COUNTS = re.compile(r"\s*[\[(](?P<counts>\s*\d[\d&ae,\s\-\u2013]{2,})[\])]
 
 def with_own_counts(line: Line) -> Line:
     """ "9-10: R heel, together, L heel, together [9&10&]": the brackets tell the counts better than the range."""
-    found = _TAIL_COUNTS.search(line.text)
+    found = _TAIL_COUNTS.search(line.text, max(0, len(line.text) - 40)) if line.text[-1:] in ")]" else None
     if found is None or not re.search(r"[&,]", found["counts"]):
         return line
     bare = Line(line.number, line.column, line.text[: found.start()], False)

@@ -146,8 +146,13 @@ def _cells(text: str) -> str:
     return "  ".join(told)
 
 
+_STARRED = "*_=~-\u2605 "
+
+
 def unstarred(text: str) -> str:
     """Without the stars that make a line stand out; a star that marks a place of an event goes too."""
+    if text[:1] not in _STARRED and text[-1:] not in _STARRED:
+        return text
     before = None
     while before != text:
         before = text
