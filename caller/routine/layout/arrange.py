@@ -15,13 +15,16 @@ from caller.routine.layout import kinds
 from caller.routine.layout.abbreviations import abbreviations, expanded
 from caller.routine.layout.blocks import Blocks, EventBlock, OptionBlock, ReplacedLines, Role, SectionBlock, first_count, highest_count
 from caller.routine.layout.changes import replaced_by
-from caller.routine.layout.counted import steps_on, with_counts
+from caller.routine.layout.counted import shifted, steps_on, with_counts
 from caller.routine.layout.headings import Heading, read_heading, read_unsure
 from caller.routine.layout.lines import MOST_LINE, Line, physical, unstarred
-from caller.routine.layout.mentions import CHANGE, ENDING, RESTART, TAG, Mention, mentions_in
+from caller.routine.layout.mentions import CHANGE, ENDING, RESTART, TAG, Mention, mentions_in, unnamed
+from caller.routine.layout.numbers import ROMAN
 from caller.routine.layout.options import Offered, read_option
 from caller.routine.layout.orders import looks_like_order, read_order
 
+# A section's number in the line of its first steps: "i.  1-3 Waltz forward".
+_LISTED_STEPS = re.compile(r"^(?P<num>[ivx]{1,4}|[IVX]{1,4}|[A-H])[.)]\s+(?=\d)")
 _LOOK_AHEAD = 3  # lines in which counts may begin after a heading
 _MOST_NAME = 80
 
@@ -29,6 +32,10 @@ _MOST_NAME = 80
 def arrange(text: str) -> Blocks:
     """The blocks of a sheet's text. Never raises."""
     return _Arranging(list(physical(text))).run()
+
+
+def _listed_number(text: str) -> int:
+    return ROMAN.get(text.lower()) or ord(text.upper()) - ord("A") + 1
 
 
 class _Arranging:
@@ -48,8 +55,10 @@ class _Arranging:
         ) >= 2
         self.at = 0
         self.low = ""  # the line, lower case
+        self.shifts: dict[int, int] = {}  # counts that lists of step lines are moved on by
         self.high: dict[int, tuple[int, int]] = {}  # of lists of step lines: how many are counted, and their highest
         self.step_number = 0  # of the last line of the file that told steps
+        self.told_on_steps: set[int] = set()  # lines that go on with steps told in sentences
         self.told_on: set[int] = set()  # lines that go on with an event's sentence
         self.short = abbreviations(x.text for x in self.lines)
         self.title_line = kinds.title_line([x.text for x in self.lines[:25]])
@@ -57,8 +66,8 @@ class _Arranging:
     def run(self) -> Blocks:
         for n, line in enumerate(self.lines):
             self.at = n
-            if line.number in self.told_on:
-                self.out.roles[line.number] = Role.EVENT
+            if line.number in self.told_on or line.number in self.told_on_steps:
+                self.out.roles[line.number] = Role.EVENT if line.number in self.told_on else Role.STEPS
                 continue
             self.out.roles[line.number] = self._role(line)
         return self.out
@@ -119,6 +128,8 @@ class _Arranging:
         if heading is None:
             return None
         if heading.said is not None and self._is_steps(line, heading):
+            return None
+        if self.in_head and len(list(kinds.PART_LENGTH.finditer(bare))) > 1:
             return None
         if not heading.opens:
             return self._open_part(line, heading)
@@ -304,6 +315,12 @@ class _Arranging:
         if not any(word in self.low for word in kinds.EVENT_WORDS):
             return None
         found = mentions_in(bare)
+        if not found and self.out.sections and "wall" in self.low and read_counts(line.text) is None:
+            tag = unnamed(bare)
+            if tag is None or self._next_count() != 1:
+                return None
+            self._add_event(line, bare, tag, len(bare), "")
+            return Role.EVENT
         if not found or not self._tells_event(line, bare, found):
             return None
         bare, further = self._told_on(line, bare)
@@ -420,7 +437,13 @@ class _Arranging:
             return None
         steps = steps_on(plain, self._expected())
         if not steps:
-            return None
+            steps, further = self._paragraph(plain)
+            if not steps:
+                return None
+            self.told_on_steps.update(further)
+        if (listed := _LISTED_STEPS.match(bare)) is not None and first_count(steps[0]) is not None and not bare[:1].isdigit():
+            steps = steps_on(Line(line.number, line.column, bare[listed.end() :], False), 1) or steps
+            self._open(line, Heading(number=_listed_number(listed["num"]) if not self.phrased else None))
         unsure = read_unsure(bare)
         if unsure is not None and self._heads(unsure):
             self._open(line, unsure)
@@ -438,6 +461,21 @@ class _Arranging:
                         mention.here = True
                     self._add_event(line, aside, mention, len(aside), "", aside=True)
         return Role.STEPS
+
+    def _paragraph(self, line: Line) -> tuple[list[Line], list[int]]:
+        """Steps told in sentences over several lines: "... on 1 and touch the left next to it on 2."."""
+        if " on " not in line.text or re.search(r"\bon\s+\d", line.text) is None:
+            return [], []
+        text, further = line.text, []
+        for following in self.lines[self.at + 1 : self.at + 8]:
+            if following.number != line.number + len(further) + 1 or steps_on(following):
+                break
+            text, further = f"{text} {following.text}", [*further, following.number]
+        named = re.match(r"^(?P<name>[^.:]{3,40})[.:]\s+", text)
+        steps = steps_on(Line(line.number, line.column, text[named.end() :] if named else text, False))
+        if steps and named and not kinds.STEP_WORD.search(named["name"]):
+            self._open(line, Heading(name=named["name"].strip()))
+        return steps, further if steps else []
 
     def _heads(self, unsure: Heading) -> bool:
         """Whether a line with counts at its head is the heading of what comes after it."""
@@ -509,6 +547,8 @@ class _Arranging:
             self._event_step(self.event, line)
             return
         self.event = None
+        if self.out.sections and self.open_section:
+            line = self._going_on(line)
         if not self.out.sections or not self.open_section or self._new_eight(line):
             self._open(line, Heading())
         self.out.sections[-1].lines.append(line)
@@ -523,6 +563,16 @@ class _Arranging:
             event.replaced.append(ReplacedLines(line, "", event.mention.section or 0))
         event.replaced[-1].lines.append(line)
         self.last_steps = event.replaced[-1].lines
+
+    def _going_on(self, line: Line) -> Line:
+        """Counts that begin again within a headed section of twelve ("1-2-3, 4-5-6, 1-2-3, 4-5-6") run on."""
+        section = self.out.sections[-1]
+        highest = self._highest(section.lines)
+        by = self.shifts.get(id(section.lines), 0)
+        if section.heading.number != (section.lines[0].number if section.lines else 0) and first_count(line) == 1 and highest % 6 == 0 and highest % 8 and first_count(section.lines[0]) == 1:
+            by = highest
+            self.shifts[id(section.lines)] = by
+        return shifted(line, by) if by and (first_count(line) or 0) + by <= highest + 1 else line
 
     def _new_eight(self, line: Line) -> bool:
         """Counts that begin again without a heading, or an empty line between eights that run on."""
@@ -573,8 +623,9 @@ class _Arranging:
         if self.at == self.title_line:
             reader.title(plain)
             return Role.TITLE
-        if looks_like_order(bare):
-            order, findings = read_order(bare, plain.place)
+        keyed = re.match(r"^[A-Za-z][A-Za-z ']{2,30}\s*[:=]\s*(?=\S)", bare)
+        if looks_like_order(bare[keyed.end() :] if keyed else bare):
+            order, findings = read_order(bare[keyed.end() :] if keyed else bare, plain.place)
             reader.order += order
             self.out.findings += findings
             return Role.HEADER
@@ -586,6 +637,10 @@ class _Arranging:
         if kinds.GREETING.match(bare):
             self._keep(line)
             return Role.NOTE
+        if self.title_line is None and reader.called(plain):
+            reader.facts(plain)
+            self._keep(line)
+            return Role.TITLE
         if reader.key(plain):
             return Role.TITLE if reader.places.get("title") and reader.places["title"].line == line.number else Role.HEADER
         if reader.facts(plain):

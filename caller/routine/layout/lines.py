@@ -146,7 +146,7 @@ def _cells(text: str) -> str:
     return "  ".join(told)
 
 
-_STARRED = "*_=~-\u2605 "
+_STARRED = "*_=~-\u2605<>{} "
 
 
 def unstarred(text: str) -> str:
@@ -157,4 +157,4 @@ def unstarred(text: str) -> str:
     while before != text:
         before = text
         text = _STARS.sub("", text).strip()
-    return text.strip("*\u2605 ") or text
+    return text.strip("*\u2605<>{} ") or text
