@@ -10,8 +10,10 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
 
-from caller.routine.notation.fitting import Fitting, fit, fits_plainly
+from caller.routine.figures import Figure
+from caller.routine.notation.fitting import ON_BOTH, Fitting, fit, fits_plainly
 from caller.routine.notation.grammar import read_specs
 from caller.routine.notation.lexeme import Kind, Lexeme
 from caller.routine.notation.nearest import correction
@@ -23,7 +25,9 @@ _MOST_UNKNOWN = 6  # words nobody knows, more of which make a line unread
 _MOST_TEXT = 400  # characters: longer lines are read in the plain way only
 _LABEL, _DASHED, _CAPITALS, _INLINE, _INSIDE = 1.0, 2.0, 2.0, 2.0, 3.0
 _CORRECTED, _DROPPED = 2.0, 3.0
-_EXPLAINED, _GROUP, _LONG, _BALL, _PARTED = 1.5, 1.5, 2.0, 1.5, 2.5
+_EXPLAINED, _GROUP, _LONG, _BALL, _PARTED, _ENDING = 1.5, 1.5, 2.0, 1.5, 2.5, 0.6
+_AND_LAST = re.compile(r"(?:&|\band|\+)\s*[.,;]?\s*$", re.IGNORECASE)
+_AND_FIRST = re.compile(r"\s*(?:&|and\b|\+)", re.IGNORECASE)
 
 _COLON = re.compile(r":(?!\d)")
 _DASH = re.compile(r"\s[-\u2010-\u2015=]+\s|(?<=[A-Za-z])[\u2013\u2014](?=\s)")
@@ -172,7 +176,7 @@ def _without(
 def _fitted(reading: Reading, beats: int, vocabulary: Vocabulary, cost: float, text: str) -> Iterator[Candidate]:
     if not reading.specs:
         return
-    open_verbs = any(spec.other for spec in reading.specs)
+    open_verbs = leaves_open(reading.specs)
     plainly = None if open_verbs else fits_plainly(reading.specs, beats)
     if plainly is not None:
         yield Candidate(cost, reading, reading.specs, (plainly,))
@@ -183,6 +187,12 @@ def _fitted(reading: Reading, beats: int, vocabulary: Vocabulary, cost: float, t
         for one in _reshaped(reading, beats, vocabulary, text):
             one.cost += cost
             yield one
+
+
+def leaves_open(specs: Sequence[Spec]) -> bool:
+    """Whether the words can be danced in more than one way, so that what comes after has to tell."""
+    last = specs[-1].verb if specs else None
+    return any(spec.other for spec in specs) or (last is not None and last.name in ON_BOTH)
 
 
 def _reshaped(reading: Reading, beats: int, vocabulary: Vocabulary, text: str) -> Iterator[Candidate]:
@@ -209,21 +219,50 @@ def _shapes(reading: Reading, text: str, beats: int, vocabulary: Vocabulary) -> 
         yield _GROUP, once * last.times
     if _BIG.search(text):
         yield _LONG, [replace(s, held=True) if s.verb is not None and s.verb.name in _BIG_STEPS else s for s in specs]
-    if (balls := _with_balls(specs, vocabulary)) is not None:
+    for balls in _with_balls(specs, text, vocabulary):
         yield _BALL, balls
+    for n, spec in enumerate(specs[1:9], 1):
+        figure = specs[n - 1].figure
+        if figure is not None and spec.verb is not None and (cut := _cut(figure)) is not None:
+            yield _ENDING, [*specs[: n - 1], replace(specs[n - 1], figure=cut), replace(spec, beside=False), *specs[n + 1 :]]
     if (parted := _parted(specs, vocabulary)) is not None:
         yield _PARTED, parted
 
 
-def _with_balls(specs: Sequence[Spec], vocabulary: Vocabulary) -> list[Spec] | None:
-    """ "heel & heel": the "&" is the foot coming home."""
+@lru_cache(maxsize=64)
+def _cut(figure: Figure) -> Figure | None:
+    """ "jazz box, touch": the figure without the close that it ends with, None where it ends otherwise."""
+    moves = figure.ways[figure.plain_way]
+    if len(moves) < 3 or moves[-1].where != "beside" or moves[-1].verb.bears != "foot":
+        return None
+    ways = {way: told[:-1] for way, told in figure.ways.items()}
+    turns = tuple(turn for turn in figure.turns if turn < len(moves))
+    return replace(figure, name="", ways=ways, turns=turns, each=figure.each[:-1], counts=(), or_verb="")
+
+
+def _with_balls(specs: Sequence[Spec], text: str, vocabulary: Vocabulary) -> Iterator[list[Spec]]:
+    """ "heel & heel &": the "&" is the foot coming home."""
+    inner = _inner_balls(specs, vocabulary)
+    ball = vocabulary.verbs["ball"]
+    trailing = [Spec(specs[-1].column, verb=ball)] if _AND_LAST.search(text) else []
+    leading = [Spec(specs[0].column, verb=ball)] if _AND_FIRST.match(text) else []
+    if len(inner) > len(specs):
+        yield inner
+    if trailing:
+        yield [*inner, *trailing]
+    if leading:
+        yield [*leading, *inner]
+        yield [*leading, *specs]
+
+
+def _inner_balls(specs: Sequence[Spec], vocabulary: Vocabulary) -> list[Spec]:
     shaped: list[Spec] = []
     for n, spec in enumerate(specs):
         before = specs[n - 1].verb if n else None
         if spec.joined and before is not None and before.bears == "none" and not before.footless:
             shaped.append(Spec(spec.column, verb=vocabulary.verbs["ball"], feet=list(specs[n - 1].feet[:1])))
         shaped.append(spec)
-    return shaped if len(shaped) > len(specs) else None
+    return shaped
 
 
 def _parted(specs: Sequence[Spec], vocabulary: Vocabulary) -> list[Spec] | None:
@@ -234,6 +273,9 @@ def _parted(specs: Sequence[Spec], vocabulary: Vocabulary) -> list[Spec] | None:
         if spec.verb is not None and spec.verb.name in ("step", "walk") and wheres[-1:] == ["beside"] and spec.past is None:
             shaped.append(replace(spec, wheres=wheres[:-1], stated=[]))
             shaped.append(Spec(spec.column, verb=vocabulary.verbs["close"], stated=spec.stated))
+        elif spec.verb is not None and spec.verb.name == "step" and spec.turn and not wheres and len(spec.feet) <= 1:
+            shaped.append(replace(spec, turn=None, way=None, stated=[]))  # "step half turn left"
+            shaped.append(Spec(spec.column, verb=vocabulary.verbs["pivot"], turn=spec.turn, way=spec.way, stated=spec.stated))
         else:
             shaped.append(spec)
     return shaped if len(shaped) > len(specs) else None

@@ -19,6 +19,11 @@ from caller.routine.step import Foot, Movement, Weight
 
 UNREAD = Movement("unread")
 _STEPPED = frozenset(("step", "walk", "run", "rock", "press", "stomp"))
+# Done on both feet: which of them bears the weight after it, the words leave open.
+_OPEN = frozenset(
+    ("turn", "heel split", "swivel", "twist", "bounce", "hip roll", "applejack", "fan", "swivet", "knee pop", "shimmy",
+     "body roll", "bend", "hold", "clap", "bump", "unwind", "spin")
+)
 _PADDLES = frozenset(("paddle turn",))
 _TURNED_AWAY = frozenset(("pivot turn", "chase turn", "paddle turn"))
 _TURNED_TO = frozenset(
@@ -73,6 +78,8 @@ def settle(fitted: list[tuple[Spec, Fit]], weight: Weight | None, before: Moveme
                 told.movements.append(movement)
                 told.columns.append(spec.column)
                 told.weight = movement.weight or told.weight
+        if one.shifts and len(told.movements) > start:
+            _shift_weight(spec, told)
         if len(told.movements) > start:
             _close_spec(spec, told)
     _step_close_step(told)
@@ -104,16 +111,31 @@ def _close_spec(spec: Spec, told: Told) -> None:
             before, action="stomp up" if before.action == "stomp" else before.action, weight=None
         )
         told.weight = _weight_before(told, last)
+    foot = told.movements[last].foot
+    if spec.takes and foot is not None and told.movements[last].weight is None:
+        told.movements[last] = replace(told.movements[last], weight=Weight.on(foot))
+        told.weight = Weight.on(foot)
     if spec.weight is not None:
         told.movements[last] = replace(told.movements[last], weight=spec.weight)
         told.weight = spec.weight
     for stated, column in spec.stated:
         # "turn 1/2 left (weight on L)": where the words leave it open, what is stated settles it.
-        is_open = told.weight is Weight.BOTH or told.movements[last].action == "turn"
+        is_open = told.weight is Weight.BOTH or told.movements[last].action in _OPEN
         if stated.weight in (Weight.LEFT, Weight.RIGHT) and is_open:
             told.movements[last] = replace(told.movements[last], weight=stated.weight)
             told.weight = stated.weight
         told.stated.append((last, stated, column))
+
+
+def _shift_weight(spec: Spec, told: Told) -> None:
+    """Done on both feet, and then the other one bears the weight."""
+    free = told.weight.free_foot if told.weight is not None else None
+    if free is None:
+        return
+    told.movements[-1] = replace(told.movements[-1], weight=Weight.on(free))
+    told.weight = Weight.on(free)
+    message = f"the weight is taken to be on the {free.word} foot after it, since the other moves next; write 'weight on {free.value}'"
+    told.guesses.append((spec.column, message))
 
 
 def _weight_before(told: Told, index: int) -> Weight | None:
@@ -302,7 +324,7 @@ def _figure_movements(
     if len(spec.feet) > 1 and not again and not _listed(spec.feet, movements):
         said = "".join(foot.value for foot in spec.feet)
         _trouble(spec, told, f"a {lead.word} {figure.name} is not danced {said}")
-    return movements, (figure, way, lead, turn)
+    return movements, (figure, way, lead, turn) if figure.name else None
 
 
 def _way(figure: Figure, where: str) -> str | None:
@@ -310,6 +332,10 @@ def _way(figure: Figure, where: str) -> str | None:
     straight = where.removesuffix("diagonal").strip()
     if straight in figure.ways:
         return straight
+    if len(figure.ways) == 1 and straight:
+        long = len(figure.each) >= 4 and straight in {move.where for move in figure.ways[figure.plain_way]}
+        if long or straight in figure.name.split():
+            return figure.plain_way
     own = figure.ways[figure.plain_way][0].where.removesuffix(" diagonal")  # "coaster step back"
     plain = straight in ("", own) or (straight == "side" and figure.by_direction)
     return figure.plain_way if plain or where == "forward diagonal" else None

@@ -18,8 +18,12 @@ from caller.routine.vocabulary import Vocabulary
 
 _SHARED, _MERGED, _STRETCHED, _OTHER_READING = 10.0, 10.0, 1.0, 5.0
 _OTHER_VERB = 4.0
+_STANDING = 20.0  # "1/4 R" on a count of its own without a step
 _HIPS_WITH, _SHARED_BY_AND, _HELD, _VARIANT = 6.0, 12.0, 2.0, 3.0
 _OUT_AND_BACK = 0.6
+ON_BOTH = frozenset(
+    ("heel split", "swivel", "twist", "bounce", "hip roll", "applejack", "fan", "swivet", "knee pop", "shimmy", "bend")
+)
 _OUT_AND_IN = frozenset(("heel split", "fan", "applejack", "swivet", "knee pop"))
 _HIPS = frozenset(("sway", "bump", "push", "lean"))
 # What may be done on the beat of the step that it is joined to by "and".
@@ -45,6 +49,8 @@ class Fit:
     each_foot: bool = False
     figure: Figure | None = None
     assumed: str = ""
+    shifts: bool = False  # done on both feet, and the other one bears the weight after it
+    repeats: int = 1  # a figure, over and over, as its feet are listed
     doubled: bool = False  # out and in again
     other: bool = False  # its verb is the other one that the words may mean
 
@@ -68,7 +74,7 @@ def _choices(spec: Spec, before: Spec | None, last: bool, room: int, vocabulary:
         return _figure_choices(spec, spec.figure, vocabulary)
     verb = spec.verb
     assert verb is not None
-    found: list[tuple[float, Fit]] = [(0.0, _plain(spec))]
+    found: list[tuple[float, Fit]] = [(_STANDING if spec.bare and spec.other else 0.0, _plain(spec))]
     if spec.lasts and spec.times == 1:
         found.append((_STRETCHED, Fit(1, 1)))
     if verb.lasting or spec.held:
@@ -76,8 +82,10 @@ def _choices(spec: Spec, before: Spec | None, last: bool, room: int, vocabulary:
         found += [(give + n / 100, Fit(spec.times + n, spec.times)) for n in range(1, room - spec.times + 1)]
     if verb.name == "hold" and not last and before is not None and spec.times == 1 and spec.lasts is None:
         found.append((_SHARED_BY_AND, Fit(0, 1, shares=True)))
+    if last and verb.name in ON_BOTH and spec.weight is None and not any(x.weight for x, _ in spec.stated):
+        found += [(_OTHER_VERB, replace(choice, shifts=True)) for _, choice in found[:1]]
     if spec.other is not None and spec.times == 1:
-        found.append((_OTHER_VERB, Fit(1, 1, other=True)))
+        found.append((0.0 if spec.bare else _OTHER_VERB, Fit(1, 1, other=True)))
     if verb.name in _OUT_AND_IN and spec.times == 1 and not spec.wheres:
         found.append((_OUT_AND_BACK, Fit(2, 2, doubled=True)))
     if verb.name == "turn" and spec.turn == EIGHTHS and not spec.beside and spec.on is None:
@@ -117,6 +125,8 @@ def _figure_choices(spec: Spec, figure: Figure, vocabulary: Vocabulary) -> list[
     feet = len(spec.feet)
     if feet > 1 and spec.times == 1 and not spec.listing and not _is_list(spec.feet, figure):
         found.append((_OTHER_READING, Fit(size * feet, size * feet, each_foot=True)))
+    if feet > size and feet % size == 0 and spec.times == 1:
+        found.append((_OUT_AND_BACK, Fit(feet, feet, repeats=feet // size)))
     for other, sure in vocabulary.variants.get(figure.name, ()):
         moves = len(other.each) * spec.times
         assumed = "" if sure else other.name
@@ -177,6 +187,8 @@ def merge_turns(specs: Sequence[Spec], fits: Sequence[Fit], vocabulary: Vocabula
             spec = replace(spec, verb=vocabulary.verbs[spec.figure.or_verb], figure=None, feet=list(spec.feet))
         elif one.figure is not None:
             spec = replace(spec, figure=one.figure, verb=None)
+        elif one.repeats > 1:
+            spec = replace(spec, times=one.repeats, feet=spec.feet[:1])
         elif one.doubled:
             spec = replace(spec, times=2)
         if waiting is not None:

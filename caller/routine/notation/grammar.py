@@ -6,6 +6,7 @@ Which foot or way left and right mean is told apart in :mod:`sides`.
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from typing import cast
 
 from caller.routine.figures import Figure, Verb
@@ -28,10 +29,11 @@ _OF_BOTH_FEET: dict[tuple[str, ...], str] = {
     ("heel", "beside"): "heel split",
 }
 _JOINING = ("and", "&", "+", "/")
+_THIRD_PERSON = frozenset(("steps", "touches", "crosses", "closes", "points", "kicks", "taps", "moves", "locks", "slides"))
 _PARTS = frozenset(("heel", "heels", "toe", "toes", "knee", "hip", "hips"))
 # Verbs that a heel or a toe behind the foot makes another movement of: "touch R heel" is a heel.
-_TOLD_BY_PART = frozenset(("touch", "heel", "point", "step", "swivel", "fan", "grind"))
-_OR_ELSE = {"stomp": "stomp up", "stamp": "stomp up", "slide": "drag", "drag": "slide"}
+_TOLD_BY_PART = frozenset(("cross", "place", "touch", "heel", "point", "step", "swivel", "fan", "grind"))
+_OR_ELSE = {"swing": "step", "stomp": "stomp up", "stamp": "stomp up", "slide": "drag", "drag": "slide"}
 
 
 def read_specs(lexemes: list[Lexeme], vocabulary: Vocabulary) -> Reading:
@@ -90,10 +92,16 @@ class _Grammar:
             last.feet += spec.feet
             last.stated += spec.stated
             return []
-        if last is not None and last.verb is not None and last.times > 1 and not last.feet and _only_feet(spec):
+        if last is not None and not spec.told and _numbers(last) and _only_feet(spec):
+            if last.feet:
+                last.times = 1  # "4 sways R, L, R, L"
+                spec.verb, spec.wheres = last.verb, list(last.wheres)
+                return [spec.one_foot(n) for n in range(len(spec.feet))]
             last.feet, last.times = spec.feet, 1  # "walk forward three steps, right, left, right"
             last.stated += spec.stated
             return []
+        if last is not None and last.figure is not None and _names_way(last.figure, spec):
+            return []  # "rocking chair forward, back"
         if not spec.told:
             if last is not None and _lists_more(last, spec):
                 last.feet += spec.feet
@@ -109,6 +117,11 @@ class _Grammar:
         both = _OF_BOTH_FEET.get((spec.verb.name, *spec.wheres)) if spec.verb and not spec.feet else None
         if both is not None:
             spec.verb = self.vocabulary.verbs[both]
+        if spec.verb is not None and spec.verb.name in ("stomp", "stamp") and spec.times == 2 and len(spec.feet) == 1:
+            up = replace(spec, verb=self.vocabulary.verbs["stomp up"], other=None, times=1, stated=[], weight=None)
+            return [up, replace(spec, times=1)]  # "stomp R twice": the first can't take the weight
+        if spec.verb is not None and spec.verb.name == "turn" and (len(spec.feet) == 1 or spec.bare):
+            spec.other = self.vocabulary.verbs["step"]  # "1/4 turn left on R"
         if spec.verb is not None and len(spec.feet) > 1 and not spec.listing:
             return [spec.one_foot(n) for n in range(len(spec.feet))]
         return [spec]
@@ -133,9 +146,11 @@ class _Grammar:
             if closes and verb.bears == "none" and not verb.footless and not spec.feet:
                 spec.verb, spec.other = self.vocabulary.verbs["step"], self.vocabulary.verbs["touch"]
                 return
-            if spec.turn is None and spec.wheres and not spec.feet and _goes_on(verb):
+            steps_out = spec.wheres == ["out"] and verb.name in ("kick", "hitch", "scuff", "brush", "flick", "hook")
+            if spec.turn is None and spec.wheres and not spec.feet and _goes_on(verb) and not steps_out:
                 spec.verb, spec.feet = verb, list(last.feet)  # "touch R forward, side": the same foot goes on
                 return
+        spec.bare = spec.only_turns
         spec.verb = self.vocabulary.verbs["turn" if spec.only_turns else "step"]
 
     def _separator(self, lexeme: Lexeme) -> None:
@@ -166,10 +181,14 @@ class _Grammar:
         if verb.name == "turn":
             self._turn_word(lexeme, verb)
             return
+        if verb.name == "lock" and spec is not None and not spec.told and spec.wheres and not spec.feet:
+            self._close()  # "back, lock, back"
+            spec = None
         if spec is None or not spec.told:
             spec = self._open(lexeme)
             spec.verb = verb
             spec.going_on = lexeme.goes_on
+            spec.third = lexeme.text in _THIRD_PERSON and not spec.feet
             going_on = verb.bears == "none" and (lexeme.goes_on or (verb.folds and self.joining))
             spec.beside = spec.beside or (going_on and bool(self.out.specs))
         elif spec.figure is not None:
@@ -177,7 +196,7 @@ class _Grammar:
         elif spec.verb is not None:
             self._second_verb(lexeme, verb, spec, spec.verb)
         self.pending_turn = self.pending_turn and verb.turns
-        self.after_turn_word = verb.turns
+        self.after_turn_word = verb.turns and not self.pending_turn
 
     def _turn_word(self, lexeme: Lexeme, verb: Verb) -> None:
         self.after_turn_word = True
@@ -201,9 +220,16 @@ class _Grammar:
         if join_verbs(spec, first, verb, lexeme, self.vocabulary):
             self.after_to = self.after_to or says_hips(lexeme, verb)  # "swaying hips right"
             return
+        if self.after_to and first.name in ("slide", "drag") and verb.name in ("touch", "close"):
+            spec.verb = verb  # "slide L to touch beside R"
+            return
+        waiting = spec.turn if verb.turns and self.pending_turn and spec.way is None else None
+        if waiting is not None:
+            spec.turn = None  # "step 1/2 pivot L"
         self._close()
         new = self._open(lexeme)
-        new.verb = verb
+        new.verb, new.turn = verb, waiting
+        self.pending_turn = waiting is not None
         new.beside = lexeme.goes_on and verb.bears == "none"
 
     def _names_a_part(self, lexeme: Lexeme, first: Verb) -> bool:
@@ -270,7 +296,7 @@ class _Grammar:
             if not spec.listing:
                 spec.listing = True
                 spec.feet += feet
-        elif spec.verb is not None and not spec.verb.turns and self.spec is spec and not spec.feet:
+        elif self.spec is spec and not spec.feet and _takes_list(spec):
             spec.feet += feet
             spec.times = 1
 
@@ -306,7 +332,8 @@ class _Grammar:
             spec.lasts = max(1, min(number, _MOST_TIMES))  # "sway R for 2", "hold 3"
             return
         if 1 <= number <= _MOST_TIMES:
-            (spec or self._open(lexeme)).times = number
+            spec = spec or self._open(lexeme)
+            spec.times, spec.numbered = number, lexeme.kind is Kind.NUMBER
         else:
             message = f"{lexeme.text!r}: can't do that so many times; say 2 to {_MOST_TIMES}"
             self.out.troubles.append(Trouble(lexeme.column, message))
@@ -329,7 +356,11 @@ class _Grammar:
             spec.stated.append((lexeme.value, lexeme.column))
 
     def _weight(self, lexeme: Lexeme) -> None:
-        if (spec := self._spoken_of()) is not None:
+        if (spec := self._spoken_of()) is None:
+            return
+        if lexeme.value is True:
+            spec.takes = True
+        else:
             spec.weight = cast(Weight, lexeme.value)
 
     def _no_weight(self, lexeme: Lexeme) -> None:
@@ -374,6 +405,23 @@ _TAKES: dict[Kind, Callable[[_Grammar, Lexeme], None]] = {
 
 def _only_feet(spec: Spec) -> bool:
     return bool(spec.feet) and not spec.wheres and spec.turn is None
+
+
+def _takes_list(spec: Spec) -> bool:
+    if spec.verb is None or spec.verb.name == "turn":
+        return spec.turn is not None or spec.verb is None
+    return not spec.verb.turns
+
+
+def _names_way(figure: Figure, spec: Spec) -> bool:
+    if spec.told or spec.feet or spec.turn is not None or len(spec.wheres) != 1 or len(figure.each) < 4:
+        return False
+    return spec.wheres[0] in {move.where for move in figure.ways[figure.plain_way]} and spec.wheres[0] in ("forward", "back")
+
+
+def _numbers(spec: Spec) -> bool:
+    """Whether it says how many times, and the feet that follow say which."""
+    return spec.verb is not None and spec.times > 1 and (not spec.feet or (spec.numbered and len(spec.feet) == 1))
 
 
 def _of_both(spec: Spec) -> bool:

@@ -47,7 +47,7 @@ def correction(word: str, vocabulary: Vocabulary) -> str:
     if not found:
         return ""
     best = min(found.values())
-    nearest_ones = [known for known, far in found.items() if far == best]
+    nearest_ones = sorted({vocabulary.plain(known) for known, far in found.items() if far == best})
     alike = [known for known in nearest_ones if known[0] == word[0]] or nearest_ones
     return alike[0] if len(alike) == 1 else ""
 

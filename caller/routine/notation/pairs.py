@@ -28,6 +28,9 @@ _MERGED = {
     ("twist", "heel"): "twist",
     ("bounce", "heel"): "bounce",
     ("close", "heel"): "heel",
+    ("place", "heel"): "heel",
+    ("place", "touch"): "touch",
+    ("place", "point"): "point",
     ("heel", "grind"): "grind",
     ("grind", "heel"): "grind",
     ("fan", "touch"): "fan",
@@ -71,6 +74,8 @@ def join_verbs(spec: Spec, first: Verb, verb: Verb, lexeme: Lexeme, vocabulary: 
     elif first.name == "step" and lexeme.text == "toe":  # "step R toe forward, drop heel"
         spec.verb = verb
     elif first.name in _HIPS and verb.name == "step" and lexeme.goes_on:  # "sway R stepping R to side"
+        spec.verb = verb
+    elif (first.name, verb.name) == ("rock", "recover") and lexeme.text.startswith("weight"):
         spec.verb = verb
     elif (first.name, verb.name) == ("grind", "step"):  # "grind heel 1/4 right as you step back on L"
         spec.verb = verb

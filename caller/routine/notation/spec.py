@@ -18,7 +18,9 @@ class Spec:
     the one before. joined: told after "and". listing: its feet are a list of a figure's steps. past: the foot gone
     past. stated: facings and weights that stand after it, with their columns. weight: moved there by words; unweighted:
     said "no weight". lasts: counts that it is said to last. held: it may last as long as its line. going_on: told as
-    "stepping". on: the foot that is turned on. other: the verb that the same words may mean. group: a "x2" behind it may mean all that stands before.
+    "stepping". on: the foot that is turned on. takes: said to
+    take weight. numbered: how often stands before it ("4 sways"). third: told of a foot named before ("then
+    steps beside L"). bare: a turn without a word for it. other: the verb that the same words may mean. group: a "x2" behind it may mean all that stands before.
     """
 
     column: int
@@ -43,6 +45,10 @@ class Spec:
     other: Verb | None = None
     group: bool = False
     on: Foot | None = None
+    takes: bool = False
+    numbered: bool = False
+    third: bool = False
+    bare: bool = False
 
     @property
     def empty(self) -> bool:

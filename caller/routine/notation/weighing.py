@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from caller.routine.count import Beat
 from caller.routine.facing import Facing
-from caller.routine.notation.candidates import Candidate, Plain, candidates
+from caller.routine.notation.candidates import Candidate, Plain, candidates, leaves_open
 from caller.routine.notation.feet import Told, settle
 from caller.routine.notation.fitting import Fit, merge_turns
 from caller.routine.step import Foot, Movement, Weight
@@ -74,7 +74,7 @@ def outcomes(
             known = best.get(one.after.key)
             if known is None or one.cost < known.cost:
                 best[one.after.key] = one
-            if one.cost <= SURE and tried == 1 and not any(spec.other for spec in candidate.specs):
+            if one.cost <= SURE and tried == 1 and not leaves_open(candidate.specs):
                 return [one]
         lowest = min(one.cost for one in best.values())
         if lowest <= candidate.cost + SURE or tried >= _MOST_TRIED or effort.left <= 0:

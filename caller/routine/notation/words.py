@@ -70,7 +70,7 @@ _STRAY = re.compile(r"[()\[\]{}<>*='~^_#`\u2018\u2019\u00b4?\u2605\u2606\\@$%]+"
 _ARROWS = re.compile(r"[\u2190-\u21ff\u25b6\u25ba\u27a4>]+")
 
 _ARTICLES = frozenset(("the", "a", "your", "both", "an"))
-_NUMBER_WORDS = {"two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8}
+_NUMBER_WORDS = {"double": 2, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8}
 _SPANS = {"one": 1, **_NUMBER_WORDS}
 _FRACTION_WORDS = {"quarter": 2, "half": 4, "eighth": 1, "full": 8}
 _TURN_WAYS = {
@@ -104,13 +104,18 @@ def lex(text: str, vocabulary: Vocabulary, column: int = 1) -> list[Lexeme]:
 def lexed(text: str, vocabulary: Vocabulary) -> tuple[Lexeme, ...]:
     """The lexemes of a description, columns from its own start. Kept: sheets repeat themselves, and are read again and
     again while they are being written."""
-    plain = _plain_dots(text)
+    plain = _ON_COUNTS.sub(lambda found: " " * len(found.group()), _plain_dots(text))
+    plain = _AGAIN_AT_END.sub(" x2", plain)
     column = _FACING_COLUMN.search(plain)
     if column is not None:  # a table's last column
         plain = f"{plain[: column.start()]} ({column[1]}:00)"
     return tuple(_Lexer(plain, vocabulary, 1).run())
 
 
+_ON_COUNTS = re.compile(
+    r"\b(?:on\s+|for\s+|during\s+)?(?:counts?|cts?|beats?)\.?\s+\d+(?:\s*(?:[-\u2010-\u2015&,]|and|to)\s*\d+)*\b", re.IGNORECASE
+)
+_AGAIN_AT_END = re.compile(r"[,;.]?\s+(?:and\s+|then\s+)?repeat\s*\.?\s*$", re.IGNORECASE)
 _FACING_COLUMN = re.compile(r"\s{2,}(12|3|6|9)\s*$")
 # A full stop after an abbreviation ends nothing: "R. heel fwd. on L".
 _ABBREVIATED = re.compile(
@@ -265,8 +270,10 @@ class _Lexer:
                 return self._phrase(Kind.WEIGHT, weight, words[:length])
             if says_no_weight(text):
                 return self._phrase(Kind.NO_WEIGHT, None, words[:length])
-        if said[1:2] == ["weight"] and said[0] in ("taking", "take", "with"):
-            return self._phrase(Kind.NOISE, None, words[:2])
+        plain = [w for w in words if w.word not in ("the", "your", "full", "all")]
+        if [w.word for w in plain[1:2]] == ["weight"] and plain[0].word in ("taking", "take", "with", "takes"):
+            value = True if plain[0].word != "with" else None
+            return self._phrase(Kind.NOISE if value is None else Kind.WEIGHT, value, words[: words.index(plain[1]) + 1])
         return None
 
     def _ball_of(self, words: list[_Token]) -> Lexeme | None:
@@ -311,13 +318,23 @@ class _Lexer:
     def _leading(self, words: list[_Token]) -> Lexeme | None:
         """ "leading with the left": the foot is what counts."""
         said = 1
-        while said < len(words) and words[said].word in ("with", "on", "the"):
+        while said < len(words) and words[said].word in ("with", "on", "the", "your"):
             said += 1
+        rest = [w.word for w in words[said:]]
+        if len(rest) >= 2 and rest[0] in FEET and rest[1] in ("over", "across", "behind"):  # "starting with L over R"
+            said += 3 if len(rest) >= 3 and rest[2] in FEET else 2
         return self._phrase(Kind.NOISE, None, words[:said])
 
     def _facing(self, words: list[_Token]) -> Lexeme | None:
         """ "now facing" before a clock time: the claim is the clock's own lexeme."""
         return self._phrase(Kind.NOISE, None, words[:1])
+
+    def _circle(self, words: list[_Token]) -> Lexeme | None:
+        """ "in a half circle": how a walk goes round."""
+        around = self.tokens[self.at : self.at + 6]
+        if any(t.word in ("circle", "arc", "semicircle") for t in around):
+            return self._phrase(Kind.NOISE, None, words[:1])
+        return None
 
     def _like(self, words: list[_Token]) -> Lexeme | None:
         """ "like a cowboy", "as if on ice": how it looks."""
@@ -382,6 +399,8 @@ class _Lexer:
             return _lexeme(Kind.TURN, _FRACTION_WORDS[word], token)
         if word == "hip" and self.at < len(self.tokens) and self.tokens[self.at].word in FEET:
             return _lexeme(Kind.VERB, self.vocabulary.verbs["bump"], token)
+        if word == "knee" and self.at < len(self.tokens) and self.tokens[self.at].word in ("in", "out", "inward", "outward"):
+            return _lexeme(Kind.VERB, self.vocabulary.verbs["knee pop"], token)
         if word == "one":
             return _lexeme(Kind.NOISE, None, token)
         if word in _NUMBER_WORDS:
@@ -424,7 +443,7 @@ _STEPPERS = frozenset((
 ))
 _TURNERS = frozenset(("turn", "turning", "pivot", "pivoting", "spin", "spinning", "spiral", "swivel", "unwind"))
 _WEIGHT_OPENERS = (
-    "taking", "take", "keep", "keeping", "ending", "end", "all", "the", "your", "finish", "finishing", "leaving",
+    "taking", "takes", "take", "keep", "keeping", "ending", "end", "all", "the", "your", "finish", "finishing", "leaving",
     "weight's", "putting", "put", "ends", "finishes",
 )
 # fmt: on
@@ -436,6 +455,7 @@ _OPENING: dict[str, Callable[[_Lexer, list[_Token]], Lexeme | None]] = {
     **dict.fromkeys(("ball", "balls"), _Lexer._ball_of),
     **dict.fromkeys(("like", "as"), _Lexer._like),
     "with": _Lexer._with_foot,
+    "in": _Lexer._circle,
     **dict.fromkeys(("leading", "starting", "beginning"), _Lexer._leading),
     "facing": _Lexer._facing,
     "face": _Lexer._facing,
