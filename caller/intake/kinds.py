@@ -35,10 +35,10 @@ _PICTURES = (
 )
 _SOUNDS = (b"ID3", b"OggS", b"fLaC", b"\xff\xfb", b"\xff\xf3", b"MThd")
 _WEB = re.compile(rb"<!doctype\s+html|<html[\s>]|<(?:head|body|table|div|p|h[1-6])(?:\s[^<>]*)?>", re.IGNORECASE)
-_MAIL_LINE = re.compile(
-    rb"^(?:from|to|subject|date|mime-version|received|return-path|message-id|delivered-to|content-type|x-[\w-]+|reply-to|cc):\s?\S",
-    re.IGNORECASE,
-)
+_FIELD = re.compile(rb"([A-Za-z][\w-]*):(?:\s|$)")
+_MAIL_HEAD = 65_536  # bytes; what signs and routes a mail is longer than most sheets
+_MAIL_FIELDS = {b"from", b"subject"}
+_MAIL_ONLY = {b"mime-version", b"received", b"message-id", b"return-path", b"content-type", b"to"}
 
 
 def kind_of(raw: bytes) -> Kind:
@@ -59,7 +59,7 @@ def kind_of(raw: bytes) -> Kind:
         return Kind.SOUND
     if head.startswith((b"\x7fELF", b"MZ\x90", b"\xca\xfe\xba\xbe", b"\x1f\x8b", b"7z\xbc\xaf", b"Rar!")):
         return Kind.PROGRAM
-    return _written(raw[:4096], bare)
+    return _written(raw[:_MAIL_HEAD], bare)
 
 
 def _packed(raw: bytes) -> Kind:
@@ -78,16 +78,12 @@ def _written(head: bytes, bare: bytes) -> Kind:
     if narrow.startswith((b"<", b"\xff\xfe<", b"\xfe\xff<")) and _WEB.search(narrow):
         return Kind.WEB
     lines = re.split(rb"\r?\n", head)
-    fields = 0
+    fields: set[bytes] = set()
     for line in lines[1:] if lines[0].startswith(b"From ") else lines:
-        if not line or line[:1] in b" \t":
-            if not line:
-                break
+        if line[:1] in (b" ", b"\t"):
             continue
-        if _MAIL_LINE.match(line) is None:
-            return Kind.TEXT
-        fields += 1
-    told = re.search(
-        rb"^(?:mime-version|received|message-id|return-path|content-type):", head, re.IGNORECASE | re.MULTILINE
-    )
-    return Kind.MAIL if fields >= 3 and told else Kind.TEXT
+        field = _FIELD.match(line)
+        if field is None:
+            return Kind.MAIL if not line and fields >= _MAIL_FIELDS and fields & _MAIL_ONLY else Kind.TEXT
+        fields.add(field[1].lower())
+    return Kind.TEXT

@@ -13,10 +13,13 @@ from caller.intake.web import read_web
 
 _SHEETS = frozenset((Kind.PDF, Kind.WORD, Kind.OPENDOCUMENT, Kind.RTF))
 _MOST_PARTS = 200
+_MOST_BOUNDARIES = 4_000  # the standard library's time grows with their square
 
 
 def read_mail(raw: bytes, attached: Callable[[bytes, Kind], Found]) -> Found:
     """attached: reads a document of a kind."""
+    if raw.count(b"\n--") > _MOST_BOUNDARIES:
+        raise Unreadable("this mail has far too many parts; save the sheet that it holds as a file of its own")
     mail = message_from_bytes(raw, policy=policy.default)
     try:
         return _attached(mail, attached) or _said(mail)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING
 
 from caller.intake import numbering
@@ -34,7 +34,7 @@ _CHARSET = re.compile(
 _XML_HEAD = re.compile(r"^\s*<\?xml[^<>]{0,300}\?>")
 _MOST_DEEP = 150
 _LEAST_MENU = 3  # links in a list that is nothing else
-_TYPES = {
+_TYPES: dict[str, Callable[[int], str]] = {
     "a": numbering.letters,
     "A": lambda n: numbering.letters(n).upper(),
     "i": numbering.roman,
@@ -47,10 +47,9 @@ def read_web(raw: bytes) -> Found:
 
     text, told = _decoded(raw)
     text = _XML_HEAD.sub("", text.replace("\0", ""))
+    parser = html.HTMLParser(no_network=True, huge_tree=False, remove_comments=True, remove_pis=True)
     try:
-        page = html.document_fromstring(
-            text, parser=html.HTMLParser(no_network=True, huge_tree=False, remove_comments=True, remove_pis=True)
-        )
+        page = html.document_fromstring(text, parser=parser)
     except (etree.ParserError, etree.XMLSyntaxError, ValueError, AssertionError):
         raise Unreadable("this web page has no text in it; open it in a browser and print it as PDF") from None
     walk = _Walk()
