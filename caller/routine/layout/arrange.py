@@ -47,6 +47,7 @@ class _Arranging:
             bool(kinds.PART_LINE.match(unstarred(x.text))) for x in self.lines
         ) >= 2
         self.at = 0
+        self.step_number = 0  # of the last line of the file that told steps
         self.told_on: set[int] = set()  # lines that go on with an event's sentence
         self.short = abbreviations(x.text for x in self.lines)
         self.title_line = kinds.title_line([x.text for x in self.lines[:25]])
@@ -71,7 +72,7 @@ class _Arranging:
             message = f"this line has more than {MOST_LINE:,} characters; a step line has one line's worth"
             return self._unread(line, message)
         bare = unstarred(line.text)
-        for taker in (self._comment, self._furniture, self._replaced, self._heading, self._option, self._counts_told, self._event, self._steps, self._unsure_heading):
+        for taker in (self._comment, self._furniture, self._replaced, self._heading, self._option, self._counts_told, self._event, self._steps, self._broken, self._unsure_heading):
             role = taker(line, bare)
             if role is not None:
                 return role
@@ -318,7 +319,7 @@ class _Arranging:
             text = unstarred(following.text)
             adjacent = following.number == line.number + len(further) + 1
             ends = bare.rstrip().endswith((":", ".", "!", ")", "*"))
-            if not adjacent or (ends and not text[:1].islower()) or steps_on(following) or read_heading(text, self.phrased):
+            if not adjacent or (ends and not text[:1].islower()) or read_counts(text) is not None or read_heading(text, self.phrased):
                 break
             if kinds.STRONG_EVENT.match(text) or read_option(text) is not None or kinds.FURNITURE.search(text) or text.startswith("#"):
                 break
@@ -367,10 +368,8 @@ class _Arranging:
         if mention.kind in (CHANGE, RESTART):
             event.replaced += replaced_by(text, line, mention, until)
             return
-        told = kinds.TOLD_STEPS.search(text, mention.end)
-        words = text[told.end() : until] if told is not None and told.end() < until else ""
-        words = re.sub(r"\s*(?:,|;|and)?\s*(?:then\s+)?(?:restart|start again|begin again).*$", "", words, flags=re.IGNORECASE).strip(" .;)")
-        if not words or not kinds.STEP_WORD.search(words):
+        words = next((w for m in kinds.TOLD_STEPS.finditer(text, mention.end, until) if (w := kinds.steps_told(text[m.end() : until]))), "")
+        if not words:
             return
         counted = steps_on(Line(line.number, line.column, words, False), 1)
         if counted:
@@ -415,6 +414,7 @@ class _Arranging:
         if self.in_head and not self._may_begin(steps, bare):
             return None
         self._add_steps(steps, line)
+        self.step_number = line.number
         if mark and self.out.sections:
             self.marks.setdefault(mark, (len(self.out.sections) - 1, highest_count(self.out.sections[-1].lines)))
         for aside in asides:
@@ -432,7 +432,7 @@ class _Arranging:
             return False
         if unsure.said is not None:
             low, high = unsure.said
-            inside = following == low or (following == 1 and low != 1)
+            inside = following == low or (following == 1 and low != 1 and ((low - 1) % 8 == 0 or (low - 1) % 6 == 0))
             if low == 1 and following == 1:
                 inside = True
             return inside and high - low >= 3
@@ -565,7 +565,10 @@ class _Arranging:
             self.out.findings += findings
             return Role.HEADER
         if self._part_facts(plain):
+            reader.facts(plain)
             return Role.HEADER
+        if self.short and abbreviations([plain.text]):
+            return self._kept(line, Role.NOTE)
         if kinds.GREETING.match(bare):
             self._keep(line)
             return Role.NOTE
@@ -590,7 +593,7 @@ class _Arranging:
             told = list(kinds.PART_LENGTH.finditer(line.text))
             if told and (len(told) > 1 or kinds.PART_LENGTH.match(line.text)):
                 for one in told:
-                    self.out.parts.setdefault(one["part"].upper(), (int(one["n"]), line))
+                    self.out.parts.setdefault((one["part"] or one["p2"]).upper(), (int(one["n"] or one["n2"]), line))
                 return len(told) > 1 or self.in_head
         return found
 
@@ -598,9 +601,17 @@ class _Arranging:
         if kinds.MORE_THAN_FACTS.search(line.text):
             self.out.reader.note(line.text)
 
+    def _broken(self, line: Line, bare: str) -> Role | None:
+        """The rest of a step line, where its words leave no doubt: the one before breaks off, or this begins small."""
+        if not self.last_steps or line.number - 1 in self.empty or line.number - 1 != self.step_number or bare.isupper():
+            return None
+        last = self.last_steps[-1].text.rstrip()
+        breaks_off = last.endswith((",", "-", "&", "/", "(")) or re.search(r"\b(?:and|the|to|with|on|then|of|a|your|right|left|in|as|for|step|turn|turning|stepping|touch)$", last, re.IGNORECASE)
+        return self._goes_on(line, bare) if (breaks_off and not last.endswith((" right", " left"))) or bare[:1].islower() or last.count("(") > last.count(")") else None
+
     def _goes_on(self, line: Line, bare: str) -> Role | None:
         """A step line that is broken over two lines of the file."""
-        if self.last_steps is None or not self.last_steps or (line.number - 1) in self.empty:
+        if not self.last_steps or (line.number - 1) in self.empty:
             return None
         last = self.last_steps[-1]
         deeper = line.column > last.column
@@ -610,12 +621,16 @@ class _Arranging:
             return None
         if kinds.NOTE_START.match(bare) or kinds.CLOSING.match(bare) or (kinds.is_prose(bare) and not open_ended):
             return None
-        self.last_steps[-1] = Line(last.number, last.column, f"{last.text} {bare}", False)
+        self.step_number = line.number
+        steps = steps_on(Line(last.number, last.column, f"{last.text} {bare}", False), first_count(last) or 0)
+        self.last_steps[-1:] = [expanded(step, self.short) for step in steps] or [replace(last, text=f"{last.text} {bare}", exact=False)]
         return Role.STEPS
 
     def _note_or_unread(self, line: Line, bare: str) -> Role:
         if self._part_facts(line):
             return Role.HEADER
+        if self.short and abbreviations([bare]):
+            return self._kept(line, Role.NOTE)
         if self.phrased and looks_like_order(bare) and not self.out.reader.order:
             order, findings = read_order(bare, line.place)
             self.out.reader.order += order

@@ -118,7 +118,9 @@ def _behind(line: Line, head: Counts | None) -> list[Line]:
     if not marks or (head is None and not re.search(r"[A-Za-z]{2}|\b[RL]\b", line.text[: marks[0].start()])):
         return []
     last = line.text[marks[-1].end() :].strip(" .,;")
-    if head is not None and not _among(marks, head):
+    if head is not None and not (_among(marks, head) and (len(marks) > 1 or last)):
+        return []
+    if head is None and len(marks) == 1 and marks[0].group()[0] == "[" and not last:
         return []
     if re.search(r"\b(?:counts?|walls?|section|tag|restart|bridge|intro)\b", line.text[: marks[0].start()], re.IGNORECASE):
         return []

@@ -51,7 +51,7 @@ _COUNTS_AFTER = re.compile(r"\b(?:counts?|cts?)\s*[:=]?\s*(?P<n>\d{1,3})\b(?!\s*
 _WALLS = re.compile(rf"(?<![\d/:.-])\b(?P<n>\d{{1,3}}|{NUMBER}|single)\s*(?:-\s*|\u2010|\u2011|\u2013)?\s*(?:walls?|w)\b(?!\s*\d)", re.IGNORECASE)
 _WALLS_AFTER = re.compile(r"\bwalls?\s*[:=]\s*(?P<n>\d)\b", re.IGNORECASE)
 _TEMPO = re.compile(r"(?P<n>\d{2,3}(?:[.,]\d{1,3})?)\s*(?:-\s*)?(?:bpm|b\.\s?p\.\s?m\.?|beats\s+(?:per|a)\s+min(?:ute|\.)?|counts\s+(?:per|a)\s+min(?:ute|\.)?)|\b(?:bpm|tempo)\s*[:=]?\s*(?:approx\.?|about|ca\.?|c\.|~|\u2248)?\s*(?P<m>\d{2,3}(?:\.\d+)?)\b", re.IGNORECASE)
-_METER = re.compile(r"(?<![\d/])(?P<meter>[3462]\s*/\s*[48])\b(?:\s*time)?", re.IGNORECASE)
+_METER = re.compile(r"(?<![\d/])(?P<meter>[3462]\s*/\s*[48]\b|\u00be(?=\s*time))(?:\s*time)?", re.IGNORECASE)
 _WALTZ = re.compile(r"\bwaltz(?:es)?\b", re.IGNORECASE)
 _SWING = re.compile(r"\b(?:swing\s+(?:feel|rhythm|time)|swung|triplet\s+feel|shuffle\s+(?:feel|rhythm|beat)|(?:east|west)\s+coast\s+swing|lindy\s+hop|swing)\b", re.IGNORECASE)
 _STRAIGHT = re.compile(r"\b(?:straight|even|cha[\s-]?cha|samba|rumba|night\s?club|nc2?s?|polka|funky?|bachata|tango|mambo|salsa|smooth|two[\s-]?step)\b", re.IGNORECASE)
@@ -62,7 +62,7 @@ LEVEL = re.compile(
 )
 _INTRO = (
     re.compile(rf"\b(?:(?:dance\s+)?(?:intro(?:duction)?|count[\s-]?in|lead[\s-]?in|wait|(?:(?:dance|to)\s+)?(?:starts?|begins?|commence)\s+(?:dancing\s+)?(?:on\s+(?:the\s+)?(?:vocals?|lyrics?|words?)\s*[,(-]*\s*)?(?:after|at|in)|start\s+dance\s+after|after))\s*[:=]?\s*[-\u2013(]*\s*(?:the\s+)?(?:(?:a|an|about|approx\.?|first|music|dance|start|starts|on|after|is)\s+)*(?:(?P<k>\d{{1,2}}|{NUMBER})\s*(?:[x\u00d7]|sets?\s+of|lots\s+of|times)\s*(?P<n8>\d{{1,2}}|{NUMBER})(?:'?s)?|(?P<n>\d{{1,3}}|{NUMBER})(?!\s*(?:x|\u00d7|sec|\"|''|walls?|st\b|nd\b|rd\b|th\b|[:/]))(?:\s*[x\u00d7]\s*(?P<x>\d))?)", re.IGNORECASE),
-    re.compile(rf"\b(?:(?P<k>\d{{1,2}}|{NUMBER})\s*(?:[x\u00d7]|sets?\s+of)\s*(?P<n8>\d{{1,2}}|{NUMBER})|(?P<n>\d{{1,3}}|{NUMBER}))\s*(?:-\s*|\u2013|\u2011)?\s*(?:counts?|cts?|ct|beats?|c)?\.?\s*(?:-\s*)?(?:intro(?:duction)?|lead[\s-]?in|count[\s-]?in|before\s+(?:you\s+)?(?:the\s+)?(?:start|begin|vocal|danc|step)\w*|in(?=\s*(?:[.,;/|)]|$|from\b|on\b))|then\s+(?:the\s+)?first\s+step|wait\b|from\s+(?:the\s+)?(?:start|first\s+beat|beginning|heavy|strong|main|hard)|into\s+(?:the\s+)?(?:music|track|song))", re.IGNORECASE),
+    re.compile(rf"\b(?:(?P<k>\d{{1,2}}|{NUMBER})\s*(?:[x\u00d7]|sets?\s+of)\s*(?P<n8>\d{{1,2}}|{NUMBER})|(?P<n>\d{{1,3}}|{NUMBER}))\s*(?:-\s*|\u2013|\u2011)?\s*(?:counts?|cts?|ct|beats?|c)?\.?\s*(?:-\s*)?(?:intro(?:duction)?|lead[\s-]?in|count[\s-]?in|before\s+(?:you\s+)?(?:the\s+)?(?:start|begin|vocal|danc|step)\w*|in(?=\s*(?:[.,;/|)]|$|from\b|on\b))|then\s+(?:the\s+)?first\s+step|wait\b|from\b|into\s+(?:the\s+)?(?:music|track|song))", re.IGNORECASE),
 )
 _NO_INTRO = re.compile(r"\b(?:no\s+intro\b|intro\s*[:=]?\s*(?:none|0\b)|straight\s+in\b)", re.IGNORECASE)
 _STARTS = (
@@ -144,6 +144,9 @@ class HeaderReader:
             if "devised_by" not in self.seen:
                 self._set("devised_by", found["by"].strip(" )"), line, found.start("by"))
             text = text[: found.start()]
+        if (parted := re.match(r"(.+?)(?:\s{3,}|\s*\|\s*|\s{2,}(?=\d))", text)) is not None:
+            self.facts(line)
+            text = parted[1]
         told = next((m.start() for p in (_COUNTS, _WALLS, LEVEL) if (m := p.search(text)) and m.start() > 0), None)
         if told is not None and self.facts(line):
             text = text[:told]
@@ -189,7 +192,7 @@ class HeaderReader:
         """Meter and feel, by name or by the kind of dance or music."""
         text = line.text
         if "meter" not in self.seen and (found := _METER.search(text)) is not None:
-            meter = METERS.get(re.sub(r"\s", "", found["meter"]))
+            meter = METERS.get(re.sub(r"\s", "", found["meter"]).replace("\u00be", "3/4"))
             fraction = re.search(r"turn|pivot|left|right", text, re.IGNORECASE)
             if meter is not None and not fraction:
                 self._set("meter", meter, line, found.start())

@@ -44,7 +44,7 @@ _PART = re.compile(
     rf"(?:\s*[,:/{_DASHES}]?\s*(?:section|sect?|set|s)\.?\s*(?P<sec>{NUMBER}))?(?P<rest>.*)$",
     re.IGNORECASE,
 )
-_LETTERED = re.compile(rf"^[\"'\u201c]?(?P<part>[A-H])(?P<num>\d)?[\"'\u201d]?(?P<rest>\s*(?:[:.)({_DASHES}].*)?)$")
+_LETTERED = re.compile(rf"^[\"'\u201c]?(?P<part>[A-H])(?P<num>\d)?[\"'\u201d]?(?P<rest>\s*(?:[:.)(\[{_DASHES}].*)?)$")
 _ORDINAL = re.compile(
     rf"^(?:the\s+)?(?P<ord>{ORDINAL})\s+(?:(?:set|section|sec|group|block|phrase)(?:\s+of\s+(?:8|eight|6|six|12|twelve|16))?"
     rf"(?:\s+counts?)?|(?:8|eight|6|six|12|twelve|16|sixteen|24|32)(?:s|'s)?(?:\s*(?:-\s*)?counts?)?)\b(?P<rest>.*)$",

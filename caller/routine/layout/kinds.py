@@ -59,7 +59,7 @@ REPLACED = re.compile(r"^(?:part\s+(?P<part>[A-Za-z])[\s,]+)?(?:section|sect?|se
 ORDER_KEY = re.compile(rf"^\W*(?:(?:dance\s+|running\s+)?(?:order|sequence|phrasing|phrased)(?:\s+of\s+(?:the\s+)?(?:dance|parts))?)\s*(?:[:=]|{_DASH})", _I)
 LATE_KEY = re.compile(r"^\W*(?:music|song|track|tempo|bpm|choreo\w*|intro|level|counts?|walls?)\s*[:.]", _I)
 PART_LINE = re.compile(r"^(?:part|section)\s+[\"'\u201c]?[A-D]\b[\"'\u201d]?(?:\s*[:(,\u2013\u2014-].*|\s*\d.*|\s*)$|^[A-D]\s*[:(]", _I)
-PART_LENGTH = re.compile(r"\b(?:part\s+)?(?P<part>[A-H])\s*(?:=|:|is|has|-|\u2013|\()?\s*(?P<n>\d{1,3})\s*(?:counts?|cts?|c)\b", _I)
+PART_LENGTH = re.compile(r"\b(?:part\s+)?(?P<part>[A-H])\s*(?:=|:|is|has|-|\u2013|\()?\s*(?P<n>\d{1,3})\s*(?:counts?|cts?|c)\b|\b(?P<p2>[A-H])\s*=\s*(?P<n2>\d{1,3})\b", _I)
 SHORT = re.compile(r"\b(?P<part>[A-H])\s?(?:[-\u2013]|\*|minus|\(?short\)?)\s*(?:=|:|is|means|are|\()\s*(?:dance\s+)?(?:only\s+|just\s+)?(?:the\s+)?(?:first\s+|counts?\s+1\s?[-\u2013]\s?|up\s+to\s+(?:count\s+)?)?(?P<n>\d{1,3})\b", _I)
 MORE_THAN_FACTS = re.compile(r"[a-z]{4,}.*[a-z]{4,}.*[a-z]{4,}.*[a-z]{4,}", _I)
 _HEAD_LINE = re.compile(
@@ -80,6 +80,16 @@ def near_key(text: str) -> str:
         return ""
     near = get_close_matches(found["key"].lower(), ("counts", "walls", "level", "tempo", "meter", "feel", "intro", "starts", "title", "order"), n=1, cutoff=0.75)
     return f"{found['key']!r} is no header line that is known; kept as a note; did you mean {near[0].capitalize()}?" if near else ""
+
+
+_NO_STEPS = re.compile(r"^(?:after|at|on|during|in|wall|walls|facing|end|you|the|each|every|both|when|danced?|then\s+restart|start|begin|restart|repeat|\d+\s*(?:counts?|cts?|c)\b|\(|wall\b|it\b|this\b|once|twice|same\s+as)", _I)
+_AFTER_STEPS = re.compile(r"\s*(?:,|;|\.|and|&)?\s*(?:and\s+)?(?:then\s+)?(?:re-?\s?start|start\s+(?:again|over|the|from)|begin\s+(?:again|the)|carry\s+on|continue|go\s+on|resume|same\s+as)\b.*$", _I)
+
+
+def steps_told(words: str) -> str:
+    """The steps that the rest of an event's sentence tells, "" where it goes on to tell where it is."""
+    words = _AFTER_STEPS.sub("", words).strip(" .;)")
+    return words if words and STEP_WORD.search(words) and not _NO_STEPS.match(words) else ""
 
 
 def is_prose(text: str) -> bool:
@@ -103,9 +113,10 @@ def title_line(texts: Sequence[str]) -> int | None:
             continue
         if raw.startswith("# ") and any(not t.startswith("#") for t in texts[n + 1 : n + 3]) and _talks(text):
             continue
-        if FURNITURE.search(text) or MAIL_HEAD.match(text) or GREETING.match(text) or PAGE.match(text):
+        if FURNITURE.search(text) or NOTE_START.match(text) or MAIL_HEAD.match(text) or GREETING.match(text) or PAGE.match(text):
             continue
-        if len(text) > _MOST_TITLE + 60 or _talks(text):
+        text = re.split(r"\s{3,}|\s*\|\s*|\s+\(?\d{1,3}\s*-?\s*(?:counts?|cts?|walls?)\b", text)[0] if n < 4 else text
+        if not text or len(text) > _MOST_TITLE + 60 or _talks(text):
             continue
         if _HEAD_LINE.match(text):
             if re.match(r"^\W*\d", text) or ":" in text[:25] or re.match(r"^\W*(?:by|choreo|devised|section|part)\b", text, _I):

@@ -85,7 +85,8 @@ def plain_line(text: str) -> str:
 _RULE = re.compile(r"^[\s\-=_*~.#+|\u2010-\u2015\u2022\u2500-\u257f]+$")
 _QUOTED = re.compile(r"^(?:>\s?)+")
 _BULLET = re.compile(r"^(?:[\u2022\u25aa\u25cf\u25e6\u2023\u25b6\u25ba\u27a4\u2713\u2714\u00b7\u00bb\uf0b7]\s*|[-\u2013\u2014+]\s+(?=\S))+")
-_STARS = re.compile(r"^(?:\*\*+|__+|==+|~~+|\*(?=\w))\s*(?=[^*_=~\s])|\s*(?:\*\*+|__+|==+|~~+|(?<=\w)\*)$")
+_SPACED = re.compile(r"^(?:[A-Z]\s+){4,}[A-Z](?:\s+\S(?=\s|$))*$")  # "S T A T I C   O N"
+_STARS = re.compile(r"^(?:\*\*+|__+|==+|~~+|--+|\*(?=\w))\s*(?=[^*_=~\s\-])|\s*(?:\*\*+|__+|==+|--+|~~+|(?<=\w)\*)$")
 _INNER_STARS = re.compile(r"\*\*(?=\S)|(?<=\S)\*\*|__(?=\w)|(?<=\w)__")
 _BARS = re.compile(r"\s*[|\u2502\u2503\u00a6]\s*")
 _LEADERS = re.compile(r"\s*(?:\.{4,}|(?:\.\s){3,}\.?|\u2026{2,}|_{3,})\s*")
@@ -129,6 +130,8 @@ def _undecorated(text: str) -> str:
         inner = _INNER_STARS.sub("", text) if len(_INNER_STARS.findall(text)) % 2 == 0 else text
         text = inner or text
     text = _BULLET.sub("", text.strip())
+    if text[1:2] == " " and _SPACED.match(text):
+        text = " ".join(word.replace(" ", "") for word in re.split(r"\s{2,}", text))
     if "...." in text or "\u2026\u2026" in text or "___" in text or ". . ." in text:
         text = _LEADERS.sub("  ", text)
     return text.strip()

@@ -142,6 +142,9 @@ class _Telling:
         word = found["kind"].lower()
         if self._same_again(kind, word, found):
             return
+        weak = word.startswith(("start", "begin", "back", "go ", "from"))
+        if weak and self.out and re.search(r"[.!]\s*$", self.text[: found.start()]):
+            return  # a sentence of its own: the dance goes on as it does
         name = ""
         if kind == TAG and (named := _NAME.match(self.text, found.end())):
             name = named["name"].upper()
