@@ -9,8 +9,6 @@ Conventions: one JSON document on stdout: what was found, or {"fault": one sente
 from __future__ import annotations
 
 import contextlib
-import json
-import subprocess
 import sys
 from dataclasses import asdict
 
@@ -28,6 +26,9 @@ def read_apart(raw: bytes, most_seconds: float = MOST_SECONDS) -> Found:
     kind = kind_of(raw)
     if kind is Kind.TEXT or not raw.strip():
         return take_in(raw)
+    import json
+    import subprocess
+
     try:
         ran = subprocess.run(
             [sys.executable, "-m", "caller.intake.apart"],
@@ -60,6 +61,8 @@ def _bound() -> None:
 
 
 def main() -> None:
+    import json
+
     _bound()
     try:
         told = asdict(take_in(sys.stdin.buffer.read()))
