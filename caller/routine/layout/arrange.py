@@ -15,13 +15,16 @@ from caller.routine.layout import kinds
 from caller.routine.layout.abbreviations import abbreviations, expanded
 from caller.routine.layout.blocks import Blocks, EventBlock, OptionBlock, ReplacedLines, Role, SectionBlock, first_count, highest_count
 from caller.routine.layout.changes import replaced_by
-from caller.routine.layout.counted import steps_on, with_counts
+from caller.routine.layout.counted import shifted, steps_on, with_counts
 from caller.routine.layout.headings import Heading, read_heading, read_unsure
 from caller.routine.layout.lines import MOST_LINE, Line, physical, unstarred
-from caller.routine.layout.mentions import CHANGE, ENDING, RESTART, TAG, Mention, mentions_in
+from caller.routine.layout.mentions import CHANGE, ENDING, RESTART, TAG, Mention, mentions_in, unnamed
+from caller.routine.layout.numbers import ROMAN
 from caller.routine.layout.options import Offered, read_option
 from caller.routine.layout.orders import looks_like_order, read_order
 
+# A section's number in the line of its first steps: "i.  1-3 Waltz forward".
+_LISTED_STEPS = re.compile(r"^(?P<num>[ivx]{1,4}|[IVX]{1,4}|[A-H])[.)]\s+(?=\d)")
 _LOOK_AHEAD = 3  # lines in which counts may begin after a heading
 _MOST_NAME = 80
 
@@ -29,6 +32,10 @@ _MOST_NAME = 80
 def arrange(text: str) -> Blocks:
     """The blocks of a sheet's text. Never raises."""
     return _Arranging(list(physical(text))).run()
+
+
+def _listed_number(text: str) -> int:
+    return ROMAN.get(text.lower()) or ord(text.upper()) - ord("A") + 1
 
 
 class _Arranging:
@@ -47,7 +54,11 @@ class _Arranging:
             bool(kinds.PART_LINE.match(unstarred(x.text))) for x in self.lines
         ) >= 2
         self.at = 0
+        self.low = ""  # the line, lower case
+        self.shifts: dict[int, int] = {}  # counts that lists of step lines are moved on by
+        self.high: dict[int, tuple[int, int]] = {}  # of lists of step lines: how many are counted, and their highest
         self.step_number = 0  # of the last line of the file that told steps
+        self.told_on_steps: set[int] = set()  # lines that go on with steps told in sentences
         self.told_on: set[int] = set()  # lines that go on with an event's sentence
         self.short = abbreviations(x.text for x in self.lines)
         self.title_line = kinds.title_line([x.text for x in self.lines[:25]])
@@ -55,11 +66,19 @@ class _Arranging:
     def run(self) -> Blocks:
         for n, line in enumerate(self.lines):
             self.at = n
-            if line.number in self.told_on:
-                self.out.roles[line.number] = Role.EVENT
+            if line.number in self.told_on or line.number in self.told_on_steps:
+                self.out.roles[line.number] = Role.EVENT if line.number in self.told_on else Role.STEPS
                 continue
             self.out.roles[line.number] = self._role(line)
         return self.out
+
+    def _highest(self, lines: list[Line]) -> int:
+        """The highest whole count of step lines that only ever grow in number."""
+        known, high = self.high.get(id(lines), (0, 0))
+        if known < len(lines):
+            high = max(high, highest_count(lines[known:]))
+            self.high[id(lines)] = (len(lines), high)
+        return high
 
     @property
     def in_head(self) -> bool:
@@ -72,6 +91,7 @@ class _Arranging:
             message = f"this line has more than {MOST_LINE:,} characters; a step line has one line's worth"
             return self._unread(line, message)
         bare = unstarred(line.text)
+        self.low = bare.lower()
         for taker in (self._comment, self._furniture, self._replaced, self._heading, self._option, self._counts_told, self._event, self._steps, self._broken, self._unsure_heading):
             role = taker(line, bare)
             if role is not None:
@@ -94,7 +114,8 @@ class _Arranging:
 
     def _furniture(self, line: Line, bare: str) -> Role | None:
         """Page numbers, links, copyright, the head of a mail."""
-        if kinds.FURNITURE.search(bare) is not None or (self.in_head and kinds.MAIL_HEAD.match(bare)):
+        told = any(word in self.low for word in kinds.FURNITURE_WORDS) or not self.low[:1].isalpha()
+        if (told and kinds.FURNITURE.search(bare) is not None) or (self.in_head and kinds.MAIL_HEAD.match(bare)):
             if not kinds.PAGE.match(bare):
                 self._keep(line)
             return Role.NOTE
@@ -107,6 +128,8 @@ class _Arranging:
         if heading is None:
             return None
         if heading.said is not None and self._is_steps(line, heading):
+            return None
+        if self.in_head and len(list(kinds.PART_LENGTH.finditer(bare))) > 1:
             return None
         if not heading.opens:
             return self._open_part(line, heading)
@@ -224,8 +247,8 @@ class _Arranging:
     def _expected(self) -> int:
         """The whole count that would come next in the section that is open."""
         if self.event is not None and self.event.lines:
-            return highest_count(self.event.lines) + 1
-        return highest_count(self.out.sections[-1].lines) + 1 if self.out.sections and self.open_section else 1
+            return self._highest(self.event.lines) + 1
+        return self._highest(self.out.sections[-1].lines) + 1 if self.out.sections and self.open_section else 1
 
     def _begins_again(self, for_heading: bool = False) -> bool:
         following = self._next_count()
@@ -271,11 +294,11 @@ class _Arranging:
         for section in reversed(self.out.sections):
             numbers = [n for line in section.lines if (n := first_count(line)) is not None]
             low = section.said[0] if section.said and numbers and min(numbers) != 1 else min(numbers, default=1)
-            if low <= offered.first <= highest_count(section.lines):
+            if low <= offered.first <= self._highest(section.lines):
                 return section
         passed = 0
         for section in self.out.sections:
-            high = highest_count(section.lines)
+            high = self._highest(section.lines)
             if passed < offered.first <= passed + high and passed:
                 return section
             passed += high
@@ -289,7 +312,15 @@ class _Arranging:
     # -- events
 
     def _event(self, line: Line, bare: str) -> Role | None:
+        if not any(word in self.low for word in kinds.EVENT_WORDS):
+            return None
         found = mentions_in(bare)
+        if not found and self.out.sections and "wall" in self.low and read_counts(line.text) is None:
+            tag = unnamed(bare)
+            if tag is None or self._next_count() != 1:
+                return None
+            self._add_event(line, bare, tag, len(bare), "")
+            return Role.EVENT
         if not found or not self._tells_event(line, bare, found):
             return None
         bare, further = self._told_on(line, bare)
@@ -347,7 +378,7 @@ class _Arranging:
     def _add_event(self, line: Line, text: str, mention: Mention, until: int, mark: str, aside: bool = False) -> None:
         event = EventBlock(mention, line, mark=mark, within=len(self.out.sections) - 1)
         if self.out.sections and (self.open_section or aside):
-            event.here = len(self.out.sections) - 1, highest_count(self.out.sections[-1].lines)
+            event.here = len(self.out.sections) - 1, self._highest(self.out.sections[-1].lines)
             if not mention.placed and mark in self.marks:
                 event.here = self.marks[mark]
                 mention.here = True
@@ -406,7 +437,13 @@ class _Arranging:
             return None
         steps = steps_on(plain, self._expected())
         if not steps:
-            return None
+            steps, further = self._paragraph(plain)
+            if not steps:
+                return None
+            self.told_on_steps.update(further)
+        if (listed := _LISTED_STEPS.match(bare)) is not None and first_count(steps[0]) is not None and not bare[:1].isdigit():
+            steps = steps_on(Line(line.number, line.column, bare[listed.end() :], False), 1) or steps
+            self._open(line, Heading(number=_listed_number(listed["num"]) if not self.phrased else None))
         unsure = read_unsure(bare)
         if unsure is not None and self._heads(unsure):
             self._open(line, unsure)
@@ -416,7 +453,7 @@ class _Arranging:
         self._add_steps(steps, line)
         self.step_number = line.number
         if mark and self.out.sections:
-            self.marks.setdefault(mark, (len(self.out.sections) - 1, highest_count(self.out.sections[-1].lines)))
+            self.marks.setdefault(mark, (len(self.out.sections) - 1, self._highest(self.out.sections[-1].lines)))
         for aside in asides:
             for mention in mentions_in(aside):
                 if not mention.none and (mention.kind in (TAG, RESTART) or mention.told):
@@ -424,6 +461,21 @@ class _Arranging:
                         mention.here = True
                     self._add_event(line, aside, mention, len(aside), "", aside=True)
         return Role.STEPS
+
+    def _paragraph(self, line: Line) -> tuple[list[Line], list[int]]:
+        """Steps told in sentences over several lines: "... on 1 and touch the left next to it on 2."."""
+        if " on " not in line.text or re.search(r"\bon\s+\d", line.text) is None:
+            return [], []
+        text, further = line.text, []
+        for following in self.lines[self.at + 1 : self.at + 8]:
+            if following.number != line.number + len(further) + 1 or steps_on(following):
+                break
+            text, further = f"{text} {following.text}", [*further, following.number]
+        named = re.match(r"^(?P<name>[^.:]{3,40})[.:]\s+", text)
+        steps = steps_on(Line(line.number, line.column, text[named.end() :] if named else text, False))
+        if steps and named and not kinds.STEP_WORD.search(named["name"]):
+            self._open(line, Heading(name=named["name"].strip()))
+        return steps, further if steps else []
 
     def _heads(self, unsure: Heading) -> bool:
         """Whether a line with counts at its head is the heading of what comes after it."""
@@ -448,7 +500,7 @@ class _Arranging:
         """The line without what it says of events in brackets or behind stars, and without the stars at its end."""
         asides: list[str] = []
         text = line.text
-        if kinds.EVENT_WORD.search(text):
+        if any(word in self.low for word in kinds.EVENT_WORDS) and kinds.EVENT_WORD.search(text):
             def keep(found: re.Match[str]) -> str:
                 asides.append(found["inner"])
                 return " "
@@ -458,7 +510,7 @@ class _Arranging:
                 asides.append(trailing["inner"])
                 text = text[: trailing.start()]
         mark = ""
-        starred = kinds.MARK.search(text)
+        starred = kinds.MARK.search(text, max(0, len(text) - 12)) if text[-1:] in "*#\u2020\u2021\u2605^)]" else None
         if starred is not None:
             mark = starred["mark"]
             text = text[: starred.start()]
@@ -495,6 +547,8 @@ class _Arranging:
             self._event_step(self.event, line)
             return
         self.event = None
+        if self.out.sections and self.open_section:
+            line = self._going_on(line)
         if not self.out.sections or not self.open_section or self._new_eight(line):
             self._open(line, Heading())
         self.out.sections[-1].lines.append(line)
@@ -510,12 +564,22 @@ class _Arranging:
         event.replaced[-1].lines.append(line)
         self.last_steps = event.replaced[-1].lines
 
+    def _going_on(self, line: Line) -> Line:
+        """Counts that begin again within a headed section of twelve ("1-2-3, 4-5-6, 1-2-3, 4-5-6") run on."""
+        section = self.out.sections[-1]
+        highest = self._highest(section.lines)
+        by = self.shifts.get(id(section.lines), 0)
+        if section.heading.number != (section.lines[0].number if section.lines else 0) and first_count(line) == 1 and highest % 6 == 0 and highest % 8 and first_count(section.lines[0]) == 1:
+            by = highest
+            self.shifts[id(section.lines)] = by
+        return shifted(line, by) if by and (first_count(line) or 0) + by <= highest + 1 else line
+
     def _new_eight(self, line: Line) -> bool:
         """Counts that begin again without a heading, or an empty line between eights that run on."""
         lines = self.out.sections[-1].lines
         if not lines:
             return False
-        first, highest = first_count(line), highest_count(lines)
+        first, highest = first_count(line), self._highest(lines)
         bar = 12 if self.out.reader.header.meter.counts == 3 or "meter" in self.out.reader.inferred else 8
         if first == 1 and highest % (bar // 2 if bar == 12 else bar) == 0 and first_count(lines[0]) in (1, 2):
             return True
@@ -533,14 +597,14 @@ class _Arranging:
             return False
         if first is not None and first == 1 < option.first:
             return False
-        return highest_count(option.lines) < option.last or highest_count([line]) <= highest_count(self.out.sections[-1].lines) and not option.told
+        return self._highest(option.lines) < option.last or highest_count([line]) <= self._highest(self.out.sections[-1].lines) and not option.told
 
     def _goes_on_with_section(self, line: Line) -> bool:
         """Whether a step line after an event that stands inside a section goes on with that section."""
         assert self.event is not None
         if not self.open_section or not self.out.sections:
             return False
-        highest = highest_count(self.out.sections[-1].lines)
+        highest = self._highest(self.out.sections[-1].lines)
         counts = read_counts(line.text, previous=highest)
         if counts is None:
             return False
@@ -559,8 +623,9 @@ class _Arranging:
         if self.at == self.title_line:
             reader.title(plain)
             return Role.TITLE
-        if looks_like_order(bare):
-            order, findings = read_order(bare, plain.place)
+        keyed = re.match(r"^[A-Za-z][A-Za-z ']{2,30}\s*[:=]\s*(?=\S)", bare)
+        if looks_like_order(bare[keyed.end() :] if keyed else bare):
+            order, findings = read_order(bare[keyed.end() :] if keyed else bare, plain.place)
             reader.order += order
             self.out.findings += findings
             return Role.HEADER
@@ -572,6 +637,10 @@ class _Arranging:
         if kinds.GREETING.match(bare):
             self._keep(line)
             return Role.NOTE
+        if self.title_line is None and reader.called(plain):
+            reader.facts(plain)
+            self._keep(line)
+            return Role.TITLE
         if reader.key(plain):
             return Role.TITLE if reader.places.get("title") and reader.places["title"].line == line.number else Role.HEADER
         if reader.facts(plain):

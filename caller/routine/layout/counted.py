@@ -12,7 +12,7 @@ from caller.routine.layout.lines import Line
 from caller.routine.layout.numbers import NUMBER, number_of
 
 _DASH = r"[\-\u2010-\u2015]"
-_MARKS = rf"\d{{1,2}}(?:\s?(?:{_DASH}\s?)?(?:&|\+|and(?=\s?\d)|[ae](?![a-z]))\s?(?:{_DASH}\s?)?\d{{0,2}}|\s?{_DASH}\s?\d{{1,2}}|,\s?\d{{1,2}}(?![\d/:])|\s\d{{1,2}}(?=[\s)\]]))*"
+_MARKS = rf"\d{{1,2}}(?:\s?(?:{_DASH}\s?)?(?:&|\+|and(?=\s?\d)|[ae](?![a-z]))\s?(?:{_DASH}\s?)?\d{{0,2}}|\s?{_DASH}\s?\d{{1,2}}|,\s?\d{{1,2}}(?![\d/:])|\s\d{{1,2}}(?=[\s)\]]|$))*"
 _COUNTS = rf"(?:(?:&|and\s)\s?)?{_MARKS}|&(?:\s?[ae])?|[ae](?=[\s&)])"
 _BRACKETED = re.compile(rf"[\[(]\s*(?:counts?\s+|cts?\.?\s+|beats?\s+)?(?P<counts>{_COUNTS}|[1-9]{{3}})\s*[\])]", re.IGNORECASE)
 _HEAD_BRACKET = re.compile(rf"^[\[(<]\s*(?:counts?\s+|cts?\.?\s+)?(?P<counts>{_COUNTS})\s*[\])>]\s*[:.\-\u2010-\u2015]?\s*(?=\S)", re.IGNORECASE)
@@ -52,7 +52,7 @@ def steps_on(line: Line, expected: int = 0) -> list[Line]:
             return [own]
         inner = _behind(headed.piece(counts.end), counts)
         return inner or list(_divided(headed, counts))
-    return _behind(line, None) or _at_end(line, expected)
+    return _behind(line, None) or _on_counts(line) or _at_end(line, expected)
 
 
 _RUN_TOGETHER = re.compile(r"^(?P<and>&\s?)?(?P<run>[1-8]{2,4})(?P<tail>(?:[&ae][1-8]?)*)(?=[\s:.)])")
@@ -114,6 +114,8 @@ def _counts_of_words(text: str) -> str:
 def _behind(line: Line, head: Counts | None) -> list[Line]:
     """ "Step R fwd (1), touch L (2)": a piece for each count in brackets. Where counts stand at the head as well, those
     in brackets must lie among them."""
+    if "(" not in line.text and "[" not in line.text:
+        return []
     marks = [m for m in _BRACKETED.finditer(line.text) if m.start() > 0]
     if not marks or (head is None and not re.search(r"[A-Za-z]{2}|\b[RL]\b", line.text[: marks[0].start()])):
         return []
@@ -147,6 +149,39 @@ def _among(marks: list[re.Match[str]], head: Counts) -> bool:
     numbers = {beat.number for beat in head.beats}
     told = [read_counts(f"{_plain_counts(m['counts'])} x") for m in marks]
     return len(numbers) > 1 and all(c is not None and all(b.number in numbers or b.number == 0 for b in c.beats) for c in told)
+
+
+_ON = re.compile(r"\s*(?:,\s*)?\bon\s+(?:counts?\s+)?(?P<counts>[1-9]\d?(?:\s*(?:,|and|&|-|\u2013|to)\s*\d{1,2})*)(?=\s*(?:[.,;:)]|and\b|then\b|with\b|$))", re.IGNORECASE)
+
+
+def _on_counts(line: Line) -> list[Line]:
+    """ "Right foot to the side on 1 and touch the left next to it on 2": a piece for each."""
+    marks = list(_ON.finditer(line.text)) if " on " in line.text else []
+    if len(marks) < 2 or not re.match(r"\D*[12]\b", marks[0]["counts"]):
+        return []
+    pieces: list[Line] = []
+    start = 0
+    for mark in marks:
+        words = re.sub(r"^[\s,;.]*(?:(?:and|then)\s+)*", "", line.text[start : mark.start()], flags=re.IGNORECASE)
+        start = mark.end()
+        if not words:
+            return []
+        numbers = re.findall(r"\d+", mark["counts"])
+        counts = f"{numbers[0]}-{numbers[-1]}" if len(numbers) > 1 else numbers[0]
+        pieces.append(Line(line.number, line.column, f"{counts}  {words.strip()}", False))
+    rest = line.text[start:].strip(" ,;.")
+    if rest.startswith("("):
+        pieces[-1] = Line(line.number, line.column, f"{pieces[-1].text} {rest}", False)
+    return pieces
+
+
+def shifted(line: Line, by: int) -> Line:
+    """The step line with its counts moved on."""
+    counts = read_counts(line.text)
+    if counts is None or not by:
+        return line
+    head = re.sub(r"\d+", lambda found: str(int(found.group()) + by), line.text[: counts.end])
+    return Line(line.number, line.column, head + line.text[counts.end :], False, line.source)
 
 
 def _at_end(line: Line, expected: int) -> list[Line]:
@@ -220,7 +255,7 @@ _TAIL_COUNTS = re.compile(r"\s*[\[(](?P<counts>\s*\d[\d&ae,\s\-\u2013]{2,})[\])]
 
 def with_own_counts(line: Line) -> Line:
     """ "9-10: R heel, together, L heel, together [9&10&]": the brackets tell the counts better than the range."""
-    found = _TAIL_COUNTS.search(line.text)
+    found = _TAIL_COUNTS.search(line.text, max(0, len(line.text) - 40)) if line.text[-1:] in ")]" else None
     if found is None or not re.search(r"[&,]", found["counts"]):
         return line
     bare = Line(line.number, line.column, line.text[: found.start()], False)

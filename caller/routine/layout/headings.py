@@ -44,7 +44,7 @@ _PART = re.compile(
     rf"(?:\s*[,:/{_DASHES}]?\s*(?:section|sect?|set|s)\.?\s*(?P<sec>{NUMBER}))?(?P<rest>.*)$",
     re.IGNORECASE,
 )
-_LETTERED = re.compile(rf"^[\"'\u201c]?(?P<part>[A-H])(?P<num>\d)?[\"'\u201d]?(?P<rest>\s*(?:[:.)(\[{_DASHES}].*)?)$")
+_LETTERED = re.compile(rf"^[\"'\u201c(\[]?(?P<part>[A-H])\s?[{_DASHES}.]?(?P<num>\d)?[\"'\u201d)\]]?(?P<rest>\s*(?:[:.)(\[{_DASHES}].*)?)$")
 _ORDINAL = re.compile(
     rf"^(?:the\s+)?(?P<ord>{ORDINAL})\s+(?:(?:set|section|sec|group|block|phrase)(?:\s+of\s+(?:8|eight|6|six|12|twelve|16))?"
     rf"(?:\s+counts?)?|(?:8|eight|6|six|12|twelve|16|sixteen|24|32)(?:s|'s)?(?:\s*(?:-\s*)?counts?)?)\b(?P<rest>.*)$",
@@ -60,7 +60,8 @@ _NUMBERED_BRACKET = re.compile(r"^\[\s*(?:s|sec|section)?\.?\s*(?P<num>\d{1,2})\
 _COUNTED = re.compile(
     rf"^(?:(?P<word>counts?|cts?\.?|steps?|beats?)\s*)?{_RANGE}(?P<mark>\s*[:.)\]]|\s+{_DASH}+|\s*)\s*(?P<rest>.*)$", re.IGNORECASE
 )
-_ROMAN = re.compile(rf"^(?P<num>[IVX]{{1,4}})\s*(?:[.:)]|{_DASH}|(?=\(|\[))\s*(?P<rest>.*)$")
+_LETTER = re.compile(rf"^(?P<num>[A-L])\s*(?:[.:)]|{_DASH}|(?=\(|\[))\s*(?P<rest>\S.*)$")
+_ROMAN = re.compile(rf"^(?P<num>[IVX]{{1,4}}|[ivx]{{1,4}}(?=[.)]))\s*(?:[.:)]|{_DASH}|(?=\(|\[))\s*(?P<rest>.*)$")
 _LISTED = re.compile(r"^#?(?P<num>\d{1,2})\s*[.):]\s+(?P<rest>[^\d&].*)$")
 _TRAILING_RANGE = re.compile(
     rf"^(?P<name>[^\d(\[]*[^\s\d(\[:{_DASHES}])\s*[:,{_DASHES}]*\s*[\[(]?\s*(?:counts?|cts?\.?|beats?)?\s*{_RANGE}\s*(?:counts?)?\s*[\])]?\s*:?$",
@@ -96,6 +97,9 @@ def read_unsure(text: str) -> Heading | None:
     if (found := _ROMAN.match(text)) is not None and found["num"].lower() in ROMAN and len(text) <= _MOST_NAME:
         name, said_, long = _tail(found["rest"])
         return Heading(number=ROMAN[found["num"].lower()], name=name, said=said_, long=long, sure=False)
+    if (found := _LETTER.match(text)) is not None and len(text) <= _MOST_NAME:
+        name, said_, long = _tail(found["rest"])
+        return Heading(number=ord(found["num"]) - ord("A") + 1, name=name, said=said_, long=long, sure=False)
     if (found := _TRAILING_RANGE.match(text)) is not None and len(text) <= _MOST_NAME:
         return Heading(name=_name(found["name"]), said=(int(found["from"]), int(found["to"])), sure=False)
     return None

@@ -14,13 +14,17 @@ _I = re.IGNORECASE
 _DASH = r"[\-\u2010-\u2015]"
 
 FURNITURE = re.compile(
-    r"\bhttps?://|\bwww\.|\S+@\S+\.\w|\u00a9|\(c\)\s*\d{4}|\bcopyright\b|\ball rights reserved\b|^\W*page\s+\d+(?:\s*(?:of|/)\s*\d+)?\W*$|^\W*\d+\s*(?:of|/)\s*\d+\W*$|^\W*p(?:g|age)?\.?\s*\d+\W*$"
+    r"\bhttps?://|\bwww\.|\b[\w.+-]{1,64}@[\w-]{1,64}\.\w|\u00a9|\(c\)\s*\d{4}|\bcopyright\b|\ball rights reserved\b|^\W*page\s+\d+(?:\s*(?:of|/)\s*\d+)?\W*$|^\W*\d+\s*(?:of|/)\s*\d+\W*$|^\W*p(?:g|age)?\.?\s*\d+\W*$"
     r"|^(?:printed|downloaded|last\s+(?:updated|revised|edited)|revised|updated|version|rev\.?|date\s+created|contact|e-?mail|website|phone|tel)\b\s*[:.\d]",
     _I,
 )
+# One of these stands in any line that the pattern finds; each is looked for in lower case.
+FURNITURE_WORDS = ("http", "www.", "@", "\u00a9", "(c)", "copyright", "rights", "page", "pg", "printed", "download", "updated", "revised", "version",
+                   "rev", "last ", "date", "contact", "mail", "website", "phone", "tel")
+EVENT_WORDS = ("tag", "bridge", "start", "change", "ending", "finale", "finish", "replace", "instead", "wall", "extra", "additional", "break", "leave", "stop ", "begin", "to end", "end ")
 PAGE = re.compile(r"^\W*(?:page\s+)?\d+\s*(?:(?:of|/)\s*\d+)?\W*$", _I)
 MAIL_HEAD = re.compile(r"^(?:from|to|cc|bcc|sent|date|subject|re|fwd?|reply-to|on\s.+\swrote)\s*:|^on\b.+\bwrote:?$|^-+\s*original message", _I)
-GREETING = re.compile(r"^(?:hi|hello|dear|hey|hiya|hallo|good\s+(?:morning|evening|afternoon)|greetings|howdy|thanks|thank\s+you|cheers|regards|best\s+wishes|love|kind\s+regards|see\s+you|here(?:'s|\s+is|\s+are|\s+it)|as\s+promised|please|sorry|hope|ok|okay|attached|below\s+is)\b", _I)
+GREETING = re.compile(r"^(?:hi|hello|dear|hey|hiya|hallo|good\s+(?:morning|evening|afternoon)|greetings|howdy|thanks|thank\s+you|cheers|regards|best\s+wishes|love|kind\s+regards|see\s+you|here(?:'s|\s+is|\s+are|\s+it)|as\s+promised|sorry|hope|ok|okay|attached|below\s+is)\b", _I)
 AGAIN = re.compile(r"^(?:\W*)(?:repeat|rpt|same\s+as|as)\s+(?:the\s+)?(?:section|sect?|set|s|steps?|counts?|above|first|last|previous|part|\d)", _I)
 NO_HEADING = re.compile(r"[.!?]\s+\w|\b(?:https?|www)\b|^[(\[].*[)\]]$|^(?:notes?|hint|tip|n\.?b\.?|styling|option|easier|alternative|tag|restart|bridge|ending|repeat|begin|start|music|choreo)\b|^\*", _I)
 ASIDE_LINE = re.compile(r"^[(\[][^()\[\]]*[)\]][\s.]*$|^(?:notes?|hint|tip|n\.?b\.?|styling|style)\b", _I)
@@ -44,7 +48,7 @@ EVENT_ASIDE = re.compile(
     r"\s*(?:\*+\s*)?[(\[<{]\s*\**(?P<inner>[^()\[\]<>{}]*\b(?:restarts?|re-starts?|tags?|bridges?|endings?|step\s+change)\b[^()\[\]<>{}]*(?:\([^()]*\)[^()\[\]<>{}]*)?)\**\s*[)\]>}]\s*\**", _I
 )
 EVENT_TAIL = re.compile(
-    rf"\s*(?:\*+|\u2605|\s{_DASH}+\s|\s{{2,}}|[.;:]\s+|<+|\u2190|,\s+(?=then\s+restart|restart))\s*(?P<inner>(?:\S+\s+){{0,5}}?(?:restarts?|re-starts?|tags?|bridges?|endings?)\b.*)$", _I
+    rf"\s*(?:\*+|\u2605|\s{_DASH}+\s|\s{{2,}}(?=(?:re-?start|tag|bridge|ending)s?\b)|[.;:]\s+|<+|\u2190|,\s+(?=then\s+restart|restart))\s*(?P<inner>(?:\S+\s+){{0,5}}?(?:restarts?|re-starts?|tags?|bridges?|endings?)\b.*)$", _I
 )
 MARK = re.compile(r"\s*[(\[]?(?P<mark>\*{1,4}|#{1,3}|\u2020|\u2021|\u2605|\^)[)\]]?\s*$")
 FACT_TOO = re.compile(r"\b(?:counts?|walls?)\b.*[,/|].*\b(?:beginner|improver|intermediate|advanced)|\bbpm\b", _I)

@@ -146,10 +146,15 @@ def _cells(text: str) -> str:
     return "  ".join(told)
 
 
+_STARRED = "*_=~-\u2605<>{} "
+
+
 def unstarred(text: str) -> str:
     """Without the stars that make a line stand out; a star that marks a place of an event goes too."""
+    if text[:1] not in _STARRED and text[-1:] not in _STARRED:
+        return text
     before = None
     while before != text:
         before = text
         text = _STARS.sub("", text).strip()
-    return text.strip("*\u2605 ") or text
+    return text.strip("*\u2605<>{} ") or text

@@ -67,7 +67,7 @@ _TOKENS = re.compile(
             rf"(?P<long>\b(?P<longn>{NUMBER})\s*(?:-\s*|\u2010|\u2011|\u2013)?\s*(?:counts?|cts?|beats?|c)\.?\s*(?:-\s*)?(?=(?:easy\s+|short\s+|little\s+|extra\s+|simple\s+)?(?:tag|bridge|ending|end\b))|\b(?P<longx>{NUMBER})\s+(?=(?:extra|additional)\s+(?:counts?|beats?)))",
             r"(?P<kind>\b(?:(?:extra|additional)\s+(?:counts?|beats?|steps?)|step[\s-]+changes?|changes?\s+of\s+steps?|tag\s*/\s*bridges?|bridge\s*/\s*tags?|tags?|bridges?"
             r"|re-?\s?starts?(?:ed|ing)?|(?:start|begin|started)\s+(?:the\s+dance\s+)?(?:again|over|anew|afresh)(?:\s+from\s+(?:the\s+)?(?:top|beginning|start|count\s+(?:1|one)))?"
-            r"|(?:start|begin|go\s+back\s+to|back\s+to|from)\s+(?:again\s+)?(?:from\s+)?(?:the\s+)?(?:top|beginning)\b"
+            r"|(?:break|breaks|leave|stop)(?:\s+it)?\s+(?:off\b|(?=after))|(?:start|begin|go\s+back\s+to|back\s+to|from)\s+(?:again\s+)?(?:from\s+)?(?:the\s+)?(?:top|beginning)\b"
             r"|(?:big\s+)?endings?|finish(?:es)?|finale|to\s+end\b|end\s+the\s+dance|replac(?:e|es|ing)|instead\s+of|substitute|modif(?:y|ied|ication)|changes?)\b)",
             rf"(?P<count_in>\b(?:(?:after|on|at|following|to|up\s+to|until|through|from)\s+)?counts?\s+(?P<ca>{NUMBER})(?P<caand>\s?&|&)?\s*(?:,\s*)?(?:of|in|from)\s+(?:the\s+)?(?:section|sec|sect|set|s)\.?\s*(?P<cs>{NUMBER}|\d{{1,2}})"
             rf"|\b(?:after|in|on|during|of|at)?\s*(?:section|sec|sect|set|s)\.?\s*(?P<cs2>\d{{1,2}})\b\s*[,:]?\s*(?:after|at|on|to|up\s+to)?\s*(?:counts?|cts?)\s*(?P<ca2>{NUMBER})"
@@ -84,7 +84,7 @@ _TOKENS = re.compile(
             r"(?P<last>\b(?:the\s+)?(?:last|final)\s+(?:wall|rotation|time\s+(?:through|round)))",
             rf"(?P<after>\b(?:after|following|dance|danc(?:e|ed|ing)|do|only|just|complete|at|up\s+to|to|through|until|on)\s+(?:only\s+|just\s+|up\s+to\s+|to\s+|through\s+|the\s+|and\s+including\s+)*(?:first\s+)?(?:(?:counts?|beats?|steps?)\s*(?P<aa>{NUMBER})(?P<aaand>\s?&)?(?!\s*{chr(45)}\s*\d|\s*,?\s*(?:of|in)\s+(?:the\s+)?(?:section|sect?|set|s)\.?\s*\d|\d)|(?P<ab>{NUMBER})(?P<aband>\s?&)?\s*(?:-\s*)?(?:counts?|cts?\b\.?|beats?|c\b)(?!\s*-?\s*(?:tag|bridge)))"
             rf"|\b(?:the\s+)?first\s+(?P<ac>{NUMBER})\s*(?:counts?|cts?\b|beats?)|\bcounts?\s+1\s*(?:-|\u2013|to|through)\s*(?P<ad>{NUMBER})|\b(?P<ae>{NUMBER})\s*(?:counts?|cts?\b|beats?)\s+(?:into|in)\b|\bafter\s+(?P<af>\d{{1,3}})(?!\s*(?:[:.]\d|st|nd|rd|th|o['\u2019]))\b|\(\s*(?:count\s*)?(?P<ag>\d{{1,2}})\s*(?:counts?|cts?\.?|c)\b(?!\s*(?:tag|bridge))|\(\s*count\s+(?P<ah>\d{{1,2}})\s*\)|\bi\.?e\.?,?\s+(?P<ai>\d{{1,2}})\s*(?:counts?|cts?))",
-            rf"(?P<section>\b(?:(?:at\s+)?(?:the\s+)?end\s+of|after|following|at)\s+(?:the\s+)?(?:section|sect|sec|set|s)\.?\s*(?P<sn>{NUMBER}|\d{{1,2}})(?!\w)|\b(?:after|following|end\s+of)\s+(?:the\s+)?(?P<so>{ORDINAL})\s+(?:section|set|(?:8|eight|6|six|12|twelve|16)(?!\w))|\b(?:after|following|end\s+of|through)\s+(?:(?:section\s+)?[IVX]+\s*(?:and|&|,)\s*)?(?P<sr>[IVX]{{1,4}})\b|\b(?:do|dance)\s+(?:only\s+)?(?:sect?s?|sections)\.?\s*\d\s*(?:and|&|{chr(45)})\s*(?P<sl>\d))",
+            rf"(?P<section>\b(?:(?:at\s+)?(?:the\s+)?end\s+of|after|following|at)\s+(?:the\s+)?(?:section|sect|sec|set|s)\.?\s*(?P<sn>{NUMBER}|\d{{1,2}})(?!\w)|\b(?:after|following|end\s+of)\s+(?:the\s+)?(?P<so>{ORDINAL})\s+(?:section|set|chapter|(?:8|eight|6|six|12|twelve|16)(?!\w))|\b(?:after|following|end\s+of|through)\s+(?:(?:section\s+)?[IVX]+\s*(?:and|&|,)\s*)?(?:chapter\s+)?(?P<sr>[IVX]{{1,4}})\b|\b(?:do|dance)\s+(?:only\s+)?(?:sect?s?|sections)\.?\s*\d\s*(?:and|&|{chr(45)})\s*(?P<sl>\d))",
             r"(?P<here>\bhere\b|\bat\s+this\s+point\b|\bthis\s+point\b)",
             rf"(?P<facing>(?:\b(?:fac(?:e|es|ing)|starts?|begins?|happens?|to|at|towards?)\s*:?\s*(?:the\s+|at\s+)?|[(\[]\s*(?:fac(?:e|es|ing)\s+)?(?:the\s+)?|,\s*|\s)(?:{_CLOCK.format('f')}(?:\s+wall)?|(?:(?<=fac)(?:e|es|ing)\s+(?:the\s+)?)?{_FRONT.format('f')}\s*(?=[)\].,;]|$)))",
             r"(?P<times>\b(?:twice|two\s+times|2\s*(?:x|times)|x\s?2|double)\b)",
@@ -95,12 +95,12 @@ _TOKENS = re.compile(
 )
 # A line that may tell of an event; anything else need not be looked at.
 TRIGGER = re.compile(
-    r"\b(?:(?:extra|additional)\s+(?:counts?|beats?)|tags?|bridges?|re-?\s?start\w*|step[\s-]+change|change\s+of\s+step|endings?|finale|replace|instead\s+of|(?:start|begin)\s+(?:the\s+dance\s+)?(?:again|over|from\s+the)|to\s+(?:end|finish)\b|finish\b|change\b)",
+    r"\b(?:(?:extra|additional)\s+(?:counts?|beats?)|tags?|bridges?|re-?\s?start\w*|step[\s-]+change|change\s+of\s+step|endings?|finale|replace|instead\s+of|(?:start|begin)\s+(?:the\s+dance\s+)?(?:again|over|from\s+the)|to\s+(?:end|finish)\b|finish\b|change\b|(?:break|leave|stop)(?:\s+it)?\s+(?:off|after)\b)",
     re.IGNORECASE,
 )
 _NAME = re.compile(r"\s*(?:#|no\.?\s*)?[\"'\u2018\u201c(]?(?P<name>[A-H]|\d{1,2})[\"'\u2019\u201d)]?(?=\s*(?:[:,.(=\-\u2010-\u2015]|$)|\s+(?:after|at|on|end|during|here|wall|is|to|facing|danced|follows|happens|comes)\b)")
 _KINDS = (("extra", TAG), ("additional", TAG), ("tag", TAG), ("bridge", TAG), ("restart", RESTART), ("re-start", RESTART), ("re start", RESTART), ("end", ENDING), ("finish", ENDING),
-          ("finale", ENDING), ("big ending", ENDING), ("to end", ENDING), ("start", RESTART), ("begin", RESTART), ("go back", RESTART), ("back to", RESTART), ("from", RESTART))
+          ("finale", ENDING), ("big ending", ENDING), ("to end", ENDING), ("start", RESTART), ("begin", RESTART), ("break", RESTART), ("leave", RESTART), ("stop", RESTART), ("go back", RESTART), ("back to", RESTART), ("from", RESTART))
 
 
 def kind_of(word: str) -> str:
@@ -293,3 +293,16 @@ def mentions_in(text: str) -> list[Mention]:
     if TRIGGER.search(text) is None:
         return []
     return _Telling(text).run()
+
+
+def unnamed(text: str) -> Mention | None:
+    """What stands before steps and says after which wall they are danced, without a word for it: a tag."""
+    telling = _Telling(text)
+    telling.run()
+    loose = telling.loose
+    if telling.out or not loose.told or loose.every or loose.facing_walls is not None:
+        return None
+    loose.kind, loose.ends, loose.end = TAG, True, len(text)
+    if (long := re.search(rf"(?P<n>{NUMBER})\s*(?:more\s+)?(?:counts?|beats?)\s*[:.,)]?\s*$", text, re.IGNORECASE)) is not None:
+        loose.long, loose.after = number_of(long["n"]), None
+    return loose

@@ -114,6 +114,20 @@ def _side_again(around: Around) -> bool:
     return around.after_direction and bool(spec.feet) and not spec.listing and spec.figure is None
 
 
+def _same_side(around: Around) -> bool:
+    """ "R toe R": the second is where it goes."""
+    spec = around.spec
+    named = spec.feet == [around.foot] and not spec.listing and spec.figure is None and spec.verb is not None
+    if not named or spec.verb is None or spec.wheres:
+        return False
+    return spec.verb.name in ("touch", "point", "heel", "step", "kick")
+
+
+def _travel_side(around: Around) -> None:
+    around.spec.travel = around.foot
+    around.spec.wheres.append("side")
+
+
 _ROLES: tuple[tuple[Callable[[Around], bool], Callable[[Around], None]], ...] = (
     (_turned_way, _way),
     (_to_other_foot, _past_after_to),
@@ -121,4 +135,5 @@ _ROLES: tuple[tuple[Callable[[Around], bool], Callable[[Around], None]], ...] = 
     (_diagonal, _travel),
     (_gone_past, _past),
     (_side_again, _travel),
+    (_same_side, _travel_side),
 )
