@@ -10,7 +10,7 @@ import os
 import re
 import unicodedata
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -28,6 +28,7 @@ Ask = Callable[[str], str]
 _MOST_LINES_ASKED = 20
 _MOST_TRIES = 3  # at one line
 _ASKED_ROLES = (Role.STEPS, Role.UNREAD, Role.EVENT, Role.OPTION, Role.HEADING)
+_MOST_LAID = 1_000  # lines; a sheet has some fifty
 _MOST_NAMES = 1_000
 _MOST_NAME = 60
 _RESERVED = re.compile(r"^(?:con|prn|aux|nul|com\d|lpt\d)$")  # as names of files on Windows
@@ -149,13 +150,26 @@ def text_to_keep(sheet: Sheet, words: Vocabulary) -> tuple[str, bool]:
         laid = write_sheet(sheet.read, words)
     except ValueError:  # a part of it could not be read
         return own, False
-    if _words(own) - _words(laid) or read_sheet(laid, words).routine != sheet.read.routine:
+    if not _keeps_words(own, laid) or read_sheet(laid, words).routine != sheet.read.routine:
         return own, False
     return laid, True
 
 
-def _words(text: str) -> Counter[str]:
-    return Counter(re.findall(r"[^\W_]+", text.casefold()))
+def _keeps_words(own: str, laid: str) -> bool:
+    """Whether each line's words stand in one line of the other, in the same order."""
+    wanted, there = _words_by_line(own), _words_by_line(laid)
+    if len(wanted) > _MOST_LAID:
+        return False
+    return all(any(_in_order(words, others) for others in there) for words in wanted)
+
+
+def _words_by_line(text: str) -> list[list[str]]:
+    return [words for line in text.split("\n") if (words := re.findall(r"[^\W_]+", line.casefold()))]
+
+
+def _in_order(words: Sequence[str], others: Sequence[str]) -> bool:
+    rest = iter(others)
+    return all(word in rest for word in words)
 
 
 def file_stem(title: str) -> str:
