@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import argparse
+import shutil
 import sys
+import textwrap
 from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -13,11 +15,13 @@ from caller.cli.check import document, for_page, verdict
 from caller.cli.say import Refused, findings_lines, print_json
 from caller.cli.sheets import Sheet, bytes_of, of_bytes, own_folder, vocabulary
 from caller.intake.found import MOST_FILE_BYTES
+from caller.routine.layout.lines import plain_line
 
 if TYPE_CHECKING:
     from caller.routine.vocabulary import Vocabulary
 
 STDIN = "-"
+_WIDEST = 120
 
 
 def add(commands: Any) -> None:
@@ -110,8 +114,12 @@ def _shown(sheet: Sheet, words: Vocabulary) -> bool:
 
 def _ask(question: str) -> str:
     """The end of what is typed lets everything else be."""
+    *told, last = question.split("\n")
+    width = min(shutil.get_terminal_size().columns, _WIDEST)
+    for line in told:
+        print(textwrap.fill(line, width, subsequent_indent="    "))
     try:
-        return input(question)
+        return input(last)
     except EOFError:
         print()
         return ""
@@ -123,12 +131,11 @@ def plain_lines(sheet: Sheet, words: Vocabulary) -> Iterator[str]:
     yield f"{sheet.path.name}: {sheet.found.kind}"
     yield from _beside(sheet, words)
     for line in sheet.found.left_out:
-        yield f"left out: {line}"
+        yield f"left out: {plain_line(line)}"
     yield from findings_lines(sheet.path.name, sheet.findings, sheet.read.text)
 
 
 def _beside(sheet: Sheet, words: Vocabulary) -> Iterator[str]:
-    from caller.routine.layout.lines import plain_line
     from caller.screen.understood import understood
 
     taken_for = understood(sheet.read, words)

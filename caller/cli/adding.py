@@ -19,6 +19,7 @@ from caller.cli.say import Refused
 from caller.cli.sheets import Sheet, of_found
 from caller.routine.findings import Finding, Severity
 from caller.routine.layout.blocks import Role
+from caller.routine.layout.lines import plain_line
 from caller.routine.notation.read import read_sheet
 from caller.routine.notation.write import write_sheet
 from caller.routine.vocabulary import Vocabulary
@@ -89,7 +90,8 @@ def _settled_lines(sheet: Sheet, ask: Ask, words: Vocabulary) -> Sheet:
             if guess
             else "Enter keeps it, or type it another way: "
         )
-        answer = ask(f"\nLine {at}: {lines[at - 1].strip()}\n  {asked.message}\n  {how}").strip()
+        shown = plain_line(lines[at - 1]).strip()
+        answer = ask(f"\nLine {at}: {shown}\n  {plain_line(asked.message)}\n  {how}").strip()
         if answer:
             sheet = with_line(sheet, at, answer, words)
     return sheet

@@ -15,7 +15,7 @@ from caller.cli.sheets import Sheet, find, load, vocabulary
 if TYPE_CHECKING:
     from caller.routine.parts import Cut, Routine
     from caller.routine.vocabulary import Vocabulary
-    from caller.screen.findings import Checked
+    from caller.screen.sheet_rows import Checked
 
 
 def add(commands: Any) -> None:
@@ -42,10 +42,12 @@ def watch(asked: argparse.Namespace) -> int:
 
 def for_page(sheet: Sheet, words: Vocabulary) -> Checked:
     """A sheet as the page shows it, beside what was understood of it."""
-    from caller.screen.findings import Checked
+    from caller.screen.sheet_rows import Checked
     from caller.screen.understood import understood
 
-    return Checked(sheet.read.text, sheet.findings, understood(sheet.read, words))
+    left_out = sheet.found.left_out if sheet.found is not None else ()
+    told = tuple(f"left out: {line}" for line in left_out)
+    return Checked(sheet.read.text, sheet.findings, understood(sheet.read, words), told)
 
 
 def run(asked: argparse.Namespace) -> int:

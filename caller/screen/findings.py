@@ -1,17 +1,12 @@
 """A sheet beside what was understood of it, with the check's findings at their lines, again whenever the file is saved.
 
-Conventions: lines are the sheet's own, numbered from 1; what a line was taken for stands to its right, or below it
-where the page is narrow; a finding stands below its line, with a mark under its column. The file is looked at twice a
-second; what makes the findings is handed in.
+Conventions: the file is looked at twice a second; what makes the findings is handed in.
 """
 
 from __future__ import annotations
 
-import re
 from collections import Counter
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
-from itertools import zip_longest
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import ClassVar
 
@@ -25,96 +20,13 @@ from textual.widgets import Static
 from caller.routine.findings import Finding
 from caller.screen.looks import INKS, Look
 from caller.screen.plain_text import plain_text
-
-
-@dataclass(frozen=True, slots=True)
-class Checked:
-    """A sheet's text and its findings, and what each line was taken for."""
-
-    text: str = ""
-    findings: Sequence[Finding] = ()
-    understood: Mapping[int, str] = field(default_factory=dict)
-
+from caller.screen.sheet_rows import Checked, finding_rows
 
 # May raise OSError.
 Check = Callable[[Path], Checked]
 LOOKS_A_SECOND = 2
-MOST_LINES = 5_000
-# A finding that has less room to the right of its mark stands below it.
-LEAST_ROOM = 30
 _BESIDE = 4  # cells beside the sheet, for its padding and a scroll bar
-# From this width on the sheet and what was understood stand side by side.
-_SIDE_BY_SIDE = 90
-_PARTED = " \u2502 "
 _HOW = "N next finding, P the one before, Q leaves, arrows scroll. Checked again when the file is saved."
-_LINE_END = re.compile(r"\r\n|\r|\n|\f|\x0b")  # as the reading of a sheet has it
-
-
-def finding_rows(checked: Checked, width: int = 80) -> tuple[list[str], list[int]]:
-    """The sheet's lines, each with what it was taken for beside it and its findings below it, wrapped into ``width``
-    cells, and the rows at which findings begin. A finding of a line that is not there stands first."""
-    lines = _LINE_END.split(checked.text)[:MOST_LINES]
-    lines = lines[:-1] if lines and not lines[-1] else lines
-    by_line: dict[int, list[Finding]] = {}
-    for finding in checked.findings:
-        place = finding.place.line if 1 <= finding.place.line <= len(lines) else 0
-        by_line.setdefault(place, []).append(finding)
-    rows: list[str] = []
-    begins: list[int] = []
-    digits = len(str(len(lines)))
-    shown = list(map(_shown, lines))
-    beside = _room_beside(shown, width - digits - 2) if checked.understood else 0
-    for number, line in enumerate(["", *shown]):
-        if number:
-            rows += _laid(line, plain_text(checked.understood.get(number, "")), f"{number:>{digits}}  ", beside, width)
-        for finding in sorted(by_line.get(number, ()), key=lambda f: f.place.column):
-            begins.append(len(rows))
-            rows += _told(finding, digits + 2 if number else 0, width)
-    return rows, begins
-
-
-def _room_beside(lines: Sequence[str], width: int) -> int:
-    """Cells for the sheet itself where there is room for what was understood beside it; 0 where there is none."""
-    if width < _SIDE_BY_SIDE:
-        return 0
-    return min(max(map(len, lines), default=0), (width - len(_PARTED)) // 2)
-
-
-def _laid(line: str, taken_for: str, head: str, beside: int, width: int) -> Iterator[str]:
-    """One line of the sheet, with what it was taken for."""
-    if not taken_for or not beside:
-        yield f"{head}{line}"
-        if taken_for:
-            yield from _wrapped(f"{' ' * len(head)}= ", taken_for, width)
-        return
-    room = width - len(head) - beside - len(_PARTED)
-    left = [line[start : start + beside] for start in range(0, max(len(line), 1), beside)]
-    right = [piece.plain for piece in Content(taken_for).wrap(max(room, LEAST_ROOM))]
-    for n, (own, other) in enumerate(zip_longest(left, right, fillvalue="")):
-        yield f"{head if n == 0 else ' ' * len(head)}{own:{beside}}{_PARTED}{other}".rstrip()
-
-
-def _wrapped(head: str, words: str, width: int) -> Iterator[str]:
-    for n, piece in enumerate(Content(words).wrap(max(width - len(head), LEAST_ROOM))):
-        yield f"{head if n == 0 else ' ' * len(head)}{piece.plain}"
-
-
-def _told(finding: Finding, indent: int, width: int) -> Iterator[str]:
-    column = max(finding.place.column - 1, 0) if indent else 0
-    start = indent + min(column, 200)
-    words = Content(f"{finding.severity.value}: {plain_text(finding.message)} ({finding.code})")
-    beside = width - start - 2
-    if beside < LEAST_ROOM:
-        yield f"{' ' * start}^"
-        yield from (" " * indent + line.plain for line in words.wrap(max(width - indent, LEAST_ROOM)))
-        return
-    for number, line in enumerate(words.wrap(beside)):
-        yield f"{' ' * start}{' ' if number else '^'} {line.plain}"
-
-
-def _shown(line: str) -> str:
-    """Character by character, so that a mark stays under its column."""
-    return "".join(character if character.isprintable() else " " for character in line)
 
 
 def tally(title: str, findings: Sequence[Finding]) -> str:

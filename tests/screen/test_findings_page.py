@@ -14,8 +14,9 @@ from caller.dance.check import check
 from caller.routine.findings import Finding, Place
 from caller.routine.notation.read import read_bytes
 from caller.routine.vocabulary import shipped
-from caller.screen.findings import Checked, FindingsPage, finding_rows
+from caller.screen.findings import FindingsPage
 from caller.screen.plain_text import plain_text
+from caller.screen.sheet_rows import Checked, finding_rows
 from caller.screen.understood import understood
 from tests.screen.seen import lines_of
 
@@ -174,3 +175,17 @@ async def test_a_page_that_asks_is_left_with_the_answer(key: str, saved: bool, t
         assert "Enter goes on to save it" in page[-1]
         await pilot.press(key)
     assert app.return_value is saved
+
+
+def test_a_long_line_is_broken_between_words_and_a_mark_stands_under_its_piece() -> None:
+    line = "1-4 Step R to side, step L behind R, step R to side, touch L beside R and clap as high as the shoulders"
+    column = line.index("clap") + 1
+    rows, (at,) = finding_rows(Checked(line, [Finding(Place(1, column), "guess", "odd")], {1: "1 step R"}), 100)
+    assert rows[at].index("^") == rows[at - 1].index("clap")
+    assert "1 step R" in rows[0]
+    assert " ".join(row.split("\u2502")[0].removeprefix("1  ").strip() for row in rows if "^" not in row) == line
+
+
+def test_what_was_left_out_of_a_file_stands_at_the_end() -> None:
+    rows, _ = finding_rows(Checked("1-2  Walk R, L\n", told=["left out: Page 1 of 1"]), 80)
+    assert rows[-1] == "left out: Page 1 of 1"
