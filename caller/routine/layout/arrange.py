@@ -25,6 +25,9 @@ from caller.routine.layout.orders import looks_like_order, read_order
 
 # A section's number in the line of its first steps: "i.  1-3 Waltz forward".
 _LISTED_STEPS = re.compile(r"^(?P<num>[ivx]{1,4}|[IVX]{1,4}|[A-H])[.)]\s+(?=\d)")
+# Steps told in sentences, each with its count in brackets: "Step left (1), close (2)", below a range told in words.
+_BRACKETED_COUNT = re.compile(r"\(\d{1,2}(?:\s?[&-]\s?\d{1,2}&?)*\)")
+_RANGE_LABEL = re.compile(r"^(?:on\s+)?counts?\s+\d{1,3}\s*(?:to|-|\u2013|thru|through)\s*\d{1,3}\s*,?\s*(?P<name>[^.:(]{0,60})[.:]\s+", re.IGNORECASE)
 _LOOK_AHEAD = 3  # lines in which counts may begin after a heading
 _MOST_NAME = 80
 
@@ -98,7 +101,7 @@ class _Arranging:
                 return role
         if self.in_head:
             return self._header(line, bare)
-        return self._goes_on(line, bare) or self._note_or_unread(line, bare)
+        return self._goes_on(line, bare) or self._tag_words(line, bare) or self._note_or_unread(line, bare)
 
     def _comment(self, line: Line, bare: str) -> Role | None:
         if not line.text.startswith("#"):
@@ -317,8 +320,13 @@ class _Arranging:
         found = mentions_in(bare)
         if not found and self.out.sections and "wall" in self.low and read_counts(line.text) is None:
             tag = unnamed(bare)
-            if tag is None or self._next_count() != 1:
-                return None
+            if tag is not None and self.event is not None and self.event.mention.kind == TAG and not self.event.mention.told:
+                self.event.mention.walls, self.event.mention.ends = tag.walls, True
+                self.event.mention.facing = self.event.mention.facing or tag.facing
+                return Role.EVENT
+            open_tag = self.event is not None and self.event.mention.kind == TAG and not self.event.lines
+            if tag is None or (self._next_count() != 1 and not open_tag):
+                return self._told_in_sentences(line, bare)
             self._add_event(line, bare, tag, len(bare), "")
             return Role.EVENT
         if not found or not self._tells_event(line, bare, found):
@@ -341,6 +349,23 @@ class _Arranging:
             return Role.HEADER
         if self.in_head or not self.open_section:
             self.out.reader.facts(line) if kinds.FACT_TOO.search(bare) else None
+        return Role.EVENT
+
+    def _told_in_sentences(self, line: Line, bare: str) -> Role | None:
+        """A wall named in one sentence, and what happens on it in the next."""
+        further: list[int] = []
+        for following in self.lines[self.at + 1 : self.at + 5]:
+            text = unstarred(following.text)
+            if following.number != line.number + len(further) + 1 or read_counts(text) is not None or read_heading(text, self.phrased):
+                break
+            bare = f"{bare} {text}"
+            further.append(following.number)
+        found = [m for m in mentions_in(bare) if m.told and m.placed and m.kind in (TAG, RESTART)]
+        if not found:
+            return None
+        self.told_on.update(further)
+        for mention in found:
+            self._add_event(line, bare, mention, len(bare), "")
         return Role.EVENT
 
     def _told_on(self, line: Line, bare: str) -> tuple[str, list[int]]:
@@ -373,7 +398,7 @@ class _Arranging:
             return kinds.EVENT_WORD.search(bare) is not None or any(m.told for m in strong)
         if any(m.kind in (CHANGE, ENDING) and m.told for m in found):
             return True
-        return kinds.EVENT_LINE.match(bare) is not None
+        return kinds.EVENT_LINE.match(bare) is not None or (len(bare.split()) <= 4 and bool(strong) and not counted)
 
     def _add_event(self, line: Line, text: str, mention: Mention, until: int, mark: str, aside: bool = False) -> None:
         event = EventBlock(mention, line, mark=mark, within=len(self.out.sections) - 1)
@@ -403,10 +428,19 @@ class _Arranging:
         if not words:
             return
         counted = steps_on(Line(line.number, line.column, words, False), 1)
-        if counted:
+        if counted and first_count(counted[0]) == 1:
             event.lines += counted
         elif self._next_count() != 1:
             event.words = words
+
+    def _tag_words(self, line: Line, bare: str) -> Role | None:
+        """Steps without counts below a tag's heading."""
+        event = self.event
+        if event is None or event.mention.kind != TAG or event.lines or event.words or not kinds.steps_told(bare):
+            return None
+        event.words = bare
+        event.heading = event.heading if event.mention.told else line
+        return Role.STEPS
 
     def _replaced(self, line: Line, bare: str) -> Role | None:
         """ "S3 5-8 ..." below a restart or a change."""
@@ -435,7 +469,7 @@ class _Arranging:
         plain, asides, mark = self._without_asides(plain)
         if self.in_head and kinds.HEAD_FACT.match(bare) is not None:
             return None
-        steps = steps_on(plain, self._expected())
+        steps = [] if len(_BRACKETED_COUNT.findall(plain.text)) > 1 else steps_on(plain, self._expected())
         if not steps:
             steps, further = self._paragraph(plain)
             if not steps:
@@ -456,25 +490,36 @@ class _Arranging:
             self.marks.setdefault(mark, (len(self.out.sections) - 1, self._highest(self.out.sections[-1].lines)))
         for aside in asides:
             for mention in mentions_in(aside):
-                if not mention.none and (mention.kind in (TAG, RESTART) or mention.told):
-                    if not mention.placed:
+                if not mention.none and (mention.kind in (TAG, RESTART) or mention.told) and not kinds.SEE.match(aside):
+                    before = self.event.mention if self.event is not None else None
+                    if before is not None and before.kind == CHANGE and mention.kind == RESTART and not mention.told:
+                        mention.walls, mention.every, mention.ends = before.walls, before.every, True
+                    elif not mention.placed:
                         mention.here = True
                     self._add_event(line, aside, mention, len(aside), "", aside=True)
         return Role.STEPS
 
     def _paragraph(self, line: Line) -> tuple[list[Line], list[int]]:
         """Steps told in sentences over several lines: "... on 1 and touch the left next to it on 2."."""
-        if " on " not in line.text or re.search(r"\bon\s+\d", line.text) is None:
+        bracketed = len(_BRACKETED_COUNT.findall(line.text)) > 1
+        if not bracketed and (" on " not in line.text or re.search(r"\bon\s+\d", line.text) is None):
             return [], []
+        alone = steps_on(line, self._expected()) if bracketed else []
+        if alone and _BRACKETED_COUNT.search(line.text[-12:]) and not _RANGE_LABEL.match(line.text):
+            return alone, []
         text, further = line.text, []
         for following in self.lines[self.at + 1 : self.at + 8]:
-            if following.number != line.number + len(further) + 1 or steps_on(following):
+            if following.number != line.number + len(further) + 1 or (read_counts(following.text) is not None and not bracketed):
+                break
+            if _RANGE_LABEL.match(following.text) or read_heading(following.text) is not None or kinds.STRONG_EVENT.match(following.text):
                 break
             text, further = f"{text} {following.text}", [*further, following.number]
-        named = re.match(r"^(?P<name>[^.:]{3,40})[.:]\s+", text)
+        named = _RANGE_LABEL.match(text) or re.match(r"^(?P<name>[^.:(]{3,40})[.:]\s+", text)
         steps = steps_on(Line(line.number, line.column, text[named.end() :] if named else text, False))
-        if steps and named and not kinds.STEP_WORD.search(named["name"]):
-            self._open(line, Heading(name=named["name"].strip()))
+        if not steps and bracketed:
+            return steps_on(line, self._expected()), []
+        if steps and named and (named.re is _RANGE_LABEL or not kinds.STEP_WORD.search(named["name"])):
+            self._open(line, Heading(name=named["name"].strip(" ,")))
         return steps, further if steps else []
 
     def _heads(self, unsure: Heading) -> bool:
@@ -509,6 +554,10 @@ class _Arranging:
             if trailing is not None:
                 asides.append(trailing["inner"])
                 text = text[: trailing.start()]
+        changing = self.event is not None and self.event.mention.kind == CHANGE
+        if changing and (tail := kinds.AND_RESTART.search(text)) is not None:
+            asides.append(tail["inner"])
+            text = text[: tail.start()]
         mark = ""
         starred = kinds.MARK.search(text, max(0, len(text) - 12)) if text[-1:] in "*#\u2020\u2021\u2605^)]" else None
         if starred is not None:

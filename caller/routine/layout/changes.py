@@ -20,7 +20,7 @@ _WAYS = (
     re.compile(rf"\b(?:on|for)\s+(?:counts?|cts?\.?)\s*{_COUNTS}{_SECTION}\s*[,:]?\s*(?:dance|do)\s+(?P<words>.+?)(?:\s+instead\b.*)?$", re.IGNORECASE),
     re.compile(rf"[:,;\-\u2010-\u2015]\s*{_SECTION_FIRST}(?:counts?|cts?\.?)?\s*{_COUNTS}{_SECTION}\s*(?:[:=]|\s{_DASH}\s|\s(?:are|is|becomes?|become)\s|\s)\s*(?P<words>[A-Za-z\u00bd\u00bc].+)$", re.IGNORECASE),
 )
-_RESTARTS = re.compile(r"[\s,;.&]*(?:\b(?:and|then)\b\s*)*\b(?:re-?\s?start|start\s+(?:again|over|from)|begin\s+again|facing)\b.*$", re.IGNORECASE)
+_RESTARTS = re.compile(r"[\s,;.&]*(?:\b(?:and|then)\b\s*)*\b(?:re-?\s?start|start\s+(?:again|over|from|wall)|begin\s+again|facing)\b.*$", re.IGNORECASE)
 _SPEAKS = re.compile(r"\b(?:replac|instead|chang|substitut|modif)", re.IGNORECASE)
 _STEP = re.compile(r"[A-Za-z]{2}")
 

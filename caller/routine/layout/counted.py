@@ -117,6 +117,8 @@ def _behind(line: Line, head: Counts | None) -> list[Line]:
     if "(" not in line.text and "[" not in line.text:
         return []
     marks = [m for m in _BRACKETED.finditer(line.text) if m.start() > 0]
+    if len(marks) > 1 and marks[0].group()[0] == "(":  # "[9]" is where it faces then
+        marks = [m for m in marks if m.group()[0] == "("]
     if not marks or (head is None and not re.search(r"[A-Za-z]{2}|\b[RL]\b", line.text[: marks[0].start()])):
         return []
     last = line.text[marks[-1].end() :].strip(" .,;")

@@ -26,7 +26,7 @@ PAGE = re.compile(r"^\W*(?:page\s+)?\d+\s*(?:(?:of|/)\s*\d+)?\W*$", _I)
 MAIL_HEAD = re.compile(r"^(?:from|to|cc|bcc|sent|date|subject|re|fwd?|reply-to|on\s.+\swrote)\s*:|^on\b.+\bwrote:?$|^-+\s*original message", _I)
 GREETING = re.compile(r"^(?:hi|hello|dear|hey|hiya|hallo|good\s+(?:morning|evening|afternoon)|greetings|howdy|thanks|thank\s+you|cheers|regards|best\s+wishes|love|kind\s+regards|see\s+you|here(?:'s|\s+is|\s+are|\s+it)|as\s+promised|sorry|hope|ok|okay|attached|below\s+is)\b", _I)
 AGAIN = re.compile(r"^(?:\W*)(?:repeat|rpt|same\s+as|as)\s+(?:the\s+)?(?:section|sect?|set|s|steps?|counts?|above|first|last|previous|part|\d)", _I)
-NO_HEADING = re.compile(r"[.!?]\s+\w|\b(?:https?|www)\b|^[(\[].*[)\]]$|^(?:notes?|hint|tip|n\.?b\.?|styling|option|easier|alternative|tag|restart|bridge|ending|repeat|begin|start|music|choreo)\b|^\*", _I)
+NO_HEADING = re.compile(r"(?<!^[IVX])(?<!^[IVX]{2})(?<!^[IVX]{3})(?<!^[A-L])(?<!^\d)[.!?]\s+\w|\b(?:https?|www)\b|^[(\[].*[)\]]$|^(?:notes?|hint|tip|n\.?b\.?|styling|option|easier|alternative|tag|restart|bridge|ending|repeat|begin|start|music|choreo)\b|^\*", _I)
 ASIDE_LINE = re.compile(r"^[(\[][^()\[\]]*[)\]][\s.]*$|^(?:notes?|hint|tip|n\.?b\.?|styling|style)\b", _I)
 NOTE_START = re.compile(r"^(?:notes?|hint|tip|n\.?b\.?|remember|styling(?:\s+notes?)?|teaching\s+(?:notes?|points?))\s*[:\u2010-\u2015-]\s*", _I)
 EVENT_WORD = re.compile(r"\b(?:tags?|bridges?|re-?\s?starts?|endings?|walls?\s*\d|\d(?:st|nd|rd|th)\s+wall|step\s+change)\b", _I)
@@ -48,8 +48,9 @@ EVENT_ASIDE = re.compile(
     r"\s*(?:\*+\s*)?[(\[<{]\s*\**(?P<inner>[^()\[\]<>{}]*\b(?:restarts?|re-starts?|tags?|bridges?|endings?|step\s+change)\b[^()\[\]<>{}]*(?:\([^()]*\)[^()\[\]<>{}]*)?)\**\s*[)\]>}]\s*\**", _I
 )
 EVENT_TAIL = re.compile(
-    rf"\s*(?:\*+|\u2605|\s{_DASH}+\s|\s{{2,}}(?=(?:re-?start|tag|bridge|ending)s?\b)|[.;:]\s+|<+|\u2190|,\s+(?=then\s+restart|restart))\s*(?P<inner>(?:\S+\s+){{0,5}}?(?:restarts?|re-starts?|tags?|bridges?|endings?)\b.*)$", _I
+    rf"\s*(?:\*+|\u2605|\s{_DASH}+\s|\s{{2,}}(?=(?:re-?start|tag|bridge|ending)s?\b)|[.;:]\s+|<+|\u2190|,\s+(?=then\s+restart|restart))\s*(?P<inner>(?:\S+\s+){{0,5}}?(?:restarts?|re-starts?|tags?|bridges?|endings?|see\s+(?:below|note|above)|(?:on\s+)?wall\s*\d)\b.*)$", _I
 )
+AND_RESTART = re.compile(r"[,;]?\s+(?:and|then|&)\s+(?:then\s+)?(?P<inner>(?:re-?\s?start|start\s+(?:again|over|wall|the\s+dance)|begin\s+(?:again|wall|the\s+dance))\b.*)$", _I)
 MARK = re.compile(r"\s*[(\[]?(?P<mark>\*{1,4}|#{1,3}|\u2020|\u2021|\u2605|\^)[)\]]?\s*$")
 FACT_TOO = re.compile(r"\b(?:counts?|walls?)\b.*[,/|].*\b(?:beginner|improver|intermediate|advanced)|\bbpm\b", _I)
 STEP_WORD = re.compile(
@@ -58,7 +59,7 @@ STEP_WORD = re.compile(
 )
 STEP_VERB = re.compile(r"^\W*(?:step|walk|rock|cross|touch|tap|kick|stomp|r\b|l\b|right|left|recover|turn|point|hold|side|back|fwd|forward)\b", _I)
 HEAD_FACT = re.compile(r"^\W*\d{1,3}\s*(?:-\s*|\u2013)?(?:counts?|cts?|beats?|c|walls?|w|bpm)\b(?!\s*[:.]\s*\d)", _I)
-TOLD_STEPS = re.compile(r"[:;=]\s+|\s[-\u2013\u2014]+\s+|\)\s+|,\s+(?:dance|do|add)\s+|\b(?:dance|do|add|adding|with|just)\s+(?:the\s+following\s*[:-]?\s*)?(?=[A-Za-z\d])", _I)
+TOLD_STEPS = re.compile(r"[:;=]\s+|\.\s+(?=[A-Z])|,\s+(?=(?:sways?|step|rock|stomp|hips?|walk|cross|touch|bump|R|L|right|left|side)\b)|\s[-\u2013\u2014]+\s+|\)\s+|,\s+(?:dance|do|add)\s+|\b(?:dance|do|add|adding|with|just)\s+(?:the\s+following\s*[:-]?\s*)?(?=[A-Za-z\d])", _I)
 REPLACED = re.compile(r"^(?:part\s+(?P<part>[A-Za-z])[\s,]+)?(?:section|sect?|set|s)\.?\s*(?P<number>\d{1,2})[\s,:]+(?=(?:counts?\s+)?[\d&])", _I)
 ORDER_KEY = re.compile(rf"^\W*(?:(?:dance\s+|running\s+)?(?:order|sequence|phrasing|phrased)(?:\s+of\s+(?:the\s+)?(?:dance|parts))?)\s*(?:[:=]|{_DASH})", _I)
 LATE_KEY = re.compile(r"^\W*(?:music|song|track|tempo|bpm|choreo\w*|intro|level|counts?|walls?)\s*[:.]", _I)
@@ -90,10 +91,16 @@ _NO_STEPS = re.compile(r"^(?:after|at|on|during|in|wall|walls|facing|end|you|the
 _AFTER_STEPS = re.compile(r"\s*(?:,|;|\.|and|&)?\s*(?:and\s+)?(?:then\s+)?(?:re-?\s?start|start\s+(?:again|over|the|from)|begin\s+(?:again|the)|carry\s+on|continue|go\s+on|resume|same\s+as)\b.*$", _I)
 
 
+_BEGINS_STEP = re.compile(
+    r"^\W*(?:\d\s+|two\s+|four\s+|slow\s+|hip\s+)?(?:sway|step|rock|stomp|hip|bump|walk|cross|touch|tap|kick|r\b|l\b|rf\b|lf\b|right|left|side|jazz|rocking|v[\s-]?step|k[\s-]?step|vine|grapevine|shuffle|chass|pivot|turn|heel|toe|hold|clap|point|sailor|coaster|out|big|monterey|mambo|stamp|jump|unwind|box|rumba|charleston|back|forward|fwd|close|together|bal|basic|twinkle|paddle|half|quarter|full|\u00bd|\u00bc|1/[248]|a\s+[\u00bc\u00bd]|hips)", _I
+)
+
+
 def steps_told(words: str) -> str:
     """The steps that the rest of an event's sentence tells, "" where it goes on to tell where it is."""
-    words = _AFTER_STEPS.sub("", words).strip(" .;)")
-    return words if words and STEP_WORD.search(words) and not _NO_STEPS.match(words) else ""
+    words = _AFTER_STEPS.sub("", words).strip(" .;")
+    words = words[:-1] if words.endswith(")") and words.count(")") > words.count("(") else words
+    return words if words and _BEGINS_STEP.match(words) and not _NO_STEPS.match(words) else ""
 
 
 def is_prose(text: str) -> bool:
@@ -136,3 +143,5 @@ def _talks(text: str) -> bool:
 
 
 ONLY_COUNTS = re.compile(r"^[\[(]?\s*(?:(?:count(?:s|ed)?|rhythm|timing)\s*(?:it|as|is)?\s*[:=]?\s*)?[\d&ae,\s\-\u2013.]{3,}[\])]?$", _I)
+
+SEE = re.compile(r"^\W*see\b", _I)
