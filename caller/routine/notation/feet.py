@@ -18,6 +18,7 @@ from caller.routine.notation.stated import Stated
 from caller.routine.step import Foot, Movement, Weight
 
 UNREAD = Movement("unread")
+PIVOT = Verb("pivot", "pivot", "swap", turns=True)
 _STEPPED = frozenset(("step", "walk", "run", "rock", "press", "stomp"))
 # Done on both feet: which of them bears the weight after it, the words leave open.
 _OPEN = frozenset(
@@ -159,8 +160,11 @@ def _spec_movements(spec: Spec, one: Fit, told: Told) -> Iterator[tuple[list[Mov
     turn = _turn_of(spec, told)
     if where is None:
         _trouble(spec, told, f"{' '.join(spec.wheres)!r} is two directions at once; say one")
-    if one.other and spec.other is not None:
-        told.guesses.append((spec.column, _other_told(spec)))
+    if _pivots(spec, one, told):
+        spec = replace(spec, verb=PIVOT)
+    elif one.other and spec.other is not None:
+        if not (spec.feet and spec.verb is not None and spec.verb.name == "turn"):
+            told.guesses.append((spec.column, _other_told(spec)))
         spec = replace(spec, verb=spec.other)
     for time in range(spec.times):
         if where is None or turn is None:
@@ -187,6 +191,16 @@ def _other_told(spec: Spec) -> str:
 
 
 _SURE = {"slide": "step (weight on it)", "stomp up": "stomp up (no weight)"}
+
+
+def _pivots(spec: Spec, one: Fit, told: Told) -> bool:
+    """ "1/4 left" on a line of its own, after a step forward on the right: a pivot."""
+    before = told.before
+    if told.movements or before is None or before.foot is None or before.turn or one.beats == 0:
+        return False
+    turns = spec.verb is not None and spec.verb.name == "turn" and not spec.feet and spec.on is None
+    stays = spec.weight is not None and spec.weight is Weight.on(before.foot)
+    return turns and _goes_forward(before) and spec.turn is not None and spec.way is before.foot.other and not stays
 
 
 def _unread(spec: Spec, turn: Turn = NO_TURN) -> list[Movement]:

@@ -121,7 +121,8 @@ class _Grammar:
             up = replace(spec, verb=self.vocabulary.verbs["stomp up"], other=None, times=1, stated=[], weight=None)
             return [up, replace(spec, times=1)]  # "stomp R twice": the first can't take the weight
         if spec.verb is not None and spec.verb.name == "turn" and (len(spec.feet) == 1 or spec.bare):
-            spec.other = self.vocabulary.verbs["step"]  # "1/4 turn left on R"
+            if spec.weight is None and not any(s.weight for s, _ in spec.stated):
+                spec.other = self.vocabulary.verbs["step"]  # "1/4 turn left on R"
         if spec.verb is not None and len(spec.feet) > 1 and not spec.listing:
             return [spec.one_foot(n) for n in range(len(spec.feet))]
         return [spec]

@@ -329,6 +329,13 @@ class _Lexer:
         """ "now facing" before a clock time: the claim is the clock's own lexeme."""
         return self._phrase(Kind.NOISE, None, words[:1])
 
+    def _on(self, words: list[_Token]) -> Lexeme | None:
+        """ "on last step": where in a figure it turns, which the figure knows."""
+        said = [w for w in words[1:4] if w.word not in _ARTICLES]
+        if len(said) == 2 and said[0].word in _ORDINALS and said[1].word in ("step", "count", "beat", "steps", "counts"):
+            return self._phrase(Kind.NOISE, None, words[: words.index(said[1]) + 1])
+        return None
+
     def _circle(self, words: list[_Token]) -> Lexeme | None:
         """ "in a half circle": how a walk goes round."""
         around = self.tokens[self.at : self.at + 6]
@@ -441,6 +448,7 @@ _STEPPERS = frozenset((
     "step", "stepping", "steps", "place", "placing", "rock", "rocking", "press", "pressing", "touch", "touching",
     "cross", "crossing", "lock", "locking", "walk", "run", "close", "recover", "heel", "toe", "kick", "point", "stomp",
 ))
+_ORDINALS = frozenset(("first", "last", "final", "second", "third", "fourth", "1st", "2nd", "3rd"))
 _TURNERS = frozenset(("turn", "turning", "pivot", "pivoting", "spin", "spinning", "spiral", "swivel", "unwind"))
 _WEIGHT_OPENERS = (
     "taking", "takes", "take", "keep", "keeping", "ending", "end", "all", "the", "your", "finish", "finishing", "leaving",
@@ -456,6 +464,7 @@ _OPENING: dict[str, Callable[[_Lexer, list[_Token]], Lexeme | None]] = {
     **dict.fromkeys(("like", "as"), _Lexer._like),
     "with": _Lexer._with_foot,
     "in": _Lexer._circle,
+    **dict.fromkeys(("on", "during"), _Lexer._on),
     **dict.fromkeys(("leading", "starting", "beginning"), _Lexer._leading),
     "facing": _Lexer._facing,
     "face": _Lexer._facing,
