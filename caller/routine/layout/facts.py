@@ -249,6 +249,8 @@ class HeaderReader:
             self._find_tempo(line)
             self._find_intro(line)
             self._find_kind(line)
+        elif re.search(r"[|/;,]\s|\s{2,}", value):
+            self.facts(line)
         return True
 
     def _level(self, field: str, line: Line, at: int) -> bool:

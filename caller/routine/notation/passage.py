@@ -257,7 +257,7 @@ class _PassageReader:
             words = ", ".join(repr(word) for word in candidate.dropped[:_WORDS_TOLD])
             verb = "is" if len(candidate.dropped) == 1 else "are"
             message = f"{words} {verb} not known here and passed over; read as {_clip(read, 90)!r}: write that to be sure"
-            self._find(one.line, one.column + one.plain.unknown[0].column, "guess", message)
+            self._find(one.line, one.column + (one.plain.unknown[0].column if one.plain.unknown else 0), "guess", message)
 
     def _span(self, line: Line, steps: list[Step], span: Span, words: str) -> None:
         if steps:
