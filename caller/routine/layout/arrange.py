@@ -421,7 +421,8 @@ class _Arranging:
         if mention.kind in (TAG, ENDING) and not mention.here and not aside:
             self.open_section = False
         if not aside:
-            self.event, self.option = event, None
+            # What a header announces is told elsewhere; the steps that follow are the dance's.
+            self.event, self.option = (event if self.out.sections or event.lines else None), None
             self.last_steps = event.lines if event.lines else None
 
     def _own_steps(self, event: EventBlock, text: str, mention: Mention, until: int) -> None:

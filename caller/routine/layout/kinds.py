@@ -127,6 +127,8 @@ def title_line(texts: Sequence[str]) -> int | None:
         if FURNITURE.search(text) or NOTE_START.match(text) or MAIL_HEAD.match(text) or GREETING.match(text) or PAGE.match(text):
             continue
         text = re.split(r"\s{3,}|\s*\|\s*|\s+\(?\d{1,3}\s*-?\s*(?:counts?|cts?|walls?)\b", text)[0] if n < 4 else text
+        if len(re.findall(r"\s[\u00b7|\u2022>]\s", text)) > 1:
+            continue  # the way through a web site
         if not text or len(text) > _MOST_TITLE + 60 or _talks(text):
             continue
         if _HEAD_LINE.match(text):
