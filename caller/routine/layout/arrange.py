@@ -28,6 +28,7 @@ from caller.routine.layout.orders import looks_like_order, read_order
 _LISTED_STEPS = re.compile(r"^(?P<num>[ivx]{1,4}|[IVX]{1,4}|[A-H])[.)]\s+(?=\d)")
 # Steps told in sentences, each with its count in brackets: "Step left (1), close (2)", below a range told in words.
 _BRACKETED_COUNT = re.compile(r"\(\d{1,2}(?:\s?[&-]\s?\d{1,2}&?)*\)")
+_ON_COUNT = re.compile(r"\bon\s+(?:counts?\s+)?[1-8]\b(?!\s*/)")
 _RANGE_LABEL = re.compile(r"^(?:on\s+)?counts?\s+\d{1,3}\s*(?:to|-|\u2013|thru|through)\s*\d{1,3}\s*,?\s*(?P<name>[^.:(]{0,60})[.:]\s+", re.IGNORECASE)
 _LOOK_AHEAD = 3  # lines in which counts may begin after a heading
 _MOST_NAME = 80
@@ -247,6 +248,8 @@ class _Arranging:
         line = self._next_line()
         if line is None or kinds.STRONG_EVENT.match(unstarred(line.text)) or read_option(line.text) is not None and not line.text[:1].isdigit():
             return None
+        if kinds.ONLY_COUNTS.match(line.text) is not None and (alone := read_counts(f"{line.text} x")) is not None:
+            return alone.beats[0].number
         steps = steps_on(line)
         return first_count(steps[0]) if steps else None
 
@@ -318,10 +321,10 @@ class _Arranging:
     # -- events
 
     def _event(self, line: Line, bare: str) -> Role | None:
-        if not any(word in self.low for word in kinds.EVENT_WORDS):
+        if not any(word in self.low for word in kinds.EVENT_WORDS) and kinds.WALL.search(self.low) is None:
             return None
         found = mentions_in(bare)
-        if not found and self.out.sections and "wall" in self.low and read_counts(line.text) is None:
+        if not found and self.out.sections and kinds.WALL.search(self.low) is not None and read_counts(line.text) is None:
             tag = unnamed(bare)
             if tag is not None and self.event is not None and self.event.mention.kind == TAG and not self.event.mention.told:
                 self.event.mention.walls, self.event.mention.ends = tag.walls, True
@@ -499,7 +502,10 @@ class _Arranging:
         if self.in_head and kinds.HEAD_FACT.match(bare) is not None:
             return None
         plain = called(plain)
-        steps = [] if len(_BRACKETED_COUNT.findall(plain.text)) > 1 else steps_on(plain, self._expected())
+        if kinds.GREETING.match(bare):
+            return None
+        told = len(_BRACKETED_COUNT.findall(plain.text)) > 1 or (" on " in plain.text and len(_ON_COUNT.findall(plain.text)) > 1)
+        steps = [] if told else steps_on(plain, self._expected())
         if not steps:
             steps, further = self._paragraph(plain)
             if not steps:
@@ -543,7 +549,7 @@ class _Arranging:
             text, further = f"{text} {following.text}", [*further, following.number]
         named = _RANGE_LABEL.match(text) or re.match(r"^(?P<name>[^.:(]{3,40})[.:]\s+", text)
         steps = steps_on(Line(line.number, line.column, text[named.end() :] if named else text, False))
-        if not steps and bracketed:
+        if not steps:
             return steps_on(line, self._expected()), []
         if steps and named and (named.re is _RANGE_LABEL or not kinds.STEP_WORD.search(named["name"])):
             self._open(line, Heading(name=named["name"].strip(" ,")))

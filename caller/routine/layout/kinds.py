@@ -149,3 +149,5 @@ ONLY_COUNTS = re.compile(r"^[\[(]?\s*(?:(?:count(?:s|ed)?|rhythm|timing)\s*(?:it
 SEE = re.compile(r"^\W*see\b", _I)
 
 COUNTS_OF = re.compile(r"\bcounts?\s+(?P<first>\d{1,2})\s*(?:-|\u2013|to)\s*(?P<last>\d{1,2})\s+of\s+(?:section\s+|sec\.?\s+|S)?(?P<section>[A-H]\b|[IVX]{1,4}\b|\d{1,2}\b)")
+
+WALL = re.compile(r"\bwalls?\b|\bw\d|\d(?:st|nd|rd|th)\s+(?:time|round)|\bround\b|\btime\s+(?:you|round|through)")
