@@ -332,7 +332,7 @@ class _Arranging:
                 return Role.EVENT
             open_tag = self.event is not None and self.event.mention.kind == TAG and not self.event.lines
             if tag is None or (self._next_count() != 1 and not open_tag):
-                return self._told_in_sentences(line, bare)
+                return self._told_in_sentences(line, bare) if tag is not None else None
             self._add_event(line, bare, tag, len(bare), "")
             return Role.EVENT
         if not found or not self._tells_event(line, bare, found):
@@ -432,6 +432,9 @@ class _Arranging:
         """Steps told in the same line as the event."""
         line = event.heading
         if mention.kind in (CHANGE, RESTART):
+            same = self.out.events[-2] if len(self.out.events) > 1 else None
+            if same is not None and same.heading is line and same.replaced:
+                return
             event.replaced += replaced_by(text, line, mention, until)
             return
         if (again := kinds.COUNTS_OF.search(text, mention.start)) is not None and again.start() < until:
@@ -462,7 +465,11 @@ class _Arranging:
         before = self.event.mention if self.event is not None else None
         if before is None or before.kind != CHANGE or not before.told or mention.kind != RESTART or mention.told:
             return False
-        mention.walls, mention.every, mention.ends = before.walls, before.every, True
+        mention.walls, mention.every = before.walls, before.every
+        if before.after is not None and mention.after is None:
+            mention.after = before.after
+        elif not mention.placed:
+            mention.ends = True
         return True
 
     def _tag_words(self, line: Line, bare: str) -> Role | None:

@@ -245,7 +245,7 @@ def with_counts(line: Line, told: str) -> Line | None:
     if head is None or counts is None or len(counts.beats) < 2:
         return None
     length = head.beats[-1].number - head.beats[0].number
-    if counts.beats[-1].number - counts.beats[0].number != length:
+    if counts.beats[-1].number - counts.beats[0].number != length or counts.beats[0].number not in (1, head.beats[0].number):
         return None
     shift = head.beats[0].number - counts.beats[0].number
     written = re.sub(r"\d+", lambda found: str(int(found.group()) + shift), marks.strip(" ,.").replace(" ", ""))

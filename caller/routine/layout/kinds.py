@@ -21,7 +21,7 @@ FURNITURE = re.compile(
 # One of these stands in any line that the pattern finds; each is looked for in lower case.
 FURNITURE_WORDS = ("http", "www.", "@", "\u00a9", "(c)", "copyright", "rights", "page", "pg", "printed", "download", "updated", "revised", "version",
                    "rev", "last ", "date", "contact", "mail", "website", "phone", "tel")
-EVENT_WORDS = ("tag", "bridge", "start", "change", "ending", "finale", "finish", "replace", "instead", "wall", "extra", "additional", "break", "leave", "stop ", "beginning", "top", "begin", "to end", "end ")
+EVENT_WORDS = ("tag", "bridge", "start", "change", "ending", "finale", "finish", "replace", "instead", "wall", "extra", "additional", "break", "leave", "stop ", "beginning", "top", "bonus", "begin", "to end", "end ")
 PAGE = re.compile(r"^\W*(?:page\s+)?\d+\s*(?:(?:of|/)\s*\d+)?\W*$", _I)
 MAIL_HEAD = re.compile(r"^(?:from|to|cc|bcc|sent|date|subject|re|fwd?|reply-to|on\s.+\swrote)\s*:|^on\b.+\bwrote:?$|^-+\s*original message", _I)
 GREETING = re.compile(r"^(?:hi|hello|dear|hey|hiya|hallo|good\s+(?:morning|evening|afternoon)|greetings|howdy|thanks|thank\s+you|cheers|regards|best\s+wishes|love|kind\s+regards|see\s+you|here(?:'s|\s+is|\s+are|\s+it)|as\s+promised|sorry|hope|ok|okay|attached|below\s+is)\b", _I)
@@ -150,4 +150,4 @@ SEE = re.compile(r"^\W*see\b", _I)
 
 COUNTS_OF = re.compile(r"\bcounts?\s+(?P<first>\d{1,2})\s*(?:-|\u2013|to)\s*(?P<last>\d{1,2})\s+of\s+(?:section\s+|sec\.?\s+|S)?(?P<section>[A-H]\b|[IVX]{1,4}\b|\d{1,2}\b)")
 
-WALL = re.compile(r"\bwalls?\b|\bw\d|\d(?:st|nd|rd|th)\s+(?:time|round)|\bround\b|\btime\s+(?:you|round|through)")
+WALL = re.compile(r"\bwalls?\b|\bw\d|\d(?:st|nd|rd|th)\s+(?:time|round)|\btime\s+(?:you|round|through)")

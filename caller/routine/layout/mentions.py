@@ -65,7 +65,7 @@ _TOKENS = re.compile(
             r"(?:\s*(?:,|/|&|and|or|nor)\s*(?:no\s+)?(?:tags?|restarts?|bridges?|endings?))*)",
             rf"(?P<first>\b(?:(?:the\s+)?first\s+(?P<firstn>{NUMBER})\s*(?:-?\s*)?(?:counts?|cts?|beats?)\s+of\s+(?:the\s+)?(?:tag|bridge)))",
             rf"(?P<long>\b(?P<longn>{NUMBER})\s*(?:-\s*|\u2010|\u2011|\u2013)?\s*(?:counts?|cts?|beats?|c)\.?\s*(?:-\s*)?(?=(?:easy\s+|short\s+|little\s+|extra\s+|simple\s+)?(?:tag|bridge|ending|end\b))|\b(?P<longx>{NUMBER})\s+(?=(?:extra|additional)\s+(?:counts?|beats?)))",
-            r"(?P<kind>\b(?:(?:extra|additional)\s+(?:counts?|beats?|steps?)|step[\s-]+changes?|changes?\s+of\s+steps?|tag\s*/\s*bridges?|bridge\s*/\s*tags?|tags?|bridges?"
+            r"(?P<kind>\b(?:(?:extra|additional)\s+(?:counts?|beats?|steps?)|extras?(?=\s*[,:(\d])|bonus(?=\s*[,:(])|in\s+place\s+of|step[\s-]+changes?|changes?\s+of\s+steps?|tag\s*/\s*bridges?|bridge\s*/\s*tags?|tags?|bridges?"
             r"|re-?\s?starts?(?:ed|ing)?|(?:start|begin)\s+from\b|(?:start|begin|started)\s+(?:the\s+dance\s+)?(?:again|over|anew|afresh)(?:\s+from\s+(?:the\s+)?(?:top|beginning|start|count\s+(?:1|one)))?"
             r"|(?:break|breaks|leave|stop)(?:\s+it)?\s+(?:off\b|(?=after))|(?:start|begin|go\s+back\s+to|back\s+to|from)\s+(?:again\s+)?(?:from\s+)?(?:the\s+)?(?:top|beginning|start)\b"
             r"|(?:big\s+)?endings?|finish(?:es)?|finale|to\s+end\b|end\s+the\s+dance|replac(?:e|es|ing)|instead\s+of|substitute|modif(?:y|ied|ication)|(?<!weight\s)(?<!ball\s)changes?(?!\s+(?:of\s+)?weight|\s+feet))\b|\b(?P<nextwall>(?:begin|start)s?\s+(?:with\s+)?(?:the\s+)?(?:new\s+)?wall\s+\d+(?:\s+(?:at\s+once|from\s+there))?|wall\s+\d+\s+then\s+(?:begins|starts)))",
@@ -89,18 +89,18 @@ _TOKENS = re.compile(
             r"(?P<here>\bhere\b|\bat\s+this\s+point\b|\bthis\s+point\b)",
             rf"(?P<facing>(?:\b(?:fac(?:e|es|ing)|starts?|begins?|happens?|to|at|towards?)\s*:?\s*(?:the\s+|at\s+)?|[(\[]\s*(?:fac(?:e|es|ing)\s+)?(?:the\s+)?|,\s*|\s)(?:{_CLOCK.format('f')}(?:\s+wall)?|(?:(?<=fac)(?:e|es|ing)\s+(?:the\s+)?)?{_FRONT.format('f')}\s*(?=[)\].,;]|$)))",
             r"(?P<times>\b(?:twice|two\s+times|2\s*(?:x|times)|x\s?2|double)\b)",
-            rf"(?P<longer>\b(?:of|add|adding|plus|with)\s+(?:an?\s+)?(?:extra\s+|another\s+)?(?P<lgn3>{NUMBER})\s*(?:counts?|cts?)\b(?!\s+of)|[(\[]\s*(?P<lgn>{NUMBER})\s*(?:-\s*)?(?:counts?|cts?|beats?|c)\.?\s*(?:long\s*)?[)\]]|[:,\-\u2013]\s*(?P<lgn2>{NUMBER})\s*(?:counts?|cts?)(?:\s+long)?\s*(?=$|[,.:;(]))",
+            rf"(?P<longer>\b(?:of|add|adding|plus|with|put\s+in)\s+(?:an?\s+)?(?:extra\s+|another\s+)?(?P<lgn3>{NUMBER})\s*(?:counts?|cts?)\b(?!\s+of)|[(\[]\s*(?P<lgn>{NUMBER})\s*(?:-\s*)?(?:counts?|cts?|beats?|c)\.?\s*(?:long\s*)?[)\]]|[:,\-\u2013]\s*(?P<lgn2>{NUMBER})\s*(?:counts?|cts?)(?:\s+long)?\s*(?=$|[,.:;(]))",
         )
     ),
     re.IGNORECASE,
 )
 # A line that may tell of an event; anything else need not be looked at.
 TRIGGER = re.compile(
-    r"\b(?:(?:extra|additional)\s+(?:counts?|beats?)|tags?|bridges?|re-?\s?start\w*|step[\s-]+change|change\s+of\s+step|endings?|finale|replace|instead\s+of|(?:start|begin)\s+(?:the\s+dance\s+)?(?:again|over|from\s+the)|to\s+(?:end|finish)\b|finish\b|change\b|(?:break|leave|stop)(?:\s+it)?\s+(?:off|after)\b|back\s+to\s+the\s+(?:beginning|top|start)\b|start\s+(?:the\s+\w+\s+)?from\b|(?:begin|start)\s+wall\b)",
+    r"\b(?:(?:extra|additional)\s+(?:counts?|beats?)|extras?\s*[,:(\d]|bonus\s*[,:(]|in\s+place\s+of|tags?|bridges?|re-?\s?start\w*|step[\s-]+change|change\s+of\s+step|endings?|finale|replace|instead\s+of|(?:start|begin)\s+(?:the\s+dance\s+)?(?:again|over|from\s+the)|to\s+(?:end|finish)\b|finish\b|change\b|(?:break|leave|stop)(?:\s+it)?\s+(?:off|after)\b|back\s+to\s+the\s+(?:beginning|top|start)\b|start\s+(?:the\s+\w+\s+)?from\b|(?:begin|start)\s+wall\b)",
     re.IGNORECASE,
 )
 _NAME = re.compile(r"\s*(?:#|no\.?\s*)?[\"'\u2018\u201c(]?(?P<name>[A-H]|\d{1,2})[\"'\u2019\u201d)]?(?=\s*(?:[:,.(=\-\u2010-\u2015]|$)|\s+(?:after|at|on|end|during|here|wall|is|to|facing|danced|follows|happens|comes)\b)")
-_KINDS = (("extra", TAG), ("additional", TAG), ("tag", TAG), ("bridge", TAG), ("restart", RESTART), ("re-start", RESTART), ("re start", RESTART), ("end", ENDING), ("finish", ENDING),
+_KINDS = (("extra", TAG), ("bonus", TAG), ("additional", TAG), ("tag", TAG), ("bridge", TAG), ("restart", RESTART), ("re-start", RESTART), ("re start", RESTART), ("end", ENDING), ("finish", ENDING),
           ("finale", ENDING), ("big ending", ENDING), ("to end", ENDING), ("start", RESTART), ("begin", RESTART), ("break", RESTART), ("leave", RESTART), ("stop", RESTART), ("go back", RESTART), ("back to", RESTART), ("from", RESTART))
 
 

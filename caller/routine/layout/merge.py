@@ -60,7 +60,7 @@ def merged(blocks: Sequence[EventBlock], after: After, walls_of: Callable[[Event
     merging.tags()
     for kind in (RESTART, CHANGE, ENDING):
         merging.cuts(kind)
-    merging.out.events.sort(key=lambda event: event.heading.number)
+    merging.out.events.sort(key=lambda event: (event.kind == RESTART, event.heading.number))
     return merging.out
 
 

@@ -227,11 +227,17 @@ class _EventReader:
         """Steps told in a sentence without counts, on as many as they take."""
         line, words = event.heading, event.words
         lengths = [event.long] if event.long else []
+        fits: Line | None = None
         for long in (*lengths, *range(1, _MOST_TOLD + 1)):
             counted = Line(line.number, line.column, f"{f'1-{long}' if long > 1 else '1'}  {words}", False)
             read = read_passage([counted], Context(self.feel, self.vocabulary), weight)
-            if not read.findings and not any(s.movement.action == "unread" for s in read.passage.steps):
+            if read.findings or any(s.movement.action == "unread" for s in read.passage.steps):
+                continue
+            if event.long or len(read.passage.steps) == long:
                 return [counted]
+            fits = fits or counted
+        if fits is not None:
+            return [fits]
         return [Line(line.number, line.column, f"1-{event.long or 4}  {words}", False)]
 
     def _length(self, event: Event, read: ReadPassage) -> None:
