@@ -75,6 +75,8 @@ class _Arranging:
                 self.out.roles[line.number] = Role.EVENT if line.number in self.told_on else Role.STEPS
                 continue
             self.out.roles[line.number] = self._role(line)
+        for part, told in self.out.reader.lengths.items():
+            self.out.parts.setdefault(part, told)
         return self.out
 
     def _highest(self, lines: list[Line]) -> int:
@@ -250,7 +252,7 @@ class _Arranging:
             return None
         if kinds.ONLY_COUNTS.match(line.text) is not None and (alone := read_counts(f"{line.text} x")) is not None:
             return alone.beats[0].number
-        steps = steps_on(line)
+        steps = steps_on(line, self._expected())
         return first_count(steps[0]) if steps else None
 
     def _expected(self) -> int:
@@ -516,6 +518,8 @@ class _Arranging:
         if not steps:
             steps, further = self._paragraph(plain)
             if not steps:
+                steps, further = self._counted_below(plain)
+            if not steps:
                 return None
             self.told_on_steps.update(further)
         if (listed := _LISTED_STEPS.match(bare)) is not None and first_count(steps[0]) is not None and not bare[:1].isdigit():
@@ -538,6 +542,16 @@ class _Arranging:
                         mention.here = True
                     self._add_event(line, aside, mention, len(aside), "", aside=True)
         return Role.STEPS
+
+    def _counted_below(self, line: Line) -> tuple[list[Line], list[int]]:
+        """A line that breaks off, its counts at the end of the next."""
+        following = self.lines[self.at + 1] if self.at + 1 < len(self.lines) else None
+        if following is None or following.number != line.number + 1 or not line.text.endswith((",", ";")) or self.in_head:
+            return [], []
+        if read_counts(following.text) is not None or not kinds.STEP_WORD.search(line.text):
+            return [], []
+        steps = steps_on(Line(line.number, line.column, f"{line.text} {following.text}", False), self._expected())
+        return steps, [following.number] if steps else []
 
     def _paragraph(self, line: Line) -> tuple[list[Line], list[int]]:
         """Steps told in sentences over several lines: "... on 1 and touch the left next to it on 2."."""

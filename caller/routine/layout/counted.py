@@ -24,7 +24,7 @@ _WORD_COUNTS = re.compile(
     re.IGNORECASE,
 )
 _WORD_BEFORE = re.compile(r"^(?P<counts>(?:(?:one|two|three|four|five|six|seven|eight|and)[\s,&-]*)+)\s*[:.]\s+(?=[A-Za-z])", re.IGNORECASE)
-_TRAILING = re.compile(rf"^(?P<words>.*[A-Za-z.)½¼¾\d])(?:\s{{2,}}|\s*[:,\-\u2010-\u2015]\s+|\s+(?:counts?|cts?\.?|on)\s+)\(?(?P<counts>{_COUNTS})\)?\s*\.?$", re.IGNORECASE)
+_TRAILING = re.compile(rf"^(?P<words>.*?[A-Za-z.)½¼¾\d])(?:\s{{2,}}|\s*[:,\-\u2010-\u2015]\s+|\s+(?:counts?|cts?\.?|on)\s+)\(?(?P<counts>{_COUNTS})\)?\s*\.?$", re.IGNORECASE)
 _NEXT = re.compile(
     rf"(?:(?<=[\s,;.|)])|^)(?P<open>[\[(])?(?P<counts>(?:&\s?)?{_MARKS}&?)(?(open)\s*[\])])\s*[:.)=]?\s*(?={_DASH}?\s*[A-Za-z\u00bd\u00bc\u00be(\"])",
     re.IGNORECASE,
@@ -43,6 +43,8 @@ def steps_on(line: Line, expected: int = 0) -> list[Line]:
 
     expected: the whole count that would come next, 0 = unknown.
     """
+    if line.text[:8].lower() == "on count" and (each := _each_on(line)):
+        return each
     headed = _headed(_parted(line, expected))
     if headed is not None:
         counts = read_counts(headed.text)
@@ -153,13 +155,35 @@ def _among(marks: list[re.Match[str]], head: Counts) -> bool:
     return len(numbers) > 1 and all(c is not None and all(b.number in numbers or b.number == 0 for b in c.beats) for c in told)
 
 
+_BEFORE_ON = re.compile(r"(?:^|[.,;]\s*(?:and\s+|then\s+)*|\band\s+)on\s+counts?\s+(?P<counts>\d{1,2}(?:\s*(?:,\s*and|,|and|to|&|-|\u2013)\s*\d{1,2})*)\s*,?\s+", re.IGNORECASE)
+
+
+def _each_on(line: Line) -> list[Line]:
+    """ "On count 1 rock forward, on count 2 recover": counts before the steps, several in a line."""
+    marks = list(_BEFORE_ON.finditer(line.text))
+    if not marks or marks[0].start() > 0 or (len(marks) < 2 and "on count" not in line.text[marks[0].end() :].lower()):
+        return []
+    pieces = []
+    for n, mark in enumerate(marks):
+        words = line.text[mark.end() : marks[n + 1].start() if n + 1 < len(marks) else None].strip(" ,;.")
+        numbers = re.findall(r"\d+", mark["counts"])
+        counts = f"{numbers[0]}-{numbers[-1]}" if len(numbers) > 1 else numbers[0]
+        further = list(_ON.finditer(words))
+        if further and (cut := max(words.rfind(", ", 0, further[0].start()), words.rfind(" then ", 0, further[0].start()))) > 0:
+            pieces.append(Line(line.number, line.column, f"{counts}  {words[:cut].strip(' ,')}", False))
+            pieces += _on_counts(Line(line.number, line.column, words[cut:].strip(" ,"), False), least=1)
+        else:
+            pieces.append(Line(line.number, line.column, f"{counts}  {words}", False))
+    return [piece for piece in pieces if piece.text.split("  ", 1)[-1]]
+
+
 _ON = re.compile(r"\s*(?:,\s*)?\bon\s+(?:counts?\s+)?(?P<counts>[1-9]\d?(?:\s*(?:,|and|&|-|\u2013|to)\s*\d{1,2})*)(?=\s*(?:[.,;:)]|and\b|then\b|with\b|$))", re.IGNORECASE)
 
 
-def _on_counts(line: Line) -> list[Line]:
+def _on_counts(line: Line, least: int = 2) -> list[Line]:
     """ "Right foot to the side on 1 and touch the left next to it on 2": a piece for each."""
     marks = list(_ON.finditer(line.text)) if " on " in line.text else []
-    if len(marks) < 2 or not re.match(r"\D*[12]\b", marks[0]["counts"]):
+    if len(marks) < least or (least > 1 and not re.match(r"\D*[12]\b", marks[0]["counts"])):
         return []
     pieces: list[Line] = []
     start = 0

@@ -92,6 +92,7 @@ class HeaderReader:
         self.places: dict[str, Place] = {}
         self.seen: dict[str, int] = {}
         self.inferred: set[str] = set()
+        self.lengths: dict[str, tuple[int, Line]] = {}  # of parts
 
     # -- whole lines
 
@@ -351,6 +352,10 @@ class HeaderReader:
         order, findings = read_order(line.text[at:], Place(line.number, line.column + at))
         if len(order) < 2 and findings:
             return self.keep(line)
+        letters = [item.part for item in order if item.tag is None]
+        if order and all(item.counts for item in order) and len(set(letters)) == len(letters):  # "A (32), B (32), C (16)"
+            self.lengths = {item.part: (item.counts or 0, line) for item in order}
+            return True
         self._saw("order", line, at)
         self.order += order
         self.findings += findings

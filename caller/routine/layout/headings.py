@@ -60,7 +60,7 @@ _NUMBERED_BRACKET = re.compile(r"^\[\s*(?:s|sec|section)?\.?\s*(?P<num>\d{1,2})\
 _COUNTED = re.compile(
     rf"^(?:(?P<word>counts?|cts?\.?|steps?|beats?)\s*)?{_RANGE}(?P<mark>\s*[:.)\]]|\s+{_DASH}+|\s*)\s*(?P<rest>.*)$", re.IGNORECASE
 )
-_LETTER = re.compile(rf"^(?P<num>[A-L])\s*(?:[.:)]|{_DASH}|(?=\(|\[))\s*(?P<rest>\S.*)$")
+_LETTER = re.compile(rf"^[\[(]?(?P<num>[A-L])[\])]?\s*(?:(?<=[\])])|[.:)]|{_DASH}|(?=\(|\[))\s*(?P<rest>\S.*)$")
 _ROMAN = re.compile(rf"^(?P<num>[IVX]{{1,4}}|[ivx]{{1,4}}(?=[.)]))\s*(?:[.:)]|{_DASH}|(?=\(|\[))\s*(?P<rest>.*)$")
 _LISTED = re.compile(r"^[#(\[]?(?P<num>\d{1,2})\s*(?:[.):\]]\s+|\s+)(?P<rest>[^\d&\s\-].*)$")
 _TRAILING_RANGE = re.compile(
@@ -70,7 +70,7 @@ _TRAILING_RANGE = re.compile(
 _REST_RANGE = re.compile(
     rf"^\s*[:,.{_DASHES}]*\s*[\[(]?\s*(?:counts?|cts?\.?|beats?|steps?)?\s*{_RANGE}\s*(?:counts?|cts?)?\s*[\])]?", re.IGNORECASE
 )
-_REST_LONG = re.compile(rf"^\s*[:,.{_DASHES}]*\s*[\[(]?\s*{_LONG}\s*[\])]?", re.IGNORECASE)
+_REST_LONG = re.compile(rf"^\s*[:,.~{_DASHES}]*\s*[\[(]?\s*{_LONG}\s*[\])]?", re.IGNORECASE)
 _EDGE = " \t:.,;-\u2010\u2011\u2012\u2013\u2014\u2015*=#|_~\u2022"
 _SENTENCE = re.compile(r"[.!?]\s+[A-Z]|^[\s,]*(?:is|are|was|will|has|on|of|in|and|with|at|ends?|starts?|again|only)\b", re.IGNORECASE)
 _MOST_NAME = 100
@@ -174,7 +174,7 @@ def _lettered(found: re.Match[str]) -> Heading | None:
         return None
     name, said, long = _tail(rest)
     number = int(found["num"]) if found["num"] else None
-    return Heading(found["part"].upper(), number, name, said, long, opens=number is not None)
+    return Heading(found["part"].upper(), number, name, said, long, opens=number is not None or said is not None)
 
 
 def _ordinal(found: re.Match[str]) -> Heading | None:

@@ -48,7 +48,7 @@ EVENT_ASIDE = re.compile(
     r"\s*(?:\*+\s*)?[(\[<{]\s*\**(?P<inner>[^()\[\]<>{}]*\b(?:restarts?|re-starts?|tags?|bridges?|endings?|step\s+change)\b[^()\[\]<>{}]*(?:\([^()]*\)[^()\[\]<>{}]*)?)\**\s*[)\]>}]\s*\**", _I
 )
 EVENT_TAIL = re.compile(
-    rf"\s*(?:\*+|\u2605|\s{_DASH}+\s|\s{{2,}}(?=(?:re-?start|tag|bridge|ending)s?\b)|[.;:]\s+|<+|\u2190|,\s+(?=then\s+restart|restart))\s*(?P<inner>(?:\S+\s+){{0,5}}?(?:restarts?|re-starts?|tags?|bridges?|endings?|see\s+(?:below|note|above)|(?:on\s+)?wall\s*\d)\b.*)$", _I
+    rf"\s*(?:\*+|#+\s|\u2605|\s{_DASH}+\s|\s{{2,}}(?=(?:re-?start|tag|bridge|ending)s?\b)|[.;:]\s+|<+|\u2190|,\s+(?=then\s+restart|restart))\s*(?P<inner>(?:\S+\s+){{0,5}}?(?:restarts?|re-starts?|tags?|bridges?|endings?|see\s+(?:below|note|above)|(?:on\s+)?wall\s*\d)\b.*)$", _I
 )
 AND_RESTART = re.compile(r"[,;]?\s+(?:and|then|&)\s+(?:then\s+)?(?P<inner>(?:re-?\s?start|start\s+(?:again|over|wall|the\s+dance)|begin\s+(?:again|wall|the\s+dance))\b.*)$", _I)
 MARK = re.compile(r"\s*[(\[]?(?P<mark>\*{1,4}|#{1,3}|\u2020|\u2021|\u2605|\^)[)\]]?\s*$")
@@ -59,7 +59,7 @@ STEP_WORD = re.compile(
 )
 STEP_VERB = re.compile(r"^\W*(?:step|walk|rock|cross|touch|tap|kick|stomp|r\b|l\b|right|left|recover|turn|point|hold|side|back|fwd|forward)\b", _I)
 HEAD_FACT = re.compile(r"^\W*\d{1,3}\s*(?:-\s*|\u2013)?(?:counts?|cts?|beats?|c|walls?|w|bpm)\b(?!\s*[:.]\s*\d)", _I)
-TOLD_STEPS = re.compile(r"[:;=]\s+|\.\s+(?=[A-Z])|,\s+(?=(?:sways?|step|rock|stomp|hips?|walk|cross|touch|bump|R|L|right|left|side)\b)|\s[-\u2013\u2014]+\s+|\)\s+|,\s+(?:dance|do|add)\s+|\b(?:dance|do|add|adding|with|just)\s+(?:the\s+following\s*[:-]?\s*)?(?=[A-Za-z\d])", _I)
+TOLD_STEPS = re.compile(r"[:;=]\s+|\bwall\s+\d+,?\s+(?=(?:sway|step|rock|stomp|hip|walk|cross|touch|bump)\b)|\.\s+(?=[A-Z])|,\s+(?=(?:sways?|step|rock|stomp|hips?|walk|cross|touch|bump|R|L|right|left|side)\b)|\s[-\u2013\u2014]+\s+|\)\s+|,\s+(?:dance|do|add)\s+|\b(?:dance|do|add|adding|with|just)\s+(?:the\s+following\s*[:-]?\s*)?(?=[A-Za-z\d])", _I)
 REPLACED = re.compile(r"^(?:part\s+(?P<part>[A-Za-z])[\s,]+)?(?:section|sect?|set|s)\.?\s*(?P<number>\d{1,2})[\s,:]+(?=(?:counts?\s+)?[\d&])", _I)
 ORDER_KEY = re.compile(rf"^\W*(?:(?:dance\s+|running\s+)?(?:order|sequence|phrasing|phrased)(?:\s+of\s+(?:the\s+)?(?:dance|parts))?)\s*(?:[:=]|{_DASH})", _I)
 LATE_KEY = re.compile(r"^\W*(?:music|song|track|tempo|bpm|choreo\w*|intro|level|counts?|walls?)\s*[:.]", _I)

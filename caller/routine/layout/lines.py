@@ -120,6 +120,8 @@ def _clean(raw: str, number: int) -> Line:
 
 
 def _undecorated(text: str) -> str:
+    if not text.isascii():
+        text = text.translate(_CIRCLED)
     if "&" in text and ";" in text:
         text = unescape(text)
     if text[0] == ">":
@@ -148,6 +150,7 @@ def _cells(text: str) -> str:
     return "  ".join(told)
 
 
+_CIRCLED = {0x2460 + n: str(n + 1) for n in range(20)} | {0x2776 + n: str(n + 1) for n in range(10)}
 _BOX = "\u2500\u2501\u2502\u2503\u2550\u2726\u2605\u2606\u25a0\u25a1\u2665\u2661\u266a\u266b\u2756\u2727 "  # drawn round a line
 _STARRED = "*_=~-\u2605<>{}# "
 

@@ -68,7 +68,7 @@ _TOKENS = re.compile(
             r"(?P<kind>\b(?:(?:extra|additional)\s+(?:counts?|beats?|steps?)|extras?(?=\s*[,:(\d])|bonus(?=\s*[,:(])|in\s+place\s+of|step[\s-]+changes?|changes?\s+of\s+steps?|tag\s*/\s*bridges?|bridge\s*/\s*tags?|tags?|bridges?"
             r"|re-?\s?starts?(?:ed|ing)?|(?:start|begin)\s+from\b|(?:start|begin|started)\s+(?:the\s+dance\s+)?(?:again|over|anew|afresh)(?:\s+from\s+(?:the\s+)?(?:top|beginning|start|count\s+(?:1|one)))?"
             r"|(?:break|breaks|leave|stop)(?:\s+it)?\s+(?:off\b|(?=after))|(?:start|begin|go\s+back\s+to|back\s+to|from)\s+(?:again\s+)?(?:from\s+)?(?:the\s+)?(?:top|beginning|start)\b"
-            r"|(?:big\s+)?endings?|finish(?:es)?|finale|to\s+end\b|end\s+the\s+dance|replac(?:e|es|ing)|instead\s+of|substitute|modif(?:y|ied|ication)|(?<!weight\s)(?<!ball\s)changes?(?!\s+(?:of\s+)?weight|\s+feet))\b|\b(?P<nextwall>(?:begin|start)s?\s+(?:with\s+)?(?:the\s+)?(?:new\s+)?wall\s+\d+(?:\s+(?:at\s+once|from\s+there))?|wall\s+\d+\s+then\s+(?:begins|starts)))",
+            r"|(?:big\s+)?endings?|finish(?:es)?|finale|to\s+end\b|end\s+the\s+dance|replac(?:e|es|ing)(?!\s+(?:weight|[RL]\b|[RL]F\b|right\b|left\b|on\b))|ends?\s+here|instead\s+of|substitute|modif(?:y|ied|ication)|(?<!weight\s)(?<!ball\s)changes?(?!\s+(?:of\s+)?weight|\s+feet))\b|\b(?P<nextwall>(?:(?:begin|start)s?|(?:straight\s+)?into)\s+(?:with\s+)?(?:the\s+)?(?:new\s+)?wall\s+(?:\d+|[a-z]+)\b(?:\s+(?:at\s+once|from\s+there))?|wall\s+\d+\s+then\s+(?:begins|starts)))",
             rf"(?P<count_in>\b(?:(?:after|on|at|following|to|up\s+to|until|through|from)\s+)?counts?\s+(?P<ca>{NUMBER})(?P<caand>\s?&|&)?\s*(?:,\s*)?(?:of|in|from)\s+(?:the\s+)?(?:section|sec|sect|set|s)\.?\s*(?P<cs>{NUMBER}|\d{{1,2}})"
             rf"|\b(?:after|in|on|during|of|at)?\s*(?:section|sec|sect|set|s)\.?\s*(?P<cs2>\d{{1,2}})\b\s*[,:]?\s*(?:after|at|on|to|up\s+to)?\s*(?:counts?|cts?)\s*(?P<ca2>{NUMBER})"
             rf"|\b(?:after|following)\s+(?P<ca3>{NUMBER})\s*(?:counts?|cts?\.?)\s+(?:of|in|into)\s+(?:the\s+)?(?:section|sec|sect|set|s)\.?\s*(?P<cs3>{NUMBER}|\d{{1,2}})"
@@ -84,8 +84,8 @@ _TOKENS = re.compile(
             rf"(?P<eachfacing>\b(?:each|every|whenever|when|any)\s*(?:time|wall)?\s*(?:that\s+)?(?:you(?:'re|\s+are)?\s+)?(?:start(?:s|ing)?\s+|begin(?:s|ning)?\s+)?(?:fac(?:e|es|ing)|at|on)\s+(?:the\s+)?(?:{_CLOCK.format('e')}|{_FRONT.format('e')})|\b(?:each|every)\s+(?P<bfword>front|back|home)\s+wall)",
             r"(?P<last>\b(?:the\s+)?(?:last|final)\s+(?:wall|rotation|time\s+(?:through|round)))",
             rf"(?P<after>\b(?:after|following|dance|danc(?:e|ed|ing)|do|only|just|complete|at|up\s+to|to|through|until|on)\s+(?:only\s+|just\s+|up\s+to\s+|to\s+|through\s+|the\s+|and\s+including\s+)*(?:first\s+)?(?:(?:counts?|beats?|steps?)\s*(?P<aa>{NUMBER})(?P<aaand>\s?&)?(?!\s*{chr(45)}\s*\d|\s*,?\s*(?:of|in)\s+(?:the\s+)?(?:section|sect?|set|s)\.?\s*\d|\d)|(?P<ab>{NUMBER})(?P<aband>\s?&)?\s*(?:-\s*)?(?:counts?|cts?\b\.?|beats?|c\b)(?!\s*-?\s*(?:tag|bridge)))"
-            rf"|\bonly\s+(?:the\s+first\s+)?(?P<aj>{NUMBER})\s+(?:of\s+(?:the|its)\s+\d+\s+)?(?:counts?|beats?)|,\s*(?:so\s+)?(?P<ak>{NUMBER})\s*counts?(?=,?\s*(?:and\s+)?(?:then|till|until|up\s+to|and\s+(?:start|begin)))|\b(?:the\s+)?first\s+(?P<ac>{NUMBER})\s*(?:counts?|cts?\b|beats?)|\bcounts?\s+1\s*(?:-|\u2013|to|through)\s*(?P<ad>{NUMBER})|\b(?P<ae>{NUMBER})\s*(?:counts?|cts?\b|beats?)\s+(?:into|in)\b|\bafter\s+(?P<af>\d{{1,3}})(?!\s*(?:[:.]\d|st|nd|rd|th|o['\u2019]))\b|\(\s*(?:count\s*)?(?P<ag>\d{{1,2}})\s*(?:counts?|cts?\.?|c)\b(?!\s*(?:tag|bridge))|\(\s*count\s+(?P<ah>\d{{1,2}})\s*\)|\bi\.?e\.?,?\s+(?P<ai>\d{{1,2}})\s*(?:counts?|cts?))",
-            rf"(?P<section>\b(?:(?:at\s+)?(?:the\s+)?end\s+of|after|following|at)\s+(?:the\s+)?(?:section|sect|sec|set|s)\.?\s*(?P<sn>{NUMBER}|\d{{1,2}})(?!\w)|\b(?:after|following|end\s+of)\s+(?:the\s+)?(?P<so>{ORDINAL})\s+(?:section|set|chapter|(?:8|eight|6|six|12|twelve|16)(?!\w))|\b(?:after|following|end\s+of|through)\s+(?:(?:section\s+)?[IVX]+\s*(?:and|&|,)\s*)?(?:chapter\s+)?(?P<sr>[IVX]{{1,4}})\b|\b(?:do|dance)\s+(?:only\s+)?(?:sect?s?|sections)\.?\s*\d\s*(?:and|&|{chr(45)})\s*(?P<sl>\d)|\b(?:(?:at\s+)?(?:the\s+)?end\s+of|after)\s+(?P<sx>[A-H])\b(?!\s*['\u2019])|\b(?:two|2|three|3|four|4|five|5)\s+(?P<blocks>(?:blocks?|sections|sets))\b)",
+            rf"|\b(?:is\s+)?only\s+(?:the\s+first\s+)?(?P<aj>{NUMBER})\s+(?:of\s+(?:the|its)\s+\d+\s+)?(?:counts?|beats?)(?!\s+of\s+(?:the\s+)?(?:tag|bridge))|,\s*(?:so\s+)?(?P<ak>{NUMBER})\s*counts?(?=,?\s*(?:and\s+)?(?:then|till|until|up\s+to|and\s+(?:start|begin)))|\b(?:the\s+)?first\s+(?P<ac>{NUMBER})\s*(?:counts?|cts?\b|beats?)|\bcounts?\s+1\s*(?:-|\u2013|to|through)\s*(?P<ad>{NUMBER})|\b(?P<ae>{NUMBER})\s*(?:counts?|cts?\b|beats?)\s+(?:into|in)\b|\bafter\s+(?P<af>\d{{1,3}})(?!\s*(?:[:.]\d|st|nd|rd|th|o['\u2019]))\b|\(\s*(?:count\s*)?(?P<ag>\d{{1,2}})\s*(?:counts?|cts?\.?|c)\b(?!\s*(?:tag|bridge))|\(\s*count\s+(?P<ah>\d{{1,2}})\s*\)|\bi\.?e\.?,?\s+(?P<ai>\d{{1,2}})\s*(?:counts?|cts?))",
+            rf"(?P<section>\b(?:(?:at\s+)?(?:the\s+)?end\s+of|after|following|at)\s+(?:the\s+)?(?:section|sect|sec|set|s)\.?\s*(?P<sn>{NUMBER}|\d{{1,2}})(?!\w)|\b(?:after|following|end\s+of)\s+(?:the\s+)?(?P<so>{ORDINAL})\s+(?:section|set|chapter|(?:8|eight|6|six|12|twelve|16)(?!\w))|\b(?:after|following|end\s+of|through)\s+(?:(?:section\s+)?[IVX]+\s*(?:and|&|,)\s*)?(?:chapter\s+)?(?P<sr>[IVX]{{1,4}})\b|\b(?:do|dance)\s+(?:only\s+)?(?:sect?s?|sections)\.?\s*\d\s*(?:and|&|{chr(45)})\s*(?P<sl>\d)|\b(?:(?:at\s+)?(?:the\s+)?end\s+of|after)\s+(?P<sx>[A-H])\b(?!\s*['\u2019])|\b(?:two|2|three|3|four|4|five|5)\s+(?P<blocks>(?:blocks?|sections|sets))\b|\b(?:do|dance)\s+(?:only\s+)?(?:blocks|sections|sets|parts)\s+\d\s*(?:and|&)\s*(?P<sm>\d)|\b(?:do|dance)\s+(?:only\s+)?(?:the\s+)?(?:section|sect?|set|s|part|block)\.?\s*(?P<sd>\d)\s+only)",
             r"(?P<here>\bhere\b|\bat\s+this\s+point\b|\bthis\s+point\b)",
             rf"(?P<facing>(?:\b(?:fac(?:e|es|ing)|starts?|begins?|happens?|to|at|towards?)\s*:?\s*(?:the\s+|at\s+)?|[(\[]\s*(?:fac(?:e|es|ing)\s+)?(?:the\s+)?|,\s*|\s)(?:{_CLOCK.format('f')}(?:\s+wall)?|(?:(?<=fac)(?:e|es|ing)\s+(?:the\s+)?)?{_FRONT.format('f')}\s*(?=[)\].,;]|$)))",
             r"(?P<times>\b(?:twice|two\s+times|2\s*(?:x|times)|x\s?2|double)\b)",
@@ -106,6 +106,8 @@ _KINDS = (("extra", TAG), ("bonus", TAG), ("additional", TAG), ("tag", TAG), ("b
 
 def kind_of(word: str) -> str:
     low = re.sub(r"\s+", " ", word.lower()).strip()
+    if low.endswith(" here"):
+        return RESTART
     return next((kind for start, kind in _KINDS if low.startswith(start)), CHANGE)
 
 
@@ -132,7 +134,8 @@ class _Telling:
     def run(self) -> list[Mention]:
         for found in _TOKENS.finditer(self.text):
             _TAKES[next(name for name in _OUTER if found[name] is not None)](self, found)
-        return self.out
+        first = {mention.kind: mention for mention in reversed(self.out)}
+        return [m for m in self.out if m is first[m.kind] or m.none or m.told or m.placed or m.first]
 
     @property
     def at(self) -> Mention:
@@ -145,6 +148,9 @@ class _Telling:
             return
         kind = kind_of(found["kind"])
         word = found["kind"].lower()
+        before = self.text[: found.start()]
+        if word.startswith("finish") and before.strip() and not re.search(r"(?:[.:;(\-]\s*|\bto\s+|\bthe\s+|\bbig\s+)$", before):
+            return
         if self._same_again(kind, word, found):
             return
         weak = word.startswith(("start", "begin", "back", "go ", "from"))
@@ -190,6 +196,8 @@ class _Telling:
             name = _NAME.match(self.text, found.end()) if kind == TAG else None
             return name is None or name["name"].upper() == last.name or not last.name
         if kind == CHANGE and last.kind == CHANGE and len(gap) < 40:
+            return True
+        if kind == ENDING and any(m.kind == ENDING for m in self.out):
             return True
         if kind == ENDING and word.startswith(("finish", "to end", "end the")) and last.kind in (TAG, RESTART, CHANGE):
             return not re.search(r"[.;]\s*$|^\s*$", gap) and "dance" not in found["kind"].lower()
@@ -273,7 +281,7 @@ class _Telling:
             roman = ROMAN.get((found["sr"] or "").lower()) if found["sr"] and found["sr"].isupper() else None
             if found["sr"] and roman is None:
                 return
-            self.at.section = roman or number_of(found["sn"] or found["so"] or found["sl"])
+            self.at.section = roman or number_of(found["sn"] or found["so"] or found["sl"] or found["sm"] or found["sd"])
 
     def _here(self, found: re.Match[str]) -> None:
         self.at.here = True

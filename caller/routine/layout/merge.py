@@ -210,6 +210,8 @@ class _Merging:
             return
         if any(h.after == after for e in events for h in e.happenings) and after is not None:
             return
+        if not (mark.lines or mark.replaced) and after is None and (events or mark.mention.kind != RESTART):
+            return  # announced here, told elsewhere
         if mark.mention.kind == CHANGE and not mark.replaced:
             return
         if mark.mention.kind == ENDING and events and not mark.lines:

@@ -155,9 +155,16 @@ class _EventReader:
             if standing is not None and mention.kind == RESTART and within == mention.after and self._inside(block):
                 return standing
             return mention.after
-        if mention.here or (mention.kind == RESTART and not mention.ends):
+        if mention.here or (mention.kind == RESTART and not mention.ends and not self._at_the_end(block)):
             return standing
         return None
+
+    def _at_the_end(self, block: EventBlock) -> bool:
+        """Whether the line stands below all that is danced, and so at no place of it."""
+        if block.here is None:
+            return True
+        index, count = block.here
+        return index + 1 >= len(self.laid.sections) and not (index < len(self.laid.sections) and self._inside(block))
 
     def _base(self, index: int) -> int:
         return self.laid.bases[index] if index < len(self.laid.bases) else 0
