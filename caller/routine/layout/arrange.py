@@ -252,7 +252,7 @@ class _Arranging:
             return None
         if kinds.ONLY_COUNTS.match(line.text) is not None and (alone := read_counts(f"{line.text} x")) is not None:
             return alone.beats[0].number
-        steps = steps_on(line, self._expected())
+        steps = steps_on(line, self._counts_on())
         return first_count(steps[0]) if steps else None
 
     def _expected(self) -> int:
@@ -260,6 +260,13 @@ class _Arranging:
         if self.event is not None and self.event.lines:
             return self._highest(self.event.lines) + 1
         return self._highest(self.out.sections[-1].lines) + 1 if self.out.sections and self.open_section else 1
+
+    def _counts_on(self) -> int:
+        """The whole count that would come next if counts ran on through all sections."""
+        if self.open_section and self.out.sections and not self.out.sections[-1].lines and not (self.event and self.event.lines):
+            before = [s for s in self.out.sections[:-1] if s.part == self.part and s.lines]
+            return self._highest(before[-1].lines) + 1 if before else 1
+        return self._expected()
 
     def _begins_again(self, for_heading: bool = False) -> bool:
         following = self._next_count()
@@ -514,7 +521,7 @@ class _Arranging:
         if kinds.GREETING.match(bare):
             return None
         told = len(_BRACKETED_COUNT.findall(plain.text)) > 1 or (" on " in plain.text and len(_ON_COUNT.findall(plain.text)) > 1)
-        steps = [] if told else steps_on(plain, self._expected())
+        steps = [] if told else steps_on(plain, self._counts_on())
         if not steps:
             steps, further = self._paragraph(plain)
             if not steps:
@@ -550,15 +557,15 @@ class _Arranging:
             return [], []
         if read_counts(following.text) is not None or not kinds.STEP_WORD.search(line.text):
             return [], []
-        steps = steps_on(Line(line.number, line.column, f"{line.text} {following.text}", False), self._expected())
+        steps = steps_on(Line(line.number, line.column, f"{line.text} {following.text}", False), self._counts_on())
         return steps, [following.number] if steps else []
 
     def _paragraph(self, line: Line) -> tuple[list[Line], list[int]]:
         """Steps told in sentences over several lines: "... on 1 and touch the left next to it on 2."."""
         bracketed = len(_BRACKETED_COUNT.findall(line.text)) > 1
-        if not bracketed and (" on " not in line.text or re.search(r"\bon\s+\d", line.text) is None):
+        if not bracketed and (" on " not in line.text or _ON_COUNT.search(line.text) is None):
             return [], []
-        alone = steps_on(line, self._expected()) if bracketed else []
+        alone = steps_on(line, self._counts_on()) if bracketed else []
         if alone and _BRACKETED_COUNT.search(line.text[-12:]) and not _RANGE_LABEL.match(line.text):
             return alone, []
         text, further = line.text, []
@@ -571,7 +578,7 @@ class _Arranging:
         named = _RANGE_LABEL.match(text) or re.match(r"^(?P<name>[^.:(]{3,40})[.:]\s+", text)
         steps = steps_on(Line(line.number, line.column, text[named.end() :] if named else text, False))
         if not steps:
-            return steps_on(line, self._expected()), []
+            return steps_on(line, self._counts_on()), []
         if steps and named and (named.re is _RANGE_LABEL or not kinds.STEP_WORD.search(named["name"])):
             self._open(line, Heading(name=named["name"].strip(" ,")))
         return steps, further if steps else []

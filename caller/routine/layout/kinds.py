@@ -26,7 +26,7 @@ PAGE = re.compile(r"^\W*(?:page\s+)?\d+\s*(?:(?:of|/)\s*\d+)?\W*$", _I)
 MAIL_HEAD = re.compile(r"^(?:from|to|cc|bcc|sent|date|subject|re|fwd?|reply-to|on\s.+\swrote)\s*:|^on\b.+\bwrote:?$|^-+\s*original message", _I)
 GREETING = re.compile(r"^(?:hi|hello|dear|hey|hiya|hallo|good\s+(?:morning|evening|afternoon)|greetings|howdy|thanks|thank\s+you|cheers|regards|best\s+wishes|love|kind\s+regards|see\s+you|here(?:'s|\s+is|\s+are|\s+it)|as\s+promised|sorry|hope|ok|okay|attached|below\s+is)\b", _I)
 AGAIN = re.compile(r"^(?:\W*)(?:repeat|rpt|same\s+as|as)\s+(?:the\s+)?(?:section|sect?|set|s|steps?|counts?|above|first|last|previous|part|\d)", _I)
-NO_HEADING = re.compile(r"(?<!^[IVX])(?<!^[IVX]{2})(?<!^[IVX]{3})(?<!^[A-L])(?<!^\d)[.!?]\s+\w|\b(?:https?|www)\b|^[(\[].*[)\]]$|^(?:notes?|hint|tip|n\.?b\.?|styling|option|easier|alternative|tag|restart|bridge|ending|repeat|begin|start|music|choreo)\b|^\*", _I)
+NO_HEADING = re.compile(r"(?<!^[IVX])(?<!^[IVX]{2})(?<!^[IVX]{3})(?<!^[A-L])(?<!^\d)[.!?]\s+\w|\b(?:https?|www)\b|^[(\[](?!.{1,3}[)\]]).*[)\]]$|^(?:notes?|hint|tip|n\.?b\.?|styling|option|easier|alternative|tag|restart|bridge|ending|repeat|begin|start|music|choreo)\b|^\*", _I)
 ASIDE_LINE = re.compile(r"^[(\[][^()\[\]]*[)\]][\s.]*$|^(?:notes?|hint|tip|n\.?b\.?|styling|style)\b", _I)
 NOTE_START = re.compile(r"^(?:notes?|hint|tip|n\.?b\.?|remember|styling(?:\s+notes?)?|teaching\s+(?:notes?|points?))\s*[:\u2010-\u2015-]\s*", _I)
 EVENT_WORD = re.compile(r"\b(?:tags?|bridges?|re-?\s?starts?|endings?|walls?\s*\d|\d(?:st|nd|rd|th)\s+wall|step\s+change)\b", _I)
@@ -40,7 +40,7 @@ EVENT_LINE = re.compile(
     _I,
 )
 CLOSING = re.compile(
-    r"^(?:[(\[*\s])*(?:repeat(?:\s+(?:the\s+)?(?:dance|routine|pattern|all|sequence|again|and\b.*|until\b.*|from\s+(?:the\s+)?(?:top|beginning|start).*))?|(?:start|begin)\s+(?:the\s+(?:dance|routine)\s+)?(?:again|over|from\s+the\s+(?:top|beginning))(?!.*\b(?:wall|after|here)\b).*"
+    r"^(?:[(\[*\s])*(?:repeat(?:\s*(?:&|and)\s+\D*|\s+(?:the\s+)?(?:dance|routine|pattern|all|sequence|again|and\b.*|until\b.*|from\s+(?:the\s+)?(?:top|beginning|start).*))?|(?:start|begin)\s+(?:the\s+(?:dance|routine)\s+)?(?:again|over|from\s+the\s+(?:top|beginning))(?!.*\b(?:wall|after|here)\b).*"
     r"|(?:enjoy|have fun|happy dancing|keep smiling|smile)\b.*)[\s.!)\]*]*$",
     _I,
 )
@@ -54,7 +54,7 @@ AND_RESTART = re.compile(r"[,;]?\s+(?:and|then|&)\s+(?:then\s+)?(?P<inner>(?:re-
 MARK = re.compile(r"\s*[(\[]?(?P<mark>\*{1,4}|#{1,3}|\u2020|\u2021|\u2605|\^)[)\]]?\s*$")
 FACT_TOO = re.compile(r"\b(?:counts?|walls?)\b.*[,/|].*\b(?:beginner|improver|intermediate|advanced)|\bbpm\b", _I)
 STEP_WORD = re.compile(
-    r"\b(?:steps?|walks?|rocks?|recover|cross|shuffle|chass[e\u00e9]|touch|tap|point|kick|heel|toe|stomp|vine|grapevine|coaster|sailor|pivot|turn|sway|bump|hips?|jazz|box|weave|lock|mambo|scuff|hitch|brush|stamp|together|triple|side|close|hold|flick|hook|sweep|drag|slide|swivels?|twist|jump|hop|monterey|paddle|unwind|basic|twinkle|behind|skate|run|rumba|rocking|strut|ball|clap|lunge|press|back|fwd|forward|repeat)\b",
+    r"\b(?:steps?|walks?|rocks?|recover|cross|shuffle|chass[e\u00e9]|touch|tap|point|kicks?|heels?|toes?|stomps?|vine|grapevine|coaster|sailor|pivot|turn|sway|bump|hips?|jazz|box|weave|lock|mambo|scuff|hitch|brush|stamp|together|triple|side|close|hold|flick|hook|sweep|drag|slide|swivels?|twist|jump|hop|monterey|paddle|unwind|basic|twinkle|behind|skate|run|rumba|rocking|strut|ball|clap|lunge|press|back|fwd|forward|repeat)\b",
     _I,
 )
 STEP_VERB = re.compile(r"^\W*(?:step|walk|rock|cross|touch|tap|kick|stomp|r\b|l\b|right|left|recover|turn|point|hold|side|back|fwd|forward)\b", _I)
