@@ -28,7 +28,7 @@ from caller.sound.trim import faded
 SPECTRUM = ((50.0, -9.0), (400.0, 0.0), (6_000.0, 8.0), (24_000.0, -16.0))
 RATIO = 3.0
 FLOOR_DB = -30.0
-ENVELOPE_HZ = 20.0
+ENVELOPE_HZ = 15.0
 BEAT_SECONDS = 0.01
 HELD_SECONDS = 0.06
 HELD_SHARES = (0.0, 0.25, 0.5, 0.75, 1.0)
