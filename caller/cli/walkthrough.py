@@ -52,7 +52,7 @@ def add_programme_words(words: argparse.ArgumentParser) -> None:
     words.add_argument("sheet", metavar="SHEET")
     words.add_argument("--tempo", type=tempo, metavar="T", help="full tempo in counts a minute (else the sheet's)")
     words.add_argument("--walls", type=amounts.walls, metavar="N", help="so many walls")
-    words.add_argument("--voice", default="standard", metavar="V", help="a voice that 'caller doctor' lists")
+    words.add_argument("--voice", default="", metavar="V", help="a voice that 'caller voices' lists (else as set)")
     words.add_argument("--list", action="store_true", help="only show the stages")
     words.add_argument("--json", action="store_true", help="only the stages, as one JSON document")
     words.add_argument("--record", metavar="FILE", help="only a sound file of it all (.wav, .flac, .ogg or .mp3)")
