@@ -21,7 +21,7 @@ PACKAGES = (
     "pyttsx3",
     "espeakng-loader",
     "mido",
-    "python-rtmidi",
+    "supriya-midi",
 )
 
 
