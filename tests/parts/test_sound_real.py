@@ -65,7 +65,7 @@ def place_of(piece: Frames, whole: Frames) -> int:
 def test_the_report_finds_the_sound_server(pulse: PulseServer) -> None:
     report = sound_report()
     assert (report.best, report.sentence) == ("pulse", "")
-    assert report.portaudio.startswith("PortAudio V19")
+    assert report.library.startswith("PortAudio V19")
     assert {"pulse", "default"} <= {device.name for device in report.devices}
 
 
