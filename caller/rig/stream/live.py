@@ -13,7 +13,7 @@ from pathlib import Path
 
 import platformdirs
 
-from caller.rig.devices import portaudio_missing
+from caller.rig.devices import sound_missing
 from caller.rig.speaker import Heard, SilentSpeaker, Speaker, check_rate
 from caller.rig.stream.board import Board, Reading
 from caller.rig.stream.keeper import Keeper
@@ -105,10 +105,10 @@ def log_path() -> Path:
 
 def open_speaker(wish: str, missing: str | None = None) -> tuple[Speaker, str]:
     """The speaker for ``wish``: "none", "" (the best there is), or a device's name or number. Doesn't wait for it.
-    missing: what PortAudio lacks, in one sentence, or "" (None: look).
+    missing: what sound lacks, in one sentence, or "" (None: look).
 
     Returns it with one sentence: why there is no sound, or "" where a device is being opened; ``Heard.fault`` and
     ``Heard.device`` tell the rest (no card, an unknown name), and sound comes by itself once there is one.
     """
-    why = NO_SOUND_ASKED if wish == "none" else portaudio_missing() if missing is None else missing
+    why = NO_SOUND_ASKED if wish == "none" else sound_missing() if missing is None else missing
     return (SilentSpeaker(why), why) if why else (DeviceSpeaker(wish, log_path()), "")
