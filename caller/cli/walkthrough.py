@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from caller.cli.sheets import Sheet
     from caller.dance.walls import Dance
     from caller.rig.settings import Settings
-    from caller.session import Lesson
+    from caller.session import Session, Taught
     from caller.teaching.stage import Programme, Stage
 
 MOST_PROGRAMME_BYTES = 1_000_000
@@ -105,11 +105,12 @@ def run_programme(
     return 0
 
 
-def open_lesson(laid: Laid, asked: argparse.Namespace, settings: Settings, class_name: str | None) -> Lesson:
+def open_lesson(laid: Laid, asked: argparse.Namespace, settings: Settings, class_name: str | None) -> Session[Taught]:
     """A lesson with this machine's speaker, pedal and voice; what is done is kept in the class's book as it happens."""
     from caller.cli.dance import phrases_of as phrases_of_dance
-    from caller.session import Lesson
+    from caller.session import Session, Taught
     from caller.teaching.play import Floors, phrases_of
+    from caller.teaching.running import begin
     from caller.transport.footing import FOR_A_LESSON, FOR_A_TAPPED_DRILL
 
     dance, programme = laid.dance, laid.programme
@@ -119,14 +120,13 @@ def open_lesson(laid: Laid, asked: argparse.Namespace, settings: Settings, class
     said = phrases_of(programme, floors)
     first = sorted((words, 1.0) for stage in programme.stages[:2] for words in stage.said)
     phrases = dict.fromkeys([*first, *sorted(said), *phrases_of_dance(dance, settings.manner)])
-    return Lesson(
-        programme,
-        floors,
+    kept = keeping_goes(class_name)
+    return Session(
+        Taught(programme, floors, begin(programme, getattr(asked, "stage", 1) - 1)),
         open_desk(asked, settings, voice, phrases, footing, more_later=programme.way == "practice"),
         levels_of(settings),
         over_lu=asked.over,
-        taught=keeping_goes(class_name),
-        first_stage=getattr(asked, "stage", 1) - 1,
+        done=None if kept is None else lambda taught, _: kept(taught.running),
         note=last_time(class_name, programme.title) if class_name else "",
     )
 

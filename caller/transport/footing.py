@@ -11,11 +11,11 @@ from dataclasses import dataclass
 
 from caller.transport.expression import Lean
 from caller.transport.foot import Gesture
-from caller.transport.order import Order
+from caller.transport.order import ORDERS, Order
 from caller.transport.unit import Stroke, Which
 
-# Help and leaving are the screen's own, and no foot shall leave the class by a slip.
-PEDAL_ORDERS = tuple(order for order in Order if order not in (Order.HELP, Order.QUIT))
+# Help and leaving are the screen's own, no foot shall leave the class by a slip, and a gesture carries no amounts.
+PEDAL_ORDERS = tuple(entry.order for entry in ORDERS if entry.order not in (Order.HELP, Order.QUIT) and not entry.form)
 
 _HOLDS = {Gesture.RELEASE: (Gesture.HOLD,), Gesture.LONG_RELEASE: (Gesture.HOLD, Gesture.LONG_HOLD)}
 

@@ -1,0 +1,290 @@
+"""A taught programme: its stages told, counted in and danced. Pure.
+
+Conventions: what comes of a stage is :mod:`caller.teaching.running`'s concern; here stands what a teacher's orders make
+of it, and what is heard of it. A tempo is meant for the stage that is danced, and where none is, or nothing has begun,
+for the whole programme.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from caller.calls.music import Passage
+from caller.calls.plan import Manner
+from caller.dance.walls import Dance
+from caller.session.changes import MANNERS, Calling
+from caller.session.lesson_facts import last_words, name_after, stage_place, stage_words
+from caller.session.programme import CanNot, Facts, Outcome, Passed, Segment, ToDance, ToTell
+from caller.session.route import bar_end, bar_start, section_at
+from caller.session.whole import MARK_BEGINS, NO_EASIER
+from caller.teaching.play import Floors
+from caller.teaching.running import (
+    Outcome as Came,
+)
+from caller.teaching.running import (
+    Running,
+    at_tempo,
+    begin,
+    called,
+    easier,
+    looped,
+    next_stage,
+    often,
+    summary_of,
+    with_tempo,
+)
+from caller.teaching.stage import Kind
+from caller.teaching.stage import Programme as Stages
+from caller.transport.order import Order
+from caller.transport.state import GoOn
+from caller.transport.tempo import Slowing, stepped
+
+
+@dataclass(frozen=True, slots=True)
+class Taught:
+    """stages: the programme as it was at first. begun: it has been started. summing: all is done, and a practice is
+    summed up. start: the count from which a go that was stopped goes on, counted in by a bar; line: the sentence from
+    which a telling does. silence_seconds: before what is next heard. kept_times: how often the stage was to be danced
+    before it was looped, None where it is not. marked: where a loop of the teacher's own is to begin."""
+
+    stages: Stages
+    floors: Floors
+    running: Running
+    begun: bool = False
+    summing: bool = False
+    start: Fraction | None = None
+    line: int = 0
+    silence_seconds: Fraction = Fraction(0)
+    kept_times: int | None = None
+    marked: Fraction | None = None
+
+    @classmethod
+    def of(cls, stages: Stages, dance: Dance, first_stage: int = 0) -> Taught:
+        """At the start of a stage, from 0. Raises ValueError where there is none."""
+        return cls(stages, Floors.of(dance), begin(stages, first_stage))
+
+    @property
+    def over(self) -> bool:
+        return self.running.over and not self.summing
+
+    @property
+    def waits(self) -> bool:
+        return self.running.waiting
+
+    @property
+    def dance(self) -> Dance:
+        """What is danced in the stage; the dance as it is when all is over."""
+        return self.floors.plain if self.running.over else self.floors.of_stage(self.running.stage)
+
+    @property
+    def manner(self) -> Manner:
+        return Manner.AHEAD if self.running.over else self.running.stage.manners[0]
+
+    @property
+    def facts(self) -> Facts:
+        running = self.running
+        danced = not running.over and running.stage.danced
+        eased = not running.over and running.stage.easier
+        return Facts(
+            running.programme.title,
+            self.dance,
+            running.programme.tempo,
+            Calling(self.manner, eased, self.kept_times is not None),
+            running.speed,
+            lesson=True,
+            danced=danced,
+            stages=tuple(stage.name for stage in running.programme.stages),
+            stage=stage_words(running),
+            place=stage_place(running),
+            after=name_after(running),
+            until=None if running.over else running.stage.end,
+        )
+
+    def segment(self, slowing: Slowing) -> Segment:
+        if self.summing:
+            return ToTell(summary_of(self.running)[self.line :])
+        if self.running.over:
+            raise ValueError("all is over: there is nothing to be heard")
+        stage = self.running.stage
+        if not self.running.announced and (self.running.says or not stage.danced):
+            pause = Fraction(0) if stage.danced else stage.pause_seconds
+            return ToTell(self.running.says[self.line :], pause, self.silence_seconds)
+        return self._go(self.running, slowing, self.start)
+
+    def shown(self, slowing: Slowing) -> ToDance | None:
+        stages, running = self.running.programme.stages, self.running
+        if not running.over and running.stage.danced:
+            return self._go(running, slowing, self.start)
+        index = next((n for n in range(running.index, len(stages)) if stages[n].danced), None)
+        return None if index is None else self._go(begin(running.programme, index), slowing)
+
+    def may_say(self) -> Iterable[str]:
+        return last_words(self.running)
+
+    def after(self, outcome: Outcome) -> Taught:
+        answer = _ANSWERS.get(outcome.what)
+        return answer(self, outcome) if answer else self
+
+    # -- what is heard
+
+    def _go(self, running: Running, slowing: Slowing, start: Fraction | None = None) -> ToDance:
+        """The stage's next go, whole; or what is left of it from a count on, counted in by a bar."""
+        stage, dance = running.stage, self.floors.of_stage(running.stage)
+        return ToDance(
+            dance,
+            stage.start if start is None else start,
+            stage.end,
+            running.tempo * slowing.factor,
+            stage.manners[0],
+            stage.count_in if start is None else dance.routine.header.meter.counts,
+            (Passage(Fraction(0), Fraction(dance.counts), Fraction(0)),),
+            led=stage.kind is Kind.WHOLE and start is None,
+            silence_seconds=self.silence_seconds,
+        )
+
+    # -- where it is
+
+    def _at(self, running: Running) -> Taught:
+        """From the start of what is heard there; a loop is over with its stage."""
+        same = running.index == self.running.index
+        kept, marked = (self.kept_times, self.marked) if same else (None, None)
+        ends = running.over and not self.running.over and self.stages.way == "practice"
+        return Taught(self.stages, self.floors, running, True, ends, kept_times=kept, marked=marked)
+
+    def _with(self, running: Running) -> Taught:
+        """The same place; what is taught there is another."""
+        return replace(self, running=running)
+
+    def _done(self, outcome: Outcome) -> Taught:
+        if self.summing:
+            return replace(self, summing=False, line=0)
+        after, stage = next_stage(self.running, Came.DONE), self.running.stage
+        pause = stage.pause_seconds if after.index != self.running.index and stage.danced else Fraction(0)
+        return replace(self._at(after), silence_seconds=pause)
+
+    def _on(self, outcome: Outcome) -> Taught:
+        return replace(self, summing=False) if self.summing else self._at(next_stage(self.running, Came.ON))
+
+    def _again(self, outcome: Outcome) -> Taught:
+        """The telling again, where it is told; else the stage's goes."""
+        if outcome.line is not None or self.summing:
+            return replace(self, line=0)
+        return self._at(next_stage(self.running, Came.AGAIN))
+
+    def _wall_again(self, outcome: Outcome) -> Taught:
+        if outcome.count is None:
+            return self._again(outcome)
+        return self._from(self.dance.wall_at(outcome.count).at)
+
+    def _top(self, outcome: Outcome) -> Taught:
+        stages = with_tempo(begin(self.stages), self.running.programme.tempo).programme
+        return replace(self._at(begin(stages)), summing=False)
+
+    def _resumed(self, outcome: Outcome) -> Taught:
+        if outcome.line is not None:
+            return replace(self, line=self.line + outcome.line)
+        count = self.running.stage.start if outcome.count is None else outcome.count
+        match outcome.go_on:
+            case GoOn.BAR:
+                return self._from(bar_start(self.dance, count))
+            case GoOn.SECTION:
+                return self._from(section_at(self.dance, count).first)
+            case GoOn.WALL:
+                return self._from(self.dance.wall_at(count).at)
+
+    def _from(self, count: Fraction) -> Taught:
+        """From a count of the stage on, or its start."""
+        return replace(self, start=max(count, self.running.stage.start), silence_seconds=Fraction(0))
+
+    # -- how it is taught
+
+    @property
+    def _dancing(self) -> bool:
+        """Whether a go is under way, stands, or is about to be."""
+        return self.begun and not self.running.over and self.running.stage.danced
+
+    def _quicker(self, outcome: Outcome) -> Taught:
+        assert isinstance(outcome.what, Order)
+        if self._dancing:
+            return self._with(next_stage(self.running, Came.SLOWER if outcome.what is Order.SLOWER else Came.FASTER))
+        return self._with(with_tempo(self.running, stepped(self.running.programme.tempo, outcome.what)))
+
+    def _timed(self, outcome: Outcome) -> Taught:
+        take = at_tempo if self._dancing else with_tempo
+        return self._with(take(self.running, outcome.amounts[0]))
+
+    def _called_next_way(self, outcome: Outcome) -> Taught:
+        manner = MANNERS[(MANNERS.index(self.manner) + 1) % len(MANNERS)]
+        return self._with(called(self.running, manner))
+
+    def _eased(self, outcome: Outcome) -> Taught:
+        """The easier way from here on, or the full steps again."""
+        if self.floors.easier is self.floors.plain:
+            raise CanNot(NO_EASIER)
+        stages = self.running.programme.stages[self.running.index :]
+        now = any(stage.easier for stage in stages if stage.danced and stage.kind is not Kind.OPTION)
+        return self._with(easier(self.running, not now))
+
+    def _looped(self, outcome: Outcome) -> Taught:
+        """The stage over and over, or as often as it was to be, and at least once more."""
+        if self.kept_times is None:
+            return replace(self, running=often(self.running, 0), kept_times=self.running.stage.times)
+        times = max(self.kept_times, self.running.goes + 1)
+        return replace(self, running=often(self.running, times), kept_times=None)
+
+    def _mark(self, outcome: Outcome) -> Taught:
+        return replace(self, marked=bar_start(self.dance, self._danced_count(outcome)))
+
+    def _loop_closed(self, outcome: Outcome) -> Taught:
+        """From the mark, or the section's start, to the end of the bar under way, in place of the stage."""
+        count = self._danced_count(outcome)
+        begins = self.marked
+        if begins is None:
+            begins = max(section_at(self.dance, count).first, self.running.stage.start)
+        if begins > count:
+            raise CanNot(f"The loop would end before it begins: {MARK_BEGINS} marks its beginning first.")
+        return self._looping(begins, bar_end(self.dance, count))
+
+    def _counts_looped(self, outcome: Outcome) -> Taught:
+        count = self.running.stage.start if outcome.count is None else outcome.count
+        wall = self.dance.wall_at(count)
+        first, last = outcome.amounts
+        if not 1 <= first <= last <= wall.counts:
+            raise CanNot(f"Counts {first} to {last} can't be looped: this wall has 1 to {wall.counts}.")
+        return self._looping(wall.at + first - 1, wall.at + last)
+
+    def _looping(self, start: Fraction, end: Fraction) -> Taught:
+        return replace(self._at(looped(self.running, start, end)), marked=None)
+
+    def _danced_count(self, outcome: Outcome) -> Fraction:
+        if outcome.count is None:
+            raise CanNot("Nothing is being danced now. A loop is marked in what is danced.")
+        return outcome.count
+
+    def _no_section(self, outcome: Outcome) -> Taught:
+        raise CanNot(f'A programme goes by stages: "{Order.NEXT.value}" and "{Order.PREVIOUS.value}".')
+
+
+_ANSWERS: dict[Order | Passed, Callable[[Taught, Outcome], Taught]] = {
+    Passed.DONE: Taught._done,
+    Passed.STOPPED: lambda taught, outcome: taught._with(next_stage(taught.running, Came.PAUSED)),
+    Passed.RESUMED: Taught._resumed,
+    Order.GO: lambda taught, outcome: replace(taught, begun=True),
+    Order.SLOWER: Taught._quicker,
+    Order.FASTER: Taught._quicker,
+    Order.TEMPO: Taught._timed,
+    Order.SECTION_AGAIN: Taught._again,
+    Order.WALL_AGAIN: Taught._wall_again,
+    Order.PREVIOUS: lambda taught, outcome: replace(taught._at(next_stage(taught.running, Came.BACK)), summing=False),
+    Order.NEXT: Taught._on,
+    Order.SECTION: Taught._no_section,
+    Order.TOP: Taught._top,
+    Order.MANNER: Taught._called_next_way,
+    Order.EASIER: Taught._eased,
+    Order.LOOP: Taught._looped,
+    Order.LOOP_FROM: Taught._mark,
+    Order.LOOP_TO: Taught._loop_closed,
+    Order.LOOP_COUNTS: Taught._counts_looped,
+}
