@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from caller.teaching.stage import Programme, Stage
 
 MOST_PROGRAMME_BYTES = 1_000_000
+WAITS = ("stages", "unanswered", "never")
 
 
 class Laid(NamedTuple):
@@ -55,6 +56,14 @@ def add_programme_words(words: argparse.ArgumentParser) -> None:
     words.add_argument("--voice", default="standard", metavar="V", help="a voice that 'caller doctor' lists")
     words.add_argument("--list", action="store_true", help="only show the stages")
     words.add_argument("--json", action="store_true", help="only the stages, as one JSON document")
+    words.add_argument(
+        "--wait",
+        nargs="?",
+        choices=WAITS,
+        const="stages",
+        default="unanswered",
+        help="wait after each stage for the pedal or Space, or never (else after a telling, where nobody answers)",
+    )
     words.add_argument("--record", metavar="FILE", help="only a sound file of it all (.wav, .flac, .ogg or .mp3)")
     add_over_word(words)
     add_live_words(words)
@@ -110,7 +119,7 @@ def open_lesson(laid: Laid, asked: argparse.Namespace, settings: Settings, class
     from caller.cli.dance import phrases_of as phrases_of_dance
     from caller.session import Session, Taught
     from caller.teaching.play import Floors, phrases_of
-    from caller.teaching.running import begin
+    from caller.teaching.running import Waits
     from caller.transport.footing import FOR_A_LESSON, FOR_A_TAPPED_DRILL
 
     dance, programme = laid.dance, laid.programme
@@ -122,7 +131,7 @@ def open_lesson(laid: Laid, asked: argparse.Namespace, settings: Settings, class
     phrases = dict.fromkeys([*first, *sorted(said), *phrases_of_dance(dance, settings.manner)])
     kept = keeping_goes(class_name)
     return Session(
-        Taught(programme, floors, begin(programme, getattr(asked, "stage", 1) - 1)),
+        Taught.of(programme, dance, getattr(asked, "stage", 1) - 1, Waits(asked.wait)),
         open_desk(asked, settings, voice, phrases, footing, more_later=programme.way == "practice"),
         levels_of(settings),
         over_lu=asked.over,

@@ -25,6 +25,8 @@ from caller.teaching.running import (
 )
 from caller.teaching.running import (
     Running,
+    Waits,
+    answered,
     at_tempo,
     begin,
     called,
@@ -33,6 +35,7 @@ from caller.teaching.running import (
     next_stage,
     often,
     summary_of,
+    waiting_when,
     with_tempo,
 )
 from caller.teaching.stage import Kind
@@ -61,9 +64,9 @@ class Taught:
     marked: Fraction | None = None
 
     @classmethod
-    def of(cls, stages: Stages, dance: Dance, first_stage: int = 0) -> Taught:
+    def of(cls, stages: Stages, dance: Dance, first_stage: int = 0, waits: Waits = Waits.NEVER) -> Taught:
         """At the start of a stage, from 0. Raises ValueError where there is none."""
-        return cls(stages, Floors.of(dance), begin(stages, first_stage))
+        return cls(stages, Floors.of(dance), waiting_when(begin(stages, first_stage), waits))
 
     @property
     def over(self) -> bool:
@@ -91,7 +94,7 @@ class Taught:
             running.programme.title,
             self.dance,
             running.programme.tempo,
-            Calling(self.manner, eased, self.kept_times is not None),
+            Calling(self.manner, eased, self.kept_times is not None, waiting=running.waits is Waits.STAGES),
             running.speed,
             lesson=True,
             danced=danced,
@@ -125,7 +128,9 @@ class Taught:
 
     def after(self, outcome: Outcome) -> Taught:
         answer = _ANSWERS.get(outcome.what)
-        return answer(self, outcome) if answer else self
+        came = answer(self, outcome) if answer else self
+        by_itself = outcome.what in (Passed.DONE, Passed.WENT_ON)
+        return came if by_itself or came.running.answered else came._with(answered(came.running))
 
     # -- what is heard
 
@@ -180,7 +185,7 @@ class Taught:
 
     def _top(self, outcome: Outcome) -> Taught:
         stages = with_tempo(begin(self.stages), self.running.programme.tempo).programme
-        return replace(self._at(begin(stages)), summing=False)
+        return replace(self._at(waiting_when(begin(stages), self.running.waits)), summing=False)
 
     def _resumed(self, outcome: Outcome) -> Taught:
         if outcome.line is not None:
@@ -226,6 +231,11 @@ class Taught:
         stages = self.running.programme.stages[self.running.index :]
         now = any(stage.easier for stage in stages if stage.danced and stage.kind is not Kind.OPTION)
         return self._with(easier(self.running, not now))
+
+    def _waiting(self, outcome: Outcome) -> Taught:
+        """After each stage, or only where nobody answers."""
+        waits = Waits.UNANSWERED if self.running.waits is Waits.STAGES else Waits.STAGES
+        return self._with(waiting_when(self.running, waits))
 
     def _looped(self, outcome: Outcome) -> Taught:
         """The stage over and over, or as often as it was to be, and at least once more."""
@@ -281,6 +291,7 @@ _ANSWERS: dict[Order | Passed, Callable[[Taught, Outcome], Taught]] = {
     Order.NEXT: Taught._on,
     Order.SECTION: Taught._no_section,
     Order.TOP: Taught._top,
+    Order.WAIT: Taught._waiting,
     Order.MANNER: Taught._called_next_way,
     Order.EASIER: Taught._eased,
     Order.LOOP: Taught._looped,

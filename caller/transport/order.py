@@ -30,6 +30,7 @@ class Order(Enum):
     WALL_AGAIN = "wall-again"
     PREVIOUS = "previous"
     NEXT = "next"
+    WAIT = "wait"
     LOOP = "loop"
     LOOP_FROM = "loop-from"
     LOOP_TO = "loop-to"
@@ -77,6 +78,7 @@ ORDERS: tuple[OrderEntry, ...] = (
     OrderEntry(Order.WALL_AGAIN, ("w",), ("wall", "w")),
     OrderEntry(Order.PREVIOUS, ("p",), ("previous", "back", "p")),
     OrderEntry(Order.NEXT, ("n",), ("next", "n")),
+    OrderEntry(Order.WAIT, ("s",), ("wait", "s")),
     OrderEntry(Order.LOOP, ("l",), ("loop", "l")),
     OrderEntry(Order.LOOP_FROM, ("left_square_bracket",), ("from",)),
     OrderEntry(Order.LOOP_TO, ("right_square_bracket",), ("to",)),

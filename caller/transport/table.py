@@ -166,6 +166,12 @@ def _moves() -> Iterator[_Row]:
     yield _Row(Order.TOP, "From the top", begin, "The whole dance from its first step.")
 
 
+def _waits() -> Iterator[_Row]:
+    title, after = "Wait after stages", "Waits after this stage and each one; once more, goes on by itself."
+    yield _Row(Order.WAIT, title, Effect.CHANGE, after, lesson=True)
+    yield _Row(Order.WAIT, title, Effect.NOTHING, "A dance has no stages to wait after.")
+
+
 def _loops() -> Iterator[_Row]:
     change, begin, none = Effect.CHANGE, Effect.BEGIN, Effect.NOTHING
     placed = (*_DANCED, *_STOPPED)
@@ -211,7 +217,7 @@ def _levels() -> Iterator[_Row]:
     yield _Row(Order.QUIT, "Leave", Effect.LEAVE, "Ends the class.")
 
 
-ROWS = (*_going(), *_tempo(), *_moves(), *_loops(), *_manners(), *_levels())
+ROWS = (*_going(), *_tempo(), *_moves(), *_waits(), *_loops(), *_manners(), *_levels())
 # A dance is danced throughout, and has no stages to tell or to wait after.
 CONTEXTS = tuple(
     Context(state, lesson, danced)

@@ -14,7 +14,7 @@ from caller.session import Desk, Session, View, Voice
 from caller.session import Taught as TaughtProgramme
 from caller.sound.score import RATE
 from caller.teaching.play import Told
-from caller.teaching.running import Running
+from caller.teaching.running import Running, Waits
 from caller.teaching.stage import Programme
 from caller.transport.order import Order
 from caller.transport.state import State
@@ -41,12 +41,13 @@ class Taught:
     told: list[Running] = field(default_factory=list)
     says: str = ""
     music: HandMusic | None = None
+    waits: Waits = Waits.NEVER
 
     def __post_init__(self) -> None:
         dance = lantern()
         desk = Desk(self.speaker, self.voice, self.prepared, self.pedal, self.speaker.now, music=self.music)
         self.programme = self.make(dance)
-        self.lesson = Session(TaughtProgramme.of(self.programme, dance), desk, done=self.hear)
+        self.lesson = Session(TaughtProgramme.of(self.programme, dance, waits=self.waits), desk, done=self.hear)
         looked(self.lesson)
 
     def hear(self, taught: TaughtProgramme, tempo: Fraction) -> str:

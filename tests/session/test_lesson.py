@@ -20,6 +20,7 @@ from caller.sound.mix import render
 from caller.sound.score import RATE
 from caller.teaching.drill import drill_of, practice_of, section_span
 from caller.teaching.play import Floors, in_one_score, phrases_of, pieces
+from caller.teaching.running import Waits
 from caller.teaching.stage import Kind, MovesOn, Programme, Stage
 from caller.teaching.walkthrough import walkthrough_of
 from caller.transport.footing import PEDAL_ORDERS
@@ -348,6 +349,43 @@ def test_where_nothing_is_danced_no_counts_are_looped_and_no_section_is_gone_to(
     assert looked(taught.lesson).notices[-1].startswith("Nothing is danced in this stage")
     taught.lesson.obey(Order.SECTION, 2)
     assert looked(taught.lesson).notices[-1] == 'A programme goes by stages: "next" and "previous".'
+
+
+def test_a_walkthrough_that_nobody_answers_waits_and_goes_on_when_somebody_does() -> None:
+    taught = Taught(walkthrough_of, waits=Waits.UNANSWERED)
+    taught.order(Order.GO)
+    for _ in range(200_000):
+        taught.speaker.deck.written += 4_800
+        if looked(taught.lesson).state is State.WAITING:
+            break
+    view = looked(taught.lesson)
+    assert (view.stage, view.state) == ("Section 2, told", State.WAITING)
+    assert view.told_next == "Section 2, words on the count"
+    for _ in range(1_000):
+        taught.speaker.deck.written += 4_800
+        assert looked(taught.lesson).state is State.WAITING
+    assert taught.order(Order.GO).stage == "Section 2, words on the count, 1 of 2"
+
+
+def test_waiting_after_each_stage_is_asked_for_and_taken_back_at_any_time(taught: Taught) -> None:
+    taught.order(Order.GO)
+    view = taught.order(Order.WAIT)
+    assert (view.notices[-1], view.holds) == ("Waits after each stage.", ("waits after each stage",))
+    assert taught.comes_to(State.WAITING).stage == "told"
+    taught.order(Order.GO)
+    taught.until(lambda view: view.stage == "slow, 2 of 2")
+    taught.comes_to(State.RUNNING)
+    taught.until(lambda view: len(taught.lesson.air.playout.parts) == 1)
+    assert taught.order(Order.WAIT).holds == ()
+    assert taught.until(lambda view: view.stage_place == "3 of 3").state is not State.WAITING
+
+
+def test_to_wait_takes_what_was_to_follow_off_the_air(taught: Taught) -> None:
+    taught.order(Order.GO)
+    taught.until(lambda view: len(taught.lesson.air.playout.parts) == 2)
+    taught.order(Order.WAIT)
+    assert taught.comes_to(State.WAITING).stage == "told"
+    assert not taught.speaker.advance(2 * RATE)[RATE // 2 :].any()
 
 
 def test_a_loop_of_ones_own_takes_the_place_of_the_stage(taught: Taught) -> None:
