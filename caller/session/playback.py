@@ -57,8 +57,7 @@ class Playback(Generic[Whole]):
     @property
     def tempo(self) -> Fraction:
         """What is danced, in counts a minute."""
-        facts = self.programme.facts
-        return facts.tempo * facts.speed * self.slowing.factor
+        return self.programme.facts.danced_at(self.slowing)
 
     @property
     def state(self) -> State:
@@ -180,10 +179,11 @@ class Playback(Generic[Whole]):
 
     def change(self, order: Order, amounts: Amounts) -> None:
         """How it is danced, called or looped from here on; to be slowed down is no clean go. Raises CanNot."""
-        asked, factor, outcome = self._asked, self.slowing.factor, self.outcome(order, amounts)
+        asked, before, outcome = self._asked, self.slowing, self.outcome(order, amounts)
         programme = self.programme.after(outcome)
-        self.slowing = self.slowing.after(order, amounts)
-        slowed = self.slowing.factor < factor and isinstance(self.stands, Sounding) and outcome.count is not None
+        self.slowing = before.after(order, amounts)
+        dancing = isinstance(self.stands, Sounding) and outcome.count is not None
+        slowed = dancing and self.slowing.of(Fraction(1)) < before.of(Fraction(1))
         self.programme = programme.after(Outcome(Passed.STOPPED)) if slowed else programme
         if self._asked != asked:
             self.renew()

@@ -19,7 +19,7 @@ from caller.dance.walls import Dance
 from caller.session.changes import Calling
 from caller.transport.order import Amounts, Order
 from caller.transport.state import GoOn
-from caller.transport.tempo import Slowing
+from caller.transport.tempo import Slowing, floor_of
 
 
 class CanNot(Exception):
@@ -102,6 +102,10 @@ class Facts:
     place: str = ""
     after: str = ""
     until: Fraction | None = None
+
+    def danced_at(self, slowing: Slowing) -> Fraction:
+        """Counts a minute of what is danced."""
+        return slowing.of(self.tempo * self.speed, floor_of(self.dance.routine.header.meter.counts))
 
     @property
     def part(self) -> str:

@@ -180,7 +180,7 @@ class Session(Generic[Whole]):
             return
         response = respond(self.context, order)
         try:
-            self._carry_out(response, tuple(Fraction(amount) for amount in amounts))
+            self._carry_out(order, response, tuple(Fraction(amount) for amount in amounts))
         except CanNot as fault:
             self._notes.say(str(fault))
         else:
@@ -188,7 +188,7 @@ class Session(Generic[Whole]):
                 self._notes.say(response.answer)
         self._playback.show()
 
-    def _carry_out(self, response: Response, amounts: Amounts) -> None:
+    def _carry_out(self, order: Order, response: Response, amounts: Amounts) -> None:
         """Raises CanNot, with nothing changed."""
         if response.effect is Effect.NOTHING:
             raise CanNot(response.tells)
@@ -208,6 +208,8 @@ class Session(Generic[Whole]):
         if response.effect in effects:  # what is left is the screen's own
             effects[response.effect]()
         facts = self.programme.facts
+        if response.effect is Effect.BEGIN and response.gives is order:
+            self._notes.say(f"{response.title}.")
         if response.effect is not Effect.BEGIN or not facts.lesson:  # another stage has its own way of being called
             for sentence in told(before, self._set, facts.part):
                 self._notes.say(sentence)
@@ -219,7 +221,10 @@ class Session(Generic[Whole]):
             if self._taps.tempo is not None:
                 self._playback.change(Order.TEMPO, (self._taps.tempo,))
         else:
+            tempo = self.tempo
             self._playback.change(order, amounts)
+            if order is Order.HALF and self.tempo == tempo:
+                self._notes.say(f"{float(tempo):g} counts a minute is not halved: steps can't be danced much slower.")
 
     def _level(self, order: Order) -> None:
         self.air.levels = self.levels.after(order)

@@ -12,13 +12,14 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from caller.calls.music import Passage
+from caller.calls.places import stretch_at
 from caller.calls.plan import Manner
 from caller.dance.walls import Dance
 from caller.session.changes import MANNERS, Calling
 from caller.session.lesson_facts import last_words, name_after, stage_place, stage_words
 from caller.session.programme import CanNot, Facts, Outcome, Passed, Segment, ToDance, ToTell
 from caller.session.route import bar_end, bar_start, section_at
-from caller.session.whole import MARK_BEGINS, NO_EASIER
+from caller.session.whole import MARK_BEGINS, NO_EASIER, counts_asked, steps_of
 from caller.teaching.play import Floors
 from caller.teaching.running import (
     Outcome as Came,
@@ -27,10 +28,12 @@ from caller.teaching.running import (
     Running,
     Waits,
     answered,
+    at_stage,
     at_tempo,
     begin,
     called,
     easier,
+    let_on,
     looped,
     next_stage,
     often,
@@ -38,19 +41,20 @@ from caller.teaching.running import (
     waiting_when,
     with_tempo,
 )
-from caller.teaching.stage import Kind
+from caller.teaching.stage import Kind, Stage
 from caller.teaching.stage import Programme as Stages
 from caller.transport.order import Order
 from caller.transport.state import GoOn
-from caller.transport.tempo import Slowing, stepped
+from caller.transport.tempo import Slowing, floor_of, stepped
 
 
 @dataclass(frozen=True, slots=True)
 class Taught:
     """stages: the programme as it was at first. begun: it has been started. summing: all is done, and a practice is
     summed up. start: the count from which a go that was stopped goes on, counted in by a bar; line: the sentence from
-    which a telling does. silence_seconds: before what is next heard. kept_times: how often the stage was to be danced
-    before it was looped, None where it is not. marked: where a loop of the teacher's own is to begin."""
+    which a telling does. silence_seconds: before what is next heard. kept: the stage as it was before it was looped,
+    None where it is not. marked: where a loop of the teacher's own is to begin. aside: sentences told before it goes
+    on."""
 
     stages: Stages
     floors: Floors
@@ -60,8 +64,9 @@ class Taught:
     start: Fraction | None = None
     line: int = 0
     silence_seconds: Fraction = Fraction(0)
-    kept_times: int | None = None
+    kept: Stage | None = None
     marked: Fraction | None = None
+    aside: tuple[str, ...] = ()
 
     @classmethod
     def of(cls, stages: Stages, dance: Dance, first_stage: int = 0, waits: Waits = Waits.NEVER) -> Taught:
@@ -74,7 +79,7 @@ class Taught:
 
     @property
     def waits(self) -> bool:
-        return self.running.waiting
+        return self.running.waiting and not self.aside
 
     @property
     def dance(self) -> Dance:
@@ -94,8 +99,8 @@ class Taught:
             running.programme.title,
             self.dance,
             running.programme.tempo,
-            Calling(self.manner, eased, self.kept_times is not None, waiting=running.waits is Waits.STAGES),
-            running.speed,
+            Calling(self.manner, eased, self.kept is not None, waiting=running.waits is Waits.STAGES),
+            running.speed * running.ease,
             lesson=True,
             danced=danced,
             stages=tuple(stage.name for stage in running.programme.stages),
@@ -106,6 +111,8 @@ class Taught:
         )
 
     def segment(self, slowing: Slowing) -> Segment:
+        if self.aside:
+            return ToTell(self.aside)
         if self.summing:
             return ToTell(summary_of(self.running)[self.line :])
         if self.running.over:
@@ -141,7 +148,7 @@ class Taught:
             dance,
             stage.start if start is None else start,
             stage.end,
-            running.tempo * slowing.factor,
+            slowing.of(running.tempo, floor_of(dance.routine.header.meter.counts)),
             stage.manners[0],
             stage.count_in if start is None else dance.routine.header.meter.counts,
             (Passage(Fraction(0), Fraction(dance.counts), Fraction(0)),),
@@ -154,15 +161,17 @@ class Taught:
     def _at(self, running: Running) -> Taught:
         """From the start of what is heard there; a loop is over with its stage."""
         same = running.index == self.running.index
-        kept, marked = (self.kept_times, self.marked) if same else (None, None)
+        kept, marked = (self.kept, self.marked) if same else (None, None)
         ends = running.over and not self.running.over and self.stages.way == "practice"
-        return Taught(self.stages, self.floors, running, True, ends, kept_times=kept, marked=marked)
+        return Taught(self.stages, self.floors, running, True, ends, kept=kept, marked=marked)
 
     def _with(self, running: Running) -> Taught:
         """The same place; what is taught there is another."""
         return replace(self, running=running)
 
     def _done(self, outcome: Outcome) -> Taught:
+        if self.aside:
+            return replace(self, aside=())
         if self.summing:
             return replace(self, summing=False, line=0)
         after, stage = next_stage(self.running, Came.DONE), self.running.stage
@@ -174,7 +183,7 @@ class Taught:
 
     def _again(self, outcome: Outcome) -> Taught:
         """The telling again, where it is told; else the stage's goes."""
-        if outcome.line is not None or self.summing:
+        if self.summing or (outcome.line is not None and not self.aside):
             return replace(self, line=0)
         return self._at(next_stage(self.running, Came.AGAIN))
 
@@ -189,7 +198,7 @@ class Taught:
 
     def _resumed(self, outcome: Outcome) -> Taught:
         if outcome.line is not None:
-            return replace(self, line=self.line + outcome.line)
+            return self._from_line(outcome.line)
         count = self.running.stage.start if outcome.count is None else outcome.count
         match outcome.go_on:
             case GoOn.BAR:
@@ -201,7 +210,53 @@ class Taught:
 
     def _from(self, count: Fraction) -> Taught:
         """From a count of the stage on, or its start."""
-        return replace(self, start=max(count, self.running.stage.start), silence_seconds=Fraction(0))
+        start = max(count, self.running.stage.start)
+        return replace(self, start=start, silence_seconds=Fraction(0), aside=())
+
+    def _from_line(self, line: int) -> Taught:
+        """From a sentence of what is told on."""
+        return replace(self, aside=self.aside[line:]) if self.aside else replace(self, line=self.line + line)
+
+    def _back(self, outcome: Outcome, bars: int) -> Taught:
+        """From so many bars before the one under way."""
+        count = self._danced_count(outcome)
+        return self._from(bar_start(self.dance, count) - bars * self.dance.routine.header.meter.counts)
+
+    def _told_again(self, outcome: Outcome) -> Taught:
+        """The sentence; or the steps of the section, then on from the bar, or waiting as before."""
+        if outcome.line is not None:
+            return self._from_line(outcome.line)
+        if not self.running.stage.danced:
+            return self._again(outcome)
+        count = self.running.stage.start if outcome.count is None else outcome.count
+        on = self if outcome.count is None else self._from(bar_start(self.dance, count))
+        return replace(on, aside=self._steps(count))
+
+    def _steps(self, count: Fraction) -> tuple[str, ...]:
+        """What is danced in the section that a count is in, as the programme tells it, else as it is called."""
+        wall = self.dance.wall_at(count)
+        own = ((wall.part, stretch_at(wall, count).section),)
+        stages = (stage for stage in self.stages.stages if stage.kind is Kind.TELL and stage.sections == own)
+        told = next(stages, None)
+        return told.said if told is not None else steps_of(self.dance, count)
+
+    def _to_section(self, outcome: Outcome) -> Taught:
+        """To the stage that tells a section; where it has been told by now, to the first one that dances it."""
+        number, stages = int(outcome.amounts[0]), self.running.programme.stages
+        found = [n for n, stage in enumerate(stages) if [own for _, own in stage.sections] == [number]]
+        if not found:
+            there = dict.fromkeys(str(own) for stage in stages for _, own in stage.sections)
+            which = f"there are {', '.join(there)}" if there else "it goes by stages"
+            raise CanNot(f"No stage teaches section {number}; {which}.")
+        danced = [n for n in found if stages[n].danced]
+        index = danced[0] if danced and found[0] < self.running.index else found[0]
+        return replace(self._at(at_stage(self.running, index)), summing=False)
+
+    def _to_stage(self, outcome: Outcome) -> Taught:
+        number, last = int(outcome.amounts[0]), len(self.running.programme.stages)
+        if not 1 <= number <= last:
+            raise CanNot(f"There is no stage {number}; there are 1 to {last}.")
+        return replace(self._at(at_stage(self.running, number - 1)), summing=False)
 
     # -- how it is taught
 
@@ -238,11 +293,14 @@ class Taught:
         return self._with(waiting_when(self.running, waits))
 
     def _looped(self, outcome: Outcome) -> Taught:
-        """The stage over and over, or as often as it was to be, and at least once more."""
-        if self.kept_times is None:
-            return replace(self, running=often(self.running, 0), kept_times=self.running.stage.times)
-        times = max(self.kept_times, self.running.goes + 1)
-        return replace(self, running=often(self.running, times), kept_times=None)
+        """The stage over and over; or as it was to be, and at least once more: the way out of any loop."""
+        stage = self.running.programme.stages[self.running.index]
+        if self.kept is None:
+            return replace(self, running=often(self.running, 0), kept=stage)
+        if (stage.start, stage.end) == (self.kept.start, self.kept.end):
+            times = max(self.kept.times, self.running.goes + 1)
+            return replace(self, running=often(self.running, times), kept=None)
+        return replace(self, running=let_on(self.running, self.kept), kept=None)
 
     def _mark(self, outcome: Outcome) -> Taught:
         return replace(self, marked=bar_start(self.dance, self._danced_count(outcome)))
@@ -259,22 +317,17 @@ class Taught:
 
     def _counts_looped(self, outcome: Outcome) -> Taught:
         count = self.running.stage.start if outcome.count is None else outcome.count
-        wall = self.dance.wall_at(count)
-        first, last = outcome.amounts
-        if not 1 <= first <= last <= wall.counts:
-            raise CanNot(f"Counts {first} to {last} can't be looped: this wall has 1 to {wall.counts}.")
-        return self._looping(wall.at + first - 1, wall.at + last)
+        span = counts_asked(self.dance, count, outcome)
+        return self._looping(span.first, span.last)
 
     def _looping(self, start: Fraction, end: Fraction) -> Taught:
-        return replace(self._at(looped(self.running, start, end)), marked=None)
+        kept = self.kept or self.running.programme.stages[self.running.index]
+        return replace(self._at(looped(self.running, start, end)), marked=None, kept=kept)
 
     def _danced_count(self, outcome: Outcome) -> Fraction:
         if outcome.count is None:
             raise CanNot("Nothing is being danced now. A loop is marked in what is danced.")
         return outcome.count
-
-    def _no_section(self, outcome: Outcome) -> Taught:
-        raise CanNot(f'A programme goes by stages: "{Order.NEXT.value}" and "{Order.PREVIOUS.value}".')
 
 
 _ANSWERS: dict[Order | Passed, Callable[[Taught, Outcome], Taught]] = {
@@ -289,7 +342,11 @@ _ANSWERS: dict[Order | Passed, Callable[[Taught, Outcome], Taught]] = {
     Order.WALL_AGAIN: Taught._wall_again,
     Order.PREVIOUS: lambda taught, outcome: replace(taught._at(next_stage(taught.running, Came.BACK)), summing=False),
     Order.NEXT: Taught._on,
-    Order.SECTION: Taught._no_section,
+    Order.SECTION: Taught._to_section,
+    Order.STAGE: Taught._to_stage,
+    Order.LAST_FOUR: lambda taught, outcome: taught._back(outcome, 1),
+    Order.LAST_EIGHT: lambda taught, outcome: taught._back(outcome, 2),
+    Order.SAY_AGAIN: Taught._told_again,
     Order.TOP: Taught._top,
     Order.WAIT: Taught._waiting,
     Order.MANNER: Taught._called_next_way,
@@ -298,4 +355,5 @@ _ANSWERS: dict[Order | Passed, Callable[[Taught, Outcome], Taught]] = {
     Order.LOOP_FROM: Taught._mark,
     Order.LOOP_TO: Taught._loop_closed,
     Order.LOOP_COUNTS: Taught._counts_looped,
+    Order.LOOP_WALL: Taught._counts_looped,
 }

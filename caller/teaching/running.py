@@ -17,7 +17,8 @@ from caller.calls.plan import Manner
 from caller.calls.wording import spoken_number
 from caller.teaching.stage import Kind, MovesOn, Programme, Stage
 
-STEP = Fraction(1, 8)
+# What is slowed down lasts, so it goes by less than the 6 % at which a change is noticed (Drake & Botte, 1993).
+STEP = Fraction(1, 25)
 SLOWEST, FASTEST = Fraction(1, 4), Fraction(3, 2)
 # Stages of which a class has questions: after one of these it is seen whether anybody is there.
 _ASKED_ABOUT = (Kind.TELL, Kind.OPTION, Kind.EVENT)
@@ -59,7 +60,8 @@ class Go:
 @dataclass(frozen=True, slots=True)
 class Running:
     """index: the stage's, len(stages) when all is over. goes: of this stage so far; fade: how far its calls have
-    faded. announced: what is said first has been said. waiting: done, and waits for the pedal. done: all goes so
+    faded. ease: what all of it is slowed down to, or quickened, as the teacher asks. announced: what is said first has
+    been said. waiting: done, and waits for the pedal. done: all goes so
     far. waits: when it waits by itself. answered: the teacher has ordered something since the last telling."""
 
     programme: Programme
@@ -67,6 +69,7 @@ class Running:
     goes: int = 0
     speed: Fraction = Fraction(1)
     fade: int = 0
+    ease: Fraction = Fraction(1)
     clean: bool = True
     announced: bool = False
     waiting: bool = False
@@ -90,7 +93,7 @@ class Running:
     @property
     def tempo(self) -> Fraction:
         """Counts a minute of the go."""
-        return self.programme.tempo * self.speed
+        return self.programme.tempo * self.speed * self.ease
 
     @property
     def says(self) -> tuple[str, ...]:
@@ -126,7 +129,7 @@ def _done(running: Running) -> Running:
     if not running.announced and (stage.said or not stage.danced):
         running = replace(running, announced=True)
         return running if stage.danced else _finished(running, stage)
-    go = Go(running.index, stage, running.speed, running.stage.manners[0], running.clean)
+    go = Go(running.index, stage, running.speed * running.ease, running.stage.manners[0], running.clean)
     goes = running.goes + 1
     running = replace(running, goes=goes, done=(*running.done, go), clean=True, announced=True)
     if go.clean:
@@ -161,22 +164,22 @@ def _again(running: Running) -> Running:
 
 
 def _slower(running: Running) -> Running:
-    """Slower, with the calls back."""
-    speed = min(running.speed, max(running.speed - STEP, SLOWEST))
-    return replace(running, speed=speed, fade=0, clean=False)
+    """A little slower from here on, with the calls back; never under what can be danced."""
+    least = min(running.ease, SLOWEST / running.speed)
+    return replace(running, ease=max(running.ease - STEP, least), fade=0, clean=False)
 
 
 def _faster(running: Running) -> Running:
-    """By the stage's own step, up to where that goes; else by the usual one."""
+    """By the stage's own step, up to where that goes; else a little from here on."""
     stage = running.programme.stages[running.index]
     if stage.creep:
         return _crept(running, stage)
-    return replace(running, speed=max(running.speed, min(running.speed + STEP, FASTEST)))
+    return replace(running, ease=max(running.ease, min(running.ease + STEP, FASTEST / running.speed)))
 
 
 def at_tempo(running: Running, tempo: Fraction) -> Running:
     """The stage at that tempo, counts a minute; slower than it was, it is as after SLOWER."""
-    speed = tempo / running.programme.tempo
+    speed = tempo / (running.programme.tempo * running.ease)
     slower = running if speed >= running.speed else replace(running, fade=0, clean=False)
     return replace(slower, speed=speed)
 
@@ -222,6 +225,17 @@ def answered(running: Running) -> Running:
 def waiting_when(running: Running, waits: Waits) -> Running:
     """The programme waiting as that says from now on."""
     return replace(running, waits=waits)
+
+
+def let_on(running: Running, stage: Stage) -> Running:
+    """The stage as it was before it was looped, and its goes from the first; what it says first is said."""
+    back = _with_stages(running, lambda n, one: stage if n == running.index else one)
+    return replace(back, goes=0)
+
+
+def at_stage(running: Running, index: int) -> Running:
+    """The start of another stage; what has been done is kept."""
+    return _at(running, index)
 
 
 def _with_stages(running: Running, made: Callable[[int, Stage], Stage]) -> Running:

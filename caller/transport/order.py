@@ -28,6 +28,9 @@ class Order(Enum):
     SLOW_OFF = "slow-off"
     SECTION_AGAIN = "section-again"
     WALL_AGAIN = "wall-again"
+    LAST_FOUR = "last-four"
+    LAST_EIGHT = "last-eight"
+    SAY_AGAIN = "say-again"
     PREVIOUS = "previous"
     NEXT = "next"
     WAIT = "wait"
@@ -35,7 +38,9 @@ class Order(Enum):
     LOOP_FROM = "loop-from"
     LOOP_TO = "loop-to"
     LOOP_COUNTS = "loop-counts"
+    LOOP_WALL = "loop-wall"
     SECTION = "section"
+    STAGE = "stage"
     TOP = "top"
     MANNER = "manner"
     EASIER = "easier"
@@ -76,14 +81,19 @@ ORDERS: tuple[OrderEntry, ...] = (
     OrderEntry(Order.SLOW_OFF, (), ("full",)),
     OrderEntry(Order.SECTION_AGAIN, ("a", "backspace"), ("again", "a")),
     OrderEntry(Order.WALL_AGAIN, ("w",), ("wall", "w")),
+    OrderEntry(Order.LAST_FOUR, ("f",), ("last four", "last 4", "last three", "last 3", "f")),
+    OrderEntry(Order.LAST_EIGHT, ("g",), ("last eight", "last 8", "last six", "last 6", "g")),
+    OrderEntry(Order.SAY_AGAIN, ("r",), ("say that again", "say again", "r")),
     OrderEntry(Order.PREVIOUS, ("p",), ("previous", "back", "p")),
     OrderEntry(Order.NEXT, ("n",), ("next", "n")),
     OrderEntry(Order.WAIT, ("s",), ("wait", "s")),
     OrderEntry(Order.LOOP, ("l",), ("loop", "l")),
     OrderEntry(Order.LOOP_FROM, ("left_square_bracket",), ("from",)),
     OrderEntry(Order.LOOP_TO, ("right_square_bracket",), ("to",)),
-    OrderEntry(Order.LOOP_COUNTS, form=r"loop (\d{1,3})(?: ?- ?| to )(\d{1,3})", example="loop 5 to 12"),
+    OrderEntry(Order.LOOP_COUNTS, form=r"loop (\d{1,3})(?: ?- ?| to )(\d{1,3})", example="loop 5 to 8"),
+    OrderEntry(Order.LOOP_WALL, form=r"loop wall (\d{1,3})(?: ?- ?| to )(\d{1,3})", example="loop wall 5 to 12"),
     OrderEntry(Order.SECTION, form=r"section (\d{1,3})", example="section 3"),
+    OrderEntry(Order.STAGE, form=r"stage (\d{1,3})", example="stage 13"),
     OrderEntry(Order.TOP, ("t", "home"), ("top",)),
     OrderEntry(Order.MANNER, ("c",), ("manner", "calls", "c")),
     OrderEntry(Order.EASIER, ("o",), ("easier", "option", "o")),

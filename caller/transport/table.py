@@ -123,14 +123,15 @@ def _going() -> Iterator[_Row]:
 def _tempo() -> Iterator[_Row]:
     change = Effect.CHANGE
     for order, title, word, calls in (
-        (Order.SLOWER, "Slower", "slower", ", its calls back"),
+        (Order.SLOWER, "Slower", "slower", ", and the calls are back"),
         (Order.FASTER, "Faster", "faster", ""),
     ):
-        stage = f"This stage {word} by its step{calls}."
+        stage = f"From here on a little {word}{calls}."
         yield _Row(order, title, change, stage, _BEGUN, lesson=True, danced=True)
         yield _Row(order, title, change, f"All of it 4 counts a minute {word}.", lesson=True)
         yield _Row(order, title, change, f"4 counts a minute {word}, at once.")
-    yield _Row(Order.HALF, "Half speed", change, "Half speed; once more, full speed again.")
+    half = "Half speed, though no slower than steps can be danced; once more, full speed again."
+    yield _Row(Order.HALF, "Half speed", change, half)
     yield _Row(Order.TAP_TEMPO, "Tap the tempo", change, "Once on each count; from the third on it holds.")
     stage = "That tempo for this stage, in counts a minute."
     yield _Row(Order.TEMPO, "Tempo", change, stage, _BEGUN, lesson=True, danced=True)
@@ -154,13 +155,29 @@ def _moves() -> Iterator[_Row]:
     yield _Row(Order.WALL_AGAIN, wall, begin, stage, placed, lesson=True, danced=True)
     yield _Row(Order.WALL_AGAIN, wall, begin, "No wall is under way: the stage again.", lesson=True, gives=again)
     yield _Row(Order.WALL_AGAIN, wall, begin, "From the start of this wall, counted in.")
+    for order, title, bars in (
+        (Order.LAST_FOUR, "Last four", "four counts (a waltz: three)"),
+        (Order.LAST_EIGHT, "Last eight", "eight counts (a waltz: six)"),
+    ):
+        yield from _nowhere(order, title)
+        yield _Row(order, title, begin, f"From {bars} before this bar, counted in.", placed, danced=True)
+        yield _Row(order, title, Effect.NOTHING, f"{_NOT_DANCED} There are no counts to go back by.")
+    say, title = Order.SAY_AGAIN, "Say that again"
+    yield from _nowhere(say, title)
+    yield _Row(say, title, begin, "The sentence again.", _TELLING)
+    yield _Row(say, title, begin, "Tells the steps of this section, then goes on from this bar.", placed)
+    yield _Row(say, title, begin, "Tells the steps again.")
     yield _Row(Order.PREVIOUS, "Last stage again", begin, "Goes back to it.", _FINISHED, lesson=True)
     for order, title, place in ((Order.PREVIOUS, "Previous", "before"), (Order.NEXT, "Next", "after")):
         yield from _nowhere(order, title)
         yield _Row(order, f"{title} stage", begin, f"The stage {place} this one.", lesson=True)
         yield _Row(order, f"{title} section", begin, f"The section {place} this one, counted in.")
     yield _Row(Order.SECTION, "To a section", Effect.NOTHING, _NOT_READY, _PREPARING)
+    yield _Row(Order.SECTION, "To a section", begin, "The stage that teaches that section.", lesson=True)
     yield _Row(Order.SECTION, "To a section", begin, "From that section of this wall, counted in.")
+    yield _Row(Order.STAGE, "To a stage", Effect.NOTHING, _NOT_READY, _PREPARING)
+    yield _Row(Order.STAGE, "To a stage", begin, "That stage.", lesson=True)
+    yield _Row(Order.STAGE, "To a stage", Effect.NOTHING, "A dance has no stages.")
     yield _Row(Order.TOP, "From the top", Effect.NOTHING, _NOT_READY, _PREPARING)
     yield _Row(Order.TOP, "From the top", begin, "All of it from the first stage.", lesson=True)
     yield _Row(Order.TOP, "From the top", begin, "The whole dance from its first step.")
@@ -190,10 +207,15 @@ def _loops() -> Iterator[_Row]:
     yield _Row(Order.LOOP_TO, "Loop to here", begin, ends, placed, lesson=True, danced=True)
     yield _Row(Order.LOOP_TO, "Loop to here", change, ends, placed, lesson=False)
     yield _Row(Order.LOOP_TO, "Loop to here", none, f"{_NOT_DANCED} A loop is marked in what is danced.")
-    counts, title = Order.LOOP_COUNTS, "Loop counts"
-    yield _Row(counts, title, none, _NOT_READY, _PREPARING)
-    yield _Row(counts, title, none, f"{_STAGE_NOT_DANCED} Counts are looped in one that is.", lesson=True, danced=False)
-    yield _Row(counts, title, begin, "Those counts of this wall, over and over.")
+    here = "Those counts of this section, as they are shown, over and over; more than it has are of the wall."
+    for counts, title, tells in (
+        (Order.LOOP_COUNTS, "Loop counts", here),
+        (Order.LOOP_WALL, "Loop counts of the wall", "Those counts of this wall, over and over."),
+    ):
+        why = f"{_STAGE_NOT_DANCED} Counts are looped in one that is."
+        yield _Row(counts, title, none, _NOT_READY, _PREPARING)
+        yield _Row(counts, title, none, why, lesson=True, danced=False)
+        yield _Row(counts, title, begin, tells)
 
 
 def _manners() -> Iterator[_Row]:
@@ -218,11 +240,11 @@ def _levels() -> Iterator[_Row]:
 
 
 ROWS = (*_going(), *_tempo(), *_moves(), *_waits(), *_loops(), *_manners(), *_levels())
-# A dance is danced throughout, and has no stages to tell or to wait after.
+# A dance is danced throughout, and has no stages to wait after.
 CONTEXTS = tuple(
     Context(state, lesson, danced)
     for state, lesson, danced in product(State, (False, True), (True, False))
-    if lesson or (danced and state not in (State.TELLING, State.WAITING))
+    if lesson or (danced and state is not State.WAITING)
 )
 
 

@@ -16,6 +16,8 @@ from caller.transport.order import Amounts, Order
 STEP = 4
 SLOWEST, FASTEST = 40, 220  # what steps reach; a sheet or the command line may ask for less or more
 HALF, HELD = Fraction(1, 2), Fraction(3, 4)
+# Slower, a step is held and not danced: common practice, a waltz a little quicker since its bars are short.
+FLOOR, WALTZ_FLOOR = Fraction(60), Fraction(66)
 
 # Taps further apart than a count at 30 a minute begin anew; the last eight intervals tell; fewer than two tell nothing.
 LONGEST_INTERVAL_SECONDS = 2.0
@@ -34,6 +36,11 @@ def stepped(tempo: Fraction, order: Order) -> Fraction:
             return tempo
 
 
+def floor_of(bar: int) -> Fraction:
+    """Counts a minute below which nothing is halved, for bars of so many counts."""
+    return WALTZ_FLOOR if bar == 3 else FLOOR
+
+
 @dataclass(frozen=True, slots=True)
 class Slowing:
     """What is danced of the tempo that is asked for. half: half of it. held: slowed down while the pedal is down.
@@ -43,9 +50,10 @@ class Slowing:
     held: bool = False
     share: Fraction = Fraction(1)
 
-    @property
-    def factor(self) -> Fraction:
-        return (HALF if self.half else 1) * (HELD if self.held else 1) * self.share
+    def of(self, tempo: Fraction, floor: Fraction = Fraction(0)) -> Fraction:
+        """What is danced of a tempo. floor: half speed goes no lower, though a slower tempo stays as it is."""
+        half = max(tempo * HALF, min(tempo, floor)) if self.half else tempo
+        return half * (HELD if self.held else 1) * self.share
 
     def after(self, order: Order, amounts: Amounts = ()) -> Slowing:
         """What an order leaves; the same for an order that is none of its business. A tempo that is typed or tapped is

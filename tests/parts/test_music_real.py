@@ -77,7 +77,7 @@ def test_the_music_is_on_the_counts_before_and_after_a_new_tempo(pulse: PulseSer
 
 
 def at(session: Session) -> Fraction:
-    return session._outcome(Passed.WENT_ON).count or Fraction(0)
+    return session._playback.outcome(Passed.WENT_ON).count or Fraction(0)
 
 
 def until_there(session: Session, there: Callable[[], bool]) -> None:

@@ -214,13 +214,13 @@ def test_lines_typed_are_kept_in_order_until_asked_for() -> None:
 
 
 def test_help_in_plain_lines_tells_what_the_pedal_orders_too() -> None:
-    footing = FOR_A_DANCE.changed({Gesture.DOUBLE_TAP: Order.HALF}, {})
+    footing = FOR_A_DANCE.changed({Gesture.DOUBLE_TAP: Order.MUTE}, {})
     told = typed_help(footing, Context(State.RUNNING))
-    assert "half: Half speed; once more, full speed again. On the pedal: double tap; second: long hold." in told
+    assert "mute or m: Silence, dancing on; once more, sound again. On the pedal: double tap." in told
     assert "faster or +: 4 counts a minute faster, at once." in told
-    assert "loop 5 to 12: Those counts of this wall, over and over." in told
+    assert "loop wall 5 to 12: Those counts of this wall, over and over." in told
     taught = typed_help(footing, Context(State.RUNNING, lesson=True))
-    assert "faster or +: This stage faster by its step." in taught
+    assert "faster or +: From here on a little faster." in taught
 
 
 def test_every_order_has_a_word_or_a_form_to_type() -> None:

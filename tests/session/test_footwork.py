@@ -163,13 +163,15 @@ def tempo(taught: Taught) -> Fraction:
     return piece.timeline.segments[-1].tempo
 
 
-def test_in_a_lesson_a_short_hold_is_slower_and_a_long_one_the_next_stage() -> None:
+def test_in_a_lesson_one_foot_goes_slows_down_lets_stages_wait_and_goes_to_the_next() -> None:
     taught = lesson()
     before = tempo(taught)
     taught.pedal.waiting += [Stroke(Gesture.HOLD), Stroke(Gesture.RELEASE)]
     taught.goes_on(0.5)
     assert tempo(taught) < before
     taught.pedal.waiting += [Stroke(Gesture.HOLD), Stroke(Gesture.LONG_HOLD), Stroke(Gesture.LONG_RELEASE)]
+    assert taught.goes_on(0.5).holds == ("waits after each stage",)
+    taught.pedal.waiting += [Stroke(Gesture.TAP), Stroke(Gesture.TAP_AND_HOLD), Stroke(Gesture.TAP_AND_RELEASE)]
     assert taught.goes_on(0.5).stage == "top"
     taught.pedal.waiting += [Stroke(Gesture.TAP, Which.SECOND)]
     assert taught.goes_on(0.5).stage == "top"

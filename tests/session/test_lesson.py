@@ -180,20 +180,20 @@ def test_a_stage_that_is_called_another_way_is_no_change_that_an_order_made() ->
     taught = Taught(lambda dance: Programme("Lantern Row", "walkthrough", FULL, len(dance.walls), tuple(stages)))
     taught.order(Order.GO, Order.NEXT)
     assert taught.lesson.manner is Manner.COUNTS
-    assert looked(taught.lesson).notices == ()
-    assert taught.order(Order.MANNER).notices == ("Calls: walls, tags and restarts only.",)
+    assert looked(taught.lesson).notices == ("Next stage.",)
+    assert taught.order(Order.MANNER).notices[1:] == ("Calls: walls, tags and restarts only.",)
 
 
-def test_slower_is_at_once_and_ends_with_the_stage(taught: Taught) -> None:
+def test_slower_is_at_once_by_a_small_step_and_lasts(taught: Taught) -> None:
     taught.order(Order.GO, Order.NEXT)
     taught.comes_to(State.RUNNING)
     taught.order(Order.SLOWER)
     renewed = taught.lesson.air.playout.parts[-1].piece
     assert isinstance(renewed, Take)
-    assert renewed.timeline.segments[-1].tempo == Fraction(75, 2)
+    assert renewed.timeline.segments[-1].tempo == 48
     view = taught.goes_on(0.5)
-    assert view.speed == Fraction(3, 8)
-    assert taught.order(Order.NEXT).speed == Fraction(3, 4)
+    assert view.speed == Fraction(48, 100)
+    assert taught.order(Order.NEXT).speed == Fraction(72, 100)
 
 
 def test_slower_after_the_next_go_was_put_on_the_air_takes_both_along() -> None:
@@ -201,17 +201,17 @@ def test_slower_after_the_next_go_was_put_on_the_air_takes_both_along() -> None:
     taught.order(Order.GO)
     taught.comes_to(State.RUNNING)
     taught.until(lambda view: len(taught.lesson.air.playout.parts) == 2)
-    taught.order(Order.HALF)
+    taught.order(Order.SLOW_ON)
     going, renewed = taught.lesson.air.playout.parts  # what was to follow is off the air again
     assert isinstance(going.piece, Take)
     assert isinstance(renewed.piece, Take)
-    assert [going.piece.timeline.segments[-1].tempo, renewed.piece.timeline.segments[-1].tempo] == [50, 25]
+    assert [going.piece.timeline.segments[-1].tempo, renewed.piece.timeline.segments[-1].tempo] == [50, Fraction(75, 2)]
     assert renewed.ends > going.ends
     taught.comes_to(State.COUNT_IN)
     after = taught.lesson.air.playout.parts[0]
     assert after.origin == renewed.ends
     assert isinstance(after.piece, Take)
-    assert after.piece.timeline.segments[0].tempo == 25  # slowed down is not clean, so it did not creep
+    assert after.piece.timeline.segments[0].tempo == Fraction(75, 2)  # slowed down is not clean, so it did not creep
 
 
 def test_the_tempo_typed_is_the_stages_or_before_the_start_the_whole_programmes(taught: Taught) -> None:
@@ -234,6 +234,14 @@ def test_a_loop_is_the_stage_over_and_over_until_it_is_let_on(taught: Taught) ->
     view = taught.until(lambda view: view.stage == "slow, time 4")
     taught.order(Order.LOOP)
     assert taught.until(lambda view: view.stage_place == "3 of 3").holds == ()
+
+
+def test_half_speed_that_could_not_be_danced_is_said_and_not_done(taught: Taught) -> None:
+    taught.order(Order.GO, Order.NEXT)
+    taught.comes_to(State.RUNNING)
+    view = taught.order(Order.HALF)
+    assert view.speed == Fraction(1, 2)
+    assert view.notices[-1] == "50 counts a minute is not halved: steps can't be danced much slower."
 
 
 def test_the_manner_and_the_easier_way_are_the_stages(taught: Taught) -> None:
@@ -348,7 +356,72 @@ def test_where_nothing_is_danced_no_counts_are_looped_and_no_section_is_gone_to(
     taught.lesson.obey(Order.LOOP_COUNTS, 1, 4)
     assert looked(taught.lesson).notices[-1].startswith("Nothing is danced in this stage")
     taught.lesson.obey(Order.SECTION, 2)
-    assert looked(taught.lesson).notices[-1] == 'A programme goes by stages: "next" and "previous".'
+    assert looked(taught.lesson).notices[-1] == "No stage teaches section 2; it goes by stages."
+
+
+def test_the_same_key_is_the_way_out_of_any_loop(taught: Taught) -> None:
+    taught.order(Order.GO, Order.NEXT)
+    taught.lesson.obey(Order.LOOP_COUNTS, 3, 4)
+    taught.until(lambda view: view.stage == "slow, time 3")
+    taught.comes_to(State.RUNNING)
+    assert taught.order(Order.LOOP).holds == ()
+    assert taught.lesson.programme.running.stage.end == 8
+    assert taught.until(lambda view: view.stage == "slow, 2 of 2").state is State.COUNT_IN
+    assert taught.until(lambda view: view.stage_place == "3 of 3").stage == "top"
+
+
+def test_a_stage_is_gone_to_by_its_number_from_anywhere(taught: Taught) -> None:
+    taught.order(Order.GO)
+    taught.lesson.obey(Order.STAGE, 3)
+    assert looked(taught.lesson).stage == "top"
+    taught.lesson.obey(Order.STAGE, 4)
+    assert looked(taught.lesson).notices[-1] == "There is no stage 4; there are 1 to 3."
+
+
+def test_a_section_is_gone_to_where_it_is_told_and_once_it_has_been_where_it_is_danced() -> None:
+    taught = Taught(walkthrough_of)
+    taught.order(Order.GO)
+    taught.lesson.obey(Order.SECTION, 3)
+    assert looked(taught.lesson).stage == "Section 3, told"
+    taught.lesson.obey(Order.SECTION, 2)
+    assert looked(taught.lesson).stage == "Section 2, words on the count, 1 of 2"
+    taught.lesson.obey(Order.SECTION, 9)
+    assert looked(taught.lesson).notices[-1] == "No stage teaches section 9; there are 1, 2, 3, 4."
+
+
+def test_the_last_four_are_danced_again_counted_in_and_never_before_the_stage() -> None:
+    taught = Taught(two_stages)
+    taught.order(Order.GO, Order.NEXT, Order.NEXT)
+    for order, counts, start in ((Order.LAST_FOUR, 9.5, 4), (Order.LAST_EIGHT, 6.5, 0)):
+        taught.comes_to(State.RUNNING)
+        taught.goes_on(60 / 75 * counts)
+        assert taught.order(order).state is State.COUNT_IN
+        assert (taught.take.start, taught.take.count_in) == (start, 4)
+
+
+def test_asked_to_say_that_again_it_tells_the_steps_and_goes_on_from_the_bar() -> None:
+    taught = Taught(walkthrough_of)
+    taught.order(Order.GO, Order.NEXT, Order.NEXT)
+    taught.comes_to(State.RUNNING)
+    place = looked(taught.lesson).stage_place
+    taught.goes_on(60 / 54 * 5.5)
+    told = taught.programme.stages[1].said
+    view = taught.order(Order.SAY_AGAIN)
+    assert (view.state, view.telling, view.stage_place) == (State.TELLING, told[0], place)
+    taught.until(lambda view: view.telling == told[1])
+    taught.order(Order.GO)
+    assert taught.order(Order.GO).telling == told[1]
+    assert taught.order(Order.SAY_AGAIN).telling == told[1], "while it tells, the sentence again"
+    view = taught.comes_to(State.COUNT_IN)
+    assert (taught.take.start, view.stage_place) == (4, place)
+
+
+def test_said_again_while_a_stage_waits_it_waits_on() -> None:
+    taught = Taught(two_stages, waits=Waits.STAGES)
+    taught.order(Order.GO, Order.NEXT)
+    taught.comes_to(State.WAITING)
+    assert taught.order(Order.SAY_AGAIN).state is State.TELLING
+    assert taught.comes_to(State.WAITING).stage == "slow"
 
 
 def test_a_walkthrough_that_nobody_answers_waits_and_goes_on_when_somebody_does() -> None:

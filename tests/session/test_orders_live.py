@@ -487,6 +487,43 @@ def test_counts_typed_are_looped_from_the_first_of_them_on(room: Class) -> None:
     assert seen == [6, 7, 8, 5, 6, 7, 8, 5]
 
 
+def test_counts_are_those_of_the_section_as_the_screen_shows_them(room: Class) -> None:
+    running(room, 17)  # the second count of section 3
+    room.session.obey(Order.LOOP_COUNTS, 5, 8)
+    assert (take(room).start, looked(room.session).holds) == (20, ("looping 4 counts",))
+    room.session.obey(Order.LOOP_WALL, 5, 8)
+    assert take(room).start == 4
+
+
+@pytest.mark.parametrize(("order", "start"), [(Order.LAST_FOUR, 8), (Order.LAST_EIGHT, 4)])
+def test_the_last_counts_are_danced_again_from_before_this_bar(room: Class, order: Order, start: int) -> None:
+    running(room, 13.5)
+    view = room.order(order)
+    assert (view.state, take(room).start, take(room).count_in) == (State.COUNT_IN, start, 4)
+    running_on = room.danced(4 + 9)
+    assert running_on.state is State.RUNNING
+    assert not running_on.holds
+
+
+def test_asked_to_say_that_again_the_dance_tells_its_section_and_goes_on_from_the_bar(room: Class) -> None:
+    running(room, 13.5)
+    section = [p.wordings[0] for p in room.session.dance.walls[0].phrases if p.section == 2]
+    view = room.order(Order.SAY_AGAIN)
+    assert (view.state, view.telling) == (State.TELLING, section[0])
+    assert view.glance is not None
+    assert (view.glance.section, view.glance.count) == (2, 5)
+    room.order(Order.GO)
+    assert room.order(Order.GO).telling == section[0], "paused, it goes on with the sentence"
+    told = {looked(room.session).telling}
+    for _ in range(400):
+        told.add(room.danced(0.1).telling)
+        if room.session.state is State.COUNT_IN:
+            break
+    assert told == {*section, ""}
+    assert take(room).start == 12
+    assert room.danced(4 + 6).state is State.RUNNING
+
+
 @pytest.mark.parametrize(("first", "last"), [(0, 4), (30, 40), (12, 5)])
 def test_counts_that_are_not_in_the_wall_are_told(room: Class, first: int, last: int) -> None:
     room.session.obey(Order.LOOP_COUNTS, first, last)

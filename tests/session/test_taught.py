@@ -47,7 +47,7 @@ def tempo(taught: Taught) -> Fraction:
 def test_half_speed_and_the_held_pedal_are_shares_of_the_stages_tempo() -> None:
     for slowing, counts_a_minute in (
         (Slowing(), 50),
-        (Slowing(half=True), 25),
+        (Slowing(half=True), 50),  # under 60 nothing is halved
         (Slowing(held=True), Fraction(75, 2)),
         (Slowing(share=Fraction(3, 5)), 30),
     ):
@@ -138,7 +138,9 @@ def test_whatever_is_ordered_wherever_the_tempo_stays_within_reason(
         Order.TEMPO: (Fraction(80),),
         Order.SHARE: (Fraction(1, 2),),
         Order.LOOP_COUNTS: (Fraction(5), Fraction(8)),
+        Order.LOOP_WALL: (Fraction(5), Fraction(8)),
         Order.SECTION: (Fraction(2),),
+        Order.STAGE: (Fraction(3),),
     }
     assert set(amounts) == {entry.order for entry in ORDERS if entry.form}
     taught = begun(index)

@@ -132,11 +132,13 @@ def test_asked_to_it_waits_after_each_stage_but_the_last() -> None:
     assert waited == ["told", "slow"]
 
 
-def test_slower_takes_the_tempo_down_and_the_next_stage_has_its_own_again() -> None:
+def test_slower_is_by_a_small_step_and_lasts() -> None:
     running = played(begin(PROGRAMME), DONE, DONE, SLOWER)
-    assert (running.stage.speed, running.tempo) == (Fraction(3, 8), Fraction(75, 2))
-    assert played(running, *[SLOWER] * 9).speed == SLOWEST
-    assert played(running, ON).speed == Fraction(3, 4)
+    assert (running.speed, running.tempo, running.clean) == (Fraction(1, 2), 48, False)
+    assert played(running, ON).tempo == 72, "of 75"
+    assert played(running, *[SLOWER] * 99).tempo == 25
+    assert played(running, *[SLOWER] * 99, FASTER).tempo == 27
+    assert played(running, DONE, DONE).done[-1].speed == Fraction(48, 100)
 
 
 def test_on_and_back_go_to_the_neighbours_and_no_further() -> None:
@@ -180,8 +182,8 @@ def test_a_drill_that_creeps_when_told_to_creeps_on_nothing_else() -> None:
 
 def test_faster_is_by_the_usual_step_where_the_stage_has_none() -> None:
     running = played(begin(PROGRAMME), DONE, DONE, FASTER)
-    assert running.speed == Fraction(5, 8)
-    assert played(running, *[FASTER] * 20).speed == FASTEST
+    assert running.tempo == 52
+    assert played(running, *[FASTER] * 99).tempo == 100 * FASTEST
     assert running.clean
 
 
@@ -250,7 +252,8 @@ def test_whatever_happens_the_place_stays_in_the_programme_and_the_tempo_within_
         running = next_stage(running, outcome)
         assert abs(running.index - before.index) <= 1
         assert 0 <= running.index <= len(programme.stages)
-        assert min(SLOWEST, before.speed) <= running.speed <= FASTEST
+        if running.index == before.index:
+            assert min(SLOWEST, before.speed * before.ease) <= running.speed * running.ease <= FASTEST
         assert len(running.programme.stages) == len(programme.stages)
         if not running.over:
             assert len(running.stage.manners) == 1

@@ -16,7 +16,7 @@ from caller.transport.footing import PEDAL_ORDERS
 from caller.transport.order import ORDERS, Order, OrderEntry, order_of_key, order_typed
 from caller.transport.state import State
 from caller.transport.table import CONTEXTS, ROWS, TABLE, Context, Effect, respond
-from caller.transport.tempo import FASTEST, SLOWEST, STEP, Slowing, stepped
+from caller.transport.tempo import FASTEST, SLOWEST, STEP, Slowing, floor_of, stepped
 
 
 def test_every_order_stands_in_the_table_once() -> None:
@@ -105,7 +105,7 @@ TELLING_ONLY = [context for context in CONTEXTS if context.lesson and not contex
 def test_the_transport_answers_every_order_in_every_context() -> None:
     assert set(TABLE) == set(product(CONTEXTS, Order))
     assert {context.state for context in CONTEXTS if context.lesson} == set(State)
-    assert {context.state for context in CONTEXTS if not context.lesson} == set(State) - {State.TELLING, State.WAITING}
+    assert {context.state for context in CONTEXTS if not context.lesson} == set(State) - {State.WAITING}
 
 
 def test_every_row_holds_somewhere() -> None:
@@ -186,7 +186,8 @@ def test_a_loop_of_ones_own_can_be_marked_wherever_something_is_danced_and_nowhe
 def test_help_tells_a_lesson_what_is_true_of_a_lesson() -> None:
     assert respond(LESSON, Order.NEXT).title == "Next stage"
     assert respond(DANCE, Order.NEXT).title == "Next section"
-    assert "stage" in respond(LESSON, Order.SLOWER).tells
+    assert respond(LESSON, Order.SLOWER).tells == "From here on a little slower, and the calls are back."
+    assert respond(DANCE, Order.STAGE).tells == "A dance has no stages."
     assert respond(TELLING_ONLY[0], Order.SLOWER).tells == "All of it 4 counts a minute slower."
 
 
@@ -205,13 +206,14 @@ def test_steps_never_leave_their_limits(tempo: Fraction, slowing: Slowing, order
     for order in orders:
         tempo, slowing = stepped(tempo, order), slowing.after(order)
     assert SLOWEST <= tempo <= FASTEST
-    assert 0 < slowing.factor <= 1
+    assert 0 < slowing.of(tempo) <= tempo
 
 
 @given(slowings)
 def test_half_speed_twice_and_hold_and_release_change_nothing(slowing: Slowing) -> None:
     assert slowing.after(Order.HALF).after(Order.HALF) == slowing
-    assert slowing.after(Order.SLOW_ON).after(Order.SLOW_OFF).factor == replace(slowing, held=False).factor
+    released = slowing.after(Order.SLOW_ON).after(Order.SLOW_OFF)
+    assert released.of(Fraction(100)) == replace(slowing, held=False).of(Fraction(100))
 
 
 @given(slowings, shares)
@@ -219,13 +221,24 @@ def test_an_expression_pedal_has_its_share_of_whatever_is_asked_for_until_a_temp
     slowing: Slowing, share: Fraction
 ) -> None:
     leaning = slowing.after(Order.SHARE, (share,))
-    assert leaning.factor == share * replace(slowing, share=Fraction(1)).factor
-    assert replace(leaning, held=False).after(Order.TEMPO, (Fraction(96),)).factor == 1
+    assert leaning.of(Fraction(100)) == share * replace(slowing, share=Fraction(1)).of(Fraction(100))
+    assert replace(leaning, held=False).after(Order.TEMPO, (Fraction(96),)).of(Fraction(100)) == 100
     assert leaning.after(Order.TEMPO, (Fraction(96),)).held == slowing.held
 
 
 def test_half_speed_and_the_pedal_multiply_exactly() -> None:
-    assert Slowing().after(Order.HALF).after(Order.SLOW_ON).factor == Fraction(3, 8)
+    assert Slowing().after(Order.HALF).after(Order.SLOW_ON).of(Fraction(104)) == 39
+
+
+@pytest.mark.parametrize(("bar", "floor"), [(4, 60), (2, 60), (3, 66)])
+def test_half_speed_goes_no_lower_than_can_be_danced_and_raises_nothing(bar: int, floor: int) -> None:
+    half = Slowing(half=True)
+    assert [half.of(Fraction(tempo), floor_of(bar)) for tempo in (200, 120, 100, 50)] == [
+        100,
+        max(60, floor),
+        floor,
+        50,
+    ]
 
 
 def test_a_tempo_asked_for_beyond_the_steps_is_kept_and_stepped_from() -> None:

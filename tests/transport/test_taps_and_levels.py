@@ -52,7 +52,7 @@ def test_any_taps_give_a_tempo_within_reach_or_none(times: list[float]) -> None:
 
 
 def test_a_tapped_tempo_is_what_is_danced() -> None:
-    assert Slowing(half=True).after(Order.TEMPO, (Fraction(90),)).factor == 1
+    assert Slowing(half=True).after(Order.TEMPO, (Fraction(90),)).of(Fraction(90)) == 90
 
 
 @pytest.mark.parametrize(

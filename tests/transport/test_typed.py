@@ -21,6 +21,12 @@ def test_a_section_by_its_number(number: int) -> None:
     assert order_typed(f"section {number}") == (Order.SECTION, (number,))
 
 
+def test_places_of_the_wall_and_of_a_lesson_by_their_numbers() -> None:
+    assert order_typed("loop wall 5-12") == (Order.LOOP_WALL, (5, 12))
+    assert order_typed("Stage 13") == (Order.STAGE, (13,))
+    assert order_typed("last 4") == order_typed("Last three") == (Order.LAST_FOUR, ())
+
+
 @pytest.mark.parametrize("line", ["", "loop 5", "loop 5 to", "loop 5000 to 6", "section", "section two", "5 %", "120%"])
 def test_what_is_none_of_these_is_none(line: str) -> None:
     assert order_typed(line) is None
