@@ -78,7 +78,7 @@ class Stage:
         frames = capture.stop()
         if hushed is None:
             return None
-        playing = self.session.air.playing[-1]
+        playing = self.session.air.playout.parts[-1]
         played = render(playing.piece.score, playing.piece_frame(hushed - RATE // 2), playing.piece_frame(hushed))
         near = max(clock.frame(before.at_seconds + (hushed - before.heard) / RATE) - len(played) - NEAR, 0)
         place = near + place_of(played, frames[near : near + len(played) + 2 * NEAR])

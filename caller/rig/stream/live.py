@@ -1,6 +1,6 @@
 """The speaker that is a sound device: the parent's side of the player's process.
 
-Conventions: see ``caller.rig.speaker``. Orders go to the keeper's thread, positions are read off the board: no method
+Conventions: see ``caller.sound.speaker``. Orders go to the keeper's thread, positions are read off the board: no method
 waits.
 """
 
@@ -14,12 +14,13 @@ from pathlib import Path
 import platformdirs
 
 from caller.rig.devices import sound_missing
-from caller.rig.speaker import Heard, SilentSpeaker, Speaker, check_rate
+from caller.rig.speaker import SilentSpeaker, check_rate
 from caller.rig.stream.board import Board, Reading
 from caller.rig.stream.keeper import Keeper
 from caller.rig.stream.player import BLOCK
 from caller.rig.stream.wire import HushOrder, SpliceOrder
 from caller.sound.score import RATE, Score
+from caller.sound.speaker import Heard, Speaker
 
 # Asked of the device: enough that a loaded machine keeps up, and most of what a pause takes to be heard. With all cores
 # busy for 4 minutes, two streams had 4 gaps between them at 0.06 (a pause is heard within 80 ms), 1 at 0.08, none at
@@ -84,6 +85,7 @@ class DeviceSpeaker:
             hushed_at=told.hushed_at if self._hushes and told.hush == self._hushes else None,
             device=told.device,
             fault=told.fault,
+            starting=told.fault == STARTING,
         )
 
     def close(self) -> None:
