@@ -99,9 +99,32 @@ TRIGGER = re.compile(
     r"\b(?:(?:extra|additional)\s+(?:counts?|beats?)|extras?\s*[,:(\d]|bonus\s*[,:(]|in\s+place\s+of|tags?|bridges?|re-?\s?start\w*|step[\s-]+change|change\s+of\s+step|endings?|finale|replace|instead\s+of|(?:start|begin)\s+(?:the\s+dance\s+)?(?:again|over|from\s+the)|to\s+(?:end|finish)\b|finish\b|change\b|(?:break|leave|stop)(?:\s+it)?\s+(?:off|after)\b|back\s+to\s+the\s+(?:beginning|top|start)\b|start\s+(?:the\s+\w+\s+)?from\b|(?:begin|start)\s+wall\b)",
     re.IGNORECASE,
 )
-_NAME = re.compile(r"\s*(?:#|no\.?\s*)?[\"'\u2018\u201c(]?(?P<name>[A-H]|\d{1,2})[\"'\u2019\u201d)]?(?=\s*(?:[:,.(=\-\u2010-\u2015]|$)|\s+(?:after|at|on|end|during|here|wall|is|to|facing|danced|follows|happens|comes)\b)")
-_KINDS = (("extra", TAG), ("bonus", TAG), ("additional", TAG), ("tag", TAG), ("bridge", TAG), ("restart", RESTART), ("re-start", RESTART), ("re start", RESTART), ("end", ENDING), ("finish", ENDING),
-          ("finale", ENDING), ("big ending", ENDING), ("to end", ENDING), ("start", RESTART), ("begin", RESTART), ("break", RESTART), ("leave", RESTART), ("stop", RESTART), ("go back", RESTART), ("back to", RESTART), ("from", RESTART))
+_NAME = re.compile(
+    r"\s*(?:#|no\.?\s*)?[\"'\u2018\u201c(]?(?P<name>[A-H]|\d{1,2})[\"'\u2019\u201d)]?(?=\s*(?:[:,.(=\-\u2010-\u2015]|$)|\s+(?:after|at|on|end|during|here|wall|is|to|facing|danced|follows|happens|comes)\b)"
+)
+_KINDS = (
+    ("extra", TAG),
+    ("bonus", TAG),
+    ("additional", TAG),
+    ("tag", TAG),
+    ("bridge", TAG),
+    ("restart", RESTART),
+    ("re-start", RESTART),
+    ("re start", RESTART),
+    ("end", ENDING),
+    ("finish", ENDING),
+    ("finale", ENDING),
+    ("big ending", ENDING),
+    ("to end", ENDING),
+    ("start", RESTART),
+    ("begin", RESTART),
+    ("break", RESTART),
+    ("leave", RESTART),
+    ("stop", RESTART),
+    ("go back", RESTART),
+    ("back to", RESTART),
+    ("from", RESTART),
+)
 
 
 def kind_of(word: str) -> str:
@@ -149,7 +172,11 @@ class _Telling:
         kind = kind_of(found["kind"])
         word = found["kind"].lower()
         before = self.text[: found.start()]
-        if word.startswith("finish") and before.strip() and not re.search(r"(?:[.:;(\-]\s*|\bto\s+|\bthe\s+|\bbig\s+)$", before):
+        if (
+            word.startswith("finish")
+            and before.strip()
+            and not re.search(r"(?:[.:;(\-]\s*|\bto\s+|\bthe\s+|\bbig\s+)$", before)
+        ):
             return
         if self._same_again(kind, word, found):
             return
@@ -173,7 +200,20 @@ class _Telling:
 
     def _with_loose(self, mention: Mention) -> Mention:
         loose = self.loose
-        for slot in ("walls", "every", "after", "section", "within", "ends", "here", "long", "facing", "facing_walls", "first", "last_wall"):
+        for slot in (
+            "walls",
+            "every",
+            "after",
+            "section",
+            "within",
+            "ends",
+            "here",
+            "long",
+            "facing",
+            "facing_walls",
+            "first",
+            "last_wall",
+        ):
             value = getattr(loose, slot)
             if value not in (None, (), "", False):
                 setattr(mention, slot, value)
@@ -261,7 +301,14 @@ class _Telling:
             return
         if at.after is None and at.section is None:
             at.after = number
-        elif at.kind == RESTART and at.told and self.out and at.after is not None and number != at.after and found["after"].lower().startswith("after"):
+        elif (
+            at.kind == RESTART
+            and at.told
+            and self.out
+            and at.after is not None
+            and number != at.after
+            and found["after"].lower().startswith("after")
+        ):
             further = self._again()
             further.after = number
 
@@ -281,7 +328,9 @@ class _Telling:
             roman = ROMAN.get((found["sr"] or "").lower()) if found["sr"] and found["sr"].isupper() else None
             if found["sr"] and roman is None:
                 return
-            self.at.section = roman or number_of(found["sn"] or found["so"] or found["sl"] or found["sm"] or found["sd"])
+            self.at.section = roman or number_of(
+                found["sn"] or found["so"] or found["sl"] or found["sm"] or found["sd"]
+            )
 
     def _here(self, found: re.Match[str]) -> None:
         self.at.here = True
@@ -312,8 +361,26 @@ class _Telling:
             self.out.append(Mention(kind_of(word), none=True, start=found.start(), end=found.end()))
 
 
-_OUTER = ("none", "first", "long", "kind", "count_in", "between", "before", "end", "walls", "every", "eachfacing", "last", "after",
-          "section", "here", "facing", "times", "longer")
+_OUTER = (
+    "none",
+    "first",
+    "long",
+    "kind",
+    "count_in",
+    "between",
+    "before",
+    "end",
+    "walls",
+    "every",
+    "eachfacing",
+    "last",
+    "after",
+    "section",
+    "here",
+    "facing",
+    "times",
+    "longer",
+)
 _TAKES = {name: getattr(_Telling, f"_{name}") for name in _OUTER}
 
 
@@ -332,6 +399,8 @@ def unnamed(text: str) -> Mention | None:
     if telling.out or not loose.told or loose.every or loose.facing_walls is not None:
         return None
     loose.kind, loose.ends, loose.end = TAG, True, len(text)
-    if (long := re.search(rf"(?P<n>{NUMBER})\s*(?:more\s+)?(?:counts?|beats?)\s*[:.,)]?\s*$", text, re.IGNORECASE)) is not None:
+    if (
+        long := re.search(rf"(?P<n>{NUMBER})\s*(?:more\s+)?(?:counts?|beats?)\s*[:.,)]?\s*$", text, re.IGNORECASE)
+    ) is not None:
         loose.long, loose.after = number_of(long["n"]), None
     return loose
