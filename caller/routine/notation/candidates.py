@@ -41,6 +41,17 @@ _BIG_STEPS = frozenset(("step", "slide", "cross", "walk", "lunge", "press"))
 
 
 @dataclass(slots=True)
+class Effort:
+    """How many readings beyond the plain ones may still be tried: text that is no sheet must not take for ever."""
+
+    left: int = 3000
+
+    def spend(self, much: int) -> bool:
+        self.left -= much
+        return self.left > 0
+
+
+@dataclass(slots=True)
 class Candidate:
     """One way to read a description. cost: what had to be taken for granted; guesses: that in words, with columns;
     dropped: words passed over."""
@@ -74,7 +85,7 @@ def plain_reading(text: str, vocabulary: Vocabulary) -> Plain:
     return Plain(read_specs(lexemes, vocabulary), unknown, bool(unknown) and unknown[-1].column > last)
 
 
-def candidates(text: str, plain: Plain, beats: int, vocabulary: Vocabulary) -> Iterator[Candidate]:
+def candidates(text: str, plain: Plain, beats: int, vocabulary: Vocabulary, effort: Effort) -> Iterator[Candidate]:
     """Every reading that fits the beats; columns from the text's own start."""
     if not plain.reading.troubles:
         lowest = _UNWILLING
@@ -83,7 +94,7 @@ def candidates(text: str, plain: Plain, beats: int, vocabulary: Vocabulary) -> I
             yield one
         if lowest < _UNWILLING:
             return  # what the words plainly say stands, whatever is wrong with it
-    if len(text) > _MOST_TEXT:
+    if len(text) > _MOST_TEXT or not effort.spend(2 + len(plain.unknown)):
         return
     for cost, variant in _variants(text):
         yield from _of_text(variant, beats, vocabulary, cost)

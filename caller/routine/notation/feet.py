@@ -156,7 +156,8 @@ _Group = tuple[Figure, str, Foot, Turn]
 
 def _spec_movements(spec: Spec, one: Fit, told: Told) -> Iterator[tuple[list[Movement], _Group | None]]:
     where = combined(spec.wheres)
-    spec = replace(spec, feet=list(spec.feet))
+    if spec.figure is not None and spec.figure.or_verb and spec.feet:
+        spec = replace(spec, feet=list(spec.feet))  # one of them may be the way of its turn
     turn = _turn_of(spec, told)
     if where is None:
         _trouble(spec, told, f"{' '.join(spec.wheres)!r} is two directions at once; say one")
