@@ -244,7 +244,10 @@ def _shapes(reading: Reading, text: str, beats: int, vocabulary: Vocabulary) -> 
     for n, spec in enumerate(specs[1:9], 1):
         figure = specs[n - 1].figure
         if figure is not None and spec.verb is not None and (cut := _cut(figure)) is not None:
-            yield _ENDING, [*specs[: n - 1], replace(specs[n - 1], figure=cut), replace(spec, beside=False), *specs[n + 1 :]]
+            yield (
+                _ENDING,
+                [*specs[: n - 1], replace(specs[n - 1], figure=cut), replace(spec, beside=False), *specs[n + 1 :]],
+            )
     if (parted := _parted(specs, vocabulary)) is not None:
         yield _PARTED, parted
 
@@ -290,12 +293,19 @@ def _parted(specs: Sequence[Spec], vocabulary: Vocabulary) -> list[Spec] | None:
     shaped: list[Spec] = []
     for spec in specs:
         wheres = list(spec.wheres)
-        if spec.verb is not None and spec.verb.name in ("step", "walk") and wheres[-1:] == ["beside"] and spec.past is None:
+        if (
+            spec.verb is not None
+            and spec.verb.name in ("step", "walk")
+            and wheres[-1:] == ["beside"]
+            and spec.past is None
+        ):
             shaped.append(replace(spec, wheres=wheres[:-1], stated=[]))
             shaped.append(Spec(spec.column, verb=vocabulary.verbs["close"], stated=spec.stated))
         elif spec.verb is not None and spec.verb.name == "step" and spec.turn and not wheres and len(spec.feet) <= 1:
             shaped.append(replace(spec, turn=None, way=None, stated=[]))  # "step half turn left"
-            shaped.append(Spec(spec.column, verb=vocabulary.verbs["pivot"], turn=spec.turn, way=spec.way, stated=spec.stated))
+            shaped.append(
+                Spec(spec.column, verb=vocabulary.verbs["pivot"], turn=spec.turn, way=spec.way, stated=spec.stated)
+            )
         else:
             shaped.append(spec)
     return shaped if len(shaped) > len(specs) else None

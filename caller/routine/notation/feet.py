@@ -22,14 +22,44 @@ PIVOT = Verb("pivot", "pivot", "swap", turns=True)
 _STEPPED = frozenset(("step", "walk", "run", "rock", "press", "stomp"))
 # Done on both feet: which of them bears the weight after it, the words leave open.
 _OPEN = frozenset(
-    ("turn", "heel split", "swivel", "twist", "bounce", "hip roll", "applejack", "fan", "swivet", "knee pop", "shimmy",
-     "body roll", "bend", "hold", "clap", "bump", "unwind", "spin")
+    (
+        "turn",
+        "heel split",
+        "swivel",
+        "twist",
+        "bounce",
+        "hip roll",
+        "applejack",
+        "fan",
+        "swivet",
+        "knee pop",
+        "shimmy",
+        "body roll",
+        "bend",
+        "hold",
+        "clap",
+        "bump",
+        "unwind",
+        "spin",
+    )
 )
 _PADDLES = frozenset(("paddle turn",))
 _TURNED_AWAY = frozenset(("pivot turn", "chase turn", "paddle turn"))
 _TURNED_TO = frozenset(
-    ("sailor step", "sailor cross", "jazz box", "jazz box cross", "jazz box touch", "short jazz box", "vine", "chasse",
-     "sailor heel", "sailor touch", "rolling vine", "coaster step")
+    (
+        "sailor step",
+        "sailor cross",
+        "jazz box",
+        "jazz box cross",
+        "jazz box touch",
+        "short jazz box",
+        "vine",
+        "chasse",
+        "sailor heel",
+        "sailor touch",
+        "rolling vine",
+        "coaster step",
+    )
 )
 
 
@@ -292,12 +322,10 @@ def _verb_movement(spec: Spec, where: str, turn: Turn, told: Told, again: bool) 
         told.guesses.append((spec.column, f"which way the {verb.name} goes is not said; taken as to the side"))
     if where == "side" and _to_the_wrong_side(spec, verb):
         assert spec.travel is not None
-        foot = spec.feet[0]
-        message = f"the {foot.word} foot steps to the {spec.travel.word} side: cross it over or behind, or name the other"
+        message = f"the {spec.feet[0].word} foot steps to the {spec.travel.word} side: cross it over or behind, or name the other"
         told.troubles.append(Trouble(spec.column, message, "contradiction"))
     if verb.footless:
-        foot = spec.feet[0] if spec.feet and verb.bears == "both" else None
-        return verb.movement(foot, where, turn)
+        return verb.movement(spec.feet[0] if spec.feet and verb.bears == "both" else None, where, turn)
     named = spec.feet[0] if spec.feet and not (again and verb.free and verb.bears != "none") else None
     foot = named or _unnamed(spec, verb, where, told)
     if foot is None:

@@ -11,7 +11,7 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from caller.routine.count import Beat, Counts, read_counts
+from caller.routine.count import Counts, read_counts
 from caller.routine.findings import Finding, Place
 from caller.routine.layout.lines import Line
 from caller.routine.notation.candidates import Effort, Plain, plain_reading
@@ -280,7 +280,9 @@ class _PassageReader:
             read = ", ".join(movements_written(told.movements, shared, self.context.vocabulary))
             words = ", ".join(repr(word) for word in candidate.dropped[:_WORDS_TOLD])
             verb = "is" if len(candidate.dropped) == 1 else "are"
-            message = f"{words} {verb} not known here and passed over; read as {_clip(read, 90)!r}: write that to be sure"
+            message = (
+                f"{words} {verb} not known here and passed over; read as {_clip(read, 90)!r}: write that to be sure"
+            )
             column = one.plain.unknown[0].column if one.plain.unknown else 1
             self._find(one.line, one.column + column, "guess", message)
 

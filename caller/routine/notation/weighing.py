@@ -88,7 +88,9 @@ def _weigh(
     told = settle(fitted, stance.weight, stance.before)
     conflicts = _conflicts(told.movements, stance.weight)
     facing, off = _facings(told, stance.facing)
-    cost = candidate.cost + give / 10 + _TROUBLE * len(told.troubles) + _CONFLICT * conflicts + _GUESS * len(told.guesses)
+    cost = (
+        candidate.cost + give / 10 + _TROUBLE * len(told.troubles) + _CONFLICT * conflicts + _GUESS * len(told.guesses)
+    )
     cost += _FACING * off + _WEIGHT * _weights_off(told, stance.weight)
     after = Stance(None if conflicts or _unsure(told) else told.weight, facing, told.last())
     return Outcome(cost, after, candidate, told, tuple(_beats_of([f for _, f in fitted], beats)), conflicts)

@@ -62,7 +62,8 @@ _FEET_IN_BRACKETS = re.compile(
 )
 _FOOT_WORD = re.compile(r"\b(right|left|rf|lf|rt|lt|[rl])\b|\b([rl]{2,8})\b", re.IGNORECASE)
 _COUNT_NOTE = re.compile(
-    r"(?:on\s+)?(?:(?:counts?|cts?|beats?)\.?\s*)?[\d&,\s\u2010-\u2015-]*(?:counts?|cts?|beats?)?(?:[\d&]|counts?)", re.IGNORECASE
+    r"(?:on\s+)?(?:(?:counts?|cts?|beats?)\.?\s*)?[\d&,\s\u2010-\u2015-]*(?:counts?|cts?|beats?)?(?:[\d&]|counts?)",
+    re.IGNORECASE,
 )
 _TIMES_NOTE = re.compile(r"(?:x\s?\d|\d\s?x|twice|\d times)", re.IGNORECASE)
 _BARE_CLOCK = re.compile(r"(?:12|3|6|9)")
@@ -113,7 +114,8 @@ def lexed(text: str, vocabulary: Vocabulary) -> tuple[Lexeme, ...]:
 
 
 _ON_COUNTS = re.compile(
-    r"\b(?:on\s+|for\s+|during\s+)?(?:counts?|cts?|beats?)\.?\s+\d+(?:\s*(?:[-\u2010-\u2015&,]|and|to)\s*\d+)*\b", re.IGNORECASE
+    r"\b(?:on\s+|for\s+|during\s+)?(?:counts?|cts?|beats?)\.?\s+\d+(?:\s*(?:[-\u2010-\u2015&,]|and|to)\s*\d+)*\b",
+    re.IGNORECASE,
 )
 _AGAIN_AT_END = re.compile(r"[,;.]?\s+(?:and\s+|then\s+)?repeat\s*\.?\s*$", re.IGNORECASE)
 _FACING_COLUMN = re.compile(r"\s{2,}(12|3|6|9)\s*$")
@@ -332,7 +334,11 @@ class _Lexer:
     def _on(self, words: list[_Token]) -> Lexeme | None:
         """ "on last step": where in a figure it turns, which the figure knows."""
         said = [w for w in words[1:4] if w.word not in _ARTICLES]
-        if len(said) == 2 and said[0].word in _ORDINALS and said[1].word in ("step", "count", "beat", "steps", "counts"):
+        if (
+            len(said) == 2
+            and said[0].word in _ORDINALS
+            and said[1].word in ("step", "count", "beat", "steps", "counts")
+        ):
             return self._phrase(Kind.NOISE, None, words[: words.index(said[1]) + 1])
         return None
 
@@ -406,7 +412,11 @@ class _Lexer:
             return _lexeme(Kind.TURN, _FRACTION_WORDS[word], token)
         if word == "hip" and self.at < len(self.tokens) and self.tokens[self.at].word in FEET:
             return _lexeme(Kind.VERB, self.vocabulary.verbs["bump"], token)
-        if word == "knee" and self.at < len(self.tokens) and self.tokens[self.at].word in ("in", "out", "inward", "outward"):
+        if (
+            word == "knee"
+            and self.at < len(self.tokens)
+            and self.tokens[self.at].word in ("in", "out", "inward", "outward")
+        ):
             return _lexeme(Kind.VERB, self.vocabulary.verbs["knee pop"], token)
         if word == "one":
             return _lexeme(Kind.NOISE, None, token)
