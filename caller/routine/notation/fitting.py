@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from caller.routine.facing import EIGHTHS
 from caller.routine.figures import Figure
 from caller.routine.notation.spec import Spec
+from caller.routine.step import Weight
 from caller.routine.step import Foot
 from caller.routine.vocabulary import Vocabulary
 
@@ -209,10 +210,12 @@ def _turns_on(before: Spec, spec: Spec, after: Spec | None) -> bool:
     that foot is said to bear the weight still."""
     steps = before.verb is not None and before.verb.name in ("step", "walk") and before.wheres in ([], ["forward"])
     turns = spec.verb is not None and spec.verb.name == "turn" and not (spec.feet or spec.beside)
-    if not (steps and turns) or before.turn is not None or spec.turn is None or spec.weight is not None:
+    if not (steps and turns) or before.turn is not None or spec.turn is None:
         return False
     if not before.feet:
-        return True
+        return spec.weight is None
     foot = before.feet[0]
+    if spec.weight not in (None, Weight.on(foot.other)):
+        return False
     stays = after is not None and after.feet[:1] == [foot.other]
     return spec.way in (None, foot.other) and not stays

@@ -29,6 +29,7 @@ _OF_BOTH_FEET: dict[tuple[str, ...], str] = {
     ("heel", "beside"): "heel split",
 }
 _JOINING = ("and", "&", "+", "/")
+_ON_THE_SPOT = frozenset(("swivel", "twist", "swivet", "applejack"))
 _THIRD_PERSON = frozenset(
     ("steps", "touches", "crosses", "closes", "points", "kicks", "taps", "moves", "locks", "slides")
 )
@@ -102,6 +103,8 @@ class _Grammar:
             last.feet, last.times = spec.feet, 1  # "walk forward three steps, right, left, right"
             last.stated += spec.stated
             return []
+        if last is not None and last.verb is not None and last.verb.name in _ON_THE_SPOT and _swivels_on(spec):
+            spec.verb = last.verb  # "swivel heels right, toes right", "swivet right, return to centre"
         if last is not None and last.figure is not None and _names_way(last.figure, spec):
             return []  # "rocking chair forward, back"
         if not spec.told:
@@ -143,6 +146,9 @@ class _Grammar:
             if _only_feet(spec):
                 if verb.name == "turn" and last.feet:  # "full turn left R, L"
                     last.verb = verb = self.vocabulary.verbs["step"]
+                if verb.name in ("rock", "lunge", "press") and spec.feet[0] is not (last.feet or spec.feet)[-1]:
+                    spec.verb = self.vocabulary.verbs["recover"]  # "rock back R, L"
+                    return
                 spec.verb, spec.wheres = verb, list(last.wheres)
                 return
             closes = spec.wheres == ["beside"] and not _of_both(last)
@@ -191,6 +197,7 @@ class _Grammar:
             spec = self._open(lexeme)
             spec.verb = verb
             spec.going_on = lexeme.goes_on
+            spec.part = lexeme.text in _PARTS
             spec.third = lexeme.text in _THIRD_PERSON and not spec.feet
             going_on = verb.bears == "none" and (lexeme.goes_on or (verb.folds and self.joining))
             spec.beside = spec.beside or (going_on and bool(self.out.specs))
@@ -408,6 +415,12 @@ _TAKES: dict[Kind, Callable[[_Grammar, Lexeme], None]] = {
 
 def _only_feet(spec: Spec) -> bool:
     return bool(spec.feet) and not spec.wheres and spec.turn is None
+
+
+def _swivels_on(spec: Spec) -> bool:
+    if spec.verb is not None and spec.verb.name == "recover":
+        return spec.wheres == ["in"]
+    return spec.part and not {"forward", "back", "beside"} & set(spec.wheres)
 
 
 def _takes_list(spec: Spec) -> bool:

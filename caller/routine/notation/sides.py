@@ -72,8 +72,11 @@ def _past_after_to(around: Around) -> None:
 
 
 def _travel_after_to(around: Around) -> None:
-    """ "vine to left", "step R to right" """
+    """ "vine to left", "step R to right"; but "recover weight to L" """
     spec = around.spec
+    if spec.verb is not None and spec.verb.name == "recover" and not spec.feet:
+        _mover(around)
+        return
     spec.travel = around.foot
     side_next = around.follows(Kind.WHERE, "side", "diagonal")
     if not side_next and not spec.wheres and not (spec.figure and spec.figure.by_direction):

@@ -461,7 +461,7 @@ _STEPPERS = frozenset((
 _ORDINALS = frozenset(("first", "last", "final", "second", "third", "fourth", "1st", "2nd", "3rd"))
 _TURNERS = frozenset(("turn", "turning", "pivot", "pivoting", "spin", "spinning", "spiral", "swivel", "unwind"))
 _WEIGHT_OPENERS = (
-    "taking", "takes", "take", "keep", "keeping", "ending", "end", "all", "the", "your", "finish", "finishing", "leaving",
+    "taking", "takes", "take", "transferring", "shifting", "keep", "keeping", "ending", "end", "all", "the", "your", "finish", "finishing", "leaving",
     "weight's", "putting", "put", "ends", "finishes",
 )
 # fmt: on
