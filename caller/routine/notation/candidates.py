@@ -284,6 +284,8 @@ def _inner_balls(specs: Sequence[Spec], vocabulary: Vocabulary) -> list[Spec]:
         before = specs[n - 1].verb if n else None
         if spec.joined and before is not None and before.bears == "none" and not before.footless:
             shaped.append(Spec(spec.column, verb=vocabulary.verbs["ball"], feet=list(specs[n - 1].feet[:1])))
+        elif spec.joined and before is not None and before.name in ("rock", "lunge", "press"):
+            shaped.append(Spec(spec.column, verb=vocabulary.verbs["recover"]))
         shaped.append(spec)
     return shaped
 

@@ -87,8 +87,11 @@ def _choices(spec: Spec, before: Spec | None, last: bool, room: int, vocabulary:
         found += [(_OTHER_VERB, replace(choice, shifts=True)) for _, choice in found[:1]]
     if spec.other is not None and spec.times == 1:
         found.append((0.0 if spec.bare else _OTHER_VERB, Fit(1, 1, other=True)))
-    if verb.name in _OUT_AND_IN and spec.times == 1 and not spec.wheres:
-        found.append((_OUT_AND_BACK, Fit(2, 2, doubled=True)))
+    if verb.name in _OUT_AND_IN and not spec.wheres:
+        found.append((_OUT_AND_BACK, Fit(2 * spec.times, 2 * spec.times, doubled=True)))
+    if verb.name == "pivot" and spec.turn is not None and not (spec.beside or spec.joined or _steps(before)):
+        moves = 2 * spec.times
+        found.append((_VARIANT, Fit(moves, moves, figure=vocabulary.figures["pivot turn"], assumed="pivot turn")))
     if verb.name == "turn" and spec.turn == EIGHTHS and not spec.beside and spec.on is None:
         for name in ("full turn in two", "full turn in three"):
             figure = vocabulary.figures[name]
@@ -134,6 +137,10 @@ def _figure_choices(spec: Spec, figure: Figure, vocabulary: Vocabulary) -> list[
         assumed = "" if sure else other.name
         found.append((0.5 if sure else _VARIANT, Fit(moves, moves, figure=other, assumed=assumed)))
     return found
+
+
+def _steps(spec: Spec | None) -> bool:
+    return spec is not None and spec.verb is not None and spec.verb.bears == "foot"
 
 
 def _is_list(feet: Sequence[Foot], figure: Figure) -> bool:
@@ -192,7 +199,7 @@ def merge_turns(specs: Sequence[Spec], fits: Sequence[Fit], vocabulary: Vocabula
         elif one.repeats > 1:
             spec = replace(spec, times=one.repeats, feet=spec.feet[:1])
         elif one.doubled:
-            spec = replace(spec, times=2)
+            spec = replace(spec, times=2 * spec.times)
         if waiting is not None:
             if spec.turn is None:
                 spec = replace(spec, turn=waiting.turn, way=spec.way or waiting.way)

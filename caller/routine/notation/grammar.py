@@ -125,7 +125,7 @@ class _Grammar:
         if spec.verb is not None and spec.verb.name in ("stomp", "stamp") and spec.times == 2 and len(spec.feet) == 1:
             up = replace(spec, verb=self.vocabulary.verbs["stomp up"], other=None, times=1, stated=[], weight=None)
             return [up, replace(spec, times=1)]  # "stomp R twice": the first can't take the weight
-        if spec.verb is not None and spec.verb.name == "turn" and (len(spec.feet) == 1 or spec.bare):
+        if spec.verb is not None and spec.verb.name == "turn" and spec.turn is not None and len(spec.feet) <= 1:
             if spec.weight is None and not any(s.weight for s, _ in spec.stated):
                 spec.other = self.vocabulary.verbs["step"]  # "1/4 turn left on R"
         if spec.verb is not None and len(spec.feet) > 1 and not spec.listing:
@@ -163,6 +163,8 @@ class _Grammar:
         spec.verb = self.vocabulary.verbs["turn" if spec.only_turns else "step"]
 
     def _separator(self, lexeme: Lexeme) -> None:
+        if lexeme.text == ":" and self.spec is not None and self.spec.feet and not (self.spec.told or self.spec.wheres):
+            return  # "RF: step forward"
         self._close()
         if lexeme.text == ":" and not self.out.labelled:
             self.out.labelled = len(self.out.specs)
@@ -276,6 +278,9 @@ class _Grammar:
         if where == "front":
             verb = spec.verb.name if spec.verb else ""
             where = "forward" if verb and verb not in ("cross", "step") else "over"
+        if where in ("in", "place") and spec.verb is not None and spec.verb.name in _ON_THE_SPOT and spec.feet:
+            self._close()  # "twist heels R, L, centre"
+            spec = self._open(lexeme)
         if spec.wheres and not spec.told and not goes_with(spec.wheres[-1], where):
             self._close()
             spec = self._open(lexeme)

@@ -95,7 +95,8 @@ def _turned_way(around: Around) -> bool:
 
 def _to_other_foot(around: Around) -> bool:
     feet = around.spec.feet
-    other = bool(feet) and feet[-1] is not around.foot
+    footless = around.spec.verb is not None and around.spec.verb.footless
+    other = bool(feet) and feet[-1] is not around.foot and not footless
     return around.after_to and other and not around.follows(Kind.WHERE, "side", "diagonal")
 
 

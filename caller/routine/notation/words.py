@@ -422,7 +422,7 @@ class _Lexer:
             return _lexeme(Kind.NOISE, None, token)
         if word in _NUMBER_WORDS:
             following = self.tokens[self.at].word if self.at < len(self.tokens) else ""
-            if following in _FRACTION_WORDS:
+            if following in _FRACTION_WORDS and word != "two":  # "two quarter pivots" are two
                 self.at += 1
                 return _lexeme(Kind.TURN, _NUMBER_WORDS[word] * _FRACTION_WORDS[following], token)
             return _lexeme(Kind.NUMBER, _NUMBER_WORDS[word], token)
