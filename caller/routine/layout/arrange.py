@@ -273,6 +273,9 @@ class _Arranging:
             return None
         if self.in_head and not self._heads_first(line, bare):
             return None
+        if self.open_section and self.out.sections and not self.out.sections[-1].lines and self.event is None:
+            self._keep(line)  # a second line of the heading
+            return Role.HEADING
         if (
             self.event is not None
             and not self.event.lines
@@ -626,6 +629,8 @@ class _Arranging:
         plain, asides, mark = self._without_asides(plain)
         if self.in_head and kinds.HEAD_FACT.match(bare) is not None:
             return None
+        if (listed := _LISTED_STEPS.match(bare)) is not None:
+            plain = Line(line.number, line.column, bare[listed.end() :], False)
         plain = called(plain)
         if kinds.GREETING.match(bare):
             return None
@@ -640,12 +645,7 @@ class _Arranging:
             if not steps:
                 return None
             self.told_on_steps.update(further)
-        if (
-            (listed := _LISTED_STEPS.match(bare)) is not None
-            and first_count(steps[0]) is not None
-            and not bare[:1].isdigit()
-        ):
-            steps = steps_on(Line(line.number, line.column, bare[listed.end() :], False), 1) or steps
+        if listed is not None and first_count(steps[0]) is not None:
             self._open(line, Heading(number=_listed_number(listed["num"]) if not self.phrased else None))
         unsure = read_unsure(bare)
         if unsure is not None and self._heads(unsure):
