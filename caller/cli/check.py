@@ -63,7 +63,7 @@ def run(asked: argparse.Namespace) -> int:
 
 
 def _document(sheet: Sheet) -> dict[str, object]:
-    routine = sheet.read.routine
+    routine = sheet.routine
     return {
         "sheet": str(sheet.path),
         "title": sheet.title,

@@ -44,12 +44,12 @@ def picked(asked: argparse.Namespace) -> str | None:
     if asked.plain or not sys.stdout.isatty():
         raise Refused("which routine? Name a SHEET: 'caller list' shows those on hand")
     from caller.cli.listing import document
-    from caller.cli.sheets import load, on_hand, vocabulary
+    from caller.cli.sheets import loaded_on_hand, vocabulary
     from caller.screen.looks import Look
     from caller.screen.picker import pick_routine
 
     words = vocabulary()
-    path = pick_routine([document(load(file, words)) for file in on_hand()], Look(asked.look))
+    path = pick_routine([document(sheet) for sheet in loaded_on_hand(words)], Look(asked.look))
     return str(path) if path else None
 
 
@@ -75,8 +75,8 @@ def open_session(name: str, asked: argparse.Namespace, settings: Settings) -> Se
         settings.manner,
         levels_of(settings),
         fading=Fading(asked.fading),
-        over_lu=asked.over,
-        danced=keeping_dances(asked.class_name, sheet.read.routine.header.tempo or tempo),
+        over_lu=asked.above,
+        danced=keeping_dances(asked.class_name, sheet.routine.header.tempo or tempo),
     )
     if asked.easier:
         session.obey(Order.EASIER)

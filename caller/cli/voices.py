@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import argparse
 import sys
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from caller.cli.files import add_over_word, output
 from caller.cli.say import Refused, print_json, warn
 
 if TYPE_CHECKING:
@@ -35,6 +35,7 @@ def _add_try(actions: Any) -> None:
     words.add_argument("name", metavar="NAME")
     words.add_argument("words", metavar="WORDS", nargs="*", help="what it says")
     words.add_argument("-o", "--output", metavar="FILE", help="write it (.wav, .flac, .ogg, .mp3), don't play it")
+    add_over_word(words)
     words.add_argument("--sound", default="", metavar="DEVICE", help="a sound device by name")
     words.set_defaults(run=run_try)
 
@@ -127,15 +128,15 @@ def run_try(asked: argparse.Namespace) -> int:
     from caller.sound.score import Placement, Score
     from caller.takehome.recording import RecordingFailed, check_path, record
 
-    path = Path(asked.output).expanduser() if asked.output else None
+    path = output(asked.output, ()) if asked.output else None
     try:
         if path is not None:
-            check_path(path)
+            check_path(path, asked.over)
         words = " ".join(asked.words).strip() or TRIED
         clip = _said(asked.name, words)
         score = Score.holding([Placement(0, clip, 1.0, "call")])
         if path is not None:
-            seconds = record(score, path, title=words)
+            seconds = record(score, path, title=words, over=asked.over)
             print(f"{path}: {seconds:.1f} s of {asked.name}")
             return 0
     except RecordingFailed as failed:
@@ -223,7 +224,7 @@ def words_of(sheet: str, manner: str, voice: Voice) -> list[str]:
     known = [each.value for each in Manner]
     if manner not in known:
         raise Refused(f"a manner is one of {', '.join(known)}, not {manner!r}")
-    dance = unroll(danceable(sheet).read.routine, None)
+    dance = unroll(danceable(sheet).routine, None)
     said = {voice.spoken(words) for words, _ in phrases_needed(dance, Manner(manner))}
     return sorted(said - {""}, key=lambda words: (len(words.split()), words))
 

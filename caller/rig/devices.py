@@ -9,13 +9,13 @@ from __future__ import annotations
 import ctypes
 import ctypes.util
 import json
-import subprocess
 import sys
 from collections.abc import Sequence
 from dataclasses import asdict, dataclass
-from typing import Any
 
-from caller.rig.stream.child import child_environment
+from caller.children.once import TooLong, run
+from caller.children.starting import python
+from caller.outside import documents
 
 CHANNELS = 2
 LISTING_SECONDS = 10.0
@@ -104,19 +104,11 @@ def sound_report() -> SoundReport:
     missing = portaudio_missing()
     if missing:
         return SoundReport("", (), "", missing)
-    command = [sys.executable, "-c", "from caller.rig.devices import print_listing; print_listing()"]
     try:
-        child = subprocess.run(
-            command,
-            stdin=subprocess.DEVNULL,
-            stdout=subprocess.PIPE,
-            stderr=subprocess.DEVNULL,
-            env=child_environment(),
-            timeout=LISTING_SECONDS,
-        )
-    except subprocess.TimeoutExpired:
+        listing = run(python("caller.rig.devices"), LISTING_SECONDS)
+    except TooLong:
         return SoundReport("", (), "", "The sound system doesn't answer: restart the sound server, or the machine.")
-    return _report(child.stdout)
+    return _report(listing.last)
 
 
 def print_listing() -> None:
@@ -130,11 +122,25 @@ def print_listing() -> None:
     print("\n" + json.dumps(content))
 
 
+@dataclass(frozen=True, slots=True)
+class _Listing:
+    """What the child prints."""
+
+    version: str = ""
+    devices: tuple[Device, ...] = ()
+    error: str = ""
+
+
 def _report(printed: bytes) -> SoundReport:
-    lines = printed.decode(errors="replace").splitlines()
-    content: dict[str, Any] = json.loads(lines[-1]) if lines else {"error": "nothing was listed"}
-    if "error" in content:
-        return SoundReport("", (), "", f"Sound can't be started ({content['error']}).")
-    devices = tuple(Device(**row) for row in content["devices"])
-    best = candidates(devices, "", sys.platform)
-    return SoundReport(content["version"], devices, best[0].name if best else "", "" if best else NO_DEVICE)
+    try:
+        listing = documents.json(printed, _Listing) if printed else _Listing(error="nothing was listed")
+    except documents.Unreadable as fault:
+        listing = _Listing(error=str(fault))
+    if listing.error:
+        return SoundReport("", (), "", f"Sound can't be started ({listing.error}).")
+    best = candidates(listing.devices, "", sys.platform)
+    return SoundReport(listing.version, listing.devices, best[0].name if best else "", "" if best else NO_DEVICE)
+
+
+if __name__ == "__main__":
+    print_listing()

@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from caller.screen.page.facts import NO_CLASS, text_of
+from caller.storage.whole import own_folder
 
 if TYPE_CHECKING:
     from caller.screen.board import Board
@@ -27,9 +28,7 @@ def spool_path() -> Path:
     """Where it is, its folder made. Raises OSError where it can't be."""
     import platformdirs
 
-    folder = platformdirs.user_cache_path("caller")
-    folder.mkdir(parents=True, exist_ok=True)
-    return folder / "now-showing"
+    return own_folder(platformdirs.user_cache_path("caller")) / "now-showing"
 
 
 class Spool:
@@ -117,11 +116,11 @@ def _opened(path: Path, make: bool = True) -> int | None:
 
 def _locked(file: int, shared: bool = False) -> bool:
     """Locks the file until it is closed, if nobody else has. shared: with other readers."""
-    import fcntl
-
     try:
+        import fcntl
+
         fcntl.flock(file, (fcntl.LOCK_SH if shared else fcntl.LOCK_EX) | fcntl.LOCK_NB)
-    except OSError:
+    except (ImportError, OSError):  # no such locks on this system: a class then shows on its own page alone
         return False
     return True
 
