@@ -38,7 +38,7 @@ class _Row(Protocol[Entry]):
     def entry(self) -> Entry: ...
 
 
-class _Book(msgspec.Struct):
+class _Book(msgspec.Struct, forbid_unknown_fields=True):
     classes: list[Name] = []
     taught: list[TaughtRow] = []
     notes: list[NoteRow] = []

@@ -12,7 +12,6 @@ from pathlib import Path
 
 import caller
 
-_SAFE_PATH = "PYTHONSAFEPATH"
 _BOOT = Path(__file__).resolve().parent / "boot.py"
 
 
@@ -32,16 +31,18 @@ def python(
 
 @contextmanager
 def safe_paths() -> Iterator[None]:
-    """Interpreters that the standard library starts for us meanwhile don't look into the working folder first."""
-    before = os.environ.get(_SAFE_PATH)
-    os.environ[_SAFE_PATH] = "1"
+    """Interpreters that the standard library starts for us meanwhile don't look into the working folder first. (Where
+    to look, it hands on to them itself.)"""
+    before = dict(os.environ)
+    os.environ.pop("PYTHONPATH", None)
+    os.environ["PYTHONSAFEPATH"] = "1"
     try:
         yield
     finally:
-        if before is None:
-            del os.environ[_SAFE_PATH]
-        else:
-            os.environ[_SAFE_PATH] = before
+        for name in ("PYTHONPATH", "PYTHONSAFEPATH"):
+            os.environ.pop(name, None)
+            if name in before:
+                os.environ[name] = before[name]
 
 
 def import_paths() -> list[str]:

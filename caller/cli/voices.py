@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from caller.cli.files import add_over_word, output
 from caller.cli.say import Refused, print_json, warn
+from caller.screen.plain_text import plain_title
 
 if TYPE_CHECKING:
     from caller.rig.speech.lexicon import SilentLexicon, SpokenLexicon
@@ -66,7 +67,7 @@ def run_list(asked: argparse.Namespace) -> int:
     for row in rows:
         recorded = f", {row['recorded']} recorded" if row["engine"] == "recorded" else ""
         state = "ready" if row["ready"] else "NOT READY"
-        print(f"{row['name']:{width}}  {row['engine']:8}  {state:9}  {row['title']}{recorded}")
+        print(f"{row['name']:{width}}  {row['engine']:8}  {state:9}  {plain_title(row['title'])}{recorded}")
         if row["says"]:
             print(f"{'':{width}}  {row['says']}")
     return 0

@@ -16,9 +16,9 @@ from typing import Any, TypeVar
 
 MOST_BYTES = 1_000_000
 # A name in parts, "a.b.c", takes time by the square of its parts; ours have three.
-_MOST_PARTS = 24
+_MOST_PARTS = 200
 _PART = r"""(?:[A-Za-z0-9_-]++|"[^"\n]*+"|'[^'\n]*+')"""
-_LONG_NAME = re.compile(rf"{_PART}(?:[ \t]*+\.[ \t]*+{_PART}){{{_MOST_PARTS}}}")
+_LONG_NAME = re.compile(rf"(?<![A-Za-z0-9_-]){_PART}(?:[ \t]*+\.[ \t]*+{_PART}){{{_MOST_PARTS}}}")
 _MOST_TOLD = 200
 
 Wanted = TypeVar("Wanted")
