@@ -8,6 +8,7 @@ from collections import Counter
 from pathlib import Path
 from typing import Any
 
+from caller.cli.leaving import told_where
 from caller.cli.listing import walls_in
 from caller.cli.say import Refused, finding_document, print_findings, print_json, warn
 from caller.cli.sheets import Sheet, find, load, vocabulary
@@ -37,7 +38,8 @@ def watch(asked: argparse.Namespace) -> int:
         sheet = load(path, words)
         return sheet.read.text, sheet.findings
 
-    show_findings(path, again)
+    with told_where():
+        show_findings(path, again)
     return 0 if load(path, words).ok else 1
 
 

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import ClassVar
 
 from textual import events
-from textual.app import App, ComposeResult
+from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
@@ -21,6 +21,7 @@ from textual.widgets import Static
 from caller.routine.findings import Finding
 from caller.screen.looks import INKS, Look
 from caller.screen.plain_text import plain_text
+from caller.screen.terminal import FullScreen, run_on_terminal
 
 # The sheet's text and its findings. May raise OSError.
 Check = Callable[[Path], tuple[str, Sequence[Finding]]]
@@ -78,11 +79,11 @@ def tally(title: str, findings: Sequence[Finding]) -> str:
     return f"{plain_text(title)}: {words or 'nothing found'}"
 
 
-class FindingsPage(App[None]):
+class FindingsPage(FullScreen[None]):
     """Driven by hand in tests: :meth:`look` is what happens twice a second."""
 
     CSS_PATH = "pages.tcss"
-    ENABLE_COMMAND_PALETTE = False
+    ENDS_PROGRAM = False  # the sheet as it stands then is checked once more
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("n,enter,space", "go_to(1)", "Next finding", priority=True),
         Binding("p,backspace", "go_to(-1)", "The one before", priority=True),
@@ -159,4 +160,4 @@ class FindingsPage(App[None]):
 
 def show_findings(path: Path, check: Check, look: Look = Look.DARK) -> None:
     """A sheet with its findings until it is left, checked again whenever it is saved."""
-    FindingsPage(path, check, look).run(mouse=False)
+    run_on_terminal(FindingsPage(path, check, look))
