@@ -12,6 +12,7 @@ from __future__ import annotations
 import contextlib
 import faulthandler
 import os
+import select
 import signal
 import sys
 import threading
@@ -63,9 +64,16 @@ class Patience:
 
 
 class Watchdog:
-    """Ends the process by ``end`` when patience is over. end: given the exit status, doesn't return."""
+    """Ends the process by ``end`` when patience is over. end: given the exit status, doesn't return. bare: sees to it
+    that the process ends a little later, should nothing of this run any more."""
 
-    def __init__(self, end: Callable[[int], object], patience: Patience | None = None) -> None:
+    def __init__(
+        self,
+        end: Callable[[int], object],
+        patience: Patience | None = None,
+        bare: Callable[[], object] = lambda: None,
+    ) -> None:
+        self._bare = bare
         self._patience = patience or Patience()
         self._end = end
         self._told = threading.Condition()
@@ -83,7 +91,7 @@ class Watchdog:
         if self._on_duty:
             self._status = status
             self._tell(self._patience.asked)
-            faulthandler.dump_traceback_later(BARE_SECONDS, exit=True, file=_nowhere())
+            self._bare()
 
     @contextlib.contextmanager
     def on_duty(self) -> Iterator[None]:
@@ -128,9 +136,9 @@ def signals_told(asked: Callable[[int], None]) -> Iterator[None]:
     wanted = {number for name in _SIGNALS if _counts(number := getattr(signal, name))}
 
     def listen() -> None:
-        while number := os.read(reading, 1):
-            if number[0] in wanted:
-                asked(ENDED_BY_SIGNAL + number[0])
+        for number in _numbers(reading):
+            if number in wanted:
+                asked(ENDED_BY_SIGNAL + number)
         os.close(reading)
 
     threading.Thread(target=listen, name="signals", daemon=True).start()
@@ -142,6 +150,26 @@ def signals_told(asked: Callable[[int], None]) -> Iterator[None]:
         os.close(writing)
 
 
+def _numbers(reading: int) -> Iterator[int]:
+    """Of the signals that come by a pipe, until it is closed. A terminal that is closed counts as its signal, which the
+    system sends only to those it controls."""
+    poll = select.poll()
+    poll.register(reading, select.POLLIN)
+    for terminal in (0, 1, 2) if _counts(signal.SIGHUP) else ():
+        if os.isatty(terminal):
+            poll.register(terminal, 0)
+    while True:
+        for descriptor, event in poll.poll():
+            if descriptor != reading:
+                poll.unregister(descriptor)
+                if event & select.POLLHUP:
+                    os.kill(os.getpid(), signal.SIGHUP)
+            elif number := os.read(reading, 1):
+                yield number[0]
+            else:
+                return
+
+
 def _counts(number: signal.Signals) -> bool:
     """Not one that the program was started to ignore (nohup)."""
     return signal.getsignal(number) is not signal.SIG_IGN
@@ -150,7 +178,7 @@ def _counts(number: signal.Signals) -> bool:
 @cache
 def watchdog() -> Watchdog:
     """The process's own."""
-    return Watchdog(_give_up)
+    return Watchdog(_give_up, bare=_end_from_c)
 
 
 _terminal: list[tuple[int, Any]] = []
@@ -182,6 +210,10 @@ def _give_up(status: int) -> None:
             os.set_blocking(descriptor, True)  # it is shared with the shell
             termios.tcsetattr(descriptor, termios.TCSANOW, settings)
     os._exit(status)
+
+
+def _end_from_c() -> None:
+    faulthandler.dump_traceback_later(BARE_SECONDS, exit=True, file=_nowhere())
 
 
 @cache
