@@ -94,7 +94,7 @@ def number(exact: Fraction | int | None) -> int | float | None:
 
 
 def finding_document(finding: Finding) -> dict[str, object]:
-    from caller.routine.notation.lines import plain_line
+    from caller.routine.layout.lines import plain_line
 
     return {
         "line": finding.place.line,
@@ -107,7 +107,7 @@ def finding_document(finding: Finding) -> dict[str, object]:
 
 def finding_lines(name: str, finding: Finding, lines: list[str]) -> Iterable[str]:
     """The finding, the line it stands on, and a caret under its column."""
-    from caller.routine.notation.lines import plain_line
+    from caller.routine.layout.lines import plain_line
 
     place = finding.place
     where = f"{name}:{place.line}:{place.column}"

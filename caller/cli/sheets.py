@@ -13,11 +13,13 @@ import platformdirs
 from caller.cli.files import typed_path
 from caller.cli.say import Refused, findings_lines, warn
 from caller.dance.check import check, has_errors
+from caller.intake.apart import read_apart
+from caller.intake.found import MOST_FILE_BYTES, Found, Unreadable
+from caller.intake.kinds import Kind
 from caller.outside import documents
-from caller.routine.findings import Finding
-from caller.routine.notation.lines import MOST_BYTES
-from caller.routine.notation.read import SheetRead, read_bytes
-from caller.routine.parts import Routine
+from caller.routine.findings import Finding, Place
+from caller.routine.notation.read import SheetRead, read_sheet
+from caller.routine.parts import Header, Routine
 from caller.routine.vocabulary import Vocabulary, VocabularyError, read_vocabulary, shipped, shipped_text
 from caller.screen.plain_text import LONGEST_TITLE, cut, plain_title
 
@@ -26,21 +28,30 @@ FOLDER_VARIABLE = "CALLER_ROUTINES"  # the user's own folder, if not the usual o
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """A sheet read and checked. read: as it is written. routine: with a title that can be shown; where the sheet has
-    none, its file's name."""
+    """A sheet read and checked. read: as it is written. found: what its file holds; None where that can't be read."""
 
     path: Path
     read: SheetRead
     findings: tuple[Finding, ...]
-    routine: Routine
+    found: Found | None = None
 
     @property
     def ok(self) -> bool:
         return not has_errors(self.findings)
 
     @property
+    def is_text(self) -> bool:
+        """Whether its file is plain text, which may be written anew."""
+        return self.found is not None and self.found.kind == Kind.TEXT.value
+
+    @property
+    def routine(self) -> Routine:
+        """As it is danced and shown: with a title that can be; where the sheet has none, its file's name."""
+        return replace(self.read.routine, header=replace(self.read.routine.header, title=self.title))
+
+    @property
     def title(self) -> str:
-        return self.routine.header.title
+        return plain_title(self.read.routine.header.title) or plain_title(self.path.stem) or "untitled"
 
 
 def shipped_folder(name: str) -> Path:
@@ -79,15 +90,16 @@ def vocabulary() -> Vocabulary:
 
 
 def load(path: Path, words: Vocabulary | None = None) -> Sheet:
-    """Reads and checks one file. Raises Refused where it can't be opened."""
+    """Reads and checks one file of any kind. Raises Refused where it can't be opened."""
+    return of_bytes(path, bytes_of(path), words)
+
+
+def bytes_of(path: Path) -> bytes:
+    """A file's bytes, as many as are ever read. Raises Refused where it can't be opened."""
     try:
-        raw = documents.read_head(path, MOST_BYTES)
+        return documents.read_head(path, MOST_FILE_BYTES)
     except OSError as error:
         raise Refused(f"can't open {path}: {error.strerror or error}") from error
-    read = read_bytes(raw, words or vocabulary())
-    title = plain_title(read.routine.header.title) or plain_title(path.stem) or "untitled"
-    routine = replace(read.routine, header=replace(read.routine.header, title=title))
-    return Sheet(path, read, check(read), routine)
 
 
 def loaded_on_hand(words: Vocabulary) -> Iterator[Sheet]:
@@ -97,6 +109,22 @@ def loaded_on_hand(words: Vocabulary) -> Iterator[Sheet]:
             yield load(path, words)
         except Refused as refused:
             warn(str(refused))
+
+
+def of_bytes(path: Path, raw: bytes, words: Vocabulary | None = None) -> Sheet:
+    """path: what the sheet is called by. What can't be read is a finding."""
+    try:
+        found = read_apart(raw)
+    except Unreadable as fault:
+        read = SheetRead(Routine(Header()), (Finding(Place(1), "unreadable", str(fault)),))
+        return Sheet(path, read, read.findings)
+    return of_found(path, found, words)
+
+
+def of_found(path: Path, found: Found, words: Vocabulary | None = None) -> Sheet:
+    read = read_sheet(found.text, words or vocabulary())
+    assumed = tuple(Finding(Place(1), "guess", one) for one in found.told)
+    return Sheet(path, read, (*assumed, *check(read)), found)
 
 
 def find(asked: str, words: Vocabulary | None = None) -> Sheet:

@@ -1,8 +1,8 @@
 """What is there only while it is used: passing folders and files, and what a killed program left of them.
 
-Conventions: each is locked for as long as its maker lives (flock; the system lets go however that ends), so that what
-can be locked by somebody else is left over. Looking for it is the first thing that the next one does. Where there are
-no such locks (Windows, some network drives), what is older than a day is.
+Conventions: each is locked for as long as its maker lives (the system lets go however that ends), so that what can be
+locked by somebody else is left over. Looking for it is the first thing that the next one does. Where folders can't be
+locked (Windows), one that is older than a day is left over.
 """
 
 from __future__ import annotations
@@ -10,6 +10,7 @@ from __future__ import annotations
 import contextlib
 import os
 import shutil
+import sys
 import tempfile
 import time
 from collections.abc import Callable
@@ -17,7 +18,10 @@ from functools import cache
 from pathlib import Path
 from types import TracebackType
 
+from caller.storage.locks import locked
+
 STALE_SECONDS = 86_400.0
+FOLDERS_LOCK = sys.platform != "win32"
 _TRIES = 5
 
 
@@ -51,9 +55,9 @@ class PassingFile:
         self.path, self._lock = _made(lambda: _empty_file(prefix, where))
 
     def close(self) -> None:
+        _let_go(self._lock)
         with contextlib.suppress(OSError):
             self.path.unlink()
-        _let_go(self._lock)
 
 
 @cache
@@ -91,7 +95,7 @@ def _take_away(path: Path) -> None:
         if path.is_symlink() or (hasattr(os, "getuid") and path.stat().st_uid != os.getuid()):
             return
         lock = _locked(path)
-        if lock is None and (_locks_work() or time.time() - path.stat().st_mtime < STALE_SECONDS):
+        if lock is None and (FOLDERS_LOCK or path.is_file() or time.time() - path.stat().st_mtime < STALE_SECONDS):
             return
         try:
             if path.is_dir():
@@ -102,28 +106,16 @@ def _take_away(path: Path) -> None:
             _let_go(lock)
 
 
-def _locks_work() -> bool:
-    try:
-        import fcntl  # noqa: F401
-    except ImportError:
-        return False
-    return True
-
-
 def _locked(path: Path) -> int | None:
     """A descriptor that holds its lock; None where somebody else does, or there are no locks."""
     try:
-        import fcntl
-
         descriptor = os.open(path, os.O_RDONLY)
-    except (ImportError, OSError):
-        return None
-    try:
-        fcntl.flock(descriptor, fcntl.LOCK_EX | fcntl.LOCK_NB)
     except OSError:
-        os.close(descriptor)
         return None
-    return descriptor
+    if locked(descriptor):
+        return descriptor
+    os.close(descriptor)
+    return None
 
 
 def _let_go(descriptor: int | None) -> None:

@@ -25,7 +25,10 @@ from caller.sound.mix import SPEECH_PEAK
 from caller.sound.score import RATE, Samples
 from caller.storage.whole import own_folder, write_whole
 
-STRETCH_MISSING = "To change the tempo of music, python-stretch is needed: pip install python-stretch"
+STRETCH_MISSING = (
+    "To change the tempo of music, python-stretch is needed: pip install python-stretch (for Linux on ARM that takes a "
+    "compiler)."
+)
 
 
 def read(file: str, folder: str) -> dict[str, object]:
