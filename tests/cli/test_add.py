@@ -206,3 +206,24 @@ def test_a_folder_that_cant_be_written_is_told(tmp_path: Path) -> None:
     with pytest.raises(Refused, match="can't be kept in"):
         keep(PLAIN, "Copper Pan", blocked / "routines")
     assert blocked.read_text() == "in the way"
+
+
+def test_the_document_is_that_of_the_text_that_was_saved(
+    folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "row.txt"
+    file.write_text("\n\n\n" + (ROUTINES / "lantern-row.txt").read_text(encoding="utf-8"), encoding="utf-8")
+    assert main(["add", "--json", str(file)]) == 0
+    added = json.loads(capsys.readouterr().out)[0]
+    assert main(["check", "--json", added["sheet"]]) == 0
+    checked = json.loads(capsys.readouterr().out)[0]
+    assert {key: added[key] for key in checked} == checked
+
+
+def test_a_line_may_be_told_to_be_a_note() -> None:
+    ask, _ = answering("note")
+    settled = settle(
+        of_bytes(Path("pan.txt"), f"Tempo: 100\nWalls: 1\n{PLAIN}1. Qqq zzz xxyy\n".encode()), ask, shipped()
+    )
+    assert settled.read.text.splitlines()[-1] == "Note: 1. Qqq zzz xxyy"
+    assert len(settled.read.routine.sections) == 1
