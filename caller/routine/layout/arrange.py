@@ -15,6 +15,7 @@ from caller.routine.layout import kinds
 from caller.routine.layout.abbreviations import abbreviations, expanded
 from caller.routine.layout.blocks import Blocks, EventBlock, OptionBlock, ReplacedLines, Role, SectionBlock, first_count, highest_count
 from caller.routine.layout.changes import replaced_by
+from caller.routine.layout.columns import called
 from caller.routine.layout.counted import shifted, steps_on, with_counts
 from caller.routine.layout.headings import Heading, read_heading, read_unsure
 from caller.routine.layout.lines import MOST_LINE, Line, physical, unstarred
@@ -27,6 +28,7 @@ from caller.routine.layout.orders import looks_like_order, read_order
 _LISTED_STEPS = re.compile(r"^(?P<num>[ivx]{1,4}|[IVX]{1,4}|[A-H])[.)]\s+(?=\d)")
 # Steps told in sentences, each with its count in brackets: "Step left (1), close (2)", below a range told in words.
 _BRACKETED_COUNT = re.compile(r"\(\d{1,2}(?:\s?[&-]\s?\d{1,2}&?)*\)")
+_ON_COUNT = re.compile(r"\bon\s+(?:counts?\s+)?[1-8]\b(?!\s*/)")
 _RANGE_LABEL = re.compile(r"^(?:on\s+)?counts?\s+\d{1,3}\s*(?:to|-|\u2013|thru|through)\s*\d{1,3}\s*,?\s*(?P<name>[^.:(]{0,60})[.:]\s+", re.IGNORECASE)
 _LOOK_AHEAD = 3  # lines in which counts may begin after a heading
 _MOST_NAME = 80
@@ -95,7 +97,7 @@ class _Arranging:
             return self._unread(line, message)
         bare = unstarred(line.text)
         self.low = bare.lower()
-        for taker in (self._comment, self._furniture, self._replaced, self._heading, self._option, self._counts_told, self._event, self._steps, self._broken, self._unsure_heading):
+        for taker in (self._comment, self._furniture, self._replaced, self._heading, self._option, self._counts_told, self._counts_alone, self._event, self._steps, self._broken, self._unsure_heading):
             role = taker(line, bare)
             if role is not None:
                 return role
@@ -105,6 +107,8 @@ class _Arranging:
 
     def _comment(self, line: Line, bare: str) -> Role | None:
         if not line.text.startswith("#"):
+            return None
+        if line.text.startswith("##") and kinds.STRONG_EVENT.match(bare.lstrip("# ")) or (self.out.sections and mentions_in(line.text) and any(m.told for m in mentions_in(line.text)) and not line.text[1:3].strip()[:1].islower()):
             return None
         inner = line.text.lstrip("# ").rstrip("# ")
         hashed = replace(line, text=inner, column=line.column + len(line.text) - len(line.text.lstrip("# ")))
@@ -244,6 +248,8 @@ class _Arranging:
         line = self._next_line()
         if line is None or kinds.STRONG_EVENT.match(unstarred(line.text)) or read_option(line.text) is not None and not line.text[:1].isdigit():
             return None
+        if kinds.ONLY_COUNTS.match(line.text) is not None and (alone := read_counts(f"{line.text} x")) is not None:
+            return alone.beats[0].number
         steps = steps_on(line)
         return first_count(steps[0]) if steps else None
 
@@ -315,10 +321,10 @@ class _Arranging:
     # -- events
 
     def _event(self, line: Line, bare: str) -> Role | None:
-        if not any(word in self.low for word in kinds.EVENT_WORDS):
+        if not any(word in self.low for word in kinds.EVENT_WORDS) and kinds.WALL.search(self.low) is None:
             return None
         found = mentions_in(bare)
-        if not found and self.out.sections and "wall" in self.low and read_counts(line.text) is None:
+        if not found and self.out.sections and kinds.WALL.search(self.low) is not None and read_counts(line.text) is None:
             tag = unnamed(bare)
             if tag is not None and self.event is not None and self.event.mention.kind == TAG and not self.event.mention.told:
                 self.event.mention.walls, self.event.mention.ends = tag.walls, True
@@ -341,6 +347,7 @@ class _Arranging:
             if mention.none:
                 continue
             until = found[n + 1].start if n + 1 < len(found) else len(bare)
+            self._after_change(mention)
             self._add_event(line, bare, mention, until, mark)
             taken = True
         if self.in_head and not taken:
@@ -384,6 +391,8 @@ class _Arranging:
         return bare, further
 
     def _tells_event(self, line: Line, bare: str, found: list[Mention]) -> bool:
+        if bare.endswith("?"):
+            return False
         if all(m.none for m in found):
             return True
         strong = [m for m in found if m.kind in (TAG, RESTART)]
@@ -415,7 +424,8 @@ class _Arranging:
         if mention.kind in (TAG, ENDING) and not mention.here and not aside:
             self.open_section = False
         if not aside:
-            self.event, self.option = event, None
+            # What a header announces is told elsewhere; the steps that follow are the dance's.
+            self.event, self.option = (event if self.out.sections or event.lines else None), None
             self.last_steps = event.lines if event.lines else None
 
     def _own_steps(self, event: EventBlock, text: str, mention: Mention, until: int) -> None:
@@ -424,6 +434,11 @@ class _Arranging:
         if mention.kind in (CHANGE, RESTART):
             event.replaced += replaced_by(text, line, mention, until)
             return
+        if (again := kinds.COUNTS_OF.search(text, mention.start)) is not None and again.start() < until:
+            event.lines += self._again(again, line)
+            if event.lines:
+                mention.after, mention.ends = None, True
+                return
         words = next((w for m in kinds.TOLD_STEPS.finditer(text, mention.end, until) if (w := kinds.steps_told(text[m.end() : until]))), "")
         if not words:
             return
@@ -432,6 +447,23 @@ class _Arranging:
             event.lines += counted
         elif self._next_count() != 1:
             event.words = words
+
+    def _again(self, found: re.Match[str], line: Line) -> list[Line]:
+        """ "counts 1-4 of F": the step lines of that section once more."""
+        name = found["section"]
+        number = int(name) if name.isdigit() else ROMAN.get(name.lower(), ord(name[0].upper()) - ord("A") + 1)
+        section = next((s for s in self.out.sections if s.number == number), None)
+        low, high = int(found["first"]), int(found["last"])
+        own = [x for x in section.lines if (n := first_count(x)) is not None and low <= n and highest_count([x]) <= high] if section else []
+        return [shifted(Line(line.number, line.column, x.text, False), 1 - low) for x in own]
+
+    def _after_change(self, mention: Mention) -> bool:
+        """ "and restart", below a step change: on its walls, after its steps."""
+        before = self.event.mention if self.event is not None else None
+        if before is None or before.kind != CHANGE or not before.told or mention.kind != RESTART or mention.told:
+            return False
+        mention.walls, mention.every, mention.ends = before.walls, before.every, True
+        return True
 
     def _tag_words(self, line: Line, bare: str) -> Role | None:
         """Steps without counts below a tag's heading."""
@@ -469,7 +501,11 @@ class _Arranging:
         plain, asides, mark = self._without_asides(plain)
         if self.in_head and kinds.HEAD_FACT.match(bare) is not None:
             return None
-        steps = [] if len(_BRACKETED_COUNT.findall(plain.text)) > 1 else steps_on(plain, self._expected())
+        plain = called(plain)
+        if kinds.GREETING.match(bare):
+            return None
+        told = len(_BRACKETED_COUNT.findall(plain.text)) > 1 or (" on " in plain.text and len(_ON_COUNT.findall(plain.text)) > 1)
+        steps = [] if told else steps_on(plain, self._expected())
         if not steps:
             steps, further = self._paragraph(plain)
             if not steps:
@@ -491,10 +527,7 @@ class _Arranging:
         for aside in asides:
             for mention in mentions_in(aside):
                 if not mention.none and (mention.kind in (TAG, RESTART) or mention.told) and not kinds.SEE.match(aside):
-                    before = self.event.mention if self.event is not None else None
-                    if before is not None and before.kind == CHANGE and mention.kind == RESTART and not mention.told:
-                        mention.walls, mention.every, mention.ends = before.walls, before.every, True
-                    elif not mention.placed:
+                    if not self._after_change(mention) and not mention.placed:
                         mention.here = True
                     self._add_event(line, aside, mention, len(aside), "", aside=True)
         return Role.STEPS
@@ -516,7 +549,7 @@ class _Arranging:
             text, further = f"{text} {following.text}", [*further, following.number]
         named = _RANGE_LABEL.match(text) or re.match(r"^(?P<name>[^.:(]{3,40})[.:]\s+", text)
         steps = steps_on(Line(line.number, line.column, text[named.end() :] if named else text, False))
-        if not steps and bracketed:
+        if not steps:
             return steps_on(line, self._expected()), []
         if steps and named and (named.re is _RANGE_LABEL or not kinds.STEP_WORD.search(named["name"])):
             self._open(line, Heading(name=named["name"].strip(" ,")))
@@ -535,7 +568,7 @@ class _Arranging:
             return inside and high - low >= 3
         siblings = [s for s in self.out.sections if s.part == self.part]
         wanted = siblings[-1].number + 1 if siblings else 1
-        return unsure.number == wanted and following in (1, self._expected()) and following != (unsure.number or 0) + 1 and not (following == 1 == unsure.number and self._expected() == 1 and not unsure.name.isupper() and kinds.STEP_VERB.match(unsure.name))
+        return unsure.number == wanted and following in (1, self._expected()) and following != (unsure.number or 0) + 1
 
     def _may_begin(self, steps: list[Line], bare: str) -> bool:
         """Whether steps may begin here without a heading: from count 1 on, in words of steps."""
@@ -565,6 +598,22 @@ class _Arranging:
             text = text[: starred.start()]
         text = text.rstrip()
         return (line if text == line.text else replace(line, text=text)), asides, mark
+
+    def _counts_alone(self, line: Line, bare: str) -> Role | None:
+        """Counts on a line of their own, the steps on the next."""
+        following = self._next_line()
+        counts = read_counts(f"{bare} x")
+        if following is None or counts is None or kinds.ONLY_COUNTS.match(bare) is None or read_counts(following.text) is not None:
+            return None
+        if counts.beats[0].number not in (0, 1, self._expected()) or not kinds.STEP_WORD.search(following.text):
+            return None
+        steps = steps_on(Line(line.number, line.column, f"{bare}  {unstarred(following.text)}", False), self._expected())
+        if not steps:
+            return None
+        self._add_steps(steps, line)
+        self.step_number = following.number
+        self.told_on_steps.add(following.number)
+        return Role.STEPS
 
     def _counts_told(self, line: Line, bare: str) -> Role | None:
         """ "[1, 2, 3&4, 5, 6, 7&8]" below a step line, or at its end: the counts of its movements."""
@@ -610,7 +659,14 @@ class _Arranging:
             return
         if not event.replaced:
             event.replaced.append(ReplacedLines(line, "", event.mention.section or 0))
-        event.replaced[-1].lines.append(line)
+        told = event.replaced[-1]
+        if told.lines and told.lines[0].number == event.heading.number != line.number:
+            # What the sentence names is written out below it, perhaps in the counts of its section.
+            first, counts = first_count(told.lines[0]) or 1, first_count(line) or 1
+            if (first - 1) % 8 == (counts - 1) % 8:
+                told.section = told.section or ((first - 1) // 8 + 1 if first > 8 >= counts else 0)
+                told.lines.clear()
+        told.lines.append(line)
         self.last_steps = event.replaced[-1].lines
 
     def _going_on(self, line: Line) -> Line:

@@ -110,9 +110,8 @@ def _highest(text: str) -> int:
 
 
 def first_count(line: Line) -> int | None:
-    """The first whole count of a step line ("&1" gives 1), None where it has none."""
+    """The first whole count of a step line ("&1" gives 1), None where it has none ("& close")."""
     counts = read_counts(line.text)
     if counts is None:
         return None
-    whole = next((beat.number for beat in counts.beats if not beat.part), None)
-    return whole if whole is not None else counts.beats[0].number + 1
+    return next((beat.number for beat in counts.beats if not beat.part), None)

@@ -95,7 +95,7 @@ def _headed(line: Line) -> Line | None:
 
 
 def _plain_counts(text: str) -> str:
-    run = re.fullmatch(r"([1-9])([1-9])([1-9]?)([1-9]?)", text.strip())
+    run = re.fullmatch(r"([1-9])([1-9])([1-9])([1-9]?)", text.strip())
     if run is not None:  # "123", "456"
         digits = [int(d) for d in run.groups() if d]
         if all(b == a + 1 for a, b in zip(digits, digits[1:], strict=False)):

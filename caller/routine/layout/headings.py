@@ -44,7 +44,7 @@ _PART = re.compile(
     rf"(?:\s*[,:/{_DASHES}]?\s*(?:section|sect?|set|s)\.?\s*(?P<sec>{NUMBER}))?(?P<rest>.*)$",
     re.IGNORECASE,
 )
-_LETTERED = re.compile(rf"^[\"'\u201c(\[]?(?P<part>[A-H])\s?[{_DASHES}.]?(?P<num>\d)?[\"'\u201d)\]]?(?P<rest>\s*(?:[:.)(\[{_DASHES}].*)?)$")
+_LETTERED = re.compile(rf"^[\"'\u201c(\[]?(?P<part>[A-H])\s?[{_DASHES}.]?(?P<num>\d)?[\"'\u201d)\]]?(?P<rest>\s*(?:[:.)(\[|{_DASHES}].*)?|(?<=\d)\s+[A-Z].*)$")
 _ORDINAL = re.compile(
     rf"^(?:the\s+)?(?P<ord>{ORDINAL})\s+(?:(?:set|section|sec|group|block|phrase)(?:\s+of\s+(?:8|eight|6|six|12|twelve|16))?"
     rf"(?:\s+counts?)?|(?:8|eight|6|six|12|twelve|16|sixteen|24|32)(?:s|'s)?(?:\s*(?:-\s*)?counts?)?)\b(?P<rest>.*)$",
@@ -62,7 +62,7 @@ _COUNTED = re.compile(
 )
 _LETTER = re.compile(rf"^(?P<num>[A-L])\s*(?:[.:)]|{_DASH}|(?=\(|\[))\s*(?P<rest>\S.*)$")
 _ROMAN = re.compile(rf"^(?P<num>[IVX]{{1,4}}|[ivx]{{1,4}}(?=[.)]))\s*(?:[.:)]|{_DASH}|(?=\(|\[))\s*(?P<rest>.*)$")
-_LISTED = re.compile(r"^#?(?P<num>\d{1,2})\s*[.):]\s+(?P<rest>[^\d&].*)$")
+_LISTED = re.compile(r"^[#(\[]?(?P<num>\d{1,2})\s*(?:[.):\]]\s+|\s+)(?P<rest>[^\d&\s\-].*)$")
 _TRAILING_RANGE = re.compile(
     rf"^(?P<name>[^\d(\[]*[^\s\d(\[:{_DASHES}])\s*[:,{_DASHES}]*\s*[\[(]?\s*(?:counts?|cts?\.?|beats?)?\s*{_RANGE}\s*(?:counts?)?\s*[\])]?\s*:?$",
     re.IGNORECASE,

@@ -21,7 +21,7 @@ FURNITURE = re.compile(
 # One of these stands in any line that the pattern finds; each is looked for in lower case.
 FURNITURE_WORDS = ("http", "www.", "@", "\u00a9", "(c)", "copyright", "rights", "page", "pg", "printed", "download", "updated", "revised", "version",
                    "rev", "last ", "date", "contact", "mail", "website", "phone", "tel")
-EVENT_WORDS = ("tag", "bridge", "start", "change", "ending", "finale", "finish", "replace", "instead", "wall", "extra", "additional", "break", "leave", "stop ", "begin", "to end", "end ")
+EVENT_WORDS = ("tag", "bridge", "start", "change", "ending", "finale", "finish", "replace", "instead", "wall", "extra", "additional", "break", "leave", "stop ", "beginning", "top", "begin", "to end", "end ")
 PAGE = re.compile(r"^\W*(?:page\s+)?\d+\s*(?:(?:of|/)\s*\d+)?\W*$", _I)
 MAIL_HEAD = re.compile(r"^(?:from|to|cc|bcc|sent|date|subject|re|fwd?|reply-to|on\s.+\swrote)\s*:|^on\b.+\bwrote:?$|^-+\s*original message", _I)
 GREETING = re.compile(r"^(?:hi|hello|dear|hey|hiya|hallo|good\s+(?:morning|evening|afternoon)|greetings|howdy|thanks|thank\s+you|cheers|regards|best\s+wishes|love|kind\s+regards|see\s+you|here(?:'s|\s+is|\s+are|\s+it)|as\s+promised|sorry|hope|ok|okay|attached|below\s+is)\b", _I)
@@ -36,7 +36,7 @@ STRONG_EVENT = re.compile(
     _I,
 )
 EVENT_LINE = re.compile(
-    r"^[*\u2605\s(\[]*(?:(?:the\s+)?(?:big\s+|optional\s+)?(?:tag|bridge|re-?\s?start|ending|finish|finale|step\s+change)s?\b|to\s+(?:end|finish)\b|end\s+(?:the|of)\s+(?:the\s+)?dance\b|at\s+(?:the\s+)?end\s+of\s+(?:the\s+)?(?:dance|song|music|track)\b)",
+    r"^[*\u2605\s(\[]*(?:and\s+|then\s+)*(?:(?:the\s+)?(?:big\s+|optional\s+)?(?:tag|bridge|re-?\s?start|ending|finish|finale|step\s+change)s?\b|to\s+(?:end|finish)\b|end\s+(?:the|of)\s+(?:the\s+)?dance\b|at\s+(?:the\s+)?end\s+of\s+(?:the\s+)?(?:dance|song|music|track)\b)",
     _I,
 )
 CLOSING = re.compile(
@@ -127,6 +127,8 @@ def title_line(texts: Sequence[str]) -> int | None:
         if FURNITURE.search(text) or NOTE_START.match(text) or MAIL_HEAD.match(text) or GREETING.match(text) or PAGE.match(text):
             continue
         text = re.split(r"\s{3,}|\s*\|\s*|\s+\(?\d{1,3}\s*-?\s*(?:counts?|cts?|walls?)\b", text)[0] if n < 4 else text
+        if len(re.findall(r"\s[\u00b7|\u2022>]\s", text)) > 1:
+            continue  # the way through a web site
         if not text or len(text) > _MOST_TITLE + 60 or _talks(text):
             continue
         if _HEAD_LINE.match(text):
@@ -142,6 +144,10 @@ def _talks(text: str) -> bool:
     return len(words) > 9 or (text.rstrip().endswith((".", ",", ";", "!")) and len(words) > 4) or (text.endswith(",") and len(words) <= 4)
 
 
-ONLY_COUNTS = re.compile(r"^[\[(]?\s*(?:(?:count(?:s|ed)?|rhythm|timing)\s*(?:it|as|is)?\s*[:=]?\s*)?[\d&ae,\s\-\u2013.]{3,}[\])]?$", _I)
+ONLY_COUNTS = re.compile(r"^[\[(]?\s*(?:(?:count(?:s|ed)?|rhythm|timing)\s*(?:it|as|is)?\s*[:=]?\s*)?[\d&ae,\s\-\u2010-\u2015.]{1,}[\])]?$", _I)
 
 SEE = re.compile(r"^\W*see\b", _I)
+
+COUNTS_OF = re.compile(r"\bcounts?\s+(?P<first>\d{1,2})\s*(?:-|\u2013|to)\s*(?P<last>\d{1,2})\s+of\s+(?:section\s+|sec\.?\s+|S)?(?P<section>[A-H]\b|[IVX]{1,4}\b|\d{1,2}\b)")
+
+WALL = re.compile(r"\bwalls?\b|\bw\d|\d(?:st|nd|rd|th)\s+(?:time|round)|\bround\b|\btime\s+(?:you|round|through)")

@@ -130,6 +130,8 @@ def _undecorated(text: str) -> str:
         inner = _INNER_STARS.sub("", text) if len(_INNER_STARS.findall(text)) % 2 == 0 else text
         text = inner or text
     text = _BULLET.sub("", text.strip())
+    if text[:1] in _BOX or text[-1:] in _BOX:
+        text = text.strip(_BOX)
     if text[1:2] == " " and _SPACED.match(text):
         text = " ".join(word.replace(" ", "") for word in re.split(r"\s{2,}", text))
     if "...." in text or "\u2026\u2026" in text or "___" in text or ". . ." in text:
@@ -146,7 +148,8 @@ def _cells(text: str) -> str:
     return "  ".join(told)
 
 
-_STARRED = "*_=~-\u2605<>{} "
+_BOX = "\u2500\u2501\u2502\u2503\u2550\u2726\u2605\u2606\u25a0\u25a1\u2665\u2661\u266a\u266b\u2756\u2727 "  # drawn round a line
+_STARRED = "*_=~-\u2605<>{}# "
 
 
 def unstarred(text: str) -> str:
@@ -157,4 +160,4 @@ def unstarred(text: str) -> str:
     while before != text:
         before = text
         text = _STARS.sub("", text).strip()
-    return text.strip("*\u2605<>{} ") or text
+    return text.strip("*\u2605<>{}# ") or text

@@ -67,8 +67,8 @@ _TOKENS = re.compile(
             rf"(?P<long>\b(?P<longn>{NUMBER})\s*(?:-\s*|\u2010|\u2011|\u2013)?\s*(?:counts?|cts?|beats?|c)\.?\s*(?:-\s*)?(?=(?:easy\s+|short\s+|little\s+|extra\s+|simple\s+)?(?:tag|bridge|ending|end\b))|\b(?P<longx>{NUMBER})\s+(?=(?:extra|additional)\s+(?:counts?|beats?)))",
             r"(?P<kind>\b(?:(?:extra|additional)\s+(?:counts?|beats?|steps?)|step[\s-]+changes?|changes?\s+of\s+steps?|tag\s*/\s*bridges?|bridge\s*/\s*tags?|tags?|bridges?"
             r"|re-?\s?starts?(?:ed|ing)?|(?:start|begin)\s+from\b|(?:start|begin|started)\s+(?:the\s+dance\s+)?(?:again|over|anew|afresh)(?:\s+from\s+(?:the\s+)?(?:top|beginning|start|count\s+(?:1|one)))?"
-            r"|(?:break|breaks|leave|stop)(?:\s+it)?\s+(?:off\b|(?=after))|(?:start|begin|go\s+back\s+to|back\s+to|from)\s+(?:again\s+)?(?:from\s+)?(?:the\s+)?(?:top|beginning)\b"
-            r"|(?:big\s+)?endings?|finish(?:es)?|finale|to\s+end\b|end\s+the\s+dance|replac(?:e|es|ing)|instead\s+of|substitute|modif(?:y|ied|ication)|(?<!weight\s)(?<!ball\s)changes?(?!\s+(?:of\s+)?weight|\s+feet))\b|\b(?P<nextwall>(?:begin|start)s?\s+(?:with\s+)?(?:the\s+)?(?:new\s+)?wall\s+\d+(?:\s+(?:at\s+once|from\s+there))?))",
+            r"|(?:break|breaks|leave|stop)(?:\s+it)?\s+(?:off\b|(?=after))|(?:start|begin|go\s+back\s+to|back\s+to|from)\s+(?:again\s+)?(?:from\s+)?(?:the\s+)?(?:top|beginning|start)\b"
+            r"|(?:big\s+)?endings?|finish(?:es)?|finale|to\s+end\b|end\s+the\s+dance|replac(?:e|es|ing)|instead\s+of|substitute|modif(?:y|ied|ication)|(?<!weight\s)(?<!ball\s)changes?(?!\s+(?:of\s+)?weight|\s+feet))\b|\b(?P<nextwall>(?:begin|start)s?\s+(?:with\s+)?(?:the\s+)?(?:new\s+)?wall\s+\d+(?:\s+(?:at\s+once|from\s+there))?|wall\s+\d+\s+then\s+(?:begins|starts)))",
             rf"(?P<count_in>\b(?:(?:after|on|at|following|to|up\s+to|until|through|from)\s+)?counts?\s+(?P<ca>{NUMBER})(?P<caand>\s?&|&)?\s*(?:,\s*)?(?:of|in|from)\s+(?:the\s+)?(?:section|sec|sect|set|s)\.?\s*(?P<cs>{NUMBER}|\d{{1,2}})"
             rf"|\b(?:after|in|on|during|of|at)?\s*(?:section|sec|sect|set|s)\.?\s*(?P<cs2>\d{{1,2}})\b\s*[,:]?\s*(?:after|at|on|to|up\s+to)?\s*(?:counts?|cts?)\s*(?P<ca2>{NUMBER})"
             rf"|\b(?:after|following)\s+(?P<ca3>{NUMBER})\s*(?:counts?|cts?\.?)\s+(?:of|in|into)\s+(?:the\s+)?(?:section|sec|sect|set|s)\.?\s*(?P<cs3>{NUMBER}|\d{{1,2}})"
@@ -96,7 +96,7 @@ _TOKENS = re.compile(
 )
 # A line that may tell of an event; anything else need not be looked at.
 TRIGGER = re.compile(
-    r"\b(?:(?:extra|additional)\s+(?:counts?|beats?)|tags?|bridges?|re-?\s?start\w*|step[\s-]+change|change\s+of\s+step|endings?|finale|replace|instead\s+of|(?:start|begin)\s+(?:the\s+dance\s+)?(?:again|over|from\s+the)|to\s+(?:end|finish)\b|finish\b|change\b|(?:break|leave|stop)(?:\s+it)?\s+(?:off|after)\b|start\s+(?:the\s+\w+\s+)?from\b|(?:begin|start)\s+wall\b)",
+    r"\b(?:(?:extra|additional)\s+(?:counts?|beats?)|tags?|bridges?|re-?\s?start\w*|step[\s-]+change|change\s+of\s+step|endings?|finale|replace|instead\s+of|(?:start|begin)\s+(?:the\s+dance\s+)?(?:again|over|from\s+the)|to\s+(?:end|finish)\b|finish\b|change\b|(?:break|leave|stop)(?:\s+it)?\s+(?:off|after)\b|back\s+to\s+the\s+(?:beginning|top|start)\b|start\s+(?:the\s+\w+\s+)?from\b|(?:begin|start)\s+wall\b)",
     re.IGNORECASE,
 )
 _NAME = re.compile(r"\s*(?:#|no\.?\s*)?[\"'\u2018\u201c(]?(?P<name>[A-H]|\d{1,2})[\"'\u2019\u201d)]?(?=\s*(?:[:,.(=\-\u2010-\u2015]|$)|\s+(?:after|at|on|end|during|here|wall|is|to|facing|danced|follows|happens|comes)\b)")
@@ -150,6 +150,8 @@ class _Telling:
         weak = word.startswith(("start", "begin", "back", "go ", "from"))
         if weak and self.out and re.search(r"[.!]\s*$", self.text[: found.start()]):
             return  # a sentence of its own: the dance goes on as it does
+        if weak and self.out and self.out[-1].kind == RESTART:
+            return
         if weak and self.out and self.out[-1].kind == TAG:
             return  # after a tag the dance starts again anyway
         name = ""

@@ -188,7 +188,7 @@ class _Merging:
     def _claims_again(self, other: Event, b: EventBlock) -> bool:
         """Two headings below the steps that claim one place: one of them is wrong."""
         blocks = [x for x in (other.block, b) if x is not None]
-        return all(x.within >= 0 and x.mention.after is not None and not x.mention.here for x in blocks) and bool(b.replaced or not other.replaced)
+        return len({x.heading.text.strip().lower() for x in blocks}) == 1 and all(x.mention.after is not None for x in blocks) and bool(b.replaced or not other.replaced)
 
     def _mark(self, mark: EventBlock, events: list[Event], waiting: list[tuple[Event, Happening]], index: int, marks: int) -> None:
         """A place in the steps, or steps, of an event whose walls are told elsewhere."""

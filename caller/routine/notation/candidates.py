@@ -36,6 +36,7 @@ _STANCE = re.compile(r"^\s*(?:with\s+)?(?:your\s+)?feet\b[^,;.]*[,;.]", re.IGNOR
 _STANCE_COST = 2.0
 _BRACKETS = re.compile(r"[(\[]([^()\[\]]*[A-Za-z]{2}[^()\[\]]*)[)\]]")
 _BIG = re.compile(r"\b(?:big|long|large|slow|slowly|huge|giant)\b", re.IGNORECASE)
+_UNWILLING = 5.0  # a fitting with more give than this may be bettered by another reading
 _BIG_STEPS = frozenset(("step", "slide", "cross", "walk", "lunge", "press"))
 
 
@@ -58,6 +59,7 @@ class Plain:
 
     reading: Reading
     unknown: tuple[Lexeme, ...]
+    ends_unknown: bool = False  # a word that nobody knows stands in the last of its movements
 
     @property
     def grave(self) -> list[Trouble]:
@@ -67,13 +69,20 @@ class Plain:
 
 def plain_reading(text: str, vocabulary: Vocabulary) -> Plain:
     lexemes = lexed(text, vocabulary)
-    return Plain(read_specs(lexemes, vocabulary), tuple(x for x in lexemes if x.kind is Kind.UNKNOWN))
+    unknown = tuple(x for x in lexemes if x.kind is Kind.UNKNOWN)
+    last = max((x.column for x in lexemes if x.kind is Kind.SEPARATOR), default=0) if unknown else 0
+    return Plain(read_specs(lexemes, vocabulary), unknown, bool(unknown) and unknown[-1].column > last)
 
 
 def candidates(text: str, plain: Plain, beats: int, vocabulary: Vocabulary) -> Iterator[Candidate]:
     """Every reading that fits the beats; columns from the text's own start."""
     if not plain.reading.troubles:
-        yield from _fitted(plain.reading, beats, vocabulary, 0.0, text)
+        lowest = _UNWILLING
+        for one in _fitted(plain.reading, beats, vocabulary, 0.0, text):
+            lowest = min(lowest, *(fitting.give for fitting in one.fittings))
+            yield one
+        if lowest < _UNWILLING:
+            return  # what the words plainly say stands, whatever is wrong with it
     if len(text) > _MOST_TEXT:
         return
     for cost, variant in _variants(text):

@@ -67,6 +67,8 @@ def settle(fitted: list[tuple[Spec, Fit]], weight: Weight | None, before: Moveme
     movement that stands before them."""
     told = Told(weight=weight, before=before)
     for spec, one in fitted:
+        if one.assumed and spec.figure is not None:
+            told.guesses.append((spec.column, _ending_taken(spec.figure)))
         start = len(told.movements)
         for movements, named in _each_foot(spec, one, told) if one.each_foot else _spec_movements(spec, one, told):
             if named is not None:
@@ -84,6 +86,12 @@ def settle(fitted: list[tuple[Spec, Fit]], weight: Weight | None, before: Moveme
             _close_spec(spec, told)
     _step_close_step(told)
     return told
+
+
+def _ending_taken(figure: Figure) -> str:
+    """What is taken for granted of a figure that has more counts than its name says."""
+    usual = f"say {figure.asks}" if figure.asks else "write its movements out"
+    return f"taken as {', '.join(figure.each)!r} on these counts; to be sure, {usual}"
 
 
 def _check_turn(spec: Spec, movement: Movement, told: Told) -> None:

@@ -108,8 +108,6 @@ def _beside(spec: Spec, before: Spec) -> list[tuple[float, Fit]]:
     shared = Fit(0, spec.times, shares=True)
     if spec.beside:
         return [(_SHARED, shared)]
-    if verb.folds:
-        return [(_SHARED_BY_AND, shared)]
     if verb.name in _HIPS and before.verb is not None and (not spec.feet or spec.feet[:1] == before.feet[:1]):
         return [(_HIPS_WITH if spec.joined else _SHARED_BY_AND, shared)]
     if spec.joined and verb.bears in _BESIDE and spec.times == 1:

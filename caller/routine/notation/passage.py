@@ -37,6 +37,8 @@ _MOST_SHOWN = 60  # characters of a line in a finding
 _WORDS_TOLD = 4
 _FACINGS = "12:00, 1:30, 3:00, 4:30, 6:00, 7:30, 9:00, 10:30"
 _MOST_PATHS = 6  # carried on at once
+# What it costs to leave a line unread whose words are not all known: less than what then can't be danced after it.
+_LEFT_UNREAD = 9.0
 
 
 @dataclass(slots=True)
@@ -112,6 +114,7 @@ class _PassageReader:
     def read(self, lines: Sequence[Line]) -> ReadPassage:
         for line in _joined(lines, self.context.vocabulary):
             self._line(line)
+        self._doubt_the_last()
         self._settle()
         wanted = self.context.length
         if wanted is not None and lines:
@@ -161,28 +164,46 @@ class _PassageReader:
             found = outcomes(
                 one.text, one.plain, one.counts.beats, path.stance, self.context.vocabulary, self.context.effort
             )
+            if any(outcome.candidate is not None and outcome.candidate.dropped for outcome in found):
+                found.append(Outcome(_LEFT_UNREAD, Stance(None)))
             for outcome in found:
-                if outcome.candidate is None or (outcome.candidate.dropped and _doubtful(outcome)):
+                if outcome.candidate is not None and outcome.candidate.dropped and _doubtful(outcome):
                     continue
                 cost = path.cost + outcome.cost
                 known = onward.get(outcome.after.key)
                 if known is None or cost < known.cost:
                     onward[outcome.after.key] = _Path(cost, outcome.after, (*path.chain, (one, outcome)))
-        if onward:
+        if any(path.chain[-1][1].candidate is not None for path in onward.values()):
             self.paths = sorted(onward.values(), key=lambda path: path.cost)[:_MOST_PATHS]
             if len(self.paths) == 1:
                 self._settle()
             return
         self._settle()
+        self._leave_unread(one)
+        self._restart_from(None)
+
+    def _doubt_the_last(self) -> None:
+        """Nothing follows that could show what the last line's unknown words leave the weight on."""
+        if not self.paths[0].chain:
+            return
+        one, outcome = self.paths[0].chain[-1]
+        if outcome.candidate is not None and outcome.candidate.dropped and one.plain.ends_unknown:
+            unread = [path for path in self.paths if path.chain[-1][1].candidate is None]
+            self.paths = unread or self.paths
+
+    def _leave_unread(self, one: _Described) -> None:
         self._asides(one, one.plain.reading)
         self._tell_unread(one)
-        self._unread(one.line, one.counts, one.text.strip())
+        self._mark_unread(one.line, one.counts, one.text.strip())
 
     def _settle(self) -> None:
         """The best path is what the lines mean."""
         best = self.paths[0]
         for one, outcome in best.chain:
-            self._add(one, outcome)
+            if outcome.candidate is None:
+                self._leave_unread(one)
+            else:
+                self._add(one, outcome)
         self.weight = best.stance.weight
         self.paths = [_Path(0.0, best.stance)]
 
@@ -222,12 +243,15 @@ class _PassageReader:
         self._find(one.line, one.column + 1, "counts-mismatch", message)
 
     def _unread(self, line: Line, counts: Counts | None, words: str) -> None:
-        """Leaves a mark on each of the line's counts: something is danced there, nobody knows what."""
         self._settle()
+        self._mark_unread(line, counts, words)
+        self._restart_from(None)
+
+    def _mark_unread(self, line: Line, counts: Counts | None, words: str) -> None:
+        """Leaves a mark on each of the line's counts: something is danced there, nobody knows what."""
         place = Place(line.number, line.column)
         steps = [Step(b.at, b.label, UNREAD, place) for b in counts.beats] if counts else []
         self._span(line, steps, Span(0, 0, "", [], words), words)
-        self._restart_from(None)
 
     def _add(self, one: _Described, outcome: Outcome) -> None:
         line, told, candidate = one.line, outcome.told, outcome.candidate
@@ -257,7 +281,8 @@ class _PassageReader:
             words = ", ".join(repr(word) for word in candidate.dropped[:_WORDS_TOLD])
             verb = "is" if len(candidate.dropped) == 1 else "are"
             message = f"{words} {verb} not known here and passed over; read as {_clip(read, 90)!r}: write that to be sure"
-            self._find(one.line, one.column + one.plain.unknown[0].column, "guess", message)
+            column = one.plain.unknown[0].column if one.plain.unknown else 1
+            self._find(one.line, one.column + column, "guess", message)
 
     def _span(self, line: Line, steps: list[Step], span: Span, words: str) -> None:
         if steps:
