@@ -103,7 +103,12 @@ class _Reader:
         if number is None:
             return False
         value = int(number.group())
-        if self.marks and self.marks[-1][0] is not None and value != (self.last or 0) + 1 and _MIXED.match(self.text, start):
+        if (
+            self.marks
+            and self.marks[-1][0] is not None
+            and value != (self.last or 0) + 1
+            and _MIXED.match(self.text, start)
+        ):
             return False
         if start > self.at and self.marks[-1][0] is not None:
             follows = value == (self.last or 0) + 1

@@ -13,7 +13,16 @@ from caller.routine.count import read_counts
 from caller.routine.findings import Finding
 from caller.routine.layout import kinds
 from caller.routine.layout.abbreviations import abbreviations, expanded
-from caller.routine.layout.blocks import Blocks, EventBlock, OptionBlock, ReplacedLines, Role, SectionBlock, first_count, highest_count
+from caller.routine.layout.blocks import (
+    Blocks,
+    EventBlock,
+    OptionBlock,
+    ReplacedLines,
+    Role,
+    SectionBlock,
+    first_count,
+    highest_count,
+)
 from caller.routine.layout.changes import replaced_by
 from caller.routine.layout.columns import called
 from caller.routine.layout.counted import shifted, steps_on, with_counts
@@ -29,7 +38,10 @@ _LISTED_STEPS = re.compile(r"^(?P<num>[ivx]{1,4}|[IVX]{1,4}|[A-H])[.)]\s+(?=\d)"
 # Steps told in sentences, each with its count in brackets: "Step left (1), close (2)", below a range told in words.
 _BRACKETED_COUNT = re.compile(r"\(\d{1,2}(?:\s?[&-]\s?\d{1,2}&?)*\)")
 _ON_COUNT = re.compile(r"\bon\s+(?:counts?\s+)?[1-8]\b(?!\s*/)")
-_RANGE_LABEL = re.compile(r"^(?:on\s+)?counts?\s+\d{1,3}\s*(?:to|-|\u2013|thru|through)\s*\d{1,3}\s*,?\s*(?P<name>[^.:(]{0,60})[.:]\s+", re.IGNORECASE)
+_RANGE_LABEL = re.compile(
+    r"^(?:on\s+)?counts?\s+\d{1,3}\s*(?:to|-|\u2013|thru|through)\s*\d{1,3}\s*,?\s*(?P<name>[^.:(]{0,60})[.:]\s+",
+    re.IGNORECASE,
+)
 _LOOK_AHEAD = 3  # lines in which counts may begin after a heading
 _MOST_NAME = 80
 
@@ -55,9 +67,10 @@ class _Arranging:
         self.open_section = False
         self.last_steps: list[Line] | None = None  # the list whose last line may go on
         self.marks: dict[str, tuple[int, int]] = {}  # stars at a step line, and where that is
-        self.phrased = any(looks_like_order(unstarred(x.text)) or kinds.ORDER_KEY.match(x.text) for x in self.lines[:60]) or sum(
-            bool(kinds.PART_LINE.match(unstarred(x.text))) for x in self.lines
-        ) >= 2
+        self.phrased = (
+            any(looks_like_order(unstarred(x.text)) or kinds.ORDER_KEY.match(x.text) for x in self.lines[:60])
+            or sum(bool(kinds.PART_LINE.match(unstarred(x.text))) for x in self.lines) >= 2
+        )
         self.at = 0
         self.low = ""  # the line, lower case
         self.shifts: dict[int, int] = {}  # counts that lists of step lines are moved on by
@@ -75,6 +88,8 @@ class _Arranging:
                 self.out.roles[line.number] = Role.EVENT if line.number in self.told_on else Role.STEPS
                 continue
             self.out.roles[line.number] = self._role(line)
+        for part, told in self.out.reader.lengths.items():
+            self.out.parts.setdefault(part, told)
         return self.out
 
     def _highest(self, lines: list[Line]) -> int:
@@ -97,7 +112,19 @@ class _Arranging:
             return self._unread(line, message)
         bare = unstarred(line.text)
         self.low = bare.lower()
-        for taker in (self._comment, self._furniture, self._replaced, self._heading, self._option, self._counts_told, self._counts_alone, self._event, self._steps, self._broken, self._unsure_heading):
+        for taker in (
+            self._comment,
+            self._furniture,
+            self._replaced,
+            self._heading,
+            self._option,
+            self._counts_told,
+            self._counts_alone,
+            self._event,
+            self._steps,
+            self._broken,
+            self._unsure_heading,
+        ):
             role = taker(line, bare)
             if role is not None:
                 return role
@@ -108,11 +135,23 @@ class _Arranging:
     def _comment(self, line: Line, bare: str) -> Role | None:
         if not line.text.startswith("#"):
             return None
-        if line.text.startswith("##") and kinds.STRONG_EVENT.match(bare.lstrip("# ")) or (self.out.sections and mentions_in(line.text) and any(m.told for m in mentions_in(line.text)) and not line.text[1:3].strip()[:1].islower()):
+        if (
+            line.text.startswith("##")
+            and kinds.STRONG_EVENT.match(bare.lstrip("# "))
+            or (
+                self.out.sections
+                and mentions_in(line.text)
+                and any(m.told for m in mentions_in(line.text))
+                and not line.text[1:3].strip()[:1].islower()
+            )
+        ):
             return None
         inner = line.text.lstrip("# ").rstrip("# ")
         hashed = replace(line, text=inner, column=line.column + len(line.text) - len(line.text.lstrip("# ")))
-        if inner and (read_heading(inner, self.phrased) or (self._begins_again() and len(inner) <= _MOST_NAME and not inner.endswith("."))):
+        if inner and (
+            read_heading(inner, self.phrased)
+            or (self._begins_again() and len(inner) <= _MOST_NAME and not inner.endswith("."))
+        ):
             role = self._heading(hashed, inner) or self._unsure_heading(hashed, inner)
             if role is not None:
                 return role
@@ -153,7 +192,11 @@ class _Arranging:
     def _is_steps(self, line: Line, heading: Heading) -> bool:
         """ "[1-4] Vine right, touch": counts that the next line goes on from."""
         assert heading.said is not None
-        if heading.number is not None and not (heading.said[1] - heading.said[0] < 4 and self.event is not None and self.event.mention.kind in (CHANGE, RESTART)):
+        if heading.number is not None and not (
+            heading.said[1] - heading.said[0] < 4
+            and self.event is not None
+            and self.event.mention.kind in (CHANGE, RESTART)
+        ):
             return False
         following = self._next_count()
         if heading.said[0] == self._expected() and following == heading.said[1] + 1 and heading.name:
@@ -204,13 +247,22 @@ class _Arranging:
         block = self.out.sections[-1]
         if kinds.AGAIN.match(heading.name) and not self._begins_again():
             block.lines.append(Line(line.number, line.column, heading.name, False))
-        elif heading.said is not None and heading.said[0] == 1 and self._next_count() == heading.said[1] + 1 and heading.name:
+        elif (
+            heading.said is not None
+            and heading.said[0] == 1
+            and self._next_count() == heading.said[1] + 1
+            and heading.name
+        ):
             block.said = None
             block.name = ""
-            block.lines.append(Line(line.number, line.column, f"{heading.said[0]}-{heading.said[1]}  {heading.name}", False))
+            block.lines.append(
+                Line(line.number, line.column, f"{heading.said[0]}-{heading.said[1]}  {heading.name}", False)
+            )
             self.last_steps = block.lines
         else:
-            counted = steps_on(Line(line.number, line.column, heading.name, False), 1) if heading.name[:1].isdigit() else []
+            counted = (
+                steps_on(Line(line.number, line.column, heading.name, False), 1) if heading.name[:1].isdigit() else []
+            )
             if counted:
                 block.name = ""
                 self._add_steps(counted, line)
@@ -221,10 +273,22 @@ class _Arranging:
             return None
         if self.in_head and not self._heads_first(line, bare):
             return None
-        if self.event is not None and not self.event.lines and self.event.mention.kind in (TAG, ENDING) and self._next_count() == 1:
+        if (
+            self.event is not None
+            and not self.event.lines
+            and self.event.mention.kind in (TAG, ENDING)
+            and self._next_count() == 1
+        ):
             return None  # words between a tag's heading and its steps
         unsure = read_unsure(bare) or Heading(name=bare.strip(" :-\u2013\u2014.=~"), sure=False)
-        if self.event is not None and self.event.mention.kind in (TAG, ENDING) and not bare.isupper() and unsure.said is None and unsure.number is None and not line.text.rstrip().endswith(":"):
+        if (
+            self.event is not None
+            and self.event.mention.kind in (TAG, ENDING)
+            and not bare.isupper()
+            and unsure.said is None
+            and unsure.number is None
+            and not line.text.rstrip().endswith(":")
+        ):
             return None
         self._open(line, unsure)
         return Role.HEADING
@@ -234,7 +298,9 @@ class _Arranging:
         if self.at == self.title_line or (not self.out.reader.header.title and self.title_line is None):
             return False
         probe = type(self.out.reader)()
-        return not (probe.key(line) or probe.facts(line)) and (bare.isupper() or line.text != bare or bare.endswith(":") or read_unsure(bare) is not None)
+        return not (probe.key(line) or probe.facts(line)) and (
+            bare.isupper() or line.text != bare or bare.endswith(":") or read_unsure(bare) is not None
+        )
 
     def _next_line(self) -> Line | None:
         """The next line that is neither empty nor a note in brackets."""
@@ -246,11 +312,16 @@ class _Arranging:
     def _next_count(self) -> int | None:
         """The first count of the next line, where that is a step line."""
         line = self._next_line()
-        if line is None or kinds.STRONG_EVENT.match(unstarred(line.text)) or read_option(line.text) is not None and not line.text[:1].isdigit():
+        if (
+            line is None
+            or kinds.STRONG_EVENT.match(unstarred(line.text))
+            or read_option(line.text) is not None
+            and not line.text[:1].isdigit()
+        ):
             return None
         if kinds.ONLY_COUNTS.match(line.text) is not None and (alone := read_counts(f"{line.text} x")) is not None:
             return alone.beats[0].number
-        steps = steps_on(line)
+        steps = steps_on(line, self._counts_on())
         return first_count(steps[0]) if steps else None
 
     def _expected(self) -> int:
@@ -258,6 +329,18 @@ class _Arranging:
         if self.event is not None and self.event.lines:
             return self._highest(self.event.lines) + 1
         return self._highest(self.out.sections[-1].lines) + 1 if self.out.sections and self.open_section else 1
+
+    def _counts_on(self) -> int:
+        """The whole count that would come next if counts ran on through all sections."""
+        if (
+            self.open_section
+            and self.out.sections
+            and not self.out.sections[-1].lines
+            and not (self.event and self.event.lines)
+        ):
+            before = [s for s in self.out.sections[:-1] if s.part == self.part and s.lines]
+            return self._highest(before[-1].lines) + 1 if before else 1
+        return self._expected()
 
     def _begins_again(self, for_heading: bool = False) -> bool:
         following = self._next_count()
@@ -324,15 +407,25 @@ class _Arranging:
         if not any(word in self.low for word in kinds.EVENT_WORDS) and kinds.WALL.search(self.low) is None:
             return None
         found = mentions_in(bare)
-        if not found and self.out.sections and kinds.WALL.search(self.low) is not None and read_counts(line.text) is None:
+        if (
+            not found
+            and self.out.sections
+            and kinds.WALL.search(self.low) is not None
+            and read_counts(line.text) is None
+        ):
             tag = unnamed(bare)
-            if tag is not None and self.event is not None and self.event.mention.kind == TAG and not self.event.mention.told:
+            if (
+                tag is not None
+                and self.event is not None
+                and self.event.mention.kind == TAG
+                and not self.event.mention.told
+            ):
                 self.event.mention.walls, self.event.mention.ends = tag.walls, True
                 self.event.mention.facing = self.event.mention.facing or tag.facing
                 return Role.EVENT
             open_tag = self.event is not None and self.event.mention.kind == TAG and not self.event.lines
             if tag is None or (self._next_count() != 1 and not open_tag):
-                return self._told_in_sentences(line, bare)
+                return self._told_in_sentences(line, bare) if tag is not None else None
             self._add_event(line, bare, tag, len(bare), "")
             return Role.EVENT
         if not found or not self._tells_event(line, bare, found):
@@ -363,7 +456,11 @@ class _Arranging:
         further: list[int] = []
         for following in self.lines[self.at + 1 : self.at + 5]:
             text = unstarred(following.text)
-            if following.number != line.number + len(further) + 1 or read_counts(text) is not None or read_heading(text, self.phrased):
+            if (
+                following.number != line.number + len(further) + 1
+                or read_counts(text) is not None
+                or read_heading(text, self.phrased)
+            ):
                 break
             bare = f"{bare} {text}"
             further.append(following.number)
@@ -382,9 +479,19 @@ class _Arranging:
             text = unstarred(following.text)
             adjacent = following.number == line.number + len(further) + 1
             ends = bare.rstrip().endswith((":", ".", "!", ")", "*"))
-            if not adjacent or (ends and not text[:1].islower()) or read_counts(text) is not None or read_heading(text, self.phrased):
+            if (
+                not adjacent
+                or (ends and not text[:1].islower())
+                or read_counts(text) is not None
+                or read_heading(text, self.phrased)
+            ):
                 break
-            if kinds.STRONG_EVENT.match(text) or read_option(text) is not None or kinds.FURNITURE.search(text) or text.startswith("#"):
+            if (
+                kinds.STRONG_EVENT.match(text)
+                or read_option(text) is not None
+                or kinds.FURNITURE.search(text)
+                or text.startswith("#")
+            ):
                 break
             bare = f"{bare} {text}"
             further.append(following.number)
@@ -432,6 +539,9 @@ class _Arranging:
         """Steps told in the same line as the event."""
         line = event.heading
         if mention.kind in (CHANGE, RESTART):
+            same = self.out.events[-2] if len(self.out.events) > 1 else None
+            if same is not None and same.heading is line and same.replaced:
+                return
             event.replaced += replaced_by(text, line, mention, until)
             return
         if (again := kinds.COUNTS_OF.search(text, mention.start)) is not None and again.start() < until:
@@ -439,7 +549,14 @@ class _Arranging:
             if event.lines:
                 mention.after, mention.ends = None, True
                 return
-        words = next((w for m in kinds.TOLD_STEPS.finditer(text, mention.end, until) if (w := kinds.steps_told(text[m.end() : until]))), "")
+        words = next(
+            (
+                w
+                for m in kinds.TOLD_STEPS.finditer(text, mention.end, until)
+                if (w := kinds.steps_told(text[m.end() : until]))
+            ),
+            "",
+        )
         if not words:
             return
         counted = steps_on(Line(line.number, line.column, words, False), 1)
@@ -454,7 +571,11 @@ class _Arranging:
         number = int(name) if name.isdigit() else ROMAN.get(name.lower(), ord(name[0].upper()) - ord("A") + 1)
         section = next((s for s in self.out.sections if s.number == number), None)
         low, high = int(found["first"]), int(found["last"])
-        own = [x for x in section.lines if (n := first_count(x)) is not None and low <= n and highest_count([x]) <= high] if section else []
+        own = (
+            [x for x in section.lines if (n := first_count(x)) is not None and low <= n and highest_count([x]) <= high]
+            if section
+            else []
+        )
         return [shifted(Line(line.number, line.column, x.text, False), 1 - low) for x in own]
 
     def _after_change(self, mention: Mention) -> bool:
@@ -462,7 +583,11 @@ class _Arranging:
         before = self.event.mention if self.event is not None else None
         if before is None or before.kind != CHANGE or not before.told or mention.kind != RESTART or mention.told:
             return False
-        mention.walls, mention.every, mention.ends = before.walls, before.every, True
+        mention.walls, mention.every = before.walls, before.every
+        if before.after is not None and mention.after is None:
+            mention.after = before.after
+        elif not mention.placed:
+            mention.ends = True
         return True
 
     def _tag_words(self, line: Line, bare: str) -> Role | None:
@@ -504,14 +629,22 @@ class _Arranging:
         plain = called(plain)
         if kinds.GREETING.match(bare):
             return None
-        told = len(_BRACKETED_COUNT.findall(plain.text)) > 1 or (" on " in plain.text and len(_ON_COUNT.findall(plain.text)) > 1)
-        steps = [] if told else steps_on(plain, self._expected())
+        told = len(_BRACKETED_COUNT.findall(plain.text)) > 1 or (
+            " on " in plain.text and len(_ON_COUNT.findall(plain.text)) > 1
+        )
+        steps = [] if told else steps_on(plain, self._counts_on())
         if not steps:
             steps, further = self._paragraph(plain)
             if not steps:
+                steps, further = self._counted_below(plain)
+            if not steps:
                 return None
             self.told_on_steps.update(further)
-        if (listed := _LISTED_STEPS.match(bare)) is not None and first_count(steps[0]) is not None and not bare[:1].isdigit():
+        if (
+            (listed := _LISTED_STEPS.match(bare)) is not None
+            and first_count(steps[0]) is not None
+            and not bare[:1].isdigit()
+        ):
             steps = steps_on(Line(line.number, line.column, bare[listed.end() :], False), 1) or steps
             self._open(line, Heading(number=_listed_number(listed["num"]) if not self.phrased else None))
         unsure = read_unsure(bare)
@@ -532,25 +665,46 @@ class _Arranging:
                     self._add_event(line, aside, mention, len(aside), "", aside=True)
         return Role.STEPS
 
+    def _counted_below(self, line: Line) -> tuple[list[Line], list[int]]:
+        """A line that breaks off, its counts at the end of the next."""
+        following = self.lines[self.at + 1] if self.at + 1 < len(self.lines) else None
+        if (
+            following is None
+            or following.number != line.number + 1
+            or not line.text.endswith((",", ";"))
+            or self.in_head
+        ):
+            return [], []
+        if read_counts(following.text) is not None or not kinds.STEP_WORD.search(line.text):
+            return [], []
+        steps = steps_on(Line(line.number, line.column, f"{line.text} {following.text}", False), self._counts_on())
+        return steps, [following.number] if steps else []
+
     def _paragraph(self, line: Line) -> tuple[list[Line], list[int]]:
         """Steps told in sentences over several lines: "... on 1 and touch the left next to it on 2."."""
         bracketed = len(_BRACKETED_COUNT.findall(line.text)) > 1
-        if not bracketed and (" on " not in line.text or re.search(r"\bon\s+\d", line.text) is None):
+        if not bracketed and (" on " not in line.text or _ON_COUNT.search(line.text) is None):
             return [], []
-        alone = steps_on(line, self._expected()) if bracketed else []
+        alone = steps_on(line, self._counts_on()) if bracketed else []
         if alone and _BRACKETED_COUNT.search(line.text[-12:]) and not _RANGE_LABEL.match(line.text):
             return alone, []
         text, further = line.text, []
         for following in self.lines[self.at + 1 : self.at + 8]:
-            if following.number != line.number + len(further) + 1 or (read_counts(following.text) is not None and not bracketed):
+            if following.number != line.number + len(further) + 1 or (
+                read_counts(following.text) is not None and not bracketed
+            ):
                 break
-            if _RANGE_LABEL.match(following.text) or read_heading(following.text) is not None or kinds.STRONG_EVENT.match(following.text):
+            if (
+                _RANGE_LABEL.match(following.text)
+                or read_heading(following.text) is not None
+                or kinds.STRONG_EVENT.match(following.text)
+            ):
                 break
             text, further = f"{text} {following.text}", [*further, following.number]
         named = _RANGE_LABEL.match(text) or re.match(r"^(?P<name>[^.:(]{3,40})[.:]\s+", text)
         steps = steps_on(Line(line.number, line.column, text[named.end() :] if named else text, False))
         if not steps:
-            return steps_on(line, self._expected()), []
+            return steps_on(line, self._counts_on()), []
         if steps and named and (named.re is _RANGE_LABEL or not kinds.STEP_WORD.search(named["name"])):
             self._open(line, Heading(name=named["name"].strip(" ,")))
         return steps, further if steps else []
@@ -579,9 +733,11 @@ class _Arranging:
         asides: list[str] = []
         text = line.text
         if any(word in self.low for word in kinds.EVENT_WORDS) and kinds.EVENT_WORD.search(text):
+
             def keep(found: re.Match[str]) -> str:
                 asides.append(found["inner"])
                 return " "
+
             text = kinds.EVENT_ASIDE.sub(keep, text)
             trailing = kinds.EVENT_TAIL.search(text)
             if trailing is not None:
@@ -603,11 +759,18 @@ class _Arranging:
         """Counts on a line of their own, the steps on the next."""
         following = self._next_line()
         counts = read_counts(f"{bare} x")
-        if following is None or counts is None or kinds.ONLY_COUNTS.match(bare) is None or read_counts(following.text) is not None:
+        if (
+            following is None
+            or counts is None
+            or kinds.ONLY_COUNTS.match(bare) is None
+            or read_counts(following.text) is not None
+        ):
             return None
         if counts.beats[0].number not in (0, 1, self._expected()) or not kinds.STEP_WORD.search(following.text):
             return None
-        steps = steps_on(Line(line.number, line.column, f"{bare}  {unstarred(following.text)}", False), self._expected())
+        steps = steps_on(
+            Line(line.number, line.column, f"{bare}  {unstarred(following.text)}", False), self._expected()
+        )
         if not steps:
             return None
         self._add_steps(steps, line)
@@ -674,7 +837,13 @@ class _Arranging:
         section = self.out.sections[-1]
         highest = self._highest(section.lines)
         by = self.shifts.get(id(section.lines), 0)
-        if section.heading.number != (section.lines[0].number if section.lines else 0) and first_count(line) == 1 and highest % 6 == 0 and highest % 8 and first_count(section.lines[0]) == 1:
+        if (
+            section.heading.number != (section.lines[0].number if section.lines else 0)
+            and first_count(line) == 1
+            and highest % 6 == 0
+            and highest % 8
+            and first_count(section.lines[0]) == 1
+        ):
             by = highest
             self.shifts[id(section.lines)] = by
         return shifted(line, by) if by and (first_count(line) or 0) + by <= highest + 1 else line
@@ -702,7 +871,11 @@ class _Arranging:
             return False
         if first is not None and first == 1 < option.first:
             return False
-        return self._highest(option.lines) < option.last or highest_count([line]) <= self._highest(self.out.sections[-1].lines) and not option.told
+        return (
+            self._highest(option.lines) < option.last
+            or highest_count([line]) <= self._highest(self.out.sections[-1].lines)
+            and not option.told
+        )
 
     def _goes_on_with_section(self, line: Line) -> bool:
         """Whether a step line after an event that stands inside a section goes on with that section."""
@@ -715,7 +888,13 @@ class _Arranging:
             return False
         follows = counts.beats[0].number in (highest, highest + 1)
         if self.event.replaced or self.event.lines:
-            return follows and highest > 0 and counts.beats[0].number > highest and self.event.mention.kind in (RESTART, TAG) and self.event.mention.here
+            return (
+                follows
+                and highest > 0
+                and counts.beats[0].number > highest
+                and self.event.mention.kind in (RESTART, TAG)
+                and self.event.mention.here
+            )
         if self.event.mention.kind in (RESTART,) and counts.beats[0].number == 1 and not self.event.mention.placed:
             return False
         return follows and (self.event.mention.here or counts.beats[0].number > 1)
@@ -724,7 +903,11 @@ class _Arranging:
 
     def _header(self, line: Line, bare: str) -> Role:
         reader = self.out.reader
-        plain = line if bare == line.text else Line(line.number, line.column + max(0, line.text.find(bare)), bare, line.exact)
+        plain = (
+            line
+            if bare == line.text
+            else Line(line.number, line.column + max(0, line.text.find(bare)), bare, line.exact)
+        )
         if self.at == self.title_line:
             reader.title(plain)
             return Role.TITLE
@@ -747,7 +930,9 @@ class _Arranging:
             self._keep(line)
             return Role.TITLE
         if reader.key(plain):
-            return Role.TITLE if reader.places.get("title") and reader.places["title"].line == line.number else Role.HEADER
+            return (
+                Role.TITLE if reader.places.get("title") and reader.places["title"].line == line.number else Role.HEADER
+            )
         if reader.facts(plain):
             self._keep_rest(plain)
             return Role.HEADER
@@ -777,11 +962,26 @@ class _Arranging:
 
     def _broken(self, line: Line, bare: str) -> Role | None:
         """The rest of a step line, where its words leave no doubt: the one before breaks off, or this begins small."""
-        if not self.last_steps or line.number - 1 in self.empty or line.number - 1 != self.step_number or bare.isupper():
+        if (
+            not self.last_steps
+            or line.number - 1 in self.empty
+            or line.number - 1 != self.step_number
+            or bare.isupper()
+        ):
             return None
         last = self.last_steps[-1].text.rstrip()
-        breaks_off = last.endswith((",", "-", "&", "/", "(")) or re.search(r"\b(?:and|the|to|with|on|then|of|a|your|right|left|in|as|for|step|turn|turning|stepping|touch)$", last, re.IGNORECASE)
-        return self._goes_on(line, bare) if (breaks_off and not last.endswith((" right", " left"))) or bare[:1].islower() or last.count("(") > last.count(")") else None
+        breaks_off = last.endswith((",", "-", "&", "/", "(")) or re.search(
+            r"\b(?:and|the|to|with|on|then|of|a|your|right|left|in|as|for|step|turn|turning|stepping|touch)$",
+            last,
+            re.IGNORECASE,
+        )
+        return (
+            self._goes_on(line, bare)
+            if (breaks_off and not last.endswith((" right", " left")))
+            or bare[:1].islower()
+            or last.count("(") > last.count(")")
+            else None
+        )
 
     def _goes_on(self, line: Line, bare: str) -> Role | None:
         """A step line that is broken over two lines of the file."""
@@ -789,15 +989,23 @@ class _Arranging:
             return None
         last = self.last_steps[-1]
         deeper = line.column > last.column
-        open_ended = last.text.rstrip().endswith((",", "-", "&", " and", " the", " to", " with", " on", " then", "/", " of", "("))
+        open_ended = last.text.rstrip().endswith(
+            (",", "-", "&", " and", " the", " to", " with", " on", " then", "/", " of", "(")
+        )
         lower = bare[:1].islower() or bare[:1] in "(&,"
-        if not (open_ended or (lower and len(bare) < 120) or (deeper and kinds.STEP_WORD.search(bare) and not bare.endswith("."))):
+        if not (
+            open_ended
+            or (lower and len(bare) < 120)
+            or (deeper and kinds.STEP_WORD.search(bare) and not bare.endswith("."))
+        ):
             return None
         if kinds.NOTE_START.match(bare) or kinds.CLOSING.match(bare) or (kinds.is_prose(bare) and not open_ended):
             return None
         self.step_number = line.number
         steps = steps_on(Line(last.number, last.column, f"{last.text} {bare}", False), first_count(last) or 0)
-        self.last_steps[-1:] = [expanded(step, self.short) for step in steps] or [replace(last, text=f"{last.text} {bare}", exact=False)]
+        self.last_steps[-1:] = [expanded(step, self.short) for step in steps] or [
+            replace(last, text=f"{last.text} {bare}", exact=False)
+        ]
         return Role.STEPS
 
     def _note_or_unread(self, line: Line, bare: str) -> Role:
@@ -810,12 +1018,17 @@ class _Arranging:
             self.out.reader.order += order
             self.out.findings += findings
             return Role.HEADER
-        if (kinds.ORDER_KEY.match(bare) or kinds.LATE_KEY.match(bare)) and self.out.reader.key(replace(line, text=bare)):
+        if (kinds.ORDER_KEY.match(bare) or kinds.LATE_KEY.match(bare)) and self.out.reader.key(
+            replace(line, text=bare)
+        ):
             return Role.HEADER
         if kinds.is_prose(bare) or not kinds.STEP_WORD.search(bare):
             self._keep(line)
             return Role.NOTE
-        return self._unread(line, f"this line has no counts, so nobody knows when it is danced: {bare[:60]!r}; begin it with them, such as '1-2'")
+        return self._unread(
+            line,
+            f"this line has no counts, so nobody knows when it is danced: {bare[:60]!r}; begin it with them, such as '1-2'",
+        )
 
     def _unread(self, line: Line, message: str) -> Role:
         self.out.findings.append(Finding(line.place, "unread", message))

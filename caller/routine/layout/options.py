@@ -18,8 +18,13 @@ _OPTION = re.compile(
     re.IGNORECASE,
 )
 _LOOSE = re.compile(rf"^[*\u2605(\[~\s]*{_WORDS}\b\s*(?:[:.=)\]]|{_DASH}+)\s*(?P<rest>.*)$", re.IGNORECASE)
-_COUNTED = re.compile(rf"^(?:(?:for\s+)?(?:counts?|cts?\.?|steps?)\s*)?(?P<counts>{_COUNTS})(?:\s*[:.)]|\s+{_DASH}|\s)\s*(?P<rest>[A-Za-z\u00bd\u00bc].*)$", re.IGNORECASE)
-_BEFORE = re.compile(rf"^(?:counts?\s*)?(?P<counts>{_COUNTS})\s*(?:{_DASH}|:)?\s*{_WORDS}\s*[:.)]?\s*(?P<rest>.*)$", re.IGNORECASE)
+_COUNTED = re.compile(
+    rf"^(?:(?:for\s+)?(?:counts?|cts?\.?|steps?)\s*)?(?P<counts>{_COUNTS})(?:\s*[:.)]|\s+{_DASH}|\s)\s*(?P<rest>[A-Za-z\u00bd\u00bc].*)$",
+    re.IGNORECASE,
+)
+_BEFORE = re.compile(
+    rf"^(?:counts?\s*)?(?P<counts>{_COUNTS})\s*(?:{_DASH}|:)?\s*{_WORDS}\s*[:.)]?\s*(?P<rest>.*)$", re.IGNORECASE
+)
 IS_OPTION = re.compile(rf"^[*\u2605(\[~\s]*{_WORDS}\b", re.IGNORECASE)
 
 
