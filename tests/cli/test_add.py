@@ -21,6 +21,7 @@ from tests.intake.files_made import SLATE_YARD, lines_of, made
 
 ROUTINES = Path(__file__).parent.parent.parent / "routines"
 PLAIN = "Copper Pan\n1-3 Vine right\n4 Touch L beside R\n5-7 Vine left\n8 Touch R beside L\n"
+SHORT = PLAIN.replace("\n", "\nCounts: 16\n", 1)  # than it says
 ODD = PLAIN.replace("Touch L beside R", "Flobble L about")
 
 
@@ -129,16 +130,16 @@ def test_a_sheet_with_faults_is_saved_as_its_author_has_it_and_the_status_tells(
     folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     file = tmp_path / "pan.txt"
-    file.write_text(ODD)
+    file.write_text(SHORT)
     assert main(["add", str(file)]) == 1
-    assert (folder / "copper-pan.txt").read_text() == ODD
+    assert (folder / "copper-pan.txt").read_text() == SHORT
     assert main(["add", str(folder / "copper-pan.txt")]) == 1
     assert "is among these routines already" in capsys.readouterr().err
 
 
 def test_what_nobody_told_is_asked_until_the_answer_fits_and_goes_into_the_header() -> None:
     ask, asked = answering("many", "4", "slow", "104")
-    sheet = settle(of_bytes(Path("pan.txt"), ODD.encode()), ask, shipped())
+    sheet = settle(of_bytes(Path("pan.txt"), SHORT.encode()), ask, shipped())
     header = sheet.read.routine.header
     assert (header.title, header.walls, header.tempo) == ("Copper Pan", 4, 104)
     assert sheet.read.text.splitlines()[0] == "Copper Pan"
