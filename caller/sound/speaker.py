@@ -31,7 +31,8 @@ class Heard:
     the stream frame at the ear at ``at_seconds``; never goes back. underruns: gaps so far. late: splices that reached
     the player after their frame. hushed_at: the stream frame from which the last :meth:`Speaker.hush` holds, None until
     the player has told. device: the name of the one that plays, "" until one has. fault: one sentence where there is no
-    sound (positions go on by the clock meanwhile, once it has begun), else "".
+    sound (positions go on by the clock meanwhile, once it has begun), else "". starting: it is only that the device is
+    being opened.
     """
 
     written: int
@@ -42,6 +43,11 @@ class Heard:
     hushed_at: int | None = None
     device: str = ""
     fault: str = ""
+    starting: bool = False
+
+    @property
+    def health(self) -> Health:
+        return Health.STARTING if self.starting else Health.LOST if self.fault else Health.SOUNDING
 
     def frame_at(self, now_seconds: float, rate: int, offset_ms: float = 0.0) -> int:
         """The stream frame at the ear at a moment after: the time since goes by, but no further than what was given to
