@@ -52,7 +52,7 @@ class Session:
         manner: Manner = Manner.AHEAD,
         levels: Levels | None = None,
         *,
-        fading: Fading = Fading.NONE,
+        fading: Fading = Fading.USUAL,
         over_lu: float = LEAST_OVER_LU,
         danced: Callable[[Dance, Fraction], str] | None = None,
     ) -> None:
