@@ -37,7 +37,7 @@ _WAYS = (
     ),
 )
 _RESTARTS = re.compile(
-    r"[\s,;.&]*(?:\b(?:and|then)\b\s*)*\b(?:re-?\s?start|start\s+(?:again|over|from|wall)|begin\s+again|facing)\b.*$",
+    r"[\s,;.&]*(?:\b(?:and|then)\b\s*)*\b(?:re-?\s?start|start\s+(?:again|over|from|wall)|begin\s+again|facing)\b.*$|,?\s*which\b.*$",
     re.IGNORECASE,
 )
 _SPEAKS = re.compile(r"\b(?:replac|instead|chang|substitut|modif)", re.IGNORECASE)

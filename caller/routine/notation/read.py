@@ -211,8 +211,10 @@ class _SheetReader:
         length = max(last - first + 1, 0)
         context = Context(self.header.feel, self.vocabulary, base, length, ("option", place), first, effort=self.effort)
         read = read_passage(block.lines, context, before)
-        if block.told and read.findings:
-            return None
+        if block.told and _unsure(read):  # fewer movements than counts written: "3&4: walk, walk"
+            read = read_passage([_on_whole_counts(block)], context, before)
+            if _unsure(read):
+                return None
         self.findings += read.findings
         return Option(first, last, block.name, read.passage, place)
 
@@ -247,6 +249,17 @@ def _foot_named(spec: Spec) -> Foot | None:
         return spec.feet[0]
     leads = spec.figure is not None and spec.figure.by_direction
     return spec.travel if leads else None
+
+
+def _unsure(read: ReadPassage) -> bool:
+    return bool(read.findings) or any(step.movement.action == "unread" for step in read.passage.steps)
+
+
+def _on_whole_counts(block: OptionBlock) -> Line:
+    counts = f"{block.first}-{block.last}" if block.last > block.first else str(block.first)
+    line = block.lines[0]
+    told = read_counts(line.text)
+    return replace(line, text=f"{counts}  {line.text[told.end :] if told else line.text}", exact=False)
 
 
 def _sounding(header: Header, blocks: Blocks) -> Header:
