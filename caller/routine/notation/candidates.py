@@ -78,6 +78,7 @@ class Plain:
         return [trouble for trouble in self.reading.troubles if not trouble.bare]
 
 
+@lru_cache(maxsize=2048)  # nothing that is read from it is ever changed
 def plain_reading(text: str, vocabulary: Vocabulary) -> Plain:
     lexemes = lexed(text, vocabulary)
     unknown = tuple(x for x in lexemes if x.kind is Kind.UNKNOWN)

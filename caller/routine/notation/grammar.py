@@ -29,6 +29,7 @@ _OF_BOTH_FEET: dict[tuple[str, ...], str] = {
     ("heel", "beside"): "heel split",
 }
 _JOINING = ("and", "&", "+", "/")
+_BACK_AGAIN = ((["forward"], ["back"]), (["back"], ["forward"]))
 _ON_THE_SPOT = frozenset(("swivel", "twist", "swivet", "applejack"))
 _THIRD_PERSON = frozenset(
     ("steps", "touches", "crosses", "closes", "points", "kicks", "taps", "moves", "locks", "slides")
@@ -154,6 +155,9 @@ class _Grammar:
             closes = spec.wheres == ["beside"] and not _of_both(last)
             if closes and verb.bears == "none" and not verb.footless and not spec.feet:
                 spec.verb, spec.other = self.vocabulary.verbs["step"], self.vocabulary.verbs["touch"]
+                return
+            if verb.name == "rock" and (last.wheres[-1:], spec.wheres) in _BACK_AGAIN and spec.turn is None:
+                spec.verb, spec.wheres = self.vocabulary.verbs["recover"], []  # "rock R forward, back on L"
                 return
             steps_out = spec.wheres == ["out"] and verb.name in ("kick", "hitch", "scuff", "brush", "flick", "hook")
             if spec.turn is None and spec.wheres and not spec.feet and _goes_on(verb) and not steps_out:

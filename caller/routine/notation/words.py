@@ -39,7 +39,7 @@ _NUMBERS = r"\d+|one|two|three|four|five|six|seven|eight"
 _SPAN = rf"\b(?:over|for|across|during|through)\s+(?:the\s+)?(?:next\s+|whole\s+)?(?:{_NUMBERS})\s+(?:counts?|beats?|cts?)\b"
 _TOKEN = re.compile(
     # Words first, as most are; but for "x2", "twice" and "over 4 counts".
-    rf"(?P<word>w/|(?!(?:x\s?\d|(?:twice|thrice)\b|{_SPAN}))"
+    rf"(?P<word>w/(?:out|o)?(?![a-z])|w/|(?!(?:x\s?\d|(?:twice|thrice)\b|{_SPAN}))"
     rf"{_LETTER}+(?:['\u2019]{_LETTER}+)?|&)"
     r"|(?P<note>\([^()]*\)|\[[^\[\]]*\])"
     rf"|(?P<span>{_SPAN})"
@@ -141,7 +141,7 @@ def _tokens(text: str, vocabulary: Vocabulary, column: int) -> list[_Token]:
         written, kind = match.group(), match.lastgroup or ""
         word = lowered = written.lower()
         if kind == "word":
-            word = "and" if word == "&" else _unaccented(word)
+            word = "and" if word == "&" else "without" if word in ("w/out", "w/o") else _unaccented(word)
             word = plain.get(word, word)
         found.append(_Token(kind, lowered, word, column + match.start(), written))
     return found
