@@ -51,7 +51,8 @@ def replaced_by(text: str, line: Line, mention: Mention, until: int) -> list[Rep
         found = pattern.search(text, 0)
         if found is None or found.start() < mention.start - 40 or found.start() > until:
             continue
-        words = _RESTARTS.sub("", found["words"]).strip(' .;)*"\u201c\u201d')
+        words = _RESTARTS.sub("", found["words"]).strip(' .;*"\u201c\u201d')
+        words = words[:-1] if words.endswith(")") and words.count(")") > words.count("(") else words
         if not words or not _STEP.search(words) or re.match(r"(?:counts?|walls?)\b", words, re.IGNORECASE):
             continue
         groups = found.groupdict()
