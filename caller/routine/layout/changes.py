@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from caller.routine.layout.blocks import ReplacedLines
 from caller.routine.layout.counted import steps_on
@@ -68,6 +69,7 @@ def replaced_by(text: str, line: Line, mention: Mention, until: int) -> list[Rep
         re.IGNORECASE,
     )
     counted = steps_on(Line(line.number, line.column, instead["words"], False)) if instead else []
+    counted = [replace(x, text=_RESTARTS.sub("", x.text)) for x in counted]
     return [ReplacedLines(line, "", _named_section(text, mention), counted)] if counted else []
 
 
