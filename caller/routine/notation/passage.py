@@ -255,7 +255,8 @@ class _PassageReader:
 
     def _add(self, one: _Described, outcome: Outcome) -> None:
         line, told, candidate = one.line, outcome.told, outcome.candidate
-        assert told is not None and candidate is not None
+        assert told is not None
+        assert candidate is not None
         self._asides(one, candidate.reading)
         for trouble in told.troubles:
             self._find(line, one.column + trouble.column, trouble.code, trouble.message)
@@ -272,7 +273,8 @@ class _PassageReader:
 
     def _tell_guesses(self, one: _Described, outcome: Outcome) -> None:
         told, candidate = outcome.told, outcome.candidate
-        assert told is not None and candidate is not None
+        assert told is not None
+        assert candidate is not None
         for column, message in [*candidate.guesses, *told.guesses]:
             self._find(one.line, one.column + column, "guess", message)
         if candidate.dropped:
