@@ -36,9 +36,9 @@ _KEPT = 4  # fittings for each number of beats used
 @dataclass(frozen=True, slots=True)
 class Fit:
     """How one specification takes its beats. beats: how many; moves: how many movements stand on the first of them;
-    shares: on the beat of the one before; merges: its turn goes to the next, merges_back: to the one before; as_verb: a figure's words read as one
-    verb; each_foot: the figure is danced once from each foot named; figure: another of the same name; assumed: what the
-    fitting takes for granted that the sheet does not say."""
+    shares: on the beat of the one before; merges: its turn goes to the next, merges_back: to the one before; as_verb: a
+    figure's words read as one verb; each_foot: the figure is danced once from each foot named; figure: another of the
+    same name; assumed: what the fitting takes for granted that the sheet does not say."""
 
     beats: int
     moves: int
@@ -132,10 +132,10 @@ def _merging(spec: Spec, before: Spec | None, last: bool) -> _Choices:
     if spec.verb is None or spec.verb.name != "turn":
         return []
     found: _Choices = [(_MERGED, Fit(0, 0, merges=True))] if spec.turn is not None and not last else []
-    if before is not None and before.turn is None and not spec.feet:
-        if spec.joined or spec.beside or spec.on or before.figure is not None:
-            found.append((_MERGED, Fit(0, 0, merges_back=True)))
-    return found
+    if before is None or before.turn is not None or spec.feet:
+        return found
+    follows = spec.joined or spec.beside or spec.on is not None or before.figure is not None
+    return [*found, (_MERGED, Fit(0, 0, merges_back=True))] if follows else found
 
 
 def _beside(spec: Spec, before: Spec) -> _Choices:
@@ -172,7 +172,7 @@ def _figure_choices(spec: Spec, figure: Figure, vocabulary: Vocabulary) -> _Choi
 
 
 def _stands(spec: Spec, before: Spec | None) -> bool:
-    """ "1/4 R" on a count of its own: who does no more than turn there is rare, but after a step forward it is a pivot."""
+    """ "1/4 R" on a count of its own: to do no more than turn there is rare, but after a step forward it is a pivot."""
     return spec.bare and spec.other is not None and not (before is not None and _turns_on(before, spec, None))
 
 

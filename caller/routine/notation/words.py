@@ -36,7 +36,10 @@ FEET = {"right": Foot.RIGHT, "left": Foot.LEFT}
 
 _LETTER = r"[^\W\d_½¼¾⅛⅜⅝⅞]"
 _NUMBERS = r"\d+|one|two|three|four|five|six|seven|eight"
-_SPAN = rf"\b(?:over|for|across|during|through)\s+(?:the\s+)?(?:next\s+|whole\s+)?(?:{_NUMBERS})\s+(?:counts?|beats?|cts?)\b"
+_SPAN = (
+    r"\b(?:over|for|across|during|through)\s+(?:the\s+)?(?:next\s+|whole\s+)?"
+    rf"(?:{_NUMBERS})\s+(?:counts?|beats?|cts?)\b"
+)
 _TOKEN = re.compile(
     # Words first, as most are; but for "x2", "twice" and "over 4 counts".
     rf"(?P<word>w/(?:out|o)?(?![a-z])|w/|(?!(?:x\s?\d|(?:twice|thrice)\b|{_SPAN}))"
@@ -121,7 +124,8 @@ _AGAIN_AT_END = re.compile(r"[,;.]?\s+(?:and\s+|then\s+)?repeat\s*\.?\s*$", re.I
 _FACING_COLUMN = re.compile(r"\s{2,}(12|3|6|9)\s*$")
 # A full stop after an abbreviation ends nothing: "R. heel fwd. on L".
 _ABBREVIATED = re.compile(
-    r"\b(?:[RL](?=\.\s*[a-z(])|(?:wt|fwd|bk|tog|ft|ct|cts|beh|bhd|bwd|diag|rec|xf|xb|sd|tch|stp|mod|approx|lt|rt|lf|rf|w)"
+    r"\b(?:[RL](?=\.\s*[a-z(])|(?:wt|fwd|bk|tog|ft|ct|cts|beh|bhd|bwd|diag|rec|"
+    r"xf|xb|sd|tch|stp|mod|approx|lt|rt|lf|rf|w)"
     r"(?=\.(?:\s*[a-z(,;]|\s+[RL]\b|$)))\.|\bi\.p\.",
     re.IGNORECASE,
 )
@@ -461,7 +465,8 @@ _STEPPERS = frozenset((
 _ORDINALS = frozenset(("first", "last", "final", "second", "third", "fourth", "1st", "2nd", "3rd"))
 _TURNERS = frozenset(("turn", "turning", "pivot", "pivoting", "spin", "spinning", "spiral", "swivel", "unwind"))
 _WEIGHT_OPENERS = (
-    "taking", "takes", "take", "transferring", "shifting", "keep", "keeping", "ending", "end", "all", "the", "your", "finish", "finishing", "leaving",
+    "taking", "takes", "take", "transferring", "shifting", "keep", "keeping", "ending",
+    "end", "all", "the", "your", "finish", "finishing", "leaving",
     "weight's", "putting", "put", "ends", "finishes",
 )
 # fmt: on
