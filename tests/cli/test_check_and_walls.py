@@ -255,7 +255,7 @@ def test_a_sheet_with_errors_goes_on_only_where_that_is_asked_for(
 
 def test_a_line_that_nobody_can_read_does_not_end_the_class(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     file = tmp_path / "unread.txt"
-    file.write_text("Made Up\n8 counts, 1 wall, 100 bpm\n1-2 Walk R, L\n3-4 Flibber the gunwale\n5-8 Vine right, touch L\n")
+    file.write_text("Made Up\n8 counts, 1 wall, 100 bpm\n1-2 Walk R, L\n3-4 Flibber the gunwale\n5-8 Vine left, touch R\n")
     assert main(["check", str(file), "--json"]) == 0
     (told,) = json.loads(capsys.readouterr().out)
     assert [(f["line"], f["severity"], f["code"]) for f in told["findings"] if f["severity"] != "advice"] == [
