@@ -6,7 +6,6 @@ author's line that is typed another way stays above it as a comment. Nothing is 
 
 from __future__ import annotations
 
-import os
 import re
 import unicodedata
 from collections import Counter
@@ -23,6 +22,7 @@ from caller.routine.layout.lines import plain_line
 from caller.routine.notation.read import read_sheet
 from caller.routine.notation.write import write_sheet
 from caller.routine.vocabulary import Vocabulary
+from caller.storage.whole import write_text
 
 # A question in words, to an answer; "" lets it be.
 Ask = Callable[[str], str]
@@ -197,7 +197,7 @@ def keep(text: str, title: str, folder: Path) -> tuple[Path, bool]:
         for number in range(1, _MOST_NAMES):
             path = folder / (f"{stem}.txt" if number == 1 else f"{stem}-{number}.txt")
             try:
-                _written_anew(path, text.encode())
+                write_text(path, text, replace=False)
             except FileExistsError:
                 if path.is_file() and path.read_bytes().split() == text.encode().split():
                     return path, False
@@ -208,16 +208,3 @@ def keep(text: str, title: str, folder: Path) -> tuple[Path, bool]:
             f"the sheet can't be kept in {folder}: {error.strerror or error}; '--to' names another folder", 1
         ) from error
     raise Refused(f"{folder} has {_MOST_NAMES} sheets called {stem}; '--to' names another folder", 1)
-
-
-def _written_anew(path: Path, raw: bytes) -> None:
-    """Wholly or not at all, and only where nothing is yet."""
-    file = path.open("xb")
-    try:
-        with file:
-            file.write(raw)
-            file.flush()
-            os.fsync(file.fileno())
-    except OSError:
-        path.unlink(missing_ok=True)
-        raise

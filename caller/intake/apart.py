@@ -1,9 +1,10 @@
 """A document read in a process of its own, with bounds on its time and memory: whatever is in the file, its reader can
 take no more than these, and dies alone.
 
-    python -m caller.intake.apart < FILE
+    < FILE
 
-Conventions: one JSON document on stdout: what was found, or {"fault": one sentence}.
+Conventions: see ``caller.children.boot`` for how it starts. One JSON document on stdout: what was found, or
+{"fault": one sentence}.
 """
 
 from __future__ import annotations
@@ -12,6 +13,7 @@ import contextlib
 import sys
 from dataclasses import asdict
 
+from caller.children.starting import environment, python
 from caller.intake.found import MOST_SECONDS, Found, Unreadable
 from caller.intake.kinds import Kind, kind_of
 from caller.intake.take import take_in
@@ -31,7 +33,8 @@ def read_apart(raw: bytes, most_seconds: float = MOST_SECONDS) -> Found:
 
     try:
         ran = subprocess.run(
-            [sys.executable, "-m", "caller.intake.apart"],
+            python("caller.intake.apart"),
+            env=environment(),
             input=raw,
             capture_output=True,
             timeout=most_seconds,

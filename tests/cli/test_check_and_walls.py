@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import subprocess
 import sys
 from itertools import pairwise
@@ -156,6 +157,25 @@ def test_checking_loads_neither_the_screen_nor_the_sound() -> None:
     run = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, timeout=60, check=False)
     assert run.returncode == 0, run.stderr
     assert run.stdout.splitlines()[-1] == "[]"
+
+
+@pytest.mark.skipif(os.name != "posix", reason="pipes with names are POSIX's")
+@pytest.mark.parametrize("command", ["check", "format", "walls", "calls", "walkthrough"])
+def test_a_pipe_or_a_folder_as_a_sheet_is_told_and_not_waited_on(
+    command: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    os.mkfifo(tmp_path / "pipe")
+    for name in ("pipe", "."):
+        assert main([command, str(tmp_path / name)]) == 2
+        error = capsys.readouterr().err
+        assert "can't open" in error
+        assert error.count("\n") == 1
+
+
+@pytest.mark.parametrize("name", ["x" * 5000, "~nobody at all/sheet", "a" * 200 + "/" + "b" * 300, "\udcff\udcfe", ""])
+def test_a_name_that_no_file_can_have_is_told(name: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["check", name]) == 2
+    assert "no routine called" in capsys.readouterr().err or name == ""
 
 
 EVENTS = """Title: Copper Pan

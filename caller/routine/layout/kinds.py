@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-
 from collections.abc import Sequence
 from difflib import get_close_matches
 
@@ -92,12 +91,12 @@ EVENT_WORD = re.compile(
     r"\b(?:tags?|bridges?|re-?\s?starts?|endings?|walls?\s*\d|\d(?:st|nd|rd|th)\s+wall|step\s+change)\b", _I
 )
 STRONG_EVENT = re.compile(
-    rf"^[*\u2605\s(\[]*(?:\d{{1,2}}\s*{_DASH}?\s*(?:counts?|cts?)\s+)?(?:easy\s+|short\s+|optional\s+|big\s+)?(?:(?:tag|bridge|re-?\s?start|step[\s-]+change|change|ending|finish|finale)s?(?:\s*/\s*(?:tag|bridge|restart)s?)?)\b(?!\s+(?:of\s+)?weight|\s+feet)"
+    rf"^[*\u2605\s(\[]*(?:\d{{1,2}}\s*{_DASH}?\s*(?:counts?|cts?)\s+)?(?:easy\s+|short\s+|optional\s+|big\s+)?(?:(?:tag|bridge|re-?\s?start|step[\s-]+change|change|ending|finish(?:ing)?|finale)s?(?:\s*/\s*(?:tag|bridge|restart)s?)?)\b(?!\s+(?:of\s+)?weight|\s+feet)"
     rf"|^[*\u2605\s(\[]*(?:\d|one|two|three)\s+(?:easy\s+|short\s+)?(?:tags?|restarts?|bridges?)\b|^[*\u2605\s]*(?:on|during|in|at|after|wall)\b.*\bwalls?\b.*\b(?:tag|restart|bridge|replace|instead|change)",
     _I,
 )
 EVENT_LINE = re.compile(
-    r"^[*\u2605\s(\[]*(?:and\s+|then\s+)*(?:(?:the\s+)?(?:big\s+|optional\s+)?(?:tag|bridge|re-?\s?start|ending|finish|finale|step\s+change)s?\b|to\s+(?:end|finish)\b|end\s+(?:the|of)\s+(?:the\s+)?dance\b|at\s+(?:the\s+)?end\s+of\s+(?:the\s+)?(?:dance|song|music|track)\b)",
+    r"^[*\u2605\s(\[]*(?:and\s+|then\s+)*(?:(?:the\s+)?(?:big\s+|optional\s+)?(?:tag|bridge|re-?\s?start|ending|finish(?:ing)?|finale|step\s+change)s?\b|to\s+(?:end|finish)\b|end\s+(?:the|of)\s+(?:the\s+)?dance\b|at\s+(?:the\s+)?end\s+of\s+(?:the\s+)?(?:dance|song|music|track)\b)",
     _I,
 )
 CLOSING = re.compile(
@@ -275,7 +274,7 @@ ONLY_COUNTS = re.compile(
 SEE = re.compile(r"^\W*see\b", _I)
 
 COUNTS_OF = re.compile(
-    r"\bcounts?\s+(?P<first>\d{1,2})\s*(?:-|\u2013|to)\s*(?P<last>\d{1,2})\s+of\s+(?:section\s+|sec\.?\s+|S)?(?P<section>[A-H]\b|[IVX]{1,4}\b|\d{1,2}\b)"
+    r"\bcounts?\s+(?P<first>\d{1,2})\s*(?:-|\u2013|to)\s*(?P<last>\d{1,2})\s+of\s+(?:section\s+|sec\.?\s+|S)?(?P<section>[A-H]\b|[IVX]{1,4}\b|\d{1,2}\b)|\b(?:once\s+more|again|repeat)\b[^.]{0,30}?\bthe\s+(?P<nth>(?i:first|second|third|fourth|fifth|sixth|seventh|eighth))\s+(?:six|eight|section|twelve)\b"
 )
 
 WALL = re.compile(r"\bwalls?\b|\bw\d|\d(?:st|nd|rd|th)\s+(?:time|round)|\btime\s+(?:you|round|through)")

@@ -79,14 +79,13 @@ class _Merging:
     def inherit(self) -> None:
         """ "On wall 3 replace 7&8 with walk, walk, and restart": the second event is on the walls of the first."""
         for before, block in zip(self.blocks, self.blocks[1:], strict=False):
-            same_line = before.heading.number == block.heading.number
+            kinds = {before.mention.kind, block.mention.kind}
+            same_line = before.heading.number == block.heading.number and kinds == {CHANGE, RESTART}
             if same_line and not block.mention.told and before.mention.told:
                 block.mention.walls = before.mention.walls
                 block.mention.every = before.mention.every
                 if not block.mention.placed and before.mention.after is not None and before.mention.kind != TAG:
                     block.mention.after = before.mention.after
-                if block.mention.kind == TAG and before.mention.kind == RESTART and not block.mention.placed:
-                    block.mention.ends = True
             elif same_line and before.mention.kind == CHANGE and not before.mention.told and block.mention.told:
                 before.mention.walls, before.mention.every = block.mention.walls, block.mention.every
 

@@ -6,14 +6,13 @@ Conventions: limits in seconds. Spawned, never forked; call from one thread at a
 from __future__ import annotations
 
 import contextlib
-import os
 import queue
 import subprocess
-import sys
 import threading
 from collections.abc import Sequence
-from pathlib import Path
 from typing import IO
+
+from caller.children.starting import creation_flags, environment
 
 _LONGEST_LINE = 1 << 20
 _END_SECONDS = 1.0
@@ -36,8 +35,8 @@ class Child:
             stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,
             stderr=subprocess.DEVNULL,
-            env=_environment(),
-            creationflags=getattr(subprocess, "CREATE_NO_WINDOW", 0),
+            env=environment(),
+            creationflags=creation_flags(),
         )
         # One answer at a time is all that is ever owed: what a babbling child says beyond that is let fall.
         self._lines: queue.Queue[bytes] = queue.Queue(maxsize=2)
@@ -81,18 +80,6 @@ class Child:
         with contextlib.suppress(OSError):
             if self._process.stdin is not None:
                 self._process.stdin.close()
-
-
-def python_module(module: str, *arguments: str) -> list[str]:
-    """The command that runs one of this package's modules in this Python."""
-    return [sys.executable, "-m", module, *arguments]
-
-
-def _environment() -> dict[str, str]:
-    """Ours, with this package found from wherever we stand."""
-    root = str(Path(__file__).resolve().parents[3])
-    paths = [root, *filter(None, [os.environ.get("PYTHONPATH")])]
-    return {**os.environ, "PYTHONPATH": os.pathsep.join(paths), "PYTHONSAFEPATH": "1"}
 
 
 def _listen(source: IO[bytes], lines: queue.Queue[bytes]) -> None:
