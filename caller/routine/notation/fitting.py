@@ -95,6 +95,8 @@ def _lasting(spec: Spec, before: Spec | None, last: bool, room: int) -> _Choices
     if verb.lasting or spec.held:
         give = 0.0 if verb.name == "hold" else _STRETCHED if verb.lasting else _HELD
         found += [(give + n / 100, Fit(spec.times + n, spec.times)) for n in range(1, room - spec.times + 1)]
+    if verb.name in ("walk", "run") and not spec.feet and spec.times == 1 and spec.turn is None:  # "5-7 walk back"
+        found += [(_STRETCHED + n / 100, Fit(n, n, repeats=n)) for n in range(2, room + 1)]
     if verb.name == "hold" and not last and before is not None and spec.times == 1 and spec.lasts is None:
         found.append((_SHARED_BY_AND, Fit(0, 1, shares=True)))
     return found
