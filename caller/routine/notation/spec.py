@@ -15,7 +15,7 @@ class Spec:
 
     verb, figure: one of both is set; other: the verb that the same words may mean. feet: as named, in order; listing:
     they are a list of a figure's steps; past: the foot gone past; on: the foot that is turned on. wheres: plain
-    directions, in order; travel: the side travelled to. turn: eighths, unsigned; way: which way round; bare: there is no
+    directions, in order; travel: the side travelled to. turn: eighths, unsigned; way: which way round; bare: it has no
     word for it. times: said "x2"; numbered: said before it ("4 sways"). lasts: counts that it is said to last; held: it
     may last as long as its line. beside: told as going on beside the one before; joined: told after "and"; going_on:
     told as "stepping"; third: told of a foot named before ("then steps beside L"); part: its verb is a part of the foot
