@@ -74,7 +74,7 @@ def _add(name: str, folder: Path, asked: argparse.Namespace, words: Vocabulary) 
         print(*plain_lines(sheet, words), sep="\n")
     if told:
         sheet = settle(sheet, _ask, words)
-    sheet = named(sheet, sheet.path.stem, words)
+    sheet = named(sheet, "" if name == STDIN else sheet.path.stem, words)
     text, laid = text_to_keep(sheet, words)
     sheet = with_text(sheet, text, words)
     path, new = keep(text, sheet.title, folder)
