@@ -1,8 +1,8 @@
 """Step lines to a passage: counts, movements, phrases to call, and what is wrong with them.
 
 Lines are read in order, each from the stance that the one before left; where the words of a line can be read in several
-ways, all that fit are carried on until what comes after tells which was meant. A line that can't be read leaves "unread"
-movements behind, one on each of its beats, so that its one fault is told once and nothing is guessed after it.
+ways, all that fit are carried on until what comes after tells which was meant. A line that can't be read leaves
+"unread" movements behind, one on each of its beats, so that its one fault is told once and nothing is guessed after it.
 """
 
 from __future__ import annotations
@@ -47,8 +47,8 @@ class Context:
 
     base: counts before this section where the numbers run on. length: counts that a replacement or option must fill;
     short: code and place of the finding where it does not (None: counts-gap, at the last line). first_count: the
-    count that the first line falls on. carried: what stands before goes over into count 1 ("8&1"). earlier: sections read so far, by number (for "repeat section 1"). effort: what may still
-    be tried, shared by all passages of a sheet.
+    count that the first line falls on. carried: what stands before goes over into count 1 ("8&1"). earlier: sections
+    read so far, by number (for "repeat section 1"). effort: what may still be tried, shared by all passages of a sheet.
     """
 
     feel: Feel
@@ -255,7 +255,8 @@ class _PassageReader:
 
     def _add(self, one: _Described, outcome: Outcome) -> None:
         line, told, candidate = one.line, outcome.told, outcome.candidate
-        assert told is not None and candidate is not None
+        assert told is not None
+        assert candidate is not None
         self._asides(one, candidate.reading)
         for trouble in told.troubles:
             self._find(line, one.column + trouble.column, trouble.code, trouble.message)
@@ -272,7 +273,8 @@ class _PassageReader:
 
     def _tell_guesses(self, one: _Described, outcome: Outcome) -> None:
         told, candidate = outcome.told, outcome.candidate
-        assert told is not None and candidate is not None
+        assert told is not None
+        assert candidate is not None
         for column, message in [*candidate.guesses, *told.guesses]:
             self._find(one.line, one.column + column, "guess", message)
         if candidate.dropped:
