@@ -130,9 +130,16 @@ def _is_past(cue: Cue, take: Take, at_frame: int) -> bool:
 
 def phrases_needed(dance: Dance, manner: Manner) -> set[tuple[str, float]]:
     """All (words, speed) that a voice must have ready to call any stretch of the dance in that manner."""
+    return set(phrases_in_turn(dance, manner))
+
+
+def phrases_in_turn(dance: Dance, manner: Manner, until: Fraction | None = None) -> tuple[tuple[str, float], ...]:
+    """The same, each once, in the order in which they may first be said from the top on. until: only what is called
+    before that count."""
     count_in = 2 * dance.routine.header.meter.counts
     cues = cues_for(dance, manner, Fraction(0), Fraction(dance.counts), count_in)
-    return {(words, speed) for cue in cues for words, speed, _, _ in sayings(cue)}
+    soon = (cue for cue in cues if until is None or cue.at < until)
+    return tuple(dict.fromkeys((words, speed) for cue in soon for words, speed, _, _ in sayings(cue)))
 
 
 def _clicks(take: Take, timeline: Timeline, from_frame: int) -> tuple[Placement, ...]:

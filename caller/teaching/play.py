@@ -12,7 +12,7 @@ from fractions import Fraction
 
 from caller.calls.easier import eased
 from caller.calls.plan import Lexicon, Manner
-from caller.calls.score import CALL_GAIN, Clips, make_take, phrases_needed
+from caller.calls.score import CALL_GAIN, Clips, make_take, phrases_in_turn
 from caller.calls.take import Take
 from caller.clock.timeline import round_half_up
 from caller.dance.unroll import unroll
@@ -120,13 +120,24 @@ def take_of_stage(
     )
 
 
-def phrases_of(programme: Programme, floors: Floors) -> set[tuple[str, float]]:
-    """All (words, speed) that a voice must have ready for the programme."""
-    needed = {(words, TELLING_SPEED) for stage in programme.stages for words in stage.said}
-    ways = {(stage.easier, manner) for stage in programme.stages if stage.danced for manner in stage.manners}
-    for easier, manner in ways:
-        needed |= phrases_needed(floors.easier if easier else floors.plain, manner)
-    return needed
+def phrases_of(programme: Programme, floors: Floors, first_stage: int = 0) -> tuple[tuple[str, float], ...]:
+    """All (words, speed) that a voice must have ready for the programme, each once, in the order in which they are said
+    from a stage on, then those of the stages before it."""
+    in_turn = (*programme.stages[first_stage:], *programme.stages[:first_stage])
+    return tuple(dict.fromkeys(phrase for stage in in_turn for phrase in _said_in(stage, floors)))
+
+
+def opening_of(programme: Programme, floors: Floors, first_stage: int = 0) -> tuple[tuple[str, float], ...]:
+    """What has to be there before the programme starts at a stage: what is told there, else what is called there."""
+    stage = programme.stages[first_stage]
+    told_first = tuple((words, TELLING_SPEED) for words in stage.said)
+    return told_first or tuple(_said_in(stage, floors))
+
+
+def _said_in(stage: Stage, floors: Floors) -> Iterator[tuple[str, float]]:
+    yield from ((words, TELLING_SPEED) for words in stage.said)
+    for manner in stage.manners if stage.danced else ():
+        yield from phrases_in_turn(floors.of_stage(stage), manner)
 
 
 Piece = Told | Take

@@ -52,7 +52,7 @@ def test_the_whole_walkthrough_can_be_played_from_what_is_made_ready_beforehand(
     programme, floors = walkthrough_of(dance), Floors.of(dance)
     voice = MeasuredVoice()
     parts = list(pieces(programme, floors, voice, voice.clip))
-    assert set(voice.said) <= phrases_of(programme, floors)
+    assert set(voice.said) <= set(phrases_of(programme, floors))
     gone = [stage.name for stage, piece in parts if isinstance(piece, Take)]
     wanted = [stage.name for stage in programme.stages if stage.danced for _ in range(stage.times)]
     assert gone == wanted
