@@ -20,8 +20,8 @@ if TYPE_CHECKING:
     from caller.rig.settings import Settings
     from caller.session import Session, WholeDance
 
-# So far the calls are ready before the dance begins; those after it come while the count-in is heard.
-OPENING_COUNTS = Fraction(8)
+# So far the calls are made ready first, at their own pace; the rest comes while the count-in is heard.
+OPENING_COUNTS = Fraction(4)
 
 
 def add(commands: Any) -> None:
@@ -99,7 +99,7 @@ def phrases_of(dance: Dance, manner: Manner) -> list[tuple[str, float]]:
 
 
 def openings(dance: Dance, manner: Manner) -> list[tuple[str, float]]:
-    """What has to be there before the start: the count-in, and what is called before the rest can be ready."""
+    """The count-in, and what is called before the rest can be ready."""
     from caller.calls.score import phrases_in_turn
 
-    return list(phrases_in_turn(dance, manner, until=OPENING_COUNTS))
+    return [phrase for phrase in phrases_in_turn(dance, manner, until=OPENING_COUNTS) if phrase[1] == 1.0]

@@ -98,7 +98,7 @@ def open_desk(
     more_later: bool = False,
 ) -> Desk:
     """This machine's speaker and pedal, and the voice being made ready in the background, batch by batch: the first is
-    what has to be there before the start. footing: what the pedal
+    what is said first. footing: what the pedal
     orders where nothing else is set. more_later: more may be asked to be said."""
     import time
 

@@ -80,7 +80,7 @@ class Playback(Generic[Whole]):
         self.air.carry_on()
         if self._studio.more_came():
             self.renew()
-        if isinstance(self.stands, Preparing) and self._studio.ready:
+        if isinstance(self.stands, Preparing) and self._studio.ready(self.programme.segment(self.slowing)):
             go = self.stands.go
             self.make_ready(at_once=go)
             if go:

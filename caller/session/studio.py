@@ -30,16 +30,16 @@ class Studio:
         self._kept: list[tuple[ToDance, Take]] = []
         self._batches = 0  # of the voice, that what was made so far could hold
 
-    @property
-    def ready(self) -> bool:
-        """Whether there is nothing more to wait for before the start: the rest of the voice comes meanwhile."""
-        spoken_first = self._desk.preparing.batches > 0 or self._desk.preparing.done
-        return spoken_first and self._backing.ready
+    def ready(self, segment: Segment) -> bool:
+        """Whether there is nothing more to wait for before a start with that: a telling wants its words, and the count
+        track goes on while calls are still made ready."""
+        spoken = isinstance(segment, ToDance) or self._desk.preparing.batches > 0 or self._desk.preparing.done
+        return spoken and self._backing.ready
 
     def more_came(self) -> bool:
         """Whether there is music or speech now that the last take lacked: what sounds is to be made anew. Told once."""
         before, self._batches = self._batches, self._desk.preparing.batches
-        came = self._backing.come() or 0 < before < self._batches
+        came = self._backing.come() or before < self._batches
         if came:
             self._kept = []
         return came

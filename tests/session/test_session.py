@@ -23,13 +23,11 @@ def room() -> Class:
     return room
 
 
-def test_it_is_getting_ready_until_the_voice_is() -> None:
+def test_the_count_track_does_not_wait_for_the_voice() -> None:
     room = Class(prepared=Prepared(done=False))
-    view = room.order(Order.GO)
-    assert (view.state, view.voice) == (State.GETTING_READY, "getting ready, 3 of 10")
-    assert not room.speaker.asked
-    room.prepared.done = True
-    assert looked(room.session).state is State.COUNT_IN  # as it was asked for
+    view = looked(room.session)
+    assert (view.state, view.voice) == (State.READY, "getting ready, 3 of 10")
+    assert room.order(Order.GO).state is State.COUNT_IN
 
 
 def called(room: Class) -> set[str]:
