@@ -10,8 +10,9 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from caller.cli.adding import keep, named, settle, text_to_keep
+from caller.cli.adding import keep, named, settle, text_to_keep, with_text
 from caller.cli.check import document, for_page, verdict
+from caller.cli.files import typed_path
 from caller.cli.say import Refused, findings_lines, print_json
 from caller.cli.sheets import Sheet, bytes_of, of_bytes, own_folder, vocabulary
 from caller.intake.found import MOST_FILE_BYTES
@@ -42,7 +43,7 @@ def add(commands: Any) -> None:
 
 def run(asked: argparse.Namespace) -> int:
     words = vocabulary()
-    folder = asked.to.expanduser() if asked.to is not None else own_folder()
+    folder = typed_path(asked.to) if asked.to is not None else own_folder()
     documents: list[dict[str, object]] = []
     status = 0
     for name in asked.files:
@@ -77,6 +78,7 @@ def _add(name: str, folder: Path, asked: argparse.Namespace, words: Vocabulary) 
         sheet = settle(sheet, _ask, words)
     sheet = named(sheet, sheet.path.stem, words)
     text, laid = text_to_keep(sheet, words)
+    sheet = with_text(sheet, text, words)
     path, new = keep(text, sheet.title, folder)
     if not asked.json:
         print(verdict(sheet))
@@ -90,7 +92,7 @@ def _sheet(name: str, folder: Path, words: Vocabulary) -> Sheet:
     if name == STDIN:
         path, raw = Path("stdin"), sys.stdin.buffer.read(MOST_FILE_BYTES + 1)
     else:
-        path = Path(name).expanduser()
+        path = typed_path(name)
         raw = bytes_of(path)
     if path.suffix.lower() == ".txt" and path.parent.resolve() == folder.resolve():
         raise Refused(f"{path} is among these routines already; 'caller check' shows what is in it", 1)

@@ -8,6 +8,7 @@ from collections import Counter
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
+from caller.cli.leaving import told_where
 from caller.cli.listing import walls_in
 from caller.cli.say import Refused, finding_document, number, print_findings, print_json, warn
 from caller.cli.sheets import Sheet, find, load, vocabulary
@@ -36,7 +37,8 @@ def watch(asked: argparse.Namespace) -> int:
 
     words = vocabulary()
     path = find(asked.sheets[0], words).path
-    show_findings(path, lambda path: for_page(load(path, words), words))
+    with told_where():
+        show_findings(path, lambda path: for_page(load(path, words), words))
     return 0 if load(path, words).ok else 1
 
 
@@ -73,7 +75,7 @@ def run(asked: argparse.Namespace) -> int:
 
 def document(sheet: Sheet) -> dict[str, object]:
     """What is known of a sheet, for JSON."""
-    routine = sheet.read.routine
+    routine = sheet.routine
     header = routine.header
     return {
         "title": sheet.title,

@@ -48,12 +48,12 @@ def picked(asked: argparse.Namespace) -> str | None:
     if asked.plain or not sys.stdout.isatty():
         raise Refused("which routine? Name a SHEET: 'caller list' shows those on hand")
     from caller.cli.listing import document
-    from caller.cli.sheets import load, on_hand, vocabulary
+    from caller.cli.sheets import loaded_on_hand, vocabulary
     from caller.screen.looks import Look
     from caller.screen.picker import pick_routine
 
     words = vocabulary()
-    path = pick_routine([document(load(file, words)) for file in on_hand()], Look(asked.look))
+    path = pick_routine([document(sheet) for sheet in loaded_on_hand(words)], Look(asked.look))
     return str(path) if path else None
 
 
@@ -66,18 +66,18 @@ def open_session(name: str, asked: argparse.Namespace, settings: Settings) -> Se
     from caller.transport.footing import FOR_A_DANCE
     from caller.transport.order import Order
 
-    sheet = danceable(name)
+    sheet = danceable(name, asked.as_it_stands)
     dance, tempo = dance_of(sheet, asked.walls), tempo_of(sheet, asked.tempo)
     backing = asked_music(asked.music)
     voice = open_voice(asked.voice)
     batches = in_batches(openings(dance, settings.manner), phrases_of(dance, settings.manner))
     desk = open_desk(asked, settings, voice, batches, FOR_A_DANCE)
-    kept = keeping_dances(asked.class_name, sheet.read.routine.header.tempo or tempo)
+    kept = keeping_dances(asked.class_name, sheet.routine.header.tempo or tempo)
     session = Session(
         WholeDance.of(dance, tempo, settings.manner, Fading(asked.fading)),
         replace(desk, music=making(backing, tempo)) if backing else desk,
         levels_of(settings),
-        over_lu=asked.over,
+        over_lu=asked.above,
         done=None if kept is None else lambda whole, danced: kept(whole.dance, danced),
     )
     if asked.easier:
@@ -88,8 +88,8 @@ def open_session(name: str, asked: argparse.Namespace, settings: Settings) -> Se
 def phrases_of(dance: Dance, manner: Manner) -> list[tuple[str, float]]:
     """All that may be said, whatever is ordered: first what is said as it stands, from the top on."""
     from caller.calls.easier import eased
+    from caller.calls.needed import phrases_in_turn
     from caller.calls.plan import Manner
-    from caller.calls.score import phrases_in_turn
     from caller.dance.unroll import unroll
 
     easier = unroll(eased(dance.routine), len(dance.walls))
@@ -100,6 +100,6 @@ def phrases_of(dance: Dance, manner: Manner) -> list[tuple[str, float]]:
 
 def openings(dance: Dance, manner: Manner) -> list[tuple[str, float]]:
     """The count-in, and what is called before the rest can be ready."""
-    from caller.calls.score import phrases_in_turn
+    from caller.calls.needed import phrases_in_turn
 
     return [phrase for phrase in phrases_in_turn(dance, manner, until=OPENING_COUNTS) if phrase[1] == 1.0]

@@ -11,8 +11,9 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from caller.calls.easier import eased
+from caller.calls.needed import phrases_in_turn
 from caller.calls.plan import Lexicon, Manner
-from caller.calls.score import CALL_GAIN, Clips, make_take, phrases_in_turn
+from caller.calls.score import CALL_GAIN, Clips, make_take
 from caller.calls.take import Take
 from caller.clock.timeline import round_half_up
 from caller.dance.unroll import unroll
@@ -124,20 +125,27 @@ def phrases_of(programme: Programme, floors: Floors, first_stage: int = 0) -> tu
     """All (words, speed) that a voice must have ready for the programme, each once, in the order in which they are said
     from a stage on, then those of the stages before it."""
     in_turn = (*programme.stages[first_stage:], *programme.stages[:first_stage])
-    return tuple(dict.fromkeys(phrase for stage in in_turn for phrase in _said_in(stage, floors)))
+    found: dict[tuple[str, float], None] = {}
+    ways: set[tuple[bool, Manner]] = set()
+    for stage in in_turn:
+        found |= dict.fromkeys((words, TELLING_SPEED) for words in stage.said)
+        fresh = _ways(stage) - ways
+        ways |= fresh
+        for _, manner in sorted(fresh, key=lambda way: way[1].value):
+            found |= dict.fromkeys(phrases_in_turn(floors.of_stage(stage), manner))
+    return tuple(found)
 
 
 def opening_of(programme: Programme, floors: Floors, first_stage: int = 0) -> tuple[tuple[str, float], ...]:
     """What has to be there before the programme starts at a stage: what is told there, else what is called there."""
     stage = programme.stages[first_stage]
-    told_first = tuple((words, TELLING_SPEED) for words in stage.said)
-    return told_first or tuple(_said_in(stage, floors))
+    if stage.said:
+        return tuple((words, TELLING_SPEED) for words in stage.said)
+    return tuple(phrase for _, manner in _ways(stage) for phrase in phrases_in_turn(floors.of_stage(stage), manner))
 
 
-def _said_in(stage: Stage, floors: Floors) -> Iterator[tuple[str, float]]:
-    yield from ((words, TELLING_SPEED) for words in stage.said)
-    for manner in stage.manners if stage.danced else ():
-        yield from phrases_in_turn(floors.of_stage(stage), manner)
+def _ways(stage: Stage) -> set[tuple[bool, Manner]]:
+    return {(stage.easier, manner) for manner in stage.manners} if stage.danced else set()
 
 
 Piece = Told | Take

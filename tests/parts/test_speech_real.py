@@ -20,8 +20,8 @@ import pyloudnorm
 import pytest
 
 from caller.calls.weigh import SPEEDS
+from caller.children.starting import python
 from caller.rig.shelf import Shelf
-from caller.rig.speech.child import python_module
 from caller.rig.speech.lexicon import Prepared, SpokenLexicon, open_lexicon
 from caller.rig.speech.polish import polish
 from caller.rig.speech.sources import USUAL, missing
@@ -104,7 +104,7 @@ def test_what_the_drivers_print_does_not_reach_the_replies(synthesiser: WorkerSy
 
 def test_a_worker_ends_with_its_parent(tmp_path: Path) -> None:
     worker = subprocess.Popen(
-        python_module("caller.rig.speech.worker", USUAL, str(tmp_path)), stdin=subprocess.PIPE, stdout=subprocess.PIPE
+        python("caller.rig.speech.worker", USUAL, str(tmp_path)), stdin=subprocess.PIPE, stdout=subprocess.PIPE
     )
     assert worker.stdin is not None
     assert worker.stdout is not None

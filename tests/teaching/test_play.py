@@ -15,7 +15,17 @@ from caller.calls.take import Take
 from caller.sound.mix import render
 from caller.sound.score import RATE
 from caller.teaching.drill import drill_of, practice_of, section_span
-from caller.teaching.play import BREATH_SECONDS, Floors, Told, in_one_score, opening_of, phrases_of, pieces, take_of_stage, told
+from caller.teaching.play import (
+    BREATH_SECONDS,
+    Floors,
+    Told,
+    in_one_score,
+    opening_of,
+    phrases_of,
+    pieces,
+    take_of_stage,
+    told,
+)
 from caller.teaching.running import Outcome, begin, next_stage
 from caller.teaching.stage import Kind
 from caller.teaching.walkthrough import walkthrough_of
