@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from caller.calls.plan import Manner
     from caller.dance.walls import Dance
     from caller.rig.settings import Settings
-    from caller.session import Session
+    from caller.session import Session, WholeDance
 
 
 def add(commands: Any) -> None:
@@ -44,39 +44,36 @@ def picked(asked: argparse.Namespace) -> str | None:
     if asked.plain or not sys.stdout.isatty():
         raise Refused("which routine? Name a SHEET: 'caller list' shows those on hand")
     from caller.cli.listing import document
-    from caller.cli.sheets import load, on_hand, vocabulary
+    from caller.cli.sheets import loaded_on_hand, vocabulary
     from caller.screen.looks import Look
     from caller.screen.picker import pick_routine
 
     words = vocabulary()
-    path = pick_routine([document(load(file, words)) for file in on_hand()], Look(asked.look))
+    path = pick_routine([document(sheet) for sheet in loaded_on_hand(words)], Look(asked.look))
     return str(path) if path else None
 
 
-def open_session(name: str, asked: argparse.Namespace, settings: Settings) -> Session:
+def open_session(name: str, asked: argparse.Namespace, settings: Settings) -> Session[WholeDance]:
     """A session with this machine's speaker, pedal and voice, the voice and the music being made ready in the
     background. name: of the sheet. Raises Refused."""
     from caller.calls.plan import Fading
     from caller.cli.sheets import danceable
-    from caller.session import Session
+    from caller.session import Session, WholeDance
     from caller.transport.footing import FOR_A_DANCE
     from caller.transport.order import Order
-    from caller.transport.tempo import Pace
 
     sheet = danceable(name)
     dance, tempo = dance_of(sheet, asked.walls), tempo_of(sheet, asked.tempo)
     backing = asked_music(asked.music)
     voice = open_voice(asked.voice)
     desk = open_desk(asked, settings, voice, phrases_of(dance, settings.manner), FOR_A_DANCE)
+    kept = keeping_dances(asked.class_name, sheet.routine.header.tempo or tempo)
     session = Session(
-        dance,
+        WholeDance.of(dance, tempo, settings.manner, Fading(asked.fading)),
         replace(desk, music=making(backing, tempo)) if backing else desk,
-        Pace(tempo),
-        settings.manner,
         levels_of(settings),
-        fading=Fading(asked.fading),
-        over_lu=asked.over,
-        danced=keeping_dances(asked.class_name, sheet.read.routine.header.tempo or tempo),
+        over_lu=asked.above,
+        done=None if kept is None else lambda whole, danced: kept(whole.dance, danced),
     )
     if asked.easier:
         session.obey(Order.EASIER)

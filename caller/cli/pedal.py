@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from caller.cli import amounts
 from caller.cli.leaving import told_where
 from caller.cli.live import PEDALS, learnt_pedals
 from caller.cli.say import Refused, warn
@@ -65,7 +66,7 @@ def add(commands: Any) -> None:
     words.add_argument(
         "--limits",
         nargs=2,
-        type=int,
+        type=amounts.whole(1, 400),
         metavar=("HEEL", "TOE"),
         help="keep how far an expression pedal goes, in %% of the full tempo with the heel down and the toe down",
     )
@@ -221,13 +222,16 @@ def tried(
 def done_words(done: Stroke | Lean, dance: Footing, lesson: Footing) -> str:
     """ "tap: Start, pause, go on", "release: Up to speed; in a lesson: Slower", "76 % of the full tempo"."""
     from caller.transport.expression import Lean
-    from caller.transport.order import ORDERS
+    from caller.transport.state import State
+    from caller.transport.table import Context, respond
     from caller.transport.unit import Which
 
     if isinstance(done, Lean):
         return f"{int(done.share * 100)} % of the full tempo"
-    titles = {entry.order: entry.title for entry in ORDERS}
-    there, here = (", ".join(titles[one] for one in footing.orders(done)) or "nothing" for footing in (dance, lesson))
+    there, here = (
+        ", ".join(respond(Context(State.RUNNING, taught), one).title for one in footing.orders(done)) or "nothing"
+        for footing, taught in ((dance, False), (lesson, True))
+    )
     which = "second pedal, " if done.pedal is Which.SECOND else ""
     return f"{which}{done.gesture.value}: {there}" + (f"; in a lesson: {here}" if here != there else "")
 

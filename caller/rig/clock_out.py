@@ -10,10 +10,10 @@ import threading
 import time
 from collections.abc import Callable
 from contextlib import suppress
-from dataclasses import dataclass, replace
-from fractions import Fraction
+from dataclasses import replace
 from typing import Protocol
 
+from caller.clock.beat import Beat
 from caller.clock.pulses import (
     PULSES_A_COUNT,
     STOP,
@@ -22,24 +22,11 @@ from caller.clock.pulses import (
     sent_with,
     sets_off,
 )
-from caller.clock.timeline import Timeline
 
 # Longest wait before what is followed is looked at anew.
 GLANCE_SECONDS = 0.004
 # What is told of where the sound is wavers by a block from look to look: a small difference is followed slowly.
 SLIGHT_SECONDS, SHARE = 0.04, 0.1
-
-
-@dataclass(frozen=True, slots=True)
-class Beat:
-    """What is heard: a timeline whose frame 0 is heard at ``zero_seconds``; ``start`` the first count danced, ``end``
-    the one after the last; ``take``: numbers the starts, so that going elsewhere is told from another tempo."""
-
-    timeline: Timeline
-    zero_seconds: float
-    start: Fraction
-    end: Fraction
-    take: int
 
 
 class Out(Protocol):

@@ -76,7 +76,7 @@ class Stage:
         frames = capture.stop()
         if hushed is None:
             return None
-        playing = self.session.air.playing[-1]
+        playing = self.session.air.playout.parts[-1]
         first, last = hushed - RATE // 2, hushed + NEAR
         whole = render(playing.piece.score, playing.piece_frame(first), playing.piece_frame(last))
         before_it = whole[: RATE // 2 - NEAR]

@@ -19,12 +19,12 @@ import pytest
 from scipy.signal import correlate
 
 from caller.rig.devices import LIBRARY_VARIABLE, PORTAUDIO, PULSE, portaudio_missing, pulse_there, sound_report
-from caller.rig.speaker import Heard
 from caller.rig.stream.keeper import SILENT_SECONDS
 from caller.rig.stream.live import DeviceSpeaker
 from caller.rig.stream.player import WRITE_LIMIT_SECONDS
 from caller.sound.reel import Reel, Splice, render_reel
 from caller.sound.score import RATE, Score
+from caller.sound.speaker import Heard
 from tests.parts.conftest import need
 from tests.parts.pulse import Capture, PulseServer, missing
 from tests.parts.waiting import until

@@ -5,9 +5,10 @@ from __future__ import annotations
 import pytest
 
 from caller.rig.devices import SOUND_MISSING
-from caller.rig.speaker import SilentSpeaker, Speaker
+from caller.rig.speaker import SilentSpeaker
 from caller.rig.stream.live import open_speaker
 from caller.sound.score import RATE, Score
+from caller.sound.speaker import Speaker
 from tests.fakes.sink import HandClock
 from tests.fakes.speaker import HandSpeaker
 from tests.rig.scores import steady
