@@ -90,6 +90,9 @@ async def _all_pairs(few: bool = False, look: Look = Look.DARK) -> set[tuple[Rgb
         pairs |= _pairs(app, few)
         await pilot.press("question_mark")
         pairs |= _pairs(app, few)
+        await pilot.press("escape", "slash")
+        await pilot.pause()
+        pairs |= _pairs(app, few)
     return pairs
 
 
