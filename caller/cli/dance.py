@@ -62,7 +62,7 @@ def open_session(name: str, asked: argparse.Namespace, settings: Settings) -> Se
     from caller.transport.footing import FOR_A_DANCE
     from caller.transport.order import Order
 
-    sheet = danceable(name)
+    sheet = danceable(name, asked.as_it_stands)
     dance, tempo = dance_of(sheet, asked.walls), tempo_of(sheet, asked.tempo)
     backing = asked_music(asked.music)
     voice = open_voice(asked.voice)

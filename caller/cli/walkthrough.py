@@ -10,7 +10,7 @@ from caller.cli import amounts
 from caller.cli.files import add_over_word, output, typed_path
 from caller.cli.keeping import keeping_goes, last_time
 from caller.cli.live import add_live_words, levels_of, open_desk, run_live
-from caller.cli.running import add_above_word, dance_of, open_voice, ready_voice, tempo_of
+from caller.cli.running import add_above_word, add_as_it_stands, dance_of, open_voice, ready_voice, tempo_of
 from caller.cli.say import Refused, print_json
 
 if TYPE_CHECKING:
@@ -51,6 +51,7 @@ def add(commands: Any) -> None:
 
 def add_programme_words(words: argparse.ArgumentParser) -> None:
     words.add_argument("sheet", metavar="SHEET")
+    add_as_it_stands(words)
     words.add_argument(
         "--tempo", type=amounts.tempo, metavar="T", help="full tempo in counts a minute (else the sheet's)"
     )
@@ -86,7 +87,7 @@ def lay(asked: argparse.Namespace) -> Laid:
     from caller.cli.sheets import danceable
     from caller.teaching.walkthrough import walkthrough_of
 
-    sheet = danceable(asked.sheet)
+    sheet = danceable(asked.sheet, asked.as_it_stands)
     dance = dance_of(sheet, asked.walls)
     programme = _saved(asked, dance) if asked.saved else walkthrough_of(dance, tempo_of(sheet, asked.tempo))
     if asked.stage > len(programme.stages):

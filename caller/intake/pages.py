@@ -14,7 +14,7 @@ from functools import lru_cache
 from itertools import pairwise
 from statistics import median
 
-from caller.intake.found import row
+from caller.intake.found import PAGE_NUMBER, row
 from caller.intake.tables import has_counts
 from caller.routine.layout.headings import read_heading
 from caller.routine.vocabulary import shipped_text
@@ -56,11 +56,12 @@ _NEXT_LINE = 1.75  # further apart, in heights, lines are of different paragraph
 _GAP = 1.9
 _APART = 1.3  # times the usual distance of lines, from which one stands apart
 _EDGE = 0.12  # of a page's height, in which page numbers stand
-_PAGE_NUMBER = re.compile(r"^\W*(?:page|p\.?|seite)?\s*\d{1,3}(?:\s*(?:of|/|von|-)\s*\d{1,3})?\W*$", re.IGNORECASE)
 _PRINTED = re.compile(
     r"^(?:https?|file)://\S+|^\d{1,4}[/.-]\d{1,2}[/.-]\d{2,4},?\s+\d{1,2}[:.]\d{2}|\d{1,2}[:.]\d{2}(?:\s?[ap]m)?\s*$(?<=\d{4})|(?:https?|file)://\S+\s+\d+/\d+$",
     re.IGNORECASE,
 )
+# A foot or a facing: never a line of its own.
+_NO_LINE = re.compile(r"^(?:[RL]|\(?\d{1,2}[:.]\d\d\)?)[.,;]?$")
 _STARTS = re.compile(
     r"^(?:[\u2022\u25aa\u25cf\u25e6*#>\u2605]|\(?(?:easier\s+|easy\s+)?(?:option|tag|bridge|restart|re-start|ending|note|repeat|part|section|choreo\w*|music|intro|level|wall|walls|counts?|start|begin)\b"
     r"|[A-Z][\w ]{1,24}:\s|[-\u2013\u2014]\s)",
@@ -92,7 +93,7 @@ def _take_furniture(pages: Sequence[Page]) -> list[str]:
         for line in _outer(page):
             again = repeated[line.text] > 1 and not has_counts(line.text)
             edge = line.y < _EDGE * page.height or line.y > (1 - _EDGE) * page.height
-            if (again or (edge and (_PAGE_NUMBER.match(line.text) or _PRINTED.search(line.text)))) or _heads_title(
+            if (again or (edge and (PAGE_NUMBER.match(line.text) or _PRINTED.search(line.text)))) or _heads_title(
                 page, line
             ):
                 page.lines.remove(line)
@@ -232,6 +233,8 @@ def _broken_from(whole: Sequence[Cell], before: Line, line: Line, edge: float) -
     cell = whole[at]
     right = whole[at + 1].x0 - 0.5 * line.size if at + 1 < len(whole) else edge
     full = cell.x1 + 0.25 * line.size + head.first > right - (0.0 if at + 1 == len(whole) else 1.5) * line.size
+    if _NO_LINE.match(line.text) and has_counts(row(c.text for c in whole)):
+        return at
     open_ended = cell.text.endswith((",", "&", "-", "/")) or head.text[:1].islower()
     if full and (open_ended or len(line.cells) == 1):
         return at

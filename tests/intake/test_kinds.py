@@ -67,14 +67,12 @@ def test_counts_in_one_cell_and_their_steps_in_the_next_are_rows() -> None:
     assert found.text == "1-2  Walk R, L\n3&4  Right shuffle forward\n5-8  Vine left\n"
 
 
-def test_facts_in_a_pages_head_are_kept_and_page_numbers_told() -> None:
-    found = take_in(
-        word(
-            paragraph("1-2 Walk R, L"), header1=f"<w:hdr>{paragraph('32 counts, 4 walls')}{paragraph('Page 1')}</w:hdr>"
-        )
-    )
-    assert found.text.splitlines()[0] == "32 counts, 4 walls"
-    assert found.left_out == ("Page 1",)
+def test_a_pages_head_that_tells_of_the_dance_is_kept_and_page_numbers_are_told() -> None:
+    head = f"<w:hdr>{paragraph('Lime Kiln')}{paragraph('32 counts, 4 walls')}{paragraph('Page 1')}</w:hdr>"
+    foot = f"<w:ftr>{paragraph('Sheets of the hall')}</w:ftr>"
+    found = take_in(word(paragraph("1-2 Walk R, L"), header1=head, footer1=foot))
+    assert found.text == "Lime Kiln\n32 counts, 4 walls\n1-2 Walk R, L\n"
+    assert set(found.left_out) == {"Page 1", "Sheets of the hall"}
 
 
 @pytest.mark.parametrize(

@@ -63,7 +63,7 @@ def _actions(read: ReadPassage) -> list[str]:
         ("1-4", "R heel, hook, heel, together", ["heel forward", "hook", "heel forward", "step beside"]),
         ("1", "Touch R toe beside L heel", ["touch beside"]),
         ("1-2", "Step R fwd, step L fwd", ["step forward", "step forward"]),
-        ("1-2", "Bring heels apart, bring heels together", ["heel split out", "heel split in"]),
+        ("1-2", "Bring heels apart, bring heels together", ["heel split", "heel split"]),
         ("1-2", "Step R fwd, sweep L from back to front", ["step forward", "sweep"]),
         ("1-2", "Step R fwd, pivot 1/2 L", ["step forward", "pivot"]),
         ("1-2", "R knee in, R knee out", ["knee pop in", "knee pop out"]),

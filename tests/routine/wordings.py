@@ -506,6 +506,259 @@ R | 1-2 | Take a big step to R on R, slide L to R | 1R 2L
 R | 1-2 | Take a large step to the right, touch left beside right | 1R 2L
 R | 1-2 | Long step R diag fwd, slide L tog | 1R 2L
 R | 1-2 | Big step back R, drag L heel | 1R 2L
+R | 1-2 | Rock back R, L | 1R 2L
+R | 1-2 | RF: step forward; LF: step forward | 1R 2L
+R | 1-2 | Rt. heel fwd., Rt. toe beside Lt. | 1R 2R
+R | 1-2 | R. fwd, L. fwd | 1R 2L
+R | 1-2 | Step R fwd (prep), pivot 1/2 L | 1R 2L
+R | 1-2 | Step R to R side (feet shoulder width apart), hold | 1R
+R | 1-2 | Step R to side, change weight to L | 1R 2L
+R | 1-2 | Step R to side, transfer weight to L | 1R 2L
+R | 1-2 | Step R fwd, replace weight back onto L | 1R 2L
+R | 1-4 | Rock R fwd, replace L, rock R back, replace L | 1R 2L 3R 4L
+R | 1-2 | Step R fwd making ¼ turn over L shoulder, touch L | 1R 2L
+R | 1-2 | Turn ¼ left (9:00) stepping R to R side, touch L next to R | 1R 2L
+R | 1-2 | Step R to side squaring up to 3:00, touch L | 1R 2L
+R | 1-2 | Step R to side to face 3:00, touch L | 1R 2L
+R | 1-2 | Step R to R, (hold) clap | 1R 2B
+R | 1-2 | Touch R toe to R side (no weight), step R beside L | 1R 2R
+R | 1-2 | Step R fwd - touch L behind | 1R 2L
+R | 1-2 | step rf fwd , step lf fwd | 1R 2L
+R | 1-2 | STEP R FORWARD, TOUCH L BESIDE R | 1R 2L
+R | 1-2 | Step Right Foot Forward, Touch Left Toe Beside Right Foot | 1R 2L
+R | 1-2 | step ( R ) forward, step ( L ) forward | 1R 2L
+R | 1-2 | Step [R] fwd, step [L] fwd | 1R 2L
+R | 1&2 | Shuffle forward (right-left-right) | 1R &L 2R
+R | 1&2 | Shuffle forward leading right (R-L-R) | 1R &L 2R
+R | 1&2 | Shuffle forward on R | 1R &L 2R
+R | 1&2 | Do a right shuffle forward | 1R &L 2R
+R | 1&2 | R-L-R shuffle forward | 1R &L 2R
+R | 1&2 | Rt-Lt-Rt shuffle turning 1/2 left | 1R &L 2R
+R | 1&2 | 1/2 turning shuffle left (RLR) | 1R &L 2R
+R | 1&2 | Shuffle R L R making 1/2 turn over L shoulder | 1R &L 2R
+R | 1&2 | Shuffle half turn left | 1R &L 2R
+R | 1&2 | Right triple step turning half left | 1R &L 2R
+R | 1&2 | Side triple right | 1R &L 2R
+R | 1&2 | Triple right R-L-R | 1R &L 2R
+R | 1&2 | Step R-L-R in place | 1R &L 2R
+R | 1&2 | Step in place R, L, R | 1R &L 2R
+R | 1&2 | Stomp right, left, right | 1R &L 2R
+R | 1&2 | Coaster step, R, L, R | 1R &L 2R
+R | 1&2 | Right back coaster step | 1R &L 2R
+R | 1&2 | Forward coaster step R | 1R &L 2R
+R | 1&2 | Coaster step turning 1/4 right | 1R &L 2R
+R | 1&2 | R coaster 1/4 turn R | 1R &L 2R
+R | 1&2 | Sailor R | 1R &L 2R
+R | 1&2 | Right sailor shuffle | 1R &L 2R
+R | 1&2 | R sailor with 1/4 R | 1R &L 2R
+R | 1&2 | Sailor turn 1/4 right | 1R &L 2R
+R | 1&2 | Behind, 1/4 left, step: R behind L, turn 1/4 left stepping fwd L, step fwd R | 1R &L 2R
+R | 1&2 | R behind L, 1/4 L stepping L fwd, R fwd | 1R &L 2R
+R | 1&2 | Behind & cross R | 1R &L 2R
+R | 1&2 | Cross R behind L, step L to L & cross R over L | 1R &L 2R
+R | 1&2 | Cross & cross R | 1R &L 2R
+R | 1&2 | R cross shuffle to left | 1R &L 2R
+R | 1&2 | R across L, L to L, R across L | 1R &L 2R
+R | 1&2 | Rock R side & cross | 1R &L 2R
+R | 1&2 | Rock R to R, rec L, cross R | 1R &L 2R
+R | 1&2 | Side rock & cross R | 1R &L 2R
+R | 1&2 | R side rock cross | 1R &L 2R
+R | 1&2 | Rock & cross R | 1R &L 2R
+R | 1&2 | R mambo | 1R &L 2R
+R | 1&2 | Mambo step forward R | 1R &L 2R
+R | 1&2 | R forward mambo | 1R &L 2R
+R | 1&2 | R mambo cross | 1R &L 2R
+R | 1&2 | Mambo side R, together | 1R &L 2R
+R | 1&2 | Cross mambo R | 1R &L 2R
+R | 1&2 | Kick & step R | 1R &R 2L
+R | 1&2 | Kick-ball-cross R | 1R &R 2L
+R | 1&2 | Kick-ball-step R fwd | 1R &R 2L
+R | 1&2 | R kick, ball, change | 1R &R 2L
+R | 1&2 | Kick ball touch R | 1R &R 2L
+R | 1&2 | R heel ball cross | 1R &R 2L
+R | 1&2 | Touch R heel fwd, step ball of R beside L, cross L over R | 1R &R 2L
+R | 1&2 | R heel & cross | 1R &R 2L
+R | 1&2 | Point R & point L | 1R &R 2L
+R | 1&2& | Point R & point L & | 1R &R 2L &L
+R | 1&2& | R heel fwd & L heel fwd & | 1R &R 2L &L
+R | 1&2 | R heel, tog, L heel | 1R &R 2L
+R | 1&2& | Right heel switch, left heel switch | 1R &R 2L &L
+R | 1&2&3-4 | Heel switches: R heel, close, L heel, close, R heel, hold | 1R &R 2L &L 3R
+R | 1-2 | Right kick, kick | 1R 2R
+R | 1-2 | Kick forward R, kick side R | 1R 2R
+R | 1-2 | 2 kicks with R | 1R 2R
+R | 1-2 | 2x kick R | 1R 2R
+R | 1-2 | R hitch x2 | 1R 2R
+R | 1-2 | Tap R heel twice | 1R 2R
+R | 1-2 | R heel taps x2 | 1R 2R
+R | 1-2 | Stomp up R x 2 | 1R 2R
+R | 1-2 | Stomp stomp R L | 1R 2L
+R | 1-2 | Two stomps R, L | 1R 2L
+R | 1-2 | Clap twice | 1B 2B
+R | 1-2 | Clap hands two times | 1B 2B
+R | 1-2 | Walk forward: R, L | 1R 2L
+R | 1-2 | Walks fwd R,L | 1R 2L
+R | 1-3 | Walk forward R L R | 1R 2L 3R
+R | 1-4 | Walk fwd R, L, R, hitch L | 1R 2L 3R 4L
+R | 1-4 | Walk fwd R,L,R & kick L | 1R 2L 3R 4L
+R | 1-4 | Walk backwards R, L, R, touch L together | 1R 2L 3R 4L
+R | 1-4 | 3 walks back (R,L,R), touch L | 1R 2L 3R 4L
+R | 1-4 | Back, back, back, touch | 1R 2L 3R 4L
+R | 1-4 | Fwd R, fwd L, fwd R, kick L | 1R 2L 3R 4L
+R | 1-4 | Step forward R, step forward L, step forward R, kick L forward | 1R 2L 3R 4L
+R | 1-4 | Heel strut R, heel strut L | 1R 2R 3L 4L
+R | 1-4 | R heel strut, L heel strut | 1R 2R 3L 4L
+R | 1-4 | Toe strut R fwd, toe strut L fwd | 1R 2R 3L 4L
+R | 1-4 | Toe-heel strut R, toe-heel strut L | 1R 2R 3L 4L
+R | 1-2 | Toe strut back R | 1R 2R
+R | 1-4 | Back toe struts R, L | 1R 2R 3L 4L
+R | 1-4 | Side toe strut R, cross toe strut L over R | 1R 2R 3L 4L
+R | 1-2 | Cross rock R over L, recover weight on L | 1R 2L
+R | 1-2 | R cross rock, recover | 1R 2L
+R | 1-2 | Rock R across L, recover L | 1R 2L
+R | 1-2 | Rock side R, recover L | 1R 2L
+R | 1-2 | Rock to R on R, rock to L on L | 1R 2L
+R | 1-2 | Rock R to R side, recover L w/ 1/4 turn L | 1R 2L
+R | 1-2 | Rock fwd R, recover L turning 1/4 R | 1R 2L
+R | 1-2 | Rock R fwd, recover to L | 1R 2L
+R | 1-4 | Side rock R, recover, cross R over L, hold | 1R 2L 3R
+R | 1-4 | Step R fwd, hold, pivot 1/2 L, hold | 1R 3L
+R | 1-4 | Step R, pivot 1/2 left, step R, hold | 1R 2L 3R
+R | 1-4 | Step fwd R, pivot 1/2 L, step fwd R, clap | 1R 2L 3R 4B
+R | 1-4 | R fwd, hold, 1/2 pivot L, hold | 1R 3L
+R | 1-4 | Step-pivot 1/2 L, step-pivot 1/4 L | 1R 2L 3R 4L
+R | 1-4 | Step R fwd and pivot 1/2 turn L, twice | 1R 2L 3R 4L
+R | 1-2 | Stomp R fwd, pivot 1/4 L | 1R 2L
+R | 1-2 | Cross R over L, unwind full turn left | 1R 2B
+R | 1-4 | Cross R over L, unwind 1/2 L over 3 counts | 1R 2B
+R | 1-4 | Cross R over L, unwind 3/4 L (weight on L), clap, clap | 1R 2B 3B 4B
+R | 1-4 | Vine R with 1/4 turn R, touch | 1R 2L 3R 4L
+R | 1-4 | Vine to R turning 1/4 R & hitch L | 1R 2L 3R 4L
+R | 1-4 | Side R, behind L, 1/4 R, brush L | 1R 2L 3R 4L
+R | 1-4 | Side right, left behind, 1/4 turn right on right, scuff left | 1R 2L 3R 4L
+R | 1-4 | R to R, L behind R, R fwd into 1/4 R, L scuff | 1R 2L 3R 4L
+R | 1-4 | Step R to R side, cross L behind R, step R to R side 1/4 R, hitch L | 1R 2L 3R 4L
+R | 1-4 | Side, behind, side, cross | 1R 2L 3R 4L
+R | 1-4 | R side, L behind, R side, L in front | 1R 2L 3R 4L
+R | 1-4 | Weave R: side, behind, side, across | 1R 2L 3R 4L
+R | 1-4 | R side weave | 1R 2L 3R 4L
+R | 1-4 | Cross, side, behind, side | 1R 2L 3R 4L
+R | 1-4 | R over, L side, R behind, L side | 1R 2L 3R 4L
+R | 1-4 | Cross R over L, side L, cross R behind L, sweep L front to back | 1R 2L 3R 4L
+R | 1-4 | Cross R over L, step L to L, step R behind L, point L | 1R 2L 3R 4L
+R | 1-8 | Weave left 8: cross R over L, L side, R behind, L side, R over, L side, R behind, L side | 1R 2L 3R 4L 5R 6L 7R 8L
+R | 1-4 | Jazz box 1/4 turn right with a cross | 1R 2L 3R 4L
+R | 1-4 | Jazz box R making a 1/4 turn to the right | 1R 2L 3R 4L
+R | 1-4 | Jazz box (R,L,R,L) | 1R 2L 3R 4L
+R | 1-4 | Jazz box 1/4 R: cross R over L, 1/4 R step L back, step R side, step L fwd | 1R 2L 3R 4L
+R | 1-4 | R jazz box, touch L | 1R 2L 3R 4L
+R | 1-4 | Jazz square turning 1/4 R | 1R 2L 3R 4L
+R | 1-8 | Jazz box x2 | 1R 2L 3R 4L 5R 6L 7R 8L
+R | 1-8 | 2 jazz boxes turning 1/4 R each | 1R 2L 3R 4L 5R 6L 7R 8L
+R | 1-8 | Two quarter monterey turns right | 1R 2R 3L 4L 5R 6R 7L 8L
+R | 1-8 | Monterey 1/4 R x2 | 1R 2R 3L 4L 5R 6R 7L 8L
+R | 1-4 | Monterey ½ right: point R side, ½ turn R step R beside L, point L side, L together | 1R 2R 3L 4L
+R | 1-4 | Point R, 1/2 turn R, point L, together | 1R 2R 3L 4L
+R | 1-4 | R point, R together 1/4 R, L point, L together | 1R 2R 3L 4L
+R | 1-4 | Rocking chair R | 1R 2L 3R 4L
+R | 1&2& | Rocking chair R | 1R &L 2R &L
+R | 1&2& | Syncopated rocking chair R | 1R &L 2R &L
+R | 1-4 | Step touch R & L | 1R 2L 3L 4R
+R | 1-4 | R step touch, L step touch | 1R 2L 3L 4R
+R | 1-4 | Side step R touch L, side step L touch R | 1R 2L 3L 4R
+R | 1-4 | Step R touch L, step L touch R | 1R 2L 3L 4R
+R | 1-4 | Step side together side touch | 1R 2L 3R 4L
+R | 1-4 | Step side, step together, step side, touch together | 1R 2L 3R 4L
+R | 1-4 | Forward R, touch L, back L, touch R | 1R 2L 3L 4R
+R | 1-4 | Step R diag fwd R, touch L, step L diag back, touch R | 1R 2L 3L 4R
+R | 1-4 | R fwd diag, L tog, R fwd diag, L touch | 1R 2L 3R 4L
+R | 1-4 | Step R fwd to right corner, lock L behind R, step R fwd, scuff L | 1R 2L 3R 4L
+R | 1-4 | R fwd, L lock behind, R fwd, L brush fwd | 1R 2L 3R 4L
+R | 1-2 | Drag R to L taking weight, step L fwd | 1R 2L
+R | 1-2 | Hip bump R, hip bump L | 1R 2L
+R | 1-4 | Bump hips right, right, left, left | 1R 2R 3L 4L
+R | 1-4 | Hip bumps: R, R, L, L | 1R 2R 3L 4L
+R | 1-4 | Bump R hip twice, bump L hip twice | 1R 2R 3L 4L
+R | 1-4 | Double hip bump right, double hip bump left | 1R 2R 3L 4L
+R | 1-2 | Sway hips R then L | 1R 2L
+R | 1-2 | Step R to R swaying R, sway L | 1R 2L
+R | 1-4 | Sways R, L, R, L | 1R 2L 3R 4L
+R | 1-4 | Hip sways to the R, L, R, L | 1R 2L 3R 4L
+R | 1-4 | Step R to R side and sway R, L, R, L | 1R 1R 2L 3R 4L
+R | 1-4 | Swivel heels R, L, R, center | 1B 2B 3B 4B
+R | 1-4 | Twist both heels R L R centre | 1B 2B 3B 4B
+R | 1-4 | Swivel right: heels, toes, heels, hold | 1B 2B 3B
+R | 1-4 | Toe fan R twice | 1B 2B 3B 4B
+R | 1-4 | R toe fans x2 | 1B 2B 3B 4B
+R | 1-2 | Heel fan R | 1B 2B
+R | 1-2 | Heels apart, heels together | 1B 2B
+R | 1-2 | Click heels out, in | 1B 2B
+R | 1-2 | Pigeon toes out, in | 1B 2B
+R | 1-4 | Heel splits x2 | 1B 2B 3B 4B
+R | 1-2 | Bounce both heels x2 | 1B 2B
+R | 1-4 | Heel bounces x4 | 1B 2B 3B 4B
+R | 1-2 | Knees in, knees out | 1B 2B
+R | 1-4 | Shimmy for 4 counts | 1B
+R | 1-4 | Step R to side, shimmy shoulders for 3 counts | 1R 2B
+R | 1-2 | Body roll back to front | 1B
+R | 1-2 | Hip roll to left | 1B
+R | 1-4 | Roll hips twice | 1B 2B
+R | 1-4 | Hold for 4 counts | 
+R | 1-2 | Scoot forward on L, scoot forward on L | 1L 2L
+R | 1-2 | Hop forward on L twice | 1L 2L
+R | &1 | & step R back, L heel fwd | &R 1L
+R | &1 | Ball step R, L | &R 1L
+R | &1 | & (ball) R, cross L over R | &R 1L
+R | &1 | Quickly step R beside L, step L fwd | &R 1L
+R | 1-2& | Cross R over L, side L, behind R | 1R 2L &R
+R | 1-2&3-4 | Rock R fwd, recover L, R together, step L fwd, hold | 1R 2L &R 3L
+R | 1-3 | Cross R over L, rock L to side, recover R | 1R 2L 3R
+R | 1-3 | Right twinkle 1/4 right | 1R 2L 3R
+R | 1-3 | Cross R over L, 1/4 R stepping L back, R to side | 1R 2L 3R
+R | 1-3 | Step R, drag L, touch L | 1R 2L 3L
+R | 1-3 | Step R forward, hitch L, hold | 1R 2L
+R | 1-3 | Long step R to right side, drag L to R (no weight) | 1R 2L
+R | 1-3 | Balance step forward R | 1R 2L 3R
+R | 1-3 | Hesitation R fwd | 1R 2L
+R | 1-3 | 1/2 turn right stepping R, L, R | 1R 2L 3R
+R | 1-6 | R twinkle, L twinkle | 1R 2L 3R 4L 5R 6L
+R | 1-6 | Basic fwd R, basic back L | 1R 2L 3R 4L 5R 6L
+R | 1-3 | Full turn R: R, L, R | 1R 2L 3R
+R | 1-3 | Full turn right in three steps R, L, R | 1R 2L 3R
+R | 1-2 | Full turn L | 1R 2L
+R | 1-2 | Make a full turn left | 1R 2L
+R | 1-4 | Rolling vine right, clap | 1R 2L 3R 4B
+R | 1-4 | Full rolling vine to right, touch left | 1R 2L 3R 4L
+R | 1-4 | 3 step turn right: R, L, R, touch L | 1R 2L 3R 4L
+R | 1-4 | Turn 1/4 R step fwd R, turn 1/2 R step back L, turn 1/4 R step side R, scuff L | 1R 2L 3R 4L
+R | 1-8 | Walk around full turn L R,L,R,L,R,L,R,L | 1R 2L 3R 4L 5R 6L 7R 8L
+R | 1-4 | Run around 1/2 turn L: R, L, R, L | 1R 2L 3R 4L
+R | 1-2 | Skate R, skate L on diagonals | 1R 2L
+R | 1-2 | R skate, L skate | 1R 2L
+R | 1-4 | Skate R, L, R, L | 1R 2L 3R 4L
+R | 1-2 | Point R across L, point R to side | 1R 2R
+R | 1-2 | Point right toe forward, point right toe side | 1R 2R
+R | 1-4 | Touch R out, in, out, in | 1R 2R 3R 4R
+R | 1-4 | Touch out, touch in, touch out, step R in | 1R 2R 3R 4R
+R | 1-2 | Flick R behind L, step R fwd | 1R 2R
+R | 1-2 | Brush R forward, brush R across L | 1R 2R
+R | 1-4 | Brush R fwd, brush R back, brush R fwd, step R | 1R 2R 3R 4R
+R | 1-4 | Step R fwd, slide L up to R, step R fwd, scuff L | 1R 2L 3R 4L
+R | 1-4 | Step R fwd, slide L, step R, brush L | 1R 2L 3R 4L
+R | 1-2 | Step R fwd, swing L fwd | 1R 2L
+R | 1-4 | Charleston steps R | 1R 2L 3L 4R
+R | 1-4 | Charleston kick: R fwd, kick L, L back, touch R | 1R 2L 3L 4R
+R | 1-8 | Rumba box: side R, tog L, fwd R, hold, side L, tog R, back L, hold | 1R 2L 3R 5L 6R 7L
+R | 1-8 | K-Step w/ claps | 1R 2L 3L 4R 5R 6L 7L 8R 8B
+R | 1&2,3-4 | Chasse R, rock back L, recover R | 1R &L 2R 3L 4R
+R | 1-2,3&4 | Rock R fwd, recover L, R coaster | 1R 2L 3R &L 4R
+R | 1-2,3&4 | R rock fwd, rec L, shuffle 1/2 R | 1R 2L 3R &L 4R
+R | 1-4 | Hip bumps R x2, L x2 | 1R 2R 3L 4L
+R | 1-2 | Step R beside L, hold | 1R
+R | 1-2 | Close R, step L fwd | 1R 2L
+R | 1-2 | R together, L fwd | 1R 2L
+R | 1-2 | Step back on right foot, step back on left foot | 1R 2L
+R | 1-2 | Back on right, touch left heel forward | 1R 2L
 """
 
 # What can't be danced as it is told, or says two things: the free foot before it, the counts, the words, what is found.

@@ -43,8 +43,9 @@ _OPEN = frozenset(
         "spin",
     )
 )
-_PADDLES = frozenset(("paddle turn",))
-_TURNED_AWAY = frozenset(("pivot turn", "chase turn", "paddle turn"))
+_WITHOUT_WEIGHT = {"stomp": "stomp up", "step": "touch"}
+_PADDLES = frozenset(("paddle turn", "two paddles", "four paddles"))
+_TURNED_AWAY = frozenset(("pivot turn", "chase turn", "paddle turn", "two paddles", "four paddles"))
 _TURNED_TO = frozenset(
     (
         "sailor step",
@@ -147,7 +148,7 @@ def _close_spec(spec: Spec, told: Told) -> None:
     if spec.unweighted:
         before = told.movements[last]
         told.movements[last] = replace(
-            before, action="stomp up" if before.action == "stomp" else before.action, weight=None
+            before, action=_WITHOUT_WEIGHT.get(before.action, before.action), weight=None
         )
         told.weight = _weight_before(told, last)
     foot = told.movements[last].foot
@@ -324,6 +325,8 @@ def _verb_movement(spec: Spec, where: str, turn: Turn, told: Told, again: bool) 
         assert spec.travel is not None
         message = f"the {spec.feet[0].word} foot steps to the {spec.travel.word} side: cross it over or behind, or name the other"
         told.troubles.append(Trouble(spec.column, message, "contradiction"))
+    if verb.name == "recover" and where in ("forward", "back"):
+        where = ""  # "recover back on L"
     if verb.footless:
         return verb.movement(spec.feet[0] if spec.feet and verb.bears == "both" else None, where, turn)
     named = spec.feet[0] if spec.feet and not (again and verb.free and verb.bears != "none") else None

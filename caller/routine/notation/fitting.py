@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from caller.routine.facing import EIGHTHS
 from caller.routine.figures import Figure
 from caller.routine.notation.spec import Spec
+from caller.routine.step import Weight
 from caller.routine.step import Foot
 from caller.routine.vocabulary import Vocabulary
 
@@ -27,7 +28,7 @@ ON_BOTH = frozenset(
 _OUT_AND_IN = frozenset(("heel split", "fan", "applejack", "swivet", "knee pop"))
 _HIPS = frozenset(("sway", "bump", "push", "lean"))
 # What may be done on the beat of the step that it is joined to by "and".
-_BESIDE = frozenset(("none", "open"))
+_BESIDE = frozenset(("none", "open", "stays on"))
 _MOST_SPECS = 40  # more on one line, or on more counts, are fitted one to a count or not at all
 _MOST_BEATS = 64
 _KEPT = 4  # fittings for each number of beats used
@@ -74,7 +75,7 @@ def _choices(spec: Spec, before: Spec | None, last: bool, room: int, vocabulary:
         return _figure_choices(spec, spec.figure, vocabulary)
     verb = spec.verb
     assert verb is not None
-    found: list[tuple[float, Fit]] = [(_STANDING if spec.bare and spec.other else 0.0, _plain(spec))]
+    found: list[tuple[float, Fit]] = [(_STANDING if _stands(spec, before) else 0.0, _plain(spec))]
     if spec.lasts and spec.times == 1:
         found.append((_STRETCHED, Fit(1, 1)))
     if verb.lasting or spec.held:
@@ -86,8 +87,11 @@ def _choices(spec: Spec, before: Spec | None, last: bool, room: int, vocabulary:
         found += [(_OTHER_VERB, replace(choice, shifts=True)) for _, choice in found[:1]]
     if spec.other is not None and spec.times == 1:
         found.append((0.0 if spec.bare else _OTHER_VERB, Fit(1, 1, other=True)))
-    if verb.name in _OUT_AND_IN and spec.times == 1 and not spec.wheres:
-        found.append((_OUT_AND_BACK, Fit(2, 2, doubled=True)))
+    if verb.name in _OUT_AND_IN and not spec.wheres:
+        found.append((_OUT_AND_BACK, Fit(2 * spec.times, 2 * spec.times, doubled=True)))
+    if verb.name == "pivot" and spec.turn is not None and not (spec.beside or spec.joined or _steps(before)):
+        moves = 2 * spec.times
+        found.append((_VARIANT, Fit(moves, moves, figure=vocabulary.figures["pivot turn"], assumed="pivot turn")))
     if verb.name == "turn" and spec.turn == EIGHTHS and not spec.beside and spec.on is None:
         for name in ("full turn in two", "full turn in three"):
             figure = vocabulary.figures[name]
@@ -133,6 +137,15 @@ def _figure_choices(spec: Spec, figure: Figure, vocabulary: Vocabulary) -> list[
         assumed = "" if sure else other.name
         found.append((0.5 if sure else _VARIANT, Fit(moves, moves, figure=other, assumed=assumed)))
     return found
+
+
+def _stands(spec: Spec, before: Spec | None) -> bool:
+    """ "1/4 R" on a count of its own: who does no more than turn there is rare, but after a step forward it is a pivot."""
+    return spec.bare and spec.other is not None and not (before is not None and _turns_on(before, spec, None))
+
+
+def _steps(spec: Spec | None) -> bool:
+    return spec is not None and spec.verb is not None and spec.verb.bears == "foot"
 
 
 def _is_list(feet: Sequence[Foot], figure: Figure) -> bool:
@@ -187,11 +200,12 @@ def merge_turns(specs: Sequence[Spec], fits: Sequence[Fit], vocabulary: Vocabula
         if one.as_verb and spec.figure is not None:
             spec = replace(spec, verb=vocabulary.verbs[spec.figure.or_verb], figure=None, feet=list(spec.feet))
         elif one.figure is not None:
-            spec = replace(spec, figure=one.figure, verb=None)
+            wheres = [] if spec.figure is None else spec.wheres  # "full turn forward": its steps go where they must
+            spec = replace(spec, figure=one.figure, verb=None, wheres=wheres)
         elif one.repeats > 1:
             spec = replace(spec, times=one.repeats, feet=spec.feet[:1])
         elif one.doubled:
-            spec = replace(spec, times=2)
+            spec = replace(spec, times=2 * spec.times)
         if waiting is not None:
             if spec.turn is None:
                 spec = replace(spec, turn=waiting.turn, way=spec.way or waiting.way)
@@ -199,7 +213,7 @@ def merge_turns(specs: Sequence[Spec], fits: Sequence[Fit], vocabulary: Vocabula
         merged.append((spec, one))
     for n, (spec, one) in enumerate(merged[1:], 1):
         after = merged[n + 1][0] if n + 1 < len(merged) else None
-        if _turns_on(merged[n - 1][0], spec, after):
+        if not one.other and _turns_on(merged[n - 1][0], spec, after):
             merged[n] = replace(spec, verb=vocabulary.verbs["pivot"]), one
     return merged
 
@@ -208,11 +222,13 @@ def _turns_on(before: Spec, spec: Spec, after: Spec | None) -> bool:
     """ "step R forward, turn 1/2 left": a turn on a count of its own, away from the foot stepped on, is a pivot, unless
     that foot is said to bear the weight still."""
     steps = before.verb is not None and before.verb.name in ("step", "walk") and before.wheres in ([], ["forward"])
-    turns = spec.verb is not None and spec.verb.name == "turn" and not (spec.feet or spec.beside)
-    if not (steps and turns) or before.turn is not None or spec.turn is None or spec.weight is not None:
+    turns = spec.verb is not None and spec.verb.name in ("turn", "swivel") and not (spec.feet or spec.beside)
+    if not (steps and turns) or before.turn is not None or spec.turn is None:
         return False
     if not before.feet:
-        return True
+        return spec.weight is None
     foot = before.feet[0]
+    if spec.weight not in (None, Weight.on(foot.other)):
+        return False
     stays = after is not None and after.feet[:1] == [foot.other]
     return spec.way in (None, foot.other) and not stays

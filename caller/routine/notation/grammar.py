@@ -29,6 +29,8 @@ _OF_BOTH_FEET: dict[tuple[str, ...], str] = {
     ("heel", "beside"): "heel split",
 }
 _JOINING = ("and", "&", "+", "/")
+_BACK_AGAIN = ((["forward"], ["back"]), (["back"], ["forward"]))
+_ON_THE_SPOT = frozenset(("swivel", "twist", "swivet", "applejack"))
 _THIRD_PERSON = frozenset(
     ("steps", "touches", "crosses", "closes", "points", "kicks", "taps", "moves", "locks", "slides")
 )
@@ -102,6 +104,8 @@ class _Grammar:
             last.feet, last.times = spec.feet, 1  # "walk forward three steps, right, left, right"
             last.stated += spec.stated
             return []
+        if last is not None and last.verb is not None and last.verb.name in _ON_THE_SPOT and _swivels_on(spec):
+            spec.verb = last.verb  # "swivel heels right, toes right", "swivet right, return to centre"
         if last is not None and last.figure is not None and _names_way(last.figure, spec):
             return []  # "rocking chair forward, back"
         if not spec.told:
@@ -122,7 +126,7 @@ class _Grammar:
         if spec.verb is not None and spec.verb.name in ("stomp", "stamp") and spec.times == 2 and len(spec.feet) == 1:
             up = replace(spec, verb=self.vocabulary.verbs["stomp up"], other=None, times=1, stated=[], weight=None)
             return [up, replace(spec, times=1)]  # "stomp R twice": the first can't take the weight
-        if spec.verb is not None and spec.verb.name == "turn" and (len(spec.feet) == 1 or spec.bare):
+        if spec.verb is not None and spec.verb.name == "turn" and spec.turn is not None and len(spec.feet) <= 1:
             if spec.weight is None and not any(s.weight for s, _ in spec.stated):
                 spec.other = self.vocabulary.verbs["step"]  # "1/4 turn left on R"
         if spec.verb is not None and len(spec.feet) > 1 and not spec.listing:
@@ -143,11 +147,17 @@ class _Grammar:
             if _only_feet(spec):
                 if verb.name == "turn" and last.feet:  # "full turn left R, L"
                     last.verb = verb = self.vocabulary.verbs["step"]
+                if verb.name in ("rock", "lunge", "press") and spec.feet[0] is not (last.feet or spec.feet)[-1]:
+                    spec.verb = self.vocabulary.verbs["recover"]  # "rock back R, L"
+                    return
                 spec.verb, spec.wheres = verb, list(last.wheres)
                 return
             closes = spec.wheres == ["beside"] and not _of_both(last)
             if closes and verb.bears == "none" and not verb.footless and not spec.feet:
                 spec.verb, spec.other = self.vocabulary.verbs["step"], self.vocabulary.verbs["touch"]
+                return
+            if verb.name == "rock" and (last.wheres[-1:], spec.wheres) in _BACK_AGAIN and spec.turn is None:
+                spec.verb, spec.wheres = self.vocabulary.verbs["recover"], []  # "rock R forward, back on L"
                 return
             steps_out = spec.wheres == ["out"] and verb.name in ("kick", "hitch", "scuff", "brush", "flick", "hook")
             if spec.turn is None and spec.wheres and not spec.feet and _goes_on(verb) and not steps_out:
@@ -157,6 +167,8 @@ class _Grammar:
         spec.verb = self.vocabulary.verbs["turn" if spec.only_turns else "step"]
 
     def _separator(self, lexeme: Lexeme) -> None:
+        if lexeme.text == ":" and self.spec is not None and self.spec.feet and not (self.spec.told or self.spec.wheres):
+            return  # "RF: step forward"
         self._close()
         if lexeme.text == ":" and not self.out.labelled:
             self.out.labelled = len(self.out.specs)
@@ -191,6 +203,7 @@ class _Grammar:
             spec = self._open(lexeme)
             spec.verb = verb
             spec.going_on = lexeme.goes_on
+            spec.part = lexeme.text in _PARTS
             spec.third = lexeme.text in _THIRD_PERSON and not spec.feet
             going_on = verb.bears == "none" and (lexeme.goes_on or (verb.folds and self.joining))
             spec.beside = spec.beside or (going_on and bool(self.out.specs))
@@ -269,6 +282,9 @@ class _Grammar:
         if where == "front":
             verb = spec.verb.name if spec.verb else ""
             where = "forward" if verb and verb not in ("cross", "step") else "over"
+        if where in ("in", "place") and spec.verb is not None and spec.verb.name in _ON_THE_SPOT and spec.feet:
+            self._close()  # "twist heels R, L, centre"
+            spec = self._open(lexeme)
         if spec.wheres and not spec.told and not goes_with(spec.wheres[-1], where):
             self._close()
             spec = self._open(lexeme)
@@ -408,6 +424,12 @@ _TAKES: dict[Kind, Callable[[_Grammar, Lexeme], None]] = {
 
 def _only_feet(spec: Spec) -> bool:
     return bool(spec.feet) and not spec.wheres and spec.turn is None
+
+
+def _swivels_on(spec: Spec) -> bool:
+    if spec.verb is not None and spec.verb.name == "recover":
+        return spec.wheres == ["in"]
+    return spec.part and not {"forward", "back", "beside"} & set(spec.wheres)
 
 
 def _takes_list(spec: Spec) -> bool:

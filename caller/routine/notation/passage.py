@@ -261,7 +261,7 @@ class _PassageReader:
             self._find(line, one.column + trouble.column, trouble.code, trouble.message)
         self._tell_guesses(one, outcome)
         steps = [
-            Step(beat.at, beat.label, movement, line.finding(one.column + column, "", "").place)
+            Step(beat.at, beat.label, movement, _place(line, one.column + column))
             for movement, column, beat in zip(told.movements, told.columns, outcome.beats, strict=True)
         ]
         first = len(self.steps)
@@ -333,10 +333,15 @@ class _PassageReader:
             message = f"{stated.text!r} is no facing: say one of {_FACINGS}"
             self._find(line, column, "facing", message)
             return
-        self.claims.append(Claim(after, stated.facing, stated.weight, line.finding(column, "", "").place))
+        self.claims.append(Claim(after, stated.facing, stated.weight, _place(line, column)))
 
     def _find(self, line: Line, column: int, code: str, message: str) -> None:
         self.findings.append(line.finding(column, code, message))
+
+
+def _place(line: Line, column: int) -> Place:
+    """column: within the line's text, from 1."""
+    return Place(line.number, max(1, line.column + (column if line.exact else 1) - 1))
 
 
 def _doubtful(outcome: Outcome) -> bool:

@@ -20,7 +20,8 @@ class Spec:
     said "no weight". lasts: counts that it is said to last. held: it may last as long as its line. going_on: told as
     "stepping". on: the foot that is turned on. takes: said to
     take weight. numbered: how often stands before it ("4 sways"). third: told of a foot named before ("then
-    steps beside L"). bare: a turn without a word for it. other: the verb that the same words may mean. group: a "x2" behind it may mean all that stands before.
+    steps beside L"). bare: a turn without a word for it. part: its verb is a part of
+    the foot ("toes right"). other: the verb that the same words may mean. group: a "x2" behind it may mean all that stands before.
     """
 
     column: int
@@ -49,6 +50,7 @@ class Spec:
     numbered: bool = False
     third: bool = False
     bare: bool = False
+    part: bool = False
 
     @property
     def empty(self) -> bool:

@@ -39,7 +39,7 @@ _NUMBERS = r"\d+|one|two|three|four|five|six|seven|eight"
 _SPAN = rf"\b(?:over|for|across|during|through)\s+(?:the\s+)?(?:next\s+|whole\s+)?(?:{_NUMBERS})\s+(?:counts?|beats?|cts?)\b"
 _TOKEN = re.compile(
     # Words first, as most are; but for "x2", "twice" and "over 4 counts".
-    rf"(?P<word>w/|(?!(?:x\s?\d|(?:twice|thrice)\b|{_SPAN}))"
+    rf"(?P<word>w/(?:out|o)?(?![a-z])|w/|(?!(?:x\s?\d|(?:twice|thrice)\b|{_SPAN}))"
     rf"{_LETTER}+(?:['\u2019]{_LETTER}+)?|&)"
     r"|(?P<note>\([^()]*\)|\[[^\[\]]*\])"
     rf"|(?P<span>{_SPAN})"
@@ -141,7 +141,7 @@ def _tokens(text: str, vocabulary: Vocabulary, column: int) -> list[_Token]:
         written, kind = match.group(), match.lastgroup or ""
         word = lowered = written.lower()
         if kind == "word":
-            word = "and" if word == "&" else _unaccented(word)
+            word = "and" if word == "&" else "without" if word in ("w/out", "w/o") else _unaccented(word)
             word = plain.get(word, word)
         found.append(_Token(kind, lowered, word, column + match.start(), written))
     return found
@@ -422,7 +422,7 @@ class _Lexer:
             return _lexeme(Kind.NOISE, None, token)
         if word in _NUMBER_WORDS:
             following = self.tokens[self.at].word if self.at < len(self.tokens) else ""
-            if following in _FRACTION_WORDS:
+            if following in _FRACTION_WORDS and word != "two":  # "two quarter pivots" are two
                 self.at += 1
                 return _lexeme(Kind.TURN, _NUMBER_WORDS[word] * _FRACTION_WORDS[following], token)
             return _lexeme(Kind.NUMBER, _NUMBER_WORDS[word], token)
@@ -461,7 +461,7 @@ _STEPPERS = frozenset((
 _ORDINALS = frozenset(("first", "last", "final", "second", "third", "fourth", "1st", "2nd", "3rd"))
 _TURNERS = frozenset(("turn", "turning", "pivot", "pivoting", "spin", "spinning", "spiral", "swivel", "unwind"))
 _WEIGHT_OPENERS = (
-    "taking", "takes", "take", "keep", "keeping", "ending", "end", "all", "the", "your", "finish", "finishing", "leaving",
+    "taking", "takes", "take", "transferring", "shifting", "keep", "keeping", "ending", "end", "all", "the", "your", "finish", "finishing", "leaving",
     "weight's", "putting", "put", "ends", "finishes",
 )
 # fmt: on
