@@ -35,6 +35,7 @@ class FullScreen(App[Returned]):
     """A screen that is left at once, whatever goes wrong within."""
 
     ENABLE_COMMAND_PALETTE = False
+    TITLE = "caller"
 
     def get_line_filters(self) -> Sequence[LineFilter]:
         """The usual ones; on a terminal with few characters, one more."""
