@@ -81,6 +81,8 @@ def _choices(spec: Spec, before: Spec | None, last: bool, room: int, vocabulary:
     if verb.lasting or spec.held:
         give = 0.0 if verb.name == "hold" else _STRETCHED if verb.lasting else _HELD
         found += [(give + n / 100, Fit(spec.times + n, spec.times)) for n in range(1, room - spec.times + 1)]
+    if verb.name in ("walk", "run") and not spec.feet and spec.times == 1 and spec.turn is None:  # "5-7 walk back"
+        found += [(_STRETCHED + n / 100, Fit(n, n, repeats=n)) for n in range(2, room + 1)]
     if verb.name == "hold" and not last and before is not None and spec.times == 1 and spec.lasts is None:
         found.append((_SHARED_BY_AND, Fit(0, 1, shares=True)))
     if last and verb.name in ON_BOTH and spec.weight is None and not any(x.weight for x, _ in spec.stated):
