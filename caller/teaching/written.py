@@ -17,7 +17,7 @@ from caller.calls.plan import Manner
 from caller.dance.walls import Dance
 from caller.outside import documents
 from caller.outside.numbers import NotInRange, number, shown
-from caller.routine.notation.lines import plain_line
+from caller.routine.layout.lines import plain_line
 from caller.teaching.stage import Kind, MovesOn, Programme, Stage
 from caller.teaching.walkthrough import USUAL_TEMPO
 
