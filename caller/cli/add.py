@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from caller.cli.adding import keep, named, settle, text_to_keep
+from caller.cli.adding import keep, named, settle, text_to_keep, with_text
 from caller.cli.check import document, for_page, verdict
 from caller.cli.files import typed_path
 from caller.cli.say import Refused, findings_lines, print_json
@@ -78,6 +78,7 @@ def _add(name: str, folder: Path, asked: argparse.Namespace, words: Vocabulary) 
         sheet = settle(sheet, _ask, words)
     sheet = named(sheet, sheet.path.stem, words)
     text, laid = text_to_keep(sheet, words)
+    sheet = with_text(sheet, text, words)
     path, new = keep(text, sheet.title, folder)
     if not asked.json:
         print(verdict(sheet))

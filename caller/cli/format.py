@@ -7,6 +7,7 @@ from typing import Any
 
 from caller.cli.say import Refused, print_findings
 from caller.cli.sheets import find, vocabulary
+from caller.routine.findings import Severity
 from caller.routine.notation.write import write_sheet
 from caller.storage.whole import write_text
 
@@ -30,7 +31,12 @@ def run(asked: argparse.Namespace) -> int:
     if not sheet.ok:
         print_findings(str(sheet.path), sheet.findings, sheet.read.text, to_stderr=True)
         raise Refused(f"{sheet.title!r} is left as it is: only a sheet that passes the check is written anew", 1)
-    text = write_sheet(sheet.read, words)
+    assumed = [finding for finding in sheet.findings if finding.severity is Severity.GUESS]
+    print_findings(str(sheet.path), assumed, sheet.read.text, to_stderr=True)
+    try:
+        text = write_sheet(sheet.read, words)
+    except ValueError as fault:
+        raise Refused(f"{sheet.title!r} is left as it is: {fault}", 1) from fault
     if not asked.write:
         print(text, end="")
         return 0

@@ -20,7 +20,7 @@ if TYPE_CHECKING:  # what is only named here would be slow to bring in before a 
     from caller.rig.speech.lexicon import SilentLexicon, SpokenLexicon
 
 MANNERS = ("ahead", "on-count", "counts", "prompts", "quiet")
-FADINGS = ("none", "fade")
+FADINGS = ("usual", "all", "less")
 USUAL_TEMPO = Fraction(100)  # where the sheet says none: comfortable for most dances
 START_BARS = 2
 LEAST_ABOVE, MOST_ABOVE = 10.0, 20.0  # as caller.sound.levels has them; importing it would cost every command numpy
@@ -51,8 +51,8 @@ def add_run_words(words: argparse.ArgumentParser, sheet_help: str | None = None)
     words.add_argument(
         "--fading",
         choices=FADINGS,
-        default="none",
-        help="fade: fuller words the first time through a section, shorter ones later, none the last time",
+        default="usual",
+        help="how much is called as a section comes round again: usual (less each time, down to the turns), all, less",
     )
 
 

@@ -196,6 +196,7 @@ def _rows(lines: Sequence[Line], edge: float) -> Iterator[str]:
     stand apart."""
     whole: list[Cell] = []
     before: Line | None = None
+    edge = _right_edge(lines, edge)
     for line in lines:
         if before is not None:
             broken = _broken_from(whole, before, line, edge)
@@ -211,6 +212,13 @@ def _rows(lines: Sequence[Line], edge: float) -> Iterator[str]:
         yield row(cell.text for cell in whole)
 
 
+def _right_edge(lines: Sequence[Line], edge: float) -> float:
+    """Where lines are broken: where the longest ends, if that is near the edge of the page or the next column."""
+    longest = max((line.cells[-1].x1 for line in lines), default=edge)
+    near = 4 * max((line.size for line in lines), default=0.0)
+    return min(longest, edge) if edge - longest < near else edge
+
+
 def _broken_from(whole: Sequence[Cell], before: Line, line: Line, edge: float) -> int | None:
     """Which cell of the line above goes on in this one; None where it begins something of its own."""
     head = line.cells[0]
@@ -223,7 +231,7 @@ def _broken_from(whole: Sequence[Cell], before: Line, line: Line, edge: float) -
     at = below if below is not None else len(whole) - 1
     cell = whole[at]
     right = whole[at + 1].x0 - 0.5 * line.size if at + 1 < len(whole) else edge
-    full = cell.x1 + 0.25 * line.size + head.first > right - (0.5 if at + 1 == len(whole) else 1.5) * line.size
+    full = cell.x1 + 0.25 * line.size + head.first > right - (0.0 if at + 1 == len(whole) else 1.5) * line.size
     open_ended = cell.text.endswith((",", "&", "-", "/")) or head.text[:1].islower()
     if full and (open_ended or len(line.cells) == 1):
         return at

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     import pypdfium2
 
 _NEXT_CELL = 1.0  # a gap so wide, in heights of a line, parts two cells
-_NEXT_WORD = 0.16
+_NEXT_WORD = 0.1
 _SAME_LINE = 0.35
 _LEAST_SIGNS = 25  # fewer in a whole file are a stamp on a scan
 _SCAN = (
@@ -99,16 +99,9 @@ def _signs(text: pypdfium2.PdfTextpage, total: int, width: float, height: float)
     quarters: list[int] = []
     boxes: list[tuple[str, float, float, float, float]] = []
     for index in range(total):
-        code = pdfium.FPDFText_GetUnicode(page, index)
-        sign = (
-            "-"
-            if code == 2 or pdfium.FPDFText_IsHyphen(page, index) == 1
-            else chr(code)
-            if 32 <= code < 0x110000
-            else " "
-        )
+        sign = _written(pdfium.FPDFText_GetUnicode(page, index), pdfium.FPDFText_IsHyphen(page, index) == 1)
         left, bottom, right, top = text.get_charbox(index, loose=True)
-        if sign.isspace() or top <= bottom or right <= left or not all(map(math.isfinite, (left, bottom, right, top))):
+        if sign == " " or top <= bottom or right <= left or not all(map(math.isfinite, (left, bottom, right, top))):
             continue
         angle = pdfium.FPDFText_GetCharAngle(page, index)
         quarter = round(angle / (math.pi / 2))
@@ -120,8 +113,22 @@ def _signs(text: pypdfium2.PdfTextpage, total: int, width: float, height: float)
     ], most in (1, 3)
 
 
+def _written(code: int, hyphen: bool) -> str:
+    """A sign by its number; a hyphen at the end of a line has none of its own."""
+    if code == 2 or hyphen:
+        return "-"
+    return chr(code) if 32 < code < 0x110000 and not chr(code).isspace() else " "
+
+
 def _turned(
-    sign: str, left: float, bottom: float, right: float, top: float, quarter: int, width: float, height: float
+    sign: str,
+    left: float,
+    bottom: float,
+    right: float,
+    top: float,
+    quarter: int,
+    width: float,
+    height: float,
 ) -> _Sign:
     """quarter: how often the text is turned by a quarter on the sheet, clockwise as PDFium counts."""
     if quarter == 1:

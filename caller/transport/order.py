@@ -91,7 +91,7 @@ ORDERS: tuple[OrderEntry, ...] = (
     OrderEntry(Order.LOOP_FROM, ("left_square_bracket",), ("from",)),
     OrderEntry(Order.LOOP_TO, ("right_square_bracket",), ("to",)),
     OrderEntry(Order.LOOP_COUNTS, form=r"loop (\d{1,3})(?: ?- ?| to )(\d{1,3})", example="loop 5 to 8"),
-    OrderEntry(Order.LOOP_WALL, form=r"loop wall (\d{1,3})(?: ?- ?| to )(\d{1,3})", example="loop wall 5 to 12"),
+    OrderEntry(Order.LOOP_WALL, form=r"loop wall (\d{1,3})(?: ?- ?| to )(\d{1,3})", example="loop wall 5-12"),
     OrderEntry(Order.SECTION, form=r"section (\d{1,3})", example="section 3"),
     OrderEntry(Order.STAGE, form=r"stage (\d{1,3})", example="stage 13"),
     OrderEntry(Order.TOP, ("t", "home"), ("top",)),

@@ -31,7 +31,9 @@ IS_OPTION = re.compile(rf"^[*\u2605(\[~\s]*{_WORDS}\b", re.IGNORECASE)
 
 
 # An easier way told in a sentence: "if you would rather not spin, walk L, R on counts 3-4 instead".
-_INSTEAD = re.compile(r"\b(?:instead|rather\s+not|swap|easier|without\s+the|no\s+spin|leave\s+out|giddy|dizzy|knees)\b", re.IGNORECASE)
+_INSTEAD = re.compile(
+    r"\b(?:instead|rather\s+not|swap|easier|without\s+the|no\s+spin|leave\s+out|giddy|dizzy|knees)\b", re.IGNORECASE
+)
 _PROSE = re.compile(
     rf"^(?!\d)(?:(?:.*?\bin\s+(?:section\s+|sec\.?\s+|S)?(?P<section>[IVX]{{1,4}}|\d{{1,2}})\b\.?)?)?.*?\b(?:(?:for|on|of|swap)\s+)?(?:counts?\s+|swap\s+|for\s+)(?P<counts>{_COUNTS})\s*(?:[:,]|and|to|for|as|,?\s*do|dance|may)?\s*(?:a\s+)?(?P<rest>.*)$",
     re.IGNORECASE,
@@ -62,7 +64,11 @@ def read_option(text: str) -> Offered | None:
         return Offered(None, None, "", 0, found["rest"].strip())
     if (found := _BEFORE.match(text)) is not None:
         return _offered(found, 0)
-    if (found := _PROSE.search(text)) is not None and _INSTEAD.search(text) and not re.search(r"\bwalls?\b", text, re.IGNORECASE):
+    if (
+        (found := _PROSE.search(text)) is not None
+        and _INSTEAD.search(text)
+        and not re.search(r"\bwalls?\b", text, re.IGNORECASE)
+    ):
         section = found["section"]
         number = int(section) if section and section.isdigit() else ROMAN.get((section or "").lower(), 0)
         words = re.sub(r"[\s,;.]*\b(?:instead|if\s+you)\b.*$", "", found["rest"], flags=re.IGNORECASE).strip(" ,;.:")

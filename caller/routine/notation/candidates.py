@@ -41,6 +41,17 @@ _BIG_STEPS = frozenset(("step", "slide", "cross", "walk", "lunge", "press"))
 
 
 @dataclass(slots=True)
+class Effort:
+    """How many readings beyond the plain ones may still be tried: text that is no sheet must not take for ever."""
+
+    left: int = 3000
+
+    def spend(self, much: int) -> bool:
+        self.left -= much
+        return self.left > 0
+
+
+@dataclass(slots=True)
 class Candidate:
     """One way to read a description. cost: what had to be taken for granted; guesses: that in words, with columns;
     dropped: words passed over."""
@@ -74,7 +85,7 @@ def plain_reading(text: str, vocabulary: Vocabulary) -> Plain:
     return Plain(read_specs(lexemes, vocabulary), unknown, bool(unknown) and unknown[-1].column > last)
 
 
-def candidates(text: str, plain: Plain, beats: int, vocabulary: Vocabulary) -> Iterator[Candidate]:
+def candidates(text: str, plain: Plain, beats: int, vocabulary: Vocabulary, effort: Effort) -> Iterator[Candidate]:
     """Every reading that fits the beats; columns from the text's own start."""
     if not plain.reading.troubles:
         lowest = _UNWILLING
@@ -83,7 +94,7 @@ def candidates(text: str, plain: Plain, beats: int, vocabulary: Vocabulary) -> I
             yield one
         if lowest < _UNWILLING:
             return  # what the words plainly say stands, whatever is wrong with it
-    if len(text) > _MOST_TEXT:
+    if len(text) > _MOST_TEXT or not effort.spend(2 + len(plain.unknown)):
         return
     for cost, variant in _variants(text):
         yield from _of_text(variant, beats, vocabulary, cost)
@@ -233,7 +244,10 @@ def _shapes(reading: Reading, text: str, beats: int, vocabulary: Vocabulary) -> 
     for n, spec in enumerate(specs[1:9], 1):
         figure = specs[n - 1].figure
         if figure is not None and spec.verb is not None and (cut := _cut(figure)) is not None:
-            yield _ENDING, [*specs[: n - 1], replace(specs[n - 1], figure=cut), replace(spec, beside=False), *specs[n + 1 :]]
+            yield (
+                _ENDING,
+                [*specs[: n - 1], replace(specs[n - 1], figure=cut), replace(spec, beside=False), *specs[n + 1 :]],
+            )
     if (parted := _parted(specs, vocabulary)) is not None:
         yield _PARTED, parted
 
@@ -279,12 +293,19 @@ def _parted(specs: Sequence[Spec], vocabulary: Vocabulary) -> list[Spec] | None:
     shaped: list[Spec] = []
     for spec in specs:
         wheres = list(spec.wheres)
-        if spec.verb is not None and spec.verb.name in ("step", "walk") and wheres[-1:] == ["beside"] and spec.past is None:
+        if (
+            spec.verb is not None
+            and spec.verb.name in ("step", "walk")
+            and wheres[-1:] == ["beside"]
+            and spec.past is None
+        ):
             shaped.append(replace(spec, wheres=wheres[:-1], stated=[]))
             shaped.append(Spec(spec.column, verb=vocabulary.verbs["close"], stated=spec.stated))
         elif spec.verb is not None and spec.verb.name == "step" and spec.turn and not wheres and len(spec.feet) <= 1:
             shaped.append(replace(spec, turn=None, way=None, stated=[]))  # "step half turn left"
-            shaped.append(Spec(spec.column, verb=vocabulary.verbs["pivot"], turn=spec.turn, way=spec.way, stated=spec.stated))
+            shaped.append(
+                Spec(spec.column, verb=vocabulary.verbs["pivot"], turn=spec.turn, way=spec.way, stated=spec.stated)
+            )
         else:
             shaped.append(spec)
     return shaped if len(shaped) > len(specs) else None

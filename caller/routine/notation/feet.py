@@ -18,17 +18,48 @@ from caller.routine.notation.stated import Stated
 from caller.routine.step import Foot, Movement, Weight
 
 UNREAD = Movement("unread")
+PIVOT = Verb("pivot", "pivot", "swap", turns=True)
 _STEPPED = frozenset(("step", "walk", "run", "rock", "press", "stomp"))
 # Done on both feet: which of them bears the weight after it, the words leave open.
 _OPEN = frozenset(
-    ("turn", "heel split", "swivel", "twist", "bounce", "hip roll", "applejack", "fan", "swivet", "knee pop", "shimmy",
-     "body roll", "bend", "hold", "clap", "bump", "unwind", "spin")
+    (
+        "turn",
+        "heel split",
+        "swivel",
+        "twist",
+        "bounce",
+        "hip roll",
+        "applejack",
+        "fan",
+        "swivet",
+        "knee pop",
+        "shimmy",
+        "body roll",
+        "bend",
+        "hold",
+        "clap",
+        "bump",
+        "unwind",
+        "spin",
+    )
 )
 _PADDLES = frozenset(("paddle turn",))
 _TURNED_AWAY = frozenset(("pivot turn", "chase turn", "paddle turn"))
 _TURNED_TO = frozenset(
-    ("sailor step", "sailor cross", "jazz box", "jazz box cross", "jazz box touch", "short jazz box", "vine", "chasse",
-     "sailor heel", "sailor touch", "rolling vine", "coaster step")
+    (
+        "sailor step",
+        "sailor cross",
+        "jazz box",
+        "jazz box cross",
+        "jazz box touch",
+        "short jazz box",
+        "vine",
+        "chasse",
+        "sailor heel",
+        "sailor touch",
+        "rolling vine",
+        "coaster step",
+    )
 )
 
 
@@ -155,12 +186,16 @@ _Group = tuple[Figure, str, Foot, Turn]
 
 def _spec_movements(spec: Spec, one: Fit, told: Told) -> Iterator[tuple[list[Movement], _Group | None]]:
     where = combined(spec.wheres)
-    spec = replace(spec, feet=list(spec.feet))
+    if spec.figure is not None and spec.figure.or_verb and spec.feet:
+        spec = replace(spec, feet=list(spec.feet))  # one of them may be the way of its turn
     turn = _turn_of(spec, told)
     if where is None:
         _trouble(spec, told, f"{' '.join(spec.wheres)!r} is two directions at once; say one")
-    if one.other and spec.other is not None:
-        told.guesses.append((spec.column, _other_told(spec)))
+    if _pivots(spec, one, told):
+        spec = replace(spec, verb=PIVOT)
+    elif one.other and spec.other is not None:
+        if not (spec.feet and spec.verb is not None and spec.verb.name == "turn"):
+            told.guesses.append((spec.column, _other_told(spec)))
         spec = replace(spec, verb=spec.other)
     for time in range(spec.times):
         if where is None or turn is None:
@@ -187,6 +222,16 @@ def _other_told(spec: Spec) -> str:
 
 
 _SURE = {"slide": "step (weight on it)", "stomp up": "stomp up (no weight)"}
+
+
+def _pivots(spec: Spec, one: Fit, told: Told) -> bool:
+    """ "1/4 left" on a line of its own, after a step forward on the right: a pivot."""
+    before = told.before
+    if told.movements or before is None or before.foot is None or before.turn or one.beats == 0:
+        return False
+    turns = spec.verb is not None and spec.verb.name == "turn" and not spec.feet and spec.on is None
+    stays = spec.weight is not None and spec.weight is Weight.on(before.foot)
+    return turns and _goes_forward(before) and spec.turn is not None and spec.way is before.foot.other and not stays
 
 
 def _unread(spec: Spec, turn: Turn = NO_TURN) -> list[Movement]:
@@ -277,12 +322,10 @@ def _verb_movement(spec: Spec, where: str, turn: Turn, told: Told, again: bool) 
         told.guesses.append((spec.column, f"which way the {verb.name} goes is not said; taken as to the side"))
     if where == "side" and _to_the_wrong_side(spec, verb):
         assert spec.travel is not None
-        foot = spec.feet[0]
-        message = f"the {foot.word} foot steps to the {spec.travel.word} side: cross it over or behind, or name the other"
+        message = f"the {spec.feet[0].word} foot steps to the {spec.travel.word} side: cross it over or behind, or name the other"
         told.troubles.append(Trouble(spec.column, message, "contradiction"))
     if verb.footless:
-        foot = spec.feet[0] if spec.feet and verb.bears == "both" else None
-        return verb.movement(foot, where, turn)
+        return verb.movement(spec.feet[0] if spec.feet and verb.bears == "both" else None, where, turn)
     named = spec.feet[0] if spec.feet and not (again and verb.free and verb.bears != "none") else None
     foot = named or _unnamed(spec, verb, where, told)
     if foot is None:

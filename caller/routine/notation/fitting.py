@@ -96,7 +96,8 @@ def _choices(spec: Spec, before: Spec | None, last: bool, room: int, vocabulary:
         found.append((_MERGED, Fit(0, 0, merges=True)))
     if before is not None:
         found += _beside(spec, before)
-        if verb.name == "turn" and (spec.joined or spec.beside or spec.on) and before.turn is None:
+        follows = spec.joined or spec.beside or spec.on or before.figure is not None
+        if verb.name == "turn" and follows and before.turn is None and not spec.feet:
             found.append((_MERGED, Fit(0, 0, merges_back=True)))
     return found
 
@@ -110,6 +111,8 @@ def _beside(spec: Spec, before: Spec) -> list[tuple[float, Fit]]:
         return [(_SHARED, shared)]
     if verb.name in _HIPS and before.verb is not None and (not spec.feet or spec.feet[:1] == before.feet[:1]):
         return [(_HIPS_WITH if spec.joined else _SHARED_BY_AND, shared)]
+    if verb.folds and verb.name != "clap":
+        return [(_SHARED_BY_AND, shared)]
     if spec.joined and verb.bears in _BESIDE and spec.times == 1:
         return [(_SHARED_BY_AND, shared)]
     return []

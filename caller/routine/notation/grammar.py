@@ -5,7 +5,7 @@ Which foot or way left and right mean is told apart in :mod:`sides`.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import cast
 
@@ -29,14 +29,16 @@ _OF_BOTH_FEET: dict[tuple[str, ...], str] = {
     ("heel", "beside"): "heel split",
 }
 _JOINING = ("and", "&", "+", "/")
-_THIRD_PERSON = frozenset(("steps", "touches", "crosses", "closes", "points", "kicks", "taps", "moves", "locks", "slides"))
+_THIRD_PERSON = frozenset(
+    ("steps", "touches", "crosses", "closes", "points", "kicks", "taps", "moves", "locks", "slides")
+)
 _PARTS = frozenset(("heel", "heels", "toe", "toes", "knee", "hip", "hips"))
 # Verbs that a heel or a toe behind the foot makes another movement of: "touch R heel" is a heel.
 _TOLD_BY_PART = frozenset(("cross", "place", "touch", "heel", "point", "step", "swivel", "fan", "grind"))
 _OR_ELSE = {"swing": "step", "stomp": "stomp up", "stamp": "stomp up", "slide": "drag", "drag": "slide"}
 
 
-def read_specs(lexemes: list[Lexeme], vocabulary: Vocabulary) -> Reading:
+def read_specs(lexemes: Sequence[Lexeme], vocabulary: Vocabulary) -> Reading:
     """The specifications of one description. Never raises: what can't be read is among the troubles."""
     return _Grammar(vocabulary).read(lexemes)
 
@@ -55,7 +57,7 @@ class _Grammar:
         self.joined = False  # a dash stands between this lexeme and the one before
         self.past_said = False  # the last foot named is the one gone past
 
-    def read(self, lexemes: list[Lexeme]) -> Reading:
+    def read(self, lexemes: Sequence[Lexeme]) -> Reading:
         telling = [x for x in lexemes if x.kind is not Kind.NOISE]
         for n, lexeme in enumerate(telling):
             self.following = telling[n + 1] if n + 1 < len(telling) else None
@@ -121,7 +123,8 @@ class _Grammar:
             up = replace(spec, verb=self.vocabulary.verbs["stomp up"], other=None, times=1, stated=[], weight=None)
             return [up, replace(spec, times=1)]  # "stomp R twice": the first can't take the weight
         if spec.verb is not None and spec.verb.name == "turn" and (len(spec.feet) == 1 or spec.bare):
-            spec.other = self.vocabulary.verbs["step"]  # "1/4 turn left on R"
+            if spec.weight is None and not any(s.weight for s, _ in spec.stated):
+                spec.other = self.vocabulary.verbs["step"]  # "1/4 turn left on R"
         if spec.verb is not None and len(spec.feet) > 1 and not spec.listing:
             return [spec.one_foot(n) for n in range(len(spec.feet))]
         return [spec]
@@ -416,7 +419,10 @@ def _takes_list(spec: Spec) -> bool:
 def _names_way(figure: Figure, spec: Spec) -> bool:
     if spec.told or spec.feet or spec.turn is not None or len(spec.wheres) != 1 or len(figure.each) < 4:
         return False
-    return spec.wheres[0] in {move.where for move in figure.ways[figure.plain_way]} and spec.wheres[0] in ("forward", "back")
+    return spec.wheres[0] in {move.where for move in figure.ways[figure.plain_way]} and spec.wheres[0] in (
+        "forward",
+        "back",
+    )
 
 
 def _numbers(spec: Spec) -> bool:

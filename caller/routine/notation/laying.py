@@ -209,7 +209,10 @@ class _Laying:
         ]
         allowed = ("guess", "unread") if guessing else ()
         return any(
-            all(f.code in allowed for f in read.findings) and read.passage.steps == wanted and list(read.passage.claims) == claims for read in reads
+            all(f.code in allowed for f in read.findings)
+            and read.passage.steps == wanted
+            and list(read.passage.claims) == claims
+            for read in reads
         )
 
     def _weight_before(self, first: int) -> Weight | None:

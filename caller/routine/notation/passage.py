@@ -11,10 +11,10 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from caller.routine.count import Beat, Counts, read_counts
+from caller.routine.count import Counts, read_counts
 from caller.routine.findings import Finding, Place
 from caller.routine.layout.lines import Line
-from caller.routine.notation.candidates import Plain, plain_reading
+from caller.routine.notation.candidates import Effort, Plain, plain_reading
 from caller.routine.notation.counting import Counting
 from caller.routine.notation.feet import UNREAD, Named
 from caller.routine.notation.fitting import movements_of
@@ -25,7 +25,7 @@ from caller.routine.notation.repeats import CannotRepeat, Danced, Repeat, read_r
 from caller.routine.notation.spec import Reading, Spec
 from caller.routine.notation.standard import movements_written
 from caller.routine.notation.stated import Stated
-from caller.routine.notation.weighing import Effort, Outcome, Stance, outcomes
+from caller.routine.notation.weighing import Outcome, Stance, outcomes
 from caller.routine.notation.words import lexed
 from caller.routine.parts import Claim, Feel, LineWords, Passage, Step
 from caller.routine.step import Weight
@@ -221,7 +221,7 @@ class _PassageReader:
                 self._find(one.line, column + trouble.column, trouble.code, trouble.message)
         elif unknown:
             words = ", ".join(repr(x.text) for x in unknown[:_WORDS_TOLD])
-            near = nearest(unknown[0].text, self.context.vocabulary)
+            near = nearest(unknown[0].text, self.context.vocabulary) if self.context.effort.spend(10) else ()
             hint = f" (near: {', '.join(near)})" if near else ""
             told = f"can't read {words}{hint}; the line is called as it stands and not checked"
             self._find(one.line, column + unknown[0].column, "unread", f"{told}: say what the feet do")
@@ -280,7 +280,9 @@ class _PassageReader:
             read = ", ".join(movements_written(told.movements, shared, self.context.vocabulary))
             words = ", ".join(repr(word) for word in candidate.dropped[:_WORDS_TOLD])
             verb = "is" if len(candidate.dropped) == 1 else "are"
-            message = f"{words} {verb} not known here and passed over; read as {_clip(read, 90)!r}: write that to be sure"
+            message = (
+                f"{words} {verb} not known here and passed over; read as {_clip(read, 90)!r}: write that to be sure"
+            )
             column = one.plain.unknown[0].column if one.plain.unknown else 1
             self._find(one.line, one.column + column, "guess", message)
 

@@ -28,10 +28,14 @@ _MIRROR = re.compile(
     r"|(?:on|to|with|from)\s+(?:the\s+|your\s+)?(?P<side>left|right|lf|rf|l|r)\b(?:\s+(?:foot|side|lead))?",
     re.IGNORECASE,
 )
-_OF = re.compile(r"\bof\s+(?:this\s+|the\s+)?(?:part|section|sec|dance|tag|routine|above)?\s*[A-Z0-9]*\b", re.IGNORECASE)
+_OF = re.compile(
+    r"\bof\s+(?:this\s+|the\s+)?(?:part|section|sec|dance|tag|routine|above)?\s*[A-Z0-9]*\b", re.IGNORECASE
+)
 _TIMES = re.compile(r"x\s?(\d)\b|\b(\d)\s?x|\b(twice)\b", re.IGNORECASE)
 _ASIDE = re.compile(r"\([^)]*\)|\[[^\]]*\]")
-_EMPTY = re.compile(r"\b(?:again|foot|side|counts?|steps?|exactly|above|all|but|once more|the|same|as)\b|[\s,;.:!&-]", re.IGNORECASE)
+_EMPTY = re.compile(
+    r"\b(?:again|foot|side|counts?|steps?|exactly|above|all|but|once more|the|same|as)\b|[\s,;.:!&-]", re.IGNORECASE
+)
 _NUMBERS = {"two": 2, "three": 3, "four": 4, "six": 6, "eight": 8}
 _AND = Fraction(1, 2)
 

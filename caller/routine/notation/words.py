@@ -62,7 +62,8 @@ _FEET_IN_BRACKETS = re.compile(
 )
 _FOOT_WORD = re.compile(r"\b(right|left|rf|lf|rt|lt|[rl])\b|\b([rl]{2,8})\b", re.IGNORECASE)
 _COUNT_NOTE = re.compile(
-    r"(?:on\s+)?(?:(?:counts?|cts?|beats?)\.?\s*)?[\d&,\s\u2010-\u2015-]*(?:counts?|cts?|beats?)?(?:[\d&]|counts?)", re.IGNORECASE
+    r"(?:on\s+)?(?:(?:counts?|cts?|beats?)\.?\s*)?[\d&,\s\u2010-\u2015-]*(?:counts?|cts?|beats?)?(?:[\d&]|counts?)",
+    re.IGNORECASE,
 )
 _TIMES_NOTE = re.compile(r"(?:x\s?\d|\d\s?x|twice|\d times)", re.IGNORECASE)
 _BARE_CLOCK = re.compile(r"(?:12|3|6|9)")
@@ -113,7 +114,8 @@ def lexed(text: str, vocabulary: Vocabulary) -> tuple[Lexeme, ...]:
 
 
 _ON_COUNTS = re.compile(
-    r"\b(?:on\s+|for\s+|during\s+)?(?:counts?|cts?|beats?)\.?\s+\d+(?:\s*(?:[-\u2010-\u2015&,]|and|to)\s*\d+)*\b", re.IGNORECASE
+    r"\b(?:on\s+|for\s+|during\s+)?(?:counts?|cts?|beats?)\.?\s+\d+(?:\s*(?:[-\u2010-\u2015&,]|and|to)\s*\d+)*\b",
+    re.IGNORECASE,
 )
 _AGAIN_AT_END = re.compile(r"[,;.]?\s+(?:and\s+|then\s+)?repeat\s*\.?\s*$", re.IGNORECASE)
 _FACING_COLUMN = re.compile(r"\s{2,}(12|3|6|9)\s*$")
@@ -329,6 +331,17 @@ class _Lexer:
         """ "now facing" before a clock time: the claim is the clock's own lexeme."""
         return self._phrase(Kind.NOISE, None, words[:1])
 
+    def _on(self, words: list[_Token]) -> Lexeme | None:
+        """ "on last step": where in a figure it turns, which the figure knows."""
+        said = [w for w in words[1:4] if w.word not in _ARTICLES]
+        if (
+            len(said) == 2
+            and said[0].word in _ORDINALS
+            and said[1].word in ("step", "count", "beat", "steps", "counts")
+        ):
+            return self._phrase(Kind.NOISE, None, words[: words.index(said[1]) + 1])
+        return None
+
     def _circle(self, words: list[_Token]) -> Lexeme | None:
         """ "in a half circle": how a walk goes round."""
         around = self.tokens[self.at : self.at + 6]
@@ -399,7 +412,11 @@ class _Lexer:
             return _lexeme(Kind.TURN, _FRACTION_WORDS[word], token)
         if word == "hip" and self.at < len(self.tokens) and self.tokens[self.at].word in FEET:
             return _lexeme(Kind.VERB, self.vocabulary.verbs["bump"], token)
-        if word == "knee" and self.at < len(self.tokens) and self.tokens[self.at].word in ("in", "out", "inward", "outward"):
+        if (
+            word == "knee"
+            and self.at < len(self.tokens)
+            and self.tokens[self.at].word in ("in", "out", "inward", "outward")
+        ):
             return _lexeme(Kind.VERB, self.vocabulary.verbs["knee pop"], token)
         if word == "one":
             return _lexeme(Kind.NOISE, None, token)
@@ -441,6 +458,7 @@ _STEPPERS = frozenset((
     "step", "stepping", "steps", "place", "placing", "rock", "rocking", "press", "pressing", "touch", "touching",
     "cross", "crossing", "lock", "locking", "walk", "run", "close", "recover", "heel", "toe", "kick", "point", "stomp",
 ))
+_ORDINALS = frozenset(("first", "last", "final", "second", "third", "fourth", "1st", "2nd", "3rd"))
 _TURNERS = frozenset(("turn", "turning", "pivot", "pivoting", "spin", "spinning", "spiral", "swivel", "unwind"))
 _WEIGHT_OPENERS = (
     "taking", "takes", "take", "keep", "keeping", "ending", "end", "all", "the", "your", "finish", "finishing", "leaving",
@@ -456,6 +474,7 @@ _OPENING: dict[str, Callable[[_Lexer, list[_Token]], Lexeme | None]] = {
     **dict.fromkeys(("like", "as"), _Lexer._like),
     "with": _Lexer._with_foot,
     "in": _Lexer._circle,
+    **dict.fromkeys(("on", "during"), _Lexer._on),
     **dict.fromkeys(("leading", "starting", "beginning"), _Lexer._leading),
     "facing": _Lexer._facing,
     "face": _Lexer._facing,
