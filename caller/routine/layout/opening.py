@@ -86,7 +86,7 @@ class Opening(Placing):
             self.last_steps = block.lines
         else:
             counted = (
-                steps_on(Line(line.number, line.column, heading.name, False), 1) if heading.name[:1].isdigit() else []
+                steps_on(Line(line.number, line.column, heading.name, False), 1) if heading.name[:1].isdigit() and kinds.STEP_WORD.search(heading.name) else []
             )
             if counted:
                 block.name = ""
