@@ -7,20 +7,22 @@ the voice can't say stands in a telling, unsaid, for as long as it takes to read
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from caller.calls.easier import eased
 from caller.calls.plan import Lexicon, Manner
 from caller.calls.score import CALL_GAIN, Clips, make_take, phrases_needed
 from caller.calls.take import Take
-from caller.clock.timeline import round_half_up
+from caller.clock.timeline import SECONDS_A_MINUTE, round_half_up
 from caller.dance.unroll import unroll
 from caller.dance.walls import Dance
+from caller.routine.facing import EIGHTHS, NO_TURN, Turn
 from caller.sound.levels import LEAST_OVER_LU
 from caller.sound.score import RATE, Placement, Score
 from caller.teaching.running import Outcome, Running, begin, next_stage
 from caller.teaching.stage import Programme, Stage
+from caller.teaching.standing import back_words, every_way_back, stand_words, turned
 
 # Between two sentences, and before the count-in.
 BREATH_SECONDS = Fraction(2, 5)
@@ -61,14 +63,29 @@ class Floors:
 
     plain: Dance
     easier: Dance
+    _facing: dict[tuple[bool, int], Dance] = field(default_factory=dict, compare=False, repr=False)
 
     @classmethod
     def of(cls, dance: Dance) -> Floors:
         options = any(section.options for section in dance.routine.sections)
         return cls(dance, unroll(eased(dance.routine), len(dance.walls)) if options else dance)
 
-    def of_stage(self, stage: Stage) -> Dance:
-        return self.easier if stage.easier else self.plain
+    def of_stage(self, stage: Stage, turn: Turn = NO_TURN) -> Dance:
+        """The dance of a stage. turn: how far from where the sheet has them everybody stands."""
+        key = (stage.easier, turn.eighths % EIGHTHS)
+        if key not in self._facing:
+            self._facing[key] = turned(self.easier if stage.easier else self.plain, turn)
+        return self._facing[key]
+
+    def said_first(self, stage: Stage) -> tuple[str, ...]:
+        """What is said before a stage: its own sentences, and before a go where to face and which foot is free."""
+        stands = (stand_words(self.of_stage(stage), stage.start),) if stage.danced and stage.said else ()
+        return (*stage.said, *stands)
+
+
+def bar_seconds(dance: Dance, tempo: Fraction) -> Fraction:
+    """A bar, to turn in or to get ready."""
+    return SECONDS_A_MINUTE * dance.routine.header.meter.counts / tempo
 
 
 def told(
@@ -122,7 +139,9 @@ def take_of_stage(
 
 def phrases_of(programme: Programme, floors: Floors) -> set[tuple[str, float]]:
     """All (words, speed) that a voice must have ready for the programme."""
-    needed = {(words, TELLING_SPEED) for stage in programme.stages for words in stage.said}
+    needed = {(words, TELLING_SPEED) for stage in programme.stages for words in floors.said_first(stage)}
+    for stage in programme.stages:
+        needed |= {(words, TELLING_SPEED) for words in every_way_back(floors.of_stage(stage), stage)}
     ways = {(stage.easier, manner) for stage in programme.stages if stage.danced for manner in stage.manners}
     for easier, manner in ways:
         needed |= phrases_needed(floors.easier if easier else floors.plain, manner)
@@ -145,19 +164,22 @@ def pieces(
             running = next_stage(running, Outcome.ON)
             continue
         if not running.announced and (stage.said or not stage.danced):
-            yield (
-                stage,
-                told(stage.said, lexicon, clips, rate=rate, pause=Fraction(0) if stage.danced else stage.pause_seconds),
-            )
+            said, pause = floors.said_first(stage), Fraction(0) if stage.danced else stage.pause_seconds
+            yield stage, told(said, lexicon, clips, rate=rate, pause=pause)
         else:
             key = (running.index, stage.speed, stage.manners[0])
             if key not in made:
                 made = {key: take_of_stage(running, floors, lexicon, clips, rate=rate)}
             yield stage, made[key]
         endless = stage.danced and stage.times == 0 and running.goes + 1 >= most_goes and running.announced
-        running = (
-            next_stage(next_stage(running, Outcome.DONE), Outcome.ON) if endless else next_stage(running, Outcome.DONE)
-        )
+        after = next_stage(running, Outcome.DONE)
+        back = back_words(floors.of_stage(stage), stage) if after.goes > running.goes and not endless else ""
+        if back and not after.waiting:
+            yield (
+                stage,
+                told((back,), lexicon, clips, rate=rate, pause=bar_seconds(floors.of_stage(stage), running.tempo)),
+            )
+        running = next_stage(after, Outcome.ON) if endless else after
 
 
 def in_one_score(parts: Sequence[tuple[Stage, Piece]], rate: int = RATE) -> tuple[Score, tuple[tuple[str, int], ...]]:

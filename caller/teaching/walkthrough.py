@@ -13,9 +13,10 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from caller.calls.plan import Manner
-from caller.calls.wording import spoken_facing, spoken_number
+from caller.calls.wording import spoken_number
 from caller.dance.walls import Dance, Event, Stretch, Wall
 from caller.teaching.stage import Kind, MovesOn, Programme, Stage
+from caller.teaching.standing import facing_at
 from caller.teaching.telling import (
     event_name,
     event_told,
@@ -208,11 +209,11 @@ class _Laid:
         for first, last, end in plain_runs(self.dance):
             if first.number == last.number:
                 name = f"Wall {first.number}, {first.starts.clock}"
-                said = f"wall {spoken_number(first.number)}, facing {spoken_facing(first.starts)}."
+                said = f"wall {spoken_number(first.number)}."
             else:
                 name = f"Walls {first.number} to {last.number}, from {first.starts.clock}"
                 numbers = f"{spoken_number(first.number)} to {spoken_number(last.number)}"
-                said = f"walls {numbers}; we start facing {spoken_facing(first.starts)}."
+                said = f"walls {numbers}."
             stage = self._danced(name, Kind.WALLS, first.at, end, THREE_QUARTERS)
             yield replace(stage, said=(said,))
 
@@ -228,7 +229,8 @@ class _Laid:
         """From the section before it to the section after it. What has been drilled on another wall is gone over once,
         called."""
         start, end = event_span(self.dance, wall, event)
-        name = f"{event_name(event).removeprefix('the ').capitalize()} in wall {wall.number}, {wall.starts.clock}"
+        begins = facing_at(self.dance, start).clock
+        name = f"{event_name(event).removeprefix('the ').capitalize()} in wall {wall.number}, from {begins}"
         called = self._danced(name, Kind.EVENT, start, end, THREE_QUARTERS)
         if again:
             yield replace(called, said=event_told(self.dance, wall, event)[:1])

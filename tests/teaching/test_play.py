@@ -18,6 +18,7 @@ from caller.teaching.drill import drill_of, practice_of, section_span
 from caller.teaching.play import BREATH_SECONDS, Floors, Told, in_one_score, phrases_of, pieces, take_of_stage, told
 from caller.teaching.running import Outcome, begin, next_stage
 from caller.teaching.stage import Kind
+from caller.teaching.standing import back_words
 from caller.teaching.walkthrough import walkthrough_of
 from tests.fakes.lexicon import MeasuredVoice, Mute
 from tests.takehome.packets import STEMS, shipped_dance
@@ -56,7 +57,14 @@ def test_the_whole_walkthrough_can_be_played_from_what_is_made_ready_beforehand(
     gone = [stage.name for stage, piece in parts if isinstance(piece, Take)]
     wanted = [stage.name for stage in programme.stages if stage.danced for _ in range(stage.times)]
     assert gone == wanted
-    assert [stage.name for stage, piece in parts if isinstance(piece, Told)] == [s.name for s in programme.stages]
+    tellings = [(stage, piece.lines[0].words) for stage, piece in parts if isinstance(piece, Told)]
+    back = [(stage, words) for stage, words in tellings if words.startswith("back to ")]
+    assert [stage.name for stage, words in tellings if not words.startswith("back to ")] == [
+        stage.name for stage in programme.stages
+    ]
+    assert len(back) == sum(
+        stage.times - 1 for stage in programme.stages if stage.danced and back_words(floors.of_stage(stage), stage)
+    )
 
 
 def test_a_go_is_at_its_stages_tempo_and_counted_in() -> None:
