@@ -44,12 +44,12 @@ def picked(asked: argparse.Namespace) -> str | None:
     if asked.plain or not sys.stdout.isatty():
         raise Refused("which routine? Name a SHEET: 'caller list' shows those on hand")
     from caller.cli.listing import document
-    from caller.cli.sheets import load, on_hand, vocabulary
+    from caller.cli.sheets import loaded_on_hand, vocabulary
     from caller.screen.looks import Look
     from caller.screen.picker import pick_routine
 
     words = vocabulary()
-    path = pick_routine([document(load(file, words)) for file in on_hand()], Look(asked.look))
+    path = pick_routine([document(sheet) for sheet in loaded_on_hand(words)], Look(asked.look))
     return str(path) if path else None
 
 
@@ -67,12 +67,12 @@ def open_session(name: str, asked: argparse.Namespace, settings: Settings) -> Se
     backing = asked_music(asked.music)
     voice = open_voice(asked.voice)
     desk = open_desk(asked, settings, voice, phrases_of(dance, settings.manner), FOR_A_DANCE)
-    kept = keeping_dances(asked.class_name, sheet.read.routine.header.tempo or tempo)
+    kept = keeping_dances(asked.class_name, sheet.routine.header.tempo or tempo)
     session = Session(
         WholeDance.of(dance, tempo, settings.manner, Fading(asked.fading)),
         replace(desk, music=making(backing, tempo)) if backing else desk,
         levels_of(settings),
-        over_lu=asked.over,
+        over_lu=asked.above,
         done=None if kept is None else lambda whole, danced: kept(whole.dance, danced),
     )
     if asked.easier:

@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from caller.cli import amounts
 from caller.cli.leaving import told_where
 from caller.cli.live import PEDALS, learnt_pedals
 from caller.cli.say import Refused, warn
@@ -65,7 +66,7 @@ def add(commands: Any) -> None:
     words.add_argument(
         "--limits",
         nargs=2,
-        type=int,
+        type=amounts.whole(1, 400),
         metavar=("HEEL", "TOE"),
         help="keep how far an expression pedal goes, in %% of the full tempo with the heel down and the toe down",
     )

@@ -26,7 +26,7 @@ def add(commands: Any) -> None:
     words.add_argument("--wall", type=amounts.whole(1, 999), default=1, metavar="W", help="start at this wall (1)")
     words.add_argument("--section", type=amounts.whole(1, 999), metavar="N", help="start at this section of it")
     words.add_argument("--anywhere", choices=("wall", "section"), help="start at a random wall, or section of one")
-    words.add_argument("--seed", type=int, metavar="K", help="the same random start again")
+    words.add_argument("--seed", type=amounts.whole(0, 2**32), metavar="K", help="the same random start again")
     words.set_defaults(run=run)
 
 

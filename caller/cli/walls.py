@@ -34,7 +34,7 @@ def add(commands: Any) -> None:
 
 def run(asked: argparse.Namespace) -> int:
     sheet = danceable(asked.sheet)
-    dance = unroll(sheet.read.routine, asked.walls)
+    dance = unroll(sheet.routine, asked.walls)
     if asked.json:
         print_json(
             {"title": sheet.title, "walls": [wall_document(dance, wall, asked.movements) for wall in dance.walls]}

@@ -6,10 +6,10 @@ another whole; nobody waits and nothing is locked. The thread waits for each pul
 
 from __future__ import annotations
 
-import os
 import threading
 import time
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import replace
 from typing import Protocol
 
@@ -124,32 +124,31 @@ class MidiOut:
     """A MIDI port to send to. Raises OSError where there is none that fits or it can't be opened."""
 
     def __init__(self, wish: str) -> None:
-        from caller.rig.pedal.port import API_VARIABLE, FAULTS, quiet_stderr
+        from caller.rig.pedal.port import quiet_stderr
 
-        api = os.environ.get(API_VARIABLE, "")
         with quiet_stderr():
             try:
-                import mido
+                from mido import Backend
 
-                backend = mido.Backend(f"mido.backends.rtmidi/{api}" if api else "mido.backends.rtmidi")
+                from caller.rig.midi import backend_name
+
+                backend = Backend(backend_name())
                 name = next((name for name in backend.get_output_names() if wish.casefold() in name.casefold()), None)
                 if name is None:
                     raise OSError(f"no MIDI output is called {wish!r}")
                 self._port = backend.open_output(name)
-            except (ImportError, OSError, SystemError, RuntimeError, ValueError) as fault:
+            except (ImportError, OSError) as fault:
                 raise OSError(f"MIDI clock can't be sent: {fault}") from fault
-        self._faults: tuple[type[Exception], ...] = FAULTS
 
     def send(self, message: bytes) -> None:
         from mido import Message
 
-        try:
+        with suppress(OSError):  # gone: it is heard of no more
             self._port.send(Message.from_bytes(message))
-        except self._faults:
-            return  # gone: it is heard of no more
 
     def close(self) -> None:
-        self._port.close()
+        with suppress(OSError):
+            self._port.close()
 
 
 def open_clock(wish: str, make: Callable[[str], Out] = MidiOut) -> ClockOut:

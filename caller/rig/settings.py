@@ -17,6 +17,7 @@ that is known; a value that doesn't fit is told and left out, so that one slip c
     tap = "wall-again"              # the same of a unit's second one
     [calls]
     manner = "ahead"
+    voice = "standard"              # by the name that `caller voices` shows
     go_on = "bar"                   # after a pause: bar, section or wall
     [levels]
     count_db = -2.0
@@ -27,13 +28,14 @@ that is known; a value that doesn't fit is told and left out, so that one slip c
 from __future__ import annotations
 
 import os
-import tempfile
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, fields, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from caller.calls.plan import Manner
+from caller.outside import documents, numbers
+from caller.storage.whole import own_folder, write_text
 from caller.transport.expression import LEAST_APART_PERCENT, LEAST_PERCENT, MOST_PERCENT, USUAL_LIMITS, Limits
 from caller.transport.foot import Gesture
 from caller.transport.footing import PEDAL_ORDERS, Changes
@@ -45,13 +47,14 @@ if TYPE_CHECKING:
     from tomlkit import TOMLDocument
 
 FILE_NAME = "settings.toml"
+MOST_BYTES = 200_000
 SOONEST_MS, LATEST_MS = -50.0, 500.0  # as far as speakers by radio are off
 
 
 @dataclass(frozen=True, slots=True)
 class Settings:
-    """device, port: "" = the best there is. offset_ms: by device. gestures, second: what the pedals order in place of
-    the usual."""
+    """device, port: "" = the best there is; voice: "" = the standard one. offset_ms: by device. gestures, second: what
+    the pedals order in place of the usual."""
 
     device: str = ""
     offset_ms: Mapping[str, float] = field(default_factory=dict)
@@ -64,6 +67,7 @@ class Settings:
     limits: Limits = USUAL_LIMITS
     gestures: Changes = field(default_factory=dict)
     second: Changes = field(default_factory=dict)
+    voice: str = ""
 
     def offset_of(self, device: str) -> float:
         return self.offset_ms.get(device, 0.0)
@@ -98,9 +102,9 @@ def _text(written: Any) -> str:
 
 
 def _number(written: Any, least: float, most: float) -> float:
-    if isinstance(written, bool) or not isinstance(written, int | float) or not least <= written <= most:
-        raise ValueError
-    return float(written)
+    if isinstance(written, str):
+        raise TypeError
+    return float(numbers.number(written, least, most))
 
 
 def _offsets(written: Any) -> dict[str, float]:
@@ -148,6 +152,7 @@ _KNOWN: dict[str, _Known] = {
     "offset_ms": _Known("sound", _offsets, dict, f"milliseconds from {SOONEST_MS:g} to {LATEST_MS:g} for each device"),
     "port": _Known("pedal", _text, str, "a name in quotes"),
     "manner": _Known("calls", Manner, lambda m: m.value, ", ".join(manner.value for manner in Manner)),
+    "voice": _Known("calls", _text, str, "a name in quotes"),
     "go_on": _Known("calls", GoOn, lambda g: g.value, ", ".join(go_on.value for go_on in GoOn)),
     "count_db": _Known("levels", _db, float, _MAY_DB),
     "call_db": _Known("levels", _db, float, _MAY_DB),
@@ -206,7 +211,8 @@ def write_settings(file: Path, settings: Settings) -> None:
         if not isinstance(document.get(known.table), Mapping):
             document[known.table] = tomlkit.table()
         _put(document[known.table], one.name, known.write(value))
-    write_whole(file, tomlkit.dumps(document))
+    own_folder(file.parent)
+    write_text(file, tomlkit.dumps(document), private=True)
 
 
 def _table(document: TOMLDocument, known: _Known) -> Mapping[str, Any]:
@@ -230,12 +236,14 @@ def _document(file: Path) -> tuple[TOMLDocument, str]:
     from tomlkit.exceptions import TOMLKitError
 
     try:
-        return tomlkit.parse(file.read_text(encoding="utf-8")), ""
+        text = documents.read_text(file, MOST_BYTES)
+        documents.toml(text)  # the bounds of what tomlkit is given
+        return tomlkit.parse(text), ""
     except FileNotFoundError:
         return tomlkit.document(), ""
     except OSError as fault:
         return tomlkit.document(), f"The settings can't be read ({file}: {fault.strerror}); the usual ones hold."
-    except (TOMLKitError, UnicodeDecodeError) as fault:
+    except (TOMLKitError, documents.Unreadable) as fault:
         return tomlkit.document(), _set_aside(file, " ".join(str(fault).split()))
 
 
@@ -252,17 +260,3 @@ def _set_aside(file: Path, why: str) -> str:
             f"The settings are damaged ({file}: {why}) and can't be set aside ({fault.strerror}); the usual ones hold."
         )
     return f"The settings were damaged ({why}); they are set aside as {aside}, and the usual ones hold."
-
-
-def write_whole(file: Path, text: str) -> None:
-    file.parent.mkdir(parents=True, exist_ok=True)
-    number, name = tempfile.mkstemp(prefix=f".{file.stem}-", dir=file.parent)
-    try:
-        with open(number, "w", encoding="utf-8") as part:
-            part.write(text)
-            part.flush()
-            os.fsync(part.fileno())
-        os.replace(name, file)
-    except BaseException:
-        Path(name).unlink(missing_ok=True)
-        raise

@@ -64,7 +64,7 @@ class ToDance:
     manner: Manner
     count_in: int
     passages: tuple[Passage, ...]
-    fading: Fading = Fading.NONE
+    fading: Fading = Fading.USUAL
     led: bool = False
     silence_seconds: Fraction = Fraction(0)
 

@@ -41,7 +41,7 @@ class WholeDance:
     route: Route
     tempo: Fraction
     calling: Calling
-    fading: Fading = Fading.NONE
+    fading: Fading = Fading.USUAL
     start: Fraction = Fraction(0)
     bars: int = START_BARS
     span: Span | None = None
@@ -51,7 +51,7 @@ class WholeDance:
 
     @classmethod
     def of(
-        cls, dance: Dance, tempo: Fraction, manner: Manner = Manner.AHEAD, fading: Fading = Fading.NONE
+        cls, dance: Dance, tempo: Fraction, manner: Manner = Manner.AHEAD, fading: Fading = Fading.USUAL
     ) -> WholeDance:
         """From the first step, as the sheet has it."""
         return cls(Floors.of(dance), dance, Route.straight(dance), tempo, Calling(manner), fading)

@@ -199,7 +199,7 @@ def test_at_a_new_tempo_nothing_is_said_twice_and_nothing_is_lost_in_silence(fra
     take = take_of(TAGGED)
     after = slower(take, frame, tempo)
     cues = cues_for(TAGGED, Manner.AHEAD, take.start, take.end, take.count_in)
-    said = [call.cue for call in after.plan.calls]
+    said = [call.cue for call in after.plan.calls if call.follows is None]
     gone = [drop.cue for drop in after.plan.dropped if drop.cue not in said]
     assert sorted(map(cues.index, said + gone)) == list(range(len(cues)))
 
@@ -222,11 +222,23 @@ def test_a_voice_with_the_phrases_needed_is_never_asked_for_more(manner: Manner,
     assert set(voice.said) <= ready
 
 
-def test_only_the_shortest_wording_and_the_shortest_with_its_turn_are_hurried() -> None:
+def test_only_the_shortest_wordings_are_hurried() -> None:
     ready = phrases_needed(TAGGED, Manner.AHEAD)
     hurried = {words for words, speed in ready if speed > 1}
-    assert {"walk", "shuffle", "step, pivot a quarter left", "pivot"} <= hurried
-    assert not {"walk right, walk left", "walk, walk", "shuffle forward"} & hurried
+    assert {"walk walk", "triple", "step, quarter", "rocking chair"} <= hurried
+    assert not {"walk, walk", "right walk, walk", "right triple forward", "step, quarter left"} & hurried
+
+
+def test_what_was_begun_in_parts_is_said_to_its_end_at_a_new_tempo() -> None:
+    take = take_of(TAGGED, 130)
+    later = next(call for call in take.plan.calls if call.follows is not None)
+    head = next(call for call in take.plan.calls if call.cue.at == later.follows)
+    after = slower(take, head.starts + 1, 120)
+    assert [
+        call.utterance.words
+        for call in after.plan.calls
+        if call.follows == later.follows or call.cue.at == later.cue.at
+    ][:2] == [later.utterance.words] or later.utterance.words in [call.utterance.words for call in after.plan.calls]
 
 
 def test_a_warning_that_was_to_come_late_still_comes_after_a_change_of_tempo() -> None:

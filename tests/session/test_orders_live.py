@@ -511,7 +511,7 @@ def test_asked_to_say_that_again_the_dance_tells_its_section_and_goes_on_from_th
     view = room.order(Order.SAY_AGAIN)
     assert (view.state, view.telling) == (State.TELLING, section[0])
     assert view.glance is not None
-    assert (view.glance.section, view.glance.count) == (2, 5)
+    assert (view.glance.section, view.glance.at) == (2, 12)
     room.order(Order.GO)
     assert room.order(Order.GO).telling == section[0], "paused, it goes on with the sentence"
     told = {looked(room.session).telling}
