@@ -118,6 +118,16 @@ def test_the_gap_between_two_goes_is_counted_without_a_break() -> None:
     assert taught.tempo == 60  # as the first was clean
 
 
+def test_what_follows_is_on_the_air_a_second_before_it_is_heard() -> None:
+    """A take takes some tens of milliseconds to make, and a machine may be busy for longer (DEVELOPERS.md)."""
+    taught = Taught(drilled)
+    taught.order(Order.GO)
+    taught.comes_to(State.RUNNING)
+    ends = taught.lesson.air.playout.parts[0].ends
+    taught.until(lambda view: len(taught.lesson.air.playout.parts) == 2)
+    assert 0.9 * RATE <= ends - taught.speaker.deck.written <= RATE
+
+
 def test_a_tap_stops_at_once_and_another_goes_on_from_the_bar(taught: Taught) -> None:
     taught.order(Order.GO, Order.NEXT)
     taught.comes_to(State.RUNNING)
