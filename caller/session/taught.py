@@ -21,7 +21,7 @@ from caller.session.lesson_facts import last_words, name_after, stage_place, sta
 from caller.session.programme import CanNot, Facts, Outcome, Passed, Segment, ToDance, ToTell
 from caller.session.route import bar_end, bar_start, section_at
 from caller.session.whole import MARK_BEGINS, NO_EASIER, counts_asked, steps_of
-from caller.teaching.play import Floors, bar_seconds
+from caller.teaching.play import Floors, bar_seconds, count_in_of
 from caller.teaching.running import (
     Outcome as Came,
 )
@@ -153,7 +153,7 @@ class Taught:
             stage.end,
             slowing.of(running.tempo, floor_of(dance.routine.header.meter.counts)),
             stage.manners[0],
-            stage.count_in if start is None else dance.routine.header.meter.counts,
+            count_in_of(running, dance) if start is None else dance.routine.header.meter.counts,
             (Passage(Fraction(0), Fraction(dance.counts), Fraction(0)),),
             led=stage.kind is Kind.WHOLE and start is None,
             silence_seconds=self.silence_seconds,

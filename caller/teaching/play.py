@@ -108,6 +108,12 @@ def told(
     return Told(tuple(lines), Score(tuple(placed), max(frame + round_half_up(pause * rate), 1), rate))
 
 
+def count_in_of(running: Running, dance: Dance) -> int:
+    """Counts clicked before the next go: the stage's own before its first, a bar before the others."""
+    bar, own = dance.routine.header.meter.counts, running.stage.count_in
+    return min(own, bar) if running.goes else own
+
+
 def take_of_stage(
     running: Running,
     floors: Floors,
@@ -131,7 +137,7 @@ def take_of_stage(
         manner=stage.manners[0],
         lexicon=lexicon,
         clips=clips,
-        count_in=stage.count_in if count_in is None else count_in,
+        count_in=count_in_of(running, floors.of_stage(stage)) if count_in is None else count_in,
         rate=rate,
         over_lu=over_lu,
     )
@@ -157,7 +163,7 @@ def pieces(
     """The whole programme with nobody at the pedal: each stage's telling and goes, in order. What waits for the pedal
     goes on; what is danced until somebody moves it on is danced ``most_goes`` times."""
     running = begin(programme)
-    made: dict[tuple[int, Fraction, Manner], Take] = {}
+    made: dict[tuple[int, Fraction, Manner, bool], Take] = {}
     while not running.over:
         stage = running.stage
         if running.waiting:
@@ -167,7 +173,7 @@ def pieces(
             said, pause = floors.said_first(stage), Fraction(0) if stage.danced else stage.pause_seconds
             yield stage, told(said, lexicon, clips, rate=rate, pause=pause)
         else:
-            key = (running.index, stage.speed, stage.manners[0])
+            key = (running.index, stage.speed, stage.manners[0], running.goes > 0)
             if key not in made:
                 made = {key: take_of_stage(running, floors, lexicon, clips, rate=rate)}
             yield stage, made[key]

@@ -71,7 +71,7 @@ def test_a_go_is_at_its_stages_tempo_and_counted_in() -> None:
     voice = MeasuredVoice()
     running = next_stage(begin(walkthrough_of(LANTERN), 2), Outcome.DONE)
     take = take_of_stage(running, Floors.of(LANTERN), voice, voice.clip)
-    assert take.timeline.tempo_at(0) == 54
+    assert take.timeline.tempo_at(0) == Fraction(6048, 100)
     assert (take.start, take.end, take.count_in) == (0, 8, 8)
     words = [call for call in take.plan.calls if call.cue.kind is CallKind.STEP]
     # On the count: each word's beat falls on the frame of its movement, to a frame.

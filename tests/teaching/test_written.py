@@ -58,7 +58,7 @@ def test_the_document_tells_every_stage_with_every_value() -> None:
     assert all(set(stage) == keys for stage in document["stages"])
     words = document["stages"][2]
     assert (words["tempo"], words["manner"], words["from"], words["to"]) == (
-        54,
+        60.48,
         "on-count",
         "wall 1 count 1",
         "wall 1 count 8",
