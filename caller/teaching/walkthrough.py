@@ -1,14 +1,14 @@
 """The walkthrough: a routine as teachers teach it, from the first fact to the whole dance.
 
 The order: introduce; each section told, then with words on the count, its option told and shown, put onto what came
-before; the whole wall, once with counts only; all walls with their facings; each tag, restart, change and ending from
-the section before it to the section after it; the tempo ladder; the whole dance. Common practice among teachers; a
+before; the whole wall, once with counts only; all walls with their facings; the tempo ladder; each tag, restart,
+change and ending from the section before it to the section after it; the whole dance, for a song. Common practice among teachers; a
 new step takes about four beats of words and a known one two (Tivity Health, Fundamentals of Teaching Group Fitness).
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil
@@ -34,6 +34,8 @@ from caller.transport.tempo import WALTZ_FLOOR, floor_of
 USUAL_TEMPO = Fraction(100)
 HALF, THREE_QUARTERS = Fraction(1, 2), Fraction(3, 4)
 LADDER = (THREE_QUARTERS, Fraction(7, 8), Fraction(1))
+# The whole dance is run for about as long as a song lasts, the calls fading: common practice.
+SONG_SECONDS = 195
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +73,25 @@ def walkthrough_of(dance: Dance, tempo: Fraction | None = None, level: str | Non
     header = dance.routine.header
     full = tempo or header.tempo or USUAL_TEMPO
     laid = _Laid(dance, measure_of(header.level if level is None else level), 2 * header.meter.counts, full)
-    return Programme(header.title, "walkthrough", full, len(dance.walls), tuple(laid.stages()))
+    return Programme(header.title, "walkthrough", full, len(dance.walls), tuple(without_twins(laid.stages())))
+
+
+def without_twins(stages: Iterable[Stage]) -> Iterator[Stage]:
+    """Stages of which none is danced just as the one before it: of two such the first is left out, and the other is
+    danced as often as the one that was more often."""
+    kept: Stage | None = None
+    for stage in stages:
+        if kept is not None and kept.danced and _as_danced(kept) == _as_danced(stage):
+            stage = replace(stage, times=max(kept.times, stage.times))
+        elif kept is not None:
+            yield kept
+        kept = stage
+    if kept is not None:
+        yield kept
+
+
+def _as_danced(stage: Stage) -> tuple[object, ...]:
+    return stage.start, stage.end, stage.speed, stage.manners, stage.easier
 
 
 def slow_speed(dance: Dance, wall: Wall, section: int, tempo: Fraction) -> Fraction:
@@ -153,10 +173,12 @@ class _Laid:
         for wall in model_walls(self.dance):
             yield from self._part(wall)
         yield from self._walls()
-        yield from self._events()
         yield from self._ladder()
+        yield from self._events()
         whole = self._danced("The whole dance", Kind.WHOLE, Fraction(0), Fraction(self.dance.counts), Fraction(1))
-        yield replace(whole, said=("the whole dance, full speed.",))
+        times = max(1, round(SONG_SECONDS * self.tempo / 60 / self.dance.counts))
+        fading = (Manner.AHEAD, Manner.PROMPTS)
+        yield replace(whole, said=("the whole dance, full speed.",), times=times, manners=fading)
 
     def _told(self, name: str, kind: Kind, said: tuple[str, ...]) -> Stage:
         return Stage(name, kind, said=said, moves_on=MovesOn.PAUSE, pause_seconds=self.measure.pause)
