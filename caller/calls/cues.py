@@ -129,7 +129,7 @@ def _with_notices(of: _Stretch, cue: Cue, group: Group, here: Sequence[tuple[Wal
         lost=tuple(lost for _, lost in (*full, *bare)),
         in_parts=(),
         must=must,
-        ahead_counts=NOW_AHEAD,
+        ahead_counts=min(NOW_AHEAD, max(cue.at - of.start, Fraction(1))) if of.count_in else NOW_AHEAD,
     )
 
 

@@ -62,7 +62,8 @@ def test_movements_without_a_name_have_a_word_each_in_their_order(line: str, cal
         assert fullest in one.wordings
         first = short.split()[0].rstrip(",")
         assert all(
-            words.removeprefix("right ").removeprefix("left ").startswith((first, "and ")) for words in one.wordings
+            words.removeprefix("right ").removeprefix("left ").startswith((first, "and ", "cross"))
+            for words in one.wordings
         )
 
 
