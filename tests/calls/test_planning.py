@@ -256,7 +256,7 @@ def test_every_event_is_warned_of_in_time(manner: Manner, tempo: int) -> None:
     assert warned == {(Kind.TAG, 16), (Kind.RESTART, 28), (Kind.CHANGE, 36)}
     assert (
         manner is Manner.ON_COUNT
-        or tempo > 140
+        or tempo > 100
         or any("change" in one and "and ending" in one for one in words(plan, Kind.CHANGE))
     )
 
