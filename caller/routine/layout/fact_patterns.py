@@ -77,6 +77,8 @@ KEYS = {
             "suggested song",
             "dance music",
             "music suggestion",
+            "choreographed to",
+            "danced to",
             "alternative music",
             "alt music",
             "teaching track",

@@ -102,7 +102,7 @@ class Stepping(Telling):
         further: list[int] = []
         for following in self.lines[self.at + 1 : self.at + 8]:
             if following.number != line.number + len(further) + 1 or (
-                read_counts(following.text) is not None and not bracketed
+                read_counts(following.text) is not None and not bracketed and not text.endswith(" on")
             ):
                 break
             if (
