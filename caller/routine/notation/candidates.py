@@ -261,7 +261,9 @@ def _cut(figure: Figure) -> Figure | None:
         return None
     ways = {way: told[:-1] for way, told in figure.ways.items()}
     turns = tuple(turn for turn in figure.turns if turn < len(moves))
-    return replace(figure, name="", ways=ways, turns=turns, each=figure.each[:-1], counts=(), or_verb="")
+    return replace(
+        figure, name=f"{figure.name}, cut", ways=ways, turns=turns, each=figure.each[:-1], counts=(), or_verb=""
+    )
 
 
 def _with_balls(specs: Sequence[Spec], text: str, vocabulary: Vocabulary) -> Iterator[list[Spec]]:
