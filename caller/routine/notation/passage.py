@@ -239,6 +239,11 @@ class _PassageReader:
             usual = "say what is danced on the others, or write 'hold'"
             mend = next((f"say {s.figure.asks}" for s in specs if s.figure is not None and s.figure.asks), usual)
         told = f"{'1 movement' if count == 1 else f'{count} movements'} told for {_counts(beats)} ({labels})"
+        if not _beyond_doubt(specs, one.text):
+            told = f"{told}, as far as it can be read"
+            message = f"{told}: {_clip(one.text.strip())!r}; it is called as it stands and not checked"
+            self._find(one.line, one.column + 1, "unread", message)
+            return
         message = f"{told}: {_clip(one.text.strip())!r}; {mend}"
         self._find(one.line, one.column + 1, "counts-mismatch", message)
 
@@ -374,6 +379,16 @@ def _says_what(line: Line, vocabulary: Vocabulary) -> bool:
 
 def _counts(number: int) -> str:
     return "1 count" if number == 1 else f"{number} counts"
+
+
+def _beyond_doubt(specs: Sequence[Spec], text: str) -> bool:
+    """Whether nothing but the counts can be wrong: each piece of the line is one figure, or one movement of a named foot,
+    and nothing stands beside it."""
+    pieces = [piece for piece in re.split(r"[,;.]|\bthen\b|\band\b", text) if piece.strip()]
+    plain = all(
+        spec.figure is not None or (spec.verb is not None and (bool(spec.feet) or spec.verb.footless)) for spec in specs
+    )
+    return plain and len(specs) <= len(pieces) and not re.search(r"[(\[]|\bwith\b|\bwhile\b|\bas\b|ing\b", text)
 
 
 def _clip(text: str, most: int = _MOST_SHOWN) -> str:

@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterator
 from functools import lru_cache
 from typing import NamedTuple
 
+from caller.routine.notation.dialect import plain_words
 from caller.routine.notation.lexeme import Kind, Lexeme
 from caller.routine.notation.stated import (
     NO_WEIGHT_SAID,
@@ -108,7 +109,7 @@ def lex(text: str, vocabulary: Vocabulary, column: int = 1) -> list[Lexeme]:
 def lexed(text: str, vocabulary: Vocabulary) -> tuple[Lexeme, ...]:
     """The lexemes of a description, columns from its own start. Kept: sheets repeat themselves, and are read again and
     again while they are being written."""
-    plain = _ON_COUNTS.sub(lambda found: " " * len(found.group()), _plain_dots(text))
+    plain = _ON_COUNTS.sub(lambda found: " " * len(found.group()), _plain_dots(plain_words(text)))
     plain = _AGAIN_AT_END.sub(" x2", plain)
     column = _FACING_COLUMN.search(plain)
     if column is not None:  # a table's last column
