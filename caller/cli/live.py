@@ -41,7 +41,13 @@ def add_live_words(words: argparse.ArgumentParser) -> None:
         action="store_true",
         help="one line an event, no full screen: for screen readers and logs; starts by itself",
     )
-    words.add_argument("--class", dest="class_name", metavar="NAME", help="the class whose book keeps what is danced")
+    words.add_argument(
+        "--class",
+        dest="class_name",
+        type=amounts.words(200, "class"),
+        metavar="NAME",
+        help="the class whose book keeps what is danced",
+    )
     words.add_argument("--sound", metavar="DEVICE", help="a sound device by name, or none (else as set)")
     words.add_argument("--pedal", metavar="PORT", help="a MIDI port by name, or none (else as set)")
     words.add_argument("--clock-out", metavar="PORT", help="MIDI clock to this port, for lights or a player")
@@ -231,7 +237,7 @@ def keep(settings: Settings, asked: argparse.Namespace, live: Live, keeps_manner
         after = after.with_offset(device, asked.offset)
     if after != before:
         try:
-            write_settings(settings_file(), after)
+            write_settings(settings_file(), after, before)
         except OSError as fault:
             warn(f"the settings can't be kept ({fault.strerror or fault})")
 

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from caller.teaching.stage import Programme, Stage
 
 WAITS = ("stages", "unanswered", "never")
+LEVEL_NAMES = ("absolute", "beginner", "improver", "intermediate", "advanced")
 
 
 class Laid(NamedTuple):
@@ -44,6 +45,7 @@ def add(commands: Any) -> None:
     words.add_argument(
         "--stage", type=amounts.whole(1, 500), default=1, metavar="N", help="begin with this stage of --list"
     )
+    words.add_argument("--level", choices=LEVEL_NAMES, help="of the class (else as the sheet says)")
     words.add_argument("--save", metavar="FILE", help="write the stages to a file (.toml) to edit")
     words.add_argument("--from", dest="saved", metavar="FILE", help="the stages as saved and edited")
     words.set_defaults(run=run)
@@ -89,7 +91,8 @@ def lay(asked: argparse.Namespace) -> Laid:
 
     sheet = danceable(asked.sheet, asked.as_it_stands)
     dance = dance_of(sheet, asked.walls)
-    programme = _saved(asked, dance) if asked.saved else walkthrough_of(dance, tempo_of(sheet, asked.tempo))
+    tempo = tempo_of(sheet, asked.tempo)
+    programme = _saved(asked, dance) if asked.saved else walkthrough_of(dance, tempo, asked.level)
     if asked.stage > len(programme.stages):
         raise Refused(f"there is no stage {asked.stage}; there are 1 to {len(programme.stages)} ('--list' shows them)")
     return Laid(sheet, dance, programme)

@@ -109,7 +109,7 @@ EVENT_ASIDE = re.compile(
     _I,
 )
 EVENT_TAIL = re.compile(
-    rf"\s*(?:\*+|#+\s|\u2605|\s{_DASH}+\s|\s{{2,}}(?=(?:re-?start|tag|bridge|ending)s?\b)|[.;:]\s+|<+|\u2190|,\s+(?=then\s+restart|restart))\s*(?P<inner>(?:\S+\s+){{0,5}}?(?:restarts?|re-starts?|tags?|bridges?|endings?|see\s+(?:below|note|above)|(?:on\s+)?wall\s*\d)\b.*)$",
+    rf"\s*(?:\*+|#+\s|\u2605|\s{_DASH}+\s|\s{{2,}}(?=(?:re-?start|tag|bridge|ending)s?\b)|[.;:]\s+(?=(?:then\s+)?(?:re-?start|tag|bridge|ending)s?\b)|<+|\u2190|,\s+(?=then\s+restart|restart))\s*(?P<inner>(?:\S+\s+){{0,5}}?(?:restarts?|re-starts?|tags?|bridges?|endings?|see\s+(?:below|note|above)|(?:on\s+)?wall\s*\d)\b.*)$",
     _I,
 )
 AND_RESTART = re.compile(
@@ -136,7 +136,7 @@ REPLACED = re.compile(
     _I,
 )
 ORDER_KEY = re.compile(
-    rf"^\W*(?:(?:dance\s+|running\s+)?(?:order|sequence|phrasing|phrased)(?:\s+of\s+(?:the\s+)?(?:dance|parts))?)\s*(?:[:=]|{_DASH})",
+    rf"^\W*(?:(?:dance\s+|running\s+)?(?:order|sequence|phrasing|phrased)(?:\s+of\s+(?:the\s+)?(?:dance|parts))?)\s*(?:[:=]|{_DASH}|(?=\sA\b))",
     _I,
 )
 LATE_KEY = re.compile(r"^\W*(?:music|song|track|tempo|bpm|choreo\w*|intro|level|counts?|walls?)\s*[:.]", _I)
