@@ -73,7 +73,7 @@ def lay(asked: argparse.Namespace) -> Laid:
     from caller.cli.sheets import danceable
     from caller.teaching.drill import NotThere, drill_of
 
-    sheet = danceable(asked.sheet)
+    sheet = danceable(asked.sheet, asked.as_it_stands)
     dance = dance_of(sheet, asked.walls)
     try:
         span, name = _span(dance, asked)

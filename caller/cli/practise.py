@@ -39,7 +39,7 @@ def lay(asked: argparse.Namespace) -> Laid:
     from caller.cli.sheets import danceable
     from caller.teaching.drill import NotThere, practice_of
 
-    sheet = danceable(asked.sheet)
+    sheet = danceable(asked.sheet, asked.as_it_stands)
     dance = dance_of(sheet, asked.walls)
     wall, section = _anywhere(dance, asked) if asked.anywhere else (asked.wall, asked.section)
     try:

@@ -36,7 +36,7 @@ def add(commands: Any) -> None:
 def run(asked: argparse.Namespace) -> int:
     from caller.takehome.recording import RecordingFailed, check_path, record
 
-    sheet = danceable(asked.sheet)
+    sheet = danceable(asked.sheet, asked.as_it_stands)
     path = output(asked.output, (sheet.path, asked.music))
     try:
         check_path(path, asked.over)

@@ -27,9 +27,14 @@ LEAST_ABOVE, MOST_ABOVE = 10.0, 20.0  # as caller.sound.levels has them; importi
 RATE = 48_000
 
 
+def add_as_it_stands(words: argparse.ArgumentParser) -> None:
+    words.add_argument("--as-it-stands", action="store_true", help="go on with a sheet that has errors, as it is written")
+
+
 def add_run_words(words: argparse.ArgumentParser, sheet_help: str | None = None) -> None:
     """sheet_help: what happens without a sheet, where one need not be named."""
     words.add_argument("sheet", metavar="SHEET", nargs="?" if sheet_help else None, help=sheet_help)
+    add_as_it_stands(words)
     words.add_argument("--tempo", type=amounts.tempo, metavar="T", help="counts a minute (else the sheet's)")
     words.add_argument(
         "--walls",

@@ -144,10 +144,12 @@ def find(asked: str, words: Vocabulary | None = None) -> Sheet:
     raise Refused(f"there is no file and no routine called {plain_title(asked)!r}{hint}")
 
 
-def danceable(asked: str) -> Sheet:
-    """A sheet that can be danced. Raises Refused (status 1), with the errors, for one that can't."""
+def danceable(asked: str, as_it_stands: bool = False) -> Sheet:
+    """A sheet that can be danced. Raises Refused (status 1), with the errors, for one that can't, unless that is asked
+    for; without any step there is nothing to go on with."""
     sheet = find(asked)
-    if not sheet.ok:
+    if not sheet.ok and not (as_it_stands and any(section.passage.steps for section in sheet.routine.sections)):
         errors = tuple(findings_lines(str(sheet.path), sheet.findings, sheet.read.text))
-        raise Refused(f"{sheet.title!r} can't be danced as it stands: mend the errors above first", 1, errors)
+        mend = "mend the errors above first, or ask for it all the same with --as-it-stands"
+        raise Refused(f"{sheet.title!r} can't be danced as it stands: {mend}", 1, errors)
     return sheet

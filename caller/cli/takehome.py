@@ -14,7 +14,7 @@ from typing import Any
 
 from caller.cli import amounts
 from caller.cli.files import add_over_word, typed_path
-from caller.cli.running import dance_of, open_voice, ready_voice, tempo_of
+from caller.cli.running import add_as_it_stands, dance_of, open_voice, ready_voice, tempo_of
 from caller.cli.say import Refused, drawn_on, print_json, warn
 from caller.cli.sheets import Sheet, danceable, find, loaded_on_hand, vocabulary
 from caller.screen.plain_text import plain_text
@@ -30,6 +30,7 @@ def add(commands: Any) -> None:
         "with chapters; captions; the clicks as a MIDI file; a page to print. Run again, it goes on where it stopped.",
     )
     words.add_argument("sheet", metavar="SHEET", nargs="?", help="a file, or a title that 'caller list' shows")
+    add_as_it_stands(words)
     words.add_argument("-o", "--output", required=True, metavar="FOLDER", help="made if it isn't there")
     words.add_argument("--all", action="store_true", help="every routine on hand, a folder each, on all cores")
     words.add_argument("--kind", choices=KINDS, default="mp3", help="of the recordings (mp3)")
@@ -65,7 +66,7 @@ def run(asked: argparse.Namespace) -> int:
 
     if bool(asked.sheet) == asked.all:
         raise Refused("say one SHEET, or --all for every routine on hand")
-    sheets = list(_whole_library()) if asked.all else [danceable(asked.sheet)]
+    sheets = list(_whole_library()) if asked.all else [danceable(asked.sheet, asked.as_it_stands)]
     folders = dict(zip((sheet.path for sheet in sheets), _folders(sheets, asked), strict=True))
     ready_voice(asked.voice, {phrase for sheet in sheets for phrase in _phrases(sheet, asked)})
     jobs = [job for sheet in sheets for job in _jobs(sheet, asked, folders[sheet.path])]

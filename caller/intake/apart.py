@@ -1,10 +1,8 @@
 """A document read in a process of its own, with bounds on its time and memory: whatever is in the file, its reader can
 take no more than these, and dies alone.
 
-    < FILE
-
-Conventions: see ``caller.children.boot`` for how it starts. One JSON document on stdout: what was found, or
-{"fault": one sentence}.
+Conventions: the file on standard input (see ``caller.children.boot`` for how the child starts), one JSON document on
+standard output: what was found, or {"fault": one sentence}.
 """
 
 from __future__ import annotations
@@ -33,7 +31,7 @@ def read_apart(raw: bytes, most_seconds: float = MOST_SECONDS) -> Found:
 
     try:
         ran = subprocess.run(
-            python("caller.intake.apart"),
+            python("caller.intake.apart", memory_bytes=MOST_MEMORY_BYTES),
             env=environment(),
             input=raw,
             capture_output=True,
@@ -58,7 +56,6 @@ def _bound() -> None:
     with contextlib.suppress(ImportError, OSError, ValueError):
         import resource
 
-        resource.setrlimit(resource.RLIMIT_AS, (MOST_MEMORY_BYTES, MOST_MEMORY_BYTES))
         seconds = round(MOST_SECONDS)
         resource.setrlimit(resource.RLIMIT_CPU, (seconds, seconds + 1))
 
@@ -71,8 +68,6 @@ def main() -> None:
         told = asdict(take_in(sys.stdin.buffer.read()))
     except Unreadable as fault:
         told = {"fault": str(fault)}
-    except MemoryError:
-        told = {"fault": _TOO_LONG}
     sys.stdout.write(json.dumps(told))
 
 

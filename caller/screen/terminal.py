@@ -11,7 +11,7 @@ import os
 import signal
 import sys
 import threading
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from types import FrameType
@@ -20,8 +20,10 @@ from typing import Any, TypeVar
 from textual.app import App
 from textual.driver import Driver
 from textual.events import Key
+from textual.filter import LineFilter
 from textual.message import Message
 
+from caller.screen.console import FewCharacters, few_characters
 from caller.screen.watchdog import ENDED_BY_SIGNAL, LEAVING_KEYS, forget_terminal, remember_terminal, watchdog
 
 ENDING = tuple(getattr(signal, name) for name in ("SIGTERM", "SIGHUP") if hasattr(signal, name))
@@ -33,6 +35,12 @@ class FullScreen(App[Returned]):
     """A screen that is left at once, whatever goes wrong within."""
 
     ENABLE_COMMAND_PALETTE = False
+    TITLE = "caller"
+
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        """The usual ones; on a terminal with few characters, one more."""
+        return (*super().get_line_filters(), *([FewCharacters()] if few_characters() else []))
+
     ENDS_PROGRAM = True  # whether the program is over when it is left
 
     def get_driver_class(self) -> type[Driver]:

@@ -11,8 +11,9 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from caller.calls.easier import eased
+from caller.calls.needed import phrases_in_turn
 from caller.calls.plan import Lexicon, Manner
-from caller.calls.score import CALL_GAIN, Clips, make_take, phrases_needed
+from caller.calls.score import CALL_GAIN, Clips, make_take
 from caller.calls.take import Take
 from caller.clock.timeline import SECONDS_A_MINUTE, round_half_up
 from caller.dance.unroll import unroll
@@ -143,15 +144,33 @@ def take_of_stage(
     )
 
 
-def phrases_of(programme: Programme, floors: Floors) -> set[tuple[str, float]]:
-    """All (words, speed) that a voice must have ready for the programme."""
-    needed = {(words, TELLING_SPEED) for stage in programme.stages for words in floors.said_first(stage)}
-    for stage in programme.stages:
-        needed |= {(words, TELLING_SPEED) for words in every_way_back(floors.of_stage(stage), stage)}
-    ways = {(stage.easier, manner) for stage in programme.stages if stage.danced for manner in stage.manners}
-    for easier, manner in ways:
-        needed |= phrases_needed(floors.easier if easier else floors.plain, manner)
-    return needed
+def phrases_of(programme: Programme, floors: Floors, first_stage: int = 0) -> tuple[tuple[str, float], ...]:
+    """All (words, speed) that a voice must have ready for the programme, each once, in the order in which they are said
+    from a stage on, then those of the stages before it."""
+    in_turn = (*programme.stages[first_stage:], *programme.stages[:first_stage])
+    found: dict[tuple[str, float], None] = {}
+    ways: set[tuple[bool, Manner]] = set()
+    for stage in in_turn:
+        found |= dict.fromkeys((words, TELLING_SPEED) for words in floors.said_first(stage))
+        found |= dict.fromkeys((words, TELLING_SPEED) for words in every_way_back(floors.of_stage(stage), stage))
+        fresh = _ways(stage) - ways
+        ways |= fresh
+        for _, manner in sorted(fresh, key=lambda way: way[1].value):
+            found |= dict.fromkeys(phrases_in_turn(floors.of_stage(stage), manner))
+    return tuple(found)
+
+
+def opening_of(programme: Programme, floors: Floors, first_stage: int = 0) -> tuple[tuple[str, float], ...]:
+    """What has to be there before the programme starts at a stage: what is told there, else what is called there."""
+    stage = programme.stages[first_stage]
+    said = tuple((words, TELLING_SPEED) for words in floors.said_first(stage))
+    if said:
+        return said
+    return tuple(phrase for _, manner in _ways(stage) for phrase in phrases_in_turn(floors.of_stage(stage), manner))
+
+
+def _ways(stage: Stage) -> set[tuple[bool, Manner]]:
+    return {(stage.easier, manner) for manner in stage.manners} if stage.danced else set()
 
 
 Piece = Told | Take

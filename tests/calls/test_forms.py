@@ -58,11 +58,13 @@ def shortest(found: Forms) -> str:
 def test_movements_without_a_name_have_a_word_each_in_their_order(line: str, called: list[tuple[str, str]]) -> None:
     found = [group_forms(group, thin=False, marked=False) for group in groups(line)]
     assert [shortest(one) for one in found] == [short for _, short in called]
-    for one, (fullest, short) in zip(found, called, strict=True):
+    marked = [group_forms(group, thin=False, marked=True) for group in groups(line)]
+    for one, (fullest, short) in zip(marked, called, strict=True):
         assert fullest in one.wordings
         first = short.split()[0].rstrip(",")
         assert all(
-            words.removeprefix("right ").removeprefix("left ").startswith((first, "and ")) for words in one.wordings
+            words.removeprefix("right ").removeprefix("left ").startswith((first, "and ", "cross"))
+            for words in one.wordings
         )
 
 

@@ -15,7 +15,17 @@ from caller.calls.take import Take
 from caller.sound.mix import render
 from caller.sound.score import RATE
 from caller.teaching.drill import drill_of, practice_of, section_span
-from caller.teaching.play import BREATH_SECONDS, Floors, Told, in_one_score, phrases_of, pieces, take_of_stage, told
+from caller.teaching.play import (
+    BREATH_SECONDS,
+    Floors,
+    Told,
+    in_one_score,
+    opening_of,
+    phrases_of,
+    pieces,
+    take_of_stage,
+    told,
+)
 from caller.teaching.running import Outcome, begin, next_stage
 from caller.teaching.stage import Kind
 from caller.teaching.standing import back_words
@@ -47,13 +57,34 @@ def test_what_a_voice_can_not_say_stands_as_long_as_it_takes_to_read() -> None:
     assert [line.ends - line.starts for line in unsaid.lines] == [RATE * 3 // 2, RATE * 140 // 15]
 
 
+@pytest.mark.parametrize("first_stage", [0, 1, 5])
+def test_what_a_stage_begins_with_comes_first_and_is_enough_for_it(first_stage: int) -> None:
+    programme, floors = walkthrough_of(LANTERN), Floors.of(LANTERN)
+    in_turn, opening = phrases_of(programme, floors, first_stage), opening_of(programme, floors, first_stage)
+    assert opening
+    assert in_turn[: len(opening)] == opening
+    assert set(in_turn) == set(phrases_of(programme, floors))
+    voice = MeasuredVoice()
+    told(programme.stages[first_stage].said, voice, voice.clip)
+    assert set(voice.said) <= set(opening)
+
+
+def test_a_stage_that_is_not_told_begins_with_its_calls() -> None:
+    programme, floors = walkthrough_of(LANTERN), Floors.of(LANTERN)
+    stage = next(stage for stage in programme.stages if stage.danced)
+    silent = replace(programme, stages=(replace(stage, said=()),))
+    opening = opening_of(silent, floors)
+    take = take_of_stage(begin(silent), floors, voice := MeasuredVoice(), voice.clip)
+    assert {(call.utterance.words, call.utterance.speed) for call in take.plan.calls} <= set(opening)
+
+
 @pytest.mark.parametrize("stem", STEMS)
 def test_the_whole_walkthrough_can_be_played_from_what_is_made_ready_beforehand(stem: str) -> None:
     dance = shipped_dance(stem)
     programme, floors = walkthrough_of(dance), Floors.of(dance)
     voice = MeasuredVoice()
     parts = list(pieces(programme, floors, voice, voice.clip))
-    assert set(voice.said) <= phrases_of(programme, floors)
+    assert set(voice.said) <= set(phrases_of(programme, floors))
     gone = [stage.name for stage, piece in parts if isinstance(piece, Take)]
     wanted = [stage.name for stage in programme.stages if stage.danced for _ in range(stage.times)]
     assert gone == wanted

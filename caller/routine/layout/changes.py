@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from caller.routine.layout.blocks import ReplacedLines
 from caller.routine.layout.counted import steps_on
@@ -51,7 +52,8 @@ def replaced_by(text: str, line: Line, mention: Mention, until: int) -> list[Rep
         found = pattern.search(text, 0)
         if found is None or found.start() < mention.start - 40 or found.start() > until:
             continue
-        words = _RESTARTS.sub("", found["words"]).strip(' .;)*"\u201c\u201d')
+        words = _RESTARTS.sub("", found["words"]).strip(' .;*"\u201c\u201d')
+        words = words[:-1] if words.endswith(")") and words.count(")") > words.count("(") else words
         if not words or not _STEP.search(words) or re.match(r"(?:counts?|walls?)\b", words, re.IGNORECASE):
             continue
         groups = found.groupdict()
@@ -67,6 +69,7 @@ def replaced_by(text: str, line: Line, mention: Mention, until: int) -> list[Rep
         re.IGNORECASE,
     )
     counted = steps_on(Line(line.number, line.column, instead["words"], False)) if instead else []
+    counted = [replace(x, text=_RESTARTS.sub("", x.text)) for x in counted]
     return [ReplacedLines(line, "", _named_section(text, mention), counted)] if counted else []
 
 

@@ -207,7 +207,7 @@ def _each_on(line: Line) -> list[Line]:
 
 
 _ON = re.compile(
-    r"\s*(?:,\s*)?\bon\s+(?:counts?\s+)?(?P<counts>[1-9]\d?(?:\s*(?:,|and|&|-|\u2013|to)\s*\d{1,2})*)(?=\s*(?:[.,;:)]|and\b|then\b|with\b|$))",
+    r"\s*(?:,\s*)?\bon\s+(?:counts?\s+)?(?P<counts>[1-9]\d?(?:\s*(?:,|and|&|-|\u2013|to)\s*\d{1,2})*)(?=\s*(?:[.,;:)(]|and\b|then\b|with\b|$))",
     re.IGNORECASE,
 )
 

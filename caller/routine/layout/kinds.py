@@ -109,7 +109,7 @@ EVENT_ASIDE = re.compile(
     _I,
 )
 EVENT_TAIL = re.compile(
-    rf"\s*(?:\*+|#+\s|\u2605|\s{_DASH}+\s|\s{{2,}}(?=(?:re-?start|tag|bridge|ending)s?\b)|[.;:]\s+|<+|\u2190|,\s+(?=then\s+restart|restart))\s*(?P<inner>(?:\S+\s+){{0,5}}?(?:restarts?|re-starts?|tags?|bridges?|endings?|see\s+(?:below|note|above)|(?:on\s+)?wall\s*\d)\b.*)$",
+    rf"\s*(?:\*+|#+\s|\u2605|\s{_DASH}+\s|\s{{2,}}(?=(?:re-?start|tag|bridge|ending)s?\b)|[.;:]\s+(?=(?:then\s+)?(?:re-?start|tag|bridge|ending)s?\b)|<+|\u2190|,\s+(?=then\s+restart|restart))\s*(?P<inner>(?:\S+\s+){{0,5}}?(?:restarts?|re-starts?|tags?|bridges?|endings?|see\s+(?:below|note|above)|(?:on\s+)?wall\s*\d)\b.*)$",
     _I,
 )
 AND_RESTART = re.compile(
@@ -136,7 +136,7 @@ REPLACED = re.compile(
     _I,
 )
 ORDER_KEY = re.compile(
-    rf"^\W*(?:(?:dance\s+|running\s+)?(?:order|sequence|phrasing|phrased)(?:\s+of\s+(?:the\s+)?(?:dance|parts))?)\s*(?:[:=]|{_DASH})",
+    rf"^\W*(?:(?:dance\s+|running\s+)?(?:order|sequence|phrasing|phrased)(?:\s+of\s+(?:the\s+)?(?:dance|parts))?)\s*(?:[:=]|{_DASH}|(?=\sA\b))",
     _I,
 )
 LATE_KEY = re.compile(r"^\W*(?:music|song|track|tempo|bpm|choreo\w*|intro|level|counts?|walls?)\s*[:.]", _I)
@@ -274,7 +274,7 @@ ONLY_COUNTS = re.compile(
 SEE = re.compile(r"^\W*see\b", _I)
 
 COUNTS_OF = re.compile(
-    r"\bcounts?\s+(?P<first>\d{1,2})\s*(?:-|\u2013|to)\s*(?P<last>\d{1,2})\s+of\s+(?:section\s+|sec\.?\s+|S)?(?P<section>[A-H]\b|[IVX]{1,4}\b|\d{1,2}\b)"
+    r"\bcounts?\s+(?P<first>\d{1,2})\s*(?:-|\u2013|to)\s*(?P<last>\d{1,2})\s+of\s+(?:section\s+|sec\.?\s+|S)?(?P<section>[A-H]\b|[IVX]{1,4}\b|\d{1,2}\b)|\b(?:once\s+more|again|repeat)\b[^.]{0,30}?\bthe\s+(?P<nth>(?i:first|second|third|fourth|fifth|sixth|seventh|eighth))\s+(?:six|eight|section|twelve)\b"
 )
 
 WALL = re.compile(r"\bwalls?\b|\bw\d|\d(?:st|nd|rd|th)\s+(?:time|round)|\btime\s+(?:you|round|through)")

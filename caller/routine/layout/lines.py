@@ -17,7 +17,7 @@ from caller.routine.findings import Finding, Place
 
 # A sheet has a few kilobytes and some fifty lines; what is far beyond that is no step sheet.
 MOST_BYTES = 250_000
-MOST_LINES = 5_000
+MOST_LINES = 1_000
 MOST_LINE = 2_000  # characters
 
 

@@ -118,7 +118,9 @@ class _Telling:
 
     def _kind(self, found: re.Match[str]) -> None:
         if found["nextwall"] is not None:
-            if self.out and self.out[-1].kind == CHANGE:
+            if self.out and self.out[-1].kind == ENDING and "wall" in found["nextwall"] and found["nextwall"][0] in "smt":
+                self._put_walls(_numbers(found["nextwall"])[-1:])
+            elif self.out and self.out[-1].kind == CHANGE:
                 self.out.append(Mention(RESTART, start=found.start(), end=found.end()))
             return
         kind = kind_of(found["kind"])
@@ -281,7 +283,7 @@ class _Telling:
             if found["sr"] and roman is None:
                 return
             self.at.section = roman or number_of(
-                found["sn"] or found["so"] or found["sl"] or found["sm"] or found["sd"]
+                found["sn"] or found["so"] or found["sl"] or found["sp"] or found["sm"] or found["sd"]
             )
 
     def _here(self, found: re.Match[str]) -> None:

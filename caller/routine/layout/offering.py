@@ -21,6 +21,8 @@ class Offering(Opening):
                 return None
             self._keep(line)
             return Role.OPTION
+        if offered.prose and not offered.words:
+            return self._kept(line, Role.OPTION)
         section = self._section_for(offered)
         block = OptionBlock(line, offered.first, offered.last, offered.words)
         if offered.words:

@@ -50,6 +50,7 @@ class Offered:
     counts: str
     section: int
     words: str
+    prose: bool = False
 
 
 def read_option(text: str) -> Offered | None:
@@ -73,7 +74,7 @@ def read_option(text: str) -> Offered | None:
         number = int(section) if section and section.isdigit() else ROMAN.get((section or "").lower(), 0)
         words = re.sub(r"[\s,;.]*\b(?:instead|if\s+you)\b.*$", "", found["rest"], flags=re.IGNORECASE).strip(" ,;.:")
         numbers = [int(n) for n in re.findall(r"\d+", found["counts"])]
-        return Offered(numbers[0], max(numbers), found["counts"].strip(), number, words)
+        return Offered(numbers[0], max(numbers), found["counts"].strip(), number, words, prose=True)
     return Offered(None, None, "", 0, text) if IS_OPTION.match(text) and len(text) < 200 else None
 
 

@@ -35,6 +35,8 @@ class Reading:
         )
         self.at = 0
         self.low = ""  # the line, lower case
+        self.ahead: tuple[tuple[int, int], int | None] = ((-1, 0), None)
+        self.steps_known: dict[tuple[int, str, int], list[Line]] = {}
         self.shifts: dict[int, int] = {}  # counts that lists of step lines are moved on by
         self.high: dict[int, tuple[int, int]] = {}  # of lists of step lines: how many are counted, and their highest
         self.step_number = 0  # of the last line of the file that told steps
@@ -64,6 +66,12 @@ class Reading:
 
     def _next_count(self) -> int | None:
         """The first count of the next line, where that is a step line."""
+        key = self.at, self._counts_on()
+        if self.ahead[0] != key:
+            self.ahead = key, self._count_ahead()
+        return self.ahead[1]
+
+    def _count_ahead(self) -> int | None:
         line = self._next_line()
         if (
             line is None
@@ -74,8 +82,16 @@ class Reading:
             return None
         if kinds.ONLY_COUNTS.match(line.text) is not None and (alone := read_counts(f"{line.text} x")) is not None:
             return alone.beats[0].number
-        steps = steps_on(line, self._counts_on())
+        steps = self._steps_on(line, self._counts_on())
         return first_count(steps[0]) if steps else None
+
+    def _steps_on(self, line: Line, expected: int) -> list[Line]:
+        """The step lines of a line; each is looked at from the line before it and from its own place."""
+        key = line.number, line.text, expected
+        found = self.steps_known.get(key)
+        if found is None:
+            found = self.steps_known[key] = steps_on(line, expected)
+        return found
 
     def _expected(self) -> int:
         """The whole count that would come next in the section that is open."""

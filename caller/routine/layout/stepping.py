@@ -44,7 +44,7 @@ class Stepping(Telling):
         told = len(_BRACKETED_COUNT.findall(plain.text)) > 1 or (
             " on " in plain.text and len(_ON_COUNT.findall(plain.text)) > 1
         )
-        steps = [] if told else steps_on(plain, self._counts_on())
+        steps = [] if told else self._steps_on(plain, self._counts_on())
         if not steps:
             steps, further = self._paragraph(plain)
             if not steps:

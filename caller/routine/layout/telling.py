@@ -12,7 +12,7 @@ from caller.routine.layout.counted import shifted, steps_on
 from caller.routine.layout.headings import read_heading
 from caller.routine.layout.lines import Line, unstarred
 from caller.routine.layout.mentions import CHANGE, ENDING, RESTART, TAG, Mention, mentions_in, unnamed
-from caller.routine.layout.numbers import ROMAN
+from caller.routine.layout.numbers import ROMAN, number_of
 from caller.routine.layout.offering import Offering
 from caller.routine.layout.options import read_option
 
@@ -79,8 +79,9 @@ class Telling(Offering):
                 break
             bare = f"{bare} {text}"
             further.append(following.number)
-        found = [m for m in mentions_in(bare) if m.told and m.placed and m.kind in (TAG, RESTART)]
-        if not found:
+        found = mentions_in(bare)
+        changed = any(m.told and m.kind == CHANGE for m in found)
+        if not changed and not any(m.told and m.placed and m.kind in (TAG, RESTART) for m in found):
             return None
         self.told_on.update(further)
         for mention in found:
@@ -157,6 +158,8 @@ class Telling(Offering):
             same = self.out.events[-2] if len(self.out.events) > 1 else None
             if same is not None and same.heading is line and same.replaced:
                 return
+            if not self.out.sections and ":" not in text:
+                return  # announced in the header
             event.replaced += replaced_by(text, line, mention, until)
             return
         if (again := kinds.COUNTS_OF.search(text, mention.start)) is not None and again.start() < until:
@@ -181,11 +184,12 @@ class Telling(Offering):
             event.words = words
 
     def _again(self, found: re.Match[str], line: Line) -> list[Line]:
-        """ "counts 1-4 of F": the step lines of that section once more."""
-        name = found["section"]
-        number = int(name) if name.isdigit() else ROMAN.get(name.lower(), ord(name[0].upper()) - ord("A") + 1)
+        """ "counts 1-4 of F", "once more (the seventh six)": the step lines of that section again."""
+        name = found["section"] or found["nth"]
+        number = ROMAN.get(name.lower(), ord(name[0].upper()) - ord("A") + 1) if found["section"] else number_of(name)
+        number = int(name) if name.isdigit() else number
         section = next((s for s in self.out.sections if s.number == number), None)
-        low, high = int(found["first"]), int(found["last"])
+        low, high = int(found["first"] or 1), int(found["last"] or 64)
         own = (
             [x for x in section.lines if (n := first_count(x)) is not None and low <= n and highest_count([x]) <= high]
             if section

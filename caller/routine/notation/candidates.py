@@ -78,6 +78,7 @@ class Plain:
         return [trouble for trouble in self.reading.troubles if not trouble.bare]
 
 
+@lru_cache(maxsize=2048)  # nothing that is read from it is ever changed
 def plain_reading(text: str, vocabulary: Vocabulary) -> Plain:
     lexemes = lexed(text, vocabulary)
     unknown = tuple(x for x in lexemes if x.kind is Kind.UNKNOWN)
@@ -284,6 +285,8 @@ def _inner_balls(specs: Sequence[Spec], vocabulary: Vocabulary) -> list[Spec]:
         before = specs[n - 1].verb if n else None
         if spec.joined and before is not None and before.bears == "none" and not before.footless:
             shaped.append(Spec(spec.column, verb=vocabulary.verbs["ball"], feet=list(specs[n - 1].feet[:1])))
+        elif spec.joined and before is not None and before.name in ("rock", "lunge", "press"):
+            shaped.append(Spec(spec.column, verb=vocabulary.verbs["recover"]))
         shaped.append(spec)
     return shaped
 

@@ -44,7 +44,7 @@ def read_bytes(raw: bytes, vocabulary: Vocabulary | None = None) -> SheetRead:
 def read_sheet(text: str, vocabulary: Vocabulary | None = None) -> SheetRead:
     """A sheet from its text. Never raises on any text."""
     text = text.removeprefix("\ufeff")
-    if text.count("\n") + text.count("\r") > 2 * MOST_LINES:
+    if text.count("\n") + text.count("\r") > MOST_LINES:
         message = f"this has far more than {MOST_LINES:,} lines; a step sheet has some fifty"
         return SheetRead(Routine(Header()), (Finding(Place(1), "unreadable", message),), text)
     blocks = arrange(text)

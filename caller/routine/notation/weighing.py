@@ -113,6 +113,8 @@ def _conflicts(movements: Sequence[Movement], weight: Weight | None) -> int:
 
 def _weights_off(told: Told, weight: Weight | None) -> int:
     """Stated weights that are not the ones danced."""
+    if not told.stated:
+        return 0
     return sum(1 for after, stated in _with_claims(told, weight) if stated is not None and after not in (None, stated))
 
 
@@ -125,6 +127,8 @@ def _with_claims(told: Told, weight: Weight | None) -> Iterator[tuple[Weight | N
 
 def _facings(told: Told, facing: Facing | None) -> tuple[Facing | None, int]:
     """The facing after the line, and how many of the facings stated are others than those danced."""
+    if facing is None and not told.stated:
+        return None, 0
     stated = {index: one.facing for index, one, _ in told.stated if one.facing is not None}
     off = 0
     for n, movement in enumerate(told.movements):

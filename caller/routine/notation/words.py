@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterator
 from functools import lru_cache
 from typing import NamedTuple
 
+from caller.routine.notation.dialect import plain_words
 from caller.routine.notation.lexeme import Kind, Lexeme
 from caller.routine.notation.stated import (
     NO_WEIGHT_SAID,
@@ -36,10 +37,13 @@ FEET = {"right": Foot.RIGHT, "left": Foot.LEFT}
 
 _LETTER = r"[^\W\d_½¼¾⅛⅜⅝⅞]"
 _NUMBERS = r"\d+|one|two|three|four|five|six|seven|eight"
-_SPAN = rf"\b(?:over|for|across|during|through)\s+(?:the\s+)?(?:next\s+|whole\s+)?(?:{_NUMBERS})\s+(?:counts?|beats?|cts?)\b"
+_SPAN = (
+    r"\b(?:over|for|across|during|through)\s+(?:the\s+)?(?:next\s+|whole\s+)?"
+    rf"(?:{_NUMBERS})\s+(?:counts?|beats?|cts?)\b"
+)
 _TOKEN = re.compile(
     # Words first, as most are; but for "x2", "twice" and "over 4 counts".
-    rf"(?P<word>w/|(?!(?:x\s?\d|(?:twice|thrice)\b|{_SPAN}))"
+    rf"(?P<word>w/(?:out|o)?(?![a-z])|w/|(?!(?:x\s?\d|(?:twice|thrice)\b|{_SPAN}))"
     rf"{_LETTER}+(?:['\u2019]{_LETTER}+)?|&)"
     r"|(?P<note>\([^()]*\)|\[[^\[\]]*\])"
     rf"|(?P<span>{_SPAN})"
@@ -105,7 +109,7 @@ def lex(text: str, vocabulary: Vocabulary, column: int = 1) -> list[Lexeme]:
 def lexed(text: str, vocabulary: Vocabulary) -> tuple[Lexeme, ...]:
     """The lexemes of a description, columns from its own start. Kept: sheets repeat themselves, and are read again and
     again while they are being written."""
-    plain = _ON_COUNTS.sub(lambda found: " " * len(found.group()), _plain_dots(text))
+    plain = _ON_COUNTS.sub(lambda found: " " * len(found.group()), _plain_dots(plain_words(text)))
     plain = _AGAIN_AT_END.sub(" x2", plain)
     column = _FACING_COLUMN.search(plain)
     if column is not None:  # a table's last column
@@ -121,7 +125,8 @@ _AGAIN_AT_END = re.compile(r"[,;.]?\s+(?:and\s+|then\s+)?repeat\s*\.?\s*$", re.I
 _FACING_COLUMN = re.compile(r"\s{2,}(12|3|6|9)\s*$")
 # A full stop after an abbreviation ends nothing: "R. heel fwd. on L".
 _ABBREVIATED = re.compile(
-    r"\b(?:[RL](?=\.\s*[a-z(])|(?:wt|fwd|bk|tog|ft|ct|cts|beh|bhd|bwd|diag|rec|xf|xb|sd|tch|stp|mod|approx|lt|rt|lf|rf|w)"
+    r"\b(?:[RL](?=\.\s*[a-z(])|(?:wt|fwd|bk|tog|ft|ct|cts|beh|bhd|bwd|diag|rec|"
+    r"xf|xb|sd|tch|stp|mod|approx|lt|rt|lf|rf|w)"
     r"(?=\.(?:\s*[a-z(,;]|\s+[RL]\b|$)))\.|\bi\.p\.",
     re.IGNORECASE,
 )
@@ -141,7 +146,7 @@ def _tokens(text: str, vocabulary: Vocabulary, column: int) -> list[_Token]:
         written, kind = match.group(), match.lastgroup or ""
         word = lowered = written.lower()
         if kind == "word":
-            word = "and" if word == "&" else _unaccented(word)
+            word = "and" if word == "&" else "without" if word in ("w/out", "w/o") else _unaccented(word)
             word = plain.get(word, word)
         found.append(_Token(kind, lowered, word, column + match.start(), written))
     return found
@@ -268,7 +273,8 @@ class _Lexer:
         said = [w.word for w in words]
         for length in range(len(words), 1, -1):
             text = " ".join(said[:length])
-            if (weight := read_weight(text)) is not None:
+            ends = "weight" not in said[:length]  # "ending on L", but not "ending with L heel"
+            if (weight := read_weight(text)) is not None and not (ends and length < len(words)):
                 return self._phrase(Kind.WEIGHT, weight, words[:length])
             if says_no_weight(text):
                 return self._phrase(Kind.NO_WEIGHT, None, words[:length])
@@ -332,7 +338,12 @@ class _Lexer:
         return self._phrase(Kind.NOISE, None, words[:1])
 
     def _on(self, words: list[_Token]) -> Lexeme | None:
-        """ "on last step": where in a figure it turns, which the figure knows."""
+        """ "on last step": where in a figure it turns, which the figure knows; "on heel"; "on L make 1/2 turn"."""
+        plain = [w for w in words[1:4] if w.word not in _ARTICLES]
+        if plain and plain[0].word in ("heel", "toe"):
+            return self._phrase(Kind.NOISE, None, words[: words.index(plain[0]) + 1])
+        if plain and plain[0].word in FEET and self._turns_next(plain[0]):
+            return self._phrase(Kind.ON, FEET[plain[0].word], words[: words.index(plain[0]) + 1])
         said = [w for w in words[1:4] if w.word not in _ARTICLES]
         if (
             len(said) == 2
@@ -340,6 +351,23 @@ class _Lexer:
             and said[1].word in ("step", "count", "beat", "steps", "counts")
         ):
             return self._phrase(Kind.NOISE, None, words[: words.index(said[1]) + 1])
+        return None
+
+    def _turns_next(self, foot: _Token) -> bool:
+        """Whether what follows the foot is a turn, not a movement."""
+        at = next(n for n in range(self.at, len(self.tokens)) if self.tokens[n] is foot) + 1
+        for token in self.tokens[at : at + 3]:
+            if token.kind == "turn" or token.word in _TURNERS:
+                return True
+            if token.word not in ("foot", "make", "making", "a", "and", "do"):
+                return False
+        return False
+
+    def _arms(self, words: list[_Token]) -> Lexeme | None:
+        """ "raise R arm": no foot moves."""
+        for word in words[1:5]:
+            if word.word in ("arm", "hand", "hands", "fist", "fists"):
+                return self._phrase(Kind.VERB, self.vocabulary.verbs["arms"], words[: words.index(word) + 1])
         return None
 
     def _circle(self, words: list[_Token]) -> Lexeme | None:
@@ -395,7 +423,7 @@ class _Lexer:
                         value, end = branch.value, at
                 elif token.word not in _ARTICLES:
                     break
-            elif token.kind != "dash":
+            elif token.kind != "dash" and token.text != "/":
                 break
         if value is None:
             return None
@@ -422,7 +450,7 @@ class _Lexer:
             return _lexeme(Kind.NOISE, None, token)
         if word in _NUMBER_WORDS:
             following = self.tokens[self.at].word if self.at < len(self.tokens) else ""
-            if following in _FRACTION_WORDS:
+            if following in _FRACTION_WORDS and word != "two":  # "two quarter pivots" are two
                 self.at += 1
                 return _lexeme(Kind.TURN, _NUMBER_WORDS[word] * _FRACTION_WORDS[following], token)
             return _lexeme(Kind.NUMBER, _NUMBER_WORDS[word], token)
@@ -461,7 +489,8 @@ _STEPPERS = frozenset((
 _ORDINALS = frozenset(("first", "last", "final", "second", "third", "fourth", "1st", "2nd", "3rd"))
 _TURNERS = frozenset(("turn", "turning", "pivot", "pivoting", "spin", "spinning", "spiral", "swivel", "unwind"))
 _WEIGHT_OPENERS = (
-    "taking", "takes", "take", "keep", "keeping", "ending", "end", "all", "the", "your", "finish", "finishing", "leaving",
+    "taking", "takes", "take", "transferring", "shifting", "keep", "keeping", "ending",
+    "end", "all", "the", "your", "finish", "finishing", "leaving",
     "weight's", "putting", "put", "ends", "finishes",
 )
 # fmt: on
@@ -474,6 +503,7 @@ _OPENING: dict[str, Callable[[_Lexer, list[_Token]], Lexeme | None]] = {
     **dict.fromkeys(("like", "as"), _Lexer._like),
     "with": _Lexer._with_foot,
     "in": _Lexer._circle,
+    **dict.fromkeys(("raise", "raising", "lift", "throw", "throwing", "wave", "waving"), _Lexer._arms),
     **dict.fromkeys(("on", "during"), _Lexer._on),
     **dict.fromkeys(("leading", "starting", "beginning"), _Lexer._leading),
     "facing": _Lexer._facing,
