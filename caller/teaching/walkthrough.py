@@ -1,9 +1,10 @@
 """The walkthrough: a routine as teachers teach it, from the first fact to the whole dance.
 
-The order: introduce; each section told, then with words on the count, its option told and shown, put onto what came
-before; the whole wall, once with counts only; all walls with their facings; the tempo ladder; each tag, restart,
-change and ending from the section before it to the section after it; the whole dance, for a song. Common practice among teachers; a
-new step takes about four beats of words and a known one two (Tivity Health, Fundamentals of Teaching Group Fitness).
+The order: introduce; each section told, then with words on the count, its option told and shown, joined to the one
+before and put onto all that came before; the whole wall, once with counts only; all walls with their facings; the tempo
+ladder; each tag, restart, change and ending from the section before it to the section after it; the whole dance, for a
+song. Common practice among teachers; a new step takes about four beats of words and a known one two (Tivity Health,
+Fundamentals of Teaching Group Fitness).
 """
 
 from __future__ import annotations
@@ -40,10 +41,11 @@ SONG_SECONDS = 195
 
 @dataclass(frozen=True, slots=True)
 class Measure:
-    """How much a level needs. words, add, wall, event: how often each is danced; together: how fast sections are put
-    together; pause: seconds of breath between stages."""
+    """How much a level needs. words, join, add, wall, event: how often each is danced; together: how fast sections are
+    put together; pause: seconds of breath between stages."""
 
     words: int
+    join: int
     add: int
     wall: int
     event: int
@@ -53,13 +55,13 @@ class Measure:
 
 # By what the sheet's level says, the first that fits; two times with words is what is usual.
 LEVELS: tuple[tuple[str, Measure], ...] = (
-    ("absolute", Measure(3, 2, 2, 3, HALF, Fraction(3))),
-    ("beginner", Measure(3, 2, 2, 2, HALF, Fraction(3))),
-    ("improver", Measure(2, 1, 1, 2, HALF, Fraction(2))),
-    ("intermediate", Measure(2, 1, 1, 2, THREE_QUARTERS, Fraction(2))),
-    ("advanced", Measure(1, 1, 1, 1, THREE_QUARTERS, Fraction(1))),
+    ("absolute", Measure(3, 2, 2, 2, 3, HALF, Fraction(3))),
+    ("beginner", Measure(3, 2, 2, 2, 2, HALF, Fraction(3))),
+    ("improver", Measure(2, 1, 1, 1, 2, HALF, Fraction(2))),
+    ("intermediate", Measure(2, 1, 1, 1, 2, THREE_QUARTERS, Fraction(2))),
+    ("advanced", Measure(1, 1, 1, 1, 1, THREE_QUARTERS, Fraction(1))),
 )
-USUAL = Measure(2, 1, 1, 2, HALF, Fraction(2))
+USUAL = Measure(2, 1, 1, 1, 2, HALF, Fraction(2))
 
 
 def measure_of(level: str) -> Measure:
@@ -78,11 +80,11 @@ def walkthrough_of(dance: Dance, tempo: Fraction | None = None, level: str | Non
 
 def without_twins(stages: Iterable[Stage]) -> Iterator[Stage]:
     """Stages of which none is danced just as the one before it: of two such the first is left out, and the other is
-    danced as often as the one that was more often."""
+    danced as often as both."""
     kept: Stage | None = None
     for stage in stages:
         if kept is not None and kept.danced and _as_danced(kept) == _as_danced(stage):
-            stage = replace(stage, times=max(kept.times, stage.times))
+            stage = replace(stage, times=kept.times + stage.times)
         elif kept is not None:
             yield kept
         kept = stage
@@ -200,20 +202,33 @@ class _Laid:
     def _part(self, wall: Wall) -> Iterator[Stage]:
         sections = sections_of(wall)
         for n, stretch in enumerate(sections):
-            yield from self._section(wall, stretch)
+            missed = min(n - 1, 2) if 0 < n == len(sections) - 1 else 0
+            yield from self._section(wall, stretch, missed)
             if n:
+                yield self._joined(wall, sections[n - 1], stretch)
                 yield self._added(wall, sections[: n + 1])
         yield from self._wall(wall, sections)
 
-    def _section(self, wall: Wall, stretch: Stretch) -> Iterator[Stage]:
+    def _joined(self, wall: Wall, before: Stretch, after: Stretch) -> Stage:
+        """The last bar of one section into the first of the next: where a class forgets what comes."""
+        bar = self.dance.routine.header.meter.counts
+        start, end = max(_end(before) - bar, before.at), min(after.at + bar, _end(after))
+        name, speed = f"Into {_shown(after, wall).lower()}", self._slow(wall, before, after)
+        stage = self._danced(name, Kind.JOIN, start, end, speed)
+        counts = "three" if bar == 3 else "four"
+        said = f"the last {counts} of {stretch_name(before, wall.part)}, into {stretch_name(after, wall.part)}."
+        return replace(stage, said=(said,), times=self.measure.join, manners=(Manner.ON_COUNT,))
+
+    def _section(self, wall: Wall, stretch: Stretch, missed: int) -> Iterator[Stage]:
+        """missed: how often others come in what is put together and this does not, so that it is danced as much."""
         header = self.dance.routine.header
         name = _shown(stretch, wall)
         own = ((wall.part, stretch.section),)
         yield replace(self._told(f"{name}, told", Kind.TELL, section_told(wall, stretch, header)), sections=own)
         spoken = stretch_name(stretch, wall.part)
-        slow = self._slow(wall, stretch)
+        slow, times = self._slow(wall, stretch), self.measure.words + missed * self.measure.add
         words = self._danced(f"{name}, words on the count", Kind.WORDS, stretch.at, _end(stretch), slow)
-        words = replace(words, manners=(Manner.ON_COUNT,), times=self.measure.words, sections=own)
+        words = replace(words, manners=(Manner.ON_COUNT,), times=times, sections=own)
         yield replace(words, said=(f"{spoken}, with words, {_slowly(slow)}.",))
         for option in section_options(self.dance.routine, wall.part, stretch.section):
             said = option_told(option, header)

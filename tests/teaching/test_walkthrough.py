@@ -89,6 +89,22 @@ def test_a_change_and_the_restart_that_comes_with_it_are_one_thing_to_learn() ->
     ]
 
 
+def test_each_section_is_joined_to_the_one_before_by_its_last_four_and_first_four() -> None:
+    joins = of_kind(walkthrough_of(shipped_dance("lantern-row")), Kind.JOIN)
+    assert [(s.start, s.end) for s in joins] == [(4, 12), (12, 20), (20, 28)]
+    assert joins[0].said == ("the last four of section one, into section two.",)
+    waltz = of_kind(walkthrough_of(shipped_dance("slow-water")), Kind.JOIN)
+    assert {s.end - s.start for s in waltz} == {6}
+
+
+@pytest.mark.parametrize("stem", STEMS)
+def test_the_last_section_is_not_danced_least(stem: str) -> None:
+    stages = [s for s in walkthrough_of(shipped_dance(stem)).stages if s.danced]
+    firsts = [s for s in stages if s.kind is Kind.WORDS]
+    danced = [sum(s.times for s in stages if s.start <= own.start and s.end >= own.end) for own in firsts]
+    assert danced[-1] >= min(danced[:-1])
+
+
 def test_the_class_is_taught_at_its_own_level_where_that_is_said() -> None:
     dance = shipped_dance("lantern-row")
     absolute, advanced = (
