@@ -56,7 +56,7 @@ def picked(asked: argparse.Namespace) -> str | None:
 def open_session(name: str, asked: argparse.Namespace, settings: Settings) -> Session:
     """A session with this machine's speaker, pedal and voice, the voice and the music being made ready in the
     background. name: of the sheet. Raises Refused."""
-    from caller.calls.plan import Fading
+    from caller.calls.plan import CountIn, Fading
     from caller.cli.sheets import danceable
     from caller.session import Session
     from caller.transport.footing import FOR_A_DANCE
@@ -75,6 +75,7 @@ def open_session(name: str, asked: argparse.Namespace, settings: Settings) -> Se
         settings.manner,
         levels_of(settings),
         fading=Fading(asked.fading),
+        count_in=CountIn(asked.count_in) if asked.count_in else settings.count_in,
         over_lu=asked.over,
         danced=keeping_dances(asked.class_name, sheet.read.routine.header.tempo or tempo),
     )

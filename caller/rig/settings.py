@@ -17,6 +17,7 @@ that is known; a value that doesn't fit is told and left out, so that one slip c
     tap = "wall-again"              # the same of a unit's second one
     [calls]
     manner = "ahead"
+    count_in = "level"              # how the count-in ends: level (by the sheet's), numbers, or call
     go_on = "bar"                   # after a pause: bar, section or wall
     [levels]
     count_db = -2.0
@@ -33,7 +34,7 @@ from dataclasses import dataclass, field, fields, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from caller.calls.plan import Manner
+from caller.calls.plan import CountIn, Manner
 from caller.transport.expression import LEAST_APART_PERCENT, LEAST_PERCENT, MOST_PERCENT, USUAL_LIMITS, Limits
 from caller.transport.foot import Gesture
 from caller.transport.footing import PEDAL_ORDERS, Changes
@@ -64,6 +65,7 @@ class Settings:
     limits: Limits = USUAL_LIMITS
     gestures: Changes = field(default_factory=dict)
     second: Changes = field(default_factory=dict)
+    count_in: CountIn = CountIn.LEVEL
 
     def offset_of(self, device: str) -> float:
         return self.offset_ms.get(device, 0.0)
@@ -148,6 +150,7 @@ _KNOWN: dict[str, _Known] = {
     "offset_ms": _Known("sound", _offsets, dict, f"milliseconds from {SOONEST_MS:g} to {LATEST_MS:g} for each device"),
     "port": _Known("pedal", _text, str, "a name in quotes"),
     "manner": _Known("calls", Manner, lambda m: m.value, ", ".join(manner.value for manner in Manner)),
+    "count_in": _Known("calls", CountIn, lambda how: how.value, ", ".join(how.value for how in CountIn)),
     "go_on": _Known("calls", GoOn, lambda g: g.value, ", ".join(go_on.value for go_on in GoOn)),
     "count_db": _Known("levels", _db, float, _MAY_DB),
     "call_db": _Known("levels", _db, float, _MAY_DB),

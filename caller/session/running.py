@@ -12,7 +12,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from caller.calls.glance import Glance, glance
-from caller.calls.plan import Fading, Manner
+from caller.calls.plan import CountIn, Fading, Manner
 from caller.calls.score import make_take, retimed
 from caller.calls.take import Take
 from caller.dance.walls import Dance
@@ -53,19 +53,20 @@ class Session:
         levels: Levels | None = None,
         *,
         fading: Fading = Fading.USUAL,
+        count_in: CountIn = CountIn.LEVEL,
         over_lu: float = LEAST_OVER_LU,
         danced: Callable[[Dance, Fraction], str] | None = None,
     ) -> None:
-        """fading: fewer words each time round. over_lu: how far calls stand over the count track.
-        danced: told of the dance and its tempo when it has come to its end; it must not take long, and returns a
-        sentence to be shown, or ""."""
+        """fading: fewer words each time round. count_in: how it ends. over_lu: how far calls stand over the count
+        track. danced: told of the dance and its tempo when it has come to its end; it must not take long, and returns
+        a sentence to be shown, or ""."""
         self.desk = desk
         self.pace = pace
         self.air: Air[Take] = Air(desk, levels or Levels())
         self.state = State.GETTING_READY
         self.left = False
         self._way = Way(dance, manner)
-        self._fading, self._over_lu = fading, over_lu
+        self._fading, self._over_lu, self._how = fading, over_lu, count_in
         self._danced = danced
         self._taps = Taps()
         self._cut: Fraction | None = None  # where it is to pause
@@ -349,6 +350,7 @@ class Session:
             rate=self.desk.speaker.rate,
             over_lu=self._over_lu,
             fading=self._fading,
+            how=self._how,
             lead=self._backing.lead(tempo, count_in) if bars == START_BARS else Fraction(0),
         )
         return self._backing.under(take, self._way.passages)
