@@ -24,7 +24,7 @@ def run(asked: argparse.Namespace) -> int:
     from caller.calls.document import calls_document
     from caller.calls.planning import highest_tempo
 
-    sheet = danceable(asked.sheet)
+    sheet = danceable(asked.sheet, asked.as_it_stands)
     take, lexicon = planned(sheet, asked, guess=True)
     highest = highest_tempo(take.dance, take.plan.manner, lexicon, count_in=take.count_in, fading=take.fading)
     document = calls_document(take, highest)

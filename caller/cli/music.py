@@ -15,9 +15,10 @@ from pathlib import Path
 from shlex import quote
 from typing import TYPE_CHECKING, Any
 
+from caller.cli import amounts
 from caller.cli.backing import recorded, workshop
+from caller.cli.files import typed_path
 from caller.cli.leaving import told_where
-from caller.cli.running import tempo
 from caller.cli.say import Refused, number, print_json, warn
 
 if TYPE_CHECKING:
@@ -39,8 +40,10 @@ def add(commands: Any) -> None:
         "kept for 'caller dance SHEET --music FILE'. The recording must have one tempo throughout.",
     )
     words.add_argument("file", metavar="FILE", help="wav, flac, ogg or mp3 (others with the ffmpeg program)")
-    words.add_argument("--tempo", type=tempo, metavar="T", help="counts a minute, as recorded, roughly")
-    words.add_argument("--first", type=seconds, metavar="SECONDS", help="where its count 1 is, roughly")
+    words.add_argument("--tempo", type=amounts.tempo, metavar="T", help="counts a minute, as recorded, roughly")
+    words.add_argument(
+        "--first", type=amounts.floating(0, 1200, "seconds"), metavar="SECONDS", help="where its count 1 is, roughly"
+    )
     words.add_argument("--exactly", action="store_true", help="--tempo and --first as they are told, not looked for")
     words.add_argument("--tap", action="store_true", help="play it, and press Enter on each count from count 1 on")
     words.add_argument("--hear", action="store_true", help="play it with clicks on its counts, and move them")
@@ -49,19 +52,8 @@ def add(commands: Any) -> None:
     words.set_defaults(run=run)
 
 
-def seconds(text: str) -> float:
-    """From a recording's beginning, for the command line."""
-    try:
-        asked = float(text)
-    except ValueError:
-        asked = -1.0
-    if not 0 <= asked <= 1200:
-        raise argparse.ArgumentTypeError(f"seconds from 0 to 1200, not {text!r}")
-    return asked
-
-
 def run(asked: argparse.Namespace) -> int:
-    file = Path(asked.file).expanduser()
+    file = typed_path(asked.file)
     found = recorded(file)
     with told_where():
         if asked.tap:

@@ -71,7 +71,8 @@ class WallPlan:
 def plans(routine: Routine) -> Iterator[WallPlan]:
     """The walls in order: to the ending, to the end of a phrased order, else without end."""
     planner = _Planner(routine)
-    if routine.order:
+    parts = {section.part for section in routine.sections}
+    if any(item.part in parts for item in routine.order if item.tag is None):
         yield from planner.phrased()
     elif routine.sections:
         yield from planner.endless()
@@ -261,7 +262,7 @@ def _piece(section: Section, steps: Sequence[Placed], first: int, last: int, at:
     danced = tuple(
         Placed(p.at + shift, p.step, p.phrase, p.source) if shift else p
         for p in steps
-        if first <= p.at < last or (first == 0 and p.at < 0)
+        if first <= p.at < last or (first == 0 and p.at < 0) or (p.at >= last == section.passage.counts)
     )
     counts = last - first
     return Piece("section", section.number, section.name, at, counts, danced, section.place, section.passage)

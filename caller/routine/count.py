@@ -33,19 +33,24 @@ _PART = re.compile(
 _GAP = re.compile(r"[ \t]*,?[ \t]*")
 _DASH = re.compile(r"\s*(?:[-\u2010-\u2015]|to(?=\s*\d))\s*(?=\d)")
 _MIXED = re.compile(r"\d+\s+\d+/\d")
+_AND_WORDS = re.compile(r"&\s+[(\[]?[A-Za-z]{2}|&\s+[RL]\b")  # behind a gap: "&1  & step R"
 _AFTER = re.compile(r"\s*[:.)]?(?=\s|$)\s*")
 
 
 @dataclass(frozen=True, slots=True)
 class Beat:
-    """One written beat part: count 3, part "&" is "3&". number = the count it belongs to (0 for a pick-up)."""
+    """One written beat part: count 3, part "&" is "3&". number = the count it belongs to (0 for a pick-up); over: written
+    as 1 after the last count of a bar or section ("8&1"), and so the first count of what comes next."""
 
     number: int
     part: str
     at: Fraction
+    over: bool = False
 
     @property
     def label(self) -> str:
+        if self.over:
+            return f"1{self.part}"
         return f"{self.number if self.number > 0 else ''}{self.part}"
 
 
@@ -96,9 +101,16 @@ class _Reader:
     def _whole(self) -> bool:
         start = self._start()
         number = _NUMBER.match(self.text, start)
-        if number is None or (self.marks and _MIXED.match(self.text, start)):
+        if number is None:
             return False
         value = int(number.group())
+        if (
+            self.marks
+            and self.marks[-1][0] is not None
+            and value != (self.last or 0) + 1
+            and _MIXED.match(self.text, start)
+        ):
+            return False
         if start > self.at and self.marks[-1][0] is not None:
             follows = value == (self.last or 0) + 1
             if not follows and "," not in self.text[self.at : start]:
@@ -108,8 +120,9 @@ class _Reader:
         return True
 
     def _part(self) -> bool:
-        part = _PART.match(self.text, self._start())
-        if part is None:
+        start = self._start()
+        part = _PART.match(self.text, start)
+        if part is None or (start - self.at >= 2 and _AND_WORDS.match(self.text, start)):
             return False
         word = part.group().strip().lower()
         self.marks.append((None, "&" if word in ("and", "+") else word))
@@ -121,18 +134,23 @@ def _beats(marks: list[tuple[int | None, str]], feel: Feel, base: int, previous:
     """Marks to beats; parts in the same gap are looked at together, for the swung pair."""
     current = next((n for n, _ in marks if n is not None), previous + 1) - 1
     numbers: list[int] = []
+    overs: list[bool] = []
     parts: dict[int, str] = {}  # of each gap
+    over = False
     for number, part in marks:
+        if number == 1 and numbers and current > 1:
+            over, number = True, current + 1
         current = number if number is not None else current
+        overs.append(over)
         numbers.append(current)
         parts[current] = parts.get(current, "") + part
     usual = _PARTS[feel]
     swung = usual | _SWUNG_PAIR if feel is Feel.SWING else usual
     beats = []
-    for (_, part), belongs in zip(marks, numbers, strict=True):
+    for (_, part), belongs, beyond in zip(marks, numbers, overs, strict=True):
         written = belongs - base
         table = swung if "&" in parts[belongs] and "a" in parts[belongs] else usual
-        beats.append(Beat(written, part, table[part] + (written - 1)))
+        beats.append(Beat(written, part, table[part] + (written - 1), beyond))
     return tuple(beats)
 
 

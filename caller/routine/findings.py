@@ -8,6 +8,7 @@ from enum import Enum
 
 class Severity(Enum):
     ERROR = "error"
+    GUESS = "guess"  # assumed, with what it was taken for
     WARNING = "warning"
     ADVICE = "advice"
 
@@ -30,9 +31,14 @@ CODES: dict[str, Severity] = {
             "option",
             "event-place",
             "order",
+            "heading",
+            "contradiction",
         ),
         Severity.ERROR,
     ),
+    "guess": Severity.GUESS,
+    # Nobody knows what is danced there: called as it stands, and not checked.
+    "unread": Severity.WARNING,
     "header": Severity.WARNING,
     "no-option": Severity.ADVICE,
     "caution": Severity.ADVICE,

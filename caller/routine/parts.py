@@ -103,10 +103,20 @@ class Claim:
 
 
 @dataclass(frozen=True, slots=True)
+class LineWords:
+    """The author's own words for steps first to last (indices, both included), without counts and call."""
+
+    first: int
+    last: int
+    line: int
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
 class Passage:
     """What is danced from one place to another: whole counts, and the steps on them in order.
 
-    note_lines: the sheet's line of each note.
+    note_lines: the sheet's line of each note. words: the author's, line by line.
     """
 
     counts: int
@@ -115,6 +125,7 @@ class Passage:
     claims: tuple[Claim, ...] = ()
     notes: tuple[str, ...] = ()
     note_lines: tuple[int, ...] = field(default=(), compare=False)
+    words: tuple[LineWords, ...] = field(default=(), compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,10 +153,13 @@ class Section:
 
 @dataclass(frozen=True, slots=True)
 class Cut:
-    """A point in the running: in this wall (the nth start), after so many counts; None = at the wall's end."""
+    """A point in the running: in this wall (the nth start), after so many counts; None = at the wall's end. facing: where
+    the sheet says that it is danced."""
 
     wall: int
     after: int | None = None
+    facing: Facing | None = field(default=None, compare=False)
+    place: Place = field(default=NOWHERE, compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -200,6 +214,7 @@ class OrderItem:
     counts: int | None = None
     tag: str | None = None
     place: Place = field(default=NOWHERE, compare=False)
+    short: bool = False  # "A-": as far as the sheet says elsewhere
 
 
 @dataclass(frozen=True, slots=True)
@@ -222,6 +237,16 @@ class Header:
 
 
 @dataclass(frozen=True, slots=True)
+class ToldLength:
+    """A length that the sheet states of a part or a section. section 0 = the whole part."""
+
+    part: str
+    section: int
+    counts: int
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
 class Routine:
     header: Header
     sections: tuple[Section, ...] = ()
@@ -231,6 +256,7 @@ class Routine:
     ending: Ending | None = None
     order: tuple[OrderItem, ...] = ()
     comments: tuple[tuple[int, str], ...] = field(default=(), compare=False)
+    told: tuple[ToldLength, ...] = field(default=(), compare=False)
 
     @property
     def holders(self) -> tuple[Restart | Change, ...]:

@@ -21,6 +21,7 @@ from caller.dance.walls import Dance, Danced, DancedPhrase, Event, Stretch, Wall
 from caller.routine.count import label_of
 from caller.routine.naming import movement_name
 from caller.routine.parts import Header, Option, Passage, Phrase, Routine
+from caller.teaching.standing import facing_at
 
 # Where events stand, in words, by kind.
 _EVENT_FACTS = {
@@ -206,9 +207,9 @@ def _steps_told(passage: Passage, phrase: Phrase, header: Header) -> str:
 def event_told(dance: Dance, wall: Wall, event: Event) -> tuple[str, ...]:
     """An event: where it comes, and the steps of a tag or an ending."""
     header = dance.routine.header
-    facing = spoken_facing(wall.starts)
-    opening = f"now {event_name(event)}: {event_fact(wall, event)}; that wall starts facing {facing}."
     at = wall.at + event.after
+    facing = spoken_facing(facing_at(dance, at))
+    opening = f"now {event_name(event)}: {event_fact(wall, event)}; it comes facing {facing}."
     own = [s for s in wall.stretches if s.at == at and s.section == 0 and event.kind in ("tag", "ending")]
     told = [sentence for stretch in own for sentence in section_told(wall, stretch, header)[1:]]
     changed = tuple(_change_told(dance, wall, event)) if event.kind == "change" else ()

@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from functools import lru_cache
 
 from caller.calls.chain import mirrored
-from caller.routine.notation.lines import Line
+from caller.routine.layout.lines import Line
 from caller.routine.notation.passage import Context, read_passage
 from caller.routine.parts import Feel
 from caller.routine.step import Movement, Weight

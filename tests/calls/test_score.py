@@ -12,6 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from caller.calls.cues import cues_for
+from caller.calls.needed import phrases_in_turn
 from caller.calls.plan import Kind, Manner
 from caller.calls.score import make_take, phrases_needed, retimed
 from caller.calls.take import Take
@@ -272,3 +273,18 @@ def test_the_count_in_is_counted_aloud_on_its_clicks() -> None:
     said = [call for call in take.plan.calls if call.cue.kind is Kind.COUNT_IN]
     assert [call.utterance.words for call in said] == ["five", "six", "seven", "eight"]
     assert {call.starts + call.utterance.beat for call in said} <= on
+
+
+@pytest.mark.parametrize("manner", list(Manner))
+def test_phrases_come_once_each_in_the_order_in_which_they_are_called(manner: Manner) -> None:
+    """What is called first in a take is among the first asked for, so that a class can begin with that."""
+    in_turn = phrases_in_turn(TAGGED, manner)
+    assert set(in_turn) == phrases_needed(TAGGED, manner)
+    assert len(in_turn) == len(set(in_turn))
+    until = phrases_in_turn(TAGGED, manner, Fraction(8))
+    assert set(until) <= set(in_turn)
+    cues = cues_for(TAGGED, manner, Fraction(0), Fraction(TAGGED.counts), 8)
+    first_said = {words for cue in cues if cue.at < 8 for words in cue.wordings}
+    assert {words for words, _ in until} <= first_said
+    if cues:
+        assert in_turn[0][0] in cues[0].wordings

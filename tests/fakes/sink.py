@@ -26,7 +26,8 @@ class HandClock:
 
 class HandSink:
     """lost_after: blocks after which it is lost. dry: numbers of the blocks that come too late. before: called with
-    the number of each block before it is written, so that a test can give orders there."""
+    the number of each block before it is written, so that a test can give orders there. dropped: of each drop, how
+    many blocks were written before it, and the frames that were lost."""
 
     def __init__(
         self,
@@ -47,8 +48,9 @@ class HandSink:
         self._lost_after = lost_after
         self._dry = dry
         self._blocks: list[Samples] = []
+        self.dropped: list[tuple[int, int]] = []
 
-    def wait_for_room(self, frames: int) -> None:
+    def wait_for_room(self, frames: int, look: Callable[[], bool]) -> None:
         """There is room: by hand, writing is what waits."""
 
     def write(self, block: Samples) -> bool:
@@ -65,9 +67,23 @@ class HandSink:
     def queued(self) -> int:
         return self._queue + self.lead_frames
 
+    def drop(self) -> None:
+        self.dropped.append((len(self._blocks), self._queue))
+        self._queue = 0
+
     def close(self) -> None:
         self.closed = True
 
     @property
     def sound(self) -> Samples:
+        """All that was written, and as it was."""
         return np.concatenate(self._blocks)
+
+    @property
+    def heard(self) -> Samples:
+        """What came to the ear, or will."""
+        cut, lost = np.concatenate([np.zeros((0, 2), np.float32), *self._blocks]), 0
+        for blocks, frames in self.dropped:
+            ends = sum(len(block) for block in self._blocks[:blocks]) - lost
+            cut, lost = np.delete(cut, slice(ends - frames, ends), axis=0), lost + frames
+        return cut

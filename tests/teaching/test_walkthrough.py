@@ -9,9 +9,11 @@ from itertools import pairwise
 import pytest
 
 from caller.calls.plan import Manner
+from caller.teaching.play import Floors, pieces
 from caller.teaching.stage import Kind, MovesOn, Programme, Stage
 from caller.teaching.walkthrough import LEVELS, event_span, measure_of, plain_runs, walkthrough_of
 from tests.fakes.dances import HALF_BAR, PIVOTS, STOMP, SWAYS, WALKS, dance_of
+from tests.fakes.lexicon import MeasuredVoice
 from tests.takehome.packets import STEMS, dance_in, shipped_dance
 
 PHRASED = (
@@ -29,7 +31,7 @@ def of_kind(programme: Programme, kind: Kind) -> list[Stage]:
 def test_every_stage_comes_in_the_order_teachers_teach(stem: str) -> None:
     programme = walkthrough_of(shipped_dance(stem))
     kinds = [stage.kind for stage in programme.stages]
-    late = [Kind.WALL, Kind.WALLS, Kind.EVENT, Kind.LADDER, Kind.WHOLE]
+    late = [Kind.WALL, Kind.WALLS, Kind.LADDER, Kind.EVENT, Kind.WHOLE]
     firsts = [kinds.index(kind) for kind in (Kind.INTRODUCE, Kind.TELL, Kind.WORDS, *late) if kind in kinds]
     assert firsts == sorted(firsts)
     assert kinds[0] is Kind.INTRODUCE
@@ -40,17 +42,66 @@ def test_every_stage_comes_in_the_order_teachers_teach(stem: str) -> None:
 
 
 @pytest.mark.parametrize("stem", STEMS)
-def test_each_section_is_told_then_danced_with_words_at_half_speed_and_put_onto_what_came_before(stem: str) -> None:
+def test_each_section_is_told_then_danced_with_words_slowly_and_put_onto_what_came_before(stem: str) -> None:
     dance = shipped_dance(stem)
     programme = walkthrough_of(dance)
     told, words, added = (of_kind(programme, kind) for kind in (Kind.TELL, Kind.WORDS, Kind.ADD))
     sections = dance.routine.sections
     assert len(told) == len(words) == len(added) + 1 == len(sections)
     assert all(not stage.danced for stage in told)
-    assert all((s.speed, s.manners) == (Fraction(1, 2), (Manner.ON_COUNT,)) for s in words)
+    assert all(s.manners == (Manner.ON_COUNT,) for s in words)
+    least = 66 if dance.routine.header.meter.counts == 3 else 60
+    assert all(s.speed >= Fraction(1, 2) and programme.tempo * s.speed >= least for s in words)
+    assert all(s.speed == Fraction(1, 2) or programme.tempo * s.speed < 68 for s in words), "half, or as slow as can be"
     assert all(earlier.end == later.start for earlier, later in pairwise(words))
     assert [stage.end for stage in added] == [stage.end for stage in words[1:]]
     assert {stage.start for stage in added} <= {words[0].start}
+
+
+@pytest.mark.parametrize("stem", STEMS)
+@pytest.mark.parametrize("level", [name for name, _ in LEVELS])
+def test_no_stage_is_danced_just_as_the_one_before_it(stem: str, level: str) -> None:
+    stages = [stage for stage in walkthrough_of(shipped_dance(stem), level=level).stages if stage.danced]
+    for one, other in pairwise(stages):
+        assert (one.start, one.end, one.speed, one.manners, one.easier) != (
+            other.start, other.end, other.speed, other.manners, other.easier
+        ), other.name  # fmt: skip
+
+
+@pytest.mark.parametrize("stem", STEMS)
+def test_full_speed_is_reached_before_three_quarters_of_the_lesson(stem: str) -> None:
+    dance = shipped_dance(stem)
+    voice, at, full = MeasuredVoice(), 0, None
+    for stage, piece in pieces(walkthrough_of(dance), Floors.of(dance), voice, voice.clip):
+        full = at if full is None and stage.danced and stage.speed == 1 else full
+        at += piece.end_frame
+    assert full is not None
+    assert full < Fraction(3, 4) * at
+
+
+def test_a_change_and_the_restart_that_comes_with_it_are_one_thing_to_learn() -> None:
+    names = [s.name for s in walkthrough_of(shipped_dance("lantern-row")).stages if s.kind is Kind.EVENT]
+    assert names == [
+        "Tag in wall 2, from 12:00, words on the count",
+        "Tag in wall 2, from 12:00",
+        "Step change and restart in wall 5, from 12:00, words on the count",
+        "Step change and restart in wall 5, from 12:00",
+    ]
+
+
+def test_the_class_is_taught_at_its_own_level_where_that_is_said() -> None:
+    dance = shipped_dance("lantern-row")
+    absolute, advanced = (
+        sum(stage.times for stage in walkthrough_of(dance, level=level).stages) for level in ("absolute", "advanced")
+    )
+    assert absolute > sum(stage.times for stage in walkthrough_of(dance).stages) > advanced
+
+
+@pytest.mark.parametrize(("tempo", "speed"), [(160, Fraction(1, 2)), (108, Fraction(56, 100)), (50, Fraction(1))])
+def test_half_speed_has_a_floor(tempo: int, speed: Fraction) -> None:
+    """60 counts a minute (common practice): slower, a triple step is three steps that are waited for."""
+    words = of_kind(walkthrough_of(shipped_dance("lantern-row"), Fraction(tempo)), Kind.WORDS)
+    assert words[0].speed == speed
 
 
 def test_words_are_danced_twice_and_more_or_less_often_by_the_sheets_level() -> None:

@@ -1,20 +1,18 @@
 """What takes seconds and holds the interpreter, in a process of its own, so that the class goes on:
 
-    python -m caller.rig.music.child read FILE FOLDER
-    python -m caller.rig.music.child stretch RECORDING SPEED OUT
+    read FILE FOLDER
+    stretch RECORDING SPEED OUT
 
-Conventions: the last line on stdout is JSON: what was made, or {"fault": one sentence}. Samples are files as
-``numpy.save`` writes them, moved to their place when whole. SPEED: a fraction, above 1 = quicker.
+Conventions: see ``caller.children.boot`` for how it starts. The last line on stdout is JSON: what was made, or
+{"fault": one sentence}. Samples are files as ``numpy.save`` writes them, moved to their place when whole. SPEED: a
+fraction, above 1 = quicker.
 """
 
 from __future__ import annotations
 
-import contextlib
 import hashlib
 import json
-import os
 import sys
-import tempfile
 from collections.abc import Callable
 from fractions import Fraction
 from pathlib import Path
@@ -25,13 +23,15 @@ from caller.rig.music.decode import NoMusic, decoded
 from caller.sound.loudness import MUSIC_LUFS, loudest, loudness
 from caller.sound.mix import SPEECH_PEAK
 from caller.sound.score import RATE, Samples
+from caller.storage.whole import own_folder, write_whole
 
-STRETCH_MISSING = "To change the tempo of music, python-stretch is needed: pip install python-stretch"
-# So that the loudspeaker's process comes first on a machine with few cores.
-NICENESS = 10
+STRETCH_MISSING = (
+    "To change the tempo of music, python-stretch is needed: pip install python-stretch (for Linux on ARM that takes a "
+    "compiler)."
+)
 
 
-def read(file: str, folder: str) -> dict[str, str | float]:
+def read(file: str, folder: str) -> dict[str, object]:
     """Reads a recording into the folder, under the digest of its samples. gain: the factor for music; loudest_lufs:
     with it, of the fullest three seconds."""
     samples = decoded(Path(file))
@@ -40,13 +40,14 @@ def read(file: str, folder: str) -> dict[str, str | float]:
     gain = float(min(wished, SPEECH_PEAK / np.abs(samples).max()))
     fullest = loudest(samples) + 20 * float(np.log10(gain))
     _keep(samples, Path(folder) / f"{digest}.npy")
-    return {"digest": digest, "gain": gain, "loudest_lufs": fullest, "seconds": len(samples) / RATE}
+    recorded = {"digest": digest, "gain": gain, "loudest_lufs": fullest, "seconds": len(samples) / RATE}
+    return {"recorded": recorded}
 
 
-def stretch(recording: str, speed: str, out: str) -> dict[str, str | float]:
+def stretch(recording: str, speed: str, out: str) -> dict[str, object]:
     """Writes a recording at another speed, its pitch kept."""
     _keep(stretched(np.load(recording), Fraction(speed)), Path(out))
-    return {"file": out}
+    return {}
 
 
 def stretched(samples: Samples, speed: Fraction) -> Samples:
@@ -63,22 +64,14 @@ def stretched(samples: Samples, speed: Fraction) -> Samples:
 
 
 def _keep(samples: Samples, path: Path) -> None:
-    path.parent.mkdir(parents=True, exist_ok=True)
-    descriptor, part = tempfile.mkstemp(suffix=".part", dir=path.parent)
-    try:
-        with os.fdopen(descriptor, "wb") as file:
-            np.save(file, samples)
-        os.replace(part, path)
-    finally:
-        Path(part).unlink(missing_ok=True)
+    own_folder(path.parent)
+    write_whole(path, lambda part: np.save(part, samples), private=True, durable=False)
 
 
-WORK: dict[str, Callable[..., dict[str, str | float]]] = {"read": read, "stretch": stretch}
+WORK: dict[str, Callable[..., dict[str, object]]] = {"read": read, "stretch": stretch}
 
 
 def main(what: str, *words: str) -> None:
-    with contextlib.suppress(OSError, AttributeError):
-        os.nice(NICENESS)
     try:
         told = WORK[what](*words)
     except NoMusic as fault:

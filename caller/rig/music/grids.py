@@ -11,14 +11,17 @@ of its samples. Tempo is counts a minute, one throughout; first_seconds is where
 
 from __future__ import annotations
 
-import tomllib
 from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
 
-from caller.rig.settings import write_whole
+from caller.outside import documents, numbers
+from caller.storage.locks import alone
+from caller.storage.whole import own_folder, write_text
 
 FILE_NAME = "music.toml"
+SLOWEST, FASTEST = 20, 400
+LATEST_SECONDS = 20 * 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,38 +45,53 @@ def grids_file() -> Path:
 def grid_of(file: Path, digest: str) -> Grid | None:
     """Where a recording's counts are, None where that isn't known. Raises GridsFault."""
     try:
-        table = tomllib.loads(file.read_text(encoding="utf-8")).get(digest)
+        table = documents.toml(documents.read_text(file)).get(digest)
         if table is None:
             return None
-        grid = Grid(Fraction(table["tempo"]), Fraction(table["first_seconds"]))
-        if grid.tempo <= 0 or grid.first_seconds < 0:
-            raise ValueError
+        grid = Grid(
+            numbers.number(table["tempo"], SLOWEST, FASTEST), numbers.number(table["first_seconds"], 0, LATEST_SECONDS)
+        )
     except FileNotFoundError:
         return None
     except OSError as fault:
         raise GridsFault(f"{file} can't be read ({fault.strerror}).") from fault
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as fault:
+    except documents.Unreadable as fault:
         raise GridsFault(f"{file} is damaged ({fault}): mend or delete it.") from fault
-    except (KeyError, ValueError, TypeError, ZeroDivisionError, AttributeError) as fault:
-        raise GridsFault(f'{file}: [{digest}] needs a tempo and first_seconds, as in tempo = "104".') from fault
+    except (KeyError, ValueError, TypeError, AttributeError) as fault:
+        raise GridsFault(
+            f"{file}: [{digest}] needs a tempo from {SLOWEST} to {FASTEST} and first_seconds from 0 to "
+            f'{LATEST_SECONDS}, as in tempo = "104".'
+        ) from fault
     return grid
 
 
 def keep_grid(file: Path, digest: str, name: str, grid: Grid) -> None:
     """Keeps it beside the others. Raises GridsFault."""
-    import tomlkit
     from tomlkit.exceptions import TOMLKitError
 
     try:
-        document = tomlkit.parse(file.read_text(encoding="utf-8")) if file.exists() else tomlkit.document()
-        table = tomlkit.table()
-        table["file"], table["tempo"], table["first_seconds"] = name, _decimal(grid.tempo), _decimal(grid.first_seconds)
-        document[digest] = table
-        write_whole(file, tomlkit.dumps(document))
-    except (TOMLKitError, UnicodeDecodeError) as fault:
+        own_folder(file.parent)
+        with alone(file):
+            write_text(file, _with(file, digest, name, grid), private=True)
+    except (TOMLKitError, documents.Unreadable) as fault:
         raise GridsFault(f"{file} is damaged ({fault}): mend or delete it.") from fault
     except OSError as fault:
         raise GridsFault(f"{file} can't be written ({fault.strerror or fault}).") from fault
+
+
+def _with(file: Path, digest: str, name: str, grid: Grid) -> str:
+    """The file's text with one table more, or another in its place."""
+    import tomlkit
+
+    document = tomlkit.document()
+    if file.exists():
+        text = documents.read_text(file)
+        documents.toml(text)  # the bounds of what tomlkit is given
+        document = tomlkit.parse(text)
+    table = tomlkit.table()
+    table["file"], table["tempo"], table["first_seconds"] = name, _decimal(grid.tempo), _decimal(grid.first_seconds)
+    document[digest] = table
+    return tomlkit.dumps(document)
 
 
 def _decimal(exact: Fraction) -> str:

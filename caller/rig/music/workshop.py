@@ -11,32 +11,36 @@ import contextlib
 import hashlib
 import json
 import os
-import subprocess
-import sys
 from collections.abc import Callable
 from dataclasses import asdict, dataclass
 from fractions import Fraction
 from pathlib import Path
-from typing import Any
 
 import numpy as np
 
+from caller.children.once import GivenUp, TooLong, never, run
+from caller.children.starting import python
+from caller.outside import documents
 from caller.rig.music.decode import NoMusic
-from caller.rig.stream.child import child_environment
 from caller.sound.score import Clip
+from caller.storage.whole import write_text
+
+__all__ = ["GivenUp", "Recorded", "Workshop", "never"]
 
 # Raised whenever reading or stretching changes: what was kept before is then made anew.
 FORMAT = 1
 ROOM_BYTES = 2 * 1024**3
 # Beyond these music is a blur, or a scurry.
 SLOWEST, QUICKEST = Fraction(2, 5), Fraction(2)
-LOOK_SECONDS = 0.05
 READ_SECONDS, STRETCH_SECONDS = 120.0, 300.0
 _PIECE_BYTES = 1 << 20
-
-
-class GivenUp(Exception):
-    """It is not wanted any more."""
+# Far more than any song takes to be read (20 minutes at 96 kHz: 1 GB) or slowed down; a machine with many cores sets
+# aside address space for each.
+MEMORY_BYTES = 6 << 30
+# So that the loudspeaker's process comes first on a machine with few cores.
+NICENESS = 10
+# A song of 20 minutes at 96 kHz in 24 bits has 700 MB.
+MOST_FILE_BYTES = 1 << 30
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,10 +53,6 @@ class Recorded:
     seconds: float
 
 
-def never() -> bool:
-    return False
-
-
 class Workshop:
     """folder: made when first needed."""
 
@@ -62,14 +62,15 @@ class Workshop:
     def read(self, file: Path, given_up: Callable[[], bool] = never) -> Recorded:
         """A file's recording. Raises NoMusic, GivenUp."""
         told = self._folder / f"{_digest(file)}.{FORMAT}.json"
-        with contextlib.suppress(OSError, ValueError, TypeError):
-            kept = Recorded(**json.loads(told.read_text()))
+        with contextlib.suppress(OSError, documents.Unreadable):
+            kept = documents.json(documents.read_bytes(told), Recorded)
             if self._path(kept, Fraction(1)).exists():
                 return kept
-        made = _done(["read", str(file), str(self._folder)], READ_SECONDS, given_up)
-        recorded = Recorded(made["digest"], made["gain"], made["loudest_lufs"], made["seconds"])
+        recorded = _done(["read", str(file.resolve()), str(self._folder.resolve())], READ_SECONDS, given_up).recorded
+        if recorded is None:
+            raise NoMusic(f"{file} was read, but nothing was told of it; try again")
         with contextlib.suppress(OSError):
-            told.write_text(json.dumps(asdict(recorded)))
+            write_text(told, json.dumps(asdict(recorded)), private=True)
         return recorded
 
     def version(self, recorded: Recorded, speed: Fraction, given_up: Callable[[], bool] = never) -> Clip:
@@ -105,10 +106,12 @@ class Workshop:
 
 def _digest(file: Path) -> str:
     try:
+        if not file.is_file():
+            raise NoMusic(f"{file}: there is no such file.")
+        if file.stat().st_size > MOST_FILE_BYTES:
+            raise NoMusic(f"{file} is too large to be one song: save it at 44.1 or 48 kHz.")
         with file.open("rb") as source:
             return hashlib.file_digest(source, "sha256").hexdigest()[:40]
-    except FileNotFoundError as fault:
-        raise NoMusic(f"{file}: there is no such file.") from fault
     except OSError as fault:
         raise NoMusic(f"{file} can't be read ({fault.strerror}).") from fault
 
@@ -121,36 +124,24 @@ def _warm(path: Path) -> None:
             pass
 
 
-def _done(words: list[str], limit_seconds: float, given_up: Callable[[], bool]) -> dict[str, Any]:
+def _done(words: list[str], limit_seconds: float, given_up: Callable[[], bool]) -> _Told:
     """What a child has made. Raises NoMusic, GivenUp."""
-    child = subprocess.Popen(
-        [sys.executable, "-m", "caller.rig.music.child", *words],
-        stdin=subprocess.DEVNULL,
-        stdout=subprocess.PIPE,
-        stderr=subprocess.DEVNULL,
-        env=child_environment(),
-    )
+    command = python("caller.rig.music.child", *words, memory_bytes=MEMORY_BYTES, nice=NICENESS, ends_with_stdin=True)
     try:
-        printed = _printed(child, limit_seconds, given_up)
-    finally:
-        child.kill()
-        child.wait()
-    try:
-        told: dict[str, Any] = json.loads(printed.decode().splitlines()[-1])
-    except (ValueError, IndexError) as fault:
-        raise NoMusic(
-            f"reading the music ended by itself (exit {child.returncode}); try another kind of file"
-        ) from fault
-    if "fault" in told:
-        raise NoMusic(told["fault"])
+        ended = run(command, limit_seconds, given_up)
+        told = documents.json(ended.last, _Told)
+    except TooLong as fault:
+        raise NoMusic(f"the music isn't ready after {limit_seconds:.0f} s; name a shorter recording") from fault
+    except documents.Unreadable as fault:
+        raise NoMusic(f"reading the music ended by itself (exit {ended.status}); try another kind of file") from fault
+    if told.fault:
+        raise NoMusic(told.fault)
     return told
 
 
-def _printed(child: subprocess.Popen[bytes], limit_seconds: float, given_up: Callable[[], bool]) -> bytes:
-    for _ in range(round(limit_seconds / LOOK_SECONDS)):
-        try:
-            return child.communicate(timeout=LOOK_SECONDS)[0]
-        except subprocess.TimeoutExpired:
-            if given_up():
-                raise GivenUp from None
-    raise NoMusic(f"the music isn't ready after {limit_seconds:.0f} s; name a shorter recording")
+@dataclass(frozen=True, slots=True)
+class _Told:
+    """What a child prints."""
+
+    fault: str = ""
+    recorded: Recorded | None = None

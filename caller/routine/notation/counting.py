@@ -6,14 +6,15 @@ from fractions import Fraction
 
 from caller.routine.count import Beat, Counts
 from caller.routine.findings import Finding, Place
-from caller.routine.notation.lines import Line
+from caller.routine.layout.lines import Line
 
 
 class Counting:
     """Which counts are taken so far. whole: the highest whole count; gaps_told: whether one is found missing."""
 
-    def __init__(self, first_count: int) -> None:
+    def __init__(self, first_count: int, carried: bool = False) -> None:
         self.first_count = first_count
+        self.carried = carried  # count 1 is danced already, by what goes over into it
         self.whole = first_count - 1
         self.gaps_told = False
         self._taken: set[tuple[int, int]] = set()  # as ratios: they hash faster than fractions
@@ -24,7 +25,12 @@ class Counting:
         """Takes a line's counts. Of its faults the first is added to ``findings``, and one that it explains is
         withdrawn."""
         first = ("counts-order", "these counts run backwards; write the lower one first") if counts.backward else None
+        if self.carried and self.whole == self.first_count - 1 and counts.beats[0].number == self.first_count + 1:
+            self.whole = self.first_count
         for beat in counts.beats:
+            if beat.over:  # the first count of what comes next
+                self.mark(beat.at)
+                continue
             fault = self._fault(beat)
             first = first or fault
             if fault is not None and fault[0] == "counts-order" and self._not_missing(beat.number, findings):

@@ -2,50 +2,59 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from caller.routine.count import read_counts
 from caller.routine.findings import Finding, Place
-from caller.routine.notation.blocks import Blocks, OptionBlock, SectionBlock, gather
+from caller.routine.layout.arrange import arrange
+from caller.routine.layout.blocks import Blocks, OptionBlock, Role, SectionBlock, first_count, highest_count
+from caller.routine.layout.lines import MOST_LINES, Line, decode
 from caller.routine.notation.events import Laid, read_events, weight_before
 from caller.routine.notation.grammar import read_specs
-from caller.routine.notation.lines import MOST_LINES, Line, decode, sort_lines
+from caller.routine.notation.candidates import Effort
 from caller.routine.notation.passage import Context, ReadPassage, read_passage
 from caller.routine.notation.spec import Spec
 from caller.routine.notation.words import lex
-from caller.routine.parts import Header, Option, OrderItem, Passage, Routine, Section, Tag
+from caller.routine.parts import Header, Meter, Option, OrderItem, Passage, Routine, Section, Tag, ToldLength
 from caller.routine.step import Foot, Weight
 from caller.routine.vocabulary import Vocabulary, shipped
 
 
 @dataclass(frozen=True, slots=True)
 class SheetRead:
-    """The routine as far as it could be read, and what could not, in order of place."""
+    """The routine as far as it could be read, and what could not, in order of place. roles: of each line of the text."""
 
     routine: Routine
     findings: tuple[Finding, ...]
     text: str = ""
+    roles: Mapping[int, Role] = field(default_factory=dict)
 
 
 def read_bytes(raw: bytes, vocabulary: Vocabulary | None = None) -> SheetRead:
     """A sheet from the bytes of its file. Never raises: what is no sheet gives findings."""
     text, findings = decode(raw)
-    if findings:
+    if not text and findings:
         return SheetRead(Routine(Header()), tuple(findings))
-    return read_sheet(text, vocabulary)
+    read = read_sheet(text, vocabulary)
+    return replace(read, findings=(*findings, *read.findings)) if findings else read
 
 
 def read_sheet(text: str, vocabulary: Vocabulary | None = None) -> SheetRead:
     """A sheet from its text. Never raises on any text."""
     text = text.removeprefix("\ufeff")
-    if text.count("\n") + text.count("\r") > 2 * MOST_LINES:
+    if text.count("\n") + text.count("\r") > MOST_LINES:
         message = f"this has far more than {MOST_LINES:,} lines; a step sheet has some fifty"
         return SheetRead(Routine(Header()), (Finding(Place(1), "unreadable", message),), text)
-    reader = _SheetReader(gather(sort_lines(text)), vocabulary or shipped())
+    blocks = arrange(text)
+    reader = _SheetReader(blocks, vocabulary or shipped())
     routine = reader.read()
     findings = sorted(reader.findings, key=lambda f: (f.place, f.code))
-    return SheetRead(routine, tuple(findings), text)
+    for finding in findings:  # what could not be read is no step line
+        if finding.code == "unread" and blocks.roles.get(finding.place.line) is Role.STEPS:
+            blocks.roles[finding.place.line] = Role.UNREAD
+    return SheetRead(routine, tuple(findings), text, blocks.roles)
 
 
 class _SheetReader:
@@ -53,12 +62,13 @@ class _SheetReader:
         self.blocks = blocks
         self.vocabulary = vocabulary
         self.findings: list[Finding] = list(blocks.findings)
+        self.effort = Effort()
 
     def read(self) -> Routine:
-        header = self.blocks.reader.finish()
+        header = _sounding(self.blocks.reader.finish(), self.blocks)
         self.findings += self.blocks.reader.findings
         if not self.blocks.sections:
-            message = "there are no steps here; a step line begins with its counts, such as '1-2  Walk R, L'"
+            message = "there are no steps here; a step line has its counts with it, such as '1-2  Walk R, L'"
             self._find(Place(1), "unreadable", message)
         self.header = replace(header, starts=header.starts or self._first_foot())
         self.laid = Laid(Weight.on((self.header.starts or Foot.RIGHT).other))
@@ -75,7 +85,15 @@ class _SheetReader:
             events.ending,
             self._order(events.tags),
             tuple(self.blocks.comments),
+            tuple(self._told()),
         )
+
+    def _told(self) -> Iterator[ToldLength]:
+        for part, (counts, line) in self.blocks.parts.items():
+            yield ToldLength(part, 0, counts, line.place)
+        for block, section in zip(self.blocks.sections, self.laid.sections, strict=True):
+            if block.long is not None:
+                yield ToldLength(section.part, section.number, block.long, block.heading.place)
 
     def _first_foot(self) -> Foot:
         """The foot named first, where the header does not say it."""
@@ -120,18 +138,52 @@ class _SheetReader:
 
     def _base(self, block: SectionBlock) -> int:
         """Counts that stand before this section where its numbers run on."""
-        wholes = [b.number for line in block.lines if (c := read_counts(line.text)) for b in c.beats if not b.part]
-        first = wholes[0] if wholes else None
-        if block.said is not None:
-            return 0 if first == 1 != block.said[0] else block.said[0] - 1
+        first = next((n for line in block.lines if (n := first_count(line)) is not None), None)
         before = sum(s.passage.counts for s in self.laid.sections if s.part == block.part)
-        return before if before and first == before + 1 else 0
+        everything = sum(s.passage.counts for s in self.laid.sections)
+        if first is None or first <= 1:
+            return 0
+        if first == before + 1 or (block.part and first == everything + 1):
+            return first - 1
+        if before and first == before + 2 and self._carried():
+            return before
+        if block.said is not None and first == block.said[0]:
+            return block.said[0] - 1
+        return 0
+
+    def _carried(self) -> bool:
+        """Whether the section before goes over into count 1 of this one ("8&1")."""
+        if not self.laid.sections:
+            return self.blocks.wraps
+        passage = self.laid.sections[-1].passage
+        return bool(passage.steps) and passage.steps[-1].at >= passage.counts
+
+    def _headings_follow(self, block: SectionBlock) -> None:
+        """The counts that headings give go on from one to the next."""
+        if block.said is None:
+            return
+        place = block.heading.place
+        own = [b for b in self.blocks.sections if b.part == block.part]
+        index = next(n for n, b in enumerate(own) if b is block)
+        before = own[index - 1] if index else None
+        if before is None or before.said is None or all(b.said is None or b.said[0] == 1 for b in own):
+            return
+        if block.said[0] != before.said[1] + 1 and block.said[0] != 1:
+            said, told = f"{block.said[0]}-{block.said[1]}", f"{before.said[0]}-{before.said[1]}"
+            twice = next((b for b in own[:index] if b.said == block.said), None)
+            if twice is not None:
+                message = f"the heading gives counts {said}, and so does line {twice.heading.number}; number them on"
+            else:
+                message = f"the heading gives counts {said}, but the one before it, line {before.heading.number}, gives {told}"
+            self._find(place, "heading", message)
 
     def _section(self, block: SectionBlock, weight: Weight | None) -> tuple[Section, Weight | None]:
         base, place = self._base(block), block.heading.place
         self.laid.bases.append(base)
         earlier = {s.number: s.passage for s in self.laid.sections if s.part == block.part}
-        context = Context(self.header.feel, self.vocabulary, base, earlier=earlier)
+        carried = self._carried()
+        context = Context(self.header.feel, self.vocabulary, base, earlier=earlier, carried=carried, effort=self.effort)
+        self._headings_follow(block)
         read = self._passage(block.lines, context, weight)
         if not block.lines:
             self._find(
@@ -139,23 +191,32 @@ class _SheetReader:
             )
         elif block.said is not None and read.passage.counts != block.said[1] - block.said[0] + 1:
             said = f"the heading says counts {block.said[0]} to {block.said[1]}"
-            self._find(place, "counts-gap", f"{said}, and {read.passage.counts} counts stand below it")
+            if not any(f.code in ("counts-gap", "counts-order", "counts-overlap") for f in read.findings):
+                self._find(place, "counts-gap", f"{said}, and {read.passage.counts} counts stand below it")
         passage = replace(
             read.passage,
             notes=(*read.passage.notes, *(note for note, _ in block.notes)),
             note_lines=(*read.passage.note_lines, *(number for _, number in block.notes)),
         )
-        options = tuple(self._option(option, read.passage, weight, base) for option in block.options)
+        options = tuple(
+            one for block_ in block.options if (one := self._option(block_, read.passage, weight, base)) is not None
+        )
         return Section(block.number, block.name, passage, options, block.part, place), read.weight
 
-    def _option(self, block: OptionBlock, passage: Passage, weight: Weight | None, base: int) -> Option:
+    def _option(self, block: OptionBlock, passage: Passage, weight: Weight | None, base: int) -> Option | None:
         first, last, place = block.first - base, block.last - base, block.heading.place
         before = weight_before(passage, Fraction(first - 1), weight)
         if not block.lines:
             self._find(place, "option", "this option has no step lines; write those to dance instead below it")
         length = max(last - first + 1, 0)
-        context = Context(self.header.feel, self.vocabulary, base, length, ("option", place), first)
-        return Option(first, last, block.name, self._passage(block.lines, context, before).passage, place)
+        context = Context(self.header.feel, self.vocabulary, base, length, ("option", place), first, effort=self.effort)
+        read = read_passage(block.lines, context, before)
+        if block.told and _unsure(read):  # fewer movements than counts written: "3&4: walk, walk"
+            read = read_passage([_on_whole_counts(block)], context, before)
+            if _unsure(read):
+                return None
+        self.findings += read.findings
+        return Option(first, last, block.name, read.passage, place)
 
     def _passage(self, lines: list[Line], context: Context, weight: Weight | None) -> ReadPassage:
         read = read_passage(lines, context, weight)
@@ -170,7 +231,9 @@ class _SheetReader:
         parts = {section.part for section in self.laid.sections}
         order: list[OrderItem] = []
         for item in self.blocks.reader.order:
-            if item.tag and item.tag not in names and item.tag in parts:
+            if item.short and item.part in self.blocks.shorts:
+                order.append(replace(item, counts=self.blocks.shorts[item.part]))
+            elif item.tag and item.tag not in names and item.tag in parts:
                 order += [OrderItem(tag="", place=item.place), OrderItem(part=item.tag, place=item.place)]
             else:
                 order.append(item)
@@ -186,3 +249,32 @@ def _foot_named(spec: Spec) -> Foot | None:
         return spec.feet[0]
     leads = spec.figure is not None and spec.figure.by_direction
     return spec.travel if leads else None
+
+
+def _unsure(read: ReadPassage) -> bool:
+    return bool(read.findings) or any(step.movement.action == "unread" for step in read.passage.steps)
+
+
+def _on_whole_counts(block: OptionBlock) -> Line:
+    counts = f"{block.first}-{block.last}" if block.last > block.first else str(block.first)
+    line = block.lines[0]
+    told = read_counts(line.text)
+    return replace(line, text=f"{counts}  {line.text[told.end :] if told else line.text}", exact=False)
+
+
+def _sounding(header: Header, blocks: Blocks) -> Header:
+    """A waltz that is told only by its music or kind is in three where its counts go in threes."""
+    reader = blocks.reader
+    title = "waltz" in header.title.lower() and "meter" not in reader.seen
+    if title and "meter" not in reader.inferred:
+        header = replace(header, meter=Meter(3, 4))
+        reader.inferred.add("meter")
+    if "meter" not in reader.inferred:
+        return header
+    counts = header.counts or sum(_length(block) for block in blocks.sections)
+    return header if counts % 3 == 0 else replace(header, meter=Meter())
+
+
+def _length(block: SectionBlock) -> int:
+    highest = highest_count(block.lines)
+    return highest - (block.said[0] - 1 if block.said and highest >= block.said[0] > 1 else 0)

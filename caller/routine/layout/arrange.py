@@ -1,0 +1,184 @@
+"""The lines of a sheet, each given its role and put where it belongs.
+
+A line is tried as what it can be, the surest first; where two are possible, the counts that come after decide: where
+they begin again, the line before them is a heading, whatever its words are. Every line of the file gets a role.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+from caller.routine.findings import Finding
+from caller.routine.layout import kinds
+from caller.routine.layout.abbreviations import abbreviations
+from caller.routine.layout.blocks import Blocks, Role
+from caller.routine.layout.headings import read_heading
+from caller.routine.layout.lines import MOST_LINE, Line, physical, unstarred
+from caller.routine.layout.mentions import mentions_in
+from caller.routine.layout.orders import looks_like_order, read_order
+from caller.routine.layout.stepping import Stepping
+
+_MOST_NAME = 80
+
+
+def arrange(text: str) -> Blocks:
+    """The blocks of a sheet's text. Never raises."""
+    return _Arranging(list(physical(text))).run()
+
+
+class _Arranging(Stepping):
+    def run(self) -> Blocks:
+        for n, line in enumerate(self.lines):
+            self.at = n
+            if line.number in self.told_on or line.number in self.told_on_steps:
+                self.out.roles[line.number] = Role.EVENT if line.number in self.told_on else Role.STEPS
+                continue
+            self.out.roles[line.number] = self._role(line)
+        for part, told in self.out.reader.lengths.items():
+            self.out.parts.setdefault(part, told)
+        return self.out
+
+    def _role(self, line: Line) -> Role:
+        if len(line.text) > MOST_LINE:
+            message = f"this line has more than {MOST_LINE:,} characters; a step line has one line's worth"
+            return self._unread(line, message)
+        bare = unstarred(line.text)
+        self.low = bare.lower()
+        for taker in (
+            self._comment,
+            self._furniture,
+            self._replaced,
+            self._heading,
+            self._option,
+            self._counts_told,
+            self._counts_alone,
+            self._event,
+            self._steps,
+            self._broken,
+            self._unsure_heading,
+        ):
+            role = taker(line, bare)
+            if role is not None:
+                return role
+        if self.in_head:
+            return self._header(line, bare)
+        return self._goes_on(line, bare) or self._tag_words(line, bare) or self._note_or_unread(line, bare)
+
+    def _comment(self, line: Line, bare: str) -> Role | None:
+        if not line.text.startswith("#"):
+            return None
+        if (
+            line.text.startswith("##")
+            and kinds.STRONG_EVENT.match(bare.lstrip("# "))
+            or (
+                self.out.sections
+                and mentions_in(line.text)
+                and any(m.told for m in mentions_in(line.text))
+                and not line.text[1:3].strip()[:1].islower()
+            )
+        ):
+            return None
+        inner = line.text.lstrip("# ").rstrip("# ")
+        hashed = replace(line, text=inner, column=line.column + len(line.text) - len(line.text.lstrip("# ")))
+        if inner and (
+            read_heading(inner, self.phrased)
+            or (self._begins_again() and len(inner) <= _MOST_NAME and not inner.endswith("."))
+        ):
+            role = self._heading(hashed, inner) or self._unsure_heading(hashed, inner)
+            if role is not None:
+                return role
+        self.out.comments.append((line.number, line.text))
+        return Role.NOTE
+
+    def _furniture(self, line: Line, bare: str) -> Role | None:
+        """Page numbers, links, copyright, the head of a mail."""
+        told = any(word in self.low for word in kinds.FURNITURE_WORDS) or not self.low[:1].isalpha()
+        if (told and kinds.FURNITURE.search(bare) is not None) or (self.in_head and kinds.MAIL_HEAD.match(bare)):
+            if not kinds.PAGE.match(bare):
+                self._keep(line)
+            return Role.NOTE
+        return None
+
+    def _header(self, line: Line, bare: str) -> Role:
+        reader = self.out.reader
+        plain = (
+            line
+            if bare == line.text
+            else Line(line.number, line.column + max(0, line.text.find(bare)), bare, line.exact)
+        )
+        if self.at == self.title_line:
+            reader.title(plain)
+            return Role.TITLE
+        keyed = re.match(
+            r"^[A-Za-z][A-Za-z ']{2,30}\s*[:=]\s*(?=\S)|^(?i:order|sequence|phrasing|pattern)\s+(?=A\b)", bare
+        )
+        if looks_like_order(bare[keyed.end() :] if keyed else bare):
+            order, findings = read_order(bare[keyed.end() :] if keyed else bare, plain.place)
+            reader.order += order
+            self.out.findings += findings
+            return Role.HEADER
+        if self._part_facts(plain):
+            reader.facts(plain)
+            return Role.HEADER
+        if self.short and abbreviations([plain.text]):
+            return self._kept(line, Role.NOTE)
+        if kinds.GREETING.match(bare):
+            self._keep(line)
+            return Role.NOTE
+        if self.title_line is None and reader.called(plain):
+            reader.facts(plain)
+            self._keep(line)
+            return Role.TITLE
+        if reader.key(plain):
+            return (
+                Role.TITLE if reader.places.get("title") and reader.places["title"].line == line.number else Role.HEADER
+            )
+        if reader.facts(plain):
+            self._keep_rest(plain)
+            return Role.HEADER
+        near = kinds.near_key(plain.text)
+        if near:
+            self.out.findings.append(Finding(plain.place, "header", near))
+        self._keep(line)
+        return Role.NOTE
+
+    def _part_facts(self, line: Line) -> bool:
+        """ "Part A: 32 counts, Part B: 16 counts", "A- = first 16 counts of A"."""
+        found = False
+        for short in kinds.SHORT.finditer(line.text):
+            self.out.shorts[short["part"].upper()] = int(short["n"])
+            found = True
+        if self.phrased and not found:
+            told = list(kinds.PART_LENGTH.finditer(line.text))
+            if told and (len(told) > 1 or kinds.PART_LENGTH.match(line.text)):
+                for one in told:
+                    self.out.parts.setdefault((one["part"] or one["p2"]).upper(), (int(one["n"] or one["n2"]), line))
+                return len(told) > 1 or self.in_head
+        return found
+
+    def _keep_rest(self, line: Line) -> None:
+        if kinds.MORE_THAN_FACTS.search(line.text):
+            self.out.reader.note(line.text)
+
+    def _note_or_unread(self, line: Line, bare: str) -> Role:
+        if self._part_facts(line):
+            return Role.HEADER
+        if self.short and abbreviations([bare]):
+            return self._kept(line, Role.NOTE)
+        if self.phrased and looks_like_order(bare) and not self.out.reader.order:
+            order, findings = read_order(bare, line.place)
+            self.out.reader.order += order
+            self.out.findings += findings
+            return Role.HEADER
+        if (kinds.ORDER_KEY.match(bare) or kinds.LATE_KEY.match(bare)) and self.out.reader.key(
+            replace(line, text=bare)
+        ):
+            return Role.HEADER
+        if kinds.is_prose(bare) or not kinds.STEP_WORD.search(bare):
+            self._keep(line)
+            return Role.NOTE
+        return self._unread(
+            line,
+            f"this line has no counts, so nobody knows when it is danced: {bare[:60]!r}; begin it with them, such as '1-2'",
+        )

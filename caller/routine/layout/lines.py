@@ -1,0 +1,170 @@
+"""The physical lines of a sheet, cleaned of the typography that carries no meaning.
+
+Control characters and marks that turn the reading direction are dropped on the way in: nothing read from a file
+reaches a screen as anything but plain text. What a mail, a table or a word processor puts round a line (">", bars,
+bullets, stars, entities, dot leaders) is taken off; the line keeps its number.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Iterator
+from dataclasses import dataclass
+from html import unescape
+
+from caller.routine.findings import Finding, Place
+
+# A sheet has a few kilobytes and some fifty lines; what is far beyond that is no step sheet.
+MOST_BYTES = 250_000
+MOST_LINES = 1_000
+MOST_LINE = 2_000  # characters
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line, or the piece of one that stands for itself. text: from its first character on; column: of that
+    character; exact: columns within the text are those of the file; source: the words as the author wrote them, where
+    ``text`` is a rewriting of them."""
+
+    number: int
+    column: int
+    text: str
+    exact: bool = True
+    source: str = ""
+
+    def finding(self, column: int, code: str, message: str) -> Finding:
+        """column: within ``text``, from 1."""
+        within = column if self.exact else 1
+        return Finding(Place(self.number, max(1, self.column + within - 1)), code, message)
+
+    @property
+    def place(self) -> Place:
+        return Place(self.number, self.column)
+
+    def piece(self, start: int, end: int | None = None) -> Line:
+        """The part of it between two indices of ``text``, without white space round it."""
+        cut = self.text[start:end]
+        lead = len(cut) - len(cut.lstrip())
+        return Line(self.number, self.column + (start + lead if self.exact else 0), cut.strip(), self.exact)
+
+
+def decode(raw: bytes) -> tuple[str, list[Finding]]:
+    """The text of a file. Bytes that are no text, or far too many, give a finding and no text; bytes that are no UTF-8
+    are read as the text of an older Windows, and a finding says so."""
+    if len(raw) > MOST_BYTES:
+        message = f"this file has {len(raw):,} bytes; a step sheet has no more than {MOST_BYTES:,}"
+        return "", [Finding(Place(1), "unreadable", message)]
+    wide = raw[:2] in (b"\xff\xfe", b"\xfe\xff")
+    if b"\0" in raw[:4096] and not wide:
+        message = "this is no text file; 'caller add' reads PDF, Word, OpenDocument and web pages"
+        return "", [Finding(Place(1), "unreadable", message)]
+    try:
+        return raw.decode("utf-16" if wide else "utf-8-sig"), []
+    except UnicodeDecodeError:
+        if wide:
+            return "", [Finding(Place(1), "unreadable", "this text breaks off within a character; save it again")]
+    message = "this is not UTF-8; read as Western European text (Windows-1252), so look at accents and fractions"
+    return raw.decode("cp1252", errors="replace"), [Finding(Place(1), "guess", message)]
+
+
+def plain_line(text: str) -> str:
+    """Without control and direction marks; tabs and other white space as spaces."""
+    if text.isascii() and text.isprintable():
+        return text
+    kept = []
+    for character in text:
+        category = unicodedata.category(character)
+        if character == "\t" or category in ("Zs", "Zl", "Zp"):
+            kept.append(" ")
+        elif category not in ("Cc", "Cf", "Cs", "Co", "Cn"):
+            kept.append(character)
+    return "".join(kept)
+
+
+_RULE = re.compile(r"^[\s\-=_*~.#+|\u2010-\u2015\u2022\u2500-\u257f]+$")
+_QUOTED = re.compile(r"^(?:>\s?)+")
+_BULLET = re.compile(
+    r"^(?:[\u2022\u25aa\u25cf\u25e6\u2023\u25b6\u25ba\u27a4\u2713\u2714\u00b7\u00bb\uf0b7]\s*|[-\u2013\u2014+]\s+(?=\S))+"
+)
+_SPACED = re.compile(r"^(?:[A-Z]\s+){4,}[A-Z](?:\s+\S(?=\s|$))*$")  # "S T A T I C   O N"
+_STARS = re.compile(r"^(?:\*\*+|__+|==+|~~+|--+|\*(?=\w))\s*(?=[^*_=~\s\-])|\s*(?:\*\*+|__+|==+|--+|~~+|(?<=\w)\*)$")
+_INNER_STARS = re.compile(r"\*\*(?=\S)|(?<=\S)\*\*|__(?=\w)|(?<=\w)__")
+_BARS = re.compile(r"\s*[|\u2502\u2503\u00a6]\s*")
+_LEADERS = re.compile(r"\s*(?:\.{4,}|(?:\.\s){3,}\.?|\u2026{2,}|_{3,})\s*")
+_CELL_CLOCK = re.compile(
+    r"^\(?(?:1[0-2]|[1-9])[:.][0-5]\d\)?$|^\(?(?:1[0-2]|[1-9])\s*o['\u2019]?clock\)?$", re.IGNORECASE
+)
+
+
+def physical(text: str) -> Iterator[Line]:
+    """Every line of the text, empty ones and rules as empty text."""
+    for number, raw in enumerate(re.split(r"\r\n|\r|\n|\f|\x0b", text), 1):
+        yield _clean(raw, number)
+
+
+def _clean(raw: str, number: int) -> Line:
+    stripped = raw.lstrip(" \t\ufeff\u00a0")
+    column = len(raw) - len(stripped) + 1
+    cut = stripped[: MOST_LINE + 1]
+    text = plain_line(cut).rstrip()
+    exact = len(text) == len(cut.rstrip()) and "\t" not in cut.strip()
+    if "\t" in cut.strip():
+        text = plain_line(cut.replace("\t", "  ")).rstrip()
+    if not text or (_RULE.match(text) and not text.startswith("#")):
+        return Line(number, column, "")
+    bare = _undecorated(text)
+    if bare != text:
+        at = text.find(bare)
+        if at >= 0:
+            column += at
+        else:
+            exact = False
+    return Line(number, column, bare, exact)
+
+
+def _undecorated(text: str) -> str:
+    if not text.isascii():
+        text = text.translate(_CIRCLED)
+    if "&" in text and ";" in text:
+        text = unescape(text)
+    if text[0] == ">":
+        text = _QUOTED.sub("", text)
+    if "|" in text or "\u2502" in text:
+        text = _cells(text)
+    if "**" in text or "__" in text:
+        inner = _INNER_STARS.sub("", text) if len(_INNER_STARS.findall(text)) % 2 == 0 else text
+        text = inner or text
+    text = _BULLET.sub("", text.strip())
+    if text[:1] in _BOX or text[-1:] in _BOX:
+        text = text.strip(_BOX)
+    if text[1:2] == " " and _SPACED.match(text):
+        text = " ".join(word.replace(" ", "") for word in re.split(r"\s{2,}", text))
+    if "...." in text or "\u2026\u2026" in text or "___" in text or ". . ." in text:
+        text = _LEADERS.sub("  ", text)
+    return text.strip()
+
+
+def _cells(text: str) -> str:
+    """A row of a table: cells side by side; one with a clock time alone states the facing."""
+    if len(_BARS.findall(text)) < 2 and not text.startswith("|") and not re.match(r"^[\d&\s,-]+\|", text):
+        return text
+    cells = [cell for cell in _BARS.split(text) if cell]
+    told = [f"({cell.strip('()')})" if n and _CELL_CLOCK.match(cell) else cell for n, cell in enumerate(cells)]
+    return "  ".join(told)
+
+
+_CIRCLED = {0x2460 + n: str(n + 1) for n in range(20)} | {0x2776 + n: str(n + 1) for n in range(10)}
+_BOX = "\u2500\u2501\u2502\u2503\u2550\u2726\u2605\u2606\u25a0\u25a1\u2665\u2661\u266a\u266b\u2756\u2727 "  # drawn round a line
+_STARRED = "*_=~-\u2605<>{}# "
+
+
+def unstarred(text: str) -> str:
+    """Without the stars that make a line stand out; a star that marks a place of an event goes too."""
+    if text[:1] not in _STARRED and text[-1:] not in _STARRED:
+        return text
+    before = None
+    while before != text:
+        before = text
+        text = _STARS.sub("", text).strip()
+    return text.strip("*\u2605<>{}# ") or text

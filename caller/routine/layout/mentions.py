@@ -1,0 +1,360 @@
+"""What a sentence says of a tag, a restart, a step change or an ending: which wall, after how many counts, how long.
+
+Authors say it in sentences of their own, so a sentence is not matched as a whole: its telling words are found in order
+(the kind, walls, counts, a section, "here", the end of the wall, a facing), and each event takes those that stand
+with it. "Restart on wall 3 after 16 counts and wall 6 after 24" are two, and so are "tag after wall 2, restart in wall 5".
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from caller.routine.facing import Facing
+from caller.routine.layout.numbers import NUMBER, ORDINAL, ROMAN, number_of
+from caller.routine.layout.tokens import NAME, TOKENS, TRIGGER
+from caller.routine.notation.stated import facing_of
+
+TAG, RESTART, CHANGE, ENDING = "tag", "restart", "change", "ending"
+
+
+@dataclass(slots=True)
+class Mention:
+    """One event as a sentence tells it. walls: as numbered; every: "odd", "even" or "all" walls; after: counts into the
+    wall; section, within: after count ``within`` of that section (None: at its end); ends: at the end of the wall; here:
+    at the place where it is written; long: its length; facing: as told with it; facing_walls: on each wall that starts
+    facing there; times: danced so often; none: said that there is none of the kind; first: its first so many counts."""
+
+    kind: str
+    name: str = ""
+    walls: tuple[int, ...] = ()
+    every: str = ""
+    after: int | None = None
+    section: int | None = None
+    within: int | None = None
+    ends: bool = False
+    here: bool = False
+    long: int | None = None
+    facing: Facing | None = None
+    facing_walls: Facing | None = None
+    times: int = 1
+    first: int | None = None
+    none: bool = False
+    last_wall: bool = False
+    start: int = 0  # where it begins in the text
+    end: int = 0
+
+    @property
+    def told(self) -> bool:
+        """Whether it says of which walls it is."""
+        return bool(self.walls or self.every or self.facing_walls is not None or self.last_wall)
+
+    @property
+    def placed(self) -> bool:
+        return self.after is not None or self.section is not None or self.ends or self.here
+
+
+_KINDS = (
+    ("extra", TAG),
+    ("bonus", TAG),
+    ("additional", TAG),
+    ("tag", TAG),
+    ("bridge", TAG),
+    ("restart", RESTART),
+    ("re-start", RESTART),
+    ("re start", RESTART),
+    ("end", ENDING),
+    ("finish", ENDING),
+    ("finale", ENDING),
+    ("big ending", ENDING),
+    ("to end", ENDING),
+    ("start", RESTART),
+    ("begin", RESTART),
+    ("break", RESTART),
+    ("leave", RESTART),
+    ("stop", RESTART),
+    ("go back", RESTART),
+    ("back to", RESTART),
+    ("from", RESTART),
+)
+
+
+def kind_of(word: str) -> str:
+    low = re.sub(r"\s+", " ", word.lower()).strip()
+    if low.endswith(" here"):
+        return RESTART
+    return next((kind for start, kind in _KINDS if low.startswith(start)), CHANGE)
+
+
+def _numbers(text: str) -> tuple[int, ...]:
+    return tuple(number_of(n) for n in re.findall(rf"(?:{ORDINAL}|{NUMBER}|\d+)", text, re.IGNORECASE))
+
+
+def _facing(found: re.Match[str], key: str) -> Facing | None:
+    word = found[f"{key}word"] if f"{key}word" in found.re.groupindex else None
+    if word:
+        return Facing(0) if word.lower() in ("front", "home") else Facing(4)
+    return facing_of(found[f"{key}h"], found[f"{key}m"]) if found[f"{key}h"] else None
+
+
+class _Telling:
+    """Tokens taken one by one; ``out`` holds the events so far."""
+
+    def __init__(self, text: str) -> None:
+        self.text = text
+        self.out: list[Mention] = []
+        self.loose = Mention("")  # what is told before any kind is
+        self.long: int | None = None  # "4-count", before the word tag
+
+    def run(self) -> list[Mention]:
+        for found in TOKENS.finditer(self.text):
+            _TAKES[next(name for name in _OUTER if found[name] is not None)](self, found)
+        first = {mention.kind: mention for mention in reversed(self.out)}
+        return [m for m in self.out if m is first[m.kind] or m.none or m.told or m.placed or m.first]
+
+    @property
+    def at(self) -> Mention:
+        return self.out[-1] if self.out else self.loose
+
+    def _kind(self, found: re.Match[str]) -> None:
+        if found["nextwall"] is not None:
+            if self.out and self.out[-1].kind == ENDING and "wall" in found["nextwall"] and found["nextwall"][0] in "smt":
+                self._put_walls(_numbers(found["nextwall"])[-1:])
+            elif self.out and self.out[-1].kind == CHANGE:
+                self.out.append(Mention(RESTART, start=found.start(), end=found.end()))
+            return
+        kind = kind_of(found["kind"])
+        word = found["kind"].lower()
+        before = self.text[: found.start()]
+        if (
+            word.startswith("finish")
+            and before.strip()
+            and not re.search(r"(?:[.:;(\-]\s*|\bto\s+|\bthe\s+|\bbig\s+)$", before)
+        ):
+            return
+        if self._same_again(kind, word, found):
+            return
+        weak = word.startswith(("start", "begin", "back", "go ", "from"))
+        if weak and self.out and re.search(r"[.!]\s*$", self.text[: found.start()]):
+            return  # a sentence of its own: the dance goes on as it does
+        if weak and self.out and self.out[-1].kind == RESTART:
+            return
+        if weak and self.out and self.out[-1].kind == TAG:
+            return  # after a tag the dance starts again anyway
+        name = ""
+        if kind == TAG and (named := NAME.match(self.text, found.end())):
+            name = named["name"].upper()
+        last = self.out[-1] if self.out else None
+        mention = Mention(kind, name, start=found.start(), end=found.end())
+        if last is None:
+            mention = self._with_loose(mention)
+        if self.long is not None:
+            mention.long, self.long = self.long, None
+        self.out.append(mention)
+
+    def _with_loose(self, mention: Mention) -> Mention:
+        loose = self.loose
+        for slot in (
+            "walls",
+            "every",
+            "after",
+            "section",
+            "within",
+            "ends",
+            "here",
+            "long",
+            "facing",
+            "facing_walls",
+            "first",
+            "last_wall",
+        ):
+            value = getattr(loose, slot)
+            if value not in (None, (), "", False):
+                setattr(mention, slot, value)
+        if loose.start:
+            mention.start = loose.start
+        return mention
+
+    def _same_again(self, kind: str, word: str, found: re.Match[str]) -> bool:
+        """ "Tag: ... dance the tag after wall 2": the same event told on."""
+        last = self.out[-1] if self.out else None
+        if last is None:
+            return False
+        earlier = next((m for m in self.out[:-1] if m.kind == kind and kind in (RESTART, ENDING)), None)
+        if earlier is not None and (earlier.told or earlier.placed):
+            self.out.remove(earlier)
+            self.out.append(earlier)
+            return True
+        gap = self.text[last.end : found.start()]
+        if kind == last.kind and not (last.told and last.placed):
+            name = NAME.match(self.text, found.end()) if kind == TAG else None
+            return name is None or name["name"].upper() == last.name or not last.name
+        if kind == CHANGE and last.kind == CHANGE and len(gap) < 40:
+            return True
+        if kind == ENDING and any(m.kind == ENDING for m in self.out):
+            return True
+        if kind == ENDING and word.startswith(("finish", "to end", "end the")) and last.kind in (TAG, RESTART, CHANGE):
+            return not re.search(r"[.;]\s*$|^\s*$", gap) and "dance" not in found["kind"].lower()
+        return False
+
+    def _again(self) -> Mention:
+        """Another wall for the same kind: a further event."""
+        last = self.at
+        further = Mention(last.kind, last.name, long=last.long, start=last.end, end=last.end)
+        self.out.append(further)
+        return further
+
+    def _walls(self, found: re.Match[str]) -> None:
+        walls = _numbers(found["wl"] or found["wo"] or found["ws"] or found["wz"] or "")
+        self._put_walls(walls)
+
+    def _put_walls(self, walls: tuple[int, ...]) -> None:
+        at = self.at
+        if at.told and self.out:
+            if set(walls) <= set(at.walls):
+                return
+            if at.placed and not at.here:
+                at = self._again()
+                at.walls = walls
+                return
+        at.walls = tuple(dict.fromkeys((*at.walls, *walls)))
+
+    def _between(self, found: re.Match[str]) -> None:
+        self._put_walls(_numbers(found["bw"]))
+        self.at.ends = True
+
+    def _before(self, found: re.Match[str]) -> None:
+        self._put_walls(tuple(n - 1 for n in _numbers(found["pw"] or found["po"])))
+        self.at.ends = True
+
+    def _end(self, found: re.Match[str]) -> None:
+        at = self.at
+        if self.out and at.told and (at.placed or at.kind == TAG):
+            further = re.match(r"\s*(?:walls?\s*)?", self.text[found.end() :])
+            if further is not None:
+                at = self._again()
+        at.ends = True
+
+    def _every(self, found: re.Match[str]) -> None:
+        self.at.every = (found["eo"] or ("odd" if found["eother"] else "all")).lower()
+
+    def _eachfacing(self, found: re.Match[str]) -> None:
+        word = found["bfword"]
+        self.at.facing_walls = Facing(0 if word.lower() != "back" else 4) if word else _facing(found, "e")
+
+    def _last(self, found: re.Match[str]) -> None:
+        self.at.last_wall = True
+
+    def _after(self, found: re.Match[str]) -> None:
+        value = next(found[g] for g in ("aa", "ab", "ac", "ad", "ae", "af", "ag", "ah", "ai", "aj", "ak") if found[g])
+        number = number_of(value)
+        at = self.at
+        done = re.match(r"\s*(?:done|danced|in\b|of\b)", self.text[found.end() :])
+        if found["ag"] and at.kind == TAG and not done and self.text[found.end() : found.end() + 1] == ")":
+            at.long = at.long or number
+            return
+        if at.after is None and at.section is None:
+            at.after = number
+        elif (
+            at.kind == RESTART
+            and at.told
+            and self.out
+            and at.after is not None
+            and number != at.after
+            and found["after"].lower().startswith("after")
+        ):
+            further = self._again()
+            further.after = number
+
+    def _count_in(self, found: re.Match[str]) -> None:
+        for n in ("", "2", "3", "4"):
+            if found[f"cs{n}"]:
+                self.at.section, self.at.within = number_of(found[f"cs{n}"]), number_of(found[f"ca{n}"])
+
+    def _section(self, found: re.Match[str]) -> None:
+        if self.at.section is None:
+            if found["blocks"]:
+                self.at.section = number_of(found["section"].split()[0])
+                return
+            if found["sx"]:
+                self.at.section = ord(found["sx"].upper()) - ord("A") + 1 if found["sx"].isupper() else None
+                return
+            roman = ROMAN.get((found["sr"] or "").lower()) if found["sr"] and found["sr"].isupper() else None
+            if found["sr"] and roman is None:
+                return
+            self.at.section = roman or number_of(
+                found["sn"] or found["so"] or found["sl"] or found["sp"] or found["sm"] or found["sd"]
+            )
+
+    def _here(self, found: re.Match[str]) -> None:
+        self.at.here = True
+
+    def _facing(self, found: re.Match[str]) -> None:
+        if self.at.facing is None:
+            self.at.facing = _facing(found, "f")
+
+    def _times(self, found: re.Match[str]) -> None:
+        self.at.times = 2
+
+    def _long(self, found: re.Match[str]) -> None:
+        self.long = number_of(found["longn"] or found["longx"])
+
+    def _longer(self, found: re.Match[str]) -> None:
+        if self.at.long is None and self.at.kind in (TAG, ENDING):
+            self.at.long = number_of(found["lgn"] or found["lgn2"] or found["lgn3"])
+
+    def _first(self, found: re.Match[str]) -> None:
+        if self.out and self.at.kind == TAG and self.at.told and self.at.placed:
+            self._again()
+        if not self.out:
+            self.out.append(self._with_loose(Mention(TAG, start=found.start(), end=found.end())))
+        self.at.first = number_of(found["firstn"])
+
+    def _none(self, found: re.Match[str]) -> None:
+        for word in re.findall(r"tag|restart|bridge|ending", found["none"].lower()):
+            self.out.append(Mention(kind_of(word), none=True, start=found.start(), end=found.end()))
+
+
+_OUTER = (
+    "none",
+    "first",
+    "long",
+    "kind",
+    "count_in",
+    "between",
+    "before",
+    "end",
+    "walls",
+    "every",
+    "eachfacing",
+    "last",
+    "after",
+    "section",
+    "here",
+    "facing",
+    "times",
+    "longer",
+)
+_TAKES = {name: getattr(_Telling, f"_{name}") for name in _OUTER}
+
+
+def mentions_in(text: str) -> list[Mention]:
+    """The events that ``text`` tells of, in order; none where it has no word for one."""
+    if TRIGGER.search(text) is None:
+        return []
+    return _Telling(text).run()
+
+
+def unnamed(text: str) -> Mention | None:
+    """What stands before steps and says after which wall they are danced, without a word for it: a tag."""
+    telling = _Telling(text)
+    telling.run()
+    loose = telling.loose
+    if telling.out or not loose.told or loose.every or loose.facing_walls is not None:
+        return None
+    loose.kind, loose.ends, loose.end = TAG, True, len(text)
+    if (
+        long := re.search(rf"(?P<n>{NUMBER})\s*(?:more\s+)?(?:counts?|beats?)\s*[:.,)]?\s*$", text, re.IGNORECASE)
+    ) is not None:
+        loose.long, loose.after = number_of(long["n"]), None
+    return loose

@@ -1,0 +1,278 @@
+"""One event told in several places is one event: announced in the header, marked where it is danced, its steps below a
+heading of their own. What two places say of it must agree; where it does not, both lines are named.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+
+from caller.routine.facing import Facing
+from caller.routine.findings import Finding
+from caller.routine.layout.blocks import EventBlock, ReplacedLines
+from caller.routine.layout.lines import Line
+from caller.routine.layout.mentions import CHANGE, ENDING, RESTART, TAG
+
+_MOST_EVENTS = 400
+
+After = Callable[[EventBlock], int | None]
+
+
+@dataclass(slots=True)
+class Happening:
+    """One wall on which an event is danced. after: counts into it, None = at its end (or not told)."""
+
+    wall: int
+    after: int | None
+    line: Line
+    facing: Facing | None = None
+    times: int = 1
+    first: int | None = None
+
+
+@dataclass(slots=True)
+class Event:
+    """An event with all that the sheet says of it. long: the length it states, with the line."""
+
+    kind: str
+    heading: Line
+    name: str = ""
+    happenings: list[Happening] = field(default_factory=list)
+    lines: list[Line] = field(default_factory=list)
+    replaced: list[ReplacedLines] = field(default_factory=list)
+    block: EventBlock | None = None
+    words: str = ""
+    long: int | None = None
+    unplaced: bool = False
+
+
+@dataclass(slots=True)
+class Merged:
+    events: list[Event] = field(default_factory=list)
+    findings: list[Finding] = field(default_factory=list)
+
+
+def merged(blocks: Sequence[EventBlock], after: After, walls_of: Callable[[EventBlock], tuple[int, ...]]) -> Merged:
+    """after: counts into the wall of a block's place, None where it has none; walls_of: its walls, with those told by
+    "every odd" or a facing."""
+    merging = _Merging(list(blocks)[:_MOST_EVENTS], after, walls_of)
+    merging.inherit()
+    merging.tags()
+    for kind in (RESTART, CHANGE, ENDING):
+        merging.cuts(kind)
+    merging.out.events.sort(key=lambda event: (event.kind == RESTART, event.heading.number))
+    return merging.out
+
+
+class _Merging:
+    def __init__(
+        self, blocks: list[EventBlock], after: After, walls_of: Callable[[EventBlock], tuple[int, ...]]
+    ) -> None:
+        self.blocks = blocks
+        self.after = after
+        self.walls_of = walls_of
+        self.out = Merged()
+
+    def of(self, kind: str) -> list[EventBlock]:
+        return [b for b in self.blocks if b.mention.kind == kind]
+
+    def inherit(self) -> None:
+        """ "On wall 3 replace 7&8 with walk, walk, and restart": the second event is on the walls of the first."""
+        for before, block in zip(self.blocks, self.blocks[1:], strict=False):
+            kinds = {before.mention.kind, block.mention.kind}
+            same_line = before.heading.number == block.heading.number and kinds == {CHANGE, RESTART}
+            if same_line and not block.mention.told and before.mention.told:
+                block.mention.walls = before.mention.walls
+                block.mention.every = before.mention.every
+                if not block.mention.placed and before.mention.after is not None and before.mention.kind != TAG:
+                    block.mention.after = before.mention.after
+            elif same_line and before.mention.kind == CHANGE and not before.mention.told and block.mention.told:
+                before.mention.walls, before.mention.every = block.mention.walls, block.mention.every
+
+    # -- tags
+
+    def tags(self) -> None:
+        """Those with steps, each with the walls that it is danced on from wherever they are told."""
+        blocks = self.of(TAG)
+        with_steps = [b for b in blocks if b.lines] or [b for b in blocks if b.words]
+        events = {id(b): self._event(b) for b in with_steps}
+        for b in with_steps:
+            self._happen(events[id(b)], b)
+        for b in blocks:
+            if id(b) in events:
+                continue
+            target = self._target(b, with_steps)
+            if target is not None:
+                self._add_to_tag(events[id(target)], b, target)
+            else:
+                self._alone(b, blocks)
+        self.out.events += events.values()
+
+    def _event(self, b: EventBlock) -> Event:
+        return Event(b.mention.kind, b.heading, b.mention.name, [], b.lines, b.replaced, b, b.words, b.mention.long)
+
+    def _target(self, b: EventBlock, with_steps: list[EventBlock]) -> EventBlock | None:
+        name = b.mention.name
+        named = [t for t in with_steps if t.mention.name == name]
+        if named:
+            return next((t for t in named if not t.mention.told), named[0])
+        untold = [t for t in with_steps if not t.mention.told]
+        if not name or not any(t.mention.name for t in with_steps):
+            return untold[0] if untold else with_steps[0] if len(with_steps) == 1 else None
+        return None
+
+    def _add_to_tag(self, event: Event, b: EventBlock, target: EventBlock) -> None:
+        mention = b.mention
+        if mention.long is not None and event.long is None:
+            event.long = mention.long
+        if mention.name and not event.name and not target.mention.name:
+            event.name = ""
+        walls = self.walls_of(b)
+        known = {h.wall: h for h in event.happenings}
+        announced = b.within < 0 and target.mention.told and mention.first is None
+        if announced and walls and known and not set(walls) & set(known) and len(walls) == len(known):
+            self._contradict(event, known[min(known)], b, f"wall {walls[0]}", f"wall {min(known)}")
+            return
+        if mention.told or mention.here:
+            self._happen(event, b)
+
+    def _alone(self, b: EventBlock, blocks: list[EventBlock]) -> None:
+        """A tag whose steps stand nowhere: told by another block of the same walls, or missing."""
+        twin = next((o for o in self.out.events if o.kind == TAG and o.name == b.mention.name), None)
+        if twin is not None:
+            self._happen(twin, b)
+            return
+        event = self._event(b)
+        self._happen(event, b)
+        self.out.events.append(event)
+
+    # -- restarts, changes, endings
+
+    def cuts(self, kind: str) -> None:
+        blocks = self.of(kind)
+        told = [b for b in blocks if self.walls_of(b)]
+        marks = [b for b in blocks if not self.walls_of(b)]
+        events: list[Event] = []
+        for b in told:
+            self._told(b, events, kind)
+        open_walls = [(e, h) for e in events for h in e.happenings if h.after is None and kind != CHANGE]
+        for n, mark in enumerate(marks):
+            self._mark(mark, events, open_walls, n, len(marks))
+        self.out.events += events
+
+    def _told(self, b: EventBlock, events: list[Event], kind: str) -> None:
+        event = self._event(b)
+        for wall in self.walls_of(b):
+            twin = next(
+                (
+                    (e, h)
+                    for e in events
+                    for h in e.happenings
+                    if h.wall == wall and not (kind == CHANGE and e.replaced and b.replaced)
+                ),
+                None,
+            )
+            if twin is None:
+                event.happenings.append(self._happening(wall, b))
+                continue
+            other, h = twin
+            after = self.after(b)
+            if after == h.after and self._claims_again(other, b):
+                event.happenings.append(self._happening(wall, b))
+                continue
+            if after is not None and h.after is not None and after != h.after and kind != CHANGE:
+                self._contradict(other, h, b, f"after {after} counts", f"after {h.after}")
+                continue
+            if h.after is None:
+                h.after = after
+            if b.replaced and not other.replaced:
+                other.replaced, other.heading = b.replaced, b.heading
+            if b.lines and not other.lines:
+                other.lines, other.heading = b.lines, b.heading
+            h.facing = h.facing or b.mention.facing
+            other.long = other.long or b.mention.long
+        if event.happenings:
+            events.append(event)
+
+    def _claims_again(self, other: Event, b: EventBlock) -> bool:
+        """Two headings below the steps that claim one place: one of them is wrong."""
+        blocks = [x for x in (other.block, b) if x is not None]
+        return (
+            len({x.heading.text.strip().lower() for x in blocks}) == 1
+            and all(x.mention.after is not None for x in blocks)
+            and bool(b.replaced or not other.replaced)
+        )
+
+    def _mark(
+        self, mark: EventBlock, events: list[Event], waiting: list[tuple[Event, Happening]], index: int, marks: int
+    ) -> None:
+        """A place in the steps, or steps, of an event whose walls are told elsewhere."""
+        after = self.after(mark)
+        open_now = [(e, h) for e, h in waiting if h.after is None]
+        if mark.lines or mark.replaced:
+            target = next((e for e in events if not (e.lines or e.replaced)), None)
+            if target is not None:
+                target.lines, target.replaced, target.heading = mark.lines, mark.replaced, mark.heading
+                target.long = target.long or mark.mention.long
+                if after is not None:
+                    for h in target.happenings:
+                        h.after = h.after if h.after is not None else after
+                return
+        if after is not None and open_now:
+            takes = (
+                open_now
+                if marks == 1 or len(open_now) == 1
+                else open_now[:1]
+                if marks - index <= len(open_now)
+                else open_now
+            )
+            for _, h in takes:
+                h.after = after
+            return
+        if any(h.after == after for e in events for h in e.happenings) and after is not None:
+            return
+        if not (mark.lines or mark.replaced) and after is None and (events or mark.mention.kind != RESTART):
+            return  # announced here, told elsewhere
+        if mark.mention.kind == CHANGE and not mark.replaced:
+            return
+        if mark.mention.kind == ENDING and events and not mark.lines:
+            return
+        event = self._event(mark)
+        if (
+            mark.mention.kind in (RESTART, ENDING, CHANGE)
+            and events
+            and after is not None
+            and mark.mention.kind == RESTART
+        ):
+            message = f"a restart is marked here, after {after} counts, but line {events[0].heading.number} says it is after {events[0].happenings[0].after}; make them agree"
+            self.out.findings.append(Finding(mark.heading.place, "event-place", message))
+            return
+        event.unplaced = True
+        events.append(event)
+
+    # -- both
+
+    def _happening(self, wall: int, b: EventBlock) -> Happening:
+        m = b.mention
+        return Happening(wall, self.after(b), b.heading, m.facing, m.times, m.first)
+
+    def _happen(self, event: Event, b: EventBlock) -> None:
+        known = {(h.wall, h.first) for h in event.happenings}
+        for wall in self.walls_of(b):
+            if (wall, b.mention.first) not in known:
+                event.happenings.append(self._happening(wall, b))
+                continue
+            h = next(h for h in event.happenings if (h.wall, h.first) == (wall, b.mention.first))
+            after = self.after(b)
+            if after is not None and h.after is not None and after != h.after:
+                self._contradict(event, h, b, f"after {after} counts", f"after {h.after}")
+            h.after = h.after if h.after is not None else after
+            h.facing = h.facing or b.mention.facing
+            h.times = max(h.times, b.mention.times)
+
+    def _contradict(self, event: Event, known: Happening, b: EventBlock, one: str, other: str) -> None:
+        first, second = sorted((b.heading.number, known.line.number))
+        said, again = (one, other) if b.heading.number == first else (other, one)
+        place = b.heading if b.heading.number == second else known.line
+        message = f"line {first} says this {event.kind} is {said}, line {second} {again}; make them agree"
+        self.out.findings.append(Finding(place.place, "event-place", message))

@@ -1,0 +1,84 @@
+"""An easier (or harder) way, as authors announce it: with its counts, in a line or with step lines below."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from caller.routine.layout.numbers import ROMAN
+
+_DASH = r"[\-\u2010-\u2015]"
+_WORDS = (
+    r"(?:(?:easy|easier|simple|simpler|beginners?'?|non[\s-]?turning|no[\s-]?turn|turning|alternative|alternate|harder|advanced|styling|optional|"
+    r"low\s+impact|less\s+turn(?:ing|y)?|gentler|softer|extra)\s+)*"
+    r"(?:options?|alternatives?|alt\.?|variations?|easier|opt\.?|easy\s+way|easier\s+way|substitut(?:e|ion))"
+)
+_COUNTS = rf"(?P<first>\d{{1,3}})(?P<middle>(?:\s*(?:&|and|,|a)\s*\d{{0,3}})*)(?:\s*(?:{_DASH}|to|thru|through)\s*(?P<last>\d{{1,3}})(?P<more>(?:&\d{{0,3}})*))?"
+_OPTION = re.compile(
+    rf"^[*\u2605(\[~\s]*{_WORDS}\s*(?:for|on|in|to|at|{_DASH})?\s*(?:(?:the\s+)?(?:section|sect?|set|s)\.?\s*(?P<section>\d{{1,2}})[\s,:]*)?"
+    rf"(?:(?:the\s+)?(?:counts?|cts?\.?|steps?|beats?)\s*)?(?P<counts>{_COUNTS})\s*(?:(?:of|in)\s+(?:the\s+)?(?:section|sect?|set|s)\.?\s*(?P<section2>\d{{1,2}}))?\)?\s*(?:[:.;,=)\]]|{_DASH}+|\s|$)\s*(?P<rest>.*)$",
+    re.IGNORECASE,
+)
+_LOOSE = re.compile(rf"^[*\u2605(\[~\s]*{_WORDS}\b\s*(?:[:.=)\]]|{_DASH}+)\s*(?P<rest>.*)$", re.IGNORECASE)
+_COUNTED = re.compile(
+    rf"^(?:(?:for\s+)?(?:counts?|cts?\.?|steps?)\s*)?(?P<counts>{_COUNTS})(?:\s*[:.)]|\s+{_DASH}|\s)\s*(?P<rest>[A-Za-z\u00bd\u00bc].*)$",
+    re.IGNORECASE,
+)
+_BEFORE = re.compile(
+    rf"^(?:counts?\s*)?(?P<counts>{_COUNTS})\s*(?:{_DASH}|:)?\s*{_WORDS}\s*[:.)]?\s*(?P<rest>.*)$", re.IGNORECASE
+)
+IS_OPTION = re.compile(rf"^[*\u2605(\[~\s]*{_WORDS}\b", re.IGNORECASE)
+
+
+# An easier way told in a sentence: "if you would rather not spin, walk L, R on counts 3-4 instead".
+_INSTEAD = re.compile(
+    r"\b(?:instead|rather\s+not|swap|easier|without\s+the|no\s+spin|leave\s+out|giddy|dizzy|knees)\b", re.IGNORECASE
+)
+_PROSE = re.compile(
+    rf"^(?!\d)(?:(?:.*?\bin\s+(?:section\s+|sec\.?\s+|S)?(?P<section>[IVX]{{1,4}}|\d{{1,2}})\b\.?)?)?.*?\b(?:(?:for|on|of|swap)\s+)?(?:counts?\s+|swap\s+|for\s+)(?P<counts>{_COUNTS})\s*(?:[:,]|and|to|for|as|,?\s*do|dance|may)?\s*(?:a\s+)?(?P<rest>.*)$",
+    re.IGNORECASE,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Offered:
+    """An option's heading. first, last: its counts as written, None where it names none; counts: as written; section:
+    that it names, 0 = none; words: what stands behind."""
+
+    first: int | None
+    last: int | None
+    counts: str
+    section: int
+    words: str
+    prose: bool = False
+
+
+def read_option(text: str) -> Offered | None:
+    """The option that this line announces, None where it is none."""
+    found = _OPTION.match(text)
+    if found is not None and not re.match(r"\s*(?:counts?|walls?|times)\b", found["rest"], re.IGNORECASE):
+        return _offered(found, int(found["section"] or found["section2"] or 0))
+    if (found := _LOOSE.match(text)) is not None:
+        counted = _COUNTED.match(found["rest"])
+        if counted is not None:
+            return _offered(counted, 0)
+        return Offered(None, None, "", 0, found["rest"].strip())
+    if (found := _BEFORE.match(text)) is not None:
+        return _offered(found, 0)
+    if (
+        (found := _PROSE.search(text)) is not None
+        and _INSTEAD.search(text)
+        and not re.search(r"\bwalls?\b", text, re.IGNORECASE)
+    ):
+        section = found["section"]
+        number = int(section) if section and section.isdigit() else ROMAN.get((section or "").lower(), 0)
+        words = re.sub(r"[\s,;.]*\b(?:instead|if\s+you)\b.*$", "", found["rest"], flags=re.IGNORECASE).strip(" ,;.:")
+        numbers = [int(n) for n in re.findall(r"\d+", found["counts"])]
+        return Offered(numbers[0], max(numbers), found["counts"].strip(), number, words, prose=True)
+    return Offered(None, None, "", 0, text) if IS_OPTION.match(text) and len(text) < 200 else None
+
+
+def _offered(found: re.Match[str], section: int) -> Offered:
+    numbers = [int(n) for n in re.findall(r"\d+", found["counts"])]
+    rest = found["rest"].strip().strip(")]").strip()
+    return Offered(numbers[0], max(numbers[-1], numbers[0]), found["counts"].strip(), section, rest)
