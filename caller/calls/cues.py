@@ -60,7 +60,11 @@ class _Stretch:
     @cached_property
     def opens(self) -> int:
         """How many groups are called before the count-in."""
-        return told_before(self.groups[:_MOST_OPENED], self.start, self.dance.routine.header, self.how) if self.count_in else 0
+        return (
+            told_before(self.groups[:_MOST_OPENED], self.start, self.dance.routine.header, self.how)
+            if self.count_in
+            else 0
+        )
 
 
 # The cues of one sort in a stretch of a dance.

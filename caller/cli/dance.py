@@ -60,7 +60,7 @@ def picked(asked: argparse.Namespace) -> str | None:
 def open_session(name: str, asked: argparse.Namespace, settings: Settings) -> Session[WholeDance]:
     """A session with this machine's speaker, pedal and voice, the voice and the music being made ready in the
     background. name: of the sheet. Raises Refused."""
-    from caller.calls.plan import Fading
+    from caller.calls.plan import CountIn, Fading
     from caller.cli.sheets import danceable
     from caller.session import Session, WholeDance
     from caller.transport.footing import FOR_A_DANCE
@@ -73,8 +73,9 @@ def open_session(name: str, asked: argparse.Namespace, settings: Settings) -> Se
     batches = in_batches(openings(dance, settings.manner), phrases_of(dance, settings.manner))
     desk = open_desk(asked, settings, voice, batches, FOR_A_DANCE)
     kept = keeping_dances(asked.class_name, sheet.routine.header.tempo or tempo)
+    how = CountIn(asked.count_in) if asked.count_in else settings.count_in
     session = Session(
-        WholeDance.of(dance, tempo, settings.manner, Fading(asked.fading)),
+        replace(WholeDance.of(dance, tempo, settings.manner, Fading(asked.fading)), how=how),
         replace(desk, music=making(backing, tempo)) if backing else desk,
         levels_of(settings),
         over_lu=asked.above,

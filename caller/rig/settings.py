@@ -17,6 +17,7 @@ that is known; a value that doesn't fit is told and left out, so that one slip c
     tap = "wall-again"              # the same of a unit's second one
     [calls]
     manner = "ahead"
+    count_in = "level"              # how the count-in ends: level (by the sheet's), numbers, or call
     voice = "standard"              # by the name that `caller voices` shows
     go_on = "bar"                   # after a pause: bar, section or wall
     [levels]
@@ -32,7 +33,7 @@ from dataclasses import dataclass, field, fields, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from caller.calls.plan import Manner
+from caller.calls.plan import CountIn, Manner
 from caller.outside import documents, numbers
 from caller.storage.locks import alone
 from caller.storage.whole import own_folder, set_aside, write_text
@@ -68,6 +69,7 @@ class Settings:
     gestures: Changes = field(default_factory=dict)
     second: Changes = field(default_factory=dict)
     voice: str = ""
+    count_in: CountIn = CountIn.LEVEL
 
     def offset_of(self, device: str) -> float:
         return self.offset_ms.get(device, 0.0)
@@ -152,6 +154,7 @@ _KNOWN: dict[str, _Known] = {
     "offset_ms": _Known("sound", _offsets, dict, f"milliseconds from {SOONEST_MS:g} to {LATEST_MS:g} for each device"),
     "port": _Known("pedal", _text, str, "a name in quotes"),
     "manner": _Known("calls", Manner, lambda m: m.value, ", ".join(manner.value for manner in Manner)),
+    "count_in": _Known("calls", CountIn, lambda how: how.value, ", ".join(how.value for how in CountIn)),
     "voice": _Known("calls", _text, str, "a name in quotes"),
     "go_on": _Known("calls", GoOn, lambda g: g.value, ", ".join(go_on.value for go_on in GoOn)),
     "count_db": _Known("levels", _db, float, _MAY_DB),

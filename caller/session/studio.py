@@ -91,6 +91,7 @@ class Studio:
             over_lu=self._over_lu,
             fading=segment.fading,
             lead=self._backing.lead(segment.tempo, segment.count_in, intro) if segment.led else Fraction(0),
+            how=segment.how,
         )
         return self._backing.under(take, segment.passages, intro)
 

@@ -1,4 +1,4 @@
-"""The rules of calling counted over the shipped routines and the corpus, with the standard voice, and what a plan costs.
+"""The rules of calling counted over the shipped routines and the corpus with the standard voice, and a plan's cost.
 
 Run: ``python -m tests.bench.bench_calls [FACTOR]``. FACTOR: of each sheet's own tempo. First walls; notices over all.
 """

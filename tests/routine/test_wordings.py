@@ -135,6 +135,13 @@ def test_which_way_a_pivot_turns_follows_from_the_foot_stepped_forward() -> None
     assert [f.code for f in read.findings] == ["guess"]
 
 
+@pytest.mark.parametrize("words", ["Jazz box 1/4", "Jazz box 1/4, touch L", "Vine right 1/4, touch L"])
+def test_which_way_a_figure_turns_follows_from_its_foot(words: str) -> None:
+    read = _read("R", f"1-4  {words}")
+    assert sum(s.movement.turn.eighths for s in read.passage.steps) == 2
+    assert {f.code for f in read.findings} <= {"guess"}
+
+
 @pytest.mark.parametrize("words", ["Step R forward, pivot 1/2 right", "Cross R over L, unwind 1/2 right"])
 def test_a_turn_that_the_feet_do_not_allow_is_told(words: str) -> None:
     assert [f.code for f in _read("R", f"1-2  {words}").findings] == ["contradiction"]

@@ -148,7 +148,7 @@ def test_everything_told_of_a_section_is_every_movement_of_it_on_its_count() -> 
             section.passage.steps
         )
     assert told[0].said[0] == "section one, Walks, right shuffle, rock, back shuffle."
-    assert "three: step right forward; and: step left together; four: step right forward." in told[0].said[2]
+    assert "three: step right forward; and: step left together; four: step right forward." in told[0].said[3]
 
 
 @pytest.mark.parametrize("stem", STEMS)
@@ -163,6 +163,8 @@ def test_the_introduction_tells_the_facts() -> None:
         "Lantern Row.",
         "thirty-two counts, four walls, improver.",
         "we start on the right foot.",
+        "the intro is sixteen counts.",
+        "the one to watch is in section four: step, half right.",
         "there is a tag in wall two, four counts.",
         "there is a step change in wall five.",
         "there is a restart in wall five, after sixteen counts.",
@@ -235,3 +237,28 @@ def test_each_part_of_a_phrased_routine_is_taught_by_itself() -> None:
     assert [stage.sections for stage in of_kind(programme, Kind.TELL)] == [(("A", 1),), (("B", 1),), (("B", 2),)]
     assert [stage.name for stage in of_kind(programme, Kind.ADD)] == ["From the top to part B section 2"]
     assert {stage.name for stage in of_kind(programme, Kind.WALL)} >= {"The whole part A", "The whole part B"}
+
+
+def test_a_section_tells_what_is_hard_before_it_and_where_it_ends_and_the_foot_after_it() -> None:
+    told = {stage.name: stage.said for stage in of_kind(walkthrough_of(shipped_dance("lantern-row")), Kind.TELL)}
+    last = next(said for name, said in told.items() if "4" in name)
+    assert last[1] == "mind the turn from one on: step, half right."
+    assert last[-2:] == ("you now face the right side wall.", "on the count, left foot.")
+    first = next(said for name, said in told.items() if "1" in name)
+    assert first[1].startswith("listen for what comes between the counts: ")
+    assert not any("you now face" in words for words in first)
+
+
+def test_titles_and_headings_are_told_as_words() -> None:
+    sheet = "Title: R & L\nTempo: 90\nSection 1: 1/4 L, walk fwd\n1-2 Walk R, L\n3-4 Step R forward, pivot 1/4 left\n"
+    stages = walkthrough_of(dance_in(sheet)).stages
+    assert stages[0].said[0] == "right and left."
+    told = of_kind(walkthrough_of(dance_in(sheet)), Kind.TELL)[0].said
+    assert told[0] == "section one, quarter left, walk forward."
+
+
+def test_feet_that_go_to_the_diagonal_leave_the_body_square() -> None:
+    steps = "1-2 Step R diagonally forward, touch L beside R\n3-4 Step L diagonally back, touch R beside L\n"
+    sheet = f"Title: Askew\nTempo: 90\nSection 1: Out\n{steps}"
+    told = of_kind(walkthrough_of(dance_in(sheet)), Kind.TELL)[0].said
+    assert "the feet go to the diagonal, the body stays square." in told

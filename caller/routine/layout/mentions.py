@@ -81,7 +81,7 @@ _KINDS = (
 
 def kind_of(word: str) -> str:
     low = re.sub(r"\s+", " ", word.lower()).strip()
-    if low.endswith(" here"):
+    if low.endswith((" here", "short")):
         return RESTART
     return next((kind for start, kind in _KINDS if low.startswith(start)), CHANGE)
 
@@ -120,7 +120,7 @@ class _Telling:
         if found["nextwall"] is not None:
             if self.out and self.out[-1].kind == ENDING and "wall" in found["nextwall"] and found["nextwall"][0] in "smt":
                 self._put_walls(_numbers(found["nextwall"])[-1:])
-            elif self.out and self.out[-1].kind == CHANGE:
+            elif self.out[-1].kind == CHANGE if self.out else found["nextwall"].lower().startswith(("start", "begin")):
                 self.out.append(Mention(RESTART, start=found.start(), end=found.end()))
             return
         kind = kind_of(found["kind"])

@@ -45,7 +45,7 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     (r"\b(?:forward|fwd)\s*(?:&|and|,)?\s+out\b", "diagonally forward"),
     (r"\s+(?:and|&)\s+(?:stand\s+on\s+it|(?:take|put|taking|putting)\s+(?:the\s+|your\s+)?weight(?:\s+on\s+it)?)\b", " taking weight"),
     (r"\s*(?:&|and)\s+come\s+(?:back\s+)?to\s+(?:the\s+)?cent(?:er|re)\b", ""),
-    (r",?\s*\bweight\s+(?:even|on\s+both(?:\s+feet)?|equal|in\s+the\s+middle)\b", " (weight on both)"),
+    (r",?\s*\bweight\s+(?:even|on\s+both(?:\s+feet)?|equal|in\s+the\s+middle)\b", ""),
     # Heel grinds written out
     (
         rf"\b(?:dig|rock|step|touch|press)\s+(?:forward\s+on\s+)?(?:the\s+)?({_FOOT})\s+heel(?:\s+(?:forward|fwd))?(?:\s+(?:with|taking)\s+weight)?[,.]?\s*(?:and\s+)?grind(?:ing)?\s+(?:it|(?:the\s+)?(?:heel|toes?))?\s*(?:turning\s+|making\s+a\s+)?({_TURN})\s*(?:turn\s+)?({_SIDE})\s+(?:and\s+|as\s+you\s+)?step(?:ping)?\s+(?:back\s+(?:on\s+(?:the\s+)?)?{_FOOT}|{_FOOT}\s+back)",

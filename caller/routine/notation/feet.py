@@ -282,7 +282,8 @@ def _usual_way(spec: Spec, told: Told) -> Foot | None:
         lead = spec.feet[0] if spec.feet else free
         if lead is None:
             return None
-        return lead.other if spec.figure.name in _TURNED_AWAY else lead if spec.figure.name in _TURNED_TO else None
+        name = spec.figure.name.partition(",")[0]  # though it be cut short
+        return lead.other if name in _TURNED_AWAY else lead if name in _TURNED_TO else None
     before = told.last()
     if spec.verb is not None and before is not None and before.foot is not None:
         if spec.verb.bears == "swap" and goes_forward(before):
@@ -360,7 +361,7 @@ def _figure_movements(
     if len(spec.feet) > 1 and not again and not _listed(spec.feet, movements):
         said = "".join(foot.value for foot in spec.feet)
         _trouble(spec, told, f"a {lead.word} {figure.name} is not danced {said}")
-    return movements, (figure, way, lead, turn) if figure.name else None
+    return movements, (figure, way, lead, turn) if figure.counts else None  # not what is cut short
 
 
 def _way(figure: Figure, where: str) -> str | None:

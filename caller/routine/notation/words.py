@@ -96,6 +96,7 @@ _SINGLE: dict[str, tuple[Kind, object]] = {
     "with": (Kind.WITH, None),
 }
 _KINDS: dict[type, Kind] = {Figure: Kind.FIGURE, Verb: Kind.VERB, str: Kind.WHERE}
+_DIAGONAL = 45  # degrees, said without the word
 _MOST_WORDS = 8  # that one phrase may have
 
 
@@ -235,7 +236,11 @@ class _Lexer:
         yield _lexeme(Kind.TIMES, int(digits[:3]) if digits else 3 if token.word == "thrice" else 2, token)
 
     def _number(self, token: _Token) -> Iterator[Lexeme]:
-        yield _lexeme(Kind.NUMBER, int(token.text[:3]), token)
+        number = int(token.text[:3])
+        if number == _DIAGONAL:
+            yield _lexeme(Kind.WHERE, "diagonal", token)
+        else:
+            yield _lexeme(Kind.NUMBER, number, token)
 
     def _mark(self, token: _Token) -> Iterator[Lexeme]:
         yield _lexeme(Kind(token.kind), None, token)
