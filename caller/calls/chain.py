@@ -50,7 +50,9 @@ def _piece(index: int, placed: Sequence[Placed]) -> Piece:
     movement = placed[index].movement
     turn = words_of_turn(movement.turn)
     if is_turn_alone(movement):
-        return Piece(index, turn.full, turn.full, turn.amount, alone=True)
+        # After a step nothing else can be meant; by itself "half left" is a step that turns.
+        verb = "" if index and placed[index - 1].movement.action == "step" else f"{movement.action} "
+        return Piece(index, f"{verb}{turn.full}", f"{verb}{turn.full}", f"{verb}{turn.amount}", alone=True)
     full, short = _words(index, placed)
     understood = movement.action == "recover" and not movement.turn and index > 0
     return Piece(
