@@ -88,13 +88,13 @@ def _is_lock(movement: Movement, before: Movement | None) -> bool:
 
 
 def joined(pieces: Sequence[Piece], words: str, *, tight: bool) -> str:
-    """The pieces as one call. words: which of theirs, by name. tight: without a comma's pause, but before a turn that
+    """The pieces as one call. words: which of theirs, by name. tight: without a comma's pause, but round a turn that
     is no step ("step, half right"), and after words that could be taken for the next piece's ("touch back, step")."""
     text = getattr(pieces[0], words)
     for before, piece in pairwise(pieces):
         said = getattr(before, words)
         closed = " " not in said or (before.turned and words == "unsided")
-        text += (" " if tight and closed and not piece.alone else ", ") + getattr(piece, words)
+        text += (" " if tight and closed and not (piece.alone or before.alone) else ", ") + getattr(piece, words)
     return str(text)
 
 
