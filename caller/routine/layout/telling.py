@@ -38,7 +38,7 @@ class Telling(Offering):
                 self.event.mention.walls, self.event.mention.ends = tag.walls, True
                 self.event.mention.facing = self.event.mention.facing or tag.facing
                 return Role.EVENT
-            if tag is not None and any(
+            if tag is not None and kinds.ENDS_WALL.search(self.low) and any(
                 kinds.steps_told(bare[m.end() :]) for m in kinds.TOLD_STEPS.finditer(bare, tag.start)
             ):
                 tag.end = tag.start

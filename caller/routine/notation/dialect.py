@@ -31,7 +31,7 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     (r"\s{2,}0?(1[0-2]|[1-9])[.:](00|30)\s*$", r" (\1:\2)"),
     (rf"\b[RL]-?[RL]-?[RL]\s+to\s+(?:the\s+)?({_SIDE})\s+side\b", r"\1 side shuffle"),
     (rf"\s*\bbumping\s+(?:the\s+|your\s+)?hips?\s+({_SIDE})\s+twice\b", r", bump \1"),
-    (rf"\bball\s+of\s+(?:the\s+)?({_FOOT})(?:\s+foot)?\b(?=\s+(?:behind|to|beside|in|next|forward|fwd|back)\b)", r"step \1"),
+    (rf"(?<!step )(?<!stepping )(?<!on )(?<!on the )\bball\s+of\s+(?:the\s+)?({_FOOT})(?:\s+foot)?\b(?=\s+(?:behind|to|beside|in|next|forward|fwd|back)\b)", r"step \1"),
     # "RF  1/4 turn left, close"; "L+R 1/2 turn left"
     (
         rf"\b([RL]F)\s+({_TURN}\s+turn\s+{_SIDE})\s*,?\s*(step|close|cross|side|back|forward|touch|point)\b",
