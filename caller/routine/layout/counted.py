@@ -26,7 +26,8 @@ _HEAD_MARK = re.compile(
     re.IGNORECASE,
 )
 _JOINED_AND = re.compile(rf"(?<=\d)\s?{_DASH}\s?(&|and|\+|[ae])\s?{_DASH}\s?(?=\d)", re.IGNORECASE)
-_SLASHED = re.compile(r"^(?P<a>\d{1,2})\s*[/~]\s*(?P<b>\d{1,2})(?=\s+[A-Za-z])")
+_SLASHED = re.compile(r"^(?P<a>\d{1,2})\s*[/~]\s*(?P<b>\d{1,2})(?=\s+[A-Za-z])(?!\s+(?:turn|pivot|[LR]|left|right|basic|monterey|paddle)\b)", re.IGNORECASE)
+_SPACED_LIST = re.compile(r"^(?:[\d&ae\-\u2013]+,\s+)+(?=[\d&])")
 _WORD_COUNTS = re.compile(
     rf"^(?:on\s+|for\s+)?(?:the\s+)?(?:counts?|beats?)\s+(?P<counts>{NUMBER}(?:\s*(?:,|and|&|to|thru|through|{_DASH})\s*(?:{NUMBER}|and(?=\s)))*)\s*[:,.;\-\u2010-\u2015]*\s*(?:you\s+)?(?=[a-z])",
     re.IGNORECASE,
@@ -110,6 +111,11 @@ def _headed(line: Line) -> Line | None:
     if not (first.isdigit() or first in "&+([<ceoabstf"):
         return None
     rewritten: str | None = None
+    if re.match(r"\d\s*[x\u00d7]\s", text):
+        return None  # "2 x kick ball change"
+    if (listed := _SPACED_LIST.match(text)) is not None:  # "1-2, 3&4  Rock"
+        text = listed.group().replace(" ", "") + text[listed.end() :]
+        line = Line(line.number, line.column, text, False)
     if (found := _HEAD_BRACKET.match(text)) is not None or (found := _HEAD_MARK.match(text)) is not None:
         rewritten = f"{_plain_counts(found['counts'])}  {text[found.end() :]}"
     elif (found := _WORD_COUNTS.match(text)) is not None or (found := _WORD_BEFORE.match(text)) is not None:

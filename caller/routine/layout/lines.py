@@ -138,6 +138,9 @@ def _undecorated(text: str) -> str:
     text = _BULLET.sub("", text.strip())
     if text[:1] in _BOX or text[-1:] in _BOX:
         text = text.strip(_BOX)
+    if ":" in text:
+        text = _FACING_FIRST.sub(r"\2 (\1)", text)
+        text = _FACING_BRACKETS.sub(r"(\1)", text)
     if text[1:2] == " " and _SPACED.match(text):
         text = " ".join(word.replace(" ", "") for word in re.split(r"\s{2,}", text))
     if "...." in text or "\u2026\u2026" in text or "___" in text or ". . ." in text:
@@ -154,6 +157,8 @@ def _cells(text: str) -> str:
     return "  ".join(told)
 
 
+_FACING_BRACKETS = re.compile(r"(?:\(\(|<)\s*((?:1[0-2]|[1-9]):[0-5]\d)\s*(?:\)\)|>)")
+_FACING_FIRST = re.compile(r"^((?:1[0-2]|[1-9]):(?:00|30))\s{1,}(?=\d)(.*)$")  # a column before the counts
 _CIRCLED = {0x2460 + n: str(n + 1) for n in range(20)} | {0x2776 + n: str(n + 1) for n in range(10)}
 _BOX = "\u2500\u2501\u2502\u2503\u2550\u2726\u2605\u2606\u25a0\u25a1\u2665\u2661\u266a\u266b\u2756\u2727 "  # drawn round a line
 _STARRED = "*_=~-\u2605<>{}# "

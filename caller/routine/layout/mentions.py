@@ -97,6 +97,12 @@ def _facing(found: re.Match[str], key: str) -> Facing | None:
     return facing_of(found[f"{key}h"], found[f"{key}m"]) if found[f"{key}h"] else None
 
 
+def _tag_name(found: re.Match[str]) -> str:
+    if found["letter"]:
+        return found["letter"].upper()
+    return str(number_of(found["digits"]))
+
+
 class _Telling:
     """Tokens taken one by one; ``out`` holds the events so far."""
 
@@ -143,7 +149,7 @@ class _Telling:
             return  # after a tag the dance starts again anyway
         name = ""
         if kind == TAG and (named := NAME.match(self.text, found.end())):
-            name = named["name"].upper()
+            name = _tag_name(named)
         last = self.out[-1] if self.out else None
         mention = Mention(kind, name, start=found.start(), end=found.end())
         if last is None:
@@ -188,7 +194,7 @@ class _Telling:
         gap = self.text[last.end : found.start()]
         if kind == last.kind and not (last.told and last.placed):
             name = NAME.match(self.text, found.end()) if kind == TAG else None
-            return name is None or name["name"].upper() == last.name or not last.name
+            return name is None or _tag_name(name) == last.name or not last.name
         if kind == CHANGE and last.kind == CHANGE and len(gap) < 40:
             return True
         if kind == ENDING and any(m.kind == ENDING for m in self.out):

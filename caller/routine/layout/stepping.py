@@ -17,7 +17,9 @@ from caller.routine.layout.mentions import CHANGE, RESTART, TAG, mentions_in
 from caller.routine.layout.numbers import ROMAN
 from caller.routine.layout.telling import Telling
 
-_LISTED_STEPS = re.compile(r"^(?P<num>[ivx]{1,4}|[IVX]{1,4}|[A-H])[.)]\s+(?=\d)")
+_LISTED_STEPS = re.compile(
+    r"^(?:(?P<num>[ivx]{1,4}|[IVX]{1,4}|[A-L])[.)]\s+(?:(?P<name>[A-Z][A-Za-z ]{2,24})\.\s+)?(?=\d)|(?P<digits>\d{1,2})[.)]\s+(?=\d{1,2}\s?[-&,\u2013]\s?\d|[1-8]\s+[A-Z]))"
+)
 _BRACKETED_COUNT = re.compile(r"\(\d{1,2}(?:\s?[&-]\s?\d{1,2}&?)*\)")
 _ON_COUNT = re.compile(r"\bon\s+(?:counts?\s+)?[1-8]\b(?!\s*/)")
 _RANGE_LABEL = re.compile(
@@ -53,7 +55,7 @@ class Stepping(Telling):
                 return None
             self.told_on_steps.update(further)
         if listed is not None and first_count(steps[0]) is not None:
-            self._open(line, Heading(number=_listed_number(listed["num"]) if not self.phrased else None))
+            self._open(line, Heading(number=(int(listed["digits"]) if listed["digits"] else _listed_number(listed["num"])) if not self.phrased else None))
         unsure = read_unsure(bare)
         if unsure is not None and self._heads(unsure):
             self._open(line, unsure)

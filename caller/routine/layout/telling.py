@@ -29,6 +29,8 @@ class Telling(Offering):
             and read_counts(line.text) is None
         ):
             tag = unnamed(bare)
+            if tag is not None and self.event is not None and self._lists_more(line, bare, tag):
+                return Role.EVENT
             if (
                 tag is not None
                 and self.event is not None
@@ -71,6 +73,16 @@ class Telling(Offering):
         if self.in_head or not self.open_section:
             self.out.reader.facts(line) if kinds.FACT_TOO.search(bare) else None
         return Role.EVENT
+
+    def _lists_more(self, line: Line, bare: str, told: Mention) -> bool:
+        """ "Restarts", and below it "Wall 2: after count 32", "Wall 5: after count 16"."""
+        assert self.event is not None
+        kind = self.event.mention.kind
+        if kind not in (RESTART, ENDING) or told.after is None or self.event.heading.number < line.number - 3:
+            return False
+        told.kind, told.ends = kind, False
+        self._add_event(line, bare, told, len(bare), "")
+        return True
 
     def _told_in_sentences(self, line: Line, bare: str) -> Role | None:
         """A wall named in one sentence, and what happens on it in the next."""

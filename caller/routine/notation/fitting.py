@@ -149,6 +149,8 @@ def _beside(spec: Spec, before: Spec) -> _Choices:
         return [(_SHARED, shared)]
     if verb.name in _HIPS and before.verb is not None and (not spec.feet or spec.feet[:1] == before.feet[:1]):
         return [(_HIPS_WITH if spec.joined else _SHARED_BY_AND, shared)]
+    if verb.name in ("sweep", "ronde"):  # "step back R, sweep L" on one count
+        return [(_SHARED_BY_AND, shared)]
     if verb.folds and verb.name != "clap":
         return [(_SHARED_BY_AND, shared)]
     if spec.joined and verb.bears in _BESIDE and spec.times == 1:
