@@ -2,9 +2,10 @@
 
 Conventions: two notices at most for each, never back to back: one about an eight ahead, in the first gap that has
 room, and one at the place, which says the first movement with it ("restart, right shuffle"). Two that stand at one
-place, or a change that runs up to a restart, are one notice ahead. A notice ahead must be heard with four counts to go; it names the section or the wall ("restart after this section") only where it can be said within it. Where a
-stretch begins too late for it, the notice at the place is the one that must be said. A wall that a restart begins has
-no announcement of its own.
+place, or a change that runs up to a restart, are one notice ahead. A notice ahead must be heard with four and a half
+counts to go, and is not said in a count-in; it names the section or the wall ("restart after this section") only where
+it can be said within it. Where a stretch begins too late for it, the notice at the place is the one that must be said.
+A wall that a restart begins has no announcement of its own.
 """
 
 from __future__ import annotations
@@ -24,10 +25,12 @@ WARNING_LEAD = Fraction(8)
 FURTHEST_AHEAD = Fraction(14)
 WALL_LEAD = Fraction(4)
 NOW_LEAD = Fraction(2)
-# A notice ahead is heard so far ahead, and the one at the place begins no further ahead than that: with a count between.
-HEARD_AHEAD, NOW_AHEAD = Fraction(4), Fraction(3)
-# The shortest stretch that leaves time to say what comes after it, and the least lead of a notice ahead.
-_ROOM, _LEAST_LEAD = Fraction(6), Fraction(6)
+# A notice ahead is heard so far ahead; the one at the place begins no further ahead than that.
+HEARD_AHEAD, NOW_AHEAD = Fraction(9, 2), Fraction(3)
+# The least lead of a notice ahead, and the shortest stretch that leaves time to say in it what comes after it.
+_LEAST_LEAD = Fraction(7)
+# What a notice loses, in per cent, by each shorter wording, and by leaving out what is announced with it.
+_SHORTER_LOST, _ALONE_LOST = 5, 70
 # A change that ends so near before what comes next is announced with it.
 _TOGETHER_COUNTS = Fraction(4)
 
@@ -88,14 +91,20 @@ def _runs(events: Sequence[Event]) -> Iterator[list[Event]]:
 def ahead_cue(dance: Dance, notice: Notice, start: Fraction, count_in: int) -> Cue | None:
     """The notice ahead; None where there is no time for one."""
     wall, event = notice.wall, notice.events[0]
-    place, room = _place(dance, wall, event)
+    place, room = _place(dance, wall, event) if len(notice.events) == 1 else ("", FURTHEST_AHEAD)
     lead = min(WARNING_LEAD, room)
-    if lead < _LEAST_LEAD or notice.at - lead < start - count_in:
+    since = notice.at - start
+    if lead < _LEAST_LEAD or since < (_LEAST_LEAD if count_in else lead):
         return None
     kinds = tuple(dict.fromkeys(one.kind for one in notice.events))
+    words = ahead_wordings(kinds, place, event.name, event.counts)
+    lost = [_SHORTER_LOST * index for index in range(len(words))]
+    if len(kinds) > 1:
+        lost[-1] = _ALONE_LOST
     return replace(
         event_cue(dance, wall, event, must=True),
-        wordings=ahead_wordings(kinds, place, event.name, event.counts),
+        wordings=words,
+        lost=tuple(lost),
         lead_counts=lead,
         ahead_counts=min(FURTHEST_AHEAD, room),
         heard_counts=HEARD_AHEAD,
@@ -127,9 +136,9 @@ def _place(dance: Dance, wall: Wall, event: Event) -> tuple[str, Fraction]:
     whole = before[-1].at + before[-1].counts == at and not _is_cut(dance, wall, before[-1])
     in_section, in_wall = at - before[-1].at, at - wall.at
     closes = whole and not any(stretch.section for stretch in wall.stretches if stretch.at >= at)
-    if in_wall >= _ROOM and (event.kind == "change" or (event.kind == "tag" and closes)):
+    if in_wall >= _LEAST_LEAD and (event.kind == "change" or (event.kind == "tag" and closes)):
         return "wall", in_wall
-    if in_section >= _ROOM and whole and event.kind != "change":
+    if in_section >= _LEAST_LEAD and whole and event.kind != "change":
         return "section", in_section
     return "", FURTHEST_AHEAD
 

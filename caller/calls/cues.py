@@ -36,6 +36,8 @@ STEP_AHEAD, BAR_OF_THREE_AHEAD = Fraction(21, 10), Fraction(31, 10)
 
 # How far from its usual moment a wall's announcement or a notice is moved to where there is more time for it.
 _MOVED_COUNTS = Fraction(3)
+# Groups that the call before the count-in may be for.
+_MOST_OPENED = 4
 # What a notice at the place loses where it is left to the step alone, by kind.
 _NOTICE_LOST = {"restart": 30}
 _USUAL_NOTICE_LOST = 10
@@ -55,10 +57,14 @@ class _Stretch:
         meter = self.dance.routine.header.meter
         return groups_of(phrases_between(self.dance, self.start, self.end), meter)
 
-    @property
+    @cached_property
     def opens(self) -> int:
         """How many groups are called before the count-in."""
-        return told_before(self.groups, self.start, self.dance.routine.header, self.how) if self.count_in else 0
+        return (
+            told_before(self.groups[:_MOST_OPENED], self.start, self.dance.routine.header, self.how)
+            if self.count_in
+            else 0
+        )
 
 
 # The cues of one sort in a stretch of a dance.
@@ -129,7 +135,7 @@ def _with_notices(of: _Stretch, cue: Cue, group: Group, here: Sequence[tuple[Wal
         lost=tuple(lost for _, lost in (*full, *bare)),
         in_parts=(),
         must=must,
-        ahead_counts=NOW_AHEAD,
+        ahead_counts=min(NOW_AHEAD, max(cue.at - of.start, Fraction(1))) if of.count_in else NOW_AHEAD,
     )
 
 

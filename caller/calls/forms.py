@@ -8,7 +8,7 @@ worth. A form may come in parts, each over before its own movement.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
@@ -22,14 +22,17 @@ from caller.routine.facing import NO_TURN, Turn
 
 # What forms lose, in per cent.
 _NO_FOOT, _NO_FOOT_MARKED = 2, 20
-_SHORTER, _RUN_TOGETHER, _UNDERSTOOD, _UNSIDED, _IN_PARTS, _LIKE = 3, 3, 1, 12, 5, 4
+_SHORTER, _RUN_TOGETHER, _UNDERSTOOD, _UNSIDED, _IN_PARTS, _LIKE = 3, 3, 1, 12, 5, 1
 _OTHER_THAN_QUOTED = 12
 # From the second time on the fuller words are no better than the short ones.
 _TOO_FULL = 10
 _AT_ONCE = Fraction(0)
+# What a comma's pause takes, in letters (0.2 s by the standard voice).
+_PAUSE_LETTERS = 3
 TIMES = {2: "twice", 3: "three times", 4: "four times"}
 # Words of a line that could not be read, at most.
-_MOST_WORDS, _FEWER_WORDS = 8, 4
+_MOST_WORDS, _WORD_LOST = 8, 3
+_NO_LAST_WORDS = frozenset("a an the and & or to of on in with your from round".split())  # noqa: SIM905 - words
 _TURNING = re.compile(r"\b(pivot|turn|unwind|paddle|spin|around)\b")
 _AMOUNT = re.compile(r"\b(eighths?|quarters?|half|halves|full)\b")
 
@@ -77,10 +80,28 @@ def forms_of(called: Called) -> Forms:
         said = spoken(words)
         if said and lost < best.get(said, 1000):
             best[said] = lost
-    # The best first; where two are as good, the longer.
-    order = sorted(best, key=lambda words: (best[words], -len(words)))
-    parts = tuple(one for one in _parts(called) if len(one[0]) > 1) if not called.own else ()
+    # The best first; where two are as good, the longer; none that is no shorter than a better one.
+    order: list[str] = []
+    for words in sorted(best, key=lambda words: (best[words], -_length(words))):
+        if not order or _length(words) < _length(order[-1]):
+            order.append(words)
+    parts = tuple(_worth_having(one for one in _parts(called) if len(one[0]) > 1)) if not called.own else ()
     return Forms(tuple(order), tuple(best[words] for words in order), parts)
+
+
+def _length(words: str) -> int:
+    """About how long it takes to say, in letters."""
+    return len(words) + _PAUSE_LETTERS * words.count(",")
+
+
+def _worth_having(parts: Iterable[tuple[tuple[Part, ...], int]]) -> Iterator[tuple[tuple[Part, ...], int]]:
+    """Those, best first, that are said sooner, at the longest of their parts or at all of them, than any better one."""
+    kept: list[tuple[int, int]] = []
+    for one in sorted(parts, key=lambda one: one[1]):
+        lengths = [_length(part.words) for part in one[0]]
+        if not any(longest <= max(lengths) and all_ <= sum(lengths) for longest, all_ in kept):
+            kept.append((max(lengths), sum(lengths)))
+            yield one
 
 
 def _forms(called: Called) -> Iterator[_Form]:
@@ -100,14 +121,17 @@ def _forms(called: Called) -> Iterator[_Form]:
     yield from (_Form(words + ending + times, lost + base) for words, lost in own)
     yield from (_Form(words, lost + base) for words, lost in _counted(called))
     if called.like and not called.turn and not times:
-        yield _Form(f"and {called.foot}", base + _LIKE + (0 if called.thin else _SHORTER))
+        yield _Form(f"and {called.foot}", base + _LIKE)
 
 
 def _own_words(text: str) -> Iterator[_Form]:
     """The author's words, cut at a word's end."""
     words = re.sub(r"[(\[].*?[)\]]", " ", text).replace(";", ",").split()
-    for most, lost in ((_MOST_WORDS, 0), (_FEWER_WORDS, 10), (2, 20)):
-        yield _Form(" ".join(words[:most]).rstrip(",.-"), lost)
+    for most in range(min(_MOST_WORDS, len(words)), 0, -1):
+        head = words[:most]
+        while len(head) > 1 and head[-1].lower() in _NO_LAST_WORDS:
+            head.pop()
+        yield _Form(" ".join(head).rstrip(",.-"), _WORD_LOST * (_MOST_WORDS - len(head)))
 
 
 def _quoted(called: Called) -> Iterator[_Form]:

@@ -39,6 +39,17 @@ def phrases_needed(dance: Dance, manner: Manner) -> set[tuple[str, float]]:
     return needed
 
 
+def phrases_in_turn(dance: Dance, manner: Manner, until: Fraction | None = None) -> tuple[tuple[str, float], ...]:
+    """The same, each once: first what is called from the top on, in the order in which it may first be said, then what
+    else may be. until: only what is called from the top to before that count."""
+    bars = 2 * dance.routine.header.meter.counts
+    cues = cues_for(dance, manner, Fraction(0), Fraction(dance.counts), bars)
+    soon = [cue for cue in cues if until is None or cue.at < until]
+    called = ((part.words, saying.speed) for cue in soon for saying in sayings(cue) for part in saying.parts)
+    rest = sorted(phrases_needed(dance, manner)) if until is None else ()
+    return tuple(dict.fromkeys([*called, *rest]))
+
+
 def _anywhere(dance: Dance) -> Iterator[Cue]:
     """What is called of each group wherever a take begins and whenever it comes."""
     meter = dance.routine.header.meter

@@ -8,8 +8,8 @@ Sought is the plan that is worth most. Its worth is the sum, over the cues, of
   100, a reminder 55, a wall 35, a word on the count 40, a number counted 20, one of the count-in 40. Lost are, in per
   cent, what each of its wordings loses, 4 or 10 by less breath, 20 or 45 by being hurried, 6 and more by beginning
   further ahead than a step should (see :mod:`caller.calls.weigh`);
-- minus 10 ** 8 for a step unsaid, so that all are said if any plan allows it, twice that for a number of the count-in; a
-  tenth of it for a word between two counts; minus 10 ** 5 for a step at the utmost pace; minus 120 for a wall that goes
+- minus 10 ** 8 for a step unsaid, so that all are said if any plan allows it, twice that for a number of the count-in,
+  a tenth for a word between two counts; minus 10 ** 5 for a step at the utmost pace; minus 120 for a wall that goes
   unannounced, 300 for a reminder;
 - minus 10 ** 13 for a warning that comes late, minus 10 ** 16 for one that is lost.
 

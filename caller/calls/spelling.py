@@ -16,6 +16,9 @@ _FRACTIONS = {
     "7/8": "seven eighths",
     "1/1": "full",
 }
+# What is written short.
+_SHORT = {"fwd": "forward", "bk": "back", "bwd": "back", "tog": "together", "diag": "diagonal", "w": "with"}
+_SHORT_WORD = re.compile(r"(?<![\w'])(fwd|bk|bwd|tog|diag|w(?=/))\b\.?/?", re.IGNORECASE)
 _SIDES = {"R": "right", "L": "left"}
 _TURN_AND_SIDE = re.compile(r"(.*(?:eighths?|quarters?|half|full turn)) (?:left|right)")
 _CLOCK = re.compile(r"\b(1[0-2]|[1-9]):(00|30)\b")
@@ -27,6 +30,7 @@ def spoken(text: str) -> str:
     words = _CLOCK.sub(_clock, text)
     for written, said in _FRACTIONS.items():
         words = re.sub(rf"(?<![\d/]){written}(?![\d/])", said, words)
+    words = _SHORT_WORD.sub(lambda found: f"{_SHORT[found[1].lower()]} ", words)
     words = words.replace("&", " and ").replace("+", " and ")
     words = re.sub(r"\d{1,3}", lambda found: f" {spoken_number(int(found.group()))} ", words)
     words = re.sub(r"\b[RL]\b", lambda found: _SIDES[found.group()], words)

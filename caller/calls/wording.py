@@ -109,8 +109,8 @@ def ahead_wordings(kinds: tuple[str, ...], place: str, name: str, counts: int) -
     kind, *others = kinds
     more = "".join(f", and {other}" for other in others)
     told = _AHEAD[kind, place if (kind, place) in _AHEAD else ""]
-    filled = (words.format(tag=tag_name(name), counts=spoken_counts(counts)) + more for words in told)
-    return tuple(dict.fromkeys(filled))
+    filled = [words.format(tag=tag_name(name), counts=spoken_counts(counts)) for words in told]
+    return tuple(dict.fromkeys((*(words + more for words in filled), filled[-1])))
 
 
 def now_words(kind: str, name: str) -> str:

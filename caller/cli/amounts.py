@@ -41,6 +41,19 @@ def floating(least: float, most: float, what: str = "a number") -> Callable[[str
     return lambda text: float(read(text))
 
 
+def words(longest: int, what: str) -> Callable[[str], str]:
+    """A name or a sentence, on one line, as it was typed even where the system's language knows few signs."""
+
+    def read(text: str) -> str:
+        plain = " ".join(text.encode("utf-8", "surrogateescape").decode("utf-8", "replace").split())
+        if not plain or len(plain) > longest:
+            why = f"has more than {longest} characters" if plain else "has no words"
+            raise argparse.ArgumentTypeError(f"the {what} {why}")
+        return plain
+
+    return read
+
+
 def per_cent(least: int, most: int) -> Callable[[str], Fraction]:
     """A share, "50%" or "50"."""
     read = between(least, most, "per cent")

@@ -10,12 +10,15 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from caller.cli import amounts
 from caller.cli.files import output, typed_path
 from caller.cli.say import Refused, number, print_json, warn
 
 if TYPE_CHECKING:
     from caller.book.entries import Known, Pages
     from caller.book.store import Book
+
+CLASS = amounts.words(200, "class")  # as caller.book.rows has it
 
 
 def add(commands: Any) -> None:
@@ -68,7 +71,7 @@ def _due(asked: argparse.Namespace) -> int:
 def _note(asked: argparse.Namespace) -> int:
     from caller.book.entries import Note
 
-    note = Note(_words(asked.name, "class"), _now(), asked.routine.strip(), _words(asked.words, "note"))
+    note = Note(asked.name, _now(), asked.routine or "", asked.words)
     with _book() as book:
         book.add(note)
     print(f"noted for {note.class_name}")
@@ -188,14 +191,15 @@ def _tell_unread(book: Book) -> None:
 
 
 def _add_list(one: argparse.ArgumentParser) -> None:
-    one.add_argument("name", metavar="CLASS", nargs="?", help="one class only")
+    one.add_argument("name", type=CLASS, metavar="CLASS", nargs="?", help="one class only")
     one.add_argument("--json", action="store_true", help="one JSON document")
 
 
 def _add_note(one: argparse.ArgumentParser) -> None:
-    one.add_argument("name", metavar="CLASS")
-    one.add_argument("words", metavar="WORDS")
-    one.add_argument("--routine", default="", metavar="TITLE", help="the routine that it is about")
+    one.add_argument("name", type=CLASS, metavar="CLASS")
+    one.add_argument("words", type=amounts.words(5_000, "note"), metavar="WORDS")
+    title = amounts.words(200, "title")
+    one.add_argument("--routine", type=title, metavar="TITLE", help="the routine that it is about")
 
 
 def _add_export(one: argparse.ArgumentParser) -> None:
@@ -209,7 +213,7 @@ def _add_import(one: argparse.ArgumentParser) -> None:
 
 
 def _add_erase(one: argparse.ArgumentParser) -> None:
-    one.add_argument("name", metavar="CLASS", nargs="?")
+    one.add_argument("name", type=CLASS, metavar="CLASS", nargs="?")
     one.add_argument("--all", action="store_true", help="the whole book")
     one.add_argument("--yes", action="store_true", help="without asking")
 
@@ -284,16 +288,6 @@ def _known_class(pages: Pages, name: str | None) -> None:
     if name is not None and name not in pages.classes:
         there = ", ".join(repr(known) for known in pages.classes) or "none yet"
         raise Refused(f"there is no class {name!r} in the book; there are: {there}", 1)
-
-
-def _words(text: str, what: str) -> str:
-    from caller.book.rows import LONGEST_NAME, LONGEST_WORDS
-
-    plain = " ".join(text.split())
-    longest = LONGEST_NAME if what == "class" else LONGEST_WORDS
-    if not plain or len(plain) > longest:
-        raise Refused(f"the {what} has no words" if not plain else f"the {what} has more than {longest} characters")
-    return plain
 
 
 def _suffix(file: str) -> str:

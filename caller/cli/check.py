@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 from caller.cli.leaving import told_where
 from caller.cli.listing import walls_in
-from caller.cli.say import Refused, finding_document, number, print_findings, print_json, warn
+from caller.cli.say import Refused, finding_document, findings_lines, number, print_findings, print_json, warn
 from caller.cli.sheets import Sheet, find, load, vocabulary
 
 if TYPE_CHECKING:
@@ -24,6 +24,7 @@ def add(commands: Any) -> None:
         "check", help="every fault of a sheet, with its line", description="Every finding, with line and column."
     )
     words.add_argument("sheets", nargs="+", metavar="SHEET")
+    words.add_argument("--lines", action="store_true", help="what each line was taken for, too")
     words.add_argument("--json", action="store_true", help="one JSON document")
     words.add_argument("--watch", action="store_true", help="one sheet on a page, checked again whenever it is saved")
     words.set_defaults(run=run)
@@ -68,9 +69,29 @@ def run(asked: argparse.Namespace) -> int:
         print_json([{"sheet": str(sheet.path), **document(sheet)} for sheet in sheets])
     else:
         for sheet in sheets:
-            print_findings(str(sheet.path), sheet.findings, sheet.read.text)
+            if asked.lines and sheet.found is not None:
+                print(*plain_lines(sheet, words), sep="\n")
+            else:
+                print_findings(str(sheet.path), sheet.findings, sheet.read.text)
             print(verdict(sheet))
     return status or (0 if all(sheet.ok for sheet in sheets) else 1)
+
+
+def plain_lines(sheet: Sheet, words: Vocabulary) -> Iterator[str]:
+    """Each line with what it was taken for, then what was left out of the file, and what was found."""
+    from caller.routine.layout.lines import plain_line
+    from caller.screen.understood import understood
+
+    assert sheet.found is not None
+    yield f"{sheet.path.name}: {sheet.found.kind}"
+    taken_for = understood(sheet.read, words)
+    for at, line in enumerate(sheet.read.text.split("\n"), 1):
+        if line.strip():
+            yield f"{at:>3}  {plain_line(line)}"
+            yield f"     = {plain_line(taken_for.get(at, 'note'))}"
+    for line in sheet.found.left_out:
+        yield f"left out: {plain_line(line)}"
+    yield from findings_lines(str(sheet.path), sheet.findings, sheet.read.text)
 
 
 def document(sheet: Sheet) -> dict[str, object]:

@@ -5,11 +5,12 @@ from __future__ import annotations
 import argparse
 import sys
 from dataclasses import replace
+from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
 from caller.cli.backing import add_music_word, asked_music, making
 from caller.cli.keeping import keeping_dances
-from caller.cli.live import add_live_words, levels_of, open_desk, run_live
+from caller.cli.live import add_live_words, in_batches, levels_of, open_desk, run_live
 from caller.cli.running import add_run_words, dance_of, open_voice, tempo_of
 from caller.cli.say import Refused
 
@@ -18,6 +19,9 @@ if TYPE_CHECKING:
     from caller.dance.walls import Dance
     from caller.rig.settings import Settings
     from caller.session import Session, WholeDance
+
+# So far the calls are made ready first, at their own pace; the rest comes while the count-in is heard.
+OPENING_COUNTS = Fraction(4)
 
 
 def add(commands: Any) -> None:
@@ -56,7 +60,7 @@ def picked(asked: argparse.Namespace) -> str | None:
 def open_session(name: str, asked: argparse.Namespace, settings: Settings) -> Session[WholeDance]:
     """A session with this machine's speaker, pedal and voice, the voice and the music being made ready in the
     background. name: of the sheet. Raises Refused."""
-    from caller.calls.plan import Fading
+    from caller.calls.plan import CountIn, Fading
     from caller.cli.sheets import danceable
     from caller.session import Session, WholeDance
     from caller.transport.footing import FOR_A_DANCE
@@ -66,10 +70,12 @@ def open_session(name: str, asked: argparse.Namespace, settings: Settings) -> Se
     dance, tempo = dance_of(sheet, asked.walls), tempo_of(sheet, asked.tempo)
     backing = asked_music(asked.music)
     voice = open_voice(asked.voice)
-    desk = open_desk(asked, settings, voice, phrases_of(dance, settings.manner), FOR_A_DANCE)
+    batches = in_batches(openings(dance, settings.manner), phrases_of(dance, settings.manner))
+    desk = open_desk(asked, settings, voice, batches, FOR_A_DANCE)
     kept = keeping_dances(asked.class_name, sheet.routine.header.tempo or tempo)
+    how = CountIn(asked.count_in) if asked.count_in else settings.count_in
     session = Session(
-        WholeDance.of(dance, tempo, settings.manner, Fading(asked.fading)),
+        replace(WholeDance.of(dance, tempo, settings.manner, Fading(asked.fading)), how=how),
         replace(desk, music=making(backing, tempo)) if backing else desk,
         levels_of(settings),
         over_lu=asked.above,
@@ -81,13 +87,20 @@ def open_session(name: str, asked: argparse.Namespace, settings: Settings) -> Se
 
 
 def phrases_of(dance: Dance, manner: Manner) -> list[tuple[str, float]]:
-    """All that may be said, whatever is ordered: what is said first comes first."""
+    """All that may be said, whatever is ordered: first what is said as it stands, from the top on."""
     from caller.calls.easier import eased
+    from caller.calls.needed import phrases_in_turn
     from caller.calls.plan import Manner
-    from caller.calls.score import phrases_needed
     from caller.dance.unroll import unroll
 
     easier = unroll(eased(dance.routine), len(dance.walls))
-    needed = [phrases_needed(dance, manner)]
-    needed += [phrases_needed(one, other) for one in (dance, easier) for other in Manner]
-    return list(dict.fromkeys(phrase for phrases in needed for phrase in sorted(phrases)))
+    needed = [phrases_in_turn(dance, manner)]
+    needed += [phrases_in_turn(one, other) for one in (dance, easier) for other in Manner]
+    return list(dict.fromkeys(phrase for phrases in needed for phrase in phrases))
+
+
+def openings(dance: Dance, manner: Manner) -> list[tuple[str, float]]:
+    """The count-in, and what is called before the rest can be ready."""
+    from caller.calls.needed import phrases_in_turn
+
+    return [phrase for phrase in phrases_in_turn(dance, manner, until=OPENING_COUNTS) if phrase[1] == 1.0]

@@ -81,7 +81,7 @@ def _logged(fault: Exception) -> str:
     file = log_file(CRASH_LOG)
     if file is not None:
         try:
-            with file.open("a", encoding="utf-8") as log:
+            with file.open("a", encoding="utf-8", errors="backslashreplace") as log:
                 print(time.strftime("%Y-%m-%d %H:%M:%S"), *sys.argv, file=log)
                 traceback.print_exception(fault, file=log)
         except OSError:

@@ -31,6 +31,8 @@ if TYPE_CHECKING:
 PEDALS = "pedals.json"
 # How long a thread that works may keep the others from it (the interpreter's own: 5 ms). A foot is heeded in between.
 SWITCH_SECONDS = 0.001
+BATCH = 40
+Phrase = tuple[str, float]
 
 
 def add_live_words(words: argparse.ArgumentParser) -> None:
@@ -39,7 +41,13 @@ def add_live_words(words: argparse.ArgumentParser) -> None:
         action="store_true",
         help="one line an event, no full screen: for screen readers and logs; starts by itself",
     )
-    words.add_argument("--class", dest="class_name", metavar="NAME", help="the class whose book keeps what is danced")
+    words.add_argument(
+        "--class",
+        dest="class_name",
+        type=amounts.words(200, "class"),
+        metavar="NAME",
+        help="the class whose book keeps what is danced",
+    )
     words.add_argument("--sound", metavar="DEVICE", help="a sound device by name, or none (else as set)")
     words.add_argument("--pedal", metavar="PORT", help="a MIDI port by name, or none (else as set)")
     words.add_argument("--clock-out", metavar="PORT", help="MIDI clock to this port, for lights or a player")
@@ -94,11 +102,12 @@ def open_desk(
     asked: argparse.Namespace,
     settings: Settings,
     voice: SpokenLexicon | SilentLexicon,
-    phrases: Iterable[tuple[str, float]],
+    batches: Iterable[Iterable[tuple[str, float]]],
     footing: Footing,
     more_later: bool = False,
 ) -> Desk:
-    """This machine's speaker and pedal, and the voice being made ready in the background. footing: what the pedal
+    """This machine's speaker and pedal, and the voice being made ready in the background, batch by batch: the first is
+    what is said first. footing: what the pedal
     orders where nothing else is set. more_later: more may be asked to be said."""
     import time
 
@@ -108,8 +117,8 @@ def open_desk(
     from caller.rig.stream.live import open_speaker
     from caller.session import Desk
 
+    preparing = Preparing(voice, batches, more_later)  # first: its worker starts while the device opens
     speaker, _ = open_speaker(settings.device)
-    preparing = Preparing(voice, phrases, more_later)
     pedal = open_pedal(settings.port, settings=learnt_pedals(), limits=settings.limits)
 
     def offset_ms(device: str) -> float:
@@ -127,6 +136,14 @@ def open_desk(
         footing.changed(settings.gestures, settings.second),
         seconds_through_sleep,
     )
+
+
+def in_batches(first: Iterable[Phrase], rest: Iterable[Phrase]) -> list[list[Phrase]]:
+    """Phrases in the order in which they are wanted: the first batch by itself, the others a few seconds' work each, so
+    that a class that has begun soon has more of them."""
+    opening = list(dict.fromkeys(first))
+    left = [phrase for phrase in dict.fromkeys(rest) if phrase not in set(opening)]
+    return [opening, *(left[at : at + BATCH] for at in range(0, len(left), BATCH))]
 
 
 def levels_of(settings: Settings) -> Levels:
@@ -220,7 +237,7 @@ def keep(settings: Settings, asked: argparse.Namespace, live: Live, keeps_manner
         after = after.with_offset(device, asked.offset)
     if after != before:
         try:
-            write_settings(settings_file(), after)
+            write_settings(settings_file(), after, before)
         except OSError as fault:
             warn(f"the settings can't be kept ({fault.strerror or fault})")
 

@@ -21,6 +21,7 @@ if TYPE_CHECKING:  # what is only named here would be slow to bring in before a 
 
 MANNERS = ("ahead", "on-count", "counts", "prompts", "quiet")
 FADINGS = ("usual", "all", "less")
+COUNT_INS = ("level", "numbers", "call")
 USUAL_TEMPO = Fraction(100)  # where the sheet says none: comfortable for most dances
 START_BARS = 2
 LEAST_ABOVE, MOST_ABOVE = 10.0, 20.0  # as caller.sound.levels has them; importing it would cost every command numpy
@@ -49,6 +50,13 @@ def add_run_words(words: argparse.ArgumentParser, sheet_help: str | None = None)
         metavar="M",
         help="ahead (each step before its beat), on-count (each word on its movement), counts, "
         "prompts (walls, tags, restarts only), quiet",
+    )
+    words.add_argument(
+        "--count-in",
+        choices=COUNT_INS,
+        metavar="C",
+        help="how it ends: numbers (five, six, seven, eight), call (five, six and the first call), "
+        "or level, by the sheet's: numbers up to beginner level",
     )
     words.add_argument("--voice", default="", metavar="V", help="a voice that 'caller voices' lists (else as set)")
     words.add_argument("--easier", action="store_true", help="the sheet's options danced and called")
@@ -150,7 +158,7 @@ def planned(
     guess: where there is no voice, plan by guessed lengths. song: what room is left for before the count-in.
     """
     from caller.calls.music import lead_counts
-    from caller.calls.plan import Fading, Manner
+    from caller.calls.plan import CountIn, Fading, Manner
     from caller.calls.score import make_take, phrases_needed
 
     dance = dance_of(sheet, asked.walls, easier=asked.easier)
@@ -171,6 +179,7 @@ def planned(
         rate=RATE,
         over_lu=asked.above,
         fading=Fading(asked.fading),
+        how=CountIn(asked.count_in or "level"),
         lead=lead_counts(song, dance.routine.header.intro or 0, count_in) if song else Fraction(0),
     )
     return take, lexicon

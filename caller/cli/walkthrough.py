@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from caller.cli import amounts
 from caller.cli.files import add_over_word, output, typed_path
 from caller.cli.keeping import keeping_goes, last_time
-from caller.cli.live import add_live_words, levels_of, open_desk, run_live
+from caller.cli.live import add_live_words, in_batches, levels_of, open_desk, run_live
 from caller.cli.running import add_above_word, add_as_it_stands, dance_of, open_voice, ready_voice, tempo_of
 from caller.cli.say import Refused, print_json
 
@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from caller.teaching.stage import Programme, Stage
 
 WAITS = ("stages", "unanswered", "never")
+LEVEL_NAMES = ("absolute", "beginner", "improver", "intermediate", "advanced")
 
 
 class Laid(NamedTuple):
@@ -44,6 +45,7 @@ def add(commands: Any) -> None:
     words.add_argument(
         "--stage", type=amounts.whole(1, 500), default=1, metavar="N", help="begin with this stage of --list"
     )
+    words.add_argument("--level", choices=LEVEL_NAMES, help="of the class (else as the sheet says)")
     words.add_argument("--save", metavar="FILE", help="write the stages to a file (.toml) to edit")
     words.add_argument("--from", dest="saved", metavar="FILE", help="the stages as saved and edited")
     words.set_defaults(run=run)
@@ -89,7 +91,8 @@ def lay(asked: argparse.Namespace) -> Laid:
 
     sheet = danceable(asked.sheet, asked.as_it_stands)
     dance = dance_of(sheet, asked.walls)
-    programme = _saved(asked, dance) if asked.saved else walkthrough_of(dance, tempo_of(sheet, asked.tempo))
+    tempo = tempo_of(sheet, asked.tempo)
+    programme = _saved(asked, dance) if asked.saved else walkthrough_of(dance, tempo, asked.level)
     if asked.stage > len(programme.stages):
         raise Refused(f"there is no stage {asked.stage}; there are 1 to {len(programme.stages)} ('--list' shows them)")
     return Laid(sheet, dance, programme)
@@ -122,7 +125,7 @@ def open_lesson(laid: Laid, asked: argparse.Namespace, settings: Settings, class
     """A lesson with this machine's speaker, pedal and voice; what is done is kept in the class's book as it happens."""
     from caller.cli.dance import phrases_of as phrases_of_dance
     from caller.session import Session, Taught
-    from caller.teaching.play import Floors, phrases_of
+    from caller.teaching.play import Floors, opening_of, phrases_of
     from caller.teaching.running import Waits
     from caller.transport.footing import FOR_A_LESSON, FOR_A_TAPPED_DRILL
 
@@ -130,13 +133,13 @@ def open_lesson(laid: Laid, asked: argparse.Namespace, settings: Settings, class
     floors = Floors.of(dance)
     footing = FOR_A_TAPPED_DRILL if getattr(asked, "on_tap", False) else FOR_A_LESSON
     voice = open_voice(asked.voice)
-    said = phrases_of(programme, floors)
-    first = sorted((words, 1.0) for stage in programme.stages[:2] for words in stage.said)
-    phrases = dict.fromkeys([*first, *sorted(said), *phrases_of_dance(dance, settings.manner)])
+    stage = getattr(asked, "stage", 1) - 1
+    said = phrases_of(programme, floors, stage)
+    batches = in_batches(opening_of(programme, floors, stage), [*said, *phrases_of_dance(dance, settings.manner)])
     kept = keeping_goes(class_name)
     return Session(
-        Taught.of(programme, dance, getattr(asked, "stage", 1) - 1, Waits(asked.wait)),
-        open_desk(asked, settings, voice, phrases, footing, more_later=programme.way == "practice"),
+        Taught.of(programme, dance, stage, Waits(asked.wait)),
+        open_desk(asked, settings, voice, batches, footing, more_later=programme.way == "practice"),
         levels_of(settings),
         over_lu=asked.above,
         done=None if kept is None else lambda taught, _: kept(taught.running),

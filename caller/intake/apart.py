@@ -68,8 +68,6 @@ def main() -> None:
         told = asdict(take_in(sys.stdin.buffer.read()))
     except Unreadable as fault:
         told = {"fault": str(fault)}
-    except MemoryError:
-        told = {"fault": _TOO_LONG}
     sys.stdout.write(json.dumps(told))
 
 

@@ -15,7 +15,7 @@ from itertools import pairwise
 from statistics import median
 
 from caller.intake.found import PAGE_NUMBER, row
-from caller.intake.tables import has_counts
+from caller.intake.tables import has_counts, only_counts
 from caller.routine.layout.headings import read_heading
 from caller.routine.vocabulary import shipped_text
 
@@ -45,9 +45,12 @@ class Line:
 
 @dataclass(slots=True)
 class Page:
+    """across: words that run another way than the page."""
+
     width: float
     height: float
     lines: list[Line] = field(default_factory=list)
+    across: list[str] = field(default_factory=list)
 
 
 _LEAST_COUNTED = 2  # step lines on either side of a gutter
@@ -76,7 +79,7 @@ def page_lines(pages: Sequence[Page]) -> tuple[list[str], list[str]]:
     for page in pages:
         margin = min((line.cells[0].x0 for line in page.lines), default=0.0)
         edge = max(page.width - margin, 0.0)
-        for flow, right in _flows(page.lines, edge):
+        for flow, right in _flows(_levelled(page.lines), edge):
             lines += _rows(flow, right)
         lines.append("")
     return lines, left_out
@@ -112,6 +115,23 @@ def _heads_title(page: Page, line: Line) -> bool:
         return False
     title = page.lines[1]
     return title.size > 1.35 * line.size and title.y - line.y > 1.2 * title.size and not re.search(r"\d", line.text)
+
+
+def _levelled(lines: Sequence[Line]) -> list[Line]:
+    """Counts that stand halfway between the two lines of the cell beside them, level with the first of these."""
+    level: list[Line] = []
+    for line in lines:
+        if len(level) > 1 and _is_halfway(level[-2], level[-1], line):
+            counts, words = level.pop(), level.pop()
+            level.append(Line(words.y, words.size, [*counts.cells, *words.cells]))
+        level.append(line)
+    return level
+
+
+def _is_halfway(above: Line, counts: Line, below: Line) -> bool:
+    near = 0.8 * counts.size
+    beside = counts.cells[-1].x1 < above.cells[0].x0 and abs(above.cells[0].x0 - below.cells[0].x0) < _LEVEL
+    return beside and counts.y - above.y < near and below.y - counts.y < near and only_counts(counts.text)
 
 
 # -- columns

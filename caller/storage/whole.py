@@ -69,6 +69,17 @@ def own_folder(folder: Path) -> Path:
     return folder
 
 
+def set_aside(file: Path) -> Path:
+    """A damaged file, or what else may not be lost, under another name, which is returned. Raises OSError."""
+    aside = next(
+        path
+        for number in range(1, 1_000_000)
+        if not (path := file.with_name(f"{file.stem}.damaged-{number}{file.suffix}")).exists()
+    )
+    os.replace(file, aside)
+    return aside
+
+
 def _put(part: Path, path: Path, replace: bool) -> None:
     if replace:
         os.replace(part, path)

@@ -18,7 +18,9 @@ from caller.dance.walls import Dance
 from caller.outside import documents
 from caller.outside.numbers import NotInRange, number, shown
 from caller.routine.layout.lines import plain_line
+from caller.teaching.play import Floors
 from caller.teaching.stage import Kind, MovesOn, Programme, Stage
+from caller.teaching.standing import starts_and_ends
 from caller.teaching.walkthrough import USUAL_TEMPO
 
 _PLACE = re.compile(r"wall (\d{1,3}) count (\d{1,4})")
@@ -69,11 +71,13 @@ def programme_text(programme: Programme, dance: Dance) -> str:
 
 def programme_document(programme: Programme, dance: Dance) -> dict[str, Any]:
     """The programme for ``--json``: every stage with every value, ``tempo`` worked out."""
-    stages = []
+    stages, floors = [], Floors.of(dance)
     for stage in programme.stages:
         row = _row(stage, dance, every=True)
         stages.append({key.replace("-", "_"): value for key, value in row.items()})
         stages[-1]["tempo"] = _number(programme.tempo * stage.speed)
+        facings = starts_and_ends(floors.of_stage(stage), stage)
+        stages[-1] |= dict(zip(("starts", "ends"), map(str, facings) if facings else (None, None), strict=True))
     return {
         "title": programme.title,
         "way": programme.way,

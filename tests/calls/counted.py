@@ -13,7 +13,7 @@ from caller.calls.places import own_place, phrases_between
 from caller.calls.plan import Call, Kind
 from caller.calls.take import Take
 from caller.calls.words import words_of_turn
-from tests.calls.reading_back import read_back
+from tests.calls.reading_back import NOTICE, read_back
 
 # "About two counts", a bar in threes, and a quarter of a count for what is called rather early than broken off.
 FAR_COUNTS, FAR_COUNTS_OF_THREE = Fraction(9, 4), Fraction(13, 4)
@@ -108,7 +108,7 @@ def _group(take: Take, group: Group, calls: list[Call], previous: Group | None, 
 
 def _is_quoted(words: str, call: str) -> bool:
     """Whether they are the sheet's own, or a head of them, with the foot, the notice or the turn that go with it."""
-    rest = re.sub(r"^(tag(?: \w+)?|restart|change|ending|and|, )*", "", words)
+    rest = NOTICE.sub("", words)
     own = re.sub(r"^(right|left) foot, ", "", rest).replace(",", "").split()
     return own[:1] == call.lower().replace(",", "").replace("&", "and").split()[:1]
 

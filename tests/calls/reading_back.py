@@ -30,7 +30,7 @@ _PLAIN = {
     "in place": "step in place",
 }
 _TIMES = {" twice": 2, " three times": 3, " four times": 4}
-_NOTICE = re.compile(r"^(?:(?:tag(?: \w+)?|restart|change|ending)(?:, and (?:tag|restart|change|ending))*, )")
+NOTICE = re.compile(r"^(?:(?:tag(?: \w+)?|restart|change|ending)(?:, and (?:tag|restart|change|ending))*, )")
 _FOOT = re.compile(r"^(right|left) foot(?:, |$)")
 _PARTS = r"(?:three |five |seven )?(?:eighths?|quarters?)|half|full turn|and an? (?:half|quarter|eighth)"
 _AMOUNT = re.compile(rf"\b({_PARTS})\b(?! (?:left|right))")
@@ -40,7 +40,7 @@ _BARE_TURNS = ("turn", "pivot", "unwind", "spin", "paddle", "spiral")
 
 def read_back(words: str, movements: Sequence[Movement], before: Weight, previous: Sequence[Movement] = ()) -> str:
     """ "" where the words mean these movements, else what is wrong. previous: of the call before."""
-    text, wanted = _NOTICE.sub("", words), tuple(movements)
+    text, wanted = NOTICE.sub("", words), tuple(movements)
     if (likeness := re.fullmatch(r"and (left|right)", text)) is not None:
         like = [mirrored(one) for one in previous] == list(wanted)
         right = like and any(m.foot and m.foot.word == likeness[1] for m in wanted)

@@ -127,7 +127,7 @@ def test_an_event_is_called_ahead_and_at_its_place_with_the_first_movement(
 
 def test_the_warning_must_be_said_and_heard_with_counts_to_go() -> None:
     warning, reminder = (c for c in cues(dance_of(2, tags={1: SWAYS}), Manner.AHEAD) if c.kind is Kind.TAG)
-    assert (warning.must, warning.lead_counts, warning.heard_counts) == (True, 8, 4)
+    assert (warning.must, warning.lead_counts, warning.heard_counts) == (True, 8, Fraction(9, 2))
     assert (reminder.must, reminder.heard_counts) == (False, 0)
 
 
@@ -198,8 +198,8 @@ def test_the_first_step_after_a_restart_is_called_with_it_and_nowhere_else() -> 
 
 
 def test_a_change_that_runs_up_to_a_restart_is_announced_with_it() -> None:
-    found = cues(dance_of(2, changes={1: 4}, restarts={1: 8}), Manner.AHEAD, count_in=16)
+    found = cues(dance_of(3, changes={2: 4}, restarts={2: 8}), Manner.AHEAD)
     ahead = [cue for cue in found if cue.must]
-    assert [(cue.kind, cue.at, cue.wordings[-1]) for cue in ahead] == [(Kind.CHANGE, 4, "change coming, and restart")]
+    assert [(cue.kind, cue.at, cue.wordings[-2]) for cue in ahead] == [(Kind.CHANGE, 20, "change coming, and restart")]
     at_place = [(cue.kind, cue.at) for cue in found if cue.steps and cue.kind is not Kind.STEP]
-    assert at_place == [(Kind.CHANGE, 4), (Kind.RESTART, 8)]
+    assert at_place == [(Kind.CHANGE, 20), (Kind.RESTART, 24)]

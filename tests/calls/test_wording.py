@@ -104,7 +104,7 @@ def test_one_count_is_no_counts() -> None:
 
 
 def test_two_events_at_one_place_are_one_notice() -> None:
-    assert wording.ahead_wordings(("change", "restart"), "", "", 2)[-1] == "change coming, and restart"
+    assert wording.ahead_wordings(("change", "restart"), "", "", 2)[-2] == "change coming, and restart"
 
 
 def test_at_its_place_an_event_has_one_word() -> None:

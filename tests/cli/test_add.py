@@ -228,3 +228,16 @@ def test_a_line_may_be_told_to_be_a_note() -> None:
     )
     assert settled.read.text.splitlines()[-1] == "Note: 1. Qqq zzz xxyy"
     assert len(settled.read.routine.sections) == 1
+
+
+@pytest.mark.parametrize(("name", "title"), [("mill_pond-2.txt", "Mill Pond 2"), ("-", "Untitled")])
+def test_a_sheet_without_a_title_is_called_by_its_file(
+    name: str, title: str, folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    steps = "32 counts, 4 walls\n\n" + PLAIN.partition("\n")[2]
+    (tmp_path / "mill_pond-2.txt").write_text(steps)
+    monkeypatch.setattr(sys, "stdin", io.TextIOWrapper(io.BytesIO(steps.encode()), encoding="utf-8"))
+    main(["add", "--yes", name if name == "-" else str(tmp_path / name)])
+    (kept,) = folder.iterdir()
+    assert kept.name == f"{file_stem(title)}.txt"
+    assert read_sheet(kept.read_text()).routine.header.title == title

@@ -255,7 +255,9 @@ def test_a_sheet_with_errors_goes_on_only_where_that_is_asked_for(
 
 def test_a_line_that_nobody_can_read_does_not_end_the_class(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     file = tmp_path / "unread.txt"
-    file.write_text("Made Up\n8 counts, 1 wall, 100 bpm\n1-2 Walk R, L\n3-4 Flibber the gunwale\n5-8 Vine left, touch R\n")
+    file.write_text(
+        "Made Up\n8 counts, 1 wall, 100 bpm\n1-2 Walk R, L\n3-4 Flibber the gunwale\n5-8 Vine left, touch R\n"
+    )
     assert main(["check", str(file), "--json"]) == 0
     (told,) = json.loads(capsys.readouterr().out)
     assert [(f["line"], f["severity"], f["code"]) for f in told["findings"] if f["severity"] != "advice"] == [
@@ -265,3 +267,15 @@ def test_a_line_that_nobody_can_read_does_not_end_the_class(tmp_path: Path, caps
     assert main(["calls", str(file), "--json"]) == 0
     calls = json.loads(capsys.readouterr().out)["calls"]
     assert any(call["words"].startswith("Flibber") for call in calls)
+
+
+def test_what_each_line_was_taken_for_is_told_where_it_is_asked_for(
+    sheet: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    main(["check", str(sheet), "--lines"])
+    out = capsys.readouterr().out
+    assert "  1  Title: Copper Pan\n     = title\n" in out
+    assert "     = section 1, 8 counts\n" in out
+    assert "     = 7 step R forward turning 1/4 right, 8 step L beside R\n" in out
+    main(["check", str(sheet)])
+    assert "     = " not in capsys.readouterr().out

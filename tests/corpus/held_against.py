@@ -148,9 +148,11 @@ def _sections(routine: Routine, truth: dict[str, Any]) -> Iterator[str]:
         if section.part != part:
             facing, part = Facing(), section.part
         moves: list[str] = []
+        moment: Fraction | None = None
         for step in section.passage.steps:
             facing = facing + step.movement.turn
-            if step.movement.action not in ("hold", "clap"):
+            if step.movement.action not in ("hold", "clap") and step.at != moment:
+                moment = step.at
                 moves.append(step.movement.foot.value if step.movement.foot else "B")
         feet = [foot for _, foot in wanted["movements"]]
         if section.passage.counts != wanted["counts"]:

@@ -40,6 +40,11 @@ def test_what_comes_out_can_be_danced(name: str) -> None:
     assert read.routine.counts == read.routine.header.counts
 
 
+def test_letters_that_a_font_draws_as_one_are_all_there_and_bold_ones_come_once() -> None:
+    """ "shuffle" in a font with a sign of its own for "ffl"."""
+    assert lines_of(take_in(made("attic-trunk.pdf")).text) == lines_of(sheet_text("first", "attic-trunk"))
+
+
 @pytest.mark.parametrize("name", ["apple-crate.html", "apple-crate.rtf", "apple-crate.pdf"])
 def test_steps_in_a_table_are_as_they_were_typed(name: str) -> None:
     """A page with a table for each section, by other makers again; narrow enough for cells that go on below."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from caller.routine.findings import Severity
@@ -11,11 +13,13 @@ from caller.routine.parts import Feel, Step
 from caller.routine.step import Weight
 from caller.routine.vocabulary import shipped
 from caller.routine.walk import Walk, walk_steps
-from tests.routine.wordings import FAULTY, ROWS
+
+HERE = Path(__file__).parent
 
 
-def _table(text: str) -> list[tuple[str, ...]]:
-    return [tuple(cell.strip() for cell in row.split("|")) for row in text.strip().splitlines()]
+def _table(name: str) -> list[tuple[str, ...]]:
+    rows = (HERE / name).read_text(encoding="utf-8").splitlines()
+    return [tuple(cell.strip() for cell in row.split("|")) for row in rows if not row.startswith("#")]
 
 
 def _read(free: str, *lines: str) -> ReadPassage:
@@ -37,7 +41,7 @@ def _marks(read: ReadPassage) -> list[str]:
     return [_mark(step) for step in read.passage.steps if step.movement.action != "hold"]
 
 
-@pytest.mark.parametrize(("free", "counts", "words", "feet"), _table(ROWS), ids=lambda cell: cell)
+@pytest.mark.parametrize(("free", "counts", "words", "feet"), _table("wordings.txt"), ids=lambda cell: cell)
 def test_a_line_is_danced_on_the_feet_that_practice_has_for_it(free: str, counts: str, words: str, feet: str) -> None:
     read = _read(free, f"{counts}  {words}")
     marks = _marks(read)
@@ -47,7 +51,7 @@ def test_a_line_is_danced_on_the_feet_that_practice_has_for_it(free: str, counts
     assert [f for f in read.findings if f.severity is not Severity.GUESS] == []
 
 
-@pytest.mark.parametrize(("free", "counts", "words"), _table(FAULTY), ids=lambda cell: cell)
+@pytest.mark.parametrize(("free", "counts", "words"), _table("faulty.txt"), ids=lambda cell: cell)
 def test_a_fault_is_never_mended_in_silence(free: str, counts: str, words: str) -> None:
     assert Severity.ERROR in {f.severity for f in _read(free, f"{counts}  {words}").findings}
 
@@ -129,6 +133,13 @@ def test_which_way_a_pivot_turns_follows_from_the_foot_stepped_forward() -> None
     read = _read("R", "1-2  Step R forward, pivot 1/2")
     assert read.passage.steps[1].movement.turn.eighths == -4
     assert [f.code for f in read.findings] == ["guess"]
+
+
+@pytest.mark.parametrize("words", ["Jazz box 1/4", "Jazz box 1/4, touch L", "Vine right 1/4, touch L"])
+def test_which_way_a_figure_turns_follows_from_its_foot(words: str) -> None:
+    read = _read("R", f"1-4  {words}")
+    assert sum(s.movement.turn.eighths for s in read.passage.steps) == 2
+    assert {f.code for f in read.findings} <= {"guess"}
 
 
 @pytest.mark.parametrize("words", ["Step R forward, pivot 1/2 right", "Cross R over L, unwind 1/2 right"])

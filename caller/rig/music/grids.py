@@ -16,6 +16,7 @@ from fractions import Fraction
 from pathlib import Path
 
 from caller.outside import documents, numbers
+from caller.storage.locks import alone
 from caller.storage.whole import own_folder, write_text
 
 FILE_NAME = "music.toml"
@@ -66,24 +67,31 @@ def grid_of(file: Path, digest: str) -> Grid | None:
 
 def keep_grid(file: Path, digest: str, name: str, grid: Grid) -> None:
     """Keeps it beside the others. Raises GridsFault."""
-    import tomlkit
     from tomlkit.exceptions import TOMLKitError
 
     try:
-        document = tomlkit.document()
-        if file.exists():
-            text = documents.read_text(file)
-            documents.toml(text)  # the bounds of what tomlkit is given
-            document = tomlkit.parse(text)
-        table = tomlkit.table()
-        table["file"], table["tempo"], table["first_seconds"] = name, _decimal(grid.tempo), _decimal(grid.first_seconds)
-        document[digest] = table
         own_folder(file.parent)
-        write_text(file, tomlkit.dumps(document), private=True)
+        with alone(file):
+            write_text(file, _with(file, digest, name, grid), private=True)
     except (TOMLKitError, documents.Unreadable) as fault:
         raise GridsFault(f"{file} is damaged ({fault}): mend or delete it.") from fault
     except OSError as fault:
         raise GridsFault(f"{file} can't be written ({fault.strerror or fault}).") from fault
+
+
+def _with(file: Path, digest: str, name: str, grid: Grid) -> str:
+    """The file's text with one table more, or another in its place."""
+    import tomlkit
+
+    document = tomlkit.document()
+    if file.exists():
+        text = documents.read_text(file)
+        documents.toml(text)  # the bounds of what tomlkit is given
+        document = tomlkit.parse(text)
+    table = tomlkit.table()
+    table["file"], table["tempo"], table["first_seconds"] = name, _decimal(grid.tempo), _decimal(grid.first_seconds)
+    document[digest] = table
+    return tomlkit.dumps(document)
 
 
 def _decimal(exact: Fraction) -> str:

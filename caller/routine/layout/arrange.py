@@ -110,7 +110,9 @@ class _Arranging(Stepping):
         if self.at == self.title_line:
             reader.title(plain)
             return Role.TITLE
-        keyed = re.match(r"^[A-Za-z][A-Za-z ']{2,30}\s*[:=]\s*(?=\S)", bare)
+        keyed = re.match(
+            r"^[A-Za-z][A-Za-z ']{2,30}\s*[:=]\s*(?=\S)|^(?i:order|sequence|phrasing|pattern)\s+(?=A\b)", bare
+        )
         if looks_like_order(bare[keyed.end() :] if keyed else bare):
             order, findings = read_order(bare[keyed.end() :] if keyed else bare, plain.place)
             reader.order += order

@@ -59,6 +59,8 @@ def replaced_by(text: str, line: Line, mention: Mention, until: int) -> list[Rep
         groups = found.groupdict()
         section = int(groups.get("section") or groups.get("first") or 0) or _named_section(text, mention)
         counted = steps_on(Line(line.number, line.column, words, False))
+        if not counted and ":" in words:  # "by two steps: 7 step R forward, 8 step L beside R"
+            counted = steps_on(Line(line.number, line.column, words.split(":", 1)[1].strip(), False))
         if not counted:
             counts = re.sub(r"\s*\band\b\s*", "&", found["counts"])
             counted = steps_on(Line(line.number, line.column, f"{counts}  {words}", False))

@@ -77,6 +77,8 @@ KEYS = {
             "suggested song",
             "dance music",
             "music suggestion",
+            "choreographed to",
+            "danced to",
             "alternative music",
             "alt music",
             "teaching track",
@@ -140,7 +142,7 @@ WALLS = re.compile(
     rf"(?<![\d/:.-])\b(?P<n>\d{{1,3}}|{NUMBER}|single)\s*(?:-\s*|\u2010|\u2011|\u2013)?\s*(?:walls?|w)\b(?!\s*[\d:])",
     re.IGNORECASE,
 )
-WALLS_AFTER = re.compile(r"\bwalls?\s*[:=]\s*(?P<n>\d)\b", re.IGNORECASE)
+WALLS_AFTER = re.compile(r"\bwalls?\s*(?:[:=]|\s{2,})\s*(?P<n>\d)\b", re.IGNORECASE)
 TEMPO = re.compile(
     r"(?P<n>\d{2,3}(?:[.,]\d{1,3})?)\s*(?:-\s*)?(?:bpm|b\.\s?p\.\s?m\.?|beats\s+(?:per|a|to\s+the)\s+min(?:ute|\.)?|counts\s+(?:per|a)\s+min(?:ute|\.)?)|\b(?:bpm|tempo|speed)\s*[:=]?\s*(?:approx\.?|about|ca\.?|c\.|~|\u2248)?\s*(?P<m>\d{2,3}(?:\.\d+)?)\b",
     re.IGNORECASE,

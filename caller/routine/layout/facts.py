@@ -68,9 +68,8 @@ class HeaderReader:
         """A line "Key: value" (or "by ..."), if it is one whose key is known."""
         pieces = NEXT_KEY.split(line.text)
         if len(pieces) > 1 and KEY.match(line.text) and all(KEY.match(p) for p in pieces):
-            return any(
-                [self.key(replace(line, text=piece, column=line.column + line.text.find(piece))) for piece in pieces]
-            )
+            cut = [replace(line, text=piece, column=line.column + line.text.find(piece)) for piece in pieces]
+            return any([self.key(piece) or self.facts(piece) for piece in cut])
         found = KEY.match(line.text) or BY.match(line.text)
         if found is None:
             return False

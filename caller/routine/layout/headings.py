@@ -45,7 +45,7 @@ _PART = re.compile(
     re.IGNORECASE,
 )
 _LETTERED = re.compile(
-    rf"^[\"'\u201c(\[]?(?P<part>[A-H])\s?[{_DASHES}.]?(?P<num>\d)?[\"'\u201d)\]]?(?P<rest>\s*(?:[:.)(\[|{_DASHES}].*)?|(?<=\d)\s+[A-Z].*)$"
+    rf"^[\"'\u201c(\[]?(?P<part>[A-H])\s?[{_DASHES}.]?(?P<num>\d)?[\"'\u201d)\]]?(?P<rest>\s*(?:[:.)(\[|{_DASHES}].*)?|(?<=\d)\s+(?:[A-Z]|\d{{1,2}}\s*[&,{_DASHES}]).*)$"
 )
 _ORDINAL = re.compile(
     rf"^(?:the\s+)?(?P<ord>{ORDINAL})\s+(?:(?:set|section|sec|group|block|phrase)(?:\s+of\s+(?:8|eight|6|six|12|twelve|16))?"
@@ -79,6 +79,7 @@ _EDGE = " \t:.,;-\u2010\u2011\u2012\u2013\u2014\u2015*=#|_~\u2022"
 _SENTENCE = re.compile(
     r"[.!?]\s+[A-Z]|^[\s,]*(?:is|are|was|will|has|on|of|in|and|with|at|ends?|starts?|again|only)\b", re.IGNORECASE
 )
+_STEPS_IN_LINE = re.compile(r"\s+\d{1,2}\s*[&,\-\u2013]\s*\d.*\s[/;]\s")  # "A1  1-2 walk R, L / 3&4 shuffle"
 _MOST_NAME = 100
 
 
@@ -180,10 +181,12 @@ def _part(found: re.Match[str]) -> Heading | None:
 
 def _lettered(found: re.Match[str]) -> Heading | None:
     rest = found["rest"]
-    if len(rest) > _MOST_NAME:
+    if len(rest) > 2 * _MOST_NAME:
         return None
-    name, said, long = _tail(rest)
     number = int(found["num"]) if found["num"] else None
+    if number is not None and _STEPS_IN_LINE.match(rest):
+        return Heading(found["part"].upper(), number, rest.strip())
+    name, said, long = _tail(rest)
     return Heading(found["part"].upper(), number, name, said, long, opens=number is not None or said is not None)
 
 

@@ -109,7 +109,7 @@ EVENT_ASIDE = re.compile(
     _I,
 )
 EVENT_TAIL = re.compile(
-    rf"\s*(?:\*+|#+\s|\u2605|\s{_DASH}+\s|\s{{2,}}(?=(?:re-?start|tag|bridge|ending)s?\b)|[.;:]\s+|<+|\u2190|,\s+(?=then\s+restart|restart))\s*(?P<inner>(?:\S+\s+){{0,5}}?(?:restarts?|re-starts?|tags?|bridges?|endings?|see\s+(?:below|note|above)|(?:on\s+)?wall\s*\d)\b.*)$",
+    rf"\s*(?:\*+|#+\s|\u2605|\s{_DASH}+\s|\s{{2,}}(?=(?:re-?start|tag|bridge|ending)s?\b)|[.;:]\s+(?=(?:then\s+)?(?:re-?start|tag|bridge|ending)s?\b)|<+|\u2190|,\s+(?=then\s+restart|restart))\s*(?P<inner>(?:\S+\s+){{0,5}}?(?:restarts?|re-starts?|tags?|bridges?|endings?|see\s+(?:below|note|above)|(?:on\s+)?wall\s*\d)\b.*)$",
     _I,
 )
 AND_RESTART = re.compile(
@@ -136,7 +136,7 @@ REPLACED = re.compile(
     _I,
 )
 ORDER_KEY = re.compile(
-    rf"^\W*(?:(?:dance\s+|running\s+)?(?:order|sequence|phrasing|phrased)(?:\s+of\s+(?:the\s+)?(?:dance|parts))?)\s*(?:[:=]|{_DASH})",
+    rf"^\W*(?:(?:dance\s+|running\s+)?(?:order|sequence|phrasing|phrased)(?:\s+of\s+(?:the\s+)?(?:dance|parts))?)\s*(?:[:=]|{_DASH}|(?=\sA\b))",
     _I,
 )
 LATE_KEY = re.compile(r"^\W*(?:music|song|track|tempo|bpm|choreo\w*|intro|level|counts?|walls?)\s*[:.]", _I)
@@ -163,6 +163,7 @@ _STEPS_BEGIN = re.compile(r"^(?:counts?\s*)?1\s*(?:[-&,\u2013]\s*)?[2-8]\b.*[A-Z
 _MOST_TITLE = 70
 
 
+_ADVICE = re.compile(r"^\W*(?:keep|don['\u2019]?t|do not|try|remember|make\s+sure|use|smile|relax|think|bad\s+\w+|careful|watch|mind|let|feel|no\s+\w+|always|never|style|styling)\b", _I)
 _KEYED = re.compile(r"^(?P<key>[A-Za-z]{4,12}):\s*\S")
 
 
@@ -212,6 +213,8 @@ def is_prose(text: str) -> bool:
     if NOTE_START.match(text) or ASIDE_LINE.match(text) or GREETING.match(text) or CLOSING.match(text):
         return True
     words = text.split()
+    if _ADVICE.match(text):
+        return True
     talk = re.search(
         r"\b(?:you|your|we|this|that|it|is|are|will|can|please|music|song|dance|class|enjoy|fun|floor|beginners?|styling|wall|walls|facing|option)\b",
         text,

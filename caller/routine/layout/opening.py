@@ -30,7 +30,7 @@ class Opening(Placing):
             return None
         self._open(line, heading)
         self._inline_steps(line, heading, bare)
-        return Role.HEADING
+        return Role.STEPS if self.out.sections[-1].lines else Role.HEADING
 
     def _only_named(self, heading: Heading, bare: str) -> bool:
         """A section named before any steps, where no steps follow: a table of contents, or a sentence."""

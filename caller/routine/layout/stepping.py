@@ -60,6 +60,9 @@ class Stepping(Telling):
             return Role.HEADING
         if self.in_head and not self._may_begin(steps, bare):
             return None
+        opens = not self.open_section or self._new_eight(steps[0])
+        if self.event is None and opens and self.out.sections and not kinds.STEP_WORD.search(bare):
+            return None  # "1. Keep it small", below the last steps
         self._add_steps(steps, line)
         self.step_number = line.number
         if mark and self.out.sections:
@@ -99,7 +102,7 @@ class Stepping(Telling):
         further: list[int] = []
         for following in self.lines[self.at + 1 : self.at + 8]:
             if following.number != line.number + len(further) + 1 or (
-                read_counts(following.text) is not None and not bracketed
+                read_counts(following.text) is not None and not bracketed and not text.endswith(" on")
             ):
                 break
             if (
@@ -220,6 +223,8 @@ class Stepping(Telling):
             or (lower and len(bare) < 120)
             or (deeper and kinds.STEP_WORD.search(bare) and not bare.endswith("."))
         ):
+            return None
+        if not open_ended and not kinds.STEP_WORD.search(bare) and not re.match(r"^[(&,]|^(?:and|then)\b", bare):
             return None
         if kinds.NOTE_START.match(bare) or kinds.CLOSING.match(bare) or (kinds.is_prose(bare) and not open_ended):
             return None

@@ -38,7 +38,13 @@ class Telling(Offering):
                 self.event.mention.walls, self.event.mention.ends = tag.walls, True
                 self.event.mention.facing = self.event.mention.facing or tag.facing
                 return Role.EVENT
-            open_tag = self.event is not None and self.event.mention.kind == TAG and not self.event.lines
+            if tag is not None and any(
+                kinds.steps_told(bare[m.end() :]) for m in kinds.TOLD_STEPS.finditer(bare, tag.start)
+            ):
+                tag.end = tag.start
+                self._add_event(line, bare, tag, len(bare), "")
+                return Role.EVENT
+            open_tag = self.event is not None and self.event.mention.kind == TAG and not (self.event.lines or self.event.words)
             if tag is None or (self._next_count() != 1 and not open_tag):
                 return self._told_in_sentences(line, bare) if tag is not None else None
             self._add_event(line, bare, tag, len(bare), "")
@@ -106,6 +112,7 @@ class Telling(Offering):
                 kinds.STRONG_EVENT.match(text)
                 or read_option(text) is not None
                 or kinds.FURNITURE.search(text)
+                or (text.isupper() and len(text) > 3)
                 or text.startswith("#")
             ):
                 break
@@ -158,7 +165,7 @@ class Telling(Offering):
             same = self.out.events[-2] if len(self.out.events) > 1 else None
             if same is not None and same.heading is line and same.replaced:
                 return
-            if not self.out.sections and ":" not in text:
+            if not self.out.sections and not re.search(r"replac|instead|in place of", text, re.IGNORECASE):
                 return  # announced in the header
             event.replaced += replaced_by(text, line, mention, until)
             return

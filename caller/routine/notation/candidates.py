@@ -30,6 +30,12 @@ _AND_LAST = re.compile(r"(?:&|\band|\+)\s*[.,;]?\s*$", re.IGNORECASE)
 _AND_FIRST = re.compile(r"\s*(?:&|and\b|\+)", re.IGNORECASE)
 
 _COLON = re.compile(r":(?!\d)")
+# "step R forward and across L" is one movement where the counts say so.
+_AND_WHERE = re.compile(
+    r"\s(?:and|&)(?=\s+(?:slightly\s+)?(?:across|over|forward|fwd|back|behind|out|right|left|in front)\b)",
+    re.IGNORECASE,
+)
+_ONE_MOVEMENT = 1.5
 _DASH = re.compile(r"\s[-\u2010-\u2015=]+\s|(?<=[A-Za-z])[\u2013\u2014](?=\s)")
 _CAPITALS_FIRST = re.compile(r"^\s*(?=[^a-z]*[A-Z]{3})(?:[A-Z0-9½¼¾&/,+.'-]+\s+)+?(?=[A-Z]?[a-z]+\b)")
 _STANCE = re.compile(r"^\s*(?:with\s+)?(?:your\s+)?feet\b[^,;.]*[,;.]", re.IGNORECASE)
@@ -104,6 +110,8 @@ def candidates(text: str, plain: Plain, beats: int, vocabulary: Vocabulary, effo
 def _variants(text: str) -> Iterator[tuple[float, str]]:
     """The text with what may be no steps blanked out, columns kept."""
     yield 0.0, text
+    if _AND_WHERE.search(text):
+        yield _ONE_MOVEMENT, _AND_WHERE.sub(lambda found: " " * len(found.group()), text)
     colon = _COLON.search(text)
     if colon is not None and text[colon.end() :].strip():
         yield _LABEL, _blank(text, 0, colon.end())
@@ -261,7 +269,9 @@ def _cut(figure: Figure) -> Figure | None:
         return None
     ways = {way: told[:-1] for way, told in figure.ways.items()}
     turns = tuple(turn for turn in figure.turns if turn < len(moves))
-    return replace(figure, name="", ways=ways, turns=turns, each=figure.each[:-1], counts=(), or_verb="")
+    return replace(
+        figure, name=f"{figure.name}, cut", ways=ways, turns=turns, each=figure.each[:-1], counts=(), or_verb=""
+    )
 
 
 def _with_balls(specs: Sequence[Spec], text: str, vocabulary: Vocabulary) -> Iterator[list[Spec]]:

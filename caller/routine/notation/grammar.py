@@ -254,7 +254,6 @@ class _Grammar:
         spec = self.spec
         if lexeme.kind is Kind.TIMES and self.out.specs and (spec is None or spec.empty):
             spec, self.spec = self.out.specs[-1], None
-            spec.group = True
         if spec is not None and spec.verb is not None and spec.verb.lasting and lexeme.kind is Kind.NUMBER:
             spec.lasts = max(1, min(number, _MOST_TIMES))  # "sway R for 2", "hold 3"
             return

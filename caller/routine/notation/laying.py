@@ -57,8 +57,8 @@ def passage_lines(passage: Passage, feel: Feel, vocabulary: Vocabulary, prefix: 
 
 
 def _rows(passage: Passage, feel: Feel, words_of: Sequence[LineWords]) -> list[_Row]:
-    """Steps divided into lines: as in the sheet, and, where it has no words for them, where a phrase ends once there are
-    four counts."""
+    """Steps divided into lines: as in the sheet, and, where it has no words for them, where a phrase ends once there
+    are four counts."""
     steps = passage.steps
     if not steps:
         return []

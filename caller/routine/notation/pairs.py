@@ -54,6 +54,7 @@ _MAY_CROSS = frozenset(("step", "touch", "point", "kick", "stomp", "walk"))
 # The second says nothing that the first does not.
 _AS_ONE = frozenset(
     (
+        ("recover", "recover"),
         ("close", "step"),
         ("slide", "step"),
         ("walk", "step"),

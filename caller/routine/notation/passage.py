@@ -1,8 +1,8 @@
 """Step lines to a passage: counts, movements, phrases to call, and what is wrong with them.
 
 Lines are read in order, each from the stance that the one before left; where the words of a line can be read in several
-ways, all that fit are carried on until what comes after tells which was meant. A line that can't be read leaves "unread"
-movements behind, one on each of its beats, so that its one fault is told once and nothing is guessed after it.
+ways, all that fit are carried on until what comes after tells which was meant. A line that can't be read leaves
+"unread" movements behind, one on each of its beats, so that its one fault is told once and nothing is guessed after it.
 """
 
 from __future__ import annotations
@@ -47,8 +47,8 @@ class Context:
 
     base: counts before this section where the numbers run on. length: counts that a replacement or option must fill;
     short: code and place of the finding where it does not (None: counts-gap, at the last line). first_count: the
-    count that the first line falls on. carried: what stands before goes over into count 1 ("8&1"). earlier: sections read so far, by number (for "repeat section 1"). effort: what may still
-    be tried, shared by all passages of a sheet.
+    count that the first line falls on. carried: what stands before goes over into count 1 ("8&1"). earlier: sections
+    read so far, by number (for "repeat section 1"). effort: what may still be tried, shared by all passages of a sheet.
     """
 
     feel: Feel
@@ -239,6 +239,11 @@ class _PassageReader:
             usual = "say what is danced on the others, or write 'hold'"
             mend = next((f"say {s.figure.asks}" for s in specs if s.figure is not None and s.figure.asks), usual)
         told = f"{'1 movement' if count == 1 else f'{count} movements'} told for {_counts(beats)} ({labels})"
+        if not _beyond_doubt(specs, one.text):
+            told = f"{told}, as far as it can be read"
+            message = f"{told}: {_clip(one.text.strip())!r}; it is called as it stands and not checked"
+            self._find(one.line, one.column + 1, "unread", message)
+            return
         message = f"{told}: {_clip(one.text.strip())!r}; {mend}"
         self._find(one.line, one.column + 1, "counts-mismatch", message)
 
@@ -255,7 +260,8 @@ class _PassageReader:
 
     def _add(self, one: _Described, outcome: Outcome) -> None:
         line, told, candidate = one.line, outcome.told, outcome.candidate
-        assert told is not None and candidate is not None
+        assert told is not None
+        assert candidate is not None
         self._asides(one, candidate.reading)
         for trouble in told.troubles:
             self._find(line, one.column + trouble.column, trouble.code, trouble.message)
@@ -272,7 +278,8 @@ class _PassageReader:
 
     def _tell_guesses(self, one: _Described, outcome: Outcome) -> None:
         told, candidate = outcome.told, outcome.candidate
-        assert told is not None and candidate is not None
+        assert told is not None
+        assert candidate is not None
         for column, message in [*candidate.guesses, *told.guesses]:
             self._find(one.line, one.column + column, "guess", message)
         if candidate.dropped:
@@ -372,6 +379,16 @@ def _says_what(line: Line, vocabulary: Vocabulary) -> bool:
 
 def _counts(number: int) -> str:
     return "1 count" if number == 1 else f"{number} counts"
+
+
+def _beyond_doubt(specs: Sequence[Spec], text: str) -> bool:
+    """Whether nothing but the counts can be wrong: each piece of the line is one figure, or one movement of a named foot,
+    and nothing stands beside it."""
+    pieces = [piece for piece in re.split(r"[,;.]|\bthen\b|\band\b", text) if piece.strip()]
+    plain = all(
+        spec.figure is not None or (spec.verb is not None and (bool(spec.feet) or spec.verb.footless)) for spec in specs
+    )
+    return plain and len(specs) <= len(pieces) and not re.search(r"[(\[]|\bwith\b|\bwhile\b|\bas\b|ing\b", text)
 
 
 def _clip(text: str, most: int = _MOST_SHOWN) -> str:

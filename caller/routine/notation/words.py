@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterator
 from functools import lru_cache
 from typing import NamedTuple
 
+from caller.routine.notation.dialect import plain_words
 from caller.routine.notation.lexeme import Kind, Lexeme
 from caller.routine.notation.stated import (
     NO_WEIGHT_SAID,
@@ -36,7 +37,10 @@ FEET = {"right": Foot.RIGHT, "left": Foot.LEFT}
 
 _LETTER = r"[^\W\d_½¼¾⅛⅜⅝⅞]"
 _NUMBERS = r"\d+|one|two|three|four|five|six|seven|eight"
-_SPAN = rf"\b(?:over|for|across|during|through)\s+(?:the\s+)?(?:next\s+|whole\s+)?(?:{_NUMBERS})\s+(?:counts?|beats?|cts?)\b"
+_SPAN = (
+    r"\b(?:over|for|across|during|through)\s+(?:the\s+)?(?:next\s+|whole\s+)?"
+    rf"(?:{_NUMBERS})\s+(?:counts?|beats?|cts?)\b"
+)
 _TOKEN = re.compile(
     # Words first, as most are; but for "x2", "twice" and "over 4 counts".
     rf"(?P<word>w/(?:out|o)?(?![a-z])|w/|(?!(?:x\s?\d|(?:twice|thrice)\b|{_SPAN}))"
@@ -92,6 +96,7 @@ _SINGLE: dict[str, tuple[Kind, object]] = {
     "with": (Kind.WITH, None),
 }
 _KINDS: dict[type, Kind] = {Figure: Kind.FIGURE, Verb: Kind.VERB, str: Kind.WHERE}
+_DIAGONAL = 45  # degrees, said without the word
 _MOST_WORDS = 8  # that one phrase may have
 
 
@@ -105,7 +110,7 @@ def lex(text: str, vocabulary: Vocabulary, column: int = 1) -> list[Lexeme]:
 def lexed(text: str, vocabulary: Vocabulary) -> tuple[Lexeme, ...]:
     """The lexemes of a description, columns from its own start. Kept: sheets repeat themselves, and are read again and
     again while they are being written."""
-    plain = _ON_COUNTS.sub(lambda found: " " * len(found.group()), _plain_dots(text))
+    plain = _ON_COUNTS.sub(lambda found: " " * len(found.group()), _plain_dots(plain_words(text)))
     plain = _AGAIN_AT_END.sub(" x2", plain)
     column = _FACING_COLUMN.search(plain)
     if column is not None:  # a table's last column
@@ -121,7 +126,8 @@ _AGAIN_AT_END = re.compile(r"[,;.]?\s+(?:and\s+|then\s+)?repeat\s*\.?\s*$", re.I
 _FACING_COLUMN = re.compile(r"\s{2,}(12|3|6|9)\s*$")
 # A full stop after an abbreviation ends nothing: "R. heel fwd. on L".
 _ABBREVIATED = re.compile(
-    r"\b(?:[RL](?=\.\s*[a-z(])|(?:wt|fwd|bk|tog|ft|ct|cts|beh|bhd|bwd|diag|rec|xf|xb|sd|tch|stp|mod|approx|lt|rt|lf|rf|w)"
+    r"\b(?:[RL](?=\.\s*[a-z(])|(?:wt|fwd|bk|tog|ft|ct|cts|beh|bhd|bwd|diag|rec|"
+    r"xf|xb|sd|tch|stp|mod|approx|lt|rt|lf|rf|w)"
     r"(?=\.(?:\s*[a-z(,;]|\s+[RL]\b|$)))\.|\bi\.p\.",
     re.IGNORECASE,
 )
@@ -230,7 +236,11 @@ class _Lexer:
         yield _lexeme(Kind.TIMES, int(digits[:3]) if digits else 3 if token.word == "thrice" else 2, token)
 
     def _number(self, token: _Token) -> Iterator[Lexeme]:
-        yield _lexeme(Kind.NUMBER, int(token.text[:3]), token)
+        number = int(token.text[:3])
+        if number == _DIAGONAL:
+            yield _lexeme(Kind.WHERE, "diagonal", token)
+        else:
+            yield _lexeme(Kind.NUMBER, number, token)
 
     def _mark(self, token: _Token) -> Iterator[Lexeme]:
         yield _lexeme(Kind(token.kind), None, token)
@@ -268,7 +278,8 @@ class _Lexer:
         said = [w.word for w in words]
         for length in range(len(words), 1, -1):
             text = " ".join(said[:length])
-            if (weight := read_weight(text)) is not None:
+            ends = "weight" not in said[:length]  # "ending on L", but not "ending with L heel"
+            if (weight := read_weight(text)) is not None and not (ends and length < len(words)):
                 return self._phrase(Kind.WEIGHT, weight, words[:length])
             if says_no_weight(text):
                 return self._phrase(Kind.NO_WEIGHT, None, words[:length])
@@ -332,7 +343,12 @@ class _Lexer:
         return self._phrase(Kind.NOISE, None, words[:1])
 
     def _on(self, words: list[_Token]) -> Lexeme | None:
-        """ "on last step": where in a figure it turns, which the figure knows."""
+        """ "on last step": where in a figure it turns, which the figure knows; "on heel"; "on L make 1/2 turn"."""
+        plain = [w for w in words[1:4] if w.word not in _ARTICLES]
+        if plain and plain[0].word in ("heel", "toe"):
+            return self._phrase(Kind.NOISE, None, words[: words.index(plain[0]) + 1])
+        if plain and plain[0].word in FEET and self._turns_next(plain[0]):
+            return self._phrase(Kind.ON, FEET[plain[0].word], words[: words.index(plain[0]) + 1])
         said = [w for w in words[1:4] if w.word not in _ARTICLES]
         if (
             len(said) == 2
@@ -340,6 +356,23 @@ class _Lexer:
             and said[1].word in ("step", "count", "beat", "steps", "counts")
         ):
             return self._phrase(Kind.NOISE, None, words[: words.index(said[1]) + 1])
+        return None
+
+    def _turns_next(self, foot: _Token) -> bool:
+        """Whether what follows the foot is a turn, not a movement."""
+        at = next(n for n in range(self.at, len(self.tokens)) if self.tokens[n] is foot) + 1
+        for token in self.tokens[at : at + 3]:
+            if token.kind == "turn" or token.word in _TURNERS:
+                return True
+            if token.word not in ("foot", "make", "making", "a", "and", "do"):
+                return False
+        return False
+
+    def _arms(self, words: list[_Token]) -> Lexeme | None:
+        """ "raise R arm": no foot moves."""
+        for word in words[1:5]:
+            if word.word in ("arm", "hand", "hands", "fist", "fists"):
+                return self._phrase(Kind.VERB, self.vocabulary.verbs["arms"], words[: words.index(word) + 1])
         return None
 
     def _circle(self, words: list[_Token]) -> Lexeme | None:
@@ -395,7 +428,7 @@ class _Lexer:
                         value, end = branch.value, at
                 elif token.word not in _ARTICLES:
                     break
-            elif token.kind != "dash":
+            elif token.kind != "dash" and token.text != "/":
                 break
         if value is None:
             return None
@@ -461,7 +494,8 @@ _STEPPERS = frozenset((
 _ORDINALS = frozenset(("first", "last", "final", "second", "third", "fourth", "1st", "2nd", "3rd"))
 _TURNERS = frozenset(("turn", "turning", "pivot", "pivoting", "spin", "spinning", "spiral", "swivel", "unwind"))
 _WEIGHT_OPENERS = (
-    "taking", "takes", "take", "transferring", "shifting", "keep", "keeping", "ending", "end", "all", "the", "your", "finish", "finishing", "leaving",
+    "taking", "takes", "take", "transferring", "shifting", "keep", "keeping", "ending",
+    "end", "all", "the", "your", "finish", "finishing", "leaving",
     "weight's", "putting", "put", "ends", "finishes",
 )
 # fmt: on
@@ -474,6 +508,7 @@ _OPENING: dict[str, Callable[[_Lexer, list[_Token]], Lexeme | None]] = {
     **dict.fromkeys(("like", "as"), _Lexer._like),
     "with": _Lexer._with_foot,
     "in": _Lexer._circle,
+    **dict.fromkeys(("raise", "raising", "lift", "throw", "throwing", "wave", "waving"), _Lexer._arms),
     **dict.fromkeys(("on", "during"), _Lexer._on),
     **dict.fromkeys(("leading", "starting", "beginning"), _Lexer._leading),
     "facing": _Lexer._facing,

@@ -19,6 +19,9 @@ pandoc -s -f html -t rtf -o apple-crate.rtf apple-crate.html
 soffice --headless --infilter="HTML (StarWriter)" --convert-to docx apple-crate.html
 abiword --to=pdf -o apple-crate.pdf apple-crate.docx
 
+# attic-trunk.html is made in the same way, with "font-family: serif" (DejaVu Serif, which has ligatures).
+soffice --headless --infilter="HTML (StarWriter)" --convert-to pdf attic-trunk.html
+
 # A scan: a page as a picture, printed.
 pdftoppm -r 50 -gray -png -singlefile slate-yard.pdf /sheets/scan
 echo '<html><body style="margin:0"><img src="scan.png" style="width:100%"></body></html>' > /sheets/scan.html
