@@ -8,22 +8,25 @@ from __future__ import annotations
 
 import time
 from collections import deque
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
+
+import numpy as np
 
 from caller.dance.unroll import unroll
 from caller.dance.walls import Dance
 from caller.routine.notation.read import read_bytes
 from caller.session import Desk, Session, WholeDance
 from caller.session.desk import Pedal
-from caller.sound.reel import Reel, Splice
+from caller.sound.reel import Reel, Splice, render_reel
 from caller.sound.score import RATE, Score
 from caller.sound.speaker import Heard, Speaker
 from caller.transport.order import Order
 from caller.transport.unit import Footwork
+from tests.parts.test_sound_real import TOLD_WITHIN, Frames, place_of
 from tests.session.classroom import Gestures, KnownVoice, Prepared, looked
 
 LANTERN = Path(__file__).parents[2] / "routines" / "lantern-row.txt"
@@ -165,3 +168,35 @@ def played_again(session: Session, done: Sequence[tuple[Order, int]]) -> None:
         session.obey(order)
         for _ in range(looks):
             looked(session)
+
+
+def stretches(reel: Reel, first: int, last: int) -> Iterator[tuple[int, int]]:
+    """What sounds from stream frame ``first`` to ``last``, in stretches that no hush cuts: where a device drops what it
+    holds is told to some milliseconds only, by which what comes after it is off as well."""
+    start: int | None = first
+    for splice in reel.splices:
+        if splice.at <= first or splice.at >= last:
+            continue
+        if splice.score is None and start is not None:
+            yield start, splice.at - TOLD_WITHIN
+            start = None
+        elif splice.score is not None and start is None:
+            start = splice.at
+    if start is not None:
+        yield start, last
+
+
+def furthest_off(reel: Reel, first: int, last: int, captured: Frames) -> float:
+    """The largest difference of a sample between the offline render and what was captured, each stretch laid where it
+    fits best, near its place after the one before it."""
+    worst, lag = 0.0, None
+    for begins, ends in stretches(reel, first, last):
+        offline = render_reel(reel, begins, ends)
+        if ends - begins < RATE // 10 or not offline.any():
+            continue
+        near = 0 if lag is None else max(begins + lag - 2 * TOLD_WITHIN, 0)
+        within = captured if lag is None else captured[near : near + len(offline) + 4 * TOLD_WITHIN]
+        place = near + place_of(offline, within)
+        worst = max(worst, float(np.abs(captured[place : place + len(offline)] - offline).max()))
+        lag = place - begins
+    return worst

@@ -90,6 +90,7 @@ class Player:
         self._seen = board.hush_asked()
         self._hushed = self._ahead_of = 0
         self._sink: Sink | None = None
+        self._filled = 0  # a device that has dropped all is filled at one go: so far is as good as written
         # From 0: orders told again after a restart are then never late, and the deck skips ahead once a sink is open.
         self._deck = Deck()
 
@@ -171,16 +172,17 @@ class Player:
             self._watch.expect(OPEN_LIMIT_SECONDS)
             self._sink.drop()
             self._deck.cut(cut)
+            self._filled = self._deck.written + self._sink.latency_frames
         else:
             self._deck.hush()
-        self._tell(hush=number, hushed_at=self._deck.hushed_at, written=self._deck.written)
+        self._tell(hush=number, hushed_at=self._deck.hushed_at, written=max(self._deck.written, self._filled))
 
     def _write(self, sink: Sink) -> None:
         block = self._deck.block(BLOCK)
         self._watch.expect(WRITE_LIMIT_SECONDS)
         dry = sink.write(block)
         self._tell(
-            written=self._deck.written,
+            written=max(self._deck.written, self._filled),
             heard=max(0, self._deck.written - min(sink.queued(), self._rate)),
             at_seconds=self._now(),
             underruns=self._told.underruns + dry,
