@@ -18,6 +18,7 @@ from caller.cli.say import Refused
 # Each command's word, in the order of help, and its module.
 COMMANDS = {
     "list": "listing",
+    "add": "add",
     "check": "check",
     "format": "format",
     "walls": "walls",

@@ -5,13 +5,17 @@ from __future__ import annotations
 import argparse
 import sys
 from collections import Counter
-from pathlib import Path
-from typing import Any
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Any
 
 from caller.cli.listing import walls_in
-from caller.cli.say import Refused, finding_document, print_findings, print_json, warn
+from caller.cli.say import Refused, finding_document, number, print_findings, print_json, warn
 from caller.cli.sheets import Sheet, find, load, vocabulary
-from caller.routine.findings import Finding
+
+if TYPE_CHECKING:
+    from caller.routine.parts import Cut, Routine
+    from caller.routine.vocabulary import Vocabulary
+    from caller.screen.sheet_rows import Checked
 
 
 def add(commands: Any) -> None:
@@ -32,13 +36,18 @@ def watch(asked: argparse.Namespace) -> int:
 
     words = vocabulary()
     path = find(asked.sheets[0], words).path
-
-    def again(path: Path) -> tuple[str, tuple[Finding, ...]]:
-        sheet = load(path, words)
-        return sheet.read.text, sheet.findings
-
-    show_findings(path, again)
+    show_findings(path, lambda path: for_page(load(path, words), words))
     return 0 if load(path, words).ok else 1
+
+
+def for_page(sheet: Sheet, words: Vocabulary) -> Checked:
+    """A sheet as the page shows it, beside what was understood of it."""
+    from caller.screen.sheet_rows import Checked
+    from caller.screen.understood import understood
+
+    left_out = sheet.found.left_out if sheet.found is not None else ()
+    told = tuple(f"left out: {line}" for line in left_out)
+    return Checked(sheet.read.text, sheet.findings, understood(sheet.read, words), told)
 
 
 def run(asked: argparse.Namespace) -> int:
@@ -54,29 +63,58 @@ def run(asked: argparse.Namespace) -> int:
             warn(str(refused))
             status = refused.status
     if asked.json:
-        print_json([_document(sheet) for sheet in sheets])
+        print_json([{"sheet": str(sheet.path), **document(sheet)} for sheet in sheets])
     else:
         for sheet in sheets:
             print_findings(str(sheet.path), sheet.findings, sheet.read.text)
-            print(_verdict(sheet))
+            print(verdict(sheet))
     return status or (0 if all(sheet.ok for sheet in sheets) else 1)
 
 
-def _document(sheet: Sheet) -> dict[str, object]:
+def document(sheet: Sheet) -> dict[str, object]:
+    """What is known of a sheet, for JSON."""
     routine = sheet.read.routine
+    header = routine.header
     return {
-        "sheet": str(sheet.path),
         "title": sheet.title,
         "ok": sheet.ok,
-        "counts": routine.header.counts or routine.counts,
+        "counts": header.counts or routine.counts,
         "walls": walls_in(sheet),
+        "meter": str(header.meter),
+        "tempo": number(header.tempo),
+        "intro": header.intro,
+        "starts": header.starts.value if header.starts is not None else None,
+        "level": header.level or None,
+        "events": sorted(_events(routine), key=lambda event: event["line"]),
+        "lines": [{"line": line, "role": role.value} for line, role in sorted(sheet.read.roles.items())],
         "findings": [finding_document(f) for f in sheet.findings],
     }
 
 
-def _verdict(sheet: Sheet) -> str:
+def _events(routine: Routine) -> Iterator[dict[str, Any]]:
+    """One for each wall that an event falls on. after: counts into the wall, null at its end; counts: of the steps that
+    are put in, null where none are."""
+
+    def event(kind: str, cut: Cut | None, counts: int | None, line: int) -> dict[str, Any]:
+        wall, after = (cut.wall, cut.after) if cut is not None else (None, None)
+        return {"kind": kind, "wall": wall, "after": after, "counts": counts, "line": line}
+
+    for tag in routine.tags:
+        for cut in tag.cuts or (None,):
+            yield event("tag", cut, tag.passage.counts, tag.place.line)
+    for restart in routine.restarts:
+        yield from (event("restart", cut, None, restart.place.line) for cut in restart.cuts)
+    for change in routine.changes:
+        counts = sum(one.last - one.first + 1 for one in change.replacements)
+        for wall in change.walls:
+            yield {"kind": "change", "wall": wall, "after": None, "counts": counts, "line": change.place.line}
+    if routine.ending is not None:
+        yield event("ending", routine.ending.cut, routine.ending.passage.counts, routine.ending.place.line)
+
+
+def verdict(sheet: Sheet) -> str:
     tally = Counter(f.severity.value for f in sheet.findings)
-    plural = {"error": "errors", "warning": "warnings", "advice": "pieces of advice"}
+    plural = {"error": "errors", "guess": "guesses", "warning": "warnings", "advice": "pieces of advice"}
     found = ", ".join(f"{n} {kind if n == 1 else plural[kind]}" for kind, n in sorted(tally.items())) or "nothing found"
-    verdict = "can be danced" if sheet.ok else "can't be danced as it stands"
-    return f"{sheet.title}: {verdict} ({found})"
+    told = "can be danced" if sheet.ok else "can't be danced as it stands"
+    return f"{sheet.title}: {told} ({found})"

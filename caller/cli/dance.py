@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from caller.calls.plan import Manner
     from caller.dance.walls import Dance
     from caller.rig.settings import Settings
-    from caller.session import Session
+    from caller.session import Session, WholeDance
 
 
 def add(commands: Any) -> None:
@@ -53,30 +53,27 @@ def picked(asked: argparse.Namespace) -> str | None:
     return str(path) if path else None
 
 
-def open_session(name: str, asked: argparse.Namespace, settings: Settings) -> Session:
+def open_session(name: str, asked: argparse.Namespace, settings: Settings) -> Session[WholeDance]:
     """A session with this machine's speaker, pedal and voice, the voice and the music being made ready in the
     background. name: of the sheet. Raises Refused."""
     from caller.calls.plan import Fading
     from caller.cli.sheets import danceable
-    from caller.session import Session
+    from caller.session import Session, WholeDance
     from caller.transport.footing import FOR_A_DANCE
     from caller.transport.order import Order
-    from caller.transport.tempo import Pace
 
     sheet = danceable(name)
     dance, tempo = dance_of(sheet, asked.walls), tempo_of(sheet, asked.tempo)
     backing = asked_music(asked.music)
     voice = open_voice(asked.voice)
     desk = open_desk(asked, settings, voice, phrases_of(dance, settings.manner), FOR_A_DANCE)
+    kept = keeping_dances(asked.class_name, sheet.read.routine.header.tempo or tempo)
     session = Session(
-        dance,
+        WholeDance.of(dance, tempo, settings.manner, Fading(asked.fading)),
         replace(desk, music=making(backing, tempo)) if backing else desk,
-        Pace(tempo),
-        settings.manner,
         levels_of(settings),
-        fading=Fading(asked.fading),
         over_lu=asked.over,
-        danced=keeping_dances(asked.class_name, sheet.read.routine.header.tempo or tempo),
+        done=None if kept is None else lambda whole, danced: kept(whole.dance, danced),
     )
     if asked.easier:
         session.obey(Order.EASIER)

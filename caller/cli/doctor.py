@@ -21,7 +21,7 @@ PACKAGES = (
     "pyttsx3",
     "espeakng-loader",
     "mido",
-    "python-rtmidi",
+    "supriya-midi",
 )
 
 
@@ -80,7 +80,7 @@ def _sound() -> dict[str, Any]:
     report = sound_report()
     return {
         "ok": not report.sentence,
-        "says": report.sentence or f"plays on {report.best} ({report.portaudio})",
+        "says": report.sentence or f"plays on {report.best} ({report.library})",
         **asdict(report),
     }
 

@@ -27,6 +27,8 @@ def add(commands: Any) -> None:
 def run(asked: argparse.Namespace) -> int:
     words = vocabulary()
     sheet = find(asked.sheet, words)
+    if asked.write and sheet.found is not None and not sheet.is_text:
+        raise Refused(f"{sheet.path} is {sheet.found.kind} and is left as it is; 'caller add' makes a sheet of it", 1)
     if not sheet.ok:
         print_findings(str(sheet.path), sheet.findings, sheet.read.text, to_stderr=True)
         raise Refused(f"{sheet.title!r} is left as it is: only a sheet that passes the check is written anew", 1)
@@ -34,7 +36,7 @@ def run(asked: argparse.Namespace) -> int:
     if not asked.write:
         print(text, end="")
         return 0
-    if text != sheet.path.read_text(encoding="utf-8"):
+    if text.encode() != sheet.path.read_bytes():
         replace_file(sheet.path, text)
     print(f"{sheet.path}: written in the standard layout")
     return 0

@@ -221,13 +221,16 @@ def tried(
 def done_words(done: Stroke | Lean, dance: Footing, lesson: Footing) -> str:
     """ "tap: Start, pause, go on", "release: Up to speed; in a lesson: Slower", "76 % of the full tempo"."""
     from caller.transport.expression import Lean
-    from caller.transport.order import ORDERS
+    from caller.transport.state import State
+    from caller.transport.table import Context, respond
     from caller.transport.unit import Which
 
     if isinstance(done, Lean):
         return f"{int(done.share * 100)} % of the full tempo"
-    titles = {entry.order: entry.title for entry in ORDERS}
-    there, here = (", ".join(titles[one] for one in footing.orders(done)) or "nothing" for footing in (dance, lesson))
+    there, here = (
+        ", ".join(respond(Context(State.RUNNING, taught), one).title for one in footing.orders(done)) or "nothing"
+        for footing, taught in ((dance, False), (lesson, True))
+    )
     which = "second pedal, " if done.pedal is Which.SECOND else ""
     return f"{which}{done.gesture.value}: {there}" + (f"; in a lesson: {here}" if here != there else "")
 

@@ -68,7 +68,7 @@ def add_run_words(words: argparse.ArgumentParser, sheet_help: str | None = None)
         help="ahead (each step before its beat), on-count (each word on its movement), counts, "
         "prompts (walls, tags, restarts only), quiet",
     )
-    words.add_argument("--voice", default="standard", metavar="V", help="a voice that 'caller doctor' lists")
+    words.add_argument("--voice", default="", metavar="V", help="a voice that 'caller voices' lists (else as set)")
     words.add_argument("--easier", action="store_true", help="the sheet's options danced and called")
     add_over_word(words)
     words.add_argument(
@@ -109,11 +109,14 @@ def tempo_of(sheet: Sheet, asked: Fraction | None) -> Fraction:
 
 
 def open_voice(name: str) -> SpokenLexicon | SilentLexicon:
-    """The voice of that name; where it is not there, faulty or not installed, another, and a sentence on stderr."""
+    """The voice of that name, of "" the one that is set; where it is not there, faulty or not installed, another, and a
+    sentence on stderr."""
+    from caller.rig.settings import read_settings, settings_file
     from caller.rig.speech.lexicon import open_lexicon
     from caller.rig.speech.stand_ins import voice_or_stand_in
+    from caller.rig.speech.voices import STANDARD
 
-    voice, note = voice_or_stand_in(name)
+    voice, note = voice_or_stand_in(name or read_settings(settings_file())[0].voice or STANDARD)
     lexicon = open_lexicon(voice)
     for sentence in (note, lexicon.note):
         if sentence:

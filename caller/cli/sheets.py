@@ -12,9 +12,12 @@ import platformdirs
 
 from caller.cli.say import Refused, findings_lines
 from caller.dance.check import check, has_errors
-from caller.routine.findings import Finding
-from caller.routine.layout.lines import MOST_BYTES
-from caller.routine.notation.read import SheetRead, read_bytes
+from caller.intake.apart import read_apart
+from caller.intake.found import MOST_FILE_BYTES, Found, Unreadable
+from caller.intake.kinds import Kind
+from caller.routine.findings import Finding, Place
+from caller.routine.notation.read import SheetRead, read_sheet
+from caller.routine.parts import Header, Routine
 from caller.routine.vocabulary import Vocabulary, VocabularyError, read_vocabulary, shipped, shipped_text
 
 FOLDER_VARIABLE = "CALLER_ROUTINES"  # the user's own folder, if not the usual one
@@ -22,15 +25,21 @@ FOLDER_VARIABLE = "CALLER_ROUTINES"  # the user's own folder, if not the usual o
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """A sheet read and checked."""
+    """A sheet read and checked. found: what its file holds; None where that can't be read."""
 
     path: Path
     read: SheetRead
     findings: tuple[Finding, ...]
+    found: Found | None = None
 
     @property
     def ok(self) -> bool:
         return not has_errors(self.findings)
+
+    @property
+    def is_text(self) -> bool:
+        """Whether its file is plain text, which may be written anew."""
+        return self.found is not None and self.found.kind == Kind.TEXT.value
 
     @property
     def title(self) -> str:
@@ -71,14 +80,33 @@ def vocabulary() -> Vocabulary:
 
 
 def load(path: Path, words: Vocabulary | None = None) -> Sheet:
-    """Reads and checks one file. Raises Refused where it can't be opened."""
+    """Reads and checks one file of any kind. Raises Refused where it can't be opened."""
+    return of_bytes(path, bytes_of(path), words)
+
+
+def bytes_of(path: Path) -> bytes:
+    """A file's bytes, as many as are ever read. Raises Refused where it can't be opened."""
     try:
         with path.open("rb") as file:
-            raw = file.read(MOST_BYTES + 1)
+            return file.read(MOST_FILE_BYTES + 1)
     except OSError as error:
         raise Refused(f"can't open {path}: {error.strerror or error}") from error
-    read = read_bytes(raw, words or vocabulary())
-    return Sheet(path, read, check(read))
+
+
+def of_bytes(path: Path, raw: bytes, words: Vocabulary | None = None) -> Sheet:
+    """path: what the sheet is called by. What can't be read is a finding."""
+    try:
+        found = read_apart(raw)
+    except Unreadable as fault:
+        read = SheetRead(Routine(Header()), (Finding(Place(1), "unreadable", str(fault)),))
+        return Sheet(path, read, read.findings)
+    return of_found(path, found, words)
+
+
+def of_found(path: Path, found: Found, words: Vocabulary | None = None) -> Sheet:
+    read = read_sheet(found.text, words or vocabulary())
+    assumed = tuple(Finding(Place(1), "guess", one) for one in found.told)
+    return Sheet(path, read, (*assumed, *check(read)), found)
 
 
 def find(asked: str, words: Vocabulary | None = None) -> Sheet:

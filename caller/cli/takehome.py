@@ -33,7 +33,7 @@ def add(commands: Any) -> None:
     words.add_argument("--kind", choices=KINDS, default="mp3", help="of the recordings (mp3)")
     words.add_argument("--tempo", type=tempo, metavar="T", help="full tempo in counts a minute (else the sheet's)")
     words.add_argument("--walls", type=amounts.walls, metavar="N", help="so many walls")
-    words.add_argument("--voice", default="standard", metavar="V", help="a voice that 'caller doctor' lists")
+    words.add_argument("--voice", default="", metavar="V", help="a voice that 'caller voices' lists (else as set)")
     words.add_argument("--cores", type=amounts.whole(1, 256), metavar="N", help="work on so many (all)")
     words.add_argument("--json", action="store_true", help="one JSON document")
     words.set_defaults(run=run)

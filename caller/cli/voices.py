@@ -1,4 +1,4 @@
-"""``caller voices``: the voices found; one tried; one's own recorded."""
+"""``caller voices``: the voices found; one tried, installed or chosen; one's own recorded."""
 
 from __future__ import annotations
 
@@ -7,6 +7,8 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from caller.cli.get_voice import add_get, add_use
+from caller.cli.get_voice import found as _found
 from caller.cli.say import Refused, print_json, warn
 
 if TYPE_CHECKING:
@@ -19,14 +21,17 @@ TRIED = "walk, walk, right shuffle forward, step, half left, restart after this 
 def add(commands: Any) -> None:
     words = commands.add_parser(
         "voices",
-        help="voices found, try one, record one's own",
-        description="The voices found; with 'try' one is heard, with 'record' one's own is made.",
+        help="voices found; try, get or record one",
+        description="The voices found; 'try' plays one, 'get' installs one, 'use' chooses the one that calls, 'record' "
+        "makes your own.",
     )
     words.add_argument("--json", action="store_true", help="one JSON document")
     words.add_argument("--ids", action="store_true", help="what each synthesiser calls its own voices")
     words.set_defaults(run=run_list)
     actions = words.add_subparsers(dest="action", metavar="ACTION")
     _add_try(actions)
+    add_get(actions)
+    add_use(actions)
     _add_record(actions)
 
 
@@ -81,7 +86,8 @@ def documents() -> list[dict[str, Any]]:
     rows = []
     for file in voices_on_hand():
         voice = file.voice or Voice(file.path.stem, file.path.stem, engine="")
-        says = " ".join(map(str, file.complaints)) or missing(voice.engine)
+        lacks = missing(voice.engine) and f"not installed: caller voices get {voice.name}"
+        says = " ".join(map(str, file.complaints)) or lacks
         rows.append(
             {
                 "name": voice.name,
@@ -161,15 +167,6 @@ def _lexicon(voice: Voice) -> SpokenLexicon | SilentLexicon:
     from caller.rig.speech.lexicon import open_lexicon
 
     return open_lexicon(voice)
-
-
-def _found(name: str) -> Voice:
-    from caller.rig.speech.voices import NoSuchVoice, find_voice
-
-    try:
-        return find_voice(name)
-    except NoSuchVoice as fault:
-        raise Refused(str(fault)) from fault
 
 
 def _play(score: Any, wish: str) -> None:

@@ -18,10 +18,11 @@ if TYPE_CHECKING:
     from caller.cli.sheets import Sheet
     from caller.dance.walls import Dance
     from caller.rig.settings import Settings
-    from caller.session import Lesson
+    from caller.session import Session, Taught
     from caller.teaching.stage import Programme, Stage
 
 MOST_PROGRAMME_BYTES = 1_000_000
+WAITS = ("stages", "unanswered", "never")
 
 
 class Laid(NamedTuple):
@@ -52,9 +53,17 @@ def add_programme_words(words: argparse.ArgumentParser) -> None:
     words.add_argument("sheet", metavar="SHEET")
     words.add_argument("--tempo", type=tempo, metavar="T", help="full tempo in counts a minute (else the sheet's)")
     words.add_argument("--walls", type=amounts.walls, metavar="N", help="so many walls")
-    words.add_argument("--voice", default="standard", metavar="V", help="a voice that 'caller doctor' lists")
+    words.add_argument("--voice", default="", metavar="V", help="a voice that 'caller voices' lists (else as set)")
     words.add_argument("--list", action="store_true", help="only show the stages")
     words.add_argument("--json", action="store_true", help="only the stages, as one JSON document")
+    words.add_argument(
+        "--wait",
+        nargs="?",
+        choices=WAITS,
+        const="stages",
+        default="unanswered",
+        help="wait after each stage for the pedal or Space, or never (else after a telling, where nobody answers)",
+    )
     words.add_argument("--record", metavar="FILE", help="only a sound file of it all (.wav, .flac, .ogg or .mp3)")
     add_over_word(words)
     add_live_words(words)
@@ -105,11 +114,12 @@ def run_programme(
     return 0
 
 
-def open_lesson(laid: Laid, asked: argparse.Namespace, settings: Settings, class_name: str | None) -> Lesson:
+def open_lesson(laid: Laid, asked: argparse.Namespace, settings: Settings, class_name: str | None) -> Session[Taught]:
     """A lesson with this machine's speaker, pedal and voice; what is done is kept in the class's book as it happens."""
     from caller.cli.dance import phrases_of as phrases_of_dance
-    from caller.session import Lesson
+    from caller.session import Session, Taught
     from caller.teaching.play import Floors, phrases_of
+    from caller.teaching.running import Waits
     from caller.transport.footing import FOR_A_LESSON, FOR_A_TAPPED_DRILL
 
     dance, programme = laid.dance, laid.programme
@@ -119,14 +129,13 @@ def open_lesson(laid: Laid, asked: argparse.Namespace, settings: Settings, class
     said = phrases_of(programme, floors)
     first = sorted((words, 1.0) for stage in programme.stages[:2] for words in stage.said)
     phrases = dict.fromkeys([*first, *sorted(said), *phrases_of_dance(dance, settings.manner)])
-    return Lesson(
-        programme,
-        floors,
+    kept = keeping_goes(class_name)
+    return Session(
+        Taught.of(programme, dance, getattr(asked, "stage", 1) - 1, Waits(asked.wait)),
         open_desk(asked, settings, voice, phrases, footing, more_later=programme.way == "practice"),
         levels_of(settings),
         over_lu=asked.over,
-        taught=keeping_goes(class_name),
-        first_stage=getattr(asked, "stage", 1) - 1,
+        done=None if kept is None else lambda taught, _: kept(taught.running),
         note=last_time(class_name, programme.title) if class_name else "",
     )
 

@@ -1,6 +1,6 @@
 """A steady click on a loudspeaker, and when each click is heard: what a device's offset is set by.
 
-Conventions: see ``caller.rig.speaker``; offsets are milliseconds, how much later than told a device is heard. All is
+Conventions: see ``caller.sound.speaker``; offsets are milliseconds, how much later than told a device is heard. All is
 called from one thread, and nothing waits.
 """
 
@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from caller.rig.speaker import Heard, Speaker
 from caller.sound.clicks import ACCENT
 from caller.sound.score import Score
+from caller.sound.speaker import Heard, Speaker
 from caller.sound.track import count_track
 
 # Slow, so that an offset can't be taken for another click's: clicks are further apart than offsets reach.

@@ -6,14 +6,14 @@ another whole; nobody waits and nothing is locked. The thread waits for each pul
 
 from __future__ import annotations
 
-import os
 import threading
 import time
 from collections.abc import Callable
-from dataclasses import dataclass, replace
-from fractions import Fraction
+from contextlib import suppress
+from dataclasses import replace
 from typing import Protocol
 
+from caller.clock.beat import Beat
 from caller.clock.pulses import (
     PULSES_A_COUNT,
     STOP,
@@ -22,24 +22,11 @@ from caller.clock.pulses import (
     sent_with,
     sets_off,
 )
-from caller.clock.timeline import Timeline
 
 # Longest wait before what is followed is looked at anew.
 GLANCE_SECONDS = 0.004
 # What is told of where the sound is wavers by a block from look to look: a small difference is followed slowly.
 SLIGHT_SECONDS, SHARE = 0.04, 0.1
-
-
-@dataclass(frozen=True, slots=True)
-class Beat:
-    """What is heard: a timeline whose frame 0 is heard at ``zero_seconds``; ``start`` the first count danced, ``end``
-    the one after the last; ``take``: numbers the starts, so that going elsewhere is told from another tempo."""
-
-    timeline: Timeline
-    zero_seconds: float
-    start: Fraction
-    end: Fraction
-    take: int
 
 
 class Out(Protocol):
@@ -137,32 +124,31 @@ class MidiOut:
     """A MIDI port to send to. Raises OSError where there is none that fits or it can't be opened."""
 
     def __init__(self, wish: str) -> None:
-        from caller.rig.pedal.port import API_VARIABLE, FAULTS, quiet_stderr
+        from caller.rig.pedal.port import quiet_stderr
 
-        api = os.environ.get(API_VARIABLE, "")
         with quiet_stderr():
             try:
-                import mido
+                from mido import Backend
 
-                backend = mido.Backend(f"mido.backends.rtmidi/{api}" if api else "mido.backends.rtmidi")
+                from caller.rig.midi import backend_name
+
+                backend = Backend(backend_name())
                 name = next((name for name in backend.get_output_names() if wish.casefold() in name.casefold()), None)
                 if name is None:
                     raise OSError(f"no MIDI output is called {wish!r}")
                 self._port = backend.open_output(name)
-            except (ImportError, OSError, SystemError, RuntimeError, ValueError) as fault:
+            except (ImportError, OSError) as fault:
                 raise OSError(f"MIDI clock can't be sent: {fault}") from fault
-        self._faults: tuple[type[Exception], ...] = FAULTS
 
     def send(self, message: bytes) -> None:
         from mido import Message
 
-        try:
+        with suppress(OSError):  # gone: it is heard of no more
             self._port.send(Message.from_bytes(message))
-        except self._faults:
-            return  # gone: it is heard of no more
 
     def close(self) -> None:
-        self._port.close()
+        with suppress(OSError):
+            self._port.close()
 
 
 def open_clock(wish: str, make: Callable[[str], Out] = MidiOut) -> ClockOut:

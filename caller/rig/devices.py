@@ -1,5 +1,9 @@
 """Sound devices: which there are, which to try first, and what to say where there is none.
 
+Two libraries play: PortAudio (sounddevice), and on Linux, where that is not installed or doesn't know the sound server,
+the server's own (libpulse, which PipeWire speaks too), through pasimple. CALLER_SOUND_LIBRARY in the environment
+("portaudio", "pulse") allows one of them only.
+
 Conventions: sounddevice is imported inside functions only, since importing it starts PortAudio, which takes a while
 and may print on the process's stderr. The caller's own process never does: it asks a short-lived child.
 """
@@ -9,6 +13,7 @@ from __future__ import annotations
 import ctypes
 import ctypes.util
 import json
+import os
 import subprocess
 import sys
 from collections.abc import Sequence
@@ -16,11 +21,19 @@ from dataclasses import asdict, dataclass
 from typing import Any
 
 from caller.rig.stream.child import child_environment
+from caller.sound.score import RATE
 
 CHANNELS = 2
 LISTING_SECONDS = 10.0
 
-PORTAUDIO_MISSING = "Sound needs the PortAudio library: sudo apt install libportaudio2"
+LIBRARY_VARIABLE = "CALLER_SOUND_LIBRARY"
+PORTAUDIO, PULSE = "portaudio", "pulse"
+PULSE_HOST = "PulseAudio"
+
+PORTAUDIO_MISSING = "Recording needs the PortAudio library: sudo apt install libportaudio2"
+SOUND_MISSING = (
+    "Sound needs a sound server (PulseAudio or PipeWire) or the PortAudio library: sudo apt install libportaudio2"
+)
 NO_DEVICE = "No sound device is found: plug one in, or start the sound server; sound then comes by itself."
 
 # Names to try first, in this order, for each platform; elsewhere the system's default comes first.
@@ -42,24 +55,52 @@ class Device:
 
 @dataclass(frozen=True, slots=True)
 class SoundReport:
-    """portaudio: its version text, or "" where it is missing. best: the device that is tried first, or "". sentence:
-    what is missing and what to do, or "" where all is well."""
+    """library: what plays on the best device, with its version, or "". best: the device that is tried first, or "".
+    sentence: what is missing and what to do, or "" where all is well."""
 
-    portaudio: str
+    library: str
     devices: tuple[Device, ...]
     best: str
     sentence: str
 
 
 def portaudio_missing() -> str:
-    """What to install before anything can sound, or "". Quick: loads the library, doesn't start it."""
+    """What to install before anything can be recorded, or "". Quick: loads the library, doesn't start it."""
+    if not _allowed(PORTAUDIO):
+        return f"{LIBRARY_VARIABLE} leaves PortAudio out."
     if not sys.platform.startswith("linux"):
         return ""  # the wheels for other systems bring their own
+    return "" if _loads("libportaudio.so.2") or ctypes.util.find_library("portaudio") else PORTAUDIO_MISSING
+
+
+def pulse_there() -> bool:
+    """Whether the sound server's own library is there; whether a server answers is another matter."""
+    return sys.platform.startswith("linux") and _allowed(PULSE) and _loads("libpulse-simple.so.0")
+
+
+def sound_missing() -> str:
+    """What to install before anything can sound, or "". Quick."""
+    return SOUND_MISSING if portaudio_missing() and not pulse_there() else ""
+
+
+def _allowed(library: str) -> bool:
+    return os.environ.get(LIBRARY_VARIABLE, library) == library
+
+
+def _loads(library: str) -> bool:
     try:
-        ctypes.CDLL("libportaudio.so.2")
+        ctypes.CDLL(library)
     except OSError:
-        return "" if ctypes.util.find_library("portaudio") else PORTAUDIO_MISSING
-    return ""
+        return False
+    return True
+
+
+def with_server(devices: Sequence[Device]) -> tuple[Device, ...]:
+    """These, and the sound server by way of its own library, last, where PortAudio doesn't list it and it is there."""
+    if not pulse_there() or any(device.name in ("pipewire", "pulse") for device in devices):
+        return tuple(devices)
+    number = 1 + max((device.number for device in devices), default=-1)
+    return (*devices, Device(number, "pulse", PULSE_HOST, CHANNELS, default=False))
 
 
 def listed() -> tuple[Device, ...]:
@@ -101,8 +142,7 @@ def wish_unmet(devices: Sequence[Device], wish: str) -> str:
 
 def sound_report() -> SoundReport:
     """How sound is on this machine. Takes up to ten seconds where a device hangs."""
-    missing = portaudio_missing()
-    if missing:
+    if missing := sound_missing():
         return SoundReport("", (), "", missing)
     command = [sys.executable, "-c", "from caller.rig.devices import print_listing; print_listing()"]
     try:
@@ -121,20 +161,40 @@ def sound_report() -> SoundReport:
 
 def print_listing() -> None:
     """The listing as one line of JSON, last on stdout (libraries may print before it)."""
+    content: dict[str, Any] = {"version": "", "devices": []}
     try:
-        import sounddevice as sd
+        if not portaudio_missing():
+            import sounddevice as sd
 
-        content = {"version": sd.get_portaudio_version()[1], "devices": [asdict(device) for device in listed()]}
+            content = {"version": sd.get_portaudio_version()[1], "devices": [asdict(device) for device in listed()]}
     except (ImportError, OSError) as error:
-        content = {"error": str(error)}
+        content["error"] = str(error)
+    known = tuple(Device(**row) for row in content["devices"])
+    server = with_server(known)[len(known) :]
+    if server and server_answers():
+        content["devices"] += [asdict(device) for device in server]
     print("\n" + json.dumps(content))
+
+
+def server_answers() -> bool:
+    """Whether the sound server takes a stream. In a child process only: it may hang."""
+    from caller.rig.stream.player import SoundLost
+    from caller.rig.stream.pulse import PulseSink
+
+    try:
+        PulseSink(RATE, 0.1).close()
+    except SoundLost:
+        return False
+    return True
 
 
 def _report(printed: bytes) -> SoundReport:
     lines = printed.decode(errors="replace").splitlines()
     content: dict[str, Any] = json.loads(lines[-1]) if lines else {"error": "nothing was listed"}
-    if "error" in content:
-        return SoundReport("", (), "", f"Sound can't be started ({content['error']}).")
-    devices = tuple(Device(**row) for row in content["devices"])
-    best = candidates(devices, "", sys.platform)
-    return SoundReport(content["version"], devices, best[0].name if best else "", "" if best else NO_DEVICE)
+    devices = tuple(Device(**row) for row in content.get("devices", ()))
+    best = next(iter(candidates(devices, "", sys.platform)), None)
+    if best is None:
+        why = f"Sound can't be started ({content['error']})." if "error" in content else NO_DEVICE
+        return SoundReport("", (), "", why)
+    library = "the sound server's own library" if best.host == PULSE_HOST else content["version"]
+    return SoundReport(library, devices, best.name, "")

@@ -8,8 +8,8 @@ from __future__ import annotations
 import time
 from collections.abc import Callable
 
-from caller.rig.speaker import Speaker
 from caller.sound.score import Score
+from caller.sound.speaker import Speaker
 
 START_SECONDS = 10.0
 _LEAD_SECONDS = 0.1

@@ -17,6 +17,7 @@ that is known; a value that doesn't fit is told and left out, so that one slip c
     tap = "wall-again"              # the same of a unit's second one
     [calls]
     manner = "ahead"
+    voice = "standard"              # by the name that `caller voices` shows
     go_on = "bar"                   # after a pause: bar, section or wall
     [levels]
     count_db = -2.0
@@ -50,8 +51,8 @@ SOONEST_MS, LATEST_MS = -50.0, 500.0  # as far as speakers by radio are off
 
 @dataclass(frozen=True, slots=True)
 class Settings:
-    """device, port: "" = the best there is. offset_ms: by device. gestures, second: what the pedals order in place of
-    the usual."""
+    """device, port: "" = the best there is; voice: "" = the standard one. offset_ms: by device. gestures, second: what
+    the pedals order in place of the usual."""
 
     device: str = ""
     offset_ms: Mapping[str, float] = field(default_factory=dict)
@@ -64,6 +65,7 @@ class Settings:
     limits: Limits = USUAL_LIMITS
     gestures: Changes = field(default_factory=dict)
     second: Changes = field(default_factory=dict)
+    voice: str = ""
 
     def offset_of(self, device: str) -> float:
         return self.offset_ms.get(device, 0.0)
@@ -148,6 +150,7 @@ _KNOWN: dict[str, _Known] = {
     "offset_ms": _Known("sound", _offsets, dict, f"milliseconds from {SOONEST_MS:g} to {LATEST_MS:g} for each device"),
     "port": _Known("pedal", _text, str, "a name in quotes"),
     "manner": _Known("calls", Manner, lambda m: m.value, ", ".join(manner.value for manner in Manner)),
+    "voice": _Known("calls", _text, str, "a name in quotes"),
     "go_on": _Known("calls", GoOn, lambda g: g.value, ", ".join(go_on.value for go_on in GoOn)),
     "count_db": _Known("levels", _db, float, _MAY_DB),
     "call_db": _Known("levels", _db, float, _MAY_DB),

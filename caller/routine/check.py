@@ -28,7 +28,7 @@ def counts_total(routine: Routine, explained: bool) -> Iterator[Finding]:
     explained: counts are missing or doubled for a reason that is told already.
     """
     said = routine.header.counts
-    if said is None or explained or not routine.sections:
+    if said is None or explained or not routine.sections or said in {told.counts for told in routine.told}:
         return
     if said not in (routine.counts, _order_counts(routine)):
         lengths = " + ".join(str(s.passage.counts) for s in routine.sections[:_MOST_LENGTHS])

@@ -100,9 +100,11 @@ class _Reader:
     def _whole(self) -> bool:
         start = self._start()
         number = _NUMBER.match(self.text, start)
-        if number is None or (self.marks and _MIXED.match(self.text, start)):
+        if number is None:
             return False
         value = int(number.group())
+        if self.marks and self.marks[-1][0] is not None and value != (self.last or 0) + 1 and _MIXED.match(self.text, start):
+            return False
         if start > self.at and self.marks[-1][0] is not None:
             follows = value == (self.last or 0) + 1
             if not follows and "," not in self.text[self.at : start]:

@@ -29,9 +29,9 @@ _VERB_FIELDS = {
     **dict.fromkeys(("free", "footless", "lasting", "folds", "turns", "needs_where"), _FLAG),
 }
 _FIGURE_FIELDS = {
-    **dict.fromkeys(("name", "phrase", "leads", "asks", "or_verb"), _TEXT),
+    **dict.fromkeys(("name", "phrase", "leads", "asks", "or_verb", "variant_of"), _TEXT),
     **dict.fromkeys(("also", "counts", "each"), _TEXTS),
-    **dict.fromkeys(("needs_turn", "recognise", "turns_to_lead"), _FLAG),
+    **dict.fromkeys(("needs_turn", "recognise", "turns_to_lead", "sure"), _FLAG),
     "turns": _NUMBERS,
     "ways": _WAYS,
 }
@@ -165,6 +165,8 @@ def _figure_entry(book: Book, entry: Mapping[str, Any]) -> None:
         recognise=entry.get("recognise", True),
         turns_to_lead=entry.get("turns_to_lead", False),
         or_verb=entry.get("or_verb", ""),
+        variant_of=entry.get("variant_of", ""),
+        sure=entry.get("sure", False),
     )
     for rule in _FIGURE_RULES:
         rule(figure, book)
@@ -241,10 +243,16 @@ def _verb_known(figure: Figure, book: Book) -> None:
         raise _Fault(f"'or_verb': there is no verb {figure.or_verb!r}")
 
 
+def _variant_known(figure: Figure, book: Book) -> None:
+    if figure.variant_of and figure.variant_of not in book.figures:
+        raise _Fault(f"'variant_of': there is no figure {figure.variant_of!r} above it")
+
+
 def _can_be_danced(figure: Figure, book: Book) -> None:
-    """Told from the free right foot, no movement asks for a foot that bears the weight."""
+    """Told from the foot that it moves first, no movement asks for a foot that bears the weight."""
     for moves in figure.ways.values():
-        weight = Weight.LEFT
+        first = next((move.leading for move in moves if move.leading is not None), True)
+        weight = Weight.LEFT if first or not figure.by_direction else Weight.RIGHT
         for number, move in enumerate(moves, 1):
             movement = move.told(Foot.RIGHT, 0)
             if movement.foot is not None and move.verb.free and not weight.frees(movement.foot):
@@ -259,5 +267,6 @@ _FIGURE_RULES: tuple[Callable[[Figure, Book], None], ...] = (
     _a_count_each,
     _turns_inside,
     _verb_known,
+    _variant_known,
     _can_be_danced,
 )

@@ -75,6 +75,8 @@ class Figure:
     recognise: bool = True
     turns_to_lead: bool = False  # unless the sheet says which way
     or_verb: str = ""  # what the same words mean where only one movement fits
+    variant_of: str = ""  # the figure of which this is another length
+    sure: bool = False  # whether that length is as usual as the first
 
     @property
     def plain_way(self) -> str:

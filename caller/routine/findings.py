@@ -32,6 +32,7 @@ CODES: dict[str, Severity] = {
             "event-place",
             "order",
             "heading",
+            "contradiction",
         ),
         Severity.ERROR,
     ),

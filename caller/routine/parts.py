@@ -88,10 +88,20 @@ class Claim:
 
 
 @dataclass(frozen=True, slots=True)
+class LineWords:
+    """The author's own words for steps first to last (indices, both included), without counts and call."""
+
+    first: int
+    last: int
+    line: int
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
 class Passage:
     """What is danced from one place to another: whole counts, and the steps on them in order.
 
-    note_lines: the sheet's line of each note.
+    note_lines: the sheet's line of each note. words: the author's, line by line.
     """
 
     counts: int
@@ -100,6 +110,7 @@ class Passage:
     claims: tuple[Claim, ...] = ()
     notes: tuple[str, ...] = ()
     note_lines: tuple[int, ...] = field(default=(), compare=False)
+    words: tuple[LineWords, ...] = field(default=(), compare=False)
 
 
 @dataclass(frozen=True, slots=True)

@@ -64,8 +64,18 @@ class Vocabulary:
         return root
 
     @cached_property
+    def variants(self) -> Mapping[str, tuple[tuple[Figure, bool], ...]]:
+        """By a figure's name: the others of its name that have another number of movements, and whether they are as
+        usual."""
+        found: dict[str, list[tuple[Figure, bool]]] = {}
+        for figure in self.figures.values():
+            if figure.variant_of:
+                found.setdefault(figure.variant_of, []).append((figure, figure.sure))
+        return {name: tuple(figures) for name, figures in found.items()}
+
+    @cached_property
     def known_words(self) -> tuple[str, ...]:
-        return tuple(sorted({word for phrase in self.phrases for word in phrase} | set(self.words)))
+        return tuple(sorted({word for phrase in self.phrases for word in phrase} | set(self.words) | set(self.words.values()) | self.noise))
 
 
 def read_vocabulary(texts: Sequence[str]) -> Vocabulary:

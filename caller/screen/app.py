@@ -23,7 +23,7 @@ from caller.screen.own_orders import OWN_ORDERS, OwnOrder
 from caller.screen.pace import Pace
 from caller.screen.splash import Splash
 from caller.screen.terminal import FullScreen, run_on_terminal
-from caller.transport.order import ORDERS, Order
+from caller.transport.order import ORDERS, Order, with_capitals
 
 if TYPE_CHECKING:  # what is only named here, or not needed before the first paint, would be slow to bring in
     from caller.screen.board import Board
@@ -52,12 +52,14 @@ class ClassScreen(FullScreen[None]):
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (96, "-wide")]  # noqa: RUF012
     BINDINGS: ClassVar[list[BindingType]] = [
         *(
-            Binding(",".join(entry.keys), f"order('{entry.order.value}')", entry.title, priority=True)
+            Binding(",".join(with_capitals(entry.keys)), f"order('{entry.order.value}')", priority=True)
             for entry in ORDERS
             if entry.keys
         ),
         *(
-            Binding(",".join(entry.keys), f"own_order('{entry.order.value}')", entry.title, priority=True)
+            Binding(
+                ",".join(with_capitals(entry.keys)), f"own_order('{entry.order.value}')", entry.title, priority=True
+            )
             for entry in OWN_ORDERS
         ),
         Binding("escape", "close_help", "Close help", priority=True),
@@ -116,7 +118,7 @@ class ClassScreen(FullScreen[None]):
             session.obey(order)
         await self.mount(*self._furniture())
         await self.query_one(Splash).remove()
-        self.look()
+        self._tick()
 
     async def look_for_session(self) -> None:
         """Whether the session that is being opened has come, or never will."""
@@ -127,6 +129,12 @@ class ClassScreen(FullScreen[None]):
 
     async def _on_look(self) -> None:
         await self.look_for_session()
+        self._tick()
+
+    def _tick(self) -> None:
+        """Time moves the class on; keys don't, nor does showing it."""
+        if self._session is not None:
+            self._session.tick(self._session.desk.now())
         self.look()
 
     def _listen(self) -> None:
@@ -141,7 +149,7 @@ class ClassScreen(FullScreen[None]):
             from caller.screen.watch import Watch
 
             self._watch = Watch(self._session, self._now, self._told)
-        board = self._watch.look()
+        board = self._watch.shown()
         if board != self._board:
             self._room.show(board)
             self._board = board
@@ -251,7 +259,7 @@ class ClassScreen(FullScreen[None]):
         if self._help is not None and self._session is not None:
             from caller.screen.help import help_lines
 
-            self._help.lines = tuple(help_lines(self.size.width - 4, self._session.footing))
+            self._help.lines = tuple(help_lines(self.size.width - 4, self._session.footing, self._session.context))
 
     async def action_quit(self) -> None:
         self.action_order(Order.QUIT.value)

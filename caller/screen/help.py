@@ -1,4 +1,4 @@
-"""Help: the two order tables as the class screen shows it, one row an order, with what gives it on the pedal."""
+"""Help: what each order does where the class stands, one row an order, with what gives it on keys and pedal."""
 
 from __future__ import annotations
 
@@ -9,22 +9,29 @@ from rich.cells import cell_len
 from caller.screen.own_orders import OWN_ORDERS
 from caller.screen.words import key_word
 from caller.transport.footing import Footing
-from caller.transport.order import ORDERS
+from caller.transport.order import ORDERS, OrderEntry
+from caller.transport.table import Context, respond
 
 # Holds the words of one key together while lines are made.
 _JOINED = "\N{NO-BREAK SPACE}"
 HEADINGS = ("Order", "Keys", "Pedal", "What it does")
 
 
-def help_rows(footing: Footing) -> list[tuple[str, str, str, str]]:
+def help_rows(footing: Footing, context: Context) -> list[tuple[str, str, str, str]]:
     """(order, keys, pedal gestures, what it does), headings first, the screen's own last; a key or a gesture of two
-    words has a no-break space. footing: the one in use."""
+    words has a no-break space. footing: the one in use; context: where the class stands."""
     rows = [HEADINGS]
     for entry in ORDERS:
-        keys = ", ".join(key_word(key).replace(" ", _JOINED) for key in entry.keys) or "-"
-        rows.append((entry.title, keys, _gestures(footing.words(entry.order)) or "-", entry.tells))
+        does = respond(context, entry.order)
+        rows.append((does.title, _keys(entry), _gestures(footing.words(entry.order)) or "-", does.tells))
     rows += [(own.title, ", ".join(map(key_word, own.keys)), "-", own.tells) for own in OWN_ORDERS]
     return rows
+
+
+def _keys(entry: OrderEntry) -> str:
+    """Its keys, or what is typed on the line."""
+    keys = ", ".join(key_word(key).replace(" ", _JOINED) for key in entry.keys)
+    return keys or (f"type {entry.example}" if entry.example else "-").replace(" ", _JOINED)
 
 
 def _gestures(words: str) -> str:
@@ -32,9 +39,9 @@ def _gestures(words: str) -> str:
     return re.sub(r"(?<![,;:]) ", _JOINED, words)
 
 
-def help_lines(width: int, footing: Footing) -> list[str]:
+def help_lines(width: int, footing: Footing, context: Context) -> list[str]:
     """The table in ``width`` cells: four columns, each wrapped under itself, so that nothing is cut."""
-    rows = help_rows(footing)
+    rows = help_rows(footing, context)
     first = [max(cell_len(row[column]) for row in rows) + 2 for column in range(3)]
     first[1] = min(first[1], max(16, width // 4))
     first[2] = max(cell_len(part) for row in rows for part in (*row[2].split(" "), "second: tap")) + 2

@@ -40,6 +40,6 @@ OWN_ORDERS = (
         OwnOrder.TYPE,
         "Type an order",
         ("slash",),
-        "On a line: a tempo (96), a loop (loop 5 to 12), a section (section 3), any order by its word; Enter gives it.",
+        "On a line: a tempo (96), a loop (loop 5 to 8), a section (section 3), any order by its word; Enter gives it.",
     ),
 )

@@ -15,12 +15,13 @@ from typing import TYPE_CHECKING, TextIO
 
 from caller.screen.captions import unshown
 from caller.screen.plain_text import plain_text
-from caller.screen.typing import TYPED_BESIDES, obey_typed
+from caller.screen.typing import obey_typed
 from caller.screen.watch import Watch
 from caller.screen.words import in_words, nearest, new_notices, section_words, tempo_words, typed_word, wall_words
 from caller.transport.footing import Footing
 from caller.transport.order import ORDERS, Order, OrderEntry
 from caller.transport.state import GoOn, State
+from caller.transport.table import Context, respond
 
 if TYPE_CHECKING:  # what is only named here would be slow to bring in before the first paint
     from caller.calls.glance import Coming, Glance
@@ -156,14 +157,14 @@ def _notices(before: View | None, now: View) -> Iterator[str]:
     yield from (f"Note: {plain_text(notice)}" for notice in fresh if notice not in said)
 
 
-def typed_help(footing: Footing) -> list[str]:
-    """Every order that can be typed, with what it does, and what gives it on the pedal."""
-    lines = [_typed_line(entry, footing.words(entry.order)) for entry in ORDERS if entry.typed]
-    return [*lines, *TYPED_BESIDES]
+def typed_help(footing: Footing, context: Context) -> list[str]:
+    """Every order that can be typed, with what it does where the class stands, and what gives it on the pedal."""
+    return [_typed_line(entry, respond(context, entry.order).tells, footing.words(entry.order)) for entry in ORDERS]
 
 
-def _typed_line(entry: OrderEntry, gestures: str) -> str:
-    return f"{' or '.join(entry.typed)}: {entry.tells}" + (f" On the pedal: {gestures}." if gestures else "")
+def _typed_line(entry: OrderEntry, tells: str, gestures: str) -> str:
+    typed = " or ".join(entry.typed) or entry.example
+    return f"{typed}: {tells}" + (f" On the pedal: {gestures}." if gestures else "")
 
 
 def lines_typed(stream: Iterable[str]) -> Callable[[], list[str]]:
@@ -206,7 +207,7 @@ def run_plain(
     try:
         while True:
             leaving = _obey(session, out, taken())
-            now = session.look()
+            now = _looked(session)
             for line in lines_between(told, now):
                 print(line, file=out, flush=True)
             told = now
@@ -225,6 +226,12 @@ def run_plain(
         session.obey(Order.QUIT)
 
 
+def _looked(session: Live) -> View:
+    now = session.desk.now()
+    session.tick(now)
+    return session.view(now)
+
+
 def _wait_for_look(session: Live, pause: Callable[[float], object]) -> None:
     for _ in range(LISTENS_A_LOOK):
         pause(LOOK_SECONDS / LISTENS_A_LOOK)
@@ -236,7 +243,7 @@ def _obey(session: Live, out: TextIO, lines: Iterable[str]) -> bool:
     for line in lines:
         order, answer = obey_typed(session, line)
         if order is Order.HELP:
-            print(*typed_help(session.footing), sep="\n", file=out, flush=True)
+            print(*typed_help(session.footing, session.context), sep="\n", file=out, flush=True)
         elif answer:
             print(answer, file=out, flush=True)
         if order is Order.QUIT:

@@ -32,7 +32,7 @@ class TypedLine(Input):
 
     def __init__(self, live: Live) -> None:
         super().__init__(
-            placeholder="96, loop 5 to 12, section 3, or an order; Enter gives it, Esc leaves it",
+            placeholder="96, loop 5 to 8, section 3, or an order; Enter gives it, Esc leaves it",
             id="line",
             max_length=MOST_LETTERS,
             select_on_focus=False,

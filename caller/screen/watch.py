@@ -36,7 +36,13 @@ class Watch:
         self._made_for: tuple[Dance, Manner] | None = None
 
     def look(self) -> Board:
-        return self.board(self._session.look())
+        """Moves the class on, and shows it."""
+        self._session.tick(self._session.desk.now())
+        return self.shown()
+
+    def shown(self) -> Board:
+        """As it is now."""
+        return self.board(self._session.view(self._session.desk.now()))
 
     def board(self, view: View) -> Board:
         """The board of a view that the session has just given."""

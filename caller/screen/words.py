@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 from caller.routine.facing import EIGHTHS, Turn
 from caller.screen.plain_text import plain_text
-from caller.transport.order import ORDERS, Order, OrderEntry
+from caller.transport.order import ORDERS, Order
 from caller.transport.state import GoOn
 
 if TYPE_CHECKING:  # what is only named here would be slow to bring in before the first paint
@@ -66,17 +66,13 @@ def key_word(key: str) -> str:
     return "+".join(part.upper() if len(part) == 1 else part.capitalize() for part in key.split("+"))
 
 
-def entry_for(order: Order) -> OrderEntry:
-    return next(entry for entry in ORDERS if entry.order is order)
-
-
 def typed_word(order: Order) -> str:
     """What is typed for an order, "" where nothing is."""
     return next((entry.typed[0] for entry in ORDERS if entry.order is order and entry.typed), "")
 
 
 def first_key(order: Order) -> str:
-    keys = entry_for(order).keys
+    keys = next(entry.keys for entry in ORDERS if entry.order is order)
     return key_word(keys[0]) if keys else ""
 
 

@@ -1,65 +1,32 @@
-"""What is on the air: pieces of sound on the speaker's stream, where each of them is, and how loud.
+"""What is on the air: the playout on the speaker's stream, where the ear is in it, and how loud it is.
 
-Conventions: a stream frame is the speaker's, a piece frame counts from a piece's own start; the two meet in
-:class:`Playing` and nowhere else. A piece crosses over from what was before it just before its first frame, so that
-its first click is whole. Called from the session's thread; nothing waits.
+Conventions: frames as in :mod:`caller.session.playout`. A piece crosses over from what was before it just before its
+first frame, so that its first click is whole. Called from the session's thread; nothing waits.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Generic, Protocol, TypeVar
+from typing import Generic
 
-from caller.rig.speaker import Heard
 from caller.session.changes import levelled
 from caller.session.desk import Desk
+from caller.session.playout import Piece, Playing, Playout
 from caller.sound.reel import CROSSING_FRAMES
-from caller.sound.score import Score
+from caller.sound.speaker import Heard
 from caller.transport.levels import Levels
 
 
-class Sounding(Protocol):
-    """What can be heard. end_frame: where what comes next would begin."""
-
-    @property
-    def score(self) -> Score: ...
-
-    @property
-    def end_frame(self) -> int: ...
-
-
-Piece = TypeVar("Piece", bound=Sounding)
-
-
-@dataclass(frozen=True, slots=True)
-class Playing(Generic[Piece]):
-    """A piece on the speaker's stream: its frame 0 is stream frame ``origin``; it is heard from stream frame ``at``
-    on."""
-
-    piece: Piece
-    origin: int
-    at: int
-
-    def piece_frame(self, stream_frame: int) -> int:
-        return stream_frame - self.origin
-
-    @property
-    def ends(self) -> int:
-        """The stream frame on which what comes next would begin."""
-        return self.origin + self.piece.end_frame
-
-
 class Air(Generic[Piece]):
-    """levels: how loud, muted or not; after setting them, :meth:`level`. playing: what is heard, and what will be.
-    waiting: what starts once the speaker has told where it fell silent. started: how many pieces have been."""
+    """levels: how loud, muted or not; after setting them, :meth:`level`. playout: what is heard, and what will be.
+    waiting: what starts once the speaker has told where it fell silent."""
 
     def __init__(self, desk: Desk, levels: Levels) -> None:
         self.levels = levels
-        self.playing: tuple[Playing[Piece], ...] = ()
+        self.playout: Playout[Piece] = Playout()
         self.waiting: Piece | None = None
-        self.started = 0
+        self._starts = 0
         self._desk = desk
-        self._moment = desk.moment()
+        self._moment = desk.moment(desk.now())
         self._still: int | None = None  # the frame at which all stood still, until the next look
         self._hushing = False
         self._resend = False  # what plays is to sound again, once that is told
@@ -70,13 +37,18 @@ class Air(Generic[Piece]):
     def heard(self) -> Heard:
         return self._moment.heard
 
-    def listen(self) -> float:
+    @property
+    def here(self) -> int:
+        """The stream frame at the ear when the speaker was last asked."""
+        return self.frame(self._moment.now)
+
+    def listen(self, now: float) -> float:
         """Asks the speaker how far it has come: what all places are reckoned from.
 
         Returns for how many seconds all has stood still since it was last asked, the machine asleep, else 0. Until it
         is asked again the place is then where it stood still, though the stream may have gone on by the clock.
         """
-        before, self._moment = self._moment, self._desk.moment()
+        before, self._moment = self._moment, self._desk.moment(now)
         self._still = None
         slept = before.stood_still(self._moment, self._desk.speaker.rate)
         if slept:
@@ -91,13 +63,6 @@ class Air(Generic[Piece]):
     def _frame(self, heard: Heard, now: float) -> int:
         offset_ms = self._desk.offset_ms(heard.device) if heard.device else 0.0
         return heard.frame_at(now, self._desk.speaker.rate, offset_ms)
-
-    def at(self, stream_frame: int) -> Playing[Piece] | None:
-        """The piece heard at a stream frame; those before it are let go."""
-        begun = [n for n, playing in enumerate(self.playing) if playing.at <= stream_frame]
-        if begun:
-            self.playing = self.playing[begun[-1] :]
-        return self.playing[0] if begun else None
 
     # -- what is heard
 
@@ -118,27 +83,28 @@ class Air(Generic[Piece]):
         if not self.levels.muted:
             at = self._desk.speaker.splice(levelled(piece.score, self.levels), -CROSSING_FRAMES)
         self.waiting, self._resend = None, False
-        self.playing = (Playing(piece, at + CROSSING_FRAMES, at),)
-        self.started += 1
+        self.playout = Playout((self._numbered(piece, at + CROSSING_FRAMES, at),))
 
     def follow(self, piece: Piece, at: int) -> None:
         """Lets a piece be heard from stream frame ``at`` on, once what plays is over."""
         crosses = at - CROSSING_FRAMES
-        self.playing = (*self.playing, Playing(piece, at, crosses))
+        self.playout = self.playout.followed(self._numbered(piece, at, crosses))
         self._sound(crosses)
-        self.started += 1
 
     def renew(self, piece: Piece, at: int, of: Playing[Piece]) -> None:
         """From stream frame ``at`` on another piece on the axis of one that plays; what was to follow it is
         dropped."""
-        kept = self.playing[: self.playing.index(of) + 1]
-        self.playing = (*kept, Playing(piece, of.origin, at))
+        self.playout = self.playout.until(of).followed(Playing(piece, of.origin, at, of.number))
         self._sound(at)
 
     def only(self, of: Playing[Piece]) -> None:
         """Drops what was to follow a piece that plays."""
-        self.playing = self.playing[: self.playing.index(of) + 1]
+        self.playout = self.playout.until(of)
         self._sound()
+
+    def forget(self) -> None:
+        """What is over at the ear is known no longer."""
+        self.playout = self.playout.since(self.here)
 
     def hush(self) -> None:
         """Silence at once, for good."""
@@ -151,6 +117,10 @@ class Air(Generic[Piece]):
             self._silence()
         else:
             self._sound()
+
+    def _numbered(self, piece: Piece, origin: int, at: int) -> Playing[Piece]:
+        self._starts += 1
+        return Playing(piece, origin, at, self._starts)
 
     # -- the speaker's side
 
@@ -165,14 +135,15 @@ class Air(Generic[Piece]):
     def _sound(self, since: int | None = None) -> None:
         """What plays from stream frame ``since`` on (None: from as soon as can be), as loud as asked."""
         self._resend = False
-        if self.levels.muted or not self.playing:
+        parts = self.playout.parts
+        if self.levels.muted or not parts:
             return
         if self._still_hushing():
             self._resend = True
             return
         soonest = self._desk.speaker.earliest() if since is None else since
-        later = [playing for playing in self.playing if playing.at > soonest]
-        under_way = [playing for playing in self.playing if playing.at <= soonest][-1:]
+        later = [playing for playing in parts if playing.at > soonest]
+        under_way = [playing for playing in parts if playing.at <= soonest][-1:]
         for playing in (*under_way, *later):
             frame = max(playing.at, soonest)
             self._desk.speaker.splice(levelled(playing.piece.score, self.levels), playing.piece_frame(frame), frame)

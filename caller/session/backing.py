@@ -15,10 +15,10 @@ from caller.session.desk import Desk
 
 
 class Backing:
-    """over_lu: how far calls stand over it. intro: counts of the music before the dance's first step."""
+    """over_lu: how far calls stand over it."""
 
-    def __init__(self, desk: Desk, intro: int, over_lu: float) -> None:
-        self._music, self._intro, self._over_lu = desk.music, intro, over_lu
+    def __init__(self, desk: Desk, over_lu: float) -> None:
+        self._music, self._over_lu = desk.music, over_lu
         self._without: Fraction | None = None  # the tempo that was last made a take for and had no music yet
 
     @property
@@ -26,14 +26,15 @@ class Backing:
         """Whether there is nothing more to wait for before the start."""
         return self._music is None or self._music.ready
 
-    def lead(self, tempo: Fraction, count_in: int) -> Fraction:
-        """Counts of music before a count-in to the dance's first step; 0 while there is none for that tempo."""
+    def lead(self, tempo: Fraction, count_in: int, intro: int) -> Fraction:
+        """Counts of music before a count-in to the dance's first step, which comes ``intro`` counts after the music's
+        first; 0 while there is none for that tempo."""
         song = self._music.song if self._music is not None else None
         if song is None or tempo not in song.versions:
             return Fraction(0)
-        return lead_counts(song, self._intro, count_in)
+        return lead_counts(song, intro, count_in)
 
-    def under(self, take: Take, passages: Sequence[Passage], from_frame: int = 0) -> Take:
+    def under(self, take: Take, passages: Sequence[Passage], intro: int, from_frame: int = 0) -> Take:
         """The take with its music from a frame on; what there is none of yet is asked for."""
         if self._music is None:
             return take
@@ -43,7 +44,7 @@ class Backing:
         self._without = None if song is not None and tempo in song.versions else tempo
         if song is None:
             return take
-        return accompanied(take, song, passages, self._intro, self._over_lu, from_frame)
+        return accompanied(take, song, passages, intro, self._over_lu, from_frame)
 
     def come(self) -> bool:
         """Whether the music that the last take lacked is there: then it is to be made anew. Told once."""

@@ -26,12 +26,13 @@ MANNER_WORDS = {
 @dataclass(frozen=True, slots=True)
 class Calling:
     """manner: of calling. easier: the sheet's options are danced. looping: the section comes again and again, or
-    so many counts of the teacher's own choice."""
+    so many counts of the teacher's own choice. waiting: each stage of a lesson, once done."""
 
     manner: Manner = Manner.AHEAD
     easier: bool = False
     looping: bool = False
     counts: int = 0
+    waiting: bool = False
 
     def after(self, order: Order) -> Calling:
         """What an order leaves; the same for an order that is none of its business."""
@@ -56,6 +57,8 @@ def told(before: tuple[Calling, Levels], after: tuple[Calling, Levels], part: st
     if (old.looping, old.counts) != (new.looping, new.counts):
         again = f"{new.counts} counts over and over." if new.counts else f"This {part} over and over."
         yield again if new.looping else f"On from here once this {part} is over."
+    if old.waiting != new.waiting:
+        yield "Waits after each stage." if new.waiting else "Goes on from stage to stage by itself."
     if was.muted != now.muted:
         yield "Muted." if now.muted else "Sound again."
     if was.count_db != now.count_db:
@@ -74,6 +77,8 @@ def holds(calling: Calling, levels: Levels, part: str = "section") -> Iterator[s
         yield f"looping {calling.counts} counts" if calling.counts else f"looping this {part}"
     if calling.easier:
         yield "easier way"
+    if calling.waiting:
+        yield "waits after each stage"
     if calling.manner is not Manner.AHEAD:
         yield f"calls: {MANNER_WORDS[calling.manner]}"
 

@@ -6,7 +6,7 @@ called from the session's thread, and none of them may wait.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Protocol
@@ -14,16 +14,17 @@ from typing import Protocol
 from caller.calls.glance import Glance
 from caller.calls.music import Song
 from caller.calls.plan import Lexicon, Manner
+from caller.clock.beat import Beat
 from caller.dance.walls import Dance
-from caller.rig.clock_out import Beat
-from caller.rig.speaker import Speaker
 from caller.session.waking import Moment
 from caller.sound.score import Clip
+from caller.sound.speaker import Speaker
 from caller.transport.expression import Lean
 from caller.transport.footing import FOR_A_DANCE, Footing
 from caller.transport.levels import Levels
-from caller.transport.order import Order
+from caller.transport.order import Amounts, Order
 from caller.transport.state import GoOn, State
+from caller.transport.table import Context
 from caller.transport.unit import Footwork
 
 
@@ -104,7 +105,6 @@ FIRST_BUILD_SECONDS = 0.15
 # What shows stands until the next look, a twentieth of a second: half of that ahead it is as often early as late; and
 # painting it takes some 20 ms (ITU-R BT.1359-1: noticed from 45 ms of sound before picture, 125 ms after).
 AHEAD_SECONDS = 0.045
-NO_EASIER = "This sheet has no easier way: write one as an Option."
 
 
 def wanted_seconds(build_seconds: float) -> float:
@@ -136,18 +136,17 @@ class Desk:
     through_sleep: Callable[[], float] | None = None
     music: Music | None = None
 
-    def moment(self) -> Moment:
-        """How far the sound has come, and when that is."""
-        heard, now = self.speaker.heard(), self.now()
-        return Moment(heard, now, now if self.through_sleep is None else self.through_sleep())
+    def moment(self, now: float) -> Moment:
+        """How far the sound has come by then."""
+        return Moment(self.speaker.heard(), now, now if self.through_sleep is None else self.through_sleep())
 
-    def heed(self, obey: Callable[[Order], None], at_share: Callable[[Fraction], None]) -> None:
-        """Has the pedal obeyed: what its gestures order, and the share of the full tempo that it leans to."""
-        for done in self.pedal.poll(self.now()):
+    def done_by_foot(self, now: float) -> Iterator[tuple[Order, Amounts]]:
+        """What the pedal orders: by its gestures, and by the share of the full tempo that it leans to."""
+        for done in self.pedal.poll(now):
             if isinstance(done, Lean):
-                at_share(done.share)
+                yield Order.SHARE, (done.share,)
             for order in self.footing.orders(done):
-                obey(order)
+                yield order, ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,7 +186,7 @@ class View:
 
 
 class Live(Protocol):
-    """What a screen looks at and gives orders to: a session or a lesson. All from one thread; nothing waits.
+    """A class as a screen has it. All from one thread; nothing waits. Seconds are of the desk's clock.
 
     dance: what is danced now; manner: how it is called.
     """
@@ -208,16 +207,26 @@ class Live(Protocol):
         """What the pedal's gestures order."""
         ...
 
-    def look(self) -> View: ...
+    @property
+    def context(self) -> Context:
+        """Where an order would be given now: what it does, and says, follows from it."""
+        ...
 
-    def listen(self) -> None: ...
+    def tick(self, now: float) -> None:
+        """Moves the class on: pedal, voice, sound, what follows."""
+        ...
 
-    def obey(self, order: Order) -> None: ...
+    def view(self, now: float) -> View:
+        """What shows. Asking changes nothing."""
+        ...
 
-    def at_tempo(self, tempo: Fraction) -> None: ...
+    def listen(self) -> None:
+        """Obeys the pedal. Quick: between two ticks it may be asked as often as one likes, so that a foot needn't wait
+        for the next one."""
+        ...
 
-    def loop(self, first: int, last: int) -> None: ...
-
-    def to_section(self, number: int) -> None: ...
+    def obey(self, order: Order, *amounts: Fraction | int) -> None:
+        """Carries out one order, with what it carries; what can't be done is said."""
+        ...
 
     def close(self) -> None: ...

@@ -1,13 +1,12 @@
-"""What a lesson shows beside the dance: its stages, and the sentence that is told. Pure.
+"""What a lesson shows beside the dance: its stages. Pure.
 
-Conventions: short phrases without a full stop, but for the sentences told, which are as they are spoken.
+Conventions: short phrases without a full stop.
 """
 
 from __future__ import annotations
 
 from dataclasses import replace
 
-from caller.teaching.play import Piece, Told
 from caller.teaching.running import Outcome, Running, next_stage, summary_of
 
 
@@ -24,12 +23,6 @@ def stage_words(running: Running) -> str:
 def stage_place(running: Running) -> str:
     """ "7 of 41"; "" when all is over."""
     return "" if running.over else f"{running.index + 1} of {len(running.programme.stages)}"
-
-
-def told_at(piece: Piece, line: int) -> tuple[str, str]:
-    """A telling's sentence and the one after it; both "" where nothing is told."""
-    words = [told.words for told in piece.lines[line : line + 2]] if isinstance(piece, Told) else []
-    return (*words, "", "")[0], (*words, "", "")[1]
 
 
 def name_after(running: Running) -> str:

@@ -5,9 +5,8 @@ Conventions: sentences end with a full stop; what is missing is told once, howev
 
 from __future__ import annotations
 
-from caller.rig.speaker import Heard
-from caller.rig.stream.live import STARTING
 from caller.session.desk import Desk
+from caller.sound.speaker import Health, Heard
 
 MOST_NOTICES = 60
 
@@ -25,7 +24,7 @@ class Notes:
 
     def tell(self, heard: Heard) -> None:
         """What is missing, or being made ready, each sentence once."""
-        fault = "" if heard.fault == STARTING else heard.fault
+        fault = heard.fault if heard.health is Health.LOST else ""
         pedal = self._desk.pedal.says
         missing = f"Pedal: {pedal}." if pedal.startswith("none") else ""
         music = "".join(f"{words.capitalize()}." for words in music_words(self._desk))

@@ -28,11 +28,11 @@ class Fastest:
     """The highest tempo at which every step is called; worked out once for each dance and way of calling."""
 
     def __init__(self) -> None:
-        self._of: tuple[int, Manner] | None = None
+        self._of: tuple[Dance, Manner] | None = None
         self._found: int | None = None
 
     def of(self, dance: Dance, manner: Manner, lexicon: Lexicon, count_in: int, fading: Fading) -> int | None:
-        if self._of != (id(dance), manner):
-            self._of = (id(dance), manner)
+        if self._of is None or self._of[0] is not dance or self._of[1] is not manner:
+            self._of = (dance, manner)
             self._found = highest_tempo(dance, manner, lexicon, count_in=count_in, fading=fading)
         return self._found

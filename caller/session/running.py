@@ -1,89 +1,86 @@
-"""The session itself: orders carried out, looks answered.
+"""The class itself: orders carried out, looks answered.
 
-Everything here is called from one thread, the screen's, and nothing waits: the speaker, the pedal and the voice are
-handed in, each by its own narrow protocol, and asked how they are at each look. What sounds is
-:class:`~caller.session.air.Air`'s concern.
+Conventions: everything here is called from one thread, the screen's, and nothing waits: the speaker, the pedal and the
+voice are handed in, each by its own narrow protocol. Time moves the class on in :meth:`Session.tick` alone, orders in
+:meth:`Session.obey` alone; :meth:`Session.view` and the properties change nothing. What is heard is
+:class:`~caller.session.playback.Playback`'s concern, and what an order does in its context the table's.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from fractions import Fraction
+from typing import Generic
 
-from caller.calls.glance import Glance, glance
-from caller.calls.plan import Fading, Manner
-from caller.calls.score import make_take, retimed
-from caller.calls.take import Take
+from caller.calls.plan import Manner
 from caller.dance.walls import Dance
-from caller.rig.clock_out import Beat
 from caller.session.air import Air
-from caller.session.backing import Backing
 from caller.session.changes import Calling, holds, told
-from caller.session.desk import AHEAD_SECONDS, FIRST_BUILD_SECONDS, Desk, View, wanted_seconds
+from caller.session.desk import AHEAD_SECONDS, Desk, View
 from caller.session.notes import Notes, music_words, sound_words, voice_words
-from caller.session.promise import Fastest, cannot
-from caller.session.route import bar_start, eight_end
+from caller.session.playback import Playback
+from caller.session.programme import CanNot, Passed
+from caller.session.showing import glance_of, telling_of
+from caller.session.standing import Ready, Sounding, Standing, Whole, state_of
 from caller.session.waking import slept_words
-from caller.session.way import CanNot, Way
 from caller.sound.levels import LEAST_OVER_LU
+from caller.teaching.play import Piece
 from caller.transport.footing import Footing
 from caller.transport.levels import Levels
-from caller.transport.order import Order
-from caller.transport.state import GoOn, State
-from caller.transport.table import Effect, respond
-from caller.transport.tempo import Pace, Taps
-
-# A take's clicks before the first step, in bars: at the start, and when going on.
-START_BARS, GO_ON_BARS = 2, 1
-
-_SOUNDING = (State.COUNT_IN, State.RUNNING, State.FINISHING)
-_WAITING = (State.READY, State.FINISHED)
+from caller.transport.order import Amounts, Order
+from caller.transport.state import State
+from caller.transport.table import Context, Effect, Response, respond
+from caller.transport.tempo import Taps
 
 
-class Session:
-    """One routine in front of one class. Look at it, and give it orders."""
+class Session(Generic[Whole]):
+    """One programme in front of one class.
+
+    done: told of each go that has come to its end, before anything else follows, with the tempo it was danced at; it
+    must not take long, and returns a sentence to be shown, or "". over_lu: how far calls stand over the count track.
+    note: a sentence to be shown at the start.
+    """
 
     def __init__(
         self,
-        dance: Dance,
+        programme: Whole,
         desk: Desk,
-        pace: Pace,
-        manner: Manner = Manner.AHEAD,
         levels: Levels | None = None,
         *,
-        fading: Fading = Fading.NONE,
         over_lu: float = LEAST_OVER_LU,
-        danced: Callable[[Dance, Fraction], str] | None = None,
+        done: Callable[[Whole, Fraction], str] | None = None,
+        note: str = "",
     ) -> None:
-        """fading: fewer words each time round. over_lu: how far calls stand over the count track.
-        danced: told of the dance and its tempo when it has come to its end; it must not take long, and returns a
-        sentence to be shown, or ""."""
         self.desk = desk
-        self.pace = pace
-        self.air: Air[Take] = Air(desk, levels or Levels())
-        self.state = State.GETTING_READY
         self.left = False
-        self._way = Way(dance, manner)
-        self._fading, self._over_lu = fading, over_lu
-        self._danced = danced
-        self._taps = Taps()
-        self._cut: Fraction | None = None  # where it is to pause
-        self._ready: Take | None = None  # what GO starts
-        self._go_when_ready = False
-        self._stopped: Fraction | None = None  # the count at which it was paused
-        self._notes, self._fastest = Notes(desk), Fastest()
-        self._backing = Backing(desk, dance.routine.header.intro or 0, over_lu)
-        self._build_seconds = FIRST_BUILD_SECONDS
+        self._notes, self._taps, self._done = Notes(desk), Taps(), done
+        self._playback = Playback(programme, desk, levels or Levels(), over_lu, self._came_to)
+        if note:
+            self._notes.say(note)
+
+    # -- facts
+
+    @property
+    def programme(self) -> Whole:
+        """Where the class is in what it goes through."""
+        return self._playback.programme
+
+    @property
+    def stands(self) -> Standing[Whole]:
+        return self._playback.stands
+
+    @property
+    def air(self) -> Air[Piece]:
+        return self._playback.air
 
     @property
     def dance(self) -> Dance:
         """As it is danced: the easier way, sections over and over."""
-        return self._way.dance
+        return self.programme.facts.dance
 
     @property
     def manner(self) -> Manner:
-        return self._way.calling.manner
+        return self.programme.facts.calling.manner
 
     @property
     def levels(self) -> Levels:
@@ -93,69 +90,64 @@ class Session:
     def footing(self) -> Footing:
         return self.desk.footing
 
-    # -- the screen's side
+    @property
+    def tempo(self) -> Fraction:
+        """What is danced, in counts a minute."""
+        return self._playback.tempo
 
-    def look(self) -> View:
-        """What shows now. Moves the state on first: pedal, voice, sound, the end of the dance."""
-        self.listen()
-        now = self.desk.now()
-        self._hear()
-        self._move_on(now)
-        self._notes.tell(self.air.heard)
-        if self.desk.beat_out is not None:
-            self.desk.beat_out.follow(self._beat(now))
+    @property
+    def state(self) -> State:
+        """As of the last tick or order."""
+        return self._playback.state
+
+    @property
+    def context(self) -> Context:
+        facts = self.programme.facts
+        return Context(self.state, facts.lesson, facts.danced)
+
+    def view(self, now: float) -> View:
+        facts, desk, stands = self.programme.facts, self.desk, self.stands
+        ahead = self._playback.under_way(self.air.frame(now + AHEAD_SECONDS))
+        telling, told_next = telling_of(stands, *ahead, facts.after)
         return View(
-            state=self.state,
-            title=self.dance.routine.header.title,
-            glance=self._glance(now + AHEAD_SECONDS),
-            tempo=self.pace.tempo,
-            speed=self.pace.effective / self.pace.tempo,
+            state=state_of(stands, *self._playback.under_way(self.air.frame(now))),
+            title=facts.title,
+            glance=glance_of(stands, *ahead, self._playback.shown, self.tempo),
+            tempo=facts.tempo,
+            speed=self.tempo / facts.tempo,
             sound=sound_words(self.air.heard),
-            pedal=self.desk.pedal.says,
-            voice=voice_words(self.desk),
+            pedal=desk.pedal.says,
+            voice=voice_words(desk),
             notices=self._notes.notices,
-            cannot=self._cannot(),
-            holds=(*holds(self._way.calling, self.levels), *music_words(self.desk)),
-            fastest=self._highest() if self.state is State.READY and not self.desk.voice.why else None,
-            go_on=self.desk.go_on,
+            cannot=stands.cannot if isinstance(stands, Ready) else (),
+            holds=(*holds(facts.calling, self.levels, facts.part), *music_words(desk)),
+            fastest=stands.fastest if isinstance(stands, Ready) else None,
+            go_on=desk.go_on,
+            stage=facts.stage,
+            stage_place=facts.place,
+            telling=telling,
+            told_next=told_next,
+            programme=facts.stages if isinstance(stands, Ready) else (),
+            until=facts.until,
         )
 
+    # -- time
+
+    def tick(self, now: float) -> None:
+        """Pedal, voice, sound, the end of what is under way."""
+        self.listen()
+        self._hear(now)
+        self._playback.move_on()
+        self._notes.tell(self.air.heard)
+        self._playback.show()
+        if self.desk.beat_out is not None:
+            self.desk.beat_out.follow(self._playback.beat(now))
+
     def listen(self) -> None:
-        """Obeys the pedal. Quick: between two looks it may be asked as often as one likes, so that a foot needn't wait
+        """Obeys the pedal. Quick: between two ticks it may be asked as often as one likes, so that a foot needn't wait
         for the next one."""
-        self.desk.heed(self.obey, self.at_share)
-
-    def obey(self, order: Order) -> None:
-        """Carries out one order, as far as it means something in this state."""
-        if self._hear() and order is Order.GO:  # meant as a pause, or the key that woke the machine
-            return
-        response = respond(self.state, order)
-        before, called = self.pace, self._set(order)
-        effect = response.effect
-        if effect is Effect.RETIME and self.pace.effective == before.effective:
-            effect = Effect.NOTHING
-        self.state = response.state
-        self._carry_out(effect)
-        if self.state in _WAITING and (called or self.pace.effective != before.effective):
-            self._ready = self._take(Fraction(0), START_BARS)
-
-    def at_tempo(self, tempo: Fraction) -> None:
-        """The tempo as typed, in counts a minute: what is danced from here on."""
-        self._at_pace(self.pace.at(tempo))
-
-    def at_share(self, share: Fraction) -> None:
-        """At that share of the full tempo from here on, as an expression pedal has it."""
-        self._at_pace(self.pace.leaning(share))
-
-    def _at_pace(self, pace: Pace) -> None:
-        self._hear()
-        before, self.pace = self.pace, pace
-        if self.pace.effective == before.effective:
-            return
-        if self.state in _SOUNDING:
-            self._renew()
-        elif self.state in _WAITING:
-            self._ready = self._take(Fraction(0), START_BARS)
+        for order, amounts in self.desk.done_by_foot(self.desk.now()):
+            self.obey(order, *amounts)
 
     def close(self) -> None:
         """Ends the sound and lets go of the pedal; back within a second."""
@@ -166,248 +158,83 @@ class Session:
         if self.desk.music is not None:
             self.desk.music.close()
 
-    def _hear(self) -> bool:
-        """How far the sound has come. Where the machine has slept meanwhile, pauses where it was, and returns True."""
-        slept = self.air.listen()
-        if slept and self.state in _SOUNDING:
+    def _hear(self, now: float) -> bool:
+        """How far the sound has come, and whether the machine has slept: then it is paused where it was."""
+        slept = self._playback.listen(now)
+        if slept:
             self._notes.say(slept_words(slept))
-            self.state = State.PAUSED
-            self._hush()
-            return True
-        return False
+        return slept > 0
 
-    # -- what orders set
-
-    def _set(self, order: Order) -> bool:
-        """Tempo, levels, calling and route as the order leaves them. Returns whether another dance or other calls
-        follow."""
-        before = self._way.calling, self.levels
-        self.pace = self.pace.after(order)
-        self.air.levels = self.levels.after(order)
-        if order is Order.TAP_TEMPO:
-            self._taps = self._taps.after(self.desk.now())
-            self.pace = self.pace.at(self._taps.tempo) if self._taps.tempo else self.pace
-        sentences = tuple(self._way.after(order, None if self.state in _WAITING else self._count()))
-        self._tell_of(before, *sentences)
-        return self._way.calling != before[0]
-
-    def _tell_of(self, before: tuple[Calling, Levels], *sentences: str) -> None:
-        for sentence in (*sentences, *told(before, (self._way.calling, self.levels))):
+    def _came_to(self, programme: Whole, danced: Fraction | None) -> None:
+        """What is told wherever the class has come to. danced: the tempo of a go that has come to its end."""
+        if danced is not None and self._done is not None and (sentence := self._done(programme, danced)):
             self._notes.say(sentence)
+        self.desk.preparing.also((words, 1.0) for words in programme.may_say())
 
-    def loop(self, first: int, last: int) -> None:
-        """Counts of the wall danced now, from 1 and both included, over and over, from the first of them on."""
-        before = self._way.calling, self.levels
-        self._go_about(lambda: self._way.loop(self._count(), first, last))
-        self._tell_of(before)
+    # -- orders
 
-    def to_section(self, number: int) -> None:
-        """To a section of the wall danced now, counted in."""
-        self._go_about(lambda: self._way.section(self._count(), number))
-
-    def _go_about(self, place: Callable[[], Fraction]) -> None:
-        """To a count of the sheet's dance, if it is there."""
-        if self.state is State.GETTING_READY:
+    def obey(self, order: Order, *amounts: Fraction | int) -> None:
+        """Carries out one order, with what it carries; what can't be done is said."""
+        slept = self._hear(self.desk.now())
+        if slept and order is Order.GO:  # meant as a pause, or the key that woke the machine
             return
+        response = respond(self.context, order)
         try:
-            count = place()
+            self._carry_out(order, response, tuple(Fraction(amount) for amount in amounts))
         except CanNot as fault:
             self._notes.say(str(fault))
-            return
-        self.state = State.COUNT_IN
-        self._jump(count)
+        else:
+            if response.answer:
+                self._notes.say(response.answer)
+        self._playback.show()
 
-    # -- effects
-
-    def _carry_out(self, effect: Effect) -> None:
+    def _carry_out(self, order: Order, response: Response, amounts: Amounts) -> None:
+        """Raises CanNot, with nothing changed."""
+        if response.effect is Effect.NOTHING:
+            raise CanNot(response.tells)
+        play, gives, before = self._playback, response.gives, self._set
         effects: dict[Effect, Callable[[], None]] = {
-            Effect.WHEN_READY: self._start_when_ready,
-            Effect.START: lambda: self._start(self._ready or self._take(Fraction(0), START_BARS)),
-            Effect.HUSH: self._hush,
-            Effect.RESUME: self._resume,
-            Effect.AGAIN: lambda: self._go(self._way.section_start(self._count())),
-            Effect.WALL: lambda: self._jump(self._way.wall(self._count()).at),
-            Effect.PREVIOUS: lambda: self._jump(self._way.beside(self._count(), -1)),
-            Effect.NEXT: lambda: self._jump(self._way.beside(self._count(), 1)),
-            Effect.FROM_TOP: lambda: self._jump(Fraction(0), START_BARS),
-            Effect.RETIME: self._renew,
-            Effect.REPLAN: self._renew,
-            Effect.TO_EIGHT: self._to_eight,
-            Effect.RUN_ON: self._run_on,
-            Effect.LEVEL: self.air.level,
+            Effect.WHEN_READY: play.begin_when_ready,
+            Effect.START: play.begin,
+            Effect.HUSH: play.hush,
+            Effect.RESUME: lambda: play.go_to(Passed.RESUMED),
+            Effect.BEGIN: lambda: play.go_to(gives, amounts),
+            Effect.CHANGE: lambda: self._change(gives, amounts),
+            Effect.LEVEL: lambda: self._level(gives),
+            Effect.TO_EIGHT: lambda: play.cut_to_eight(True),
+            Effect.RUN_ON: lambda: play.cut_to_eight(False),
             Effect.LEAVE: self._leave,
         }
-        if effect in effects:
-            effects[effect]()
+        if response.effect in effects:  # what is left is the screen's own
+            effects[response.effect]()
+        facts = self.programme.facts
+        if response.effect is Effect.BEGIN and response.gives is order:
+            self._notes.say(f"{response.title}.")
+        if response.effect is not Effect.BEGIN or not facts.lesson:  # another stage has its own way of being called
+            for sentence in told(before, self._set, facts.part):
+                self._notes.say(sentence)
 
-    def _start_when_ready(self) -> None:
-        self._go_when_ready = True
+    def _change(self, order: Order, amounts: Amounts) -> None:
+        """As the order says; a tempo that is tapped, once it is known, as one that is typed."""
+        if order is Order.TAP_TEMPO:
+            self._taps = self._taps.after(self.desk.now())
+            if self._taps.tempo is not None:
+                self._playback.change(Order.TEMPO, (self._taps.tempo,))
+        else:
+            tempo = self.tempo
+            self._playback.change(order, amounts)
+            if order is Order.HALF and self.tempo == tempo:
+                self._notes.say(f"{float(tempo):g} counts a minute is not halved: steps can't be danced much slower.")
+
+    def _level(self, order: Order) -> None:
+        self.air.levels = self.levels.after(order)
+        if isinstance(self.stands, Sounding):
+            self.air.level()
 
     def _leave(self) -> None:
         self.left = True
 
-    def _resume(self) -> None:
-        match self.desk.go_on:
-            case GoOn.BAR:
-                self._go(bar_start(self.dance, self._count()))
-            case GoOn.SECTION:
-                self._carry_out(Effect.AGAIN)
-            case GoOn.WALL:
-                self._carry_out(Effect.WALL)
-
-    def _go(self, count: Fraction) -> None:
-        """From a count of the route, counted in."""
-        self._cut = None
-        self._start(self._take(count, GO_ON_BARS))
-
-    def _jump(self, count: Fraction, bars: int = GO_ON_BARS) -> None:
-        """To a count of the sheet's dance, facing as the sheet says there; a loop goes along."""
-        self._cut = None
-        self._way.jump(count)
-        self._start(self._take(count, bars))
-
-    def _hush(self) -> None:
-        self._stopped = self._count()
-        self._cut = None
-        self.air.hush()
-
-    def _to_eight(self) -> None:
-        self._renew(cut=True)
-
-    def _run_on(self) -> None:
-        self._cut = None
-        self._renew()
-
-    # -- state
-
-    def _move_on(self, now: float) -> None:
-        self.air.carry_on()
-        if self.state is State.GETTING_READY and self.desk.preparing.done and self._backing.ready:
-            self._ready = self._take(Fraction(0), START_BARS)
-            self.state = State.READY
-            if self._go_when_ready:
-                self.obey(Order.GO)
-        if self._backing.come():
-            self._music_joins()
-        at_ear = self.air.frame(now)
-        playing = self.air.at(at_ear)
-        if playing is None or self.state not in _SOUNDING or self.air.waiting is not None:
-            return
-        frame = playing.piece_frame(at_ear)
-        last = self.air.playing[-1].piece
-        if frame >= playing.piece.end_frame and playing.piece is last:
-            self._end(last)
-        elif playing.piece is last and frame >= last.timeline.frame_of(last.start):
-            self.state = State.RUNNING if self.state is State.COUNT_IN else self.state
-        if self._way.laid_on(self._count()):
-            self._renew()
-
-    def _music_joins(self) -> None:
-        """Music for the tempo danced is there by now: it comes in at the place that is danced."""
-        if self.state in _SOUNDING:
-            self._renew()
-        elif self.state in _WAITING:
-            self._ready = self._take(Fraction(0), START_BARS)
-
-    def _end(self, take: Take) -> None:
-        if self._cut is not None and take.end < self.dance.counts:
-            self._stopped, self._cut = take.end, None
-            self.state = State.PAUSED
-            return
-        self.state, self._cut = State.FINISHED, None
-        if self._danced is not None and (sentence := self._danced(self.dance, self.pace.effective)):
-            self._notes.say(sentence)
-        self._ready = self._take(Fraction(0), START_BARS)
-
-    def _count(self) -> Fraction:
-        """The count of the route being danced, or at which it was stopped."""
-        if self._stopped is not None:
-            return self._stopped
-        if self.air.waiting is not None:
-            return self.air.waiting.start
-        frame = self.air.frame(self.desk.now())
-        playing = self.air.at(frame) or next(iter(self.air.playing), None)
-        if playing is None or self.state in _WAITING:
-            return Fraction(0)
-        take = playing.piece
-        count = take.timeline.count_at(playing.piece_frame(frame))
-        return min(max(count, take.start), take.end - 1)
-
-    # -- sound
-
-    def _take(self, start: Fraction, bars: int) -> Take:
-        tempo, count_in = self.pace.effective, bars * self.dance.routine.header.meter.counts
-        take = make_take(
-            self.dance,
-            start=start,
-            end=self._take_end(),
-            tempo=tempo,
-            manner=self._way.calling.manner,
-            lexicon=self.desk.voice,
-            clips=self.desk.voice.clip,
-            count_in=count_in,
-            rate=self.desk.speaker.rate,
-            over_lu=self._over_lu,
-            fading=self._fading,
-            lead=self._backing.lead(tempo, count_in) if bars == START_BARS else Fraction(0),
-        )
-        return self._backing.under(take, self._way.passages)
-
-    def _take_end(self) -> Fraction:
-        return Fraction(self.dance.counts) if self._cut is None else self._cut
-
-    def _start(self, take: Take) -> None:
-        self._stopped = None
-        self.air.start(take)
-
-    def _renew(self, cut: bool = False) -> None:
-        """The take made anew for all that is asked now, from the soonest frame for which it can be made in time; what
-        has begun before it stays as it was. cut: and it ends with the eight."""
-        if (waiting := self.air.waiting) is not None:
-            self._cut = eight_end(self.dance, waiting.start) if cut else self._cut
-            self.air.waiting = self._take(waiting.start, GO_ON_BARS)
-        if waiting is not None or not self.air.playing:
-            return
-        begun = self.desk.now()
-        at = self.desk.speaker.earliest(self._build_seconds)
-        last = self.air.playing[-1]
-        frame = last.piece_frame(at)
-        if cut:
-            count = max(last.piece.timeline.count_at(frame), last.piece.start)
-            self._cut = min(eight_end(self.dance, count), Fraction(self.dance.counts))
-        asked = replace(last.piece, dance=self.dance, end=self._take_end())
-        tempo, manner = self.pace.effective, self._way.calling.manner
-        take = retimed(asked, frame, tempo, self.desk.voice, self.desk.voice.clip, manner=manner)
-        self.air.renew(self._backing.under(take, self._way.passages, frame), at, last)
-        self._build_seconds = wanted_seconds(self.desk.now() - begun)
-
-    # -- facts
-
-    def _glance(self, now: float) -> Glance | None:
-        if self.state in (State.GETTING_READY, State.READY) or not self.air.playing:
-            return glance(self._ready, 0) if self._ready is not None else None
-        if self._stopped is not None:
-            last = self.air.playing[-1].piece
-            still = glance(last, last.timeline.frame_of(self._stopped))
-            return replace(still, saying="", tempo=self.pace.effective)
-        frame = self.air.frame(now)
-        playing = self.air.at(frame) or self.air.playing[0]
-        return glance(playing.piece, playing.piece_frame(frame))
-
-    def _beat(self, now: float) -> Beat | None:
-        """What is danced, for whoever goes on with its beat."""
-        frame = self.air.frame(now)
-        playing = self.air.at(frame)
-        if playing is None or self.state not in _SOUNDING or self._stopped is not None:
-            return None
-        take, zero_seconds = playing.piece, now - playing.piece_frame(frame) / self.desk.speaker.rate
-        return Beat(take.timeline, zero_seconds, take.start, take.end, self.air.started)
-
-    def _cannot(self) -> tuple[str, ...]:
-        if self._ready is None or self.desk.voice.why or self.state not in _WAITING:
-            return ()  # with no voice at all that is told once, and not for every call
-        return cannot(self._ready)
-
-    def _highest(self) -> int | None:
-        count_in = START_BARS * self.dance.routine.header.meter.counts
-        return self._fastest.of(self.dance, self._way.calling.manner, self.desk.voice, count_in, self._fading)
+    @property
+    def _set(self) -> tuple[Calling, Levels]:
+        """What orders set, and a sentence is said of when they do."""
+        return self.programme.facts.calling, self.levels

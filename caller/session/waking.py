@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from caller.rig.speaker import Heard
+from caller.sound.speaker import Heard
 
 # Shorter, and the dance goes on where the clock has got to: a class bridges that, and no gap of a loaded machine is
 # taken for a sleep.

@@ -13,6 +13,7 @@ in, 10 ms into "eight", 100 ms into "six" (Morton, Marcus & Frankish 1976 on tha
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from itertools import pairwise
 
 import numpy as np
@@ -27,6 +28,8 @@ SMOOTHING_HZ = 10.0
 SYLLABLE_SHARE = 0.4
 # Silence put round the phrase: a smoothed rise begins before the sound does.
 _EDGE_FRAMES = RATE // 10
+# Closer together than this no two syllables have their beats.
+_NEAR_FRAMES = RATE * 6 // 100
 
 Curve = npt.NDArray[np.float64]
 
@@ -39,6 +42,19 @@ def beat_of(samples: Samples) -> int:
         return 0
     fastest = start + int(np.argmax(np.diff(curve[start : crest + 1])))
     return _within(fastest, samples)
+
+
+def beat_shifts(before: Samples, after: Samples) -> tuple[int, ...]:
+    """How many frames each syllable's beat has moved by a treatment that leaves length and places: the fastest rise
+    near where it was, less where it was. One for each syllable; empty for silence."""
+    curve = envelope(before, VOWEL_BAND_HZ)
+    steepness = np.diff(envelope(after, VOWEL_BAND_HZ))
+    found = []
+    for start, crest in _rises(curve):
+        beat = start + int(np.argmax(np.diff(curve[start : crest + 1])))
+        first = max(beat - _NEAR_FRAMES, 0)
+        found.append(first + int(np.argmax(steepness[first : beat + _NEAR_FRAMES])) - beat)
+    return tuple(found)
 
 
 def middle_of_rise(samples: Samples) -> int:
@@ -65,14 +81,18 @@ def envelope(samples: Samples, band_hz: tuple[float, float]) -> Curve:
 
 def _first_rise(curve: Curve) -> tuple[int, int]:
     """Start and crest of the first rise that is a syllable's; the same frame twice where there is none."""
+    return next(_rises(curve), (0, 0))
+
+
+def _rises(curve: Curve) -> Iterator[tuple[int, int]]:
+    """Start and crest of each rise that is a syllable's."""
     rising = np.diff(curve) > 0
     turns = np.flatnonzero(np.diff(rising)) + 1
     bounds = [0, *turns.tolist(), len(curve) - 1]
     least = SYLLABLE_SHARE * curve.max(initial=0.0)
     for start, crest in pairwise(bounds):
         if curve[crest] - curve[start] > least:
-            return start, crest
-    return 0, 0
+            yield start, crest
 
 
 def _within(frame: int, samples: Samples) -> int:

@@ -2,7 +2,8 @@
 
 Conventions: the session tells an :class:`Outcome` when something has happened and runs what :attr:`Running.stage` then
 says. A go is clean when nobody paused it, slowed it or went back: only then does the tempo creep and do the calls
-fade. What the teacher repeats is remembered, and later stages that teach the same sections are done once more.
+fade. What the teacher repeats is repeated now, and changes nothing later. Goes follow one another by themselves;
+whether stages do is the teacher's to say, and a lesson that nobody answers waits once it has told something.
 """
 
 from __future__ import annotations
@@ -16,12 +17,20 @@ from caller.calls.plan import Manner
 from caller.calls.wording import spoken_number
 from caller.teaching.stage import Kind, MovesOn, Programme, Stage
 
-STEP = Fraction(1, 8)
+# What is slowed down lasts, so it goes by less than the 6 % at which a change is noticed (Drake & Botte, 1993).
+STEP = Fraction(1, 25)
 SLOWEST, FASTEST = Fraction(1, 4), Fraction(3, 2)
-# A stage is never done more often than this because others were repeated.
-MOST_TIMES = 5
-# Stages that get longer where their sections were repeated.
-_LEARNING = (Kind.WORDS, Kind.ADD, Kind.WALL)
+# Stages of which a class has questions: after one of these it is seen whether anybody is there.
+_ASKED_ABOUT = (Kind.TELL, Kind.OPTION, Kind.EVENT)
+
+
+class Waits(Enum):
+    """When a stage that is done waits to be moved on, besides those that always do. UNANSWERED: where something has
+    been told and nobody has ordered anything since the last telling. STAGES: after each."""
+
+    NEVER = "never"
+    UNANSWERED = "unanswered"
+    STAGES = "stages"
 
 
 class Outcome(Enum):
@@ -51,18 +60,22 @@ class Go:
 @dataclass(frozen=True, slots=True)
 class Running:
     """index: the stage's, len(stages) when all is over. goes: of this stage so far; fade: how far its calls have
-    faded. announced: what is said first has been said. waiting: done, and waits for the pedal. done: all goes so
-    far."""
+    faded. ease: what all of it is slowed down to, or quickened, as the teacher asks. announced: what is said first has
+    been said. waiting: done, and waits for the pedal. done: all goes so
+    far. waits: when it waits by itself. answered: the teacher has ordered something since the last telling."""
 
     programme: Programme
     index: int = 0
     goes: int = 0
     speed: Fraction = Fraction(1)
     fade: int = 0
+    ease: Fraction = Fraction(1)
     clean: bool = True
     announced: bool = False
     waiting: bool = False
     done: tuple[Go, ...] = ()
+    waits: Waits = Waits.NEVER
+    answered: bool = True
 
     @property
     def over(self) -> bool:
@@ -80,7 +93,7 @@ class Running:
     @property
     def tempo(self) -> Fraction:
         """Counts a minute of the go."""
-        return self.programme.tempo * self.speed
+        return self.programme.tempo * self.speed * self.ease
 
     @property
     def says(self) -> tuple[str, ...]:
@@ -116,7 +129,7 @@ def _done(running: Running) -> Running:
     if not running.announced and (stage.said or not stage.danced):
         running = replace(running, announced=True)
         return running if stage.danced else _finished(running, stage)
-    go = Go(running.index, stage, running.speed, running.stage.manners[0], running.clean)
+    go = Go(running.index, stage, running.speed * running.ease, running.stage.manners[0], running.clean)
     goes = running.goes + 1
     running = replace(running, goes=goes, done=(*running.done, go), clean=True, announced=True)
     if go.clean:
@@ -127,7 +140,17 @@ def _done(running: Running) -> Running:
 
 
 def _finished(running: Running, stage: Stage) -> Running:
-    return replace(running, waiting=True) if stage.moves_on is MovesOn.PEDAL else _at(running, running.index + 1)
+    last = running.index == len(running.programme.stages) - 1
+    told = stage.kind in _ASKED_ABOUT
+    by_itself = {
+        Waits.NEVER: False,
+        Waits.UNANSWERED: told and not running.answered,
+        Waits.STAGES: True,
+    }[running.waits]
+    running = replace(running, answered=running.answered and not told)
+    if stage.moves_on is MovesOn.PEDAL or (by_itself and not last):
+        return replace(running, waiting=True)
+    return _at(running, running.index + 1)
 
 
 def _crept(running: Running, stage: Stage) -> Running:
@@ -135,41 +158,28 @@ def _crept(running: Running, stage: Stage) -> Running:
 
 
 def _again(running: Running) -> Running:
-    """The stage from its start, once more; what it teaches will be gone over longer later."""
+    """The stage from its start, once more."""
     stage = running.programme.stages[running.index]
-    programme = _longer(running.programme, running.index, stage) if stage.sections else running.programme
-    return replace(running, programme=programme, goes=0, fade=0, clean=True, announced=stage.danced, waiting=False)
-
-
-def _longer(programme: Programme, index: int, repeated: Stage) -> Programme:
-    """The programme with one more time for each later stage that teaches a section of the repeated one."""
-    taught = set(repeated.sections)
-    stages = tuple(
-        replace(stage, times=min(stage.times + 1, max(MOST_TIMES, stage.times)))
-        if n > index and stage.kind in _LEARNING and stage.times and taught & set(stage.sections)
-        else stage
-        for n, stage in enumerate(programme.stages)
-    )
-    return replace(programme, stages=stages)
+    return replace(running, goes=0, fade=0, clean=True, announced=stage.danced, waiting=False)
 
 
 def _slower(running: Running) -> Running:
-    """Slower, with the calls back."""
-    speed = min(running.speed, max(running.speed - STEP, SLOWEST))
-    return replace(running, speed=speed, fade=0, clean=False)
+    """A little slower from here on, with the calls back; never under what can be danced."""
+    least = min(running.ease, SLOWEST / running.speed)
+    return replace(running, ease=max(running.ease - STEP, least), fade=0, clean=False)
 
 
 def _faster(running: Running) -> Running:
-    """By the stage's own step, up to where that goes; else by the usual one."""
+    """By the stage's own step, up to where that goes; else a little from here on."""
     stage = running.programme.stages[running.index]
     if stage.creep:
         return _crept(running, stage)
-    return replace(running, speed=max(running.speed, min(running.speed + STEP, FASTEST)))
+    return replace(running, ease=max(running.ease, min(running.ease + STEP, FASTEST / running.speed)))
 
 
 def at_tempo(running: Running, tempo: Fraction) -> Running:
     """The stage at that tempo, counts a minute; slower than it was, it is as after SLOWER."""
-    speed = tempo / running.programme.tempo
+    speed = tempo / (running.programme.tempo * running.ease)
     slower = running if speed >= running.speed else replace(running, fade=0, clean=False)
     return replace(slower, speed=speed)
 
@@ -205,6 +215,27 @@ def looped(running: Running, start: Fraction, end: Fraction) -> Running:
         running, lambda n, stage: replace(stage, start=start, end=end, times=0) if n == running.index else stage
     )
     return replace(changed, goes=0, announced=True, waiting=False)
+
+
+def answered(running: Running) -> Running:
+    """Somebody is there."""
+    return running if running.answered else replace(running, answered=True)
+
+
+def waiting_when(running: Running, waits: Waits) -> Running:
+    """The programme waiting as that says from now on."""
+    return replace(running, waits=waits)
+
+
+def let_on(running: Running, stage: Stage) -> Running:
+    """The stage as it was before it was looped, and its goes from the first; what it says first is said."""
+    back = _with_stages(running, lambda n, one: stage if n == running.index else one)
+    return replace(back, goes=0)
+
+
+def at_stage(running: Running, index: int) -> Running:
+    """The start of another stage; what has been done is kept."""
+    return _at(running, index)
 
 
 def _with_stages(running: Running, made: Callable[[int, Stage], Stage]) -> Running:

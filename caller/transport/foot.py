@@ -6,9 +6,10 @@ bouncing, unless it still stands when they are over: nothing that lasts is lost.
 A tap is a press shorter than HOLD_SECONDS, known when the foot is lifted; a longer press is a hold, from that moment
 until it is lifted, and from LONG_SECONDS on a long hold besides. So a tap acts as long after the press as it lasts, at
 most HOLD_SECONDS (and at least DEBOUNCE_SECONDS), and nothing ever waits for a second one: that is told as a double
-tap in its place, if it was pressed within DOUBLE_SECONDS of the first one's being told. A program change is a tap at
-once. Each hold ends in one release, which tells whether it had become a long one; where the pedal goes away under the
-foot, nobody let go of it to order anything, and it ends as a long one does.
+tap in its place, if it was pressed within DOUBLE_SECONDS of the first one's being told, and as a tap and hold if it is
+held: that becomes no long one. A program change is a tap at once. Each hold ends in one release, which tells whether it
+had become more than a hold; where the pedal goes away under the foot, nobody let go of it to order anything, and it
+ends as a long one does.
 
 A latching pedal sends on and off on alternate presses: each of its edges is a tap at once, and it can't be held. Its
 setting says so; else it is taken for one after LATCHED_AFTER presses of LATCHED_SECONDS or more without one tap, and
@@ -39,6 +40,8 @@ class Gesture(Enum):
     LONG_HOLD = "long hold"
     RELEASE = "release"  # after a hold that did not become a long one
     LONG_RELEASE = "long release"
+    TAP_AND_HOLD = "tap and hold"
+    TAP_AND_RELEASE = "tap and release"  # after a tap and hold
 
 
 Gestures = tuple[Gesture, ...]
@@ -46,6 +49,12 @@ Gestures = tuple[Gesture, ...]
 # What a press that goes on becomes after what it is, and how long after it was pressed.
 _HOLDS = {None: (Gesture.HOLD, HOLD_SECONDS), Gesture.HOLD: (Gesture.LONG_HOLD, LONG_SECONDS)}
 
+
+_RELEASES = {
+    Gesture.HOLD: Gesture.RELEASE,
+    Gesture.LONG_HOLD: Gesture.LONG_RELEASE,
+    Gesture.TAP_AND_HOLD: Gesture.TAP_AND_RELEASE,
+}
 
 SUSTAIN_PEDAL = Setting()
 
@@ -114,12 +123,18 @@ def lifted(foot: Foot) -> tuple[Foot, Gestures]:
 def _hold_due(foot: Foot, now: float) -> Gesture | None:
     """The next hold of the press under way, where its time has come."""
     after = _HOLDS.get(foot.held) if foot.down and not foot.latching else None
-    return after[0] if after is not None and now - foot.since >= after[1] else None
+    if after is None or now - foot.since < after[1]:
+        return None
+    return Gesture.TAP_AND_HOLD if after[0] is Gesture.HOLD and _follows_a_tap(foot, foot.since) else after[0]
+
+
+def _follows_a_tap(foot: Foot, pressed: float) -> bool:
+    return 0 <= pressed - foot.tapped <= DOUBLE_SECONDS
 
 
 def _tap(foot: Foot, pressed: float, now: float) -> tuple[Foot, Gestures]:
     """A tap told now, whose press was at ``pressed``: a second one soon after a first is a double one."""
-    if 0 <= pressed - foot.tapped <= DOUBLE_SECONDS:
+    if _follows_a_tap(foot, pressed):
         return replace(foot, tapped=_NEVER), (Gesture.DOUBLE_TAP,)
     return replace(foot, tapped=now), (Gesture.TAP,)
 
@@ -165,8 +180,7 @@ def _up(foot: Foot, at: float) -> tuple[Foot, Gestures]:
         return replace(up, springs=True), ()
     if foot.held is None:
         return _tap(replace(up, springs=True), foot.since, at)
-    told = Gesture.RELEASE if foot.held is Gesture.HOLD else Gesture.LONG_RELEASE
-    return _after_a_hold(replace(up, tapped=_NEVER), seconds), (told,)
+    return _after_a_hold(replace(up, tapped=_NEVER), seconds), (_RELEASES[foot.held],)
 
 
 def _after_a_hold(foot: Foot, seconds: float) -> Foot:

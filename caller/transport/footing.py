@@ -1,7 +1,8 @@
 """Which gesture of which pedal orders what: a table, and views of it.
 
-Conventions: a gesture that stands in no row orders nothing; but a double tap that orders nothing is a second tap, since
-that is what it is told in place of, and whatever slows down while it is held is up to speed again at its release.
+Conventions: a gesture that stands in no row orders nothing; but a double tap that orders nothing is a second tap, and a
+tap and hold that orders nothing a hold, since that is what they are told in place of; and whatever slows down while it
+is held is up to speed again at its release.
 """
 
 from __future__ import annotations
@@ -11,13 +12,18 @@ from dataclasses import dataclass
 
 from caller.transport.expression import Lean
 from caller.transport.foot import Gesture
-from caller.transport.order import Order
+from caller.transport.order import ORDERS, Order
 from caller.transport.unit import Stroke, Which
 
-# Help and leaving are the screen's own, and no foot shall leave the class by a slip.
-PEDAL_ORDERS = tuple(order for order in Order if order not in (Order.HELP, Order.QUIT))
+# Help and leaving are the screen's own, no foot shall leave the class by a slip, and a gesture carries no amounts.
+PEDAL_ORDERS = tuple(entry.order for entry in ORDERS if entry.order not in (Order.HELP, Order.QUIT) and not entry.form)
 
-_HOLDS = {Gesture.RELEASE: (Gesture.HOLD,), Gesture.LONG_RELEASE: (Gesture.HOLD, Gesture.LONG_HOLD)}
+_HOLDS = {
+    Gesture.RELEASE: (Gesture.HOLD,),
+    Gesture.LONG_RELEASE: (Gesture.HOLD, Gesture.LONG_HOLD, Gesture.TAP_AND_HOLD),
+    Gesture.TAP_AND_RELEASE: (Gesture.TAP_AND_HOLD,),
+}
+_INSTEAD = {Gesture.DOUBLE_TAP: Gesture.TAP, Gesture.TAP_AND_HOLD: Gesture.HOLD}
 
 Rows = Mapping[Gesture, Order]
 Changes = Mapping[Gesture, Order | None]  # None: it orders nothing any more
@@ -35,8 +41,10 @@ class Footing:
         if isinstance(done, Lean):
             return ()
         rows, gesture = self._rows(done.pedal), done.gesture
-        if gesture is Gesture.DOUBLE_TAP and gesture not in rows:
-            gesture = Gesture.TAP
+        if gesture not in rows:
+            gesture = _INSTEAD.get(gesture, gesture)
+        if gesture is Gesture.TAP_AND_RELEASE and Gesture.TAP_AND_HOLD not in rows:
+            gesture = Gesture.RELEASE
         slowed = any(rows.get(hold) is Order.SLOW_ON for hold in _HOLDS.get(gesture, ()))
         found = [Order.SLOW_OFF] if slowed else []
         return tuple(dict.fromkeys([*found, rows[gesture]] if gesture in rows else found))
@@ -64,7 +72,12 @@ class Footing:
         return self.first if pedal is Which.FIRST else self.second
 
 
-_PLAINER = {Gesture.LONG_RELEASE: Gesture.RELEASE, Gesture.DOUBLE_TAP: Gesture.TAP}
+_PLAINER = {
+    Gesture.LONG_RELEASE: Gesture.RELEASE,
+    Gesture.TAP_AND_RELEASE: Gesture.RELEASE,
+    Gesture.DOUBLE_TAP: Gesture.TAP,
+    Gesture.TAP_AND_HOLD: Gesture.HOLD,
+}
 
 
 def _changed(rows: Rows, changes: Changes) -> Rows:
@@ -92,13 +105,14 @@ FOR_A_DANCE = Footing(
     _ABOUT,
 )
 
-# In a taught programme a hold slows the stage down for good, in steps; the next stage wants a long one.
+# In a taught programme a hold slows down, in steps; a long one lets each stage wait; a tap and hold is the next.
 FOR_A_LESSON = Footing(
     {
         Gesture.TAP: Order.GO,
         Gesture.DOUBLE_TAP: Order.SECTION_AGAIN,
         Gesture.RELEASE: Order.SLOWER,
-        Gesture.LONG_HOLD: Order.NEXT,
+        Gesture.LONG_HOLD: Order.WAIT,
+        Gesture.TAP_AND_HOLD: Order.NEXT,
     },
     _ABOUT,
 )

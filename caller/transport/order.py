@@ -1,9 +1,18 @@
-"""The one table of orders: keys, typed words and help are views of it, and pedals are mapped to it."""
+"""The orders there are, and how each is given: keys, typed words and forms are views of this table, and pedals are
+mapped to it. What an order does, and says, where the class stands is the table of :mod:`caller.transport.table`.
+"""
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from enum import Enum
+from fractions import Fraction
+
+from caller.transport.expression import LEAST_PERCENT, MOST_PERCENT
+
+# What an order may carry besides: a tempo, a share, counts, a number of a section.
+Amounts = tuple[Fraction, ...]
 
 
 class Order(Enum):
@@ -13,15 +22,25 @@ class Order(Enum):
     FASTER = "faster"
     HALF = "half"
     TAP_TEMPO = "tap-tempo"
+    TEMPO = "tempo"
+    SHARE = "share"
     SLOW_ON = "slow-on"
     SLOW_OFF = "slow-off"
     SECTION_AGAIN = "section-again"
     WALL_AGAIN = "wall-again"
+    LAST_FOUR = "last-four"
+    LAST_EIGHT = "last-eight"
+    SAY_AGAIN = "say-again"
     PREVIOUS = "previous"
     NEXT = "next"
+    WAIT = "wait"
     LOOP = "loop"
     LOOP_FROM = "loop-from"
     LOOP_TO = "loop-to"
+    LOOP_COUNTS = "loop-counts"
+    LOOP_WALL = "loop-wall"
+    SECTION = "section"
+    STAGE = "stage"
     TOP = "top"
     MANNER = "manner"
     EASIER = "easier"
@@ -38,92 +57,67 @@ class Order(Enum):
 
 @dataclass(frozen=True, slots=True)
 class OrderEntry:
-    """keys: Textual's key names, the first shown in help. typed: what is typed in plain mode, the first shown. tells:
-    one plain sentence on what it does."""
+    """keys: Textual's key names of small letters, the first shown in help; a capital letter is the same. typed: what is
+    typed, the first shown. form: of an order that carries amounts, a pattern whose groups are those; example: a line of
+    that form."""
 
     order: Order
-    title: str
-    keys: tuple[str, ...]
-    typed: tuple[str, ...]
-    tells: str
+    keys: tuple[str, ...] = ()
+    typed: tuple[str, ...] = ()
+    form: str = ""
+    example: str = ""
 
 
 ORDERS: tuple[OrderEntry, ...] = (
-    OrderEntry(
-        Order.GO,
-        "Start, pause, go on",
-        ("space", "enter", "pagedown"),
-        ("go", "pause", "start"),
-        "Starts; stops at once; goes on, counted in.",
-    ),
-    OrderEntry(
-        Order.STOP_AT_EIGHT,
-        "Pause after the eight",
-        ("e",),
-        ("eight", "e"),
-        "Dances the eight to its end, then pauses; once more, dances on.",
-    ),
-    OrderEntry(
-        Order.SLOWER, "Slower", ("minus", "left", "down"), ("slower", "-"), "4 counts a minute slower, at once."
-    ),
-    OrderEntry(
-        Order.FASTER,
-        "Faster",
-        ("plus", "equals_sign", "right", "up"),
-        ("faster", "+"),
-        "4 counts a minute faster, at once.",
-    ),
-    OrderEntry(Order.HALF, "Half speed", ("h", "pageup"), ("half",), "Half speed; once more, full speed again."),
-    OrderEntry(
-        Order.TAP_TEMPO, "Tap the tempo", ("b",), ("beat", "b"), "Once on each count; from the third on it holds."
-    ),
-    OrderEntry(Order.SLOW_ON, "Slow down", (), ("slow",), "Three quarters of the speed while it lasts."),
-    OrderEntry(Order.SLOW_OFF, "Up to speed", (), ("full",), "Back to the speed before."),
-    OrderEntry(
-        Order.SECTION_AGAIN,
-        "Section again",
-        ("a", "backspace"),
-        ("again", "a"),
-        "From the start of this section, counted in.",
-    ),
-    OrderEntry(Order.WALL_AGAIN, "Wall again", ("w",), ("wall", "w"), "From the start of this wall, counted in."),
-    OrderEntry(
-        Order.PREVIOUS, "Previous section", ("p",), ("previous", "back", "p"), "The section before, counted in."
-    ),
-    OrderEntry(Order.NEXT, "Next section", ("n",), ("next", "n"), "The section after this one, counted in."),
-    OrderEntry(Order.LOOP, "Loop this section", ("l",), ("loop", "l"), "Over and over; once more, dances on after it."),
-    OrderEntry(
-        Order.LOOP_FROM, "Loop from here", ("left_square_bracket",), ("from",), "Marks where a loop of your own begins."
-    ),
-    OrderEntry(
-        Order.LOOP_TO,
-        "Loop to here",
-        ("right_square_bracket",),
-        ("to",),
-        "From the mark to the end of this bar, over and over.",
-    ),
-    OrderEntry(Order.TOP, "From the top", ("t", "home"), ("top",), "The whole dance from its first step."),
-    OrderEntry(
-        Order.MANNER,
-        "Way of calling",
-        ("c",),
-        ("manner", "calls", "c"),
-        "Ahead, on the count, numbers only, prompts only, quiet: the next of them.",
-    ),
-    OrderEntry(Order.EASIER, "Easier way", ("o",), ("easier", "option", "o"), "The sheet's options; once more, not."),
-    OrderEntry(Order.MUTE, "Mute", ("m",), ("mute", "m"), "Silence, dancing on; once more, sound again."),
-    OrderEntry(Order.COUNT_SOFTER, "Count softer", ("1",), ("count softer", "1"), "The count track, by a step."),
-    OrderEntry(Order.COUNT_LOUDER, "Count louder", ("2",), ("count louder", "2"), "The count track, by a step."),
-    OrderEntry(Order.CALLS_SOFTER, "Calls softer", ("3",), ("calls softer", "3"), "What is spoken, by a step."),
-    OrderEntry(Order.CALLS_LOUDER, "Calls louder", ("4",), ("calls louder", "4"), "What is spoken, by a step."),
-    OrderEntry(Order.MUSIC_SOFTER, "Music softer", ("5",), ("music softer", "5"), "The recording, by a step."),
-    OrderEntry(Order.MUSIC_LOUDER, "Music louder", ("6",), ("music louder", "6"), "The recording, by a step."),
-    OrderEntry(Order.HELP, "Help", ("question_mark", "f1"), ("help", "?"), "Shows every order."),
-    OrderEntry(Order.QUIT, "Leave", ("q", "ctrl+q"), ("quit", "leave", "q"), "Ends the class."),
+    OrderEntry(Order.GO, ("space", "enter", "pagedown"), ("go", "pause", "start")),
+    OrderEntry(Order.STOP_AT_EIGHT, ("e",), ("eight", "e")),
+    OrderEntry(Order.SLOWER, ("minus", "left", "down"), ("slower", "-")),
+    OrderEntry(Order.FASTER, ("plus", "equals_sign", "right", "up"), ("faster", "+")),
+    OrderEntry(Order.HALF, ("h", "pageup"), ("half",)),
+    OrderEntry(Order.TAP_TEMPO, ("b",), ("beat", "b")),
+    OrderEntry(Order.TEMPO, form=r"(?:tempo )?(\d{2,3}(?:\.\d{1,3})?)", example="96"),
+    OrderEntry(Order.SHARE, form=r"(\d{2,3}) ?%", example="75%"),
+    OrderEntry(Order.SLOW_ON, (), ("slow",)),
+    OrderEntry(Order.SLOW_OFF, (), ("full",)),
+    OrderEntry(Order.SECTION_AGAIN, ("a", "backspace"), ("again", "a")),
+    OrderEntry(Order.WALL_AGAIN, ("w",), ("wall", "w")),
+    OrderEntry(Order.LAST_FOUR, ("f",), ("last four", "last 4", "last three", "last 3", "f")),
+    OrderEntry(Order.LAST_EIGHT, ("g",), ("last eight", "last 8", "last six", "last 6", "g")),
+    OrderEntry(Order.SAY_AGAIN, ("r",), ("say that again", "say again", "r")),
+    OrderEntry(Order.PREVIOUS, ("p",), ("previous", "back", "p")),
+    OrderEntry(Order.NEXT, ("n",), ("next", "n")),
+    OrderEntry(Order.WAIT, ("s",), ("wait", "s")),
+    OrderEntry(Order.LOOP, ("l",), ("loop", "l")),
+    OrderEntry(Order.LOOP_FROM, ("left_square_bracket",), ("from",)),
+    OrderEntry(Order.LOOP_TO, ("right_square_bracket",), ("to",)),
+    OrderEntry(Order.LOOP_COUNTS, form=r"loop (\d{1,3})(?: ?- ?| to )(\d{1,3})", example="loop 5 to 8"),
+    OrderEntry(Order.LOOP_WALL, form=r"loop wall (\d{1,3})(?: ?- ?| to )(\d{1,3})", example="loop wall 5 to 12"),
+    OrderEntry(Order.SECTION, form=r"section (\d{1,3})", example="section 3"),
+    OrderEntry(Order.STAGE, form=r"stage (\d{1,3})", example="stage 13"),
+    OrderEntry(Order.TOP, ("t", "home"), ("top",)),
+    OrderEntry(Order.MANNER, ("c",), ("manner", "calls", "c")),
+    OrderEntry(Order.EASIER, ("o",), ("easier", "option", "o")),
+    OrderEntry(Order.MUTE, ("m",), ("mute", "m")),
+    OrderEntry(Order.COUNT_SOFTER, ("1",), ("count softer", "1")),
+    OrderEntry(Order.COUNT_LOUDER, ("2",), ("count louder", "2")),
+    OrderEntry(Order.CALLS_SOFTER, ("3",), ("calls softer", "3")),
+    OrderEntry(Order.CALLS_LOUDER, ("4",), ("calls louder", "4")),
+    OrderEntry(Order.MUSIC_SOFTER, ("5",), ("music softer", "5")),
+    OrderEntry(Order.MUSIC_LOUDER, ("6",), ("music louder", "6")),
+    OrderEntry(Order.HELP, ("question_mark", "f1"), ("help", "?")),
+    OrderEntry(Order.QUIT, ("q", "ctrl+q"), ("quit", "leave", "q")),
 )
 
-_BY_KEY = {key: entry.order for entry in ORDERS for key in entry.keys}
+
+def with_capitals(keys: tuple[str, ...]) -> tuple[str, ...]:
+    """Keys as they arrive: a letter printed on a key is the same with Shift or Caps Lock."""
+    return (*keys, *(key.upper() for key in keys if len(key) == 1 and key.isalpha()))
+
+
+_BY_KEY = {key: entry.order for entry in ORDERS for key in with_capitals(entry.keys)}
 _TYPED = {word: entry.order for entry in ORDERS for word in entry.typed}
+_FORMS = [(entry.order, re.compile(entry.form, re.IGNORECASE)) for entry in ORDERS if entry.form]
+LEAST_TYPED, MOST_TYPED = 20, 400  # counts a minute
 
 
 def order_of_key(key: str) -> Order | None:
@@ -131,6 +125,23 @@ def order_of_key(key: str) -> Order | None:
     return _BY_KEY.get(key)
 
 
-def order_typed(line: str) -> Order | None:
-    """The order of a typed line, in any case; None where it is none."""
-    return _TYPED.get(line.strip().lower())
+def order_typed(line: str) -> tuple[Order, Amounts] | None:
+    """The order of a typed line in any case and spacing, and what it carries; None where it is none, or a tempo or a
+    share is out of reach."""
+    words = " ".join(line.split())
+    if (order := _TYPED.get(words.lower())) is not None:
+        return order, ()
+    for order, form in _FORMS:
+        if found := form.fullmatch(words):
+            amounts = _within_reach(order, tuple(Fraction(number) for number in found.groups()))
+            return (order, amounts) if amounts else None
+    return None
+
+
+def _within_reach(order: Order, amounts: Amounts) -> Amounts:
+    """The amounts as the order takes them; none where they are out of reach."""
+    if order is Order.TEMPO:
+        return amounts if LEAST_TYPED <= amounts[0] <= MOST_TYPED else ()
+    if order is Order.SHARE:
+        return (amounts[0] / 100,) if LEAST_PERCENT <= amounts[0] <= MOST_PERCENT else ()
+    return amounts

@@ -1,101 +1,263 @@
-"""The transport as a table: what each order does in each state. Pure; every pair is there."""
+"""The one table of what an order does, and says, where the class stands: order and context to effect and sentences.
+
+Keys, pedal, help, typed words and the plain mode follow it: each gives an order, and what comes of that stands here and
+nowhere else. Pure. Every order has a row for every context, or the module can't be imported; of several rows that fit,
+the first holds. What an order does not do it says why not.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import Enum
+from itertools import product
 
 from caller.transport.order import Order
 from caller.transport.state import State
 
 
 class Effect(Enum):
-    NOTHING = "nothing"
-    WHEN_READY = "when-ready"  # start as soon as the voice is ready
-    START = "start"  # from the first step, as made ready
+    NOTHING = "nothing"  # it says why
+    WHEN_READY = "when-ready"  # start as soon as the calls are ready
+    START = "start"  # as made ready
     HUSH = "hush"  # silence at once
     RESUME = "resume"  # from the bar (or as is set), counted in
-    AGAIN = "again"  # from the section's start, counted in
-    WALL = "wall"  # from the wall's start, counted in
-    PREVIOUS = "previous"  # from the start of the section before, counted in
-    NEXT = "next"  # from the start of the section after, counted in
-    FROM_TOP = "from-top"
-    RETIME = "retime"  # the same take at another tempo
-    REPLAN = "replan"  # the same take, danced or called another way from here on
-    TO_EIGHT = "to-eight"  # the same take, ending with the eight
+    BEGIN = "begin"  # go elsewhere in the programme, and let that be heard from its start
+    CHANGE = "change"  # how it is danced, called or looped from here on; what sounds goes on, and follows
+    LEVEL = "level"  # the same at another loudness
+    TO_EIGHT = "to-eight"  # the same, ending with the eight
     RUN_ON = "run-on"  # no, not ending with it
-    LEVEL = "level"  # the same take at another loudness
+    SHOW = "show"  # the screen's own
     LEAVE = "leave"
 
 
 @dataclass(frozen=True, slots=True)
-class Response:
+class Context:
+    """Where an order is given. lesson: in a taught programme, which goes by stages. danced: what is under way, stands
+    or is next is danced, not only told."""
+
     state: State
+    lesson: bool = False
+    danced: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Response:
+    """What comes of an order. title: what it is called here. tells: what it does, or why it does nothing. gives: what
+    the programme is asked, where that is another order. answer: said when it is done, "" for nothing."""
+
     effect: Effect
+    title: str
+    tells: str
+    gives: Order
+    answer: str = ""
 
 
-_SOUNDING = (State.COUNT_IN, State.RUNNING, State.FINISHING)
-_PLACED = (*_SOUNDING, State.PAUSED)  # there is a place in the dance to go from
-CHANGES = {
-    **dict.fromkeys(
-        (Order.SLOWER, Order.FASTER, Order.HALF, Order.TAP_TEMPO, Order.SLOW_ON, Order.SLOW_OFF), Effect.RETIME
-    ),
-    **dict.fromkeys((Order.LOOP, Order.LOOP_TO, Order.MANNER, Order.EASIER), Effect.REPLAN),
-    **dict.fromkeys(
-        (
-            Order.MUTE,
-            Order.COUNT_SOFTER,
-            Order.COUNT_LOUDER,
-            Order.CALLS_SOFTER,
-            Order.CALLS_LOUDER,
-            Order.MUSIC_SOFTER,
-            Order.MUSIC_LOUDER,
-        ),
-        Effect.LEVEL,
-    ),
-}
-_MOVES = {
-    Order.SECTION_AGAIN: Effect.AGAIN,
-    Order.WALL_AGAIN: Effect.WALL,
-    Order.PREVIOUS: Effect.PREVIOUS,
-    Order.NEXT: Effect.NEXT,
-}
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """One row. states, lesson, danced: where it holds; None = everywhere."""
+
+    order: Order
+    title: str
+    effect: Effect
+    tells: str
+    states: tuple[State, ...] | None = None
+    lesson: bool | None = None
+    danced: bool | None = None
+    gives: Order | None = None
+    answer: str = ""
+
+    def holds(self, context: Context) -> bool:
+        return (
+            (self.states is None or context.state in self.states)
+            and self.lesson in (None, context.lesson)
+            and self.danced in (None, context.danced)
+        )
 
 
-def _rows() -> Iterable[tuple[State, Order, State | None, Effect]]:
-    """(state, order, new state or None for the same, effect); what is not here does nothing to the sound. (What an
-    order sets, a tempo or a level, is set in every state, and holds for what is started next.)"""
-    yield State.GETTING_READY, Order.GO, None, Effect.WHEN_READY
-    yield State.READY, Order.GO, State.COUNT_IN, Effect.START
-    yield State.PAUSED, Order.GO, State.COUNT_IN, Effect.RESUME
-    yield State.FINISHED, Order.GO, State.COUNT_IN, Effect.FROM_TOP
-    yield State.COUNT_IN, Order.STOP_AT_EIGHT, State.FINISHING, Effect.TO_EIGHT
-    yield State.RUNNING, Order.STOP_AT_EIGHT, State.FINISHING, Effect.TO_EIGHT
-    yield State.FINISHING, Order.STOP_AT_EIGHT, State.RUNNING, Effect.RUN_ON
-    for state in _SOUNDING:
-        yield state, Order.GO, State.PAUSED, Effect.HUSH
-        for order, effect in CHANGES.items():
-            yield state, order, None, effect
-    for state in _PLACED:
-        for order, effect in _MOVES.items():
-            yield state, order, State.COUNT_IN, effect
-    for state in State:
-        if state is not State.GETTING_READY:
-            yield state, Order.TOP, State.COUNT_IN, Effect.FROM_TOP
-        yield state, Order.QUIT, None, Effect.LEAVE
+_PREPARING = (State.GETTING_READY,)
+_READY = (State.READY,)
+_TELLING = (State.TELLING,)
+_DANCED = (State.COUNT_IN, State.RUNNING, State.FINISHING)
+_SOUNDING = (*_TELLING, *_DANCED)
+_STOPPED = (State.PAUSED,)
+_WAITING = (State.WAITING,)
+_FINISHED = (State.FINISHED,)
+_BEGUN = (*_SOUNDING, *_STOPPED, *_WAITING)
+
+_NOT_READY = "The calls are still being prepared."
+_NOT_BEGUN = "It has not begun."
+_IS_OVER = "It is over; from the top begins it again."
+_NOT_DANCED = "Nothing is being danced now."
+_STAGE_NOT_DANCED = "Nothing is danced in this stage."
 
 
-def _table() -> dict[tuple[State, Order], Response]:
-    table = {(state, order): Response(state, Effect.NOTHING) for state in State for order in Order}
-    for state, order, new, effect in _rows():
-        table[state, order] = Response(new or state, effect)
-    return table
+def _nowhere(order: Order, title: str) -> Iterator[_Row]:
+    """Why there is nowhere to go from, before the start and after the end."""
+    yield _Row(order, title, Effect.NOTHING, _NOT_READY, _PREPARING)
+    yield _Row(order, title, Effect.NOTHING, _NOT_BEGUN, _READY)
+    yield _Row(order, title, Effect.NOTHING, _IS_OVER, _FINISHED)
 
 
-TABLE = _table()
+def _going() -> Iterator[_Row]:
+    title = "Start, pause, go on"
+    again, stage_again, then = (
+        "Dances it again from the top.",
+        "Begins it again.",
+        "Stops at once; goes on, counted in.",
+    )
+    yield _Row(Order.GO, title, Effect.WHEN_READY, "Starts as soon as the calls are ready.", _PREPARING)
+    yield _Row(Order.GO, title, Effect.START, "Starts; stops at once; goes on, counted in.", _READY)
+    yield _Row(Order.GO, title, Effect.HUSH, "Stops at once; goes on with the sentence.", _TELLING)
+    yield _Row(Order.GO, title, Effect.HUSH, then, _DANCED)
+    yield _Row(Order.GO, title, Effect.RESUME, "Goes on from where it stopped.", _STOPPED)
+    yield _Row(Order.GO, title, Effect.BEGIN, "Goes on with the next stage.", _WAITING, gives=Order.NEXT)
+    yield _Row(Order.GO, title, Effect.BEGIN, stage_again, _FINISHED, lesson=True, gives=Order.TOP)
+    yield _Row(Order.GO, title, Effect.BEGIN, again, _FINISHED, gives=Order.TOP)
+    title, eight = "Pause after the eight", "Dances the eight to its end, then pauses; once more, dances on."
+    yield _Row(Order.STOP_AT_EIGHT, title, Effect.TO_EIGHT, eight, (State.COUNT_IN, State.RUNNING))
+    yield _Row(Order.STOP_AT_EIGHT, title, Effect.RUN_ON, "Dances on after all.", (State.FINISHING,))
+    yield _Row(Order.STOP_AT_EIGHT, title, Effect.NOTHING, f"{_NOT_DANCED} There is no eight to end.")
 
 
-def respond(state: State, order: Order) -> Response:
-    """What ``order`` does in ``state``, and the state after it."""
-    return TABLE[state, order]
+def _tempo() -> Iterator[_Row]:
+    change = Effect.CHANGE
+    for order, title, word, calls in (
+        (Order.SLOWER, "Slower", "slower", ", and the calls are back"),
+        (Order.FASTER, "Faster", "faster", ""),
+    ):
+        stage = f"From here on a little {word}{calls}."
+        yield _Row(order, title, change, stage, _BEGUN, lesson=True, danced=True)
+        yield _Row(order, title, change, f"All of it 4 counts a minute {word}.", lesson=True)
+        yield _Row(order, title, change, f"4 counts a minute {word}, at once.")
+    half = "Half speed, though no slower than steps can be danced; once more, full speed again."
+    yield _Row(Order.HALF, "Half speed", change, half)
+    yield _Row(Order.TAP_TEMPO, "Tap the tempo", change, "Once on each count; from the third on it holds.")
+    stage = "That tempo for this stage, in counts a minute."
+    yield _Row(Order.TEMPO, "Tempo", change, stage, _BEGUN, lesson=True, danced=True)
+    yield _Row(Order.TEMPO, "Tempo", change, "That tempo, in counts a minute.")
+    yield _Row(Order.SHARE, "Share of the tempo", change, "That share of the full tempo.")
+    yield _Row(Order.SLOW_ON, "Slow down", change, "Three quarters of the speed while it lasts.")
+    yield _Row(Order.SLOW_OFF, "Up to speed", change, "Back to the speed before.")
+
+
+def _moves() -> Iterator[_Row]:
+    begin, stages = Effect.BEGIN, (*_DANCED, *_STOPPED, *_WAITING)
+    again = Order.SECTION_AGAIN
+    yield from _nowhere(again, "Again")
+    yield _Row(again, "Stage again", begin, "Tells this from its start.", _TELLING, lesson=True)
+    yield _Row(again, "Stage again", begin, "Tells this from its start.", stages, lesson=True, danced=False)
+    yield _Row(again, "Stage again", begin, "This stage danced from its start, counted in.", stages, lesson=True)
+    yield _Row(again, "Section again", begin, "From the start of this section, counted in.")
+    wall, placed = "Wall again", (*_DANCED, *_STOPPED)
+    yield from _nowhere(Order.WALL_AGAIN, wall)
+    stage = "From the start of this wall, as far as it is in the stage."
+    yield _Row(Order.WALL_AGAIN, wall, begin, stage, placed, lesson=True, danced=True)
+    yield _Row(Order.WALL_AGAIN, wall, begin, "No wall is under way: the stage again.", lesson=True, gives=again)
+    yield _Row(Order.WALL_AGAIN, wall, begin, "From the start of this wall, counted in.")
+    for order, title, bars in (
+        (Order.LAST_FOUR, "Last four", "four counts (a waltz: three)"),
+        (Order.LAST_EIGHT, "Last eight", "eight counts (a waltz: six)"),
+    ):
+        yield from _nowhere(order, title)
+        yield _Row(order, title, begin, f"From {bars} before this bar, counted in.", placed, danced=True)
+        yield _Row(order, title, Effect.NOTHING, f"{_NOT_DANCED} There are no counts to go back by.")
+    say, title = Order.SAY_AGAIN, "Say that again"
+    yield from _nowhere(say, title)
+    yield _Row(say, title, begin, "The sentence again.", _TELLING)
+    yield _Row(say, title, begin, "Tells the steps of this section, then goes on from this bar.", placed)
+    yield _Row(say, title, begin, "Tells the steps again.")
+    yield _Row(Order.PREVIOUS, "Last stage again", begin, "Goes back to it.", _FINISHED, lesson=True)
+    for order, title, place in ((Order.PREVIOUS, "Previous", "before"), (Order.NEXT, "Next", "after")):
+        yield from _nowhere(order, title)
+        yield _Row(order, f"{title} stage", begin, f"The stage {place} this one.", lesson=True)
+        yield _Row(order, f"{title} section", begin, f"The section {place} this one, counted in.")
+    yield _Row(Order.SECTION, "To a section", Effect.NOTHING, _NOT_READY, _PREPARING)
+    yield _Row(Order.SECTION, "To a section", begin, "The stage that teaches that section.", lesson=True)
+    yield _Row(Order.SECTION, "To a section", begin, "From that section of this wall, counted in.")
+    yield _Row(Order.STAGE, "To a stage", Effect.NOTHING, _NOT_READY, _PREPARING)
+    yield _Row(Order.STAGE, "To a stage", begin, "That stage.", lesson=True)
+    yield _Row(Order.STAGE, "To a stage", Effect.NOTHING, "A dance has no stages.")
+    yield _Row(Order.TOP, "From the top", Effect.NOTHING, _NOT_READY, _PREPARING)
+    yield _Row(Order.TOP, "From the top", begin, "All of it from the first stage.", lesson=True)
+    yield _Row(Order.TOP, "From the top", begin, "The whole dance from its first step.")
+
+
+def _waits() -> Iterator[_Row]:
+    title, after = "Wait after stages", "Waits after this stage and each one; once more, goes on by itself."
+    yield _Row(Order.WAIT, title, Effect.CHANGE, after, lesson=True)
+    yield _Row(Order.WAIT, title, Effect.NOTHING, "A dance has no stages to wait after.")
+
+
+def _loops() -> Iterator[_Row]:
+    change, begin, none = Effect.CHANGE, Effect.BEGIN, Effect.NOTHING
+    placed = (*_DANCED, *_STOPPED)
+    stage = "Over and over; once more, as often as it was to be."
+    loop = Order.LOOP
+    yield _Row(
+        loop, "Loop this stage", none, f"{_STAGE_NOT_DANCED} There is nothing to loop.", lesson=True, danced=False
+    )
+    yield _Row(loop, "Loop this stage", change, stage, lesson=True)
+    yield _Row(loop, "Loop this section", change, "Over and over; once more, dances on after it.")
+    marks, ends = "Marks where a loop of your own begins.", "From the mark to the end of this bar, over and over."
+    answer = "The loop begins with this bar; ] ends it."
+    there = (*_DANCED, *_STOPPED)
+    yield _Row(Order.LOOP_FROM, "Loop from here", change, marks, there, danced=True, answer=answer)
+    yield _Row(Order.LOOP_FROM, "Loop from here", none, f"{_NOT_DANCED} A loop is marked in what is danced.")
+    yield _Row(Order.LOOP_TO, "Loop to here", begin, ends, placed, lesson=True, danced=True)
+    yield _Row(Order.LOOP_TO, "Loop to here", change, ends, placed, lesson=False)
+    yield _Row(Order.LOOP_TO, "Loop to here", none, f"{_NOT_DANCED} A loop is marked in what is danced.")
+    here = "Those counts of this section, as they are shown, over and over; more than it has are of the wall."
+    for counts, title, tells in (
+        (Order.LOOP_COUNTS, "Loop counts", here),
+        (Order.LOOP_WALL, "Loop counts of the wall", "Those counts of this wall, over and over."),
+    ):
+        why = f"{_STAGE_NOT_DANCED} Counts are looped in one that is."
+        yield _Row(counts, title, none, _NOT_READY, _PREPARING)
+        yield _Row(counts, title, none, why, lesson=True, danced=False)
+        yield _Row(counts, title, begin, tells)
+
+
+def _manners() -> Iterator[_Row]:
+    title, ways = "Way of calling", "Ahead, on the count, numbers only, prompts only, quiet: the next of them."
+    yield _Row(Order.MANNER, title, Effect.NOTHING, f"{_STAGE_NOT_DANCED} Nor called.", lesson=True, danced=False)
+    yield _Row(Order.MANNER, title, Effect.CHANGE, ways)
+    yield _Row(Order.EASIER, "Easier way", Effect.CHANGE, "The sheet's options; once more, not.")
+
+
+def _levels() -> Iterator[_Row]:
+    level = Effect.LEVEL
+    yield _Row(Order.MUTE, "Mute", level, "Silence, dancing on; once more, sound again.")
+    for softer, louder, what, tells in (
+        (Order.COUNT_SOFTER, Order.COUNT_LOUDER, "Count", "The count track, by a step."),
+        (Order.CALLS_SOFTER, Order.CALLS_LOUDER, "Calls", "What is spoken, by a step."),
+        (Order.MUSIC_SOFTER, Order.MUSIC_LOUDER, "Music", "The recording, by a step."),
+    ):
+        yield _Row(softer, f"{what} softer", level, tells)
+        yield _Row(louder, f"{what} louder", level, tells)
+    yield _Row(Order.HELP, "Help", Effect.SHOW, "Shows every order.")
+    yield _Row(Order.QUIT, "Leave", Effect.LEAVE, "Ends the class.")
+
+
+ROWS = (*_going(), *_tempo(), *_moves(), *_waits(), *_loops(), *_manners(), *_levels())
+# A dance is danced throughout, and has no stages to wait after.
+CONTEXTS = tuple(
+    Context(state, lesson, danced)
+    for state, lesson, danced in product(State, (False, True), (True, False))
+    if lesson or (danced and state is not State.WAITING)
+)
+
+
+def _response(context: Context, order: Order) -> Response:
+    row = next((row for row in ROWS if row.order is order and row.holds(context)), None)
+    if row is None:
+        raise LookupError(f"no row says what {order} does in {context}")
+    return Response(row.effect, row.title, row.tells, row.gives or order, row.answer)
+
+
+TABLE = {(context, order): _response(context, order) for context in CONTEXTS for order in Order}
+
+
+def respond(context: Context, order: Order) -> Response:
+    """What ``order`` does in ``context``, and says."""
+    return TABLE[context, order]

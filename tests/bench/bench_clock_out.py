@@ -17,9 +17,10 @@ from fractions import Fraction
 import numpy as np
 import numpy.typing as npt
 
+from caller.clock.beat import Beat
 from caller.clock.pulses import CLOCK
 from caller.clock.timeline import Timeline
-from caller.rig.clock_out import Beat, ClockOut, MidiOut
+from caller.rig.clock_out import ClockOut, MidiOut
 from caller.sound.score import RATE
 from tests.bench.load import busy
 from tests.bench.silences import jack

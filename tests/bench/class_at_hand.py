@@ -12,8 +12,7 @@ from caller.dance.unroll import unroll
 from caller.rig.pedal import open_pedal
 from caller.rig.speaker import SilentSpeaker
 from caller.routine.notation.read import read_bytes
-from caller.session import Desk, Session
-from caller.transport.tempo import Pace
+from caller.session import Desk, Session, WholeDance
 from tests.fakes.lexicon import MeasuredVoice
 
 ROUTINE = Path(__file__).parents[2] / "routines" / "lantern-row.txt"
@@ -32,4 +31,4 @@ def running_class(tempo: int = 108, now: Callable[[], float] = time.perf_counter
     """Of the longest routine at hand, waiting for its start. now: seconds that don't run back."""
     dance = unroll(read_bytes(ROUTINE.read_bytes()).routine)
     desk = Desk(SilentSpeaker("none asked for", now=now), Voice(), Prepared(), open_pedal("none"), now)
-    return Session(dance, desk, Pace(Fraction(tempo)))
+    return Session(WholeDance.of(dance, Fraction(tempo)), desk)

@@ -4,23 +4,29 @@ each message came (``time.perf_counter``), one a line, until its stdin ends."""
 from __future__ import annotations
 
 import sys
+import threading
 import time
-from collections import deque
 
 import mido
 
+LOOK_SECONDS = 0.0005
+
 
 def main() -> None:
-    came: deque[tuple[float, str]] = deque()
-    backend = mido.Backend("mido.backends.rtmidi/UNIX_JACK")
-    port = backend.open_input(
-        sys.argv[1],
-        virtual=True,
-        client_name=sys.argv[1],
-        callback=lambda message: came.append((time.perf_counter(), message.type)),
-    )
+    came: list[tuple[float, str]] = []
+    port = mido.Backend("caller.rig.midi/UNIX_JACK").open_input(sys.argv[1], virtual=True, client_name=sys.argv[1])
+    over = threading.Event()
+
+    def listen() -> None:
+        while not over.wait(LOOK_SECONDS):
+            came.extend((time.perf_counter(), message.type) for message in port.iter_pending())
+
+    thread = threading.Thread(target=listen)
+    thread.start()
     print("open", flush=True)
     sys.stdin.read()
+    over.set()
+    thread.join()
     port.close()
     for at, kind in came:
         print(at, kind)

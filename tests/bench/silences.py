@@ -11,14 +11,13 @@ from __future__ import annotations
 import os
 import subprocess
 import time
-from collections import deque
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import partial
 
 from caller.rig.pedal import open_pedal
-from caller.rig.pedal.port import Message, RtPorts
+from caller.rig.pedal.port import Message, MidoPorts, Port
 from caller.rig.stream.live import DeviceSpeaker
 from caller.session import Session
 from caller.sound.mix import render
@@ -79,7 +78,7 @@ class Stage:
         frames = capture.stop()
         if hushed is None:
             return None
-        playing = self.session.air.playing[-1]
+        playing = self.session.air.playout.parts[-1]
         played = render(playing.piece.score, playing.piece_frame(hushed - RATE // 2), playing.piece_frame(hushed))
         near = max(clock.frame(before.at_seconds + (hushed - before.heard) / RATE) - len(played) - NEAR, 0)
         place = near + place_of(played, frames[near : near + len(played) + 2 * NEAR])
@@ -123,22 +122,26 @@ def _given(session: Session, order: Order, _: CaptureClock) -> float:
     return now
 
 
-class HeardPorts(RtPorts):
+class HeardPorts(MidoPorts):
     """The real ports; what they hand over is written down besides."""
 
     def __init__(self) -> None:
         super().__init__()
         self.came: list[Message] = []
 
-    def open(self, name: str, inbox: deque[Message]) -> Callable[[], None]:
-        came = self.came
+    def open(self, name: str) -> Port:
+        return HeardPort(super().open(name), self.came)
 
-        class Both(deque[Message]):
-            def append(self, message: Message) -> None:
-                came.append(message)
-                inbox.append(message)
 
-        return super().open(name, Both())
+class HeardPort:
+    def __init__(self, port: Port, came: list[Message]) -> None:
+        self._port, self._came = port, came
+        self.close = port.close
+
+    def pending(self, now: float) -> tuple[Message, ...]:
+        messages = self._port.pending(now)
+        self._came.extend(messages)
+        return messages
 
 
 def pedal_to_sound(server: PulseServer) -> None:

@@ -11,13 +11,12 @@ import numpy as np
 import numpy.typing as npt
 
 from caller.rig.stream.live import DeviceSpeaker
-from caller.session import Desk, Session
+from caller.session import Desk, Session, WholeDance
 from caller.sound.score import RATE
-from caller.transport.tempo import Pace
 from tests.parts.live_class import lantern
 from tests.parts.pulse import Capture, PulseServer
 from tests.parts.waiting import until
-from tests.session.classroom import KnownVoice, Prepared
+from tests.session.classroom import KnownVoice, Prepared, looked
 
 LOOK_SECONDS, LISTEN_SECONDS = 0.05, 0.01  # as the screen does
 
@@ -37,7 +36,7 @@ class Screen:
         while not true() and time.perf_counter() < ends:
             now = time.perf_counter()
             if now >= self._next:
-                view, self._next = self.session.look(), now + LOOK_SECONDS
+                view, self._next = looked(self.session), now + LOOK_SECONDS
                 if view.glance is not None:
                     self.seen.append((now, (view.glance.counting_in, view.glance.section, view.glance.count)))
             else:
@@ -77,8 +76,8 @@ def opened(server: PulseServer, pedal: object, tempo: int) -> tuple[DeviceSpeake
     speaker = DeviceSpeaker("pulse", server.folder / "sound.log")
     until(lambda: speaker.heard().heard > 0, 30, "the first frame heard")
     desk = Desk(speaker, KnownVoice(), Prepared(), pedal, time.perf_counter)  # type: ignore[arg-type]
-    session = Session(lantern(), desk, Pace(Fraction(tempo)))
-    session.look()
+    session = Session(WholeDance.of(lantern(), Fraction(tempo)), desk)
+    looked(session)
     return speaker, session
 
 

@@ -14,7 +14,7 @@ from caller.cli.dance import phrases_of
 from caller.cli.live import keep, settings_of
 from caller.rig.settings import settings_file
 from caller.transport.order import Order
-from tests.session.classroom import Class
+from tests.session.classroom import Class, looked
 
 
 @pytest.fixture(autouse=True)
@@ -52,16 +52,17 @@ def test_what_is_wrong_with_the_file_is_told(capsys: pytest.CaptureFixture[str])
 def test_a_class_that_changed_nothing_leaves_nothing() -> None:
     words = asked("--sound", "none", "--manner", "counts")
     room = Class()
-    room.session.look()
+    looked(room.session)
     settings = settings_of(words)
-    room.session._way.calling = type(room.session._way.calling)(settings.manner)
+    room.order(Order.MANNER, Order.MANNER)
+    assert room.session.manner is settings.manner
     keep(settings, words, room.session, keeps_manner=True)
     assert kept() == {}
 
 
 def test_levels_and_the_way_of_calling_are_kept_as_the_class_left_them() -> None:
     words, room = asked(), Class()
-    room.session.look()
+    looked(room.session)
     settings = settings_of(words)
     room.order(Order.COUNT_SOFTER, Order.MANNER)
     keep(settings, words, room.session, keeps_manner=True)
@@ -70,7 +71,7 @@ def test_levels_and_the_way_of_calling_are_kept_as_the_class_left_them() -> None
 
 def test_an_offset_is_kept_for_the_device_that_played() -> None:
     words, room = asked("--offset", "180"), Class()
-    room.session.look()
+    looked(room.session)
     keep(settings_of(words), words, room.session, keeps_manner=True)
     assert kept() == {"sound": {"offset_ms": {"a speaker driven by hand": 180.0}}}
     assert settings_of(asked()).offset_of("a speaker driven by hand") == 180

@@ -130,7 +130,7 @@ def test_a_whole_unit_is_taught_part_by_part_and_then_obeyed(file: Path) -> None
     after = lesson.seconds
     lesson.sent = [*presses(after + 1, OTHER_ON, OTHER_OFF, 1), (after + 2, bytes((0xB0, 11, 0)))]
     assert lesson.tries(3)[-3:] == [
-        "    second pedal, tap: Section again",
+        "    second pedal, tap: Section again; in a lesson: Stage again",
         "  controller 11 (expression): 0",
         "    50 % of the full tempo",
     ]
@@ -186,11 +186,11 @@ def test_trying_shows_what_arrives_and_what_it_orders_and_keeps_nothing(file: Pa
         "    tap: Start, pause, go on",
         "  controller 64 (sustain): 127",
         "  controller 64 (sustain): 0",
-        "    double tap: Section again",
+        "    double tap: Section again; in a lesson: Stage again",
         "  pitch bend: 0 64",
         "  controller 64 (sustain): 127",
         "    hold: Slow down; in a lesson: nothing",
-        "    long hold: nothing; in a lesson: Next section",
+        "    long hold: nothing; in a lesson: Next stage",
         "  controller 64 (sustain): 0",
         "    long release: Up to speed; in a lesson: nothing",
     ]
@@ -236,7 +236,8 @@ def test_a_pedal_that_is_never_pressed_three_times_is_given_up(file: Path) -> No
 def test_what_a_teacher_has_set_is_what_is_shown() -> None:
     footing = FOR_A_DANCE.changed({Gesture.TAP: Order.HALF, Gesture.RELEASE: Order.NEXT}, {})
     assert done_words(Stroke(Gesture.TAP), footing, footing) == "tap: Half speed"
-    assert done_words(Stroke(Gesture.RELEASE), footing, footing) == "release: Up to speed, Next section"
+    there, here = "Up to speed, Next section", "Up to speed, Next stage"
+    assert done_words(Stroke(Gesture.RELEASE), footing, footing) == f"release: {there}; in a lesson: {here}"
     second = Stroke(Gesture.LONG_RELEASE, Which.SECOND)
     assert done_words(second, footing, footing) == "second pedal, long release: nothing"
     assert done_words(Lean(Fraction(76, 100)), footing, footing) == "76 % of the full tempo"

@@ -11,7 +11,7 @@ import pytest
 from caller.cli import command_line, main
 from caller.cli.say import Refused
 from caller.cli.sound import keep, missing, names
-from caller.rig.devices import NO_DEVICE, PORTAUDIO_MISSING, Device, SoundReport
+from caller.rig.devices import NO_DEVICE, SOUND_MISSING, Device, SoundReport
 from caller.rig.settings import Settings, read_settings, settings_file, write_settings
 from caller.screen.lateness import Offset
 
@@ -41,7 +41,7 @@ def test_what_can_not_be_heard_is_told_in_one_sentence(wish: str, why: str) -> N
     assert missing(REPORT, wish) == why
 
 
-@pytest.mark.parametrize("sentence", [NO_DEVICE, PORTAUDIO_MISSING])
+@pytest.mark.parametrize("sentence", [NO_DEVICE, SOUND_MISSING])
 def test_a_machine_without_sound_says_what_it_lacks(sentence: str) -> None:
     assert missing(replace(REPORT, devices=(), best="", sentence=sentence), "hall") == sentence
 

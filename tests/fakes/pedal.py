@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections import deque
-from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from caller.rig.pedal.port import Message
@@ -13,37 +11,46 @@ DOWN, UP = bytes((0xB0, 64, 127)), bytes((0xB0, 64, 0))
 
 
 @dataclass
+class HandPort:
+    """An input that the test puts messages into."""
+
+    waiting: list[Message] = field(default_factory=list)
+    closed: bool = False
+
+    def pending(self, now: float) -> tuple[Message, ...]:
+        came, self.waiting = tuple(self.waiting), []
+        return came
+
+    def close(self) -> None:
+        self.closed = True
+
+
+@dataclass
 class HandPorts:
-    """plugged: names that are there. held: names that another program holds. inboxes: those listened to, by name.
-    last_gasp: what the library's thread does while a port is being let go of."""
+    """plugged: names that are there. held: names that another program holds. listened: the port that was last opened
+    under each name."""
 
     plugged: list[str] = field(default_factory=list)
     held: set[str] = field(default_factory=set)
-    inboxes: dict[str, deque[Message]] = field(default_factory=dict)
+    listened: dict[str, HandPort] = field(default_factory=dict)
     closed: bool = False
     asked: int = 0
-    last_gasp: Callable[[], object] = lambda: None
 
     def names(self) -> list[str]:
         self.asked += 1
         return list(self.plugged)
 
-    def open(self, name: str, inbox: deque[Message]) -> Callable[[], None]:
+    def open(self, name: str) -> HandPort:
         if name in self.held or name not in self.plugged:
             raise OSError(f"{name} can't be opened; another program may hold it")
-        self.inboxes[name] = inbox
-
-        def stop() -> None:
-            self.inboxes.pop(name, None)
-            self.last_gasp()
-
-        return stop
+        self.listened[name] = HandPort()
+        return self.listened[name]
 
     def close(self) -> None:
         self.closed = True
 
     def send(self, name: str, message: bytes, now: float) -> None:
-        self.inboxes[name].append((message, now))
+        self.listened[name].waiting.append((message, now))
 
 
 @dataclass

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from fractions import Fraction
+from types import SimpleNamespace
 from typing import Any
 
 from caller.calls.glance import Coming, Glance
@@ -15,6 +16,7 @@ from caller.transport.footing import FOR_A_DANCE, Footing
 from caller.transport.levels import Levels
 from caller.transport.order import Order
 from caller.transport.state import State
+from caller.transport.table import Context
 
 GLANCE = Glance(
     wall=3,
@@ -73,38 +75,37 @@ class Clock:
 
 
 class FakeSession:
-    """Shows ``view``, and keeps what it was told to do: orders in ``obeyed``, tempos and places in ``told``; ``closed``
-    once it is. It has no desk: no screen asks for one."""
+    """Shows ``shows``, and keeps what it was told to do: orders in ``obeyed``, what they carried in ``told``;
+    ``closed`` once it is. Its desk is a clock that stands still."""
 
-    desk: Desk
+    desk: Desk = SimpleNamespace(now=float)  # type: ignore[assignment]
     manner = Manner.AHEAD
     levels = Levels()
     footing: Footing = FOR_A_DANCE
 
     def __init__(self, view: View = VIEW, dance: Any = None) -> None:
-        self.view = view
+        self.shows = view
         self.dance = dance
         self.obeyed: list[Order] = []
         self.told: list[object] = []
         self.closed = False
 
-    def look(self) -> View:
-        return self.view
+    @property
+    def context(self) -> Context:
+        return Context(self.shows.state, lesson=bool(self.shows.stage_place))
+
+    def tick(self, now: float) -> None:
+        """Nothing moves by itself."""
+
+    def view(self, now: float) -> View:
+        return self.shows
 
     def listen(self) -> None:
         """There is no pedal."""
 
-    def obey(self, order: Order) -> None:
+    def obey(self, order: Order, *amounts: Fraction | int) -> None:
         self.obeyed.append(order)
-
-    def at_tempo(self, tempo: Fraction) -> None:
-        self.told.append(tempo)
-
-    def loop(self, first: int, last: int) -> None:
-        self.told.append((first, last))
-
-    def to_section(self, number: int) -> None:
-        self.told.append(number)
+        self.told += amounts
 
     def close(self) -> None:
         self.closed = True

@@ -26,7 +26,8 @@ class HandClock:
 
 class HandSink:
     """lost_after: blocks after which it is lost. dry: numbers of the blocks that come too late. before: called with
-    the number of each block before it is written, so that a test can give orders there."""
+    the number of each block before it is written, so that a test can give orders there. dropped: of each drop, the
+    frames written before it and how many of them were lost."""
 
     def __init__(
         self,
@@ -47,8 +48,9 @@ class HandSink:
         self._lost_after = lost_after
         self._dry = dry
         self._blocks: list[Samples] = []
+        self.dropped: list[tuple[int, int]] = []
 
-    def wait_for_room(self, frames: int) -> None:
+    def wait_for_room(self, frames: int, look: Callable[[], bool]) -> None:
         """There is room: by hand, writing is what waits."""
 
     def write(self, block: Samples) -> bool:
@@ -64,6 +66,11 @@ class HandSink:
 
     def queued(self) -> int:
         return self._queue + self.lead_frames
+
+    def drop(self) -> int:
+        dropped, self._queue = self._queue, 0
+        self.dropped.append((sum(len(block) for block in self._blocks), dropped))
+        return dropped
 
     def close(self) -> None:
         self.closed = True

@@ -10,10 +10,10 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from caller.rig.speaker import Heard
 from caller.rig.stream.deck import Deck
 from caller.rig.stream.live import MARGIN_BLOCKS
 from caller.sound.score import RATE, Samples, Score
+from caller.sound.speaker import Heard
 
 
 @dataclass(frozen=True, slots=True)

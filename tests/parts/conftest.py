@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import os
+import sys
 from collections.abc import Iterator
 
 import pytest
 
 from tests.parts import pulse as sound
+
+# The parts that are started here are Linux's, and the terminals POSIX's.
+collect_ignore_glob = ["*_real.py"] if sys.platform == "win32" else []
 
 
 def need(missing: str) -> None:

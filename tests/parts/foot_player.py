@@ -26,7 +26,7 @@ def opened(where: str) -> Any:
     kind, _, rest = where.partition(":")
     if kind == "socket":
         return mido.sockets.connect("127.0.0.1", int(rest))
-    return mido.Backend("mido.backends.rtmidi/UNIX_JACK").open_output(rest, virtual=True, client_name=rest)
+    return mido.Backend("caller.rig.midi/UNIX_JACK").open_output(rest, virtual=True, client_name=rest)
 
 
 def send(port: Any, down: bool, control: int = 64) -> None:

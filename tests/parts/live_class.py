@@ -16,16 +16,15 @@ from typing import Any
 
 from caller.dance.unroll import unroll
 from caller.dance.walls import Dance
-from caller.rig.speaker import Heard, Speaker
 from caller.routine.notation.read import read_bytes
-from caller.session import Desk, Session
+from caller.session import Desk, Session, WholeDance
 from caller.session.desk import Pedal
 from caller.sound.reel import Reel, Splice
 from caller.sound.score import RATE, Score
+from caller.sound.speaker import Heard, Speaker
 from caller.transport.order import Order
-from caller.transport.tempo import Pace
 from caller.transport.unit import Footwork
-from tests.session.classroom import Gestures, KnownVoice, Prepared
+from tests.session.classroom import Gestures, KnownVoice, Prepared, looked
 
 LANTERN = Path(__file__).parents[2] / "routines" / "lantern-row.txt"
 Told = deque[tuple[str, Any]]
@@ -139,14 +138,14 @@ def lantern() -> Dance:
 
 def session_on(speaker: WrittenDown | ToldAgain, tempo: int, pedal: Pedal | None = None) -> Session:
     desk = Desk(speaker, KnownVoice(), Prepared(), pedal or Gestures(), speaker.now)
-    return Session(lantern(), desk, Pace(Fraction(tempo)))
+    return Session(WholeDance.of(lantern(), Fraction(tempo)), desk)
 
 
 def looked_for(session: Session, seconds: float) -> int:
     """Looks as a screen does for so long; returns how often."""
     looks, ends = 0, time.perf_counter() + seconds
     while time.perf_counter() < ends:
-        session.look()
+        looked(session)
         looks += 1
         time.sleep(0.02)
     return looks
@@ -165,4 +164,4 @@ def played_again(session: Session, done: Sequence[tuple[Order, int]]) -> None:
     for order, looks in done:
         session.obey(order)
         for _ in range(looks):
-            session.look()
+            looked(session)

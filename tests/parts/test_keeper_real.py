@@ -12,6 +12,7 @@ from pathlib import Path
 
 import pytest
 
+from caller.rig.devices import NO_DEVICE, SOUND_MISSING
 from caller.rig.stream.board import Board
 from caller.rig.stream.child import child_environment
 from caller.rig.stream.keeper import Keeper
@@ -57,7 +58,7 @@ def test_a_wish_that_no_device_meets_is_told_and_the_clock_goes_on(log: Path) ->
     speaker = DeviceSpeaker("no device has this name", log)
     until(lambda: "starting" not in speaker.heard().fault, 10, "a word from the player")
     heard = speaker.heard()
-    assert heard.fault.startswith(('No sound device is called "no device', "No sound device is found"))
+    assert heard.fault.startswith(('No sound device is called "no device', NO_DEVICE, SOUND_MISSING))
     until(lambda: speaker.heard().heard > heard.heard + 4_800, 2, "a tenth of a second by the clock")
     assert closing_seconds(speaker) < 1
 

@@ -24,13 +24,13 @@ DANCE = ("dance", "Lantern Row", "--sound", "none", "--pedal", "none")
 ON, OFF, CURSOR = b"\x1b[?1049h", b"\x1b[?1049l", b"\x1b[?25h"
 FAULTY = """
 from caller.session import Session
-looks = []
-def look(self):
-    looks.append(1)
-    if len(looks) > 3:
+ticks = []
+def tick(self, now):
+    ticks.append(1)
+    if len(ticks) > 3:
         raise ZeroDivisionError("counts divided by no bars")
-    return true_look(self)
-true_look, Session.look = Session.look, look
+    return true_tick(self, now)
+true_tick, Session.tick = Session.tick, tick
 from caller.cli import main
 raise SystemExit(main({words!r}))
 """

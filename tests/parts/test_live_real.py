@@ -27,6 +27,7 @@ from tests.parts.pulse import PulseServer
 from tests.parts.test_pedal_real import NAME, Player
 from tests.parts.test_sound_real import WITHIN, place_of
 from tests.parts.waiting import until
+from tests.session.classroom import looked
 
 pytestmark = pytest.mark.parts
 
@@ -65,7 +66,7 @@ def test_a_class_with_every_kind_of_order_is_its_offline_render_sample_for_sampl
     capture = pulse.capture()
     until(lambda: len(capture.frames()) > 0, 5, "the capture's start")
     session = session_on(live, TEMPO)
-    session.look()
+    looked(session)
     done = played(session, SCRIPT)
     heard = live.speaker.heard()
     captured = capture.stop()
@@ -73,7 +74,7 @@ def test_a_class_with_every_kind_of_order_is_its_offline_render_sample_for_sampl
 
     again = ToldAgain(deque(live.told))
     other = session_on(again, TEMPO)
-    other.look()
+    looked(other)
     played_again(other, done)
     assert not again.told
     first, last = again.reel.splices[0].at, heard.heard - RATE // 4
@@ -95,9 +96,9 @@ def test_another_processs_foot_starts_and_pauses_what_is_captured(
     session = session_on(live, TEMPO, WrittenPedal(pedal, live.told))
     capture = pulse.capture()
     try:
-        until(lambda: session.look().pedal.startswith("on "), 10, "the pedal is found")
+        until(lambda: looked(session).pedal.startswith("on "), 10, "the pedal is found")
         after_a_tap(session, player, State.COUNT_IN)
-        until(lambda: session.look().state is State.RUNNING, 10, "the first step")
+        until(lambda: looked(session).state is State.RUNNING, 10, "the first step")
         after_a_tap(session, player, State.PAUSED)
         until(lambda: live.heard().hushed_at is not None, 2, "the silence")
         paused = live.speaker.heard()
@@ -109,7 +110,7 @@ def test_another_processs_foot_starts_and_pauses_what_is_captured(
     again = ToldAgain(deque(live.told))
     other = session_on(again, TEMPO, PedalAgain(again))
     while any(what == "poll" for what, _ in again.told):
-        other.look()
+        looked(other)
     assert other.state is State.PAUSED
     offline = render_reel(again.reel, again.reel.splices[0].at, paused.written + RATE // 8)
     lag = place_of(offline, captured)
@@ -120,7 +121,7 @@ def test_another_processs_foot_starts_and_pauses_what_is_captured(
 
 def after_a_tap(session: Session, player: Player, state: State) -> None:
     player.does("taps 1")
-    until(lambda: session.look().state is state, 5, f"{state} after a tap")
+    until(lambda: looked(session).state is state, 5, f"{state} after a tap")
 
 
 def test_the_count_that_shows_is_the_count_that_is_heard(pulse: PulseServer, live: WrittenDown) -> None:
@@ -128,7 +129,7 @@ def test_the_count_that_shows_is_the_count_that_is_heard(pulse: PulseServer, liv
     BT.1359-1, the limits at which it is noticed), by a screen that looks twenty times a second. The capture's own
     delay, some 10 ms, is part of it."""
     session = session_on(live, 120)
-    session.look()
+    looked(session)
     for _ in range(4):
         session.obey(Order.MANNER)  # no calls: the clicks alone are heard
     capture = pulse.capture()
@@ -138,7 +139,7 @@ def test_the_count_that_shows_is_the_count_that_is_heard(pulse: PulseServer, liv
     last = None
     ends = time.perf_counter() + 12
     while time.perf_counter() < ends:
-        view, now = session.look(), time.perf_counter()
+        view, now = looked(session), time.perf_counter()
         assert view.glance is not None
         place = view.glance.counting_in, view.glance.section, view.glance.count
         if place != last and last is not None:

@@ -20,16 +20,16 @@ from caller.rig.music.grids import Grid
 from caller.rig.music.making import Making
 from caller.rig.music.workshop import Workshop
 from caller.rig.stream.live import DeviceSpeaker
-from caller.session import Desk, Session
+from caller.session import Desk, Session, WholeDance
+from caller.session.programme import Passed
 from caller.sound.mix import render
 from caller.sound.score import RATE
 from caller.transport.order import Order
-from caller.transport.tempo import Pace
 from tests.fakes.songs import click_song
 from tests.parts.live_class import lantern
 from tests.parts.pulse import PulseServer
 from tests.parts.waiting import until
-from tests.session.classroom import Gestures, NoVoice, Prepared
+from tests.session.classroom import Gestures, NoVoice, Prepared, looked
 
 pytestmark = pytest.mark.parts
 
@@ -50,20 +50,19 @@ def test_the_music_is_on_the_counts_before_and_after_a_new_tempo(pulse: PulseSer
     shop = Workshop(tmp_path / "kept")
     music = Making(shop, shop.read(tmp_path / "song.flac"), Grid(TEMPO, FIRST), TEMPO)
     speaker = DeviceSpeaker("", tmp_path / "sound.log")
-    session = Session(
-        lantern(), Desk(speaker, NoVoice(), Prepared(), Gestures(), time.perf_counter, music=music), Pace(TEMPO)
-    )
+    desk = Desk(speaker, NoVoice(), Prepared(), Gestures(), time.perf_counter, music=music)
+    session = Session(WholeDance.of(lantern(), TEMPO), desk)
     until(lambda: speaker.heard().fault == "" and speaker.heard().written > 0, 10, "sound")
     until(lambda: TEMPO / 2 in music.song.versions, 60, "the music at half speed")
     capture = pulse.capture()
     until(lambda: capture.frames_so_far() > RATE // 4, 5, "the capture's start")
-    looked(session, lambda: True)
+    until_there(session, lambda: True)
     session.obey(Order.GO)
-    looked(session, lambda: at(session) > 4)
-    full = session.air.playing[-1]
+    until_there(session, lambda: at(session) > 4)
+    full = session.air.playout.parts[-1]
     session.obey(Order.HALF)
-    half = session.air.playing[-1]
-    looked(session, lambda: at(session) > 12)
+    half = session.air.playout.parts[-1]
+    until_there(session, lambda: at(session) > 12)
     heard = speaker.heard()
     session.close()
     live = capture.stop()[:, 0]
@@ -78,14 +77,14 @@ def test_the_music_is_on_the_counts_before_and_after_a_new_tempo(pulse: PulseSer
 
 
 def at(session: Session) -> Fraction:
-    return session._count()
+    return session._playback.outcome(Passed.WENT_ON).count or Fraction(0)
 
 
-def looked(session: Session, there: Callable[[], bool]) -> None:
+def until_there(session: Session, there: Callable[[], bool]) -> None:
     """Looks as a screen does until it is there."""
 
     def look() -> bool:
-        session.look()
+        looked(session)
         return there()
 
     until(look, 30, "the dance")

@@ -31,7 +31,7 @@ from tests.parts.conftest import need
 from tests.screen.flashes import luminances, worst_second
 from tests.screen.test_class_screen import LANTERN
 from tests.screen.test_looks import contrast
-from tests.session.classroom import Class
+from tests.session.classroom import Class, looked
 
 pytestmark = pytest.mark.parts
 
@@ -168,7 +168,7 @@ def _danced(tempo: int, seconds: int) -> Iterator[tuple[float, Board]]:
     """What a class shows from its start on, each board with its second."""
     room = Class(tempo=Fraction(tempo))
     watch, before = Watch(room.session, room.speaker.now), None
-    room.session.look()
+    looked(room.session)
     room.order(Order.GO)
     for look in range(20 * seconds):
         room.speaker.advance(room.speaker.rate // 20)

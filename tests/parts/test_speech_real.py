@@ -15,6 +15,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import numpy as np
+import numpy.typing as npt
 import pyloudnorm
 import pytest
 
@@ -28,9 +29,11 @@ from caller.rig.speech.survey import silent_voices, survey_speech
 from caller.rig.speech.synthesiser import Request, WorkerSynthesiser
 from caller.rig.speech.voices import STANDARD, find_voice, voice_folders, voices_on_hand
 from caller.rig.speech.voicing import Unspoken, VoiceMissing
-from caller.sound.loudness import SPEECH_LUFS, true_peak_db
+from caller.sound.beat import beat_shifts
+from caller.sound.loudness import SPEECH_LUFS, loudness, true_peak_db
 from caller.sound.mix import SPEECH_PEAK
-from caller.sound.score import RATE
+from caller.sound.score import RATE, Samples
+from tests.bench.maskers import pink
 
 pytestmark = [
     pytest.mark.parts,
@@ -196,7 +199,7 @@ def test_every_shipped_voice_calls_whatever_is_installed(name: str, tmp_path: Pa
     assert ("pip install" in told.note) == bool(missing(voice.engine))
 
 
-@pytest.mark.parametrize("source", ["nanotts", "piper"])
+@pytest.mark.parametrize("source", ["nanotts", "hibari", "piper"])
 def test_a_source_of_a_package_keeps_rate_and_refuses_voices_it_does_not_have(source: str) -> None:
     if missing(source):
         pytest.skip(missing(source))
@@ -211,7 +214,7 @@ def test_a_source_of_a_package_keeps_rate_and_refuses_voices_it_does_not_have(so
 
 def test_all_sources_speak_at_about_the_same_pace_at_the_same_rate() -> None:
     lengths = {}
-    for source in ("pyttsx3", "nanotts", "piper"):
+    for source in ("pyttsx3", "nanotts", "hibari", "piper"):
         if not missing(source):
             with WorkerSynthesiser(source=source) as synthesiser:
                 voice = US if source == "pyttsx3" else ""
@@ -234,3 +237,45 @@ def test_every_phrase_is_as_loud_as_speech_is_or_as_its_peak_allows_by_the_refer
         heard = meter.integrated_loudness(np.stack([samples, samples], axis=1).astype(float))
         at_its_peak = peak > 20 * np.log10(SPEECH_PEAK) - 0.1
         assert heard == pytest.approx(SPEECH_LUFS, abs=1.0) or (at_its_peak and heard < SPEECH_LUFS)
+
+
+def test_shaped_to_carry_every_syllable_keeps_its_beat_and_its_level(synthesiser: WorkerSynthesiser) -> None:
+    """10 ms: below what is noticed of a displaced beat at 120 (12.5 ms; Friberg & Sundberg, JASA 1995)."""
+    for rate in (175, 236):
+        for text in PHRASES[::7]:
+            recording, _ = synthesiser.render(Request(text, US, rate))
+            as_made, for_noise = polish(recording, over_noise=False), polish(recording)
+            assert len(for_noise.samples) == len(as_made.samples)
+            assert for_noise.beat == as_made.beat
+            shifts = beat_shifts(as_made.samples, for_noise.samples)
+            assert max(map(abs, shifts)) <= RATE // 100, (text, shifts)
+            assert loudness(for_noise.samples) >= loudness(as_made.samples) - 0.1, text
+            assert true_peak_db(for_noise.samples) < 20 * np.log10(SPEECH_PEAK) + 0.05
+
+
+def test_shaped_to_carry_more_of_it_stands_over_noise_as_loud_as_it(synthesiser: WorkerSynthesiser) -> None:
+    """The share of a voice that stands over pink noise as loud: of cells of a third of an octave and 20 ms,
+    from 200 to 6,000 Hz, where consonants and formants are."""
+    noise = pink()
+    before, after = [], []
+    for text in PHRASES[::7]:
+        recording, _ = synthesiser.render(Request(text, US, 175))
+        before.append(share_over(polish(recording, over_noise=False).samples, noise))
+        after.append(share_over(polish(recording).samples, noise))
+    assert statistics.mean(after) > 1.25 * statistics.mean(before)
+
+
+def share_over(speech: Samples, noise: Samples) -> float:
+    level = 10 ** ((loudness(speech) - loudness(noise[: len(speech)])) / 20)
+    return float(np.mean(cells(speech) > cells(noise[: len(speech)]) * level**2))
+
+
+def cells(samples: Samples) -> npt.NDArray[np.float64]:
+    """Power by 20 ms and third of an octave, shape (times, bands)."""
+    length = RATE // 50
+    whole = samples[: len(samples) // length * length].reshape(-1, length)
+    power = np.abs(np.fft.rfft(whole * np.hanning(length), axis=1)) ** 2
+    hertz = np.fft.rfftfreq(length, 1 / RATE)
+    centres = 200 * 2 ** (np.arange(16) / 3)
+    bands = [(hertz >= centre * 2 ** (-1 / 6)) & (hertz < centre * 2 ** (1 / 6)) for centre in centres]
+    return np.stack([power[:, band].sum(axis=1) for band in bands], axis=1)

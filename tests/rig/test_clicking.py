@@ -9,8 +9,9 @@ import pytest
 
 from caller.rig.clicking import CLICK_SECONDS, SteadyClick
 from caller.rig.settings import LATEST_MS, SOONEST_MS
-from caller.rig.speaker import Heard, SilentSpeaker
+from caller.rig.speaker import SilentSpeaker
 from caller.sound.score import RATE
+from caller.sound.speaker import Heard
 from tests.fakes.sink import HandClock
 from tests.fakes.speaker import HandSpeaker
 

@@ -7,9 +7,10 @@ from fractions import Fraction
 
 import pytest
 
+from caller.clock.beat import Beat
 from caller.clock.pulses import CLOCK, CONTINUE, START, STOP
 from caller.clock.timeline import Timeline
-from caller.rig.clock_out import SLIGHT_SECONDS, Beat, ClockOut, Pulses, open_clock, steadied
+from caller.rig.clock_out import SLIGHT_SECONDS, ClockOut, Pulses, open_clock, steadied
 from tests.parts.waiting import until
 
 RATE = 48_000

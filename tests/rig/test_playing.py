@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 
 from caller.rig.playing import play_through
-from caller.rig.speaker import Heard
 from caller.sound.mix import render
+from caller.sound.speaker import Heard
 from tests.fakes.speaker import HandSpeaker
 from tests.rig.scores import steady
 

@@ -127,7 +127,7 @@ def test_a_damaged_file_is_set_aside_and_told(file: Path, damage: bytes) -> None
         ("[pedal]\nlimits = [50]\n", "pedal.limits may be"),
         (
             '[pedal]\ngestures = "go"\n',
-            "pedal.gestures may be tap, double_tap, hold, long_hold, release, long_release, each",
+            "pedal.gestures may be tap, double_tap, hold, long_hold, release, long_release, tap_and_hold, tap_and_rel",
         ),
         ("[pedal.second]\ntap = 5\n", "pedal.second may be"),
     ],

@@ -74,7 +74,7 @@ def test_a_report_says_which_device_is_best() -> None:
     rows = [{"number": 0, "name": "pulse", "host": "ALSA", "channels": 2, "default": False}]
     printed = b"noise from a library\n" + json.dumps({"version": "V19", "devices": rows}).encode() + b"\n"
     report = devices._report(printed)
-    assert (report.portaudio, report.best, report.sentence) == ("V19", "pulse", "")
+    assert (report.library, report.best, report.sentence) == ("V19", "pulse", "")
 
 
 @pytest.mark.parametrize("printed", [b"", b'{"error": "no library"}', b'{"version": "V19", "devices": []}'])

@@ -10,7 +10,7 @@ import pytest
 from caller.rig.stream.board import Board, Reading
 from caller.rig.stream.player import BLOCK, RETRY_SECONDS, WRITE_LIMIT_SECONDS, Inbox, Player, SoundLost
 from caller.rig.stream.wire import HushOrder, SpliceOrder
-from caller.sound.reel import Reel, Splice, render_reel
+from caller.sound.reel import CROSSING_FRAMES, Reel, Splice, render_reel
 from caller.sound.score import RATE
 from tests.fakes.sink import HandClock, HandSink
 from tests.rig.scores import steady
@@ -102,7 +102,7 @@ def test_it_tells_how_far_it_has_come_after_each_block(stage: Stage) -> None:
     assert (told.begun, told.device, told.fault) == (True, "by hand", "")
 
 
-def test_a_hush_takes_hold_at_the_next_block_and_says_where(stage: Stage) -> None:
+def test_a_hush_drops_what_the_device_holds_and_says_where_it_fell_silent(stage: Stage) -> None:
     def orders(number: int) -> None:
         if number == 10:
             stage.inbox.waiting.append(HushOrder(1))
@@ -111,9 +111,29 @@ def test_a_hush_takes_hold_at_the_next_block_and_says_where(stage: Stage) -> Non
     sink = HandSink(stage.clock, stage.end_after(60, orders))
     stage.run(sink)
     told = stage.board.read()
-    assert (told.hush, told.hushed_at) == (1, 11 * BLOCK)
+    assert sink.dropped == [(11 * BLOCK, LATENCY)]
+    assert (told.hush, told.hushed_at) == (1, 11 * BLOCK - LATENCY)
     assert sink.sound[10 * BLOCK : 11 * BLOCK].any()
-    assert not sink.sound[16 * BLOCK :].any()
+    assert not sink.sound[11 * BLOCK :].any(), "nothing is left to cross over from"
+
+
+def test_what_is_asked_for_after_a_hush_sounds_at_its_stream_frame_on_the_clock_of_what_is_heard(stage: Stage) -> None:
+    after = steady(480_000, 2)
+
+    def orders(number: int) -> None:
+        if number == 10:
+            stage.inbox.waiting += [HushOrder(1), SpliceOrder(after, 0, 40 * BLOCK)]
+
+    stage.inbox.waiting.append(SpliceOrder(steady(96_000), 0, 0))
+    sink = HandSink(stage.clock, stage.end_after(60, orders))
+    stage.run(sink)
+    skipped = CROSSING_FRAMES  # silent stream frames that were never written
+    played = sink.sound[40 * BLOCK - skipped : 60 * BLOCK - skipped]
+    assert np.array_equal(played, render_reel(Reel((Splice(40 * BLOCK, after),)), 40 * BLOCK, 60 * BLOCK))
+    heard = [reading.heard for reading in stage.readings]
+    assert heard == sorted(heard)
+    told = stage.readings[50]
+    assert told.heard == told.written - LATENCY
 
 
 def test_without_a_device_the_stream_begins_by_the_clock_and_joins_when_one_comes(stage: Stage) -> None:
@@ -240,17 +260,20 @@ def test_an_order_that_comes_while_the_device_is_full_holds_from_the_very_next_b
 
         waits = 0
 
-        def wait_for_room(self, frames: int) -> None:
+        def wait_for_room(self, frames: int, look: Callable[[], bool]) -> None:
             if self.waits == 10:
-                stage.inbox.waiting.append(HushOrder(1))
+                assert not look()
+                stage.board.ask_hush(1)
+                assert look(), "it need not wait for room any longer"
             self.waits += 1
 
     stage.inbox.waiting.append(SpliceOrder(steady(480_000), 0, 0))
     sink = Full(stage.clock, stage.end_after(20))
     stage.run(sink)
-    assert stage.board.read().hushed_at == 10 * BLOCK
+    assert sink.dropped == [(10 * BLOCK, 10 * BLOCK)]
+    assert stage.board.read().hushed_at == 0
     assert sink.sound[: 10 * BLOCK].any()
-    assert not sink.sound[11 * BLOCK :].any()
+    assert not sink.sound[10 * BLOCK :].any()
 
 
 def test_a_hush_on_the_board_holds_before_it_has_come_and_what_was_ordered_before_it_is_dropped(stage: Stage) -> None:
@@ -269,13 +292,14 @@ def test_a_hush_on_the_board_holds_before_it_has_come_and_what_was_ordered_befor
     stage.inbox.waiting.append(SpliceOrder(steady(480_000), 0, 0))
     sink = HandSink(stage.clock, stage.end_after(40, orders))
     stage.run(sink)
-    assert (stage.readings[12].hush, stage.readings[12].hushed_at) == (1, 11 * BLOCK)
+    assert (stage.readings[12].hush, stage.readings[12].hushed_at) == (1, 11 * BLOCK - LATENCY)
     assert sink.sound[10 * BLOCK : 11 * BLOCK].any()
-    assert not sink.sound[12 * BLOCK : 30 * BLOCK].any()
+    begins = 30 * BLOCK - CROSSING_FRAMES  # silent stream frames that were never written
+    assert not sink.sound[11 * BLOCK : begins].any()
     reel = Reel((Splice(30 * BLOCK, after, 0),))
-    assert np.array_equal(sink.sound[30 * BLOCK : 40 * BLOCK], render_reel(reel, 30 * BLOCK, 40 * BLOCK))
+    assert np.array_equal(sink.sound[begins : begins + 10 * BLOCK], render_reel(reel, 30 * BLOCK, 40 * BLOCK))
     told = stage.board.read()
-    assert (told.hush, told.hushed_at, told.late) == (1, 11 * BLOCK, 0)
+    assert (told.hush, told.hushed_at, told.late) == (1, 11 * BLOCK - LATENCY, 0)
 
 
 def test_a_second_hush_seen_before_the_first_has_come_is_waited_for_too(stage: Stage) -> None:
@@ -288,7 +312,8 @@ def test_a_second_hush_seen_before_the_first_has_come_is_waited_for_too(stage: S
     sink = HandSink(stage.clock, stage.end_after(20, orders))
     stage.run(sink)
     assert not sink.sound.any()
-    assert (stage.board.read().hush, stage.board.read().hushed_at) == (2, 7 * BLOCK)
+    assert stage.board.read().hush == 2
+    assert sink.dropped == [(6 * BLOCK, 6 * BLOCK), (7 * BLOCK, BLOCK)]
 
 
 def test_a_hush_that_the_player_before_saw_is_obeyed_again_when_it_comes(stage: Stage) -> None:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from caller.rig.devices import PORTAUDIO_MISSING
-from caller.rig.speaker import SilentSpeaker, Speaker
+from caller.rig.devices import SOUND_MISSING
+from caller.rig.speaker import SilentSpeaker
 from caller.rig.stream.live import open_speaker
 from caller.sound.score import RATE, Score
+from caller.sound.speaker import Speaker
 from tests.fakes.sink import HandClock
 from tests.fakes.speaker import HandSpeaker
 from tests.rig.scores import steady
@@ -62,10 +63,10 @@ def test_asked_for_none_there_is_no_sound_and_a_sentence_says_so() -> None:
     assert sentence == speaker.heard().fault == "Sound is off, as asked."
 
 
-def test_without_portaudio_the_class_goes_on_and_is_told_what_to_install() -> None:
-    speaker, sentence = open_speaker("", missing=PORTAUDIO_MISSING)
+def test_without_a_sound_library_the_class_goes_on_and_is_told_what_to_install() -> None:
+    speaker, sentence = open_speaker("", missing=SOUND_MISSING)
     assert isinstance(speaker, SilentSpeaker)
-    assert sentence == speaker.heard().fault == "Sound needs the PortAudio library: sudo apt install libportaudio2"
+    assert sentence == speaker.heard().fault == SOUND_MISSING
 
 
 def test_the_hand_speaker_plays_what_it_is_told_and_obeys_in_order() -> None:

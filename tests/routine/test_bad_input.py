@@ -38,9 +38,10 @@ def test_what_is_no_sheet_is_said_in_a_sentence(raw: bytes, says: str) -> None:
     assert any(says in message for message in _messages(raw))
 
 
-def test_a_byte_that_is_no_utf_8_is_told_with_its_line_and_column() -> None:
-    (finding,) = read_bytes(b"Title: T\nTempo: 100\n1-2 Stra\xdfe\n").findings
-    assert (finding.place.line, finding.place.column) == (3, 9)
+def test_bytes_that_are_no_utf_8_are_read_as_western_text_and_a_guess_says_so() -> None:
+    read = read_bytes(b"Title: Stra\xdfe\nTempo: 100\nSection 1\n1-2 Walk R, L\n")
+    assert read.routine.header.title == "Straße"
+    assert [f.code for f in read.findings] == ["guess"]
 
 
 @pytest.mark.parametrize(

@@ -50,7 +50,7 @@ FAULTS = [
     (SOUND + "Restart: wall 2 after 8 counts\n", "event-place", 13, ["ends after 8 counts anyway"]),
     (_put("Starts: right", "Starts: right\nOrder: A B"), "order", 7, ["no part A"]),
     (_put("Tempo: 100", "Tempo: 1000"), "header", 5, ["30", "300", "1000"]),
-    (_put("Tempo: 100\n", ""), "header", 1, ["no Tempo"]),
+    (_put("Tempo: 100\n", ""), "header", 1, ["no tempo"]),
     (_put("Tempo", "Tempi"), "header", 5, ["Tempi", "Tempo"]),
     (_put("Level: improver", "Level: improver\nLevel: beginner"), "header", 5, ["line 4"]),
 ]

@@ -31,6 +31,7 @@ from caller.transport.foot import Gesture
 from caller.transport.footing import FOR_A_DANCE, FOR_A_LESSON, Footing
 from caller.transport.order import ORDERS, Order
 from caller.transport.state import State
+from caller.transport.table import respond
 from tests.fakes.room import GLANCE, TAG_IN_8, VIEW, Clock, FakeSession, view_of
 from tests.screen.seen import lines_in, lines_of, read, words_in
 
@@ -86,7 +87,7 @@ async def test_every_call_of_a_routine_is_as_large(path: Path) -> None:
     app = ClassScreen(session, clock)
     async with app.run_test(size=(100, 30)) as pilot:
         for phrase in {phrase.wordings[0]: phrase for phrase in dance.walls[0].phrases}.values():
-            session.view = view_of(now=phrase.wordings[0], next=phrase.wordings[0], coming=(TAG_IN_8,))
+            session.shows = view_of(now=phrase.wordings[0], next=phrase.wordings[0], coming=(TAG_IN_8,))
             clock.seconds += 2
             app.look()
             await pilot.pause()
@@ -170,7 +171,7 @@ async def test_the_bar_has_one_thick_mark_and_it_moves(size: tuple[int, int]) ->
     async with app.run_test(size=size) as pilot:
         thick = []
         for beat in range(4):
-            session.view = view_of(in_bar=beat, count=beat + 1)
+            session.shows = view_of(in_bar=beat, count=beat + 1)
             app.look()
             await pilot.pause()
             (row,) = lines_in(app, "#bar")
@@ -187,7 +188,7 @@ async def test_states_follow_each_other_on_the_screen(size: tuple[int, int]) -> 
     app = ClassScreen(session, clock)
     cannot = ("walk forward: too long at 104",)
     script = [
-        (session.view, "GETTING READY", "prepared"),
+        (session.shows, "GETTING READY", "prepared"),
         (replace(VIEW, state=State.READY, cannot=cannot), "READY", "space"),
         (replace(view_of(counting_in=True), state=State.COUNT_IN), "RIGHT SHUFFLE", "rock, recover"),
         (VIEW, "RIGHT SHUFFLE", "rock, recover"),
@@ -197,7 +198,7 @@ async def test_states_follow_each_other_on_the_screen(size: tuple[int, int]) -> 
     ]
     async with app.run_test(size=size) as pilot:
         for view, call, following in script:
-            session.view = view
+            session.shows = view
             clock.seconds += 2
             app.look()
             await pilot.pause()
@@ -243,7 +244,7 @@ async def test_the_wall_and_the_running_order_are_drawn(size: tuple[int, int]) -
         # Wall 2 begins after 32 counts and has 36 with its tag: the 17th is under way.
         assert strip.count("▄") * 36 == 17 * sum(strip.count(mark) for mark in "▄▁")
         assert strip.split()[-3:] == ["tag", "in", "16"]
-        session.view = replace(session.view, state=State.PAUSED)
+        session.shows = replace(session.shows, state=State.PAUSED)
         app.look()
         await pilot.pause()
         order = lines_in(app, "#order")[0]
@@ -288,11 +289,11 @@ async def test_what_is_said_and_stands_nowhere_else_is_a_caption() -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.pause()
         assert not app.query_one("#coming").display, "it is the next call already"
-        session.view = view_of(saying="wall four, three o'clock", coming=(TAG_IN_8,))
+        session.shows = view_of(saying="wall four, three o'clock", coming=(TAG_IN_8,))
         app.look()
         await pilot.pause()
         assert words_in(app, "#coming")[0] == "WALL FOUR, THREE O'CLOCK"
-        session.view = view_of(saying="", coming=(TAG_IN_8,))
+        session.shows = view_of(saying="", coming=(TAG_IN_8,))
         clock.seconds += LINGERS_SECONDS + 0.1
         app.look()
         await pilot.pause()
@@ -303,13 +304,13 @@ async def test_a_step_that_is_called_before_it_shows_stands_small_until_it_does(
     session, clock = FakeSession(view_of(now="walk, walk", next="right shuffle forward"), LANTERN), Clock()
     app = ClassScreen(session, clock)
     async with app.run_test(size=(80, 24)) as pilot:
-        session.view = view_of(now="walk, walk", next="right shuffle forward", saying="rock forward, recover")
+        session.shows = view_of(now="walk, walk", next="right shuffle forward", saying="rock forward, recover")
         app.look()
         await pilot.pause()
         assert lines_in(app, "#label")[0].strip() == 'then · said: "rock forward, recover"'
         assert not app.query_one("#coming").display
         clock.seconds += 0.5
-        session.view = view_of(now="right shuffle forward", next="rock forward, recover", saying="")
+        session.shows = view_of(now="right shuffle forward", next="rock forward, recover", saying="")
         app.look()
         await pilot.pause()
         assert lines_in(app, "#label")[0].strip() == "then"
@@ -318,7 +319,7 @@ async def test_a_step_that_is_called_before_it_shows_stands_small_until_it_does(
 @pytest.mark.parametrize("width", [80, 100, 160])
 async def test_the_dial_is_there_whatever_the_height(width: int) -> None:
     session = FakeSession(view_of(coming=(TAG_IN_8,)), LANTERN)
-    session.view = replace(session.view, notices=("The pedal was unplugged.", "The sound is back."))
+    session.shows = replace(session.shows, notices=("The pedal was unplugged.", "The sound is back."))
     app = ClassScreen(session)
     async with app.run_test(size=(width, 24)) as pilot:
         for height in (24, 27, 28, 29, 30, 36, 43, 44, 45, 60):
@@ -406,13 +407,32 @@ async def test_help_lists_every_order_with_its_keys_and_the_gestures_in_use(
         rows = [line for line in pages if line.strip() and "closes it" not in line]
         pedal, tells = rows[0].index("Pedal"), rows[0].index("What it does")
         for entry in ORDERS:
-            (at,) = [n for n, line in enumerate(rows) if line.strip().startswith(f"{entry.title} ")]
+            title = respond(session.context, entry.order).title
+            (at,) = [n for n, line in enumerate(rows) if line.strip().startswith(f"{title} ")]
             told = " ".join(" ".join(line[pedal:tells] for line in rows[at:]).split())
             assert told.startswith(footing.words(entry.order) or "- ")
             assert all(key_word(key) in words for key in entry.keys)
         for own in OWN_ORDERS:
             (row,) = [line for line in pages if line.strip().startswith(f"{own.title} ")]
             assert f" {key_word(own.keys[0])} " in row
+
+
+async def test_help_tells_what_is_true_where_it_is_asked() -> None:
+    session = FakeSession(replace(VIEW, stage="Section 1", stage_place="2 of 3"))
+    app = ClassScreen(session)
+    async with app.run_test(size=(100, 60)) as pilot:
+        await pilot.press("question_mark")
+        await pilot.pause()
+        assert any("Next stage" in line for line in lines_of(app))
+        assert not any("Next section" in line for line in lines_of(app))
+
+
+@pytest.mark.parametrize(("key", "order"), [("E", Order.STOP_AT_EIGHT), ("A", Order.SECTION_AGAIN)])
+async def test_a_letter_is_the_same_with_shift_or_caps_lock(key: str, order: Order) -> None:
+    session = FakeSession()
+    async with ClassScreen(session).run_test() as pilot:
+        await pilot.press(key)
+        assert session.obeyed == [order]
 
 
 async def test_a_key_pedal_works_through_the_help_page() -> None:
@@ -452,7 +472,7 @@ async def test_notices_stand_below_for_a_while() -> None:
     session, clock = FakeSession(), Clock()
     app = ClassScreen(session, clock)
     async with app.run_test(size=(80, 24)) as pilot:
-        session.view = replace(VIEW, state=State.PAUSED, notices=("The pedal was unplugged: plug it in again.",))
+        session.shows = replace(VIEW, state=State.PAUSED, notices=("The pedal was unplugged: plug it in again.",))
         app.look()
         await pilot.pause()
         assert "The pedal was unplugged: plug it in again." in lines_of(app)[-1]
@@ -468,7 +488,7 @@ async def test_large_words_change_three_times_a_second_at_most_and_end_up_right(
     async with app.run_test(size=(80, 24)) as pilot:
         shown = []
         for word in ("walk", "rock", "step", "kick", "stomp"):
-            session.view = view_of(now=word)
+            session.shows = view_of(now=word)
             app.look()
             await pilot.pause()
             shown.append(words_in(app, "#call")[0])
@@ -489,11 +509,11 @@ async def test_parts_whose_content_stays_are_not_drawn_again() -> None:
         for part in app.screen.walk_children():
             _note_drawing(part, drawn)
         for moment in range(20):  # the time to the turn runs on; what is shown of it does not change
-            session.view = view_of(next_turn_in=Fraction(40 - moment, 20))
+            session.shows = view_of(next_turn_in=Fraction(40 - moment, 20))
             app.look()
             await pilot.pause()
         assert drawn == []
-        session.view = view_of(count=4, in_bar=3)
+        session.shows = view_of(count=4, in_bar=3)
         app.look()
         await pilot.pause()
         assert set(drawn) == {"count", "bar"}
@@ -538,7 +558,7 @@ async def test_nasty_text_is_shown_as_text_in_every_place(text: str) -> None:
     app = ClassScreen(session, clock)
     async with app.run_test(size=(100, 30)) as pilot:
         for state in State:
-            session.view = _filled(text, state)
+            session.shows = _filled(text, state)
             clock.seconds += 2
             app.look()
             await pilot.pause()

@@ -25,7 +25,7 @@ from caller.transport.order import Order
 from caller.transport.state import GoOn
 from tests.fakes.lexicon import Mute
 from tests.fakes.room import GLANCE, TAG_IN_8, view_of
-from tests.session.classroom import COUNT, Class
+from tests.session.classroom import COUNT, Class, looked
 
 ROUTINES = sorted((Path(__file__).parents[2] / "routines").glob("*.txt"))
 
@@ -106,7 +106,7 @@ def test_what_resumes_is_the_call_from_where_it_goes_on(go_on: GoOn, resumed: li
 @pytest.mark.parametrize("go_on", GoOn)
 def test_what_is_told_of_a_pause_is_what_the_class_then_dances(go_on: GoOn) -> None:
     room = Class(go_on=go_on)
-    room.session.look()
+    looked(room.session)
     room.order(Order.GO)
     room.danced(8 + 32 + 12.5)  # counted in by eight, then into the second wall, after its turn
     paused = room.order(Order.GO).glance
@@ -121,7 +121,7 @@ def test_what_is_told_of_a_pause_is_what_the_class_then_dances(go_on: GoOn) -> N
 
 def test_a_section_that_comes_again_keeps_its_place_and_the_order_its_walls() -> None:
     room = Class()
-    room.session.look()
+    looked(room.session)
     room.order(Order.GO)
     room.danced(8 + 68 + 9)  # the second section of wall 3
     room.order(Order.LOOP)

@@ -123,7 +123,7 @@ async def test_the_class_screen(views: list[View], size: tuple[int, int]) -> Non
     app = ClassScreen(session, clock)
     async with app.run_test(size=size) as pilot:
         for view in views:
-            session.view = view
+            session.shows = view
             clock.seconds += 2
             app.look()
             await pilot.pause()

@@ -81,7 +81,7 @@ async def _all_pairs(few: bool = False, look: Look = Look.DARK) -> set[tuple[Rgb
         for state in State:
             clock.seconds += 2
             notices = ("A notice.",) if state is State.PAUSED else ()
-            session.view = replace(view_of(coming=(TAG_IN_8,)), state=state, cannot=("Not in time.",), notices=notices)
+            session.shows = replace(view_of(coming=(TAG_IN_8,)), state=state, cannot=("Not in time.",), notices=notices)
             app.look()
             await pilot.pause()
             pairs |= _pairs(app, few)

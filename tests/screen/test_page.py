@@ -147,7 +147,16 @@ def test_any_text_comes_through_as_text(text: str, state: State) -> None:
     assert json.loads(line)["state"] == state.value
 
 
-def test_a_page_in_another_process_follows_from_dance_to_dance(tmp_path: Path) -> None:
+@pytest.fixture(params=["this system", "Windows"])
+def system(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Both ways of locking a file; Windows' on the calls that it has."""
+    if request.param == "Windows":
+        from tests.fakes.windows import windows
+
+        windows(monkeypatch)
+
+
+def test_a_page_in_another_process_follows_from_dance_to_dance(system: None, tmp_path: Path) -> None:
     path = tmp_path / "now"
     follower = Follower(path)
     assert follower.look() == NO_CLASS
@@ -162,7 +171,7 @@ def test_a_page_in_another_process_follows_from_dance_to_dance(tmp_path: Path) -
         assert not follower.class_runs()
 
 
-def test_a_second_class_at_once_is_not_shown(tmp_path: Path) -> None:
+def test_a_second_class_at_once_is_not_shown(system: None, tmp_path: Path) -> None:
     path = tmp_path / "now"
     one, other, follower = Spool(path), Spool(path), Follower(path)
     one.publish(BOARD)

@@ -14,7 +14,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from caller.calls.glance import Coming
-from caller.calls.plan import Manner
 from caller.routine.facing import Facing
 from caller.screen.board import Board
 from caller.screen.plain import _read_into, lines_between, run_plain, typed_help
@@ -24,6 +23,7 @@ from caller.transport.foot import Gesture
 from caller.transport.footing import FOR_A_DANCE
 from caller.transport.order import ORDERS, Order
 from caller.transport.state import GoOn, State
+from caller.transport.table import Context, respond
 from tests.fakes.room import GLANCE, VIEW, Clock, FakeSession, view_of
 
 READY = replace(VIEW, state=State.READY, cannot=("walk forward: too long",))
@@ -121,22 +121,19 @@ def test_any_text_stays_on_its_line(text: str, state: State) -> None:
         line.encode()
 
 
-class Reel:
-    """A session that shows one view after the other, the last for good."""
+class Reel(FakeSession):
+    """A session that shows one view after the other, one more with each tick, the last for good."""
 
     def __init__(self, views: Iterable[View]) -> None:
-        self._views = list(views)
-        self.obeyed: list[Order] = []
+        self._next = iter(views)
+        super().__init__()
         self.listened = 0
 
-    def look(self) -> View:
-        return self._views.pop(0) if len(self._views) > 1 else self._views[0]
+    def tick(self, now: float) -> None:
+        self.shows = next(self._next, self.shows)
 
     def listen(self) -> None:
         self.listened += 1
-
-    def obey(self, order: Order) -> None:
-        self.obeyed.append(order)
 
 
 def _typing(*moments: list[str]) -> Callable[[TextIO], Callable[[], list[str]]]:
@@ -171,15 +168,13 @@ def test_every_typed_word_gives_its_order(entry: object) -> None:
         run_plain(session, out, io.StringIO(), lambda _: None, _typing([word], ["quit\n"]))
         obeyed = [order, Order.QUIT] if order is not Order.QUIT else [Order.QUIT]
         assert session.obeyed == ([Order.QUIT] if order is Order.HELP else obeyed)
-        assert order is not Order.HELP or all(entry.tells in out.getvalue() for entry in ORDERS if entry.typed)
+        told = [respond(session.context, one).tells for one in Order]
+        assert order is not Order.HELP or all(tells in out.getvalue() for tells in told)
 
 
 def test_a_second_screen_is_given_each_board_once() -> None:
-    class Dancing(Reel):
-        dance, manner = None, Manner.AHEAD
-
     boards: list[Board] = []
-    reel = Dancing([READY, VIEW, VIEW, view_of(count=4), FINISHED])
+    reel = Reel([READY, VIEW, VIEW, view_of(count=4), FINISHED])
     run_plain(reel, io.StringIO(), None, lambda _: None, shown=[boards.append], clock=Clock())  # type: ignore[arg-type]
     assert [(board.state, board.side.count) for board in boards] == [
         ("ready", ""),
@@ -219,10 +214,14 @@ def test_lines_typed_are_kept_in_order_until_asked_for() -> None:
 
 
 def test_help_in_plain_lines_tells_what_the_pedal_orders_too() -> None:
-    told = typed_help(FOR_A_DANCE.changed({Gesture.DOUBLE_TAP: Order.HALF}, {}))
-    assert "half: Half speed; once more, full speed again. On the pedal: double tap; second: long hold." in told
+    footing = FOR_A_DANCE.changed({Gesture.DOUBLE_TAP: Order.MUTE}, {})
+    told = typed_help(footing, Context(State.RUNNING))
+    assert "mute or m: Silence, dancing on; once more, sound again. On the pedal: double tap." in told
     assert "faster or +: 4 counts a minute faster, at once." in told
+    assert "loop wall 5 to 12: Those counts of this wall, over and over." in told
+    taught = typed_help(footing, Context(State.RUNNING, lesson=True))
+    assert "faster or +: From here on a little faster." in taught
 
 
-def test_every_order_but_none_has_a_word_to_type() -> None:
-    assert all(typed_word(entry.order) for entry in ORDERS)
+def test_every_order_has_a_word_or_a_form_to_type() -> None:
+    assert all(bool(typed_word(entry.order)) != bool(entry.example) for entry in ORDERS)

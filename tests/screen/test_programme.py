@@ -22,6 +22,7 @@ from caller.transport.order import Order
 from caller.transport.state import State
 from tests.fakes.room import VIEW
 from tests.screen.seen import lines_of
+from tests.session.classroom import looked
 from tests.session.lessons import Taught
 
 READY = replace(VIEW, state=State.READY, stage="Introduction", stage_place="1 of 3", programme=("Introduction", "Told"))
@@ -77,10 +78,10 @@ def test_a_tag_that_is_not_danced_in_a_stage_is_not_ahead_in_it() -> None:
     taught.order(Order.GO)
     taught.comes_to(State.RUNNING)
     course = course_of(taught.lesson.dance)
-    strip = board_of(taught.lesson.look(), course).strip
+    strip = board_of(looked(taught.lesson), course).strip
     assert strip is not None
     assert strip.ahead == ""
-    whole = board_of(replace(taught.lesson.look(), until=None), course).strip
+    whole = board_of(replace(looked(taught.lesson), until=None), course).strip
     assert whole is not None
     assert whole.ahead.startswith("tag in ")
 
@@ -123,7 +124,7 @@ async def test_the_screen_shows_the_words_told_in_full(size: tuple[int, int]) ->
         await pilot.pause()
         lines = lines_of(screen)
         assert any("Section 1, told" in line for line in lines)
-        view: View = taught.lesson.look()
+        view: View = looked(taught.lesson)
         assert view.telling == "walk right,"
         assert board_of(view).large.call == ("walk right,",)
         await pilot.press("n")

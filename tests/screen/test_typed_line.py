@@ -10,7 +10,7 @@ from textual.widgets import Input
 from caller.screen.app import ClassScreen
 from caller.screen.own_orders import OWN_ORDERS, OwnOrder
 from caller.transport.state import State
-from tests.session.classroom import Class
+from tests.session.classroom import Class, looked
 
 OPENS = next(entry.keys[0] for entry in OWN_ORDERS if entry.order is OwnOrder.TYPE)
 
@@ -18,7 +18,7 @@ OPENS = next(entry.keys[0] for entry in OWN_ORDERS if entry.order is OwnOrder.TY
 @pytest.fixture
 def room() -> Class:
     room = Class()
-    room.session.look()
+    looked(room.session)
     return room
 
 
@@ -26,7 +26,7 @@ async def test_a_tempo_typed_is_taken_and_the_line_is_gone(room: Class) -> None:
     async with ClassScreen(room.session).run_test() as pilot:
         await pilot.press(OPENS, *"96", "enter")
         await pilot.pause()
-        assert room.session.pace.tempo == Fraction(96)
+        assert room.session.tempo == Fraction(96)
         assert not pilot.app.query("#line")
         await pilot.press("space")  # keys are orders again
         assert room.session.state is State.COUNT_IN
@@ -50,7 +50,7 @@ async def test_counts_typed_are_looped(room: Class) -> None:
     async with ClassScreen(room.session).run_test() as pilot:
         await pilot.press(OPENS, *"loop", "space", *"5-12", "enter")
         await pilot.pause()
-        assert room.session.look().holds == ("looping 8 counts",)
+        assert looked(room.session).holds == ("looping 8 counts",)
 
 
 async def test_what_is_no_order_is_answered_on_the_line_which_stays(room: Class) -> None:

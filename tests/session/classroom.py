@@ -8,13 +8,13 @@ from fractions import Fraction
 from pathlib import Path
 
 from caller.calls.plan import Manner
+from caller.clock.beat import Beat
 from caller.dance.unroll import unroll
 from caller.routine.notation.read import read_bytes
-from caller.session import Desk, Session, View, Voice
+from caller.session import Desk, Live, Session, View, Voice, WholeDance
 from caller.transport.expression import Lean
 from caller.transport.order import Order
 from caller.transport.state import GoOn
-from caller.transport.tempo import Pace
 from caller.transport.unit import Footwork, Stroke
 from tests.fakes.lexicon import MeasuredVoice
 from tests.fakes.music import HandMusic
@@ -23,6 +23,12 @@ from tests.fakes.speaker import HandSpeaker
 LANTERN = Path(__file__).parents[2] / "routines" / "lantern-row.txt"
 TEMPO = Fraction(120)  # a count is 24,000 frames
 COUNT = 24_000
+
+
+def looked(live: Live) -> View:
+    """What shows a moment later: time has moved the class on."""
+    live.tick(live.desk.now())
+    return live.view(live.desk.now())
 
 
 class KnownVoice(MeasuredVoice):
@@ -75,6 +81,20 @@ class Gestures:
         self.closed = True
 
 
+class Followed:
+    """Goes on with the beat, and keeps what it was told."""
+
+    def __init__(self) -> None:
+        self.beats: list[Beat | None] = []
+        self.closed = False
+
+    def follow(self, beat: Beat | None) -> None:
+        self.beats.append(beat)
+
+    def close(self) -> None:
+        self.closed = True
+
+
 @dataclass
 class Class:
     """A session and the hands that drive what it was given."""
@@ -100,21 +120,21 @@ class Class:
             self.go_on,
             music=self.music,
         )
-        self.session = Session(dance, desk, Pace(self.tempo), Manner.AHEAD)
+        self.session = Session(WholeDance.of(dance, self.tempo, Manner.AHEAD), desk)
 
     def order(self, *orders: Order) -> View:
         for order in orders:
             self.session.obey(order)
-        return self.session.look()
+        return looked(self.session)
 
     def danced(self, counts: float) -> View:
         """So many counts at full tempo later; looked at ten times a count, as a screen would."""
-        view = self.session.look()
+        view = looked(self.session)
         for _ in range(round(counts * 10)):
             self.speaker.advance(COUNT // 10)
-            view = self.session.look()
+            view = looked(self.session)
         return view
 
     def clicks(self) -> list[int]:
         """Frames at which the count track's clicks were placed on the stream, as they were heard."""
-        return [p.frame for p in self.session.air.playing[-1].piece.score.placements if p.kind == "count"]
+        return [p.frame for p in self.session.air.playout.parts[-1].piece.score.placements if p.kind == "count"]

@@ -10,15 +10,17 @@ from caller.calls.take import Take
 from caller.dance.unroll import unroll
 from caller.dance.walls import Dance
 from caller.routine.notation.read import read_bytes
-from caller.session import Desk, Lesson, View, Voice
+from caller.session import Desk, Session, View, Voice
+from caller.session import Taught as TaughtProgramme
 from caller.sound.score import RATE
-from caller.teaching.play import Floors, Told
-from caller.teaching.running import Running
+from caller.teaching.play import Told
+from caller.teaching.running import Running, Waits
 from caller.teaching.stage import Programme
 from caller.transport.order import Order
 from caller.transport.state import State
+from tests.fakes.music import HandMusic
 from tests.fakes.speaker import HandSpeaker
-from tests.session.classroom import LANTERN, Gestures, KnownVoice, Prepared
+from tests.session.classroom import LANTERN, Gestures, KnownVoice, Prepared, looked
 
 LOOK = RATE // 20
 
@@ -38,39 +40,41 @@ class Taught:
     pedal: Gestures = field(default_factory=Gestures)
     told: list[Running] = field(default_factory=list)
     says: str = ""
+    music: HandMusic | None = None
+    waits: Waits = Waits.NEVER
 
     def __post_init__(self) -> None:
         dance = lantern()
-        desk = Desk(self.speaker, self.voice, self.prepared, self.pedal, self.speaker.now)
+        desk = Desk(self.speaker, self.voice, self.prepared, self.pedal, self.speaker.now, music=self.music)
         self.programme = self.make(dance)
-        self.lesson = Lesson(self.programme, Floors.of(dance), desk, taught=self.hear)
-        self.lesson.look()
+        self.lesson = Session(TaughtProgramme.of(self.programme, dance, waits=self.waits), desk, done=self.hear)
+        looked(self.lesson)
 
-    def hear(self, running: Running) -> str:
-        self.told.append(running)
+    def hear(self, taught: TaughtProgramme, tempo: Fraction) -> str:
+        self.told.append(taught.running)
         return self.says
 
     def order(self, *orders: Order) -> View:
         for order in orders:
             self.lesson.obey(order)
-        return self.lesson.look()
+        return looked(self.lesson)
 
     def goes_on(self, seconds: float) -> View:
         """So many seconds later, looked at twenty times a second."""
-        view = self.lesson.look()
+        view = looked(self.lesson)
         for _ in range(round(seconds * RATE / LOOK)):
             self.speaker.advance(LOOK)
-            view = self.lesson.look()
+            view = looked(self.lesson)
         return view
 
     def until(self, true: Callable[[View], bool], seconds: float = 600) -> View:
         """On until something shows."""
-        view = self.lesson.look()
+        view = looked(self.lesson)
         for _ in range(round(seconds * RATE / LOOK)):
             if true(view):
                 return view
             self.speaker.advance(LOOK)
-            view = self.lesson.look()
+            view = looked(self.lesson)
         raise AssertionError(f"not within {seconds} s: {view}")
 
     def comes_to(self, state: State) -> View:
@@ -79,13 +83,13 @@ class Taught:
     @property
     def take(self) -> Take:
         """The go that is heard, or waits to be."""
-        piece = self.lesson.air.waiting or self.lesson.air.playing[0].piece
+        piece = self.lesson.air.waiting or self.lesson.air.playout.parts[0].piece
         assert isinstance(piece, Take)
         return piece
 
     @property
     def telling(self) -> Told:
-        piece = self.lesson.air.waiting or self.lesson.air.playing[0].piece
+        piece = self.lesson.air.waiting or self.lesson.air.playout.parts[0].piece
         assert isinstance(piece, Told)
         return piece
 

@@ -18,7 +18,7 @@ from caller.transport.state import State
 from caller.transport.unit import Standing, Stroke, Unit, Which
 from tests.fakes.pedal import HandPedal
 from tests.fakes.speaker import HandSpeaker
-from tests.session.classroom import COUNT, Class
+from tests.session.classroom import COUNT, Class, looked
 from tests.session.lessons import Taught
 from tests.session.test_lesson import two_stages
 
@@ -41,7 +41,7 @@ class Floor:
         for _ in range(round(seconds * RATE / FRAMES)):
             self.speaker.advance(FRAMES)
             self.session.listen()
-        return self.session.look()
+        return looked(self.session)
 
     def presses(self, seconds: float, number: int = 64) -> View:
         self.pedal.sends(bytes((0xB0, number, 127)), self.speaker.now())
@@ -61,7 +61,7 @@ def test_a_tap_pauses_as_soon_as_the_foot_is_lifted() -> None:
 
 def test_a_second_tap_soon_after_is_the_section_again_and_one_later_goes_on() -> None:
     floor = Floor()
-    seen = floor.session.look().glance
+    seen = looked(floor.session).glance
     assert seen is not None
     assert seen.section == 2
     floor.presses(0.1)
@@ -69,13 +69,13 @@ def test_a_second_tap_soon_after_is_the_section_again_and_one_later_goes_on() ->
     view = floor.presses(0.1)
     assert view.state is State.COUNT_IN
     floor.waits(0.1)
-    assert floor.session.air.playing[-1].piece.start == 8, "from the section's start"
+    assert floor.session.air.playout.parts[-1].piece.start == 8, "from the section's start"
     floor = Floor()
     floor.presses(0.1)
     floor.waits(0.6)
     floor.presses(0.1)
     floor.waits(0.1)
-    assert floor.session.air.playing[-1].piece.start == 12, "from the bar"
+    assert floor.session.air.playout.parts[-1].piece.start == 12, "from the bar"
 
 
 @pytest.mark.parametrize("seconds", [HOLD_SECONDS + 0.3, LONG_SECONDS + 0.3])
@@ -92,7 +92,7 @@ def test_the_second_pedal_goes_about_the_dance() -> None:
     floor = Floor()
     floor.presses(0.5, 67)
     floor.waits(0.1)
-    assert floor.session.air.playing[-1].piece.start == 16, "the next section"
+    assert floor.session.air.playout.parts[-1].piece.start == 16, "the next section"
     assert floor.presses(LONG_SECONDS + 0.1, 67).speed == Fraction(1, 2)
 
 
@@ -109,10 +109,10 @@ def test_the_expression_pedal_is_the_tempo_and_what_sounds_follows_it() -> None:
     floor.leans(0)
     view = floor.waits(0.05)
     assert (view.speed, view.tempo) == (Fraction(1, 2), 120)
-    assert floor.session.air.playing[-1].piece.timeline.segments[-1].tempo == 60
+    assert floor.session.air.playout.parts[-1].piece.timeline.segments[-1].tempo == 60
     floor.leans(127)
     assert floor.waits(TELL_SECONDS + 0.05).speed == 1
-    assert floor.session.air.playing[-1].piece.timeline.segments[-1].tempo == 120
+    assert floor.session.air.playout.parts[-1].piece.timeline.segments[-1].tempo == 120
 
 
 def test_a_pedal_swept_through_all_its_values_costs_four_takes_a_second_and_ends_where_it_stands() -> None:
@@ -121,7 +121,7 @@ def test_a_pedal_swept_through_all_its_values_costs_four_takes_a_second_and_ends
     for value in range(127, -1, -1):
         floor.leans(value)
         floor.waits(0.02)
-        takes.append(floor.session.air.playing[-1].piece)
+        takes.append(floor.session.air.playout.parts[-1].piece)
     view = floor.waits(2 * TELL_SECONDS)
     assert 5 <= len({id(take) for take in takes}) <= 2.56 / TELL_SECONDS + 2
     assert view.speed == Fraction(1, 2)
@@ -130,20 +130,20 @@ def test_a_pedal_swept_through_all_its_values_costs_four_takes_a_second_and_ends
 
 def test_before_the_start_it_sets_what_is_started() -> None:
     room = Class()
-    room.session.look()
+    looked(room.session)
     room.pedal.waiting.append(Lean(Fraction(3, 4)))
-    assert room.session.look().speed == Fraction(3, 4)
+    assert looked(room.session).speed == Fraction(3, 4)
     room.order(Order.GO)
     room.speaker.advance(COUNT)
-    room.session.look()
-    assert room.session.air.playing[-1].piece.timeline.segments[0].tempo == 90
+    looked(room.session)
+    assert room.session.air.playout.parts[-1].piece.timeline.segments[0].tempo == 90
 
 
 def test_a_tempo_typed_is_what_is_danced_wherever_the_pedal_stands() -> None:
     floor = Floor()
     floor.leans(0)
     floor.waits(0.05)
-    floor.session.at_tempo(Fraction(96))
+    floor.session.obey(Order.TEMPO, Fraction(96))
     view = floor.waits(0.5)
     assert (view.tempo, view.speed) == (96, 1)
 
@@ -158,18 +158,20 @@ def lesson() -> Taught:
 
 def tempo(taught: Taught) -> Fraction:
     """What is danced once what was made anew is heard."""
-    piece = taught.lesson.air.playing[-1].piece
+    piece = taught.lesson.air.playout.parts[-1].piece
     assert isinstance(piece, Take)
     return piece.timeline.segments[-1].tempo
 
 
-def test_in_a_lesson_a_short_hold_is_slower_and_a_long_one_the_next_stage() -> None:
+def test_in_a_lesson_one_foot_goes_slows_down_lets_stages_wait_and_goes_to_the_next() -> None:
     taught = lesson()
     before = tempo(taught)
     taught.pedal.waiting += [Stroke(Gesture.HOLD), Stroke(Gesture.RELEASE)]
     taught.goes_on(0.5)
     assert tempo(taught) < before
     taught.pedal.waiting += [Stroke(Gesture.HOLD), Stroke(Gesture.LONG_HOLD), Stroke(Gesture.LONG_RELEASE)]
+    assert taught.goes_on(0.5).holds == ("waits after each stage",)
+    taught.pedal.waiting += [Stroke(Gesture.TAP), Stroke(Gesture.TAP_AND_HOLD), Stroke(Gesture.TAP_AND_RELEASE)]
     assert taught.goes_on(0.5).stage == "top"
     taught.pedal.waiting += [Stroke(Gesture.TAP, Which.SECOND)]
     assert taught.goes_on(0.5).stage == "top"
@@ -181,7 +183,7 @@ def test_in_a_lesson_the_expression_pedal_has_its_share_of_the_stage() -> None:
     view = taught.goes_on(0.5)
     assert tempo(taught) == 40
     assert view.speed == Fraction(2, 5)
-    assert not taught.lesson.running.clean, "a go that was slowed down is not clean"
+    assert not taught.lesson.programme.running.clean, "a go that was slowed down is not clean"
     taught.pedal.waiting.append(Lean(Fraction(1)))
     taught.goes_on(0.5)
     assert tempo(taught) == 50

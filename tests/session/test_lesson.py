@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from fractions import Fraction
 from functools import partial
 
@@ -19,11 +20,15 @@ from caller.sound.mix import render
 from caller.sound.score import RATE
 from caller.teaching.drill import drill_of, practice_of, section_span
 from caller.teaching.play import Floors, in_one_score, phrases_of, pieces
+from caller.teaching.running import Waits
 from caller.teaching.stage import Kind, MovesOn, Programme, Stage
 from caller.teaching.walkthrough import walkthrough_of
+from caller.transport.footing import PEDAL_ORDERS
 from caller.transport.order import Order
 from caller.transport.state import State
-from tests.session.classroom import KnownVoice, NoVoice, Prepared
+from tests.fakes.music import HandMusic
+from tests.fakes.songs import song_of
+from tests.session.classroom import Followed, KnownVoice, NoVoice, Prepared, looked
 from tests.session.lessons import Taught, lantern
 
 FULL = Fraction(100)
@@ -56,7 +61,7 @@ def taught() -> Taught:
 
 def test_it_waits_for_the_voice_and_then_for_the_order() -> None:
     taught = Taught(two_stages, prepared=Prepared(done=False))
-    assert taught.lesson.look().state is State.GETTING_READY
+    assert looked(taught.lesson).state is State.GETTING_READY
     taught.prepared.done = True
     view = taught.goes_on(5)
     assert view.state is State.READY
@@ -87,7 +92,7 @@ def test_hands_free_it_sounds_as_it_is_recorded_frame_for_frame() -> None:
     """The whole of it against the offline render of the same pieces, which the take-home recording is made by."""
     taught = Taught(two_stages)
     taught.order(Order.GO)
-    begun = taught.lesson.air.playing[0].origin
+    begun = taught.lesson.air.playout.parts[0].origin
     taught.comes_to(State.WAITING)
     heard = taught.speaker.sound[:, 0]
     voice = KnownVoice()
@@ -103,9 +108,9 @@ def test_the_gap_between_two_goes_is_counted_without_a_break() -> None:
     taught = Taught(drilled)
     taught.order(Order.GO)
     taught.comes_to(State.RUNNING)
-    first = taught.lesson.air.playing[0]
+    first = taught.lesson.air.playout.parts[0]
     taught.comes_to(State.COUNT_IN)
-    second = taught.lesson.air.playing[0]
+    second = taught.lesson.air.playout.parts[0]
     assert second.origin == first.ends
     assert isinstance(first.piece, Take)
     assert first.piece.timeline.segments[0].tempo == 50
@@ -144,7 +149,7 @@ def test_two_quick_taps_wait_for_the_silence_to_be_told(taught: Taught) -> None:
     taught.comes_to(State.RUNNING)
     for order in (Order.GO, Order.GO, Order.GO):
         taught.lesson.obey(order)
-    assert taught.lesson.look().state is State.PAUSED
+    assert looked(taught.lesson).state is State.PAUSED
     taught.order(Order.GO)
     assert taught.comes_to(State.RUNNING).state is State.RUNNING
 
@@ -170,44 +175,53 @@ def test_on_and_back_are_the_stages_beside(taught: Taught) -> None:
     assert taught.order(Order.TOP).stage == "told"
 
 
-def test_slower_is_at_once_and_ends_with_the_stage(taught: Taught) -> None:
+def test_a_stage_that_is_called_another_way_is_no_change_that_an_order_made() -> None:
+    stages = [Stage(name, Kind.ADD, Fraction(0), Fraction(8), manners=(Manner(name),)) for name in ("ahead", "counts")]
+    taught = Taught(lambda dance: Programme("Lantern Row", "walkthrough", FULL, len(dance.walls), tuple(stages)))
+    taught.order(Order.GO, Order.NEXT)
+    assert taught.lesson.manner is Manner.COUNTS
+    assert looked(taught.lesson).notices == ("Next stage.",)
+    assert taught.order(Order.MANNER).notices[1:] == ("Calls: walls, tags and restarts only.",)
+
+
+def test_slower_is_at_once_by_a_small_step_and_lasts(taught: Taught) -> None:
     taught.order(Order.GO, Order.NEXT)
     taught.comes_to(State.RUNNING)
     taught.order(Order.SLOWER)
-    renewed = taught.lesson.air.playing[-1].piece
+    renewed = taught.lesson.air.playout.parts[-1].piece
     assert isinstance(renewed, Take)
-    assert renewed.timeline.segments[-1].tempo == Fraction(75, 2)
+    assert renewed.timeline.segments[-1].tempo == 48
     view = taught.goes_on(0.5)
-    assert view.speed == Fraction(3, 8)
-    assert taught.order(Order.NEXT).speed == Fraction(3, 4)
+    assert view.speed == Fraction(48, 100)
+    assert taught.order(Order.NEXT).speed == Fraction(72, 100)
 
 
 def test_slower_after_the_next_go_was_put_on_the_air_takes_both_along() -> None:
     taught = Taught(drilled)
     taught.order(Order.GO)
     taught.comes_to(State.RUNNING)
-    taught.until(lambda view: len(taught.lesson.air.playing) == 2)
-    taught.order(Order.HALF)
-    going, renewed = taught.lesson.air.playing  # what was to follow is off the air again
+    taught.until(lambda view: len(taught.lesson.air.playout.parts) == 2)
+    taught.order(Order.SLOW_ON)
+    going, renewed = taught.lesson.air.playout.parts  # what was to follow is off the air again
     assert isinstance(going.piece, Take)
     assert isinstance(renewed.piece, Take)
-    assert [going.piece.timeline.segments[-1].tempo, renewed.piece.timeline.segments[-1].tempo] == [50, 25]
+    assert [going.piece.timeline.segments[-1].tempo, renewed.piece.timeline.segments[-1].tempo] == [50, Fraction(75, 2)]
     assert renewed.ends > going.ends
     taught.comes_to(State.COUNT_IN)
-    after = taught.lesson.air.playing[0]
+    after = taught.lesson.air.playout.parts[0]
     assert after.origin == renewed.ends
     assert isinstance(after.piece, Take)
-    assert after.piece.timeline.segments[0].tempo == 25  # slowed down is not clean, so it did not creep
+    assert after.piece.timeline.segments[0].tempo == Fraction(75, 2)  # slowed down is not clean, so it did not creep
 
 
 def test_the_tempo_typed_is_the_stages_or_before_the_start_the_whole_programmes(taught: Taught) -> None:
-    taught.lesson.at_tempo(Fraction(120))
-    assert taught.lesson.look().tempo == 120
+    taught.lesson.obey(Order.TEMPO, Fraction(120))
+    assert looked(taught.lesson).tempo == 120
     taught.order(Order.GO, Order.NEXT)
     taught.comes_to(State.RUNNING)
     assert taught.tempo == 60
-    taught.lesson.at_tempo(Fraction(72))
-    assert taught.lesson.look().speed == Fraction(72, 120)
+    taught.lesson.obey(Order.TEMPO, Fraction(72))
+    assert looked(taught.lesson).speed == Fraction(72, 120)
     taught.order(Order.NEXT)
     assert taught.tempo == 90
 
@@ -222,6 +236,14 @@ def test_a_loop_is_the_stage_over_and_over_until_it_is_let_on(taught: Taught) ->
     assert taught.until(lambda view: view.stage_place == "3 of 3").holds == ()
 
 
+def test_half_speed_that_could_not_be_danced_is_said_and_not_done(taught: Taught) -> None:
+    taught.order(Order.GO, Order.NEXT)
+    taught.comes_to(State.RUNNING)
+    view = taught.order(Order.HALF)
+    assert view.speed == Fraction(1, 2)
+    assert view.notices[-1] == "50 counts a minute is not halved: steps can't be danced much slower."
+
+
 def test_the_manner_and_the_easier_way_are_the_stages(taught: Taught) -> None:
     taught.order(Order.GO, Order.NEXT)
     taught.comes_to(State.RUNNING)
@@ -232,7 +254,7 @@ def test_the_manner_and_the_easier_way_are_the_stages(taught: Taught) -> None:
     assert taught.lesson.dance is not before
     taught.order(Order.NEXT)
     assert taught.lesson.manner is Manner.AHEAD
-    assert taught.lesson.running.stage.easier
+    assert taught.lesson.programme.running.stage.easier
 
 
 def test_muted_it_goes_on_silently_and_sounds_again_in_its_place(taught: Taught) -> None:
@@ -276,9 +298,9 @@ def test_a_practice_fades_climbs_and_is_summed_up() -> None:
         manners.append(taught.lesson.manner)
         taught.until(lambda view: view.state is not State.RUNNING)
     assert tuple(manners) == rung.manners
-    while not taught.lesson.running.over:
+    while not taught.lesson.programme.running.over:
         taught.order(Order.NEXT)
-    view = taught.lesson.look()
+    view = looked(taught.lesson)
     assert view.state is State.TELLING
     assert view.telling.startswith("Lantern Row: three goes")
     assert taught.comes_to(State.FINISHED).telling == ""
@@ -307,7 +329,7 @@ def test_a_whole_walkthrough_runs_to_its_end_with_nobody_at_the_pedal() -> None:
     seen: list[str] = []
     for _ in range(200_000):
         taught.speaker.deck.written += 4_800  # the clock goes on; nothing of it need be rendered here
-        view = taught.lesson.look()
+        view = looked(taught.lesson)
         if view.stage and (not seen or seen[-1] != view.stage_place):
             seen.append(view.stage_place)
         if view.state is State.FINISHED:
@@ -320,32 +342,201 @@ def test_a_whole_walkthrough_runs_to_its_end_with_nobody_at_the_pedal() -> None:
 
 def test_counts_typed_take_the_place_of_the_stage(taught: Taught) -> None:
     taught.order(Order.GO, Order.NEXT)
-    taught.lesson.loop(5, 8)
+    taught.lesson.obey(Order.LOOP_COUNTS, 5, 8)
     assert taught.comes_to(State.RUNNING).stage == "slow, time 1"
     assert (taught.take.start, taught.take.end) == (4, 8)
     taught.until(lambda view: view.stage == "slow, time 3")
-    taught.lesson.loop(5, 99)
-    assert taught.lesson.look().notices[-1] == "Counts 5 to 99 can't be looped: this wall has 1 to 32."
+    taught.lesson.obey(Order.LOOP_COUNTS, 5, 99)
+    assert looked(taught.lesson).notices[-1] == "Counts 5 to 99 can't be looped: this wall has 1 to 32."
     assert taught.order(Order.NEXT).stage == "top"
 
 
 def test_where_nothing_is_danced_no_counts_are_looped_and_no_section_is_gone_to(taught: Taught) -> None:
     taught.order(Order.GO)
-    taught.lesson.loop(1, 4)
-    assert taught.lesson.look().notices[-1].startswith("Nothing is danced in this stage")
-    taught.lesson.to_section(2)
-    assert taught.lesson.look().notices[-1] == 'A programme goes by stages: "next" and "previous".'
+    taught.lesson.obey(Order.LOOP_COUNTS, 1, 4)
+    assert looked(taught.lesson).notices[-1].startswith("Nothing is danced in this stage")
+    taught.lesson.obey(Order.SECTION, 2)
+    assert looked(taught.lesson).notices[-1] == "No stage teaches section 2; it goes by stages."
+
+
+def test_the_same_key_is_the_way_out_of_any_loop(taught: Taught) -> None:
+    taught.order(Order.GO, Order.NEXT)
+    taught.lesson.obey(Order.LOOP_COUNTS, 3, 4)
+    taught.until(lambda view: view.stage == "slow, time 3")
+    taught.comes_to(State.RUNNING)
+    assert taught.order(Order.LOOP).holds == ()
+    assert taught.lesson.programme.running.stage.end == 8
+    assert taught.until(lambda view: view.stage == "slow, 2 of 2").state is State.COUNT_IN
+    assert taught.until(lambda view: view.stage_place == "3 of 3").stage == "top"
+
+
+def test_a_stage_is_gone_to_by_its_number_from_anywhere(taught: Taught) -> None:
+    taught.order(Order.GO)
+    taught.lesson.obey(Order.STAGE, 3)
+    assert looked(taught.lesson).stage == "top"
+    taught.lesson.obey(Order.STAGE, 4)
+    assert looked(taught.lesson).notices[-1] == "There is no stage 4; there are 1 to 3."
+
+
+def test_a_section_is_gone_to_where_it_is_told_and_once_it_has_been_where_it_is_danced() -> None:
+    taught = Taught(walkthrough_of)
+    taught.order(Order.GO)
+    taught.lesson.obey(Order.SECTION, 3)
+    assert looked(taught.lesson).stage == "Section 3, told"
+    taught.lesson.obey(Order.SECTION, 2)
+    assert looked(taught.lesson).stage == "Section 2, words on the count, 1 of 2"
+    taught.lesson.obey(Order.SECTION, 9)
+    assert looked(taught.lesson).notices[-1] == "No stage teaches section 9; there are 1, 2, 3, 4."
+
+
+def test_the_last_four_are_danced_again_counted_in_and_never_before_the_stage() -> None:
+    taught = Taught(two_stages)
+    taught.order(Order.GO, Order.NEXT, Order.NEXT)
+    for order, counts, start in ((Order.LAST_FOUR, 9.5, 4), (Order.LAST_EIGHT, 6.5, 0)):
+        taught.comes_to(State.RUNNING)
+        taught.goes_on(60 / 75 * counts)
+        assert taught.order(order).state is State.COUNT_IN
+        assert (taught.take.start, taught.take.count_in) == (start, 4)
+
+
+def test_asked_to_say_that_again_it_tells_the_steps_and_goes_on_from_the_bar() -> None:
+    taught = Taught(walkthrough_of)
+    taught.order(Order.GO, Order.NEXT, Order.NEXT)
+    taught.comes_to(State.RUNNING)
+    place = looked(taught.lesson).stage_place
+    taught.goes_on(60 / 54 * 5.5)
+    told = taught.programme.stages[1].said
+    view = taught.order(Order.SAY_AGAIN)
+    assert (view.state, view.telling, view.stage_place) == (State.TELLING, told[0], place)
+    taught.until(lambda view: view.telling == told[1])
+    taught.order(Order.GO)
+    assert taught.order(Order.GO).telling == told[1]
+    assert taught.order(Order.SAY_AGAIN).telling == told[1], "while it tells, the sentence again"
+    view = taught.comes_to(State.COUNT_IN)
+    assert (taught.take.start, view.stage_place) == (4, place)
+
+
+def test_said_again_while_a_stage_waits_it_waits_on() -> None:
+    taught = Taught(two_stages, waits=Waits.STAGES)
+    taught.order(Order.GO, Order.NEXT)
+    taught.comes_to(State.WAITING)
+    assert taught.order(Order.SAY_AGAIN).state is State.TELLING
+    assert taught.comes_to(State.WAITING).stage == "slow"
+
+
+def test_a_walkthrough_that_nobody_answers_waits_and_goes_on_when_somebody_does() -> None:
+    taught = Taught(walkthrough_of, waits=Waits.UNANSWERED)
+    taught.order(Order.GO)
+    for _ in range(200_000):
+        taught.speaker.deck.written += 4_800
+        if looked(taught.lesson).state is State.WAITING:
+            break
+    view = looked(taught.lesson)
+    assert (view.stage, view.state) == ("Section 2, told", State.WAITING)
+    assert view.told_next == "Section 2, words on the count"
+    for _ in range(1_000):
+        taught.speaker.deck.written += 4_800
+        assert looked(taught.lesson).state is State.WAITING
+    assert taught.order(Order.GO).stage == "Section 2, words on the count, 1 of 2"
+
+
+def test_waiting_after_each_stage_is_asked_for_and_taken_back_at_any_time(taught: Taught) -> None:
+    taught.order(Order.GO)
+    view = taught.order(Order.WAIT)
+    assert (view.notices[-1], view.holds) == ("Waits after each stage.", ("waits after each stage",))
+    assert taught.comes_to(State.WAITING).stage == "told"
+    taught.order(Order.GO)
+    taught.until(lambda view: view.stage == "slow, 2 of 2")
+    taught.comes_to(State.RUNNING)
+    taught.until(lambda view: len(taught.lesson.air.playout.parts) == 1)
+    assert taught.order(Order.WAIT).holds == ()
+    assert taught.until(lambda view: view.stage_place == "3 of 3").state is not State.WAITING
+
+
+def test_to_wait_takes_what_was_to_follow_off_the_air(taught: Taught) -> None:
+    taught.order(Order.GO)
+    taught.until(lambda view: len(taught.lesson.air.playout.parts) == 2)
+    taught.order(Order.WAIT)
+    assert taught.comes_to(State.WAITING).stage == "told"
+    assert not taught.speaker.advance(2 * RATE)[RATE // 2 :].any()
+
+
+def test_a_loop_of_ones_own_takes_the_place_of_the_stage(taught: Taught) -> None:
+    taught.order(Order.GO, Order.NEXT)
+    taught.comes_to(State.RUNNING)
+    taught.goes_on(60 / 50 * 4.5)  # into the fifth count
+    view = taught.order(Order.LOOP_FROM)
+    assert view.notices[-1] == "The loop begins with this bar; ] ends it."
+    assert taught.order(Order.LOOP_TO).state is State.COUNT_IN
+    assert (taught.take.start, taught.take.end) == (4, 8)
+    assert taught.until(lambda view: view.stage == "slow, time 3").state is State.COUNT_IN
+
+
+def test_the_wall_again_goes_to_where_it_begins_in_the_stage() -> None:
+    walls = Stage("walls", Kind.WALLS, Fraction(16), Fraction(64), count_in=4)
+    taught = Taught(lambda dance: Programme("Lantern Row", "walkthrough", FULL, len(dance.walls), (walls,)))
+    taught.order(Order.GO)
+    taught.comes_to(State.RUNNING)
+    taught.goes_on(60 / 100 * 20)  # into wall 2
+    taught.order(Order.WALL_AGAIN)
+    assert (taught.take.start, taught.take.count_in, taught.take.end) == (32, 4, 64)
+
+
+@pytest.mark.parametrize(
+    ("order", "says"),
+    [
+        (Order.STOP_AT_EIGHT, "Nothing is being danced now. There is no eight to end."),
+        (Order.LOOP, "Nothing is danced in this stage. There is nothing to loop."),
+        (Order.LOOP_TO, "Nothing is being danced now. A loop is marked in what is danced."),
+        (Order.MANNER, "Nothing is danced in this stage. Nor called."),
+    ],
+)
+def test_in_a_stage_that_is_told_it_says_why_an_order_does_nothing(taught: Taught, order: Order, says: str) -> None:
+    taught.order(Order.GO)
+    view = taught.order(order)
+    assert (view.state, view.notices[-1], view.telling) == (State.TELLING, says, "first words.")
+
+
+def test_whoever_follows_the_beat_is_not_stopped_before_a_go_is_over() -> None:
+    taught, lights = Taught(drilled), Followed()
+    taught.lesson.desk = replace(taught.lesson.desk, beat_out=lights)
+    taught.order(Order.GO)
+    taught.comes_to(State.RUNNING)
+    told = len(lights.beats)
+    taught.until(lambda view: len(taught.lesson.air.playout.parts) == 2)
+    taught.until(lambda view: len(taught.lesson.air.playout.parts) == 1)
+    first, *between, last = lights.beats[told:]
+    assert first is not None
+    assert last is not None
+    assert {beat.take for beat in between if beat is not None} == {first.take}
+    assert last.take == first.take + 1
+
+
+def test_music_is_danced_to_in_a_lesson_too_at_the_place_of_its_stage() -> None:
+    music = HandMusic(lambda tempos: song_of(FULL, tempos, seconds=60, first_seconds=Fraction(3, 5)))
+    music.arrive(50, 75)
+    taught = Taught(two_stages, music=music)
+    taught.order(Order.GO, Order.NEXT)
+    taught.comes_to(State.RUNNING)
+    [placed] = [placed for placed in taught.take.score.placements if placed.kind == "music"]
+    assert placed.clip.key == "clicks 50"
+    assert placed.part is not None
+    # Lantern Row's first step comes 16 counts after the music's first, which is 0.6 s in at full tempo.
+    first_step = taught.take.timeline.frame_of(Fraction(0)) - placed.frame + placed.part.first
+    assert first_step == pytest.approx(RATE * (Fraction(3, 5) * 2 + Fraction(16 * 60, 50)), abs=2)
+    taught.lesson.close()
+    assert music.closed
 
 
 def test_a_book_that_can_not_be_written_is_told_of(taught: Taught) -> None:
     taught.says = "Not kept in the class book: it is full."
     taught.order(Order.GO, Order.NEXT)
     taught.until(lambda view: view.stage == "slow, 2 of 2")
-    assert taught.lesson.look().notices[-1] == taught.says
+    assert looked(taught.lesson).notices[-1] == taught.says
 
 
 _MOVES = st.one_of(
-    st.sampled_from([order for order in Order if order not in (Order.QUIT, Order.HELP)]),
+    st.sampled_from(PEDAL_ORDERS),
     st.floats(0.05, 3.0),
     st.tuples(st.integers(0, 40), st.integers(0, 40)),
     st.fractions(40, 180, max_denominator=1),
@@ -364,14 +555,14 @@ def test_whatever_is_ordered_whenever_the_lesson_goes_on_and_stands_still_in_sil
             case Order():
                 taught.order(move)
             case Fraction():
-                taught.lesson.at_tempo(move)
+                taught.lesson.obey(Order.TEMPO, move)
             case (int(first), int(last)):
-                taught.lesson.loop(first, last)
+                taught.lesson.obey(Order.LOOP_COUNTS, first, last)
             case float():
                 taught.goes_on(move)
-        view = taught.lesson.look()
+        view = looked(taught.lesson)
         assert view.glance is None or view.glance.wall >= 1
         assert (view.telling != "") <= (view.state in (State.TELLING, State.PAUSED))
-    if taught.lesson.look().state in _STILL:
+    if looked(taught.lesson).state in _STILL:
         taught.goes_on(0.3)  # the last click rings out
         assert not taught.speaker.advance(RATE // 5).any()

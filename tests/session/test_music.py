@@ -12,7 +12,7 @@ from caller.transport.order import Order
 from caller.transport.state import State
 from tests.fakes.music import HandMusic
 from tests.fakes.songs import click, song_of
-from tests.session.classroom import COUNT, TEMPO, Class, NoVoice
+from tests.session.classroom import COUNT, TEMPO, Class, NoVoice, looked
 
 FIRST = Fraction(3, 5)
 INTRO = 16  # as the sheet of Lantern Row has it
@@ -33,7 +33,7 @@ def room() -> Class:
 def playing(room: Class) -> list[Placement]:
     """The music that sounds at the ear now."""
     frame = room.session.air.frame(room.speaker.now())
-    found = room.session.air.at(frame)
+    found = room.session.air.playout.at(frame)
     assert found is not None
     at = found.piece_frame(frame)
     return [p for p in found.piece.score.sounding(at, at + 1) if p.kind == "music"]
@@ -42,7 +42,7 @@ def playing(room: Class) -> list[Placement]:
 def music_is_at(room: Class) -> float:
     """Which count of the sheet's dance the music at the ear belongs to: from the version's own tempo alone."""
     frame = room.session.air.frame(room.speaker.now())
-    found = room.session.air.at(frame)
+    found = room.session.air.playout.at(frame)
     [placed] = playing(room)
     assert found is not None
     assert placed.part is not None
@@ -54,10 +54,10 @@ def music_is_at(room: Class) -> float:
 def dance_is_at(room: Class) -> float:
     """The count of the sheet's dance at the ear, by the take's own timeline."""
     frame = room.session.air.frame(room.speaker.now())
-    found = room.session.air.at(frame)
+    found = room.session.air.playout.at(frame)
     assert found is not None
     count = found.piece.timeline.count_at(found.piece_frame(frame))
-    return float(room.session._way._route.sheet_count(count))
+    return float(room.session.programme.route.sheet_count(count))
 
 
 def in_step(room: Class) -> bool:
@@ -65,14 +65,14 @@ def in_step(room: Class) -> bool:
 
 
 def test_the_music_begins_at_its_beginning_and_the_dance_after_the_intro(room: Class) -> None:
-    assert room.session.look().state is State.READY
+    assert looked(room.session).state is State.READY
     room.order(Order.GO)
     room.danced(1)
-    assert room.session.look().glance is not None
+    assert looked(room.session).glance is not None
     view = room.danced(INTRO - 1)  # the pick-up is 1.2 counts
     assert (view.state, in_step(room)) == (State.COUNT_IN, True)
     clicks = room.clicks()
-    take = room.session.air.playing[-1].piece
+    take = room.session.air.playout.parts[-1].piece
     assert clicks[0] == take.timeline.frame_of(Fraction(-8))
     assert clicks[0] == round((INTRO - 8 + FIRST * 2) * COUNT)
     assert room.danced(2).state is State.RUNNING
@@ -81,10 +81,10 @@ def test_the_music_begins_at_its_beginning_and_the_dance_after_the_intro(room: C
 
 def test_what_comes_out_of_the_loudspeaker_has_the_musics_clicks_on_the_counts() -> None:
     room = Class(voice=NoVoice(), music=hand_music(120))
-    room.session.look()
+    looked(room.session)
     room.order(Order.GO)
     room.danced(INTRO + 24)
-    [playing] = room.session.air.playing
+    [playing] = room.session.air.playout.parts
     expected = [playing.origin + playing.piece.timeline.frame_of(Fraction(n)) for n in range(-16, 20)]
     heard, shape = room.speaker.sound[:, 0], click()
     for frame in expected:
@@ -100,7 +100,7 @@ def test_after_a_pause_the_music_comes_in_at_the_bar_that_is_danced(room: Class)
     assert not silent[RATE // 20 :].any()
     room.order(Order.GO)
     room.danced(1)
-    assert room.session.look().state is State.COUNT_IN
+    assert looked(room.session).state is State.COUNT_IN
     assert in_step(room)
     room.danced(6)
     assert in_step(room)
@@ -165,21 +165,21 @@ def test_at_a_tempo_that_is_not_there_yet_the_music_stops_and_joins_by_itself(ro
     sent = len(room.speaker.asked)
     room.danced(4)
     assert len(room.speaker.asked) == sent  # it joins once
-    assert not room.session.look().holds
+    assert not looked(room.session).holds
 
 
 def test_a_start_waits_for_the_music_and_a_tempo_set_before_it_is_made_ready() -> None:
     music = hand_music()
     music.ready = False
     room = Class(music=music)
-    assert room.session.look().state is State.GETTING_READY
+    assert looked(room.session).state is State.GETTING_READY
     music.ready = True
     music.arrive(120)
-    assert room.session.look().state is State.READY
+    assert looked(room.session).state is State.READY
     room.order(Order.FASTER)
     assert music.wanted[-1] == 124
     music.arrive(124)
-    room.session.look()
+    looked(room.session)
     room.order(Order.GO)
     room.danced(10)
     assert in_step(room)
@@ -220,11 +220,11 @@ def test_a_song_that_does_not_reach_the_end_leaves_the_count_track() -> None:
     short = HandMusic(lambda tempos: song_of(TEMPO, tempos, seconds=15, first_seconds=FIRST))
     short.arrive(120)
     room = Class(music=short)
-    room.session.look()
+    looked(room.session)
     room.order(Order.GO)
     room.danced(INTRO + 24)
     assert playing(room) == []
-    assert room.session.look().state is State.RUNNING
+    assert looked(room.session).state is State.RUNNING
 
 
 def test_clips_are_sent_whole_and_never_cut(room: Class) -> None:

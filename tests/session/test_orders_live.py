@@ -13,23 +13,25 @@ from hypothesis import strategies as st
 
 from caller.calls.plan import Manner
 from caller.calls.take import Take
-from caller.rig.clock_out import Beat
+from caller.rig.clock_out import Pulses
 from caller.session import View
 from caller.sound.score import RATE
+from caller.transport.footing import PEDAL_ORDERS
 from caller.transport.order import Order
 from caller.transport.state import GoOn, State
-from tests.session.classroom import COUNT, Class
+from tests.fakes.speaker import HandSpeaker
+from tests.session.classroom import COUNT, Class, Followed, looked
 
 
 @pytest.fixture
 def room() -> Class:
     room = Class()
-    room.session.look()
+    looked(room.session)
     return room
 
 
 def take(room: Class) -> Take:
-    return room.session.air.playing[-1].piece
+    return room.session.air.playout.parts[-1].piece
 
 
 def place(view: View) -> tuple[int, int, int]:
@@ -76,7 +78,7 @@ def test_asked_twice_it_dances_on_and_no_count_is_lost_or_doubled(room: Class) -
 def test_a_pause_at_once_is_still_possible_while_finishing(room: Class) -> None:
     running(room, 10)
     room.order(Order.STOP_AT_EIGHT, Order.GO)
-    assert room.session.look().state is State.PAUSED
+    assert looked(room.session).state is State.PAUSED
     assert room.speaker.hushes == 1
 
 
@@ -100,7 +102,7 @@ def test_an_eight_of_a_short_section_ends_with_it(room: Class) -> None:
 @pytest.mark.parametrize(("go_on", "start"), [(GoOn.BAR, 44), (GoOn.SECTION, 40), (GoOn.WALL, 32)])
 def test_it_goes_on_from_where_it_is_set_to(go_on: GoOn, start: int) -> None:
     room = Class(go_on=go_on)
-    room.session.look()
+    looked(room.session)
     running(room, 45.2)
     room.order(Order.GO)
     room.danced(1)
@@ -156,7 +158,7 @@ def test_a_loop_never_ends_by_itself(room: Class) -> None:
     for _ in range(10):
         room.speaker.advance(31 * COUNT)
         assert room.danced(1).state is State.RUNNING
-    assert place(room.session.look())[:2] == (1, 2)
+    assert place(looked(room.session))[:2] == (1, 2)
     assert all(abs(later - earlier - COUNT) <= 1 for earlier, later in pairwise(room.clicks()))
 
 
@@ -187,13 +189,13 @@ def test_ways_of_calling_come_round_and_what_is_half_said_is_finished(room: Clas
     running(room, 10.2)
     before = take(room)
     room.order(Order.MANNER)
-    at = room.session.air.playing[-1].piece_frame(room.session.air.playing[-1].at)
+    at = room.session.air.playout.parts[-1].piece_frame(room.session.air.playout.parts[-1].at)
     assert take(room).plan.manner is Manner.ON_COUNT
     assert [c for c in take(room).plan.calls if c.starts < at] == [c for c in before.plan.calls if c.starts < at]
     for _ in range(4):
         room.order(Order.MANNER)
     assert room.session.manner is Manner.AHEAD
-    assert room.session.look().notices[-5:] == (
+    assert looked(room.session).notices[-5:] == (
         "Calls: a word on each movement.",
         "Calls: numbers only.",
         "Calls: walls, tags and restarts only.",
@@ -232,12 +234,12 @@ def test_tapping_sets_the_tempo_from_the_third_tap_on(room: Class) -> None:
 
 
 def test_a_typed_tempo_holds_at_once_and_before_the_start(room: Class) -> None:
-    room.session.at_tempo(Fraction(96))
-    assert room.session.look().tempo == 96
+    room.session.obey(Order.TEMPO, Fraction(96))
+    assert looked(room.session).tempo == 96
     room.order(Order.GO)
     assert take(room).timeline.tempo_at(0) == 96
     room.danced(12)
-    room.session.at_tempo(Fraction(90))
+    room.session.obey(Order.TEMPO, Fraction(90))
     assert take(room).timeline.tempo_at(1 << 40) == 90
 
 
@@ -271,7 +273,7 @@ def test_mute_is_silence_at_once_and_the_dance_goes_on_under_it(room: Class) -> 
     room.order(Order.MUTE)
     silent = room.speaker.advance(4 * COUNT)
     assert not silent[RATE // 100 :].any()
-    view = room.session.look()
+    view = looked(room.session)
     assert (view.state, place(view), view.holds) == (State.RUNNING, (1, 2, 7), ("muted",))
     room.order(Order.MUTE)
     room.speaker.advance(COUNT)
@@ -282,7 +284,7 @@ def test_mute_is_silence_at_once_and_the_dance_goes_on_under_it(room: Class) -> 
 def test_sound_after_muting_is_where_it_would_have_been(room: Class) -> None:
     """Beside the same class never muted, sample for sample."""
     other = Class()
-    other.session.look()
+    looked(other.session)
     for one in (room, other):
         running(one, 10)
     room.order(Order.MUTE)
@@ -310,7 +312,7 @@ def test_a_muted_class_stays_silent_through_a_pause_and_a_jump(room: Class) -> N
     room.danced(1)
     room.order(Order.GO)
     assert not room.speaker.advance(8 * COUNT)[RATE // 100 :].any()
-    room.session.look()
+    looked(room.session)
     room.order(Order.NEXT)
     assert not room.speaker.advance(8 * COUNT).any()
 
@@ -322,36 +324,22 @@ def test_what_shows_waits_for_a_device_that_is_heard_later_than_it_tells() -> No
     shown = {}
     for offset in (0.0, 250.0):
         room = Class(offset_ms=offset)
-        room.session.look()
+        looked(room.session)
         view = running(room, 10.1)
         shown[offset] = place(view)
     assert shown == {0.0: (1, 2, 3), 250.0: (1, 2, 2)}
 
 
-class Followed:
-    """Goes on with the beat, and keeps what it was told."""
-
-    def __init__(self) -> None:
-        self.beats: list[Beat | None] = []
-        self.closed = False
-
-    def follow(self, beat: Beat | None) -> None:
-        self.beats.append(beat)
-
-    def close(self) -> None:
-        self.closed = True
-
-
 def test_whoever_follows_the_beat_is_told_what_is_heard_and_when_it_is_left() -> None:
     room, lights = Class(), Followed()
     room.session.desk = replace(room.session.desk, beat_out=lights)
-    room.session.look()
+    looked(room.session)
     assert lights.beats[-1] is None
     running(room, 10.2)
     beat = lights.beats[-1]
     assert beat is not None
     assert (beat.start, beat.take) == (0, 1)
-    heard = room.session.air.playing[-1].origin / RATE  # the speaker by hand tells its own frames as seconds
+    heard = room.session.air.playout.parts[-1].origin / RATE  # the speaker by hand tells its own frames as seconds
     assert beat.zero_seconds == pytest.approx(heard, abs=1e-6)
     room.order(Order.FASTER)
     faster = lights.beats[-1]
@@ -361,6 +349,97 @@ def test_whoever_follows_the_beat_is_told_what_is_heard_and_when_it_is_left() ->
     assert lights.beats[-1] is None
     room.session.close()
     assert lights.closed
+
+
+QUEUED = 4_800  # frames that a device holds, so that what shows can be ahead of what is heard
+
+
+def held(room: Class, order: Order, seconds: float) -> None:
+    """A key held, as a terminal sends it thirty times a second, with a look at each besides the screen's own."""
+    for press in range(round(30 * seconds)):
+        room.session.obey(order)
+        room.session.view(room.speaker.now())
+        if press % 3 != 2:
+            looked(room.session)
+        room.speaker.advance(RATE // 30)
+
+
+@pytest.mark.parametrize("order", [Order.FASTER, Order.SLOWER, Order.HALF, Order.COUNT_LOUDER])
+def test_a_key_that_is_held_stops_nobody_who_follows_the_beat(order: Order) -> None:
+    room, lights = Class(HandSpeaker(latency=QUEUED)), Followed()
+    room.session.desk = replace(room.session.desk, beat_out=lights)
+    looked(room.session)
+    running(room, 10.2)
+    told = len(lights.beats)
+    held(room, order, 2)
+    beats, pulses = lights.beats[told:], Pulses()
+    assert len(beats) == 40
+    assert {beat.take for beat in beats if beat is not None} == {1}
+    messages = [message for beat in beats for message in pulses.follow(beat, 0.0)]
+    assert messages == [], "no stop"
+    assert None not in beats
+
+
+def test_asking_what_shows_changes_nothing() -> None:
+    room = Class(HandSpeaker(latency=QUEUED))
+    looked(room.session)
+    running(room, 10.2)
+    for _ in range(4):
+        room.session.obey(Order.FASTER)
+        room.speaker.advance(RATE // 30)
+    before, stands = room.session.air.playout, room.session.stands
+    views = [room.session.view(room.speaker.now() + seconds) for seconds in (0, 0.5, 600, 0)]
+    assert room.session.air.frame(room.speaker.now() + 0.5) > before.parts[1].at, "some of it will be over"
+    assert (room.session.air.playout, room.session.stands) == (before, stands)
+    assert views[0] == views[-1]
+
+
+def test_what_is_over_is_forgotten_as_time_goes_on(room: Class) -> None:
+    running(room, 10.2)
+    for _ in range(5):
+        room.order(Order.FASTER)
+        room.danced(1)
+    assert len(room.session.air.playout.parts) == 1
+
+
+# -- what can't be done is said
+
+
+@pytest.mark.parametrize(
+    ("order", "says"),
+    [
+        (Order.SECTION_AGAIN, "It has not begun."),
+        (Order.STOP_AT_EIGHT, "Nothing is being danced now. There is no eight to end."),
+        (Order.LOOP_FROM, "Nothing is being danced now. A loop is marked in what is danced."),
+    ],
+)
+def test_before_the_start_it_says_why_it_does_nothing(room: Class, order: Order, says: str) -> None:
+    view = room.order(order)
+    assert (view.state, view.notices[-1]) == (State.READY, says)
+
+
+def test_while_it_falls_silent_the_eight_can_still_be_asked_for(room: Class) -> None:
+    running(room, 13.5)
+    room.order(Order.GO, Order.GO)
+    assert room.session.air.waiting is not None
+    room.order(Order.STOP_AT_EIGHT)
+    assert room.session.air.waiting.end == 16
+    room.danced(0.2)
+    assert room.session.state is State.FINISHING
+
+
+def test_a_jump_leaves_the_eight_that_was_to_be_the_last(room: Class) -> None:
+    running(room, 13.5)
+    view = room.order(Order.STOP_AT_EIGHT, Order.NEXT)
+    assert view.state is State.COUNT_IN
+    assert take(room).end == room.session.dance.counts
+    assert room.danced(4 + 9).state is State.RUNNING
+
+
+def test_a_share_of_the_tempo_can_be_typed_as_a_pedal_leans(room: Class) -> None:
+    running(room, 9)
+    room.session.obey(Order.SHARE, Fraction(3, 4))
+    assert take(room).timeline.tempo_at(1 << 40) == 90
 
 
 def test_a_span_of_ones_own_is_marked_at_its_bars_and_comes_over_and_over(room: Class) -> None:
@@ -401,32 +480,69 @@ def test_a_loop_that_ends_before_it_begins_is_told_and_nothing_changes(room: Cla
 
 
 def test_counts_typed_are_looped_from_the_first_of_them_on(room: Class) -> None:
-    room.session.loop(13, 16)
+    room.session.obey(Order.LOOP_COUNTS, 13, 16)
     view = room.danced(4 + 0.5)
     assert view.holds == ("looping 4 counts",)
     seen = [view.glance.count for _ in range(8) if (view := room.danced(1)).glance]
     assert seen == [6, 7, 8, 5, 6, 7, 8, 5]
 
 
+def test_counts_are_those_of_the_section_as_the_screen_shows_them(room: Class) -> None:
+    running(room, 17)  # the second count of section 3
+    room.session.obey(Order.LOOP_COUNTS, 5, 8)
+    assert (take(room).start, looked(room.session).holds) == (20, ("looping 4 counts",))
+    room.session.obey(Order.LOOP_WALL, 5, 8)
+    assert take(room).start == 4
+
+
+@pytest.mark.parametrize(("order", "start"), [(Order.LAST_FOUR, 8), (Order.LAST_EIGHT, 4)])
+def test_the_last_counts_are_danced_again_from_before_this_bar(room: Class, order: Order, start: int) -> None:
+    running(room, 13.5)
+    view = room.order(order)
+    assert (view.state, take(room).start, take(room).count_in) == (State.COUNT_IN, start, 4)
+    running_on = room.danced(4 + 9)
+    assert running_on.state is State.RUNNING
+    assert not running_on.holds
+
+
+def test_asked_to_say_that_again_the_dance_tells_its_section_and_goes_on_from_the_bar(room: Class) -> None:
+    running(room, 13.5)
+    section = [p.wordings[0] for p in room.session.dance.walls[0].phrases if p.section == 2]
+    view = room.order(Order.SAY_AGAIN)
+    assert (view.state, view.telling) == (State.TELLING, section[0])
+    assert view.glance is not None
+    assert (view.glance.section, view.glance.count) == (2, 5)
+    room.order(Order.GO)
+    assert room.order(Order.GO).telling == section[0], "paused, it goes on with the sentence"
+    told = {looked(room.session).telling}
+    for _ in range(400):
+        told.add(room.danced(0.1).telling)
+        if room.session.state is State.COUNT_IN:
+            break
+    assert told == {*section, ""}
+    assert take(room).start == 12
+    assert room.danced(4 + 6).state is State.RUNNING
+
+
 @pytest.mark.parametrize(("first", "last"), [(0, 4), (30, 40), (12, 5)])
 def test_counts_that_are_not_in_the_wall_are_told(room: Class, first: int, last: int) -> None:
-    room.session.loop(first, last)
-    view = room.session.look()
+    room.session.obey(Order.LOOP_COUNTS, first, last)
+    view = looked(room.session)
     assert view.state is State.READY
     assert view.notices[-1] == f"Counts {first} to {last} can't be looped: this wall has 1 to 32."
 
 
 def test_a_section_typed_is_gone_to_and_one_that_is_not_there_told(room: Class) -> None:
-    room.session.to_section(3)
+    room.session.obey(Order.SECTION, 3)
     view = room.danced(4 + 0.5)
     assert view.glance is not None
     assert (view.glance.section, view.glance.count) == (3, 1)
-    room.session.to_section(9)
-    assert room.session.look().notices[-1] == "There is no section 9 in this wall; there are 1, 2, 3, 4."
+    room.session.obey(Order.SECTION, 9)
+    assert looked(room.session).notices[-1] == "There is no section 9 in this wall; there are 1, 2, 3, 4."
 
 
 _MOVES = st.one_of(
-    st.sampled_from([order for order in Order if order not in (Order.QUIT, Order.HELP)]),
+    st.sampled_from(PEDAL_ORDERS),
     st.floats(0.1, 6.0),
     st.tuples(st.integers(0, 40), st.integers(0, 40)),
     st.integers(0, 6),
@@ -440,20 +556,20 @@ def test_whatever_is_ordered_whenever_the_class_goes_on_and_stands_still_in_sile
     moves: list[Order | float | tuple[int, int] | int],
 ) -> None:
     room = Class()
-    room.session.look()
+    looked(room.session)
     for move in moves:
         match move:
             case Order():
                 room.order(move)
             case (int(first), int(last)):
-                room.session.loop(first, last)
+                room.session.obey(Order.LOOP_COUNTS, first, last)
             case int():
-                room.session.to_section(move)
+                room.session.obey(Order.SECTION, move)
             case float():
                 room.danced(move)
-        view = room.session.look()
+        view = looked(room.session)
         assert view.glance is not None
         assert view.glance.wall >= 1
-    if room.session.look().state in _STILL:
+    if looked(room.session).state in _STILL:
         room.danced(1)  # the last click rings out
         assert not room.speaker.advance(RATE // 5).any()

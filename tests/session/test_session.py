@@ -13,13 +13,13 @@ from caller.transport.foot import Gesture
 from caller.transport.order import Order
 from caller.transport.state import State
 from caller.transport.unit import Stroke
-from tests.session.classroom import COUNT, Class, NoVoice, Prepared
+from tests.session.classroom import COUNT, Class, NoVoice, Prepared, looked
 
 
 @pytest.fixture
 def room() -> Class:
     room = Class()
-    room.session.look()
+    looked(room.session)
     return room
 
 
@@ -29,7 +29,7 @@ def test_it_is_getting_ready_until_the_voice_is() -> None:
     assert (view.state, view.voice) == (State.GETTING_READY, "getting ready, 3 of 10")
     assert not room.speaker.asked
     room.prepared.done = True
-    assert room.session.look().state is State.COUNT_IN  # as it was asked for
+    assert looked(room.session).state is State.COUNT_IN  # as it was asked for
 
 
 def test_it_waits_for_the_order_to_start(room: Class) -> None:
@@ -58,7 +58,7 @@ def test_a_pause_falls_silent_at_once_and_shows_where(room: Class) -> None:
     stopped = view.glance
     silent = room.speaker.advance(COUNT * 4)
     assert not silent[RATE // 100 :].any()
-    assert room.session.look().glance == stopped
+    assert looked(room.session).glance == stopped
     assert stopped is not None
     assert (stopped.section, stopped.count) == (2, 6)
 
@@ -69,7 +69,7 @@ def test_going_on_counts_in_one_bar_and_starts_from_the_bar(room: Class) -> None
     room.order(Order.GO)
     room.danced(3)
     assert room.order(Order.GO).state is State.COUNT_IN
-    take = room.session.air.playing[-1].piece
+    take = room.session.air.playout.parts[-1].piece
     assert (take.start, take.count_in) == (Fraction(12), 4)
     view = room.danced(4.5)
     assert view.glance is not None
@@ -90,17 +90,17 @@ def test_two_quick_taps_wait_for_the_silence_to_be_told(room: Class) -> None:
 def test_a_new_tempo_loses_no_count_and_doubles_none(room: Class, order: Order) -> None:
     room.order(Order.GO)
     room.danced(8 + 6.3)
-    before = room.session.air.playing[-1].piece
+    before = room.session.air.playout.parts[-1].piece
     room.order(order)
-    after = room.session.air.playing[-1].piece
-    splice = room.session.air.playing[-1].at - room.session.air.playing[-1].origin
+    after = room.session.air.playout.parts[-1].piece
+    splice = room.session.air.playout.parts[-1].at - room.session.air.playout.parts[-1].origin
     counts_before = [before.timeline.count_at(f) for f in room.clicks()]
     assert len(room.clicks()) == 8 + room.session.dance.counts
     assert len(counts_before) == len(set(room.clicks()))
     old = [p.frame for p in before.score.placements if p.kind == "count" and p.frame < splice]
     assert [f for f in room.clicks() if f < splice] == old
     gaps = [b - a for a, b in pairwise(f for f in room.clicks() if f >= splice)]
-    exact = RATE * 60 / room.session.pace.effective
+    exact = RATE * 60 / room.session.tempo
     assert all(abs(gap - exact) <= 1 for gap in gaps)
     assert abs(after.timeline.count_at(splice) - before.timeline.count_at(splice)) < Fraction(1, 1000)
 
@@ -112,7 +112,7 @@ def test_a_new_tempo_makes_no_click_of_its_own(room: Class) -> None:
     room.order(Order.FASTER)
     room.danced(4)
     steps = np.abs(np.diff(room.speaker.sound[:, 0]))
-    at = room.session.air.playing[-1].at
+    at = room.session.air.playout.parts[-1].at
     assert steps[at - 100 : at + 400].max() <= np.delete(steps, slice(at - 100, at + 400)).max()
 
 
@@ -128,18 +128,18 @@ def test_the_pedal_held_slows_down_and_let_go_is_up_to_speed(room: Class) -> Non
     room.order(Order.GO)
     room.danced(9)
     room.pedal.waiting.append(Stroke(Gesture.HOLD))
-    assert room.session.look().speed == Fraction(3, 4)
+    assert looked(room.session).speed == Fraction(3, 4)
     room.pedal.waiting.append(Stroke(Gesture.RELEASE))
-    assert room.session.look().speed == 1
+    assert looked(room.session).speed == 1
     room.pedal.waiting.append(Stroke(Gesture.TAP))
-    assert room.session.look().state is State.PAUSED
+    assert looked(room.session).state is State.PAUSED
 
 
 def test_again_goes_back_to_the_sections_start_counted_in(room: Class) -> None:
     room.order(Order.GO)
     room.danced(8 + 21)  # in section 3
     room.order(Order.SECTION_AGAIN)
-    take = room.session.air.playing[-1].piece
+    take = room.session.air.playout.parts[-1].piece
     assert (take.start, take.count_in) == (Fraction(16), 4)
 
 
@@ -147,7 +147,7 @@ def test_from_the_top_starts_the_whole_dance_again(room: Class) -> None:
     room.order(Order.GO)
     room.danced(30)
     assert room.order(Order.TOP).state is State.COUNT_IN
-    assert room.session.air.playing[-1].piece.start == 0
+    assert room.session.air.playout.parts[-1].piece.start == 0
 
 
 def test_the_dance_ends_and_go_dances_it_again(room: Class) -> None:
@@ -180,7 +180,7 @@ def test_a_lost_sound_is_said_once_and_the_class_goes_on(room: Class) -> None:
 
 def test_a_missing_voice_is_said_and_the_count_track_goes_on() -> None:
     room = Class(voice=NoVoice())
-    room.session.look()
+    looked(room.session)
     room.order(Order.GO)
     view = room.danced(12)
     assert view.state is State.RUNNING
@@ -190,15 +190,15 @@ def test_a_missing_voice_is_said_and_the_count_track_goes_on() -> None:
 
 def test_what_cannot_be_called_is_told_before_the_start() -> None:
     fast = Class(tempo=Fraction(400))
-    assert fast.session.look().cannot
-    assert not Class(tempo=Fraction(60)).session.look().cannot
+    assert looked(fast.session).cannot
+    assert not looked(Class(tempo=Fraction(60)).session).cannot
 
 
 def test_slower_while_ready_changes_what_will_be_danced(room: Class) -> None:
     view = room.order(Order.SLOWER)
     assert (view.state, view.tempo) == (State.READY, 116)
     room.order(Order.GO)
-    assert room.session.air.playing[-1].piece.timeline.segments[0].tempo == 116
+    assert room.session.air.playout.parts[-1].piece.timeline.segments[0].tempo == 116
 
 
 def test_leaving_closes_everything(room: Class) -> None:
@@ -218,8 +218,8 @@ def test_a_foot_is_heeded_between_two_looks(room: Class) -> None:
 
 
 def test_the_highest_tempo_at_which_every_step_is_called_is_told_before_the_start(room: Class) -> None:
-    fastest = room.session.look().fastest
+    fastest = looked(room.session).fastest
     assert fastest is not None
-    assert not Class(tempo=Fraction(fastest)).session.look().cannot
+    assert not looked(Class(tempo=Fraction(fastest)).session).cannot
     room.order(Order.GO)
-    assert room.session.look().fastest is None
+    assert looked(room.session).fastest is None

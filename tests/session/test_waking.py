@@ -10,17 +10,15 @@ import numpy as np
 import pytest
 
 from caller.rig.asleep import seconds_through_sleep
-from caller.rig.speaker import Heard
-from caller.session import Desk, Lesson, Live, Session, View
+from caller.session import Desk, Live, Session, Taught, View, WholeDance
 from caller.session.waking import LONG_SECONDS, Moment, slept_words
 from caller.sound.mix import render
 from caller.sound.score import RATE
-from caller.teaching.play import Floors
+from caller.sound.speaker import Heard
 from caller.transport.order import Order
 from caller.transport.state import State
-from caller.transport.tempo import Pace
 from tests.fakes.speaker import HandSpeaker
-from tests.session.classroom import Gestures, KnownVoice, Prepared
+from tests.session.classroom import Gestures, KnownVoice, Prepared, looked
 from tests.session.lessons import lantern
 from tests.session.test_lesson import two_stages
 
@@ -76,16 +74,16 @@ class Room:
             through_sleep=self.speaker.through_sleep,
         )
         dance = lantern()
-        self.live: Live = Session(dance, desk, Pace(Fraction(120)))
+        self.live: Live = Session(WholeDance.of(dance, Fraction(120)), desk)
         if self.taught:
-            self.live = Lesson(two_stages(dance), Floors.of(dance), desk)
-        self.live.look()
+            self.live = Session(Taught.of(two_stages(dance), dance), desk)
+        looked(self.live)
 
     def goes_on(self, seconds: float) -> View:
-        view = self.live.look()
+        view = looked(self.live)
         for _ in range(round(seconds * RATE / LOOK)):
             self.speaker.advance(LOOK)
-            view = self.live.look()
+            view = looked(self.live)
         return view
 
     def dances(self, counts: float = 30) -> View:
@@ -107,7 +105,7 @@ def test_after_a_sleep_it_is_paused_where_it_was_and_says_so(sleep: object) -> N
     before = room.dances()
     assert before.state is State.RUNNING
     sleep(room.speaker, 600)  # type: ignore[operator]
-    view = room.live.look()
+    view = looked(room.live)
     assert view.state is State.PAUSED
     assert slept(view) == ["The machine slept for 10 minutes: paused where it was."]
     assert before.glance is not None
@@ -130,7 +128,7 @@ def test_it_goes_on_from_that_very_bar_neither_doubled_nor_lost(sleep: object, r
             if rejoins == "before it":
                 room.speaker.player_joins_by_the_clock()
                 room.speaker.fault = "The sound stopped by itself."
-            room.live.look()
+            looked(room.live)
             room.speaker.fault = ""
             if rejoins == "after the first look":
                 room.speaker.player_joins_by_the_clock()
@@ -140,7 +138,7 @@ def test_it_goes_on_from_that_very_bar_neither_doubled_nor_lost(sleep: object, r
         room.live.obey(Order.GO)
         view = room.goes_on(0.5)
         assert view.state is State.COUNT_IN
-        took = room.live.air.playing[-1].piece  # type: ignore[attr-defined]
+        took = room.live.air.playout.parts[-1].piece  # type: ignore[attr-defined]
         stood.append(took)
     asleep, paused = stood
     assert asleep.start == paused.start
@@ -154,7 +152,7 @@ def test_the_key_that_woke_the_machine_does_not_set_it_dancing(sleep: object, or
     room.dances()
     sleep(room.speaker, 60)  # type: ignore[operator]
     room.live.obey(order)
-    view = room.live.look()
+    view = looked(room.live)
     assert view.state is State.PAUSED
     assert slept(view) == ["The machine slept for 60 seconds: paused where it was."]
     assert view.tempo == (124 if order is Order.FASTER else 120)
@@ -174,7 +172,7 @@ def test_a_screen_that_was_held_up_while_the_sound_went_on_is_no_sleep() -> None
     room = Room()
     room.dances()
     room.speaker.advance(30 * RATE)
-    view = room.live.look()
+    view = looked(room.live)
     assert view.state is State.RUNNING
     assert slept(view) == []
 
@@ -193,19 +191,19 @@ def test_a_class_without_sound_is_paused_too(sleep: object) -> None:
     room = Room(Sleeper(fault="Sound is off, as asked."))
     room.dances()
     sleep(room.speaker, 60)  # type: ignore[operator]
-    assert room.live.look().state is State.PAUSED
+    assert looked(room.live).state is State.PAUSED
 
 
 @pytest.mark.parametrize("sleep", SLEEPS)
 def test_what_does_not_sound_sleeps_unnoticed(sleep: object) -> None:
     room = Room()
     sleep(room.speaker, 600)  # type: ignore[operator]
-    view = room.live.look()
+    view = looked(room.live)
     assert (view.state, slept(view)) == (State.READY, [])
     room.dances()
     room.live.obey(Order.GO)
     sleep(room.speaker, 600)  # type: ignore[operator]
-    view = room.live.look()
+    view = looked(room.live)
     assert (view.state, slept(view)) == (State.PAUSED, [])
 
 
@@ -214,11 +212,11 @@ def test_a_count_in_is_paused_before_its_first_step(sleep: object) -> None:
     room = Room()
     assert room.dances(3).state is State.COUNT_IN
     sleep(room.speaker, 60)  # type: ignore[operator]
-    assert room.live.look().state is State.PAUSED
+    assert looked(room.live).state is State.PAUSED
     room.goes_on(0.5)
     room.live.obey(Order.GO)
-    assert room.live.look().state is State.COUNT_IN
-    assert room.live.air.playing[-1].piece.start == 0  # type: ignore[attr-defined]
+    assert looked(room.live).state is State.COUNT_IN
+    assert room.live.air.playout.parts[-1].piece.start == 0  # type: ignore[attr-defined]
 
 
 @pytest.mark.parametrize("sleep", SLEEPS)
@@ -229,7 +227,7 @@ def test_a_lesson_is_paused_where_it_was_told_or_danced(sleep: object, seconds: 
     before = room.goes_on(seconds)
     assert (before.state is State.TELLING) == (seconds < 1)
     sleep(room.speaker, 600)  # type: ignore[operator]
-    view = room.live.look()
+    view = looked(room.live)
     assert view.state is State.PAUSED
     assert len(slept(view)) == 1
     room.goes_on(1)

@@ -12,10 +12,11 @@ from caller.calls.plan import Manner
 from caller.teaching.drill import FADING, drill_of, practice_of
 from caller.teaching.running import (
     FASTEST,
-    MOST_TIMES,
     SLOWEST,
     Outcome,
     Running,
+    Waits,
+    answered,
     at_tempo,
     begin,
     called,
@@ -23,6 +24,7 @@ from caller.teaching.running import (
     next_stage,
     often,
     summary_of,
+    waiting_when,
 )
 from caller.teaching.stage import Kind, MovesOn, Programme, Stage
 from caller.teaching.walkthrough import walkthrough_of
@@ -78,30 +80,65 @@ def test_every_walkthrough_ends_by_itself(stem: str) -> None:
     assert running.done[-1].stage.kind is Kind.WHOLE
 
 
-def test_again_dances_the_stage_anew_and_makes_what_builds_on_it_longer() -> None:
-    running = played(begin(PROGRAMME), DONE, DONE, DONE, AGAIN)
+def test_again_dances_the_stage_anew_and_changes_nothing_later() -> None:
+    running = played(begin(PROGRAMME), DONE, DONE, DONE, *[AGAIN] * 4)
     assert (running.stage.name, running.goes, running.says) == ("slow", 0, ())
-    assert [stage.times for stage in running.programme.stages] == [1, 2, 2]
-    running = played(running, *[AGAIN] * 10)
-    assert running.programme.stages[2].times == MOST_TIMES
-    assert PROGRAMME.stages[2].times == 1
+    assert running.programme == PROGRAMME
 
 
-def test_a_stage_that_teaches_other_sections_stays_as_long_as_it_was() -> None:
-    running = played(begin(walkthrough_of(shipped_dance("lantern-row"))), DONE, DONE, DONE)
-    own, before = running.stage, running.programme.stages
-    after = played(running, AGAIN).programme.stages
-    for one, other in zip(before, after, strict=True):
-        grew = other.times - one.times
-        later = one.kind in (Kind.ADD, Kind.WALL) and set(one.sections) & set(own.sections)
-        assert grew == (1 if later else 0), one.name
+@pytest.mark.parametrize("stem", STEMS)
+def test_four_times_again_make_a_lesson_no_longer_than_that(stem: str) -> None:
+    walkthrough = begin(walkthrough_of(shipped_dance(stem)))
+    while not walkthrough.stage.danced or not walkthrough.announced:
+        walkthrough = next_stage(walkthrough, DONE)
+    goes = [len(to_the_end(played(walkthrough, *[AGAIN] * times)).done) for times in (0, 4)]
+    assert goes[0] == goes[1]
 
 
-def test_slower_takes_the_tempo_down_and_the_next_stage_has_its_own_again() -> None:
+def to_the_end(running: Running) -> Running:
+    while not running.over:
+        running = next_stage(running, DONE)
+    return running
+
+
+def test_a_lesson_that_nobody_answers_waits_after_its_second_telling() -> None:
+    running = waiting_when(begin(walkthrough_of(shipped_dance("lantern-row"))), Waits.UNANSWERED)
+    for _ in range(100):
+        if running.waiting:
+            break
+        running = next_stage(running, DONE)
+    tellings = [n for n, stage in enumerate(running.programme.stages) if stage.kind is Kind.TELL]
+    assert running.waiting
+    assert running.index == tellings[1]
+    on = next_stage(answered(running), ON)
+    assert (on.index, on.waiting) == (tellings[1] + 1, False)
+
+
+def test_a_lesson_that_is_answered_once_between_tellings_never_waits() -> None:
+    running = waiting_when(begin(walkthrough_of(shipped_dance("lantern-row"))), Waits.UNANSWERED)
+    while not running.over:
+        assert not running.waiting
+        running = next_stage(answered(running), DONE)
+
+
+def test_asked_to_it_waits_after_each_stage_but_the_last() -> None:
+    running, waited = waiting_when(begin(PROGRAMME), Waits.STAGES), []
+    for _ in range(20):
+        if running.over:
+            break
+        waited += [running.stage.name] if running.waiting else []
+        running = next_stage(running, ON if running.waiting else DONE)
+    assert running.over
+    assert waited == ["told", "slow"]
+
+
+def test_slower_is_by_a_small_step_and_lasts() -> None:
     running = played(begin(PROGRAMME), DONE, DONE, SLOWER)
-    assert (running.stage.speed, running.tempo) == (Fraction(3, 8), Fraction(75, 2))
-    assert played(running, *[SLOWER] * 9).speed == SLOWEST
-    assert played(running, ON).speed == Fraction(3, 4)
+    assert (running.speed, running.tempo, running.clean) == (Fraction(1, 2), 48, False)
+    assert played(running, ON).tempo == 72, "of 75"
+    assert played(running, *[SLOWER] * 99).tempo == 25
+    assert played(running, *[SLOWER] * 99, FASTER).tempo == 27
+    assert played(running, DONE, DONE).done[-1].speed == Fraction(48, 100)
 
 
 def test_on_and_back_go_to_the_neighbours_and_no_further() -> None:
@@ -145,8 +182,8 @@ def test_a_drill_that_creeps_when_told_to_creeps_on_nothing_else() -> None:
 
 def test_faster_is_by_the_usual_step_where_the_stage_has_none() -> None:
     running = played(begin(PROGRAMME), DONE, DONE, FASTER)
-    assert running.speed == Fraction(5, 8)
-    assert played(running, *[FASTER] * 20).speed == FASTEST
+    assert running.tempo == 52
+    assert played(running, *[FASTER] * 99).tempo == 100 * FASTEST
     assert running.clean
 
 
@@ -215,7 +252,8 @@ def test_whatever_happens_the_place_stays_in_the_programme_and_the_tempo_within_
         running = next_stage(running, outcome)
         assert abs(running.index - before.index) <= 1
         assert 0 <= running.index <= len(programme.stages)
-        assert min(SLOWEST, before.speed) <= running.speed <= FASTEST
+        if running.index == before.index:
+            assert min(SLOWEST, before.speed * before.ease) <= running.speed * running.ease <= FASTEST
         assert len(running.programme.stages) == len(programme.stages)
         if not running.over:
             assert len(running.stage.manners) == 1

@@ -30,6 +30,8 @@ def test_for_a_dance_a_tap_goes_and_holding_slows_down() -> None:
         "hold": ["slow-on"],
         "release": ["slow-off"],
         "long release": ["slow-off"],
+        "tap and hold": ["slow-on"],
+        "tap and release": ["slow-off"],
     }
 
 
@@ -37,8 +39,9 @@ def test_for_a_lesson_a_hold_slows_the_stage_down_and_a_long_one_goes_on() -> No
     assert ordered(FOR_A_LESSON, FIRST) == {
         "tap": ["go"],
         "double tap": ["section-again"],
-        "long hold": ["next"],
+        "long hold": ["wait"],
         "release": ["slower"],
+        "tap and hold": ["next"],
     }
 
 
@@ -48,6 +51,7 @@ def test_in_a_drill_that_gets_quicker_on_a_tap_each_of_two_taps_counts_and_a_hol
         "double tap": ["faster"],
         "long hold": ["slower"],
         "release": ["go"],
+        "tap and release": ["go"],
     }
 
 
@@ -58,11 +62,12 @@ def test_the_second_pedal_goes_about_the_dance(footing: Footing) -> None:
         "double tap": ["previous"],
         "long hold": ["half"],
         "release": ["next"],
+        "tap and release": ["next"],
     }
 
 
-def test_every_order_has_a_key_or_a_gesture() -> None:
-    assert all(entry.keys or FOR_A_DANCE.strokes(entry.order) for entry in ORDERS)
+def test_every_order_has_a_key_a_gesture_or_a_form() -> None:
+    assert all(entry.keys or entry.form or FOR_A_DANCE.strokes(entry.order) for entry in ORDERS)
 
 
 def test_a_lean_is_no_order() -> None:
@@ -93,6 +98,16 @@ def test_a_double_tap_that_orders_nothing_is_a_second_tap(footing: Footing) -> N
     for pedal, rows in ((Which.FIRST, footing.first), (Which.SECOND, footing.second)):
         same = Stroke(Gesture.DOUBLE_TAP if Gesture.DOUBLE_TAP in rows else Gesture.TAP, pedal)
         assert footing.orders(Stroke(Gesture.DOUBLE_TAP, pedal)) == footing.orders(same)
+
+
+@given(footings)
+def test_a_tap_and_hold_that_orders_nothing_is_a_hold_and_let_go_like_one(footing: Footing) -> None:
+    for pedal, rows in ((Which.FIRST, footing.first), (Which.SECOND, footing.second)):
+        if Gesture.TAP_AND_HOLD in rows:
+            assert footing.orders(Stroke(Gesture.TAP_AND_HOLD, pedal)) == (rows[Gesture.TAP_AND_HOLD],)
+        else:
+            for after_a_tap, plain in ((Gesture.TAP_AND_HOLD, Gesture.HOLD),):
+                assert footing.orders(Stroke(after_a_tap, pedal)) == footing.orders(Stroke(plain, pedal))
 
 
 @given(footings, changes, changes)
@@ -133,5 +148,6 @@ def test_a_second_tap_that_is_a_tap_is_not_told_twice() -> None:
     assert footing.words(Order.SECTION_AGAIN) == "second: tap"
 
 
-def test_no_foot_leaves_the_class() -> None:
-    assert set(Order) - set(PEDAL_ORDERS) == {Order.HELP, Order.QUIT}
+def test_no_foot_leaves_the_class_or_gives_an_order_that_carries_something() -> None:
+    carrying = {entry.order for entry in ORDERS if entry.form}
+    assert set(Order) - set(PEDAL_ORDERS) == {Order.HELP, Order.QUIT} | carrying

@@ -1,4 +1,4 @@
-"""Laws of the one table of orders, and playbooks of the transport: order in, state and effect out."""
+"""Laws of the tables of orders: how each is given, and what it does, and says, where a class stands."""
 
 from __future__ import annotations
 
@@ -12,10 +12,11 @@ from hypothesis import strategies as st
 from textual._xterm_parser import XTermParser
 from textual.events import Key
 
+from caller.transport.footing import PEDAL_ORDERS
 from caller.transport.order import ORDERS, Order, OrderEntry, order_of_key, order_typed
 from caller.transport.state import State
-from caller.transport.table import TABLE, Effect, respond
-from caller.transport.tempo import FASTEST, SLOWEST, STEP, Pace
+from caller.transport.table import CONTEXTS, ROWS, TABLE, Context, Effect, respond
+from caller.transport.tempo import FASTEST, SLOWEST, STEP, Slowing, floor_of, stepped
 
 
 def test_every_order_stands_in_the_table_once() -> None:
@@ -30,13 +31,20 @@ def test_no_key_or_word_gives_two_orders() -> None:
 
 
 @pytest.mark.parametrize("entry", ORDERS, ids=lambda entry: entry.order.value)
-def test_every_order_can_be_given_and_is_told_in_a_sentence(entry: OrderEntry) -> None:
-    assert entry.typed
-    assert entry.title
-    assert entry.tells[0].isupper() or entry.tells[0].isdigit()
-    assert entry.tells.endswith(".")
+def test_every_order_can_be_given(entry: OrderEntry) -> None:
+    assert entry.typed or entry.form
     assert all(order_of_key(key) is entry.order for key in entry.keys)
-    assert all(order_typed(f" {word.upper()}\n") is entry.order for word in entry.typed)
+    assert all(order_of_key(key.upper()) is entry.order for key in entry.keys if len(key) == 1)
+    assert all(order_typed(f" {word.upper()}\n") == (entry.order, ()) for word in entry.typed)
+
+
+@pytest.mark.parametrize("entry", [entry for entry in ORDERS if entry.form], ids=lambda entry: entry.order.value)
+def test_an_order_that_carries_amounts_is_given_as_its_example_shows(entry: OrderEntry) -> None:
+    assert not entry.keys, "a key carries none"
+    typed = order_typed(entry.example.upper())
+    assert typed is not None
+    assert typed[0] is entry.order
+    assert typed[1]
 
 
 @pytest.mark.parametrize(
@@ -90,126 +98,157 @@ def test_what_is_no_order_is_none() -> None:
     assert order_typed("jump") is None
 
 
-def test_the_transport_answers_every_order_in_every_state() -> None:
-    assert set(TABLE) == set(product(State, Order))
+DANCE, LESSON = (Context(state, lesson) for lesson in (False, True) for state in [State.RUNNING])
+TELLING_ONLY = [context for context in CONTEXTS if context.lesson and not context.danced]
 
 
-PLAYBOOKS = [
-    ("start, pause, go on", State.READY, [Order.GO, Order.GO, Order.GO], [Effect.START, Effect.HUSH, Effect.RESUME]),
-    ("a start asked for early waits", State.GETTING_READY, [Order.GO, Order.TOP], [Effect.WHEN_READY, Effect.NOTHING]),
-    ("a tempo while paused only changes the pace", State.PAUSED, [Order.FASTER, Order.HALF], [Effect.NOTHING] * 2),
-    (
-        "a tempo while dancing is heard",
-        State.RUNNING,
-        [Order.FASTER, Order.SLOW_ON, Order.SLOW_OFF],
-        [Effect.RETIME] * 3,
-    ),
-    ("again while paused", State.PAUSED, [Order.SECTION_AGAIN, Order.GO], [Effect.AGAIN, Effect.HUSH]),
-    ("once more after the end", State.FINISHED, [Order.GO], [Effect.FROM_TOP]),
-    ("again means nothing before the first step", State.READY, [Order.SECTION_AGAIN], [Effect.NOTHING]),
-    (
-        "to the end of the eight, and on after all",
-        State.RUNNING,
-        [Order.STOP_AT_EIGHT, Order.FASTER, Order.STOP_AT_EIGHT],
-        [Effect.TO_EIGHT, Effect.RETIME, Effect.RUN_ON],
-    ),
-    ("finishing, then at once", State.RUNNING, [Order.STOP_AT_EIGHT, Order.GO], [Effect.TO_EIGHT, Effect.HUSH]),
-    (
-        "there and back",
-        State.PAUSED,
-        [Order.NEXT, Order.PREVIOUS, Order.WALL_AGAIN],
-        [Effect.NEXT, Effect.PREVIOUS, Effect.WALL],
-    ),
-    ("set while paused, heard later", State.PAUSED, [Order.LOOP, Order.EASIER, Order.MUTE], [Effect.NOTHING] * 3),
-    ("called otherwise", State.RUNNING, [Order.MANNER, Order.EASIER, Order.LOOP], [Effect.REPLAN] * 3),
-    ("louder and mute", State.RUNNING, [Order.COUNT_LOUDER, Order.MUTE], [Effect.LEVEL] * 2),
-    ("help is the screen's", State.RUNNING, [Order.HELP], [Effect.NOTHING]),
+def test_the_transport_answers_every_order_in_every_context() -> None:
+    assert set(TABLE) == set(product(CONTEXTS, Order))
+    assert {context.state for context in CONTEXTS if context.lesson} == set(State)
+    assert {context.state for context in CONTEXTS if not context.lesson} == set(State) - {State.WAITING}
+
+
+def test_every_row_holds_somewhere() -> None:
+    used = {next(row for row in ROWS if row.order is order and row.holds(context)) for context, order in TABLE}
+    assert [row for row in ROWS if row not in used] == []
+
+
+@pytest.mark.parametrize("context", CONTEXTS, ids=str)
+def test_every_order_says_what_it_does_in_whole_sentences(context: Context) -> None:
+    for order in Order:
+        response = respond(context, order)
+        assert response.title[0].isupper()
+        assert response.tells[0].isupper() or response.tells[0].isdigit()
+        assert response.tells.endswith(".")
+
+
+@pytest.mark.parametrize("order", Order)
+def test_an_order_that_does_nothing_says_something_else_than_where_it_does(order: Order) -> None:
+    does = {TABLE[context, order].tells for context in CONTEXTS if TABLE[context, order].effect is not Effect.NOTHING}
+    why = {TABLE[context, order].tells for context in CONTEXTS if TABLE[context, order].effect is Effect.NOTHING}
+    assert does
+    assert not does & why
+
+
+EFFECTS = [
+    (Context(State.GETTING_READY), Order.GO, Effect.WHEN_READY),
+    (Context(State.GETTING_READY), Order.TOP, Effect.NOTHING),
+    (Context(State.READY), Order.GO, Effect.START),
+    (Context(State.READY), Order.SECTION_AGAIN, Effect.NOTHING),
+    (Context(State.READY), Order.LOOP_COUNTS, Effect.BEGIN),
+    (Context(State.COUNT_IN), Order.STOP_AT_EIGHT, Effect.TO_EIGHT),
+    (DANCE, Order.GO, Effect.HUSH),
+    (DANCE, Order.FASTER, Effect.CHANGE),
+    (DANCE, Order.SLOW_ON, Effect.CHANGE),
+    (DANCE, Order.LOOP_TO, Effect.CHANGE),
+    (DANCE, Order.MUTE, Effect.LEVEL),
+    (DANCE, Order.HELP, Effect.SHOW),
+    (LESSON, Order.LOOP_TO, Effect.BEGIN),
+    (LESSON, Order.LOOP_FROM, Effect.CHANGE),
+    (Context(State.FINISHING), Order.STOP_AT_EIGHT, Effect.RUN_ON),
+    (Context(State.PAUSED), Order.GO, Effect.RESUME),
+    (Context(State.PAUSED), Order.FASTER, Effect.CHANGE),
+    (Context(State.PAUSED), Order.STOP_AT_EIGHT, Effect.NOTHING),
+    (Context(State.TELLING, lesson=True), Order.GO, Effect.HUSH),
+    (Context(State.TELLING, lesson=True), Order.STOP_AT_EIGHT, Effect.NOTHING),
+    (Context(State.TELLING, lesson=True, danced=False), Order.LOOP, Effect.NOTHING),
+    (Context(State.FINISHED), Order.NEXT, Effect.NOTHING),
+    (Context(State.FINISHED, lesson=True, danced=False), Order.PREVIOUS, Effect.BEGIN),
 ]
 
 
-@pytest.mark.parametrize(("name", "state", "orders", "effects"), PLAYBOOKS, ids=[p[0] for p in PLAYBOOKS])
-def test_playbook(name: str, state: State, orders: list[Order], effects: list[Effect]) -> None:
-    met = []
-    for order in orders:
-        response = respond(state, order)
-        state = response.state
-        met.append(response.effect)
-    assert met == effects
+@pytest.mark.parametrize(("context", "order", "effect"), EFFECTS, ids=str)
+def test_what_an_order_does_in_its_context(context: Context, order: Order, effect: Effect) -> None:
+    assert respond(context, order).effect is effect
 
 
-@given(st.sampled_from(State), st.lists(st.sampled_from(Order), max_size=30))
-def test_sound_starts_only_into_a_count_in_and_stops_only_into_a_pause(state: State, orders: list[Order]) -> None:
-    moves = {Effect.AGAIN, Effect.WALL, Effect.PREVIOUS, Effect.NEXT}
-    starts = {Effect.START, Effect.RESUME, Effect.FROM_TOP, *moves}
-    for order in orders:
-        before, response = state, respond(state, order)
-        state = response.state
-        if response.effect in starts:
-            assert state is State.COUNT_IN
-        elif state is State.COUNT_IN:
-            assert before is State.COUNT_IN
-        assert (response.effect is Effect.HUSH) == (state is State.PAUSED and before is not State.PAUSED)
+GIVES = [
+    (Context(State.FINISHED), Order.GO, Order.TOP),
+    (Context(State.WAITING, lesson=True), Order.GO, Order.NEXT),
+    (Context(State.WAITING, lesson=True), Order.WALL_AGAIN, Order.SECTION_AGAIN),
+    (LESSON, Order.WALL_AGAIN, Order.WALL_AGAIN),
+    (DANCE, Order.NEXT, Order.NEXT),
+]
 
 
-@pytest.mark.parametrize(("state", "order"), list(product(State, Order)))
-def test_what_does_nothing_leaves_the_state_alone(state: State, order: Order) -> None:
-    response = respond(state, order)
-    still = {Effect.NOTHING, Effect.RETIME, Effect.REPLAN, Effect.LEVEL, Effect.LEAVE, Effect.WHEN_READY}
-    if response.effect in still:
-        assert response.state is state
+@pytest.mark.parametrize(("context", "order", "gives"), GIVES, ids=str)
+def test_an_order_may_ask_another_of_the_programme(context: Context, order: Order, gives: Order) -> None:
+    assert respond(context, order).gives is gives
 
 
-@pytest.mark.parametrize("effect", [Effect.RETIME, Effect.REPLAN, Effect.LEVEL])
-def test_only_what_sounds_is_changed(effect: Effect) -> None:
-    changed = {state for state, order in TABLE if TABLE[state, order].effect is effect}
-    assert changed == {State.COUNT_IN, State.RUNNING, State.FINISHING}
+def test_a_loop_of_ones_own_can_be_marked_wherever_something_is_danced_and_nowhere_else() -> None:
+    for context in CONTEXTS:
+        danced = context.danced and context.state in (State.COUNT_IN, State.RUNNING, State.FINISHING, State.PAUSED)
+        for order in (Order.LOOP_FROM, Order.LOOP_TO):
+            assert (respond(context, order).effect is not Effect.NOTHING) == danced
 
 
-@pytest.mark.parametrize("state", State)
-def test_leaving_is_possible_from_everywhere(state: State) -> None:
-    assert respond(state, Order.QUIT).effect is Effect.LEAVE
+def test_help_tells_a_lesson_what_is_true_of_a_lesson() -> None:
+    assert respond(LESSON, Order.NEXT).title == "Next stage"
+    assert respond(DANCE, Order.NEXT).title == "Next section"
+    assert respond(LESSON, Order.SLOWER).tells == "From here on a little slower, and the calls are back."
+    assert respond(DANCE, Order.STAGE).tells == "A dance has no stages."
+    assert respond(TELLING_ONLY[0], Order.SLOWER).tells == "All of it 4 counts a minute slower."
+
+
+@pytest.mark.parametrize("context", CONTEXTS, ids=str)
+def test_leaving_is_possible_from_everywhere(context: Context) -> None:
+    assert respond(context, Order.QUIT).effect is Effect.LEAVE
 
 
 shares = st.integers(25, 100).map(lambda percent: Fraction(percent, 100))
-paces = st.builds(Pace, st.fractions(SLOWEST, FASTEST, max_denominator=8), st.booleans(), st.booleans(), shares)
+slowings = st.builds(Slowing, st.booleans(), st.booleans(), shares)
+tempos = st.fractions(SLOWEST, FASTEST, max_denominator=8)
 
 
-@given(paces, st.lists(st.sampled_from(Order), max_size=60))
-def test_steps_never_leave_their_limits(pace: Pace, orders: list[Order]) -> None:
+@given(tempos, slowings, st.lists(st.sampled_from(PEDAL_ORDERS), max_size=60))
+def test_steps_never_leave_their_limits(tempo: Fraction, slowing: Slowing, orders: list[Order]) -> None:
     for order in orders:
-        pace = pace.after(order)
-    assert SLOWEST <= pace.tempo <= FASTEST
-    assert 0 < pace.effective <= pace.tempo
+        tempo, slowing = stepped(tempo, order), slowing.after(order)
+    assert SLOWEST <= tempo <= FASTEST
+    assert 0 < slowing.of(tempo) <= tempo
 
 
-@given(paces)
-def test_half_speed_twice_and_hold_and_release_change_nothing(pace: Pace) -> None:
-    assert pace.after(Order.HALF).after(Order.HALF) == pace
-    assert pace.after(Order.SLOW_ON).after(Order.SLOW_OFF).effective == replace(pace, held=False).effective
+@given(slowings)
+def test_half_speed_twice_and_hold_and_release_change_nothing(slowing: Slowing) -> None:
+    assert slowing.after(Order.HALF).after(Order.HALF) == slowing
+    released = slowing.after(Order.SLOW_ON).after(Order.SLOW_OFF)
+    assert released.of(Fraction(100)) == replace(slowing, held=False).of(Fraction(100))
 
 
-@given(paces, shares, st.fractions(SLOWEST, FASTEST, max_denominator=8))
-def test_an_expression_pedal_has_its_share_of_whatever_is_asked_for_until_a_tempo_is_typed(
-    pace: Pace, share: Fraction, tempo: Fraction
+@given(slowings, shares)
+def test_an_expression_pedal_has_its_share_of_whatever_is_asked_for_until_a_tempo_is_given(
+    slowing: Slowing, share: Fraction
 ) -> None:
-    assert pace.leaning(share).effective == share * pace.leaning(Fraction(1)).effective
-    assert replace(pace, held=False).at(tempo).effective == tempo
+    leaning = slowing.after(Order.SHARE, (share,))
+    assert leaning.of(Fraction(100)) == share * replace(slowing, share=Fraction(1)).of(Fraction(100))
+    assert replace(leaning, held=False).after(Order.TEMPO, (Fraction(96),)).of(Fraction(100)) == 100
+    assert leaning.after(Order.TEMPO, (Fraction(96),)).held == slowing.held
 
 
-def test_half_speed_and_the_pedal_add_up_exactly() -> None:
-    pace = Pace(Fraction(104)).after(Order.HALF).after(Order.SLOW_ON)
-    assert pace.effective == 39
-    assert pace.after(Order.FASTER).effective == Fraction(81, 2)
+def test_half_speed_and_the_pedal_multiply_exactly() -> None:
+    assert Slowing().after(Order.HALF).after(Order.SLOW_ON).of(Fraction(104)) == 39
+
+
+@pytest.mark.parametrize(("bar", "floor"), [(4, 60), (2, 60), (3, 66)])
+def test_half_speed_goes_no_lower_than_can_be_danced_and_raises_nothing(bar: int, floor: int) -> None:
+    half = Slowing(half=True)
+    assert [half.of(Fraction(tempo), floor_of(bar)) for tempo in (200, 120, 100, 50)] == [
+        100,
+        max(60, floor),
+        floor,
+        50,
+    ]
 
 
 def test_a_tempo_asked_for_beyond_the_steps_is_kept_and_stepped_from() -> None:
-    assert Pace(Fraction(30)).after(Order.SLOWER).tempo == 30
-    assert Pace(Fraction(240)).after(Order.FASTER).tempo == 240
-    assert Pace(Fraction(240)).after(Order.SLOWER).tempo == 236
+    assert stepped(Fraction(30), Order.SLOWER) == 30
+    assert stepped(Fraction(240), Order.FASTER) == 240
+    assert stepped(Fraction(240), Order.SLOWER) == 236
 
 
 def test_a_step_is_small_enough_not_to_throw_a_class() -> None:
     """A tempo change is noticed from 6 % after one interval (Drake & Botte 1993): steps stay under that from 67 on."""
     noticed = Fraction(6, 100)
     assert min(t for t in range(SLOWEST, FASTEST) if Fraction(STEP, t) < noticed) == 67
-    assert Pace(Fraction(67)).after(Order.FASTER).effective / 67 - 1 < noticed
+    assert stepped(Fraction(67), Order.FASTER) / 67 - 1 < noticed

@@ -11,8 +11,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from caller.transport.levels import LOUDEST_DB, SOFTEST_DB, STEP_DB, Levels
-from caller.transport.order import Order
-from caller.transport.tempo import FASTEST, LONGEST_INTERVAL_SECONDS, SLOWEST, Pace, Taps, tempo_typed
+from caller.transport.order import Order, order_typed
+from caller.transport.tempo import FASTEST, LONGEST_INTERVAL_SECONDS, SLOWEST, Slowing, Taps
 
 
 def tapped(*times: float) -> Taps:
@@ -52,8 +52,7 @@ def test_any_taps_give_a_tempo_within_reach_or_none(times: list[float]) -> None:
 
 
 def test_a_tapped_tempo_is_what_is_danced() -> None:
-    pace = Pace(Fraction(120), half=True).at(Fraction(90))
-    assert (pace.tempo, pace.effective) == (90, 90)
+    assert Slowing(half=True).after(Order.TEMPO, (Fraction(90),)).of(Fraction(90)) == 90
 
 
 @pytest.mark.parametrize(
@@ -61,14 +60,14 @@ def test_a_tapped_tempo_is_what_is_danced() -> None:
     [("96", 96), (" tempo 104 ", 104), ("Tempo  97.5\n", Fraction(195, 2)), ("400", 400), ("20", 20)],
 )
 def test_a_tempo_is_typed_as_a_number(line: str, tempo: Fraction) -> None:
-    assert tempo_typed(line) == tempo
+    assert order_typed(line) == (Order.TEMPO, (tempo,))
 
 
 @pytest.mark.parametrize(
-    "line", ["", "tempo", "19", "401", "1", "-96", "96/2", "1e99999999", "９６x", "tempo96x", "nan"]
+    "line", ["", "tempo", "19", "401", "7", "-96", "96/2", "1e99999999", "９６x", "tempo96x", "nan"]
 )
 def test_what_is_no_tempo_or_out_of_reach_is_none(line: str) -> None:
-    assert tempo_typed(line) is None
+    assert order_typed(line) is None
 
 
 LOUD = [

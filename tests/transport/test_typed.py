@@ -1,30 +1,36 @@
-"""Places typed in the plain mode."""
+"""Orders typed that carry amounts: a tempo, a share, places."""
 
 from __future__ import annotations
+
+from fractions import Fraction
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from caller.transport.order import ORDERS
-from caller.transport.typed import loop_typed, section_typed
+from caller.transport.order import Order, order_typed
 
 
 @pytest.mark.parametrize("line", ["loop 5 to 12", "Loop  5-12 ", " LOOP 5 - 12"])
 def test_counts_to_loop_in_any_case_and_spacing(line: str) -> None:
-    assert loop_typed(line) == (5, 12)
+    assert order_typed(line) == (Order.LOOP_COUNTS, (5, 12))
 
 
 @given(st.integers(0, 999))
 def test_a_section_by_its_number(number: int) -> None:
-    assert section_typed(f"section {number}") == number
+    assert order_typed(f"section {number}") == (Order.SECTION, (number,))
 
 
-@pytest.mark.parametrize("line", ["", "loop", "loop 5", "loop 5 to", "loop 5000 to 6", "section", "section two", "96"])
-def test_what_is_neither_is_none(line: str) -> None:
-    assert loop_typed(line) is None
-    assert section_typed(line) is None
+def test_places_of_the_wall_and_of_a_lesson_by_their_numbers() -> None:
+    assert order_typed("loop wall 5-12") == (Order.LOOP_WALL, (5, 12))
+    assert order_typed("Stage 13") == (Order.STAGE, (13,))
+    assert order_typed("last 4") == order_typed("Last three") == (Order.LAST_FOUR, ())
 
 
-def test_no_word_of_an_order_is_taken_for_a_place() -> None:
-    assert not any(loop_typed(word) or section_typed(word) for entry in ORDERS for word in entry.typed)
+@pytest.mark.parametrize("line", ["", "loop 5", "loop 5 to", "loop 5000 to 6", "section", "section two", "5 %", "120%"])
+def test_what_is_none_of_these_is_none(line: str) -> None:
+    assert order_typed(line) is None
+
+
+def test_a_share_is_typed_in_per_cent() -> None:
+    assert order_typed("75%") == order_typed("75 %") == (Order.SHARE, (Fraction(3, 4),))

@@ -13,6 +13,7 @@ from caller.dance.check.events import events
 from caller.dance.check.joins import joins
 from caller.dance.check.order import order
 from caller.dance.check.passes import passes, walls_of
+from caller.dance.check.stated import facings, lengths
 from caller.routine import check as look
 from caller.routine.findings import Finding, Place, Severity
 from caller.routine.notation.read import SheetRead
@@ -29,8 +30,10 @@ def check(sheet: SheetRead) -> tuple[Finding, ...]:
         found += look.counts_total(routine, _counts_explained(sheet))
         found += events(routine)
         found += order(routine)
+        found += lengths(routine)
         found += passes(routine)
         found += joins(routine)
+        found += facings(routine)
         found += look.no_option(routine)
         found += look.cautions(_in_a_row(routine))
         found += _careful_events(routine)
@@ -50,7 +53,7 @@ def _counts_explained(sheet: SheetRead) -> bool:
     read = {step.place.line for section in sheet.routine.sections for step in section.passage.steps}
     return any(
         f.code in ("counts-order", "counts-overlap", "counts-gap")
-        or (f.code == "unreadable" and f.place.line not in read)
+        or (f.code in ("unreadable", "unread") and f.place.line not in read)
         for f in sheet.findings
     )
 

@@ -9,6 +9,9 @@ from caller.routine.findings import Finding, Place
 from caller.routine.parts import Change, Cut, Replacement, Restart, Routine
 
 
+_MOST_WALLS = 40  # a song of six minutes at 180 a minute, danced in walls of 32 counts, has 34
+
+
 @dataclass(frozen=True, slots=True)
 class _Standing:
     """One event's one place: kind, cut, and the counts of the wall that it stands in."""
@@ -62,6 +65,10 @@ def _counts_of(routine: Routine, wall: int) -> int:
 # -- why an event can't be danced: each rule gives a reason, or ""
 
 
+def _past_any_song(standing: _Standing) -> str:
+    return f"no song has {standing.cut.wall} walls" if standing.cut.wall > _MOST_WALLS else ""
+
+
 def _below_one(standing: _Standing) -> str:
     return "" if standing.cut.wall >= 1 else "walls are numbered from 1"
 
@@ -91,7 +98,7 @@ def _past_the_ending(standing: _Standing) -> str:
     return f"the dance ends on wall {last.wall} before it" if after_it or at_its_end else ""
 
 
-_RULES: tuple[Callable[[_Standing], str], ...] = (_below_one, _past_the_order, _past_the_wall, _past_the_ending)
+_RULES: tuple[Callable[[_Standing], str], ...] = (_below_one, _past_any_song, _past_the_order, _past_the_wall, _past_the_ending)
 
 
 def _outside(standing: _Standing) -> str:

@@ -26,7 +26,10 @@ from caller.sound.loudness import MUSIC_LUFS, loudest, loudness
 from caller.sound.mix import SPEECH_PEAK
 from caller.sound.score import RATE, Samples
 
-STRETCH_MISSING = "To change the tempo of music, python-stretch is needed: pip install python-stretch"
+STRETCH_MISSING = (
+    "To change the tempo of music, python-stretch is needed: pip install python-stretch (for Linux on ARM that takes a "
+    "compiler)."
+)
 # So that the loudspeaker's process comes first on a machine with few cores.
 NICENESS = 10
 

@@ -1,7 +1,7 @@
 """A recording played by itself, with clicks laid over its counts: what its beat is tapped and checked by.
 
-Conventions: see ``caller.rig.speaker``; times are seconds of the recording. All is called from one thread, and nothing
-waits.
+Conventions: see ``caller.sound.speaker``; times are seconds of the recording. All is called from one thread, and
+nothing waits.
 """
 
 from __future__ import annotations
@@ -12,9 +12,9 @@ from itertools import pairwise
 from statistics import median
 
 from caller.rig.music.grids import Grid
-from caller.rig.speaker import Heard, Speaker
 from caller.sound.clicks import ACCENT, COUNT
 from caller.sound.score import Clip, Placement, Score
+from caller.sound.speaker import Heard, Speaker
 from caller.sound.track import count_track
 
 LEAST_TAPS = 8

@@ -1,11 +1,8 @@
 """MIDI ports: which there are, and one to listen to.
 
-Conventions: a port is known by its stable name, without the numbers that ALSA puts behind it. rtmidi is imported inside
-functions only: it may be missing, and its library prints on the process's stderr when there is no sequencer, so fd 2
-points nowhere while it is asked.
-
-CALLER_MIDI_API in the environment chooses among the ways to the system's MIDI that the library has ("LINUX_ALSA",
-"UNIX_JACK", ...); without it the library chooses. A JACK server that is started anew needs this program started anew.
+Conventions: a port is known by its stable name, without the numbers that ALSA puts behind it. The library is imported
+inside functions only: it may be missing, and it prints on the process's stderr when there is no sequencer, so fd 2
+points nowhere while it is asked. A JACK server that is started anew needs this program started anew.
 """
 
 from __future__ import annotations
@@ -13,25 +10,24 @@ from __future__ import annotations
 import os
 import re
 import time
-from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
-from itertools import count
+from itertools import count, islice
 from typing import Any, Protocol
 
-API_VARIABLE = "CALLER_MIDI_API"
+from caller.rig.pedal.arrivals import Arrivals
 
 _KEYS = "Space and Page Down do the same"
-MISSING = f"none: MIDI support is missing (pip install python-rtmidi); {_KEYS}"
+MISSING = f"none: MIDI support is missing (pip install supriya-midi); {_KEYS}"
+NO_ALSA = f"none: MIDI needs the ALSA library (sudo apt install alsa-utils); {_KEYS}"
 NO_SYSTEM = f"none: this machine has no MIDI; {_KEYS}"
 NONE_FOUND = "none found: plug one in, or use Space or Page Down"
 
-# What mido raises, and rtmidi, all but its own RtMidiError, for which it must have been imported.
-FAULTS: tuple[type[Exception], ...] = (OSError, SystemError, RuntimeError, ValueError, MemoryError)
+MOST_AT_ONCE = 4096  # a flood that goes on must not hold up the screen
 FIRST_REAL_TIME = 0xF8
 
-Message = tuple[bytes, float]  # a whole message, and time.perf_counter() when it came
+Message = tuple[bytes, float]  # a whole message, and when it came
 
 
 class MidiMissing(Exception):
@@ -42,6 +38,17 @@ class MidiMissing(Exception):
         self.for_good = for_good
 
 
+class Port(Protocol):
+    """One input that is listened to. Neither raises."""
+
+    def pending(self, now: float) -> tuple[Message, ...]:
+        """The whole messages that came since it was last asked, in order. Call it often (a hundred times a second):
+        what comes between two calls is timed by the system that handed it over, but no better than that."""
+        ...
+
+    def close(self) -> None: ...
+
+
 class Ports(Protocol):
     """The MIDI inputs of this machine."""
 
@@ -49,9 +56,8 @@ class Ports(Protocol):
         """Stable names, in the system's order."""
         ...
 
-    def open(self, name: str, inbox: deque[Message]) -> Callable[[], None]:
-        """Listens to a port; whole messages go into ``inbox`` from a thread of the library's. Returns how to stop,
-        which raises nothing. Raises OSError where it can't be opened (held elsewhere, gone)."""
+    def open(self, name: str) -> Port:
+        """Raises OSError where it can't be opened (held elsewhere, gone)."""
         ...
 
     def close(self) -> None: ...
@@ -94,98 +100,75 @@ def told_apart(fulls: Iterable[str], before: Mapping[str, str]) -> dict[str, str
     return {full: known[full] for full in there}
 
 
-class RtPorts:
-    """The ports that mido finds through python-rtmidi. Raises MidiMissing where there is no library or no MIDI.
+class MidoPorts:
+    """The ports that mido finds through ``caller.rig.midi``. Raises MidiMissing where there is no library or no MIDI.
 
-    One input is kept for asking names, since making one each time leaks on some systems.
+    One client is kept for asking names, since making one each time leaks on some systems.
     """
 
     def __init__(self) -> None:
-        self._mido, rtmidi = _libraries()
         self._known: dict[str, str] = {}
-        self._faults = (*FAULTS, rtmidi.RtMidiError)
-        api = _api(rtmidi)
         with quiet_stderr():
             try:
-                self._asking = rtmidi.MidiIn(api, name="caller")
-            except self._faults as fault:
+                from caller.rig import midi
+
+                self._asking = midi.opened_input(os.environ.get(midi.API_VARIABLE))
+            except ImportError as fault:
+                raise MidiMissing(NO_ALSA if "libasound" in str(fault) else MISSING, for_good=True) from fault
+            except midi.UnknownApi as fault:
+                raise MidiMissing(f"none: {fault}", for_good=True) from fault
+            except OSError as fault:
                 raise MidiMissing(NO_SYSTEM) from fault
 
     def names(self) -> list[str]:
         self._known = told_apart(self._full_names(), self._known)
         return list(self._known.values())
 
-    def open(self, name: str, inbox: deque[Message]) -> Callable[[], None]:
-        """mido opens it and hands over whole messages, running status already undone by the system."""
+    def open(self, name: str) -> Port:
+        from mido import Backend
+
+        from caller.rig.midi import backend_name
+
         self.names()
         full = next((full for full, known in self._known.items() if known == name), None)
+        if full is None:
+            raise OSError(f"{name} is gone")
         with quiet_stderr():
             try:
-                if full is None:
-                    raise OSError(f"{name} is gone")
-                port = self._mido.Backend(_backend()).open_input(full, callback=_into(inbox))
-            except self._faults as fault:
+                return MidoPort(Backend(backend_name()).open_input(full), time.perf_counter())
+            except OSError as fault:
                 raise OSError(f"{name} can't be opened; another program may hold it") from fault
-        return lambda: let_go(port, self._faults)
 
     def close(self) -> None:
         self._asking.delete()
 
     def _full_names(self) -> list[str]:
-        with quiet_stderr():
-            try:
-                return list(self._asking.get_ports())
-            except self._faults:
-                return []
+        from caller.rig.midi import port_names
+
+        with quiet_stderr(), suppress(OSError):
+            return port_names(self._asking)
+        return []
 
 
-def _libraries() -> tuple[Any, Any]:
-    try:
-        import mido
-        import rtmidi
-    except ImportError as fault:
-        raise MidiMissing(MISSING, for_good=True) from fault
-    return mido, rtmidi
+class MidoPort:
+    """An input of mido's, from ``now`` on. Clock and sensing, which some pedals send all the time, are left out."""
 
+    def __init__(self, port: Any, now: float) -> None:
+        self._port = port
+        self._arrivals = Arrivals(now)
 
-def _api(rtmidi: Any) -> int:
-    """The number of the way that the environment asks for; 0 where it asks for none."""
-    asked = os.environ.get(API_VARIABLE, "")
-    if not asked:
-        return 0
-    ways = {name[4:]: getattr(rtmidi, name) for name in dir(rtmidi) if name.startswith("API_")}
-    there = {name: number for name, number in ways.items() if number in rtmidi.get_compiled_api()}
-    if asked not in there:
-        raise MidiMissing(f"none: {API_VARIABLE} is {asked!r}, but may be {' or '.join(sorted(there))}", for_good=True)
-    return int(there[asked])
+    def pending(self, now: float) -> tuple[Message, ...]:
+        came: list[Any] = []
+        with suppress(OSError):  # a port that is gone has nothing more; its name goes too, which is what is looked at
+            came.extend(islice(self._port.iter_pending(), MOST_AT_ONCE))
+        sent = [bytes(message.bytes()) for message in came]
+        times = self._arrivals.times([message.time for message in came], now)
+        return tuple((one, when) for one, when in zip(sent, times, strict=True) if one[0] < FIRST_REAL_TIME)
 
-
-def _backend() -> str:
-    api = os.environ.get(API_VARIABLE, "")
-    return f"mido.backends.rtmidi/{api}" if api else "mido.backends.rtmidi"
-
-
-def _into(inbox: deque[Message]) -> Callable[[Any], None]:
-    """Called from the library's thread: it only appends, which never waits. Clock and sensing, which some pedals send
-    all the time, are left out."""
-
-    def take(message: Any) -> None:
-        came = time.perf_counter()
-        sent = bytes(message.bytes())
-        if sent[0] < FIRST_REAL_TIME:
-            inbox.append((sent, came))
-
-    return take
-
-
-class Closable(Protocol):
-    def close(self) -> None: ...
-
-
-def let_go(port: Closable, faults: tuple[type[Exception], ...] = FAULTS) -> None:
-    """Closes a port, which some systems refuse once it is unplugged: it is gone then all the same."""
-    with quiet_stderr(), suppress(*faults):
-        port.close()
+    def close(self) -> None:
+        """Some systems refuse once it is unplugged: it is gone then all the same."""
+        with quiet_stderr(), suppress(OSError):
+            self._port.close()
 
 
 @dataclass(frozen=True, slots=True)
@@ -196,7 +179,7 @@ class PedalReport:
     says: str
 
 
-def pedal_report(make: Callable[[], Ports] = RtPorts) -> PedalReport:
+def pedal_report(make: Callable[[], Ports] = MidoPorts) -> PedalReport:
     """Asks once; never raises."""
     try:
         ports = make()

@@ -1,16 +1,15 @@
 """A pedal that may come and go: watched, opened, listened to.
 
 Conventions: seconds are ``time.perf_counter``'s. Everything is called from the session's thread and nothing waits for
-the pedal (opening a port takes a few milliseconds, once each time it is plugged in); only the MIDI library's own thread
-appends to the inbox. A press is timed when it comes, not when it is looked at.
+the pedal (opening a port takes a few milliseconds, once each time it is plugged in). A press is timed when it comes,
+not when it is looked at.
 """
 
 from __future__ import annotations
 
-from collections import deque
 from collections.abc import Callable, Mapping, Sequence
 
-from caller.rig.pedal.port import NONE_FOUND, Message, MidiMissing, Ports, RtPorts
+from caller.rig.pedal.port import NONE_FOUND, Message, MidiMissing, MidoPorts, Port, Ports
 from caller.transport.expression import USUAL_LIMITS, Limits
 from caller.transport.unit import Footwork, Standing, Unit
 
@@ -18,7 +17,6 @@ from caller.transport.unit import Footwork, Standing, Unit
 # pulled out and put back is missed only within that time.
 LOOK_SECONDS = 0.5
 OFF = "off, as asked"
-MOST_WAITING = 4096  # a flood of messages costs the oldest of them, never memory
 # Of several ports, the first with one of these in its name; else the first.
 PEDAL_WORDS = ("pedal", "foot", "sustain")
 
@@ -47,8 +45,7 @@ class Pedal:
         self._settings = dict(settings or {})
         self._limits = limits
         self._standing = Standing.on(Unit(), self._limits)
-        self._inbox: deque[Message] = deque(maxlen=MOST_WAITING)
-        self._stop: Callable[[], None] | None = None
+        self._port: Port | None = None
         self._looked = float("-inf")
         self._lost_name = ""
         self._beside: frozenset[str] = frozenset()  # ports that were there beside the one that was lost
@@ -60,7 +57,7 @@ class Pedal:
 
     def poll(self, now: float) -> Footwork:
         """What was done with it since the last poll, in order. Looks for the pedal where it is time to."""
-        self.arrived = self._waiting()
+        self.arrived = self._pending(now)
         made: Footwork = ()
         for message, came in self.arrived:
             self._standing, more = self._standing.heard(message, came)
@@ -72,7 +69,7 @@ class Pedal:
     def messages(self, now: float) -> tuple[Message, ...]:
         """In place of :meth:`poll`, where the pedal is being learnt: what it sent, each with its time."""
         self._look(now)
-        return self._waiting()
+        return self._pending(now)
 
     def learn(self, unit: Unit) -> None:
         """From now on listens to the open pedal as this unit."""
@@ -91,9 +88,8 @@ class Pedal:
         if ports is not None:
             ports.close()
 
-    def _waiting(self) -> tuple[Message, ...]:
-        # Only those there are now: a flood that goes on must not hold up the screen.
-        return tuple(self._inbox.popleft() for _ in range(len(self._inbox)))
+    def _pending(self, now: float) -> tuple[Message, ...]:
+        return () if self._port is None else self._port.pending(now)
 
     def _look(self, now: float) -> Footwork:
         if self._make is None or now - self._looked < LOOK_SECONDS:
@@ -128,7 +124,7 @@ class Pedal:
 
     def _open(self, ports: Ports, name: str) -> None:
         try:
-            self._stop = ports.open(name, self._inbox)
+            self._port = ports.open(name)
         except OSError as fault:
             self.says = f"none: {fault}"
             return
@@ -141,14 +137,13 @@ class Pedal:
         self.says = f"none: {self.name} is gone; plug it in again, or use Space or Page Down"
         self._lost_name = self.name
         self._let_go()
-        self._inbox.clear()  # a last "down" would never be followed by its "up"
         self._standing, made = self._standing.lifted()
         return made
 
     def _let_go(self) -> None:
-        stop, self._stop, self.name = self._stop, None, ""
-        if stop is not None:
-            stop()
+        port, self._port, self.name = self._port, None, ""
+        if port is not None:
+            port.close()
 
 
 def chosen(names: Sequence[str], wish: str) -> str:
@@ -172,7 +167,7 @@ def _none(wish: str, names: Sequence[str]) -> str:
 
 def open_pedal(
     wish: str = "",
-    make: Callable[[], Ports] = RtPorts,
+    make: Callable[[], Ports] = MidoPorts,
     settings: Mapping[str, Unit] | None = None,
     limits: Limits = USUAL_LIMITS,
 ) -> Pedal:

@@ -92,7 +92,7 @@ def _environment() -> dict[str, str]:
     """Ours, with this package found from wherever we stand."""
     root = str(Path(__file__).resolve().parents[3])
     paths = [root, *filter(None, [os.environ.get("PYTHONPATH")])]
-    return {**os.environ, "PYTHONPATH": os.pathsep.join(paths)}
+    return {**os.environ, "PYTHONPATH": os.pathsep.join(paths), "PYTHONSAFEPATH": "1"}
 
 
 def _listen(source: IO[bytes], lines: queue.Queue[bytes]) -> None:

@@ -22,7 +22,7 @@ from importlib.metadata import version as package_version
 from pathlib import Path
 from typing import Any
 
-from caller.rig.speech.packaged import PicoDriver, PiperDriver
+from caller.rig.speech.packaged import HibariDriver, PicoDriver, PiperDriver
 from caller.rig.speech.sources import SOURCES, USUAL, missing
 from caller.rig.speech.voicing import Driver, VoiceFound, Voiceless, VoiceMissing
 
@@ -55,6 +55,7 @@ def _usual(folder: Path) -> Driver:
 _OPENED: dict[str, Callable[[Path], Driver]] = {
     "nanotts": lambda folder: PicoDriver(),
     "piper": lambda folder: PiperDriver(),
+    "hibari": lambda folder: HibariDriver(),
 }
 
 

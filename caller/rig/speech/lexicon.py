@@ -185,7 +185,7 @@ class SpokenLexicon:
         """Polish, keep and publish one phrase, or note why it can't be said. False where there is no more speech."""
         try:
             recording, identity = rendering.result()
-            polished = polish(recording, self.voice.gain_db)
+            polished = polish(recording, self.voice.gain_db, self.voice.over_noise)
         except Unspoken as fault:
             self._unsaid[phrase] = str(fault)
         except Voiceless as fault:
@@ -219,7 +219,7 @@ class SpokenLexicon:
         return Request(self.voice.spoken(words), self._id, round(self.voice.rate * speed), self.voice.pitch)
 
     def _key(self, identity: str) -> str:
-        return json.dumps(["speech", FORMAT, self.voice.gain_db, identity])
+        return json.dumps(["speech", FORMAT, self.voice.gain_db, self.voice.over_noise, identity])
 
 
 def open_lexicon(voice: Voice, folder: Path | None = None) -> SpokenLexicon | SilentLexicon:

@@ -1,4 +1,5 @@
-"""Synthesisers whose voices come in a Python package: Pico by py-nanotts, Piper by piper-tts and a voice's own package.
+"""Synthesisers whose voices come in a Python package: Pico by py-nanotts, Piper by piper-tts and a voice's own package,
+"heart" by hibari-tts.
 
 Conventions: as for :mod:`caller.rig.speech.drivers`: in the worker's process and its main thread alone. Rates are words
 a minute; each of these knows only a factor on its own pace, which was measured once, on the calls of the shipped
@@ -18,6 +19,8 @@ PICO_RATE = 16_000
 # Words a minute at a factor of 1.
 PICO_PACE = 158
 PIPER_PACE = 216
+HIBARI_PACE = 188
+HIBARI_FACTORS = (0.5, 2.0)  # the paces that it speaks at
 # Half an octave each way from the voice's own pitch, over the 50 steps there are on either side.
 _STEPS_AN_OCTAVE = 100
 
@@ -63,6 +66,30 @@ class PiperDriver:
         if not chunks:
             raise Unspoken("The synthesiser makes nothing of it.")
         write_wave(file, b"".join(chunk.audio_int16_bytes for chunk in chunks), chunks[0].sample_rate)
+
+
+class HibariDriver:
+    """Hibari with the one voice that its package carries: the others would be fetched from elsewhere. Knows no pitch.
+    Its noise is seeded, so that a phrase is the same each time."""
+
+    VOICE = "heart"
+
+    def __init__(self) -> None:
+        import hibari
+
+        self._speech = hibari.Hibari(voice=self.VOICE)
+        self.version = f"hibari-tts {package_version('hibari-tts')}, onnxruntime {package_version('onnxruntime')}"
+
+    def voices(self) -> tuple[VoiceFound, ...]:
+        return (VoiceFound(self.VOICE, self.VOICE, ("en-US",)),)
+
+    def save(self, text: str, voice: str, rate: int, pitch: int, file: Path) -> None:
+        chosen(voice or "en", self.voices())
+        slowest, quickest = HIBARI_FACTORS
+        sound = self._speech(text, speed=min(max(rate / HIBARI_PACE, slowest), quickest), seed=0)
+        if not len(sound):
+            raise Unspoken("The synthesiser makes nothing of it.")
+        write_wave(file, (sound.clip(-1, 1) * 32_767).astype("<i2").tobytes(), self._speech.sample_rate)
 
 
 def chosen(wanted: str, voices: tuple[VoiceFound, ...]) -> str:

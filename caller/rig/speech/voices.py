@@ -10,6 +10,7 @@ name.
     rate = 160
     pitch = 58
     gain_db = 0.0
+    over_noise = true       # made to carry over noise, no louder; false = as the synthesiser speaks
 
     otherwise = "standard"  # who speaks where this voice can't
 
@@ -51,7 +52,7 @@ _NUMBERS: tuple[tuple[str, type[int] | type[float], float, float], ...] = (
     ("gain_db", float, -12.0, 12.0),
 )
 _WORDS = ("title", "like", "otherwise")
-_KEYS = ("title", "like", "engine", "otherwise", "rate", "pitch", "gain_db", "voice", "says")
+_KEYS = ("title", "like", "engine", "otherwise", "rate", "pitch", "gain_db", "over_noise", "voice", "says")
 
 
 class NoSuchVoice(LookupError):
@@ -61,7 +62,8 @@ class NoSuchVoice(LookupError):
 @dataclass(frozen=True, slots=True)
 class Voice:
     """name: its file's stem. ids: platform ("linux", "macos", "windows", "any") to the synthesiser's own name for it.
-    otherwise: the voice that speaks where it can't, or "". recordings: the folder of a recorded voice."""
+    otherwise: the voice that speaks where it can't, or "". recordings: the folder of a recorded voice. over_noise: made
+    to carry over noise, no louder."""
 
     name: str
     title: str
@@ -73,6 +75,7 @@ class Voice:
     says: Mapping[str, str] = field(default_factory=dict)
     otherwise: str = ""
     recordings: Path | None = None
+    over_noise: bool = True
 
     def id_on(self, platform: str = sys.platform) -> str:
         """The synthesiser's name for it on a ``sys.platform``; "" = the system's own voice."""
@@ -196,6 +199,7 @@ def _voice(name: str, table: Mapping[str, Any], like: Voice) -> Voice:
         ids=MappingProxyType({**(like.ids if like.engine == engine else {}), **table.get("voice", {})}),
         says=MappingProxyType({**like.says, **table.get("says", {})}),
         otherwise=table.get("otherwise", like.otherwise),
+        over_noise=table.get("over_noise", like.over_noise),
     )
 
 
@@ -213,6 +217,11 @@ def _wrong_numbers(table: Mapping[str, Any]) -> Iterable[tuple[str, str]]:
         if not right or not least <= met <= most:
             number = "a whole number" if kind is int else "a number"
             yield key, f"{key} must be {number} from {least:g} to {most:g}, not {met!r}."
+
+
+def _wrong_choices(table: Mapping[str, Any]) -> Iterable[tuple[str, str]]:
+    if not isinstance(table.get("over_noise", True), bool):
+        yield "over_noise", f"over_noise must be true or false, not {table['over_noise']!r}."
 
 
 def _wrong_words(table: Mapping[str, Any]) -> Iterable[tuple[str, str]]:
@@ -239,7 +248,7 @@ def _wrong_tables(table: Mapping[str, Any]) -> Iterable[tuple[str, str]]:
                 yield key, f'"{key}" needs words that can be said, not {met!r}.'
 
 
-_CHECKS = (_unknown_keys, _wrong_numbers, _wrong_words, _wrong_tables)
+_CHECKS = (_unknown_keys, _wrong_numbers, _wrong_choices, _wrong_words, _wrong_tables)
 
 
 def _place_told(fault: str) -> Place:

@@ -33,7 +33,8 @@ _ASKED_AT = -(-_SIZE // _ASKED.size) * _ASKED.size  # where the machine writes i
 @dataclass(frozen=True, slots=True)
 class Reading:
     """begun: whether frame 0 has been played or, without sound, its time has come. hush: the number of the last hush
-    obeyed, and ``hushed_at`` its stream frame. The rest as in ``caller.rig.speaker.Heard``; long sentences are cut."""
+    obeyed, and ``hushed_at`` its stream frame. The rest as in ``caller.sound.speaker.Heard``; long sentences are
+    cut."""
 
     written: int = 0
     heard: int = 0

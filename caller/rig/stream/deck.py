@@ -1,6 +1,6 @@
 """The deck: the reel as it plays. Orders go in at a block's edge, blocks come out.
 
-Conventions: stream frames (see ``caller.rig.speaker``); blocks are float32 of shape (frames, 2). No I/O: the player's
+Conventions: stream frames (see ``caller.sound.speaker``); blocks are float32 of shape (frames, 2). No I/O: the player's
 process and the tests' device double play from the same deck.
 """
 

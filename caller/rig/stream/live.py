@@ -1,6 +1,6 @@
 """The speaker that is a sound device: the parent's side of the player's process.
 
-Conventions: see ``caller.rig.speaker``. Orders go to the keeper's thread, positions are read off the board: no method
+Conventions: see ``caller.sound.speaker``. Orders go to the keeper's thread, positions are read off the board: no method
 waits.
 """
 
@@ -13,13 +13,14 @@ from pathlib import Path
 
 import platformdirs
 
-from caller.rig.devices import portaudio_missing
-from caller.rig.speaker import Heard, SilentSpeaker, Speaker, check_rate
+from caller.rig.devices import sound_missing
+from caller.rig.speaker import SilentSpeaker, check_rate
 from caller.rig.stream.board import Board, Reading
 from caller.rig.stream.keeper import Keeper
 from caller.rig.stream.player import BLOCK
 from caller.rig.stream.wire import HushOrder, SpliceOrder
 from caller.sound.score import RATE, Score
+from caller.sound.speaker import Heard, Speaker
 
 # Asked of the device: enough that a loaded machine keeps up, and most of what a pause takes to be heard. With all cores
 # busy for 4 minutes, two streams had 4 gaps between them at 0.06 (a pause is heard within 80 ms), 1 at 0.08, none at
@@ -84,6 +85,7 @@ class DeviceSpeaker:
             hushed_at=told.hushed_at if self._hushes and told.hush == self._hushes else None,
             device=told.device,
             fault=told.fault,
+            starting=told.fault == STARTING,
         )
 
     def close(self) -> None:
@@ -105,10 +107,10 @@ def log_path() -> Path:
 
 def open_speaker(wish: str, missing: str | None = None) -> tuple[Speaker, str]:
     """The speaker for ``wish``: "none", "" (the best there is), or a device's name or number. Doesn't wait for it.
-    missing: what PortAudio lacks, in one sentence, or "" (None: look).
+    missing: what sound lacks, in one sentence, or "" (None: look).
 
     Returns it with one sentence: why there is no sound, or "" where a device is being opened; ``Heard.fault`` and
     ``Heard.device`` tell the rest (no card, an unknown name), and sound comes by itself once there is one.
     """
-    why = NO_SOUND_ASKED if wish == "none" else portaudio_missing() if missing is None else missing
+    why = NO_SOUND_ASKED if wish == "none" else sound_missing() if missing is None else missing
     return (SilentSpeaker(why), why) if why else (DeviceSpeaker(wish, log_path()), "")

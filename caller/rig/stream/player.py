@@ -16,6 +16,7 @@ from typing import Any, Protocol
 from caller.rig.stream.board import Board
 from caller.rig.stream.deck import Deck
 from caller.rig.stream.wire import HushOrder, Order
+from caller.sound.reel import CROSSING_FRAMES
 from caller.sound.score import Samples
 
 BLOCK = 480
@@ -36,8 +37,9 @@ class Sink(Protocol):
     latency_frames: int
     lead_frames: int
 
-    def wait_for_room(self, frames: int) -> None:
-        """Back once so many frames can be written without waiting. Raises SoundLost."""
+    def wait_for_room(self, frames: int, look: Callable[[], bool]) -> None:
+        """Back once so many frames can be written without waiting, or ``look()`` is true, which is asked about each
+        millisecond. Raises SoundLost."""
         ...
 
     def write(self, block: Samples) -> bool:
@@ -46,6 +48,10 @@ class Sink(Protocol):
 
     def queued(self) -> int:
         """Frames written and not yet heard."""
+        ...
+
+    def drop(self) -> int:
+        """Falls silent at once. Returns how many frames were written that nobody will hear. Raises SoundLost."""
         ...
 
     def close(self) -> None:
@@ -84,6 +90,7 @@ class Player:
         # come, no score is taken. (One asked for before this player began is not seen, but sent to it.)
         self._seen = board.hush_asked()
         self._hushed = self._ahead_of = 0
+        self._sink: Sink | None = None
         # From 0: orders told again after a restart are then never late, and the deck skips ahead once a sink is open.
         self._deck = Deck()
 
@@ -96,6 +103,7 @@ class Player:
                 sink = open_sink()
                 self.play(sink)
             except SoundLost as reason:
+                self._sink = None
                 self._watch.expect(OPEN_LIMIT_SECONDS)
                 if sink is not None:
                     sink.close()
@@ -106,15 +114,17 @@ class Player:
     def play(self, sink: Sink) -> None:
         """Play on ``sink`` until the inbox has ended."""
         self.take_orders()  # before skipping: what was asked for earlier is not late, there was nothing to be late for
+        self._sink = sink
         if self._told.begun:
             self._deck.skip_to(max(self._told.written, self._by_clock() + sink.lead_frames))
         while not self._inbox.ended:
             # Orders are taken once there is room, not before: a block that is made waits for the device and can't be
             # called back.
             self._watch.expect(WRITE_LIMIT_SECONDS)
-            sink.wait_for_room(BLOCK)
+            sink.wait_for_room(BLOCK, self._hush_waits)
             self.take_orders()
             self._write(sink)
+        self._sink = None  # what is queued is to be heard to its end
         self._deck.hush()
         ends = self._deck.written + BLOCK + sink.latency_frames
         while self._deck.written < ends:  # until the fade has been heard: a device drops what is queued when it closes
@@ -148,12 +158,21 @@ class Player:
         self.take_orders()
         self._tell(fault=sentence)
 
+    def _hush_waits(self) -> bool:
+        return self._board.hush_asked() > self._seen
+
     def _hush(self, number: int) -> None:
+        """What the device holds is dropped, so that it is the ear that notices, not the queue's end."""
         self._hushed = number
         if self._told.fault and self._told.begun:
             self._deck.skip_to(self._by_clock())
+        self._watch.expect(OPEN_LIMIT_SECONDS)
+        dropped = self._sink.drop() if self._sink is not None else 0
         self._deck.hush()
-        self._tell(hush=number, hushed_at=self._deck.hushed_at)
+        if dropped:
+            # Nobody has heard what the silence would cross over from.
+            self._deck.skip_to(self._deck.written + CROSSING_FRAMES)
+        self._tell(hush=number, hushed_at=(self._deck.hushed_at or 0) - dropped)
 
     def _write(self, sink: Sink) -> None:
         block = self._deck.block(BLOCK)

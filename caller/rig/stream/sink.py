@@ -11,8 +11,20 @@ import time
 from collections.abc import Callable
 from typing import Any
 
-from caller.rig.devices import CHANNELS, PORTAUDIO_MISSING, Device, candidates, listed, wish_unmet
-from caller.rig.stream.player import BLOCK, SoundLost
+from caller.rig.devices import (
+    CHANNELS,
+    PULSE_HOST,
+    SOUND_MISSING,
+    Device,
+    candidates,
+    listed,
+    portaudio_missing,
+    sound_missing,
+    wish_unmet,
+    with_server,
+)
+from caller.rig.stream.player import BLOCK, Sink, SoundLost
+from caller.rig.stream.pulse import PulseSink
 from caller.sound.score import Samples
 
 LONGEST_QUEUE_SECONDS = 1.0
@@ -48,9 +60,9 @@ class PortSink:
         self.latency_frames: int = max(room, round(told * rate))
         self.lead_frames = self.latency_frames - room
 
-    def wait_for_room(self, frames: int) -> None:
+    def wait_for_room(self, frames: int, look: Callable[[], bool]) -> None:
         try:
-            while self._stream.write_available < frames:
+            while self._stream.write_available < frames and not look():
                 time.sleep(GLANCE_SECONDS)
         except self._error as error:
             raise self._lost(error) from error
@@ -68,6 +80,15 @@ class PortSink:
             raise self._lost(error) from error
         return max(0, self.latency_frames - room)
 
+    def drop(self) -> int:
+        dropped: int = max(0, self.queued() - self.lead_frames)
+        try:
+            self._stream.abort()
+            self._stream.start()
+        except self._error as error:
+            raise self._lost(error) from error
+        return dropped
+
     def close(self) -> None:
         self._stream.close(ignore_errors=True)
 
@@ -75,34 +96,40 @@ class PortSink:
         return SoundLost(f"The sound device {self.device} is lost ({_reason(error)}); it is tried again each second.")
 
 
-def sink_opener(wish: str, rate: int, latency_seconds: float) -> Callable[[], PortSink]:
+def sink_opener(wish: str, rate: int, latency_seconds: float) -> Callable[[], Sink]:
     """What opens the best device there is at the moment, each time anew: PortAudio lists devices once only, when it
     starts, so it is ended and started again before each try but the first."""
     started = False
 
-    def open_sink() -> PortSink:
+    def open_sink() -> Sink:
         nonlocal started
+        devices: tuple[Device, ...] = ()
         try:
-            import sounddevice as sd
+            if not portaudio_missing():
+                import sounddevice as sd
 
-            if started:
-                sd._terminate()
-                sd._initialize()
-            started = True
-            devices = listed()
+                if started:
+                    sd._terminate()
+                    sd._initialize()
+                started = True
+                devices = listed()
         except ImportError as error:
-            raise SoundLost(f"Sound needs the Python package sounddevice ({error}).") from error
+            if sound_missing():
+                raise SoundLost(f"Sound needs the Python package sounddevice ({error}).") from error
         except OSError as error:
-            raise SoundLost(PORTAUDIO_MISSING) from error
-        return _first_open(devices, wish, rate, latency_seconds)
+            if sound_missing():
+                raise SoundLost(SOUND_MISSING) from error
+        return _first_open(with_server(devices), wish, rate, latency_seconds)
 
     return open_sink
 
 
-def _first_open(devices: tuple[Device, ...], wish: str, rate: int, latency_seconds: float) -> PortSink:
-    reason = SoundLost(wish_unmet(devices, wish))
+def _first_open(devices: tuple[Device, ...], wish: str, rate: int, latency_seconds: float) -> Sink:
+    reason = SoundLost(sound_missing() or wish_unmet(devices, wish))
     for device in candidates(devices, wish, sys.platform):
         try:
+            if device.host == PULSE_HOST:
+                return PulseSink(rate, latency_seconds)
             return PortSink(device, rate, latency_seconds)
         except SoundLost as failed:
             reason = failed

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+
 from enum import StrEnum
+from functools import lru_cache
 
 from caller.routine.count import read_counts
 from caller.routine.findings import Finding
@@ -98,20 +100,18 @@ class Blocks:
 
 def highest_count(lines: Sequence[Line]) -> int:
     """The highest whole count that these lines write."""
-    numbers = [
-        beat.number
-        for line in lines
-        if (c := read_counts(line.text))
-        for beat in c.beats
-        if not beat.part and not beat.over
-    ]
-    return max(numbers, default=0)
+    return max((_highest(line.text) for line in lines), default=0)
+
+
+@lru_cache(maxsize=1024)
+def _highest(text: str) -> int:
+    counts = read_counts(text)
+    return max((b.number for b in counts.beats if not b.part and not b.over), default=0) if counts is not None else 0
 
 
 def first_count(line: Line) -> int | None:
-    """The first whole count of a step line ("&1" gives 1), None where it has none."""
+    """The first whole count of a step line ("&1" gives 1), None where it has none ("& close")."""
     counts = read_counts(line.text)
     if counts is None:
         return None
-    whole = next((beat.number for beat in counts.beats if not beat.part), None)
-    return whole if whole is not None else counts.beats[0].number + 1
+    return next((beat.number for beat in counts.beats if not beat.part), None)

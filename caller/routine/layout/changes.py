@@ -8,19 +8,20 @@ from caller.routine.layout.blocks import ReplacedLines
 from caller.routine.layout.counted import steps_on
 from caller.routine.layout.lines import Line
 from caller.routine.layout.mentions import CHANGE, Mention
-from caller.routine.layout.numbers import ROMAN
+from caller.routine.layout.numbers import ORDINAL, ROMAN, number_of
 
 _DASH = r"[\-\u2010-\u2015]"
 _COUNTS = rf"(?P<counts>\d{{1,3}}(?:\s?(?:&|and|a)\s?\d{{0,3}}|\s?{_DASH}\s?\d{{1,3}}|\s*,\s*\d{{1,3}})*)"
 _SECTION = r"(?:\s*(?:,|of|in|from)?\s*(?:the\s+)?(?:section|sect?|set|s)\.?\s*(?P<section>\d{1,2}))?"
 _SECTION_FIRST = r"(?:(?:the\s+)?(?:section|sect?|set|s)\.?\s*(?P<first>\d{1,2})[\s,:]*)?"
 _WAYS = (
-    re.compile(rf"\b(?:replac(?:e|es|ing)|chang(?:e|es|ing)|substitut(?:e|ing)|modif(?:y|ying))\s+{_SECTION_FIRST}(?:the\s+)?(?:last\s+)?(?:counts?|cts?\.?|steps?|beats?)?\s*{_COUNTS}{_SECTION}[^:;]{{0,60}}?\s*(?:\bwith\b|\bto\b|\bby\b|\bfor\b|:|=)\s*:?\s*(?P<words>.+)$", re.IGNORECASE),
+    re.compile(rf"\b(?:instead|in\s+place)\s+of\s+[^,:;]*?\b(?:do|dance|take|step)\s+(?P<words>.+?)\s+on\s+(?:counts?\s+)?{_COUNTS}(?P<section>(?!))?", re.IGNORECASE),
+    re.compile(rf"\b(?:replac(?:e|es|ing)|chang(?:e|es|ing)|substitut(?:e|ing)|modif(?:y|ying))\s+{_SECTION_FIRST}(?:the\s+)?(?:last\s+)?(?:[a-z ]{{0,30}}?\s)?(?:counts?|cts?\.?|steps?|beats?)?\s*{_COUNTS}{_SECTION}[^:;]{{0,60}}?\s*(?:\bwith\b|\bto\b|\bby\b|\bfor\b|:|=)\s*:?\s*(?P<words>.+)$", re.IGNORECASE),
     re.compile(rf"\binstead\s+of\s+[^,:;]*?(?:counts?|cts?\.?|\()\s*{_COUNTS}\)?{_SECTION}\s*[,:;)]*\s*(?:dance|do)?\s*(?P<words>.+)$", re.IGNORECASE),
     re.compile(rf"\b(?:on|for)\s+(?:counts?|cts?\.?)\s*{_COUNTS}{_SECTION}\s*[,:]?\s*(?:dance|do)\s+(?P<words>.+?)(?:\s+instead\b.*)?$", re.IGNORECASE),
     re.compile(rf"[:,;\-\u2010-\u2015]\s*{_SECTION_FIRST}(?:counts?|cts?\.?)?\s*{_COUNTS}{_SECTION}\s*(?:[:=]|\s{_DASH}\s|\s(?:are|is|becomes?|become)\s|\s)\s*(?P<words>[A-Za-z\u00bd\u00bc].+)$", re.IGNORECASE),
 )
-_RESTARTS = re.compile(r"[\s,;.&]*(?:\b(?:and|then)\b\s*)*\b(?:re-?\s?start|start\s+(?:again|over|from)|begin\s+again|facing)\b.*$", re.IGNORECASE)
+_RESTARTS = re.compile(r"[\s,;.&]*(?:\b(?:and|then)\b\s*)*\b(?:re-?\s?start|start\s+(?:again|over|from|wall)|begin\s+again|facing)\b.*$", re.IGNORECASE)
 _SPEAKS = re.compile(r"\b(?:replac|instead|chang|substitut|modif)", re.IGNORECASE)
 _STEP = re.compile(r"[A-Za-z]{2}")
 
@@ -36,17 +37,20 @@ def replaced_by(text: str, line: Line, mention: Mention, until: int) -> list[Rep
         if not words or not _STEP.search(words) or re.match(r"(?:counts?|walls?)\b", words, re.IGNORECASE):
             continue
         groups = found.groupdict()
-        section = int(groups.get("section") or groups.get("first") or mention.section or 0)
+        section = int(groups.get("section") or groups.get("first") or 0) or _named_section(text, mention)
         counted = steps_on(Line(line.number, line.column, words, False))
         if not counted:
             counts = re.sub(r"\s*\band\b\s*", "&", found["counts"])
-            counted = [Line(line.number, line.column, f"{counts}  {words}", False)]
+            counted = steps_on(Line(line.number, line.column, f"{counts}  {words}", False))
         return [ReplacedLines(line, "", section, counted)]
-    instead = re.search(r"\binstead\b[^:]*:\s*(?P<words>.+)$", text, re.IGNORECASE)
+    instead = re.search(r"\b(?:instead\b|in\s+place\s+of\b)(?:[^:]*:|.*?\b(?:just\s+)?(?:do|dance|take)\b)\s*(?P<words>.+)$", text, re.IGNORECASE)
     counted = steps_on(Line(line.number, line.column, instead["words"], False)) if instead else []
     return [ReplacedLines(line, "", _named_section(text, mention), counted)] if counted else []
 
 
 def _named_section(text: str, mention: Mention) -> int:
     roman = re.search(r"\bin\s+(?:section\s+)?(?P<n>[IVX]{1,4})\b", text)
+    named = re.search(rf"\bin\s+(?:the\s+)?(?P<n>{ORDINAL})\s+(?:section|set|eight|8|part)", text, re.IGNORECASE)
+    if named is not None:
+        return number_of(named["n"])
     return mention.section or (ROMAN.get(roman["n"].lower(), 0) if roman else 0)

@@ -12,7 +12,7 @@ from caller.routine.layout.lines import Line
 from caller.routine.layout.numbers import NUMBER, number_of
 
 _DASH = r"[\-\u2010-\u2015]"
-_MARKS = rf"\d{{1,2}}(?:\s?(?:{_DASH}\s?)?(?:&|\+|and(?=\s?\d)|[ae](?![a-z]))\s?(?:{_DASH}\s?)?\d{{0,2}}|\s?{_DASH}\s?\d{{1,2}}|,\s?\d{{1,2}}(?![\d/:])|\s\d{{1,2}}(?=[\s)\]]))*"
+_MARKS = rf"\d{{1,2}}(?:\s?(?:{_DASH}\s?)?(?:&|\+|and(?=\s?\d)|[ae](?![a-z]))\s?(?:{_DASH}\s?)?\d{{0,2}}|\s?{_DASH}\s?\d{{1,2}}|,\s?\d{{1,2}}(?![\d/:])|\s\d{{1,2}}(?=[\s)\]]|$))*"
 _COUNTS = rf"(?:(?:&|and\s)\s?)?{_MARKS}|&(?:\s?[ae])?|[ae](?=[\s&)])"
 _BRACKETED = re.compile(rf"[\[(]\s*(?:counts?\s+|cts?\.?\s+|beats?\s+)?(?P<counts>{_COUNTS}|[1-9]{{3}})\s*[\])]", re.IGNORECASE)
 _HEAD_BRACKET = re.compile(rf"^[\[(<]\s*(?:counts?\s+|cts?\.?\s+)?(?P<counts>{_COUNTS})\s*[\])>]\s*[:.\-\u2010-\u2015]?\s*(?=\S)", re.IGNORECASE)
@@ -24,7 +24,7 @@ _WORD_COUNTS = re.compile(
     re.IGNORECASE,
 )
 _WORD_BEFORE = re.compile(r"^(?P<counts>(?:(?:one|two|three|four|five|six|seven|eight|and)[\s,&-]*)+)\s*[:.]\s+(?=[A-Za-z])", re.IGNORECASE)
-_TRAILING = re.compile(rf"^(?P<words>.*[A-Za-z.)½¼¾\d])(?:\s{{2,}}|\s*[:,\-\u2010-\u2015]\s+|\s+(?:counts?|cts?\.?|on)\s+)\(?(?P<counts>{_COUNTS})\)?\s*\.?$", re.IGNORECASE)
+_TRAILING = re.compile(rf"^(?P<words>.*?[A-Za-z.)½¼¾\d])(?:\s{{2,}}|\s*[:,\-\u2010-\u2015]\s+|\s+(?:counts?|cts?\.?|on)\s+)\(?(?P<counts>{_COUNTS})\)?\s*\.?$", re.IGNORECASE)
 _NEXT = re.compile(
     rf"(?:(?<=[\s,;.|)])|^)(?P<open>[\[(])?(?P<counts>(?:&\s?)?{_MARKS}&?)(?(open)\s*[\])])\s*[:.)=]?\s*(?={_DASH}?\s*[A-Za-z\u00bd\u00bc\u00be(\"])",
     re.IGNORECASE,
@@ -43,6 +43,8 @@ def steps_on(line: Line, expected: int = 0) -> list[Line]:
 
     expected: the whole count that would come next, 0 = unknown.
     """
+    if line.text[:8].lower() == "on count" and (each := _each_on(line)):
+        return each
     headed = _headed(_parted(line, expected))
     if headed is not None:
         counts = read_counts(headed.text)
@@ -52,7 +54,7 @@ def steps_on(line: Line, expected: int = 0) -> list[Line]:
             return [own]
         inner = _behind(headed.piece(counts.end), counts)
         return inner or list(_divided(headed, counts))
-    return _behind(line, None) or _at_end(line, expected)
+    return _behind(line, None) or _on_counts(line) or _at_end(line, expected)
 
 
 _RUN_TOGETHER = re.compile(r"^(?P<and>&\s?)?(?P<run>[1-8]{2,4})(?P<tail>(?:[&ae][1-8]?)*)(?=[\s:.)])")
@@ -95,7 +97,7 @@ def _headed(line: Line) -> Line | None:
 
 
 def _plain_counts(text: str) -> str:
-    run = re.fullmatch(r"([1-9])([1-9])([1-9]?)([1-9]?)", text.strip())
+    run = re.fullmatch(r"([1-9])([1-9])([1-9])([1-9]?)", text.strip())
     if run is not None:  # "123", "456"
         digits = [int(d) for d in run.groups() if d]
         if all(b == a + 1 for a, b in zip(digits, digits[1:], strict=False)):
@@ -114,11 +116,17 @@ def _counts_of_words(text: str) -> str:
 def _behind(line: Line, head: Counts | None) -> list[Line]:
     """ "Step R fwd (1), touch L (2)": a piece for each count in brackets. Where counts stand at the head as well, those
     in brackets must lie among them."""
+    if "(" not in line.text and "[" not in line.text:
+        return []
     marks = [m for m in _BRACKETED.finditer(line.text) if m.start() > 0]
+    if len(marks) > 1 and marks[0].group()[0] == "(":  # "[9]" is where it faces then
+        marks = [m for m in marks if m.group()[0] == "("]
     if not marks or (head is None and not re.search(r"[A-Za-z]{2}|\b[RL]\b", line.text[: marks[0].start()])):
         return []
     last = line.text[marks[-1].end() :].strip(" .,;")
-    if head is not None and not _among(marks, head):
+    if head is not None and not (_among(marks, head) and (len(marks) > 1 or last)):
+        return []
+    if head is None and len(marks) == 1 and marks[0].group()[0] == "[" and not last:
         return []
     if re.search(r"\b(?:counts?|walls?|section|tag|restart|bridge|intro)\b", line.text[: marks[0].start()], re.IGNORECASE):
         return []
@@ -145,6 +153,61 @@ def _among(marks: list[re.Match[str]], head: Counts) -> bool:
     numbers = {beat.number for beat in head.beats}
     told = [read_counts(f"{_plain_counts(m['counts'])} x") for m in marks]
     return len(numbers) > 1 and all(c is not None and all(b.number in numbers or b.number == 0 for b in c.beats) for c in told)
+
+
+_BEFORE_ON = re.compile(r"(?:^|[.,;]\s*(?:and\s+|then\s+)*|\band\s+)on\s+counts?\s+(?P<counts>\d{1,2}(?:\s*(?:,\s*and|,|and|to|&|-|\u2013)\s*\d{1,2})*)\s*,?\s+", re.IGNORECASE)
+
+
+def _each_on(line: Line) -> list[Line]:
+    """ "On count 1 rock forward, on count 2 recover": counts before the steps, several in a line."""
+    marks = list(_BEFORE_ON.finditer(line.text))
+    if not marks or marks[0].start() > 0 or (len(marks) < 2 and "on count" not in line.text[marks[0].end() :].lower()):
+        return []
+    pieces = []
+    for n, mark in enumerate(marks):
+        words = line.text[mark.end() : marks[n + 1].start() if n + 1 < len(marks) else None].strip(" ,;.")
+        numbers = re.findall(r"\d+", mark["counts"])
+        counts = f"{numbers[0]}-{numbers[-1]}" if len(numbers) > 1 else numbers[0]
+        further = list(_ON.finditer(words))
+        if further and (cut := max(words.rfind(", ", 0, further[0].start()), words.rfind(" then ", 0, further[0].start()))) > 0:
+            pieces.append(Line(line.number, line.column, f"{counts}  {words[:cut].strip(' ,')}", False))
+            pieces += _on_counts(Line(line.number, line.column, words[cut:].strip(" ,"), False), least=1)
+        else:
+            pieces.append(Line(line.number, line.column, f"{counts}  {words}", False))
+    return [piece for piece in pieces if piece.text.split("  ", 1)[-1]]
+
+
+_ON = re.compile(r"\s*(?:,\s*)?\bon\s+(?:counts?\s+)?(?P<counts>[1-9]\d?(?:\s*(?:,|and|&|-|\u2013|to)\s*\d{1,2})*)(?=\s*(?:[.,;:)]|and\b|then\b|with\b|$))", re.IGNORECASE)
+
+
+def _on_counts(line: Line, least: int = 2) -> list[Line]:
+    """ "Right foot to the side on 1 and touch the left next to it on 2": a piece for each."""
+    marks = list(_ON.finditer(line.text)) if " on " in line.text else []
+    if len(marks) < least or (least > 1 and not re.match(r"\D*[12]\b", marks[0]["counts"])):
+        return []
+    pieces: list[Line] = []
+    start = 0
+    for mark in marks:
+        words = re.sub(r"^[\s,;.]*(?:(?:and|then)\s+)*", "", line.text[start : mark.start()], flags=re.IGNORECASE)
+        start = mark.end()
+        if not words:
+            return []
+        numbers = re.findall(r"\d+", mark["counts"])
+        counts = f"{numbers[0]}-{numbers[-1]}" if len(numbers) > 1 else numbers[0]
+        pieces.append(Line(line.number, line.column, f"{counts}  {words.strip()}", False))
+    rest = line.text[start:].strip(" ,;.")
+    if rest.startswith("("):
+        pieces[-1] = Line(line.number, line.column, f"{pieces[-1].text} {rest}", False)
+    return pieces
+
+
+def shifted(line: Line, by: int) -> Line:
+    """The step line with its counts moved on."""
+    counts = read_counts(line.text)
+    if counts is None or not by:
+        return line
+    head = re.sub(r"\d+", lambda found: str(int(found.group()) + by), line.text[: counts.end])
+    return Line(line.number, line.column, head + line.text[counts.end :], False, line.source)
 
 
 def _at_end(line: Line, expected: int) -> list[Line]:
@@ -206,7 +269,7 @@ def with_counts(line: Line, told: str) -> Line | None:
     if head is None or counts is None or len(counts.beats) < 2:
         return None
     length = head.beats[-1].number - head.beats[0].number
-    if counts.beats[-1].number - counts.beats[0].number != length:
+    if counts.beats[-1].number - counts.beats[0].number != length or counts.beats[0].number not in (1, head.beats[0].number):
         return None
     shift = head.beats[0].number - counts.beats[0].number
     written = re.sub(r"\d+", lambda found: str(int(found.group()) + shift), marks.strip(" ,.").replace(" ", ""))
@@ -218,7 +281,7 @@ _TAIL_COUNTS = re.compile(r"\s*[\[(](?P<counts>\s*\d[\d&ae,\s\-\u2013]{2,})[\])]
 
 def with_own_counts(line: Line) -> Line:
     """ "9-10: R heel, together, L heel, together [9&10&]": the brackets tell the counts better than the range."""
-    found = _TAIL_COUNTS.search(line.text)
+    found = _TAIL_COUNTS.search(line.text, max(0, len(line.text) - 40)) if line.text[-1:] in ")]" else None
     if found is None or not re.search(r"[&,]", found["counts"]):
         return line
     bare = Line(line.number, line.column, line.text[: found.start()], False)

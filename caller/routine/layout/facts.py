@@ -13,7 +13,7 @@ from fractions import Fraction
 
 from caller.routine.findings import Finding, Place
 from caller.routine.layout.lines import Line
-from caller.routine.layout.numbers import NUMBER, number_of
+from caller.routine.layout.numbers import NUMBER, WORDS, number_of
 from caller.routine.layout.orders import read_order
 from caller.routine.parts import Feel, Header, Meter, OrderItem
 from caller.routine.step import Foot
@@ -42,16 +42,17 @@ SLOWEST, FASTEST = 30, 300  # counts a minute: beyond it a digit is missing or t
 MOST_COUNTS, MOST_INTRO, MOST_WALLS = 512, 256, 8
 
 _KEY = re.compile(r"^(?P<key>[A-Za-z][A-Za-z ./()'&-]{0,30}?)\s*(?::|=|\s[-\u2010-\u2015](?=\s)|[\u2013\u2014])\s*(?P<value>.*)$")
+_NEXT_KEY = re.compile(r"(?:\s{2,}|\s*[|;]\s*|,\s+)(?=[A-Z][A-Za-z ]{2,20}?\s*:\s)")
 _BY = re.compile(
     r"^(?P<key>devised(?:\s+by)?|choreo(?:graph(?:ed|y|er|ers|er\(s\)))?\.?(?:\s*(?:&|and)\s+(?:step\s*sheet|taught|danced))?(?:\s+by)?|(?:written|created|dance)\s+by|by)[\s:]+(?:[-\u2010-\u2015]\s*)?(?P<value>\S.*)$",
     re.IGNORECASE,
 )
-_COUNTS = re.compile(rf"(?<![\d/:.-])\b(?P<n>\d{{1,3}}|{NUMBER})\s*(?:-\s*|\u2010|\u2011|\u2013)?\s*(?:counts?|cts?|ct|beats?|c)\b(?!\s*(?:intro|in\b|tag|bridge|ending|before|after|start|wait|lead|a\s+minute|per\s+minute|into|from|of|vocal|hold))", re.IGNORECASE)
+_COUNTS = re.compile(rf"(?<![\d/:.-])\b(?P<n>\d{{1,3}}|{NUMBER})\s*(?:-\s*|\u2010|\u2011|\u2013)?\s*(?:counts?|cts?|ct|beats?|c)\b(?!\s*(?:intro|in\b|tag|bridge|ending|before|after|start|wait|lead|a\s+minute|per\s+minute|to\s+the\s+min|into|from|of|vocal|hold|extra|more|each))(?!\s*:)", re.IGNORECASE)
 _COUNTS_AFTER = re.compile(r"\b(?:counts?|cts?)\s*[:=]?\s*(?P<n>\d{1,3})\b(?!\s*(?:in|intro))", re.IGNORECASE)
-_WALLS = re.compile(rf"(?<![\d/:.-])\b(?P<n>\d{{1,3}}|{NUMBER}|single)\s*(?:-\s*|\u2010|\u2011|\u2013)?\s*(?:walls?|w)\b(?!\s*\d)", re.IGNORECASE)
+_WALLS = re.compile(rf"(?<![\d/:.-])\b(?P<n>\d{{1,3}}|{NUMBER}|single)\s*(?:-\s*|\u2010|\u2011|\u2013)?\s*(?:walls?|w)\b(?!\s*[\d:])", re.IGNORECASE)
 _WALLS_AFTER = re.compile(r"\bwalls?\s*[:=]\s*(?P<n>\d)\b", re.IGNORECASE)
-_TEMPO = re.compile(r"(?P<n>\d{2,3}(?:[.,]\d{1,3})?)\s*(?:-\s*)?(?:bpm|b\.\s?p\.\s?m\.?|beats\s+(?:per|a)\s+min(?:ute|\.)?|counts\s+(?:per|a)\s+min(?:ute|\.)?)|\b(?:bpm|tempo)\s*[:=]?\s*(?:approx\.?|about|ca\.?|c\.|~|\u2248)?\s*(?P<m>\d{2,3}(?:\.\d+)?)\b", re.IGNORECASE)
-_METER = re.compile(r"(?<![\d/])(?P<meter>[3462]\s*/\s*[48])\b(?:\s*time)?", re.IGNORECASE)
+_TEMPO = re.compile(r"(?P<n>\d{2,3}(?:[.,]\d{1,3})?)\s*(?:-\s*)?(?:bpm|b\.\s?p\.\s?m\.?|beats\s+(?:per|a|to\s+the)\s+min(?:ute|\.)?|counts\s+(?:per|a)\s+min(?:ute|\.)?)|\b(?:bpm|tempo|speed)\s*[:=]?\s*(?:approx\.?|about|ca\.?|c\.|~|\u2248)?\s*(?P<m>\d{2,3}(?:\.\d+)?)\b", re.IGNORECASE)
+_METER = re.compile(r"(?<![\d/])(?P<meter>[3462]\s*/\s*[48]\b|\u00be(?=\s*time))(?:\s*time)?", re.IGNORECASE)
 _WALTZ = re.compile(r"\bwaltz(?:es)?\b", re.IGNORECASE)
 _SWING = re.compile(r"\b(?:swing\s+(?:feel|rhythm|time)|swung|triplet\s+feel|shuffle\s+(?:feel|rhythm|beat)|(?:east|west)\s+coast\s+swing|lindy\s+hop|swing)\b", re.IGNORECASE)
 _STRAIGHT = re.compile(r"\b(?:straight|even|cha[\s-]?cha|samba|rumba|night\s?club|nc2?s?|polka|funky?|bachata|tango|mambo|salsa|smooth|two[\s-]?step)\b", re.IGNORECASE)
@@ -61,9 +62,11 @@ LEVEL = re.compile(
     re.IGNORECASE,
 )
 _INTRO = (
-    re.compile(rf"\b(?:(?:dance\s+)?(?:intro(?:duction)?|count[\s-]?in|lead[\s-]?in|wait|(?:(?:dance|to)\s+)?(?:starts?|begins?|commence)\s+(?:dancing\s+)?(?:on\s+(?:the\s+)?(?:vocals?|lyrics?|words?)\s*[,(-]*\s*)?(?:after|at|in)|start\s+dance\s+after|after))\s*[:=]?\s*[-\u2013(]*\s*(?:the\s+)?(?:(?:a|an|about|approx\.?|first|music|dance|start|starts|on|after|is)\s+)*(?:(?P<k>\d{{1,2}}|{NUMBER})\s*(?:[x\u00d7]|sets?\s+of|lots\s+of|times)\s*(?P<n8>\d{{1,2}}|{NUMBER})(?:'?s)?|(?P<n>\d{{1,3}}|{NUMBER})(?!\s*(?:x|\u00d7|sec|\"|''|walls?|st\b|nd\b|rd\b|th\b|[:/]))(?:\s*[x\u00d7]\s*(?P<x>\d))?)", re.IGNORECASE),
-    re.compile(rf"\b(?:(?P<k>\d{{1,2}}|{NUMBER})\s*(?:[x\u00d7]|sets?\s+of)\s*(?P<n8>\d{{1,2}}|{NUMBER})|(?P<n>\d{{1,3}}|{NUMBER}))\s*(?:-\s*|\u2013|\u2011)?\s*(?:counts?|cts?|ct|beats?|c)?\.?\s*(?:-\s*)?(?:intro(?:duction)?|lead[\s-]?in|count[\s-]?in|before\s+(?:you\s+)?(?:the\s+)?(?:start|begin|vocal|danc|step)\w*|in(?=\s*(?:[.,;/|)]|$|from\b|on\b))|then\s+(?:the\s+)?first\s+step|wait\b|from\s+(?:the\s+)?(?:start|first\s+beat|beginning|heavy|strong|main|hard)|into\s+(?:the\s+)?(?:music|track|song))", re.IGNORECASE),
+    re.compile(rf"\b(?:(?:dance\s+)?(?:intro(?:duction)?|counts?[\s-]?in|listen|lead[\s-]?in|wait|(?:(?:dance|to)\s+)?(?:starts?|begins?|commence)\s+(?:dancing\s+)?(?:on\s+(?:the\s+)?(?:vocals?|lyrics?|words?)\s*[,(-]*\s*)?(?:after|at|in)|start\s+dance\s+after|after))\s*[:=]?\s*[-\u2013(]*\s*(?:the\s+)?(?:(?:a|an|about|approx\.?|first|for|music|dance|start|starts|on|after|is)\s+)*(?:(?P<k>\d{{1,2}}|{NUMBER})\s*(?:[x\u00d7]|sets?\s+of|lots\s+of|times)\s*(?P<n8>\d{{1,2}}|{NUMBER})(?:'?s)?|(?P<n>\d{{1,3}}|{NUMBER})(?!\s*(?:x|\u00d7|sec|\"|''|walls?|st\b|nd\b|rd\b|th\b|[:/]))(?:\s*[x\u00d7]\s*(?P<x>\d))?)", re.IGNORECASE),
+    re.compile(r"\bI\s+count\s+(?P<k>(?!))?(?P<n>\d{1,2})\b", re.IGNORECASE),
+    re.compile(rf"\b(?:(?P<k>\d{{1,2}}|{NUMBER})\s*(?:[x\u00d7]|sets?\s+of)\s*(?P<n8>\d{{1,2}}|{NUMBER})|(?P<n>\d{{1,3}}|{NUMBER}))\s*(?:-\s*|\u2013|\u2011)?\s*(?:counts?|cts?|ct|beats?|c)?\.?\s*(?:-\s*)?(?:intro(?:duction)?|lead[\s-]?in|count[\s-]?in|before\s+(?:you\s+)?(?:the\s+)?(?:start|begin|vocal|danc|step)\w*|in(?=\s*(?:[.,;/|)]|$|from\b|on\b|and\b|then\b))|of\s+intro(?:duction)?|then\s+(?:the\s+)?first\s+step|wait\b|from\b|into\s+(?:the\s+)?(?:music|track|song))", re.IGNORECASE),
 )
+_HUNDRED = re.compile(r"\b(?:a|one)\s+hundred(?:\s+and\s+(?P<more>[a-z-]+))?\s+beats\s+(?:a|per|to\s+the)\s+minute", re.IGNORECASE)
 _NO_INTRO = re.compile(r"\b(?:no\s+intro\b|intro\s*[:=]?\s*(?:none|0\b)|straight\s+in\b)", re.IGNORECASE)
 _STARTS = (
     (re.compile(r"\bweight\s+(?:is\s+)?(?:starts?\s+)?(?:on|onto|in)\s+(?:the\s+)?(?P<f>left|right|l|r|lf|rf)\b", re.IGNORECASE), True),
@@ -74,6 +77,8 @@ _FOOT = re.compile(r"^(?:(?:on|with)\s+)?(?:the\s+)?(?P<f>r|l|right|left|rf|lf)(
 _WHOLE = re.compile(rf"^\W*(?:approx\.?\s*|about\s+)?(?P<n>\d{{1,10}}|{NUMBER})\s*(?:-\s*)?(?:counts?|cts?|walls?|beats?|c|w)?\b", re.IGNORECASE)
 _BETWEEN = re.compile(r"\s*(?:[,;/|\u2022\u00b7]|\s[-\u2010-\u2015]+\s|\s{2,}|\band\b)\s*")
 _COUNTERED = re.compile(r"\b(?:c\.?c\.?w\.?|c\.?w\.?|(?:anti|counter)?-?clockwise)\b", re.IGNORECASE)
+_PARTS = re.compile(r"\b[A-H]\s*(?:=|:)\s*\d|\bpart\s+[A-H]\b", re.IGNORECASE)
+_CALLED = re.compile(r"\b(?:it(?:'s|\s+is)\s+)?(?:called|named|titled)\s+[\"\u201c']?(?P<title>[A-Z][\w'&-]*(?:\s+(?:[A-Z][\w'&-]*|of|the|and|to|in|on|a))*)|\b(?P<caps>[A-Z]{2,}(?:\s+[A-Z'&]{2,}){1,6})\b(?=,|\s+\d+\s*count|\s*[-\u2013(])")
 _LINE_DANCE = re.compile(r"\b(?:line\s*dance|dance|level|a|an|the|for|of|in|with|type|description|phrased)\b", re.IGNORECASE)
 
 
@@ -87,11 +92,15 @@ class HeaderReader:
         self.places: dict[str, Place] = {}
         self.seen: dict[str, int] = {}
         self.inferred: set[str] = set()
+        self.lengths: dict[str, tuple[int, Line]] = {}  # of parts
 
     # -- whole lines
 
     def key(self, line: Line) -> bool:
         """A line "Key: value" (or "by ..."), if it is one whose key is known."""
+        pieces = _NEXT_KEY.split(line.text)
+        if len(pieces) > 1 and _KEY.match(line.text) and all(_KEY.match(p) for p in pieces):
+            return any([self.key(replace(line, text=piece, column=line.column + line.text.find(piece))) for piece in pieces])
         found = _KEY.match(line.text) or _BY.match(line.text)
         if found is None:
             return False
@@ -121,7 +130,7 @@ class HeaderReader:
         for field, patterns in (("counts", (_COUNTS, _COUNTS_AFTER)), ("walls", (_WALLS, _WALLS_AFTER))):
             for pattern in patterns:
                 found = pattern.search(rest)
-                if found is not None and field not in self.seen:
+                if found is not None and field not in self.seen and not (field == "counts" and _PARTS.search(rest)):
                     word = found["n"].lower()
                     self._whole(field, 1 if word == "single" else number_of(word), line, found.start())
         self._find_tempo(line)
@@ -137,6 +146,14 @@ class HeaderReader:
         self.note(line.text)
         return True
 
+    def called(self, line: Line) -> bool:
+        """A title that a sentence tells ("it is called Button Box")."""
+        found = _CALLED.search(line.text) if not self.header.title else None
+        if found is None:
+            return False
+        self._set("title", (found["title"] or found["caps"]).strip(), line, found.start())
+        return True
+
     def title(self, line: Line) -> None:
         """A first line that is nothing else; what stands in it of counts and walls is taken too."""
         text = line.text
@@ -144,6 +161,9 @@ class HeaderReader:
             if "devised_by" not in self.seen:
                 self._set("devised_by", found["by"].strip(" )"), line, found.start("by"))
             text = text[: found.start()]
+        if (parted := re.match(r"(.+?)(?:\s{3,}|\s*\|\s*|\s{2,}(?=\d))", text)) is not None:
+            self.facts(line)
+            text = parted[1]
         told = next((m.start() for p in (_COUNTS, _WALLS, LEVEL) if (m := p.search(text)) and m.start() > 0), None)
         if told is not None and self.facts(line):
             text = text[:told]
@@ -178,8 +198,13 @@ class HeaderReader:
         return None
 
     def _find_tempo(self, line: Line) -> None:
+        if "tempo" in self.seen:
+            return
+        if (hundred := _HUNDRED.search(line.text)) is not None:
+            self._set("tempo", Fraction(100 + WORDS.get((hundred["more"] or "").lower(), 0)), line, hundred.start())
+            return
         found = _TEMPO.search(line.text)
-        if found is None or "tempo" in self.seen:
+        if found is None:
             return
         tempo = Fraction((found["n"] or found["m"]).replace(",", "."))
         if SLOWEST <= tempo <= FASTEST:
@@ -189,7 +214,7 @@ class HeaderReader:
         """Meter and feel, by name or by the kind of dance or music."""
         text = line.text
         if "meter" not in self.seen and (found := _METER.search(text)) is not None:
-            meter = METERS.get(re.sub(r"\s", "", found["meter"]))
+            meter = METERS.get(re.sub(r"\s", "", found["meter"]).replace("\u00be", "3/4"))
             fraction = re.search(r"turn|pivot|left|right", text, re.IGNORECASE)
             if meter is not None and not fraction:
                 self._set("meter", meter, line, found.start())
@@ -225,6 +250,8 @@ class HeaderReader:
             self._find_tempo(line)
             self._find_intro(line)
             self._find_kind(line)
+        elif re.search(r"[|/;,]\s|\s{2,}", value):
+            self.facts(line)
         return True
 
     def _level(self, field: str, line: Line, at: int) -> bool:
@@ -325,6 +352,10 @@ class HeaderReader:
         order, findings = read_order(line.text[at:], Place(line.number, line.column + at))
         if len(order) < 2 and findings:
             return self.keep(line)
+        letters = [item.part for item in order if item.tag is None]
+        if order and all(item.counts for item in order) and len(set(letters)) == len(letters):  # "A (32), B (32), C (16)"
+            self.lengths = {item.part: (item.counts or 0, line) for item in order}
+            return True
         self._saw("order", line, at)
         self.order += order
         self.findings += findings

@@ -44,7 +44,7 @@ _PART = re.compile(
     rf"(?:\s*[,:/{_DASHES}]?\s*(?:section|sect?|set|s)\.?\s*(?P<sec>{NUMBER}))?(?P<rest>.*)$",
     re.IGNORECASE,
 )
-_LETTERED = re.compile(rf"^[\"'\u201c]?(?P<part>[A-H])(?P<num>\d)?[\"'\u201d]?(?P<rest>\s*(?:[:.)({_DASHES}].*)?)$")
+_LETTERED = re.compile(rf"^[\"'\u201c(\[]?(?P<part>[A-H])\s?[{_DASHES}.]?(?P<num>\d)?[\"'\u201d)\]]?(?P<rest>\s*(?:[:.)(\[|{_DASHES}].*)?|(?<=\d)\s+[A-Z].*)$")
 _ORDINAL = re.compile(
     rf"^(?:the\s+)?(?P<ord>{ORDINAL})\s+(?:(?:set|section|sec|group|block|phrase)(?:\s+of\s+(?:8|eight|6|six|12|twelve|16))?"
     rf"(?:\s+counts?)?|(?:8|eight|6|six|12|twelve|16|sixteen|24|32)(?:s|'s)?(?:\s*(?:-\s*)?counts?)?)\b(?P<rest>.*)$",
@@ -60,8 +60,9 @@ _NUMBERED_BRACKET = re.compile(r"^\[\s*(?:s|sec|section)?\.?\s*(?P<num>\d{1,2})\
 _COUNTED = re.compile(
     rf"^(?:(?P<word>counts?|cts?\.?|steps?|beats?)\s*)?{_RANGE}(?P<mark>\s*[:.)\]]|\s+{_DASH}+|\s*)\s*(?P<rest>.*)$", re.IGNORECASE
 )
-_ROMAN = re.compile(rf"^(?P<num>[IVX]{{1,4}})\s*(?:[.:)]|{_DASH}|(?=\(|\[))\s*(?P<rest>.*)$")
-_LISTED = re.compile(r"^#?(?P<num>\d{1,2})\s*[.):]\s+(?P<rest>[^\d&].*)$")
+_LETTER = re.compile(rf"^[\[(]?(?P<num>[A-L])[\])]?\s*(?:(?<=[\])])|[.:)]|{_DASH}|(?=\(|\[))\s*(?P<rest>\S.*)$")
+_ROMAN = re.compile(rf"^(?P<num>[IVX]{{1,4}}|[ivx]{{1,4}}(?=[.)]))\s*(?:[.:)]|{_DASH}|(?=\(|\[))\s*(?P<rest>.*)$")
+_LISTED = re.compile(r"^[#(\[]?(?P<num>\d{1,2})\s*(?:[.):\]]\s+|\s+)(?P<rest>[^\d&\s\-].*)$")
 _TRAILING_RANGE = re.compile(
     rf"^(?P<name>[^\d(\[]*[^\s\d(\[:{_DASHES}])\s*[:,{_DASHES}]*\s*[\[(]?\s*(?:counts?|cts?\.?|beats?)?\s*{_RANGE}\s*(?:counts?)?\s*[\])]?\s*:?$",
     re.IGNORECASE,
@@ -69,7 +70,7 @@ _TRAILING_RANGE = re.compile(
 _REST_RANGE = re.compile(
     rf"^\s*[:,.{_DASHES}]*\s*[\[(]?\s*(?:counts?|cts?\.?|beats?|steps?)?\s*{_RANGE}\s*(?:counts?|cts?)?\s*[\])]?", re.IGNORECASE
 )
-_REST_LONG = re.compile(rf"^\s*[:,.{_DASHES}]*\s*[\[(]?\s*{_LONG}\s*[\])]?", re.IGNORECASE)
+_REST_LONG = re.compile(rf"^\s*[:,.~{_DASHES}]*\s*[\[(]?\s*{_LONG}\s*[\])]?", re.IGNORECASE)
 _EDGE = " \t:.,;-\u2010\u2011\u2012\u2013\u2014\u2015*=#|_~\u2022"
 _SENTENCE = re.compile(r"[.!?]\s+[A-Z]|^[\s,]*(?:is|are|was|will|has|on|of|in|and|with|at|ends?|starts?|again|only)\b", re.IGNORECASE)
 _MOST_NAME = 100
@@ -96,6 +97,9 @@ def read_unsure(text: str) -> Heading | None:
     if (found := _ROMAN.match(text)) is not None and found["num"].lower() in ROMAN and len(text) <= _MOST_NAME:
         name, said_, long = _tail(found["rest"])
         return Heading(number=ROMAN[found["num"].lower()], name=name, said=said_, long=long, sure=False)
+    if (found := _LETTER.match(text)) is not None and len(text) <= _MOST_NAME:
+        name, said_, long = _tail(found["rest"])
+        return Heading(number=ord(found["num"]) - ord("A") + 1, name=name, said=said_, long=long, sure=False)
     if (found := _TRAILING_RANGE.match(text)) is not None and len(text) <= _MOST_NAME:
         return Heading(name=_name(found["name"]), said=(int(found["from"]), int(found["to"])), sure=False)
     return None
@@ -170,7 +174,7 @@ def _lettered(found: re.Match[str]) -> Heading | None:
         return None
     name, said, long = _tail(rest)
     number = int(found["num"]) if found["num"] else None
-    return Heading(found["part"].upper(), number, name, said, long, opens=number is not None)
+    return Heading(found["part"].upper(), number, name, said, long, opens=number is not None or said is not None)
 
 
 def _ordinal(found: re.Match[str]) -> Heading | None:

@@ -14,15 +14,19 @@ _I = re.IGNORECASE
 _DASH = r"[\-\u2010-\u2015]"
 
 FURNITURE = re.compile(
-    r"\bhttps?://|\bwww\.|\S+@\S+\.\w|\u00a9|\(c\)\s*\d{4}|\bcopyright\b|\ball rights reserved\b|^\W*page\s+\d+(?:\s*(?:of|/)\s*\d+)?\W*$|^\W*\d+\s*(?:of|/)\s*\d+\W*$|^\W*p(?:g|age)?\.?\s*\d+\W*$"
+    r"\bhttps?://|\bwww\.|\b[\w.+-]{1,64}@[\w-]{1,64}\.\w|\u00a9|\(c\)\s*\d{4}|\bcopyright\b|\ball rights reserved\b|^\W*page\s+\d+(?:\s*(?:of|/)\s*\d+)?\W*$|^\W*\d+\s*(?:of|/)\s*\d+\W*$|^\W*p(?:g|age)?\.?\s*\d+\W*$"
     r"|^(?:printed|downloaded|last\s+(?:updated|revised|edited)|revised|updated|version|rev\.?|date\s+created|contact|e-?mail|website|phone|tel)\b\s*[:.\d]",
     _I,
 )
+# One of these stands in any line that the pattern finds; each is looked for in lower case.
+FURNITURE_WORDS = ("http", "www.", "@", "\u00a9", "(c)", "copyright", "rights", "page", "pg", "printed", "download", "updated", "revised", "version",
+                   "rev", "last ", "date", "contact", "mail", "website", "phone", "tel")
+EVENT_WORDS = ("tag", "bridge", "start", "change", "ending", "finale", "finish", "replace", "instead", "wall", "extra", "additional", "break", "leave", "stop ", "beginning", "top", "bonus", "begin", "to end", "end ")
 PAGE = re.compile(r"^\W*(?:page\s+)?\d+\s*(?:(?:of|/)\s*\d+)?\W*$", _I)
 MAIL_HEAD = re.compile(r"^(?:from|to|cc|bcc|sent|date|subject|re|fwd?|reply-to|on\s.+\swrote)\s*:|^on\b.+\bwrote:?$|^-+\s*original message", _I)
-GREETING = re.compile(r"^(?:hi|hello|dear|hey|hiya|hallo|good\s+(?:morning|evening|afternoon)|greetings|howdy|thanks|thank\s+you|cheers|regards|best\s+wishes|love|kind\s+regards|see\s+you|here(?:'s|\s+is|\s+are|\s+it)|as\s+promised|please|sorry|hope|ok|okay|attached|below\s+is)\b", _I)
+GREETING = re.compile(r"^(?:hi|hello|dear|hey|hiya|hallo|good\s+(?:morning|evening|afternoon)|greetings|howdy|thanks|thank\s+you|cheers|regards|best\s+wishes|love|kind\s+regards|see\s+you|here(?:'s|\s+is|\s+are|\s+it)|as\s+promised|sorry|hope|ok|okay|attached|below\s+is)\b", _I)
 AGAIN = re.compile(r"^(?:\W*)(?:repeat|rpt|same\s+as|as)\s+(?:the\s+)?(?:section|sect?|set|s|steps?|counts?|above|first|last|previous|part|\d)", _I)
-NO_HEADING = re.compile(r"[.!?]\s+\w|\b(?:https?|www)\b|^[(\[].*[)\]]$|^(?:notes?|hint|tip|n\.?b\.?|styling|option|easier|alternative|tag|restart|bridge|ending|repeat|begin|start|music|choreo)\b|^\*", _I)
+NO_HEADING = re.compile(r"(?<!^[IVX])(?<!^[IVX]{2})(?<!^[IVX]{3})(?<!^[A-L])(?<!^\d)[.!?]\s+\w|\b(?:https?|www)\b|^[(\[](?!.{1,3}[)\]]).*[)\]]$|^(?:notes?|hint|tip|n\.?b\.?|styling|option|easier|alternative|tag|restart|bridge|ending|repeat|begin|start|music|choreo)\b|^\*", _I)
 ASIDE_LINE = re.compile(r"^[(\[][^()\[\]]*[)\]][\s.]*$|^(?:notes?|hint|tip|n\.?b\.?|styling|style)\b", _I)
 NOTE_START = re.compile(r"^(?:notes?|hint|tip|n\.?b\.?|remember|styling(?:\s+notes?)?|teaching\s+(?:notes?|points?))\s*[:\u2010-\u2015-]\s*", _I)
 EVENT_WORD = re.compile(r"\b(?:tags?|bridges?|re-?\s?starts?|endings?|walls?\s*\d|\d(?:st|nd|rd|th)\s+wall|step\s+change)\b", _I)
@@ -32,11 +36,11 @@ STRONG_EVENT = re.compile(
     _I,
 )
 EVENT_LINE = re.compile(
-    r"^[*\u2605\s(\[]*(?:(?:the\s+)?(?:big\s+|optional\s+)?(?:tag|bridge|re-?\s?start|ending|finish|finale|step\s+change)s?\b|to\s+(?:end|finish)\b|end\s+(?:the|of)\s+(?:the\s+)?dance\b|at\s+(?:the\s+)?end\s+of\s+(?:the\s+)?(?:dance|song|music|track)\b)",
+    r"^[*\u2605\s(\[]*(?:and\s+|then\s+)*(?:(?:the\s+)?(?:big\s+|optional\s+)?(?:tag|bridge|re-?\s?start|ending|finish|finale|step\s+change)s?\b|to\s+(?:end|finish)\b|end\s+(?:the|of)\s+(?:the\s+)?dance\b|at\s+(?:the\s+)?end\s+of\s+(?:the\s+)?(?:dance|song|music|track)\b)",
     _I,
 )
 CLOSING = re.compile(
-    r"^(?:[(\[*\s])*(?:repeat(?:\s+(?:the\s+)?(?:dance|routine|pattern|all|sequence|again|and\b.*|until\b.*|from\s+(?:the\s+)?(?:top|beginning|start).*))?|(?:start|begin)\s+(?:the\s+(?:dance|routine)\s+)?(?:again|over|from\s+the\s+(?:top|beginning))(?!.*\b(?:wall|after|here)\b).*"
+    r"^(?:[(\[*\s])*(?:repeat(?:\s*(?:&|and)\s+\D*|\s+(?:the\s+)?(?:dance|routine|pattern|all|sequence|again|and\b.*|until\b.*|from\s+(?:the\s+)?(?:top|beginning|start).*))?|(?:start|begin)\s+(?:the\s+(?:dance|routine)\s+)?(?:again|over|from\s+the\s+(?:top|beginning))(?!.*\b(?:wall|after|here)\b).*"
     r"|(?:enjoy|have fun|happy dancing|keep smiling|smile)\b.*)[\s.!)\]*]*$",
     _I,
 )
@@ -44,22 +48,23 @@ EVENT_ASIDE = re.compile(
     r"\s*(?:\*+\s*)?[(\[<{]\s*\**(?P<inner>[^()\[\]<>{}]*\b(?:restarts?|re-starts?|tags?|bridges?|endings?|step\s+change)\b[^()\[\]<>{}]*(?:\([^()]*\)[^()\[\]<>{}]*)?)\**\s*[)\]>}]\s*\**", _I
 )
 EVENT_TAIL = re.compile(
-    rf"\s*(?:\*+|\u2605|\s{_DASH}+\s|\s{{2,}}|[.;:]\s+|<+|\u2190|,\s+(?=then\s+restart|restart))\s*(?P<inner>(?:\S+\s+){{0,5}}?(?:restarts?|re-starts?|tags?|bridges?|endings?)\b.*)$", _I
+    rf"\s*(?:\*+|#+\s|\u2605|\s{_DASH}+\s|\s{{2,}}(?=(?:re-?start|tag|bridge|ending)s?\b)|[.;:]\s+|<+|\u2190|,\s+(?=then\s+restart|restart))\s*(?P<inner>(?:\S+\s+){{0,5}}?(?:restarts?|re-starts?|tags?|bridges?|endings?|see\s+(?:below|note|above)|(?:on\s+)?wall\s*\d)\b.*)$", _I
 )
+AND_RESTART = re.compile(r"[,;]?\s+(?:and|then|&)\s+(?:then\s+)?(?P<inner>(?:re-?\s?start|start\s+(?:again|over|wall|the\s+dance)|begin\s+(?:again|wall|the\s+dance))\b.*)$", _I)
 MARK = re.compile(r"\s*[(\[]?(?P<mark>\*{1,4}|#{1,3}|\u2020|\u2021|\u2605|\^)[)\]]?\s*$")
 FACT_TOO = re.compile(r"\b(?:counts?|walls?)\b.*[,/|].*\b(?:beginner|improver|intermediate|advanced)|\bbpm\b", _I)
 STEP_WORD = re.compile(
-    r"\b(?:steps?|walks?|rocks?|recover|cross|shuffle|chass[e\u00e9]|touch|tap|point|kick|heel|toe|stomp|vine|grapevine|coaster|sailor|pivot|turn|sway|bump|hips?|jazz|box|weave|lock|mambo|scuff|hitch|brush|stamp|together|triple|side|close|hold|flick|hook|sweep|drag|slide|swivels?|twist|jump|hop|monterey|paddle|unwind|basic|twinkle|behind|skate|run|rumba|rocking|strut|ball|clap|lunge|press|back|fwd|forward|repeat)\b",
+    r"\b(?:steps?|walks?|rocks?|recover|cross|shuffle|chass[e\u00e9]|touch|tap|point|kicks?|heels?|toes?|stomps?|vine|grapevine|coaster|sailor|pivot|turn|sway|bump|hips?|jazz|box|weave|lock|mambo|scuff|hitch|brush|stamp|together|triple|side|close|hold|flick|hook|sweep|drag|slide|swivels?|twist|jump|hop|monterey|paddle|unwind|basic|twinkle|behind|skate|run|rumba|rocking|strut|ball|clap|lunge|press|back|fwd|forward|repeat)\b",
     _I,
 )
 STEP_VERB = re.compile(r"^\W*(?:step|walk|rock|cross|touch|tap|kick|stomp|r\b|l\b|right|left|recover|turn|point|hold|side|back|fwd|forward)\b", _I)
 HEAD_FACT = re.compile(r"^\W*\d{1,3}\s*(?:-\s*|\u2013)?(?:counts?|cts?|beats?|c|walls?|w|bpm)\b(?!\s*[:.]\s*\d)", _I)
-TOLD_STEPS = re.compile(r"[:;=]\s+|\s[-\u2013\u2014]+\s+|\)\s+|,\s+(?:dance|do|add)\s+|\b(?:dance|do|add|adding|with|just)\s+(?:the\s+following\s*[:-]?\s*)?(?=[A-Za-z\d])", _I)
+TOLD_STEPS = re.compile(r"[:;=]\s+|\bwall\s+\d+,?\s+(?=(?:sway|step|rock|stomp|hip|walk|cross|touch|bump)\b)|\.\s+(?=[A-Z])|,\s+(?=(?:sways?|step|rock|stomp|hips?|walk|cross|touch|bump|R|L|right|left|side)\b)|\s[-\u2013\u2014]+\s+|\)\s+|,\s+(?:dance|do|add)\s+|\b(?:dance|do|add|adding|with|just)\s+(?:the\s+following\s*[:-]?\s*)?(?=[A-Za-z\d])", _I)
 REPLACED = re.compile(r"^(?:part\s+(?P<part>[A-Za-z])[\s,]+)?(?:section|sect?|set|s)\.?\s*(?P<number>\d{1,2})[\s,:]+(?=(?:counts?\s+)?[\d&])", _I)
 ORDER_KEY = re.compile(rf"^\W*(?:(?:dance\s+|running\s+)?(?:order|sequence|phrasing|phrased)(?:\s+of\s+(?:the\s+)?(?:dance|parts))?)\s*(?:[:=]|{_DASH})", _I)
 LATE_KEY = re.compile(r"^\W*(?:music|song|track|tempo|bpm|choreo\w*|intro|level|counts?|walls?)\s*[:.]", _I)
 PART_LINE = re.compile(r"^(?:part|section)\s+[\"'\u201c]?[A-D]\b[\"'\u201d]?(?:\s*[:(,\u2013\u2014-].*|\s*\d.*|\s*)$|^[A-D]\s*[:(]", _I)
-PART_LENGTH = re.compile(r"\b(?:part\s+)?(?P<part>[A-H])\s*(?:=|:|is|has|-|\u2013|\()?\s*(?P<n>\d{1,3})\s*(?:counts?|cts?|c)\b", _I)
+PART_LENGTH = re.compile(r"\b(?:part\s+)?(?P<part>[A-H])\s*(?:=|:|is|has|-|\u2013|\()?\s*(?P<n>\d{1,3})\s*(?:counts?|cts?|c)\b|\b(?P<p2>[A-H])\s*=\s*(?P<n2>\d{1,3})\b", _I)
 SHORT = re.compile(r"\b(?P<part>[A-H])\s?(?:[-\u2013]|\*|minus|\(?short\)?)\s*(?:=|:|is|means|are|\()\s*(?:dance\s+)?(?:only\s+|just\s+)?(?:the\s+)?(?:first\s+|counts?\s+1\s?[-\u2013]\s?|up\s+to\s+(?:count\s+)?)?(?P<n>\d{1,3})\b", _I)
 MORE_THAN_FACTS = re.compile(r"[a-z]{4,}.*[a-z]{4,}.*[a-z]{4,}.*[a-z]{4,}", _I)
 _HEAD_LINE = re.compile(
@@ -80,6 +85,22 @@ def near_key(text: str) -> str:
         return ""
     near = get_close_matches(found["key"].lower(), ("counts", "walls", "level", "tempo", "meter", "feel", "intro", "starts", "title", "order"), n=1, cutoff=0.75)
     return f"{found['key']!r} is no header line that is known; kept as a note; did you mean {near[0].capitalize()}?" if near else ""
+
+
+_NO_STEPS = re.compile(r"^(?:after|at|on|during|in|wall|walls|facing|end|you|the|each|every|both|when|danced?|then\s+restart|start|begin|restart|repeat|\d+\s*(?:counts?|cts?|c)\b|\(|wall\b|it\b|this\b|once|twice|same\s+as)", _I)
+_AFTER_STEPS = re.compile(r"\s*(?:,|;|\.|and|&)?\s*(?:and\s+)?(?:then\s+)?(?:re-?\s?start|start\s+(?:again|over|the|from)|begin\s+(?:again|the)|carry\s+on|continue|go\s+on|resume|same\s+as)\b.*$", _I)
+
+
+_BEGINS_STEP = re.compile(
+    r"^\W*(?:\d\s+|two\s+|four\s+|slow\s+|hip\s+)?(?:sway|step|rock|stomp|hip|bump|walk|cross|touch|tap|kick|r\b|l\b|rf\b|lf\b|right|left|side|jazz|rocking|v[\s-]?step|k[\s-]?step|vine|grapevine|shuffle|chass|pivot|turn|heel|toe|hold|clap|point|sailor|coaster|out|big|monterey|mambo|stamp|jump|unwind|box|rumba|charleston|back|forward|fwd|close|together|bal|basic|twinkle|paddle|half|quarter|full|\u00bd|\u00bc|1/[248]|a\s+[\u00bc\u00bd]|hips)", _I
+)
+
+
+def steps_told(words: str) -> str:
+    """The steps that the rest of an event's sentence tells, "" where it goes on to tell where it is."""
+    words = _AFTER_STEPS.sub("", words).strip(" .;")
+    words = words[:-1] if words.endswith(")") and words.count(")") > words.count("(") else words
+    return words if words and _BEGINS_STEP.match(words) and not _NO_STEPS.match(words) else ""
 
 
 def is_prose(text: str) -> bool:
@@ -103,9 +124,12 @@ def title_line(texts: Sequence[str]) -> int | None:
             continue
         if raw.startswith("# ") and any(not t.startswith("#") for t in texts[n + 1 : n + 3]) and _talks(text):
             continue
-        if FURNITURE.search(text) or MAIL_HEAD.match(text) or GREETING.match(text) or PAGE.match(text):
+        if FURNITURE.search(text) or NOTE_START.match(text) or MAIL_HEAD.match(text) or GREETING.match(text) or PAGE.match(text):
             continue
-        if len(text) > _MOST_TITLE + 60 or _talks(text):
+        text = re.split(r"\s{3,}|\s*\|\s*|\s+\(?\d{1,3}\s*-?\s*(?:counts?|cts?|walls?)\b", text)[0] if n < 4 else text
+        if len(re.findall(r"\s[\u00b7|\u2022>]\s", text)) > 1:
+            continue  # the way through a web site
+        if not text or len(text) > _MOST_TITLE + 60 or _talks(text):
             continue
         if _HEAD_LINE.match(text):
             if re.match(r"^\W*\d", text) or ":" in text[:25] or re.match(r"^\W*(?:by|choreo|devised|section|part)\b", text, _I):
@@ -120,4 +144,10 @@ def _talks(text: str) -> bool:
     return len(words) > 9 or (text.rstrip().endswith((".", ",", ";", "!")) and len(words) > 4) or (text.endswith(",") and len(words) <= 4)
 
 
-ONLY_COUNTS = re.compile(r"^[\[(]?\s*(?:(?:count(?:s|ed)?|rhythm|timing)\s*(?:it|as|is)?\s*[:=]?\s*)?[\d&ae,\s\-\u2013.]{3,}[\])]?$", _I)
+ONLY_COUNTS = re.compile(r"^[\[(]?\s*(?:(?:count(?:s|ed)?|rhythm|timing)\s*(?:it|as|is)?\s*[:=]?\s*)?[\d&ae,\s\-\u2010-\u2015.]{1,}[\])]?$", _I)
+
+SEE = re.compile(r"^\W*see\b", _I)
+
+COUNTS_OF = re.compile(r"\bcounts?\s+(?P<first>\d{1,2})\s*(?:-|\u2013|to)\s*(?P<last>\d{1,2})\s+of\s+(?:section\s+|sec\.?\s+|S)?(?P<section>[A-H]\b|[IVX]{1,4}\b|\d{1,2}\b)")
+
+WALL = re.compile(r"\bwalls?\b|\bw\d|\d(?:st|nd|rd|th)\s+(?:time|round)|\btime\s+(?:you|round|through)")

@@ -85,7 +85,8 @@ def plain_line(text: str) -> str:
 _RULE = re.compile(r"^[\s\-=_*~.#+|\u2010-\u2015\u2022\u2500-\u257f]+$")
 _QUOTED = re.compile(r"^(?:>\s?)+")
 _BULLET = re.compile(r"^(?:[\u2022\u25aa\u25cf\u25e6\u2023\u25b6\u25ba\u27a4\u2713\u2714\u00b7\u00bb\uf0b7]\s*|[-\u2013\u2014+]\s+(?=\S))+")
-_STARS = re.compile(r"^(?:\*\*+|__+|==+|~~+|\*(?=\w))\s*(?=[^*_=~\s])|\s*(?:\*\*+|__+|==+|~~+|(?<=\w)\*)$")
+_SPACED = re.compile(r"^(?:[A-Z]\s+){4,}[A-Z](?:\s+\S(?=\s|$))*$")  # "S T A T I C   O N"
+_STARS = re.compile(r"^(?:\*\*+|__+|==+|~~+|--+|\*(?=\w))\s*(?=[^*_=~\s\-])|\s*(?:\*\*+|__+|==+|--+|~~+|(?<=\w)\*)$")
 _INNER_STARS = re.compile(r"\*\*(?=\S)|(?<=\S)\*\*|__(?=\w)|(?<=\w)__")
 _BARS = re.compile(r"\s*[|\u2502\u2503\u00a6]\s*")
 _LEADERS = re.compile(r"\s*(?:\.{4,}|(?:\.\s){3,}\.?|\u2026{2,}|_{3,})\s*")
@@ -119,6 +120,8 @@ def _clean(raw: str, number: int) -> Line:
 
 
 def _undecorated(text: str) -> str:
+    if not text.isascii():
+        text = text.translate(_CIRCLED)
     if "&" in text and ";" in text:
         text = unescape(text)
     if text[0] == ">":
@@ -129,6 +132,10 @@ def _undecorated(text: str) -> str:
         inner = _INNER_STARS.sub("", text) if len(_INNER_STARS.findall(text)) % 2 == 0 else text
         text = inner or text
     text = _BULLET.sub("", text.strip())
+    if text[:1] in _BOX or text[-1:] in _BOX:
+        text = text.strip(_BOX)
+    if text[1:2] == " " and _SPACED.match(text):
+        text = " ".join(word.replace(" ", "") for word in re.split(r"\s{2,}", text))
     if "...." in text or "\u2026\u2026" in text or "___" in text or ". . ." in text:
         text = _LEADERS.sub("  ", text)
     return text.strip()
@@ -143,10 +150,17 @@ def _cells(text: str) -> str:
     return "  ".join(told)
 
 
+_CIRCLED = {0x2460 + n: str(n + 1) for n in range(20)} | {0x2776 + n: str(n + 1) for n in range(10)}
+_BOX = "\u2500\u2501\u2502\u2503\u2550\u2726\u2605\u2606\u25a0\u25a1\u2665\u2661\u266a\u266b\u2756\u2727 "  # drawn round a line
+_STARRED = "*_=~-\u2605<>{}# "
+
+
 def unstarred(text: str) -> str:
     """Without the stars that make a line stand out; a star that marks a place of an event goes too."""
+    if text[:1] not in _STARRED and text[-1:] not in _STARRED:
+        return text
     before = None
     while before != text:
         before = text
         text = _STARS.sub("", text).strip()
-    return text.strip("*\u2605 ") or text
+    return text.strip("*\u2605<>{}# ") or text

@@ -54,7 +54,7 @@ class Mention:
 
 
 _ONE = rf"(?:{ORDINAL}|{NUMBER})"
-_LIST = rf"{_ONE}(?:\s*(?:,\s*(?:and|&)|,|&|and|\+|/|or)\s*(?:walls?\s*|the\s+)?#?{_ONE}(?!\s*(?:counts?|cts?\b|beats?)))*"
+_LIST = rf"{_ONE}(?:\s*(?:,\s*(?:and|&)|,|&|and|\+|/|or)\s*(?:walls?\s*|the\s+(?!one\b|two\b|first\s+\d)|of\s+the\s+)?#?{_ONE}(?!\s*(?:counts?|cts?\b|beats?)))*"
 _CLOCK = r"(?P<{0}h>1[0-2]|0?[1-9])(?:[:.](?P<{0}m>[0-5]\d)|\s*o['\u2019]?\s?clock)"
 _FRONT = r"(?P<{0}word>front|home|back|rear)(?:\s+wall)?"
 
@@ -65,10 +65,10 @@ _TOKENS = re.compile(
             r"(?:\s*(?:,|/|&|and|or|nor)\s*(?:no\s+)?(?:tags?|restarts?|bridges?|endings?))*)",
             rf"(?P<first>\b(?:(?:the\s+)?first\s+(?P<firstn>{NUMBER})\s*(?:-?\s*)?(?:counts?|cts?|beats?)\s+of\s+(?:the\s+)?(?:tag|bridge)))",
             rf"(?P<long>\b(?P<longn>{NUMBER})\s*(?:-\s*|\u2010|\u2011|\u2013)?\s*(?:counts?|cts?|beats?|c)\.?\s*(?:-\s*)?(?=(?:easy\s+|short\s+|little\s+|extra\s+|simple\s+)?(?:tag|bridge|ending|end\b))|\b(?P<longx>{NUMBER})\s+(?=(?:extra|additional)\s+(?:counts?|beats?)))",
-            r"(?P<kind>\b(?:(?:extra|additional)\s+(?:counts?|beats?|steps?)|step[\s-]+changes?|changes?\s+of\s+steps?|tag\s*/\s*bridges?|bridge\s*/\s*tags?|tags?|bridges?"
-            r"|re-?\s?starts?(?:ed|ing)?|(?:start|begin|started)\s+(?:the\s+dance\s+)?(?:again|over|anew|afresh)(?:\s+from\s+(?:the\s+)?(?:top|beginning|start|count\s+(?:1|one)))?"
-            r"|(?:start|begin|go\s+back\s+to|back\s+to|from)\s+(?:again\s+)?(?:from\s+)?(?:the\s+)?(?:top|beginning)\b"
-            r"|(?:big\s+)?endings?|finish(?:es)?|finale|to\s+end\b|end\s+the\s+dance|replac(?:e|es|ing)|instead\s+of|substitute|modif(?:y|ied|ication)|changes?)\b)",
+            r"(?P<kind>\b(?:(?:extra|additional)\s+(?:counts?|beats?|steps?)|extras?(?=\s*[,:(\d])|bonus(?=\s*[,:(])|in\s+place\s+of|step[\s-]+changes?|changes?\s+of\s+steps?|tag\s*/\s*bridges?|bridge\s*/\s*tags?|tags?|bridges?"
+            r"|re-?\s?starts?(?:ed|ing)?|(?:start|begin)\s+from\b|(?:start|begin|started)\s+(?:the\s+dance\s+)?(?:again|over|anew|afresh)(?:\s+from\s+(?:the\s+)?(?:top|beginning|start|count\s+(?:1|one)))?"
+            r"|(?:break|breaks|leave|stop)(?:\s+it)?\s+(?:off\b|(?=after))|(?:start|begin|go\s+back\s+to|back\s+to|from)\s+(?:again\s+)?(?:from\s+)?(?:the\s+)?(?:top|beginning|start)\b"
+            r"|(?:big\s+)?endings?|finish(?:es)?|finale|to\s+end\b|end\s+the\s+dance|replac(?:e|es|ing)(?!\s+(?:weight|[RL]\b|[RL]F\b|right\b|left\b|on\b))|ends?\s+here|instead\s+of|substitute|modif(?:y|ied|ication)|(?<!weight\s)(?<!ball\s)changes?(?!\s+(?:of\s+)?weight|\s+feet))\b|\b(?P<nextwall>(?:(?:begin|start)s?|(?:straight\s+)?into)\s+(?:with\s+)?(?:the\s+)?(?:new\s+)?wall\s+(?:\d+|[a-z]+)\b(?:\s+(?:at\s+once|from\s+there))?|wall\s+\d+\s+then\s+(?:begins|starts)))",
             rf"(?P<count_in>\b(?:(?:after|on|at|following|to|up\s+to|until|through|from)\s+)?counts?\s+(?P<ca>{NUMBER})(?P<caand>\s?&|&)?\s*(?:,\s*)?(?:of|in|from)\s+(?:the\s+)?(?:section|sec|sect|set|s)\.?\s*(?P<cs>{NUMBER}|\d{{1,2}})"
             rf"|\b(?:after|in|on|during|of|at)?\s*(?:section|sec|sect|set|s)\.?\s*(?P<cs2>\d{{1,2}})\b\s*[,:]?\s*(?:after|at|on|to|up\s+to)?\s*(?:counts?|cts?)\s*(?P<ca2>{NUMBER})"
             rf"|\b(?:after|following)\s+(?P<ca3>{NUMBER})\s*(?:counts?|cts?\.?)\s+(?:of|in|into)\s+(?:the\s+)?(?:section|sec|sect|set|s)\.?\s*(?P<cs3>{NUMBER}|\d{{1,2}})"
@@ -77,34 +77,37 @@ _TOKENS = re.compile(
             rf"(?P<before>\bbefore\s+(?:starting\s+|beginning\s+|you\s+start\s+|the\s+start\s+of\s+)?(?:the\s+)?(?:wall\s*(?P<pw>{_ONE})|(?P<po>{ORDINAL})\s+wall))",
             rf"(?P<end>\b(?:(?:at|after|on|to|and\s+again\s+at)\s+)?(?:the\s+)?(?:very\s+)?end(?:s)?\s+of\s+(?:(?:the|each|every|this|that)\s+)?(?=(?:walls?|{ORDINAL}|odd|even|rotation|routine|dance|back|front|{NUMBER}\b))|\b(?:after|following|at\s+end\s+of)\s+(?:you(?:'ve|\s+have)?\s+)?(?:complet(?:e|ing|ed)|finish(?:ing|ed)?|danc(?:e|ing|ed))?\s*(?:the\s+)?(?=walls?\b|{ORDINAL}\s+(?:wall|rotation|repetition|time|sequence)|(?:every|each|all|odd|even)\s+(?:odd|even|back|front)?\s*walls?\b))",
             rf"(?P<walls>\bwalls?\s*(?:numbers?|nos?\.?|\#)?\s*[:=]?\s*(?P<wl>{_LIST})(?!\s*(?:-\s*)?(?:counts?|cts?\b|beats?))"
-            rf"|\b(?P<wo>{ORDINAL}(?:\s*(?:,\s*(?:and|&)|,|&|and)\s*(?:the\s+)?{ORDINAL})*)\s+(?:walls?|rotations?|repetitions?|rep\b|sequences?|times?\s+(?:through|round|around)|time\b(?!\s+(?:you\s+)?fac)|pass(?:es)?|pattern)"
+            rf"|\b(?P<wo>{ORDINAL}(?:\s*(?:,\s*(?:and|&)|,|&|and)\s*(?:of\s+)?(?:the\s+)?{ORDINAL})*)\s+(?:walls?|rounds?|rotations?|repetitions?|rep\b|sequences?|times?\s+(?:through|round|around)|time\b(?!\s+(?:you\s+)?fac)|pass(?:es)?|pattern)"
+            rf"|\band\s+again\s+(?:[a-z']+\s+){{0,6}}?the\s+(?P<wz>{ORDINAL})(?!\s*(?:section|set|eight|8|counts?|beats?|twelve|12|quarter|half))"
             rf"|\bw(?P<ws>\d{{1,2}}(?:\s*(?:,|&|and|/)\s*w?\d{{1,2}})*)\b)",
             r"(?P<every>\b(?:every|each|all|on)?\s*(?:the\s+)?(?P<eo>odd|even)(?:[\s-]+numbered)?\s+walls?|\b(?:every|each)\s+(?P<eother>other|second)\s+wall|\b(?:every|each|all(?:\s+the)?)\s+(?P<eall>walls?))",
             rf"(?P<eachfacing>\b(?:each|every|whenever|when|any)\s*(?:time|wall)?\s*(?:that\s+)?(?:you(?:'re|\s+are)?\s+)?(?:start(?:s|ing)?\s+|begin(?:s|ning)?\s+)?(?:fac(?:e|es|ing)|at|on)\s+(?:the\s+)?(?:{_CLOCK.format('e')}|{_FRONT.format('e')})|\b(?:each|every)\s+(?P<bfword>front|back|home)\s+wall)",
             r"(?P<last>\b(?:the\s+)?(?:last|final)\s+(?:wall|rotation|time\s+(?:through|round)))",
             rf"(?P<after>\b(?:after|following|dance|danc(?:e|ed|ing)|do|only|just|complete|at|up\s+to|to|through|until|on)\s+(?:only\s+|just\s+|up\s+to\s+|to\s+|through\s+|the\s+|and\s+including\s+)*(?:first\s+)?(?:(?:counts?|beats?|steps?)\s*(?P<aa>{NUMBER})(?P<aaand>\s?&)?(?!\s*{chr(45)}\s*\d|\s*,?\s*(?:of|in)\s+(?:the\s+)?(?:section|sect?|set|s)\.?\s*\d|\d)|(?P<ab>{NUMBER})(?P<aband>\s?&)?\s*(?:-\s*)?(?:counts?|cts?\b\.?|beats?|c\b)(?!\s*-?\s*(?:tag|bridge)))"
-            rf"|\b(?:the\s+)?first\s+(?P<ac>{NUMBER})\s*(?:counts?|cts?\b|beats?)|\bcounts?\s+1\s*(?:-|\u2013|to|through)\s*(?P<ad>{NUMBER})|\b(?P<ae>{NUMBER})\s*(?:counts?|cts?\b|beats?)\s+(?:into|in)\b|\bafter\s+(?P<af>\d{{1,3}})(?!\s*(?:[:.]\d|st|nd|rd|th|o['\u2019]))\b|\(\s*(?:count\s*)?(?P<ag>\d{{1,2}})\s*(?:counts?|cts?\.?|c)\b(?!\s*(?:tag|bridge))|\(\s*count\s+(?P<ah>\d{{1,2}})\s*\)|\bi\.?e\.?,?\s+(?P<ai>\d{{1,2}})\s*(?:counts?|cts?))",
-            rf"(?P<section>\b(?:(?:at\s+)?(?:the\s+)?end\s+of|after|following|at)\s+(?:the\s+)?(?:section|sect|sec|set|s)\.?\s*(?P<sn>{NUMBER}|\d{{1,2}})(?!\w)|\b(?:after|following|end\s+of)\s+(?:the\s+)?(?P<so>{ORDINAL})\s+(?:section|set|(?:8|eight|6|six|12|twelve|16)(?!\w))|\b(?:after|following|end\s+of|through)\s+(?:(?:section\s+)?[IVX]+\s*(?:and|&|,)\s*)?(?P<sr>[IVX]{{1,4}})\b|\b(?:do|dance)\s+(?:only\s+)?(?:sect?s?|sections)\.?\s*\d\s*(?:and|&|{chr(45)})\s*(?P<sl>\d))",
+            rf"|\b(?:is\s+)?only\s+(?:the\s+first\s+)?(?P<aj>{NUMBER})\s+(?:of\s+(?:the|its)\s+\d+\s+)?(?:counts?|beats?)(?!\s+of\s+(?:the\s+)?(?:tag|bridge))|,\s*(?:so\s+)?(?P<ak>{NUMBER})\s*counts?(?=,?\s*(?:and\s+)?(?:then|till|until|up\s+to|and\s+(?:start|begin)))|\b(?:the\s+)?first\s+(?P<ac>{NUMBER})\s*(?:counts?|cts?\b|beats?)|\bcounts?\s+1\s*(?:-|\u2013|to|through)\s*(?P<ad>{NUMBER})|\b(?P<ae>{NUMBER})\s*(?:counts?|cts?\b|beats?)\s+(?:into|in)\b|\bafter\s+(?P<af>\d{{1,3}})(?!\s*(?:[:.]\d|st|nd|rd|th|o['\u2019]))\b|\(\s*(?:count\s*)?(?P<ag>\d{{1,2}})\s*(?:counts?|cts?\.?|c)\b(?!\s*(?:tag|bridge))|\(\s*count\s+(?P<ah>\d{{1,2}})\s*\)|\bi\.?e\.?,?\s+(?P<ai>\d{{1,2}})\s*(?:counts?|cts?))",
+            rf"(?P<section>\b(?:(?:at\s+)?(?:the\s+)?end\s+of|after|following|at)\s+(?:the\s+)?(?:section|sect|sec|set|s)\.?\s*(?P<sn>{NUMBER}|\d{{1,2}})(?!\w)|\b(?:after|following|end\s+of)\s+(?:the\s+)?(?P<so>{ORDINAL})\s+(?:section|set|chapter|(?:8|eight|6|six|12|twelve|16)(?!\w))|\b(?:after|following|end\s+of|through)\s+(?:(?:section\s+)?[IVX]+\s*(?:and|&|,)\s*)?(?:chapter\s+)?(?P<sr>[IVX]{{1,4}})\b|\b(?:do|dance)\s+(?:only\s+)?(?:sect?s?|sections)\.?\s*\d\s*(?:and|&|{chr(45)})\s*(?P<sl>\d)|\b(?:(?:at\s+)?(?:the\s+)?end\s+of|after)\s+(?P<sx>[A-H])\b(?!\s*['\u2019])|\b(?:two|2|three|3|four|4|five|5)\s+(?P<blocks>(?:blocks?|sections|sets))\b|\b(?:do|dance)\s+(?:only\s+)?(?:blocks|sections|sets|parts)\s+\d\s*(?:and|&)\s*(?P<sm>\d)|\b(?:do|dance)\s+(?:only\s+)?(?:the\s+)?(?:section|sect?|set|s|part|block)\.?\s*(?P<sd>\d)\s+only)",
             r"(?P<here>\bhere\b|\bat\s+this\s+point\b|\bthis\s+point\b)",
             rf"(?P<facing>(?:\b(?:fac(?:e|es|ing)|starts?|begins?|happens?|to|at|towards?)\s*:?\s*(?:the\s+|at\s+)?|[(\[]\s*(?:fac(?:e|es|ing)\s+)?(?:the\s+)?|,\s*|\s)(?:{_CLOCK.format('f')}(?:\s+wall)?|(?:(?<=fac)(?:e|es|ing)\s+(?:the\s+)?)?{_FRONT.format('f')}\s*(?=[)\].,;]|$)))",
             r"(?P<times>\b(?:twice|two\s+times|2\s*(?:x|times)|x\s?2|double)\b)",
-            rf"(?P<longer>\b(?:of|add|adding|plus|with)\s+(?:an?\s+)?(?:extra\s+|another\s+)?(?P<lgn3>{NUMBER})\s*(?:counts?|cts?)\b(?!\s+of)|[(\[]\s*(?P<lgn>{NUMBER})\s*(?:-\s*)?(?:counts?|cts?|beats?|c)\.?\s*(?:long\s*)?[)\]]|[:,\-\u2013]\s*(?P<lgn2>{NUMBER})\s*(?:counts?|cts?)(?:\s+long)?\s*(?=$|[,.:;(]))",
+            rf"(?P<longer>\b(?:of|add|adding|plus|with|put\s+in)\s+(?:an?\s+)?(?:extra\s+|another\s+)?(?P<lgn3>{NUMBER})\s*(?:counts?|cts?)\b(?!\s+of)|[(\[]\s*(?P<lgn>{NUMBER})\s*(?:-\s*)?(?:counts?|cts?|beats?|c)\.?\s*(?:long\s*)?[)\]]|[:,\-\u2013]\s*(?P<lgn2>{NUMBER})\s*(?:counts?|cts?)(?:\s+long)?\s*(?=$|[,.:;(]))",
         )
     ),
     re.IGNORECASE,
 )
 # A line that may tell of an event; anything else need not be looked at.
 TRIGGER = re.compile(
-    r"\b(?:(?:extra|additional)\s+(?:counts?|beats?)|tags?|bridges?|re-?\s?start\w*|step[\s-]+change|change\s+of\s+step|endings?|finale|replace|instead\s+of|(?:start|begin)\s+(?:the\s+dance\s+)?(?:again|over|from\s+the)|to\s+(?:end|finish)\b|finish\b|change\b)",
+    r"\b(?:(?:extra|additional)\s+(?:counts?|beats?)|extras?\s*[,:(\d]|bonus\s*[,:(]|in\s+place\s+of|tags?|bridges?|re-?\s?start\w*|step[\s-]+change|change\s+of\s+step|endings?|finale|replace|instead\s+of|(?:start|begin)\s+(?:the\s+dance\s+)?(?:again|over|from\s+the)|to\s+(?:end|finish)\b|finish\b|change\b|(?:break|leave|stop)(?:\s+it)?\s+(?:off|after)\b|back\s+to\s+the\s+(?:beginning|top|start)\b|start\s+(?:the\s+\w+\s+)?from\b|(?:begin|start)\s+wall\b)",
     re.IGNORECASE,
 )
 _NAME = re.compile(r"\s*(?:#|no\.?\s*)?[\"'\u2018\u201c(]?(?P<name>[A-H]|\d{1,2})[\"'\u2019\u201d)]?(?=\s*(?:[:,.(=\-\u2010-\u2015]|$)|\s+(?:after|at|on|end|during|here|wall|is|to|facing|danced|follows|happens|comes)\b)")
-_KINDS = (("extra", TAG), ("additional", TAG), ("tag", TAG), ("bridge", TAG), ("restart", RESTART), ("re-start", RESTART), ("re start", RESTART), ("end", ENDING), ("finish", ENDING),
-          ("finale", ENDING), ("big ending", ENDING), ("to end", ENDING), ("start", RESTART), ("begin", RESTART), ("go back", RESTART), ("back to", RESTART), ("from", RESTART))
+_KINDS = (("extra", TAG), ("bonus", TAG), ("additional", TAG), ("tag", TAG), ("bridge", TAG), ("restart", RESTART), ("re-start", RESTART), ("re start", RESTART), ("end", ENDING), ("finish", ENDING),
+          ("finale", ENDING), ("big ending", ENDING), ("to end", ENDING), ("start", RESTART), ("begin", RESTART), ("break", RESTART), ("leave", RESTART), ("stop", RESTART), ("go back", RESTART), ("back to", RESTART), ("from", RESTART))
 
 
 def kind_of(word: str) -> str:
     low = re.sub(r"\s+", " ", word.lower()).strip()
+    if low.endswith(" here"):
+        return RESTART
     return next((kind for start, kind in _KINDS if low.startswith(start)), CHANGE)
 
 
@@ -131,17 +134,32 @@ class _Telling:
     def run(self) -> list[Mention]:
         for found in _TOKENS.finditer(self.text):
             _TAKES[next(name for name in _OUTER if found[name] is not None)](self, found)
-        return self.out
+        first = {mention.kind: mention for mention in reversed(self.out)}
+        return [m for m in self.out if m is first[m.kind] or m.none or m.told or m.placed or m.first]
 
     @property
     def at(self) -> Mention:
         return self.out[-1] if self.out else self.loose
 
     def _kind(self, found: re.Match[str]) -> None:
+        if found["nextwall"] is not None:
+            if self.out and self.out[-1].kind == CHANGE:
+                self.out.append(Mention(RESTART, start=found.start(), end=found.end()))
+            return
         kind = kind_of(found["kind"])
         word = found["kind"].lower()
+        before = self.text[: found.start()]
+        if word.startswith("finish") and before.strip() and not re.search(r"(?:[.:;(\-]\s*|\bto\s+|\bthe\s+|\bbig\s+)$", before):
+            return
         if self._same_again(kind, word, found):
             return
+        weak = word.startswith(("start", "begin", "back", "go ", "from"))
+        if weak and self.out and re.search(r"[.!]\s*$", self.text[: found.start()]):
+            return  # a sentence of its own: the dance goes on as it does
+        if weak and self.out and self.out[-1].kind == RESTART:
+            return
+        if weak and self.out and self.out[-1].kind == TAG:
+            return  # after a tag the dance starts again anyway
         name = ""
         if kind == TAG and (named := _NAME.match(self.text, found.end())):
             name = named["name"].upper()
@@ -168,11 +186,18 @@ class _Telling:
         last = self.out[-1] if self.out else None
         if last is None:
             return False
+        earlier = next((m for m in self.out[:-1] if m.kind == kind and kind in (RESTART, ENDING)), None)
+        if earlier is not None and (earlier.told or earlier.placed):
+            self.out.remove(earlier)
+            self.out.append(earlier)
+            return True
         gap = self.text[last.end : found.start()]
         if kind == last.kind and not (last.told and last.placed):
             name = _NAME.match(self.text, found.end()) if kind == TAG else None
             return name is None or name["name"].upper() == last.name or not last.name
         if kind == CHANGE and last.kind == CHANGE and len(gap) < 40:
+            return True
+        if kind == ENDING and any(m.kind == ENDING for m in self.out):
             return True
         if kind == ENDING and word.startswith(("finish", "to end", "end the")) and last.kind in (TAG, RESTART, CHANGE):
             return not re.search(r"[.;]\s*$|^\s*$", gap) and "dance" not in found["kind"].lower()
@@ -186,7 +211,7 @@ class _Telling:
         return further
 
     def _walls(self, found: re.Match[str]) -> None:
-        walls = _numbers(found["wl"] or found["wo"] or found["ws"] or "")
+        walls = _numbers(found["wl"] or found["wo"] or found["ws"] or found["wz"] or "")
         self._put_walls(walls)
 
     def _put_walls(self, walls: tuple[int, ...]) -> None:
@@ -227,15 +252,16 @@ class _Telling:
         self.at.last_wall = True
 
     def _after(self, found: re.Match[str]) -> None:
-        value = next(found[g] for g in ("aa", "ab", "ac", "ad", "ae", "af", "ag", "ah", "ai") if found[g])
+        value = next(found[g] for g in ("aa", "ab", "ac", "ad", "ae", "af", "ag", "ah", "ai", "aj", "ak") if found[g])
         number = number_of(value)
         at = self.at
-        if found["ag"] and at.kind == TAG:
+        done = re.match(r"\s*(?:done|danced|in\b|of\b)", self.text[found.end() :])
+        if found["ag"] and at.kind == TAG and not done and self.text[found.end() : found.end() + 1] == ")":
             at.long = at.long or number
             return
         if at.after is None and at.section is None:
             at.after = number
-        elif at.kind == RESTART and at.told and self.out and number != at.after and found["after"].lower().startswith("after"):
+        elif at.kind == RESTART and at.told and self.out and at.after is not None and number != at.after and found["after"].lower().startswith("after"):
             further = self._again()
             further.after = number
 
@@ -246,10 +272,16 @@ class _Telling:
 
     def _section(self, found: re.Match[str]) -> None:
         if self.at.section is None:
+            if found["blocks"]:
+                self.at.section = number_of(found["section"].split()[0])
+                return
+            if found["sx"]:
+                self.at.section = ord(found["sx"].upper()) - ord("A") + 1 if found["sx"].isupper() else None
+                return
             roman = ROMAN.get((found["sr"] or "").lower()) if found["sr"] and found["sr"].isupper() else None
             if found["sr"] and roman is None:
                 return
-            self.at.section = roman or number_of(found["sn"] or found["so"] or found["sl"])
+            self.at.section = roman or number_of(found["sn"] or found["so"] or found["sl"] or found["sm"] or found["sd"])
 
     def _here(self, found: re.Match[str]) -> None:
         self.at.here = True
@@ -290,3 +322,16 @@ def mentions_in(text: str) -> list[Mention]:
     if TRIGGER.search(text) is None:
         return []
     return _Telling(text).run()
+
+
+def unnamed(text: str) -> Mention | None:
+    """What stands before steps and says after which wall they are danced, without a word for it: a tag."""
+    telling = _Telling(text)
+    telling.run()
+    loose = telling.loose
+    if telling.out or not loose.told or loose.every or loose.facing_walls is not None:
+        return None
+    loose.kind, loose.ends, loose.end = TAG, True, len(text)
+    if (long := re.search(rf"(?P<n>{NUMBER})\s*(?:more\s+)?(?:counts?|beats?)\s*[:.,)]?\s*$", text, re.IGNORECASE)) is not None:
+        loose.long, loose.after = number_of(long["n"]), None
+    return loose

@@ -60,7 +60,7 @@ def merged(blocks: Sequence[EventBlock], after: After, walls_of: Callable[[Event
     merging.tags()
     for kind in (RESTART, CHANGE, ENDING):
         merging.cuts(kind)
-    merging.out.events.sort(key=lambda event: event.heading.number)
+    merging.out.events.sort(key=lambda event: (event.kind == RESTART, event.heading.number))
     return merging.out
 
 
@@ -188,7 +188,7 @@ class _Merging:
     def _claims_again(self, other: Event, b: EventBlock) -> bool:
         """Two headings below the steps that claim one place: one of them is wrong."""
         blocks = [x for x in (other.block, b) if x is not None]
-        return all(x.within >= 0 and x.here is None and not x.mention.here for x in blocks) and bool(b.replaced or not other.replaced)
+        return len({x.heading.text.strip().lower() for x in blocks}) == 1 and all(x.mention.after is not None for x in blocks) and bool(b.replaced or not other.replaced)
 
     def _mark(self, mark: EventBlock, events: list[Event], waiting: list[tuple[Event, Happening]], index: int, marks: int) -> None:
         """A place in the steps, or steps, of an event whose walls are told elsewhere."""
@@ -210,6 +210,8 @@ class _Merging:
             return
         if any(h.after == after for e in events for h in e.happenings) and after is not None:
             return
+        if not (mark.lines or mark.replaced) and after is None and (events or mark.mention.kind != RESTART):
+            return  # announced here, told elsewhere
         if mark.mention.kind == CHANGE and not mark.replaced:
             return
         if mark.mention.kind == ENDING and events and not mark.lines:

@@ -155,9 +155,16 @@ class _EventReader:
             if standing is not None and mention.kind == RESTART and within == mention.after and self._inside(block):
                 return standing
             return mention.after
-        if mention.here or (mention.kind == RESTART and not mention.ends):
+        if mention.here or (mention.kind == RESTART and not mention.ends and not self._at_the_end(block)):
             return standing
         return None
+
+    def _at_the_end(self, block: EventBlock) -> bool:
+        """Whether the line stands below all that is danced, and so at no place of it."""
+        if block.here is None:
+            return True
+        index, count = block.here
+        return index + 1 >= len(self.laid.sections) and not (index < len(self.laid.sections) and self._inside(block))
 
     def _base(self, index: int) -> int:
         return self.laid.bases[index] if index < len(self.laid.bases) else 0
@@ -227,11 +234,17 @@ class _EventReader:
         """Steps told in a sentence without counts, on as many as they take."""
         line, words = event.heading, event.words
         lengths = [event.long] if event.long else []
+        fits: Line | None = None
         for long in (*lengths, *range(1, _MOST_TOLD + 1)):
             counted = Line(line.number, line.column, f"{f'1-{long}' if long > 1 else '1'}  {words}", False)
             read = read_passage([counted], Context(self.feel, self.vocabulary), weight)
-            if not read.findings and not any(s.movement.action == "unread" for s in read.passage.steps):
+            if read.findings or any(s.movement.action == "unread" for s in read.passage.steps):
+                continue
+            if event.long or len(read.passage.steps) == long:
                 return [counted]
+            fits = fits or counted
+        if fits is not None:
+            return [fits]
         return [Line(line.number, line.column, f"1-{event.long or 4}  {words}", False)]
 
     def _length(self, event: Event, read: ReadPassage) -> None:

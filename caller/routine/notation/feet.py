@@ -18,6 +18,18 @@ from caller.routine.notation.stated import Stated
 from caller.routine.step import Foot, Movement, Weight
 
 UNREAD = Movement("unread")
+_STEPPED = frozenset(("step", "walk", "run", "rock", "press", "stomp"))
+# Done on both feet: which of them bears the weight after it, the words leave open.
+_OPEN = frozenset(
+    ("turn", "heel split", "swivel", "twist", "bounce", "hip roll", "applejack", "fan", "swivet", "knee pop", "shimmy",
+     "body roll", "bend", "hold", "clap", "bump", "unwind", "spin")
+)
+_PADDLES = frozenset(("paddle turn",))
+_TURNED_AWAY = frozenset(("pivot turn", "chase turn", "paddle turn"))
+_TURNED_TO = frozenset(
+    ("sailor step", "sailor cross", "jazz box", "jazz box cross", "jazz box touch", "short jazz box", "vine", "chasse",
+     "sailor heel", "sailor touch", "rolling vine", "coaster step")
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,33 +46,58 @@ class Named:
 
 @dataclass(slots=True)
 class Told:
-    """What a line tells once feet are settled. stated: (index of the movement it stands after, what, column)."""
+    """What a line tells once feet are settled. stated: (index of the movement it stands after, what, column). guesses:
+    what was taken for granted, with columns."""
 
     movements: list[Movement] = field(default_factory=list)
     columns: list[int] = field(default_factory=list)
     named: list[Named] = field(default_factory=list)
     stated: list[tuple[int, Stated, int]] = field(default_factory=list)
     troubles: list[Trouble] = field(default_factory=list)
+    guesses: list[tuple[int, str]] = field(default_factory=list)
     weight: Weight | None = None
+    before: Movement | None = None  # the first of them
+
+    def last(self) -> Movement | None:
+        return self.movements[-1] if self.movements else self.before
 
 
-def settle(fitted: list[tuple[Spec, Fit]], weight: Weight | None) -> Told:
-    """Movements with their feet, starting with the weight there; the weight after them is in the result."""
-    told = Told(weight=weight)
+def settle(fitted: list[tuple[Spec, Fit]], weight: Weight | None, before: Movement | None = None) -> Told:
+    """Movements with their feet, starting with the weight there; the weight after them is in the result. before: the
+    movement that stands before them."""
+    told = Told(weight=weight, before=before)
     for spec, one in fitted:
+        if one.assumed and spec.figure is not None:
+            told.guesses.append((spec.column, _ending_taken(spec.figure)))
         start = len(told.movements)
-        for movements, named in _each_foot(spec, told) if one.each_foot else _spec_movements(spec, told):
+        for movements, named in _each_foot(spec, one, told) if one.each_foot else _spec_movements(spec, one, told):
             if named is not None:
                 at = len(told.movements)
                 told.named.append(Named(at, at + len(movements) - 1, *named))
             for movement in movements:
+                if spec.figure is None or spec.figure.name not in _PADDLES:
+                    _check_turn(spec, movement, told)
                 told.movements.append(movement)
                 told.columns.append(spec.column)
                 told.weight = movement.weight or told.weight
+        if one.shifts and len(told.movements) > start:
+            _shift_weight(spec, told)
         if len(told.movements) > start:
             _close_spec(spec, told)
     _step_close_step(told)
     return told
+
+
+def _ending_taken(figure: Figure) -> str:
+    """What is taken for granted of a figure that has more counts than its name says."""
+    usual = f"say {figure.asks}" if figure.asks else "write its movements out"
+    return f"taken as {', '.join(figure.each)!r} on these counts; to be sure, {usual}"
+
+
+def _check_turn(spec: Spec, movement: Movement, told: Told) -> None:
+    against = turned_against(told.last(), movement)
+    if against:
+        told.troubles.append(Trouble(spec.column, f"{against}; change the foot or the way", "contradiction"))
 
 
 def _step_close_step(told: Told) -> None:
@@ -82,16 +119,31 @@ def _close_spec(spec: Spec, told: Told) -> None:
             before, action="stomp up" if before.action == "stomp" else before.action, weight=None
         )
         told.weight = _weight_before(told, last)
+    foot = told.movements[last].foot
+    if spec.takes and foot is not None and told.movements[last].weight is None:
+        told.movements[last] = replace(told.movements[last], weight=Weight.on(foot))
+        told.weight = Weight.on(foot)
     if spec.weight is not None:
         told.movements[last] = replace(told.movements[last], weight=spec.weight)
         told.weight = spec.weight
     for stated, column in spec.stated:
         # "turn 1/2 left (weight on L)": where the words leave it open, what is stated settles it.
-        is_open = told.weight is Weight.BOTH or told.movements[last].action == "turn"
+        is_open = told.weight is Weight.BOTH or told.movements[last].action in _OPEN
         if stated.weight in (Weight.LEFT, Weight.RIGHT) and is_open:
             told.movements[last] = replace(told.movements[last], weight=stated.weight)
             told.weight = stated.weight
         told.stated.append((last, stated, column))
+
+
+def _shift_weight(spec: Spec, told: Told) -> None:
+    """Done on both feet, and then the other one bears the weight."""
+    free = told.weight.free_foot if told.weight is not None else None
+    if free is None:
+        return
+    told.movements[-1] = replace(told.movements[-1], weight=Weight.on(free))
+    told.weight = Weight.on(free)
+    message = f"the weight is taken to be on the {free.word} foot after it, since the other moves next; write 'weight on {free.value}'"
+    told.guesses.append((spec.column, message))
 
 
 def _weight_before(told: Told, index: int) -> Weight | None:
@@ -101,11 +153,15 @@ def _weight_before(told: Told, index: int) -> Weight | None:
 _Group = tuple[Figure, str, Foot, Turn]
 
 
-def _spec_movements(spec: Spec, told: Told) -> Iterator[tuple[list[Movement], _Group | None]]:
+def _spec_movements(spec: Spec, one: Fit, told: Told) -> Iterator[tuple[list[Movement], _Group | None]]:
     where = combined(spec.wheres)
+    spec = replace(spec, feet=list(spec.feet))
     turn = _turn_of(spec, told)
     if where is None:
         _trouble(spec, told, f"{' '.join(spec.wheres)!r} is two directions at once; say one")
+    if one.other and spec.other is not None:
+        told.guesses.append((spec.column, _other_told(spec)))
+        spec = replace(spec, verb=spec.other)
     for time in range(spec.times):
         if where is None or turn is None:
             yield _unread(spec), None
@@ -115,10 +171,22 @@ def _spec_movements(spec: Spec, told: Told) -> Iterator[tuple[list[Movement], _G
             yield [_verb_movement(spec, where, turn if time == 0 else NO_TURN, told, again=time > 0)], None
 
 
-def _each_foot(spec: Spec, told: Told) -> Iterator[tuple[list[Movement], _Group | None]]:
+def _each_foot(spec: Spec, one: Fit, told: Told) -> Iterator[tuple[list[Movement], _Group | None]]:
     """ "toe struts R, L": the figure once from each foot."""
+    spec = replace(spec, feet=list(spec.feet))
     for foot in spec.feet:
-        yield from _spec_movements(replace(spec, feet=[foot]), told)
+        yield from _spec_movements(replace(spec, feet=[foot]), one, told)
+
+
+def _other_told(spec: Spec) -> str:
+    """What the verb was taken for, since the feet around it say so."""
+    assert spec.verb is not None and spec.other is not None
+    said = spec.verb.name if spec.verb.name != "step" else "together"
+    bears = "without weight" if spec.other.bears == "none" else "with the weight onto that foot"
+    return f"this {said} is taken as one {bears}, since the feet around it say so; write '{_SURE.get(spec.other.name, spec.other.name)}'"
+
+
+_SURE = {"slide": "step (weight on it)", "stomp up": "stomp up (no weight)"}
 
 
 def _unread(spec: Spec, turn: Turn = NO_TURN) -> list[Movement]:
@@ -140,8 +208,11 @@ def _turn_of(spec: Spec, told: Told) -> Turn | None:
         return NO_TURN
     way = spec.way or (_way_of(spec, figure, told) if figure is not None else None)
     if way is None:
-        _trouble(spec, told, "which way does it turn, left or right?")
-        return None
+        way = _usual_way(spec, told)
+        if way is None:
+            _trouble(spec, told, "which way does it turn, left or right?")
+            return None
+        told.guesses.append((spec.column, f"which way it turns is not said; taken as {way.word}: write '{way.word}'"))
     return Turn(spec.turn if way is Foot.RIGHT else -spec.turn)
 
 
@@ -149,9 +220,49 @@ def _way_of(spec: Spec, figure: Figure, told: Told) -> Foot | None:
     """Which way a figure turns where only a foot is named: "paddle left 1/4"; a monterey turns to its foot."""
     if figure.or_verb and spec.feet:
         return spec.feet.pop(0)
+    if figure.by_direction and (spec.feet or spec.travel):
+        return spec.feet[0] if spec.feet else spec.travel
     if figure.turns_to_lead:
         return spec.feet[0] if spec.feet else told.weight.free_foot if told.weight else None
     return None
+
+
+def _usual_way(spec: Spec, told: Told) -> Foot | None:
+    """The way a turn goes where the dancer can't well go the other: a pivot away from the foot stepped on, a sailor to
+    the foot that goes behind."""
+    free = told.weight.free_foot if told.weight else None
+    if spec.figure is not None:
+        lead = spec.feet[0] if spec.feet else free
+        if lead is None:
+            return None
+        return lead.other if spec.figure.name in _TURNED_AWAY else lead if spec.figure.name in _TURNED_TO else None
+    before = told.last()
+    if spec.verb is not None and before is not None and before.foot is not None:
+        if spec.verb.bears == "swap" and _goes_forward(before):
+            return before.foot.other
+        if spec.verb.name == "unwind" and before.where in ("over", "behind"):
+            return before.foot.other if before.where == "over" else before.foot
+    return None
+
+
+def _goes_forward(movement: Movement) -> bool:
+    return movement.action in _STEPPED and movement.where in ("forward", "forward diagonal", "")
+
+
+def turned_against(before: Movement | None, movement: Movement) -> str:
+    """Why this turn can't be danced after that movement, "" where it can."""
+    if before is None or before.foot is None or not movement.turn or before.turn:
+        return ""
+    way = Foot.RIGHT if movement.turn.eighths > 0 else Foot.LEFT
+    if movement.action == "pivot" and _goes_forward(before) and before.where and abs(movement.turn.eighths) >= 2:
+        if movement.foot is before.foot.other and way is before.foot:
+            return f"a pivot on a foot stepped forward turns away from it, so after the {way.word} foot it turns {way.other.word}"
+    if movement.action == "unwind" and before.where in ("over", "behind"):
+        right_way = before.foot.other if before.where == "over" else before.foot
+        if way is not right_way:
+            feet = f"the {before.foot.word} foot {'across' if before.where == 'over' else 'behind'}"
+            return f"with {feet} the feet unwind to the {right_way.word}"
+    return ""
 
 
 def _trouble(spec: Spec, told: Told, message: str) -> None:
@@ -162,8 +273,13 @@ def _verb_movement(spec: Spec, where: str, turn: Turn, told: Told, again: bool) 
     verb = spec.verb
     assert verb is not None
     if verb.needs_where and not where:
-        _trouble(spec, told, f"{verb.name} which way: forward, back or to the side?")
-        return replace(UNREAD, turn=turn)
+        where = "side"
+        told.guesses.append((spec.column, f"which way the {verb.name} goes is not said; taken as to the side"))
+    if where == "side" and _to_the_wrong_side(spec, verb):
+        assert spec.travel is not None
+        foot = spec.feet[0]
+        message = f"the {foot.word} foot steps to the {spec.travel.word} side: cross it over or behind, or name the other"
+        told.troubles.append(Trouble(spec.column, message, "contradiction"))
     if verb.footless:
         foot = spec.feet[0] if spec.feet and verb.bears == "both" else None
         return verb.movement(foot, where, turn)
@@ -172,6 +288,11 @@ def _verb_movement(spec: Spec, where: str, turn: Turn, told: Told, again: bool) 
     if foot is None:
         return Movement(verb.reads, None, where or verb.where, turn, None)
     return verb.movement(foot, where, turn)
+
+
+def _to_the_wrong_side(spec: Spec, verb: Verb) -> bool:
+    steps = verb.reads == "step" and verb.where == "" and bool(spec.feet) and not spec.turn
+    return steps and spec.travel is not None and spec.travel is not spec.feet[0] and spec.past is None
 
 
 def _unnamed(spec: Spec, verb: Verb, where: str, told: Told) -> Foot | None:
@@ -211,7 +332,7 @@ def _figure_movements(
     if len(spec.feet) > 1 and not again and not _listed(spec.feet, movements):
         said = "".join(foot.value for foot in spec.feet)
         _trouble(spec, told, f"a {lead.word} {figure.name} is not danced {said}")
-    return movements, (figure, way, lead, turn)
+    return movements, (figure, way, lead, turn) if figure.name else None
 
 
 def _way(figure: Figure, where: str) -> str | None:
@@ -219,6 +340,10 @@ def _way(figure: Figure, where: str) -> str | None:
     straight = where.removesuffix("diagonal").strip()
     if straight in figure.ways:
         return straight
+    if len(figure.ways) == 1 and straight:
+        long = len(figure.each) >= 4 and straight in {move.where for move in figure.ways[figure.plain_way]}
+        if long or straight in figure.name.split():
+            return figure.plain_way
     own = figure.ways[figure.plain_way][0].where.removesuffix(" diagonal")  # "coaster step back"
     plain = straight in ("", own) or (straight == "side" and figure.by_direction)
     return figure.plain_way if plain or where == "forward diagonal" else None

@@ -1,112 +1,210 @@
 """Specifications onto written counts: one movement on each, in order.
 
 A hold fills what is left over, one lasting movement may fill a range, a turn told by itself may belong to the next
-movement, and a clap or a drag told beside another may share its beat, where the counts leave no beat of its own. The
-fitting with the least of such give is taken; where none fits, the counts don't match.
+movement, and what is told beside another may share its beat, where the counts leave no beat of its own. Fittings are
+given with the least of such give first; where there is none, the counts don't match.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from math import inf
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
+from caller.routine.facing import EIGHTHS
+from caller.routine.figures import Figure
 from caller.routine.notation.spec import Spec
+from caller.routine.step import Foot
 from caller.routine.vocabulary import Vocabulary
 
-_SHARED, _MERGED, _STRETCHED, _OTHER_READING = 10, 10, 1, 5
+_SHARED, _MERGED, _STRETCHED, _OTHER_READING = 10.0, 10.0, 1.0, 5.0
+_OTHER_VERB = 4.0
+_STANDING = 20.0  # "1/4 R" on a count of its own without a step
+_HIPS_WITH, _SHARED_BY_AND, _HELD, _VARIANT = 6.0, 12.0, 2.0, 3.0
+_OUT_AND_BACK = 0.6
+ON_BOTH = frozenset(
+    ("heel split", "swivel", "twist", "bounce", "hip roll", "applejack", "fan", "swivet", "knee pop", "shimmy", "bend")
+)
+_OUT_AND_IN = frozenset(("heel split", "fan", "applejack", "swivet", "knee pop"))
+_HIPS = frozenset(("sway", "bump", "push", "lean"))
+# What may be done on the beat of the step that it is joined to by "and".
+_BESIDE = frozenset(("none", "open"))
+_MOST_SPECS = 40  # more on one line, or on more counts, are fitted one to a count or not at all
+_MOST_BEATS = 64
+_KEPT = 4  # fittings for each number of beats used
 
 
 @dataclass(frozen=True, slots=True)
 class Fit:
     """How one specification takes its beats. beats: how many; moves: how many movements stand on the first of them;
-    shares: on the beat of the one before; merges: its turn goes to the next; as_verb: a figure's words read as one
-    verb; each_foot: the figure is danced once from each foot named."""
+    shares: on the beat of the one before; merges: its turn goes to the next, merges_back: to the one before; as_verb: a figure's words read as one
+    verb; each_foot: the figure is danced once from each foot named; figure: another of the same name; assumed: what the
+    fitting takes for granted that the sheet does not say."""
 
     beats: int
     moves: int
     shares: bool = False
     merges: bool = False
+    merges_back: bool = False
     as_verb: bool = False
     each_foot: bool = False
+    figure: Figure | None = None
+    assumed: str = ""
+    shifts: bool = False  # done on both feet, and the other one bears the weight after it
+    repeats: int = 1  # a figure, over and over, as its feet are listed
+    doubled: bool = False  # out and in again
+    other: bool = False  # its verb is the other one that the words may mean
+
+
+@dataclass(frozen=True, slots=True)
+class Fitting:
+    """One way to lay all specifications onto the beats, and how much give it needs."""
+
+    give: float
+    fits: tuple[Fit, ...]
 
 
 def _plain(spec: Spec) -> Fit:
-    """A count for each movement."""
+    """A count for each movement, or as many as it is said to last."""
     size = spec.times * (len(spec.figure.each) if spec.figure is not None else 1)
-    return Fit(size, size)
+    return Fit(max(size, spec.lasts or 0) if size == 1 else size, size)
 
 
-def _choices(spec: Spec, last: bool, first: bool, room: int) -> list[tuple[float, Fit]]:
+def _choices(spec: Spec, before: Spec | None, last: bool, room: int, vocabulary: Vocabulary) -> list[tuple[float, Fit]]:
     if spec.figure is not None:
-        size = len(spec.figure.each)
-        found: list[tuple[float, Fit]] = [(0, _plain(spec))]
-        if spec.figure.or_verb and spec.times == 1:
-            found.append((_OTHER_READING, Fit(1, 1, as_verb=True)))
-        if len(spec.feet) > 1 and spec.times == 1 and not spec.listing:
-            size *= len(spec.feet)
-            found.append((_OTHER_READING, Fit(size, size, each_foot=True)))
-        return found
+        return _figure_choices(spec, spec.figure, vocabulary)
     verb = spec.verb
     assert verb is not None
-    found = [(0, _plain(spec))]
-    if verb.lasting:
-        give = 0.0 if verb.name == "hold" else _STRETCHED
+    found: list[tuple[float, Fit]] = [(_STANDING if spec.bare and spec.other else 0.0, _plain(spec))]
+    if spec.lasts and spec.times == 1:
+        found.append((_STRETCHED, Fit(1, 1)))
+    if verb.lasting or spec.held:
+        give = 0.0 if verb.name == "hold" else _STRETCHED if verb.lasting else _HELD
         found += [(give + n / 100, Fit(spec.times + n, spec.times)) for n in range(1, room - spec.times + 1)]
+    if verb.name == "hold" and not last and before is not None and spec.times == 1 and spec.lasts is None:
+        found.append((_SHARED_BY_AND, Fit(0, 1, shares=True)))
+    if last and verb.name in ON_BOTH and spec.weight is None and not any(x.weight for x, _ in spec.stated):
+        found += [(_OTHER_VERB, replace(choice, shifts=True)) for _, choice in found[:1]]
+    if spec.other is not None and spec.times == 1:
+        found.append((0.0 if spec.bare else _OTHER_VERB, Fit(1, 1, other=True)))
+    if verb.name in _OUT_AND_IN and spec.times == 1 and not spec.wheres:
+        found.append((_OUT_AND_BACK, Fit(2, 2, doubled=True)))
+    if verb.name == "turn" and spec.turn == EIGHTHS and not spec.beside and spec.on is None:
+        for name in ("full turn in two", "full turn in three"):
+            figure = vocabulary.figures[name]
+            found.append((_OUT_AND_BACK, Fit(len(figure.each), len(figure.each), figure=figure)))
     if verb.name == "turn" and spec.turn is not None and not last:
         found.append((_MERGED, Fit(0, 0, merges=True)))
-    if not first and spec.beside:
-        found.append((_SHARED, Fit(0, spec.times, shares=True)))
+    if before is not None:
+        found += _beside(spec, before)
+        if verb.name == "turn" and (spec.joined or spec.beside or spec.on) and before.turn is None:
+            found.append((_MERGED, Fit(0, 0, merges_back=True)))
     return found
 
 
-def fit(specs: list[Spec], beats: int) -> list[Fit] | None:
-    """The fitting of least give of all ``specs`` onto so many beats, None where there is none."""
-    plain = [_plain(spec) for spec in specs]
-    if sum(one.beats for one in plain) == beats:
-        return plain  # no give at all
-    best: dict[int, tuple[float, list[Fit]]] = {0: (0.0, [])}
+def _beside(spec: Spec, before: Spec) -> list[tuple[float, Fit]]:
+    """Told beside the movement before: on its beat."""
+    verb = spec.verb
+    assert verb is not None
+    shared = Fit(0, spec.times, shares=True)
+    if spec.beside:
+        return [(_SHARED, shared)]
+    if verb.name in _HIPS and before.verb is not None and (not spec.feet or spec.feet[:1] == before.feet[:1]):
+        return [(_HIPS_WITH if spec.joined else _SHARED_BY_AND, shared)]
+    if spec.joined and verb.bears in _BESIDE and spec.times == 1:
+        return [(_SHARED_BY_AND, shared)]
+    return []
+
+
+def _figure_choices(spec: Spec, figure: Figure, vocabulary: Vocabulary) -> list[tuple[float, Fit]]:
+    size = len(figure.each)
+    found: list[tuple[float, Fit]] = [(0.0, _plain(spec))]
+    if figure.or_verb and spec.times == 1:
+        found.append((_OTHER_READING, Fit(1, 1, as_verb=True)))
+    feet = len(spec.feet)
+    if feet > 1 and spec.times == 1 and not spec.listing and not _is_list(spec.feet, figure):
+        found.append((_OTHER_READING, Fit(size * feet, size * feet, each_foot=True)))
+    if feet > size and feet % size == 0 and spec.times == 1:
+        found.append((_OUT_AND_BACK, Fit(feet, feet, repeats=feet // size)))
+    for other, sure in vocabulary.variants.get(figure.name, ()):
+        moves = len(other.each) * spec.times
+        assumed = "" if sure else other.name
+        found.append((0.5 if sure else _VARIANT, Fit(moves, moves, figure=other, assumed=assumed)))
+    return found
+
+
+def _is_list(feet: Sequence[Foot], figure: Figure) -> bool:
+    """ "R, L, R" after a shuffle lists its steps."""
+    return len(feet) >= len(figure.each) > 2
+
+
+def fit(specs: Sequence[Spec], beats: int, vocabulary: Vocabulary) -> list[Fitting]:
+    """The fittings of all ``specs`` onto so many beats, least give first; none where there is none."""
+    plain = tuple(_plain(spec) for spec in specs)
+    fits_plainly = sum(one.beats for one in plain) == beats
+    if len(specs) > _MOST_SPECS or beats > _MOST_BEATS:
+        return [Fitting(0.0, plain)] if fits_plainly else []
+    best: dict[int, list[Fitting]] = {0: [Fitting(0.0, ())]}
     for n, spec in enumerate(specs):
-        after: dict[int, tuple[float, list[Fit]]] = {}
-        for used, (cost, fits) in best.items():
-            for give, choice in _choices(spec, n == len(specs) - 1, n == 0, beats - used):
-                total = used + choice.beats
-                if total <= beats and cost + give < after.get(total, (inf, []))[0]:
-                    after[total] = (cost + give, [*fits, choice])
-        best = after
-    return best[beats][1] if beats in best else None
+        after: dict[int, list[Fitting]] = {}
+        before = specs[n - 1] if n else None
+        for used, ways in best.items():
+            for give, choice in _choices(spec, before, n == len(specs) - 1, beats - used, vocabulary):
+                if used + choice.beats <= beats:
+                    at = after.setdefault(used + choice.beats, [])
+                    at += [Fitting(way.give + give, (*way.fits, choice)) for way in ways]
+        best = {used: sorted(ways, key=lambda way: way.give)[:_KEPT] for used, ways in after.items()}
+    return best.get(beats, [])
 
 
-def movements_of(specs: list[Spec]) -> int:
+def fits_plainly(specs: Sequence[Spec], beats: int) -> Fitting | None:
+    """A count for each movement, where that is how many there are."""
+    plain = tuple(_plain(spec) for spec in specs)
+    return Fitting(0.0, plain) if sum(one.beats for one in plain) == beats else None
+
+
+def movements_of(specs: Sequence[Spec]) -> int:
     """How many movements are told, each on a beat of its own."""
     return sum((len(s.figure.each) if s.figure else 1) * s.times for s in specs)
 
 
-def merge_turns(specs: list[Spec], fits: list[Fit], vocabulary: Vocabulary) -> list[tuple[Spec, Fit]]:
-    """Hands each merged turn to the specification after it; figures read as verbs become such."""
+def merge_turns(specs: Sequence[Spec], fits: Sequence[Fit], vocabulary: Vocabulary) -> list[tuple[Spec, Fit]]:
+    """Hands each merged turn to the specification after it; figures read as verbs become such. The specifications given
+    stay as they are."""
     merged: list[tuple[Spec, Fit]] = []
     waiting: Spec | None = None
-    for spec, one in zip(specs, fits, strict=True):
+    for given, one in zip(specs, fits, strict=True):
+        spec = given
         if one.merges:
             waiting = spec
             continue
+        if one.merges_back:
+            before, fitted = merged[-1]
+            merged[-1] = replace(before, turn=spec.turn, way=spec.way, stated=[*before.stated, *spec.stated]), fitted
+            continue
         if one.as_verb and spec.figure is not None:
-            spec.verb, spec.figure = vocabulary.verbs[spec.figure.or_verb], None
+            spec = replace(spec, verb=vocabulary.verbs[spec.figure.or_verb], figure=None, feet=list(spec.feet))
+        elif one.figure is not None:
+            spec = replace(spec, figure=one.figure, verb=None)
+        elif one.repeats > 1:
+            spec = replace(spec, times=one.repeats, feet=spec.feet[:1])
+        elif one.doubled:
+            spec = replace(spec, times=2)
         if waiting is not None:
             if spec.turn is None:
-                spec.turn, spec.way = waiting.turn, spec.way or waiting.way
+                spec = replace(spec, turn=waiting.turn, way=spec.way or waiting.way)
             waiting = None
         merged.append((spec, one))
-    for n, (spec, _) in enumerate(merged[1:], 1):
+    for n, (spec, one) in enumerate(merged[1:], 1):
         after = merged[n + 1][0] if n + 1 < len(merged) else None
         if _turns_on(merged[n - 1][0], spec, after):
-            spec.verb = vocabulary.verbs["pivot"]
+            merged[n] = replace(spec, verb=vocabulary.verbs["pivot"]), one
     return merged
 
 
 def _turns_on(before: Spec, spec: Spec, after: Spec | None) -> bool:
     """ "step R forward, turn 1/2 left": a turn on a count of its own, away from the foot stepped on, is a pivot, unless
     that foot is said to bear the weight still."""
-    steps = before.verb is not None and before.verb.name == "step" and before.wheres in ([], ["forward"])
+    steps = before.verb is not None and before.verb.name in ("step", "walk") and before.wheres in ([], ["forward"])
     turns = spec.verb is not None and spec.verb.name == "turn" and not (spec.feet or spec.beside)
     if not (steps and turns) or before.turn is not None or spec.turn is None or spec.weight is not None:
         return False
@@ -114,4 +212,4 @@ def _turns_on(before: Spec, spec: Spec, after: Spec | None) -> bool:
         return True
     foot = before.feet[0]
     stays = after is not None and after.feet[:1] == [foot.other]
-    return spec.way is foot.other and not stays
+    return spec.way in (None, foot.other) and not stays

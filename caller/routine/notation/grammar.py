@@ -6,6 +6,7 @@ Which foot or way left and right mean is told apart in :mod:`sides`.
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from typing import cast
 
 from caller.routine.figures import Figure, Verb
@@ -28,6 +29,11 @@ _OF_BOTH_FEET: dict[tuple[str, ...], str] = {
     ("heel", "beside"): "heel split",
 }
 _JOINING = ("and", "&", "+", "/")
+_THIRD_PERSON = frozenset(("steps", "touches", "crosses", "closes", "points", "kicks", "taps", "moves", "locks", "slides"))
+_PARTS = frozenset(("heel", "heels", "toe", "toes", "knee", "hip", "hips"))
+# Verbs that a heel or a toe behind the foot makes another movement of: "touch R heel" is a heel.
+_TOLD_BY_PART = frozenset(("cross", "place", "touch", "heel", "point", "step", "swivel", "fan", "grind"))
+_OR_ELSE = {"swing": "step", "stomp": "stomp up", "stamp": "stomp up", "slide": "drag", "drag": "slide"}
 
 
 def read_specs(lexemes: list[Lexeme], vocabulary: Vocabulary) -> Reading:
@@ -47,6 +53,7 @@ class _Grammar:
         self.following: Lexeme | None = None  # the next one that is no noise
         self.joining = False  # the last separator joins ("and") rather than divides
         self.joined = False  # a dash stands between this lexeme and the one before
+        self.past_said = False  # the last foot named is the one gone past
 
     def read(self, lexemes: list[Lexeme]) -> Reading:
         telling = [x for x in lexemes if x.kind is not Kind.NOISE]
@@ -64,12 +71,12 @@ class _Grammar:
 
     def _open(self, lexeme: Lexeme) -> Spec:
         if self.spec is None:
-            self.spec = Spec(lexeme.column)
+            self.spec = Spec(lexeme.column, joined=self.joining and bool(self.out.specs))
         return self.spec
 
     def _close(self) -> None:
         spec, self.spec = self.spec, None
-        self.pending_turn = self.after_to = self.after_turn_word = False
+        self.pending_turn = self.after_to = self.after_turn_word = self.past_said = False
         if spec is not None and not spec.empty:
             self.out.specs += self._completed(spec)
 
@@ -80,6 +87,21 @@ class _Grammar:
             last.turn, last.way = spec.turn, spec.way  # "jazz box with 1/4 turn right"
             last.stated += spec.stated
             return []
+        if last is not None and last.figure is not None and spec.going_on and _only_feet(spec) and not last.listing:
+            last.listing = True  # "shuffle 1/2 left, stepping R, L, R"
+            last.feet += spec.feet
+            last.stated += spec.stated
+            return []
+        if last is not None and not spec.told and _numbers(last) and _only_feet(spec):
+            if last.feet:
+                last.times = 1  # "4 sways R, L, R, L"
+                spec.verb, spec.wheres = last.verb, list(last.wheres)
+                return [spec.one_foot(n) for n in range(len(spec.feet))]
+            last.feet, last.times = spec.feet, 1  # "walk forward three steps, right, left, right"
+            last.stated += spec.stated
+            return []
+        if last is not None and last.figure is not None and _names_way(last.figure, spec):
+            return []  # "rocking chair forward, back"
         if not spec.told:
             if last is not None and _lists_more(last, spec):
                 last.feet += spec.feet
@@ -88,12 +110,28 @@ class _Grammar:
             self._give_verb(spec, last)
         if spec.verb is not None and spec.verb.name == "turn" and spec.feet and (spec.wheres or len(spec.feet) > 1):
             spec.verb = self.vocabulary.verbs["step"]  # "full turn left travelling forward L, R, L"
+        if spec.on is not None and spec.verb is not None and spec.verb.name == "pivot":
+            spec.verb = self.vocabulary.verbs["turn"]  # on one foot, which goes on bearing the weight
+        if spec.verb is not None and spec.other is None:
+            spec.other = self._other_verb(spec, spec.verb)
         both = _OF_BOTH_FEET.get((spec.verb.name, *spec.wheres)) if spec.verb and not spec.feet else None
         if both is not None:
             spec.verb = self.vocabulary.verbs[both]
+        if spec.verb is not None and spec.verb.name in ("stomp", "stamp") and spec.times == 2 and len(spec.feet) == 1:
+            up = replace(spec, verb=self.vocabulary.verbs["stomp up"], other=None, times=1, stated=[], weight=None)
+            return [up, replace(spec, times=1)]  # "stomp R twice": the first can't take the weight
+        if spec.verb is not None and spec.verb.name == "turn" and (len(spec.feet) == 1 or spec.bare):
+            spec.other = self.vocabulary.verbs["step"]  # "1/4 turn left on R"
         if spec.verb is not None and len(spec.feet) > 1 and not spec.listing:
             return [spec.one_foot(n) for n in range(len(spec.feet))]
         return [spec]
+
+    def _other_verb(self, spec: Spec, verb: Verb) -> Verb | None:
+        """What the same words may mean, where the feet say so: a stomp without weight, a slide with it."""
+        if spec.weight is not None or spec.unweighted or any(s.weight is not None for s, _ in spec.stated):
+            return None
+        name = _OR_ELSE.get(verb.name)
+        return self.vocabulary.verbs[name] if name else None
 
     def _give_verb(self, spec: Spec, last: Spec | None) -> None:
         """The verb that a segment without one means."""
@@ -104,9 +142,15 @@ class _Grammar:
                     last.verb = verb = self.vocabulary.verbs["step"]
                 spec.verb, spec.wheres = verb, list(last.wheres)
                 return
-            if spec.turn is None and spec.wheres and not spec.feet and _goes_on(verb):
+            closes = spec.wheres == ["beside"] and not _of_both(last)
+            if closes and verb.bears == "none" and not verb.footless and not spec.feet:
+                spec.verb, spec.other = self.vocabulary.verbs["step"], self.vocabulary.verbs["touch"]
+                return
+            steps_out = spec.wheres == ["out"] and verb.name in ("kick", "hitch", "scuff", "brush", "flick", "hook")
+            if spec.turn is None and spec.wheres and not spec.feet and _goes_on(verb) and not steps_out:
                 spec.verb, spec.feet = verb, list(last.feet)  # "touch R forward, side": the same foot goes on
                 return
+        spec.bare = spec.only_turns
         spec.verb = self.vocabulary.verbs["turn" if spec.only_turns else "step"]
 
     def _separator(self, lexeme: Lexeme) -> None:
@@ -125,6 +169,7 @@ class _Grammar:
     def _after_dash(self, lexeme: Lexeme) -> None:
         """A dash joins feet in a list ("R-L-R") and otherwise divides ("behind-side-cross")."""
         moves = lexeme.kind in (Kind.VERB, Kind.FIGURE, Kind.WHERE)
+        moves = moves and not (lexeme.kind is Kind.VERB and cast(Verb, lexeme.value).name == "turn")
         if moves and self.spec is not None and (self.spec.told or self.spec.wheres):
             self._close()
 
@@ -136,9 +181,14 @@ class _Grammar:
         if verb.name == "turn":
             self._turn_word(lexeme, verb)
             return
+        if verb.name == "lock" and spec is not None and not spec.told and spec.wheres and not spec.feet:
+            self._close()  # "back, lock, back"
+            spec = None
         if spec is None or not spec.told:
             spec = self._open(lexeme)
             spec.verb = verb
+            spec.going_on = lexeme.goes_on
+            spec.third = lexeme.text in _THIRD_PERSON and not spec.feet
             going_on = verb.bears == "none" and (lexeme.goes_on or (verb.folds and self.joining))
             spec.beside = spec.beside or (going_on and bool(self.out.specs))
         elif spec.figure is not None:
@@ -146,7 +196,7 @@ class _Grammar:
         elif spec.verb is not None:
             self._second_verb(lexeme, verb, spec, spec.verb)
         self.pending_turn = self.pending_turn and verb.turns
-        self.after_turn_word = verb.turns
+        self.after_turn_word = verb.turns and not self.pending_turn
 
     def _turn_word(self, lexeme: Lexeme, verb: Verb) -> None:
         self.after_turn_word = True
@@ -165,13 +215,28 @@ class _Grammar:
 
     def _second_verb(self, lexeme: Lexeme, verb: Verb, spec: Spec, first: Verb) -> None:
         """Two verbs in one segment: one movement where they are said so, else a new segment."""
+        if self._names_a_part(lexeme, first):
+            return
         if join_verbs(spec, first, verb, lexeme, self.vocabulary):
             self.after_to = self.after_to or says_hips(lexeme, verb)  # "swaying hips right"
             return
+        if self.after_to and first.name in ("slide", "drag") and verb.name in ("touch", "close"):
+            spec.verb = verb  # "slide L to touch beside R"
+            return
+        waiting = spec.turn if verb.turns and self.pending_turn and spec.way is None else None
+        if waiting is not None:
+            spec.turn = None  # "step 1/2 pivot L"
         self._close()
         new = self._open(lexeme)
-        new.verb = verb
+        new.verb, new.turn = verb, waiting
+        self.pending_turn = waiting is not None
         new.beside = lexeme.goes_on and verb.bears == "none"
+
+    def _names_a_part(self, lexeme: Lexeme, first: Verb) -> bool:
+        """ "touch R toe beside L heel", "hook R heel": a part of the foot that is told already."""
+        if lexeme.text not in _PARTS or self.previous is None or self.previous.kind is not Kind.FEET:
+            return False
+        return self.past_said or first.name not in _TOLD_BY_PART
 
     def _figure(self, lexeme: Lexeme) -> None:
         figure = cast(Figure, lexeme.value)
@@ -181,6 +246,8 @@ class _Grammar:
         if spec is not None and spec.verb is not None:
             crossing = spec.verb.name == "cross" and "over" in figure.ways
             empty_step = spec.verb.name == "step" and not spec.feet and not spec.wheres
+            if spec.verb.name == "cross" and figure.name == "chasse":
+                figure, crossing = self.vocabulary.figures["shuffle"], True
             if crossing or spec.verb.name == "turn" or empty_step:
                 spec.verb, spec.figure = None, figure
                 if crossing:
@@ -214,8 +281,31 @@ class _Grammar:
         if len(feet) > 1:
             spec.feet += feet
             return
+        past = spec.past
         turned = tell(around)
+        self.past_said = spec.past is not past
         self.pending_turn = self.pending_turn and not turned
+
+    def _list(self, lexeme: Lexeme) -> None:
+        """ "(R, L, R)" behind a figure or a verb: whose feet they are."""
+        feet = cast(tuple[Foot, ...], lexeme.value)
+        spec = self._spoken_of()
+        if spec is None:
+            return
+        if spec.figure is not None:
+            if not spec.listing:
+                spec.listing = True
+                spec.feet += feet
+        elif self.spec is spec and not spec.feet and _takes_list(spec):
+            spec.feet += feet
+            spec.times = 1
+
+    def _on(self, lexeme: Lexeme) -> None:
+        self._open(lexeme).on = cast(Foot, lexeme.value)
+
+    def _lasts(self, lexeme: Lexeme) -> None:
+        if (spec := self._spoken_of()) is not None:
+            spec.lasts = min(cast(int, lexeme.value), _MOST_TIMES)
 
     def _turn(self, lexeme: Lexeme) -> None:
         spec = self._open(lexeme)
@@ -235,10 +325,15 @@ class _Grammar:
     def _times(self, lexeme: Lexeme) -> None:
         number = cast(int, lexeme.value)
         spec = self.spec
-        if spec is None and lexeme.kind is Kind.TIMES and self.out.specs:
-            spec = self.out.specs[-1]
+        if lexeme.kind is Kind.TIMES and self.out.specs and (spec is None or spec.empty):
+            spec, self.spec = self.out.specs[-1], None
+            spec.group = True
+        if spec is not None and spec.verb is not None and spec.verb.lasting and lexeme.kind is Kind.NUMBER:
+            spec.lasts = max(1, min(number, _MOST_TIMES))  # "sway R for 2", "hold 3"
+            return
         if 1 <= number <= _MOST_TIMES:
-            (spec or self._open(lexeme)).times = number
+            spec = spec or self._open(lexeme)
+            spec.times, spec.numbered = number, lexeme.kind is Kind.NUMBER
         else:
             message = f"{lexeme.text!r}: can't do that so many times; say 2 to {_MOST_TIMES}"
             self.out.troubles.append(Trouble(lexeme.column, message))
@@ -261,7 +356,11 @@ class _Grammar:
             spec.stated.append((lexeme.value, lexeme.column))
 
     def _weight(self, lexeme: Lexeme) -> None:
-        if (spec := self._spoken_of()) is not None:
+        if (spec := self._spoken_of()) is None:
+            return
+        if lexeme.value is True:
+            spec.takes = True
+        else:
             spec.weight = cast(Weight, lexeme.value)
 
     def _no_weight(self, lexeme: Lexeme) -> None:
@@ -297,12 +396,37 @@ _TAKES: dict[Kind, Callable[[_Grammar, Lexeme], None]] = {
     Kind.WEIGHT: _Grammar._weight,
     Kind.NO_WEIGHT: _Grammar._no_weight,
     Kind.NOTE: _Grammar._note,
+    Kind.LIST: _Grammar._list,
+    Kind.ON: _Grammar._on,
+    Kind.LASTS: _Grammar._lasts,
     Kind.UNKNOWN: _Grammar._unknown,
 }
 
 
 def _only_feet(spec: Spec) -> bool:
     return bool(spec.feet) and not spec.wheres and spec.turn is None
+
+
+def _takes_list(spec: Spec) -> bool:
+    if spec.verb is None or spec.verb.name == "turn":
+        return spec.turn is not None or spec.verb is None
+    return not spec.verb.turns
+
+
+def _names_way(figure: Figure, spec: Spec) -> bool:
+    if spec.told or spec.feet or spec.turn is not None or len(spec.wheres) != 1 or len(figure.each) < 4:
+        return False
+    return spec.wheres[0] in {move.where for move in figure.ways[figure.plain_way]} and spec.wheres[0] in ("forward", "back")
+
+
+def _numbers(spec: Spec) -> bool:
+    """Whether it says how many times, and the feet that follow say which."""
+    return spec.verb is not None and spec.times > 1 and (not spec.feet or (spec.numbered and len(spec.feet) == 1))
+
+
+def _of_both(spec: Spec) -> bool:
+    """ "heels out, together" """
+    return not spec.feet and bool({"out", "in"} & set(spec.wheres))
 
 
 def _lists_more(last: Spec, spec: Spec) -> bool:

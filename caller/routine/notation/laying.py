@@ -1,4 +1,8 @@
-"""A passage laid out as step lines: which steps stand on one line, its counts, its words, its call."""
+"""A passage laid out as step lines: which steps stand on one line, its counts, its words, its call.
+
+A line keeps its author's words, with tidy counts before them, where those read as the same steps; else it is told in
+standard words.
+"""
 
 from __future__ import annotations
 
@@ -52,17 +56,21 @@ def passage_lines(passage: Passage, feel: Feel, vocabulary: Vocabulary, prefix: 
 
 
 def _rows(passage: Passage, feel: Feel) -> list[_Row]:
-    """Steps divided into lines: as in the sheet, and where a phrase ends once there are four counts."""
+    """Steps divided into lines: as in the sheet, and, where it has no words for them, where a phrase ends once there are
+    four counts."""
     steps = passage.steps
     if not steps:
         return []
     breaks = [0]
-    for phrase in passage.phrases[1:]:
-        n = phrase.first
+    own = {words.first for words in passage.words}
+    inside = {n for words in passage.words for n in range(words.first + 1, words.last + 1)}
+    for n in sorted(own | {phrase.first for phrase in passage.phrases[1:]}):
+        if n <= breaks[-1] or n in inside:
+            continue
         begun, step, before = steps[breaks[-1]], steps[n], steps[n - 1]
         other_line = step.place.line != before.place.line
         long = step.at // 1 - begun.at // 1 >= _MOST_COUNTS
-        if (other_line or long) and _may_part(steps, breaks[-1], n, feel):
+        if (n in own or other_line or long) and _may_part(steps, breaks[-1], n, feel):
             breaks.append(n)
     rows = []
     for first, after in zip(breaks, [*breaks[1:], len(steps)], strict=True):
@@ -100,9 +108,10 @@ class _Laying:
         counts = self._counts(steps, row)
         head = self.prefix + counts
         head = head.ljust(_COUNTS_WIDTH) if len(head) < _COUNTS_WIDTH else f"{head}  "
-        words = self._words(row, counts)
-        text = head + words[0].upper() + words[1:]
-        text += "".join(f" ({note})" for note in self._notes(steps, row))
+        own = self._own_words(row, counts)
+        words = own or self._words(row, counts)
+        notes = list(self._notes(steps, row))  # the author's words have them already
+        text = head + own if own else head + words[0].upper() + words[1:] + "".join(f" ({note})" for note in notes)
         call = next((p.call for p in self.passage.phrases if p.first == row.first and p.call), "")
         if call:
             text = f'{text.ljust(_CALL_COLUMN - 2)}  "{call}"'
@@ -136,6 +145,13 @@ class _Laying:
         return text + _run(run)
 
     # -- words
+
+    def _own_words(self, row: _Row, counts: str) -> str:
+        """The author's words for just these steps, "" where there are none that read as them."""
+        for own in self.passage.words:
+            if (own.first, own.last) == (row.first, row.last) and self._reads(own.text, row, counts, guessing=True):
+                return own.text
+        return ""
 
     def _words(self, row: _Row, counts: str) -> str:
         """The first way to write the row that reads as the same steps."""
@@ -178,8 +194,9 @@ class _Laying:
     def _claims(self, after: int) -> str:
         return " ".join(f"({_claim(c)})" for c in self.passage.claims if c.after == after)
 
-    def _reads(self, words: str, row: _Row, counts: str) -> bool:
-        """Whether these words on these counts read as the row's steps and claims."""
+    def _reads(self, words: str, row: _Row, counts: str, guessing: bool = False) -> bool:
+        """Whether these words on these counts read as the row's steps and claims. guessing: though with a guess, or as
+        what nobody can read."""
         wanted = self.passage.steps[row.first : row.last + 1]
         context = Context(self.feel, self.vocabulary, first_count=ceil(wanted[0].at) + 1)
         line = Line(1, 1, f"{counts}  {words}")
@@ -190,8 +207,9 @@ class _Laying:
             for c in self.passage.claims
             if row.first <= c.after <= row.last or (c.after == -1 and row.first == 0)
         ]
+        allowed = ("guess", "unread") if guessing else ()
         return any(
-            not read.findings and read.passage.steps == wanted and list(read.passage.claims) == claims for read in reads
+            all(f.code in allowed for f in read.findings) and read.passage.steps == wanted and list(read.passage.claims) == claims for read in reads
         )
 
     def _weight_before(self, first: int) -> Weight | None:

@@ -25,6 +25,9 @@ class Kind(StrEnum):
     CLAIM = "claim"
     WEIGHT = "weight"  # moves the weight
     NO_WEIGHT = "no weight"
+    LIST = "list"  # feet of a figure's steps, in brackets
+    ON = "on"  # the foot that is turned on
+    LASTS = "lasts"  # over so many counts
     NOTE = "note"
     NOISE = "noise"
     UNKNOWN = "unknown"

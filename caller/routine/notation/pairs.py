@@ -27,9 +27,34 @@ _MERGED = {
     ("swivel", "touch"): "swivel",
     ("twist", "heel"): "twist",
     ("bounce", "heel"): "bounce",
+    ("close", "heel"): "heel",
+    ("place", "heel"): "heel",
+    ("place", "touch"): "touch",
+    ("place", "point"): "point",
+    ("heel", "grind"): "grind",
+    ("grind", "heel"): "grind",
+    ("fan", "touch"): "fan",
+    ("fan", "heel"): "fan",
+    ("touch", "fan"): "fan",
+    ("heel", "fan"): "fan",
+    ("heel", "swivel"): "swivel",
+    ("touch", "swivel"): "swivel",
+    ("heel", "split"): "heel split",
+    ("heel", "bounce"): "bounce",
+    ("heel", "drop"): "drop",
+    ("touch", "drop"): "drop",
+    ("lift", "hitch"): "hitch",
+    ("hitch", "lift"): "hitch",
+    ("stomp", "stomp up"): "stomp up",
 }
-_CROSSED = frozenset(("rock", "touch", "point", "kick", "hitch", "lunge", "unwind", "step", "walk", "stomp"))
+_CROSSED = frozenset(("heel", "flick", "hook", "rock", "touch", "point", "kick", "hitch", "lunge", "step", "walk", "stomp"))
 _MAY_CROSS = frozenset(("step", "touch", "point", "kick", "stomp", "walk"))
+# The second says nothing that the first does not.
+_AS_ONE = frozenset(
+    (("close", "step"), ("slide", "step"), ("walk", "step"), ("run", "step"), ("step", "slide"), ("step", "walk"),
+     ("step", "lunge"), ("stomp", "step"), ("recover", "step"), ("lock", "step"), ("skate", "step"), ("press", "step"),
+     ("step", "ball"), ("rock", "step"), ("lunge", "step"), ("point", "drag"))
+)
 _HIPS = ("sway", "bump", "push")  # "step R to side swaying hips": said of the step
 
 
@@ -39,7 +64,7 @@ def says_hips(lexeme: Lexeme, verb: Verb) -> bool:
 
 def join_verbs(spec: Spec, first: Verb, verb: Verb, lexeme: Lexeme, vocabulary: Vocabulary) -> bool:
     """Whether a second verb goes with the first; if so the specification says what both mean."""
-    if first.name == "turn":  # "turn 1/4 left stepping L forward"
+    if first.name == "turn" or (first.turns and lexeme.goes_on):  # "turn 1/4 left stepping L forward"
         spec.verb, spec.beside = verb, False
     elif first.name == "cross" and verb.name in _CROSSED:
         spec.verb = verb
@@ -48,6 +73,14 @@ def join_verbs(spec: Spec, first: Verb, verb: Verb, lexeme: Lexeme, vocabulary: 
         spec.verb = vocabulary.verbs[_MERGED[first.name, verb.name]]
     elif first.name == "step" and lexeme.text == "toe":  # "step R toe forward, drop heel"
         spec.verb = verb
+    elif first.name in _HIPS and verb.name == "step" and lexeme.goes_on:  # "sway R stepping R to side"
+        spec.verb = verb
+    elif (first.name, verb.name) == ("rock", "recover") and lexeme.text.startswith("weight"):
+        spec.verb = verb
+    elif (first.name, verb.name) == ("grind", "step"):  # "grind heel 1/4 right as you step back on L"
+        spec.verb = verb
+    elif (first.name, verb.name) == ("step", "close"):
+        spec.wheres.append("beside")
     elif verb.name == "close" and first.bears == "none":
         spec.wheres.append("beside")
     elif verb.name == "cross" and first.name in _MAY_CROSS:
@@ -58,5 +91,7 @@ def join_verbs(spec: Spec, first: Verb, verb: Verb, lexeme: Lexeme, vocabulary: 
 
 
 def _says_nothing_new(spec: Spec, first: Verb, verb: Verb, lexeme: Lexeme) -> bool:
+    if (first.name, verb.name) in _AS_ONE:
+        return True
     again = first is verb and bool(spec.feet) and not spec.wheres  # "step R small step forward"
     return again or (first.name, verb.name) == ("step", "recover") or says_hips(lexeme, verb)

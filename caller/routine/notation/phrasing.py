@@ -15,12 +15,14 @@ from caller.routine.vocabulary import Vocabulary
 
 @dataclass(slots=True)
 class Span:
-    """The steps of one line (indices, both included), what it calls them, and the figures it names."""
+    """The steps of one line (indices, both included), what it calls them, and the figures it names. unread: its words,
+    where nobody can tell what they mean."""
 
     first: int
     last: int
     call: str
     named: list[Named]
+    unread: str = ""
 
 
 def phrases_of(
@@ -41,9 +43,17 @@ def _fixed(steps: Sequence[Step], spans: Sequence[Span], vocabulary: Vocabulary)
     for span in spans:
         if span.call and span.last >= span.first:
             fixed.append(_quoted(steps, span, vocabulary))
+        elif span.unread and span.last >= span.first:
+            fixed.append(_as_it_stands(steps, span))
         else:
             fixed += [_named(n, steps) for n in span.named if n.last > n.first]
     return fixed
+
+
+def _as_it_stands(steps: Sequence[Step], span: Span) -> Phrase:
+    """A line that can't be read is called in its author's words."""
+    each = (span.unread, *("" for _ in range(span.last - span.first)))
+    return Phrase(span.first, span.last, span.unread, (span.unread,), each)
 
 
 def _named(n: Named, steps: Sequence[Step]) -> Phrase:

@@ -12,20 +12,27 @@ from caller.routine.parts import Passage, Step
 from caller.routine.step import Foot, Movement, Weight
 
 _REPEAT = re.compile(
-    r"^(?:repeat|rpt|same as)\s+(?:(?:the\s+)?(?:counts?|steps?)\s+)?"
-    r"(?:(?P<first>\d+)\s*(?:-|\u2010|\u2013|\u2014|to)\s*(?P<last>\d+)"
-    r"|(?P<what>section|sec|s)\s*(?P<section>\d+)|(?P<above>above))(?P<rest>.*)$",
+    r"^(?:now\s+|then\s+)?(?P<verb>repeat(?:ing)?|rpt|same as|as(?= (?:counts?|steps?|above|before|section|\d))|mirror|reverse|do(?= (?:counts?|steps?|the last))|dance(?= (?:counts?|steps?)))\s+"
+    r"(?:(?:the\s+)?(?:above\s+|previous\s+|same\s+)?(?:counts?|steps?|cts?\.?|beats?)\s+)?(?:in\s+)?(?:from\s+)?"
+    r"(?:(?P<first>\d+)\s*(?:-|\u2010|\u2013|\u2014|to|thru|through)\s*(?P<last>\d+)(?:\s*&|\s*counts?\b)?"
+    r"|(?P<what>section|sec|s|set)\.?\s*(?P<section>\d+)"
+    r"|(?:the\s+)?(?:last|previous|first)\s+(?P<count>\d+|two|three|four|six|eight)(?:\s+(?:counts?|steps?|beats?|cts?))?"
+    r"|(?P<above>above|before|the above|that|it|this|the same|again|all(?: that)?|same))(?P<rest>(?:[\s,;.(\[].*)?)$"
+    r"|^(?P<bare>repeat|same again|do it again|again|as above|as before|repeat above|ditto|do that again|mirror|reverse)(?P<more>(?:[\s,;.(\[].*)?)$",
     re.IGNORECASE,
 )
 _MIRROR = re.compile(
-    r"(?:leading|starting|start|lead|beginning)\s+(?:with\s+|on\s+)?(?:the\s+)?(?P<foot>left|right|l|r)\b"
-    r"|(?P<other>(?:on|with|to|using)\s+(?:the\s+)?(?:other|opposite)\s+(?:foot|feet|side)"
-    r"|mirrored|mirror image|reversed)",
+    r"(?:leading|starting|start|lead|beginning|begin|but)\s+(?:with\s+|on\s+|from\s+|to\s+)*(?:the\s+|your\s+)?(?P<foot>left|right|lf|rf|l|r)\b"
+    r"|(?P<other>(?:on|with|to|using|from)\s+(?:the\s+|your\s+)?(?:other|opposite)\s+(?:foot|feet|side|direction|way)"
+    r"|in\s+(?:the\s+)?opposite\s+direction|mirrored|mirror image|reversed|(?:on\s+)?opposite\s+(?:foot|feet|side))"
+    r"|(?:on|to|with|from)\s+(?:the\s+|your\s+)?(?P<side>left|right|lf|rf|l|r)\b(?:\s+(?:foot|side|lead))?",
     re.IGNORECASE,
 )
+_OF = re.compile(r"\bof\s+(?:this\s+|the\s+)?(?:part|section|sec|dance|tag|routine|above)?\s*[A-Z0-9]*\b", re.IGNORECASE)
 _TIMES = re.compile(r"x\s?(\d)\b|\b(\d)\s?x|\b(twice)\b", re.IGNORECASE)
 _ASIDE = re.compile(r"\([^)]*\)|\[[^\]]*\]")
-_EMPTY = re.compile(r"again|foot|[\s,;.]", re.IGNORECASE)
+_EMPTY = re.compile(r"\b(?:again|foot|side|counts?|steps?|exactly|above|all|but|once more|the|same|as)\b|[\s,;.:!&-]", re.IGNORECASE)
+_NUMBERS = {"two": 2, "three": 3, "four": 4, "six": 6, "eight": 8}
 _AND = Fraction(1, 2)
 
 
@@ -45,13 +52,14 @@ class Repeat:
 
     @property
     def rest(self) -> str:
-        return str(self.match["rest"])
+        return str(self.match["rest"] or self.match["more"] or "")
 
     @property
     def asides(self) -> Iterator[tuple[str, int]]:
         """What stands in brackets, and how far into the line's words."""
         for found in _ASIDE.finditer(self.rest):
-            yield found.group(), self.match.start("rest") + found.start()
+            start = self.match.start("rest") if self.match["rest"] is not None else self.match.start("more")
+            yield found.group(), max(0, start) + found.start()
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,10 +89,10 @@ def read_repeat(text: str) -> Repeat | None:
 
 def repeated(repeat: Repeat, counts: Counts, danced: Danced) -> list[Step]:
     """The steps once more, on the counts of the line. Raises CannotRepeat."""
-    source = _source(repeat.match, danced)
-    mirrored = _mirrored(repeat.rest, source.steps)
     start = counts.beats[0].at
     wanted = int(counts.beats[-1].at - start // 1) + 1
+    source = _source(repeat.match, danced, wanted)
+    mirrored = _mirrored(repeat, source.steps)
     times, over = divmod(wanted, source.counts) if source.counts else (0, 1)
     asked = _TIMES.search(repeat.rest)
     if over or (asked and times != int(asked[1] or asked[2] or 2)):
@@ -97,15 +105,46 @@ def repeated(repeat: Repeat, counts: Counts, danced: Danced) -> list[Step]:
     ]
 
 
-def _source(match: re.Match[str], danced: Danced) -> _Source:
+def _last(danced: Danced, counts: int) -> _Source:
+    """The last so many counts before the line."""
+    begin = danced.whole - counts
+    steps = tuple(s for s in danced.steps if begin <= s.at < danced.whole)
+    if begin < danced.first_count - 1 or not steps:
+        raise CannotRepeat("unreadable", f"there are no {counts} counts before this line to repeat")
+    return _Source(steps, Fraction(begin), counts)
+
+
+def _from_earlier(first: int, last: int, danced: Danced) -> _Source | None:
+    """Counts numbered through the sections before; None where they are those of the line's own section."""
+    if first - danced.base >= danced.first_count and last - danced.base <= danced.whole:
+        return None
+    steps: list[Step] = []
+    before = 0
+    for _, passage in sorted(danced.earlier.items()):
+        steps += [replace(s, at=s.at + before) for s in passage.steps]
+        before += passage.counts
+    chosen = tuple(s for s in steps if first - 1 <= s.at < last)
+    if first > last or last > before or not chosen:
+        return None
+    return _Source(chosen, Fraction(first - 1), last - first + 1)
+
+
+def _source(match: re.Match[str], danced: Danced, wanted: int = 0) -> _Source:
     if match["section"]:
         passage = danced.earlier.get(int(match["section"]))
         if passage is None:
             raise CannotRepeat("unreadable", f"there is no section {match['section']} before this line to repeat")
         return _Source(passage.steps, Fraction(0), passage.counts)
-    if match["above"]:
-        return _Source(tuple(danced.steps), Fraction(danced.first_count - 1), danced.whole - danced.first_count + 1)
+    if match["above"] or match["bare"]:
+        length = danced.whole - danced.first_count + 1
+        if wanted and length > wanted and length % wanted == 0:  # "5-8 repeat": as many as are to be filled
+            return _last(danced, wanted)
+        return _Source(tuple(danced.steps), Fraction(danced.first_count - 1), length)
+    if match["count"]:
+        return _last(danced, _NUMBERS.get(match["count"].lower()) or int(match["count"]))
     first, last = int(match["first"]) - danced.base, int(match["last"]) - danced.base
+    if (from_earlier := _from_earlier(int(match["first"]), int(match["last"]), danced)) is not None:
+        return from_earlier
     steps = tuple(s for s in danced.steps if first - 1 <= s.at < last or (first == 1 and s.at == -_AND))
     if not steps or first > last or last > danced.whole:
         counts = f"counts {match['first']}-{match['last']}"
@@ -113,19 +152,20 @@ def _source(match: re.Match[str], danced: Danced) -> _Source:
     return _Source(steps, Fraction(first - 1), last - first + 1)
 
 
-def _mirrored(rest: str, steps: Sequence[Step]) -> bool:
+def _mirrored(repeat: Repeat, steps: Sequence[Step]) -> bool:
     """Whether the steps are done on the other foot."""
-    plain = _EMPTY.sub("", _TIMES.sub("", _ASIDE.sub("", _MIRROR.sub("", rest))))
+    rest = repeat.rest
+    plain = _EMPTY.sub("", _OF.sub("", _TIMES.sub("", _ASIDE.sub("", _MIRROR.sub("", rest)))))
     if plain:
         message = f"can't read {rest.strip()!r} after 'repeat' (say 'leading left' or 'on the other foot')"
         raise CannotRepeat("unreadable", message)
-    found = _MIRROR.search(rest)
-    if found is None:
-        return False
-    if found["other"]:
-        return True
-    lead = next((s.movement.foot for s in steps if s.movement.foot is not None), None)
-    return lead is not None and lead is not Foot(found["foot"][0].upper())
+    found = _MIRROR.search(_ASIDE.sub("", rest))
+    foot = (found["foot"] or found["side"]) if found is not None else None
+    if foot:
+        lead = next((s.movement.foot for s in steps if s.movement.foot is not None), None)
+        return lead is not None and lead is not Foot(foot[0].upper())
+    verb = (repeat.match["verb"] or repeat.match["bare"] or "").lower()
+    return found is not None or verb in ("mirror", "reverse")
 
 
 def _again(step: Step, at: Fraction, flip: bool) -> Step:

@@ -105,13 +105,35 @@ def _diagonal(around: Around) -> bool:
 def _gone_past(around: Around) -> bool:
     if not around.after_direction or around.spec.wheres[-1] not in _PAST or around.before is None:
         return False
-    return bool(around.spec.feet) or around.before.text in _PASTABLE
+    return bool(around.spec.feet) or around.spec.third or around.before.text in _PASTABLE
 
 
 def _side_again(around: Around) -> bool:
     """ "step R side right" """
     spec = around.spec
     return around.after_direction and bool(spec.feet) and not spec.listing and spec.figure is None
+
+
+def _same_side(around: Around) -> bool:
+    """ "R toe R": the second is where it goes."""
+    spec = around.spec
+    named = spec.feet == [around.foot] and not spec.listing and spec.figure is None and spec.verb is not None
+    if not named or spec.verb is None or spec.wheres:
+        return False
+    return spec.verb.name in ("touch", "point", "heel", "step", "kick")
+
+
+def _crossed(around: Around) -> bool:
+    """ "R cross L": what stands behind the verb is the foot gone past."""
+    spec, before = around.spec, around.before
+    if spec.verb is None or before is None or before.kind is not Kind.VERB or spec.listing:
+        return False
+    return spec.feet == [around.foot.other] and spec.verb.where in _PAST and spec.verb.bears == "foot"
+
+
+def _travel_side(around: Around) -> None:
+    around.spec.travel = around.foot
+    around.spec.wheres.append("side")
 
 
 _ROLES: tuple[tuple[Callable[[Around], bool], Callable[[Around], None]], ...] = (
@@ -121,4 +143,6 @@ _ROLES: tuple[tuple[Callable[[Around], bool], Callable[[Around], None]], ...] = 
     (_diagonal, _travel),
     (_gone_past, _past),
     (_side_again, _travel),
+    (_same_side, _travel_side),
+    (_crossed, _past),
 )

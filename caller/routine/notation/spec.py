@@ -15,8 +15,12 @@ class Spec:
 
     verb, figure: one of both is set. feet: as named, in order. wheres: plain directions, in order. turn: eighths,
     unsigned; way: which way round. travel: the side travelled to. times: said "x2". beside: told as going on beside
-    the one before. listing: its feet are a list of a figure's steps. past: the foot gone past. stated: facings and
-    weights that stand after it, with their columns. weight: moved there by words; unweighted: said "no weight".
+    the one before. joined: told after "and". listing: its feet are a list of a figure's steps. past: the foot gone
+    past. stated: facings and weights that stand after it, with their columns. weight: moved there by words; unweighted:
+    said "no weight". lasts: counts that it is said to last. held: it may last as long as its line. going_on: told as
+    "stepping". on: the foot that is turned on. takes: said to
+    take weight. numbered: how often stands before it ("4 sways"). third: told of a foot named before ("then
+    steps beside L"). bare: a turn without a word for it. other: the verb that the same words may mean. group: a "x2" behind it may mean all that stands before.
     """
 
     column: int
@@ -34,6 +38,17 @@ class Spec:
     stated: list[tuple[Stated, int]] = field(default_factory=list)
     weight: Weight | None = None
     unweighted: bool = False
+    joined: bool = False
+    lasts: int | None = None
+    held: bool = False
+    going_on: bool = False
+    other: Verb | None = None
+    group: bool = False
+    on: Foot | None = None
+    takes: bool = False
+    numbered: bool = False
+    third: bool = False
+    bare: bool = False
 
     @property
     def empty(self) -> bool:
@@ -63,6 +78,8 @@ class Spec:
             stated=self.stated if last else [],
             weight=self.weight if last else None,
             unweighted=self.unweighted and last,
+            lasts=self.lasts,
+            other=self.other,
         )
 
 

@@ -31,13 +31,26 @@ _FACING = re.compile(
     r"(?P<faces>fac(?:e|es|ing)\s+)?(?:the\s+|to\s+)*" + _CLOCK + r"(?:\s*wall)?$",
     re.IGNORECASE,
 )
+_WT = r"(?:weight|wt\.?|weight's)"
 _WEIGHT = re.compile(
-    r"^(?:with |taking |take |keep |keeping |transfer |ending |end )?(?:all )?(?:the |your )?weight "
-    r"(?:now |is |ends |end |stays |remains |should be )*(?:on |onto |to |over |in )*(?:the |your )?"
-    r"(?P<foot>r|l|rf|lf|right|left|both)(?: foot| feet)?$",
+    rf"^(?:(?:and|with|taking|take|takes|keep|keeping|ending|end|ends|finish|finishing|finishes|leaving|transfer|transferring|shift|"
+    rf"shifting|putting|put) )*(?:all |the |your |full )*{_WT}:?,? "
+    r"(?:now |is |ends |end |ending |stays |stay |remains |should be |finishes |up |still |kept )*"
+    r"(?:on |onto |to |over |in |= )*(?:the |your )?(?P<foot>r|l|rf|lf|rt|lt|right|left|both)\.?(?: foot| feet| leg)?$"
+    r"|^(?:end|ends|ending|finish|finishes|finishing) (?:on |with )(?:the )?(?P<ends>r|l|rf|lf|right|left)(?: foot)?$",
     re.IGNORECASE,
 )
-_NO_WEIGHT = re.compile(r"^(?:no weight|without weight|no wt|weightless)$", re.IGNORECASE)
+_NO_WEIGHT = re.compile(
+    rf"^(?:(?:with )?no {_WT}(?: on it| change| transfer)?|without (?:taking )?(?:the )?{_WT}|weightless|"
+    rf"(?:do not|don't|not) (?:take|taking|put|change) (?:the |your )?{_WT}(?: on it)?|unweighted|non ?-?weight(?:ed| bearing)?|touch only)$",
+    re.IGNORECASE,
+)
+_WALLS = {"front": 0, "home": 0, "back": 4}
+_WALL = re.compile(
+    r"^(?:now |you(?:'re| are)? |end |ending |finish |still )*(?:facing |face |to )?(?:the )?(?P<wall>front|back|home)(?: wall)$"
+    r"|^(?:now |you(?:'re| are)? |end |ending |finish |still )*fac(?:e|ing) (?:the )?(?P<faced>front|back|home)(?: wall)?(?: again)?$",
+    re.IGNORECASE,
+)
 _BETWEEN = re.compile(r"\s*[,;]\s*|\s+and\s+(?=weight|fac)")
 
 _DEGREES = re.compile(r"(\d{2,3})\s?(?:degrees?|\u00b0)")
@@ -53,7 +66,7 @@ def facing_of(hour: str, minute: str | None) -> Facing | None:
 def read_weight(text: str) -> Weight | None:
     """ "weight on the left foot", "taking weight on R"; None for anything else."""
     found = _WEIGHT.match(text)
-    return _weight_of(found["foot"]) if found else None
+    return _weight_of(found["foot"] or found["ends"]) if found else None
 
 
 def says_no_weight(text: str) -> bool:
@@ -67,6 +80,8 @@ def read_stated(text: str) -> list[Stated] | None:
         facing = _FACING.match(part)
         if facing and (facing["faces"] or facing["minute"] or "clock" in part.lower()):
             found.append(Stated(facing=facing_of(facing["hour"], facing["minute"]), text=part))
+        elif (wall := _WALL.match(part)) is not None:
+            found.append(Stated(facing=Facing(_WALLS[(wall["wall"] or wall["faced"]).lower()]), text=part))
         elif (weight := read_weight(part)) is not None:
             found.append(Stated(weight=weight, text=part))
         elif says_no_weight(part):

@@ -20,10 +20,16 @@ from caller.routine.vocabulary import Vocabulary, shipped
 def write_sheet(sheet: SheetRead, vocabulary: Vocabulary | None = None) -> str:
     """The sheet in the standard layout. Raises ValueError where a part of it could not be read."""
     routine = sheet.routine
-    if any(step.movement.action == "unread" for passage in _passages(routine) for step in passage.steps):
+    if any(_lost(passage) for passage in _passages(routine)):
         raise ValueError("a part of this sheet can't be read, so it can't be written; see what the check finds")
     writer = _Writer(routine, vocabulary or shipped())
     return writer.run()
+
+
+def _lost(passage: Passage) -> bool:
+    """Whether steps that can't be read have no words of the author's either."""
+    told = {n for words in passage.words for n in range(words.first, words.last + 1)}
+    return any(step.movement.action == "unread" and n not in told for n, step in enumerate(passage.steps))
 
 
 def _passages(routine: Routine) -> Iterator[Passage]:

@@ -14,11 +14,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from caller.screen.page.facts import NO_CLASS, text_of
+from caller.screen.page.locks import locked
 
 if TYPE_CHECKING:
     from caller.screen.board import Board
 
 _HEAD = struct.Struct("<QII")
+_BINARY = getattr(os, "O_BINARY", 0)  # Windows would write another line end
 MOST_BYTES = 256 * 1024
 LOOKS_A_CHECK = 20
 
@@ -46,7 +48,8 @@ class Spool:
             return
         self._number += 1
         try:
-            os.pwrite(self._file, _HEAD.pack(self._number, len(text), zlib.crc32(text)) + text, 0)
+            os.lseek(self._file, 0, os.SEEK_SET)
+            os.write(self._file, _HEAD.pack(self._number, len(text), zlib.crc32(text)) + text)
         except OSError:  # a full disk is no reason to stop a class
             self.close()
 
@@ -58,7 +61,7 @@ class Spool:
 
     def _ours(self) -> bool:
         """Tried at each text until it is: a reader that looks in may hold the file for a moment."""
-        if not self._number and self._file is not None and _locked(self._file):
+        if not self._number and self._file is not None and locked(self._file):
             self._number = _number_in(self._file) + 1
         return bool(self._number)
 
@@ -93,7 +96,7 @@ class Follower:
         file = _opened(self._path, make=False)
         if file is None:
             return False
-        runs = not _locked(file, shared=True)
+        runs = not locked(file, shared=True)
         os.close(file)
         if not runs:
             self._number = -1
@@ -110,22 +113,12 @@ class Follower:
 
 def _opened(path: Path, make: bool = True) -> int | None:
     try:
-        return os.open(path, os.O_RDWR | (os.O_CREAT if make else 0), 0o600)
+        return os.open(path, os.O_RDWR | _BINARY | (os.O_CREAT if make else 0), 0o600)
     except OSError:
         return None
 
 
-def _locked(file: int, shared: bool = False) -> bool:
-    """Locks the file until it is closed, if nobody else has. shared: with other readers."""
-    import fcntl
-
-    try:
-        fcntl.flock(file, (fcntl.LOCK_SH if shared else fcntl.LOCK_EX) | fcntl.LOCK_NB)
-    except OSError:
-        return False
-    return True
-
-
 def _number_in(file: int) -> int:
-    head = os.pread(file, _HEAD.size, 0)
+    os.lseek(file, 0, os.SEEK_SET)
+    head = os.read(file, _HEAD.size)
     return int(_HEAD.unpack(head)[0]) if len(head) == _HEAD.size else 0

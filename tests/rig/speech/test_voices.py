@@ -93,7 +93,7 @@ def test_whatever_is_written_comes_out_plain(words: str) -> None:
         ("rate = true", 1, "not True"),
         ("pitch = -1", 1, "from 0 to 99"),
         ('gain_db = "loud"', 1, "from -12 to 12, not 'loud'"),
-        ('engine = "steam"', 1, "must be one of pyttsx3, nanotts, piper, recorded, not 'steam'"),
+        ('engine = "steam"', 1, "must be one of pyttsx3, nanotts, hibari, piper, recorded, not 'steam'"),
         ("title = 3", 1, "must be words in quotes"),
         ("tempo = 3", 1, '"tempo" means nothing here; known: title'),
         ("voice = 3", 1, "[voice]"),

@@ -1,0 +1,145 @@
+"""``caller add``: sheets as they are found into the routines on hand."""
+
+from __future__ import annotations
+
+import argparse
+import shutil
+import sys
+import textwrap
+from collections.abc import Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from caller.cli.adding import keep, named, settle, text_to_keep
+from caller.cli.check import document, for_page, verdict
+from caller.cli.say import Refused, findings_lines, print_json
+from caller.cli.sheets import Sheet, bytes_of, of_bytes, own_folder, vocabulary
+from caller.intake.found import MOST_FILE_BYTES
+from caller.routine.layout.lines import plain_line
+
+if TYPE_CHECKING:
+    from caller.routine.vocabulary import Vocabulary
+
+STDIN = "-"
+_WIDEST = 120
+
+
+def add(commands: Any) -> None:
+    words = commands.add_parser(
+        "add",
+        help="a sheet as it is found (PDF, Word, web page, text) into your routines",
+        description="Reads a step sheet from a PDF, Word, OpenDocument or RTF document, a web page, a mail or text in "
+        "any encoding, shows what each line was taken for, asks about what is open, and saves it with its author's "
+        "words. Nothing is overwritten.",
+    )
+    words.add_argument("files", nargs="+", metavar="FILE", help="a file, or - for what is typed or piped in")
+    words.add_argument("--to", metavar="FOLDER", type=Path, help="instead of your own routines")
+    words.add_argument("--yes", action="store_true", help="save without showing a page and asking")
+    words.add_argument("--plain", action="store_true", help="lines of text instead of a page, as for a screen reader")
+    words.add_argument("--json", action="store_true", help="one JSON document, nothing asked")
+    words.set_defaults(run=run)
+
+
+def run(asked: argparse.Namespace) -> int:
+    words = vocabulary()
+    folder = asked.to.expanduser() if asked.to is not None else own_folder()
+    documents: list[dict[str, object]] = []
+    status = 0
+    for name in asked.files:
+        try:
+            sheet, path = _add(name, folder, asked, words)
+        except Refused as refused:
+            print(*refused.told, f"caller: {refused}", sep="\n", file=sys.stderr)
+            status = max(status, refused.status)
+            continue
+        found = sheet.found
+        left_out = list(found.left_out) if found is not None else []
+        documents.append(
+            {"sheet": str(path) if path is not None else None, "from": name, **document(sheet), "left_out": left_out}
+        )
+        status = max(status, 0 if sheet.ok and path is not None else 1)
+    if asked.json:
+        print_json(documents)
+    return status
+
+
+def _add(name: str, folder: Path, asked: argparse.Namespace, words: Vocabulary) -> tuple[Sheet, Path | None]:
+    """The sheet as it was kept, and where; None where it was not kept."""
+    sheet = _sheet(name, folder, words)
+    told = sys.stdout.isatty() and sys.stdin.isatty() and not (asked.yes or asked.json)
+    if told and not asked.plain:
+        if not _shown(sheet, words):
+            print(f"{sheet.path.name}: not saved")
+            return sheet, None
+    elif not asked.json:
+        print(*plain_lines(sheet, words), sep="\n")
+    if told:
+        sheet = settle(sheet, _ask, words)
+    sheet = named(sheet, sheet.path.stem, words)
+    text, laid = text_to_keep(sheet, words)
+    path, new = keep(text, sheet.title, folder)
+    if not asked.json:
+        print(verdict(sheet))
+        how = "in the standard layout" if laid else "in its author's own lines"
+        print(f"saved as {path}, {how}" if new else f"{path} is this very sheet: nothing to save")
+    return sheet, path
+
+
+def _sheet(name: str, folder: Path, words: Vocabulary) -> Sheet:
+    """Read, but not yet kept. Raises Refused for what is no sheet."""
+    if name == STDIN:
+        path, raw = Path("stdin"), sys.stdin.buffer.read(MOST_FILE_BYTES + 1)
+    else:
+        path = Path(name).expanduser()
+        raw = bytes_of(path)
+    if path.suffix.lower() == ".txt" and path.parent.resolve() == folder.resolve():
+        raise Refused(f"{path} is among these routines already; 'caller check' shows what is in it", 1)
+    sheet = of_bytes(path, raw, words)
+    if sheet.found is None:
+        raise Refused(f"{name}: {sheet.findings[0].message}", 1)
+    if not sheet.read.routine.sections:
+        raise Refused(f"{name}: no steps are found in it, such as '1-2  Walk R, L', so nothing is saved", 1)
+    return sheet
+
+
+def _shown(sheet: Sheet, words: Vocabulary) -> bool:
+    """On a page, until it is left; whether the sheet is to be saved."""
+    from caller.screen.findings import show_findings
+
+    assert sheet.found is not None
+    page = for_page(sheet, words)
+    title = f"{sheet.path.name} ({sheet.found.kind})"
+    return show_findings(sheet.path, lambda _: page, asks="goes on to save it", name=title)
+
+
+def _ask(question: str) -> str:
+    """The end of what is typed lets everything else be."""
+    *told, last = question.split("\n")
+    width = min(shutil.get_terminal_size().columns, _WIDEST)
+    for line in told:
+        print(textwrap.fill(line, width, subsequent_indent="    "))
+    try:
+        return input(last)
+    except EOFError:
+        print()
+        return ""
+
+
+def plain_lines(sheet: Sheet, words: Vocabulary) -> Iterator[str]:
+    """Each line with what it was taken for, then what was found, and what was left out."""
+    assert sheet.found is not None
+    yield f"{sheet.path.name}: {sheet.found.kind}"
+    yield from _beside(sheet, words)
+    for line in sheet.found.left_out:
+        yield f"left out: {plain_line(line)}"
+    yield from findings_lines(sheet.path.name, sheet.findings, sheet.read.text)
+
+
+def _beside(sheet: Sheet, words: Vocabulary) -> Iterator[str]:
+    from caller.screen.understood import understood
+
+    taken_for = understood(sheet.read, words)
+    for number, line in enumerate(sheet.read.text.split("\n"), 1):
+        if line.strip():
+            yield f"{number:>3}  {plain_line(line)}"
+            yield f"     = {plain_line(taken_for.get(number, 'note'))}"

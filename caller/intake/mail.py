@@ -1,0 +1,70 @@
+"""Mails (.eml), by the standard library: a sheet that is attached, else what the mail says."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from email import message_from_bytes, policy
+from email.message import EmailMessage
+
+from caller.intake.encoding import decode
+from caller.intake.found import Found, Unreadable, joined
+from caller.intake.kinds import Kind, kind_of
+from caller.intake.web import read_web
+
+_SHEETS = frozenset((Kind.PDF, Kind.WORD, Kind.OPENDOCUMENT, Kind.RTF))
+_MOST_PARTS = 200
+_MOST_BOUNDARIES = 4_000  # the standard library's time grows with their square
+
+
+def read_mail(raw: bytes, attached: Callable[[bytes, Kind], Found]) -> Found:
+    """attached: reads a document of a kind."""
+    if raw.count(b"\n--") > _MOST_BOUNDARIES:
+        raise Unreadable("this mail has far too many parts; save the sheet that it holds as a file of its own")
+    mail = message_from_bytes(raw, policy=policy.default)
+    try:
+        return _attached(mail, attached) or _said(mail)
+    except (LookupError, ValueError, AttributeError, TypeError, RecursionError):
+        raise Unreadable("this mail is damaged; save the sheet that it holds as a file of its own") from None
+
+
+def _attached(mail: EmailMessage, attached: Callable[[bytes, Kind], Found]) -> Found | None:
+    for number, one in enumerate(mail.walk()):
+        if number > _MOST_PARTS:
+            return None
+        if one.get_content_maintype() in ("multipart", "text") and not one.get_filename():
+            continue
+        payload = one.get_payload(decode=True)
+        if isinstance(payload, bytes) and (kind := kind_of(payload)) in _SHEETS:
+            found = attached(payload, kind)
+            name = one.get_filename() or "the attachment"
+            return Found(
+                found.text,
+                f"{found.kind} in a mail",
+                found.left_out,
+                (f"read from {name}, which is attached to this mail", *found.told),
+            )
+    return None
+
+
+def _said(mail: EmailMessage) -> Found:
+    body = mail.get_body(preferencelist=("plain", "html"))
+    payload = body.get_payload(decode=True) if body is not None else None
+    if body is None or not isinstance(payload, bytes) or not payload.strip():
+        raise Unreadable(
+            "this mail holds no text and no sheet that can be read; save its attachment as a file of its own"
+        )
+    left_out = tuple(f"{name}: {mail[name]}" for name in ("From", "Date", "Subject") if mail[name])
+    if body.get_content_subtype() == "html":
+        page = read_web(payload)
+        return Found(page.text, Kind.MAIL.value, (*left_out, *page.left_out), page.told)
+    code = body.get_content_charset()
+    try:
+        text, told = (payload.decode(code), "") if code and code != "us-ascii" else decode(payload)
+    except (LookupError, UnicodeDecodeError):
+        text, told = decode(payload)
+    return Found(
+        joined(text.replace("\r\n", "\n").replace("\r", "\n").split("\n")),
+        Kind.MAIL.value,
+        left_out,
+        (told,) if told else (),
+    )

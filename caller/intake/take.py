@@ -1,0 +1,77 @@
+"""Bytes of any file to the text of a sheet: each kind by its own reader."""
+
+from __future__ import annotations
+
+import re
+
+from caller.intake.encoding import decode
+from caller.intake.found import MOST_FILE_BYTES, MOST_TEXT, Found, Unreadable
+from caller.intake.kinds import Kind, kind_of
+
+_SENTENCES = {
+    Kind.OLD_WORD: "this is an old Word document (.doc); open it and save it as .docx or PDF",
+    Kind.PICTURE: "this is a picture; have its text recognised (OCR) by a scanning program, or type the sheet",
+    Kind.SOUND: "this is a recording, and no step sheet; 'caller music' finds the beat of one",
+    Kind.PACKED: "this is a packed file and no document; unpack it and give the sheet that is in it",
+    Kind.PROGRAM: "this is no document that can be read; save the sheet as PDF, .docx or plain text",
+}
+_BROKEN = "this file can't be read, it seems to be damaged; open it in the program that made it and save it as PDF"
+_ENCRYPTED = "EncryptedPackage".encode("utf-16-le")
+
+
+def take_in(raw: bytes) -> Found:
+    """What a file holds, read here and now. Raises Unreadable, and nothing else, whatever the bytes are; hostile ones
+    may take long, so that documents are better read by :func:`caller.intake.apart.read_apart`."""
+    if len(raw) > MOST_FILE_BYTES:
+        raise Unreadable(f"this file has {len(raw):,} bytes, {MOST_FILE_BYTES:,} are read; save the sheet's own pages")
+    if not raw.strip():
+        raise Unreadable("this file is empty")
+    try:
+        return read_kind(raw, kind_of(raw))
+    except Unreadable:
+        raise
+    except Exception:  # whatever a library says of a damaged file, its text can't be had
+        raise Unreadable(_BROKEN) from None
+
+
+def read_kind(raw: bytes, kind: Kind) -> Found:
+    if kind is Kind.OLD_WORD and _ENCRYPTED in raw:
+        raise Unreadable("this document is locked with a password; save it without one")
+    if kind in _SENTENCES:
+        raise Unreadable(_SENTENCES[kind])
+    if kind is Kind.TEXT:
+        return read_text(raw)
+    # Only what is asked for is brought in: a sheet of plain text needs none of it.
+    if kind is Kind.PDF:
+        from caller.intake.pdf import read_pdf
+
+        return read_pdf(raw)
+    if kind is Kind.WORD:
+        from caller.intake.word import read_word
+
+        return read_word(raw)
+    if kind is Kind.OPENDOCUMENT:
+        from caller.intake.opendocument import read_opendocument
+
+        return read_opendocument(raw)
+    if kind is Kind.RTF:
+        from caller.intake.rich_text import read_rich_text
+
+        return read_rich_text(raw)
+    if kind is Kind.WEB:
+        from caller.intake.web import read_web
+
+        return read_web(raw)
+    from caller.intake.mail import read_mail
+
+    return read_mail(raw, read_kind)
+
+
+def read_text(raw: bytes) -> Found:
+    """Plain text as it stands: its lines are its author's own, and keep their numbers."""
+    text, told = decode(raw)
+    if len(text) > MOST_TEXT:
+        raise Unreadable(
+            f"this holds {len(text):,} characters, and a step sheet has a few thousand; save the sheet for itself"
+        )
+    return Found(re.sub(r"\r\n?", "\n", text), Kind.TEXT.value, (), (told,) if told else ())

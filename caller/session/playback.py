@@ -1,0 +1,311 @@
+"""What of a programme is heard: what is under way, what follows it, and where the class stands.
+
+Conventions: called from one thread, the session's, and nothing waits. What follows is put on the air before what is
+under way is over, so that the beat goes on without a gap; what is changed holds from the soonest frame for which it
+can be made in time. What comes next is the programme's concern, and how it gets to the ear that of the air.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from fractions import Fraction
+from typing import Generic
+
+from caller.calls.take import Take
+from caller.clock.beat import Beat
+from caller.clock.timeline import round_half_up
+from caller.session.air import Air
+from caller.session.desk import FIRST_BUILD_SECONDS, Desk, wanted_seconds
+from caller.session.playout import Playing, Playout
+from caller.session.programme import Outcome, Passed, Segment, ToDance
+from caller.session.route import eight_end
+from caller.session.showing import place_in
+from caller.session.standing import Finished, Paused, Preparing, Ready, Sounding, Standing, Waiting, Whole, state_of
+from caller.session.studio import Studio
+from caller.teaching.play import Piece, Told
+from caller.transport.levels import Levels
+from caller.transport.order import Amounts, Order
+from caller.transport.state import State
+from caller.transport.tempo import Slowing
+
+# What follows is put on the air so long before what plays is over.
+LEAD_SECONDS = 1.0
+
+
+class Playback(Generic[Whole]):
+    """programme: where it is in what it goes through. stands: how. slowing: what is danced of the tempo. shown: what
+    shows while nothing is danced. became: told where it has come to, whenever it has, and the tempo of a go that came
+    to its end with that, else None."""
+
+    def __init__(
+        self,
+        programme: Whole,
+        desk: Desk,
+        levels: Levels,
+        over_lu: float,
+        became: Callable[[Whole, Fraction | None], None],
+    ) -> None:
+        self.programme = programme
+        self.stands: Standing[Whole] = Preparing()
+        self.slowing = Slowing()
+        self.air: Air[Piece] = Air(desk, levels)
+        self.shown: Take | None = None
+        self._desk, self._studio, self._tell_of = desk, Studio(desk, over_lu), became
+        self._build_seconds = FIRST_BUILD_SECONDS
+
+    @property
+    def tempo(self) -> Fraction:
+        """What is danced, in counts a minute."""
+        return self.programme.facts.danced_at(self.slowing)
+
+    @property
+    def state(self) -> State:
+        """As of when the speaker was last asked."""
+        return state_of(self.stands, *self.under_way(self.air.here))
+
+    # -- time
+
+    def listen(self, now: float) -> float:
+        """How far the sound has come. Where the machine has slept meanwhile, pauses where it was, and returns for how
+        many seconds; else 0."""
+        slept = self.air.listen(now)
+        if not slept or not isinstance(self.stands, Sounding):
+            return 0.0
+        self.hush()
+        return slept
+
+    def move_on(self) -> None:
+        """What has come to pass by now: the voice, the music, the end of what is under way."""
+        self.air.carry_on()
+        if self._studio.music_came():
+            self.renew()
+        if isinstance(self.stands, Preparing) and self._studio.ready:
+            go = self.stands.go
+            self.make_ready()
+            if go:
+                self.begin()
+        if not isinstance(self.stands, Sounding) or self.air.waiting is not None or not self.air.playout.parts:
+            return
+        here, last = self.air.here, self._own.parts[-1]
+        if here >= last.ends:
+            self._pass_on(last)
+        elif here >= last.ends - LEAD_SECONDS * self._desk.speaker.rate:
+            self._put_next(last)
+        elif self.stands.then is None:
+            self.air.forget()
+        self._lay_on()
+
+    def _lay_on(self) -> None:
+        """What the programme has still to lay out, as it is danced."""
+        if (count := self.outcome(Passed.WENT_ON).count) is None:
+            return
+        laid = self.programme.after(Outcome(Passed.WENT_ON, count))
+        if laid is not self.programme:
+            self.programme = laid
+            self.renew()
+
+    def _put_next(self, last: Playing[Piece]) -> None:
+        """What follows, on the air at its place."""
+        stands = self.stands
+        if not isinstance(stands, Sounding) or stands.then is not None or stands.cut is not None:
+            return
+        after = self.programme.after(Outcome(Passed.DONE))
+        if after.over or after.waits:
+            return
+        segment = after.segment(self.slowing)
+        self.stands = replace(stands, then=after)
+        silence = round_half_up(segment.silence_seconds * self._desk.speaker.rate)
+        self.air.follow(self._studio.of(segment), last.ends + silence)
+
+    def _pass_on(self, over: Playing[Piece]) -> None:
+        """What was under way is over."""
+        assert isinstance(self.stands, Sounding)
+        cut, then, piece = self.stands.cut, self.stands.then, over.piece
+        if then is not None:
+            self.stands = Sounding()
+            self.air.playout = Playout(self.air.playout.parts[-1:])
+            self._became(then)
+        elif cut is not None and isinstance(piece, Take) and piece.end < self._end:
+            self.stands = Paused(piece, piece.end)
+            self.programme = self.programme.after(Outcome(Passed.STOPPED))
+        else:
+            self._became(after := self.programme.after(Outcome(Passed.DONE)))
+            self._stand_at(after)
+
+    # -- where it goes
+
+    def begin(self) -> None:
+        """The first piece, as made ready."""
+        assert isinstance(self.stands, Ready)
+        piece = self.stands.piece
+        self._became(self.programme.after(Outcome(Order.GO)), done=False)
+        self._start(piece)
+
+    def begin_when_ready(self) -> None:
+        self.stands = Preparing(go=True)
+
+    def go_to(self, what: Order | Passed, amounts: Amounts = ()) -> None:
+        """To where an order leads, from its start."""
+        self._became(self.programme.after(self.outcome(what, amounts)), done=False)
+        self._stand_at(self.programme)
+
+    def _stand_at(self, programme: Whole) -> None:
+        if programme.over:
+            self._finish()
+        elif programme.waits:
+            self.stands = Waiting()
+        else:
+            self._start(self._studio.of(programme.segment(self.slowing)))
+
+    def _start(self, piece: Piece) -> None:
+        self.stands = Sounding()
+        self.air.start(piece)
+
+    def _finish(self) -> None:
+        own = self._own.parts if isinstance(self.stands, Sounding) else ()
+        self.stands = Finished()
+        if self.air.waiting is not None or (own and self.air.here < own[-1].ends):
+            self.air.hush()
+
+    def hush(self) -> None:
+        """Silence at once, and it stands there."""
+        piece, frame = self.under_way(self.air.here)
+        assert piece is not None
+        self.stands = Paused(piece, place_in(piece, frame))
+        if isinstance(piece, Take):
+            self.programme = self.programme.after(Outcome(Passed.STOPPED))
+        self.air.hush()
+
+    def change(self, order: Order, amounts: Amounts) -> None:
+        """How it is danced, called or looped from here on; to be slowed down is no clean go. Raises CanNot."""
+        asked, before, outcome = self._asked, self.slowing, self.outcome(order, amounts)
+        programme = self.programme.after(outcome)
+        self.slowing = before.after(order, amounts)
+        dancing = isinstance(self.stands, Sounding) and outcome.count is not None
+        slowed = dancing and self.slowing.of(Fraction(1)) < before.of(Fraction(1))
+        self.programme = programme.after(Outcome(Passed.STOPPED)) if slowed else programme
+        if self._asked != asked:
+            self.renew()
+
+    def cut_to_eight(self, cut: bool) -> None:
+        """It is to pause at the end of the eight, or not."""
+        assert isinstance(self.stands, Sounding)
+        self.stands = replace(self.stands, cut=None)
+        self.renew(cut)
+
+    # -- what is heard
+
+    def make_ready(self) -> None:
+        facts = self.programme.facts
+        self.stands = self._studio.ready_with(self.programme.segment(self.slowing), promises=not facts.lesson)
+
+    def _became(self, programme: Whole, done: bool = True) -> None:
+        """Where it is from now on. done: a go may have come to its end."""
+        danced = self.tempo if done and isinstance(self._segment, ToDance) else None
+        self.programme = programme
+        self._tell_of(programme, danced)
+
+    def renew(self, cut: bool = False) -> None:
+        """What is made ready, or sounds, made anew for all that is asked now: what sounds from the soonest frame for
+        which it can be made in time; what follows it is put again. cut: it ends with the eight."""
+        if isinstance(self.stands, Ready):
+            self.make_ready()
+        if not isinstance(self.stands, Sounding):
+            return
+        own = self._own
+        self.stands = replace(self.stands, then=None)
+        if (waiting := self.air.waiting) is not None:
+            if isinstance(waiting, Take):
+                self._cut_at(waiting.start if cut else None)
+                self.air.waiting = self._studio.of(self._to_its_end())
+            return
+        self._renew_playing(own, cut)
+
+    def _renew_playing(self, own: Playout[Piece], cut: bool) -> None:
+        begun = self._desk.now()
+        at = self._desk.speaker.earliest(self._build_seconds)
+        current = own.under_way(at)
+        frame, piece = current.piece_frame(at), current.piece
+        if isinstance(piece, Told) or frame >= piece.end_frame:
+            self.air.playout = own
+            self.air.only(current)
+            return
+        self._cut_at(max(piece.timeline.count_at(frame), piece.start) if cut else None)
+        segment = self._to_its_end()
+        if frame <= 0:
+            self.air.start(self._studio.of(segment))
+        elif isinstance(segment, ToDance):
+            self.air.playout = own
+            self.air.renew(self._studio.renewed(piece, frame, segment, segment.end), at, current)
+        self._build_seconds = wanted_seconds(self._desk.now() - begun)
+
+    def _cut_at(self, count: Fraction | None) -> None:
+        """Where it is to pause: the end of the eight that a count is in; None leaves it as it is."""
+        if count is not None and isinstance(self.stands, Sounding):
+            self.stands = replace(self.stands, cut=min(eight_end(self.programme.facts.dance, count), self._end))
+
+    def _to_its_end(self) -> Segment:
+        """What is to be heard now, up to where it is to pause."""
+        segment = self.programme.segment(self.slowing)
+        cut = self.stands.cut if isinstance(self.stands, Sounding) else None
+        return replace(segment, end=cut) if cut is not None and isinstance(segment, ToDance) else segment
+
+    # -- where it is
+
+    @property
+    def _segment(self) -> Segment | None:
+        return None if self.programme.over or self.programme.waits else self.programme.segment(self.slowing)
+
+    @property
+    def _end(self) -> Fraction:
+        """The count at which what is danced is over."""
+        segment = self._segment
+        return segment.end if isinstance(segment, ToDance) else Fraction(0)
+
+    @property
+    def _own(self) -> Playout[Piece]:
+        """What is under way, and what it will be once changes hold: all on one axis. Not what follows it."""
+        then = isinstance(self.stands, Sounding) and self.stands.then is not None
+        return Playout(self.air.playout.parts[:-1]) if then else self.air.playout
+
+    def under_way(self, frame: int) -> tuple[Piece | None, int]:
+        """What is heard at a stream frame, or is about to be, and where in it."""
+        if self.air.waiting is not None or not self.air.playout.parts:
+            return self.air.waiting, 0
+        part = self._own.under_way(frame)
+        return part.piece, part.piece_frame(frame)
+
+    def outcome(self, what: Order | Passed, amounts: Amounts = ()) -> Outcome:
+        """Something that happens, with where it does."""
+        piece, place = None, Fraction(0)
+        if isinstance(self.stands, Paused):
+            piece, place = self.stands.piece, self.stands.place
+        elif isinstance(self.stands, Sounding):
+            piece, frame = self.under_way(self.air.here)
+            place = place_in(piece, frame) if piece is not None else place
+        count = place if isinstance(piece, Take) else None
+        line = int(place) if isinstance(piece, Told) else None
+        return Outcome(what, count, line, amounts, self._desk.go_on)
+
+    @property
+    def _asked(self) -> tuple[object, ...]:
+        """All that what sounds is made for."""
+        facts = self.programme.facts
+        return self.tempo, facts.calling, id(facts.dance)
+
+    def show(self) -> None:
+        """What shows while nothing is danced."""
+        dancing = isinstance(self.stands, Sounding) and isinstance(self.under_way(self.air.here)[0], Take)
+        if not dancing:
+            segment = None if isinstance(self.stands, Preparing) else self.programme.shown(self.slowing)
+            self.shown = None if segment is None else self._studio.take(segment)
+
+    def beat(self, now: float) -> Beat | None:
+        """What is danced, for whoever goes on with its beat."""
+        frame = self.air.frame(now)
+        part = self._own.at(frame) if isinstance(self.stands, Sounding) else None
+        if part is None or not isinstance(part.piece, Take):
+            return None
+        take, zero_seconds = part.piece, now - part.piece_frame(frame) / self._desk.speaker.rate
+        return Beat(take.timeline, zero_seconds, take.start, take.end, part.number)

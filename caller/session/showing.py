@@ -1,0 +1,52 @@
+"""What shows of where a class stands: the dance at a glance, the sentence that is told. Pure.
+
+Conventions: frames are of the piece that is heard, or about to be. Sentences told are as they are spoken.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+from caller.calls.glance import Glance, glance
+from caller.calls.take import Take
+from caller.session.standing import Finished, Paused, Sounding, Standing, Waiting, Whole
+from caller.teaching.play import Piece, Told
+
+
+def place_in(piece: Piece, frame: int) -> Fraction:
+    """Where in a piece a frame of it is: the count of a take, never beyond its last; the line of a telling."""
+    if isinstance(piece, Told):
+        return Fraction(piece.line_at(frame))
+    return min(max(piece.timeline.count_at(frame), piece.start), piece.end - 1)
+
+
+def glance_of(
+    stands: Standing[Whole], piece: Piece | None, frame: int, shown: Take | None, tempo: Fraction
+) -> Glance | None:
+    """shown: while nothing is danced. tempo: what is asked for, where it stands still."""
+    if isinstance(stands, Paused) and isinstance(stands.piece, Take):
+        still = glance(stands.piece, stands.piece.timeline.frame_of(stands.place))
+        return replace(still, saying="", tempo=tempo)
+    if isinstance(stands, Sounding | Finished) and isinstance(piece, Take):
+        return glance(piece, frame)
+    return None if shown is None else replace(glance(shown, 0), saying="")
+
+
+def telling_of(stands: Standing[Whole], piece: Piece | None, frame: int, after: str) -> tuple[str, str]:
+    """The sentence that is told, or was when it was paused, and the one after it; while a stage waits, the name of the
+    next, ``after``. "" for none."""
+    match stands:
+        case Waiting():
+            return "", after
+        case Paused(piece=Told() as told, place=line):
+            return _lines(told, int(line))
+        case Sounding() if isinstance(piece, Told):
+            return _lines(piece, piece.line_at(frame))
+        case _:
+            return "", ""
+
+
+def _lines(told: Told, line: int) -> tuple[str, str]:
+    words = [one.words for one in told.lines[line : line + 2]]
+    return (*words, "", "")[0], (*words, "", "")[1]

@@ -1,0 +1,100 @@
+"""What a class lets be heard, made of what its programme says: tellings and takes, with the desk's voice and music.
+
+Conventions: a take is kept until another is asked for, the last few of them. Called from the session's thread; making
+one takes some tens of milliseconds.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+from caller.calls.score import make_take, retimed
+from caller.calls.take import Take
+from caller.session.backing import Backing
+from caller.session.desk import Desk
+from caller.session.programme import Segment, ToDance
+from caller.session.promise import Fastest, cannot
+from caller.session.standing import Ready
+from caller.teaching.play import Piece, told
+
+_MOST_KEPT = 4
+
+
+class Studio:
+    """over_lu: how far calls stand over the count track."""
+
+    def __init__(self, desk: Desk, over_lu: float) -> None:
+        self._desk, self._over_lu = desk, over_lu
+        self._backing, self._fastest = Backing(desk, over_lu), Fastest()
+        self._kept: list[tuple[ToDance, Take]] = []
+
+    @property
+    def ready(self) -> bool:
+        """Whether there is nothing more to wait for before the start."""
+        return self._desk.preparing.done and self._backing.ready
+
+    def music_came(self) -> bool:
+        """Whether music that the last take lacked is there now: what sounds is to be made anew. Told once."""
+        came = self._backing.come()
+        if came:
+            self._kept = []
+        return came
+
+    def of(self, segment: Segment) -> Piece:
+        if isinstance(segment, ToDance):
+            return self.take(segment)
+        voice, rate = self._desk.voice, self._desk.speaker.rate
+        return told(segment.sentences, voice, voice.clip, pause=segment.pause_seconds, rate=rate)
+
+    def take(self, segment: ToDance) -> Take:
+        asked = replace(segment, silence_seconds=Fraction(0))
+        for kept, take in self._kept:
+            if _same(kept, asked):
+                return take
+        take = self._made(asked)
+        self._kept = [*self._kept[1 - _MOST_KEPT :], (asked, take)]
+        return take
+
+    def renewed(self, take: Take, frame: int, segment: ToDance, end: Fraction) -> Take:
+        """A take as it is to be from a frame of it on, up to a count; what has begun before that stays as it was."""
+        voice = self._desk.voice
+        asked = replace(take, dance=segment.dance, end=end)
+        made = retimed(asked, frame, segment.tempo, voice, voice.clip, manner=segment.manner)
+        return self._backing.under(made, segment.passages, _intro(segment), frame)
+
+    def ready_with(self, segment: Segment, promises: bool) -> Ready:
+        """What is heard at the start. promises: with what can't be called, and how fast all can; with no voice at all
+        that is told once, and not for every call."""
+        piece = self.of(segment)
+        if not (promises and isinstance(piece, Take) and isinstance(segment, ToDance)) or self._desk.voice.why:
+            return Ready(piece)
+        fastest = self._fastest.of(segment.dance, segment.manner, self._desk.voice, segment.count_in, segment.fading)
+        return Ready(piece, cannot(piece), fastest)
+
+    def _made(self, segment: ToDance) -> Take:
+        voice, intro = self._desk.voice, _intro(segment)
+        take = make_take(
+            segment.dance,
+            start=segment.start,
+            end=segment.end,
+            tempo=segment.tempo,
+            manner=segment.manner,
+            lexicon=voice,
+            clips=voice.clip,
+            count_in=segment.count_in,
+            rate=self._desk.speaker.rate,
+            over_lu=self._over_lu,
+            fading=segment.fading,
+            lead=self._backing.lead(segment.tempo, segment.count_in, intro) if segment.led else Fraction(0),
+        )
+        return self._backing.under(take, segment.passages, intro)
+
+
+def _intro(segment: ToDance) -> int:
+    return segment.dance.routine.header.intro or 0
+
+
+def _same(one: ToDance, other: ToDance) -> bool:
+    """Whether they ask for one take: dances are told apart as they were made, since all of one is much to compare."""
+    return one.dance is other.dance and replace(one, dance=other.dance) == other

@@ -1,0 +1,252 @@
+"""The whole dance as a programme: one stage, with loops and a route within it. Pure.
+
+Conventions: counts of the route say how much has been danced, counts of the sheet where in the dance; both in
+``Fraction``. An order that goes elsewhere in the sheet starts anew there, facing as the sheet says; the section again
+goes on facing as the class stands.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from caller.calls.places import own_place
+from caller.calls.plan import Fading, Manner
+from caller.calls.wording import counted_to
+from caller.dance.walls import Dance, Wall
+from caller.session.changes import Calling
+from caller.session.programme import CanNot, Facts, Outcome, Passed, Segment, ToDance, ToTell
+from caller.session.route import LOOP_LEAST, Route, Span, bar_end, bar_start, section_at, section_starts
+from caller.teaching.play import Floors
+from caller.transport.order import Order
+from caller.transport.state import GoOn
+from caller.transport.tempo import Slowing, stepped
+
+# Clicks before the first step, in bars: at the start, and when going on.
+START_BARS, GO_ON_BARS = 2, 1
+MARK_BEGINS = "["
+NO_EASIER = "This sheet has no easier way: write one as an Option."
+
+
+@dataclass(frozen=True, slots=True)
+class WholeDance:
+    """floors: the sheet's dance, full and eased; both have the same counts. dance: as it is danced, from the route's
+    first count on. start: of the route, where it is next counted in, by so many bars. span: what is looped, where it is
+    no section; marked: where such a loop is to begin, of the sheet. fading: fewer words each time round. aside:
+    sentences that are told before it goes on."""
+
+    floors: Floors
+    dance: Dance
+    route: Route
+    tempo: Fraction
+    calling: Calling
+    fading: Fading = Fading.NONE
+    start: Fraction = Fraction(0)
+    bars: int = START_BARS
+    span: Span | None = None
+    marked: Fraction | None = None
+    over: bool = False
+    aside: tuple[str, ...] = ()
+
+    @classmethod
+    def of(
+        cls, dance: Dance, tempo: Fraction, manner: Manner = Manner.AHEAD, fading: Fading = Fading.NONE
+    ) -> WholeDance:
+        """From the first step, as the sheet has it."""
+        return cls(Floors.of(dance), dance, Route.straight(dance), tempo, Calling(manner), fading)
+
+    @property
+    def waits(self) -> bool:
+        return False
+
+    @property
+    def sheet(self) -> Dance:
+        """The sheet's dance as it is danced now, full or eased."""
+        return self.floors.easier if self.calling.easier else self.floors.plain
+
+    @property
+    def facts(self) -> Facts:
+        return Facts(self.dance.routine.header.title, self.dance, self.tempo, self.calling)
+
+    def segment(self, slowing: Slowing) -> Segment:
+        return ToTell(self.aside) if self.aside else self.shown(slowing)
+
+    def shown(self, slowing: Slowing) -> ToDance:
+        return ToDance(
+            self.dance,
+            self.start,
+            Fraction(self.dance.counts),
+            self.facts.danced_at(slowing),
+            self.calling.manner,
+            self.bars * self.dance.routine.header.meter.counts,
+            self.route.passages,
+            self.fading,
+            led=self.bars == START_BARS,
+        )
+
+    def may_say(self) -> Iterable[str]:
+        return ()
+
+    def after(self, outcome: Outcome) -> WholeDance:
+        answer = _ANSWERS.get(outcome.what)
+        return answer(self, outcome) if answer else self
+
+    # -- where things are
+
+    def wall(self, count: Fraction) -> Wall:
+        """The wall of the sheet's dance that is danced at a count of the route."""
+        return self.sheet.wall_at(self.route.sheet_count(count))
+
+    def _count(self, outcome: Outcome) -> Fraction:
+        """Of the route: where it is, or is to go on."""
+        return self.start if outcome.count is None else outcome.count
+
+    def _beside(self, count: Fraction, step: int) -> Fraction:
+        """Of the sheet: where the section before this one or after it starts; this one's where there is none."""
+        starts = section_starts(self.sheet)
+        index = starts.index(section_at(self.sheet, self.route.sheet_count(count)).first)
+        return starts[min(max(index + step, 0), len(starts) - 1)]
+
+    def _section(self, count: Fraction, number: int) -> Fraction:
+        places = {stretch.section: stretch.at for stretch in self.wall(count).stretches if stretch.section}
+        if number not in places:
+            raise CanNot(f"There is no section {number} in this wall; there are {', '.join(map(str, places))}.")
+        return places[number]
+
+    # -- what changes it
+
+    def _from(self, count: Fraction) -> WholeDance:
+        """From a count of the route, counted in."""
+        return replace(self, start=count, bars=GO_ON_BARS, over=False, aside=())
+
+    def _jumped(self, sheet_count: Fraction, bars: int = GO_ON_BARS) -> WholeDance:
+        """The sheet's dance from a count of it, or a loop round that; facing as the sheet says there."""
+        straight = replace(self._from(sheet_count), route=Route.straight(self.sheet), bars=bars)
+        return straight._rerouted(sheet_count) if self.calling.looping else straight._routed()
+
+    def _rerouted(self, count: Fraction) -> WholeDance:
+        """From the section or span of a count of the route: over and over, or on."""
+        way = self.route.looped if self.calling.looping else self.route.let_on
+        return replace(self, route=way(self.sheet, count, self.span))._routed()
+
+    def _routed(self) -> WholeDance:
+        return replace(self, dance=self.route.through(self.sheet))
+
+    def _spanned(self, span: Span) -> WholeDance:
+        calling = replace(self.calling, looping=True, counts=int(span.last - span.first))
+        return replace(self, span=span, calling=calling)
+
+    def _done(self, outcome: Outcome) -> WholeDance:
+        if self.aside:
+            return replace(self, aside=())
+        return replace(self, over=True, start=Fraction(0), bars=START_BARS)
+
+    def _back(self, outcome: Outcome, bars: int) -> WholeDance:
+        """From so many bars before the one under way."""
+        begins = bar_start(self.dance, self._count(outcome)) - bars * self.dance.routine.header.meter.counts
+        return self._from(max(begins, Fraction(0)))
+
+    def _told_again(self, outcome: Outcome) -> WholeDance:
+        """The sentence, or the steps of the section, then on from the bar."""
+        if outcome.line is not None:
+            return replace(self, aside=self.aside[outcome.line :])
+        count = self._count(outcome)
+        return replace(self._from(bar_start(self.dance, count)), aside=steps_of(self.dance, count))
+
+    def _resumed(self, outcome: Outcome) -> WholeDance:
+        if outcome.line is not None:
+            return replace(self, aside=self.aside[outcome.line :])
+        count = self._count(outcome)
+        match outcome.go_on:
+            case GoOn.BAR:
+                return self._from(bar_start(self.dance, count))
+            case GoOn.SECTION:
+                return self._from(section_at(self.dance, count).first)
+            case GoOn.WALL:
+                return self._jumped(self.wall(count).at)
+
+    def _laid_on(self, outcome: Outcome) -> WholeDance:
+        """A loop laid out further, if there is little left of it."""
+        count = self._count(outcome)
+        if not self.calling.looping or self.dance.counts - count >= LOOP_LEAST:
+            return self
+        return self._rerouted(count)
+
+    def _stepped(self, outcome: Outcome) -> WholeDance:
+        tempo = stepped(self.tempo, outcome.what) if isinstance(outcome.what, Order) else self.tempo
+        return self if tempo == self.tempo else replace(self, tempo=tempo)
+
+    def _eased(self, outcome: Outcome) -> WholeDance:
+        if self.floors.easier is self.floors.plain:
+            raise CanNot(NO_EASIER)
+        return replace(self, calling=self.calling.after(Order.EASIER))._routed()
+
+    def _looped(self, outcome: Outcome) -> WholeDance:
+        looped = replace(self, calling=self.calling.after(Order.LOOP))._rerouted(self._count(outcome))
+        return looped if looped.calling.looping else replace(looped, span=None)
+
+    def _mark(self, outcome: Outcome) -> WholeDance:
+        return replace(self, marked=bar_start(self.sheet, self.route.sheet_count(self._count(outcome))))
+
+    def _loop_closed(self, outcome: Outcome) -> WholeDance:
+        """From the mark, or the section's start, to the end of the bar under way."""
+        count = self._count(outcome)
+        at = self.route.sheet_count(count)
+        begins = section_at(self.sheet, at).first if self.marked is None else self.marked
+        if begins > at:
+            raise CanNot(f"The loop would end before it begins: {MARK_BEGINS} marks its beginning first.")
+        return replace(self, marked=None)._spanned(Span(begins, bar_end(self.sheet, at)))._rerouted(count)
+
+    def _counts_looped(self, outcome: Outcome) -> WholeDance:
+        span = counts_asked(self.sheet, self.route.sheet_count(self._count(outcome)), outcome)
+        return self._spanned(span)._jumped(span.first)
+
+
+def steps_of(dance: Dance, count: Fraction) -> tuple[str, ...]:
+    """What is danced in the section that a count is in, as it is called, a sentence a figure."""
+    wall, span = dance.wall_at(count), section_at(dance, count)
+    phrases = (p for p in wall.phrases if span.first <= own_place(wall, p.at, p.section) < span.last)
+    return tuple(phrase.wordings[0] for phrase in phrases) or ("there are no steps here",)
+
+
+def counts_asked(dance: Dance, at: Fraction, outcome: Outcome) -> Span:
+    """The counts that an order to loop means, ``at`` being where the class is: those of its section as the screen shows
+    them, where it has as many; else of the wall. Raises CanNot."""
+    wall, section = dance.wall_at(at), section_at(dance, at)
+    first, last = outcome.amounts
+    round_of = counted_to(dance.routine.header.meter)
+    shown_from = section.first + (at - section.first) // round_of * round_of
+    if outcome.what is Order.LOOP_COUNTS and 1 <= first <= last <= round_of and shown_from + last <= section.last:
+        return Span(shown_from + first - 1, shown_from + last)
+    if outcome.what is Order.LOOP_COUNTS and 1 <= first <= last <= section.last - section.first:
+        return Span(section.first + first - 1, section.first + last)
+    if not 1 <= first <= last <= wall.counts:
+        raise CanNot(f"Counts {first} to {last} can't be looped: this wall has 1 to {wall.counts}.")
+    return Span(wall.at + first - 1, wall.at + last)
+
+
+_ANSWERS: dict[Order | Passed, Callable[[WholeDance, Outcome], WholeDance]] = {
+    Passed.DONE: WholeDance._done,
+    Passed.RESUMED: WholeDance._resumed,
+    Passed.WENT_ON: WholeDance._laid_on,
+    Order.SLOWER: WholeDance._stepped,
+    Order.FASTER: WholeDance._stepped,
+    Order.TEMPO: lambda whole, outcome: replace(whole, tempo=outcome.amounts[0]),
+    Order.SECTION_AGAIN: lambda whole, outcome: whole._from(section_at(whole.dance, whole._count(outcome)).first),
+    Order.WALL_AGAIN: lambda whole, outcome: whole._jumped(whole.wall(whole._count(outcome)).at),
+    Order.LAST_FOUR: lambda whole, outcome: whole._back(outcome, 1),
+    Order.LAST_EIGHT: lambda whole, outcome: whole._back(outcome, 2),
+    Order.SAY_AGAIN: WholeDance._told_again,
+    Order.PREVIOUS: lambda whole, outcome: whole._jumped(whole._beside(whole._count(outcome), -1)),
+    Order.NEXT: lambda whole, outcome: whole._jumped(whole._beside(whole._count(outcome), 1)),
+    Order.SECTION: lambda whole, outcome: whole._jumped(whole._section(whole._count(outcome), int(outcome.amounts[0]))),
+    Order.TOP: lambda whole, outcome: whole._jumped(Fraction(0), START_BARS),
+    Order.MANNER: lambda whole, outcome: replace(whole, calling=whole.calling.after(Order.MANNER)),
+    Order.EASIER: WholeDance._eased,
+    Order.LOOP: WholeDance._looped,
+    Order.LOOP_FROM: WholeDance._mark,
+    Order.LOOP_TO: WholeDance._loop_closed,
+    Order.LOOP_COUNTS: WholeDance._counts_looped,
+    Order.LOOP_WALL: WholeDance._counts_looped,
+}

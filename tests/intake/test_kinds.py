@@ -1,0 +1,145 @@
+"""Word, OpenDocument, web and mail in their finer points, from files that are written here."""
+
+from __future__ import annotations
+
+import io
+import zipfile
+from email.message import EmailMessage
+
+import pytest
+
+from caller.intake.kinds import Kind, kind_of
+from caller.intake.take import take_in
+from tests.intake.files_made import lines_of, made
+
+W = "http://schemas.openxmlformats.org/wordprocessingml/2006/main"
+
+
+def word(body: str, **parts: str) -> bytes:
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w") as file:
+        for name, xml in {"document": f"<w:document><w:body>{body}</w:body></w:document>", **parts}.items():
+            file.writestr(f"word/{name}.xml", xml.replace(">", f' xmlns:w="{W}">', 1))
+    return out.getvalue()
+
+
+def paragraph(text: str, properties: str = "") -> str:
+    return f"<w:p><w:pPr>{properties}</w:pPr><w:r><w:t>{text}</w:t></w:r></w:p>"
+
+
+NUMBERING = """<w:numbering><w:abstractNum w:abstractNumId="7">
+<w:lvl w:ilvl="0"><w:start w:val="1"/><w:numFmt w:val="upperRoman"/><w:lvlText w:val="Set %1:"/></w:lvl>
+<w:lvl w:ilvl="1"><w:start w:val="1"/><w:numFmt w:val="decimal"/><w:lvlText w:val="%2"/></w:lvl></w:abstractNum>
+<w:num w:numId="3"><w:abstractNumId w:val="7"/></w:num></w:numbering>"""
+
+
+def test_words_own_numbers_are_written_as_they_are_seen_and_begin_again_below_each_heading() -> None:
+    def listed(level: int) -> str:
+        return f'<w:numPr><w:ilvl w:val="{level}"/><w:numId w:val="3"/></w:numPr>'
+
+    body = "".join(
+        paragraph(text, listed(level))
+        for level, text in ((0, "Walks"), (1, "Walk R"), (1, "Walk L"), (0, "Rock"), (1, "Rock R forward"))
+    )
+    found = take_in(word(body, numbering=NUMBERING))
+    assert lines_of(found.text) == ["Set I: Walks", "1 Walk R", "2 Walk L", "Set II: Rock", "1 Rock R forward"]
+
+
+def test_what_was_deleted_or_hidden_in_word_is_not_there_and_what_was_inserted_is() -> None:
+    body = (
+        "<w:p><w:r><w:t>1-2 Walk R</w:t></w:r><w:del><w:r><w:delText>, walk R</w:delText></w:r></w:del>"
+        "<w:ins><w:r><w:t>, L</w:t></w:r></w:ins><w:r><w:rPr><w:vanish/></w:rPr><w:t> secret</w:t></w:r></w:p>"
+    )
+    assert take_in(word(body)).text == "1-2 Walk R, L\n"
+
+
+def test_a_sheet_laid_out_as_a_table_of_two_columns_is_read_column_by_column() -> None:
+    left = "".join(paragraph(f"{n} Step R to side") for n in range(1, 5))
+    right = "".join(paragraph(f"{n} Step L to side") for n in range(5, 9))
+    found = take_in(word(f"<w:tbl><w:tr><w:tc>{left}</w:tc><w:tc>{right}</w:tc></w:tr></w:tbl>"))
+    assert [line.split()[0] for line in lines_of(found.text)] == [str(n) for n in range(1, 9)]
+
+
+def test_counts_in_one_cell_and_their_steps_in_the_next_are_rows() -> None:
+    left = "".join(paragraph(counts) for counts in ("1-2", "3&amp;4", "5-8"))
+    right = "".join(paragraph(words) for words in ("Walk R, L", "Right shuffle forward", "Vine left"))
+    found = take_in(word(f"<w:tbl><w:tr><w:tc>{left}</w:tc><w:tc>{right}</w:tc></w:tr></w:tbl>"))
+    assert found.text == "1-2  Walk R, L\n3&4  Right shuffle forward\n5-8  Vine left\n"
+
+
+def test_facts_in_a_pages_head_are_kept_and_page_numbers_told() -> None:
+    found = take_in(
+        word(
+            paragraph("1-2 Walk R, L"), header1=f"<w:hdr>{paragraph('32 counts, 4 walls')}{paragraph('Page 1')}</w:hdr>"
+        )
+    )
+    assert found.text.splitlines()[0] == "32 counts, 4 walls"
+    assert found.left_out == ("Page 1",)
+
+
+@pytest.mark.parametrize(
+    ("page", "lines"),
+    [
+        ("<ol start=3><li>Walk<li value=7>Rock<li>Vine</ol>", ["3. Walk", "7. Rock", "8. Vine"]),
+        ("<ol type=i><li><p>Walk</p></li><li><div>Rock</div></li></ol>", ["i. Walk", "ii. Rock"]),
+        ("<p>1-2 Walk<br>3-4 Rock&nbsp;&frac14; &amp; hold</p>", ["1-2 Walk", "3-4 Rock ¼ & hold"]),
+        ("<pre>1-2  Walk R, L\n3-4  Rock R\n</pre>", ["1-2 Walk R, L", "3-4 Rock R"]),
+        ("<p>1-2 Walk</p><p style='color:red; display: none'>gone</p><p hidden>gone</p>", ["1-2 Walk"]),
+        ("<ul><li><a href=a>Home</a><li><a href=b>Sheets</a><li><a href=c>Shop</a></ul><p>1-2 Walk</p>", ["1-2 Walk"]),
+        ("<dl><dt>1-2<dd>Walk R, L</dl>", ["1-2", "Walk R, L"]),
+        ("<table><tr><th>1-2<td>Walk<td>12:00<tr><td colspan=3>Section 2</table>", ["1-2 Walk 12:00", "Section 2"]),
+    ],
+)
+def test_a_page_is_read_as_a_browser_shows_it(page: str, lines: list[str]) -> None:
+    assert lines_of(take_in(f"<html><body>{page}</body></html>".encode()).text) == lines
+
+
+@pytest.mark.parametrize("code", ["utf-8", "iso-8859-1", "utf-16"])
+def test_a_page_is_read_in_the_code_that_it_names(code: str) -> None:
+    page = f"<html><head><meta charset='{code}'></head><body><p>1-2 Chassé ½ right</p></body></html>"
+    assert take_in(page.encode(code)).text == "1-2 Chassé ½ right\n"
+
+
+def mail(body: str, **attached: bytes) -> bytes:
+    message = EmailMessage()
+    message["From"], message["To"], message["Subject"] = "A <a@example.org>", "b@example.org", "Tuesday's sheet"
+    message.set_content(body)
+    for name, raw in attached.items():
+        message.add_attachment(raw, maintype="application", subtype="octet-stream", filename=name.replace("__", "."))
+    return message.as_bytes()
+
+
+def test_a_mail_is_what_it_says_without_its_head() -> None:
+    found = take_in(mail("Copper Pan\n1-2 Chassé right\n3-4 Rock L back, recover R\n"))
+    assert found.text == "Copper Pan\n1-2 Chassé right\n3-4 Rock L back, recover R\n"
+    assert "Subject: Tuesday's sheet" in found.left_out
+
+
+def test_a_sheet_that_is_attached_to_a_mail_is_the_sheet() -> None:
+    found = take_in(mail("Here you are!", slate__docx=made("slate-yard.docx")))
+    assert found.text == take_in(made("slate-yard.docx")).text
+    assert found.told == ("read from slate.docx, which is attached to this mail",)
+
+
+@pytest.mark.parametrize(
+    ("raw", "kind"),
+    [
+        (b"Title: Copper Pan\nFrom: a teacher\nDate: Tuesday\n1-2 Walk R, L", Kind.TEXT),
+        (b"<< Copper Pan >>\n1-2 Walk R, L", Kind.TEXT),
+        (b"1-2 Walk R, L <p>", Kind.TEXT),
+        (b"\xef\xbb\xbf<!DOCTYPE html><p>1-2 Walk", Kind.WEB),
+        (b"\n\n%PDF-1.4 ...", Kind.PDF),
+        (b"PK\x03\x04 pictures and songs", Kind.PACKED),
+        (b"\xff\xd8\xff\xe0 JFIF", Kind.PICTURE),
+        (b"ID3\x04 a song", Kind.SOUND),
+    ],
+)
+def test_kinds_are_told_by_what_stands_in_a_file(raw: bytes, kind: Kind) -> None:
+    assert kind_of(raw) is kind
+
+
+def test_a_web_page_saved_as_one_file_is_the_page() -> None:
+    head = "From: <Saved by a browser>\r\nSubject: x\r\nMIME-Version: 1.0\r\nX-Long: " + "a" * 9_000
+    parts = 'Content-Type: multipart/related; type="text/html"; boundary="b"\r\n\r\n--b\r\nContent-Type: text/html'
+    found = take_in(f"{head}\r\n{parts}\r\n\r\n<html><body><p>1-2 Walk R, L</body></html>\r\n--b--\r\n".encode())
+    assert found.text == "1-2 Walk R, L\n"
