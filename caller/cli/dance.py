@@ -7,7 +7,7 @@ import sys
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from caller.cli.backing import add_music_word, asked_music, making
+from caller.cli.backing import add_music_word, asked_music, making, prior_of_routine
 from caller.cli.keeping import keeping_dances
 from caller.cli.live import add_live_words, levels_of, open_desk, run_live
 from caller.cli.running import add_run_words, dance_of, open_voice, tempo_of
@@ -64,7 +64,7 @@ def open_session(name: str, asked: argparse.Namespace, settings: Settings) -> Se
 
     sheet = danceable(name)
     dance, tempo = dance_of(sheet, asked.walls), tempo_of(sheet, asked.tempo)
-    backing = asked_music(asked.music)
+    backing = asked_music(asked.music, prior_of_routine(sheet.read.routine))
     voice = open_voice(asked.voice)
     desk = open_desk(asked, settings, voice, phrases_of(dance, settings.manner), FOR_A_DANCE)
     kept = keeping_dances(asked.class_name, sheet.read.routine.header.tempo or tempo)

@@ -113,7 +113,9 @@ class Grid:
             return replace(self, first=first, first_seconds=self.beats[first], told=True)
         first_seconds = self.seconds_of(Fraction(count))
         # Before the recording there is no count: the first that there is, then.
-        return replace(self, first_seconds=first_seconds % (MINUTE / self.tempo) if first_seconds < 0 else first_seconds)
+        return replace(
+            self, first_seconds=first_seconds % (MINUTE / self.tempo) if first_seconds < 0 else first_seconds
+        )
 
     def nudged(self, seconds: Fraction) -> Grid:
         """All of it so much later."""
@@ -194,7 +196,9 @@ class Grid:
             return ()
         found = []
         for start in range(self.first % meter, len(self.beats) - meter + 1, meter):
-            ends = self.beats[start + meter] if start + meter < len(self.beats) else self.beats[-1] + MINUTE / self.tempo
+            ends = (
+                self.beats[start + meter] if start + meter < len(self.beats) else self.beats[-1] + MINUTE / self.tempo
+            )
             found.append((self.beats[start], ends, round(sum(self.sure[start : start + meter]) / meter)))
         return tuple(found)
 

@@ -1,12 +1,13 @@
 """The beats of a recording, followed where its tempo wavers.
 
-Conventions: curves as in :mod:`caller.sound.onsets`; beats in frames of such a curve (a hundred a second), or in seconds
-where the name says so; tempo in beats a minute.
+Conventions: curves as in :mod:`caller.sound.onsets`; beats in frames of such a curve (a hundred a second); tempo in
+beats a minute.
 
-How: the tempo that the whole recording speaks for, near to what is told of it, is found first (autocorrelation). Then a
-chain of beats is the one, of all there can be around that tempo, on which most begins and in which each beat lasts about as long as the one
-before it. It is found exactly, by dynamic programming over (place of a beat, how long the one before it lasted): Ellis, "Beat tracking by dynamic
-programming", J. New Music Research 36 (2007), with the state that lets a tempo wander (Krebs, Böck & Widmer, ISMIR 2015).
+How: the tempo that the whole recording speaks for, near to what is told of it, is found first (autocorrelation). Then,
+of all chains of beats there can be around that tempo, the one is taken on which most begins and in which each beat
+lasts about as long as the one before it. It is found exactly, by dynamic programming over (place of a beat, how long
+the one before it lasted): Ellis, "Beat tracking by dynamic programming", J. New Music Research 36 (2007), with the
+state that lets a tempo wander (Krebs, Böck & Widmer, ISMIR 2015).
 """
 
 from __future__ import annotations
@@ -62,7 +63,9 @@ def beats_of(curve: Curve, tempo: float) -> Beats:
     cost = CHANGE_COST * changes**2
     away = np.minimum(AWAY_COST * np.log(lengths / period) ** 2, MOST_AWAY)
     count, most = len(curve), int(lengths[-1])
-    best = np.zeros((count + most, len(lengths)))  # [most + t, k]: of chains with a beat at t, the last lasting lengths[k]
+    best = np.zeros(
+        (count + most, len(lengths))
+    )  # [most + t, k]: of chains with a beat at t, the last lasting lengths[k]
     came = np.full((count, len(lengths)), -1, np.int16)
     rows = np.arange(len(lengths))
     for at in range(count):

@@ -4,7 +4,7 @@ Conventions: samples float32, shape (n,) or (n, 2), at ``RATE``; times in second
 
 Its own sound is copied as it is for as long as that stays within ``MOST_OFF`` of its place; then a little of it is left
 out or heard twice, where it is most like itself (overlap and add of similar waveforms: Verhelst & Roelands, ICASSP
-1993). Of music that wavers by some per cent that is one seam in a tenth of a second to a second, in the tempo of the music, none heard.
+1993). Of music that wavers by some per cent that is a seam every tenth of a second to every second.
 """
 
 from __future__ import annotations
@@ -30,14 +30,14 @@ def evened(samples: Samples, times: Times, even: Times, length: int) -> Samples:
     places = _places(times * RATE, even * RATE, np.arange(0, length + STEP, STEP))
     out = np.zeros((length, *samples.shape[1:]), np.float32)
     mono = samples if samples.ndim == 1 else samples.mean(axis=1)
-    at, since = int(round(places[0])), 0  # the source's frame that is heard on the frame ``since``
+    at, since = round(float(places[0])), 0  # the source's frame that is heard on the frame ``since``
     for n, due in enumerate(places[1:], start=1):
         now = n * STEP
         if now >= length:
             break
         if abs(at + now - since - due) <= MOST_OFF:
             continue
-        place = _alike(mono, at + now - since, int(round(due)))
+        place = _alike(mono, at + now - since, round(float(due)))
         _copy(samples, at, out[since : min(now + FADE, length)], 0 if since == 0 else FADE, FADE)
         at, since = place, now
     _copy(samples, at, out[since:], 0 if since == 0 else FADE, 0)

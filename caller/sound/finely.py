@@ -3,9 +3,9 @@
 Conventions: samples float32, mono, at ``RATE``; times in seconds from the recording's beginning; curves as in
 :mod:`caller.sound.onsets`.
 
-Each beat is drawn to what begins next to it, as far as the beats around it agree: the times whose second differences and
-distances from what was heard are least together (Whittaker, "On a new method of graduation", 1923). Then the sound at all beats is laid over
-one another, and all are moved by how much its energy rises most steeply before or after.
+Each beat is drawn to what begins next to it, as far as the beats around it agree: the times whose second differences
+and distances from what was heard are least together (Whittaker, "On a new method of graduation", 1923). Then the sound
+at all beats is laid over one another, and all are moved by how much later or sooner its energy rises most steeply.
 """
 
 from __future__ import annotations

@@ -1,4 +1,5 @@
-"""Which beat of a recording is count 1: the first of a bar and of a phrase, from which the intro is counted.
+"""What beats of a recording are to each other: whether they or the places between them are the beat, and which is count
+1, the first of a bar and of a phrase, from which the intro is counted.
 
 Conventions: beats in frames of the curves of :mod:`caller.sound.onsets`, fractions allowed; places among the beats are
 indices. meter: beats a bar.
@@ -19,7 +20,26 @@ BARS_A_PHRASE = 2
 _AMONG = 33
 # What a beat later costs, in spreads of what speaks for a place; and what the newness after the intro counts.
 _LATER, _NEW, _NEW_MOST = 0.05, 0.7, 1.0
+# What the bass, changing notes and changing chords say of where the beat is, beside all that begins.
+_LOW_SPEAKS, _CHANGES_SPEAK, _CHORDS_SPEAK = 0.2, 0.5, 20.0
 _HEARD = 0.25  # of the median level of beats
+
+
+def on_beat(onsets: Onsets, beats: Curve) -> float:
+    """How much more speaks for the beats than for the places half-way between them: above 0 these are the beat. What
+    begins there, bass among it, notes that change, and how different the chords of whole beats are, in spreads."""
+    if len(beats) < 8:
+        return 0.0
+    here, between = beats[:-1], (beats[1:] + beats[:-1]) / 2
+    curves = ((onsets.full, 1.0), (onsets.low, _LOW_SPEAKS), (onsets.changes, _CHANGES_SPEAK))
+    found = sum(weight * float(_near(curve, here).mean() - _near(curve, between).mean()) for curve, weight in curves)
+    return found + _CHORDS_SPEAK * (_chords_apart(onsets, here) - _chords_apart(onsets, between))
+
+
+def _chords_apart(onsets: Onsets, beats: Curve) -> float:
+    """How different the notes of beats are from those before, where they are most so: a quarter of them."""
+    notes = _by_beat(onsets.notes, beats)
+    return float(np.sort(_apart(notes[1:], notes[:-1]))[-(len(notes) // 4) :].mean())
 
 
 def first_count(onsets: Onsets, beats: Curve, meter: int, intro: int | None = None) -> int:
@@ -93,5 +113,3 @@ def _near(curve: Curve, beats: Curve, reach: int = 4) -> Curve:
 
 def _spread(values: Curve) -> Curve:
     return np.asarray((values - values.mean()) / max(float(values.std()), 1e-9))
-
-

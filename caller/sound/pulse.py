@@ -3,8 +3,8 @@
 Conventions: samples are float32, mono, shape (n,), at ``RATE``; tempo in beats a minute; times in seconds from the
 recording's beginning. The tempo may waver; from the first beat on to the last each follows the one before.
 
-Where what begins, the bass and the chords speak for beats at one place, it is sure; where they speak for different
-places, or for none, it is not (as several trackers that agree tell a sound reading: Holzapfel, Davies et al.,
+Where much begins on beats, and the bass and the chords speak for the same places, it is sure; where they speak for
+others, or nothing does, it is not (as several trackers that agree tell a sound reading: Holzapfel, Davies et al.,
 IEEE Trans. Audio, Speech and Language Processing 20, 2012).
 """
 
@@ -18,11 +18,17 @@ import numpy as np
 from caller.sound.beats import beats_of, smooth, tempo_of
 from caller.sound.finely import finely
 from caller.sound.onsets import FPS, Curve, Onsets, onsets_of
-from caller.sound.phrase import first_count
+from caller.sound.phrase import first_count, on_beat
 from caller.sound.score import Samples
 
 # What the bass and changes of chords count beside all that begins, when beats are chosen.
 LOW_WEIGHT, CHANGES_WEIGHT = 0.1, 0.3
+# Where no more than this speaks for beats against the places between them, they may be half a beat off.
+DOUBTFUL = 0.15
+# How strongly things begin on beats, in spreads: a tracker finds the first in noise; clear music has the second.
+NONE_CLEAR, ALL_CLEAR = 1.25, 2.0
+# How sure beats can be that neither the bass nor the chords speak for; each of the two adds the half of the rest.
+ALONE = 0.4
 # Two trackers mean the same beat where they are no further apart (a share of the beat).
 SAME_SHARE = 0.15
 # Of so many beats around each it is told how sure it is.
@@ -35,14 +41,17 @@ WHOLE_WITHIN = 0.02
 
 @dataclass(frozen=True, slots=True)
 class Pulse:
-    """beats: seconds, shape (n,). first: which of them is count 1. sure: of each, 0 to 1. off: of each, how much
-    speaks for its being half a beat off, 0 to 1. tempo: of the whole. wavers_ms: how far beats are off even ones."""
+    """beats: seconds, shape (n,). first: which of them is count 1. sure: of each, 0 to 1. tempo: of the whole.
+    wavers_ms: how far beats are off even ones. clear: how clear any beat is in the whole, 0 to 1. on_beat: how much
+    speaks against its being half a beat off."""
 
     beats: Curve
     first: int
     sure: Curve
     tempo: float
     wavers_ms: float
+    clear: float
+    on_beat: float
 
     @property
     def even(self) -> bool:
@@ -66,7 +75,11 @@ def pulse_of(
     onsets = onsets_of(samples)
     tempo = tempo_of(onsets.full, near_tempo)
     frames = _whole(beats_of(_mixed(onsets), tempo).astype(float), len(onsets.full))
-    sure = _sure(onsets, frames, tempo)
+    speaks = on_beat(onsets, frames)
+    if speaks < 0:
+        frames, speaks = (frames[1:] + frames[:-1]) / 2, -speaks
+    clear = _clear(onsets, frames)
+    sure = _sure(onsets, frames, tempo, clear)
     beats = finely(samples, smooth(onsets.full), frames)
     beats, kept = beats[beats >= 0], beats >= 0
     first = (
@@ -77,7 +90,7 @@ def pulse_of(
     exact, wavers = _evenness(beats)
     if wavers <= EVEN_MS and len(beats) > 2:
         beats = _even_beats(beats, exact)
-    return Pulse(beats, first, sure[kept], exact, wavers)
+    return Pulse(beats, first, sure[kept], exact, wavers, float(clear.mean()) if len(clear) else 0.0, speaks)
 
 
 def _mixed(onsets: Onsets) -> Curve:
@@ -96,15 +109,29 @@ def _whole(frames: Curve, count: int) -> Curve:
     return np.concatenate([before, frames, beyond])
 
 
-def _sure(onsets: Onsets, frames: Curve, tempo: float) -> Curve:
-    """How many of what begins, the bass and the chords, each tracked by itself, have a beat at each place."""
+def _clear(onsets: Onsets, frames: Curve) -> Curve:
+    """How strongly things begin on the beats around each, 0 (as in noise) to 1."""
+    if len(frames) < 2:
+        return np.zeros(len(frames))
+    curve = smooth(onsets.full)
+    places = np.round(frames).astype(int)[:, np.newaxis] + np.arange(-2, 3)
+    strong = np.minimum(curve[np.clip(places, 0, len(curve) - 1)].max(axis=1) / max(float(curve.std()), 1e-9), 4.0)
+    return np.asarray(np.clip((_around(strong) - NONE_CLEAR) / (ALL_CLEAR - NONE_CLEAR), 0, 1))
+
+
+def _sure(onsets: Onsets, frames: Curve, tempo: float, clear: Curve) -> Curve:
+    """How clear the beat is around each, and whether the bass and the chords, tracked by themselves, have it there."""
     if len(frames) < 2:
         return np.zeros(len(frames))
     period = 60 * FPS / tempo
-    there = [_agree(beats_of(curve, tempo), frames, period) for curve in (onsets.full, onsets.low, onsets.changes)]
-    agreed = np.mean(there, axis=0)
-    size = min(SURE_BEATS, len(agreed))
-    ends = np.pad(agreed, (size // 2, size - 1 - size // 2), mode="edge")
+    there = [_agree(beats_of(curve, tempo).astype(float), frames, period) for curve in (onsets.low, onsets.changes)]
+    return np.asarray(clear * (ALONE + (1 - ALONE) * _around(np.mean(there, axis=0))))
+
+
+def _around(values: Curve) -> Curve:
+    """The mean of the beats around each."""
+    size = min(SURE_BEATS, len(values))
+    ends = np.pad(values, (size // 2, size - 1 - size // 2), mode="edge")
     return np.asarray(np.convolve(ends, np.ones(size) / size, "valid"))
 
 

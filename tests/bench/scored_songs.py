@@ -1,4 +1,4 @@
-"""Songs with known beats: tunes long out of copyright, set for a band and rendered by fluidsynth with a free sound font.
+"""Songs with known beats: tunes long out of copyright, set for a band, rendered by fluidsynth with a free sound font.
 
 Conventions: beats in seconds of the rendered sound; a tempo curve is told beat by beat, and every note is placed on it.
 The tunes are traditional or of the 19th century (Stephen Foster), written down from memory. On Debian:
@@ -75,13 +75,15 @@ TUNES = {
     "house": _read(
         4,
         57,
-        "0:1 0:1 3:1 7:1 5:1.5 3:.5 7:2 12:1 12:1 10:1 7:1 5:1 3:1 7:2 0:.5 0:.5 0:1 3:1 7:1 12:2 10:2 7:1 3:1 2:1 0:1 0:4",
+        "0:1 0:1 3:1 7:1 5:1.5 3:.5 7:2 12:1 12:1 10:1 7:1 5:1 3:1 7:2 0:.5 0:.5 0:1 3:1 7:1 12:2 10:2 7:1 3:1 "
+        "2:1 0:1 0:4",
         "i III IV VII i III v i",
     ),
     "sleeves": _read(
         3,
         57,
-        "0:1 3:2 5:1 7:1.5 8:.5 7:1 5:2 2:1 -2:1.5 0:.5 2:1 3:2 0:1 0:1.5 -1:.5 0:1 2:2 -1:1 -5:2 0:1 3:2 5:1 7:1.5 8:.5 "
+        "0:1 3:2 5:1 7:1.5 8:.5 7:1 5:2 2:1 -2:1.5 0:.5 2:1 3:2 0:1 0:1.5 -1:.5 0:1 2:2 -1:1 -5:2 0:1 3:2 5:1 "
+        "7:1.5 8:.5 "
         "7:1 5:2 2:1 -2:1.5 0:.5 2:1 3:1.5 2:.5 0:1 -1:1.5 -3:.5 -1:1 0:3 0:2",
         "i i VII VII i i V V i i VII VII i V i i",
     ),
@@ -100,75 +102,101 @@ def _chord(root: int, minor: bool, low: int) -> list[int]:
     return [base, base + (3 if minor else 4), base + 7]
 
 
+# What each style plays in a bar of four: (beat, how long, degree of the chord or drum, loudness); "root" and "fifth" are
+# the bass's, "up" its octave, "chord" is strummed, "held" on strings, "pick" goes through the chord's notes.
+_EIGHTHS = tuple(n / 2 for n in range(8))
+STYLES: dict[str, tuple[tuple[tuple[float, ...], float, str, int], ...]] = {
+    "rock": (
+        ((0, 1.5, 3.5), 0.9, "root", 95),
+        ((2,), 0.9, "fifth", 95),
+        ((0, 2, 2.5), 0.2, "kick", 100),
+        ((1, 3), 0.2, "snare", 95),
+        ((0, 1, 2, 3), 0.2, "hat", 70),
+        ((0.5, 1.5, 2.5, 3.5), 0.2, "hat", 50),
+        ((0.5, 1.5, 2.5, 3.5), 0.4, "chord", 70),
+    ),
+    "country": (
+        ((0,), 0.9, "root", 95),
+        ((2,), 0.9, "fifth", 95),
+        ((1, 3), 0.4, "chord", 80),
+        ((1, 3), 0.2, "side", 80),
+        ((1.5, 3.5), 0.3, "chord", 50),
+        ((0, 1, 2, 3), 0.2, "shaker", 40),
+        ((0.5, 1.5, 2.5, 3.5), 0.2, "shaker", 60),
+    ),
+    "disco": (
+        ((0, 1, 2, 3), 0.2, "kick", 105),
+        ((0.5, 1.5, 2.5, 3.5), 0.2, "open", 95),
+        ((1, 3), 0.2, "snare", 90),
+        ((0, 1, 2, 3), 0.4, "root", 90),
+        ((0.5, 1.5, 2.5, 3.5), 0.4, "up", 90),
+        ((0,), 3.8, "held", 60),
+        ((0.75,), 0.3, "chord", 75),
+    ),
+    "swing": (
+        ((0,), 0.9, "root", 90),
+        ((1,), 0.9, "third", 90),
+        ((2,), 0.9, "fifth", 90),
+        ((3,), 0.9, "walk", 90),
+        ((0, 1, 1.5, 2, 3, 3.5), 0.2, "ride", 80),
+        ((1, 3), 0.2, "foot", 80),
+        ((1.5,), 0.4, "chord", 60),
+    ),
+    "latin": (
+        ((0, 2.5), 0.7, "root", 95),
+        ((1.5, 3), 0.7, "fifth", 95),
+        ((1, 3, 3.5), 0.2, "conga", 85),
+        ((0, 1, 2, 3), 0.2, "shaker", 70),
+        ((0.5, 1.5, 2.5, 3.5), 0.2, "shaker", 55),
+        ((0, 1.5, 3), 0.2, "side", 80),
+        ((0, 2), 0.2, "kick", 80),
+        ((0, 1, 1.5, 2.5, 3.5), 0.4, "chord", 65),
+    ),
+    "ballad": (
+        ((0,), 1.8, "root", 85),
+        ((2,), 1.8, "fifth", 85),
+        ((0,), 0.2, "kick", 90),
+        ((2.5,), 0.2, "kick", 70),
+        ((1, 3), 0.2, "snare", 75),
+        ((0, 1, 2, 3), 0.2, "hat", 60),
+        (tuple(n / 4 for n in range(16) if n % 4), 0.2, "hat", 38),
+        ((0,), 3.8, "held", 55),
+        (_EIGHTHS, 0.5, "pick", 60),
+    ),
+    "folk": ((_EIGHTHS, 0.6, "arpeggio", 70),),
+    "waltz": (
+        ((0,), 0.9, "root", 95),
+        ((0,), 0.2, "kick", 80),
+        ((1, 2), 0.5, "chord", 65),
+        ((1, 2), 0.2, "hat", 55),
+    ),
+    "strings": (((0,), 3.8, "held", 70), ((0,), 3.6, "root", 80)),
+}
+_DRUM_KEYS = {"kick": KICK, "snare": SNARE, "side": SIDE, "hat": HAT, "open": OPEN_HAT, "ride": RIDE}
+_DRUM_KEYS |= {"shaker": SHAKER, "conga": CONGA, "foot": 44}
+_ARPEGGIO = (0, 2, 3, 1, 2, 3, 1, 2)
+
+
 def _bar(style: str, root: int, minor: bool, key: int, meter: int, draw: np.random.Generator) -> Iterator[Note]:
     """A bar of accompaniment, its eighths straight."""
-    bass, third, fifth = ((key + root) % 12 + 36 + up for up in (0, 3 if minor else 4, 7))
+    low = (key + root) % 12 + 36
+    third, fifth = low + (3 if minor else 4), low + 7
     chord = _chord((key + root) % 12, minor, 52)
-
-    def strum(at: float, long: float, velocity: int, channel: int = 1) -> Iterator[Note]:
-        for n, pitch in enumerate(chord):
-            yield at + 0.01 * n, long, channel, pitch, velocity
-
-    def drum(at: float, key_: int, velocity: int) -> Note:
-        return at, 0.2, DRUMS, key_, velocity
-
-    beats = range(meter)
-    if style == "rock":
-        yield from ((at, 0.9, 2, pitch, 95) for at, pitch in ((0, bass), (1.5, bass), (2, fifth), (3.5, bass)))
-        yield from (drum(at, KICK, 100) for at in (0, 2, 2.5))
-        yield from (drum(at, SNARE, 95) for at in (1, 3))
-        yield from (drum(n / 2, HAT, 70 if n % 2 == 0 else 50) for n in range(8))
-        for at in (0.5, 1.5, 2.5, 3.5):
-            yield from strum(at, 0.4, 70)
-    elif style == "country":
-        yield from ((at, 0.9, 2, pitch, 95) for at, pitch in ((0, bass), (2, fifth)))
-        for at in (1, 3):
-            yield from strum(at, 0.4, 80)
-            yield drum(at, SIDE, 80)
-        yield from strum(1.5, 0.3, 50)
-        yield from strum(3.5, 0.3, 50)
-        yield from (drum(n / 2, SHAKER, 60 if n % 2 else 40) for n in range(8))
-    elif style == "disco":
-        yield from (drum(at, KICK, 105) for at in beats)
-        yield from (drum(at + 0.5, OPEN_HAT, 95) for at in beats)
-        yield from (drum(at, SNARE, 90) for at in (1, 3))
-        yield from ((n / 2, 0.4, 2, bass + 12 * (n % 2), 90) for n in range(8))
-        yield from strum(0, 3.8, 60, 3)
-        yield from strum(0.75, 0.3, 75)
-    elif style == "swing":
-        walk = (bass, third, fifth, int(draw.choice([third, fifth + 2, bass + 12])))
-        yield from ((at, 0.9, 2, pitch, 90) for at, pitch in enumerate(walk))
-        yield from (drum(at, RIDE, 80) for at in (0, 1, 1.5, 2, 3, 3.5))
-        yield from (drum(at, 44, 80) for at in (1, 3))
-        yield from strum(1.5, 0.4, 60)
-    elif style == "latin":
-        yield from ((at, 0.7, 2, pitch, 95) for at, pitch in ((0, bass), (1.5, fifth), (2.5, bass), (3, fifth)))
-        yield from (drum(at, CONGA, 85) for at in (1, 3, 3.5))
-        yield from (drum(n / 2, SHAKER, 70 if n % 2 == 0 else 55) for n in range(8))
-        yield from (drum(at, SIDE, 80) for at in (0, 1.5, 3))
-        yield from (drum(at, KICK, 80) for at in (0, 2))
-        for at in (0, 1, 1.5, 2.5, 3.5):
-            yield from strum(at, 0.4, 65)
-    elif style == "ballad":
-        yield from ((at, 1.8, 2, pitch, 85) for at, pitch in ((0, bass), (2, fifth)))
-        yield drum(0, KICK, 90)
-        yield drum(2.5, KICK, 70)
-        yield from (drum(at, SNARE, 75) for at in (1, 3))
-        yield from (drum(n / 4, HAT, 60 if n % 4 == 0 else 38) for n in range(16))
-        yield from strum(0, 3.8, 55, 3)
-        yield from ((n / 2, 0.5, 1, chord[n % 3], 60) for n in range(8))
-    elif style == "folk":
-        notes = [bass + 12, *chord]
-        yield from ((n / 2, 0.6, 1, notes[(0, 2, 3, 1, 2, 3, 1, 2)[n]], 85 if n == 0 else 65) for n in range(2 * meter))
-    elif style == "waltz":
-        yield 0, 0.9, 2, bass, 95
-        yield drum(0, KICK, 80)
-        for at in range(1, meter):
-            yield from strum(at, 0.5, 65)
-            yield drum(at, HAT, 55)
-    elif style == "strings":
-        yield from strum(0, meter * 0.95, 70, 3)
-        yield 0, meter * 0.9, 2, bass, 80
+    bass = {"root": low, "third": third, "fifth": fifth, "up": low + 12}
+    bass["walk"] = int(draw.choice([third, fifth + 2, low + 12]))
+    for places, long, what, loud in STYLES[style]:
+        for at in (place for place in places if place < meter):
+            if what in _DRUM_KEYS:
+                yield at, 0.2, DRUMS, _DRUM_KEYS[what], loud
+            elif what in bass:
+                yield at, long, 2, bass[what], loud
+            elif what == "arpeggio":
+                yield at, long, 1, [low + 12, *chord][_ARPEGGIO[int(2 * at)]], loud + (15 if at == 0 else -5)
+            elif what == "pick":
+                yield at, long, 1, chord[int(2 * at) % 3], loud
+            else:
+                for n, pitch in enumerate(chord):
+                    yield at + 0.01 * n, long, 3 if what == "held" else 1, pitch, loud
 
 
 PROGRAMS = {
@@ -295,7 +323,7 @@ def scored(setting: Setting, seed: int = 7) -> Scored:
 
     def seconds(beat: float) -> float:
         whole, part = divmod(beat, 1)
-        if swung and 0 < part:
+        if swung and part > 0:
             part = part * 4 / 3 if part <= 0.5 else 2 / 3 + (part - 0.5) * 2 / 3
         return float(np.interp(whole + part, np.arange(len(beats)), beats))
 

@@ -128,7 +128,7 @@ def test_clicks_are_moved_by_ear_and_kept(capsys: pytest.CaptureFixture[str]) ->
 
 
 def test_the_clicks_that_are_laid_over_are_heard_on_the_counts_asked_for() -> None:
-    from caller.rig.music.grids import Grid
+    from caller.clock.grid import Grid
 
     speaker, played = trial()
     played.look()

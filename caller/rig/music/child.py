@@ -2,9 +2,13 @@
 
     python -m caller.rig.music.child read FILE FOLDER
     python -m caller.rig.music.child stretch RECORDING SPEED OUT
+    python -m caller.rig.music.child even RECORDING BEATS OUT
+    python -m caller.rig.music.child beats RECORDING TEMPO FIRST METER INTRO
 
 Conventions: the last line on stdout is JSON: what was made, or {"fault": one sentence}. Samples are files as
 ``numpy.save`` writes them, moved to their place when whole. SPEED: a fraction, above 1 = quicker.
+TEMPO, FIRST, INTRO: as told, "" where nothing is. BEATS: a file of two rows, where beats are and where they are to be,
+in seconds; it is thrown away. Recordings are mono, shape (n,), or stereo, shape (n, 2).
 """
 
 from __future__ import annotations
@@ -18,12 +22,15 @@ import tempfile
 from collections.abc import Callable
 from fractions import Fraction
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 
 from caller.rig.music.decode import NoMusic, decoded
+from caller.sound.evened import evened
 from caller.sound.loudness import MUSIC_LUFS, loudest, loudness
 from caller.sound.mix import SPEECH_PEAK
+from caller.sound.pulse import pulse_of
 from caller.sound.score import RATE, Samples
 
 STRETCH_MISSING = (
@@ -59,10 +66,21 @@ def stretched(samples: Samples, speed: Fraction) -> Samples:
         from python_stretch import Signalsmith
     except ImportError as fault:
         raise NoMusic(STRETCH_MISSING) from fault
-    way = Signalsmith.Stretch(1)  # seeded: the same each time
-    way.preset(1, RATE)
+    channels = np.ascontiguousarray(np.atleast_2d(samples.T))
+    way = Signalsmith.Stretch(len(channels))  # seeded: the same each time
+    way.preset(len(channels), RATE)
     way.setTimeFactor(float(speed))
-    return np.ascontiguousarray(np.asarray(way.process(samples[np.newaxis, :]), np.float32)[0])
+    heard = np.asarray(way.process(channels), np.float32)
+    return np.ascontiguousarray(heard[0] if samples.ndim == 1 else heard.T)
+
+
+def even(recording: str, beats: str, out: str) -> dict[str, str | float]:
+    """Writes a recording with its beats where they are to be."""
+    samples, (times, places) = np.load(recording), np.load(beats)
+    length = max(len(samples) + round((places[-1] - times[-1]) * RATE), 1)
+    _keep(evened(samples, times, places, length), Path(out))
+    Path(beats).unlink(missing_ok=True)
+    return {"file": out}
 
 
 def _keep(samples: Samples, path: Path) -> None:
@@ -76,7 +94,25 @@ def _keep(samples: Samples, path: Path) -> None:
         Path(part).unlink(missing_ok=True)
 
 
-WORK: dict[str, Callable[..., dict[str, str | float]]] = {"read": read, "stretch": stretch}
+def beats(recording: str, tempo: str, first: str, meter: str, intro: str) -> dict[str, Any]:
+    """Where the beats of a recording are."""
+    samples = np.load(recording)
+    mono = samples if samples.ndim == 1 else samples.mean(axis=1)
+    told = float(tempo) if tempo else None, float(first) if first else None
+    pulse = pulse_of(mono, *told, int(meter), int(intro) if intro else None)
+    return {
+        "beats": [round(float(at), 3) for at in pulse.beats],
+        "sure": [round(100 * float(one)) for one in pulse.sure],
+        "first": pulse.first,
+        "tempo": pulse.tempo,
+        "clear": pulse.clear,
+        "on_beat": pulse.on_beat,
+        "even": pulse.even,
+        "first_seconds": float(pulse.beats[pulse.first]) if len(pulse.beats) else 0.0,
+    }
+
+
+WORK: dict[str, Callable[..., dict[str, Any]]] = {"read": read, "stretch": stretch, "even": even, "beats": beats}
 
 
 def main(what: str, *words: str) -> None:

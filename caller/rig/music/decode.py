@@ -1,6 +1,7 @@
-"""A recording, read: whatever kind of file it is, mono at ``RATE``.
+"""A recording, read: whatever kind of file it is, at ``RATE``.
 
-Conventions: samples are float32, shape (n,). WAV, FLAC, OGG and MP3 by soundfile; m4a and what else it doesn't know by
+Conventions: samples are float32, shape (n,) where there is one channel or all are the same, else (n, 2): of more than
+two channels, all mixed to both. WAV, FLAC, OGG and MP3 by soundfile; m4a and what else it doesn't know by
 pydub and the ffmpeg program, where that is installed. All are imported when first needed, and in a child process only.
 """
 
@@ -23,7 +24,7 @@ class NoMusic(Exception):
 
 
 def decoded(file: Path) -> Samples:
-    """The sound of a file, its channels mixed to one. Raises NoMusic."""
+    """The sound of a file. Raises NoMusic."""
     if not file.is_file():
         raise NoMusic(f"{file}: there is no such file.")
     samples, rate = _by_soundfile(file) or _by_ffmpeg(file)
@@ -47,7 +48,7 @@ def _by_soundfile(file: Path) -> tuple[Samples, int] | None:
         with soundfile.SoundFile(str(file)) as source:
             _check_length(file, source.frames / source.samplerate)
             samples = source.read(dtype="float32", always_2d=True)
-            return np.ascontiguousarray(samples.mean(axis=1)), int(source.samplerate)
+            return two_at_most(samples), int(source.samplerate)
     except (soundfile.LibsndfileError, RuntimeError):
         return None
 
@@ -62,11 +63,18 @@ def _by_ffmpeg(file: Path) -> tuple[Samples, int]:
     from pydub.exceptions import CouldntDecodeError
 
     try:
-        segment = AudioSegment.from_file(str(file)).set_channels(1).set_sample_width(2)
+        segment = AudioSegment.from_file(str(file)).set_sample_width(2)
     except (CouldntDecodeError, OSError, IndexError) as fault:
         raise NoMusic(f"{file} can't be read as music: save it as wav, flac, ogg or mp3.") from fault
     samples: Samples = np.array(segment.get_array_of_samples(), np.float32) / np.float32(32_768)
-    return samples, int(segment.frame_rate)
+    return two_at_most(samples.reshape(-1, segment.channels)), int(segment.frame_rate)
+
+
+def two_at_most(samples: Samples) -> Samples:
+    """Channels of a recording, shape (n, channels), as they are kept."""
+    if samples.shape[1] == 1 or (samples == samples[:, :1]).all():
+        return np.ascontiguousarray(samples[:, 0])
+    return samples if samples.shape[1] == 2 else np.ascontiguousarray(samples.mean(axis=1, dtype=np.float32))
 
 
 def _check_length(file: Path, seconds: float) -> None:

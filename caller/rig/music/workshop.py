@@ -2,7 +2,7 @@
 
 Conventions: a recording is known by the digest of its samples as decoded (two decoders may differ by 50 ms), a file by
 the digest of its bytes. Everything here may wait for seconds: call it from a thread of its own. Versions are mapped,
-not read: a song takes 40 MB, which the player's process maps too.
+not read: a song takes 40 MB, stereo 80, which the player's process maps too.
 """
 
 from __future__ import annotations
@@ -14,19 +14,20 @@ import os
 import subprocess
 import sys
 from collections.abc import Callable
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 
+from caller.clock.grid import Grid
 from caller.rig.music.decode import NoMusic
 from caller.rig.stream.child import child_environment
 from caller.sound.score import Clip
 
 # Raised whenever reading or stretching changes: what was kept before is then made anew.
-FORMAT = 1
+FORMAT = 2
 ROOM_BYTES = 2 * 1024**3
 # Beyond these music is a blur, or a scurry.
 SLOWEST, QUICKEST = Fraction(2, 5), Fraction(2)
@@ -47,6 +48,15 @@ class Recorded:
     gain: float
     loudest_lufs: float
     seconds: float
+
+
+@dataclass(frozen=True, slots=True)
+class Tracked:
+    """clear: how clear a beat there is at all, 0 to 1. on_beat: how much speaks against its being half a beat off."""
+
+    grid: Grid
+    clear: float
+    on_beat: float
 
 
 def never() -> bool:
@@ -88,6 +98,47 @@ class Workshop:
             path.unlink(missing_ok=True)
             raise NoMusic(f"what was kept of the music is damaged ({path}); start again and it is made anew") from fault
         return Clip(f"music {path.stem}", samples)
+
+    def beats(
+        self,
+        recorded: Recorded,
+        near_tempo: Fraction | None = None,
+        near_first: float | None = None,
+        meter: int = 4,
+        intro: int | None = None,
+        given_up: Callable[[], bool] = never,
+    ) -> Tracked:
+        """Where the beats of a recording are found; see :func:`caller.sound.pulse.pulse_of`. Raises NoMusic,
+        GivenUp."""
+        words = ["" if near_tempo is None else str(float(near_tempo)), "" if near_first is None else str(near_first)]
+        words += [str(meter), "" if intro is None else str(intro)]
+        told = _done(["beats", str(self._path(recorded, Fraction(1))), *words], READ_SECONDS, given_up)
+        tempo, first_seconds = Fraction(f"{told['tempo']:.4f}"), Fraction(f"{told['first_seconds']:.4f}")
+        beats = tuple(Fraction(f"{at:.3f}") for at in told["beats"])
+        grid = Grid(tempo, first_seconds, beats, told["first"], tuple(told["sure"]))
+        if not told["even"] and len(beats) > 1:
+            grid = Grid.of_beats(beats, told["first"], told["sure"])
+        return Tracked(grid, told["clear"], told["on_beat"])
+
+    def evened(self, recorded: Recorded, grid: Grid, given_up: Callable[[], bool] = never) -> Recorded:
+        """The recording with all its counts evenly apart, its count 1 where it was: itself, where they are so. Raises
+        NoMusic, GivenUp."""
+        if grid.even:
+            return recorded
+        times = np.array([float(at) for at in grid.beats])
+        places = float(grid.first_seconds) + (np.arange(len(times)) - grid.first) * 60 / float(grid.tempo)
+        # What would come before the beginning is left out.
+        heard = places > 0
+        told = np.stack([times[heard], places[heard]])
+        digest = hashlib.sha256(recorded.digest.encode() + np.round(told, 4).tobytes()).hexdigest()[:40]
+        found = replace(recorded, digest=digest)
+        path = self._path(found, Fraction(1))
+        if not path.exists():
+            beats = path.with_suffix(".beats.npy")
+            np.save(beats, told)
+            words = ["even", str(self._path(recorded, Fraction(1))), str(beats), str(path)]
+            _done(words, STRETCH_SECONDS, given_up)
+        return found
 
     def tidy(self) -> None:
         """Throws away the versions used least lately until the rest fits the room."""

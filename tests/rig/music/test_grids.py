@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from caller.rig.music.grids import Grid, GridsFault, grid_of, keep_grid
+from caller.clock.grid import Grid, Mark
+from caller.rig.music.grids import GridsFault, grid_of, keep_grid
 
 GRID = Grid(Fraction("104.25"), Fraction("0.5012"))
 

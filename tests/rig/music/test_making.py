@@ -10,7 +10,7 @@ from fractions import Fraction
 import numpy as np
 
 from caller.rig.music.decode import NoMusic
-from caller.rig.music.grids import Grid
+from caller.clock.grid import Grid
 from caller.rig.music.making import Making
 from caller.rig.music.workshop import GivenUp, Recorded
 from caller.sound.score import Clip
