@@ -22,8 +22,8 @@ if TYPE_CHECKING:
     Backing = tuple[Recorded, Grid]
 
 FOLDER = "music"
-# Less clear than this there is no beat to go by: noise comes to 0.1, and music without a beat to 0.2.
-LEAST_CLEAR = 0.25
+# Less clear than this there is no beat to go by: noise and sounds without one come to 0.1 at most.
+LEAST_CLEAR = 0.15
 
 
 def add_music_word(words: argparse.ArgumentParser) -> None:

@@ -2,8 +2,8 @@
 
 Conventions: frames [first, last) on the score's own axis; what comes out is float32 of shape (last - first, 2), the
 same in both but for recordings in stereo. Pure: the samples hang on the score and the frame alone, never on how the
-frames are cut into blocks, so a live run and a recording are equal sample for sample. Before frame 0 and from ``score.frames`` on there
-is silence. What is not spoken is ducked under what is (:mod:`caller.sound.ducking`).
+frames are cut into blocks, so a live run and a recording are equal sample for sample. Before frame 0 and from
+``score.frames`` on there is silence. What is not spoken is ducked under what is (:mod:`caller.sound.ducking`).
 
 Headroom: clicks peak at ``CLICK_PEAK`` at most, speech and music at ``SPEECH_PEAK`` (factors of full scale), so that a
 click and one of them together stay below ``KNEE`` and pass untouched. What goes beyond it all the same (a voice made

@@ -21,7 +21,7 @@ _AMONG = 33
 # What a beat later costs, in spreads of what speaks for a place; and what the newness after the intro counts.
 _LATER, _NEW, _NEW_MOST = 0.05, 0.7, 1.0
 # What the bass, changing notes and changing chords say of where the beat is, beside all that begins.
-_LOW_SPEAKS, _CHANGES_SPEAK, _CHORDS_SPEAK = 0.2, 0.5, 20.0
+_LOW_SPEAKS, _CHANGES_SPEAK, _CHORDS_SPEAK = 0.6, 0.5, 20.0
 _HEARD = 0.25  # of the median level of beats
 
 

@@ -26,7 +26,7 @@ LOW_WEIGHT, CHANGES_WEIGHT = 0.1, 0.3
 # Where no more than this speaks for beats against the places between them, they may be half a beat off.
 DOUBTFUL = 0.15
 # How strongly things begin on beats, in spreads: a tracker finds the first in noise; clear music has the second.
-NONE_CLEAR, ALL_CLEAR = 1.25, 2.0
+NONE_CLEAR, ALL_CLEAR = 1.4, 2.1
 # How sure beats can be that neither the bass nor the chords speak for; each of the two adds the half of the rest.
 ALONE = 0.4
 # Two trackers mean the same beat where they are no further apart (a share of the beat).
@@ -77,9 +77,9 @@ def pulse_of(
     frames = _whole(beats_of(_mixed(onsets), tempo).astype(float), len(onsets.full))
     speaks = on_beat(onsets, frames)
     if speaks < 0:
-        frames, speaks = (frames[1:] + frames[:-1]) / 2, -speaks
-    clear = _clear(onsets, frames)
-    sure = _sure(onsets, frames, tempo, clear)
+        frames, speaks = _whole((frames[1:] + frames[:-1]) / 2, len(onsets.full)), -speaks
+    strong = _strong(onsets, frames)
+    sure = _sure(onsets, frames, tempo, _clear(_around(strong)))
     beats = finely(samples, smooth(onsets.full), frames)
     beats, kept = beats[beats >= 0], beats >= 0
     first = (
@@ -90,7 +90,7 @@ def pulse_of(
     exact, wavers = _evenness(beats)
     if wavers <= EVEN_MS and len(beats) > 2:
         beats = _even_beats(beats, exact)
-    return Pulse(beats, first, sure[kept], exact, wavers, float(clear.mean()) if len(clear) else 0.0, speaks)
+    return Pulse(beats, first, sure[kept], exact, wavers, float(_clear(strong.mean(keepdims=True))[0]), speaks)
 
 
 def _mixed(onsets: Onsets) -> Curve:
@@ -109,14 +109,22 @@ def _whole(frames: Curve, count: int) -> Curve:
     return np.concatenate([before, frames, beyond])
 
 
-def _clear(onsets: Onsets, frames: Curve) -> Curve:
-    """How strongly things begin on the beats around each, 0 (as in noise) to 1."""
+def _strong(onsets: Onsets, frames: Curve) -> Curve:
+    """How strongly things begin on each beat, or half-way to the next, whichever it is in the whole, in spreads."""
     if len(frames) < 2:
-        return np.zeros(len(frames))
+        return np.zeros(1)
     curve = smooth(onsets.full)
-    places = np.round(frames).astype(int)[:, np.newaxis] + np.arange(-2, 3)
-    strong = np.minimum(curve[np.clip(places, 0, len(curve) - 1)].max(axis=1) / max(float(curve.std()), 1e-9), 4.0)
-    return np.asarray(np.clip((_around(strong) - NONE_CLEAR) / (ALL_CLEAR - NONE_CLEAR), 0, 1))
+    spread = max(float(curve.std()), 1e-9)
+    both = []
+    for places in (frames, frames + np.diff(frames, append=2 * frames[-1] - frames[-2]) / 2):
+        near = np.round(places).astype(int)[:, np.newaxis] + np.arange(-2, 3)
+        both.append(np.minimum(curve[np.clip(near, 0, len(curve) - 1)].max(axis=1) / spread, 4.0))
+    return max(both, key=lambda strong: float(strong.mean()))
+
+
+def _clear(strong: Curve) -> Curve:
+    """0 as in noise, 1 as in clear music."""
+    return np.asarray(np.clip((strong - NONE_CLEAR) / (ALL_CLEAR - NONE_CLEAR), 0, 1))
 
 
 def _sure(onsets: Onsets, frames: Curve, tempo: float, clear: Curve) -> Curve:

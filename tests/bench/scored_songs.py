@@ -102,8 +102,8 @@ def _chord(root: int, minor: bool, low: int) -> list[int]:
     return [base, base + (3 if minor else 4), base + 7]
 
 
-# What each style plays in a bar of four: (beat, how long, degree of the chord or drum, loudness); "root" and "fifth" are
-# the bass's, "up" its octave, "chord" is strummed, "held" on strings, "pick" goes through the chord's notes.
+# What each style plays in a bar of four: (beats, how long, degree of the chord or drum, loudness); "root" and "fifth"
+# are the bass's, "up" its octave, "chord" is strummed, "held" on strings, "pick" goes through the chord's notes.
 _EIGHTHS = tuple(n / 2 for n in range(8))
 STYLES: dict[str, tuple[tuple[tuple[float, ...], float, str, int], ...]] = {
     "rock": (
