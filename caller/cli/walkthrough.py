@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Callable
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from caller.cli import amounts
+from caller.cli.backing import add_music_word, asked_music, making, prior_of_routine
 from caller.cli.keeping import keeping_goes, last_time
 from caller.cli.live import add_live_words, levels_of, open_desk, run_live
 from caller.cli.running import add_over_word, dance_of, open_voice, ready_voice, tempo, tempo_of
@@ -65,6 +67,7 @@ def add_programme_words(words: argparse.ArgumentParser) -> None:
         help="wait after each stage for the pedal or Space, or never (else after a telling, where nobody answers)",
     )
     words.add_argument("--record", metavar="FILE", help="only a sound file of it all (.wav, .flac, .ogg or .mp3)")
+    add_music_word(words)
     add_over_word(words)
     add_live_words(words)
 
@@ -130,9 +133,11 @@ def open_lesson(laid: Laid, asked: argparse.Namespace, settings: Settings, class
     first = sorted((words, 1.0) for stage in programme.stages[:2] for words in stage.said)
     phrases = dict.fromkeys([*first, *sorted(said), *phrases_of_dance(dance, settings.manner)])
     kept = keeping_goes(class_name)
+    backing = asked_music(asked.music, prior_of_routine(dance.routine))
+    desk = open_desk(asked, settings, voice, phrases, footing, more_later=programme.way == "practice")
     return Session(
         Taught.of(programme, dance, getattr(asked, "stage", 1) - 1, Waits(asked.wait)),
-        open_desk(asked, settings, voice, phrases, footing, more_later=programme.way == "practice"),
+        replace(desk, music=making(backing, programme.tempo)) if backing else desk,
         levels_of(settings),
         over_lu=asked.over,
         done=None if kept is None else lambda taught, _: kept(taught.running),

@@ -46,7 +46,7 @@ def first_count(onsets: Onsets, beats: Curve, meter: int, intro: int | None = No
     """The index of the beat that is count 1."""
     if len(beats) < 4 * meter:
         return 0
-    bars, new = bar_strength(onsets, beats), _newness(onsets, beats, meter)
+    bars, new = bar_strength(onsets, beats), newness(onsets, beats, meter)
     bar = _best_phase(bars, meter)
     phrase = bar + meter * _best_phase((new + 0.5 * bars)[bar::meter], BARS_A_PHRASE)
     start = first_heard(onsets, beats)
@@ -76,8 +76,9 @@ def first_heard(onsets: Onsets, beats: Curve) -> int:
     return int(np.argmax(strong & steady))
 
 
-def _newness(onsets: Onsets, beats: Curve, meter: int) -> Curve:
-    """How far two bars after each beat are from the two before, in notes and in loudness."""
+def newness(onsets: Onsets, beats: Curve, meter: int) -> Curve:
+    """How far the two bars after each beat are from the two before, in notes and loudness, in spreads: much where a
+    phrase begins."""
     loud = np.log(_by_beat(onsets.level[:, np.newaxis], beats) + 1e-4)
     notes = _by_beat(onsets.notes, beats)
     size = 2 * meter

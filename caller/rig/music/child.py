@@ -4,11 +4,12 @@
     python -m caller.rig.music.child stretch RECORDING SPEED OUT
     python -m caller.rig.music.child even RECORDING BEATS OUT
     python -m caller.rig.music.child beats RECORDING TEMPO FIRST METER INTRO
+    python -m caller.rig.music.child newness RECORDING BEATS METER
 
 Conventions: the last line on stdout is JSON: what was made, or {"fault": one sentence}. Samples are files as
 ``numpy.save`` writes them, moved to their place when whole. SPEED: a fraction, above 1 = quicker.
-TEMPO, FIRST, INTRO: as told, "" where nothing is. BEATS: a file of two rows, where beats are and where they are to be,
-in seconds; it is thrown away. Recordings are mono, shape (n,), or stereo, shape (n, 2).
+TEMPO, FIRST, INTRO: as told, "" where nothing is. BEATS: a file of beats in seconds, for "even" of two rows, where they
+are and where they are to be; it is thrown away. Recordings are mono, shape (n,), or stereo, shape (n, 2).
 """
 
 from __future__ import annotations
@@ -30,6 +31,8 @@ from caller.rig.music.decode import NoMusic, decoded
 from caller.sound.evened import evened
 from caller.sound.loudness import MUSIC_LUFS, loudest, loudness
 from caller.sound.mix import SPEECH_PEAK
+from caller.sound.onsets import FPS, onsets_of
+from caller.sound.phrase import newness
 from caller.sound.pulse import pulse_of
 from caller.sound.score import RATE, Samples
 
@@ -112,7 +115,21 @@ def beats(recording: str, tempo: str, first: str, meter: str, intro: str) -> dic
     }
 
 
-WORK: dict[str, Callable[..., dict[str, Any]]] = {"read": read, "stretch": stretch, "even": even, "beats": beats}
+def new(recording: str, beats: str, meter: str) -> dict[str, Any]:
+    """How much each beat begins something new."""
+    samples, times = np.load(recording), np.load(beats)
+    Path(beats).unlink(missing_ok=True)
+    found = newness(onsets_of(samples if samples.ndim == 1 else samples.mean(axis=1)), times * FPS, int(meter))
+    return {"newness": [round(float(one), 3) for one in found]}
+
+
+WORK: dict[str, Callable[..., dict[str, Any]]] = {
+    "read": read,
+    "stretch": stretch,
+    "even": even,
+    "beats": beats,
+    "newness": new,
+}
 
 
 def main(what: str, *words: str) -> None:

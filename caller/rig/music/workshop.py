@@ -120,6 +120,15 @@ class Workshop:
             grid = Grid.of_beats(beats, told["first"], told["sure"])
         return Tracked(grid, told["clear"], told["on_beat"])
 
+    def newness(self, recorded: Recorded, grid: Grid, meter: int) -> dict[int, float]:
+        """How much each count of a recording, from its count 1 on, begins something new, in spreads; see
+        :func:`caller.sound.phrase.newness`. Raises NoMusic."""
+        counts = range(int(grid.count_at(Fraction(str(round(recorded.seconds, 3))))))
+        beats = self._folder / f"{recorded.digest}.beats.npy"
+        np.save(beats, np.array([float(grid.seconds_of(Fraction(count))) for count in counts]))
+        told = _done(["newness", str(self._path(recorded, Fraction(1))), str(beats), str(meter)], READ_SECONDS, never)
+        return dict(zip(counts, told["newness"], strict=True))
+
     def evened(self, recorded: Recorded, grid: Grid, given_up: Callable[[], bool] = never) -> Recorded:
         """The recording with all its counts evenly apart, its count 1 where it was: itself, where they are so. Raises
         NoMusic, GivenUp."""
