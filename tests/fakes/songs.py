@@ -59,7 +59,7 @@ def tune(tempo: int, seconds: float, first_seconds: float = 0.5, seed: int = 1) 
     return sound.astype(np.float32)
 
 
-def played(beats: npt.NDArray[np.float64], silent: range = range(0), seed: int = 2) -> Samples:
+def played(beats: npt.NDArray[np.floating], silent: range = range(0), seed: int = 2) -> Samples:
     """A drum and a bass note on each beat, seconds, and a softer rattle between; nothing on those that are silent."""
     draw = np.random.default_rng(seed)
     sound = np.zeros(round((beats[-1] + 1) * RATE))

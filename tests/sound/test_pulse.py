@@ -10,7 +10,7 @@ from caller.sound.pulse import Pulse, pulse_of
 from caller.sound.score import RATE, Samples
 from tests.fakes.songs import played, tune
 
-Times = npt.NDArray[np.float64]
+Times = npt.NDArray[np.floating]
 
 
 def in_a_room(samples: Samples) -> Samples:
@@ -19,7 +19,7 @@ def in_a_room(samples: Samples) -> Samples:
 
 def off_ms(pulse: Pulse, true: Times) -> Times:
     """How far each of the true beats is from the one found next to it."""
-    return 1000 * np.abs(pulse.beats - true[:, np.newaxis]).min(axis=1)
+    return np.asarray(1000 * np.abs(pulse.beats - true[:, np.newaxis]).min(axis=1))
 
 
 def first_seconds(pulse: Pulse) -> float:
