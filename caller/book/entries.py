@@ -12,10 +12,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from fractions import Fraction
-from typing import TypeVar
+from typing import Literal, TypeVar, get_args
 
 # What was done, as the commands are called.
-WAYS = ("walkthrough", "drill", "practice", "dance")
+Way = Literal["walkthrough", "drill", "practice", "dance"]
+WAYS: tuple[Way, ...] = get_args(Way)
 
 # Days until a routine is to be gone over again, by how many lessons it has had; a class meets once a week. Each
 # repetition lets the next one wait longer (spaced practice; common practice, the steps are ours).
@@ -118,8 +119,12 @@ def _known(group: list[Taught], pages: Pages) -> Known:
 
 
 def moment(text: str) -> datetime:
-    """The instant of "2026-03-31T18:45:00Z". Raises ValueError for any other writing."""
-    return datetime.strptime(text, _FORM).replace(tzinfo=UTC)
+    """The instant of "2026-03-31T18:45:00Z". Raises ValueError for any other writing, and for a year that no class is
+    taught in: what is reckoned from it must be a date too."""
+    at = datetime.strptime(text, _FORM).replace(tzinfo=UTC)
+    if not FIRST_YEAR <= at.year <= LAST_YEAR:
+        raise ValueError(f"a year from {FIRST_YEAR} to {LAST_YEAR}, not {at.year}")
+    return at
 
 
 def moment_text(at: datetime) -> str:
@@ -127,6 +132,7 @@ def moment_text(at: datetime) -> str:
 
 
 _FORM = "%Y-%m-%dT%H:%M:%SZ"
+FIRST_YEAR, LAST_YEAR = 1900, 2999
 
 
 def missing_from(book: Pages, wanted: Pages) -> Pages:

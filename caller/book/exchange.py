@@ -1,8 +1,10 @@
 """The class book as CSV and JSON, out and in again the same.
 
 Conventions: CSV is one table (RFC 4180, UTF-8) with a heading; its first column says what a line is: "class",
-"taught" or "note". JSON is ``{"classes": [name], "taught": [...], "notes": [...]}``. Instants are as in the book,
-tempos exact fractions in a string ("108", "265/2").
+"taught" or "note". A cell that a spreadsheet would work out as a formula, or that begins with an apostrophe, is written
+behind an apostrophe, which is taken off again on the way in. JSON is ``{"classes": [name], "taught": [...],
+"notes": [...]}``. Instants are as in the book, tempos exact fractions in a string ("108", "265/2"). What comes in is
+held to the types below, and to the book's own bounds.
 """
 
 from __future__ import annotations
@@ -10,24 +12,43 @@ from __future__ import annotations
 import csv
 import io
 import json
-from collections.abc import Callable, Mapping
-from fractions import Fraction
-from typing import Any
+from collections.abc import Mapping
+from typing import Any, Protocol, TypeVar
 
-from caller.book.entries import WAYS, Note, Pages, Taught, moment, moment_text
+import msgspec
+
+from caller.book.entries import Note, Pages, Taught
+from caller.book.rows import ClassRow, Name, NoteRow, TaughtRow, note_row, taught_row
+from caller.outside import documents, numbers
 
 COLUMNS = ("kind", "class", "at", "routine", "way", "part", "stage", "stages", "tempo", "full", "words")
+MOST_BYTES = 50_000_000
+# What a spreadsheet takes for the beginning of a formula (OWASP, "CSV Injection"), and what keeps it from that.
+_FORMULA = ("=", "+", "-", "@", "\t", "\r")
+_APOSTROPHE = "'"
+
+Entry = TypeVar("Entry", covariant=True)
 
 
 class NotABook(Exception):
     """A file that holds no class book: one sentence on where it goes wrong."""
 
 
+class _Row(Protocol[Entry]):
+    def entry(self) -> Entry: ...
+
+
+class _Book(msgspec.Struct, forbid_unknown_fields=True):
+    classes: list[Name] = []
+    taught: list[TaughtRow] = []
+    notes: list[NoteRow] = []
+
+
 def to_json(pages: Pages) -> str:
     document = {
         "classes": list(pages.classes),
-        "taught": [_taught_row(entry) for entry in pages.taught],
-        "notes": [_note_row(note) for note in pages.notes],
+        "taught": [taught_row(entry) for entry in pages.taught],
+        "notes": [note_row(note) for note in pages.notes],
     }
     return json.dumps(document, ensure_ascii=False, indent=1) + "\n"
 
@@ -36,24 +57,22 @@ def to_csv(pages: Pages) -> str:
     text = io.StringIO(newline="")
     table = csv.DictWriter(text, COLUMNS, restval="")
     table.writeheader()
-    table.writerows({"kind": "class", "class": name} for name in pages.classes)
-    table.writerows({"kind": "taught", **_taught_row(entry)} for entry in pages.taught)
-    table.writerows({"kind": "note", **_note_row(note)} for note in pages.notes)
+    rows: list[dict[str, object]] = [{"kind": "class", "class": name} for name in pages.classes]
+    rows += [{"kind": "taught", **taught_row(entry)} for entry in pages.taught]
+    rows += [{"kind": "note", **note_row(note)} for note in pages.notes]
+    table.writerows({key: _cell(value) for key, value in row.items()} for row in rows)
     return text.getvalue()
 
 
 def from_json(text: str) -> Pages:
     """Raises NotABook."""
     try:
-        document = json.loads(text)
-    except ValueError as error:
-        raise NotABook(f"it is no JSON: {error}") from error
-    if not isinstance(document, dict):
-        raise NotABook("its JSON is no class book: an object with classes, taught and notes is wanted")
-    classes = [str(name) for name in _listed(document, "classes")]
-    taught = [_read(_taught, row, f"taught {n}") for n, row in enumerate(_listed(document, "taught"), 1)]
-    notes = [_read(_note, row, f"note {n}") for n, row in enumerate(_listed(document, "notes"), 1)]
-    return _pages(classes, taught, notes)
+        book = documents.json(text, _Book)
+    except documents.Unreadable as fault:
+        raise NotABook(f"its JSON can't be read: {fault}") from fault
+    taught = [_entry(row, f"taught {n}") for n, row in enumerate(book.taught, 1)]
+    notes = [_entry(row, f"note {n}") for n, row in enumerate(book.notes, 1)]
+    return _pages(book.classes, taught, notes)
 
 
 def from_csv(text: str) -> Pages:
@@ -61,20 +80,23 @@ def from_csv(text: str) -> Pages:
     classes: list[str] = []
     taught: list[Taught] = []
     notes: list[Note] = []
-    table = csv.DictReader(io.StringIO(text.removeprefix("\ufeff"), newline=""))
+    table = csv.DictReader(io.StringIO(text.removeprefix("\ufeff"), newline=""), restval="")
     try:
         if set(table.fieldnames or ()) != set(COLUMNS):
             raise NotABook(f"its first line must name the columns {', '.join(COLUMNS)}")
-        for row in table:
+        for written in table:
             where = f"line {table.line_num}"
+            if None in written:
+                raise NotABook(f"{where} has more cells than there are columns")
+            row = {key: _told(value) for key, value in written.items()}
             if row["kind"] == "class":
-                classes.append(row["class"])
+                classes.append(_entry(_typed(row, ClassRow, where), where))
             elif row["kind"] == "taught":
-                taught.append(_read(_taught, row, where))
+                taught.append(_entry(_typed(row, TaughtRow, where), where))
             elif row["kind"] == "note":
-                notes.append(_read(_note, row, where))
+                notes.append(_entry(_typed(row, NoteRow, where), where))
             else:
-                raise NotABook(f"{where}: a line's kind is class, taught or note, not {row['kind']!r}")
+                raise NotABook(f"{where}: a line's kind is class, taught or note, not {numbers.shown(row['kind'])}")
     except csv.Error as error:
         raise NotABook(f"line {table.line_num}: {error}") from error
     return _pages(classes, taught, notes)
@@ -86,67 +108,30 @@ def _pages(classes: list[str], taught: list[Taught], notes: list[Note]) -> Pages
     return Pages(tuple(sorted(named)), tuple(taught), tuple(notes))
 
 
-def _listed(document: Mapping[str, Any], key: str) -> list[Any]:
-    found = document.get(key, [])
-    if not isinstance(found, list):
-        raise NotABook(f"{key} must be a list")
-    return found
+_Struct = TypeVar("_Struct", bound=msgspec.Struct)
 
 
-def _read(make: Callable[[Mapping[str, Any]], Any], row: Any, where: str) -> Any:
-    if not isinstance(row, Mapping):
-        raise NotABook(f"{where} is no entry")
+def _typed(row: Mapping[str, Any], wanted: type[_Struct], where: str) -> _Struct:
     try:
-        return make(row)
-    except KeyError as error:
-        raise NotABook(f"{where} says no {error.args[0]}") from error
-    except (ValueError, TypeError, ZeroDivisionError) as error:
-        raise NotABook(f"{where} can't be read: {error}") from error
+        return msgspec.convert(row, wanted, strict=False)  # every cell is text, also a stage
+    except (msgspec.ValidationError, ValueError) as fault:
+        raise NotABook(f"{where} can't be read: {fault}") from fault
 
 
-def _taught_row(entry: Taught) -> dict[str, Any]:
-    return {
-        "class": entry.class_name,
-        "at": moment_text(entry.at),
-        "routine": entry.routine,
-        "way": entry.way,
-        "part": entry.part,
-        "stage": entry.stage,
-        "stages": entry.stages,
-        "tempo": "" if entry.tempo is None else str(entry.tempo),
-        "full": "" if entry.full is None else str(entry.full),
-    }
+def _entry(row: _Row[Entry], where: str) -> Entry:
+    try:
+        return row.entry()
+    except ValueError as fault:
+        raise NotABook(f"{where} can't be read: {fault}") from fault
 
 
-def _note_row(note: Note) -> dict[str, Any]:
-    return {"class": note.class_name, "at": moment_text(note.at), "routine": note.routine, "words": note.words}
+def _cell(value: object) -> object:
+    if isinstance(value, str) and value.startswith((*_FORMULA, _APOSTROPHE)):
+        return _APOSTROPHE + value
+    return value
 
 
-def _taught(row: Mapping[str, Any]) -> Taught:
-    if row["way"] not in WAYS:
-        raise ValueError(f"what was done is one of {', '.join(WAYS)}, not {row['way']!r}")
-    return Taught(
-        _text(row, "class"),
-        moment(row["at"]),
-        _text(row, "routine"),
-        row["way"],
-        _text(row, "part"),
-        int(row["stage"]),
-        int(row["stages"]),
-        _tempo(row["tempo"]),
-        _tempo(row["full"]),
-    )
-
-
-def _note(row: Mapping[str, Any]) -> Note:
-    return Note(_text(row, "class"), moment(row["at"]), _text(row, "routine"), _text(row, "words"))
-
-
-def _text(row: Mapping[str, Any], key: str) -> str:
-    if not isinstance(row[key], str):
-        raise ValueError(f"{key} must be words, not {row[key]!r}")
-    return str(row[key])
-
-
-def _tempo(text: str) -> Fraction | None:
-    return Fraction(text) if text else None
+def _told(cell: str) -> str:
+    """What a cell says, without the apostrophe that kept it from being worked out."""
+    plain = cell.removeprefix(_APOSTROPHE)
+    return plain if plain.startswith((*_FORMULA, _APOSTROPHE)) else cell

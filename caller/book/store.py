@@ -10,13 +10,16 @@ from __future__ import annotations
 import contextlib
 import os
 import sqlite3
-from collections.abc import Callable, Iterator
-from fractions import Fraction
+from collections.abc import Iterator
 from pathlib import Path
 from types import TracebackType
-from typing import Any
+from typing import Protocol, TypeVar
 
-from caller.book.entries import Note, Pages, Taught, missing_from, moment, moment_text
+import msgspec
+
+from caller.book.entries import Note, Pages, Taught, missing_from
+from caller.book.rows import ClassRow, NoteRow, TaughtRow, note_row, taught_row
+from caller.storage.whole import own_folder
 
 BUSY_SECONDS = 5.0
 FORM = 1
@@ -34,6 +37,14 @@ CREATE TABLE note (
 """
 
 
+Row = TypeVar("Row", bound=msgspec.Struct)
+Entry = TypeVar("Entry", covariant=True)
+
+
+class _Entries(Protocol[Entry]):
+    def entry(self) -> Entry: ...
+
+
 class BookFault(Exception):
     """The book can't be read or written: one sentence on why, and what to do."""
 
@@ -46,12 +57,16 @@ def book_path() -> Path:
 
 
 class Book:
-    """The class book at a path, made where it isn't there. Raises BookFault, here and in all it does."""
+    """The class book at a path, made where it isn't there. Raises BookFault, here and in all it does.
+
+    unread: how many entries the last look left out, since they can't be read; they stay where they are.
+    """
 
     def __init__(self, path: Path) -> None:
         self.path = path
+        self.unread = 0
         try:
-            path.parent.mkdir(parents=True, exist_ok=True)
+            own_folder(path.parent)
             os.close(os.open(path, os.O_CREAT | os.O_RDWR, 0o600))
         except OSError as error:
             raise BookFault(
@@ -164,15 +179,28 @@ class Book:
         self._file.execute(f"INSERT INTO {table} ({columns}) VALUES ({places})", values)
 
     def _pages(self) -> Pages:
-        names = tuple(name for (name,) in self._file.execute("SELECT name FROM class ORDER BY name"))
-        return Pages(names, tuple(self._read(_TAUGHT, _taught)), tuple(self._read(_NOTES, _note)))
+        self.unread = 0
+        return Pages(
+            tuple(row.entry() for row in self._read(_CLASSES, ClassRow)),
+            tuple(entry for row in self._read(_TAUGHT, TaughtRow) if (entry := self._entry(row))),
+            tuple(note for row in self._read(_NOTES, NoteRow) if (note := self._entry(row))),
+        )
 
-    def _read(self, asked: str, made: Callable[[Any], Any]) -> Iterator[Any]:
-        for row in self._file.execute(asked):
+    def _read(self, asked: str, wanted: type[Row]) -> Iterator[Row]:
+        found = self._file.execute(asked)
+        names = [column[0] for column in found.description]
+        for values in found:
             try:
-                yield made(row)
-            except ValueError as error:
-                raise BookFault(f"the class book {self.path} has an entry that can't be read: {error}") from error
+                yield msgspec.convert(dict(zip(names, values, strict=True)), wanted)
+            except (msgspec.ValidationError, ValueError):
+                self.unread += 1
+
+    def _entry(self, row: _Entries[Entry]) -> Entry | None:
+        try:
+            return row.entry()
+        except ValueError:
+            self.unread += 1
+            return None
 
 
 def erase_book(path: Path) -> bool:
@@ -186,42 +214,16 @@ def erase_book(path: Path) -> bool:
     return found
 
 
+_CLASSES = 'SELECT name AS "class" FROM class ORDER BY name'
 _TAUGHT = (
-    "SELECT name, at, routine, way, part, stage, stages, tempo, full FROM taught JOIN class ON class.id = class"
-    " ORDER BY taught.id"
+    "SELECT name AS \"class\", at, routine, way, part, stage, stages, coalesce(tempo, '') AS tempo,"
+    " coalesce(full, '') AS full FROM taught JOIN class ON class.id = class ORDER BY taught.id"
 )
-_NOTES = "SELECT name, at, routine, words FROM note JOIN class ON class.id = class ORDER BY note.id"
+_NOTES = 'SELECT name AS "class", at, routine, words FROM note JOIN class ON class.id = class ORDER BY note.id'
 
 
 def _row(entry: Taught | Note) -> tuple[str, dict[str, object]]:
     """The table, and what goes into its columns."""
-    row: dict[str, object] = {"at": moment_text(entry.at), "routine": entry.routine}
-    if isinstance(entry, Note):
-        return "note", {**row, "words": entry.words}
-    tempos = {"tempo": _text(entry.tempo), "full": _text(entry.full)}
-    return "taught", {
-        **row,
-        "way": entry.way,
-        "part": entry.part,
-        "stage": entry.stage,
-        "stages": entry.stages,
-        **tempos,
-    }
-
-
-def _text(tempo: Fraction | None) -> str | None:
-    return None if tempo is None else str(tempo)
-
-
-def _tempo(text: str | None) -> Fraction | None:
-    return None if text is None else Fraction(text)
-
-
-def _taught(row: tuple[Any, ...]) -> Taught:
-    name, at, routine, way, part, stage, stages, tempo, full = row
-    return Taught(name, moment(at), routine, way, part, stage, stages, _tempo(tempo), _tempo(full))
-
-
-def _note(row: tuple[Any, ...]) -> Note:
-    name, at, routine, words = row
-    return Note(name, moment(at), routine, words)
+    table, row = ("note", note_row(entry)) if isinstance(entry, Note) else ("taught", taught_row(entry))
+    del row["class"]
+    return table, {name: None if value == "" and name in ("tempo", "full") else value for name, value in row.items()}

@@ -1,7 +1,7 @@
 """What a plan shortens and leaves out, and why, in a teacher's words.
 
 Conventions: one sentence for each thing that happens, however often it does, with the walls it happens in; times in
-seconds. That the last numbers of a count-in give way to the first call is as it should be, and told last.
+seconds.
 """
 
 from __future__ import annotations
@@ -62,9 +62,7 @@ def _hurried(take: Take) -> list[str]:
 
 
 def _count_in(take: Take) -> list[str]:
-    gone = [drop.cue.wordings[0] for drop in take.plan.dropped if drop.cue.kind is Kind.COUNT_IN]
-    first = next((call.utterance.words for call in take.plan.calls if call.cue.kind is not Kind.COUNT_IN), "")
-    return [f'the count-in\'s {_listed(gone)} give{"s" if len(gone) == 1 else ""} way to "{first}"'] if gone else []
+    return [f"no count-in is said: {drop.why}" for drop in take.plan.dropped if drop.cue.kind is Kind.COUNT_IN][:1]
 
 
 def _walls(numbers: Iterable[int]) -> str:
@@ -77,7 +75,3 @@ def _walls(numbers: Iterable[int]) -> str:
             rows.append([number])
     told = [str(row[0]) if len(row) == 1 else f"{row[0]} to {row[-1]}" for row in rows]
     return f"wall{'' if len(rows) == 1 and len(rows[0]) == 1 else 's'} {', '.join(told)}"
-
-
-def _listed(words: list[str]) -> str:
-    return " and ".join(filter(None, (", ".join(words[:-1]), words[-1])))

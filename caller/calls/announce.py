@@ -1,36 +1,58 @@
-"""Announcements: walls, and the tags, restarts, step changes and endings, called ahead and again right before.
+"""Announcements: walls, and the tags, restarts, step changes and endings.
 
-Conventions: an event is announced once for each place it stands at. Its first warning is wished 8 counts ahead and
-must have been heard with half of that to go; it names the section or the wall ("restart after this section") only
-where it can be said within it. Where a stretch begins too late for the warning, the word right before the event is
-the one that must be said.
+Conventions: two notices at most for each, never back to back: one about an eight ahead, in the first gap that has
+room, and one at the place, which says the first movement with it ("restart, right shuffle"). Two that stand at one
+place, or a change that runs up to a restart, are one notice ahead. A notice ahead must be heard with four and a half
+counts to go, and is not said in a count-in; it names the section or the wall ("restart after this section") only where
+it can be said within it. Where a stretch begins too late for it, the notice at the place is the one that must be said.
+A wall that a restart begins has no announcement of its own.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import replace
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 
 from caller.calls.places import event_between, place_in_section, walls_between
 from caller.calls.plan import Cue, Kind
-from caller.calls.wording import ahead_wordings, now_wordings, wall_wordings
+from caller.calls.wording import ahead_wordings, now_words, wall_wordings
 from caller.dance.walls import Dance, Event, Stretch, Wall
 from caller.routine.count import label_of
 
 WARNING_LEAD = Fraction(8)
-FURTHEST_AHEAD = Fraction(12)
+FURTHEST_AHEAD = Fraction(14)
 WALL_LEAD = Fraction(4)
 NOW_LEAD = Fraction(2)
-# The shortest stretch that leaves time to say what comes after it.
-_ROOM = Fraction(6)
+# A notice ahead is heard so far ahead; the one at the place begins no further ahead than that.
+HEARD_AHEAD, NOW_AHEAD = Fraction(9, 2), Fraction(3)
+# The least lead of a notice ahead, and the shortest stretch that leaves time to say in it what comes after it.
+_LEAST_LEAD = Fraction(7)
+# What a notice loses, in per cent, by each shorter wording, and by leaving out what is announced with it.
+_SHORTER_LOST, _ALONE_LOST = 5, 70
+# A change that ends so near before what comes next is announced with it.
+_TOGETHER_COUNTS = Fraction(4)
+
+
+@dataclass(frozen=True, slots=True)
+class Notice:
+    """What is announced together. places: of its events, in order; the notice ahead is for the first."""
+
+    wall: Wall
+    events: tuple[Event, ...]
+
+    @property
+    def at(self) -> Fraction:
+        return self.wall.at + self.events[0].after
 
 
 def wall_cues(dance: Dance, start: Fraction, end: Fraction) -> Iterator[Cue]:
-    """One for each wall that starts after ``start`` and before ``end``; none for a part of one that comes again."""
+    """One for each wall that starts after ``start`` and before ``end``; none for a part of one that comes again, or
+    where a restart says it."""
     for before, wall in pairwise(dance.walls):
-        if start < wall.at < end and wall.number != before.number:
+        restarts = any(event.kind == "restart" for event in before.events)
+        if start < wall.at < end and wall.number != before.number and not restarts:
             yield Cue(
                 kind=Kind.WALL,
                 wall=wall.number,
@@ -42,35 +64,55 @@ def wall_cues(dance: Dance, start: Fraction, end: Fraction) -> Iterator[Cue]:
             )
 
 
-def event_cues(dance: Dance, start: Fraction, end: Fraction, count_in: int) -> Iterator[Cue]:
-    """Two for each event from ``start`` on and before ``end`` (a restart that ends the stretch included)."""
+def notices(dance: Dance, start: Fraction, end: Fraction) -> Iterator[Notice]:
+    """What is announced from ``start`` on and before ``end`` (a restart that ends the stretch included)."""
     said: set[tuple[str, Fraction]] = set()
     for wall in walls_between(dance, start, end):
-        for event in wall.events:
+        own: list[Event] = []
+        for event in sorted(wall.events, key=lambda one: one.after):
             at = wall.at + event.after
-            if not event_between(wall, event, start, end) or (event.kind, at) in said:
-                continue
-            said.add((event.kind, at))
-            warning = _warning(dance, wall, event)
-            warned = at - warning.lead_counts >= start - count_in
-            if warned:
-                yield warning
-            yield _reminder(dance, wall, event, must=not warned and at > start)
+            if event_between(wall, event, start, end) and (event.kind, at) not in said:
+                said.add((event.kind, at))
+                own.append(event)
+        yield from (Notice(wall, tuple(run)) for run in _runs(own))
 
 
-def _warning(dance: Dance, wall: Wall, event: Event) -> Cue:
-    place, room = _place(dance, wall, event)
+def _runs(events: Sequence[Event]) -> Iterator[list[Event]]:
+    run: list[Event] = []
+    for event in events:
+        if run and event.after > run[-1].after + run[-1].counts + (_TOGETHER_COUNTS if run[-1].kind == "change" else 0):
+            yield run
+            run = []
+        run.append(event)
+    if run:
+        yield run
+
+
+def ahead_cue(dance: Dance, notice: Notice, start: Fraction, count_in: int) -> Cue | None:
+    """The notice ahead; None where there is no time for one."""
+    wall, event = notice.wall, notice.events[0]
+    place, room = _place(dance, wall, event) if len(notice.events) == 1 else ("", FURTHEST_AHEAD)
     lead = min(WARNING_LEAD, room)
+    since = notice.at - start
+    if lead < _LEAST_LEAD or since < (_LEAST_LEAD if count_in else lead):
+        return None
+    kinds = tuple(dict.fromkeys(one.kind for one in notice.events))
+    words = ahead_wordings(kinds, place, event.name, event.counts)
+    lost = [_SHORTER_LOST * index for index in range(len(words))]
+    if len(kinds) > 1:
+        lost[-1] = _ALONE_LOST
     return replace(
-        _reminder(dance, wall, event, must=True),
-        wordings=ahead_wordings(event.kind, place, event.name, event.counts),
+        event_cue(dance, wall, event, must=True),
+        wordings=words,
+        lost=tuple(lost),
         lead_counts=lead,
         ahead_counts=min(FURTHEST_AHEAD, room),
-        heard_counts=lead / 2,
+        heard_counts=HEARD_AHEAD,
     )
 
 
-def _reminder(dance: Dance, wall: Wall, event: Event, *, must: bool) -> Cue:
+def event_cue(dance: Dance, wall: Wall, event: Event, *, must: bool) -> Cue:
+    """The notice at the place, without what is danced there."""
     at = wall.at + event.after
     place = place_in_section(wall, at) if at < wall.end else Fraction(0)
     return Cue(
@@ -78,7 +120,7 @@ def _reminder(dance: Dance, wall: Wall, event: Event, *, must: bool) -> Cue:
         wall=wall.number,
         at=at,
         count=label_of(place, dance.routine.header.feel),
-        wordings=now_wordings(event.kind, event.name, event.counts),
+        wordings=(now_words(event.kind, event.name),),
         must=must,
         lead_counts=NOW_LEAD,
     )
@@ -94,9 +136,9 @@ def _place(dance: Dance, wall: Wall, event: Event) -> tuple[str, Fraction]:
     whole = before[-1].at + before[-1].counts == at and not _is_cut(dance, wall, before[-1])
     in_section, in_wall = at - before[-1].at, at - wall.at
     closes = whole and not any(stretch.section for stretch in wall.stretches if stretch.at >= at)
-    if in_wall >= _ROOM and (event.kind == "change" or (event.kind == "tag" and closes)):
+    if in_wall >= _LEAST_LEAD and (event.kind == "change" or (event.kind == "tag" and closes)):
         return "wall", in_wall
-    if in_section >= _ROOM and whole and event.kind != "change":
+    if in_section >= _LEAST_LEAD and whole and event.kind != "change":
         return "section", in_section
     return "", FURTHEST_AHEAD
 

@@ -1,10 +1,10 @@
 """What wants to be said in a stretch of the dance, by manner of calling.
 
 Conventions: a stretch runs from ``start`` on to before ``end``, in counts since the dance's first step; ``count_in``
-counts are clicked before it. Cues come in the order in which they are wished: first the count-in, so that none of its
-numbers follows a call (its last ones give way to the first call); then each at its count less its lead; at one
-moment walls and reminders before steps, and warnings after them. The plan keeps that order. Walls and warnings are
-wished where the steps near their moment leave the most time between two calls.
+counts are clicked before it. Cues come in the order in which they are wished: first the call before the count-in and
+the count-in's numbers; then each at its count less its lead; at one moment walls before steps, and notices ahead after
+them. The plan keeps that order. Walls and notices ahead are wished where the steps near their moment leave the most
+time between two calls. What stands at the place of a tag, restart, change or ending is called with the notice of it.
 """
 
 from __future__ import annotations
@@ -13,53 +13,150 @@ from bisect import bisect_right
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from functools import lru_cache
+from functools import cached_property
 from itertools import pairwise
 
-from caller.calls.announce import event_cues, wall_cues
-from caller.calls.fading import faded
-from caller.calls.places import movements_between, phrases_between, place_in_section, wall_at
-from caller.calls.plan import Cue, Fading, Kind, Manner
-from caller.calls.shorten import on_count_forms, step_forms
-from caller.calls.wording import counted_in, spoken_count, spoken_number
-from caller.dance.walls import Dance
+from caller.calls.announce import NOW_AHEAD, ahead_cue, event_cue, notices, wall_cues
+from caller.calls.forms import Forms
+from caller.calls.groups import Group, group_forms, groups_of
+from caller.calls.opening import count_in_cues, opening_cue, told_before
+from caller.calls.places import movements_between, own_place, phrases_between, place_in_section, wall_at
+from caller.calls.plan import CountIn, Cue, Fading, Kind, Manner
+from caller.calls.spelling import on_count_forms
+from caller.calls.thinning import Fullness, fullness, in_change, is_called
+from caller.calls.wording import spoken_count
+from caller.dance.walls import Dance, Event, Wall
 from caller.routine.count import label_of
 
 ON_BEAT = Fraction(0)
 # About two beats ahead (ROUNDALAB Reference Manual 1987), as every step is wished.
 STEP_LEAD = Fraction(2)
+# Counts ahead within which a step's call begins: "about two", a bar in threes.
+STEP_AHEAD, BAR_OF_THREE_AHEAD = Fraction(21, 10), Fraction(31, 10)
 
-# How far from its usual moment a wall's announcement or a warning is moved to where there is more time for it.
+# How far from its usual moment a wall's announcement or a notice is moved to where there is more time for it.
 _MOVED_COUNTS = Fraction(3)
+# Groups that the call before the count-in may be for.
+_MOST_OPENED = 4
+# What a notice at the place loses where it is left to the step alone, by kind.
+_NOTICE_LOST = {"restart": 30}
+_USUAL_NOTICE_LOST = 10
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class _Stretch:
     dance: Dance
     start: Fraction
     end: Fraction
     count_in: int
     fading: Fading
+    how: CountIn
+
+    @cached_property
+    def groups(self) -> list[Group]:
+        meter = self.dance.routine.header.meter
+        return groups_of(phrases_between(self.dance, self.start, self.end), meter)
+
+    @cached_property
+    def opens(self) -> int:
+        """How many groups are called before the count-in."""
+        return (
+            told_before(self.groups[:_MOST_OPENED], self.start, self.dance.routine.header, self.how)
+            if self.count_in
+            else 0
+        )
 
 
 # The cues of one sort in a stretch of a dance.
 _Source = Callable[[_Stretch], Iterator[Cue]]
 
 
-def _phrases(of: _Stretch) -> Iterator[Cue]:
-    """Each phrase, to be called before its first movement."""
-    left = faded(of.dance) if of.fading is Fading.FADE else None
-    for wall, phrase in phrases_between(of.dance, of.start, of.end):
-        every = _forms(phrase.wordings, phrase.last - phrase.first + 1)
-        forms = left(wall, phrase, every) if left else every
-        if forms:
-            count = wall.movements[phrase.first].step.count
-            said, lost, telling = forms
-            yield Cue(Kind.STEP, wall.number, phrase.at, count, said, telling=telling, lost=lost)
+def _steps(of: _Stretch) -> Iterator[Cue]:
+    """Each group, to be called before its first movement, with the notice of what stands there."""
+    how_full = fullness(of.dance, of.fading)
+    placed = _events_at(of)
+    threes = of.dance.routine.header.meter.counts == 3
+    before: Group | None = None
+    for index, group in enumerate(of.groups):
+        here = placed.get(own_place(group.wall, group.at, group.section), ())
+        how = Fullness.FULL if here else how_full(group)
+        called = is_called(group, of.groups[index - 1] if index else None, how, of.dance) or index == 0
+        # A likeness holds to what has just been called.
+        if not called or index < of.opens:
+            before = None if not called else group
+            continue
+        marked = bool(here) or index == 0 or in_change(group.wall, group.at)
+        # A likeness holds to what has just been called.
+        like = group.like and before is not None and not here
+        forms = group_forms(replace(group, like=like), thin=how > Fullness.FULL, marked=marked)
+        before = group
+        cue = _cue(group, forms, BAR_OF_THREE_AHEAD if threes else STEP_AHEAD)
+        yield _with_notices(of, cue, group, here) if here else cue
 
 
-# Sheets repeat a few phrases over and over.
-_forms = lru_cache(maxsize=1024)(step_forms)
+def _cue(group: Group, forms: Forms, ahead: Fraction) -> Cue:
+    return Cue(
+        Kind.STEP,
+        group.wall.number,
+        group.at,
+        group.wall.movements[group.first].step.count,
+        forms.wordings,
+        lead_counts=STEP_LEAD,
+        ahead_counts=ahead,
+        lost=forms.lost,
+        in_parts=forms.in_parts,
+        steps=True,
+    )
+
+
+def _events_at(of: _Stretch) -> dict[Fraction, list[tuple[Wall, Event, bool]]]:
+    """The events by their place, each with whether it has been announced ahead."""
+    found: dict[Fraction, list[tuple[Wall, Event, bool]]] = {}
+    for notice in notices(of.dance, of.start, of.end):
+        warned = ahead_cue(of.dance, notice, of.start, of.count_in) is not None
+        for event in notice.events:
+            found.setdefault(notice.wall.at + event.after, []).append((notice.wall, event, warned))
+    return found
+
+
+def _with_notices(of: _Stretch, cue: Cue, group: Group, here: Sequence[tuple[Wall, Event, bool]]) -> Cue:
+    """ "restart, right shuffle": the step with what stands at its place."""
+    own = [event_cue(of.dance, wall, event, must=not warned and cue.at > of.start) for wall, event, warned in here]
+    notice = own[-1]
+    said = ", and ".join(dict.fromkeys(one.wordings[0] for one in own))
+    less = _NOTICE_LOST.get(notice.kind.value, _USUAL_NOTICE_LOST)
+    must = any(one.must for one in own)
+    full = [(f"{said}, {words}", lost) for words, lost in zip(cue.wordings, cue.lost, strict=True)]
+    bare = [] if must else [(words, lost + less) for words, lost in zip(cue.wordings, cue.lost, strict=True)]
+    return replace(
+        cue,
+        kind=notice.kind,
+        wordings=tuple(words for words, _ in (*full, *bare)),
+        lost=tuple(lost for _, lost in (*full, *bare)),
+        in_parts=(),
+        must=must,
+        ahead_counts=min(NOW_AHEAD, max(cue.at - of.start, Fraction(1))) if of.count_in else NOW_AHEAD,
+    )
+
+
+def _events(of: _Stretch) -> Iterator[Cue]:
+    """The notices ahead; and those at the place where nothing is called with them."""
+    for notice in notices(of.dance, of.start, of.end):
+        ahead = ahead_cue(of.dance, notice, of.start, of.count_in)
+        if ahead is not None:
+            yield ahead
+
+
+def _bare_notices(of: _Stretch) -> Iterator[Cue]:
+    """The notices at the place, without a step: where steps are not called ahead, or none is danced there."""
+    for here in _events_at(of).values():
+        for wall, event, warned in here:
+            yield event_cue(of.dance, wall, event, must=not warned and wall.at + event.after > of.start)
+
+
+def _stepless_notices(of: _Stretch) -> Iterator[Cue]:
+    places = {own_place(group.wall, group.at, group.section) for group in of.groups}
+    yield from (cue for cue in _bare_notices(of) if cue.at not in places)
 
 
 def _words(of: _Stretch) -> Iterator[Cue]:
@@ -84,40 +181,65 @@ def _counts(of: _Stretch) -> Iterator[Cue]:
 
 
 def _count_in(of: _Stretch) -> Iterator[Cue]:
-    """The numbers of the last bar before the first step ("five, six, seven, eight"), as far as counts are clicked."""
-    numbers = counted_in(of.dance.routine.header.meter)
     wall = wall_at(of.dance, of.start).number
-    for number, before in zip(numbers, range(len(numbers), 0, -1), strict=True):
-        if before <= of.count_in:
-            words = (spoken_number(number),)
-            yield Cue(Kind.COUNT_IN, wall, of.start - before, str(number), words, lead_counts=ON_BEAT)
+    return count_in_cues(of.dance, wall, of.start, of.count_in, of.how)
+
+
+def _whole_count_in(of: _Stretch) -> Iterator[Cue]:
+    """Where no call takes the place of its last numbers."""
+    wall = wall_at(of.dance, of.start).number
+    return count_in_cues(of.dance, wall, of.start, of.count_in, CountIn.NUMBERS)
+
+
+def _opening(of: _Stretch) -> Iterator[Cue]:
+    if (cue := opening_of(of)) is not None:
+        yield cue
+
+
+def opening_of(of: _Stretch) -> Cue | None:
+    """The call before the count-in; where the first figure is called in it, only if there is room."""
+    groups = of.groups[: max(of.opens, 1)]
+    cue = opening_cue(groups, of.dance, of.start, of.how, of.count_in) if of.count_in else None
+    return cue if cue is None or of.opens or of.count_in >= cue.heard_counts + STEP_LEAD else None
 
 
 def _walls(of: _Stretch) -> Iterator[Cue]:
     return wall_cues(of.dance, of.start, of.end)
 
 
-def _events(of: _Stretch) -> Iterator[Cue]:
-    return event_cues(of.dance, of.start, of.end, of.count_in)
-
-
 _SOURCES: dict[Manner, tuple[_Source, ...]] = {
-    Manner.AHEAD: (_count_in, _events, _walls, _phrases),
-    Manner.ON_COUNT: (_count_in, _events, _walls, _words),
-    Manner.COUNTS: (_count_in, _counts),
-    Manner.PROMPTS: (_count_in, _events, _walls),
+    Manner.AHEAD: (_opening, _count_in, _events, _stepless_notices, _walls, _steps),
+    Manner.ON_COUNT: (_whole_count_in, _events, _bare_notices, _walls, _words),
+    Manner.COUNTS: (_whole_count_in, _counts),
+    Manner.PROMPTS: (_whole_count_in, _events, _bare_notices, _walls),
     Manner.QUIET: (),
 }
 
 
 def cues_for(
-    dance: Dance, manner: Manner, start: Fraction, end: Fraction, count_in: int = 0, fading: Fading = Fading.NONE
+    dance: Dance,
+    manner: Manner,
+    start: Fraction,
+    end: Fraction,
+    count_in: int = 0,
+    fading: Fading = Fading.USUAL,
+    how: CountIn = CountIn.LEVEL,
 ) -> tuple[Cue, ...]:
-    """The cues of a stretch in the order in which they are wished. fading: of the steps called ahead."""
-    stretch = _Stretch(dance, start, end, count_in, fading)
+    """The cues of a stretch in the order in which they are wished. fading: of the steps called ahead; how: the count-in
+    ends."""
+    stretch = _Stretch(dance, start, end, count_in, fading, how)
     cues = [cue for source in _SOURCES[manner] for cue in source(stretch)]
-    steps = sorted(cue.at - cue.lead_counts for cue in cues if cue.kind is Kind.STEP)
-    return tuple(sorted((_moved(cue, steps) if _can_wait(cue) else cue for cue in cues), key=_order))
+    steps = sorted(cue.at - cue.lead_counts for cue in cues if cue.kind is Kind.STEP or cue.steps)
+    return tuple(sorted((_moved(cue, steps) if _can_wait(cue) else cue for cue in cues), key=_order(start)))
+
+
+def opening_for(
+    dance: Dance, manner: Manner, start: Fraction, end: Fraction, count_in: int, how: CountIn
+) -> Cue | None:
+    """The call before the count-in of a stretch."""
+    if manner is not Manner.AHEAD:
+        return None
+    return opening_of(_Stretch(dance, start, end, count_in, Fading.USUAL, how))
 
 
 def _can_wait(cue: Cue) -> bool:
@@ -125,7 +247,7 @@ def _can_wait(cue: Cue) -> bool:
 
 
 def _moved(cue: Cue, steps: Sequence[Fraction]) -> Cue:
-    """The cue wished in the middle of the longest time between two steps' calls near its own moment; a warning, only
+    """The cue wished in the middle of the longest time between two steps' calls near its own moment; a notice, only
     where that is longer than the time it would have there. steps: the wished moments of the steps, in order."""
     wish = cue.at - cue.lead_counts
     earliest = max(wish - _MOVED_COUNTS, cue.at - cue.ahead_counts)
@@ -138,6 +260,12 @@ def _moved(cue: Cue, steps: Sequence[Fraction]) -> Cue:
     return replace(cue, lead_counts=cue.at - middle) if longest > held or not cue.must else cue
 
 
-def _order(cue: Cue) -> tuple[bool, Fraction, bool]:
-    # A warning can wait for a step wished at the same moment; a step can't wait for the warning.
-    return cue.kind is not Kind.COUNT_IN, cue.at - cue.lead_counts, cue.heard_counts > 0
+def _order(start: Fraction) -> Callable[[Cue], tuple[int, Fraction, bool]]:
+    def order(cue: Cue) -> tuple[int, Fraction, bool]:
+        # The call before the count-in, the count-in, the rest.
+        before = cue.kind is Kind.STEP and cue.heard_counts > 0 and cue.at < start + 1
+        first = 0 if before else 1 if cue.kind is Kind.COUNT_IN else 2
+        # A notice ahead can wait for a step wished at the same moment; a step can't wait for the notice.
+        return first, cue.at - cue.lead_counts, cue.heard_counts > 0
+
+    return order

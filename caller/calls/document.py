@@ -9,15 +9,16 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any
 
-from caller.calls.plan import Call, Dropped
+from caller.calls.plan import Call, Dropped, Kind
 from caller.calls.take import Take
 
 _DIGITS = 6
+_ANNOUNCED = (Kind.WALL, Kind.TAG, Kind.RESTART, Kind.CHANGE, Kind.ENDING)
 
 
 def calls_document(take: Take, highest_tempo: int | None) -> dict[str, Any]:
-    """tempo, manner, margin_seconds, highest_tempo, calls and dropped, ready for :func:`json.dumps`. highest_tempo: at
-    which every step is still called (None: at none)."""
+    """tempo, manner, margin_seconds, highest_tempo, calls, announcements and dropped, ready for :func:`json.dumps`.
+    highest_tempo: at which every step is still called (None: at none)."""
     origin = take.timeline.frame_of(Fraction(0))
     rate = take.timeline.rate
     return {
@@ -26,8 +27,31 @@ def calls_document(take: Take, highest_tempo: int | None) -> dict[str, Any]:
         "margin_seconds": take.plan.margin_seconds,
         "highest_tempo": highest_tempo,
         "calls": [_call(call, origin, rate) for call in take.plan.calls],
+        "announcements": announced(take),
         "dropped": [_dropped(drop) for drop in take.plan.dropped],
     }
+
+
+def announced(take: Take) -> list[dict[str, Any]]:
+    """Walls, tags, restarts, changes and endings with what is said of each, in order of time."""
+    origin, rate = take.timeline.frame_of(Fraction(0)), take.timeline.rate
+    found: dict[tuple[Kind, Fraction], list[Call]] = {}
+    for call in take.plan.calls:
+        if call.cue.kind in _ANNOUNCED:
+            found.setdefault((call.cue.kind, call.cue.at), []).append(call)
+    return [
+        {
+            "kind": kind.value,
+            "wall": calls[0].cue.wall,
+            "count": calls[0].cue.count,
+            "comes": round((take.timeline.frame_of(at) - origin) / rate, _DIGITS),
+            "notices": [
+                {"words": call.utterance.words, "starts": round((call.starts - origin) / rate, _DIGITS)}
+                for call in calls
+            ],
+        }
+        for (kind, at), calls in sorted(found.items(), key=lambda one: one[0][1])
+    ]
 
 
 def _call(call: Call, origin: int, rate: int) -> dict[str, Any]:

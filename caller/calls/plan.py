@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
-from typing import Protocol
+from typing import NamedTuple, Protocol
 
 
 class Manner(Enum):
@@ -21,10 +21,20 @@ class Manner(Enum):
 
 
 class Fading(Enum):
-    """How much is called as a section comes round again."""
+    """How much is called as a section comes round again: all of it, less from time to time, or soon very little."""
 
-    NONE = "none"
-    FADE = "fade"
+    ALL = "all"
+    USUAL = "usual"
+    LESS = "less"
+
+
+class CountIn(Enum):
+    """How the count-in ends: in numbers to its last count, or with the first call in the place of its last numbers. By
+    the sheet's level: numbers up to beginner level, and where no level is told."""
+
+    LEVEL = "level"
+    NUMBERS = "numbers"
+    CALL = "call"
 
 
 class Kind(Enum):
@@ -47,6 +57,13 @@ class Utterance:
     speed: float
     frames: int
     beat: int
+
+
+class Part(NamedTuple):
+    """Words, and how many counts after the first of what they are said with."""
+
+    words: str
+    after: Fraction
 
 
 class Lexicon(Protocol):
@@ -76,8 +93,9 @@ class Cue:
     lead_counts: Fraction = Fraction(2)
     ahead_counts: Fraction = Fraction(4)
     heard_counts: Fraction = Fraction(0)
-    telling: int | None = None
     lost: tuple[int, ...] = ()
+    in_parts: tuple[tuple[tuple[Part, ...], int], ...] = ()
+    steps: bool = False
 
     @property
     def on_beat(self) -> bool:
@@ -86,12 +104,13 @@ class Cue:
 
 @dataclass(frozen=True, slots=True)
 class Call:
-    """A cue as it will be said."""
+    """A cue as it will be said. follows: of a part after the first, the count of the first."""
 
     cue: Cue
     utterance: Utterance
     starts: int
     due: int
+    follows: Fraction | None = None
 
     @property
     def ends(self) -> int:

@@ -15,12 +15,14 @@ from dataclasses import replace
 from fractions import Fraction
 from math import ceil
 
-from caller.calls.cues import cues_for
+from caller.calls.cues import cues_for, opening_for
+from caller.calls.needed import phrases_needed as phrases_needed
+from caller.calls.opening import lead_for
 from caller.calls.places import place_in_section, wall_at, walls_between
-from caller.calls.plan import Call, CallPlan, Cue, Fading, Lexicon, Manner
+from caller.calls.plan import Call, CallPlan, CountIn, Cue, Fading, Lexicon, Manner
 from caller.calls.planning import MARGIN_SECONDS, plan_calls
 from caller.calls.take import Take
-from caller.calls.weigh import breath_after, due_frame, sayings
+from caller.calls.weigh import breath_after, due_frame
 from caller.clock.timeline import Timeline
 from caller.dance.walls import Dance
 from caller.sound.clicks import ACCENT, COUNT, tone
@@ -50,26 +52,32 @@ def make_take(
     margin_seconds: float = MARGIN_SECONDS,
     over_lu: float = LEAST_OVER_LU,
     count_track: str = COUNT_TRACK,
-    fading: Fading = Fading.NONE,
+    fading: Fading = Fading.USUAL,
     lead: Fraction = Fraction(0),
+    how: CountIn = CountIn.LEVEL,
 ) -> Take:
     """The take of counts ``start`` to ``end`` (excluded) at ``tempo`` counts a minute, ``count_in`` counts clicked
     before it.
 
     clips: the sound of what the lexicon has measured, by words and speed. over_lu: how far calls stand over the count
-    track. lead: counts before the count-in, for music; nothing of ours sounds in them. Raises ValueError for a stretch
-    without a count, a count-in or a lead below 0 or a tempo not above 0.
+    track. lead: counts before the count-in, for music; more where the call before the count-in needs it. how: the
+    count-in ends. Raises ValueError for a stretch without a count, a count-in or a lead below 0 or a tempo not above 0.
     """
     if end <= start or count_in < 0 or lead < 0:
         raise ValueError(
             f"a take needs a count to dance and a count-in and a lead of 0 or more, not {start} to {end} after "
             f"{lead} and {count_in}"
         )
+    opening = opening_for(dance, manner, start, end, count_in, how)
+    said_first = CountIn.NUMBERS if opening is None and manner is not Manner.AHEAD else how
+    header, pace = dance.routine.header, (tempo, rate)
+    if manner is not Manner.QUIET:
+        lead = max(lead, lead_for(opening, header, said_first, lexicon, pace, count_in, margin_seconds))
     timeline = Timeline.at_tempo(tempo, rate, start - count_in - lead)
-    cues = cues_for(dance, manner, start, end, count_in, fading)
+    cues = cues_for(dance, manner, start, end, count_in, fading, how)
     plan = plan_calls(cues, timeline, lexicon, manner, margin_seconds=margin_seconds)
     score = Score((), 0, rate, duck_for(over_lu))
-    take = Take(dance, start, end, count_in, timeline, plan, score, count_track, fading, lead)
+    take = Take(dance, start, end, count_in, timeline, plan, score, count_track, fading, lead, how)
     return _scored(take, _clicks(take, timeline, 0), clips, 0)
 
 
@@ -114,25 +122,21 @@ def _ahead(changed: Take, was: CallPlan, begun: Sequence[Call], at_frame: int, m
     whose event is still ahead."""
     said = {(call.cue.kind, call.cue.at, call.cue.must) for call in begun}
     to_come = {call.cue for call in was.calls if call.starts >= at_frame}
-    found = []
-    for cue in cues_for(changed.dance, manner, changed.start, changed.end, changed.count_in, changed.fading):
+    # What was begun in parts is said to its end.
+    heads = {call.cue.at for call in begun if call.cue.in_parts}
+    found = [call.cue for call in was.calls if call.starts >= at_frame and call.follows in heads]
+    stretch = (changed.start, changed.end, changed.count_in)
+    for cue in cues_for(changed.dance, manner, *stretch, changed.fading, changed.how):
         due = due_frame(cue, changed.timeline)
         still = cue.must and (cue in to_come or changed.timeline.frame_of(cue.at) > at_frame)
         if (cue.kind, cue.at, cue.must) not in said and (due >= at_frame or still):
             found.append(cue)
-    return found
+    return sorted(found, key=lambda cue: cue.at - cue.lead_counts) if heads else found
 
 
 def _is_past(cue: Cue, take: Take, at_frame: int) -> bool:
     """Whether its time was over before that frame."""
     return due_frame(cue, take.timeline) < at_frame
-
-
-def phrases_needed(dance: Dance, manner: Manner) -> set[tuple[str, float]]:
-    """All (words, speed) that a voice must have ready to call any stretch of the dance in that manner."""
-    count_in = 2 * dance.routine.header.meter.counts
-    cues = cues_for(dance, manner, Fraction(0), Fraction(dance.counts), count_in)
-    return {(words, speed) for cue in cues for words, speed, _, _ in sayings(cue)}
 
 
 def _clicks(take: Take, timeline: Timeline, from_frame: int) -> tuple[Placement, ...]:

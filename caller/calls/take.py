@@ -6,7 +6,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from caller.calls.plan import CallPlan, Fading
+from caller.calls.plan import CallPlan, CountIn, Fading
 from caller.clock.timeline import Timeline
 from caller.dance.walls import Dance
 from caller.sound.score import Score
@@ -15,7 +15,8 @@ from caller.sound.score import Score
 @dataclass(frozen=True, slots=True)
 class Take:
     """start, end: absolute counts danced, end excluded. count_in: counts clicked before ``start``. count_track: the
-    sound of the clicks, by name. lead: counts of music before the count-in."""
+    sound of the clicks, by name. lead: counts before the count-in, for music and for what is said
+    before its numbers. how: the count-in ends."""
 
     dance: Dance
     start: Fraction
@@ -25,8 +26,9 @@ class Take:
     plan: CallPlan
     score: Score
     count_track: str = "wood"
-    fading: Fading = Fading.NONE
+    fading: Fading = Fading.USUAL
     lead: Fraction = Fraction(0)
+    how: CountIn = CountIn.LEVEL
 
     @property
     def end_frame(self) -> int:

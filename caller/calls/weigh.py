@@ -1,14 +1,16 @@
 """What each way of saying a cue is worth, and when it may start: cues become stages of the optimum.
 
 Conventions: worths are whole numbers, 70 = a step called in full at its wished moment. A call ahead is over ``margin``
-frames before its due frame; a call on the beat starts so that its stressed syllable falls on its count.
+frames before its due frame; a call on the beat starts so that its stressed syllable falls on its count. A call in parts
+holds the line from its first part to its last, each over equally long before its movement: in the rhythm of the steps.
 
-When time is short, what gives way comes in this order: fuller words, then some of the silence around a call, then the
-voice's own pace, then a turn that the dancers have heard of before, last of all the utmost pace; a step goes unsaid
-only where none of it helps, and each step unsaid weighs more than all that the others could gain by it. The weights
-are a judgement of ours; what they rest on: few words, about one to two beats ahead and complete before the action
-begins (ROUNDALAB Reference Manual 1987), a choice among eight takes about 0.6 s (Hick 1952), speech is understood
-well up to about 275 words a minute (Foulke and Sticht 1969).
+A call is wished on the last half beat on which it is still over in time: then it begins with the beat and its last
+syllable is the upbeat of the step. When time is short, what gives way comes in this order: fuller words, then some of
+the silence around a call, then the side of a turn, then the voice's own pace; the utmost pace is for warnings, and for
+a step that would go unsaid without it. A step goes unsaid only where none of it helps, and each step unsaid weighs more
+than all that the others could gain by it. The weights are a judgement of ours; what they rest on: few words, about one
+to two beats ahead and complete before the action begins (ROUNDALAB Reference Manual 1987), speech is understood well up
+to about 275 words a minute (Foulke and Sticht 1969).
 """
 
 from __future__ import annotations
@@ -20,34 +22,38 @@ from functools import cache, lru_cache
 from typing import NamedTuple
 
 from caller.calls.optimum import Option, Stage
-from caller.calls.plan import Cue, Kind, Lexicon, Utterance
+from caller.calls.plan import Cue, Kind, Lexicon, Part, Utterance
 from caller.clock.timeline import Timeline
 
 SPEEDS = (1.0, 1.15, 1.35)
+# The utmost pace is for what must be said, and for a step that would go unsaid without.
+_UTMOST, _RATHER_THAN_UNSAID = SPEEDS[-1], -(10**5)
 
-# Time to take in a call before its margin, and how far ahead a step may be called whatever the tempo.
-TAKE_IN_SECONDS = 0.6
-WINDOW_SECONDS = 2.5
+# Where the words that are over in time take longer than a step may be called ahead, they begin this much sooner still.
+_SLACK_SECONDS = 0.12
+LATE_SECONDS = 5.0
 # Half of the silence between two calls, each side of a call: as wished, where time is short, and where it is shorter
 # still. Words on the beat need hardly any.
 _BREATH_SECONDS, _FAIR_BREATH_SECONDS, _SHORT_BREATH_SECONDS = 0.175, 0.1, 0.05
-_ON_BEAT_BREATH_SECONDS = 0.005
+ON_BEAT_BREATH_SECONDS = 0.005
 # Being off the wished moment costs by whole steps.
 STEP_SECONDS = 0.1
 _EARLY, _LATE = 2, 1
 
-_WORTH = {Kind.STEP: 70, Kind.WALL: 35, Kind.COUNT: 20, Kind.COUNT_IN: 7}
+_WORTH = {Kind.STEP: 70, Kind.WALL: 35, Kind.COUNT: 20, Kind.COUNT_IN: 40}
 _WARNING, _REMINDER, _WORD = 100, 55, 40
-# Per cent lost: by wording, fullest first (the last for all further ones), where a cue doesn't say; by leaving out a
-# turn; by less breath; by speed.
+# Per cent lost: by wording, fullest first (the last for all further ones), where a cue doesn't say; by less breath; by
+# beginning further ahead than a step should, and that by the second; by speed.
 _FEWER_WORDS = (0, 5, 10, 30)
-_UNTOLD, _FAIRLY_SHORT, _SHORT_OF_BREATH = 30, 6, 16
+_FAIRLY_SHORT, _SHORT_OF_BREATH, _FAR_AHEAD, _FURTHER_AHEAD = 4, 10, 6, 40
 _AT_SPEED = {1.0: 0, 1.15: 20, 1.35: 45}
 _MOST_LOST = 90
+_BREATHS = ((_BREATH_SECONDS, 0), (_FAIR_BREATH_SECONDS, _FAIRLY_SHORT), (_SHORT_BREATH_SECONDS, _SHORT_OF_BREATH))
+_AT_ONCE = Fraction(0)
 # A word between two counts, in per cent of one on a count.
 _OFF_BEAT = 70
-# What a wall's announcement and a reminder left out weigh: some steps in one word rather than that.
-_WALL_UNSAID, _REMINDER_UNSAID = -200, -300
+# What a wall's announcement and a reminder left out weigh: some steps in fewer words rather than that.
+_WALL_UNSAID, _REMINDER_UNSAID = -120, -300
 # Each is more than all that is weighed lighter can come to together. Unsaid: a step, and a word between two counts. A
 # must is said late only where it can't be in time, and lost only where not even late.
 MISSED_BETWEEN, MISSED = -(10**7), -(10**8)
@@ -56,35 +62,46 @@ LOST = -(10**16)
 
 
 class Saying(NamedTuple):
-    """One way to say a cue. lost: per cent of its worth; breath: silence each side, in seconds."""
+    """One way to say a cue, at once or in parts. lost: per cent of its worth; breath: silence each side, in seconds."""
 
-    words: str
+    parts: tuple[Part, ...]
     speed: float
     lost: int
     breath: float
 
 
+class Spoken(NamedTuple):
+    """A part as the voice says it, how many counts after the first part's movement its own comes."""
+
+    utterance: Utterance
+    after: Fraction
+
+
 @dataclass(frozen=True, slots=True)
 class Ways:
-    """The ways of saying a cue: utterances[i] is said by stage.options[i]. The last option of a must cue is the late
-    one (where it has any), whose index is ``late``."""
+    """The ways of saying a cue: spoken[i] is said by stage.options[i]. The last option of a must cue is the late one
+    (where it has any), whose index is ``late``."""
 
     cue: Cue
     due: int
-    utterances: tuple[Utterance, ...]
+    spoken: tuple[tuple[Spoken, ...], ...]
     stage: Stage
     late: int | None = None
 
 
 class _Window(NamedTuple):
-    """Frames of a cue: its count, its due frame, the first on which it may start, the last by which it is over, its
-    wished start by counts alone."""
+    """Frames of a cue: its count, its due frame, the first on which it should start, the last by which it is over, its
+    wished start by counts alone (None: by how long it takes), the first on which anything may. due_at: the count by
+    which it must have been heard."""
 
     at: int
     due: int
     first: int
     heard: int
-    lead: int
+    lead: int | None
+    earliest: int
+    frame_of: Callable[[Fraction], int]
+    due_at: Fraction
 
 
 def due_frame(cue: Cue, timeline: Timeline) -> int:
@@ -94,7 +111,7 @@ def due_frame(cue: Cue, timeline: Timeline) -> int:
 
 def breath_after(cue: Cue, rate: int) -> int:
     """The least silence, in frames, that belongs after a call of that cue."""
-    return round((_ON_BEAT_BREATH_SECONDS if cue.on_beat else _SHORT_BREATH_SECONDS) * rate)
+    return round((ON_BEAT_BREATH_SECONDS if cue.on_beat else _SHORT_BREATH_SECONDS) * rate)
 
 
 def ways_of(cues: Iterable[Cue], timeline: Timeline, lexicon: Lexicon, margin: int, from_frame: int) -> Iterator[Ways]:
@@ -106,54 +123,70 @@ def ways_of(cues: Iterable[Cue], timeline: Timeline, lexicon: Lexicon, margin: i
         yield _ways(cue, said_of(sayings(cue)), window, timeline.rate)
 
 
-def _said(said: tuple[Saying, ...], lexicon: Lexicon, rate: int) -> list[tuple[Utterance, int, int]]:
-    """Those that the voice has: with what per cent of their worth is left, and their breath in frames."""
-    return [
-        (utterance, 100 - saying.lost, round(saying.breath * rate))
-        for saying in said
-        if (utterance := lexicon.utterance(saying.words, saying.speed)) is not None
-    ]
+class _Said(NamedTuple):
+    """left: per cent of its worth that is left; breath: frames."""
+
+    parts: tuple[Spoken, ...]
+    left: int
+    breath: int
 
 
-def _ways(cue: Cue, said: list[tuple[Utterance, int, int]], window: _Window, rate: int) -> Ways:
-    utterances = tuple(utterance for utterance, _, _ in said)
-    make, worth = _on_beat if cue.on_beat else _ahead, _worth(cue)
-    options = tuple(make(window, utterance, worth * left // 100, breath, rate) for utterance, left, breath in said)
-    if not cue.must or not said:
-        return Ways(cue, window.due, utterances, Stage(options, _unsaid(cue) if said or cue.must else 0))
-    shortest = min(range(len(said)), key=lambda index: said[index][0].frames)
+def _said(said: tuple[Saying, ...], lexicon: Lexicon, rate: int) -> list[_Said]:
+    """Those that the voice has."""
+    found = []
+    for saying in said:
+        spoken = [(lexicon.utterance(part.words, saying.speed), part.after) for part in saying.parts]
+        parts = tuple(Spoken(utterance, after) for utterance, after in spoken if utterance is not None)
+        if len(parts) == len(spoken):
+            found.append(_Said(parts, 100 - saying.lost, round(saying.breath * rate)))
+    return found
+
+
+def _ways(cue: Cue, said: list[_Said], window: _Window, rate: int) -> Ways:
+    worth = _worth(cue)
+    made = [(one, _option(cue, one, window, worth, rate)) for one in said]
+    options = tuple(option for _, option in made if option is not None)
+    spoken = tuple(one.parts for one, option in made if option is not None)
+    if not cue.must or not options:
+        return Ways(cue, window.due, spoken, Stage(options, _unsaid(cue) if options or cue.must else 0))
+    shortest = min(range(len(options)), key=lambda index: options[index].frames)
     late = _late(options[shortest], rate)
-    return Ways(cue, window.due, (*utterances, utterances[shortest]), Stage((*options, late), LOST), len(options))
+    return Ways(cue, window.due, (*spoken, spoken[shortest]), Stage((*options, late), LOST), len(options))
 
 
 def sayings(cue: Cue) -> tuple[Saying, ...]:
     """Every way in which a cue may be said, best first of each wording."""
-    return _on_beat_sayings(cue.wordings) if cue.on_beat else _ahead_sayings(cue.wordings, cue.telling, cue.lost)
+    if cue.on_beat:
+        return _on_beat_sayings(cue.wordings)
+    return _ahead_sayings(cue.wordings, cue.lost, cue.in_parts)
 
 
 @lru_cache(maxsize=1024)
 def _on_beat_sayings(wordings: tuple[str, ...]) -> tuple[Saying, ...]:
     return tuple(
-        Saying(words, speed, _by_order(index) + _AT_SPEED[speed], _ON_BEAT_BREATH_SECONDS)
+        Saying((Part(words, _AT_ONCE),), speed, _by_order(index) + _AT_SPEED[speed], ON_BEAT_BREATH_SECONDS)
         for index, words in enumerate(wordings)
         for speed in SPEEDS
     )
 
 
 @lru_cache(maxsize=1024)
-def _ahead_sayings(wordings: tuple[str, ...], telling: int | None, lost: tuple[int, ...]) -> tuple[Saying, ...]:
-    """Only the last wording that tells the turn, and the last of all, are said with a short breath or hurried: any
-    other gives way to the next shorter one first."""
-    told = len(wordings) if telling is None else telling
+def _ahead_sayings(
+    wordings: tuple[str, ...],
+    lost: tuple[int, ...],
+    in_parts: tuple[tuple[tuple[Part, ...], int], ...],
+) -> tuple[Saying, ...]:
+    """Only the shortest wording is hurried: any other gives way to a shorter one first."""
+    ways = [((Part(words, _AT_ONCE),), lost[n] if lost else _by_order(n)) for n, words in enumerate(wordings)]
+    shortest = min(range(len(ways)), key=lambda n: len(wordings[n]))
     found = []
-    for index, words in enumerate(wordings):
-        fewer = (lost[index] if lost else _by_order(index)) + (_UNTOLD if index >= told else 0)
-        found.append(Saying(words, 1.0, min(fewer, _MOST_LOST), _BREATH_SECONDS))
-        found.append(Saying(words, 1.0, min(fewer + _FAIRLY_SHORT, _MOST_LOST), _FAIR_BREATH_SECONDS))
-        if index + 1 in (told, len(wordings)):
-            for speed in SPEEDS:
-                hurried = fewer + _SHORT_OF_BREATH + _AT_SPEED[speed]
-                found.append(Saying(words, speed, min(hurried, _MOST_LOST), _SHORT_BREATH_SECONDS))
+    for index, (parts, fewer) in enumerate((*ways, *in_parts)):
+        for breath, short in _BREATHS:
+            found.append(Saying(parts, 1.0, min(fewer + short, _MOST_LOST), breath))
+        if index == shortest or index >= len(ways):
+            for speed in SPEEDS[1:]:
+                hurried = min(fewer + _SHORT_OF_BREATH + _AT_SPEED[speed], _MOST_LOST)
+                found.append(Saying(parts, speed, hurried, _SHORT_BREATH_SECONDS))
     return tuple(found)
 
 
@@ -172,46 +205,87 @@ def _worth(cue: Cue) -> int:
 def _unsaid(cue: Cue) -> int:
     if cue.must:
         return LOST
-    if cue.kind in (Kind.STEP, Kind.COUNT):
+    if cue.kind is Kind.COUNT_IN:
+        return 2 * MISSED  # a count-in that breaks off is worse than a first call told before it and not again
+    if cue.steps or cue.kind in (Kind.STEP, Kind.COUNT):
         return MISSED_BETWEEN if cue.on_beat and cue.at.denominator != 1 else MISSED
-    return {Kind.COUNT_IN: 0, Kind.WALL: _WALL_UNSAID}.get(cue.kind, _REMINDER_UNSAID)
+    return _WALL_UNSAID if cue.kind is Kind.WALL else _REMINDER_UNSAID
 
 
 def _window(cue: Cue, frame_of: Callable[[Fraction], int], rate: int, margin: int, from_frame: int) -> _Window:
     at = frame_of(cue.at)
     if cue.on_beat:
-        return _Window(at, at, from_frame, at, at)
+        return _Window(at, at, from_frame, at, at, from_frame, frame_of, cue.at)
     due = frame_of(cue.at - cue.heard_counts)
     first = frame_of(cue.at - cue.ahead_counts)
-    if cue.kind is Kind.STEP:
-        first = min(first, at - round(WINDOW_SECONDS * rate))
-    lead = frame_of(cue.at - cue.lead_counts)
-    return _Window(at, due, max(first, from_frame), due - margin, lead)
+    lead = None if cue.steps else frame_of(cue.at - cue.lead_counts)
+    return _Window(at, due, max(first, from_frame), due - margin, lead, from_frame, frame_of, cue.at - cue.heard_counts)
 
 
-def _on_beat(window: _Window, utterance: Utterance, worth: int, breath: int, rate: int) -> Option:
-    start = window.at - utterance.beat
-    return Option(max(start, window.first), start, start, utterance.frames, worth, 0, 0, breath, breath)
-
-
-def _ahead(window: _Window, utterance: Utterance, worth: int, breath: int, rate: int) -> Option:
+def _option(cue: Cue, said: _Said, window: _Window, worth: int, rate: int) -> Option | None:
+    """None where its parts would run into one another."""
+    first = said.parts[0].utterance
+    worth = worth * said.left // 100
+    if cue.steps and not cue.must and first.speed == _UTMOST:
+        worth += _RATHER_THAN_UNSAID
+    if cue.on_beat:
+        start = window.at - first.beat
+        return Option(max(start, window.first), start, start, first.frames, worth, 0, 0, said.breath, said.breath)
+    offsets = offsets_of(cue, said.parts, window.frame_of)
+    lengths = [part.utterance.frames for part in said.parts]
+    gaps = [later - sooner - length for sooner, later, length in zip(offsets, offsets[1:], lengths, strict=False)]
+    if any(gap < said.breath for gap in gaps):
+        return None
+    last = window.heard - lengths[0]
+    opens, worth = _opening(cue, window, last, worth, rate)
     return Option(
-        first=window.first,
-        last=window.heard - utterance.frames,
-        wish=min(window.lead, window.at - utterance.frames - round(TAKE_IN_SECONDS * rate)),
-        frames=utterance.frames,
+        first=opens,
+        last=last,
+        wish=_wish(window, last),
+        frames=offsets[-1] + lengths[-1],
         worth=worth,
         early=_EARLY,
         late=_LATE,
-        before=breath,
-        after=breath,
+        before=said.breath,
+        after=said.breath,
     )
+
+
+def offsets_of(cue: Cue, parts: tuple[Spoken, ...], frame_of: Callable[[Fraction], int]) -> list[int]:
+    """How many frames after the first part each begins: all are over equally long before their movements."""
+    if len(parts) == 1:
+        return [0]
+    ends = [frame_of(cue.at + part.after) - part.utterance.frames for part in parts]
+    return [end - ends[0] for end in ends]
+
+
+def _opening(cue: Cue, window: _Window, last: int, worth: int, rate: int) -> tuple[int, int]:
+    """The first frame on which a step's call may start; words too long for the counts that it may be called ahead begin
+    so much sooner, and are worth less."""
+    slack = round(_SLACK_SECONDS * rate)
+    if not cue.steps or cue.heard_counts or last - slack >= window.first:
+        return window.first, worth
+    sooner = Fraction(window.first - (last - slack), rate)
+    lost = min(_FAR_AHEAD + round(_FURTHER_AHEAD * sooner), _MOST_LOST)
+    return max(last - slack, window.earliest), worth * (100 - lost) // 100
+
+
+def _wish(window: _Window, last: int) -> int:
+    """By counts where those are given; else the last half beat on which it is still over in time."""
+    if window.lead is not None:
+        return min(window.lead, last)
+    for halves in range(1, _MOST_HALVES):
+        wish = window.frame_of(window.due_at - Fraction(halves, 2))
+        if wish <= last:
+            return wish
+    return last
+
+
+_MOST_HALVES = 12
 
 
 def _late(shortest: Option, rate: int) -> Option:
     """The last resort of a must: the shortest way, over as soon after its due frame as can be."""
     wish = shortest.last
     first = max(wish, shortest.first)
-    return shortest._replace(
-        first=first, last=first + round(2 * WINDOW_SECONDS * rate), wish=wish, worth=SAID_LATE, early=0
-    )
+    return shortest._replace(first=first, last=first + round(LATE_SECONDS * rate), wish=wish, worth=SAID_LATE, early=0)

@@ -31,23 +31,15 @@ _PART_WORDS = {"e": "ee", "&": "and", "a": "uh"}
 # What is said of an event ahead of it, by where it falls: at the end of the wall's sections, of a section, or
 # elsewhere. {tag} is the tag's own name, {counts} how long it lasts.
 _AHEAD: dict[tuple[str, str], tuple[str, ...]] = {
-    ("tag", "wall"): ("{tag} after this wall, {counts}", "{tag} after this wall", "{tag} coming", "{tag}"),
-    ("tag", "section"): ("{tag} after this section, {counts}", "{tag} after this section", "{tag} coming", "{tag}"),
-    ("tag", ""): ("{tag} coming up, {counts}", "{tag} coming", "{tag}"),
-    ("restart", "section"): ("restart after this section", "restart coming", "restart"),
-    ("restart", ""): ("restart coming up", "restart coming", "restart"),
-    ("change", "wall"): ("step change this wall", "step change", "change"),
-    ("change", ""): ("step change coming up", "step change", "change"),
-    ("ending", "section"): ("ending after this section", "ending coming", "ending"),
-    ("ending", ""): ("ending coming up", "ending coming", "ending"),
-}
-
-# What is said of it right before it.
-_NOW: dict[str, tuple[str, ...]] = {
-    "tag": ("{tag} now, {counts}", "{tag} now", "{tag}"),
-    "restart": ("restart now", "restart"),
-    "change": ("change now", "change"),
-    "ending": ("ending now", "ending"),
+    ("tag", "wall"): ("{tag} after this wall, {counts}", "{tag} after this wall", "{tag} coming"),
+    ("tag", "section"): ("{tag} after this section, {counts}", "{tag} after this section", "{tag} coming"),
+    ("tag", ""): ("{tag} coming up, {counts}", "{tag} coming"),
+    ("restart", "section"): ("restart after this section", "restart coming"),
+    ("restart", ""): ("restart coming up", "restart coming"),
+    ("change", "wall"): ("step change this wall", "change coming"),
+    ("change", ""): ("step change coming up", "change coming"),
+    ("ending", "section"): ("ending after this section", "ending coming"),
+    ("ending", ""): ("ending coming up", "ending coming"),
 }
 
 
@@ -111,16 +103,16 @@ def tag_name(name: str) -> str:
     return f"tag {own}" if own else "tag"
 
 
-def ahead_wordings(kind: str, place: str, name: str, counts: int) -> tuple[str, ...]:
-    """What is said ahead of a tag, restart, change or ending. place: "wall", "section" or ""."""
-    return _filled(_AHEAD[kind, place if (kind, place) in _AHEAD else ""], name, counts)
+def ahead_wordings(kinds: tuple[str, ...], place: str, name: str, counts: int) -> tuple[str, ...]:
+    """What is said ahead of a tag, restart, change or ending, or of several that are announced together. place: what
+    the first comes after: "wall", "section" or ""."""
+    kind, *others = kinds
+    more = "".join(f", and {other}" for other in others)
+    told = _AHEAD[kind, place if (kind, place) in _AHEAD else ""]
+    filled = [words.format(tag=tag_name(name), counts=spoken_counts(counts)) for words in told]
+    return tuple(dict.fromkeys((*(words + more for words in filled), filled[-1])))
 
 
-def now_wordings(kind: str, name: str, counts: int) -> tuple[str, ...]:
-    """What is said right before it."""
-    return _filled(_NOW[kind], name, counts)
-
-
-def _filled(wordings: tuple[str, ...], name: str, counts: int) -> tuple[str, ...]:
-    filled = (words.format(tag=tag_name(name), counts=spoken_counts(counts)) for words in wordings)
-    return tuple(dict.fromkeys(filled))
+def now_words(kind: str, name: str) -> str:
+    """What is said of it at its place, before its first movement."""
+    return tag_name(name) if kind == "tag" else kind

@@ -13,7 +13,7 @@ import sys
 from collections.abc import Sequence
 from importlib import import_module
 
-from caller.cli.say import Refused
+from caller.cli.say import Refused, gated
 
 # Each command's word, in the order of help, and its module.
 COMMANDS = {
@@ -73,7 +73,11 @@ def command_line(only: str = "") -> argparse.ArgumentParser:
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Runs one command. Returns its exit status; never raises for what a user can do wrong."""
-    words = sys.argv[1:] if arguments is None else arguments
+    with gated():
+        return _run(sys.argv[1:] if arguments is None else arguments)
+
+
+def _run(words: Sequence[str]) -> int:
     asked = command_line(words[0] if words and words[0] in COMMANDS else "").parse_args(words)
     try:
         status: int = asked.run(asked)

@@ -6,16 +6,15 @@ import argparse
 import shutil
 import sys
 import textwrap
-from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from caller.cli.adding import keep, named, settle, text_to_keep
-from caller.cli.check import document, for_page, verdict
-from caller.cli.say import Refused, findings_lines, print_json
+from caller.cli.adding import keep, named, settle, text_to_keep, with_text
+from caller.cli.check import document, for_page, plain_lines, verdict
+from caller.cli.files import typed_path
+from caller.cli.say import Refused, print_json
 from caller.cli.sheets import Sheet, bytes_of, of_bytes, own_folder, vocabulary
 from caller.intake.found import MOST_FILE_BYTES
-from caller.routine.layout.lines import plain_line
 
 if TYPE_CHECKING:
     from caller.routine.vocabulary import Vocabulary
@@ -42,7 +41,7 @@ def add(commands: Any) -> None:
 
 def run(asked: argparse.Namespace) -> int:
     words = vocabulary()
-    folder = asked.to.expanduser() if asked.to is not None else own_folder()
+    folder = typed_path(asked.to) if asked.to is not None else own_folder()
     documents: list[dict[str, object]] = []
     status = 0
     for name in asked.files:
@@ -75,8 +74,9 @@ def _add(name: str, folder: Path, asked: argparse.Namespace, words: Vocabulary) 
         print(*plain_lines(sheet, words), sep="\n")
     if told:
         sheet = settle(sheet, _ask, words)
-    sheet = named(sheet, sheet.path.stem, words)
+    sheet = named(sheet, "" if name == STDIN else sheet.path.stem, words)
     text, laid = text_to_keep(sheet, words)
+    sheet = with_text(sheet, text, words)
     path, new = keep(text, sheet.title, folder)
     if not asked.json:
         print(verdict(sheet))
@@ -90,7 +90,7 @@ def _sheet(name: str, folder: Path, words: Vocabulary) -> Sheet:
     if name == STDIN:
         path, raw = Path("stdin"), sys.stdin.buffer.read(MOST_FILE_BYTES + 1)
     else:
-        path = Path(name).expanduser()
+        path = typed_path(name)
         raw = bytes_of(path)
     if path.suffix.lower() == ".txt" and path.parent.resolve() == folder.resolve():
         raise Refused(f"{path} is among these routines already; 'caller check' shows what is in it", 1)
@@ -123,23 +123,3 @@ def _ask(question: str) -> str:
     except EOFError:
         print()
         return ""
-
-
-def plain_lines(sheet: Sheet, words: Vocabulary) -> Iterator[str]:
-    """Each line with what it was taken for, then what was found, and what was left out."""
-    assert sheet.found is not None
-    yield f"{sheet.path.name}: {sheet.found.kind}"
-    yield from _beside(sheet, words)
-    for line in sheet.found.left_out:
-        yield f"left out: {plain_line(line)}"
-    yield from findings_lines(sheet.path.name, sheet.findings, sheet.read.text)
-
-
-def _beside(sheet: Sheet, words: Vocabulary) -> Iterator[str]:
-    from caller.screen.understood import understood
-
-    taken_for = understood(sheet.read, words)
-    for number, line in enumerate(sheet.read.text.split("\n"), 1):
-        if line.strip():
-            yield f"{number:>3}  {plain_line(line)}"
-            yield f"     = {plain_line(taken_for.get(number, 'note'))}"

@@ -6,7 +6,6 @@ author's line that is typed another way stays above it as a comment. Nothing is 
 
 from __future__ import annotations
 
-import os
 import re
 import unicodedata
 from collections import Counter
@@ -23,9 +22,11 @@ from caller.routine.layout.lines import plain_line
 from caller.routine.notation.read import read_sheet
 from caller.routine.notation.write import write_sheet
 from caller.routine.vocabulary import Vocabulary
+from caller.storage.whole import write_text
 
 # A question in words, to an answer; "" lets it be.
 Ask = Callable[[str], str]
+NOTE = "note"
 _MOST_LINES_ASKED = 20
 _MOST_TRIES = 3  # at one line
 _ASKED_ROLES = (Role.STEPS, Role.UNREAD, Role.EVENT, Role.OPTION, Role.HEADING)
@@ -84,15 +85,13 @@ def _settled_lines(sheet: Sheet, ask: Ask, words: Vocabulary) -> Sheet:
             break
         at = asked.place.line
         tries[lines[at - 1], at] += 1
-        guess = asked.severity is Severity.GUESS
-        how = (
-            "Enter if that is right, or type the line as it is meant: "
-            if guess
-            else "Enter keeps it, or type it another way: "
-        )
+        right = "if that is right" if asked.severity is Severity.GUESS else "keeps it"
+        how = f"Enter {right}, '{NOTE}' makes it a note, or type the line as it is meant: "
         shown = plain_line(lines[at - 1]).strip()
         answer = ask(f"\nLine {at}: {shown}\n  {plain_line(asked.message)}\n  {how}").strip()
-        if answer:
+        if answer.casefold() == NOTE:
+            sheet = as_note(sheet, at, words)
+        elif answer:
             sheet = with_line(sheet, at, answer, words)
     return sheet
 
@@ -113,7 +112,14 @@ def with_fact(sheet: Sheet, key: str, value: str, words: Vocabulary) -> Sheet:
     lines = sheet.read.text.split("\n")
     title = next((line for line, role in sorted(sheet.read.roles.items()) if role is Role.TITLE), 0)
     lines.insert(0 if key == TITLE.key else title, f"{key}: {value}")
-    return _again(sheet, lines, words)
+    return with_text(sheet, "\n".join(lines), words)
+
+
+def as_note(sheet: Sheet, line: int, words: Vocabulary) -> Sheet:
+    """One line told to be no more than a note."""
+    lines = sheet.read.text.split("\n")
+    lines[line - 1] = f"Note: {lines[line - 1].strip()}"
+    return with_text(sheet, "\n".join(lines), words)
 
 
 def with_line(sheet: Sheet, line: int, words_of_it: str, words: Vocabulary) -> Sheet:
@@ -123,15 +129,16 @@ def with_line(sheet: Sheet, line: int, words_of_it: str, words: Vocabulary) -> S
     lines[line - 1 : line] = (
         [words_of_it] if line > 1 and lines[line - 2].startswith(_AUTHORS) else [f'{_AUTHORS}"{author}".', words_of_it]
     )
-    return _again(sheet, lines, words)
+    return with_text(sheet, "\n".join(lines), words)
 
 
 _AUTHORS = "# As its author has it: "
 
 
-def _again(sheet: Sheet, lines: list[str], words: Vocabulary) -> Sheet:
+def with_text(sheet: Sheet, text: str, words: Vocabulary) -> Sheet:
+    """The sheet with another text, read again."""
     assert sheet.found is not None
-    return of_found(sheet.path, replace(sheet.found, text="\n".join(lines)), words)
+    return of_found(sheet.path, replace(sheet.found, text=text), words)
 
 
 def named(sheet: Sheet, stem: str, words: Vocabulary) -> Sheet:
@@ -190,7 +197,7 @@ def keep(text: str, title: str, folder: Path) -> tuple[Path, bool]:
         for number in range(1, _MOST_NAMES):
             path = folder / (f"{stem}.txt" if number == 1 else f"{stem}-{number}.txt")
             try:
-                _written_anew(path, text.encode())
+                write_text(path, text, replace=False)
             except FileExistsError:
                 if path.is_file() and path.read_bytes().split() == text.encode().split():
                     return path, False
@@ -201,16 +208,3 @@ def keep(text: str, title: str, folder: Path) -> tuple[Path, bool]:
             f"the sheet can't be kept in {folder}: {error.strerror or error}; '--to' names another folder", 1
         ) from error
     raise Refused(f"{folder} has {_MOST_NAMES} sheets called {stem}; '--to' names another folder", 1)
-
-
-def _written_anew(path: Path, raw: bytes) -> None:
-    """Wholly or not at all, and only where nothing is yet."""
-    file = path.open("xb")
-    try:
-        with file:
-            file.write(raw)
-            file.flush()
-            os.fsync(file.fileno())
-    except OSError:
-        path.unlink(missing_ok=True)
-        raise

@@ -9,6 +9,7 @@ from pathlib import Path
 from shlex import quote
 from typing import TYPE_CHECKING
 
+from caller.cli.files import typed_path
 from caller.cli.say import Refused, warn
 
 if TYPE_CHECKING:
@@ -129,7 +130,7 @@ def known(file: Path, prior: Prior) -> Backing:
 
 def asked_music(name: str | None, prior: Prior) -> Backing | None:
     """The recording that the command line names, None where it names none. Raises Refused."""
-    return None if name is None else known(Path(name).expanduser(), prior)
+    return None if name is None else known(typed_path(name), prior)
 
 
 def making(backing: Backing, tempo: Fraction) -> Making:

@@ -3,17 +3,22 @@
 from __future__ import annotations
 
 import argparse
+import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from caller.cli.say import Refused, number, print_json
+from caller.cli import amounts
+from caller.cli.files import output, typed_path
+from caller.cli.say import Refused, number, print_json, warn
 
 if TYPE_CHECKING:
     from caller.book.entries import Known, Pages
     from caller.book.store import Book
+
+CLASS = amounts.words(200, "class")  # as caller.book.rows has it
 
 
 def add(commands: Any) -> None:
@@ -49,6 +54,7 @@ def _list(asked: argparse.Namespace) -> int:
 
     with _book() as book:
         pages = book.pages()
+        _tell_unread(book)
     _known_class(pages, asked.name)
     return _tell(known(pages, asked.name), pages, asked)
 
@@ -65,7 +71,7 @@ def _due(asked: argparse.Namespace) -> int:
 def _note(asked: argparse.Namespace) -> int:
     from caller.book.entries import Note
 
-    note = Note(_words(asked.name, "class"), _now(), asked.routine.strip(), _words(asked.words, "note"))
+    note = Note(asked.name, _now(), asked.routine or "", asked.words)
     with _book() as book:
         book.add(note)
     print(f"noted for {note.class_name}")
@@ -74,15 +80,15 @@ def _note(asked: argparse.Namespace) -> int:
 
 def _export(asked: argparse.Namespace) -> int:
     from caller.book.exchange import to_csv, to_json
+    from caller.storage.whole import write_text
 
     write: Callable[[Pages], str] = to_csv if _suffix(asked.file) == ".csv" else to_json
     with _book() as book:
         text = write(book.pages())
-    path = Path(asked.file).expanduser()
+        _tell_unread(book)
+    path = output(asked.file, (book.path,))
     try:
-        # newline="": CSV brings its own line ends.
-        with path.open("x" if not asked.over else "w", encoding="utf-8", newline="") as file:
-            file.write(text)
+        write_text(path, text, replace=asked.over, private=True)  # as private as the book
     except FileExistsError as error:
         raise Refused(f"{path} is there already; say --over to write over it", 1) from error
     except OSError as error:
@@ -92,22 +98,29 @@ def _export(asked: argparse.Namespace) -> int:
 
 
 def _import(asked: argparse.Namespace) -> int:
-    from caller.book.exchange import NotABook, from_csv, from_json
+    from caller.book.entries import missing_from
+    from caller.book.exchange import MOST_BYTES, NotABook, from_csv, from_json
+    from caller.outside import documents
 
     read: Callable[[str], Pages] = from_csv if _suffix(asked.file) == ".csv" else from_json
-    path = Path(asked.file).expanduser()
+    path = typed_path(asked.file)
     try:
-        with path.open(encoding="utf-8", newline="") as file:
-            wanted = read(file.read())
+        wanted = read(documents.read_text(path, MOST_BYTES))
     except OSError as error:
         raise Refused(f"can't open {path}: {error.strerror or error}") from error
-    except (NotABook, UnicodeDecodeError) as error:
+    except (NotABook, documents.Unreadable) as error:
         raise Refused(f"{path} is no class book: {error}; nothing was taken from it", 1) from error
     with _book() as book:
-        fresh = book.add_missing(wanted)
-    print(
-        f"{len(fresh.classes)} classes and {len(fresh.taught) + len(fresh.notes)} entries are new; the rest was there"
-    )
+        fresh = missing_from(book.pages(), wanted)
+        print(
+            f"Adds to {book.path} what it lacks of {path}: {_counted(len(fresh.classes), 'class', 'classes')} and "
+            f"{_counted(len(fresh.taught) + len(fresh.notes), 'entry', 'entries')} of "
+            f"{len(wanted.taught) + len(wanted.notes)}. Nothing in the book is changed."
+        )
+        if asked.only_tell:
+            return 0
+        book.add_missing(wanted)
+    print("added")
     return 0
 
 
@@ -127,25 +140,67 @@ def _erase(asked: argparse.Namespace) -> int:
     if bool(asked.name) == asked.all:
         raise Refused("say one CLASS, or --all for the whole book")
     if asked.all:
+        if book_path().exists():
+            _agreed(f"the whole class book {book_path()}{_content_words()}", asked.yes)
         print(f"{book_path()}: {'erased' if erase_book(book_path()) else 'there was none'}")
         return 0
     with _book() as book:
         pages = book.pages()
         _known_class(pages, asked.name)
+        entries = sum(one.class_name == asked.name for one in pages.taught)
+        entries += sum(one.class_name == asked.name for one in pages.notes)
+        _agreed(f"the class {asked.name} with its {_counted(entries, 'entry', 'entries')}", asked.yes)
         book.erase_class(asked.name)
     print(f"{asked.name}: erased, with all that was kept of it")
     return 0
 
 
+def _content_words() -> str:
+    """How much is in the book, where that can be told; a damaged one can be erased too."""
+    from caller.book.store import BookFault
+
+    try:
+        with _book() as book:
+            pages = book.pages()
+    except BookFault:
+        return ""
+    classes = _counted(len(pages.classes), "class", "classes")
+    return f" with {classes} and {_counted(len(pages.taught) + len(pages.notes), 'entry', 'entries')}"
+
+
+def _agreed(what: str, already: bool) -> None:
+    """Asks before anything is erased, unless that was said. Raises Refused where it is not agreed to."""
+    told = f"This erases {what}; it can't be brought back."
+    if already:
+        print(told)
+        return
+    if not sys.stdin.isatty():
+        raise Refused(f"{told[:-1]}: say --yes to do it", 1)
+    print(f"{told} Erase it? Type yes:", end=" ", flush=True)
+    if sys.stdin.readline().strip().lower() not in ("y", "yes"):
+        raise Refused("nothing was erased", 1)
+
+
+def _counted(number: int, one: str, more: str) -> str:
+    return f"{number} {one if number == 1 else more}"
+
+
+def _tell_unread(book: Book) -> None:
+    if book.unread:
+        warn(f"left out, since it can't be read: {_counted(book.unread, 'entry', 'entries')} of the book")
+
+
 def _add_list(one: argparse.ArgumentParser) -> None:
-    one.add_argument("name", metavar="CLASS", nargs="?", help="one class only")
+    one.add_argument("name", type=CLASS, metavar="CLASS", nargs="?", help="one class only")
     one.add_argument("--json", action="store_true", help="one JSON document")
 
 
 def _add_note(one: argparse.ArgumentParser) -> None:
-    one.add_argument("name", metavar="CLASS")
-    one.add_argument("words", metavar="WORDS")
-    one.add_argument("--routine", default="", metavar="TITLE", help="the routine that it is about")
+    one.add_argument("name", type=CLASS, metavar="CLASS")
+    one.add_argument("words", type=amounts.words(5_000, "note"), metavar="WORDS")
+    one.add_argument(
+        "--routine", type=amounts.words(200, "title"), default="", metavar="TITLE", help="the routine that it is about"
+    )
 
 
 def _add_export(one: argparse.ArgumentParser) -> None:
@@ -155,11 +210,13 @@ def _add_export(one: argparse.ArgumentParser) -> None:
 
 def _add_import(one: argparse.ArgumentParser) -> None:
     one.add_argument("file", metavar="FILE", help=".csv or .json, as 'caller book export' writes it")
+    one.add_argument("--only-tell", action="store_true", help="say what would be added, and add nothing")
 
 
 def _add_erase(one: argparse.ArgumentParser) -> None:
-    one.add_argument("name", metavar="CLASS", nargs="?")
+    one.add_argument("name", type=CLASS, metavar="CLASS", nargs="?")
     one.add_argument("--all", action="store_true", help="the whole book")
+    one.add_argument("--yes", action="store_true", help="without asking")
 
 
 _ASKS: dict[str, tuple[Callable[[argparse.Namespace], int], str, Callable[[argparse.ArgumentParser], None]]] = {
@@ -232,13 +289,6 @@ def _known_class(pages: Pages, name: str | None) -> None:
     if name is not None and name not in pages.classes:
         there = ", ".join(repr(known) for known in pages.classes) or "none yet"
         raise Refused(f"there is no class {name!r} in the book; there are: {there}", 1)
-
-
-def _words(text: str, what: str) -> str:
-    plain = " ".join(text.split())
-    if not plain:
-        raise Refused(f"the {what} has no words")
-    return plain
 
 
 def _suffix(file: str) -> str:

@@ -24,7 +24,7 @@ def run(asked: argparse.Namespace) -> int:
     from caller.calls.document import calls_document
     from caller.calls.planning import highest_tempo
 
-    sheet = danceable(asked.sheet)
+    sheet = danceable(asked.sheet, asked.as_it_stands)
     take, lexicon = planned(sheet, asked, guess=True)
     highest = highest_tempo(take.dance, take.plan.manner, lexicon, count_in=take.count_in, fading=take.fading)
     document = calls_document(take, highest)
@@ -41,6 +41,8 @@ def run(asked: argparse.Namespace) -> int:
             wall = call["wall"]
             print(f"wall {wall}")
         print(_call_line(call))
+    for one in document["announcements"]:
+        print(_announced_line(one))
     print(_tempo_line(highest))
     for sentence in account(take, lexicon):
         print(sentence)
@@ -53,6 +55,11 @@ def _tempo_line(highest: int | None) -> str:
     if highest is None:
         return f"not every step can be called, even at {SLOWEST} counts a minute"
     return f"every step is called up to {highest} counts a minute" + (" and beyond" if highest == FASTEST else "")
+
+
+def _announced_line(one: dict[str, Any]) -> str:
+    said = " and ".join(f'"{notice["words"]}" at {notice["starts"]:.2f}' for notice in one["notices"])
+    return f"announced: {one['kind']} in wall {one['wall']} at {one['comes']:.2f}: {said}"
 
 
 def _call_line(call: dict[str, Any]) -> str:

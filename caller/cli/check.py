@@ -8,8 +8,9 @@ from collections import Counter
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
+from caller.cli.leaving import told_where
 from caller.cli.listing import walls_in
-from caller.cli.say import Refused, finding_document, number, print_findings, print_json, warn
+from caller.cli.say import Refused, finding_document, findings_lines, number, print_findings, print_json, warn
 from caller.cli.sheets import Sheet, find, load, vocabulary
 
 if TYPE_CHECKING:
@@ -23,6 +24,7 @@ def add(commands: Any) -> None:
         "check", help="every fault of a sheet, with its line", description="Every finding, with line and column."
     )
     words.add_argument("sheets", nargs="+", metavar="SHEET")
+    words.add_argument("--lines", action="store_true", help="what each line was taken for, too")
     words.add_argument("--json", action="store_true", help="one JSON document")
     words.add_argument("--watch", action="store_true", help="one sheet on a page, checked again whenever it is saved")
     words.set_defaults(run=run)
@@ -36,7 +38,8 @@ def watch(asked: argparse.Namespace) -> int:
 
     words = vocabulary()
     path = find(asked.sheets[0], words).path
-    show_findings(path, lambda path: for_page(load(path, words), words))
+    with told_where():
+        show_findings(path, lambda path: for_page(load(path, words), words))
     return 0 if load(path, words).ok else 1
 
 
@@ -66,14 +69,34 @@ def run(asked: argparse.Namespace) -> int:
         print_json([{"sheet": str(sheet.path), **document(sheet)} for sheet in sheets])
     else:
         for sheet in sheets:
-            print_findings(str(sheet.path), sheet.findings, sheet.read.text)
+            if asked.lines and sheet.found is not None:
+                print(*plain_lines(sheet, words), sep="\n")
+            else:
+                print_findings(str(sheet.path), sheet.findings, sheet.read.text)
             print(verdict(sheet))
     return status or (0 if all(sheet.ok for sheet in sheets) else 1)
 
 
+def plain_lines(sheet: Sheet, words: Vocabulary) -> Iterator[str]:
+    """Each line with what it was taken for, then what was left out of the file, and what was found."""
+    from caller.routine.layout.lines import plain_line
+    from caller.screen.understood import understood
+
+    assert sheet.found is not None
+    yield f"{sheet.path.name}: {sheet.found.kind}"
+    taken_for = understood(sheet.read, words)
+    for at, line in enumerate(sheet.read.text.split("\n"), 1):
+        if line.strip():
+            yield f"{at:>3}  {plain_line(line)}"
+            yield f"     = {plain_line(taken_for.get(at, 'note'))}"
+    for line in sheet.found.left_out:
+        yield f"left out: {plain_line(line)}"
+    yield from findings_lines(str(sheet.path), sheet.findings, sheet.read.text)
+
+
 def document(sheet: Sheet) -> dict[str, object]:
     """What is known of a sheet, for JSON."""
-    routine = sheet.read.routine
+    routine = sheet.routine
     header = routine.header
     return {
         "title": sheet.title,

@@ -5,11 +5,12 @@ from __future__ import annotations
 import argparse
 import sys
 from dataclasses import replace
+from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
 from caller.cli.backing import add_music_word, asked_music, making, prior_of_routine
 from caller.cli.keeping import keeping_dances
-from caller.cli.live import add_live_words, levels_of, open_desk, run_live
+from caller.cli.live import add_live_words, in_batches, levels_of, open_desk, run_live
 from caller.cli.running import add_run_words, dance_of, open_voice, tempo_of
 from caller.cli.say import Refused
 
@@ -18,6 +19,9 @@ if TYPE_CHECKING:
     from caller.dance.walls import Dance
     from caller.rig.settings import Settings
     from caller.session import Session, WholeDance
+
+# So far the calls are made ready first, at their own pace; the rest comes while the count-in is heard.
+OPENING_COUNTS = Fraction(4)
 
 
 def add(commands: Any) -> None:
@@ -44,35 +48,37 @@ def picked(asked: argparse.Namespace) -> str | None:
     if asked.plain or not sys.stdout.isatty():
         raise Refused("which routine? Name a SHEET: 'caller list' shows those on hand")
     from caller.cli.listing import document
-    from caller.cli.sheets import load, on_hand, vocabulary
+    from caller.cli.sheets import loaded_on_hand, vocabulary
     from caller.screen.looks import Look
     from caller.screen.picker import pick_routine
 
     words = vocabulary()
-    path = pick_routine([document(load(file, words)) for file in on_hand()], Look(asked.look))
+    path = pick_routine([document(sheet) for sheet in loaded_on_hand(words)], Look(asked.look))
     return str(path) if path else None
 
 
 def open_session(name: str, asked: argparse.Namespace, settings: Settings) -> Session[WholeDance]:
     """A session with this machine's speaker, pedal and voice, the voice and the music being made ready in the
     background. name: of the sheet. Raises Refused."""
-    from caller.calls.plan import Fading
+    from caller.calls.plan import CountIn, Fading
     from caller.cli.sheets import danceable
     from caller.session import Session, WholeDance
     from caller.transport.footing import FOR_A_DANCE
     from caller.transport.order import Order
 
-    sheet = danceable(name)
+    sheet = danceable(name, asked.as_it_stands)
     dance, tempo = dance_of(sheet, asked.walls), tempo_of(sheet, asked.tempo)
     backing = asked_music(asked.music, prior_of_routine(sheet.read.routine))
     voice = open_voice(asked.voice)
-    desk = open_desk(asked, settings, voice, phrases_of(dance, settings.manner), FOR_A_DANCE)
-    kept = keeping_dances(asked.class_name, sheet.read.routine.header.tempo or tempo)
+    batches = in_batches(openings(dance, settings.manner), phrases_of(dance, settings.manner))
+    desk = open_desk(asked, settings, voice, batches, FOR_A_DANCE)
+    kept = keeping_dances(asked.class_name, sheet.routine.header.tempo or tempo)
+    how = CountIn(asked.count_in) if asked.count_in else settings.count_in
     session = Session(
-        WholeDance.of(dance, tempo, settings.manner, Fading(asked.fading)),
+        replace(WholeDance.of(dance, tempo, settings.manner, Fading(asked.fading)), how=how),
         replace(desk, music=making(backing, tempo)) if backing else desk,
         levels_of(settings),
-        over_lu=asked.over,
+        over_lu=asked.above,
         done=None if kept is None else lambda whole, danced: kept(whole.dance, danced),
     )
     if asked.easier:
@@ -81,13 +87,20 @@ def open_session(name: str, asked: argparse.Namespace, settings: Settings) -> Se
 
 
 def phrases_of(dance: Dance, manner: Manner) -> list[tuple[str, float]]:
-    """All that may be said, whatever is ordered: what is said first comes first."""
+    """All that may be said, whatever is ordered: first what is said as it stands, from the top on."""
     from caller.calls.easier import eased
+    from caller.calls.needed import phrases_in_turn
     from caller.calls.plan import Manner
-    from caller.calls.score import phrases_needed
     from caller.dance.unroll import unroll
 
     easier = unroll(eased(dance.routine), len(dance.walls))
-    needed = [phrases_needed(dance, manner)]
-    needed += [phrases_needed(one, other) for one in (dance, easier) for other in Manner]
-    return list(dict.fromkeys(phrase for phrases in needed for phrase in sorted(phrases)))
+    needed = [phrases_in_turn(dance, manner)]
+    needed += [phrases_in_turn(one, other) for one in (dance, easier) for other in Manner]
+    return list(dict.fromkeys(phrase for phrases in needed for phrase in phrases))
+
+
+def openings(dance: Dance, manner: Manner) -> list[tuple[str, float]]:
+    """The count-in, and what is called before the rest can be ready."""
+    from caller.calls.needed import phrases_in_turn
+
+    return [phrase for phrase in phrases_in_turn(dance, manner, until=OPENING_COUNTS) if phrase[1] == 1.0]

@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING, Any
 from caller.cli import amounts
 from caller.cli.running import MANNERS, dance_of, tempo_of
 from caller.cli.say import Refused
-from caller.cli.walkthrough import Laid, add_programme_words, per_cent, run_programme
+from caller.cli.walkthrough import Laid, add_programme_words, run_programme
+from caller.outside import numbers
 
 if TYPE_CHECKING:
     from caller.dance.walls import Dance
@@ -20,9 +21,10 @@ EVENTS = ("tag", "restart", "change", "ending")
 def counts(text: str) -> tuple[int, int]:
     """Two counts, for the command line: "5-12"."""
     first, dash, last = text.partition("-")
-    if not (dash and first.isascii() and first.isdigit() and last.isascii() and last.isdigit() and len(text) < 10):
-        raise argparse.ArgumentTypeError(f"two counts such as 5-12, not {text!r}")
-    return int(first), int(last)
+    try:
+        return numbers.whole(first, 1, 9999), numbers.whole(last if dash else "", 1, 9999)
+    except numbers.NotInRange as fault:
+        raise argparse.ArgumentTypeError(f"two counts such as 5-12, not {numbers.shown(text)}") from fault
 
 
 def add(commands: Any) -> None:
@@ -39,10 +41,14 @@ def add(commands: Any) -> None:
     words.add_argument("--counts", type=counts, metavar="A-B", help="these counts of a wall, both included")
     words.add_argument("--wall", type=amounts.whole(1, 999), metavar="W", help="of --event and --counts: in this wall")
     words.add_argument(
-        "--speed", type=per_cent(10, 200), default=Fraction(1, 2), metavar="S", help="of full tempo (50%%)"
+        "--speed", type=amounts.per_cent(10, 200), default=Fraction(1, 2), metavar="S", help="of full tempo (50%%)"
     )
-    words.add_argument("--creep", type=per_cent(0, 50), default=Fraction(0), metavar="C", help="more each clean time")
-    words.add_argument("--up-to", type=per_cent(10, 200), default=Fraction(1), metavar="S", help="no quicker (100%%)")
+    words.add_argument(
+        "--creep", type=amounts.per_cent(0, 50), default=Fraction(0), metavar="C", help="more each clean time"
+    )
+    words.add_argument(
+        "--up-to", type=amounts.per_cent(10, 200), default=Fraction(1), metavar="S", help="no quicker (100%%)"
+    )
     words.add_argument(
         "--on-tap",
         action="store_true",
@@ -67,7 +73,7 @@ def lay(asked: argparse.Namespace) -> Laid:
     from caller.cli.sheets import danceable
     from caller.teaching.drill import NotThere, drill_of
 
-    sheet = danceable(asked.sheet)
+    sheet = danceable(asked.sheet, asked.as_it_stands)
     dance = dance_of(sheet, asked.walls)
     try:
         span, name = _span(dance, asked)

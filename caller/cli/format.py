@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import argparse
-import os
-import tempfile
-from pathlib import Path
 from typing import Any
 
 from caller.cli.say import Refused, print_findings
 from caller.cli.sheets import find, vocabulary
+from caller.routine.findings import Severity
 from caller.routine.notation.write import write_sheet
+from caller.storage.whole import write_text
 
 
 def add(commands: Any) -> None:
@@ -32,31 +31,19 @@ def run(asked: argparse.Namespace) -> int:
     if not sheet.ok:
         print_findings(str(sheet.path), sheet.findings, sheet.read.text, to_stderr=True)
         raise Refused(f"{sheet.title!r} is left as it is: only a sheet that passes the check is written anew", 1)
-    text = write_sheet(sheet.read, words)
+    assumed = [finding for finding in sheet.findings if finding.severity is Severity.GUESS]
+    print_findings(str(sheet.path), assumed, sheet.read.text, to_stderr=True)
+    try:
+        text = write_sheet(sheet.read, words)
+    except ValueError as fault:
+        raise Refused(f"{sheet.title!r} is left as it is: {fault}", 1) from fault
     if not asked.write:
         print(text, end="")
         return 0
-    if text.encode() != sheet.path.read_bytes():
-        replace_file(sheet.path, text)
+    try:
+        if text.encode() != sheet.path.read_bytes():
+            write_text(sheet.path, text)
+    except OSError as error:
+        raise Refused(f"{sheet.path} can't be written: {error.strerror or error}; it is as it was", 1) from error
     print(f"{sheet.path}: written in the standard layout")
     return 0
-
-
-def replace_file(path: Path, text: str) -> None:
-    """The new text in the file's place, wholly or not at all; its permissions are kept. Raises Refused."""
-    path = path.resolve()  # through a link, the file itself
-    part = None
-    try:
-        with tempfile.NamedTemporaryFile(
-            "w", encoding="utf-8", newline="\n", dir=path.parent, prefix=f".{path.name}.", delete=False
-        ) as file:
-            part = Path(file.name)
-            file.write(text)
-            file.flush()
-            os.fsync(file.fileno())
-        part.chmod(path.stat().st_mode)
-        part.replace(path)
-    except OSError as error:
-        if part is not None:
-            part.unlink(missing_ok=True)
-        raise Refused(f"{path} can't be written: {error.strerror or error}; it is as it was", 1) from error

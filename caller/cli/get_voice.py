@@ -100,7 +100,7 @@ def _keep(voice: Voice) -> None:
 
     settings, _ = read_settings(settings_file())
     try:
-        write_settings(settings_file(), replace(settings, voice=voice.name))
+        write_settings(settings_file(), replace(settings, voice=voice.name), settings)
     except OSError as fault:
         raise Refused(f"The choice can't be kept ({fault.strerror or fault}): name it with --voice", 1) from fault
     back = "" if voice.name == STANDARD else f"; back with: caller voices use {STANDARD}"

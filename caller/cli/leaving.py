@@ -8,6 +8,7 @@ user's folder for logs, whose path is told.
 from __future__ import annotations
 
 import gc
+import os
 import signal
 import sys
 import time
@@ -18,8 +19,10 @@ from pathlib import Path
 from types import FrameType
 
 from caller.cli.say import Refused, warn
+from caller.screen.watchdog import ENDED_BY_SIGNAL, watchdog
+from caller.storage.whole import own_folder
 
-ENDED_BY_SIGNAL = 128  # a shell's exit status for a signal is this and its number (POSIX)
+TERMINAL_CLOSED = ENDED_BY_SIGNAL + 1  # as for SIGHUP, which comes with it
 CRASH_LOG = "crash.log"
 
 
@@ -29,7 +32,7 @@ def log_file(name: str) -> Path | None:
 
     folder = platformdirs.user_log_path("caller")
     try:
-        folder.mkdir(parents=True, exist_ok=True)
+        own_folder(folder)
     except OSError:
         return None
     return folder / name
@@ -39,25 +42,37 @@ def log_file(name: str) -> Path | None:
 def told_where() -> Iterator[None]:
     """Signals end what runs within in an orderly way; an exception that nobody expected is logged, and the user told in
     one sentence where. Call from the main thread."""
-    before = {number: signal.signal(number, _leave) for number in _signals()}
-    try:
-        yield
-    except (Refused, BrokenPipeError):
-        raise
-    except Exception as fault:
-        warn(_logged(fault))
-        raise SystemExit(1) from fault
-    finally:
-        for number, was in before.items():
-            signal.signal(number, was)
-        gc.freeze()  # else the interpreter looks through all there is once more before it ends: 0.15 s
+    terminals = _terminals()
+    with watchdog().on_duty():
+        before = {number: signal.signal(number, _leave) for number in _signals()}
+        try:
+            yield
+        except (Refused, BrokenPipeError):
+            raise
+        except Exception as fault:
+            if _terminals() != terminals:  # it was closed: no fault of ours, and nobody to tell
+                raise SystemExit(TERMINAL_CLOSED) from fault
+            warn(_logged(fault))
+            raise SystemExit(1) from fault
+        finally:
+            for number, was in before.items():
+                signal.signal(number, was)
+            gc.freeze()  # else the interpreter looks through all there is once more before it ends: 0.15 s
+
+
+def _terminals() -> tuple[bool, ...]:
+    """Which of the standard streams lead to a terminal that is there."""
+    return tuple(os.isatty(one) for one in (0, 1, 2))
 
 
 def _signals() -> tuple[signal.Signals, ...]:
-    return tuple(getattr(signal, name) for name in ("SIGTERM", "SIGHUP") if hasattr(signal, name))
+    """Those that ask to end, but for one that the program was started to ignore (nohup)."""
+    known = (getattr(signal, name) for name in ("SIGTERM", "SIGHUP") if hasattr(signal, name))
+    return tuple(number for number in known if signal.getsignal(number) is not signal.SIG_IGN)
 
 
 def _leave(number: int, _: FrameType | None) -> None:
+    watchdog().asked(ENDED_BY_SIGNAL + number)
     raise SystemExit(ENDED_BY_SIGNAL + number)
 
 
@@ -66,7 +81,7 @@ def _logged(fault: Exception) -> str:
     file = log_file(CRASH_LOG)
     if file is not None:
         try:
-            with file.open("a", encoding="utf-8") as log:
+            with file.open("a", encoding="utf-8", errors="backslashreplace") as log:
                 print(time.strftime("%Y-%m-%d %H:%M:%S"), *sys.argv, file=log)
                 traceback.print_exception(fault, file=log)
         except OSError:

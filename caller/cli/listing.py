@@ -6,7 +6,7 @@ import argparse
 from typing import Any
 
 from caller.cli.say import number, print_json, warn
-from caller.cli.sheets import Sheet, load, on_hand, own_folder, vocabulary
+from caller.cli.sheets import Sheet, loaded_on_hand, own_folder, vocabulary
 from caller.dance.check import walls_of
 from caller.dance.unroll import unroll
 
@@ -21,18 +21,18 @@ def add(commands: Any) -> None:
 
 def walls_in(sheet: Sheet) -> int | None:
     """As the sheet says, else as a pass turns."""
-    routine = sheet.read.routine
+    routine = sheet.routine
     if routine.header.walls is not None or not sheet.ok or not routine.sections:
         return routine.header.walls
     return walls_of(unroll(routine, 1).walls[0].ends)
 
 
 def document(sheet: Sheet) -> dict[str, object]:
-    header = sheet.read.routine.header
+    header = sheet.routine.header
     return {
         "title": sheet.title,
         "path": str(sheet.path),
-        "counts": header.counts or sheet.read.routine.counts,
+        "counts": header.counts or sheet.routine.counts,
         "walls": walls_in(sheet),
         "level": header.level,
         "tempo": number(header.tempo),
@@ -42,7 +42,7 @@ def document(sheet: Sheet) -> dict[str, object]:
 
 def run(asked: argparse.Namespace) -> int:
     words = vocabulary()
-    sheets = [load(path, words) for path in on_hand()]
+    sheets = list(loaded_on_hand(words))
     if asked.json:
         print_json([document(sheet) for sheet in sheets])
         return 0

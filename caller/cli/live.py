@@ -7,19 +7,22 @@ which way of calling) is kept there when it is left.
 from __future__ import annotations
 
 import argparse
+import contextlib
 import sys
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
+from caller.cli import amounts
 from caller.cli.leaving import log_file, told_where
-from caller.cli.say import Refused, warn, warnings_into
+from caller.cli.say import warn, warnings_into
 from caller.cli.screen import add_page_words
 
 if TYPE_CHECKING:
     from caller.rig.settings import Settings
     from caller.rig.speech.lexicon import SilentLexicon, SpokenLexicon
+    from caller.screen.page.server import PageServer
     from caller.session import BeatOut, Desk, Live
     from caller.transport.footing import Footing
     from caller.transport.levels import Levels
@@ -28,6 +31,8 @@ if TYPE_CHECKING:
 PEDALS = "pedals.json"
 # How long a thread that works may keep the others from it (the interpreter's own: 5 ms). A foot is heeded in between.
 SWITCH_SECONDS = 0.001
+BATCH = 40
+Phrase = tuple[str, float]
 
 
 def add_live_words(words: argparse.ArgumentParser) -> None:
@@ -36,7 +41,13 @@ def add_live_words(words: argparse.ArgumentParser) -> None:
         action="store_true",
         help="one line an event, no full screen: for screen readers and logs; starts by itself",
     )
-    words.add_argument("--class", dest="class_name", metavar="NAME", help="the class whose book keeps what is danced")
+    words.add_argument(
+        "--class",
+        dest="class_name",
+        type=amounts.words(200, "class"),
+        metavar="NAME",
+        help="the class whose book keeps what is danced",
+    )
     words.add_argument("--sound", metavar="DEVICE", help="a sound device by name, or none (else as set)")
     words.add_argument("--pedal", metavar="PORT", help="a MIDI port by name, or none (else as set)")
     words.add_argument("--clock-out", metavar="PORT", help="MIDI clock to this port, for lights or a player")
@@ -46,7 +57,7 @@ def add_live_words(words: argparse.ArgumentParser) -> None:
     add_page_words(words, "--page", bare=True)
     words.add_argument(
         "--offset",
-        type=float,
+        type=amounts.floating(-50, 500, "milliseconds"),
         metavar="MS",
         help="how many milliseconds later than it tells the sound device is heard, -50 to 500; kept for that device",
     )
@@ -68,7 +79,7 @@ def run_live(opening: Callable[[Settings], Live], asked: argparse.Namespace, kee
             return open_it()
 
     sys.setswitchinterval(SWITCH_SECONDS)
-    with told_where(), closing_voice(opened), second_screens(asked) as shown:
+    with told_where(), closing_voice(opened), second_screens(asked, told) as shown:
         if asked.plain or not sys.stdout.isatty():
             from caller.screen.plain import run_plain
 
@@ -91,11 +102,12 @@ def open_desk(
     asked: argparse.Namespace,
     settings: Settings,
     voice: SpokenLexicon | SilentLexicon,
-    phrases: Iterable[tuple[str, float]],
+    batches: Iterable[Iterable[tuple[str, float]]],
     footing: Footing,
     more_later: bool = False,
 ) -> Desk:
-    """This machine's speaker and pedal, and the voice being made ready in the background. footing: what the pedal
+    """This machine's speaker and pedal, and the voice being made ready in the background, batch by batch: the first is
+    what is said first. footing: what the pedal
     orders where nothing else is set. more_later: more may be asked to be said."""
     import time
 
@@ -105,8 +117,8 @@ def open_desk(
     from caller.rig.stream.live import open_speaker
     from caller.session import Desk
 
+    preparing = Preparing(voice, batches, more_later)  # first: its worker starts while the device opens
     speaker, _ = open_speaker(settings.device)
-    preparing = Preparing(voice, phrases, more_later)
     pedal = open_pedal(settings.port, settings=learnt_pedals(), limits=settings.limits)
 
     def offset_ms(device: str) -> float:
@@ -126,32 +138,66 @@ def open_desk(
     )
 
 
+def in_batches(first: Iterable[Phrase], rest: Iterable[Phrase]) -> list[list[Phrase]]:
+    """Phrases in the order in which they are wanted: the first batch by itself, the others a few seconds' work each, so
+    that a class that has begun soon has more of them."""
+    opening = list(dict.fromkeys(first))
+    left = [phrase for phrase in dict.fromkeys(rest) if phrase not in set(opening)]
+    return [opening, *(left[at : at + BATCH] for at in range(0, len(left), BATCH))]
+
+
 def levels_of(settings: Settings) -> Levels:
     from caller.transport.levels import Levels
 
     return Levels(settings.count_db, settings.call_db, music_db=settings.music_db)
 
 
+Show = Callable[[Any], None]
+
+
 @contextmanager
-def second_screens(asked: argparse.Namespace) -> Iterator[list[Callable[[Any], None]]]:
-    """Who else is shown what the screen shows: 'caller screen' in another process, and a page if one was asked for."""
+def second_screens(asked: argparse.Namespace, told: list[str]) -> Iterator[list[Show]]:
+    """Who else is shown what the screen shows: 'caller screen' in another process, and a page if one was asked for. The
+    class goes on without either; told: sentences to be shown with it."""
     from caller.screen.page.spool import Spool, spool_path
 
-    spool = Spool(spool_path())
-    if asked.page is None:
-        yield [spool.publish]
-        return
+    shown: list[Show] = []
+    with contextlib.suppress(OSError):  # where nothing can be kept, 'caller screen' says so
+        shown.append(while_it_can(Spool(spool_path()).publish))
+    page = None if asked.page is None else page_asked(asked.page, told)
+    try:
+        yield [*shown, while_it_can(page.publish)] if page else shown
+    finally:
+        if page is not None:
+            page.close()
+
+
+def page_asked(where: str, told: list[str]) -> PageServer | None:
+    """The page, or None and a sentence on why there is none."""
     from caller.screen.page.server import PageError, opened_page
 
     try:
-        page = opened_page(asked.page)
+        page = opened_page(where)
     except PageError as fault:
-        raise Refused(str(fault), 1) from fault
+        warn(f"{fault}; the class goes on without it")
+        told.append(str(fault))
+        return None
     warn(page.says)
-    try:
-        yield [spool.publish, page.publish]
-    finally:
-        page.close()
+    return page
+
+
+def while_it_can(show: Show) -> Show:
+    """What a second screen can't take is that screen's end, never the class's."""
+    ended: list[Exception] = []
+
+    def shown(board: Any) -> None:
+        if not ended:
+            try:
+                show(board)
+            except Exception as fault:
+                ended.append(fault)
+
+    return shown
 
 
 @contextmanager
@@ -191,7 +237,7 @@ def keep(settings: Settings, asked: argparse.Namespace, live: Live, keeps_manner
         after = after.with_offset(device, asked.offset)
     if after != before:
         try:
-            write_settings(settings_file(), after)
+            write_settings(settings_file(), after, before)
         except OSError as fault:
             warn(f"the settings can't be kept ({fault.strerror or fault})")
 

@@ -14,10 +14,11 @@ from pathlib import Path
 from shlex import quote
 from typing import TYPE_CHECKING, Any
 
+from caller.cli import amounts
 from caller.cli.backing import Prior, found_grid, prior_of, recorded, workshop
 from caller.cli.beatmap import drawn, svg, unsure_words
+from caller.cli.files import typed_path
 from caller.cli.leaving import told_where
-from caller.cli.running import tempo
 from caller.cli.say import Refused, number, print_json, warn
 
 if TYPE_CHECKING:
@@ -39,8 +40,10 @@ def add(commands: Any) -> None:
     words.add_argument(
         "--for", dest="sheet", metavar="SHEET", help="found for this routine: its tempo, meter and intro"
     )
-    words.add_argument("--tempo", type=tempo, metavar="T", help="counts a minute, as recorded, roughly")
-    words.add_argument("--first", type=seconds, metavar="SECONDS", help="where its count 1 is, roughly")
+    words.add_argument("--tempo", type=amounts.tempo, metavar="T", help="counts a minute, as recorded, roughly")
+    words.add_argument(
+        "--first", type=amounts.floating(0, 1200, "seconds"), metavar="SECONDS", help="where its count 1 is, roughly"
+    )
     words.add_argument("--again", action="store_true", help="found anew, whatever was kept")
     words.add_argument("--exactly", action="store_true", help="--tempo and --first as they are told, not looked for")
     words.add_argument("--tap", action="store_true", help="play it, and press Enter on each count from count 1 on")
@@ -51,19 +54,8 @@ def add(commands: Any) -> None:
     words.set_defaults(run=run)
 
 
-def seconds(text: str) -> float:
-    """From a recording's beginning, for the command line."""
-    try:
-        asked = float(text)
-    except ValueError:
-        asked = -1.0
-    if not 0 <= asked <= 1200:
-        raise argparse.ArgumentTypeError(f"seconds from 0 to 1200, not {text!r}")
-    return asked
-
-
 def run(asked: argparse.Namespace) -> int:
-    file, prior = Path(asked.file).expanduser(), prior_of(asked.sheet)
+    file, prior = typed_path(asked.file), prior_of(asked.sheet)
     found = recorded(file)
     with told_where():
         if asked.tap:

@@ -12,10 +12,13 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from caller.cli import amounts
 from caller.cli.leaving import told_where
 from caller.cli.live import PEDALS, learnt_pedals
 from caller.cli.say import Refused, warn
 from caller.cli.sheets import config_folder
+from caller.storage.locks import alone
+from caller.storage.whole import own_folder, set_aside
 
 if TYPE_CHECKING:
     from caller.rig.pedal import Pedal
@@ -65,7 +68,7 @@ def add(commands: Any) -> None:
     words.add_argument(
         "--limits",
         nargs=2,
-        type=int,
+        type=amounts.whole(1, 400),
         metavar=("HEEL", "TOE"),
         help="keep how far an expression pedal goes, in %% of the full tempo with the heel down and the toe down",
     )
@@ -111,7 +114,7 @@ def keep_limits(file: Path, settings: Settings, heel: int, toe: int) -> int:
     from caller.transport.expression import Limits
 
     try:
-        write_settings(file, replace(settings, limits=Limits(heel, toe)))
+        write_settings(file, replace(settings, limits=Limits(heel, toe)), settings)
     except ValueError as fault:
         raise Refused(f"--limits: {fault}") from fault
     except OSError as fault:
@@ -194,9 +197,13 @@ def keep(file: Path, name: str, unit: Unit) -> None:
     """Beside what is kept of other pedals. Raises Refused where it can't be written."""
     from caller.rig.pedal import keep_settings, kept_settings
 
-    kept, _ = kept_settings(file)
     try:
-        keep_settings(file, {**kept, name: unit})
+        own_folder(file.parent)
+        with alone(file):
+            kept, damaged = kept_settings(file)
+            if damaged:
+                warn(f"what was there is set aside as {set_aside(file)}")
+            keep_settings(file, {**kept, name: unit})
     except OSError as fault:
         raise Refused(f"what was learnt can't be kept ({file}: {fault.strerror or fault})", 1) from fault
 

@@ -26,7 +26,7 @@ def add(commands: Any) -> None:
     words.add_argument("--wall", type=amounts.whole(1, 999), default=1, metavar="W", help="start at this wall (1)")
     words.add_argument("--section", type=amounts.whole(1, 999), metavar="N", help="start at this section of it")
     words.add_argument("--anywhere", choices=("wall", "section"), help="start at a random wall, or section of one")
-    words.add_argument("--seed", type=int, metavar="K", help="the same random start again")
+    words.add_argument("--seed", type=amounts.whole(0, 2**32), metavar="K", help="the same random start again")
     words.set_defaults(run=run)
 
 
@@ -39,7 +39,7 @@ def lay(asked: argparse.Namespace) -> Laid:
     from caller.cli.sheets import danceable
     from caller.teaching.drill import NotThere, practice_of
 
-    sheet = danceable(asked.sheet)
+    sheet = danceable(asked.sheet, asked.as_it_stands)
     dance = dance_of(sheet, asked.walls)
     wall, section = _anywhere(dance, asked) if asked.anywhere else (asked.wall, asked.section)
     try:

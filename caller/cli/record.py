@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from caller.cli.backing import add_music_word, asked_music, prior_of_routine, song_at, with_music
+from caller.cli.files import add_over_word, output
 from caller.cli.running import add_run_words, take_of, tempo_of
 from caller.cli.say import Refused, number, print_json
 from caller.cli.sheets import Sheet, danceable
@@ -27,6 +28,7 @@ def add(commands: Any) -> None:
     words.add_argument(
         "-o", "--output", required=True, metavar="FILE", help="the file to write (.wav, .flac, .ogg or .mp3)"
     )
+    add_over_word(words)
     words.add_argument("--json", action="store_true", help="one JSON document")
     words.set_defaults(run=run)
 
@@ -34,12 +36,12 @@ def add(commands: Any) -> None:
 def run(asked: argparse.Namespace) -> int:
     from caller.takehome.recording import RecordingFailed, check_path, record
 
-    sheet = danceable(asked.sheet)
-    path = Path(asked.output).expanduser()
+    sheet = danceable(asked.sheet, asked.as_it_stands)
+    path = output(asked.output, (sheet.path, asked.music))
     try:
-        check_path(path)
+        check_path(path, asked.over)
         take = run_of(sheet, asked)
-        seconds = record(take.score, path, title=sheet.title)
+        seconds = record(take.score, path, title=sheet.title, over=asked.over)
     except RecordingFailed as failed:
         raise Refused(str(failed), 1) from failed
     if asked.json:
@@ -58,7 +60,7 @@ def run_of(sheet: Sheet, asked: argparse.Namespace) -> Take:
         return take_of(sheet, asked)
     asked.tempo = tempo_of(sheet, asked.tempo)
     song = song_at(backing, asked.tempo)
-    return with_music(take_of(sheet, asked, song), song, asked.over)
+    return with_music(take_of(sheet, asked, song), song, asked.above)
 
 
 def _document(take: Any, path: Path, seconds: float) -> dict[str, object]:

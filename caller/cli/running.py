@@ -9,7 +9,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from caller.cli import amounts
-from caller.cli.say import warn
+from caller.cli.say import drawn_on, warn
 
 if TYPE_CHECKING:  # what is only named here would be slow to bring in before a screen's first paint
     from caller.calls.music import Song
@@ -20,40 +20,23 @@ if TYPE_CHECKING:  # what is only named here would be slow to bring in before a 
     from caller.rig.speech.lexicon import SilentLexicon, SpokenLexicon
 
 MANNERS = ("ahead", "on-count", "counts", "prompts", "quiet")
-FADINGS = ("none", "fade")
+FADINGS = ("usual", "all", "less")
+COUNT_INS = ("level", "numbers", "call")
 USUAL_TEMPO = Fraction(100)  # where the sheet says none: comfortable for most dances
-SLOWEST, FASTEST = 20, 400
 START_BARS = 2
-LEAST_OVER, MOST_OVER = 10.0, 20.0  # as caller.sound.levels has them; importing it would cost every command numpy
+LEAST_ABOVE, MOST_ABOVE = 10.0, 20.0  # as caller.sound.levels has them; importing it would cost every command numpy
 RATE = 48_000
 
 
-def tempo(text: str) -> Fraction:
-    """Counts a minute, for the command line."""
-    try:
-        asked = Fraction(text)
-    except (ValueError, ZeroDivisionError):
-        asked = Fraction(0)
-    if not SLOWEST <= asked <= FASTEST:
-        raise argparse.ArgumentTypeError(f"counts a minute from {SLOWEST} to {FASTEST}, not {text!r}")
-    return asked
-
-
-def over_lu(text: str) -> float:
-    """How far calls stand over the rest, for the command line."""
-    try:
-        asked = float(text)
-    except ValueError:
-        asked = 0.0
-    if not LEAST_OVER <= asked <= MOST_OVER:
-        raise argparse.ArgumentTypeError(f"a number from {LEAST_OVER:g} to {MOST_OVER:g}, not {text!r}")
-    return asked
+def add_as_it_stands(words: argparse.ArgumentParser) -> None:
+    words.add_argument("--as-it-stands", action="store_true", help="go on with a sheet that has errors, as it is written")
 
 
 def add_run_words(words: argparse.ArgumentParser, sheet_help: str | None = None) -> None:
     """sheet_help: what happens without a sheet, where one need not be named."""
     words.add_argument("sheet", metavar="SHEET", nargs="?" if sheet_help else None, help=sheet_help)
-    words.add_argument("--tempo", type=tempo, metavar="T", help="counts a minute (else the sheet's)")
+    add_as_it_stands(words)
+    words.add_argument("--tempo", type=amounts.tempo, metavar="T", help="counts a minute (else the sheet's)")
     words.add_argument(
         "--walls",
         type=amounts.walls,
@@ -68,24 +51,31 @@ def add_run_words(words: argparse.ArgumentParser, sheet_help: str | None = None)
         help="ahead (each step before its beat), on-count (each word on its movement), counts, "
         "prompts (walls, tags, restarts only), quiet",
     )
+    words.add_argument(
+        "--count-in",
+        choices=COUNT_INS,
+        metavar="C",
+        help="how it ends: numbers (five, six, seven, eight), call (five, six and the first call), "
+        "or level, by the sheet's: numbers up to beginner level",
+    )
     words.add_argument("--voice", default="", metavar="V", help="a voice that 'caller voices' lists (else as set)")
     words.add_argument("--easier", action="store_true", help="the sheet's options danced and called")
-    add_over_word(words)
+    add_above_word(words)
     words.add_argument(
         "--fading",
         choices=FADINGS,
-        default="none",
-        help="fade: fuller words the first time through a section, shorter ones later, none the last time",
+        default="usual",
+        help="how much is called as a section comes round again: usual (less each time, down to the turns), all, less",
     )
 
 
-def add_over_word(words: argparse.ArgumentParser) -> None:
+def add_above_word(words: argparse.ArgumentParser) -> None:
     words.add_argument(
-        "--over",
-        type=over_lu,
-        default=LEAST_OVER,
+        "--above",
+        type=amounts.floating(LEAST_ABOVE, MOST_ABOVE),
+        default=LEAST_ABOVE,
         metavar="LU",
-        help="how far calls stand over the count track, 10 to 20; 20 for people who are hard of hearing",
+        help="how far calls stand above the count track, 10 to 20; 20 for people who are hard of hearing",
     )
 
 
@@ -94,7 +84,7 @@ def dance_of(sheet: Sheet, walls: int | None, *, easier: bool = False) -> Dance:
     from caller.calls.easier import eased
     from caller.dance.unroll import unroll
 
-    routine = sheet.read.routine
+    routine = sheet.routine
     return unroll(eased(routine) if easier else routine, walls)
 
 
@@ -102,7 +92,7 @@ def tempo_of(sheet: Sheet, asked: Fraction | None) -> Fraction:
     """As asked, else as the sheet says, else the usual one, which is then said."""
     if asked is not None:
         return asked
-    said = sheet.read.routine.header.tempo
+    said = sheet.routine.header.tempo
     if said is None:
         warn(f"{sheet.title!r} says no Tempo; {USUAL_TEMPO} counts a minute are taken (--tempo to change)")
     return said or USUAL_TEMPO
@@ -139,7 +129,8 @@ def ready_voice(name: str, phrases: Iterable[tuple[str, float]]) -> SpokenLexico
 
 
 def _progress(done: int, of: int) -> None:
-    print(f"\rspeech: {done} of {of} phrases", end="\n" if done == of else "", file=sys.stderr, flush=True)
+    end = "\n" if done == of else ""
+    print(f"\rspeech: {done} of {of} phrases", end=end, file=drawn_on(sys.stderr), flush=True)
 
 
 class GuessedLexicon:
@@ -167,7 +158,7 @@ def planned(
     guess: where there is no voice, plan by guessed lengths. song: what room is left for before the count-in.
     """
     from caller.calls.music import lead_counts
-    from caller.calls.plan import Fading, Manner
+    from caller.calls.plan import CountIn, Fading, Manner
     from caller.calls.score import make_take, phrases_needed
 
     dance = dance_of(sheet, asked.walls, easier=asked.easier)
@@ -186,8 +177,9 @@ def planned(
         clips=voice.clip,
         count_in=count_in,
         rate=RATE,
-        over_lu=asked.over,
+        over_lu=asked.above,
         fading=Fading(asked.fading),
+        how=CountIn(asked.count_in or "level"),
         lead=lead_counts(song, dance.routine.header.intro or 0, count_in) if song else Fraction(0),
     )
     return take, lexicon

@@ -1,14 +1,18 @@
-"""What commands say: JSON documents, findings with their line and a caret, refusals."""
+"""What commands say: JSON documents, findings with their line and a caret, refusals; and the one gate that all of it
+goes through on its way to a terminal or a file."""
 
 from __future__ import annotations
 
+import io
 import json
 import sys
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from contextvars import ContextVar
 from fractions import Fraction
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TextIO
+
+from caller.screen.plain_text import printable
 
 if TYPE_CHECKING:  # what is only named here would be slow to bring in before a screen's first paint
     from caller.routine.findings import Finding
@@ -23,8 +27,62 @@ class Refused(Exception):
         self.status, self.told = status, told
 
 
+class Gate(io.TextIOBase):
+    """A stream that passes on nothing but signs, spaces and line ends: whatever a sheet, a voice, the book or a file's
+    name holds, no terminal is steered by it. Everything else is the stream's own."""
+
+    def __init__(self, stream: TextIO) -> None:
+        self._stream = stream
+        if isinstance(stream, io.TextIOWrapper):  # signs that its encoding lacks are told for such, not raised
+            stream.reconfigure(errors="replace")
+
+    def write(self, text: str) -> int:
+        self._stream.write(printable(text))
+        return len(text)
+
+    def flush(self) -> None:
+        self._stream.flush()
+
+    def fileno(self) -> int:
+        return self._stream.fileno()
+
+    def isatty(self) -> bool:
+        return self._stream.isatty()
+
+    def writable(self) -> bool:
+        return True
+
+    def close(self) -> None:
+        """The stream is whoever's it was."""
+
+    @property
+    def stream(self) -> TextIO:
+        """What is behind it, for what draws on a terminal itself."""
+        return self._stream
+
+
+@contextmanager
+def gated() -> Iterator[None]:
+    """All that is printed within goes through the gate."""
+    before = sys.stdout, sys.stderr
+    sys.stdout, sys.stderr = Gate(sys.stdout), Gate(sys.stderr)
+    try:
+        yield
+    finally:
+        sys.stdout, sys.stderr = before
+
+
+def drawn_on(stream: TextIO) -> TextIO:
+    """The stream behind the gate, for what draws on the terminal with signs of its own."""
+    return stream.stream if isinstance(stream, Gate) else stream
+
+
 def print_json(document: object) -> None:
-    print(json.dumps(document, ensure_ascii=False, indent=1))
+    """Signs that steer a terminal are escaped, so that the document says the same behind the gate."""
+    text = json.dumps(document, ensure_ascii=False, indent=1)
+    if printable(text) != text:
+        text = json.dumps(document, indent=1)
+    print(text)
 
 
 def number(exact: Fraction | int | None) -> int | float | None:
@@ -79,7 +137,7 @@ _kept: ContextVar[list[str] | None] = ContextVar("warnings kept", default=None)
 def warn(sentence: str) -> None:
     kept = _kept.get()
     if kept is None:
-        print(f"caller: {sentence}", file=sys.stderr)
+        print(printable(f"caller: {sentence}"), file=sys.stderr)
     else:
         kept.append(sentence)
 

@@ -44,6 +44,9 @@ def run(asked: argparse.Namespace) -> int:
         follower, page = Follower(spool_path()), opened_page(asked.on)
     except PageError as fault:
         raise Refused(str(fault), 1) from fault
+    except OSError as fault:
+        why = f"{fault.filename} can't be used ({fault.strerror or fault})"
+        raise Refused(f"a class can't be followed: {why}", 1) from fault
     print(page.says, flush=True)
     try:
         while True:

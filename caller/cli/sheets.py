@@ -4,28 +4,31 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from pathlib import Path
 
 import platformdirs
 
-from caller.cli.say import Refused, findings_lines
+from caller.cli.files import typed_path
+from caller.cli.say import Refused, findings_lines, warn
 from caller.dance.check import check, has_errors
 from caller.intake.apart import read_apart
 from caller.intake.found import MOST_FILE_BYTES, Found, Unreadable
 from caller.intake.kinds import Kind
+from caller.outside import documents
 from caller.routine.findings import Finding, Place
 from caller.routine.notation.read import SheetRead, read_sheet
 from caller.routine.parts import Header, Routine
 from caller.routine.vocabulary import Vocabulary, VocabularyError, read_vocabulary, shipped, shipped_text
+from caller.screen.plain_text import LONGEST_TITLE, cut, plain_title
 
 FOLDER_VARIABLE = "CALLER_ROUTINES"  # the user's own folder, if not the usual one
 
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """A sheet read and checked. found: what its file holds; None where that can't be read."""
+    """A sheet read and checked. read: as it is written. found: what its file holds; None where that can't be read."""
 
     path: Path
     read: SheetRead
@@ -42,8 +45,13 @@ class Sheet:
         return self.found is not None and self.found.kind == Kind.TEXT.value
 
     @property
+    def routine(self) -> Routine:
+        """As it is danced and shown: with a title that can be; where the sheet has none, its file's name."""
+        return replace(self.read.routine, header=replace(self.read.routine.header, title=self.title))
+
+    @property
     def title(self) -> str:
-        return self.read.routine.header.title or self.path.stem
+        return plain_title(self.read.routine.header.title) or plain_title(self.path.stem) or "untitled"
 
 
 def shipped_folder(name: str) -> Path:
@@ -74,8 +82,10 @@ def vocabulary() -> Vocabulary:
     if not own.is_file():
         return shipped()
     try:
-        return read_vocabulary([shipped_text(), own.read_text(encoding="utf-8")])
-    except (VocabularyError, OSError, UnicodeDecodeError) as error:
+        text = documents.read_text(own)
+        documents.toml(text)
+        return read_vocabulary([shipped_text(), text])
+    except (VocabularyError, OSError, documents.Unreadable) as error:
         raise Refused(f"the vocabulary of your own, {own}: {error}; mend it or move it away", 1) from error
 
 
@@ -87,10 +97,18 @@ def load(path: Path, words: Vocabulary | None = None) -> Sheet:
 def bytes_of(path: Path) -> bytes:
     """A file's bytes, as many as are ever read. Raises Refused where it can't be opened."""
     try:
-        with path.open("rb") as file:
-            return file.read(MOST_FILE_BYTES + 1)
+        return documents.read_head(path, MOST_FILE_BYTES)
     except OSError as error:
         raise Refused(f"can't open {path}: {error.strerror or error}") from error
+
+
+def loaded_on_hand(words: Vocabulary) -> Iterator[Sheet]:
+    """The routines on hand; one that can't be opened is told and left out."""
+    for path in on_hand():
+        try:
+            yield load(path, words)
+        except Refused as refused:
+            warn(str(refused))
 
 
 def of_bytes(path: Path, raw: bytes, words: Vocabulary | None = None) -> Sheet:
@@ -111,25 +129,27 @@ def of_found(path: Path, found: Found, words: Vocabulary | None = None) -> Sheet
 
 def find(asked: str, words: Vocabulary | None = None) -> Sheet:
     """The sheet that ``asked`` names. Raises Refused, with the nearest titles, where there is none."""
-    path = Path(asked).expanduser()
-    if path.exists():
+    path = typed_path(asked)
+    if os.path.exists(path):
         return load(path, words)
-    by_name: dict[str, Path] = {}
-    for file in on_hand():
-        by_name.setdefault(file.stem.lower(), file)
-        by_name.setdefault(load(file, words).title.lower(), file)
+    by_name: dict[str, Sheet] = {}
+    for sheet in loaded_on_hand(words or vocabulary()):
+        for name in (sheet.path.stem, sheet.title, sheet.read.routine.header.title):
+            by_name.setdefault(name.lower(), sheet)
     wanted = asked.strip().lower()
-    if wanted in by_name:
-        return load(by_name[wanted], words)
-    near = get_close_matches(wanted, by_name, n=3, cutoff=0.5)
+    if wanted and wanted in by_name:
+        return by_name[wanted]
+    near = get_close_matches(cut(wanted, LONGEST_TITLE), by_name, n=3, cutoff=0.5)
     hint = f"; near it: {', '.join(repr(n) for n in near)}" if near else "; 'caller list' shows the routines on hand"
-    raise Refused(f"there is no file and no routine called {asked!r}{hint}")
+    raise Refused(f"there is no file and no routine called {plain_title(asked)!r}{hint}")
 
 
-def danceable(asked: str) -> Sheet:
-    """A sheet that can be danced. Raises Refused (status 1), with the errors, for one that can't."""
+def danceable(asked: str, as_it_stands: bool = False) -> Sheet:
+    """A sheet that can be danced. Raises Refused (status 1), with the errors, for one that can't, unless that is asked
+    for; without any step there is nothing to go on with."""
     sheet = find(asked)
-    if not sheet.ok:
+    if not sheet.ok and not (as_it_stands and any(section.passage.steps for section in sheet.routine.sections)):
         errors = tuple(findings_lines(str(sheet.path), sheet.findings, sheet.read.text))
-        raise Refused(f"{sheet.title!r} can't be danced as it stands: mend the errors above first", 1, errors)
+        mend = "mend the errors above first, or ask for it all the same with --as-it-stands"
+        raise Refused(f"{sheet.title!r} can't be danced as it stands: {mend}", 1, errors)
     return sheet

@@ -105,7 +105,7 @@ def keep(offset: Offset) -> None:
     file = settings_file()
     before, _ = read_settings(file)
     try:
-        write_settings(file, before.with_offset(offset.device, offset.ms))
+        write_settings(file, before.with_offset(offset.device, offset.ms), before)
     except OSError as fault:
         raise Refused(f"the offset can't be kept ({file}: {fault.strerror or fault})", 1) from fault
     print(f"Kept for {offset.device}: {offset.ms:+.0f} ms.")

@@ -13,9 +13,11 @@ from pathlib import Path
 from typing import Any
 
 from caller.cli import amounts
-from caller.cli.running import dance_of, open_voice, ready_voice, tempo, tempo_of
-from caller.cli.say import Refused, print_json, warn
-from caller.cli.sheets import Sheet, danceable, find, load, on_hand, vocabulary
+from caller.cli.files import add_over_word, typed_path
+from caller.cli.running import add_as_it_stands, dance_of, open_voice, ready_voice, tempo_of
+from caller.cli.say import Refused, drawn_on, print_json, warn
+from caller.cli.sheets import Sheet, danceable, find, loaded_on_hand, vocabulary
+from caller.screen.plain_text import plain_text
 
 KINDS = ("mp3", "flac", "ogg")
 
@@ -28,13 +30,17 @@ def add(commands: Any) -> None:
         "with chapters; captions; the clicks as a MIDI file; a page to print. Run again, it goes on where it stopped.",
     )
     words.add_argument("sheet", metavar="SHEET", nargs="?", help="a file, or a title that 'caller list' shows")
+    add_as_it_stands(words)
     words.add_argument("-o", "--output", required=True, metavar="FOLDER", help="made if it isn't there")
     words.add_argument("--all", action="store_true", help="every routine on hand, a folder each, on all cores")
     words.add_argument("--kind", choices=KINDS, default="mp3", help="of the recordings (mp3)")
-    words.add_argument("--tempo", type=tempo, metavar="T", help="full tempo in counts a minute (else the sheet's)")
+    words.add_argument(
+        "--tempo", type=amounts.tempo, metavar="T", help="full tempo in counts a minute (else the sheet's)"
+    )
     words.add_argument("--walls", type=amounts.walls, metavar="N", help="so many walls")
     words.add_argument("--voice", default="", metavar="V", help="a voice that 'caller voices' lists (else as set)")
     words.add_argument("--cores", type=amounts.whole(1, 256), metavar="N", help="work on so many (all)")
+    add_over_word(words)
     words.add_argument("--json", action="store_true", help="one JSON document")
     words.set_defaults(run=run)
 
@@ -51,6 +57,7 @@ class RecordingJob:
     share: Fraction
     folder: Path
     kind: str
+    over: bool
 
 
 def run(asked: argparse.Namespace) -> int:
@@ -59,7 +66,7 @@ def run(asked: argparse.Namespace) -> int:
 
     if bool(asked.sheet) == asked.all:
         raise Refused("say one SHEET, or --all for every routine on hand")
-    sheets = list(_whole_library()) if asked.all else [danceable(asked.sheet)]
+    sheets = list(_whole_library()) if asked.all else [danceable(asked.sheet, asked.as_it_stands)]
     folders = dict(zip((sheet.path for sheet in sheets), _folders(sheets, asked), strict=True))
     ready_voice(asked.voice, {phrase for sheet in sheets for phrase in _phrases(sheet, asked)})
     jobs = [job for sheet in sheets for job in _jobs(sheet, asked, folders[sheet.path])]
@@ -100,7 +107,7 @@ def make_recording(job: RecordingJob) -> list[Path]:
     voice = _voice(job.voice)
     voice.prepare(phrases_needed(dance, version.manner))
     take = take_of_version(dance, version, job.tempo, voice, voice.clip)
-    return write_recording(take, version, job.folder, job.kind)
+    return write_recording(take, version, job.folder, job.kind, job.over)
 
 
 @cache
@@ -113,8 +120,7 @@ def _whole_library() -> Iterator[Sheet]:
     """Every routine on hand that can be danced; the others are told."""
     words = vocabulary()
     found = False
-    for path in on_hand():
-        sheet = load(path, words)
+    for sheet in loaded_on_hand(words):
         if sheet.ok:
             found = True
             yield sheet
@@ -128,7 +134,7 @@ def _folders(sheets: list[Sheet], asked: argparse.Namespace) -> list[Path]:
     """A folder for each sheet, made where it isn't there. Raises Refused."""
     from caller.takehome.versions import file_stem
 
-    whole_folder = Path(asked.output).expanduser()
+    whole_folder = typed_path(asked.output)
     taken: dict[str, int] = {}
     folders = []
     for sheet in sheets:
@@ -156,7 +162,9 @@ def _jobs(sheet: Sheet, asked: argparse.Namespace, folder: Path) -> Iterator[Rec
 
     full = tempo_of(sheet, asked.tempo)
     for version in VERSIONS:
-        yield RecordingJob(sheet.path, asked.walls, full, asked.voice, version.name, version.speed, folder, asked.kind)
+        yield RecordingJob(
+            sheet.path, asked.walls, full, asked.voice, version.name, version.speed, folder, asked.kind, asked.over
+        )
 
 
 def _papers(sheet: Sheet, asked: argparse.Namespace, folder: Path) -> list[Path]:
@@ -167,7 +175,7 @@ def _papers(sheet: Sheet, asked: argparse.Namespace, folder: Path) -> list[Path]
     silent = SilentLexicon("only clicks are asked for")
     full = tempo_of(sheet, asked.tempo)
     take = take_of_version(dance_of(sheet, asked.walls), VERSIONS[-1], full, silent, silent.clip)
-    return write_papers(take, vocabulary(), folder)
+    return write_papers(take, vocabulary(), folder, asked.over)
 
 
 @contextmanager
@@ -181,6 +189,6 @@ def _progress(total: int) -> Iterator[Callable[[str], None]]:
     from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
 
     columns = (BarColumn(), MofNCompleteColumn(), TimeRemainingColumn(), TextColumn("{task.description}"))
-    with Progress(*columns, console=Console(stderr=True), transient=True) as bar:
+    with Progress(*columns, console=Console(file=drawn_on(sys.stderr)), transient=True) as bar:
         task = bar.add_task("take-home", total=total)
-        yield lambda words: bar.update(task, advance=1, description=escape(words))
+        yield lambda words: bar.update(task, advance=1, description=escape(plain_text(words)))

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import argparse
 import sys
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from caller.cli.files import add_over_word, output
 from caller.cli.get_voice import add_get, add_use
 from caller.cli.get_voice import found as _found
 from caller.cli.say import Refused, print_json, warn
+from caller.screen.plain_text import plain_title
 
 if TYPE_CHECKING:
     from caller.rig.speech.lexicon import SilentLexicon, SpokenLexicon
@@ -40,6 +41,7 @@ def _add_try(actions: Any) -> None:
     words.add_argument("name", metavar="NAME")
     words.add_argument("words", metavar="WORDS", nargs="*", help="what it says")
     words.add_argument("-o", "--output", metavar="FILE", help="write it (.wav, .flac, .ogg, .mp3), don't play it")
+    add_over_word(words)
     words.add_argument("--sound", default="", metavar="DEVICE", help="a sound device by name")
     words.set_defaults(run=run_try)
 
@@ -70,7 +72,7 @@ def run_list(asked: argparse.Namespace) -> int:
     for row in rows:
         recorded = f", {row['recorded']} recorded" if row["engine"] == "recorded" else ""
         state = "ready" if row["ready"] else "NOT READY"
-        print(f"{row['name']:{width}}  {row['engine']:8}  {state:9}  {row['title']}{recorded}")
+        print(f"{row['name']:{width}}  {row['engine']:8}  {state:9}  {plain_title(row['title'])}{recorded}")
         if row["says"]:
             print(f"{'':{width}}  {row['says']}")
     return 0
@@ -133,15 +135,15 @@ def run_try(asked: argparse.Namespace) -> int:
     from caller.sound.score import Placement, Score
     from caller.takehome.recording import RecordingFailed, check_path, record
 
-    path = Path(asked.output).expanduser() if asked.output else None
+    path = output(asked.output, ()) if asked.output else None
     try:
         if path is not None:
-            check_path(path)
+            check_path(path, asked.over)
         words = " ".join(asked.words).strip() or TRIED
         clip = _said(asked.name, words)
         score = Score.holding([Placement(0, clip, 1.0, "call")])
         if path is not None:
-            seconds = record(score, path, title=words)
+            seconds = record(score, path, title=words, over=asked.over)
             print(f"{path}: {seconds:.1f} s of {asked.name}")
             return 0
     except RecordingFailed as failed:
@@ -220,7 +222,7 @@ def words_of(sheet: str, manner: str, voice: Voice) -> list[str]:
     known = [each.value for each in Manner]
     if manner not in known:
         raise Refused(f"a manner is one of {', '.join(known)}, not {manner!r}")
-    dance = unroll(danceable(sheet).read.routine, None)
+    dance = unroll(danceable(sheet).routine, None)
     said = {voice.spoken(words) for words, _ in phrases_needed(dance, Manner(manner))}
     return sorted(said - {""}, key=lambda words: (len(words.split()), words))
 

@@ -5,26 +5,27 @@ from __future__ import annotations
 import argparse
 from collections.abc import Callable
 from dataclasses import replace
-from fractions import Fraction
-from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from caller.cli import amounts
 from caller.cli.backing import add_music_word, asked_music, making, prior_of_routine
+from caller.cli.files import add_over_word, output, typed_path
 from caller.cli.keeping import keeping_goes, last_time
-from caller.cli.live import add_live_words, levels_of, open_desk, run_live
-from caller.cli.running import add_over_word, dance_of, open_voice, ready_voice, tempo, tempo_of
+from caller.cli.live import add_live_words, in_batches, levels_of, open_desk, run_live
+from caller.cli.running import add_above_word, add_as_it_stands, dance_of, open_voice, ready_voice, tempo_of
 from caller.cli.say import Refused, print_json
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from caller.cli.sheets import Sheet
     from caller.dance.walls import Dance
     from caller.rig.settings import Settings
     from caller.session import Session, Taught
     from caller.teaching.stage import Programme, Stage
 
-MOST_PROGRAMME_BYTES = 1_000_000
 WAITS = ("stages", "unanswered", "never")
+LEVEL_NAMES = ("absolute", "beginner", "improver", "intermediate", "advanced")
 
 
 class Laid(NamedTuple):
@@ -46,6 +47,7 @@ def add(commands: Any) -> None:
     words.add_argument(
         "--stage", type=amounts.whole(1, 500), default=1, metavar="N", help="begin with this stage of --list"
     )
+    words.add_argument("--level", choices=LEVEL_NAMES, help="of the class (else as the sheet says)")
     words.add_argument("--save", metavar="FILE", help="write the stages to a file (.toml) to edit")
     words.add_argument("--from", dest="saved", metavar="FILE", help="the stages as saved and edited")
     words.set_defaults(run=run)
@@ -53,7 +55,10 @@ def add(commands: Any) -> None:
 
 def add_programme_words(words: argparse.ArgumentParser) -> None:
     words.add_argument("sheet", metavar="SHEET")
-    words.add_argument("--tempo", type=tempo, metavar="T", help="full tempo in counts a minute (else the sheet's)")
+    add_as_it_stands(words)
+    words.add_argument(
+        "--tempo", type=amounts.tempo, metavar="T", help="full tempo in counts a minute (else the sheet's)"
+    )
     words.add_argument("--walls", type=amounts.walls, metavar="N", help="so many walls")
     words.add_argument("--voice", default="", metavar="V", help="a voice that 'caller voices' lists (else as set)")
     words.add_argument("--list", action="store_true", help="only show the stages")
@@ -68,6 +73,7 @@ def add_programme_words(words: argparse.ArgumentParser) -> None:
     )
     words.add_argument("--record", metavar="FILE", help="only a sound file of it all (.wav, .flac, .ogg or .mp3)")
     add_music_word(words)
+    add_above_word(words)
     add_over_word(words)
     add_live_words(words)
 
@@ -75,7 +81,7 @@ def add_programme_words(words: argparse.ArgumentParser) -> None:
 def run(asked: argparse.Namespace) -> int:
     if asked.save:
         laid = lay(asked)
-        _save(laid.programme, laid.dance, Path(asked.save).expanduser())
+        _save(laid.programme, laid.dance, output(asked.save, (laid.sheet.path, asked.saved)), asked.over)
         if not (asked.list or asked.json or asked.record):
             return 0
     return run_programme(lay, asked)
@@ -86,9 +92,10 @@ def lay(asked: argparse.Namespace) -> Laid:
     from caller.cli.sheets import danceable
     from caller.teaching.walkthrough import walkthrough_of
 
-    sheet = danceable(asked.sheet)
+    sheet = danceable(asked.sheet, asked.as_it_stands)
     dance = dance_of(sheet, asked.walls)
-    programme = _saved(asked, dance) if asked.saved else walkthrough_of(dance, tempo_of(sheet, asked.tempo))
+    tempo = tempo_of(sheet, asked.tempo)
+    programme = _saved(asked, dance) if asked.saved else walkthrough_of(dance, tempo, asked.level)
     if asked.stage > len(programme.stages):
         raise Refused(f"there is no stage {asked.stage}; there are 1 to {len(programme.stages)} ('--list' shows them)")
     return Laid(sheet, dance, programme)
@@ -121,7 +128,7 @@ def open_lesson(laid: Laid, asked: argparse.Namespace, settings: Settings, class
     """A lesson with this machine's speaker, pedal and voice; what is done is kept in the class's book as it happens."""
     from caller.cli.dance import phrases_of as phrases_of_dance
     from caller.session import Session, Taught
-    from caller.teaching.play import Floors, phrases_of
+    from caller.teaching.play import Floors, opening_of, phrases_of
     from caller.teaching.running import Waits
     from caller.transport.footing import FOR_A_LESSON, FOR_A_TAPPED_DRILL
 
@@ -129,17 +136,17 @@ def open_lesson(laid: Laid, asked: argparse.Namespace, settings: Settings, class
     floors = Floors.of(dance)
     footing = FOR_A_TAPPED_DRILL if getattr(asked, "on_tap", False) else FOR_A_LESSON
     voice = open_voice(asked.voice)
-    said = phrases_of(programme, floors)
-    first = sorted((words, 1.0) for stage in programme.stages[:2] for words in stage.said)
-    phrases = dict.fromkeys([*first, *sorted(said), *phrases_of_dance(dance, settings.manner)])
+    stage = getattr(asked, "stage", 1) - 1
+    said = phrases_of(programme, floors, stage)
+    batches = in_batches(opening_of(programme, floors, stage), [*said, *phrases_of_dance(dance, settings.manner)])
     kept = keeping_goes(class_name)
     backing = asked_music(asked.music, prior_of_routine(dance.routine))
-    desk = open_desk(asked, settings, voice, phrases, footing, more_later=programme.way == "practice")
+    desk = open_desk(asked, settings, voice, batches, footing, more_later=programme.way == "practice")
     return Session(
-        Taught.of(programme, dance, getattr(asked, "stage", 1) - 1, Waits(asked.wait)),
+        Taught.of(programme, dance, stage, Waits(asked.wait)),
         replace(desk, music=making(backing, programme.tempo)) if backing else desk,
         levels_of(settings),
-        over_lu=asked.over,
+        over_lu=asked.above,
         done=None if kept is None else lambda taught, _: kept(taught.running),
         note=last_time(class_name, programme.title) if class_name else "",
     )
@@ -158,29 +165,29 @@ def _stage_line(number: int, stage: Stage, programme: Programme) -> str:
 def _saved(asked: argparse.Namespace, dance: Dance) -> Programme:
     from dataclasses import replace
 
+    from caller.outside import documents
     from caller.teaching.written import ProgrammeFault, read_programme
 
-    path = Path(asked.saved).expanduser()
+    path = typed_path(asked.saved)
     try:
-        with path.open("rb") as file:
-            raw = file.read(MOST_PROGRAMME_BYTES)
-        programme = read_programme(raw.decode("utf-8"), dance)
+        programme = read_programme(documents.read_text(path), dance)
     except OSError as error:
         raise Refused(f"can't open {path}: {error.strerror or error}") from error
-    except (ProgrammeFault, UnicodeDecodeError) as error:
+    except (ProgrammeFault, documents.Unreadable) as error:
         raise Refused(f"{path}: {error}", 1) from error
     return replace(programme, tempo=asked.tempo) if asked.tempo else programme
 
 
-def _save(programme: Programme, dance: Dance, path: Path) -> None:
-    from caller.cli.format import replace_file
+def _save(programme: Programme, dance: Dance, path: Path, over: bool) -> None:
+    from caller.storage.made import NotOurs, write_made_text
     from caller.teaching.written import programme_text
 
     try:
-        path.touch()
+        write_made_text(path, programme_text(programme, dance), over=over)
+    except NotOurs as fault:
+        raise Refused(str(fault), 1) from fault
     except OSError as error:
         raise Refused(f"{path} can't be written: {error.strerror or error}", 1) from error
-    replace_file(path, programme_text(programme, dance))
     print(f"{path}: {len(programme.stages)} stages written; '--from {path.name}' takes them")
 
 
@@ -190,9 +197,9 @@ def _record(sheet: Sheet, dance: Dance, programme: Programme, asked: argparse.Na
     from caller.takehome.tagging import can_tag, write_tags
     from caller.teaching.play import Floors, in_one_score, phrases_of, pieces
 
-    path = Path(asked.record).expanduser()
+    path = output(asked.record, (sheet.path, getattr(asked, "saved", None)))
     try:
-        check_path(path)
+        check_path(path, asked.over)
         floors = Floors.of(dance)
         voice = ready_voice(asked.voice, phrases_of(programme, floors))
         parts = list(pieces(programme, floors, voice, voice.clip))
@@ -200,7 +207,7 @@ def _record(sheet: Sheet, dance: Dance, programme: Programme, asked: argparse.Na
         chapters = stage_chapters(begins, score)
         tags = stage_tags(programme.title, programme.way, programme.tempo, len(parts))
         finish = (lambda part: write_tags(part, tags, chapters)) if can_tag(path) else None
-        seconds = record(score, path, title=tags.title, channels=1, finish=finish)
+        seconds = record(score, path, title=tags.title, channels=1, finish=finish, over=asked.over)
     except RecordingFailed as failed:
         raise Refused(str(failed), 1) from failed
     if asked.json:
@@ -211,18 +218,3 @@ def _record(sheet: Sheet, dance: Dance, programme: Programme, asked: argparse.Na
     else:
         print(f"{path}: {seconds / 60:.1f} minutes of {sheet.title}, {len(programme.stages)} stages")
     return 0
-
-
-def per_cent(least: int, most: int) -> Any:
-    """A share of the full tempo, for the command line: "50%" or "50"."""
-
-    def read(text: str) -> Fraction:
-        try:
-            share = Fraction(text.strip().removesuffix("%")) / 100
-        except (ValueError, ZeroDivisionError):
-            share = Fraction(-1)
-        if not least <= 100 * share <= most:
-            raise argparse.ArgumentTypeError(f"per cent from {least} to {most}, not {text!r}")
-        return share
-
-    return read

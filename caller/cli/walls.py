@@ -6,6 +6,7 @@ import argparse
 from typing import Any
 
 from caller.cli import amounts
+from caller.cli.running import add_as_it_stands
 from caller.cli.say import print_json
 from caller.cli.sheets import danceable
 from caller.cli.songmap import song_document, song_lines, song_of
@@ -22,6 +23,7 @@ def add(commands: Any) -> None:
         description="The dance as danced, wall by wall.",
     )
     words.add_argument("sheet", metavar="SHEET")
+    add_as_it_stands(words)
     words.add_argument(
         "--walls",
         type=amounts.walls,
@@ -35,8 +37,8 @@ def add(commands: Any) -> None:
 
 
 def run(asked: argparse.Namespace) -> int:
-    sheet = danceable(asked.sheet)
-    dance = unroll(sheet.read.routine, asked.walls)
+    sheet = danceable(asked.sheet, asked.as_it_stands)
+    dance = unroll(sheet.routine, asked.walls)
     song = song_of(sheet, dance, asked.music) if asked.music else None
     if asked.json:
         print_json(

@@ -111,6 +111,7 @@ def _phrases(placed: list[tuple[Placed, Piece]], at: Fraction) -> list[DancedPhr
         if last - first != phrase.last - phrase.first:
             steps: list[Step] = [p.step for p, _ in placed[first : last + 1]]
             phrase = plain_phrase(0, len(steps) - 1, steps)
-        phrases.append(DancedPhrase(at + one.at, first, last, phrase.name, phrase.wordings, phrase.each, piece.section))
+        words = (phrase.name, phrase.wordings, phrase.each)
+        phrases.append(DancedPhrase(at + one.at, first, last, *words, piece.section, phrase.call, phrase.figure))
         first = last + 1
     return phrases

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from caller.routine.facing import Facing
-from caller.routine.parts import Routine, Step
+from caller.routine.parts import FigureCalled, Routine, Step
 from caller.routine.step import Body
 
 
@@ -28,7 +28,8 @@ class Danced:
 
 @dataclass(frozen=True, slots=True)
 class DancedPhrase:
-    """Movements called together. first, last: indices into the wall's movements, both included."""
+    """Movements called together. first, last: indices into the wall's movements, both included. call: the sheet's own
+    quoted words, "" where it has none; figure: what all of it is, where it is one."""
 
     at: Fraction
     first: int
@@ -37,6 +38,8 @@ class DancedPhrase:
     wordings: tuple[str, ...]
     each: tuple[str, ...]
     section: int
+    call: str = ""
+    figure: FigureCalled | None = None
 
 
 @dataclass(frozen=True, slots=True)

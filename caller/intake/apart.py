@@ -1,9 +1,8 @@
 """A document read in a process of its own, with bounds on its time and memory: whatever is in the file, its reader can
 take no more than these, and dies alone.
 
-    python -m caller.intake.apart < FILE
-
-Conventions: one JSON document on stdout: what was found, or {"fault": one sentence}.
+Conventions: the file on standard input (see ``caller.children.boot`` for how the child starts), one JSON document on
+standard output: what was found, or {"fault": one sentence}.
 """
 
 from __future__ import annotations
@@ -12,6 +11,7 @@ import contextlib
 import sys
 from dataclasses import asdict
 
+from caller.children.starting import environment, python
 from caller.intake.found import MOST_SECONDS, Found, Unreadable
 from caller.intake.kinds import Kind, kind_of
 from caller.intake.take import take_in
@@ -31,7 +31,8 @@ def read_apart(raw: bytes, most_seconds: float = MOST_SECONDS) -> Found:
 
     try:
         ran = subprocess.run(
-            [sys.executable, "-m", "caller.intake.apart"],
+            python("caller.intake.apart", memory_bytes=MOST_MEMORY_BYTES),
+            env=environment(),
             input=raw,
             capture_output=True,
             timeout=most_seconds,
@@ -55,7 +56,6 @@ def _bound() -> None:
     with contextlib.suppress(ImportError, OSError, ValueError):
         import resource
 
-        resource.setrlimit(resource.RLIMIT_AS, (MOST_MEMORY_BYTES, MOST_MEMORY_BYTES))
         seconds = round(MOST_SECONDS)
         resource.setrlimit(resource.RLIMIT_CPU, (seconds, seconds + 1))
 
@@ -68,8 +68,6 @@ def main() -> None:
         told = asdict(take_in(sys.stdin.buffer.read()))
     except Unreadable as fault:
         told = {"fault": str(fault)}
-    except MemoryError:
-        told = {"fault": _TOO_LONG}
     sys.stdout.write(json.dumps(told))
 
 

@@ -1,8 +1,9 @@
 """Bytes of text to characters.
 
 Unicode is told by its marks or by holding; of the one-byte codes that step sheets come in, that one is taken in which
-what is beyond ASCII stands where letters, quotes and fractions stand. Measured on seventeen short English, German,
-Danish and French sheets: all but two right, where a statistical detector had ten of them wrong, for want of text.
+what is beyond ASCII stands where letters, quotes and fractions stand. Of eighteen short sheets with English, German,
+Danish and French words this reads all, a statistical detector (charset-normalizer 3.5) six, and eleven when told which
+four codes there are: a sheet has too few such signs for statistics.
 """
 
 from __future__ import annotations

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 MOST_FILE_BYTES = 20_000_000  # a sheet with pictures from a telephone
@@ -27,6 +27,10 @@ class Found:
     told: tuple[str, ...] = ()
 
 
+PAGE_NUMBER = re.compile(r"^\W*(?:page|p\.?|seite)?\s*\d{1,3}(?:\s*(?:of|/|von|-)\s*\d{1,3})?\W*$", re.IGNORECASE)
+_FACT = re.compile(
+    r"\b\d+\s*(?:counts?|walls?)\b|\b(?:counts?|walls?|level|choreo\w*|tempo)\s*[:.]|\bbpm\b", re.IGNORECASE
+)
 _SPACES = re.compile(r"[ \t\u00a0\u2000-\u200a\u202f\u205f\u3000]+")
 # Two-letter signs of old fonts; everything else stands as its author wrote it.
 _LIGATURES = str.maketrans(
@@ -43,6 +47,19 @@ def clean(words: str) -> str:
 def row(cells: Iterable[str]) -> str:
     """A table's row, or what stands side by side, as one line."""
     return "  ".join(cell for cell in map(clean, cells) if cell)
+
+
+def furniture(sides: Iterable[Sequence[str]]) -> tuple[list[str], tuple[str, ...]]:
+    """What stands at the head and foot of each page, told apart: the lines of a side that tells of the dance (its
+    counts, walls, level), title and all, and what is left out."""
+    kept: list[str] = []
+    left_out: list[str] = []
+    for side in sides:
+        lines = [line.strip() for line in side if line.strip()]
+        tells = any(_FACT.search(line) for line in lines)
+        for line in lines:
+            (kept if tells and not PAGE_NUMBER.match(line) else left_out).append(line)
+    return list(dict.fromkeys(kept)), tuple(dict.fromkeys(left_out))
 
 
 def joined(lines: Iterable[str]) -> str:

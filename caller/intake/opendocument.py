@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from caller.intake import numbering
-from caller.intake.found import Found, Unreadable, clean, joined
+from caller.intake.found import Found, Unreadable, clean, furniture, joined
 from caller.intake.kinds import Kind
 from caller.intake.packed import opened, part
 from caller.intake.tables import side_by_side
@@ -73,11 +73,8 @@ def read_opendocument(raw: bytes) -> Found:
     body = _first(content, "text")
     if body is None:
         raise Unreadable("this OpenDocument file is no text document; save the sheet as text, or as PDF")
-    beside: list[str] = []
-    for side in _furniture(named):
-        beside += _Reader(styles).blocks(side)
-    left_out = tuple(line for line in dict.fromkeys(map(clean, beside)) if line)
-    return Found(joined(_Reader(styles).blocks(body)), Kind.OPENDOCUMENT.value, left_out)
+    facts, left_out = furniture([list(_Reader(styles).blocks(side)) for side in _furniture(named)])
+    return Found(joined([*facts, *_Reader(styles).blocks(body)]), Kind.OPENDOCUMENT.value, left_out)
 
 
 def _name(element: _Element) -> str:

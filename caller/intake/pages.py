@@ -14,8 +14,8 @@ from functools import lru_cache
 from itertools import pairwise
 from statistics import median
 
-from caller.intake.found import row
-from caller.intake.tables import has_counts
+from caller.intake.found import PAGE_NUMBER, row
+from caller.intake.tables import has_counts, only_counts
 from caller.routine.layout.headings import read_heading
 from caller.routine.vocabulary import shipped_text
 
@@ -45,9 +45,12 @@ class Line:
 
 @dataclass(slots=True)
 class Page:
+    """across: words that run another way than the page."""
+
     width: float
     height: float
     lines: list[Line] = field(default_factory=list)
+    across: list[str] = field(default_factory=list)
 
 
 _LEAST_COUNTED = 2  # step lines on either side of a gutter
@@ -56,11 +59,12 @@ _NEXT_LINE = 1.75  # further apart, in heights, lines are of different paragraph
 _GAP = 1.9
 _APART = 1.3  # times the usual distance of lines, from which one stands apart
 _EDGE = 0.12  # of a page's height, in which page numbers stand
-_PAGE_NUMBER = re.compile(r"^\W*(?:page|p\.?|seite)?\s*\d{1,3}(?:\s*(?:of|/|von|-)\s*\d{1,3})?\W*$", re.IGNORECASE)
 _PRINTED = re.compile(
     r"^(?:https?|file)://\S+|^\d{1,4}[/.-]\d{1,2}[/.-]\d{2,4},?\s+\d{1,2}[:.]\d{2}|\d{1,2}[:.]\d{2}(?:\s?[ap]m)?\s*$(?<=\d{4})|(?:https?|file)://\S+\s+\d+/\d+$",
     re.IGNORECASE,
 )
+# A foot or a facing: never a line of its own.
+_NO_LINE = re.compile(r"^(?:[RL]|\(?\d{1,2}[:.]\d\d\)?)[.,;]?$")
 _STARTS = re.compile(
     r"^(?:[\u2022\u25aa\u25cf\u25e6*#>\u2605]|\(?(?:easier\s+|easy\s+)?(?:option|tag|bridge|restart|re-start|ending|note|repeat|part|section|choreo\w*|music|intro|level|wall|walls|counts?|start|begin)\b"
     r"|[A-Z][\w ]{1,24}:\s|[-\u2013\u2014]\s)",
@@ -75,7 +79,7 @@ def page_lines(pages: Sequence[Page]) -> tuple[list[str], list[str]]:
     for page in pages:
         margin = min((line.cells[0].x0 for line in page.lines), default=0.0)
         edge = max(page.width - margin, 0.0)
-        for flow, right in _flows(page.lines, edge):
+        for flow, right in _flows(_levelled(page.lines), edge):
             lines += _rows(flow, right)
         lines.append("")
     return lines, left_out
@@ -92,7 +96,7 @@ def _take_furniture(pages: Sequence[Page]) -> list[str]:
         for line in _outer(page):
             again = repeated[line.text] > 1 and not has_counts(line.text)
             edge = line.y < _EDGE * page.height or line.y > (1 - _EDGE) * page.height
-            if (again or (edge and (_PAGE_NUMBER.match(line.text) or _PRINTED.search(line.text)))) or _heads_title(
+            if (again or (edge and (PAGE_NUMBER.match(line.text) or _PRINTED.search(line.text)))) or _heads_title(
                 page, line
             ):
                 page.lines.remove(line)
@@ -111,6 +115,23 @@ def _heads_title(page: Page, line: Line) -> bool:
         return False
     title = page.lines[1]
     return title.size > 1.35 * line.size and title.y - line.y > 1.2 * title.size and not re.search(r"\d", line.text)
+
+
+def _levelled(lines: Sequence[Line]) -> list[Line]:
+    """Counts that stand halfway between the two lines of the cell beside them, level with the first of these."""
+    level: list[Line] = []
+    for line in lines:
+        if len(level) > 1 and _is_halfway(level[-2], level[-1], line):
+            counts, words = level.pop(), level.pop()
+            level.append(Line(words.y, words.size, [*counts.cells, *words.cells]))
+        level.append(line)
+    return level
+
+
+def _is_halfway(above: Line, counts: Line, below: Line) -> bool:
+    near = 0.8 * counts.size
+    beside = counts.cells[-1].x1 < above.cells[0].x0 and abs(above.cells[0].x0 - below.cells[0].x0) < _LEVEL
+    return beside and counts.y - above.y < near and below.y - counts.y < near and only_counts(counts.text)
 
 
 # -- columns
@@ -196,6 +217,7 @@ def _rows(lines: Sequence[Line], edge: float) -> Iterator[str]:
     stand apart."""
     whole: list[Cell] = []
     before: Line | None = None
+    edge = _right_edge(lines, edge)
     for line in lines:
         if before is not None:
             broken = _broken_from(whole, before, line, edge)
@@ -211,6 +233,13 @@ def _rows(lines: Sequence[Line], edge: float) -> Iterator[str]:
         yield row(cell.text for cell in whole)
 
 
+def _right_edge(lines: Sequence[Line], edge: float) -> float:
+    """Where lines are broken: where the longest ends, if that is near the edge of the page or the next column."""
+    longest = max((line.cells[-1].x1 for line in lines), default=edge)
+    near = 4 * max((line.size for line in lines), default=0.0)
+    return min(longest, edge) if edge - longest < near else edge
+
+
 def _broken_from(whole: Sequence[Cell], before: Line, line: Line, edge: float) -> int | None:
     """Which cell of the line above goes on in this one; None where it begins something of its own."""
     head = line.cells[0]
@@ -223,7 +252,9 @@ def _broken_from(whole: Sequence[Cell], before: Line, line: Line, edge: float) -
     at = below if below is not None else len(whole) - 1
     cell = whole[at]
     right = whole[at + 1].x0 - 0.5 * line.size if at + 1 < len(whole) else edge
-    full = cell.x1 + 0.25 * line.size + head.first > right - (0.5 if at + 1 == len(whole) else 1.5) * line.size
+    full = cell.x1 + 0.25 * line.size + head.first > right - (0.0 if at + 1 == len(whole) else 1.5) * line.size
+    if _NO_LINE.match(line.text) and has_counts(row(c.text for c in whole)):
+        return at
     open_ended = cell.text.endswith((",", "&", "-", "/")) or head.text[:1].islower()
     if full and (open_ended or len(line.cells) == 1):
         return at

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     import pypdfium2
 
 _NEXT_CELL = 1.0  # a gap so wide, in heights of a line, parts two cells
-_NEXT_WORD = 0.16
+_NEXT_WORD = 0.1
 _SAME_LINE = 0.35
 _LEAST_SIGNS = 25  # fewer in a whole file are a stamp on a scan
 _SCAN = (
@@ -32,13 +32,29 @@ _CODED = "this PDF doesn't say what its letters are; print it to PDF again from 
 
 @dataclass(frozen=True, slots=True)
 class _Sign:
-    """One sign: left, right, and middle of its line from the top of the page, and its line's height, in points."""
+    """One sign: which one of the file, its left, right, and middle of its line from the top of the page, and its line's
+    height, in points. The letters of a ligature are signs that stand at one place."""
 
     text: str
+    index: int
     x0: float
     x1: float
     y: float
     size: float
+
+
+@dataclass(frozen=True, slots=True)
+class _Box:
+    """One sign as it stands in the file, from the lower left, in points. quarter: how often it is turned by a quarter;
+    -1 where it stands aslant."""
+
+    text: str
+    index: int
+    left: float
+    bottom: float
+    right: float
+    top: float
+    quarter: int
 
 
 def read_pdf(raw: bytes) -> Found:
@@ -64,7 +80,8 @@ def read_pdf(raw: bytes) -> Found:
     lines, left_out = page_lines(pages)
     if _untold("".join(lines)):
         raise Unreadable(_CODED)
-    return Found(joined(lines), Kind.PDF.value, tuple(left_out))
+    across = dict.fromkeys(words for page in pages for words in page.across)
+    return Found(joined(lines), Kind.PDF.value, (*left_out, *across))
 
 
 def _untold(text: str) -> bool:
@@ -84,53 +101,56 @@ def _page(page: pypdfium2.PdfPage) -> Page:
         width, height = page.get_size()
         if page.get_rotation() in (90, 270):
             width, height = height, width
-        signs, turned = _signs(text, total, width, height)
+        boxes = list(_boxes(text, total))
     finally:
         text.close()
-    wide, high = (height, width) if turned else (width, height)
-    return Page(wide, high, list(_lines(signs)))
+    # What runs another way than most of the page is a mark across it, or stands in its margin.
+    most = Counter(box.quarter for box in boxes).most_common(1)[0][0] if boxes else 0
+    signs = [_turned(box, max(most, 0), width, height) for box in boxes if box.quarter == most]
+    wide, high = (height, width) if most in (1, 3) else (width, height)
+    across = _in_words([box for box in boxes if box.quarter != most])
+    return Page(wide, high, list(_lines(signs)), [across] if across else [])
 
 
-def _signs(text: pypdfium2.PdfTextpage, total: int, width: float, height: float) -> tuple[list[_Sign], bool]:
-    """All signs that run the way that most of the page does, turned so that it is read from left to right."""
+def _boxes(text: pypdfium2.PdfTextpage, total: int) -> Iterator[_Box]:
+    """All signs that are seen, in the order in which they are drawn."""
     import pypdfium2.raw as pdfium
 
     page = text.raw
-    quarters: list[int] = []
-    boxes: list[tuple[str, float, float, float, float]] = []
     for index in range(total):
-        code = pdfium.FPDFText_GetUnicode(page, index)
-        sign = (
-            "-"
-            if code == 2 or pdfium.FPDFText_IsHyphen(page, index) == 1
-            else chr(code)
-            if 32 <= code < 0x110000
-            else " "
-        )
+        sign = _written(pdfium.FPDFText_GetUnicode(page, index), pdfium.FPDFText_IsHyphen(page, index) == 1)
         left, bottom, right, top = text.get_charbox(index, loose=True)
-        if sign.isspace() or top <= bottom or right <= left or not all(map(math.isfinite, (left, bottom, right, top))):
+        if sign == " " or top <= bottom or right <= left or not all(map(math.isfinite, (left, bottom, right, top))):
             continue
         angle = pdfium.FPDFText_GetCharAngle(page, index)
         quarter = round(angle / (math.pi / 2))
-        quarters.append(quarter % 4 if abs(angle - quarter * math.pi / 2) < 0.1 else -1)
-        boxes.append((sign, left, bottom, right, top))
-    most = Counter(quarters).most_common(1)[0][0] if quarters else 0
-    return [
-        _turned(*box, max(most, 0), width, height) for box, own in zip(boxes, quarters, strict=True) if own == most
-    ], most in (1, 3)
+        straight = abs(angle - quarter * math.pi / 2) < 0.1
+        yield _Box(sign, index, left, bottom, right, top, quarter % 4 if straight else -1)
 
 
-def _turned(
-    sign: str, left: float, bottom: float, right: float, top: float, quarter: int, width: float, height: float
-) -> _Sign:
+def _in_words(boxes: list[_Box]) -> str:
+    """Signs in the order in which they were drawn; where one is missing between them there was a space."""
+    pieces = [f"{' ' if n and box.index != boxes[n - 1].index + 1 else ''}{box.text}" for n, box in enumerate(boxes)]
+    return clean("".join(pieces))
+
+
+def _written(code: int, hyphen: bool) -> str:
+    """A sign by its number; a hyphen at the end of a line has none of its own."""
+    if code == 2 or hyphen:
+        return "-"
+    return chr(code) if 32 < code < 0x110000 and not chr(code).isspace() else " "
+
+
+def _turned(box: _Box, quarter: int, width: float, height: float) -> _Sign:
     """quarter: how often the text is turned by a quarter on the sheet, clockwise as PDFium counts."""
+    across, up = (box.left + box.right) / 2, (box.bottom + box.top) / 2
     if quarter == 1:
-        return _Sign(sign, height - top, height - bottom, width - (left + right) / 2, right - left)
+        return _Sign(box.text, box.index, height - box.top, height - box.bottom, width - across, box.right - box.left)
     if quarter == 2:
-        return _Sign(sign, width - right, width - left, (top + bottom) / 2, top - bottom)
+        return _Sign(box.text, box.index, width - box.right, width - box.left, up, box.top - box.bottom)
     if quarter == 3:
-        return _Sign(sign, bottom, top, (left + right) / 2, right - left)
-    return _Sign(sign, left, right, height - (top + bottom) / 2, top - bottom)
+        return _Sign(box.text, box.index, box.bottom, box.top, across, box.right - box.left)
+    return _Sign(box.text, box.index, box.left, box.right, height - up, box.top - box.bottom)
 
 
 def _lines(signs: list[_Sign]) -> Iterator[Line]:
@@ -150,8 +170,8 @@ def _line(row: list[_Sign]) -> Line:
     cells: list[list[_Sign | None]] = []  # None: a space
     before: _Sign | None = None
     for sign in row:
-        if before is not None and sign.text == before.text and sign.x0 - before.x0 < 0.15 * sign.size:
-            continue  # a letter drawn twice is a bold one
+        if before is not None and _drawn_again(before, sign):
+            continue
         gap = sign.x0 - before.x1 if before is not None else 0.0
         if before is None or gap > _NEXT_CELL * max(sign.size, before.size):
             cells.append([])
@@ -161,6 +181,13 @@ def _line(row: list[_Sign]) -> Line:
         before = sign
     size = sorted(s.size for s in row)[len(row) // 2]
     return Line(sum(s.y for s in row) / len(row), size, [_cell(cell) for cell in cells])
+
+
+def _drawn_again(before: _Sign, sign: _Sign) -> bool:
+    """Whether a letter was drawn twice to look bold; two of one ligature ("ff") follow each other at the very same
+    place."""
+    ligature = sign.index == before.index + 1 and sign.x0 == before.x0
+    return sign.text == before.text and sign.x0 - before.x0 < 0.15 * sign.size and not ligature
 
 
 def _cell(signs: list[_Sign | None]) -> Cell:

@@ -10,7 +10,7 @@ from caller.intake.kinds import Kind
 
 _GROUP = re.compile(r"\{\\(?:\*\\)?(shptxt|header[lrf]?|footer[lrf]?)(?![a-z])")
 _BRACE = re.compile(r"\\[\\{}]|[{}]")
-_CELLS = re.compile(r"\s*\|\s*")
+_CELL, _CELL_END = re.compile(r"\\(?:nest)?cell(?![a-z\d])\s?"), "\x04"
 _MOST_GROUPS = 500
 _HIDDEN, _SHOWN = re.compile(r"\\v(?:1)?(?![a-z\d])\s?"), re.compile(r"\\(?:v0|plain)(?![a-z\d])\s?")
 _FONTS = re.compile(r"\{\\fonttbl")
@@ -18,6 +18,7 @@ _FONTS = re.compile(r"\{\\fonttbl")
 
 def read_rich_text(raw: bytes) -> Found:
     source = _shown(raw.decode("latin-1"))  # RTF is ASCII; its text says its own code
+    source = _CELL.sub(f"{_CELL_END} ", source)
     boxes: list[str] = []
     beside: list[str] = []
     head = source[: _end(source, fonts.start())] if (fonts := _FONTS.search(source)) is not None else "{\\rtf1"
@@ -31,7 +32,8 @@ def read_rich_text(raw: bytes) -> Found:
         last = end
         if name == "shptxt":
             whole = _lifted(whole, f"\x02{len(boxes) - 1}\x03")
-    text = _plain(whole + source[last:])
+    # A cell's last paragraph ends with the cell.
+    text = re.sub(rf"\n+{_CELL_END}", _CELL_END, _plain(whole + source[last:]))
     for number, box in enumerate(boxes):
         mark = f"\x02{number}\x03"
         text = text.replace(mark, f"\n{box}\n") if mark in text else f"{text}\n{box}"
@@ -61,7 +63,7 @@ def _plain(source: str) -> str:
 
 
 def _row(line: str) -> str:
-    return row(_CELLS.split(line) if "|" in line else line.split("\t"))
+    return row(line.replace(_CELL_END, "\t").split("\t"))
 
 
 def _groups(source: str) -> Iterator[tuple[int, int, int, str]]:

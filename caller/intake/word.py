@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from caller.intake import numbering
-from caller.intake.found import Found, Unreadable, clean, joined
+from caller.intake.found import Found, Unreadable, clean, furniture, joined
 from caller.intake.kinds import Kind
 from caller.intake.packed import opened, part
 from caller.intake.tables import side_by_side
@@ -26,7 +26,6 @@ _SKIPPED = frozenset(
 )
 _SIGNS = {"tab": "\t", "ptab": "\t", "br": "\n", "cr": "\n", "noBreakHyphen": "-"}
 _MOST_DEEP = 40  # tables within tables
-_FACT = re.compile(r"\b(?:counts?|walls?|level|choreo\w*|tempo|bpm)\b", re.IGNORECASE)
 _FORMATS: dict[str, Callable[[int], str]] = {
     "lowerLetter": numbering.letters,
     "upperLetter": lambda n: numbering.letters(n).upper(),
@@ -100,13 +99,12 @@ def read_word(raw: bytes) -> Found:
     for name in ("word/footnotes.xml", "word/endnotes.xml"):
         notes = part(packed, name)
         lines += reader.blocks(notes) if notes is not None else []
-    beside: list[str] = []
+    beside: list[list[str]] = []
     for name in sorted(n for n in names if re.fullmatch(r"word/(?:header|footer)\d*\.xml", n)):
-        furniture = part(packed, name)
-        beside += reader.blocks(furniture) if furniture is not None else []
-    beside = [line for line in dict.fromkeys(map(clean, beside)) if line]
-    facts = [line for line in beside if _FACT.search(line)]
-    return Found(joined([*facts, *lines]), Kind.WORD.value, tuple(line for line in beside if line not in facts))
+        side = part(packed, name)
+        beside.append(list(reader.blocks(side)) if side is not None else [])
+    facts, left_out = furniture(beside)
+    return Found(joined([*facts, *lines]), Kind.WORD.value, left_out)
 
 
 def _name(element: _Element) -> str:

@@ -14,13 +14,14 @@ import ctypes
 import ctypes.util
 import json
 import os
-import subprocess
 import sys
 from collections.abc import Sequence
 from dataclasses import asdict, dataclass
 from typing import Any
 
-from caller.rig.stream.child import child_environment
+from caller.children.once import TooLong, run
+from caller.children.starting import python
+from caller.outside import documents
 from caller.sound.score import RATE
 
 CHANNELS = 2
@@ -144,19 +145,11 @@ def sound_report() -> SoundReport:
     """How sound is on this machine. Takes up to ten seconds where a device hangs."""
     if missing := sound_missing():
         return SoundReport("", (), "", missing)
-    command = [sys.executable, "-c", "from caller.rig.devices import print_listing; print_listing()"]
     try:
-        child = subprocess.run(
-            command,
-            stdin=subprocess.DEVNULL,
-            stdout=subprocess.PIPE,
-            stderr=subprocess.DEVNULL,
-            env=child_environment(),
-            timeout=LISTING_SECONDS,
-        )
-    except subprocess.TimeoutExpired:
+        listing = run(python("caller.rig.devices"), LISTING_SECONDS)
+    except TooLong:
         return SoundReport("", (), "", "The sound system doesn't answer: restart the sound server, or the machine.")
-    return _report(child.stdout)
+    return _report(listing.last)
 
 
 def print_listing() -> None:
@@ -188,13 +181,26 @@ def server_answers() -> bool:
     return True
 
 
+@dataclass(frozen=True, slots=True)
+class _Listing:
+    """What the child prints."""
+
+    version: str = ""
+    devices: tuple[Device, ...] = ()
+    error: str = ""
+
+
 def _report(printed: bytes) -> SoundReport:
-    lines = printed.decode(errors="replace").splitlines()
-    content: dict[str, Any] = json.loads(lines[-1]) if lines else {"error": "nothing was listed"}
-    devices = tuple(Device(**row) for row in content.get("devices", ()))
-    best = next(iter(candidates(devices, "", sys.platform)), None)
+    try:
+        listing = documents.json(printed, _Listing) if printed else _Listing(error="nothing was listed")
+    except documents.Unreadable as fault:
+        listing = _Listing(error=str(fault))
+    best = next(iter(candidates(listing.devices, "", sys.platform)), None)
     if best is None:
-        why = f"Sound can't be started ({content['error']})." if "error" in content else NO_DEVICE
-        return SoundReport("", (), "", why)
-    library = "the sound server's own library" if best.host == PULSE_HOST else content["version"]
-    return SoundReport(library, devices, best.name, "")
+        return SoundReport("", (), "", f"Sound can't be started ({listing.error})." if listing.error else NO_DEVICE)
+    library = "the sound server's own library" if best.host == PULSE_HOST else listing.version
+    return SoundReport(library, listing.devices, best.name, "")
+
+
+if __name__ == "__main__":
+    print_listing()

@@ -1,6 +1,6 @@
 """A microphone: what it hears, block by block, from the moment it is listened to.
 
-    python -m caller.rig.recorder WISH
+    WISH as the only word (see ``caller.children.boot``)
 
 Conventions: blocks are float32, mono, shape (BLOCK,), at ``caller.sound.score.RATE``; limits in seconds. The device is
 opened in a process of its own, which writes one line of JSON ({"device": NAME} or {"fault": SENTENCE}) and then raw
@@ -21,8 +21,8 @@ from typing import IO, Any, Protocol
 
 import numpy as np
 
+from caller.children.starting import creation_flags, environment, python
 from caller.rig.devices import PORTAUDIO_MISSING, PREFERRED, portaudio_missing
-from caller.rig.stream.child import child_environment
 from caller.sound.score import RATE, Samples
 
 BLOCK = 480  # 10 ms
@@ -65,11 +65,12 @@ class DeviceRecorder:
         self._told: queue.SimpleQueue[bytes] = queue.SimpleQueue()
         self._listening = threading.Event()
         self._child = subprocess.Popen(
-            list(command or (sys.executable, "-m", "caller.rig.recorder", wish)),
+            list(command or python("caller.rig.recorder", wish)),
             stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,
             stderr=subprocess.DEVNULL,
-            env=child_environment(),
+            env=environment(),
+            creationflags=creation_flags(),
         )
         assert self._child.stdout is not None
         threading.Thread(target=self._read, args=(self._child.stdout,), daemon=True).start()

@@ -17,6 +17,7 @@ that is known; a value that doesn't fit is told and left out, so that one slip c
     tap = "wall-again"              # the same of a unit's second one
     [calls]
     manner = "ahead"
+    count_in = "level"              # how the count-in ends: level (by the sheet's), numbers, or call
     voice = "standard"              # by the name that `caller voices` shows
     go_on = "bar"                   # after a pause: bar, section or wall
     [levels]
@@ -27,14 +28,15 @@ that is known; a value that doesn't fit is told and left out, so that one slip c
 
 from __future__ import annotations
 
-import os
-import tempfile
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, fields, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from caller.calls.plan import Manner
+from caller.calls.plan import CountIn, Manner
+from caller.outside import documents, numbers
+from caller.storage.locks import alone
+from caller.storage.whole import own_folder, set_aside, write_text
 from caller.transport.expression import LEAST_APART_PERCENT, LEAST_PERCENT, MOST_PERCENT, USUAL_LIMITS, Limits
 from caller.transport.foot import Gesture
 from caller.transport.footing import PEDAL_ORDERS, Changes
@@ -46,6 +48,7 @@ if TYPE_CHECKING:
     from tomlkit import TOMLDocument
 
 FILE_NAME = "settings.toml"
+MOST_BYTES = 200_000
 SOONEST_MS, LATEST_MS = -50.0, 500.0  # as far as speakers by radio are off
 
 
@@ -66,6 +69,7 @@ class Settings:
     gestures: Changes = field(default_factory=dict)
     second: Changes = field(default_factory=dict)
     voice: str = ""
+    count_in: CountIn = CountIn.LEVEL
 
     def offset_of(self, device: str) -> float:
         return self.offset_ms.get(device, 0.0)
@@ -100,9 +104,9 @@ def _text(written: Any) -> str:
 
 
 def _number(written: Any, least: float, most: float) -> float:
-    if isinstance(written, bool) or not isinstance(written, int | float) or not least <= written <= most:
-        raise ValueError
-    return float(written)
+    if isinstance(written, str):
+        raise TypeError
+    return float(numbers.number(written, least, most))
 
 
 def _offsets(written: Any) -> dict[str, float]:
@@ -150,6 +154,7 @@ _KNOWN: dict[str, _Known] = {
     "offset_ms": _Known("sound", _offsets, dict, f"milliseconds from {SOONEST_MS:g} to {LATEST_MS:g} for each device"),
     "port": _Known("pedal", _text, str, "a name in quotes"),
     "manner": _Known("calls", Manner, lambda m: m.value, ", ".join(manner.value for manner in Manner)),
+    "count_in": _Known("calls", CountIn, lambda how: how.value, ", ".join(how.value for how in CountIn)),
     "voice": _Known("calls", _text, str, "a name in quotes"),
     "go_on": _Known("calls", GoOn, lambda g: g.value, ", ".join(go_on.value for go_on in GoOn)),
     "count_db": _Known("levels", _db, float, _MAY_DB),
@@ -192,13 +197,26 @@ def read_settings(file: Path) -> tuple[Settings, tuple[str, ...]]:
     return Settings(**found), tuple(dict.fromkeys(told))
 
 
-def write_settings(file: Path, settings: Settings) -> None:
+def write_settings(file: Path, settings: Settings, base: Settings | None = None) -> None:
     """Writes what differs from what the file says, in one step: a reader, or a power cut, meets the old file or the new
-    one. Raises OSError where it can't be written."""
+    one. base: what was read before it was changed; what differs from that is written, and nothing else. Raises OSError
+    where it can't be written."""
+    own_folder(file.parent)
+    with alone(file):
+        _write(file, settings, base)
+
+
+def _write(file: Path, settings: Settings, base: Settings | None) -> None:
     import tomlkit
 
+    if file.exists():
+        documents.read_head(file, 1)  # what can't be read is not written over either
     document, _ = _document(file)
     before, _ = read_settings(file)
+    if base is not None:  # what was not changed here is as somebody else may have left it meanwhile
+        changed = {one.name: getattr(settings, one.name) for one in fields(Settings)}
+        kept = {name: value for name, value in changed.items() if value != getattr(base, name)}
+        settings = replace(before, **kept)
     usual = Settings()
     for one in fields(Settings):
         value, known = getattr(settings, one.name), _KNOWN[one.name]
@@ -209,7 +227,7 @@ def write_settings(file: Path, settings: Settings) -> None:
         if not isinstance(document.get(known.table), Mapping):
             document[known.table] = tomlkit.table()
         _put(document[known.table], one.name, known.write(value))
-    write_whole(file, tomlkit.dumps(document))
+    write_text(file, tomlkit.dumps(document), private=True)
 
 
 def _table(document: TOMLDocument, known: _Known) -> Mapping[str, Any]:
@@ -233,39 +251,22 @@ def _document(file: Path) -> tuple[TOMLDocument, str]:
     from tomlkit.exceptions import TOMLKitError
 
     try:
-        return tomlkit.parse(file.read_text(encoding="utf-8")), ""
+        text = documents.read_text(file, MOST_BYTES)
+        documents.toml(text)  # the bounds of what tomlkit is given
+        return tomlkit.parse(text), ""
     except FileNotFoundError:
         return tomlkit.document(), ""
     except OSError as fault:
         return tomlkit.document(), f"The settings can't be read ({file}: {fault.strerror}); the usual ones hold."
-    except (TOMLKitError, UnicodeDecodeError) as fault:
+    except (TOMLKitError, documents.Unreadable) as fault:
         return tomlkit.document(), _set_aside(file, " ".join(str(fault).split()))
 
 
 def _set_aside(file: Path, why: str) -> str:
-    aside = next(
-        path
-        for number in range(1, 1_000_000)
-        if not (path := file.with_name(f"{file.stem}.damaged-{number}{file.suffix}")).exists()
-    )
     try:
-        os.replace(file, aside)
+        aside = set_aside(file)
     except OSError as fault:
         return (
             f"The settings are damaged ({file}: {why}) and can't be set aside ({fault.strerror}); the usual ones hold."
         )
     return f"The settings were damaged ({why}); they are set aside as {aside}, and the usual ones hold."
-
-
-def write_whole(file: Path, text: str) -> None:
-    file.parent.mkdir(parents=True, exist_ok=True)
-    number, name = tempfile.mkstemp(prefix=f".{file.stem}-", dir=file.parent)
-    try:
-        with open(number, "w", encoding="utf-8") as part:
-            part.write(text)
-            part.flush()
-            os.fsync(part.fileno())
-        os.replace(name, file)
-    except BaseException:
-        Path(name).unlink(missing_ok=True)
-        raise

@@ -16,18 +16,17 @@ import contextlib
 import hashlib
 import json
 import os
-import tempfile
-import time
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
+
+from caller.outside import documents
+from caller.storage.whole import own_folder, write_bytes
 
 _MAGIC = b"caller shelf 1\r\n"
 _DIGEST_BYTES = 32
 _LENGTH_BYTES = 4
 _SUFFIX = ".item"
-_PART = ".part"
-_STALE_PART_SECONDS = 86_400
 DEFAULT_ROOM_BYTES = 256 * 1024 * 1024
 
 Plain = str | int | float
@@ -81,14 +80,12 @@ class Shelf:
             self._path(key).unlink()
 
     def tidy(self) -> None:
-        """Throw away the items used least lately until the rest fits the room, and what a killed program left half
-        written."""
+        """Throw away the items used least lately until the rest fits the room."""
         found = sorted(_met(self.folder), key=lambda met: met.used, reverse=True)
         room = self.room_bytes
         for met in found:
-            room -= met.bytes * (met.path.suffix == _SUFFIX)
-            stale = met.path.suffix == _PART and met.used < time.time() - _STALE_PART_SECONDS
-            if stale or (met.path.suffix == _SUFFIX and room < 0):
+            room -= met.bytes
+            if room < 0:
                 with contextlib.suppress(OSError):
                     met.path.unlink()
 
@@ -96,19 +93,13 @@ class Shelf:
         return self.folder / (hashlib.sha256(key.encode("utf-8", "replace")).hexdigest()[:40] + _SUFFIX)
 
     def _write(self, path: Path, packed: bytes) -> None:
-        self.folder.mkdir(parents=True, exist_ok=True)
-        descriptor, part = tempfile.mkstemp(suffix=_PART, dir=self.folder)
+        own_folder(self.folder)
         try:
-            with os.fdopen(descriptor, "wb") as file:
-                file.write(packed)
-            os.replace(part, path)
+            write_bytes(path, packed, private=True, durable=False)
         except PermissionError:
             # Windows, while another program has the item open: it is there already, so it is kept.
             if not path.exists():
                 raise
-        finally:
-            with contextlib.suppress(OSError):
-                os.unlink(part)
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,11 +112,10 @@ class _Met:
 def _met(folder: Path) -> list[_Met]:
     """The shelf's own files in a folder; those that vanish meanwhile are left out."""
     found = []
-    for suffix in (_SUFFIX, _PART):
-        for path in folder.glob(f"*{suffix}"):
-            with contextlib.suppress(OSError):
-                told = path.stat()
-                found.append(_Met(path, told.st_mtime, told.st_size))
+    for path in folder.glob(f"*{_SUFFIX}"):
+        with contextlib.suppress(OSError):
+            told = path.stat()
+            found.append(_Met(path, told.st_mtime, told.st_size))
     return found
 
 
@@ -143,9 +133,9 @@ def _unpacked(written: bytes, key: str) -> Item | None:
         return None
     length = int.from_bytes(rest[:_LENGTH_BYTES], "little")
     try:
-        header = json.loads(rest[_LENGTH_BYTES : _LENGTH_BYTES + length])
-    except ValueError:
+        header = documents.json(rest[_LENGTH_BYTES : _LENGTH_BYTES + length], dict[str, Plain])
+    except documents.Unreadable:
         return None
-    if not isinstance(header, dict) or header.pop("", None) != key:
+    if header.pop("", None) != key:
         return None
     return Item(header, rest[_LENGTH_BYTES + length :])

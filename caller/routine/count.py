@@ -33,6 +33,7 @@ _PART = re.compile(
 _GAP = re.compile(r"[ \t]*,?[ \t]*")
 _DASH = re.compile(r"\s*(?:[-\u2010-\u2015]|to(?=\s*\d))\s*(?=\d)")
 _MIXED = re.compile(r"\d+\s+\d+/\d")
+_AND_WORDS = re.compile(r"&\s+[(\[]?[A-Za-z]{2}|&\s+[RL]\b")  # behind a gap: "&1  & step R"
 _AFTER = re.compile(r"\s*[:.)]?(?=\s|$)\s*")
 
 
@@ -103,7 +104,12 @@ class _Reader:
         if number is None:
             return False
         value = int(number.group())
-        if self.marks and self.marks[-1][0] is not None and value != (self.last or 0) + 1 and _MIXED.match(self.text, start):
+        if (
+            self.marks
+            and self.marks[-1][0] is not None
+            and value != (self.last or 0) + 1
+            and _MIXED.match(self.text, start)
+        ):
             return False
         if start > self.at and self.marks[-1][0] is not None:
             follows = value == (self.last or 0) + 1
@@ -114,8 +120,9 @@ class _Reader:
         return True
 
     def _part(self) -> bool:
-        part = _PART.match(self.text, self._start())
-        if part is None:
+        start = self._start()
+        part = _PART.match(self.text, start)
+        if part is None or (start - self.at >= 2 and _AND_WORDS.match(self.text, start)):
             return False
         word = part.group().strip().lower()
         self.marks.append((None, "&" if word in ("and", "+") else word))

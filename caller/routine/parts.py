@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from enum import Enum
 from fractions import Fraction
 
-from caller.routine.facing import Facing
+from caller.routine.facing import Facing, Turn
 from caller.routine.findings import Place
 from caller.routine.step import Foot, Movement, Weight
 
@@ -57,6 +57,19 @@ class FigureWords:
 
 
 @dataclass(frozen=True, slots=True)
+class FigureCalled:
+    """The figure that a phrase is, by the vocabulary's name. turn: beyond the figure's own. named: by the sheet, rather
+    than recognised in its movements. said: the sheet's own name for it, where it has another."""
+
+    name: str
+    way: str
+    lead: Foot
+    turn: Turn
+    named: bool = False
+    said: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Phrase:
     """Steps called together: a figure, or what one quoted call covers.
 
@@ -66,6 +79,7 @@ class Phrase:
     each: one word for each step, for calling on the count.
     call: the sheet's own quoted words, "" where it has none.
     figures: those of its steps that the sheet names as figures rather than writing them out.
+    figure: what all of it is, where it is one.
     """
 
     first: int
@@ -75,6 +89,7 @@ class Phrase:
     each: tuple[str, ...]
     call: str = ""
     figures: tuple[FigureWords, ...] = field(default=(), compare=False)
+    figure: FigureCalled | None = field(default=None, compare=False)
 
 
 @dataclass(frozen=True, slots=True)

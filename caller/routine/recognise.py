@@ -15,7 +15,7 @@ from functools import lru_cache
 from caller.routine.facing import Turn
 from caller.routine.figures import Figure
 from caller.routine.naming import figure_name, figure_wordings, movement_name, one_word, short_words
-from caller.routine.parts import FigureWords, Phrase, Step
+from caller.routine.parts import FigureCalled, FigureWords, Phrase, Step
 from caller.routine.step import Foot, Movement
 from caller.routine.vocabulary import Vocabulary
 
@@ -138,6 +138,7 @@ def figure_phrase(found: Found, steps: Sequence[Step], named: tuple[FigureWords,
         figure_wordings(figure, found.way, found.lead, found.turn),
         each_words(figure, steps[found.first : found.last + 1]),
         figures=named,
+        figure=FigureCalled(figure.name, found.way, found.lead, found.turn, bool(named)),
     )
 
 

@@ -75,7 +75,8 @@ class Vocabulary:
 
     @cached_property
     def known_words(self) -> tuple[str, ...]:
-        return tuple(sorted({word for phrase in self.phrases for word in phrase} | set(self.words) | set(self.words.values()) | self.noise))
+        told = {word for phrase in self.phrases for word in phrase}
+        return tuple(sorted(told | set(self.words) | set(self.words.values()) | self.noise))
 
 
 def read_vocabulary(texts: Sequence[str]) -> Vocabulary:

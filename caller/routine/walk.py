@@ -18,8 +18,8 @@ from caller.routine.step import Body, Foot, Movement, Weight
 
 # Movements that a foot which bears weight may do: it does not leave the floor, or both do.
 _ANY_FOOT = frozenset(
-    ("sway", "bump", "jump", "hop", "swivel", "twist", "knee pop", "hip roll", "scoot", "bounce", "heel split", "applejack")
-)
+    ("sway", "bump", "jump", "hop", "scoot", "swivel", "twist", "knee pop", "hip roll", "bounce")
+) | {"heel split", "applejack"}
 _AMOUNTS = {1: "an eighth", 2: "a quarter", 3: "three eighths", 4: "a half"}
 
 

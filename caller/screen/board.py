@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 from caller.routine.facing import NO_TURN, Facing, Turn
 from caller.routine.step import Foot
 from caller.screen.captions import NO_CAPTION, Caption, unshown
-from caller.screen.plain_text import plain_text
+from caller.screen.plain_text import plain_text, plain_title
 from caller.screen.words import (
     call_wordings,
     coming_words,
@@ -102,7 +102,7 @@ def board_of(view: View, course: Course | None = None, facing_class: bool = Fals
     return Board(
         state=view.state.value,
         moving=view.state in _MOVING,
-        title=", ".join(plain_text(words) for words in (view.title, view.stage_place) if words),
+        title=", ".join(plain_title(words) for words in (view.title, view.stage_place) if words),
         section=plain_text(view.stage) or (section_words(glance) if glance else ""),
         wall=(wall_words(glance), f"Wall {glance.wall}") if glance and view.state in _DANCED else ("",),
         tempo=(" ".join(part for part in (number(view.tempo), speed_words(view.speed)) if part),),

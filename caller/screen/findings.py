@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import ClassVar
 
 from textual import events
-from textual.app import App, ComposeResult
+from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
@@ -21,6 +21,7 @@ from caller.routine.findings import Finding
 from caller.screen.looks import INKS, Look
 from caller.screen.plain_text import plain_text
 from caller.screen.sheet_rows import Checked, finding_rows
+from caller.screen.terminal import FullScreen, run_on_terminal
 
 # May raise OSError.
 Check = Callable[[Path], Checked]
@@ -37,12 +38,12 @@ def tally(title: str, findings: Sequence[Finding]) -> str:
     return f"{plain_text(title)}: {words or 'nothing found'}"
 
 
-class FindingsPage(App[bool]):
+class FindingsPage(FullScreen[bool]):
     """Driven by hand in tests: :meth:`look` is what happens twice a second. asks: what Enter does where it leaves the
     page ("saves it"); the app then returns whether it was Enter."""
 
     CSS_PATH = "pages.tcss"
-    ENABLE_COMMAND_PALETTE = False
+    ENDS_PROGRAM = False  # the sheet as it stands then is checked once more
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("n,space", "go_to(1)", "Next finding", priority=True),
         Binding("enter", "enter", "Next finding, or go on", priority=True),
@@ -128,4 +129,5 @@ class FindingsPage(App[bool]):
 def show_findings(path: Path, check: Check, look: Look = Look.DARK, asks: str = "", name: str = "") -> bool:
     """A sheet with its findings until it is left, checked again whenever it is saved; whether it was left with what
     ``asks`` says. name: what the sheet is called, where that is not its file's name."""
-    return bool(FindingsPage(path, check, look, asks, name).run(mouse=False))
+    left = run_on_terminal(FindingsPage(path, check, look, asks, name))
+    return left is True

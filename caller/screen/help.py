@@ -29,9 +29,9 @@ def help_rows(footing: Footing, context: Context) -> list[tuple[str, str, str, s
 
 
 def _keys(entry: OrderEntry) -> str:
-    """Its keys, or what is typed on the line."""
+    """Its keys, or what is typed on the line, which / opens."""
     keys = ", ".join(key_word(key).replace(" ", _JOINED) for key in entry.keys)
-    return keys or (f"type {entry.example}" if entry.example else "-").replace(" ", _JOINED)
+    return keys or (f"/{entry.example}" if entry.example else "-").replace(" ", _JOINED)
 
 
 def _gestures(words: str) -> str:

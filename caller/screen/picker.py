@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import ClassVar
 
-from textual.app import App, ComposeResult
+from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.content import Content
 from textual.widgets import Input, OptionList, Static
@@ -18,17 +18,18 @@ from textual.widgets.option_list import Option
 from caller.screen.looks import INKS, Look
 from caller.screen.plain_text import plain_text
 from caller.screen.search import Row, found, row_line
+from caller.screen.terminal import FullScreen, run_on_terminal
 
 _HOW = (
     "Type to search: words of the title or level, '32 counts', '4 walls', 'tempo 90-110'. Enter takes it, Esc leaves."
 )
 
 
-class Picker(App[Path | None]):
+class Picker(FullScreen[Path | None]):
     """Returns the path of the row taken, None where none is."""
 
     CSS_PATH = "pages.tcss"
-    ENABLE_COMMAND_PALETTE = False
+    ENDS_PROGRAM = False
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape,ctrl+q", "leave", "Leave", priority=True),
         Binding("down", "move(1)", "Next", priority=True),
@@ -99,4 +100,4 @@ def plain_row(row: Row, width: int) -> str:
 
 def pick_routine(rows: Sequence[Row], look: Look = Look.DARK) -> Path | None:
     """Let one be picked on a page of its own; None where none was. rows: as ``caller list --json`` has them."""
-    return Picker(rows, look).run(mouse=False)
+    return run_on_terminal(Picker(rows, look))

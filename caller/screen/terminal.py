@@ -11,15 +11,22 @@ import os
 import signal
 import sys
 import threading
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from types import FrameType
 from typing import Any, TypeVar
 
 from textual.app import App
+from textual.driver import Driver
+from textual.events import Key
+from textual.filter import LineFilter
+from textual.message import Message
 
-ENDED_BY_SIGNAL = 128  # a shell's exit status for a signal is this and its number (POSIX)
+from caller.screen.console import FewCharacters, few_characters
+from caller.screen.watchdog import ENDED_BY_SIGNAL, LEAVING_KEYS, forget_terminal, remember_terminal, watchdog
+
+ENDING = tuple(getattr(signal, name) for name in ("SIGTERM", "SIGHUP") if hasattr(signal, name))
 
 Returned = TypeVar("Returned")
 
@@ -28,6 +35,22 @@ class FullScreen(App[Returned]):
     """A screen that is left at once, whatever goes wrong within."""
 
     ENABLE_COMMAND_PALETTE = False
+    TITLE = "caller"
+
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        """The usual ones; on a terminal with few characters, one more."""
+        return (*super().get_line_filters(), *([FewCharacters()] if few_characters() else []))
+
+    ENDS_PROGRAM = True  # whether the program is over when it is left
+
+    def get_driver_class(self) -> type[Driver]:
+        """The platform's, which tells the watchdog of a key that means to leave, from its own thread."""
+        return _watched(super().get_driver_class())
+
+    def exit(self, *words: Any, **more: Any) -> None:
+        if self.ENDS_PROGRAM:
+            watchdog().asked(0)
+        super().exit(*words, **more)
 
     @property
     def fault(self) -> Exception | None:
@@ -39,6 +62,15 @@ class FullScreen(App[Returned]):
         self._close_messages_no_wait()
 
 
+def _watched(driver: type[Driver]) -> type[Driver]:
+    def process_message(self: Driver, message: Message) -> None:
+        if isinstance(message, Key) and message.key in LEAVING_KEYS:
+            watchdog().pressed(self._loop.call_soon_threadsafe)
+        driver.process_message(self, message)
+
+    return type("WatchedDriver", (driver,), {"process_message": process_message})
+
+
 def run_on_terminal(screen: FullScreen[Returned], log: Path | None = None) -> Returned | None:
     """Shows it until it is left; what it returns. What sound and speech libraries print meanwhile goes to the file
     ``log`` (None: nowhere), not over the screen.
@@ -46,8 +78,10 @@ def run_on_terminal(screen: FullScreen[Returned], log: Path | None = None) -> Re
     Once the terminal is given back, raises what went wrong within, or SystemExit for a signal that asked it to end.
     Raises OSError where ``log`` can't be written.
     """
+    remember_terminal()
     with own_terminal(Path(os.devnull) if log is None else log), leaving_by_signal(screen) as asked:
         returned = screen.run(mouse=False)
+    forget_terminal()
     if screen.fault is not None:
         raise screen.fault
     if asked:
@@ -63,12 +97,13 @@ def leaving_by_signal(screen: App[Any]) -> Iterator[list[int]]:
 
     def leave(number: int, _: FrameType | None) -> None:
         came.append(number)
+        watchdog().asked(ENDED_BY_SIGNAL + number)
         try:
             asyncio.get_running_loop().call_soon_threadsafe(screen.exit)
         except RuntimeError:  # before it has begun to draw, or after it has ended
             raise SystemExit(ENDED_BY_SIGNAL + number) from None
 
-    known = [getattr(signal, name) for name in ("SIGTERM", "SIGHUP") if hasattr(signal, name)]
+    known = [number for number in ENDING if signal.getsignal(number) is not signal.SIG_IGN]
     main = threading.current_thread() is threading.main_thread()
     before = {number: signal.signal(number, leave) for number in known if main}
     try:

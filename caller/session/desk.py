@@ -45,10 +45,17 @@ class Voice(Lexicon, Protocol):
 
 
 class Preparing(Protocol):
-    """The voice being made ready beforehand, elsewhere. Neither waits."""
+    """The voice being made ready elsewhere, batch by batch: the first is what is said first. None of it waits."""
 
     @property
-    def done(self) -> bool: ...
+    def done(self) -> bool:
+        """All of it is ready."""
+        ...
+
+    @property
+    def batches(self) -> int:
+        """How many batches are ready."""
+        ...
 
     @property
     def progress(self) -> tuple[int, int]: ...

@@ -78,11 +78,11 @@ class Playback(Generic[Whole]):
     def move_on(self) -> None:
         """What has come to pass by now: the voice, the music, the end of what is under way."""
         self.air.carry_on()
-        if self._studio.music_came():
+        if self._studio.more_came():
             self.renew()
-        if isinstance(self.stands, Preparing) and self._studio.ready:
+        if isinstance(self.stands, Preparing) and self._studio.ready(self.programme.segment(self.slowing)):
             go = self.stands.go
-            self.make_ready()
+            self.make_ready(at_once=go)
             if go:
                 self.begin()
         if not isinstance(self.stands, Sounding) or self.air.waiting is not None or not self.air.playout.parts:
@@ -196,9 +196,10 @@ class Playback(Generic[Whole]):
 
     # -- what is heard
 
-    def make_ready(self) -> None:
-        facts = self.programme.facts
-        self.stands = self._studio.ready_with(self.programme.segment(self.slowing), promises=not facts.lesson)
+    def make_ready(self, at_once: bool = False) -> None:
+        """at_once: it begins now, and what can be promised would be told too late."""
+        promises = not (at_once or self.programme.facts.lesson)
+        self.stands = self._studio.ready_with(self.programme.segment(self.slowing), promises)
 
     def _became(self, programme: Whole, done: bool = True) -> None:
         """Where it is from now on. done: a go may have come to its end."""

@@ -14,7 +14,7 @@ from fractions import Fraction
 from typing import Protocol, Self
 
 from caller.calls.music import Passage
-from caller.calls.plan import Fading, Manner
+from caller.calls.plan import CountIn, Fading, Manner
 from caller.dance.walls import Dance
 from caller.session.changes import Calling
 from caller.transport.order import Amounts, Order
@@ -54,7 +54,7 @@ class ToDance:
     """A stretch to be danced: counts ``start`` to ``end`` (excluded), ``count_in`` clicked before it.
 
     passages: where in a recording it is danced. led: the recording is heard from its beginning, before the count-in.
-    silence_seconds: before it, where it follows another by itself.
+    silence_seconds: before it, where it follows another by itself. how: the count-in ends.
     """
 
     dance: Dance
@@ -64,9 +64,10 @@ class ToDance:
     manner: Manner
     count_in: int
     passages: tuple[Passage, ...]
-    fading: Fading = Fading.NONE
+    fading: Fading = Fading.USUAL
     led: bool = False
     silence_seconds: Fraction = Fraction(0)
+    how: CountIn = CountIn.LEVEL
 
 
 @dataclass(frozen=True, slots=True)

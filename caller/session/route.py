@@ -15,8 +15,9 @@ from math import ceil
 from caller.calls.music import Passage
 from caller.calls.places import own_place, stretch_at, wall_at
 from caller.dance.walls import Dance, Danced, DancedPhrase, Event, Wall
-from caller.routine.facing import NO_TURN, Facing, Turn
+from caller.routine.facing import NO_TURN, Turn
 from caller.routine.step import Body
+from caller.teaching.standing import facing_at
 
 # A loop is laid out so far ahead, and again once there is no more than so much of it left.
 LOOP_AHEAD, LOOP_LEAST = 256, 64
@@ -127,14 +128,6 @@ def section_at(dance: Dance, count: Fraction) -> Span:
     wall = wall_at(dance, count)
     stretch = stretch_at(wall, count)
     return Span(max(stretch.at, wall.at), min(stretch.at + stretch.counts, wall.end))
-
-
-def facing_at(dance: Dance, count: Fraction) -> Facing:
-    """The way the class faces before a count is danced."""
-    wall = wall_at(dance, count)
-    stretch = stretch_at(wall, count)
-    within = [m for m in wall.movements if stretch.at <= own_place(wall, m.at, m.section) < count]
-    return within[-1].after.facing if within else stretch.starts
 
 
 def bar_start(dance: Dance, count: Fraction) -> Fraction:

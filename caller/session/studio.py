@@ -28,15 +28,18 @@ class Studio:
         self._desk, self._over_lu = desk, over_lu
         self._backing, self._fastest = Backing(desk, over_lu), Fastest()
         self._kept: list[tuple[ToDance, Take]] = []
+        self._batches = 0  # of the voice, that what was made so far could hold
 
-    @property
-    def ready(self) -> bool:
-        """Whether there is nothing more to wait for before the start."""
-        return self._desk.preparing.done and self._backing.ready
+    def ready(self, segment: Segment) -> bool:
+        """Whether there is nothing more to wait for before a start with that: a telling wants its words, and the count
+        track goes on while calls are still made ready."""
+        spoken = isinstance(segment, ToDance) or self._desk.preparing.batches > 0 or self._desk.preparing.done
+        return spoken and self._backing.ready
 
-    def music_came(self) -> bool:
-        """Whether music that the last take lacked is there now: what sounds is to be made anew. Told once."""
-        came = self._backing.come()
+    def more_came(self) -> bool:
+        """Whether there is music or speech now that the last take lacked: what sounds is to be made anew. Told once."""
+        before, self._batches = self._batches, self._desk.preparing.batches
+        came = self._backing.come() or before < self._batches
         if came:
             self._kept = []
         return came
@@ -64,9 +67,10 @@ class Studio:
         return self._backing.under(made, segment.passages, _intro(segment), frame)
 
     def ready_with(self, segment: Segment, promises: bool) -> Ready:
-        """What is heard at the start. promises: with what can't be called, and how fast all can; with no voice at all
-        that is told once, and not for every call."""
+        """What is heard at the start. promises: with what can't be called, and how fast all can, once the voice is
+        whole; with no voice at all that is told once, and not for every call."""
         piece = self.of(segment)
+        promises = promises and self._desk.preparing.done
         if not (promises and isinstance(piece, Take) and isinstance(segment, ToDance)) or self._desk.voice.why:
             return Ready(piece)
         fastest = self._fastest.of(segment.dance, segment.manner, self._desk.voice, segment.count_in, segment.fading)
@@ -87,6 +91,7 @@ class Studio:
             over_lu=self._over_lu,
             fading=segment.fading,
             lead=self._backing.lead(segment.tempo, segment.count_in, intro) if segment.led else Fraction(0),
+            how=segment.how,
         )
         return self._backing.under(take, segment.passages, intro)
 

@@ -15,12 +15,13 @@ from caller.calls.music import Passage
 from caller.calls.places import stretch_at
 from caller.calls.plan import Manner
 from caller.dance.walls import Dance
+from caller.routine.facing import NO_TURN, Turn
 from caller.session.changes import MANNERS, Calling
 from caller.session.lesson_facts import last_words, name_after, stage_place, stage_words
 from caller.session.programme import CanNot, Facts, Outcome, Passed, Segment, ToDance, ToTell
 from caller.session.route import bar_end, bar_start, section_at
 from caller.session.whole import MARK_BEGINS, NO_EASIER, counts_asked, steps_of
-from caller.teaching.play import Floors
+from caller.teaching.play import Floors, bar_seconds, count_in_of
 from caller.teaching.running import (
     Outcome as Came,
 )
@@ -43,6 +44,7 @@ from caller.teaching.running import (
 )
 from caller.teaching.stage import Kind, Stage
 from caller.teaching.stage import Programme as Stages
+from caller.teaching.standing import back_words, facing_at, goes_on, starts_and_ends
 from caller.transport.order import Order
 from caller.transport.state import GoOn
 from caller.transport.tempo import Slowing, floor_of, stepped
@@ -57,7 +59,7 @@ class Taught:
     summed up. start: the count from which a go that was stopped goes on, counted in by a bar; line: the sentence from
     which a telling does. silence_seconds: before what is next heard. kept: the stage as it was before it was looped,
     None where it is not. marked: where a loop of the teacher's own is to begin. aside: sentences told before it goes
-    on."""
+    on. turn: how far from where the sheet has them everybody stands, over and over."""
 
     stages: Stages
     floors: Floors
@@ -70,6 +72,7 @@ class Taught:
     kept: Stage | None = None
     marked: Fraction | None = None
     aside: tuple[str, ...] = ()
+    turn: Turn = NO_TURN
 
     @classmethod
     def of(cls, stages: Stages, dance: Dance, first_stage: int = 0, waits: Waits = Waits.NEVER) -> Taught:
@@ -87,7 +90,7 @@ class Taught:
     @property
     def dance(self) -> Dance:
         """What is danced in the stage; the dance as it is when all is over."""
-        return self.floors.plain if self.running.over else self.floors.of_stage(self.running.stage)
+        return self.floors.plain if self.running.over else self.floors.of_stage(self.running.stage, self.turn)
 
     @property
     def manner(self) -> Manner:
@@ -115,7 +118,7 @@ class Taught:
 
     def segment(self, slowing: Slowing) -> Segment:
         if self.aside:
-            return ToTell(self.aside)
+            return ToTell(self.aside, bar_seconds(self.dance, self.running.tempo))
         if self.summing:
             return ToTell(summary_of(self.running)[self.line :])
         if self.running.over:
@@ -123,13 +126,13 @@ class Taught:
         stage = self.running.stage
         if not self.running.announced and (self.running.says or not stage.danced):
             pause = Fraction(0) if stage.danced else stage.pause_seconds
-            return ToTell(self.running.says[self.line :], pause, self.silence_seconds)
-        return self._go(self.running, slowing, self.start)
+            return ToTell(self.floors.said_first(stage)[self.line :], pause, self.silence_seconds)
+        return self._go(self.running, slowing, self.start, self.turn)
 
     def shown(self, slowing: Slowing) -> ToDance | None:
         stages, running = self.running.programme.stages, self.running
         if not running.over and running.stage.danced:
-            return self._go(running, slowing, self.start)
+            return self._go(running, slowing, self.start, self.turn)
         index = next((n for n in range(running.index, len(stages)) if stages[n].danced), None)
         return None if index is None else self._go(begin(running.programme, index), slowing)
 
@@ -144,16 +147,16 @@ class Taught:
 
     # -- what is heard
 
-    def _go(self, running: Running, slowing: Slowing, start: Fraction | None = None) -> ToDance:
+    def _go(self, running: Running, slowing: Slowing, start: Fraction | None = None, turn: Turn = NO_TURN) -> ToDance:
         """The stage's next go, whole; or what is left of it from a count on, counted in by a bar."""
-        stage, dance = running.stage, self.floors.of_stage(running.stage)
+        stage, dance = running.stage, self.floors.of_stage(running.stage, turn)
         return ToDance(
             dance,
             stage.start if start is None else start,
             stage.end,
             slowing.of(running.tempo, floor_of(dance.routine.header.meter.counts)),
             stage.manners[0],
-            stage.count_in if start is None else dance.routine.header.meter.counts,
+            count_in_of(running, dance) if start is None else dance.routine.header.meter.counts,
             (Passage(Fraction(0), Fraction(dance.counts), Fraction(0)),) if stage.kind in TO_MUSIC else (),
             led=stage.kind is Kind.WHOLE and start is None,
             silence_seconds=self.silence_seconds,
@@ -179,7 +182,16 @@ class Taught:
             return replace(self, summing=False, line=0)
         after, stage = next_stage(self.running, Came.DONE), self.running.stage
         pause = stage.pause_seconds if after.index != self.running.index and stage.danced else Fraction(0)
-        return replace(self._at(after), silence_seconds=pause)
+        on = replace(self._at(after), silence_seconds=pause)
+        return self._stood(on) if after.goes > self.running.goes and not after.waiting else on
+
+    def _stood(self, on: Taught) -> Taught:
+        """Another go of the stage, from where everybody stands, or turned back."""
+        stage, facings = self.running.stage, starts_and_ends(self.dance, self.running.stage)
+        if goes_on(stage) and facings is not None:
+            return replace(on, turn=self.turn + (facings[1] - facings[0]))
+        back = back_words(self.dance, stage)
+        return replace(on, aside=(back,)) if back else on
 
     def _on(self, outcome: Outcome) -> Taught:
         return replace(self, summing=False) if self.summing else self._at(next_stage(self.running, Came.ON))
@@ -188,7 +200,13 @@ class Taught:
         """The telling again, where it is told; else the stage's goes."""
         if self.summing or (outcome.line is not None and not self.aside):
             return replace(self, line=0)
-        return self._at(next_stage(self.running, Came.AGAIN))
+        again = replace(self._at(next_stage(self.running, Came.AGAIN)), turn=self.turn)
+        stage = self.running.stage
+        if not stage.danced:
+            return again
+        stands = None if outcome.count is None else facing_at(self.dance, outcome.count)
+        back = back_words(self.dance, stage, stands)
+        return replace(again, aside=(back,)) if back else again
 
     def _wall_again(self, outcome: Outcome) -> Taught:
         if outcome.count is None:

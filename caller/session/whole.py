@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from caller.calls.places import own_place
-from caller.calls.plan import Fading, Manner
+from caller.calls.plan import CountIn, Fading, Manner
 from caller.calls.wording import counted_to
 from caller.dance.walls import Dance, Wall
 from caller.session.changes import Calling
@@ -34,24 +34,25 @@ class WholeDance:
     """floors: the sheet's dance, full and eased; both have the same counts. dance: as it is danced, from the route's
     first count on. start: of the route, where it is next counted in, by so many bars. span: what is looped, where it is
     no section; marked: where such a loop is to begin, of the sheet. fading: fewer words each time round. aside:
-    sentences that are told before it goes on."""
+    sentences that are told before it goes on. how: the count-in ends."""
 
     floors: Floors
     dance: Dance
     route: Route
     tempo: Fraction
     calling: Calling
-    fading: Fading = Fading.NONE
+    fading: Fading = Fading.USUAL
     start: Fraction = Fraction(0)
     bars: int = START_BARS
     span: Span | None = None
     marked: Fraction | None = None
     over: bool = False
     aside: tuple[str, ...] = ()
+    how: CountIn = CountIn.LEVEL
 
     @classmethod
     def of(
-        cls, dance: Dance, tempo: Fraction, manner: Manner = Manner.AHEAD, fading: Fading = Fading.NONE
+        cls, dance: Dance, tempo: Fraction, manner: Manner = Manner.AHEAD, fading: Fading = Fading.USUAL
     ) -> WholeDance:
         """From the first step, as the sheet has it."""
         return cls(Floors.of(dance), dance, Route.straight(dance), tempo, Calling(manner), fading)
@@ -83,6 +84,7 @@ class WholeDance:
             self.route.passages,
             self.fading,
             led=self.bars == START_BARS,
+            how=self.how,
         )
 
     def may_say(self) -> Iterable[str]:

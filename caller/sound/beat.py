@@ -13,7 +13,7 @@ in, 10 ms into "eight", 100 ms into "six" (Morton, Marcus & Frankish 1976 on tha
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 import numpy as np
@@ -44,16 +44,21 @@ def beat_of(samples: Samples) -> int:
     return _within(fastest, samples)
 
 
-def beat_shifts(before: Samples, after: Samples) -> tuple[int, ...]:
+def syllable_beats(samples: Samples) -> tuple[int, ...]:
+    """The frame of the fastest rise of each syllable that stands out; empty for silence."""
+    curve = envelope(samples, VOWEL_BAND_HZ)
+    steepness = np.diff(curve)
+    return tuple(start + int(np.argmax(steepness[start:crest])) - _EDGE_FRAMES for start, crest in _rises(curve))
+
+
+def beat_shifts(beats: Sequence[int], treated: Samples) -> tuple[int, ...]:
     """How many frames each syllable's beat has moved by a treatment that leaves length and places: the fastest rise
-    near where it was, less where it was. One for each syllable; empty for silence."""
-    curve = envelope(before, VOWEL_BAND_HZ)
-    steepness = np.diff(envelope(after, VOWEL_BAND_HZ))
+    near where it was, less where it was. beats: as :func:`syllable_beats` found them before."""
+    steepness = np.diff(envelope(treated, VOWEL_BAND_HZ))
     found = []
-    for start, crest in _rises(curve):
-        beat = start + int(np.argmax(np.diff(curve[start : crest + 1])))
-        first = max(beat - _NEAR_FRAMES, 0)
-        found.append(first + int(np.argmax(steepness[first : beat + _NEAR_FRAMES])) - beat)
+    for beat in beats:
+        first = max(beat + _EDGE_FRAMES - _NEAR_FRAMES, 0)
+        found.append(first + int(np.argmax(steepness[first : first + 2 * _NEAR_FRAMES])) - _EDGE_FRAMES - beat)
     return tuple(found)
 
 

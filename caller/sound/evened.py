@@ -21,7 +21,7 @@ SEEK = RATE * 10 // 1000
 ALIKE, FADE = RATE * 20 // 1000, RATE * 10 // 1000
 STEP = RATE * 5 // 1000
 
-Times = npt.NDArray[np.float64]
+Times = npt.NDArray[np.floating]
 
 
 def evened(samples: Samples, times: Times, even: Times, length: int) -> Samples:

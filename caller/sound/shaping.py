@@ -20,7 +20,7 @@ from collections.abc import Callable
 import numpy as np
 import numpy.typing as npt
 
-from caller.sound.beat import beat_shifts
+from caller.sound.beat import beat_shifts, syllable_beats
 from caller.sound.score import RATE, Samples
 from caller.sound.trim import faded
 
@@ -48,10 +48,11 @@ def shaped(samples: Samples) -> Samples:
     tilted = _filtered(samples.astype(np.float64), _spectrum)
     free = _gains_db(tilted)
     held = _filtered(_least_ahead(free), lambda hertz: 0.5 ** (hertz / GAIN_HZ) ** 2)
+    beats = syllable_beats(samples)
     for share in HELD_SHARES:
         gains = free + share * (held - free)
         found = faded((tilted * 10 ** (gains / 20)).astype(np.float32), _FADE_FRAMES)
-        if max(map(abs, beat_shifts(samples, found)), default=0) <= BEAT_SECONDS * RATE:
+        if max(map(abs, beat_shifts(beats, found)), default=0) <= BEAT_SECONDS * RATE:
             break
     return found
 

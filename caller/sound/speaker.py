@@ -27,11 +27,12 @@ class Health(Enum):
 class Heard:
     """How far the sound has come at one moment.
 
-    written: stream frames given to the device so far. heard: the stream frame at the ear at ``at_seconds``; neither
-    goes back. underruns: gaps so far. late: splices that reached the player after their frame. hushed_at: the stream
-    frame from which the last :meth:`Speaker.hush` holds, None until the player has told. device: the name of the one
-    that plays, "" until one has. fault: one sentence where there is no sound (positions go on by the clock meanwhile,
-    once it has begun), else "". starting: it is only that the device is being opened.
+    written: stream frames given to the device so far; goes back where a hush has it drop what nobody has heard. heard:
+    the stream frame at the ear at ``at_seconds``; never goes back. underruns: gaps so far. late: splices that reached
+    the player after their frame. hushed_at: the stream frame from which the last :meth:`Speaker.hush` holds, None until
+    the player has told. device: the name of the one that plays, "" until one has. fault: one sentence where there is no
+    sound (positions go on by the clock meanwhile, once it has begun), else "". starting: it is only that the device is
+    being opened.
     """
 
     written: int
@@ -77,8 +78,8 @@ class Speaker(Protocol):
         ...
 
     def hush(self) -> None:
-        """Silence from the next block on, sooner than ``splice(None)``. Where it stopped: ``Heard.hushed_at``, some 10
-        to 30 ms later. Until that is told, ask for nothing else."""
+        """Silence at once: what the device holds is dropped. Where it stopped: ``Heard.hushed_at``, told within some
+        milliseconds. Until then, ask for nothing else."""
         ...
 
     def heard(self) -> Heard: ...

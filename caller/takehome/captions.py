@@ -15,6 +15,7 @@ from caller.calls.take import Take
 from caller.takehome.chapters import milliseconds
 
 READ_MS = 1_200
+_LOOK_ALIKE = str.maketrans("<>{}\\", "‹›()/")
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +49,7 @@ def web_vtt(captions: Iterable[Caption], title: str = "") -> str:
 
 def sub_rip(captions: Iterable[Caption]) -> str:
     blocks = [
-        f"{number}\n{_clock(one.starts_ms, ',')} --> {_clock(one.ends_ms, ',')}\n{one.words.replace('-->', '→')}"
+        f"{number}\n{_clock(one.starts_ms, ',')} --> {_clock(one.ends_ms, ',')}\n{_plain(one.words)}"
         for number, one in enumerate(captions, 1)
     ]
     return "\n\n".join(blocks) + "\n"
@@ -64,6 +65,12 @@ def _clock(ms: int, point: str) -> str:
 
 def _one_line(words: str) -> str:
     return " ".join(words.split())
+
+
+def _plain(words: str) -> str:
+    """SubRip has no way to escape anything, and players take <b>, {\\an8} and a line of figures for orders: signs that
+    look much the same stand in their place."""
+    return words.replace("-->", "→").translate(_LOOK_ALIKE)
 
 
 def _escaped(words: str) -> str:

@@ -8,9 +8,9 @@ when first needed.
 
 from __future__ import annotations
 
+import io
 from fractions import Fraction
 from itertools import pairwise
-from pathlib import Path
 from typing import Any
 
 from caller.calls.take import Take
@@ -29,15 +29,17 @@ _NOTE_TICKS = TICKS // 8
 _Timed = tuple[int, int, Any]
 
 
-def write_click_file(take: Take, path: Path, title: str) -> None:
-    """The whole take's clicks. Raises OSError."""
+def click_file(take: Take, title: str) -> bytes:
+    """The whole take's clicks, as the file's content."""
     import mido
 
     unit = take.dance.routine.header.meter.unit
     file = mido.MidiFile(type=1, ticks_per_beat=TICKS, charset="utf-8")
     file.tracks.append(_track(_conductor(take, unit, title)))
     file.tracks.append(_track(_clicks(take, unit)))
-    file.save(path)
+    content = io.BytesIO()
+    file.save(file=content)
+    return content.getvalue()
 
 
 def tempo_of(counts_a_minute: Fraction, unit: int) -> int:

@@ -16,6 +16,8 @@ from functools import partial
 from multiprocessing import get_context
 from typing import Generic, TypeVar
 
+from caller.children.starting import safe_paths
+
 Job = TypeVar("Job")
 Made = TypeVar("Made")
 
@@ -47,7 +49,7 @@ def each_made(
         for job in listed:
             yield _outcome(job, partial(make, job), failures)
         return
-    with ProcessPoolExecutor(min(workers, len(listed)), mp_context=get_context("spawn")) as pool:
+    with safe_paths(), ProcessPoolExecutor(min(workers, len(listed)), mp_context=get_context("spawn")) as pool:
         futures = {pool.submit(make, job): job for job in listed}
         try:
             for future in as_completed(futures):

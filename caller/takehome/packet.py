@@ -22,14 +22,14 @@ from caller.clock.timeline import round_half_up
 from caller.dance.walls import Dance
 from caller.routine.vocabulary import Vocabulary
 from caller.sound.score import RATE
+from caller.storage.made import NotOurs, write_made_bytes, write_made_text
 from caller.takehome.captions import captions_of, sub_rip, web_vtt
 from caller.takehome.chapters import chapters_of
-from caller.takehome.click_file import write_click_file
+from caller.takehome.click_file import click_file
 from caller.takehome.page import page_html, sheet_page
 from caller.takehome.recording import RecordingFailed, record
 from caller.takehome.tagging import Tags, is_made, write_tags
 from caller.takehome.versions import VERSIONS, Version, file_stem
-from caller.takehome.whole import write_text, write_whole
 
 # Kinds of recording that bear tags and chapters, by suffix.
 SOUND_KINDS = ("mp3", "flac", "ogg")
@@ -53,7 +53,7 @@ def take_of_version(dance: Dance, version: Version, tempo: Fraction, lexicon: Le
     )
 
 
-def write_recording(take: Take, version: Version, folder: Path, kind: str) -> list[Path]:
+def write_recording(take: Take, version: Version, folder: Path, kind: str, over: bool = False) -> list[Path]:
     """The recording of a version, with its captions where it is called; the files, all whole. kind: of SOUND_KINDS.
 
     Raises RecordingFailed.
@@ -75,30 +75,36 @@ def write_recording(take: Take, version: Version, folder: Path, kind: str) -> li
     mark = _mark(take, kind, told, [asdict(chapter) for chapter in chapters])
     tags = Tags(**{**asdict(told), "mark": mark})
     if not is_made(path, mark, take.score.frames / take.score.rate):
-        record(take.score, path, channels=1, finish=lambda part: write_tags(part, tags, chapters))
-    return [path, *_captions(take, path, tags.title)]
+        record(take.score, path, channels=1, finish=lambda part: write_tags(part, tags, chapters), over=over)
+    return [path, *_captions(take, path, tags.title, over)]
 
 
-def _captions(take: Take, recording: Path, title: str) -> list[Path]:
+def _captions(take: Take, recording: Path, title: str, over: bool) -> list[Path]:
     captions = captions_of(take)
     if not captions:
         return []
     texts = {".vtt": web_vtt(captions, title), ".srt": sub_rip(captions)}
-    return [_written(recording.with_suffix(suffix), partial(write_text, text=text)) for suffix, text in texts.items()]
+    return [
+        _written(recording.with_suffix(suffix), partial(write_made_text, text=text, over=over))
+        for suffix, text in texts.items()
+    ]
 
 
-def write_papers(take: Take, vocabulary: Vocabulary, folder: Path) -> list[Path]:
+def write_papers(take: Take, vocabulary: Vocabulary, folder: Path, over: bool = False) -> list[Path]:
     """The click file and the page to print, from the take at full tempo. Raises RecordingFailed."""
     title = take.dance.routine.header.title
     stem = file_stem(title)
     html = page_html(sheet_page(take.dance, vocabulary))
-    clicks = partial(write_whole, write=partial(write_click_file, take, title=title))
-    return [_written(folder / f"{stem}.mid", clicks), _written(folder / f"{stem}.html", partial(write_text, text=html))]
+    clicks = partial(write_made_bytes, content=click_file(take, title), over=over)
+    page = partial(write_made_text, text=html, over=over)
+    return [_written(folder / f"{stem}.mid", clicks), _written(folder / f"{stem}.html", page)]
 
 
 def _written(path: Path, write: Callable[[Path], None]) -> Path:
     try:
         write(path)
+    except NotOurs as fault:
+        raise RecordingFailed(f"{fault}.") from fault
     except OSError as fault:
         raise RecordingFailed(f"{path} can't be written: {(fault.strerror or str(fault)).lower()}.") from fault
     return path

@@ -9,18 +9,18 @@ when first needed; the second, and the ffmpeg program, for m4a alone.
 from __future__ import annotations
 
 import os
-import tempfile
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
-from shutil import which
 from typing import Any, BinaryIO
 
 import numpy as np
 import numpy.typing as npt
 
+from caller.children.starting import program
 from caller.sound.mix import CHANNELS, render
 from caller.sound.score import Samples, Score
+from caller.storage.made import NotOurs, why_kept, write_made
 
 BLOCK_FRAMES = 48_000
 FULL_SCALE_16 = 32_768
@@ -51,7 +51,7 @@ BY_FFMPEG = ".m4a"
 _FFMPEG_WORDS = {"format": "ipod", "codec": "aac", "bitrate": "160k"}
 
 
-def check_path(path: Path) -> None:
+def check_path(path: Path, over: bool = False) -> None:
     """Raises RecordingFailed for a path that nothing can be recorded to, as far as can be told beforehand."""
     suffix = path.suffix.lower()
     if suffix not in (*KINDS, BY_FFMPEG):
@@ -60,11 +60,13 @@ def check_path(path: Path) -> None:
         raise RecordingFailed(f"{path}: the suffix says the kind of recording, one of {known}; this says {met}.")
     if path.is_dir():
         raise RecordingFailed(f"{path} is a folder; name the file to record to.")
+    if (why := why_kept(path)) and not (over and path.is_file()):
+        raise RecordingFailed(f"{path} is left as it is: {why}; --over writes over it, another name keeps both.")
     if not path.parent.is_dir():
         raise RecordingFailed(f"{path}: there is no folder {path.parent}; make it first.")
     if not os.access(path.parent, os.W_OK):
         raise RecordingFailed(f"{path}: nothing may be written in {path.parent}; choose another folder.")
-    if suffix == BY_FFMPEG and which("ffmpeg") is None:
+    if suffix == BY_FFMPEG and program("ffmpeg") is None:
         raise RecordingFailed(f"{path}: m4a needs the ffmpeg program, which isn't here; install it, or record mp3.")
 
 
@@ -75,39 +77,43 @@ def record(
     title: str = "",
     channels: int = CHANNELS,
     finish: Callable[[Path], None] | None = None,
+    over: bool = False,
 ) -> float:
-    """Write a score to a file, in place of any other there; returns its length in seconds.
+    """Write a score to a file; returns its length in seconds. over: in place of any other that is there; else only of
+    one that this program made and nobody has changed.
 
     title: kept in the file. channels: 2, or 1 for a file of half the size (both are the same anyhow). finish: what is
     still to be done to the whole file before it takes its place, such as tags; may raise OSError. Waits until it is
     written, which takes a thousandth of its length for WAV and a fortieth for MP3. Raises RecordingFailed; what was at
     ``path`` before is then still there.
     """
-    check_path(path)
+    check_path(path, over)
     if score.frames <= 0:
         raise RecordingFailed(f"{path}: there is nothing to record.")
+
+    def write(part: Path) -> None:
+        _write_kind(score, part, title, channels)
+        if finish is not None:
+            finish(part)
+
     try:
-        # A folder of its own rather than a file: mkstemp makes files that only their maker may read.
-        with tempfile.TemporaryDirectory(prefix=".recording-", dir=path.parent, ignore_cleanup_errors=True) as folder:
-            part = _written(score, Path(folder), path.suffix.lower(), title, channels)
-            if finish is not None:
-                finish(part)
-            os.replace(part, path)
+        write_made(path.resolve(), write, over=over)
+    except NotOurs as fault:
+        raise RecordingFailed(f"{fault}.") from fault
     except OSError as fault:
         raise RecordingFailed(f"{path} can't be written: {(fault.strerror or str(fault)).lower()}.") from fault
     return score.frames / score.rate
 
 
-def _written(score: Score, folder: Path, suffix: str, title: str, channels: int) -> Path:
-    """The whole recording in a passing folder. Raises OSError."""
-    part = folder / f"whole{suffix}"
+def _write_kind(score: Score, part: Path, title: str, channels: int) -> None:
+    """The whole recording, by its suffix, in a folder of its own. Raises OSError."""
+    suffix = part.suffix.lower()
     if suffix != BY_FFMPEG:
         _write(score, part, KINDS[suffix], title, channels)
-        return part
-    plain = folder / "plain.wav"
+        return
+    plain = part.with_name("plain.wav")
     _write(score, plain, WAV, title, channels)
     _turn_by_ffmpeg(plain, part, title)
-    return part
 
 
 def _write(score: Score, part: Path, kind: Kind, title: str, channels: int) -> None:
@@ -165,6 +171,7 @@ def _turn_by_ffmpeg(plain: Path, part: Path, title: str) -> None:
     from pydub import AudioSegment
     from pydub.exceptions import CouldntEncodeError
 
+    AudioSegment.converter = program("ffmpeg")  # its own search would begin in the working folder on some systems
     words: dict[str, Any] = {**_FFMPEG_WORDS, "tags": {"title": title}} if title else dict(_FFMPEG_WORDS)
     try:
         AudioSegment.from_wav(str(plain)).export(str(part), **words).close()

@@ -5,6 +5,7 @@ Conventions: speed is a share of the full tempo, exact.
 
 from __future__ import annotations
 
+import sys
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -43,4 +44,7 @@ VERSIONS = tuple(
 def file_stem(title: str) -> str:
     """A title as part of a file's name: its letters and digits in lower case, hyphens between."""
     words = "".join(c if c.isalnum() else " " for c in title.lower()).split()
-    return "-".join(words)[:60].strip("-") or "routine"
+    # In bytes, as file systems count them; and in signs that this one can have in a name.
+    coding = sys.getfilesystemencoding()
+    named = "-".join(words).encode(coding, "ignore")[:120].decode(coding, "ignore")[:60]
+    return named.strip("-") or "routine"

@@ -7,7 +7,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from caller.calls.plan import Manner
-from caller.calls.wording import spoken_facing, spoken_number
+from caller.calls.wording import spoken_number
 from caller.dance.walls import Dance, Event, Wall
 from caller.teaching.stage import Kind, MovesOn, Programme, Stage
 from caller.teaching.telling import event_name, percent
@@ -145,7 +145,7 @@ def _practice_start(dance: Dance, wall_number: int, section: int | None) -> tupl
 def _rungs(dance: Dance, wall: Wall, start: Fraction, end: Fraction, name: str) -> Iterator[Stage]:
     header = dance.routine.header
     bars = 2 * header.meter.counts
-    opening = f"{header.title}. we start at {name}, facing {spoken_facing(wall.starts)}."
+    opening = f"{header.title}. we start at {name}."
     for n, speed in enumerate(RUNGS):
         yield Stage(
             name=f"{round(100 * speed)}%, from {name}",

@@ -7,20 +7,23 @@ the voice can't say stands in a telling, unsaid, for as long as it takes to read
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from caller.calls.easier import eased
+from caller.calls.needed import phrases_in_turn
 from caller.calls.plan import Lexicon, Manner
-from caller.calls.score import CALL_GAIN, Clips, make_take, phrases_needed
+from caller.calls.score import CALL_GAIN, Clips, make_take
 from caller.calls.take import Take
-from caller.clock.timeline import round_half_up
+from caller.clock.timeline import SECONDS_A_MINUTE, round_half_up
 from caller.dance.unroll import unroll
 from caller.dance.walls import Dance
+from caller.routine.facing import EIGHTHS, NO_TURN, Turn
 from caller.sound.levels import LEAST_OVER_LU
 from caller.sound.score import RATE, Placement, Score
 from caller.teaching.running import Outcome, Running, begin, next_stage
 from caller.teaching.stage import Programme, Stage
+from caller.teaching.standing import back_words, every_way_back, stand_words, turned
 
 # Between two sentences, and before the count-in.
 BREATH_SECONDS = Fraction(2, 5)
@@ -61,14 +64,29 @@ class Floors:
 
     plain: Dance
     easier: Dance
+    _facing: dict[tuple[bool, int], Dance] = field(default_factory=dict, compare=False, repr=False)
 
     @classmethod
     def of(cls, dance: Dance) -> Floors:
         options = any(section.options for section in dance.routine.sections)
         return cls(dance, unroll(eased(dance.routine), len(dance.walls)) if options else dance)
 
-    def of_stage(self, stage: Stage) -> Dance:
-        return self.easier if stage.easier else self.plain
+    def of_stage(self, stage: Stage, turn: Turn = NO_TURN) -> Dance:
+        """The dance of a stage. turn: how far from where the sheet has them everybody stands."""
+        key = (stage.easier, turn.eighths % EIGHTHS)
+        if key not in self._facing:
+            self._facing[key] = turned(self.easier if stage.easier else self.plain, turn)
+        return self._facing[key]
+
+    def said_first(self, stage: Stage) -> tuple[str, ...]:
+        """What is said before a stage: its own sentences, and before a go where to face and which foot is free."""
+        stands = (stand_words(self.of_stage(stage), stage.start),) if stage.danced and stage.said else ()
+        return (*stage.said, *stands)
+
+
+def bar_seconds(dance: Dance, tempo: Fraction) -> Fraction:
+    """A bar, to turn in or to get ready."""
+    return SECONDS_A_MINUTE * dance.routine.header.meter.counts / tempo
 
 
 def told(
@@ -89,6 +107,12 @@ def told(
         lines.append(Line(words, frame, frame + frames))
         frame += frames + round_half_up(BREATH_SECONDS * rate)
     return Told(tuple(lines), Score(tuple(placed), max(frame + round_half_up(pause * rate), 1), rate))
+
+
+def count_in_of(running: Running, dance: Dance) -> int:
+    """Counts clicked before the next go: the stage's own before its first, a bar before the others."""
+    bar, own = dance.routine.header.meter.counts, running.stage.count_in
+    return min(own, bar) if running.goes else own
 
 
 def take_of_stage(
@@ -114,19 +138,39 @@ def take_of_stage(
         manner=stage.manners[0],
         lexicon=lexicon,
         clips=clips,
-        count_in=stage.count_in if count_in is None else count_in,
+        count_in=count_in_of(running, floors.of_stage(stage)) if count_in is None else count_in,
         rate=rate,
         over_lu=over_lu,
     )
 
 
-def phrases_of(programme: Programme, floors: Floors) -> set[tuple[str, float]]:
-    """All (words, speed) that a voice must have ready for the programme."""
-    needed = {(words, TELLING_SPEED) for stage in programme.stages for words in stage.said}
-    ways = {(stage.easier, manner) for stage in programme.stages if stage.danced for manner in stage.manners}
-    for easier, manner in ways:
-        needed |= phrases_needed(floors.easier if easier else floors.plain, manner)
-    return needed
+def phrases_of(programme: Programme, floors: Floors, first_stage: int = 0) -> tuple[tuple[str, float], ...]:
+    """All (words, speed) that a voice must have ready for the programme, each once, in the order in which they are said
+    from a stage on, then those of the stages before it."""
+    in_turn = (*programme.stages[first_stage:], *programme.stages[:first_stage])
+    found: dict[tuple[str, float], None] = {}
+    ways: set[tuple[bool, Manner]] = set()
+    for stage in in_turn:
+        found |= dict.fromkeys((words, TELLING_SPEED) for words in floors.said_first(stage))
+        found |= dict.fromkeys((words, TELLING_SPEED) for words in every_way_back(floors.of_stage(stage), stage))
+        fresh = _ways(stage) - ways
+        ways |= fresh
+        for _, manner in sorted(fresh, key=lambda way: way[1].value):
+            found |= dict.fromkeys(phrases_in_turn(floors.of_stage(stage), manner))
+    return tuple(found)
+
+
+def opening_of(programme: Programme, floors: Floors, first_stage: int = 0) -> tuple[tuple[str, float], ...]:
+    """What has to be there before the programme starts at a stage: what is told there, else what is called there."""
+    stage = programme.stages[first_stage]
+    said = tuple((words, TELLING_SPEED) for words in floors.said_first(stage))
+    if said:
+        return said
+    return tuple(phrase for _, manner in _ways(stage) for phrase in phrases_in_turn(floors.of_stage(stage), manner))
+
+
+def _ways(stage: Stage) -> set[tuple[bool, Manner]]:
+    return {(stage.easier, manner) for manner in stage.manners} if stage.danced else set()
 
 
 Piece = Told | Take
@@ -138,26 +182,29 @@ def pieces(
     """The whole programme with nobody at the pedal: each stage's telling and goes, in order. What waits for the pedal
     goes on; what is danced until somebody moves it on is danced ``most_goes`` times."""
     running = begin(programme)
-    made: dict[tuple[int, Fraction, Manner], Take] = {}
+    made: dict[tuple[int, Fraction, Manner, bool], Take] = {}
     while not running.over:
         stage = running.stage
         if running.waiting:
             running = next_stage(running, Outcome.ON)
             continue
         if not running.announced and (stage.said or not stage.danced):
-            yield (
-                stage,
-                told(stage.said, lexicon, clips, rate=rate, pause=Fraction(0) if stage.danced else stage.pause_seconds),
-            )
+            said, pause = floors.said_first(stage), Fraction(0) if stage.danced else stage.pause_seconds
+            yield stage, told(said, lexicon, clips, rate=rate, pause=pause)
         else:
-            key = (running.index, stage.speed, stage.manners[0])
+            key = (running.index, stage.speed, stage.manners[0], running.goes > 0)
             if key not in made:
                 made = {key: take_of_stage(running, floors, lexicon, clips, rate=rate)}
             yield stage, made[key]
         endless = stage.danced and stage.times == 0 and running.goes + 1 >= most_goes and running.announced
-        running = (
-            next_stage(next_stage(running, Outcome.DONE), Outcome.ON) if endless else next_stage(running, Outcome.DONE)
-        )
+        after = next_stage(running, Outcome.DONE)
+        back = back_words(floors.of_stage(stage), stage) if after.goes > running.goes and not endless else ""
+        if back and not after.waiting:
+            yield (
+                stage,
+                told((back,), lexicon, clips, rate=rate, pause=bar_seconds(floors.of_stage(stage), running.tempo)),
+            )
+        running = next_stage(after, Outcome.ON) if endless else after
 
 
 def in_one_score(parts: Sequence[tuple[Stage, Piece]], rate: int = RATE) -> tuple[Score, tuple[tuple[str, int], ...]]:

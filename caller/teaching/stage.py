@@ -21,6 +21,7 @@ class Kind(Enum):
     TELL = "tell"
     WORDS = "words"
     OPTION = "option"
+    JOIN = "join"
     ADD = "add"
     WALL = "wall"
     WALLS = "walls"

@@ -1,6 +1,7 @@
 """What is told without a beat: the routine's facts, a section movement by movement, an option, an event.
 
-Conventions: sentences as they are spoken, numbers in words, one to a breath.
+Conventions: sentences as they are spoken, numbers and signs in words, one to a breath. A section is told by figure,
+each with its movements on their counts; before them what is hard in it, after them which way the class then faces.
 """
 
 from __future__ import annotations
@@ -8,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
+from caller.calls.spelling import spoken
 from caller.calls.wording import (
     spoken_count,
     spoken_counts,
@@ -19,6 +21,7 @@ from caller.dance.walls import Dance, Danced, DancedPhrase, Event, Stretch, Wall
 from caller.routine.count import label_of
 from caller.routine.naming import movement_name
 from caller.routine.parts import Header, Option, Passage, Phrase, Routine
+from caller.teaching.standing import facing_at
 
 # Where events stand, in words, by kind.
 _EVENT_FACTS = {
@@ -28,6 +31,10 @@ _EVENT_FACTS = {
     "ending": "an ending in wall {wall}, after {after}",
 }
 _EVENT_NAMES = {"restart": "the restart", "change": "the step change", "ending": "the ending"}
+# A turn of so many eighths is told of beforehand.
+_HALF_TURN = 4
+# Which way the class faces, from how it began the wall, in eighths.
+_SIDES = {0: "the way you began", 2: "the right side wall", -2: "the left side wall", 4: "the back wall"}
 # More events than this are not listed before anybody has danced a step.
 _MOST_EVENTS = 4
 
@@ -40,13 +47,18 @@ def introduction(dance: Dance) -> tuple[str, ...]:
 def _introduction(dance: Dance) -> Iterator[str]:
     routine = dance.routine
     header = routine.header
-    yield f"{header.title}."
+    yield f"{spoken(header.title)}."
     counts = spoken_counts(min(header.counts or routine.counts, 999))
     walls = f", {_walls(header.walls)}" if header.walls else ""
     level = f", {header.level}" if header.level else ""
     yield f"{counts}{walls}{level}."
     if header.starts:
         yield f"we start on the {header.starts.word} foot."
+    if header.intro:
+        yield f"the intro is {spoken_counts(min(header.intro, 999))}."
+    if hard := _hardest(dance.walls[0]):
+        stretch, phrase = hard
+        yield f"the one to watch is in {stretch_name(stretch, dance.walls[0].part)}: {_named(phrase)}."
     events = [(wall, event) for wall in dance.walls for event in wall.events]
     if not events:
         yield "no tags and no restarts."
@@ -90,10 +102,65 @@ def stretch_name(stretch: Stretch, part: str) -> str:
 def section_told(wall: Wall, stretch: Stretch, header: Header) -> tuple[str, ...]:
     """A stretch of a wall, figure by figure and movement by movement, on which count each."""
     name = stretch_name(stretch, wall.part)
-    title = f", {stretch.name}" if stretch.section and stretch.name else ""
+    title = f", {spoken(stretch.name)}" if stretch.section and stretch.name else ""
     opening = f"{name}{title}."
     phrases = [p for p in wall.phrases if _within(p, wall, stretch)]
-    return (opening, *(_phrase_told(phrase, wall, stretch, header) for phrase in phrases))
+    told = [_phrase_told(phrase, wall, stretch, header) for phrase in phrases]
+    return (opening, *_mind(wall, stretch, phrases, header), *told, *_ends(wall, stretch), *_counted_in(wall, stretch))
+
+
+def _hardness(phrase: DancedPhrase, wall: Wall) -> tuple[int, bool]:
+    """How far it turns, in eighths, and whether it has movements between the counts."""
+    movements = wall.movements[phrase.first : phrase.last + 1]
+    turned = sum(abs(danced.step.movement.turn.eighths) for danced in movements)
+    return turned, any(danced.at.denominator != 1 for danced in movements)
+
+
+def _hardest(wall: Wall) -> tuple[Stretch, DancedPhrase] | None:
+    """Where a wall turns most, a half or more; None where it doesn't."""
+    turning = [(_hardness(phrase, wall)[0], phrase) for phrase in wall.phrases]
+    most, phrase = max(turning, key=lambda one: one[0], default=(0, None))
+    if phrase is None or most < _HALF_TURN:
+        return None
+    return next((stretch, phrase) for stretch in wall.stretches[::-1] if stretch.at <= max(phrase.at, wall.at))
+
+
+def _mind(wall: Wall, stretch: Stretch, phrases: Sequence[DancedPhrase], header: Header) -> Iterator[str]:
+    """What is hard in a section, before it is told: where it turns most, and where it is quicker than the count."""
+    turning = max(phrases, key=lambda phrase: _hardness(phrase, wall)[0], default=None)
+    if turning is not None and _hardness(turning, wall)[0] >= _HALF_TURN:
+        count = spoken_count(label_of(turning.at - stretch.at, header.feel), turning.at - stretch.at, header.meter)
+        yield f"mind the turn from {count} on: {_named(turning)}."
+    elif quick := [phrase for phrase in phrases if _hardness(phrase, wall)[1]]:
+        yield f"listen for what comes between the counts: {_named(quick[0])}."
+
+
+def _named(phrase: DancedPhrase) -> str:
+    return spoken(phrase.call or phrase.name)
+
+
+def _ends(wall: Wall, stretch: Stretch) -> Iterator[str]:
+    """Which way the class faces after a section that turns, and where the body stays while the feet go askew."""
+    own = [danced for danced in wall.movements if _of(danced, stretch)]
+    if not own:
+        return
+    askew = any(danced.step.movement.where.endswith("diagonal") for danced in own)
+    if askew and not any(danced.step.movement.turn for danced in own):
+        yield "the feet go to the diagonal, the body stays square."
+    turned = own[-1].after.facing - wall.starts
+    if any(danced.step.movement.turn for danced in own):
+        yield f"you now face {_SIDES.get(turned.eighths, 'a corner')}."
+
+
+def _of(danced: Danced, stretch: Stretch) -> bool:
+    return danced.section == stretch.section and stretch.at <= danced.at < stretch.at + stretch.counts
+
+
+def _counted_in(wall: Wall, stretch: Stretch) -> Iterator[str]:
+    """The foot that it begins with, which the count-in follows."""
+    first = next((danced.step.movement.foot for danced in wall.movements if _of(danced, stretch)), None)
+    if first is not None:
+        yield f"on the count, {first.word} foot."
 
 
 def _within(phrase: DancedPhrase, wall: Wall, stretch: Stretch) -> bool:
@@ -108,7 +175,7 @@ def _phrase_told(phrase: DancedPhrase, wall: Wall, stretch: Stretch, header: Hea
     told = "; ".join(_on_count(danced, stretch, header) for danced in movements)
     # A figure is named first; a movement that is its own phrase is its own name.
     alone = len(movements) == 1 or phrase.name == ", ".join(movement_name(d.step.movement) for d in movements)
-    return f"{told}." if alone else f"{phrase.name}. {told}."
+    return f"{told}." if alone else f"{spoken(phrase.name)}. {told}."
 
 
 def _on_count(danced: Danced, stretch: Stretch, header: Header) -> str:
@@ -121,7 +188,7 @@ def option_told(option: Option, header: Header) -> tuple[str, ...]:
     """An option: for which counts it is, and its movements."""
     first, last = spoken_number(option.first), spoken_number(option.last)
     counts = f"count {first}" if option.first == option.last else f"counts {first} to {last}"
-    name = f": {option.name}" if option.name else ""
+    name = f": {spoken(option.name)}" if option.name else ""
     return (f"an easier way for {counts}{name}.", *_passage_told(option.passage, header))
 
 
@@ -140,9 +207,9 @@ def _steps_told(passage: Passage, phrase: Phrase, header: Header) -> str:
 def event_told(dance: Dance, wall: Wall, event: Event) -> tuple[str, ...]:
     """An event: where it comes, and the steps of a tag or an ending."""
     header = dance.routine.header
-    facing = spoken_facing(wall.starts)
-    opening = f"now {event_name(event)}: {event_fact(wall, event)}; that wall starts facing {facing}."
     at = wall.at + event.after
+    facing = spoken_facing(facing_at(dance, at))
+    opening = f"now {event_name(event)}: {event_fact(wall, event)}; it comes facing {facing}."
     own = [s for s in wall.stretches if s.at == at and s.section == 0 and event.kind in ("tag", "ending")]
     told = [sentence for stretch in own for sentence in section_told(wall, stretch, header)[1:]]
     changed = tuple(_change_told(dance, wall, event)) if event.kind == "change" else ()

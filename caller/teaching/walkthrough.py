@@ -1,43 +1,51 @@
 """The walkthrough: a routine as teachers teach it, from the first fact to the whole dance.
 
-The order: introduce; each section told, then with words on the count, its option told and shown, put onto what came
-before; the whole wall, once with counts only; all walls with their facings; each tag, restart, change and ending from
-the section before it to the section after it; the tempo ladder; the whole dance. Common practice among teachers; a
-new step takes about four beats of words and a known one two (Tivity Health, Fundamentals of Teaching Group Fitness).
+The order: introduce; each section told, then with words on the count, its option told and shown, joined to the one
+before and put onto all that came before; the whole wall, once with counts only; all walls with their facings; the tempo
+ladder; each tag, restart, change and ending from the section before it to the section after it; the whole dance, for a
+song. Common practice among teachers; a new step takes about four beats of words and a known one two (Tivity Health,
+Fundamentals of Teaching Group Fitness).
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from math import ceil
 
 from caller.calls.plan import Manner
-from caller.calls.wording import spoken_facing, spoken_number
+from caller.calls.wording import spoken_number
 from caller.dance.walls import Dance, Event, Stretch, Wall
 from caller.teaching.stage import Kind, MovesOn, Programme, Stage
+from caller.teaching.standing import facing_at
 from caller.teaching.telling import (
     event_name,
     event_told,
     introduction,
+    listed,
     option_told,
     percent,
     section_options,
     section_told,
     stretch_name,
 )
+from caller.transport.tempo import WALTZ_FLOOR, floor_of
 
 USUAL_TEMPO = Fraction(100)
 HALF, THREE_QUARTERS = Fraction(1, 2), Fraction(3, 4)
 LADDER = (THREE_QUARTERS, Fraction(7, 8), Fraction(1))
+# The whole dance is run for about as long as a song lasts, the calls fading: common practice.
+SONG_SECONDS = 195
 
 
 @dataclass(frozen=True, slots=True)
 class Measure:
-    """How much a level needs. words, add, wall, event: how often each is danced; together: how fast sections are put
-    together; pause: seconds of breath between stages."""
+    """How much a level needs. words, join, add, wall, event: how often each is danced; together: how fast sections are
+    put together; pause: seconds of breath between stages."""
 
     words: int
+    join: int
     add: int
     wall: int
     event: int
@@ -47,13 +55,13 @@ class Measure:
 
 # By what the sheet's level says, the first that fits; two times with words is what is usual.
 LEVELS: tuple[tuple[str, Measure], ...] = (
-    ("absolute", Measure(3, 2, 2, 3, HALF, Fraction(3))),
-    ("beginner", Measure(3, 2, 2, 2, HALF, Fraction(3))),
-    ("improver", Measure(2, 1, 1, 2, HALF, Fraction(2))),
-    ("intermediate", Measure(2, 1, 1, 2, THREE_QUARTERS, Fraction(2))),
-    ("advanced", Measure(1, 1, 1, 1, THREE_QUARTERS, Fraction(1))),
+    ("absolute", Measure(3, 2, 2, 2, 3, HALF, Fraction(3))),
+    ("beginner", Measure(3, 2, 2, 2, 2, HALF, Fraction(3))),
+    ("improver", Measure(2, 1, 1, 1, 2, HALF, Fraction(2))),
+    ("intermediate", Measure(2, 1, 1, 1, 2, THREE_QUARTERS, Fraction(2))),
+    ("advanced", Measure(1, 1, 1, 1, 1, THREE_QUARTERS, Fraction(1))),
 )
-USUAL = Measure(2, 1, 1, 2, HALF, Fraction(2))
+USUAL = Measure(2, 1, 1, 1, 2, HALF, Fraction(2))
 
 
 def measure_of(level: str) -> Measure:
@@ -61,12 +69,39 @@ def measure_of(level: str) -> Measure:
     return next((measure for name, measure in LEVELS if name in level.lower()), USUAL)
 
 
-def walkthrough_of(dance: Dance, tempo: Fraction | None = None) -> Programme:
-    """The whole walkthrough of a dance. tempo: the full one (None: the sheet's, else the usual one)."""
+def walkthrough_of(dance: Dance, tempo: Fraction | None = None, level: str | None = None) -> Programme:
+    """The whole walkthrough of a dance. tempo: the full one (None: the sheet's, else the usual one). level: the class's
+    (None: as the sheet says)."""
     header = dance.routine.header
-    laid = _Laid(dance, measure_of(header.level), 2 * header.meter.counts)
-    stages = tuple(laid.stages())
-    return Programme(header.title, "walkthrough", tempo or header.tempo or USUAL_TEMPO, len(dance.walls), stages)
+    full = tempo or header.tempo or USUAL_TEMPO
+    laid = _Laid(dance, measure_of(header.level if level is None else level), 2 * header.meter.counts, full)
+    return Programme(header.title, "walkthrough", full, len(dance.walls), tuple(without_twins(laid.stages())))
+
+
+def without_twins(stages: Iterable[Stage]) -> Iterator[Stage]:
+    """Stages of which none is danced just as the one before it: of two such the first is left out, and the other is
+    danced as often as both."""
+    kept: Stage | None = None
+    for stage in stages:
+        if kept is not None and kept.danced and _as_danced(kept) == _as_danced(stage):
+            stage = replace(stage, times=kept.times + stage.times)
+        elif kept is not None:
+            yield kept
+        kept = stage
+    if kept is not None:
+        yield kept
+
+
+def _as_danced(stage: Stage) -> tuple[object, ...]:
+    return stage.start, stage.end, stage.speed, stage.manners, stage.easier
+
+
+def slow_speed(dance: Dance, wall: Wall, section: int, tempo: Fraction) -> Fraction:
+    """The share of a full tempo, in whole per cents, at which a section is first danced: half, but never so slow that
+    its steps are held and not danced. A waltz, and whatever pivots, needs a little more."""
+    pivots = any("pivot" in phrase.name for phrase in wall.phrases if phrase.section == section)
+    floor = max(floor_of(dance.routine.header.meter.counts), WALTZ_FLOOR if pivots else Fraction(0))
+    return max(HALF, min(Fraction(ceil(100 * floor / tempo), 100), Fraction(1)))
 
 
 def is_plain(wall: Wall) -> bool:
@@ -124,21 +159,28 @@ def _after_sections(wall: Wall) -> bool:
 
 @dataclass(frozen=True, slots=True)
 class _Laid:
-    """Lays the stages out. bars: counts of the count-in."""
+    """Lays the stages out. bars: counts of the count-in. tempo: the full one."""
 
     dance: Dance
     measure: Measure
     bars: int
+    tempo: Fraction
+
+    def _slow(self, wall: Wall, *sections: Stretch) -> Fraction:
+        """How fast sections are danced at first: as fast as the one that needs most."""
+        return max(slow_speed(self.dance, wall, stretch.section, self.tempo) for stretch in sections)
 
     def stages(self) -> Iterator[Stage]:
         yield self._told("Introduction", Kind.INTRODUCE, introduction(self.dance))
         for wall in model_walls(self.dance):
             yield from self._part(wall)
         yield from self._walls()
-        yield from self._events()
         yield from self._ladder()
+        yield from self._events()
         whole = self._danced("The whole dance", Kind.WHOLE, Fraction(0), Fraction(self.dance.counts), Fraction(1))
-        yield replace(whole, said=("the whole dance, full speed.",))
+        times = max(1, round(SONG_SECONDS * self.tempo / 60 / self.dance.counts))
+        fading = (Manner.AHEAD, Manner.PROMPTS)
+        yield replace(whole, said=("the whole dance, full speed.",), times=times, manners=fading)
 
     def _told(self, name: str, kind: Kind, said: tuple[str, ...]) -> Stage:
         return Stage(name, kind, said=said, moves_on=MovesOn.PAUSE, pause_seconds=self.measure.pause)
@@ -160,20 +202,34 @@ class _Laid:
     def _part(self, wall: Wall) -> Iterator[Stage]:
         sections = sections_of(wall)
         for n, stretch in enumerate(sections):
-            yield from self._section(wall, stretch)
+            missed = min(n - 1, 2) if 0 < n == len(sections) - 1 else 0
+            yield from self._section(wall, stretch, missed)
             if n:
+                yield self._joined(wall, sections[n - 1], stretch)
                 yield self._added(wall, sections[: n + 1])
         yield from self._wall(wall, sections)
 
-    def _section(self, wall: Wall, stretch: Stretch) -> Iterator[Stage]:
+    def _joined(self, wall: Wall, before: Stretch, after: Stretch) -> Stage:
+        """The last bar of one section into the first of the next: where a class forgets what comes."""
+        bar = self.dance.routine.header.meter.counts
+        start, end = max(_end(before) - bar, before.at), min(after.at + bar, _end(after))
+        name, speed = f"Into {_shown(after, wall).lower()}", self._slow(wall, before, after)
+        stage = self._danced(name, Kind.JOIN, start, end, speed)
+        counts = "three" if bar == 3 else "four"
+        said = f"the last {counts} of {stretch_name(before, wall.part)}, into {stretch_name(after, wall.part)}."
+        return replace(stage, said=(said,), times=self.measure.join, manners=(Manner.ON_COUNT,))
+
+    def _section(self, wall: Wall, stretch: Stretch, missed: int) -> Iterator[Stage]:
+        """missed: how often others come in what is put together and this does not, so that it is danced as much."""
         header = self.dance.routine.header
         name = _shown(stretch, wall)
         own = ((wall.part, stretch.section),)
         yield replace(self._told(f"{name}, told", Kind.TELL, section_told(wall, stretch, header)), sections=own)
         spoken = stretch_name(stretch, wall.part)
-        words = self._danced(f"{name}, words on the count", Kind.WORDS, stretch.at, _end(stretch), HALF)
-        words = replace(words, manners=(Manner.ON_COUNT,), times=self.measure.words, sections=own)
-        yield replace(words, said=(f"{spoken}, with words, {percent(HALF)}.",))
+        slow, times = self._slow(wall, stretch), self.measure.words + missed * self.measure.add
+        words = self._danced(f"{name}, words on the count", Kind.WORDS, stretch.at, _end(stretch), slow)
+        words = replace(words, manners=(Manner.ON_COUNT,), times=times, sections=own)
+        yield replace(words, said=(f"{spoken}, with words, {_slowly(slow)}.",))
         for option in section_options(self.dance.routine, wall.part, stretch.section):
             said = option_told(option, header)
             shown = replace(words, name=f"{name}, the easier way", kind=Kind.OPTION, said=said, times=1, easier=True)
@@ -183,7 +239,8 @@ class _Laid:
         first, last = sections[0], sections[-1]
         shown = _shown(last, wall)
         name = f"From the top to {shown[0].lower()}{shown[1:]}"
-        stage = self._danced(name, Kind.ADD, first.at, _end(last), self.measure.together)
+        speed = max(self.measure.together, self._slow(wall, *sections))
+        stage = self._danced(name, Kind.ADD, first.at, _end(last), speed)
         said = f"from the top, to the end of {stretch_name(last, wall.part)}."
         own = tuple((wall.part, stretch.section) for stretch in sections)
         return replace(stage, said=(said,), times=self.measure.add, sections=own)
@@ -208,33 +265,39 @@ class _Laid:
         for first, last, end in plain_runs(self.dance):
             if first.number == last.number:
                 name = f"Wall {first.number}, {first.starts.clock}"
-                said = f"wall {spoken_number(first.number)}, facing {spoken_facing(first.starts)}."
+                said = f"wall {spoken_number(first.number)}."
             else:
                 name = f"Walls {first.number} to {last.number}, from {first.starts.clock}"
                 numbers = f"{spoken_number(first.number)} to {spoken_number(last.number)}"
-                said = f"walls {numbers}; we start facing {spoken_facing(first.starts)}."
+                said = f"walls {numbers}."
             stage = self._danced(name, Kind.WALLS, first.at, end, THREE_QUARTERS)
             yield replace(stage, said=(said,))
 
     def _events(self) -> Iterator[Stage]:
         seen: set[tuple[str, str, int]] = set()
         for wall in self.dance.walls:
-            for event in wall.events:
-                again = (event.kind, event.name, event.after) in seen and event.kind == "tag"
-                seen.add((event.kind, event.name, event.after))
-                yield from self._event(wall, event, again)
+            for events in at_one_place(wall):
+                first = events[0]
+                again = (first.kind, first.name, first.after) in seen and first.kind == "tag"
+                seen.add((first.kind, first.name, first.after))
+                yield from self._event(wall, events, again)
 
-    def _event(self, wall: Wall, event: Event, again: bool) -> Iterator[Stage]:
-        """From the section before it to the section after it. What has been drilled on another wall is gone over once,
-        called."""
-        start, end = event_span(self.dance, wall, event)
-        name = f"{event_name(event).removeprefix('the ').capitalize()} in wall {wall.number}, {wall.starts.clock}"
+    def _event(self, wall: Wall, events: tuple[Event, ...], again: bool) -> Iterator[Stage]:
+        """From the section before it to the section after it; events at one place are one. What has been drilled on
+        another wall is gone over once, called."""
+        spans = [event_span(self.dance, wall, event) for event in events]
+        start, end = min(first for first, _ in spans), max(last for _, last in spans)
+        begins = facing_at(self.dance, start).clock
+        what = listed([event_name(event).removeprefix("the ") for event in events]).capitalize()
+        name = f"{what} in wall {wall.number}, from {begins}"
+        told = [event_told(self.dance, wall, event) for event in events]
         called = self._danced(name, Kind.EVENT, start, end, THREE_QUARTERS)
         if again:
-            yield replace(called, said=event_told(self.dance, wall, event)[:1])
+            yield replace(called, said=told[0][:1])
             return
-        slow = replace(called, name=f"{name}, words on the count", speed=HALF, manners=(Manner.ON_COUNT,))
-        yield replace(slow, said=event_told(self.dance, wall, event))
+        speed = self._slow(wall, *wall.stretches)
+        slow = replace(called, name=f"{name}, words on the count", speed=speed, manners=(Manner.ON_COUNT,))
+        yield replace(slow, said=tuple(sentence for sentences in told for sentence in sentences))
         yield replace(called, said=(f"again, {percent(THREE_QUARTERS)}.",), times=self.measure.event)
 
     def _ladder(self) -> Iterator[Stage]:
@@ -244,6 +307,22 @@ class _Laid:
         for speed in LADDER:
             stage = self._danced(f"Tempo: {float(100 * speed):g}%", Kind.LADDER, first.at, end, speed)
             yield replace(stage, said=(f"{percent(speed)}.",))
+
+
+def _slowly(speed: Fraction) -> str:
+    return percent(speed) if speed == HALF else "slowly"
+
+
+def at_one_place(wall: Wall) -> Iterator[tuple[Event, ...]]:
+    """A wall's events in their order; a change and a restart that comes with it are one thing to learn."""
+    left = list(wall.events)
+    while left:
+        event = left.pop(0)
+        then = left[0] if left and event.kind == "change" and left[0].kind == "restart" else None
+        if then is not None and then.after <= event.after + event.counts:
+            yield event, left.pop(0)
+        else:
+            yield (event,)
 
 
 def event_span(dance: Dance, wall: Wall, event: Event) -> tuple[Fraction, Fraction]:

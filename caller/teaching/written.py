@@ -8,7 +8,6 @@ imported when first needed; reading is the standard library's.
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Callable, Mapping
 from fractions import Fraction
 from typing import Any
@@ -16,7 +15,12 @@ from typing import Any
 from caller.calls.places import wall_at
 from caller.calls.plan import Manner
 from caller.dance.walls import Dance
+from caller.outside import documents
+from caller.outside.numbers import NotInRange, number, shown
+from caller.routine.layout.lines import plain_line
+from caller.teaching.play import Floors
 from caller.teaching.stage import Kind, MovesOn, Programme, Stage
+from caller.teaching.standing import starts_and_ends
 from caller.teaching.walkthrough import USUAL_TEMPO
 
 _PLACE = re.compile(r"wall (\d{1,3}) count (\d{1,4})")
@@ -28,6 +32,8 @@ speed: per cent of the full tempo. times: how often (0 = until somebody moves it
 manner: ahead, on-count, counts, prompts or quiet; a list fades from one to the next.
 said: what is said first. moves-on: itself, pause (of so many seconds) or pedal."""
 MOST_STAGES = 500
+LONGEST_NAME, LONGEST_SAID = 300, 1_000
+MOST_SAID = 100
 
 
 class ProgrammeFault(Exception):
@@ -65,11 +71,13 @@ def programme_text(programme: Programme, dance: Dance) -> str:
 
 def programme_document(programme: Programme, dance: Dance) -> dict[str, Any]:
     """The programme for ``--json``: every stage with every value, ``tempo`` worked out."""
-    stages = []
+    stages, floors = [], Floors.of(dance)
     for stage in programme.stages:
         row = _row(stage, dance, every=True)
         stages.append({key.replace("-", "_"): value for key, value in row.items()})
         stages[-1]["tempo"] = _number(programme.tempo * stage.speed)
+        facings = starts_and_ends(floors.of_stage(stage), stage)
+        stages[-1] |= dict(zip(("starts", "ends"), map(str, facings) if facings else (None, None), strict=True))
     return {
         "title": programme.title,
         "way": programme.way,
@@ -82,9 +90,9 @@ def programme_document(programme: Programme, dance: Dance) -> dict[str, Any]:
 def read_programme(text: str, dance: Dance) -> Programme:
     """A programme from its TOML, against the dance it is for. Raises ProgrammeFault."""
     try:
-        document = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        raise ProgrammeFault(f"it is no TOML: {error}") from error
+        document = documents.toml(text)
+    except documents.Unreadable as error:
+        raise ProgrammeFault(str(error)) from error
     rows = document.get("stage", [])
     if not isinstance(rows, list) or not rows or len(rows) > MOST_STAGES:
         raise ProgrammeFault(f"it has no stages: 1 to {MOST_STAGES} tables headed [[stage]] are wanted")
@@ -92,10 +100,10 @@ def read_programme(text: str, dance: Dance) -> Programme:
     stages = tuple(_stage(row, f"stage {n}", dance) for n, row in enumerate(rows, 1))
     usual = dance.routine.header.tempo or USUAL_TEMPO
     tempo = _in_range(document.get("tempo", _number(usual)), Fraction(20), Fraction(400), "the head: tempo")
-    title = document.get("title", dance.routine.header.title)
+    title = _words(document.get("title", dance.routine.header.title) or " ", "the head: title", LONGEST_NAME)
     way = document.get("way", "walkthrough")
-    if not isinstance(title, str) or way not in ("walkthrough", "drill", "practice"):
-        raise ProgrammeFault("the head: title is words, and way is walkthrough, drill or practice")
+    if way not in ("walkthrough", "drill", "practice"):
+        raise ProgrammeFault("the head: way is walkthrough, drill or practice")
     return Programme(title, way, tempo, len(dance.walls), stages)
 
 
@@ -179,7 +187,7 @@ def _span(row: Mapping[str, Any], where: str, dance: Dance) -> tuple[Fraction, F
 def _count(text: Any, where: str, dance: Dance) -> Fraction:
     match = _PLACE.fullmatch(text.strip().lower()) if isinstance(text, str) else None
     if match is None:
-        raise ProgrammeFault(f'{where} is a place such as "wall 2 count 25", not {text!r}')
+        raise ProgrammeFault(f'{where} is a place such as "wall 2 count 25", not {shown(text)}')
     number, count = int(match[1]), int(match[2])
     if not 1 <= number <= len(dance.walls):
         raise ProgrammeFault(f"{where}: there is no wall {number}; there are 1 to {len(dance.walls)}")
@@ -192,33 +200,40 @@ def _count(text: Any, where: str, dance: Dance) -> Fraction:
 def _known(row: Mapping[str, Any], keys: set[str], where: str) -> None:
     for key in row:
         if key not in keys:
-            raise ProgrammeFault(f"{where} has {key!r}, which means nothing here; there are: {', '.join(sorted(keys))}")
+            known = ", ".join(sorted(keys))
+            raise ProgrammeFault(f"{where} has {shown(key)}, which means nothing here; there are: {known}")
 
 
-def _words(value: Any, where: str) -> str:
-    if not isinstance(value, str) or not value.strip():
-        raise ProgrammeFault(f"{where} is words, not {value!r}")
-    return " ".join(value.split())
+def _words(value: Any, where: str, longest: int = LONGEST_NAME) -> str:
+    plain = " ".join(plain_line(value[: 2 * longest]).split()) if isinstance(value, str) else ""
+    if not plain:
+        raise ProgrammeFault(f"{where} is words, not {shown(value)}")
+    if len(plain) > longest:
+        raise ProgrammeFault(f"{where} has more than {longest} characters; what is said or shown is far shorter")
+    return plain
 
 
 def _one_of(kind: Any, value: Any, where: str) -> Any:
     try:
         return kind(value)
     except ValueError as error:
-        raise ProgrammeFault(f"{where} is one of {', '.join(k.value for k in kind)}, not {value!r}") from error
+        raise ProgrammeFault(f"{where} is one of {', '.join(k.value for k in kind)}, not {shown(value)}") from error
 
 
 def _in_range(value: Any, least: Fraction, most: Fraction, where: str) -> Fraction:
-    if isinstance(value, bool) or not isinstance(value, int | float) or not float(least) <= value <= float(most):
-        raise ProgrammeFault(f"{where} is a number from {_number(least)} to {_number(most)}, not {value!r}")
-    return Fraction(str(value))
+    if isinstance(value, str):
+        raise ProgrammeFault(f"{where} is a number from {_number(least)} to {_number(most)}, not {shown(value)}")
+    try:
+        return number(value, least, most, f"{where} is a number")
+    except NotInRange as fault:
+        raise ProgrammeFault(str(fault)) from fault
 
 
 def _share(least: int, most: int) -> Callable[[Any, str], Fraction]:
     def read(value: Any, where: str) -> Fraction:
         text = value.strip().removesuffix("%") if isinstance(value, str) else ""
-        if not re.fullmatch(r"\d{1,3}(\.\d{1,3})?", text) or not least <= Fraction(text) <= most:
-            raise ProgrammeFault(f'{where} is per cent from {least} to {most}, such as "75%", not {value!r}')
+        if not re.fullmatch(r"[0-9]{1,3}(\.[0-9]{1,3})?", text) or not least <= Fraction(text) <= most:
+            raise ProgrammeFault(f'{where} is per cent from {least} to {most}, such as "75%", not {shown(value)}')
         return Fraction(text) / 100
 
     return read
@@ -228,7 +243,7 @@ def _whole(least: int, most: int) -> Callable[[Any, str], int]:
     def read(value: Any, where: str) -> int:
         exact = _in_range(value, Fraction(least), Fraction(most), where)
         if exact.denominator != 1:
-            raise ProgrammeFault(f"{where} is a whole number, not {value!r}")
+            raise ProgrammeFault(f"{where} is a whole number, not {shown(value)}")
         return exact.numerator
 
     return read
@@ -240,13 +255,15 @@ def _seconds(value: Any, where: str) -> Fraction:
 
 def _yes_or_no(value: Any, where: str) -> bool:
     if not isinstance(value, bool):
-        raise ProgrammeFault(f"{where} is true or false, not {value!r}")
+        raise ProgrammeFault(f"{where} is true or false, not {shown(value)}")
     return value
 
 
 def _all_words(value: Any, where: str) -> tuple[str, ...]:
     listed = value if isinstance(value, list) else [value]
-    return tuple(_words(one, where) for one in listed)
+    if len(listed) > MOST_SAID:
+        raise ProgrammeFault(f"{where} has more than {MOST_SAID} sentences")
+    return tuple(_words(one, where, LONGEST_SAID) for one in listed)
 
 
 def _all_manners(value: Any, where: str) -> tuple[Manner, ...]:
@@ -258,10 +275,10 @@ def _all_manners(value: Any, where: str) -> tuple[Manner, ...]:
 
 def _all_sections(value: Any, where: str) -> tuple[tuple[str, int], ...]:
     found = []
-    for one in value if isinstance(value, list) else [value]:
-        match = _SECTION.fullmatch(str(one))
+    for one in value[:MOST_STAGES] if isinstance(value, list) else [value]:
+        match = _SECTION.fullmatch(one) if isinstance(one, str) else None
         if match is None:
-            raise ProgrammeFault(f'{where} names sections such as "2" or "B 1", not {one!r}')
+            raise ProgrammeFault(f'{where} names sections such as "2" or "B 1", not {shown(one)}')
         found.append((match[1] or "", int(match[2])))
     return tuple(found)
 

@@ -91,7 +91,7 @@ ORDERS: tuple[OrderEntry, ...] = (
     OrderEntry(Order.LOOP_FROM, ("left_square_bracket",), ("from",)),
     OrderEntry(Order.LOOP_TO, ("right_square_bracket",), ("to",)),
     OrderEntry(Order.LOOP_COUNTS, form=r"loop (\d{1,3})(?: ?- ?| to )(\d{1,3})", example="loop 5 to 8"),
-    OrderEntry(Order.LOOP_WALL, form=r"loop wall (\d{1,3})(?: ?- ?| to )(\d{1,3})", example="loop wall 5 to 12"),
+    OrderEntry(Order.LOOP_WALL, form=r"loop wall (\d{1,3})(?: ?- ?| to )(\d{1,3})", example="loop wall 5-12"),
     OrderEntry(Order.SECTION, form=r"section (\d{1,3})", example="section 3"),
     OrderEntry(Order.STAGE, form=r"stage (\d{1,3})", example="stage 13"),
     OrderEntry(Order.TOP, ("t", "home"), ("top",)),
@@ -114,15 +114,9 @@ def with_capitals(keys: tuple[str, ...]) -> tuple[str, ...]:
     return (*keys, *(key.upper() for key in keys if len(key) == 1 and key.isalpha()))
 
 
-_BY_KEY = {key: entry.order for entry in ORDERS for key in with_capitals(entry.keys)}
 _TYPED = {word: entry.order for entry in ORDERS for word in entry.typed}
 _FORMS = [(entry.order, re.compile(entry.form, re.IGNORECASE)) for entry in ORDERS if entry.form]
 LEAST_TYPED, MOST_TYPED = 20, 400  # counts a minute
-
-
-def order_of_key(key: str) -> Order | None:
-    """The order of one of Textual's key names, None where it has none."""
-    return _BY_KEY.get(key)
 
 
 def order_typed(line: str) -> tuple[Order, Amounts] | None:

@@ -207,10 +207,10 @@ def _loops() -> Iterator[_Row]:
     yield _Row(Order.LOOP_TO, "Loop to here", begin, ends, placed, lesson=True, danced=True)
     yield _Row(Order.LOOP_TO, "Loop to here", change, ends, placed, lesson=False)
     yield _Row(Order.LOOP_TO, "Loop to here", none, f"{_NOT_DANCED} A loop is marked in what is danced.")
-    here = "Those counts of this section, as they are shown, over and over; more than it has are of the wall."
+    here = "Those counts as shown, over and over; beyond the section, of the wall."
     for counts, title, tells in (
-        (Order.LOOP_COUNTS, "Loop counts", here),
-        (Order.LOOP_WALL, "Loop counts of the wall", "Those counts of this wall, over and over."),
+        (Order.LOOP_COUNTS, "Loop these counts", here),
+        (Order.LOOP_WALL, "Loop the wall's counts", "Those counts of this wall, over and over."),
     ):
         why = f"{_STAGE_NOT_DANCED} Counts are looped in one that is."
         yield _Row(counts, title, none, _NOT_READY, _PREPARING)

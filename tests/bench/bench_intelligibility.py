@@ -37,7 +37,7 @@ from caller.rig.speech.recording import Recording
 from caller.rig.speech.sources import missing
 from caller.rig.speech.synthesiser import Request, WorkerSynthesiser
 from caller.rig.speech.voicing import Unspoken
-from caller.sound.beat import beat_shifts
+from caller.sound.beat import beat_shifts, syllable_beats
 from caller.sound.loudness import SPEECH_LUFS, loudness
 from caller.sound.score import RATE, Samples
 from caller.sound.shaping import shaped
@@ -182,7 +182,7 @@ def beats_moved(said: list[tuple[str, Recording]]) -> str:
         began = time.process_time()
         after = shaped(as_made)
         seconds += time.process_time() - began
-        shifts += map(abs, beat_shifts(as_made, after))
+        shifts += map(abs, beat_shifts(syllable_beats(as_made), after))
     late = 1000 * sum(shift > RATE // 100 for shift in shifts) / max(len(shifts), 1)
     most = max(shifts, default=0) / RATE * 1000
     return (

@@ -15,6 +15,7 @@ import time
 from collections.abc import Callable, Sequence
 
 from caller.dance.check import check
+from caller.routine.notation.candidates import plain_reading
 from caller.routine.notation.read import SheetRead, read_sheet
 from caller.routine.notation.words import lexed
 from tests.corpus.sheets import sheet_text, sound_sheets
@@ -89,6 +90,7 @@ def read_all(batch: Sequence[str]) -> list[SheetRead]:
     read = []
     for text in batch:
         lexed.cache_clear()
+        plain_reading.cache_clear()
         read.append(read_sheet(text))
     return read
 

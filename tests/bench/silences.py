@@ -1,9 +1,8 @@
 """How soon a pause or mute is heard: from the order, and from a foot in another process.
 
-Conventions: milliseconds. What a device holds already can't be called back: a full queue is its own latency. Devices
-take several blocks at a time (30 ms of the tests' one), so that what was written after an order was given is either
-nothing or all of that; how much later than a full queue it is heard tells the delay itself. The MIDI server of the
-tests is no part of the program: what it loses on its way is told apart, and tried again, and so is how long it takes.
+Conventions: milliseconds, to the first captured frame that is not what would have sounded (how loud the cut is, tells
+``tests.bench.bench_cut``). The MIDI server of the tests is no part of the program: what it loses on its way is told
+apart, and tried again, and so is how long it takes.
 """
 
 from __future__ import annotations
@@ -15,6 +14,8 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import partial
+
+import numpy as np
 
 from caller.rig.pedal import open_pedal
 from caller.rig.pedal.port import Message, MidoPorts, Port
@@ -28,7 +29,7 @@ from tests.bench.watched import CaptureClock, Screen, line, opened
 from tests.parts.jack import COMMAND, NAME, SETTINGS
 from tests.parts.pulse import PulseServer
 from tests.parts.test_pedal_real import Player
-from tests.parts.test_sound_real import place_of
+from tests.parts.test_sound_real import WITHIN, place_of
 from tests.session.classroom import Gestures
 
 PEDAL = "bench-pedal"
@@ -40,13 +41,10 @@ LIMIT_SECONDS = 5.0
 
 @dataclass(frozen=True, slots=True)
 class Silence:
-    """Milliseconds to the first silent frame: from the order to when it was captured, and to when the player tells that
-    it is heard; how much was written in between; and how much the device held when it was given."""
+    """Milliseconds from the order to the first changed frame: as captured, and as the player tells it."""
 
     captured: float
     told: float
-    written: float
-    queued: float
 
 
 @dataclass
@@ -79,13 +77,16 @@ class Stage:
         if hushed is None:
             return None
         playing = self.session.air.playout.parts[-1]
-        played = render(playing.piece.score, playing.piece_frame(hushed - RATE // 2), playing.piece_frame(hushed))
-        near = max(clock.frame(before.at_seconds + (hushed - before.heard) / RATE) - len(played) - NEAR, 0)
-        place = near + place_of(played, frames[near : near + len(played) + 2 * NEAR])
-        captured = clock.seconds(place + len(played))
-        told, written = (before.at_seconds + (hushed - frame) / RATE for frame in (before.heard, before.written))
-        queued = (before.written - before.heard) / RATE
-        return Silence(*(1000 * seconds for seconds in (captured - given, told - given, written - given, queued)))
+        first, last = hushed - RATE // 2, hushed + NEAR
+        whole = render(playing.piece.score, playing.piece_frame(first), playing.piece_frame(last))
+        before_it = whole[: RATE // 2 - NEAR]
+        near = max(clock.frame(before.at_seconds + (first - before.heard) / RATE) - NEAR, 0)
+        place = near + place_of(before_it, frames[near : near + len(before_it) + 2 * NEAR])
+        heard = frames[place : place + len(whole)]
+        cut = int(np.argmax(np.abs(heard - whole[: len(heard)]).max(axis=1) > WITHIN))
+        captured = clock.seconds(place + cut) - given
+        told = before.at_seconds + (hushed - before.heard) / RATE - given
+        return Silence(1000 * captured, 1000 * told)
 
     def _silent_since(self, hushes: int) -> int | None:
         return self.speaker.heard().hushed_at if self.speaker._hushes > hushes else None
@@ -94,9 +95,6 @@ class Stage:
 def told(what: str, silences: list[Silence]) -> None:
     line(f"{what} to the first changed frame, as captured", [silence.captured for silence in silences])
     line("  the same as the player tells it", [silence.told for silence in silences])
-    line("  of it over what the device had queued", [silence.written for silence in silences])
-    full = max(silence.queued for silence in silences)
-    line(f"  of it over a full queue, {full:.0f} ms", [silence.told - full for silence in silences])
 
 
 def orders_to_sound(server: PulseServer) -> None:
@@ -173,8 +171,6 @@ def pedal_to_sound(server: PulseServer) -> None:
     player.goes()
     told("foot", sent)
     line("  from the foot until the MIDI server handed it over", came)
-    full = max(silence.queued for silence in sent)
-    line("  from then on, over a full queue", [s.told - c - full for s, c in zip(sent, came, strict=True)])
     print(f"taps that the MIDI server lost on the way: {lost} of {lost + len(sent)}", flush=True)
 
 

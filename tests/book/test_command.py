@@ -50,20 +50,20 @@ def test_an_export_comes_back_the_same_into_an_empty_book(
     assert main(["book", "export", str(first)]) == 0
     assert main(["book", "export", str(first)]) == 1
     assert "--over" in capsys.readouterr().err
-    assert main(["book", "erase", "--all"]) == 0
+    assert main(["book", "erase", "--all", "--yes"]) == 0
     assert not book_path().exists()
     assert main(["book", "import", str(first)]) == 0
     assert main(["book", "export", str(second)]) == 0
     assert first.read_bytes() == second.read_bytes()
     assert main(["book", "import", str(first)]) == 0
-    assert "0 classes and 0 entries are new" in capsys.readouterr().out
+    assert "0 classes and 0 entries of 4" in capsys.readouterr().out
 
 
 def test_a_note_is_kept_and_an_erased_class_is_gone(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["book", "note", "Tuesday", "  cold   hall "]) == 0
     assert main(["book"]) == 0
     assert "cold hall" in capsys.readouterr().out
-    assert main(["book", "erase", "Tuesday"]) == 0
+    assert main(["book", "erase", "Tuesday", "--yes"]) == 0
     assert main(["book", "list", "Tuesday"]) == 1
     assert "there is no class 'Tuesday'" in capsys.readouterr().err
 

@@ -9,9 +9,10 @@ import json
 import pytest
 from hypothesis import given
 
-from caller.book.entries import Pages
+from caller.book.entries import Note, Pages
 from caller.book.exchange import COLUMNS, NotABook, from_csv, from_json, to_csv, to_json
-from tests.book.books import PAGES, pages
+from tests.book.books import PAGES, START, pages
+from tests.outside.test_documents import HOSTILE_JSON
 
 
 @given(pages())
@@ -47,7 +48,7 @@ ROW = "taught,Tuesday,2026-03-31T18:45:00Z,Lantern Row,{way},section 1,{stage},3
 @pytest.mark.parametrize(
     ("rest", "told"),
     [
-        (ROW.format(way="nap", stage=1), "line 2 can't be read: what was done is one of"),
+        (ROW.format(way="nap", stage=1), "line 2 can't be read: Invalid enum value 'nap'"),
         (ROW.format(way="drill", stage="x"), "line 2 can't be read"),
         ("guess,,,,,,,,,,\r\n", "line 2: a line's kind is class, taught or note, not 'guess'"),
         (ROW.format(way="drill", stage=1).replace("2026-03-31T18:45:00Z", "yesterday"), "yesterday"),
@@ -61,8 +62,9 @@ def test_a_bad_line_is_told_with_its_number(rest: str, told: str) -> None:
 
 @pytest.mark.parametrize(
     ("text", "told"),
-    [("[]", "no class book"), ("{", "no JSON"), ('{"taught": 5}', "must be a list"), ('{"taught": [5]}', "no entry"),
-     ('{"notes": [{"class": "T"}]}', "says no at"), ('{"notes": [{"class": 5, "at": "x"}]}', "must be words")],
+    [("[]", "Expected `object`"), ("{", "Input data was truncated"), ('{"taught": 5}', "Expected `array`"),
+     ('{"taught": [5]}', r"taught\[0\]"), ('{"notes": [{"class": "T"}]}', "missing required field `at`"),
+     ('{"notes": [{"class": 5, "at": "x"}]}', r"Expected `str`, got `int` - at `\$.notes\[0\].class`")],
 )  # fmt: skip
 def test_what_is_no_book_is_told_in_one_sentence(text: str, told: str) -> None:
     with pytest.raises(NotABook, match=told):
@@ -74,3 +76,62 @@ def test_a_table_with_other_columns_is_refused() -> None:
         from_csv("a,b\r\n1,2\r\n")
     with pytest.raises(NotABook):
         from_csv("")
+
+
+FORMULAS = ("=1+1", "+1", "-1", "@SUM(A1)", "\t=1", "\r=1", "'=1", "''", "'quoted'", "-")
+
+
+@pytest.mark.parametrize("words", FORMULAS)
+def test_no_cell_is_worked_out_by_a_spreadsheet_and_all_come_back_the_same(words: str) -> None:
+    """OWASP, "CSV Injection": what begins with = + - @ tab or carriage return."""
+    note = Note(words, START, words, words)
+    text = to_csv(Pages((words,), (), (note,)))
+    for row in csv.reader(io.StringIO(text, newline="")):
+        assert not any(cell.startswith(("=", "+", "-", "@", "\t", "\r")) for cell in row)
+    assert from_csv(text) == Pages((words,), (), (note,))
+
+
+def test_a_table_from_before_that_was_so_is_read_as_it_stands() -> None:
+    text = ",".join(COLUMNS) + "\r\nclass,=1+1,,,,,,,,,\r\n"
+    assert from_csv(text).classes == ("=1+1",)
+
+
+HOSTILE_ROWS = {
+    "tempo": ["1e4000", "nan", "-54", "0", "9" * 5000, "1/" + "9" * 300, "801"],
+    "stage": ["-1", "1e9", "9" * 400, "1.5", ""],
+    "at": ["0001-01-01T00:00:00Z", "9999-12-31T23:59:59Z", "2026-13-01T00:00:00Z", ""],
+    "class": ["x" * 201],
+    "part": ["x" * 5001],
+}
+
+
+@pytest.mark.parametrize(("column", "value"), [(c, v) for c, values in HOSTILE_ROWS.items() for v in values], ids=str)
+def test_what_no_class_can_have_done_is_not_taken_in(column: str, value: str) -> None:
+    """A tempo of 1e4000 once came in, and the book could not be read any more."""
+    row = {"kind": "taught", "class": "Tuesday", "at": "2026-03-31T18:45:00Z", "routine": "Lantern Row", "way": "drill",
+           "part": "section 1", "stage": "1", "stages": "30", "tempo": "54", "full": "108", "words": ""}  # fmt: skip
+    out = io.StringIO(newline="")
+    table = csv.DictWriter(out, COLUMNS)
+    table.writeheader()
+    table.writerow({**row, column: value})
+    with pytest.raises(NotABook, match="line 2 can't be read"):
+        from_csv(out.getvalue())
+    number = value if column in ("tempo", "at", "class", "part") or not value.isdigit() else int(value[:300])
+    told = {key: row[key] for key in row if key not in ("kind", "words")}
+    document = {**told, "stage": 1, "stages": 30, column: number}
+    with pytest.raises(NotABook):
+        from_json(json.dumps({"taught": [document]}))
+
+
+@pytest.mark.parametrize("kind", HOSTILE_JSON)
+def test_a_hostile_file_is_told(kind: str) -> None:
+    with pytest.raises(NotABook) as fault:
+        from_json(HOSTILE_JSON[kind])
+    assert len(str(fault.value)) < 400
+
+
+def test_a_table_of_a_hostile_shape_is_told() -> None:
+    head = ",".join(COLUMNS) + "\r\n"
+    for rest in ("class" + "," * 100_000, '"' * 99_999, "note," + "x" * 200_000, "taught\r\n" * 3):
+        with pytest.raises(NotABook):
+            from_csv(head + rest)

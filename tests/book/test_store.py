@@ -116,3 +116,22 @@ def test_a_file_that_is_no_book_and_a_newer_book_are_told_in_one_sentence(tmp_pa
         Book(tmp_path / "newer.sqlite")
     with pytest.raises(BookFault, match="can't be opened"):
         Book(tmp_path / "other.sqlite" / "book.sqlite")
+
+
+def test_an_entry_that_can_not_be_read_is_left_out_and_left_alone(tmp_path: Path) -> None:
+    """Such as came in before anything was held to bounds."""
+    path = tmp_path / "book.sqlite"
+    with Book(path) as book:
+        book.add_missing(PAGES)
+    with sqlite3.connect(path) as file:
+        file.execute("UPDATE taught SET tempo = '1e4000' WHERE part = 'section 1'")
+        file.execute("UPDATE note SET at = 'yesterday' WHERE routine = ''")
+        file.execute("INSERT INTO class (name) VALUES (?)", (b"no text",))
+    with Book(path) as book:
+        pages = book.pages()
+        assert (pages.taught, pages.notes, pages.classes) == (PAGES.taught[1:], PAGES.notes[:1], PAGES.classes)
+        assert book.unread == 3
+        book.add(PAGES.taught[0])
+        assert len(book.pages().taught) == 2
+    with sqlite3.connect(path) as file:
+        assert file.execute("SELECT count(*) FROM taught").fetchone() == (3,)

@@ -23,7 +23,7 @@ def take_of(
     count_in: int = 8,
     voice: MeasuredVoice | None = None,
     count_track: str = "wood",
-    fading: Fading = Fading.NONE,
+    fading: Fading = Fading.USUAL,
 ) -> Take:
     voice = voice or MeasuredVoice()
     return make_take(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from caller.calls.account import account
-from caller.calls.plan import Manner
+from caller.calls.plan import Fading, Manner
 from tests.calls.takes import take_of
 from tests.fakes.dances import SWAYS, WALKS, dance_of
 from tests.fakes.lexicon import MeasuredVoice
@@ -13,20 +13,20 @@ from tests.fakes.lexicon import MeasuredVoice
 
 def told(tempo: int, manner: Manner = Manner.AHEAD, stretch: float = 1.0, walls: int = 4) -> tuple[str, ...]:
     voice = MeasuredVoice(stretch=stretch)
-    return account(take_of(dance_of(walls, (WALKS,), tags={2: SWAYS}), tempo, manner, voice=voice), voice)
+    return account(
+        take_of(dance_of(walls, (WALKS,), tags={2: SWAYS}), tempo, manner, voice=voice, fading=Fading.ALL), voice
+    )
 
 
-def test_at_an_easy_tempo_only_the_count_in_gives_way() -> None:
-    lines = [sentence for sentence in told(30) if not sentence.startswith("the count-in")]
-    # The tag's reminder is wished right before the call of its first step.
-    assert [line.partition(" (")[0] for line in lines] == ['shortened: "tag now" for "tag now, four counts"']
+def test_at_an_easy_tempo_nothing_gives_way() -> None:
+    assert told(30) == ()
 
 
 def test_a_shortened_call_tells_its_full_words_its_walls_and_the_time_there_is() -> None:
-    sentence = next(one for one in told(120) if one.startswith('shortened: "shuffle forward"'))
-    assert sentence.startswith('shortened: "shuffle forward" for "right shuffle forward" (wall')
-    # Five groups of vowels at 0.18 s and 0.12 s more.
-    assert "that takes 1.0 s and a breath on each side, and " in sentence
+    sentence = next(one for one in told(120) if one.startswith('shortened: "triple back"'))
+    assert sentence.startswith('shortened: "triple back" for "left triple back" (wall')
+    # Four groups of vowels at 0.18 s and 0.12 s more.
+    assert "that takes 0.8 s and a breath on each side, and " in sentence
 
 
 def test_a_step_that_is_not_called_tells_why() -> None:
@@ -40,8 +40,10 @@ def test_each_thing_is_told_once_with_all_its_walls() -> None:
     assert any("walls 1 to" in line for line in lines)
 
 
-def test_the_count_in_that_gives_way_is_told_last() -> None:
-    assert told(110)[-1] == 'the count-in\'s seven and eight give way to "walk, walk"'
+def test_a_count_in_that_is_too_quick_to_be_said_is_told_once() -> None:
+    assert [line for line in told(260) if "count-in" in line] == [
+        "no count-in is said: the beat is too quick for the numbers, and a count-in that breaks off is worse than none"
+    ]
 
 
 def test_quiet_has_nothing_to_tell() -> None:
@@ -50,8 +52,10 @@ def test_quiet_has_nothing_to_tell() -> None:
 
 def test_the_time_of_a_call_is_what_lies_between_those_round_it() -> None:
     voice = MeasuredVoice()
-    take = take_of(dance_of(1, (WALKS,)), Fraction(120), voice=voice)
-    call = next(c for c in take.plan.calls if c.utterance.words == "shuffle forward")
+    take = take_of(dance_of(1, (WALKS,)), Fraction(105), voice=voice)
+    call = next(c for c in take.plan.calls if c.utterance.words == "triple forward")
     index = take.plan.calls.index(call)
     room = (take.plan.calls[index + 1].starts - take.plan.calls[index - 1].ends) / 48_000
-    assert f"and {room:.1f} s lie between" in next(s for s in account(take, voice) if '"shuffle forward"' in s)
+    assert f"and {room:.1f} s lie between" in next(
+        s for s in account(take, voice) if 'shortened: "triple forward"' in s
+    )

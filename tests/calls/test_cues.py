@@ -26,16 +26,16 @@ EVENTS = (Kind.TAG, Kind.RESTART, Kind.CHANGE, Kind.ENDING)
 
 def test_each_phrase_is_called_with_its_wordings() -> None:
     found = [cue for cue in cues(dance_of(1), Manner.AHEAD) if cue.kind is Kind.STEP]
-    assert [(cue.wordings[-1], cue.count, cue.at) for cue in found] == [
-        ("walk", "1", 0),
-        ("shuffle", "3", 2),
+    assert [(min(cue.wordings, key=len), cue.count, cue.at) for cue in found] == [
+        ("right foot", "1", 0),
+        ("triple", "3", 2),
         ("rock", "5", 4),
-        ("shuffle", "7", 6),
-        ("pivot", "1", 8),
-        ("chair", "3", 10),
-        ("touch", "7", 14),
+        ("triple back", "7", 6),
+        ("step, quarter", "1", 8),
+        ("rocking chair", "3", 10),
+        ("touch hold", "7", 14),
     ]
-    assert all(cue.lead_counts == 2 and not cue.must for cue in found)
+    assert all(cue.lead_counts == 2 and not cue.must and cue.steps for cue in found[1:])
 
 
 def test_each_movement_has_its_word_on_the_count() -> None:
@@ -61,7 +61,7 @@ def test_counting_says_every_count_and_the_ands_that_are_danced() -> None:
 def test_a_waltz_is_counted_in_sixes() -> None:
     found = cues(dance_of(2, (WALTZ,), meter=Meter(3, 4)), Manner.COUNTS, count_in=6)
     assert " ".join(cue.wordings[0] for cue in found) == (
-        "four five six one two three four five six one two three four five six"
+        "one two three four five six one two three four five six one two three four five six"
     )
 
 
@@ -91,26 +91,43 @@ def test_each_wall_but_the_first_is_announced_with_its_facing() -> None:
     [
         (
             dance_of(2, tags={1: SWAYS}),
-            [("tag", "tag after this wall, four counts", 16), ("tag", "tag now, four counts", 16)],
+            [("tag", "tag after this wall, four counts", 16), ("tag", "tag, sway right, left, right, left", 16)],
         ),
         (
             dance_of(1, tags_inside={1: (8, HALF_BAR)}),
-            [("tag", "tag B after this section, two counts", 8), ("tag", "tag B now, two counts", 8)],
+            [("tag", "tag B after this section, two counts", 8), ("tag", "tag B, right stomp, stomp", 8)],
         ),
-        (dance_of(2, restarts={1: 8}), [("restart", "restart after this section", 8), ("restart", "restart now", 8)]),
-        (dance_of(2, restarts={1: 12}), [("restart", "restart coming up", 12), ("restart", "restart now", 12)]),
-        (dance_of(2, changes={2: 8}), [("change", "step change this wall", 24), ("change", "change now", 24)]),
-        (dance_of(2, changes={2: 0}), [("change", "step change coming up", 16), ("change", "change now", 16)]),
-        (dance_of(2, ending=(8, STOMP)), [("ending", "ending after this section", 24), ("ending", "ending now", 24)]),
+        (
+            dance_of(2, restarts={1: 8}),
+            [("restart", "restart after this section", 8), ("restart", "restart, right walk, walk", 8)],
+        ),
+        (
+            dance_of(2, restarts={1: 12}),
+            [("restart", "restart coming up", 12), ("restart", "restart, right walk, walk", 12)],
+        ),
+        (
+            dance_of(2, changes={2: 8}),
+            [("change", "step change this wall", 24), ("change", "change, right step, quarter left", 24)],
+        ),
+        (
+            dance_of(2, changes={2: 0}),
+            [("change", "step change coming up", 16), ("change", "change, right walk, walk", 16)],
+        ),
+        (
+            dance_of(2, ending=(8, STOMP)),
+            [("ending", "ending after this section", 24), ("ending", "ending, right stomp", 24)],
+        ),
     ],
 )
-def test_an_event_is_called_ahead_and_again_right_before(dance: Dance, expected: list[tuple[str, str, int]]) -> None:
+def test_an_event_is_called_ahead_and_at_its_place_with_the_first_movement(
+    dance: Dance, expected: list[tuple[str, str, int]]
+) -> None:
     assert told(cues(dance, Manner.AHEAD), *EVENTS) == expected
 
 
 def test_the_warning_must_be_said_and_heard_with_counts_to_go() -> None:
     warning, reminder = (c for c in cues(dance_of(2, tags={1: SWAYS}), Manner.AHEAD) if c.kind is Kind.TAG)
-    assert (warning.must, warning.lead_counts, warning.heard_counts) == (True, 8, 4)
+    assert (warning.must, warning.lead_counts, warning.heard_counts) == (True, 8, Fraction(9, 2))
     assert (reminder.must, reminder.heard_counts) == (False, 0)
 
 
@@ -124,7 +141,7 @@ def test_where_there_is_no_time_to_warn_the_reminder_must_be_said() -> None:
     found = [
         cue for cue in cues(dance_of(2, tags={1: SWAYS}), Manner.AHEAD, start=12, count_in=0) if cue.kind is Kind.TAG
     ]
-    assert [(cue.wordings[0], cue.must) for cue in found] == [("tag now, four counts", True)]
+    assert [(cue.wordings[0], cue.must) for cue in found] == [("tag, sway right, left, right, left", True)]
 
 
 def test_an_event_is_named_once_for_each_place() -> None:
@@ -155,9 +172,12 @@ def test_a_pick_up_is_called_with_the_section_it_leads_into() -> None:
     assert [cue.at for cue in before] == [8, 10, 14]
 
 
-def test_cues_come_in_the_order_they_are_wished_the_count_in_first() -> None:
+def test_cues_come_in_the_order_they_are_wished_the_count_in_first_but_for_the_call_before_it() -> None:
     for manner in Manner:
         found = cues(dance_of(4, tags={2: SWAYS}, restarts={3: 8}), manner)
+        if manner is Manner.AHEAD:
+            assert (found[0].kind, found[0].heard_counts) == (Kind.STEP, 5)
+            found = found[1:]
         kinds = [cue.kind for cue in found]
         numbers = kinds.count(Kind.COUNT_IN)
         assert set(kinds[:numbers]) <= {Kind.COUNT_IN}
@@ -165,10 +185,21 @@ def test_cues_come_in_the_order_they_are_wished_the_count_in_first() -> None:
         assert wished == sorted(wished)
 
 
-def test_a_warning_waits_for_the_step_that_is_wished_with_it_and_a_reminder_goes_before() -> None:
+def test_a_warning_waits_for_the_step_that_is_wished_with_it() -> None:
     found = [(cue.kind, cue.at) for cue in cues(dance_of(2, restarts={1: 8}), Manner.AHEAD, count_in=16)]
     # Wished at 0: the step of count 2, and the warning of the restart after 8.
     assert found.index((Kind.STEP, Fraction(2))) < found.index((Kind.RESTART, Fraction(8)))
-    # Wished at 6: the reminder of the restart, and the first step after it.
-    reminder = len(found) - 1 - found[::-1].index((Kind.RESTART, Fraction(8)))
-    assert reminder < found.index((Kind.STEP, Fraction(8)))
+
+
+def test_the_first_step_after_a_restart_is_called_with_it_and_nowhere_else() -> None:
+    found = cues(dance_of(2, restarts={1: 8}), Manner.AHEAD)
+    assert [cue.kind for cue in found if cue.at == 8 and cue.steps] == [Kind.RESTART]
+    assert not [cue for cue in found if cue.kind is Kind.WALL and cue.at == 8]
+
+
+def test_a_change_that_runs_up_to_a_restart_is_announced_with_it() -> None:
+    found = cues(dance_of(3, changes={2: 4}, restarts={2: 8}), Manner.AHEAD)
+    ahead = [cue for cue in found if cue.must]
+    assert [(cue.kind, cue.at, cue.wordings[-2]) for cue in ahead] == [(Kind.CHANGE, 20, "change coming, and restart")]
+    at_place = [(cue.kind, cue.at) for cue in found if cue.steps and cue.kind is not Kind.STEP]
+    assert at_place == [(Kind.CHANGE, 20), (Kind.RESTART, 24)]

@@ -92,7 +92,9 @@ def test_come_in_upon_in_its_midst_the_music_is_where_the_dance_is() -> None:
     [placed] = music_of(take)
     assert placed.part is not None
     seconds_in = Fraction(placed.part.first, RATE)
-    assert abs(seconds_in - (song.first_seconds + Fraction(60 * (INTRO + 16), 104))) < Fraction(1, RATE)
+    # From the first click, four counts before count 21, and the moment before it that a spoken number takes.
+    first = INTRO + 16 - take.lead
+    assert abs(seconds_in - (song.first_seconds + Fraction(60 * first, 104))) < Fraction(1, RATE)
     assert placed.part.fade_in == EDGE_FRAMES
     assert placed.end == take.end_frame + ENDING_FRAMES
 

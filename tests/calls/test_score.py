@@ -12,6 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from caller.calls.cues import cues_for
+from caller.calls.needed import phrases_in_turn
 from caller.calls.plan import Kind, Manner
 from caller.calls.score import make_take, phrases_needed, retimed
 from caller.calls.take import Take
@@ -199,7 +200,7 @@ def test_at_a_new_tempo_nothing_is_said_twice_and_nothing_is_lost_in_silence(fra
     take = take_of(TAGGED)
     after = slower(take, frame, tempo)
     cues = cues_for(TAGGED, Manner.AHEAD, take.start, take.end, take.count_in)
-    said = [call.cue for call in after.plan.calls]
+    said = [call.cue for call in after.plan.calls if call.follows is None]
     gone = [drop.cue for drop in after.plan.dropped if drop.cue not in said]
     assert sorted(map(cues.index, said + gone)) == list(range(len(cues)))
 
@@ -222,15 +223,27 @@ def test_a_voice_with_the_phrases_needed_is_never_asked_for_more(manner: Manner,
     assert set(voice.said) <= ready
 
 
-def test_only_the_shortest_wording_and_the_shortest_with_its_turn_are_hurried() -> None:
+def test_only_the_shortest_wordings_are_hurried() -> None:
     ready = phrases_needed(TAGGED, Manner.AHEAD)
     hurried = {words for words, speed in ready if speed > 1}
-    assert {"walk", "shuffle", "step, pivot a quarter left", "pivot"} <= hurried
-    assert not {"walk right, walk left", "walk, walk", "shuffle forward"} & hurried
+    assert {"walk walk", "triple", "step, quarter", "rocking chair"} <= hurried
+    assert not {"walk, walk", "right walk, walk", "right triple forward", "step, quarter left"} & hurried
+
+
+def test_what_was_begun_in_parts_is_said_to_its_end_at_a_new_tempo() -> None:
+    take = take_of(TAGGED, 130)
+    later = next(call for call in take.plan.calls if call.follows is not None)
+    head = next(call for call in take.plan.calls if call.cue.at == later.follows)
+    after = slower(take, head.starts + 1, 120)
+    assert [
+        call.utterance.words
+        for call in after.plan.calls
+        if call.follows == later.follows or call.cue.at == later.cue.at
+    ][:2] == [later.utterance.words] or later.utterance.words in [call.utterance.words for call in after.plan.calls]
 
 
 def test_a_warning_that_was_to_come_late_still_comes_after_a_change_of_tempo() -> None:
-    voice = MeasuredVoice(stretch=5.0)
+    voice = MeasuredVoice(stretch=8.0)
     take = take_of(dance_of(3, changes={1: 8, 2: 4}, restarts={1: 12, 2: 8}), 200, Manner.PROMPTS, voice=voice)
     late = [call for call in take.plan.calls if call.cue.must and call.starts > call.due]
     assert late
@@ -260,3 +273,18 @@ def test_the_count_in_is_counted_aloud_on_its_clicks() -> None:
     said = [call for call in take.plan.calls if call.cue.kind is Kind.COUNT_IN]
     assert [call.utterance.words for call in said] == ["five", "six", "seven", "eight"]
     assert {call.starts + call.utterance.beat for call in said} <= on
+
+
+@pytest.mark.parametrize("manner", list(Manner))
+def test_phrases_come_once_each_in_the_order_in_which_they_are_called(manner: Manner) -> None:
+    """What is called first in a take is among the first asked for, so that a class can begin with that."""
+    in_turn = phrases_in_turn(TAGGED, manner)
+    assert set(in_turn) == phrases_needed(TAGGED, manner)
+    assert len(in_turn) == len(set(in_turn))
+    until = phrases_in_turn(TAGGED, manner, Fraction(8))
+    assert set(until) <= set(in_turn)
+    cues = cues_for(TAGGED, manner, Fraction(0), Fraction(TAGGED.counts), 8)
+    first_said = {words for cue in cues if cue.at < 8 for words in cue.wordings}
+    assert {words for words, _ in until} <= first_said
+    if cues:
+        assert in_turn[0][0] in cues[0].wordings

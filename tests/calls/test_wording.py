@@ -96,17 +96,30 @@ def test_a_part_is_announced_by_its_letter() -> None:
     ("name", "said"), [("", "tag"), ("Tag", "tag"), ("B", "tag B"), ("Tag B", "tag B"), ("tag B", "tag B")]
 )
 def test_a_tag_is_called_by_its_name(name: str, said: str) -> None:
-    assert wording.ahead_wordings("tag", "wall", name, 4)[0] == f"{said} after this wall, four counts"
+    assert wording.ahead_wordings(("tag",), "wall", name, 4)[0] == f"{said} after this wall, four counts"
 
 
 def test_one_count_is_no_counts() -> None:
-    assert wording.now_wordings("tag", "", 1)[0] == "tag now, one count"
+    assert wording.ahead_wordings(("tag",), "wall", "", 1)[0] == "tag after this wall, one count"
+
+
+def test_two_events_at_one_place_are_one_notice() -> None:
+    assert wording.ahead_wordings(("change", "restart"), "", "", 2)[-2] == "change coming, and restart"
+
+
+def test_at_its_place_an_event_has_one_word() -> None:
+    assert [wording.now_words(kind, "B") for kind in ("tag", "restart", "change", "ending")] == [
+        "tag B",
+        "restart",
+        "change",
+        "ending",
+    ]
 
 
 @pytest.mark.parametrize("kind", ["tag", "restart", "change", "ending"])
 @pytest.mark.parametrize("place", ["wall", "section", ""])
 def test_wordings_run_from_fullest_to_shortest(kind: str, place: str) -> None:
-    for wordings in (wording.ahead_wordings(kind, place, "", 4), wording.now_wordings(kind, "", 4)):
-        lengths = [len(words) for words in wordings]
-        assert lengths == sorted(lengths, reverse=True)
-        assert " " not in wordings[-1]
+    wordings = wording.ahead_wordings((kind,), place, "", 4)
+    lengths = [len(words) for words in wordings]
+    assert lengths == sorted(lengths, reverse=True)
+    assert wordings[-1] in (f"{kind} coming", "step change coming up")

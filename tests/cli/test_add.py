@@ -21,6 +21,7 @@ from tests.intake.files_made import SLATE_YARD, lines_of, made
 
 ROUTINES = Path(__file__).parent.parent.parent / "routines"
 PLAIN = "Copper Pan\n1-3 Vine right\n4 Touch L beside R\n5-7 Vine left\n8 Touch R beside L\n"
+SHORT = PLAIN.replace("\n", "\nCounts: 16\n", 1)  # than it says
 ODD = PLAIN.replace("Touch L beside R", "Flobble L about")
 
 
@@ -129,16 +130,16 @@ def test_a_sheet_with_faults_is_saved_as_its_author_has_it_and_the_status_tells(
     folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     file = tmp_path / "pan.txt"
-    file.write_text(ODD)
+    file.write_text(SHORT)
     assert main(["add", str(file)]) == 1
-    assert (folder / "copper-pan.txt").read_text() == ODD
+    assert (folder / "copper-pan.txt").read_text() == SHORT
     assert main(["add", str(folder / "copper-pan.txt")]) == 1
     assert "is among these routines already" in capsys.readouterr().err
 
 
 def test_what_nobody_told_is_asked_until_the_answer_fits_and_goes_into_the_header() -> None:
     ask, asked = answering("many", "4", "slow", "104")
-    sheet = settle(of_bytes(Path("pan.txt"), ODD.encode()), ask, shipped())
+    sheet = settle(of_bytes(Path("pan.txt"), SHORT.encode()), ask, shipped())
     header = sheet.read.routine.header
     assert (header.title, header.walls, header.tempo) == ("Copper Pan", 4, 104)
     assert sheet.read.text.splitlines()[0] == "Copper Pan"
@@ -206,3 +207,37 @@ def test_a_folder_that_cant_be_written_is_told(tmp_path: Path) -> None:
     with pytest.raises(Refused, match="can't be kept in"):
         keep(PLAIN, "Copper Pan", blocked / "routines")
     assert blocked.read_text() == "in the way"
+
+
+def test_the_document_is_that_of_the_text_that_was_saved(
+    folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "row.txt"
+    file.write_text("\n\n\n" + (ROUTINES / "lantern-row.txt").read_text(encoding="utf-8"), encoding="utf-8")
+    assert main(["add", "--json", str(file)]) == 0
+    added = json.loads(capsys.readouterr().out)[0]
+    assert main(["check", "--json", added["sheet"]]) == 0
+    checked = json.loads(capsys.readouterr().out)[0]
+    assert {key: added[key] for key in checked} == checked
+
+
+def test_a_line_may_be_told_to_be_a_note() -> None:
+    ask, _ = answering("note")
+    settled = settle(
+        of_bytes(Path("pan.txt"), f"Tempo: 100\nWalls: 1\n{PLAIN}1. Qqq zzz xxyy\n".encode()), ask, shipped()
+    )
+    assert settled.read.text.splitlines()[-1] == "Note: 1. Qqq zzz xxyy"
+    assert len(settled.read.routine.sections) == 1
+
+
+@pytest.mark.parametrize(("name", "title"), [("mill_pond-2.txt", "Mill Pond 2"), ("-", "Untitled")])
+def test_a_sheet_without_a_title_is_called_by_its_file(
+    name: str, title: str, folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    steps = "32 counts, 4 walls\n\n" + PLAIN.partition("\n")[2]
+    (tmp_path / "mill_pond-2.txt").write_text(steps)
+    monkeypatch.setattr(sys, "stdin", io.TextIOWrapper(io.BytesIO(steps.encode()), encoding="utf-8"))
+    main(["add", "--yes", name if name == "-" else str(tmp_path / name)])
+    (kept,) = folder.iterdir()
+    assert kept.name == f"{file_stem(title)}.txt"
+    assert read_sheet(kept.read_text()).routine.header.title == title

@@ -10,8 +10,8 @@ import pytest
 
 from caller.calls.plan import Manner
 from caller.cli import command_line
-from caller.cli.dance import phrases_of
-from caller.cli.live import keep, settings_of
+from caller.cli.dance import openings, phrases_of
+from caller.cli.live import BATCH, in_batches, keep, settings_of
 from caller.rig.settings import settings_file
 from caller.transport.order import Order
 from tests.session.classroom import Class, looked
@@ -85,3 +85,16 @@ def test_the_voice_is_made_ready_for_whatever_may_be_ordered() -> None:
     words = {words for words, _ in phrases}
     assert {"walk, walk", "restart"} <= words
     assert phrases[0][0] not in {"walk, walk", "restart"}
+
+
+def test_what_is_said_first_is_a_batch_of_its_own_and_every_phrase_is_in_one() -> None:
+    dance = Class().session.dance
+    opening, phrases = openings(dance, Manner.AHEAD), phrases_of(dance, Manner.AHEAD)
+    batches = in_batches(opening, phrases)
+    assert batches[0] == opening
+    assert {"five", "six"} <= {words for words, _ in opening}
+    assert len(opening) < len(phrases) / 10
+    flat = [phrase for batch in batches for phrase in batch]
+    assert len(flat) == len(set(flat))
+    assert set(flat) == set(phrases)
+    assert all(0 < len(batch) <= BATCH for batch in batches[1:])

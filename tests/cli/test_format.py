@@ -8,6 +8,7 @@ import pytest
 
 from caller.cli import main
 from caller.routine.notation.read import read_sheet
+from tests.intake.files_made import made
 
 UNTIDY = """title: copper pan
 counts:8
@@ -60,8 +61,30 @@ def test_a_link_stays_a_link(sheet: Path) -> None:
 
 
 def test_a_sheet_with_errors_is_never_written_over(sheet: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    broken = UNTIDY.replace("rock fwd", "rok fwd")
+    broken = UNTIDY.replace("5 - 6 rock", "5 rock")
     sheet.write_text(broken, encoding="utf-8")
     assert main(["format", str(sheet), "--write"]) == 1
-    assert "rok" in capsys.readouterr().err
+    assert "5 rock fwd" in capsys.readouterr().err
     assert sheet.read_text(encoding="utf-8") == broken
+
+
+def test_what_was_assumed_is_told_when_it_is_written_out(sheet: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    sheet.write_text(UNTIDY.replace("rock fwd", "rok fwd"), encoding="utf-8")
+    assert main(["format", str(sheet)]) == 0
+    told = capsys.readouterr()
+    assert "guess" in told.err
+    assert "rok fwd" in told.out  # its author's word
+
+
+def test_only_plain_text_is_written_over(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    printed = tmp_path / "slate-yard.pdf"
+    printed.write_bytes(made("slate-yard.pdf"))
+    assert main(["format", str(printed), "--write"]) == 1
+    assert "is a PDF and is left as it is" in capsys.readouterr().err
+    assert printed.read_bytes() == made("slate-yard.pdf")
+
+
+def test_text_in_an_older_code_is_written_back_as_utf_8(sheet: Path) -> None:
+    sheet.write_bytes(UNTIDY.replace("# kept", "# Chassé kept").encode("cp1252"))
+    assert main(["format", str(sheet), "--write"]) == 0
+    assert "# Chassé kept" in sheet.read_text(encoding="utf-8")

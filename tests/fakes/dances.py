@@ -14,7 +14,7 @@ from fractions import Fraction
 from caller.dance.walls import Dance, Danced, DancedPhrase, Event, Stretch, Wall
 from caller.routine.count import label_of
 from caller.routine.facing import FRONT, Turn
-from caller.routine.parts import Header, Meter, Passage, Routine, Section, Step
+from caller.routine.parts import FigureCalled, Header, Meter, Passage, Routine, Section, Step
 from caller.routine.step import Body, Foot, Movement, Weight
 
 Move = tuple[Fraction | int, str, str, int]
@@ -32,6 +32,9 @@ class Rows:
 
 
 HALF = Fraction(1, 2)
+
+# What phrases are figures, by the last of their wordings.
+FIGURES = {"shuffle": "shuffle", "chair": "rocking chair", "twinkle": "twinkle", "vine": "vine"}
 
 WALKS = Rows(
     "Walks and triple",
@@ -171,6 +174,15 @@ def _parted(sections: Sequence[Rows], after: int) -> list[Rows]:
     return found
 
 
+def _figure(wordings: Sequence[str], moves: Sequence[Move]) -> FigureCalled | None:
+    """The figure that the wordings name."""
+    name = FIGURES.get(wordings[-1])
+    if name is None:
+        return None
+    way = next((way for way in ("forward", "back") if name == "shuffle" and wordings[0].endswith(way)), "")
+    return FigureCalled(name, way, Foot(moves[0][2]), Turn(sum(turn for _, _, _, turn in moves)))
+
+
 def _wall(
     number: int,
     part: str,
@@ -201,7 +213,8 @@ def _wall(
                 body = body.after(movement)
             each = tuple(move[1] for move in kept)
             where = at + place + kept[0][0]
-            phrases.append(DancedPhrase(where, first, len(movements) - 1, wordings[0], wordings, each, rows.section))
+            last, figure = len(movements) - 1, _figure(wordings, kept)
+            phrases.append(DancedPhrase(where, first, last, wordings[0], wordings, each, rows.section, figure=figure))
     wall = Wall(
         number, part, at, counts, starts, body.facing, tuple(movements), tuple(phrases), tuple(stretches), tuple(events)
     )

@@ -26,8 +26,8 @@ class HandClock:
 
 class HandSink:
     """lost_after: blocks after which it is lost. dry: numbers of the blocks that come too late. before: called with
-    the number of each block before it is written, so that a test can give orders there. dropped: of each drop, the
-    frames written before it and how many of them were lost."""
+    the number of each block before it is written, so that a test can give orders there. dropped: of each drop, how
+    many blocks were written before it, and the frames that were lost."""
 
     def __init__(
         self,
@@ -67,14 +67,23 @@ class HandSink:
     def queued(self) -> int:
         return self._queue + self.lead_frames
 
-    def drop(self) -> int:
-        dropped, self._queue = self._queue, 0
-        self.dropped.append((sum(len(block) for block in self._blocks), dropped))
-        return dropped
+    def drop(self) -> None:
+        self.dropped.append((len(self._blocks), self._queue))
+        self._queue = 0
 
     def close(self) -> None:
         self.closed = True
 
     @property
     def sound(self) -> Samples:
+        """All that was written, and as it was."""
         return np.concatenate(self._blocks)
+
+    @property
+    def heard(self) -> Samples:
+        """What came to the ear, or will."""
+        cut, lost = np.concatenate([np.zeros((0, 2), np.float32), *self._blocks]), 0
+        for blocks, frames in self.dropped:
+            ends = sum(len(block) for block in self._blocks[:blocks]) - lost
+            cut, lost = np.delete(cut, slice(ends - frames, ends), axis=0), lost + frames
+        return cut

@@ -8,6 +8,7 @@ from caller.dance.check import check, has_errors
 from caller.intake.found import Unreadable
 from caller.intake.take import take_in
 from caller.routine.notation.read import read_sheet
+from tests.corpus.sheets import sheet_text
 from tests.intake.files_made import SLATE_YARD, lines_of, made
 
 FURNITURE = {"Quarry Hall Tuesday class", "Page 1 of 1"}
@@ -37,6 +38,17 @@ def test_what_comes_out_can_be_danced(name: str) -> None:
     read = read_sheet(take_in(made(name)).text)
     assert not has_errors(check(read)), check(read)
     assert read.routine.counts == read.routine.header.counts
+
+
+def test_letters_that_a_font_draws_as_one_are_all_there_and_bold_ones_come_once() -> None:
+    """ "shuffle" in a font with a sign of its own for "ffl"."""
+    assert lines_of(take_in(made("attic-trunk.pdf")).text) == lines_of(sheet_text("first", "attic-trunk"))
+
+
+@pytest.mark.parametrize("name", ["apple-crate.html", "apple-crate.rtf", "apple-crate.pdf"])
+def test_steps_in_a_table_are_as_they_were_typed(name: str) -> None:
+    """A page with a table for each section, by other makers again; narrow enough for cells that go on below."""
+    assert lines_of(take_in(made(name)).text) == lines_of(sheet_text("first", "apple-crate"))
 
 
 def test_columns_of_a_printed_page_stand_one_after_the_other() -> None:

@@ -67,14 +67,12 @@ def test_counts_in_one_cell_and_their_steps_in_the_next_are_rows() -> None:
     assert found.text == "1-2  Walk R, L\n3&4  Right shuffle forward\n5-8  Vine left\n"
 
 
-def test_facts_in_a_pages_head_are_kept_and_page_numbers_told() -> None:
-    found = take_in(
-        word(
-            paragraph("1-2 Walk R, L"), header1=f"<w:hdr>{paragraph('32 counts, 4 walls')}{paragraph('Page 1')}</w:hdr>"
-        )
-    )
-    assert found.text.splitlines()[0] == "32 counts, 4 walls"
-    assert found.left_out == ("Page 1",)
+def test_a_pages_head_that_tells_of_the_dance_is_kept_and_page_numbers_are_told() -> None:
+    head = f"<w:hdr>{paragraph('Lime Kiln')}{paragraph('32 counts, 4 walls')}{paragraph('Page 1')}</w:hdr>"
+    foot = f"<w:ftr>{paragraph('Sheets of the hall')}</w:ftr>"
+    found = take_in(word(paragraph("1-2 Walk R, L"), header1=head, footer1=foot))
+    assert found.text == "Lime Kiln\n32 counts, 4 walls\n1-2 Walk R, L\n"
+    assert set(found.left_out) == {"Page 1", "Sheets of the hall"}
 
 
 @pytest.mark.parametrize(
@@ -98,6 +96,35 @@ def test_a_page_is_read_as_a_browser_shows_it(page: str, lines: list[str]) -> No
 def test_a_page_is_read_in_the_code_that_it_names(code: str) -> None:
     page = f"<html><head><meta charset='{code}'></head><body><p>1-2 Chassé ½ right</p></body></html>"
     assert take_in(page.encode(code)).text == "1-2 Chassé ½ right\n"
+
+
+def pdf(drawn: str) -> bytes:
+    """A page of A4 with what is drawn on it; a reader finds the objects without a table of them."""
+    stream = drawn.encode()
+    return b"\n".join(
+        (
+            b"%PDF-1.4",
+            b"1 0 obj<</Type/Catalog/Pages 2 0 R>>endobj",
+            b"2 0 obj<</Type/Pages/Kids[3 0 R]/Count 1>>endobj",
+            b"3 0 obj<</Type/Page/Parent 2 0 R/MediaBox[0 0 595 842]/Contents 4 0 R"
+            b"/Resources<</Font<</F 5 0 R>>>>>>endobj",
+            b"4 0 obj<</Length %d>>stream\n%s\nendstream endobj" % (len(stream), stream),
+            b"5 0 obj<</Type/Font/Subtype/Type1/BaseFont/Helvetica>>endobj",
+            b"trailer<</Root 1 0 R>>\n%%EOF",
+        )
+    )
+
+
+def test_what_is_drawn_twice_to_look_bold_comes_once() -> None:
+    drawn = "".join(f"BT /F 12 Tf {72 + x} 700 Td (1-2 Walk off, 3-4 Shuffle off, 5-8 Hold) Tj ET " for x in (0, 0.4))
+    assert take_in(pdf(drawn)).text == "1-2 Walk off, 3-4 Shuffle off, 5-8 Hold\n"
+
+
+def test_a_mark_across_the_page_is_told_and_left_out() -> None:
+    steps = "BT /F 12 Tf 72 700 Td (1-2 Walk off, 3-4 Shuffle off, 5-8 Hold) Tj ET"
+    found = take_in(pdf(f"{steps} BT /F 40 Tf .7 .7 -.7 .7 150 300 Tm (DRAFT ONE) Tj ET"))
+    assert found.text == "1-2 Walk off, 3-4 Shuffle off, 5-8 Hold\n"
+    assert found.left_out == ("DRAFT ONE",)
 
 
 def mail(body: str, **attached: bytes) -> bytes:

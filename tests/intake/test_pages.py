@@ -65,6 +65,15 @@ def test_a_cell_that_goes_on_below_is_whole_again_before_the_facing() -> None:
     assert read(page(first, (114.0, [(90.0, "R beside L")]))) == [f"5-8  {words} R beside L  9:00"]
 
 
+def test_counts_in_the_middle_of_their_tables_row_are_those_of_all_of_it() -> None:
+    words = "Step L to side, step R behind L, turn 1/4 left stepping L forward and clap, touch"
+    rows = [(100.0, [(90.0, words)]), (107.0, [(60.0, "5-8")]), (114.0, [(90.0, "R beside L")])]
+    assert read(page(*rows, (140.0, [(60.0, "1-2"), (90.0, "Walk R, L")]))) == [
+        f"5-8  {words} R beside L",
+        "1-2  Walk R, L",
+    ]
+
+
 def test_a_heading_after_a_full_line_stays_a_heading() -> None:
     long = "1-2  Step R to side and then step L beside R with a clap, twice if you like it"
     assert read(page((100.0, [(60.0, long)]), (114.0, [(60.0, "Section 2: Vine")])))[-1] == "Section 2: Vine"

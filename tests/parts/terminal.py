@@ -64,12 +64,19 @@ class Terminal:
             pass
         return took
 
+    def hangs_up(self) -> None:
+        """As when its window is closed."""
+        os.close(self.control)
+        os.close(self.line)
+        self.control = self.line = -1
+
     def close(self) -> None:
         if self.process.poll() is None:
             self.process.kill()
         self.process.wait()
-        os.close(self.control)
-        os.close(self.line)
+        if self.control >= 0:
+            os.close(self.control)
+            os.close(self.line)
 
     def _read(self, seconds: float) -> bool:
         ready, _, _ = select.select([self.control], [], [], seconds)

@@ -14,7 +14,6 @@ import pytest
 
 from caller.rig.devices import NO_DEVICE, SOUND_MISSING
 from caller.rig.stream.board import Board
-from caller.rig.stream.child import child_environment
 from caller.rig.stream.keeper import Keeper
 from caller.rig.stream.live import DeviceSpeaker
 from caller.rig.stream.wire import SpliceOrder
@@ -65,13 +64,13 @@ def test_a_wish_that_no_device_meets_is_told_and_the_clock_goes_on(log: Path) ->
 
 def test_a_player_that_heeds_nothing_is_ended_the_hard_way(board: Board, log: Path) -> None:
     deaf = "import signal, time; signal.signal(signal.SIGTERM, signal.SIG_IGN); print('up', flush=True); time.sleep(60)"
-    keeper = Keeper(("-c", deaf), board, log)
+    keeper = Keeper((sys.executable, "-c", deaf), board, log)
     until(lambda: "up" in log.read_text(), 10, "a start")
     assert closing_seconds(keeper) < 1
 
 
 def test_a_player_that_ends_by_itself_is_started_again_and_the_clock_goes_on(board: Board, log: Path) -> None:
-    keeper = Keeper(("-c", "print('up', flush=True); raise SystemExit(7)"), board, log)
+    keeper = Keeper((sys.executable, "-c", "print('up', flush=True); raise SystemExit(7)"), board, log)
     until(lambda: log.read_text().count("up") >= 2, 10, "a second start")
     told = board.read()
     keeper.close()
@@ -80,7 +79,7 @@ def test_a_player_that_ends_by_itself_is_started_again_and_the_clock_goes_on(boa
 
 
 def test_giving_orders_never_waits_for_a_player_that_reads_nothing(board: Board, log: Path) -> None:
-    keeper = Keeper(("-c", "import time; time.sleep(60)"), board, log)
+    keeper = Keeper((sys.executable, "-c", "import time; time.sleep(60)"), board, log)
     scores = [steady(480_000, seed) for seed in range(3)]  # 2 MB each; a pipe holds 64 kB
     began = time.perf_counter()
     for score in scores:
@@ -97,9 +96,7 @@ def test_the_player_dies_with_the_program_that_started_it(log: Path) -> None:
         "while speaker.heard().fault.endswith('starting.'): time.sleep(0.01)\n"
         "print(speaker._keeper._child.pid, speaker._board.path, flush=True); time.sleep(60)"
     )
-    parent = subprocess.Popen(
-        [sys.executable, "-c", program, str(log)], stdout=subprocess.PIPE, env=child_environment()
-    )
+    parent = subprocess.Popen([sys.executable, "-c", program, str(log)], stdout=subprocess.PIPE)
     assert parent.stdout is not None
     process, board = parent.stdout.readline().decode().split()
     player = int(process)

@@ -143,3 +143,61 @@ def test_a_signal_ends_the_plain_mode_too(started: Callable[..., Terminal]) -> N
     terminal = leaves(started, *DANCE, "--plain", shows=b"Tempo", leave=lambda t: t.process.send_signal(signal.SIGTERM))
     assert terminal.process.returncode == 128 + signal.SIGTERM
     assert terminal.now == terminal.before
+
+
+HELD_UP = """
+from caller.session import Session
+looks = []
+def look(self):
+    looks.append(1)
+    if len(looks) > 5:
+        import sys
+        print("held up", file=sys.__stderr__, flush=True)
+        {held}
+    return true_look(self)
+true_look, Session.look = Session.look, look
+import sys
+sys.argv = ["caller", *{words!r}]
+from caller.cli import main
+raise SystemExit(main())
+"""
+
+
+@pytest.mark.parametrize("held", ["__import__('time').sleep(60)", "while True: pass"])
+@pytest.mark.parametrize("how", ["q", "\x03", "\x11", signal.SIGTERM, signal.SIGHUP])
+def test_a_screen_that_is_held_up_is_left_within_a_second_and_the_terminal_is_as_it_was(
+    started: Callable[..., Terminal], held: str, how: str | int
+) -> None:
+    terminal = started("-c", HELD_UP.format(held=held, words=list(DANCE)))
+    terminal.reads_until(b"held up", 20)
+    if isinstance(how, str):
+        terminal.types(how)
+    else:
+        terminal.process.send_signal(how)
+    assert terminal.ends(5) < 1.2  # and what a busy machine takes to see it
+    assert is_as_it_was(terminal)
+    assert terminal.written.rfind(CURSOR) > terminal.written.rfind(ON)
+
+
+@pytest.mark.parametrize("mode", [(), ("--plain",)])
+@pytest.mark.parametrize("held", ["pass", "__import__('time').sleep(60)", "while True: pass"])
+def test_a_terminal_that_is_closed_ends_it_within_a_second_and_that_is_no_crash(
+    started: Callable[..., Terminal], tmp_path: Path, mode: tuple[str, ...], held: str
+) -> None:
+    """Also where the system sends no signal, since it controls no terminal."""
+    terminal = started("-c", HELD_UP.format(held=held, words=[*DANCE, *mode]))
+    terminal.reads_until(b"held up", 20)
+    terminal.hangs_up()
+    assert until(lambda: terminal.process.poll() is not None, 5, "its end") < 1.2
+    assert not list(tmp_path.rglob("crash.log"))
+
+
+def test_a_class_that_is_to_outlive_its_terminal_does(started: Callable[..., Terminal]) -> None:
+    """As with nohup, which has the signal ignored."""
+    ignoring = "import os, signal, sys; signal.signal(signal.SIGHUP, signal.SIG_IGN); os.execv(sys.executable, "
+    ignoring += f"[sys.executable, '-m', 'caller', *{[*DANCE, '--plain']!r}])"
+    terminal = started("-c", ignoring)
+    terminal.reads_until(b"Tempo", 20)
+    terminal.process.send_signal(signal.SIGHUP)
+    terminal.reads_until(b"Wall 1", 20)
+    assert terminal.process.poll() is None

@@ -14,7 +14,7 @@ from pathlib import Path
 
 import pytest
 
-from caller.cli.running import FASTEST
+from caller.cli.amounts import FASTEST
 from caller.routine.facing import Facing, Turn
 from caller.routine.step import Foot
 from caller.screen.board import Board, board_of

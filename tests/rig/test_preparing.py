@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import threading
 from collections.abc import Iterable
 
 from caller.rig.speech.lexicon import Phrase, Prepared, Progress, SilentLexicon
@@ -32,7 +33,7 @@ class AskedLexicon(SilentLexicon):
 
 def test_all_is_made_then_the_lexicon_is_closed() -> None:
     lexicon = AskedLexicon()
-    preparing = Preparing(lexicon, FIRST)
+    preparing = Preparing(lexicon, [FIRST])
     preparing.wait()
     assert (lexicon.asked, lexicon.closed) == (FIRST, 1)
     assert (preparing.done, preparing.progress) == (True, (2, 2))
@@ -40,7 +41,7 @@ def test_all_is_made_then_the_lexicon_is_closed() -> None:
 
 def test_what_is_asked_later_is_made_too_where_the_lexicon_stays_open() -> None:
     lexicon = AskedLexicon()
-    preparing = Preparing(lexicon, FIRST, more_later=True)
+    preparing = Preparing(lexicon, [FIRST], more_later=True)
     preparing.also(LATER)
     preparing.wait()
     assert (lexicon.asked, lexicon.closed) == (FIRST + LATER, 0)
@@ -49,15 +50,67 @@ def test_what_is_asked_later_is_made_too_where_the_lexicon_stays_open() -> None:
 
 def test_a_closed_lexicon_is_asked_nothing_more() -> None:
     lexicon = AskedLexicon()
-    preparing = Preparing(lexicon, FIRST)
+    preparing = Preparing(lexicon, [FIRST])
+    preparing.wait()
     preparing.also(LATER)
     preparing.wait()
-    assert lexicon.asked == FIRST
+    assert (lexicon.asked, lexicon.closed) == (FIRST, 1)
+
+
+class OrderedMeanwhile(AskedLexicon):
+    """Something is ordered while the first batch is made. seen: batches ready, all done, phrases ready at each call."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.seen: list[tuple[int, bool, tuple[int, int]]] = []
+        self.preparing: Preparing | None = None
+        self.started = threading.Event()
+
+    def prepare(self, phrases: Iterable[Phrase], progress: Progress | None = None) -> Prepared:
+        assert self.started.wait(10)
+        assert self.preparing is not None
+        self.seen.append((self.preparing.batches, self.preparing.done, self.preparing.progress))
+        if len(self.seen) == 1:
+            self.preparing.also(LATER)
+        return super().prepare(phrases, progress)
+
+
+def test_what_is_said_first_is_made_first_and_what_is_ordered_meanwhile_comes_next() -> None:
+    lexicon = OrderedMeanwhile()
+    lexicon.preparing = Preparing(lexicon, [FIRST, [("kick", 1.0)], [("sway", 1.0), ("sway", 1.2)]])
+    lexicon.started.set()
+    lexicon.preparing.wait()
+    assert lexicon.asked == [*FIRST, *LATER, ("kick", 1.0), ("sway", 1.0), ("sway", 1.2)]
+    assert lexicon.seen == [
+        (0, False, (0, 5)),
+        (1, False, (2, 5)),
+        (1, False, (2, 5)),
+        (2, False, (3, 5)),
+    ]
+    assert (lexicon.preparing.batches, lexicon.preparing.done) == (3, True)
+
+
+def test_phrases_that_are_there_already_count_as_ready() -> None:
+    class Kept(AskedLexicon):
+        """Has the first of each batch."""
+
+        def prepare(self, phrases: Iterable[Phrase], progress: Progress | None = None) -> Prepared:
+            return super().prepare(list(phrases)[1:], progress)
+
+    preparing = Preparing(Kept(), [FIRST, FIRST])
+    preparing.wait()
+    assert preparing.progress == (4, 4)
+
+
+def test_with_nothing_to_be_made_it_is_done() -> None:
+    preparing = Preparing(AskedLexicon(), [])
+    preparing.wait()
+    assert (preparing.done, preparing.batches) == (True, 0)
 
 
 def test_nothing_asked_later_is_nothing_done() -> None:
     lexicon = AskedLexicon()
-    preparing = Preparing(lexicon, FIRST, more_later=True)
+    preparing = Preparing(lexicon, [FIRST], more_later=True)
     preparing.also(())
     preparing.wait()
     assert lexicon.asked == FIRST

@@ -127,16 +127,6 @@ def test_tidying_throws_away_what_was_used_least_lately(tmp_path: Path) -> None:
     assert shelf.get("newest") is not None
 
 
-def test_tidying_removes_what_a_killed_program_left_half_written_but_not_what_is_being_written(tmp_path: Path) -> None:
-    stale, fresh, foreign = tmp_path / "a.part", tmp_path / "b.part", tmp_path / "letter.txt"
-    for path in (stale, fresh, foreign):
-        path.write_bytes(b"x")
-    for path in (stale, foreign):
-        os.utime(path, (1_000_000, 1_000_000))
-    Shelf(tmp_path, room_bytes=0).tidy()
-    assert sorted(path.name for path in tmp_path.iterdir()) == ["b.part", "letter.txt"]
-
-
 # A caller in a process of its own: the same keys in another order, over and over, each read checked.
 CALLER = """
 import sys

@@ -11,7 +11,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from caller.rig.stream.board import DEVICE_BYTES, Board, Reading, _packed, _unpacked
-from caller.rig.stream.child import child_environment
 
 FRAMES = st.integers(0, 2**62)
 READINGS = st.builds(
@@ -54,9 +53,7 @@ def test_another_process_reads_it_too(board: Board) -> None:
         "import sys; from pathlib import Path; from caller.rig.stream.board import Board;"
         "print(Board(Path(sys.argv[1])).read().written)"
     )
-    said = subprocess.run(
-        [sys.executable, "-c", program, str(board.path)], env=child_environment(), capture_output=True, check=True
-    )
+    said = subprocess.run([sys.executable, "-c", program, str(board.path)], capture_output=True, check=True)
     assert int(said.stdout) == 12_345
 
 

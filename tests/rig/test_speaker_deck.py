@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from caller.rig.stream.deck import Deck
-from caller.sound.reel import Reel, Splice, render_reel
+from caller.sound.reel import CROSSING_FRAMES, Reel, Splice, render_reel
 from tests.rig.scores import steady
 
 LONG = 20_000
@@ -94,3 +94,22 @@ def test_skipping_never_goes_back() -> None:
     deck.skip_to(9_600)
     deck.skip_to(480)
     assert deck.written == 9_600
+
+
+@given(st.integers(0, 60), st.integers(0, 12_000))
+def test_a_cut_goes_back_to_what_was_not_heard_and_is_silent_from_there(blocks: int, back: int) -> None:
+    score = steady(60_000, 5)
+    deck = Deck()
+    deck.splice(score, 0, 0)
+    for _ in range(blocks):
+        deck.block(480)
+        deck.prune()
+    cut = deck.written - back
+    deck.cut(cut)
+    assert deck.written == deck.hushed_at == max(cut, 0)
+    assert not deck.block(960).any()
+    deck.splice(score, deck.written, deck.written)
+    later = deck.written + CROSSING_FRAMES
+    deck.block(CROSSING_FRAMES)
+    assert np.array_equal(deck.block(480), render_reel(Reel((Splice(0, score),)), later, later + 480))
+    assert deck.late == 0

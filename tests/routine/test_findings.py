@@ -33,9 +33,20 @@ def _put(old: str, new: str) -> str:
     return SOUND.replace(old, new)
 
 
+WALKS = "1-4  Walk R, L, R, L\n5-8  Walk R, L, R, L\n"
+RANGES = (
+    HEAD.replace("Counts: 8", "Counts: 16").replace("Walls: 4", "Walls: 1")
+    + f"\nSection 1 [1-8]\n{WALKS}Section 2 [17-24]\n{WALKS}"
+)
+
 FAULTS = [
-    (_put("Walk R, L", "Wobble R, L"), "unreadable", 9, ["wobble"]),
-    (_put("Right shuffle", "Right shufle"), "unreadable", 10, ["shufle", "shuffle"]),
+    (RANGES, "heading", 11, ["17-24", "1-8"]),
+    (_put("Walk R, L", "Wobble R, L"), "guess", 9, ["wobble", "step R, step L"]),
+    (_put("Right shuffle", "Right shufle"), "guess", 10, ["shufle", "shuffle"]),
+    (_put("Right shuffle forward", "Right marmalade forward"), "unread", 10, ["marmalade", "as it stands"]),
+    (_put("pivot 1/4 right", "pivot 1/3 right"), "unreadable", 11, ["1/3", "eighths"]),
+    (_put("pivot 1/4 right (3:00)", "pivot 1/4 left"), "contradiction", 11, ["left foot", "right"]),
+    (_put("Walk R, L", "Step R to left side, walk L"), "contradiction", 9, ["right foot", "left side"]),
     (_put("5-6", "6-7").replace("7-8", "8"), "counts-gap", 11, ["count 5"]),
     (_put("3&4", "2&3"), "counts-overlap", 10, ["count 2"]),
     (_put("Walk R, L", "Walk R, L, R"), "counts-mismatch", 9, ["3 movements", "2 counts"]),
@@ -70,7 +81,7 @@ def test_a_fault_is_found_at_its_line_with_words_that_help(text: str, code: str,
 
 def test_every_code_of_the_contract_is_found_by_some_sheet() -> None:
     seen = {code for text, *_ in FAULTS for code, _ in codes(text)}
-    seen |= {f.code for f in check(read_sheet(SOUND.replace("pivot 1/4 right (3:00)", "pivot 3/4 left (3:00)")))}
+    seen |= {f.code for f in check(read_sheet(SOUND.replace("pivot 1/4 right (3:00)", "pivot 3/4 right (9:00)")))}
     seen |= {
         f.code
         for f in check(read_sheet(SOUND.replace("7-8  Step L forward, touch R beside L", "7-8  Jump forward, hold")))
@@ -80,9 +91,9 @@ def test_every_code_of_the_contract_is_found_by_some_sheet() -> None:
 
 
 def test_a_big_turn_at_improver_level_wants_an_option_and_has_enough_with_one() -> None:
-    big = SOUND.replace("pivot 1/4 right (3:00)", "pivot 3/4 left (3:00)")
+    big = SOUND.replace("pivot 1/4 right (3:00)", "pivot 3/4 right (9:00)")
     assert [f.code for f in check(read_sheet(big))] == ["no-option"]
-    eased = big + "Option 5-6: easier\n5-6  Step L forward, pivot 1/4 right (3:00)\n"
+    eased = big + "Option 5-6: easier\n5-6  Step L forward turning 1/4 left, step R beside L (9:00)\n"
     assert [f.code for f in check(read_sheet(eased))] == []
     advanced = big.replace("improver", "advanced")
     assert [f.code for f in check(read_sheet(advanced))] == []
@@ -94,16 +105,16 @@ def test_more_than_one_full_turn_in_four_counts_is_warned_of() -> None:
 
 
 def test_advice_is_no_error() -> None:
-    findings = check(read_sheet(SOUND.replace("pivot 1/4 right (3:00)", "pivot 3/4 left (3:00)")))
+    findings = check(read_sheet(SOUND.replace("pivot 1/4 right (3:00)", "pivot 3/4 right (9:00)")))
     assert {f.severity for f in findings} == {Severity.ADVICE}
     assert not has_errors(findings)
 
 
 def test_ten_faults_in_one_sheet_are_ten_findings_with_line_and_column() -> None:
-    lines = [f"{n}  Wobble R" for n in range(1, 11)]
+    lines = [f"{n}  Wobble wobble" for n in range(1, 11)]
     findings = found("Title: T\nTempo: 100\nSection 1\n" + "\n".join(lines) + "\n")
     assert [(f.code, f.place.line, f.place.column) for f in findings] == [
-        ("unreadable", 3 + n, 4 if n < 10 else 5) for n in range(1, 11)
+        ("unread", 3 + n, 4 if n < 10 else 5) for n in range(1, 11)
     ]
 
 
@@ -124,7 +135,7 @@ def test_what_can_start_nowhere_is_told_at_the_step_before_and_once() -> None:
 
 def test_an_unreadable_line_hides_nothing_before_it_and_accuses_nothing_after_it() -> None:
     text = SOUND.replace("3&4  Right shuffle forward", "3&4  Right marmalade forward")
-    assert codes(text) == [("unreadable", 10)]
+    assert codes(text) == [("unread", 10)]
 
 
 def test_a_phrased_order_is_held_to_its_parts_and_tags() -> None:

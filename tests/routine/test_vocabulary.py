@@ -25,7 +25,9 @@ every_figure = pytest.mark.parametrize(("figure", "way", "lead"), EVERY, ids=NAM
 
 
 def _movements(figure: Figure, way: str, lead: Foot) -> tuple[Movement, ...]:
-    return figure.movements(way, lead, Turn(-2) if figure.needs_turn else NO_TURN)
+    """A quarter where it needs a turn: a pivot's goes away from the foot stepped on."""
+    quarter = 2 if (lead is Foot.RIGHT) == figure.turns_to_lead else -2
+    return figure.movements(way, lead, Turn(quarter) if figure.needs_turn else NO_TURN)
 
 
 def _steps(figure: Figure, movements: tuple[Movement, ...], pattern: int = 0) -> list[Step]:
@@ -139,12 +141,13 @@ def test_few_figures_share_their_movements() -> None:
         if lead is Foot.RIGHT and figure.recognise and key in seen:
             shared.append((seen[key], figure.name))
         seen.setdefault(key, figure.name)
-    assert len(shared) <= 5, shared
+    assert len(shared) <= 7, shared
 
 
 @every_figure
 def test_a_figure_by_name_is_danced_as_its_movements(figure: Figure, way: str, lead: Foot) -> None:
-    turn = " turning 1/4 left" if figure.needs_turn else ""
+    way_round = lead if figure.turns_to_lead else lead.other  # a pivot turns away from the foot stepped on
+    turn = f" turning 1/4 {way_round.word}" if figure.needs_turn else ""
     said = "in place" if way == "place" else way
     where = f" {said}" if way and len(figure.ways) > 1 else ""
     words = f"{figure.name} {lead.word}" if figure.by_direction else f"{lead.word} {figure.name}{where}"

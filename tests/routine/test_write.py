@@ -76,17 +76,17 @@ Notes: bring water
 
 # before the steps
 Section 1: one
-1-2    Walk R, L (keep low)                                 "walk, walk"
-3&4    Right shuffle forward turning 1/2 left (6:00)
-5-6    Step L to side, drag R beside L
-7-8    Rock R back, recover L
+1-2    walk fwd R, L (keep low)                             "walk, walk"
+3&4    R shuffle ½ turn L (6 o'clock)
+5-6    big step L to L side, drag R up to L
+7-8    rock back on R, recover
 Note: all together now
 # between
 Option 3-4: no turn
-3&4    Right shuffle forward
+3&4    R shuffle
 
 Tag: after wall 2
-1-2    Stomp R, stomp up L
+1-2    stomp R, stomp L (no weight)
 """
 
 
@@ -94,7 +94,14 @@ def test_the_standard_layout_is_this() -> None:
     assert write_sheet(read_sheet(SHEET)) == WRITTEN
 
 
-def test_a_sheet_that_cannot_be_read_is_not_written() -> None:
-    sheet = read_sheet("Title: T\nTempo: 100\nSection 1\n1-2 Wibble R, L\n")
+def test_a_line_that_nobody_can_read_is_written_as_it_stands() -> None:
+    text = "Title: T\nTempo: 100\nStarts: right\nSection 1\n1-2 Walk R, L\n3&4 Right marmalade forward\n"
+    written = write_sheet(read_sheet(text))
+    assert "3&4    Right marmalade forward" in written
+    assert write_sheet(read_sheet(written)) == written
+
+
+def test_steps_without_words_are_not_written() -> None:
+    sheet = read_sheet("Title: T\nTempo: 100\nSection 1\n1-2 Repeat section 7\n")
     with pytest.raises(ValueError, match="can't be read"):
         write_sheet(sheet)

@@ -7,7 +7,7 @@ from fractions import Fraction
 import numpy as np
 import pytest
 
-from caller.cli.running import FASTEST
+from caller.cli.amounts import FASTEST
 from caller.screen.app import ClassScreen
 from caller.screen.looks import Look
 from caller.transport.order import Order

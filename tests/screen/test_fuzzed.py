@@ -26,6 +26,7 @@ from caller.screen.course import OrderWall, Piece, Strip
 from caller.screen.findings import FindingsPage
 from caller.screen.picker import Picker
 from caller.screen.plain_text import plain_text
+from caller.screen.sheet_rows import Checked
 from caller.session import View
 from caller.transport.state import State
 from tests.fakes.room import GLANCE, VIEW, Clock, FakeSession
@@ -148,7 +149,7 @@ async def test_the_picker(rows: list[dict[str, Any]], typed: str) -> None:
 @given(TEXT, TEXT, TEXT)
 async def test_the_findings(name: str, sheet: str, message: str) -> None:
     finding = Finding(Place(1, 2), "facing", message)
-    app = FindingsPage(Path(__file__), lambda path: (f"Title: {name}\n{sheet}\n", (finding,)))
+    app = FindingsPage(Path(__file__), lambda path: Checked(f"Title: {name}\n{sheet}\n", (finding,)))
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("n")
         await pilot.pause()

@@ -20,6 +20,7 @@ from caller.screen.findings import FindingsPage
 from caller.screen.looks import Look
 from caller.screen.offset import OffsetPage
 from caller.screen.picker import Picker
+from caller.screen.sheet_rows import Checked
 from caller.transport.state import State
 from tests.fakes.room import TAG_IN_8, VIEW, Clock, FakeSession, view_of
 from tests.fakes.speaker import HandSpeaker
@@ -90,6 +91,9 @@ async def _all_pairs(few: bool = False, look: Look = Look.DARK) -> set[tuple[Rgb
         pairs |= _pairs(app, few)
         await pilot.press("question_mark")
         pairs |= _pairs(app, few)
+        await pilot.press("escape", "slash")
+        await pilot.pause()
+        pairs |= _pairs(app, few)
     return pairs
 
 
@@ -116,7 +120,7 @@ async def test_the_pages_to_pick_to_mend_and_to_set_stand_out_as_much(look: Look
     speaker = HandSpeaker()
     pages: tuple[App[Any], ...] = (
         Picker(rows, look),
-        FindingsPage(sheet, lambda path: (path.read_text(), (finding,)), look),
+        FindingsPage(sheet, lambda path: Checked(path.read_text(), (finding,)), look),
         OffsetPage(SteadyClick(speaker, speaker.now), ["pulse"], lambda device: 20.0, (-50, 500), look),
     )
     for app in pages:

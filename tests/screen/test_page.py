@@ -3,7 +3,11 @@ address."""
 
 from __future__ import annotations
 
+import argparse
 import json
+import os
+import socket
+import sys
 import time
 from collections.abc import Iterator
 from dataclasses import replace
@@ -15,11 +19,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from caller.cli.live import second_screens, while_it_can
 from caller.routine.facing import Facing
 from caller.screen.board import Board, board_of
 from caller.screen.course import course_of
+from caller.screen.page.door import MOST_STRANGERS, Door
 from caller.screen.page.facts import NO_CLASS, text_of
-from caller.screen.page.server import PageError, PageServer, opened_page
+from caller.screen.page.server import BACKLOG, PageError, PageServer, opened_page
 from caller.screen.page.spool import Follower, Spool
 from caller.transport.state import State
 from tests.fakes.room import GLANCE, TAG_IN_8, VIEW, view_of
@@ -202,3 +208,121 @@ def test_a_class_goes_on_where_no_file_can_be_kept(tmp_path: Path) -> None:
     spool = Spool(tmp_path / "no such folder" / "now")
     spool.publish(BOARD)
     spool.close()
+
+
+def _connected(page: PageServer) -> socket.socket:
+    return socket.create_connection(("127.0.0.1", page.port), timeout=10)
+
+
+def _ends(connection: socket.socket) -> bytes:
+    """What comes until the other side closes it."""
+    got = b""
+    try:
+        while piece := connection.recv(65536):
+            got += piece
+    except ConnectionResetError:
+        pass
+    return got
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="descriptors are counted in /proc")
+@pytest.mark.parametrize("address", ["127.0.0.1", "0.0.0.0"])
+async def test_a_flood_takes_no_more_descriptors_than_are_set_aside_and_keeps_nobody_out(address: str) -> None:
+    """1,137 idle connections once took all that the class had."""
+    page = PageServer(address, 0)
+    page.publish(BOARD)
+    before = len(os.listdir("/proc/self/fd"))
+    flood = []
+    try:
+        flood += [_connected(page) for _ in range(400)]
+        here = f"http://127.0.0.1:{page.port}/events?token={page.token}"
+        async with aiohttp.ClientSession() as client, client.get(here) as response:
+            told = _events(response)
+            assert (await anext(told))["title"] == "Copper Kettle"
+            ours = len(os.listdir("/proc/self/fd")) - before - len(flood)
+            assert ours < MOST_STRANGERS + BACKLOG + 10
+            flood += [_connected(page) for _ in range(100)]
+            page.publish(replace(BOARD, title="still there"))
+            assert (await anext(told))["title"] == "still there"
+    finally:
+        for one in flood:
+            one.close()
+        page.close()
+
+
+async def test_who_is_let_in_counts_too_and_there_is_an_end_to_it(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("caller.screen.page.answers.MOST_VIEWERS", 3)
+    page = PageServer("127.0.0.1", 0)
+    try:
+        async with aiohttp.ClientSession() as client:
+            kept = [await client.get(page.url + "events") for _ in range(3)]
+            async with client.get(page.url + "events") as response:
+                assert response.status == 503
+            for one in kept:
+                one.close()
+    finally:
+        page.close()
+
+
+@pytest.mark.parametrize("sent", [b"", b"GET / HTT", b"GET / HTTP/1.1\r\nHost: 127.0.0.1\r\nX: ", b"\x16\x03\x01"])
+def test_who_does_not_say_what_is_wanted_is_shown_out(sent: bytes, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(Door.__init__, "__defaults__", (100, 24, 0.2))
+    page = PageServer("127.0.0.1", 0)
+    try:
+        with _connected(page) as connection:
+            connection.sendall(sent)
+            assert b"200" not in _ends(connection)
+    finally:
+        page.close()
+
+
+def test_files_that_need_no_token_let_nobody_in(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(Door.__init__, "__defaults__", (100, 24, 0.3))
+    page = PageServer("0.0.0.0", 0)
+    try:
+        with _connected(page) as connection:
+            connection.sendall(b"GET /page.css HTTP/1.1\r\nHost: 127.0.0.1\r\n\r\n")
+            assert b"200 OK" in _ends(connection)  # which ends, since it stays a stranger
+    finally:
+        page.close()
+
+
+@pytest.mark.parametrize(
+    "host", ["127.0.0.1:99999999", "127.0.0.1:port", "[1", "[", ":", "127.0.0.1:-1", "a b", "\xff", "x" * 9000, ""]
+)
+def test_a_host_that_is_no_address_is_answered_and_nothing_is_printed(
+    page: PageServer, host: str, capfd: pytest.CaptureFixture[str], caplog: pytest.LogCaptureFixture
+) -> None:
+    with _connected(page) as connection:
+        connection.sendall(f"GET / HTTP/1.1\r\nHost: {host}\r\nConnection: close\r\n\r\n".encode("latin-1"))
+        assert _ends(connection)[9:12] in (b"400", b"403")
+    assert capfd.readouterr() == ("", "")
+    assert caplog.records == []
+
+
+def test_a_page_that_can_not_be_served_is_told_and_the_class_goes_on(
+    page: PageServer, capsys: pytest.CaptureFixture[str]
+) -> None:
+    told: list[str] = []
+    with second_screens(argparse.Namespace(page=f"127.0.0.1:{page.port}"), told) as shown:
+        for show in shown:
+            show(BOARD)
+    assert "another port can be asked for" in told[0]
+    assert "the class goes on without it" in capsys.readouterr().err
+
+
+def test_a_second_screen_that_fails_is_that_screens_end_alone(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    asked: list[Board] = []
+
+    def fails(board: Board) -> None:
+        asked.append(board)
+        raise ZeroDivisionError
+
+    show = while_it_can(fails)
+    show(BOARD)
+    show(BOARD)
+    assert len(asked) == 1
+    (tmp_path / "file").touch()
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "file"))
+    with second_screens(argparse.Namespace(page=None), []) as shown:
+        assert shown == []

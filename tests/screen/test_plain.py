@@ -218,7 +218,7 @@ def test_help_in_plain_lines_tells_what_the_pedal_orders_too() -> None:
     told = typed_help(footing, Context(State.RUNNING))
     assert "mute or m: Silence, dancing on; once more, sound again. On the pedal: double tap." in told
     assert "faster or +: 4 counts a minute faster, at once." in told
-    assert "loop wall 5 to 12: Those counts of this wall, over and over." in told
+    assert "loop wall 5-12: Those counts of this wall, over and over." in told
     taught = typed_help(footing, Context(State.RUNNING, lesson=True))
     assert "faster or +: From here on a little faster." in taught
 

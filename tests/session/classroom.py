@@ -55,11 +55,16 @@ class NoVoice:
 
 @dataclass
 class Prepared:
-    """A voice that is ready when it is told to be."""
+    """A voice that is ready when it is told to be. made: batches, where it isn't."""
 
     done: bool = True
+    made: int = 0
     progress: tuple[int, int] = (3, 10)
     more: list[tuple[str, float]] = field(default_factory=list)
+
+    @property
+    def batches(self) -> int:
+        return self.made + self.done
 
     def also(self, phrases: Iterable[tuple[str, float]]) -> None:
         self.more += phrases

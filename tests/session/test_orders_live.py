@@ -15,6 +15,7 @@ from caller.calls.plan import Manner
 from caller.calls.take import Take
 from caller.rig.clock_out import Pulses
 from caller.session import View
+from caller.session.standing import Paused
 from caller.sound.score import RATE
 from caller.transport.footing import PEDAL_ORDERS
 from caller.transport.order import Order
@@ -134,6 +135,30 @@ def test_before_the_first_section_and_after_the_last_there_is_none(room: Class) 
     last = room.session.dance.walls[-1].stretches[-1].at
     started = take(room).start
     assert started == last
+
+
+def test_paused_on_the_last_count_it_stands_there_and_goes_on_from_its_bar(room: Class) -> None:
+    running(room, 1)
+    room.speaker.advance((room.session.dance.counts - 2) * COUNT + COUNT // 2)
+    view = room.order(Order.GO)
+    assert isinstance(room.session.stands, Paused)
+    assert room.session.stands.place == room.session.dance.counts - 1
+    assert view.glance is not None
+    assert view.glance.count == 8
+    room.danced(1)
+    room.order(Order.GO)
+    assert take(room).start == room.session.dance.counts - 4
+
+
+@pytest.mark.parametrize("order", [Order.GO, Order.TOP])
+def test_once_finished_it_is_danced_from_its_first_step_with_the_whole_count_in(room: Class, order: Order) -> None:
+    running(room, 1)
+    room.session.obey(Order.SECTION, 3)
+    room.danced(5)
+    room.speaker.advance(room.session.dance.counts * COUNT)
+    assert looked(room.session).state is State.FINISHED
+    assert room.order(order).state is State.COUNT_IN
+    assert (take(room).start, take(room).count_in, take(room).end) == (0, 8, room.session.dance.counts)
 
 
 # -- over and over
@@ -511,7 +536,7 @@ def test_asked_to_say_that_again_the_dance_tells_its_section_and_goes_on_from_th
     view = room.order(Order.SAY_AGAIN)
     assert (view.state, view.telling) == (State.TELLING, section[0])
     assert view.glance is not None
-    assert (view.glance.section, view.glance.count) == (2, 5)
+    assert (view.glance.section, view.glance.at) == (2, 12)
     room.order(Order.GO)
     assert room.order(Order.GO).telling == section[0], "paused, it goes on with the sentence"
     told = {looked(room.session).telling}

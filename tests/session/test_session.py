@@ -13,7 +13,7 @@ from caller.transport.foot import Gesture
 from caller.transport.order import Order
 from caller.transport.state import State
 from caller.transport.unit import Stroke
-from tests.session.classroom import COUNT, Class, NoVoice, Prepared, looked
+from tests.session.classroom import COUNT, Class, KnownVoice, NoVoice, Prepared, looked
 
 
 @pytest.fixture
@@ -23,13 +23,48 @@ def room() -> Class:
     return room
 
 
-def test_it_is_getting_ready_until_the_voice_is() -> None:
+def test_the_count_track_does_not_wait_for_the_voice() -> None:
     room = Class(prepared=Prepared(done=False))
-    view = room.order(Order.GO)
-    assert (view.state, view.voice) == (State.GETTING_READY, "getting ready, 3 of 10")
-    assert not room.speaker.asked
-    room.prepared.done = True
-    assert looked(room.session).state is State.COUNT_IN  # as it was asked for
+    view = looked(room.session)
+    assert (view.state, view.voice) == (State.READY, "getting ready, 3 of 10")
+    assert room.order(Order.GO).state is State.COUNT_IN
+
+
+def called(room: Class) -> set[str]:
+    """The words of the calls in what was last put on the air."""
+    score = room.speaker.asked[-1].score
+    assert score is not None
+    return {placed.clip.key.split(" @ ")[0] for placed in score.placements if placed.kind == "call"}
+
+
+def test_it_begins_with_what_is_said_first_and_calls_more_as_more_is_ready() -> None:
+    """A call that isn't ready is shown, never late: it is called from the next time on."""
+    mute = ("walk, walk", "walk", "touch")
+    voice = KnownVoice(mute=mute)
+    room = Class(voice=voice, prepared=Prepared(done=False, made=1))
+    assert room.order(Order.GO).state is State.COUNT_IN
+    assert not called(room) & set(mute)
+    view = room.danced(3)
+    assert view.voice == "getting ready, 3 of 10"
+    voice.mute = frozenset()
+    room.danced(1)
+    assert not called(room) & set(mute)  # nobody has said that there is more
+    room.prepared.made = 2
+    room.danced(1)
+    assert "walk, walk" in called(room)
+    assert len(room.speaker.asked) == 2
+
+
+def test_what_can_not_be_called_is_told_once_the_voice_is_whole() -> None:
+    voice = KnownVoice(mute=("walk, walk", "walk"))
+    room = Class(voice=voice, prepared=Prepared(done=False, made=1))
+    view = looked(room.session)
+    assert (view.state, view.cannot, view.fastest) == (State.READY, (), None)
+    voice.mute = frozenset()
+    room.prepared.made, room.prepared.done = 1, True
+    view = looked(room.session)
+    assert view.cannot == ()
+    assert view.fastest is not None
 
 
 def test_it_waits_for_the_order_to_start(room: Class) -> None:

@@ -10,7 +10,7 @@ from caller.sound.evened import evened
 from caller.sound.score import RATE
 from tests.fakes.songs import clicks_at
 
-Times = npt.NDArray[np.float64]
+Times = npt.NDArray[np.floating]
 
 
 def wavering(drift: float) -> tuple[Times, Times]:

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from caller.sound.beat import beat_shifts
+from caller.sound.beat import beat_shifts, syllable_beats
 from caller.sound.score import RATE, Samples
 from caller.sound.shaping import BEAT_SECONDS, RATIO, shaped
 from tests.sound.voices import silence, syllable
@@ -30,7 +30,7 @@ def test_no_syllable_loses_its_beat(syllables: list[tuple[float, float, float]])
     spoken = phrase(*(list(column) for column in zip(*syllables, strict=True)))
     after = shaped(spoken)
     assert len(after) == len(spoken)
-    shifts = beat_shifts(spoken, after)
+    shifts = beat_shifts(syllable_beats(spoken), after)
     assert shifts
     assert max(map(abs, shifts)) <= BEAT_SECONDS * RATE
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import re
 from datetime import timedelta
 from itertools import pairwise
 from pathlib import Path
@@ -72,11 +73,25 @@ def test_any_words_come_back_as_they_were(words: list[str]) -> None:
         one.words for one in captions
     ]
     again = list(srt.parse(sub_rip(captions)))
-    assert [one.content for one in again] == [one.words.replace("-->", "→") for one in captions]
+    look_alike = str.maketrans("<>{}\\", "‹›()/")
+    assert [one.content for one in again] == [one.words.replace("-->", "→").translate(look_alike) for one in captions]
 
 
 def test_hours_minutes_and_milliseconds_are_written_as_the_standard_shows_them() -> None:
     """WebVTT 3.1 (W3C Candidate Recommendation, 4 April 2019): "hh:mm:ss.ttt"; SubRip has a comma there."""
     caption = Caption(3_723_004, 3_724_050, "step & <turn>")
     assert "01:02:03.004 --> 01:02:04.050\nstep &amp; &lt;turn&gt;\n" in web_vtt([caption])
-    assert sub_rip([caption]) == "1\n01:02:03,004 --> 01:02:04,050\nstep & <turn>\n"
+    assert sub_rip([caption]) == "1\n01:02:03,004 --> 01:02:04,050\nstep & ‹turn›\n"
+
+
+@pytest.mark.parametrize(
+    "words",
+    ["<b>walk</b>", "<font color=red>", "{\\an8}walk", "{\\pos(1,1)}", "a --> b", "<script>", "walk & walk", "{b}"],
+)
+def test_no_player_takes_words_for_orders(words: str) -> None:
+    """As players read SubRip: tags in angle brackets, and in braces after a backslash (common practice)."""
+    text = sub_rip([Caption(0, 1_000, words)])
+    shown = text.splitlines()[2]
+    assert not re.search(r"[<>{}\\]", shown)
+    assert re.sub(r"[^a-z]", "", shown) == re.sub(r"[^a-z]", "", words)
+    assert [cue.content for cue in srt.parse(text)] == [shown]

@@ -11,7 +11,7 @@ import pretty_midi
 import pytest
 
 from caller.sound.score import RATE
-from caller.takehome.click_file import tempo_of, write_click_file
+from caller.takehome.click_file import click_file, tempo_of
 from caller.takehome.packet import take_of_version
 from tests.fakes.dances import HALF_BAR, PIVOTS, SWAYS, WALKS, dance_of
 from tests.fakes.lexicon import MeasuredVoice
@@ -22,7 +22,7 @@ from tests.takehome.packets import STEMS, a_take, version
 @pytest.mark.parametrize("name", ["half-counts", "full-called"])
 def test_its_clicks_fall_where_the_recordings_fall(stem: str, name: str, tmp_path: Path) -> None:
     take = a_take(stem, name)
-    write_click_file(take, tmp_path / "clicks.mid", "a title")
+    (tmp_path / "clicks.mid").write_bytes(click_file(take, "a title"))
     read = pretty_midi.PrettyMIDI(str(tmp_path / "clicks.mid"))
     (drum,) = read.instruments
     assert drum.is_drum
@@ -35,7 +35,7 @@ def test_its_clicks_fall_where_the_recordings_fall(stem: str, name: str, tmp_pat
 def test_accents_are_high_wood_blocks_and_the_rest_low_ones(tmp_path: Path) -> None:
     """General MIDI 1 (RP-003) percussion map, by pretty_midi's own table."""
     take = a_take("slow-water")
-    write_click_file(take, tmp_path / "clicks.mid", "a title")
+    (tmp_path / "clicks.mid").write_bytes(click_file(take, "a title"))
     (drum,) = pretty_midi.PrettyMIDI(str(tmp_path / "clicks.mid")).instruments
     names = [pretty_midi.note_number_to_drum_name(note.pitch) for note in sorted(drum.notes, key=lambda n: n.start)]
     assert names == ["Hi Wood Block", "Low Wood Block", "Low Wood Block"] * (len(names) // 3)
@@ -46,7 +46,7 @@ def test_the_tempo_is_written_as_the_standard_has_it(tempo: int, written: str, t
     """Standard MIDI File 1.1 (RP-001): FF 51 03 and microseconds a quarter; 4/4 is FF 58 04 04 02 18 08."""
     voice = MeasuredVoice()
     take = take_of_version(dance_of(1), version("full-counts"), Fraction(tempo), voice, voice.clip)
-    write_click_file(take, tmp_path / "clicks.mid", "a title")
+    (tmp_path / "clicks.mid").write_bytes(click_file(take, "a title"))
     content = (tmp_path / "clicks.mid").read_bytes()
     assert content.startswith(b"MThd" + bytes([0, 0, 0, 6, 0, 1, 0, 2, 480 >> 8, 480 & 255]))
     assert bytes.fromhex(written) in content
@@ -60,7 +60,7 @@ def test_in_six_eight_a_count_is_an_eighth() -> None:
 
 def test_markers_stand_at_every_section_and_wall(tmp_path: Path) -> None:
     take = a_take("lantern-row")
-    write_click_file(take, tmp_path / "clicks.mid", "Lantern Row")
+    (tmp_path / "clicks.mid").write_bytes(click_file(take, "Lantern Row"))
     file = mido.MidiFile(tmp_path / "clicks.mid", charset="utf-8")
     at, markers = 0, []
     for message in file.tracks[0]:
@@ -78,7 +78,7 @@ def test_a_half_bar_tag_is_a_bar_of_its_own_so_that_bars_go_on_from_it(tmp_path:
     dance = dance_of(2, (WALKS, PIVOTS), tags={1: HALF_BAR, 2: SWAYS})
     voice = MeasuredVoice()
     take = take_of_version(dance, version("full-counts"), Fraction(120), voice, voice.clip)
-    write_click_file(take, tmp_path / "clicks.mid", "a title")
+    (tmp_path / "clicks.mid").write_bytes(click_file(take, "a title"))
     read = pretty_midi.PrettyMIDI(str(tmp_path / "clicks.mid"))
     assert [(s.numerator, s.time) for s in read.time_signature_changes] == [(4, 0), (2, 12), (4, 13)]
     bars = read.get_downbeats()

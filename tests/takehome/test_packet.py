@@ -17,7 +17,6 @@ from caller.takehome.library import each_made
 from caller.takehome.packet import take_of_version, write_papers, write_recording
 from caller.takehome.recording import RecordingFailed, sixteen_bits
 from caller.takehome.versions import VERSIONS, file_stem
-from caller.takehome.whole import write_text, write_whole
 from tests.fakes.lexicon import MeasuredVoice
 from tests.takehome.packets import a_take, shipped_dance, version
 
@@ -74,23 +73,6 @@ def test_the_papers_are_the_page_and_the_clicks(tmp_path: Path) -> None:
     assert [p.name for p in files] == ["chalk-line.mid", "chalk-line.html"]
     assert files[0].read_bytes()[:4] == b"MThd"
     assert files[1].read_text(encoding="utf-8").startswith("<!DOCTYPE html>")
-
-
-def test_a_file_that_can_not_be_finished_leaves_the_old_one(tmp_path: Path) -> None:
-    path = tmp_path / "words.txt"
-    write_text(path, "old")
-    stamp = path.stat().st_mtime_ns
-    write_text(path, "old")
-    assert path.stat().st_mtime_ns == stamp
-
-    def breaks(part: Path) -> None:
-        part.write_text("half")
-        raise OSError("the disk is full")
-
-    with pytest.raises(OSError, match="full"):
-        write_whole(path, breaks)
-    assert path.read_text() == "old"
-    assert os.listdir(tmp_path) == ["words.txt"]
 
 
 def test_titles_become_plain_file_names() -> None:

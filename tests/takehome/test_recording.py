@@ -18,6 +18,7 @@ from caller.sound.clicks import ACCENT, COUNT
 from caller.sound.mix import CHANNELS, render
 from caller.sound.score import RATE, Clip, Placement, Score
 from caller.sound.track import count_track
+from caller.storage.made import note_made
 from caller.takehome.recording import BLOCK_FRAMES, BY_FFMPEG, KINDS, RecordingFailed, check_path, record, sixteen_bits
 
 TITLE = "Quarry Hall — née"
@@ -81,7 +82,7 @@ def test_a_suffix_may_be_written_large_and_a_name_hold_anything(name: str, tmp_p
 
 def test_a_recording_takes_the_place_of_an_older_one_and_leaves_nothing_beside_it(tmp_path: Path) -> None:
     path = tmp_path / "take.wav"
-    path.write_bytes(b"older")
+    record(a_score(0.2), path)
     record(a_score(0.1), path)
     assert soundfile.info(path).frames == a_score(0.1).frames
     assert list(tmp_path.iterdir()) == [path]
@@ -144,6 +145,7 @@ def little_room(most_bytes: int) -> Iterator[None]:
 def test_a_full_disk_is_told_and_the_older_recording_stays(suffix: str, most_bytes: int, tmp_path: Path) -> None:
     path = tmp_path / f"take{suffix}"
     path.write_bytes(b"older")
+    note_made(path)
     with little_room(most_bytes), pytest.raises(RecordingFailed, match="can't be written: file too large"):
         record(a_score(), path)
     assert path.read_bytes() == b"older"

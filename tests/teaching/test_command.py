@@ -19,14 +19,15 @@ def test_the_stages_are_listed_and_told_as_one_document(capsys: pytest.CaptureFi
     lines = told(capsys, "walkthrough", "Lantern Row", "--list").splitlines()
     document = json.loads(told(capsys, "walkthrough", "Lantern Row", "--json"))
     assert len(lines) == len(document["stages"]) + 1
-    assert lines[0] == "Lantern Row: 27 stages, full tempo 108"
-    assert "Section 1, words on the count: 8 counts, 50% (54 a minute), twice, on-count" in lines[3]
-    assert json.loads(told(capsys, "walkthrough", "Lantern Row", "--tempo", "90", "--json"))["stages"][2]["tempo"] == 45
+    assert lines[0] == "Lantern Row: 28 stages, full tempo 108"
+    assert "Section 1, words on the count: 8 counts, 56% (60.48 a minute), twice, on-count" in lines[3]
+    slower = json.loads(told(capsys, "walkthrough", "Lantern Row", "--tempo", "90", "--json"))
+    assert slower["stages"][2]["tempo"] == 60.3
 
 
 def test_stages_saved_and_edited_are_the_ones_that_are_run(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     file = tmp_path / "mine.toml"
-    assert "27 stages written" in told(capsys, "walkthrough", "Lantern Row", "--save", str(file))
+    assert "28 stages written" in told(capsys, "walkthrough", "Lantern Row", "--save", str(file))
     same = told(capsys, "walkthrough", "Lantern Row", "--from", str(file), "--json")
     assert same == told(capsys, "walkthrough", "Lantern Row", "--json")
     text = file.read_text(encoding="utf-8")

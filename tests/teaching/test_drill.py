@@ -15,6 +15,7 @@ from caller.teaching.drill import (
     practice_of,
     section_span,
 )
+from caller.teaching.play import Floors
 from tests.takehome.packets import shipped_dance
 
 LANTERN = shipped_dance("lantern-row")
@@ -74,7 +75,11 @@ def test_practice_starts_at_any_wall_or_section_with_its_facing_told() -> None:
     practice = practice_of(LANTERN, wall_number=3, section=2)
     first = practice.stages[0]
     assert (first.start, first.end) == (76, 132)
-    assert first.said[0] == "Lantern Row. we start at wall three, section two, facing six o'clock."
+    assert Floors.of(LANTERN).said_first(first) == (
+        "Lantern Row. we start at wall three, section two.",
+        "sixty per cent of full speed.",
+        "facing six o'clock, right foot free.",
+    )
     assert (practice.stages[-1].start, practice.stages[-1].end) == (0, LANTERN.counts)
     last = practice_of(LANTERN, wall_number=6).stages[0]
     assert (last.start, last.end) == (148, 180)

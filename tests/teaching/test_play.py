@@ -15,9 +15,20 @@ from caller.calls.take import Take
 from caller.sound.mix import render
 from caller.sound.score import RATE
 from caller.teaching.drill import drill_of, practice_of, section_span
-from caller.teaching.play import BREATH_SECONDS, Floors, Told, in_one_score, phrases_of, pieces, take_of_stage, told
+from caller.teaching.play import (
+    BREATH_SECONDS,
+    Floors,
+    Told,
+    in_one_score,
+    opening_of,
+    phrases_of,
+    pieces,
+    take_of_stage,
+    told,
+)
 from caller.teaching.running import Outcome, begin, next_stage
 from caller.teaching.stage import Kind
+from caller.teaching.standing import back_words
 from caller.teaching.walkthrough import walkthrough_of
 from tests.fakes.lexicon import MeasuredVoice, Mute
 from tests.takehome.packets import STEMS, shipped_dance
@@ -46,24 +57,52 @@ def test_what_a_voice_can_not_say_stands_as_long_as_it_takes_to_read() -> None:
     assert [line.ends - line.starts for line in unsaid.lines] == [RATE * 3 // 2, RATE * 140 // 15]
 
 
+@pytest.mark.parametrize("first_stage", [0, 1, 5])
+def test_what_a_stage_begins_with_comes_first_and_is_enough_for_it(first_stage: int) -> None:
+    programme, floors = walkthrough_of(LANTERN), Floors.of(LANTERN)
+    in_turn, opening = phrases_of(programme, floors, first_stage), opening_of(programme, floors, first_stage)
+    assert opening
+    assert in_turn[: len(opening)] == opening
+    assert set(in_turn) == set(phrases_of(programme, floors))
+    voice = MeasuredVoice()
+    told(programme.stages[first_stage].said, voice, voice.clip)
+    assert set(voice.said) <= set(opening)
+
+
+def test_a_stage_that_is_not_told_begins_with_its_calls() -> None:
+    programme, floors = walkthrough_of(LANTERN), Floors.of(LANTERN)
+    stage = next(stage for stage in programme.stages if stage.danced)
+    silent = replace(programme, stages=(replace(stage, said=()),))
+    opening = opening_of(silent, floors)
+    take = take_of_stage(begin(silent), floors, voice := MeasuredVoice(), voice.clip)
+    assert {(call.utterance.words, call.utterance.speed) for call in take.plan.calls} <= set(opening)
+
+
 @pytest.mark.parametrize("stem", STEMS)
 def test_the_whole_walkthrough_can_be_played_from_what_is_made_ready_beforehand(stem: str) -> None:
     dance = shipped_dance(stem)
     programme, floors = walkthrough_of(dance), Floors.of(dance)
     voice = MeasuredVoice()
     parts = list(pieces(programme, floors, voice, voice.clip))
-    assert set(voice.said) <= phrases_of(programme, floors)
+    assert set(voice.said) <= set(phrases_of(programme, floors))
     gone = [stage.name for stage, piece in parts if isinstance(piece, Take)]
     wanted = [stage.name for stage in programme.stages if stage.danced for _ in range(stage.times)]
     assert gone == wanted
-    assert [stage.name for stage, piece in parts if isinstance(piece, Told)] == [s.name for s in programme.stages]
+    tellings = [(stage, piece.lines[0].words) for stage, piece in parts if isinstance(piece, Told)]
+    back = [(stage, words) for stage, words in tellings if words.startswith("back to ")]
+    assert [stage.name for stage, words in tellings if not words.startswith("back to ")] == [
+        stage.name for stage in programme.stages
+    ]
+    assert len(back) == sum(
+        stage.times - 1 for stage in programme.stages if stage.danced and back_words(floors.of_stage(stage), stage)
+    )
 
 
 def test_a_go_is_at_its_stages_tempo_and_counted_in() -> None:
     voice = MeasuredVoice()
     running = next_stage(begin(walkthrough_of(LANTERN), 2), Outcome.DONE)
     take = take_of_stage(running, Floors.of(LANTERN), voice, voice.clip)
-    assert take.timeline.tempo_at(0) == 54
+    assert take.timeline.tempo_at(0) == Fraction(6048, 100)
     assert (take.start, take.end, take.count_in) == (0, 8, 8)
     words = [call for call in take.plan.calls if call.cue.kind is CallKind.STEP]
     # On the count: each word's beat falls on the frame of its movement, to a frame.

@@ -95,6 +95,14 @@ def test_four_times_again_make_a_lesson_no_longer_than_that(stem: str) -> None:
     assert goes[0] == goes[1]
 
 
+def test_again_on_a_stage_that_is_told_tells_it_again() -> None:
+    running = played(begin(PROGRAMME), AGAIN)
+    assert (running.index, running.says) == (0, ("words",))
+    waiting = next_stage(waiting_when(begin(PROGRAMME), Waits.STAGES), DONE)
+    assert waiting.waiting
+    assert (played(waiting, AGAIN).says, played(waiting, AGAIN).waiting) == (("words",), False)
+
+
 def to_the_end(running: Running) -> Running:
     while not running.over:
         running = next_stage(running, DONE)

@@ -9,9 +9,11 @@ from itertools import pairwise
 import pytest
 
 from caller.calls.plan import Manner
+from caller.teaching.play import Floors, pieces
 from caller.teaching.stage import Kind, MovesOn, Programme, Stage
 from caller.teaching.walkthrough import LEVELS, event_span, measure_of, plain_runs, walkthrough_of
 from tests.fakes.dances import HALF_BAR, PIVOTS, STOMP, SWAYS, WALKS, dance_of
+from tests.fakes.lexicon import MeasuredVoice
 from tests.takehome.packets import STEMS, dance_in, shipped_dance
 
 PHRASED = (
@@ -29,7 +31,7 @@ def of_kind(programme: Programme, kind: Kind) -> list[Stage]:
 def test_every_stage_comes_in_the_order_teachers_teach(stem: str) -> None:
     programme = walkthrough_of(shipped_dance(stem))
     kinds = [stage.kind for stage in programme.stages]
-    late = [Kind.WALL, Kind.WALLS, Kind.EVENT, Kind.LADDER, Kind.WHOLE]
+    late = [Kind.WALL, Kind.WALLS, Kind.LADDER, Kind.EVENT, Kind.WHOLE]
     firsts = [kinds.index(kind) for kind in (Kind.INTRODUCE, Kind.TELL, Kind.WORDS, *late) if kind in kinds]
     assert firsts == sorted(firsts)
     assert kinds[0] is Kind.INTRODUCE
@@ -40,17 +42,82 @@ def test_every_stage_comes_in_the_order_teachers_teach(stem: str) -> None:
 
 
 @pytest.mark.parametrize("stem", STEMS)
-def test_each_section_is_told_then_danced_with_words_at_half_speed_and_put_onto_what_came_before(stem: str) -> None:
+def test_each_section_is_told_then_danced_with_words_slowly_and_put_onto_what_came_before(stem: str) -> None:
     dance = shipped_dance(stem)
     programme = walkthrough_of(dance)
     told, words, added = (of_kind(programme, kind) for kind in (Kind.TELL, Kind.WORDS, Kind.ADD))
     sections = dance.routine.sections
     assert len(told) == len(words) == len(added) + 1 == len(sections)
     assert all(not stage.danced for stage in told)
-    assert all((s.speed, s.manners) == (Fraction(1, 2), (Manner.ON_COUNT,)) for s in words)
+    assert all(s.manners == (Manner.ON_COUNT,) for s in words)
+    least = 66 if dance.routine.header.meter.counts == 3 else 60
+    assert all(s.speed >= Fraction(1, 2) and programme.tempo * s.speed >= least for s in words)
+    assert all(s.speed == Fraction(1, 2) or programme.tempo * s.speed < 68 for s in words), "half, or as slow as can be"
     assert all(earlier.end == later.start for earlier, later in pairwise(words))
     assert [stage.end for stage in added] == [stage.end for stage in words[1:]]
     assert {stage.start for stage in added} <= {words[0].start}
+
+
+@pytest.mark.parametrize("stem", STEMS)
+@pytest.mark.parametrize("level", [name for name, _ in LEVELS])
+def test_no_stage_is_danced_just_as_the_one_before_it(stem: str, level: str) -> None:
+    stages = [stage for stage in walkthrough_of(shipped_dance(stem), level=level).stages if stage.danced]
+    for one, other in pairwise(stages):
+        assert (one.start, one.end, one.speed, one.manners, one.easier) != (
+            other.start, other.end, other.speed, other.manners, other.easier
+        ), other.name  # fmt: skip
+
+
+@pytest.mark.parametrize("stem", STEMS)
+def test_full_speed_is_reached_before_three_quarters_of_the_lesson(stem: str) -> None:
+    dance = shipped_dance(stem)
+    voice, at, full = MeasuredVoice(), 0, None
+    for stage, piece in pieces(walkthrough_of(dance), Floors.of(dance), voice, voice.clip):
+        full = at if full is None and stage.danced and stage.speed == 1 else full
+        at += piece.end_frame
+    assert full is not None
+    assert full < Fraction(3, 4) * at
+
+
+def test_a_change_and_the_restart_that_comes_with_it_are_one_thing_to_learn() -> None:
+    names = [s.name for s in walkthrough_of(shipped_dance("lantern-row")).stages if s.kind is Kind.EVENT]
+    assert names == [
+        "Tag in wall 2, from 12:00, words on the count",
+        "Tag in wall 2, from 12:00",
+        "Step change and restart in wall 5, from 12:00, words on the count",
+        "Step change and restart in wall 5, from 12:00",
+    ]
+
+
+def test_each_section_is_joined_to_the_one_before_by_its_last_four_and_first_four() -> None:
+    joins = of_kind(walkthrough_of(shipped_dance("lantern-row")), Kind.JOIN)
+    assert [(s.start, s.end) for s in joins] == [(4, 12), (12, 20), (20, 28)]
+    assert joins[0].said == ("the last four of section one, into section two.",)
+    waltz = of_kind(walkthrough_of(shipped_dance("slow-water")), Kind.JOIN)
+    assert {s.end - s.start for s in waltz} == {6}
+
+
+@pytest.mark.parametrize("stem", STEMS)
+def test_the_last_section_is_not_danced_least(stem: str) -> None:
+    stages = [s for s in walkthrough_of(shipped_dance(stem)).stages if s.danced]
+    firsts = [s for s in stages if s.kind is Kind.WORDS]
+    danced = [sum(s.times for s in stages if s.start <= own.start and s.end >= own.end) for own in firsts]
+    assert danced[-1] >= min(danced[:-1])
+
+
+def test_the_class_is_taught_at_its_own_level_where_that_is_said() -> None:
+    dance = shipped_dance("lantern-row")
+    absolute, advanced = (
+        sum(stage.times for stage in walkthrough_of(dance, level=level).stages) for level in ("absolute", "advanced")
+    )
+    assert absolute > sum(stage.times for stage in walkthrough_of(dance).stages) > advanced
+
+
+@pytest.mark.parametrize(("tempo", "speed"), [(160, Fraction(1, 2)), (108, Fraction(56, 100)), (50, Fraction(1))])
+def test_half_speed_has_a_floor(tempo: int, speed: Fraction) -> None:
+    """60 counts a minute (common practice): slower, a triple step is three steps that are waited for."""
+    words = of_kind(walkthrough_of(shipped_dance("lantern-row"), Fraction(tempo)), Kind.WORDS)
+    assert words[0].speed == speed
 
 
 def test_words_are_danced_twice_and_more_or_less_often_by_the_sheets_level() -> None:
@@ -80,7 +147,7 @@ def test_everything_told_of_a_section_is_every_movement_of_it_on_its_count() -> 
             section.passage.steps
         )
     assert told[0].said[0] == "section one, Walks, right shuffle, rock, back shuffle."
-    assert "three: step right forward; and: step left together; four: step right forward." in told[0].said[2]
+    assert "three: step right forward; and: step left together; four: step right forward." in told[0].said[3]
 
 
 @pytest.mark.parametrize("stem", STEMS)
@@ -95,6 +162,8 @@ def test_the_introduction_tells_the_facts() -> None:
         "Lantern Row.",
         "thirty-two counts, four walls, improver.",
         "we start on the right foot.",
+        "the intro is sixteen counts.",
+        "the one to watch is in section four: step, half right.",
         "there is a tag in wall two, four counts.",
         "there is a step change in wall five.",
         "there is a restart in wall five, after sixteen counts.",
@@ -167,3 +236,28 @@ def test_each_part_of_a_phrased_routine_is_taught_by_itself() -> None:
     assert [stage.sections for stage in of_kind(programme, Kind.TELL)] == [(("A", 1),), (("B", 1),), (("B", 2),)]
     assert [stage.name for stage in of_kind(programme, Kind.ADD)] == ["From the top to part B section 2"]
     assert {stage.name for stage in of_kind(programme, Kind.WALL)} >= {"The whole part A", "The whole part B"}
+
+
+def test_a_section_tells_what_is_hard_before_it_and_where_it_ends_and_the_foot_after_it() -> None:
+    told = {stage.name: stage.said for stage in of_kind(walkthrough_of(shipped_dance("lantern-row")), Kind.TELL)}
+    last = next(said for name, said in told.items() if "4" in name)
+    assert last[1] == "mind the turn from one on: step, half right."
+    assert last[-2:] == ("you now face the right side wall.", "on the count, left foot.")
+    first = next(said for name, said in told.items() if "1" in name)
+    assert first[1].startswith("listen for what comes between the counts: ")
+    assert not any("you now face" in words for words in first)
+
+
+def test_titles_and_headings_are_told_as_words() -> None:
+    sheet = "Title: R & L\nTempo: 90\nSection 1: 1/4 L, walk fwd\n1-2 Walk R, L\n3-4 Step R forward, pivot 1/4 left\n"
+    stages = walkthrough_of(dance_in(sheet)).stages
+    assert stages[0].said[0] == "right and left."
+    told = of_kind(walkthrough_of(dance_in(sheet)), Kind.TELL)[0].said
+    assert told[0] == "section one, quarter left, walk forward."
+
+
+def test_feet_that_go_to_the_diagonal_leave_the_body_square() -> None:
+    steps = "1-2 Step R diagonally forward, touch L beside R\n3-4 Step L diagonally back, touch R beside L\n"
+    sheet = f"Title: Askew\nTempo: 90\nSection 1: Out\n{steps}"
+    told = of_kind(walkthrough_of(dance_in(sheet)), Kind.TELL)[0].said
+    assert "the feet go to the diagonal, the body stays square." in told

@@ -46,7 +46,7 @@ def test_any_drill_comes_back_too(speed: int, creep: int, times: int, on_tap: bo
 
 def test_places_are_told_as_a_teacher_tells_them() -> None:
     document = tomllib.loads(programme_text(walkthrough_of(LANTERN), LANTERN))
-    tag = next(row for row in document["stage"] if row["name"] == "Tag in wall 2, 3:00")
+    tag = next(row for row in document["stage"] if row["name"] == "Tag in wall 2, from 12:00")
     assert (tag["from"], tag["to"], tag["speed"], tag["times"]) == ("wall 2 count 25", "wall 3 count 8", "75%", 2)
 
 
@@ -54,15 +54,41 @@ def test_the_document_tells_every_stage_with_every_value() -> None:
     document = json.loads(json.dumps(programme_document(walkthrough_of(LANTERN), LANTERN)))
     assert (document["title"], document["tempo"], document["walls"]) == ("Lantern Row", 108, 6)
     keys = {"name", "kind", "from", "to", "speed", "times", "manner", "said", "count_in", "moves_on", "pause_seconds",
-            "easier", "creep", "up_to", "sections", "tempo"}  # fmt: skip
+            "easier", "creep", "up_to", "sections", "tempo", "starts", "ends"}  # fmt: skip
     assert all(set(stage) == keys for stage in document["stages"])
     words = document["stages"][2]
     assert (words["tempo"], words["manner"], words["from"], words["to"]) == (
-        54,
+        60.48,
         "on-count",
         "wall 1 count 1",
         "wall 1 count 8",
     )
+
+
+def test_the_document_tells_where_everybody_faces_before_and_after_each_go() -> None:
+    """Against the dance as ``caller walls --movements`` has it."""
+    document = programme_document(walkthrough_of(LANTERN), LANTERN)
+    facings = {stage["name"]: (stage["starts"], stage["ends"]) for stage in document["stages"]}
+    assert facings["Section 1, told"] == (None, None)
+    assert facings["Section 2, words on the count"] == ("12:00", "9:00")
+    assert facings["The whole wall"] == ("12:00", "3:00")
+    assert facings["Walls 3 to 4, from 6:00"] == ("6:00", "12:00")
+    assert facings["Tag in wall 2, from 12:00"] == ("12:00", "6:00")
+    walls = unrolled_facings()
+    for stage, row in zip(walkthrough_of(LANTERN).stages, document["stages"], strict=True):
+        if stage.danced:
+            assert (row["starts"], row["ends"]) == (walls[stage.start], walls[stage.end]), stage.name
+
+
+def unrolled_facings() -> dict[Fraction, str]:
+    """The facing before each whole count, and after the last: a walk through all movements in their order."""
+    movements = [danced for wall in LANTERN.walls for danced in wall.movements]
+    facings, facing = {}, movements[0].before.facing
+    for count in range(LANTERN.counts + 1):
+        while movements and movements[0].at < count:
+            facing = movements.pop(0).after.facing
+        facings[Fraction(count)] = str(facing)
+    return facings
 
 
 HEAD = 'title = "Mine"\ntempo = 90\n[[stage]]\nname = "one"\n'

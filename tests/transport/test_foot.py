@@ -89,11 +89,17 @@ PLAYBOOKS = [
     ("a tap, and a while later held: a hold", USUAL, [(1, DOWN), (1.1, UP), (1.6, DOWN), *ticks(2), (2.2, UP)],
         [(1.1, TAP), (2, HOLD), (2.2, RELEASE)]),
 
+    ("a press that bounces is as old as its bouncing's end, however late it is looked at", USUAL,
+        [(1, DOWN), (1.2, UP), (1.22, DOWN), *ticks(1.4, 1.59, 1.61), (1.8, UP)],
+        [(1.2, TAP), (1.61, Gesture.TAP_AND_HOLD), (1.8, Gesture.TAP_AND_RELEASE)]),
+
     ("latching: each edge at once", LATCHING, [(1, DOWN), *ticks(2), (3, UP), (4, DOWN)],
         [(1, TAP), (3, TAP), (4, TAP)]),
     ("latching: two presses in quick turn", LATCHING, [(1, DOWN), (1.2, UP), *ticks(9)], [(1, TAP), (1.2, DOUBLE_TAP)]),
     ("latching: it stood on before", LATCHING, [(1, UP), (3, DOWN)], [(1, TAP), (3, TAP)]),
     ("latching: it stood on before, twice", LATCHING, [(1, UP), (1.3, DOWN)], [(1, TAP), (1.3, DOUBLE_TAP)]),
+    ("latching: an up alone is a press once", LATCHING, [(1, UP), (3, UP), (5, DOWN), (7, UP), (9, UP)],
+        [(1, TAP), (5, TAP), (7, TAP)]),
     ("latching: bouncing", LATCHING, [(1, DOWN), (1.01, UP), (1.02, DOWN), (3, UP)], [(1, TAP), (3, TAP)]),
     ("latching is found out after two long presses without a tap", USUAL,
         [(1, DOWN), (3, UP), (5, DOWN), (7, UP), (9, DOWN), (11, UP), (13, DOWN)],

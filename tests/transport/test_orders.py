@@ -10,13 +10,29 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from textual._xterm_parser import XTermParser
+from textual.binding import Binding
 from textual.events import Key
 
+from caller.screen.app import ClassScreen
 from caller.transport.footing import PEDAL_ORDERS
-from caller.transport.order import ORDERS, Order, OrderEntry, order_of_key, order_typed
+from caller.transport.order import ORDERS, Order, OrderEntry, order_typed
 from caller.transport.state import State
 from caller.transport.table import CONTEXTS, ROWS, TABLE, Context, Effect, respond
 from caller.transport.tempo import FASTEST, SLOWEST, STEP, Slowing, floor_of, stepped
+
+# As the class screen has them.
+_BOUND = {
+    key: binding.action
+    for binding in ClassScreen.BINDINGS
+    if isinstance(binding, Binding)
+    for key in binding.key.split(",")
+}
+
+
+def order_of_key(key: str) -> Order | None:
+    """What a key orders on the class screen, by Textual's name of it."""
+    action = _BOUND.get(key, "")
+    return Order(action.removeprefix("order('").removesuffix("')")) if action.startswith("order(") else None
 
 
 def test_every_order_stands_in_the_table_once() -> None:

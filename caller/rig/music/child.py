@@ -1,29 +1,25 @@
 """What takes seconds and holds the interpreter, in a process of its own, so that the class goes on:
 
-    python -m caller.rig.music.child read FILE FOLDER
-    python -m caller.rig.music.child stretch RECORDING SPEED OUT
-    python -m caller.rig.music.child even RECORDING BEATS OUT
-    python -m caller.rig.music.child beats RECORDING TEMPO FIRST METER INTRO
-    python -m caller.rig.music.child newness RECORDING BEATS METER
+    read FILE FOLDER
+    stretch RECORDING SPEED OUT
+    even RECORDING BEATS OUT
+    beats RECORDING TEMPO FIRST METER INTRO
+    newness RECORDING BEATS METER
 
-Conventions: the last line on stdout is JSON: what was made, or {"fault": one sentence}. Samples are files as
-``numpy.save`` writes them, moved to their place when whole. SPEED: a fraction, above 1 = quicker.
-TEMPO, FIRST, INTRO: as told, "" where nothing is. BEATS: a file of beats in seconds, for "even" of two rows, where they
-are and where they are to be; it is thrown away. Recordings are mono, shape (n,), or stereo, shape (n, 2).
+Conventions: see ``caller.children.boot`` for how it starts. The last line on stdout is JSON: what was made, or
+{"fault": one sentence}. Samples are files as ``numpy.save`` writes them, moved to their place when whole: mono, shape
+(n,), or stereo, shape (n, 2). SPEED: a fraction, above 1 = quicker. TEMPO, FIRST, INTRO: as told, "" where nothing is.
+BEATS: a file of beats in seconds, for "even" of two rows, where they are and where they are to be; it is thrown away.
 """
 
 from __future__ import annotations
 
-import contextlib
 import hashlib
 import json
-import os
 import sys
-import tempfile
 from collections.abc import Callable
 from fractions import Fraction
 from pathlib import Path
-from typing import Any
 
 import numpy as np
 
@@ -35,16 +31,15 @@ from caller.sound.onsets import FPS, onsets_of
 from caller.sound.phrase import newness
 from caller.sound.pulse import pulse_of
 from caller.sound.score import RATE, Samples
+from caller.storage.whole import own_folder, write_whole
 
 STRETCH_MISSING = (
     "To change the tempo of music, python-stretch is needed: pip install python-stretch (for Linux on ARM that takes a "
     "compiler)."
 )
-# So that the loudspeaker's process comes first on a machine with few cores.
-NICENESS = 10
 
 
-def read(file: str, folder: str) -> dict[str, str | float]:
+def read(file: str, folder: str) -> dict[str, object]:
     """Reads a recording into the folder, under the digest of its samples. gain: the factor for music; loudest_lufs:
     with it, of the fullest three seconds."""
     samples = decoded(Path(file))
@@ -53,13 +48,14 @@ def read(file: str, folder: str) -> dict[str, str | float]:
     gain = float(min(wished, SPEECH_PEAK / np.abs(samples).max()))
     fullest = loudest(samples) + 20 * float(np.log10(gain))
     _keep(samples, Path(folder) / f"{digest}.npy")
-    return {"digest": digest, "gain": gain, "loudest_lufs": fullest, "seconds": len(samples) / RATE}
+    recorded = {"digest": digest, "gain": gain, "loudest_lufs": fullest, "seconds": len(samples) / RATE}
+    return {"recorded": recorded}
 
 
-def stretch(recording: str, speed: str, out: str) -> dict[str, str | float]:
+def stretch(recording: str, speed: str, out: str) -> dict[str, object]:
     """Writes a recording at another speed, its pitch kept."""
     _keep(stretched(np.load(recording), Fraction(speed)), Path(out))
-    return {"file": out}
+    return {}
 
 
 def stretched(samples: Samples, speed: Fraction) -> Samples:
@@ -77,33 +73,27 @@ def stretched(samples: Samples, speed: Fraction) -> Samples:
     return np.ascontiguousarray(heard[0] if samples.ndim == 1 else heard.T)
 
 
-def even(recording: str, beats: str, out: str) -> dict[str, str | float]:
+def even(recording: str, beats: str, out: str) -> dict[str, object]:
     """Writes a recording with its beats where they are to be."""
     samples, (times, places) = np.load(recording), np.load(beats)
     length = max(len(samples) + round((places[-1] - times[-1]) * RATE), 1)
     _keep(evened(samples, times, places, length), Path(out))
     Path(beats).unlink(missing_ok=True)
-    return {"file": out}
+    return {}
 
 
 def _keep(samples: Samples, path: Path) -> None:
-    path.parent.mkdir(parents=True, exist_ok=True)
-    descriptor, part = tempfile.mkstemp(suffix=".part", dir=path.parent)
-    try:
-        with os.fdopen(descriptor, "wb") as file:
-            np.save(file, samples)
-        os.replace(part, path)
-    finally:
-        Path(part).unlink(missing_ok=True)
+    own_folder(path.parent)
+    write_whole(path, lambda part: np.save(part, samples), private=True, durable=False)
 
 
-def beats(recording: str, tempo: str, first: str, meter: str, intro: str) -> dict[str, Any]:
+def beats(recording: str, tempo: str, first: str, meter: str, intro: str) -> dict[str, object]:
     """Where the beats of a recording are."""
     samples = np.load(recording)
     mono = samples if samples.ndim == 1 else samples.mean(axis=1)
     told = float(tempo) if tempo else None, float(first) if first else None
     pulse = pulse_of(mono, *told, int(meter), int(intro) if intro else None)
-    return {
+    found = {
         "beats": [round(float(at), 3) for at in pulse.beats],
         "sure": [round(100 * float(one)) for one in pulse.sure],
         "first": pulse.first,
@@ -113,9 +103,10 @@ def beats(recording: str, tempo: str, first: str, meter: str, intro: str) -> dic
         "even": pulse.even,
         "first_seconds": float(pulse.beats[pulse.first]) if len(pulse.beats) else 0.0,
     }
+    return {"found": found}
 
 
-def new(recording: str, beats: str, meter: str) -> dict[str, Any]:
+def new(recording: str, beats: str, meter: str) -> dict[str, object]:
     """How much each beat begins something new."""
     samples, times = np.load(recording), np.load(beats)
     Path(beats).unlink(missing_ok=True)
@@ -123,7 +114,7 @@ def new(recording: str, beats: str, meter: str) -> dict[str, Any]:
     return {"newness": [round(float(one), 3) for one in found]}
 
 
-WORK: dict[str, Callable[..., dict[str, Any]]] = {
+WORK: dict[str, Callable[..., dict[str, object]]] = {
     "read": read,
     "stretch": stretch,
     "even": even,
@@ -133,8 +124,6 @@ WORK: dict[str, Callable[..., dict[str, Any]]] = {
 
 
 def main(what: str, *words: str) -> None:
-    with contextlib.suppress(OSError, AttributeError):
-        os.nice(NICENESS)
     try:
         told = WORK[what](*words)
     except NoMusic as fault:

@@ -19,16 +19,19 @@ that a teacher has said something of, in seconds; told is true where a person ha
 
 from __future__ import annotations
 
-import tomllib
 from fractions import Fraction
 from itertools import accumulate, pairwise
 from pathlib import Path
 from typing import Any
 
 from caller.clock.grid import BREAK, SLOWING, Grid, Mark
-from caller.rig.settings import write_whole
+from caller.outside import documents, numbers
+from caller.storage.locks import alone
+from caller.storage.whole import own_folder, write_text
 
 FILE_NAME = "music.toml"
+SLOWEST, FASTEST = 20, 400
+LATEST_SECONDS = 20 * 60
 MOST_BEATS = 10_000
 
 
@@ -45,7 +48,7 @@ def grids_file() -> Path:
 def grid_of(file: Path, digest: str) -> Grid | None:
     """Where a recording's counts are, None where that isn't known. Raises GridsFault."""
     try:
-        table = tomllib.loads(file.read_text(encoding="utf-8")).get(digest)
+        table = documents.toml(documents.read_text(file)).get(digest)
         if table is None:
             return None
         grid = _grid(table)
@@ -53,28 +56,43 @@ def grid_of(file: Path, digest: str) -> Grid | None:
         return None
     except OSError as fault:
         raise GridsFault(f"{file} can't be read ({fault.strerror}).") from fault
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as fault:
+    except documents.Unreadable as fault:
         raise GridsFault(f"{file} is damaged ({fault}): mend or delete it.") from fault
-    except (KeyError, ValueError, TypeError, ZeroDivisionError, AttributeError, IndexError) as fault:
-        raise GridsFault(f'{file}: [{digest}] needs a tempo and first_seconds, as in tempo = "104".') from fault
+    except (KeyError, ValueError, TypeError, AttributeError, IndexError) as fault:
+        raise GridsFault(
+            f"{file}: [{digest}] needs a tempo from {SLOWEST} to {FASTEST} and first_seconds from 0 to "
+            f'{LATEST_SECONDS}, as in tempo = "104", and beats, where there are any, in order.'
+        ) from fault
     return grid
 
 
 def keep_grid(file: Path, digest: str, name: str, grid: Grid) -> None:
     """Keeps it beside the others. Raises GridsFault."""
-    import tomlkit
     from tomlkit.exceptions import TOMLKitError
 
     try:
-        document = tomlkit.parse(file.read_text(encoding="utf-8")) if file.exists() else tomlkit.document()
-        table = tomlkit.table()
-        table.update(_table(name, grid))
-        document[digest] = table
-        write_whole(file, tomlkit.dumps(document))
-    except (TOMLKitError, UnicodeDecodeError) as fault:
+        own_folder(file.parent)
+        with alone(file):
+            write_text(file, _with(file, digest, name, grid), private=True)
+    except (TOMLKitError, documents.Unreadable) as fault:
         raise GridsFault(f"{file} is damaged ({fault}): mend or delete it.") from fault
     except OSError as fault:
         raise GridsFault(f"{file} can't be written ({fault.strerror or fault}).") from fault
+
+
+def _with(file: Path, digest: str, name: str, grid: Grid) -> str:
+    """The file's text with one table more, or another in its place."""
+    import tomlkit
+
+    document = tomlkit.document()
+    if file.exists():
+        text = documents.read_text(file)
+        documents.toml(text)  # the bounds of what tomlkit is given
+        document = tomlkit.parse(text)
+    table = tomlkit.table()
+    table.update(_table(name, grid))
+    document[digest] = table
+    return tomlkit.dumps(document)
 
 
 def _decimal(exact: Fraction) -> str:
@@ -83,19 +101,22 @@ def _decimal(exact: Fraction) -> str:
 
 def _grid(table: dict[str, Any]) -> Grid:
     """Raises ValueError, TypeError, KeyError for what is none."""
-    tempo, first_seconds = Fraction(table["tempo"]), Fraction(table["first_seconds"])
-    marks = tuple(Mark(kind, Fraction(first), Fraction(last)) for kind, first, last in table.get("marks", []))
-    steps, sure, told = table.get("beats", []), tuple(table.get("sure", [])), bool(table.get("told", False))
+    tempo = numbers.number(table["tempo"], SLOWEST, FASTEST)
+    first_seconds = numbers.number(table["first_seconds"], 0, LATEST_SECONDS)
+    marks = tuple(Mark(kind, _seconds(first), _seconds(last)) for kind, first, last in table.get("marks", []))
+    steps = [numbers.whole(step, -1000, 1000 * LATEST_SECONDS) for step in table.get("beats", [])[:MOST_BEATS]]
+    sure = tuple(numbers.whole(one, 0, 100) for one in table.get("sure", [])[:MOST_BEATS])
     beats = tuple(Fraction(at, 1000) for at in accumulate(steps))
-    first = int(table.get("first", 0))
-    ascending = all(later > sooner for sooner, later in pairwise(beats))
-    numbers = all(isinstance(one, int) for one in (*steps, *sure))
-    known = all(mark.kind in (BREAK, SLOWING) and mark.first < mark.last for mark in marks)
-    if tempo <= 0 or first_seconds < 0 or not (ascending and numbers and known) or len(beats) > MOST_BEATS:
+    first = numbers.whole(table.get("first", 0), 0, max(len(beats) - 1, 0))
+    if any(step <= 0 for step in steps[1:]) or len(sure) not in (0, len(beats)):
         raise ValueError
-    if (beats and not 0 <= first < len(beats)) or len(sure) not in (0, len(beats)):
+    if any(mark.kind not in (BREAK, SLOWING) or mark.first >= mark.last for mark in marks):
         raise ValueError
-    return Grid(tempo, first_seconds, beats, first, sure, marks, told)
+    return Grid(tempo, first_seconds, beats, first, sure, marks, table.get("told") is True)
+
+
+def _seconds(met: object) -> Fraction:
+    return numbers.number(met, 0, LATEST_SECONDS)
 
 
 def _table(name: str, grid: Grid) -> dict[str, Any]:

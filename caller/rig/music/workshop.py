@@ -11,33 +11,39 @@ import contextlib
 import hashlib
 import json
 import os
-import subprocess
-import sys
 from collections.abc import Callable
 from dataclasses import asdict, dataclass, replace
 from fractions import Fraction
 from pathlib import Path
-from typing import Any
 
 import numpy as np
 
+from caller.children.once import GivenUp, TooLong, never, run
+from caller.children.starting import python
 from caller.clock.grid import Grid
+from caller.outside import documents
 from caller.rig.music.decode import NoMusic
-from caller.rig.stream.child import child_environment
 from caller.sound.score import Clip
+from caller.storage.whole import write_text
+
+__all__ = ["GivenUp", "Recorded", "Workshop", "never"]
 
 # Raised whenever reading or stretching changes: what was kept before is then made anew.
 FORMAT = 2
+# Fewer are no music.
+MIN_BEATS = 16
 ROOM_BYTES = 2 * 1024**3
 # Beyond these music is a blur, or a scurry.
 SLOWEST, QUICKEST = Fraction(2, 5), Fraction(2)
-LOOK_SECONDS = 0.05
 READ_SECONDS, STRETCH_SECONDS = 120.0, 300.0
 _PIECE_BYTES = 1 << 20
-
-
-class GivenUp(Exception):
-    """It is not wanted any more."""
+# Far more than any song takes to be read (20 minutes at 96 kHz: 1 GB) or slowed down; a machine with many cores sets
+# aside address space for each.
+MEMORY_BYTES = 6 << 30
+# So that the loudspeaker's process comes first on a machine with few cores.
+NICENESS = 10
+# A song of 20 minutes at 96 kHz in 24 bits has 700 MB.
+MOST_FILE_BYTES = 1 << 30
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,10 +65,6 @@ class Tracked:
     on_beat: float
 
 
-def never() -> bool:
-    return False
-
-
 class Workshop:
     """folder: made when first needed."""
 
@@ -72,14 +74,15 @@ class Workshop:
     def read(self, file: Path, given_up: Callable[[], bool] = never) -> Recorded:
         """A file's recording. Raises NoMusic, GivenUp."""
         told = self._folder / f"{_digest(file)}.{FORMAT}.json"
-        with contextlib.suppress(OSError, ValueError, TypeError):
-            kept = Recorded(**json.loads(told.read_text()))
+        with contextlib.suppress(OSError, documents.Unreadable):
+            kept = documents.json(documents.read_bytes(told), Recorded)
             if self._path(kept, Fraction(1)).exists():
                 return kept
-        made = _done(["read", str(file), str(self._folder)], READ_SECONDS, given_up)
-        recorded = Recorded(made["digest"], made["gain"], made["loudest_lufs"], made["seconds"])
+        recorded = _done(["read", str(file.resolve()), str(self._folder.resolve())], READ_SECONDS, given_up).recorded
+        if recorded is None:
+            raise NoMusic(f"{file} was read, but nothing was told of it; try again")
         with contextlib.suppress(OSError):
-            told.write_text(json.dumps(asdict(recorded)))
+            write_text(told, json.dumps(asdict(recorded)), private=True)
         return recorded
 
     def version(self, recorded: Recorded, speed: Fraction, given_up: Callable[[], bool] = never) -> Clip:
@@ -112,13 +115,15 @@ class Workshop:
         GivenUp."""
         words = ["" if near_tempo is None else str(float(near_tempo)), "" if near_first is None else str(near_first)]
         words += [str(meter), "" if intro is None else str(intro)]
-        told = _done(["beats", str(self._path(recorded, Fraction(1))), *words], READ_SECONDS, given_up)
-        tempo, first_seconds = Fraction(f"{told['tempo']:.4f}"), Fraction(f"{told['first_seconds']:.4f}")
-        beats = tuple(Fraction(f"{at:.3f}") for at in told["beats"])
-        grid = Grid(tempo, first_seconds, beats, told["first"], tuple(told["sure"]))
-        if not told["even"] and len(beats) > 1:
-            grid = Grid.of_beats(beats, told["first"], told["sure"])
-        return Tracked(grid, told["clear"], told["on_beat"])
+        told = _done(["beats", str(self._path(recorded, Fraction(1))), *words], READ_SECONDS, given_up).found
+        if told is None or len(told.beats) < MIN_BEATS:
+            return Tracked(Grid(Fraction(60), Fraction(0)), 0.0, 0.0)
+        tempo, first_seconds = Fraction(f"{told.tempo:.4f}"), Fraction(f"{told.first_seconds:.4f}")
+        beats = tuple(Fraction(f"{at:.3f}") for at in told.beats)
+        grid = Grid(tempo, first_seconds, beats, told.first, told.sure)
+        if not told.even:
+            grid = Grid.of_beats(beats, told.first, told.sure)
+        return Tracked(grid, told.clear, told.on_beat)
 
     def newness(self, recorded: Recorded, grid: Grid, meter: int) -> dict[int, float]:
         """How much each count of a recording, from its count 1 on, begins something new, in spreads; see
@@ -127,7 +132,7 @@ class Workshop:
         beats = self._folder / f"{recorded.digest}.beats.npy"
         np.save(beats, np.array([float(grid.seconds_of(Fraction(count))) for count in counts]))
         told = _done(["newness", str(self._path(recorded, Fraction(1))), str(beats), str(meter)], READ_SECONDS, never)
-        return dict(zip(counts, told["newness"], strict=True))
+        return dict(zip(counts, told.newness, strict=True))
 
     def evened(self, recorded: Recorded, grid: Grid, given_up: Callable[[], bool] = never) -> Recorded:
         """The recording with all its counts evenly apart, its count 1 where it was: itself, where they are so. Raises
@@ -163,12 +168,28 @@ class Workshop:
         return self._folder / f"{recorded.digest}{tail}.npy"
 
 
+@dataclass(frozen=True, slots=True)
+class Found:
+    """As a child tells it; see :class:`caller.sound.pulse.Pulse`."""
+
+    beats: tuple[float, ...]
+    sure: tuple[int, ...]
+    first: int
+    tempo: float
+    clear: float
+    on_beat: float
+    even: bool
+    first_seconds: float
+
+
 def _digest(file: Path) -> str:
     try:
+        if not file.is_file():
+            raise NoMusic(f"{file}: there is no such file.")
+        if file.stat().st_size > MOST_FILE_BYTES:
+            raise NoMusic(f"{file} is too large to be one song: save it at 44.1 or 48 kHz.")
         with file.open("rb") as source:
             return hashlib.file_digest(source, "sha256").hexdigest()[:40]
-    except FileNotFoundError as fault:
-        raise NoMusic(f"{file}: there is no such file.") from fault
     except OSError as fault:
         raise NoMusic(f"{file} can't be read ({fault.strerror}).") from fault
 
@@ -181,36 +202,26 @@ def _warm(path: Path) -> None:
             pass
 
 
-def _done(words: list[str], limit_seconds: float, given_up: Callable[[], bool]) -> dict[str, Any]:
+def _done(words: list[str], limit_seconds: float, given_up: Callable[[], bool]) -> _Told:
     """What a child has made. Raises NoMusic, GivenUp."""
-    child = subprocess.Popen(
-        [sys.executable, "-m", "caller.rig.music.child", *words],
-        stdin=subprocess.DEVNULL,
-        stdout=subprocess.PIPE,
-        stderr=subprocess.DEVNULL,
-        env=child_environment(),
-    )
+    command = python("caller.rig.music.child", *words, memory_bytes=MEMORY_BYTES, nice=NICENESS, ends_with_stdin=True)
     try:
-        printed = _printed(child, limit_seconds, given_up)
-    finally:
-        child.kill()
-        child.wait()
-    try:
-        told: dict[str, Any] = json.loads(printed.decode().splitlines()[-1])
-    except (ValueError, IndexError) as fault:
-        raise NoMusic(
-            f"reading the music ended by itself (exit {child.returncode}); try another kind of file"
-        ) from fault
-    if "fault" in told:
-        raise NoMusic(told["fault"])
+        ended = run(command, limit_seconds, given_up)
+        told = documents.json(ended.last, _Told)
+    except TooLong as fault:
+        raise NoMusic(f"the music isn't ready after {limit_seconds:.0f} s; name a shorter recording") from fault
+    except documents.Unreadable as fault:
+        raise NoMusic(f"reading the music ended by itself (exit {ended.status}); try another kind of file") from fault
+    if told.fault:
+        raise NoMusic(told.fault)
     return told
 
 
-def _printed(child: subprocess.Popen[bytes], limit_seconds: float, given_up: Callable[[], bool]) -> bytes:
-    for _ in range(round(limit_seconds / LOOK_SECONDS)):
-        try:
-            return child.communicate(timeout=LOOK_SECONDS)[0]
-        except subprocess.TimeoutExpired:
-            if given_up():
-                raise GivenUp from None
-    raise NoMusic(f"the music isn't ready after {limit_seconds:.0f} s; name a shorter recording")
+@dataclass(frozen=True, slots=True)
+class _Told:
+    """What a child prints."""
+
+    fault: str = ""
+    recorded: Recorded | None = None
+    found: Found | None = None
+    newness: tuple[float, ...] = ()

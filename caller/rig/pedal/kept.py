@@ -13,71 +13,78 @@ raises for a file that is missing or spoilt.
 
 from __future__ import annotations
 
-import json
-import os
 from collections.abc import Mapping
 from pathlib import Path
-from typing import Any
+from typing import Annotated
 
+import msgspec
+
+from caller.outside import documents
+from caller.storage.whole import own_folder, write_bytes
 from caller.transport.expression import Expression
 from caller.transport.switch import Kind, Setting, Switch
 from caller.transport.unit import Unit
+
+Value = Annotated[int, msgspec.Meta(ge=0, le=127)]
+
+
+class _Switch(msgspec.Struct):
+    kind: Kind
+    number: Value | None
+
+
+class _Setting(msgspec.Struct):
+    switches: Annotated[list[_Switch], msgspec.Meta(min_length=1)]
+    latching: bool | None
+    inverted: bool
+
+    def setting(self) -> Setting:
+        return Setting(tuple(Switch(one.kind, one.number) for one in self.switches), self.latching, self.inverted)
+
+
+class _Lever(msgspec.Struct):
+    number: Value
+    heel: Value
+    toe: Value
+
+
+class _Unit(_Setting, omit_defaults=True):
+    second: _Setting | None = None
+    expression: _Lever | None = None
+
+    def unit(self) -> Unit:
+        """Raises ValueError for a lever that goes nowhere."""
+        lever = self.expression
+        expression = None if lever is None else Expression(lever.number, lever.heel, lever.toe)
+        return Unit(self.setting(), None if self.second is None else self.second.setting(), expression)
 
 
 def kept_settings(file: Path) -> tuple[dict[str, Unit], str]:
     """The units by port name, and one sentence on what couldn't be read, or ""."""
     try:
-        written: dict[str, Any] = json.loads(file.read_text("utf-8"))
-        return {name: _unit(row) for name, row in written.items()}, ""
+        written = documents.json(documents.read_bytes(file), dict[str, _Unit])
+        return {name: row.unit() for name, row in written.items()}, ""
     except FileNotFoundError:
         return {}, ""
-    except (OSError, ValueError, TypeError, KeyError, AttributeError):
+    except (OSError, ValueError):
         return {}, f"What was learnt of pedals can't be read ({file}): teach yours again with 'caller pedal'."
 
 
 def keep_settings(file: Path, settings: Mapping[str, Unit]) -> None:
     """Writes the whole file, in one step. Raises OSError where it can't be written."""
-    file.parent.mkdir(parents=True, exist_ok=True)
-    part = file.with_suffix(".part")
-    part.write_text(json.dumps({name: _unit_row(unit) for name, unit in settings.items()}, indent=1), "utf-8")
-    os.replace(part, file)
+    rows = {name: _row(unit) for name, unit in settings.items()}
+    own_folder(file.parent)
+    write_bytes(file, msgspec.json.format(msgspec.json.encode(rows), indent=1), private=True)
 
 
-def _unit_row(unit: Unit) -> dict[str, Any]:
-    row = _row(unit.first)
-    if unit.second is not None:
-        row["second"] = _row(unit.second)
-    if (lever := unit.expression) is not None:
-        row["expression"] = {"number": lever.number, "heel": lever.heel, "toe": lever.toe}
-    return row
+def _row(unit: Unit) -> _Unit:
+    lever = unit.expression
+    return _Unit(
+        *_parts(unit.first),
+        second=None if unit.second is None else _Setting(*_parts(unit.second)),
+        expression=None if lever is None else _Lever(lever.number, lever.heel, lever.toe),
+    )
 
 
-def _unit(row: dict[str, Any]) -> Unit:
-    """Raises as ``_setting`` does."""
-    second, lever = row.get("second"), row.get("expression")
-    expression = None if lever is None else Expression(*(_value(lever[name]) for name in ("number", "heel", "toe")))
-    return Unit(_setting(row), None if second is None else _setting(second), expression)
-
-
-def _row(setting: Setting) -> dict[str, Any]:
-    switches = [{"kind": switch.kind.value, "number": switch.number} for switch in setting.switches]
-    return {"switches": switches, "latching": setting.latching, "inverted": setting.inverted}
-
-
-def _setting(row: dict[str, Any]) -> Setting:
-    """Raises ValueError, TypeError or KeyError for what is no setting."""
-    switches = tuple(Switch(Kind(switch["kind"]), _number(switch["number"])) for switch in row["switches"])
-    latching, inverted = row["latching"], row["inverted"]
-    if not (latching is None or isinstance(latching, bool)) or not isinstance(inverted, bool) or not switches:
-        raise ValueError("no setting of a pedal")
-    return Setting(switches, latching, inverted)
-
-
-def _number(written: object) -> int | None:
-    return None if written is None else _value(written)
-
-
-def _value(written: object) -> int:
-    if type(written) is int and 0 <= written <= 127:
-        return written
-    raise ValueError(f"no MIDI number: {written!r}")
+def _parts(setting: Setting) -> tuple[list[_Switch], bool | None, bool]:
+    return [_Switch(one.kind, one.number) for one in setting.switches], setting.latching, setting.inverted

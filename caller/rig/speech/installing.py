@@ -41,7 +41,8 @@ class Package:
 
 def run_pip(arguments: Sequence[str], limit: float) -> subprocess.CompletedProcess[str]:
     """This environment's pip. Raises OSError or subprocess.TimeoutExpired."""
-    command = [sys.executable, "-m", "pip", "--disable-pip-version-check", "--no-input", *arguments]
+    # -P: a pip.py in the working folder is not meant.
+    command = [sys.executable, "-P", "-m", "pip", "--disable-pip-version-check", "--no-input", *arguments]
     return subprocess.run(command, capture_output=True, text=True, timeout=limit, stdin=subprocess.DEVNULL, check=False)
 
 

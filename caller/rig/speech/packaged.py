@@ -78,6 +78,7 @@ class HibariDriver:
         import hibari
 
         self._speech = hibari.Hibari(voice=self.VOICE)
+        self._speech.phonemize("walk")  # its dictionaries are read with the first words: no phrase is to wait for that
         self.version = f"hibari-tts {package_version('hibari-tts')}, onnxruntime {package_version('onnxruntime')}"
 
     def voices(self) -> tuple[VoiceFound, ...]:

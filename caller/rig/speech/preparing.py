@@ -1,64 +1,92 @@
-"""The voice made ready in the background, while the screen is up already."""
+"""The voice made ready in the background, while the screen is up and the class may have begun already."""
 
 from __future__ import annotations
 
-import queue
 import threading
+from collections import deque
 from collections.abc import Iterable
 
 from caller.rig.speech.lexicon import Phrase, SilentLexicon, SpokenLexicon
 
 
 class Preparing:
-    """Starts to render at once, in a thread that ends with the program. ``done`` and ``progress`` may be read from
-    any thread and never wait; whatever goes wrong is told by the lexicon's ``why``.
+    """Renders batch by batch, in a thread that ends with the program: what is said first comes first, and what is asked
+    for meanwhile comes before all that still waits. ``done``, ``batches`` and ``progress`` may be read from any thread
+    and never wait; whatever goes wrong is told by the lexicon's ``why``.
 
-    more_later: the lexicon stays open for what :meth:`also` asks; whoever opened it closes it.
+    batches: of phrases, in the order in which they are wanted. more_later: the lexicon stays open for what :meth:`also`
+    asks once all is made; whoever opened it closes it.
     """
 
     def __init__(
-        self, lexicon: SpokenLexicon | SilentLexicon, phrases: Iterable[Phrase], more_later: bool = False
+        self,
+        lexicon: SpokenLexicon | SilentLexicon,
+        batches: Iterable[Iterable[Phrase]],
+        more_later: bool = False,
     ) -> None:
         self._lexicon, self._more_later = lexicon, more_later
-        self._asked: queue.SimpleQueue[Phrase] = queue.SimpleQueue()
-        self._phrases = tuple(phrases)
-        self._progress = (0, len(self._phrases))
-        self._thread = threading.Thread(target=self._run, name="speech", daemon=True)
-        self._later = self._thread
-        self._thread.start()
+        self._batches_left = deque(tuple(batch) for batch in batches)
+        self._asked: deque[Phrase] = deque()
+        self._ready, self._due = 0, len(self._batches_left)
+        self._phrases_ready, self._phrases = 0, sum(map(len, self._batches_left))
+        # Held while it is settled whether the thread still takes what is asked for.
+        self._settling, self._takes = threading.Lock(), True
+        self._thread = self._started()
 
     def wait(self) -> None:
         """Until all that was asked for so far has been made, or can't be. Any thread but the screen's."""
         self._thread.join()
-        self._later.join()
 
     @property
     def done(self) -> bool:
-        return not self._thread.is_alive()
+        """Every batch has been made, or can't be."""
+        return self._ready >= self._due
 
-    def also(self, phrases: Iterable[Phrase]) -> None:
-        """These too, in the background; ``done`` stays as it is. Any one thread; doesn't wait."""
-        for phrase in phrases:
-            self._asked.put(phrase)
-        if not self._asked.empty():
-            self._later = threading.Thread(target=self._run_more, name="more speech", daemon=True)
-            self._later.start()
+    @property
+    def batches(self) -> int:
+        """How many batches have been made, or can't be."""
+        return self._ready
 
     @property
     def progress(self) -> tuple[int, int]:
         """(phrases ready, of how many)"""
-        return self._progress
+        return self._phrases_ready, self._phrases
+
+    def also(self, phrases: Iterable[Phrase]) -> None:
+        """These too, next; ``done`` stays as it is. Any one thread; doesn't wait."""
+        asked = tuple(phrases)
+        with self._settling:
+            self._asked.extend(asked)
+            if asked and not self._takes and self._more_later:
+                self._takes = True
+                self._thread = self._started()
+
+    def _started(self) -> threading.Thread:
+        thread = threading.Thread(target=self._run, name="speech", daemon=True)
+        thread.start()
+        return thread
 
     def _run(self) -> None:
-        self._lexicon.prepare(self._phrases, self._tell)
+        while self._goes_on():
+            if self._asked:
+                self._lexicon.prepare([self._asked.popleft() for _ in range(len(self._asked))])
+            else:
+                self._make(self._batches_left.popleft())
         if not self._more_later:
             self._lexicon.close()
 
-    def _run_more(self) -> None:
-        self._thread.join()
-        asked = [self._asked.get_nowait() for _ in range(self._asked.qsize())]
-        if self._more_later:
-            self._lexicon.prepare(asked)
+    def _goes_on(self) -> bool:
+        with self._settling:
+            self._takes = bool(self._asked or self._batches_left)
+            return self._takes
 
-    def _tell(self, done: int, of: int) -> None:
-        self._progress = (done, of)
+    def _make(self, batch: tuple[Phrase, ...]) -> None:
+        before = self._phrases_ready
+
+        def tell(done: int, of: int) -> None:
+            # Those that were there already are not among the ones told of.
+            self._phrases_ready = before + len(batch) - of + done
+
+        self._lexicon.prepare(batch, tell)
+        self._phrases_ready = before + len(batch)
+        self._ready += 1

@@ -9,8 +9,6 @@ from __future__ import annotations
 
 import hashlib
 import json
-import os
-import tempfile
 from pathlib import Path
 
 import numpy as np
@@ -20,6 +18,7 @@ from caller.rig.speech.synthesiser import Request
 from caller.rig.speech.voices import Voice
 from caller.rig.speech.voicing import Unspoken
 from caller.sound.score import RATE, Samples
+from caller.storage.whole import own_folder, write_whole
 
 # Beyond this a name is cut and told apart by its digest: file systems bear some 255 bytes.
 LONGEST_NAME = 60
@@ -96,17 +95,16 @@ def keep_words(folder: Path, words: str, samples: Samples) -> Path:
     """Write recorded words (mono, at RATE) to their file, whole or not at all. Raises OSError."""
     import soundfile
 
-    folder.mkdir(parents=True, exist_ok=True)
+    own_folder(folder)
     path = words_file(folder, words)
-    descriptor, part = tempfile.mkstemp(suffix=".part", dir=folder)
-    try:
-        with os.fdopen(descriptor, "wb") as file:
-            soundfile.write(file, samples, RATE, subtype="PCM_16", format="WAV")
-        os.replace(part, path)
-    except soundfile.SoundFileError as fault:
-        raise OSError(f"{path} can't be written; the disk may be full") from fault
-    finally:
-        Path(part).unlink(missing_ok=True)
+
+    def write(part: Path) -> None:
+        try:
+            soundfile.write(part, samples, RATE, subtype="PCM_16", format="WAV")
+        except soundfile.SoundFileError as fault:
+            raise OSError(f"{path} can't be written; the disk may be full") from fault
+
+    write_whole(path, write, private=True)
     return path
 
 

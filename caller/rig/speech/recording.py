@@ -15,6 +15,10 @@ from caller.sound.score import Samples
 _MAGIC = {b"RIFF": b"WAVE", b"FORM": b"AIF"}
 
 
+# A minute of eight channels at 48 kHz: a phrase is a second or two.
+MOST_SAMPLES = 60 * 48_000 * 8
+
+
 class NoRecording(Exception):
     """The file holds no sound: one phrase on why."""
 
@@ -33,7 +37,11 @@ def read_recording(file: Path) -> Recording:
 
     _know(file)
     try:
-        samples, rate = soundfile.read(str(file), dtype="float32", always_2d=True)
+        with soundfile.SoundFile(str(file)) as source:
+            rate = source.samplerate
+            if source.frames * source.channels > MOST_SAMPLES:
+                raise NoRecording("far more sound than a phrase has")
+            samples = source.read(MOST_SAMPLES // source.channels, dtype="float32", always_2d=True)
     except (soundfile.LibsndfileError, RuntimeError) as fault:
         raise NoRecording(f"a damaged sound file ({fault})") from fault
     if not len(samples):

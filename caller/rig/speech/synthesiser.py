@@ -12,16 +12,17 @@ from __future__ import annotations
 
 import contextlib
 import json
-import tempfile
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Protocol
 
-from caller.rig.speech.child import Child, Gone, Hung, python_module
+from caller.children.lines import Child, Gone, Hung
+from caller.children.starting import python
 from caller.rig.speech.recording import NoRecording, Recording, read_recording
 from caller.rig.speech.sources import USUAL, installed_version
 from caller.rig.speech.voicing import Unspoken, VoiceFound, Voiceless, VoiceMissing
+from caller.storage.passing import PassingFolder
 
 PHRASE_SECONDS = 5.0
 START_SECONDS = 15.0
@@ -58,7 +59,7 @@ class Synthesiser(Protocol):
 
 
 class Answers(Protocol):
-    """A worker's process, as :class:`caller.rig.speech.child.Child` is one."""
+    """A worker's process, as :class:`caller.children.lines.Child` is one."""
 
     def ask(self, line: str, limit: float) -> str: ...
 
@@ -88,10 +89,10 @@ class WorkerSynthesiser:
         self.version = installed_version(source)
         self.workers_started = 0
         self.folder: Path | None = None
-        self._command = tuple(command or python_module("caller.rig.speech.worker", source))
+        self._command = tuple(command or python("caller.rig.speech.worker", source))
         self._phrase_seconds, self._start_seconds = phrase_seconds, start_seconds
         self._start_child = start
-        self._temporary: tempfile.TemporaryDirectory[str] | None = None
+        self._passing: PassingFolder | None = None
         self._child: Answers | None = None
         self._asked = 0
         self._failures = 0
@@ -122,9 +123,9 @@ class WorkerSynthesiser:
         """End the worker and clear its files away; a phrase under way, and any later one, is Voiceless. Any thread."""
         self._given_up = self._given_up or "Speech has been closed."
         self._end(lambda child: child.close())
-        if self._temporary is not None:
-            self._temporary.cleanup()
-            self._temporary = self.folder = None
+        if self._passing is not None:
+            self._passing.close()
+            self._passing = self.folder = None
 
     def __enter__(self) -> WorkerSynthesiser:
         return self
@@ -155,11 +156,11 @@ class WorkerSynthesiser:
 
     def _start(self) -> Answers:
         """A new worker with its synthesiser open. Raises Hung, Gone or Voiceless."""
-        if self._temporary is None:
-            self._temporary = tempfile.TemporaryDirectory(prefix="caller-speech-", ignore_cleanup_errors=True)
-            self.folder = Path(self._temporary.name)
         try:
-            child = self._start_child((*self._command, self._temporary.name))
+            if self._passing is None:
+                self._passing = PassingFolder("caller-speech-")
+                self.folder = self._passing.path
+            child = self._start_child((*self._command, str(self._passing.path)))
         except OSError as fault:
             self._give_up(f"The speech worker can't be started ({fault}): calls are shown, not spoken.")
             raise Voiceless(self._given_up) from fault

@@ -29,13 +29,14 @@ from __future__ import annotations
 
 import re
 import sys
-import tomllib
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
+from caller.outside import documents
+from caller.outside.numbers import shown
 from caller.rig.speech.sources import RECORDED, SOURCES
 from caller.rig.speech.speakable import speakable
 from caller.routine.findings import Place
@@ -44,6 +45,8 @@ ENGINES = (*SOURCES, RECORDED)
 PLATFORMS = {"linux": "linux", "darwin": "macos", "win32": "windows"}
 ANY = "any"
 STANDARD = "standard"
+MOST_BYTES = 200_000
+MOST_LIKE = 20
 
 # Key, kind wanted, least, most.
 _NUMBERS: tuple[tuple[str, type[int] | type[float], float, float], ...] = (
@@ -127,29 +130,30 @@ def parse_voice(
     """
     file = file or f"{name}.toml"
     try:
-        table = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as fault:
-        return None, (Complaint(file, _place_told(str(fault)), f"this is not TOML: {fault}."),)
+        table = documents.toml(text)
+    except documents.Unreadable as fault:
+        return None, (Complaint(file, _place_told(str(fault)), f"{fault}."),)
     like = find(str(table["like"])) if "like" in table else Voice(name, name)
     met = [found for check in _CHECKS for found in check(table)]
     if like is None:
-        met.append(("like", f"there is no sound voice {table['like']!r} to be like."))
+        met.append(("like", f"there is no sound voice {shown(table['like'])} to be like."))
     lines = text.splitlines()
     complaints = tuple(Complaint(file, _place_of(key, lines), message) for key, message in met)
     return (None if complaints or like is None else _voice(name, table, like)), complaints
 
 
-def read_voice(path: Path, others: Mapping[str, Path] | None = None) -> VoiceFile:
-    """A voice's file; an unreadable one is a complaint too. others: files of the voices it may be like, by name."""
+def read_voice(path: Path, others: Mapping[str, Path] | None = None, depth: int = MOST_LIKE) -> VoiceFile:
+    """A voice's file; an unreadable one is a complaint too. others: files of the voices it may be like, by
+    name. depth: how many may be like one another in turn."""
     try:
-        text = path.read_text(encoding="utf-8-sig")
-    except (OSError, UnicodeDecodeError) as fault:
+        text = documents.read_text(path, MOST_BYTES)
+    except (OSError, documents.Unreadable) as fault:
         complaint = Complaint(path.name, Place(0), f"it can't be read ({fault}); save it as UTF-8 text.")
         return VoiceFile(path, None, (complaint,))
-    rest = {name: other for name, other in (others or {}).items() if other != path}
+    rest = {name: other for name, other in (others or {}).items() if other != path} if depth else {}
 
     def find(name: str) -> Voice | None:
-        return read_voice(rest[name], rest).voice if name in rest else None
+        return read_voice(rest[name], rest, depth - 1).voice if name in rest else None
 
     voice, complaints = parse_voice(text, path.stem, path.name, find)
     if voice is not None and voice.engine == RECORDED:
@@ -216,7 +220,7 @@ def _wrong_numbers(table: Mapping[str, Any]) -> Iterable[tuple[str, str]]:
         right = isinstance(met, int | float if kind is float else int) and not isinstance(met, bool)
         if not right or not least <= met <= most:
             number = "a whole number" if kind is int else "a number"
-            yield key, f"{key} must be {number} from {least:g} to {most:g}, not {met!r}."
+            yield key, f"{key} must be {number} from {least:g} to {most:g}, not {shown(met)}."
 
 
 def _wrong_choices(table: Mapping[str, Any]) -> Iterable[tuple[str, str]]:
@@ -227,9 +231,9 @@ def _wrong_choices(table: Mapping[str, Any]) -> Iterable[tuple[str, str]]:
 def _wrong_words(table: Mapping[str, Any]) -> Iterable[tuple[str, str]]:
     for key in _WORDS:
         if not isinstance(table.get(key, ""), str):
-            yield key, f"{key} must be words in quotes, not {table[key]!r}."
+            yield key, f"{key} must be words in quotes, not {shown(table[key])}."
     if table.get("engine", ENGINES[0]) not in ENGINES:
-        yield "engine", f"engine must be one of {', '.join(ENGINES)}, not {table['engine']!r}."
+        yield "engine", f"engine must be one of {', '.join(ENGINES)}, not {shown(table['engine'])}."
 
 
 def _wrong_tables(table: Mapping[str, Any]) -> Iterable[tuple[str, str]]:
@@ -237,15 +241,15 @@ def _wrong_tables(table: Mapping[str, Any]) -> Iterable[tuple[str, str]]:
     for name, known in (("voice", platforms), ("says", None)):
         entries = table.get(name, {})
         if not isinstance(entries, dict):
-            yield name, f"{name} must be a table, [{name}], not {entries!r}."
+            yield name, f"{name} must be a table, [{name}], not {shown(entries)}."
             continue
         for key, met in entries.items():
             if known and key not in known:
                 yield key, f'"{key}" is no platform; known: {", ".join(known)}.'
             elif not isinstance(met, str):
-                yield key, f"{key} must be words in quotes, not {met!r}."
+                yield key, f"{key} must be words in quotes, not {shown(met)}."
             elif name == "says" and not (key.strip() and speakable(met)):
-                yield key, f'"{key}" needs words that can be said, not {met!r}.'
+                yield key, f'"{key}" needs words that can be said, not {shown(met)}.'
 
 
 _CHECKS = (_unknown_keys, _wrong_numbers, _wrong_choices, _wrong_words, _wrong_tables)

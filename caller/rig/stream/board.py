@@ -14,10 +14,11 @@ import contextlib
 import mmap
 import os
 import struct
-import tempfile
 import zlib
 from dataclasses import dataclass, fields
 from pathlib import Path
+
+from caller.storage.passing import PassingFile
 
 TRIES = 4
 DEVICE_BYTES, FAULT_BYTES = 120, 400
@@ -61,14 +62,16 @@ class Board:
         with path.open("r+b") as file:
             self._map = mmap.mmap(file.fileno(), _ASKED_AT + _ASKED.size)
         self._last = Reading()
+        self._made: PassingFile | None = None  # where it is ours
 
     @classmethod
     def create(cls) -> Board:
-        memory = "/dev/shm"
-        number, name = tempfile.mkstemp(prefix="caller-board-", dir=memory if os.access(memory, os.W_OK) else None)
-        with open(number, "wb") as file:
-            file.write(_packed(Reading()).ljust(_ASKED_AT + _ASKED.size, b"\0"))
-        return cls(Path(name))
+        memory = Path("/dev/shm")
+        made = PassingFile("caller-board-", memory if os.access(memory, os.W_OK) else None)
+        made.path.write_bytes(_packed(Reading()).ljust(_ASKED_AT + _ASKED.size, b"\0"))
+        board = cls(made.path)
+        board._made = made
+        return board
 
     def write(self, reading: Reading) -> None:
         self._last = reading
@@ -97,6 +100,8 @@ class Board:
     def discard(self) -> None:
         """Close it and take its file away, if nobody has (where a file in use can't be, the last to close it does)."""
         self.close()
+        if self._made is not None:
+            self._made.close()
         with contextlib.suppress(OSError):
             self.path.unlink()
 

@@ -6,7 +6,7 @@ process and the tests' device double play from the same deck.
 
 from __future__ import annotations
 
-from caller.sound.reel import Reel, Splice, render_reel
+from caller.sound.reel import CROSSING_FRAMES, Reel, Splice, render_reel
 from caller.sound.score import Samples, Score
 
 
@@ -28,6 +28,13 @@ class Deck:
     def hush(self) -> None:
         """Silence from the next block on."""
         self._join(Splice(self.written, None, 0))
+        self.hushed_at = self.written
+
+    def cut(self, frame: int) -> None:
+        """Silence from a frame on that was written but is not heard, and on from there; without a crossing, since what
+        it would cross over from has stopped already."""
+        self.written = min(self.written, max(frame, 0))
+        self._join(Splice(self.written - CROSSING_FRAMES, None, 0))
         self.hushed_at = self.written
 
     def block(self, frames: int) -> Samples:

@@ -9,15 +9,14 @@ from __future__ import annotations
 import contextlib
 import queue
 import subprocess
-import sys
 import threading
 import time
 from collections.abc import Iterable
 from dataclasses import replace
 from pathlib import Path
 
+from caller.children.starting import creation_flags, environment
 from caller.rig.stream.board import Board, Reading
-from caller.rig.stream.child import child_environment
 from caller.rig.stream.deck import Deck
 from caller.rig.stream.wire import HushOrder, Order, Packer, SpliceOrder
 
@@ -32,10 +31,10 @@ FINISH_SECONDS, HEED_SECONDS = 0.4, 0.1
 
 
 class Keeper:
-    """command: what follows the interpreter's name. log: where the player's process prints."""
+    """command: starts the player. log: where the player's process prints."""
 
     def __init__(self, command: Iterable[str], board: Board, log: Path) -> None:
-        self._command = [sys.executable, *command]
+        self._command = list(command)
         self._board = board
         self._log = log
         self._orders: queue.SimpleQueue[Order | None] = queue.SimpleQueue()
@@ -65,7 +64,12 @@ class Keeper:
             began = time.perf_counter()
             with self._log.open("ab") as log:
                 self._child = subprocess.Popen(
-                    self._command, stdin=subprocess.PIPE, stdout=log, stderr=log, env=child_environment()
+                    self._command,
+                    stdin=subprocess.PIPE,
+                    stdout=log,
+                    stderr=log,
+                    env=environment(),
+                    creationflags=creation_flags(),
                 )
             with contextlib.suppress(OSError):  # a broken pipe: it has ended
                 self._feed(self._child)

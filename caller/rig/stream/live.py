@@ -13,6 +13,7 @@ from pathlib import Path
 
 import platformdirs
 
+from caller.children.starting import python
 from caller.rig.devices import sound_missing
 from caller.rig.speaker import SilentSpeaker, check_rate
 from caller.rig.stream.board import Board, Reading
@@ -46,7 +47,7 @@ class DeviceSpeaker:
         self._board = Board.create()
         self._board.write(Reading(fault=STARTING))
         log.write_bytes(b"")
-        player = ("-m", "caller.rig.stream", str(self._board.path), str(rate), str(latency_seconds), wish)
+        player = python("caller.rig.stream", str(self._board.path), str(rate), str(latency_seconds), wish)
         self._keeper = Keeper(player, self._board, log)
 
     def earliest(self, after_seconds: float = 0.0) -> int:

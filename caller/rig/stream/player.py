@@ -16,7 +16,6 @@ from typing import Any, Protocol
 from caller.rig.stream.board import Board
 from caller.rig.stream.deck import Deck
 from caller.rig.stream.wire import HushOrder, Order
-from caller.sound.reel import CROSSING_FRAMES
 from caller.sound.score import Samples
 
 BLOCK = 480
@@ -50,8 +49,8 @@ class Sink(Protocol):
         """Frames written and not yet heard."""
         ...
 
-    def drop(self) -> int:
-        """Falls silent at once. Returns how many frames were written that nobody will hear. Raises SoundLost."""
+    def drop(self) -> None:
+        """Falls silent at once: what is queued is not heard any more, but for ``lead_frames``. Raises SoundLost."""
         ...
 
     def close(self) -> None:
@@ -162,17 +161,19 @@ class Player:
         return self._board.hush_asked() > self._seen
 
     def _hush(self, number: int) -> None:
-        """What the device holds is dropped, so that it is the ear that notices, not the queue's end."""
         self._hushed = number
         if self._told.fault and self._told.begun:
             self._deck.skip_to(self._by_clock())
-        self._watch.expect(OPEN_LIMIT_SECONDS)
-        dropped = self._sink.drop() if self._sink is not None else 0
-        self._deck.hush()
-        if dropped:
-            # Nobody has heard what the silence would cross over from.
-            self._deck.skip_to(self._deck.written + CROSSING_FRAMES)
-        self._tell(hush=number, hushed_at=(self._deck.hushed_at or 0) - dropped)
+        if self._sink is not None and self._told.begun and not self._told.fault:
+            # What the device holds is not waited for. The stream goes back to where it is cut off, so that whoever is
+            # muted dances on in time.
+            cut = self._by_clock() + self._sink.lead_frames
+            self._watch.expect(OPEN_LIMIT_SECONDS)
+            self._sink.drop()
+            self._deck.cut(cut)
+        else:
+            self._deck.hush()
+        self._tell(hush=number, hushed_at=self._deck.hushed_at, written=self._deck.written)
 
     def _write(self, sink: Sink) -> None:
         block = self._deck.block(BLOCK)

@@ -75,14 +75,12 @@ class PulseSink:
         except self._error as error:
             raise self._lost(error) from error
 
-    def drop(self) -> int:
-        dropped = max(0, self.queued() - self.lead_frames)
+    def drop(self) -> None:
         try:
             self._stream.flush()
         except self._error as error:
             raise self._lost(error) from error
         self._begun = False
-        return dropped
 
     def close(self) -> None:
         self._stream.close()

@@ -80,14 +80,12 @@ class PortSink:
             raise self._lost(error) from error
         return max(0, self.latency_frames - room)
 
-    def drop(self) -> int:
-        dropped: int = max(0, self.queued() - self.lead_frames)
+    def drop(self) -> None:
         try:
             self._stream.abort()
             self._stream.start()
         except self._error as error:
             raise self._lost(error) from error
-        return dropped
 
     def close(self) -> None:
         self._stream.close(ignore_errors=True)

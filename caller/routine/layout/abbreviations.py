@@ -8,7 +8,9 @@ from dataclasses import replace
 
 from caller.routine.layout.lines import Line
 
-_PAIR = re.compile(r"(?<![\w.])(?P<short>[A-Za-z][A-Za-z./&]{0,5})\s*(?:=|\u2261)\s*(?P<long>[A-Za-z][A-Za-z \-']{1,40}?)(?=\s{2,}|\s*[,;|/)]|\.?\s*$|\s+[A-Za-z./&]{1,6}\s*=)")
+_PAIR = re.compile(
+    r"(?<![\w.])(?P<short>[A-Za-z][A-Za-z./&]{0,5})\s*(?:=|\u2261)\s*(?P<long>[A-Za-z][A-Za-z \-']{1,40}?)(?=\s{2,}|\s*[,;|/)]|\.?\s*$|\s+[A-Za-z./&]{1,6}\s*=)"
+)
 _MOST = 60
 _NEVER = frozenset(("a", "b", "c", "d", "and", "or", "to"))  # part letters and words
 
@@ -20,7 +22,11 @@ def abbreviations(texts: Iterable[str]) -> dict[str, str]:
         if "=" not in text and "\u2261" not in text:
             continue
         pairs = list(_PAIR.finditer(text))
-        if len(pairs) < 2 and not (found and pairs) and not re.match(r"^(?:key|legend|abbrev|note)", text, re.IGNORECASE):
+        if (
+            len(pairs) < 2
+            and not (found and pairs)
+            and not re.match(r"^(?:key|legend|abbrev|note)", text, re.IGNORECASE)
+        ):
             continue
         for pair in pairs:
             short = pair["short"].lower().rstrip(".")
@@ -34,5 +40,10 @@ def expanded(line: Line, short: dict[str, str]) -> Line:
     if not short:
         return line
     words = "|".join(sorted((re.escape(word) for word in short), key=len, reverse=True))
-    text = re.sub(rf"(?<![\w/&.])(?P<short>{words})(?:\.(?=\s|,|$))?(?![\w&])", lambda m: short[m["short"].lower()], line.text, flags=re.IGNORECASE)
+    text = re.sub(
+        rf"(?<![\w/&.])(?P<short>{words})(?:\.(?=\s|,|$))?(?![\w&])",
+        lambda m: short[m["short"].lower()],
+        line.text,
+        flags=re.IGNORECASE,
+    )
     return line if text == line.text else replace(line, text=text, exact=False)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-
 from enum import StrEnum
 from functools import lru_cache
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from caller.routine.layout.blocks import ReplacedLines
 from caller.routine.layout.counted import steps_on
@@ -15,13 +16,31 @@ _COUNTS = rf"(?P<counts>\d{{1,3}}(?:\s?(?:&|and|a)\s?\d{{0,3}}|\s?{_DASH}\s?\d{{
 _SECTION = r"(?:\s*(?:,|of|in|from)?\s*(?:the\s+)?(?:section|sect?|set|s)\.?\s*(?P<section>\d{1,2}))?"
 _SECTION_FIRST = r"(?:(?:the\s+)?(?:section|sect?|set|s)\.?\s*(?P<first>\d{1,2})[\s,:]*)?"
 _WAYS = (
-    re.compile(rf"\b(?:instead|in\s+place)\s+of\s+[^,:;]*?\b(?:do|dance|take|step)\s+(?P<words>.+?)\s+on\s+(?:counts?\s+)?{_COUNTS}(?P<section>(?!))?", re.IGNORECASE),
-    re.compile(rf"\b(?:replac(?:e|es|ing)|chang(?:e|es|ing)|substitut(?:e|ing)|modif(?:y|ying))\s+{_SECTION_FIRST}(?:the\s+)?(?:last\s+)?(?:[a-z ]{{0,30}}?\s)?(?:counts?|cts?\.?|steps?|beats?)?\s*{_COUNTS}{_SECTION}[^:;]{{0,60}}?\s*(?:\bwith\b|\bto\b|\bby\b|\bfor\b|:|=)\s*:?\s*(?P<words>.+)$", re.IGNORECASE),
-    re.compile(rf"\binstead\s+of\s+[^,:;]*?(?:counts?|cts?\.?|\()\s*{_COUNTS}\)?{_SECTION}\s*[,:;)]*\s*(?:dance|do)?\s*(?P<words>.+)$", re.IGNORECASE),
-    re.compile(rf"\b(?:on|for)\s+(?:counts?|cts?\.?)\s*{_COUNTS}{_SECTION}\s*[,:]?\s*(?:dance|do)\s+(?P<words>.+?)(?:\s+instead\b.*)?$", re.IGNORECASE),
-    re.compile(rf"[:,;\-\u2010-\u2015]\s*{_SECTION_FIRST}(?:counts?|cts?\.?)?\s*{_COUNTS}{_SECTION}\s*(?:[:=]|\s{_DASH}\s|\s(?:are|is|becomes?|become)\s|\s)\s*(?P<words>[A-Za-z\u00bd\u00bc].+)$", re.IGNORECASE),
+    re.compile(
+        rf"\b(?:instead|in\s+place)\s+of\s+[^,:;]*?\b(?:do|dance|take|step)\s+(?P<words>.+?)\s+on\s+(?:counts?\s+)?{_COUNTS}(?P<section>(?!))?",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"\b(?:replac(?:e|es|ing)|chang(?:e|es|ing)|substitut(?:e|ing)|modif(?:y|ying))\s+{_SECTION_FIRST}(?:the\s+)?(?:last\s+)?(?:[a-z ]{{0,30}}?\s)?(?:counts?|cts?\.?|steps?|beats?)?\s*{_COUNTS}{_SECTION}[^:;]{{0,60}}?\s*(?:\bwith\b|\bto\b|\bby\b|\bfor\b|:|=)\s*:?\s*(?P<words>.+)$",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"\binstead\s+of\s+[^,:;]*?(?:counts?|cts?\.?|\()\s*{_COUNTS}\)?{_SECTION}\s*[,:;)]*\s*(?:dance|do)?\s*(?P<words>.+)$",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"\b(?:on|for)\s+(?:counts?|cts?\.?)\s*{_COUNTS}{_SECTION}\s*[,:]?\s*(?:dance|do)\s+(?P<words>.+?)(?:\s+instead\b.*)?$",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"[:,;\-\u2010-\u2015]\s*{_SECTION_FIRST}(?:counts?|cts?\.?)?\s*{_COUNTS}{_SECTION}\s*(?:[:=]|\s{_DASH}\s|\s(?:are|is|becomes?|become)\s|\s)\s*(?P<words>[A-Za-z\u00bd\u00bc].+)$",
+        re.IGNORECASE,
+    ),
 )
-_RESTARTS = re.compile(r"[\s,;.&]*(?:\b(?:and|then)\b\s*)*\b(?:re-?\s?start|start\s+(?:again|over|from|wall)|begin\s+again|facing)\b.*$", re.IGNORECASE)
+_RESTARTS = re.compile(
+    r"[\s,;.&]*(?:\b(?:and|then)\b\s*)*\b(?:re-?\s?start|start\s+(?:again|over|from|wall)|begin\s+again|facing)\b.*$|,?\s*which\b.*$",
+    re.IGNORECASE,
+)
 _SPEAKS = re.compile(r"\b(?:replac|instead|chang|substitut|modif)", re.IGNORECASE)
 _STEP = re.compile(r"[A-Za-z]{2}")
 
@@ -33,18 +52,26 @@ def replaced_by(text: str, line: Line, mention: Mention, until: int) -> list[Rep
         found = pattern.search(text, 0)
         if found is None or found.start() < mention.start - 40 or found.start() > until:
             continue
-        words = _RESTARTS.sub("", found["words"]).strip(" .;)*\"\u201c\u201d")
+        words = _RESTARTS.sub("", found["words"]).strip(' .;*"\u201c\u201d')
+        words = words[:-1] if words.endswith(")") and words.count(")") > words.count("(") else words
         if not words or not _STEP.search(words) or re.match(r"(?:counts?|walls?)\b", words, re.IGNORECASE):
             continue
         groups = found.groupdict()
         section = int(groups.get("section") or groups.get("first") or 0) or _named_section(text, mention)
         counted = steps_on(Line(line.number, line.column, words, False))
+        if not counted and ":" in words:  # "by two steps: 7 step R forward, 8 step L beside R"
+            counted = steps_on(Line(line.number, line.column, words.split(":", 1)[1].strip(), False))
         if not counted:
             counts = re.sub(r"\s*\band\b\s*", "&", found["counts"])
             counted = steps_on(Line(line.number, line.column, f"{counts}  {words}", False))
         return [ReplacedLines(line, "", section, counted)]
-    instead = re.search(r"\b(?:instead\b|in\s+place\s+of\b)(?:[^:]*:|.*?\b(?:just\s+)?(?:do|dance|take)\b)\s*(?P<words>.+)$", text, re.IGNORECASE)
+    instead = re.search(
+        r"\b(?:instead\b|in\s+place\s+of\b)(?:[^:]*:|.*?\b(?:just\s+)?(?:do|dance|take)\b)\s*(?P<words>.+)$",
+        text,
+        re.IGNORECASE,
+    )
     counted = steps_on(Line(line.number, line.column, instead["words"], False)) if instead else []
+    counted = [replace(x, text=_RESTARTS.sub("", x.text)) for x in counted]
     return [ReplacedLines(line, "", _named_section(text, mention), counted)] if counted else []
 
 

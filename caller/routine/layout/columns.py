@@ -37,4 +37,6 @@ def _suggests(cells: list[str]) -> bool:
     """Whether the second of two cells is a call for the first: a few words in capitals, no sentence."""
     call = cells[1]
     words = call.split()
-    return cells[0].endswith((".", ")")) and 0 < len(words) <= _MOST_CALLED and call.istitle() and not call.endswith(".")
+    return (
+        cells[0].endswith((".", ")")) and 0 < len(words) <= _MOST_CALLED and call.istitle() and not call.endswith(".")
+    )

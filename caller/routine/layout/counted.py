@@ -14,26 +14,41 @@ from caller.routine.layout.numbers import NUMBER, number_of
 _DASH = r"[\-\u2010-\u2015]"
 _MARKS = rf"\d{{1,2}}(?:\s?(?:{_DASH}\s?)?(?:&|\+|and(?=\s?\d)|[ae](?![a-z]))\s?(?:{_DASH}\s?)?\d{{0,2}}|\s?{_DASH}\s?\d{{1,2}}|,\s?\d{{1,2}}(?![\d/:])|\s\d{{1,2}}(?=[\s)\]]|$))*"
 _COUNTS = rf"(?:(?:&|and\s)\s?)?{_MARKS}|&(?:\s?[ae])?|[ae](?=[\s&)])"
-_BRACKETED = re.compile(rf"[\[(]\s*(?:counts?\s+|cts?\.?\s+|beats?\s+)?(?P<counts>{_COUNTS}|[1-9]{{3}})\s*[\])]", re.IGNORECASE)
-_HEAD_BRACKET = re.compile(rf"^[\[(<]\s*(?:counts?\s+|cts?\.?\s+)?(?P<counts>{_COUNTS})\s*[\])>]\s*[:.\-\u2010-\u2015]?\s*(?=\S)", re.IGNORECASE)
-_HEAD_MARK = re.compile(rf"^(?:(?:on\s+)?(?:counts?|cts?\.?|beats?|steps?)\s+)?(?P<counts>{_COUNTS})\s*(?:[:.)\]=;>]+|,(?=\s+[A-Za-z])|{_DASH}+(?=\s*[^\s\d&])|\s(?={_DASH}+\s*[^\s\d&]))\s*{_DASH}*\s*(?=\S)", re.IGNORECASE)
+_BRACKETED = re.compile(
+    rf"[\[(]\s*(?:counts?\s+|cts?\.?\s+|beats?\s+)?(?P<counts>{_COUNTS}|[1-9]{{3}})\s*[\])]", re.IGNORECASE
+)
+_HEAD_BRACKET = re.compile(
+    rf"^[\[(<]\s*(?:counts?\s+|cts?\.?\s+)?(?P<counts>{_COUNTS})\s*[\])>]\s*[:.\-\u2010-\u2015]?\s*(?=\S)",
+    re.IGNORECASE,
+)
+_HEAD_MARK = re.compile(
+    rf"^(?:(?:on\s+)?(?:counts?|cts?\.?|beats?|steps?)\s+)?(?P<counts>{_COUNTS})\s*(?:[:.)\]=;>]+|,(?=\s+[A-Za-z])|{_DASH}+(?=\s*[^\s\d&])|\s(?={_DASH}+\s*[^\s\d&]))\s*{_DASH}*\s*(?=\S)",
+    re.IGNORECASE,
+)
 _JOINED_AND = re.compile(rf"(?<=\d)\s?{_DASH}\s?(&|and|\+|[ae])\s?{_DASH}\s?(?=\d)", re.IGNORECASE)
 _SLASHED = re.compile(r"^(?P<a>\d{1,2})\s*[/~]\s*(?P<b>\d{1,2})(?=\s+[A-Za-z])")
 _WORD_COUNTS = re.compile(
     rf"^(?:on\s+|for\s+)?(?:the\s+)?(?:counts?|beats?)\s+(?P<counts>{NUMBER}(?:\s*(?:,|and|&|to|thru|through|{_DASH})\s*(?:{NUMBER}|and(?=\s)))*)\s*[:,.;\-\u2010-\u2015]*\s*(?:you\s+)?(?=[a-z])",
     re.IGNORECASE,
 )
-_WORD_BEFORE = re.compile(r"^(?P<counts>(?:(?:one|two|three|four|five|six|seven|eight|and)[\s,&-]*)+)\s*[:.]\s+(?=[A-Za-z])", re.IGNORECASE)
-_TRAILING = re.compile(rf"^(?P<words>.*?[A-Za-z.)½¼¾\d])(?:\s{{2,}}|\s*[:,\-\u2010-\u2015]\s+|\s+(?:counts?|cts?\.?|on)\s+)\(?(?P<counts>{_COUNTS})\)?\s*\.?$", re.IGNORECASE)
+_WORD_BEFORE = re.compile(
+    r"^(?P<counts>(?:(?:one|two|three|four|five|six|seven|eight|and)[\s,&-]*)+)\s*[:.]\s+(?=[A-Za-z])", re.IGNORECASE
+)
+_TRAILING = re.compile(
+    rf"^(?P<words>.*?[A-Za-z.)½¼¾\d])(?:\s{{2,}}|\s*[:,\-\u2010-\u2015]\s+|\s+(?:counts?|cts?\.?|on)\s+)\(?(?P<counts>{_COUNTS})\)?\s*\.?$",
+    re.IGNORECASE,
+)
 _NEXT = re.compile(
     rf"(?:(?<=[\s,;.|)])|^)(?P<open>[\[(])?(?P<counts>(?:&\s?)?{_MARKS}&?)(?(open)\s*[\])])\s*[:.)=]?\s*(?={_DASH}?\s*[A-Za-z\u00bd\u00bc\u00be(\"])",
     re.IGNORECASE,
 )
 _NO_COUNTS_BEFORE = re.compile(
-    r"(?:\b(?:walls?|x|option|counts?|section|sec|times?|over|for|repeat|steps?|after|first|last|to|of|and|than|next|facing|part|tag|within|another)|[x\u00d7])\s*$", re.IGNORECASE
+    r"(?:\b(?:walls?|x|option|counts?|section|sec|times?|over|for|repeat|steps?|after|first|last|to|of|and|than|next|facing|part|tag|within|another)|[x\u00d7])\s*$",
+    re.IGNORECASE,
 )
 _NO_COUNTS_AFTER = re.compile(
-    r"(?:counts?|cts?|times|x\b|walls?|o['\u2019]?\s?clock|steps\b|more|beats?|walks|shuffles|bpm|vines|rd\b|nd\b|th\b|st\b|small|runs|hip|sways|bumps|toe|heel|stomps|claps|quarters|big|full|pivots|paddles|turns)", re.IGNORECASE
+    r"(?:counts?|cts?|times|x\b|walls?|o['\u2019]?\s?clock|steps\b|more|beats?|walks|shuffles|bpm|vines|rd\b|nd\b|th\b|st\b|small|runs|hip|sways|bumps|toe|heel|stomps|claps|quarters|big|full|pivots|paddles|turns)",
+    re.IGNORECASE,
 )
 _ENDS_AT = re.compile(r"\s*[,;.]\s*$")
 
@@ -66,7 +81,9 @@ def _parted(line: Line, expected: int) -> Line:
     if found is None or int(found["run"]) == expected:
         return line
     digits = [int(d) for d in found["run"]]
-    if any(b != a + 1 for a, b in zip(digits, digits[1:], strict=False)) or (expected and digits[0] not in (expected, 1)):
+    if any(b != a + 1 for a, b in zip(digits, digits[1:], strict=False)) or (
+        expected and digits[0] not in (expected, 1)
+    ):
         return line
     counts = f"{found['and'] or ''}{digits[0]}-{digits[-1]}{found['tail']}"
     return Line(line.number, line.column, f"{counts}  {line.text[found.end() :].strip()}", False)
@@ -128,9 +145,13 @@ def _behind(line: Line, head: Counts | None) -> list[Line]:
         return []
     if head is None and len(marks) == 1 and marks[0].group()[0] == "[" and not last:
         return []
-    if re.search(r"\b(?:counts?|walls?|section|tag|restart|bridge|intro)\b", line.text[: marks[0].start()], re.IGNORECASE):
+    if re.search(
+        r"\b(?:counts?|walls?|section|tag|restart|bridge|intro)\b", line.text[: marks[0].start()], re.IGNORECASE
+    ):
         return []
-    if len(marks) == 1 and len(last) > 8 and not last.startswith("("):  # "Basic forward (1-3)  L fwd, R tog, L in place"
+    if (
+        len(marks) == 1 and len(last) > 8 and not last.startswith("(")
+    ):  # "Basic forward (1-3)  L fwd, R tog, L in place"
         label = line.text[: marks[0].start()].strip(" ,;.:-")
         told = f"{label}: {last}" if re.match(r"^[A-Za-z]", last) else f"{label} {last}"
         return [Line(line.number, line.column, f"{_plain_counts(marks[0]['counts'])}  {told}", False)]
@@ -152,10 +173,15 @@ def _behind(line: Line, head: Counts | None) -> list[Line]:
 def _among(marks: list[re.Match[str]], head: Counts) -> bool:
     numbers = {beat.number for beat in head.beats}
     told = [read_counts(f"{_plain_counts(m['counts'])} x") for m in marks]
-    return len(numbers) > 1 and all(c is not None and all(b.number in numbers or b.number == 0 for b in c.beats) for c in told)
+    return len(numbers) > 1 and all(
+        c is not None and all(b.number in numbers or b.number == 0 for b in c.beats) for c in told
+    )
 
 
-_BEFORE_ON = re.compile(r"(?:^|[.,;]\s*(?:and\s+|then\s+)*|\band\s+)on\s+counts?\s+(?P<counts>\d{1,2}(?:\s*(?:,\s*and|,|and|to|&|-|\u2013)\s*\d{1,2})*)\s*,?\s+", re.IGNORECASE)
+_BEFORE_ON = re.compile(
+    r"(?:^|[.,;]\s*(?:and\s+|then\s+)*|\band\s+)on\s+counts?\s+(?P<counts>\d{1,2}(?:\s*(?:,\s*and|,|and|to|&|-|\u2013)\s*\d{1,2})*)\s*,?\s+",
+    re.IGNORECASE,
+)
 
 
 def _each_on(line: Line) -> list[Line]:
@@ -169,7 +195,10 @@ def _each_on(line: Line) -> list[Line]:
         numbers = re.findall(r"\d+", mark["counts"])
         counts = f"{numbers[0]}-{numbers[-1]}" if len(numbers) > 1 else numbers[0]
         further = list(_ON.finditer(words))
-        if further and (cut := max(words.rfind(", ", 0, further[0].start()), words.rfind(" then ", 0, further[0].start()))) > 0:
+        if (
+            further
+            and (cut := max(words.rfind(", ", 0, further[0].start()), words.rfind(" then ", 0, further[0].start()))) > 0
+        ):
             pieces.append(Line(line.number, line.column, f"{counts}  {words[:cut].strip(' ,')}", False))
             pieces += _on_counts(Line(line.number, line.column, words[cut:].strip(" ,"), False), least=1)
         else:
@@ -177,7 +206,10 @@ def _each_on(line: Line) -> list[Line]:
     return [piece for piece in pieces if piece.text.split("  ", 1)[-1]]
 
 
-_ON = re.compile(r"\s*(?:,\s*)?\bon\s+(?:counts?\s+)?(?P<counts>[1-9]\d?(?:\s*(?:,|and|&|-|\u2013|to)\s*\d{1,2})*)(?=\s*(?:[.,;:)]|and\b|then\b|with\b|$))", re.IGNORECASE)
+_ON = re.compile(
+    r"\s*(?:,\s*)?\bon\s+(?:counts?\s+)?(?P<counts>[1-9]\d?(?:\s*(?:,|and|&|-|\u2013|to)\s*\d{1,2})*)(?=\s*(?:[.,;:)(]|and\b|then\b|with\b|$))",
+    re.IGNORECASE,
+)
 
 
 def _on_counts(line: Line, least: int = 2) -> list[Line]:
@@ -258,8 +290,6 @@ def _next_counts(text: str, counts: Counts) -> int | None:
     return None
 
 
-
-
 def with_counts(line: Line, told: str) -> Line | None:
     """The step line with the counts that are told of it elsewhere ("1, 2, 3&4"), shifted to where it begins; None where
     they are not its own."""
@@ -269,7 +299,10 @@ def with_counts(line: Line, told: str) -> Line | None:
     if head is None or counts is None or len(counts.beats) < 2:
         return None
     length = head.beats[-1].number - head.beats[0].number
-    if counts.beats[-1].number - counts.beats[0].number != length or counts.beats[0].number not in (1, head.beats[0].number):
+    if counts.beats[-1].number - counts.beats[0].number != length or counts.beats[0].number not in (
+        1,
+        head.beats[0].number,
+    ):
         return None
     shift = head.beats[0].number - counts.beats[0].number
     written = re.sub(r"\d+", lambda found: str(int(found.group()) + shift), marks.strip(" ,.").replace(" ", ""))

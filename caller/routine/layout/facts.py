@@ -12,74 +12,42 @@ from dataclasses import replace
 from fractions import Fraction
 
 from caller.routine.findings import Finding, Place
+from caller.routine.layout.fact_patterns import (
+    BETWEEN,
+    BY,
+    CALLED,
+    COUNTS,
+    COUNTS_AFTER,
+    FASTEST,
+    FOOT,
+    HUNDRED,
+    INTRO,
+    KEY,
+    KEYS,
+    LEVEL,
+    METER,
+    METERS,
+    MOST_COUNTS,
+    MOST_INTRO,
+    MOST_WALLS,
+    NEXT_KEY,
+    NO_INTRO,
+    PARTS,
+    SLOWEST,
+    STARTS,
+    STRAIGHT,
+    SWING,
+    TEMPO,
+    WALLS,
+    WALLS_AFTER,
+    WALTZ,
+    WHOLE,
+)
 from caller.routine.layout.lines import Line
 from caller.routine.layout.numbers import NUMBER, WORDS, number_of
 from caller.routine.layout.orders import read_order
 from caller.routine.parts import Feel, Header, Meter, OrderItem
 from caller.routine.step import Foot
-
-# Keys as written, to the names of the header's fields; "" = kept as a note without a word.
-KEYS = {
-    **dict.fromkeys(("title", "dance", "name", "dance name", "dance title", "name of dance"), "title"),
-    **dict.fromkeys(
-        ("devised by", "devised", "choreographed by", "choreographer", "choreographers", "choreography", "choreo", "choreo by",
-         "choreographer(s)", "by", "author", "choreographie", "chor", "step sheet by", "written by"), "devised_by"),
-    **dict.fromkeys(("intro", "start after", "starts after", "introduction", "lead in", "lead-in", "begin", "begins", "count in", "wait"), "intro"),
-    **dict.fromkeys(("counts", "count", "no of counts", "number of counts", "length", "cts"), "counts"),
-    **dict.fromkeys(("walls", "wall", "no of walls", "number of walls"), "walls"),
-    **dict.fromkeys(("level", "difficulty", "standard", "grade"), "level"),
-    **dict.fromkeys(("tempo", "bpm", "speed"), "tempo"),
-    **dict.fromkeys(("meter", "metre", "time", "time signature"), "meter"),
-    **dict.fromkeys(("feel", "rhythm"), "feel"),
-    **dict.fromkeys(("starts", "start", "start foot", "starting foot", "start on", "starts on", "lead foot", "leading foot", "foot"), "starts"),
-    **dict.fromkeys(("music", "song", "track", "suggested music", "tune", "songs", "practice music", "suggested song", "dance music", "music suggestion", "alternative music", "alt music", "teaching track"), "music"),
-    **dict.fromkeys(("order", "sequence", "phrasing", "phrased", "pattern", "dance order", "order of dance", "sequence of dance", "phrase", "running order", "order of parts", "dance sequence"), "order"),
-    **dict.fromkeys(("notes", "note"), "notes"),
-    **dict.fromkeys(("type", "description", "dance type", "type of dance", "style", "details", "info", "stats", "facts", "kind", "category", "motion"), "facts"),
-}
-METERS = {"4/4": Meter(4, 4), "3/4": Meter(3, 4), "2/4": Meter(2, 4), "6/8": Meter(6, 8)}
-SLOWEST, FASTEST = 30, 300  # counts a minute: beyond it a digit is missing or too many
-MOST_COUNTS, MOST_INTRO, MOST_WALLS = 512, 256, 8
-
-_KEY = re.compile(r"^(?P<key>[A-Za-z][A-Za-z ./()'&-]{0,30}?)\s*(?::|=|\s[-\u2010-\u2015](?=\s)|[\u2013\u2014])\s*(?P<value>.*)$")
-_NEXT_KEY = re.compile(r"(?:\s{2,}|\s*[|;]\s*|,\s+)(?=[A-Z][A-Za-z ]{2,20}?\s*:\s)")
-_BY = re.compile(
-    r"^(?P<key>devised(?:\s+by)?|choreo(?:graph(?:ed|y|er|ers|er\(s\)))?\.?(?:\s*(?:&|and)\s+(?:step\s*sheet|taught|danced))?(?:\s+by)?|(?:written|created|dance)\s+by|by)[\s:]+(?:[-\u2010-\u2015]\s*)?(?P<value>\S.*)$",
-    re.IGNORECASE,
-)
-_COUNTS = re.compile(rf"(?<![\d/:.-])\b(?P<n>\d{{1,3}}|{NUMBER})\s*(?:-\s*|\u2010|\u2011|\u2013)?\s*(?:counts?|cts?|ct|beats?|c)\b(?!\s*(?:intro|in\b|tag|bridge|ending|before|after|start|wait|lead|a\s+minute|per\s+minute|to\s+the\s+min|into|from|of|vocal|hold|extra|more|each))(?!\s*:)", re.IGNORECASE)
-_COUNTS_AFTER = re.compile(r"\b(?:counts?|cts?)\s*[:=]?\s*(?P<n>\d{1,3})\b(?!\s*(?:in|intro))", re.IGNORECASE)
-_WALLS = re.compile(rf"(?<![\d/:.-])\b(?P<n>\d{{1,3}}|{NUMBER}|single)\s*(?:-\s*|\u2010|\u2011|\u2013)?\s*(?:walls?|w)\b(?!\s*[\d:])", re.IGNORECASE)
-_WALLS_AFTER = re.compile(r"\bwalls?\s*[:=]\s*(?P<n>\d)\b", re.IGNORECASE)
-_TEMPO = re.compile(r"(?P<n>\d{2,3}(?:[.,]\d{1,3})?)\s*(?:-\s*)?(?:bpm|b\.\s?p\.\s?m\.?|beats\s+(?:per|a|to\s+the)\s+min(?:ute|\.)?|counts\s+(?:per|a)\s+min(?:ute|\.)?)|\b(?:bpm|tempo|speed)\s*[:=]?\s*(?:approx\.?|about|ca\.?|c\.|~|\u2248)?\s*(?P<m>\d{2,3}(?:\.\d+)?)\b", re.IGNORECASE)
-_METER = re.compile(r"(?<![\d/])(?P<meter>[3462]\s*/\s*[48]\b|\u00be(?=\s*time))(?:\s*time)?", re.IGNORECASE)
-_WALTZ = re.compile(r"\bwaltz(?:es)?\b", re.IGNORECASE)
-_SWING = re.compile(r"\b(?:swing\s+(?:feel|rhythm|time)|swung|triplet\s+feel|shuffle\s+(?:feel|rhythm|beat)|(?:east|west)\s+coast\s+swing|lindy\s+hop|swing)\b", re.IGNORECASE)
-_STRAIGHT = re.compile(r"\b(?:straight|even|cha[\s-]?cha|samba|rumba|night\s?club|nc2?s?|polka|funky?|bachata|tango|mambo|salsa|smooth|two[\s-]?step)\b", re.IGNORECASE)
-LEVEL = re.compile(
-    r"\b(?:(?:phrased|easy|high|low|ultra|absolute|upper|lower|advanced|beg(?:inner)?\.?|imp(?:rover)?\.?|int(?:ermediate)?\.?|smooth|basic|true)\s*(?:[-/+]\s*)?)*"
-    r"(?:absolute\s+beginners?|beginners?|newcomers?|novices?|improvers?|intermediates?|advanced|experienced|expert|all\s+levels|starter|basic\s+level|begs?|imp|int|adv)\b\.?(?:\s*(?:[-/+&]|to)\s*(?:high\s+|low\s+|easy\s+)?(?:beginners?|newcomers?|novices?|improvers?|intermediates?|advanced|int|imp)\b)?(?:\s*[+])?",
-    re.IGNORECASE,
-)
-_INTRO = (
-    re.compile(rf"\b(?:(?:dance\s+)?(?:intro(?:duction)?|counts?[\s-]?in|listen|lead[\s-]?in|wait|(?:(?:dance|to)\s+)?(?:starts?|begins?|commence)\s+(?:dancing\s+)?(?:on\s+(?:the\s+)?(?:vocals?|lyrics?|words?)\s*[,(-]*\s*)?(?:after|at|in)|start\s+dance\s+after|after))\s*[:=]?\s*[-\u2013(]*\s*(?:the\s+)?(?:(?:a|an|about|approx\.?|first|for|music|dance|start|starts|on|after|is)\s+)*(?:(?P<k>\d{{1,2}}|{NUMBER})\s*(?:[x\u00d7]|sets?\s+of|lots\s+of|times)\s*(?P<n8>\d{{1,2}}|{NUMBER})(?:'?s)?|(?P<n>\d{{1,3}}|{NUMBER})(?!\s*(?:x|\u00d7|sec|\"|''|walls?|st\b|nd\b|rd\b|th\b|[:/]))(?:\s*[x\u00d7]\s*(?P<x>\d))?)", re.IGNORECASE),
-    re.compile(r"\bI\s+count\s+(?P<k>(?!))?(?P<n>\d{1,2})\b", re.IGNORECASE),
-    re.compile(rf"\b(?:(?P<k>\d{{1,2}}|{NUMBER})\s*(?:[x\u00d7]|sets?\s+of)\s*(?P<n8>\d{{1,2}}|{NUMBER})|(?P<n>\d{{1,3}}|{NUMBER}))\s*(?:-\s*|\u2013|\u2011)?\s*(?:counts?|cts?|ct|beats?|c)?\.?\s*(?:-\s*)?(?:intro(?:duction)?|lead[\s-]?in|count[\s-]?in|before\s+(?:you\s+)?(?:the\s+)?(?:start|begin|vocal|danc|step)\w*|in(?=\s*(?:[.,;/|)]|$|from\b|on\b|and\b|then\b))|of\s+intro(?:duction)?|then\s+(?:the\s+)?first\s+step|wait\b|from\b|into\s+(?:the\s+)?(?:music|track|song))", re.IGNORECASE),
-)
-_HUNDRED = re.compile(r"\b(?:a|one)\s+hundred(?:\s+and\s+(?P<more>[a-z-]+))?\s+beats\s+(?:a|per|to\s+the)\s+minute", re.IGNORECASE)
-_NO_INTRO = re.compile(r"\b(?:no\s+intro\b|intro\s*[:=]?\s*(?:none|0\b)|straight\s+in\b)", re.IGNORECASE)
-_STARTS = (
-    (re.compile(r"\bweight\s+(?:is\s+)?(?:starts?\s+)?(?:on|onto|in)\s+(?:the\s+)?(?P<f>left|right|l|r|lf|rf)\b", re.IGNORECASE), True),
-    (re.compile(r"\b(?:start(?:s|ing)?|lead(?:s|ing)?|begin(?:s|ning)?|free)\s*(?:(?:with|on|foot|dance|is|the|free)\s+)*[:=]?\s*(?:the\s+)?(?P<f>left|right|l|r|lf|rf)\b(?:\s+(?:foot|lead))?", re.IGNORECASE), False),
-    (re.compile(r"\b(?P<f>left|right|[LR])[\s-]+(?:foot\s+)?(?:lead|start|free)\b", re.IGNORECASE), False),
-)
-_FOOT = re.compile(r"^(?:(?:on|with)\s+)?(?:the\s+)?(?P<f>r|l|right|left|rf|lf)(?:\s+foot)?(?:\s+(?:lead|first|free))?\W*$", re.IGNORECASE)
-_WHOLE = re.compile(rf"^\W*(?:approx\.?\s*|about\s+)?(?P<n>\d{{1,10}}|{NUMBER})\s*(?:-\s*)?(?:counts?|cts?|walls?|beats?|c|w)?\b", re.IGNORECASE)
-_BETWEEN = re.compile(r"\s*(?:[,;/|\u2022\u00b7]|\s[-\u2010-\u2015]+\s|\s{2,}|\band\b)\s*")
-_COUNTERED = re.compile(r"\b(?:c\.?c\.?w\.?|c\.?w\.?|(?:anti|counter)?-?clockwise)\b", re.IGNORECASE)
-_PARTS = re.compile(r"\b[A-H]\s*(?:=|:)\s*\d|\bpart\s+[A-H]\b", re.IGNORECASE)
-_CALLED = re.compile(r"\b(?:it(?:'s|\s+is)\s+)?(?:called|named|titled)\s+[\"\u201c']?(?P<title>[A-Z][\w'&-]*(?:\s+(?:[A-Z][\w'&-]*|of|the|and|to|in|on|a))*)|\b(?P<caps>[A-Z]{2,}(?:\s+[A-Z'&]{2,}){1,6})\b(?=,|\s+\d+\s*count|\s*[-\u2013(])")
-_LINE_DANCE = re.compile(r"\b(?:line\s*dance|dance|level|a|an|the|for|of|in|with|type|description|phrased)\b", re.IGNORECASE)
 
 
 class HeaderReader:
@@ -98,10 +66,11 @@ class HeaderReader:
 
     def key(self, line: Line) -> bool:
         """A line "Key: value" (or "by ..."), if it is one whose key is known."""
-        pieces = _NEXT_KEY.split(line.text)
-        if len(pieces) > 1 and _KEY.match(line.text) and all(_KEY.match(p) for p in pieces):
-            return any([self.key(replace(line, text=piece, column=line.column + line.text.find(piece))) for piece in pieces])
-        found = _KEY.match(line.text) or _BY.match(line.text)
+        pieces = NEXT_KEY.split(line.text)
+        if len(pieces) > 1 and KEY.match(line.text) and all(KEY.match(p) for p in pieces):
+            cut = [replace(line, text=piece, column=line.column + line.text.find(piece)) for piece in pieces]
+            return any([self.key(piece) or self.facts(piece) for piece in cut])
+        found = KEY.match(line.text) or BY.match(line.text)
         if found is None:
             return False
         name = re.sub(r"\s+", " ", found["key"].strip().lower().rstrip(".:"))
@@ -127,16 +96,16 @@ class HeaderReader:
         before = dict(self.seen)
         intro = self._find_intro(line)
         rest = text[: intro[0]] + " " * (intro[1] - intro[0]) + text[intro[1] :] if intro else text
-        for field, patterns in (("counts", (_COUNTS, _COUNTS_AFTER)), ("walls", (_WALLS, _WALLS_AFTER))):
+        for field, patterns in (("counts", (COUNTS, COUNTS_AFTER)), ("walls", (WALLS, WALLS_AFTER))):
             for pattern in patterns:
                 found = pattern.search(rest)
-                if found is not None and field not in self.seen and not (field == "counts" and _PARTS.search(rest)):
+                if found is not None and field not in self.seen and not (field == "counts" and PARTS.search(rest)):
                     word = found["n"].lower()
                     self._whole(field, 1 if word == "single" else number_of(word), line, found.start())
         self._find_tempo(line)
         self._find_kind(line)
         self._find_level(line)
-        for pattern, other in _STARTS:
+        for pattern, other in STARTS:
             if "starts" not in self.seen and (found := pattern.search(text)) is not None:
                 foot = Foot(found["f"][0].upper())
                 self._set("starts", foot.other if other else foot, line, found.start())
@@ -148,7 +117,7 @@ class HeaderReader:
 
     def called(self, line: Line) -> bool:
         """A title that a sentence tells ("it is called Button Box")."""
-        found = _CALLED.search(line.text) if not self.header.title else None
+        found = CALLED.search(line.text) if not self.header.title else None
         if found is None:
             return False
         self._set("title", (found["title"] or found["caps"]).strip(), line, found.start())
@@ -157,18 +126,27 @@ class HeaderReader:
     def title(self, line: Line) -> None:
         """A first line that is nothing else; what stands in it of counts and walls is taken too."""
         text = line.text
-        if (found := re.search(r"\s+(?:[-\u2010-\u2015]\s*)?(?:choreo\w*\.?\s+by|devised\s+by|by)\s+(?P<by>.+)$", text, re.IGNORECASE)) is not None and found.start() > 0:
+        if (
+            found := re.search(
+                r"\s+(?:[-\u2010-\u2015]\s*)?(?:choreo\w*\.?\s+by|devised\s+by|by)\s+(?P<by>.+)$", text, re.IGNORECASE
+            )
+        ) is not None and found.start() > 0:
             if "devised_by" not in self.seen:
                 self._set("devised_by", found["by"].strip(" )"), line, found.start("by"))
             text = text[: found.start()]
         if (parted := re.match(r"(.+?)(?:\s{3,}|\s*\|\s*|\s{2,}(?=\d))", text)) is not None:
             self.facts(line)
             text = parted[1]
-        told = next((m.start() for p in (_COUNTS, _WALLS, LEVEL) if (m := p.search(text)) and m.start() > 0), None)
+        told = next((m.start() for p in (COUNTS, WALLS, LEVEL) if (m := p.search(text)) and m.start() > 0), None)
         if told is not None and self.facts(line):
             text = text[:told]
-        text = re.sub(r"\s*[-\u2010-\u2015|]?\s*\(?\bpage\s+\d+(?:\s*(?:of|/)\s*\d+)?\)?\s*$|^page\s+\d+\s*(?:of\s*\d+)?\s*[-\u2010-\u2015|]?\s*", "", text, flags=re.IGNORECASE)
-        text = text.strip(" \t-\u2010\u2011\u2012\u2013\u2014|/,:;(~*=\u201c\u201d\"") or line.text
+        text = re.sub(
+            r"\s*[-\u2010-\u2015|]?\s*\(?\bpage\s+\d+(?:\s*(?:of|/)\s*\d+)?\)?\s*$|^page\s+\d+\s*(?:of\s*\d+)?\s*[-\u2010-\u2015|]?\s*",
+            "",
+            text,
+            flags=re.IGNORECASE,
+        )
+        text = text.strip(' \t-\u2010\u2011\u2012\u2013\u2014|/,:;(~*=\u201c\u201d"') or line.text
         self._saw("title", line, 0)
         self.header = replace(self.header, title=text)
 
@@ -184,7 +162,7 @@ class HeaderReader:
     def _find_intro(self, line: Line) -> tuple[int, int] | None:
         if "intro" in self.seen:
             return None
-        for pattern in _INTRO:
+        for pattern in INTRO:
             found = pattern.search(line.text)
             if found is None:
                 continue
@@ -192,7 +170,7 @@ class HeaderReader:
             if 0 < number <= MOST_INTRO:
                 self._set("intro", number, line, found.start())
                 return found.span()
-        if (found := _NO_INTRO.search(line.text)) is not None:
+        if (found := NO_INTRO.search(line.text)) is not None:
             self._set("intro", 0, line, found.start())
             return found.span()
         return None
@@ -200,10 +178,10 @@ class HeaderReader:
     def _find_tempo(self, line: Line) -> None:
         if "tempo" in self.seen:
             return
-        if (hundred := _HUNDRED.search(line.text)) is not None:
+        if (hundred := HUNDRED.search(line.text)) is not None:
             self._set("tempo", Fraction(100 + WORDS.get((hundred["more"] or "").lower(), 0)), line, hundred.start())
             return
-        found = _TEMPO.search(line.text)
+        found = TEMPO.search(line.text)
         if found is None:
             return
         tempo = Fraction((found["n"] or found["m"]).replace(",", "."))
@@ -213,15 +191,15 @@ class HeaderReader:
     def _find_kind(self, line: Line) -> None:
         """Meter and feel, by name or by the kind of dance or music."""
         text = line.text
-        if "meter" not in self.seen and (found := _METER.search(text)) is not None:
+        if "meter" not in self.seen and (found := METER.search(text)) is not None:
             meter = METERS.get(re.sub(r"\s", "", found["meter"]).replace("\u00be", "3/4"))
             fraction = re.search(r"turn|pivot|left|right", text, re.IGNORECASE)
             if meter is not None and not fraction:
                 self._set("meter", meter, line, found.start())
-        if "meter" not in self.seen and "meter" not in self.inferred and (found := _WALTZ.search(text)) is not None:
+        if "meter" not in self.seen and "meter" not in self.inferred and (found := WALTZ.search(text)) is not None:
             self.header = replace(self.header, meter=Meter(3, 4))
             self.inferred.add("meter")
-        if "feel" not in self.seen and (found := _SWING.search(text)) is not None:
+        if "feel" not in self.seen and (found := SWING.search(text)) is not None:
             if not re.match(r"(?:east|west)", found.group(), re.IGNORECASE) or True:
                 self.header = replace(self.header, feel=Feel.SWING)
                 self.inferred.add("feel")
@@ -256,7 +234,7 @@ class HeaderReader:
 
     def _level(self, field: str, line: Line, at: int) -> bool:
         value = line.text[at:].strip()
-        first = _BETWEEN.split(value)[0] if not LEVEL.match(value) else value
+        first = BETWEEN.split(value)[0] if not LEVEL.match(value) else value
         found = LEVEL.search(value)
         level = found.group() if found and first not in (value,) else re.split(r"\s{2,}|[,;|]", value)[0]
         self._set("level", level.strip(" ."), line, at)
@@ -266,15 +244,21 @@ class HeaderReader:
 
     def _whole_key(self, field: str, line: Line, at: int) -> bool:
         value = line.text[at:]
-        found = _WHOLE.match(value)
+        found = WHOLE.match(value)
         if found is None:
             if field == "intro":
                 return self.facts(line) or self.keep(line)
             most = MOST_COUNTS if field == "counts" else MOST_WALLS
-            self._bad(Place(line.number, line.column + at), f"{field.capitalize()} must be a whole number from 1 to {most}, not {value.strip()[:40]!r}")
+            self._bad(
+                Place(line.number, line.column + at),
+                f"{field.capitalize()} must be a whole number from 1 to {most}, not {value.strip()[:40]!r}",
+            )
             return True
         if value.strip().startswith("-"):
-            self._bad(Place(line.number, line.column + at), f"{field.capitalize()} can't be less than nothing: {value.strip()[:40]!r}")
+            self._bad(
+                Place(line.number, line.column + at),
+                f"{field.capitalize()} can't be less than nothing: {value.strip()[:40]!r}",
+            )
             return True
         if field == "intro":
             self._intro_key(line, at, value, found)
@@ -285,7 +269,13 @@ class HeaderReader:
 
     def _intro_key(self, line: Line, at: int, value: str, found: re.Match[str]) -> None:
         number = number_of(found["n"])
-        if (sets := re.match(rf"\W*(?P<k>\d{{1,2}}|{NUMBER})\s*(?:[x\u00d7]|sets?\s+of|lots\s+of)\s*(?P<n>\d{{1,2}}|{NUMBER})", value, re.IGNORECASE)) is not None:
+        if (
+            sets := re.match(
+                rf"\W*(?P<k>\d{{1,2}}|{NUMBER})\s*(?:[x\u00d7]|sets?\s+of|lots\s+of)\s*(?P<n>\d{{1,2}}|{NUMBER})",
+                value,
+                re.IGNORECASE,
+            )
+        ) is not None:
             number = number_of(sets["k"]) * number_of(sets["n"])
         elif re.match(r"\W*\d+\s*(?:bars|measures)", value, re.IGNORECASE):
             number *= self.header.meter.counts
@@ -299,18 +289,28 @@ class HeaderReader:
         least, most = {"counts": (1, MOST_COUNTS), "walls": (1, MOST_WALLS), "intro": (0, MOST_INTRO)}[field]
         if not least <= number <= most:
             place = Place(line.number, line.column + at)
-            self._bad(place, f"{field.capitalize()} must be a whole number from {least} to {most}, not {line.text[at : at + 40]!r}")
+            self._bad(
+                place,
+                f"{field.capitalize()} must be a whole number from {least} to {most}, not {line.text[at : at + 40]!r}",
+            )
             self.seen.setdefault(field, line.number)
             return
         self._set(field, number, line, at)
 
     def _tempo_key(self, field: str, line: Line, at: int) -> bool:
         value = line.text[at:].strip()
-        found = re.match(r"(?:approx\.?|about|ca\.?|c\.|~|\u2248|around)?\s*(\d{1,4}(?:[.,]\d{1,6})?)\s*(?:bpm|b\.p\.m\.?|counts? (?:a|per) minute|beats? (?:a|per) minute)?\b", value, re.IGNORECASE)
+        found = re.match(
+            r"(?:approx\.?|about|ca\.?|c\.|~|\u2248|around)?\s*(\d{1,4}(?:[.,]\d{1,6})?)\s*(?:bpm|b\.p\.m\.?|counts? (?:a|per) minute|beats? (?:a|per) minute)?\b",
+            value,
+            re.IGNORECASE,
+        )
         if found is None or not SLOWEST <= Fraction(found[1].replace(",", ".")) <= FASTEST:
             if not re.search(r"\d", value):
                 return self.keep(line)
-            self._bad(Place(line.number, line.column + at), f"Tempo must be counts a minute (BPM) from {SLOWEST} to {FASTEST}, not {value[:40]!r}")
+            self._bad(
+                Place(line.number, line.column + at),
+                f"Tempo must be counts a minute (BPM) from {SLOWEST} to {FASTEST}, not {value[:40]!r}",
+            )
             self.seen["tempo"] = line.number
             return True
         self._set("tempo", Fraction(found[1].replace(",", ".")), line, at)
@@ -324,16 +324,18 @@ class HeaderReader:
         if meter is None:
             if not found:
                 return self.facts(line) or self.keep(line)
-            self._bad(Place(line.number, line.column + at), f"Meter must be one of {', '.join(METERS)}, not {value[:40]!r}")
+            self._bad(
+                Place(line.number, line.column + at), f"Meter must be one of {', '.join(METERS)}, not {value[:40]!r}"
+            )
             return True
         self._set("meter", meter, line, at)
         return True
 
     def _feel_key(self, field: str, line: Line, at: int) -> bool:
         value = line.text[at:].strip()
-        if (found := _SWING.search(value)) is not None:
+        if (found := SWING.search(value)) is not None:
             self._set("feel", Feel.SWING, line, at + found.start())
-        elif (found := _STRAIGHT.search(value)) is not None:
+        elif (found := STRAIGHT.search(value)) is not None:
             self._set("feel", Feel.STRAIGHT, line, at)
         self._find_kind(line)
         self.facts(line)
@@ -342,7 +344,7 @@ class HeaderReader:
         return "feel" in self.seen or self.keep(line)
 
     def _starts_key(self, field: str, line: Line, at: int) -> bool:
-        found = _FOOT.match(line.text[at:])
+        found = FOOT.match(line.text[at:])
         if found is None:
             return self.facts(line) or self.keep(line)
         self._set("starts", Foot(found["f"][0].upper()), line, at)
@@ -353,7 +355,9 @@ class HeaderReader:
         if len(order) < 2 and findings:
             return self.keep(line)
         letters = [item.part for item in order if item.tag is None]
-        if order and all(item.counts for item in order) and len(set(letters)) == len(letters):  # "A (32), B (32), C (16)"
+        if (
+            order and all(item.counts for item in order) and len(set(letters)) == len(letters)
+        ):  # "A (32), B (32), C (16)"
             self.lengths = {item.part: (item.counts or 0, line) for item in order}
             return True
         self._saw("order", line, at)

@@ -44,7 +44,9 @@ _PART = re.compile(
     rf"(?:\s*[,:/{_DASHES}]?\s*(?:section|sect?|set|s)\.?\s*(?P<sec>{NUMBER}))?(?P<rest>.*)$",
     re.IGNORECASE,
 )
-_LETTERED = re.compile(rf"^[\"'\u201c(\[]?(?P<part>[A-H])\s?[{_DASHES}.]?(?P<num>\d)?[\"'\u201d)\]]?(?P<rest>\s*(?:[:.)(\[|{_DASHES}].*)?|(?<=\d)\s+[A-Z].*)$")
+_LETTERED = re.compile(
+    rf"^[\"'\u201c(\[]?(?P<part>[A-H])\s?[{_DASHES}.]?(?P<num>\d)?[\"'\u201d)\]]?(?P<rest>\s*(?:[:.)(\[|{_DASHES}].*)?|(?<=\d)\s+(?:[A-Z]|\d{{1,2}}\s*[&,{_DASHES}]).*)$"
+)
 _ORDINAL = re.compile(
     rf"^(?:the\s+)?(?P<ord>{ORDINAL})\s+(?:(?:set|section|sec|group|block|phrase)(?:\s+of\s+(?:8|eight|6|six|12|twelve|16))?"
     rf"(?:\s+counts?)?|(?:8|eight|6|six|12|twelve|16|sixteen|24|32)(?:s|'s)?(?:\s*(?:-\s*)?counts?)?)\b(?P<rest>.*)$",
@@ -58,7 +60,8 @@ _BRACKET = re.compile(
 )
 _NUMBERED_BRACKET = re.compile(r"^\[\s*(?:s|sec|section)?\.?\s*(?P<num>\d{1,2})\s*\]\s*(?P<rest>.*)$", re.IGNORECASE)
 _COUNTED = re.compile(
-    rf"^(?:(?P<word>counts?|cts?\.?|steps?|beats?)\s*)?{_RANGE}(?P<mark>\s*[:.)\]]|\s+{_DASH}+|\s*)\s*(?P<rest>.*)$", re.IGNORECASE
+    rf"^(?:(?P<word>counts?|cts?\.?|steps?|beats?)\s*)?{_RANGE}(?P<mark>\s*[:.)\]]|\s+{_DASH}+|\s*)\s*(?P<rest>.*)$",
+    re.IGNORECASE,
 )
 _LETTER = re.compile(rf"^[\[(]?(?P<num>[A-L])[\])]?\s*(?:(?<=[\])])|[.:)]|{_DASH}|(?=\(|\[))\s*(?P<rest>\S.*)$")
 _ROMAN = re.compile(rf"^(?P<num>[IVX]{{1,4}}|[ivx]{{1,4}}(?=[.)]))\s*(?:[.:)]|{_DASH}|(?=\(|\[))\s*(?P<rest>.*)$")
@@ -68,11 +71,15 @@ _TRAILING_RANGE = re.compile(
     re.IGNORECASE,
 )
 _REST_RANGE = re.compile(
-    rf"^\s*[:,.{_DASHES}]*\s*[\[(]?\s*(?:counts?|cts?\.?|beats?|steps?)?\s*{_RANGE}\s*(?:counts?|cts?)?\s*[\])]?", re.IGNORECASE
+    rf"^\s*[:,.{_DASHES}]*\s*[\[(]?\s*(?:counts?|cts?\.?|beats?|steps?)?\s*{_RANGE}\s*(?:counts?|cts?)?\s*[\])]?",
+    re.IGNORECASE,
 )
 _REST_LONG = re.compile(rf"^\s*[:,.~{_DASHES}]*\s*[\[(]?\s*{_LONG}\s*[\])]?", re.IGNORECASE)
 _EDGE = " \t:.,;-\u2010\u2011\u2012\u2013\u2014\u2015*=#|_~\u2022"
-_SENTENCE = re.compile(r"[.!?]\s+[A-Z]|^[\s,]*(?:is|are|was|will|has|on|of|in|and|with|at|ends?|starts?|again|only)\b", re.IGNORECASE)
+_SENTENCE = re.compile(
+    r"[.!?]\s+[A-Z]|^[\s,]*(?:is|are|was|will|has|on|of|in|and|with|at|ends?|starts?|again|only)\b", re.IGNORECASE
+)
+_STEPS_IN_LINE = re.compile(r"\s+\d{1,2}\s*[&,\-\u2013]\s*\d.*\s[/;]\s")  # "A1  1-2 walk R, L / 3&4 shuffle"
 _MOST_NAME = 100
 
 
@@ -109,7 +116,7 @@ def _name(text: str) -> str:
     name = text.strip(_EDGE)
     if name.startswith("(") and name.endswith(")") and name.count("(") == 1:
         name = name[1:-1].strip(_EDGE)
-    if name[:1] in "\"\u201c" and name[-1:] in "\"\u201d":
+    if name[:1] in '"\u201c' and name[-1:] in '"\u201d':
         name = name[1:-1]
     return name
 
@@ -124,7 +131,11 @@ def _tail(rest: str) -> tuple[str, tuple[int, int] | None, int | None]:
         said, rest = (int(found["from"]), int(found["to"])), rest[found.end() :]
     elif (found := _TRAILING_RANGE.match(rest.strip(_EDGE))) is not None:
         said, rest = (int(found["from"]), int(found["to"])), found["name"]
-    if long is None and (found := re.search(rf"[\[(]\s*{_LONG}\s*[\])]\s*:?$|\s{_DASH}\s+{_LONG.replace('long', 'l2')}$", rest, re.IGNORECASE)):
+    if long is None and (
+        found := re.search(
+            rf"[\[(]\s*{_LONG}\s*[\])]\s*:?$|\s{_DASH}\s+{_LONG.replace('long', 'l2')}$", rest, re.IGNORECASE
+        )
+    ):
         long = int(found["long"] or found["l2"])
         rest = rest[: found.start()]
     return _name(rest), said, long
@@ -170,10 +181,12 @@ def _part(found: re.Match[str]) -> Heading | None:
 
 def _lettered(found: re.Match[str]) -> Heading | None:
     rest = found["rest"]
-    if len(rest) > _MOST_NAME:
+    if len(rest) > 2 * _MOST_NAME:
         return None
-    name, said, long = _tail(rest)
     number = int(found["num"]) if found["num"] else None
+    if number is not None and _STEPS_IN_LINE.match(rest):
+        return Heading(found["part"].upper(), number, rest.strip())
+    name, said, long = _tail(rest)
     return Heading(found["part"].upper(), number, name, said, long, opens=number is not None or said is not None)
 
 

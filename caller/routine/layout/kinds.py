@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-
 from collections.abc import Sequence
 from difflib import get_close_matches
 
@@ -19,24 +18,85 @@ FURNITURE = re.compile(
     _I,
 )
 # One of these stands in any line that the pattern finds; each is looked for in lower case.
-FURNITURE_WORDS = ("http", "www.", "@", "\u00a9", "(c)", "copyright", "rights", "page", "pg", "printed", "download", "updated", "revised", "version",
-                   "rev", "last ", "date", "contact", "mail", "website", "phone", "tel")
-EVENT_WORDS = ("tag", "bridge", "start", "change", "ending", "finale", "finish", "replace", "instead", "wall", "extra", "additional", "break", "leave", "stop ", "beginning", "top", "bonus", "begin", "to end", "end ")
+FURNITURE_WORDS = (
+    "http",
+    "www.",
+    "@",
+    "\u00a9",
+    "(c)",
+    "copyright",
+    "rights",
+    "page",
+    "pg",
+    "printed",
+    "download",
+    "updated",
+    "revised",
+    "version",
+    "rev",
+    "last ",
+    "date",
+    "contact",
+    "mail",
+    "website",
+    "phone",
+    "tel",
+)
+EVENT_WORDS = (
+    "tag",
+    "bridge",
+    "start",
+    "change",
+    "ending",
+    "finale",
+    "finish",
+    "replace",
+    "instead",
+    "wall",
+    "extra",
+    "additional",
+    "break",
+    "leave",
+    "stop ",
+    "beginning",
+    "top",
+    "bonus",
+    "begin",
+    "to end",
+    "end ",
+)
 PAGE = re.compile(r"^\W*(?:page\s+)?\d+\s*(?:(?:of|/)\s*\d+)?\W*$", _I)
-MAIL_HEAD = re.compile(r"^(?:from|to|cc|bcc|sent|date|subject|re|fwd?|reply-to|on\s.+\swrote)\s*:|^on\b.+\bwrote:?$|^-+\s*original message", _I)
-GREETING = re.compile(r"^(?:hi|hello|dear|hey|hiya|hallo|good\s+(?:morning|evening|afternoon)|greetings|howdy|thanks|thank\s+you|cheers|regards|best\s+wishes|love|kind\s+regards|see\s+you|here(?:'s|\s+is|\s+are|\s+it)|as\s+promised|sorry|hope|ok|okay|attached|below\s+is)\b", _I)
-AGAIN = re.compile(r"^(?:\W*)(?:repeat|rpt|same\s+as|as)\s+(?:the\s+)?(?:section|sect?|set|s|steps?|counts?|above|first|last|previous|part|\d)", _I)
-NO_HEADING = re.compile(r"(?<!^[IVX])(?<!^[IVX]{2})(?<!^[IVX]{3})(?<!^[A-L])(?<!^\d)[.!?]\s+\w|\b(?:https?|www)\b|^[(\[](?!.{1,3}[)\]]).*[)\]]$|^(?:notes?|hint|tip|n\.?b\.?|styling|option|easier|alternative|tag|restart|bridge|ending|repeat|begin|start|music|choreo)\b|^\*", _I)
+MAIL_HEAD = re.compile(
+    r"^(?:from|to|cc|bcc|sent|date|subject|re|fwd?|reply-to|on\s.+\swrote)\s*:|^on\b.+\bwrote:?$|^-+\s*original message",
+    _I,
+)
+GREETING = re.compile(
+    r"^(?:hi|hello|dear|hey|hiya|hallo|good\s+(?:morning|evening|afternoon)|greetings|howdy|thanks|thank\s+you|cheers|regards|best\s+wishes|love|kind\s+regards|see\s+you|here(?:'s|\s+is|\s+are|\s+it)|as\s+promised|sorry|hope|ok|okay|attached|below\s+is)\b",
+    _I,
+)
+AGAIN = re.compile(
+    r"^(?:\W*)(?:repeat|rpt|same\s+as|as)\s+(?:the\s+)?(?:section|sect?|set|s|steps?|counts?|above|first|last|previous|part|\d)",
+    _I,
+)
+NO_HEADING = re.compile(
+    r"(?<!^[IVX])(?<!^[IVX]{2})(?<!^[IVX]{3})(?<!^[A-L])(?<!^\d)[.!?]\s+\w|\b(?:https?|www)\b|^[(\[](?!.{1,3}[)\]]).*[)\]]$|^(?:notes?|hint|tip|n\.?b\.?|styling|option|easier|alternative|tag|restart|bridge|ending|repeat|begin|start|music|choreo)\b|^\*",
+    _I,
+)
 ASIDE_LINE = re.compile(r"^[(\[][^()\[\]]*[)\]][\s.]*$|^(?:notes?|hint|tip|n\.?b\.?|styling|style)\b", _I)
-NOTE_START = re.compile(r"^(?:notes?|hint|tip|n\.?b\.?|remember|styling(?:\s+notes?)?|teaching\s+(?:notes?|points?))\s*[:\u2010-\u2015-]\s*", _I)
-EVENT_WORD = re.compile(r"\b(?:tags?|bridges?|re-?\s?starts?|endings?|walls?\s*\d|\d(?:st|nd|rd|th)\s+wall|step\s+change)\b", _I)
+NOTE_START = re.compile(
+    r"^(?:notes?|hint|tip|n\.?b\.?|remember|styling(?:\s+notes?)?|teaching\s+(?:notes?|points?))\s*[:\u2010-\u2015-]\s*",
+    _I,
+)
+EVENT_WORD = re.compile(
+    r"\b(?:tags?|bridges?|re-?\s?starts?|endings?|walls?\s*\d|\d(?:st|nd|rd|th)\s+wall|step\s+change)\b", _I
+)
 STRONG_EVENT = re.compile(
-    rf"^[*\u2605\s(\[]*(?:\d{{1,2}}\s*{_DASH}?\s*(?:counts?|cts?)\s+)?(?:easy\s+|short\s+|optional\s+|big\s+)?(?:(?:tag|bridge|re-?\s?start|step[\s-]+change|change|ending|finish|finale)s?(?:\s*/\s*(?:tag|bridge|restart)s?)?)\b(?!\s+(?:of\s+)?weight|\s+feet)"
+    rf"^[*\u2605\s(\[]*(?:\d{{1,2}}\s*{_DASH}?\s*(?:counts?|cts?)\s+)?(?:easy\s+|short\s+|optional\s+|big\s+)?(?:(?:tag|bridge|re-?\s?start|step[\s-]+change|change|ending|finish(?:ing)?|finale)s?(?:\s*/\s*(?:tag|bridge|restart)s?)?)\b(?!\s+(?:of\s+)?weight|\s+feet)"
     rf"|^[*\u2605\s(\[]*(?:\d|one|two|three)\s+(?:easy\s+|short\s+)?(?:tags?|restarts?|bridges?)\b|^[*\u2605\s]*(?:on|during|in|at|after|wall)\b.*\bwalls?\b.*\b(?:tag|restart|bridge|replace|instead|change)",
     _I,
 )
 EVENT_LINE = re.compile(
-    r"^[*\u2605\s(\[]*(?:and\s+|then\s+)*(?:(?:the\s+)?(?:big\s+|optional\s+)?(?:tag|bridge|re-?\s?start|ending|finish|finale|step\s+change)s?\b|to\s+(?:end|finish)\b|end\s+(?:the|of)\s+(?:the\s+)?dance\b|at\s+(?:the\s+)?end\s+of\s+(?:the\s+)?(?:dance|song|music|track)\b)",
+    r"^[*\u2605\s(\[]*(?:and\s+|then\s+)*(?:(?:the\s+)?(?:big\s+|optional\s+)?(?:tag|bridge|re-?\s?start|ending|finish(?:ing)?|finale|step\s+change)s?\b|to\s+(?:end|finish)\b|end\s+(?:the|of)\s+(?:the\s+)?dance\b|at\s+(?:the\s+)?end\s+of\s+(?:the\s+)?(?:dance|song|music|track)\b)",
     _I,
 )
 CLOSING = re.compile(
@@ -45,36 +105,65 @@ CLOSING = re.compile(
     _I,
 )
 EVENT_ASIDE = re.compile(
-    r"\s*(?:\*+\s*)?[(\[<{]\s*\**(?P<inner>[^()\[\]<>{}]*\b(?:restarts?|re-starts?|tags?|bridges?|endings?|step\s+change)\b[^()\[\]<>{}]*(?:\([^()]*\)[^()\[\]<>{}]*)?)\**\s*[)\]>}]\s*\**", _I
+    r"\s*(?:\*+\s*)?[(\[<{]\s*\**(?P<inner>[^()\[\]<>{}]*\b(?:restarts?|re-starts?|tags?|bridges?|endings?|step\s+change)\b[^()\[\]<>{}]*(?:\([^()]*\)[^()\[\]<>{}]*)?)\**\s*[)\]>}]\s*\**",
+    _I,
 )
 EVENT_TAIL = re.compile(
-    rf"\s*(?:\*+|#+\s|\u2605|\s{_DASH}+\s|\s{{2,}}(?=(?:re-?start|tag|bridge|ending)s?\b)|[.;:]\s+|<+|\u2190|,\s+(?=then\s+restart|restart))\s*(?P<inner>(?:\S+\s+){{0,5}}?(?:restarts?|re-starts?|tags?|bridges?|endings?|see\s+(?:below|note|above)|(?:on\s+)?wall\s*\d)\b.*)$", _I
+    rf"\s*(?:\*+|#+\s|\u2605|\s{_DASH}+\s|\s{{2,}}(?=(?:re-?start|tag|bridge|ending)s?\b)|[.;:]\s+(?=(?:then\s+)?(?:re-?start|tag|bridge|ending)s?\b)|<+|\u2190|,\s+(?=then\s+restart|restart))\s*(?P<inner>(?:\S+\s+){{0,5}}?(?:restarts?|re-starts?|tags?|bridges?|endings?|see\s+(?:below|note|above)|(?:on\s+)?wall\s*\d)\b.*)$",
+    _I,
 )
-AND_RESTART = re.compile(r"[,;]?\s+(?:and|then|&)\s+(?:then\s+)?(?P<inner>(?:re-?\s?start|start\s+(?:again|over|wall|the\s+dance)|begin\s+(?:again|wall|the\s+dance))\b.*)$", _I)
+AND_RESTART = re.compile(
+    r"[,;]?\s+(?:and|then|&)\s+(?:then\s+)?(?P<inner>(?:re-?\s?start|start\s+(?:again|over|wall|the\s+dance)|begin\s+(?:again|wall|the\s+dance))\b.*)$",
+    _I,
+)
 MARK = re.compile(r"\s*[(\[]?(?P<mark>\*{1,4}|#{1,3}|\u2020|\u2021|\u2605|\^)[)\]]?\s*$")
 FACT_TOO = re.compile(r"\b(?:counts?|walls?)\b.*[,/|].*\b(?:beginner|improver|intermediate|advanced)|\bbpm\b", _I)
 STEP_WORD = re.compile(
     r"\b(?:steps?|walks?|rocks?|recover|cross|shuffle|chass[e\u00e9]|touch|tap|point|kicks?|heels?|toes?|stomps?|vine|grapevine|coaster|sailor|pivot|turn|sway|bump|hips?|jazz|box|weave|lock|mambo|scuff|hitch|brush|stamp|together|triple|side|close|hold|flick|hook|sweep|drag|slide|swivels?|twist|jump|hop|monterey|paddle|unwind|basic|twinkle|behind|skate|run|rumba|rocking|strut|ball|clap|lunge|press|back|fwd|forward|repeat)\b",
     _I,
 )
-STEP_VERB = re.compile(r"^\W*(?:step|walk|rock|cross|touch|tap|kick|stomp|r\b|l\b|right|left|recover|turn|point|hold|side|back|fwd|forward)\b", _I)
+STEP_VERB = re.compile(
+    r"^\W*(?:step|walk|rock|cross|touch|tap|kick|stomp|r\b|l\b|right|left|recover|turn|point|hold|side|back|fwd|forward)\b",
+    _I,
+)
 HEAD_FACT = re.compile(r"^\W*\d{1,3}\s*(?:-\s*|\u2013)?(?:counts?|cts?|beats?|c|walls?|w|bpm)\b(?!\s*[:.]\s*\d)", _I)
-TOLD_STEPS = re.compile(r"[:;=]\s+|\bwall\s+\d+,?\s+(?=(?:sway|step|rock|stomp|hip|walk|cross|touch|bump)\b)|\.\s+(?=[A-Z])|,\s+(?=(?:sways?|step|rock|stomp|hips?|walk|cross|touch|bump|R|L|right|left|side)\b)|\s[-\u2013\u2014]+\s+|\)\s+|,\s+(?:dance|do|add)\s+|\b(?:dance|do|add|adding|with|just)\s+(?:the\s+following\s*[:-]?\s*)?(?=[A-Za-z\d])", _I)
-REPLACED = re.compile(r"^(?:part\s+(?P<part>[A-Za-z])[\s,]+)?(?:section|sect?|set|s)\.?\s*(?P<number>\d{1,2})[\s,:]+(?=(?:counts?\s+)?[\d&])", _I)
-ORDER_KEY = re.compile(rf"^\W*(?:(?:dance\s+|running\s+)?(?:order|sequence|phrasing|phrased)(?:\s+of\s+(?:the\s+)?(?:dance|parts))?)\s*(?:[:=]|{_DASH})", _I)
+TOLD_STEPS = re.compile(
+    r"[:;=]\s+|\bwall\s+\d+,?\s+(?=(?:sway|step|rock|stomp|hip|walk|cross|touch|bump)\b)|\.\s+(?=[A-Z])|,\s+(?=(?:sways?|step|rock|stomp|hips?|walk|cross|touch|bump|R|L|right|left|side)\b)|\s[-\u2013\u2014]+\s+|\)\s+|,\s+(?:dance|do|add)\s+|\b(?:dance|do|add|adding|with|just)\s+(?:the\s+following\s*[:-]?\s*)?(?=[A-Za-z\d])",
+    _I,
+)
+REPLACED = re.compile(
+    r"^(?:part\s+(?P<part>[A-Za-z])[\s,]+)?(?:section|sect?|set|s)\.?\s*(?P<number>\d{1,2})[\s,:]+(?=(?:counts?\s+)?[\d&])",
+    _I,
+)
+ORDER_KEY = re.compile(
+    rf"^\W*(?:(?:dance\s+|running\s+)?(?:order|sequence|phrasing|phrased)(?:\s+of\s+(?:the\s+)?(?:dance|parts))?)\s*(?:[:=]|{_DASH}|(?=\sA\b))",
+    _I,
+)
 LATE_KEY = re.compile(r"^\W*(?:music|song|track|tempo|bpm|choreo\w*|intro|level|counts?|walls?)\s*[:.]", _I)
-PART_LINE = re.compile(r"^(?:part|section)\s+[\"'\u201c]?[A-D]\b[\"'\u201d]?(?:\s*[:(,\u2013\u2014-].*|\s*\d.*|\s*)$|^[A-D]\s*[:(]", _I)
-PART_LENGTH = re.compile(r"\b(?:part\s+)?(?P<part>[A-H])\s*(?:=|:|is|has|-|\u2013|\()?\s*(?P<n>\d{1,3})\s*(?:counts?|cts?|c)\b|\b(?P<p2>[A-H])\s*=\s*(?P<n2>\d{1,3})\b", _I)
-SHORT = re.compile(r"\b(?P<part>[A-H])\s?(?:[-\u2013]|\*|minus|\(?short\)?)\s*(?:=|:|is|means|are|\()\s*(?:dance\s+)?(?:only\s+|just\s+)?(?:the\s+)?(?:first\s+|counts?\s+1\s?[-\u2013]\s?|up\s+to\s+(?:count\s+)?)?(?P<n>\d{1,3})\b", _I)
+PART_LINE = re.compile(
+    r"^(?:part|section)\s+[\"'\u201c]?[A-D]\b[\"'\u201d]?(?:\s*[:(,\u2013\u2014-].*|\s*\d.*|\s*)$|^[A-D]\s*[:(]", _I
+)
+PART_LENGTH = re.compile(
+    r"\b(?:part\s+)?(?P<part>[A-H])\s*(?:=|:|is|has|-|\u2013|\()?\s*(?P<n>\d{1,3})\s*(?:counts?|cts?|c)\b|\b(?P<p2>[A-H])\s*=\s*(?P<n2>\d{1,3})\b",
+    _I,
+)
+SHORT = re.compile(
+    r"\b(?P<part>[A-H])\s?(?:[-\u2013]|\*|minus|\(?short\)?)\s*(?:=|:|is|means|are|\()\s*(?:dance\s+)?(?:only\s+|just\s+)?(?:the\s+)?(?:first\s+|counts?\s+1\s?[-\u2013]\s?|up\s+to\s+(?:count\s+)?)?(?P<n>\d{1,3})\b",
+    _I,
+)
 MORE_THAN_FACTS = re.compile(r"[a-z]{4,}.*[a-z]{4,}.*[a-z]{4,}.*[a-z]{4,}", _I)
 _HEAD_LINE = re.compile(
-    r"\b\d{1,3}\s*-?\s*(?:counts?|cts?|walls?|bpm)\b|^\s*(?:counts?|walls?|level|choreo\w*|devised|music|song|intro|tempo|order|sequence|type|description|by|meter|time|feel|starts?|section|part|s\d|\d)\b", _I
+    r"\b\d{1,3}\s*-?\s*(?:counts?|cts?|walls?|bpm)\b|^\s*(?:counts?|walls?|level|choreo\w*|devised|music|song|intro|tempo|order|sequence|type|description|by|meter|time|feel|starts?|section|part|s\d|\d)\b",
+    _I,
 )
-_TITLE_KEY = re.compile(r"^\W*(?:title|dance(?:\s+(?:title|name))?|name(?:\s+of\s+dance)?)\s*(?::|=|\s[-\u2013\u2014]\s)", _I)
+_TITLE_KEY = re.compile(
+    r"^\W*(?:title|dance(?:\s+(?:title|name))?|name(?:\s+of\s+dance)?)\s*(?::|=|\s[-\u2013\u2014]\s)", _I
+)
 _STEPS_BEGIN = re.compile(r"^(?:counts?\s*)?1\s*(?:[-&,\u2013]\s*)?[2-8]\b.*[A-Za-z]", _I)
 _MOST_TITLE = 70
 
 
+_ADVICE = re.compile(r"^\W*(?:keep|don['\u2019]?t|do not|try|remember|make\s+sure|use|smile|relax|think|bad\s+\w+|careful|watch|mind|let|feel|no\s+\w+|always|never|style|styling)\b", _I)
 _KEYED = re.compile(r"^(?P<key>[A-Za-z]{4,12}):\s*\S")
 
 
@@ -83,16 +172,32 @@ def near_key(text: str) -> str:
     found = _KEYED.match(text)
     if found is None:
         return ""
-    near = get_close_matches(found["key"].lower(), ("counts", "walls", "level", "tempo", "meter", "feel", "intro", "starts", "title", "order"), n=1, cutoff=0.75)
-    return f"{found['key']!r} is no header line that is known; kept as a note; did you mean {near[0].capitalize()}?" if near else ""
+    near = get_close_matches(
+        found["key"].lower(),
+        ("counts", "walls", "level", "tempo", "meter", "feel", "intro", "starts", "title", "order"),
+        n=1,
+        cutoff=0.75,
+    )
+    return (
+        f"{found['key']!r} is no header line that is known; kept as a note; did you mean {near[0].capitalize()}?"
+        if near
+        else ""
+    )
 
 
-_NO_STEPS = re.compile(r"^(?:after|at|on|during|in|wall|walls|facing|end|you|the|each|every|both|when|danced?|then\s+restart|start|begin|restart|repeat|\d+\s*(?:counts?|cts?|c)\b|\(|wall\b|it\b|this\b|once|twice|same\s+as)", _I)
-_AFTER_STEPS = re.compile(r"\s*(?:,|;|\.|and|&)?\s*(?:and\s+)?(?:then\s+)?(?:re-?\s?start|start\s+(?:again|over|the|from)|begin\s+(?:again|the)|carry\s+on|continue|go\s+on|resume|same\s+as)\b.*$", _I)
+_NO_STEPS = re.compile(
+    r"^(?:after|at|on|during|in|wall|walls|facing|end|you|the|each|every|both|when|danced?|then\s+restart|start|begin|restart|repeat|\d+\s*(?:counts?|cts?|c)\b|\(|wall\b|it\b|this\b|once|twice|same\s+as)",
+    _I,
+)
+_AFTER_STEPS = re.compile(
+    r"\s*(?:,|;|\.|and|&)?\s*(?:and\s+)?(?:then\s+)?(?:re-?\s?start|start\s+(?:again|over|the|from)|begin\s+(?:again|the)|carry\s+on|continue|go\s+on|resume|same\s+as)\b.*$",
+    _I,
+)
 
 
 _BEGINS_STEP = re.compile(
-    r"^\W*(?:\d\s+|two\s+|four\s+|slow\s+|hip\s+)?(?:sway|step|rock|stomp|hip|bump|walk|cross|touch|tap|kick|r\b|l\b|rf\b|lf\b|right|left|side|jazz|rocking|v[\s-]?step|k[\s-]?step|vine|grapevine|shuffle|chass|pivot|turn|heel|toe|hold|clap|point|sailor|coaster|out|big|monterey|mambo|stamp|jump|unwind|box|rumba|charleston|back|forward|fwd|close|together|bal|basic|twinkle|paddle|half|quarter|full|\u00bd|\u00bc|1/[248]|a\s+[\u00bc\u00bd]|hips)", _I
+    r"^\W*(?:\d\s+|two\s+|four\s+|slow\s+|hip\s+)?(?:sway|step|rock|stomp|hip|bump|walk|cross|touch|tap|kick|r\b|l\b|rf\b|lf\b|right|left|side|jazz|rocking|v[\s-]?step|k[\s-]?step|vine|grapevine|shuffle|chass|pivot|turn|heel|toe|hold|clap|point|sailor|coaster|out|big|monterey|mambo|stamp|jump|unwind|box|rumba|charleston|back|forward|fwd|close|together|bal|basic|twinkle|paddle|half|quarter|full|\u00bd|\u00bc|1/[248]|a\s+[\u00bc\u00bd]|hips)",
+    _I,
 )
 
 
@@ -108,7 +213,13 @@ def is_prose(text: str) -> bool:
     if NOTE_START.match(text) or ASIDE_LINE.match(text) or GREETING.match(text) or CLOSING.match(text):
         return True
     words = text.split()
-    talk = re.search(r"\b(?:you|your|we|this|that|it|is|are|will|can|please|music|song|dance|class|enjoy|fun|floor|beginners?|styling|wall|walls|facing|option)\b", text, _I)
+    if _ADVICE.match(text):
+        return True
+    talk = re.search(
+        r"\b(?:you|your|we|this|that|it|is|are|will|can|please|music|song|dance|class|enjoy|fun|floor|beginners?|styling|wall|walls|facing|option)\b",
+        text,
+        _I,
+    )
     return len(words) >= 4 and talk is not None
 
 
@@ -124,7 +235,13 @@ def title_line(texts: Sequence[str]) -> int | None:
             continue
         if raw.startswith("# ") and any(not t.startswith("#") for t in texts[n + 1 : n + 3]) and _talks(text):
             continue
-        if FURNITURE.search(text) or NOTE_START.match(text) or MAIL_HEAD.match(text) or GREETING.match(text) or PAGE.match(text):
+        if (
+            FURNITURE.search(text)
+            or NOTE_START.match(text)
+            or MAIL_HEAD.match(text)
+            or GREETING.match(text)
+            or PAGE.match(text)
+        ):
             continue
         text = re.split(r"\s{3,}|\s*\|\s*|\s+\(?\d{1,3}\s*-?\s*(?:counts?|cts?|walls?)\b", text)[0] if n < 4 else text
         if len(re.findall(r"\s[\u00b7|\u2022>]\s", text)) > 1:
@@ -132,7 +249,11 @@ def title_line(texts: Sequence[str]) -> int | None:
         if not text or len(text) > _MOST_TITLE + 60 or _talks(text):
             continue
         if _HEAD_LINE.match(text):
-            if re.match(r"^\W*\d", text) or ":" in text[:25] or re.match(r"^\W*(?:by|choreo|devised|section|part)\b", text, _I):
+            if (
+                re.match(r"^\W*\d", text)
+                or ":" in text[:25]
+                or re.match(r"^\W*(?:by|choreo|devised|section|part)\b", text, _I)
+            ):
                 continue
         return n
     return None
@@ -141,13 +262,22 @@ def title_line(texts: Sequence[str]) -> int | None:
 def _talks(text: str) -> bool:
     """A sentence rather than a name."""
     words = text.split()
-    return len(words) > 9 or (text.rstrip().endswith((".", ",", ";", "!")) and len(words) > 4) or (text.endswith(",") and len(words) <= 4)
+    return (
+        len(words) > 9
+        or (text.rstrip().endswith((".", ",", ";", "!")) and len(words) > 4)
+        or (text.endswith(",") and len(words) <= 4)
+    )
 
 
-ONLY_COUNTS = re.compile(r"^[\[(]?\s*(?:(?:count(?:s|ed)?|rhythm|timing)\s*(?:it|as|is)?\s*[:=]?\s*)?[\d&ae,\s\-\u2010-\u2015.]{1,}[\])]?$", _I)
+ONLY_COUNTS = re.compile(
+    r"^[\[(]?\s*(?:(?:count(?:s|ed)?|rhythm|timing)\s*(?:it|as|is)?\s*[:=]?\s*)?[\d&ae,\s\-\u2010-\u2015.]{1,}[\])]?$",
+    _I,
+)
 
 SEE = re.compile(r"^\W*see\b", _I)
 
-COUNTS_OF = re.compile(r"\bcounts?\s+(?P<first>\d{1,2})\s*(?:-|\u2013|to)\s*(?P<last>\d{1,2})\s+of\s+(?:section\s+|sec\.?\s+|S)?(?P<section>[A-H]\b|[IVX]{1,4}\b|\d{1,2}\b)")
+COUNTS_OF = re.compile(
+    r"\bcounts?\s+(?P<first>\d{1,2})\s*(?:-|\u2013|to)\s*(?P<last>\d{1,2})\s+of\s+(?:section\s+|sec\.?\s+|S)?(?P<section>[A-H]\b|[IVX]{1,4}\b|\d{1,2}\b)|\b(?:once\s+more|again|repeat)\b[^.]{0,30}?\bthe\s+(?P<nth>(?i:first|second|third|fourth|fifth|sixth|seventh|eighth))\s+(?:six|eight|section|twelve)\b"
+)
 
 WALL = re.compile(r"\bwalls?\b|\bw\d|\d(?:st|nd|rd|th)\s+(?:time|round)|\btime\s+(?:you|round|through)")

@@ -17,7 +17,7 @@ from caller.routine.findings import Finding, Place
 
 # A sheet has a few kilobytes and some fifty lines; what is far beyond that is no step sheet.
 MOST_BYTES = 250_000
-MOST_LINES = 5_000
+MOST_LINES = 1_000
 MOST_LINE = 2_000  # characters
 
 
@@ -84,13 +84,17 @@ def plain_line(text: str) -> str:
 
 _RULE = re.compile(r"^[\s\-=_*~.#+|\u2010-\u2015\u2022\u2500-\u257f]+$")
 _QUOTED = re.compile(r"^(?:>\s?)+")
-_BULLET = re.compile(r"^(?:[\u2022\u25aa\u25cf\u25e6\u2023\u25b6\u25ba\u27a4\u2713\u2714\u00b7\u00bb\uf0b7]\s*|[-\u2013\u2014+]\s+(?=\S))+")
+_BULLET = re.compile(
+    r"^(?:[\u2022\u25aa\u25cf\u25e6\u2023\u25b6\u25ba\u27a4\u2713\u2714\u00b7\u00bb\uf0b7]\s*|[-\u2013\u2014+]\s+(?=\S))+"
+)
 _SPACED = re.compile(r"^(?:[A-Z]\s+){4,}[A-Z](?:\s+\S(?=\s|$))*$")  # "S T A T I C   O N"
 _STARS = re.compile(r"^(?:\*\*+|__+|==+|~~+|--+|\*(?=\w))\s*(?=[^*_=~\s\-])|\s*(?:\*\*+|__+|==+|--+|~~+|(?<=\w)\*)$")
 _INNER_STARS = re.compile(r"\*\*(?=\S)|(?<=\S)\*\*|__(?=\w)|(?<=\w)__")
 _BARS = re.compile(r"\s*[|\u2502\u2503\u00a6]\s*")
 _LEADERS = re.compile(r"\s*(?:\.{4,}|(?:\.\s){3,}\.?|\u2026{2,}|_{3,})\s*")
-_CELL_CLOCK = re.compile(r"^\(?(?:1[0-2]|[1-9])[:.][0-5]\d\)?$|^\(?(?:1[0-2]|[1-9])\s*o['\u2019]?clock\)?$", re.IGNORECASE)
+_CELL_CLOCK = re.compile(
+    r"^\(?(?:1[0-2]|[1-9])[:.][0-5]\d\)?$|^\(?(?:1[0-2]|[1-9])\s*o['\u2019]?clock\)?$", re.IGNORECASE
+)
 
 
 def physical(text: str) -> Iterator[Line]:

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 from caller.routine.facing import Facing
 from caller.routine.layout.numbers import NUMBER, ORDINAL, ROMAN, number_of
+from caller.routine.layout.tokens import NAME, TOKENS, TRIGGER
 from caller.routine.notation.stated import facing_of
 
 TAG, RESTART, CHANGE, ENDING = "tag", "restart", "change", "ending"
@@ -53,60 +54,34 @@ class Mention:
         return self.after is not None or self.section is not None or self.ends or self.here
 
 
-_ONE = rf"(?:{ORDINAL}|{NUMBER})"
-_LIST = rf"{_ONE}(?:\s*(?:,\s*(?:and|&)|,|&|and|\+|/|or)\s*(?:walls?\s*|the\s+(?!one\b|two\b|first\s+\d)|of\s+the\s+)?#?{_ONE}(?!\s*(?:counts?|cts?\b|beats?)))*"
-_CLOCK = r"(?P<{0}h>1[0-2]|0?[1-9])(?:[:.](?P<{0}m>[0-5]\d)|\s*o['\u2019]?\s?clock)"
-_FRONT = r"(?P<{0}word>front|home|back|rear)(?:\s+wall)?"
-
-_TOKENS = re.compile(
-    "|".join(
-        (
-            r"(?P<none>\b(?:no|without|there\s+(?:is|are)\s+no)\s+(?:tags?|restarts?|bridges?|endings?)"
-            r"(?:\s*(?:,|/|&|and|or|nor)\s*(?:no\s+)?(?:tags?|restarts?|bridges?|endings?))*)",
-            rf"(?P<first>\b(?:(?:the\s+)?first\s+(?P<firstn>{NUMBER})\s*(?:-?\s*)?(?:counts?|cts?|beats?)\s+of\s+(?:the\s+)?(?:tag|bridge)))",
-            rf"(?P<long>\b(?P<longn>{NUMBER})\s*(?:-\s*|\u2010|\u2011|\u2013)?\s*(?:counts?|cts?|beats?|c)\.?\s*(?:-\s*)?(?=(?:easy\s+|short\s+|little\s+|extra\s+|simple\s+)?(?:tag|bridge|ending|end\b))|\b(?P<longx>{NUMBER})\s+(?=(?:extra|additional)\s+(?:counts?|beats?)))",
-            r"(?P<kind>\b(?:(?:extra|additional)\s+(?:counts?|beats?|steps?)|extras?(?=\s*[,:(\d])|bonus(?=\s*[,:(])|in\s+place\s+of|step[\s-]+changes?|changes?\s+of\s+steps?|tag\s*/\s*bridges?|bridge\s*/\s*tags?|tags?|bridges?"
-            r"|re-?\s?starts?(?:ed|ing)?|(?:start|begin)\s+from\b|(?:start|begin|started)\s+(?:the\s+dance\s+)?(?:again|over|anew|afresh)(?:\s+from\s+(?:the\s+)?(?:top|beginning|start|count\s+(?:1|one)))?"
-            r"|(?:break|breaks|leave|stop)(?:\s+it)?\s+(?:off\b|(?=after))|(?:start|begin|go\s+back\s+to|back\s+to|from)\s+(?:again\s+)?(?:from\s+)?(?:the\s+)?(?:top|beginning|start)\b"
-            r"|(?:big\s+)?endings?|finish(?:es)?|finale|to\s+end\b|end\s+the\s+dance|replac(?:e|es|ing)(?!\s+(?:weight|[RL]\b|[RL]F\b|right\b|left\b|on\b))|ends?\s+here|instead\s+of|substitute|modif(?:y|ied|ication)|(?<!weight\s)(?<!ball\s)changes?(?!\s+(?:of\s+)?weight|\s+feet))\b|\b(?P<nextwall>(?:(?:begin|start)s?|(?:straight\s+)?into)\s+(?:with\s+)?(?:the\s+)?(?:new\s+)?wall\s+(?:\d+|[a-z]+)\b(?:\s+(?:at\s+once|from\s+there))?|wall\s+\d+\s+then\s+(?:begins|starts)))",
-            rf"(?P<count_in>\b(?:(?:after|on|at|following|to|up\s+to|until|through|from)\s+)?counts?\s+(?P<ca>{NUMBER})(?P<caand>\s?&|&)?\s*(?:,\s*)?(?:of|in|from)\s+(?:the\s+)?(?:section|sec|sect|set|s)\.?\s*(?P<cs>{NUMBER}|\d{{1,2}})"
-            rf"|\b(?:after|in|on|during|of|at)?\s*(?:section|sec|sect|set|s)\.?\s*(?P<cs2>\d{{1,2}})\b\s*[,:]?\s*(?:after|at|on|to|up\s+to)?\s*(?:counts?|cts?)\s*(?P<ca2>{NUMBER})"
-            rf"|\b(?:after|following)\s+(?P<ca3>{NUMBER})\s*(?:counts?|cts?\.?)\s+(?:of|in|into)\s+(?:the\s+)?(?:section|sec|sect|set|s)\.?\s*(?P<cs3>{NUMBER}|\d{{1,2}})"
-            rf"|\b(?:the\s+)?first\s+(?P<ca4>{NUMBER})\s*(?:counts?|cts?\.?)\s+of\s+(?:the\s+)?(?:section|sec|sect|set|s)\.?\s*(?P<cs4>{NUMBER}|\d{{1,2}}))",
-            rf"(?P<between>\bbetween\s+walls?\s*(?P<bw>{_ONE})\s*(?:&|and|-)\s*(?:wall\s*)?{_ONE})",
-            rf"(?P<before>\bbefore\s+(?:starting\s+|beginning\s+|you\s+start\s+|the\s+start\s+of\s+)?(?:the\s+)?(?:wall\s*(?P<pw>{_ONE})|(?P<po>{ORDINAL})\s+wall))",
-            rf"(?P<end>\b(?:(?:at|after|on|to|and\s+again\s+at)\s+)?(?:the\s+)?(?:very\s+)?end(?:s)?\s+of\s+(?:(?:the|each|every|this|that)\s+)?(?=(?:walls?|{ORDINAL}|odd|even|rotation|routine|dance|back|front|{NUMBER}\b))|\b(?:after|following|at\s+end\s+of)\s+(?:you(?:'ve|\s+have)?\s+)?(?:complet(?:e|ing|ed)|finish(?:ing|ed)?|danc(?:e|ing|ed))?\s*(?:the\s+)?(?=walls?\b|{ORDINAL}\s+(?:wall|rotation|repetition|time|sequence)|(?:every|each|all|odd|even)\s+(?:odd|even|back|front)?\s*walls?\b))",
-            rf"(?P<walls>\bwalls?\s*(?:numbers?|nos?\.?|\#)?\s*[:=]?\s*(?P<wl>{_LIST})(?!\s*(?:-\s*)?(?:counts?|cts?\b|beats?))"
-            rf"|\b(?P<wo>{ORDINAL}(?:\s*(?:,\s*(?:and|&)|,|&|and)\s*(?:of\s+)?(?:the\s+)?{ORDINAL})*)\s+(?:walls?|rounds?|rotations?|repetitions?|rep\b|sequences?|times?\s+(?:through|round|around)|time\b(?!\s+(?:you\s+)?fac)|pass(?:es)?|pattern)"
-            rf"|\band\s+again\s+(?:[a-z']+\s+){{0,6}}?the\s+(?P<wz>{ORDINAL})(?!\s*(?:section|set|eight|8|counts?|beats?|twelve|12|quarter|half))"
-            rf"|\bw(?P<ws>\d{{1,2}}(?:\s*(?:,|&|and|/)\s*w?\d{{1,2}})*)\b)",
-            r"(?P<every>\b(?:every|each|all|on)?\s*(?:the\s+)?(?P<eo>odd|even)(?:[\s-]+numbered)?\s+walls?|\b(?:every|each)\s+(?P<eother>other|second)\s+wall|\b(?:every|each|all(?:\s+the)?)\s+(?P<eall>walls?))",
-            rf"(?P<eachfacing>\b(?:each|every|whenever|when|any)\s*(?:time|wall)?\s*(?:that\s+)?(?:you(?:'re|\s+are)?\s+)?(?:start(?:s|ing)?\s+|begin(?:s|ning)?\s+)?(?:fac(?:e|es|ing)|at|on)\s+(?:the\s+)?(?:{_CLOCK.format('e')}|{_FRONT.format('e')})|\b(?:each|every)\s+(?P<bfword>front|back|home)\s+wall)",
-            r"(?P<last>\b(?:the\s+)?(?:last|final)\s+(?:wall|rotation|time\s+(?:through|round)))",
-            rf"(?P<after>\b(?:after|following|dance|danc(?:e|ed|ing)|do|only|just|complete|at|up\s+to|to|through|until|on)\s+(?:only\s+|just\s+|up\s+to\s+|to\s+|through\s+|the\s+|and\s+including\s+)*(?:first\s+)?(?:(?:counts?|beats?|steps?)\s*(?P<aa>{NUMBER})(?P<aaand>\s?&)?(?!\s*{chr(45)}\s*\d|\s*,?\s*(?:of|in)\s+(?:the\s+)?(?:section|sect?|set|s)\.?\s*\d|\d)|(?P<ab>{NUMBER})(?P<aband>\s?&)?\s*(?:-\s*)?(?:counts?|cts?\b\.?|beats?|c\b)(?!\s*-?\s*(?:tag|bridge)))"
-            rf"|\b(?:is\s+)?only\s+(?:the\s+first\s+)?(?P<aj>{NUMBER})\s+(?:of\s+(?:the|its)\s+\d+\s+)?(?:counts?|beats?)(?!\s+of\s+(?:the\s+)?(?:tag|bridge))|,\s*(?:so\s+)?(?P<ak>{NUMBER})\s*counts?(?=,?\s*(?:and\s+)?(?:then|till|until|up\s+to|and\s+(?:start|begin)))|\b(?:the\s+)?first\s+(?P<ac>{NUMBER})\s*(?:counts?|cts?\b|beats?)|\bcounts?\s+1\s*(?:-|\u2013|to|through)\s*(?P<ad>{NUMBER})|\b(?P<ae>{NUMBER})\s*(?:counts?|cts?\b|beats?)\s+(?:into|in)\b|\bafter\s+(?P<af>\d{{1,3}})(?!\s*(?:[:.]\d|st|nd|rd|th|o['\u2019]))\b|\(\s*(?:count\s*)?(?P<ag>\d{{1,2}})\s*(?:counts?|cts?\.?|c)\b(?!\s*(?:tag|bridge))|\(\s*count\s+(?P<ah>\d{{1,2}})\s*\)|\bi\.?e\.?,?\s+(?P<ai>\d{{1,2}})\s*(?:counts?|cts?))",
-            rf"(?P<section>\b(?:(?:at\s+)?(?:the\s+)?end\s+of|after|following|at)\s+(?:the\s+)?(?:section|sect|sec|set|s)\.?\s*(?P<sn>{NUMBER}|\d{{1,2}})(?!\w)|\b(?:after|following|end\s+of)\s+(?:the\s+)?(?P<so>{ORDINAL})\s+(?:section|set|chapter|(?:8|eight|6|six|12|twelve|16)(?!\w))|\b(?:after|following|end\s+of|through)\s+(?:(?:section\s+)?[IVX]+\s*(?:and|&|,)\s*)?(?:chapter\s+)?(?P<sr>[IVX]{{1,4}})\b|\b(?:do|dance)\s+(?:only\s+)?(?:sect?s?|sections)\.?\s*\d\s*(?:and|&|{chr(45)})\s*(?P<sl>\d)|\b(?:(?:at\s+)?(?:the\s+)?end\s+of|after)\s+(?P<sx>[A-H])\b(?!\s*['\u2019])|\b(?:two|2|three|3|four|4|five|5)\s+(?P<blocks>(?:blocks?|sections|sets))\b|\b(?:do|dance)\s+(?:only\s+)?(?:blocks|sections|sets|parts)\s+\d\s*(?:and|&)\s*(?P<sm>\d)|\b(?:do|dance)\s+(?:only\s+)?(?:the\s+)?(?:section|sect?|set|s|part|block)\.?\s*(?P<sd>\d)\s+only)",
-            r"(?P<here>\bhere\b|\bat\s+this\s+point\b|\bthis\s+point\b)",
-            rf"(?P<facing>(?:\b(?:fac(?:e|es|ing)|starts?|begins?|happens?|to|at|towards?)\s*:?\s*(?:the\s+|at\s+)?|[(\[]\s*(?:fac(?:e|es|ing)\s+)?(?:the\s+)?|,\s*|\s)(?:{_CLOCK.format('f')}(?:\s+wall)?|(?:(?<=fac)(?:e|es|ing)\s+(?:the\s+)?)?{_FRONT.format('f')}\s*(?=[)\].,;]|$)))",
-            r"(?P<times>\b(?:twice|two\s+times|2\s*(?:x|times)|x\s?2|double)\b)",
-            rf"(?P<longer>\b(?:of|add|adding|plus|with|put\s+in)\s+(?:an?\s+)?(?:extra\s+|another\s+)?(?P<lgn3>{NUMBER})\s*(?:counts?|cts?)\b(?!\s+of)|[(\[]\s*(?P<lgn>{NUMBER})\s*(?:-\s*)?(?:counts?|cts?|beats?|c)\.?\s*(?:long\s*)?[)\]]|[:,\-\u2013]\s*(?P<lgn2>{NUMBER})\s*(?:counts?|cts?)(?:\s+long)?\s*(?=$|[,.:;(]))",
-        )
-    ),
-    re.IGNORECASE,
+_KINDS = (
+    ("extra", TAG),
+    ("bonus", TAG),
+    ("additional", TAG),
+    ("tag", TAG),
+    ("bridge", TAG),
+    ("restart", RESTART),
+    ("re-start", RESTART),
+    ("re start", RESTART),
+    ("end", ENDING),
+    ("finish", ENDING),
+    ("finale", ENDING),
+    ("big ending", ENDING),
+    ("to end", ENDING),
+    ("start", RESTART),
+    ("begin", RESTART),
+    ("break", RESTART),
+    ("leave", RESTART),
+    ("stop", RESTART),
+    ("go back", RESTART),
+    ("back to", RESTART),
+    ("from", RESTART),
 )
-# A line that may tell of an event; anything else need not be looked at.
-TRIGGER = re.compile(
-    r"\b(?:(?:extra|additional)\s+(?:counts?|beats?)|extras?\s*[,:(\d]|bonus\s*[,:(]|in\s+place\s+of|tags?|bridges?|re-?\s?start\w*|step[\s-]+change|change\s+of\s+step|endings?|finale|replace|instead\s+of|(?:start|begin)\s+(?:the\s+dance\s+)?(?:again|over|from\s+the)|to\s+(?:end|finish)\b|finish\b|change\b|(?:break|leave|stop)(?:\s+it)?\s+(?:off|after)\b|back\s+to\s+the\s+(?:beginning|top|start)\b|start\s+(?:the\s+\w+\s+)?from\b|(?:begin|start)\s+wall\b)",
-    re.IGNORECASE,
-)
-_NAME = re.compile(r"\s*(?:#|no\.?\s*)?[\"'\u2018\u201c(]?(?P<name>[A-H]|\d{1,2})[\"'\u2019\u201d)]?(?=\s*(?:[:,.(=\-\u2010-\u2015]|$)|\s+(?:after|at|on|end|during|here|wall|is|to|facing|danced|follows|happens|comes)\b)")
-_KINDS = (("extra", TAG), ("bonus", TAG), ("additional", TAG), ("tag", TAG), ("bridge", TAG), ("restart", RESTART), ("re-start", RESTART), ("re start", RESTART), ("end", ENDING), ("finish", ENDING),
-          ("finale", ENDING), ("big ending", ENDING), ("to end", ENDING), ("start", RESTART), ("begin", RESTART), ("break", RESTART), ("leave", RESTART), ("stop", RESTART), ("go back", RESTART), ("back to", RESTART), ("from", RESTART))
 
 
 def kind_of(word: str) -> str:
     low = re.sub(r"\s+", " ", word.lower()).strip()
-    if low.endswith(" here"):
+    if low.endswith((" here", "short")):
         return RESTART
     return next((kind for start, kind in _KINDS if low.startswith(start)), CHANGE)
 
@@ -132,7 +107,7 @@ class _Telling:
         self.long: int | None = None  # "4-count", before the word tag
 
     def run(self) -> list[Mention]:
-        for found in _TOKENS.finditer(self.text):
+        for found in TOKENS.finditer(self.text):
             _TAKES[next(name for name in _OUTER if found[name] is not None)](self, found)
         first = {mention.kind: mention for mention in reversed(self.out)}
         return [m for m in self.out if m is first[m.kind] or m.none or m.told or m.placed or m.first]
@@ -143,13 +118,19 @@ class _Telling:
 
     def _kind(self, found: re.Match[str]) -> None:
         if found["nextwall"] is not None:
-            if self.out and self.out[-1].kind == CHANGE:
+            if self.out and self.out[-1].kind == ENDING and "wall" in found["nextwall"] and found["nextwall"][0] in "smt":
+                self._put_walls(_numbers(found["nextwall"])[-1:])
+            elif self.out[-1].kind == CHANGE if self.out else found["nextwall"].lower().startswith(("start", "begin")):
                 self.out.append(Mention(RESTART, start=found.start(), end=found.end()))
             return
         kind = kind_of(found["kind"])
         word = found["kind"].lower()
         before = self.text[: found.start()]
-        if word.startswith("finish") and before.strip() and not re.search(r"(?:[.:;(\-]\s*|\bto\s+|\bthe\s+|\bbig\s+)$", before):
+        if (
+            word.startswith("finish")
+            and before.strip()
+            and not re.search(r"(?:[.:;(\-]\s*|\bto\s+|\bthe\s+|\bbig\s+)$", before)
+        ):
             return
         if self._same_again(kind, word, found):
             return
@@ -161,7 +142,7 @@ class _Telling:
         if weak and self.out and self.out[-1].kind == TAG:
             return  # after a tag the dance starts again anyway
         name = ""
-        if kind == TAG and (named := _NAME.match(self.text, found.end())):
+        if kind == TAG and (named := NAME.match(self.text, found.end())):
             name = named["name"].upper()
         last = self.out[-1] if self.out else None
         mention = Mention(kind, name, start=found.start(), end=found.end())
@@ -173,7 +154,20 @@ class _Telling:
 
     def _with_loose(self, mention: Mention) -> Mention:
         loose = self.loose
-        for slot in ("walls", "every", "after", "section", "within", "ends", "here", "long", "facing", "facing_walls", "first", "last_wall"):
+        for slot in (
+            "walls",
+            "every",
+            "after",
+            "section",
+            "within",
+            "ends",
+            "here",
+            "long",
+            "facing",
+            "facing_walls",
+            "first",
+            "last_wall",
+        ):
             value = getattr(loose, slot)
             if value not in (None, (), "", False):
                 setattr(mention, slot, value)
@@ -193,7 +187,7 @@ class _Telling:
             return True
         gap = self.text[last.end : found.start()]
         if kind == last.kind and not (last.told and last.placed):
-            name = _NAME.match(self.text, found.end()) if kind == TAG else None
+            name = NAME.match(self.text, found.end()) if kind == TAG else None
             return name is None or name["name"].upper() == last.name or not last.name
         if kind == CHANGE and last.kind == CHANGE and len(gap) < 40:
             return True
@@ -261,7 +255,14 @@ class _Telling:
             return
         if at.after is None and at.section is None:
             at.after = number
-        elif at.kind == RESTART and at.told and self.out and at.after is not None and number != at.after and found["after"].lower().startswith("after"):
+        elif (
+            at.kind == RESTART
+            and at.told
+            and self.out
+            and at.after is not None
+            and number != at.after
+            and found["after"].lower().startswith("after")
+        ):
             further = self._again()
             further.after = number
 
@@ -281,7 +282,9 @@ class _Telling:
             roman = ROMAN.get((found["sr"] or "").lower()) if found["sr"] and found["sr"].isupper() else None
             if found["sr"] and roman is None:
                 return
-            self.at.section = roman or number_of(found["sn"] or found["so"] or found["sl"] or found["sm"] or found["sd"])
+            self.at.section = roman or number_of(
+                found["sn"] or found["so"] or found["sl"] or found["sp"] or found["sm"] or found["sd"]
+            )
 
     def _here(self, found: re.Match[str]) -> None:
         self.at.here = True
@@ -312,8 +315,26 @@ class _Telling:
             self.out.append(Mention(kind_of(word), none=True, start=found.start(), end=found.end()))
 
 
-_OUTER = ("none", "first", "long", "kind", "count_in", "between", "before", "end", "walls", "every", "eachfacing", "last", "after",
-          "section", "here", "facing", "times", "longer")
+_OUTER = (
+    "none",
+    "first",
+    "long",
+    "kind",
+    "count_in",
+    "between",
+    "before",
+    "end",
+    "walls",
+    "every",
+    "eachfacing",
+    "last",
+    "after",
+    "section",
+    "here",
+    "facing",
+    "times",
+    "longer",
+)
 _TAKES = {name: getattr(_Telling, f"_{name}") for name in _OUTER}
 
 
@@ -332,6 +353,8 @@ def unnamed(text: str) -> Mention | None:
     if telling.out or not loose.told or loose.every or loose.facing_walls is not None:
         return None
     loose.kind, loose.ends, loose.end = TAG, True, len(text)
-    if (long := re.search(rf"(?P<n>{NUMBER})\s*(?:more\s+)?(?:counts?|beats?)\s*[:.,)]?\s*$", text, re.IGNORECASE)) is not None:
+    if (
+        long := re.search(rf"(?P<n>{NUMBER})\s*(?:more\s+)?(?:counts?|beats?)\s*[:.,)]?\s*$", text, re.IGNORECASE)
+    ) is not None:
         loose.long, loose.after = number_of(long["n"]), None
     return loose

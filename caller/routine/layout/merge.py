@@ -65,7 +65,9 @@ def merged(blocks: Sequence[EventBlock], after: After, walls_of: Callable[[Event
 
 
 class _Merging:
-    def __init__(self, blocks: list[EventBlock], after: After, walls_of: Callable[[EventBlock], tuple[int, ...]]) -> None:
+    def __init__(
+        self, blocks: list[EventBlock], after: After, walls_of: Callable[[EventBlock], tuple[int, ...]]
+    ) -> None:
         self.blocks = blocks
         self.after = after
         self.walls_of = walls_of
@@ -77,14 +79,13 @@ class _Merging:
     def inherit(self) -> None:
         """ "On wall 3 replace 7&8 with walk, walk, and restart": the second event is on the walls of the first."""
         for before, block in zip(self.blocks, self.blocks[1:], strict=False):
-            same_line = before.heading.number == block.heading.number
+            kinds = {before.mention.kind, block.mention.kind}
+            same_line = before.heading.number == block.heading.number and kinds == {CHANGE, RESTART}
             if same_line and not block.mention.told and before.mention.told:
                 block.mention.walls = before.mention.walls
                 block.mention.every = before.mention.every
                 if not block.mention.placed and before.mention.after is not None and before.mention.kind != TAG:
                     block.mention.after = before.mention.after
-                if block.mention.kind == TAG and before.mention.kind == RESTART and not block.mention.placed:
-                    block.mention.ends = True
             elif same_line and before.mention.kind == CHANGE and not before.mention.told and block.mention.told:
                 before.mention.walls, before.mention.every = block.mention.walls, block.mention.every
 
@@ -162,7 +163,15 @@ class _Merging:
     def _told(self, b: EventBlock, events: list[Event], kind: str) -> None:
         event = self._event(b)
         for wall in self.walls_of(b):
-            twin = next(((e, h) for e in events for h in e.happenings if h.wall == wall and not (kind == CHANGE and e.replaced and b.replaced)), None)
+            twin = next(
+                (
+                    (e, h)
+                    for e in events
+                    for h in e.happenings
+                    if h.wall == wall and not (kind == CHANGE and e.replaced and b.replaced)
+                ),
+                None,
+            )
             if twin is None:
                 event.happenings.append(self._happening(wall, b))
                 continue
@@ -188,9 +197,15 @@ class _Merging:
     def _claims_again(self, other: Event, b: EventBlock) -> bool:
         """Two headings below the steps that claim one place: one of them is wrong."""
         blocks = [x for x in (other.block, b) if x is not None]
-        return len({x.heading.text.strip().lower() for x in blocks}) == 1 and all(x.mention.after is not None for x in blocks) and bool(b.replaced or not other.replaced)
+        return (
+            len({x.heading.text.strip().lower() for x in blocks}) == 1
+            and all(x.mention.after is not None for x in blocks)
+            and bool(b.replaced or not other.replaced)
+        )
 
-    def _mark(self, mark: EventBlock, events: list[Event], waiting: list[tuple[Event, Happening]], index: int, marks: int) -> None:
+    def _mark(
+        self, mark: EventBlock, events: list[Event], waiting: list[tuple[Event, Happening]], index: int, marks: int
+    ) -> None:
         """A place in the steps, or steps, of an event whose walls are told elsewhere."""
         after = self.after(mark)
         open_now = [(e, h) for e, h in waiting if h.after is None]
@@ -204,7 +219,13 @@ class _Merging:
                         h.after = h.after if h.after is not None else after
                 return
         if after is not None and open_now:
-            takes = open_now if marks == 1 or len(open_now) == 1 else open_now[:1] if marks - index <= len(open_now) else open_now
+            takes = (
+                open_now
+                if marks == 1 or len(open_now) == 1
+                else open_now[:1]
+                if marks - index <= len(open_now)
+                else open_now
+            )
             for _, h in takes:
                 h.after = after
             return
@@ -217,7 +238,12 @@ class _Merging:
         if mark.mention.kind == ENDING and events and not mark.lines:
             return
         event = self._event(mark)
-        if mark.mention.kind in (RESTART, ENDING, CHANGE) and events and after is not None and mark.mention.kind == RESTART:
+        if (
+            mark.mention.kind in (RESTART, ENDING, CHANGE)
+            and events
+            and after is not None
+            and mark.mention.kind == RESTART
+        ):
             message = f"a restart is marked here, after {after} counts, but line {events[0].heading.number} says it is after {events[0].happenings[0].after}; make them agree"
             self.out.findings.append(Finding(mark.heading.place, "event-place", message))
             return

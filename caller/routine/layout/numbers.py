@@ -13,8 +13,20 @@ _ORDINALS = (
     "sixteenth"
 ).split()
 _ROMAN = ("i", "ii", "iii", "iv", "v", "vi", "vii", "viii", "ix", "x", "xi", "xii")
-_TENS = {"thirty-two": 32, "thirty two": 32, "twenty-four": 24, "twenty four": 24, "thirty-six": 36, "forty": 40,
-         "forty-eight": 48, "forty eight": 48, "sixty-four": 64, "sixty four": 64, "sixty": 60, "thirty": 30}
+_TENS = {
+    "thirty-two": 32,
+    "thirty two": 32,
+    "twenty-four": 24,
+    "twenty four": 24,
+    "thirty-six": 36,
+    "forty": 40,
+    "forty-eight": 48,
+    "forty eight": 48,
+    "sixty-four": 64,
+    "sixty four": 64,
+    "sixty": 60,
+    "thirty": 30,
+}
 
 WORDS: dict[str, int] = {word: n for n, word in enumerate(_WORDS, 1)} | _TENS
 ORDINALS: dict[str, int] = {word: n for n, word in enumerate(_ORDINALS, 1)}

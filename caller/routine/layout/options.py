@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
+from caller.routine.layout.numbers import ROMAN
+
 _DASH = r"[\-\u2010-\u2015]"
 _WORDS = (
     r"(?:(?:easy|easier|simple|simpler|beginners?'?|non[\s-]?turning|no[\s-]?turn|turning|alternative|alternate|harder|advanced|styling|optional|"
@@ -18,9 +20,24 @@ _OPTION = re.compile(
     re.IGNORECASE,
 )
 _LOOSE = re.compile(rf"^[*\u2605(\[~\s]*{_WORDS}\b\s*(?:[:.=)\]]|{_DASH}+)\s*(?P<rest>.*)$", re.IGNORECASE)
-_COUNTED = re.compile(rf"^(?:(?:for\s+)?(?:counts?|cts?\.?|steps?)\s*)?(?P<counts>{_COUNTS})(?:\s*[:.)]|\s+{_DASH}|\s)\s*(?P<rest>[A-Za-z\u00bd\u00bc].*)$", re.IGNORECASE)
-_BEFORE = re.compile(rf"^(?:counts?\s*)?(?P<counts>{_COUNTS})\s*(?:{_DASH}|:)?\s*{_WORDS}\s*[:.)]?\s*(?P<rest>.*)$", re.IGNORECASE)
+_COUNTED = re.compile(
+    rf"^(?:(?:for\s+)?(?:counts?|cts?\.?|steps?)\s*)?(?P<counts>{_COUNTS})(?:\s*[:.)]|\s+{_DASH}|\s)\s*(?P<rest>[A-Za-z\u00bd\u00bc].*)$",
+    re.IGNORECASE,
+)
+_BEFORE = re.compile(
+    rf"^(?:counts?\s*)?(?P<counts>{_COUNTS})\s*(?:{_DASH}|:)?\s*{_WORDS}\s*[:.)]?\s*(?P<rest>.*)$", re.IGNORECASE
+)
 IS_OPTION = re.compile(rf"^[*\u2605(\[~\s]*{_WORDS}\b", re.IGNORECASE)
+
+
+# An easier way told in a sentence: "if you would rather not spin, walk L, R on counts 3-4 instead".
+_INSTEAD = re.compile(
+    r"\b(?:instead|rather\s+not|swap|easier|without\s+the|no\s+spin|leave\s+out|giddy|dizzy|knees)\b", re.IGNORECASE
+)
+_PROSE = re.compile(
+    rf"^(?!\d)(?:(?:.*?\bin\s+(?:section\s+|sec\.?\s+|S)?(?P<section>[IVX]{{1,4}}|\d{{1,2}})\b\.?)?)?.*?\b(?:(?:for|on|of|swap)\s+)?(?:counts?\s+|swap\s+|for\s+)(?P<counts>{_COUNTS})\s*(?:[:,]|and|to|for|as|,?\s*do|dance|may)?\s*(?:a\s+)?(?P<rest>.*)$",
+    re.IGNORECASE,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +50,7 @@ class Offered:
     counts: str
     section: int
     words: str
+    prose: bool = False
 
 
 def read_option(text: str) -> Offered | None:
@@ -47,6 +65,16 @@ def read_option(text: str) -> Offered | None:
         return Offered(None, None, "", 0, found["rest"].strip())
     if (found := _BEFORE.match(text)) is not None:
         return _offered(found, 0)
+    if (
+        (found := _PROSE.search(text)) is not None
+        and _INSTEAD.search(text)
+        and not re.search(r"\bwalls?\b", text, re.IGNORECASE)
+    ):
+        section = found["section"]
+        number = int(section) if section and section.isdigit() else ROMAN.get((section or "").lower(), 0)
+        words = re.sub(r"[\s,;.]*\b(?:instead|if\s+you)\b.*$", "", found["rest"], flags=re.IGNORECASE).strip(" ,;.:")
+        numbers = [int(n) for n in re.findall(r"\d+", found["counts"])]
+        return Offered(numbers[0], max(numbers), found["counts"].strip(), number, words, prose=True)
     return Offered(None, None, "", 0, text) if IS_OPTION.match(text) and len(text) < 200 else None
 
 

@@ -46,7 +46,9 @@ def _part(found: re.Match[str], at: Place) -> list[OrderItem]:
     return [OrderItem(part=part, counts=counts, place=at, short=short and counts is None)] * max(times, 1)
 
 
-_LETTERS = re.compile(r"^[A-H](?:[\s,/.\-\u2010-\u2015>&+]*(?:[A-H]|tag|bridge)(?:\d{1,2})?[-*]?)+[\s.]*$", re.IGNORECASE)
+_LETTERS = re.compile(
+    r"^[A-H](?:[\s,/.\-\u2010-\u2015>&+]*(?:[A-H]|tag|bridge)(?:\d{1,2})?[-*]?)+[\s.]*$", re.IGNORECASE
+)
 
 
 def looks_like_order(text: str) -> bool:

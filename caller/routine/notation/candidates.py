@@ -30,6 +30,12 @@ _AND_LAST = re.compile(r"(?:&|\band|\+)\s*[.,;]?\s*$", re.IGNORECASE)
 _AND_FIRST = re.compile(r"\s*(?:&|and\b|\+)", re.IGNORECASE)
 
 _COLON = re.compile(r":(?!\d)")
+# "step R forward and across L" is one movement where the counts say so.
+_AND_WHERE = re.compile(
+    r"\s(?:and|&)(?=\s+(?:slightly\s+)?(?:across|over|forward|fwd|back|behind|out|right|left|in front)\b)",
+    re.IGNORECASE,
+)
+_ONE_MOVEMENT = 1.5
 _DASH = re.compile(r"\s[-\u2010-\u2015=]+\s|(?<=[A-Za-z])[\u2013\u2014](?=\s)")
 _CAPITALS_FIRST = re.compile(r"^\s*(?=[^a-z]*[A-Z]{3})(?:[A-Z0-9½¼¾&/,+.'-]+\s+)+?(?=[A-Z]?[a-z]+\b)")
 _STANCE = re.compile(r"^\s*(?:with\s+)?(?:your\s+)?feet\b[^,;.]*[,;.]", re.IGNORECASE)
@@ -38,6 +44,17 @@ _BRACKETS = re.compile(r"[(\[]([^()\[\]]*[A-Za-z]{2}[^()\[\]]*)[)\]]")
 _BIG = re.compile(r"\b(?:big|long|large|slow|slowly|huge|giant)\b", re.IGNORECASE)
 _UNWILLING = 5.0  # a fitting with more give than this may be bettered by another reading
 _BIG_STEPS = frozenset(("step", "slide", "cross", "walk", "lunge", "press"))
+
+
+@dataclass(slots=True)
+class Effort:
+    """How many readings beyond the plain ones may still be tried: text that is no sheet must not take for ever."""
+
+    left: int = 3000
+
+    def spend(self, much: int) -> bool:
+        self.left -= much
+        return self.left > 0
 
 
 @dataclass(slots=True)
@@ -67,6 +84,7 @@ class Plain:
         return [trouble for trouble in self.reading.troubles if not trouble.bare]
 
 
+@lru_cache(maxsize=2048)  # nothing that is read from it is ever changed
 def plain_reading(text: str, vocabulary: Vocabulary) -> Plain:
     lexemes = lexed(text, vocabulary)
     unknown = tuple(x for x in lexemes if x.kind is Kind.UNKNOWN)
@@ -74,7 +92,7 @@ def plain_reading(text: str, vocabulary: Vocabulary) -> Plain:
     return Plain(read_specs(lexemes, vocabulary), unknown, bool(unknown) and unknown[-1].column > last)
 
 
-def candidates(text: str, plain: Plain, beats: int, vocabulary: Vocabulary) -> Iterator[Candidate]:
+def candidates(text: str, plain: Plain, beats: int, vocabulary: Vocabulary, effort: Effort) -> Iterator[Candidate]:
     """Every reading that fits the beats; columns from the text's own start."""
     if not plain.reading.troubles:
         lowest = _UNWILLING
@@ -83,7 +101,7 @@ def candidates(text: str, plain: Plain, beats: int, vocabulary: Vocabulary) -> I
             yield one
         if lowest < _UNWILLING:
             return  # what the words plainly say stands, whatever is wrong with it
-    if len(text) > _MOST_TEXT:
+    if len(text) > _MOST_TEXT or not effort.spend(2 + len(plain.unknown)):
         return
     for cost, variant in _variants(text):
         yield from _of_text(variant, beats, vocabulary, cost)
@@ -92,6 +110,8 @@ def candidates(text: str, plain: Plain, beats: int, vocabulary: Vocabulary) -> I
 def _variants(text: str) -> Iterator[tuple[float, str]]:
     """The text with what may be no steps blanked out, columns kept."""
     yield 0.0, text
+    if _AND_WHERE.search(text):
+        yield _ONE_MOVEMENT, _AND_WHERE.sub(lambda found: " " * len(found.group()), text)
     colon = _COLON.search(text)
     if colon is not None and text[colon.end() :].strip():
         yield _LABEL, _blank(text, 0, colon.end())
@@ -233,7 +253,10 @@ def _shapes(reading: Reading, text: str, beats: int, vocabulary: Vocabulary) -> 
     for n, spec in enumerate(specs[1:9], 1):
         figure = specs[n - 1].figure
         if figure is not None and spec.verb is not None and (cut := _cut(figure)) is not None:
-            yield _ENDING, [*specs[: n - 1], replace(specs[n - 1], figure=cut), replace(spec, beside=False), *specs[n + 1 :]]
+            yield (
+                _ENDING,
+                [*specs[: n - 1], replace(specs[n - 1], figure=cut), replace(spec, beside=False), *specs[n + 1 :]],
+            )
     if (parted := _parted(specs, vocabulary)) is not None:
         yield _PARTED, parted
 
@@ -246,7 +269,9 @@ def _cut(figure: Figure) -> Figure | None:
         return None
     ways = {way: told[:-1] for way, told in figure.ways.items()}
     turns = tuple(turn for turn in figure.turns if turn < len(moves))
-    return replace(figure, name="", ways=ways, turns=turns, each=figure.each[:-1], counts=(), or_verb="")
+    return replace(
+        figure, name=f"{figure.name}, cut", ways=ways, turns=turns, each=figure.each[:-1], counts=(), or_verb=""
+    )
 
 
 def _with_balls(specs: Sequence[Spec], text: str, vocabulary: Vocabulary) -> Iterator[list[Spec]]:
@@ -270,6 +295,8 @@ def _inner_balls(specs: Sequence[Spec], vocabulary: Vocabulary) -> list[Spec]:
         before = specs[n - 1].verb if n else None
         if spec.joined and before is not None and before.bears == "none" and not before.footless:
             shaped.append(Spec(spec.column, verb=vocabulary.verbs["ball"], feet=list(specs[n - 1].feet[:1])))
+        elif spec.joined and before is not None and before.name in ("rock", "lunge", "press"):
+            shaped.append(Spec(spec.column, verb=vocabulary.verbs["recover"]))
         shaped.append(spec)
     return shaped
 
@@ -279,12 +306,19 @@ def _parted(specs: Sequence[Spec], vocabulary: Vocabulary) -> list[Spec] | None:
     shaped: list[Spec] = []
     for spec in specs:
         wheres = list(spec.wheres)
-        if spec.verb is not None and spec.verb.name in ("step", "walk") and wheres[-1:] == ["beside"] and spec.past is None:
+        if (
+            spec.verb is not None
+            and spec.verb.name in ("step", "walk")
+            and wheres[-1:] == ["beside"]
+            and spec.past is None
+        ):
             shaped.append(replace(spec, wheres=wheres[:-1], stated=[]))
             shaped.append(Spec(spec.column, verb=vocabulary.verbs["close"], stated=spec.stated))
         elif spec.verb is not None and spec.verb.name == "step" and spec.turn and not wheres and len(spec.feet) <= 1:
             shaped.append(replace(spec, turn=None, way=None, stated=[]))  # "step half turn left"
-            shaped.append(Spec(spec.column, verb=vocabulary.verbs["pivot"], turn=spec.turn, way=spec.way, stated=spec.stated))
+            shaped.append(
+                Spec(spec.column, verb=vocabulary.verbs["pivot"], turn=spec.turn, way=spec.way, stated=spec.stated)
+            )
         else:
             shaped.append(spec)
     return shaped if len(shaped) > len(specs) else None

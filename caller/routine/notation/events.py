@@ -272,13 +272,28 @@ class _EventReader:
             self._find(place, "event-place", "on which wall is this restart? Say, for one, 'Restart on wall 3 after 16 counts'")
             return
         for happening in event.happenings:
+            changed = self._change_ends(happening.wall)
             if happening.after is None:
                 happening.after = self._after_replaced(replacements)
+            elif changed is not None and happening.after < changed:
+                happening.after = changed  # "dance 14 counts, then a coaster instead, and restart"
         if any(h.after is None for h in event.happenings):
             wall = event.happenings[0].wall
             self._find(place, "event-place", f"after how many counts? Say, for one, 'Restart on wall {wall} after 16 counts'")
             return
         self.out.restarts.append(Restart(tuple(self._cut(h) for h in event.happenings), replacements, place))
+
+    def _change_ends(self, wall: int) -> int | None:
+        """Counts into the wall after which its changed steps end."""
+        ends = [
+            self.laid.counts_before(index) + one.last
+            for change in self.out.changes
+            if wall in change.walls
+            for one in change.replacements
+            for index, s in enumerate(self.laid.sections)
+            if (s.number, s.part) == (one.section, one.part)
+        ]
+        return max(ends, default=None)
 
     def _after_replaced(self, replacements: tuple[Replacement, ...]) -> int | None:
         """A restart told together with a step change comes after the changed steps."""

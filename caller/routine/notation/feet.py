@@ -15,20 +15,52 @@ from caller.routine.notation.directions import combined
 from caller.routine.notation.fitting import Fit
 from caller.routine.notation.spec import Spec, Trouble
 from caller.routine.notation.stated import Stated
+from caller.routine.notation.turning import goes_forward, turned_against, unwound_to
 from caller.routine.step import Foot, Movement, Weight
 
 UNREAD = Movement("unread")
-_STEPPED = frozenset(("step", "walk", "run", "rock", "press", "stomp"))
+PIVOT = Verb("pivot", "pivot", "swap", turns=True)
 # Done on both feet: which of them bears the weight after it, the words leave open.
 _OPEN = frozenset(
-    ("turn", "heel split", "swivel", "twist", "bounce", "hip roll", "applejack", "fan", "swivet", "knee pop", "shimmy",
-     "body roll", "bend", "hold", "clap", "bump", "unwind", "spin")
+    (
+        "turn",
+        "heel split",
+        "swivel",
+        "twist",
+        "bounce",
+        "hip roll",
+        "applejack",
+        "fan",
+        "swivet",
+        "knee pop",
+        "shimmy",
+        "body roll",
+        "bend",
+        "hold",
+        "clap",
+        "bump",
+        "unwind",
+        "spin",
+    )
 )
-_PADDLES = frozenset(("paddle turn",))
-_TURNED_AWAY = frozenset(("pivot turn", "chase turn", "paddle turn"))
+_WITHOUT_WEIGHT = {"stomp": "stomp up", "step": "touch"}
+_PADDLES = frozenset(("paddle turn", "two paddles", "four paddles"))
+_TURNED_AWAY = frozenset(("pivot turn", "chase turn", "paddle turn", "two paddles", "four paddles"))
 _TURNED_TO = frozenset(
-    ("sailor step", "sailor cross", "jazz box", "jazz box cross", "jazz box touch", "short jazz box", "vine", "chasse",
-     "sailor heel", "sailor touch", "rolling vine", "coaster step")
+    (
+        "sailor step",
+        "sailor cross",
+        "jazz box",
+        "jazz box cross",
+        "jazz box touch",
+        "short jazz box",
+        "vine",
+        "chasse",
+        "sailor heel",
+        "sailor touch",
+        "rolling vine",
+        "coaster step",
+    )
 )
 
 
@@ -115,9 +147,7 @@ def _close_spec(spec: Spec, told: Told) -> None:
     last = len(told.movements) - 1
     if spec.unweighted:
         before = told.movements[last]
-        told.movements[last] = replace(
-            before, action="stomp up" if before.action == "stomp" else before.action, weight=None
-        )
+        told.movements[last] = replace(before, action=_WITHOUT_WEIGHT.get(before.action, before.action), weight=None)
         told.weight = _weight_before(told, last)
     foot = told.movements[last].foot
     if spec.takes and foot is not None and told.movements[last].weight is None:
@@ -142,7 +172,8 @@ def _shift_weight(spec: Spec, told: Told) -> None:
         return
     told.movements[-1] = replace(told.movements[-1], weight=Weight.on(free))
     told.weight = Weight.on(free)
-    message = f"the weight is taken to be on the {free.word} foot after it, since the other moves next; write 'weight on {free.value}'"
+    message = f"the weight is taken to be on the {free.word} foot after it, since the other moves next"
+    message += f"; write 'weight on {free.value}'"
     told.guesses.append((spec.column, message))
 
 
@@ -155,12 +186,16 @@ _Group = tuple[Figure, str, Foot, Turn]
 
 def _spec_movements(spec: Spec, one: Fit, told: Told) -> Iterator[tuple[list[Movement], _Group | None]]:
     where = combined(spec.wheres)
-    spec = replace(spec, feet=list(spec.feet))
+    if spec.figure is not None and spec.figure.or_verb and spec.feet:
+        spec = replace(spec, feet=list(spec.feet))  # one of them may be the way of its turn
     turn = _turn_of(spec, told)
     if where is None:
         _trouble(spec, told, f"{' '.join(spec.wheres)!r} is two directions at once; say one")
-    if one.other and spec.other is not None:
-        told.guesses.append((spec.column, _other_told(spec)))
+    if _pivots(spec, one, told):
+        spec = replace(spec, verb=PIVOT)
+    elif one.other and spec.other is not None:
+        if not (spec.feet and spec.verb is not None and spec.verb.name == "turn"):
+            told.guesses.append((spec.column, _other_told(spec)))
         spec = replace(spec, verb=spec.other)
     for time in range(spec.times):
         if where is None or turn is None:
@@ -180,13 +215,25 @@ def _each_foot(spec: Spec, one: Fit, told: Told) -> Iterator[tuple[list[Movement
 
 def _other_told(spec: Spec) -> str:
     """What the verb was taken for, since the feet around it say so."""
-    assert spec.verb is not None and spec.other is not None
+    assert spec.verb is not None
+    assert spec.other is not None
     said = spec.verb.name if spec.verb.name != "step" else "together"
     bears = "without weight" if spec.other.bears == "none" else "with the weight onto that foot"
-    return f"this {said} is taken as one {bears}, since the feet around it say so; write '{_SURE.get(spec.other.name, spec.other.name)}'"
+    sure = _SURE.get(spec.other.name, spec.other.name)
+    return f"this {said} is taken as one {bears}, since the feet around it say so; write '{sure}'"
 
 
 _SURE = {"slide": "step (weight on it)", "stomp up": "stomp up (no weight)"}
+
+
+def _pivots(spec: Spec, one: Fit, told: Told) -> bool:
+    """ "1/4 left" on a line of its own, after a step forward on the right: a pivot."""
+    before = told.before
+    if told.movements or before is None or before.foot is None or before.turn or one.beats == 0:
+        return False
+    turns = spec.verb is not None and spec.verb.name == "turn" and not spec.feet and spec.on is None
+    stays = spec.weight is not None and spec.weight is Weight.on(before.foot)
+    return turns and goes_forward(before) and spec.turn is not None and spec.way is before.foot.other and not stays
 
 
 def _unread(spec: Spec, turn: Turn = NO_TURN) -> list[Movement]:
@@ -235,34 +282,15 @@ def _usual_way(spec: Spec, told: Told) -> Foot | None:
         lead = spec.feet[0] if spec.feet else free
         if lead is None:
             return None
-        return lead.other if spec.figure.name in _TURNED_AWAY else lead if spec.figure.name in _TURNED_TO else None
+        name = spec.figure.name.partition(",")[0]  # though it be cut short
+        return lead.other if name in _TURNED_AWAY else lead if name in _TURNED_TO else None
     before = told.last()
     if spec.verb is not None and before is not None and before.foot is not None:
-        if spec.verb.bears == "swap" and _goes_forward(before):
+        if spec.verb.bears == "swap" and goes_forward(before):
             return before.foot.other
         if spec.verb.name == "unwind" and before.where in ("over", "behind"):
-            return before.foot.other if before.where == "over" else before.foot
+            return unwound_to(before.foot, before.where)
     return None
-
-
-def _goes_forward(movement: Movement) -> bool:
-    return movement.action in _STEPPED and movement.where in ("forward", "forward diagonal", "")
-
-
-def turned_against(before: Movement | None, movement: Movement) -> str:
-    """Why this turn can't be danced after that movement, "" where it can."""
-    if before is None or before.foot is None or not movement.turn or before.turn:
-        return ""
-    way = Foot.RIGHT if movement.turn.eighths > 0 else Foot.LEFT
-    if movement.action == "pivot" and _goes_forward(before) and before.where and abs(movement.turn.eighths) >= 2:
-        if movement.foot is before.foot.other and way is before.foot:
-            return f"a pivot on a foot stepped forward turns away from it, so after the {way.word} foot it turns {way.other.word}"
-    if movement.action == "unwind" and before.where in ("over", "behind"):
-        right_way = before.foot.other if before.where == "over" else before.foot
-        if way is not right_way:
-            feet = f"the {before.foot.word} foot {'across' if before.where == 'over' else 'behind'}"
-            return f"with {feet} the feet unwind to the {right_way.word}"
-    return ""
 
 
 def _trouble(spec: Spec, told: Told, message: str) -> None:
@@ -277,12 +305,13 @@ def _verb_movement(spec: Spec, where: str, turn: Turn, told: Told, again: bool) 
         told.guesses.append((spec.column, f"which way the {verb.name} goes is not said; taken as to the side"))
     if where == "side" and _to_the_wrong_side(spec, verb):
         assert spec.travel is not None
-        foot = spec.feet[0]
-        message = f"the {foot.word} foot steps to the {spec.travel.word} side: cross it over or behind, or name the other"
+        message = f"the {spec.feet[0].word} foot steps to the {spec.travel.word} side"
+        message += ": cross it over or behind, or name the other"
         told.troubles.append(Trouble(spec.column, message, "contradiction"))
+    if verb.name == "recover" and where in ("forward", "back"):
+        where = ""  # "recover back on L"
     if verb.footless:
-        foot = spec.feet[0] if spec.feet and verb.bears == "both" else None
-        return verb.movement(foot, where, turn)
+        return verb.movement(spec.feet[0] if spec.feet and verb.bears == "both" else None, where, turn)
     named = spec.feet[0] if spec.feet and not (again and verb.free and verb.bears != "none") else None
     foot = named or _unnamed(spec, verb, where, told)
     if foot is None:
@@ -332,7 +361,7 @@ def _figure_movements(
     if len(spec.feet) > 1 and not again and not _listed(spec.feet, movements):
         said = "".join(foot.value for foot in spec.feet)
         _trouble(spec, told, f"a {lead.word} {figure.name} is not danced {said}")
-    return movements, (figure, way, lead, turn) if figure.name else None
+    return movements, (figure, way, lead, turn) if figure.counts else None  # not what is cut short
 
 
 def _way(figure: Figure, where: str) -> str | None:

@@ -5,14 +5,14 @@ Which foot or way left and right mean is told apart in :mod:`sides`.
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import replace
+from collections.abc import Callable, Sequence
 from typing import cast
 
 from caller.routine.figures import Figure, Verb
 from caller.routine.notation.directions import goes_with
 from caller.routine.notation.lexeme import Kind, Lexeme
 from caller.routine.notation.pairs import join_verbs, says_hips
+from caller.routine.notation.segments import ON_THE_SPOT, completed
 from caller.routine.notation.sides import Around, tell
 from caller.routine.notation.spec import Reading, Spec, Trouble
 from caller.routine.notation.stated import Stated
@@ -20,23 +20,16 @@ from caller.routine.step import Foot, Weight
 from caller.routine.vocabulary import Vocabulary
 
 _MOST_TIMES = 16
-_MOST_LISTED = 8  # feet of one figure
-
-# What is meant where no foot is named: "heels out".
-_OF_BOTH_FEET: dict[tuple[str, ...], str] = {
-    ("heel", "out"): "heel split",
-    ("heel", "in"): "heel split",
-    ("heel", "beside"): "heel split",
-}
 _JOINING = ("and", "&", "+", "/")
-_THIRD_PERSON = frozenset(("steps", "touches", "crosses", "closes", "points", "kicks", "taps", "moves", "locks", "slides"))
+_THIRD_PERSON = frozenset(
+    ("steps", "touches", "crosses", "closes", "points", "kicks", "taps", "moves", "locks", "slides")
+)
 _PARTS = frozenset(("heel", "heels", "toe", "toes", "knee", "hip", "hips"))
 # Verbs that a heel or a toe behind the foot makes another movement of: "touch R heel" is a heel.
 _TOLD_BY_PART = frozenset(("cross", "place", "touch", "heel", "point", "step", "swivel", "fan", "grind"))
-_OR_ELSE = {"swing": "step", "stomp": "stomp up", "stamp": "stomp up", "slide": "drag", "drag": "slide"}
 
 
-def read_specs(lexemes: list[Lexeme], vocabulary: Vocabulary) -> Reading:
+def read_specs(lexemes: Sequence[Lexeme], vocabulary: Vocabulary) -> Reading:
     """The specifications of one description. Never raises: what can't be read is among the troubles."""
     return _Grammar(vocabulary).read(lexemes)
 
@@ -55,7 +48,7 @@ class _Grammar:
         self.joined = False  # a dash stands between this lexeme and the one before
         self.past_said = False  # the last foot named is the one gone past
 
-    def read(self, lexemes: list[Lexeme]) -> Reading:
+    def read(self, lexemes: Sequence[Lexeme]) -> Reading:
         telling = [x for x in lexemes if x.kind is not Kind.NOISE]
         for n, lexeme in enumerate(telling):
             self.following = telling[n + 1] if n + 1 < len(telling) else None
@@ -78,82 +71,12 @@ class _Grammar:
         spec, self.spec = self.spec, None
         self.pending_turn = self.after_to = self.after_turn_word = self.past_said = False
         if spec is not None and not spec.empty:
-            self.out.specs += self._completed(spec)
-
-    def _completed(self, spec: Spec) -> list[Spec]:
-        """A closed segment as whole specifications: feet alone list a figure's steps, or repeat the verb before."""
-        last = self.out.specs[-1] if self.out.specs else None
-        if last is not None and spec.beside and spec.only_turns and last.turn is None:
-            last.turn, last.way = spec.turn, spec.way  # "jazz box with 1/4 turn right"
-            last.stated += spec.stated
-            return []
-        if last is not None and last.figure is not None and spec.going_on and _only_feet(spec) and not last.listing:
-            last.listing = True  # "shuffle 1/2 left, stepping R, L, R"
-            last.feet += spec.feet
-            last.stated += spec.stated
-            return []
-        if last is not None and not spec.told and _numbers(last) and _only_feet(spec):
-            if last.feet:
-                last.times = 1  # "4 sways R, L, R, L"
-                spec.verb, spec.wheres = last.verb, list(last.wheres)
-                return [spec.one_foot(n) for n in range(len(spec.feet))]
-            last.feet, last.times = spec.feet, 1  # "walk forward three steps, right, left, right"
-            last.stated += spec.stated
-            return []
-        if last is not None and last.figure is not None and _names_way(last.figure, spec):
-            return []  # "rocking chair forward, back"
-        if not spec.told:
-            if last is not None and _lists_more(last, spec):
-                last.feet += spec.feet
-                last.stated += spec.stated
-                return []
-            self._give_verb(spec, last)
-        if spec.verb is not None and spec.verb.name == "turn" and spec.feet and (spec.wheres or len(spec.feet) > 1):
-            spec.verb = self.vocabulary.verbs["step"]  # "full turn left travelling forward L, R, L"
-        if spec.on is not None and spec.verb is not None and spec.verb.name == "pivot":
-            spec.verb = self.vocabulary.verbs["turn"]  # on one foot, which goes on bearing the weight
-        if spec.verb is not None and spec.other is None:
-            spec.other = self._other_verb(spec, spec.verb)
-        both = _OF_BOTH_FEET.get((spec.verb.name, *spec.wheres)) if spec.verb and not spec.feet else None
-        if both is not None:
-            spec.verb = self.vocabulary.verbs[both]
-        if spec.verb is not None and spec.verb.name in ("stomp", "stamp") and spec.times == 2 and len(spec.feet) == 1:
-            up = replace(spec, verb=self.vocabulary.verbs["stomp up"], other=None, times=1, stated=[], weight=None)
-            return [up, replace(spec, times=1)]  # "stomp R twice": the first can't take the weight
-        if spec.verb is not None and spec.verb.name == "turn" and (len(spec.feet) == 1 or spec.bare):
-            spec.other = self.vocabulary.verbs["step"]  # "1/4 turn left on R"
-        if spec.verb is not None and len(spec.feet) > 1 and not spec.listing:
-            return [spec.one_foot(n) for n in range(len(spec.feet))]
-        return [spec]
-
-    def _other_verb(self, spec: Spec, verb: Verb) -> Verb | None:
-        """What the same words may mean, where the feet say so: a stomp without weight, a slide with it."""
-        if spec.weight is not None or spec.unweighted or any(s.weight is not None for s, _ in spec.stated):
-            return None
-        name = _OR_ELSE.get(verb.name)
-        return self.vocabulary.verbs[name] if name else None
-
-    def _give_verb(self, spec: Spec, last: Spec | None) -> None:
-        """The verb that a segment without one means."""
-        verb = last.verb if last is not None else None
-        if verb is not None and last is not None:
-            if _only_feet(spec):
-                if verb.name == "turn" and last.feet:  # "full turn left R, L"
-                    last.verb = verb = self.vocabulary.verbs["step"]
-                spec.verb, spec.wheres = verb, list(last.wheres)
-                return
-            closes = spec.wheres == ["beside"] and not _of_both(last)
-            if closes and verb.bears == "none" and not verb.footless and not spec.feet:
-                spec.verb, spec.other = self.vocabulary.verbs["step"], self.vocabulary.verbs["touch"]
-                return
-            steps_out = spec.wheres == ["out"] and verb.name in ("kick", "hitch", "scuff", "brush", "flick", "hook")
-            if spec.turn is None and spec.wheres and not spec.feet and _goes_on(verb) and not steps_out:
-                spec.verb, spec.feet = verb, list(last.feet)  # "touch R forward, side": the same foot goes on
-                return
-        spec.bare = spec.only_turns
-        spec.verb = self.vocabulary.verbs["turn" if spec.only_turns else "step"]
+            last = self.out.specs[-1] if self.out.specs else None
+            self.out.specs += completed(spec, last, self.vocabulary)
 
     def _separator(self, lexeme: Lexeme) -> None:
+        if lexeme.text == ":" and self.spec is not None and self.spec.feet and not (self.spec.told or self.spec.wheres):
+            return  # "RF: step forward"
         self._close()
         if lexeme.text == ":" and not self.out.labelled:
             self.out.labelled = len(self.out.specs)
@@ -188,6 +111,7 @@ class _Grammar:
             spec = self._open(lexeme)
             spec.verb = verb
             spec.going_on = lexeme.goes_on
+            spec.part = lexeme.text in _PARTS
             spec.third = lexeme.text in _THIRD_PERSON and not spec.feet
             going_on = verb.bears == "none" and (lexeme.goes_on or (verb.folds and self.joining))
             spec.beside = spec.beside or (going_on and bool(self.out.specs))
@@ -266,6 +190,9 @@ class _Grammar:
         if where == "front":
             verb = spec.verb.name if spec.verb else ""
             where = "forward" if verb and verb not in ("cross", "step") else "over"
+        if where in ("in", "place") and spec.verb is not None and spec.verb.name in ON_THE_SPOT and spec.feet:
+            self._close()  # "twist heels R, L, centre"
+            spec = self._open(lexeme)
         if spec.wheres and not spec.told and not goes_with(spec.wheres[-1], where):
             self._close()
             spec = self._open(lexeme)
@@ -327,7 +254,6 @@ class _Grammar:
         spec = self.spec
         if lexeme.kind is Kind.TIMES and self.out.specs and (spec is None or spec.empty):
             spec, self.spec = self.out.specs[-1], None
-            spec.group = True
         if spec is not None and spec.verb is not None and spec.verb.lasting and lexeme.kind is Kind.NUMBER:
             spec.lasts = max(1, min(number, _MOST_TIMES))  # "sway R for 2", "hold 3"
             return
@@ -403,39 +329,7 @@ _TAKES: dict[Kind, Callable[[_Grammar, Lexeme], None]] = {
 }
 
 
-def _only_feet(spec: Spec) -> bool:
-    return bool(spec.feet) and not spec.wheres and spec.turn is None
-
-
 def _takes_list(spec: Spec) -> bool:
     if spec.verb is None or spec.verb.name == "turn":
         return spec.turn is not None or spec.verb is None
     return not spec.verb.turns
-
-
-def _names_way(figure: Figure, spec: Spec) -> bool:
-    if spec.told or spec.feet or spec.turn is not None or len(spec.wheres) != 1 or len(figure.each) < 4:
-        return False
-    return spec.wheres[0] in {move.where for move in figure.ways[figure.plain_way]} and spec.wheres[0] in ("forward", "back")
-
-
-def _numbers(spec: Spec) -> bool:
-    """Whether it says how many times, and the feet that follow say which."""
-    return spec.verb is not None and spec.times > 1 and (not spec.feet or (spec.numbered and len(spec.feet) == 1))
-
-
-def _of_both(spec: Spec) -> bool:
-    """ "heels out, together" """
-    return not spec.feet and bool({"out", "in"} & set(spec.wheres))
-
-
-def _lists_more(last: Spec, spec: Spec) -> bool:
-    """ "shuffle R, L, R": feet that go on with the list of the figure before."""
-    if last.figure is None or not last.feet or not _only_feet(spec):
-        return False
-    return len(last.feet) + len(spec.feet) <= _MOST_LISTED
-
-
-def _goes_on(verb: Verb) -> bool:
-    """Whether a direction alone after it means the same again."""
-    return verb.bears == "none" and not (verb.turns or verb.folds or verb.name == "hold")

@@ -10,13 +10,14 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from itertools import groupby, pairwise
 from math import ceil
 
 from caller.routine.facing import Facing
 from caller.routine.layout.lines import Line
 from caller.routine.notation.passage import Context, read_passage
 from caller.routine.notation.standard import movements_written
-from caller.routine.parts import Claim, Feel, Passage, Step
+from caller.routine.parts import Claim, Feel, LineWords, Passage, Step
 from caller.routine.step import Weight
 from caller.routine.vocabulary import Vocabulary
 
@@ -46,7 +47,7 @@ class _Row:
 def passage_lines(passage: Passage, feel: Feel, vocabulary: Vocabulary, prefix: str = "") -> list[Written]:
     """The step lines, and the notes near them. prefix: stands before the counts."""
     laying = _Laying(passage, feel, vocabulary, prefix)
-    lines = [laying.line(row) for row in _rows(passage, feel)]
+    lines = [laying.line(row) for row in _rows(passage, feel, laying.own)]
     lines += [
         Written(f"Note: {note}", line)
         for n, (note, line) in enumerate(zip(passage.notes, passage.note_lines, strict=True))
@@ -55,15 +56,15 @@ def passage_lines(passage: Passage, feel: Feel, vocabulary: Vocabulary, prefix: 
     return sorted(lines, key=lambda line: line.source)
 
 
-def _rows(passage: Passage, feel: Feel) -> list[_Row]:
-    """Steps divided into lines: as in the sheet, and, where it has no words for them, where a phrase ends once there are
-    four counts."""
+def _rows(passage: Passage, feel: Feel, words_of: Sequence[LineWords]) -> list[_Row]:
+    """Steps divided into lines: as in the sheet, and, where it has no words for them, where a phrase ends once there
+    are four counts."""
     steps = passage.steps
     if not steps:
         return []
     breaks = [0]
-    own = {words.first for words in passage.words}
-    inside = {n for words in passage.words for n in range(words.first + 1, words.last + 1)}
+    own = {words.first for words in words_of}
+    inside = {n for words in words_of for n in range(words.first + 1, words.last + 1)}
     for n in sorted(own | {phrase.first for phrase in passage.phrases[1:]}):
         if n <= breaks[-1] or n in inside:
             continue
@@ -102,6 +103,7 @@ class _Laying:
         self.vocabulary = vocabulary
         self.prefix = prefix
         self.inline_notes: set[int] = set()  # by index
+        self.own = list(self._own_lines())
 
     def line(self, row: _Row) -> Written:
         steps = self.passage.steps[row.first : row.last + 1]
@@ -134,21 +136,33 @@ class _Laying:
         marks: dict[Fraction, str] = {step.at: step.count.lstrip("0123456789") for step in steps}
         begin = ceil(steps[0].at)
         marks |= {Fraction(n): "" for n in range(begin, row.until) if Fraction(n) not in marks}
-        text = ""
-        run: list[int] = []
-        for at, part in sorted(marks.items()):
-            if part:
-                text += _run(run) + part
-                run = []
-            else:
-                run.append(int(at) + 1)
-        return text + _run(run)
+        return _counts_written(sorted(marks.items()))
 
     # -- words
 
+    def _own_lines(self) -> Iterator[LineWords]:
+        """The author's words line by line: the pieces of one line together again, where they read as the same."""
+        for _, pieces in groupby(self.passage.words, key=lambda words: words.line):
+            of_line = list(pieces)
+            if len(of_line) > 1 and (whole := self._joined(of_line)) is not None:
+                yield whole
+            else:
+                yield from of_line
+
+    def _joined(self, pieces: Sequence[LineWords]) -> LineWords | None:
+        first, last = pieces[0].first, pieces[-1].last
+        steps = self.passage.steps
+        if any(after.first != before.last + 1 for before, after in pairwise(pieces)):
+            return None
+        until = ceil(steps[last + 1].at) if last + 1 < len(steps) else self.passage.counts
+        row = _Row(first, last, until)
+        text = ", ".join(piece.text.rstrip(" ,;.") for piece in pieces)
+        counts = self._counts(steps[first : last + 1], row)
+        return LineWords(first, last, pieces[0].line, text) if self._reads(text, row, counts, guessing=True) else None
+
     def _own_words(self, row: _Row, counts: str) -> str:
         """The author's words for just these steps, "" where there are none that read as them."""
-        for own in self.passage.words:
+        for own in self.own:
             if (own.first, own.last) == (row.first, row.last) and self._reads(own.text, row, counts, guessing=True):
                 return own.text
         return ""
@@ -209,13 +223,38 @@ class _Laying:
         ]
         allowed = ("guess", "unread") if guessing else ()
         return any(
-            all(f.code in allowed for f in read.findings) and read.passage.steps == wanted and list(read.passage.claims) == claims for read in reads
+            all(f.code in allowed for f in read.findings)
+            and read.passage.steps == wanted
+            and list(read.passage.claims) == claims
+            for read in reads
         )
 
     def _weight_before(self, first: int) -> Weight | None:
         """None where the passage does not say: at its head."""
         before = (s.movement.weight for s in reversed(self.passage.steps[:first]) if s.movement.weight)
         return next(before, None)
+
+
+def _counts_written(marks: Sequence[tuple[Fraction, str]]) -> str:
+    """ "1-2,3&4": whole counts in runs, each part with the counts on both sides of it."""
+    tokens: list[str] = []
+    token = ""  # ends with a part that waits for its next count
+    run: list[int] = []
+    for at, part in marks:
+        if not part:
+            run.append(int(at) + 1)
+            continue
+        if token and len(run) > 1:
+            tokens.append(f"{token}{run.pop(0)}")
+            token = ""
+        if len(run) > 2 or (tokens and not token and len(run) > 1):
+            tokens.append(_run(run[:-1]))
+            run = run[-1:]
+        token, run = f"{token}{_run(run)}{part}", []
+    if token and len(run) > 2:
+        tokens.append(f"{token}{run.pop(0)}")
+        token = ""
+    return ",".join([*tokens, *([f"{token}{_run(run)}"] if token or run else [])])
 
 
 def _run(numbers: list[int]) -> str:

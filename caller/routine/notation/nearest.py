@@ -35,6 +35,8 @@ def correction(word: str, vocabulary: Vocabulary) -> str:
     word = word.lower()
     if not _SHORTEST <= len(word) <= _LONGEST_MISSPELT or not word.isalpha():
         return ""
+    if word in vocabulary.known_words:  # known, but not where it stands
+        return ""
     index = _by_deletion(vocabulary)
     most = 2 if len(word) >= _TWICE_FROM else 1
     found: dict[str, int] = {}

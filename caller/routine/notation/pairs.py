@@ -47,13 +47,31 @@ _MERGED = {
     ("hitch", "lift"): "hitch",
     ("stomp", "stomp up"): "stomp up",
 }
-_CROSSED = frozenset(("heel", "flick", "hook", "rock", "touch", "point", "kick", "hitch", "lunge", "step", "walk", "stomp"))
+_CROSSED = frozenset(
+    ("heel", "flick", "hook", "rock", "touch", "point", "kick", "hitch", "lunge", "step", "walk", "stomp")
+)
 _MAY_CROSS = frozenset(("step", "touch", "point", "kick", "stomp", "walk"))
 # The second says nothing that the first does not.
 _AS_ONE = frozenset(
-    (("close", "step"), ("slide", "step"), ("walk", "step"), ("run", "step"), ("step", "slide"), ("step", "walk"),
-     ("step", "lunge"), ("stomp", "step"), ("recover", "step"), ("lock", "step"), ("skate", "step"), ("press", "step"),
-     ("step", "ball"), ("rock", "step"), ("lunge", "step"), ("point", "drag"))
+    (
+        ("recover", "recover"),
+        ("close", "step"),
+        ("slide", "step"),
+        ("walk", "step"),
+        ("run", "step"),
+        ("step", "slide"),
+        ("step", "walk"),
+        ("step", "lunge"),
+        ("stomp", "step"),
+        ("recover", "step"),
+        ("lock", "step"),
+        ("skate", "step"),
+        ("press", "step"),
+        ("step", "ball"),
+        ("rock", "step"),
+        ("lunge", "step"),
+        ("point", "drag"),
+    )
 )
 _HIPS = ("sway", "bump", "push")  # "step R to side swaying hips": said of the step
 
@@ -71,17 +89,14 @@ def join_verbs(spec: Spec, first: Verb, verb: Verb, lexeme: Lexeme, vocabulary: 
         spec.wheres.insert(0, first.where)
     elif (first.name, verb.name) in _MERGED:
         spec.verb = vocabulary.verbs[_MERGED[first.name, verb.name]]
-    elif first.name == "step" and lexeme.text == "toe":  # "step R toe forward, drop heel"
+    elif (
+        (first.name == "step" and lexeme.text == "toe")
+        or (first.name in _HIPS and verb.name == "step" and lexeme.goes_on)
+        or ((first.name, verb.name) == ("rock", "recover") and lexeme.text.startswith("weight"))
+        or (first.name, verb.name) == ("grind", "step")
+    ):  # "step R toe forward, drop heel"
         spec.verb = verb
-    elif first.name in _HIPS and verb.name == "step" and lexeme.goes_on:  # "sway R stepping R to side"
-        spec.verb = verb
-    elif (first.name, verb.name) == ("rock", "recover") and lexeme.text.startswith("weight"):
-        spec.verb = verb
-    elif (first.name, verb.name) == ("grind", "step"):  # "grind heel 1/4 right as you step back on L"
-        spec.verb = verb
-    elif (first.name, verb.name) == ("step", "close"):
-        spec.wheres.append("beside")
-    elif verb.name == "close" and first.bears == "none":
+    elif (first.name, verb.name) == ("step", "close") or (verb.name == "close" and first.bears == "none"):
         spec.wheres.append("beside")
     elif verb.name == "cross" and first.name in _MAY_CROSS:
         spec.wheres.append("over")

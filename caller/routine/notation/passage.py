@@ -1,8 +1,8 @@
 """Step lines to a passage: counts, movements, phrases to call, and what is wrong with them.
 
 Lines are read in order, each from the stance that the one before left; where the words of a line can be read in several
-ways, all that fit are carried on until what comes after tells which was meant. A line that can't be read leaves "unread"
-movements behind, one on each of its beats, so that its one fault is told once and nothing is guessed after it.
+ways, all that fit are carried on until what comes after tells which was meant. A line that can't be read leaves
+"unread" movements behind, one on each of its beats, so that its one fault is told once and nothing is guessed after it.
 """
 
 from __future__ import annotations
@@ -11,10 +11,10 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from caller.routine.count import Beat, Counts, read_counts
+from caller.routine.count import Counts, read_counts
 from caller.routine.findings import Finding, Place
 from caller.routine.layout.lines import Line
-from caller.routine.notation.candidates import Plain, plain_reading
+from caller.routine.notation.candidates import Effort, Plain, plain_reading
 from caller.routine.notation.counting import Counting
 from caller.routine.notation.feet import UNREAD, Named
 from caller.routine.notation.fitting import movements_of
@@ -25,7 +25,7 @@ from caller.routine.notation.repeats import CannotRepeat, Danced, Repeat, read_r
 from caller.routine.notation.spec import Reading, Spec
 from caller.routine.notation.standard import movements_written
 from caller.routine.notation.stated import Stated
-from caller.routine.notation.weighing import Effort, Outcome, Stance, outcomes
+from caller.routine.notation.weighing import Outcome, Stance, outcomes
 from caller.routine.notation.words import lexed
 from caller.routine.parts import Claim, Feel, LineWords, Passage, Step
 from caller.routine.step import Weight
@@ -47,8 +47,8 @@ class Context:
 
     base: counts before this section where the numbers run on. length: counts that a replacement or option must fill;
     short: code and place of the finding where it does not (None: counts-gap, at the last line). first_count: the
-    count that the first line falls on. carried: what stands before goes over into count 1 ("8&1"). earlier: sections read so far, by number (for "repeat section 1"). effort: what may still
-    be tried, shared by all passages of a sheet.
+    count that the first line falls on. carried: what stands before goes over into count 1 ("8&1"). earlier: sections
+    read so far, by number (for "repeat section 1"). effort: what may still be tried, shared by all passages of a sheet.
     """
 
     feel: Feel
@@ -221,7 +221,7 @@ class _PassageReader:
                 self._find(one.line, column + trouble.column, trouble.code, trouble.message)
         elif unknown:
             words = ", ".join(repr(x.text) for x in unknown[:_WORDS_TOLD])
-            near = nearest(unknown[0].text, self.context.vocabulary)
+            near = nearest(unknown[0].text, self.context.vocabulary) if self.context.effort.spend(10) else ()
             hint = f" (near: {', '.join(near)})" if near else ""
             told = f"can't read {words}{hint}; the line is called as it stands and not checked"
             self._find(one.line, column + unknown[0].column, "unread", f"{told}: say what the feet do")
@@ -239,6 +239,11 @@ class _PassageReader:
             usual = "say what is danced on the others, or write 'hold'"
             mend = next((f"say {s.figure.asks}" for s in specs if s.figure is not None and s.figure.asks), usual)
         told = f"{'1 movement' if count == 1 else f'{count} movements'} told for {_counts(beats)} ({labels})"
+        if not _beyond_doubt(specs, one.text):
+            told = f"{told}, as far as it can be read"
+            message = f"{told}: {_clip(one.text.strip())!r}; it is called as it stands and not checked"
+            self._find(one.line, one.column + 1, "unread", message)
+            return
         message = f"{told}: {_clip(one.text.strip())!r}; {mend}"
         self._find(one.line, one.column + 1, "counts-mismatch", message)
 
@@ -255,13 +260,14 @@ class _PassageReader:
 
     def _add(self, one: _Described, outcome: Outcome) -> None:
         line, told, candidate = one.line, outcome.told, outcome.candidate
-        assert told is not None and candidate is not None
+        assert told is not None
+        assert candidate is not None
         self._asides(one, candidate.reading)
         for trouble in told.troubles:
             self._find(line, one.column + trouble.column, trouble.code, trouble.message)
         self._tell_guesses(one, outcome)
         steps = [
-            Step(beat.at, beat.label, movement, line.finding(one.column + column, "", "").place)
+            Step(beat.at, beat.label, movement, _place(line, one.column + column))
             for movement, column, beat in zip(told.movements, told.columns, outcome.beats, strict=True)
         ]
         first = len(self.steps)
@@ -272,7 +278,8 @@ class _PassageReader:
 
     def _tell_guesses(self, one: _Described, outcome: Outcome) -> None:
         told, candidate = outcome.told, outcome.candidate
-        assert told is not None and candidate is not None
+        assert told is not None
+        assert candidate is not None
         for column, message in [*candidate.guesses, *told.guesses]:
             self._find(one.line, one.column + column, "guess", message)
         if candidate.dropped:
@@ -280,7 +287,9 @@ class _PassageReader:
             read = ", ".join(movements_written(told.movements, shared, self.context.vocabulary))
             words = ", ".join(repr(word) for word in candidate.dropped[:_WORDS_TOLD])
             verb = "is" if len(candidate.dropped) == 1 else "are"
-            message = f"{words} {verb} not known here and passed over; read as {_clip(read, 90)!r}: write that to be sure"
+            message = (
+                f"{words} {verb} not known here and passed over; read as {_clip(read, 90)!r}: write that to be sure"
+            )
             column = one.plain.unknown[0].column if one.plain.unknown else 1
             self._find(one.line, one.column + column, "guess", message)
 
@@ -331,10 +340,15 @@ class _PassageReader:
             message = f"{stated.text!r} is no facing: say one of {_FACINGS}"
             self._find(line, column, "facing", message)
             return
-        self.claims.append(Claim(after, stated.facing, stated.weight, line.finding(column, "", "").place))
+        self.claims.append(Claim(after, stated.facing, stated.weight, _place(line, column)))
 
     def _find(self, line: Line, column: int, code: str, message: str) -> None:
         self.findings.append(line.finding(column, code, message))
+
+
+def _place(line: Line, column: int) -> Place:
+    """column: within the line's text, from 1."""
+    return Place(line.number, max(1, line.column + (column if line.exact else 1) - 1))
 
 
 def _doubtful(outcome: Outcome) -> bool:
@@ -365,6 +379,16 @@ def _says_what(line: Line, vocabulary: Vocabulary) -> bool:
 
 def _counts(number: int) -> str:
     return "1 count" if number == 1 else f"{number} counts"
+
+
+def _beyond_doubt(specs: Sequence[Spec], text: str) -> bool:
+    """Whether nothing but the counts can be wrong: each piece of the line is one figure, or one movement of a named foot,
+    and nothing stands beside it."""
+    pieces = [piece for piece in re.split(r"[,;.]|\bthen\b|\band\b", text) if piece.strip()]
+    plain = all(
+        spec.figure is not None or (spec.verb is not None and (bool(spec.feet) or spec.verb.footless)) for spec in specs
+    )
+    return plain and len(specs) <= len(pieces) and not re.search(r"[(\[]|\bwith\b|\bwhile\b|\bas\b|ing\b", text)
 
 
 def _clip(text: str, most: int = _MOST_SHOWN) -> str:

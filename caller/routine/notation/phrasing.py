@@ -76,4 +76,5 @@ def _quoted(steps: Sequence[Step], span: Span, vocabulary: Vocabulary) -> Phrase
     short = ", ".join(p.wordings[-1] for p in own)
     wordings = (span.call, short) if len(short) < len(span.call) else (span.call,)
     name = ", ".join(p.name for p in own)
-    return Phrase(span.first, span.last, name, wordings, each, span.call, tuple(f for p in own for f in p.figures))
+    figures, alone = tuple(f for p in own for f in p.figures), own[0].figure if len(own) == 1 else None
+    return Phrase(span.first, span.last, name, wordings, each, span.call, figures, alone)

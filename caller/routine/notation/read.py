@@ -13,6 +13,7 @@ from caller.routine.layout.blocks import Blocks, OptionBlock, Role, SectionBlock
 from caller.routine.layout.lines import MOST_LINES, Line, decode
 from caller.routine.notation.events import Laid, read_events, weight_before
 from caller.routine.notation.grammar import read_specs
+from caller.routine.notation.candidates import Effort
 from caller.routine.notation.passage import Context, ReadPassage, read_passage
 from caller.routine.notation.spec import Spec
 from caller.routine.notation.words import lex
@@ -43,7 +44,7 @@ def read_bytes(raw: bytes, vocabulary: Vocabulary | None = None) -> SheetRead:
 def read_sheet(text: str, vocabulary: Vocabulary | None = None) -> SheetRead:
     """A sheet from its text. Never raises on any text."""
     text = text.removeprefix("\ufeff")
-    if text.count("\n") + text.count("\r") > 2 * MOST_LINES:
+    if text.count("\n") + text.count("\r") > MOST_LINES:
         message = f"this has far more than {MOST_LINES:,} lines; a step sheet has some fifty"
         return SheetRead(Routine(Header()), (Finding(Place(1), "unreadable", message),), text)
     blocks = arrange(text)
@@ -61,6 +62,7 @@ class _SheetReader:
         self.blocks = blocks
         self.vocabulary = vocabulary
         self.findings: list[Finding] = list(blocks.findings)
+        self.effort = Effort()
 
     def read(self) -> Routine:
         header = _sounding(self.blocks.reader.finish(), self.blocks)
@@ -180,7 +182,7 @@ class _SheetReader:
         self.laid.bases.append(base)
         earlier = {s.number: s.passage for s in self.laid.sections if s.part == block.part}
         carried = self._carried()
-        context = Context(self.header.feel, self.vocabulary, base, earlier=earlier, carried=carried)
+        context = Context(self.header.feel, self.vocabulary, base, earlier=earlier, carried=carried, effort=self.effort)
         self._headings_follow(block)
         read = self._passage(block.lines, context, weight)
         if not block.lines:
@@ -207,10 +209,12 @@ class _SheetReader:
         if not block.lines:
             self._find(place, "option", "this option has no step lines; write those to dance instead below it")
         length = max(last - first + 1, 0)
-        context = Context(self.header.feel, self.vocabulary, base, length, ("option", place), first)
+        context = Context(self.header.feel, self.vocabulary, base, length, ("option", place), first, effort=self.effort)
         read = read_passage(block.lines, context, before)
-        if block.told and read.findings:
-            return None
+        if block.told and _unsure(read):  # fewer movements than counts written: "3&4: walk, walk"
+            read = read_passage([_on_whole_counts(block)], context, before)
+            if _unsure(read):
+                return None
         self.findings += read.findings
         return Option(first, last, block.name, read.passage, place)
 
@@ -245,6 +249,17 @@ def _foot_named(spec: Spec) -> Foot | None:
         return spec.feet[0]
     leads = spec.figure is not None and spec.figure.by_direction
     return spec.travel if leads else None
+
+
+def _unsure(read: ReadPassage) -> bool:
+    return bool(read.findings) or any(step.movement.action == "unread" for step in read.passage.steps)
+
+
+def _on_whole_counts(block: OptionBlock) -> Line:
+    counts = f"{block.first}-{block.last}" if block.last > block.first else str(block.first)
+    line = block.lines[0]
+    told = read_counts(line.text)
+    return replace(line, text=f"{counts}  {line.text[told.end :] if told else line.text}", exact=False)
 
 
 def _sounding(header: Header, blocks: Blocks) -> Header:

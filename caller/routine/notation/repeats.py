@@ -12,26 +12,34 @@ from caller.routine.parts import Passage, Step
 from caller.routine.step import Foot, Movement, Weight
 
 _REPEAT = re.compile(
-    r"^(?:now\s+|then\s+)?(?P<verb>repeat(?:ing)?|rpt|same as|as(?= (?:counts?|steps?|above|before|section|\d))|mirror|reverse|do(?= (?:counts?|steps?|the last))|dance(?= (?:counts?|steps?)))\s+"
+    r"^(?:now\s+|then\s+)?(?P<verb>repeat(?:ing)?|rpt|same as|as(?= (?:counts?|steps?|above|before|section|\d))"
+    r"|mirror|reverse|do(?= (?:counts?|steps?|the last))|dance(?= (?:counts?|steps?)))\s+"
     r"(?:(?:the\s+)?(?:above\s+|previous\s+|same\s+)?(?:counts?|steps?|cts?\.?|beats?)\s+)?(?:in\s+)?(?:from\s+)?"
     r"(?:(?P<first>\d+)\s*(?:-|\u2010|\u2013|\u2014|to|thru|through)\s*(?P<last>\d+)(?:\s*&|\s*counts?\b)?"
     r"|(?P<what>section|sec|s|set)\.?\s*(?P<section>\d+)"
-    r"|(?:the\s+)?(?:last|previous|first)\s+(?P<count>\d+|two|three|four|six|eight)(?:\s+(?:counts?|steps?|beats?|cts?))?"
+    r"|(?:the\s+)?(?:last|previous|first)\s+(?P<count>\d+|two|three|four|six|eight)"
+    r"(?:\s+(?:counts?|steps?|beats?|cts?))?"
     r"|(?P<above>above|before|the above|that|it|this|the same|again|all(?: that)?|same))(?P<rest>(?:[\s,;.(\[].*)?)$"
-    r"|^(?P<bare>repeat|same again|do it again|again|as above|as before|repeat above|ditto|do that again|mirror|reverse)(?P<more>(?:[\s,;.(\[].*)?)$",
+    r"|^(?P<bare>repeat|same again|do it again|again|as above|as before|repeat above|ditto"
+    r"|do that again|mirror|reverse)(?P<more>(?:[\s,;.(\[].*)?)$",
     re.IGNORECASE,
 )
 _MIRROR = re.compile(
-    r"(?:leading|starting|start|lead|beginning|begin|but)\s+(?:with\s+|on\s+|from\s+|to\s+)*(?:the\s+|your\s+)?(?P<foot>left|right|lf|rf|l|r)\b"
+    r"(?:leading|starting|start|lead|beginning|begin|but)\s+(?:with\s+|on\s+|from\s+|to\s+)*(?:the\s+|your\s+)?"
+    r"(?P<foot>left|right|lf|rf|l|r)\b"
     r"|(?P<other>(?:on|with|to|using|from)\s+(?:the\s+|your\s+)?(?:other|opposite)\s+(?:foot|feet|side|direction|way)"
     r"|in\s+(?:the\s+)?opposite\s+direction|mirrored|mirror image|reversed|(?:on\s+)?opposite\s+(?:foot|feet|side))"
     r"|(?:on|to|with|from)\s+(?:the\s+|your\s+)?(?P<side>left|right|lf|rf|l|r)\b(?:\s+(?:foot|side|lead))?",
     re.IGNORECASE,
 )
-_OF = re.compile(r"\bof\s+(?:this\s+|the\s+)?(?:part|section|sec|dance|tag|routine|above)?\s*[A-Z0-9]*\b", re.IGNORECASE)
+_OF = re.compile(
+    r"\bof\s+(?:this\s+|the\s+)?(?:part|section|sec|dance|tag|routine|above)?\s*[A-Z0-9]*\b", re.IGNORECASE
+)
 _TIMES = re.compile(r"x\s?(\d)\b|\b(\d)\s?x|\b(twice)\b", re.IGNORECASE)
 _ASIDE = re.compile(r"\([^)]*\)|\[[^\]]*\]")
-_EMPTY = re.compile(r"\b(?:again|foot|side|counts?|steps?|exactly|above|all|but|once more|the|same|as)\b|[\s,;.:!&-]", re.IGNORECASE)
+_EMPTY = re.compile(
+    r"\b(?:again|foot|side|counts?|steps?|exactly|above|all|but|once more|the|same|as)\b|[\s,;.:!&-]", re.IGNORECASE
+)
 _NUMBERS = {"two": 2, "three": 3, "four": 4, "six": 6, "eight": 8}
 _AND = Fraction(1, 2)
 

@@ -72,8 +72,11 @@ def _past_after_to(around: Around) -> None:
 
 
 def _travel_after_to(around: Around) -> None:
-    """ "vine to left", "step R to right" """
+    """ "vine to left", "step R to right"; but "recover weight to L" """
     spec = around.spec
+    if spec.verb is not None and spec.verb.name == "recover" and not spec.feet:
+        _mover(around)
+        return
     spec.travel = around.foot
     side_next = around.follows(Kind.WHERE, "side", "diagonal")
     if not side_next and not spec.wheres and not (spec.figure and spec.figure.by_direction):
@@ -92,7 +95,8 @@ def _turned_way(around: Around) -> bool:
 
 def _to_other_foot(around: Around) -> bool:
     feet = around.spec.feet
-    other = bool(feet) and feet[-1] is not around.foot
+    footless = around.spec.verb is not None and around.spec.verb.footless
+    other = bool(feet) and feet[-1] is not around.foot and not footless
     return around.after_to and other and not around.follows(Kind.WHERE, "side", "diagonal")
 
 

@@ -13,14 +13,14 @@ from caller.routine.step import Foot, Weight
 class Spec:
     """What one verb or figure asks for.
 
-    verb, figure: one of both is set. feet: as named, in order. wheres: plain directions, in order. turn: eighths,
-    unsigned; way: which way round. travel: the side travelled to. times: said "x2". beside: told as going on beside
-    the one before. joined: told after "and". listing: its feet are a list of a figure's steps. past: the foot gone
-    past. stated: facings and weights that stand after it, with their columns. weight: moved there by words; unweighted:
-    said "no weight". lasts: counts that it is said to last. held: it may last as long as its line. going_on: told as
-    "stepping". on: the foot that is turned on. takes: said to
-    take weight. numbered: how often stands before it ("4 sways"). third: told of a foot named before ("then
-    steps beside L"). bare: a turn without a word for it. other: the verb that the same words may mean. group: a "x2" behind it may mean all that stands before.
+    verb, figure: one of both is set; other: the verb that the same words may mean. feet: as named, in order; listing:
+    they are a list of a figure's steps; past: the foot gone past; on: the foot that is turned on. wheres: plain
+    directions, in order; travel: the side travelled to. turn: eighths, unsigned; way: which way round; bare: it has no
+    word for it. times: said "x2"; numbered: said before it ("4 sways"). lasts: counts that it is said to last; held: it
+    may last as long as its line. beside: told as going on beside the one before; joined: told after "and"; going_on:
+    told as "stepping"; third: told of a foot named before ("then steps beside L"); part: its verb is a part of the foot
+    ("toes right"). stated: facings and weights that stand after it, with their columns. weight: moved there by words;
+    takes: said to take weight; unweighted: said "no weight".
     """
 
     column: int
@@ -43,12 +43,12 @@ class Spec:
     held: bool = False
     going_on: bool = False
     other: Verb | None = None
-    group: bool = False
     on: Foot | None = None
     takes: bool = False
     numbered: bool = False
     third: bool = False
     bare: bool = False
+    part: bool = False
 
     @property
     def empty(self) -> bool:

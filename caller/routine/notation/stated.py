@@ -33,7 +33,8 @@ _FACING = re.compile(
 )
 _WT = r"(?:weight|wt\.?|weight's)"
 _WEIGHT = re.compile(
-    rf"^(?:(?:and|with|taking|take|takes|keep|keeping|ending|end|ends|finish|finishing|finishes|leaving|transfer|transferring|shift|"
+    rf"^(?:(?:and|with|taking|take|takes|keep|keeping|ending|end|ends|finish|finishing|"
+    rf"finishes|leaving|transfer|transferring|shift|"
     rf"shifting|putting|put) )*(?:all |the |your |full )*{_WT}:?,? "
     r"(?:now |is |ends |end |ending |stays |stay |remains |should be |finishes |up |still |kept )*"
     r"(?:on |onto |to |over |in |= )*(?:the |your )?(?P<foot>r|l|rf|lf|rt|lt|right|left|both)\.?(?: foot| feet| leg)?$"
@@ -42,13 +43,16 @@ _WEIGHT = re.compile(
 )
 _NO_WEIGHT = re.compile(
     rf"^(?:(?:with )?no {_WT}(?: on it| change| transfer)?|without (?:taking )?(?:the )?{_WT}|weightless|"
-    rf"(?:do not|don't|not) (?:take|taking|put|change) (?:the |your )?{_WT}(?: on it)?|unweighted|non ?-?weight(?:ed| bearing)?|touch only)$",
+    rf"(?:do not|don't|not) (?:take|taking|put|change) (?:the |your )?{_WT}(?: on it)?|unweighted|"
+    rf"non ?-?weight(?:ed| bearing)?|touch only)$",
     re.IGNORECASE,
 )
 _WALLS = {"front": 0, "home": 0, "back": 4}
 _WALL = re.compile(
-    r"^(?:now |you(?:'re| are)? |end |ending |finish |still )*(?:facing |face |to )?(?:the )?(?P<wall>front|back|home)(?: wall)$"
-    r"|^(?:now |you(?:'re| are)? |end |ending |finish |still )*fac(?:e|ing) (?:the )?(?P<faced>front|back|home)(?: wall)?(?: again)?$",
+    r"^(?:now |you(?:'re| are)? |end |ending |finish |still )*(?:facing |face |to )?(?:the )?"
+    r"(?P<wall>front|back|home)(?: wall)$"
+    r"|^(?:now |you(?:'re| are)? |end |ending |finish |still )*fac(?:e|ing) (?:the )?"
+    r"(?P<faced>front|back|home)(?: wall)?(?: again)?$",
     re.IGNORECASE,
 )
 _BETWEEN = re.compile(r"\s*[,;]\s*|\s+and\s+(?=weight|fac)")

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from caller.routine.count import Beat
 from caller.routine.facing import Facing
-from caller.routine.notation.candidates import Candidate, Plain, candidates, leaves_open
+from caller.routine.notation.candidates import Candidate, Effort, Plain, candidates, leaves_open
 from caller.routine.notation.feet import Told, settle
 from caller.routine.notation.fitting import Fit, merge_turns
 from caller.routine.step import Foot, Movement, Weight
@@ -54,20 +54,13 @@ class Outcome:
     conflicts: int = 0
 
 
-@dataclass(slots=True)
-class Effort:
-    """How many readings beyond the plain one may still be tried: text that is no sheet must not take for ever."""
-
-    left: int = 3000
-
-
 def outcomes(
     text: str, plain: Plain, beats: tuple[Beat, ...], stance: Stance, vocabulary: Vocabulary, effort: Effort
 ) -> list[Outcome]:
     """The ways to read a line from there, best first, one for each stance after it; none where none fits its counts."""
     best: dict[tuple[Weight | None, Facing | None], Outcome] = {}
     tried = 0
-    for candidate in candidates(text, plain, len(beats), vocabulary):
+    for candidate in candidates(text, plain, len(beats), vocabulary, effort):
         for fitting in candidate.fittings:
             tried += 1
             one = _weigh(candidate, fitting.fits, fitting.give, beats, stance, vocabulary)
@@ -77,9 +70,8 @@ def outcomes(
             if one.cost <= SURE and tried == 1 and not leaves_open(candidate.specs):
                 return [one]
         lowest = min(one.cost for one in best.values())
-        if lowest <= candidate.cost + SURE or tried >= _MOST_TRIED or effort.left <= 0:
+        if lowest <= candidate.cost + SURE or tried >= _MOST_TRIED or not effort.spend(1):
             break
-        effort.left -= 1
     found = sorted(best.values(), key=lambda one: one.cost)
     return [one for one in found if one.cost <= found[0].cost + _WIDEST]
 
@@ -96,7 +88,9 @@ def _weigh(
     told = settle(fitted, stance.weight, stance.before)
     conflicts = _conflicts(told.movements, stance.weight)
     facing, off = _facings(told, stance.facing)
-    cost = candidate.cost + give / 10 + _TROUBLE * len(told.troubles) + _CONFLICT * conflicts + _GUESS * len(told.guesses)
+    cost = (
+        candidate.cost + give / 10 + _TROUBLE * len(told.troubles) + _CONFLICT * conflicts + _GUESS * len(told.guesses)
+    )
     cost += _FACING * off + _WEIGHT * _weights_off(told, stance.weight)
     after = Stance(None if conflicts or _unsure(told) else told.weight, facing, told.last())
     return Outcome(cost, after, candidate, told, tuple(_beats_of([f for _, f in fitted], beats)), conflicts)
@@ -119,6 +113,8 @@ def _conflicts(movements: Sequence[Movement], weight: Weight | None) -> int:
 
 def _weights_off(told: Told, weight: Weight | None) -> int:
     """Stated weights that are not the ones danced."""
+    if not told.stated:
+        return 0
     return sum(1 for after, stated in _with_claims(told, weight) if stated is not None and after not in (None, stated))
 
 
@@ -131,6 +127,8 @@ def _with_claims(told: Told, weight: Weight | None) -> Iterator[tuple[Weight | N
 
 def _facings(told: Told, facing: Facing | None) -> tuple[Facing | None, int]:
     """The facing after the line, and how many of the facings stated are others than those danced."""
+    if facing is None and not told.stated:
+        return None, 0
     stated = {index: one.facing for index, one, _ in told.stated if one.facing is not None}
     off = 0
     for n, movement in enumerate(told.movements):

@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterator
 from functools import lru_cache
 from typing import NamedTuple
 
+from caller.routine.notation.dialect import plain_words
 from caller.routine.notation.lexeme import Kind, Lexeme
 from caller.routine.notation.stated import (
     NO_WEIGHT_SAID,
@@ -36,10 +37,13 @@ FEET = {"right": Foot.RIGHT, "left": Foot.LEFT}
 
 _LETTER = r"[^\W\d_½¼¾⅛⅜⅝⅞]"
 _NUMBERS = r"\d+|one|two|three|four|five|six|seven|eight"
-_SPAN = rf"\b(?:over|for|across|during|through)\s+(?:the\s+)?(?:next\s+|whole\s+)?(?:{_NUMBERS})\s+(?:counts?|beats?|cts?)\b"
+_SPAN = (
+    r"\b(?:over|for|across|during|through)\s+(?:the\s+)?(?:next\s+|whole\s+)?"
+    rf"(?:{_NUMBERS})\s+(?:counts?|beats?|cts?)\b"
+)
 _TOKEN = re.compile(
     # Words first, as most are; but for "x2", "twice" and "over 4 counts".
-    rf"(?P<word>w/|(?!(?:x\s?\d|(?:twice|thrice)\b|{_SPAN}))"
+    rf"(?P<word>w/(?:out|o)?(?![a-z])|w/|(?!(?:x\s?\d|(?:twice|thrice)\b|{_SPAN}))"
     rf"{_LETTER}+(?:['\u2019]{_LETTER}+)?|&)"
     r"|(?P<note>\([^()]*\)|\[[^\[\]]*\])"
     rf"|(?P<span>{_SPAN})"
@@ -62,7 +66,8 @@ _FEET_IN_BRACKETS = re.compile(
 )
 _FOOT_WORD = re.compile(r"\b(right|left|rf|lf|rt|lt|[rl])\b|\b([rl]{2,8})\b", re.IGNORECASE)
 _COUNT_NOTE = re.compile(
-    r"(?:on\s+)?(?:(?:counts?|cts?|beats?)\.?\s*)?[\d&,\s\u2010-\u2015-]*(?:counts?|cts?|beats?)?(?:[\d&]|counts?)", re.IGNORECASE
+    r"(?:on\s+)?(?:(?:counts?|cts?|beats?)\.?\s*)?[\d&,\s\u2010-\u2015-]*(?:counts?|cts?|beats?)?(?:[\d&]|counts?)",
+    re.IGNORECASE,
 )
 _TIMES_NOTE = re.compile(r"(?:x\s?\d|\d\s?x|twice|\d times)", re.IGNORECASE)
 _BARE_CLOCK = re.compile(r"(?:12|3|6|9)")
@@ -91,6 +96,7 @@ _SINGLE: dict[str, tuple[Kind, object]] = {
     "with": (Kind.WITH, None),
 }
 _KINDS: dict[type, Kind] = {Figure: Kind.FIGURE, Verb: Kind.VERB, str: Kind.WHERE}
+_DIAGONAL = 45  # degrees, said without the word
 _MOST_WORDS = 8  # that one phrase may have
 
 
@@ -104,7 +110,7 @@ def lex(text: str, vocabulary: Vocabulary, column: int = 1) -> list[Lexeme]:
 def lexed(text: str, vocabulary: Vocabulary) -> tuple[Lexeme, ...]:
     """The lexemes of a description, columns from its own start. Kept: sheets repeat themselves, and are read again and
     again while they are being written."""
-    plain = _ON_COUNTS.sub(lambda found: " " * len(found.group()), _plain_dots(text))
+    plain = _ON_COUNTS.sub(lambda found: " " * len(found.group()), _plain_dots(plain_words(text)))
     plain = _AGAIN_AT_END.sub(" x2", plain)
     column = _FACING_COLUMN.search(plain)
     if column is not None:  # a table's last column
@@ -113,13 +119,15 @@ def lexed(text: str, vocabulary: Vocabulary) -> tuple[Lexeme, ...]:
 
 
 _ON_COUNTS = re.compile(
-    r"\b(?:on\s+|for\s+|during\s+)?(?:counts?|cts?|beats?)\.?\s+\d+(?:\s*(?:[-\u2010-\u2015&,]|and|to)\s*\d+)*\b", re.IGNORECASE
+    r"\b(?:on\s+|for\s+|during\s+)?(?:counts?|cts?|beats?)\.?\s+\d+(?:\s*(?:[-\u2010-\u2015&,]|and|to)\s*\d+)*\b",
+    re.IGNORECASE,
 )
 _AGAIN_AT_END = re.compile(r"[,;.]?\s+(?:and\s+|then\s+)?repeat\s*\.?\s*$", re.IGNORECASE)
 _FACING_COLUMN = re.compile(r"\s{2,}(12|3|6|9)\s*$")
 # A full stop after an abbreviation ends nothing: "R. heel fwd. on L".
 _ABBREVIATED = re.compile(
-    r"\b(?:[RL](?=\.\s*[a-z(])|(?:wt|fwd|bk|tog|ft|ct|cts|beh|bhd|bwd|diag|rec|xf|xb|sd|tch|stp|mod|approx|lt|rt|lf|rf|w)"
+    r"\b(?:[RL](?=\.\s*[a-z(])|(?:wt|fwd|bk|tog|ft|ct|cts|beh|bhd|bwd|diag|rec|"
+    r"xf|xb|sd|tch|stp|mod|approx|lt|rt|lf|rf|w)"
     r"(?=\.(?:\s*[a-z(,;]|\s+[RL]\b|$)))\.|\bi\.p\.",
     re.IGNORECASE,
 )
@@ -139,7 +147,7 @@ def _tokens(text: str, vocabulary: Vocabulary, column: int) -> list[_Token]:
         written, kind = match.group(), match.lastgroup or ""
         word = lowered = written.lower()
         if kind == "word":
-            word = "and" if word == "&" else _unaccented(word)
+            word = "and" if word == "&" else "without" if word in ("w/out", "w/o") else _unaccented(word)
             word = plain.get(word, word)
         found.append(_Token(kind, lowered, word, column + match.start(), written))
     return found
@@ -228,7 +236,11 @@ class _Lexer:
         yield _lexeme(Kind.TIMES, int(digits[:3]) if digits else 3 if token.word == "thrice" else 2, token)
 
     def _number(self, token: _Token) -> Iterator[Lexeme]:
-        yield _lexeme(Kind.NUMBER, int(token.text[:3]), token)
+        number = int(token.text[:3])
+        if number == _DIAGONAL:
+            yield _lexeme(Kind.WHERE, "diagonal", token)
+        else:
+            yield _lexeme(Kind.NUMBER, number, token)
 
     def _mark(self, token: _Token) -> Iterator[Lexeme]:
         yield _lexeme(Kind(token.kind), None, token)
@@ -266,7 +278,8 @@ class _Lexer:
         said = [w.word for w in words]
         for length in range(len(words), 1, -1):
             text = " ".join(said[:length])
-            if (weight := read_weight(text)) is not None:
+            ends = "weight" not in said[:length]  # "ending on L", but not "ending with L heel"
+            if (weight := read_weight(text)) is not None and not (ends and length < len(words)):
                 return self._phrase(Kind.WEIGHT, weight, words[:length])
             if says_no_weight(text):
                 return self._phrase(Kind.NO_WEIGHT, None, words[:length])
@@ -329,6 +342,39 @@ class _Lexer:
         """ "now facing" before a clock time: the claim is the clock's own lexeme."""
         return self._phrase(Kind.NOISE, None, words[:1])
 
+    def _on(self, words: list[_Token]) -> Lexeme | None:
+        """ "on last step": where in a figure it turns, which the figure knows; "on heel"; "on L make 1/2 turn"."""
+        plain = [w for w in words[1:4] if w.word not in _ARTICLES]
+        if plain and plain[0].word in ("heel", "toe"):
+            return self._phrase(Kind.NOISE, None, words[: words.index(plain[0]) + 1])
+        if plain and plain[0].word in FEET and self._turns_next(plain[0]):
+            return self._phrase(Kind.ON, FEET[plain[0].word], words[: words.index(plain[0]) + 1])
+        said = [w for w in words[1:4] if w.word not in _ARTICLES]
+        if (
+            len(said) == 2
+            and said[0].word in _ORDINALS
+            and said[1].word in ("step", "count", "beat", "steps", "counts")
+        ):
+            return self._phrase(Kind.NOISE, None, words[: words.index(said[1]) + 1])
+        return None
+
+    def _turns_next(self, foot: _Token) -> bool:
+        """Whether what follows the foot is a turn, not a movement."""
+        at = next(n for n in range(self.at, len(self.tokens)) if self.tokens[n] is foot) + 1
+        for token in self.tokens[at : at + 3]:
+            if token.kind == "turn" or token.word in _TURNERS:
+                return True
+            if token.word not in ("foot", "make", "making", "a", "and", "do"):
+                return False
+        return False
+
+    def _arms(self, words: list[_Token]) -> Lexeme | None:
+        """ "raise R arm": no foot moves."""
+        for word in words[1:5]:
+            if word.word in ("arm", "hand", "hands", "fist", "fists"):
+                return self._phrase(Kind.VERB, self.vocabulary.verbs["arms"], words[: words.index(word) + 1])
+        return None
+
     def _circle(self, words: list[_Token]) -> Lexeme | None:
         """ "in a half circle": how a walk goes round."""
         around = self.tokens[self.at : self.at + 6]
@@ -382,7 +428,7 @@ class _Lexer:
                         value, end = branch.value, at
                 elif token.word not in _ARTICLES:
                     break
-            elif token.kind != "dash":
+            elif token.kind != "dash" and token.text != "/":
                 break
         if value is None:
             return None
@@ -399,13 +445,17 @@ class _Lexer:
             return _lexeme(Kind.TURN, _FRACTION_WORDS[word], token)
         if word == "hip" and self.at < len(self.tokens) and self.tokens[self.at].word in FEET:
             return _lexeme(Kind.VERB, self.vocabulary.verbs["bump"], token)
-        if word == "knee" and self.at < len(self.tokens) and self.tokens[self.at].word in ("in", "out", "inward", "outward"):
+        if (
+            word == "knee"
+            and self.at < len(self.tokens)
+            and self.tokens[self.at].word in ("in", "out", "inward", "outward")
+        ):
             return _lexeme(Kind.VERB, self.vocabulary.verbs["knee pop"], token)
         if word == "one":
             return _lexeme(Kind.NOISE, None, token)
         if word in _NUMBER_WORDS:
             following = self.tokens[self.at].word if self.at < len(self.tokens) else ""
-            if following in _FRACTION_WORDS:
+            if following in _FRACTION_WORDS and word != "two":  # "two quarter pivots" are two
                 self.at += 1
                 return _lexeme(Kind.TURN, _NUMBER_WORDS[word] * _FRACTION_WORDS[following], token)
             return _lexeme(Kind.NUMBER, _NUMBER_WORDS[word], token)
@@ -441,9 +491,11 @@ _STEPPERS = frozenset((
     "step", "stepping", "steps", "place", "placing", "rock", "rocking", "press", "pressing", "touch", "touching",
     "cross", "crossing", "lock", "locking", "walk", "run", "close", "recover", "heel", "toe", "kick", "point", "stomp",
 ))
+_ORDINALS = frozenset(("first", "last", "final", "second", "third", "fourth", "1st", "2nd", "3rd"))
 _TURNERS = frozenset(("turn", "turning", "pivot", "pivoting", "spin", "spinning", "spiral", "swivel", "unwind"))
 _WEIGHT_OPENERS = (
-    "taking", "takes", "take", "keep", "keeping", "ending", "end", "all", "the", "your", "finish", "finishing", "leaving",
+    "taking", "takes", "take", "transferring", "shifting", "keep", "keeping", "ending",
+    "end", "all", "the", "your", "finish", "finishing", "leaving",
     "weight's", "putting", "put", "ends", "finishes",
 )
 # fmt: on
@@ -456,6 +508,8 @@ _OPENING: dict[str, Callable[[_Lexer, list[_Token]], Lexeme | None]] = {
     **dict.fromkeys(("like", "as"), _Lexer._like),
     "with": _Lexer._with_foot,
     "in": _Lexer._circle,
+    **dict.fromkeys(("raise", "raising", "lift", "throw", "throwing", "wave", "waving"), _Lexer._arms),
+    **dict.fromkeys(("on", "during"), _Lexer._on),
     **dict.fromkeys(("leading", "starting", "beginning"), _Lexer._leading),
     "facing": _Lexer._facing,
     "face": _Lexer._facing,

@@ -6,6 +6,7 @@ no web site can read the page through the browser; with one, nothing is told wit
 
 from __future__ import annotations
 
+import asyncio
 import hmac
 from collections.abc import Awaitable, Callable
 from pathlib import Path
@@ -13,11 +14,14 @@ from pathlib import Path
 from aiohttp import web
 
 from caller.screen.page.addresses import is_loopback
+from caller.screen.page.door import Door
 from caller.screen.page.publishing import Publisher
 
 MOST_VIEWERS = 60
 # A page that hears nothing for longer than this and a little says so.
 ALIVE_SECONDS = 1.0
+# As long as a viewer may take nothing in: the network of a hall halts for seconds.
+TAKES_SECONDS = 15.0
 _FILES = {"page.js": "text/javascript", "page.css": "text/css"}
 _HEADERS = {
     "Content-Security-Policy": "default-src 'none'; script-src 'self'; style-src 'self'; connect-src 'self'; "
@@ -29,13 +33,22 @@ _HEADERS = {
 Answer = Callable[[web.Request], Awaitable[web.StreamResponse]]
 
 
-def application(publisher: Publisher, token: str) -> web.Application:
-    """token: "" where none is needed, on the loopback address."""
+def application(publisher: Publisher, token: str, door: Door) -> web.Application:
+    """token: "" where none is needed, on the loopback address. door: is told who has been let in."""
 
     @web.middleware
     async def guarded(request: web.Request, handler: Answer) -> web.StreamResponse:
-        why_not = _why_not(request, token)
-        return web.Response(status=403, text=why_not + "\n", headers=_HEADERS) if why_not else await handler(request)
+        try:
+            host, knows = request.url.host or "", _knows(request, token)
+        except ValueError:  # a Host that is no address
+            return web.Response(status=400, text="This is no address.\n", headers=_HEADERS)
+        if not token and not is_loopback(host):
+            return _refused("This page answers to its own address alone.")
+        if not knows and request.path.strip("/") not in _FILES:
+            return _refused("Open the whole address as the caller shows it, with its token.")
+        if knows:
+            door.let_in(request.protocol)
+        return await handler(request)
 
     app = web.Application(middlewares=[guarded], client_max_size=1)
     app.add_routes(
@@ -44,14 +57,13 @@ def application(publisher: Publisher, token: str) -> web.Application:
     return app
 
 
-def _why_not(request: web.Request, token: str) -> str:
-    """One sentence to who may not look, else ""."""
-    if not token:
-        return "" if is_loopback(request.url.host or "") else "This page answers to its own address alone."
-    given = request.query.get("token", "")
-    if request.path.strip("/") in _FILES or hmac.compare_digest(given.encode(), token.encode()):
-        return ""
-    return "Open the whole address as the caller shows it, with its token."
+def _knows(request: web.Request, token: str) -> bool:
+    """Whether it has the token, where there is one."""
+    return not token or hmac.compare_digest(request.query.get("token", "").encode("utf-8", "replace"), token.encode())
+
+
+def _refused(why: str) -> web.Response:
+    return web.Response(status=403, text=why + "\n", headers=_HEADERS)
 
 
 async def _page(_: web.Request) -> web.Response:
@@ -82,21 +94,30 @@ class _Events:
             await self._feed(response)
         except ConnectionError:
             pass  # the viewer has gone
+        except TimeoutError:  # or takes nothing in any more
+            if request.transport is not None:
+                request.transport.abort()
         finally:
             self._viewers -= 1
         return response
 
     async def _feed(self, response: web.StreamResponse) -> None:
         """Until the viewer goes or the server ends, which cancels it."""
-        await response.write(b"retry: 500\n\n")
+        await _write(response, b"retry: 500\n\n")
         number = -1
         while True:
             newer = await self._publisher.newer(number, ALIVE_SECONDS)
             if newer is None:
-                await response.write(b"event: alive\ndata: \n\n")
+                await _write(response, b"event: alive\ndata: \n\n")
             else:
                 number, text = newer
-                await response.write(f"data: {text}\n\n".encode())
+                await _write(response, f"data: {text}\n\n".encode())
+
+
+async def _write(response: web.StreamResponse, content: bytes) -> None:
+    """Raises TimeoutError where the viewer takes nothing in."""
+    async with asyncio.timeout(TAKES_SECONDS):
+        await response.write(content)
 
 
 def _shipped(name: str) -> bytes:

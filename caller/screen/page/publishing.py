@@ -6,6 +6,7 @@ Conventions: published from any thread; viewers wait on the server's own loop.
 from __future__ import annotations
 
 import asyncio
+import contextlib
 import threading
 from typing import TYPE_CHECKING
 
@@ -34,8 +35,9 @@ class Publisher:
                 return
             self._newest = (self._newest[0] + 1, text)
             loop = self._loop
-        if loop is not None and not loop.is_closed():
-            loop.call_soon_threadsafe(self._wake)
+        if loop is not None:
+            with contextlib.suppress(RuntimeError):  # it is closed, or being closed
+                loop.call_soon_threadsafe(self._wake)
 
     def attach(self) -> None:
         """On the loop whose tasks will wait for what is newer."""

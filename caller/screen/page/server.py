@@ -6,6 +6,7 @@ Conventions: on any other address a token is needed, which is part of the addres
 from __future__ import annotations
 
 import asyncio
+import logging
 import secrets
 import socket
 import threading
@@ -15,11 +16,19 @@ from caller.screen.page.addresses import is_loopback
 from caller.screen.page.publishing import Publisher
 
 if TYPE_CHECKING:
+    from aiohttp import web
+
     from caller.screen.board import Board
+    from caller.screen.page.door import Door
 
 LOOPBACK, USUAL_PORT = "127.0.0.1", 8470
 _LETTERS = "abcdefghjkmnpqrstuvwxyz23456789"  # none that looks like another, for typing with a remote control
 _TOKEN_LETTERS = 10
+UP_SECONDS = 5.0
+# A browser that keeps its connection open for more asks more within this.
+IDLE_SECONDS = 5.0
+# Connections that the system holds for us beyond those that are open.
+BACKLOG = 32
 
 
 class PageError(Exception):
@@ -40,7 +49,8 @@ class PageServer:
         self._fault: Exception | None = None
         self._thread = threading.Thread(target=self._run, name="second screen", daemon=True)
         self._thread.start()
-        self._up.wait()
+        if not self._up.wait(UP_SECONDS):
+            self._fault = TimeoutError("there is no answer")
         if self._fault is not None:
             raise PageError(_why_not(address, port, self._fault)) from self._fault
 
@@ -72,7 +82,7 @@ class PageServer:
     def _run(self) -> None:
         try:
             asyncio.run(self._serve())
-        except (OSError, ImportError) as fault:  # told to the one who opened it
+        except Exception as fault:  # told to the one who opened it; a class goes on without its page
             self._fault = fault
         finally:
             self._up.set()
@@ -81,14 +91,26 @@ class PageServer:
         from aiohttp import web
 
         from caller.screen.page.answers import application
+        from caller.screen.page.door import Door
 
         self._loop, self._over = asyncio.get_running_loop(), asyncio.Event()
         self.publisher.attach()
-        app = application(self.publisher, self.token)
-        runner = web.AppRunner(app, access_log=None, handler_cancellation=True, shutdown_timeout=0.2)
+        door = Door()
+        app = application(self.publisher, self.token, door)
+        runner = web.AppRunner(
+            app,
+            access_log=None,
+            logger=_silent(),
+            handler_cancellation=True,
+            shutdown_timeout=0.2,
+            keepalive_timeout=IDLE_SECONDS,
+            lingering_time=0.0,
+        )
         await runner.setup()
+        _watched(runner.server, door)
+        asyncio.get_running_loop().set_exception_handler(lambda loop, told: None)  # the terminal is the class's
         try:
-            site = web.TCPSite(runner, self.address, self.port)
+            site = web.TCPSite(runner, self.address, self.port, backlog=BACKLOG)
             await site.start()
             self.port = runner.addresses[0][1]
             self._up.set()
@@ -97,12 +119,35 @@ class PageServer:
             await runner.cleanup()
 
 
+def _watched(server: web.Server | None, door: Door) -> None:
+    """Each connection of the server comes and goes by the door."""
+    assert server is not None, "set up first"
+    made, lost = server.connection_made, server.connection_lost
+
+    def connection_made(handler: web.RequestHandler, transport: asyncio.Transport) -> None:
+        made(handler, transport)
+        door.come(handler, transport)
+
+    def connection_lost(handler: web.RequestHandler, exc: BaseException | None = None) -> None:
+        door.gone(handler)
+        lost(handler, exc)
+
+    server.connection_made, server.connection_lost = connection_made, connection_lost  # type: ignore[method-assign]
+
+
+def _silent() -> logging.Logger:
+    """What strangers send is no news, and the terminal is the class's."""
+    logger = logging.getLogger("caller.page")
+    logger.propagate, logger.disabled = False, True
+    return logger
+
+
 def opened_page(where: str = "", publisher: Publisher | None = None) -> PageServer:
     """A page for "ADDRESS", "ADDRESS:PORT", ":PORT" or "" (the loopback address). Raises PageError."""
     address, port = LOOPBACK, USUAL_PORT
     if where:
         host, _, number = where.rpartition(":") if where.count(":") == 1 or where.startswith("[") else (where, "", "")
-        if number and not (number.isdecimal() and int(number) < 65536):
+        if number and not (number.isascii() and number.isdecimal() and len(number) < 6 and int(number) < 65536):
             raise PageError(f"the address {where!r} ends in no port; say it as ADDRESS or ADDRESS:PORT")
         address, port = host.strip("[]") or LOOPBACK, int(number or USUAL_PORT)
     return PageServer(address, port, publisher)

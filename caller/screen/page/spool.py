@@ -14,7 +14,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from caller.screen.page.facts import NO_CLASS, text_of
-from caller.screen.page.locks import locked
+from caller.storage.locks import locked
+from caller.storage.whole import own_folder
 
 if TYPE_CHECKING:
     from caller.screen.board import Board
@@ -29,9 +30,7 @@ def spool_path() -> Path:
     """Where it is, its folder made. Raises OSError where it can't be."""
     import platformdirs
 
-    folder = platformdirs.user_cache_path("caller")
-    folder.mkdir(parents=True, exist_ok=True)
-    return folder / "now-showing"
+    return own_folder(platformdirs.user_cache_path("caller")) / "now-showing"
 
 
 class Spool:

@@ -7,9 +7,9 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from caller.children.lines import Hung
 from caller.rig.shelf import Shelf
 from caller.rig.speech import sources
-from caller.rig.speech.child import Hung
 from caller.rig.speech.lexicon import SpokenLexicon
 from caller.rig.speech.recorded import keep_words
 from caller.rig.speech.stand_ins import SYSTEM, Backed, cast_of, in_line, instead, voice_or_stand_in

@@ -15,7 +15,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from caller.rig.speech.child import Gone, Hung
+from caller.children.lines import Gone, Hung
 from caller.rig.speech.sources import installed_version
 from caller.rig.speech.synthesiser import Request, WorkerSynthesiser
 from caller.rig.speech.voicing import Unspoken, VoiceFound, Voiceless

@@ -102,8 +102,8 @@ def test_whatever_is_written_comes_out_plain(words: str) -> None:
         ('[says]\n"x" = "<>"', 2, "needs words that can be said"),
         ('[says]\n"" = "x"', 2, "needs words that can be said"),
         ('like = "nobody"', 1, "no sound voice 'nobody'"),
-        ("title = \nrate = 3", 1, "not TOML"),
-        ("title = 'x'\nrate = = 3", 2, "not TOML"),
+        ("title = \nrate = 3", 1, "no TOML"),
+        ("title = 'x'\nrate = = 3", 2, "no TOML"),
     ],
 )
 def test_a_complaint_says_where_and_what(text: str, line: int, says: str) -> None:

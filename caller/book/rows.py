@@ -1,0 +1,81 @@
+"""Entries as a file has them, in the book itself and in what goes out and comes in: text and whole numbers, held to
+their types and bounds (msgspec).
+
+Conventions: see ``caller.book.entries``. Tempos are exact fractions in a string ("108", "265/2"), "" for none.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Annotated
+
+import msgspec
+
+from caller.book.entries import Note, Taught, Way, moment, moment_text
+from caller.outside import numbers
+
+LONGEST_NAME, LONGEST_WORDS = 200, 5_000
+MOST_STAGES = 100_000
+# Half of the slowest tempo that there is, and twice the quickest.
+LOWEST_TEMPO, HIGHEST_TEMPO = 10, 800
+
+Name = Annotated[str, msgspec.Meta(max_length=LONGEST_NAME)]
+Words = Annotated[str, msgspec.Meta(max_length=LONGEST_WORDS)]
+StageNumber = Annotated[int, msgspec.Meta(ge=0, le=MOST_STAGES)]
+
+
+class TaughtRow(msgspec.Struct, rename={"class_name": "class"}):
+    class_name: Name
+    at: str
+    routine: Words
+    way: Way
+    part: Words
+    stage: StageNumber
+    stages: StageNumber
+    tempo: str
+    full: str
+
+    def entry(self) -> Taught:
+        """Raises ValueError."""
+        told = self.class_name, moment(self.at), self.routine, self.way, self.part, self.stage, self.stages
+        return Taught(*told, _tempo(self.tempo), _tempo(self.full))
+
+
+class NoteRow(msgspec.Struct, rename={"class_name": "class"}):
+    class_name: Name
+    at: str
+    routine: Words
+    words: Words
+
+    def entry(self) -> Note:
+        """Raises ValueError."""
+        return Note(self.class_name, moment(self.at), self.routine, self.words)
+
+
+class ClassRow(msgspec.Struct, rename={"class_name": "class"}):
+    class_name: Name
+
+    def entry(self) -> str:
+        return self.class_name
+
+
+def taught_row(entry: Taught) -> dict[str, object]:
+    return {
+        "class": entry.class_name,
+        "at": moment_text(entry.at),
+        "routine": entry.routine,
+        "way": entry.way,
+        "part": entry.part,
+        "stage": entry.stage,
+        "stages": entry.stages,
+        "tempo": "" if entry.tempo is None else str(entry.tempo),
+        "full": "" if entry.full is None else str(entry.full),
+    }
+
+
+def note_row(note: Note) -> dict[str, object]:
+    return {"class": note.class_name, "at": moment_text(note.at), "routine": note.routine, "words": note.words}
+
+
+def _tempo(text: str) -> Fraction | None:
+    return numbers.number(text, LOWEST_TEMPO, HIGHEST_TEMPO, "a tempo") if text else None

@@ -1,0 +1,126 @@
+"""Movements called one by one, in their order: "side, hook, side, flick".
+
+Conventions: a chain never begins after its first movement and never leaves one out of its middle. Where time is short
+its words get shorter, and run together without a comma's pause; a recover is understood, and goes first. Indices are
+those of the movements called.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from itertools import pairwise
+from typing import NamedTuple
+
+from caller.calls.wording import spoken_number
+from caller.calls.words import is_turn_alone, movement_words, words_of_turn
+from caller.routine.step import Foot, Movement
+
+# Movements that either foot may do whatever bears the weight: which, has to be heard.
+_EITHER_FOOT = frozenset(("sway", "bump", "hop", "scoot", "knee pop", "lean"))
+_COUNTED = 3  # so many alike are called by their number
+
+
+class Placed(NamedTuple):
+    """A movement, and how many counts after the first of those called with it."""
+
+    movement: Movement
+    offset: Fraction
+
+
+class Piece(NamedTuple):
+    """One movement's words. full: the fullest; short: the shortest that says where and how far it turns; unsided:
+    without the side of the turn. understood: nobody needs it. alone: it is a turn and no step; turned: a step with a
+    turn."""
+
+    movement: int
+    full: str
+    short: str
+    unsided: str
+    understood: bool = False
+    alone: bool = False
+    turned: bool = False
+
+
+def pieces_of(placed: Sequence[Placed]) -> tuple[Piece, ...]:
+    return tuple(_piece(index, placed) for index in range(len(placed)))
+
+
+def _piece(index: int, placed: Sequence[Placed]) -> Piece:
+    movement = placed[index].movement
+    turn = words_of_turn(movement.turn)
+    if is_turn_alone(movement):
+        return Piece(index, turn.full, turn.full, turn.amount, alone=True)
+    full, short = _words(index, placed)
+    understood = movement.action == "recover" and not movement.turn and index > 0
+    return Piece(
+        index,
+        f"{full} {turn.full}".strip(),
+        f"{short} {turn.full}".strip(),
+        f"{short} {turn.amount}".strip(),
+        understood,
+        turned=bool(movement.turn),
+    )
+
+
+def _words(index: int, placed: Sequence[Placed]) -> tuple[str, str]:
+    movement, offset = placed[index]
+    before = placed[index - 1].movement if index else None
+    if movement.action in _EITHER_FOOT and movement.foot:
+        again = before is not None and before.action == movement.action
+        words = movement.foot.word if again else f"{movement.action} {movement.foot.word}"
+        return words, words
+    own = movement_words(movement.action, movement.where)
+    if _is_lock(movement, before):
+        return "lock", "lock"
+    closing = movement.action == "step" and movement.where in ("beside", "place")
+    if closing and index and offset.denominator != 1 and index + 1 < len(placed):
+        return own[0], "and"
+    return own[0], own[-1]
+
+
+def _is_lock(movement: Movement, before: Movement | None) -> bool:
+    if before is None or before.action != "step" or before.foot is movement.foot:
+        return False
+    return (before.where, movement.action, movement.where) == ("forward", "cross", "behind")
+
+
+def joined(pieces: Sequence[Piece], words: str, *, tight: bool) -> str:
+    """The pieces as one call. words: which of theirs, by name. tight: without a comma's pause, but before a turn that
+    is no step ("step, half right"), and after words that could be taken for the next piece's ("touch back, step")."""
+    text = getattr(pieces[0], words)
+    for before, piece in pairwise(pieces):
+        said = getattr(before, words)
+        closed = " " not in said or (before.turned and words == "unsided")
+        text += (" " if tight and closed and not piece.alone else ", ") + getattr(piece, words)
+    return str(text)
+
+
+def counted(placed: Sequence[Placed]) -> str:
+    """ "four sways": what movements are called that are alike and change feet; "" where they are not."""
+    first = placed[0].movement
+    feet = [one.movement.foot for one in placed]
+    alike = all(_plain(one.movement) == _plain(first) for one in placed)
+    changing = all(b is (a.other if a else None) for a, b in pairwise(feet))
+    words = movement_words(first.action, first.where)[-1]
+    if len(placed) < _COUNTED or not alike or not changing or " " in words or first.turn:
+        return ""
+    if words in ("back", "side", "behind", "cross", "out", "in"):
+        return ""
+    return f"{spoken_number(len(placed))} {_plural(words)}"
+
+
+def _plain(movement: Movement) -> tuple[str, str, int]:
+    return movement.action, movement.where, movement.turn.eighths
+
+
+def _plural(word: str) -> str:
+    return f"{word}es" if word.endswith(("ch", "sh", "s", "x")) else f"{word}s"
+
+
+def mirrored(movement: Movement) -> Movement:
+    """The same with the other foot; a turn goes the other way."""
+    weight = movement.weight
+    other = type(weight).on(Foot(weight.value).other) if weight and weight.value != "both" else weight
+    foot = movement.foot.other if movement.foot else None
+    return Movement(movement.action, foot, movement.where, -movement.turn, other)

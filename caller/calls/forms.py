@@ -1,0 +1,259 @@
+"""What a group of movements may be called, fullest first, and what each shorter form loses.
+
+Conventions: every form says the first movement, each action and how far it turns; what may go is a foot or a direction
+that can only be that one, a recover, the side of a turn, a pause between words. ``lost`` is in per cent of a call's
+worth. A form may come in parts, each over before its own movement.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import lru_cache
+from typing import NamedTuple
+
+from caller.calls.chain import Piece, Placed, counted, joined, pieces_of
+from caller.calls.plan import Part
+from caller.calls.spelling import spoken
+from caller.calls.words import FOOT, words_of_turn
+from caller.routine.facing import NO_TURN, Turn
+
+# What forms lose, in per cent.
+_NO_FOOT, _NO_FOOT_MARKED = 2, 20
+_SHORTER, _RUN_TOGETHER, _UNDERSTOOD, _UNSIDED, _IN_PARTS, _LIKE = 3, 3, 1, 12, 5, 1
+_OTHER_THAN_QUOTED = 12
+# From the second time on the fuller words are no better than the short ones.
+_TOO_FULL = 10
+_AT_ONCE = Fraction(0)
+# What a comma's pause takes, in letters (0.2 s by the standard voice).
+_PAUSE_LETTERS = 3
+TIMES = {2: "twice", 3: "three times", 4: "four times"}
+# Words of a line that could not be read, at most.
+_MOST_WORDS, _FEWER_WORDS = 8, 4
+_TURNING = re.compile(r"\b(pivot|turn|unwind|paddle|spin|around)\b")
+_AMOUNT = re.compile(r"\b(eighths?|quarters?|half|halves|full)\b")
+
+
+@dataclass(frozen=True, slots=True)
+class Forms:
+    """wordings: fullest first, each said at once; lost: by each. in_parts: the same in parts, with what is lost."""
+
+    wordings: tuple[str, ...]
+    lost: tuple[int, ...]
+    in_parts: tuple[tuple[tuple[Part, ...], int], ...] = ()
+
+
+class Called(NamedTuple):
+    """What forms hang on. ends: movements after the figure. names: of the figure it is, "{foot}" where its foot stands.
+    turn: the figure's. foot: of its first movement. call: quoted by the sheet. own: words of the author that nobody
+    could read. times: danced so often in a row. like: it is the one before it with the other foot. marked: its foot
+    must be heard. thin: the second time or later."""
+
+    placed: tuple[Placed, ...]
+    ends: int
+    names: tuple[str, ...]
+    turn: Turn
+    foot: str
+    foot_open: bool
+    call: str
+    own: str
+    times: int
+    like: bool
+    marked: bool
+    thin: bool
+    length: Fraction = Fraction(0)  # of one time, where there are more
+
+
+class _Form(NamedTuple):
+    words: str
+    lost: int
+
+
+@lru_cache(maxsize=4096)
+def forms_of(called: Called) -> Forms:
+    found = list(_forms(called))
+    best: dict[str, int] = {}
+    for words, lost in found:
+        said = spoken(words)
+        if said and lost < best.get(said, 1000):
+            best[said] = lost
+    # The best first; where two are as good, the longer; none that is no shorter than a better one.
+    order: list[str] = []
+    for words in sorted(best, key=lambda words: (best[words], -_length(words))):
+        if not order or _length(words) < _length(order[-1]):
+            order.append(words)
+    parts = tuple(_worth_having(one for one in _parts(called) if len(one[0]) > 1)) if not called.own else ()
+    return Forms(tuple(order), tuple(best[words] for words in order), parts)
+
+
+def _length(words: str) -> int:
+    """About how long it takes to say, in letters."""
+    return len(words) + _PAUSE_LETTERS * words.count(",")
+
+
+def _worth_having(parts: Iterable[tuple[tuple[Part, ...], int]]) -> Iterator[tuple[tuple[Part, ...], int]]:
+    """Those, best first, that are said sooner, at the longest of their parts or at all of them, than any better one."""
+    kept: list[tuple[int, int]] = []
+    for one in sorted(parts, key=lambda one: one[1]):
+        lengths = [_length(part.words) for part in one[0]]
+        if not any(longest <= max(lengths) and all_ <= sum(lengths) for longest, all_ in kept):
+            kept.append((max(lengths), sum(lengths)))
+            yield one
+
+
+def _forms(called: Called) -> Iterator[_Form]:
+    if called.own:
+        yield from _own_words(called.own)
+        return
+    base = 0
+    if called.call:
+        foot = _NO_FOOT_MARKED if called.marked and called.foot else 0
+        yield from (_Form(words, lost + foot) for words, lost in _quoted(called))
+        if foot:
+            yield from (_Form(f"{called.foot} foot, {words}", lost) for words, lost in _quoted(called))
+        base = _OTHER_THAN_QUOTED
+    times = f" {TIMES[called.times]}" if called.times > 1 else ""
+    own = _named(called, called.names) if called.names else _chained(called)
+    ending = f", {_ending(called)}" if called.names and called.ends else ""
+    yield from (_Form(words + ending + times, lost + base) for words, lost in own)
+    yield from (_Form(words, lost + base) for words, lost in _counted(called))
+    if called.like and not called.turn and not times:
+        yield _Form(f"and {called.foot}", base + _LIKE)
+
+
+def _own_words(text: str) -> Iterator[_Form]:
+    """The author's words, cut at a word's end."""
+    words = re.sub(r"[(\[].*?[)\]]", " ", text).replace(";", ",").split()
+    for most, lost in ((_MOST_WORDS, 0), (_FEWER_WORDS, 10), (2, 20)):
+        yield _Form(" ".join(words[:most]).rstrip(",.-"), lost)
+
+
+def _quoted(called: Called) -> Iterator[_Form]:
+    """The sheet's own call; how far it turns is told where it leaves that out. Then cut by its numbers."""
+    words, turn = called.call, called.turn if called.names else _whole_turn(called)
+    if turn and not _AMOUNT.search(spoken(words)):
+        for told, lost in ((words_of_turn(turn).full, 0), (words_of_turn(turn).amount, _UNSIDED)):
+            turned = _TURNING.sub(rf"\1 {told}", words, count=1)
+            yield _Form(turned if turned != words else f"{words}, {told}", lost)
+        return
+    yield _Form(words, 0)
+    tight = spoken(words).replace(",", "")
+    if not turn and all(" " not in piece.strip() for piece in words.split(",")):
+        yield _Form(tight, _RUN_TOGETHER)
+    numbers = re.sub(r"(,? (two|three|four))+$", "", spoken(words))
+    if numbers != spoken(words):
+        yield _Form(numbers, _SHORTER)
+
+
+def _whole_turn(called: Called) -> Turn:
+    eighths = sum(one.movement.turn.eighths for one in called.placed)
+    return Turn(eighths)
+
+
+def _named(called: Called, names: tuple[str, ...]) -> Iterator[_Form]:
+    turn = words_of_turn(called.turn)
+    footless = _NO_FOOT_MARKED if called.marked or called.foot_open else _NO_FOOT
+    for index, name in enumerate(names):
+        travels = not name.startswith(FOOT)
+        full = name.replace(FOOT, called.foot).strip()
+        bare = full if travels else name.replace(FOOT, "").strip()
+        fuller = (_TOO_FULL if called.thin else 0) if index == 0 and len(names) > 1 else 0
+        fuller += _SHORTER * index
+        told = [(f" {turn.full}", 0), (f" {turn.amount}", 0 if called.thin else _UNSIDED)] if turn.full else [("", 0)]
+        for turned, less in told:
+            if not travels:
+                yield _Form(full + turned, fuller + less + (_TOO_FULL if called.thin and not called.marked else 0))
+            yield _Form(bare + turned, fuller + less + (0 if travels else footless))
+
+
+def _chained(called: Called) -> Iterator[_Form]:
+    pieces = pieces_of(called.placed)
+    understood = [piece for piece in pieces if not piece.understood]
+    foot = called.foot if called.foot and pieces[0].full.split()[-1] != called.foot else ""
+    footless = (_NO_FOOT_MARKED if called.marked or called.foot_open else _NO_FOOT) if foot else 0
+    # A foot is said where it must be heard, and before few words.
+    footed = 0 if called.marked or called.foot_open else _TOO_FULL if called.thin else _SHORTER
+    unsided = 0 if called.thin else _UNSIDED
+    ways = (
+        (pieces, "full", False, _TOO_FULL if called.thin and len(pieces) > len(understood) else 0),
+        (understood, "short", False, _UNDERSTOOD + _SHORTER),
+        (understood, "short", True, _UNDERSTOOD + _RUN_TOGETHER + _SHORTER),
+        (understood, "unsided", True, _UNDERSTOOD + _RUN_TOGETHER + _SHORTER + unsided),
+    )
+    for told, words, tight, lost in ways:
+        text = joined(told, words, tight=tight)
+        yield _Form(text, lost + footless)
+        if foot:
+            yield _Form(f"{foot} {text}", lost + footed)
+
+
+def _counted(called: Called) -> Iterator[_Form]:
+    """ "four sways": alike movements by their number."""
+    if called.names or not (together := counted(called.placed * called.times)):
+        return
+    marked = called.marked or called.foot_open
+    yield _Form(together, _NO_FOOT_MARKED if marked else 0)
+    if marked:
+        yield _Form(f"{together} from the {called.foot}", 0)
+
+
+def _ending(called: Called) -> str:
+    """The movements after a figure."""
+    return joined(pieces_of(called.placed)[-called.ends :], "short", tight=True)
+
+
+def _parts(called: Called) -> Iterator[tuple[tuple[Part, ...], int]]:
+    """The same in parts, each over before its own movement."""
+    if called.names:
+        yield from _figure_in_parts(called)
+    else:
+        yield from _chain_in_parts(called)
+
+
+def _figure_in_parts(called: Called) -> Iterator[tuple[tuple[Part, ...], int]]:
+    """A figure, and how it ends; or a figure, and "again"."""
+    times = f" {TIMES[called.times]}" if called.times > 1 else ""
+    for words, lost in _named(called, called.names):
+        said = spoken(words)
+        if called.ends:
+            after = called.placed[-called.ends].offset
+            yield (Part(said, _AT_ONCE), Part(spoken(_ending(called) + times), after)), lost + _IN_PARTS
+        elif called.times > 1:
+            yield _again(called, (Part(said, _AT_ONCE),)), lost + _IN_PARTS + _SHORTER
+
+
+def _again(called: Called, parts: tuple[Part, ...]) -> tuple[Part, ...]:
+    """With "again" before each further time."""
+    return (*parts, *(Part("again", called.length * n) for n in range(1, called.times)))
+
+
+def _chain_in_parts(called: Called) -> Iterator[tuple[tuple[Part, ...], int]]:
+    pieces = [piece for piece in pieces_of(called.placed) if not piece.understood]
+    times = f" {TIMES[called.times]}" if called.times > 1 else ""
+    for words, less in (("short", 0), ("unsided", 0 if called.thin else _UNSIDED)):
+        if words == "unsided" and not _whole_turn(called) and called.turn == NO_TURN:
+            continue
+        for cuts in _partings(called.placed, pieces):
+            runs = [pieces[a:b] for a, b in zip((0, *cuts), (*cuts, len(pieces)), strict=True)]
+            said = [spoken(joined(run, words, tight=True)) for run in runs]
+            offsets = [_AT_ONCE, *(called.placed[run[0].movement].offset for run in runs[1:])]
+            lost = _IN_PARTS * len(cuts) + _SHORTER + less
+            parts = tuple(Part(one, after) for one, after in zip(said, offsets, strict=True))
+            if not times:
+                yield parts, lost
+            elif cuts:
+                yield (*parts[:-1], Part(parts[-1].words + times, parts[-1].after)), lost
+            else:
+                yield _again(called, parts), lost + _IN_PARTS
+
+
+def _partings(placed: Sequence[Placed], pieces: Sequence[Piece]) -> Iterator[tuple[int, ...]]:
+    """Where a chain may be parted, once or twice, a count or more apart; and not at all."""
+    yield ()
+    places = [placed[piece.movement].offset for piece in pieces]
+    for first in range(1, len(pieces)):
+        if places[first] >= 1:
+            yield (first,)
+            yield from ((first, n) for n in range(first + 1, len(pieces)) if places[n] - places[first] >= 1)

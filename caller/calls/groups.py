@@ -1,0 +1,220 @@
+"""Groups: the movements that one call is for.
+
+Conventions: the sheet's phrases, but that movements which are no figure are called together over two counts, and the
+same figure on the same foot is called once ("kick ball change, twice"). A group lies within one section, tag or ending,
+and within what is danced of it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from functools import lru_cache
+
+from caller.calls.chain import Placed, mirrored
+from caller.calls.forms import Called, Forms, forms_of
+from caller.calls.places import own_place, stretch_at
+from caller.calls.words import figure_words
+from caller.dance.walls import Danced, DancedPhrase, Wall
+from caller.routine.facing import NO_TURN
+from caller.routine.parts import FigureCalled, Meter, Step
+from caller.routine.recognise import find_figure
+from caller.routine.step import Movement, Weight
+from caller.routine.vocabulary import shipped
+
+# Movements that are no figure are called together over fewer counts than this, and no more of them than that; how a
+# figure or a chain ends ("vine right, touch"), over no more than these.
+_TOGETHER_COUNTS, _TOGETHER = 2, 4
+_ENDING_COUNTS = 4
+# The same so often, over no more counts than this, is one call.
+_MOST_TIMES, _MOST_TIMES_COUNTS = 4, 8
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """first, last: of the wall's movements, those of all times. names: of the figure it is, empty where it is called
+    movement by movement. ends: movements after the figure that are called with it. place: counts into its section.
+    like: it is the group before it with the other foot."""
+
+    wall: Wall
+    at: Fraction
+    first: int
+    last: int
+    section: int
+    place: Fraction
+    names: tuple[str, ...]
+    figure: FigureCalled | None
+    call: str
+    own: str
+    times: int = 1
+    like: bool = False
+    ends: int = 0
+
+    @property
+    def once(self) -> int:
+        """The last movement of the first time."""
+        return self.first + (self.last - self.first + 1) // self.times - 1
+
+    @property
+    def length(self) -> Fraction:
+        """Counts from one time to the next; 0 where there is no other."""
+        again = self.once + 1
+        return self.wall.movements[again].at - self.at if self.times > 1 else Fraction(0)
+
+    @property
+    def placed(self) -> tuple[Placed, ...]:
+        """Its movements, once."""
+        return _placed(self.wall, self.first, self.once)
+
+    @property
+    def syncopated(self) -> bool:
+        return any(one.offset.denominator != 1 for one in self.placed)
+
+    @property
+    def turns(self) -> bool:
+        return any(one.movement.turn for one in self.placed)
+
+
+def _placed(wall: Wall, first: int, last: int) -> tuple[Placed, ...]:
+    at = wall.movements[first].at
+    return tuple(Placed(danced.step.movement, danced.at - at) for danced in wall.movements[first : last + 1])
+
+
+def groups_of(phrases: Iterable[tuple[Wall, DancedPhrase]], meter: Meter) -> list[Group]:
+    """Groups of phrases that follow one another."""
+    single = [_single(wall, phrase, meter) for wall, phrase in phrases]
+    return list(_alike(_repeated(_ended(list(_together(single))))))
+
+
+_names = lru_cache(maxsize=2048)(figure_words)
+
+
+def _single(wall: Wall, phrase: DancedPhrase, meter: Meter) -> Group:
+    belongs = own_place(wall, phrase.at, phrase.section)
+    stretch = stretch_at(wall, belongs)
+    movements = wall.movements[phrase.first : phrase.last + 1]
+    figure, ends = (phrase.figure, 0) if phrase.figure or not phrase.call else _quoted_figure(movements)
+    names = _names(figure, stretch.name, meter) if figure else ()
+    own = phrase.wordings[0] if any(m.step.movement.action == "unread" for m in movements) else ""
+    place = belongs - stretch.at
+    told = (phrase.at, phrase.first, phrase.last, phrase.section, place)
+    return Group(wall, *told, names, figure, phrase.call, own, ends=ends if names else 0)
+
+
+def _quoted_figure(movements: Sequence[Danced]) -> tuple[FigureCalled | None, int]:
+    """The figure that a quoted call is for, and how many movements end it: none or one."""
+    return _figure_in(tuple((danced.step.movement, danced.at - movements[0].at) for danced in movements))
+
+
+@lru_cache(maxsize=512)
+def _figure_in(placed: tuple[tuple[Movement, Fraction], ...]) -> tuple[FigureCalled | None, int]:
+    steps = [Step(at, "", movement) for movement, at in placed]
+    found = find_figure(steps, 0, len(steps), shipped(), (0,) * len(steps))
+    if found is None or len(steps) - found.last > 2:
+        return None, 0
+    return FigureCalled(found.figure.name, found.way, found.lead, found.turn), len(steps) - 1 - found.last
+
+
+def _loose(group: Group) -> bool:
+    return not (group.names or group.call or group.own)
+
+
+def _follows(before: Group, after: Group) -> bool:
+    """Whether they stand in one stretch, one after the other."""
+    same = before.wall is after.wall and before.section == after.section and after.first == before.last + 1
+    return same and after.place - before.place == after.at - before.at
+
+
+def _together(groups: Sequence[Group]) -> Iterator[Group]:
+    held: Group | None = None
+    for group in groups:
+        if held and _follows(held, group) and _loose(held) and _loose(group):
+            spans = group.wall.movements[group.last].at - held.at
+            if spans < _TOGETHER_COUNTS and group.last - held.first < _TOGETHER:
+                held = replace(held, last=group.last, figure=None)
+                continue
+        if held:
+            yield held
+        held = group
+    if held:
+        yield held
+
+
+def _ended(groups: Sequence[Group]) -> Iterator[Group]:
+    """A figure or a chain with the single movement that ends it."""
+    held: Group | None = None
+    for group in groups:
+        if held and not held.ends and _follows(held, group) and _ends(held, group):
+            held = replace(held, last=group.last, ends=1)
+            continue
+        if held:
+            yield held
+        held = group
+    if held:
+        yield held
+
+
+def _ends(held: Group, group: Group) -> bool:
+    movements = held.wall.movements
+    whole = (group.at - held.at).denominator == 1 and group.at - held.at < _ENDING_COUNTS
+    few = held.last > held.first and (held.names or held.last - held.first < _TOGETHER - 1)
+    single = group.first == group.last and _loose(group) and not movements[group.first].step.movement.turn
+    return bool(whole and few and single and not (held.call or held.own))
+
+
+def _repeated(groups: Iterable[Group]) -> Iterator[Group]:
+    held: Group | None = None
+    for group in groups:
+        if held and not held.own and _follows(held, group) and held.call == group.call:
+            counts = (group.at - held.at) / held.times * (held.times + 1)
+            few = held.times < _MOST_TIMES and counts <= _MOST_TIMES_COUNTS
+            alike = held.placed == group.placed and (held.names, held.ends) == (group.names, group.ends)
+            if few and alike:
+                held = replace(held, last=group.last, times=held.times + 1)
+                continue
+        if held:
+            yield held
+        held = group
+    if held:
+        yield held
+
+
+def _alike(groups: Iterable[Group]) -> Iterator[Group]:
+    before: Group | None = None
+    for group in groups:
+        like = (
+            before is not None
+            and before.wall is group.wall
+            and group.first == before.last + 1
+            and before.times == group.times == 1
+            and not (group.turns or group.own)
+            and len(group.placed) > 1
+            and [(mirrored(one.movement), one.offset) for one in before.placed] == list(group.placed)
+        )
+        yield replace(group, like=True) if like else group
+        before = group
+
+
+def group_forms(group: Group, *, thin: bool, marked: bool) -> Forms:
+    """What a group may be called. thin: the second time or later; marked: its foot must be heard."""
+    figure = group.figure if group.names else None
+    danced = group.wall.movements[group.first]
+    first = figure.lead if figure else danced.step.movement.foot
+    return forms_of(
+        Called(
+            group.placed,
+            group.ends,
+            group.names,
+            figure.turn if figure else NO_TURN,
+            first.word if first else "",
+            foot_open=first is not None and danced.before.weight is Weight.BOTH,
+            call=group.call,
+            own=group.own,
+            times=group.times,
+            like=group.like,
+            marked=marked and first is not None,
+            thin=thin,
+            length=group.length,
+        )
+    )

@@ -1,0 +1,105 @@
+"""The words of movements and figures as they are called, from ``words.toml``.
+
+Conventions: words come fullest first; each of a movement's says what is done and where, each of a figure's all that is
+danced in it but feet and turns.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Mapping
+from functools import cache, lru_cache
+from importlib.resources import files
+from typing import Any, NamedTuple
+
+from caller.routine.facing import Turn
+from caller.routine.naming import turn_words
+from caller.routine.parts import FigureCalled, Meter
+from caller.routine.step import Movement
+from caller.routine.vocabulary import Figure, shipped
+
+FOOT = "{foot}"
+# Other keys of a figure than its ways.
+_RULES = ("own", "meter")
+# Movements that are nothing but their turn.
+TURNS_ALONE = ("pivot", "turn")
+
+
+@cache
+def _table() -> dict[str, dict[str, Any]]:
+    return tomllib.loads(files("caller.calls").joinpath("words.toml").read_text(encoding="utf-8"))
+
+
+@lru_cache(maxsize=1024)
+def movement_words(action: str, where: str) -> tuple[str, ...]:
+    """What a movement is called, its turn apart."""
+    table = _table()["movement"]
+    own = f"{action} {where}".strip()
+    plain = "flick" if action == "flick" and not where else own
+    if plain in table:
+        return tuple(table[plain])
+    straight = where.removesuffix(" diagonal")
+    if straight != where and f"{action} {straight}" in table:
+        return tuple(table[f"{action} {straight}"])
+    return (f"{action} {_WHERE.get(where, where)}".strip(),)
+
+
+_WHERE = {"place": "", "beside": "together", "over": "across"}
+
+
+class TurnWords(NamedTuple):
+    """amount: "quarter"; full: "quarter left". Both empty where there is no turn."""
+
+    full: str
+    amount: str
+
+
+@lru_cache(maxsize=64)
+def words_of_turn(turn: Turn) -> TurnWords:
+    full = turn_words(turn)
+    return TurnWords(full, full.rpartition(" ")[0])
+
+
+def is_turn_alone(movement: Movement) -> bool:
+    return movement.action in TURNS_ALONE and bool(movement.turn)
+
+
+def figure_words(figure: FigureCalled, heading: str, meter: Meter) -> tuple[str, ...]:
+    """What a figure is called, "{foot}" where its foot stands if that is said; empty where its movements say more than
+    its name. heading: of the section it stands in."""
+    known = shipped().figures.get(figure.name)
+    named = figure.said or _heading_name(known, heading) if known else ""
+    entry: Mapping[str, Any] = _table()["figure"].get(figure.name, {})
+    sheets = figure.named or bool(named)
+    if known is None or (not entry and figure.named and _is_proper(known)):
+        return tuple(dict.fromkeys(_placed((figure.said or figure.name,))))
+    if not entry or (entry.get("own") and not sheets) or entry.get("meter", meter.counts) != meter.counts:
+        return ()
+    words = tuple(entry.get(figure.way, ()))
+    base = tuple(entry.get(known.plain_way, words))[-1].replace(FOOT, "").strip() if words else ""
+    if named and base and named not in words[0]:
+        words = tuple(dict.fromkeys(one.replace(base, named) for one in words))
+    return _placed(words)
+
+
+def _is_proper(figure: Figure) -> bool:
+    """Whether its name is more than its movements in a row, which say as much one by one."""
+    return not figure.phrase and not set(figure.name.split()) <= {word for each in figure.each for word in each.split()}
+
+
+def _placed(words: tuple[str, ...]) -> tuple[str, ...]:
+    return tuple(one if FOOT in one else f"{FOOT} {one}" for one in words)
+
+
+def _heading_name(figure: Figure, heading: str) -> str:
+    """The spelling of a figure that a section's heading holds, as it writes it; "" where it holds none."""
+    words = " ".join(re.findall(r"[a-z]+", heading.lower()))
+    found = [one for one in _spellings(figure) if re.search(rf"\b{one}s?\b", words)]
+    return max(found, key=len, default="")
+
+
+@lru_cache(maxsize=512)
+def _spellings(figure: Figure) -> tuple[str, ...]:
+    known = shipped().phrases.items()
+    return tuple(" ".join(phrase) for phrase, meant in known if meant is figure)

@@ -1,0 +1,1 @@
+"""What comes from outside, read within bounds: numbers, documents."""

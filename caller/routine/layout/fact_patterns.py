@@ -1,0 +1,213 @@
+"""Patterns of what headers say: counts, walls, level, tempo, meter, feel, introduction, starting foot."""
+
+from __future__ import annotations
+
+import re
+
+from caller.routine.layout.numbers import NUMBER
+from caller.routine.parts import Meter
+
+# Keys as written, to the names of the header's fields; "" = kept as a note without a word.
+KEYS = {
+    **dict.fromkeys(("title", "dance", "name", "dance name", "dance title", "name of dance"), "title"),
+    **dict.fromkeys(
+        (
+            "devised by",
+            "devised",
+            "choreographed by",
+            "choreographer",
+            "choreographers",
+            "choreography",
+            "choreo",
+            "choreo by",
+            "choreographer(s)",
+            "by",
+            "author",
+            "choreographie",
+            "chor",
+            "step sheet by",
+            "written by",
+        ),
+        "devised_by",
+    ),
+    **dict.fromkeys(
+        (
+            "intro",
+            "start after",
+            "starts after",
+            "introduction",
+            "lead in",
+            "lead-in",
+            "begin",
+            "begins",
+            "count in",
+            "wait",
+        ),
+        "intro",
+    ),
+    **dict.fromkeys(("counts", "count", "no of counts", "number of counts", "length", "cts"), "counts"),
+    **dict.fromkeys(("walls", "wall", "no of walls", "number of walls"), "walls"),
+    **dict.fromkeys(("level", "difficulty", "standard", "grade"), "level"),
+    **dict.fromkeys(("tempo", "bpm", "speed"), "tempo"),
+    **dict.fromkeys(("meter", "metre", "time", "time signature"), "meter"),
+    **dict.fromkeys(("feel", "rhythm"), "feel"),
+    **dict.fromkeys(
+        (
+            "starts",
+            "start",
+            "start foot",
+            "starting foot",
+            "start on",
+            "starts on",
+            "lead foot",
+            "leading foot",
+            "foot",
+        ),
+        "starts",
+    ),
+    **dict.fromkeys(
+        (
+            "music",
+            "song",
+            "track",
+            "suggested music",
+            "tune",
+            "songs",
+            "practice music",
+            "suggested song",
+            "dance music",
+            "music suggestion",
+            "choreographed to",
+            "danced to",
+            "alternative music",
+            "alt music",
+            "teaching track",
+        ),
+        "music",
+    ),
+    **dict.fromkeys(
+        (
+            "order",
+            "sequence",
+            "phrasing",
+            "phrased",
+            "pattern",
+            "dance order",
+            "order of dance",
+            "sequence of dance",
+            "phrase",
+            "running order",
+            "order of parts",
+            "dance sequence",
+        ),
+        "order",
+    ),
+    **dict.fromkeys(("notes", "note"), "notes"),
+    **dict.fromkeys(
+        (
+            "type",
+            "description",
+            "dance type",
+            "type of dance",
+            "style",
+            "details",
+            "info",
+            "stats",
+            "facts",
+            "kind",
+            "category",
+            "motion",
+        ),
+        "facts",
+    ),
+}
+METERS = {"4/4": Meter(4, 4), "3/4": Meter(3, 4), "2/4": Meter(2, 4), "6/8": Meter(6, 8)}
+SLOWEST, FASTEST = 30, 300  # counts a minute: beyond it a digit is missing or too many
+MOST_COUNTS, MOST_INTRO, MOST_WALLS = 512, 256, 8
+
+KEY = re.compile(
+    r"^(?P<key>[A-Za-z][A-Za-z ./()'&-]{0,30}?)\s*(?::|=|\s[-\u2010-\u2015](?=\s)|[\u2013\u2014])\s*(?P<value>.*)$"
+)
+NEXT_KEY = re.compile(r"(?:\s{2,}|\s*[|;]\s*|,\s+)(?=[A-Z][A-Za-z ]{2,20}?\s*:\s)")
+BY = re.compile(
+    r"^(?P<key>devised(?:\s+by)?|choreo(?:graph(?:ed|y|er|ers|er\(s\)))?\.?(?:\s*(?:&|and)\s+(?:step\s*sheet|taught|danced))?(?:\s+by)?|(?:written|created|dance)\s+by|by)[\s:]+(?:[-\u2010-\u2015]\s*)?(?P<value>\S.*)$",
+    re.IGNORECASE,
+)
+COUNTS = re.compile(
+    rf"(?<![\d/:.-])\b(?P<n>\d{{1,3}}|{NUMBER})\s*(?:-\s*|\u2010|\u2011|\u2013)?\s*(?:counts?|cts?|ct|beats?|c)\b(?!\s*(?:intro|in\b|tag|bridge|ending|before|after|start|wait|lead|a\s+minute|per\s+minute|to\s+the\s+min|into|from|of|vocal|hold|extra|more|each))(?!\s*:)",
+    re.IGNORECASE,
+)
+COUNTS_AFTER = re.compile(r"\b(?:counts?|cts?)\s*[:=]?\s*(?P<n>\d{1,3})\b(?!\s*(?:in|intro))", re.IGNORECASE)
+WALLS = re.compile(
+    rf"(?<![\d/:.-])\b(?P<n>\d{{1,3}}|{NUMBER}|single)\s*(?:-\s*|\u2010|\u2011|\u2013)?\s*(?:walls?|w)\b(?!\s*[\d:])",
+    re.IGNORECASE,
+)
+WALLS_AFTER = re.compile(r"\bwalls?\s*(?:[:=]|\s{2,})\s*(?P<n>\d)\b", re.IGNORECASE)
+TEMPO = re.compile(
+    r"(?P<n>\d{2,3}(?:[.,]\d{1,3})?)\s*(?:-\s*)?(?:bpm|b\.\s?p\.\s?m\.?|beats\s+(?:per|a|to\s+the)\s+min(?:ute|\.)?|counts\s+(?:per|a)\s+min(?:ute|\.)?)|\b(?:bpm|tempo|speed)\s*[:=]?\s*(?:approx\.?|about|ca\.?|c\.|~|\u2248)?\s*(?P<m>\d{2,3}(?:\.\d+)?)\b",
+    re.IGNORECASE,
+)
+METER = re.compile(r"(?<![\d/])(?P<meter>[3462]\s*/\s*[48]\b|\u00be(?=\s*time))(?:\s*time)?", re.IGNORECASE)
+WALTZ = re.compile(r"\bwaltz(?:es)?\b", re.IGNORECASE)
+SWING = re.compile(
+    r"\b(?:swing\s+(?:feel|rhythm|time)|swung|triplet\s+feel|shuffle\s+(?:feel|rhythm|beat)|(?:east|west)\s+coast\s+swing|lindy\s+hop|swing)\b",
+    re.IGNORECASE,
+)
+STRAIGHT = re.compile(
+    r"\b(?:straight|even|cha[\s-]?cha|samba|rumba|night\s?club|nc2?s?|polka|funky?|bachata|tango|mambo|salsa|smooth|two[\s-]?step)\b",
+    re.IGNORECASE,
+)
+LEVEL = re.compile(
+    r"\b(?:(?:phrased|easy|high|low|ultra|absolute|upper|lower|advanced|beg(?:inner)?\.?|imp(?:rover)?\.?|int(?:ermediate)?\.?|smooth|basic|true)\s*(?:[-/+]\s*)?)*"
+    r"(?:absolute\s+beginners?|beginners?|newcomers?|novices?|improvers?|intermediates?|advanced|experienced|expert|all\s+levels|starter|basic\s+level|begs?|imp|int|adv)\b\.?(?:\s*(?:[-/+&]|to)\s*(?:high\s+|low\s+|easy\s+)?(?:beginners?|newcomers?|novices?|improvers?|intermediates?|advanced|int|imp)\b)?(?:\s*[+])?",
+    re.IGNORECASE,
+)
+INTRO = (
+    re.compile(
+        rf"\b(?:(?:dance\s+)?(?:intro(?:duction)?|counts?[\s-]?in|listen|lead[\s-]?in|wait|(?:(?:dance|to)\s+)?(?:starts?|begins?|commence)\s+(?:dancing\s+)?(?:on\s+(?:the\s+)?(?:vocals?|lyrics?|words?)\s*[,(-]*\s*)?(?:after|at|in)|start\s+dance\s+after|after))\s*[:=]?\s*[-\u2013(]*\s*(?:the\s+)?(?:(?:a|an|about|approx\.?|first|for|music|dance|start|starts|on|after|is)\s+)*(?:(?P<k>\d{{1,2}}|{NUMBER})\s*(?:[x\u00d7]|sets?\s+of|lots\s+of|times)\s*(?P<n8>\d{{1,2}}|{NUMBER})(?:'?s)?|(?P<n>\d{{1,3}}|{NUMBER})(?!\s*(?:x|\u00d7|sec|\"|''|walls?|st\b|nd\b|rd\b|th\b|[:/]))(?:\s*[x\u00d7]\s*(?P<x>\d))?)",
+        re.IGNORECASE,
+    ),
+    re.compile(r"\bI\s+count\s+(?P<k>(?!))?(?P<n>\d{1,2})\b", re.IGNORECASE),
+    re.compile(
+        rf"\b(?:(?P<k>\d{{1,2}}|{NUMBER})\s*(?:[x\u00d7]|sets?\s+of)\s*(?P<n8>\d{{1,2}}|{NUMBER})|(?P<n>\d{{1,3}}|{NUMBER}))\s*(?:-\s*|\u2013|\u2011)?\s*(?:counts?|cts?|ct|beats?|c)?\.?\s*(?:-\s*)?(?:intro(?:duction)?|lead[\s-]?in|count[\s-]?in|before\s+(?:you\s+)?(?:the\s+)?(?:start|begin|vocal|danc|step)\w*|in(?=\s*(?:[.,;/|)]|$|from\b|on\b|and\b|then\b))|of\s+intro(?:duction)?|then\s+(?:the\s+)?first\s+step|wait\b|from\b|into\s+(?:the\s+)?(?:music|track|song))",
+        re.IGNORECASE,
+    ),
+)
+HUNDRED = re.compile(
+    r"\b(?:a|one)\s+hundred(?:\s+and\s+(?P<more>[a-z-]+))?\s+beats\s+(?:a|per|to\s+the)\s+minute", re.IGNORECASE
+)
+NO_INTRO = re.compile(r"\b(?:no\s+intro\b|intro\s*[:=]?\s*(?:none|0\b)|straight\s+in\b)", re.IGNORECASE)
+STARTS = (
+    (
+        re.compile(
+            r"\bweight\s+(?:is\s+)?(?:starts?\s+)?(?:on|onto|in)\s+(?:the\s+)?(?P<f>left|right|l|r|lf|rf)\b",
+            re.IGNORECASE,
+        ),
+        True,
+    ),
+    (
+        re.compile(
+            r"\b(?:start(?:s|ing)?|lead(?:s|ing)?|begin(?:s|ning)?|free)\s*(?:(?:with|on|foot|dance|is|the|free)\s+)*[:=]?\s*(?:the\s+)?(?P<f>left|right|l|r|lf|rf)\b(?:\s+(?:foot|lead))?",
+            re.IGNORECASE,
+        ),
+        False,
+    ),
+    (re.compile(r"\b(?P<f>left|right|[LR])[\s-]+(?:foot\s+)?(?:lead|start|free)\b", re.IGNORECASE), False),
+)
+FOOT = re.compile(
+    r"^(?:(?:on|with)\s+)?(?:the\s+)?(?P<f>r|l|right|left|rf|lf)(?:\s+foot)?(?:\s+(?:lead|first|free))?\W*$",
+    re.IGNORECASE,
+)
+WHOLE = re.compile(
+    rf"^\W*(?:approx\.?\s*|about\s+)?(?P<n>\d{{1,10}}|{NUMBER})\s*(?:-\s*)?(?:counts?|cts?|walls?|beats?|c|w)?\b",
+    re.IGNORECASE,
+)
+BETWEEN = re.compile(r"\s*(?:[,;/|\u2022\u00b7]|\s[-\u2010-\u2015]+\s|\s{2,}|\band\b)\s*")
+COUNTERED = re.compile(r"\b(?:c\.?c\.?w\.?|c\.?w\.?|(?:anti|counter)?-?clockwise)\b", re.IGNORECASE)
+PARTS = re.compile(r"\b[A-H]\s*(?:=|:)\s*\d|\bpart\s+[A-H]\b", re.IGNORECASE)
+CALLED = re.compile(
+    r"\b(?:it(?:'s|\s+is)\s+)?(?:called|named|titled)\s+[\"\u201c']?(?P<title>[A-Z][\w'&-]*(?:\s+(?:[A-Z][\w'&-]*|of|the|and|to|in|on|a))*)|\b(?P<caps>[A-Z]{2,}(?:\s+[A-Z'&]{2,}){1,6})\b(?=,|\s+\d+\s*count|\s*[-\u2013(])"
+)
+LINE_DANCE = re.compile(
+    r"\b(?:line\s*dance|dance|level|a|an|the|for|of|in|with|type|description|phrased)\b", re.IGNORECASE
+)

@@ -1,0 +1,60 @@
+"""Easier (and harder) ways: which section they belong to, and where their steps are."""
+
+from __future__ import annotations
+
+import re
+
+from caller.routine.layout.blocks import OptionBlock, Role, SectionBlock, first_count
+from caller.routine.layout.counted import steps_on
+from caller.routine.layout.lines import Line
+from caller.routine.layout.opening import Opening
+from caller.routine.layout.options import Offered, read_option
+
+
+class Offering(Opening):
+    def _option(self, line: Line, bare: str) -> Role | None:
+        offered = read_option(bare)
+        if offered is None or not self.out.sections:
+            return None if offered is None or not self.in_head else self._kept(line, Role.OPTION)
+        if offered.first is None or offered.last is None:
+            if offered.words and steps_on(Line(line.number, line.column, offered.words, False)):
+                return None
+            self._keep(line)
+            return Role.OPTION
+        if offered.prose and not offered.words:
+            return self._kept(line, Role.OPTION)
+        section = self._section_for(offered)
+        block = OptionBlock(line, offered.first, offered.last, offered.words)
+        if offered.words:
+            counts = re.sub(r"\s*(?:to|thru|through)\s*", "-", offered.counts)
+            inline = Line(line.number, line.column, f"{counts}  {offered.words}", False)
+            if self._option_goes_on(block):
+                block.name = offered.words
+            else:
+                block.lines, block.told = [inline], True
+        section.options.append(block)
+        self.option, self.event = block, None
+        return Role.OPTION
+
+    def _section_for(self, offered: Offered) -> SectionBlock:
+        own = self.out.sections[-1]
+        if offered.section:
+            return next((s for s in self.out.sections if s.number == offered.section and s.part == own.part), own)
+        assert offered.first is not None
+        for section in reversed(self.out.sections):
+            numbers = [n for line in section.lines if (n := first_count(line)) is not None]
+            low = section.said[0] if section.said and numbers and min(numbers) != 1 else min(numbers, default=1)
+            if low <= offered.first <= self._highest(section.lines):
+                return section
+        passed = 0
+        for section in self.out.sections:
+            high = self._highest(section.lines)
+            if passed < offered.first <= passed + high and passed:
+                return section
+            passed += high
+        return own
+
+    def _option_goes_on(self, block: OptionBlock) -> bool:
+        """Whether step lines for an option stand below its heading."""
+        following = self._next_count()
+        return following is not None and block.first <= following <= block.last and following != self._expected()

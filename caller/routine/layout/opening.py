@@ -1,0 +1,146 @@
+"""Lines that open a part or a section, by their words or by the counts that begin again after them."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from caller.routine.layout import kinds
+from caller.routine.layout.blocks import Role
+from caller.routine.layout.counted import steps_on
+from caller.routine.layout.headings import Heading, read_heading, read_unsure
+from caller.routine.layout.lines import Line
+from caller.routine.layout.mentions import CHANGE, ENDING, RESTART, TAG, mentions_in
+from caller.routine.layout.placing import Placing
+
+_MOST_NAME = 80
+
+
+class Opening(Placing):
+    def _heading(self, line: Line, bare: str) -> Role | None:
+        heading = read_heading(bare, self.phrased)
+        if heading is None:
+            return None
+        if heading.said is not None and self._is_steps(line, heading):
+            return None
+        if self.in_head and len(list(kinds.PART_LENGTH.finditer(bare))) > 1:
+            return None
+        if not heading.opens:
+            return self._open_part(line, heading)
+        if self._only_named(heading, bare):
+            return None
+        self._open(line, heading)
+        self._inline_steps(line, heading, bare)
+        return Role.STEPS if self.out.sections[-1].lines else Role.HEADING
+
+    def _only_named(self, heading: Heading, bare: str) -> bool:
+        """A section named before any steps, where no steps follow: a table of contents, or a sentence."""
+        return bool(heading.name) and mentions_in(bare) != [] and not self._begins_again() and heading.said is None
+
+    def _is_steps(self, line: Line, heading: Heading) -> bool:
+        """ "[1-4] Vine right, touch": counts that the next line goes on from."""
+        assert heading.said is not None
+        if heading.number is not None and not (
+            heading.said[1] - heading.said[0] < 4
+            and self.event is not None
+            and self.event.mention.kind in (CHANGE, RESTART)
+        ):
+            return False
+        following = self._next_count()
+        if heading.said[0] == self._expected() and following == heading.said[1] + 1 and heading.name:
+            return not (heading.said[1] % 8 == 0 and heading.said[0] % 8 == 1)
+        return heading.said[1] - heading.said[0] < 3 and following not in (1, heading.said[0])
+
+    def _open_part(self, line: Line, heading: Heading) -> Role:
+        part = heading.part or ""
+        if part.isdigit() or len(part) > 1:
+            if not self.phrased:
+                self._open(line, replace(heading, part=None, number=None))
+                return Role.HEADING
+        self.part = part
+        if heading.long:
+            self.out.parts.setdefault(part, (heading.long, line))
+        elif heading.said:
+            self.out.parts.setdefault(part, (heading.said[1] - heading.said[0] + 1, line))
+        self.event = self.option = None
+        self.open_section = False
+        self.last_steps = None
+        self.part_name = heading.name
+        return Role.HEADING
+
+    def _inline_steps(self, line: Line, heading: Heading, bare: str) -> None:
+        """ "S4: 1-2 Walk R, L" and "Section 3: repeat section 1 on the opposite foot"."""
+        block = self.out.sections[-1]
+        if kinds.AGAIN.match(heading.name) and not self._begins_again():
+            block.lines.append(Line(line.number, line.column, heading.name, False))
+        elif (
+            heading.said is not None
+            and heading.said[0] == 1
+            and self._next_count() == heading.said[1] + 1
+            and heading.name
+        ):
+            block.said = None
+            block.name = ""
+            block.lines.append(
+                Line(line.number, line.column, f"{heading.said[0]}-{heading.said[1]}  {heading.name}", False)
+            )
+            self.last_steps = block.lines
+        else:
+            counted = (
+                steps_on(Line(line.number, line.column, heading.name, False), 1) if heading.name[:1].isdigit() and kinds.STEP_WORD.search(heading.name) else []
+            )
+            if counted:
+                block.name = ""
+                self._add_steps(counted, line)
+
+    def _unsure_heading(self, line: Line, bare: str) -> Role | None:
+        """A line before counts that begin again is a heading, whatever it says."""
+        if not self._begins_again(for_heading=True) or len(bare) > _MOST_NAME or kinds.NO_HEADING.search(bare):
+            return None
+        if self.in_head and not self._heads_first(line, bare):
+            return None
+        if self.open_section and self.out.sections and not self.out.sections[-1].lines and self.event is None:
+            self._keep(line)  # a second line of the heading
+            return Role.HEADING
+        if (
+            self.event is not None
+            and not self.event.lines
+            and self.event.mention.kind in (TAG, ENDING)
+            and self._next_count() == 1
+        ):
+            return None  # words between a tag's heading and its steps
+        unsure = read_unsure(bare) or Heading(name=bare.strip(" :-\u2013\u2014.=~"), sure=False)
+        if (
+            self.event is not None
+            and self.event.mention.kind in (TAG, ENDING)
+            and not bare.isupper()
+            and unsure.said is None
+            and unsure.number is None
+            and not line.text.rstrip().endswith(":")
+        ):
+            return None
+        self._open(line, unsure)
+        return Role.HEADING
+
+    def _heads_first(self, line: Line, bare: str) -> bool:
+        """Whether the line right above the first steps heads them, and is no title or header."""
+        if self.at == self.title_line or (not self.out.reader.header.title and self.title_line is None):
+            return False
+        probe = type(self.out.reader)()
+        return not (probe.key(line) or probe.facts(line)) and (
+            bare.isupper() or line.text != bare or bare.endswith(":") or read_unsure(bare) is not None
+        )
+
+    def _heads(self, unsure: Heading) -> bool:
+        """Whether a line with counts at its head is the heading of what comes after it."""
+        following = self._next_count()
+        if following is None:
+            return False
+        if unsure.said is not None:
+            low, high = unsure.said
+            inside = following == low or (following == 1 and low != 1 and ((low - 1) % 8 == 0 or (low - 1) % 6 == 0))
+            if low == 1 and following == 1:
+                inside = True
+            return inside and high - low >= 3
+        siblings = [s for s in self.out.sections if s.part == self.part]
+        wanted = siblings[-1].number + 1 if siblings else 1
+        return unsure.number == wanted and following in (1, self._expected()) and following != (unsure.number or 0) + 1

@@ -1,0 +1,145 @@
+"""Where the arranging of a sheet stands, and what lies ahead of the line that is looked at."""
+
+from __future__ import annotations
+
+from caller.routine.count import read_counts
+from caller.routine.findings import Finding
+from caller.routine.layout import kinds
+from caller.routine.layout.abbreviations import abbreviations
+from caller.routine.layout.blocks import Blocks, EventBlock, OptionBlock, Role, first_count, highest_count
+from caller.routine.layout.counted import steps_on
+from caller.routine.layout.lines import Line, unstarred
+from caller.routine.layout.options import read_option
+from caller.routine.layout.orders import looks_like_order
+
+_LOOK_AHEAD = 3  # lines in which counts may begin after a heading
+
+
+class Reading:
+    """Where the arranging of a sheet stands, and what lies ahead of the line that is looked at."""
+
+    def __init__(self, lines: list[Line]) -> None:
+        self.all = lines
+        self.lines = [line for line in lines if line.text]
+        self.empty = {line.number for line in lines if not line.text}
+        self.out = Blocks(roles={line.number: Role.EMPTY for line in lines})
+        self.part = ""
+        self.option: OptionBlock | None = None
+        self.event: EventBlock | None = None
+        self.open_section = False
+        self.last_steps: list[Line] | None = None  # the list whose last line may go on
+        self.marks: dict[str, tuple[int, int]] = {}  # stars at a step line, and where that is
+        self.phrased = (
+            any(looks_like_order(unstarred(x.text)) or kinds.ORDER_KEY.match(x.text) for x in self.lines[:60])
+            or sum(bool(kinds.PART_LINE.match(unstarred(x.text))) for x in self.lines) >= 2
+        )
+        self.at = 0
+        self.low = ""  # the line, lower case
+        self.ahead: tuple[tuple[int, int], int | None] = ((-1, 0), None)
+        self.steps_known: dict[tuple[int, str, int], list[Line]] = {}
+        self.shifts: dict[int, int] = {}  # counts that lists of step lines are moved on by
+        self.high: dict[int, tuple[int, int]] = {}  # of lists of step lines: how many are counted, and their highest
+        self.step_number = 0  # of the last line of the file that told steps
+        self.told_on_steps: set[int] = set()  # lines that go on with steps told in sentences
+        self.told_on: set[int] = set()  # lines that go on with an event's sentence
+        self.short = abbreviations(x.text for x in self.lines)
+        self.title_line = kinds.title_line([x.text for x in self.lines[:25]])
+
+    @property
+    def in_head(self) -> bool:
+        return not self.out.sections and not self.event
+
+    def _highest(self, lines: list[Line]) -> int:
+        """The highest whole count of step lines that only ever grow in number."""
+        known, high = self.high.get(id(lines), (0, 0))
+        if known < len(lines):
+            high = max(high, highest_count(lines[known:]))
+            self.high[id(lines)] = (len(lines), high)
+        return high
+
+    def _next_line(self) -> Line | None:
+        """The next line that is neither empty nor a note in brackets."""
+        for line in self.lines[self.at + 1 : self.at + 1 + _LOOK_AHEAD]:
+            if not kinds.ASIDE_LINE.match(line.text):
+                return line
+        return None
+
+    def _next_count(self) -> int | None:
+        """The first count of the next line, where that is a step line."""
+        key = self.at, self._counts_on()
+        if self.ahead[0] != key:
+            self.ahead = key, self._count_ahead()
+        return self.ahead[1]
+
+    def _count_ahead(self) -> int | None:
+        line = self._next_line()
+        if (
+            line is None
+            or kinds.STRONG_EVENT.match(unstarred(line.text))
+            or read_option(line.text) is not None
+            and not line.text[:1].isdigit()
+        ):
+            return None
+        if kinds.ONLY_COUNTS.match(line.text) is not None and (alone := read_counts(f"{line.text} x")) is not None:
+            return alone.beats[0].number
+        steps = self._steps_on(line, self._counts_on())
+        return first_count(steps[0]) if steps else None
+
+    def _steps_on(self, line: Line, expected: int) -> list[Line]:
+        """The step lines of a line; each is looked at from the line before it and from its own place."""
+        key = line.number, line.text, expected
+        found = self.steps_known.get(key)
+        if found is None:
+            found = self.steps_known[key] = steps_on(line, expected)
+        return found
+
+    def _expected(self) -> int:
+        """The whole count that would come next in the section that is open."""
+        if self.event is not None and self.event.lines:
+            return self._highest(self.event.lines) + 1
+        return self._highest(self.out.sections[-1].lines) + 1 if self.out.sections and self.open_section else 1
+
+    def _counts_on(self) -> int:
+        """The whole count that would come next if counts ran on through all sections."""
+        if (
+            self.open_section
+            and self.out.sections
+            and not self.out.sections[-1].lines
+            and not (self.event and self.event.lines)
+        ):
+            before = [s for s in self.out.sections[:-1] if s.part == self.part and s.lines]
+            return self._highest(before[-1].lines) + 1 if before else 1
+        return self._expected()
+
+    def _begins_again(self, for_heading: bool = False) -> bool:
+        following = self._next_count()
+        if following is None:
+            return False
+        expected = self._expected()
+        if following == 1:
+            return True
+        if following == 2 and self.out.wraps and expected >= 8:
+            return True
+        eights = (expected - 1) % 8 == 0 or (expected - 1) % 6 == 0
+        return for_heading and following == expected and expected > 1 and eights
+
+    def _unread(self, line: Line, message: str) -> Role:
+        self.out.findings.append(Finding(line.place, "unread", message))
+        self._keep(line)
+        return Role.UNREAD
+
+    def _kept(self, line: Line, role: Role) -> Role:
+        self._keep(line)
+        return role
+
+    def _keep(self, line: Line) -> None:
+        """As a note of the section that is open, or of the header."""
+        text = unstarred(line.text)
+        found = kinds.NOTE_START.match(text)
+        text = text[found.end() :].strip() if found and found.end() < len(text) else text
+        if text.startswith("(") and text.endswith(")") and text.count("(") == 1:
+            text = text[1:-1].strip()
+        if self.out.sections:
+            self.out.sections[-1].notes.append((text, line.number))
+        else:
+            self.out.reader.note(text)

@@ -1,0 +1,236 @@
+"""Lines that tell steps: counts before, behind and among them, over one line or a paragraph."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+from caller.routine.count import read_counts
+from caller.routine.layout import kinds
+from caller.routine.layout.abbreviations import expanded
+from caller.routine.layout.blocks import Role, first_count
+from caller.routine.layout.columns import called
+from caller.routine.layout.counted import steps_on, with_counts
+from caller.routine.layout.headings import Heading, read_heading, read_unsure
+from caller.routine.layout.lines import Line, unstarred
+from caller.routine.layout.mentions import CHANGE, RESTART, TAG, mentions_in
+from caller.routine.layout.numbers import ROMAN
+from caller.routine.layout.telling import Telling
+
+_LISTED_STEPS = re.compile(r"^(?P<num>[ivx]{1,4}|[IVX]{1,4}|[A-H])[.)]\s+(?=\d)")
+_BRACKETED_COUNT = re.compile(r"\(\d{1,2}(?:\s?[&-]\s?\d{1,2}&?)*\)")
+_ON_COUNT = re.compile(r"\bon\s+(?:counts?\s+)?[1-8]\b(?!\s*/)")
+_RANGE_LABEL = re.compile(
+    r"^(?:on\s+)?counts?\s+\d{1,3}\s*(?:to|-|\u2013|thru|through)\s*\d{1,3}\s*,?\s*(?P<name>[^.:(]{0,60})[.:]\s+",
+    re.IGNORECASE,
+)
+
+
+def _listed_number(text: str) -> int:
+    return ROMAN.get(text.lower()) or ord(text.upper()) - ord("A") + 1
+
+
+class Stepping(Telling):
+    def _steps(self, line: Line, bare: str) -> Role | None:
+        plain = line if bare == line.text or not line.text.startswith("*") else replace(line, text=bare, exact=False)
+        plain, asides, mark = self._without_asides(plain)
+        if self.in_head and kinds.HEAD_FACT.match(bare) is not None:
+            return None
+        if (listed := _LISTED_STEPS.match(bare)) is not None:
+            plain = Line(line.number, line.column, bare[listed.end() :], False)
+        plain = called(plain)
+        if kinds.GREETING.match(bare):
+            return None
+        told = len(_BRACKETED_COUNT.findall(plain.text)) > 1 or (
+            " on " in plain.text and len(_ON_COUNT.findall(plain.text)) > 1
+        )
+        steps = [] if told else self._steps_on(plain, self._counts_on())
+        if not steps:
+            steps, further = self._paragraph(plain)
+            if not steps:
+                steps, further = self._counted_below(plain)
+            if not steps:
+                return None
+            self.told_on_steps.update(further)
+        if listed is not None and first_count(steps[0]) is not None:
+            self._open(line, Heading(number=_listed_number(listed["num"]) if not self.phrased else None))
+        unsure = read_unsure(bare)
+        if unsure is not None and self._heads(unsure):
+            self._open(line, unsure)
+            return Role.HEADING
+        if self.in_head and not self._may_begin(steps, bare):
+            return None
+        opens = not self.open_section or self._new_eight(steps[0])
+        if self.event is None and opens and self.out.sections and not kinds.STEP_WORD.search(bare):
+            return None  # "1. Keep it small", below the last steps
+        self._add_steps(steps, line)
+        self.step_number = line.number
+        if mark and self.out.sections:
+            self.marks.setdefault(mark, (len(self.out.sections) - 1, self._highest(self.out.sections[-1].lines)))
+        for aside in asides:
+            for mention in mentions_in(aside):
+                if not mention.none and (mention.kind in (TAG, RESTART) or mention.told) and not kinds.SEE.match(aside):
+                    if not self._after_change(mention) and not mention.placed:
+                        mention.here = True
+                    self._add_event(line, aside, mention, len(aside), "", aside=True)
+        return Role.STEPS
+
+    def _counted_below(self, line: Line) -> tuple[list[Line], list[int]]:
+        """A line that breaks off, its counts at the end of the next."""
+        following = self.lines[self.at + 1] if self.at + 1 < len(self.lines) else None
+        if (
+            following is None
+            or following.number != line.number + 1
+            or not line.text.endswith((",", ";"))
+            or self.in_head
+        ):
+            return [], []
+        if read_counts(following.text) is not None or not kinds.STEP_WORD.search(line.text):
+            return [], []
+        steps = steps_on(Line(line.number, line.column, f"{line.text} {following.text}", False), self._counts_on())
+        return steps, [following.number] if steps else []
+
+    def _paragraph(self, line: Line) -> tuple[list[Line], list[int]]:
+        """Steps told in sentences over several lines: "... on 1 and touch the left next to it on 2."."""
+        bracketed = len(_BRACKETED_COUNT.findall(line.text)) > 1
+        if not bracketed and (" on " not in line.text or _ON_COUNT.search(line.text) is None):
+            return [], []
+        alone = steps_on(line, self._counts_on()) if bracketed else []
+        if alone and _BRACKETED_COUNT.search(line.text[-12:]) and not _RANGE_LABEL.match(line.text):
+            return alone, []
+        text = line.text
+        further: list[int] = []
+        for following in self.lines[self.at + 1 : self.at + 8]:
+            if following.number != line.number + len(further) + 1 or (
+                read_counts(following.text) is not None and not bracketed and not text.endswith(" on")
+            ):
+                break
+            if (
+                _RANGE_LABEL.match(following.text)
+                or read_heading(following.text) is not None
+                or kinds.STRONG_EVENT.match(following.text)
+            ):
+                break
+            text, further = f"{text} {following.text}", [*further, following.number]
+        named = _RANGE_LABEL.match(text) or re.match(r"^(?P<name>[^.:(]{3,40})[.:]\s+", text)
+        steps = steps_on(Line(line.number, line.column, text[named.end() :] if named else text, False))
+        if not steps:
+            return steps_on(line, self._counts_on()), []
+        if steps and named and (named.re is _RANGE_LABEL or not kinds.STEP_WORD.search(named["name"])):
+            self._open(line, Heading(name=named["name"].strip(" ,")))
+        return steps, further if steps else []
+
+    def _may_begin(self, steps: list[Line], bare: str) -> bool:
+        """Whether steps may begin here without a heading: from count 1 on, in words of steps."""
+        return first_count(steps[0]) in (0, 1, 2) and kinds.STEP_WORD.search(bare) is not None
+
+    def _without_asides(self, line: Line) -> tuple[Line, list[str], str]:
+        """The line without what it says of events in brackets or behind stars, and without the stars at its end."""
+        asides: list[str] = []
+        text = line.text
+        if any(word in self.low for word in kinds.EVENT_WORDS) and kinds.EVENT_WORD.search(text):
+
+            def keep(found: re.Match[str]) -> str:
+                asides.append(found["inner"])
+                return " "
+
+            text = kinds.EVENT_ASIDE.sub(keep, text)
+            trailing = kinds.EVENT_TAIL.search(text)
+            if trailing is not None:
+                asides.append(trailing["inner"])
+                text = text[: trailing.start()]
+        changing = self.event is not None and self.event.mention.kind == CHANGE
+        if changing and (tail := kinds.AND_RESTART.search(text)) is not None:
+            asides.append(tail["inner"])
+            text = text[: tail.start()]
+        mark = ""
+        starred = kinds.MARK.search(text, max(0, len(text) - 12)) if text[-1:] in "*#\u2020\u2021\u2605^)]" else None
+        if starred is not None:
+            mark = starred["mark"]
+            text = text[: starred.start()]
+        text = text.rstrip()
+        return (line if text == line.text else replace(line, text=text)), asides, mark
+
+    def _counts_alone(self, line: Line, bare: str) -> Role | None:
+        """Counts on a line of their own, the steps on the next."""
+        following = self._next_line()
+        counts = read_counts(f"{bare} x")
+        if (
+            following is None
+            or counts is None
+            or kinds.ONLY_COUNTS.match(bare) is None
+            or read_counts(following.text) is not None
+        ):
+            return None
+        if counts.beats[0].number not in (0, 1, self._expected()) or not kinds.STEP_WORD.search(following.text):
+            return None
+        steps = steps_on(
+            Line(line.number, line.column, f"{bare}  {unstarred(following.text)}", False), self._expected()
+        )
+        if not steps:
+            return None
+        self._add_steps(steps, line)
+        self.step_number = following.number
+        self.told_on_steps.add(following.number)
+        return Role.STEPS
+
+    def _counts_told(self, line: Line, bare: str) -> Role | None:
+        """ "[1, 2, 3&4, 5, 6, 7&8]" below a step line, or at its end: the counts of its movements."""
+        if not self.last_steps or kinds.ONLY_COUNTS.match(bare) is None:
+            return None
+        last = self.last_steps[-1]
+        told = with_counts(last, bare)
+        if told is None:
+            return None
+        self.last_steps[-1] = told
+        return Role.STEPS
+
+    def _broken(self, line: Line, bare: str) -> Role | None:
+        """The rest of a step line, where its words leave no doubt: the one before breaks off, or this begins small."""
+        if (
+            not self.last_steps
+            or line.number - 1 in self.empty
+            or line.number - 1 != self.step_number
+            or bare.isupper()
+        ):
+            return None
+        last = self.last_steps[-1].text.rstrip()
+        breaks_off = last.endswith((",", "-", "&", "/", "(")) or re.search(
+            r"\b(?:and|the|to|with|on|then|of|a|your|right|left|in|as|for|step|turn|turning|stepping|touch)$",
+            last,
+            re.IGNORECASE,
+        )
+        return (
+            self._goes_on(line, bare)
+            if (breaks_off and not last.endswith((" right", " left")))
+            or bare[:1].islower()
+            or last.count("(") > last.count(")")
+            else None
+        )
+
+    def _goes_on(self, line: Line, bare: str) -> Role | None:
+        """A step line that is broken over two lines of the file."""
+        if not self.last_steps or (line.number - 1) in self.empty:
+            return None
+        last = self.last_steps[-1]
+        deeper = line.column > last.column
+        open_ended = last.text.rstrip().endswith(
+            (",", "-", "&", " and", " the", " to", " with", " on", " then", "/", " of", "(")
+        )
+        lower = bare[:1].islower() or bare[:1] in "(&,"
+        if not (
+            open_ended
+            or (lower and len(bare) < 120)
+            or (deeper and kinds.STEP_WORD.search(bare) and not bare.endswith("."))
+        ):
+            return None
+        if not open_ended and not kinds.STEP_WORD.search(bare) and not re.match(r"^[(&,]|^(?:and|then)\b", bare):
+            return None
+        if kinds.NOTE_START.match(bare) or kinds.CLOSING.match(bare) or (kinds.is_prose(bare) and not open_ended):
+            return None
+        self.step_number = line.number
+        steps = steps_on(Line(last.number, last.column, f"{last.text} {bare}", False), first_count(last) or 0)
+        self.last_steps[-1:] = [expanded(step, self.short) for step in steps] or [
+            replace(last, text=f"{last.text} {bare}", exact=False)
+        ]
+        return Role.STEPS

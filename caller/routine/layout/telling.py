@@ -1,0 +1,239 @@
+"""Lines that tell of an event, over as many lines as the sentence takes, with the steps told in it."""
+
+from __future__ import annotations
+
+import re
+
+from caller.routine.count import read_counts
+from caller.routine.layout import kinds
+from caller.routine.layout.blocks import EventBlock, ReplacedLines, Role, first_count, highest_count
+from caller.routine.layout.changes import replaced_by
+from caller.routine.layout.counted import shifted, steps_on
+from caller.routine.layout.headings import read_heading
+from caller.routine.layout.lines import Line, unstarred
+from caller.routine.layout.mentions import CHANGE, ENDING, RESTART, TAG, Mention, mentions_in, unnamed
+from caller.routine.layout.numbers import ROMAN, number_of
+from caller.routine.layout.offering import Offering
+from caller.routine.layout.options import read_option
+
+
+class Telling(Offering):
+    def _event(self, line: Line, bare: str) -> Role | None:
+        if not any(word in self.low for word in kinds.EVENT_WORDS) and kinds.WALL.search(self.low) is None:
+            return None
+        found = mentions_in(bare)
+        if (
+            not found
+            and self.out.sections
+            and kinds.WALL.search(self.low) is not None
+            and read_counts(line.text) is None
+        ):
+            tag = unnamed(bare)
+            if (
+                tag is not None
+                and self.event is not None
+                and self.event.mention.kind == TAG
+                and not self.event.mention.told
+            ):
+                self.event.mention.walls, self.event.mention.ends = tag.walls, True
+                self.event.mention.facing = self.event.mention.facing or tag.facing
+                return Role.EVENT
+            open_tag = self.event is not None and self.event.mention.kind == TAG and not (self.event.lines or self.event.words)
+            if tag is None or (self._next_count() != 1 and not open_tag):
+                return self._told_in_sentences(line, bare) if tag is not None else None
+            self._add_event(line, bare, tag, len(bare), "")
+            return Role.EVENT
+        if not found or not self._tells_event(line, bare, found):
+            return None
+        bare, further = self._told_on(line, bare)
+        found = mentions_in(bare) if further else found
+        for number in further:
+            self.told_on.add(number)
+        mark = (re.match(r"^[*\u2605#\u2020\u2021^]+", line.text) or [""])[0]
+        taken = False
+        for n, mention in enumerate(found):
+            if mention.none:
+                continue
+            until = found[n + 1].start if n + 1 < len(found) else len(bare)
+            self._after_change(mention)
+            self._add_event(line, bare, mention, until, mark)
+            taken = True
+        if self.in_head and not taken:
+            self._keep(line)
+            self.out.reader.facts(line)
+            return Role.HEADER
+        if self.in_head or not self.open_section:
+            self.out.reader.facts(line) if kinds.FACT_TOO.search(bare) else None
+        return Role.EVENT
+
+    def _told_in_sentences(self, line: Line, bare: str) -> Role | None:
+        """A wall named in one sentence, and what happens on it in the next."""
+        further: list[int] = []
+        for following in self.lines[self.at + 1 : self.at + 5]:
+            text = unstarred(following.text)
+            if (
+                following.number != line.number + len(further) + 1
+                or read_counts(text) is not None
+                or read_heading(text, self.phrased)
+            ):
+                break
+            bare = f"{bare} {text}"
+            further.append(following.number)
+        found = mentions_in(bare)
+        changed = any(m.told and m.kind == CHANGE for m in found)
+        if not changed and not any(m.told and m.placed and m.kind in (TAG, RESTART) for m in found):
+            return None
+        self.told_on.update(further)
+        for mention in found:
+            self._add_event(line, bare, mention, len(bare), "")
+        return Role.EVENT
+
+    def _told_on(self, line: Line, bare: str) -> tuple[str, list[int]]:
+        """The sentence with the lines of the file that it goes on over."""
+        further: list[int] = []
+        for following in self.lines[self.at + 1 : self.at + 4]:
+            text = unstarred(following.text)
+            adjacent = following.number == line.number + len(further) + 1
+            ends = bare.rstrip().endswith((":", ".", "!", ")", "*"))
+            if (
+                not adjacent
+                or (ends and not text[:1].islower())
+                or read_counts(text) is not None
+                or read_heading(text, self.phrased)
+            ):
+                break
+            if (
+                kinds.STRONG_EVENT.match(text)
+                or read_option(text) is not None
+                or kinds.FURNITURE.search(text)
+                or text.startswith("#")
+            ):
+                break
+            bare = f"{bare} {text}"
+            further.append(following.number)
+        return bare, further
+
+    def _tells_event(self, line: Line, bare: str, found: list[Mention]) -> bool:
+        if bare.endswith("?"):
+            return False
+        if all(m.none for m in found):
+            return True
+        strong = [m for m in found if m.kind in (TAG, RESTART)]
+        if kinds.CLOSING.match(bare):
+            return False
+        counted = read_counts(line.text) is not None and steps_on(line) != []
+        if counted and not kinds.STRONG_EVENT.match(bare):
+            return False
+        if kinds.STRONG_EVENT.match(bare):
+            return True
+        if strong and any(m.told or m.placed for m in strong):
+            return kinds.EVENT_WORD.search(bare) is not None or any(m.told for m in strong)
+        if any(m.kind in (CHANGE, ENDING) and m.told for m in found):
+            return True
+        return kinds.EVENT_LINE.match(bare) is not None or (len(bare.split()) <= 4 and bool(strong) and not counted)
+
+    def _add_event(self, line: Line, text: str, mention: Mention, until: int, mark: str, aside: bool = False) -> None:
+        event = EventBlock(mention, line, mark=mark, within=len(self.out.sections) - 1)
+        if self.out.sections and (self.open_section or aside):
+            event.here = len(self.out.sections) - 1, self._highest(self.out.sections[-1].lines)
+            if not mention.placed and mark in self.marks:
+                event.here = self.marks[mark]
+                mention.here = True
+        elif mark and mark in self.marks:
+            event.here = self.marks[mark]
+            mention.here = mention.here or not mention.placed
+        self.out.events.append(event)
+        self._own_steps(event, text, mention, until)
+        if mention.kind in (TAG, ENDING) and not mention.here and not aside:
+            self.open_section = False
+        if not aside:
+            # What a header announces is told elsewhere; the steps that follow are the dance's.
+            self.event, self.option = (event if self.out.sections or event.lines else None), None
+            self.last_steps = event.lines if event.lines else None
+
+    def _own_steps(self, event: EventBlock, text: str, mention: Mention, until: int) -> None:
+        """Steps told in the same line as the event."""
+        line = event.heading
+        if mention.kind in (CHANGE, RESTART):
+            same = self.out.events[-2] if len(self.out.events) > 1 else None
+            if same is not None and same.heading is line and same.replaced:
+                return
+            if not self.out.sections and not re.search(r"replac|instead|in place of", text, re.IGNORECASE):
+                return  # announced in the header
+            event.replaced += replaced_by(text, line, mention, until)
+            return
+        if (again := kinds.COUNTS_OF.search(text, mention.start)) is not None and again.start() < until:
+            event.lines += self._again(again, line)
+            if event.lines:
+                mention.after, mention.ends = None, True
+                return
+        words = next(
+            (
+                w
+                for m in kinds.TOLD_STEPS.finditer(text, mention.end, until)
+                if (w := kinds.steps_told(text[m.end() : until]))
+            ),
+            "",
+        )
+        if not words:
+            return
+        counted = steps_on(Line(line.number, line.column, words, False), 1)
+        if counted and first_count(counted[0]) == 1:
+            event.lines += counted
+        elif self._next_count() != 1:
+            event.words = words
+
+    def _again(self, found: re.Match[str], line: Line) -> list[Line]:
+        """ "counts 1-4 of F", "once more (the seventh six)": the step lines of that section again."""
+        name = found["section"] or found["nth"]
+        number = ROMAN.get(name.lower(), ord(name[0].upper()) - ord("A") + 1) if found["section"] else number_of(name)
+        number = int(name) if name.isdigit() else number
+        section = next((s for s in self.out.sections if s.number == number), None)
+        low, high = int(found["first"] or 1), int(found["last"] or 64)
+        own = (
+            [x for x in section.lines if (n := first_count(x)) is not None and low <= n and highest_count([x]) <= high]
+            if section
+            else []
+        )
+        return [shifted(Line(line.number, line.column, x.text, False), 1 - low) for x in own]
+
+    def _after_change(self, mention: Mention) -> bool:
+        """ "and restart", below a step change: on its walls, after its steps."""
+        before = self.event.mention if self.event is not None else None
+        if before is None or before.kind != CHANGE or not before.told or mention.kind != RESTART or mention.told:
+            return False
+        mention.walls, mention.every = before.walls, before.every
+        if before.after is not None and mention.after is None:
+            mention.after = before.after
+        elif not mention.placed:
+            mention.ends = True
+        return True
+
+    def _tag_words(self, line: Line, bare: str) -> Role | None:
+        """Steps without counts below a tag's heading."""
+        event = self.event
+        if event is None or event.mention.kind != TAG or event.lines or event.words or not kinds.steps_told(bare):
+            return None
+        event.words = bare
+        event.heading = event.heading if event.mention.told else line
+        return Role.STEPS
+
+    def _replaced(self, line: Line, bare: str) -> Role | None:
+        """ "S3 5-8 ..." below a restart or a change."""
+        if self.event is None or self.event.mention.kind not in (RESTART, CHANGE):
+            return None
+        found = kinds.REPLACED.match(bare)
+        if found is None:
+            return None
+        rest = bare[found.end() :]
+        lines = steps_on(Line(line.number, line.column + found.end(), rest, line.exact and bare == line.text))
+        if not lines:
+            return None
+        part, number = (found["part"] or "").upper(), int(found["number"])
+        last = self.event.replaced[-1] if self.event.replaced else None
+        if last is None or (last.part, last.section) != (part, number):
+            last = ReplacedLines(line, part, number)
+            self.event.replaced.append(last)
+        last.lines += lines
+        self.last_steps = last.lines
+        return Role.STEPS

@@ -1,0 +1,57 @@
+"""The telling words of a sentence about an event, as one pattern of named alternatives, and the words that give it away."""
+
+from __future__ import annotations
+
+import re
+
+from caller.routine.layout.numbers import NUMBER, ORDINAL
+
+_ONE = rf"(?:{ORDINAL}|{NUMBER})"
+_LIST = rf"{_ONE}(?:\s*(?:,\s*(?:and|&)|,|&|and|\+|/|or)\s*(?:walls?\s*|the\s+(?!one\b|two\b|first\s+\d)|of\s+the\s+)?#?{_ONE}(?!\s*(?:counts?|cts?\b|beats?)))*"
+_CLOCK = r"(?P<{0}h>1[0-2]|0?[1-9])(?:[:.](?P<{0}m>[0-5]\d)|\s*o['\u2019]?\s?clock)"
+_FRONT = r"(?P<{0}word>front|home|back|rear)(?:\s+wall)?"
+
+TOKENS = re.compile(
+    "|".join(
+        (
+            r"(?P<none>\b(?:no|without|there\s+(?:is|are)\s+no)\s+(?:tags?|restarts?|bridges?|endings?)"
+            r"(?:\s*(?:,|/|&|and|or|nor)\s*(?:no\s+)?(?:tags?|restarts?|bridges?|endings?))*)",
+            rf"(?P<first>\b(?:(?:the\s+)?first\s+(?P<firstn>{NUMBER})\s*(?:-?\s*)?(?:counts?|cts?|beats?)\s+of\s+(?:the\s+)?(?:tag|bridge)))",
+            rf"(?P<long>\b(?P<longn>{NUMBER})\s*(?:-\s*|\u2010|\u2011|\u2013)?\s*(?:counts?|cts?|beats?|c)\.?\s*(?:-\s*)?(?=(?:easy\s+|short\s+|little\s+|extra\s+|simple\s+)?(?:tag|bridge|ending|end\b))|\b(?P<longx>{NUMBER})\s+(?=(?:extra|additional)\s+(?:counts?|beats?)))",
+            r"(?P<kind>\b(?:(?:extra|additional)\s+(?:counts?|beats?|steps?)|extras?(?=\s*[,:(\d])|bonus(?=\s*[,:(])|in\s+place\s+of|step[\s-]+changes?|changes?\s+of\s+steps?|tag\s*/\s*bridges?|bridge\s*/\s*tags?|tags?|bridges?"
+            r"|re-?\s?starts?(?:ed|ing)?|(?:start|begin)\s+from\b|(?:start|begin|started)\s+(?:the\s+dance\s+)?(?:again|over|anew|afresh)(?:\s+from\s+(?:the\s+)?(?:top|beginning|start|count\s+(?:1|one)))?"
+            r"|(?:break|breaks|leave|stop)(?:\s+it)?\s+(?:off\b|(?=after|when))|(?:start|begin|go\s+back\s+to|back\s+to|from)\s+(?:again\s+)?(?:from\s+)?(?:the\s+)?(?:top|beginning|start)\b"
+            r"|(?:big\s+)?endings?|finish(?:es|ing)?|finale|to\s+end\b|end\s+the\s+dance|replac(?:e|es|ing)(?!\s+(?:weight|[RL]\b|[RL]F\b|right\b|left\b|on\b))|ends?\s+here|cut\s+short|instead\s+of|substitute|modif(?:y|ied|ication)|(?<!weight\s)(?<!ball\s)changes?(?!\s+(?:of\s+)?weight|\s+feet))\b|\b(?P<nextwall>(?:(?:begin|start)s?|(?:straight\s+)?into)\s+(?:with\s+)?(?:the\s+)?(?:new\s+)?wall\s+(?:\d+|[a-z]+)\b(?:\s+(?:at\s+once|from\s+there))?|wall\s+\d+\s+(?:then\s+(?:begins|starts)|follows)|(?:song|music|track)\s+(?:finishes|ends|stops|fades)[^.;)]{0,20}?wall\s+\d+))",
+            rf"(?P<count_in>\b(?:(?:after|on|at|following|to|up\s+to|until|through|from)\s+)?counts?\s+(?P<ca>{NUMBER})(?P<caand>\s?&|&)?\s*(?:,\s*)?(?:of|in|from)\s+(?:the\s+)?(?:section|sec|sect|set|s)\.?\s*(?P<cs>{NUMBER}|\d{{1,2}})"
+            rf"|\b(?:after|in|on|during|of|at)?\s*(?:section|sec|sect|set|s)\.?\s*(?P<cs2>\d{{1,2}})\b\s*[,:]?\s*(?:after|at|on|to|up\s+to)?\s*(?:counts?|cts?)\s*(?P<ca2>{NUMBER})"
+            rf"|\b(?:after|following)\s+(?P<ca3>{NUMBER})\s*(?:counts?|cts?\.?)\s+(?:of|in|into)\s+(?:the\s+)?(?:section|sec|sect|set|s)\.?\s*(?P<cs3>{NUMBER}|\d{{1,2}})"
+            rf"|\b(?:the\s+)?first\s+(?P<ca4>{NUMBER})\s*(?:counts?|cts?\.?)\s+of\s+(?:the\s+)?(?:section|sec|sect|set|s)\.?\s*(?P<cs4>{NUMBER}|\d{{1,2}}))",
+            rf"(?P<between>\bbetween\s+walls?\s*(?P<bw>{_ONE})\s*(?:&|and|-)\s*(?:wall\s*)?{_ONE})",
+            rf"(?P<before>\bbefore\s+(?:starting\s+|beginning\s+|you\s+start\s+|the\s+start\s+of\s+)?(?:the\s+)?(?:wall\s*(?P<pw>{_ONE})|(?P<po>{ORDINAL})\s+wall))",
+            rf"(?P<end>\b(?:(?:at|after|on|to|and\s+again\s+at)\s+)?(?:the\s+)?(?:very\s+)?end(?:s)?\s+of\s+(?:(?:the|each|every|this|that)\s+)?(?=(?:walls?|{ORDINAL}|odd|even|rotation|routine|dance|back|front|{NUMBER}\b))|\b(?:after|following|at\s+end\s+of)\s+(?:you(?:'ve|\s+have)?\s+)?(?:complet(?:e|ing|ed)|finish(?:ing|ed)?|danc(?:e|ing|ed))?\s*(?:the\s+)?(?=walls?\b|{ORDINAL}\s+(?:wall|rotation|repetition|time|sequence)|(?:every|each|all|odd|even)\s+(?:odd|even|back|front)?\s*walls?\b))",
+            rf"(?P<walls>\bwalls?\s*(?:numbers?|nos?\.?|\#)?\s*[:=]?\s*(?P<wl>{_LIST})(?!\s*(?:-\s*)?(?:counts?|cts?\b|beats?))"
+            rf"|\b(?P<wo>{ORDINAL}(?:\s*(?:,\s*(?:and|&)|,|&|and)\s*(?:of\s+)?(?:the\s+)?{ORDINAL})*)\s+(?:walls?|rounds?|rotations?|repetitions?|rep\b|sequences?|times?\s+(?:through|round|around)|time\b(?!\s+(?:you\s+)?fac)|pass(?:es)?|pattern)"
+            rf"|\band\s+again\s+(?:[a-z']+\s+){{0,6}}?the\s+(?P<wz>{ORDINAL})(?!\s*(?:section|set|eight|8|counts?|beats?|twelve|12|quarter|half))"
+            rf"|\bw(?P<ws>\d{{1,2}}(?:\s*(?:,|&|and|/)\s*w?\d{{1,2}})*)\b)",
+            r"(?P<every>\b(?:every|each|all|on)?\s*(?:the\s+)?(?P<eo>odd|even)(?:[\s-]+numbered)?\s+walls?|\b(?:every|each)\s+(?P<eother>other|second)\s+wall|\b(?:every|each|all(?:\s+the)?)\s+(?P<eall>walls?))",
+            rf"(?P<eachfacing>\b(?:each|every|whenever|when|any)\s*(?:time|wall)?\s*(?:that\s+)?(?:you(?:'re|\s+are)?\s+)?(?:start(?:s|ing)?\s+|begin(?:s|ning)?\s+)?(?:fac(?:e|es|ing)|at|on)\s+(?:the\s+)?(?:{_CLOCK.format('e')}|{_FRONT.format('e')})|\b(?:each|every)\s+(?P<bfword>front|back|home)\s+wall)",
+            r"(?P<last>\b(?:the\s+)?(?:last|final)\s+(?:wall|rotation|time\s+(?:through|round)))",
+            rf"(?P<after>\b(?:after|following|dance|danc(?:e|ed|ing)|do|only|just|complete|at|up\s+to|to|through|until|on)\s+(?:only\s+|just\s+|up\s+to\s+|to\s+|through\s+|the\s+|and\s+including\s+)*(?:first\s+)?(?:(?:counts?|beats?|steps?)\s*(?P<aa>{NUMBER})(?P<aaand>\s?&)?(?!\s*{chr(45)}\s*\d|\s*,?\s*(?:of|in)\s+(?:the\s+)?(?:section|sect?|set|s)\.?\s*\d|\d)|(?P<ab>{NUMBER})(?P<aband>\s?&)?\s*(?:-\s*)?(?:counts?\b|cts?\b\.?|beats?\b|c\b)(?!\s*-?\s*(?:tag|bridge)|\s+of\s+(?:the\s+)?(?:tag|bridge)))"
+            rf"|\b(?:is\s+)?only\s+(?:the\s+first\s+)?(?P<aj>{NUMBER})\s+(?:of\s+(?:the|its)\s+\d+\s+)?(?:counts?\b|beats?\b)(?!\s+of\s+(?:the\s+)?(?:tag|bridge))|,\s*(?:so\s+)?(?P<ak>{NUMBER})\s*counts?(?=,?\s*(?:and\s+)?(?:then|till|until|up\s+to|and\s+(?:start|begin)))|\b(?:the\s+)?first\s+(?P<ac>{NUMBER})\s*(?:counts?\b|cts?\b|beats?\b)(?!\s+of\s+(?:the\s+)?(?:tag|bridge))|\bcounts?\s+1\s*(?:-|\u2013|to|through)\s*(?P<ad>{NUMBER})|\b(?P<ae>{NUMBER})\s*(?:counts?|cts?\b|beats?)\s+(?:into|in)\b|\bafter\s+(?P<af>\d{{1,3}})(?!\s*(?:[:.]\d|st|nd|rd|th|o['\u2019]))\b|\(\s*(?:count\s*|that(?:'s|\s+is)\s+)?(?P<ag>\d{{1,2}})\s*(?:counts?|cts?\.?|c)\b(?!\s*(?:tag|bridge))|\(\s*count\s+(?P<ah>\d{{1,2}})\s*\)|\bi\.?e\.?,?\s+(?P<ai>\d{{1,2}})\s*(?:counts?|cts?))",
+            rf"(?P<section>\b(?:(?:at\s+)?(?:the\s+)?end\s+of|after|following|at)\s+(?:the\s+)?(?:section|sect|sec|set|s)\.?\s*(?P<sn>{NUMBER}|\d{{1,2}})(?!\w)|\b(?:after|following|end\s+of)\s+(?:the\s+)?(?P<so>{ORDINAL})\s+(?:section|set|chapter|(?:8|eight|6|six|12|twelve|16)(?!\w))|\bthe\s+(?P<sp>{ORDINAL})\s+(?:section|set|chapter|six|eight|twelve)\s+(?:is\s+)?(?:done|danced|finished|over)|\b(?:after|following|end\s+of|through)\s+(?:(?:section\s+)?[IVX]+\s*(?:and|&|,)\s*)?(?:chapter\s+)?(?P<sr>[IVX]{{1,4}})\b|\b(?:do|dance)\s+(?:only\s+)?(?:sect?s?|sections)\.?\s*\d\s*(?:and|&|{chr(45)})\s*(?P<sl>\d)|\b(?:(?:at\s+)?(?:the\s+)?end\s+of|after)\s+(?P<sx>[A-H])\b(?!\s*['\u2019])|\b(?:two|2|three|3|four|4|five|5)\s+(?P<blocks>(?:blocks?|sections|sets))\b|\b(?:do|dance)\s+(?:only\s+)?(?:blocks|sections|sets|parts)\s+\d\s*(?:and|&)\s*(?P<sm>\d)|\b(?:do|dance)\s+(?:only\s+)?(?:the\s+)?(?:section|sect?|set|s|part|block)\.?\s*(?P<sd>\d)\s+only)",
+            r"(?P<here>\bhere\b|\bat\s+this\s+point\b|\bthis\s+point\b)",
+            rf"(?P<facing>(?:\b(?:fac(?:e|es|ing)|starts?|begins?|happens?|to|at|towards?)\s*:?\s*(?:the\s+|at\s+)?|[(\[]\s*(?:fac(?:e|es|ing)\s+)?(?:the\s+)?|,\s*|\s)(?:{_CLOCK.format('f')}(?:\s+wall)?|(?:(?<=fac)(?:e|es|ing)\s+(?:the\s+)?)?{_FRONT.format('f')}\s*(?=[)\].,;]|$)))",
+            r"(?P<times>\b(?:twice|two\s+times|2\s*(?:x|times)|x\s?2|double)\b)",
+            rf"(?P<longer>\b(?:of|add|adding|plus|with|put\s+in)\s+(?:an?\s+)?(?:extra\s+|another\s+)?(?P<lgn3>{NUMBER})\s*(?:counts?|cts?)\b(?!\s+of)|[(\[]\s*(?P<lgn>{NUMBER})\s*(?:-\s*)?(?:counts?|cts?|beats?|c)\.?\s*(?:long\s*)?[)\]]|[:,\-\u2013]\s*(?P<lgn2>{NUMBER})\s*(?:counts?|cts?)(?:\s+long)?\s*(?=$|[,.:;(]))",
+        )
+    ),
+    re.IGNORECASE,
+)
+# A line that may tell of an event; anything else need not be looked at.
+TRIGGER = re.compile(
+    r"\b(?:(?:extra|additional)\s+(?:counts?|beats?)|extras?\s*[,:(\d]|bonus\s*[,:(]|in\s+place\s+of|tags?|bridges?|re-?\s?start\w*|step[\s-]+change|change\s+of\s+step|endings?|finale|replace|instead\s+of|(?:start|begin)\s+(?:the\s+dance\s+)?(?:again|over|from\s+the)|to\s+(?:end|finish)\b|finish\b|change\b|(?:break|leave|stop)(?:\s+it)?\s+(?:off|after|when)\b|back\s+to\s+the\s+(?:beginning|top|start)\b|start\s+(?:the\s+\w+\s+)?from\b|(?:begin|start)\s+wall\b|ends?\s+here|cut\s+short|finishing\b)",
+    re.IGNORECASE,
+)
+NAME = re.compile(
+    r"\s*(?:#|no\.?\s*)?[\"'\u2018\u201c(]?(?P<name>[A-H]|\d{1,2})[\"'\u2019\u201d)]?(?=\s*(?:[:,.(=\-\u2010-\u2015]|$)|\s+(?:after|at|on|end|during|here|wall|is|to|facing|danced|follows|happens|comes)\b)"
+)

@@ -1,0 +1,72 @@
+"""Turns of phrase that say in more words, or in another order, what the vocabulary says plainly.
+
+Each row is a pattern and the plain words for it; the author's own words are kept beside the steps. Common practice of
+the trade in several countries, no published source.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+
+_FOOT = r"(?:right|left|rf|lf|[rl])"
+_SIDE = r"(?:right|left|[rl])"
+_TURN = r"(?:1/2|1/4|3/4|1/8|3/8|\u00bd|\u00bc|\u00be|\u215b|\u215c|half|quarter|full|eighth)"
+_MOVES = r"(?:step|rock|walk|stomp|touch|tap|kick|point|brush|scuff|cross|lunge|press|run|stamp)"
+_GROUPS = r"(?:shuffles?|triples?(?:\s+step)?|chass[e\u00e9]s?|cha\s*cha(?:\s*cha)?|coasters?(?:\s+step)?|sailors?(?:\s+step)?|polka|lock\s+step)"
+
+_Plain = str | Callable[[re.Match[str]], str]
+_ROWS: tuple[tuple[str, _Plain], ...] = (
+    # "Step right with right - weight back on left"
+    (r"(?<=[A-Za-z)\]])\s+[-\u2010-\u2015]\s+(?=[A-Za-z\u00bc\u00bd(])", ", "),
+    (rf"\b(step|rock|stomp|touch|point)\s+(right|left)\s+with\s+(?:the\s+)?({_FOOT})\b", r"\1 \3 to \2 side"),
+    (
+        rf"\b({_MOVES})\s+(forward|fwd|back|backwards?|to\s+the\s+side|sideways|diagonally\s+forward)\s+with\s+(?:the\s+)?({_FOOT})\b",
+        r"\1 \3 \2",
+    ),
+    (rf"\bweight\s+back\s+(?:on(?:to)?|to)\s+(?:the\s+)?({_FOOT})\b", r"recover \1"),
+    (rf"\bput\s+(?:the\s+)?({_FOOT})(\s+foot)?\s+(next\s+to|beside)\b", r"step \1 \3"),
+    # "RF  1/4 turn left, close"; "L+R 1/2 turn left"
+    (
+        rf"\b([RL]F)\s+({_TURN}\s+turn\s+{_SIDE})\s*,?\s*(step|close|cross|side|back|forward|touch|point)\b",
+        r"\2 stepping \1 \3",
+    ),
+    (rf"^\s*(?:L\s*\+\s*R|R\s*\+\s*L)F?\s+({_TURN})\s+turn\s+({_SIDE})\b", r"pivot \1 turn \2"),
+    # "Shuffle with right, left, right while turning half left as you go, finishing back on R"
+    (rf"\b({_GROUPS})\s+with\s+(?:the\s+)?(?={_FOOT}\b)", r"\1 "),
+    (rf"\b({_GROUPS})((?:\s+\w+)?)\s+({_SIDE}),\s*({_SIDE}),\s*({_SIDE})\b(?!\s*(?:foot|to|side|fwd|forward|back))", r"\1\2 \3 \4 \5"),
+    (r"\bwhile\s+(?=turn)", ""),
+    (r",?\s*\bas\s+you\s+(?:go|do\s+(?:so|this|it))\b", ""),
+    (rf",?\s*\b(?:finishing|ending|to\s+finish)\s+(?:back\s+|forward\s+)?on\s+(?:the\s+)?{_FOOT}(?:\s+foot)?\b", ""),
+    # "L fwd sweeping R to the front"
+    (rf"\bsweep(ing)?\s+({_FOOT})(?:\s+foot)?\s+(?:a?round\s+)?to\s+(?:the\s+)?front\b", r"sweep\1 \2 from back to front"),
+    (rf"\bsweep(ing)?\s+({_FOOT})(?:\s+foot)?\s+(?:a?round\s+)?to\s+(?:the\s+)?back\b", r"sweep\1 \2 from front to back"),
+    (rf"\brock\s+({_FOOT})\s+cross(?:ed|ing)?\s+(over|behind|in\s+front\s+of)\b", r"cross rock \1 \2"),
+    (r"\b(?:forward|fwd)\s*(?:&|and|,)?\s+out\b", "diagonally forward"),
+    (r"\s+(?:and|&)\s+(?:stand\s+on\s+it|(?:take|put|taking|putting)\s+(?:the\s+|your\s+)?weight(?:\s+on\s+it)?)\b", " taking weight"),
+    (r"\s*(?:&|and)\s+come\s+(?:back\s+)?to\s+(?:the\s+)?cent(?:er|re)\b", ""),
+    (r",?\s*\bweight\s+(?:even|on\s+both(?:\s+feet)?|equal|in\s+the\s+middle)\b", " (weight on both)"),
+    # Heel grinds written out
+    (
+        rf"\b(?:dig|rock|step|touch|press)\s+(?:forward\s+on\s+)?(?:the\s+)?({_FOOT})\s+heel(?:\s+(?:forward|fwd))?(?:\s+(?:with|taking)\s+weight)?[,.]?\s*(?:and\s+)?grind(?:ing)?\s+(?:it|(?:the\s+)?(?:heel|toes?))?\s*(?:turning\s+|making\s+a\s+)?({_TURN})\s*(?:turn\s+)?({_SIDE})\s+(?:and\s+|as\s+you\s+)?step(?:ping)?\s+(?:back\s+(?:on\s+(?:the\s+)?)?{_FOOT}|{_FOOT}\s+back)",
+        r"\1 heel grind turning \2 \3",
+    ),
+    (r",\s*grind(?:ing)?\s+(?:the\s+)?(?:heel|toes?)\s+(?:out\s+)?from\s+(?:left|right)\s+to\s+(?:left|right)\b", ""),
+    (r"^\s*(?:just\s+|take\s+)?(?:two|three|four|2|3|4)\s+steps?\s*[,:]\s*", ""),
+)
+_COMPILED = tuple((re.compile(pattern, re.IGNORECASE), plain) for pattern, plain in _ROWS)
+# One of these stands in whatever a row changes.
+_GIVES_AWAY = re.compile(
+    r"\s[-\u2010-\u2015]\s|\bwith\b|\bput\b|weight|[RL]F\b|\+|\b(?:shuffle|triple|chass|cha|coaster|sailor|polka|lock)|while|as\s+you|finish|ending"
+    r"|sweep|cross|out\b|stand|cent|grind|steps?\s*[,:]",
+    re.IGNORECASE,
+)
+
+
+def plain_words(text: str) -> str:
+    """The description in the vocabulary's own turns of phrase."""
+    if _GIVES_AWAY.search(text) is None:
+        return text
+    for pattern, plain in _COMPILED:
+        text = pattern.sub(plain, text)
+    return text

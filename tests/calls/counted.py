@@ -1,0 +1,146 @@
+"""The rules of calling, counted: what a take's first wall breaks."""
+
+from __future__ import annotations
+
+import re
+from collections import defaultdict
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from caller.calls.groups import Group, groups_of
+from caller.calls.opening import numbers_said
+from caller.calls.places import own_place, phrases_between
+from caller.calls.plan import Call, Kind
+from caller.calls.take import Take
+from caller.calls.words import words_of_turn
+from tests.calls.reading_back import NOTICE, read_back
+
+# "About two counts", a bar in threes, and a quarter of a count for what is called rather early than broken off.
+FAR_COUNTS, FAR_COUNTS_OF_THREE = Fraction(9, 4), Fraction(13, 4)
+# The margin before a step's foot moves, and a quarter of a second, in frames.
+NEEDED = round((0.15 + 0.25) * 48_000)
+_EVENTS = (Kind.TAG, Kind.RESTART, Kind.CHANGE, Kind.ENDING)
+
+
+@dataclass
+class Broken:
+    """What is broken, a sentence each."""
+
+    turns_unsaid: list[str] = field(default_factory=list)
+    first_unsaid: list[str] = field(default_factory=list)
+    misread: list[str] = field(default_factory=list)
+    count_ins: list[str] = field(default_factory=list)
+    third_notices: list[str] = field(default_factory=list)
+    far_ahead: list[str] = field(default_factory=list)
+    hurried: list[str] = field(default_factory=list)
+    uncalled: list[str] = field(default_factory=list)
+
+    def add(self, other: Broken) -> None:
+        for name, found in vars(other).items():
+            getattr(self, name).extend(found)
+
+    def counts(self) -> dict[str, int]:
+        return {name: len(found) for name, found in vars(self).items()}
+
+
+def broken(take: Take, walls: int = 1) -> Broken:
+    """What is broken in the first ``walls`` walls; notices are counted over all."""
+    found = Broken()
+    meter = take.dance.routine.header.meter
+    groups = groups_of(phrases_between(take.dance, take.start, take.end), meter)
+    calls: dict[Fraction, list[Call]] = defaultdict(list)
+    for call in take.plan.calls:
+        if call.cue.steps:
+            calls[call.follows if call.follows is not None else call.cue.at].append(call)
+    previous: Group | None = None
+    for index, group in enumerate(groups):
+        if group.wall.number <= walls:
+            opening = index < _opened(take, groups, calls)
+            _group(take, group, calls.get(group.at, []), previous, found, opening)
+        previous = group
+    _count_in(take, found)
+    _notices(take, found)
+    return found
+
+
+def _opened(take: Take, groups: list[Group], calls: dict[Fraction, list[Call]]) -> int:
+    """How many groups the call before the count-in is for."""
+    later = [any(call.cue.heard_counts == 0 for call in calls.get(group.at, [])) for group in groups[:3]]
+    alone = [n for n, called in enumerate(later) if not called]
+    return alone[-1] + 1 if alone and take.count_in and alone == list(range(len(alone))) else 0
+
+
+def _group(take: Take, group: Group, calls: list[Call], previous: Group | None, found: Broken, opening: bool) -> None:
+    where = f"{take.dance.routine.header.title} count {float(group.at + 1):g}"
+    said = [call for call in calls if call.cue.heard_counts == 0]
+    if opening:
+        return
+    if not said:
+        found.uncalled.append(f"{where}: nothing for {group.names or group.placed[0].movement}")
+        return
+    words = ", ".join(call.utterance.words for call in said)
+    movements = [danced.step.movement for danced in group.wall.movements[group.first : group.last + 1]]
+    before = group.wall.movements[group.first].before.weight
+    for movement in (one.movement for one in group.placed):
+        amount = words_of_turn(movement.turn).amount
+        own = group.names and group.figure and not group.figure.turn
+        summed = words_of_turn(group.figure.turn).amount if group.figure and group.names else amount
+        if movement.turn and not own and not re.search(rf"\b{summed}\b", words):
+            found.turns_unsaid.append(f"{where}: {words!r} for {movement}")
+            break
+    quoted = bool(group.call) and _is_quoted(words, group.call)
+    if any(call.utterance.speed > 1.2 for call in said):
+        found.hurried.append(f"{where}: {words!r}")
+    if not group.own:
+        last = (
+            [danced.step.movement for danced in previous.wall.movements[previous.first : previous.last + 1]]
+            if previous
+            else []
+        )
+        wrong = read_back(words, movements, before, last)
+        if wrong and not quoted:
+            found.misread.append(f"{where}: {wrong}")
+        first = read_back(words, movements[:1], before, last[:1])
+        if wrong and first and not quoted and not group.names:
+            found.first_unsaid.append(f"{where}: {first}")
+    _ahead(take, said[0], where, found)
+
+
+def _is_quoted(words: str, call: str) -> bool:
+    """Whether they are the sheet's own, or a head of them, with the foot, the notice or the turn that go with it."""
+    rest = NOTICE.sub("", words)
+    own = re.sub(r"^(right|left) foot, ", "", rest).replace(",", "").split()
+    return own[:1] == call.lower().replace(",", "").replace("&", "and").split()[:1]
+
+
+def _ahead(take: Take, call: Call, where: str, found: Broken) -> None:
+    """Begun further ahead than two counts though its words take less."""
+    far = FAR_COUNTS_OF_THREE if take.dance.routine.header.meter.counts == 3 else FAR_COUNTS
+    ahead = call.cue.at - take.timeline.count_at(call.starts)
+    needs = call.cue.at - take.timeline.count_at(call.due - call.utterance.frames - NEEDED)
+    if call.cue.kind is not Kind.STEP:
+        return
+    told = f"{where}: {call.utterance.words!r} begins {float(ahead):.2f} counts ahead"
+    if ahead > max(far, needs):
+        found.far_ahead.append(told)
+
+
+def _count_in(take: Take, found: Broken) -> None:
+    wanted = [number for number, _ in numbers_said(take.dance.routine.header, take.how, take.count_in)]
+    said = [int(call.cue.count) for call in take.plan.calls if call.cue.kind is Kind.COUNT_IN]
+    if said and said != wanted:
+        found.count_ins.append(f"{take.dance.routine.header.title}: {said} for {wanted}")
+
+
+def _notices(take: Take, found: Broken) -> None:
+    said: dict[tuple[Kind, Fraction], list[Call]] = defaultdict(list)
+    for call in take.plan.calls:
+        if call.cue.kind in _EVENTS:
+            said[call.cue.kind, call.cue.at].append(call)
+    for (kind, at), calls in said.items():
+        if len(calls) > 2:
+            found.third_notices.append(f"{take.dance.routine.header.title}: {len(calls)} for the {kind.value} at {at}")
+
+
+def place_of(group: Group) -> Fraction:
+    return own_place(group.wall, group.at, group.section)

@@ -1,0 +1,157 @@
+"""Calls read back by the notation's own reader, as the words of a step line.
+
+Conventions: a call is read with the weight and for the movements that it is called for. It may leave out feet,
+directions, recovers, and the side of a turn; whatever it says has to be what is danced, in its order, to the last
+movement. What is a caller's and no sheet's ("and left", "twice", "again") is put into a sheet's words first.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from functools import lru_cache
+
+from caller.calls.chain import mirrored
+from caller.routine.layout.lines import Line
+from caller.routine.notation.passage import Context, read_passage
+from caller.routine.parts import Feel
+from caller.routine.step import Movement, Weight
+from caller.routine.vocabulary import shipped
+
+_PLAIN = {
+    "side": "step side",
+    "back": "step back",
+    "back diagonal": "step back diagonal",
+    "together": "step beside",
+    "and": "step beside",
+    "out": "step out",
+    "in": "step in",
+    "place": "step in place",
+    "in place": "step in place",
+}
+_TIMES = {" twice": 2, " three times": 3, " four times": 4}
+NOTICE = re.compile(r"^(?:(?:tag(?: \w+)?|restart|change|ending)(?:, and (?:tag|restart|change|ending))*, )")
+_FOOT = re.compile(r"^(right|left) foot(?:, |$)")
+_PARTS = r"(?:three |five |seven )?(?:eighths?|quarters?)|half|full turn|and an? (?:half|quarter|eighth)"
+_AMOUNT = re.compile(rf"\b({_PARTS})\b(?! (?:left|right))")
+_TURNED = re.compile(rf"^(side|back|together) (?=(?:one )?(?:{_PARTS})\b)")
+_BARE_TURNS = ("turn", "pivot", "unwind", "spin", "paddle", "spiral")
+
+
+def read_back(words: str, movements: Sequence[Movement], before: Weight, previous: Sequence[Movement] = ()) -> str:
+    """ "" where the words mean these movements, else what is wrong. previous: of the call before."""
+    text, wanted = NOTICE.sub("", words), tuple(movements)
+    if (likeness := re.fullmatch(r"and (left|right)", text)) is not None:
+        like = [mirrored(one) for one in previous] == list(wanted)
+        right = like and any(m.foot and m.foot.word == likeness[1] for m in wanted)
+        return "" if right else f"{words!r} is not like {_told(previous)}"
+    text, foot = _foot_told(text)
+    if foot and (wanted[0].foot is None or wanted[0].foot.word != foot):
+        return f"{words!r}: the {foot} foot is not the first"
+    if not text:
+        return f"{words!r}: nothing but a foot"
+    text, times = _times_told(text)
+    once = len(wanted) // times
+    if wanted != wanted[:once] * times:
+        return f"{words!r}: it is not the same {times} times"
+    if _reads(tuple(text.split(", ")), wanted[:once], before):
+        return ""
+    return f"{words!r} does not read as {_told(wanted)}"
+
+
+def _foot_told(text: str) -> tuple[str, str]:
+    """The rest, and the foot that it says on its own: "right foot, two shuffles", "four sways from the left"."""
+    if (found := _FOOT.match(text)) is not None:
+        return text[found.end() :], found[1]
+    if (found := re.search(r" from the (left|right)$", text)) is not None:
+        return text[: found.start()], found[1]
+    return text, ""
+
+
+def _times_told(text: str) -> tuple[str, int]:
+    """The rest, and how often it is danced: "twice", "again"."""
+    again = text.count(", again")
+    if again:
+        return text.replace(", again", ""), again + 1
+    for suffix, times in _TIMES.items():
+        if text.endswith(suffix):
+            return text.removesuffix(suffix).rstrip(","), times
+    return text, 1
+
+
+def _told(movements: Sequence[Movement]) -> str:
+    return ", ".join(
+        f"{m.action} {m.foot.value if m.foot else '-'} {m.where} {m.turn.eighths or ''}".strip() for m in movements
+    )
+
+
+@lru_cache(maxsize=50_000)
+def _reads(segments: tuple[str, ...], wanted: tuple[Movement, ...], weight: Weight) -> bool:
+    """Whether the segments say all that is wanted, in its order."""
+    if not segments:
+        return all(m.action == "recover" and not m.turn for m in wanted)
+    if not wanted:
+        return False
+    if (
+        wanted[0].action == "recover"
+        and not wanted[0].turn
+        and _reads(segments, wanted[1:], wanted[0].weight or weight)
+    ):
+        return True
+    for count in range(len(segments), 0, -1):  # "rock, recover" is one figure's name
+        if _head(", ".join(segments[:count]), segments[count:], wanted, weight):
+            return True
+    tokens = segments[0].split()
+    return any(
+        _head(" ".join(tokens[:n]), (" ".join(tokens[n:]), *segments[1:]), wanted, weight)
+        for n in range(len(tokens) - 1, 0, -1)
+    )
+
+
+def _head(text: str, rest: tuple[str, ...], wanted: tuple[Movement, ...], weight: Weight) -> bool:
+    for count in range(len(wanted), 0, -1):
+        own = wanted[:count]
+        if _is(text, own, weight):
+            after = next((m.weight for m in reversed(own) if m.weight), weight)
+            if _reads(rest, wanted[count:], after):
+                return True
+    return False
+
+
+def _is(text: str, wanted: tuple[Movement, ...], weight: Weight) -> bool:
+    side = next((("right" if m.turn.eighths > 0 else "left") for m in wanted if m.turn), "")
+    plain = _PLAIN.get(text, text)
+    plain = re.sub(r"^(right|left) (side|back|together|in place)$", r"step \1 \2", plain)
+    plain = _TURNED.sub(r"step \1 ", plain)
+    if side:
+        plain = _AMOUNT.sub(rf"\1 {side}", plain)
+    read = _read(plain, len(wanted), weight)
+    if read is not None and len(read) == len(wanted):
+        if all(_same(r, w) for r, w in zip(read, wanted, strict=True)):
+            return True
+        moved = sum(abs(w.turn.eighths) for w in wanted)
+        turned = sum(abs(r.turn.eighths) for r in read) == moved and moved > 0
+        return turned and all(_same(r, w, turns=False) for r, w in zip(read, wanted, strict=True)) and len(wanted) > 1
+    return False
+
+
+@lru_cache(maxsize=50_000)
+def _read(text: str, count: int, weight: Weight) -> tuple[Movement, ...] | None:
+    counts = "1" if count == 1 else f"1-{count}"
+    read = read_passage([Line(1, 1, f"{counts}  {text}")], Context(Feel.STRAIGHT, shipped()), weight)
+    if read.findings and any(finding.severity.value == "error" for finding in read.findings):
+        return None
+    return tuple(step.movement for step in read.passage.steps)
+
+
+def _same(read: Movement, wanted: Movement, *, turns: bool = True) -> bool:
+    actions = {read.action, wanted.action}
+    alike = len(actions) == 1 or (actions <= set(_BARE_TURNS) and read.action in ("turn", "pivot"))
+    alike = alike or (actions == {"walk", "step"} and wanted.where in ("forward", "back"))
+    feet = read.foot is None or wanted.foot is None or read.foot is wanted.foot
+    where = not read.where or _straight(read.where) == _straight(wanted.where) or actions <= set(_BARE_TURNS)
+    return alike and feet and where and (not turns or read.turn == wanted.turn)
+
+
+def _straight(where: str) -> str:
+    return where.removesuffix(" diagonal")

@@ -1,0 +1,226 @@
+"""What a group of movements may be called: chains, names, quoted calls, parts."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+
+from caller.calls.forms import Forms
+from caller.calls.groups import Group, group_forms, groups_of
+from caller.calls.places import phrases_between
+from caller.calls.spelling import on_count_forms, spoken
+from caller.dance.unroll import unroll
+from caller.routine.notation.read import read_bytes
+from tests.calls.reading_back import read_back
+
+
+def groups(*lines: str, heading: str = "A wall", starts: str = "right", meter: str = "4/4") -> list[Group]:
+    head = f"Title: Shelf\nTempo: 100\nMeter: {meter}\nStarts: {starts}\nSection 1: {heading}\n"
+    read = read_bytes((head + "\n".join(lines) + "\n").encode())
+    assert not [finding for finding in read.findings if finding.severity.value == "error"], read.findings
+    dance = unroll(read.routine, 1)
+    return groups_of(phrases_between(dance, Fraction(0), Fraction(dance.counts)), read.routine.header.meter)
+
+
+def forms(*lines: str, thin: bool = False, marked: bool = False, **where: str) -> Forms:
+    [group] = groups(*lines, **where)
+    return group_forms(group, thin=thin, marked=marked)
+
+
+def shortest(found: Forms) -> str:
+    return min(found.wordings, key=len)
+
+
+@pytest.mark.parametrize(
+    ("line", "called"),
+    [
+        (
+            "1-4 Step R to side, hook L over R, step L to side, flick R",
+            [("right side, hook", "side hook"), ("left side, flick", "side flick")],
+        ),
+        (
+            "1-4 Cross R over L, sweep L, cross L over R, sweep R",
+            [("right cross, sweep", "cross sweep"), ("left cross, sweep", "and left")],
+        ),
+        ("1&2 Kick R forward, step R out, step L out", [("right kick, out, out", "kick out out")]),
+        ("1-2 Step R forward, touch L to side", [("right step, touch side", "step touch side")]),
+        ("1-2 Step R back, touch L beside R", [("right back, touch", "back touch")]),
+        (
+            "1&2 Step R forward, step L forward turning 1/4 left, step R beside L",
+            [("right step, step quarter left, together", "step step quarter together")],
+        ),
+        ("1-2 Step R forward, pivot 1/2 left", [("right step, half left", "step, half")]),
+        ("1-2 Rock R to side, recover L", [("right side rock, recover", "side rock")]),
+        ("1-2 Touch R back, step R beside L", [("right touch back, together", "touch back, together")]),
+    ],
+)
+def test_movements_without_a_name_have_a_word_each_in_their_order(line: str, called: list[tuple[str, str]]) -> None:
+    found = [group_forms(group, thin=False, marked=False) for group in groups(line)]
+    assert [shortest(one) for one in found] == [short for _, short in called]
+    marked = [group_forms(group, thin=False, marked=True) for group in groups(line)]
+    for one, (fullest, short) in zip(marked, called, strict=True):
+        assert fullest in one.wordings
+        first = short.split()[0].rstrip(",")
+        assert all(
+            words.removeprefix("right ").removeprefix("left ").startswith((first, "and ", "cross"))
+            for words in one.wordings
+        )
+
+
+def test_half_beats_are_called_in_their_rhythm() -> None:
+    found = [
+        shortest(group_forms(group, thin=False, marked=False))
+        for group in groups(
+            "1&2& Kick R, step R beside L, touch L beside R, step L beside R", "3-4 Heel R forward, step R beside L"
+        )
+    ]
+    assert found == ["kick and touch together", "heel together"]
+
+
+@pytest.mark.parametrize(
+    ("line", "said", "never"),
+    [
+        ("1&2 R coaster step", "coaster", ""),
+        ("1&2 L shuffle back", "shuffle back", ""),
+        (
+            "1&2 Step R forward turning 1/4 right, step L beside R, step R forward turning 1/4 right",
+            "shuffle half",
+            "shuffle",
+        ),
+        ("1-4 Jazz box R turning 1/4 right", "jazz box quarter", "jazz box"),
+        ("1-4 Monterey 1/2 right", "monterey half", "monterey"),
+        ("1-2 Step R diagonally forward, step L diagonally forward", "step step", "jazz jump forward"),
+        ("1&2 Cross R behind L, step L to side, cross R over L", "behind side cross", "sailor cross"),
+    ],
+)
+def test_a_figure_has_its_name_with_the_amount_of_its_turn(line: str, said: str, never: str) -> None:
+    found = forms(line, starts="left" if " L shuffle" in line else "right")
+    assert shortest(found) == said
+    assert never not in found.wordings
+
+
+def test_the_sheets_own_name_goes_before_any_other() -> None:
+    line = "1&2 Cross R behind L, step L to side, cross R over L"
+    assert shortest(forms(line, heading="Sailor cross and home")) == "sailor cross"
+    assert shortest(forms("1&2 Step R forward, step L beside R, step R forward", heading="Triples")) == "triple"
+
+
+def test_the_amount_of_a_turn_is_in_every_form() -> None:
+    for line in (
+        "1-2 Step R forward, pivot 1/4 left",
+        '1-2 Step R forward, pivot 1/4 left "step, pivot"',
+        "1&2 R sailor step turning 1/4 right",
+    ):
+        for thin in (False, True):
+            found = forms(line, thin=thin)
+            assert all("quarter" in words for words in found.wordings)
+            assert all(any("quarter" in part.words for part in parts) for parts, _ in found.in_parts)
+
+
+def test_a_quoted_call_comes_first_and_is_cut_by_its_numbers() -> None:
+    found = forms('1-3 Walk forward R, L, R  "walk, two, three"')
+    assert found.wordings[0] == "walk, two, three"
+    assert "walk" in found.wordings
+
+
+def test_a_quoted_call_that_leaves_out_how_far_it_turns_is_told_it() -> None:
+    found = forms('1-2 Step R forward, pivot 1/4 left  "step, pivot"')
+    assert found.wordings[0] == "step, pivot quarter left"
+
+
+def test_the_second_of_two_alike_shrinks_and_the_same_twice_is_called_once() -> None:
+    first, second = groups("1&2 R shuffle forward", "3&4 L shuffle forward")
+    assert "and left" in group_forms(second, thin=False, marked=False).wordings
+    assert not [words for words in group_forms(first, thin=False, marked=False).wordings if words.startswith("and")]
+    [both] = groups("1&2 R kick ball change", "3&4 R kick ball change")
+    assert (both.times, shortest(group_forms(both, thin=False, marked=False))) == (2, "kick ball change twice")
+
+
+def test_alike_movements_are_called_by_their_number() -> None:
+    assert "four sways" in forms("1-4 Sway R, L, R, L").wordings
+    assert "three walks" in forms("1-3 Walk R, L, R").wordings
+
+
+def test_how_a_figure_ends_is_called_with_it_or_before_its_own_movement() -> None:
+    [group] = groups("1-3 Vine right", "4 Touch L beside R")
+    found = group_forms(group, thin=False, marked=False)
+    assert found.wordings[0] == "vine right, touch"
+    assert [[(part.words, part.after) for part in parts] for parts, _ in found.in_parts] == [
+        [("vine right", 0), ("touch", 3)]
+    ]
+
+
+def test_one_call_holds_a_foot_or_a_direction_and_not_both() -> None:
+    for line in ("1-3 Vine right", "1-4 Weave right"):
+        assert all(words.split().count("right") == 1 for words in forms(line, marked=True).wordings)
+
+
+def test_where_its_foot_must_be_heard_a_form_without_it_is_worth_less() -> None:
+    found = forms("1&2 R shuffle forward", marked=True)
+    lost = dict(zip(found.wordings, found.lost, strict=True))
+    assert lost["right shuffle"] < lost["shuffle"]
+    assert found.wordings[0].startswith("right")
+
+
+def test_a_part_is_said_before_its_own_movement() -> None:
+    found = forms("1-2 Step R forward, pivot 1/2 right")
+    assert [("step", 0), ("half right", 1)] in [
+        [(part.words, part.after) for part in parts] for parts, _ in found.in_parts
+    ]
+
+
+def test_a_line_that_could_not_be_read_is_called_in_its_authors_words() -> None:
+    from dataclasses import replace
+
+    [group] = groups("1-2 Walk R, L")
+    own = replace(group, own="wiggle your way round (any way you like) to the back & grin from ear to ear, 1/2 L")
+    assert group_forms(own, thin=False, marked=False).wordings == (
+        "wiggle your way round to the back and",
+        "wiggle your way round",
+        "wiggle your",
+    )
+
+
+@pytest.mark.parametrize(
+    ("written", "said"),
+    [
+        ("1/4 R", "quarter right"),
+        ("step, 1/2 L", "step, half left"),
+        ("turn 3/4, 1/8", "turn three quarters, eighth"),
+        ("face 7:30", "face half past seven"),
+        ("to 12:00", "to twelve o'clock"),
+        ("1&2", "one and two"),
+        ("rock & cross", "rock and cross"),
+        ("Larry, left", "Larry, left"),
+    ],
+)
+def test_numbers_turns_and_clock_times_are_spoken_in_words(written: str, said: str) -> None:
+    assert spoken(written) == said
+    assert spoken(said) == said
+
+
+def test_on_the_count_a_turn_may_leave_its_side_to_the_screen() -> None:
+    assert on_count_forms("quarter left") == ("quarter left", "quarter")
+    assert on_count_forms("step") == ("step",)
+    assert on_count_forms(" ") == ()
+
+
+@pytest.mark.parametrize(
+    ("line", "words"),
+    [
+        ("1-3 Step R to side, cross L behind R, step R to side turning 1/4 right", "side, behind"),
+        ("1-3 Step R to side, cross L behind R, step R to side turning 1/4 right", "behind, side quarter right"),
+        ("1-2 Step R forward, touch L to side", "step, touch back"),
+        ("1&2 R shuffle forward", "lock step"),
+        ("1&2 R shuffle forward", "left shuffle"),
+        ("1-2 Step R forward, pivot 1/2 left", "step, quarter left"),
+        ("1-2 Step R forward, pivot 1/2 left", "step"),
+        ("1-2 Step R diagonally forward, step L diagonally forward", "jazz jump back"),
+        ("1-2 Rock R forward, recover L", "rock back"),
+    ],
+)
+def test_words_that_mean_other_movements_are_found_out_by_reading_them_back(line: str, words: str) -> None:
+    [group] = groups(line)
+    movements = [danced.step.movement for danced in group.wall.movements]
+    assert read_back(words, movements, group.wall.movements[0].before.weight)

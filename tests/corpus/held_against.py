@@ -1,0 +1,163 @@
+"""A sheet as read, held against its structure as its author told it.
+
+The sheets under ``strangers/`` were written by people who had read the README and the shipped routines and nothing
+else, each batch by a hand of its own; beside each stands what it says, told by hand: counts, walls, meter, tempo,
+intro, parts and order, events, and each section's counts, facing at its end and movements ([count, foot], "B" = both
+feet or the hips). A wrong one tells its fault and the lines on which it may fairly be reported.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from pathlib import Path
+from typing import Any
+
+from caller.dance.check import check, has_errors
+from caller.intake.take import take_in
+from caller.routine.facing import Facing
+from caller.routine.findings import Finding, Severity
+from caller.routine.notation.read import SheetRead, read_bytes
+from caller.routine.parts import Routine
+
+FOLDER = Path(__file__).parent / "strangers"
+BATCHES = tuple(sorted(folder.name for folder in FOLDER.iterdir() if folder.is_dir()))
+_DOCUMENTS = (".html", ".pdf", ".docx", ".odt")
+
+
+def sheets(kind: str) -> Iterator[tuple[str, str]]:
+    """(batch, file name without ending) of all sheets that are "sound" or "wrong"."""
+    for batch in BATCHES:
+        for told in sorted((FOLDER / batch / kind).glob("*.json")):
+            yield batch, told.stem
+
+
+def read(batch: str, kind: str, name: str) -> SheetRead:
+    folder = FOLDER / batch / kind
+    path = next(p for p in sorted(folder.glob(f"{name}.*")) if p.suffix != ".json")
+    raw = path.read_bytes()
+    return read_bytes(take_in(raw).text.encode() if path.suffix in _DOCUMENTS else raw)
+
+
+def told(batch: str, kind: str, name: str) -> dict[str, Any]:
+    document: dict[str, Any] = json.loads((FOLDER / batch / kind / f"{name}.json").read_text(encoding="utf-8"))
+    return document
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """accepted: no error. differs: where the structure read is not the one told. unread: step lines not read, of lines."""
+
+    accepted: bool
+    differs: tuple[str, ...]
+    unread: int
+    lines: int
+
+
+def outcome(sheet: SheetRead, truth: dict[str, Any]) -> Outcome:
+    routine = sheet.routine
+    steps = [step for section in routine.sections for step in section.passage.steps]
+    unread = {s.place.line for s in steps if s.movement.action == "unread"}
+    differs = (*_header(routine, truth), *_parts(routine, truth), *_events(routine, truth), *_sections(routine, truth))
+    return Outcome(not has_errors(check(sheet)), differs, len(unread), len({s.place.line for s in steps}))
+
+
+def found(sheet: SheetRead, truth: dict[str, Any]) -> bool:
+    """Whether the fault is reported, as an error, on one of its lines."""
+    lines = {truth["line"], *truth.get("also", [])}
+    errors: list[Finding] = [f for f in check(sheet) if f.severity is Severity.ERROR]
+    return any(f.place.line in lines for f in errors)
+
+
+def _header(routine: Routine, truth: dict[str, Any]) -> Iterator[str]:
+    header = routine.header
+    if truth["counts"] and (header.counts or routine.counts) != truth["counts"]:
+        yield "counts"
+    if str(header.meter) != truth["meter"]:
+        yield "meter"
+    if truth["tempo"] and header.tempo != Fraction(str(truth["tempo"])):
+        yield "tempo"
+    if truth["intro"] is not None and header.intro != truth["intro"]:
+        yield "intro"
+
+
+def _parts(routine: Routine, truth: dict[str, Any]) -> Iterator[str]:
+    lengths: dict[str, int] = {}
+    for section in routine.sections:
+        lengths[section.part] = lengths.get(section.part, 0) + section.passage.counts
+    if truth["parts"] and {p: n for p, n in lengths.items() if p} != truth["parts"]:
+        yield "parts"
+    order = ["Tag" if item.tag is not None else item.part for item in routine.order]
+    if truth["order"] and order != [_item(str(item)) for item in truth["order"]]:
+        yield "order"
+
+
+def _item(text: str) -> str:
+    if text.lower().startswith(("tag", "bridge")):
+        return "Tag"
+    letters = re.match(r"[A-Za-z]+", text)
+    return letters.group()[:1] if letters else text
+
+
+_Told = tuple[str, int, int | None, int | None]
+
+
+def _events(routine: Routine, truth: dict[str, Any]) -> Iterator[str]:
+    total = routine.counts
+    mine: set[_Told] = set()
+    for tag in routine.tags:
+        for cut in tag.cuts:
+            mine.add(("tag", cut.wall, total if cut.after is None else cut.after, tag.passage.counts))
+    for restart in routine.restarts:
+        mine |= {("restart", cut.wall, cut.after, None) for cut in restart.cuts}
+        mine |= {("change", cut.wall, None, None) for cut in restart.cuts if restart.replacements}
+    for change in routine.changes:
+        mine |= {("change", wall, None, None) for wall in change.walls if change.replacements}
+    if routine.ending is not None:
+        cut = routine.ending.cut
+        mine.add(("ending", cut.wall, total if cut.after is None else cut.after, None))
+    if routine.order:  # "A16" stands in the order, as a restart does beside it
+        walls = [item for item in routine.order if item.part]
+        mine |= {("restart", n, item.counts, None) for n, item in enumerate(walls, 1) if item.counts}
+    wanted: set[_Told] = set()
+    for event in truth["events"]:
+        kind = event["kind"]
+        after = None if kind == "change" else event["after"]
+        wanted.add((kind, event["wall"], after, event["counts"] if kind == "tag" else None))
+    for event in sorted(_at_the_end(mine) ^ _at_the_end(wanted), key=str):
+        yield f"{event[0]} on wall {event[1]}"
+
+
+def _at_the_end(events: set[_Told]) -> set[_Told]:
+    """A tag after a restart is at that wall's end, however its place is counted."""
+    cuts = {wall: after for kind, wall, after, _ in events if kind == "restart" and after is not None}
+    return {
+        (kind, wall, min(after, cuts[wall]) if kind == "tag" and after is not None and wall in cuts else after, counts)
+        for kind, wall, after, counts in events
+    }
+
+
+def _sections(routine: Routine, truth: dict[str, Any]) -> Iterator[str]:
+    if len(routine.sections) != len(truth["sections"]):
+        yield f"{len(routine.sections)} sections for {len(truth['sections'])}"
+    facing, part = Facing(), None
+    for n, (section, wanted) in enumerate(zip(routine.sections, truth["sections"], strict=False), 1):
+        if section.part != part:
+            facing, part = Facing(), section.part
+        moves: list[str] = []
+        moment: Fraction | None = None
+        for step in section.passage.steps:
+            facing = facing + step.movement.turn
+            if step.movement.action not in ("hold", "clap") and step.at != moment:
+                moment = step.at
+                moves.append(step.movement.foot.value if step.movement.foot else "B")
+        feet = [foot for _, foot in wanted["movements"]]
+        if section.passage.counts != wanted["counts"]:
+            yield f"section {n}: counts"
+        if str(facing) != wanted["ends"]:
+            yield f"section {n}: facing"
+        if len(moves) != len(feet) or any(a != b and "B" not in (a, b) for a, b in zip(moves, feet, strict=True)):
+            yield f"section {n}: movements"

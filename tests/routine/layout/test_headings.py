@@ -1,0 +1,88 @@
+"""Headings as authors write them. Source: common practice of the trade."""
+
+from __future__ import annotations
+
+import pytest
+
+from caller.routine.layout.headings import Heading, read_heading, read_unsure
+from caller.routine.notation.read import read_sheet
+
+SURE = [
+    ("S2: Vines", Heading(None, 2, "Vines")),
+    ("S2 (9-16) Vines", Heading(None, 2, "Vines", (9, 16))),
+    ("SEC 2 Vines", Heading(None, 2, "Vines")),
+    ("Sec. 2", Heading(None, 2)),
+    ("Set 2:", Heading(None, 2)),
+    ("Section Two", Heading(None, 2)),
+    ("Section II", Heading(None, 2)),
+    ("SEC B", Heading(None, 2)),
+    ("[S2]", Heading(None, 2)),
+    ("S2 [9-16]", Heading(None, 2, "", (9, 16))),
+    ("2nd 8:", Heading(None, 2)),
+    ("Second set of 8: Rocks", Heading(None, 2, "Rocks")),
+    ("Section 2 (Counts 9-16): Jazz box", Heading(None, 2, "Jazz box", (9, 16))),
+    ("Section 3 - 8 counts - Rocks", Heading(None, 3, "Rocks", None, 8)),
+    ("(17 – 24) Side", Heading(None, None, "Side", (17, 24))),
+    ("Part A, Section 2", Heading("A", 2)),
+    ("PART B (16 counts)", Heading("B", None, "", None, 16, opens=False)),
+    ("B2: Grinds", Heading("B", 2, "Grinds")),
+]
+
+
+@pytest.mark.parametrize(("text", "heading"), SURE, ids=[text for text, _ in SURE])
+def test_a_heading_is_read_in_every_way_of_writing_it(text: str, heading: Heading) -> None:
+    assert read_heading(text, phrased=True) == heading
+
+
+@pytest.mark.parametrize("text", ["Step R forward", "Shuffle R", "Section 4 is the same as 2", "Part B is danced twice"])
+def test_a_sentence_is_no_heading(text: str) -> None:
+    assert read_heading(text, phrased=True) is None
+
+
+@pytest.mark.parametrize(
+    ("text", "said", "number", "name"),
+    [
+        ("9-16 VINES", (9, 16), None, "VINES"),
+        ("Counts 9-16:", (9, 16), None, ""),
+        ("VINES (9-16)", (9, 16), None, "VINES"),
+        ("2. Vines", None, 2, "Vines"),
+        ("II. SWEEPS", None, 2, "SWEEPS"),
+        ("D. (25-32) Forward touch", (25, 32), 4, "Forward touch"),
+    ],
+)
+def test_what_may_be_a_heading_is_told_as_such(
+    text: str, said: tuple[int, int] | None, number: int | None, name: str
+) -> None:
+    heading = read_unsure(text)
+    assert heading is not None
+    assert (heading.said, heading.number, heading.name, heading.sure) == (said, number, name, False)
+
+
+FIRST = "Made Up\n16 counts, 1 wall, 100 bpm\n\n"
+STEPS = "1-2 Walk R, L\n3-4 Rock R forward, recover\n5-8 Walk back R, L, R, L\n"
+
+
+@pytest.mark.parametrize(
+    "heading",
+    ["HEEL GRINDS", "== Vines ==", "**Section 2**", "• Section 2", "# Section 2", "9-16 VINES", "Counts 9-16:", "II. Vines"],
+)
+def test_counts_that_begin_again_make_a_heading_of_the_line_before_them(heading: str) -> None:
+    sections = read_sheet(f"{FIRST}Section 1\n{STEPS}\n{heading}\n{STEPS}").routine.sections
+    assert [(s.number, s.passage.counts) for s in sections] == [(1, 8), (2, 8)]
+
+
+def test_counts_that_begin_again_without_a_heading_begin_a_section() -> None:
+    sections = read_sheet(FIRST + STEPS + STEPS).routine.sections
+    assert [(s.number, s.passage.counts) for s in sections] == [(1, 8), (2, 8)]
+
+
+def test_counts_that_run_on_in_one_column_are_divided_in_eights() -> None:
+    lines = "".join(f"{n} Step {'RL'[(n + 1) % 2]} forward\n" for n in range(1, 17))
+    assert [s.passage.counts for s in read_sheet(FIRST + lines).routine.sections] == [8, 8]
+
+
+def test_a_range_that_stands_twice_is_found_at_the_second_and_names_the_first() -> None:
+    text = f"{FIRST}[1-8]\n{STEPS}[9-16]\n{STEPS}[9-16]\n{STEPS}"
+    found = [f for f in read_sheet(text).findings if f.code == "heading"]
+    assert [f.place.line for f in found] == [12]
+    assert "line 8" in found[0].message
