@@ -21,7 +21,8 @@ _AMONG = 33
 # What a beat later costs, in spreads of what speaks for a place; and what the newness after the intro counts.
 _LATER, _NEW, _NEW_MOST = 0.05, 0.7, 1.0
 # What the bass, changing notes and changing chords say of where the beat is, beside all that begins.
-_LOW_SPEAKS, _CHANGES_SPEAK, _CHORDS_SPEAK = 0.6, 0.5, 20.0
+_LOW_SPEAKS, _CHANGES_SPEAK, _CHORDS_SPEAK = 0.25, 0.3, 20.0
+_FULL_MOST, _LOW_MOST = 1.0, 4.0  # rattles between beats may be far stronger than the beats themselves
 _HEARD = 0.25  # of the median level of beats
 
 
@@ -31,8 +32,12 @@ def on_beat(onsets: Onsets, beats: Curve) -> float:
     if len(beats) < 8:
         return 0.0
     here, between = beats[:-1], (beats[1:] + beats[:-1]) / 2
-    curves = ((onsets.full, 1.0), (onsets.low, _LOW_SPEAKS), (onsets.changes, _CHANGES_SPEAK))
-    found = sum(weight * float(_near(curve, here).mean() - _near(curve, between).mean()) for curve, weight in curves)
+
+    def more(curve: Curve, most: float) -> float:
+        return float(np.clip(_near(curve, here).mean() - _near(curve, between).mean(), -most, most))
+
+    found = more(onsets.full, _FULL_MOST) + _LOW_SPEAKS * more(onsets.low, _LOW_MOST)
+    found += _CHANGES_SPEAK * more(onsets.changes, _LOW_MOST)
     return found + _CHORDS_SPEAK * (_chords_apart(onsets, here) - _chords_apart(onsets, between))
 
 

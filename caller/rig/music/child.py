@@ -25,7 +25,7 @@ import numpy as np
 
 from caller.rig.music.decode import NoMusic, decoded
 from caller.sound.evened import evened
-from caller.sound.loudness import MUSIC_LUFS, loudest, loudness
+from caller.sound.loudness import MUSIC_LUFS, programme
 from caller.sound.mix import SPEECH_PEAK
 from caller.sound.onsets import FPS, onsets_of
 from caller.sound.phrase import newness
@@ -44,9 +44,10 @@ def read(file: str, folder: str) -> dict[str, object]:
     with it, of the fullest three seconds."""
     samples = decoded(Path(file))
     digest = hashlib.sha256(samples.tobytes()).hexdigest()[:40]
-    wished = 10 ** ((MUSIC_LUFS - loudness(samples)) / 20)
+    whole, fullest = programme(samples)
+    wished = 10 ** ((MUSIC_LUFS - whole) / 20)
     gain = float(min(wished, SPEECH_PEAK / np.abs(samples).max()))
-    fullest = loudest(samples) + 20 * float(np.log10(gain))
+    fullest += 20 * float(np.log10(gain))
     _keep(samples, Path(folder) / f"{digest}.npy")
     recorded = {"digest": digest, "gain": gain, "loudest_lufs": fullest, "seconds": len(samples) / RATE}
     return {"recorded": recorded}
