@@ -22,7 +22,8 @@ _AMONG = 33
 _LATER, _NEW, _NEW_MOST = 0.05, 0.7, 1.0
 # What the bass, changing notes and changing chords say of where the beat is, beside all that begins.
 _LOW_SPEAKS, _CHANGES_SPEAK, _CHORDS_SPEAK = 0.25, 0.3, 20.0
-_FULL_MOST, _LOW_MOST = 1.0, 4.0  # rattles between beats may be far stronger than the beats themselves
+# Each within bounds: rattles between beats may be far stronger than beats, and chords may come before them.
+_FULL_MOST, _LOW_MOST, _CHORDS_MOST = 1.7, 4.0, 1.5
 _HEARD = 0.25  # of the median level of beats
 
 
@@ -38,7 +39,8 @@ def on_beat(onsets: Onsets, beats: Curve) -> float:
 
     found = more(onsets.full, _FULL_MOST) + _LOW_SPEAKS * more(onsets.low, _LOW_MOST)
     found += _CHANGES_SPEAK * more(onsets.changes, _LOW_MOST)
-    return found + _CHORDS_SPEAK * (_chords_apart(onsets, here) - _chords_apart(onsets, between))
+    chords = _CHORDS_SPEAK * (_chords_apart(onsets, here) - _chords_apart(onsets, between))
+    return found + float(np.clip(chords, -_CHORDS_MOST, _CHORDS_MOST))
 
 
 def _chords_apart(onsets: Onsets, beats: Curve) -> float:
