@@ -50,7 +50,9 @@ def _piece(index: int, placed: Sequence[Placed]) -> Piece:
     movement = placed[index].movement
     turn = words_of_turn(movement.turn)
     if is_turn_alone(movement):
-        return Piece(index, turn.full, turn.full, turn.amount, alone=True)
+        # After a step nothing else can be meant; by itself "half left" is a step that turns.
+        verb = "" if index and placed[index - 1].movement.action == "step" else f"{movement.action} "
+        return Piece(index, f"{verb}{turn.full}", f"{verb}{turn.full}", f"{verb}{turn.amount}", alone=True)
     full, short = _words(index, placed)
     understood = movement.action == "recover" and not movement.turn and index > 0
     return Piece(
@@ -86,13 +88,13 @@ def _is_lock(movement: Movement, before: Movement | None) -> bool:
 
 
 def joined(pieces: Sequence[Piece], words: str, *, tight: bool) -> str:
-    """The pieces as one call. words: which of theirs, by name. tight: without a comma's pause, but before a turn that
+    """The pieces as one call. words: which of theirs, by name. tight: without a comma's pause, but round a turn that
     is no step ("step, half right"), and after words that could be taken for the next piece's ("touch back, step")."""
     text = getattr(pieces[0], words)
     for before, piece in pairwise(pieces):
         said = getattr(before, words)
         closed = " " not in said or (before.turned and words == "unsided")
-        text += (" " if tight and closed and not piece.alone else ", ") + getattr(piece, words)
+        text += (" " if tight and closed and not (piece.alone or before.alone) else ", ") + getattr(piece, words)
     return str(text)
 
 

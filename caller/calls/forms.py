@@ -31,7 +31,8 @@ _AT_ONCE = Fraction(0)
 _PAUSE_LETTERS = 3
 TIMES = {2: "twice", 3: "three times", 4: "four times"}
 # Words of a line that could not be read, at most.
-_MOST_WORDS, _FEWER_WORDS = 8, 4
+_MOST_WORDS, _WORD_LOST = 8, 3
+_NO_LAST_WORDS = frozenset("a an the and & or to of on in with your from round".split())  # noqa: SIM905 - words
 _TURNING = re.compile(r"\b(pivot|turn|unwind|paddle|spin|around)\b")
 _AMOUNT = re.compile(r"\b(eighths?|quarters?|half|halves|full)\b")
 
@@ -126,8 +127,11 @@ def _forms(called: Called) -> Iterator[_Form]:
 def _own_words(text: str) -> Iterator[_Form]:
     """The author's words, cut at a word's end."""
     words = re.sub(r"[(\[].*?[)\]]", " ", text).replace(";", ",").split()
-    for most, lost in ((_MOST_WORDS, 0), (_FEWER_WORDS, 10), (2, 20)):
-        yield _Form(" ".join(words[:most]).rstrip(",.-"), lost)
+    for most in range(min(_MOST_WORDS, len(words)), 0, -1):
+        head = words[:most]
+        while len(head) > 1 and head[-1].lower() in _NO_LAST_WORDS:
+            head.pop()
+        yield _Form(" ".join(head).rstrip(",.-"), _WORD_LOST * (_MOST_WORDS - len(head)))
 
 
 def _quoted(called: Called) -> Iterator[_Form]:

@@ -198,9 +198,8 @@ def _add_list(one: argparse.ArgumentParser) -> None:
 def _add_note(one: argparse.ArgumentParser) -> None:
     one.add_argument("name", type=CLASS, metavar="CLASS")
     one.add_argument("words", type=amounts.words(5_000, "note"), metavar="WORDS")
-    one.add_argument(
-        "--routine", type=amounts.words(200, "title"), default="", metavar="TITLE", help="the routine that it is about"
-    )
+    title = amounts.words(200, "title")
+    one.add_argument("--routine", type=title, metavar="TITLE", help="the routine that it is about")
 
 
 def _add_export(one: argparse.ArgumentParser) -> None:

@@ -141,6 +141,8 @@ class Taught:
 
     def after(self, outcome: Outcome) -> Taught:
         answer = _ANSWERS.get(outcome.what)
+        if self.over and outcome.what in _IN_A_STAGE:
+            return self
         came = answer(self, outcome) if answer else self
         by_itself = outcome.what in (Passed.DONE, Passed.WENT_ON)
         return came if by_itself or came.running.answered else came._with(answered(came.running))
@@ -351,6 +353,14 @@ class Taught:
         return outcome.count
 
 
+# What needs a stage: when all is over there is none.
+_IN_A_STAGE = frozenset(
+    {
+        *(Order.SECTION_AGAIN, Order.WALL_AGAIN, Order.LAST_FOUR, Order.LAST_EIGHT, Order.SAY_AGAIN, Order.MANNER),
+        *(Order.LOOP, Order.LOOP_FROM, Order.LOOP_TO, Order.LOOP_COUNTS, Order.LOOP_WALL),
+        *(Passed.DONE, Passed.RESUMED),
+    }
+)
 _ANSWERS: dict[Order | Passed, Callable[[Taught, Outcome], Taught]] = {
     Passed.DONE: Taught._done,
     Passed.STOPPED: lambda taught, outcome: taught._with(next_stage(taught.running, Came.PAUSED)),

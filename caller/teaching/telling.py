@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
+from caller.calls.read_aloud import read_aloud
 from caller.calls.spelling import spoken
 from caller.calls.wording import (
     spoken_count,
@@ -47,7 +48,7 @@ def introduction(dance: Dance) -> tuple[str, ...]:
 def _introduction(dance: Dance) -> Iterator[str]:
     routine = dance.routine
     header = routine.header
-    yield f"{spoken(header.title)}."
+    yield f"{read_aloud(header.title) or header.title}."
     counts = spoken_counts(min(header.counts or routine.counts, 999))
     walls = f", {_walls(header.walls)}" if header.walls else ""
     level = f", {header.level}" if header.level else ""
@@ -94,7 +95,7 @@ def event_name(event: Event) -> str:
 def stretch_name(stretch: Stretch, part: str) -> str:
     """ "section two, rock back"; "part B section one"."""
     if not stretch.section:
-        return stretch.name
+        return read_aloud(stretch.name)
     own = f"section {spoken_number(stretch.section)}"
     return f"part {part} {own}" if part else own
 
@@ -102,7 +103,8 @@ def stretch_name(stretch: Stretch, part: str) -> str:
 def section_told(wall: Wall, stretch: Stretch, header: Header) -> tuple[str, ...]:
     """A stretch of a wall, figure by figure and movement by movement, on which count each."""
     name = stretch_name(stretch, wall.part)
-    title = f", {spoken(stretch.name)}" if stretch.section and stretch.name else ""
+    heading = read_aloud(stretch.name)
+    title = f", {heading}" if stretch.section and heading else ""
     opening = f"{name}{title}."
     phrases = [p for p in wall.phrases if _within(p, wall, stretch)]
     told = [_phrase_told(phrase, wall, stretch, header) for phrase in phrases]

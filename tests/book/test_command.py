@@ -73,7 +73,6 @@ def test_a_note_is_kept_and_an_erased_class_is_gone(capsys: pytest.CaptureFixtur
     [
         (("erase",), 2, "--all"),
         (("erase", "Tuesday"), 1, "none yet"),
-        (("note", " ", "x"), 2, "no words"),
         (("export", "book.xls"), 2, ".csv or .json"),
         (("import", "nowhere.csv"), 2, "can't open"),
     ],
@@ -92,3 +91,15 @@ def test_it_says_where_it_lies_and_how_to_erase_it(capsys: pytest.CaptureFixture
     told = capsys.readouterr().out
     assert str(book_path()) in told
     assert "caller book erase --all" in told
+
+
+@pytest.mark.parametrize(
+    ("words", "told"), [((" ", "x"), "no words"), (("Tuesday", ""), "no words"), (("x" * 201, "y"), "more than 200")]
+)
+def test_a_name_or_a_note_that_the_book_can_not_have_is_told(
+    words: tuple[str, str], told: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    with pytest.raises(SystemExit, match="2"):
+        main(["book", "note", *words])
+    assert told in capsys.readouterr().err
+    assert not book_path().exists()

@@ -190,7 +190,7 @@ def test_trying_shows_what_arrives_and_what_it_orders_and_keeps_nothing(file: Pa
         "  pitch bend: 0 64",
         "  controller 64 (sustain): 127",
         "    hold: Slow down; in a lesson: nothing",
-        "    long hold: nothing; in a lesson: Next stage",
+        "    long hold: nothing; in a lesson: Wait after stages",
         "  controller 64 (sustain): 0",
         "    long release: Up to speed; in a lesson: nothing",
     ]

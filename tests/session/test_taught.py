@@ -107,7 +107,10 @@ def test_a_go_that_was_stopped_goes_on_from_its_bar_and_the_next_is_whole() -> N
     assert (rest.start, rest.end, rest.count_in) == (4, 8, 4)
     whole = DANCING.after(Outcome(Passed.RESUMED, Fraction(6))).after(Outcome(Passed.DONE)).segment(Slowing())
     assert isinstance(whole, ToDance)
-    assert (whole.start, whole.count_in) == (0, 8)
+    assert (whole.start, whole.count_in) == (0, 4), "the whole count-in is for the first go alone"
+    first = DANCING.segment(Slowing())
+    assert isinstance(first, ToDance)
+    assert first.count_in == 8
 
 
 def test_a_telling_that_was_stopped_twice_goes_on_with_its_sentence() -> None:

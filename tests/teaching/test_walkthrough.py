@@ -9,9 +9,10 @@ from itertools import pairwise
 import pytest
 
 from caller.calls.plan import Manner
+from caller.teaching.dosage import LEVELS, measure_of
 from caller.teaching.play import Floors, pieces
 from caller.teaching.stage import Kind, MovesOn, Programme, Stage
-from caller.teaching.walkthrough import LEVELS, event_span, measure_of, plain_runs, walkthrough_of
+from caller.teaching.walkthrough import event_span, plain_runs, walkthrough_of
 from tests.fakes.dances import HALF_BAR, PIVOTS, STOMP, SWAYS, WALKS, dance_of
 from tests.fakes.lexicon import MeasuredVoice
 from tests.takehome.packets import STEMS, dance_in, shipped_dance

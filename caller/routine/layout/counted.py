@@ -60,6 +60,8 @@ def steps_on(line: Line, expected: int = 0) -> list[Line]:
     """
     if line.text[:8].lower() == "on count" and (each := _each_on(line)):
         return each
+    if line.text[:4].find("0") >= 0:
+        line = _unpadded(line)
     headed = _headed(_parted(line, expected))
     if headed is not None:
         counts = read_counts(headed.text)
@@ -73,6 +75,18 @@ def steps_on(line: Line, expected: int = 0) -> list[Line]:
 
 
 _RUN_TOGETHER = re.compile(r"^(?P<and>&\s?)?(?P<run>[1-8]{2,4})(?P<tail>(?:[&ae][1-8]?)*)(?=[\s:.)])")
+
+
+_PADDED = re.compile(r"^(?P<head>[&\d\s\-\u2010-\u2015]*?\b0[1-9][&ae\d\s\-\u2010-\u2015]*)(?=\s|[:.)])")
+
+
+def _unpadded(line: Line) -> Line:
+    """ "05-06", "&03-04" as "5-6", "&3-4"."""
+    found = _PADDED.match(line.text)
+    if found is None:
+        return line
+    head = re.sub(r"(?<!\d)0(?=[1-9])", "", found["head"])
+    return Line(line.number, line.column, head + line.text[found.end() :], False)
 
 
 def _parted(line: Line, expected: int) -> Line:

@@ -281,3 +281,5 @@ COUNTS_OF = re.compile(
 )
 
 WALL = re.compile(r"\bwalls?\b|\bw\d|\d(?:st|nd|rd|th)\s+(?:time|round)|\btime\s+(?:you|round|through)")
+
+ENDS_WALL = re.compile(r"\b(?:after|end\s+of|finish|finished|done|complete|following|between)\b")

@@ -81,7 +81,7 @@ _KINDS = (
 
 def kind_of(word: str) -> str:
     low = re.sub(r"\s+", " ", word.lower()).strip()
-    if low.endswith((" here", "short")):
+    if low.endswith((" here", "short", "bail out")):
         return RESTART
     return next((kind for start, kind in _KINDS if low.startswith(start)), CHANGE)
 
@@ -246,7 +246,10 @@ class _Telling:
         self.at.last_wall = True
 
     def _after(self, found: re.Match[str]) -> None:
-        value = next(found[g] for g in ("aa", "ab", "ac", "ad", "ae", "af", "ag", "ah", "ai", "aj", "ak") if found[g])
+        if found["dr"]:
+            self.at.after = int(found["dr"]) - 1
+            return
+        value = next(found[g] for g in ("aa", "ab", "ac", "ad", "ae", "af", "ag", "ah", "ai", "aj", "ak", "al") if found[g])
         number = number_of(value)
         at = self.at
         done = re.match(r"\s*(?:done|danced|in\b|of\b)", self.text[found.end() :])
@@ -273,6 +276,10 @@ class _Telling:
 
     def _section(self, found: re.Match[str]) -> None:
         if self.at.section is None:
+            if found["lo"]:
+                name = found["lo"]
+                self.at.section = (int(name) if name.isdigit() else ord(name.upper()) - ord("A") + 1) - 1
+                return
             if found["blocks"]:
                 self.at.section = number_of(found["section"].split()[0])
                 return

@@ -38,6 +38,12 @@ class Telling(Offering):
                 self.event.mention.walls, self.event.mention.ends = tag.walls, True
                 self.event.mention.facing = self.event.mention.facing or tag.facing
                 return Role.EVENT
+            if tag is not None and kinds.ENDS_WALL.search(self.low) and any(
+                kinds.steps_told(bare[m.end() :]) for m in kinds.TOLD_STEPS.finditer(bare, tag.start)
+            ):
+                tag.end = tag.start
+                self._add_event(line, bare, tag, len(bare), "")
+                return Role.EVENT
             open_tag = self.event is not None and self.event.mention.kind == TAG and not (self.event.lines or self.event.words)
             if tag is None or (self._next_count() != 1 and not open_tag):
                 return self._told_in_sentences(line, bare) if tag is not None else None
@@ -106,6 +112,7 @@ class Telling(Offering):
                 kinds.STRONG_EVENT.match(text)
                 or read_option(text) is not None
                 or kinds.FURNITURE.search(text)
+                or (text.isupper() and len(text) > 3)
                 or text.startswith("#")
             ):
                 break

@@ -26,6 +26,12 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     ),
     (rf"\bweight\s+back\s+(?:on(?:to)?|to)\s+(?:the\s+)?({_FOOT})\b", r"recover \1"),
     (rf"\bput\s+(?:the\s+)?({_FOOT})(\s+foot)?\s+(next\s+to|beside)\b", r"step \1 \3"),
+    (r"[-,]?\s*\bthat(?:['\u2019]s|\s+is)\s+(?:now\s+)?(?:facing\s+)?(1[0-2]|[1-9])\s*o['\u2019]?\s?c(?:lock)?\b", r" (\1:00)"),
+    (r"\b(1[0-2]|[1-9])\s*o['\u2019]c\b(?!lock)", r"(\1:00)"),
+    (r"\s{2,}0?(1[0-2]|[1-9])[.:](00|30)\s*$", r" (\1:\2)"),
+    (rf"\b[RL]-?[RL]-?[RL]\s+to\s+(?:the\s+)?({_SIDE})\s+side\b", r"\1 side shuffle"),
+    (rf"\s*\bbumping\s+(?:the\s+|your\s+)?hips?\s+({_SIDE})\s+twice\b", r", bump \1"),
+    (rf"(?<!step )(?<!stepping )(?<!on )(?<!on the )\bball\s+of\s+(?:the\s+)?({_FOOT})(?:\s+foot)?\b(?=\s+(?:behind|to|beside|in|next|forward|fwd|back)\b)", r"step \1"),
     # "RF  1/4 turn left, close"; "L+R 1/2 turn left"
     (
         rf"\b([RL]F)\s+({_TURN}\s+turn\s+{_SIDE})\s*,?\s*(step|close|cross|side|back|forward|touch|point)\b",
@@ -45,7 +51,7 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     (r"\b(?:forward|fwd)\s*(?:&|and|,)?\s+out\b", "diagonally forward"),
     (r"\s+(?:and|&)\s+(?:stand\s+on\s+it|(?:take|put|taking|putting)\s+(?:the\s+|your\s+)?weight(?:\s+on\s+it)?)\b", " taking weight"),
     (r"\s*(?:&|and)\s+come\s+(?:back\s+)?to\s+(?:the\s+)?cent(?:er|re)\b", ""),
-    (r",?\s*\bweight\s+(?:even|on\s+both(?:\s+feet)?|equal|in\s+the\s+middle)\b", " (weight on both)"),
+    (r",?\s*\bweight\s+(?:even|on\s+both(?:\s+feet)?|equal|in\s+the\s+middle)\b", ""),
     # Heel grinds written out
     (
         rf"\b(?:dig|rock|step|touch|press)\s+(?:forward\s+on\s+)?(?:the\s+)?({_FOOT})\s+heel(?:\s+(?:forward|fwd))?(?:\s+(?:with|taking)\s+weight)?[,.]?\s*(?:and\s+)?grind(?:ing)?\s+(?:it|(?:the\s+)?(?:heel|toes?))?\s*(?:turning\s+|making\s+a\s+)?({_TURN})\s*(?:turn\s+)?({_SIDE})\s+(?:and\s+|as\s+you\s+)?step(?:ping)?\s+(?:back\s+(?:on\s+(?:the\s+)?)?{_FOOT}|{_FOOT}\s+back)",
@@ -57,7 +63,7 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
 _COMPILED = tuple((re.compile(pattern, re.IGNORECASE), plain) for pattern, plain in _ROWS)
 # One of these stands in whatever a row changes.
 _GIVES_AWAY = re.compile(
-    r"\s[-\u2010-\u2015]\s|\bwith\b|\bput\b|weight|[RL]F\b|\+|\b(?:shuffle|triple|chass|cha|coaster|sailor|polka|lock)|while|as\s+you|finish|ending"
+    r"\s[-\u2010-\u2015]\s|\d|o['\u2019]c|[RL]-[RL]|bumping|ball\s+of|\bwith\b|\bput\b|weight|[RL]F\b|\+|\b(?:shuffle|triple|chass|cha|coaster|sailor|polka|lock)|while|as\s+you|finish|ending"
     r"|sweep|cross|out\b|stand|cent|grind|steps?\s*[,:]",
     re.IGNORECASE,
 )

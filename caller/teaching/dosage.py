@@ -1,0 +1,77 @@
+"""How much of each a lesson needs: by the class's level, how slowly it begins, and nothing twice in a row.
+
+Conventions: speeds are shares of the full tempo, tempo in counts a minute. What no source is named for is common
+practice. Pure.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from math import ceil
+
+from caller.dance.walls import Dance, Wall
+from caller.teaching.stage import Stage
+from caller.transport.tempo import WALTZ_FLOOR, floor_of
+
+HALF, THREE_QUARTERS = Fraction(1, 2), Fraction(3, 4)
+LADDER = (THREE_QUARTERS, Fraction(7, 8), Fraction(1))
+# The whole dance is run for about as long as a song lasts, the calls fading: common practice.
+SONG_SECONDS = 195
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """How much a level needs. words, join, add, wall, event: how often each is danced; together: how fast sections are
+    put together; pause: seconds of breath between stages."""
+
+    words: int
+    join: int
+    add: int
+    wall: int
+    event: int
+    together: Fraction
+    pause: Fraction
+
+
+# By what the sheet's level says, the first that fits; two times with words is what is usual.
+LEVELS: tuple[tuple[str, Measure], ...] = (
+    ("absolute", Measure(3, 2, 2, 2, 3, HALF, Fraction(3))),
+    ("beginner", Measure(3, 2, 2, 2, 2, HALF, Fraction(3))),
+    ("improver", Measure(2, 1, 1, 1, 2, HALF, Fraction(2))),
+    ("intermediate", Measure(2, 1, 1, 1, 2, THREE_QUARTERS, Fraction(2))),
+    ("advanced", Measure(1, 1, 1, 1, 1, THREE_QUARTERS, Fraction(1))),
+)
+USUAL = Measure(2, 1, 1, 1, 2, HALF, Fraction(2))
+
+
+def measure_of(level: str) -> Measure:
+    """What a sheet's level needs; the usual where it says none that is known."""
+    return next((measure for name, measure in LEVELS if name in level.lower()), USUAL)
+
+
+def without_twins(stages: Iterable[Stage]) -> Iterator[Stage]:
+    """Stages of which none is danced just as the one before it: of two such the first is left out, and the other is
+    danced as often as both."""
+    kept: Stage | None = None
+    for stage in stages:
+        if kept is not None and kept.danced and _as_danced(kept) == _as_danced(stage):
+            stage = replace(stage, times=kept.times + stage.times)
+        elif kept is not None:
+            yield kept
+        kept = stage
+    if kept is not None:
+        yield kept
+
+
+def _as_danced(stage: Stage) -> tuple[object, ...]:
+    return stage.start, stage.end, stage.speed, stage.manners, stage.easier
+
+
+def slow_speed(dance: Dance, wall: Wall, section: int, tempo: Fraction) -> Fraction:
+    """The share of a full tempo, in whole per cents, at which a section is first danced: half, but never so slow that
+    its steps are held and not danced. A waltz, and whatever pivots, needs a little more."""
+    pivots = any("pivot" in phrase.name for phrase in wall.phrases if phrase.section == section)
+    floor = max(floor_of(dance.routine.header.meter.counts), WALTZ_FLOOR if pivots else Fraction(0))
+    return max(HALF, min(Fraction(ceil(100 * floor / tempo), 100), Fraction(1)))
