@@ -3,33 +3,87 @@
 from __future__ import annotations
 
 import argparse
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from pathlib import Path
 from shlex import quote
 from typing import TYPE_CHECKING
 
 from caller.cli.files import typed_path
-from caller.cli.say import Refused
+from caller.cli.say import Refused, warn
 
 if TYPE_CHECKING:
     from caller.calls.music import Song
     from caller.calls.take import Take
-    from caller.rig.music.grids import Grid
+    from caller.clock.grid import Grid
     from caller.rig.music.making import Making
     from caller.rig.music.workshop import Recorded, Workshop
+    from caller.routine.parts import Routine
 
     Backing = tuple[Recorded, Grid]
 
 FOLDER = "music"
+# Less clear than this there is no beat to go by: noise and sounds without one come to 0.1 at most.
+LEAST_CLEAR = 0.15
 
 
 def add_music_word(words: argparse.ArgumentParser) -> None:
     words.add_argument(
         "--music",
         metavar="FILE",
-        help="a recording of one tempo throughout to dance to; 'caller music FILE' finds its beat first",
+        help="a recording to dance to; 'caller music FILE' shows and corrects where its beat is",
     )
+
+
+@dataclass(frozen=True, slots=True)
+class Prior:
+    """What is known of a recording before it is looked at: from the routine that is danced to it, or told. first:
+    where its count 1 is, seconds."""
+
+    tempo: Fraction | None = None
+    meter: int = 4
+    intro: int | None = None
+    first: float | None = None
+
+    def with_told(self, tempo: Fraction | None, first: float | None) -> Prior:
+        return replace(self, tempo=self.tempo if tempo is None else tempo, first=first)
+
+
+def prior_of(name: str | None) -> Prior:
+    """What a sheet says of its music. Raises Refused."""
+    from caller.cli.sheets import danceable
+
+    return Prior() if name is None else prior_of_routine(danceable(name).read.routine)
+
+
+def prior_of_routine(routine: Routine) -> Prior:
+    header = routine.header
+    return Prior(header.tempo, header.meter.counts, header.intro)
+
+
+def found_grid(file: Path, found: Recorded, prior: Prior) -> tuple[Grid, str]:
+    """Where the beats of a recording are found, and one sentence where that is in doubt. Raises Refused where there are
+    none."""
+    from caller.rig.music.decode import NoMusic
+    from caller.sound.pulse import DOUBTFUL
+
+    try:
+        tracked = workshop().beats(found, prior.tempo, prior.first, prior.meter, prior.intro)
+    except NoMusic as fault:
+        raise Refused(str(fault), 1) from fault
+    if tracked.clear < LEAST_CLEAR:
+        raise Refused(
+            f"no steady beat is found in {file}: tell it with 'caller music {quote(str(file))} --tempo T --first "
+            "SECONDS', or tap it with --tap",
+            1,
+        )
+    doubt = ""
+    if tracked.on_beat < DOUBTFUL:
+        doubt = (
+            f"the counts of {file} may be half a beat off: hear them with 'caller music {quote(str(file))} --hear' "
+            "(h moves them)"
+        )
+    return tracked.grid, doubt
 
 
 def workshop() -> Workshop:
@@ -50,23 +104,33 @@ def recorded(file: Path) -> Recorded:
         raise Refused(str(fault), 1 if file.is_file() else 2) from fault
 
 
-def known(file: Path) -> Backing:
-    """A recording, and where its counts are. Raises Refused."""
-    from caller.rig.music.grids import GridsFault, grid_of, grids_file
+def known(file: Path, prior: Prior) -> Backing:
+    """A recording, and where its counts are: as kept, else found, which takes some seconds. Raises Refused."""
+    from caller.cli.beatmap import unsure_words
+    from caller.rig.music.grids import GridsFault, grid_of, grids_file, keep_grid
 
     found = recorded(file)
     try:
-        grid = grid_of(grids_file(), found.digest)
+        kept = grid_of(grids_file(), found.digest)
+        if kept is not None:
+            return found, kept.for_tempo(prior.tempo)
+        grid, doubt = found_grid(file, found, prior)
+        keep_grid(grids_file(), found.digest, file.name, grid)
     except GridsFault as fault:
         raise Refused(str(fault), 1) from fault
-    if grid is None:
-        raise Refused(f"where the beat of {file} is isn't known yet: run 'caller music {quote(str(file))}' first", 1)
+    unsure = unsure_words(grid, prior.meter)
+    for sentence in (
+        doubt,
+        f"the beat of {file} isn't sure at {unsure}: hear it with 'caller music'" if unsure else "",
+    ):
+        if sentence:
+            warn(sentence)
     return found, grid
 
 
-def asked_music(name: str | None) -> Backing | None:
+def asked_music(name: str | None, prior: Prior) -> Backing | None:
     """The recording that the command line names, None where it names none. Raises Refused."""
-    return None if name is None else known(typed_path(name))
+    return None if name is None else known(typed_path(name), prior)
 
 
 def making(backing: Backing, tempo: Fraction) -> Making:
@@ -83,7 +147,8 @@ def song_at(backing: Backing, tempo: Fraction) -> Song:
 
     found, grid = backing
     try:
-        version = workshop().version(found, tempo / grid.tempo)
+        even = workshop().evened(found, grid)
+        version = workshop().version(even, tempo / grid.tempo)
     except NoMusic as fault:
         raise Refused(str(fault), 1) from fault
     return replace(song_of(found, grid), versions={tempo: version})

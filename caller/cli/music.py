@@ -1,6 +1,6 @@
-"""``caller music``: where the counts of a recording are, found, told or tapped, heard, and kept.
+"""``caller music``: where the counts of a recording are, found, told or tapped, heard, corrected, and kept.
 
-It is kept by what the recording sounds like, so a file may be renamed. One tempo throughout is taken for granted.
+It is kept by what the recording sounds like, so a file may be renamed.
 """
 
 from __future__ import annotations
@@ -8,7 +8,6 @@ from __future__ import annotations
 import argparse
 import sys
 import time
-from dataclasses import replace
 from fractions import Fraction
 from itertools import chain
 from pathlib import Path
@@ -16,90 +15,83 @@ from shlex import quote
 from typing import TYPE_CHECKING, Any
 
 from caller.cli import amounts
-from caller.cli.backing import recorded, workshop
+from caller.cli.backing import Prior, found_grid, prior_of, recorded, workshop
+from caller.cli.beatmap import drawn, svg, unsure_words
 from caller.cli.files import typed_path
 from caller.cli.leaving import told_where
 from caller.cli.say import Refused, number, print_json, warn
 
 if TYPE_CHECKING:
-    from caller.rig.music.grids import Grid
+    from caller.clock.grid import Grid
     from caller.rig.music.trying import Trial
     from caller.rig.music.workshop import Recorded
 
-# Weaker than this there is no steady beat to go by.
-LEAST_STRENGTH = 0.2
-# As far as a step may be off its beat without looking late.
-MOST_WAVERS_MS = 40.0
+WAVERS_TOLD = 0.005
 
 
 def add(commands: Any) -> None:
     words = commands.add_parser(
         "music",
         help="find the beat of a recording to dance to",
-        description="Where the counts of a recording are: found in it, as told by --tempo and --first, or tapped; then "
-        "kept for 'caller dance SHEET --music FILE'. The recording must have one tempo throughout.",
+        description="Where the counts of a recording are: found in it, as told by --tempo and --first, or tapped; "
+        "heard with clicks and corrected; then kept for 'caller dance SHEET --music FILE'.",
     )
     words.add_argument("file", metavar="FILE", help="wav, flac, ogg or mp3 (others with the ffmpeg program)")
+    words.add_argument(
+        "--for", dest="sheet", metavar="SHEET", help="found for this routine: its tempo, meter and intro"
+    )
     words.add_argument("--tempo", type=amounts.tempo, metavar="T", help="counts a minute, as recorded, roughly")
     words.add_argument(
         "--first", type=amounts.floating(0, 1200, "seconds"), metavar="SECONDS", help="where its count 1 is, roughly"
     )
+    words.add_argument("--again", action="store_true", help="found anew, whatever was kept")
     words.add_argument("--exactly", action="store_true", help="--tempo and --first as they are told, not looked for")
     words.add_argument("--tap", action="store_true", help="play it, and press Enter on each count from count 1 on")
-    words.add_argument("--hear", action="store_true", help="play it with clicks on its counts, and move them")
+    words.add_argument("--hear", action="store_true", help="play it with clicks on its counts, and correct them")
+    words.add_argument("--draw", metavar="FILE", help="a drawing (.svg) of how sure each bar is, and of the tempo")
     words.add_argument("--sound", metavar="DEVICE", help="a sound device by name (else as set)")
     words.add_argument("--json", action="store_true", help="one JSON document")
     words.set_defaults(run=run)
 
 
 def run(asked: argparse.Namespace) -> int:
-    file = typed_path(asked.file)
+    file, prior = typed_path(asked.file), prior_of(asked.sheet)
     found = recorded(file)
     with told_where():
         if asked.tap:
             asked.tempo, asked.first = taps(found, asked)
-        grid = grid_asked(file, found, asked)
+        grid = grid_asked(file, found, asked, prior)
         if asked.hear:
-            heard = heard_grid(found, grid, asked)
+            heard = heard_grid(found, grid, asked, prior)
             if heard is None:
                 return 0
             grid = heard
     keep(file, found, grid)
-    tell(file, found, grid, asked)
+    if asked.draw:
+        draw(Path(asked.draw).expanduser(), file, grid, prior)
+    tell(file, found, grid, asked, prior)
     return 0
 
 
-def grid_asked(file: Path, found: Recorded, asked: argparse.Namespace) -> Grid:
+def grid_asked(file: Path, found: Recorded, asked: argparse.Namespace, prior: Prior) -> Grid:
     """As told, as kept where nothing is told, else as found. Raises Refused."""
-    from caller.rig.music.grids import Grid, GridsFault, grid_of, grids_file
+    from caller.clock.grid import Grid
+    from caller.rig.music.grids import GridsFault, grid_of, grids_file
 
     if asked.exactly:
         if asked.tempo is None or asked.first is None:
             raise Refused("--exactly needs both --tempo and --first")
-        return Grid(asked.tempo, Fraction(str(asked.first)))
+        return Grid(asked.tempo, Fraction(str(asked.first)), told=True)
     try:
         kept = grid_of(grids_file(), found.digest)
     except GridsFault as fault:
         raise Refused(str(fault), 1) from fault
-    if kept is not None and asked.tempo is None and asked.first is None:
-        return kept
-    return looked_for(file, found, asked.tempo, asked.first)
-
-
-def looked_for(file: Path, found: Recorded, near_tempo: Fraction | None, near_first: float | None) -> Grid:
-    from caller.rig.music.grids import Grid
-    from caller.sound.pulse import pulse_of
-
-    clip = workshop().version(found, Fraction(1))
-    pulse = pulse_of(clip.samples, None if near_tempo is None else float(near_tempo), near_first)
-    if pulse.strength < LEAST_STRENGTH:
-        raise Refused(f"no steady beat is found in {file}: tell it with --tempo and --first, or tap it with --tap", 1)
-    if pulse.wavers_ms > MOST_WAVERS_MS:
-        warn(
-            f"the tempo of {file} wavers: the counts are up to {pulse.wavers_ms:.0f} ms beside the music; a recording "
-            "of one tempo throughout is needed"
-        )
-    return Grid(Fraction(f"{pulse.tempo:.4f}"), Fraction(f"{pulse.first_seconds:.4f}"))
+    if kept is not None and not asked.again and asked.tempo is None and asked.first is None:
+        return kept.for_tempo(prior.tempo)
+    grid, doubt = found_grid(file, found, prior.with_told(asked.tempo, asked.first))
+    if doubt:
+        warn(doubt)
+    return grid
 
 
 def keep(file: Path, found: Recorded, grid: Grid) -> None:
@@ -111,15 +103,49 @@ def keep(file: Path, found: Recorded, grid: Grid) -> None:
         raise Refused(str(fault), 1) from fault
 
 
-def tell(file: Path, found: Recorded, grid: Grid, asked: argparse.Namespace) -> None:
+def draw(path: Path, file: Path, grid: Grid, prior: Prior) -> None:
+    if not grid.sure:
+        raise Refused("only beats that were found are drawn; --again finds them", 1)
+    if path.suffix.lower() != ".svg":
+        raise Refused(f"{path}: a drawing's name ends in .svg")
+    try:
+        with path.open("x", encoding="utf-8") as out:
+            out.write(svg(grid, prior.meter, file.name))
+    except FileExistsError as fault:
+        raise Refused(f"{path} is there already: name another file", 1) from fault
+    except OSError as fault:
+        raise Refused(f"{path} can't be written ({fault.strerror})", 1) from fault
+
+
+def tell(file: Path, found: Recorded, grid: Grid, asked: argparse.Namespace, prior: Prior) -> None:
     if asked.json:
-        first = number(grid.first_seconds)
-        print_json({"file": str(file), "seconds": found.seconds, "tempo": number(grid.tempo), "first_seconds": first})
+        print_json(document(file, found, grid, prior))
         return
     name = quote(str(file))
-    print(f"{file}: {float(grid.tempo):g} counts a minute, its count 1 at {float(grid.first_seconds):.3f} s; kept.")
-    print(f"Hear it with clicks on the counts: caller music {name} --hear")
-    print(f"Half or twice as fast, or another count 1: caller music {name} --tempo T --first SECONDS, or --tap")
+    wavers = f", wavering by {float(grid.wavers):.1%}" if grid.wavers > WAVERS_TOLD else ""
+    at = float(grid.first_seconds)
+    print(f"{file}: {float(grid.tempo):.5g} counts a minute{wavers}, its count 1 at {at:.3f} s; kept.")
+    for line in drawn(grid, prior.meter):
+        print(line)
+    if unsure := unsure_words(grid, prior.meter):
+        print(f"Not sure: {unsure}.")
+    print(f"Hear it with clicks on the counts, and correct it with a key each: caller music {name} --hear")
+    if asked.sheet is None:
+        print(f"Half or twice as fast as danced: caller music {name} --for SHEET --again")
+
+
+def document(file: Path, found: Recorded, grid: Grid, prior: Prior) -> dict[str, object]:
+    return {
+        "file": str(file),
+        "seconds": found.seconds,
+        "tempo": number(grid.tempo),
+        "first_seconds": number(grid.first_seconds),
+        "even": grid.even,
+        "beats": [float(at) for at in grid.beats],
+        "sure": list(grid.sure),
+        "unsure": [[float(first), float(last)] for first, last in grid.unsure(prior.meter)],
+        "marks": [[mark.kind, float(mark.first), float(mark.last)] for mark in grid.marks],
+    }
 
 
 def taps(found: Recorded, asked: argparse.Namespace) -> tuple[Fraction, float]:
@@ -137,25 +163,19 @@ def taps(found: Recorded, asked: argparse.Namespace) -> tuple[Fraction, float]:
     return Fraction(rough[0]).limit_denominator(1000), rough[1]
 
 
-def heard_grid(found: Recorded, grid: Grid, asked: argparse.Namespace) -> Grid | None:
-    """The grid as moved by ear; None where it was left. Raises Refused."""
-    from caller.screen.plain import lines_typed
-    from caller.screen.song_plain import LEAVE, hear_in_lines
+def heard_grid(found: Recorded, grid: Grid, asked: argparse.Namespace, prior: Prior) -> Grid | None:
+    """The grid as corrected by ear; None where it was left. Raises Refused."""
+    from caller.rig.music.correcting import Correction
+    from caller.screen.keys import keys_typed
+    from caller.screen.song_plain import LEAVE, hear
 
-    moved = [grid]
+    def correct(trial: Trial) -> Grid | None:
+        correction = Correction(trial, grid, prior.meter, prior.intro or 0)
+        with keys_typed(sys.stdin, LEAVE) as typed:
+            return correction.grid if hear(trial, correction, sys.stdout, typed, time.sleep) else None
 
-    def hear(trial: Trial) -> bool:
-        def move(by_seconds: float, counts: int) -> str:
-            last = moved[-1]
-            first = last.first_seconds + Fraction(str(by_seconds)) + counts * 60 / last.tempo
-            moved.append(replace(last, first_seconds=first if first >= 0 else first % (60 / last.tempo)))
-            trial.lay(moved[-1])
-            return f"Count 1 at {float(moved[-1].first_seconds):.3f} s."
-
-        trial.lay(grid)
-        return hear_in_lines(trial, move, sys.stdout, lines_typed(chain(sys.stdin, [LEAVE])), time.sleep)
-
-    return moved[-1] if played(found, asked, hear) else None
+    corrected: Grid | None = played(found, asked, correct)
+    return corrected
 
 
 def played(found: Recorded, asked: argparse.Namespace, doing: Any) -> Any:

@@ -7,7 +7,7 @@ from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from caller.cli.backing import add_music_word, asked_music, song_at, with_music
+from caller.cli.backing import add_music_word, asked_music, prior_of_routine, song_at, with_music
 from caller.cli.files import add_over_word, output
 from caller.cli.running import add_run_words, take_of, tempo_of
 from caller.cli.say import Refused, number, print_json
@@ -55,7 +55,7 @@ def run(asked: argparse.Namespace) -> int:
 
 def run_of(sheet: Sheet, asked: argparse.Namespace) -> Take:
     """The whole run, with music where that was asked for. Raises Refused."""
-    backing = asked_music(asked.music)
+    backing = asked_music(asked.music, prior_of_routine(sheet.read.routine))
     if backing is None:
         return take_of(sheet, asked)
     asked.tempo = tempo_of(sheet, asked.tempo)

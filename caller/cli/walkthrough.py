@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Callable
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from caller.cli import amounts
+from caller.cli.backing import add_music_word, asked_music, making, prior_of_routine
 from caller.cli.files import add_over_word, output, typed_path
 from caller.cli.keeping import keeping_goes, last_time
 from caller.cli.live import add_live_words, in_batches, levels_of, open_desk, run_live
@@ -70,6 +72,7 @@ def add_programme_words(words: argparse.ArgumentParser) -> None:
         help="wait after each stage for the pedal or Space, or never (else after a telling, where nobody answers)",
     )
     words.add_argument("--record", metavar="FILE", help="only a sound file of it all (.wav, .flac, .ogg or .mp3)")
+    add_music_word(words)
     add_above_word(words)
     add_over_word(words)
     add_live_words(words)
@@ -137,9 +140,11 @@ def open_lesson(laid: Laid, asked: argparse.Namespace, settings: Settings, class
     said = phrases_of(programme, floors, stage)
     batches = in_batches(opening_of(programme, floors, stage), [*said, *phrases_of_dance(dance, settings.manner)])
     kept = keeping_goes(class_name)
+    backing = asked_music(asked.music, prior_of_routine(dance.routine))
+    desk = open_desk(asked, settings, voice, batches, footing, more_later=programme.way == "practice")
     return Session(
         Taught.of(programme, dance, stage, Waits(asked.wait)),
-        open_desk(asked, settings, voice, batches, footing, more_later=programme.way == "practice"),
+        replace(desk, music=making(backing, programme.tempo)) if backing else desk,
         levels_of(settings),
         over_lu=asked.above,
         done=None if kept is None else lambda taught, _: kept(taught.running),

@@ -9,6 +9,7 @@ from caller.cli import amounts
 from caller.cli.running import add_as_it_stands
 from caller.cli.say import print_json
 from caller.cli.sheets import danceable
+from caller.cli.songmap import song_document, song_lines, song_of
 from caller.dance.unroll import unroll
 from caller.dance.wall_map import map_walls, wall_drawing, wall_table
 from caller.dance.walls import Dance, Danced, Wall
@@ -29,6 +30,7 @@ def add(commands: Any) -> None:
         metavar="N",
         help="so many walls (else to the ending, or past the last event)",
     )
+    words.add_argument("--music", metavar="FILE", help="where it falls in this recording, and where the two disagree")
     words.add_argument("--movements", action="store_true", help="every movement, with facing and weight after it")
     words.add_argument("--json", action="store_true", help="one JSON document")
     words.set_defaults(run=run)
@@ -37,15 +39,20 @@ def add(commands: Any) -> None:
 def run(asked: argparse.Namespace) -> int:
     sheet = danceable(asked.sheet, asked.as_it_stands)
     dance = unroll(sheet.routine, asked.walls)
+    song = song_of(sheet, dance, asked.music) if asked.music else None
     if asked.json:
         print_json(
             {"title": sheet.title, "walls": [wall_document(dance, wall, asked.movements) for wall in dance.walls]}
+            | ({} if song is None else {"song": song_document(song)})
         )
         return 0
     walls = map_walls(dance)
     print("\n".join(wall_table(walls)))
     print()
     print("\n".join(wall_drawing(walls)))
+    if song is not None:
+        print()
+        print("\n".join(song_lines(song)))
     if asked.movements:
         for wall in dance.walls:
             print(f"\nwall {wall.number}")

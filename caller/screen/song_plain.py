@@ -1,6 +1,7 @@
-"""A recording's beat tapped and checked in plain lines, typed one at a time.
+"""A recording's beat tapped, heard and corrected, by single keys or in lines that are typed.
 
-Conventions: the loops look, say and wait; what is typed is handed in. Times are seconds of the recording.
+Conventions: the loops look, say and wait; what is typed is handed in, a key or a line at a time. Times are seconds of
+the recording. On a terminal each key acts at once; elsewhere each letter of a line does.
 """
 
 from __future__ import annotations
@@ -10,12 +11,15 @@ from typing import Protocol, TextIO
 
 LOOK_SECONDS = 0.005
 DONE, KEEP, LEAVE = "done", "keep", "leave"
-NUDGE_SECONDS = 0.005
 TAP_TOLD = f'Press Enter on each count, from count 1 on, 16 times or more; then type "{DONE}" ("{LEAVE}" leaves).'
-HEAR_TOLD = (
-    "Clicks are laid over the counts. They come too late: -, too soon: + (5 ms each); on the wrong count: "
-    f'< or > (a count sooner or later). "{KEEP}" keeps it, "{LEAVE}" leaves.'
-)
+HEAR_TOLD = """\
+Clicks are laid over the counts, the first of each bar higher.
+  + -  5 ms later, sooner          > <  count 1 a beat later, sooner     h  half a beat on
+  * /  twice, half as many counts  c    count 1 is here                  f  the first step is here
+  t    tap: Enter on each count of a stretch, then t again               u  undo
+  b    a break begins, ends here   r    a slowing begins, ends here
+  [ ]  10 s back, on               n    to the next place that is not sure
+  k    keep it                     q    leave it as it was"""
 
 Typed = Callable[[], Sequence[str]]
 Pause = Callable[[float], object]
@@ -33,6 +37,18 @@ class Trying(Protocol):
     def look(self) -> None: ...
 
     def at_seconds(self) -> float | None: ...
+
+
+class Correcting(Protocol):
+    """What keys do. key: one of those of HEAR_TOLD; at: where in the recording it was pressed. What has been done is
+    told in a sentence."""
+
+    @property
+    def tapping(self) -> bool: ...
+
+    def pressed(self, key: str, at: float) -> str: ...
+
+    def tap(self, at: float) -> None: ...
 
 
 def tap_in_lines(trial: Trying, out: TextIO, typed: Typed, pause: Pause) -> tuple[float, ...]:
@@ -53,18 +69,30 @@ def tap_in_lines(trial: Trying, out: TextIO, typed: Typed, pause: Pause) -> tupl
     return tuple(taps)
 
 
-def hear_in_lines(trial: Trying, move: Callable[[float, int], str], out: TextIO, typed: Typed, pause: Pause) -> bool:
-    """Whether what was heard is to be kept. move: lays the clicks so many seconds and counts later, and says where
-    count 1 is then."""
+def hear(trial: Trying, correcting: Correcting, out: TextIO, typed: Typed, pause: Pause) -> bool:
+    """Whether what was heard is to be kept."""
     print(HEAR_TOLD, file=out, flush=True)
-    moves = {"+": (NUDGE_SECONDS, 0), "-": (-NUDGE_SECONDS, 0), ">": (0.0, 1), "<": (0.0, -1)}
     while not trial.over:
         trial.look()
-        for word in (line.strip().lower() for line in typed()):
-            if word in (KEEP, LEAVE):
-                return word == KEEP
-            signs = [moves[sign] for sign in word if sign in moves]
-            seconds, counts = sum(one for one, _ in signs), sum(one for _, one in signs)
-            print(move(seconds, counts) if signs else HEAR_TOLD, file=out, flush=True)
+        for line in typed():
+            kept = _typed(line, trial, correcting, out)
+            if kept is not None:
+                return kept
         pause(LOOK_SECONDS)
     return False
+
+
+def _typed(line: str, trial: Trying, correcting: Correcting, out: TextIO) -> bool | None:
+    """Whether it is kept, or left; None where it goes on."""
+    word = line.strip().lower()
+    if word in (KEEP, "k", LEAVE, "q"):
+        return word in (KEEP, "k")
+    at = trial.at_seconds()
+    if at is None:
+        return None
+    if correcting.tapping and not word:
+        correcting.tap(at)
+        return None
+    for key in word or "?":
+        print(correcting.pressed(key, at) or HEAR_TOLD, file=out, flush=True)
+    return None

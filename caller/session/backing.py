@@ -36,7 +36,8 @@ class Backing:
 
     def under(self, take: Take, passages: Sequence[Passage], intro: int, from_frame: int = 0) -> Take:
         """The take with its music from a frame on; what there is none of yet is asked for."""
-        if self._music is None:
+        if self._music is None or not passages:
+            self._without = None
             return take
         tempo = take.timeline.tempo_at(max(from_frame, 0))
         self._music.want(tempo)

@@ -49,6 +49,9 @@ from caller.transport.order import Order
 from caller.transport.state import GoOn
 from caller.transport.tempo import Slowing, floor_of, stepped
 
+# What is danced to the class's own music, where there is any; before that it would be in the way.
+TO_MUSIC = frozenset({Kind.LADDER, Kind.WHOLE, Kind.DRILL, Kind.PRACTICE})
+
 
 @dataclass(frozen=True, slots=True)
 class Taught:
@@ -156,7 +159,7 @@ class Taught:
             slowing.of(running.tempo, floor_of(dance.routine.header.meter.counts)),
             stage.manners[0],
             count_in_of(running, dance) if start is None else dance.routine.header.meter.counts,
-            (Passage(Fraction(0), Fraction(dance.counts), Fraction(0)),),
+            (Passage(Fraction(0), Fraction(dance.counts), Fraction(0)),) if stage.kind in TO_MUSIC else (),
             led=stage.kind is Kind.WHOLE and start is None,
             silence_seconds=self.silence_seconds,
         )

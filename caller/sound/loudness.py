@@ -34,7 +34,7 @@ STEP_SECONDS = 0.1
 GATED_FROM_SECONDS = 1.0
 SHORT_TERM_SECONDS = 3.0  # EBU Tech 3341's window for what is loud for a while
 # A whole song is weighed in pieces, for the sake of memory.
-PIECE_SECONDS = 60
+PIECE_SECONDS = 10
 ABSOLUTE_GATE_LUFS = -70.0
 RELATIVE_GATE_LU = 10.0
 OVERSAMPLING = 4
@@ -64,6 +64,14 @@ def loudest(samples: Samples) -> float:
     if len(samples) < SHORT_TERM_SECONDS * RATE:
         return loudness(samples)
     return _lufs(float(_means(_step_powers(samples), SHORT_TERM_SECONDS).max()))
+
+
+def programme(samples: Samples) -> tuple[float, float]:
+    """:func:`loudness` and :func:`loudest` of a recording, weighed once."""
+    if len(samples) < SHORT_TERM_SECONDS * RATE:
+        return loudness(samples), loudest(samples)
+    powers = _step_powers(samples)
+    return _gated(powers), _lufs(float(_means(powers, SHORT_TERM_SECONDS).max()))
 
 
 def energy(samples: Samples) -> float:

@@ -1,9 +1,9 @@
 """The one renderer: what a score sounds like in any stretch of frames.
 
 Conventions: frames [first, last) on the score's own axis; what comes out is float32 of shape (last - first, 2), the
-same in both channels. Pure: the samples hang on the score and the frame alone, never on how the frames are cut into
-blocks, so a live run and a recording are equal sample for sample. Before frame 0 and from ``score.frames`` on there
-is silence. What is not spoken is ducked under what is (:mod:`caller.sound.ducking`).
+same in both but for recordings in stereo. Pure: the samples hang on the score and the frame alone, never on how the
+frames are cut into blocks, so a live run and a recording are equal sample for sample. Before frame 0 and from
+``score.frames`` on there is silence. What is not spoken is ducked under what is (:mod:`caller.sound.ducking`).
 
 Headroom: clicks peak at ``CLICK_PEAK`` at most, speech and music at ``SPEECH_PEAK`` (factors of full scale), so that a
 click and one of them together stay below ``KNEE`` and pass untouched. What goes beyond it all the same (a voice made
@@ -29,16 +29,20 @@ def render(score: Score, first: int, last: int) -> Samples:
     """Frames [first, last) of a score, shape (last - first, 2). Raises ValueError where last comes before first."""
     if last < first:
         raise ValueError(f"frames {first} to {last}: the last comes before the first")
-    mono = np.zeros(last - first, np.float32)
+    mixed = np.zeros((last - first, CHANNELS), np.float32)
     begin, end = max(first, 0), min(last, score.frames)
     gains = ducked_gains(score, first, last)
     for placement in score.sounding(begin, end) if begin < end else ():
         start, stop = max(placement.frame, begin), min(placement.end, end)
         sound = placement.sound(start, stop)
         if gains is not None and placement.kind != "call":
-            sound *= gains[start - first : stop - first]
-        mono[start - first : stop - first] += sound
-    return np.repeat(limited(mono)[:, np.newaxis], CHANNELS, axis=1)
+            sound *= (
+                gains[start - first : stop - first]
+                if sound.ndim == 1
+                else gains[start - first : stop - first, np.newaxis]
+            )
+        mixed[start - first : stop - first] += sound if sound.ndim == 2 else sound[:, np.newaxis]
+    return limited(mixed)
 
 
 def limited(samples: Samples) -> Samples:

@@ -1,155 +1,170 @@
-"""Where the counts of a recording are: its tempo, and one count, found in what begins in it.
+"""Where the beats of a recording are, how sure that is, and which of them is count 1.
 
-Conventions: samples are float32, mono, shape (n,), at ``RATE``; tempo in counts a minute; times in seconds from the
-recording's beginning. One tempo throughout: what wavers is told by :attr:`Pulse.wavers_ms`.
+Conventions: samples are float32, mono, shape (n,), at ``RATE``; tempo in beats a minute; times in seconds from the
+recording's beginning. The tempo may waver; from the first beat on to the last each follows the one before.
 
-How: the strength of what begins (spectral flux, each 5 ms) is weighed at each tempo by its Fourier sum at that tempo
-and twice and four times it, which over a whole song tells tempos apart by far less than what adds up to a heard drift.
-Then all counts are laid over one another, and the steepest rise of the energy there is where the count is heard to
-begin, to a millisecond.
+Where much begins on beats, and the bass and the chords speak for the same places, it is sure; where they speak for
+others, or nothing does, it is not (as several trackers that agree tell a sound reading: Holzapfel, Davies et al.,
+IEEE Trans. Audio, Speech and Language Processing 20, 2012).
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import ceil
 
 import numpy as np
-import numpy.typing as npt
 
-from caller.sound.score import RATE, Samples
+from caller.sound.beats import beats_of, smooth, tempo_of
+from caller.sound.finely import finely
+from caller.sound.onsets import FPS, Curve, Onsets, onsets_of
+from caller.sound.phrase import first_count, on_beat
+from caller.sound.score import Samples
 
-SLOWEST, QUICKEST = 60.0, 200.0
-# Where a tempo is only known by hand, it is looked for so far around (a share of it).
-NEAR = 0.04
-# Without any word on it, what is near to this is taken, before its half and its double.
-LIKELY, LIKELY_OCTAVES = 115.0, 0.7
-# Most music is made to a whole number of counts a minute: so near to one, it is taken for that.
-WHOLE_WITHIN = 0.012
-
-_HOP, _WINDOW = RATE // 200, 1024
-_BASS_BINS = 5  # up to some 200 Hz
-_FINE = RATE // 1000
-_HARMONICS = (1, 2, 4)
-_STRETCHES = 8
-
-Curve = npt.NDArray[np.float64]
+# What the bass and changes of chords count beside all that begins, when beats are chosen.
+LOW_WEIGHT, CHANGES_WEIGHT = 0.1, 0.3
+# Where no more than this speaks for beats against the places between them, they may be half a beat off.
+DOUBTFUL = 0.15
+# How strongly things begin on beats, in spreads: a tracker finds the first in noise; clear music has the second.
+NONE_CLEAR, ALL_CLEAR = 1.4, 2.1
+# How sure beats can be that neither the bass nor the chords speak for; each of the two adds the half of the rest.
+ALONE = 0.4
+# Two trackers mean the same beat where they are no further apart (a share of the beat).
+SAME_SHARE = 0.15
+# Of so many beats around each it is told how sure it is.
+SURE_BEATS = 8
+# So near to even beats a recording was made to a click, and is told as even.
+EVEN_MS = 12.0
+# Most such music is made to a whole number of counts a minute: so near to one, it is taken for that.
+WHOLE_WITHIN = 0.02
 
 
 @dataclass(frozen=True, slots=True)
 class Pulse:
-    """tempo, first_seconds: a count on every beat, the first of them there. strength: 0 (no pulse at all) to 1.
-    wavers_ms: how far the beat is off the even counts at most, in stretches of an eighth of the recording."""
+    """beats: seconds, shape (n,). first: which of them is count 1. sure: of each, 0 to 1. tempo: of the whole.
+    wavers_ms: how far beats are off even ones. clear: how clear any beat is in the whole, 0 to 1. on_beat: how much
+    speaks against its being half a beat off."""
 
+    beats: Curve
+    first: int
+    sure: Curve
     tempo: float
-    first_seconds: float
-    strength: float
     wavers_ms: float
+    clear: float
+    on_beat: float
+
+    @property
+    def even(self) -> bool:
+        return self.wavers_ms <= EVEN_MS
+
+    @property
+    def surely(self) -> float:
+        """How sure the whole is."""
+        return float(self.sure.mean()) if len(self.sure) else 0.0
 
 
-def pulse_of(samples: Samples, near_tempo: float | None = None, near_first: float | None = None) -> Pulse:
-    """near_tempo: looked for around it only. near_first: roughly where count 1 is (None: the first beat that is
-    heard)."""
-    flux, bass = _flux(samples)
-    seconds = (np.arange(len(flux)) * _HOP + _WINDOW / 2) / RATE
-    tempo = _tempo(flux, seconds, near_tempo)
-    beat = tempo / 60
-    turn = _sum(flux, seconds, beat)
-    phase = float(-np.angle(turn) / (2 * np.pi * beat))
-    if near_first is None:
-        # What is loudest may fall between the counts; the bass seldom does.
-        on, between = (_strengths(bass, phase + n / (2 * beat), 1 / beat).sum() for n in (0, 1))
-        phase += 1 / (2 * beat) if between > on else 0
-    else:
-        phase += round((near_first - phase) * 2 * beat) / (2 * beat)
-    phase %= 1 / beat
-    phase += _rise_near(samples, phase, 1 / beat)
-    phase %= 1 / beat
-    first = _first(flux, seconds, phase, 1 / beat) if near_first is None else near_first
-    count = max(round((first - phase) * beat), 0)
-    strength = float(abs(turn) / max(float(flux.sum()), np.finfo(float).tiny))
-    return Pulse(tempo, float(phase + count / beat), strength, _wavering(flux, seconds, beat))
+def pulse_of(
+    samples: Samples,
+    near_tempo: float | None = None,
+    near_first: float | None = None,
+    meter: int = 4,
+    intro: int | None = None,
+) -> Pulse:
+    """near_tempo: roughly how fast it is danced to, which tells half from double. near_first: roughly where count 1 is.
+    meter, intro: of the dance, by which count 1 is proposed where it isn't told."""
+    onsets = onsets_of(samples)
+    tempo = tempo_of(onsets.full, near_tempo)
+    frames = _whole(beats_of(_mixed(onsets), tempo).astype(float), len(onsets.full))
+    speaks = on_beat(onsets, frames)
+    if speaks < 0:
+        frames, speaks = _whole((frames[1:] + frames[:-1]) / 2, len(onsets.full)), -speaks
+    strong = _strong(onsets, frames)
+    sure = _sure(onsets, frames, tempo, _clear(_around(strong)))
+    beats = finely(samples, smooth(onsets.full), frames)
+    beats, kept = beats[beats >= 0], beats >= 0
+    first = (
+        first_count(onsets, frames[kept], meter, intro)
+        if near_first is None
+        else int(np.argmin(np.abs(beats - near_first)))
+    )
+    exact, wavers = _evenness(beats)
+    if wavers <= EVEN_MS and len(beats) > 2:
+        beats = _even_beats(beats, exact)
+    return Pulse(beats, first, sure[kept], exact, wavers, float(_clear(strong.mean(keepdims=True))[0]), speaks)
 
 
-def _flux(samples: Samples) -> tuple[Curve, Curve]:
-    """How much begins around each hop, in all and in the bass; the slow course of it taken off."""
-    count = (len(samples) - _WINDOW) // _HOP + 1
-    window = np.hanning(_WINDOW).astype(np.float32)
-    found, last = [], None
-    for start in range(0, count, 4_000):
-        stop = min(start + 4_000, count)
-        frames = np.lib.stride_tricks.sliding_window_view(samples, _WINDOW)[start * _HOP : (stop - 1) * _HOP + 1 : _HOP]
-        loud = np.log1p(100 * np.abs(np.fft.rfft(frames * window, axis=1))).astype(np.float32)
-        before = np.vstack([loud[:1] if last is None else last, loud[:-1]])
-        rises = np.maximum(loud - before, 0)
-        found.append(np.stack([rises.sum(axis=1), rises[:, 1:_BASS_BINS].sum(axis=1)]))
-        last = loud[-1:]
-    whole, bass = np.concatenate(found, axis=1).astype(np.float64)
-    return _steep(whole), _steep(bass)
+def _mixed(onsets: Onsets) -> Curve:
+    mixed = onsets.full + LOW_WEIGHT * onsets.low + CHANGES_WEIGHT * onsets.changes
+    return np.asarray(mixed / max(float(mixed.std()), 1e-9))
 
 
-def _steep(flux: Curve) -> Curve:
-    """What stands out of its own mean over a second."""
-    return np.asarray(np.maximum(flux - np.convolve(flux, np.ones(201) / 201, "same"), 0))
+def _whole(frames: Curve, count: int) -> Curve:
+    """Beats from the recording's beginning to its end: those before and after what was found lie as those next to
+    them do."""
+    if len(frames) < 2:
+        return frames
+    ahead, after = (float(np.median(np.diff(part))) for part in (frames[:9], frames[-9:]))
+    before = frames[0] - ahead * np.arange(int(frames[0] / ahead), 0, -1)
+    beyond = frames[-1] + after * np.arange(1, ceil((count - frames[-1]) / after))
+    return np.concatenate([before, frames, beyond])
 
 
-def _sum(flux: Curve, seconds: Curve, hertz: float) -> complex:
-    return complex(np.dot(flux, np.exp(-2j * np.pi * hertz * seconds)))
+def _strong(onsets: Onsets, frames: Curve) -> Curve:
+    """How strongly things begin on each beat, or half-way to the next, whichever it is in the whole, in spreads."""
+    if len(frames) < 2:
+        return np.zeros(1)
+    curve = smooth(onsets.full)
+    spread = max(float(curve.std()), 1e-9)
+    both = []
+    for places in (frames, frames + np.diff(frames, append=2 * frames[-1] - frames[-2]) / 2):
+        near = np.round(places).astype(int)[:, np.newaxis] + np.arange(-2, 3)
+        both.append(np.minimum(curve[np.clip(near, 0, len(curve) - 1)].max(axis=1) / spread, 4.0))
+    return max(both, key=lambda strong: float(strong.mean()))
 
 
-def _tempo(flux: Curve, seconds: Curve, near: float | None) -> float:
-    low, high = (SLOWEST, QUICKEST) if near is None else (near * (1 - NEAR), near * (1 + NEAR))
-    size = 8 << len(flux).bit_length()
-    spectrum = np.abs(np.fft.rfft(flux, size))
-    bins = np.arange(int(low / 60 * size * _HOP / RATE), int(high / 60 * size * _HOP / RATE) + 2)
-    weight = sum(spectrum[bins * n] for n in _HARMONICS if (bins[-1] * n) < len(spectrum))
-    tempos = bins * 60 * RATE / (_HOP * size)
-    if near is None:
-        weight = weight * np.exp(-0.5 * (np.log2(tempos / LIKELY) / LIKELY_OCTAVES) ** 2)
-    rough = float(tempos[int(np.argmax(weight))])
-    step = 60 / (seconds[-1] * 100)
-    tries = rough + step * np.arange(-60, 61)
-    best = [sum(abs(_sum(flux, seconds, one / 60 * n)) for n in _HARMONICS) for one in tries]
-    found = float(tries[int(np.argmax(best))])
-    return float(round(found)) if abs(found - round(found)) <= max(WHOLE_WITHIN, step) else found
+def _clear(strong: Curve) -> Curve:
+    """0 as in noise, 1 as in clear music."""
+    return np.asarray(np.clip((strong - NONE_CLEAR) / (ALL_CLEAR - NONE_CLEAR), 0, 1))
 
 
-def _rise_near(samples: Samples, phase: float, period: float) -> float:
-    """How much later than ``phase`` the energy rises most steeply, all counts laid over one another."""
-    edged = np.diff(samples, prepend=np.float32(0)) + np.float32(0.1) * samples
-    energy = (edged[: len(edged) // _FINE * _FINE].reshape(-1, _FINE).astype(np.float64) ** 2).mean(axis=1)
-    reach = min(60, int(period * 500) - 1)
-    centres = np.arange(phase, len(energy) / 1000 - period, period) * 1000
-    places = np.round(centres).astype(int)
-    places = places[(places > reach + 8) & (places < len(energy) - reach - 8)]
-    folded = np.mean([np.sqrt(energy[at - reach - 8 : at + reach + 8]) for at in places], axis=0)
-    smooth = np.convolve(folded, np.ones(3) / 3, "same")
-    rise = smooth[4:] - smooth[:-4]
-    steepest = int(np.argmax(rise[4:-4])) + 4
-    return (steepest + 3 - reach - 8) / 1000
+def _sure(onsets: Onsets, frames: Curve, tempo: float, clear: Curve) -> Curve:
+    """How clear the beat is around each, and whether the bass and the chords, tracked by themselves, have it there."""
+    if len(frames) < 2:
+        return np.zeros(len(frames))
+    period = 60 * FPS / tempo
+    there = [_agree(beats_of(curve, tempo).astype(float), frames, period) for curve in (onsets.low, onsets.changes)]
+    return np.asarray(clear * (ALONE + (1 - ALONE) * _around(np.mean(there, axis=0))))
 
 
-def _first(flux: Curve, seconds: Curve, phase: float, period: float) -> float:
-    """The first beat that is as strong as beats are, and is gone on from."""
-    beats = np.arange(phase, seconds[-1] - period, period)
-    strong = _strengths(flux, phase, period)[: len(beats)]
-    there = strong > 0.3 * np.median(strong)
-    steady = np.convolve(there[::-1], np.ones(4), "full")[: len(there)][::-1] >= 3
-    return float(beats[int(np.argmax(there & steady))])
+def _around(values: Curve) -> Curve:
+    """The mean of the beats around each."""
+    size = min(SURE_BEATS, len(values))
+    ends = np.pad(values, (size // 2, size - 1 - size // 2), mode="edge")
+    return np.asarray(np.convolve(ends, np.ones(size) / size, "valid"))
 
 
-def _strengths(flux: Curve, phase: float, period: float) -> Curve:
-    """Of what begins at each beat, within 30 ms."""
-    beats = np.arange(phase % period, len(flux) * _HOP / RATE - period, period)
-    near = np.round((beats * RATE - _WINDOW / 2) / _HOP).astype(int)
-    return np.array([flux[max(at - 6, 0) : max(at + 7, 1)].max(initial=0.0) for at in near])
+def _agree(other: Curve, frames: Curve, period: float) -> Curve:
+    if not len(other):
+        return np.zeros(len(frames))
+    after = np.clip(np.searchsorted(other, frames), 1, max(len(other) - 1, 1))
+    nearest = np.minimum(np.abs(other[after - 1] - frames), np.abs(other[np.minimum(after, len(other) - 1)] - frames))
+    return np.asarray(nearest <= SAME_SHARE * period, np.float64)
 
 
-def _wavering(flux: Curve, seconds: Curve, hertz: float) -> float:
-    turns = [
-        _sum(part, times, hertz)
-        for part, times in zip(np.array_split(flux, _STRETCHES), np.array_split(seconds, _STRETCHES), strict=True)
-    ]
-    loud = [turn for turn in turns if abs(turn) > 0.3 * max(map(abs, turns))]
-    middle = np.angle(sum(turn / abs(turn) for turn in loud)) if loud else 0.0
-    off = [abs(np.angle(turn * np.exp(-1j * middle))) for turn in loud]
-    return float(1000 * max(off, default=0.0) / (2 * np.pi * hertz))
+def _evenness(beats: Curve) -> tuple[float, float]:
+    """The tempo of even beats next to these, and how far these are off them at most, in ms."""
+    if len(beats) < 3:
+        return 60.0, 0.0
+    counts = np.arange(len(beats))
+    period, start = np.polyfit(counts, beats, 1)
+    tempo = 60 / period
+    whole = round(tempo)
+    if abs(tempo - whole) <= WHOLE_WITHIN:
+        tempo, period = float(whole), 60 / whole
+        start = float(np.median(beats - period * counts))
+    return float(tempo), float(1000 * np.percentile(np.abs(beats - start - period * counts), 98))
+
+
+def _even_beats(beats: Curve, tempo: float) -> Curve:
+    counts = np.arange(len(beats))
+    return np.asarray(np.median(beats - counts * 60 / tempo) + counts * 60 / tempo)

@@ -1,8 +1,8 @@
 """A score: all that sounds in one take, on exact frames.
 
 Conventions: frames are integers at ``rate`` a second from the score's own start; samples are float32 in -1..1; clips
-are mono (shape ``(n,)``), what is rendered is stereo (shape ``(n, 2)``). A placement's gain is a factor, 1.0 = as it
-is. Everything is frozen: a command makes a new score.
+are mono (shape ``(n,)``) or, as recordings may be, stereo (``(n, 2)``); what is rendered is stereo. A placement's gain
+is a factor, 1.0 = as it is. Everything is frozen: a command makes a new score.
 """
 
 from __future__ import annotations
@@ -151,4 +151,5 @@ def _order(placement: Placement) -> tuple[int, str, str, float, tuple[int, int, 
 
 def _rise(sound: Samples, since: int, frames: int) -> None:
     """Multiplies by an even rise over ``frames``, ``since`` frames into it. Changes ``sound``."""
-    sound *= (np.arange(since + 1, since + 1 + len(sound)) / (frames + 1)).astype(np.float32)
+    gains = (np.arange(since + 1, since + 1 + len(sound)) / (frames + 1)).astype(np.float32)
+    sound *= gains if sound.ndim == 1 else gains[:, np.newaxis]

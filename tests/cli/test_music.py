@@ -11,9 +11,11 @@ import pytest
 import soundfile
 
 from caller.cli import main
+from caller.clock.grid import Grid
+from caller.rig.music.correcting import Correction
 from caller.rig.music.grids import grids_file
 from caller.rig.music.trying import Trial, tapped
-from caller.screen.song_plain import hear_in_lines, tap_in_lines
+from caller.screen.song_plain import hear, tap_in_lines
 from caller.sound.score import RATE, Clip
 from tests.fakes.songs import tune
 from tests.fakes.speaker import HandSpeaker
@@ -35,7 +37,10 @@ def test_a_recordings_beat_is_found_told_and_kept(song: Path, capsys: pytest.Cap
     assert main(["music", str(song), "--json"]) == 0
     told = json.loads(capsys.readouterr().out)
     assert (told["tempo"], told["seconds"]) == (104, 40)
-    assert told["first_seconds"] == pytest.approx(0.5, abs=0.004)
+    counts = (told["first_seconds"] - 0.5) * 104 / 60
+    assert counts == pytest.approx(4 * round(counts / 4), abs=0.01)  # the first of a bar
+    assert told["even"]
+    assert len(told["beats"]) == len(told["sure"])
     assert main(["music", str(song), "--tempo", "52", "--first", "1.654", "--exactly"]) == 0
     assert "52 counts a minute, its count 1 at 1.654 s; kept" in capsys.readouterr().out
     renamed = song.rename(song.with_name("another.flac"))
@@ -44,11 +49,17 @@ def test_a_recordings_beat_is_found_told_and_kept(song: Path, capsys: pytest.Cap
     assert grids_file().exists()
 
 
-def test_to_a_recording_whose_beat_is_not_known_the_command_is_told(
+def test_the_beat_of_a_recording_that_is_not_known_is_found_for_the_routine(
     song: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    assert main(["record", "Lantern Row", "--music", str(song), "-o", str(song.with_suffix(".wav"))]) == 1
-    assert f"run 'caller music {song}' first" in capsys.readouterr().err
+    words = ["record", "Lantern Row", "--walls", "1", "--manner", "quiet", "--tempo", "104"]
+    assert main([*words, "--music", str(song), "-o", str(song.with_suffix(".wav"))]) == 0
+    capsys.readouterr()
+    assert main(["music", str(song), "--json"]) == 0
+    assert json.loads(capsys.readouterr().out)["tempo"] == 104
+
+
+def test_what_is_no_recording_is_told(song: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["record", "Lantern Row", "--music", "no such.mp3", "-o", str(song.with_suffix(".wav"))]) == 2
     assert "there is no such file" in capsys.readouterr().err
 
@@ -110,26 +121,58 @@ def test_taps_tell_roughly_where_the_counts_are(capsys: pytest.CaptureFixture[st
     assert "Press Enter on each count" in capsys.readouterr().out
 
 
-def test_clicks_are_moved_by_ear_and_kept(capsys: pytest.CaptureFixture[str]) -> None:
+def test_a_key_each_corrects_the_grid(capsys: pytest.CaptureFixture[str]) -> None:
     import sys
 
     speaker, played = trial()
-    moved: list[tuple[float, int]] = []
+    first, apart = Fraction(1, 2), Fraction(60, 104)
+    correction = Correction(played, Grid(Fraction(104), first), intro=16)
+    keys = {1.0: "+", 1.5: "+", 2.0: "-", 3.0: ">", 4.0: "what?", 5.0: "h", 5.5: "u", 6.0: "k"}
+    typist = Typist(speaker, keys)
+    assert hear(played, correction, sys.stdout, typist.typed, typist.pause)
+    # Two of 5 ms later, one sooner, a count on; the letters of "what?" include h and t, which taps and is let be.
+    told = capsys.readouterr().out
+    assert "half a beat on" in told
+    assert "Count 1 at 0.510 s" in told
+    assert "Undone" in told
+    moved = first + Fraction(5, 1000) + apart
+    assert correction.grid.first_seconds in (moved, moved + apart / 2)
 
-    def move(seconds: float, counts: int) -> str:
-        moved.append((seconds, counts))
-        return "moved"
 
-    typist = Typist(speaker, {1.0: "++", 2.0: "-", 3.0: ">", 4.0: "what?", 5.0: "keep"})
-    assert hear_in_lines(played, move, sys.stdout, typist.typed, typist.pause)
-    assert moved == [(0.01, 0), (-0.005, 0), (0.0, 1)]
-    left = Typist(speaker, {6.0: "leave"})
-    assert not hear_in_lines(played, move, sys.stdout, left.typed, left.pause)
+def test_a_stretch_is_tapped_and_a_break_marked() -> None:
+    import io
+
+    speaker, played = trial()
+    beats = [Fraction(n, 2) + Fraction(1, 2) for n in range(38)]
+    correction = Correction(played, Grid.of_beats(beats, 0, [30] * 38))
+    taps = {4.2 + 0.5 * n: "" for n in range(6)}
+    out = io.StringIO()
+    typist = Typist(speaker, {4.0: "t", **taps, 7.0: "t", 10.05: "b", 12.05: "b", 13.0: "k"})
+    assert hear(played, correction, out, typist.typed, typist.pause)
+    grid = correction.grid
+    tapped = [float(at) for at in grid.beats if 4.1 < at < 6.9]
+    assert len(tapped) == 6
+    # What is heard comes some steps of 5 ms after what is played; taps are taken for 30 ms early.
+    assert tapped[0] == pytest.approx(4.23, abs=0.05)
+    assert np.diff(tapped) == pytest.approx(0.5, abs=0.01)
+    assert grid.beats[-1] == beats[-1]
+    assert [mark.kind for mark in grid.marks] == ["break"]
+    assert not any(first < 11 < last for first, last in grid.unsure(4))
+
+
+def test_without_keeping_the_grid_is_left() -> None:
+    import io
+
+    speaker, played = trial()
+    correction = Correction(played, Grid(Fraction(104), Fraction(1, 2)))
+    typist = Typist(speaker, {1.0: "]", 2.0: "q"})
+    assert not hear(played, correction, io.StringIO(), typist.typed, typist.pause)
+    place = played.at_seconds()
+    assert place is not None
+    assert place > 11  # ten seconds on
 
 
 def test_the_clicks_that_are_laid_over_are_heard_on_the_counts_asked_for() -> None:
-    from caller.rig.music.grids import Grid
-
     speaker, played = trial()
     played.look()
     speaker.advance(RATE)

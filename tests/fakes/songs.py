@@ -7,6 +7,7 @@ from fractions import Fraction
 from functools import cache
 
 import numpy as np
+import numpy.typing as npt
 
 from caller.calls.music import Song
 from caller.sound.loudness import MUSIC_LUFS
@@ -55,6 +56,23 @@ def tune(tempo: int, seconds: float, first_seconds: float = 0.5, seed: int = 1) 
             hit = 0.12 * draw.uniform(-1, 1, shaken) * np.linspace(1, 0, shaken) ** 2
         stop = min(at + len(hit), length)
         sound[at:stop] += hit[: stop - at]
+    return sound.astype(np.float32)
+
+
+def played(beats: npt.NDArray[np.floating], silent: range = range(0), seed: int = 2) -> Samples:
+    """A drum and a bass note on each beat, seconds, and a softer rattle between; nothing on those that are silent."""
+    draw = np.random.default_rng(seed)
+    sound = np.zeros(round((beats[-1] + 1) * RATE))
+    time = np.arange(round(0.15 * RATE)) / RATE
+    for n, at in enumerate(beats[:-1]):
+        if n in silent:
+            continue
+        note = 90 * 2 ** ((0, 5, 7, 0)[n // 4 % 4] / 12)
+        low = 0.5 * np.exp(-time * 20) * (np.sin(2 * np.pi * note * time) + 0.5 * np.sin(8 * np.pi * note * time))
+        rattle = 0.08 * draw.uniform(-1, 1, 1_500) * np.linspace(1, 0, 1_500) ** 2
+        for start, hit in ((at, low), ((at + beats[n + 1]) / 2, rattle)):
+            frame = round(start * RATE)
+            sound[frame : frame + len(hit)] += hit
     return sound.astype(np.float32)
 
 

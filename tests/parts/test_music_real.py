@@ -16,7 +16,7 @@ import pytest
 import soundfile
 from scipy.signal import correlate
 
-from caller.rig.music.grids import Grid
+from caller.clock.grid import Grid
 from caller.rig.music.making import Making
 from caller.rig.music.workshop import Workshop
 from caller.rig.stream.live import DeviceSpeaker

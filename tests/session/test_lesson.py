@@ -570,7 +570,12 @@ def test_whoever_follows_the_beat_is_not_stopped_before_a_go_is_over() -> None:
 def test_music_is_danced_to_in_a_lesson_too_at_the_place_of_its_stage() -> None:
     music = HandMusic(lambda tempos: song_of(FULL, tempos, seconds=60, first_seconds=Fraction(3, 5)))
     music.arrive(50, 75)
-    taught = Taught(two_stages, music=music)
+
+    def drilled_slowly(dance: Dance) -> Programme:
+        told, slow, top = two_stages(dance).stages
+        return replace(two_stages(dance), stages=(told, replace(slow, kind=Kind.DRILL), top))
+
+    taught = Taught(drilled_slowly, music=music)
     taught.order(Order.GO, Order.NEXT)
     taught.comes_to(State.RUNNING)
     [placed] = [placed for placed in taught.take.score.placements if placed.kind == "music"]
@@ -581,6 +586,15 @@ def test_music_is_danced_to_in_a_lesson_too_at_the_place_of_its_stage() -> None:
     assert first_step == pytest.approx(RATE * (Fraction(3, 5) * 2 + Fraction(16 * 60, 50)), abs=2)
     taught.lesson.close()
     assert music.closed
+
+
+def test_while_steps_are_learnt_there_is_no_music_and_none_is_asked_for() -> None:
+    music = HandMusic(lambda tempos: song_of(FULL, tempos, seconds=60, first_seconds=Fraction(3, 5)))
+    taught = Taught(two_stages, music=music)
+    taught.order(Order.GO, Order.NEXT)
+    taught.comes_to(State.RUNNING)
+    assert not [placed for placed in taught.take.score.placements if placed.kind == "music"]
+    assert not music.wanted
 
 
 def test_a_book_that_can_not_be_written_is_told_of(taught: Taught) -> None:

@@ -2,10 +2,14 @@
 
     read FILE FOLDER
     stretch RECORDING SPEED OUT
+    even RECORDING BEATS OUT
+    beats RECORDING TEMPO FIRST METER INTRO
+    newness RECORDING BEATS METER
 
 Conventions: see ``caller.children.boot`` for how it starts. The last line on stdout is JSON: what was made, or
-{"fault": one sentence}. Samples are files as ``numpy.save`` writes them, moved to their place when whole. SPEED: a
-fraction, above 1 = quicker.
+{"fault": one sentence}. Samples are files as ``numpy.save`` writes them, moved to their place when whole: mono, shape
+(n,), or stereo, shape (n, 2). SPEED: a fraction, above 1 = quicker. TEMPO, FIRST, INTRO: as told, "" where nothing is.
+BEATS: a file of beats in seconds, for "even" of two rows, where they are and where they are to be; it is thrown away.
 """
 
 from __future__ import annotations
@@ -20,8 +24,12 @@ from pathlib import Path
 import numpy as np
 
 from caller.rig.music.decode import NoMusic, decoded
-from caller.sound.loudness import MUSIC_LUFS, loudest, loudness
+from caller.sound.evened import evened
+from caller.sound.loudness import MUSIC_LUFS, programme
 from caller.sound.mix import SPEECH_PEAK
+from caller.sound.onsets import FPS, onsets_of
+from caller.sound.phrase import newness
+from caller.sound.pulse import pulse_of
 from caller.sound.score import RATE, Samples
 from caller.storage.whole import own_folder, write_whole
 
@@ -36,9 +44,10 @@ def read(file: str, folder: str) -> dict[str, object]:
     with it, of the fullest three seconds."""
     samples = decoded(Path(file))
     digest = hashlib.sha256(samples.tobytes()).hexdigest()[:40]
-    wished = 10 ** ((MUSIC_LUFS - loudness(samples)) / 20)
+    whole, fullest = programme(samples)
+    wished = 10 ** ((MUSIC_LUFS - whole) / 20)
     gain = float(min(wished, SPEECH_PEAK / np.abs(samples).max()))
-    fullest = loudest(samples) + 20 * float(np.log10(gain))
+    fullest += 20 * float(np.log10(gain))
     _keep(samples, Path(folder) / f"{digest}.npy")
     recorded = {"digest": digest, "gain": gain, "loudest_lufs": fullest, "seconds": len(samples) / RATE}
     return {"recorded": recorded}
@@ -57,10 +66,21 @@ def stretched(samples: Samples, speed: Fraction) -> Samples:
         from python_stretch import Signalsmith
     except ImportError as fault:
         raise NoMusic(STRETCH_MISSING) from fault
-    way = Signalsmith.Stretch(1)  # seeded: the same each time
-    way.preset(1, RATE)
+    channels = np.ascontiguousarray(np.atleast_2d(samples.T))
+    way = Signalsmith.Stretch(len(channels))  # seeded: the same each time
+    way.preset(len(channels), RATE)
     way.setTimeFactor(float(speed))
-    return np.ascontiguousarray(np.asarray(way.process(samples[np.newaxis, :]), np.float32)[0])
+    heard = np.asarray(way.process(channels), np.float32)
+    return np.ascontiguousarray(heard[0] if samples.ndim == 1 else heard.T)
+
+
+def even(recording: str, beats: str, out: str) -> dict[str, object]:
+    """Writes a recording with its beats where they are to be."""
+    samples, (times, places) = np.load(recording), np.load(beats)
+    length = max(len(samples) + round((places[-1] - times[-1]) * RATE), 1)
+    _keep(evened(samples, times, places, length), Path(out))
+    Path(beats).unlink(missing_ok=True)
+    return {}
 
 
 def _keep(samples: Samples, path: Path) -> None:
@@ -68,7 +88,40 @@ def _keep(samples: Samples, path: Path) -> None:
     write_whole(path, lambda part: np.save(part, samples), private=True, durable=False)
 
 
-WORK: dict[str, Callable[..., dict[str, object]]] = {"read": read, "stretch": stretch}
+def beats(recording: str, tempo: str, first: str, meter: str, intro: str) -> dict[str, object]:
+    """Where the beats of a recording are."""
+    samples = np.load(recording)
+    mono = samples if samples.ndim == 1 else samples.mean(axis=1)
+    told = float(tempo) if tempo else None, float(first) if first else None
+    pulse = pulse_of(mono, *told, int(meter), int(intro) if intro else None)
+    found = {
+        "beats": [round(float(at), 3) for at in pulse.beats],
+        "sure": [round(100 * float(one)) for one in pulse.sure],
+        "first": pulse.first,
+        "tempo": pulse.tempo,
+        "clear": pulse.clear,
+        "on_beat": pulse.on_beat,
+        "even": pulse.even,
+        "first_seconds": float(pulse.beats[pulse.first]) if len(pulse.beats) else 0.0,
+    }
+    return {"found": found}
+
+
+def new(recording: str, beats: str, meter: str) -> dict[str, object]:
+    """How much each beat begins something new."""
+    samples, times = np.load(recording), np.load(beats)
+    Path(beats).unlink(missing_ok=True)
+    found = newness(onsets_of(samples if samples.ndim == 1 else samples.mean(axis=1)), times * FPS, int(meter))
+    return {"newness": [round(float(one), 3) for one in found]}
+
+
+WORK: dict[str, Callable[..., dict[str, object]]] = {
+    "read": read,
+    "stretch": stretch,
+    "even": even,
+    "beats": beats,
+    "newness": new,
+}
 
 
 def main(what: str, *words: str) -> None:

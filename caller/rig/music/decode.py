@@ -1,10 +1,11 @@
-"""A recording, read: whatever kind of file it is, mono at ``RATE``.
+"""A recording, read: whatever kind of file it is, at ``RATE``.
 
-Conventions: samples are float32, shape (n,). WAV, FLAC, OGG and MP3 by soundfile; m4a and what else it doesn't know by
-the ffmpeg program and pydub, where that is installed. All are imported when first needed, and in a child process only.
-What a file says of its rate, channels and length is looked at before anything of it is read, and no more is read than
-that allows: a few kilobytes may say that they hold hours. Another program is given a file by a whole path behind
-"file:", so that no name can be taken for an option, and may open nothing but files.
+Conventions: samples are float32, shape (n,) where there is one channel or both are the same, else (n, 2); of more than
+two channels, all are mixed to one. WAV, FLAC, OGG and MP3 by soundfile; m4a and what else it doesn't know by the ffmpeg
+program and pydub, where that is installed. All are imported when first needed, and in a child process only. What a file
+says of its rate, channels and length is looked at before anything of it is read, and no more is read than that allows:
+a few kilobytes may say that they hold hours. Another program is given a file by a whole path behind "file:", so that no
+name can be taken for an option, and may open nothing but files.
 """
 
 from __future__ import annotations
@@ -36,7 +37,7 @@ class NoMusic(Exception):
 
 
 def decoded(file: Path) -> Samples:
-    """The sound of a file, its channels mixed to one. Raises NoMusic."""
+    """The sound of a file. Raises NoMusic."""
     if not file.is_file():
         raise NoMusic(f"{file}: there is no such file.")
     samples, rate = _by_soundfile(file) or _by_ffmpeg(file)
@@ -71,19 +72,27 @@ def _by_soundfile(file: Path) -> tuple[Samples, int] | None:
     try:
         with soundfile.SoundFile(str(file.resolve())) as source:
             check_told(file, source.samplerate, source.channels, source.frames / source.samplerate)
-            samples = np.concatenate([*_mixed(source, file), np.zeros(0, np.float32)])
-            return samples, int(source.samplerate)
+            kept = source.channels if source.channels <= 2 else 1
+            samples = np.concatenate([*_blocks(source, file), np.zeros((0, kept), np.float32)])
+            return one_if_alike(samples), int(source.samplerate)
     except (soundfile.LibsndfileError, RuntimeError):
         return None
 
 
-def _mixed(source: Any, file: Path) -> Iterator[Samples]:
-    """Block by block, the channels of each mixed; no more than there may be, whatever the file's head says."""
+def one_if_alike(samples: Samples) -> Samples:
+    """Two channels that are the same, or one, shape (n, 1), as one; else as they are."""
+    if (samples == samples[:, :1]).all():
+        return np.ascontiguousarray(samples[:, 0])
+    return samples
+
+
+def _blocks(source: Any, file: Path) -> Iterator[Samples]:
+    """Block by block, more than two channels mixed; no more than there may be, whatever the file's head says."""
     frames = 0
     for block in source.blocks(BLOCK_FRAMES, dtype="float32", always_2d=True):
         frames += len(block)
         check_told(file, source.samplerate, source.channels, max(frames / source.samplerate, SHORTEST_SECONDS))
-        yield block.mean(axis=1)
+        yield block if block.shape[1] <= 2 else block.mean(axis=1, keepdims=True)
 
 
 def _by_ffmpeg(file: Path) -> tuple[Samples, int]:
@@ -100,8 +109,10 @@ def _by_ffmpeg(file: Path) -> tuple[Samples, int]:
     raw = raw[: len(raw) - len(raw) % (2 * channels)]
     if not raw:
         raise NoMusic(f"{file} can't be read as music: save it as wav, flac, ogg or mp3.")
-    segment = AudioSegment(raw, sample_width=2, frame_rate=rate, channels=channels).set_channels(1)
-    return np.array(segment.get_array_of_samples(), np.float32) / np.float32(32_768), rate
+    segment = AudioSegment(raw, sample_width=2, frame_rate=rate, channels=channels)
+    segment = segment if channels <= 2 else segment.set_channels(1)
+    samples: Samples = np.array(segment.get_array_of_samples(), np.float32) / np.float32(32_768)
+    return one_if_alike(samples.reshape(-1, segment.channels)), rate
 
 
 def _probed(file: Path, ffprobe: str) -> tuple[int, int]:

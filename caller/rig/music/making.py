@@ -15,8 +15,8 @@ from fractions import Fraction
 from typing import Protocol
 
 from caller.calls.music import Song
+from caller.clock.grid import Grid
 from caller.rig.music.decode import NoMusic
-from caller.rig.music.grids import Grid
 from caller.rig.music.workshop import GivenUp, Recorded
 from caller.sound.score import Clip
 from caller.transport.tempo import HALF, HELD
@@ -25,7 +25,9 @@ END_SECONDS = 1.0
 
 
 class Versions(Protocol):
-    """Where versions come from; see ``Workshop.version``."""
+    """Where versions come from; see ``Workshop``."""
+
+    def evened(self, recorded: Recorded, grid: Grid, given_up: Callable[[], bool]) -> Recorded: ...
 
     def version(self, recorded: Recorded, speed: Fraction, given_up: Callable[[], bool]) -> Clip: ...
 
@@ -47,7 +49,7 @@ class Making:
 
     def __init__(self, workshop: Versions, recorded: Recorded, grid: Grid, full: Fraction) -> None:
         self.song = song_of(recorded, grid)
-        self._workshop, self._recorded = workshop, recorded
+        self._workshop, self._recorded, self._grid = workshop, recorded, grid
         self._full, self._wanted = full, full
         self._failed: dict[Fraction, str] = {}
         self._asked = threading.Condition()
@@ -103,7 +105,8 @@ class Making:
             return self._closed or self._next() != tempo
 
         try:
-            clip = self._workshop.version(self._recorded, tempo / self.song.tempo, given_up)
+            even = self._workshop.evened(self._recorded, self._grid, given_up)
+            clip = self._workshop.version(even, tempo / self.song.tempo, given_up)
         except NoMusic as fault:
             self._failed = {**self._failed, tempo: str(fault)}
             return

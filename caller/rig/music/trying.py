@@ -9,16 +9,21 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from fractions import Fraction
 from itertools import pairwise
-from statistics import median
+from math import ceil
+from statistics import linear_regression, median
 
-from caller.rig.music.grids import Grid
+from caller.clock.grid import Grid
 from caller.sound.clicks import ACCENT, COUNT
 from caller.sound.score import Clip, Placement, Score
 from caller.sound.speaker import Heard, Speaker
 from caller.sound.track import count_track
 
 LEAST_TAPS = 8
+LEAST_STRETCH_TAPS = 4
 BAR = 4
+# Taps come so long before what they are meant for (Repp, Psychonomic Bulletin & Review 12, 2005).
+EARLY_SECONDS = 0.03
+_AROUND = 4
 
 
 def tapped(times: Sequence[float]) -> tuple[float, float] | None:
@@ -29,6 +34,17 @@ def tapped(times: Sequence[float]) -> tuple[float, float] | None:
         return None
     apart = median(later - sooner for sooner, later in pairwise(times))
     return (60 / apart, times[0]) if apart > 0 else None
+
+
+def steadied(times: Sequence[float]) -> list[float]:
+    """Where the counts are that were meant by taps: each on the line through the taps around it, a little later than
+    they came."""
+    found = []
+    for n in range(len(times)):
+        around = range(max(n - _AROUND, 0), min(n + _AROUND + 1, len(times)))
+        slope, start = linear_regression(list(around), [times[k] for k in around])
+        found.append(start + slope * n + EARLY_SECONDS)
+    return found
 
 
 class Trial:
@@ -44,6 +60,7 @@ class Trial:
     ) -> None:
         self._speaker, self._clip, self._gain, self._now, self._offset_ms = speaker, clip, gain, now, offset_ms
         self._grid: Grid | None = None
+        self._bar = BAR
         self._began: int | None = None  # the stream frame on which the recording began
         self._heard: Heard = speaker.heard()
 
@@ -70,18 +87,27 @@ class Trial:
         frame = heard.frame_at(self._now(), self._speaker.rate, self._offset_ms(heard.device))
         return (frame - self._began) / self._speaker.rate
 
-    def lay(self, grid: Grid) -> None:
-        """Clicks on those counts from now on, the first of each four accented."""
-        self._grid = grid
+    def lay(self, grid: Grid, bar: int = BAR) -> None:
+        """Clicks on those counts from now on, the first of each bar accented."""
+        self._grid, self._bar = grid, bar
         if self._began is not None:
             at = self._speaker.earliest()
             self._speaker.splice(self._score(), at - self._began, at)
+
+    def go_to(self, seconds: float) -> None:
+        """Plays on from another place of the recording."""
+        if self._began is None:
+            return
+        frame = min(max(round(seconds * self._speaker.rate), 0), max(self._clip.frames - 1, 0))
+        at = self._speaker.earliest()
+        self._speaker.splice(self._score(), frame, at)
+        self._began = at - frame
 
     def _score(self) -> Score:
         rate = self._speaker.rate
         placed = [Placement(0, self._clip, self._gain, "music")]
         if self._grid is not None:
-            first, apart = self._grid.first_seconds * rate, Fraction(60 * rate) / self._grid.tempo
-            counts = range(int((self._clip.frames - first) / apart))
-            placed += count_track((round(first + n * apart), COUNT if n % BAR else ACCENT) for n in counts)
+            counts = range(ceil(self._grid.count_at(Fraction(self._clip.frames, rate))))
+            frames = (round(self._grid.seconds_of(Fraction(n)) * rate) for n in counts)
+            placed += count_track((at, COUNT if n % self._bar else ACCENT) for n, at in enumerate(frames))
         return Score.holding(placed, self._clip.frames, rate)

@@ -2,7 +2,7 @@
 
 Conventions: a recording is known by the digest of its samples as decoded (two decoders may differ by 50 ms), a file by
 the digest of its bytes. Everything here may wait for seconds: call it from a thread of its own. Versions are mapped,
-not read: a song takes 40 MB, which the player's process maps too.
+not read: a song takes 40 MB, stereo 80, which the player's process maps too.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ import hashlib
 import json
 import os
 from collections.abc import Callable
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from fractions import Fraction
 from pathlib import Path
 
@@ -20,6 +20,7 @@ import numpy as np
 
 from caller.children.once import GivenUp, TooLong, never, run
 from caller.children.starting import python
+from caller.clock.grid import Grid
 from caller.outside import documents
 from caller.rig.music.decode import NoMusic
 from caller.sound.score import Clip
@@ -28,7 +29,9 @@ from caller.storage.whole import write_text
 __all__ = ["GivenUp", "Recorded", "Workshop", "never"]
 
 # Raised whenever reading or stretching changes: what was kept before is then made anew.
-FORMAT = 1
+FORMAT = 2
+# Fewer are no music.
+MIN_BEATS = 16
 ROOM_BYTES = 2 * 1024**3
 # Beyond these music is a blur, or a scurry.
 SLOWEST, QUICKEST = Fraction(2, 5), Fraction(2)
@@ -51,6 +54,15 @@ class Recorded:
     gain: float
     loudest_lufs: float
     seconds: float
+
+
+@dataclass(frozen=True, slots=True)
+class Tracked:
+    """clear: how clear a beat there is at all, 0 to 1. on_beat: how much speaks against its being half a beat off."""
+
+    grid: Grid
+    clear: float
+    on_beat: float
 
 
 class Workshop:
@@ -90,6 +102,58 @@ class Workshop:
             raise NoMusic(f"what was kept of the music is damaged ({path}); start again and it is made anew") from fault
         return Clip(f"music {path.stem}", samples)
 
+    def beats(
+        self,
+        recorded: Recorded,
+        near_tempo: Fraction | None = None,
+        near_first: float | None = None,
+        meter: int = 4,
+        intro: int | None = None,
+        given_up: Callable[[], bool] = never,
+    ) -> Tracked:
+        """Where the beats of a recording are found; see :func:`caller.sound.pulse.pulse_of`. Raises NoMusic,
+        GivenUp."""
+        words = ["" if near_tempo is None else str(float(near_tempo)), "" if near_first is None else str(near_first)]
+        words += [str(meter), "" if intro is None else str(intro)]
+        told = _done(["beats", str(self._path(recorded, Fraction(1))), *words], READ_SECONDS, given_up).found
+        if told is None or len(told.beats) < MIN_BEATS:
+            return Tracked(Grid(Fraction(60), Fraction(0)), 0.0, 0.0)
+        tempo, first_seconds = Fraction(f"{told.tempo:.4f}"), Fraction(f"{told.first_seconds:.4f}")
+        beats = tuple(Fraction(f"{at:.3f}") for at in told.beats)
+        grid = Grid(tempo, first_seconds, beats, told.first, told.sure)
+        if not told.even:
+            grid = Grid.of_beats(beats, told.first, told.sure)
+        return Tracked(grid, told.clear, told.on_beat)
+
+    def newness(self, recorded: Recorded, grid: Grid, meter: int) -> dict[int, float]:
+        """How much each count of a recording, from its count 1 on, begins something new, in spreads; see
+        :func:`caller.sound.phrase.newness`. Raises NoMusic."""
+        counts = range(int(grid.count_at(Fraction(str(round(recorded.seconds, 3))))))
+        beats = self._folder / f"{recorded.digest}.beats.npy"
+        np.save(beats, np.array([float(grid.seconds_of(Fraction(count))) for count in counts]))
+        told = _done(["newness", str(self._path(recorded, Fraction(1))), str(beats), str(meter)], READ_SECONDS, never)
+        return dict(zip(counts, told.newness, strict=True))
+
+    def evened(self, recorded: Recorded, grid: Grid, given_up: Callable[[], bool] = never) -> Recorded:
+        """The recording with all its counts evenly apart, its count 1 where it was: itself, where they are so. Raises
+        NoMusic, GivenUp."""
+        if grid.even:
+            return recorded
+        times = np.array([float(at) for at in grid.beats])
+        places = float(grid.first_seconds) + (np.arange(len(times)) - grid.first) * 60 / float(grid.tempo)
+        # What would come before the beginning is left out.
+        heard = places > 0
+        told = np.stack([times[heard], places[heard]])
+        digest = hashlib.sha256(recorded.digest.encode() + np.round(told, 4).tobytes()).hexdigest()[:40]
+        found = replace(recorded, digest=digest)
+        path = self._path(found, Fraction(1))
+        if not path.exists():
+            beats = path.with_suffix(".beats.npy")
+            np.save(beats, told)
+            words = ["even", str(self._path(recorded, Fraction(1))), str(beats), str(path)]
+            _done(words, STRETCH_SECONDS, given_up)
+        return found
+
     def tidy(self) -> None:
         """Throws away the versions used least lately until the rest fits the room."""
         room = self._room_bytes
@@ -102,6 +166,20 @@ class Workshop:
     def _path(self, recorded: Recorded, speed: Fraction) -> Path:
         tail = "" if speed == 1 else f"-{speed.numerator}-{speed.denominator}-{FORMAT}"
         return self._folder / f"{recorded.digest}{tail}.npy"
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """As a child tells it; see :class:`caller.sound.pulse.Pulse`."""
+
+    beats: tuple[float, ...]
+    sure: tuple[int, ...]
+    first: int
+    tempo: float
+    clear: float
+    on_beat: float
+    even: bool
+    first_seconds: float
 
 
 def _digest(file: Path) -> str:
@@ -145,3 +223,5 @@ class _Told:
 
     fault: str = ""
     recorded: Recorded | None = None
+    found: Found | None = None
+    newness: tuple[float, ...] = ()

@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from caller.rig.music.grids import Grid, GridsFault, grid_of, keep_grid
+from caller.clock.grid import Grid
+from caller.rig.music.grids import GridsFault, grid_of, keep_grid
 
 GRID = Grid(Fraction("104.25"), Fraction("0.5012"))
 
@@ -24,6 +25,19 @@ def test_what_is_kept_is_read_again_beside_the_others(tmp_path: Path) -> None:
     assert grid_of(file, "b") is not None
 
 
+def test_beats_how_sure_they_are_and_marks_are_kept_to_the_millisecond(tmp_path: Path) -> None:
+    file = tmp_path / "music.toml"
+    beats = tuple(Fraction(n * 577 + n * n, 1000) for n in range(1, 40))
+    grid = Grid.of_beats(beats, 3, [min(3 * n, 100) for n in range(39)])
+    grid = grid.marked("break", beats[20], beats[24])
+    keep_grid(file, "a", "song.flac", grid)
+    read = grid_of(file, "a")
+    assert read is not None
+    assert max(abs(one - other) for one, other in zip(read.beats, grid.beats, strict=True)) <= Fraction(1, 2000)
+    assert (read.first, read.sure, read.told) == (grid.first, grid.sure, True)
+    assert [mark.kind for mark in read.marks] == ["break"]
+
+
 @pytest.mark.parametrize(
     ("written", "words"),
     [
@@ -32,6 +46,9 @@ def test_what_is_kept_is_read_again_beside_the_others(tmp_path: Path) -> None:
         ('[a]\ntempo = "0"\nfirst_seconds = "1"\n', "needs a tempo"),
         ('[a]\ntempo = "soon"\nfirst_seconds = "1"\n', "needs a tempo"),
         ('[a]\nfirst_seconds = "1"\n', "needs a tempo"),
+        ('[a]\ntempo = "99"\nfirst_seconds = "1"\nbeats = [5, 0]\n', "needs a tempo"),
+        ('[a]\ntempo = "99"\nfirst_seconds = "1"\nbeats = [5, 6]\nfirst = 2\n', "needs a tempo"),
+        ('[a]\ntempo = "99"\nfirst_seconds = "1"\nmarks = [["nap", "1", "2"]]\n', "needs a tempo"),
     ],
 )
 def test_a_slip_in_the_file_is_told(tmp_path: Path, written: str, words: str) -> None:

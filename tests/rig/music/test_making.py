@@ -9,8 +9,8 @@ from fractions import Fraction
 
 import numpy as np
 
+from caller.clock.grid import Grid
 from caller.rig.music.decode import NoMusic
-from caller.rig.music.grids import Grid
 from caller.rig.music.making import Making
 from caller.rig.music.workshop import GivenUp, Recorded
 from caller.sound.score import Clip
@@ -29,6 +29,9 @@ class HandWorkshop:
     tidied: int = 0
     _steps: threading.Semaphore = field(default_factory=lambda: threading.Semaphore(0))
     _came: threading.Condition = field(default_factory=threading.Condition)
+
+    def evened(self, recorded: Recorded, grid: Grid, given_up: Callable[[], bool]) -> Recorded:
+        return recorded
 
     def version(self, recorded: Recorded, speed: Fraction, given_up: Callable[[], bool]) -> Clip:
         with self._came:

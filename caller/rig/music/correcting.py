@@ -1,0 +1,111 @@
+"""A grid corrected by ear, a key at a time, while its recording plays with clicks on its counts.
+
+Conventions: times in seconds of the recording. Each key makes another grid, which is laid under what
+plays, and can be undone.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from fractions import Fraction
+
+from caller.clock.grid import BREAK, SLOWING, Grid
+from caller.rig.music.trying import LEAST_STRETCH_TAPS, Trial, steadied
+
+NUDGE = Fraction(5, 1000)
+JUMP_SECONDS = 10.0
+BEFORE_SECONDS = 4.0  # before a place that is not sure
+MARKS = {"b": BREAK, "r": SLOWING}
+MARK_WORDS = {BREAK: "A break", SLOWING: "A slowing"}
+
+
+class Correction:
+    """intro: counts from count 1 to the first step; meter: counts a bar."""
+
+    def __init__(self, trial: Trial, grid: Grid, meter: int = 4, intro: int = 0) -> None:
+        self._trial, self._meter, self._intro = trial, meter, intro
+        self._grids = [grid]
+        self._taps: list[float] | None = None
+        self._marked: tuple[str, Fraction] | None = None
+        trial.lay(grid, meter)
+
+    @property
+    def grid(self) -> Grid:
+        return self._grids[-1]
+
+    @property
+    def tapping(self) -> bool:
+        return self._taps is not None
+
+    def tap(self, at: float) -> None:
+        if self._taps is not None:
+            self._taps.append(at)
+
+    def pressed(self, key: str, at: float) -> str:
+        here = Fraction(at).limit_denominator(10_000)
+        changes: dict[str, Callable[[], Grid]] = {
+            "+": lambda: self.grid.nudged(NUDGE),
+            "-": lambda: self.grid.nudged(-NUDGE),
+            ">": lambda: self.grid.moved(1),
+            "<": lambda: self.grid.moved(-1),
+            "h": self.grid.half_on,
+            "*": self.grid.doubled,
+            "/": self.grid.halved,
+            "c": lambda: self.grid.with_first(here),
+            "f": lambda: self.grid.with_first(here).moved(-self._intro),
+        }
+        if key in changes:
+            return self._change(changes[key]())
+        others: dict[str, Callable[[], str]] = {
+            "t": self._tapped,
+            "u": self._undone,
+            "n": lambda: self._next(here),
+        }
+        if key in others:
+            return others[key]()
+        if key in MARKS:
+            return self._mark(MARKS[key], here)
+        if key in "[]":
+            self._trial.go_to(at + (JUMP_SECONDS if key == "]" else -JUMP_SECONDS))
+            return f"At {at + (JUMP_SECONDS if key == ']' else -JUMP_SECONDS):.0f} s."
+        return ""
+
+    def _change(self, grid: Grid) -> str:
+        self._grids.append(grid)
+        self._trial.lay(grid, self._meter)
+        return f"Count 1 at {float(grid.first_seconds):.3f} s, {float(grid.tempo):.4g} counts a minute."
+
+    def _undone(self) -> str:
+        if len(self._grids) == 1:
+            return "There is nothing to undo."
+        del self._grids[-1]
+        self._trial.lay(self.grid, self._meter)
+        return f"Undone: count 1 at {float(self.grid.first_seconds):.3f} s, {float(self.grid.tempo):.4g} a minute."
+
+    def _tapped(self) -> str:
+        if self._taps is None:
+            self._taps = []
+            return "Press Enter on each count; t when the stretch is over."
+        taps, self._taps = self._taps, None
+        if len(taps) < LEAST_STRETCH_TAPS:
+            return f"{LEAST_STRETCH_TAPS} taps at least are needed; the counts are as they were."
+        return self._change(self.grid.tapped([Fraction(at).limit_denominator(10_000) for at in steadied(taps)]))
+
+    def _mark(self, kind: str, here: Fraction) -> str:
+        if self._marked is None or self._marked[0] != kind:
+            self._marked = kind, here
+            return f"{MARK_WORDS[kind]} begins at {float(here):.1f} s; the same key where it ends."
+        first, last = sorted((self._marked[1], here))
+        self._marked = None
+        if first == last:
+            return "It would end where it begins; the same key again, later."
+        self._change(self.grid.marked(kind, first, last))
+        return f"{MARK_WORDS[kind]} from {float(first):.1f} to {float(last):.1f} s."
+
+    def _next(self, here: Fraction) -> str:
+        unsure = self.grid.unsure(self._meter)
+        ahead = next((first for first, _ in unsure if first > here + Fraction(BEFORE_SECONDS)), None)
+        if ahead is None:
+            return "No place further on is unsure."
+        self._trial.go_to(max(float(ahead) - BEFORE_SECONDS, 0.0))
+        return f"Not sure from {float(ahead):.1f} s on."

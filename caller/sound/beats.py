@@ -1,0 +1,91 @@
+"""The beats of a recording, followed where its tempo wavers.
+
+Conventions: curves as in :mod:`caller.sound.onsets`; beats in frames of such a curve (a hundred a second); tempo in
+beats a minute.
+
+How: the tempo that the whole recording speaks for, near to what is told of it, is found first (autocorrelation). Then,
+of all chains of beats there can be around that tempo, the one is taken on which most begins and in which each beat
+lasts about as long as the one before it. It is found exactly, by dynamic programming over (place of a beat, how long
+the one before it lasted): Ellis, "Beat tracking by dynamic programming", J. New Music Research 36 (2007), with the
+state that lets a tempo wander (Krebs, Böck & Widmer, ISMIR 2015).
+"""
+
+from __future__ import annotations
+
+import numpy as np
+import numpy.typing as npt
+
+from caller.sound.onsets import FPS, Curve
+
+SLOWEST, QUICKEST = 55.0, 210.0
+# With no word on it, what is near to this is taken, before its half and its double.
+LIKELY, LIKELY_OCTAVES = 112.0, 0.75
+# How far the recording's tempo may be from the one that is told, in octaves: between its half and its double, nearer.
+TOLD_OCTAVES, TOLD_REACH = 0.2, 0.42
+# How far beats may wander from the tempo of the whole.
+REACH = 1.22
+# What a beat costs that lasts longer or shorter than the one before, for a share of e; and than the whole's tempo.
+CHANGE_COST, AWAY_COST, MOST_AWAY = 2500.0, 150.0, 1.5
+_SMOOTH = np.exp(-0.5 * (np.arange(-4, 5) / 1.5) ** 2)
+_LAGS_BEATS = 4
+
+Beats = npt.NDArray[np.int64]
+
+
+def smooth(curve: Curve) -> Curve:
+    return np.convolve(curve, _SMOOTH / _SMOOTH.sum(), "same")
+
+
+def tempo_of(curve: Curve, told: float | None = None) -> float:
+    """The tempo that the whole speaks for. told: looked for around it only."""
+    size = 2 << len(curve).bit_length()
+    spectrum = np.fft.rfft(smooth(curve), size)
+    like = np.fft.irfft(np.abs(spectrum) ** 2, size)
+    like = like[: len(curve) // 2] / max(like[0], 1e-9)
+    low, high = (SLOWEST, QUICKEST) if told is None else (told * 2**-TOLD_REACH, told * 2**TOLD_REACH)
+    tempos = np.exp(np.arange(np.log(low), np.log(high), 0.002))
+    lags = 60 * FPS / tempos
+    weight = np.zeros(len(tempos))
+    for beats, share in ((1, 1.0), (2, 1.0), (3, 0.5), (4, 1.0), (8, 0.5)):
+        weight += share * np.interp(lags * beats, np.arange(len(like)), like, right=0.0)
+    middle, octaves = (LIKELY, LIKELY_OCTAVES) if told is None else (told, TOLD_OCTAVES)
+    weight = np.maximum(weight, 0) * np.exp(-0.5 * (np.log2(tempos / middle) / octaves) ** 2)
+    return float(tempos[int(np.argmax(weight))])
+
+
+def beats_of(curve: Curve, tempo: float) -> Beats:
+    """The chain of beats, around a tempo, on which most begins."""
+    period = 60 * FPS / tempo
+    lengths = np.arange(int(period / REACH), int(period * REACH) + 2)
+    curve = smooth(curve)
+    # A frame more or less is how lengths between whole frames are told.
+    changes = np.maximum(np.abs(lengths[:, np.newaxis] - lengths[np.newaxis, :]) - 1, 0) / period
+    cost = CHANGE_COST * changes**2
+    away = np.minimum(AWAY_COST * np.log(lengths / period) ** 2, MOST_AWAY)
+    count, most = len(curve), int(lengths[-1])
+    best = np.zeros(
+        (count + most, len(lengths))
+    )  # [most + t, k]: of chains with a beat at t, the last lasting lengths[k]
+    came = np.full((count, len(lengths)), -1, np.int16)
+    rows = np.arange(len(lengths))
+    for at in range(count):
+        before = best[most + at - lengths] - cost
+        last = before.argmax(axis=1)
+        value = before[rows, last]
+        begun = value > 0
+        came[at] = np.where(begun, last, -1)
+        best[most + at] = np.where(begun, value, 0.0) + curve[at] - away
+    return _back(best[most:], came, lengths)
+
+
+def _back(best: Curve, came: npt.NDArray[np.int16], lengths: npt.NDArray[np.int64]) -> Beats:
+    at, k = (int(one) for one in np.unravel_index(int(np.argmax(best)), best.shape))
+    found = [at]
+    while True:
+        before = int(came[at, k])
+        at -= int(lengths[k])
+        if before < 0 or at < 0:
+            break
+        found.append(at)
+        k = before
+    return np.array(found[::-1], np.int64)

@@ -1,0 +1,89 @@
+"""A recording whose tempo wavers, evened out: every beat on its even place, the pitch kept.
+
+Conventions: samples float32, shape (n,) or (n, 2), at ``RATE``; times in seconds.
+
+Its own sound is copied as it is for as long as that stays within ``MOST_OFF`` of its place; then a little of it is left
+out or heard twice, where it is most like itself (overlap and add of similar waveforms: Verhelst & Roelands, ICASSP
+1993). Of music that wavers by some per cent that is a seam every tenth of a second to every second.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+import numpy.typing as npt
+
+from caller.sound.score import RATE, Samples
+
+# How far from its place sound may be, frames; and how far around a place its like is looked for.
+MOST_OFF = RATE * 5 // 1000
+SEEK = RATE * 10 // 1000
+# What is compared, and what is faded over, frames.
+ALIKE, FADE = RATE * 20 // 1000, RATE * 10 // 1000
+STEP = RATE * 5 // 1000
+
+Times = npt.NDArray[np.floating]
+
+
+def evened(samples: Samples, times: Times, even: Times, length: int) -> Samples:
+    """``length`` frames in which what was heard at each of ``times`` is heard at the like one of ``even``, both seconds
+    and ascending; before the first and after the last it is as it was."""
+    places = _places(times * RATE, even * RATE, np.arange(0, length + STEP, STEP))
+    out = np.zeros((length, *samples.shape[1:]), np.float32)
+    mono = _compared(samples)
+    at, since = round(float(places[0])), 0  # the source's frame that is heard on the frame ``since``
+    for n, due in enumerate(places[1:], start=1):
+        now = n * STEP
+        if now >= length:
+            break
+        if abs(at + now - since - due) <= MOST_OFF:
+            continue
+        place = _alike(mono, at + now - since, round(float(due)))
+        _copy(samples, at, out[since : min(now + FADE, length)], 0 if since == 0 else FADE, FADE)
+        at, since = place, now
+    _copy(samples, at, out[since:], 0 if since == 0 else FADE, 0)
+    return out
+
+
+def _compared(samples: Samples) -> Samples:
+    """One channel to compare by: of two what they have in common, or what they differ by, where that is louder."""
+    if samples.ndim == 1:
+        return samples
+    middle, side = samples[:, 0] + samples[:, 1], samples[:, 0] - samples[:, 1]
+    return max(middle, side, key=lambda channel: float(np.dot(channel, channel)))
+
+
+def _places(times: Times, even: Times, frames: npt.NDArray[np.int64]) -> Times:
+    """Where in the source each frame comes from."""
+    before, after = times[0] - even[0], times[-1] - even[-1]
+    inside = np.interp(frames, even, times)
+    inside = np.where(frames < even[0], frames + before, inside)
+    return np.asarray(np.where(frames > even[-1], frames + after, inside))
+
+
+def _alike(mono: Samples, here: int, due: int) -> int:
+    """The place near ``due`` that is most like what would be heard next, ``here``."""
+    first = due - SEEK
+    if here < 0 or first < 0 or here + ALIKE > len(mono) or due + SEEK + ALIKE > len(mono):
+        return due
+    pattern, around = mono[here : here + ALIKE], mono[first : due + SEEK + ALIKE]
+    size = 1 << (len(around) + ALIKE).bit_length()
+    product = np.fft.irfft(np.fft.rfft(around, size) * np.conj(np.fft.rfft(pattern, size)), size)[: 2 * SEEK + 1]
+    energy = np.concatenate([[0.0], np.cumsum(around.astype(np.float64) ** 2)])
+    sizes = np.sqrt(np.maximum(energy[ALIKE:] - energy[:-ALIKE], 0)[: 2 * SEEK + 1]) + 1e-6
+    nearness = 1 - 0.3 * (np.abs(np.arange(-SEEK, SEEK + 1)) / SEEK) ** 2
+    return first + int(np.argmax(np.maximum(product / sizes, 0) * nearness))
+
+
+def _copy(samples: Samples, at: int, out: Samples, fade_in: int, fade_out: int) -> None:
+    """Adds the source from ``at`` on to ``out``, with its edges risen and fallen evenly. Changes ``out``."""
+    first, last = max(-at, 0), min(len(samples) - at, len(out))
+    if first >= last:
+        return
+    sound = samples[at + first : at + last].astype(np.float32, copy=True)
+    gains = np.ones(len(out), np.float32)
+    if fade_in:
+        gains[:fade_in] = (np.arange(fade_in) + 0.5)[: len(out)] / fade_in
+    if fade_out and len(out) > fade_out:
+        gains[-fade_out:] *= ((np.arange(fade_out) + 0.5) / fade_out)[::-1].astype(np.float32)
+    faded = gains[first:last]
+    out[first:last] += sound * (faded if sound.ndim == 1 else faded[:, np.newaxis])

@@ -1,0 +1,123 @@
+"""What beats of a recording are to each other: whether they or the places between them are the beat, and which is count
+1, the first of a bar and of a phrase, from which the intro is counted.
+
+Conventions: beats in frames of the curves of :mod:`caller.sound.onsets`, fractions allowed; places among the beats are
+indices. meter: beats a bar.
+
+Chords change with the bar, and what plays changes with the phrase. A dance begins so many counts after count 1 as its
+sheet says as the intro, where as a rule something new begins (a voice, the drums).
+"""
+
+from __future__ import annotations
+
+import numpy as np
+import numpy.typing as npt
+
+from caller.sound.onsets import Curve, Onsets
+
+BARS_A_PHRASE = 2
+# Count 1 is looked for among so many beats from the first that is heard.
+_AMONG = 33
+# What a beat later costs, in spreads of what speaks for a place; and what the newness after the intro counts.
+_LATER, _NEW, _NEW_MOST = 0.05, 0.7, 1.0
+# What the bass, changing notes and changing chords say of where the beat is, beside all that begins.
+_LOW_SPEAKS, _CHANGES_SPEAK, _CHORDS_SPEAK = 0.25, 0.3, 20.0
+# Each within bounds: rattles between beats may be far stronger than beats, and chords may come before them.
+_FULL_MOST, _LOW_MOST, _CHORDS_MOST = 1.7, 4.0, 1.5
+_HEARD = 0.25  # of the median level of beats
+
+
+def on_beat(onsets: Onsets, beats: Curve) -> float:
+    """How much more speaks for the beats than for the places half-way between them: above 0 these are the beat. What
+    begins there, bass among it, notes that change, and how different the chords of whole beats are, in spreads."""
+    if len(beats) < 8:
+        return 0.0
+    here, between = beats[:-1], (beats[1:] + beats[:-1]) / 2
+
+    def more(curve: Curve, most: float) -> float:
+        return float(np.clip(_near(curve, here).mean() - _near(curve, between).mean(), -most, most))
+
+    found = more(onsets.full, _FULL_MOST) + _LOW_SPEAKS * more(onsets.low, _LOW_MOST)
+    found += _CHANGES_SPEAK * more(onsets.changes, _LOW_MOST)
+    chords = _CHORDS_SPEAK * (_chords_apart(onsets, here) - _chords_apart(onsets, between))
+    return found + float(np.clip(chords, -_CHORDS_MOST, _CHORDS_MOST))
+
+
+def _chords_apart(onsets: Onsets, beats: Curve) -> float:
+    """How different the notes of beats are from those before, where they are most so: a quarter of them."""
+    notes = _by_beat(onsets.notes, beats)
+    return float(np.sort(_apart(notes[1:], notes[:-1]))[-(len(notes) // 4) :].mean())
+
+
+def first_count(onsets: Onsets, beats: Curve, meter: int, intro: int | None = None) -> int:
+    """The index of the beat that is count 1."""
+    if len(beats) < 4 * meter:
+        return 0
+    bars, new = bar_strength(onsets, beats), newness(onsets, beats, meter)
+    bar = _best_phase(bars, meter)
+    phrase = bar + meter * _best_phase((new + 0.5 * bars)[bar::meter], BARS_A_PHRASE)
+    start = first_heard(onsets, beats)
+    places = np.arange(start, min(start + _AMONG, len(beats)))
+    places = places[(places - bar) % meter == 0]
+    if not len(places):
+        return start
+    worth = -_LATER * (places - start) + 0.5 * ((places - phrase) % (BARS_A_PHRASE * meter) == 0)
+    if intro:
+        ahead = places + intro
+        worth = worth + _NEW * np.clip(new[np.minimum(ahead, len(new) - 1)], -_NEW_MOST, _NEW_MOST)
+    return int(places[int(np.argmax(worth))])
+
+
+def bar_strength(onsets: Onsets, beats: Curve) -> Curve:
+    """How much speaks for each beat to be the first of a bar: chords that change, low drums and basses."""
+    notes = _by_beat(onsets.notes, beats)
+    change = np.concatenate([[0.0], _apart(notes[1:], notes[:-1])])
+    return np.asarray(_spread(change) + 0.5 * _spread(_near(onsets.low, beats)))
+
+
+def first_heard(onsets: Onsets, beats: Curve) -> int:
+    """The first beat that is as loud as beats are, and is gone on from."""
+    loud = _by_beat(onsets.level[:, np.newaxis], beats)[:, 0]
+    strong = (loud > _HEARD * np.median(loud)) & (_near(onsets.full, beats) > 0)
+    steady = np.convolve(strong[::-1], np.ones(4), "full")[: len(beats)][::-1] >= 3
+    return int(np.argmax(strong & steady))
+
+
+def newness(onsets: Onsets, beats: Curve, meter: int) -> Curve:
+    """How far the two bars after each beat are from the two before, in notes and loudness, in spreads: much where a
+    phrase begins."""
+    loud = np.log(_by_beat(onsets.level[:, np.newaxis], beats) + 1e-4)
+    notes = _by_beat(onsets.notes, beats)
+    size = 2 * meter
+    told = np.concatenate([notes / max(float(np.linalg.norm(notes, axis=1).mean()), 1e-9), 0.5 * loud], axis=1)
+    summed = np.concatenate([np.zeros((1, told.shape[1])), np.cumsum(told, axis=0)])
+    here = np.arange(len(beats))
+    ends, starts = np.minimum(here + size, len(beats)), np.maximum(here - size, 0)
+    after = (summed[ends] - summed[here]) / np.maximum(ends - here, 1)[:, np.newaxis]
+    before = (summed[here] - summed[starts]) / np.maximum(here - starts, 1)[:, np.newaxis]
+    return _spread(np.linalg.norm(after - before, axis=1))
+
+
+def _best_phase(strength: Curve, period: int) -> int:
+    return int(np.argmax([strength[phase::period].mean() for phase in range(period)])) if len(strength) > period else 0
+
+
+def _by_beat(curve: Curve, beats: Curve) -> Curve:
+    """The mean of each beat, up to the next; (beats, columns)."""
+    edges = np.clip(np.round(np.append(beats, 2 * beats[-1] - beats[-2])).astype(int), 0, len(curve))
+    summed = np.concatenate([np.zeros((1, curve.shape[1])), np.cumsum(curve, axis=0)])
+    return np.asarray((summed[edges[1:]] - summed[edges[:-1]]) / np.maximum(np.diff(edges), 1)[:, np.newaxis])
+
+
+def _apart(one: Curve, other: Curve) -> Curve:
+    sizes = np.linalg.norm(one, axis=1) * np.linalg.norm(other, axis=1)
+    return np.asarray(1 - (one * other).sum(axis=1) / np.maximum(sizes, 1e-9))
+
+
+def _near(curve: Curve, beats: Curve, reach: int = 4) -> Curve:
+    places: npt.NDArray[np.int64] = np.round(beats).astype(np.int64)[:, np.newaxis] + np.arange(-reach, reach + 1)
+    return np.asarray(curve[np.clip(places, 0, len(curve) - 1)].max(axis=1))
+
+
+def _spread(values: Curve) -> Curve:
+    return np.asarray((values - values.mean()) / max(float(values.std()), 1e-9))

@@ -1,0 +1,93 @@
+"""The grid of a recording: counts to times and back, corrected, and how sure it is."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from caller.clock.grid import BREAK, SLOWING, Grid
+
+SPANS = st.lists(st.integers(300, 900), min_size=4, max_size=60)
+
+
+def wavering(spans: list[int], first: int = 0) -> Grid:
+    beats, at = [], Fraction(1, 2)
+    for span in spans:
+        beats.append(at)
+        at += Fraction(span, 1000)
+    return Grid.of_beats(beats, first, [100] * len(beats))
+
+
+@given(SPANS, st.fractions(-20, 80, max_denominator=16))
+def test_counts_and_times_are_inverses(spans: list[int], count: Fraction) -> None:
+    grid = wavering(spans, 1)
+    assert grid.count_at(grid.seconds_of(count)) == count
+    assert grid.seconds_of(Fraction(0)) == grid.first_seconds == grid.beats[1]
+
+
+@given(SPANS)
+def test_doubled_then_halved_it_is_what_it_was(spans: list[int]) -> None:
+    grid = wavering(spans)
+    again = grid.doubled().halved()
+    assert again.beats == grid.beats
+    assert again.first_seconds == grid.first_seconds
+
+
+@given(SPANS, st.integers(0, 3))
+def test_half_a_beat_on_every_count_is_between_two(spans: list[int], first: int) -> None:
+    grid = wavering(spans, first)
+    moved = grid.half_on()
+    assert all(one < other < two for one, other, two in zip(grid.beats, moved.beats, grid.beats[1:], strict=False))
+
+
+def test_an_even_grid_is_told_by_tempo_and_count_1_alone() -> None:
+    grid = Grid(Fraction(120), Fraction(1, 4))
+    assert grid.even
+    assert grid.seconds_of(Fraction(3)) == Fraction(7, 4)
+    assert grid.count_at(Fraction(7, 4)) == 3
+    assert grid.moved(-4).first_seconds == Fraction(1, 4)  # there is none before the recording begins
+    assert grid.doubled().tempo == 240
+    assert wavering([500] * 20).even
+    assert not wavering([500] * 10 + [520] * 10).even
+    assert wavering([500] * 20 + [520] * 20).wavers == Fraction(1, 25)
+
+
+@pytest.mark.parametrize(("sheet", "expected"), [(86, 86), (172, 172), (43, 43), (100, 86), (None, 86)])
+def test_half_and_double_are_taken_as_the_sheet_dances_them(sheet: int | None, expected: int) -> None:
+    grid = wavering([round(60_000 / 86)] * 40)
+    told = None if sheet is None else Fraction(sheet)
+    assert float(grid.for_tempo(told).tempo) == pytest.approx(expected, rel=0.01)
+    # What a person has set stays.
+    assert grid.moved(1).for_tempo(told).tempo == grid.tempo
+
+
+def test_over_a_tapped_stretch_the_counts_are_where_they_were_tapped() -> None:
+    grid = wavering([500] * 40)
+    taps = [Fraction(41, 8) + Fraction(n, 2) for n in range(6)]
+    tapped = grid.tapped(taps)
+    assert set(taps) <= set(tapped.beats)
+    assert min(later - sooner for sooner, later in zip(tapped.beats, tapped.beats[1:], strict=False)) > Fraction(1, 4)
+    assert tapped.beats[:8] == grid.beats[:8]
+    assert tapped.beats[-10:] == grid.beats[-10:]
+
+
+def test_over_a_break_counts_go_on_evenly() -> None:
+    beats = [*(Fraction(n, 2) for n in range(16)), Fraction(79, 10), *(Fraction(n, 2) + 10 for n in range(16))]
+    grid = Grid.of_beats(beats, 0, [100] * 15 + [5, 5] + [100] * 16)
+    assert grid.unsure(1)
+    marked = grid.marked(BREAK, Fraction(76, 10), Fraction(99, 10))
+    spans = {later - sooner for sooner, later in zip(marked.beats, marked.beats[1:], strict=False)}
+    assert spans == {Fraction(1, 2)}
+    assert not any(first < 9 < last for first, last in marked.unsure(1))
+    slowed = grid.marked(SLOWING, Fraction(76, 10), Fraction(99, 10))
+    assert slowed.beats == grid.beats
+
+
+def test_places_that_are_not_sure_are_told_as_whole_bars() -> None:
+    beats = [Fraction(n, 2) for n in range(33)]
+    grid = Grid.of_beats(beats, 0, [100] * 8 + [20] * 8 + [90] * 17)
+    assert grid.unsure(4) == ((Fraction(4), Fraction(8)),)
+    assert [sure for _, _, sure in grid.bars(4)] == [100, 100, 20, 20, 90, 90, 90, 90]
