@@ -29,7 +29,9 @@ RATE = 48_000
 
 
 def add_as_it_stands(words: argparse.ArgumentParser) -> None:
-    words.add_argument("--as-it-stands", action="store_true", help="go on with a sheet that has errors, as it is written")
+    words.add_argument(
+        "--as-it-stands", action="store_true", help="go on with a sheet that has errors, as it is written"
+    )
 
 
 def add_run_words(words: argparse.ArgumentParser, sheet_help: str | None = None) -> None:

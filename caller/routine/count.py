@@ -39,7 +39,7 @@ _AFTER = re.compile(r"\s*[:.)]?(?=\s|$)\s*")
 
 @dataclass(frozen=True, slots=True)
 class Beat:
-    """One written beat part: count 3, part "&" is "3&". number = the count it belongs to (0 for a pick-up); over: written
+    """One written beat part: count 3, part "&" is "3&". number = its count (0 for a pick-up); over: written
     as 1 after the last count of a bar or section ("8&1"), and so the first count of what comes next."""
 
     number: int

@@ -153,7 +153,7 @@ class Section:
 
 @dataclass(frozen=True, slots=True)
 class Cut:
-    """A point in the running: in this wall (the nth start), after so many counts; None = at the wall's end. facing: where
+    """A point in the dance: in this wall (the nth start), after so many counts; None = at the wall's end. facing: where
     the sheet says that it is danced."""
 
     wall: int

@@ -17,9 +17,10 @@ from caller.routine.parts import Claim, Step
 from caller.routine.step import Body, Foot, Movement, Weight
 
 # Movements that a foot which bears weight may do: it does not leave the floor, or both do.
-_ANY_FOOT = frozenset(
-    ("sway", "bump", "jump", "hop", "scoot", "swivel", "twist", "knee pop", "hip roll", "bounce")
-) | {"heel split", "applejack"}
+_ANY_FOOT = frozenset(("sway", "bump", "jump", "hop", "scoot", "swivel", "twist", "knee pop", "hip roll", "bounce")) | {
+    "heel split",
+    "applejack",
+}
 _AMOUNTS = {1: "an eighth", 2: "a quarter", 3: "three eighths", 4: "a half"}
 
 

@@ -42,6 +42,7 @@ from caller.teaching.telling import (
 
 USUAL_TEMPO = Fraction(100)
 
+
 def walkthrough_of(dance: Dance, tempo: Fraction | None = None, level: str | None = None) -> Programme:
     """The whole walkthrough of a dance. tempo: the full one (None: the sheet's, else the usual one). level: the class's
     (None: as the sheet says)."""

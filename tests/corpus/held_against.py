@@ -49,7 +49,7 @@ def told(batch: str, kind: str, name: str) -> dict[str, Any]:
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """accepted: no error. differs: where the structure read is not the one told. unread: step lines not read, of lines."""
+    """accepted: no error. differs: where the structure read is another. unread: step lines not read, of lines."""
 
     accepted: bool
     differs: tuple[str, ...]

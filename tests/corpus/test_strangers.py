@@ -57,5 +57,7 @@ def test_what_is_known_to_be_read_otherwise_is_still_read_so() -> None:
         for key in STANDING["otherwise"]
         if not outcome(read(key[0], "sound", key[2:]), told(key[0], "sound", key[2:])).differs
     ]
-    better += [key for key in STANDING["missed"] if found(read(key[0], "wrong", key[2:]), told(key[0], "wrong", key[2:]))]
+    better += [
+        key for key in STANDING["missed"] if found(read(key[0], "wrong", key[2:]), told(key[0], "wrong", key[2:]))
+    ]
     assert better == []

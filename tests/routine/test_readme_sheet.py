@@ -18,5 +18,10 @@ def test_the_sheet_in_the_readme_is_read_whole() -> None:
     read = read_sheet("\n".join(line[4:] for line in block.group().strip("\n").split("\n")))
     assert check(read) == ()
     routine = read.routine
-    assert (routine.header.title, routine.counts, routine.header.walls, routine.header.tempo) == ("CHALK LINE", 16, 1, 96)
+    assert (routine.header.title, routine.counts, routine.header.walls, routine.header.tempo) == (
+        "CHALK LINE",
+        16,
+        1,
+        96,
+    )
     assert [(cut.wall, tag.passage.counts) for tag in routine.tags for cut in tag.cuts] == [(2, 4)]

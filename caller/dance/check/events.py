@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from caller.routine.findings import Finding, Place
 from caller.routine.parts import Change, Cut, Replacement, Restart, Routine
 
-
 _MOST_WALLS = 40  # a song of six minutes at 180 a minute, danced in walls of 32 counts, has 34
 
 
@@ -98,7 +97,13 @@ def _past_the_ending(standing: _Standing) -> str:
     return f"the dance ends on wall {last.wall} before it" if after_it or at_its_end else ""
 
 
-_RULES: tuple[Callable[[_Standing], str], ...] = (_below_one, _past_any_song, _past_the_order, _past_the_wall, _past_the_ending)
+_RULES: tuple[Callable[[_Standing], str], ...] = (
+    _below_one,
+    _past_any_song,
+    _past_the_order,
+    _past_the_wall,
+    _past_the_ending,
+)
 
 
 def _outside(standing: _Standing) -> str:

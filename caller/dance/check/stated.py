@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from caller.dance.unroll import unroll
 from caller.dance.walls import Wall
 from caller.routine.facing import Facing
-from caller.routine.findings import Finding, Place
+from caller.routine.findings import Finding
 from caller.routine.parts import Cut, Routine
 
 _MOST_WALLS = 40
@@ -32,7 +32,13 @@ def facings(routine: Routine) -> Iterator[Finding]:
     walls = {wall.number: wall for wall in unroll(routine, max(cut.wall for _, cut in cuts)).walls}
     for kind, cut in cuts:
         wall = walls.get(cut.wall)
-        if wall is None or cut.facing is None or any(d.step.movement.action == "unread" for w in walls.values() if w.number <= cut.wall for d in w.movements):
+        if (
+            wall is None
+            or cut.facing is None
+            or any(
+                d.step.movement.action == "unread" for w in walls.values() if w.number <= cut.wall for d in w.movements
+            )
+        ):
             continue
         danced = _faced(wall, cut)
         if cut.facing not in danced:

@@ -68,15 +68,11 @@ class _Arranging(Stepping):
     def _comment(self, line: Line, bare: str) -> Role | None:
         if not line.text.startswith("#"):
             return None
-        if (
-            line.text.startswith("##")
-            and kinds.STRONG_EVENT.match(bare.lstrip("# "))
-            or (
-                self.out.sections
-                and mentions_in(line.text)
-                and any(m.told for m in mentions_in(line.text))
-                and not line.text[1:3].strip()[:1].islower()
-            )
+        if (line.text.startswith("##") and kinds.STRONG_EVENT.match(bare.lstrip("# "))) or (
+            self.out.sections
+            and mentions_in(line.text)
+            and any(m.told for m in mentions_in(line.text))
+            and not line.text[1:3].strip()[:1].islower()
         ):
             return None
         inner = line.text.lstrip("# ").rstrip("# ")

@@ -23,7 +23,7 @@ def called(line: Line) -> Line:
         return line
     cells = [cell.strip() for cell in _GAP.split(line.text[counts.end :].strip()) if cell.strip()]
     if len(cells) < 3 or not _DIRECTION.match(cells[-1]) or len(cells[-2].split()) > _MOST_CALLED:
-        if len(cells) != 2 or "|" not in line.source and not _suggests(cells):
+        if len(cells) != 2 or ("|" not in line.source and not _suggests(cells)):
             return line
         words, call = cells
     else:

@@ -4,6 +4,7 @@ several on a line. What comes out begins with its counts, as :func:`caller.routi
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections.abc import Iterator
 
@@ -26,7 +27,10 @@ _HEAD_MARK = re.compile(
     re.IGNORECASE,
 )
 _JOINED_AND = re.compile(rf"(?<=\d)\s?{_DASH}\s?(&|and|\+|[ae])\s?{_DASH}\s?(?=\d)", re.IGNORECASE)
-_SLASHED = re.compile(r"^(?P<a>\d{1,2})\s*[/~]\s*(?P<b>\d{1,2})(?=\s+[A-Za-z])(?!\s+(?:turn|pivot|[LR]|left|right|basic|monterey|paddle)\b)", re.IGNORECASE)
+_SLASHED = re.compile(
+    r"^(?P<a>\d{1,2})\s*[/~]\s*(?P<b>\d{1,2})(?=\s+[A-Za-z])(?!\s+(?:turn|pivot|[LR]|left|right|basic|monterey|paddle)\b)",
+    re.IGNORECASE,
+)
 _SPACED_LIST = re.compile(r"^(?:[\d&ae\-\u2013]+,\s+)+(?=[\d&])")
 _WORD_COUNTS = re.compile(
     rf"^(?:on\s+|for\s+)?(?:the\s+)?(?:counts?|beats?)\s+(?P<counts>{NUMBER}(?:\s*(?:,|and|&|to|thru|through|{_DASH})\s*(?:{NUMBER}|and(?=\s)))*)\s*[:,.;\-\u2010-\u2015]*\s*(?:you\s+)?(?=[a-z])",
@@ -96,9 +100,7 @@ def _parted(line: Line, expected: int) -> Line:
     if found is None or int(found["run"]) == expected:
         return line
     digits = [int(d) for d in found["run"]]
-    if any(b != a + 1 for a, b in zip(digits, digits[1:], strict=False)) or (
-        expected and digits[0] not in (expected, 1)
-    ):
+    if any(b != a + 1 for a, b in itertools.pairwise(digits)) or (expected and digits[0] not in (expected, 1)):
         return line
     counts = f"{found['and'] or ''}{digits[0]}-{digits[-1]}{found['tail']}"
     return Line(line.number, line.column, f"{counts}  {line.text[found.end() :].strip()}", False)
@@ -110,21 +112,12 @@ def _headed(line: Line) -> Line | None:
     first = text[:1].lower()
     if not (first.isdigit() or first in "&+([<ceoabstf"):
         return None
-    rewritten: str | None = None
     if re.match(r"\d\s*[x\u00d7]\s", text):
         return None  # "2 x kick ball change"
     if (listed := _SPACED_LIST.match(text)) is not None:  # "1-2, 3&4  Rock"
         text = listed.group().replace(" ", "") + text[listed.end() :]
         line = Line(line.number, line.column, text, False)
-    if (found := _HEAD_BRACKET.match(text)) is not None or (found := _HEAD_MARK.match(text)) is not None:
-        rewritten = f"{_plain_counts(found['counts'])}  {text[found.end() :]}"
-    elif (found := _WORD_COUNTS.match(text)) is not None or (found := _WORD_BEFORE.match(text)) is not None:
-        rewritten = f"{_counts_of_words(found['counts'])}  {text[found.end() :]}"
-    elif (found := _SLASHED.match(text)) is not None and int(found["b"]) == int(found["a"]) + 1:
-        rewritten = f"{found['a']}-{found['b']}  {text[found.end() :]}"
-    elif _JOINED_AND.search(text[:12]):
-        rewritten = _JOINED_AND.sub(r"\1", text, count=2)
-    for candidate in (rewritten, text):
+    for candidate in (_plainly_headed(text), text):
         if candidate is None:
             continue
         counts = read_counts(candidate)
@@ -133,11 +126,22 @@ def _headed(line: Line) -> Line | None:
     return None
 
 
+def _plainly_headed(text: str) -> str | None:
+    """The line with its counts written plainly; None where they are not written in any of these ways."""
+    if (found := _HEAD_BRACKET.match(text)) is not None or (found := _HEAD_MARK.match(text)) is not None:
+        return f"{_plain_counts(found['counts'])}  {text[found.end() :]}"
+    if (found := _WORD_COUNTS.match(text)) is not None or (found := _WORD_BEFORE.match(text)) is not None:
+        return f"{_counts_of_words(found['counts'])}  {text[found.end() :]}"
+    if (found := _SLASHED.match(text)) is not None and int(found["b"]) == int(found["a"]) + 1:
+        return f"{found['a']}-{found['b']}  {text[found.end() :]}"
+    return _JOINED_AND.sub(r"\1", text, count=2) if _JOINED_AND.search(text[:12]) else None
+
+
 def _plain_counts(text: str) -> str:
     run = re.fullmatch(r"([1-9])([1-9])([1-9])([1-9]?)", text.strip())
     if run is not None:  # "123", "456"
         digits = [int(d) for d in run.groups() if d]
-        if all(b == a + 1 for a, b in zip(digits, digits[1:], strict=False)):
+        if all(b == a + 1 for a, b in itertools.pairwise(digits)):
             return f"{digits[0]}-{digits[-1]}"
     return _JOINED_AND.sub(r"\1", re.sub(r"\band\b", "&", text, flags=re.IGNORECASE)).strip()
 
@@ -158,23 +162,29 @@ def _behind(line: Line, head: Counts | None) -> list[Line]:
     marks = [m for m in _BRACKETED.finditer(line.text) if m.start() > 0]
     if len(marks) > 1 and marks[0].group()[0] == "(":  # "[9]" is where it faces then
         marks = [m for m in marks if m.group()[0] == "("]
-    if not marks or (head is None and not re.search(r"[A-Za-z]{2}|\b[RL]\b", line.text[: marks[0].start()])):
+    if not marks or not _steps_before(line.text[: marks[0].start()], head):
         return []
     last = line.text[marks[-1].end() :].strip(" .,;")
     if head is not None and not (_among(marks, head) and (len(marks) > 1 or last)):
         return []
     if head is None and len(marks) == 1 and marks[0].group()[0] == "[" and not last:
         return []
-    if re.search(
-        r"\b(?:counts?|walls?|section|tag|restart|bridge|intro)\b", line.text[: marks[0].start()], re.IGNORECASE
-    ):
-        return []
-    if (
-        len(marks) == 1 and len(last) > 8 and not last.startswith("(")
-    ):  # "Basic forward (1-3)  L fwd, R tog, L in place"
+    # "Basic forward (1-3)  L fwd, R tog, L in place"
+    if len(marks) == 1 and len(last) > 8 and not last.startswith("("):
         label = line.text[: marks[0].start()].strip(" ,;.:-")
         told = f"{label}: {last}" if re.match(r"^[A-Za-z]", last) else f"{label} {last}"
         return [Line(line.number, line.column, f"{_plain_counts(marks[0]['counts'])}  {told}", False)]
+    return _pieces(line, marks, last)
+
+
+def _steps_before(text: str, head: Counts | None) -> bool:
+    """Whether the words before the first bracket can be a step; a bracket behind "restart on wall" counts no steps."""
+    if head is None and not re.search(r"[A-Za-z]{2}|\b[RL]\b", text):
+        return False
+    return not re.search(r"\b(?:counts?|walls?|section|tag|restart|bridge|intro)\b", text, re.IGNORECASE)
+
+
+def _pieces(line: Line, marks: list[re.Match[str]], last: str) -> list[Line]:
     pieces: list[Line] = []
     start = 0
     for mark in marks:

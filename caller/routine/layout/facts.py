@@ -69,7 +69,8 @@ class HeaderReader:
         pieces = NEXT_KEY.split(line.text)
         if len(pieces) > 1 and KEY.match(line.text) and all(KEY.match(p) for p in pieces):
             cut = [replace(line, text=piece, column=line.column + line.text.find(piece)) for piece in pieces]
-            return any([self.key(piece) or self.facts(piece) for piece in cut])
+            told = [self.key(piece) or self.facts(piece) for piece in cut]  # each is read, whatever the first told
+            return any(told)
         found = KEY.match(line.text) or BY.match(line.text)
         if found is None:
             return False
@@ -200,9 +201,8 @@ class HeaderReader:
             self.header = replace(self.header, meter=Meter(3, 4))
             self.inferred.add("meter")
         if "feel" not in self.seen and (found := SWING.search(text)) is not None:
-            if not re.match(r"(?:east|west)", found.group(), re.IGNORECASE) or True:
-                self.header = replace(self.header, feel=Feel.SWING)
-                self.inferred.add("feel")
+            self.header = replace(self.header, feel=Feel.SWING)
+            self.inferred.add("feel")
 
     def _find_level(self, line: Line) -> None:
         if "level" in self.seen:

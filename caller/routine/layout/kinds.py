@@ -163,7 +163,10 @@ _STEPS_BEGIN = re.compile(r"^(?:counts?\s*)?1\s*(?:[-&,\u2013]\s*)?[2-8]\b.*[A-Z
 _MOST_TITLE = 70
 
 
-_ADVICE = re.compile(r"^\W*(?:keep|don['\u2019]?t|do not|try|remember|make\s+sure|use|smile|relax|think|bad\s+\w+|careful|watch|mind|let|feel|no\s+\w+|always|never|style|styling)\b", _I)
+_ADVICE = re.compile(
+    r"^\W*(?:keep|don['\u2019]?t|do not|try|remember|make\s+sure|use|smile|relax|think|bad\s+\w+|careful|watch|mind|let|feel|no\s+\w+|always|never|style|styling)\b",
+    _I,
+)
 _KEYED = re.compile(r"^(?P<key>[A-Za-z]{4,12}):\s*\S")
 
 
@@ -235,28 +238,20 @@ def title_line(texts: Sequence[str]) -> int | None:
             continue
         if raw.startswith("# ") and any(not t.startswith("#") for t in texts[n + 1 : n + 3]) and _talks(text):
             continue
-        if (
-            FURNITURE.search(text)
-            or NOTE_START.match(text)
-            or MAIL_HEAD.match(text)
-            or GREETING.match(text)
-            or PAGE.match(text)
-        ):
+        if any(pattern.match(text) for pattern in (NOTE_START, MAIL_HEAD, GREETING, PAGE)) or FURNITURE.search(text):
             continue
         text = re.split(r"\s{3,}|\s*\|\s*|\s+\(?\d{1,3}\s*-?\s*(?:counts?|cts?|walls?)\b", text)[0] if n < 4 else text
         if len(re.findall(r"\s[\u00b7|\u2022>]\s", text)) > 1:
             continue  # the way through a web site
-        if not text or len(text) > _MOST_TITLE + 60 or _talks(text):
-            continue
-        if _HEAD_LINE.match(text):
-            if (
-                re.match(r"^\W*\d", text)
-                or ":" in text[:25]
-                or re.match(r"^\W*(?:by|choreo|devised|section|part)\b", text, _I)
-            ):
-                continue
-        return n
+        if text and len(text) <= _MOST_TITLE + 60 and not _talks(text) and not _heads(text):
+            return n
     return None
+
+
+def _heads(text: str) -> bool:
+    """A fact of the dance, not its name."""
+    told = ":" in text[:25] or re.match(r"^\W*(?:\d|(?:by|choreo|devised|section|part)\b)", text, _I)
+    return bool(told) and _HEAD_LINE.match(text) is not None
 
 
 def _talks(text: str) -> bool:

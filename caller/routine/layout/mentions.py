@@ -124,10 +124,7 @@ class _Telling:
 
     def _kind(self, found: re.Match[str]) -> None:
         if found["nextwall"] is not None:
-            if self.out and self.out[-1].kind == ENDING and "wall" in found["nextwall"] and found["nextwall"][0] in "smt":
-                self._put_walls(_numbers(found["nextwall"])[-1:])
-            elif self.out[-1].kind == CHANGE if self.out else found["nextwall"].lower().startswith(("start", "begin")):
-                self.out.append(Mention(RESTART, start=found.start(), end=found.end()))
+            self._next_wall(found)
             return
         kind = kind_of(found["kind"])
         word = found["kind"].lower()
@@ -140,13 +137,8 @@ class _Telling:
             return
         if self._same_again(kind, word, found):
             return
-        weak = word.startswith(("start", "begin", "back", "go ", "from"))
-        if weak and self.out and re.search(r"[.!]\s*$", self.text[: found.start()]):
-            return  # a sentence of its own: the dance goes on as it does
-        if weak and self.out and self.out[-1].kind == RESTART:
+        if word.startswith(("start", "begin", "back", "go ", "from")) and self._goes_on(before):
             return
-        if weak and self.out and self.out[-1].kind == TAG:
-            return  # after a tag the dance starts again anyway
         name = ""
         if kind == TAG and (named := NAME.match(self.text, found.end())):
             name = _tag_name(named)
@@ -157,6 +149,17 @@ class _Telling:
         if self.long is not None:
             mention.long, self.long = self.long, None
         self.out.append(mention)
+
+    def _next_wall(self, found: re.Match[str]) -> None:
+        words = found["nextwall"]
+        if self.out and self.out[-1].kind == ENDING and "wall" in words and words[0] in "smt":
+            self._put_walls(_numbers(words)[-1:])
+        elif self.out[-1].kind == CHANGE if self.out else words.lower().startswith(("start", "begin")):
+            self.out.append(Mention(RESTART, start=found.start(), end=found.end()))
+
+    def _goes_on(self, before: str) -> bool:
+        """Whether "start", "begin", "go back" is the dance going on: after a tag or restart, or in a new sentence."""
+        return bool(self.out) and (self.out[-1].kind in (RESTART, TAG) or re.search(r"[.!]\s*$", before) is not None)
 
     def _with_loose(self, mention: Mention) -> Mention:
         loose = self.loose
@@ -255,7 +258,9 @@ class _Telling:
         if found["dr"]:
             self.at.after = int(found["dr"]) - 1
             return
-        value = next(found[g] for g in ("aa", "ab", "ac", "ad", "ae", "af", "ag", "ah", "ai", "aj", "ak", "al") if found[g])
+        value = next(
+            found[g] for g in ("aa", "ab", "ac", "ad", "ae", "af", "ag", "ah", "ai", "aj", "ak", "al") if found[g]
+        )
         number = number_of(value)
         at = self.at
         done = re.match(r"\s*(?:done|danced|in\b|of\b)", self.text[found.end() :])

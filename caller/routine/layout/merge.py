@@ -209,42 +209,22 @@ class _Merging:
         """A place in the steps, or steps, of an event whose walls are told elsewhere."""
         after = self.after(mark)
         open_now = [(e, h) for e, h in waiting if h.after is None]
-        if mark.lines or mark.replaced:
-            target = next((e for e in events if not (e.lines or e.replaced)), None)
-            if target is not None:
-                target.lines, target.replaced, target.heading = mark.lines, mark.replaced, mark.heading
-                target.long = target.long or mark.mention.long
-                if after is not None:
-                    for h in target.happenings:
-                        h.after = h.after if h.after is not None else after
-                return
+        if (mark.lines or mark.replaced) and _lends_its_steps(mark, events, after):
+            return
         if after is not None and open_now:
-            takes = (
-                open_now
-                if marks == 1 or len(open_now) == 1
-                else open_now[:1]
-                if marks - index <= len(open_now)
-                else open_now
-            )
-            for _, h in takes:
+            one_each = marks > 1 and marks - index <= len(open_now)
+            for _, h in open_now[:1] if one_each else open_now:
                 h.after = after
             return
-        if any(h.after == after for e in events for h in e.happenings) and after is not None:
-            return
-        if not (mark.lines or mark.replaced) and after is None and (events or mark.mention.kind != RESTART):
-            return  # announced here, told elsewhere
-        if mark.mention.kind == CHANGE and not mark.replaced:
-            return
-        if mark.mention.kind == ENDING and events and not mark.lines:
+        if _told_elsewhere(mark, events, after):
             return
         event = self._event(mark)
-        if (
-            mark.mention.kind in (RESTART, ENDING, CHANGE)
-            and events
-            and after is not None
-            and mark.mention.kind == RESTART
-        ):
-            message = f"a restart is marked here, after {after} counts, but line {events[0].heading.number} says it is after {events[0].happenings[0].after}; make them agree"
+        if mark.mention.kind == RESTART and events and after is not None:
+            other = events[0]
+            message = (
+                f"a restart is marked here, after {after} counts, but line {other.heading.number} says it is after "
+                f"{other.happenings[0].after}; make them agree"
+            )
             self.out.findings.append(Finding(mark.heading.place, "event-place", message))
             return
         event.unplaced = True
@@ -276,3 +256,26 @@ class _Merging:
         place = b.heading if b.heading.number == second else known.line
         message = f"line {first} says this {event.kind} is {said}, line {second} {again}; make them agree"
         self.out.findings.append(Finding(place.place, "event-place", message))
+
+
+def _lends_its_steps(mark: EventBlock, events: list[Event], after: int | None) -> bool:
+    """The steps told at the mark given to the first event without any; False where each has its own."""
+    target = next((e for e in events if not (e.lines or e.replaced)), None)
+    if target is None:
+        return False
+    target.lines, target.replaced, target.heading = mark.lines, mark.replaced, mark.heading
+    target.long = target.long or mark.mention.long
+    if after is not None:
+        for happening in target.happenings:
+            happening.after = happening.after if happening.after is not None else after
+    return True
+
+
+def _told_elsewhere(mark: EventBlock, events: list[Event], after: int | None) -> bool:
+    """Whether the mark only announces what other lines tell."""
+    kind = mark.mention.kind
+    if after is not None and any(h.after == after for e in events for h in e.happenings):
+        return True
+    if not (mark.lines or mark.replaced) and after is None and (events or kind != RESTART):
+        return True
+    return (kind == CHANGE and not mark.replaced) or (kind == ENDING and bool(events) and not mark.lines)

@@ -52,10 +52,9 @@ class Opening(Placing):
 
     def _open_part(self, line: Line, heading: Heading) -> Role:
         part = heading.part or ""
-        if part.isdigit() or len(part) > 1:
-            if not self.phrased:
-                self._open(line, replace(heading, part=None, number=None))
-                return Role.HEADING
+        if (part.isdigit() or len(part) > 1) and not self.phrased:
+            self._open(line, replace(heading, part=None, number=None))
+            return Role.HEADING
         self.part = part
         if heading.long:
             self.out.parts.setdefault(part, (heading.long, line))
@@ -86,7 +85,9 @@ class Opening(Placing):
             self.last_steps = block.lines
         else:
             counted = (
-                steps_on(Line(line.number, line.column, heading.name, False), 1) if heading.name[:1].isdigit() and kinds.STEP_WORD.search(heading.name) else []
+                steps_on(Line(line.number, line.column, heading.name, False), 1)
+                if heading.name[:1].isdigit() and kinds.STEP_WORD.search(heading.name)
+                else []
             )
             if counted:
                 block.name = ""

@@ -120,10 +120,8 @@ class Placing(Reading):
             return False
         if first is not None and first == 1 < option.first:
             return False
-        return (
-            self._highest(option.lines) < option.last
-            or highest_count([line]) <= self._highest(self.out.sections[-1].lines)
-            and not option.told
+        return self._highest(option.lines) < option.last or (
+            highest_count([line]) <= self._highest(self.out.sections[-1].lines) and not option.told
         )
 
     def _goes_on_with_section(self, line: Line) -> bool:

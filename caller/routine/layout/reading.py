@@ -76,8 +76,7 @@ class Reading:
         if (
             line is None
             or kinds.STRONG_EVENT.match(unstarred(line.text))
-            or read_option(line.text) is not None
-            and not line.text[:1].isdigit()
+            or (read_option(line.text) is not None and not line.text[:1].isdigit())
         ):
             return None
         if kinds.ONLY_COUNTS.match(line.text) is not None and (alone := read_counts(f"{line.text} x")) is not None:

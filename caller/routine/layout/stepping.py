@@ -28,7 +28,10 @@ _RANGE_LABEL = re.compile(
 )
 
 
-def _listed_number(text: str) -> int:
+def _listed_number(listed: re.Match[str]) -> int:
+    if listed["digits"]:
+        return int(listed["digits"])
+    text = listed["num"]
     return ROMAN.get(text.lower()) or ord(text.upper()) - ord("A") + 1
 
 
@@ -41,21 +44,11 @@ class Stepping(Telling):
         if (listed := _LISTED_STEPS.match(bare)) is not None:
             plain = Line(line.number, line.column, bare[listed.end() :], False)
         plain = called(plain)
-        if kinds.GREETING.match(bare):
-            return None
-        told = len(_BRACKETED_COUNT.findall(plain.text)) > 1 or (
-            " on " in plain.text and len(_ON_COUNT.findall(plain.text)) > 1
-        )
-        steps = [] if told else self._steps_on(plain, self._counts_on())
+        steps = [] if kinds.GREETING.match(bare) else self._told_steps(plain)
         if not steps:
-            steps, further = self._paragraph(plain)
-            if not steps:
-                steps, further = self._counted_below(plain)
-            if not steps:
-                return None
-            self.told_on_steps.update(further)
+            return None
         if listed is not None and first_count(steps[0]) is not None:
-            self._open(line, Heading(number=(int(listed["digits"]) if listed["digits"] else _listed_number(listed["num"])) if not self.phrased else None))
+            self._open(line, Heading(number=None if self.phrased else _listed_number(listed)))
         unsure = read_unsure(bare)
         if unsure is not None and self._heads(unsure):
             self._open(line, unsure)
@@ -70,12 +63,29 @@ class Stepping(Telling):
         if mark and self.out.sections:
             self.marks.setdefault(mark, (len(self.out.sections) - 1, self._highest(self.out.sections[-1].lines)))
         for aside in asides:
-            for mention in mentions_in(aside):
-                if not mention.none and (mention.kind in (TAG, RESTART) or mention.told) and not kinds.SEE.match(aside):
-                    if not self._after_change(mention) and not mention.placed:
-                        mention.here = True
-                    self._add_event(line, aside, mention, len(aside), "", aside=True)
+            self._events_aside(line, aside)
         return Role.STEPS
+
+    def _told_steps(self, line: Line) -> list[Line]:
+        """The steps this line tells, or it and the lines below it; what lies below is marked as taken."""
+        several = len(_BRACKETED_COUNT.findall(line.text)) > 1 or (
+            " on " in line.text and len(_ON_COUNT.findall(line.text)) > 1
+        )
+        steps = [] if several else self._steps_on(line, self._counts_on())
+        if steps:
+            return steps
+        steps, further = self._paragraph(line)
+        if not steps:
+            steps, further = self._counted_below(line)
+        self.told_on_steps.update(further)
+        return steps
+
+    def _events_aside(self, line: Line, aside: str) -> None:
+        for mention in mentions_in(aside):
+            if not mention.none and (mention.kind in (TAG, RESTART) or mention.told) and not kinds.SEE.match(aside):
+                if not self._after_change(mention) and not mention.placed:
+                    mention.here = True
+                self._add_event(line, aside, mention, len(aside), "", aside=True)
 
     def _counted_below(self, line: Line) -> tuple[list[Line], list[int]]:
         """A line that breaks off, its counts at the end of the next."""

@@ -22,35 +22,8 @@ class Telling(Offering):
         if not any(word in self.low for word in kinds.EVENT_WORDS) and kinds.WALL.search(self.low) is None:
             return None
         found = mentions_in(bare)
-        if (
-            not found
-            and self.out.sections
-            and kinds.WALL.search(self.low) is not None
-            and read_counts(line.text) is None
-        ):
-            tag = unnamed(bare)
-            if tag is not None and self.event is not None and self._lists_more(line, bare, tag):
-                return Role.EVENT
-            if (
-                tag is not None
-                and self.event is not None
-                and self.event.mention.kind == TAG
-                and not self.event.mention.told
-            ):
-                self.event.mention.walls, self.event.mention.ends = tag.walls, True
-                self.event.mention.facing = self.event.mention.facing or tag.facing
-                return Role.EVENT
-            if tag is not None and kinds.ENDS_WALL.search(self.low) and any(
-                kinds.steps_told(bare[m.end() :]) for m in kinds.TOLD_STEPS.finditer(bare, tag.start)
-            ):
-                tag.end = tag.start
-                self._add_event(line, bare, tag, len(bare), "")
-                return Role.EVENT
-            open_tag = self.event is not None and self.event.mention.kind == TAG and not (self.event.lines or self.event.words)
-            if tag is None or (self._next_count() != 1 and not open_tag):
-                return self._told_in_sentences(line, bare) if tag is not None else None
-            self._add_event(line, bare, tag, len(bare), "")
-            return Role.EVENT
+        if not found and self._at_end_of_wall(line):
+            return self._unnamed(line, bare)
         if not found or not self._tells_event(line, bare, found):
             return None
         bare, further = self._told_on(line, bare)
@@ -73,6 +46,34 @@ class Telling(Offering):
         if self.in_head or not self.open_section:
             self.out.reader.facts(line) if kinds.FACT_TOO.search(bare) else None
         return Role.EVENT
+
+    def _at_end_of_wall(self, line: Line) -> bool:
+        return bool(self.out.sections) and kinds.WALL.search(self.low) is not None and read_counts(line.text) is None
+
+    def _unnamed(self, line: Line, bare: str) -> Role | None:
+        """ "Wall 2:" or "At the end of wall 4 add": an event, or where one is danced, in a line without its name."""
+        tag = unnamed(bare)
+        if tag is None:
+            return None
+        if self.event is not None and self._lists_more(line, bare, tag):
+            return Role.EVENT
+        if self.event is not None and self.event.mention.kind == TAG and not self.event.mention.told:
+            self.event.mention.walls, self.event.mention.ends = tag.walls, True
+            self.event.mention.facing = self.event.mention.facing or tag.facing
+            return Role.EVENT
+        if kinds.ENDS_WALL.search(self.low) and any(
+            kinds.steps_told(bare[m.end() :]) for m in kinds.TOLD_STEPS.finditer(bare, tag.start)
+        ):
+            tag.end = tag.start
+            self._add_event(line, bare, tag, len(bare), "")
+            return Role.EVENT
+        if self._next_count() != 1 and not self._tag_without_steps():
+            return self._told_in_sentences(line, bare)
+        self._add_event(line, bare, tag, len(bare), "")
+        return Role.EVENT
+
+    def _tag_without_steps(self) -> bool:
+        return self.event is not None and self.event.mention.kind == TAG and not (self.event.lines or self.event.words)
 
     def _lists_more(self, line: Line, bare: str, told: Mention) -> bool:
         """ "Restarts", and below it "Wall 2: after count 32", "Wall 5: after count 16"."""

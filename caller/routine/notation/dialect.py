@@ -26,12 +26,18 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     ),
     (rf"\bweight\s+back\s+(?:on(?:to)?|to)\s+(?:the\s+)?({_FOOT})\b", r"recover \1"),
     (rf"\bput\s+(?:the\s+)?({_FOOT})(\s+foot)?\s+(next\s+to|beside)\b", r"step \1 \3"),
-    (r"[-,]?\s*\bthat(?:['\u2019]s|\s+is)\s+(?:now\s+)?(?:facing\s+)?(1[0-2]|[1-9])\s*o['\u2019]?\s?c(?:lock)?\b", r" (\1:00)"),
+    (
+        r"[-,]?\s*\bthat(?:['\u2019]s|\s+is)\s+(?:now\s+)?(?:facing\s+)?(1[0-2]|[1-9])\s*o['\u2019]?\s?c(?:lock)?\b",
+        r" (\1:00)",
+    ),
     (r"\b(1[0-2]|[1-9])\s*o['\u2019]c\b(?!lock)", r"(\1:00)"),
     (r"\s{2,}0?(1[0-2]|[1-9])[.:](00|30)\s*$", r" (\1:\2)"),
     (rf"\b[RL]-?[RL]-?[RL]\s+to\s+(?:the\s+)?({_SIDE})\s+side\b", r"\1 side shuffle"),
     (rf"\s*\bbumping\s+(?:the\s+|your\s+)?hips?\s+({_SIDE})\s+twice\b", r", bump \1"),
-    (rf"(?<!step )(?<!stepping )(?<!on )(?<!on the )\bball\s+of\s+(?:the\s+)?({_FOOT})(?:\s+foot)?\b(?=\s+(?:behind|to|beside|in|next|forward|fwd|back)\b)", r"step \1"),
+    (
+        rf"(?<!step )(?<!stepping )(?<!rock )(?<!rocking )(?<!on )(?<!on the )\bball\s+of\s+(?:the\s+)?({_FOOT})(?:\s+foot)?\b(?=\s+(?:behind|to|beside|in|next|forward|fwd|back)\b)",
+        r"step \1",
+    ),
     # "RF  1/4 turn left, close"; "L+R 1/2 turn left"
     (
         rf"\b([RL]F)\s+({_TURN}\s+turn\s+{_SIDE})\s*,?\s*(step|close|cross|side|back|forward|touch|point)\b",
@@ -40,16 +46,28 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     (rf"^\s*(?:L\s*\+\s*R|R\s*\+\s*L)F?\s+({_TURN})\s+turn\s+({_SIDE})\b", r"pivot \1 turn \2"),
     # "Shuffle with right, left, right while turning half left as you go, finishing back on R"
     (rf"\b({_GROUPS})\s+with\s+(?:the\s+)?(?={_FOOT}\b)", r"\1 "),
-    (rf"\b({_GROUPS})((?:\s+\w+)?)\s+({_SIDE}),\s*({_SIDE}),\s*({_SIDE})\b(?!\s*(?:foot|to|side|fwd|forward|back))", r"\1\2 \3 \4 \5"),
+    (
+        rf"\b({_GROUPS})((?:\s+\w+)?)\s+({_SIDE}),\s*({_SIDE}),\s*({_SIDE})\b(?!\s*(?:foot|to|side|fwd|forward|back))",
+        r"\1\2 \3 \4 \5",
+    ),
     (r"\bwhile\s+(?=turn)", ""),
     (r",?\s*\bas\s+you\s+(?:go|do\s+(?:so|this|it))\b", ""),
     (rf",?\s*\b(?:finishing|ending|to\s+finish)\s+(?:back\s+|forward\s+)?on\s+(?:the\s+)?{_FOOT}(?:\s+foot)?\b", ""),
     # "L fwd sweeping R to the front"
-    (rf"\bsweep(ing)?\s+({_FOOT})(?:\s+foot)?\s+(?:a?round\s+)?to\s+(?:the\s+)?front\b", r"sweep\1 \2 from back to front"),
-    (rf"\bsweep(ing)?\s+({_FOOT})(?:\s+foot)?\s+(?:a?round\s+)?to\s+(?:the\s+)?back\b", r"sweep\1 \2 from front to back"),
+    (
+        rf"\bsweep(ing)?\s+({_FOOT})(?:\s+foot)?\s+(?:a?round\s+)?to\s+(?:the\s+)?front\b",
+        r"sweep\1 \2 from back to front",
+    ),
+    (
+        rf"\bsweep(ing)?\s+({_FOOT})(?:\s+foot)?\s+(?:a?round\s+)?to\s+(?:the\s+)?back\b",
+        r"sweep\1 \2 from front to back",
+    ),
     (rf"\brock\s+({_FOOT})\s+cross(?:ed|ing)?\s+(over|behind|in\s+front\s+of)\b", r"cross rock \1 \2"),
     (r"\b(?:forward|fwd)\s*(?:&|and|,)?\s+out\b", "diagonally forward"),
-    (r"\s+(?:and|&)\s+(?:stand\s+on\s+it|(?:take|put|taking|putting)\s+(?:the\s+|your\s+)?weight(?:\s+on\s+it)?)\b", " taking weight"),
+    (
+        r"\s+(?:and|&)\s+(?:stand\s+on\s+it|(?:take|put|taking|putting)\s+(?:the\s+|your\s+)?weight(?:\s+on\s+it)?)\b",
+        " taking weight",
+    ),
     (r"\s*(?:&|and)\s+come\s+(?:back\s+)?to\s+(?:the\s+)?cent(?:er|re)\b", ""),
     (r",?\s*\bweight\s+(?:even|on\s+both(?:\s+feet)?|equal|in\s+the\s+middle)\b", ""),
     # Heel grinds written out

@@ -130,7 +130,10 @@ class _EventReader:
             return tuple(range(first, _WALLS_AHEAD + 1, by))
         if mention.facing_walls is not None:
             turned = sum(
-                step.movement.turn.eighths for section in self.laid.sections for step in section.passage.steps if step.movement.turn
+                step.movement.turn.eighths
+                for section in self.laid.sections
+                for step in section.passage.steps
+                if step.movement.turn
             )
             facings = [Facing(turned * (n - 1)) for n in range(1, _WALLS_AHEAD + 1)]
             return tuple(n for n, facing in enumerate(facings, 1) if facing == mention.facing_walls)
@@ -163,7 +166,7 @@ class _EventReader:
         """Whether the line stands below all that is danced, and so at no place of it."""
         if block.here is None:
             return True
-        index, count = block.here
+        index, _count = block.here
         return index + 1 >= len(self.laid.sections) and not (index < len(self.laid.sections) and self._inside(block))
 
     def _base(self, index: int) -> int:
@@ -250,7 +253,11 @@ class _EventReader:
     def _length(self, event: Event, read: ReadPassage) -> None:
         place = event.heading.place
         if not event.lines:
-            self._find(place, "event-place", f"this {event.kind} has no steps; write them below it, such as '1-4  Sway R, L, R, L'")
+            self._find(
+                place,
+                "event-place",
+                f"this {event.kind} has no steps; write them below it, such as '1-4  Sway R, L, R, L'",
+            )
         elif event.long is not None and read.passage.counts != event.long:
             message = f"this {event.kind} is said to have {event.long} counts, and its steps take {read.passage.counts}"
             self._find(place, "counts-total", message)
@@ -269,7 +276,9 @@ class _EventReader:
         place = event.heading.place
         replacements = self._replacements(event)
         if event.unplaced or not event.happenings:
-            self._find(place, "event-place", "on which wall is this restart? Say, for one, 'Restart on wall 3 after 16 counts'")
+            self._find(
+                place, "event-place", "on which wall is this restart? Say, for one, 'Restart on wall 3 after 16 counts'"
+            )
             return
         for happening in event.happenings:
             changed = self._change_ends(happening.wall)
@@ -279,7 +288,9 @@ class _EventReader:
                 happening.after = changed  # "dance 14 counts, then a coaster instead, and restart"
         if any(h.after is None for h in event.happenings):
             wall = event.happenings[0].wall
-            self._find(place, "event-place", f"after how many counts? Say, for one, 'Restart on wall {wall} after 16 counts'")
+            self._find(
+                place, "event-place", f"after how many counts? Say, for one, 'Restart on wall {wall} after 16 counts'"
+            )
             return
         self.out.restarts.append(Restart(tuple(self._cut(h) for h in event.happenings), replacements, place))
 
@@ -301,7 +312,9 @@ class _EventReader:
         if not change:
             return None
         last = change[-1]
-        index = next((n for n, s in enumerate(self.laid.sections) if (s.number, s.part) == (last.section, last.part)), None)
+        index = next(
+            (n for n, s in enumerate(self.laid.sections) if (s.number, s.part) == (last.section, last.part)), None
+        )
         return self.laid.counts_before(index) + last.last if index is not None else None
 
     def _change(self, event: Event) -> None:
@@ -312,7 +325,9 @@ class _EventReader:
             return
         replacements = self._replacements(event)
         if not event.replaced:
-            self._find(place, "unread", "it is not said which steps change on this wall; write them as '7-8  Walk R, L' below")
+            self._find(
+                place, "unread", "it is not said which steps change on this wall; write them as '7-8  Walk R, L' below"
+            )
             return
         self.out.changes.append(Change(tuple(h.wall for h in event.happenings), replacements, place))
 
@@ -369,7 +384,14 @@ class _EventReader:
             parts = (block.part,) if block.part else tuple(s.part for s in sections)
             return next((n for n, s in enumerate(sections) if s.number == block.section and s.part in parts), None)
         if numbers and sections and max(numbers) > max(s.passage.counts for s in sections):  # counts of the whole wall
-            return next((n for n in range(len(sections)) if min(numbers) <= self.laid.counts_before(n) + sections[n].passage.counts), None)
+            return next(
+                (
+                    n
+                    for n in range(len(sections))
+                    if min(numbers) <= self.laid.counts_before(n) + sections[n].passage.counts
+                ),
+                None,
+            )
         after = next((h.after for h in event.happenings if h.after is not None), None)
         if after is None and event.block is not None:
             after = self._standing(event.block)

@@ -382,7 +382,7 @@ def _counts(number: int) -> str:
 
 
 def _beyond_doubt(specs: Sequence[Spec], text: str) -> bool:
-    """Whether nothing but the counts can be wrong: each piece of the line is one figure, or one movement of a named foot,
+    """Whether only the counts can be wrong: each piece of the line is one figure, or one movement of a named foot,
     and nothing stands beside it."""
     pieces = [piece for piece in re.split(r"[,;.]|\bthen\b|\band\b", text) if piece.strip()]
     plain = all(

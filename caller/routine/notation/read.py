@@ -11,9 +11,9 @@ from caller.routine.findings import Finding, Place
 from caller.routine.layout.arrange import arrange
 from caller.routine.layout.blocks import Blocks, OptionBlock, Role, SectionBlock, first_count, highest_count
 from caller.routine.layout.lines import MOST_LINES, Line, decode
+from caller.routine.notation.candidates import Effort
 from caller.routine.notation.events import Laid, read_events, weight_before
 from caller.routine.notation.grammar import read_specs
-from caller.routine.notation.candidates import Effort
 from caller.routine.notation.passage import Context, ReadPassage, read_passage
 from caller.routine.notation.spec import Spec
 from caller.routine.notation.words import lex
@@ -24,7 +24,7 @@ from caller.routine.vocabulary import Vocabulary, shipped
 
 @dataclass(frozen=True, slots=True)
 class SheetRead:
-    """The routine as far as it could be read, and what could not, in order of place. roles: of each line of the text."""
+    """The routine as far as it could be read, and what could not, in order. roles: of each line of the text."""
 
     routine: Routine
     findings: tuple[Finding, ...]
@@ -174,7 +174,8 @@ class _SheetReader:
             if twice is not None:
                 message = f"the heading gives counts {said}, and so does line {twice.heading.number}; number them on"
             else:
-                message = f"the heading gives counts {said}, but the one before it, line {before.heading.number}, gives {told}"
+                line = before.heading.number
+                message = f"the heading gives counts {said}, but the one before it, line {line}, gives {told}"
             self._find(place, "heading", message)
 
     def _section(self, block: SectionBlock, weight: Weight | None) -> tuple[Section, Weight | None]:

@@ -36,7 +36,8 @@ def test_the_step_lines_of_a_line_begin_with_their_counts(text: str, wanted: lis
 
 
 @pytest.mark.parametrize(
-    "text", ["HEEL GRINDS", "Restart on wall 3 after 16 counts", "Choreographed by the Tuesday class", "Repeat and smile"]
+    "text",
+    ["HEEL GRINDS", "Restart on wall 3 after 16 counts", "Choreographed by the Tuesday class", "Repeat and smile"],
 )
 def test_what_tells_no_steps_is_no_step_line(text: str) -> None:
     assert steps_on(Line(1, 1, text), 1) == []

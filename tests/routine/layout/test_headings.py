@@ -34,7 +34,9 @@ def test_a_heading_is_read_in_every_way_of_writing_it(text: str, heading: Headin
     assert read_heading(text, phrased=True) == heading
 
 
-@pytest.mark.parametrize("text", ["Step R forward", "Shuffle R", "Section 4 is the same as 2", "Part B is danced twice"])
+@pytest.mark.parametrize(
+    "text", ["Step R forward", "Shuffle R", "Section 4 is the same as 2", "Part B is danced twice"]
+)
 def test_a_sentence_is_no_heading(text: str) -> None:
     assert read_heading(text, phrased=True) is None
 
@@ -64,7 +66,16 @@ STEPS = "1-2 Walk R, L\n3-4 Rock R forward, recover\n5-8 Walk back R, L, R, L\n"
 
 @pytest.mark.parametrize(
     "heading",
-    ["HEEL GRINDS", "== Vines ==", "**Section 2**", "• Section 2", "# Section 2", "9-16 VINES", "Counts 9-16:", "II. Vines"],
+    [
+        "HEEL GRINDS",
+        "== Vines ==",
+        "**Section 2**",
+        "• Section 2",
+        "# Section 2",
+        "9-16 VINES",
+        "Counts 9-16:",
+        "II. Vines",
+    ],
 )
 def test_counts_that_begin_again_make_a_heading_of_the_line_before_them(heading: str) -> None:
     sections = read_sheet(f"{FIRST}Section 1\n{STEPS}\n{heading}\n{STEPS}").routine.sections

@@ -12,8 +12,14 @@ ROWS = [
     ("Tag: after wall 2", [("tag", (2,), None)]),
     ("* restart here on wall 4 (facing 6:00)", [("restart", (4,), None)]),
     ("Restarts: wall 3 after 16 counts and wall 6 after 24 counts", [("restart", (3,), 16), ("restart", (6,), 24)]),
-    ("One 4-count tag at the end of wall 3, and a restart in wall 5 after count 16.", [("tag", (3,), None), ("restart", (5,), 16)]),
-    ("Restart after 16 counts on the 3rd wall and after 8 counts on the 6th wall", [("restart", (3,), 16), ("restart", (6,), 8)]),
+    (
+        "One 4-count tag at the end of wall 3, and a restart in wall 5 after count 16.",
+        [("tag", (3,), None), ("restart", (5,), 16)],
+    ),
+    (
+        "Restart after 16 counts on the 3rd wall and after 8 counts on the 6th wall",
+        [("restart", (3,), 16), ("restart", (6,), 8)],
+    ),
     ("TAG (4 counts) end of walls 2, 4 & 6", [("tag", (2, 4, 6), None)]),
     ("Bridge between walls 2 & 3: 4 sways", [("tag", (2,), None)]),
     ("dance up to count 16 of wall 3 and restart", [("restart", (3,), 16)]),
@@ -50,14 +56,16 @@ DANCE = f"Section 1\n{EIGHT}Section 2\n{EIGHT}"
 
 
 def test_an_event_announced_and_marked_is_one_event() -> None:
-    text = f"{HEAD}1 restart, wall 3 after 8 counts\n\nSection 1\n{EIGHT}*** Restart here on wall 3 ***\nSection 2\n{EIGHT}"
+    at = "1 restart, wall 3 after 8 counts"
+    text = f"{HEAD}{at}\n\nSection 1\n{EIGHT}*** Restart here on wall 3 ***\nSection 2\n{EIGHT}"
     read = read_sheet(text)
     assert [[(c.wall, c.after) for c in r.cuts] for r in read.routine.restarts] == [[(3, 8)]]
     assert [f.code for f in read.findings] == []
 
 
 def test_two_places_that_say_otherwise_of_one_event_are_an_error_that_names_both() -> None:
-    text = f"{HEAD}Restart on wall 3 after 16 counts\n\nSection 1\n{EIGHT}*** Restart here on wall 3 ***\nSection 2\n{EIGHT}"
+    at = "Restart on wall 3 after 16 counts"
+    text = f"{HEAD}{at}\n\nSection 1\n{EIGHT}*** Restart here on wall 3 ***\nSection 2\n{EIGHT}"
     (finding,) = [f for f in read_sheet(text).findings if f.code == "event-place"]
     assert "line 3" in finding.message
     assert "line 9" in finding.message
@@ -70,6 +78,8 @@ def test_the_wall_in_the_header_and_the_steps_below_a_heading_are_one_tag() -> N
 
 
 def test_a_step_change_with_a_restart_told_in_one_sentence() -> None:
-    read = read_sheet(f"{HEAD}\n{DANCE}\nOn wall 3 replace counts 7-8 of section 1 with: 7-8 walk back R, touch L, and restart\n")
+    read = read_sheet(
+        f"{HEAD}\n{DANCE}\nOn wall 3 replace counts 7-8 of section 1 with: 7-8 walk back R, touch L, and restart\n"
+    )
     assert [c.walls for c in read.routine.changes] == [(3,)]
     assert [[(c.wall, c.after) for c in r.cuts] for r in read.routine.restarts] == [[(3, 8)]]
