@@ -13,7 +13,7 @@ from caller.routine.layout.lines import Line
 from caller.routine.layout.numbers import NUMBER, number_of
 
 _DASH = r"[\-\u2010-\u2015]"
-_MARKS = rf"\d{{1,2}}(?:\s?(?:{_DASH}\s?)?(?:&|\+|and(?=\s?\d)|[ae](?![a-z]))\s?(?:{_DASH}\s?)?\d{{0,2}}|\s?{_DASH}\s?\d{{1,2}}|,\s?\d{{1,2}}(?![\d/:])|\s\d{{1,2}}(?=[\s)\]]|$))*"
+_MARKS = rf"\d{{1,2}}(?:\s?(?:{_DASH}\s?)?(?:&|\+|and(?=\s?\d)|[ae](?![a-z]))\s?(?:{_DASH}\s?)?\d{{0,2}}|\s?{_DASH}\s?\d{{1,2}}|,\s?\d{{1,2}}(?![\d/]|:\d)|\s\d{{1,2}}(?=[\s)\]]|$))*"
 _COUNTS = rf"(?:(?:&|and\s)\s?)?{_MARKS}|&(?:\s?[ae])?|[ae](?=[\s&)])"
 _BRACKETED = re.compile(
     rf"[\[(]\s*(?:counts?\s+|cts?\.?\s+|beats?\s+)?(?P<counts>{_COUNTS}|[1-9]{{3}})\s*[\])]", re.IGNORECASE
@@ -75,8 +75,17 @@ def steps_on(line: Line, expected: int = 0) -> list[Line]:
         if own is not headed:
             return [own]
         inner = _behind(headed.piece(counts.end), counts)
-        return inner or list(_divided(headed, counts))
-    return _behind(line, None) or _on_counts(line) or _at_end(line, expected)
+        return inner or [half for piece in _divided(headed, counts) for half in _halves(piece)]
+    return _behind(line, None) or _on_counts(line) or _at_end(line, expected) or _labelled(line, expected)
+
+
+_LABEL = re.compile(r"^(?:[A-Za-z]+[\s-]){0,3}(?:steps?|vines?|box|turns?|chair|struts?|walks?|rocks?|basics?)\s?:\s+(?=\d)", re.IGNORECASE)
+
+
+def _labelled(line: Line, expected: int) -> list[Line]:
+    """ "K-step: 1-2 R forward, touch L; 3-4 ...": the figure's name before the counts it is told by."""
+    label = _LABEL.match(line.text)
+    return steps_on(line.piece(label.end()), expected) if label is not None else []
 
 
 _RUN_TOGETHER = re.compile(r"^(?P<and>&\s?)?(?P<run>[1-8]{2,4})(?P<tail>(?:[&ae][1-8]?)*)(?=[\s:.)])")
@@ -301,6 +310,23 @@ def _divided(line: Line, counts: Counts) -> Iterator[Line]:
             yield rest
             return
         line, counts = headed, further
+
+
+_SAME_AGAIN = re.compile(r"(?<=[A-Za-z)\]])\s*[.;,]\s*(?:and\s+)?(?:(?:the\s+)?same\s+again|again|and\s+another)\b[^A-Za-z]*$", re.IGNORECASE)
+
+
+def _halves(line: Line) -> list[Line]:
+    """ "5-8  Step R fwd, paddle 1/4 L. Same again.": what fills half the counts, and that once more."""
+    counts = read_counts(line.text)
+    found = _SAME_AGAIN.search(line.text)
+    if counts is None or found is None or any(beat.part for beat in counts.beats):
+        return [line]
+    first, last = counts.beats[0].number, counts.beats[-1].number
+    if (last - first) % 2 == 0:
+        return [line]
+    half = (first + last) // 2
+    before = Line(line.number, line.column, f"{first}-{half}  {line.text[counts.end : found.start()].strip()}", False)
+    return [before, Line(line.number, line.column, f"{half + 1}-{last}  repeat {first}-{half}", False)]
 
 
 def _next_counts(text: str, counts: Counts) -> int | None:

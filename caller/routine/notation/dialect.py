@@ -30,7 +30,24 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
         r"[-,]?\s*\bthat(?:['\u2019]s|\s+is)\s+(?:now\s+)?(?:facing\s+)?(1[0-2]|[1-9])\s*o['\u2019]?\s?c(?:lock)?\b",
         r" (\1:00)",
     ),
-    (r"\b(1[0-2]|[1-9])\s*o['\u2019]c\b(?!lock)", r"(\1:00)"),
+    (r"\(?\b(1[0-2]|[1-9])\s*o['\u2019]c\b(?!lock)\)?", r"(\1:00)"),
+    (
+        r"[,.;]?\s*\b(?:now\s+)?(?:you(?:['\u2019](?:re|ll)|\s+(?:are|will))?\s+)(?:now\s+)?(?:see|look(?:ing)?|be|at|on|facing)\s+(?:at\s+|on\s+)?(?:the\s+)?(1[0-2]|[1-9])(?:\s*o['\u2019]?\s?c(?:lock)?|:00)\b",
+        r" (\1:00)",
+    ),
+    (rf"\b180(?:\s*(?:degrees?|\u00b0))?\s*(?=(?:turn|pivot|{_SIDE})\b)", "1/2 "),
+    (rf"\b90(?:\s*(?:degrees?|\u00b0))?\s*(?=(?:turn|pivot|{_SIDE})\b)", "1/4 "),
+    (rf"\b360(?:\s*(?:degrees?|\u00b0))?\s*(?=(?:turn|spin|{_SIDE})\b)", "full "),
+    # "walk forward R, L, R kick L"
+    (
+        rf"\b({_FOOT}\s*,\s*{_FOOT}(?:\s*,\s*{_FOOT})?)\s+(?=(?:kick|touch|point|scuff|brush|stomp|hitch|hook|tap|close)\s+{_FOOT}\b)",
+        r"\1, ",
+    ),
+    # A paddle after a step taken forward is danced as a pivot: the weight goes to the other foot
+    (
+        rf"((?:\bstep\s+{_FOOT}|\b{_FOOT}\s+(?:forward|fwd)|\b(?:forward|fwd)\s+{_FOOT})\s*,?\s*(?:and\s+|&\s*)?)(?:push\s+turn|paddle(?:\s+turn)?)(?=\s+(?:a\s+)?{_TURN}\s+(?:turn\s+)?(?:to\s+the\s+)?{_SIDE}\b)",
+        r"\1pivot",
+    ),
     (r"\s{2,}0?(1[0-2]|[1-9])[.:](00|30)\s*$", r" (\1:\2)"),
     (rf"\b[RL]-?[RL]-?[RL]\s+to\s+(?:the\s+)?({_SIDE})\s+side\b", r"\1 side shuffle"),
     (rf"\s*\bbumping\s+(?:the\s+|your\s+)?hips?\s+({_SIDE})\s+twice\b", r", bump \1"),
