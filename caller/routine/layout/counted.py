@@ -9,6 +9,7 @@ import re
 from collections.abc import Iterator
 
 from caller.routine.count import Counts, read_counts
+from caller.routine.layout.kinds import STEP_WORD
 from caller.routine.layout.lines import Line
 from caller.routine.layout.numbers import NUMBER, number_of
 
@@ -79,7 +80,10 @@ def steps_on(line: Line, expected: int = 0) -> list[Line]:
     return _behind(line, None) or _on_counts(line) or _at_end(line, expected) or _labelled(line, expected)
 
 
-_LABEL = re.compile(r"^(?:[A-Za-z]+[\s-]){0,3}(?:steps?|vines?|box|turns?|chair|struts?|walks?|rocks?|basics?)\s?:\s+(?=\d)", re.IGNORECASE)
+_LABEL = re.compile(
+    r"^(?:[A-Za-z]+[\s-]){0,3}(?:steps?|vines?|box|turns?|chair|struts?|walks?|rocks?|basics?)\s?:\s+(?=\d)",
+    re.IGNORECASE,
+)
 
 
 def _labelled(line: Line, expected: int) -> list[Line]:
@@ -312,14 +316,17 @@ def _divided(line: Line, counts: Counts) -> Iterator[Line]:
         line, counts = headed, further
 
 
-_SAME_AGAIN = re.compile(r"(?<=[A-Za-z)\]])\s*[.;,]\s*(?:and\s+)?(?:(?:the\s+)?same\s+again|again|and\s+another)\b[^A-Za-z]*$", re.IGNORECASE)
+_SAME_AGAIN = re.compile(
+    r"(?<=[A-Za-z)\]])\s*[.;,]\s*(?:and\s+)?(?:(?:the\s+)?same\s+again|again|and\s+another)\b(?P<rest>[^A-Za-z]*$|\.\s.*)",
+    re.IGNORECASE,
+)
 
 
 def _halves(line: Line) -> list[Line]:
     """ "5-8  Step R fwd, paddle 1/4 L. Same again.": what fills half the counts, and that once more."""
     counts = read_counts(line.text)
     found = _SAME_AGAIN.search(line.text)
-    if counts is None or found is None or any(beat.part for beat in counts.beats):
+    if counts is None or found is None or any(beat.part for beat in counts.beats) or STEP_WORD.search(found["rest"]):
         return [line]
     first, last = counts.beats[0].number, counts.beats[-1].number
     if (last - first) % 2 == 0:

@@ -93,6 +93,7 @@ KEYS = {
             "phrased",
             "pattern",
             "dance order",
+            "dance it",
             "order of dance",
             "sequence of dance",
             "phrase",
@@ -169,7 +170,7 @@ INTRO = (
     ),
     re.compile(r"\bI\s+count\s+(?P<k>(?!))?(?P<n>\d{1,2})\b", re.IGNORECASE),
     re.compile(
-        rf"\b(?:(?P<k>\d{{1,2}}|{NUMBER})\s*(?:[x\u00d7]|sets?\s+of)\s*(?P<n8>\d{{1,2}}|{NUMBER})|(?P<n>\d{{1,3}}|{NUMBER}))\s*(?:-\s*|\u2013|\u2011)?\s*(?:counts?|cts?|ct|beats?|c)?\.?\s*(?:-\s*)?(?:intro(?:duction)?|lead[\s-]?in|count[\s-]?in|before\s+(?:you\s+)?(?:the\s+)?(?:start|begin|vocal|danc|step)\w*|in(?=\s*(?:[.,;/|)]|$|from\b|on\b|and\b|then\b))|of\s+intro(?:duction)?|then\s+(?:the\s+)?first\s+step|wait\b|from\b|into\s+(?:the\s+)?(?:music|track|song))",
+        rf"\b(?:(?P<k>\d{{1,2}}|{NUMBER})\s*(?:[x\u00d7]|sets?\s+of)\s*(?P<n8>\d{{1,2}}|{NUMBER})|(?P<n>\d{{1,3}}|{NUMBER}))\s*(?:-\s*|\u2013|\u2011)?\s*(?:counts?|cts?|ct|beats?|c)?\.?\s*(?:-\s*)?(?:intro(?:duction)?|lead(?:[\s-]?in)?\b|count[\s-]?in|before\s+(?:you\s+)?(?:the\s+)?(?:start|begin|vocal|danc|step)\w*|in(?=\s*(?:[.,;/|)]|$|from\b|on\b|and\b|then\b))|of\s+intro(?:duction)?|then\s+(?:the\s+)?first\s+step|wait\b|from\b|into\s+(?:the\s+)?(?:music|track|song))",
         re.IGNORECASE,
     ),
 )

@@ -275,6 +275,6 @@ COUNTS_OF = re.compile(
     r"\bcounts?\s+(?P<first>\d{1,2})\s*(?:-|\u2013|to)\s*(?P<last>\d{1,2})\s+of\s+(?:section\s+|sec\.?\s+|S)?(?P<section>[A-H]\b|[IVX]{1,4}\b|\d{1,2}\b)|\b(?:once\s+more|again|repeat)\b[^.]{0,30}?\bthe\s+(?P<nth>(?i:first|second|third|fourth|fifth|sixth|seventh|eighth))\s+(?:six|eight|section|twelve)\b"
 )
 
-WALL = re.compile(r"\bwalls?\b|\bw\d|\d(?:st|nd|rd|th)\s+(?:time|round)|\btime\s+(?:you|round|through)")
+WALL = re.compile(r"\bwalls?\b|\brotations?\b|\bw\d|\d(?:st|nd|rd|th)\s+(?:time|round)|\btime\s+(?:you|round|through)")
 
 ENDS_WALL = re.compile(r"\b(?:after|end\s+of|finish|finished|done|complete|following|between)\b")

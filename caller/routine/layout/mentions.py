@@ -259,7 +259,7 @@ class _Telling:
             self.at.after = int(found["dr"]) - 1
             return
         value = next(
-            found[g] for g in ("aa", "ab", "ac", "ad", "ae", "af", "ag", "ah", "ai", "aj", "ak", "al") if found[g]
+            found[g] for g in ("aa", "ab", "ac", "ad", "ae", "af", "ag", "ah", "ai", "aj", "ak", "al", "am") if found[g]
         )
         number = number_of(value)
         at = self.at
@@ -356,11 +356,23 @@ _OUTER = (
 _TAKES = {name: getattr(_Telling, f"_{name}") for name in _OUTER}
 
 
+# "Tag of 4 beats", "TAG TWO - end of wall 5 - 2 counts"
+_TAG_LONG = re.compile(
+    rf"\b(?:tag|bridge)\s+of\s+(?P<of>{NUMBER})\s+(?:counts?|beats?)\b"
+    rf"|[,(:\u2010-\u2015-]\s*(?P<end>{NUMBER})[\s-]*(?:counts?|beats?|cts?)\s*\)?[:.]?\s*$",
+    re.IGNORECASE,
+)
+
+
 def mentions_in(text: str) -> list[Mention]:
     """The events that ``text`` tells of, in order; none where it has no word for one."""
     if TRIGGER.search(text) is None:
         return []
-    return _Telling(text).run()
+    found = _Telling(text).run()
+    if len(found) == 1 and found[0].kind == TAG and found[0].long is None and found[0].after is None:
+        if (long := _TAG_LONG.search(text)) is not None:
+            found[0].long = number_of(long["of"] or long["end"])
+    return found
 
 
 def unnamed(text: str) -> Mention | None:

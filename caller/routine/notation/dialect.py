@@ -43,6 +43,17 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
         rf"\b({_FOOT}\s*,\s*{_FOOT}(?:\s*,\s*{_FOOT})?)\s+(?=(?:kick|touch|point|scuff|brush|stomp|hitch|hook|tap|close)\s+{_FOOT}\b)",
         r"\1, ",
     ),
+    # "Quarter L with L forward"; "hinge half R stepping R to side"
+    (
+        rf"\b({_TURN}\s+(?:turn\s+)?{_SIDE})\s+with\s+(?=(?:the\s+)?{_FOOT}\s+(?:forward|fwd|back|to)\b)",
+        r"\1 stepping ",
+    ),
+    (rf"\bhinge\s+(?:turn\s+)?(?={_TURN}\b)", ""),
+    # "Monterey 1/4 R: point R, turn & close R, point L, close L" is told twice
+    (
+        rf"\b(monterey\s+(?:turn\s+)?{_TURN}\s+(?:turn\s+)?{_SIDE})\s*[:(,]\s*(?:point|touch)\b[^()\[\]]*?\b(?:close|together|beside)\b[^()\[\]]*?\b(?:close|together|beside)\b\s*{_FOOT}?\s*\)?",
+        r"\1",
+    ),
     # A paddle after a step taken forward is danced as a pivot: the weight goes to the other foot
     (
         rf"((?:\bstep\s+{_FOOT}|\b{_FOOT}\s+(?:forward|fwd)|\b(?:forward|fwd)\s+{_FOOT})\s*,?\s*(?:and\s+|&\s*)?)(?:push\s+turn|paddle(?:\s+turn)?)(?=\s+(?:a\s+)?{_TURN}\s+(?:turn\s+)?(?:to\s+the\s+)?{_SIDE}\b)",
