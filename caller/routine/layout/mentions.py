@@ -369,9 +369,9 @@ def mentions_in(text: str) -> list[Mention]:
     if TRIGGER.search(text) is None:
         return []
     found = _Telling(text).run()
-    if len(found) == 1 and found[0].kind == TAG and found[0].long is None and found[0].after is None:
-        if (long := _TAG_LONG.search(text)) is not None:
-            found[0].long = number_of(long["of"] or long["end"])
+    if [m.kind for m in found] == [TAG] and found[0].long is None and found[0].after is None:
+        long = _TAG_LONG.search(text)
+        found[0].long = number_of(long["of"] or long["end"]) if long is not None else None
     return found
 
 
