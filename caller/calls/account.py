@@ -11,6 +11,7 @@ from collections.abc import Iterable
 
 from caller.calls.plan import Kind, Lexicon
 from caller.calls.take import Take
+from caller.calls.weigh import BREATH_SECONDS
 
 
 def account(take: Take, lexicon: Lexicon) -> tuple[str, ...]:
@@ -35,6 +36,9 @@ def _shortened(take: Take, lexicon: Lexicon) -> list[str]:
         full = call.cue.wordings[0]
         if call.utterance.words != full:
             room = (after.starts if after else call.due) - (before.ends if before else 0)
+            utterance = lexicon.utterance(full, 1.0)
+            if utterance is not None and utterance.frames + 2 * BREATH_SECONDS * rate <= room:
+                continue  # chosen, not forced
             found[call.utterance.words, full].append((call.cue.wall, room / rate))
     return [
         f'shortened: "{words}" for "{full}" ({_walls(wall for wall, _ in where)}): '

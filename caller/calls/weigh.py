@@ -34,7 +34,7 @@ _SLACK_SECONDS = 0.12
 LATE_SECONDS = 5.0
 # Half of the silence between two calls, each side of a call: as wished, where time is short, and where it is shorter
 # still. Words on the beat need hardly any.
-_BREATH_SECONDS, _FAIR_BREATH_SECONDS, _SHORT_BREATH_SECONDS = 0.175, 0.1, 0.05
+BREATH_SECONDS, _FAIR_BREATH_SECONDS, _SHORT_BREATH_SECONDS = 0.175, 0.1, 0.05
 ON_BEAT_BREATH_SECONDS = 0.005
 # Being off the wished moment costs by whole steps.
 STEP_SECONDS = 0.1
@@ -48,7 +48,7 @@ _FEWER_WORDS = (0, 5, 10, 30)
 _FAIRLY_SHORT, _SHORT_OF_BREATH, _FAR_AHEAD, _FURTHER_AHEAD = 4, 10, 6, 40
 _AT_SPEED = {1.0: 0, 1.15: 20, 1.35: 45}
 _MOST_LOST = 90
-_BREATHS = ((_BREATH_SECONDS, 0), (_FAIR_BREATH_SECONDS, _FAIRLY_SHORT), (_SHORT_BREATH_SECONDS, _SHORT_OF_BREATH))
+_BREATHS = ((BREATH_SECONDS, 0), (_FAIR_BREATH_SECONDS, _FAIRLY_SHORT), (_SHORT_BREATH_SECONDS, _SHORT_OF_BREATH))
 _AT_ONCE = Fraction(0)
 # A word between two counts, in per cent of one on a count.
 _OFF_BEAT = 70

@@ -48,8 +48,8 @@ def tempo_of(counts_a_minute: Fraction, unit: int) -> int:
 
 
 def _tick(take: Take, count: Fraction, unit: int) -> int:
-    """Ticks from the first click."""
-    return int((count - take.start + take.count_in) * TICKS * 4 / unit)
+    """Ticks from the take's first frame, which a call before the count-in may open."""
+    return int((count - take.start + take.count_in + take.lead) * TICKS * 4 / unit)
 
 
 def _conductor(take: Take, unit: int, title: str) -> list[_Timed]:
@@ -62,7 +62,8 @@ def _conductor(take: Take, unit: int, title: str) -> list[_Timed]:
         events.append((tick, 1, MetaMessage("set_tempo", tempo=tempo_of(segment.tempo, unit))))
     events += _bars(take, unit)
     if take.count_in:
-        events.append((0, 3, MetaMessage("marker", text="Count-in")))
+        opens = _tick(take, take.start - take.count_in, unit)
+        events.append((opens, 3, MetaMessage("marker", text="Count-in")))
     for wall in take.dance.walls:
         for stretch in wall.stretches:
             if stretch.counts and take.start <= stretch.at < take.end:

@@ -244,11 +244,11 @@ def test_what_was_begun_in_parts_is_said_to_its_end_at_a_new_tempo() -> None:
 
 def test_a_warning_that_was_to_come_late_still_comes_after_a_change_of_tempo() -> None:
     voice = MeasuredVoice(stretch=8.0)
-    take = take_of(dance_of(3, changes={1: 8, 2: 4}, restarts={1: 12, 2: 8}), 200, Manner.PROMPTS, voice=voice)
+    take = take_of(dance_of(3, changes={1: 8, 2: 4}, restarts={1: 12, 2: 8}), 240, Manner.PROMPTS, voice=voice)
     late = [call for call in take.plan.calls if call.cue.must and call.starts > call.due]
     assert late
     for call in late:  # at a frame when its time is over and it has not begun
-        after = retimed(take, call.starts - 1, Fraction(190), voice, voice.clip)
+        after = retimed(take, call.starts - 1, Fraction(230), voice, voice.clip)
         assert call.cue in [other.cue for other in after.plan.calls if other.starts >= call.starts - 1]
 
 

@@ -224,9 +224,9 @@ def test_the_document_is_that_of_the_text_that_was_saved(
 def test_a_line_may_be_told_to_be_a_note() -> None:
     ask, _ = answering("note")
     settled = settle(
-        of_bytes(Path("pan.txt"), f"Tempo: 100\nWalls: 1\n{PLAIN}1. Qqq zzz xxyy\n".encode()), ask, shipped()
+        of_bytes(Path("pan.txt"), f"Tempo: 100\nWalls: 1\n{PLAIN}9-10 Qqq zzz xxyy\n".encode()), ask, shipped()
     )
-    assert settled.read.text.splitlines()[-1] == "Note: 1. Qqq zzz xxyy"
+    assert settled.read.text.splitlines()[-1] == "Note: 9-10 Qqq zzz xxyy"
     assert len(settled.read.routine.sections) == 1
 
 

@@ -55,7 +55,10 @@ def test_a_faulty_sheet_is_told_with_its_errors_above(tmp_path: Path, capsys: py
     assert main(["walls", str(file)]) == 1
     told = capsys.readouterr().err.splitlines()
     assert told[0].startswith(f"{file}:")
-    assert told[-1] == "caller: 'Cracked Pot' can't be danced as it stands: mend the errors above first"
+    assert told[-1] == (
+        "caller: 'Cracked Pot' can't be danced as it stands: mend the errors above first, "
+        "or ask for it all the same with --as-it-stands"
+    )
 
 
 def test_warnings_behind_a_screen_are_kept_on_their_own_thread(capsys: pytest.CaptureFixture[str]) -> None:

@@ -254,7 +254,7 @@ def test_titles_and_headings_are_told_as_words() -> None:
     stages = walkthrough_of(dance_in(sheet)).stages
     assert stages[0].said[0] == "right and left."
     told = of_kind(walkthrough_of(dance_in(sheet)), Kind.TELL)[0].said
-    assert told[0] == "section one, quarter left, walk forward."
+    assert told[0] == "section one, a quarter left, walk forward."
 
 
 def test_feet_that_go_to_the_diagonal_leave_the_body_square() -> None:

@@ -144,4 +144,6 @@ class Opening(Placing):
             return inside and high - low >= 3
         siblings = [s for s in self.out.sections if s.part == self.part]
         wanted = siblings[-1].number + 1 if siblings else 1
-        return unsure.number == wanted and following in (1, self._expected()) and following != (unsure.number or 0) + 1
+        if unsure.number is not None and (following == unsure.number + 1 or following == unsure.number != 1):
+            return False
+        return unsure.number == wanted and following in (1, self._expected())

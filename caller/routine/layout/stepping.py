@@ -35,6 +35,12 @@ def _listed_number(listed: re.Match[str]) -> int:
     return ROMAN.get(text.lower()) or ord(text.upper()) - ord("A") + 1
 
 
+def _one_word_of_advice(line: Line, bare: str) -> bool:
+    """ "1. Keep it small", below the last steps."""
+    counts = read_counts(line.text)
+    return (counts is None or len(counts.beats) == 1) and kinds.STEP_WORD.search(bare) is None
+
+
 class Stepping(Telling):
     def _steps(self, line: Line, bare: str) -> Role | None:
         plain = line if bare == line.text or not line.text.startswith("*") else replace(line, text=bare, exact=False)
@@ -56,8 +62,8 @@ class Stepping(Telling):
         if self.in_head and not self._may_begin(steps, bare):
             return None
         opens = not self.open_section or self._new_eight(steps[0])
-        if self.event is None and opens and self.out.sections and not kinds.STEP_WORD.search(bare):
-            return None  # "1. Keep it small", below the last steps
+        if self.event is None and opens and self.out.sections and _one_word_of_advice(steps[0], bare):
+            return None
         self._add_steps(steps, line)
         self.step_number = line.number
         if mark and self.out.sections:

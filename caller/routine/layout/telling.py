@@ -81,6 +81,8 @@ class Telling(Offering):
         kind = self.event.mention.kind
         if kind not in (RESTART, ENDING) or told.after is None or self.event.heading.number < line.number - 3:
             return False
+        if told.last_wall or re.match(r"\W*(?:on\s+)?wall\s+\d+\s*[:,\u2010-\u2015-]", self.low) is None:
+            return False
         told.kind, told.ends = kind, False
         self._add_event(line, bare, told, len(bare), "")
         return True

@@ -90,6 +90,10 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
         rf"\bsweep(ing)?\s+({_FOOT})(?:\s+foot)?\s+(?:a?round\s+)?to\s+(?:the\s+)?back\b",
         r"sweep\1 \2 from front to back",
     ),
+    (
+        rf"\b({_FOOT}\s+(?:(?:forward|fwd|back|to\s+(?:the\s+)?side)|(?:behind|over|across)\s+{_FOOT}))\s+sweeping\s+(?={_FOOT}\b)",
+        r"\1, sweep ",
+    ),
     (rf"\brock\s+({_FOOT})\s+cross(?:ed|ing)?\s+(over|behind|in\s+front\s+of)\b", r"cross rock \1 \2"),
     (r"\b(?:forward|fwd)\s*(?:&|and|,)?\s+out\b", "diagonally forward"),
     (
