@@ -41,7 +41,7 @@ _WORD_BEFORE = re.compile(
     r"^(?P<counts>(?:(?:one|two|three|four|five|six|seven|eight|and)[\s,&-]*)+)\s*[:.]\s+(?=[A-Za-z])", re.IGNORECASE
 )
 _TRAILING = re.compile(
-    rf"^(?P<words>.*?[A-Za-z.)½¼¾\d])(?:\s{{2,}}|\s*[:,\-\u2010-\u2015]\s+|\s+(?:counts?|cts?\.?|on)\s+)\(?(?P<counts>{_COUNTS})\)?\s*\.?$",
+    rf"^(?P<words>.*?[A-Za-z.)½¼¾\d])(?:\s{{2,}}|\s*\.{{2,}}\s*|\s*[:,\-\u2010-\u2015]\s+|\s+(?:counts?|cts?\.?|on)\s+)\(?(?P<counts>{_COUNTS})\)?\s*\.?$",
     re.IGNORECASE,
 )
 _NEXT = re.compile(

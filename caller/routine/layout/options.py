@@ -80,5 +80,7 @@ def read_option(text: str) -> Offered | None:
 
 def _offered(found: re.Match[str], section: int) -> Offered:
     numbers = [int(n) for n in re.findall(r"\d+", found["counts"])]
-    rest = found["rest"].strip().strip(")]").strip()
+    rest = found["rest"].strip().lstrip(")]").strip()
+    while rest.endswith((")", "]")) and rest.count("(") + rest.count("[") < rest.count(")") + rest.count("]"):
+        rest = rest[:-1].strip()
     return Offered(numbers[0], max(numbers[-1], numbers[0]), found["counts"].strip(), section, rest)

@@ -152,7 +152,12 @@ class Telling(Offering):
             return kinds.EVENT_WORD.search(bare) is not None or any(m.told for m in strong)
         if any(m.kind in (CHANGE, ENDING) and m.told for m in found):
             return True
-        return kinds.EVENT_LINE.match(bare) is not None or (len(bare.split()) <= 4 and bool(strong) and not counted)
+        named = any(
+            word in self.low for word in ("restart", "re-start", "tag", "bridge")
+        )  # not "that's it, start over"
+        return kinds.EVENT_LINE.match(bare) is not None or (
+            len(bare.split()) <= 4 and bool(strong) and named and not counted
+        )
 
     def _add_event(self, line: Line, text: str, mention: Mention, until: int, mark: str, aside: bool = False) -> None:
         event = EventBlock(mention, line, mark=mark, within=len(self.out.sections) - 1)
