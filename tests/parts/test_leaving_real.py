@@ -147,15 +147,15 @@ def test_a_signal_ends_the_plain_mode_too(started: Callable[..., Terminal]) -> N
 
 HELD_UP = """
 from caller.session import Session
-looks = []
-def look(self):
-    looks.append(1)
-    if len(looks) > 5:
+views = []
+def view(self, now):
+    views.append(1)
+    if len(views) > 5:
         import sys
         print("held up", file=sys.__stderr__, flush=True)
         {held}
-    return true_look(self)
-true_look, Session.look = Session.look, look
+    return true_view(self, now)
+true_view, Session.view = Session.view, view
 import sys
 sys.argv = ["caller", *{words!r}]
 from caller.cli import main
