@@ -32,6 +32,7 @@ _CHARSET = re.compile(
     rb"<(?:meta[^<>]{0,200}?charset|\?xml[^<>]{0,100}?encoding)\s*=\s*[\"']?\s*([\w.:-]{2,30})", re.IGNORECASE
 )
 _XML_HEAD = re.compile(r"^\s*<\?xml[^<>]{0,300}\?>")
+_COUNTS = re.compile(r"^[\d&ae,\s\u2010-\u2015-]{1,12}[:.]?$")
 _MOST_DEEP = 150
 _LEAST_MENU = 3  # links in a list that is nothing else
 _TYPES: dict[str, Callable[[int], str]] = {
@@ -137,6 +138,8 @@ class _Walk:
         self._kept = before
         if name == "li":
             self._label = ""
+        elif name == "dt" and self.lines and _COUNTS.match(self.lines[-1]):
+            self._label = self.lines.pop()  # "<dt>1-2</dt><dd>Walk R, L</dd>"
 
     @staticmethod
     def of(element: HtmlElement, deep: int) -> list[str]:

@@ -84,7 +84,8 @@ def test_a_pages_head_that_tells_of_the_dance_is_kept_and_page_numbers_are_told(
         ("<pre>1-2  Walk R, L\n3-4  Rock R\n</pre>", ["1-2 Walk R, L", "3-4 Rock R"]),
         ("<p>1-2 Walk</p><p style='color:red; display: none'>gone</p><p hidden>gone</p>", ["1-2 Walk"]),
         ("<ul><li><a href=a>Home</a><li><a href=b>Sheets</a><li><a href=c>Shop</a></ul><p>1-2 Walk</p>", ["1-2 Walk"]),
-        ("<dl><dt>1-2<dd>Walk R, L</dl>", ["1-2", "Walk R, L"]),
+        ("<dl><dt>1-2<dd>Walk R, L</dl>", ["1-2 Walk R, L"]),
+        ("<dl><dt>Tag<dd>Walk R, L</dl>", ["Tag", "Walk R, L"]),
         ("<table><tr><th>1-2<td>Walk<td>12:00<tr><td colspan=3>Section 2</table>", ["1-2 Walk 12:00", "Section 2"]),
     ],
 )

@@ -352,8 +352,8 @@ class HeaderReader:
 
     def _order_key(self, field: str, line: Line, at: int) -> bool:
         order, findings = read_order(line.text[at:], Place(line.number, line.column + at))
-        if len(order) < 2 and findings:
-            return self.keep(line)
+        if findings and not any(item.part for item in order):
+            return self.keep(line)  # "32 - 32 - tag - 16": walls by their counts, which the events tell
         letters = [item.part for item in order if item.tag is None]
         if (
             order and all(item.counts for item in order) and len(set(letters)) == len(letters)

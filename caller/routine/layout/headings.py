@@ -54,7 +54,8 @@ _ORDINAL = re.compile(
 )
 _EIGHT = re.compile(r"^(?:8|eight|set|section)\s*#\s*(?P<num>\d{1,2})\b(?P<rest>.*)$", re.IGNORECASE)
 _BRACKET = re.compile(
-    rf"^[\[({{<]\s*(?:s(?:ec(?:tion|t)?)?\.?\s*(?P<num>\d{{1,2}})\s*[:,-]?\s*)?(?:counts?|cts?\.?|steps?|beats?)?\s*{_RANGE}\s*"
+    rf"^(?:bars?\s+\d{{1,2}}\s*(?:(?:&|and|to|{_DASH})\s*\d{{1,2}}\s*)?)?"
+    rf"[\[({{<]\s*(?:s(?:ec(?:tion|t)?)?\.?\s*(?P<num>\d{{1,2}})\s*[:,-]?\s*)?(?:counts?|cts?\.?|steps?|beats?)?\s*{_RANGE}&?\s*"
     rf"(?:counts?|cts?)?\s*[\])}}>]\s*(?P<rest>.*)$",
     re.IGNORECASE,
 )

@@ -136,6 +136,8 @@ class _Telling:
         ):
             return
         if self._same_again(kind, word, found):
+            if self.long is not None and self.out[-1].long is None:
+                self.out[-1].long, self.long = self.long, None
             return
         if word.startswith(("start", "begin", "back", "go ", "from")) and self._goes_on(before):
             return
@@ -264,7 +266,10 @@ class _Telling:
         number = number_of(value)
         at = self.at
         done = re.match(r"\s*(?:done|danced|in\b|of\b)", self.text[found.end() :])
-        if found["ag"] and at.kind == TAG and not done and self.text[found.end() : found.end() + 1] == ")":
+        behind = self.text[found.end() : found.end() + 1]
+        # "Tag (4 cts, end of wall 3)", but not "tag on wall 3 (32 counts, ...)"
+        long = behind == ")" or (behind == "," and _TAG_BEFORE.search(self.text[: found.start()]) is not None)
+        if found["ag"] and at.kind == TAG and not done and long:
             at.long = at.long or number
             return
         if at.after is None and at.section is None:
@@ -356,6 +361,7 @@ _OUTER = (
 _TAKES = {name: getattr(_Telling, f"_{name}") for name in _OUTER}
 
 
+_TAG_BEFORE = re.compile(r"\b(?:tag|bridge)\W{0,3}\s*\d?\W*$", re.IGNORECASE)
 # "Tag of 4 beats", "TAG TWO - end of wall 5 - 2 counts"
 _TAG_LONG = re.compile(
     rf"\b(?:tag|bridge)\s+of\s+(?P<of>{NUMBER})\s+(?:counts?|beats?)\b"

@@ -20,7 +20,7 @@ from caller.routine.layout.telling import Telling
 _LISTED_STEPS = re.compile(
     r"^(?:(?P<num>[ivx]{1,4}|[IVX]{1,4}|[A-L])[.)]\s+(?:(?P<name>[A-Z][A-Za-z ]{2,24})\.\s+)?(?=\d)|(?P<digits>\d{1,2})[.)]\s+(?=\d{1,2}\s?[-&,\u2013]\s?\d|[1-8]\s+[A-Z]))"
 )
-_BRACKETED_COUNT = re.compile(r"\(\d{1,2}(?:\s?[&-]\s?\d{1,2}&?)*\)")
+_BRACKETED_COUNT = re.compile(r"\((?:\d{1,2}&?(?:\s?[&-]\s?\d{1,2}&?)*|[&ae])\)")
 _ON_COUNT = re.compile(r"\bon\s+(?:counts?\s+)?[1-8]\b(?!\s*/)")
 _RANGE_LABEL = re.compile(
     r"^(?:on\s+)?counts?\s+\d{1,3}\s*(?:to|-|\u2013|thru|through)\s*\d{1,3}\s*,?\s*(?P<name>[^.:(]{0,60})[.:]\s+",

@@ -14,7 +14,7 @@ _FRONT = r"(?P<{0}word>front|home|back|rear)(?:\s+wall)?"
 TOKENS = re.compile(
     "|".join(
         (
-            r"(?P<none>\b(?:no|without|there\s+(?:is|are)\s+no)\s+(?:tags?|restarts?|bridges?|endings?)"
+            r"(?P<none>\b(?:no|without|there\s+(?:is|are)\s+no|do\s+not|don['\u2019]?t)\s+(?:tags?|restarts?|bridges?|endings?)"
             r"(?:\s*(?:,|/|&|and|or|nor)\s*(?:no\s+)?(?:tags?|restarts?|bridges?|endings?))*"
             r"|\b(?:tags?|restarts?|bridges?)\s*[:=]\s*(?:none|nil|yes|(?:\d|one|two|three)(?:\s+different(?:\s+ones?)?)?)(?=\s*(?:[|;)]|$)))",
             rf"(?P<first>\b(?:(?:the\s+)?first\s+(?P<firstn>{NUMBER})\s*(?:-?\s*)?(?:counts?|cts?|beats?)\s+of\s+(?:the\s+)?(?:tag|bridge)))",

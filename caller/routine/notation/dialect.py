@@ -54,6 +54,13 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
         rf"\b(monterey\s+(?:turn\s+)?{_TURN}\s+(?:turn\s+)?{_SIDE})\s*[:(,]\s*(?:point|touch)\b[^()\[\]]*?\b(?:close|together|beside)\b[^()\[\]]*?\b(?:close|together|beside)\b\s*{_FOOT}?\s*\)?",
         r"\1",
     ),
+    # "Cross before LF", "1/2 turn right on both balls, weight then RF", as on the Continent
+    (rf"\bcross(es|ing)?\s+before\s+(?={_FOOT}\b)", r"cross over "),
+    (
+        rf"\b({_TURN})\s+(?:turn\s+)?({_SIDE})\s+on\s+both\s+balls(?:\s+of\s+(?:the\s+)?feet)?(?:,?\s*weight\s+(?:then|now|after)\s+(?:on\s+)?{_FOOT})?",
+        r"pivot \1 turn \2",
+    ),
+    (rf"\bto\s+(?:the\s+)?{_SIDE}\s+(forward|fwd|back)\s+diagonal\b", r"\1 diagonal"),
     # A paddle after a step taken forward is danced as a pivot: the weight goes to the other foot
     (
         rf"((?:\bstep\s+{_FOOT}|\b{_FOOT}\s+(?:forward|fwd)|\b(?:forward|fwd)\s+{_FOOT})\s*,?\s*(?:and\s+|&\s*)?)(?:push\s+turn|paddle(?:\s+turn)?)(?=\s+(?:a\s+)?{_TURN}\s+(?:turn\s+)?(?:to\s+the\s+)?{_SIDE}\b)",
@@ -114,7 +121,7 @@ _COMPILED = tuple((re.compile(pattern, re.IGNORECASE), plain) for pattern, plain
 # One of these stands in whatever a row changes.
 _GIVES_AWAY = re.compile(
     r"\s[-\u2010-\u2015]\s|\d|o['\u2019]c|[RL]-[RL]|bumping|ball\s+of|\bwith\b|\bput\b|weight|[RL]F\b|\+|\b(?:shuffle|triple|chass|cha|coaster|sailor|polka|lock)|while|as\s+you|finish|ending"
-    r"|sweep|cross|out\b|stand|cent|grind|steps?\s*[,:]",
+    r"|sweep|cross|out\b|stand|cent|grind|steps?\s*[,:]|diagonal|paddle|push|balls|hinge|clock|[RL]\s+(?:kick|touch|point|scuff|brush|stomp|hitch|hook|tap|close)|\u215b|\u215c",
     re.IGNORECASE,
 )
 
