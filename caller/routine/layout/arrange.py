@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from caller.routine.findings import Finding
 from caller.routine.layout import kinds
-from caller.routine.layout.abbreviations import abbreviations
+from caller.routine.layout.abbreviations import abbreviations, expanded
 from caller.routine.layout.blocks import Blocks, Role, SectionBlock
 from caller.routine.layout.headings import read_heading
 from caller.routine.layout.lines import MOST_LINE, Line, physical, unstarred
@@ -31,14 +31,14 @@ _INNER_COUNTS = re.compile(r"\s*\((?:\d{1,2}[&ae]?[\s,&\u2010-\u2015-]*)+\)")
 _LEAST_STEPS = 3
 
 
-def _steps_of_heading(block: SectionBlock) -> None:
+def _steps_of_heading(block: SectionBlock, short: dict[str, str]) -> None:
     """ "S1 [1-8]  walk R, walk L, R shuffle (3&4), ...", with no step lines below: the whole section in its heading."""
     heading = block.heading
     name = _INNER_COUNTS.sub("", block.name)
     if block.lines or block.said is None or len(kinds.STEP_WORD.findall(name)) < _LEAST_STEPS:
         return
     last = block.said[1] - block.said[0] + 1
-    block.lines.append(Line(heading.number, heading.column, f"1-{last}  {name}", False))
+    block.lines.append(expanded(Line(heading.number, heading.column, f"1-{last}  {name}", False), short))
     block.name, block.said = "", None
 
 
@@ -51,7 +51,7 @@ class _Arranging(Stepping):
                 continue
             self.out.roles[line.number] = self._role(line)
         for block in self.out.sections:
-            _steps_of_heading(block)
+            _steps_of_heading(block, self.short)
         for part, told in self.out.reader.lengths.items():
             self.out.parts.setdefault(part, told)
         return self.out

@@ -116,6 +116,8 @@ class _Telling:
         for found in TOKENS.finditer(self.text):
             _TAKES[next(name for name in _OUTER if found[name] is not None)](self, found)
         first = {mention.kind: mention for mention in reversed(self.out)}
+        for mention in self.out:  # "Tag: after wall 2 there is a 4 count tag"
+            first[mention.kind].long = first[mention.kind].long or mention.long
         return [m for m in self.out if m is first[m.kind] or m.none or m.told or m.placed or m.first]
 
     @property
@@ -136,8 +138,6 @@ class _Telling:
         ):
             return
         if self._same_again(kind, word, found):
-            if self.long is not None and self.out[-1].long is None:
-                self.out[-1].long, self.long = self.long, None
             return
         if word.startswith(("start", "begin", "back", "go ", "from")) and self._goes_on(before):
             return

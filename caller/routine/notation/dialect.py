@@ -54,6 +54,9 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
         rf"\b(monterey\s+(?:turn\s+)?{_TURN}\s+(?:turn\s+)?{_SIDE})\s*[:(,]\s*(?:point|touch)\b[^()\[\]]*?\b(?:close|together|beside)\b[^()\[\]]*?\b(?:close|together|beside)\b\s*{_FOOT}?\s*\)?",
         r"\1",
     ),
+    # A column of feet: "3-4 | R L | Walk forward", "3&4 | L R L | Coaster step"
+    (r"^(\s*)((?:[RL]\s?){2,4})\s+((?:walk|run|sway|stomp)s?(?:\s+(?:forward|fwd|back|in\s+place))?)\s*$", r"\1\3 \2"),
+    (r"^(\s*[RL])(?:\s?[RL]){1,3}\s{2,}(?=[A-Z][a-z])", r"\1 "),
     # "Cross before LF", "1/2 turn right on both balls, weight then RF", as on the Continent
     (rf"\bcross(es|ing)?\s+before\s+(?={_FOOT}\b)", r"cross over "),
     (
@@ -121,7 +124,7 @@ _COMPILED = tuple((re.compile(pattern, re.IGNORECASE), plain) for pattern, plain
 # One of these stands in whatever a row changes.
 _GIVES_AWAY = re.compile(
     r"\s[-\u2010-\u2015]\s|\d|o['\u2019]c|[RL]-[RL]|bumping|ball\s+of|\bwith\b|\bput\b|weight|[RL]F\b|\+|\b(?:shuffle|triple|chass|cha|coaster|sailor|polka|lock)|while|as\s+you|finish|ending"
-    r"|sweep|cross|out\b|stand|cent|grind|steps?\s*[,:]|diagonal|paddle|push|balls|hinge|clock|[RL]\s+(?:kick|touch|point|scuff|brush|stomp|hitch|hook|tap|close)|\u215b|\u215c",
+    r"|sweep|cross|out\b|stand|cent|grind|steps?\s*[,:]|diagonal|paddle|push|balls|hinge|clock|[RL]\s+(?:kick|touch|point|scuff|brush|stomp|hitch|hook|tap|close)|\u215b|\u215c|^\s*[RL]\s?[RL]",
     re.IGNORECASE,
 )
 

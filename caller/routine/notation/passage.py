@@ -19,6 +19,7 @@ from caller.routine.notation.counting import Counting
 from caller.routine.notation.feet import UNREAD, Named
 from caller.routine.notation.fitting import movements_of
 from caller.routine.notation.lexeme import Kind
+from caller.routine.notation.natural import natural_counts
 from caller.routine.notation.nearest import nearest
 from caller.routine.notation.phrasing import Span, phrases_of
 from caller.routine.notation.repeats import CannotRepeat, Danced, Repeat, read_repeat, repeated
@@ -155,7 +156,19 @@ class _PassageReader:
             self._repeat(line, counts, repeat, call, before)
         else:
             plain = plain_reading(text, self.context.vocabulary)
-            self._description(_Described(line, counts, text, counts.end, call, plain))
+            within = self._within(line, counts, plain.reading.specs, before)
+            self._description(_Described(line, within, text, counts.end, call, plain))
+
+    def _within(self, line: Line, counts: Counts, specs: Sequence[Spec], before: int) -> Counts:
+        """The counts of the line's movements, by their own rhythm where it gives only its first and last count."""
+        if movements_of(specs) <= len(counts.beats) or (told := natural_counts(specs, counts)) is None:
+            return counts
+        found = read_counts(f"{told} x", self.context.feel, self.context.base, before + self.context.base)
+        if found is None:
+            return counts
+        message = f"which step falls on which count is not told; taken as {told}: write the counts to be sure"
+        self._find(line, 1, "guess", message)
+        return found
 
     def _description(self, one: _Described) -> None:
         """Carries each path on over the line, or leaves it unread."""
