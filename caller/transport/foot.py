@@ -110,7 +110,7 @@ def on_time(foot: Foot, now: float) -> tuple[Foot, Gestures]:
     """The foot as time passes: bouncing is over, a press becomes a hold, a hold a long one."""
     foot, told = _settled(foot, now)
     while (due := _hold_due(foot, now)) is not None:
-        foot, told = replace(foot, held=due), (*told, due)
+        foot, told = replace(foot, held=due, tapped=_NEVER), (*told, due)
     return foot, told
 
 
