@@ -24,6 +24,7 @@ from tests.fakes.pedal import DOWN, UP
 
 TAP, DOUBLE_TAP, HOLD = Gesture.TAP, Gesture.DOUBLE_TAP, Gesture.HOLD
 LONG_HOLD, RELEASE, LONG_RELEASE = Gesture.LONG_HOLD, Gesture.RELEASE, Gesture.LONG_RELEASE
+TAP_AND_HOLD, TAP_AND_RELEASE = Gesture.TAP_AND_HOLD, Gesture.TAP_AND_RELEASE
 TICK = b""  # time passes and nothing comes
 NOTE_DOWN, NOTE_UP, NOTE_SOFT = bytes((0x91, 60, 90)), bytes((0x81, 60, 0)), bytes((0x91, 60, 0))
 OTHER_DOWN, OTHER_UP = bytes((0x90, 62, 90)), bytes((0x80, 62, 0))
@@ -182,11 +183,13 @@ def test_any_bytes_give_every_hold_one_release_that_tells_how_long_it_was(steps:
     ended: list[list[Gesture]] = [[]]
     for gesture in [gesture for _, gesture in played(at_times(steps), setting) if gesture not in (TAP, DOUBLE_TAP)]:
         ended[-1].append(gesture)
-        if gesture in (RELEASE, LONG_RELEASE):
+        if gesture in (RELEASE, LONG_RELEASE, TAP_AND_RELEASE):
             ended.append([])
     *whole, under_way = ended
-    assert all(one in ([HOLD, RELEASE], [HOLD, LONG_HOLD, LONG_RELEASE]) for one in whole)
-    assert under_way in ([], [HOLD], [HOLD, LONG_HOLD])
+    assert all(
+        one in ([HOLD, RELEASE], [HOLD, LONG_HOLD, LONG_RELEASE], [TAP_AND_HOLD, TAP_AND_RELEASE]) for one in whole
+    )
+    assert under_way in ([], [HOLD], [HOLD, LONG_HOLD], [TAP_AND_HOLD])
 
 
 @given(st.lists(st.tuples(gaps, messages), max_size=60), settings)
