@@ -216,7 +216,7 @@ def _pieces(line: Line, marks: list[re.Match[str]], last: str) -> list[Line]:
 def _among(marks: list[re.Match[str]], head: Counts) -> bool:
     numbers = {beat.number for beat in head.beats}
     told = [read_counts(f"{_plain_counts(m['counts'])} x") for m in marks]
-    return len(numbers) > 1 and all(
+    return len(head.beats) > 1 and all(
         c is not None and all(b.number in numbers or b.number == 0 for b in c.beats) for c in told
     )
 

@@ -299,8 +299,8 @@ class _Telling:
             if found["blocks"]:
                 self.at.section = number_of(found["section"].split()[0])
                 return
-            if found["sx"]:
-                self.at.section = ord(found["sx"].upper()) - ord("A") + 1 if found["sx"].isupper() else None
+            if letter := found["sx"] or found["sy"]:
+                self.at.section = ord(letter) - ord("A") + 1 if letter.isupper() else None
                 return
             roman = ROMAN.get((found["sr"] or "").lower()) if found["sr"] and found["sr"].isupper() else None
             if found["sr"] and roman is None:

@@ -138,10 +138,10 @@ class Opening(Placing):
             return False
         if unsure.said is not None:
             low, high = unsure.said
-            inside = following == low or (following == 1 and low != 1 and ((low - 1) % 8 == 0 or (low - 1) % 6 == 0))
-            if low == 1 and following == 1:
-                inside = True
-            return inside and high - low >= 3
+            opens = (low - 1) % 8 == 0 or (
+                low - 1
+            ) % 6 == 0  # "5-8" goes on, whatever the heading below it seems to count
+            return opens and following in (low, 1) and high - low >= 3
         siblings = [s for s in self.out.sections if s.part == self.part]
         wanted = siblings[-1].number + 1 if siblings else 1
         if unsure.number is not None and (following == unsure.number + 1 or following == unsure.number != 1):

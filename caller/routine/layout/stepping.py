@@ -21,6 +21,7 @@ _LISTED_STEPS = re.compile(
     r"^(?:(?P<num>[ivx]{1,4}|[IVX]{1,4}|[A-L])[.)]\s+(?:(?P<name>[A-Z][A-Za-z ]{2,24})\.\s+)?(?=\d)|(?P<digits>\d{1,2})[.)]\s+(?=\d{1,2}\s?[-&,\u2013]\s?\d|[1-8]\s+[A-Z]))"
 )
 _BRACKETED_COUNT = re.compile(r"\((?:\d{1,2}&?(?:\s?[&-]\s?\d{1,2}&?)*|[&ae])\)")
+_FACING_BEHIND = re.compile(r"\s+[\[(]?\d{1,2}[:.]\d\d[\])]?\s*$")
 _ON_COUNT = re.compile(r"\bon\s+(?:counts?\s+)?[1-8]\b(?!\s*/)")
 _RANGE_LABEL = re.compile(
     r"^(?:on\s+)?counts?\s+\d{1,3}\s*(?:to|-|\u2013|thru|through)\s*\d{1,3}\s*,?\s*(?P<name>[^.:(]{0,60})[.:]\s+",
@@ -114,7 +115,11 @@ class Stepping(Telling):
         if not bracketed and (" on " not in line.text or _ON_COUNT.search(line.text) is None):
             return [], []
         alone = steps_on(line, self._counts_on()) if bracketed else []
-        if alone and _BRACKETED_COUNT.search(line.text[-12:]) and not _RANGE_LABEL.match(line.text):
+        if (
+            alone
+            and _BRACKETED_COUNT.search(_FACING_BEHIND.sub("", line.text)[-12:])
+            and not _RANGE_LABEL.match(line.text)
+        ):
             return alone, []
         text = line.text
         further: list[int] = []
