@@ -65,6 +65,7 @@ def read_aloud(text: str) -> str:
     "R & L, 1/4 fwd" is "right and left, a quarter forward"; "9-16: VINES" is "nine to sixteen, vines".
     """
     plain = unicodedata.normalize("NFKC", text).translate(_ONE_KIND)
+    plain = "".join(x if x.isalpha() or not x.isnumeric() or x.isdecimal() else " " for x in plain)
     tokens = list(_TOKEN.finditer(plain))
     said: list[str] = []
     for token, after in zip_longest(tokens, tokens[1:]):

@@ -53,7 +53,7 @@ def test_the_authors_own_words_stay(written: str) -> None:
     assert read_aloud(written) == written
 
 
-@pytest.mark.parametrize("written", ["", "  ", "-- / --", "***", "?!"])
+@pytest.mark.parametrize("written", ["", "  ", "-- / --", "***", "?!", "\U00011c5a"])
 def test_what_holds_no_word_is_not_said(written: str) -> None:
     assert read_aloud(written) == ""
 

@@ -41,6 +41,13 @@ def test_a_shipped_routine_reads_the_same_after_writing(path: Path) -> None:
     assert read_sheet(write_sheet(sheet)).routine == sheet.routine
 
 
+def test_what_nobody_can_read_keeps_its_authors_words() -> None:
+    head = "Title: Made Up\nTempo: 96\nStarts: right\nSection 1\n1-2  Walk R, L\n"
+    written = write_sheet(read_sheet(f"{head}3  Step R out, step L out, hold\n4  Whirl away\n"))
+    assert "Step R out, step L out, hold" in written
+    assert "Whirl away" in written
+
+
 SHEET = """\
 # kept at the top
 level: Improver

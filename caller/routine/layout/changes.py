@@ -33,7 +33,7 @@ _WAYS = (
         re.IGNORECASE,
     ),
     re.compile(
-        rf"[:,;\-\u2010-\u2015]\s*{_SECTION_FIRST}(?:counts?|cts?\.?)?\s*{_COUNTS}{_SECTION}\s*(?:[:=]|\s{_DASH}\s|\s(?:are|is|becomes?|become)\s|\s)\s*(?P<words>[A-Za-z\u00bd\u00bc].+)$",
+        rf"(?:[:;]|[,\-\u2010-\u2015](?:(?<!\d.)|(?=\s)))\s*{_SECTION_FIRST}(?:counts?|cts?\.?)?\s*{_COUNTS}{_SECTION}\s*(?:[:=]|\s{_DASH}\s|\s(?:are|is|becomes?|become)\s|\s)\s*(?P<words>[A-Za-z\u00bd\u00bc].+)$",
         re.IGNORECASE,
     ),
 )

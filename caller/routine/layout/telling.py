@@ -125,6 +125,7 @@ class Telling(Offering):
                 break
             if (
                 kinds.STRONG_EVENT.match(text)
+                or kinds.REPLACED.match(text)
                 or read_option(text) is not None
                 or kinds.FURNITURE.search(text)
                 or (text.isupper() and len(text) > 3)

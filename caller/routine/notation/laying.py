@@ -161,9 +161,14 @@ class _Laying:
         return LineWords(first, last, pieces[0].line, text) if self._reads(text, row, counts, guessing=True) else None
 
     def _own_words(self, row: _Row, counts: str) -> str:
-        """The author's words for just these steps, "" where there are none that read as them."""
+        """The author's words for just these steps, "" where there are none that read as them. What nobody can read has
+        no other words than these."""
+        steps = self.passage.steps[row.first : row.last + 1]
+        unread = all(step.movement.action == "unread" for step in steps)
         for own in self.own:
-            if (own.first, own.last) == (row.first, row.last) and self._reads(own.text, row, counts, guessing=True):
+            if (own.first, own.last) != (row.first, row.last):
+                continue
+            if unread or self._reads(own.text, row, counts, guessing=True):
                 return own.text
         return ""
 

@@ -94,3 +94,11 @@ def test_that_the_dance_starts_over_is_no_restart() -> None:
     read = read_sheet(f"{HEAD}1-4  Walk R, L, R, L\n5-8  Jazz box R\n\nThat's it! Start over.\n")
     assert [f for f in read.findings if f.code == "event-place"] == []
     assert read.routine.restarts == ()
+
+
+def test_a_replacing_line_may_begin_on_the_half_before_its_first_count() -> None:
+    head = "Title: Made Up\nTempo: 96\nStarts: right\nSection 1\n1-4  Walk R, L, R, L\n\nChange: wall 6\n"
+    sheet = read_sheet(f"{head}S1 &1-2  Step R out, step L out, hold\n")
+    (change,) = sheet.routine.changes
+    (replacement,) = change.replacements
+    assert [step.count for step in replacement.passage.steps] == ["&", "1", "2"]
