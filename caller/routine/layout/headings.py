@@ -84,8 +84,15 @@ _STEPS_IN_LINE = re.compile(r"\s+\d{1,2}\s*[&,\-\u2013]\s*\d.*\s[/;]\s")  # "A1 
 _MOST_NAME = 100
 
 
+# "~ Part A ~", "=== Section 1 ==="
+_DRAWN = "~=_:-"
+_RULES = re.compile(r"^(?:[~=_:]+|-{2,})\s*|\s*(?:[~=_]+|-{2,})(?=\s*(?:$|\())")
+
+
 def read_heading(text: str, phrased: bool = False) -> Heading | None:
     """The heading that ``text`` is, None where it is none. phrased: letters alone may name parts."""
+    if text[:1] in _DRAWN and (bare := _RULES.sub("", text).strip()):
+        text = bare
     for pattern, reader in _READERS:
         if (found := pattern.match(text)) is not None and (heading := reader(found)) is not None:
             return heading

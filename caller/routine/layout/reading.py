@@ -82,7 +82,18 @@ class Reading:
         if kinds.ONLY_COUNTS.match(line.text) is not None and (alone := read_counts(f"{line.text} x")) is not None:
             return alone.beats[0].number
         steps = self._steps_on(line, self._counts_on())
+        if not steps and (whole := self._with_next(line)) is not None:
+            steps = self._steps_on(whole, self._counts_on())
         return first_count(steps[0]) if steps else None
+
+    def _with_next(self, line: Line) -> Line | None:
+        """A step line that breaks off, with the one that it goes on in."""
+        following = next((x for x in self.lines[self.at : self.at + 4] if x.number == line.number + 1), None)
+        if following is None or not line.text.endswith((",", ";")) or not kinds.STEP_WORD.search(line.text):
+            return None
+        if read_counts(following.text) is not None or read_counts(line.text) is not None:
+            return None
+        return Line(line.number, line.column, f"{line.text} {following.text}", False)
 
     def _steps_on(self, line: Line, expected: int) -> list[Line]:
         """The step lines of a line; each is looked at from the line before it and from its own place."""
