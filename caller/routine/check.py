@@ -34,7 +34,9 @@ def counts_total(routine: Routine, explained: bool) -> Iterator[Finding]:
         if (odd := _odd_one(routine, said)) is not None:
             usual = routine.sections[0 if odd is not routine.sections[0] else 1].passage.counts
             line = routine.header.places.get("counts", Place(1)).line
-            message = f"this section has {odd.passage.counts} counts where the others have {usual}, so that the dance has"
+            message = (
+                f"this section has {odd.passage.counts} counts where the others have {usual}, so that the dance has"
+            )
             yield Finding(odd.place, "counts-total", f"{message} {routine.counts}, not the {said} of line {line}")
             return
         lengths = " + ".join(str(s.passage.counts) for s in routine.sections[:_MOST_LENGTHS])

@@ -33,6 +33,10 @@ _WAYS = (
         re.IGNORECASE,
     ),
     re.compile(
+        rf"\bon\s+counts?\s*{_COUNTS}\s*(?:of\s+(?:this|that|the\s+same)\s+(?:section|set|eight|block|part))?(?P<section>(?!))?\s*[,:]?\s*(?P<words>[A-Za-z][^.;:]*?)\s+(?:instead|in\s+place)\s+of\b",
+        re.IGNORECASE,
+    ),
+    re.compile(
         rf"\b(?:on|for)\s+(?:counts?|cts?\.?)\s*{_COUNTS}{_SECTION}\s*[,:]?\s*(?:dance|do)\s+(?P<words>.+?)(?:\s+instead\b.*)?$",
         re.IGNORECASE,
     ),
@@ -41,8 +45,13 @@ _WAYS = (
         re.IGNORECASE,
     ),
 )
+# "up to count 6, but instead of touching left beside right on that count step left beside right"
+_ON_THAT_COUNT = re.compile(
+    r"\binstead\s+of\s+\w+ing\b[^,;:]*?\bon\s+(?:that|this)\s+count,?\s*(?:you\s+)?(?P<words>[A-Za-z][^.;]*)",
+    re.IGNORECASE,
+)
 _RESTARTS = re.compile(
-    r"[\s,;.&]*(?:\b(?:and|then)\b\s*)*\b(?:re-?\s?start|start\s+(?:again|over|from|wall)|begin\s+again|facing)\b.*$|,?\s*which\b.*$",
+    r"[\s,;.&]*(?:\b(?:and|then)\b\s*)*\b(?:re-?\s?start|start\s+(?:again|over|from|wall)|begin\s+again|facing)\b.*$|,?\s*which\b.*$|[.;]\s*(?:now\s+)?you\b.*$",
     re.IGNORECASE,
 )
 _SPEAKS = re.compile(r"\b(?:leave\s+out|replac|instead|chang|substitut|modif)", re.IGNORECASE)
@@ -69,6 +78,10 @@ def replaced_by(text: str, line: Line, mention: Mention, until: int) -> list[Rep
             counts = re.sub(r"\s*\band\b\s*", "&", found["counts"])
             counted = steps_on(Line(line.number, line.column, f"{counts}  {words}", False))
         return [ReplacedLines(line, "", section, counted)]
+    if (last := mention.within or mention.after) and (own := _ON_THAT_COUNT.search(text)) is not None:
+        words = _RESTARTS.sub("", own["words"]).strip(" ,.;")
+        told = steps_on(Line(line.number, line.column, f"{last}  {words}", False))
+        return [ReplacedLines(line, "", mention.section or 0, told)] if told else []
     instead = re.search(
         r"\b(?:instead\b|in\s+place\s+of\b)(?:[^:]*:|.*?\b(?:just\s+)?(?:do|dance|take)\b)\s*(?P<words>.+)$",
         text,
@@ -81,7 +94,7 @@ def replaced_by(text: str, line: Line, mention: Mention, until: int) -> list[Rep
 
 def _named_section(text: str, mention: Mention) -> int:
     roman = re.search(r"\bin\s+(?:section\s+)?(?P<n>[IVX]{1,4})\b", text)
-    named = re.search(rf"\bin\s+(?:the\s+)?(?P<n>{ORDINAL})\s+(?:section|set|eight|8|part)", text, re.IGNORECASE)
+    named = re.search(rf"\b(?:in|of)\s+(?:the\s+)?(?P<n>{ORDINAL})\s+(?:section|set|eight|8|part)", text, re.IGNORECASE)
     if named is not None:
         return number_of(named["n"])
     return mention.section or (ROMAN.get(roman["n"].lower(), 0) if roman else 0)

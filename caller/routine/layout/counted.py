@@ -17,7 +17,7 @@ _DASH = r"[\-\u2010-\u2015]"
 _MARKS = rf"\d{{1,2}}(?:\s?(?:{_DASH}\s?)?(?:&|\+|and(?=\s?\d)|[ae](?![a-z]))\s?(?:{_DASH}\s?)?\d{{0,2}}|\s?{_DASH}\s?\d{{1,2}}|,\s?\d{{1,2}}(?![\d/]|:\d)|\s\d{{1,2}}(?=[\s)\]]|$))*"
 _COUNTS = rf"(?:(?:&|and\s)\s?)?{_MARKS}|&(?:\s?[ae])?|[ae](?=[\s&)])"
 _BRACKETED = re.compile(
-    rf"[\[(]\s*(?:counts?\s+|cts?\.?\s+|beats?\s+)?(?P<counts>{_COUNTS}|[1-9]{{3}})\s*[\])]", re.IGNORECASE
+    rf"[\[(]\s*(?:counts?\s+|cts?\.?\s+|beats?\s+)?(?P<counts>{_COUNTS}|[1-9]{{3,4}})\s*[\])]", re.IGNORECASE
 )
 _ONLY_COUNTS = re.compile(_COUNTS, re.IGNORECASE)
 _HEAD_BRACKET = re.compile(
@@ -42,7 +42,7 @@ _WORD_BEFORE = re.compile(
     r"^(?P<counts>(?:(?:one|two|three|four|five|six|seven|eight|and)[\s,&-]*)+)\s*[:.]\s+(?=[A-Za-z])", re.IGNORECASE
 )
 _TRAILING = re.compile(
-    rf"^(?P<words>.*?[A-Za-z.)\]½¼¾\d])(?:\s{{2,}}|\s*\.{{2,}}\s*|\s*[:,\-\u2010-\u2015]\s+|\s+(?:counts?|cts?\.?|on)\s+)\(?(?P<counts>{_COUNTS})\)?\s*\.?$",
+    rf"^(?P<words>.*?[A-Za-z.)\]½¼¾\d])(?:\s{{2,}}|\s*\.{{2,}}\s*|\s+\.\s+|\s*[:,\-\u2010-\u2015]\s+|\s+(?:counts?|cts?\.?|on)\s+)\(?(?P<counts>{_COUNTS})\)?\s*\.?$",
     re.IGNORECASE,
 )
 _NEXT = re.compile(
@@ -157,7 +157,9 @@ def _plain_counts(text: str) -> str:
         digits = [int(d) for d in run.groups() if d]
         if all(b == a + 1 for a, b in itertools.pairwise(digits)):
             return f"{digits[0]}-{digits[-1]}"
-    if (listed := re.fullmatch(rf"\s*(\d{{1,2}})(?:\s?{_DASH}\s?\d{{1,2}})+?\s?{_DASH}\s?(\d{{1,2}})\s*", text)) is not None:
+    if (
+        listed := re.fullmatch(rf"\s*(\d{{1,2}})(?:\s?{_DASH}\s?\d{{1,2}})+?\s?{_DASH}\s?(\d{{1,2}})\s*", text)
+    ) is not None:
         return f"{listed[1]}-{listed[2]}"  # "4-5-6"
     return _JOINED_AND.sub(r"\1", re.sub(r"\band\b", "&", text, flags=re.IGNORECASE)).strip()
 
@@ -218,7 +220,7 @@ def _pieces(line: Line, marks: list[re.Match[str]], last: str) -> list[Line]:
 
 
 _ALL_AGAIN = re.compile(
-    r"(?:then\s+)?(?:do|dance|repeat)?\s*(?:all\s+(?:of\s+)?(?:that|this|it)|the\s+(?:whole\s+)?(?:lot|same)|that|it\s+all)\s*(?:again|once\s+more)",
+    r"(?:then\s+)?(?:do|dance|repeat)?\s*(?:all\s+(?:of\s+)?(?:that|this|it)|the\s+(?:whole\s+)?(?:lot|same)|that|it\s+all|same)\s*(?:again|once\s+more)",
     re.IGNORECASE,
 )
 
@@ -380,7 +382,10 @@ def _next_counts(text: str, counts: Counts) -> int | None:
         apart = text[: found.start()].endswith("  ")  # "RF cross over  6 LF back"
         if found.start() <= counts.end or (not apart and _NO_COUNTS_BEFORE.search(text[: found.start()])):
             continue
-        if _NO_COUNTS_AFTER.match(text[found.end() :]):
+        listed = text[: found.start()].endswith(", ") and text[found.end() :].startswith(
+            "heel"
+        )  # "5 heels out, 6 heels in"
+        if _NO_COUNTS_AFTER.match(text[found.end() :]) and not listed:
             continue
         told = found["counts"].strip()
         number = re.search(r"\d+", told)

@@ -52,7 +52,9 @@ _ORDINAL = re.compile(
     rf"(?:\s+counts?)?|(?:8|eight|6|six|12|twelve|16|sixteen|24|32)(?:s|'s)?(?:\s*(?:-\s*)?counts?)?)\b(?P<rest>.*)$",
     re.IGNORECASE,
 )
-_EIGHT = re.compile(r"^(?:8|eight|set|section)\s*#\s*(?P<num>\d{1,2})\b(?P<rest>.*)$", re.IGNORECASE)
+_EIGHT = re.compile(
+    r"^(?:8|eight|set|section)\s*(?:#|no\.?|nr\.?|number)\s*(?P<num>\d{1,2})\b(?P<rest>.*)$", re.IGNORECASE
+)
 _BRACKET = re.compile(
     rf"^(?:bars?\s+\d{{1,2}}\s*(?:(?:&|and|to|{_DASH})\s*\d{{1,2}}\s*)?)?"
     rf"[\[({{<]\s*(?:s(?:ec(?:tion|t)?)?\.?\s*(?P<num>\d{{1,2}})\s*[:,-]?\s*)?(?:counts?|cts?\.?|steps?|beats?)?\s*{_RANGE}&?\s*"

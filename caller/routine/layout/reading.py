@@ -40,6 +40,7 @@ class Reading:
         self.shifts: dict[int, int] = {}  # counts that lists of step lines are moved on by
         self.high: dict[int, tuple[int, int]] = {}  # of lists of step lines: how many are counted, and their highest
         self.step_number = 0  # of the last line of the file that told steps
+        self.uncounted: dict[int, list[Line]] = {}  # by the section's id: its lines of steps that have no counts
         self.told_on_steps: set[int] = set()  # lines that go on with steps told in sentences
         self.told_on: set[int] = set()  # lines that go on with an event's sentence
         self.short = abbreviations(x.text for x in self.lines)

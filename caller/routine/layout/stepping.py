@@ -40,6 +40,13 @@ def _listed_number(listed: re.Match[str]) -> int:
     return ROMAN.get(text.lower()) or ord(text.upper()) - ord("A") + 1
 
 
+def _listed(bare: str) -> re.Match[str] | None:
+    """The number of a listed step line, with its counts before its steps or behind them."""
+    if (found := _LISTED_STEPS.match(bare)) is not None:
+        return found
+    return _LISTED_BEHIND.match(bare) if _BRACKETED_COUNT.search(bare) is not None else None
+
+
 def _one_word_of_advice(line: Line, bare: str) -> bool:
     """ "1. Keep it small", below the last steps."""
     counts = read_counts(line.text)
@@ -52,10 +59,9 @@ class Stepping(Telling):
         plain, asides, mark = self._without_asides(plain)
         if self.in_head and kinds.HEAD_FACT.match(bare) is not None:
             return None
-        if (listed := _LISTED_STEPS.match(bare)) is not None:
+        listed = _listed(bare)
+        if listed is not None:
             plain = Line(line.number, line.column, bare[listed.end() :], False)
-        elif (listed := _LISTED_BEHIND.match(bare)) is not None and _BRACKETED_COUNT.search(bare) is not None:
-            plain = Line(line.number, line.column + listed.end(), bare[listed.end() :], False)
         plain = called(plain)
         steps = [] if kinds.GREETING.match(bare) or kinds.SO_MANY.match(bare) else self._told_steps(plain)
         if not steps:
