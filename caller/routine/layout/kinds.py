@@ -138,10 +138,12 @@ REPLACED = re.compile(
     r"^(?:part\s+(?P<part>[A-Za-z])[\s,]+)?(?:section|sect?|set|s)\.?\s*(?P<number>\d{1,2})[\s,:]+(?=(?:counts?\s+)?[\d&])",
     _I,
 )
-# "16 counts, to the cross, and then ...", where a sentence goes on.
-SO_MANY = re.compile(r"\d{1,3}\s+counts\b(?!\s*[:=])", _I)
+# "16 counts, to the cross, and then ...", where a sentence goes on; "48  Repeat dance in new direction".
+SO_MANY = re.compile(
+    r"\d{1,3}\s+counts\b(?!\s*[:=])|\d{1,3}\s+(?:repeat|start|begin)\s+(?:the\s+)?(?:whole\s+)?(?:dance|again)\b", _I
+)
 ORDER_KEY = re.compile(
-    rf"^\W*(?:(?:dance\s+|running\s+)?(?:order|sequence|phrasing|phrased)(?:\s+of\s+(?:the\s+)?(?:dance|parts))?)\s*(?:[:=]|{_DASH}|(?=\sA\b))",
+    rf"^\W*(?:(?:here\s+is\s+|here['\u2019]s\s+)?how\s+it\s+goes|(?:dance\s+|running\s+)?(?:order|sequence|phrasing|phrased)(?:\s+of\s+(?:the\s+)?(?:dance|parts))?)\s*(?:[:=]|{_DASH}|(?=\sA\b))",
     _I,
 )
 LATE_KEY = re.compile(r"^\W*(?:music|song|track|tempo|bpm|choreo\w*|intro|level|counts?|walls?)\s*[:.]", _I)
@@ -204,7 +206,7 @@ _AFTER_STEPS = re.compile(
 
 
 _BEGINS_STEP = re.compile(
-    r"^\W*(?:\d\s+|two\s+|four\s+|slow\s+|hip\s+)?(?:sway|step|rock|stomp|hip|bump|walk|cross|touch|tap|kick|r\b|l\b|rf\b|lf\b|right|left|side|jazz|rocking|v[\s-]?step|k[\s-]?step|vine|grapevine|shuffle|chass|pivot|turn|heel|toe|hold|clap|point|sailor|coaster|out|big|monterey|mambo|stamp|jump|unwind|box|rumba|charleston|back|forward|fwd|close|together|bal|basic|twinkle|paddle|half|quarter|full|\u00bd|\u00bc|1/[248]|a\s+[\u00bc\u00bd]|hips)",
+    r"^\W*(?:\d\s+|two\s+|four\s+|slow\s+|hip\s+)?(?:sway|step|rock|stomp|hip|bump|walk|cross|touch|tap|kick|r\b|l\b|rf\b|lf\b|right|left|side|jazz|rocking|v[\s-]?step|k[\s-]?step|vine|grapevine|shuffle|chass|pivot|turn|heel|toe|hold|clap|point|sailor|coaster|out|big|monterey|mambo|stamp|jump|unwind|box|rumba|charleston|back|forward|fwd|close|together|bal|basic|twinkle|waltz|paddle|half|quarter|full|\u00bd|\u00bc|1/[248]|a\s+[\u00bc\u00bd]|hips)",
     _I,
 )
 

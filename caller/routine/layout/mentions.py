@@ -122,6 +122,9 @@ class _Telling:
     def run(self) -> list[Mention]:
         for found in TOKENS.finditer(self.text):
             _TAKES[next(name for name in _OUTER if found[name] is not None)](self, found)
+        if _HAPPENS_TWICE.search(self.text):  # "happens twice, at the end of walls 2 and 4"
+            for mention in self.out:
+                mention.times = 1 if len(mention.walls) > 1 else mention.times
         first = {mention.kind: mention for mention in reversed(self.out)}
         for mention in self.out:  # "Tag: after wall 2 there is a 4 count tag"
             first[mention.kind].long = first[mention.kind].long or mention.long
@@ -380,6 +383,10 @@ _TAG_LONG = re.compile(
 )
 
 
+_HAPPENS_TWICE = re.compile(
+    r"\b(?:happens?|comes?|occurs?|used|danced|done|needed)\s+(?:twice|two\s+times|2\s*x)|\btags?\s*:\s*(?:2\s*x|x\s*2|twice)",
+    re.IGNORECASE,
+)
 # "The dance starts after 24 counts": of the music, no place in a wall.
 _INTRO = re.compile(
     r"(?<!re-)(?<!re )\b(?:dance\s+)?(?:starts?|begins?|start\s+(?:the\s+)?dance(?:ing)?)\s+after\s+\d{1,3}\s+(?:counts?|cts|beats?)\b",

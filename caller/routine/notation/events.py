@@ -104,9 +104,15 @@ def read_events(
     reader = _EventReader(laid, order, feel, vocabulary)
     found = merged(blocks, reader.after, reader.walls)
     reader.findings += found.findings
+    reader.replacing = {line for event in found.events if event.kind == RESTART for line in _lines_of(event)}
     for event in found.events:
         _READ[event.kind](reader, event)
     return reader.out, reader.findings
+
+
+def _lines_of(event: Event) -> list[int]:
+    """The lines of a restart's own step change."""
+    return [one.heading.number for one in event.replaced]
 
 
 class _EventReader:
@@ -117,6 +123,7 @@ class _EventReader:
         self.vocabulary = vocabulary
         self.out = Events()
         self.findings: list[Finding] = []
+        self.replacing: set[int] = set()  # lines that tell a restart and its own step change
 
     # -- where
 
@@ -335,6 +342,8 @@ class _EventReader:
             return
         replacements = self._replacements(event)
         if not event.replaced:
+            if event.heading.number in self.replacing:
+                return  # told with the restart of the same sentence
             self._find(
                 place, "unread", "it is not said which steps change on this wall; write them as '7-8  Walk R, L' below"
             )
