@@ -89,7 +89,8 @@ class _Running:
         """A phrased routine faces no more ways than it says."""
         said = self.routine.header.walls
         seen = {s for s in starts if s is not None}
-        if said is not None and None not in starts and len(seen) > said:
+        # Of a phrased dance "1 wall" often says no more than that it begins each time at the front.
+        if said is not None and said > 1 and None not in starts and len(seen) > said:
             place = self.routine.header.places.get("walls", Place(1))
             faced = ", ".join(str(f) for f in sorted(seen))
             self._tell(Finding(place, "walls", f"Walls says {said}, but parts start facing {faced}"))

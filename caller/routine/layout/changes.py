@@ -37,7 +37,7 @@ _WAYS = (
         re.IGNORECASE,
     ),
     re.compile(
-        rf"\bon\s+counts?\s*{_COUNTS}\s*(?:of\s+(?:this|that|the\s+same)\s+(?:section|set|eight|block|part))?(?P<section>(?!))?\s*[,:]?\s*(?P<words>[A-Za-z][^.;:]*?)\s+(?:instead|in\s+place)\s+of\b",
+        rf"\bon\s+counts?\s*{_COUNTS}\s*(?:of\s+(?:this|that|the\s+same)\s+(?:section|set|eight|block|part))?{_SECTION}\s*[,:]?\s*(?P<words>[A-Za-z][^.;:]*?)\s+(?:instead|in\s+place)\s+of\b",
         re.IGNORECASE,
     ),
     re.compile(

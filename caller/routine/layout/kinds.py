@@ -142,6 +142,11 @@ REPLACED = re.compile(
 SO_MANY = re.compile(
     r"\d{1,3}\s+counts\b(?!\s*[:=])|\d{1,3}\s+(?:repeat|start|begin)\s+(?:the\s+)?(?:whole\s+)?(?:dance|again)\b", _I
 )
+# "dance as far as the Behind Side Cross", "after the kick out out": a place told by what is danced there.
+BY_NAME = re.compile(
+    r"\b(?:after|following|as\s+far\s+as|up\s+to(?:\s+and\s+including)?|to\s+the\s+end\s+of)\s+the\s+(?P<name>[A-Za-z][\w'/&\u00bc-\u00be -]{3,40}?)(?=\s*(?:[.,;:()]|$|\band\b|\bthen\b))",
+    _I,
+)
 ORDER_KEY = re.compile(
     rf"^\W*(?:(?:here\s+is\s+|here['\u2019]s\s+)?how\s+it\s+goes|(?:dance\s+|running\s+)?(?:order|sequence|phrasing|phrased)(?:\s+of\s+(?:the\s+)?(?:dance|parts))?)\s*(?:[:=]|{_DASH}|(?=\sA\b))",
     _I,

@@ -147,6 +147,11 @@ def _undecorated(text: str) -> str:
     if ":" in text:
         text = _FACING_FIRST.sub(r"\2 (\1)", text)
         text = _FACING_BRACKETS.sub(r"(\1)", text)
+    return _closed_up(text).strip()
+
+
+def _closed_up(text: str) -> str:
+    """Letters set apart as words, dotted lines as space."""
     if text[1:2] == " " and (spaced := _SPACED.match(text)) is not None:
         words = " ".join(word.replace(" ", "") for word in re.split(r"\s{2,}", spaced[0]))
         text = words + text[spaced.end() :]
@@ -154,7 +159,7 @@ def _undecorated(text: str) -> str:
         text = _KEY_LEADERS.sub(r"\1: ", text)
     if "...." in text or "\u2026\u2026" in text or "___" in text or ". . ." in text:
         text = _LEADERS.sub("  ", text)
-    return text.strip()
+    return text
 
 
 def _cells(text: str) -> str:

@@ -116,6 +116,7 @@ class _Telling:
     def __init__(self, text: str) -> None:
         self.text = text
         self.out: list[Mention] = []
+        self.mixed = False  # walls of one event with a facing each
         self.loose = Mention("")  # what is told before any kind is
         self.long: int | None = None  # "4-count", before the word tag
 
@@ -240,6 +241,8 @@ class _Telling:
                 at = self._again()
                 at.walls = walls
                 return
+        if at.walls and at.facing is not None:  # told of one of them
+            at.facing, self.mixed = None, True
         at.walls = tuple(dict.fromkeys((*at.walls, *walls)))
 
     def _between(self, found: re.Match[str]) -> None:
@@ -273,7 +276,7 @@ class _Telling:
             self.at.after = int(found["dr"]) - 1
             return
         value = next(
-            found[g] for g in ("aa", "ab", "ac", "ad", "ae", "af", "ag", "ah", "ai", "aj", "ak", "al", "am") if found[g]
+            found[g] for g in ("aa", "ab", "ac", "ad", "ae", "af", "ag", "ah", "ai", "aj", "ak", "al", "am", "an") if found[g]
         )
         number = number_of(value)
         at = self.at
@@ -319,14 +322,14 @@ class _Telling:
             if numeral and roman is None:
                 return
             self.at.section = roman or number_of(
-                found["sn"] or found["so"] or found["sl"] or found["sp"] or found["sm"] or found["sd"]
+                found["sn"] or found["so"] or found["sq"] or found["sl"] or found["sp"] or found["sm"] or found["sd"]
             )
 
     def _here(self, found: re.Match[str]) -> None:
         self.at.here = True
 
     def _facing(self, found: re.Match[str]) -> None:
-        if self.at.facing is None:
+        if self.at.facing is None and not self.mixed:
             self.at.facing = _facing(found, "f")
 
     def _times(self, found: re.Match[str]) -> None:

@@ -107,7 +107,8 @@ class Telling(Offering):
             further.append(following.number)
         found = mentions_in(bare)
         changed = any(m.told and m.kind == CHANGE for m in found)
-        if not changed and not any(m.told and m.placed and m.kind in (TAG, RESTART) for m in found):
+        named = kinds.BY_NAME.search(bare) is not None
+        if not changed and not any(m.told and (m.placed or named) and m.kind in (TAG, RESTART) for m in found):
             return None
         self.told_on.update(further)
         for mention in found:
@@ -168,7 +169,7 @@ class Telling(Offering):
         )
 
     def _add_event(self, line: Line, text: str, mention: Mention, until: int, mark: str, aside: bool = False) -> None:
-        event = EventBlock(mention, line, mark=mark, within=len(self.out.sections) - 1)
+        event = EventBlock(mention, line, mark=mark, within=len(self.out.sections) - 1, text=text)
         if self.out.sections and (self.open_section or aside):
             event.here = len(self.out.sections) - 1, self._highest(self.out.sections[-1].lines)
             if not mention.placed and mark in self.marks:
