@@ -60,4 +60,6 @@ def _faced(wall: Wall, cut: Cut) -> list[Facing]:
     """Where the event faces; then what may be meant as well: where its wall begins, and where it ends."""
     before = [d for d in wall.movements if cut.after is None or d.at - wall.at < cut.after]
     at = before[-1].after.facing if before else wall.starts
+    if cut.sure and cut.after is not None:
+        return [at]
     return [wall.ends if cut.after is None else at, at, wall.starts, wall.ends]

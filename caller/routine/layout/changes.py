@@ -37,6 +37,10 @@ _WAYS = (
         re.IGNORECASE,
     ),
     re.compile(
+        rf"\b(?:on|at)\s+counts?\s*{_COUNTS}{_SECTION}\s*,?\s*(?:replace|change|substitute)\s+(?:the\s+)?[^:;.\d]{{2,40}}?\s+(?:with|by|to|for)\s*:?\s*(?P<words>[^.]+)",
+        re.IGNORECASE,
+    ),
+    re.compile(
         rf"\bon\s+counts?\s*{_COUNTS}\s*(?:of\s+(?:this|that|the\s+same)\s+(?:section|set|eight|block|part))?{_SECTION}\s*[,:]?\s*(?P<words>[A-Za-z][^.;:]*?)\s+(?:instead|in\s+place)\s+of\b",
         re.IGNORECASE,
     ),

@@ -8,6 +8,7 @@ from difflib import get_close_matches
 
 from caller.routine.layout.headings import read_heading
 from caller.routine.layout.lines import unstarred
+from caller.routine.layout.numbers import ORDINAL
 
 _I = re.IGNORECASE
 _DASH = r"[\-\u2010-\u2015]"
@@ -145,6 +146,13 @@ SO_MANY = re.compile(
 # "dance as far as the Behind Side Cross", "after the kick out out": a place told by what is danced there.
 BY_NAME = re.compile(
     r"\b(?:after|following|as\s+far\s+as|up\s+to(?:\s+and\s+including)?|to\s+the\s+end\s+of)\s+the\s+(?P<name>[A-Za-z][\w'/&\u00bc-\u00be -]{3,40}?)(?=\s*(?:[.,;:()]|$|\band\b|\bthen\b))",
+    _I,
+)
+# A paragraph that is a section: "Coaster, two pivots (25-32). Right coaster ...", "Counts 1 to 8. Side ...", "First eight. ...".
+TOLD_SECTION = re.compile(
+    rf"^(?:(?P<name>(?-i:[A-Z])[^.:(]{{2,90}}?)\s*\((?:counts?\s+)?(?P<from>\d{{1,3}})\s*(?:{_DASH}|to)\s*(?P<to>\d{{1,3}})\)"
+    rf"|counts?\s+(?P<low>\d{{1,3}})\s*(?:{_DASH}|to)\s*(?P<high>\d{{1,3}})(?=\.)"
+    rf"|(?:the\s+)?(?:{ORDINAL}|last)\s+(?:eight|8|six|6|section|set)(?:\s*\([^()]*\))?)\s*[.:]\s+(?=(?-i:[A-Z])[a-z].*[a-z])",
     _I,
 )
 ORDER_KEY = re.compile(

@@ -144,7 +144,9 @@ class Reading:
             return True
         if following == 2 and self.out.wraps and expected >= 8:
             return True
-        eights = (expected - 1) % 8 == 0 or (expected - 1) % 6 == 0
+        header = self.out.reader
+        threes = header.header.meter.counts == 3 or "meter" in header.inferred
+        eights = (expected - 1) % (6 if threes else 8) == 0
         return for_heading and following == expected and expected > 1 and eights
 
     def _unread(self, line: Line, message: str) -> Role:

@@ -205,7 +205,7 @@ class _EventReader:
         after = happening.after
         if after is not None and tag and not self.order and after >= self.laid.counts and after == self.laid.counts:
             after = None
-        return Cut(happening.wall, after, happening.facing, happening.line.place)
+        return Cut(happening.wall, after, happening.facing, happening.sure, happening.line.place)
 
     # -- steps
 
