@@ -66,6 +66,7 @@ class _Running:
         self.seen: dict[object, _Through] = {}
         self.joined: dict[Place, tuple[str, Finding]] = {}  # by the step danced last, which is what may be wrong
         self.checked: set[int] = set()  # passages whose claims are checked, by identity
+        self.untold = {cut.wall for restart in routine.restarts for cut in restart.cuts if cut.changed}
         self.sections = {id(s.passage) for s in routine.sections}
         self.changes: dict[int, tuple[Place, Passage]] = {
             id(r.passage): (holder.place, r.passage) for holder in routine.holders for r in holder.replacements
@@ -119,6 +120,8 @@ class _Running:
             joint = self._piece(piece, walk, joint, starts)
         if plan.cut_by is not None:
             joint = _Joint(joint.last, plan.cut_by, "restart")
+            if plan.number in self.untold:
+                walk.weight = None
         elif joint.kind not in ("tag", "change"):
             joint = _Joint(joint.last)
         turned = walk.facing - starts if walk.facing is not None and starts is not None else None

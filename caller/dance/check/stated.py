@@ -34,6 +34,7 @@ def facings(routine: Routine) -> Iterator[Finding]:
         wall = walls.get(cut.wall)
         if (
             wall is None
+            or any(other.changed and other.wall <= cut.wall for _, other in _cuts(routine))
             or cut.facing is None
             or any(
                 d.step.movement.action == "unread" for w in walls.values() if w.number <= cut.wall for d in w.movements

@@ -123,6 +123,7 @@ class _EventReader:
         self.vocabulary = vocabulary
         self.out = Events()
         self.findings: list[Finding] = []
+        self.untold: set[int] = set()  # walls on which steps change that nobody could read
         self.replacing: set[int] = set()  # lines that tell a restart and its own step change
 
     # -- where
@@ -205,7 +206,8 @@ class _EventReader:
         after = happening.after
         if after is not None and tag and not self.order and after >= self.laid.counts and after == self.laid.counts:
             after = None
-        return Cut(happening.wall, after, happening.facing, happening.sure, happening.line.place)
+        changed = happening.wall in self.untold
+        return Cut(happening.wall, after, happening.facing, happening.sure, changed, happening.line.place)
 
     # -- steps
 
@@ -344,6 +346,7 @@ class _EventReader:
         if not event.replaced:
             if event.heading.number in self.replacing:
                 return  # told with the restart of the same sentence
+            self.untold.update(h.wall for h in event.happenings)
             self._find(
                 place, "unread", "it is not said which steps change on this wall; write them as '7-8  Walk R, L' below"
             )
