@@ -54,7 +54,7 @@ def test_a_folder_to_take_home_is_whole_and_a_second_run_makes_nothing_anew(
     assert lengths["half-called"] == pytest.approx(2 * lengths["full-called"], rel=0.05)
     called = next(f for f in files if f.name.endswith("half-called.vtt"))
     heard = [caption.text for caption in webvtt.read(str(called))]
-    assert "walk, two, three" in heard
+    assert "right foot, walk, two, three" in heard
     assert heard == [one.content for one in srt.parse(called.with_suffix(".srt").read_text(encoding="utf-8"))]
     stamps = {file: file.stat().st_mtime_ns for file in files if file.suffix == ".flac"}
     assert takehome(capsys, *words) == files

@@ -117,7 +117,10 @@ AND_RESTART = re.compile(
     _I,
 )
 MARK = re.compile(r"\s*[(\[]?(?P<mark>\*{1,4}|#{1,3}|\u2020|\u2021|\u2605|\^)[)\]]?\s*$")
-FACT_TOO = re.compile(r"\b(?:counts?|walls?)\b.*[,/|].*\b(?:beginner|improver|intermediate|advanced)|\bbpm\b", _I)
+FACT_TOO = re.compile(
+    r"\bintro(?:duction)?\s*:\s*\d|\bdance\s+(?:starts?|begins?)\s+after\s+\d|\b(?:counts?|walls?)\b.*[,/|].*\b(?:beginner|improver|intermediate|advanced)|\bbpm\b",
+    _I,
+)
 STEP_WORD = re.compile(
     r"\b(?:steps?|walks?|rocks?|recover|cross|shuffle|chass[e\u00e9]|touch|tap|point|kicks?|heels?|toes?|stomps?|vine|grapevine|coaster|sailor|pivot|turn|sway|bump|hips?|jazz|box|weave|lock|mambo|scuff|hitch|brush|stamp|together|triple|side|close|hold|flick|hook|sweep|drag|slide|swivels?|twist|jump|hop|monterey|paddle|unwind|basic|twinkle|behind|skate|run|rumba|rocking|strut|ball|clap|lunge|press|back|fwd|forward|repeat)\b",
     _I,
@@ -135,6 +138,8 @@ REPLACED = re.compile(
     r"^(?:part\s+(?P<part>[A-Za-z])[\s,]+)?(?:section|sect?|set|s)\.?\s*(?P<number>\d{1,2})[\s,:]+(?=(?:counts?\s+)?[\d&])",
     _I,
 )
+# "16 counts, to the cross, and then ...", where a sentence goes on.
+SO_MANY = re.compile(r"\d{1,3}\s+counts\b(?!\s*[:=])", _I)
 ORDER_KEY = re.compile(
     rf"^\W*(?:(?:dance\s+|running\s+)?(?:order|sequence|phrasing|phrased)(?:\s+of\s+(?:the\s+)?(?:dance|parts))?)\s*(?:[:=]|{_DASH}|(?=\sA\b))",
     _I,

@@ -79,6 +79,13 @@ _KINDS = (
 )
 
 
+# "instead of the cross you start again": nothing is danced in its place.
+_INSTEAD_OF_GOING_ON = re.compile(
+    r"instead\s+of\s+(?:the\s+|going\s+|doing\s+|dancing\s+)*[\w\s/&-]{1,40}?,?\s+(?:you\s+|we\s+)?(?:just\s+|simply\s+)?(?:re-?start|start\s+(?:again|over)|begin\s+again|go\s+back)\b",
+    re.IGNORECASE,
+)
+
+
 def kind_of(word: str) -> str:
     low = re.sub(r"\s+", " ", word.lower()).strip()
     if low.endswith((" here", "short", "bail out")):
@@ -134,8 +141,10 @@ class _Telling:
         if (
             word.startswith("finish")
             and before.strip()
-            and not re.search(r"(?:[.:;(\-]\s*|\bto\s+|\bthe\s+|\bbig\s+)$", before)
+            and not re.search(r"(?:[.:;(\-]\s*|\bto\s+|\bthe\s+|\bbig\s+)$", before, re.IGNORECASE)
         ):
+            return
+        if word.startswith("instead") and _INSTEAD_OF_GOING_ON.match(self.text, found.start()):
             return
         if self._same_again(kind, word, found):
             return
@@ -302,8 +311,9 @@ class _Telling:
             if letter := found["sx"] or found["sy"]:
                 self.at.section = ord(letter) - ord("A") + 1 if letter.isupper() else None
                 return
-            roman = ROMAN.get((found["sr"] or "").lower()) if found["sr"] and found["sr"].isupper() else None
-            if found["sr"] and roman is None:
+            numeral = found["sr"] or found["srr"] or ""
+            roman = ROMAN.get(numeral.lower()) if numeral.isupper() else None
+            if numeral and roman is None:
                 return
             self.at.section = roman or number_of(
                 found["sn"] or found["so"] or found["sl"] or found["sp"] or found["sm"] or found["sd"]
@@ -370,11 +380,34 @@ _TAG_LONG = re.compile(
 )
 
 
+# "The dance starts after 24 counts": of the music, no place in a wall.
+_INTRO = re.compile(
+    r"(?<!re-)(?<!re )\b(?:dance\s+)?(?:starts?|begins?|start\s+(?:the\s+)?dance(?:ing)?)\s+after\s+\d{1,3}\s+(?:counts?|cts|beats?)\b",
+    re.IGNORECASE,
+)
+_WHERE = r"\s*[(\[](?:fac(?:es|ing)\s+)?(?:the\s+)?(?:\d{1,2}(?:[:.]\d\d|\s*o['\u2019]?clock)|front|back|home)[)\]]"
+# "walls 2 (6:00) and 5 (9:00)": one list of walls.
+_WALLS_WITH_FACINGS = re.compile(
+    rf"\bwalls?\s+\d{{1,2}}{_WHERE}(?:\s*(?:,|and|&|,\s*and)\s*(?:wall\s+)?\d{{1,2}}{_WHERE})+", re.IGNORECASE
+)
+_IN_BRACKETS = re.compile(r"[(\[][^)\]]*[)\]]")
+
+
+def _blank(found: re.Match[str]) -> str:
+    return " " * len(found[0])
+
+
+def _plain(text: str) -> str:
+    """The text, place for place, without what would be taken for a place in the dance."""
+    text = _INTRO.sub(_blank, text)
+    return _WALLS_WITH_FACINGS.sub(lambda walls: _IN_BRACKETS.sub(_blank, walls[0]), text)
+
+
 def mentions_in(text: str) -> list[Mention]:
     """The events that ``text`` tells of, in order; none where it has no word for one."""
     if TRIGGER.search(text) is None:
         return []
-    found = _Telling(text).run()
+    found = _Telling(_plain(text)).run()
     if [m.kind for m in found] == [TAG] and found[0].long is None and found[0].after is None:
         long = _TAG_LONG.search(text)
         found[0].long = number_of(long["of"] or long["end"]) if long is not None else None

@@ -40,6 +40,7 @@ class Reading:
         self.shifts: dict[int, int] = {}  # counts that lists of step lines are moved on by
         self.high: dict[int, tuple[int, int]] = {}  # of lists of step lines: how many are counted, and their highest
         self.step_number = 0  # of the last line of the file that told steps
+        self.uncounted: dict[int, list[Line]] = {}  # by the section's id: its lines of steps that have no counts
         self.told_on_steps: set[int] = set()  # lines that go on with steps told in sentences
         self.told_on: set[int] = set()  # lines that go on with an event's sentence
         self.short = abbreviations(x.text for x in self.lines)
@@ -82,7 +83,18 @@ class Reading:
         if kinds.ONLY_COUNTS.match(line.text) is not None and (alone := read_counts(f"{line.text} x")) is not None:
             return alone.beats[0].number
         steps = self._steps_on(line, self._counts_on())
+        if not steps and (whole := self._with_next(line)) is not None:
+            steps = self._steps_on(whole, self._counts_on())
         return first_count(steps[0]) if steps else None
+
+    def _with_next(self, line: Line) -> Line | None:
+        """A step line that breaks off, with the one that it goes on in."""
+        following = next((x for x in self.lines[self.at : self.at + 4] if x.number == line.number + 1), None)
+        if following is None or not line.text.endswith((",", ";")) or not kinds.STEP_WORD.search(line.text):
+            return None
+        if read_counts(following.text) is not None or read_counts(line.text) is not None:
+            return None
+        return Line(line.number, line.column, f"{line.text} {following.text}", False)
 
     def _steps_on(self, line: Line, expected: int) -> list[Line]:
         """The step lines of a line; each is looked at from the line before it and from its own place."""

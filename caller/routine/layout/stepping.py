@@ -20,6 +20,10 @@ from caller.routine.layout.telling import Telling
 _LISTED_STEPS = re.compile(
     r"^(?:(?P<num>[ivx]{1,4}|[IVX]{1,4}|[A-L])[.)]\s+(?:(?P<name>[A-Z][A-Za-z ]{2,24})\.\s+)?(?=\d)|(?P<digits>\d{1,2})[.)]\s+(?=\d{1,2}\s?[-&,\u2013]\s?\d|[1-8]\s+[A-Z]))"
 )
+# "II. R forward on the diagonal, touch L to it (1-2). L back ... (3-4)."
+_LISTED_BEHIND = re.compile(r"^(?P<num>[IVX]{1,4})[.)]\s+(?=[A-Z][a-z]*\b.*\(\d)")
+_AGAIN = re.compile(r"(?:start|begin|repeat)\b.{0,30}(?:\bagain\b|\brepeat)", re.IGNORECASE)
+_ON_A_WALL = re.compile(r"\W*(?:on\s+)?(?:the\s+)?wall\s+\d+\s*:", re.IGNORECASE)
 _BRACKETED_COUNT = re.compile(r"\((?:\d{1,2}&?(?:\s?[&-]\s?\d{1,2}&?)*|[&ae])\)")
 _FACING_BEHIND = re.compile(r"\s+[\[(]?\d{1,2}[:.]\d\d[\])]?\s*$")
 _ON_COUNT = re.compile(r"\bon\s+(?:counts?\s+)?[1-8]\b(?!\s*/)")
@@ -30,10 +34,17 @@ _RANGE_LABEL = re.compile(
 
 
 def _listed_number(listed: re.Match[str]) -> int:
-    if listed["digits"]:
+    if listed.groupdict().get("digits"):
         return int(listed["digits"])
     text = listed["num"]
     return ROMAN.get(text.lower()) or ord(text.upper()) - ord("A") + 1
+
+
+def _listed(bare: str) -> re.Match[str] | None:
+    """The number of a listed step line, with its counts before its steps or behind them."""
+    if (found := _LISTED_STEPS.match(bare)) is not None:
+        return found
+    return _LISTED_BEHIND.match(bare) if _BRACKETED_COUNT.search(bare) is not None else None
 
 
 def _one_word_of_advice(line: Line, bare: str) -> bool:
@@ -48,10 +59,11 @@ class Stepping(Telling):
         plain, asides, mark = self._without_asides(plain)
         if self.in_head and kinds.HEAD_FACT.match(bare) is not None:
             return None
-        if (listed := _LISTED_STEPS.match(bare)) is not None:
+        listed = _listed(bare)
+        if listed is not None:
             plain = Line(line.number, line.column, bare[listed.end() :], False)
         plain = called(plain)
-        steps = [] if kinds.GREETING.match(bare) else self._told_steps(plain)
+        steps = [] if kinds.GREETING.match(bare) or kinds.SO_MANY.match(bare) else self._told_steps(plain)
         if not steps:
             return None
         if listed is not None and first_count(steps[0]) is not None:
@@ -96,23 +108,18 @@ class Stepping(Telling):
 
     def _counted_below(self, line: Line) -> tuple[list[Line], list[int]]:
         """A line that breaks off, its counts at the end of the next."""
-        following = self.lines[self.at + 1] if self.at + 1 < len(self.lines) else None
-        if (
-            following is None
-            or following.number != line.number + 1
-            or not line.text.endswith((",", ";"))
-            or self.in_head
-        ):
+        whole = self._with_next(line)
+        steps = steps_on(whole, self._counts_on()) if whole is not None else []
+        if not steps or (self.in_head and first_count(steps[0]) != 1):
             return [], []
-        if read_counts(following.text) is not None or not kinds.STEP_WORD.search(line.text):
-            return [], []
-        steps = steps_on(Line(line.number, line.column, f"{line.text} {following.text}", False), self._counts_on())
-        return steps, [following.number] if steps else []
+        return steps, [line.number + 1]
 
     def _paragraph(self, line: Line) -> tuple[list[Line], list[int]]:
         """Steps told in sentences over several lines: "... on 1 and touch the left next to it on 2."."""
         bracketed = len(_BRACKETED_COUNT.findall(line.text)) > 1
         if not bracketed and (" on " not in line.text or _ON_COUNT.search(line.text) is None):
+            return [], []
+        if self.out.sections and _ON_A_WALL.match(line.text):
             return [], []
         alone = steps_on(line, self._counts_on()) if bracketed else []
         if (
@@ -122,14 +129,17 @@ class Stepping(Telling):
         ):
             return alone, []
         text = line.text
+        headed = read_counts(text) is not None
         further: list[int] = []
         for following in self.lines[self.at + 1 : self.at + 8]:
             if following.number != line.number + len(further) + 1 or (
-                read_counts(following.text) is not None and not bracketed and not text.endswith(" on")
+                read_counts(following.text) is not None and (headed or not bracketed) and not text.endswith(" on")
             ):
                 break
             if (
                 _RANGE_LABEL.match(following.text)
+                or _LISTED_BEHIND.match(following.text)
+                or _AGAIN.match(following.text)
                 or read_heading(following.text) is not None
                 or kinds.STRONG_EVENT.match(following.text)
             ):

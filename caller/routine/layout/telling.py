@@ -16,6 +16,10 @@ from caller.routine.layout.numbers import ROMAN, number_of
 from caller.routine.layout.offering import Offering
 from caller.routine.layout.options import read_option
 
+_MOST_HEADING = 4  # words of a heading "Tag after wall 2", with its steps below
+# "replace counts 22-24 with:", and on the next line what with.
+_TO_BE_TOLD = re.compile(r"\b(?:replace|chang|substitut|modif)\w*\b.*\b(?:with|to|by)\s*:$", re.IGNORECASE)
+
 
 class Telling(Offering):
     def _event(self, line: Line, bare: str) -> Role | None:
@@ -94,7 +98,7 @@ class Telling(Offering):
             text = unstarred(following.text)
             if (
                 following.number != line.number + len(further) + 1
-                or read_counts(text) is not None
+                or (read_counts(text) is not None and not kinds.SO_MANY.match(text))
                 or read_heading(text, self.phrased)
             ):
                 break
@@ -106,6 +110,7 @@ class Telling(Offering):
             return None
         self.told_on.update(further)
         for mention in found:
+            self._after_change(mention)
             self._add_event(line, bare, mention, len(bare), "")
         return Role.EVENT
 
@@ -115,17 +120,18 @@ class Telling(Offering):
         for following in self.lines[self.at + 1 : self.at + 4]:
             text = unstarred(following.text)
             adjacent = following.number == line.number + len(further) + 1
-            ends = bare.rstrip().endswith((":", ".", "!", ")", "*"))
+            ends = bare.rstrip().endswith((":", ".", "!", ")", "*")) and not _TO_BE_TOLD.search(bare)
             if (
                 not adjacent
                 or (ends and not text[:1].islower())
-                or read_counts(text) is not None
+                or (read_counts(text) is not None and not kinds.SO_MANY.match(text))
                 or read_heading(text, self.phrased)
             ):
                 break
             if (
                 kinds.STRONG_EVENT.match(text)
                 or kinds.REPLACED.match(text)
+                or (len(line.text.split()) <= _MOST_HEADING and steps_on(following))
                 or read_option(text) is not None
                 or kinds.FURNITURE.search(text)
                 or (text.isupper() and len(text) > 3)
@@ -233,6 +239,8 @@ class Telling(Offering):
         mention.walls, mention.every = before.walls, before.every
         if before.after is not None and mention.after is None:
             mention.after = before.after
+        elif before.section is not None and not mention.placed:
+            mention.section, mention.within = before.section, before.within
         elif not mention.placed:
             mention.ends = True
         return True

@@ -286,6 +286,8 @@ class _EventReader:
                 happening.after = self._after_replaced(replacements)
             elif changed is not None and happening.after < changed:
                 happening.after = changed  # "dance 14 counts, then a coaster instead, and restart"
+            elif replacements and happening.after == self._before_replaced(replacements):
+                happening.after = self._after_replaced(replacements)
         if any(h.after is None for h in event.happenings):
             wall = event.happenings[0].wall
             self._find(
@@ -305,6 +307,14 @@ class _EventReader:
             if (s.number, s.part) == (one.section, one.part)
         ]
         return max(ends, default=None)
+
+    def _before_replaced(self, replacements: tuple[Replacement, ...]) -> int | None:
+        """Counts into a wall before the first changed step, None where its section is not there."""
+        first = replacements[0]
+        for index, s in enumerate(self.laid.sections):
+            if (s.number, s.part) == (first.section, first.part):
+                return self.laid.counts_before(index) + first.first - 1
+        return None
 
     def _after_replaced(self, replacements: tuple[Replacement, ...]) -> int | None:
         """A restart told together with a step change comes after the changed steps."""
