@@ -162,10 +162,8 @@ def _counts(offsets: tuple[Fraction, ...]) -> str:
     return "".join(f",{m}" if n and m.isdigit() and marks[n - 1].isdigit() else m for n, m in enumerate(marks))
 
 
-def test_common_figures_are_danced_as_published() -> None:
-    """Weight and movements as in the handouts of Aguilar (Univ. of the Philippines) and Wilson: shuffle = step,
-    together, step; coaster = back, together, forward; Charleston = step, kick, back, touch. The others: common
-    practice."""
+def test_common_figures_are_danced_as_in_common_practice() -> None:
+    """Weight and movements, from common practice: no standard has them all."""
     rows = {
         "shuffle": (["step", "step", "step"], ["forward", "beside", "forward"], 3),
         "coaster step": (["step", "step", "step"], ["back", "beside", "forward"], 3),
