@@ -29,7 +29,7 @@ from caller.teaching.standing import back_words, every_way_back, stand_words, tu
 BREATH_SECONDS = Fraction(2, 5)
 TELLING_SPEED = 1.0
 # Reading, where nothing is heard: 15 letters a second, no less than a second and a half. (Subtitles stand so that 12 to
-# 17 letters a second are read: the usual rule of broadcasters, from memory.)
+# 17 letters a second are read: common practice in broadcasting.)
 READ_LETTERS, READ_LEAST_SECONDS = 15, Fraction(3, 2)
 
 

@@ -80,7 +80,7 @@ def test_the_page_prints_with_every_word_on_it_and_nothing_cut_off(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     browser, to_text, to_boxes = part("chromium", *BROWSERS), part("pdftotext"), part("pdfinfo")
-    files = takehome(capsys, "Lantern Row", "-o", str(tmp_path / "home"), "--walls", "6", "--kind", "flac")
+    files = takehome(capsys, "Lantern Row", "-o", str(tmp_path / "home"), "--walls", "7", "--kind", "flac")
     page = next(file for file in files if file.suffix == ".html")
     pdf = tmp_path / "page.pdf"
     subprocess.run(
@@ -105,7 +105,7 @@ def test_the_page_prints_with_every_word_on_it_and_nothing_cut_off(
     text = " ".join(
         subprocess.run([to_text, "-layout", str(pdf), "-"], check=True, capture_output=True, text=True).stdout.split()
     )
-    for words in ("Lantern Row", "Section 4: Half pivot", "Tag: after wall 2", "Sway R, L, R, L", "12:00 (front)"):
+    for words in ("Lantern Row", "Section 4: Half pivot", "Tag: after wall 3", "Right rocking chair", "12:00 (front)"):
         assert words in text, words
     # No word reaches beyond the paper's edge: the places of all words lie on the page.
     boxes = subprocess.run([to_text, "-bbox", str(pdf), "-"], check=True, capture_output=True, text=True).stdout
