@@ -18,6 +18,8 @@ from caller.routine.step import Foot, Movement
 
 # Movements that either foot may do whatever bears the weight: which, has to be heard.
 _EITHER_FOOT = frozenset(("sway", "bump", "hop", "scoot", "knee pop", "lean"))
+# Words that are a step by themselves.
+_STEP_WORDS = frozenset(("side", "back", "behind", "together", "in", "out"))
 _COUNTED = 3  # so many alike are called by their number
 
 
@@ -30,13 +32,14 @@ class Placed(NamedTuple):
 
 class Piece(NamedTuple):
     """One movement's words. full: the fullest; short: the shortest that says where and how far it turns; unsided:
-    without the side of the turn. understood: nobody needs it. alone: it is a turn and no step; turned: a step with a
-    turn."""
+    without the side of the turn; brief: a step forward by its turn alone ("behind quarter step"). understood: nobody
+    needs it. alone: it is a turn and no step; turned: a step with a turn."""
 
     movement: int
     full: str
     short: str
     unsided: str
+    brief: str
     understood: bool = False
     alone: bool = False
     turned: bool = False
@@ -52,17 +55,28 @@ def _piece(index: int, placed: Sequence[Placed]) -> Piece:
     if is_turn_alone(movement):
         # After a step nothing else can be meant; by itself "half left" is a step that turns.
         verb = "" if index and placed[index - 1].movement.action == "step" else f"{movement.action} "
-        return Piece(index, f"{verb}{turn.full}", f"{verb}{turn.full}", f"{verb}{turn.amount}", alone=True)
+        amount = f"{verb}{turn.amount}"
+        return Piece(index, f"{verb}{turn.full}", f"{verb}{turn.full}", amount, amount, alone=True)
     full, short = _words(index, placed)
     understood = movement.action == "recover" and not movement.turn and index > 0
+    unsided = f"{short} {turn.amount}".strip()
     return Piece(
         index,
         f"{full} {turn.full}".strip(),
         f"{short} {turn.full}".strip(),
-        f"{short} {turn.amount}".strip(),
+        unsided,
+        turn.amount if _is_its_turn(index, placed) else unsided,
         understood,
         turned=bool(movement.turn),
     )
+
+
+def _is_its_turn(index: int, placed: Sequence[Placed]) -> bool:
+    """Whether a step is known by how far it turns: forward, after a step that no pivot can follow."""
+    movement, before = placed[index].movement, placed[index - 1].movement
+    steps = movement.action == "step" and movement.where in ("forward", "") and movement.turn
+    after = before.action == "cross" or (before.action == "step" and before.where in ("side", "beside", "back"))
+    return bool(steps and index and after and before.foot is not movement.foot and not before.turn)
 
 
 def _words(index: int, placed: Sequence[Placed]) -> tuple[str, str]:
@@ -76,7 +90,7 @@ def _words(index: int, placed: Sequence[Placed]) -> tuple[str, str]:
     if _is_lock(movement, before):
         return "lock", "lock"
     closing = movement.action == "step" and movement.where in ("beside", "place")
-    if closing and index and offset.denominator != 1 and index + 1 < len(placed):
+    if closing and index and offset.denominator != 1 and (index + 1 < len(placed) or offset > 1):
         return own[0], "and"
     return own[0], own[-1]
 
@@ -93,8 +107,11 @@ def joined(pieces: Sequence[Piece], words: str, *, tight: bool) -> str:
     text = getattr(pieces[0], words)
     for before, piece in pairwise(pieces):
         said = getattr(before, words)
-        closed = " " not in said or (before.turned and words == "unsided")
-        text += (" " if tight and closed and not (piece.alone or before.alone) else ", ") + getattr(piece, words)
+        own = getattr(piece, words)
+        closed = " " not in said or (before.turned and words in ("unsided", "brief"))
+        # "kick, kick side" is no "kick, kick, side".
+        closed = closed and not (" " in own and not piece.turned and own.split()[-1] in _STEP_WORDS)
+        text += (" " if tight and closed and not (piece.alone or before.alone) else ", ") + own
     return str(text)
 
 

@@ -16,8 +16,9 @@ from typing import NamedTuple
 
 from caller.calls.chain import Piece, Placed, counted, joined, pieces_of
 from caller.calls.plan import Part
+from caller.calls.read_aloud import read_aloud
 from caller.calls.spelling import spoken
-from caller.calls.words import FOOT, words_of_turn
+from caller.calls.words import FOOT, TURN, words_of_turn
 from caller.routine.facing import NO_TURN, Turn
 
 # What forms lose, in per cent.
@@ -33,6 +34,7 @@ TIMES = {2: "twice", 3: "three times", 4: "four times"}
 # Words of a line that could not be read, at most.
 _MOST_WORDS, _WORD_LOST = 8, 3
 _NO_LAST_WORDS = frozenset("a an the and & or to of on in with your from round".split())  # noqa: SIM905 - words
+_FILLERS = frozenset("a an the to of on onto with your foot by next slightly then".split())  # noqa: SIM905 - words
 _TURNING = re.compile(r"\b(pivot|turn|unwind|paddle|spin|around)\b")
 _AMOUNT = re.compile(r"\b(eighths?|quarters?|half|halves|full)\b")
 
@@ -125,13 +127,16 @@ def _forms(called: Called) -> Iterator[_Form]:
 
 
 def _own_words(text: str) -> Iterator[_Form]:
-    """The author's words, cut at a word's end."""
-    words = re.sub(r"[(\[].*?[)\]]", " ", text).replace(";", ",").split()
+    """The author's words as they are read aloud, cut at a word's end; and without what can be done without."""
+    words = read_aloud(re.sub(r"[(\[].*?[)\]]", " ", text)).split()
     for most in range(min(_MOST_WORDS, len(words)), 0, -1):
         head = words[:most]
         while len(head) > 1 and head[-1].lower() in _NO_LAST_WORDS:
             head.pop()
-        yield _Form(" ".join(head).rstrip(",.-"), _WORD_LOST * (_MOST_WORDS - len(head)))
+        lost = _WORD_LOST * (_MOST_WORDS - len(head))
+        yield _Form(" ".join(head).rstrip(",.-"), lost)
+        few = [word for word in head if word.lower() not in _FILLERS]
+        yield _Form(" ".join(few).rstrip(",.-"), lost + 1)
 
 
 def _quoted(called: Called) -> Iterator[_Form]:
@@ -165,11 +170,19 @@ def _named(called: Called, names: tuple[str, ...]) -> Iterator[_Form]:
         bare = full if travels else name.replace(FOOT, "").strip()
         fuller = (_TOO_FULL if called.thin else 0) if index == 0 and len(names) > 1 else 0
         fuller += _SHORTER * index
-        told = [(f" {turn.full}", 0), (f" {turn.amount}", 0 if called.thin else _UNSIDED)] if turn.full else [("", 0)]
+        # A figure that travels to the side that it turns to has told it.
+        sided = called.thin or (travels and turn.full.endswith(f" {called.foot}"))
+        told = [(turn.full, 0), (turn.amount, 0 if sided else _UNSIDED)] if turn.full else [("", 0)]
         for turned, less in told:
             if not travels:
-                yield _Form(full + turned, fuller + less + (_TOO_FULL if called.thin and not called.marked else 0))
-            yield _Form(bare + turned, fuller + less + (0 if travels else footless))
+                yield _Form(
+                    _turned(full, turned), fuller + less + (_TOO_FULL if called.thin and not called.marked else 0)
+                )
+            yield _Form(_turned(bare, turned), fuller + less + (0 if travels else footless))
+
+
+def _turned(name: str, turn: str) -> str:
+    return name.replace(TURN, turn) if TURN in name else f"{name} {turn}".rstrip()
 
 
 def _chained(called: Called) -> Iterator[_Form]:
@@ -180,17 +193,33 @@ def _chained(called: Called) -> Iterator[_Form]:
     # A foot is said where it must be heard, and before few words.
     footed = 0 if called.marked or called.foot_open else _TOO_FULL if called.thin else _SHORTER
     unsided = 0 if called.thin else _UNSIDED
+    yield from _the_same(called)
     ways = (
         (pieces, "full", False, _TOO_FULL if called.thin and len(pieces) > len(understood) else 0),
         (understood, "short", False, _UNDERSTOOD + _SHORTER),
         (understood, "short", True, _UNDERSTOOD + _RUN_TOGETHER + _SHORTER),
         (understood, "unsided", True, _UNDERSTOOD + _RUN_TOGETHER + _SHORTER + unsided),
+        (understood, "brief", True, _UNDERSTOOD + _RUN_TOGETHER + 2 * _SHORTER + unsided),
     )
     for told, words, tight, lost in ways:
         text = joined(told, words, tight=tight)
         yield _Form(text, lost + footless)
         if foot:
             yield _Form(f"{foot} {text}", lost + footed)
+
+
+def _the_same(called: Called) -> Iterator[_Form]:
+    """ "touch back twice": one movement of the same foot over and over."""
+    times = len(called.placed) * called.times
+    first, *others = (one.movement for one in called.placed)
+    if not others or any(other != first for other in others) or first.turn or times not in TIMES:
+        return
+    words = pieces_of(called.placed[:1])[0].short
+    foot = called.foot if called.foot and called.foot not in words else ""
+    marked = called.marked or called.foot_open
+    yield _Form(f"{words} {TIMES[times]}", _NO_FOOT_MARKED if foot and marked else _NO_FOOT if foot else 0)
+    if foot:
+        yield _Form(f"{foot} {words} {TIMES[times]}", 0 if marked else _SHORTER)
 
 
 def _counted(called: Called) -> Iterator[_Form]:
@@ -236,8 +265,9 @@ def _again(called: Called, parts: tuple[Part, ...]) -> tuple[Part, ...]:
 def _chain_in_parts(called: Called) -> Iterator[tuple[tuple[Part, ...], int]]:
     pieces = [piece for piece in pieces_of(called.placed) if not piece.understood]
     times = f" {TIMES[called.times]}" if called.times > 1 else ""
-    for words, less in (("short", 0), ("unsided", 0 if called.thin else _UNSIDED)):
-        if words == "unsided" and not _whole_turn(called) and called.turn == NO_TURN:
+    unsided = 0 if called.thin else _UNSIDED
+    for words, less in (("short", 0), ("unsided", unsided), ("brief", unsided + _SHORTER)):
+        if words != "short" and not _whole_turn(called) and called.turn == NO_TURN:
             continue
         for cuts in _partings(called.placed, pieces):
             runs = [pieces[a:b] for a, b in zip((0, *cuts), (*cuts, len(pieces)), strict=True)]

@@ -7,7 +7,8 @@ from collections import defaultdict
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from caller.calls.groups import Group, groups_of
+from caller.calls.group import Group
+from caller.calls.groups import groups_of
 from caller.calls.opening import numbers_said
 from caller.calls.places import own_place, phrases_between
 from caller.calls.plan import Call, Kind

@@ -35,6 +35,21 @@ _FOOT = re.compile(r"^(right|left) foot(?:, |$)")
 _PARTS = r"(?:three |five |seven )?(?:eighths?|quarters?)|half|full turn|and an? (?:half|quarter|eighth)"
 _AMOUNT = re.compile(rf"\b({_PARTS})\b(?! (?:left|right))")
 _TURNED = re.compile(rf"^(side|back|together) (?=(?:one )?(?:{_PARTS})\b)")
+# Figures as the floor knows them, by what each step may be: its action, and where it may go. Common practice.
+_FLOOR: dict[str, tuple[tuple[str, str], ...]] = {
+    "vine": (("step", "side"), ("cross", "behind"), ("step", "side forward place -")),
+    "side shuffle": (("step", "side"), ("step", "beside place"), ("step", "side forward")),
+    "shuffle": (("step", "forward side back"), ("step", "beside place"), ("step", "forward side back")),
+    "sailor": (("cross", "behind"), ("step", "side beside place back"), ("step", "side forward place in")),
+    "jazz box": (("cross", "over"), ("step", "back"), ("step", "side back"), ("step", "beside forward place in")),
+    "v step": (("step", "forward out"),) * 2 + (("step", "in back place"), ("step", "beside in place")),
+    "full turn": (("step", "forward back"), ("step", "forward back")),
+    "basic forward": (("step", "forward"), ("step", "beside place"), ("step", "beside place")),
+    "basic back": (("step", "back"), ("step", "beside place"), ("step", "beside place")),
+}
+_SPELT = {"sailor step": "sailor", "basic waltz forward": "basic forward", "basic waltz back": "basic back"}
+_AMOUNTS = {"eighth": 1, "quarter": 2, "three eighths": 3, "half": 4, "three quarters": 6, "full turn": 8}
+_TOLD = re.compile(rf"^(?:(right|left) )?(.+?)(?: (right|left))?(?: ({'|'.join(_AMOUNTS)})(?: (right|left))?)?$")
 _BARE_TURNS = ("turn", "pivot", "unwind", "spin", "paddle", "spiral")
 
 
@@ -98,12 +113,13 @@ def _reads(segments: tuple[str, ...], wanted: tuple[Movement, ...], weight: Weig
         and _reads(segments, wanted[1:], wanted[0].weight or weight)
     ):
         return True
+    # Within one breath "quarter" is a step by its turn ("behind quarter step"), after a pause it is a pivot.
     for count in range(len(segments), 0, -1):  # "rock, recover" is one figure's name
         if _head(", ".join(segments[:count]), segments[count:], wanted, weight):
             return True
     tokens = segments[0].split()
     return any(
-        _head(" ".join(tokens[:n]), (" ".join(tokens[n:]), *segments[1:]), wanted, weight)
+        _head(" ".join(tokens[:n]), (_RUN_ON + " ".join(tokens[n:]), *segments[1:]), wanted, weight)
         for n in range(len(tokens) - 1, 0, -1)
     )
 
@@ -118,7 +134,17 @@ def _head(text: str, rest: tuple[str, ...], wanted: tuple[Movement, ...], weight
     return False
 
 
+_RUN_ON = "~"
+
+
 def _is(text: str, wanted: tuple[Movement, ...], weight: Weight) -> bool:
+    text, run_on = text.removeprefix(_RUN_ON), text.startswith(_RUN_ON)
+    if _is_floors(text, wanted):
+        return True
+    if run_on and text in _AMOUNTS and len(wanted) == 1:
+        own = wanted[0]
+        forward = own.action == "step" and own.where in ("forward", "")
+        return forward and abs(own.turn.eighths) == _AMOUNTS[text]
     side = next((("right" if m.turn.eighths > 0 else "left") for m in wanted if m.turn), "")
     plain = _PLAIN.get(text, text)
     plain = re.sub(r"^(right|left) (side|back|together|in place)$", r"step \1 \2", plain)
@@ -133,6 +159,33 @@ def _is(text: str, wanted: tuple[Movement, ...], weight: Weight) -> bool:
         turned = sum(abs(r.turn.eighths) for r in read) == moved and moved > 0
         return turned and all(_same(r, w, turns=False) for r, w in zip(read, wanted, strict=True)) and len(wanted) > 1
     return False
+
+
+def _is_floors(text: str, wanted: tuple[Movement, ...]) -> bool:
+    """Whether it is a figure that the floor knows, and these movements are one of its ways."""
+    if text == "heel split":
+        return [one.action for one in wanted] == ["heel split"] * 2
+    found = _TOLD.match(text.lower())
+    if found is None:
+        return False
+    foot, name, travels, amount, side = found.groups()
+    if name == "full turn" and not amount:  # it is its own amount
+        amount, side, travels = name, travels, None
+    shape = _FLOOR.get(_SPELT.get(name, name), ())
+    if len(shape) != len(wanted) or (travels and name != "vine"):
+        return False
+    lead = wanted[0].foot
+    told = foot or travels
+    if lead is None or (told and told != lead.word):
+        return False
+    feet = [lead if n % 2 == 0 else lead.other for n in range(len(wanted))]
+    turns = [one.turn.eighths for one in wanted if one.turn]
+    sided = not side or all((turn > 0) == (side == "right") for turn in turns)
+    alike = all(
+        one.action == action and (_straight(one.where) or "-") in where.split() and one.foot is its
+        for one, (action, where), its in zip(wanted, shape, feet, strict=True)
+    )
+    return alike and sided and abs(sum(turns)) == (_AMOUNTS[amount] if amount else 0)
 
 
 @lru_cache(maxsize=50_000)
