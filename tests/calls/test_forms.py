@@ -217,10 +217,9 @@ def test_what_the_floor_has_a_name_for_gets_it_however_it_is_written(lines: list
 
 
 def test_a_heading_that_tells_the_steps_keeps_them() -> None:
-    lines = ("1-2 Step R to side, cross L behind R", "3 Step R to side")
-    assert [shortest(group_forms(one, thin=False, marked=False)) for one in groups(*lines, heading="Side behind side")][
-        0
-    ].startswith("side behind")
+    lines = ("1-2 Step R to side, cross L behind R", "3-4 Step R to side, touch L")
+    found = groups(*lines, heading="Side behind side touch")
+    assert shortest(group_forms(found[0], thin=False, marked=False)) == "side behind"
 
 
 def test_a_shuffle_that_goes_over_into_the_next_section_is_one_call() -> None:
@@ -231,14 +230,8 @@ def test_a_shuffle_that_goes_over_into_the_next_section_is_one_call() -> None:
     assert "side shuffle" in group_forms(over, thin=False, marked=False).wordings
     rest = next(group for group in found if group.at == 9)
     assert shortest(group_forms(rest, thin=False, marked=False)) == "rock back"
-    assert (
-        read_back(
-            "side shuffle",
-            [d.step.movement for d in over.wall.movements[over.first : over.last + 1]],
-            over.wall.movements[over.first].before.weight,
-        )
-        == ""
-    )
+    movements = [danced.step.movement for danced in over.wall.movements[over.first : over.last + 1]]
+    assert read_back("side shuffle", movements, over.wall.movements[over.first].before.weight) == ""
 
 
 @pytest.mark.parametrize(
