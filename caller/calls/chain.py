@@ -45,11 +45,12 @@ class Piece(NamedTuple):
     turned: bool = False
 
 
-def pieces_of(placed: Sequence[Placed]) -> tuple[Piece, ...]:
-    return tuple(_piece(index, placed) for index in range(len(placed)))
+def pieces_of(placed: Sequence[Placed], *, upbeat: bool = False) -> tuple[Piece, ...]:
+    """upbeat: the first falls between two counts."""
+    return tuple(_piece(index, placed, upbeat) for index in range(len(placed)))
 
 
-def _piece(index: int, placed: Sequence[Placed]) -> Piece:
+def _piece(index: int, placed: Sequence[Placed], upbeat: bool) -> Piece:
     movement = placed[index].movement
     turn = words_of_turn(movement.turn)
     if is_turn_alone(movement):
@@ -57,7 +58,7 @@ def _piece(index: int, placed: Sequence[Placed]) -> Piece:
         verb = "" if index and placed[index - 1].movement.action == "step" else f"{movement.action} "
         amount = f"{verb}{turn.amount}"
         return Piece(index, f"{verb}{turn.full}", f"{verb}{turn.full}", amount, amount, alone=True)
-    full, short = _words(index, placed)
+    full, short = _words(index, placed, upbeat)
     understood = movement.action == "recover" and not movement.turn and index > 0
     unsided = f"{short} {turn.amount}".strip()
     return Piece(
@@ -72,14 +73,17 @@ def _piece(index: int, placed: Sequence[Placed]) -> Piece:
 
 
 def _is_its_turn(index: int, placed: Sequence[Placed]) -> bool:
-    """Whether a step is known by how far it turns: forward, after a step that no pivot can follow."""
+    """Whether a step is known by how far it turns: forward, after a step that no pivot can follow; or back after a
+    rock."""
     movement, before = placed[index].movement, placed[index - 1].movement
+    if index and movement.action == "recover" and before.action == "rock":
+        return bool(movement.turn)
     steps = movement.action == "step" and movement.where in ("forward", "") and movement.turn
     after = before.action == "cross" or (before.action == "step" and before.where in ("side", "beside", "back"))
     return bool(steps and index and after and before.foot is not movement.foot and not before.turn)
 
 
-def _words(index: int, placed: Sequence[Placed]) -> tuple[str, str]:
+def _words(index: int, placed: Sequence[Placed], upbeat: bool) -> tuple[str, str]:
     movement, offset = placed[index]
     before = placed[index - 1].movement if index else None
     if movement.action in _EITHER_FOOT and movement.foot:
@@ -90,7 +94,8 @@ def _words(index: int, placed: Sequence[Placed]) -> tuple[str, str]:
     if _is_lock(movement, before):
         return "lock", "lock"
     closing = movement.action == "step" and movement.where in ("beside", "place")
-    if closing and index and offset.denominator != 1 and (index + 1 < len(placed) or offset > 1):
+    between = upbeat if index == 0 else offset.denominator != 1 and (index + 1 < len(placed) or offset > 1)
+    if closing and between and len(placed) > 1:
         return own[0], "and"
     return own[0], own[-1]
 

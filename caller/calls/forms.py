@@ -22,12 +22,14 @@ from caller.calls.words import FOOT, TURN, words_of_turn
 from caller.routine.facing import NO_TURN, Turn
 
 # What forms lose, in per cent.
-_NO_FOOT, _NO_FOOT_MARKED = 2, 20
+_NO_FOOT, _NO_FOOT_MARKED, _NO_WAY = 2, 20, 15
 _SHORTER, _RUN_TOGETHER, _UNDERSTOOD, _UNSIDED, _IN_PARTS, _LIKE = 3, 3, 1, 12, 5, 1
 _OTHER_THAN_QUOTED = 12
 # From the second time on the fuller words are no better than the short ones.
 _TOO_FULL = 10
 _AT_ONCE = Fraction(0)
+# A figure's turn is called by itself where it comes so many counts after its first step.
+_LATE_COUNTS = 2
 # What a comma's pause takes, in letters (0.2 s by the standard voice).
 _PAUSE_LETTERS = 3
 TIMES = {2: "twice", 3: "three times", 4: "four times"}
@@ -67,6 +69,7 @@ class Called(NamedTuple):
     marked: bool
     thin: bool
     length: Fraction = Fraction(0)  # of one time, where there are more
+    upbeat: bool = False  # whether it begins between two counts
 
 
 class _Form(NamedTuple):
@@ -179,6 +182,8 @@ def _named(called: Called, names: tuple[str, ...]) -> Iterator[_Form]:
                     _turned(full, turned), fuller + less + (_TOO_FULL if called.thin and not called.marked else 0)
                 )
             yield _Form(_turned(bare, turned), fuller + less + (0 if travels else footless))
+            if travels and turned and not called.marked:  # the free foot goes but one way
+                yield _Form(_turned(name.replace(FOOT, "").strip(), turned), fuller + less + _NO_WAY)
 
 
 def _turned(name: str, turn: str) -> str:
@@ -186,7 +191,7 @@ def _turned(name: str, turn: str) -> str:
 
 
 def _chained(called: Called) -> Iterator[_Form]:
-    pieces = pieces_of(called.placed)
+    pieces = pieces_of(called.placed, upbeat=called.upbeat)
     understood = [piece for piece in pieces if not piece.understood]
     foot = called.foot if called.foot and pieces[0].full.split()[-1] != called.foot else ""
     footless = (_NO_FOOT_MARKED if called.marked or called.foot_open else _NO_FOOT) if foot else 0
@@ -246,15 +251,23 @@ def _parts(called: Called) -> Iterator[tuple[tuple[Part, ...], int]]:
 
 
 def _figure_in_parts(called: Called) -> Iterator[tuple[tuple[Part, ...], int]]:
-    """A figure, and how it ends; or a figure, and "again"."""
+    """A figure, and how it ends; a figure, and how far it turns late in it; or a figure, and "again"."""
     times = f" {TIMES[called.times]}" if called.times > 1 else ""
+    end = called.placed[-called.ends].offset if called.ends else _AT_ONCE
+    ending = (Part(spoken(_ending(called) + times), end),) if called.ends else ()
     for words, lost in _named(called, called.names):
         said = spoken(words)
         if called.ends:
-            after = called.placed[-called.ends].offset
-            yield (Part(said, _AT_ONCE), Part(spoken(_ending(called) + times), after)), lost + _IN_PARTS
+            yield (Part(said, _AT_ONCE), *ending), lost + _IN_PARTS
         elif called.times > 1:
             yield _again(called, (Part(said, _AT_ONCE),)), lost + _IN_PARTS + _SHORTER
+    late = [one.offset for one in called.placed if one.movement.turn]
+    if called.turn and len(late) == 1 and late[0] >= _LATE_COUNTS and not times:
+        turn = words_of_turn(called.turn)
+        for words, lost in _named(called._replace(turn=NO_TURN), called.names[-1:]):
+            for told, less in ((turn.full, 0), (turn.amount, _UNSIDED)):
+                parts = (Part(spoken(words), _AT_ONCE), Part(told, late[0]))
+                yield (*parts, *ending), lost + less + _IN_PARTS * (len(ending) + 2)
 
 
 def _again(called: Called, parts: tuple[Part, ...]) -> tuple[Part, ...]:
@@ -263,7 +276,7 @@ def _again(called: Called, parts: tuple[Part, ...]) -> tuple[Part, ...]:
 
 
 def _chain_in_parts(called: Called) -> Iterator[tuple[tuple[Part, ...], int]]:
-    pieces = [piece for piece in pieces_of(called.placed) if not piece.understood]
+    pieces = [piece for piece in pieces_of(called.placed, upbeat=called.upbeat) if not piece.understood]
     times = f" {TIMES[called.times]}" if called.times > 1 else ""
     unsided = 0 if called.thin else _UNSIDED
     for words, less in (("short", 0), ("unsided", unsided), ("brief", unsided + _SHORTER)):

@@ -153,5 +153,6 @@ def group_forms(group: Group, *, thin: bool, marked: bool) -> Forms:
             marked=marked and first is not None,
             thin=thin,
             length=group.length,
+            upbeat=group.at.denominator != 1,
         )
     )

@@ -82,7 +82,18 @@ def _distinct(groups: Iterable[Group]) -> Iterator[Group]:
     for group in groups:
         for like in {group.like, False}:
             one = replace(group, like=like)
-            key = (one.placed, one.names, one.figure, one.call, one.own, one.times, like, one.ends, one.length)
+            key = (
+                one.placed,
+                one.names,
+                one.figure,
+                one.call,
+                one.own,
+                one.times,
+                like,
+                one.ends,
+                one.length,
+                one.at % 1,
+            )
             if key not in seen:
                 seen.add(key)
                 yield one

@@ -144,7 +144,7 @@ def _is(text: str, wanted: tuple[Movement, ...], weight: Weight) -> bool:
     if run_on and text in _AMOUNTS and len(wanted) == 1:
         own = wanted[0]
         forward = own.action == "step" and own.where in ("forward", "")
-        return forward and abs(own.turn.eighths) == _AMOUNTS[text]
+        return (forward or own.action == "recover") and abs(own.turn.eighths) == _AMOUNTS[text]
     side = next((("right" if m.turn.eighths > 0 else "left") for m in wanted if m.turn), "")
     plain = _PLAIN.get(text, text)
     plain = re.sub(r"^(right|left) (side|back|together|in place)$", r"step \1 \2", plain)
@@ -165,7 +165,7 @@ def _is_floors(text: str, wanted: tuple[Movement, ...]) -> bool:
     """Whether it is a figure that the floor knows, and these movements are one of its ways."""
     if text == "heel split":
         return [one.action for one in wanted] == ["heel split"] * 2
-    found = _TOLD.match(text.lower())
+    found = _TOLD.match(text.lower().replace(",", ""))
     if found is None:
         return False
     foot, name, travels, amount, side = found.groups()

@@ -198,7 +198,7 @@ def test_words_that_could_not_be_read_are_spoken_without_abbreviations() -> None
         # A half turn danced on a shuffle, however it is written out.
         (["1&2 Step R to side turning 1/4 R, step L beside R, step R forward turning 1/4 R"], ["shuffle half"]),
         (["1&2 Step R to side, step L beside R, step R forward turning 1/4 R"], ["side shuffle quarter"]),
-        (["1-2 Step R to side, cross L behind R", "3-4 Step R to side turning 1/4 R, touch L"], ["vine right quarter"]),
+        (["1-2 Step R to side, cross L behind R", "3-4 Step R to side turning 1/4 R, touch L"], ["vine quarter"]),
         (["1-2 Step R to side, cross L behind R", "3 Step R to side"], ["vine right"]),
         (["1&2 Cross R behind L turning 1/4 R, step L beside R, step R forward"], ["sailor quarter"]),
         (["1&2 Cross R behind L turning 1/4 R, step L to side, step R forward"], ["sailor quarter"]),
