@@ -49,7 +49,7 @@ class _Step(NamedTuple):
 
 class Pattern(NamedTuple):
     """words: empty where it is called movement by movement. turning: the steps that may turn, from 0. turns: eighths
-    in all, either way. meter: counts in a bar; 0 = any. heading: only where the section's heading has the words."""
+    in all, either way. meter: counts in a bar; 0 = any. heading: only where the section's heading has that."""
 
     words: tuple[str, ...]
     steps: tuple[_Step, ...]
@@ -57,7 +57,7 @@ class Pattern(NamedTuple):
     turning: frozenset[int]
     turns: frozenset[int]
     meter: int
-    heading: bool
+    heading: str
 
 
 @cache
@@ -70,7 +70,7 @@ def _patterns() -> tuple[Pattern, ...]:
             frozenset(n - 1 for n in entry.get("turning", range(1, len(entry["steps"]) + 1))),
             frozenset(entry.get("turns", (0,))),
             entry.get("meter", 0),
-            entry.get("heading", False),
+            entry.get("heading", ""),
         )
         for entry in pattern_entries()
     ]
@@ -176,10 +176,9 @@ def _fits(pattern: Pattern, movements: Sequence[Danced], heading: str) -> Figure
 
 
 def _may_be_said(pattern: Pattern, movements: Sequence[Danced], heading: str) -> bool:
-    """Whether the sheet's heading has the name, where it has to, and does not have the first two movements."""
-    name = " ".join(re.findall(r"[a-z]+", pattern.words[-1].lower())) if pattern.words else ""
+    """Whether the sheet's heading has what it has to have, and does not have the first two movements."""
     if pattern.heading:
-        return name in heading
+        return pattern.heading in heading
     first = [movement_words(one.step.movement.action, one.step.movement.where)[-1] for one in movements[:2]]
     return not pattern.words or " ".join(first) not in heading
 

@@ -141,7 +141,9 @@ def _is(text: str, wanted: tuple[Movement, ...], weight: Weight) -> bool:
     text, run_on = text.removeprefix(_RUN_ON), text.startswith(_RUN_ON)
     if _is_floors(text, wanted):
         return True
-    if run_on and text in _AMOUNTS and len(wanted) == 1:
+    if text == "and" and len(wanted) == 1:
+        return wanted[0].action == "step" and wanted[0].where in ("beside", "place", "in")
+    if text in _AMOUNTS and len(wanted) == 1 and (run_on or wanted[0].action == "recover"):
         own = wanted[0]
         forward = own.action == "step" and own.where in ("forward", "")
         return (forward or own.action == "recover") and abs(own.turn.eighths) == _AMOUNTS[text]

@@ -222,6 +222,12 @@ def test_a_heading_that_tells_the_steps_keeps_them() -> None:
     assert shortest(group_forms(found[0], thin=False, marked=False)) == "side behind"
 
 
+def test_a_full_turn_has_its_name_where_the_heading_has_it() -> None:
+    line = "1-2 Turn 1/2 left stepping R back, turn 1/2 left stepping L forward"
+    assert shortest(forms(line, heading="Full turn, shuffle")) == "full turn"
+    assert "back half left, step half left" in forms(line).wordings
+
+
 def test_a_shuffle_that_goes_over_into_the_next_section_is_one_call() -> None:
     lines = ("1-7 Walk R, L, R, L, R, L, R", "8& Step L to side, step R beside L")
     after = ("Section 2: Rock", "1-3 Step L to side, rock R back, recover L")
