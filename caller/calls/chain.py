@@ -14,7 +14,7 @@ from typing import NamedTuple
 
 from caller.calls.wording import spoken_number
 from caller.calls.words import is_turn_alone, movement_words, words_of_turn
-from caller.routine.step import Foot, Movement
+from caller.routine.step import Foot, Movement, Weight
 
 # Movements that either foot may do whatever bears the weight: which, has to be heard.
 _EITHER_FOOT = frozenset(("sway", "bump", "hop", "scoot", "knee pop", "lean"))
@@ -32,7 +32,7 @@ class Placed(NamedTuple):
 
 class Piece(NamedTuple):
     """One movement's words. full: the fullest; short: the shortest that says where and how far it turns; unsided:
-    without the side of the turn; brief: a step forward by its turn alone ("behind quarter step"). understood: nobody
+    without the side of the turn; brief: a step forward by its turn alone ("behind, quarter step"). understood: nobody
     needs it. alone: it is a turn and no step; turned: a step with a turn."""
 
     movement: int
@@ -90,6 +90,8 @@ def _words(index: int, placed: Sequence[Placed], upbeat: bool) -> tuple[str, str
         again = before is not None and before.action == movement.action
         words = movement.foot.word if again else f"{movement.action} {movement.foot.word}"
         return words, words
+    if movement.action == "heel" and movement.foot and movement.weight is Weight.on(movement.foot):
+        return "heel grind", "heel grind"  # it bears the dancer
     own = movement_words(movement.action, movement.where)
     if _is_lock(movement, before):
         return "lock", "lock"
@@ -114,6 +116,8 @@ def joined(pieces: Sequence[Piece], words: str, *, tight: bool) -> str:
         said = getattr(before, words)
         own = getattr(piece, words)
         closed = " " not in said or (before.turned and words in ("unsided", "brief"))
+        # "behind quarter" would turn on the step behind.
+        closed = closed and not (words == "brief" and piece.brief != piece.unsided)
         # "kick, kick side" is no "kick, kick, side".
         closed = closed and not (" " in own and not piece.turned and own.split()[-1] in _STEP_WORDS)
         text += (" " if tight and closed and not (piece.alone or before.alone) else ", ") + own

@@ -78,6 +78,7 @@ def _steps(of: _Stretch) -> Iterator[Cue]:
     placed = _events_at(of)
     threes = of.dance.routine.header.meter.counts == 3
     before: Group | None = None
+    footed = next((n for n, group in enumerate(of.groups) if any(one.movement.foot for one in group.placed)), 0)
     for index, group in enumerate(of.groups):
         here = placed.get(own_place(group.wall, group.at, group.section), ())
         how = Fullness.FULL if here else how_full(group)
@@ -86,9 +87,9 @@ def _steps(of: _Stretch) -> Iterator[Cue]:
         if not called or index < of.opens:
             before = None if not called else group
             continue
-        # Which foot is free after words that nobody could read, nobody knows.
-        unsure = index > 0 and bool(of.groups[index - 1].own)
-        marked = bool(here) or index == 0 or unsure or in_change(group.wall, group.at)
+        # Which foot is free first, and after words that nobody could read, nobody knows.
+        unsure = index in (0, footed) or bool(of.groups[index - 1].own)
+        marked = bool(here) or unsure or in_change(group.wall, group.at)
         # A likeness holds to what has just been called.
         like = group.like and before is not None and not here
         forms = group_forms(replace(group, like=like), thin=how > Fullness.FULL, marked=marked)

@@ -22,7 +22,7 @@ from caller.calls.words import FOOT, TURN, words_of_turn
 from caller.routine.facing import NO_TURN, Turn
 
 # What forms lose, in per cent.
-_NO_FOOT, _NO_FOOT_MARKED, _NO_WAY = 2, 20, 15
+_NO_FOOT, _NO_FOOT_MARKED, _NO_WAY, _BETWEEN = 2, 20, 15, 14
 _SHORTER, _RUN_TOGETHER, _UNDERSTOOD, _UNSIDED, _IN_PARTS, _LIKE = 3, 3, 1, 12, 5, 1
 _OTHER_THAN_QUOTED = 12
 # From the second time on the fuller words are no better than the short ones.
@@ -36,6 +36,7 @@ TIMES = {2: "twice", 3: "three times", 4: "four times"}
 # Words of a line that could not be read, at most.
 _MOST_WORDS, _WORD_LOST = 8, 3
 _NO_LAST_WORDS = frozenset("a an the and & or to of on in with your from round".split())  # noqa: SIM905 - words
+_FOOT_WORDS = frozenset(("right", "left", "foot"))
 _FILLERS = frozenset("a an the to of on onto with your foot by next slightly then".split())  # noqa: SIM905 - words
 _TURNING = re.compile(r"\b(pivot|turn|unwind|paddle|spin|around)\b")
 _AMOUNT = re.compile(r"\b(eighths?|quarters?|half|halves|full)\b")
@@ -136,6 +137,8 @@ def _own_words(text: str) -> Iterator[_Form]:
         head = words[:most]
         while len(head) > 1 and head[-1].lower() in _NO_LAST_WORDS:
             head.pop()
+        if all(word.strip(",") in _FOOT_WORDS for word in head):
+            return  # a foot without what it does
         lost = _WORD_LOST * (_MOST_WORDS - len(head))
         yield _Form(" ".join(head).rstrip(",.-"), lost)
         few = [word for word in head if word.lower() not in _FILLERS]
@@ -208,9 +211,12 @@ def _chained(called: Called) -> Iterator[_Form]:
     )
     for told, words, tight, lost in ways:
         text = joined(told, words, tight=tight)
-        yield _Form(text, lost + footless)
+        between = called.upbeat and not text.startswith("and")
+        yield _Form(text, lost + footless + (_BETWEEN if between else 0))
+        if between:
+            yield _Form(f"and {text}", lost + footless)
         if foot:
-            yield _Form(f"{foot} {text}", lost + footed)
+            yield _Form(f"{foot} {text}", lost + footed + (_BETWEEN if between else 0))
 
 
 def _the_same(called: Called) -> Iterator[_Form]:

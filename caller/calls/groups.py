@@ -15,12 +15,12 @@ from functools import lru_cache
 from caller.calls.chain import mirrored
 from caller.calls.forms import Called, Forms, forms_of
 from caller.calls.group import Group, follows, loose
-from caller.calls.patterns import figure_in, gone_over, patterned
+from caller.calls.patterns import BALLS, figure_in, gone_over, patterned
 from caller.calls.places import own_place, stretch_at
 from caller.calls.words import figure_words
 from caller.dance.walls import Danced, DancedPhrase, Wall
 from caller.routine.facing import NO_TURN
-from caller.routine.parts import Meter
+from caller.routine.parts import FigureCalled, Meter
 from caller.routine.step import Movement, Weight
 
 # Movements that are no figure are called together over fewer counts than this, and no more of them than that; how a
@@ -46,11 +46,16 @@ def _single(wall: Wall, phrase: DancedPhrase, meter: Meter) -> Group:
     stretch = stretch_at(wall, belongs)
     movements = wall.movements[phrase.first : phrase.last + 1]
     figure, ends = (phrase.figure, 0) if phrase.figure or not phrase.call else figure_in(_steps_of(movements))
-    names = _names(figure, stretch.name, meter) if figure else ()
+    names = _names(figure, stretch.name, meter) if figure and not _off_its_place(figure, phrase.at) else ()
     own = phrase.wordings[0] if any(m.step.movement.action == "unread" for m in movements) else ""
     place = belongs - stretch.at
     told = (phrase.at, phrase.first, phrase.last, phrase.section, place)
     return Group(wall, *told, names, figure, phrase.call, own, ends=ends if names else 0)
+
+
+def _off_its_place(figure: FigureCalled, at: Fraction) -> bool:
+    """Whether a figure that begins between two counts by its name ("ball step") was recognised on a count."""
+    return figure.name in BALLS and not figure.named and at.denominator == 1
 
 
 def _steps_of(movements: Sequence[Danced]) -> tuple[tuple[Movement, Fraction], ...]:

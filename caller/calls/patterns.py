@@ -26,8 +26,8 @@ from caller.routine.recognise import find_figure
 from caller.routine.step import Foot, Movement
 from caller.routine.vocabulary import shipped
 
-# Recognised, not told by the sheet: names that a longer figure goes before.
-_WEAK = frozenset(("ball step", "ball change", "ball cross"))
+# They begin between two counts; where the sheet does not tell them, a longer figure goes before them.
+BALLS = frozenset(("ball step", "ball change", "ball cross"))
 # What a shuffle that goes over consists of.
 _STEPS = frozenset(("step", "cross"))
 
@@ -106,7 +106,7 @@ def patterned(groups: Sequence[Group], meter: Meter) -> Iterator[Group]:
 
 
 def _open(group: Group) -> bool:
-    weak = group.figure is not None and not group.figure.named and group.figure.name in _WEAK
+    weak = group.figure is not None and not group.figure.named and group.figure.name in BALLS
     return not (group.call or group.own) and (not group.names or weak)
 
 
@@ -139,7 +139,7 @@ def _found(head: Group, rest: Sequence[Group], at: int, meter: Meter) -> tuple[G
     heading = _heading(head)
     for pattern in _patterns():
         end = at + len(pattern.steps) - 1
-        if end > last or (pattern.meter and pattern.meter != meter.counts):
+        if end > last or (pattern.meter and pattern.meter != meter.counts) or (pattern.words and at != head.first):
             continue
         covered = [group for group in (head, *rest) if group.first <= end]
         if any(group.names and group.last > end for group in covered):

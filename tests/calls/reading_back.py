@@ -60,6 +60,8 @@ def read_back(words: str, movements: Sequence[Movement], before: Weight, previou
         like = [mirrored(one) for one in previous] == list(wanted)
         right = like and any(m.foot and m.foot.word == likeness[1] for m in wanted)
         return "" if right else f"{words!r} is not like {_told(previous)}"
+    if text.startswith("and ") and not _closes(wanted[0]):  # it falls between two counts
+        text = text.removeprefix("and ")
     text, foot = _foot_told(text)
     if foot and (wanted[0].foot is None or wanted[0].foot.word != foot):
         return f"{words!r}: the {foot} foot is not the first"
@@ -72,6 +74,10 @@ def read_back(words: str, movements: Sequence[Movement], before: Weight, previou
     if _reads(tuple(text.split(", ")), wanted[:once], before):
         return ""
     return f"{words!r} does not read as {_told(wanted)}"
+
+
+def _closes(movement: Movement) -> bool:
+    return movement.action == "step" and movement.where in ("beside", "place", "in")
 
 
 def _foot_told(text: str) -> tuple[str, str]:
@@ -113,13 +119,12 @@ def _reads(segments: tuple[str, ...], wanted: tuple[Movement, ...], weight: Weig
         and _reads(segments, wanted[1:], wanted[0].weight or weight)
     ):
         return True
-    # Within one breath "quarter" is a step by its turn ("behind quarter step"), after a pause it is a pivot.
     for count in range(len(segments), 0, -1):  # "rock, recover" is one figure's name
         if _head(", ".join(segments[:count]), segments[count:], wanted, weight):
             return True
     tokens = segments[0].split()
     return any(
-        _head(" ".join(tokens[:n]), (_RUN_ON + " ".join(tokens[n:]), *segments[1:]), wanted, weight)
+        _head(" ".join(tokens[:n]), (" ".join(tokens[n:]), *segments[1:]), wanted, weight)
         for n in range(len(tokens) - 1, 0, -1)
     )
 
@@ -134,16 +139,14 @@ def _head(text: str, rest: tuple[str, ...], wanted: tuple[Movement, ...], weight
     return False
 
 
-_RUN_ON = "~"
-
-
 def _is(text: str, wanted: tuple[Movement, ...], weight: Weight) -> bool:
-    text, run_on = text.removeprefix(_RUN_ON), text.startswith(_RUN_ON)
     if _is_floors(text, wanted):
         return True
+    if text == "heel grind" and len(wanted) == 1 and wanted[0].action == "heel":
+        return wanted[0].weight is not None
     if text == "and" and len(wanted) == 1:
-        return wanted[0].action == "step" and wanted[0].where in ("beside", "place", "in")
-    if text in _AMOUNTS and len(wanted) == 1 and (run_on or wanted[0].action == "recover"):
+        return _closes(wanted[0])
+    if text in _AMOUNTS and len(wanted) == 1 and wanted[0].action != "pivot":
         own = wanted[0]
         forward = own.action == "step" and own.where in ("forward", "")
         return (forward or own.action == "recover") and abs(own.turn.eighths) == _AMOUNTS[text]

@@ -207,7 +207,7 @@ def test_words_that_could_not_be_read_are_spoken_without_abbreviations() -> None
         (["1-3 Step R forward, pivot 1/4 L, step R forward", "4 Pivot 1/4 L"], ["step, quarter twice"]),
         (["1-2 Split heels, heels together", "3-4 Split heels, heels together"], ["heel split twice"]),
         (["1-2 Touch R back, touch R back"], ["touch back twice"]),
-        (["1&2 Cross R behind L, turn 1/4 L stepping L forward, step R forward"], ["behind quarter step"]),
+        (["1&2 Cross R behind L, turn 1/4 L stepping L forward, step R forward"], ["behind, quarter step"]),
         (["1-2 Kick R forward, kick R to side"], ["kick, kick side"]),
     ],
 )
