@@ -18,7 +18,8 @@ from caller.routine.step import Foot, Movement, Weight
 
 # Movements that either foot may do whatever bears the weight: which, has to be heard.
 _EITHER_FOOT = frozenset(("sway", "bump", "hop", "scoot", "knee pop", "lean"))
-# Words that are a step by themselves.
+# Words that say where after those; words that are a step by themselves.
+_GESTURES = frozenset(("touch", "kick", "point", "hook", "sweep", "brush"))
 _STEP_WORDS = frozenset(("side", "back", "behind", "together", "in", "out"))
 _COUNTED = 3  # so many alike are called by their number
 
@@ -116,6 +117,8 @@ def joined(pieces: Sequence[Piece], words: str, *, tight: bool) -> str:
         said = getattr(before, words)
         own = getattr(piece, words)
         closed = " " not in said or (before.turned and words in ("unsided", "brief"))
+        # Nor is "touch, side" "touch side".
+        closed = closed and not (said.split()[-1] in _GESTURES and own.split()[0] in _STEP_WORDS - {"in", "out"})
         # "behind quarter" would turn on the step behind.
         closed = closed and not (words == "brief" and piece.brief != piece.unsided)
         # "kick, kick side" is no "kick, kick, side".

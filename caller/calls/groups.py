@@ -14,7 +14,7 @@ from functools import lru_cache
 
 from caller.calls.chain import mirrored
 from caller.calls.forms import Called, Forms, forms_of
-from caller.calls.group import Group, follows, loose
+from caller.calls.group import Group, follows, loose, part_of
 from caller.calls.patterns import BALLS, figure_in, gone_over, patterned
 from caller.calls.places import own_place, stretch_at
 from caller.calls.words import figure_words
@@ -35,7 +35,7 @@ def groups_of(phrases: Iterable[tuple[Wall, DancedPhrase]], meter: Meter) -> lis
     """Groups of phrases that follow one another."""
     single = [_single(wall, phrase, meter) for wall, phrase in phrases]
     named = gone_over(patterned(single, meter), meter)
-    return list(_alike(_repeated(_ended(list(_together(list(named))), meter))))
+    return list(_alike(_repeated(_ended(list(_together(list(_upbeats(named)))), meter))))
 
 
 _names = lru_cache(maxsize=2048)(figure_words)
@@ -60,6 +60,26 @@ def _off_its_place(figure: FigureCalled, at: Fraction) -> bool:
 
 def _steps_of(movements: Sequence[Danced]) -> tuple[tuple[Movement, Fraction], ...]:
     return tuple((danced.step.movement, danced.at - movements[0].at) for danced in movements)
+
+
+def _upbeats(groups: Iterable[Group]) -> Iterator[Group]:
+    """A movement between two counts goes with those before it, so that what comes after begins on a count."""
+    held: Group | None = None
+    for group in groups:
+        rest = group
+        if held and _takes_upbeat(held, group):
+            held, rest = replace(held, last=group.first, figure=None), part_of(group, group.first + 1, group.last)
+        if held:
+            yield held
+        held = rest
+    if held:
+        yield held
+
+
+def _takes_upbeat(held: Group, group: Group) -> bool:
+    next_to = follows(held, group) and loose(held) and loose(group) and not _holds(held)
+    between = held.at.denominator == 1 and group.at.denominator != 1 and group.at - held.at < _TOGETHER_COUNTS
+    return next_to and between and group.last > group.first and group.first - held.first < _TOGETHER
 
 
 def _together(groups: Sequence[Group]) -> Iterator[Group]:

@@ -49,7 +49,8 @@ class _Step(NamedTuple):
 
 class Pattern(NamedTuple):
     """words: empty where it is called movement by movement. turning: the steps that may turn, from 0. turns: eighths
-    in all, either way. meter: counts in a bar; 0 = any. heading: only where the section's heading has that."""
+    in all, either way. meter: counts in a bar; 0 = any. heading: only where the section's heading has that.
+    within: it may begin within a group."""
 
     words: tuple[str, ...]
     steps: tuple[_Step, ...]
@@ -58,6 +59,7 @@ class Pattern(NamedTuple):
     turns: frozenset[int]
     meter: int
     heading: str
+    within: bool
 
 
 @cache
@@ -71,6 +73,7 @@ def _patterns() -> tuple[Pattern, ...]:
             frozenset(entry.get("turns", (0,))),
             entry.get("meter", 0),
             entry.get("heading", ""),
+            entry.get("within", False),
         )
         for entry in pattern_entries()
     ]
@@ -139,7 +142,11 @@ def _found(head: Group, rest: Sequence[Group], at: int, meter: Meter) -> tuple[G
     heading = _heading(head)
     for pattern in _patterns():
         end = at + len(pattern.steps) - 1
-        if end > last or (pattern.meter and pattern.meter != meter.counts) or (pattern.words and at != head.first):
+        if (
+            end > last
+            or (pattern.meter and pattern.meter != meter.counts)
+            or (pattern.words and at != head.first and not pattern.within)
+        ):
             continue
         covered = [group for group in (head, *rest) if group.first <= end]
         if any(group.names and group.last > end for group in covered):

@@ -209,6 +209,19 @@ def test_words_that_could_not_be_read_are_spoken_without_abbreviations() -> None
         (["1-2 Touch R back, touch R back"], ["touch back twice"]),
         (["1&2 Cross R behind L, turn 1/4 L stepping L forward, step R forward"], ["behind, quarter step"]),
         (["1-2 Kick R forward, kick R to side"], ["kick, kick side"]),
+        (["1& Touch R beside L, step R to side"], ["touch, side"]),
+        (
+            ["1-2& Rock R forward, recover L, step R beside L", "3-4 Touch L back, step L forward"],
+            ["rock forward, and", "touch back, step"],
+        ),
+        (
+            ["1-2 Step R to side, cross L behind R", "&3-4 Step R to side, cross L over R, hold"],
+            ["side behind side", "cross hold"],
+        ),
+        (
+            ["1-3 Cross rock R over L, recover L, step R to side", "&4 Step L beside R, step R to side"],
+            ["cross rock", "side shuffle"],
+        ),
     ],
 )
 def test_what_the_floor_has_a_name_for_gets_it_however_it_is_written(lines: list[str], called: list[str]) -> None:
