@@ -185,7 +185,7 @@ def _named(called: Called, names: tuple[str, ...]) -> Iterator[_Form]:
                     _turned(full, turned), fuller + less + (_TOO_FULL if called.thin and not called.marked else 0)
                 )
             yield _Form(_turned(bare, turned), fuller + less + (0 if travels else footless))
-            if travels and turned and not called.marked:  # the free foot goes but one way
+            if travels and not called.marked:  # the free foot goes but one way
                 yield _Form(_turned(name.replace(FOOT, "").strip(), turned), fuller + less + _NO_WAY)
 
 

@@ -149,7 +149,8 @@ def test_how_a_figure_ends_is_called_with_it_or_before_its_own_movement() -> Non
     found = group_forms(group, thin=False, marked=False)
     assert found.wordings[0] == "vine right, touch"
     assert [[(part.words, part.after) for part in parts] for parts, _ in found.in_parts] == [
-        [("vine right", 0), ("touch", 3)]
+        [("vine right", 0), ("touch", 3)],
+        [("vine", 0), ("touch", 3)],
     ]
 
 
@@ -199,7 +200,7 @@ def test_words_that_could_not_be_read_are_spoken_without_abbreviations() -> None
         (["1&2 Step R to side turning 1/4 R, step L beside R, step R forward turning 1/4 R"], ["shuffle half"]),
         (["1&2 Step R to side, step L beside R, step R forward turning 1/4 R"], ["side shuffle quarter"]),
         (["1-2 Step R to side, cross L behind R", "3-4 Step R to side turning 1/4 R, touch L"], ["vine quarter"]),
-        (["1-2 Step R to side, cross L behind R", "3 Step R to side"], ["vine right"]),
+        (["1-2 Step R to side, cross L behind R", "3 Step R to side"], ["vine"]),
         (["1&2 Cross R behind L turning 1/4 R, step L beside R, step R forward"], ["sailor quarter"]),
         (["1&2 Cross R behind L turning 1/4 R, step L to side, step R forward"], ["sailor quarter"]),
         (["1-4 Cross R over L, step L back, step R to side turning 1/4 R, step L forward"], ["jazz box quarter"]),
