@@ -8,12 +8,13 @@ has one tempo throughout: one that wavers drifts away from the counts. Pure.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from caller.calls.take import Take
 from caller.clock.timeline import SECONDS_A_MINUTE, round_half_up
+from caller.dance.walls import Dance
 from caller.sound.levels import duck_for
 from caller.sound.score import RATE, Clip, Part, Placement, Score
 
@@ -40,6 +41,10 @@ class Song:
         return self.first_seconds * self.tempo / SECONDS_A_MINUTE
 
 
+# A recording with a version for that tempo, None where there can be none.
+SongAt = Callable[[Fraction], Song | None]
+
+
 @dataclass(frozen=True, slots=True)
 class Passage:
     """From ``first`` to ``last`` (excluded) of the route the sheet's dance is danced from ``sheet_first`` on."""
@@ -47,6 +52,11 @@ class Passage:
     first: Fraction
     last: Fraction
     sheet_first: Fraction
+
+
+def straight(dance: Dance) -> tuple[Passage, ...]:
+    """The sheet's dance as it is, from its first step to its last."""
+    return (Passage(Fraction(0), Fraction(dance.counts), Fraction(0)),)
 
 
 def lead_counts(song: Song, intro: int, count_in: int) -> Fraction:

@@ -13,12 +13,13 @@ from caller.cli.files import typed_path
 from caller.cli.say import Refused, warn
 
 if TYPE_CHECKING:
-    from caller.calls.music import Song
+    from caller.calls.music import Song, SongAt
     from caller.calls.take import Take
     from caller.clock.grid import Grid
     from caller.rig.music.making import Making
     from caller.rig.music.workshop import Recorded, Workshop
     from caller.routine.parts import Routine
+    from caller.teaching.stage import Programme
 
     Backing = tuple[Recorded, Grid]
 
@@ -133,11 +134,21 @@ def asked_music(name: str | None, prior: Prior) -> Backing | None:
     return None if name is None else known(typed_path(name), prior)
 
 
-def making(backing: Backing, tempo: Fraction) -> Making:
-    """Its versions, being made in the background."""
-    from caller.rig.music.making import Making
+def making_for_dance(backing: Backing, tempo: Fraction) -> Making:
+    """Its versions for a dance, being made in the background."""
+    from caller.rig.music.making import Making, usual_tempos
 
-    return Making(workshop(), *backing, tempo)
+    return Making(workshop(), *backing, usual_tempos(tempo))
+
+
+def making_for_stages(backing: Backing, programme: Programme, first_stage: int) -> Making:
+    """Its versions for a programme from a stage on, being made in the background; a start waits for them only where
+    that stage is danced to music."""
+    from caller.rig.music.making import Making
+    from caller.teaching.play import tempos_to_music
+
+    tempos = tempos_to_music(programme, first_stage)
+    return Making(workshop(), *backing, tempos, awaited=programme.stages[first_stage].to_music)
 
 
 def song_at(backing: Backing, tempo: Fraction) -> Song:
@@ -154,9 +165,25 @@ def song_at(backing: Backing, tempo: Fraction) -> Song:
     return replace(song_of(found, grid), versions={tempo: version})
 
 
+def song_at_any(backing: Backing) -> SongAt:
+    """It at any tempo; waits for that to be made. Where it can't be danced to so slowly or so fast, that is told once,
+    and the count track goes on alone."""
+    told: set[str] = set()
+
+    def at(tempo: Fraction) -> Song | None:
+        try:
+            return song_at(backing, tempo)
+        except Refused as fault:
+            if str(fault) not in told:
+                told.add(str(fault))
+                warn(f"{fault}; there the count track is alone")
+            return None
+
+    return at
+
+
 def with_music(take: Take, song: Song, over_lu: float) -> Take:
     """A whole run with its music under it."""
-    from caller.calls.music import Passage, accompanied
+    from caller.calls.music import accompanied, straight
 
-    whole = (Passage(Fraction(0), Fraction(take.dance.counts), Fraction(0)),)
-    return accompanied(take, song, whole, take.dance.routine.header.intro or 0, over_lu)
+    return accompanied(take, song, straight(take.dance), take.dance.routine.header.intro or 0, over_lu)

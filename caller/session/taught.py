@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from caller.calls.music import Passage
+from caller.calls.music import straight
 from caller.calls.places import stretch_at
 from caller.calls.plan import Manner
 from caller.dance.walls import Dance
@@ -48,9 +48,6 @@ from caller.teaching.standing import back_words, facing_at, goes_on, starts_and_
 from caller.transport.order import Order
 from caller.transport.state import GoOn
 from caller.transport.tempo import Slowing, floor_of, stepped
-
-# What is danced to the class's own music, where there is any; before that it would be in the way.
-TO_MUSIC = frozenset({Kind.LADDER, Kind.WHOLE, Kind.DRILL, Kind.PRACTICE})
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,8 +156,8 @@ class Taught:
             slowing.of(running.tempo, floor_of(dance.routine.header.meter.counts)),
             stage.manners[0],
             count_in_of(running, dance) if start is None else dance.routine.header.meter.counts,
-            (Passage(Fraction(0), Fraction(dance.counts), Fraction(0)),) if stage.kind in TO_MUSIC else (),
-            led=stage.kind is Kind.WHOLE and start is None,
+            straight(dance) if stage.to_music else (),
+            led=stage.led and start is None,
             silence_seconds=self.silence_seconds,
         )
 
