@@ -12,6 +12,7 @@ from __future__ import annotations
 import numpy as np
 import numpy.typing as npt
 
+from caller.sound.channels import one_channel
 from caller.sound.score import RATE, Samples
 
 # How far from its place sound may be, frames; and how far around a place its like is looked for.
@@ -29,7 +30,7 @@ def evened(samples: Samples, times: Times, even: Times, length: int) -> Samples:
     and ascending; before the first and after the last it is as it was."""
     places = _places(times * RATE, even * RATE, np.arange(0, length + STEP, STEP))
     out = np.zeros((length, *samples.shape[1:]), np.float32)
-    mono = _compared(samples)
+    mono = one_channel(samples)
     at, since = round(float(places[0])), 0  # the source's frame that is heard on the frame ``since``
     for n, due in enumerate(places[1:], start=1):
         now = n * STEP
@@ -42,14 +43,6 @@ def evened(samples: Samples, times: Times, even: Times, length: int) -> Samples:
         at, since = place, now
     _copy(samples, at, out[since:], 0 if since == 0 else FADE, 0)
     return out
-
-
-def _compared(samples: Samples) -> Samples:
-    """One channel to compare by: of two what they have in common, or what they differ by, where that is louder."""
-    if samples.ndim == 1:
-        return samples
-    middle, side = samples[:, 0] + samples[:, 1], samples[:, 0] - samples[:, 1]
-    return max(middle, side, key=lambda channel: float(np.dot(channel, channel)))
 
 
 def _places(times: Times, even: Times, frames: npt.NDArray[np.int64]) -> Times:
