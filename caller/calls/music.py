@@ -20,6 +20,9 @@ from caller.sound.score import RATE, Clip, Part, Placement, Score
 
 # Where the music is come in upon or left in its midst: long enough not to click, short enough to keep the onset.
 EDGE_FRAMES = RATE // 100
+# Where one passage gives way to another it does so before the beat that they meet on, so that this is struck once, and
+# whole, though players are some milliseconds early.
+SEAM_FRAMES = 2 * EDGE_FRAMES
 # After the last count it dies away.
 ENDING_FRAMES = 3 * RATE
 
@@ -96,8 +99,8 @@ def _placed(take: Take, song: Song, passages: Sequence[Passage], intro: int, fro
     danced = [one for one in passages if one.first < take.end and one.last > take.start]
     for one in danced:
         # The music of the count-in is that before its first count, whatever was danced before it.
-        first = 0 if one is danced[0] else take.timeline.frame_of(one.first)
-        last, fade = take.timeline.frame_of(one.last), EDGE_FRAMES
+        first = 0 if one is danced[0] else take.timeline.frame_of(one.first) - SEAM_FRAMES
+        last, fade = take.timeline.frame_of(one.last) - SEAM_FRAMES, EDGE_FRAMES
         if one is danced[-1]:
             last, fade = take.end_frame, ENDING_FRAMES
         first = max(first, from_frame)
