@@ -28,8 +28,8 @@ from caller.storage.whole import write_text
 
 __all__ = ["GivenUp", "Recorded", "Workshop", "never"]
 
-# Raised whenever reading or stretching changes: what was kept before is then made anew.
-FORMAT = 2
+# Raised whenever reading, evening or stretching changes: what was kept before is then made anew.
+FORMAT = 3
 # Fewer are no music.
 MIN_BEATS = 16
 ROOM_BYTES = 2 * 1024**3
@@ -147,7 +147,7 @@ class Workshop:
         # What would come before the beginning is left out.
         heard = places > 0
         told = np.stack([times[heard], places[heard]])
-        digest = hashlib.sha256(recorded.digest.encode() + np.round(told, 4).tobytes()).hexdigest()[:40]
+        digest = hashlib.sha256(f"{recorded.digest} {FORMAT}".encode() + np.round(told, 4).tobytes()).hexdigest()[:40]
         found = replace(recorded, digest=digest)
         path = self._path(found, Fraction(1))
         if not path.exists():
