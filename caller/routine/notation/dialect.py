@@ -56,7 +56,7 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     ),
     (r"\(?\b(1[0-2]|[1-9])\s*o['\u2019]c\b(?!lock)\)?", r"(\1:00)"),
     (
-        r"[,.;]?\s*\b(?:now\s+)?(?:you(?:['\u2019](?:re|ll)|\s+(?:are|will))?\s+)(?:now\s+)?(?:see|look(?:ing)?|be|at|on|facing)\s+(?:at\s+|on\s+)?(?:the\s+)?(1[0-2]|[1-9])(?:\s*o['\u2019]?\s?c(?:lock)?|:00)\b",
+        r"[,.;]?\s*\b(?:now\s+)?(?:you(?:['\u2019](?:re|ll)|\s+(?:are|will))?\s+)(?:now\s+)?(?:see|look(?:ing)?|be|at|on|facing)\s+(?:at\s+|on\s+|to\s+)?(?:the\s+)?(1[0-2]|[1-9])(?:\s*o['\u2019]?\s?c(?:lock)?|:00)\b",
         r" (\1:00)",
     ),
     # "R+L pivot 1/4 L", both feet turning
