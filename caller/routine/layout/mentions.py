@@ -66,7 +66,7 @@ _KINDS = (
     ("re start", RESTART),
     ("end", ENDING),
     ("finish", ENDING),
-    ("finale", ENDING),
+    ("final", ENDING),
     ("big ending", ENDING),
     ("to end", ENDING),
     ("start", RESTART),

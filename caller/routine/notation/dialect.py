@@ -125,6 +125,9 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     (r"\s+[-\u2010-\u2015]{1,2}\s*or\s+(?:just\s+|simply\s+)?(?=walk|run|vine|step|sway|shuffle)[^()]*$", ""),
     (rf"^.*\bi\.e\.,?\s+(?={_MOVES})", ""),
     (r"\b(sway|sways|step|walk)\s+with\s+(?:her|him|them|it|the\s+music)\s*:?\s*", r"\1 "),
+    (r",\s*feet\s+(?:shoulder[\s-]width\s+)?apart\b\.?", ""),
+    (r"\s*[:(\u2010-\u2015-]\s*you(?:['\u2019]re|\s+are|['\u2019]ll\s+be)\s+(?:now\s+)?back\s+(?:on|at|where|to)\b[^()\d]*\)?\s*$", ""),
+    (r"\s+[#*\u2020]+\s*(?:see\s+(?:the\s+)?(?:notes?|below|foot)\b.*)$", ""),
     # "LF 1/4 L, side", "RF 1/2 R, together"
     (
         rf"\b({_FOOT})(?:\s+foot)?\s+({_TURN})\s+({_SIDE}),\s+((?:cross\s+)?(?:behind|over)|side|fwd|forward|back|tog(?:ether)?)\b",
@@ -235,7 +238,7 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
 _COMPILED = tuple((re.compile(pattern, re.IGNORECASE), plain) for pattern, plain in _ROWS)
 # One of these stands in whatever a row changes.
 _GIVES_AWAY = re.compile(
-    r"if\s+you|i\.e|bump|replace|:|\bturn\s|vine|weave|jazz|heels\s|stepping|recover|[RL]F\s|[\u00bc-\u00be]|\((?:so|now|yes|that)|ta-|to\s+(?:the\s+)?(?:forward|fwd|back)|both\s|letting|\bat\s|\s[-\u2010-\u2015]\s|\d|o['\u2019]c|[RL]-[RL]|bumping|ball\s+of|\bwith\b|\bput\b|weight|[RL]F\b|\+|\b(?:shuffle|triple|chass|cha|coaster|sailor|polka|lock)|while|as\s+you|finish|ending"
+    r"if\s+you|feet\s|you|see\s|i\.e|bump|replace|:|\bturn\s|vine|weave|jazz|heels\s|stepping|recover|[RL]F\s|[\u00bc-\u00be]|\((?:so|now|yes|that)|ta-|to\s+(?:the\s+)?(?:forward|fwd|back)|both\s|letting|\bat\s|\s[-\u2010-\u2015]\s|\d|o['\u2019]c|[RL]-[RL]|bumping|ball\s+of|\bwith\b|\bput\b|weight|[RL]F\b|\+|\b(?:shuffle|triple|chass|cha|coaster|sailor|polka|lock)|while|as\s+you|finish|ending"
     r"|sweep|cross|out\b|stand|cent|grind|steps?\s*[,:]|diagonal|paddle|push|balls|hinge|clock|[RL]\s+(?:kick|touch|point|scuff|brush|stomp|hitch|hook|tap|close)|\u215b|\u215c|^\s*[RL]\s?[RL]",
     re.IGNORECASE,
 )
