@@ -22,7 +22,6 @@ from caller.routine.vocabulary import Figure, shipped
 FOOT, TURN = "{foot}", "{turn}"
 # Other keys of a figure than its ways.
 _RULES = ("own", "meter")
-_DOUBLED = re.compile(r"\b(\w+) \1\b")
 # What a name may hold of its turn; a word without one of these is written short.
 _TURNING, _VOWEL = re.compile(r"\bturn(ing|s)?\b ?"), re.compile(r"[aeiouy]", re.IGNORECASE)
 # Movements that are nothing but their turn.
@@ -88,7 +87,7 @@ def figure_words(figure: FigureCalled, heading: str, meter: Meter) -> tuple[str,
     words = tuple(turned or entry.get(figure.way, ()))
     base = tuple(entry.get(known.plain_way, words))[-1].replace(FOOT, "").strip() if words else ""
     if named and base and named not in words[0]:
-        own = tuple(dict.fromkeys(_DOUBLED.sub(r"\1", one.replace(base, named)) for one in words))
+        own = tuple(dict.fromkeys(one.replace(base, named).replace("step step", "step") for one in words))
         # "grapevine" holds "vine": where time is short that is the same name.
         words = tuple(dict.fromkeys((*own, words[-1]))) if base in named else own
     return placed_words(words)
