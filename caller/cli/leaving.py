@@ -7,7 +7,6 @@ user's folder for logs, whose path is told.
 
 from __future__ import annotations
 
-import gc
 import os
 import signal
 import sys
@@ -57,7 +56,6 @@ def told_where() -> Iterator[None]:
         finally:
             for number, was in before.items():
                 signal.signal(number, was)
-            gc.freeze()  # else the interpreter looks through all there is once more before it ends: 0.15 s
 
 
 def _terminals() -> tuple[bool, ...]:

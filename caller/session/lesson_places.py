@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from caller.calls.music import Passage
+from caller.calls.music import straight
 from caller.calls.places import stretch_at
 from caller.dance.walls import Dance
 from caller.session.programme import CanNot, Outcome, ToDance
@@ -19,9 +19,6 @@ from caller.teaching.running import Running, let_on, often
 from caller.teaching.stage import Kind, Stage
 from caller.transport.state import GoOn
 from caller.transport.tempo import Slowing, floor_of
-
-# What is danced to the class's own music, where there is any; before that it would be in the way.
-TO_MUSIC = frozenset({Kind.LADDER, Kind.WHOLE, Kind.DRILL, Kind.PRACTICE})
 
 
 def go_of(
@@ -36,8 +33,8 @@ def go_of(
         slowing.of(running.tempo, floor_of(bar)),
         stage.manners[0],
         count_in_of(running, dance) if start is None else bar,
-        (Passage(Fraction(0), Fraction(dance.counts), Fraction(0)),) if stage.kind in TO_MUSIC else (),
-        led=stage.kind is Kind.WHOLE and start is None,
+        straight(dance) if stage.to_music else (),
+        led=stage.led and start is None,
         silence_seconds=silence_seconds,
     )
 

@@ -15,7 +15,7 @@ from caller.routine.layout.abbreviations import abbreviations, expanded
 from caller.routine.layout.blocks import Blocks, Role, SectionBlock, first_count
 from caller.routine.layout.headings import read_heading
 from caller.routine.layout.lines import MOST_LINE, Line, physical, unstarred
-from caller.routine.layout.mentions import TAG, mentions_in
+from caller.routine.layout.mentions import RESTART, TAG, mentions_in
 from caller.routine.layout.orders import looks_like_order, read_order
 from caller.routine.layout.stepping import Stepping
 
@@ -59,6 +59,22 @@ def _tags_like_others(out: Blocks) -> None:
             tag.words = ""
 
 
+def _plain_name(text: str) -> list[str]:
+    return [word.rstrip("s") for word in re.findall(r"[a-z0-9/\u00bc-\u00be]+", text.lower())]
+
+
+def _places_by_name(out: Blocks) -> None:
+    """ "after the kick out out": the end of the one section whose heading ends with just that."""
+    for event in out.events:
+        found = kinds.BY_NAME.search(event.text)
+        if found is None or event.mention.placed or event.mention.kind != RESTART:
+            continue
+        words = _plain_name(found["name"])
+        ends = [section for section in out.sections if words and _plain_name(section.name)[-len(words) :] == words]
+        if len(ends) == 1 and not ends[0].part:
+            event.mention.section = ends[0].number
+
+
 class _Arranging(Stepping):
     def run(self) -> Blocks:
         for n, line in enumerate(self.lines):
@@ -69,6 +85,7 @@ class _Arranging(Stepping):
             self.out.roles[line.number] = self._role(line)
         self._uncounted_lines()
         _tags_like_others(self.out)
+        _places_by_name(self.out)
         for block in self.out.sections:
             _steps_of_heading(block, self.short)
         for part, told in self.out.reader.lengths.items():

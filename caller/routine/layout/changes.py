@@ -25,6 +25,10 @@ _WAYS = (
         re.IGNORECASE,
     ),
     re.compile(
+        rf"(?<![\d/])\b{_COUNTS}{_SECTION}\)?[^:;.]{{0,30}}?\b(?:(?:is|are)\s+)?(?:changed?|replaced)\s+(?:to|by|with)\s*:?\s*(?P<words>.+)$",
+        re.IGNORECASE,
+    ),
+    re.compile(
         rf"\binstead\s+of\s+[^,:;]*?(?:counts?|cts?\.?|\()\s*{_COUNTS}\)?{_SECTION}\s*[,:;)]*\s*(?:dance|do)?\s*(?P<words>.+)$",
         re.IGNORECASE,
     ),
@@ -33,7 +37,11 @@ _WAYS = (
         re.IGNORECASE,
     ),
     re.compile(
-        rf"\bon\s+counts?\s*{_COUNTS}\s*(?:of\s+(?:this|that|the\s+same)\s+(?:section|set|eight|block|part))?(?P<section>(?!))?\s*[,:]?\s*(?P<words>[A-Za-z][^.;:]*?)\s+(?:instead|in\s+place)\s+of\b",
+        rf"\b(?:on|at)\s+counts?\s*{_COUNTS}{_SECTION}\s*,?\s*(?:replace|change|substitute)\s+(?:the\s+)?[^:;.\d]{{2,40}}?\s+(?:with|by|to|for)\s*:?\s*(?P<words>[^.]+)",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"\bon\s+counts?\s*{_COUNTS}\s*(?:of\s+(?:this|that|the\s+same)\s+(?:section|set|eight|block|part))?{_SECTION}\s*[,:]?\s*(?P<words>[A-Za-z][^.;:]*?)\s+(?:instead|in\s+place)\s+of\b",
         re.IGNORECASE,
     ),
     re.compile(
@@ -51,7 +59,7 @@ _ON_THAT_COUNT = re.compile(
     re.IGNORECASE,
 )
 _RESTARTS = re.compile(
-    r"[\s,;.&]*(?:\b(?:and|then)\b\s*)*\b(?:re-?\s?start|start\s+(?:again|over|from|wall)|begin\s+again|facing)\b.*$|,?\s*which\b.*$|[.;]\s*(?:now\s+)?you\b.*$",
+    r"[\s,;.&\-\u2010-\u2015]*(?:\b(?:and|then|we|you)\b\s*)*\b(?:re-?\s?start|start\s+(?:again|over|from|wall)|begin\s+again|facing)\b.*$|,?\s*which\b.*$|[.;]\s*(?:now\s+)?you\b.*$",
     re.IGNORECASE,
 )
 _SPEAKS = re.compile(r"\b(?:leave\s+out|replac|instead|chang|substitut|modif)", re.IGNORECASE)
@@ -92,9 +100,14 @@ def replaced_by(text: str, line: Line, mention: Mention, until: int) -> list[Rep
     return [ReplacedLines(line, "", _named_section(text, mention), counted)] if counted else []
 
 
+_IN_SECTION = re.compile(r"\bin\s+(?:section|sect?|set|block|part)\.?\s*(?P<n>\d{1,2})\b", re.IGNORECASE)
+
+
 def _named_section(text: str, mention: Mention) -> int:
     roman = re.search(r"\bin\s+(?:section\s+)?(?P<n>[IVX]{1,4})\b", text)
     named = re.search(rf"\b(?:in|of)\s+(?:the\s+)?(?P<n>{ORDINAL})\s+(?:section|set|eight|8|part)", text, re.IGNORECASE)
     if named is not None:
         return number_of(named["n"])
+    if mention.section is None and (own := _IN_SECTION.search(text)) is not None:
+        return int(own["n"])
     return mention.section or (ROMAN.get(roman["n"].lower(), 0) if roman else 0)

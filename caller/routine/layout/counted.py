@@ -202,18 +202,37 @@ def _steps_before(text: str, head: Counts | None) -> bool:
     return not re.search(r"\b(?:counts?|walls?|section|tag|restart|bridge|intro)\b", text, re.IGNORECASE)
 
 
+# "..., to 3 o'clock.", "You should see the 9 o'clock wall.": where the step before ends.
+_FACED = re.compile(
+    r"^(?:(?:and\s+|now\s+|so\s+|then\s+|that(?:['\u2019]s|\s+is)\s+|this\s+is\s+|you(?:['\u2019](?:re|ll)|\s+are|\s+should|\s+will|\s+now)?\s+|be\s+|see\s+|face\s+|facing\s+|looking\s+|home\s+|back\s+|to\s+|at\s+|the\s+)+)"
+    r"(?P<hour>1[0-2]|[1-9])(?::00|\s*o['\u2019]?\s?clock)(?:\s+wall)?\s*(?:[.,;]\s*|$)",
+    re.IGNORECASE,
+)
+_FROM_THE_TOP = re.compile(r"[.;]?\s*\b(?:begin|start)\s+(?:again|over)\b.*$", re.IGNORECASE)
+
+
 def _pieces(line: Line, marks: list[re.Match[str]], last: str) -> list[Line]:
     pieces: list[Line] = []
     start = 0
     for mark in marks:
         words = line.text[start : mark.start()].strip(" ,;.")
         start = mark.end()
+        if pieces and (faced := _FACED.match(words)) is not None and faced.end() < len(words):
+            pieces[-1] = Line(line.number, line.column, f"{pieces[-1].text} ({faced['hour']}:00)", False)
+            words = words[faced.end() :].strip(" ,;.")
+        if (
+            words.startswith(":") and ". " in words
+        ):  # the step before told out: "(1&2): kick, step, step. The same again (3&4)"
+            words = words.rsplit(". ", 1)[1]
         if words.lower().startswith(("and ", "then ")):
             words = words.split(" ", 1)[1]
         if not words:
             return []
         counts = _plain_counts(mark["counts"])
         pieces.append(Line(line.number, line.column, f"{counts}  {_once_more(words, counts)}", False))
+    last = _FROM_THE_TOP.sub("", last)
+    if (faced := _FACED.match(last)) is not None:
+        last = f"({faced['hour']}:00) {last[faced.end() :]}".strip()
     if last:
         pieces[-1] = Line(line.number, line.column, f"{pieces[-1].text} {last}", False)
     return pieces
@@ -309,7 +328,7 @@ def shifted(line: Line, by: int) -> Line:
 def _at_end(line: Line, expected: int) -> list[Line]:
     """ "Right shuffle forward   3&4", where those are the counts that come next."""
     found = _TRAILING.match(line.text)
-    if found is None:
+    if found is None or found["words"].endswith(" from"):
         return []
     counts = read_counts(f"{_plain_counts(found['counts'])}  x")
     if counts is None or not counts.beats:

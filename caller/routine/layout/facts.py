@@ -51,7 +51,7 @@ from caller.routine.step import Foot
 
 # "32 temps / counts"
 _IN_TWO_LANGUAGES = re.compile(r"(?<=\d)( )([^\W\d_]+\s*/\s*)(?=(?:counts?|walls?)\b)", re.IGNORECASE)
-_OF_INTRO = re.compile(r"\W*(?:intro(?:duction)?|count[\s-]?in|lead[\s-]?in)\b", re.IGNORECASE)
+_OF_INTRO = re.compile(r"\W*(?:intro(?:duction)?|count[\s-]?in|lead[\s-]?in|wait)\b", re.IGNORECASE)
 
 
 class HeaderReader:

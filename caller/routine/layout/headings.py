@@ -68,7 +68,9 @@ _COUNTED = re.compile(
 )
 _LETTER = re.compile(rf"^[\[(]?(?P<num>[A-L])[\])]?\s*(?:(?<=[\])])|[.:)]|{_DASH}|(?=\(|\[))\s*(?P<rest>\S.*)$")
 _ROMAN = re.compile(rf"^(?P<num>[IVX]{{1,4}}|[ivx]{{1,4}}(?=[.)]))\s*(?:[.:)]|{_DASH}|(?=\(|\[))\s*(?P<rest>.*)$")
-_LISTED = re.compile(r"^[#(\[]?(?P<num>\d{1,2})\s*(?:[.):\]]\s+|\s+)(?P<rest>(?:\d\s?[x\u00d7]\s+)?[^\d&\s\-].*)$")
+_LISTED = re.compile(
+    r"^[#(\[]?(?P<num>\d{1,2})\s*(?:[.):\]]\s+|\s+)(?P<rest>(?:\d\s?[x\u00d7]\s+|[1-3]/[248]\s+)?[^\d&\s\-].*)$"
+)
 _TRAILING_RANGE = re.compile(
     rf"^(?P<name>[^\d(\[]*[^\s\d(\[:{_DASHES}])\s*[:,{_DASHES}]*\s*[\[(]?\s*(?:counts?|cts?\.?|beats?)?\s*{_RANGE}\s*(?:counts?)?\s*[\])]?\s*:?$",
     re.IGNORECASE,

@@ -41,6 +41,7 @@ class Mention:
     first: int | None = None
     none: bool = False
     last_wall: bool = False
+    sure: bool = False  # the facing is of the event itself, not of where its wall begins
     start: int = 0  # where it begins in the text
     end: int = 0
 
@@ -86,6 +87,18 @@ _INSTEAD_OF_GOING_ON = re.compile(
 )
 
 
+# "and start again, facing 9:00", "you face 6:00 when you restart"; "wall 6 starts facing 3:00" is another place.
+_BEGINS_AGAIN = re.compile(
+    r"(?:re-?\s?start|start(?:ing)?\s+(?:the\s+dance\s+)?(?:again|over)|begin\s+(?:the\s+dance\s+)?again)(?:(?!walls?\b)[^.;:]){0,40}$",
+    re.IGNORECASE,
+)
+_WHEN_AGAIN = re.compile(r"[^.;:]{0,6}\bwhen\s+you\s+(?:re-?\s?start|(?:start|begin)\s+again)", re.IGNORECASE)
+_WALL_BEGINS = re.compile(
+    r"(?<!re)(?<!re-)(?<!re )\b(?:start|begin)(?:s|ning|ing)?\b(?!\s+(?:the\s+dance\s+)?(?:again|over))[^.;,:]{0,24}$|\b(?:started|begun|began)\b[^.;,:]{0,24}$",
+    re.IGNORECASE,
+)
+
+
 def kind_of(word: str) -> str:
     low = re.sub(r"\s+", " ", word.lower()).strip()
     if low.endswith((" here", "short", "bail out")):
@@ -116,12 +129,17 @@ class _Telling:
     def __init__(self, text: str) -> None:
         self.text = text
         self.out: list[Mention] = []
+        self.mixed = False  # walls of one event with a facing each
         self.loose = Mention("")  # what is told before any kind is
         self.long: int | None = None  # "4-count", before the word tag
 
     def run(self) -> list[Mention]:
         for found in TOKENS.finditer(self.text):
             _TAKES[next(name for name in _OUTER if found[name] is not None)](self, found)
+        if _HAPPENS_TWICE.search(self.text):  # "happens twice, at the end of walls 2 and 4"
+            for mention in self.out:
+                told = sum(len(other.walls) for other in self.out if other.kind == mention.kind)
+                mention.times = 1 if told > 1 else mention.times
         first = {mention.kind: mention for mention in reversed(self.out)}
         for mention in self.out:  # "Tag: after wall 2 there is a 4 count tag"
             first[mention.kind].long = first[mention.kind].long or mention.long
@@ -237,6 +255,8 @@ class _Telling:
                 at = self._again()
                 at.walls = walls
                 return
+        if at.walls and at.facing is not None:  # told of one of them
+            at.facing, self.mixed = None, True
         at.walls = tuple(dict.fromkeys((*at.walls, *walls)))
 
     def _between(self, found: re.Match[str]) -> None:
@@ -270,7 +290,9 @@ class _Telling:
             self.at.after = int(found["dr"]) - 1
             return
         value = next(
-            found[g] for g in ("aa", "ab", "ac", "ad", "ae", "af", "ag", "ah", "ai", "aj", "ak", "al", "am") if found[g]
+            found[g]
+            for g in ("aa", "ab", "ac", "ad", "ae", "af", "ag", "ah", "ai", "aj", "ak", "al", "am", "an")
+            if found[g]
         )
         number = number_of(value)
         at = self.at
@@ -316,15 +338,20 @@ class _Telling:
             if numeral and roman is None:
                 return
             self.at.section = roman or number_of(
-                found["sn"] or found["so"] or found["sl"] or found["sp"] or found["sm"] or found["sd"]
+                found["sn"] or found["so"] or found["sq"] or found["sl"] or found["sp"] or found["sm"] or found["sd"]
             )
 
     def _here(self, found: re.Match[str]) -> None:
         self.at.here = True
 
     def _facing(self, found: re.Match[str]) -> None:
-        if self.at.facing is None:
-            self.at.facing = _facing(found, "f")
+        before = self.text[: found.start("fh") if found["fh"] else found.start("fword")]
+        sure = _WALL_BEGINS.search(before) is None and (
+            _BEGINS_AGAIN.search(before) is not None or _WHEN_AGAIN.match(self.text, found.end()) is not None
+        )
+        if self.mixed or (self.at.facing is not None and (self.at.sure or not sure)):
+            return
+        self.at.facing, self.at.sure = _facing(found, "f"), sure
 
     def _times(self, found: re.Match[str]) -> None:
         self.at.times = 2
@@ -380,6 +407,10 @@ _TAG_LONG = re.compile(
 )
 
 
+_HAPPENS_TWICE = re.compile(
+    r"\b(?:happens?|comes?|occurs?|used|danced|done|needed)\s+(?:twice|two\s+times|2\s*x)|\btags?\s*:\s*(?:2\s*x|x\s*2|twice)",
+    re.IGNORECASE,
+)
 # "The dance starts after 24 counts": of the music, no place in a wall.
 _INTRO = re.compile(
     r"(?<!re-)(?<!re )\b(?:dance\s+)?(?:starts?|begins?|start\s+(?:the\s+)?dance(?:ing)?)\s+after\s+\d{1,3}\s+(?:counts?|cts|beats?)\b",

@@ -20,7 +20,7 @@ _MOST_NAME = 80
 class Opening(Placing):
     def _heading(self, line: Line, bare: str) -> Role | None:
         heading = read_heading(bare, self.phrased)
-        if heading is None:
+        if heading is None or (len(bare) > _MOST_NAME and kinds.TOLD_SECTION.match(bare) is not None):
             return None
         if heading.said is not None and self._is_steps(line, heading):
             return None

@@ -16,6 +16,7 @@ from caller.routine.layout.numbers import ROMAN, number_of
 from caller.routine.layout.offering import Offering
 from caller.routine.layout.options import read_option
 
+_MARKED_HERE = re.compile(r"[(\[].*\bhere\b.*[)\]]$", re.IGNORECASE)  # "(bridge comes here, wall 3)": no steps below
 _MOST_HEADING = 4  # words of a heading "Tag after wall 2", with its steps below
 # "replace counts 22-24 with:", and on the next line what with.
 _TO_BE_TOLD = re.compile(r"\b(?:replace|chang|substitut|modif)\w*\b.*\b(?:with|to|by)\s*:$", re.IGNORECASE)
@@ -41,7 +42,7 @@ class Telling(Offering):
                 continue
             until = found[n + 1].start if n + 1 < len(found) else len(bare)
             self._after_change(mention)
-            self._add_event(line, bare, mention, until, mark)
+            self._add_event(line, bare, mention, until, mark, aside=_MARKED_HERE.match(line.text) is not None)
             taken = True
         if self.in_head and not taken:
             self._keep(line)
@@ -106,7 +107,8 @@ class Telling(Offering):
             further.append(following.number)
         found = mentions_in(bare)
         changed = any(m.told and m.kind == CHANGE for m in found)
-        if not changed and not any(m.told and m.placed and m.kind in (TAG, RESTART) for m in found):
+        named = kinds.BY_NAME.search(bare) is not None
+        if not changed and not any(m.told and (m.placed or named) and m.kind in (TAG, RESTART) for m in found):
             return None
         self.told_on.update(further)
         for mention in found:
@@ -167,7 +169,7 @@ class Telling(Offering):
         )
 
     def _add_event(self, line: Line, text: str, mention: Mention, until: int, mark: str, aside: bool = False) -> None:
-        event = EventBlock(mention, line, mark=mark, within=len(self.out.sections) - 1)
+        event = EventBlock(mention, line, mark=mark, within=len(self.out.sections) - 1, text=text)
         if self.out.sections and (self.open_section or aside):
             event.here = len(self.out.sections) - 1, self._highest(self.out.sections[-1].lines)
             if not mention.placed and mark in self.marks:
