@@ -23,7 +23,7 @@ from pathlib import Path
 from tests.parts.terminal import Terminal
 
 WORDS = ("dance", "Lantern Row", "--sound", "none", "--pedal", "none")
-OURS = f"import sys; sys.argv = {['caller', *WORDS]!r}; from caller.cli.ending import program; program()"
+OURS = f"import sys; sys.argv = {['caller', *WORDS]!r}; from caller.__main__ import program; program()"
 INTERPRETERS = f"from caller.cli import main; raise SystemExit(main({list(WORDS)!r}))"
 BUSY = "while True: sum(range(1000))"
 SCREEN_UP = b"\x1b[?1049h"

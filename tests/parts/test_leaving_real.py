@@ -33,7 +33,7 @@ def tick(self, now):
 true_tick, Session.tick = Session.tick, tick
 import sys
 sys.argv = ["caller", *{words!r}]
-from caller.cli.ending import program
+from caller.__main__ import program
 program()
 """
 
@@ -160,7 +160,7 @@ def view(self, now):
 true_view, Session.view = Session.view, view
 import sys
 sys.argv = ["caller", *{words!r}]
-from caller.cli.ending import program
+from caller.__main__ import program
 program()
 """
 
