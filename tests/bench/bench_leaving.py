@@ -2,8 +2,8 @@
 
 Run: ``python -m tests.bench.bench_leaving [--times 100] [--beside 20] [--busy 2]``. Each time a class whose voice has
 still to be rendered is started on a terminal of its own, beside so many busy processes, and left by its key at a moment
-drawn by lot. Printed beside the same program ended by the interpreter. Ends with status 1 where the program itself ended with
-any other status than 0, or later than a second and a half.
+drawn by lot. Printed beside the same program ended by the interpreter. Ends with status 1 where the program itself
+ended with any other status than 0, or later than a second and a half.
 """
 
 from __future__ import annotations
