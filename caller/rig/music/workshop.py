@@ -22,7 +22,7 @@ from caller.children.once import GivenUp, TooLong, never, run
 from caller.children.starting import python
 from caller.clock.grid import Grid
 from caller.outside import documents
-from caller.rig.music.decode import NoMusic
+from caller.rig.music.decode import NoMusic, check_file
 from caller.sound.score import Clip
 from caller.storage.whole import write_text
 
@@ -207,8 +207,7 @@ class Found:
 
 def _digest(file: Path) -> str:
     try:
-        if not file.is_file():
-            raise NoMusic(f"{file}: there is no such file.")
+        check_file(file)
         if file.stat().st_size > MOST_FILE_BYTES:
             raise NoMusic(f"{file} is too large to be one song: save it at 44.1 or 48 kHz.")
         with file.open("rb") as source:
