@@ -75,8 +75,9 @@ def run_of(dance: Dance, tempo: Fraction, song: Song, over_lu: float) -> Take:
 
 
 def heard(take: Take, score: Score, ear: Ear) -> Iterator[tuple[str, Samples]]:
-    """Each call that the recogniser knows, cut out of the run without the calls beside it, at its rate; over noise that
-    is QUIET_LU below it, since this recogniser goes astray in digital silence."""
+    """Each call that the recogniser knows, cut out of the run from its first frame to its last, without the calls
+    beside it, at its rate; with a little time round it, over noise that is QUIET_LU below it, since this recogniser
+    goes astray in digital silence (and where it is louder before a call than in it, which no listener minds)."""
     import soxr
 
     noise = pink() * np.float32(10 ** ((SPEECH_LUFS - QUIET_LU - loudness(pink())) / 20))
@@ -86,7 +87,7 @@ def heard(take: Take, score: Score, ear: Ear) -> Iterator[tuple[str, Samples]]:
         words = call.utterance.words
         if ear.knows(words) and call.starts in spoken:
             alone = replace(score, placements=(*under, spoken[call.starts]))
-            piece = render(alone, call.starts - AROUND, call.ends + AROUND).mean(axis=1)
+            piece = np.pad(render(alone, call.starts, call.ends).mean(axis=1), AROUND)
             piece += noise[n * 1000 : n * 1000 + len(piece)]
             yield words, np.clip(soxr.resample(piece, RATE, HEARD_RATE), -1, 1).astype(np.float32)
 
