@@ -43,7 +43,7 @@ def add(commands: Any) -> None:
     words.add_argument("--all", action="store_true", help="every routine on hand, a folder each, on all cores")
     words.add_argument("--kind", choices=KINDS, default="mp3", help="of the recordings (mp3)")
     words.add_argument(
-        "--tempo", type=amounts.tempo, metavar="T", help="full tempo in counts a minute (else the sheet's)"
+        "--tempo", type=amounts.tempo, metavar="T", help="full tempo in counts a minute, BPM (else the sheet's)"
     )
     words.add_argument("--walls", type=amounts.walls, metavar="N", help="so many walls")
     words.add_argument("--voice", default="", metavar="V", help="a voice that 'caller voices' lists (else as set)")

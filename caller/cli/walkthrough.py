@@ -64,7 +64,7 @@ def add_programme_words(words: argparse.ArgumentParser) -> None:
     words.add_argument("sheet", metavar="SHEET")
     add_as_it_stands(words)
     words.add_argument(
-        "--tempo", type=amounts.tempo, metavar="T", help="full tempo in counts a minute (else the sheet's)"
+        "--tempo", type=amounts.tempo, metavar="T", help="full tempo in counts a minute, BPM (else the sheet's)"
     )
     words.add_argument("--walls", type=amounts.walls, metavar="N", help="so many walls")
     words.add_argument("--voice", default="", metavar="V", help="a voice that 'caller voices' lists (else as set)")

@@ -36,7 +36,7 @@ MOST_GOES = 4
 # Tempos: a stereo song takes 90 MB of disk for each.
 MOST_FORESEEN = 12
 # Reading, where nothing is heard: 15 letters a second, no less than a second and a half. (Subtitles stand so that 12 to
-# 17 letters a second are read: the usual rule of broadcasters, from memory.)
+# 17 letters a second are read: common practice in broadcasting.)
 READ_LETTERS, READ_LEAST_SECONDS = 15, Fraction(3, 2)
 
 

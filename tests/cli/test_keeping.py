@@ -44,7 +44,7 @@ def test_a_dance_danced_to_its_end_is_an_entry() -> None:
     assert keep(lantern(), Fraction(100)) == ""
     with Book(book_path()) as book:
         (entry,) = book.pages().taught
-    assert (entry.way, entry.part, entry.tempo, entry.full) == ("dance", "6 walls", 100, 108)
+    assert (entry.way, entry.part, entry.tempo, entry.full) == ("dance", "7 walls", 100, 108)
 
 
 def test_without_a_class_nothing_is_kept() -> None:

@@ -127,7 +127,7 @@ def test_an_event_is_drilled_on_its_own_wall_with_its_warning() -> None:
     programme = walkthrough_of(LANTERN)
     index = next(n for n, s in enumerate(programme.stages) if s.kind is Kind.EVENT and s.manners[0] is Manner.AHEAD)
     take = take_of_stage(next_stage(begin(programme, index), Outcome.DONE), Floors.of(LANTERN), voice, voice.clip)
-    assert LANTERN.wall_at(take.start).number == 2
+    assert LANTERN.wall_at(take.start).number == 3
     assert CallKind.TAG in {call.cue.kind for call in take.plan.calls}
 
 
