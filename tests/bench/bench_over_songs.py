@@ -36,11 +36,11 @@ from tests.bench.maskers import pink
 from tests.bench.scored_songs import Setting, scored
 
 SONGS = (
-    Setting("susanna", "rock", 108, seconds=140),
-    Setting("saints", "swing", 108, seconds=140, font="tim"),
-    Setting("races", "country", 108, seconds=140),
-    Setting("house", "disco", 108, seconds=140, font="tim"),
-    Setting("saints", "latin", 108, seconds=140),
+    Setting("first", "rock", 108, seconds=140),
+    Setting("second", "swing", 108, seconds=140, font="tim"),
+    Setting("third", "country", 108, seconds=140),
+    Setting("fourth", "disco", 108, seconds=140, font="tim"),
+    Setting("second", "latin", 108, seconds=140),
 )
 ROUTINE = "lantern-row.txt"
 AROUND = RATE // 4
