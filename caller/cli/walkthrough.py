@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from caller.cli import amounts
 from caller.cli.backing import add_music_word, asked_music, making, prior_of_routine
 from caller.cli.files import add_over_word, output, typed_path
-from caller.cli.keeping import keeping_goes, last_time
+from caller.cli.keeping import BookKeeping, last_time
 from caller.cli.live import add_live_words, in_batches, levels_of, open_desk, run_live
 from caller.cli.running import add_above_word, add_as_it_stands, dance_of, open_voice, ready_voice, tempo_of
 from caller.cli.say import Refused, print_json
@@ -139,7 +139,7 @@ def open_lesson(laid: Laid, asked: argparse.Namespace, settings: Settings, class
     stage = getattr(asked, "stage", 1) - 1
     said = phrases_of(programme, floors, stage)
     batches = in_batches(opening_of(programme, floors, stage), [*said, *phrases_of_dance(dance, settings.manner)])
-    kept = keeping_goes(class_name)
+    kept, full = BookKeeping(class_name) if class_name else None, dance.routine.header.tempo or programme.tempo
     backing = asked_music(asked.music, prior_of_routine(dance.routine))
     desk = open_desk(asked, settings, voice, batches, footing, more_later=programme.way == "practice")
     return Session(
@@ -147,7 +147,8 @@ def open_lesson(laid: Laid, asked: argparse.Namespace, settings: Settings, class
         replace(desk, music=making(backing, programme.tempo)) if backing else desk,
         levels_of(settings),
         over_lu=asked.above,
-        done=None if kept is None else lambda taught, _: kept(taught.running),
+        done=None if kept is None else lambda taught, danced: kept.gone(taught.running, danced, full),
+        ordered=None if kept is None else lambda taught, order: kept.answered(),
         note=last_time(class_name, programme.title) if class_name else "",
     )
 

@@ -20,7 +20,7 @@ from caller.session.desk import FIRST_BUILD_SECONDS, Desk, wanted_seconds
 from caller.session.playout import Playing, Playout
 from caller.session.programme import Outcome, Passed, Segment, ToDance
 from caller.session.route import eight_end
-from caller.session.showing import place_in
+from caller.session.showing import place_in, tempo_danced
 from caller.session.standing import Finished, Paused, Preparing, Ready, Sounding, Standing, Waiting, Whole, state_of
 from caller.session.studio import Studio
 from caller.teaching.play import Piece, Told
@@ -35,8 +35,8 @@ LEAD_SECONDS = 1.0
 
 class Playback(Generic[Whole]):
     """programme: where it is in what it goes through. stands: how. slowing: what is danced of the tempo. shown: what
-    shows while nothing is danced. became: told where it has come to, whenever it has, and the tempo of a go that came
-    to its end with that, else None."""
+    shows while nothing is danced. became: told where it has come to, whenever it has, and the tempo at which a go that
+    came to its end with that was danced, else None."""
 
     def __init__(
         self,
@@ -125,12 +125,12 @@ class Playback(Generic[Whole]):
         if then is not None:
             self.stands = Sounding()
             self.air.playout = Playout(self.air.playout.parts[-1:])
-            self._became(then)
+            self._became(then, piece)
         elif cut is not None and isinstance(piece, Take) and piece.end < self._end:
             self.stands = Paused(piece, piece.end)
             self.programme = self.programme.after(Outcome(Passed.STOPPED))
         else:
-            self._became(after := self.programme.after(Outcome(Passed.DONE)))
+            self._became(after := self.programme.after(Outcome(Passed.DONE)), piece)
             self._stand_at(after)
 
     # -- where it goes
@@ -139,7 +139,7 @@ class Playback(Generic[Whole]):
         """The first piece, as made ready."""
         assert isinstance(self.stands, Ready)
         piece = self.stands.piece
-        self._became(self.programme.after(Outcome(Order.GO)), done=False)
+        self._became(self.programme.after(Outcome(Order.GO)))
         self._start(piece)
 
     def begin_when_ready(self) -> None:
@@ -147,7 +147,7 @@ class Playback(Generic[Whole]):
 
     def go_to(self, what: Order | Passed, amounts: Amounts = ()) -> None:
         """To where an order leads, from its start."""
-        self._became(self.programme.after(self.outcome(what, amounts)), done=False)
+        self._became(self.programme.after(self.outcome(what, amounts)))
         self._stand_at(self.programme)
 
     def _stand_at(self, programme: Whole) -> None:
@@ -201,11 +201,10 @@ class Playback(Generic[Whole]):
         promises = not (at_once or self.programme.facts.lesson)
         self.stands = self._studio.ready_with(self.programme.segment(self.slowing), promises)
 
-    def _became(self, programme: Whole, done: bool = True) -> None:
-        """Where it is from now on. done: a go may have come to its end."""
-        danced = self.tempo if done and isinstance(self._segment, ToDance) else None
+    def _became(self, programme: Whole, over: Piece | None = None) -> None:
+        """Where it is from now on. over: what has come to its end with that."""
         self.programme = programme
-        self._tell_of(programme, danced)
+        self._tell_of(programme, tempo_danced(over) if isinstance(over, Take) else None)
 
     def renew(self, cut: bool = False) -> None:
         """What is made ready, or sounds, made anew for all that is asked now: what sounds from the soonest frame for

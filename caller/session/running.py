@@ -36,8 +36,9 @@ from caller.transport.tempo import Taps
 class Session(Generic[Whole]):
     """One programme in front of one class.
 
-    done: told of each go that has come to its end, before anything else follows, with the tempo it was danced at; it
-    must not take long, and returns a sentence to be shown, or "". over_lu: how far calls stand over the count track.
+    done: told of each go that has come to its end, before anything else follows, with the tempo it was danced at;
+    ordered: of each order that was carried out. Neither may take long, and both return a sentence to be shown, or "".
+    over_lu: how far calls stand over the count track.
     note: a sentence to be shown at the start.
     """
 
@@ -49,11 +50,12 @@ class Session(Generic[Whole]):
         *,
         over_lu: float = LEAST_OVER_LU,
         done: Callable[[Whole, Fraction], str] | None = None,
+        ordered: Callable[[Whole, Order], str] | None = None,
         note: str = "",
     ) -> None:
         self.desk = desk
         self.left = False
-        self._notes, self._taps, self._done = Notes(desk), Taps(), done
+        self._notes, self._taps, self._done, self._ordered = Notes(desk), Taps(), done, ordered
         self._playback = Playback(programme, desk, levels or Levels(), over_lu, self._came_to)
         if note:
             self._notes.say(note)
@@ -184,8 +186,9 @@ class Session(Generic[Whole]):
         except CanNot as fault:
             self._notes.say(str(fault))
         else:
-            if response.answer:
-                self._notes.say(response.answer)
+            told = self._ordered(self.programme, order) if self._ordered is not None else ""
+            for sentence in filter(None, (response.answer, told)):
+                self._notes.say(sentence)
         self._playback.show()
 
     def _carry_out(self, order: Order, response: Response, amounts: Amounts) -> None:

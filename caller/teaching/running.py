@@ -48,13 +48,14 @@ class Outcome(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Go:
-    """One go, done to its end. index: its stage's."""
+    """One go, done to its end. index: its stage's. silent: how much was told since the teacher's last order."""
 
     index: int
     stage: Stage
     speed: Fraction
     manner: Manner
     clean: bool
+    silent: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +63,7 @@ class Running:
     """index: the stage's, len(stages) when all is over. goes: of this stage so far; fade: how far its calls have
     faded. ease: what all of it is slowed down to, or quickened, as the teacher asks. announced: what is said first has
     been said. waiting: done, and waits for the pedal. done: all goes so
-    far. waits: when it waits by itself. answered: the teacher has ordered something since the last telling."""
+    far. waits: when it waits by itself. silent: how many tellings there were since the teacher ordered something."""
 
     programme: Programme
     index: int = 0
@@ -75,7 +76,12 @@ class Running:
     waiting: bool = False
     done: tuple[Go, ...] = ()
     waits: Waits = Waits.NEVER
-    answered: bool = True
+    silent: int = 0
+
+    @property
+    def answered(self) -> bool:
+        """The teacher has ordered something since the last telling."""
+        return self.silent == 0
 
     @property
     def over(self) -> bool:
@@ -129,7 +135,7 @@ def _done(running: Running) -> Running:
     if not running.announced and (stage.said or not stage.danced):
         running = replace(running, announced=True)
         return running if stage.danced else _finished(running, stage)
-    go = Go(running.index, stage, running.speed * running.ease, running.stage.manners[0], running.clean)
+    go = Go(running.index, stage, running.speed * running.ease, running.stage.manners[0], running.clean, running.silent)
     goes = running.goes + 1
     running = replace(running, goes=goes, done=(*running.done, go), clean=True, announced=True)
     if go.clean:
@@ -147,7 +153,7 @@ def _finished(running: Running, stage: Stage) -> Running:
         Waits.UNANSWERED: told and not running.answered,
         Waits.STAGES: True,
     }[running.waits]
-    running = replace(running, answered=running.answered and not told)
+    running = replace(running, silent=running.silent + told)
     if stage.moves_on is MovesOn.PEDAL or (by_itself and not last):
         return replace(running, waiting=True)
     return _at(running, running.index + 1)
@@ -219,7 +225,7 @@ def looped(running: Running, start: Fraction, end: Fraction) -> Running:
 
 def answered(running: Running) -> Running:
     """Somebody is there."""
-    return running if running.answered else replace(running, answered=True)
+    return running if running.answered else replace(running, silent=0)
 
 
 def waiting_when(running: Running, waits: Waits) -> Running:
