@@ -102,8 +102,8 @@ def board_of(view: View, course: Course | None = None, facing_class: bool = Fals
     return Board(
         state=view.state.value,
         moving=view.state in _MOVING,
-        title=", ".join(plain_title(words) for words in (view.title, view.stage_place) if words),
-        section=plain_text(view.stage) or (section_words(glance) if glance else ""),
+        title=", ".join(plain_title(words) for words in (view.title, view.item, view.stage_place) if words),
+        section=" · ".join(filter(None, (_section(view), plain_text(view.clock)))),
         wall=(wall_words(glance), f"Wall {glance.wall}") if glance and view.state in _DANCED else ("",),
         tempo=(" ".join(part for part in (number(view.tempo), speed_words(view.speed)) if part),),
         holds=tuple(map(plain_text, view.holds)),
@@ -125,6 +125,10 @@ def board_of(view: View, course: Course | None = None, facing_class: bool = Fals
     )
 
 
+def _section(view: View) -> str:
+    return plain_text(view.stage) or (section_words(view.glance) if view.glance else "")
+
+
 def _caption(glance: Glance, ahead: Coming | None, course: Course | None) -> Caption:
     return Caption(unshown(glance, ahead), course is not None and glance.saying in course.calls)
 
@@ -135,8 +139,9 @@ def _listed(view: View, course: Course | None) -> tuple[str, ...]:
     said = tuple(map(plain_text, course.said)) if course else ()
     return (
         *((f"Can't be called in time at {number(view.tempo)}:", *cannot) if cannot else ()),
-        *((_promise(view.fastest), *said) if said and not view.programme else ()),
-        *(("Will be taught:", *map(plain_text, view.programme)) if view.programme else ()),
+        *((_promise(view.fastest), *said) if said and not (view.programme or view.plan) else ()),
+        *(("Will be taught:", *map(plain_text, view.programme)) if view.programme and not view.plan else ()),
+        *(("This evening:", *map(plain_text, view.plan)) if view.plan else ()),
     )
 
 
@@ -181,7 +186,8 @@ def _telling(view: View, course: Course | None) -> Large:
 
 def _waiting(view: View, course: Course | None) -> Large:
     again = first_key(Order.SECTION_AGAIN)
-    label = f"{again} does it again; next" if view.told_next else f"{again} does it again"
+    marks = f"{first_key(Order.LEARNT)} learnt, {first_key(Order.SHAKY)} shaky, {first_key(Order.NOT_DONE)} not done"
+    label = "; ".join(filter(None, (f"{again} does it again", marks * bool(view.plan), "next" * bool(view.told_next))))
     return Large((f"{first_key(Order.GO)} or the pedal goes on", "tap to go on"), label, (plain_text(view.told_next),))
 
 
@@ -242,5 +248,5 @@ _LARGE: dict[State, Callable[[View, Course | None], Large]] = {
     State.FINISHED: _finished,
 }
 _MOVING = frozenset({State.COUNT_IN, State.RUNNING, State.FINISHING})
-_LISTED = frozenset({State.READY})
+_LISTED = frozenset({State.READY, State.WAITING})
 _DANCED = _MOVING | {State.PAUSED}

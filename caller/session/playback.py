@@ -152,9 +152,9 @@ class Playback(Generic[Whole]):
 
     def _stand_at(self, programme: Whole) -> None:
         if programme.over:
-            self._finish()
+            self._still(Finished())
         elif programme.waits:
-            self.stands = Waiting()
+            self._still(Waiting())
         else:
             self._start(self._studio.of(programme.segment(self.slowing)))
 
@@ -162,9 +162,10 @@ class Playback(Generic[Whole]):
         self.stands = Sounding()
         self.air.start(piece)
 
-    def _finish(self) -> None:
+    def _still(self, stands: Finished | Waiting) -> None:
+        """Nothing more to be heard for now: what is not over yet is hushed."""
         own = self._own.parts if isinstance(self.stands, Sounding) else ()
-        self.stands = Finished()
+        self.stands = stands
         if self.air.waiting is not None or (own and self.air.here < own[-1].ends):
             self.air.hush()
 
@@ -180,13 +181,21 @@ class Playback(Generic[Whole]):
     def change(self, order: Order, amounts: Amounts) -> None:
         """How it is danced, called or looped from here on; to be slowed down is no clean go. Raises CanNot."""
         asked, before, outcome = self._asked, self.slowing, self.outcome(order, amounts)
-        programme = self.programme.after(outcome)
+        was, programme = self.programme, self.programme.after(outcome)
         self.slowing = before.after(order, amounts)
         dancing = isinstance(self.stands, Sounding) and outcome.count is not None
         slowed = dancing and self.slowing.of(Fraction(1)) < before.of(Fraction(1))
         self.programme = programme.after(Outcome(Passed.STOPPED)) if slowed else programme
-        if self._asked != asked:
+        stale = isinstance(self.stands, Sounding) and self.stands.then is not None and programme is not was
+        if self._asked != asked or stale:
             self.renew()
+
+    def time(self, seconds: Fraction) -> None:
+        """It is so late by now, in seconds since the midnight before it all began."""
+        timed = Outcome(Passed.TIMED, amounts=(seconds,))
+        self.programme = self.programme.after(timed)
+        if isinstance(self.stands, Sounding) and self.stands.then is not None:
+            self.stands = replace(self.stands, then=self.stands.then.after(timed))
 
     def cut_to_eight(self, cut: bool) -> None:
         """It is to pause at the end of the eight, or not."""

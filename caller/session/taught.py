@@ -144,7 +144,7 @@ class Taught:
         if self.over and outcome.what in _IN_A_STAGE:
             return self
         came = answer(self, outcome) if answer else self
-        by_itself = outcome.what in (Passed.DONE, Passed.WENT_ON)
+        by_itself = outcome.what in (Passed.DONE, Passed.WENT_ON, Passed.TIMED)
         return came if by_itself or came.running.answered else came._with(answered(came.running))
 
     # -- what is heard

@@ -122,6 +122,10 @@ class WholeDance:
             raise CanNot(f"There is no section {number} in this wall; there are {', '.join(map(str, places))}.")
         return places[number]
 
+    def at(self, count: Fraction, since: Fraction, tempo: Fraction) -> WholeDance:
+        """From a count of the sheet, counted in, none left out since another."""
+        return replace(self._jumped(count, GO_ON_BARS if count else START_BARS), since=since, tempo=tempo)
+
     # -- what changes it
 
     def _from(self, count: Fraction) -> WholeDance:

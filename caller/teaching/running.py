@@ -195,6 +195,11 @@ def with_tempo(running: Running, tempo: Fraction) -> Running:
     return replace(running, programme=replace(running.programme, tempo=tempo))
 
 
+def with_ease(running: Running, ease: Fraction, tempo: Fraction | None = None) -> Running:
+    """The whole programme slowed down to a share, or quickened, as it had been; at another full tempo."""
+    return replace(running if tempo is None else with_tempo(running, tempo), ease=ease)
+
+
 def called(running: Running, manner: Manner) -> Running:
     """The stage called in that manner from now on, without fading."""
     return _with_stages(running, lambda n, stage: replace(stage, manners=(manner,)) if n == running.index else stage)

@@ -42,6 +42,14 @@ class Order(Enum):
     SECTION = "section"
     STAGE = "stage"
     TOP = "top"
+    NEXT_ITEM = "next-item"
+    ITEM = "item"
+    CUT = "cut"
+    PUT_BACK = "put-back"
+    REQUEST = "request"
+    LEARNT = "learnt"
+    SHAKY = "shaky"
+    NOT_DONE = "not-done"
     MANNER = "manner"
     EASIER = "easier"
     MUTE = "mute"
@@ -95,6 +103,14 @@ ORDERS: tuple[OrderEntry, ...] = (
     OrderEntry(Order.SECTION, form=r"section (\d{1,3})", example="section 3"),
     OrderEntry(Order.STAGE, form=r"stage (\d{1,3})", example="stage 13"),
     OrderEntry(Order.TOP, ("t", "home"), ("top",)),
+    OrderEntry(Order.NEXT_ITEM, ("i",), ("next item", "i")),
+    OrderEntry(Order.ITEM, form=r"item (\d{1,2})", example="item 4"),
+    OrderEntry(Order.CUT, ("x",), ("take out", "x")),
+    OrderEntry(Order.PUT_BACK, ("u",), ("put back", "u")),
+    OrderEntry(Order.REQUEST, form=r"request (\d{1,2})", example="request 2"),
+    OrderEntry(Order.LEARNT, ("7",), ("learnt", "7")),
+    OrderEntry(Order.SHAKY, ("8",), ("shaky", "8")),
+    OrderEntry(Order.NOT_DONE, ("9",), ("not done", "9")),
     OrderEntry(Order.MANNER, ("c",), ("manner", "calls", "c")),
     OrderEntry(Order.EASIER, ("o",), ("easier", "option", "o")),
     OrderEntry(Order.MUTE, ("m",), ("mute", "m")),

@@ -1,0 +1,335 @@
+"""``caller evening``: a class's evening planned, shown, and run from its first item to its last."""
+
+from __future__ import annotations
+
+import argparse
+from dataclasses import dataclass, replace
+from datetime import UTC, datetime
+from fractions import Fraction
+from typing import TYPE_CHECKING, Any
+
+from caller.cli.files import add_over_word, output, typed_path
+from caller.cli.keeping import AT_HOME, BookKeeping
+from caller.cli.live import add_live_words, in_batches, levels_of, open_desk, run_live
+from caller.cli.running import add_above_word, add_as_it_stands, open_voice
+from caller.cli.say import Refused, print_json, warn
+from caller.cli.walkthrough import LEVEL_NAMES, WAITS
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from caller.book.entries import Known
+    from caller.cli.evening_items import Items
+    from caller.cli.evening_place import Place
+    from caller.cli.live import Phrase
+    from caller.evening.plan import Plan
+    from caller.rig.settings import Settings
+    from caller.session import Session
+    from caller.session.evening import Evening, Slot
+    from caller.transport.order import Order
+
+USUAL_MINUTES = 90
+
+
+def time_of_day(text: str) -> int:
+    """ "19:05", for the command line: minutes since midnight."""
+    from caller.evening.written import minutes_of
+
+    try:
+        return minutes_of(text)
+    except ValueError as fault:
+        raise argparse.ArgumentTypeError(str(fault)) from fault
+
+
+def add(commands: Any) -> None:
+    words = commands.add_parser(
+        "evening",
+        help="live: a whole class evening, planned from the class book and run from one pedal",
+        description="Revision, the new dance, a break and requests, planned within the hall's hours from what the "
+        "class book says and what the programmes take, and run from the first item to the last. An evening that was "
+        "cut short goes on where it was.",
+    )
+    words.add_argument("file", metavar="FILE", nargs="?", help="a plan as saved and edited (else one is made)")
+    add_as_it_stands(words)
+    words.add_argument("--starts", type=time_of_day, metavar="TIME", help="when it starts, such as 19:00 (else now)")
+    words.add_argument(
+        "--closes", type=time_of_day, metavar="TIME", help=f"when the hall closes (else after {USUAL_MINUTES} minutes)"
+    )
+    words.add_argument(
+        "--new", metavar="SHEET", help="the dance to teach (else what was left half taught, or a new one)"
+    )
+    words.add_argument("--level", choices=LEVEL_NAMES, help="of the class, for the lesson (else as the sheet says)")
+    words.add_argument("--list", action="store_true", help="only show the plan")
+    words.add_argument("--json", action="store_true", help="only the plan, as one JSON document")
+    words.add_argument("--save", metavar="FILE", help="write the plan to a file (.toml) to edit")
+    words.add_argument("--afresh", action="store_true", help="a new evening, though one was cut short")
+    words.add_argument(
+        "--wait",
+        nargs="?",
+        choices=WAITS,
+        const="stages",
+        default="unanswered",
+        help="lessons wait after each stage, or never (else after a telling, where nobody answers)",
+    )
+    words.add_argument("--voice", default="", metavar="V", help="a voice that 'caller voices' lists (else as set)")
+    add_above_word(words)
+    add_over_word(words)
+    add_live_words(words)
+    words.set_defaults(run=run)
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """An evening, ready to be run. place: where it goes on, None at its start. midnight: before it, of the machine's
+    own time."""
+
+    plan: Plan
+    slots: tuple[Slot, ...]
+    catalogue: tuple[Slot, ...]
+    midnight: datetime
+    place: Place | None = None
+
+
+def run(asked: argparse.Namespace) -> int:
+    if not (asked.list or asked.json or asked.save):
+        return run_live(lambda settings: open_evening(lay(asked), asked, settings), asked)
+    plan = _planned(asked, _items(asked))
+    if asked.save:
+        _save(plan, output(asked.save, (asked.file,)), asked.over)
+    if asked.json:
+        from caller.evening.written import plan_document
+
+        print_json(plan_document(plan))
+    elif asked.list:
+        from caller.evening.plan import plan_lines
+
+        print(*plan_lines(plan), sep="\n")
+    return 0
+
+
+def lay(asked: argparse.Namespace) -> Laid:
+    """The evening that the command line asks for, or the one that was cut short. Raises Refused."""
+    from caller.cli.evening_place import kept_place
+    from caller.evening.written import PlanFault, read_plan
+
+    items, now = _items(asked), datetime.now()
+    place = None if asked.afresh or asked.new else kept_place(now)
+    if place is not None and place.file == _file(asked):
+        try:
+            plan = read_plan(place.plan)
+            slots = items.slots(plan)
+        except (PlanFault, Refused) as fault:
+            warn(f"the evening that was cut short can't be gone on with ({fault}); a new one is begun")
+        else:
+            midnight = datetime.fromisoformat(place.midnight)
+            return Laid(plan, slots, items.catalogue(_titles(plan.class_name)), midnight, place)
+    plan = _planned(asked, items)
+    midnight = now.replace(hour=0, minute=0, second=0, microsecond=0)
+    return Laid(plan, items.slots(plan), items.catalogue(_titles(plan.class_name)), midnight)
+
+
+def open_evening(laid: Laid, asked: argparse.Namespace, settings: Settings) -> Session[Evening]:
+    """The evening with this machine's speaker, pedal and voice; its book and its place are kept as it goes."""
+    from caller.cli.evening_place import PlaceKeeping
+    from caller.session import Session
+    from caller.session.evening import Evening
+    from caller.transport.footing import FOR_A_DANCE, FOR_A_LESSON
+
+    evening, note = Evening.of(laid.plan, laid.slots, laid.catalogue), ""
+    if laid.place is not None:
+        evening = evening.at(laid.place.bookmark())
+        note = f"Goes on where it was cut short, with {evening.slot.name}; --afresh begins a new evening."
+    voice = open_voice(asked.voice)
+    desk = open_desk(asked, settings, voice, _batches(evening), FOR_A_DANCE, more_later=True)
+    book = _Kept(laid.plan.class_name)
+    place = PlaceKeeping(_file(asked), laid.midnight)
+    return Session(
+        evening,
+        replace(desk, in_lessons=FOR_A_LESSON.changed(settings.gestures, settings.second)),
+        levels_of(settings),
+        over_lu=asked.above,
+        done=book.done,
+        ordered=book.ordered,
+        placed=place.keep,
+        clock=lambda: Fraction(int((datetime.now() - laid.midnight).total_seconds())),
+        note=note,
+    )
+
+
+class _Kept:
+    """The class book, written as an evening goes; nothing where there is no class."""
+
+    def __init__(self, class_name: str) -> None:
+        self._book = BookKeeping(class_name) if class_name else None
+
+    def done(self, evening: Evening, tempo: Fraction) -> str:
+        from caller.session import Taught, WholeDance
+
+        own = evening.own
+        if self._book is None:
+            return ""
+        full = own.facts.dance.routine.header.tempo or own.facts.tempo
+        if isinstance(own, Taught):
+            return self._book.gone(own.running, tempo, full)
+        return self._book.danced(own.sheet, tempo, full, own.since) if isinstance(own, WholeDance) else ""
+
+    def ordered(self, evening: Evening, order: Order) -> str:
+        from caller.session.evening import MARKS
+
+        if self._book is None:
+            return "No class is named, so it is kept in no book." if order in MARKS else ""
+        told = self._book.answered()
+        return self._book.marked(evening.slot.title, MARKS[order]) if order in MARKS else told
+
+
+# -- the plan
+
+
+def _items(asked: argparse.Namespace) -> Items:
+    from caller.cli.evening_items import Items
+    from caller.teaching.running import Waits
+
+    return Items(Waits(asked.wait), asked.as_it_stands)
+
+
+def _planned(asked: argparse.Namespace, items: Items) -> Plan:
+    """As the file has it, else made of what the class knows. Raises Refused."""
+    if asked.file:
+        plan = _read(typed_path(asked.file))
+        plan = replace(plan, items=items.timed(plan.items), class_name=asked.class_name or plan.class_name)
+        return _at_hours(asked, plan)
+    from caller.evening.planning import fitted, wishes
+
+    name = asked.class_name or _only_class()
+    known, now = _known(name), datetime.now()
+    new = items.sheet(asked.new).title if asked.new else None
+    wanted = wishes(known, items.titles, datetime.now(UTC), new)
+    timed = tuple(replace(item, level=asked.level or "") if item.keep else item for item in wanted.items)
+    starts = now.hour * 60 + now.minute if asked.starts is None else asked.starts
+    closes = starts + USUAL_MINUTES if asked.closes is None else _closing(starts, asked.closes)
+    plan = fitted(replace(wanted, items=items.timed(timed)), name, starts, closes)
+    if not plan.items:
+        raise Refused(f"there is no time for anything from {_clock(starts)} to {_clock(closes)}: say --closes", 1)
+    return plan
+
+
+def _at_hours(asked: argparse.Namespace, plan: Plan) -> Plan:
+    starts = plan.starts if asked.starts is None else asked.starts
+    closes = plan.closes if asked.closes is None else asked.closes
+    return replace(plan, starts=starts, closes=_closing(starts, closes % (24 * 60)))
+
+
+def _closing(starts: int, closes: int) -> int:
+    from caller.evening.written import closing_after
+
+    return closing_after(starts, closes)
+
+
+def _clock(minutes: int) -> str:
+    from caller.evening.plan import clock
+
+    return clock(minutes)
+
+
+def _read(path: Path) -> Plan:
+    from caller.evening.written import PlanFault, read_plan
+    from caller.outside import documents
+
+    try:
+        return read_plan(documents.read_text(path))
+    except OSError as error:
+        raise Refused(f"can't open {path}: {error.strerror or error}") from error
+    except (PlanFault, documents.Unreadable) as error:
+        raise Refused(f"{path}: {error}", 1) from error
+
+
+def _save(plan: Plan, path: Path, over: bool) -> None:
+    from caller.evening.written import plan_text
+    from caller.storage.made import NotOurs, write_made_text
+
+    try:
+        write_made_text(path, plan_text(plan), over=over)
+    except NotOurs as fault:
+        raise Refused(str(fault), 1) from fault
+    except OSError as error:
+        raise Refused(f"{path} can't be written: {error.strerror or error}", 1) from error
+    told = f"{path}: {len(plan.items)} items written; 'caller evening {path.name}' runs them"
+    warn(told)
+
+
+def _file(asked: argparse.Namespace) -> str:
+    return str(typed_path(asked.file).resolve()) if asked.file else ""
+
+
+# -- the class
+
+
+def _only_class() -> str:
+    """The one class that the book has; "" where there are more, or none."""
+    from caller.book.store import Book, BookFault, book_path
+
+    try:
+        if not book_path().exists():
+            return ""
+        with Book(book_path()) as book:
+            names = [name for name in book.pages().classes if name != AT_HOME]
+    except BookFault as fault:
+        warn(str(fault))
+        return ""
+    if len(names) > 1:
+        warn(f"whose evening? Say --class: {', '.join(map(repr, names))}; until then none is planned for")
+    return names[0] if len(names) == 1 else ""
+
+
+def _known(name: str) -> tuple[Known, ...]:
+    from caller.book.entries import known
+    from caller.book.store import Book, BookFault, book_path
+
+    try:
+        if not name or not book_path().exists():
+            return ()
+        with Book(book_path()) as book:
+            return known(book.pages(), name)
+    except BookFault as fault:
+        warn(str(fault))
+        return ()
+
+
+def _titles(name: str) -> list[str]:
+    """What a class knows, what it had longest ago first."""
+    return [one.routine for one in sorted(_known(name), key=lambda one: one.last)]
+
+
+# -- what is said
+
+
+def _batches(evening: Evening) -> list[list[Phrase]]:
+    """What is said first by itself, then the rest of all items in turn, then what may be asked for."""
+    first, *later = evening.slots[evening.index :]
+    opening = [(words, 1.0) for words in _told_at_first(first)]
+    said = [phrase for slot in (first, *later, *evening.catalogue) for phrase in _phrases(slot)]
+    return in_batches(opening, said)
+
+
+def _told_at_first(slot: Slot) -> tuple[str, ...]:
+    from caller.session.programme import ToTell
+    from caller.transport.tempo import Slowing
+
+    segment = slot.programme.segment(Slowing())
+    return segment.sentences if isinstance(segment, ToTell) else ()
+
+
+def _phrases(slot: Slot) -> list[Phrase]:
+    from caller.calls.needed import phrases_in_turn
+    from caller.calls.plan import Manner
+    from caller.session import Taught, WholeDance
+    from caller.teaching.play import phrases_of
+
+    own = slot.programme
+    told = [(words, 1.0) for words in _told_at_first(slot)]
+    if isinstance(own, Taught):
+        return [*told, *phrases_of(own.stages, own.floors, own.running.index)]
+    if isinstance(own, WholeDance):
+        ways = dict.fromkeys((own.calling.manner, Manner.AHEAD, Manner.PROMPTS))
+        return [*told, *(phrase for manner in ways for phrase in phrases_in_turn(own.dance, manner))]
+    return told
