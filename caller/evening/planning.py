@@ -48,6 +48,8 @@ def wishes(known: Sequence[Known], on_hand: Sequence[str], now: datetime, new: s
     items += [_run(one, now) for one in runs[:1]]
     items.append(Item(Kind.BREAK, BREAK_MINUTES))
     items += _recap(there, lesson)
+    if lesson is not None:
+        items.append(Item(Kind.RUN, routine=lesson.routine, why="once more"))
     items += [_run(one, now) for one in runs[1:MOST_RUNS]]
     items += [Item(Kind.REQUEST, REQUEST_MINUTES, tempo=Fraction(1))] * MOST_REQUESTS
     return Wishes(tuple(items), tuple(lost))
@@ -58,29 +60,33 @@ def fitted(wanted: Wishes, class_name: str, starts: int, closes: int) -> Plan:
     the same, and gone on with another time."""
     left, taken = closes - starts, []
     left_out = list(wanted.left_out)
+    cut = ""
     for item in wanted.items:
-        if item.kind is Kind.BREAK and closes - starts < WITH_A_BREAK:
+        if (item.kind is Kind.BREAK and closes - starts < WITH_A_BREAK) or item.routine == cut != "":
             continue
         if item.minutes > left and item.kind is Kind.LESSON and left >= LEAST_LESSON:
-            item = replace(item, minutes=left)
+            cut, item = item.routine, replace(item, minutes=left)
         if item.minutes <= left:
             taken.append(item)
             left -= item.minutes
         elif item.kind is not Kind.REQUEST:
+            cut = item.routine if item.kind is Kind.LESSON else cut
             left_out.append((item.name, "there is no time for it"))
     return Plan(class_name, starts, closes, tuple(_in_turn(taken)), tuple(left_out))
 
 
 def _in_turn(taken: Iterable[Item]) -> Iterator[Item]:
-    """As it is danced; a break only where something comes after it."""
+    """As it is danced; a break only where something comes after it, and what is taught is run after it only."""
     by_kind: dict[Kind, list[Item]] = {kind: [] for kind in Kind}
     for item in taken:
         by_kind[item.kind].append(item)
-    runs = by_kind[Kind.RUN]
+    new = {item.routine for item in by_kind[Kind.LESSON]}
+    runs = [item for item in by_kind[Kind.RUN] if item.routine not in new]
     yield from runs[:RUNS_BEFORE]
     yield from by_kind[Kind.RECAP]
     yield from by_kind[Kind.LESSON]
-    after = [*runs[RUNS_BEFORE:], *by_kind[Kind.REQUEST]]
+    once_more = [item for item in by_kind[Kind.RUN] if item.routine in new]
+    after = [*once_more, *runs[RUNS_BEFORE:], *by_kind[Kind.REQUEST]]
     yield from by_kind[Kind.BREAK] if after else ()
     yield from after
 

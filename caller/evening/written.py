@@ -1,7 +1,7 @@
 """A plan as text to edit (TOML), and as a document for ``--json``.
 
 Conventions: times as "19:05", minutes whole, tempo in per cent of the routine's own. What is left out has the value
-that an item has without it. tomlkit is imported when first needed; reading is the standard library's. """
+that an item has without it. tomlkit is imported when first needed; reading is the standard library's."""
 
 from __future__ import annotations
 

@@ -102,8 +102,8 @@ def board_of(view: View, course: Course | None = None, facing_class: bool = Fals
     return Board(
         state=view.state.value,
         moving=view.state in _MOVING,
-        title=", ".join(plain_title(words) for words in (view.title, view.item, view.stage_place) if words),
-        section=" · ".join(filter(None, (_section(view), plain_text(view.clock)))),
+        title=", ".join(plain_title(words) for words in (view.title, view.stage_place) if words),
+        section=" · ".join(filter(None, (_section(view), view.item, plain_text(view.clock)))),
         wall=(wall_words(glance), f"Wall {glance.wall}") if glance and view.state in _DANCED else ("",),
         tempo=(" ".join(part for part in (number(view.tempo), speed_words(view.speed)) if part),),
         holds=tuple(map(plain_text, view.holds)),
@@ -186,9 +186,14 @@ def _telling(view: View, course: Course | None) -> Large:
 
 def _waiting(view: View, course: Course | None) -> Large:
     again = first_key(Order.SECTION_AGAIN)
+    key = first_key(Order.GO)
+    if view.rest:
+        return Large((plain_text(view.rest),), f"{key} or the pedal goes on with", (plain_text(view.told_next),))
     marks = f"{first_key(Order.LEARNT)} learnt, {first_key(Order.SHAKY)} shaky, {first_key(Order.NOT_DONE)} not done"
-    label = "; ".join(filter(None, (f"{again} does it again", marks * bool(view.plan), "next" * bool(view.told_next))))
-    return Large((f"{first_key(Order.GO)} or the pedal goes on", "tap to go on"), label, (plain_text(view.told_next),))
+    label = "; ".join(
+        filter(None, (f"{again} does it again", marks * bool(view.to_mark), "next" * bool(view.told_next)))
+    )
+    return Large((f"{key} or the pedal goes on", "tap to go on"), label, (plain_text(view.told_next),))
 
 
 def _count_in(view: View, course: Course | None) -> Large:

@@ -174,7 +174,8 @@ class View:
     Of a programme besides: stage: its name, and which go of how many; stage_place: "7 of 41". telling, told_next: the
     sentence told without a beat, and the one after it. programme: the names of its stages, before the start. until:
     the count of the dance at which the go is over. Of an evening: item: "item 2 of 6"; plan: what is to come, a line
-    each, while it shows; clock: the time, until when, and how late.
+    each, while it shows; rest: "break until 20:10"; to_mark: the routine that the teacher may mark now; clock: the
+    time, until when, and how late.
     """
 
     state: State
@@ -198,6 +199,8 @@ class View:
     until: Fraction | None = None
     item: str = ""
     plan: tuple[str, ...] = ()
+    rest: str = ""
+    to_mark: str = ""
     clock: str = ""
 
 

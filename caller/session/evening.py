@@ -242,8 +242,7 @@ class Evening:
     def _goes_on(self, outcome: Outcome) -> Evening:
         """With what is ahead; where it was left open what is danced, with what is proposed."""
         assert self.ahead is not None
-        open_here = self.ahead == self.index + 1 and self.slot.open and self.catalogue
-        return self._with_request(self._next_request())._begun(self.index) if open_here else self._begun(self.ahead)
+        return self._with_request(self._next_request())._begun(self.index) if self._asks else self._begun(self.ahead)
 
     def _back_into(self, outcome: Outcome) -> Evening:
         """Into the item that has come to its end: a section of it, its last stage."""
@@ -348,7 +347,8 @@ class Evening:
     def _clock_words(self) -> str:
         """ "19:24, until 19:40"; and how late it is."""
         now, late = self.now / 60, self._late_words
-        until = f", until {clock(ceil(now + self.left))}" if self.began is not None and self.left else ""
+        under_way = self.began is not None and self.ahead is None and self.left
+        until = f", until {clock(ceil(now + self.left))}" if under_way else ""
         return f"{clock(now)}{until}{f' · {late}' if late else ''}"
 
     # -- what shows between items
@@ -365,14 +365,22 @@ class Evening:
             Calling(),
             lesson=True,
             danced=False,
-            stage=self._stage_words(),
-            after=self._name(ahead) or "the end of the evening",
+            stage="" if self._asks or self._rest else f"{self.slot.name[0].upper()}{self.slot.name[1:]}, done",
+            after=self._next_request().name if self._asks else self._name(ahead) or "the end of the evening",
+            rest=self._rest,
+            to_mark=self.slot.title if ahead == self.index + 1 else "",
         )
 
-    def _stage_words(self) -> str:
-        if self.slot.item.kind is Kind.BREAK and self.ahead == self.index + 1 and self.began is not None:
-            return f"Break until {clock(self.began / 60 + self.slot.item.minutes)}"
-        return f"{self.slot.name[0].upper()}{self.slot.name[1:]}, done"
+    @property
+    def _asks(self) -> bool:
+        """What is danced is to be chosen now."""
+        return self.ahead == self.index + 1 and self.slot.open and bool(self.catalogue)
+
+    @property
+    def _rest(self) -> str:
+        if self.slot.item.kind is not Kind.BREAK or self.ahead != self.index + 1 or self.began is None:
+            return ""
+        return f"break until {clock(self.began / 60 + self.slot.item.minutes)}"
 
     def _name(self, index: int) -> str:
         return self.slots[index].name if index < len(self.slots) else ""
@@ -380,7 +388,7 @@ class Evening:
     def _lines(self) -> Iterator[str]:
         """What is to come, each with its time; what may be asked for."""
         at = self.now / 60 + (self.left if self.began is not None else 0)
-        for slot in self.later if self.began is not None else self.slots:
+        for slot in self.later if self.began is not None else self.slots[self.index :]:
             yield item_line(replace(slot.item, routine=slot.title or slot.item.routine), at)
             at += slot.item.minutes
         spare = -self.over_by
@@ -405,11 +413,13 @@ class Evening:
         return place
 
     def at(self, place: Bookmark) -> Evening:
-        """As it was at a bookmark; waiting for the start. Where it waited for an item, that is what it begins with."""
-        if place.ahead is not None:
-            index = min(place.ahead, len(self.slots) - 1)
+        """As it was at a bookmark; waiting for the start. Where it waited for an item, that is what it begins with; a
+        break goes on."""
+        index, last = min(place.index, len(self.slots) - 1), len(self.slots) - 1
+        resting = isinstance(self.slots[index].programme, Telling) and place.ahead == index + 1
+        if place.ahead is not None and not resting:
+            index = min(place.ahead, last)
             return replace(self, index=index, own=self.slots[index].programme)
-        index = min(place.index, len(self.slots) - 1)
         own = self.slots[index].programme
         if isinstance(own, Taught):
             own = _lesson_at(own, place)

@@ -93,7 +93,8 @@ class Facts:
     the next stage's name. until: the count at which the go is over, None where that is the dance's own end.
 
     Of an evening: item: "item 2 of 6"; between: it waits between two. plan: what is to come, a line each, while it
-    shows. clock: the time, until when, and how late. says: a sentence on what has come to pass, told when it changes.
+    shows. rest: "break until 20:10". to_mark: the routine that the teacher may mark, "" for none. clock: the time,
+    until when, and how late. says: a sentence on what has come to pass, told when it changes.
     """
 
     title: str
@@ -112,6 +113,8 @@ class Facts:
     between: bool = False
     item: str = ""
     plan: tuple[str, ...] = ()
+    rest: str = ""
+    to_mark: str = ""
     clock: str = ""
     says: str = ""
 

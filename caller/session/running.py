@@ -138,6 +138,8 @@ class Session(Generic[Whole]):
             until=facts.until,
             item=facts.item,
             plan=facts.plan,
+            rest=facts.rest,
+            to_mark=facts.to_mark,
             clock=facts.clock,
         )
 

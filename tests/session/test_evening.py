@@ -62,10 +62,10 @@ def test_between_two_items_it_shows_what_comes_with_its_time_and_what_there_is_i
         "19:14  ends; the hall closes at 19:30: 15 minutes in hand",
     )
     assert view.stage == "Lantern Row, run at 90%, done"
-    assert view.told_next == "break"
+    assert (view.told_next, view.rest, view.to_mark) == ("break", "", "Lantern Row")
     hall.order(Order.GO)
     view = hall.until(lambda view: view.state is State.WAITING)
-    assert view.stage == "Break until 19:10"
+    assert (view.rest, view.stage, view.to_mark) == ("break until 19:10", "", "")
     assert view.plan[0] == "19:10  Lantern Row, run at 90%, 4 min"
 
 
@@ -219,6 +219,7 @@ def test_what_nobody_asks_for_is_what_the_class_has_not_danced_tonight() -> None
     hall = Hall(evening_of(rest(SHORT, Kind.REQUEST, 5), catalogue=CATALOGUE))
     hall.order(Order.GO)
     view = hall.comes_to(State.WAITING)
+    assert view.told_next == "Chalk Line, request"
     assert view.plan[-1] == "/request and a number asks for: 1 Chalk Line, 2 Slow Water"
     hall.order(Order.GO)
     assert hall.session.programme.slot.title == "Chalk Line"
