@@ -36,11 +36,14 @@ def heard_seconds(programme: Programme, floors: Floors) -> float:
 
 @pytest.mark.parametrize("name", ROUTINES)
 def test_the_minutes_of_a_walkthrough_are_those_that_are_heard(name: str) -> None:
-    """Against the score that the take-home recording is rendered from; real voices differ by their own pace."""
+    """Against the score that the take-home recording is rendered from; real voices differ by their own pace. Calls
+    before a count-in may have counts of their own, which are not reckoned with."""
     dance = shipped_dance(name)
     programme, floors = walkthrough_of(dance), Floors.of(dance)
     worked_out = float(sum(stage_seconds(programme, floors)))
-    assert worked_out == pytest.approx(heard_seconds(programme, floors), rel=0.01)  # calls before a count-in may have counts of their own
+    assert worked_out == pytest.approx(
+        heard_seconds(programme, floors), rel=0.01
+    )  # calls before a count-in may have counts of their own
 
 
 def test_what_is_danced_takes_its_counts_and_its_count_ins() -> None:
