@@ -125,7 +125,7 @@ def _runs(there: Sequence[Known], now: datetime) -> list[Known]:
 def _run(one: Known, now: datetime) -> Item:
     weeks = (now.date() - one.last.date()).days // 7
     ago = {0: "danced this week", 1: "danced last week"}.get(weeks, f"danced {weeks} weeks ago")
-    why = f"{one.mark}, {ago}" if one.mark else ago
+    why = ", ".join(filter(None, (one.mark, ago if one.lessons else "")))
     return Item(Kind.RUN, routine=one.routine, why=why, tempo=RUN_TEMPO, manner=Manner.PROMPTS)
 
 

@@ -102,8 +102,8 @@ def board_of(view: View, course: Course | None = None, facing_class: bool = Fals
     return Board(
         state=view.state.value,
         moving=view.state in _MOVING,
-        title=", ".join(plain_title(words) for words in (view.title, view.stage_place) if words),
-        section=" · ".join(filter(None, (_section(view), view.item, plain_text(view.clock)))),
+        title=", ".join(plain_title(words) for words in (view.title, view.item or view.stage_place) if words),
+        section=" · ".join(filter(None, (_section(view), view.clock))),
         wall=(wall_words(glance), f"Wall {glance.wall}") if glance and view.state in _DANCED else ("",),
         tempo=(" ".join(part for part in (number(view.tempo), speed_words(view.speed)) if part),),
         holds=tuple(map(plain_text, view.holds)),
@@ -126,7 +126,9 @@ def board_of(view: View, course: Course | None = None, facing_class: bool = Fals
 
 
 def _section(view: View) -> str:
-    return plain_text(view.stage) or (section_words(view.glance) if view.glance else "")
+    """In an evening, where the title says which item it is, with the stage's place."""
+    place = f"{view.stage_place}: " if view.item and view.stage_place else ""
+    return place + (plain_text(view.stage) or (section_words(view.glance) if view.glance else ""))
 
 
 def _caption(glance: Glance, ahead: Coming | None, course: Course | None) -> Caption:

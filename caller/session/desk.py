@@ -175,7 +175,7 @@ class View:
     sentence told without a beat, and the one after it. programme: the names of its stages, before the start. until:
     the count of the dance at which the go is over. Of an evening: item: "item 2 of 6"; plan: what is to come, a line
     each, while it shows; rest: "break until 20:10"; to_mark: the routine that the teacher may mark now; clock: the
-    time, until when, and how late.
+    time, and until when.
     """
 
     state: State

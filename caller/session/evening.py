@@ -202,6 +202,7 @@ class Evening:
             between=waits,
             plan=tuple(self._lines()) if waits or self.began is None else (),
             clock=self._clock_words(),
+            late=self._late_words,
             says=self.says,
         )
 
@@ -345,11 +346,11 @@ class Evening:
         return Fraction(self.plan.closes + self.over_by)
 
     def _clock_words(self) -> str:
-        """ "19:24, until 19:40"; and how late it is."""
-        now, late = self.now / 60, self._late_words
+        """ "19:24, until 19:40"."""
+        now = self.now / 60
         under_way = self.began is not None and self.ahead is None and self.left
         until = f", until {clock(ceil(now + self.left))}" if under_way else ""
-        return f"{clock(now)}{until}{f' · {late}' if late else ''}"
+        return f"{clock(now)}{until}"
 
     # -- what shows between items
 
@@ -359,7 +360,7 @@ class Evening:
         slot = self.slots[ahead] if ahead < len(self.slots) else self.slot
         facts = slot.programme.facts
         return Facts(
-            slot.title or "The evening",
+            (self.slot.programme.facts.title if self._asks or self._rest else slot.title) or "The evening",
             facts.dance,
             facts.tempo,
             Calling(),

@@ -93,8 +93,9 @@ class Facts:
     the next stage's name. until: the count at which the go is over, None where that is the dance's own end.
 
     Of an evening: item: "item 2 of 6"; between: it waits between two. plan: what is to come, a line each, while it
-    shows. rest: "break until 20:10". to_mark: the routine that the teacher may mark, "" for none. clock: the time,
-    until when, and how late. says: a sentence on what has come to pass, told when it changes.
+    shows. rest: "break until 20:10". to_mark: the routine that the teacher may mark, "" for none. clock: the time, and
+    until when; late: how late it is, and what might be done. says: a sentence on what has come to pass, told when it
+    changes.
     """
 
     title: str
@@ -116,6 +117,7 @@ class Facts:
     rest: str = ""
     to_mark: str = ""
     clock: str = ""
+    late: str = ""
     says: str = ""
 
     def danced_at(self, slowing: Slowing) -> Fraction:

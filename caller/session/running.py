@@ -127,7 +127,11 @@ class Session(Generic[Whole]):
             voice=voice_words(desk),
             notices=self._notes.notices,
             cannot=stands.cannot if isinstance(stands, Ready) else (),
-            holds=(*holds(facts.calling, self.levels, facts.part), *music_words(desk)),
+            holds=(
+                *filter(None, (facts.late,)),
+                *holds(facts.calling, self.levels, facts.part),
+                *music_words(desk),
+            ),
             fastest=stands.fastest if isinstance(stands, Ready) else None,
             go_on=desk.go_on,
             stage=facts.stage,

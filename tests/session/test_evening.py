@@ -158,7 +158,7 @@ def test_what_is_proposed_is_told_once_and_taken_out_by_a_key_in_mid_dance() -> 
     hall = Hall(evening_of(run(SHORT), rest(SHORT, Kind.REQUEST, 5), run(SHORT, 30)))
     hall.order(Order.GO)
     view = hall.until(lambda view: any("X takes out" in notice for notice in view.notices), 60)
-    assert view.clock.endswith("X takes out request (5 min)")
+    assert view.holds[0].endswith("X takes out request (5 min)")
     view = hall.comes_to(State.RUNNING)
     heard = hall.session.air.playout
     view = hall.order(Order.CUT)
