@@ -8,6 +8,7 @@ is told by the stages of its walkthrough: ``stage`` of ``stages``, from 1; a dri
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -155,6 +156,23 @@ def _due(mark: Mark | None, last: datetime, lessons: int, whole: bool) -> dateti
     return last + timedelta(days=days)
 
 
+def last_rung(pages: Pages, class_name: str, routine: str) -> int:
+    """The rung of a practice that last went well, from 1; 0 where none did."""
+    rungs = [e for e in pages.taught if _practised(e, class_name, routine) and e.stage]
+    return max(rungs, key=lambda entry: entry.at).stage if rungs else 0
+
+
+def weak_places(pages: Pages, class_name: str, routine: str, since: datetime) -> tuple[int, ...]:
+    """Sections that have been gone over by themselves in practice since an instant, the most often first."""
+    practised = (e for e in pages.taught if _practised(e, class_name, routine) and e.at >= since)
+    found = Counter(int(place[1]) for entry in practised if (place := _WEAK.fullmatch(entry.part)))
+    return tuple(section for section, _ in sorted(found.items(), key=lambda one: (-one[1], one[0])))
+
+
+def _practised(entry: Taught, class_name: str, routine: str) -> bool:
+    return (entry.class_name, entry.routine, entry.way) == (class_name, routine, "practice") and entry.attended
+
+
 def moment(text: str) -> datetime:
     """The instant of "2026-03-31T18:45:00Z". Raises ValueError for any other writing, and for a year that no class is
     taught in: what is reckoned from it must be a date too."""
@@ -168,6 +186,8 @@ def moment_text(at: datetime) -> str:
     return at.astimezone(UTC).strftime(_FORM)
 
 
+# As a practice names the stage of one (caller.teaching.alone).
+_WEAK = re.compile(r"(?:Part \S+ s|S)ection (\d{1,4}), a weak place")
 _FORM = "%Y-%m-%dT%H:%M:%SZ"
 FIRST_YEAR, LAST_YEAR = 1900, 2999
 _NEVER = datetime(FIRST_YEAR, 1, 1, tzinfo=UTC)

@@ -12,6 +12,7 @@ from fractions import Fraction
 
 from caller.book.entries import Taught
 from caller.dance.walls import Dance
+from caller.teaching.drill import RUNGS
 from caller.teaching.running import Running
 
 # Whoever was there answers about as soon as a section has been told and danced; later, it may be somebody who has come
@@ -58,6 +59,24 @@ def taught_now(class_name: str, running: Running, tempo: Fraction, full: Fractio
         stage=go.index + 1 if is_walkthrough else 0,
         stages=len(programme.stages) if is_walkthrough else 0,
         tempo=tempo,
+        full=full,
+    )
+
+
+def rung_now(class_name: str, running: Running, index: int, full: Fraction, at: datetime) -> Taught | None:
+    """The entry for a rung of a practice that went well, by its stage's place; None for a stage that is no rung."""
+    stage = running.programme.stages[index]
+    if stage.speed not in RUNGS:
+        return None
+    return Taught(
+        class_name=class_name,
+        at=at.astimezone(UTC).replace(microsecond=0),
+        routine=running.programme.title,
+        way="practice",
+        part=f"{stage.name}, went well",
+        stage=RUNGS.index(stage.speed) + 1,
+        stages=len(RUNGS),
+        tempo=running.programme.tempo * stage.speed * running.ease,
         full=full,
     )
 

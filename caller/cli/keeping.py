@@ -8,12 +8,13 @@ from __future__ import annotations
 
 from datetime import UTC, datetime
 from fractions import Fraction
+from functools import partial
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from caller.book.entries import Standing
+    from caller.book.entries import Standing, Taught
     from caller.book.store import Book
     from caller.dance.walls import Dance
     from caller.teaching.running import Running
@@ -30,17 +31,28 @@ class BookKeeping:
         from caller.book.lessons import Attendance
 
         self._class_name, self._now = class_name, now
-        self._attendance, self._told = Attendance(), False
+        self._attendance, self._told, self._rungs = Attendance(), False, 0
 
     def gone(self, running: Running, tempo: Fraction, full: Fraction) -> str:
         """One go of a programme has come to its end. tempo: as danced; full: the routine's own."""
         from caller.book.lessons import taught_now
 
+        told = self.rungs(running, full)
         entry = taught_now(self._class_name, running, tempo, full, self._now())
         if entry is None:
-            return ""
+            return told
         self._attendance, kept = self._attendance.gone(entry, running.done[-1].silent)
-        return self._written(lambda book: book.add(kept))
+        return self._written(lambda book: book.add(kept)) or told
+
+    def rungs(self, running: Running, full: Fraction) -> str:
+        """What went well of a practice, as far as it can't be taken back any more: another go has been danced since, or
+        it is left."""
+        from caller.book.lessons import rung_now
+
+        well, self._rungs = running.well[self._rungs :], len(running.well)
+        entries = [rung_now(self._class_name, running, index, full, self._now()) for index in well]
+        kept = [entry for entry in entries if entry is not None]
+        return "".join(self._written(partial(_added, entry)) for entry in kept)
 
     def danced(self, dance: Dance, tempo: Fraction, full: Fraction, since: Fraction = Fraction(0)) -> str:
         """A dance has come to its end, danced without leaving any out since a count of it."""
@@ -73,6 +85,10 @@ class BookKeeping:
             self._told = True
             return f"Not kept in the class book: {fault}."
         return ""
+
+
+def _added(entry: Taught, book: Book) -> None:
+    book.add(entry)
 
 
 def last_time(class_name: str, title: str) -> str:

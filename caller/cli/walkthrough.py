@@ -16,6 +16,7 @@ from caller.cli.running import add_above_word, add_as_it_stands, dance_of, open_
 from caller.cli.say import Refused, print_json
 
 if TYPE_CHECKING:
+    from fractions import Fraction
     from pathlib import Path
 
     from caller.cli.sheets import Sheet
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
     from caller.rig.settings import Settings
     from caller.session import Session, Taught
     from caller.teaching.stage import Programme, Stage
+    from caller.transport.order import Order
 
 WAITS = ("stages", "unanswered", "never")
 LEVEL_NAMES = ("absolute", "beginner", "improver", "intermediate", "advanced")
@@ -148,9 +150,17 @@ def open_lesson(laid: Laid, asked: argparse.Namespace, settings: Settings, class
         levels_of(settings),
         over_lu=asked.above,
         done=None if kept is None else lambda taught, danced: kept.gone(taught.running, danced, full),
-        ordered=None if kept is None else lambda taught, order: kept.answered(),
+        ordered=None if kept is None else lambda taught, order: _ordered(kept, taught, order, full),
         note=last_time(class_name, programme.title) if class_name else "",
     )
+
+
+def _ordered(kept: BookKeeping, taught: Taught, order: Order, full: Fraction) -> str:
+    """What the book has to know of an order."""
+    from caller.transport.order import Order
+
+    told = kept.rungs(taught.running, full) if order is Order.QUIT else ""
+    return kept.answered() or told
 
 
 def _stage_line(number: int, stage: Stage, programme: Programme) -> str:

@@ -191,6 +191,9 @@ def _waiting(view: View, course: Course | None) -> Large:
     key = first_key(Order.GO)
     if view.rest:
         return Large((plain_text(view.rest),), f"{key} or the pedal goes on with", (plain_text(view.told_next),))
+    if view.alone:
+        label = f"{key} or {first_key(Order.WELL)}: that went well; {again}: again with calls; next"
+        return Large(("did it go well?",), label, (plain_text(view.told_next),))
     marks = f"{first_key(Order.LEARNT)} learnt, {first_key(Order.SHAKY)} shaky, {first_key(Order.NOT_DONE)} not done"
     label = "; ".join(
         filter(None, (f"{again} does it again", marks * bool(view.to_mark), "next" * bool(view.told_next)))

@@ -172,11 +172,10 @@ class View:
     tempo at which every step is called, known before the start; else None. go_on: from where, after a pause.
 
     Of a programme besides: stage: its name, and which go of how many; stage_place: "7 of 41". telling, told_next: the
-    sentence told without a beat, and the one after it. programme: the names of its stages, before the start. until:
-    the count of the dance at which the go is over. Of an evening: item: "item 2 of 6"; plan: what is to come, a line
-    each, while it shows; rest: "break until 20:10"; to_mark: the routine that the teacher may mark now; clock: the
-    time, and until when.
-    """
+    sentence told without a beat, and the one after it. programme: the names of its stages, before the start. until: the
+    count of the dance at which the go is over. alone: on a rung of a practice. Of an evening: item: "item 2 of 6";
+    plan: what is to come, a line each, while it shows; rest: "break until 20:10"; to_mark: the routine that the teacher
+    may mark now; clock: the time, and until when."""
 
     state: State
     title: str
@@ -197,6 +196,7 @@ class View:
     told_next: str = ""
     programme: tuple[str, ...] = ()
     until: Fraction | None = None
+    alone: bool = False
     item: str = ""
     plan: tuple[str, ...] = ()
     rest: str = ""

@@ -91,6 +91,7 @@ class Facts:
     dance: what is danced. tempo: the full one; speed: the programme's own share of it now. danced: what is under way or
     next is danced, not only told. stages: their names, () for a dance. stage, place: the name, and "7 of 41". after:
     the next stage's name. until: the count at which the go is over, None where that is the dance's own end.
+    alone: on a rung of a practice, which is left when it went well.
 
     Of an evening: item: "item 2 of 6"; between: it waits between two. plan: what is to come, a line each, while it
     shows. rest: "break until 20:10". to_mark: the routine that the teacher may mark, "" for none. clock: the time, and
@@ -110,6 +111,7 @@ class Facts:
     place: str = ""
     after: str = ""
     until: Fraction | None = None
+    alone: bool = False
     evening: bool = False
     between: bool = False
     item: str = ""

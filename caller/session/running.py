@@ -110,7 +110,7 @@ class Session(Generic[Whole]):
     @property
     def context(self) -> Context:
         facts = self.programme.facts
-        return Context(self.state, facts.lesson, facts.danced, facts.evening, facts.between)
+        return Context(self.state, facts.lesson, facts.danced, facts.evening, facts.between, facts.alone)
 
     def view(self, now: float) -> View:
         facts, desk, stands = self.programme.facts, self.desk, self.stands
@@ -140,6 +140,7 @@ class Session(Generic[Whole]):
             told_next=told_next,
             programme=facts.stages if isinstance(stands, Ready) else (),
             until=facts.until,
+            alone=facts.alone,
             item=facts.item,
             plan=facts.plan,
             rest=facts.rest,

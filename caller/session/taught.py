@@ -21,6 +21,7 @@ from caller.session.lesson_facts import last_words, name_after, stage_place, sta
 from caller.session.programme import CanNot, Facts, Outcome, Passed, Segment, ToDance, ToTell
 from caller.session.route import bar_end, bar_start, section_at
 from caller.session.whole import MARK_BEGINS, NO_EASIER, counts_asked, steps_of
+from caller.teaching.alone import weak_stage
 from caller.teaching.play import Floors, bar_seconds, count_in_of
 from caller.teaching.running import (
     Outcome as Came,
@@ -32,14 +33,17 @@ from caller.teaching.running import (
     at_stage,
     at_tempo,
     begin,
+    by_itself_first,
     called,
     easier,
     let_on,
     looped,
     next_stage,
+    not_well,
     often,
     summary_of,
     waiting_when,
+    went_well,
     with_tempo,
 )
 from caller.teaching.stage import Kind, Stage
@@ -109,6 +113,7 @@ class Taught:
             running.speed * running.ease,
             lesson=True,
             danced=danced,
+            alone=self.alone,
             stages=tuple(stage.name for stage in running.programme.stages),
             stage=stage_words(running),
             place=stage_place(running),
@@ -198,8 +203,34 @@ class Taught:
     def _on(self, outcome: Outcome) -> Taught:
         return replace(self, summing=False) if self.summing else self._at(next_stage(self.running, Came.ON))
 
+    @property
+    def alone(self) -> bool:
+        """On a rung of a practice, which is left when it went well."""
+        stages = self.running.programme.stages
+        return not self.over and not self.summing and stages[self.running.index].kind is Kind.PRACTICE
+
+    def _well(self, outcome: Outcome) -> Taught:
+        """The rung went well: on from it."""
+        well = went_well(self.running)
+        return self._at(well) if well.index != self.running.index else self._with(well)
+
+    def _with_calls(self, outcome: Outcome) -> Taught:
+        """The rung again, with its calls; where it was stopped in a section, that by itself first. A rung that has not
+        begun is meant for the one before it: a second tap comes too late to stop the first."""
+        if outcome.line is not None and self.running.well and not self.aside:
+            return self._at(not_well(self.running))
+        if outcome.count is not None:
+            wall = self.dance.wall_at(outcome.count)
+            section = stretch_at(wall, outcome.count).section
+            weak = weak_stage(self.floors.plain, wall, section, self.running.speed)
+            if weak is not None:
+                return self._at(by_itself_first(self.running, weak))
+        return self._at(next_stage(self.running, Came.AGAIN))
+
     def _again(self, outcome: Outcome) -> Taught:
         """The telling again, where it is told; else the stage's goes."""
+        if self.alone:
+            return self._with_calls(outcome)
         if self.summing or (outcome.line is not None and not self.aside):
             return replace(self, line=0)
         again = replace(self._at(next_stage(self.running, Came.AGAIN)), turn=self.turn)
@@ -373,6 +404,7 @@ _ANSWERS: dict[Order | Passed, Callable[[Taught, Outcome], Taught]] = {
     Order.WALL_AGAIN: Taught._wall_again,
     Order.PREVIOUS: lambda taught, outcome: replace(taught._at(next_stage(taught.running, Came.BACK)), summing=False),
     Order.NEXT: Taught._on,
+    Order.WELL: Taught._well,
     Order.SECTION: Taught._to_section,
     Order.STAGE: Taught._to_stage,
     Order.LAST_FOUR: lambda taught, outcome: taught._back(outcome, 1),

@@ -63,7 +63,8 @@ class Running:
     """index: the stage's, len(stages) when all is over. goes: of this stage so far; fade: how far its calls have
     faded. ease: what all of it is slowed down to, or quickened, as the teacher asks. announced: what is said first has
     been said. waiting: done, and waits for the pedal. done: all goes so
-    far. waits: when it waits by itself. silent: how many tellings there were since the teacher ordered something."""
+    far. waits: when it waits by itself. well: the stages that went well, as the dancer says. silent: how many tellings
+    there were since the teacher ordered something."""
 
     programme: Programme
     index: int = 0
@@ -77,6 +78,7 @@ class Running:
     done: tuple[Go, ...] = ()
     waits: Waits = Waits.NEVER
     silent: int = 0
+    well: tuple[int, ...] = ()
 
     @property
     def answered(self) -> bool:
@@ -154,6 +156,8 @@ def _finished(running: Running, stage: Stage) -> Running:
         Waits.STAGES: True,
     }[running.waits]
     running = replace(running, silent=running.silent + told)
+    if running.index in running.well:
+        return _at(running, running.index + 1)
     if stage.moves_on is MovesOn.PEDAL or (by_itself and not last):
         return replace(running, waiting=True)
     return _at(running, running.index + 1)
@@ -236,6 +240,25 @@ def answered(running: Running) -> Running:
 def waiting_when(running: Running, waits: Waits) -> Running:
     """The programme waiting as that says from now on."""
     return replace(running, waits=waits)
+
+
+def went_well(running: Running) -> Running:
+    """The stage is left: at once where it has been danced, else once its go under way is done."""
+    noted = replace(running, well=(*running.well, running.index))
+    return _at(noted, noted.index + 1) if noted.waiting else often(noted, noted.goes + 1)
+
+
+def not_well(running: Running) -> Running:
+    """Back at the stage that was last said to have gone well, from its start: it did not."""
+    *well, index = running.well
+    return _at(replace(running, well=tuple(well)), index)
+
+
+def by_itself_first(running: Running, stage: Stage) -> Running:
+    """Another stage before the one under way, which then begins again."""
+    stages = running.programme.stages
+    there = (*stages[: running.index], stage, *stages[running.index :])
+    return _at(replace(running, programme=replace(running.programme, stages=there)), running.index)
 
 
 def let_on(running: Running, stage: Stage) -> Running:

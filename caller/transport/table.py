@@ -34,13 +34,15 @@ class Effect(Enum):
 @dataclass(frozen=True, slots=True)
 class Context:
     """Where an order is given. lesson: in a taught programme, which goes by stages. danced: what is under way, stands
-    or is next is danced, not only told. evening: it is an item of one; between: it waits between two items."""
+    or is next is danced, not only told. evening: it is an item of one; between: it waits between two items. alone: on a
+    rung of a practice."""
 
     state: State
     lesson: bool = False
     danced: bool = True
     evening: bool = False
     between: bool = False
+    alone: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +59,7 @@ class Response:
 
 @dataclass(frozen=True, slots=True)
 class _Row:
-    """One row. states, lesson, danced, evening, between: where it holds; None = everywhere."""
+    """One row. states, lesson, danced, evening, between, alone: where it holds; None = everywhere."""
 
     order: Order
     title: str
@@ -70,6 +72,7 @@ class _Row:
     answer: str = ""
     evening: bool | None = None
     between: bool | None = None
+    alone: bool | None = None
 
     def holds(self, context: Context) -> bool:
         return (
@@ -78,6 +81,7 @@ class _Row:
             and self.danced in (None, context.danced)
             and self.evening in (None, context.evening)
             and self.between in (None, context.between)
+            and self.alone in (None, context.alone)
         )
 
 
@@ -154,6 +158,22 @@ def _between_items() -> Iterator[_Row]:
     yield _Row(Order.WALL_AGAIN, "Item again", begin, again, between=True, gives=Order.SECTION_AGAIN)
     yield _Row(Order.TOP, "Item again", begin, again, between=True)
     yield _Row(Order.PREVIOUS, "Back into the item", begin, "Its last stage, or a dance from its top.", between=True)
+
+
+def _alone() -> Iterator[_Row]:
+    """Practice alone, which goes by rungs: each is left when it went well."""
+    well, again, title = Order.WELL, Order.SECTION_AGAIN, "That went well"
+    on, then = "That went well: on to the next rung.", "That goes well: the next rung once this go is danced."
+    yield _Row(Order.GO, title, Effect.BEGIN, on, _WAITING, alone=True, gives=well)
+    yield _Row(well, title, Effect.BEGIN, on, _WAITING, alone=True)
+    yield _Row(well, title, Effect.CHANGE, then, (*_DANCED, *_STOPPED), alone=True, answer="On after this go.")
+    yield _Row(well, title, Effect.NOTHING, "A rung goes well once it is danced.", alone=True)
+    yield _Row(well, title, Effect.NOTHING, "Only practice alone goes by rungs.")
+    where = "Again with calls; where it was stopped, that section by itself first."
+    late = "The rung before did not go well: that again, with calls; else tells this again."
+    yield _Row(again, "Again with calls", Effect.BEGIN, where, (*_DANCED, *_STOPPED), alone=True)
+    yield _Row(again, "Again with calls", Effect.BEGIN, "This rung again with calls.", _WAITING, alone=True)
+    yield _Row(again, "Again with calls", Effect.BEGIN, late, _TELLING, alone=True)
 
 
 def _items() -> Iterator[_Row]:
@@ -318,16 +338,17 @@ def _levels() -> Iterator[_Row]:
 
 
 ROWS = (
-    *(*_between_items(), *_items()),
+    *(*_between_items(), *_items(), *_alone()),
     *(*_going(), *_tempo(), *_moves(), *_waits(), *_loops(), *_manners(), *_levels()),
 )
 # A dance is danced throughout, and has no stages to wait after. Between two items of an evening nothing is danced.
 CONTEXTS = tuple(
-    Context(state, lesson, danced, evening, between)
+    Context(state, lesson, danced, evening, between, alone)
     for state in State
-    for lesson, danced, evening, between in product((False, True), repeat=4)
+    for lesson, danced, evening, between, alone in product((False, True), repeat=5)
     if (lesson or (danced and state is not State.WAITING))
     and (not between or (evening and lesson and not danced and state in (State.WAITING, State.FINISHED)))
+    and (not alone or (lesson and danced and not evening and state is not State.FINISHED))
 )
 
 

@@ -7,7 +7,20 @@ from fractions import Fraction
 
 from hypothesis import given
 
-from caller.book.entries import Mark, Note, Pages, Standing, Taught, due, known, missing_from, moment, moment_text
+from caller.book.entries import (
+    Mark,
+    Note,
+    Pages,
+    Standing,
+    Taught,
+    due,
+    known,
+    last_rung,
+    missing_from,
+    moment,
+    moment_text,
+    weak_places,
+)
 from tests.book.books import PAGES, START, pages
 
 DAY = timedelta(days=1)
@@ -95,6 +108,26 @@ def test_what_was_not_done_is_due_at_once_until_it_is() -> None:
     assert (one.lessons, one.last, one.due, one.part) == (0, START + 3 * DAY, START + 3 * DAY, "")
     (one,) = known(Pages(("Tuesday",), (lesson(10),), (), (marked(3, "not done"),)))
     assert (one.due, one.mark) == (START + 17 * DAY, "")
+
+
+def practised(day: float, part: str, stage: int = 0, **more: object) -> Taught:
+    at = START + day * DAY
+    return Taught("at home", at, "Lantern Row", "practice", part, stage, 5 if stage else 0, **more)  # type: ignore[arg-type]
+
+
+def test_the_rung_that_last_went_well_is_the_newest_and_not_the_highest() -> None:
+    rungs = practised(0, "90%, went well", 4), practised(30, "70%, went well", 2), practised(31, "80%")
+    assert last_rung(Pages(("at home",), rungs), "at home", "Lantern Row") == 2
+    assert last_rung(Pages(("at home",), rungs[2:]), "at home", "Lantern Row") == 0
+    assert last_rung(Pages(("at home",), rungs), "at home", "Chalk Line") == 0
+    assert last_rung(Pages(("at home",), (practised(0, "x", 3, attended=False),)), "at home", "Lantern Row") == 0
+
+
+def test_weak_places_are_those_gone_over_most_often_of_late() -> None:
+    often = [practised(day, "Section 2, a weak place") for day in (10, 11)]
+    taught = (*often, practised(12, "Section 4, a weak place"), practised(1, "Section 3, a weak place"))
+    taught += (practised(12, "Part B section 12, a weak place"), practised(12, "90%, from wall one"))
+    assert weak_places(Pages(("at home",), taught), "at home", "Lantern Row", START + 5 * DAY) == (2, 4, 12)
 
 
 @given(pages())

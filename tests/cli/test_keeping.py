@@ -8,11 +8,12 @@ from pathlib import Path
 
 import pytest
 
-from caller.book.entries import Mark
+from caller.book.entries import Mark, last_rung
 from caller.book.store import Book, book_path
-from caller.cli.keeping import BookKeeping, last_time
+from caller.cli.keeping import AT_HOME, BookKeeping, last_time
+from caller.teaching.alone import Asked, practice_alone
 from caller.teaching.drill import drill_of, section_span
-from caller.teaching.running import Outcome, begin, next_stage
+from caller.teaching.running import Outcome, begin, next_stage, went_well
 from caller.teaching.walkthrough import walkthrough_of
 from tests.book.books import START
 from tests.session.lessons import lantern
@@ -88,6 +89,23 @@ def test_what_was_danced_unanswered_is_attended_once_an_order_comes() -> None:
         assert [entry.attended for entry in book.pages().taught] == [False]
         assert kept.answered() == ""
         assert [entry.attended for entry in book.pages().taught] == [True]
+
+
+def test_a_rung_is_kept_once_it_can_not_be_taken_back() -> None:
+    running = begin(practice_alone(lantern(), FULL, Asked(first=2)))
+    while not running.waiting:
+        running = next_stage(running, Outcome.DONE)
+    kept = BookKeeping(AT_HOME)
+    well = went_well(running)
+    on = next_stage(next_stage(well, Outcome.DONE), Outcome.DONE)
+    assert kept.gone(on, Fraction(97), FULL) == ""
+    assert kept.rungs(on, FULL) == ""
+    with Book(book_path()) as book:
+        pages = book.pages()
+    rung, go = pages.taught
+    assert (rung.part, rung.stage, rung.stages, rung.tempo) == ("80%, from wall one, went well", 3, 5, Fraction(432, 5))
+    assert (go.part, go.stage) == ("90%, from wall one", 0)
+    assert last_rung(pages, AT_HOME, "Lantern Row") == 3
 
 
 def test_a_mark_is_kept_with_its_class() -> None:
