@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from fractions import Fraction
@@ -22,9 +23,10 @@ if TYPE_CHECKING:
     from caller.cli.evening_items import Items
     from caller.cli.evening_place import Place
     from caller.cli.live import Phrase
-    from caller.evening.plan import Plan
+    from caller.evening.plan import Item, Plan
     from caller.rig.settings import Settings
     from caller.session import Session
+    from caller.session.desk import Music
     from caller.session.evening import Evening, Slot
     from caller.transport.order import Order
 
@@ -87,6 +89,7 @@ class Laid:
     slots: tuple[Slot, ...]
     catalogue: tuple[Slot, ...]
     midnight: datetime
+    music: Mapping[str, Callable[[], Music]]
     place: Place | None = None
 
 
@@ -117,19 +120,22 @@ def lay(asked: argparse.Namespace) -> Laid:
     if place is not None and place.file == _file(asked):
         try:
             plan = read_plan(place.plan)
-            slots = items.slots(plan)
+            slots, catalogue = items.slots(plan), items.catalogue(_titles(plan.class_name))
+            music = items.music(plan, catalogue)
         except (PlanFault, Refused) as fault:
             warn(f"the evening that was cut short can't be gone on with ({fault}); a new one is begun")
         else:
             midnight = datetime.fromisoformat(place.midnight)
-            return Laid(plan, slots, items.catalogue(_titles(plan.class_name)), midnight, place)
+            return Laid(plan, slots, catalogue, midnight, music, place)
     plan = _planned(asked, items)
     midnight = now.replace(hour=0, minute=0, second=0, microsecond=0)
-    return Laid(plan, items.slots(plan), items.catalogue(_titles(plan.class_name)), midnight)
+    slots, catalogue = items.slots(plan), items.catalogue(_titles(plan.class_name))
+    return Laid(plan, slots, catalogue, midnight, items.music(plan, catalogue))
 
 
 def open_evening(laid: Laid, asked: argparse.Namespace, settings: Settings) -> Session[Evening]:
     """The evening with this machine's speaker, pedal and voice; its book and its place are kept as it goes."""
+    from caller.cli.evening_music import Playlist
     from caller.cli.evening_place import PlaceKeeping
     from caller.session import Session
     from caller.session.evening import Evening
@@ -142,10 +148,15 @@ def open_evening(laid: Laid, asked: argparse.Namespace, settings: Settings) -> S
     voice = open_voice(asked.voice)
     desk = open_desk(asked, settings, voice, _batches(evening), FOR_A_DANCE, more_later=True)
     book = _Kept(laid.plan.class_name)
-    place = PlaceKeeping(_file(asked), laid.midnight)
+    place, music = PlaceKeeping(_file(asked), laid.midnight), Playlist(laid.music)
     return Session(
         evening,
-        replace(desk, in_lessons=FOR_A_LESSON.changed(settings.gestures, settings.second)),
+        replace(
+            desk,
+            in_lessons=FOR_A_LESSON.changed(settings.gestures, settings.second),
+            music=music if laid.music else None,
+            turn_music=music.turn_to,
+        ),
         levels_of(settings),
         over_lu=asked.above,
         done=book.done,
@@ -196,21 +207,30 @@ def _planned(asked: argparse.Namespace, items: Items) -> Plan:
     """As the file has it, else made of what the class knows. Raises Refused."""
     if asked.file:
         plan = _read(typed_path(asked.file))
-        plan = replace(plan, items=items.timed(plan.items), class_name=asked.class_name or plan.class_name)
+        beside = tuple(_with_music_beside(item, typed_path(asked.file)) for item in plan.items)
+        plan = replace(plan, items=items.timed(beside), class_name=asked.class_name or plan.class_name)
         return _at_hours(asked, plan)
+    from caller.cli.evening_music import kept_music
     from caller.evening.planning import fitted, wishes
 
     name = asked.class_name or _only_class()
     known, now = _known(name), datetime.now()
     new = items.sheet(asked.new).title if asked.new else None
     wanted = wishes(known, items.titles, datetime.now(UTC), new)
-    timed = tuple(replace(item, level=asked.level or "") if item.keep else item for item in wanted.items)
+    music = kept_music()
+    chosen = (replace(item, music=music.get(item.routine, "")) for item in wanted.items)
+    timed = tuple(replace(item, level=asked.level or "") if item.keep else item for item in chosen)
     starts = now.hour * 60 + now.minute if asked.starts is None else asked.starts
     closes = starts + USUAL_MINUTES if asked.closes is None else _closing(starts, asked.closes)
     plan = fitted(replace(wanted, items=items.timed(timed)), name, starts, closes)
     if not plan.items:
         raise Refused(f"there is no time for anything from {_clock(starts)} to {_clock(closes)}: say --closes", 1)
     return plan
+
+
+def _with_music_beside(item: Item, file: Path) -> Item:
+    """The recording by its whole name: one that is not told whole is beside the plan."""
+    return replace(item, music=str(file.resolve().parent / typed_path(item.music))) if item.music else item
 
 
 def _at_hours(asked: argparse.Namespace, plan: Plan) -> Plan:

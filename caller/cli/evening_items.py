@@ -5,10 +5,12 @@ Conventions: a routine is named by its title, its file's name or a path. Sheets 
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 from fractions import Fraction
+from functools import partial
 from math import ceil
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from caller.cli.running import START_BARS, dance_of, tempo_of
@@ -18,6 +20,7 @@ if TYPE_CHECKING:
     from caller.cli.sheets import Sheet
     from caller.dance.walls import Dance
     from caller.evening.plan import Item, Plan
+    from caller.session.desk import Music
     from caller.session.evening import Inner, Slot
     from caller.teaching.running import Waits
     from caller.teaching.stage import Programme
@@ -59,6 +62,24 @@ class Items:
     def timed(self, items: Iterable[Item]) -> tuple[Item, ...]:
         """The items, each with its minutes, where they are not told. Raises Refused."""
         return tuple(item if item.minutes else replace(item, minutes=self._minutes(item)) for item in items)
+
+    def music(self, plan: Plan, catalogue: Iterable[Slot]) -> dict[str, Callable[[], Music]]:
+        """What opens the recordings, by the routines' titles: of the plan, and of what may be asked for. They are read,
+        and their beats found, by now. Raises Refused."""
+        from caller.cli.backing import known, making, prior_of_routine
+        from caller.cli.evening_music import keep_music, kept_music
+
+        found: dict[str, Callable[[], Music]] = {}
+        kept = kept_music()
+        asked = (replace(slot.item, music=kept.get(slot.title, "")) for slot in catalogue)
+        for item in (*plan.items, *asked):
+            if not (item.music and item.routine) or self.sheet(item.routine).title in found:
+                continue
+            sheet = self.sheet(item.routine)
+            backing = known(Path(item.music), prior_of_routine(sheet.read.routine))
+            found[sheet.title] = partial(making, backing, tempo_of(sheet, None) * item.tempo)
+        keep_music({self.sheet(item.routine).title: item.music for item in plan.items if item.music and item.routine})
+        return found
 
     def slots(self, plan: Plan) -> tuple[Slot, ...]:
         """Raises Refused."""

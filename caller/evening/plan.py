@@ -34,7 +34,7 @@ class Item:
     """minutes: what it is given. routine: the title, or the sheet's file, as 'caller list' and the plan's file have it;
     "" for a break, and for a request that is chosen when it comes. why: it is in the plan. manner, walls: of a run
     (None: as many as a song has). stage, level: of a lesson, its first stage, and the class's level ("" = the sheet's).
-    keep: it is never proposed to be taken out."""
+    music: a recording's file, "" for the count track alone. keep: it is never proposed to be taken out."""
 
     kind: Kind
     minutes: int = 0
@@ -45,6 +45,7 @@ class Item:
     walls: int | None = None
     stage: int = 1
     level: str = ""
+    music: str = ""
     keep: bool = False
 
     @property

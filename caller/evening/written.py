@@ -19,12 +19,13 @@ An evening: items run from the top. Change, move, add or take out items as you l
 kind: run (danced through), lesson, recap (gone over once), request, break.
 minutes: what it is given; left out, as many as it takes. keep = true: never proposed to be taken out.
 Of a run: tempo (per cent of the routine's own), manner (ahead, on-count, counts, prompts, quiet), walls.
+music: a recording to dance to, a file's name (of a lesson, for its last stages).
 Of a lesson: stage (where it begins, as 'caller walkthrough SHEET --list' shows), level."""
 _CLOCK = re.compile(r"(\d{1,2})[:.](\d{2})")
 _TEMPO = re.compile(r"(\d{1,3}) ?%")
-_KEYS = ("kind", "routine", "minutes", "tempo", "manner", "walls", "stage", "level", "why", "keep")
+_KEYS = ("kind", "routine", "minutes", "tempo", "manner", "walls", "stage", "level", "music", "why", "keep")
 LEVELS = ("", "absolute", "beginner", "improver", "intermediate", "advanced")
-LONGEST_WORDS = 200
+LONGEST_WORDS, LONGEST_FILE = 200, 1_000
 LEAST_TEMPO, MOST_TEMPO = 25, 150
 MOST_WALLS = 200
 
@@ -110,6 +111,7 @@ def _row(item: Item, every: bool = False) -> dict[str, Any]:
         "walls": (item.walls, plain.walls, item.walls),
         "stage": (item.stage, plain.stage, item.stage),
         "level": (item.level, plain.level, item.level),
+        "music": (item.music, plain.music, item.music),
         "why": (item.why, plain.why, item.why),
         "keep": (item.keep, plain.keep, item.keep),
     }
@@ -141,6 +143,7 @@ def _item(row: Any, where: str) -> Item:
         _whole(row["walls"], 1, MOST_WALLS, f"{where}: walls") if "walls" in row else None,
         _whole(row.get("stage", 1), 1, 500, f"{where}: stage"),
         level,
+        _words(row.get("music", ""), f"{where}: music", LONGEST_FILE),
         _yes_or_no(row.get("keep", False), f"{where}: keep"),
     )
 
@@ -158,14 +161,14 @@ def _time(value: Any, where: str) -> int:
         raise PlanFault(f"{where} is {fault}") from fault
 
 
-def _words(value: Any, where: str) -> str:
+def _words(value: Any, where: str, longest: int = LONGEST_WORDS) -> str:
     from caller.routine.layout.lines import plain_line
 
     if not isinstance(value, str):
         raise PlanFault(f"{where} is words, not {numbers.shown(value)}")
-    plain = " ".join(plain_line(value[: 2 * LONGEST_WORDS]).split())
-    if len(plain) > LONGEST_WORDS:
-        raise PlanFault(f"{where} has more than {LONGEST_WORDS} characters")
+    plain = " ".join(plain_line(value[: 2 * longest]).split())
+    if len(plain) > longest:
+        raise PlanFault(f"{where} has more than {longest} characters")
     return plain
 
 

@@ -128,7 +128,8 @@ class Desk:
     """All that a session is handed. now: ``time.perf_counter``'s clock, in seconds. offset_ms: how much later than
     told a device of that name is heard, in milliseconds (what goes by radio is). go_on: from where, after a pause.
     beat_out: told at each look what is danced, None where nobody follows. footing: what the pedal's gestures order;
-    in_lessons: in a lesson, None = the same.
+    in_lessons: in a lesson, None = the same. turn_music: told the title of each routine before it is made ready, where
+    each has music of its own.
     through_sleep: seconds of a clock that goes on while the machine sleeps; None = ``now`` does. music: what is danced
     to, None where the count track is all."""
 
@@ -144,6 +145,7 @@ class Desk:
     through_sleep: Callable[[], float] | None = None
     music: Music | None = None
     in_lessons: Footing | None = None
+    turn_music: Callable[[str], None] | None = None
 
     def footing_for(self, lesson: bool) -> Footing:
         return self.footing if self.in_lessons is None or not lesson else self.in_lessons

@@ -210,9 +210,10 @@ class Evening:
         return self.own.segment(slowing)
 
     def shown(self, slowing: Slowing) -> ToDance | None:
-        if self.ahead is not None:
-            return self.slots[self.ahead].programme.shown(slowing) if self.ahead < len(self.slots) else None
-        return None if self.over else self.own.shown(slowing)
+        if self.ahead is None:
+            return None if self.over else self.own.shown(slowing)
+        next_one = self._next_request() if self._asks else (*self.slots[self.ahead :], None)[0]
+        return None if next_one is None else next_one.programme.shown(slowing)
 
     def may_say(self) -> Iterable[str]:
         return self.own.may_say()

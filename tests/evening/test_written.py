@@ -27,6 +27,7 @@ ITEMS = st.builds(
     st.none() | st.integers(1, 200),
     st.integers(1, 500),
     st.sampled_from(LEVELS),
+    NAMES | st.just(""),
     st.booleans(),
 )
 PLANS = st.builds(

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from caller.calls.plan import Manner
+from caller.cli.evening_music import Playlist
 from caller.dance.walls import Dance
 from caller.evening.plan import Item, Kind, Plan
 from caller.session import Desk, Session, Taught, View, WholeDance
@@ -72,12 +73,13 @@ class Hall:
     pedal: Gestures = field(default_factory=Gestures)
     done: list[tuple[Evening, Fraction]] = field(default_factory=list)
     ordered: list[tuple[Evening, Order]] = field(default_factory=list)
+    music: Playlist | None = None
     places: list[Bookmark] = field(default_factory=list)
 
     def __post_init__(self) -> None:
         desk = Desk(
             self.speaker, KnownVoice(), Prepared(), self.pedal, self.speaker.now, footing=FOR_A_DANCE,
-            in_lessons=FOR_A_LESSON,
+            in_lessons=FOR_A_LESSON, music=self.music, turn_music=self.music.turn_to if self.music else None,
         )  # fmt: skip
         self.session: Session[Evening] = Session(
             self.evening, desk, done=self._done, ordered=self._ordered, placed=self._placed, clock=self.clock
