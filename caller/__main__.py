@@ -11,7 +11,7 @@ if not sys.flags.safe_path and sys.path and os.path.realpath(sys.path[0]) == os.
     if os.path.realpath(working) == home:  # a checkout that isn't installed: found, but last
         sys.path.append(working)
 
-from caller.cli import main
+from caller.cli.ending import program
 
 if __name__ == "__main__":
-    raise SystemExit(main())
+    program()

@@ -18,7 +18,8 @@ from itertools import pairwise
 
 from caller.calls.announce import NOW_AHEAD, ahead_cue, event_cue, notices, wall_cues
 from caller.calls.forms import Forms
-from caller.calls.groups import Group, group_forms, groups_of
+from caller.calls.group import Group
+from caller.calls.groups import group_forms, groups_of
 from caller.calls.opening import count_in_cues, opening_cue, told_before
 from caller.calls.places import movements_between, own_place, phrases_between, place_in_section, wall_at
 from caller.calls.plan import CountIn, Cue, Fading, Kind, Manner
@@ -77,6 +78,7 @@ def _steps(of: _Stretch) -> Iterator[Cue]:
     placed = _events_at(of)
     threes = of.dance.routine.header.meter.counts == 3
     before: Group | None = None
+    footed = next((n for n, group in enumerate(of.groups) if any(one.movement.foot for one in group.placed)), 0)
     for index, group in enumerate(of.groups):
         here = placed.get(own_place(group.wall, group.at, group.section), ())
         how = Fullness.FULL if here else how_full(group)
@@ -85,7 +87,9 @@ def _steps(of: _Stretch) -> Iterator[Cue]:
         if not called or index < of.opens:
             before = None if not called else group
             continue
-        marked = bool(here) or index == 0 or in_change(group.wall, group.at)
+        # Which foot is free first, and after words that nobody could read, nobody knows.
+        unsure = index in (0, footed) or bool(of.groups[index - 1].own)
+        marked = bool(here) or unsure or in_change(group.wall, group.at)
         # A likeness holds to what has just been called.
         like = group.like and before is not None and not here
         forms = group_forms(replace(group, like=like), thin=how > Fullness.FULL, marked=marked)

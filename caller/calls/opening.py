@@ -13,7 +13,8 @@ from dataclasses import replace
 from fractions import Fraction
 from math import ceil
 
-from caller.calls.groups import Group, group_forms
+from caller.calls.group import Group
+from caller.calls.groups import group_forms
 from caller.calls.plan import CountIn, Cue, Kind, Lexicon
 from caller.calls.wording import counted_to, spoken_number
 from caller.dance.walls import Dance

@@ -8,7 +8,7 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
-from caller.cli.backing import add_music_word, asked_music, making, prior_of_routine
+from caller.cli.backing import add_music_word, asked_music, making_for_dance, prior_of_routine
 from caller.cli.keeping import BookKeeping
 from caller.cli.live import add_live_words, in_batches, levels_of, open_desk, run_live
 from caller.cli.running import add_run_words, dance_of, open_voice, tempo_of
@@ -76,7 +76,7 @@ def open_session(name: str, asked: argparse.Namespace, settings: Settings) -> Se
     how = CountIn(asked.count_in) if asked.count_in else settings.count_in
     session = Session(
         replace(WholeDance.of(dance, tempo, settings.manner, Fading(asked.fading)), how=how),
-        replace(desk, music=making(backing, tempo)) if backing else desk,
+        replace(desk, music=making_for_dance(backing, tempo)) if backing else desk,
         levels_of(settings),
         over_lu=asked.above,
         done=None if kept is None else lambda whole, danced: kept.danced(whole.sheet, danced, full, whole.since),

@@ -66,7 +66,7 @@ class Items:
     def music(self, plan: Plan, catalogue: Iterable[Slot]) -> dict[str, Callable[[], Music]]:
         """What opens the recordings, by the routines' titles: of the plan, and of what may be asked for. They are read,
         and their beats found, by now. Raises Refused."""
-        from caller.cli.backing import known, making, prior_of_routine
+        from caller.cli.backing import known, making_for_dance, prior_of_routine
         from caller.cli.evening_music import keep_music, kept_music
 
         found: dict[str, Callable[[], Music]] = {}
@@ -77,7 +77,7 @@ class Items:
                 continue
             sheet = self.sheet(item.routine)
             backing = known(Path(item.music), prior_of_routine(sheet.read.routine))
-            found[sheet.title] = partial(making, backing, tempo_of(sheet, None) * item.tempo)
+            found[sheet.title] = partial(making_for_dance, backing, tempo_of(sheet, None) * item.tempo)
         keep_music({self.sheet(item.routine).title: item.music for item in plan.items if item.music and item.routine})
         return found
 

@@ -7,7 +7,6 @@ user's folder for logs, whose path is told.
 
 from __future__ import annotations
 
-import gc
 import os
 import signal
 import sys
@@ -57,7 +56,6 @@ def told_where() -> Iterator[None]:
         finally:
             for number, was in before.items():
                 signal.signal(number, was)
-            gc.freeze()  # else the interpreter looks through all there is once more before it ends: 0.15 s
 
 
 def _terminals() -> tuple[bool, ...]:
@@ -86,5 +84,5 @@ def _logged(fault: Exception) -> str:
                 traceback.print_exception(fault, file=log)
         except OSError:
             file = None
-    where = f"what happened stands in {file}" if file else "".join(traceback.format_exception(fault))
-    return f"something went wrong that should not ({what}); the class is over; {where}"
+    where = f"details in {file}" if file else "".join(traceback.format_exception(fault))
+    return f"internal error ({what}); the class was stopped; {where}"

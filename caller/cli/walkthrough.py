@@ -8,7 +8,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from caller.cli import amounts
-from caller.cli.backing import add_music_word, asked_music, making, prior_of_routine
+from caller.cli.backing import add_music_word, asked_music, making_for_stages, prior_of_routine, song_at_any
 from caller.cli.files import add_over_word, output, typed_path
 from caller.cli.keeping import BookKeeping, last_time
 from caller.cli.live import add_live_words, in_batches, levels_of, open_desk, run_live
@@ -59,7 +59,7 @@ def add_programme_words(words: argparse.ArgumentParser) -> None:
     words.add_argument("sheet", metavar="SHEET")
     add_as_it_stands(words)
     words.add_argument(
-        "--tempo", type=amounts.tempo, metavar="T", help="full tempo in counts a minute (else the sheet's)"
+        "--tempo", type=amounts.tempo, metavar="T", help="full tempo in counts a minute, BPM (else the sheet's)"
     )
     words.add_argument("--walls", type=amounts.walls, metavar="N", help="so many walls")
     words.add_argument("--voice", default="", metavar="V", help="a voice that 'caller voices' lists (else as set)")
@@ -146,7 +146,7 @@ def open_lesson(laid: Laid, asked: argparse.Namespace, settings: Settings, class
     desk = open_desk(asked, settings, voice, batches, footing, more_later=programme.way == "practice")
     return Session(
         Taught.of(programme, dance, stage, Waits(asked.wait)),
-        replace(desk, music=making(backing, programme.tempo)) if backing else desk,
+        replace(desk, music=making_for_stages(backing, programme, stage)) if backing else desk,
         levels_of(settings),
         over_lu=asked.above,
         done=None if kept is None else lambda taught, danced: kept.gone(taught.running, danced, full),
@@ -206,19 +206,23 @@ def _record(sheet: Sheet, dance: Dance, programme: Programme, asked: argparse.Na
     from caller.takehome.recording import RecordingFailed, check_path, record
     from caller.takehome.stages import stage_chapters, stage_tags
     from caller.takehome.tagging import can_tag, write_tags
-    from caller.teaching.play import Floors, in_one_score, phrases_of, pieces
+    from caller.teaching.play import Floors, in_turn, phrases_of, pieces
 
-    path = output(asked.record, (sheet.path, getattr(asked, "saved", None)))
+    path = output(asked.record, (sheet.path, getattr(asked, "saved", None), asked.music))
     try:
         check_path(path, asked.over)
+        backing = asked_music(asked.music, prior_of_routine(dance.routine))
         floors = Floors.of(dance)
         voice = ready_voice(asked.voice, phrases_of(programme, floors))
-        parts = list(pieces(programme, floors, voice, voice.clip))
-        score, begins = in_one_score(parts)
-        chapters = stage_chapters(begins, score)
+        songs = song_at_any(backing) if backing else lambda tempo: None
+        parts = list(pieces(programme, floors, voice, voice.clip, over_lu=asked.above, song_at=songs))
+        tape, begins = in_turn(parts)
+        chapters = stage_chapters(begins, tape)
         tags = stage_tags(programme.title, programme.way, programme.tempo, len(parts))
         finish = (lambda part: write_tags(part, tags, chapters)) if can_tag(path) else None
-        seconds = record(score, path, title=tags.title, channels=1, finish=finish, over=asked.over)
+        # Both channels are the same where there is no music.
+        channels = 2 if backing else 1
+        seconds = record(tape, path, title=tags.title, channels=channels, finish=finish, over=asked.over)
     except RecordingFailed as failed:
         raise Refused(str(failed), 1) from failed
     if asked.json:

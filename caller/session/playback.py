@@ -23,6 +23,7 @@ from caller.session.route import eight_end
 from caller.session.showing import place_in, tempo_danced
 from caller.session.standing import Finished, Paused, Preparing, Ready, Sounding, Standing, Waiting, Whole, state_of
 from caller.session.studio import Studio
+from caller.session.whereabouts import beat_at, heard_at, outcome_at, own_playout
 from caller.teaching.play import Piece, Told
 from caller.transport.levels import Levels
 from caller.transport.order import Amounts, Order
@@ -274,28 +275,15 @@ class Playback(Generic[Whole]):
 
     @property
     def _own(self) -> Playout[Piece]:
-        """What is under way, and what it will be once changes hold: all on one axis. Not what follows it."""
-        then = isinstance(self.stands, Sounding) and self.stands.then is not None
-        return Playout(self.air.playout.parts[:-1]) if then else self.air.playout
+        return own_playout(self.stands, self.air)
 
     def under_way(self, frame: int) -> tuple[Piece | None, int]:
         """What is heard at a stream frame, or is about to be, and where in it."""
-        if self.air.waiting is not None or not self.air.playout.parts:
-            return self.air.waiting, 0
-        part = self._own.under_way(frame)
-        return part.piece, part.piece_frame(frame)
+        return heard_at(self.stands, self.air, frame)
 
     def outcome(self, what: Order | Passed, amounts: Amounts = ()) -> Outcome:
         """Something that happens, with where it does."""
-        piece, place = None, Fraction(0)
-        if isinstance(self.stands, Paused):
-            piece, place = self.stands.piece, self.stands.place
-        elif isinstance(self.stands, Sounding):
-            piece, frame = self.under_way(self.air.here)
-            place = place_in(piece, frame) if piece is not None else place
-        count = place if isinstance(piece, Take) else None
-        line = int(place) if isinstance(piece, Told) else None
-        return Outcome(what, count, line, amounts, self._desk.go_on)
+        return outcome_at(self.stands, self.air, what, amounts, self._desk.go_on)
 
     @property
     def _asked(self) -> tuple[object, ...]:
@@ -312,9 +300,4 @@ class Playback(Generic[Whole]):
 
     def beat(self, now: float) -> Beat | None:
         """What is danced, for whoever goes on with its beat."""
-        frame = self.air.frame(now)
-        part = self._own.at(frame) if isinstance(self.stands, Sounding) else None
-        if part is None or not isinstance(part.piece, Take):
-            return None
-        take, zero_seconds = part.piece, now - part.piece_frame(frame) / self._desk.speaker.rate
-        return Beat(take.timeline, zero_seconds, take.start, take.end, part.number)
+        return beat_at(self.stands, self.air, now, self._desk.speaker.rate)

@@ -3,8 +3,7 @@
 The order: introduce; each section told, then with words on the count, its option told and shown, joined to the one
 before and put onto all that came before; the whole wall, once with counts only; all walls with their facings; the tempo
 ladder; each tag, restart, change and ending from the section before it to the section after it; the whole dance, for a
-song. Common practice among teachers; a new step takes about four beats of words and a known one two (Tivity Health,
-Fundamentals of Teaching Group Fitness).
+song. Common practice among teachers, as are about four beats of words for a new step and two for a known one.
 """
 
 from __future__ import annotations

@@ -56,8 +56,9 @@ run_screen_with(make)
 # The whole command, from the shell's start of it on: the sheet, the voice and the pedal included.
 COMMAND = """
 import sys
-from caller.cli import main
-sys.exit(main(["dance", "Lantern Row", "--sound", "none", "--pedal", "none"]))
+sys.argv = ["caller", "dance", "Lantern Row", "--sound", "none", "--pedal", "none"]
+from caller.cli.ending import program
+program()
 """
 VIEWERS, VIEWED_SECONDS = 10, 8
 # A page that changes eight times a second, twice for each count at a tempo that is fast.

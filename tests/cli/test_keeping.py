@@ -45,7 +45,7 @@ def test_a_dance_danced_to_its_end_is_an_entry() -> None:
     assert BookKeeping(CLASS).danced(lantern(), Fraction(100), FULL) == ""
     with Book(book_path()) as book:
         (entry,) = book.pages().taught
-    assert (entry.way, entry.part, entry.tempo, entry.full) == ("dance", "6 walls", 100, 108)
+    assert (entry.way, entry.part, entry.tempo, entry.full) == ("dance", "7 walls", 100, 108)
 
 
 def test_last_time_is_told_with_its_day_and_its_top_tempo() -> None:

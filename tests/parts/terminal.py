@@ -43,6 +43,12 @@ class Terminal:
         while self._read(0.0):
             pass
 
+    def reads_for(self, seconds: float) -> None:
+        """Takes in what is written meanwhile, and time passes."""
+        over = time.perf_counter() + seconds
+        while (left := over - time.perf_counter()) > 0:
+            self._read(left)
+
     def reads_until(self, wanted: bytes, seconds: float) -> float:
         """How long it took to be written. Raises TimeoutError where it is not in time."""
         began = time.perf_counter()

@@ -31,8 +31,10 @@ def tick(self, now):
         raise ZeroDivisionError("counts divided by no bars")
     return true_tick(self, now)
 true_tick, Session.tick = Session.tick, tick
-from caller.cli import main
-raise SystemExit(main({words!r}))
+import sys
+sys.argv = ["caller", *{words!r}]
+from caller.cli.ending import program
+program()
 """
 
 
@@ -158,8 +160,8 @@ def view(self, now):
 true_view, Session.view = Session.view, view
 import sys
 sys.argv = ["caller", *{words!r}]
-from caller.cli import main
-raise SystemExit(main())
+from caller.cli.ending import program
+program()
 """
 
 

@@ -35,7 +35,7 @@ def test_stages_saved_and_edited_are_the_ones_that_are_run(tmp_path: Path, capsy
     assert same == told(capsys, "walkthrough", "Lantern Row", "--json")
     text = file.read_text(encoding="utf-8")
     file.write_text(text.replace('name = "The whole dance"', 'name = "All of it"'), encoding="utf-8")
-    assert "All of it: 180 counts" in told(capsys, "walkthrough", "Lantern Row", "--from", str(file), "--list")
+    assert "All of it: 224 counts" in told(capsys, "walkthrough", "Lantern Row", "--from", str(file), "--list")
     file.write_text("[[stage]]\nname = 'x'\n", encoding="utf-8")
     assert main(["walkthrough", "Lantern Row", "--from", str(file), "--list"]) == 1
     assert "stage 1 has nothing to say" in capsys.readouterr().err
@@ -46,7 +46,7 @@ def test_a_drill_is_shown_with_its_creeping_tempo(capsys: pytest.CaptureFixture[
     assert "Sections 2 to 3: 16 counts, 50% (54 a minute), 5% more each time, until moved on, ahead" in line
     document = json.loads(told(capsys, "drill", "Lantern Row", "--event", "restart", "--times", "3", "--json"))
     (stage,) = document["stages"]
-    assert (stage["from"], stage["to"], stage["times"]) == ("wall 5 count 9", "wall 6 count 8", 3)
+    assert (stage["from"], stage["to"], stage["times"]) == ("wall 6 count 17", "wall 7 count 8", 3)
 
 
 def test_practice_can_start_anywhere_and_the_same_seed_starts_at_the_same_place(

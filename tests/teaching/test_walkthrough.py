@@ -83,10 +83,10 @@ def test_full_speed_is_reached_before_three_quarters_of_the_lesson(stem: str) ->
 def test_a_change_and_the_restart_that_comes_with_it_are_one_thing_to_learn() -> None:
     names = [s.name for s in walkthrough_of(shipped_dance("lantern-row")).stages if s.kind is Kind.EVENT]
     assert names == [
-        "Tag in wall 2, from 12:00, words on the count",
-        "Tag in wall 2, from 12:00",
-        "Step change and restart in wall 5, from 12:00, words on the count",
-        "Step change and restart in wall 5, from 12:00",
+        "Tag in wall 3, from 3:00, words on the count",
+        "Tag in wall 3, from 3:00",
+        "Step change and restart in wall 6, from 3:00, words on the count",
+        "Step change and restart in wall 6, from 3:00",
     ]
 
 
@@ -165,9 +165,9 @@ def test_the_introduction_tells_the_facts() -> None:
         "we start on the right foot.",
         "the intro is sixteen counts.",
         "the one to watch is in section four: step, half right.",
-        "there is a tag in wall two, four counts.",
-        "there is a step change in wall five.",
-        "there is a restart in wall five, after sixteen counts.",
+        "there is a tag in wall three, eight counts.",
+        "there is a step change in wall six.",
+        "there is a restart in wall six, after twenty-four counts.",
     )
     assert "no tags and no restarts." in walkthrough_of(shipped_dance("slow-water")).stages[0].said
 
@@ -175,7 +175,7 @@ def test_the_introduction_tells_the_facts() -> None:
 def test_the_walls_are_danced_up_to_what_comes_between_until_every_facing_has_come() -> None:
     dance = shipped_dance("lantern-row")
     runs = plain_runs(dance)
-    assert [(first.number, last.number, end) for first, last, end in runs] == [(1, 2, 64), (3, 4, 132)]
+    assert [(first.number, last.number, end) for first, last, end in runs] == [(1, 3, 96), (4, 4, 136)]
     faced = {w.starts.clock for w in dance.walls for first, last, _ in runs if first.number <= w.number <= last.number}
     assert faced == {"12:00", "3:00", "6:00", "9:00"}
 

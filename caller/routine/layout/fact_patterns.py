@@ -181,7 +181,7 @@ NO_INTRO = re.compile(r"\b(?:no\s+intro\b|intro\s*[:=]?\s*(?:none|0\b)|straight\
 STARTS = (
     (
         re.compile(
-            r"\bweight\s+(?:is\s+)?(?:starts?\s+)?(?:on|onto|in)\s+(?:the\s+)?(?P<f>left|right|l|r|lf|rf)\b",
+            r"\b(?:weight|wt)\s+(?:is\s+)?(?:starts?\s+|begins?\s+|rests?\s+)?(?:on|onto|in)\s+(?:the\s+)?(?P<f>left|right|l|r|lf|rf)\b",
             re.IGNORECASE,
         ),
         True,
