@@ -275,7 +275,8 @@ def test_it_goes_on_at_the_wall_the_stage_and_the_go_where_it_was() -> None:
         hall = Hall(again)
         view = hall.order(Order.GO)
         assert view.state in (State.TELLING, State.COUNT_IN)
-        expected = place.index if place.ahead is None else min(place.ahead, 3)
+        in_the_break = (place.index, place.ahead) == (2, 3)
+        expected = place.index if place.ahead is None or in_the_break else min(place.ahead, 3)
         assert hall.session.programme.index == expected
         if place.ahead is None:
             assert hall.session.programme.bookmark(None) == replace(place, began=hall.session.programme.began)
