@@ -27,7 +27,8 @@ if TYPE_CHECKING:
     from caller.rig.settings import Settings
     from caller.session import Session
     from caller.session.desk import Music
-    from caller.session.evening import Evening, Slot
+    from caller.session.evening import Evening
+    from caller.session.slots import Slot
     from caller.transport.order import Order
 
 USUAL_MINUTES = 90

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from caller.dance.walls import Dance
     from caller.evening.plan import Item, Plan
     from caller.session.desk import Music
-    from caller.session.evening import Inner, Slot
+    from caller.session.slots import Inner, Slot
     from caller.teaching.running import Waits
     from caller.teaching.stage import Programme
 
@@ -102,7 +102,7 @@ class Items:
     def slot(self, item: Item, shown: Dance | None = None) -> Slot:
         """shown: what shows where nothing is danced. Raises Refused."""
         from caller.evening.plan import Kind
-        from caller.session.evening import Slot, Telling
+        from caller.session.slots import Slot, Telling
 
         if item.kind in (Kind.LESSON, Kind.RECAP):
             programme, seconds = self._lesson(item)

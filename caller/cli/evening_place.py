@@ -20,7 +20,8 @@ from caller.outside import documents, numbers
 from caller.storage.whole import own_folder, write_bytes
 
 if TYPE_CHECKING:
-    from caller.session.evening import Bookmark, Evening
+    from caller.session.bookmarks import Bookmark
+    from caller.session.evening import Evening
 
 # An evening of another day is not gone on with.
 LONGEST_HOURS = 6
@@ -50,7 +51,7 @@ class Place(msgspec.Struct, forbid_unknown_fields=True):
 
     def bookmark(self) -> Bookmark:
         """Raises ValueError."""
-        from caller.session.evening import Bookmark
+        from caller.session.bookmarks import Bookmark
 
         return Bookmark(
             self.index,

@@ -39,6 +39,9 @@ def proposal(later: Sequence[Item], over: int) -> int | None:
     return None
 
 
-def proposal_words(item: Item, over: int) -> str:
-    """ "11 minutes over: x takes out the request (5 min)", without the key."""
-    return f"{long_words(over)} over: {{key}} takes out {item.name} ({item.minutes} min)"
+def late_words(over: int, proposed: Item | None) -> str:
+    """ "11 minutes over: X takes out request (5 min)", X being the key; "" in time."""
+    if over <= 0:
+        return ""
+    told = f"{long_words(over)} over"
+    return f"{told}: X takes out {proposed.name} ({proposed.minutes} min)" if proposed is not None else told

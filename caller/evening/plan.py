@@ -59,6 +59,11 @@ class Item:
         }.get(self.kind, f" at {round(100 * self.tempo)}%" if self.tempo != 1 else "")
         return f"{self.routine}, {self.kind.value}{how}"
 
+    @property
+    def heading(self) -> str:
+        """Its name, to begin a line with."""
+        return self.name[0].upper() + self.name[1:]
+
 
 @dataclass(frozen=True, slots=True)
 class Plan:
@@ -97,15 +102,19 @@ def long_words(minutes: int) -> str:
 def item_line(item: Item, at: int | Fraction) -> str:
     """ "19:05  Lantern Row, run at 90%, 4 min (danced last week)"."""
     why = f" ({item.why})" if item.why else ""
-    return f"{clock(at)}  {item.name[0].upper()}{item.name[1:]}, {item.minutes} min{why}"
+    return f"{clock(at)}  {item.heading}, {item.minutes} min{why}"
+
+
+def end_line(at: int | Fraction, closes: int, spare: int) -> str:
+    """ "20:55  ends; the hall closes at 21:00: 5 minutes in hand"."""
+    told = f"{long_words(spare)} in hand" if spare >= 0 else f"{long_words(-spare)} too long"
+    return f"{clock(at)}  ends; the hall closes at {clock(closes)}: {told}"
 
 
 def plan_lines(plan: Plan) -> Iterator[str]:
     """The plan as it is shown: each item with its time, then the end, then what is left out."""
     for item, at in plan.timed():
         yield item_line(item, at)
-    spare = plan.closes - plan.ends
-    told = f"{long_words(spare)} in hand" if spare >= 0 else f"{long_words(-spare)} too long"
-    yield f"{clock(plan.ends)}  ends; the hall closes at {clock(plan.closes)}: {told}"
+    yield end_line(plan.ends, plan.closes, plan.closes - plan.ends)
     for title, why in plan.left_out:
         yield f"Left out: {title}, {why}"

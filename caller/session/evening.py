@@ -13,15 +13,13 @@ from fractions import Fraction
 from math import ceil
 
 from caller.book.entries import Standing
-from caller.dance.walls import Dance
-from caller.evening.lateness import over_by, proposal
-from caller.evening.plan import Item, Kind, Plan, clock, item_line, long_words
+from caller.evening.lateness import late_words, over_by, proposal
+from caller.evening.plan import Item, Kind, Plan, clock, end_line, item_line, long_words
+from caller.session.bookmarks import Bookmark, gone_on, within
 from caller.session.changes import Calling
-from caller.session.programme import CanNot, Facts, Outcome, Passed, Segment, ToDance, ToTell
+from caller.session.programme import CanNot, Facts, Outcome, Passed, Segment, ToDance
+from caller.session.slots import Inner, Slot, Telling
 from caller.session.taught import Taught
-from caller.session.whole import WholeDance
-from caller.teaching.running import with_ease
-from caller.teaching.walkthrough import USUAL_TEMPO
 from caller.transport.order import Order
 from caller.transport.tempo import Slowing
 
@@ -32,79 +30,6 @@ MARKS: dict[Order, Standing] = {
     Order.SHAKY: "shaky",
     Order.NOT_DONE: "not done",
 }
-
-
-@dataclass(frozen=True, slots=True)
-class Telling:
-    """An item in which nothing is danced, but told. dance: what shows meanwhile."""
-
-    title: str
-    dance: Dance
-    said: tuple[str, ...]
-    over: bool = False
-    waits: bool = False
-
-    @property
-    def facts(self) -> Facts:
-        tempo = self.dance.routine.header.tempo or USUAL_TEMPO
-        return Facts(self.title, self.dance, tempo, Calling(), lesson=True, danced=False)
-
-    def segment(self, slowing: Slowing) -> Segment:
-        return ToTell(self.said)
-
-    def shown(self, slowing: Slowing) -> ToDance | None:
-        return None
-
-    def may_say(self) -> Iterable[str]:
-        return ()
-
-    def after(self, outcome: Outcome) -> Telling:
-        if outcome.line is not None and outcome.what in (Passed.RESUMED, Order.SAY_AGAIN):
-            return replace(self, said=self.said[outcome.line :])
-        return replace(self, over=True) if outcome.what in (Passed.DONE, Order.NEXT) else self
-
-
-Inner = WholeDance | Taught | Telling
-
-
-@dataclass(frozen=True, slots=True)
-class Slot:
-    """An item as it is run. programme: at its start. seconds: how long each of its stages takes, or all of a run."""
-
-    item: Item
-    programme: Inner
-    seconds: tuple[Fraction, ...] = ()
-
-    @property
-    def open(self) -> bool:
-        """It is to be chosen what is danced."""
-        return self.item.kind is Kind.REQUEST and not self.item.routine
-
-    @property
-    def title(self) -> str:
-        """The routine's, "" where none is danced."""
-        return "" if isinstance(self.programme, Telling) else self.programme.facts.title
-
-    @property
-    def name(self) -> str:
-        return replace(self.item, routine=self.title or self.item.routine).name
-
-
-@dataclass(frozen=True, slots=True)
-class Bookmark:
-    """Where an evening is, so that it can go on there. index: of the item; ahead: of the one that it waits with, None
-    while one is under way. stage, goes, ease: of a lesson; count, since: of a run, of its sheet. tempo: the full one.
-    began: when the item did."""
-
-    index: int
-    ahead: int | None = None
-    stage: int = 0
-    goes: int = 0
-    ease: Fraction = Fraction(1)
-    count: Fraction = Fraction(0)
-    since: Fraction = Fraction(0)
-    tempo: Fraction | None = None
-    began: Fraction | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -330,17 +255,13 @@ class Evening:
             return replace(timed, says=f"{timed._late_words}.") if slot else timed
         given = self.slot.item.minutes
         if given and self._gone < given <= timed._gone:
-            return replace(timed, says=f"{self.slot.name[0].upper()}{self.slot.name[1:]}: its time is over.")
+            return replace(timed, says=f"{self.slot.item_named.heading}: its time is over.")
         return timed
 
     @property
     def _late_words(self) -> str:
-        """ "11 minutes over: X takes out the request (5 min)"; "" in time."""
-        over, slot = self.over_by, self.proposed
-        if over <= 0:
-            return ""
-        told = f"{long_words(over)} over"
-        return f"{told}: X takes out {slot.name} ({slot.item.minutes} min)" if slot is not None else told
+        slot = self.proposed
+        return late_words(self.over_by, slot.item_named if slot is not None else None)
 
     @property
     def _ends(self) -> Fraction:
@@ -367,7 +288,7 @@ class Evening:
             Calling(),
             lesson=True,
             danced=False,
-            stage="" if self._asks or self._rest else f"{self.slot.name[0].upper()}{self.slot.name[1:]}, done",
+            stage="" if self._asks or self._rest else f"{self.slot.item_named.heading}, done",
             after=self._next_request().name if self._asks else self._name(ahead) or "the end of the evening",
             rest=self._rest,
             to_mark=self.slot.title if ahead == self.index + 1 else "",
@@ -391,11 +312,9 @@ class Evening:
         """What is to come, each with its time; what may be asked for."""
         at = self.now / 60 + (self.left if self.began is not None else 0)
         for slot in self.later if self.began is not None else self.slots[self.index :]:
-            yield item_line(replace(slot.item, routine=slot.title or slot.item.routine), at)
+            yield item_line(slot.item_named, at)
             at += slot.item.minutes
-        spare = -self.over_by
-        told = f"{long_words(spare)} in hand" if spare >= 0 else f"{long_words(-spare)} too long"
-        yield f"{clock(at)}  ends; the hall closes at {clock(self.plan.closes)}: {told}"
+        yield end_line(at, self.plan.closes, -self.over_by)
         if self.catalogue and any(slot.open for slot in self.slots[self.index :]):
             asked = ", ".join(f"{n} {slot.title}" for n, slot in enumerate(self.catalogue, 1))
             yield f"/request and a number asks for: {asked}"
@@ -404,39 +323,18 @@ class Evening:
 
     def bookmark(self, count: Fraction | None) -> Bookmark:
         """Where it is. count: of what is danced, as it stands; None where nothing is."""
-        place = Bookmark(self.index, self.ahead, began=self.began)
-        if isinstance(self.own, Taught):
-            running = self.own.running
-            place = replace(place, stage=running.index, goes=running.goes, ease=running.ease)
-            return replace(place, tempo=running.programme.tempo)
-        if isinstance(self.own, WholeDance):
-            at = self.own.start if count is None else count
-            place = replace(place, count=self.own.wall(at).at, since=self.own.since, tempo=self.own.tempo)
-        return place
+        return within(Bookmark(self.index, self.ahead, began=self.began), self.own, count)
 
     def at(self, place: Bookmark) -> Evening:
         """As it was at a bookmark; waiting for the start. Where it waited for an item, that is what it begins with; a
         break goes on."""
-        index, last = min(place.index, len(self.slots) - 1), len(self.slots) - 1
+        last = len(self.slots) - 1
+        index = min(place.index, last)
         resting = isinstance(self.slots[index].programme, Telling) and place.ahead == index + 1
         if place.ahead is not None and not resting:
             index = min(place.ahead, last)
             return replace(self, index=index, own=self.slots[index].programme)
-        own = self.slots[index].programme
-        if isinstance(own, Taught):
-            own = _lesson_at(own, place)
-        elif isinstance(own, WholeDance):
-            own = own.at(place.count, place.since, place.tempo or own.tempo)
-        return replace(self, index=index, own=own, began=place.began)
-
-
-def _lesson_at(lesson: Taught, place: Bookmark) -> Taught:
-    """A lesson at the stage and the go where it was."""
-    stages = lesson.running.programme.stages
-    running = replace(lesson.running, index=min(place.stage, len(stages)))
-    if not running.over:
-        running = replace(running, speed=stages[running.index].speed, goes=place.goes, announced=place.goes > 0)
-    return replace(lesson, running=with_ease(running, place.ease, place.tempo))
+        return replace(self, index=index, own=gone_on(self.slots[index].programme, place), began=place.began)
 
 
 _ANSWERS: dict[Order | Passed, Callable[[Evening, Outcome], Evening]] = {

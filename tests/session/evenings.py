@@ -11,7 +11,9 @@ from caller.cli.evening_music import Playlist
 from caller.dance.walls import Dance
 from caller.evening.plan import Item, Kind, Plan
 from caller.session import Desk, Session, Taught, View, WholeDance
-from caller.session.evening import Bookmark, Evening, Slot, Telling
+from caller.session.bookmarks import Bookmark
+from caller.session.evening import Evening
+from caller.session.slots import Slot, Telling
 from caller.sound.score import RATE
 from caller.teaching.drill import drill_of
 from caller.teaching.minutes import dance_seconds, stage_seconds

@@ -9,7 +9,8 @@ from fractions import Fraction
 import pytest
 
 from caller.evening.plan import Kind
-from caller.session.evening import Bookmark, Evening
+from caller.session.bookmarks import Bookmark
+from caller.session.evening import Evening
 from caller.session.programme import CanNot, Outcome, Passed
 from caller.transport.foot import Gesture
 from caller.transport.order import Order

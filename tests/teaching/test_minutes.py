@@ -10,7 +10,7 @@ from caller.calls.plan import Utterance
 from caller.sound.score import RATE
 from caller.teaching.drill import drill_of
 from caller.teaching.minutes import LETTERS_A_SECOND, SENTENCE_SECONDS, dance_seconds, stage_seconds
-from caller.teaching.play import Floors, in_one_score, pieces
+from caller.teaching.play import Floors, in_turn, pieces
 from caller.teaching.recap import RECAP_SECONDS, recap_of
 from caller.teaching.stage import Kind, Programme
 from caller.teaching.walkthrough import walkthrough_of
@@ -30,8 +30,8 @@ class Talking(MeasuredVoice):
 
 def heard_seconds(programme: Programme, floors: Floors) -> float:
     voice = Talking()
-    score, _ = in_one_score(list(pieces(programme, floors, voice, voice.clip, most_goes=1)))
-    return score.frames / RATE
+    tape, _ = in_turn(list(pieces(programme, floors, voice, voice.clip, most_goes=1)))
+    return tape.frames / RATE
 
 
 @pytest.mark.parametrize("name", ROUTINES)
