@@ -5,33 +5,29 @@ from __future__ import annotations
 import argparse
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
-from datetime import UTC, datetime
+from datetime import datetime
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
-from caller.cli.files import add_over_word, output, typed_path
-from caller.cli.keeping import AT_HOME, BookKeeping
+from caller.cli.evening_plan import USUAL_MINUTES, file_of, planned, save, titles_known
+from caller.cli.files import add_over_word, output
+from caller.cli.keeping import BookKeeping
 from caller.cli.live import add_live_words, in_batches, levels_of, open_desk, run_live
 from caller.cli.running import add_above_word, add_as_it_stands, open_voice
 from caller.cli.say import Refused, print_json, warn
 from caller.cli.walkthrough import LEVEL_NAMES, WAITS
 
 if TYPE_CHECKING:
-    from pathlib import Path
-
-    from caller.book.entries import Known
     from caller.cli.evening_items import Items
     from caller.cli.evening_place import Place
     from caller.cli.live import Phrase
-    from caller.evening.plan import Item, Plan
+    from caller.evening.plan import Plan
     from caller.rig.settings import Settings
     from caller.session import Session
     from caller.session.desk import Music
     from caller.session.evening import Evening
     from caller.session.slots import Slot
     from caller.transport.order import Order
-
-USUAL_MINUTES = 90
 
 
 def time_of_day(text: str) -> int:
@@ -97,9 +93,11 @@ class Laid:
 def run(asked: argparse.Namespace) -> int:
     if not (asked.list or asked.json or asked.save):
         return run_live(lambda settings: open_evening(lay(asked), asked, settings), asked)
-    plan = _planned(asked, _items(asked))
+    plan = planned(asked, _items(asked))
     if asked.save:
-        _save(plan, output(asked.save, (asked.file,)), asked.over)
+        told = save(plan, output(asked.save, (asked.file,)), asked.over)
+        if not asked.json:
+            print(told)
     if asked.json:
         from caller.evening.written import plan_document
 
@@ -118,19 +116,19 @@ def lay(asked: argparse.Namespace) -> Laid:
 
     items, now = _items(asked), datetime.now()
     place = None if asked.afresh or asked.new else kept_place(now)
-    if place is not None and place.file == _file(asked):
+    if place is not None and place.file == file_of(asked):
         try:
             plan = read_plan(place.plan)
-            slots, catalogue = items.slots(plan), items.catalogue(_titles(plan.class_name))
+            slots, catalogue = items.slots(plan), items.catalogue(titles_known(plan.class_name))
             music = items.music(plan, catalogue)
         except (PlanFault, Refused) as fault:
             warn(f"the evening that was cut short can't be gone on with ({fault}); a new one is begun")
         else:
             midnight = datetime.fromisoformat(place.midnight)
             return Laid(plan, slots, catalogue, midnight, music, place)
-    plan = _planned(asked, items)
+    plan = planned(asked, items)
     midnight = now.replace(hour=0, minute=0, second=0, microsecond=0)
-    slots, catalogue = items.slots(plan), items.catalogue(_titles(plan.class_name))
+    slots, catalogue = items.slots(plan), items.catalogue(titles_known(plan.class_name))
     return Laid(plan, slots, catalogue, midnight, items.music(plan, catalogue))
 
 
@@ -149,7 +147,7 @@ def open_evening(laid: Laid, asked: argparse.Namespace, settings: Settings) -> S
     voice = open_voice(asked.voice)
     desk = open_desk(asked, settings, voice, _batches(evening), FOR_A_DANCE, more_later=True)
     book = _Kept(laid.plan.class_name)
-    place, music = PlaceKeeping(_file(asked), laid.midnight), Playlist(laid.music)
+    place, music = PlaceKeeping(file_of(asked), laid.midnight), Playlist(laid.music)
     return Session(
         evening,
         replace(
@@ -194,131 +192,11 @@ class _Kept:
         return self._book.marked(evening.slot.title, MARKS[order]) if order in MARKS else told
 
 
-# -- the plan
-
-
 def _items(asked: argparse.Namespace) -> Items:
     from caller.cli.evening_items import Items
     from caller.teaching.running import Waits
 
     return Items(Waits(asked.wait), asked.as_it_stands)
-
-
-def _planned(asked: argparse.Namespace, items: Items) -> Plan:
-    """As the file has it, else made of what the class knows. Raises Refused."""
-    if asked.file:
-        plan = _read(typed_path(asked.file))
-        beside = tuple(_with_music_beside(item, typed_path(asked.file)) for item in plan.items)
-        plan = replace(plan, items=items.timed(beside), class_name=asked.class_name or plan.class_name)
-        return _at_hours(asked, plan)
-    from caller.cli.evening_music import kept_music
-    from caller.evening.planning import fitted, wishes
-
-    name = asked.class_name or _only_class()
-    known, now = _known(name), datetime.now()
-    new = items.sheet(asked.new).title if asked.new else None
-    wanted = wishes(known, items.titles, datetime.now(UTC), new)
-    music = kept_music()
-    chosen = (replace(item, music=music.get(item.routine, "")) for item in wanted.items)
-    timed = tuple(replace(item, level=asked.level or "") if item.keep else item for item in chosen)
-    starts = now.hour * 60 + now.minute if asked.starts is None else asked.starts
-    closes = starts + USUAL_MINUTES if asked.closes is None else _closing(starts, asked.closes)
-    plan = fitted(replace(wanted, items=items.timed(timed)), name, starts, closes)
-    if not plan.items:
-        raise Refused(f"there is no time for anything from {_clock(starts)} to {_clock(closes)}: say --closes", 1)
-    return plan
-
-
-def _with_music_beside(item: Item, file: Path) -> Item:
-    """The recording by its whole name: one that is not told whole is beside the plan."""
-    return replace(item, music=str(file.resolve().parent / typed_path(item.music))) if item.music else item
-
-
-def _at_hours(asked: argparse.Namespace, plan: Plan) -> Plan:
-    starts = plan.starts if asked.starts is None else asked.starts
-    closes = plan.closes if asked.closes is None else asked.closes
-    return replace(plan, starts=starts, closes=_closing(starts, closes % (24 * 60)))
-
-
-def _closing(starts: int, closes: int) -> int:
-    from caller.evening.written import closing_after
-
-    return closing_after(starts, closes)
-
-
-def _clock(minutes: int) -> str:
-    from caller.evening.plan import clock
-
-    return clock(minutes)
-
-
-def _read(path: Path) -> Plan:
-    from caller.evening.written import PlanFault, read_plan
-    from caller.outside import documents
-
-    try:
-        return read_plan(documents.read_text(path))
-    except OSError as error:
-        raise Refused(f"can't open {path}: {error.strerror or error}") from error
-    except (PlanFault, documents.Unreadable) as error:
-        raise Refused(f"{path}: {error}", 1) from error
-
-
-def _save(plan: Plan, path: Path, over: bool) -> None:
-    from caller.evening.written import plan_text
-    from caller.storage.made import NotOurs, write_made_text
-
-    try:
-        write_made_text(path, plan_text(plan), over=over)
-    except NotOurs as fault:
-        raise Refused(str(fault), 1) from fault
-    except OSError as error:
-        raise Refused(f"{path} can't be written: {error.strerror or error}", 1) from error
-    told = f"{path}: {len(plan.items)} items written; 'caller evening {path.name}' runs them"
-    warn(told)
-
-
-def _file(asked: argparse.Namespace) -> str:
-    return str(typed_path(asked.file).resolve()) if asked.file else ""
-
-
-# -- the class
-
-
-def _only_class() -> str:
-    """The one class that the book has; "" where there are more, or none."""
-    from caller.book.store import Book, BookFault, book_path
-
-    try:
-        if not book_path().exists():
-            return ""
-        with Book(book_path()) as book:
-            names = [name for name in book.pages().classes if name != AT_HOME]
-    except BookFault as fault:
-        warn(str(fault))
-        return ""
-    if len(names) > 1:
-        warn(f"whose evening? Say --class: {', '.join(map(repr, names))}; until then none is planned for")
-    return names[0] if len(names) == 1 else ""
-
-
-def _known(name: str) -> tuple[Known, ...]:
-    from caller.book.entries import known
-    from caller.book.store import Book, BookFault, book_path
-
-    try:
-        if not name or not book_path().exists():
-            return ()
-        with Book(book_path()) as book:
-            return known(book.pages(), name)
-    except BookFault as fault:
-        warn(str(fault))
-        return ()
-
-
-def _titles(name: str) -> list[str]:
-    """What a class knows, what it had longest ago first."""
-    return [one.routine for one in sorted(_known(name), key=lambda one: one.last)]
 
 
 # -- what is said

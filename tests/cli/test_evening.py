@@ -85,20 +85,32 @@ def test_the_minutes_of_a_lesson_are_those_of_its_walkthrough(capsys: pytest.Cap
 
 def test_a_plan_saved_and_edited_is_the_one_that_is_run(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     file = tmp_path / "tuesday.toml"
-    assert told(capsys, "--starts", "19:00", "--closes", "20:30", "--save", str(file)) == ""
+    assert told(capsys, "--starts", "19:00", "--closes", "20:30", "--save", str(file)).startswith(f"{file}: ")
     same = told(capsys, str(file), "--json")
     assert (
         json.loads(same)["items"]
         == json.loads(told(capsys, "--starts", "19:00", "--closes", "20:30", "--json"))["items"]
     )
     text = file.read_text(encoding="utf-8")
-    assert main(["evening", "--save", str(file)]) == 0  # as it was made: it may be made anew
+    assert told(capsys, "--save", str(file)).startswith(f"{file}: ")  # as it was made: it may be made anew
     file.write_text(text + '[[item]]\nroutine = "tin-roof-swing"\ntempo = "80%"\n', encoding="utf-8")
     last = json.loads(told(capsys, str(file), "--json"))["items"][-1]
     assert (last["routine"], last["tempo"]) == ("tin-roof-swing", "80%")
     assert last["minutes"] > 2  # worked out, since none are told
     assert main(["evening", "--save", str(file)]) == 1
     assert "--over" in capsys.readouterr().err
+
+
+def test_a_sheet_that_is_a_file_is_taught_from_where_it_is(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    folder = tmp_path / "sheets"
+    folder.mkdir()
+    sheet, plan = folder / "hall.txt", folder / "plan.toml"
+    shipped = Path(__file__).parents[2] / "routines" / "chalk-line.txt"
+    sheet.write_text(shipped.read_text(encoding="utf-8").replace("Chalk Line", "Hall Line"), encoding="utf-8")
+    first = json.loads(told(capsys, "--new", str(sheet), "--json"))["items"][0]
+    assert (first["kind"], first["routine"], first["minutes"]) == ("lesson", str(sheet), 12)
+    plan.write_text('starts = "19:00"\ncloses = "20:00"\n[[item]]\nroutine = "hall.txt"\n', encoding="utf-8")
+    assert json.loads(told(capsys, str(plan), "--json"))["items"][0]["routine"] == str(sheet)
 
 
 @pytest.mark.parametrize(
