@@ -111,7 +111,7 @@ def board_of(view: View, course: Course | None = None, facing_class: bool = Fals
         side=replace(_side(view.state, glance) if glance else Side(), facing_class=facing_class),
         coming=coming_words(ahead) if ahead else "",
         caption=_caption(glance, ahead, course) if glance and view.state in _MOVING else NO_CAPTION,
-        listed=_listed(view, course) if view.state in _LISTED else (),
+        listed=_listed(view, course) if view.state is State.READY else _planned(view),
         strip=course.strip(glance, view.until) if course and glance and danced else None,
         order=course.order if course else (),
         order_now=glance.wall if glance and danced else 0,
@@ -143,8 +143,12 @@ def _listed(view: View, course: Course | None) -> tuple[str, ...]:
         *((f"Can't be called in time at {number(view.tempo)}:", *cannot) if cannot else ()),
         *((_promise(view.fastest), *said) if said and not (view.programme or view.plan) else ()),
         *(("Will be taught:", *map(plain_text, view.programme)) if view.programme and not view.plan else ()),
-        *(("This evening:", *map(plain_text, view.plan)) if view.plan else ()),
+        *_planned(view),
     )
+
+
+def _planned(view: View) -> tuple[str, ...]:
+    return ("This evening:", *map(plain_text, view.plan)) if view.plan else ()
 
 
 def _sound(says: str) -> str:
@@ -258,5 +262,4 @@ _LARGE: dict[State, Callable[[View, Course | None], Large]] = {
     State.FINISHED: _finished,
 }
 _MOVING = frozenset({State.COUNT_IN, State.RUNNING, State.FINISHING})
-_LISTED = frozenset({State.READY, State.WAITING})
 _DANCED = _MOVING | {State.PAUSED}
