@@ -238,7 +238,7 @@ def test_an_evening_that_is_killed_goes_on_where_it_was(tmp_path: Path, processe
     first.type("learnt")
     first.until("Note: Chalk Line: learnt.")
     first.type("go")
-    first.until("Item 2 of 3: Lantern Row.")
+    first.until("Stage 1 of 28")
     first.type("stage 3")
     first.until("Section 1, words on the count, 1 of")
     first.type("x")
