@@ -168,6 +168,10 @@ class Book:
         try:
             yield
         except sqlite3.Error as error:
+            if getattr(error, "sqlite_errorcode", None) == sqlite3.SQLITE_BUSY:
+                raise BookFault(
+                    f"the class book {self.path} is held by another program; close that, or try again"
+                ) from error
             raise BookFault(
                 f"the class book {self.path} can't be used: {error}; 'caller book where' tells how to start another"
             ) from error

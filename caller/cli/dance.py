@@ -8,7 +8,7 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
-from caller.cli.backing import add_music_word, asked_music, making_for_dance, prior_of_routine
+from caller.cli.backing import add_music_word, making_for_dance, music_for_class, prior_of_routine
 from caller.cli.keeping import BookKeeping
 from caller.cli.live import add_live_words, in_batches, levels_of, open_desk, run_live
 from caller.cli.running import add_run_words, dance_of, open_voice, tempo_of
@@ -68,7 +68,7 @@ def open_session(name: str, asked: argparse.Namespace, settings: Settings) -> Se
 
     sheet = danceable(name, asked.as_it_stands)
     dance, tempo = dance_of(sheet, asked.walls), tempo_of(sheet, asked.tempo)
-    backing = asked_music(asked.music, prior_of_routine(sheet.read.routine))
+    backing = music_for_class(asked.music, prior_of_routine(sheet.read.routine))
     voice = open_voice(asked.voice)
     batches = in_batches(openings(dance, settings.manner), phrases_of(dance, settings.manner))
     desk = open_desk(asked, settings, voice, batches, FOR_A_DANCE)

@@ -8,7 +8,14 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from caller.cli import amounts
-from caller.cli.backing import add_music_word, asked_music, making_for_stages, prior_of_routine, song_at_any
+from caller.cli.backing import (
+    add_music_word,
+    asked_music,
+    making_for_stages,
+    music_for_class,
+    prior_of_routine,
+    song_at_any,
+)
 from caller.cli.files import add_over_word, output, typed_path
 from caller.cli.keeping import BookKeeping, last_time
 from caller.cli.live import add_live_words, in_batches, levels_of, open_desk, run_live
@@ -142,7 +149,7 @@ def open_lesson(laid: Laid, asked: argparse.Namespace, settings: Settings, class
     said = phrases_of(programme, floors, stage)
     batches = in_batches(opening_of(programme, floors, stage), [*said, *phrases_of_dance(dance, settings.manner)])
     kept, full = BookKeeping(class_name) if class_name else None, dance.routine.header.tempo or programme.tempo
-    backing = asked_music(asked.music, prior_of_routine(dance.routine))
+    backing = music_for_class(asked.music, prior_of_routine(dance.routine))
     desk = open_desk(asked, settings, voice, batches, footing, more_later=programme.way == "practice")
     return Session(
         Taught.of(programme, dance, stage, Waits(asked.wait)),

@@ -25,7 +25,7 @@ from caller.routine.vocabulary import Vocabulary
 from caller.sound.levels import LEAST_OVER_LU
 from caller.sound.score import RATE
 from caller.storage.made import NotOurs, write_made_bytes, write_made_text
-from caller.takehome.captions import captions_of, sub_rip, web_vtt
+from caller.takehome.captions import TEXTS, captions_of
 from caller.takehome.chapters import chapters_of
 from caller.takehome.click_file import click_file
 from caller.takehome.page import page_html, sheet_page
@@ -33,8 +33,6 @@ from caller.takehome.recording import RecordingFailed, record
 from caller.takehome.tagging import Tags, is_made, write_tags
 from caller.takehome.versions import VERSIONS, Version, file_stem
 
-# Kinds of recording that bear tags and chapters, by suffix.
-SOUND_KINDS = ("mp3", "flac", "ogg")
 COUNT_IN_BARS = 2
 # Changes with what is written into a recording, so that older ones are made anew.
 _FORM = 1
@@ -64,8 +62,8 @@ def take_of_version(
 def write_recording(
     take: Take, version: Version, folder: Path, kind: str, over: bool = False, channels: int = 1
 ) -> list[Path]:
-    """The recording of a version, with its captions where it is called; the files, all whole. kind: of SOUND_KINDS.
-    channels: 1 serves where there is no music.
+    """The recording of a version, with its captions where it is called; the files, all whole. kind: one that bears
+    tags and chapters. channels: 1 serves where there is no music.
 
     Raises RecordingFailed.
     """
@@ -94,10 +92,9 @@ def _captions(take: Take, recording: Path, title: str, over: bool) -> list[Path]
     captions = captions_of(take)
     if not captions:
         return []
-    texts = {".vtt": web_vtt(captions, title), ".srt": sub_rip(captions)}
     return [
-        _written(recording.with_suffix(suffix), partial(write_made_text, text=text, over=over))
-        for suffix, text in texts.items()
+        _written(recording.with_suffix(suffix), partial(write_made_text, text=text(captions, title), over=over))
+        for suffix, text in TEXTS.items()
     ]
 
 

@@ -35,6 +35,7 @@ from caller.teaching.telling import (
     option_told,
     percent,
     section_options,
+    section_passage,
     section_told,
     stretch_name,
 )
@@ -162,8 +163,8 @@ class _Laid:
         start, end = max(_end(before) - bar, before.at), min(after.at + bar, _end(after))
         name, speed = f"Into {_shown(after, wall).lower()}", self._slow(wall, before, after)
         stage = self._danced(name, Kind.JOIN, start, end, speed)
-        counts = "three" if bar == 3 else "four"
-        said = f"the last {counts} of {stretch_name(before, wall.part)}, into {stretch_name(after, wall.part)}."
+        last, into = stretch_name(before, wall.part), stretch_name(after, wall.part)
+        said = f"the last {spoken_number(bar)} of {last}, into {into}."
         return replace(stage, said=(said,), times=self.measure.join, manners=(Manner.ON_COUNT,))
 
     def _section(self, wall: Wall, stretch: Stretch, missed: int) -> Iterator[Stage]:
@@ -178,7 +179,7 @@ class _Laid:
         words = replace(words, manners=(Manner.ON_COUNT,), times=times, sections=own)
         yield replace(words, said=(f"{spoken}, with words, {_slowly(slow)}.",))
         for option in section_options(self.dance.routine, wall.part, stretch.section):
-            said = option_told(option, header)
+            said = option_told(option, header, section_passage(self.dance.routine, wall.part, stretch.section))
             shown = replace(words, name=f"{name}, the easier way", kind=Kind.OPTION, said=said, times=1, easier=True)
             yield shown
 

@@ -13,6 +13,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 
+from caller.book import store
 from caller.book.entries import Note, Pages
 from caller.book.store import Book, BookFault, erase_book
 from tests.book.books import PAGES, START, pages
@@ -175,3 +176,15 @@ def test_an_entry_that_can_not_be_read_is_left_out_and_left_alone(tmp_path: Path
         assert len(book.pages().taught) == 2
     with sqlite3.connect(path) as file:
         assert file.execute("SELECT count(*) FROM taught").fetchone() == (3,)
+
+
+def test_a_book_that_another_program_holds_is_told_for_such(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(store, "BUSY_SECONDS", 0.0)
+    path = tmp_path / "book.sqlite"
+    with Book(path):
+        pass
+    holding = sqlite3.connect(path, isolation_level=None)
+    holding.execute("BEGIN EXCLUSIVE")
+    with pytest.raises(BookFault, match="held by another program"):
+        Book(path)
+    holding.close()

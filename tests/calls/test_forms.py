@@ -7,6 +7,7 @@ from fractions import Fraction
 
 import pytest
 
+from caller.calls import words
 from caller.calls.forms import Forms
 from caller.calls.group import Group
 from caller.calls.groups import group_forms, groups_of
@@ -14,6 +15,7 @@ from caller.calls.places import phrases_between
 from caller.calls.spelling import on_count_forms, spoken
 from caller.dance.unroll import unroll
 from caller.routine.notation.read import read_bytes
+from caller.routine.vocabulary import shipped
 from tests.calls.reading_back import read_back
 
 
@@ -106,6 +108,9 @@ def test_the_sheets_own_name_goes_before_any_other() -> None:
     line = "1&2 Cross R behind L, step L to side, cross R over L"
     assert shortest(forms(line, heading="Sailor cross and home")) == "sailor cross"
     assert shortest(forms("1&2 Step R forward, step L beside R, step R forward", heading="Triples")) == "triple"
+    wizard = "1-2& Step R forward on the diagonal, lock L behind R, step R forward on the diagonal"
+    assert forms(wizard, heading="Dorothy steps").wordings[0] == "right dorothy step"
+    assert "kick ball change" in forms("1&2 R kbc").wordings
 
 
 def test_the_amount_of_a_turn_is_in_every_form() -> None:
@@ -296,3 +301,10 @@ def test_words_that_mean_other_movements_are_found_out_by_reading_them_back(line
     [group] = groups(line)
     movements = [danced.step.movement for danced in group.wall.movements]
     assert read_back(words, movements, group.wall.movements[0].before.weight)
+
+
+def test_whatever_has_words_of_its_own_is_a_figure_and_a_way_of_the_vocabulary() -> None:
+    """A row by another name would be passed over in silence. "forward turned" is the forward way with a turn."""
+    for name, row in words._table()["figure"].items():
+        ways = {key.removesuffix(" turned") for key in set(row) - set(words._RULES)}
+        assert ways <= set(shipped().figures[name].ways), name

@@ -12,10 +12,11 @@ from mutagen.flac import FLAC
 from mutagen.id3 import ID3
 from mutagen.oggvorbis import OggVorbis
 
+from caller.cli.takehome import KINDS as OFFERED
 from caller.sound.score import RATE
 from caller.takehome.chapters import MOST_CHAPTERS, Chapter, chapters_of
-from caller.takehome.recording import record
-from caller.takehome.tagging import Tags, is_made, write_tags
+from caller.takehome.recording import KINDS, record
+from caller.takehome.tagging import Tags, can_tag, is_made, write_tags
 from tests.takehome.packets import a_take
 
 TAGS = Tags("Née & co, half speed", "Née & co", 2, 6, 54, "64 counts", "m" * 64)
@@ -101,3 +102,7 @@ def test_a_dance_too_long_for_a_table_of_contents_has_a_chapter_for_each_wall() 
     assert sum(len(w.stretches) for w in take.dance.walls) > MOST_CHAPTERS >= len(chapters)
     assert [c.title for c in chapters[1:3]] == ["Wall 1, 12:00", "Wall 2, 3:00"]
     assert len(chapters) == 91
+
+
+def test_what_the_command_offers_is_what_bears_tags_and_can_be_recorded() -> None:
+    assert {f".{kind}" for kind in OFFERED} == {suffix for suffix in KINDS if can_tag(Path(f"take{suffix}"))}
