@@ -18,6 +18,7 @@ from caller.book.entries import Taught
 from caller.book.store import Book, book_path
 from caller.cli import main
 from caller.cli.evening_place import PlaceKeeping, kept_place, place_file
+from caller.session.programme import Outcome
 from caller.transport.order import Order
 from caller.transport.state import State
 from tests.session.evenings import Hall, evening_of, lesson, rest, run, short
@@ -161,6 +162,16 @@ def test_the_place_is_kept_at_each_change_and_is_gone_when_it_is_over(tmp_path: 
     assert kept_place(now + timedelta(hours=7), file) is None  # another evening
     hall.order(Order.GO)
     assert not file.exists()
+
+
+def test_what_is_kept_of_an_evening_goes_with_its_class() -> None:
+    now = datetime.now()
+    for erased, left in (("Thursday", True), ("Tuesday", False)):
+        PlaceKeeping("", now).keep(evening_of(run(short())).after(Outcome(Order.GO)), None)
+        with Book(book_path()) as book:
+            book.add_class(erased)
+        assert main(["book", "erase", erased, "--yes"]) == 0
+        assert place_file().exists() is left
 
 
 @pytest.mark.parametrize("text", ["", "{}", "no json", '{"form":1}', "[" * 50_000])
