@@ -170,7 +170,8 @@ def _notices(before: View | None, now: View) -> Iterator[str]:
 
 def typed_help(footing: Footing, context: Context) -> list[str]:
     """Every order that can be typed, with what it does where the class stands, and what gives it on the pedal."""
-    return [_typed_line(entry, respond(context, entry.order).tells, footing.words(entry.order)) for entry in ORDERS]
+    here = ((entry, respond(context, entry.order)) for entry in ORDERS)
+    return [_typed_line(entry, does.tells, footing.words(entry.order)) for entry, does in here if not does.elsewhere]
 
 
 def _typed_line(entry: OrderEntry, tells: str, gestures: str) -> str:

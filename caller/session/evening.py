@@ -121,7 +121,7 @@ class Evening:
         facts = self._between if waits else self.own.facts
         return replace(
             facts,
-            item=f"item {min(self.index + 1, len(self.slots))} of {len(self.slots)}",
+            item=f"item {min(self._shown_index + 1, len(self.slots))} of {len(self.slots)}",
             after=facts.after or self._name(self.index + 1),
             evening=True,
             between=waits,
@@ -275,6 +275,11 @@ class Evening:
         return f"{clock(now)}{until}"
 
     # -- what shows between items
+
+    @property
+    def _shown_index(self) -> int:
+        """Of the item that is under way, or else is next."""
+        return self.index if self.ahead is None or self._asks or self._rest else self.ahead
 
     @property
     def _between(self) -> Facts:

@@ -180,7 +180,8 @@ def test_every_typed_word_gives_its_order(entry: object) -> None:
         run_plain(session, out, io.StringIO(), lambda _: None, _typing([word], ["quit\n"]))
         obeyed = [order, Order.QUIT] if order is not Order.QUIT else [Order.QUIT]
         assert session.obeyed == ([Order.QUIT] if order is Order.HELP else obeyed)
-        told = [respond(session.context, one).tells for one in Order]
+        here = [respond(session.context, one) for one in Order]
+        told = [does.tells for does in here if not does.elsewhere]
         assert order is not Order.HELP or all(tells in out.getvalue() for tells in told)
 
 
@@ -266,6 +267,9 @@ def test_help_in_plain_lines_tells_what_the_pedal_orders_too() -> None:
     assert "faster or +: 4 counts a minute faster, at once." in told
     assert "loop wall 5-12: Those counts of this wall, over and over." in told
     taught = typed_help(footing, Context(State.RUNNING, lesson=True))
+    evening = typed_help(footing, Context(State.RUNNING, evening=True))
+    assert any("take out or x: " in line for line in evening)
+    assert not any("take out or x: " in line for line in told)
     assert "faster or +: From here on a little faster." in taught
 
 

@@ -308,6 +308,7 @@ def test_without_an_evening_its_orders_say_so(order: Order) -> None:
         if not context.evening:
             assert response.effect is Effect.NOTHING
             assert response.tells == "There is no evening under way: 'caller evening' plans one."
+        assert response.elsewhere is not context.evening
 
 
 def test_when_it_is_over_nothing_begins_again() -> None:
