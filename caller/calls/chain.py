@@ -14,10 +14,13 @@ from typing import NamedTuple
 
 from caller.calls.wording import spoken_number
 from caller.calls.words import is_turn_alone, movement_words, words_of_turn
-from caller.routine.step import Foot, Movement
+from caller.routine.step import Foot, Movement, Weight
 
 # Movements that either foot may do whatever bears the weight: which, has to be heard.
 _EITHER_FOOT = frozenset(("sway", "bump", "hop", "scoot", "knee pop", "lean"))
+# Words that say where after those; words that are a step by themselves.
+_GESTURES = frozenset(("touch", "kick", "point", "hook", "sweep", "brush"))
+_STEP_WORDS = frozenset(("side", "back", "behind", "together", "in", "out"))
 _COUNTED = 3  # so many alike are called by their number
 
 
@@ -30,53 +33,72 @@ class Placed(NamedTuple):
 
 class Piece(NamedTuple):
     """One movement's words. full: the fullest; short: the shortest that says where and how far it turns; unsided:
-    without the side of the turn. understood: nobody needs it. alone: it is a turn and no step; turned: a step with a
-    turn."""
+    without the side of the turn; brief: a step forward by its turn alone ("behind, quarter step"). understood: nobody
+    needs it. alone: it is a turn and no step; turned: a step with a turn."""
 
     movement: int
     full: str
     short: str
     unsided: str
+    brief: str
     understood: bool = False
     alone: bool = False
     turned: bool = False
 
 
-def pieces_of(placed: Sequence[Placed]) -> tuple[Piece, ...]:
-    return tuple(_piece(index, placed) for index in range(len(placed)))
+def pieces_of(placed: Sequence[Placed], *, upbeat: bool = False) -> tuple[Piece, ...]:
+    """upbeat: the first falls between two counts."""
+    return tuple(_piece(index, placed, upbeat) for index in range(len(placed)))
 
 
-def _piece(index: int, placed: Sequence[Placed]) -> Piece:
+def _piece(index: int, placed: Sequence[Placed], upbeat: bool) -> Piece:
     movement = placed[index].movement
     turn = words_of_turn(movement.turn)
     if is_turn_alone(movement):
         # After a step nothing else can be meant; by itself "half left" is a step that turns.
         verb = "" if index and placed[index - 1].movement.action == "step" else f"{movement.action} "
-        return Piece(index, f"{verb}{turn.full}", f"{verb}{turn.full}", f"{verb}{turn.amount}", alone=True)
-    full, short = _words(index, placed)
+        amount = f"{verb}{turn.amount}"
+        return Piece(index, f"{verb}{turn.full}", f"{verb}{turn.full}", amount, amount, alone=True)
+    full, short = _words(index, placed, upbeat)
     understood = movement.action == "recover" and not movement.turn and index > 0
+    unsided = f"{short} {turn.amount}".strip()
     return Piece(
         index,
         f"{full} {turn.full}".strip(),
         f"{short} {turn.full}".strip(),
-        f"{short} {turn.amount}".strip(),
+        unsided,
+        turn.amount if _is_its_turn(index, placed) else unsided,
         understood,
         turned=bool(movement.turn),
     )
 
 
-def _words(index: int, placed: Sequence[Placed]) -> tuple[str, str]:
+def _is_its_turn(index: int, placed: Sequence[Placed]) -> bool:
+    """Whether a step is known by how far it turns: forward, after a step that no pivot can follow; or back after a
+    rock."""
+    movement, before = placed[index].movement, placed[index - 1].movement
+    if index and movement.action == "recover" and before.action == "rock":
+        return bool(movement.turn)
+    steps = movement.action == "step" and movement.where in ("forward", "") and movement.turn
+    after = before.action == "cross" or (before.action == "step" and before.where in ("side", "beside", "back"))
+    return bool(steps and index and after and before.foot is not movement.foot and not before.turn)
+
+
+def _words(index: int, placed: Sequence[Placed], upbeat: bool) -> tuple[str, str]:
     movement, offset = placed[index]
     before = placed[index - 1].movement if index else None
     if movement.action in _EITHER_FOOT and movement.foot:
         again = before is not None and before.action == movement.action
         words = movement.foot.word if again else f"{movement.action} {movement.foot.word}"
         return words, words
+    if movement.action == "heel" and movement.foot and movement.weight is Weight.on(movement.foot):
+        return "heel grind", "heel grind"  # it bears the dancer
     own = movement_words(movement.action, movement.where)
     if _is_lock(movement, before):
         return "lock", "lock"
     closing = movement.action == "step" and movement.where in ("beside", "place")
-    if closing and index and offset.denominator != 1 and index + 1 < len(placed):
+    between = upbeat if index == 0 else offset.denominator != 1 and (index + 1 < len(placed) or offset > 1)
+    if closing and between and len(placed) > 1:
         return own[0], "and"
     return own[0], own[-1]
 
@@ -93,8 +115,15 @@ def joined(pieces: Sequence[Piece], words: str, *, tight: bool) -> str:
     text = getattr(pieces[0], words)
     for before, piece in pairwise(pieces):
         said = getattr(before, words)
-        closed = " " not in said or (before.turned and words == "unsided")
-        text += (" " if tight and closed and not (piece.alone or before.alone) else ", ") + getattr(piece, words)
+        own = getattr(piece, words)
+        closed = " " not in said or (before.turned and words in ("unsided", "brief"))
+        # Nor is "touch, side" "touch side".
+        closed = closed and not (said.split()[-1] in _GESTURES and own.split()[0] in _STEP_WORDS - {"in", "out"})
+        # "behind quarter" would turn on the step behind.
+        closed = closed and not (words == "brief" and piece.brief != piece.unsided)
+        # "kick, kick side" is no "kick, kick, side".
+        closed = closed and not (" " in own and not piece.turned and own.split()[-1] in _STEP_WORDS)
+        text += (" " if tight and closed and not (piece.alone or before.alone) else ", ") + own
     return str(text)
 
 

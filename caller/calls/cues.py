@@ -18,7 +18,9 @@ from itertools import pairwise
 
 from caller.calls.announce import NOW_AHEAD, ahead_cue, event_cue, notices, wall_cues
 from caller.calls.forms import Forms
-from caller.calls.groups import Group, group_forms, groups_of
+from caller.calls.group import Group
+from caller.calls.groups import group_forms, groups_of
+from caller.calls.meters import counting
 from caller.calls.opening import count_in_cues, opening_cue, told_before
 from caller.calls.places import movements_between, own_place, phrases_between, place_in_section, wall_at
 from caller.calls.plan import CountIn, Cue, Fading, Kind, Manner
@@ -31,8 +33,6 @@ from caller.routine.count import label_of
 ON_BEAT = Fraction(0)
 # About two beats ahead (ROUNDALAB Reference Manual 1987), as every step is wished.
 STEP_LEAD = Fraction(2)
-# Counts ahead within which a step's call begins: "about two", a bar in threes.
-STEP_AHEAD, BAR_OF_THREE_AHEAD = Fraction(21, 10), Fraction(31, 10)
 
 # How far from its usual moment a wall's announcement or a notice is moved to where there is more time for it.
 _MOVED_COUNTS = Fraction(3)
@@ -75,8 +75,9 @@ def _steps(of: _Stretch) -> Iterator[Cue]:
     """Each group, to be called before its first movement, with the notice of what stands there."""
     how_full = fullness(of.dance, of.fading)
     placed = _events_at(of)
-    threes = of.dance.routine.header.meter.counts == 3
+    ahead = counting(of.dance.routine.header.meter).ahead_counts
     before: Group | None = None
+    footed = next((n for n, group in enumerate(of.groups) if any(one.movement.foot for one in group.placed)), 0)
     for index, group in enumerate(of.groups):
         here = placed.get(own_place(group.wall, group.at, group.section), ())
         how = Fullness.FULL if here else how_full(group)
@@ -85,12 +86,14 @@ def _steps(of: _Stretch) -> Iterator[Cue]:
         if not called or index < of.opens:
             before = None if not called else group
             continue
-        marked = bool(here) or index == 0 or in_change(group.wall, group.at)
+        # Which foot is free first, and after words that nobody could read, nobody knows.
+        unsure = index in (0, footed) or bool(of.groups[index - 1].own)
+        marked = bool(here) or unsure or in_change(group.wall, group.at)
         # A likeness holds to what has just been called.
         like = group.like and before is not None and not here
         forms = group_forms(replace(group, like=like), thin=how > Fullness.FULL, marked=marked)
         before = group
-        cue = _cue(group, forms, BAR_OF_THREE_AHEAD if threes else STEP_AHEAD)
+        cue = _cue(group, forms, ahead)
         yield _with_notices(of, cue, group, here) if here else cue
 
 

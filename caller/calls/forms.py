@@ -16,23 +16,28 @@ from typing import NamedTuple
 
 from caller.calls.chain import Piece, Placed, counted, joined, pieces_of
 from caller.calls.plan import Part
+from caller.calls.read_aloud import read_aloud
 from caller.calls.spelling import spoken
-from caller.calls.words import FOOT, words_of_turn
+from caller.calls.words import FOOT, TURN, words_of_turn
 from caller.routine.facing import NO_TURN, Turn
 
 # What forms lose, in per cent.
-_NO_FOOT, _NO_FOOT_MARKED = 2, 20
+_NO_FOOT, _NO_FOOT_MARKED, _NO_WAY, _BETWEEN = 2, 20, 15, 14
 _SHORTER, _RUN_TOGETHER, _UNDERSTOOD, _UNSIDED, _IN_PARTS, _LIKE = 3, 3, 1, 12, 5, 1
 _OTHER_THAN_QUOTED = 12
 # From the second time on the fuller words are no better than the short ones.
 _TOO_FULL = 10
 _AT_ONCE = Fraction(0)
+# A figure's turn is called by itself where it comes so many counts after its first step.
+_LATE_COUNTS = 2
 # What a comma's pause takes, in letters (0.2 s by the standard voice).
 _PAUSE_LETTERS = 3
 TIMES = {2: "twice", 3: "three times", 4: "four times"}
 # Words of a line that could not be read, at most.
 _MOST_WORDS, _WORD_LOST = 8, 3
 _NO_LAST_WORDS = frozenset("a an the and & or to of on in with your from round".split())  # noqa: SIM905 - words
+_FOOT_WORDS = frozenset(("right", "left", "foot"))
+_FILLERS = frozenset("a an the to of on onto with your foot by next slightly then".split())  # noqa: SIM905 - words
 _TURNING = re.compile(r"\b(pivot|turn|unwind|paddle|spin|around)\b")
 _AMOUNT = re.compile(r"\b(eighths?|quarters?|half|halves|full)\b")
 
@@ -65,6 +70,7 @@ class Called(NamedTuple):
     marked: bool
     thin: bool
     length: Fraction = Fraction(0)  # of one time, where there are more
+    upbeat: bool = False  # whether it begins between two counts
 
 
 class _Form(NamedTuple):
@@ -125,13 +131,18 @@ def _forms(called: Called) -> Iterator[_Form]:
 
 
 def _own_words(text: str) -> Iterator[_Form]:
-    """The author's words, cut at a word's end."""
-    words = re.sub(r"[(\[].*?[)\]]", " ", text).replace(";", ",").split()
+    """The author's words as they are read aloud, cut at a word's end; and without what can be done without."""
+    words = read_aloud(re.sub(r"[(\[].*?[)\]]", " ", text)).split()
     for most in range(min(_MOST_WORDS, len(words)), 0, -1):
         head = words[:most]
         while len(head) > 1 and head[-1].lower() in _NO_LAST_WORDS:
             head.pop()
-        yield _Form(" ".join(head).rstrip(",.-"), _WORD_LOST * (_MOST_WORDS - len(head)))
+        if all(word.strip(",") in _FOOT_WORDS for word in head):
+            return  # a foot without what it does
+        lost = _WORD_LOST * (_MOST_WORDS - len(head))
+        yield _Form(" ".join(head).rstrip(",.-"), lost)
+        few = [word for word in head if word.lower() not in _FILLERS]
+        yield _Form(" ".join(few).rstrip(",.-"), lost + 1)
 
 
 def _quoted(called: Called) -> Iterator[_Form]:
@@ -165,32 +176,61 @@ def _named(called: Called, names: tuple[str, ...]) -> Iterator[_Form]:
         bare = full if travels else name.replace(FOOT, "").strip()
         fuller = (_TOO_FULL if called.thin else 0) if index == 0 and len(names) > 1 else 0
         fuller += _SHORTER * index
-        told = [(f" {turn.full}", 0), (f" {turn.amount}", 0 if called.thin else _UNSIDED)] if turn.full else [("", 0)]
+        # A figure that travels to the side that it turns to has told it.
+        sided = called.thin or (travels and turn.full.endswith(f" {called.foot}"))
+        told = [(turn.full, 0), (turn.amount, 0 if sided else _UNSIDED)] if turn.full else [("", 0)]
         for turned, less in told:
             if not travels:
-                yield _Form(full + turned, fuller + less + (_TOO_FULL if called.thin and not called.marked else 0))
-            yield _Form(bare + turned, fuller + less + (0 if travels else footless))
+                yield _Form(
+                    _turned(full, turned), fuller + less + (_TOO_FULL if called.thin and not called.marked else 0)
+                )
+            yield _Form(_turned(bare, turned), fuller + less + (0 if travels else footless))
+            if travels and not called.marked:  # the free foot goes but one way
+                yield _Form(_turned(name.replace(FOOT, "").strip(), turned), fuller + less + _NO_WAY)
+
+
+def _turned(name: str, turn: str) -> str:
+    return name.replace(TURN, turn) if TURN in name else f"{name} {turn}".rstrip()
 
 
 def _chained(called: Called) -> Iterator[_Form]:
-    pieces = pieces_of(called.placed)
+    pieces = pieces_of(called.placed, upbeat=called.upbeat)
     understood = [piece for piece in pieces if not piece.understood]
     foot = called.foot if called.foot and pieces[0].full.split()[-1] != called.foot else ""
     footless = (_NO_FOOT_MARKED if called.marked or called.foot_open else _NO_FOOT) if foot else 0
     # A foot is said where it must be heard, and before few words.
     footed = 0 if called.marked or called.foot_open else _TOO_FULL if called.thin else _SHORTER
     unsided = 0 if called.thin else _UNSIDED
+    yield from _the_same(called)
     ways = (
         (pieces, "full", False, _TOO_FULL if called.thin and len(pieces) > len(understood) else 0),
         (understood, "short", False, _UNDERSTOOD + _SHORTER),
         (understood, "short", True, _UNDERSTOOD + _RUN_TOGETHER + _SHORTER),
         (understood, "unsided", True, _UNDERSTOOD + _RUN_TOGETHER + _SHORTER + unsided),
+        (understood, "brief", True, _UNDERSTOOD + _RUN_TOGETHER + 2 * _SHORTER + unsided),
     )
     for told, words, tight, lost in ways:
         text = joined(told, words, tight=tight)
-        yield _Form(text, lost + footless)
+        between = called.upbeat and not text.startswith("and")
+        yield _Form(text, lost + footless + (_BETWEEN if between else 0))
+        if between:
+            yield _Form(f"and {text}", lost + footless)
         if foot:
-            yield _Form(f"{foot} {text}", lost + footed)
+            yield _Form(f"{foot} {text}", lost + footed + (_BETWEEN if between else 0))
+
+
+def _the_same(called: Called) -> Iterator[_Form]:
+    """ "touch back twice": one movement of the same foot over and over."""
+    times = len(called.placed) * called.times
+    first, *others = (one.movement for one in called.placed)
+    if not others or any(other != first for other in others) or first.turn or times not in TIMES:
+        return
+    words = pieces_of(called.placed[:1])[0].short
+    foot = called.foot if called.foot and called.foot not in words else ""
+    marked = called.marked or called.foot_open
+    yield _Form(f"{words} {TIMES[times]}", _NO_FOOT_MARKED if foot and marked else _NO_FOOT if foot else 0)
+    if foot:
+        yield _Form(f"{foot} {words} {TIMES[times]}", 0 if marked else _SHORTER)
 
 
 def _counted(called: Called) -> Iterator[_Form]:
@@ -217,15 +257,23 @@ def _parts(called: Called) -> Iterator[tuple[tuple[Part, ...], int]]:
 
 
 def _figure_in_parts(called: Called) -> Iterator[tuple[tuple[Part, ...], int]]:
-    """A figure, and how it ends; or a figure, and "again"."""
+    """A figure, and how it ends; a figure, and how far it turns late in it; or a figure, and "again"."""
     times = f" {TIMES[called.times]}" if called.times > 1 else ""
+    end = called.placed[-called.ends].offset if called.ends else _AT_ONCE
+    ending = (Part(spoken(_ending(called) + times), end),) if called.ends else ()
     for words, lost in _named(called, called.names):
         said = spoken(words)
         if called.ends:
-            after = called.placed[-called.ends].offset
-            yield (Part(said, _AT_ONCE), Part(spoken(_ending(called) + times), after)), lost + _IN_PARTS
+            yield (Part(said, _AT_ONCE), *ending), lost + _IN_PARTS
         elif called.times > 1:
             yield _again(called, (Part(said, _AT_ONCE),)), lost + _IN_PARTS + _SHORTER
+    late = [one.offset for one in called.placed if one.movement.turn]
+    if called.turn and len(late) == 1 and late[0] >= _LATE_COUNTS and not times:
+        turn = words_of_turn(called.turn)
+        for words, lost in _named(called._replace(turn=NO_TURN), called.names[-1:]):
+            for told, less in ((turn.full, 0), (turn.amount, _UNSIDED)):
+                parts = (Part(spoken(words), _AT_ONCE), Part(told, late[0]))
+                yield (*parts, *ending), lost + less + _IN_PARTS * (len(ending) + 2)
 
 
 def _again(called: Called, parts: tuple[Part, ...]) -> tuple[Part, ...]:
@@ -234,13 +282,16 @@ def _again(called: Called, parts: tuple[Part, ...]) -> tuple[Part, ...]:
 
 
 def _chain_in_parts(called: Called) -> Iterator[tuple[tuple[Part, ...], int]]:
-    pieces = [piece for piece in pieces_of(called.placed) if not piece.understood]
+    pieces = [piece for piece in pieces_of(called.placed, upbeat=called.upbeat) if not piece.understood]
     times = f" {TIMES[called.times]}" if called.times > 1 else ""
-    for words, less in (("short", 0), ("unsided", 0 if called.thin else _UNSIDED)):
-        if words == "unsided" and not _whole_turn(called) and called.turn == NO_TURN:
+    unsided = 0 if called.thin else _UNSIDED
+    for words, less in (("short", 0), ("unsided", unsided), ("brief", unsided + _SHORTER)):
+        if words != "short" and not _whole_turn(called) and called.turn == NO_TURN:
             continue
         for cuts in _partings(called.placed, pieces):
             runs = [pieces[a:b] for a, b in zip((0, *cuts), (*cuts, len(pieces)), strict=True)]
+            # "quarter" alone is no step.
+            runs = [[run[0]._replace(brief=run[0].unsided), *run[1:]] for run in runs]
             said = [spoken(joined(run, words, tight=True)) for run in runs]
             offsets = [_AT_ONCE, *(called.placed[run[0].movement].offset for run in runs[1:])]
             lost = _IN_PARTS * len(cuts) + _SHORTER + less

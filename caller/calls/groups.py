@@ -8,20 +8,20 @@ and within what is danced of it.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from functools import lru_cache
 
-from caller.calls.chain import Placed, mirrored
+from caller.calls.chain import mirrored
 from caller.calls.forms import Called, Forms, forms_of
+from caller.calls.group import Group, follows, loose, part_of
+from caller.calls.patterns import BALLS, figure_in, gone_over, patterned
 from caller.calls.places import own_place, stretch_at
 from caller.calls.words import figure_words
 from caller.dance.walls import Danced, DancedPhrase, Wall
 from caller.routine.facing import NO_TURN
-from caller.routine.parts import FigureCalled, Meter, Step
-from caller.routine.recognise import find_figure
+from caller.routine.parts import FigureCalled, Meter
 from caller.routine.step import Movement, Weight
-from caller.routine.vocabulary import shipped
 
 # Movements that are no figure are called together over fewer counts than this, and no more of them than that; how a
 # figure or a chain ends ("vine right, touch"), over no more than these.
@@ -31,60 +31,11 @@ _ENDING_COUNTS = 4
 _MOST_TIMES, _MOST_TIMES_COUNTS = 4, 8
 
 
-@dataclass(frozen=True, slots=True)
-class Group:
-    """first, last: of the wall's movements, those of all times. names: of the figure it is, empty where it is called
-    movement by movement. ends: movements after the figure that are called with it. place: counts into its section.
-    like: it is the group before it with the other foot."""
-
-    wall: Wall
-    at: Fraction
-    first: int
-    last: int
-    section: int
-    place: Fraction
-    names: tuple[str, ...]
-    figure: FigureCalled | None
-    call: str
-    own: str
-    times: int = 1
-    like: bool = False
-    ends: int = 0
-
-    @property
-    def once(self) -> int:
-        """The last movement of the first time."""
-        return self.first + (self.last - self.first + 1) // self.times - 1
-
-    @property
-    def length(self) -> Fraction:
-        """Counts from one time to the next; 0 where there is no other."""
-        again = self.once + 1
-        return self.wall.movements[again].at - self.at if self.times > 1 else Fraction(0)
-
-    @property
-    def placed(self) -> tuple[Placed, ...]:
-        """Its movements, once."""
-        return _placed(self.wall, self.first, self.once)
-
-    @property
-    def syncopated(self) -> bool:
-        return any(one.offset.denominator != 1 for one in self.placed)
-
-    @property
-    def turns(self) -> bool:
-        return any(one.movement.turn for one in self.placed)
-
-
-def _placed(wall: Wall, first: int, last: int) -> tuple[Placed, ...]:
-    at = wall.movements[first].at
-    return tuple(Placed(danced.step.movement, danced.at - at) for danced in wall.movements[first : last + 1])
-
-
 def groups_of(phrases: Iterable[tuple[Wall, DancedPhrase]], meter: Meter) -> list[Group]:
     """Groups of phrases that follow one another."""
     single = [_single(wall, phrase, meter) for wall, phrase in phrases]
-    return list(_alike(_repeated(_ended(list(_together(single))))))
+    named = gone_over(patterned(single, meter), meter)
+    return list(_alike(_repeated(_ended(list(_together(list(_upbeats(named)))), meter))))
 
 
 _names = lru_cache(maxsize=2048)(figure_words)
@@ -94,42 +45,47 @@ def _single(wall: Wall, phrase: DancedPhrase, meter: Meter) -> Group:
     belongs = own_place(wall, phrase.at, phrase.section)
     stretch = stretch_at(wall, belongs)
     movements = wall.movements[phrase.first : phrase.last + 1]
-    figure, ends = (phrase.figure, 0) if phrase.figure or not phrase.call else _quoted_figure(movements)
-    names = _names(figure, stretch.name, meter) if figure else ()
+    figure, ends = (phrase.figure, 0) if phrase.figure or not phrase.call else figure_in(_steps_of(movements))
+    names = _names(figure, stretch.name, meter) if figure and not _off_its_place(figure, phrase.at) else ()
     own = phrase.wordings[0] if any(m.step.movement.action == "unread" for m in movements) else ""
     place = belongs - stretch.at
     told = (phrase.at, phrase.first, phrase.last, phrase.section, place)
     return Group(wall, *told, names, figure, phrase.call, own, ends=ends if names else 0)
 
 
-def _quoted_figure(movements: Sequence[Danced]) -> tuple[FigureCalled | None, int]:
-    """The figure that a quoted call is for, and how many movements end it: none or one."""
-    return _figure_in(tuple((danced.step.movement, danced.at - movements[0].at) for danced in movements))
+def _off_its_place(figure: FigureCalled, at: Fraction) -> bool:
+    """Whether a figure that begins between two counts by its name ("ball step") was recognised on a count."""
+    return figure.name in BALLS and not figure.named and at.denominator == 1
 
 
-@lru_cache(maxsize=512)
-def _figure_in(placed: tuple[tuple[Movement, Fraction], ...]) -> tuple[FigureCalled | None, int]:
-    steps = [Step(at, "", movement) for movement, at in placed]
-    found = find_figure(steps, 0, len(steps), shipped(), (0,) * len(steps))
-    if found is None or len(steps) - found.last > 2:
-        return None, 0
-    return FigureCalled(found.figure.name, found.way, found.lead, found.turn), len(steps) - 1 - found.last
+def _steps_of(movements: Sequence[Danced]) -> tuple[tuple[Movement, Fraction], ...]:
+    return tuple((danced.step.movement, danced.at - movements[0].at) for danced in movements)
 
 
-def _loose(group: Group) -> bool:
-    return not (group.names or group.call or group.own)
+def _upbeats(groups: Iterable[Group]) -> Iterator[Group]:
+    """A movement between two counts goes with those before it, so that what comes after begins on a count."""
+    held: Group | None = None
+    for group in groups:
+        rest = group
+        if held and _takes_upbeat(held, group):
+            held, rest = replace(held, last=group.first, figure=None), part_of(group, group.first + 1, group.last)
+        if held:
+            yield held
+        held = rest
+    if held:
+        yield held
 
 
-def _follows(before: Group, after: Group) -> bool:
-    """Whether they stand in one stretch, one after the other."""
-    same = before.wall is after.wall and before.section == after.section and after.first == before.last + 1
-    return same and after.place - before.place == after.at - before.at
+def _takes_upbeat(held: Group, group: Group) -> bool:
+    next_to = follows(held, group) and loose(held) and loose(group) and not _holds(held)
+    between = held.at.denominator == 1 and group.at.denominator != 1 and group.at - held.at < _TOGETHER_COUNTS
+    return next_to and between and group.last > group.first and group.first - held.first < _TOGETHER
 
 
 def _together(groups: Sequence[Group]) -> Iterator[Group]:
     held: Group | None = None
     for group in groups:
-        if held and _follows(held, group) and _loose(held) and _loose(group):
+        if held and follows(held, group) and loose(held) and loose(group) and not _holds(held):
             spans = group.wall.movements[group.last].at - held.at
             if spans < _TOGETHER_COUNTS and group.last - held.first < _TOGETHER:
                 held = replace(held, last=group.last, figure=None)
@@ -141,11 +97,16 @@ def _together(groups: Sequence[Group]) -> Iterator[Group]:
         yield held
 
 
-def _ended(groups: Sequence[Group]) -> Iterator[Group]:
-    """A figure or a chain with the single movement that ends it."""
+def _holds(group: Group) -> bool:
+    """Whether it is but a hold, which ends what stands before it."""
+    return group.first == group.last and group.wall.movements[group.first].step.movement.action == "hold"
+
+
+def _ended(groups: Sequence[Group], meter: Meter) -> Iterator[Group]:
+    """A figure or a chain with the single movement that ends it; in threes within its bar."""
     held: Group | None = None
     for group in groups:
-        if held and not held.ends and _follows(held, group) and _ends(held, group):
+        if held and not held.ends and follows(held, group) and _ends(held, group, meter):
             held = replace(held, last=group.last, ends=1)
             continue
         if held:
@@ -155,18 +116,19 @@ def _ended(groups: Sequence[Group]) -> Iterator[Group]:
         yield held
 
 
-def _ends(held: Group, group: Group) -> bool:
+def _ends(held: Group, group: Group, meter: Meter) -> bool:
     movements = held.wall.movements
     whole = (group.at - held.at).denominator == 1 and group.at - held.at < _ENDING_COUNTS
     few = held.last > held.first and (held.names or held.last - held.first < _TOGETHER - 1)
-    single = group.first == group.last and _loose(group) and not movements[group.first].step.movement.turn
-    return bool(whole and few and single and not (held.call or held.own))
+    single = group.first == group.last and loose(group) and not movements[group.first].step.movement.turn
+    bar = meter.counts != 3 or held.place // 3 == group.place // 3
+    return bool(whole and few and single and bar and not (held.call or held.own))
 
 
 def _repeated(groups: Iterable[Group]) -> Iterator[Group]:
     held: Group | None = None
     for group in groups:
-        if held and not held.own and _follows(held, group) and held.call == group.call:
+        if held and not held.own and follows(held, group) and held.call == group.call:
             counts = (group.at - held.at) / held.times * (held.times + 1)
             few = held.times < _MOST_TIMES and counts <= _MOST_TIMES_COUNTS
             alike = held.placed == group.placed and (held.names, held.ends) == (group.names, group.ends)
@@ -216,5 +178,6 @@ def group_forms(group: Group, *, thin: bool, marked: bool) -> Forms:
             marked=marked and first is not None,
             thin=thin,
             length=group.length,
+            upbeat=group.at.denominator != 1,
         )
     )

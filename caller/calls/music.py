@@ -8,17 +8,21 @@ has one tempo throughout: one that wavers drifts away from the counts. Pure.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from caller.calls.take import Take
 from caller.clock.timeline import SECONDS_A_MINUTE, round_half_up
+from caller.dance.walls import Dance
 from caller.sound.levels import duck_for
 from caller.sound.score import RATE, Clip, Part, Placement, Score
 
 # Where the music is come in upon or left in its midst: long enough not to click, short enough to keep the onset.
 EDGE_FRAMES = RATE // 100
+# Where one passage gives way to another it does so before the beat that they meet on, so that this is struck once, and
+# whole, though players are some milliseconds early.
+SEAM_FRAMES = 2 * EDGE_FRAMES
 # After the last count it dies away.
 ENDING_FRAMES = 3 * RATE
 
@@ -40,6 +44,10 @@ class Song:
         return self.first_seconds * self.tempo / SECONDS_A_MINUTE
 
 
+# A recording with a version for that tempo, None where there can be none.
+SongAt = Callable[[Fraction], Song | None]
+
+
 @dataclass(frozen=True, slots=True)
 class Passage:
     """From ``first`` to ``last`` (excluded) of the route the sheet's dance is danced from ``sheet_first`` on."""
@@ -47,6 +55,11 @@ class Passage:
     first: Fraction
     last: Fraction
     sheet_first: Fraction
+
+
+def straight(dance: Dance) -> tuple[Passage, ...]:
+    """The sheet's dance as it is, from its first step to its last."""
+    return (Passage(Fraction(0), Fraction(dance.counts), Fraction(0)),)
 
 
 def lead_counts(song: Song, intro: int, count_in: int) -> Fraction:
@@ -86,8 +99,8 @@ def _placed(take: Take, song: Song, passages: Sequence[Passage], intro: int, fro
     danced = [one for one in passages if one.first < take.end and one.last > take.start]
     for one in danced:
         # The music of the count-in is that before its first count, whatever was danced before it.
-        first = 0 if one is danced[0] else take.timeline.frame_of(one.first)
-        last, fade = take.timeline.frame_of(one.last), EDGE_FRAMES
+        first = 0 if one is danced[0] else take.timeline.frame_of(one.first) - SEAM_FRAMES
+        last, fade = take.timeline.frame_of(one.last) - SEAM_FRAMES, EDGE_FRAMES
         if one is danced[-1]:
             last, fade = take.end_frame, ENDING_FRAMES
         first = max(first, from_frame)

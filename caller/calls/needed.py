@@ -13,7 +13,8 @@ from fractions import Fraction
 
 from caller.calls.cues import cues_for
 from caller.calls.forms import Forms
-from caller.calls.groups import Group, group_forms, groups_of
+from caller.calls.group import Group
+from caller.calls.groups import group_forms, groups_of
 from caller.calls.opening import opening_cue
 from caller.calls.places import phrases_between
 from caller.calls.plan import CountIn, Cue, Fading, Kind, Manner
@@ -81,7 +82,18 @@ def _distinct(groups: Iterable[Group]) -> Iterator[Group]:
     for group in groups:
         for like in {group.like, False}:
             one = replace(group, like=like)
-            key = (one.placed, one.names, one.figure, one.call, one.own, one.times, like, one.ends, one.length)
+            key = (
+                one.placed,
+                one.names,
+                one.figure,
+                one.call,
+                one.own,
+                one.times,
+                like,
+                one.ends,
+                one.length,
+                one.at % 1,
+            )
             if key not in seen:
                 seen.add(key)
                 yield one

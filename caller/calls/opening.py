@@ -13,7 +13,9 @@ from dataclasses import replace
 from fractions import Fraction
 from math import ceil
 
-from caller.calls.groups import Group, group_forms
+from caller.calls.group import Group
+from caller.calls.groups import group_forms
+from caller.calls.meters import counting
 from caller.calls.plan import CountIn, Cue, Kind, Lexicon
 from caller.calls.wording import counted_to, spoken_number
 from caller.dance.walls import Dance
@@ -42,14 +44,13 @@ def wholly(header: Header, how: CountIn) -> bool:
 
 
 def _numbers(meter: Meter, whole: bool) -> list[tuple[int, int]]:
-    last = counted_to(meter)
-    bar = last // 2
-    threes = meter.counts % 3 == 0
-    first = 1 if threes else bar + 1
+    last, from_one = counted_to(meter), counting(meter).from_one
+    half = last // 2
+    first = 1 if from_one else half + 1
     every = [(number, last + 1 - number) for number in range(first, last + 1)]
     if whole:
         return every
-    return every[: bar if threes else len(every) // 2]
+    return every[: half if from_one else len(every) // 2]
 
 
 def count_in_cues(dance: Dance, wall: int, start: Fraction, count_in: int, how: CountIn) -> Iterator[Cue]:

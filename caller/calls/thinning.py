@@ -15,7 +15,7 @@ from collections.abc import Callable, Sequence
 from enum import IntEnum
 from fractions import Fraction
 
-from caller.calls.groups import Group
+from caller.calls.group import Group
 from caller.calls.plan import Fading
 from caller.calls.wording import counted_to
 from caller.dance.walls import Dance, Wall

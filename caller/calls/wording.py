@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from caller.calls.meters import counting
 from caller.routine.facing import Facing
 from caller.routine.parts import Meter
 
@@ -21,9 +22,6 @@ _TENS = (
     "zero", "ten", "twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety",
 )
 # fmt: on
-
-# Where teachers count to another number than two bars of counts.
-_COUNTED_TO = {(2, 4): 8, (6, 8): 6}
 
 # The parts between two counts, as they are counted aloud ("one e and a"); common practice.
 _PART_WORDS = {"e": "ee", "&": "and", "a": "uh"}
@@ -69,8 +67,8 @@ def spoken_facing(facing: Facing) -> str:
 
 
 def counted_to(meter: Meter) -> int:
-    """The number after which teachers start from one again: 8 in 4/4 and 2/4, 6 in 3/4 and 6/8."""
-    return _COUNTED_TO.get((meter.counts, meter.unit), 2 * meter.counts)
+    """The number after which teachers start from one again."""
+    return counting(meter).round_of
 
 
 def counted_in(meter: Meter) -> tuple[int, ...]:

@@ -19,15 +19,17 @@ from caller.routine.parts import FigureCalled, Meter
 from caller.routine.step import Movement
 from caller.routine.vocabulary import Figure, shipped
 
-FOOT = "{foot}"
+FOOT, TURN = "{foot}", "{turn}"
 # Other keys of a figure than its ways.
 _RULES = ("own", "meter")
+# What a name may hold of its turn; a word without one of these is written short.
+_TURNING, _VOWEL = re.compile(r"\bturn(ing|s)?\b ?"), re.compile(r"[aeiouy]", re.IGNORECASE)
 # Movements that are nothing but their turn.
 TURNS_ALONE = ("pivot", "turn")
 
 
 @cache
-def _table() -> dict[str, dict[str, Any]]:
+def _table() -> dict[str, Any]:
     return tomllib.loads(files("caller.calls").joinpath("words.toml").read_text(encoding="utf-8"))
 
 
@@ -46,6 +48,11 @@ def movement_words(action: str, where: str) -> tuple[str, ...]:
 
 
 _WHERE = {"place": "", "beside": "together", "over": "across"}
+
+
+def pattern_entries() -> list[dict[str, Any]]:
+    """The patterns as they are told."""
+    return list(_table()["pattern"])
 
 
 class TurnWords(NamedTuple):
@@ -69,18 +76,32 @@ def figure_words(figure: FigureCalled, heading: str, meter: Meter) -> tuple[str,
     """What a figure is called, "{foot}" where its foot stands if that is said; empty where its movements say more than
     its name. heading: of the section it stands in."""
     known = shipped().figures.get(figure.name)
-    named = figure.said or _heading_name(known, heading) if known else ""
+    named = _own_name(figure, known, heading) if known else ""
     entry: Mapping[str, Any] = _table()["figure"].get(figure.name, {})
     sheets = figure.named or bool(named)
     if known is None or (not entry and figure.named and _is_proper(known)):
-        return tuple(dict.fromkeys(_placed((figure.said or figure.name,))))
+        return tuple(dict.fromkeys(placed_words((named or figure.name,))))
     if not entry or (entry.get("own") and not sheets) or entry.get("meter", meter.counts) != meter.counts:
         return ()
-    words = tuple(entry.get(figure.way, ()))
+    turned = entry.get(f"{figure.way} turned".strip()) if figure.turn else None
+    words = tuple(turned or entry.get(figure.way, ()))
     base = tuple(entry.get(known.plain_way, words))[-1].replace(FOOT, "").strip() if words else ""
     if named and base and named not in words[0]:
-        words = tuple(dict.fromkeys(one.replace(base, named) for one in words))
-    return _placed(words)
+        own = tuple(dict.fromkeys(one.replace(base, named).replace("step step", "step") for one in words))
+        # "grapevine" holds "vine": where time is short that is the same name.
+        words = tuple(dict.fromkeys((*own, words[-1]))) if base in named else own
+    return placed_words(words)
+
+
+def _own_name(figure: FigureCalled, known: Figure, heading: str) -> str:
+    """The sheet's own name, without the turn that is told beside it; "" where it has none that can be said."""
+    named = figure.said or _heading_name(known, heading)
+    if any(len(word) > 1 and not _VOWEL.search(word) for word in named.split()):
+        return ""
+    if named.endswith("s") and named[:-1] in _spellings(known):
+        named = named[:-1]
+    plain = _TURNING.sub("", named).strip()
+    return plain if figure.turn and plain in _spellings(known) else named
 
 
 def _is_proper(figure: Figure) -> bool:
@@ -88,7 +109,8 @@ def _is_proper(figure: Figure) -> bool:
     return not figure.phrase and not set(figure.name.split()) <= {word for each in figure.each for word in each.split()}
 
 
-def _placed(words: tuple[str, ...]) -> tuple[str, ...]:
+def placed_words(words: tuple[str, ...]) -> tuple[str, ...]:
+    """With the place of the foot, first where they do not tell it."""
     return tuple(one if FOOT in one else f"{FOOT} {one}" for one in words)
 
 

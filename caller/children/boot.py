@@ -5,8 +5,8 @@
 Conventions: ``-I`` leaves out the working folder, the environment's Python words and the user's own folder, so that a
 ``numpy.py`` beside a sheet is never run. This package is then loaded from its own place, and whatever else the parent
 could import is looked for last. OPTIONS is JSON: ``package`` (this package's ``__init__.py``), ``paths``,
-``memory_bytes`` (0 = no limit; held to by Linux), ``nice``, ``ends_with_stdin``. Nothing but the standard library is
-imported here.
+``memory_bytes`` (0 = no limit; held to by Linux), ``cpu_seconds`` (0 = no limit; not held to by Windows), ``nice``,
+``ends_with_stdin``. Nothing but the standard library is imported here.
 """
 
 from __future__ import annotations
@@ -38,6 +38,12 @@ def bound(options: dict[str, Any]) -> None:
         _, hard = resource.getrlimit(resource.RLIMIT_AS)
         most = options["memory_bytes"] if hard == resource.RLIM_INFINITY else min(options["memory_bytes"], hard)
         resource.setrlimit(resource.RLIMIT_AS, (most, hard))
+    if options["cpu_seconds"] and sys.platform != "win32":
+        import resource
+
+        _, hard = resource.getrlimit(resource.RLIMIT_CPU)
+        most = options["cpu_seconds"] if hard == resource.RLIM_INFINITY else min(options["cpu_seconds"], hard)
+        resource.setrlimit(resource.RLIMIT_CPU, (most, hard))
     if options["nice"] and hasattr(os, "nice"):
         os.nice(options["nice"])
 

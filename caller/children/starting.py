@@ -16,13 +16,19 @@ _BOOT = Path(__file__).resolve().parent / "boot.py"
 
 
 def python(
-    module: str, *words: str, memory_bytes: int = 0, nice: int = 0, ends_with_stdin: bool = False
+    module: str,
+    *words: str,
+    memory_bytes: int = 0,
+    cpu_seconds: int = 0,
+    nice: int = 0,
+    ends_with_stdin: bool = False,
 ) -> tuple[str, ...]:
     """Runs one of this package's modules in this Python; see ``caller.children.boot``."""
     options = {
         "package": str(Path(caller.__file__).resolve()),
         "paths": import_paths(),
         "memory_bytes": memory_bytes,
+        "cpu_seconds": cpu_seconds,
         "nice": nice,
         "ends_with_stdin": ends_with_stdin,
     }

@@ -29,6 +29,7 @@ COMMANDS = {
     "drill": "drill",
     "walkthrough": "walkthrough",
     "practise": "practise",
+    "evening": "evening",
     "screen": "screen",
     "book": "book",
     "pedal": "pedal",

@@ -13,12 +13,13 @@ from caller.cli.files import typed_path
 from caller.cli.say import Refused, warn
 
 if TYPE_CHECKING:
-    from caller.calls.music import Song
+    from caller.calls.music import Song, SongAt
     from caller.calls.take import Take
     from caller.clock.grid import Grid
     from caller.rig.music.making import Making
     from caller.rig.music.workshop import Recorded, Workshop
     from caller.routine.parts import Routine
+    from caller.teaching.stage import Programme
 
     Backing = tuple[Recorded, Grid]
 
@@ -38,15 +39,17 @@ def add_music_word(words: argparse.ArgumentParser) -> None:
 @dataclass(frozen=True, slots=True)
 class Prior:
     """What is known of a recording before it is looked at: from the routine that is danced to it, or told. first:
-    where its count 1 is, seconds."""
+    where its count 1 is, seconds. told: both it and the tempo are told of this recording."""
 
     tempo: Fraction | None = None
     meter: int = 4
     intro: int | None = None
     first: float | None = None
+    told: bool = False
 
     def with_told(self, tempo: Fraction | None, first: float | None) -> Prior:
-        return replace(self, tempo=self.tempo if tempo is None else tempo, first=first)
+        told = tempo is not None and first is not None
+        return replace(self, tempo=self.tempo if tempo is None else tempo, first=first, told=told)
 
 
 def prior_of(name: str | None) -> Prior:
@@ -62,8 +65,9 @@ def prior_of_routine(routine: Routine) -> Prior:
 
 
 def found_grid(file: Path, found: Recorded, prior: Prior) -> tuple[Grid, str]:
-    """Where the beats of a recording are found, and one sentence where that is in doubt. Raises Refused where there are
-    none."""
+    """Where the beats of a recording are found, and one sentence where that is in doubt; where there are none, as they
+    are told. Raises Refused where they aren't."""
+    from caller.clock.grid import Grid
     from caller.rig.music.decode import NoMusic
     from caller.sound.pulse import DOUBTFUL
 
@@ -71,6 +75,9 @@ def found_grid(file: Path, found: Recorded, prior: Prior) -> tuple[Grid, str]:
         tracked = workshop().beats(found, prior.tempo, prior.first, prior.meter, prior.intro)
     except NoMusic as fault:
         raise Refused(str(fault), 1) from fault
+    if tracked.clear < LEAST_CLEAR and prior.told:
+        told = Grid(Fraction(prior.tempo or 0), Fraction(str(prior.first)), told=True)
+        return told, f"no steady beat is found in {file}: its counts are exactly where they are told"
     if tracked.clear < LEAST_CLEAR:
         raise Refused(
             f"no steady beat is found in {file}: tell it with 'caller music {quote(str(file))} --tempo T --first "
@@ -86,12 +93,13 @@ def found_grid(file: Path, found: Recorded, prior: Prior) -> tuple[Grid, str]:
     return tracked.grid, doubt
 
 
-def workshop() -> Workshop:
+def workshop(*, in_class: bool = False) -> Workshop:
+    """in_class: its work stands back behind what a class hears."""
     import platformdirs
 
-    from caller.rig.music.workshop import Workshop
+    from caller.rig.music.workshop import NICENESS, Workshop
 
-    return Workshop(platformdirs.user_cache_path("caller") / FOLDER)
+    return Workshop(platformdirs.user_cache_path("caller") / FOLDER, nice=NICENESS if in_class else 0)
 
 
 def recorded(file: Path) -> Recorded:
@@ -133,11 +141,33 @@ def asked_music(name: str | None, prior: Prior) -> Backing | None:
     return None if name is None else known(typed_path(name), prior)
 
 
-def making(backing: Backing, tempo: Fraction) -> Making:
-    """Its versions, being made in the background."""
-    from caller.rig.music.making import Making
+def music_for_class(name: str | None, prior: Prior) -> Backing | None:
+    """The same for a class: where the recording can't be danced to, that is told, and the count track serves. Raises
+    Refused where there is no such file."""
+    try:
+        return asked_music(name, prior)
+    except Refused as fault:
+        if fault.status != 1:
+            raise
+        warn(f"{str(fault).rstrip('.')}; until then the count track goes on alone")
+        return None
 
-    return Making(workshop(), *backing, tempo)
+
+def making_for_dance(backing: Backing, tempo: Fraction) -> Making:
+    """Its versions for a dance, being made in the background."""
+    from caller.rig.music.making import Making, usual_tempos
+
+    return Making(workshop(in_class=True), *backing, usual_tempos(tempo))
+
+
+def making_for_stages(backing: Backing, programme: Programme, first_stage: int) -> Making:
+    """Its versions for a programme from a stage on, being made in the background; a start waits for them only where
+    that stage is danced to music."""
+    from caller.rig.music.making import Making
+    from caller.teaching.play import tempos_to_music
+
+    tempos = tempos_to_music(programme, first_stage)
+    return Making(workshop(in_class=True), *backing, tempos, awaited=programme.stages[first_stage].to_music)
 
 
 def song_at(backing: Backing, tempo: Fraction) -> Song:
@@ -154,9 +184,25 @@ def song_at(backing: Backing, tempo: Fraction) -> Song:
     return replace(song_of(found, grid), versions={tempo: version})
 
 
+def song_at_any(backing: Backing) -> SongAt:
+    """It at any tempo; waits for that to be made. Where it can't be danced to so slowly or so fast, that is told once,
+    and the count track goes on alone."""
+    told: set[str] = set()
+
+    def at(tempo: Fraction) -> Song | None:
+        try:
+            return song_at(backing, tempo)
+        except Refused as fault:
+            if str(fault) not in told:
+                told.add(str(fault))
+                warn(f"{fault}; there the count track is alone")
+            return None
+
+    return at
+
+
 def with_music(take: Take, song: Song, over_lu: float) -> Take:
     """A whole run with its music under it."""
-    from caller.calls.music import Passage, accompanied
+    from caller.calls.music import accompanied, straight
 
-    whole = (Passage(Fraction(0), Fraction(take.dance.counts), Fraction(0)),)
-    return accompanied(take, song, whole, take.dance.routine.header.intro or 0, over_lu)
+    return accompanied(take, song, straight(take.dance), take.dance.routine.header.intro or 0, over_lu)

@@ -107,7 +107,7 @@ def _pedal() -> dict[str, Any]:
     from caller.rig.pedal import pedal_report
 
     report = pedal_report()
-    return {"ok": bool(report.ports), "says": report.says, "ports": list(report.ports)}
+    return {"ok": bool(report.ports), "says": report.says.removeprefix("none: "), "ports": list(report.ports)}
 
 
 def _files() -> dict[str, Any]:

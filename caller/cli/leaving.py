@@ -84,5 +84,5 @@ def _logged(fault: Exception) -> str:
                 traceback.print_exception(fault, file=log)
         except OSError:
             file = None
-    where = f"what happened stands in {file}" if file else "".join(traceback.format_exception(fault))
-    return f"something went wrong that should not ({what}); the class is over; {where}"
+    where = f"details in {file}" if file else "".join(traceback.format_exception(fault))
+    return f"internal error ({what}); the class was stopped; {where}"

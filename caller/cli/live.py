@@ -59,7 +59,7 @@ def add_live_words(words: argparse.ArgumentParser) -> None:
         "--offset",
         type=amounts.floating(-50, 500, "milliseconds"),
         metavar="MS",
-        help="how many milliseconds later than it tells the sound device is heard, -50 to 500; kept for that device",
+        help="extra latency of the sound device in milliseconds, -50 to 500; remembered for that device",
     )
 
 

@@ -38,7 +38,7 @@ def add_run_words(words: argparse.ArgumentParser, sheet_help: str | None = None)
     """sheet_help: what happens without a sheet, where one need not be named."""
     words.add_argument("sheet", metavar="SHEET", nargs="?" if sheet_help else None, help=sheet_help)
     add_as_it_stands(words)
-    words.add_argument("--tempo", type=amounts.tempo, metavar="T", help="counts a minute (else the sheet's)")
+    words.add_argument("--tempo", type=amounts.tempo, metavar="T", help="counts a minute, BPM (else the sheet's)")
     words.add_argument(
         "--walls",
         type=amounts.walls,

@@ -1,4 +1,4 @@
-"""``caller sound``: how much later than it tells a sound device is heard, set by ear and eye, and kept for it.
+"""``caller sound``: the extra latency of a sound device, set by ear and eye, and remembered for it.
 
 What goes by radio (Bluetooth) is heard a tenth of a second late and more. It is set by what is seen, not by tapping
 along: taps come 30 to 50 ms before the sound they are meant for, and by another amount for each person (Repp,
@@ -27,8 +27,8 @@ def add(commands: Any) -> None:
     words = commands.add_parser(
         "sound",
         help="set a loudspeaker that is heard late (Bluetooth)",
-        description="A click each second and a mark to fill with it: sets how much later than it tells a sound device "
-        "is heard, and keeps it for that device.",
+        description="A click each second and a mark that lights with it: sets the extra latency of a sound device, and "
+        "remembers it for that device.",
     )
     words.add_argument("--sound", metavar="DEVICE", help="a sound device by name (else as set)")
     words.add_argument("--plain", action="store_true", help="numbers typed, one a line; no full screen")

@@ -10,16 +10,24 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from caller.cli import amounts
+from caller.cli.backing import add_music_word, asked_music, prior_of_routine, song_at
 from caller.cli.files import add_over_word, typed_path
 from caller.cli.running import add_as_it_stands, dance_of, open_voice, ready_voice, tempo_of
 from caller.cli.say import Refused, drawn_on, print_json, warn
 from caller.cli.sheets import Sheet, danceable, find, loaded_on_hand, vocabulary
 from caller.screen.plain_text import plain_text
 
+if TYPE_CHECKING:
+    from caller.cli.backing import Backing
+
 KINDS = ("mp3", "flac", "ogg")
+CAUTION = (
+    "what is made holds the song itself: copying it and handing it out usually needs a licence from those who own the "
+    "song and the recording, beyond the one for playing it in class; ask locally first"
+)
 
 
 def add(commands: Any) -> None:
@@ -35,11 +43,12 @@ def add(commands: Any) -> None:
     words.add_argument("--all", action="store_true", help="every routine on hand, a folder each, on all cores")
     words.add_argument("--kind", choices=KINDS, default="mp3", help="of the recordings (mp3)")
     words.add_argument(
-        "--tempo", type=amounts.tempo, metavar="T", help="full tempo in counts a minute (else the sheet's)"
+        "--tempo", type=amounts.tempo, metavar="T", help="full tempo in counts a minute, BPM (else the sheet's)"
     )
     words.add_argument("--walls", type=amounts.walls, metavar="N", help="so many walls")
     words.add_argument("--voice", default="", metavar="V", help="a voice that 'caller voices' lists (else as set)")
     words.add_argument("--cores", type=amounts.whole(1, 256), metavar="N", help="work on so many (all)")
+    add_music_word(words)
     add_over_word(words)
     words.add_argument("--json", action="store_true", help="one JSON document")
     words.set_defaults(run=run)
@@ -47,7 +56,8 @@ def add(commands: Any) -> None:
 
 @dataclass(frozen=True, slots=True)
 class RecordingJob:
-    """One recording to make, in a process of its own: all that it needs, as plain values. share: of the full tempo."""
+    """One recording to make, in a process of its own: all that it needs, as plain values. share: of the full tempo.
+    backing: the music under it, its version for that tempo made already."""
 
     sheet: Path
     walls: int | None
@@ -58,6 +68,7 @@ class RecordingJob:
     folder: Path
     kind: str
     over: bool
+    backing: Backing | None
 
 
 def run(asked: argparse.Namespace) -> int:
@@ -67,9 +78,10 @@ def run(asked: argparse.Namespace) -> int:
     if bool(asked.sheet) == asked.all:
         raise Refused("say one SHEET, or --all for every routine on hand")
     sheets = list(_whole_library()) if asked.all else [danceable(asked.sheet, asked.as_it_stands)]
+    backing = _music(sheets, asked)
     folders = dict(zip((sheet.path for sheet in sheets), _folders(sheets, asked), strict=True))
     ready_voice(asked.voice, {phrase for sheet in sheets for phrase in _phrases(sheet, asked)})
-    jobs = [job for sheet in sheets for job in _jobs(sheet, asked, folders[sheet.path])]
+    jobs = [job for sheet in sheets for job in _jobs(sheet, asked, folders[sheet.path], backing)]
     # The longest first, so that no core is left with one of them at the end.
     jobs.sort(key=lambda job: job.share)
     files: list[Path] = []
@@ -106,8 +118,26 @@ def make_recording(job: RecordingJob) -> list[Path]:
     dance = dance_of(find(str(job.sheet)), job.walls)
     voice = _voice(job.voice)
     voice.prepare(phrases_needed(dance, version.manner))
-    take = take_of_version(dance, version, job.tempo, voice, voice.clip)
-    return write_recording(take, version, job.folder, job.kind, job.over)
+    song = song_at(job.backing, job.tempo * job.share) if job.backing else None
+    take = take_of_version(dance, version, job.tempo, voice, voice.clip, song)
+    return write_recording(take, version, job.folder, job.kind, job.over, channels=2 if song else 1)
+
+
+def _music(sheets: list[Sheet], asked: argparse.Namespace) -> Backing | None:
+    """The recording that is asked for, at every tempo; with the caution that handing it out needs. Raises Refused."""
+    from caller.takehome.versions import VERSIONS
+
+    if asked.music is None:
+        return None
+    if len(sheets) > 1 or asked.all:
+        raise Refused("--music goes with one SHEET: each routine has a song of its own")
+    [sheet] = sheets
+    warn(CAUTION)
+    full, backing = tempo_of(sheet, asked.tempo), asked_music(asked.music, prior_of_routine(sheet.read.routine))
+    assert backing is not None
+    for share in dict.fromkeys(version.speed for version in VERSIONS):
+        song_at(backing, full * share)
+    return backing
 
 
 @cache
@@ -157,13 +187,22 @@ def _phrases(sheet: Sheet, asked: argparse.Namespace) -> set[tuple[str, float]]:
     return phrases_needed(dance_of(sheet, asked.walls), Manner.AHEAD)
 
 
-def _jobs(sheet: Sheet, asked: argparse.Namespace, folder: Path) -> Iterator[RecordingJob]:
+def _jobs(sheet: Sheet, asked: argparse.Namespace, folder: Path, backing: Backing | None) -> Iterator[RecordingJob]:
     from caller.takehome.versions import VERSIONS
 
     full = tempo_of(sheet, asked.tempo)
     for version in VERSIONS:
         yield RecordingJob(
-            sheet.path, asked.walls, full, asked.voice, version.name, version.speed, folder, asked.kind, asked.over
+            sheet.path,
+            asked.walls,
+            full,
+            asked.voice,
+            version.name,
+            version.speed,
+            folder,
+            asked.kind,
+            asked.over,
+            backing,
         )
 
 

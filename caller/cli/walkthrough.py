@@ -8,14 +8,22 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from caller.cli import amounts
-from caller.cli.backing import add_music_word, asked_music, making, prior_of_routine
+from caller.cli.backing import (
+    add_music_word,
+    asked_music,
+    making_for_stages,
+    music_for_class,
+    prior_of_routine,
+    song_at_any,
+)
 from caller.cli.files import add_over_word, output, typed_path
-from caller.cli.keeping import keeping_goes, last_time
+from caller.cli.keeping import BookKeeping, last_time
 from caller.cli.live import add_live_words, in_batches, levels_of, open_desk, run_live
 from caller.cli.running import add_above_word, add_as_it_stands, dance_of, open_voice, ready_voice, tempo_of
 from caller.cli.say import Refused, print_json
 
 if TYPE_CHECKING:
+    from fractions import Fraction
     from pathlib import Path
 
     from caller.cli.sheets import Sheet
@@ -23,6 +31,7 @@ if TYPE_CHECKING:
     from caller.rig.settings import Settings
     from caller.session import Session, Taught
     from caller.teaching.stage import Programme, Stage
+    from caller.transport.order import Order
 
 WAITS = ("stages", "unanswered", "never")
 LEVEL_NAMES = ("absolute", "beginner", "improver", "intermediate", "advanced")
@@ -57,7 +66,7 @@ def add_programme_words(words: argparse.ArgumentParser) -> None:
     words.add_argument("sheet", metavar="SHEET")
     add_as_it_stands(words)
     words.add_argument(
-        "--tempo", type=amounts.tempo, metavar="T", help="full tempo in counts a minute (else the sheet's)"
+        "--tempo", type=amounts.tempo, metavar="T", help="full tempo in counts a minute, BPM (else the sheet's)"
     )
     words.add_argument("--walls", type=amounts.walls, metavar="N", help="so many walls")
     words.add_argument("--voice", default="", metavar="V", help="a voice that 'caller voices' lists (else as set)")
@@ -139,17 +148,26 @@ def open_lesson(laid: Laid, asked: argparse.Namespace, settings: Settings, class
     stage = getattr(asked, "stage", 1) - 1
     said = phrases_of(programme, floors, stage)
     batches = in_batches(opening_of(programme, floors, stage), [*said, *phrases_of_dance(dance, settings.manner)])
-    kept = keeping_goes(class_name)
-    backing = asked_music(asked.music, prior_of_routine(dance.routine))
+    kept, full = BookKeeping(class_name) if class_name else None, dance.routine.header.tempo or programme.tempo
+    backing = music_for_class(asked.music, prior_of_routine(dance.routine))
     desk = open_desk(asked, settings, voice, batches, footing, more_later=programme.way == "practice")
     return Session(
         Taught.of(programme, dance, stage, Waits(asked.wait)),
-        replace(desk, music=making(backing, programme.tempo)) if backing else desk,
+        replace(desk, music=making_for_stages(backing, programme, stage)) if backing else desk,
         levels_of(settings),
         over_lu=asked.above,
-        done=None if kept is None else lambda taught, _: kept(taught.running),
+        done=None if kept is None else lambda taught, danced: kept.gone(taught.running, danced, full),
+        ordered=None if kept is None else lambda taught, order: _ordered(kept, taught, order, full),
         note=last_time(class_name, programme.title) if class_name else "",
     )
+
+
+def _ordered(kept: BookKeeping, taught: Taught, order: Order, full: Fraction) -> str:
+    """What the book has to know of an order."""
+    from caller.transport.order import Order
+
+    told = kept.rungs(taught.running, full) if order is Order.QUIT else ""
+    return kept.answered() or told
 
 
 def _stage_line(number: int, stage: Stage, programme: Programme) -> str:
@@ -195,19 +213,23 @@ def _record(sheet: Sheet, dance: Dance, programme: Programme, asked: argparse.Na
     from caller.takehome.recording import RecordingFailed, check_path, record
     from caller.takehome.stages import stage_chapters, stage_tags
     from caller.takehome.tagging import can_tag, write_tags
-    from caller.teaching.play import Floors, in_one_score, phrases_of, pieces
+    from caller.teaching.play import Floors, in_turn, phrases_of, pieces
 
-    path = output(asked.record, (sheet.path, getattr(asked, "saved", None)))
+    path = output(asked.record, (sheet.path, getattr(asked, "saved", None), asked.music))
     try:
         check_path(path, asked.over)
+        backing = asked_music(asked.music, prior_of_routine(dance.routine))
         floors = Floors.of(dance)
         voice = ready_voice(asked.voice, phrases_of(programme, floors))
-        parts = list(pieces(programme, floors, voice, voice.clip))
-        score, begins = in_one_score(parts)
-        chapters = stage_chapters(begins, score)
+        songs = song_at_any(backing) if backing else lambda tempo: None
+        parts = list(pieces(programme, floors, voice, voice.clip, over_lu=asked.above, song_at=songs))
+        tape, begins = in_turn(parts)
+        chapters = stage_chapters(begins, tape)
         tags = stage_tags(programme.title, programme.way, programme.tempo, len(parts))
         finish = (lambda part: write_tags(part, tags, chapters)) if can_tag(path) else None
-        seconds = record(score, path, title=tags.title, channels=1, finish=finish, over=asked.over)
+        # Both channels are the same where there is no music.
+        channels = 2 if backing else 1
+        seconds = record(tape, path, title=tags.title, channels=channels, finish=finish, over=asked.over)
     except RecordingFailed as failed:
         raise Refused(str(failed), 1) from failed
     if asked.json:

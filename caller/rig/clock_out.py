@@ -25,7 +25,7 @@ from caller.clock.pulses import (
 
 # Longest wait before what is followed is looked at anew.
 GLANCE_SECONDS = 0.004
-# What is told of where the sound is wavers by a block from look to look: a small difference is followed slowly.
+# The reported position jitters by a block between polls: a small difference is followed slowly.
 SLIGHT_SECONDS, SHARE = 0.04, 0.1
 
 

@@ -181,19 +181,17 @@ def read_settings(file: Path) -> tuple[Settings, tuple[str, ...]]:
     for name, known in _KNOWN.items():
         table = document.get(known.table, {})
         if not isinstance(table, Mapping):
-            told.append(
-                f"{file}: {known.table} must be a table, [{known.table}]; the usual settings hold in its place."
-            )
+            told.append(f"{file}: {known.table} must be a table, [{known.table}]; using the defaults.")
         elif name in table:
             try:
                 found[name] = known.read(table[name])
             except _InPart as part:
                 found[name] = part.kept
                 told.append(
-                    f"{file}: {known.table}.{name} may be {known.may_be}; left out here: {', '.join(part.left_out)}."
+                    f"{file}: {known.table}.{name} must be {known.may_be}; ignored: {', '.join(part.left_out)}."
                 )
             except (ValueError, TypeError, AttributeError):
-                told.append(f"{file}: {known.table}.{name} may be {known.may_be}; the usual holds in its place.")
+                told.append(f"{file}: {known.table}.{name} must be {known.may_be}; using the default.")
     return Settings(**found), tuple(dict.fromkeys(told))
 
 

@@ -31,9 +31,27 @@ def counts_total(routine: Routine, explained: bool) -> Iterator[Finding]:
     if said is None or explained or not routine.sections or said in {told.counts for told in routine.told}:
         return
     if said not in (routine.counts, _order_counts(routine)):
+        if (odd := _odd_one(routine, said)) is not None:
+            usual = routine.sections[0 if odd is not routine.sections[0] else 1].passage.counts
+            line = routine.header.places.get("counts", Place(1)).line
+            message = (
+                f"this section has {odd.passage.counts} counts where the others have {usual}, so that the dance has"
+            )
+            yield Finding(odd.place, "counts-total", f"{message} {routine.counts}, not the {said} of line {line}")
+            return
         lengths = " + ".join(str(s.passage.counts) for s in routine.sections[:_MOST_LENGTHS])
         message = f"Counts says {said}, but the sections add up to {routine.counts} ({lengths}); mend one or the other"
         yield Finding(routine.header.places.get("counts", Place(1)), "counts-total", message)
+
+
+def _odd_one(routine: Routine, said: int) -> Section | None:
+    """The one section whose length is not that of all the others, where that alone is what the total lacks."""
+    lengths = [section.passage.counts for section in routine.sections]
+    usual = max(set(lengths), key=lengths.count)
+    odd = [section for section in routine.sections if section.passage.counts != usual]
+    if len(lengths) < 3 or len(odd) != 1 or routine.counts + usual - odd[0].passage.counts != said:
+        return None
+    return odd[0]
 
 
 def _order_counts(routine: Routine) -> int | None:

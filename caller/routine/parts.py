@@ -154,11 +154,14 @@ class Section:
 @dataclass(frozen=True, slots=True)
 class Cut:
     """A point in the dance: in this wall (the nth start), after so many counts; None = at the wall's end. facing: where
-    the sheet says that it is danced."""
+    the sheet says that it is danced; sure: that this can't be where its wall begins or ends; changed:
+    that steps before it change in a way nobody could read."""
 
     wall: int
     after: int | None = None
     facing: Facing | None = field(default=None, compare=False)
+    sure: bool = field(default=False, compare=False)
+    changed: bool = field(default=False, compare=False)
     place: Place = field(default=NOWHERE, compare=False)
 
 

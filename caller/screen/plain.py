@@ -73,6 +73,7 @@ def lines_between(before: View | None, now: View) -> list[str]:
 def _state(before: View | None, now: View) -> Iterator[str]:
     if before is None:
         yield f"{plain_text(now.title)}."
+    yield from _item(before, now)
     yield from _stage(before, now)
     told = _TOLD_STATES[now.state]
     if told and (before is None or before.state is not now.state):
@@ -80,6 +81,14 @@ def _state(before: View | None, now: View) -> Iterator[str]:
     if now.state is State.READY:
         known = before.cannot if before and before.state is State.READY else ()
         yield from (f"Can't be called in time: {plain_text(one)}" for one in now.cannot if one not in known)
+
+
+def _item(before: View | None, now: View) -> Iterator[str]:
+    """Of an evening: the plan while it shows, which item is under way, and how late it is."""
+    if now.plan and (before is None or before.state is not now.state):
+        yield from map(plain_text, now.plan)
+    if now.item and (before is None or (before.item, before.title) != (now.item, now.title)):
+        yield f"{now.item.capitalize()}: {plain_text(now.title)}."
 
 
 def _stage(before: View | None, now: View) -> Iterator[str]:

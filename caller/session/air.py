@@ -57,7 +57,7 @@ class Air(Generic[Piece]):
 
     def frame(self, now: float) -> int:
         """The stream frame at the ear: where the speaker was when it told, and the time since, never beyond what it
-        was given; less by what its device is known to come later than it tells."""
+        was given; less by the extra latency of its device."""
         return self._frame(self.heard, now) if self._still is None else self._still
 
     def _frame(self, heard: Heard, now: float) -> int:

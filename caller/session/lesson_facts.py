@@ -7,7 +7,31 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from caller.teaching.running import Outcome, Running, next_stage, summary_of
+from caller.calls.plan import Manner
+from caller.dance.walls import Dance
+from caller.session.changes import Calling
+from caller.session.programme import Facts
+from caller.teaching.running import Outcome, Running, Waits, next_stage, summary_of
+
+
+def facts_of(running: Running, dance: Dance, manner: Manner, looping: bool, alone: bool) -> Facts:
+    """dance: as it is danced in the stage. looping: it goes over and over. alone: on a rung of a practice."""
+    over = running.over
+    return Facts(
+        running.programme.title,
+        dance,
+        running.programme.tempo,
+        Calling(manner, not over and running.stage.easier, looping, waiting=running.waits is Waits.STAGES),
+        running.speed * running.ease,
+        lesson=True,
+        danced=not over and running.stage.danced,
+        alone=alone,
+        stages=tuple(stage.name for stage in running.programme.stages),
+        stage=stage_words(running),
+        place=stage_place(running),
+        after=name_after(running),
+        until=None if over else running.stage.end,
+    )
 
 
 def stage_words(running: Running) -> str:

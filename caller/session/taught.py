@@ -1,8 +1,7 @@
 """A taught programme: its stages told, counted in and danced. Pure.
 
 Conventions: what comes of a stage is :mod:`caller.teaching.running`'s concern; here stands what a teacher's orders make
-of it, and what is heard of it. A tempo is meant for the stage that is danced, and where none is, or nothing has begun,
-for the whole programme.
+of it, and what is heard of it.
 """
 
 from __future__ import annotations
@@ -11,17 +10,27 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from caller.calls.music import Passage
 from caller.calls.places import stretch_at
 from caller.calls.plan import Manner
 from caller.dance.walls import Dance
 from caller.routine.facing import NO_TURN, Turn
-from caller.session.changes import MANNERS, Calling
-from caller.session.lesson_facts import last_words, name_after, stage_place, stage_words
+from caller.session.lesson_facts import facts_of, last_words
+from caller.session.lesson_places import (
+    danced_count,
+    go_of,
+    over_and_over,
+    own_loop,
+    resumed_from,
+    stage_numbered,
+    stage_of_section,
+    steps_told,
+)
+from caller.session.lesson_ways import WAYS
 from caller.session.programme import CanNot, Facts, Outcome, Passed, Segment, ToDance, ToTell
-from caller.session.route import bar_end, bar_start, section_at
-from caller.session.whole import MARK_BEGINS, NO_EASIER, counts_asked, steps_of
-from caller.teaching.play import Floors, bar_seconds, count_in_of
+from caller.session.route import Span, bar_start
+from caller.session.whole import NO_EASIER, counts_asked
+from caller.teaching.alone import weak_stage
+from caller.teaching.play import Floors, bar_seconds
 from caller.teaching.running import (
     Outcome as Came,
 )
@@ -30,27 +39,22 @@ from caller.teaching.running import (
     Waits,
     answered,
     at_stage,
-    at_tempo,
     begin,
-    called,
+    by_itself_first,
     easier,
-    let_on,
     looped,
     next_stage,
-    often,
+    not_well,
     summary_of,
     waiting_when,
+    went_well,
     with_tempo,
 )
 from caller.teaching.stage import Kind, Stage
 from caller.teaching.stage import Programme as Stages
 from caller.teaching.standing import back_words, facing_at, goes_on, starts_and_ends
 from caller.transport.order import Order
-from caller.transport.state import GoOn
-from caller.transport.tempo import Slowing, floor_of, stepped
-
-# What is danced to the class's own music, where there is any; before that it would be in the way.
-TO_MUSIC = frozenset({Kind.LADDER, Kind.WHOLE, Kind.DRILL, Kind.PRACTICE})
+from caller.transport.tempo import Slowing
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,23 +102,7 @@ class Taught:
 
     @property
     def facts(self) -> Facts:
-        running = self.running
-        danced = not running.over and running.stage.danced
-        eased = not running.over and running.stage.easier
-        return Facts(
-            running.programme.title,
-            self.dance,
-            running.programme.tempo,
-            Calling(self.manner, eased, self.kept is not None, waiting=running.waits is Waits.STAGES),
-            running.speed * running.ease,
-            lesson=True,
-            danced=danced,
-            stages=tuple(stage.name for stage in running.programme.stages),
-            stage=stage_words(running),
-            place=stage_place(running),
-            after=name_after(running),
-            until=None if running.over else running.stage.end,
-        )
+        return facts_of(self.running, self.dance, self.manner, self.kept is not None, self.alone)
 
     def segment(self, slowing: Slowing) -> Segment:
         if self.aside:
@@ -140,29 +128,18 @@ class Taught:
         return last_words(self.running)
 
     def after(self, outcome: Outcome) -> Taught:
-        answer = _ANSWERS.get(outcome.what)
         if self.over and outcome.what in _IN_A_STAGE:
             return self
-        came = answer(self, outcome) if answer else self
-        by_itself = outcome.what in (Passed.DONE, Passed.WENT_ON)
+        if (way := WAYS.get(outcome.what)) is not None:
+            came = self._with(way(self.running, outcome, self._dancing))
+        else:
+            answer = _ANSWERS.get(outcome.what)
+            came = answer(self, outcome) if answer else self
+        by_itself = outcome.what in (Passed.DONE, Passed.WENT_ON, Passed.TIMED)
         return came if by_itself or came.running.answered else came._with(answered(came.running))
 
-    # -- what is heard
-
     def _go(self, running: Running, slowing: Slowing, start: Fraction | None = None, turn: Turn = NO_TURN) -> ToDance:
-        """The stage's next go, whole; or what is left of it from a count on, counted in by a bar."""
-        stage, dance = running.stage, self.floors.of_stage(running.stage, turn)
-        return ToDance(
-            dance,
-            stage.start if start is None else start,
-            stage.end,
-            slowing.of(running.tempo, floor_of(dance.routine.header.meter.counts)),
-            stage.manners[0],
-            count_in_of(running, dance) if start is None else dance.routine.header.meter.counts,
-            (Passage(Fraction(0), Fraction(dance.counts), Fraction(0)),) if stage.kind in TO_MUSIC else (),
-            led=stage.kind is Kind.WHOLE and start is None,
-            silence_seconds=self.silence_seconds,
-        )
+        return go_of(running, self.floors.of_stage(running.stage, turn), slowing, start, self.silence_seconds)
 
     # -- where it is
 
@@ -198,8 +175,34 @@ class Taught:
     def _on(self, outcome: Outcome) -> Taught:
         return replace(self, summing=False) if self.summing else self._at(next_stage(self.running, Came.ON))
 
+    @property
+    def alone(self) -> bool:
+        """On a rung of a practice, which is left when it went well."""
+        stages = self.running.programme.stages
+        return not self.over and not self.summing and stages[self.running.index].kind is Kind.PRACTICE
+
+    def _well(self, outcome: Outcome) -> Taught:
+        """The rung went well: on from it."""
+        well = went_well(self.running)
+        return self._at(well) if well.index != self.running.index else self._with(well)
+
+    def _with_calls(self, outcome: Outcome) -> Taught:
+        """The rung again, with its calls; where it was stopped in a section, that by itself first. A rung that has not
+        begun is meant for the one before it: a second tap comes too late to stop the first."""
+        if outcome.line is not None and self.running.well and not self.aside:
+            return self._at(not_well(self.running))
+        if outcome.count is not None:
+            wall = self.dance.wall_at(outcome.count)
+            section = stretch_at(wall, outcome.count).section
+            weak = weak_stage(self.floors.plain, wall, section, self.running.speed)
+            if weak is not None:
+                return self._at(by_itself_first(self.running, weak))
+        return self._at(next_stage(self.running, Came.AGAIN))
+
     def _again(self, outcome: Outcome) -> Taught:
         """The telling again, where it is told; else the stage's goes."""
+        if self.alone:
+            return self._with_calls(outcome)
         if self.summing or (outcome.line is not None and not self.aside):
             return replace(self, line=0)
         again = replace(self._at(next_stage(self.running, Came.AGAIN)), turn=self.turn)
@@ -223,13 +226,7 @@ class Taught:
         if outcome.line is not None:
             return self._from_line(outcome.line)
         count = self.running.stage.start if outcome.count is None else outcome.count
-        match outcome.go_on:
-            case GoOn.BAR:
-                return self._from(bar_start(self.dance, count))
-            case GoOn.SECTION:
-                return self._from(section_at(self.dance, count).first)
-            case GoOn.WALL:
-                return self._from(self.dance.wall_at(count).at)
+        return self._from(resumed_from(self.dance, count, outcome.go_on))
 
     def _from(self, count: Fraction) -> Taught:
         """From a count of the stage on, or its start."""
@@ -242,7 +239,7 @@ class Taught:
 
     def _back(self, outcome: Outcome, bars: int) -> Taught:
         """From so many bars before the one under way."""
-        count = self._danced_count(outcome)
+        count = danced_count(outcome)
         return self._from(bar_start(self.dance, count) - bars * self.dance.routine.header.meter.counts)
 
     def _told_again(self, outcome: Outcome) -> Taught:
@@ -253,33 +250,17 @@ class Taught:
             return self._again(outcome)
         count = self.running.stage.start if outcome.count is None else outcome.count
         on = self if outcome.count is None else self._from(bar_start(self.dance, count))
-        return replace(on, aside=self._steps(count))
-
-    def _steps(self, count: Fraction) -> tuple[str, ...]:
-        """What is danced in the section that a count is in, as the programme tells it, else as it is called."""
-        wall = self.dance.wall_at(count)
-        own = ((wall.part, stretch_at(wall, count).section),)
-        stages = (stage for stage in self.stages.stages if stage.kind is Kind.TELL and stage.sections == own)
-        told = next(stages, None)
-        return told.said if told is not None else steps_of(self.dance, count)
+        return replace(on, aside=steps_told(self.stages.stages, self.dance, count))
 
     def _to_section(self, outcome: Outcome) -> Taught:
-        """To the stage that tells a section; where it has been told by now, to the first one that dances it."""
-        number, stages = int(outcome.amounts[0]), self.running.programme.stages
-        found = [n for n, stage in enumerate(stages) if [own for _, own in stage.sections] == [number]]
-        if not found:
-            there = dict.fromkeys(str(own) for stage in stages for _, own in stage.sections)
-            which = f"there are {', '.join(there)}" if there else "it goes by stages"
-            raise CanNot(f"No stage teaches section {number}; {which}.")
-        danced = [n for n in found if stages[n].danced]
-        index = danced[0] if danced and found[0] < self.running.index else found[0]
-        return replace(self._at(at_stage(self.running, index)), summing=False)
+        running = self.running
+        return self._to(stage_of_section(running.programme.stages, int(outcome.amounts[0]), running.index))
 
     def _to_stage(self, outcome: Outcome) -> Taught:
-        number, last = int(outcome.amounts[0]), len(self.running.programme.stages)
-        if not 1 <= number <= last:
-            raise CanNot(f"There is no stage {number}; there are 1 to {last}.")
-        return replace(self._at(at_stage(self.running, number - 1)), summing=False)
+        return self._to(stage_numbered(self.running.programme.stages, int(outcome.amounts[0])))
+
+    def _to(self, index: int) -> Taught:
+        return replace(self._at(at_stage(self.running, index)), summing=False)
 
     # -- how it is taught
 
@@ -287,20 +268,6 @@ class Taught:
     def _dancing(self) -> bool:
         """Whether a go is under way, stands, or is about to be."""
         return self.begun and not self.running.over and self.running.stage.danced
-
-    def _quicker(self, outcome: Outcome) -> Taught:
-        assert isinstance(outcome.what, Order)
-        if self._dancing:
-            return self._with(next_stage(self.running, Came.SLOWER if outcome.what is Order.SLOWER else Came.FASTER))
-        return self._with(with_tempo(self.running, stepped(self.running.programme.tempo, outcome.what)))
-
-    def _timed(self, outcome: Outcome) -> Taught:
-        take = at_tempo if self._dancing else with_tempo
-        return self._with(take(self.running, outcome.amounts[0]))
-
-    def _called_next_way(self, outcome: Outcome) -> Taught:
-        manner = MANNERS[(MANNERS.index(self.manner) + 1) % len(MANNERS)]
-        return self._with(called(self.running, manner))
 
     def _eased(self, outcome: Outcome) -> Taught:
         """The easier way from here on, or the full steps again."""
@@ -310,47 +277,23 @@ class Taught:
         now = any(stage.easier for stage in stages if stage.danced and stage.kind is not Kind.OPTION)
         return self._with(easier(self.running, not now))
 
-    def _waiting(self, outcome: Outcome) -> Taught:
-        """After each stage, or only where nobody answers."""
-        waits = Waits.UNANSWERED if self.running.waits is Waits.STAGES else Waits.STAGES
-        return self._with(waiting_when(self.running, waits))
-
     def _looped(self, outcome: Outcome) -> Taught:
-        """The stage over and over; or as it was to be, and at least once more: the way out of any loop."""
-        stage = self.running.programme.stages[self.running.index]
-        if self.kept is None:
-            return replace(self, running=often(self.running, 0), kept=stage)
-        if (stage.start, stage.end) == (self.kept.start, self.kept.end):
-            times = max(self.kept.times, self.running.goes + 1)
-            return replace(self, running=often(self.running, times), kept=None)
-        return replace(self, running=let_on(self.running, self.kept), kept=None)
+        running, kept = over_and_over(self.running, self.kept)
+        return replace(self, running=running, kept=kept)
 
     def _mark(self, outcome: Outcome) -> Taught:
-        return replace(self, marked=bar_start(self.dance, self._danced_count(outcome)))
+        return replace(self, marked=bar_start(self.dance, danced_count(outcome)))
 
     def _loop_closed(self, outcome: Outcome) -> Taught:
-        """From the mark, or the section's start, to the end of the bar under way, in place of the stage."""
-        count = self._danced_count(outcome)
-        begins = self.marked
-        if begins is None:
-            begins = max(section_at(self.dance, count).first, self.running.stage.start)
-        if begins > count:
-            raise CanNot(f"The loop would end before it begins: {MARK_BEGINS} marks its beginning first.")
-        return self._looping(begins, bar_end(self.dance, count))
+        return self._looping(own_loop(self.dance, self.running.stage, self.marked, danced_count(outcome)))
 
     def _counts_looped(self, outcome: Outcome) -> Taught:
         count = self.running.stage.start if outcome.count is None else outcome.count
-        span = counts_asked(self.dance, count, outcome)
-        return self._looping(span.first, span.last)
+        return self._looping(counts_asked(self.dance, count, outcome))
 
-    def _looping(self, start: Fraction, end: Fraction) -> Taught:
+    def _looping(self, span: Span) -> Taught:
         kept = self.kept or self.running.programme.stages[self.running.index]
-        return replace(self._at(looped(self.running, start, end)), marked=None, kept=kept)
-
-    def _danced_count(self, outcome: Outcome) -> Fraction:
-        if outcome.count is None:
-            raise CanNot("Nothing is being danced now. A loop is marked in what is danced.")
-        return outcome.count
+        return replace(self._at(looped(self.running, span.first, span.last)), marked=None, kept=kept)
 
 
 # What needs a stage: when all is over there is none.
@@ -366,21 +309,17 @@ _ANSWERS: dict[Order | Passed, Callable[[Taught, Outcome], Taught]] = {
     Passed.STOPPED: lambda taught, outcome: taught._with(next_stage(taught.running, Came.PAUSED)),
     Passed.RESUMED: Taught._resumed,
     Order.GO: lambda taught, outcome: replace(taught, begun=True),
-    Order.SLOWER: Taught._quicker,
-    Order.FASTER: Taught._quicker,
-    Order.TEMPO: Taught._timed,
     Order.SECTION_AGAIN: Taught._again,
     Order.WALL_AGAIN: Taught._wall_again,
     Order.PREVIOUS: lambda taught, outcome: replace(taught._at(next_stage(taught.running, Came.BACK)), summing=False),
     Order.NEXT: Taught._on,
+    Order.WELL: Taught._well,
     Order.SECTION: Taught._to_section,
     Order.STAGE: Taught._to_stage,
     Order.LAST_FOUR: lambda taught, outcome: taught._back(outcome, 1),
     Order.LAST_EIGHT: lambda taught, outcome: taught._back(outcome, 2),
     Order.SAY_AGAIN: Taught._told_again,
     Order.TOP: Taught._top,
-    Order.WAIT: Taught._waiting,
-    Order.MANNER: Taught._called_next_way,
     Order.EASIER: Taught._eased,
     Order.LOOP: Taught._looped,
     Order.LOOP_FROM: Taught._mark,

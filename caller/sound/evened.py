@@ -2,9 +2,10 @@
 
 Conventions: samples float32, shape (n,) or (n, 2), at ``RATE``; times in seconds.
 
-Its own sound is copied as it is for as long as that stays within ``MOST_OFF`` of its place; then a little of it is left
-out or heard twice, where it is most like itself (overlap and add of similar waveforms: Verhelst & Roelands, ICASSP
-1993). Of music that wavers by some per cent that is a seam every tenth of a second to every second.
+Its own sound is copied as it is for as long as that stays near its place; then a little of it is left out or heard
+twice, where it is most like itself (overlap and add of similar waveforms: Verhelst & Roelands, ICASSP 1993). Just
+before each beat it is put in its place more narrowly than between two: there it is heard, and the beat covers the seam.
+Of music that wavers by some per cent that is a seam or two for each beat.
 """
 
 from __future__ import annotations
@@ -12,11 +13,14 @@ from __future__ import annotations
 import numpy as np
 import numpy.typing as npt
 
+from caller.sound.channels import one_channel
 from caller.sound.score import RATE, Samples
 
-# How far from its place sound may be, frames; and how far around a place its like is looked for.
-MOST_OFF = RATE * 5 // 1000
-SEEK = RATE * 10 // 1000
+# How far from its place sound may be, and how far around a place its like is looked for, frames: between two beats, and
+# so long before each that the seam is over when it is struck.
+MOST_OFF, SEEK = RATE * 8 // 1000, RATE * 10 // 1000
+MOST_OFF_BEAT, SEEK_BEAT = RATE * 2 // 1000, RATE * 4 // 1000
+BEFORE_BEAT = RATE * 20 // 1000
 # What is compared, and what is faded over, frames.
 ALIKE, FADE = RATE * 20 // 1000, RATE * 10 // 1000
 STEP = RATE * 5 // 1000
@@ -29,27 +33,21 @@ def evened(samples: Samples, times: Times, even: Times, length: int) -> Samples:
     and ascending; before the first and after the last it is as it was."""
     places = _places(times * RATE, even * RATE, np.arange(0, length + STEP, STEP))
     out = np.zeros((length, *samples.shape[1:]), np.float32)
-    mono = _compared(samples)
+    mono = one_channel(samples)
+    at_beats = set(np.round((even * RATE - BEFORE_BEAT) / STEP).astype(int).tolist())
     at, since = round(float(places[0])), 0  # the source's frame that is heard on the frame ``since``
     for n, due in enumerate(places[1:], start=1):
         now = n * STEP
         if now >= length:
             break
-        if abs(at + now - since - due) <= MOST_OFF:
+        most_off, seek = (MOST_OFF_BEAT, SEEK_BEAT) if n in at_beats else (MOST_OFF, SEEK)
+        if abs(at + now - since - due) <= most_off:
             continue
-        place = _alike(mono, at + now - since, round(float(due)))
+        place = _alike(mono, at + now - since, round(float(due)), seek)
         _copy(samples, at, out[since : min(now + FADE, length)], 0 if since == 0 else FADE, FADE)
         at, since = place, now
     _copy(samples, at, out[since:], 0 if since == 0 else FADE, 0)
     return out
-
-
-def _compared(samples: Samples) -> Samples:
-    """One channel to compare by: of two what they have in common, or what they differ by, where that is louder."""
-    if samples.ndim == 1:
-        return samples
-    middle, side = samples[:, 0] + samples[:, 1], samples[:, 0] - samples[:, 1]
-    return max(middle, side, key=lambda channel: float(np.dot(channel, channel)))
 
 
 def _places(times: Times, even: Times, frames: npt.NDArray[np.int64]) -> Times:
@@ -60,17 +58,17 @@ def _places(times: Times, even: Times, frames: npt.NDArray[np.int64]) -> Times:
     return np.asarray(np.where(frames > even[-1], frames + after, inside))
 
 
-def _alike(mono: Samples, here: int, due: int) -> int:
-    """The place near ``due`` that is most like what would be heard next, ``here``."""
-    first = due - SEEK
-    if here < 0 or first < 0 or here + ALIKE > len(mono) or due + SEEK + ALIKE > len(mono):
+def _alike(mono: Samples, here: int, due: int, seek: int) -> int:
+    """The place no further than ``seek`` from ``due`` that is most like what would be heard next, ``here``."""
+    first = due - seek
+    if here < 0 or first < 0 or here + ALIKE > len(mono) or due + seek + ALIKE > len(mono):
         return due
-    pattern, around = mono[here : here + ALIKE], mono[first : due + SEEK + ALIKE]
+    pattern, around = mono[here : here + ALIKE], mono[first : due + seek + ALIKE]
     size = 1 << (len(around) + ALIKE).bit_length()
-    product = np.fft.irfft(np.fft.rfft(around, size) * np.conj(np.fft.rfft(pattern, size)), size)[: 2 * SEEK + 1]
+    product = np.fft.irfft(np.fft.rfft(around, size) * np.conj(np.fft.rfft(pattern, size)), size)[: 2 * seek + 1]
     energy = np.concatenate([[0.0], np.cumsum(around.astype(np.float64) ** 2)])
-    sizes = np.sqrt(np.maximum(energy[ALIKE:] - energy[:-ALIKE], 0)[: 2 * SEEK + 1]) + 1e-6
-    nearness = 1 - 0.3 * (np.abs(np.arange(-SEEK, SEEK + 1)) / SEEK) ** 2
+    sizes = np.sqrt(np.maximum(energy[ALIKE:] - energy[:-ALIKE], 0)[: 2 * seek + 1]) + 1e-6
+    nearness = 1 - 0.3 * (np.abs(np.arange(-seek, seek + 1)) / seek) ** 2
     return first + int(np.argmax(np.maximum(product / sizes, 0) * nearness))
 
 

@@ -10,16 +10,18 @@ IEEE Trans. Audio, Speech and Language Processing 20, 2012).
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import ceil
 
 import numpy as np
+import numpy.typing as npt
 
 from caller.sound.beats import beats_of, smooth, tempo_of
+from caller.sound.channels import SILENT_DB, sounding
 from caller.sound.finely import finely
 from caller.sound.onsets import FPS, Curve, Onsets, onsets_of
 from caller.sound.phrase import first_count, on_beat
-from caller.sound.score import Samples
+from caller.sound.score import RATE, Samples
 
 # What the bass and changes of chords count beside all that begins, when beats are chosen.
 LOW_WEIGHT, CHANGES_WEIGHT = 0.1, 0.3
@@ -37,6 +39,9 @@ SURE_BEATS = 8
 EVEN_MS = 12.0
 # Most such music is made to a whole number of counts a minute: so near to one, it is taken for that.
 WHOLE_WITHIN = 0.02
+_NEAR_SECONDS = 2.0
+# Shorter there is nothing to be told of a beat.
+_LEAST_FRAMES = 4 * RATE
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +77,18 @@ def pulse_of(
 ) -> Pulse:
     """near_tempo: roughly how fast it is danced to, which tells half from double. near_first: roughly where count 1 is.
     meter, intro: of the dance, by which count 1 is proposed where it isn't told."""
+    first, last = sounding(samples)
+    last = max(last, min(first + _LEAST_FRAMES, len(samples)))
+    first = max(min(first, last - _LEAST_FRAMES), 0)
+    aside = first / RATE
+    pulse = _pulse(samples[first:last], near_tempo, None if near_first is None else near_first - aside, meter, intro)
+    return replace(pulse, beats=pulse.beats + aside)
+
+
+def _pulse(
+    samples: Samples, near_tempo: float | None, near_first: float | None, meter: int, intro: int | None
+) -> Pulse:
+    """Of what there is between the silence before and after it."""
     onsets = onsets_of(samples)
     tempo = tempo_of(onsets.full, near_tempo)
     frames = _whole(beats_of(_mixed(onsets), tempo).astype(float), len(onsets.full))
@@ -90,7 +107,18 @@ def pulse_of(
     exact, wavers = _evenness(beats)
     if wavers <= EVEN_MS and len(beats) > 2:
         beats = _even_beats(beats, exact)
-    return Pulse(beats, first, sure[kept], exact, wavers, float(_clear(strong.mean(keepdims=True))[0]), speaks)
+    heard = _heard(onsets.level, frames)
+    clear = float(_clear(strong[heard].mean(keepdims=True))[0]) if heard.any() else 0.0
+    return Pulse(beats, first, sure[kept], exact, wavers, clear, speaks)
+
+
+def _heard(level: Curve, frames: Curve) -> npt.NDArray[np.bool_]:
+    """The beats that have any sound within some seconds: a minute's silence in a recording is no music without a
+    beat."""
+    size = round(_NEAR_SECONDS * FPS)
+    loud = np.concatenate([[0.0], np.cumsum(level > level.max(initial=0) * 10 ** (-SILENT_DB / 20))])
+    places = np.clip(np.round(frames).astype(int), 0, len(level))
+    return np.asarray(loud[np.minimum(places + size, len(level))] > loud[np.maximum(places - size, 0)])
 
 
 def _mixed(onsets: Onsets) -> Curve:

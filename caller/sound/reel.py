@@ -15,7 +15,7 @@ from itertools import pairwise
 import numpy as np
 
 from caller.sound.mix import CHANNELS, render
-from caller.sound.score import Samples, Score
+from caller.sound.score import RATE, Samples, Score
 
 CROSSING_FRAMES = 240
 _SHARES = (np.arange(CROSSING_FRAMES, dtype=np.float32) / np.float32(CROSSING_FRAMES))[:, np.newaxis]
@@ -56,6 +56,19 @@ class Reel:
     def _settled(self, frame: int) -> int:
         """The index of the last splice that has wholly taken over by ``frame``; -1 where none has."""
         return bisect_right(self.splices, frame - CROSSING_FRAMES, key=lambda splice: splice.at) - 1
+
+
+@dataclass(frozen=True, slots=True)
+class Tape:
+    """A reel that is over after ``frames``, at ``rate`` a second: what a run in which nobody intervenes sounds like."""
+
+    reel: Reel
+    frames: int
+    rate: int = RATE
+
+    def block(self, first: int, last: int) -> Samples:
+        """Frames [first, last), shape (last - first, 2)."""
+        return render_reel(self.reel, first, last)
 
 
 def render_reel(reel: Reel, first: int, last: int) -> Samples:

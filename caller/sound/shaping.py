@@ -8,19 +8,21 @@ from memory), with gentler slopes and without its sharpening of formants, both c
 and music (``tests/bench/bench_intelligibility``). Two things differ from it for the sake of calling:
 
 - Compression lifts what leads into a vowel and pulls its fastest rise of energy forward, often by more than 10 ms: the
-  word's beat would come early. Where one would by more than ``BEAT_SECONDS``, gains are held, wholly or in part, to the
-  least of the next ``HELD_SECONDS``, which leaves the rise as it was.
+  word's beat would come early. Where one would by more than ``BEAT_SECONDS``, or the middle of the first rise by more
+  than ``RISE_SECONDS`` (a lifted "s", in "six"), gains are held, wholly or in part, to the least of the next
+  milliseconds, which leaves the rise as it was: ``HOLDS``, the least first.
 - Below ``FLOOR_DB`` gains fall off again, so that the room in a teacher's own recording is not raised with the voice.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import cache
 
 import numpy as np
 import numpy.typing as npt
 
-from caller.sound.beat import beat_shifts, syllable_beats
+from caller.sound.beat import beat_shifts, middle_of_rise, syllable_beats
 from caller.sound.score import RATE, Samples
 from caller.sound.trim import faded
 
@@ -29,9 +31,9 @@ SPECTRUM = ((50.0, -9.0), (400.0, 0.0), (6_000.0, 8.0), (24_000.0, -16.0))
 RATIO = 3.0
 FLOOR_DB = -30.0
 ENVELOPE_HZ = 15.0
-BEAT_SECONDS = 0.01
-HELD_SECONDS = 0.06
-HELD_SHARES = (0.0, 0.25, 0.5, 0.75, 1.0)
+BEAT_SECONDS, RISE_SECONDS = 0.01, 0.006
+# Seconds ahead, and the share of it: a hiss before a vowel lasts a tenth of a second.
+HOLDS = ((0.06, 0.0), (0.06, 0.25), (0.06, 0.5), (0.06, 0.75), (0.06, 1.0), (0.1, 1.0))
 GAIN_HZ = 40.0
 _STEP_FRAMES = RATE // 1_000
 _EDGE_FRAMES = RATE // 20
@@ -47,12 +49,13 @@ def shaped(samples: Samples) -> Samples:
         return samples
     tilted = _filtered(samples.astype(np.float64), _spectrum)
     free = _gains_db(tilted)
-    held = _filtered(_least_ahead(free), lambda hertz: 0.5 ** (hertz / GAIN_HZ) ** 2)
-    beats = syllable_beats(samples)
-    for share in HELD_SHARES:
-        gains = free + share * (held - free)
+    held = cache(lambda seconds: _filtered(_least_ahead(free, seconds), lambda hertz: 0.5 ** (hertz / GAIN_HZ) ** 2))
+    beats, rise = syllable_beats(samples), middle_of_rise(samples)
+    for seconds, share in HOLDS:
+        gains = free + share * (held(seconds) - free)
         found = faded((tilted * 10 ** (gains / 20)).astype(np.float32), _FADE_FRAMES)
-        if max(map(abs, beat_shifts(beats, found)), default=0) <= BEAT_SECONDS * RATE:
+        moved = max(map(abs, beat_shifts(beats, found)), default=0)
+        if moved <= BEAT_SECONDS * RATE and abs(middle_of_rise(found) - rise) <= RISE_SECONDS * RATE:
             break
     return found
 
@@ -66,9 +69,9 @@ def _gains_db(tilted: Curve) -> Curve:
     return gains
 
 
-def _least_ahead(gains: Curve) -> Curve:
-    """Each gain the least of those within ``HELD_SECONDS`` from there on, to the nearest millisecond."""
-    steps = round(HELD_SECONDS * RATE) // _STEP_FRAMES
+def _least_ahead(gains: Curve, seconds: float) -> Curve:
+    """Each gain the least of those within ``seconds`` from there on, to the nearest millisecond."""
+    steps = round(seconds * RATE) // _STEP_FRAMES
     coarse = np.append(gains[::_STEP_FRAMES], np.full(steps + 1, gains[-1]))
     least = np.lib.stride_tricks.sliding_window_view(coarse, steps + 1).min(axis=1)
     held: Curve = np.interp(np.arange(len(gains)), np.arange(len(least)) * _STEP_FRAMES, least)

@@ -51,7 +51,7 @@ class Heard:
 
     def frame_at(self, now_seconds: float, rate: int, offset_ms: float = 0.0) -> int:
         """The stream frame at the ear at a moment after: the time since goes by, but no further than what was given to
-        the device. offset_ms: how much later than it tells the device is heard."""
+        the device. offset_ms: the extra latency of the device, beyond what it reports."""
         since = round((now_seconds - self.at_seconds) * rate)
         told = min(self.heard + max(since, 0), max(self.written, self.heard))
         return told - round(offset_ms * rate / 1000)

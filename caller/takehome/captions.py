@@ -7,7 +7,7 @@ standard, its form is common practice.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -47,7 +47,8 @@ def web_vtt(captions: Iterable[Caption], title: str = "") -> str:
     return "\n\n".join(["\n".join(head), *blocks]) + "\n"
 
 
-def sub_rip(captions: Iterable[Caption]) -> str:
+def sub_rip(captions: Iterable[Caption], title: str = "") -> str:
+    """The file's text. It has no place for a title."""
     blocks = [
         f"{number}\n{_clock(one.starts_ms, ',')} --> {_clock(one.ends_ms, ',')}\n{_plain(one.words)}"
         for number, one in enumerate(captions, 1)
@@ -75,3 +76,7 @@ def _plain(words: str) -> str:
 
 def _escaped(words: str) -> str:
     return words.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
+
+
+# What is written beside each recording, by suffix: the file's text from its captions and the recording's title.
+TEXTS: dict[str, Callable[[Iterable[Caption], str], str]] = {".vtt": web_vtt, ".srt": sub_rip}

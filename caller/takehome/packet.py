@@ -10,20 +10,22 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Callable
-from dataclasses import asdict
+from dataclasses import asdict, astuple
 from fractions import Fraction
 from functools import partial
 from pathlib import Path
 
+from caller.calls.music import Song, accompanied, lead_counts, straight
 from caller.calls.plan import Lexicon
 from caller.calls.score import Clips, make_take
 from caller.calls.take import Take
 from caller.clock.timeline import round_half_up
 from caller.dance.walls import Dance
 from caller.routine.vocabulary import Vocabulary
+from caller.sound.levels import LEAST_OVER_LU
 from caller.sound.score import RATE
 from caller.storage.made import NotOurs, write_made_bytes, write_made_text
-from caller.takehome.captions import captions_of, sub_rip, web_vtt
+from caller.takehome.captions import TEXTS, captions_of
 from caller.takehome.chapters import chapters_of
 from caller.takehome.click_file import click_file
 from caller.takehome.page import page_html, sheet_page
@@ -31,16 +33,18 @@ from caller.takehome.recording import RecordingFailed, record
 from caller.takehome.tagging import Tags, is_made, write_tags
 from caller.takehome.versions import VERSIONS, Version, file_stem
 
-# Kinds of recording that bear tags and chapters, by suffix.
-SOUND_KINDS = ("mp3", "flac", "ogg")
 COUNT_IN_BARS = 2
 # Changes with what is written into a recording, so that older ones are made anew.
 _FORM = 1
 
 
-def take_of_version(dance: Dance, version: Version, tempo: Fraction, lexicon: Lexicon, clips: Clips) -> Take:
-    """The whole dance at the version's share of ``tempo`` counts a minute, in its manner."""
-    return make_take(
+def take_of_version(
+    dance: Dance, version: Version, tempo: Fraction, lexicon: Lexicon, clips: Clips, song: Song | None = None
+) -> Take:
+    """The whole dance at the version's share of ``tempo`` counts a minute, in its manner. song: the music under it,
+    from its beginning on, with a version for that tempo."""
+    intro, count_in = dance.routine.header.intro or 0, COUNT_IN_BARS * dance.routine.header.meter.counts
+    take = make_take(
         dance,
         start=Fraction(0),
         end=Fraction(dance.counts),
@@ -48,13 +52,18 @@ def take_of_version(dance: Dance, version: Version, tempo: Fraction, lexicon: Le
         manner=version.manner,
         lexicon=lexicon,
         clips=clips,
-        count_in=COUNT_IN_BARS * dance.routine.header.meter.counts,
+        count_in=count_in,
         rate=RATE,
+        lead=lead_counts(song, intro, count_in) if song else Fraction(0),
     )
+    return accompanied(take, song, straight(dance), intro, LEAST_OVER_LU) if song else take
 
 
-def write_recording(take: Take, version: Version, folder: Path, kind: str, over: bool = False) -> list[Path]:
-    """The recording of a version, with its captions where it is called; the files, all whole. kind: of SOUND_KINDS.
+def write_recording(
+    take: Take, version: Version, folder: Path, kind: str, over: bool = False, channels: int = 1
+) -> list[Path]:
+    """The recording of a version, with its captions where it is called; the files, all whole. kind: one that bears
+    tags and chapters. channels: 1 serves where there is no music.
 
     Raises RecordingFailed.
     """
@@ -75,7 +84,7 @@ def write_recording(take: Take, version: Version, folder: Path, kind: str, over:
     mark = _mark(take, kind, told, [asdict(chapter) for chapter in chapters])
     tags = Tags(**{**asdict(told), "mark": mark})
     if not is_made(path, mark, take.score.frames / take.score.rate):
-        record(take.score, path, channels=1, finish=lambda part: write_tags(part, tags, chapters), over=over)
+        record(take.score, path, channels=channels, finish=lambda part: write_tags(part, tags, chapters), over=over)
     return [path, *_captions(take, path, tags.title, over)]
 
 
@@ -83,10 +92,9 @@ def _captions(take: Take, recording: Path, title: str, over: bool) -> list[Path]
     captions = captions_of(take)
     if not captions:
         return []
-    texts = {".vtt": web_vtt(captions, title), ".srt": sub_rip(captions)}
     return [
-        _written(recording.with_suffix(suffix), partial(write_made_text, text=text, over=over))
-        for suffix, text in texts.items()
+        _written(recording.with_suffix(suffix), partial(write_made_text, text=text(captions, title), over=over))
+        for suffix, text in TEXTS.items()
     ]
 
 
@@ -112,6 +120,6 @@ def _written(path: Path, write: Callable[[Path], None]) -> Path:
 
 def _mark(take: Take, kind: str, tags: Tags, chapters: list[dict[str, object]]) -> str:
     score = take.score
-    placed = [(p.frame, p.clip.key, p.gain, p.kind) for p in score.placements]
+    placed = [(p.frame, p.clip.key, p.gain, p.kind, *(astuple(p.part) if p.part else ())) for p in score.placements]
     made_from = [_FORM, kind, score.rate, score.frames, score.duck_db, placed, asdict(tags), chapters]
     return hashlib.sha256(json.dumps(made_from).encode()).hexdigest()

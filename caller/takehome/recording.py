@@ -11,6 +11,7 @@ from __future__ import annotations
 import os
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from typing import Any, BinaryIO
 
@@ -19,6 +20,7 @@ import numpy.typing as npt
 
 from caller.children.starting import program
 from caller.sound.mix import CHANNELS, render
+from caller.sound.reel import Tape
 from caller.sound.score import Samples, Score
 from caller.storage.made import NotOurs, why_kept, write_made
 
@@ -71,7 +73,7 @@ def check_path(path: Path, over: bool = False) -> None:
 
 
 def record(
-    score: Score,
+    sound: Score | Tape,
     path: Path,
     *,
     title: str = "",
@@ -79,20 +81,20 @@ def record(
     finish: Callable[[Path], None] | None = None,
     over: bool = False,
 ) -> float:
-    """Write a score to a file; returns its length in seconds. over: in place of any other that is there; else only of
-    one that this program made and nobody has changed.
+    """Write a score, or several in turn, to a file; returns its length in seconds. over: in place of any other that is
+    there; else only of one that this program made and nobody has changed.
 
-    title: kept in the file. channels: 2, or 1 for a file of half the size (both are the same anyhow). finish: what is
-    still to be done to the whole file before it takes its place, such as tags; may raise OSError. Waits until it is
-    written, which takes a thousandth of its length for WAV and a fortieth for MP3. Raises RecordingFailed; what was at
-    ``path`` before is then still there.
+    title: kept in the file. channels: 2, or 1 for a file of half the size (where there is no music both are the same
+    anyhow). finish: what is still to be done to the whole file before it takes its place, such as tags; may raise
+    OSError. Waits until it is written, which takes a thousandth of its length for WAV and a fortieth for MP3. Raises
+    RecordingFailed; what was at ``path`` before is then still there.
     """
     check_path(path, over)
-    if score.frames <= 0:
+    if sound.frames <= 0:
         raise RecordingFailed(f"{path}: there is nothing to record.")
 
     def write(part: Path) -> None:
-        _write_kind(score, part, title, channels)
+        _write_kind(sound, part, title, channels)
         if finish is not None:
             finish(part)
 
@@ -102,30 +104,30 @@ def record(
         raise RecordingFailed(f"{fault}.") from fault
     except OSError as fault:
         raise RecordingFailed(f"{path} can't be written: {(fault.strerror or str(fault)).lower()}.") from fault
-    return score.frames / score.rate
+    return sound.frames / sound.rate
 
 
-def _write_kind(score: Score, part: Path, title: str, channels: int) -> None:
+def _write_kind(sound: Score | Tape, part: Path, title: str, channels: int) -> None:
     """The whole recording, by its suffix, in a folder of its own. Raises OSError."""
     suffix = part.suffix.lower()
     if suffix != BY_FFMPEG:
-        _write(score, part, KINDS[suffix], title, channels)
+        _write(sound, part, KINDS[suffix], title, channels)
         return
     plain = part.with_name("plain.wav")
-    _write(score, plain, WAV, title, channels)
+    _write(sound, plain, WAV, title, channels)
     _turn_by_ffmpeg(plain, part, title)
 
 
-def _write(score: Score, part: Path, kind: Kind, title: str, channels: int) -> None:
+def _write(sound: Score | Tape, part: Path, kind: Kind, title: str, channels: int) -> None:
     import soundfile
 
     with part.open("wb") as bytes_file:
         kept = _FaultKept(bytes_file)
         try:
-            with soundfile.SoundFile(kept, "w", score.rate, channels, kind.coding, format=kind.container) as file:
+            with soundfile.SoundFile(kept, "w", sound.rate, channels, kind.coding, format=kind.container) as file:
                 if title:
                     file.title = title
-                for block in _blocks(score, channels):
+                for block in _blocks(sound, channels):
                     file.write(sixteen_bits(block) if kind.exact else block)
         except (soundfile.SoundFileError, AssertionError) as fault:  # the second: fewer frames written than given
             raise kept.fault or OSError(str(fault)) from fault
@@ -162,9 +164,10 @@ def sixteen_bits(samples: Samples) -> npt.NDArray[np.int16]:
     return steps
 
 
-def _blocks(score: Score, channels: int) -> Iterator[Samples]:
-    for first in range(0, score.frames, BLOCK_FRAMES):
-        yield render(score, first, min(first + BLOCK_FRAMES, score.frames))[:, :channels]
+def _blocks(sound: Score | Tape, channels: int) -> Iterator[Samples]:
+    block = sound.block if isinstance(sound, Tape) else partial(render, sound)
+    for first in range(0, sound.frames, BLOCK_FRAMES):
+        yield block(first, min(first + BLOCK_FRAMES, sound.frames))[:, :channels]
 
 
 def _turn_by_ffmpeg(plain: Path, part: Path, title: str) -> None:

@@ -7,10 +7,12 @@ the voice can't say stands in a telling, unsaid, for as long as it takes to read
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from fractions import Fraction
+from math import ceil
 
 from caller.calls.easier import eased
+from caller.calls.music import Song, SongAt, accompanied, lead_counts, straight
 from caller.calls.needed import phrases_in_turn
 from caller.calls.plan import Lexicon, Manner
 from caller.calls.score import CALL_GAIN, Clips, make_take
@@ -20,6 +22,7 @@ from caller.dance.unroll import unroll
 from caller.dance.walls import Dance
 from caller.routine.facing import EIGHTHS, NO_TURN, Turn
 from caller.sound.levels import LEAST_OVER_LU
+from caller.sound.reel import CROSSING_FRAMES, Reel, Splice, Tape
 from caller.sound.score import RATE, Placement, Score
 from caller.teaching.running import Outcome, Running, begin, next_stage
 from caller.teaching.stage import Programme, Stage
@@ -28,8 +31,12 @@ from caller.teaching.standing import back_words, every_way_back, stand_words, tu
 # Between two sentences, and before the count-in.
 BREATH_SECONDS = Fraction(2, 5)
 TELLING_SPEED = 1.0
+# What is danced until somebody moves it on, where nobody can.
+MOST_GOES = 4
+# Tempos: a stereo song takes 90 MB of disk for each.
+MOST_FORESEEN = 12
 # Reading, where nothing is heard: 15 letters a second, no less than a second and a half. (Subtitles stand so that 12 to
-# 17 letters a second are read: the usual rule of broadcasters, from memory.)
+# 17 letters a second are read: common practice in broadcasting.)
 READ_LETTERS, READ_LEAST_SECONDS = 15, Fraction(3, 2)
 
 
@@ -126,22 +133,28 @@ def take_of_stage(
     tempo: Fraction | None = None,
     rate: int = RATE,
     over_lu: float = LEAST_OVER_LU,
+    song: Song | None = None,
 ) -> Take:
     """The next go of the stage that is running, or what is left of one that was stopped: start, count_in and tempo
-    where they are not the stage's own. Raises ValueError for a stage that is only told."""
-    stage = running.stage
-    return make_take(
-        floors.of_stage(stage),
+    where they are not the stage's own. song: what it is danced to, with a version for that tempo. Raises ValueError for
+    a stage that is only told."""
+    stage, dance = running.stage, floors.of_stage(running.stage)
+    intro, count_in = dance.routine.header.intro or 0, count_in_of(running, dance) if count_in is None else count_in
+    lead = lead_counts(song, intro, count_in) if song and stage.led and start is None else Fraction(0)
+    take = make_take(
+        dance,
         start=stage.start if start is None else start,
         end=stage.end,
         tempo=running.tempo if tempo is None else tempo,
         manner=stage.manners[0],
         lexicon=lexicon,
         clips=clips,
-        count_in=count_in_of(running, floors.of_stage(stage)) if count_in is None else count_in,
+        count_in=count_in,
         rate=rate,
         over_lu=over_lu,
+        lead=lead,
     )
+    return take if song is None else accompanied(take, song, straight(dance), intro, over_lu)
 
 
 def phrases_of(programme: Programme, floors: Floors, first_stage: int = 0) -> tuple[tuple[str, float], ...]:
@@ -169,6 +182,18 @@ def opening_of(programme: Programme, floors: Floors, first_stage: int = 0) -> tu
     return tuple(phrase for _, manner in _ways(stage) for phrase in phrases_in_turn(floors.of_stage(stage), manner))
 
 
+def tempos_to_music(programme: Programme, first_stage: int = 0) -> tuple[Fraction, ...]:
+    """The tempos at which a programme is danced to music from a stage on, counts a minute, each once, in order: as far
+    as can be foreseen, no more than a dozen."""
+    speeds: dict[Fraction, None] = {}
+    for stage in programme.stages[first_stage:]:
+        if stage.to_music:
+            steps = ceil((stage.up_to - stage.speed) / stage.creep) if stage.creep else 0
+            climbed = (min(stage.speed + n * stage.creep, stage.up_to) for n in range(1, steps + 1))
+            speeds |= dict.fromkeys((stage.speed, *climbed))
+    return tuple(programme.tempo * speed for speed in speeds)[:MOST_FORESEEN]
+
+
 def _ways(stage: Stage) -> set[tuple[bool, Manner]]:
     return {(stage.easier, manner) for manner in stage.manners} if stage.danced else set()
 
@@ -177,10 +202,19 @@ Piece = Told | Take
 
 
 def pieces(
-    programme: Programme, floors: Floors, lexicon: Lexicon, clips: Clips, *, most_goes: int = 4, rate: int = RATE
+    programme: Programme,
+    floors: Floors,
+    lexicon: Lexicon,
+    clips: Clips,
+    *,
+    most_goes: int = MOST_GOES,
+    rate: int = RATE,
+    over_lu: float = LEAST_OVER_LU,
+    song_at: SongAt = lambda tempo: None,
 ) -> Iterator[tuple[Stage, Piece]]:
     """The whole programme with nobody at the pedal: each stage's telling and goes, in order. What waits for the pedal
-    goes on; what is danced until somebody moves it on is danced ``most_goes`` times."""
+    goes on; what is danced until somebody moves it on is danced ``most_goes`` times. song_at: the music for what is
+    danced to any."""
     running = begin(programme)
     made: dict[tuple[int, Fraction, Manner, bool], Take] = {}
     while not running.over:
@@ -194,7 +228,8 @@ def pieces(
         else:
             key = (running.index, stage.speed, stage.manners[0], running.goes > 0)
             if key not in made:
-                made = {key: take_of_stage(running, floors, lexicon, clips, rate=rate)}
+                song = song_at(running.tempo) if stage.to_music else None
+                made = {key: take_of_stage(running, floors, lexicon, clips, rate=rate, over_lu=over_lu, song=song)}
             yield stage, made[key]
         endless = stage.danced and stage.times == 0 and running.goes + 1 >= most_goes and running.announced
         after = next_stage(running, Outcome.DONE)
@@ -207,20 +242,20 @@ def pieces(
         running = next_stage(after, Outcome.ON) if endless else after
 
 
-def in_one_score(parts: Sequence[tuple[Stage, Piece]], rate: int = RATE) -> tuple[Score, tuple[tuple[str, int], ...]]:
-    """All pieces one after another, and the frame on which each stage begins, by its name; a stage's pause comes after
-    its last go."""
-    placed: list[Placement] = []
+def in_turn(parts: Sequence[tuple[Stage, Piece]], rate: int = RATE) -> tuple[Tape, tuple[tuple[str, int], ...]]:
+    """All pieces one after another as a class hears them, each crossing over to the next just before that begins, and
+    the frame on which each stage begins, by its name; a stage's pause comes after its last go."""
+    splices: list[Splice] = []
     begins: list[tuple[str, int]] = []
-    at = 0
+    at = frames = 0
     before: Stage | None = None
     for stage, piece in parts:
         if before is None or stage.name != before.name:
             if before is not None and before.danced:
                 at += round_half_up(before.pause_seconds * rate)
             begins.append((stage.name, at))
-        placed += [replace(p, frame=p.frame + at) for p in piece.score.placements]
+        splices.append(Splice(at - CROSSING_FRAMES, piece.score, -CROSSING_FRAMES))
+        frames = at + piece.score.frames
         at += piece.end_frame
         before = stage
-    duck = parts[0][1].score.duck_db if parts else 0.0
-    return Score.holding(placed, at, rate, duck), tuple(begins)
+    return Tape(Reel(tuple(splices)), max(at, frames), rate), tuple(begins)

@@ -32,6 +32,10 @@ class Kind(Enum):
     PRACTICE = "practice"
 
 
+# What is danced to the class's own music, where there is any; before that it would be in the way.
+TO_MUSIC = frozenset({Kind.LADDER, Kind.WHOLE, Kind.DRILL, Kind.PRACTICE})
+
+
 class MovesOn(Enum):
     """What moves a stage on to the next once it has been done so often: itself, a pause, or the pedal."""
 
@@ -69,6 +73,15 @@ class Stage:
     @property
     def danced(self) -> bool:
         return self.end > self.start
+
+    @property
+    def to_music(self) -> bool:
+        return self.danced and self.kind in TO_MUSIC
+
+    @property
+    def led(self) -> bool:
+        """Whether its music is heard from the recording's beginning, before the count-in."""
+        return self.kind is Kind.WHOLE
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,8 +3,7 @@
 The order: introduce; each section told, then with words on the count, its option told and shown, joined to the one
 before and put onto all that came before; the whole wall, once with counts only; all walls with their facings; the tempo
 ladder; each tag, restart, change and ending from the section before it to the section after it; the whole dance, for a
-song. Common practice among teachers; a new step takes about four beats of words and a known one two (Tivity Health,
-Fundamentals of Teaching Group Fitness).
+song. Common practice among teachers, as are about four beats of words for a new step and two for a known one.
 """
 
 from __future__ import annotations
@@ -36,6 +35,7 @@ from caller.teaching.telling import (
     option_told,
     percent,
     section_options,
+    section_passage,
     section_told,
     stretch_name,
 )
@@ -163,8 +163,8 @@ class _Laid:
         start, end = max(_end(before) - bar, before.at), min(after.at + bar, _end(after))
         name, speed = f"Into {_shown(after, wall).lower()}", self._slow(wall, before, after)
         stage = self._danced(name, Kind.JOIN, start, end, speed)
-        counts = "three" if bar == 3 else "four"
-        said = f"the last {counts} of {stretch_name(before, wall.part)}, into {stretch_name(after, wall.part)}."
+        last, into = stretch_name(before, wall.part), stretch_name(after, wall.part)
+        said = f"the last {spoken_number(bar)} of {last}, into {into}."
         return replace(stage, said=(said,), times=self.measure.join, manners=(Manner.ON_COUNT,))
 
     def _section(self, wall: Wall, stretch: Stretch, missed: int) -> Iterator[Stage]:
@@ -179,7 +179,7 @@ class _Laid:
         words = replace(words, manners=(Manner.ON_COUNT,), times=times, sections=own)
         yield replace(words, said=(f"{spoken}, with words, {_slowly(slow)}.",))
         for option in section_options(self.dance.routine, wall.part, stretch.section):
-            said = option_told(option, header)
+            said = option_told(option, header, section_passage(self.dance.routine, wall.part, stretch.section))
             shown = replace(words, name=f"{name}, the easier way", kind=Kind.OPTION, said=said, times=1, easier=True)
             yield shown
 

@@ -87,7 +87,7 @@ def clock_set_back(folder: Path) -> bool:
     with Book(folder / "clock.sqlite") as book:
         for n, days in enumerate((0, -365, 1)):
             book.add(
-                Taught("Tuesday", START + timedelta(days=days), "Lantern Row", "dance", "6 walls", n, 0, Fraction(96))
+                Taught("Tuesday", START + timedelta(days=days), "Lantern Row", "dance", "7 walls", n, 0, Fraction(96))
             )
         (one,) = known(book.pages())
     shelf = Shelf(folder / "shelf", room_bytes=1_000)

@@ -29,7 +29,7 @@ SECONDS = 120
 def drawn(lot: int) -> list[Setting]:
     """Each tune in each style, at tempos and with a drift drawn by lot."""
     draw, found = np.random.default_rng(lot), []
-    for tune in ("house", "saints", "races", "susanna"):
+    for tune in ("fourth", "second", "third", "first"):
         for style in ("rock", "country", "disco", "swing", "latin", "ballad", "folk"):
             low, high = (66, 110) if style in ("ballad", "folk") else (78, 182)
             tempo, way = float(draw.integers(low, high)), int(draw.integers(0, 4))
@@ -37,7 +37,7 @@ def drawn(lot: int) -> list[Setting]:
             rest = int(draw.choice([0, 0, 2]))
             wave, wander = (0, 0.01, 0.03, 0)[way], (0, 0.01, 0, 0.03)[way]
             found.append(Setting(tune, style, tempo, wave, wander, rest, jitter=0.009, font=font, seconds=60))
-    waltzes = [(tune, style) for tune in ("sleeves", "grace") for style in ("waltz", "folk")]
+    waltzes = [(tune, style) for tune in ("fifth", "sixth") for style in ("waltz", "folk")]
     return found + [Setting(*names, float(draw.integers(80, 150)), 0.02, seconds=60) for names in waltzes]
 
 

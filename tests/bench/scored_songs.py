@@ -1,7 +1,7 @@
 """Songs with known beats: tunes long out of copyright, set for a band, rendered by fluidsynth with a free sound font.
 
 Conventions: beats in seconds of the rendered sound; a tempo curve is told beat by beat, and every note is placed on it.
-The tunes are traditional or of the 19th century (Stephen Foster), written down from memory. On Debian:
+The tunes are traditional or of the 19th century, written down from memory and numbered. On Debian:
 ``apt-get install fluidsynth fluid-soundfont-gm timgm6mb-soundfont``.
 """
 
@@ -50,7 +50,7 @@ def _read(meter: int, key: int, melody: str, chords: str) -> Tune:
 
 
 TUNES = {
-    "susanna": _read(
+    "first": _read(
         4,
         62,
         "4:1 7:1 7:1.5 9:.5 7:1 4:1 0:1.5 2:.5 4:1 4:1 2:1 0:1 2:3 0:.5 2:.5 4:1 7:1 7:1.5 9:.5 7:1 4:1 0:1.5 2:.5 "
@@ -58,28 +58,28 @@ TUNES = {
         "4:1 4:1 2:1 2:1 0:4",
         "I I I V I I V I IV IV I V I I V I",
     ),
-    "saints": _read(
+    "second": _read(
         4,
         65,
         "r:1 0:1 4:1 5:1 7:4 r:1 0:1 4:1 5:1 7:4 r:1 0:1 4:1 5:1 7:2 4:2 0:2 4:2 2:4 r:1 4:1 4:1 2:1 0:3 0:1 4:2 7:2 "
         "7:1 5:3 r:1 4:1 5:1 r:1 7:2 4:2 0:2 2:2 0:4",
         "I I I I I I V V I I IV IV I V I I",
     ),
-    "races": _read(
+    "third": _read(
         4,
         60,
         "7:1 7:1 4:1 7:1 9:1 7:1 4:2 r:1 4:1 2:2 r:1 4:1 2:2 7:1 7:1 4:1 7:1 9:1 7:1 4:2 2:1.5 4:.5 2:1 0:1 0:4 "
         "0:1.5 0:.5 4:1 7:1 12:4 9:1.5 9:.5 12:1 9:1 7:4",
         "I I V V I I V I I I IV I",
     ),
-    "house": _read(
+    "fourth": _read(
         4,
         57,
         "0:1 0:1 3:1 7:1 5:1.5 3:.5 7:2 12:1 12:1 10:1 7:1 5:1 3:1 7:2 0:.5 0:.5 0:1 3:1 7:1 12:2 10:2 7:1 3:1 "
         "2:1 0:1 0:4",
         "i III IV VII i III v i",
     ),
-    "sleeves": _read(
+    "fifth": _read(
         3,
         57,
         "0:1 3:2 5:1 7:1.5 8:.5 7:1 5:2 2:1 -2:1.5 0:.5 2:1 3:2 0:1 0:1.5 -1:.5 0:1 2:2 -1:1 -5:2 0:1 3:2 5:1 "
@@ -87,7 +87,7 @@ TUNES = {
         "7:1 5:2 2:1 -2:1.5 0:.5 2:1 3:1.5 2:.5 0:1 -1:1.5 -3:.5 -1:1 0:3 0:2",
         "i i VII VII i i V V i i VII VII i V i i",
     ),
-    "grace": _read(
+    "sixth": _read(
         3,
         55,
         "0:2 4:.5 0:.5 4:2 2:1 0:2 -3:1 -5:2 -5:1 0:2 4:.5 0:.5 4:2 2:1 7:3 r:2 4:1 7:2 4:.5 0:.5 4:2 2:1 0:2 -3:1 "
@@ -240,33 +240,33 @@ class Setting:
 
 
 SETTINGS = (
-    Setting("susanna", "rock", 118),
-    Setting("saints", "swing", 140),
-    Setting("races", "country", 108),
-    Setting("house", "disco", 122, font="tim"),
-    Setting("saints", "latin", 104),
-    Setting("susanna", "ballad", 76, font="tim"),
-    Setting("races", "folk", 96),
-    Setting("sleeves", "waltz", 96),
-    Setting("grace", "waltz", 84, font="tim"),
-    Setting("sleeves", "folk", 108),
-    Setting("susanna", "country", 172),
-    Setting("saints", "swing", 188, font="tim"),
-    Setting("susanna", "rock", 118, wave=0.01),
-    Setting("races", "country", 108, wave=0.02, jitter=0.01),
-    Setting("saints", "swing", 140, wave=0.03, jitter=0.01),
-    Setting("house", "disco", 122, wave=0.04, font="tim"),
-    Setting("sleeves", "waltz", 96, wave=0.03),
-    Setting("races", "folk", 96, wave=0.04, jitter=0.012),
-    Setting("house", "ballad", 80, wave=0.04, jitter=0.01),
-    Setting("saints", "latin", 104, wander=0.02, font="tim"),
-    Setting("susanna", "country", 160, wander=0.04, jitter=0.012),
-    Setting("house", "rock", 96, wander=0.03, jitter=0.01),
-    Setting("susanna", "rock", 118, break_bars=2),
-    Setting("races", "country", 108, break_bars=2, still=True),
-    Setting("saints", "swing", 140, break_bars=4),
-    Setting("sleeves", "waltz", 96, break_bars=2, still=True, font="tim"),
-    Setting("house", "disco", 122, break_bars=4, wave=0.02),
+    Setting("first", "rock", 118),
+    Setting("second", "swing", 140),
+    Setting("third", "country", 108),
+    Setting("fourth", "disco", 122, font="tim"),
+    Setting("second", "latin", 104),
+    Setting("first", "ballad", 76, font="tim"),
+    Setting("third", "folk", 96),
+    Setting("fifth", "waltz", 96),
+    Setting("sixth", "waltz", 84, font="tim"),
+    Setting("fifth", "folk", 108),
+    Setting("first", "country", 172),
+    Setting("second", "swing", 188, font="tim"),
+    Setting("first", "rock", 118, wave=0.01),
+    Setting("third", "country", 108, wave=0.02, jitter=0.01),
+    Setting("second", "swing", 140, wave=0.03, jitter=0.01),
+    Setting("fourth", "disco", 122, wave=0.04, font="tim"),
+    Setting("fifth", "waltz", 96, wave=0.03),
+    Setting("third", "folk", 96, wave=0.04, jitter=0.012),
+    Setting("fourth", "ballad", 80, wave=0.04, jitter=0.01),
+    Setting("second", "latin", 104, wander=0.02, font="tim"),
+    Setting("first", "country", 160, wander=0.04, jitter=0.012),
+    Setting("fourth", "rock", 96, wander=0.03, jitter=0.01),
+    Setting("first", "rock", 118, break_bars=2),
+    Setting("third", "country", 108, break_bars=2, still=True),
+    Setting("second", "swing", 140, break_bars=4),
+    Setting("fifth", "waltz", 96, break_bars=2, still=True, font="tim"),
+    Setting("fourth", "disco", 122, break_bars=4, wave=0.02),
 )
 
 

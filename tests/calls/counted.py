@@ -7,12 +7,14 @@ from collections import defaultdict
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from caller.calls.groups import Group, groups_of
+from caller.calls.group import Group
+from caller.calls.groups import groups_of
 from caller.calls.opening import numbers_said
 from caller.calls.places import own_place, phrases_between
 from caller.calls.plan import Call, Kind
 from caller.calls.take import Take
 from caller.calls.words import words_of_turn
+from caller.routine.step import Weight
 from tests.calls.reading_back import NOTICE, read_back
 
 # "About two counts", a bar in threes, and a quarter of a count for what is called rather early than broken off.
@@ -81,6 +83,8 @@ def _group(take: Take, group: Group, calls: list[Call], previous: Group | None, 
     words = ", ".join(call.utterance.words for call in said)
     movements = [danced.step.movement for danced in group.wall.movements[group.first : group.last + 1]]
     before = group.wall.movements[group.first].before.weight
+    if before is Weight.BOTH and movements[0].foot:  # after what could not be read the call tells the foot
+        before = Weight.on(movements[0].foot.other)
     for movement in (one.movement for one in group.placed):
         amount = words_of_turn(movement.turn).amount
         own = group.names and group.figure and not group.figure.turn
@@ -109,7 +113,7 @@ def _group(take: Take, group: Group, calls: list[Call], previous: Group | None, 
 def _is_quoted(words: str, call: str) -> bool:
     """Whether they are the sheet's own, or a head of them, with the foot, the notice or the turn that go with it."""
     rest = NOTICE.sub("", words)
-    own = re.sub(r"^(right|left) foot, ", "", rest).replace(",", "").split()
+    own = re.sub(r"^(right|left) foot, ", "", rest).lower().replace(",", "").split()
     return own[:1] == call.lower().replace(",", "").replace("&", "and").split()[:1]
 
 

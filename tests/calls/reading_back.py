@@ -35,6 +35,21 @@ _FOOT = re.compile(r"^(right|left) foot(?:, |$)")
 _PARTS = r"(?:three |five |seven )?(?:eighths?|quarters?)|half|full turn|and an? (?:half|quarter|eighth)"
 _AMOUNT = re.compile(rf"\b({_PARTS})\b(?! (?:left|right))")
 _TURNED = re.compile(rf"^(side|back|together) (?=(?:one )?(?:{_PARTS})\b)")
+# Figures as the floor knows them, by what each step may be: its action, and where it may go. Common practice.
+_FLOOR: dict[str, tuple[tuple[str, str], ...]] = {
+    "vine": (("step", "side"), ("cross", "behind"), ("step", "side forward place -")),
+    "side shuffle": (("step", "side"), ("step", "beside place"), ("step", "side forward")),
+    "shuffle": (("step", "forward side back"), ("step", "beside place"), ("step", "forward side back")),
+    "sailor": (("cross", "behind"), ("step", "side beside place back"), ("step", "side forward place in")),
+    "jazz box": (("cross", "over"), ("step", "back"), ("step", "side back"), ("step", "beside forward place in")),
+    "v step": (("step", "forward out"),) * 2 + (("step", "in back place"), ("step", "beside in place")),
+    "full turn": (("step", "forward back"), ("step", "forward back")),
+    "basic forward": (("step", "forward"), ("step", "beside place"), ("step", "beside place")),
+    "basic back": (("step", "back"), ("step", "beside place"), ("step", "beside place")),
+}
+_SPELT = {"sailor step": "sailor", "basic waltz forward": "basic forward", "basic waltz back": "basic back"}
+_AMOUNTS = {"eighth": 1, "quarter": 2, "three eighths": 3, "half": 4, "three quarters": 6, "full turn": 8}
+_TOLD = re.compile(rf"^(?:(right|left) )?(.+?)(?: (right|left))?(?: ({'|'.join(_AMOUNTS)})(?: (right|left))?)?$")
 _BARE_TURNS = ("turn", "pivot", "unwind", "spin", "paddle", "spiral")
 
 
@@ -45,6 +60,8 @@ def read_back(words: str, movements: Sequence[Movement], before: Weight, previou
         like = [mirrored(one) for one in previous] == list(wanted)
         right = like and any(m.foot and m.foot.word == likeness[1] for m in wanted)
         return "" if right else f"{words!r} is not like {_told(previous)}"
+    if text.startswith("and ") and not _closes(wanted[0]):  # it falls between two counts
+        text = text.removeprefix("and ")
     text, foot = _foot_told(text)
     if foot and (wanted[0].foot is None or wanted[0].foot.word != foot):
         return f"{words!r}: the {foot} foot is not the first"
@@ -57,6 +74,10 @@ def read_back(words: str, movements: Sequence[Movement], before: Weight, previou
     if _reads(tuple(text.split(", ")), wanted[:once], before):
         return ""
     return f"{words!r} does not read as {_told(wanted)}"
+
+
+def _closes(movement: Movement) -> bool:
+    return movement.action == "step" and movement.where in ("beside", "place", "in")
 
 
 def _foot_told(text: str) -> tuple[str, str]:
@@ -119,6 +140,16 @@ def _head(text: str, rest: tuple[str, ...], wanted: tuple[Movement, ...], weight
 
 
 def _is(text: str, wanted: tuple[Movement, ...], weight: Weight) -> bool:
+    if _is_floors(text, wanted):
+        return True
+    if text == "heel grind" and len(wanted) == 1 and wanted[0].action == "heel":
+        return wanted[0].weight is not None
+    if text == "and" and len(wanted) == 1:
+        return _closes(wanted[0])
+    if text in _AMOUNTS and len(wanted) == 1 and wanted[0].action != "pivot":
+        own = wanted[0]
+        forward = own.action == "step" and own.where in ("forward", "")
+        return (forward or own.action == "recover") and abs(own.turn.eighths) == _AMOUNTS[text]
     side = next((("right" if m.turn.eighths > 0 else "left") for m in wanted if m.turn), "")
     plain = _PLAIN.get(text, text)
     plain = re.sub(r"^(right|left) (side|back|together|in place)$", r"step \1 \2", plain)
@@ -133,6 +164,33 @@ def _is(text: str, wanted: tuple[Movement, ...], weight: Weight) -> bool:
         turned = sum(abs(r.turn.eighths) for r in read) == moved and moved > 0
         return turned and all(_same(r, w, turns=False) for r, w in zip(read, wanted, strict=True)) and len(wanted) > 1
     return False
+
+
+def _is_floors(text: str, wanted: tuple[Movement, ...]) -> bool:
+    """Whether it is a figure that the floor knows, and these movements are one of its ways."""
+    if text == "heel split":
+        return [one.action for one in wanted] == ["heel split"] * 2
+    found = _TOLD.match(text.lower().replace(",", ""))
+    if found is None:
+        return False
+    foot, name, travels, amount, side = found.groups()
+    if name == "full turn" and not amount:  # it is its own amount
+        amount, side, travels = name, travels, None
+    shape = _FLOOR.get(_SPELT.get(name, name), ())
+    if len(shape) != len(wanted) or (travels and name != "vine"):
+        return False
+    lead = wanted[0].foot
+    told = foot or travels
+    if lead is None or (told and told != lead.word):
+        return False
+    feet = [lead if n % 2 == 0 else lead.other for n in range(len(wanted))]
+    turns = [one.turn.eighths for one in wanted if one.turn]
+    sided = not side or all((turn > 0) == (side == "right") for turn in turns)
+    alike = all(
+        one.action == action and (_straight(one.where) or "-") in where.split() and one.foot is its
+        for one, (action, where), its in zip(wanted, shape, feet, strict=True)
+    )
+    return alike and sided and abs(sum(turns)) == (_AMOUNTS[amount] if amount else 0)
 
 
 @lru_cache(maxsize=50_000)

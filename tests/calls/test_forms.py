@@ -7,12 +7,15 @@ from fractions import Fraction
 
 import pytest
 
+from caller.calls import words
 from caller.calls.forms import Forms
-from caller.calls.groups import Group, group_forms, groups_of
+from caller.calls.group import Group
+from caller.calls.groups import group_forms, groups_of
 from caller.calls.places import phrases_between
 from caller.calls.spelling import on_count_forms, spoken
 from caller.dance.unroll import unroll
 from caller.routine.notation.read import read_bytes
+from caller.routine.vocabulary import shipped
 from tests.calls.reading_back import read_back
 
 
@@ -45,7 +48,7 @@ def shortest(found: Forms) -> str:
             [("right cross, sweep", "cross sweep"), ("left cross, sweep", "and left")],
         ),
         ("1&2 Kick R forward, step R out, step L out", [("right kick, out, out", "kick out out")]),
-        ("1-2 Step R forward, touch L to side", [("right step, touch side", "step touch side")]),
+        ("1-2 Step R forward, touch L to side", [("right step, touch side", "step, touch side")]),
         ("1-2 Step R back, touch L beside R", [("right back, touch", "back touch")]),
         (
             "1&2 Step R forward, step L forward turning 1/4 left, step R beside L",
@@ -76,7 +79,7 @@ def test_half_beats_are_called_in_their_rhythm() -> None:
             "1&2& Kick R, step R beside L, touch L beside R, step L beside R", "3-4 Heel R forward, step R beside L"
         )
     ]
-    assert found == ["kick and touch together", "heel together"]
+    assert found == ["kick and touch and", "heel together"]
 
 
 @pytest.mark.parametrize(
@@ -105,6 +108,9 @@ def test_the_sheets_own_name_goes_before_any_other() -> None:
     line = "1&2 Cross R behind L, step L to side, cross R over L"
     assert shortest(forms(line, heading="Sailor cross and home")) == "sailor cross"
     assert shortest(forms("1&2 Step R forward, step L beside R, step R forward", heading="Triples")) == "triple"
+    wizard = "1-2& Step R forward on the diagonal, lock L behind R, step R forward on the diagonal"
+    assert forms(wizard, heading="Dorothy steps").wordings[0] == "right dorothy step"
+    assert "kick ball change" in forms("1&2 R kbc").wordings
 
 
 def test_the_amount_of_a_turn_is_in_every_form() -> None:
@@ -148,7 +154,8 @@ def test_how_a_figure_ends_is_called_with_it_or_before_its_own_movement() -> Non
     found = group_forms(group, thin=False, marked=False)
     assert found.wordings[0] == "vine right, touch"
     assert [[(part.words, part.after) for part in parts] for parts, _ in found.in_parts] == [
-        [("vine right", 0), ("touch", 3)]
+        [("vine right", 0), ("touch", 3)],
+        [("vine", 0), ("touch", 3)],
     ]
 
 
@@ -176,9 +183,80 @@ def test_a_line_that_could_not_be_read_is_called_in_its_authors_words() -> None:
     own = replace(group, own="wiggle your way round (any way you like) to the back & grin from ear to ear, 1/2 L")
     assert group_forms(own, thin=False, marked=False).wordings == (
         "wiggle your way round to the back",
+        "wiggle way round back",
         "wiggle your way",
+        "wiggle way",
         "wiggle",
     )
+
+
+def test_words_that_could_not_be_read_are_spoken_without_abbreviations() -> None:
+    [group] = groups("1-2 Walk R, L")
+    own = replace(group, own="LF behind RF, RF to the R side")
+    found = group_forms(own, thin=False, marked=False).wordings
+    assert found[0] == "left foot behind right foot, right foot to the"[: len(found[0])]
+    assert "left behind right" in found
+
+
+@pytest.mark.parametrize(
+    ("lines", "called"),
+    [
+        # A half turn danced on a shuffle, however it is written out.
+        (["1&2 Step R to side turning 1/4 R, step L beside R, step R forward turning 1/4 R"], ["shuffle half"]),
+        (["1&2 Step R to side, step L beside R, step R forward turning 1/4 R"], ["side shuffle quarter"]),
+        (["1-2 Step R to side, cross L behind R", "3-4 Step R to side turning 1/4 R, touch L"], ["vine quarter"]),
+        (["1-2 Step R to side, cross L behind R", "3 Step R to side"], ["vine"]),
+        (["1&2 Cross R behind L turning 1/4 R, step L beside R, step R forward"], ["sailor quarter"]),
+        (["1&2 Cross R behind L turning 1/4 R, step L to side, step R forward"], ["sailor quarter"]),
+        (["1-4 Cross R over L, step L back, step R to side turning 1/4 R, step L forward"], ["jazz box quarter"]),
+        (["1-2 Step R forward, pivot 1/4 L", "3-4 Step R forward, pivot 1/4 L"], ["step, quarter twice"]),
+        (["1-3 Step R forward, pivot 1/4 L, step R forward", "4 Pivot 1/4 L"], ["step, quarter twice"]),
+        (["1-2 Split heels, heels together", "3-4 Split heels, heels together"], ["heel split twice"]),
+        (["1-2 Touch R back, touch R back"], ["touch back twice"]),
+        (["1&2 Cross R behind L, turn 1/4 L stepping L forward, step R forward"], ["behind, quarter step"]),
+        (["1-2 Kick R forward, kick R to side"], ["kick, kick side"]),
+        (["1& Touch R beside L, step R to side"], ["touch, side"]),
+        (
+            ["1-2& Rock R forward, recover L, step R beside L", "3-4 Touch L back, step L forward"],
+            ["rock forward, and", "touch back, step"],
+        ),
+        (
+            ["1-2 Step R to side, cross L behind R", "&3-4 Step R to side, cross L over R, hold"],
+            ["side behind side", "cross hold"],
+        ),
+        (
+            ["1-3 Cross rock R over L, recover L, step R to side", "&4 Step L beside R, step R to side"],
+            ["cross rock", "side shuffle"],
+        ),
+    ],
+)
+def test_what_the_floor_has_a_name_for_gets_it_however_it_is_written(lines: list[str], called: list[str]) -> None:
+    found = [group_forms(group, thin=False, marked=False) for group in groups(*lines)]
+    assert [shortest(one).split(", touch")[0] for one in found] == called
+
+
+def test_a_heading_that_tells_the_steps_keeps_them() -> None:
+    lines = ("1-2 Step R to side, cross L behind R", "3-4 Step R to side, touch L")
+    found = groups(*lines, heading="Side behind side touch")
+    assert shortest(group_forms(found[0], thin=False, marked=False)) == "side behind"
+
+
+def test_a_full_turn_has_its_name_where_the_heading_has_it() -> None:
+    line = "1-2 Turn 1/2 left stepping R back, turn 1/2 left stepping L forward"
+    assert shortest(forms(line, heading="Full turn, shuffle")) == "full turn"
+    assert "back half left, step half left" in forms(line).wordings
+
+
+def test_a_shuffle_that_goes_over_into_the_next_section_is_one_call() -> None:
+    lines = ("1-7 Walk R, L, R, L, R, L, R", "8& Step L to side, step R beside L")
+    after = ("Section 2: Rock", "1-3 Step L to side, rock R back, recover L")
+    found = groups(*lines, *after)
+    over = next(group for group in found if group.at == 7)
+    assert "side shuffle" in group_forms(over, thin=False, marked=False).wordings
+    rest = next(group for group in found if group.at == 9)
+    assert shortest(group_forms(rest, thin=False, marked=False)) == "rock back"
+    movements = [danced.step.movement for danced in over.wall.movements[over.first : over.last + 1]]
+    assert read_back("side shuffle", movements, over.wall.movements[over.first].before.weight) == ""
 
 
 @pytest.mark.parametrize(
@@ -223,3 +301,10 @@ def test_words_that_mean_other_movements_are_found_out_by_reading_them_back(line
     [group] = groups(line)
     movements = [danced.step.movement for danced in group.wall.movements]
     assert read_back(words, movements, group.wall.movements[0].before.weight)
+
+
+def test_whatever_has_words_of_its_own_is_a_figure_and_a_way_of_the_vocabulary() -> None:
+    """A row by another name would be passed over in silence. "forward turned" is the forward way with a turn."""
+    for name, row in words._table()["figure"].items():
+        ways = {key.removesuffix(" turned") for key in set(row) - set(words._RULES)}
+        assert ways <= set(shipped().figures[name].ways), name

@@ -21,7 +21,7 @@ from caller.sound.mix import render
 from caller.sound.score import RATE, Clip, Placement, Score
 from tests.fakes.dances import dance_of
 from tests.fakes.lexicon import MeasuredVoice
-from tests.fakes.songs import click, song_of, tune
+from tests.fakes.songs import click, clicks_at, song_of, tune
 
 DANCE = dance_of(6)
 INTRO = 16
@@ -150,6 +150,30 @@ def test_where_a_section_comes_again_so_does_its_music() -> None:
         assert one.end - other.frame == EDGE_FRAMES
     found = counts_on(take, onsets(music_alone(take)))
     np.testing.assert_allclose(found, np.round(found), atol=0.001)
+
+
+def test_at_a_seam_the_beat_is_struck_once_and_whole_though_the_players_are_not_even() -> None:
+    draw = np.random.default_rng(5)
+    jitter = draw.uniform(-0.008, 0.008, 90)
+    frames = [round((0.5 + n * 60 / 104 + late) * RATE) for n, late in enumerate(jitter)]
+    song = replace(song_of(104, [104]), versions={Fraction(104): Clip("played", clicks_at(frames, 55 * RATE))})
+    bar = Fraction(4)
+    starts = [Fraction(4 * int(n)) for n in draw.integers(0, 10, 11)]
+    passages = tuple(Passage(n * bar, (n + 1) * bar, start) for n, start in enumerate(starts))
+    take = accompanied(take_of(end=44), song, passages, INTRO, LEAST_OVER_LU)
+    heard = music_alone(take)
+    for n, start in enumerate(starts):
+        for count in range(4):
+            at = take.timeline.frame_of(n * bar + count)
+            near = heard[at - RATE // 5 : at + RATE // 5]
+            fit = np.correlate(near, click(), "valid")
+            top = int(fit.argmax())
+            # As it was played at the place that is danced there, as loud as it was, and no other beside it.
+            played = round(jitter[int(start) + INTRO + count] * RATE)
+            assert abs(top - RATE // 5 - played) <= 1
+            assert fit[top] == pytest.approx(float(np.dot(click(), click())), rel=0.02)
+            beside = np.concatenate([near[: max(top - 10, 0)], near[top + round(0.05 * RATE) :]])
+            assert np.abs(beside).max() < 0.05
 
 
 def test_a_song_that_is_over_before_the_dance_ends_as_it_was_recorded() -> None:

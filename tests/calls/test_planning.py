@@ -213,7 +213,7 @@ def test_up_to_beginner_level_every_number_of_the_count_in_is_said_on_its_count(
 
 
 def test_from_improver_on_the_first_call_stands_in_the_place_of_the_last_numbers() -> None:
-    # Tivity Health, Fundamentals of Teaching Group Fitness, unit 2: the countdown drops its last numbers for the move.
+    # Common practice in group fitness: the countdown drops its last numbers for the move.
     plan = plan_of(leveled(dance_of(1), "improver"), 100, count_in=12)
     said = words(plan)
     assert said[1:3] == ["five", "six"]

@@ -57,7 +57,7 @@ def test_a_click_falls_on_every_count_and_never_drifts(tempo: int) -> None:
 
 
 def test_ninety_six_waltz_counts_at_198_last_as_long_as_on_ice() -> None:
-    # ISU Communication 2393, timing chart: American Waltz, 96 beats at 198: 28.8 to 29.4 s.
+    # ISU Communication 2393, timing chart: a pattern of 96 beats at 198: 28.8 to 29.4 s.
     take = take_of(dance_of(16, (WALTZ,), meter=Meter(3, 4)), 198, Manner.QUIET, count_in=0)
     assert 28.8 <= take.end_frame / RATE <= 29.4
 

@@ -124,9 +124,8 @@ def test_a_child_that_takes_too_long_or_is_given_up_is_ended() -> None:
 def test_a_child_ends_when_the_program_that_started_it_is_killed(tmp_path: Path) -> None:
     """Its input ends then, however that came about."""
     (tmp_path / "waiting.py").write_text("import threading; print('up', flush=True); threading.Event().wait()")
-    options = {"package": python("x")[3], "paths": [str(tmp_path)], "memory_bytes": 0, "nice": 0}
-    options["package"] = json.loads(str(options["package"]))["package"]
-    command = (*python("x")[:3], json.dumps({**options, "ends_with_stdin": True}), "waiting")
+    options = {**json.loads(python("x", ends_with_stdin=True)[3]), "paths": [str(tmp_path)]}
+    command = (*python("x")[:3], json.dumps(options), "waiting")
     with subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE) as child:
         assert child.stdin is not None
         assert child.stdout is not None
@@ -141,3 +140,15 @@ def test_a_child_gets_no_more_memory_than_it_may_have(tmp_path: Path) -> None:
     options = json.loads(python("x", memory_bytes=1 << 30)[3])
     options["paths"] = [str(tmp_path)]
     assert run((*python("x")[:3], json.dumps(options), "greedy"), 60).last == b"refused"
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="Windows has no such limit")
+def test_what_goes_astray_is_ended_by_the_processors_time_that_it_takes(tmp_path: Path) -> None:
+    """However little of it a busy machine gives a second."""
+    (tmp_path / "spinning.py").write_text("while True: pass\n")
+    command = list(python("spinning", cpu_seconds=1))
+    options = json.loads(command[3])
+    command[3] = json.dumps({**options, "paths": [*options["paths"], str(tmp_path)]})
+    ended = run(command, 60)
+    assert ended.status < 0
+    assert ended.last == b""

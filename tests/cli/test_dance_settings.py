@@ -46,7 +46,7 @@ def test_the_command_line_comes_before_what_is_set() -> None:
 def test_what_is_wrong_with_the_file_is_told(capsys: pytest.CaptureFixture[str]) -> None:
     write('[calls]\nmanner = "loud"\n')
     settings_of(asked())
-    assert "calls.manner may be ahead" in capsys.readouterr().err
+    assert "calls.manner must be ahead" in capsys.readouterr().err
 
 
 def test_a_class_that_changed_nothing_leaves_nothing() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import json
 from fractions import Fraction
 from pathlib import Path
@@ -17,7 +18,7 @@ from caller.rig.music.grids import grids_file
 from caller.rig.music.trying import Trial, tapped
 from caller.screen.song_plain import hear, tap_in_lines
 from caller.sound.score import RATE, Clip
-from tests.fakes.songs import tune
+from tests.fakes.songs import click_song, tune
 from tests.fakes.speaker import HandSpeaker
 
 
@@ -69,6 +70,20 @@ def test_what_has_no_beat_is_told(tmp_path: Path, capsys: pytest.CaptureFixture[
     soundfile.write(tmp_path / "hiss.wav", hiss, RATE)
     assert main(["music", str(tmp_path / "hiss.wav")]) == 1
     assert "no steady beat is found" in capsys.readouterr().err
+    # What the sentence offers leads on.
+    assert main(["music", str(tmp_path / "hiss.wav"), "--tempo", "97", "--first", "1.25"]) == 0
+    told = capsys.readouterr()
+    assert "its counts are exactly where they are told" in told.err
+    assert "97 counts a minute, its count 1 at 1.250 s; kept" in told.out
+
+
+def test_a_recording_with_a_channel_the_wrong_way_round_is_heard(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    song = tune(104, 40, 0.5)
+    soundfile.write(tmp_path / "turned.wav", np.stack([song, -song], 1), RATE)
+    assert main(["music", str(tmp_path / "turned.wav"), "--json"]) == 0
+    assert json.loads(capsys.readouterr().out)["tempo"] == 104
 
 
 def test_a_run_is_recorded_with_its_music_from_the_beginning_on(song: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -140,8 +155,6 @@ def test_a_key_each_corrects_the_grid(capsys: pytest.CaptureFixture[str]) -> Non
 
 
 def test_a_stretch_is_tapped_and_a_break_marked() -> None:
-    import io
-
     speaker, played = trial()
     beats = [Fraction(n, 2) + Fraction(1, 2) for n in range(38)]
     correction = Correction(played, Grid.of_beats(beats, 0, [30] * 38))
@@ -161,8 +174,6 @@ def test_a_stretch_is_tapped_and_a_break_marked() -> None:
 
 
 def test_without_keeping_the_grid_is_left() -> None:
-    import io
-
     speaker, played = trial()
     correction = Correction(played, Grid(Fraction(104), Fraction(1, 2)))
     typist = Typist(speaker, {1.0: "]", 2.0: "q"})
@@ -182,3 +193,79 @@ def test_the_clicks_that_are_laid_over_are_heard_on_the_counts_asked_for() -> No
     clicks = [placed.frame for placed in score.placements if placed.kind == "count"]
     assert clicks[:3] == [round((0.5 + n * 60 / 104) * RATE) for n in range(3)]
     assert speaker.asked[-1].score_frame == speaker.asked[-1].at - speaker.asked[0].at
+
+
+HALF_COUNT = 60 / 104 / 2
+
+
+def between_counts(tmp_path: Path) -> Path:
+    """A song at 104 whose clicks lie half-way between its counts, so that they are told apart from the count track's;
+    its count 1, at half a second, kept."""
+    path = tmp_path / "between.flac"
+    soundfile.write(path, click_song(104, 60, 0.5 + HALF_COUNT), RATE)
+    assert main(["music", str(path), "--tempo", "104", "--first", "0.5", "--exactly"]) == 0
+    return path
+
+
+def set_in(sound: np.ndarray, apart_seconds: float) -> np.ndarray:
+    """Where anything sets in, seconds, to a millisecond: the middle of each rise of its energy, the loudest within a
+    quarter of what they are apart."""
+    loud = np.sqrt((sound[: len(sound) // 48 * 48].reshape(-1, 48) ** 2).mean(axis=1))
+    rise = np.maximum(np.diff(loud, prepend=0.0), 0)
+    reach = round(apart_seconds * 250)
+    peaks = [n for n in np.flatnonzero(rise > 0.1 * rise.max()) if rise[n] == rise[max(n - reach, 0) : n + reach].max()]
+    return np.array(peaks) / 1000
+
+
+def test_a_drill_is_recorded_on_its_own_span_of_the_song_over_and_over_at_half_speed(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    song, out = between_counts(tmp_path), tmp_path / "drill.wav"
+    words = ["drill", "Lantern Row", "--section", "2", "--times", "3", "--tempo", "104", "--manner", "quiet"]
+    assert main([*words, "--music", str(song), "--record", str(out)]) == 0
+    capsys.readouterr()
+    heard, rate = soundfile.read(out)
+    assert (rate, heard.shape[1]) == (RATE, 2)
+    # Three goes of eight counts, a bar counted in before each; then the song dies away for three seconds.
+    length = 3 * (4 + 8) * 4 * HALF_COUNT
+    danced = heard[-round((length + 3) * RATE) :, 0]
+    found = set_in(danced, 2 * HALF_COUNT)
+    found = found[found < length - 0.1]
+    expected = np.arange(72) * 2 * HALF_COUNT
+    # Each count and the song's click after it, all evenly apart over both seams: none twice, none left out.
+    assert len(found) == len(expected)
+    assert np.abs(found - expected - np.median(found - expected)).max() < 0.006
+
+
+def test_what_is_taken_home_has_the_song_only_where_that_is_asked_for_with_a_caution(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    song, folder = between_counts(tmp_path), tmp_path / "home"
+    words = ["takehome", "Lantern Row", "--walls", "1", "--tempo", "104", "--kind", "flac", "--cores", "1"]
+    assert main([*words, "-o", str(folder), "--music", str(song)]) == 0
+    assert "needs a licence" in capsys.readouterr().err
+    for speed, name in ((1, "full"), (0.75, "three-quarters"), (0.5, "half")):
+        heard, _ = soundfile.read(folder / f"lantern-row-{name}-counts.flac")
+        # From the song's count 1 on; count track and song together from the count-in, 8 counts before the first step.
+        begins = (0.5 + 8 * 2 * HALF_COUNT) / speed
+        both = heard[round(begins * RATE) - RATE // 20 :, 0]
+        found = set_in(both, HALF_COUNT / speed)[:60]
+        assert np.abs(np.diff(found) - HALF_COUNT / speed).max() < 0.008
+        assert found[0] == pytest.approx(0.05, abs=0.01)
+    assert main([*words, "-o", str(tmp_path / "plain")]) == 0
+    assert "licence" not in capsys.readouterr().err
+    assert soundfile.info(tmp_path / "plain" / "lantern-row-half-counts.flac").channels == 1
+    assert main(["takehome", "--all", "-o", str(tmp_path / "all"), "--music", str(song)]) == 2
+
+
+def test_a_class_goes_on_by_the_count_track_where_its_recording_can_not_be_danced_to(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    hiss = np.random.default_rng(1).normal(0, 0.1, 20 * RATE).astype(np.float32)
+    soundfile.write(tmp_path / "hiss.wav", hiss, RATE)
+    for command in (["dance", "Lantern Row"], ["drill", "Lantern Row", "--section", "1"]):
+        monkeypatch.setattr("sys.stdin", io.StringIO("q\n"))
+        words = [*command, "--plain", "--sound", "none", "--pedal", "none", "--music"]
+        assert main([*words, str(tmp_path / "hiss.wav")]) == 0
+        assert "the count track goes on alone" in capsys.readouterr().err
+        assert main([*words, str(tmp_path / "no such.wav")]) == 2

@@ -28,18 +28,16 @@ def timelines(draw: st.DrawFn) -> Timeline:
 
 # ISU Communication 2393, timing chart: a pattern's beats, its beats a minute, the seconds within which it is skated.
 PATTERNS = [
-    ("American Waltz", 96, 198, "28.8", "29.4"),
-    ("Cha Cha Congelado", 64, 116, "32.5", "33.7"),
-    ("Hickory Hoedown", 40, 104, "22.6", "23.5"),
-    ("Swing Dance", 64, 96, "39.2", "40.9"),
-    ("Yankee Polka", 64, 120, "31.5", "32.5"),
-    ("Fourteenstep", 20, 112, "10.5", "10.9"),
+    (96, 198, "28.8", "29.4"),
+    (64, 116, "32.5", "33.7"),
+    (40, 104, "22.6", "23.5"),
+    (64, 96, "39.2", "40.9"),
+    (64, 120, "31.5", "32.5"),
+    (20, 112, "10.5", "10.9"),
 ]
 
 
-@pytest.mark.parametrize(
-    ("beats", "tempo", "least", "most"), [row[1:] for row in PATTERNS], ids=[r[0] for r in PATTERNS]
-)
+@pytest.mark.parametrize(("beats", "tempo", "least", "most"), PATTERNS)
 def test_a_pattern_takes_as_long_as_the_timing_chart_says(beats: int, tempo: int, least: str, most: str) -> None:
     seconds = Timeline.at_tempo(Fraction(tempo), RATE).seconds_of(Fraction(beats))
     assert Fraction(least) <= seconds <= Fraction(most)

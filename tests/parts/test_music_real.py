@@ -17,7 +17,7 @@ import soundfile
 from scipy.signal import correlate
 
 from caller.clock.grid import Grid
-from caller.rig.music.making import Making
+from caller.rig.music.making import Making, usual_tempos
 from caller.rig.music.workshop import Workshop
 from caller.rig.stream.live import DeviceSpeaker
 from caller.session import Desk, Session, WholeDance
@@ -48,7 +48,7 @@ def set_in(sound: npt.NDArray[np.float32], frame: int) -> int:
 def test_the_music_is_on_the_counts_before_and_after_a_new_tempo(pulse: PulseServer, tmp_path: Path) -> None:
     soundfile.write(tmp_path / "song.flac", click_song(TEMPO, 60, FIRST + HALF_COUNT), RATE)
     shop = Workshop(tmp_path / "kept")
-    music = Making(shop, shop.read(tmp_path / "song.flac"), Grid(TEMPO, FIRST), TEMPO)
+    music = Making(shop, shop.read(tmp_path / "song.flac"), Grid(TEMPO, FIRST), usual_tempos(TEMPO))
     speaker = DeviceSpeaker("", tmp_path / "sound.log")
     desk = Desk(speaker, NoVoice(), Prepared(), Gestures(), time.perf_counter, music=music)
     session = Session(WholeDance.of(lantern(), TEMPO), desk)

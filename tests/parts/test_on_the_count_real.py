@@ -72,10 +72,10 @@ def test_numbers_counted_on_the_beat_are_heard_within_ten_milliseconds_of_it(voi
     assert len(counted) == 16
     assert statistics.stdev(centres) < 10
     assert statistics.stdev(onsets) > 25
-    # Shaped to carry over noise, the "s" of "six" and "seven" is lifted: this judge hears them up to 30 ms early.
-    others = [abs(at) for at, call in zip(centres, counted, strict=True) if call.utterance.words[0] != "s"]
-    assert max(others) < 16
-    assert max(map(abs, centres)) < 32
+    # Shaped or not, the two measures differ by 13 ms on the glide of "one".
+    others = [abs(at) for at, call in zip(centres, counted, strict=True) if call.utterance.words != "one"]
+    assert max(others) < 10
+    assert max(map(abs, centres)) < 14
 
 
 def test_laid_by_onset_eight_sounds_early_and_six_late(voice: SpokenLexicon) -> None:

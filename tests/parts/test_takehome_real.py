@@ -54,7 +54,7 @@ def test_a_folder_to_take_home_is_whole_and_a_second_run_makes_nothing_anew(
     assert lengths["half-called"] == pytest.approx(2 * lengths["full-called"], rel=0.05)
     called = next(f for f in files if f.name.endswith("half-called.vtt"))
     heard = [caption.text for caption in webvtt.read(str(called))]
-    assert "walk, two, three" in heard
+    assert "right foot, walk, two, three" in heard
     assert heard == [one.content for one in srt.parse(called.with_suffix(".srt").read_text(encoding="utf-8"))]
     stamps = {file: file.stat().st_mtime_ns for file in files if file.suffix == ".flac"}
     assert takehome(capsys, *words) == files
@@ -80,7 +80,7 @@ def test_the_page_prints_with_every_word_on_it_and_nothing_cut_off(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     browser, to_text, to_boxes = part("chromium", *BROWSERS), part("pdftotext"), part("pdfinfo")
-    files = takehome(capsys, "Lantern Row", "-o", str(tmp_path / "home"), "--walls", "6", "--kind", "flac")
+    files = takehome(capsys, "Lantern Row", "-o", str(tmp_path / "home"), "--walls", "7", "--kind", "flac")
     page = next(file for file in files if file.suffix == ".html")
     pdf = tmp_path / "page.pdf"
     subprocess.run(
@@ -105,7 +105,7 @@ def test_the_page_prints_with_every_word_on_it_and_nothing_cut_off(
     text = " ".join(
         subprocess.run([to_text, "-layout", str(pdf), "-"], check=True, capture_output=True, text=True).stdout.split()
     )
-    for words in ("Lantern Row", "Section 4: Half pivot", "Tag: after wall 2", "Sway R, L, R, L", "12:00 (front)"):
+    for words in ("Lantern Row", "Section 4: Half pivot", "Tag: after wall 3", "Right rocking chair", "12:00 (front)"):
         assert words in text, words
     # No word reaches beyond the paper's edge: the places of all words lie on the page.
     boxes = subprocess.run([to_text, "-bbox", str(pdf), "-"], check=True, capture_output=True, text=True).stdout

@@ -113,23 +113,23 @@ def test_a_damaged_file_is_set_aside_and_told(file: Path, damage: bytes) -> None
 @pytest.mark.parametrize(
     ("written", "told"),
     [
-        ("[levels]\ncount_db = 60\n", "levels.count_db may be a number of dB from -20 to 6"),
-        ("[levels]\ncall_db = true\n", "levels.call_db may be"),
-        ('[calls]\nmanner = "loud"\n', "calls.manner may be ahead, on-count, counts, prompts, quiet"),
-        ('[calls]\ngo_on = "top"\n', "calls.go_on may be bar, section, wall"),
-        ("[sound]\ndevice = 3\n", "sound.device may be a name in quotes"),
-        ('[sound.offset_ms]\n"x" = 5000\n', "sound.offset_ms may be milliseconds from -50 to 500"),
-        ("[sound]\noffset_ms = 5\n", "sound.offset_ms may be"),
+        ("[levels]\ncount_db = 60\n", "levels.count_db must be a number of dB from -20 to 6"),
+        ("[levels]\ncall_db = true\n", "levels.call_db must be"),
+        ('[calls]\nmanner = "loud"\n', "calls.manner must be ahead, on-count, counts, prompts, quiet"),
+        ('[calls]\ngo_on = "top"\n', "calls.go_on must be bar, section, wall"),
+        ("[sound]\ndevice = 3\n", "sound.device must be a name in quotes"),
+        ('[sound.offset_ms]\n"x" = 5000\n', "sound.offset_ms must be milliseconds from -50 to 500"),
+        ("[sound]\noffset_ms = 5\n", "sound.offset_ms must be"),
         ("pedal = 1\n", "pedal must be a table, [pedal]"),
-        ("[pedal]\nlimits = [50, 52]\n", "pedal.limits may be two whole numbers of % from 25 to 100, 4 or more apart"),
-        ("[pedal]\nlimits = [50.5, 100]\n", "pedal.limits may be"),
-        ("[pedal]\nlimits = [true, 100]\n", "pedal.limits may be"),
-        ("[pedal]\nlimits = [50]\n", "pedal.limits may be"),
+        ("[pedal]\nlimits = [50, 52]\n", "pedal.limits must be two whole numbers of % from 25 to 100, 4 or more apart"),
+        ("[pedal]\nlimits = [50.5, 100]\n", "pedal.limits must be"),
+        ("[pedal]\nlimits = [true, 100]\n", "pedal.limits must be"),
+        ("[pedal]\nlimits = [50]\n", "pedal.limits must be"),
         (
             '[pedal]\ngestures = "go"\n',
-            "pedal.gestures may be tap, double_tap, hold, long_hold, release, long_release, tap_and_hold, tap_and_rel",
+            "pedal.gestures must be tap, double_tap, hold, long_hold, release, long_release, tap_and_hold, tap_and_rel",
         ),
-        ("[pedal.second]\ntap = 5\n", "pedal.second may be"),
+        ("[pedal.second]\ntap = 5\n", "pedal.second must be"),
     ],
 )
 def test_one_slip_costs_one_setting_and_is_told(file: Path, written: str, told: str) -> None:
@@ -150,8 +150,8 @@ def test_what_a_gesture_orders_may_be_set_and_what_is_not_known_is_told_and_left
     found, (sentence,) = read_settings(file)
     assert found.gestures == {Gesture.TAP: Order.GO, Gesture.DOUBLE_TAP: None}
     assert found.second == {Gesture.LONG_HOLD: Order.STOP_AT_EIGHT}
-    assert sentence.startswith(f"{file}: pedal.gestures may be tap, double_tap, hold,")
-    assert sentence.endswith("; left out here: triple_tap, hold.")
+    assert sentence.startswith(f"{file}: pedal.gestures must be tap, double_tap, hold,")
+    assert sentence.endswith("; ignored: triple_tap, hold.")
     assert all(order.value in sentence for order in PEDAL_ORDERS)
     assert "nothing" in sentence
     assert "quit" not in sentence

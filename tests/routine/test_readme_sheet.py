@@ -24,4 +24,4 @@ def test_the_sheet_in_the_readme_is_read_whole() -> None:
         1,
         96,
     )
-    assert [(cut.wall, tag.passage.counts) for tag in routine.tags for cut in tag.cuts] == [(2, 4)]
+    assert [(cut.wall, tag.passage.counts) for tag in routine.tags for cut in tag.cuts] == [(3, 4)]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections import Counter
 from fractions import Fraction
@@ -9,6 +10,7 @@ from fractions import Fraction
 import pytest
 
 from caller.routine.count import label_of
+from caller.routine.entries import _FIGURE_FIELDS, _VERB_FIELDS
 from caller.routine.facing import NO_TURN, Turn
 from caller.routine.figures import Figure
 from caller.routine.notation.read import read_sheet
@@ -162,10 +164,8 @@ def _counts(offsets: tuple[Fraction, ...]) -> str:
     return "".join(f",{m}" if n and m.isdigit() and marks[n - 1].isdigit() else m for n, m in enumerate(marks))
 
 
-def test_common_figures_are_danced_as_published() -> None:
-    """Weight and movements as in the handouts of Aguilar (Univ. of the Philippines) and Wilson: shuffle = step,
-    together, step; coaster = back, together, forward; Charleston = step, kick, back, touch. The others: common
-    practice."""
+def test_common_figures_are_danced_as_in_common_practice() -> None:
+    """Weight and movements, from common practice: no standard has them all."""
     rows = {
         "shuffle": (["step", "step", "step"], ["forward", "beside", "forward"], 3),
         "coaster step": (["step", "step", "step"], ["back", "beside", "forward"], 3),
@@ -322,3 +322,11 @@ def test_all_faults_of_a_vocabulary_come_at_once() -> None:
 
 def test_offsets_are_exact() -> None:
     assert BOOK.figures["shuffle"].counts[0] == (Fraction(0), Fraction(1, 2), Fraction(1))
+
+
+def test_the_head_of_the_vocabulary_explains_every_key_and_no_other() -> None:
+    verbs, figures = shipped_text().split("\nnoise = [", 1)[0].split("[[verb]]", 1)[1].split("[[figure]]", 1)
+    for told, fields in ((verbs, _VERB_FIELDS), (figures, _FIGURE_FIELDS)):
+        assert {key for key in fields if not re.search(rf"\b{key}\b", told)} == set()
+        explained = {key for keys in re.findall(r"(?m)^#   (\w+(?:, \w+)*)\s", told) for key in keys.split(", ")}
+        assert explained <= set(fields)

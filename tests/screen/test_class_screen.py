@@ -230,26 +230,26 @@ async def test_before_the_start_it_is_told_what_will_be_called(size: tuple[int, 
         await pilot.pause()
         listed = " ".join(" ".join(lines_in(app, "#listed")).split())
         assert listed.startswith("Will be called: · Section 1: walk, walk · right shuffle forward")
-        assert size[1] < 30 or "Wall 2: tag after 32 counts, 4 counts long." in listed
+        assert size[1] < 30 or "Wall 3: tag after 32 counts, 8 counts long." in listed
         assert "Sound: on pulse | Voice: Kitchen, ready | Pedal: none" in " ".join(lines_of(app))
 
 
 @pytest.mark.parametrize("size", SIZES)
 async def test_the_wall_and_the_running_order_are_drawn(size: tuple[int, int]) -> None:
-    session = FakeSession(view_of(wall=2, at=Fraction(48)), LANTERN)
+    session = FakeSession(view_of(wall=3, at=Fraction(80)), LANTERN)
     app = ClassScreen(session)
     async with app.run_test(size=size) as pilot:
         await pilot.pause()
         (strip,) = lines_in(app, "#strip")
-        # Wall 2 begins after 32 counts and has 36 with its tag: the 17th is under way.
-        assert strip.count("▄") * 36 == 17 * sum(strip.count(mark) for mark in "▄▁")
+        # Wall 3 begins after 64 counts and has 40 with its tag: the 17th is under way.
+        assert strip.count("▄") * 40 == 17 * sum(strip.count(mark) for mark in "▄▁")
         assert strip.split()[-3:] == ["tag", "in", "16"]
         session.shows = replace(session.shows, state=State.PAUSED)
         app.look()
         await pilot.pause()
         order = lines_in(app, "#order")[0]
-        assert "[2" in order
-        assert order.replace("[", " ").replace("]", " ").split()[-1] in ("9:00", "6")
+        assert "[3" in order
+        assert order.replace("[", " ").replace("]", " ").split()[-1] in ("12:00", "7")
 
 
 @pytest.mark.parametrize("size", SIZES)

@@ -69,17 +69,17 @@ def test_a_wall_is_the_sum_of_its_pieces(path: Path) -> None:
 
 
 def test_tag_restart_and_change_are_marked() -> None:
-    assert LANTERN.strips[1].pieces[-1] == Piece("tag", 4)
-    assert LANTERN.strips[4].pieces == (Piece("1", 8), Piece("2", 8, ((6, 8),)))
-    assert LANTERN.order[4] == OrderWall(5, "", Facing(0), ("change", "restart"))
+    assert LANTERN.strips[2].pieces[-1] == Piece("tag", 8)
+    assert LANTERN.strips[5].pieces == (Piece("1", 8), Piece("2", 8), Piece("3", 8, ((4, 8),)))
+    assert LANTERN.order[5] == OrderWall(6, "", Facing(2), ("change", "restart"))
 
 
 def test_counts_to_the_next_event_are_counted_down_to_it() -> None:
     take = _silent_take(LANTERN)
-    frames = (take.timeline.frame_of(Fraction(count)) + 10 for count in (0, 63, 64))
+    frames = (take.timeline.frame_of(Fraction(count)) + 10 for count in (0, 95, 96))
     ahead = [strip.ahead for frame in frames if (strip := LANTERN.strip(glance(take, frame)))]
-    # The tag begins after the 64 counts of two walls; the change of wall 5 on its 15th count, 4 + 32 + 32 + 14 further.
-    assert ahead == ["tag in 64", "tag in 1", "steps change in 82"]
+    # The tag begins after the 96 counts of three walls; the change of wall 6 on its 21st count, 8 + 64 + 20 further.
+    assert ahead == ["tag in 96", "tag in 1", "steps change in 92"]
 
 
 def test_a_glance_of_another_dance_has_no_place() -> None:
@@ -123,7 +123,7 @@ def test_a_section_that_comes_again_keeps_its_place_and_the_order_its_walls() ->
     room = Class()
     looked(room.session)
     room.order(Order.GO)
-    room.danced(8 + 68 + 9)  # the second section of wall 3
+    room.danced(8 + 64 + 9)  # the second section of wall 3
     room.order(Order.LOOP)
     begun = []
     for _ in range(3):
@@ -139,15 +139,15 @@ def test_a_section_that_comes_again_keeps_its_place_and_the_order_its_walls() ->
     seen = room.danced(10).glance or GLANCE
     course = course_of(room.session.dance)
     strip = course.strip(seen)
-    assert [wall.number for wall in course.order] == [1, 2, 3, 4, 5, 6]
+    assert [wall.number for wall in course.order] == [1, 2, 3, 4, 5, 6, 7]
     assert strip is not None
-    assert [piece.label for piece in strip.pieces] == ["2", "3", "4"]
+    assert [piece.label for piece in strip.pieces] == ["2", "3", "4", "tag"]
     assert (seen.section, seen.wall) == (3, 3)
 
 
 def test_before_the_start_calls_and_events_are_told() -> None:
     assert LANTERN.said[0].startswith("Section 1: walk, walk · right shuffle forward")
-    assert "Wall 2: tag after 32 counts, 4 counts long." in LANTERN.said
+    assert "Wall 3: tag after 32 counts, 8 counts long." in LANTERN.said
     assert what_is_said(LANTERN.dance, Manner.QUIET) == ("Called: nothing; the count track alone.",)
 
 

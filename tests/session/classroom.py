@@ -10,6 +10,7 @@ from pathlib import Path
 from caller.calls.plan import Manner
 from caller.clock.beat import Beat
 from caller.dance.unroll import unroll
+from caller.dance.walls import Dance
 from caller.routine.notation.read import read_bytes
 from caller.session import Desk, Live, Session, View, Voice, WholeDance
 from caller.transport.expression import Lean
@@ -112,9 +113,9 @@ class Class:
     go_on: GoOn = GoOn.BAR
     offset_ms: float = 0.0
     music: HandMusic | None = None
+    dance: Dance = field(default_factory=lambda: unroll(read_bytes(LANTERN.read_bytes()).routine))
 
     def __post_init__(self) -> None:
-        dance = unroll(read_bytes(LANTERN.read_bytes()).routine)
         desk = Desk(
             self.speaker,
             self.voice,
@@ -125,7 +126,7 @@ class Class:
             self.go_on,
             music=self.music,
         )
-        self.session = Session(WholeDance.of(dance, self.tempo, Manner.AHEAD), desk)
+        self.session = Session(WholeDance.of(self.dance, self.tempo, Manner.AHEAD), desk)
 
     def order(self, *orders: Order) -> View:
         for order in orders:

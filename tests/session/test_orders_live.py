@@ -20,6 +20,7 @@ from caller.sound.score import RATE
 from caller.transport.footing import PEDAL_ORDERS
 from caller.transport.order import Order
 from caller.transport.state import GoOn, State
+from tests.fakes.dances import HALF_BAR, dance_of
 from tests.fakes.speaker import HandSpeaker
 from tests.session.classroom import COUNT, Class, Followed, looked
 
@@ -90,11 +91,13 @@ def test_the_last_eight_ends_the_dance(room: Class) -> None:
     assert room.danced(4).state is State.FINISHED
 
 
-def test_an_eight_of_a_short_section_ends_with_it(room: Class) -> None:
-    """The tag after wall 2 has four counts."""
-    running(room, 64.5)
+def test_an_eight_of_a_short_section_ends_with_it() -> None:
+    """The tag after wall 1, of sixteen counts, has two."""
+    room = Class(dance=dance_of(2, tags={1: HALF_BAR}))
+    looked(room.session)
+    running(room, 16.5)
     room.order(Order.STOP_AT_EIGHT)
-    assert take(room).end == 68
+    assert take(room).end == 18
 
 
 # -- going on, and going elsewhere

@@ -92,15 +92,15 @@ def test_parts_of_a_wall_that_come_again_keep_its_number() -> None:
     looped = Route.straight(LANTERN).looped(LANTERN, Fraction(40))
     assert [wall.number for wall in looped.through(LANTERN).walls[:5]] == [1, 2, 2, 2, 2]
     on = looped.let_on(LANTERN, Fraction(50)).through(LANTERN)
-    assert [wall.number for wall in on.walls] == [1, 2, 2, 3, 4, 5, 6]
+    assert [wall.number for wall in on.walls] == [1, 2, 2, 3, 4, 5, 6, 7]
 
 
 def test_a_restart_is_told_only_where_it_follows() -> None:
-    """Wall 5 restarts after 16 counts: looped before it, section 2 is followed by itself."""
-    wall = LANTERN.walls[4]
-    looped = Route.straight(LANTERN).looped(LANTERN, wall.at + 8)
+    """Wall 6 restarts after 24 counts: looped before it, section 3 is followed by itself."""
+    wall = LANTERN.walls[5]
+    looped = Route.straight(LANTERN).looped(LANTERN, wall.at + 16)
     assert not any(event.kind == "restart" for w in looped.through(LANTERN).walls for event in w.events)
-    on = looped.let_on(LANTERN, wall.at + 17).through(LANTERN)
+    on = looped.let_on(LANTERN, wall.at + 25).through(LANTERN)
     restarts = [w.at + event.after for w in on.walls for event in w.events if event.kind == "restart"]
     assert restarts == [wall.end + 8]
 

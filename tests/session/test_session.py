@@ -193,7 +193,7 @@ def test_the_dance_ends_and_go_dances_it_again(room: Class) -> None:
 
 
 def test_facing_follows_the_dance_through_tag_and_restart(room: Class) -> None:
-    """The facings of the walls that follow a tag after wall 2 and a restart on wall 5, as unrolled."""
+    """The facings of the walls that follow a tag after wall 3 and a restart on wall 6, as unrolled."""
     room.order(Order.GO)
     room.danced(8)
     seen = {}
@@ -201,7 +201,7 @@ def test_facing_follows_the_dance_through_tag_and_restart(room: Class) -> None:
         view = room.danced(1)
         assert view.glance is not None
         seen.setdefault(view.glance.wall, str(view.glance.wall_starts))
-    assert seen == {1: "12:00", 2: "3:00", 3: "6:00", 4: "9:00", 5: "12:00", 6: "9:00"}
+    assert seen == {1: "12:00", 2: "3:00", 3: "6:00", 4: "9:00", 5: "12:00", 6: "3:00", 7: "12:00"}
 
 
 def test_a_lost_sound_is_said_once_and_the_class_goes_on(room: Class) -> None:

@@ -88,3 +88,24 @@ def test_what_has_no_beat_is_not_clear() -> None:
     noise = np.random.default_rng(1).normal(0, 0.1, 30 * RATE).astype(np.float32)
     assert pulse_of(noise).clear < 0.2
     assert pulse_of(in_a_room(tune(100, 30, 0.0))).clear > 0.5
+
+
+def test_silence_before_and_after_a_song_takes_nothing_from_its_beat() -> None:
+    """Or within it: what is not there speaks neither for a beat nor against it."""
+    song = in_a_room(tune(104, 40, 0.5)) * np.float32(0.5)
+    none = np.zeros(40 * RATE, np.float32)
+    pulse = pulse_of(np.concatenate([none, song, none]), 104)
+    assert pulse.tempo == 104
+    assert pulse.clear > 0.9
+    assert off_ms(pulse, 40.5 + np.arange(30) * 60 / 104).max() < 6
+    assert 40 < first_seconds(pulse) < 45
+    assert pulse_of(np.concatenate([song, none, song]), 104).clear > 0.9
+
+
+@pytest.mark.parametrize("seconds", [0.0, 0.02, 1.0, 3.0])
+def test_a_moments_sound_in_silence_is_no_music(seconds: float) -> None:
+    sound = np.zeros(20 * RATE, np.float32)
+    sound[15 * RATE : 15 * RATE + round(seconds * RATE)] = 0.3
+    pulse = pulse_of(sound, 104)
+    assert pulse.clear < 0.15 or len(pulse.beats) < 16
+    assert (np.diff(pulse.beats) > 0).all()

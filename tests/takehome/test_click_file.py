@@ -71,7 +71,7 @@ def test_markers_stand_at_every_section_and_wall(tmp_path: Path) -> None:
     assert markers[0] == (0, "Count-in")
     assert [beat for beat, _ in markers[1:]] == [beat for beat, _, _ in stretches]
     assert all(f"Wall {w.number}" in text for (_, text), (_, _, w) in zip(markers[1:], stretches, strict=True))
-    assert "Wall 2: tag" in [text for _, text in markers]
+    assert "Wall 3: tag" in [text for _, text in markers]
 
 
 def test_a_half_bar_tag_is_a_bar_of_its_own_so_that_bars_go_on_from_it(tmp_path: Path) -> None:

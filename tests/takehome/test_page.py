@@ -67,10 +67,10 @@ def test_step_lines_calls_options_and_boxes_are_all_there() -> None:
         "3&4 Right shuffle forward",
         "“walk, walk”",
         "Option 1-2: two quarters instead of the half",
-        "Tag: after wall 2",
-        "Restart: in wall 5 after 16 counts",
-        "Instead, in section 2: 7-8 Step L to side, touch R beside L",
-        "tag after 32 counts, 4 counts long",
+        "Tag: after wall 3",
+        "Restart: in wall 6 after 24 counts",
+        "Instead, in section 3: 5-8 Jazz box R",
+        "tag after 32 counts, 8 counts long",
         "108 counts a minute",
     ):
         assert words in read.words, words

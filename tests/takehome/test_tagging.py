@@ -12,10 +12,11 @@ from mutagen.flac import FLAC
 from mutagen.id3 import ID3
 from mutagen.oggvorbis import OggVorbis
 
+from caller.cli.takehome import KINDS as OFFERED
 from caller.sound.score import RATE
 from caller.takehome.chapters import MOST_CHAPTERS, Chapter, chapters_of
-from caller.takehome.recording import record
-from caller.takehome.tagging import Tags, is_made, write_tags
+from caller.takehome.recording import KINDS, record
+from caller.takehome.tagging import Tags, can_tag, is_made, write_tags
 from tests.takehome.packets import a_take
 
 TAGS = Tags("Née & co, half speed", "Née & co", 2, 6, 54, "64 counts", "m" * 64)
@@ -88,7 +89,7 @@ def test_every_section_of_every_wall_is_a_chapter_that_begins_on_its_first_count
     assert len(chapters) == len(stretches) + 1
     assert (chapters[0].title, chapters[0].starts_ms) == ("Count-in", 0)
     assert chapters[1].title == "Wall 1, 12:00: 1 Walks, right shuffle, rock, back shuffle"
-    assert "Wall 2: tag" in [c.title for c in chapters]
+    assert "Wall 3: tag" in [c.title for c in chapters]
     for chapter, (_, stretch) in zip(chapters[1:], stretches, strict=True):
         assert abs(chapter.starts_ms - 1_000 * take.timeline.seconds_of(stretch.at)) <= 0.52
     assert all(one.ends_ms == following.starts_ms for one, following in pairwise(chapters))
@@ -101,3 +102,7 @@ def test_a_dance_too_long_for_a_table_of_contents_has_a_chapter_for_each_wall() 
     assert sum(len(w.stretches) for w in take.dance.walls) > MOST_CHAPTERS >= len(chapters)
     assert [c.title for c in chapters[1:3]] == ["Wall 1, 12:00", "Wall 2, 3:00"]
     assert len(chapters) == 91
+
+
+def test_what_the_command_offers_is_what_bears_tags_and_can_be_recorded() -> None:
+    assert {f".{kind}" for kind in OFFERED} == {suffix for suffix in KINDS if can_tag(Path(f"take{suffix}"))}

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import json
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
 
+from caller.book.entries import Taught
+from caller.book.store import Book, book_path
 from caller.cli import main
 
 
@@ -32,7 +35,7 @@ def test_stages_saved_and_edited_are_the_ones_that_are_run(tmp_path: Path, capsy
     assert same == told(capsys, "walkthrough", "Lantern Row", "--json")
     text = file.read_text(encoding="utf-8")
     file.write_text(text.replace('name = "The whole dance"', 'name = "All of it"'), encoding="utf-8")
-    assert "All of it: 180 counts" in told(capsys, "walkthrough", "Lantern Row", "--from", str(file), "--list")
+    assert "All of it: 224 counts" in told(capsys, "walkthrough", "Lantern Row", "--from", str(file), "--list")
     file.write_text("[[stage]]\nname = 'x'\n", encoding="utf-8")
     assert main(["walkthrough", "Lantern Row", "--from", str(file), "--list"]) == 1
     assert "stage 1 has nothing to say" in capsys.readouterr().err
@@ -43,7 +46,7 @@ def test_a_drill_is_shown_with_its_creeping_tempo(capsys: pytest.CaptureFixture[
     assert "Sections 2 to 3: 16 counts, 50% (54 a minute), 5% more each time, until moved on, ahead" in line
     document = json.loads(told(capsys, "drill", "Lantern Row", "--event", "restart", "--times", "3", "--json"))
     (stage,) = document["stages"]
-    assert (stage["from"], stage["to"], stage["times"]) == ("wall 5 count 9", "wall 6 count 8", 3)
+    assert (stage["from"], stage["to"], stage["times"]) == ("wall 6 count 17", "wall 7 count 8", 3)
 
 
 def test_practice_can_start_anywhere_and_the_same_seed_starts_at_the_same_place(
@@ -56,6 +59,23 @@ def test_practice_can_start_anywhere_and_the_same_seed_starts_at_the_same_place(
         assert document == json.loads(told(capsys, *words))
         starts.add(document["stages"][0]["from"])
     assert len(starts) > 3
+
+
+def test_practice_goes_by_its_minutes_and_begins_where_it_last_went_well(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
+    first = [line.split(",")[0].split()[-1] for line in told(capsys, "practise", "Chalk Line", "--list").splitlines()]
+    assert first[1:6] == ["60%", "70%", "80%", "90%", "100%"]
+    with Book(book_path()) as book:
+        at = datetime.now(UTC).replace(microsecond=0)
+        book.add(Taught("at home", at, "Chalk Line", "practice", "90%, went well", 4, 5))
+        book.add(Taught("at home", at, "Chalk Line", "practice", "Section 2, a weak place"))
+    lines = told(capsys, "practise", "Chalk Line", "--minutes", "5", "--list").splitlines()
+    assert [line[5:].split(",")[0] for line in lines[1:4]] == ["Section 2", "90%", "Section 2"]
+    again = told(capsys, "practise", "Chalk Line", "--rung", "75", "--told", "--list").splitlines()
+    assert [line[5:].split(":")[0] for line in again[1:3]] == ["Section 1, told", "Section 2, told"]
+    assert "70%, from wall one" in again[4]
 
 
 @pytest.mark.parametrize(

@@ -28,8 +28,8 @@ def test_sections_are_drilled_where_they_are_taught() -> None:
 
 def test_an_event_is_found_by_kind_and_wall() -> None:
     wall, event = find_event(LANTERN, "restart")
-    assert (wall.number, event.after) == (5, 16)
-    assert event_drill_span(LANTERN, wall, event) == ((140, 156), "Restart in wall 5")
+    assert (wall.number, event.after) == (6, 24)
+    assert event_drill_span(LANTERN, wall, event) == ((184, 200), "Restart in wall 6")
 
 
 @pytest.mark.parametrize(
@@ -39,12 +39,12 @@ def test_an_event_is_found_by_kind_and_wall() -> None:
         (lambda: section_span(LANTERN, 3, 2), "section 2 comes before section 3"),
         (lambda: section_span(LANTERN, 1, part="B"), "there is no part B"),
         (lambda: counts_span(LANTERN, 9, 1, 4), "there is no wall 9"),
-        (lambda: counts_span(LANTERN, 2, 30, 40), "no counts 30 to 40 in wall 2; there are 1 to 36"),
+        (lambda: counts_span(LANTERN, 3, 35, 44), "no counts 35 to 44 in wall 3; there are 1 to 40"),
         (lambda: counts_span(LANTERN, 1, 5, 4), "no counts 5 to 4"),
-        (lambda: find_event(LANTERN, "ending"), "there is no ending; there are: tag in wall 2, change in wall 5"),
-        (lambda: find_event(LANTERN, "tag", 3), "there is no tag in wall 3"),
-        (lambda: practice_of(LANTERN, wall_number=9), "there is no wall 9; there are 1 to 6"),
-        (lambda: practice_of(LANTERN, wall_number=5, section=3), "no section 3 in wall 5; there are: 1, 2"),
+        (lambda: find_event(LANTERN, "ending"), "there is no ending; there are: tag in wall 3, change in wall 6"),
+        (lambda: find_event(LANTERN, "tag", 2), "there is no tag in wall 2"),
+        (lambda: practice_of(LANTERN, wall_number=9), "there is no wall 9; there are 1 to 7"),
+        (lambda: practice_of(LANTERN, wall_number=6, section=4), "no section 4 in wall 6; there are: 1, 2, 3"),
     ],
 )
 def test_what_is_not_there_is_told_with_what_is(ask, told: str) -> None:  # type: ignore[no-untyped-def]
@@ -74,12 +74,12 @@ def test_a_drill_of_nothing_is_refused(wrong: dict[str, object]) -> None:
 def test_practice_starts_at_any_wall_or_section_with_its_facing_told() -> None:
     practice = practice_of(LANTERN, wall_number=3, section=2)
     first = practice.stages[0]
-    assert (first.start, first.end) == (76, 132)
+    assert (first.start, first.end) == (72, 136)
     assert Floors.of(LANTERN).said_first(first) == (
         "Lantern Row. we start at wall three, section two.",
         "sixty per cent of full speed.",
         "facing six o'clock, right foot free.",
     )
     assert (practice.stages[-1].start, practice.stages[-1].end) == (0, LANTERN.counts)
-    last = practice_of(LANTERN, wall_number=6).stages[0]
-    assert (last.start, last.end) == (148, 180)
+    last = practice_of(LANTERN, wall_number=7).stages[0]
+    assert (last.start, last.end) == (192, 224)

@@ -13,13 +13,14 @@ from caller.calls.plan import Kind as CallKind
 from caller.calls.plan import Manner
 from caller.calls.take import Take
 from caller.sound.mix import render
+from caller.sound.reel import CROSSING_FRAMES
 from caller.sound.score import RATE
 from caller.teaching.drill import drill_of, practice_of, section_span
 from caller.teaching.play import (
     BREATH_SECONDS,
     Floors,
     Told,
-    in_one_score,
+    in_turn,
     opening_of,
     phrases_of,
     pieces,
@@ -126,7 +127,7 @@ def test_an_event_is_drilled_on_its_own_wall_with_its_warning() -> None:
     programme = walkthrough_of(LANTERN)
     index = next(n for n, s in enumerate(programme.stages) if s.kind is Kind.EVENT and s.manners[0] is Manner.AHEAD)
     take = take_of_stage(next_stage(begin(programme, index), Outcome.DONE), Floors.of(LANTERN), voice, voice.clip)
-    assert LANTERN.wall_at(take.start).number == 2
+    assert LANTERN.wall_at(take.start).number == 3
     assert CallKind.TAG in {call.cue.kind for call in take.plan.calls}
 
 
@@ -138,17 +139,17 @@ def test_the_calls_of_a_practice_fade_to_nothing() -> None:
     assert said[0] > said[1] > said[2] == 0
 
 
-def test_in_one_score_every_piece_sounds_as_it_does_alone() -> None:
+def test_in_turn_every_piece_sounds_as_it_does_alone() -> None:
     voice = MeasuredVoice()
     programme = drill_of(LANTERN, section_span(LANTERN, 1), "Section 1", times=2, creep=Fraction(1, 10))
     parts = list(pieces(programme, Floors.of(LANTERN), voice, voice.clip))
-    score, begins = in_one_score(parts)
+    tape, begins = in_turn(parts)
     assert begins == (("Section 1", 0),)
-    assert score.frames >= sum(piece.end_frame for _, piece in parts)
+    assert tape.frames >= sum(piece.end_frame for _, piece in parts)
     at = 0
     for _, piece in parts:
-        alone = render(piece.score, 0, piece.end_frame)
-        np.testing.assert_allclose(render(score, at, at + piece.end_frame), alone, atol=1e-6)
+        own = piece.end_frame - CROSSING_FRAMES
+        np.testing.assert_allclose(tape.block(at, at + own), render(piece.score, 0, own), atol=1e-6)
         at += piece.end_frame
 
 

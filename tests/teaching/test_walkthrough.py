@@ -9,9 +9,11 @@ from itertools import pairwise
 import pytest
 
 from caller.calls.plan import Manner
+from caller.routine.notation.read import read_bytes
 from caller.teaching.dosage import LEVELS, measure_of
 from caller.teaching.play import Floors, pieces
 from caller.teaching.stage import Kind, MovesOn, Programme, Stage
+from caller.teaching.telling import option_told
 from caller.teaching.walkthrough import event_span, plain_runs, walkthrough_of
 from tests.fakes.dances import HALF_BAR, PIVOTS, STOMP, SWAYS, WALKS, dance_of
 from tests.fakes.lexicon import MeasuredVoice
@@ -83,10 +85,10 @@ def test_full_speed_is_reached_before_three_quarters_of_the_lesson(stem: str) ->
 def test_a_change_and_the_restart_that_comes_with_it_are_one_thing_to_learn() -> None:
     names = [s.name for s in walkthrough_of(shipped_dance("lantern-row")).stages if s.kind is Kind.EVENT]
     assert names == [
-        "Tag in wall 2, from 12:00, words on the count",
-        "Tag in wall 2, from 12:00",
-        "Step change and restart in wall 5, from 12:00, words on the count",
-        "Step change and restart in wall 5, from 12:00",
+        "Tag in wall 3, from 3:00, words on the count",
+        "Tag in wall 3, from 3:00",
+        "Step change and restart in wall 6, from 3:00, words on the count",
+        "Step change and restart in wall 6, from 3:00",
     ]
 
 
@@ -139,6 +141,23 @@ def test_an_option_is_told_and_shown_where_its_section_is_taught() -> None:
     assert option.said[0] == "an easier way for counts one to two: two quarters instead of the half."
 
 
+@pytest.mark.parametrize(
+    ("steps", "easier", "spared"),
+    [
+        ("1-2 Turn 1/2 left stepping R back, turn 1/2 left stepping L forward", "1-2 Walk R, L", "the full turn"),
+        ("1&2 R shuffle forward", "1-2 Step R forward, touch L", "the steps between the counts"),
+        ("1-2 Walk R, L", "1-2 Step R forward, touch L", ""),
+    ],
+)
+def test_an_easier_way_tells_what_it_spares(steps: str, easier: str, spared: str) -> None:
+    sheet = f"Title: Shelf\nStarts: right\nSection 1: One\n{steps}\nOption 1-2: so\n{easier}\n"
+    routine = read_bytes(sheet.encode()).routine
+    [section] = routine.sections
+    said = option_told(section.options[0], routine.header, section.passage)
+    same = [sentence for sentence in said if sentence.startswith("the same")]
+    assert same == ([f"the same without {spared}."] if spared else [])
+
+
 def test_everything_told_of_a_section_is_every_movement_of_it_on_its_count() -> None:
     dance = shipped_dance("lantern-row")
     told = of_kind(walkthrough_of(dance), Kind.TELL)
@@ -165,9 +184,9 @@ def test_the_introduction_tells_the_facts() -> None:
         "we start on the right foot.",
         "the intro is sixteen counts.",
         "the one to watch is in section four: step, half right.",
-        "there is a tag in wall two, four counts.",
-        "there is a step change in wall five.",
-        "there is a restart in wall five, after sixteen counts.",
+        "there is a tag in wall three, eight counts.",
+        "there is a step change in wall six.",
+        "there is a restart in wall six, after twenty-four counts.",
     )
     assert "no tags and no restarts." in walkthrough_of(shipped_dance("slow-water")).stages[0].said
 
@@ -175,7 +194,7 @@ def test_the_introduction_tells_the_facts() -> None:
 def test_the_walls_are_danced_up_to_what_comes_between_until_every_facing_has_come() -> None:
     dance = shipped_dance("lantern-row")
     runs = plain_runs(dance)
-    assert [(first.number, last.number, end) for first, last, end in runs] == [(1, 2, 64), (3, 4, 132)]
+    assert [(first.number, last.number, end) for first, last, end in runs] == [(1, 3, 96), (4, 4, 136)]
     faced = {w.starts.clock for w in dance.walls for first, last, _ in runs if first.number <= w.number <= last.number}
     assert faced == {"12:00", "3:00", "6:00", "9:00"}
 

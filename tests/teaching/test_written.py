@@ -46,13 +46,13 @@ def test_any_drill_comes_back_too(speed: int, creep: int, times: int, on_tap: bo
 
 def test_places_are_told_as_a_teacher_tells_them() -> None:
     document = tomllib.loads(programme_text(walkthrough_of(LANTERN), LANTERN))
-    tag = next(row for row in document["stage"] if row["name"] == "Tag in wall 2, from 12:00")
-    assert (tag["from"], tag["to"], tag["speed"], tag["times"]) == ("wall 2 count 25", "wall 3 count 8", "75%", 2)
+    tag = next(row for row in document["stage"] if row["name"] == "Tag in wall 3, from 3:00")
+    assert (tag["from"], tag["to"], tag["speed"], tag["times"]) == ("wall 3 count 25", "wall 4 count 8", "75%", 2)
 
 
 def test_the_document_tells_every_stage_with_every_value() -> None:
     document = json.loads(json.dumps(programme_document(walkthrough_of(LANTERN), LANTERN)))
-    assert (document["title"], document["tempo"], document["walls"]) == ("Lantern Row", 108, 6)
+    assert (document["title"], document["tempo"], document["walls"]) == ("Lantern Row", 108, 7)
     keys = {"name", "kind", "from", "to", "speed", "times", "manner", "said", "count_in", "moves_on", "pause_seconds",
             "easier", "creep", "up_to", "sections", "tempo", "starts", "ends"}  # fmt: skip
     assert all(set(stage) == keys for stage in document["stages"])
@@ -72,8 +72,8 @@ def test_the_document_tells_where_everybody_faces_before_and_after_each_go() -> 
     assert facings["Section 1, told"] == (None, None)
     assert facings["Section 2, words on the count"] == ("12:00", "9:00")
     assert facings["The whole wall"] == ("12:00", "3:00")
-    assert facings["Walls 3 to 4, from 6:00"] == ("6:00", "12:00")
-    assert facings["Tag in wall 2, from 12:00"] == ("12:00", "6:00")
+    assert facings["Walls 1 to 3, from 12:00"] == ("12:00", "9:00")
+    assert facings["Tag in wall 3, from 3:00"] == ("3:00", "9:00")
     walls = unrolled_facings()
     for stage, row in zip(walkthrough_of(LANTERN).stages, document["stages"], strict=True):
         if stage.danced:
@@ -112,8 +112,8 @@ def test_a_short_programme_written_by_hand_has_the_usual_values() -> None:
         (HEAD, "stage 1 has nothing to say and nothing to dance"),
         (HEAD + 'from = "wall 1 count 1"\n', "from and to are wanted"),
         (HEAD + 'from = "wall 1 count 9"\nto = "wall 1 count 8"\n', "stage 1 ends before it begins"),
-        (HEAD + 'from = "wall 9 count 1"\nto = "wall 9 count 8"\n', "there is no wall 9; there are 1 to 6"),
-        (HEAD + 'from = "wall 5 count 1"\nto = "wall 5 count 17"\n', "wall 5 has counts 1 to 16, not 17"),
+        (HEAD + 'from = "wall 9 count 1"\nto = "wall 9 count 8"\n', "there is no wall 9; there are 1 to 7"),
+        (HEAD + 'from = "wall 6 count 1"\nto = "wall 6 count 25"\n', "wall 6 has counts 1 to 24, not 25"),
         (HEAD + 'from = "the top"\nto = "wall 1 count 8"\n', "such as \"wall 2 count 25\", not 'the top'"),
         (GOOD + 'speed = "fast"\n', "stage 1: speed is per cent from 10 to 200"),
         (GOOD + "speed = 50\n", "stage 1: speed is per cent"),

@@ -66,6 +66,7 @@ class _Running:
         self.seen: dict[object, _Through] = {}
         self.joined: dict[Place, tuple[str, Finding]] = {}  # by the step danced last, which is what may be wrong
         self.checked: set[int] = set()  # passages whose claims are checked, by identity
+        self.untold = {cut.wall for restart in routine.restarts for cut in restart.cuts if cut.changed}
         self.sections = {id(s.passage) for s in routine.sections}
         self.changes: dict[int, tuple[Place, Passage]] = {
             id(r.passage): (holder.place, r.passage) for holder in routine.holders for r in holder.replacements
@@ -89,7 +90,8 @@ class _Running:
         """A phrased routine faces no more ways than it says."""
         said = self.routine.header.walls
         seen = {s for s in starts if s is not None}
-        if said is not None and None not in starts and len(seen) > said:
+        # Of a phrased dance "1 wall" often says no more than that it begins each time at the front.
+        if said is not None and said > 1 and None not in starts and len(seen) > said:
             place = self.routine.header.places.get("walls", Place(1))
             faced = ", ".join(str(f) for f in sorted(seen))
             self._tell(Finding(place, "walls", f"Walls says {said}, but parts start facing {faced}"))
@@ -118,6 +120,8 @@ class _Running:
             joint = self._piece(piece, walk, joint, starts)
         if plan.cut_by is not None:
             joint = _Joint(joint.last, plan.cut_by, "restart")
+            if plan.number in self.untold:
+                walk.weight = None
         elif joint.kind not in ("tag", "change"):
             joint = _Joint(joint.last)
         turned = walk.facing - starts if walk.facing is not None and starts is not None else None

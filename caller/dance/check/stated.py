@@ -34,6 +34,7 @@ def facings(routine: Routine) -> Iterator[Finding]:
         wall = walls.get(cut.wall)
         if (
             wall is None
+            or any(other.changed and other.wall <= cut.wall for _, other in _cuts(routine))
             or cut.facing is None
             or any(
                 d.step.movement.action == "unread" for w in walls.values() if w.number <= cut.wall for d in w.movements
@@ -60,4 +61,6 @@ def _faced(wall: Wall, cut: Cut) -> list[Facing]:
     """Where the event faces; then what may be meant as well: where its wall begins, and where it ends."""
     before = [d for d in wall.movements if cut.after is None or d.at - wall.at < cut.after]
     at = before[-1].after.facing if before else wall.starts
+    if cut.sure and cut.after is not None:
+        return [at]
     return [wall.ends if cut.after is None else at, at, wall.starts, wall.ends]

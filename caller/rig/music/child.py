@@ -24,6 +24,7 @@ from pathlib import Path
 import numpy as np
 
 from caller.rig.music.decode import NoMusic, decoded
+from caller.sound.channels import one_channel
 from caller.sound.evened import evened
 from caller.sound.loudness import MUSIC_LUFS, programme
 from caller.sound.mix import SPEECH_PEAK
@@ -90,8 +91,7 @@ def _keep(samples: Samples, path: Path) -> None:
 
 def beats(recording: str, tempo: str, first: str, meter: str, intro: str) -> dict[str, object]:
     """Where the beats of a recording are."""
-    samples = np.load(recording)
-    mono = samples if samples.ndim == 1 else samples.mean(axis=1)
+    mono = one_channel(np.load(recording))
     told = float(tempo) if tempo else None, float(first) if first else None
     pulse = pulse_of(mono, *told, int(meter), int(intro) if intro else None)
     found = {
@@ -111,7 +111,7 @@ def new(recording: str, beats: str, meter: str) -> dict[str, object]:
     """How much each beat begins something new."""
     samples, times = np.load(recording), np.load(beats)
     Path(beats).unlink(missing_ok=True)
-    found = newness(onsets_of(samples if samples.ndim == 1 else samples.mean(axis=1)), times * FPS, int(meter))
+    found = newness(onsets_of(one_channel(samples)), times * FPS, int(meter))
     return {"newness": [round(float(one), 3) for one in found]}
 
 

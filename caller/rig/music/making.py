@@ -1,15 +1,15 @@
 """Music made ready in the background for the tempos at which it is danced to.
 
 Conventions: tempo in counts a minute. One thread of its own works through what is asked for: what was asked for last
-comes first, and what was asked for before and isn't made yet is dropped for it, but for the tempos that every class
-needs. The properties may be read from any thread and never wait.
+comes first, and what was asked for before and isn't made yet is dropped for it, but for the tempos that are foreseen.
+The properties may be read from any thread and never wait.
 """
 
 from __future__ import annotations
 
 import contextlib
 import threading
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from typing import Protocol
@@ -27,9 +27,9 @@ END_SECONDS = 1.0
 class Versions(Protocol):
     """Where versions come from; see ``Workshop``."""
 
-    def evened(self, recorded: Recorded, grid: Grid, given_up: Callable[[], bool]) -> Recorded: ...
+    def evened(self, recorded: Recorded, grid: Grid, given_up: Callable[[], bool], *, hurry: bool) -> Recorded: ...
 
-    def version(self, recorded: Recorded, speed: Fraction, given_up: Callable[[], bool]) -> Clip: ...
+    def version(self, recorded: Recorded, speed: Fraction, given_up: Callable[[], bool], *, hurry: bool) -> Clip: ...
 
     def tidy(self) -> None: ...
 
@@ -40,17 +40,22 @@ def song_of(recorded: Recorded, grid: Grid) -> Song:
 
 
 def usual_tempos(full: Fraction) -> tuple[Fraction, ...]:
-    """Full speed, with the pedal held, and half: what is made before anybody asks."""
+    """Of a dance: full speed, with the pedal held, and half."""
     return full, full * HELD, full * HALF
 
 
 class Making:
-    """A song, and its versions as they come. full: the tempo it is danced to at first."""
+    """A song, and its versions as they come. foreseen: the tempos made before anybody asks, in that order. awaited: a
+    start waits for the first of them."""
 
-    def __init__(self, workshop: Versions, recorded: Recorded, grid: Grid, full: Fraction) -> None:
+    def __init__(
+        self, workshop: Versions, recorded: Recorded, grid: Grid, foreseen: Sequence[Fraction], awaited: bool = True
+    ) -> None:
         self.song = song_of(recorded, grid)
         self._workshop, self._recorded, self._grid = workshop, recorded, grid
-        self._full, self._wanted = full, full
+        self._foreseen = tuple(foreseen)
+        self._awaited = next(iter(foreseen), None) if awaited else None
+        self._wanted = self._awaited
         self._failed: dict[Fraction, str] = {}
         self._asked = threading.Condition()
         self._closed = False
@@ -59,14 +64,14 @@ class Making:
 
     @property
     def ready(self) -> bool:
-        """Whether the version for the first tempo is there, or can't be made."""
-        return self._known(self._full)
+        """Whether the version that is awaited is there, or can't be made."""
+        return self._awaited is None or self._known(self._awaited)
 
     @property
     def says(self) -> str:
         """How the version asked for last is; "" when it is there."""
         wanted = self._wanted
-        if wanted in self.song.versions:
+        if wanted is None or wanted in self.song.versions:
             return ""
         return self._failed.get(wanted) or f"being made ready for {float(wanted):.4g}"
 
@@ -86,8 +91,8 @@ class Making:
 
     def _next(self) -> Fraction | None:
         """What is to be made now; None where there is nothing."""
-        asked: Iterable[Fraction] = (self._wanted, *usual_tempos(self._full))
-        return next((tempo for tempo in asked if not self._known(tempo)), None)
+        asked = (self._wanted, *self._foreseen)
+        return next((tempo for tempo in asked if tempo is not None and not self._known(tempo)), None)
 
     def _work(self) -> None:
         while True:
@@ -104,9 +109,10 @@ class Making:
         def given_up() -> bool:
             return self._closed or self._next() != tempo
 
+        hurry = not self.ready  # nobody dances yet, and the start waits
         try:
-            even = self._workshop.evened(self._recorded, self._grid, given_up)
-            clip = self._workshop.version(even, tempo / self.song.tempo, given_up)
+            even = self._workshop.evened(self._recorded, self._grid, given_up, hurry=hurry)
+            clip = self._workshop.version(even, tempo / self.song.tempo, given_up, hurry=hurry)
         except NoMusic as fault:
             self._failed = {**self._failed, tempo: str(fault)}
             return

@@ -28,19 +28,22 @@ from caller.storage.whole import write_text
 
 __all__ = ["GivenUp", "Recorded", "Workshop", "never"]
 
-# Raised whenever reading or stretching changes: what was kept before is then made anew.
-FORMAT = 2
+# Raised whenever reading, evening or stretching changes: what was kept before is then made anew.
+FORMAT = 3
 # Fewer are no music.
 MIN_BEATS = 16
 ROOM_BYTES = 2 * 1024**3
 # Beyond these music is a blur, or a scurry.
 SLOWEST, QUICKEST = Fraction(2, 5), Fraction(2)
-READ_SECONDS, STRETCH_SECONDS = 120.0, 300.0
+# Of the processor: what takes more has gone astray (twenty minutes of music take half of it). By the clock it may take
+# far longer, on a machine that has other things to do.
+MOST_CPU_SECONDS, MOST_SECONDS = 300, 1800.0
 _PIECE_BYTES = 1 << 20
 # Far more than any song takes to be read (20 minutes at 96 kHz: 1 GB) or slowed down; a machine with many cores sets
 # aside address space for each.
 MEMORY_BYTES = 6 << 30
-# So that the loudspeaker's process comes first on a machine with few cores.
+# While a class goes on, so that the loudspeaker's process comes first on a machine with few cores. A machine that is
+# busy all the same gives such work a fortieth of its time.
 NICENESS = 10
 # A song of 20 minutes at 96 kHz in 24 bits has 700 MB.
 MOST_FILE_BYTES = 1 << 30
@@ -66,10 +69,10 @@ class Tracked:
 
 
 class Workshop:
-    """folder: made when first needed."""
+    """folder: made when first needed. nice: how far its work stands back behind others', 0 where it is waited for."""
 
-    def __init__(self, folder: Path, room_bytes: int = ROOM_BYTES) -> None:
-        self._folder, self._room_bytes = folder, room_bytes
+    def __init__(self, folder: Path, room_bytes: int = ROOM_BYTES, nice: int = 0) -> None:
+        self._folder, self._room_bytes, self._nice = folder, room_bytes, nice
 
     def read(self, file: Path, given_up: Callable[[], bool] = never) -> Recorded:
         """A file's recording. Raises NoMusic, GivenUp."""
@@ -78,21 +81,24 @@ class Workshop:
             kept = documents.json(documents.read_bytes(told), Recorded)
             if self._path(kept, Fraction(1)).exists():
                 return kept
-        recorded = _done(["read", str(file.resolve()), str(self._folder.resolve())], READ_SECONDS, given_up).recorded
+        recorded = self._done(["read", str(file.resolve()), str(self._folder.resolve())], given_up).recorded
         if recorded is None:
             raise NoMusic(f"{file} was read, but nothing was told of it; try again")
         with contextlib.suppress(OSError):
             write_text(told, json.dumps(asdict(recorded)), private=True)
         return recorded
 
-    def version(self, recorded: Recorded, speed: Fraction, given_up: Callable[[], bool] = never) -> Clip:
-        """A recording ``speed`` times as fast, in memory as far as there is room. Raises NoMusic, GivenUp."""
+    def version(
+        self, recorded: Recorded, speed: Fraction, given_up: Callable[[], bool] = never, *, hurry: bool = False
+    ) -> Clip:
+        """A recording ``speed`` times as fast, in memory as far as there is room. hurry: its work stands back behind
+        nobody's. Raises NoMusic, GivenUp."""
         if not SLOWEST <= speed <= QUICKEST:
             raise NoMusic(f"music can't be danced to at {float(speed):.0%} of its speed")
         path = self._path(recorded, speed)
         if not path.exists():
             source = self._path(recorded, Fraction(1))
-            _done(["stretch", str(source), str(speed), str(path)], STRETCH_SECONDS, given_up)
+            self._done(["stretch", str(source), str(speed), str(path)], given_up, hurry)
         try:
             _warm(path)
             os.utime(path)  # what was used last is thrown away last
@@ -115,7 +121,7 @@ class Workshop:
         GivenUp."""
         words = ["" if near_tempo is None else str(float(near_tempo)), "" if near_first is None else str(near_first)]
         words += [str(meter), "" if intro is None else str(intro)]
-        told = _done(["beats", str(self._path(recorded, Fraction(1))), *words], READ_SECONDS, given_up).found
+        told = self._done(["beats", str(self._path(recorded, Fraction(1))), *words], given_up).found
         if told is None or len(told.beats) < MIN_BEATS:
             return Tracked(Grid(Fraction(60), Fraction(0)), 0.0, 0.0)
         tempo, first_seconds = Fraction(f"{told.tempo:.4f}"), Fraction(f"{told.first_seconds:.4f}")
@@ -131,10 +137,12 @@ class Workshop:
         counts = range(int(grid.count_at(Fraction(str(round(recorded.seconds, 3))))))
         beats = self._folder / f"{recorded.digest}.beats.npy"
         np.save(beats, np.array([float(grid.seconds_of(Fraction(count))) for count in counts]))
-        told = _done(["newness", str(self._path(recorded, Fraction(1))), str(beats), str(meter)], READ_SECONDS, never)
+        told = self._done(["newness", str(self._path(recorded, Fraction(1))), str(beats), str(meter)], never)
         return dict(zip(counts, told.newness, strict=True))
 
-    def evened(self, recorded: Recorded, grid: Grid, given_up: Callable[[], bool] = never) -> Recorded:
+    def evened(
+        self, recorded: Recorded, grid: Grid, given_up: Callable[[], bool] = never, *, hurry: bool = False
+    ) -> Recorded:
         """The recording with all its counts evenly apart, its count 1 where it was: itself, where they are so. Raises
         NoMusic, GivenUp."""
         if grid.even:
@@ -144,14 +152,14 @@ class Workshop:
         # What would come before the beginning is left out.
         heard = places > 0
         told = np.stack([times[heard], places[heard]])
-        digest = hashlib.sha256(recorded.digest.encode() + np.round(told, 4).tobytes()).hexdigest()[:40]
+        digest = hashlib.sha256(f"{recorded.digest} {FORMAT}".encode() + np.round(told, 4).tobytes()).hexdigest()[:40]
         found = replace(recorded, digest=digest)
         path = self._path(found, Fraction(1))
         if not path.exists():
             beats = path.with_suffix(".beats.npy")
             np.save(beats, told)
             words = ["even", str(self._path(recorded, Fraction(1))), str(beats), str(path)]
-            _done(words, STRETCH_SECONDS, given_up)
+            self._done(words, given_up, hurry)
         return found
 
     def tidy(self) -> None:
@@ -162,6 +170,26 @@ class Workshop:
                 room -= path.stat().st_size
                 if room < 0:
                     path.unlink()
+
+    def _done(self, words: list[str], given_up: Callable[[], bool], hurry: bool = False) -> _Told:
+        """What a child has made. Raises NoMusic, GivenUp."""
+        limits = {"memory_bytes": MEMORY_BYTES, "cpu_seconds": MOST_CPU_SECONDS, "nice": 0 if hurry else self._nice}
+        command = python("caller.rig.music.child", *words, **limits, ends_with_stdin=True)
+        try:
+            ended = run(command, MOST_SECONDS, given_up)
+            told = documents.json(ended.last, _Told)
+        except TooLong as fault:
+            raise NoMusic(
+                f"the music isn't ready after {MOST_SECONDS / 60:.0f} minutes; close other programs, or name a shorter "
+                "recording"
+            ) from fault
+        except documents.Unreadable as fault:
+            raise NoMusic(
+                f"reading the music ended by itself (exit {ended.status}); try another kind of file"
+            ) from fault
+        if told.fault:
+            raise NoMusic(told.fault)
+        return told
 
     def _path(self, recorded: Recorded, speed: Fraction) -> Path:
         tail = "" if speed == 1 else f"-{speed.numerator}-{speed.denominator}-{FORMAT}"
@@ -199,21 +227,6 @@ def _warm(path: Path) -> None:
     with path.open("rb", buffering=0) as file:
         while file.readinto(piece):
             pass
-
-
-def _done(words: list[str], limit_seconds: float, given_up: Callable[[], bool]) -> _Told:
-    """What a child has made. Raises NoMusic, GivenUp."""
-    command = python("caller.rig.music.child", *words, memory_bytes=MEMORY_BYTES, nice=NICENESS, ends_with_stdin=True)
-    try:
-        ended = run(command, limit_seconds, given_up)
-        told = documents.json(ended.last, _Told)
-    except TooLong as fault:
-        raise NoMusic(f"the music isn't ready after {limit_seconds:.0f} s; name a shorter recording") from fault
-    except documents.Unreadable as fault:
-        raise NoMusic(f"reading the music ended by itself (exit {ended.status}); try another kind of file") from fault
-    if told.fault:
-        raise NoMusic(told.fault)
-    return told
 
 
 @dataclass(frozen=True, slots=True)

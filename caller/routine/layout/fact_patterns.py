@@ -89,6 +89,7 @@ KEYS = {
         (
             "order",
             "sequence",
+            "s\u00e9quence",
             "phrasing",
             "phrased",
             "pattern",
@@ -127,7 +128,7 @@ SLOWEST, FASTEST = 30, 300  # counts a minute: beyond it a digit is missing or t
 MOST_COUNTS, MOST_INTRO, MOST_WALLS = 512, 256, 8
 
 KEY = re.compile(
-    r"^(?P<key>[A-Za-z][A-Za-z ./()'&-]{0,30}?)\s*(?::|=|\s[-\u2010-\u2015](?=\s)|[\u2013\u2014])\s*(?P<value>.*)$"
+    r"^(?P<key>[A-Za-z][A-Za-z\u00c0-\u00ff ./()'&-]{0,30}?)\s*(?::|=|\s[-\u2010-\u2015](?=\s)|[\u2013\u2014])\s*(?P<value>.*)$"
 )
 NEXT_KEY = re.compile(r"(?:\s{2,}|\s*[|;]\s*|,\s+)(?=[A-Z][A-Za-z ]{2,20}?\s*:\s)")
 BY = re.compile(
@@ -181,7 +182,7 @@ NO_INTRO = re.compile(r"\b(?:no\s+intro\b|intro\s*[:=]?\s*(?:none|0\b)|straight\
 STARTS = (
     (
         re.compile(
-            r"\bweight\s+(?:is\s+)?(?:starts?\s+)?(?:on|onto|in)\s+(?:the\s+)?(?P<f>left|right|l|r|lf|rf)\b",
+            r"\b(?:weight|wt)\s+(?:is\s+)?(?:starts?\s+|begins?\s+|rests?\s+)?(?:on|onto|in)\s+(?:the\s+)?(?P<f>left|right|l|r|lf|rf)\b",
             re.IGNORECASE,
         ),
         True,

@@ -49,6 +49,10 @@ from caller.routine.layout.orders import read_order
 from caller.routine.parts import Feel, Header, Meter, OrderItem
 from caller.routine.step import Foot
 
+# "32 temps / counts"
+_IN_TWO_LANGUAGES = re.compile(r"(?<=\d)( )([^\W\d_]+\s*/\s*)(?=(?:counts?|walls?)\b)", re.IGNORECASE)
+_OF_INTRO = re.compile(r"\W*(?:intro(?:duction)?|count[\s-]?in|lead[\s-]?in|wait)\b", re.IGNORECASE)
+
 
 class HeaderReader:
     """Takes header lines one by one; what they say is in ``header``, ``order`` and ``findings``."""
@@ -94,8 +98,12 @@ class HeaderReader:
     def facts(self, line: Line) -> bool:
         """What the line says of counts, walls, level, tempo, meter, intro and starting foot; whether it says any."""
         text = line.text
+        if (plain := _IN_TWO_LANGUAGES.sub(lambda both: both[1].ljust(len(both[1] + both[2])), text)) != text:
+            line, text = replace(line, text=plain), plain
         before = dict(self.seen)
         intro = self._find_intro(line)
+        if intro is None and "intro" in self.seen and _OF_INTRO.match(text):
+            return False
         rest = text[: intro[0]] + " " * (intro[1] - intro[0]) + text[intro[1] :] if intro else text
         for field, patterns in (("counts", (COUNTS, COUNTS_AFTER)), ("walls", (WALLS, WALLS_AFTER))):
             for pattern in patterns:

@@ -32,7 +32,7 @@ class Heading:
 _DASHES = r"\-\u2010-\u2015"  # inside a class of characters
 _DASH = rf"[{_DASHES}]"
 _RANGE = rf"(?P<from>\d{{1,3}})\s*(?:{_DASH}+|to|thru|through)\s*(?P<to>\d{{1,3}})"
-_LONG = r"(?P<long>\d{1,3})\s*(?:-\s*)?(?:counts?|cts?|beats?|c|ct)\b\.?"
+_LONG = r"(?P<long>\d{1,3})\s*(?:-\s*)?(?:counts?|cts?|beats?|comptes|temps|tellen|c|ct)\b\.?"
 _SECTION = re.compile(
     rf"^(?:dance\s+)?(?P<word>sections?|sects?|secs?|sets?|blocks?|phrase|s)(?:\.|\b|(?=\d)|(?=[A-H]\d))\s*(?:no\.?|number|#)?\s*"
     rf"(?:(?P<part>[A-H])(?=\d))?(?P<num>{NUMBER}|\d{{1,2}}(?!\d)|[ivx]{{1,4}}\b|[A-H]\b)"
@@ -40,7 +40,7 @@ _SECTION = re.compile(
     re.IGNORECASE,
 )
 _PART = re.compile(
-    rf"^part\s*[:.]?\s*[\"'\u2018\u201c]?(?P<part>[A-H]|\d|one|two|three|four|I{{1,3}}|IV)\b[\"'\u2019\u201d]?(?P<num>\d)?"
+    rf"^(?:part(?:ie|e)?|teil|deel|del)\s*[:.]?\s*[\"'\u2018\u201c]?(?P<part>[A-H]|\d|one|two|three|four|I{{1,3}}|IV)\b[\"'\u2019\u201d]?(?P<num>\d)?"
     rf"(?:\s*[,:/{_DASHES}]?\s*(?:section|sect?|set|s)\.?\s*(?P<sec>{NUMBER}))?(?P<rest>.*)$",
     re.IGNORECASE,
 )
@@ -52,7 +52,9 @@ _ORDINAL = re.compile(
     rf"(?:\s+counts?)?|(?:8|eight|6|six|12|twelve|16|sixteen|24|32)(?:s|'s)?(?:\s*(?:-\s*)?counts?)?)\b(?P<rest>.*)$",
     re.IGNORECASE,
 )
-_EIGHT = re.compile(r"^(?:8|eight|set|section)\s*#\s*(?P<num>\d{1,2})\b(?P<rest>.*)$", re.IGNORECASE)
+_EIGHT = re.compile(
+    r"^(?:8|eight|set|section)\s*(?:#|no\.?|nr\.?|number)\s*(?P<num>\d{1,2})\b(?P<rest>.*)$", re.IGNORECASE
+)
 _BRACKET = re.compile(
     rf"^(?:bars?\s+\d{{1,2}}\s*(?:(?:&|and|to|{_DASH})\s*\d{{1,2}}\s*)?)?"
     rf"[\[({{<]\s*(?:s(?:ec(?:tion|t)?)?\.?\s*(?P<num>\d{{1,2}})\s*[:,-]?\s*)?(?:counts?|cts?\.?|steps?|beats?)?\s*{_RANGE}&?\s*"
@@ -66,7 +68,9 @@ _COUNTED = re.compile(
 )
 _LETTER = re.compile(rf"^[\[(]?(?P<num>[A-L])[\])]?\s*(?:(?<=[\])])|[.:)]|{_DASH}|(?=\(|\[))\s*(?P<rest>\S.*)$")
 _ROMAN = re.compile(rf"^(?P<num>[IVX]{{1,4}}|[ivx]{{1,4}}(?=[.)]))\s*(?:[.:)]|{_DASH}|(?=\(|\[))\s*(?P<rest>.*)$")
-_LISTED = re.compile(r"^[#(\[]?(?P<num>\d{1,2})\s*(?:[.):\]]\s+|\s+)(?P<rest>(?:\d\s?[x\u00d7]\s+)?[^\d&\s\-].*)$")
+_LISTED = re.compile(
+    r"^[#(\[]?(?P<num>\d{1,2})\s*(?:[.):\]]\s+|\s+)(?P<rest>(?:\d\s?[x\u00d7]\s+|[1-3]/[248]\s+)?[^\d&\s\-].*)$"
+)
 _TRAILING_RANGE = re.compile(
     rf"^(?P<name>[^\d(\[]*[^\s\d(\[:{_DASHES}])\s*[:,{_DASHES}]*\s*[\[(]?\s*(?:counts?|cts?\.?|beats?)?\s*{_RANGE}\s*(?:counts?)?\s*[\])]?\s*:?$",
     re.IGNORECASE,
@@ -84,8 +88,15 @@ _STEPS_IN_LINE = re.compile(r"\s+\d{1,2}\s*[&,\-\u2013]\s*\d.*\s[/;]\s")  # "A1 
 _MOST_NAME = 100
 
 
+# "~ Part A ~", "=== Section 1 ==="
+_DRAWN = "~=_:-"
+_RULES = re.compile(r"^(?:[~=_:]+|-{2,})\s*|\s*(?:[~=_]+|-{2,})(?=\s*(?:$|\())")
+
+
 def read_heading(text: str, phrased: bool = False) -> Heading | None:
     """The heading that ``text`` is, None where it is none. phrased: letters alone may name parts."""
+    if text[:1] in _DRAWN and (bare := _RULES.sub("", text).strip()):
+        text = bare
     for pattern, reader in _READERS:
         if (found := pattern.match(text)) is not None and (heading := reader(found)) is not None:
             return heading

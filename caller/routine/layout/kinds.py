@@ -8,6 +8,7 @@ from difflib import get_close_matches
 
 from caller.routine.layout.headings import read_heading
 from caller.routine.layout.lines import unstarred
+from caller.routine.layout.numbers import ORDINAL
 
 _I = re.IGNORECASE
 _DASH = r"[\-\u2010-\u2015]"
@@ -117,7 +118,10 @@ AND_RESTART = re.compile(
     _I,
 )
 MARK = re.compile(r"\s*[(\[]?(?P<mark>\*{1,4}|#{1,3}|\u2020|\u2021|\u2605|\^)[)\]]?\s*$")
-FACT_TOO = re.compile(r"\b(?:counts?|walls?)\b.*[,/|].*\b(?:beginner|improver|intermediate|advanced)|\bbpm\b", _I)
+FACT_TOO = re.compile(
+    r"\bintro(?:duction)?\s*:\s*\d|\bdance\s+(?:starts?|begins?)\s+after\s+\d|\b(?:counts?|walls?)\b.*[,/|].*\b(?:beginner|improver|intermediate|advanced)|\bbpm\b",
+    _I,
+)
 STEP_WORD = re.compile(
     r"\b(?:steps?|walks?|rocks?|recover|cross|shuffle|chass[e\u00e9]|touch|tap|point|kicks?|heels?|toes?|stomps?|vine|grapevine|coaster|sailor|pivot|turn|sway|bump|hips?|jazz|box|weave|lock|mambo|scuff|hitch|brush|stamp|together|triple|side|close|hold|flick|hook|sweep|drag|slide|swivels?|twist|jump|hop|monterey|paddle|unwind|basic|twinkle|behind|skate|run|rumba|rocking|strut|ball|clap|lunge|press|back|fwd|forward|repeat)\b",
     _I,
@@ -135,8 +139,25 @@ REPLACED = re.compile(
     r"^(?:part\s+(?P<part>[A-Za-z])[\s,]+)?(?:section|sect?|set|s)\.?\s*(?P<number>\d{1,2})[\s,:]+(?=(?:counts?\s+)?[\d&])",
     _I,
 )
+# "16 counts, to the cross, and then ...", where a sentence goes on; "48  Repeat dance in new direction".
+SO_MANY = re.compile(
+    r"\d{1,3}\s+counts\b(?!\s*[:=])|\W?\d{1,3}\W?\s+(?:repeat|start|begin)\s+(?:the\s+)?(?:whole\s+)?(?:dance|again)\b",
+    _I,
+)
+# "dance as far as the Behind Side Cross", "after the kick out out": a place told by what is danced there.
+BY_NAME = re.compile(
+    r"\b(?:after|following|as\s+far\s+as|up\s+to(?:\s+and\s+including)?|to\s+the\s+end\s+of)\s+the\s+(?P<name>[A-Za-z][\w'/&\u00bc-\u00be -]{3,40}?)(?=\s*(?:[.,;:()]|$|\band\b|\bthen\b))",
+    _I,
+)
+# A paragraph that is a section: "Coaster, two pivots (25-32). Right coaster ...", "Counts 1 to 8. Side ...", "First eight. ...".
+TOLD_SECTION = re.compile(
+    rf"^(?:(?P<name>(?-i:[A-Z])[^.:(]{{2,90}}?)\s*\((?:counts?\s+)?(?P<from>\d{{1,3}})\s*(?:{_DASH}|to)\s*(?P<to>\d{{1,3}})\)"
+    rf"|counts?\s+(?P<low>\d{{1,3}})\s*(?:{_DASH}|to)\s*(?P<high>\d{{1,3}})(?=\.)"
+    rf"|(?:the\s+)?(?:{ORDINAL}|last)\s+(?:eight|8|six|6|section|set)(?:\s*\([^()]*\))?)\s*[.:]\s+(?=(?-i:[A-Z])[a-z].*[a-z])",
+    _I,
+)
 ORDER_KEY = re.compile(
-    rf"^\W*(?:(?:dance\s+|running\s+)?(?:order|sequence|phrasing|phrased)(?:\s+of\s+(?:the\s+)?(?:dance|parts))?)\s*(?:[:=]|{_DASH}|(?=\sA\b))",
+    rf"^\W*(?:(?:here\s+is\s+|here['\u2019]s\s+)?how\s+it\s+goes|(?:dance\s+|running\s+)?(?:order|s[e\u00e9]quence|phrasing|phrased)(?:\s+of\s+(?:the\s+)?(?:dance|parts))?)\s*(?:[:=]|{_DASH}|(?=\sA\b))",
     _I,
 )
 LATE_KEY = re.compile(r"^\W*(?:music|song|track|tempo|bpm|choreo\w*|intro|level|counts?|walls?)\s*[:.]", _I)
@@ -199,7 +220,7 @@ _AFTER_STEPS = re.compile(
 
 
 _BEGINS_STEP = re.compile(
-    r"^\W*(?:\d\s+|two\s+|four\s+|slow\s+|hip\s+)?(?:sway|step|rock|stomp|hip|bump|walk|cross|touch|tap|kick|r\b|l\b|rf\b|lf\b|right|left|side|jazz|rocking|v[\s-]?step|k[\s-]?step|vine|grapevine|shuffle|chass|pivot|turn|heel|toe|hold|clap|point|sailor|coaster|out|big|monterey|mambo|stamp|jump|unwind|box|rumba|charleston|back|forward|fwd|close|together|bal|basic|twinkle|paddle|half|quarter|full|\u00bd|\u00bc|1/[248]|a\s+[\u00bc\u00bd]|hips)",
+    r"^\W*(?:\d\s+|two\s+|four\s+|slow\s+|hip\s+)?(?:sway|step|rock|stomp|hip|bump|walk|cross|touch|tap|kick|r\b|l\b|rf\b|lf\b|right|left|side|jazz|rocking|v[\s-]?step|k[\s-]?step|vine|grapevine|shuffle|chass|pivot|turn|heel|toe|hold|clap|point|sailor|coaster|out|big|monterey|mambo|stamp|jump|unwind|box|rumba|charleston|back|forward|fwd|close|together|bal|basic|twinkle|waltz|paddle|half|quarter|full|\u00bd|\u00bc|1/[248]|a\s+[\u00bc\u00bd]|hips)",
     _I,
 )
 

@@ -87,11 +87,17 @@ _QUOTED = re.compile(r"^(?:>\s?)+")
 _BULLET = re.compile(
     r"^(?:[\u2022\u25aa\u25cf\u25e6\u2023\u25b6\u25ba\u27a4\u2713\u2714\u00b7\u00bb\uf0b7]\s*|[-\u2013\u2014+]\s+(?=\S))+"
 )
-_SPACED = re.compile(r"^(?:[A-Z]\s+){4,}[A-Z](?:\s+\S(?=\s|$))*$")  # "S T A T I C   O N"
+_SPACED = re.compile(  # "S T A T I C   O N", alone or before wider space
+    r"^(?:[A-Z]\s){4,}[A-Z](?:\s+\S(?=\s|$))*$|^(?:[A-Z]\s){3,}[A-Z](?:\s{2,}(?:[A-Z]\s)+[A-Z])*(?=\s{3,}\S{2})"
+)
 _STARS = re.compile(r"^(?:\*\*+|__+|==+|~~+|--+|\*(?=\w))\s*(?=[^*_=~\s\-])|\s*(?:\*\*+|__+|==+|--+|~~+|(?<=\w)\*)$")
 _INNER_STARS = re.compile(r"\*\*(?=\S)|(?<=\S)\*\*|__(?=\w)|(?<=\w)__")
 _BARS = re.compile(r"\s*[|\u2502\u2503\u00a6]\s*")
 _LEADERS = re.compile(r"\s*(?:\.{4,}|(?:\.\s){3,}\.?|\u2026{2,}|_{3,})\s*")
+_KEY_LEADERS = re.compile(
+    r"^(title|name|dance|author|by|choreo\w*|devised\s+by|level|rhythm|music|tempo|speed|intro\w*|wait|start|counts?|walls?|sequence|order)\s*\.{3,}\s*(?=\S)",
+    re.IGNORECASE,
+)
 _CELL_CLOCK = re.compile(
     r"^\(?(?:1[0-2]|[1-9])[:.][0-5]\d\)?$|^\(?(?:1[0-2]|[1-9])\s*o['\u2019]?clock\)?$", re.IGNORECASE
 )
@@ -141,11 +147,19 @@ def _undecorated(text: str) -> str:
     if ":" in text:
         text = _FACING_FIRST.sub(r"\2 (\1)", text)
         text = _FACING_BRACKETS.sub(r"(\1)", text)
-    if text[1:2] == " " and _SPACED.match(text):
-        text = " ".join(word.replace(" ", "") for word in re.split(r"\s{2,}", text))
+    return _closed_up(text).strip()
+
+
+def _closed_up(text: str) -> str:
+    """Letters set apart as words, dotted lines as space."""
+    if text[1:2] == " " and (spaced := _SPACED.match(text)) is not None:
+        words = " ".join(word.replace(" ", "") for word in re.split(r"\s{2,}", spaced[0]))
+        text = words + text[spaced.end() :]
+    if "..." in text:
+        text = _KEY_LEADERS.sub(r"\1: ", text)
     if "...." in text or "\u2026\u2026" in text or "___" in text or ". . ." in text:
         text = _LEADERS.sub("  ", text)
-    return text.strip()
+    return text
 
 
 def _cells(text: str) -> str:

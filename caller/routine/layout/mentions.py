@@ -41,6 +41,7 @@ class Mention:
     first: int | None = None
     none: bool = False
     last_wall: bool = False
+    sure: bool = False  # the facing is of the event itself, not of where its wall begins
     start: int = 0  # where it begins in the text
     end: int = 0
 
@@ -65,7 +66,7 @@ _KINDS = (
     ("re start", RESTART),
     ("end", ENDING),
     ("finish", ENDING),
-    ("finale", ENDING),
+    ("final", ENDING),
     ("big ending", ENDING),
     ("to end", ENDING),
     ("start", RESTART),
@@ -76,6 +77,27 @@ _KINDS = (
     ("go back", RESTART),
     ("back to", RESTART),
     ("from", RESTART),
+)
+
+
+# "instead of the cross you start again": nothing is danced in its place.
+_INSTEAD_OF_GOING_ON = re.compile(
+    r"instead\s+of\s+(?:the\s+|going\s+|doing\s+|dancing\s+)*[\w\s/&-]{1,40}?,?\s+(?:you\s+|we\s+)?(?:just\s+|simply\s+)?(?:re-?start|start\s+(?:again|over)|begin\s+again|go\s+back)\b",
+    re.IGNORECASE,
+)
+
+
+_AND_THEN = re.compile(r"\b(?:then|and)\s+(?:just\s+)?$", re.IGNORECASE)
+_NEW_WALL = re.compile(r"[^.;]{0,25}\bwalls?\b", re.IGNORECASE)
+# "and start again, facing 9:00", "you face 6:00 when you restart"; "wall 6 starts facing 3:00" is another place.
+_BEGINS_AGAIN = re.compile(
+    r"(?:re-?\s?start|start(?:ing)?\s+(?:the\s+dance\s+)?(?:again|over)|begin\s+(?:the\s+dance\s+)?again)(?:(?!walls?\b)[^.;:]){0,40}$",
+    re.IGNORECASE,
+)
+_WHEN_AGAIN = re.compile(r"[^.;:]{0,6}\bwhen\s+you\s+(?:re-?\s?start|(?:start|begin)\s+again)", re.IGNORECASE)
+_WALL_BEGINS = re.compile(
+    r"(?<!re)(?<!re-)(?<!re )\b(?:start|begin)(?:s|ning|ing)?\b(?!\s+(?:the\s+dance\s+)?(?:again|over))[^.;,:]{0,24}$|\b(?:started|begun|began)\b[^.;,:]{0,24}$",
+    re.IGNORECASE,
 )
 
 
@@ -109,12 +131,17 @@ class _Telling:
     def __init__(self, text: str) -> None:
         self.text = text
         self.out: list[Mention] = []
+        self.mixed = False  # walls of one event with a facing each
         self.loose = Mention("")  # what is told before any kind is
         self.long: int | None = None  # "4-count", before the word tag
 
     def run(self) -> list[Mention]:
         for found in TOKENS.finditer(self.text):
             _TAKES[next(name for name in _OUTER if found[name] is not None)](self, found)
+        if _HAPPENS_TWICE.search(self.text):  # "happens twice, at the end of walls 2 and 4"
+            for mention in self.out:
+                told = sum(len(other.walls) for other in self.out if other.kind == mention.kind)
+                mention.times = 1 if told > 1 else mention.times
         first = {mention.kind: mention for mention in reversed(self.out)}
         for mention in self.out:  # "Tag: after wall 2 there is a 4 count tag"
             first[mention.kind].long = first[mention.kind].long or mention.long
@@ -134,8 +161,10 @@ class _Telling:
         if (
             word.startswith("finish")
             and before.strip()
-            and not re.search(r"(?:[.:;(\-]\s*|\bto\s+|\bthe\s+|\bbig\s+)$", before)
+            and not re.search(r"(?:[.:;(\-]\s*|\bto\s+|\bthe\s+|\bbig\s+)$", before, re.IGNORECASE)
         ):
+            return
+        if word.startswith("instead") and _INSTEAD_OF_GOING_ON.match(self.text, found.start()):
             return
         if self._same_again(kind, word, found):
             return
@@ -200,6 +229,8 @@ class _Telling:
         if kind == last.kind and not (last.told and last.placed):
             name = NAME.match(self.text, found.end()) if kind == TAG else None
             return name is None or _tag_name(name) == last.name or not last.name
+        if kind == last.kind == RESTART and _AND_THEN.search(gap) and not _NEW_WALL.match(self.text, found.end()):
+            return True
         if kind == CHANGE and last.kind == CHANGE and len(gap) < 40:
             return True
         if kind == ENDING and any(m.kind == ENDING for m in self.out):
@@ -228,6 +259,8 @@ class _Telling:
                 at = self._again()
                 at.walls = walls
                 return
+        if at.walls and at.facing is not None:  # told of one of them
+            at.facing, self.mixed = None, True
         at.walls = tuple(dict.fromkeys((*at.walls, *walls)))
 
     def _between(self, found: re.Match[str]) -> None:
@@ -261,7 +294,9 @@ class _Telling:
             self.at.after = int(found["dr"]) - 1
             return
         value = next(
-            found[g] for g in ("aa", "ab", "ac", "ad", "ae", "af", "ag", "ah", "ai", "aj", "ak", "al", "am") if found[g]
+            found[g]
+            for g in ("aa", "ab", "ac", "ad", "ae", "af", "ag", "ah", "ai", "aj", "ak", "al", "am", "an")
+            if found[g]
         )
         number = number_of(value)
         at = self.at
@@ -302,19 +337,25 @@ class _Telling:
             if letter := found["sx"] or found["sy"]:
                 self.at.section = ord(letter) - ord("A") + 1 if letter.isupper() else None
                 return
-            roman = ROMAN.get((found["sr"] or "").lower()) if found["sr"] and found["sr"].isupper() else None
-            if found["sr"] and roman is None:
+            numeral = found["sr"] or found["srr"] or ""
+            roman = ROMAN.get(numeral.lower()) if numeral.isupper() else None
+            if numeral and roman is None:
                 return
             self.at.section = roman or number_of(
-                found["sn"] or found["so"] or found["sl"] or found["sp"] or found["sm"] or found["sd"]
+                found["sn"] or found["so"] or found["sq"] or found["sl"] or found["sp"] or found["sm"] or found["sd"]
             )
 
     def _here(self, found: re.Match[str]) -> None:
         self.at.here = True
 
     def _facing(self, found: re.Match[str]) -> None:
-        if self.at.facing is None:
-            self.at.facing = _facing(found, "f")
+        before = self.text[: found.start("fh") if found["fh"] else found.start("fword")]
+        sure = _WALL_BEGINS.search(before) is None and (
+            _BEGINS_AGAIN.search(before) is not None or _WHEN_AGAIN.match(self.text, found.end()) is not None
+        )
+        if self.mixed or (self.at.facing is not None and (self.at.sure or not sure)):
+            return
+        self.at.facing, self.at.sure = _facing(found, "f"), sure
 
     def _times(self, found: re.Match[str]) -> None:
         self.at.times = 2
@@ -370,11 +411,38 @@ _TAG_LONG = re.compile(
 )
 
 
+_HAPPENS_TWICE = re.compile(
+    r"\b(?:happens?|comes?|occurs?|used|danced|done|needed)\s+(?:twice|two\s+times|2\s*x)|\btags?\s*:\s*(?:2\s*x|x\s*2|twice)",
+    re.IGNORECASE,
+)
+# "The dance starts after 24 counts": of the music, no place in a wall.
+_INTRO = re.compile(
+    r"(?<!re-)(?<!re )\b(?:dance\s+)?(?:starts?|begins?|start\s+(?:the\s+)?dance(?:ing)?)\s+after\s+\d{1,3}\s+(?:counts?|cts|beats?)\b",
+    re.IGNORECASE,
+)
+_WHERE = r"\s*[(\[](?:fac(?:es|ing)\s+)?(?:the\s+)?(?:\d{1,2}(?:[:.]\d\d|\s*o['\u2019]?clock)|front|back|home)[)\]]"
+# "walls 2 (6:00) and 5 (9:00)": one list of walls.
+_WALLS_WITH_FACINGS = re.compile(
+    rf"\bwalls?\s+\d{{1,2}}{_WHERE}(?:\s*(?:,|and|&|,\s*and)\s*(?:wall\s+)?\d{{1,2}}{_WHERE})+", re.IGNORECASE
+)
+_IN_BRACKETS = re.compile(r"[(\[][^)\]]*[)\]]")
+
+
+def _blank(found: re.Match[str]) -> str:
+    return " " * len(found[0])
+
+
+def _plain(text: str) -> str:
+    """The text, place for place, without what would be taken for a place in the dance."""
+    text = _INTRO.sub(_blank, text)
+    return _WALLS_WITH_FACINGS.sub(lambda walls: _IN_BRACKETS.sub(_blank, walls[0]), text)
+
+
 def mentions_in(text: str) -> list[Mention]:
     """The events that ``text`` tells of, in order; none where it has no word for one."""
     if TRIGGER.search(text) is None:
         return []
-    found = _Telling(text).run()
+    found = _Telling(_plain(text)).run()
     if [m.kind for m in found] == [TAG] and found[0].long is None and found[0].after is None:
         long = _TAG_LONG.search(text)
         found[0].long = number_of(long["of"] or long["end"]) if long is not None else None

@@ -11,7 +11,7 @@ from caller.routine.facing import Facing
 from caller.routine.findings import Finding
 from caller.routine.layout.blocks import EventBlock, ReplacedLines
 from caller.routine.layout.lines import Line
-from caller.routine.layout.mentions import CHANGE, ENDING, RESTART, TAG
+from caller.routine.layout.mentions import CHANGE, ENDING, RESTART, TAG, Mention
 
 _MOST_EVENTS = 400
 
@@ -28,6 +28,12 @@ class Happening:
     facing: Facing | None = None
     times: int = 1
     first: int | None = None
+    sure: bool = False  # the facing is that of the event itself
+
+    def face(self, mention: Mention) -> None:
+        """The facing as told in another place, where none is known yet or it is surer."""
+        if self.facing is None or (mention.sure and not self.sure):
+            self.facing, self.sure = mention.facing or self.facing, mention.sure
 
 
 @dataclass(slots=True)
@@ -180,7 +186,9 @@ class _Merging:
             if after == h.after and self._claims_again(other, b):
                 event.happenings.append(self._happening(wall, b))
                 continue
-            if after is not None and h.after is not None and after != h.after and kind != CHANGE:
+            if after is not None and h.after is not None and after != h.after and self._changes(b, other):
+                h.after = max(after, h.after)  # before and after the steps that change
+            elif after is not None and h.after is not None and after != h.after and kind != CHANGE:
                 self._contradict(other, h, b, f"after {after} counts", f"after {h.after}")
                 continue
             if h.after is None:
@@ -189,10 +197,17 @@ class _Merging:
                 other.replaced, other.heading = b.replaced, b.heading
             if b.lines and not other.lines:
                 other.lines, other.heading = b.lines, b.heading
-            h.facing = h.facing or b.mention.facing
+            h.face(b.mention)
             other.long = other.long or b.mention.long
         if event.happenings:
             events.append(event)
+
+    def _changes(self, b: EventBlock, other: Event) -> bool:
+        """Whether steps change there, in the event's own words or in its sentence."""
+        lines = {b.heading.number, other.heading.number}
+        return bool(b.replaced or other.replaced) or any(
+            x.replaced and x.heading.number in lines for x in self.of(CHANGE)
+        )
 
     def _claims_again(self, other: Event, b: EventBlock) -> bool:
         """Two headings below the steps that claim one place: one of them is wrong."""
@@ -234,7 +249,7 @@ class _Merging:
 
     def _happening(self, wall: int, b: EventBlock) -> Happening:
         m = b.mention
-        return Happening(wall, self.after(b), b.heading, m.facing, m.times, m.first)
+        return Happening(wall, self.after(b), b.heading, m.facing, m.times, m.first, m.sure)
 
     def _happen(self, event: Event, b: EventBlock) -> None:
         known = {(h.wall, h.first) for h in event.happenings}
@@ -247,7 +262,7 @@ class _Merging:
             if after is not None and h.after is not None and after != h.after:
                 self._contradict(event, h, b, f"after {after} counts", f"after {h.after}")
             h.after = h.after if h.after is not None else after
-            h.facing = h.facing or b.mention.facing
+            h.face(b.mention)
             h.times = max(h.times, b.mention.times)
 
     def _contradict(self, event: Event, known: Happening, b: EventBlock, one: str, other: str) -> None:

@@ -32,6 +32,7 @@ class Offering(Opening):
                 block.name = offered.words
             else:
                 block.lines, block.told = [inline], True
+                self.last_steps, self.step_number = block.lines, line.number
         section.options.append(block)
         self.option, self.event = block, None
         return Role.OPTION

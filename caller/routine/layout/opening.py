@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
+from caller.routine.count import read_counts
 from caller.routine.layout import kinds
 from caller.routine.layout.blocks import Role
 from caller.routine.layout.counted import steps_on
@@ -13,12 +15,17 @@ from caller.routine.layout.mentions import CHANGE, ENDING, RESTART, TAG, mention
 from caller.routine.layout.placing import Placing
 
 _MOST_NAME = 80
+_REPEATS = re.compile(r"\W*\d{1,3}\W*\s+(?:repeat|start)\s+(?:the\s+)?(?:whole\s+)?(?:dance|again)\b", re.IGNORECASE)
 
 
 class Opening(Placing):
     def _heading(self, line: Line, bare: str) -> Role | None:
         heading = read_heading(bare, self.phrased)
-        if heading is None:
+        if (
+            heading is None
+            or _REPEATS.match(bare)
+            or (len(bare) > _MOST_NAME and kinds.TOLD_SECTION.match(bare) is not None and not self._counts_below())
+        ):
             return None
         if heading.said is not None and self._is_steps(line, heading):
             return None
@@ -95,11 +102,15 @@ class Opening(Placing):
 
     def _unsure_heading(self, line: Line, bare: str) -> Role | None:
         """A line before counts that begin again is a heading, whatever it says."""
-        if not self._begins_again(for_heading=True) or len(bare) > _MOST_NAME or kinds.NO_HEADING.search(bare):
+        if len(bare) > _MOST_NAME or kinds.NO_HEADING.search(bare):
             return None
-        if self.in_head and not self._heads_first(line, bare):
+        uncounted = self._heads_uncounted(bare)
+        if not uncounted and not self._begins_again(for_heading=True):
             return None
-        if self.open_section and self.out.sections and not self.out.sections[-1].lines and self.event is None:
+        if self.in_head and not uncounted and not self._heads_first(line, bare):
+            return None
+        bare_section = self.open_section and self.out.sections and not self.out.sections[-1].lines
+        if bare_section and self.event is None and id(self.out.sections[-1]) not in self.uncounted:
             self._keep(line)  # a second line of the heading
             return Role.HEADING
         if (
@@ -121,6 +132,16 @@ class Opening(Placing):
             return None
         self._open(line, unsure)
         return Role.HEADING
+
+    def _heads_uncounted(self, bare: str) -> bool:
+        """ "Vines (counts 17 to 24)": the counts that come next, above steps that have none of their own."""
+        unsure, following = read_unsure(bare), self._next_line()
+        if unsure is None or unsure.said is None or following is None or not re.search(r"count", bare, re.IGNORECASE):
+            return False
+        last = self.out.sections[-1].said if self.out.sections else (0, 0)
+        before = last[1] if last is not None else -1
+        plain = read_counts(following.text) is None and kinds.STEP_WORD.search(following.text) is not None
+        return plain and unsure.said[0] == before + 1
 
     def _heads_first(self, line: Line, bare: str) -> bool:
         """Whether the line right above the first steps heads them, and is no title or header."""

@@ -19,6 +19,12 @@ _OPTION = re.compile(
     rf"(?:(?:the\s+)?(?:counts?|cts?\.?|steps?|beats?)\s*)?(?P<counts>{_COUNTS})\s*(?:(?:of|in)\s+(?:the\s+)?(?:section|sect?|set|s)\.?\s*(?P<section2>\d{{1,2}}))?\)?\s*(?:[:.;,=)\]]|{_DASH}+|\s|$)\s*(?P<rest>.*)$",
     re.IGNORECASE,
 )
+# "Option for the full turn in #2 (7,8): walk forward R, L"
+_FOR_NAMED = re.compile(
+    rf"^[*\u2605(\[~\s]*{_WORDS}\s+(?:for|to)\s+(?:the\s+)?[A-Za-z][^:(]{{2,50}}?(?:\bin\s+(?:\#|section|sec\.?|set|s)\s*(?P<section>\d{{1,2}}))?"
+    rf"(?P<section2>(?!))?\s*\((?:counts?\s+)?(?P<counts>{_COUNTS})\)\s*[:.,]?\s*(?P<rest>.*)$",
+    re.IGNORECASE,
+)
 _LOOSE = re.compile(rf"^[*\u2605(\[~\s]*{_WORDS}\b\s*(?:[:.=)\]]|{_DASH}+)\s*(?P<rest>.*)$", re.IGNORECASE)
 _COUNTED = re.compile(
     rf"^(?:(?:for\s+)?(?:counts?|cts?\.?|steps?)\s*)?(?P<counts>{_COUNTS})(?:\s*[:.)]|\s+{_DASH}|\s)\s*(?P<rest>[A-Za-z\u00bd\u00bc].*)$",
@@ -55,7 +61,7 @@ class Offered:
 
 def read_option(text: str) -> Offered | None:
     """The option that this line announces, None where it is none."""
-    found = _OPTION.match(text)
+    found = _OPTION.match(text) or _FOR_NAMED.match(text)
     if found is not None and not re.match(r"\s*(?:counts?|walls?|times)\b", found["rest"], re.IGNORECASE):
         return _offered(found, int(found["section"] or found["section2"] or 0))
     if (found := _LOOSE.match(text)) is not None:

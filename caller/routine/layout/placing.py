@@ -24,6 +24,8 @@ class Placing(Reading):
     def _open(self, line: Line, heading: Heading) -> SectionBlock:
         if heading.part:
             self.part = heading.part
+        if heading.number == 1:
+            self._tag_of_the_head()
         siblings = [s for s in self.out.sections if s.part == self.part]
         number = heading.number if heading.number is not None else len(siblings) + 1
         if any(s.number == number for s in siblings):
@@ -37,6 +39,24 @@ class Placing(Reading):
         self.open_section = True
         self.last_steps = None
         return block
+
+    def _tag_of_the_head(self) -> None:
+        """Steps right below a tag that the header tells of, before the section that is numbered 1: the tag's own."""
+        tag = self.out.events[-1] if self.out.events else None
+        if len(self.out.sections) != 1 or tag is None or tag.mention.kind != TAG or tag.lines or tag.words:
+            return
+        first = self.out.sections[0]
+        if (
+            first.lines
+            and first.heading.number == first.lines[0].number
+            and tag.heading.number
+            in (
+                first.heading.number - 1,
+                first.heading.number - 2,
+            )
+        ):
+            tag.lines = first.lines
+            self.out.sections.clear()
 
     def _add_steps(self, steps: list[Line], line: Line) -> None:
         for step in steps:

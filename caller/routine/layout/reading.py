@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from caller.routine.count import read_counts
 from caller.routine.findings import Finding
 from caller.routine.layout import kinds
@@ -13,6 +15,7 @@ from caller.routine.layout.options import read_option
 from caller.routine.layout.orders import looks_like_order
 
 _LOOK_AHEAD = 3  # lines in which counts may begin after a heading
+_LISTED_NAME = re.compile(r"\d{1,2}[.)]\s+(?:[A-Z][A-Z0-9/&,\s-]+|[A-Z][a-z]+(?:\s[A-Z][a-z]+)*)$")
 
 
 class Reading:
@@ -40,6 +43,7 @@ class Reading:
         self.shifts: dict[int, int] = {}  # counts that lists of step lines are moved on by
         self.high: dict[int, tuple[int, int]] = {}  # of lists of step lines: how many are counted, and their highest
         self.step_number = 0  # of the last line of the file that told steps
+        self.uncounted: dict[int, list[Line]] = {}  # by the section's id: its lines of steps that have no counts
         self.told_on_steps: set[int] = set()  # lines that go on with steps told in sentences
         self.told_on: set[int] = set()  # lines that go on with an event's sentence
         self.short = abbreviations(x.text for x in self.lines)
@@ -81,8 +85,35 @@ class Reading:
             return None
         if kinds.ONLY_COUNTS.match(line.text) is not None and (alone := read_counts(f"{line.text} x")) is not None:
             return alone.beats[0].number
+        if self._lists_a_heading(line):
+            return None
         steps = self._steps_on(line, self._counts_on())
+        if not steps and (whole := self._with_next(line)) is not None:
+            steps = self._steps_on(whole, self._counts_on())
         return first_count(steps[0]) if steps else None
+
+    def _lists_a_heading(self, line: Line) -> bool:
+        """ "1. ROCKS", with counts that begin at 1 below it."""
+        if _LISTED_NAME.match(line.text) is None:
+            return False
+        below = next((x for x in self.lines[self.at : self.at + 6] if x.number > line.number), None)
+        counts = read_counts(below.text) if below is not None else None
+        return counts is not None and counts.beats[0].number == 1
+
+    def _counts_below(self) -> bool:
+        """Whether the next line begins with its counts."""
+        line = self._next_line()
+        told = line is not None and kinds.TOLD_SECTION.match(line.text) is None
+        return told and line is not None and read_counts(line.text) is not None
+
+    def _with_next(self, line: Line) -> Line | None:
+        """A step line that breaks off, with the one that it goes on in."""
+        following = next((x for x in self.lines[self.at : self.at + 4] if x.number == line.number + 1), None)
+        if following is None or not line.text.endswith((",", ";")) or not kinds.STEP_WORD.search(line.text):
+            return None
+        if read_counts(following.text) is not None or read_counts(line.text) is not None:
+            return None
+        return Line(line.number, line.column, f"{line.text} {following.text}", False)
 
     def _steps_on(self, line: Line, expected: int) -> list[Line]:
         """The step lines of a line; each is looked at from the line before it and from its own place."""
@@ -119,7 +150,9 @@ class Reading:
             return True
         if following == 2 and self.out.wraps and expected >= 8:
             return True
-        eights = (expected - 1) % 8 == 0 or (expected - 1) % 6 == 0
+        header = self.out.reader
+        threes = header.header.meter.counts == 3 or "meter" in header.inferred
+        eights = (expected - 1) % (6 if threes else 8) == 0
         return for_heading and following == expected and expected > 1 and eights
 
     def _unread(self, line: Line, message: str) -> Role:

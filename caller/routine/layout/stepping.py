@@ -20,6 +20,18 @@ from caller.routine.layout.telling import Telling
 _LISTED_STEPS = re.compile(
     r"^(?:(?P<num>[ivx]{1,4}|[IVX]{1,4}|[A-L])[.)]\s+(?:(?P<name>[A-Z][A-Za-z ]{2,24})\.\s+)?(?=\d)|(?P<digits>\d{1,2})[.)]\s+(?=\d{1,2}\s?[-&,\u2013]\s?\d|[1-8]\s+[A-Z]))"
 )
+# "II. R forward on the diagonal, touch L to it (1-2). L back ... (3-4)."
+_LISTED_BEHIND = re.compile(r"^(?P<num>[IVX]{1,4})[.)]\s+(?=[A-Z][a-z]*\b.*\(\d)")
+_AGAIN = re.compile(r"(?:start|begin|repeat)\b.{0,30}(?:\bagain\b|\brepeat)", re.IGNORECASE)
+_ON_A_WALL = re.compile(r"\W*(?:on\s+)?(?:the\s+)?wall\s+\d+\s*:", re.IGNORECASE)
+_ON_IN_WORDS = re.compile(
+    r"\s+on\s+(?:counts?\s+)?(?P<counts>\d(?:&\d|&)?(?:\s*(?:,|-|and)\s*\d)*)(?=\s*(?:[,.;:(]|and\b|then\b|with\b|$))",
+    re.IGNORECASE,
+)
+_MOST_OF_PARAGRAPH = 12  # lines
+_LEAST_OF_PARAGRAPH = 3  # steps
+_GOES_ON = re.compile(r"[(&,]|(?:and|then)\b|(?:left|right)$")
+_FACING_IN_BRACKETS = re.compile(r"\s*\((?:1[0-2]|[1-9]):[0-5]\d\)$")
 _BRACKETED_COUNT = re.compile(r"\((?:\d{1,2}&?(?:\s?[&-]\s?\d{1,2}&?)*|[&ae])\)")
 _FACING_BEHIND = re.compile(r"\s+[\[(]?\d{1,2}[:.]\d\d[\])]?\s*$")
 _ON_COUNT = re.compile(r"\bon\s+(?:counts?\s+)?[1-8]\b(?!\s*/)")
@@ -30,10 +42,17 @@ _RANGE_LABEL = re.compile(
 
 
 def _listed_number(listed: re.Match[str]) -> int:
-    if listed["digits"]:
+    if listed.groupdict().get("digits"):
         return int(listed["digits"])
     text = listed["num"]
     return ROMAN.get(text.lower()) or ord(text.upper()) - ord("A") + 1
+
+
+def _listed(bare: str) -> re.Match[str] | None:
+    """The number of a listed step line, with its counts before its steps or behind them."""
+    if (found := _LISTED_STEPS.match(bare)) is not None:
+        return found
+    return _LISTED_BEHIND.match(bare) if _BRACKETED_COUNT.search(bare) is not None else None
 
 
 def _one_word_of_advice(line: Line, bare: str) -> bool:
@@ -48,10 +67,11 @@ class Stepping(Telling):
         plain, asides, mark = self._without_asides(plain)
         if self.in_head and kinds.HEAD_FACT.match(bare) is not None:
             return None
-        if (listed := _LISTED_STEPS.match(bare)) is not None:
+        listed = _listed(bare)
+        if listed is not None:
             plain = Line(line.number, line.column, bare[listed.end() :], False)
         plain = called(plain)
-        steps = [] if kinds.GREETING.match(bare) else self._told_steps(plain)
+        steps = [] if kinds.GREETING.match(bare) or kinds.SO_MANY.match(bare) else self._told_steps(plain)
         if not steps:
             return None
         if listed is not None and first_count(steps[0]) is not None:
@@ -78,12 +98,14 @@ class Stepping(Telling):
         several = len(_BRACKETED_COUNT.findall(line.text)) > 1 or (
             " on " in line.text and len(_ON_COUNT.findall(line.text)) > 1
         )
+        several = several or kinds.TOLD_SECTION.match(line.text) is not None
         steps = [] if several else self._steps_on(line, self._counts_on())
         if steps:
             return steps
-        steps, further = self._paragraph(line)
-        if not steps:
-            steps, further = self._counted_below(line)
+        for told in (self._told_section, self._paragraph, self._counted_below):
+            steps, further = told(line)
+            if steps:
+                break
         self.told_on_steps.update(further)
         return steps
 
@@ -96,23 +118,37 @@ class Stepping(Telling):
 
     def _counted_below(self, line: Line) -> tuple[list[Line], list[int]]:
         """A line that breaks off, its counts at the end of the next."""
-        following = self.lines[self.at + 1] if self.at + 1 < len(self.lines) else None
-        if (
-            following is None
-            or following.number != line.number + 1
-            or not line.text.endswith((",", ";"))
-            or self.in_head
-        ):
+        whole = self._with_next(line)
+        steps = steps_on(whole, self._counts_on()) if whole is not None else []
+        if not steps or (self.in_head and first_count(steps[0]) != 1):
             return [], []
-        if read_counts(following.text) is not None or not kinds.STEP_WORD.search(line.text):
+        return steps, [line.number + 1]
+
+    def _told_section(self, line: Line) -> tuple[list[Line], list[int]]:
+        """A paragraph that is a section: "Coaster, two pivots (25-32). Right coaster step (1&2), step right (3) ..."."""
+        named = kinds.TOLD_SECTION.match(line.text)
+        if named is None or self._counts_below():
             return [], []
-        steps = steps_on(Line(line.number, line.column, f"{line.text} {following.text}", False), self._counts_on())
-        return steps, [following.number] if steps else []
+        text = line.text[named.end() :]
+        further: list[int] = []
+        for following in self.lines[self.at + 1 : self.at + 1 + _MOST_OF_PARAGRAPH]:
+            if following.number != line.number + len(further) + 1 or kinds.TOLD_SECTION.match(following.text):
+                break
+            text, further = f"{text} {following.text}", [*further, following.number]
+        steps = steps_on(Line(line.number, line.column, _ON_IN_WORDS.sub(r" (\g<counts>)", text), False), 1)
+        low, high = (named["from"] or named["low"]), (named["to"] or named["high"])
+        if len(steps) < _LEAST_OF_PARAGRAPH or first_count(steps[0]) not in (0, 1, int(low or 1)):
+            return [], []
+        said = (int(low), int(high)) if low else None
+        self._open(line, Heading(name=(named["name"] or "").strip(), said=said))
+        return steps, further
 
     def _paragraph(self, line: Line) -> tuple[list[Line], list[int]]:
         """Steps told in sentences over several lines: "... on 1 and touch the left next to it on 2."."""
         bracketed = len(_BRACKETED_COUNT.findall(line.text)) > 1
         if not bracketed and (" on " not in line.text or _ON_COUNT.search(line.text) is None):
+            return [], []
+        if self.out.sections and _ON_A_WALL.match(line.text):
             return [], []
         alone = steps_on(line, self._counts_on()) if bracketed else []
         if (
@@ -122,14 +158,17 @@ class Stepping(Telling):
         ):
             return alone, []
         text = line.text
+        headed = read_counts(text) is not None
         further: list[int] = []
         for following in self.lines[self.at + 1 : self.at + 8]:
             if following.number != line.number + len(further) + 1 or (
-                read_counts(following.text) is not None and not bracketed and not text.endswith(" on")
+                read_counts(following.text) is not None and (headed or not bracketed) and not text.endswith(" on")
             ):
                 break
             if (
                 _RANGE_LABEL.match(following.text)
+                or _LISTED_BEHIND.match(following.text)
+                or _AGAIN.match(following.text)
                 or read_heading(following.text) is not None
                 or kinds.STRONG_EVENT.match(following.text)
             ):
@@ -247,13 +286,14 @@ class Stepping(Telling):
             or (deeper and kinds.STEP_WORD.search(bare) and not bare.endswith("."))
         ):
             return None
-        if not open_ended and not kinds.STEP_WORD.search(bare) and not re.match(r"^[(&,]|^(?:and|then)\b", bare):
+        if not open_ended and not kinds.STEP_WORD.search(bare) and not _GOES_ON.match(bare):
             return None
         if kinds.NOTE_START.match(bare) or kinds.CLOSING.match(bare) or (kinds.is_prose(bare) and not open_ended):
             return None
         self.step_number = line.number
-        steps = steps_on(Line(last.number, last.column, f"{last.text} {bare}", False), first_count(last) or 0)
-        self.last_steps[-1:] = [expanded(step, self.short) for step in steps] or [
-            replace(last, text=f"{last.text} {bare}", exact=False)
-        ]
+        text = f"{last.text} {bare}"
+        if (faced := _FACING_IN_BRACKETS.search(last.text)) is not None:  # of a table: it ends the whole line
+            text = f"{last.text[: faced.start()]} {bare} {faced[0].strip()}"
+        steps = steps_on(Line(last.number, last.column, text, False), first_count(last) or 0)
+        self.last_steps[-1:] = [expanded(step, self.short) for step in steps] or [replace(last, text=text, exact=False)]
         return Role.STEPS

@@ -16,6 +16,11 @@ from caller.routine.layout.numbers import ROMAN, number_of
 from caller.routine.layout.offering import Offering
 from caller.routine.layout.options import read_option
 
+_MARKED_HERE = re.compile(r"[(\[].*\bhere\b.*[)\]]$", re.IGNORECASE)  # "(bridge comes here, wall 3)": no steps below
+_MOST_HEADING = 4  # words of a heading "Tag after wall 2", with its steps below
+# "replace counts 22-24 with:", and on the next line what with.
+_TO_BE_TOLD = re.compile(r"\b(?:replace|chang|substitut|modif)\w*\b.*\b(?:with|to|by)\s*:$", re.IGNORECASE)
+
 
 class Telling(Offering):
     def _event(self, line: Line, bare: str) -> Role | None:
@@ -37,7 +42,7 @@ class Telling(Offering):
                 continue
             until = found[n + 1].start if n + 1 < len(found) else len(bare)
             self._after_change(mention)
-            self._add_event(line, bare, mention, until, mark)
+            self._add_event(line, bare, mention, until, mark, aside=_MARKED_HERE.match(line.text) is not None)
             taken = True
         if self.in_head and not taken:
             self._keep(line)
@@ -94,7 +99,7 @@ class Telling(Offering):
             text = unstarred(following.text)
             if (
                 following.number != line.number + len(further) + 1
-                or read_counts(text) is not None
+                or (read_counts(text) is not None and not kinds.SO_MANY.match(text))
                 or read_heading(text, self.phrased)
             ):
                 break
@@ -102,10 +107,12 @@ class Telling(Offering):
             further.append(following.number)
         found = mentions_in(bare)
         changed = any(m.told and m.kind == CHANGE for m in found)
-        if not changed and not any(m.told and m.placed and m.kind in (TAG, RESTART) for m in found):
+        named = kinds.BY_NAME.search(bare) is not None
+        if not changed and not any(m.told and (m.placed or named) and m.kind in (TAG, RESTART) for m in found):
             return None
         self.told_on.update(further)
         for mention in found:
+            self._after_change(mention)
             self._add_event(line, bare, mention, len(bare), "")
         return Role.EVENT
 
@@ -115,17 +122,18 @@ class Telling(Offering):
         for following in self.lines[self.at + 1 : self.at + 4]:
             text = unstarred(following.text)
             adjacent = following.number == line.number + len(further) + 1
-            ends = bare.rstrip().endswith((":", ".", "!", ")", "*"))
+            ends = bare.rstrip().endswith((":", ".", "!", ")", "*")) and not _TO_BE_TOLD.search(bare)
             if (
                 not adjacent
                 or (ends and not text[:1].islower())
-                or read_counts(text) is not None
+                or (read_counts(text) is not None and not kinds.SO_MANY.match(text))
                 or read_heading(text, self.phrased)
             ):
                 break
             if (
                 kinds.STRONG_EVENT.match(text)
                 or kinds.REPLACED.match(text)
+                or (len(line.text.split()) <= _MOST_HEADING and steps_on(following))
                 or read_option(text) is not None
                 or kinds.FURNITURE.search(text)
                 or (text.isupper() and len(text) > 3)
@@ -161,7 +169,7 @@ class Telling(Offering):
         )
 
     def _add_event(self, line: Line, text: str, mention: Mention, until: int, mark: str, aside: bool = False) -> None:
-        event = EventBlock(mention, line, mark=mark, within=len(self.out.sections) - 1)
+        event = EventBlock(mention, line, mark=mark, within=len(self.out.sections) - 1, text=text)
         if self.out.sections and (self.open_section or aside):
             event.here = len(self.out.sections) - 1, self._highest(self.out.sections[-1].lines)
             if not mention.placed and mark in self.marks:
@@ -233,6 +241,8 @@ class Telling(Offering):
         mention.walls, mention.every = before.walls, before.every
         if before.after is not None and mention.after is None:
             mention.after = before.after
+        elif before.section is not None and not mention.placed:
+            mention.section, mention.within = before.section, before.within
         elif not mention.placed:
             mention.ends = True
         return True

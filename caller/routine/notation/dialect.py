@@ -15,8 +15,32 @@ _TURN = r"(?:1/2|1/4|3/4|1/8|3/8|\u00bd|\u00bc|\u00be|\u215b|\u215c|half|quarter
 _MOVES = r"(?:step|rock|walk|stomp|touch|tap|kick|point|brush|scuff|cross|lunge|press|run|stamp)"
 _GROUPS = r"(?:shuffles?|triples?(?:\s+step)?|chass[e\u00e9]s?|cha\s*cha(?:\s*cha)?|coasters?(?:\s+step)?|sailors?(?:\s+step)?|polka|lock\s+step)"
 
+_NAMED = r"(?:grapevine|vine|weave|coaster(?:\s+step)?|sailor(?:\s+step)?|jazz\s+box|lock\s+step)"
+
+
+_TURNS = re.compile(rf"\bturn|\bpivot|{_TURN}", re.IGNORECASE)
+_STATED = re.compile(r"\s*[(\[][^()\[\]]*[)\]]\s*$")
+
+
+def _name_that_turns(found: re.Match[str]) -> str:
+    """ "Right sailor turning 1/4 right: R behind L, L to side, R to side": told twice, and only the name turns."""
+    stated = _STATED.search(found["steps"])
+    if _TURNS.search(found["steps"][: stated.start() if stated else None]):
+        return found[0]
+    return found["name"] + (f" {stated[0].strip()}" if stated else "")
+
+
+def _told_out(found: re.Match[str]) -> str:
+    """The steps in brackets behind a figure's name, where they turn and the name does not."""
+    return found["steps"] if re.search(r"turn|\u00bc|\u00bd|quarter|1/[248]", found["steps"]) else found[0]
+
+
 _Plain = str | Callable[[re.Match[str]], str]
 _ROWS: tuple[tuple[str, _Plain], ...] = (
+    (rf"\b180(?:\s*(?:deg(?:rees?)?\b\.?|\u00b0))?\s*(?=(?:turn|pivot|{_SIDE})\b)", "1/2 "),
+    (rf"\b90(?:\s*(?:deg(?:rees?)?\b\.?|\u00b0))?\s*(?=(?:turn|pivot|{_SIDE})\b)", "1/4 "),
+    (rf"\b360(?:\s*(?:deg(?:rees?)?\b\.?|\u00b0))?\s*(?=(?:turn|spin|{_SIDE})\b)", "full "),
+    (r"\b(stepping|step)\s+[-\u2010-\u2015]\s+(?=(?:left|right|[RL])\b)", r"\1 "),
     # "Step right with right - weight back on left"
     (r"(?<=[A-Za-z)\]])\s+[-\u2010-\u2015]\s+(?=[A-Za-z\u00bc\u00bd(])", ", "),
     (rf"\b(step|rock|stomp|touch|point)\s+(right|left)\s+with\s+(?:the\s+)?({_FOOT})\b", r"\1 \3 to \2 side"),
@@ -32,12 +56,113 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     ),
     (r"\(?\b(1[0-2]|[1-9])\s*o['\u2019]c\b(?!lock)\)?", r"(\1:00)"),
     (
-        r"[,.;]?\s*\b(?:now\s+)?(?:you(?:['\u2019](?:re|ll)|\s+(?:are|will))?\s+)(?:now\s+)?(?:see|look(?:ing)?|be|at|on|facing)\s+(?:at\s+|on\s+)?(?:the\s+)?(1[0-2]|[1-9])(?:\s*o['\u2019]?\s?c(?:lock)?|:00)\b",
+        r"[,.;]?\s*\b(?:now\s+)?(?:you(?:['\u2019](?:re|ll)|\s+(?:are|will))?\s+)(?:now\s+)?(?:see|look(?:ing)?|be|at|on|facing)\s+(?:at\s+|on\s+|to\s+)?(?:the\s+)?(1[0-2]|[1-9])(?:\s*o['\u2019]?\s?c(?:lock)?|:00)\b",
         r" (\1:00)",
     ),
-    (rf"\b180(?:\s*(?:degrees?|\u00b0))?\s*(?=(?:turn|pivot|{_SIDE})\b)", "1/2 "),
-    (rf"\b90(?:\s*(?:degrees?|\u00b0))?\s*(?=(?:turn|pivot|{_SIDE})\b)", "1/4 "),
-    (rf"\b360(?:\s*(?:degrees?|\u00b0))?\s*(?=(?:turn|spin|{_SIDE})\b)", "full "),
+    # "R+L pivot 1/4 L", both feet turning
+    (
+        rf"\b(?:R[FH]?\s?\+\s?L[FH]?|L[FH]?\s?\+\s?R[FH]?|both\s+feet)\s+(?=(?:pivot|turn|unwind|{_TURN})\b|\u00bd|\u00bc|\u00be)",
+        "",
+    ),
+    # "step R heel forward, grind heel turning 1/4 R, step back on L"
+    (
+        rf"\b(?:step|rock)\s+(?:fwd\s+|forward\s+)?(?:on\s+)?(?:the\s+)?({_FOOT})\s+heel(?:\s+(?:fwd|forward))?(?:\s+with\s+(?:the\s+)?toes\s+(?:turned\s+|pointing\s+)?(?:in|out|left|right|to\s+the\s+\w+))?\s*(?:,|and|&)\s*(?:and\s+)?grind\s+(?:it|(?:the\s+)?(?:{_FOOT}\s+)?heel)\s*(?:,\s*)?(?:turning|turn|with|making)\s+(?:an?\s+)?({_TURN})(?:\s+turn)?\s+(?:to\s+the\s+)?({_SIDE})(?:\s*\([^()]*\))?\s*(?:,|&|and|(?=stepping))\s*(?:step(?:ping)?|recover(?:ing)?)\s+(?:back\s+)?(?:on(?:to)?\s+)?(?:the\s+)?({_FOOT})(?:\s+back)?",
+        r"heel grind \1 turning \2 \3, step \4 back",
+    ),
+    # "L behind R as you sweep R"
+    (
+        rf"(^|[,;\d]\s*)({_FOOT})\s+(behind|over|across)(\s+{_FOOT})?\s+(as\s+you\s+sweep|while\s+sweeping|sweeping)\b",
+        r"\1step \2 \3\4 \5",
+    ),
+    (
+        rf"\b(recover(?:ing)?(?:\s+on(?:to)?)?\s+(?:the\s+)?{_FOOT})\s+(?:and\s+)?cross(?:ing|ed)\s+(?:it\s+)?(?:slightly\s+)?(?:over|in\s+front\s+of|behind)\s+(?:the\s+)?{_FOOT}",
+        r"\1",
+    ),
+    (r"\b(?:spread|open|part)\s+(?:the\s+|both\s+)?heels(?:\s+apart)?\b", "heels out"),
+    # a column of feet: "L  Turn 1/4 left, step side"
+    (
+        rf"^(\s*)({_FOOT})\s{{2,}}(turn\s+{_TURN}\s+{_SIDE}),?\s+step\s+(?=side|fwd|forward|back)",
+        r"\1\3 step \2 ",
+    ),
+    # "vine to the left (L side, R behind, L forward turning a quarter left)"
+    (rf"\b{_NAMED}\s+(?:to\s+(?:the\s+)?)?{_SIDE}\s*\((?P<steps>[^(),]+(?:,[^(),]+)+)\)", _told_out),
+    (r"\bcross\s*/\s*rock\b", "cross rock"),
+    (r"\brock\s*/\s*step\b", "rock"),
+    (rf",?\s*\blift(?:ing)?\s+(?:the\s+)?{_FOOT}(?:\s+foot)?\s+(?:a\s+little|slightly)\b", ""),
+    (rf"\bswing\s+({_FOOT})\s+(?:forward|fwd),?\s+(?:and\s+)?let(?:ting)?\s+the\s+heel\s+scuff\b", r"scuff \1"),
+    (rf"\b2\s+steps\s+(forward|fwd|back)\s*\(({_FOOT})\s*[-,]\s*({_FOOT})\)", r"walk \1 \2, \3"),
+    (rf"\b(forward|fwd|back)\s+in\s+(?:the\s+)?({_SIDE})\s+diagonal\b", r"diagonally \1 \2"),
+    (r"\((1[0-2]|[1-9])\s?h(?:00)?\)", r"(\1:00)"),
+    (r"\s{2,}\([A-Z]\)\s*$", ""),
+    (rf"\breplace\s+(?:the\s+)?(?:wt|weight)\s+(?:back\s+)?(?:to|on(?:to)?)\s+(?:the\s+)?({_FOOT})\b", r"recover \1"),
+    # "jazz box 1/4 right: R over L, L back, turn right stepping R to side"
+    (rf"^([^:]*?)({_TURN})\s+(?:turn\s+)?({_SIDE})\s*:\s*(.*?)\bturn\s+\3\s+(?=step)", r"\4turn \2 \3 "),
+    # "RF 1/4 turn right, weight back on RF", "RF 1/4 turn left, big step side"
+    (
+        rf"\b({_FOOT})(?:\s+foot)?\s+({_TURN})\s+turn\s+({_SIDE}),\s*(?:weight\s+(?:back\s+)?on(?:to)?|recover)\s+(?:the\s+)?{_FOOT}(?:\s+foot)?",
+        r"turn \2 \3 recover \1",
+    ),
+    (
+        rf"\b({_FOOT})(?:\s+foot)?\s+({_TURN})(?:\s+turn)?\s+({_SIDE}),\s*((?:big\s+|small\s+|long\s+)?step)\s+(?=side|to|fwd|forward|back)",
+        r"turn \2 \3 \4 \1 ",
+    ),
+    # "L behind R starting 1/2 turn left (3), finish the 1/2 stepping R next to L (&)"
+    (rf"\bstarting\s+(?:an?\s+|the\s+)?({_TURN})\s+(?:turn\s+)?(?:to\s+the\s+)?({_SIDE})\b", r"turning \1 \2"),
+    (rf"\b(?:finish|complet)(?:e|ing)?\s+(?:the\s+)?(?:{_TURN}\s+)?(?:turn\s+)?(?=step)", ""),
+    # "step R to side bumping hips R, R again, then bump L, L"
+    (
+        rf"\bstep\s+({_FOOT})\s+(?:to\s+(?:the\s+)?(?:{_SIDE}\s+)?)?side,?\s+bump(?:ing)?\s+(?:the\s+)?hips?\s+({_SIDE}),?\s*(?:and\s+)?\2\b(?:\s+again)?",
+        r"step \1 side, bump \2",
+    ),
+    (rf"\b(?:then\s+)?bump(?:ing)?\s+(?:the\s+)?(?:hips?\s+)?({_SIDE})\s*,\s*\1\b", r"bump \1, bump \1"),
+    (r"\s+(1[0-2]|[1-9])\s?h(?:00)?\s*$", r" (\1:00)"),
+    (rf",?\s+ending\s+(?:with\s+)?{_FOOT}\s+(?:back|forward|fwd)(?=\s*(?:\(|$))", ""),
+    (rf"\btriple\s+in\s+place\s+({_FOOT}[\s,]+{_FOOT}[\s,]+{_FOOT})\s+turning\b", r"triple step \1 turning"),
+    (r"\bsplit\s+(?:the\s+|both\s+)?heels(?:\s+apart)?\b", "heel split"),
+    (
+        rf"^(?P<name>[^:]*\b(?:{_GROUPS}|{_NAMED})\b[^:]*{_TURN}[^:]*?)\s*:\s+(?P<steps>[A-Za-z].*)$",
+        _name_that_turns,
+    ),
+    (rf"\b(rolling\s+vine\s+{_SIDE}),?\s+(?:a\s+)?full\s+turn\s+stepping\s+{_FOOT}(?:[\s,]+{_FOOT}){{2}}", r"\1"),
+    (
+        rf",\s*(?:the\s+)?{_FOOT}(?:\s+foot)?\s+(?:is\s+)?(?:lifted|raised)(?:\s+(?:a\s+little|slightly|up|off\s+the\s+floor))*",
+        "",
+    ),
+    (r"\bfar\s+(?=over|across|behind)", ""),
+    (r"\s+[-\u2010-\u2015]{1,2}\s*or\s+(?:just\s+|simply\s+)?(?=walk|run|vine|step|sway|shuffle)[^()]*$", ""),
+    (rf"^.*\bi\.e\.,?\s+(?={_MOVES})", ""),
+    (r"\b(sway|sways|step|walk)\s+with\s+(?:her|him|them|it|the\s+music)\s*:?\s*", r"\1 "),
+    (r",\s*feet\s+(?:shoulder[\s-]width\s+)?apart\b\.?", ""),
+    (
+        r"\s*[:(\u2010-\u2015-]\s*you(?:['\u2019]re|\s+are|['\u2019]ll\s+be)\s+(?:now\s+)?back\s+(?:on|at|where|to)\b[^()\d]*\)?\s*$",
+        "",
+    ),
+    (r"\s+[#*\u2020]+\s*(?:see\s+(?:the\s+)?(?:notes?|below|foot)\b.*)$", ""),
+    # "LF 1/4 L, side", "RF 1/2 R, together"
+    (
+        rf"\b({_FOOT})(?:\s+foot)?\s+({_TURN})\s+({_SIDE}),\s+((?:cross\s+)?(?:behind|over)|side|fwd|forward|back|tog(?:ether)?)\b",
+        r"turn \2 \3 step \1 \4",
+    ),
+    (
+        r"[,.]?\s*\b(?:now\s+)?you(?:['\u2019]ve|\s+have)\s+(?:now\s+)?(?:got|come)\s+(?:round\s+)?to\s+(1[0-2]|[1-9])(?::00|\s*o['\u2019]?\s?clock)",
+        r" (\1:00)",
+    ),
+    (
+        r"(?:(?<=[.!])|(?<=[a-z)]))\s+[A-Z][a-z][^.!]*\bif\s+you(?:['\u2019]d)?\s+(?:like|want|wish|prefer|feel\s+like\s+it)\b[.!]?\s*$",
+        "",
+    ),
+    (r"\s*\((?:so|now|yes|that)\b[,\s][^()\d]*\)", ""),
+    (r"\bto\s+(?:the\s+)?(forward|fwd|back)\s+diagonal\b", r"diagonally \1"),
+    (r"[,.]?\s*\bta[\s-]?d(?:ah|a)\b!?", ""),
+    (r"\bboth\s+heels\s+back\s+to\s+(?:the\s+)?(?:centre|center)\b", "heels to centre"),
+    (rf"\b(forward|fwd|back)\s+(?:in|on)\s+(?:the\s+)?diagonal(?:\s+({_SIDE}))?\b", r"diagonally \1 \2"),
+    (
+        rf",?\s*\b(?:letting|with)\s+(?:the\s+)?({_FOOT})(?:\s+foot)?\s+(?:com(?:e|ing)|swing(?:ing)?)\s+round\b(?:\s+from\s+(?:back|front)\s+to\s+(?:back|front))?",
+        "",
+    ),
+    (rf"\b(stomp(?:\s+up)?|stamp|touch|tap|close|step)\s+at\s+(?=(?:the\s+)?{_FOOT}\b)", r"\1 beside "),
+    (r"\b(swivel|twist)\s+(?:the\s+)?(?:two|both)\s+heels\s+to\s+the\b", r"\1 heels"),
+    (r"\bheels\s+back\s+to\s+(?:the\s+)?(?:centre|center)\b", "swivel heels to centre"),
     # "walk forward R, L, R kick L"
     (
         rf"\b({_FOOT}\s*,\s*{_FOOT}(?:\s*,\s*{_FOOT})?)\s+(?=(?:kick|touch|point|scuff|brush|stomp|hitch|hook|tap|close)\s+{_FOOT}\b)",
@@ -60,7 +185,7 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     # "Cross before LF", "1/2 turn right on both balls, weight then RF", as on the Continent
     (rf"\bcross(es|ing)?\s+before\s+(?={_FOOT}\b)", r"cross over "),
     (
-        rf"\b({_TURN})\s+(?:turn\s+)?({_SIDE})\s+on\s+both\s+balls(?:\s+of\s+(?:the\s+)?feet)?(?:,?\s*weight\s+(?:then|now|after)\s+(?:on\s+)?{_FOOT})?",
+        rf"\b({_TURN})\s+(?:turn\s+)?({_SIDE})\s+on\s+both\s+balls(?:\s+of\s+(?:the\s+)?feet)?(?:,?\s*weight\s+(?:then|now|after|at\s+(?:the\s+)?end)\s+(?:on\s+)?{_FOOT})?",
         r"pivot \1 turn \2",
     ),
     (rf"\bto\s+(?:the\s+)?{_SIDE}\s+(forward|fwd|back)\s+diagonal\b", r"\1 diagonal"),
@@ -123,7 +248,7 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
 _COMPILED = tuple((re.compile(pattern, re.IGNORECASE), plain) for pattern, plain in _ROWS)
 # One of these stands in whatever a row changes.
 _GIVES_AWAY = re.compile(
-    r"\s[-\u2010-\u2015]\s|\d|o['\u2019]c|[RL]-[RL]|bumping|ball\s+of|\bwith\b|\bput\b|weight|[RL]F\b|\+|\b(?:shuffle|triple|chass|cha|coaster|sailor|polka|lock)|while|as\s+you|finish|ending"
+    r"if\s+you|rock\s*/|lift|swing|\sin\s|feet\s|you|see\s|i\.e|bump|replace|:|\bturn\s|vine|weave|jazz|heels\s|stepping|recover|[RL]F\s|[\u00bc-\u00be]|\((?:so|now|yes|that)|ta-|to\s+(?:the\s+)?(?:forward|fwd|back)|both\s|letting|\bat\s|\s[-\u2010-\u2015]\s|\d|o['\u2019]c|[RL]-[RL]|bumping|ball\s+of|\bwith\b|\bput\b|weight|[RL]F\b|\+|\b(?:shuffle|triple|chass|cha|coaster|sailor|polka|lock)|while|as\s+you|finish|ending"
     r"|sweep|cross|out\b|stand|cent|grind|steps?\s*[,:]|diagonal|paddle|push|balls|hinge|clock|[RL]\s+(?:kick|touch|point|scuff|brush|stomp|hitch|hook|tap|close)|\u215b|\u215c|^\s*[RL]\s?[RL]",
     re.IGNORECASE,
 )

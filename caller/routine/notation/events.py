@@ -104,9 +104,15 @@ def read_events(
     reader = _EventReader(laid, order, feel, vocabulary)
     found = merged(blocks, reader.after, reader.walls)
     reader.findings += found.findings
+    reader.replacing = {line for event in found.events if event.kind == RESTART for line in _lines_of(event)}
     for event in found.events:
         _READ[event.kind](reader, event)
     return reader.out, reader.findings
+
+
+def _lines_of(event: Event) -> list[int]:
+    """The lines of a restart's own step change."""
+    return [one.heading.number for one in event.replaced]
 
 
 class _EventReader:
@@ -117,6 +123,8 @@ class _EventReader:
         self.vocabulary = vocabulary
         self.out = Events()
         self.findings: list[Finding] = []
+        self.untold: set[int] = set()  # walls on which steps change that nobody could read
+        self.replacing: set[int] = set()  # lines that tell a restart and its own step change
 
     # -- where
 
@@ -198,7 +206,8 @@ class _EventReader:
         after = happening.after
         if after is not None and tag and not self.order and after >= self.laid.counts and after == self.laid.counts:
             after = None
-        return Cut(happening.wall, after, happening.facing, happening.line.place)
+        changed = happening.wall in self.untold
+        return Cut(happening.wall, after, happening.facing, happening.sure, changed, happening.line.place)
 
     # -- steps
 
@@ -286,6 +295,8 @@ class _EventReader:
                 happening.after = self._after_replaced(replacements)
             elif changed is not None and happening.after < changed:
                 happening.after = changed  # "dance 14 counts, then a coaster instead, and restart"
+            elif replacements and happening.after == self._before_replaced(replacements):
+                happening.after = self._after_replaced(replacements)
         if any(h.after is None for h in event.happenings):
             wall = event.happenings[0].wall
             self._find(
@@ -306,6 +317,14 @@ class _EventReader:
         ]
         return max(ends, default=None)
 
+    def _before_replaced(self, replacements: tuple[Replacement, ...]) -> int | None:
+        """Counts into a wall before the first changed step, None where its section is not there."""
+        first = replacements[0]
+        for index, s in enumerate(self.laid.sections):
+            if (s.number, s.part) == (first.section, first.part):
+                return self.laid.counts_before(index) + first.first - 1
+        return None
+
     def _after_replaced(self, replacements: tuple[Replacement, ...]) -> int | None:
         """A restart told together with a step change comes after the changed steps."""
         change = self.out.changes[-1].replacements if not replacements and self.out.changes else replacements
@@ -325,6 +344,9 @@ class _EventReader:
             return
         replacements = self._replacements(event)
         if not event.replaced:
+            if event.heading.number in self.replacing:
+                return  # told with the restart of the same sentence
+            self.untold.update(h.wall for h in event.happenings)
             self._find(
                 place, "unread", "it is not said which steps change on this wall; write them as '7-8  Walk R, L' below"
             )

@@ -11,7 +11,7 @@ import numpy as np
 
 from caller.clock.grid import Grid
 from caller.rig.music.decode import NoMusic
-from caller.rig.music.making import Making
+from caller.rig.music.making import Making, usual_tempos
 from caller.rig.music.workshop import GivenUp, Recorded
 from caller.sound.score import Clip
 
@@ -22,20 +22,23 @@ SPEEDS = (Fraction(1), Fraction(3, 4), Fraction(1, 2))
 
 @dataclass
 class HandWorkshop:
-    """Makes a version when it is let; ``begun``: speeds, in order; refuses: those that can't be made."""
+    """Makes a version when it is let; ``begun``: speeds, in order; ``hurried``: which of them in a hurry; refuses:
+    those that can't be made."""
 
     refuses: tuple[Fraction, ...] = ()
     begun: list[Fraction] = field(default_factory=list)
+    hurried: list[bool] = field(default_factory=list)
     tidied: int = 0
     _steps: threading.Semaphore = field(default_factory=lambda: threading.Semaphore(0))
     _came: threading.Condition = field(default_factory=threading.Condition)
 
-    def evened(self, recorded: Recorded, grid: Grid, given_up: Callable[[], bool]) -> Recorded:
+    def evened(self, recorded: Recorded, grid: Grid, given_up: Callable[[], bool], *, hurry: bool) -> Recorded:
         return recorded
 
-    def version(self, recorded: Recorded, speed: Fraction, given_up: Callable[[], bool]) -> Clip:
+    def version(self, recorded: Recorded, speed: Fraction, given_up: Callable[[], bool], *, hurry: bool) -> Clip:
         with self._came:
             self.begun.append(speed)
+            self.hurried.append(hurry)
             self._came.notify_all()
         assert self._steps.acquire(timeout=LIMIT_SECONDS)
         if given_up():
@@ -57,7 +60,7 @@ class HandWorkshop:
 
 
 def making(shop: HandWorkshop) -> Making:
-    return Making(shop, Recorded("d", 0.5, -20.0, 60.0), Grid(FULL, Fraction(1, 2)), FULL)
+    return Making(shop, Recorded("d", 0.5, -20.0, 60.0), Grid(FULL, Fraction(1, 2)), usual_tempos(FULL))
 
 
 def test_full_three_quarters_and_half_speed_are_made_before_anybody_asks() -> None:
@@ -114,3 +117,27 @@ def test_leaving_gives_up_what_is_under_way() -> None:
     music.close()
     assert shop.tidied <= 1
     assert len(shop.begun) <= 2
+
+
+def test_a_class_that_is_taught_first_does_not_wait_for_what_it_dances_to_later() -> None:
+    shop = HandWorkshop()
+    grid, recorded = Grid(FULL, Fraction(1, 2)), Recorded("d", 0.5, -20.0, 60.0)
+    music = Making(shop, recorded, grid, [FULL * 3 / 5, FULL], awaited=False)
+    shop.wait_for(1)
+    assert (music.ready, music.says) == (True, "")
+    assert (shop.begun, shop.hurried) == ([Fraction(3, 5)], [False])
+    shop.let(2)
+    music.close()
+
+
+def test_a_drill_waits_for_the_tempo_that_it_begins_with() -> None:
+    shop = HandWorkshop()
+    music = Making(shop, Recorded("d", 0.5, -20.0, 60.0), Grid(FULL, Fraction(1, 2)), [FULL / 2, FULL])
+    shop.wait_for(1)
+    assert (music.ready, music.says) == (False, "being made ready for 50")
+    shop.let(1)
+    shop.wait_for(2)
+    assert (music.ready, shop.begun) == (True, [Fraction(1, 2), 1])
+    assert shop.hurried == [True, False]  # the second while the class dances
+    shop.let()
+    music.close()

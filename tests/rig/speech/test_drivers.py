@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import inspect
 from pathlib import Path
 
 import pytest
 
-from caller.rig.speech.drivers import choose_voice, short_path
-from caller.rig.speech.voicing import VoiceFound, VoiceMissing
+from caller.rig.speech.drivers import choose_voice, driver_class, short_path
+from caller.rig.speech.sources import SOURCES
+from caller.rig.speech.voicing import Driver, VoiceFound, VoiceMissing
 
 VOICES = (
     VoiceFound("sys.anna", "Anna", ("de_DE",)),
@@ -47,3 +49,11 @@ def test_a_long_path_is_shortened_by_a_link_and_a_short_one_left(tmp_path: Path)
         link = short_path(long, tmp_path)
         assert link == tmp_path / "espeak"
         assert (link / "phontab").exists()
+
+
+def test_every_source_has_a_driver_of_its_own() -> None:
+    classes = {source: driver_class(source) for source in SOURCES}
+    assert len(set(classes.values())) == len(SOURCES)
+    for made in classes.values():
+        assert all(callable(getattr(made, name)) for name in ("voices", "save"))
+        assert list(inspect.signature(made.save).parameters) == list(inspect.signature(Driver.save).parameters)

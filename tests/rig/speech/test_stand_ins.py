@@ -117,7 +117,7 @@ def test_stand_ins_come_in_turn_each_once_down_to_the_systems_own(tmp_path: Path
 def test_a_voice_of_a_package_that_is_not_installed_is_stood_in_for_at_once(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    absent = sources.Source("piper", ("no_such_module_here",), (), "piper-tts", "GPL")
+    absent = sources.Source("piper", "packaged:PiperDriver", ("no_such_module_here",), (), "piper-tts", "GPL")
     monkeypatch.setitem(sources.SOURCES, "piper", absent)
     folder = folder_of(tmp_path, warm='engine = "piper"', standard="")
     started: list[str] = []
@@ -137,7 +137,11 @@ def test_a_voice_of_a_package_that_is_not_installed_is_stood_in_for_at_once(
 def test_with_no_synthesiser_at_all_one_sentence_says_what_to_install(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setitem(sources.SOURCES, "pyttsx3", sources.Source("pyttsx3", ("no_such_module",), (), "pyttsx3", ""))
+    monkeypatch.setitem(
+        sources.SOURCES,
+        "pyttsx3",
+        sources.Source("pyttsx3", "drivers:EspeakDriver", ("no_such_module",), (), "pyttsx3", ""),
+    )
     cast = cast_of(Voice("hill", "Hill"), [tmp_path], lambda source: ToneSynthesiser())
     assert cast.speaker is None
     assert cast.note == "A voice of pyttsx3 needs a package that isn't installed: pip install pyttsx3"

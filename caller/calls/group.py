@@ -1,0 +1,85 @@
+"""A group: the movements that one call is for.
+
+Conventions: a group lies within what is danced of one section, tag or ending; only a shuffle that goes over into the
+next section's first count lies in the one that it begins in.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from caller.calls.chain import Placed
+from caller.dance.walls import Wall
+from caller.routine.parts import FigureCalled
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """first, last: of the wall's movements, those of all times. names: of the figure it is, empty where it is called
+    movement by movement. ends: movements after the figure that are called with it. place: counts into its section.
+    like: it is the group before it with the other foot."""
+
+    wall: Wall
+    at: Fraction
+    first: int
+    last: int
+    section: int
+    place: Fraction
+    names: tuple[str, ...]
+    figure: FigureCalled | None
+    call: str
+    own: str
+    times: int = 1
+    like: bool = False
+    ends: int = 0
+
+    @property
+    def once(self) -> int:
+        """The last movement of the first time."""
+        return self.first + (self.last - self.first + 1) // self.times - 1
+
+    @property
+    def length(self) -> Fraction:
+        """Counts from one time to the next; 0 where there is no other."""
+        again = self.once + 1
+        return self.wall.movements[again].at - self.at if self.times > 1 else Fraction(0)
+
+    @property
+    def placed(self) -> tuple[Placed, ...]:
+        """Its movements, once."""
+        return placed_in(self.wall, self.first, self.once)
+
+    @property
+    def syncopated(self) -> bool:
+        return any(one.offset.denominator != 1 for one in self.placed)
+
+    @property
+    def turns(self) -> bool:
+        return any(one.movement.turn for one in self.placed)
+
+
+def placed_in(wall: Wall, first: int, last: int) -> tuple[Placed, ...]:
+    at = wall.movements[first].at
+    return tuple(Placed(danced.step.movement, danced.at - at) for danced in wall.movements[first : last + 1])
+
+
+def loose(group: Group) -> bool:
+    """Whether it is called movement by movement."""
+    return not (group.names or group.call or group.own)
+
+
+def follows(before: Group, after: Group) -> bool:
+    """Whether they stand in one stretch, one after the other."""
+    same = before.wall is after.wall and before.section == after.section and after.first == before.last + 1
+    return same and after.place - before.place == after.at - before.at
+
+
+def part_of(
+    group: Group, first: int, last: int, names: tuple[str, ...] = (), figure: FigureCalled | None = None
+) -> Group:
+    """Some of a group's movements, or some that go on after it."""
+    at = group.wall.movements[first].at
+    return replace(
+        group, at=at, first=first, last=last, place=group.place + at - group.at, names=names, figure=figure, ends=0
+    )

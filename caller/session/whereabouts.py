@@ -1,0 +1,58 @@
+"""Where a class is in what sounds, from how it stands and what is on the air. Nothing is changed by asking.
+
+Conventions: frames are of the stream; a place is a count of a take, or a line of a telling.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from caller.calls.take import Take
+from caller.clock.beat import Beat
+from caller.session.air import Air
+from caller.session.playout import Playout
+from caller.session.programme import Outcome, Passed
+from caller.session.showing import place_in
+from caller.session.standing import Paused, Sounding, Standing, Whole
+from caller.teaching.play import Piece, Told
+from caller.transport.order import Amounts, Order
+from caller.transport.state import GoOn
+
+
+def own_playout(stands: Standing[Whole], air: Air[Piece]) -> Playout[Piece]:
+    """What is under way, and what it will be once changes hold: all on one axis. Not what follows it."""
+    then = isinstance(stands, Sounding) and stands.then is not None
+    return Playout(air.playout.parts[:-1]) if then else air.playout
+
+
+def heard_at(stands: Standing[Whole], air: Air[Piece], frame: int) -> tuple[Piece | None, int]:
+    """What is heard at a frame, or is about to be, and where in it."""
+    if air.waiting is not None or not air.playout.parts:
+        return air.waiting, 0
+    part = own_playout(stands, air).under_way(frame)
+    return part.piece, part.piece_frame(frame)
+
+
+def outcome_at(
+    stands: Standing[Whole], air: Air[Piece], what: Order | Passed, amounts: Amounts, go_on: GoOn
+) -> Outcome:
+    """Something that happens, with where it does."""
+    piece, place = None, Fraction(0)
+    if isinstance(stands, Paused):
+        piece, place = stands.piece, stands.place
+    elif isinstance(stands, Sounding):
+        piece, frame = heard_at(stands, air, air.here)
+        place = place_in(piece, frame) if piece is not None else place
+    count = place if isinstance(piece, Take) else None
+    line = int(place) if isinstance(piece, Told) else None
+    return Outcome(what, count, line, amounts, go_on)
+
+
+def beat_at(stands: Standing[Whole], air: Air[Piece], now: float, rate: float) -> Beat | None:
+    """What is danced at a time, in seconds, for whoever goes on with its beat."""
+    frame = air.frame(now)
+    part = own_playout(stands, air).at(frame) if isinstance(stands, Sounding) else None
+    if part is None or not isinstance(part.piece, Take):
+        return None
+    take, zero_seconds = part.piece, now - part.piece_frame(frame) / rate
+    return Beat(take.timeline, zero_seconds, take.start, take.end, part.number)
