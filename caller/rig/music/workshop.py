@@ -192,7 +192,7 @@ class Workshop:
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
+class BeatsFound:
     """As a child tells it; see :class:`caller.sound.pulse.Pulse`."""
 
     beats: tuple[float, ...]
@@ -231,5 +231,5 @@ class _Told:
 
     fault: str = ""
     recorded: Recorded | None = None
-    found: Found | None = None
+    found: BeatsFound | None = None
     newness: tuple[float, ...] = ()
