@@ -1,12 +1,14 @@
 """Entries of the class book, and what they say of a class: pure values and sums over them.
 
 Conventions: ``at`` is UTC, to the second, as "2026-03-31T18:45:00Z"; tempo is counts a minute, exact. Entries are only
-ever added. How far a routine got is told by the stages of its walkthrough: ``stage`` of ``stages``, from 1; a drill or
-a dance has no place among them (0 of 0).
+ever added; of what was danced while nobody answered, all that may be added is that somebody did. How far a routine got
+is told by the stages of its walkthrough: ``stage`` of ``stages``, from 1; a drill or a dance has no place among them
+(0 of 0).
 """
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -17,6 +19,9 @@ from typing import Literal, TypeVar, get_args
 # What was done, as the commands are called.
 Way = Literal["walkthrough", "drill", "practice", "dance"]
 WAYS: tuple[Way, ...] = get_args(Way)
+# How well a class can do a routine, as its teacher says.
+Standing = Literal["learnt", "shaky", "not done"]
+STANDINGS: tuple[Standing, ...] = get_args(Standing)
 
 # Days until a routine is to be gone over again, by how many lessons it has had; a class meets once a week. Each
 # repetition lets the next one wait longer (spaced practice; common practice, the steps are ours).
@@ -25,7 +30,8 @@ _WAIT_DAYS = (7, 14, 28, 56, 112)
 
 @dataclass(frozen=True, slots=True)
 class Taught:
-    """One stage done by one class. part: what of the routine, in words. full: the routine's own tempo."""
+    """One stage done by one class. part: what of the routine, in words. tempo: as danced; full: the routine's own.
+    attended: somebody was there, as far as an order tells."""
 
     class_name: str
     at: datetime
@@ -36,6 +42,17 @@ class Taught:
     stages: int = 0
     tempo: Fraction | None = None
     full: Fraction | None = None
+    attended: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """How well a class can do a routine, as its teacher says; a later one holds in its place."""
+
+    class_name: str
+    at: datetime
+    routine: str
+    mark: Standing
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,13 +72,15 @@ class Pages:
     classes: tuple[str, ...] = ()
     taught: tuple[Taught, ...] = ()
     notes: tuple[Note, ...] = ()
+    marks: tuple[Mark, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Known:
-    """What a class knows of one routine. lessons: days on which it was taught; furthest: the last stage reached of
-    ``stages``, with its words; top_tempo: the quickest of all, None where none was kept; whole: the
-    walkthrough got to its end, or the whole dance was danced."""
+    """What a class knows of one routine, by what was attended. lessons: days on which it was taught; furthest: the last
+    stage reached of ``stages``, with its words; top_tempo: the quickest of all, None where none was kept; whole: the
+    walkthrough got to its end, or the whole dance was danced; mark: the teacher's, "" where there is none that holds.
+    """
 
     class_name: str
     routine: str
@@ -75,15 +94,21 @@ class Known:
     due: datetime
     notes: tuple[str, ...]
     whole: bool
+    mark: Standing | Literal[""] = ""
 
 
 def known(pages: Pages, class_name: str | None = None) -> tuple[Known, ...]:
-    """What each class (or one) knows, by class and routine."""
+    """What each class (or one) knows, by class and routine. What nobody attended is not known for that."""
     groups: dict[tuple[str, str], list[Taught]] = {}
     for entry in pages.taught:
-        if class_name in (None, entry.class_name):
+        if entry.attended and class_name in (None, entry.class_name):
             groups.setdefault((entry.class_name, entry.routine), []).append(entry)
-    return tuple(_known(group, pages) for _, group in sorted(groups.items()))
+    marks: dict[tuple[str, str], Mark] = {}
+    for mark in sorted(pages.marks, key=lambda mark: mark.at):
+        if class_name in (None, mark.class_name):
+            groups.setdefault((mark.class_name, mark.routine), [])
+            marks[mark.class_name, mark.routine] = mark
+    return tuple(_known(place, group, marks.get(place), pages) for place, group in sorted(groups.items()))
 
 
 def due(pages: Pages, now: datetime, class_name: str | None = None) -> tuple[Known, ...]:
@@ -92,30 +117,60 @@ def due(pages: Pages, now: datetime, class_name: str | None = None) -> tuple[Kno
     return tuple(sorted(waiting, key=lambda one: (one.due, one.class_name, one.routine)))
 
 
-def _known(group: list[Taught], pages: Pages) -> Known:
-    last = max(entry.at for entry in group)
+def _known(place: tuple[str, str], group: list[Taught], mark: Mark | None, pages: Pages) -> Known:
+    last = max([entry.at for entry in group] or [mark.at if mark else _NEVER])
     lessons = len({entry.at.date() for entry in group})
-    furthest = max(group, key=lambda entry: (entry.stage, entry.at))
+    furthest = max(group, key=lambda entry: (entry.stage, entry.at), default=None)
     tempos = [entry.tempo for entry in group if entry.tempo is not None]
     fulls = [entry.full for entry in group if entry.full is not None]
-    first = group[0]
-    # What was left half taught is gone on with at the next class.
     whole = any(entry.way == "dance" or 0 < entry.stages <= entry.stage for entry in group)
-    wait = _WAIT_DAYS[min(lessons, len(_WAIT_DAYS)) - 1] if whole else _WAIT_DAYS[0]
+    holds = mark if mark is not None and not _overtaken(mark, last) else None
     return Known(
-        first.class_name,
-        first.routine,
+        *place,
         lessons,
         last,
-        furthest.stage,
-        furthest.stages,
-        furthest.part,
+        furthest.stage if furthest else 0,
+        furthest.stages if furthest else 0,
+        furthest.part if furthest else "",
         max(tempos, default=None),
         fulls[-1] if fulls else None,
-        last + timedelta(days=wait),
-        tuple(n.words for n in pages.notes if (n.class_name, n.routine) == (first.class_name, first.routine)),
+        _due(holds, last, lessons, whole),
+        tuple(note.words for note in pages.notes if (note.class_name, note.routine) == place),
         whole,
+        holds.mark if holds else "",
     )
+
+
+def _overtaken(mark: Mark, last: datetime) -> bool:
+    """What was not done has been done since."""
+    return mark.mark == "not done" and last > mark.at
+
+
+def _due(mark: Mark | None, last: datetime, lessons: int, whole: bool) -> datetime:
+    """By what the teacher says; where that is nothing, by how far it got: what was left half taught is gone on with at
+    the next class."""
+    if mark is not None and mark.mark == "not done":
+        return mark.at
+    learnt = whole if mark is None else mark.mark == "learnt"
+    days = _WAIT_DAYS[min(max(lessons, 1), len(_WAIT_DAYS)) - 1] if learnt else _WAIT_DAYS[0]
+    return last + timedelta(days=days)
+
+
+def last_rung(pages: Pages, class_name: str, routine: str) -> int:
+    """The rung of a practice that last went well, from 1; 0 where none did."""
+    rungs = [e for e in pages.taught if _practised(e, class_name, routine) and e.stage]
+    return max(rungs, key=lambda entry: entry.at).stage if rungs else 0
+
+
+def weak_places(pages: Pages, class_name: str, routine: str, since: datetime) -> tuple[int, ...]:
+    """Sections that have been gone over by themselves in practice since an instant, the most often first."""
+    practised = (e for e in pages.taught if _practised(e, class_name, routine) and e.at >= since)
+    found = Counter(int(place[1]) for entry in practised if (place := _WEAK.fullmatch(entry.part)))
+    return tuple(section for section, _ in sorted(found.items(), key=lambda one: (-one[1], one[0])))
+
+
+def _practised(entry: Taught, class_name: str, routine: str) -> bool:
+    return (entry.class_name, entry.routine, entry.way) == (class_name, routine, "practice") and entry.attended
 
 
 def moment(text: str) -> datetime:
@@ -131,8 +186,11 @@ def moment_text(at: datetime) -> str:
     return at.astimezone(UTC).strftime(_FORM)
 
 
+# As a practice names the stage of one (caller.teaching.alone).
+_WEAK = re.compile(r"(?:Part \S+ s|S)ection (\d{1,4}), a weak place")
 _FORM = "%Y-%m-%dT%H:%M:%SZ"
 FIRST_YEAR, LAST_YEAR = 1900, 2999
+_NEVER = datetime(FIRST_YEAR, 1, 1, tzinfo=UTC)
 
 
 def missing_from(book: Pages, wanted: Pages) -> Pages:
@@ -142,10 +200,11 @@ def missing_from(book: Pages, wanted: Pages) -> Pages:
         _missing(book.classes, wanted.classes),
         _missing(book.taught, wanted.taught),
         _missing(book.notes, wanted.notes),
+        _missing(book.marks, wanted.marks),
     )
 
 
-_Item = TypeVar("_Item", str, Taught, Note)
+_Item = TypeVar("_Item", str, Taught, Note, Mark)
 
 
 def _missing(there: Iterable[_Item], wanted: Iterable[_Item]) -> tuple[_Item, ...]:

@@ -1,10 +1,11 @@
 """The class book as CSV and JSON, out and in again the same.
 
 Conventions: CSV is one table (RFC 4180, UTF-8) with a heading; its first column says what a line is: "class",
-"taught" or "note". A cell that a spreadsheet would work out as a formula, or that begins with an apostrophe, is written
-behind an apostrophe, which is taken off again on the way in. JSON is ``{"classes": [name], "taught": [...],
-"notes": [...]}``. Instants are as in the book, tempos exact fractions in a string ("108", "265/2"). What comes in is
-held to the types below, and to the book's own bounds.
+"taught", "note" or "mark". A cell that a spreadsheet would work out as a formula, or that begins with an apostrophe,
+is written behind an apostrophe, which is taken off again on the way in. JSON is ``{"classes": [name], "taught": [...],
+"notes": [...], "marks": [...]}``; both are also read as they were before there were marks. Instants are as in the
+book, tempos exact fractions in a string ("108", "265/2"). What comes in is held to the types below, and to the book's
+own bounds.
 """
 
 from __future__ import annotations
@@ -17,11 +18,14 @@ from typing import Any, Protocol, TypeVar
 
 import msgspec
 
-from caller.book.entries import Note, Pages, Taught
-from caller.book.rows import ClassRow, Name, NoteRow, TaughtRow, note_row, taught_row
+from caller.book.entries import Mark, Note, Pages, Taught
+from caller.book.rows import ClassRow, MarkRow, Name, NoteRow, TaughtRow, mark_row, note_row, taught_row
 from caller.outside import documents, numbers
 
-COLUMNS = ("kind", "class", "at", "routine", "way", "part", "stage", "stages", "tempo", "full", "words")
+_FIRST = ("kind", "class", "at", "routine", "way", "part", "stage", "stages", "tempo", "full", "words")
+# Since entries tell who attended, and marks are kept.
+LATER = ("attended", "mark")
+COLUMNS = (*_FIRST, *LATER)
 MOST_BYTES = 50_000_000
 # What a spreadsheet takes for the beginning of a formula (OWASP, "CSV Injection"), and what keeps it from that.
 _FORMULA = ("=", "+", "-", "@", "\t", "\r")
@@ -42,6 +46,7 @@ class _Book(msgspec.Struct, forbid_unknown_fields=True):
     classes: list[Name] = []
     taught: list[TaughtRow] = []
     notes: list[NoteRow] = []
+    marks: list[MarkRow] = []
 
 
 def to_json(pages: Pages) -> str:
@@ -49,6 +54,7 @@ def to_json(pages: Pages) -> str:
         "classes": list(pages.classes),
         "taught": [taught_row(entry) for entry in pages.taught],
         "notes": [note_row(note) for note in pages.notes],
+        "marks": [mark_row(mark) for mark in pages.marks],
     }
     return json.dumps(document, ensure_ascii=False, indent=1) + "\n"
 
@@ -60,6 +66,7 @@ def to_csv(pages: Pages) -> str:
     rows: list[dict[str, object]] = [{"kind": "class", "class": name} for name in pages.classes]
     rows += [{"kind": "taught", **taught_row(entry)} for entry in pages.taught]
     rows += [{"kind": "note", **note_row(note)} for note in pages.notes]
+    rows += [{"kind": "mark", **mark_row(mark)} for mark in pages.marks]
     table.writerows({key: _cell(value) for key, value in row.items()} for row in rows)
     return text.getvalue()
 
@@ -72,7 +79,8 @@ def from_json(text: str) -> Pages:
         raise NotABook(f"its JSON can't be read: {fault}") from fault
     taught = [_entry(row, f"taught {n}") for n, row in enumerate(book.taught, 1)]
     notes = [_entry(row, f"note {n}") for n, row in enumerate(book.notes, 1)]
-    return _pages(book.classes, taught, notes)
+    marks = [_entry(row, f"mark {n}") for n, row in enumerate(book.marks, 1)]
+    return _pages(book.classes, taught, notes, marks)
 
 
 def from_csv(text: str) -> Pages:
@@ -80,9 +88,10 @@ def from_csv(text: str) -> Pages:
     classes: list[str] = []
     taught: list[Taught] = []
     notes: list[Note] = []
+    marks: list[Mark] = []
     table = csv.DictReader(io.StringIO(text.removeprefix("\ufeff"), newline=""), restval="")
     try:
-        if set(table.fieldnames or ()) != set(COLUMNS):
+        if set(table.fieldnames or ()) not in (set(COLUMNS), set(_FIRST)):
             raise NotABook(f"its first line must name the columns {', '.join(COLUMNS)}")
         for written in table:
             where = f"line {table.line_num}"
@@ -95,17 +104,22 @@ def from_csv(text: str) -> Pages:
                 taught.append(_entry(_typed(row, TaughtRow, where), where))
             elif row["kind"] == "note":
                 notes.append(_entry(_typed(row, NoteRow, where), where))
+            elif row["kind"] == "mark":
+                marks.append(_entry(_typed(row, MarkRow, where), where))
             else:
-                raise NotABook(f"{where}: a line's kind is class, taught or note, not {numbers.shown(row['kind'])}")
+                raise NotABook(
+                    f"{where}: a line's kind is class, taught, note or mark, not {numbers.shown(row['kind'])}"
+                )
     except csv.Error as error:
         raise NotABook(f"line {table.line_num}: {error}") from error
-    return _pages(classes, taught, notes)
+    return _pages(classes, taught, notes, marks)
 
 
-def _pages(classes: list[str], taught: list[Taught], notes: list[Note]) -> Pages:
+def _pages(classes: list[str], taught: list[Taught], notes: list[Note], marks: list[Mark]) -> Pages:
     """The classes that entries name are there too."""
-    named = {*classes, *(entry.class_name for entry in taught), *(note.class_name for note in notes)}
-    return Pages(tuple(sorted(named)), tuple(taught), tuple(notes))
+    entries: tuple[Taught | Note | Mark, ...] = (*taught, *notes, *marks)
+    named = {*classes, *(entry.class_name for entry in entries)}
+    return Pages(tuple(sorted(named)), tuple(taught), tuple(notes), tuple(marks))
 
 
 _Struct = TypeVar("_Struct", bound=msgspec.Struct)

@@ -1,21 +1,50 @@
-"""From a programme, running, or a dance, danced, to an entry of the class book.
+"""From a programme, running, or a dance, danced, to an entry of the class book; and whether somebody was there.
 
 Conventions: an entry is made when a go has come to its end, before anything else follows, so that what was taught is
-kept as it happens. The instant is handed in.
+kept as it happens. The instant is handed in, and the tempo as it was danced.
 """
 
 from __future__ import annotations
 
-from datetime import UTC, datetime
+from dataclasses import dataclass, replace
+from datetime import UTC, datetime, timedelta
 from fractions import Fraction
 
 from caller.book.entries import Taught
 from caller.dance.walls import Dance
+from caller.teaching.drill import RUNGS
 from caller.teaching.running import Running
 
+# Whoever was there answers about as soon as a section has been told and danced; later, it may be somebody who has come
+# back.
+ANSWERS_WITHIN = timedelta(minutes=3)
+# So many tellings without an answer, and nobody is there: after the second a lesson waits, if it is let.
+_UNANSWERED = 2
 
-def taught_now(class_name: str, running: Running, at: datetime) -> Taught | None:
-    """The entry for the last go done; None where none is. running: after the outcome "done"."""
+
+@dataclass(frozen=True, slots=True)
+class Attendance:
+    """Whether what is danced is attended: an order tells that somebody is there. open: what was danced after a telling
+    that nobody has answered yet."""
+
+    open: tuple[Taught, ...] = ()
+
+    def gone(self, entry: Taught, silent: int) -> tuple[Attendance, Taught]:
+        """With one more go, and its entry as it is to be kept. silent: how much was told since the last order."""
+        if silent == 0:
+            return Attendance(), entry
+        unattended = replace(entry, attended=False)
+        return Attendance((*self.open, unattended) if silent < _UNANSWERED else ()), unattended
+
+    def answered(self, at: datetime) -> tuple[Attendance, tuple[Taught, ...]]:
+        """Once an order has come: what was attended after all."""
+        soon = bool(self.open) and at - self.open[-1].at <= ANSWERS_WITHIN
+        return Attendance(), self.open if soon else ()
+
+
+def taught_now(class_name: str, running: Running, tempo: Fraction, full: Fraction, at: datetime) -> Taught | None:
+    """The entry for the last go done; None where none is. running: after the outcome "done". tempo: as danced; full:
+    the routine's own; counts a minute."""
     if not running.done:
         return None
     go = running.done[-1]
@@ -29,20 +58,43 @@ def taught_now(class_name: str, running: Running, at: datetime) -> Taught | None
         part=go.stage.name,
         stage=go.index + 1 if is_walkthrough else 0,
         stages=len(programme.stages) if is_walkthrough else 0,
-        tempo=programme.tempo * go.speed,
-        full=programme.tempo,
+        tempo=tempo,
+        full=full,
     )
 
 
-def danced_now(class_name: str, dance: Dance, tempo: Fraction, full: Fraction, at: datetime) -> Taught:
-    """The entry for a dance danced to its end. tempo: at last; full: the routine's own; counts a minute."""
-    walls = len(dance.walls)
+def rung_now(class_name: str, running: Running, index: int, full: Fraction, at: datetime) -> Taught | None:
+    """The entry for a rung of a practice that went well, by its stage's place; None for a stage that is no rung."""
+    stage = running.programme.stages[index]
+    if stage.speed not in RUNGS:
+        return None
+    return Taught(
+        class_name=class_name,
+        at=at.astimezone(UTC).replace(microsecond=0),
+        routine=running.programme.title,
+        way="practice",
+        part=f"{stage.name}, went well",
+        stage=RUNGS.index(stage.speed) + 1,
+        stages=len(RUNGS),
+        tempo=running.programme.tempo * stage.speed * running.ease,
+        full=full,
+    )
+
+
+def danced_now(
+    class_name: str, dance: Dance, tempo: Fraction, full: Fraction, at: datetime, since: Fraction = Fraction(0)
+) -> Taught:
+    """The entry for a dance danced to its end. tempo: as danced; full: the routine's own; counts a minute. since: the
+    count from which it was danced without leaving any out; of what is not the whole dance, that is a drill."""
+    walls, first = len(dance.walls), dance.wall_at(since).number
+    whole = f"{walls} wall{'' if walls == 1 else 's'}"
+    part = f"from wall {first}, to the end" if first > 1 else "from within wall 1, to the end"
     return Taught(
         class_name=class_name,
         at=at.astimezone(UTC).replace(microsecond=0),
         routine=dance.routine.header.title,
-        way="dance",
-        part=f"{walls} wall{'' if walls == 1 else 's'}",
+        way="drill" if since else "dance",
+        part=part if since else whole,
         tempo=tempo,
         full=full,
     )

@@ -7,11 +7,11 @@ Conventions: see ``caller.book.entries``. Tempos are exact fractions in a string
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import Annotated
+from typing import Annotated, Literal
 
 import msgspec
 
-from caller.book.entries import Note, Taught, Way, moment, moment_text
+from caller.book.entries import Mark, Note, Standing, Taught, Way, moment, moment_text
 from caller.outside import numbers
 
 LONGEST_NAME, LONGEST_WORDS = 200, 5_000
@@ -34,11 +34,23 @@ class TaughtRow(msgspec.Struct, rename={"class_name": "class"}):
     stages: StageNumber
     tempo: str
     full: str
+    attended: Literal["yes", "no"] = "yes"  # what was kept before this was asked counts as it did
 
     def entry(self) -> Taught:
         """Raises ValueError."""
         told = self.class_name, moment(self.at), self.routine, self.way, self.part, self.stage, self.stages
-        return Taught(*told, _tempo(self.tempo), _tempo(self.full))
+        return Taught(*told, _tempo(self.tempo), _tempo(self.full), self.attended == "yes")
+
+
+class MarkRow(msgspec.Struct, rename={"class_name": "class"}):
+    class_name: Name
+    at: str
+    routine: Words
+    mark: Standing
+
+    def entry(self) -> Mark:
+        """Raises ValueError."""
+        return Mark(self.class_name, moment(self.at), self.routine, self.mark)
 
 
 class NoteRow(msgspec.Struct, rename={"class_name": "class"}):
@@ -70,7 +82,12 @@ def taught_row(entry: Taught) -> dict[str, object]:
         "stages": entry.stages,
         "tempo": "" if entry.tempo is None else str(entry.tempo),
         "full": "" if entry.full is None else str(entry.full),
+        "attended": "yes" if entry.attended else "no",
     }
+
+
+def mark_row(mark: Mark) -> dict[str, object]:
+    return {"class": mark.class_name, "at": moment_text(mark.at), "routine": mark.routine, "mark": mark.mark}
 
 
 def note_row(note: Note) -> dict[str, object]:

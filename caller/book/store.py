@@ -10,22 +10,24 @@ from __future__ import annotations
 import contextlib
 import os
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 from types import TracebackType
 from typing import Protocol, TypeVar
 
 import msgspec
 
-from caller.book.entries import Note, Pages, Taught, missing_from
-from caller.book.rows import ClassRow, NoteRow, TaughtRow, note_row, taught_row
+from caller.book.entries import Mark, Note, Pages, Taught, missing_from
+from caller.book.rows import ClassRow, MarkRow, NoteRow, TaughtRow, mark_row, note_row, taught_row
 from caller.storage.whole import own_folder
 
 BUSY_SECONDS = 5.0
-FORM = 1
+FORM = 2
 _SIDE_FILES = ("", "-wal", "-shm", "-journal")
 
-_TABLES = """
+# What leads from each form to the next: an empty file is of form 0. All that is there stays as it is.
+_FORMS = (
+    """
 CREATE TABLE class (id INTEGER PRIMARY KEY, name TEXT NOT NULL UNIQUE);
 CREATE TABLE taught (
     id INTEGER PRIMARY KEY, class INTEGER NOT NULL REFERENCES class ON DELETE CASCADE, at TEXT NOT NULL,
@@ -34,7 +36,14 @@ CREATE TABLE taught (
 CREATE TABLE note (
     id INTEGER PRIMARY KEY, class INTEGER NOT NULL REFERENCES class ON DELETE CASCADE, at TEXT NOT NULL,
     routine TEXT NOT NULL, words TEXT NOT NULL);
-"""
+""",
+    """
+ALTER TABLE taught ADD COLUMN attended TEXT NOT NULL DEFAULT 'yes';
+CREATE TABLE mark (
+    id INTEGER PRIMARY KEY, class INTEGER NOT NULL REFERENCES class ON DELETE CASCADE, at TEXT NOT NULL,
+    routine TEXT NOT NULL, mark TEXT NOT NULL);
+""",
+)
 
 
 Row = TypeVar("Row", bound=msgspec.Struct)
@@ -93,7 +102,7 @@ class Book:
         with self._writing():
             self._class_id(name)
 
-    def add(self, entry: Taught | Note) -> None:
+    def add(self, entry: Taught | Note | Mark) -> None:
         """One entry; once this returns, it is on disk."""
         with self._writing():
             self._add(entry)
@@ -104,10 +113,18 @@ class Book:
             fresh = missing_from(self._pages(), wanted)
             for name in fresh.classes:
                 self._class_id(name)
-            entries: tuple[Taught | Note, ...] = (*fresh.taught, *fresh.notes)
+            entries: tuple[Taught | Note | Mark, ...] = (*fresh.taught, *fresh.notes, *fresh.marks)
             for entry in entries:
                 self._add(entry)
             return fresh
+
+    def attend(self, entries: Iterable[Taught]) -> None:
+        """That somebody was there, of entries that were added without that."""
+        with self._writing():
+            for entry in entries:
+                row = taught_row(entry)
+                told = (self._class_id(entry.class_name), row["at"], row["routine"], row["way"], row["part"])
+                self._file.execute(_ATTEND, told)
 
     # -- read
 
@@ -136,9 +153,10 @@ class Book:
             (form,) = self._file.execute("PRAGMA user_version").fetchone()
             if form > FORM:
                 raise BookFault(f"the class book {self.path} was written by a newer caller; bring this one up to date")
-            if form == 0:
-                for table in filter(str.strip, _TABLES.split(";")):
-                    self._file.execute(table)
+            for statements in _FORMS[form:]:
+                for statement in filter(str.strip, statements.split(";")):
+                    self._file.execute(statement)
+            if form < FORM:
                 self._file.execute(f"PRAGMA user_version={FORM}")
         except BaseException:
             self._file.execute("ROLLBACK")
@@ -150,6 +168,10 @@ class Book:
         try:
             yield
         except sqlite3.Error as error:
+            if getattr(error, "sqlite_errorcode", None) == sqlite3.SQLITE_BUSY:
+                raise BookFault(
+                    f"the class book {self.path} is held by another program; close that, or try again"
+                ) from error
             raise BookFault(
                 f"the class book {self.path} can't be used: {error}; 'caller book where' tells how to start another"
             ) from error
@@ -171,7 +193,7 @@ class Book:
         (number,) = self._file.execute("SELECT id FROM class WHERE name = ?", (name,)).fetchone()
         return int(number)
 
-    def _add(self, entry: Taught | Note) -> None:
+    def _add(self, entry: Taught | Note | Mark) -> None:
         table, row = _row(entry)
         columns = ", ".join(["class", *row])
         places = ", ".join("?" * (len(row) + 1))
@@ -184,6 +206,7 @@ class Book:
             tuple(row.entry() for row in self._read(_CLASSES, ClassRow)),
             tuple(entry for row in self._read(_TAUGHT, TaughtRow) if (entry := self._entry(row))),
             tuple(note for row in self._read(_NOTES, NoteRow) if (note := self._entry(row))),
+            tuple(mark for row in self._read(_MARKS, MarkRow) if (mark := self._entry(row))),
         )
 
     def _read(self, asked: str, wanted: type[Row]) -> Iterator[Row]:
@@ -217,13 +240,18 @@ def erase_book(path: Path) -> bool:
 _CLASSES = 'SELECT name AS "class" FROM class ORDER BY name'
 _TAUGHT = (
     "SELECT name AS \"class\", at, routine, way, part, stage, stages, coalesce(tempo, '') AS tempo,"
-    " coalesce(full, '') AS full FROM taught JOIN class ON class.id = class ORDER BY taught.id"
+    " coalesce(full, '') AS full, attended FROM taught JOIN class ON class.id = class ORDER BY taught.id"
 )
 _NOTES = 'SELECT name AS "class", at, routine, words FROM note JOIN class ON class.id = class ORDER BY note.id'
+_MARKS = 'SELECT name AS "class", at, routine, mark FROM mark JOIN class ON class.id = class ORDER BY mark.id'
+_ATTEND = "UPDATE taught SET attended = 'yes' WHERE class = ? AND at = ? AND routine = ? AND way = ? AND part = ?"
 
 
-def _row(entry: Taught | Note) -> tuple[str, dict[str, object]]:
+def _row(entry: Taught | Note | Mark) -> tuple[str, dict[str, object]]:
     """The table, and what goes into its columns."""
-    table, row = ("note", note_row(entry)) if isinstance(entry, Note) else ("taught", taught_row(entry))
+    if isinstance(entry, Mark):
+        table, row = "mark", mark_row(entry)
+    else:
+        table, row = ("note", note_row(entry)) if isinstance(entry, Note) else ("taught", taught_row(entry))
     del row["class"]
     return table, {name: None if value == "" and name in ("tempo", "full") else value for name, value in row.items()}

@@ -290,6 +290,8 @@ def _chain_in_parts(called: Called) -> Iterator[tuple[tuple[Part, ...], int]]:
             continue
         for cuts in _partings(called.placed, pieces):
             runs = [pieces[a:b] for a, b in zip((0, *cuts), (*cuts, len(pieces)), strict=True)]
+            # "quarter" alone is no step.
+            runs = [[run[0]._replace(brief=run[0].unsided), *run[1:]] for run in runs]
             said = [spoken(joined(run, words, tight=True)) for run in runs]
             offsets = [_AT_ONCE, *(called.placed[run[0].movement].offset for run in runs[1:])]
             lost = _IN_PARTS * len(cuts) + _SHORTER + less

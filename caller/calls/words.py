@@ -87,7 +87,7 @@ def figure_words(figure: FigureCalled, heading: str, meter: Meter) -> tuple[str,
     words = tuple(turned or entry.get(figure.way, ()))
     base = tuple(entry.get(known.plain_way, words))[-1].replace(FOOT, "").strip() if words else ""
     if named and base and named not in words[0]:
-        own = tuple(dict.fromkeys(one.replace(base, named) for one in words))
+        own = tuple(dict.fromkeys(one.replace(base, named).replace("step step", "step") for one in words))
         # "grapevine" holds "vine": where time is short that is the same name.
         words = tuple(dict.fromkeys((*own, words[-1]))) if base in named else own
     return placed_words(words)
@@ -98,6 +98,8 @@ def _own_name(figure: FigureCalled, known: Figure, heading: str) -> str:
     named = figure.said or _heading_name(known, heading)
     if any(len(word) > 1 and not _VOWEL.search(word) for word in named.split()):
         return ""
+    if named.endswith("s") and named[:-1] in _spellings(known):
+        named = named[:-1]
     plain = _TURNING.sub("", named).strip()
     return plain if figure.turn and plain in _spellings(known) else named
 

@@ -13,7 +13,7 @@ import sys
 from collections.abc import Sequence
 from importlib import import_module
 
-from caller.cli.say import Refused, gated
+from caller.cli.say import Refused, Unwritten, gated
 
 # Each command's word, in the order of help, and its module.
 COMMANDS = {
@@ -29,6 +29,7 @@ COMMANDS = {
     "drill": "drill",
     "walkthrough": "walkthrough",
     "practise": "practise",
+    "evening": "evening",
     "screen": "screen",
     "book": "book",
     "pedal": "pedal",
@@ -78,11 +79,12 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 
 def _run(words: Sequence[str]) -> int:
-    asked = command_line(words[0] if words and words[0] in COMMANDS else "").parse_args(words)
     try:
-        status: int = asked.run(asked)
-        sys.stdout.flush()
-        return status
+        try:
+            asked = command_line(words[0] if words and words[0] in COMMANDS else "").parse_args(words)
+            return int(asked.run(asked))
+        finally:
+            sys.stdout.flush()
     except Refused as refused:
         print(*refused.told, f"caller: {refused}", sep="\n", file=sys.stderr)
         return refused.status
@@ -90,5 +92,14 @@ def _run(words: Sequence[str]) -> int:
         # Whoever read our output has gone: nothing is left to say, not even at exit.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 0
+    except Unwritten as fault:
+        print(f"caller: not all could be written that there was to say ({fault.strerror})", file=sys.stderr)
+        return 1
+    except OSError as fault:
+        if fault.filename is None or not fault.strerror:
+            raise
+        # Whatever file it was that no command expected to fail: what the system says of it is all there is to know.
+        print(f"caller: {fault.filename}: {fault.strerror}", file=sys.stderr)
+        return 1
     except KeyboardInterrupt:
         return 130

@@ -89,6 +89,8 @@ def _sheet(name: str, folder: Path, words: Vocabulary) -> Sheet:
     """Read, but not yet kept. Raises Refused for what is no sheet."""
     if name == STDIN:
         path, raw = Path("stdin"), sys.stdin.buffer.read(MOST_FILE_BYTES + 1)
+    elif "://" in name:
+        raise Refused(f"{name} is an address, and nothing is fetched from there: save the page as a file, and add that")
     else:
         path = typed_path(name)
         raw = bytes_of(path)

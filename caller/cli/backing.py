@@ -141,6 +141,18 @@ def asked_music(name: str | None, prior: Prior) -> Backing | None:
     return None if name is None else known(typed_path(name), prior)
 
 
+def music_for_class(name: str | None, prior: Prior) -> Backing | None:
+    """The same for a class: where the recording can't be danced to, that is told, and the count track serves. Raises
+    Refused where there is no such file."""
+    try:
+        return asked_music(name, prior)
+    except Refused as fault:
+        if fault.status != 1:
+            raise
+        warn(f"{str(fault).rstrip('.')}; until then the count track goes on alone")
+        return None
+
+
 def making_for_dance(backing: Backing, tempo: Fraction) -> Making:
     """Its versions for a dance, being made in the background."""
     from caller.rig.music.making import Making, usual_tempos

@@ -15,7 +15,7 @@ from caller.cli.files import output, typed_path
 from caller.cli.say import Refused, number, print_json, warn
 
 if TYPE_CHECKING:
-    from caller.book.entries import Known, Pages
+    from caller.book.entries import Known, Mark, Note, Pages, Taught
     from caller.book.store import Book
 
 CLASS = amounts.words(200, "class")  # as caller.book.rows has it
@@ -78,6 +78,16 @@ def _note(asked: argparse.Namespace) -> int:
     return 0
 
 
+def _mark(asked: argparse.Namespace) -> int:
+    from caller.book.entries import Mark
+
+    mark = Mark(asked.name, _now(), asked.routine, asked.mark.replace("-", " "))
+    with _book() as book:
+        book.add(mark)
+    print(f"{mark.class_name}: {mark.routine}: {mark.mark}")
+    return 0
+
+
 def _export(asked: argparse.Namespace) -> int:
     from caller.book.exchange import to_csv, to_json
     from caller.storage.whole import write_text
@@ -114,8 +124,7 @@ def _import(asked: argparse.Namespace) -> int:
         fresh = missing_from(book.pages(), wanted)
         print(
             f"Adds to {book.path} what it lacks of {path}: {_counted(len(fresh.classes), 'class', 'classes')} and "
-            f"{_counted(len(fresh.taught) + len(fresh.notes), 'entry', 'entries')} of "
-            f"{len(wanted.taught) + len(wanted.notes)}. Nothing in the book is changed."
+            f"{_counted(_entries(fresh), 'entry', 'entries')} of {_entries(wanted)}. Nothing in the book is changed."
         )
         if asked.only_tell:
             return 0
@@ -147,8 +156,8 @@ def _erase(asked: argparse.Namespace) -> int:
     with _book() as book:
         pages = book.pages()
         _known_class(pages, asked.name)
-        entries = sum(one.class_name == asked.name for one in pages.taught)
-        entries += sum(one.class_name == asked.name for one in pages.notes)
+        kept: tuple[Taught | Note | Mark, ...] = (*pages.taught, *pages.notes, *pages.marks)
+        entries = sum(one.class_name == asked.name for one in kept)
         _agreed(f"the class {asked.name} with its {_counted(entries, 'entry', 'entries')}", asked.yes)
         book.erase_class(asked.name)
     print(f"{asked.name}: erased, with all that was kept of it")
@@ -165,7 +174,11 @@ def _content_words() -> str:
     except BookFault:
         return ""
     classes = _counted(len(pages.classes), "class", "classes")
-    return f" with {classes} and {_counted(len(pages.taught) + len(pages.notes), 'entry', 'entries')}"
+    return f" with {classes} and {_counted(_entries(pages), 'entry', 'entries')}"
+
+
+def _entries(pages: Pages) -> int:
+    return len(pages.taught) + len(pages.notes) + len(pages.marks)
 
 
 def _agreed(what: str, already: bool) -> None:
@@ -202,6 +215,12 @@ def _add_note(one: argparse.ArgumentParser) -> None:
     one.add_argument("--routine", type=title, metavar="TITLE", help="the routine that it is about")
 
 
+def _add_mark(one: argparse.ArgumentParser) -> None:
+    one.add_argument("name", type=CLASS, metavar="CLASS")
+    one.add_argument("routine", type=amounts.words(200, "title"), metavar="TITLE")
+    one.add_argument("mark", choices=("learnt", "shaky", "not-done"), help="how well the class can do it")
+
+
 def _add_export(one: argparse.ArgumentParser) -> None:
     one.add_argument("file", metavar="FILE", help=".csv or .json")
     one.add_argument("--over", action="store_true", help="write over a file that is there")
@@ -222,6 +241,7 @@ _ASKS: dict[str, tuple[Callable[[argparse.Namespace], int], str, Callable[[argpa
     "list": (_list, "what each class knows, how far and how fast", _add_list),
     "due": (_due, "what is due for revision", _add_list),
     "note": (_note, "a note on a class, or on a routine with it", _add_note),
+    "mark": (_mark, "a routine learnt, shaky or not done: what is due follows that", _add_mark),
     "export": (_export, "the whole book as CSV or JSON", _add_export),
     "import": (_import, "take in an exported book; what is there already stays once", _add_import),
     "where": (_where, "where the book lies, and how to erase it", lambda one: None),
@@ -254,7 +274,9 @@ def _line(one: Known) -> str:
     full = f" (full: {float(one.full):g})" if one.full and one.top_tempo else ""
     days = "1 lesson" if one.lessons == 1 else f"{one.lessons} lessons"
     dates = f"last {one.last.astimezone():%d %b %Y}, due {one.due.astimezone():%d %b %Y}"
-    return f"{one.class_name}: {one.routine}: {far}{top}{full}; {days}, {dates}"
+    mark = f", {one.mark}" if one.mark else ""
+    told = ", ".join(part for part in (far, f"{top}{full}".removeprefix(", ")) if part) or "never danced"
+    return f"{one.class_name}: {one.routine}{mark}: {told}; {days}, {dates}"
 
 
 def _document(one: Known) -> dict[str, object]:
@@ -272,6 +294,7 @@ def _document(one: Known) -> dict[str, object]:
         "top_tempo": number(one.top_tempo),
         "full_tempo": number(one.full),
         "due": moment_text(one.due),
+        "mark": one.mark or None,
         "notes": list(one.notes),
     }
 

@@ -11,9 +11,13 @@ from typing import TYPE_CHECKING, Any
 from caller.cli.leaving import told_where
 from caller.cli.listing import walls_in
 from caller.cli.say import Refused, finding_document, findings_lines, number, print_findings, print_json, warn
-from caller.cli.sheets import Sheet, find, load, vocabulary
+from caller.cli.sheets import Sheet, find, load, of_bytes, vocabulary
+from caller.intake.found import MOST_FILE_BYTES
+from caller.outside import documents
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from caller.routine.parts import Cut, Routine
     from caller.routine.vocabulary import Vocabulary
     from caller.screen.sheet_rows import Checked
@@ -38,8 +42,13 @@ def watch(asked: argparse.Namespace) -> int:
 
     words = vocabulary()
     path = find(asked.sheets[0], words).path
+
+    def checked(path: Path) -> Checked:
+        """Raises OSError, which the page tells: the file may have become something else since."""
+        return for_page(of_bytes(path, documents.read_head(path, MOST_FILE_BYTES), words), words)
+
     with told_where():
-        show_findings(path, lambda path: for_page(load(path, words), words))
+        show_findings(path, checked)
     return 0 if load(path, words).ok else 1
 
 

@@ -8,8 +8,8 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
-from caller.cli.backing import add_music_word, asked_music, making_for_dance, prior_of_routine
-from caller.cli.keeping import keeping_dances
+from caller.cli.backing import add_music_word, making_for_dance, music_for_class, prior_of_routine
+from caller.cli.keeping import BookKeeping
 from caller.cli.live import add_live_words, in_batches, levels_of, open_desk, run_live
 from caller.cli.running import add_run_words, dance_of, open_voice, tempo_of
 from caller.cli.say import Refused
@@ -68,18 +68,18 @@ def open_session(name: str, asked: argparse.Namespace, settings: Settings) -> Se
 
     sheet = danceable(name, asked.as_it_stands)
     dance, tempo = dance_of(sheet, asked.walls), tempo_of(sheet, asked.tempo)
-    backing = asked_music(asked.music, prior_of_routine(sheet.read.routine))
+    backing = music_for_class(asked.music, prior_of_routine(sheet.read.routine))
     voice = open_voice(asked.voice)
     batches = in_batches(openings(dance, settings.manner), phrases_of(dance, settings.manner))
     desk = open_desk(asked, settings, voice, batches, FOR_A_DANCE)
-    kept = keeping_dances(asked.class_name, sheet.routine.header.tempo or tempo)
+    kept, full = BookKeeping(asked.class_name) if asked.class_name else None, sheet.routine.header.tempo or tempo
     how = CountIn(asked.count_in) if asked.count_in else settings.count_in
     session = Session(
         replace(WholeDance.of(dance, tempo, settings.manner, Fading(asked.fading)), how=how),
         replace(desk, music=making_for_dance(backing, tempo)) if backing else desk,
         levels_of(settings),
         over_lu=asked.above,
-        done=None if kept is None else lambda whole, danced: kept(whole.dance, danced),
+        done=None if kept is None else lambda whole, danced: kept.danced(whole.sheet, danced, full, whole.since),
     )
     if asked.easier:
         session.obey(Order.EASIER)

@@ -6,13 +6,16 @@ told, "" where all is well. A book that can't be written is told of once, and th
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from datetime import UTC, datetime
 from fractions import Fraction
+from functools import partial
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from caller.book.entries import Taught
+    from collections.abc import Callable
+
+    from caller.book.entries import Standing, Taught
+    from caller.book.store import Book
     from caller.dance.walls import Dance
     from caller.teaching.running import Running
 
@@ -21,24 +24,71 @@ if TYPE_CHECKING:
 AT_HOME = "at home"
 
 
-def keeping_goes(class_name: str | None) -> Callable[[Running], str] | None:
-    """Keeps each go of a programme; None where there is no class."""
-    from caller.book.lessons import taught_now
+class BookKeeping:
+    """The book of one class, written as it goes. now: what the time is."""
 
-    if class_name is None:
-        return None
-    write = _writing()
-    return lambda running: write(taught_now(class_name, running, datetime.now(UTC)))
+    def __init__(self, class_name: str, now: Callable[[], datetime] = lambda: datetime.now(UTC)) -> None:
+        from caller.book.lessons import Attendance
+
+        self._class_name, self._now = class_name, now
+        self._attendance, self._told, self._rungs = Attendance(), False, 0
+
+    def gone(self, running: Running, tempo: Fraction, full: Fraction) -> str:
+        """One go of a programme has come to its end. tempo: as danced; full: the routine's own."""
+        from caller.book.lessons import taught_now
+
+        told = self.rungs(running, full)
+        entry = taught_now(self._class_name, running, tempo, full, self._now())
+        if entry is None:
+            return told
+        self._attendance, kept = self._attendance.gone(entry, running.done[-1].silent)
+        return self._written(lambda book: book.add(kept)) or told
+
+    def rungs(self, running: Running, full: Fraction) -> str:
+        """What went well of a practice, as far as it can't be taken back any more: another go has been danced since, or
+        it is left."""
+        from caller.book.lessons import rung_now
+
+        well, self._rungs = running.well[self._rungs :], len(running.well)
+        entries = [rung_now(self._class_name, running, index, full, self._now()) for index in well]
+        kept = [entry for entry in entries if entry is not None]
+        return "".join(self._written(partial(_added, entry)) for entry in kept)
+
+    def danced(self, dance: Dance, tempo: Fraction, full: Fraction, since: Fraction = Fraction(0)) -> str:
+        """A dance has come to its end, danced without leaving any out since a count of it."""
+        from caller.book.lessons import danced_now
+
+        entry = danced_now(self._class_name, dance, tempo, full, self._now(), since)
+        return self._written(lambda book: book.add(entry))
+
+    def answered(self) -> str:
+        """Somebody has ordered something, and is there."""
+        self._attendance, attended = self._attendance.answered(self._now())
+        return self._written(lambda book: book.attend(attended)) if attended else ""
+
+    def marked(self, routine: str, mark: Standing) -> str:
+        """The teacher has said how well the class can do it."""
+        from caller.book.entries import Mark
+
+        entry = Mark(self._class_name, self._now().astimezone(UTC).replace(microsecond=0), routine, mark)
+        return self._written(lambda book: book.add(entry))
+
+    def _written(self, write: Callable[[Book], object]) -> str:
+        from caller.book.store import Book, BookFault, book_path
+
+        if self._told:
+            return ""
+        try:
+            with Book(book_path()) as book:
+                write(book)
+        except BookFault as fault:
+            self._told = True
+            return f"Not kept in the class book: {fault}."
+        return ""
 
 
-def keeping_dances(class_name: str | None, full_tempo: Fraction) -> Callable[[Dance, Fraction], str] | None:
-    """Keeps each time the whole dance was danced, with its tempo; None where there is no class."""
-    from caller.book.lessons import danced_now
-
-    if class_name is None:
-        return None
-    write = _writing()
-    return lambda dance, tempo: write(danced_now(class_name, dance, tempo, full_tempo, datetime.now(UTC)))
+def _added(entry: Taught, book: Book) -> None:
+    book.add(entry)
 
 
 def last_time(class_name: str, title: str) -> str:
@@ -61,22 +111,3 @@ def last_time(class_name: str, title: str) -> str:
     stage, stages = found[0].furthest, found[0].stages
     on = f" --stage {stage + 1} goes on there." if stage < stages else ""
     return f"{fast} The walkthrough got to stage {stage} of {stages}.{on}" if stage else fast
-
-
-def _writing() -> Callable[[Taught | None], str]:
-    from caller.book.store import Book, BookFault, book_path
-
-    told: list[str] = []
-
-    def write(entry: Taught | None) -> str:
-        if entry is None or told:
-            return ""
-        try:
-            with Book(book_path()) as book:
-                book.add(entry)
-        except BookFault as fault:
-            told.append(f"Not kept in the class book: {fault}.")
-            return told[0]
-        return ""
-
-    return write

@@ -17,7 +17,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from types import FrameType
 
-from caller.cli.say import Refused, warn
+from caller.cli.say import Refused, Unwritten, warn
 from caller.screen.watchdog import ENDED_BY_SIGNAL, watchdog
 from caller.storage.whole import own_folder
 
@@ -46,7 +46,7 @@ def told_where() -> Iterator[None]:
         before = {number: signal.signal(number, _leave) for number in _signals()}
         try:
             yield
-        except (Refused, BrokenPipeError):
+        except (Refused, Unwritten, BrokenPipeError):
             raise
         except Exception as fault:
             if _terminals() != terminals:  # it was closed: no fault of ours, and nobody to tell

@@ -151,11 +151,11 @@ def document(file: Path, found: Recorded, grid: Grid, prior: Prior) -> dict[str,
 def taps(found: Recorded, asked: argparse.Namespace) -> tuple[Fraction, float]:
     """Tempo and count 1, roughly, as tapped. Raises Refused."""
     from caller.rig.music.trying import LEAST_TAPS, tapped
-    from caller.screen.plain import lines_typed
+    from caller.screen.plain import lines_typed, short_lines
     from caller.screen.song_plain import DONE, tap_in_lines
 
     def tap(trial: Trial) -> tuple[float, ...]:
-        return tap_in_lines(trial, sys.stdout, lines_typed(chain(sys.stdin, [DONE])), time.sleep)
+        return tap_in_lines(trial, sys.stdout, lines_typed(chain(short_lines(sys.stdin), [DONE])), time.sleep)
 
     rough = tapped(played(found, asked, tap))
     if rough is None:

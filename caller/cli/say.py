@@ -27,21 +27,38 @@ class Refused(Exception):
         self.status, self.told = status, told
 
 
+class Unwritten(OSError):
+    """What there is to say can't be written: the disk is full, say."""
+
+
 class Gate(io.TextIOBase):
     """A stream that passes on nothing but signs, spaces and line ends: whatever a sheet, a voice, the book or a file's
-    name holds, no terminal is steered by it. Everything else is the stream's own."""
+    name holds, no terminal is steered by it. Everything else is the stream's own. needed: raises Unwritten where it
+    can't be written; else what can't be is let fall. BrokenPipeError, where nobody reads on, is told in itself."""
 
-    def __init__(self, stream: TextIO) -> None:
-        self._stream = stream
+    def __init__(self, stream: TextIO, needed: bool = True) -> None:
+        self._stream, self._needed = stream, needed
         if isinstance(stream, io.TextIOWrapper):  # signs that its encoding lacks are told for such, not raised
             stream.reconfigure(errors="replace")
 
     def write(self, text: str) -> int:
-        self._stream.write(printable(text))
+        with self._heeding():
+            self._stream.write(printable(text))
         return len(text)
 
     def flush(self) -> None:
-        self._stream.flush()
+        with self._heeding():
+            self._stream.flush()
+
+    @contextmanager
+    def _heeding(self) -> Iterator[None]:
+        try:
+            yield
+        except OSError as fault:
+            if self._needed and isinstance(fault, BrokenPipeError):
+                raise
+            if self._needed:
+                raise Unwritten(fault.errno, fault.strerror) from fault
 
     def fileno(self) -> int:
         return self._stream.fileno()
@@ -63,9 +80,11 @@ class Gate(io.TextIOBase):
 
 @contextmanager
 def gated() -> Iterator[None]:
-    """All that is printed within goes through the gate."""
+    """All that is printed within goes through the gate. What is typed or piped in needn't be text."""
     before = sys.stdout, sys.stderr
-    sys.stdout, sys.stderr = Gate(sys.stdout), Gate(sys.stderr)
+    if isinstance(sys.stdin, io.TextIOWrapper):
+        sys.stdin.reconfigure(errors="replace")
+    sys.stdout, sys.stderr = Gate(sys.stdout), Gate(sys.stderr, needed=False)
     try:
         yield
     finally:

@@ -85,10 +85,10 @@ def chosen(clicking: SteadyClick, devices: list[str], settings: Settings, asked:
 
     if asked.plain or not sys.stdout.isatty():
         from caller.screen.offset_plain import LEAVE, set_in_lines
-        from caller.screen.plain import lines_typed
+        from caller.screen.plain import lines_typed, short_lines
 
         late = Lateness(clicking, settings.offset_of, SOONEST_MS, LATEST_MS)
-        typed = lines_typed(chain(sys.stdin, [LEAVE]))
+        typed = lines_typed(chain(short_lines(sys.stdin), [LEAVE]))
         return set_in_lines(late, devices, sys.stdout, typed, time.sleep)
     from caller.screen.looks import Look
     from caller.screen.offset import OffsetPage

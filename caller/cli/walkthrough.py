@@ -8,14 +8,22 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from caller.cli import amounts
-from caller.cli.backing import add_music_word, asked_music, making_for_stages, prior_of_routine, song_at_any
+from caller.cli.backing import (
+    add_music_word,
+    asked_music,
+    making_for_stages,
+    music_for_class,
+    prior_of_routine,
+    song_at_any,
+)
 from caller.cli.files import add_over_word, output, typed_path
-from caller.cli.keeping import keeping_goes, last_time
+from caller.cli.keeping import BookKeeping, last_time
 from caller.cli.live import add_live_words, in_batches, levels_of, open_desk, run_live
 from caller.cli.running import add_above_word, add_as_it_stands, dance_of, open_voice, ready_voice, tempo_of
 from caller.cli.say import Refused, print_json
 
 if TYPE_CHECKING:
+    from fractions import Fraction
     from pathlib import Path
 
     from caller.cli.sheets import Sheet
@@ -23,6 +31,7 @@ if TYPE_CHECKING:
     from caller.rig.settings import Settings
     from caller.session import Session, Taught
     from caller.teaching.stage import Programme, Stage
+    from caller.transport.order import Order
 
 WAITS = ("stages", "unanswered", "never")
 LEVEL_NAMES = ("absolute", "beginner", "improver", "intermediate", "advanced")
@@ -139,17 +148,26 @@ def open_lesson(laid: Laid, asked: argparse.Namespace, settings: Settings, class
     stage = getattr(asked, "stage", 1) - 1
     said = phrases_of(programme, floors, stage)
     batches = in_batches(opening_of(programme, floors, stage), [*said, *phrases_of_dance(dance, settings.manner)])
-    kept = keeping_goes(class_name)
-    backing = asked_music(asked.music, prior_of_routine(dance.routine))
+    kept, full = BookKeeping(class_name) if class_name else None, dance.routine.header.tempo or programme.tempo
+    backing = music_for_class(asked.music, prior_of_routine(dance.routine))
     desk = open_desk(asked, settings, voice, batches, footing, more_later=programme.way == "practice")
     return Session(
         Taught.of(programme, dance, stage, Waits(asked.wait)),
         replace(desk, music=making_for_stages(backing, programme, stage)) if backing else desk,
         levels_of(settings),
         over_lu=asked.above,
-        done=None if kept is None else lambda taught, _: kept(taught.running),
+        done=None if kept is None else lambda taught, danced: kept.gone(taught.running, danced, full),
+        ordered=None if kept is None else lambda taught, order: _ordered(kept, taught, order, full),
         note=last_time(class_name, programme.title) if class_name else "",
     )
+
+
+def _ordered(kept: BookKeeping, taught: Taught, order: Order, full: Fraction) -> str:
+    """What the book has to know of an order."""
+    from caller.transport.order import Order
+
+    told = kept.rungs(taught.running, full) if order is Order.QUIT else ""
+    return kept.answered() or told
 
 
 def _stage_line(number: int, stage: Stage, programme: Programme) -> str:

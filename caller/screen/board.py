@@ -102,8 +102,8 @@ def board_of(view: View, course: Course | None = None, facing_class: bool = Fals
     return Board(
         state=view.state.value,
         moving=view.state in _MOVING,
-        title=", ".join(plain_title(words) for words in (view.title, view.stage_place) if words),
-        section=plain_text(view.stage) or (section_words(glance) if glance else ""),
+        title=", ".join(plain_title(words) for words in (view.title, view.item or view.stage_place) if words),
+        section=" · ".join(filter(None, (_section(view), view.clock))),
         wall=(wall_words(glance), f"Wall {glance.wall}") if glance and view.state in _DANCED else ("",),
         tempo=(" ".join(part for part in (number(view.tempo), speed_words(view.speed)) if part),),
         holds=tuple(map(plain_text, view.holds)),
@@ -111,7 +111,7 @@ def board_of(view: View, course: Course | None = None, facing_class: bool = Fals
         side=replace(_side(view.state, glance) if glance else Side(), facing_class=facing_class),
         coming=coming_words(ahead) if ahead else "",
         caption=_caption(glance, ahead, course) if glance and view.state in _MOVING else NO_CAPTION,
-        listed=_listed(view, course) if view.state in _LISTED else (),
+        listed=_listed(view, course) if view.state is State.READY else _planned(view),
         strip=course.strip(glance, view.until) if course and glance and danced else None,
         order=course.order if course else (),
         order_now=glance.wall if glance and danced else 0,
@@ -125,6 +125,12 @@ def board_of(view: View, course: Course | None = None, facing_class: bool = Fals
     )
 
 
+def _section(view: View) -> str:
+    """In an evening, where the title says which item it is, with the stage's place."""
+    place = f"{view.stage_place}: " if view.item and view.stage_place else ""
+    return place + (plain_text(view.stage) or (section_words(view.glance) if view.glance else ""))
+
+
 def _caption(glance: Glance, ahead: Coming | None, course: Course | None) -> Caption:
     return Caption(unshown(glance, ahead), course is not None and glance.saying in course.calls)
 
@@ -135,9 +141,14 @@ def _listed(view: View, course: Course | None) -> tuple[str, ...]:
     said = tuple(map(plain_text, course.said)) if course else ()
     return (
         *((f"Can't be called in time at {number(view.tempo)}:", *cannot) if cannot else ()),
-        *((_promise(view.fastest), *said) if said and not view.programme else ()),
-        *(("Will be taught:", *map(plain_text, view.programme)) if view.programme else ()),
+        *((_promise(view.fastest), *said) if said and not (view.programme or view.plan) else ()),
+        *(("Will be taught:", *map(plain_text, view.programme)) if view.programme and not view.plan else ()),
+        *_planned(view),
     )
+
+
+def _planned(view: View) -> tuple[str, ...]:
+    return ("This evening:", *map(plain_text, view.plan)) if view.plan else ()
 
 
 def _sound(says: str) -> str:
@@ -181,8 +192,17 @@ def _telling(view: View, course: Course | None) -> Large:
 
 def _waiting(view: View, course: Course | None) -> Large:
     again = first_key(Order.SECTION_AGAIN)
-    label = f"{again} does it again; next" if view.told_next else f"{again} does it again"
-    return Large((f"{first_key(Order.GO)} or the pedal goes on", "tap to go on"), label, (plain_text(view.told_next),))
+    key = first_key(Order.GO)
+    if view.rest:
+        return Large((plain_text(view.rest),), f"{key} or the pedal goes on with", (plain_text(view.told_next),))
+    if view.alone:
+        label = f"{key} or {first_key(Order.WELL)}: that went well; {again}: again with calls; next"
+        return Large(("did it go well?",), label, (plain_text(view.told_next),))
+    marks = f"{first_key(Order.LEARNT)} learnt, {first_key(Order.SHAKY)} shaky, {first_key(Order.NOT_DONE)} not done"
+    label = "; ".join(
+        filter(None, (f"{again} does it again", marks * bool(view.to_mark), "next" * bool(view.told_next)))
+    )
+    return Large((f"{key} or the pedal goes on", "tap to go on"), label, (plain_text(view.told_next),))
 
 
 def _count_in(view: View, course: Course | None) -> Large:
@@ -242,5 +262,4 @@ _LARGE: dict[State, Callable[[View, Course | None], Large]] = {
     State.FINISHED: _finished,
 }
 _MOVING = frozenset({State.COUNT_IN, State.RUNNING, State.FINISHING})
-_LISTED = frozenset({State.READY})
 _DANCED = _MOVING | {State.PAUSED}

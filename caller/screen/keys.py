@@ -11,7 +11,7 @@ from contextlib import contextmanager
 from itertools import chain
 from typing import TextIO
 
-from caller.screen.plain import lines_typed
+from caller.screen.plain import lines_typed, short_lines
 
 _TAPS = "\r\n "
 
@@ -23,10 +23,10 @@ def keys_typed(stream: TextIO, at_end: str) -> Iterator[Callable[[], list[str]]]
         import termios
         import tty
     except ImportError:  # a system without terminals of that kind
-        yield lines_typed(chain(stream, [at_end]))
+        yield lines_typed(chain(short_lines(stream), [at_end]))
         return
     if not stream.isatty():
-        yield lines_typed(chain(stream, [at_end]))
+        yield lines_typed(chain(short_lines(stream), [at_end]))
         return
     number = stream.fileno()
     before = termios.tcgetattr(number)

@@ -32,6 +32,8 @@ if TYPE_CHECKING:  # what is only named here would be slow to bring in before th
 WARNINGS = (16, 8, 4)
 LOOK_SECONDS = 0.05
 LISTENS_A_LOOK = 5  # a foot is heeded sooner than what it does has to be told
+# Of what is typed: characters of a line, and lines that wait.
+LONGEST_ORDER, MOST_WAITING = 400, 20
 
 _TOLD_STATES = {
     State.GETTING_READY: "Getting ready: the calls are being prepared.",
@@ -71,6 +73,7 @@ def lines_between(before: View | None, now: View) -> list[str]:
 def _state(before: View | None, now: View) -> Iterator[str]:
     if before is None:
         yield f"{plain_text(now.title)}."
+    yield from _item(before, now)
     yield from _stage(before, now)
     told = _TOLD_STATES[now.state]
     if told and (before is None or before.state is not now.state):
@@ -78,6 +81,14 @@ def _state(before: View | None, now: View) -> Iterator[str]:
     if now.state is State.READY:
         known = before.cannot if before and before.state is State.READY else ()
         yield from (f"Can't be called in time: {plain_text(one)}" for one in now.cannot if one not in known)
+
+
+def _item(before: View | None, now: View) -> Iterator[str]:
+    """Of an evening: the plan while it shows, which item is under way, and how late it is."""
+    if now.plan and (before is None or before.state is not now.state):
+        yield from map(plain_text, now.plan)
+    if now.item and (before is None or (before.item, before.title) != (now.item, now.title)):
+        yield f"{now.item.capitalize()}: {plain_text(now.title)}."
 
 
 def _stage(before: View | None, now: View) -> Iterator[str]:
@@ -168,8 +179,9 @@ def _typed_line(entry: OrderEntry, tells: str, gestures: str) -> str:
 
 
 def lines_typed(stream: Iterable[str]) -> Callable[[], list[str]]:
-    """The lines typed since last asked. Reads on a thread of its own, which ends with the stream or the program."""
-    lines: queue.SimpleQueue[str] = queue.SimpleQueue()
+    """The lines typed since last asked. Reads on a thread of its own, which ends with the stream or the program, and no
+    further ahead than some lines: whatever is piped in without end takes neither memory nor the class's time."""
+    lines: queue.Queue[str] = queue.Queue(MOST_WAITING)
     threading.Thread(target=_read_into, args=(stream, lines), name="typed orders", daemon=True).start()
 
     def taken() -> list[str]:
@@ -178,9 +190,18 @@ def lines_typed(stream: Iterable[str]) -> Callable[[], list[str]]:
     return taken
 
 
-def _read_into(stream: Iterable[str], lines: queue.SimpleQueue[str]) -> None:
+def _read_into(stream: Iterable[str], lines: queue.Queue[str]) -> None:
     for line in stream:
         lines.put(line)
+
+
+def short_lines(stream: TextIO) -> Iterator[str]:
+    """The lines of a stream; of one that is too long for any order, its beginning."""
+    begins = True
+    while part := stream.readline(LONGEST_ORDER):
+        if begins:
+            yield part
+        begins = part.endswith("\n")
 
 
 def run_plain(
@@ -201,15 +222,14 @@ def run_plain(
     """
     watch = Watch(session, clock) if shown else None
     board: Board | None = None
-    taken = typed(orders_in) if orders_in is not None else list
+    taken = typed(short_lines(orders_in)) if orders_in is not None else list
     told: View | None = None
     started = False
     try:
         while True:
             leaving = _obey(session, out, taken())
             now = _looked(session)
-            for line in lines_between(told, now):
-                print(line, file=out, flush=True)
+            _tell(out, *lines_between(told, now))
             told = now
             if watch is not None:
                 before, board = board, watch.board(now)
@@ -224,6 +244,17 @@ def run_plain(
                 _wait_for_look(session, pause)
     except BrokenPipeError:
         session.obey(Order.QUIT)
+
+
+def _tell(out: TextIO, *lines: str) -> None:
+    """A full disk under a log is no reason to stop a class. Raises BrokenPipeError where nobody reads on."""
+    try:
+        for line in lines:
+            print(line, file=out, flush=True)
+    except BrokenPipeError:
+        raise
+    except OSError:
+        return
 
 
 def _looked(session: Live) -> View:
@@ -243,9 +274,9 @@ def _obey(session: Live, out: TextIO, lines: Iterable[str]) -> bool:
     for line in lines:
         order, answer = obey_typed(session, line)
         if order is Order.HELP:
-            print(*typed_help(session.footing, session.context), sep="\n", file=out, flush=True)
+            _tell(out, *typed_help(session.footing, session.context))
         elif answer:
-            print(answer, file=out, flush=True)
+            _tell(out, answer)
         if order is Order.QUIT:
             return True
     return False

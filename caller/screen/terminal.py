@@ -24,7 +24,7 @@ from textual.filter import LineFilter
 from textual.message import Message
 
 from caller.screen.console import FewCharacters, few_characters
-from caller.screen.watchdog import ENDED_BY_SIGNAL, LEAVING_KEYS, forget_terminal, remember_terminal, watchdog
+from caller.screen.watchdog import ENDED_BY_SIGNAL, LEAVING_KEYS, give_terminal_back, remember_terminal, watchdog
 
 ENDING = tuple(getattr(signal, name) for name in ("SIGTERM", "SIGHUP") if hasattr(signal, name))
 
@@ -68,7 +68,18 @@ def _watched(driver: type[Driver]) -> type[Driver]:
             watchdog().pressed(self._loop.call_soon_threadsafe)
         driver.process_message(self, message)
 
-    return type("WatchedDriver", (driver,), {"process_message": process_message})
+    def resumed(self: Any, *told: Any) -> None:
+        """Textual's own would put a second screen on the terminal, and take it for what was there before, where the
+        program was stopped in any other way than by its own key (SIGSTOP)."""
+        if getattr(self, "_must_signal_resume", True):
+            driver._sigcont_application(self, *told)  # type: ignore[attr-defined]
+        else:
+            self._loop.call_soon_threadsafe(self._app.refresh)
+
+    own: dict[str, Any] = {"process_message": process_message}
+    if hasattr(driver, "_sigcont_application"):
+        own["_sigcont_application"] = resumed
+    return type("WatchedDriver", (driver,), own)
 
 
 def run_on_terminal(screen: FullScreen[Returned], log: Path | None = None) -> Returned | None:
@@ -79,9 +90,11 @@ def run_on_terminal(screen: FullScreen[Returned], log: Path | None = None) -> Re
     Raises OSError where ``log`` can't be written.
     """
     remember_terminal()
-    with own_terminal(Path(os.devnull) if log is None else log), leaving_by_signal(screen) as asked:
-        returned = screen.run(mouse=False)
-    forget_terminal()
+    try:
+        with own_terminal(Path(os.devnull) if log is None else log), leaving_by_signal(screen) as asked:
+            returned = screen.run(mouse=False)
+    finally:
+        give_terminal_back()
     if screen.fault is not None:
         raise screen.fault
     if asked:

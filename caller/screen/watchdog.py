@@ -193,8 +193,13 @@ def remember_terminal() -> None:
         _terminal[:] = [(os.dup(descriptor), termios.tcgetattr(descriptor))]
 
 
-def forget_terminal() -> None:
-    for descriptor, _ in _terminal:
+def give_terminal_back() -> None:
+    """As it was remembered, whatever the screen has left of it."""
+    for descriptor, settings in _terminal:
+        with contextlib.suppress(Exception):  # it is gone
+            import termios
+
+            termios.tcsetattr(descriptor, termios.TCSANOW, settings)
         os.close(descriptor)
     _terminal.clear()
 

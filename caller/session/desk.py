@@ -127,7 +127,9 @@ def no_offset(device: str) -> float:
 class Desk:
     """All that a session is handed. now: ``time.perf_counter``'s clock, in seconds. offset_ms: how much later than
     told a device of that name is heard, in milliseconds (what goes by radio is). go_on: from where, after a pause.
-    beat_out: told at each look what is danced, None where nobody follows. footing: what the pedal's gestures order.
+    beat_out: told at each look what is danced, None where nobody follows. footing: what the pedal's gestures order;
+    in_lessons: in a lesson, None = the same. turn_music: told the title of each routine before it is made ready, where
+    each has music of its own.
     through_sleep: seconds of a clock that goes on while the machine sleeps; None = ``now`` does. music: what is danced
     to, None where the count track is all."""
 
@@ -142,17 +144,22 @@ class Desk:
     footing: Footing = FOR_A_DANCE
     through_sleep: Callable[[], float] | None = None
     music: Music | None = None
+    in_lessons: Footing | None = None
+    turn_music: Callable[[str], None] | None = None
+
+    def footing_for(self, lesson: bool) -> Footing:
+        return self.footing if self.in_lessons is None or not lesson else self.in_lessons
 
     def moment(self, now: float) -> Moment:
         """How far the sound has come by then."""
         return Moment(self.speaker.heard(), now, now if self.through_sleep is None else self.through_sleep())
 
-    def done_by_foot(self, now: float) -> Iterator[tuple[Order, Amounts]]:
+    def done_by_foot(self, now: float, footing: Footing) -> Iterator[tuple[Order, Amounts]]:
         """What the pedal orders: by its gestures, and by the share of the full tempo that it leans to."""
         for done in self.pedal.poll(now):
             if isinstance(done, Lean):
                 yield Order.SHARE, (done.share,)
-            for order in self.footing.orders(done):
+            for order in footing.orders(done):
                 yield order, ()
 
 
@@ -167,9 +174,10 @@ class View:
     tempo at which every step is called, known before the start; else None. go_on: from where, after a pause.
 
     Of a programme besides: stage: its name, and which go of how many; stage_place: "7 of 41". telling, told_next: the
-    sentence told without a beat, and the one after it. programme: the names of its stages, before the start. until:
-    the count of the dance at which the go is over.
-    """
+    sentence told without a beat, and the one after it. programme: the names of its stages, before the start. until: the
+    count of the dance at which the go is over. alone: on a rung of a practice. Of an evening: item: "item 2 of 6";
+    plan: what is to come, a line each, while it shows; rest: "break until 20:10"; to_mark: the routine that the teacher
+    may mark now; clock: the time, and until when."""
 
     state: State
     title: str
@@ -190,6 +198,12 @@ class View:
     told_next: str = ""
     programme: tuple[str, ...] = ()
     until: Fraction | None = None
+    alone: bool = False
+    item: str = ""
+    plan: tuple[str, ...] = ()
+    rest: str = ""
+    to_mark: str = ""
+    clock: str = ""
 
 
 class Live(Protocol):

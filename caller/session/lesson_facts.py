@@ -14,8 +14,8 @@ from caller.session.programme import Facts
 from caller.teaching.running import Outcome, Running, Waits, next_stage, summary_of
 
 
-def facts_of(running: Running, dance: Dance, manner: Manner, looping: bool) -> Facts:
-    """dance: as it is danced in the stage. looping: it goes over and over."""
+def facts_of(running: Running, dance: Dance, manner: Manner, looping: bool, alone: bool) -> Facts:
+    """dance: as it is danced in the stage. looping: it goes over and over. alone: on a rung of a practice."""
     over = running.over
     return Facts(
         running.programme.title,
@@ -25,6 +25,7 @@ def facts_of(running: Running, dance: Dance, manner: Manner, looping: bool) -> F
         running.speed * running.ease,
         lesson=True,
         danced=not over and running.stage.danced,
+        alone=alone,
         stages=tuple(stage.name for stage in running.programme.stages),
         stage=stage_words(running),
         place=stage_place(running),

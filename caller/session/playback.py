@@ -20,7 +20,7 @@ from caller.session.desk import FIRST_BUILD_SECONDS, Desk, wanted_seconds
 from caller.session.playout import Playing, Playout
 from caller.session.programme import Outcome, Passed, Segment, ToDance
 from caller.session.route import eight_end
-from caller.session.showing import place_in
+from caller.session.showing import place_in, tempo_danced
 from caller.session.standing import Finished, Paused, Preparing, Ready, Sounding, Standing, Waiting, Whole, state_of
 from caller.session.studio import Studio
 from caller.session.whereabouts import beat_at, heard_at, outcome_at, own_playout
@@ -36,8 +36,8 @@ LEAD_SECONDS = 1.0
 
 class Playback(Generic[Whole]):
     """programme: where it is in what it goes through. stands: how. slowing: what is danced of the tempo. shown: what
-    shows while nothing is danced. became: told where it has come to, whenever it has, and the tempo of a go that came
-    to its end with that, else None."""
+    shows while nothing is danced. became: told where it has come to, whenever it has, and the tempo at which a go that
+    came to its end with that was danced, else None."""
 
     def __init__(
         self,
@@ -126,12 +126,12 @@ class Playback(Generic[Whole]):
         if then is not None:
             self.stands = Sounding()
             self.air.playout = Playout(self.air.playout.parts[-1:])
-            self._became(then)
+            self._became(then, piece)
         elif cut is not None and isinstance(piece, Take) and piece.end < self._end:
             self.stands = Paused(piece, piece.end)
             self.programme = self.programme.after(Outcome(Passed.STOPPED))
         else:
-            self._became(after := self.programme.after(Outcome(Passed.DONE)))
+            self._became(after := self.programme.after(Outcome(Passed.DONE)), piece)
             self._stand_at(after)
 
     # -- where it goes
@@ -140,7 +140,7 @@ class Playback(Generic[Whole]):
         """The first piece, as made ready."""
         assert isinstance(self.stands, Ready)
         piece = self.stands.piece
-        self._became(self.programme.after(Outcome(Order.GO)), done=False)
+        self._became(self.programme.after(Outcome(Order.GO)))
         self._start(piece)
 
     def begin_when_ready(self) -> None:
@@ -148,14 +148,14 @@ class Playback(Generic[Whole]):
 
     def go_to(self, what: Order | Passed, amounts: Amounts = ()) -> None:
         """To where an order leads, from its start."""
-        self._became(self.programme.after(self.outcome(what, amounts)), done=False)
+        self._became(self.programme.after(self.outcome(what, amounts)))
         self._stand_at(self.programme)
 
     def _stand_at(self, programme: Whole) -> None:
         if programme.over:
-            self._finish()
+            self._still(Finished())
         elif programme.waits:
-            self.stands = Waiting()
+            self._still(Waiting())
         else:
             self._start(self._studio.of(programme.segment(self.slowing)))
 
@@ -163,9 +163,10 @@ class Playback(Generic[Whole]):
         self.stands = Sounding()
         self.air.start(piece)
 
-    def _finish(self) -> None:
+    def _still(self, stands: Finished | Waiting) -> None:
+        """Nothing more to be heard for now: what is not over yet is hushed."""
         own = self._own.parts if isinstance(self.stands, Sounding) else ()
-        self.stands = Finished()
+        self.stands = stands
         if self.air.waiting is not None or (own and self.air.here < own[-1].ends):
             self.air.hush()
 
@@ -181,13 +182,21 @@ class Playback(Generic[Whole]):
     def change(self, order: Order, amounts: Amounts) -> None:
         """How it is danced, called or looped from here on; to be slowed down is no clean go. Raises CanNot."""
         asked, before, outcome = self._asked, self.slowing, self.outcome(order, amounts)
-        programme = self.programme.after(outcome)
+        was, programme = self.programme, self.programme.after(outcome)
         self.slowing = before.after(order, amounts)
         dancing = isinstance(self.stands, Sounding) and outcome.count is not None
         slowed = dancing and self.slowing.of(Fraction(1)) < before.of(Fraction(1))
         self.programme = programme.after(Outcome(Passed.STOPPED)) if slowed else programme
-        if self._asked != asked:
+        stale = isinstance(self.stands, Sounding) and self.stands.then is not None and programme is not was
+        if self._asked != asked or stale:
             self.renew()
+
+    def time(self, seconds: Fraction) -> None:
+        """It is so late by now, in seconds since the midnight before it all began."""
+        timed = Outcome(Passed.TIMED, amounts=(seconds,))
+        self.programme = self.programme.after(timed)
+        if isinstance(self.stands, Sounding) and self.stands.then is not None:
+            self.stands = replace(self.stands, then=self.stands.then.after(timed))
 
     def cut_to_eight(self, cut: bool) -> None:
         """It is to pause at the end of the eight, or not."""
@@ -202,11 +211,10 @@ class Playback(Generic[Whole]):
         promises = not (at_once or self.programme.facts.lesson)
         self.stands = self._studio.ready_with(self.programme.segment(self.slowing), promises)
 
-    def _became(self, programme: Whole, done: bool = True) -> None:
-        """Where it is from now on. done: a go may have come to its end."""
-        danced = self.tempo if done and isinstance(self._segment, ToDance) else None
+    def _became(self, programme: Whole, over: Piece | None = None) -> None:
+        """Where it is from now on. over: what has come to its end with that."""
         self.programme = programme
-        self._tell_of(programme, danced)
+        self._tell_of(programme, tempo_danced(over) if isinstance(over, Take) else None)
 
     def renew(self, cut: bool = False) -> None:
         """What is made ready, or sounds, made anew for all that is asked now: what sounds from the soonest frame for

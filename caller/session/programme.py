@@ -27,10 +27,12 @@ class CanNot(Exception):
 
 
 class Passed(Enum):
-    """What comes to pass without an order of its own. DONE: what was heard came to its end. STOPPED: half-way, or
+    """What comes to pass without an order of its own. DONE: what was heard came to its end. TIMED: it is
+    so late by now, in seconds since the midnight before it all began. STOPPED: half-way, or
     slowed down. RESUMED: from where it stands. WENT_ON: some more of it has been danced."""
 
     DONE = "done"
+    TIMED = "timed"
     STOPPED = "stopped"
     RESUMED = "resumed"
     WENT_ON = "went-on"
@@ -89,6 +91,12 @@ class Facts:
     dance: what is danced. tempo: the full one; speed: the programme's own share of it now. danced: what is under way or
     next is danced, not only told. stages: their names, () for a dance. stage, place: the name, and "7 of 41". after:
     the next stage's name. until: the count at which the go is over, None where that is the dance's own end.
+    alone: on a rung of a practice, which is left when it went well.
+
+    Of an evening: item: "item 2 of 6"; between: it waits between two. plan: what is to come, a line each, while it
+    shows. rest: "break until 20:10". to_mark: the routine that the teacher may mark, "" for none. clock: the time, and
+    until when; late: how late it is, and what might be done. says: a sentence on what has come to pass, told when it
+    changes.
     """
 
     title: str
@@ -103,6 +111,16 @@ class Facts:
     place: str = ""
     after: str = ""
     until: Fraction | None = None
+    alone: bool = False
+    evening: bool = False
+    between: bool = False
+    item: str = ""
+    plan: tuple[str, ...] = ()
+    rest: str = ""
+    to_mark: str = ""
+    clock: str = ""
+    late: str = ""
+    says: str = ""
 
     def danced_at(self, slowing: Slowing) -> Fraction:
         """Counts a minute of what is danced."""

@@ -36,8 +36,10 @@ from caller.transport.tempo import Taps
 class Session(Generic[Whole]):
     """One programme in front of one class.
 
-    done: told of each go that has come to its end, before anything else follows, with the tempo it was danced at; it
-    must not take long, and returns a sentence to be shown, or "". over_lu: how far calls stand over the count track.
+    done: told of each go that has come to its end, before anything else follows, with the tempo it was danced at;
+    ordered: of each order that was carried out. Neither may take long, and both return a sentence to be shown, or "".
+    placed: where it is, at each tick. clock: the time, in seconds since the midnight before it all begins, where the
+    programme goes by that. over_lu: how far calls stand over the count track.
     note: a sentence to be shown at the start.
     """
 
@@ -49,11 +51,15 @@ class Session(Generic[Whole]):
         *,
         over_lu: float = LEAST_OVER_LU,
         done: Callable[[Whole, Fraction], str] | None = None,
+        ordered: Callable[[Whole, Order], str] | None = None,
+        placed: Callable[[Whole, Fraction | None], None] | None = None,
+        clock: Callable[[], Fraction] | None = None,
         note: str = "",
     ) -> None:
         self.desk = desk
         self.left = False
-        self._notes, self._taps, self._done = Notes(desk), Taps(), done
+        self._notes, self._taps, self._done, self._ordered = Notes(desk), Taps(), done, ordered
+        self._placed, self._clock, self._said = placed, clock, ""
         self._playback = Playback(programme, desk, levels or Levels(), over_lu, self._came_to)
         if note:
             self._notes.say(note)
@@ -88,7 +94,8 @@ class Session(Generic[Whole]):
 
     @property
     def footing(self) -> Footing:
-        return self.desk.footing
+        facts = self.programme.facts
+        return self.desk.footing_for(facts.lesson and not facts.between)
 
     @property
     def tempo(self) -> Fraction:
@@ -103,7 +110,7 @@ class Session(Generic[Whole]):
     @property
     def context(self) -> Context:
         facts = self.programme.facts
-        return Context(self.state, facts.lesson, facts.danced)
+        return Context(self.state, facts.lesson, facts.danced, facts.evening, facts.between, facts.alone)
 
     def view(self, now: float) -> View:
         facts, desk, stands = self.programme.facts, self.desk, self.stands
@@ -120,7 +127,11 @@ class Session(Generic[Whole]):
             voice=voice_words(desk),
             notices=self._notes.notices,
             cannot=stands.cannot if isinstance(stands, Ready) else (),
-            holds=(*holds(facts.calling, self.levels, facts.part), *music_words(desk)),
+            holds=(
+                *filter(None, (facts.late,)),
+                *holds(facts.calling, self.levels, facts.part),
+                *music_words(desk),
+            ),
             fastest=stands.fastest if isinstance(stands, Ready) else None,
             go_on=desk.go_on,
             stage=facts.stage,
@@ -129,6 +140,12 @@ class Session(Generic[Whole]):
             told_next=told_next,
             programme=facts.stages if isinstance(stands, Ready) else (),
             until=facts.until,
+            alone=facts.alone,
+            item=facts.item,
+            plan=facts.plan,
+            rest=facts.rest,
+            to_mark=facts.to_mark,
+            clock=facts.clock,
         )
 
     # -- time
@@ -138,15 +155,20 @@ class Session(Generic[Whole]):
         self.listen()
         self._hear(now)
         self._playback.move_on()
+        if self._clock is not None:
+            self._playback.time(self._clock())
+            self._tell_news()
         self._notes.tell(self.air.heard)
         self._playback.show()
         if self.desk.beat_out is not None:
             self.desk.beat_out.follow(self._playback.beat(now))
+        if self._placed is not None:
+            self._placed(self.programme, self._playback.outcome(Passed.WENT_ON).count)
 
     def listen(self) -> None:
         """Obeys the pedal. Quick: between two ticks it may be asked as often as one likes, so that a foot needn't wait
         for the next one."""
-        for order, amounts in self.desk.done_by_foot(self.desk.now()):
+        for order, amounts in self.desk.done_by_foot(self.desk.now(), self.footing):
             self.obey(order, *amounts)
 
     def close(self) -> None:
@@ -184,9 +206,18 @@ class Session(Generic[Whole]):
         except CanNot as fault:
             self._notes.say(str(fault))
         else:
-            if response.answer:
-                self._notes.say(response.answer)
+            told = self._ordered(self.programme, order) if self._ordered is not None else ""
+            for sentence in filter(None, (response.answer, told)):
+                self._notes.say(sentence)
+            self._tell_news()
         self._playback.show()
+
+    def _tell_news(self) -> None:
+        """What the programme says has come to pass, once."""
+        says = self.programme.facts.says
+        if says and says != self._said:
+            self._notes.say(says)
+        self._said = says
 
     def _carry_out(self, order: Order, response: Response, amounts: Amounts) -> None:
         """Raises CanNot, with nothing changed."""

@@ -10,6 +10,7 @@ from fractions import Fraction
 
 from caller.calls.glance import Glance, glance
 from caller.calls.take import Take
+from caller.clock.timeline import SECONDS_A_MINUTE
 from caller.session.standing import Finished, Paused, Sounding, Standing, Waiting, Whole
 from caller.teaching.play import Piece, Told
 
@@ -19,6 +20,14 @@ def place_in(piece: Piece, frame: int) -> Fraction:
     if isinstance(piece, Told):
         return Fraction(piece.line_at(frame))
     return min(max(piece.timeline.count_at(frame), piece.start), piece.end - 1)
+
+
+def tempo_danced(take: Take) -> Fraction:
+    """The tempo at which a take was danced, in counts a minute: where it changed, its mean, to a tenth."""
+    seconds = take.timeline.seconds_of(take.end) - take.timeline.seconds_of(take.start)
+    mean = SECONDS_A_MINUTE * (take.end - take.start) / seconds
+    at_first = take.timeline.tempo_at(take.timeline.frame_of(take.start))
+    return mean if mean == at_first else Fraction(round(10 * mean), 10)
 
 
 def glance_of(

@@ -11,6 +11,7 @@ from fractions import Fraction
 
 from caller.calls.score import make_take, retimed
 from caller.calls.take import Take
+from caller.dance.walls import Dance
 from caller.session.backing import Backing
 from caller.session.desk import Desk
 from caller.session.programme import Segment, ToDance
@@ -62,6 +63,7 @@ class Studio:
     def renewed(self, take: Take, frame: int, segment: ToDance, end: Fraction) -> Take:
         """A take as it is to be from a frame of it on, up to a count; what has begun before that stays as it was."""
         voice = self._desk.voice
+        self._turn_to(segment.dance)
         asked = replace(take, dance=segment.dance, end=end)
         made = retimed(asked, frame, segment.tempo, voice, voice.clip, manner=segment.manner)
         return self._backing.under(made, segment.passages, _intro(segment), frame)
@@ -76,7 +78,12 @@ class Studio:
         fastest = self._fastest.of(segment.dance, segment.manner, self._desk.voice, segment.count_in, segment.fading)
         return Ready(piece, cannot(piece), fastest)
 
+    def _turn_to(self, dance: Dance) -> None:
+        if self._desk.turn_music is not None:
+            self._desk.turn_music(dance.routine.header.title)
+
     def _made(self, segment: ToDance) -> Take:
+        self._turn_to(segment.dance)
         voice, intro = self._desk.voice, _intro(segment)
         take = make_take(
             segment.dance,

@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from caller.calls.places import stretch_at
 from caller.calls.plan import Manner
 from caller.dance.walls import Dance
 from caller.routine.facing import NO_TURN, Turn
@@ -28,6 +29,7 @@ from caller.session.lesson_ways import WAYS
 from caller.session.programme import CanNot, Facts, Outcome, Passed, Segment, ToDance, ToTell
 from caller.session.route import Span, bar_start
 from caller.session.whole import NO_EASIER, counts_asked
+from caller.teaching.alone import weak_stage
 from caller.teaching.play import Floors, bar_seconds
 from caller.teaching.running import (
     Outcome as Came,
@@ -38,11 +40,14 @@ from caller.teaching.running import (
     answered,
     at_stage,
     begin,
+    by_itself_first,
     easier,
     looped,
     next_stage,
+    not_well,
     summary_of,
     waiting_when,
+    went_well,
     with_tempo,
 )
 from caller.teaching.stage import Kind, Stage
@@ -97,7 +102,7 @@ class Taught:
 
     @property
     def facts(self) -> Facts:
-        return facts_of(self.running, self.dance, self.manner, looping=self.kept is not None)
+        return facts_of(self.running, self.dance, self.manner, self.kept is not None, self.alone)
 
     def segment(self, slowing: Slowing) -> Segment:
         if self.aside:
@@ -130,7 +135,7 @@ class Taught:
         else:
             answer = _ANSWERS.get(outcome.what)
             came = answer(self, outcome) if answer else self
-        by_itself = outcome.what in (Passed.DONE, Passed.WENT_ON)
+        by_itself = outcome.what in (Passed.DONE, Passed.WENT_ON, Passed.TIMED)
         return came if by_itself or came.running.answered else came._with(answered(came.running))
 
     def _go(self, running: Running, slowing: Slowing, start: Fraction | None = None, turn: Turn = NO_TURN) -> ToDance:
@@ -170,8 +175,34 @@ class Taught:
     def _on(self, outcome: Outcome) -> Taught:
         return replace(self, summing=False) if self.summing else self._at(next_stage(self.running, Came.ON))
 
+    @property
+    def alone(self) -> bool:
+        """On a rung of a practice, which is left when it went well."""
+        stages = self.running.programme.stages
+        return not self.over and not self.summing and stages[self.running.index].kind is Kind.PRACTICE
+
+    def _well(self, outcome: Outcome) -> Taught:
+        """The rung went well: on from it."""
+        well = went_well(self.running)
+        return self._at(well) if well.index != self.running.index else self._with(well)
+
+    def _with_calls(self, outcome: Outcome) -> Taught:
+        """The rung again, with its calls; where it was stopped in a section, that by itself first. A rung that has not
+        begun is meant for the one before it: a second tap comes too late to stop the first."""
+        if outcome.line is not None and self.running.well and not self.aside:
+            return self._at(not_well(self.running))
+        if outcome.count is not None:
+            wall = self.dance.wall_at(outcome.count)
+            section = stretch_at(wall, outcome.count).section
+            weak = weak_stage(self.floors.plain, wall, section, self.running.speed)
+            if weak is not None:
+                return self._at(by_itself_first(self.running, weak))
+        return self._at(next_stage(self.running, Came.AGAIN))
+
     def _again(self, outcome: Outcome) -> Taught:
         """The telling again, where it is told; else the stage's goes."""
+        if self.alone:
+            return self._with_calls(outcome)
         if self.summing or (outcome.line is not None and not self.aside):
             return replace(self, line=0)
         again = replace(self._at(next_stage(self.running, Came.AGAIN)), turn=self.turn)
@@ -282,6 +313,7 @@ _ANSWERS: dict[Order | Passed, Callable[[Taught, Outcome], Taught]] = {
     Order.WALL_AGAIN: Taught._wall_again,
     Order.PREVIOUS: lambda taught, outcome: replace(taught._at(next_stage(taught.running, Came.BACK)), summing=False),
     Order.NEXT: Taught._on,
+    Order.WELL: Taught._well,
     Order.SECTION: Taught._to_section,
     Order.STAGE: Taught._to_stage,
     Order.LAST_FOUR: lambda taught, outcome: taught._back(outcome, 1),

@@ -34,7 +34,8 @@ class WholeDance:
     """floors: the sheet's dance, full and eased; both have the same counts. dance: as it is danced, from the route's
     first count on. start: of the route, where it is next counted in, by so many bars. span: what is looped, where it is
     no section; marked: where such a loop is to begin, of the sheet. fading: fewer words each time round. aside:
-    sentences that are told before it goes on. how: the count-in ends."""
+    sentences that are told before it goes on. how: the count-in ends. since: the count of the sheet from which none has
+    been left out."""
 
     floors: Floors
     dance: Dance
@@ -49,6 +50,7 @@ class WholeDance:
     over: bool = False
     aside: tuple[str, ...] = ()
     how: CountIn = CountIn.LEVEL
+    since: Fraction = Fraction(0)
 
     @classmethod
     def of(
@@ -92,7 +94,11 @@ class WholeDance:
 
     def after(self, outcome: Outcome) -> WholeDance:
         answer = _ANSWERS.get(outcome.what)
-        return answer(self, outcome) if answer else self
+        came = answer(self, outcome) if answer else self
+        if outcome.what not in _GO_ELSEWHERE:
+            return came
+        before, at = self.route.sheet_count(self._count(outcome)), came.route.sheet_count(came.start)
+        return replace(came, since=at if at > before else min(self.since, at))
 
     # -- where things are
 
@@ -115,6 +121,10 @@ class WholeDance:
         if number not in places:
             raise CanNot(f"There is no section {number} in this wall; there are {', '.join(map(str, places))}.")
         return places[number]
+
+    def at(self, count: Fraction, since: Fraction, tempo: Fraction) -> WholeDance:
+        """From a count of the sheet, counted in, none left out since another."""
+        return replace(self._jumped(count, GO_ON_BARS if count else START_BARS), since=since, tempo=tempo)
 
     # -- what changes it
 
@@ -228,6 +238,7 @@ def counts_asked(dance: Dance, at: Fraction, outcome: Outcome) -> Span:
     return Span(wall.at + first - 1, wall.at + last)
 
 
+_GO_ELSEWHERE = frozenset((Order.PREVIOUS, Order.NEXT, Order.SECTION, Order.TOP, Order.LOOP_COUNTS, Order.LOOP_WALL))
 _ANSWERS: dict[Order | Passed, Callable[[WholeDance, Outcome], WholeDance]] = {
     Passed.DONE: WholeDance._done,
     Passed.RESUMED: WholeDance._resumed,

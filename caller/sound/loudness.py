@@ -15,6 +15,7 @@ sound want 4 LU more than those with one): see ``SPEECH_LUFS`` and ``COUNT_TRACK
 
 from __future__ import annotations
 
+from functools import lru_cache
 from math import inf, log10
 
 import numpy as np
@@ -33,8 +34,9 @@ BLOCK_SECONDS = 0.4
 STEP_SECONDS = 0.1
 GATED_FROM_SECONDS = 1.0
 SHORT_TERM_SECONDS = 3.0  # EBU Tech 3341's window for what is loud for a while
-# A whole song is weighed in pieces, for the sake of memory.
-PIECE_SECONDS = 10
+# A whole song is weighed in pieces, for the sake of memory: whole steps, and with what rings on at both ends just under
+# the size of a quick Fourier transform (2 ** 19).
+PIECE_SECONDS = 9.9
 ABSOLUTE_GATE_LUFS = -70.0
 RELATIVE_GATE_LU = 10.0
 OVERSAMPLING = 4
@@ -89,13 +91,20 @@ def k_weighted(samples: Samples) -> Wide:
     By their frequency response rather than sample by sample: the same to 1e-9, and it needs no loop.
     """
     size = _quick_size(len(samples) + _RINGING_FRAMES)
-    turning = np.exp(-2j * np.pi * np.fft.rfftfreq(size))
-    response = np.ones_like(turning)
-    for above, below in _STAGES:
-        response *= np.polyval(above[::-1], turning) / np.polyval(below[::-1], turning)
+    response = _response(size)
     across = response if samples.ndim == 1 else response[:, np.newaxis]
     spectrum = np.fft.rfft(samples.astype(np.float64), size, axis=0)
     return np.fft.irfft(spectrum * across, size, axis=0)[: len(samples)]
+
+
+@lru_cache(maxsize=4)
+def _response(size: int) -> npt.NDArray[np.complex128]:
+    """Of both filters, at the frequencies of a transform of that size."""
+    turning = np.exp(-2j * np.pi * np.fft.rfftfreq(size))
+    response: npt.NDArray[np.complex128] = np.ones_like(turning)
+    for above, below in _STAGES:
+        response *= np.polyval(above[::-1], turning) / np.polyval(below[::-1], turning)
+    return response
 
 
 def true_peak_db(samples: Samples) -> float:
@@ -129,7 +138,7 @@ def _summed(weighted: Wide) -> Wide:
 
 def _step_powers(samples: Samples) -> Wide:
     """The mean power of each whole ``STEP_SECONDS``."""
-    step, piece = round(STEP_SECONDS * RATE), PIECE_SECONDS * RATE
+    step, piece = round(STEP_SECONDS * RATE), round(PIECE_SECONDS * RATE)
     found = []
     for start in range(0, len(samples) - step + 1, piece):
         lead = min(start, _RINGING_FRAMES)

@@ -117,16 +117,22 @@ def event_drill_span(dance: Dance, wall: Wall, event: Event) -> tuple[tuple[Frac
 
 
 def practice_of(
-    dance: Dance, *, tempo: Fraction | None = None, wall_number: int = 1, section: int | None = None
+    dance: Dance,
+    *,
+    tempo: Fraction | None = None,
+    wall_number: int = 1,
+    section: int | None = None,
+    rungs: tuple[Fraction, ...] = RUNGS,
+    walls: int = RUNG_WALLS,
+    fading: tuple[Manner, ...] = FADING,
 ) -> Programme:
-    """A ladder from a comfortable tempo to the full one, from a wall on (or a section of it); on each rung the calls
-    fade from full to prompts to none. Raises NotThere."""
+    """A ladder from a comfortable tempo to the full one, from a wall on (or a section of it); on each rung so many
+    walls are danced once for each manner, the calls fading from full to prompts to none. Raises NotThere."""
     header = dance.routine.header
     start, name = _practice_start(dance, wall_number, section)
-    wall = dance.walls[wall_number - 1]
-    last = dance.walls[min(wall_number - 2 + RUNG_WALLS, len(dance.walls) - 1)]
-    rungs = tuple(_rungs(dance, wall, start, last.end, name))
-    return Programme(header.title, "practice", tempo or header.tempo or USUAL_TEMPO, len(dance.walls), rungs)
+    last = dance.walls[min(wall_number - 2 + walls, len(dance.walls) - 1)]
+    stages = tuple(_rungs(dance, (start, last.end), name, rungs, fading))
+    return Programme(header.title, "practice", tempo or header.tempo or USUAL_TEMPO, len(dance.walls), stages)
 
 
 def _practice_start(dance: Dance, wall_number: int, section: int | None) -> tuple[Fraction, str]:
@@ -142,19 +148,21 @@ def _practice_start(dance: Dance, wall_number: int, section: int | None) -> tupl
     raise NotThere(f"there is no section {section} in wall {wall_number}; there are: {numbers}")
 
 
-def _rungs(dance: Dance, wall: Wall, start: Fraction, end: Fraction, name: str) -> Iterator[Stage]:
+def _rungs(
+    dance: Dance, span: tuple[Fraction, Fraction], name: str, rungs: tuple[Fraction, ...], fading: tuple[Manner, ...]
+) -> Iterator[Stage]:
     header = dance.routine.header
     bars = 2 * header.meter.counts
     opening = f"{header.title}. we start at {name}."
-    for n, speed in enumerate(RUNGS):
+    for n, speed in enumerate(rungs):
         yield Stage(
             name=f"{round(100 * speed)}%, from {name}",
             kind=Kind.PRACTICE,
-            start=start,
-            end=end,
+            start=span[0],
+            end=span[1],
             speed=speed,
-            times=len(FADING),
-            manners=FADING,
+            times=len(fading),
+            manners=fading,
             said=(*((opening,) if n == 0 else ()), f"{percent(speed)}."),
             count_in=bars,
             moves_on=MovesOn.PAUSE,

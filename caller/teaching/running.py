@@ -48,13 +48,14 @@ class Outcome(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Go:
-    """One go, done to its end. index: its stage's."""
+    """One go, done to its end. index: its stage's. silent: how much was told since the teacher's last order."""
 
     index: int
     stage: Stage
     speed: Fraction
     manner: Manner
     clean: bool
+    silent: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +63,8 @@ class Running:
     """index: the stage's, len(stages) when all is over. goes: of this stage so far; fade: how far its calls have
     faded. ease: what all of it is slowed down to, or quickened, as the teacher asks. announced: what is said first has
     been said. waiting: done, and waits for the pedal. done: all goes so
-    far. waits: when it waits by itself. answered: the teacher has ordered something since the last telling."""
+    far. waits: when it waits by itself. well: the stages that went well, as the dancer says. silent: how many tellings
+    there were since the teacher ordered something."""
 
     programme: Programme
     index: int = 0
@@ -75,7 +77,13 @@ class Running:
     waiting: bool = False
     done: tuple[Go, ...] = ()
     waits: Waits = Waits.NEVER
-    answered: bool = True
+    silent: int = 0
+    well: tuple[int, ...] = ()
+
+    @property
+    def answered(self) -> bool:
+        """The teacher has ordered something since the last telling."""
+        return self.silent == 0
 
     @property
     def over(self) -> bool:
@@ -129,7 +137,7 @@ def _done(running: Running) -> Running:
     if not running.announced and (stage.said or not stage.danced):
         running = replace(running, announced=True)
         return running if stage.danced else _finished(running, stage)
-    go = Go(running.index, stage, running.speed * running.ease, running.stage.manners[0], running.clean)
+    go = Go(running.index, stage, running.speed * running.ease, running.stage.manners[0], running.clean, running.silent)
     goes = running.goes + 1
     running = replace(running, goes=goes, done=(*running.done, go), clean=True, announced=True)
     if go.clean:
@@ -147,7 +155,9 @@ def _finished(running: Running, stage: Stage) -> Running:
         Waits.UNANSWERED: told and not running.answered,
         Waits.STAGES: True,
     }[running.waits]
-    running = replace(running, answered=running.answered and not told)
+    running = replace(running, silent=running.silent + told)
+    if running.index in running.well:
+        return _at(running, running.index + 1)
     if stage.moves_on is MovesOn.PEDAL or (by_itself and not last):
         return replace(running, waiting=True)
     return _at(running, running.index + 1)
@@ -189,6 +199,11 @@ def with_tempo(running: Running, tempo: Fraction) -> Running:
     return replace(running, programme=replace(running.programme, tempo=tempo))
 
 
+def with_ease(running: Running, ease: Fraction, tempo: Fraction | None = None) -> Running:
+    """The whole programme slowed down to a share, or quickened, as it had been; at another full tempo."""
+    return replace(running if tempo is None else with_tempo(running, tempo), ease=ease)
+
+
 def called(running: Running, manner: Manner) -> Running:
     """The stage called in that manner from now on, without fading."""
     return _with_stages(running, lambda n, stage: replace(stage, manners=(manner,)) if n == running.index else stage)
@@ -219,12 +234,31 @@ def looped(running: Running, start: Fraction, end: Fraction) -> Running:
 
 def answered(running: Running) -> Running:
     """Somebody is there."""
-    return running if running.answered else replace(running, answered=True)
+    return running if running.answered else replace(running, silent=0)
 
 
 def waiting_when(running: Running, waits: Waits) -> Running:
     """The programme waiting as that says from now on."""
     return replace(running, waits=waits)
+
+
+def went_well(running: Running) -> Running:
+    """The stage is left: at once where it has been danced, else once its go under way is done."""
+    noted = replace(running, well=(*running.well, running.index))
+    return _at(noted, noted.index + 1) if noted.waiting else often(noted, noted.goes + 1)
+
+
+def not_well(running: Running) -> Running:
+    """Back at the stage that was last said to have gone well, from its start: it did not."""
+    *well, index = running.well
+    return _at(replace(running, well=tuple(well)), index)
+
+
+def by_itself_first(running: Running, stage: Stage) -> Running:
+    """Another stage before the one under way, which then begins again."""
+    stages = running.programme.stages
+    there = (*stages[: running.index], stage, *stages[running.index :])
+    return _at(replace(running, programme=replace(running.programme, stages=there)), running.index)
 
 
 def let_on(running: Running, stage: Stage) -> Running:

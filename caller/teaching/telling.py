@@ -20,7 +20,8 @@ from caller.calls.wording import (
 )
 from caller.dance.walls import Dance, Danced, DancedPhrase, Event, Stretch, Wall
 from caller.routine.count import label_of
-from caller.routine.naming import movement_name
+from caller.routine.facing import Turn
+from caller.routine.naming import movement_name, turn_words
 from caller.routine.parts import Header, Option, Passage, Phrase, Routine
 from caller.teaching.standing import facing_at
 
@@ -186,12 +187,30 @@ def _on_count(danced: Danced, stretch: Stretch, header: Header) -> str:
     return f"{spoken_count(label, place, header.meter)}: {movement_name(danced.step.movement)}"
 
 
-def option_told(option: Option, header: Header) -> tuple[str, ...]:
-    """An option: for which counts it is, and its movements."""
+def option_told(option: Option, header: Header, passage: Passage | None = None) -> tuple[str, ...]:
+    """An option: for which counts it is, what it spares of the section's own ``passage``, and its movements."""
     first, last = spoken_number(option.first), spoken_number(option.last)
     counts = f"count {first}" if option.first == option.last else f"counts {first} to {last}"
     name = f": {spoken(option.name)}" if option.name else ""
-    return (f"an easier way for {counts}{name}.", *_passage_told(option.passage, header))
+    opening = f"an easier way for {counts}{name}."
+    return (opening, *(_spared(option, passage) if passage else ()), *_passage_told(option.passage, header))
+
+
+def _spared(option: Option, passage: Passage) -> Iterator[str]:
+    """ "the same without the full turn.": how far it turns less, and whether it has no half counts left."""
+    own = [step for step in passage.steps if option.first - 1 <= step.at < option.last]
+    turned, left = (sum(abs(s.movement.turn.eighths) for s in steps) for steps in (own, option.passage.steps))
+    found = []
+    if turned > left:
+        amount = turn_words(Turn(turned - left)).rpartition(" ")[0]
+        found.append(
+            f"the {amount if amount.endswith('turn') else f'{amount} turn'}" if left == 0 else "some of the turn"
+        )
+    between = [any(step.at.denominator != 1 for step in steps) for steps in (own, option.passage.steps)]
+    if between == [True, False]:
+        found.append("the steps between the counts")
+    if found:
+        yield f"the same without {' and '.join(found)}."
 
 
 def _passage_told(passage: Passage, header: Header) -> Iterator[str]:
@@ -234,6 +253,10 @@ def listed(words: Sequence[str]) -> str:
 
 def section_options(routine: Routine, part: str, number: int) -> tuple[Option, ...]:
     return next((s.options for s in routine.sections if (s.part, s.number) == (part, number)), ())
+
+
+def section_passage(routine: Routine, part: str, number: int) -> Passage | None:
+    return next((s.passage for s in routine.sections if (s.part, s.number) == (part, number)), None)
 
 
 def percent(share: Fraction) -> str:

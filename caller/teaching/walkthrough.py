@@ -35,6 +35,7 @@ from caller.teaching.telling import (
     option_told,
     percent,
     section_options,
+    section_passage,
     section_told,
     stretch_name,
 )
@@ -178,7 +179,7 @@ class _Laid:
         words = replace(words, manners=(Manner.ON_COUNT,), times=times, sections=own)
         yield replace(words, said=(f"{spoken}, with words, {_slowly(slow)}.",))
         for option in section_options(self.dance.routine, wall.part, stretch.section):
-            said = option_told(option, header)
+            said = option_told(option, header, section_passage(self.dance.routine, wall.part, stretch.section))
             shown = replace(words, name=f"{name}, the easier way", kind=Kind.OPTION, said=said, times=1, easier=True)
             yield shown
 

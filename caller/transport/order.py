@@ -41,7 +41,16 @@ class Order(Enum):
     LOOP_WALL = "loop-wall"
     SECTION = "section"
     STAGE = "stage"
+    WELL = "well"
     TOP = "top"
+    NEXT_ITEM = "next-item"
+    ITEM = "item"
+    CUT = "cut"
+    PUT_BACK = "put-back"
+    REQUEST = "request"
+    LEARNT = "learnt"
+    SHAKY = "shaky"
+    NOT_DONE = "not-done"
     MANNER = "manner"
     EASIER = "easier"
     MUTE = "mute"
@@ -79,7 +88,7 @@ ORDERS: tuple[OrderEntry, ...] = (
     OrderEntry(Order.SHARE, form=r"(\d{2,3}) ?%", example="75%"),
     OrderEntry(Order.SLOW_ON, (), ("slow",)),
     OrderEntry(Order.SLOW_OFF, (), ("full",)),
-    OrderEntry(Order.SECTION_AGAIN, ("a", "backspace"), ("again", "a")),
+    OrderEntry(Order.SECTION_AGAIN, ("a", "backspace"), ("again", "again with calls", "a")),
     OrderEntry(Order.WALL_AGAIN, ("w",), ("wall", "w")),
     OrderEntry(Order.LAST_FOUR, ("f",), ("last four", "last 4", "last three", "last 3", "f")),
     OrderEntry(Order.LAST_EIGHT, ("g",), ("last eight", "last 8", "last six", "last 6", "g")),
@@ -94,7 +103,16 @@ ORDERS: tuple[OrderEntry, ...] = (
     OrderEntry(Order.LOOP_WALL, form=r"loop wall (\d{1,3})(?: ?- ?| to )(\d{1,3})", example="loop wall 5-12"),
     OrderEntry(Order.SECTION, form=r"section (\d{1,3})", example="section 3"),
     OrderEntry(Order.STAGE, form=r"stage (\d{1,3})", example="stage 13"),
+    OrderEntry(Order.WELL, ("y",), ("that went well", "well", "y")),
     OrderEntry(Order.TOP, ("t", "home"), ("top",)),
+    OrderEntry(Order.NEXT_ITEM, ("i",), ("next item", "i")),
+    OrderEntry(Order.ITEM, form=r"item (\d{1,2})", example="item 4"),
+    OrderEntry(Order.CUT, ("x",), ("take out", "x")),
+    OrderEntry(Order.PUT_BACK, ("u",), ("put back", "u")),
+    OrderEntry(Order.REQUEST, form=r"request (\d{1,2})", example="request 2"),
+    OrderEntry(Order.LEARNT, ("7",), ("learnt", "7")),
+    OrderEntry(Order.SHAKY, ("8",), ("shaky", "8")),
+    OrderEntry(Order.NOT_DONE, ("9",), ("not done", "9")),
     OrderEntry(Order.MANNER, ("c",), ("manner", "calls", "c")),
     OrderEntry(Order.EASIER, ("o",), ("easier", "option", "o")),
     OrderEntry(Order.MUTE, ("m",), ("mute", "m")),

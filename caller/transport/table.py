@@ -34,11 +34,15 @@ class Effect(Enum):
 @dataclass(frozen=True, slots=True)
 class Context:
     """Where an order is given. lesson: in a taught programme, which goes by stages. danced: what is under way, stands
-    or is next is danced, not only told."""
+    or is next is danced, not only told. evening: it is an item of one; between: it waits between two items. alone: on a
+    rung of a practice."""
 
     state: State
     lesson: bool = False
     danced: bool = True
+    evening: bool = False
+    between: bool = False
+    alone: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +59,7 @@ class Response:
 
 @dataclass(frozen=True, slots=True)
 class _Row:
-    """One row. states, lesson, danced: where it holds; None = everywhere."""
+    """One row. states, lesson, danced, evening, between, alone: where it holds; None = everywhere."""
 
     order: Order
     title: str
@@ -66,12 +70,18 @@ class _Row:
     danced: bool | None = None
     gives: Order | None = None
     answer: str = ""
+    evening: bool | None = None
+    between: bool | None = None
+    alone: bool | None = None
 
     def holds(self, context: Context) -> bool:
         return (
             (self.states is None or context.state in self.states)
             and self.lesson in (None, context.lesson)
             and self.danced in (None, context.danced)
+            and self.evening in (None, context.evening)
+            and self.between in (None, context.between)
+            and self.alone in (None, context.alone)
         )
 
 
@@ -90,6 +100,36 @@ _NOT_BEGUN = "It has not begun."
 _IS_OVER = "It is over; from the top begins it again."
 _NOT_DANCED = "Nothing is being danced now."
 _STAGE_NOT_DANCED = "Nothing is danced in this stage."
+_EVENING_IS_OVER = "The evening is over."
+_TITLES = {
+    Order.GO: "Go on",
+    Order.NEXT: "Next item",
+    Order.PREVIOUS: "Back into the item",
+    Order.SECTION_AGAIN: "Item again",
+    Order.WALL_AGAIN: "Item again",
+    Order.TOP: "Item again",
+    Order.SLOWER: "Slower",
+    Order.FASTER: "Faster",
+    Order.TEMPO: "Tempo",
+    Order.TAP_TEMPO: "Tap the tempo",
+    Order.EASIER: "Easier way",
+    Order.SAY_AGAIN: "Say that again",
+    Order.LOOP: "Loop this stage",
+    Order.SECTION: "To a section",
+    Order.STAGE: "To a stage",
+    Order.LOOP_COUNTS: "Loop these counts",
+    Order.LOOP_WALL: "Loop the wall's counts",
+    Order.WAIT: "Wait after stages",
+    Order.MANNER: "Way of calling",
+    Order.NEXT_ITEM: "Next item",
+    Order.ITEM: "To an item",
+    Order.CUT: "Take out",
+    Order.PUT_BACK: "Put back",
+    Order.REQUEST: "Request",
+    Order.LEARNT: "Learnt",
+    Order.SHAKY: "Shaky",
+    Order.NOT_DONE: "Not done",
+}
 
 
 def _nowhere(order: Order, title: str) -> Iterator[_Row]:
@@ -97,6 +137,64 @@ def _nowhere(order: Order, title: str) -> Iterator[_Row]:
     yield _Row(order, title, Effect.NOTHING, _NOT_READY, _PREPARING)
     yield _Row(order, title, Effect.NOTHING, _NOT_BEGUN, _READY)
     yield _Row(order, title, Effect.NOTHING, _IS_OVER, _FINISHED)
+
+
+def _between_items() -> Iterator[_Row]:
+    """What there is to do between two items of an evening, and when it is over; before all else, since it holds
+    there."""
+    ended = (
+        *(Order.GO, Order.NEXT, Order.PREVIOUS, Order.SECTION_AGAIN, Order.WALL_AGAIN, Order.TOP, Order.SECTION),
+        *(Order.STAGE, Order.LOOP_COUNTS, Order.LOOP_WALL, Order.WAIT, Order.MANNER),
+    )
+    still = (Order.SLOWER, Order.FASTER, Order.TEMPO, Order.TAP_TEMPO, Order.EASIER, Order.SAY_AGAIN, Order.LOOP)
+    for order in (*ended, *still):
+        yield _Row(order, _TITLES[order], Effect.NOTHING, _EVENING_IS_OVER, _FINISHED, evening=True)
+    for order in still:
+        yield _Row(order, _TITLES[order], Effect.NOTHING, "The next item has not begun.", between=True)
+    begin, goes_on, again = Effect.BEGIN, "Goes on with the next item.", "This item again from its start."
+    yield _Row(Order.GO, "Go on", begin, goes_on, between=True, gives=Order.NEXT)
+    yield _Row(Order.NEXT, "Next item", begin, goes_on, between=True)
+    yield _Row(Order.SECTION_AGAIN, "Item again", begin, again, between=True)
+    yield _Row(Order.WALL_AGAIN, "Item again", begin, again, between=True, gives=Order.SECTION_AGAIN)
+    yield _Row(Order.TOP, "Item again", begin, again, between=True)
+    yield _Row(Order.PREVIOUS, "Back into the item", begin, "Its last stage, or a dance from its top.", between=True)
+
+
+def _alone() -> Iterator[_Row]:
+    """Practice alone, which goes by rungs: each is left when it went well."""
+    well, again, title = Order.WELL, Order.SECTION_AGAIN, "That went well"
+    on, then = "That went well: on to the next rung.", "That goes well: the next rung once this go is danced."
+    yield _Row(Order.GO, title, Effect.BEGIN, on, _WAITING, alone=True, gives=well)
+    yield _Row(well, title, Effect.BEGIN, on, _WAITING, alone=True)
+    yield _Row(well, title, Effect.CHANGE, then, (*_DANCED, *_STOPPED), alone=True, answer="On after this go.")
+    yield _Row(well, title, Effect.NOTHING, "A rung goes well once it is danced.", alone=True)
+    yield _Row(well, title, Effect.NOTHING, "Only practice alone goes by rungs.")
+    where = "Again with calls; where it was stopped, that section by itself first."
+    late = "The rung before did not go well: that again, with calls; else tells this again."
+    yield _Row(again, "Again with calls", Effect.BEGIN, where, (*_DANCED, *_STOPPED), alone=True)
+    yield _Row(again, "Again with calls", Effect.BEGIN, "This rung again with calls.", _WAITING, alone=True)
+    yield _Row(again, "Again with calls", Effect.BEGIN, late, _TELLING, alone=True)
+
+
+def _items() -> Iterator[_Row]:
+    """The items of an evening."""
+    none, change = Effect.NOTHING, Effect.CHANGE
+    later = tuple(state for state in State if state not in (*_PREPARING, *_READY))
+    for order, effect, tells in (
+        (Order.NEXT_ITEM, Effect.BEGIN, "Leaves this item, and waits with the next; once more, with the one after it."),
+        (Order.ITEM, Effect.BEGIN, "Leaves this item, and waits with that one."),
+        (Order.CUT, change, "Takes out of the plan what is proposed, where the evening is late."),
+        (Order.PUT_BACK, change, "Puts back what was last taken out of the plan."),
+        (Order.REQUEST, change, "That routine, of those that may be asked for, as the next request."),
+        (Order.LEARNT, change, "The class can do this routine: into its book."),
+        (Order.SHAKY, change, "The class can nearly do this routine: into its book, and due at the next class."),
+        (Order.NOT_DONE, change, "This routine was not done: into the book, and due at the next class."),
+    ):
+        title = _TITLES[order]
+        yield _Row(order, title, none, "There is no evening under way: 'caller evening' plans one.", evening=False)
+        yield _Row(order, title, none, _NOT_BEGUN, (*_PREPARING, *_READY))
+        yield _Row(order, title, none, _EVENING_IS_OVER, _FINISHED)
+        yield _Row(order, title, effect, tells, later)
 
 
 def _going() -> Iterator[_Row]:
@@ -239,12 +337,18 @@ def _levels() -> Iterator[_Row]:
     yield _Row(Order.QUIT, "Leave", Effect.LEAVE, "Ends the class.")
 
 
-ROWS = (*_going(), *_tempo(), *_moves(), *_waits(), *_loops(), *_manners(), *_levels())
-# A dance is danced throughout, and has no stages to wait after.
+ROWS = (
+    *(*_between_items(), *_items(), *_alone()),
+    *(*_going(), *_tempo(), *_moves(), *_waits(), *_loops(), *_manners(), *_levels()),
+)
+# A dance is danced throughout, and has no stages to wait after. Between two items of an evening nothing is danced.
 CONTEXTS = tuple(
-    Context(state, lesson, danced)
-    for state, lesson, danced in product(State, (False, True), (True, False))
-    if lesson or (danced and state is not State.WAITING)
+    Context(state, lesson, danced, evening, between, alone)
+    for state in State
+    for lesson, danced, evening, between, alone in product((False, True), repeat=5)
+    if (lesson or (danced and state is not State.WAITING))
+    and (not between or (evening and lesson and not danced and state in (State.WAITING, State.FINISHED)))
+    and (not alone or (lesson and danced and not evening and state is not State.FINISHED))
 )
 
 

@@ -109,7 +109,7 @@ def book_pages(folder: Path) -> object:
 
 def surroundings(folder: Path) -> bool:
     """The commands with odd names for all that is read and written, where the system's language is C, and without a
-    home that anything can be kept in."""
+    home that anything can be kept in (Linux lets nobody make anything in /sys)."""
     place = folder / ODD
     place.mkdir()
     at_home = {f"XDG_{kind}_HOME": str(place / kind) for kind in ("DATA", "CONFIG", "CACHE", "STATE")}
@@ -121,6 +121,7 @@ def surroundings(folder: Path) -> bool:
         ("locale C", {**bare, **at_home}, True),
         ("locale C, nothing but ASCII", {**ascii_only, **at_home}, True),
         ("no HOME", {**bare, "HOME": "/proc/nowhere"}, False),
+        ("a HOME that may not be written", {**bare, "HOME": "/sys"}, False),
     ):
         (place / what).mkdir()
         commands = commands_in(place / what)

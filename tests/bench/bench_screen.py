@@ -57,7 +57,7 @@ run_screen_with(make)
 COMMAND = """
 import sys
 sys.argv = ["caller", "dance", "Lantern Row", "--sound", "none", "--pedal", "none"]
-from caller.cli.ending import program
+from caller.__main__ import program
 program()
 """
 VIEWERS, VIEWED_SECONDS = 10, 8

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from hypothesis import strategies as st
 
-from caller.book.entries import WAYS, Note, Pages, Taught
+from caller.book.entries import STANDINGS, WAYS, Mark, Note, Pages, Taught
 
 START = datetime(2026, 3, 31, 18, 45, tzinfo=UTC)
 PAGES = Pages(
@@ -20,6 +20,7 @@ PAGES = Pages(
         Note("Tuesday", START, "Lantern Row", 'mind the "and", then, stop\nsecond line'),
         Note("Tuesday", START, "", "née"),
     ),
+    (Mark("Tuesday", START + timedelta(minutes=9), "Lantern Row", "shaky"),),
 )
 
 NAMES = st.sampled_from(("Tuesday", "Beginners", 'Née, "B"', "=1+1"))
@@ -35,11 +36,12 @@ def pages(draw: st.DrawFn) -> Pages:
         st.lists(
             st.builds(
                 Taught, NAMES, INSTANTS, WORDS, st.sampled_from(WAYS), WORDS, st.integers(0, 40), st.integers(0, 40),
-                TEMPOS, TEMPOS,
+                TEMPOS, TEMPOS, st.booleans(),
             ),
             max_size=4,
         )
     )  # fmt: skip
     notes = draw(st.lists(st.builds(Note, NAMES, INSTANTS, WORDS, WORDS), max_size=3))
-    named = {entry.class_name for entry in (*taught, *notes)} | set(draw(st.lists(NAMES, max_size=2)))
-    return Pages(tuple(sorted(named)), tuple(taught), tuple(notes))
+    marks = draw(st.lists(st.builds(Mark, NAMES, INSTANTS, WORDS, st.sampled_from(STANDINGS)), max_size=3))
+    named = {entry.class_name for entry in (*taught, *notes, *marks)} | set(draw(st.lists(NAMES, max_size=2)))
+    return Pages(tuple(sorted(named)), tuple(taught), tuple(notes), tuple(marks))

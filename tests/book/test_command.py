@@ -27,7 +27,7 @@ def test_it_tells_what_each_class_knows(capsys: pytest.CaptureFixture[str]) -> N
     filled()
     assert main(["book"]) == 0
     told = capsys.readouterr().out
-    assert "Tuesday: Lantern Row: stage 2 of 30, section 1, up to 132.5 a minute (full: 108); 1 lesson" in told
+    assert "Tuesday: Lantern Row, shaky: stage 2 of 30, section 1, up to 132.5 a minute (full: 108); 1 lesson" in told
     assert "note: mind" in told
     assert main(["book", "list", "Tuesday", "--json"]) == 0
     (one,) = json.loads(capsys.readouterr().out)
@@ -56,7 +56,7 @@ def test_an_export_comes_back_the_same_into_an_empty_book(
     assert main(["book", "export", str(second)]) == 0
     assert first.read_bytes() == second.read_bytes()
     assert main(["book", "import", str(first)]) == 0
-    assert "0 classes and 0 entries of 4" in capsys.readouterr().out
+    assert "0 classes and 0 entries of 5" in capsys.readouterr().out
 
 
 def test_a_note_is_kept_and_an_erased_class_is_gone(capsys: pytest.CaptureFixture[str]) -> None:
@@ -66,6 +66,17 @@ def test_a_note_is_kept_and_an_erased_class_is_gone(capsys: pytest.CaptureFixtur
     assert main(["book", "erase", "Tuesday", "--yes"]) == 0
     assert main(["book", "list", "Tuesday"]) == 1
     assert "there is no class 'Tuesday'" in capsys.readouterr().err
+
+
+def test_a_mark_says_when_a_routine_is_due(capsys: pytest.CaptureFixture[str]) -> None:
+    filled()
+    assert main(["book", "mark", "Tuesday", "Chalk Line", "not-done"]) == 0
+    assert "Tuesday: Chalk Line: not done" in capsys.readouterr().out
+    assert main(["book", "due", "Tuesday", "--json"]) == 0
+    assert [(one["routine"], one["mark"]) for one in json.loads(capsys.readouterr().out)] == [
+        ("Lantern Row", "shaky"),
+        ("Chalk Line", "not done"),
+    ]
 
 
 @pytest.mark.parametrize(

@@ -7,7 +7,20 @@ from fractions import Fraction
 
 from hypothesis import given
 
-from caller.book.entries import Note, Pages, Taught, due, known, missing_from, moment, moment_text
+from caller.book.entries import (
+    Mark,
+    Note,
+    Pages,
+    Standing,
+    Taught,
+    due,
+    known,
+    last_rung,
+    missing_from,
+    moment,
+    moment_text,
+    weak_places,
+)
 from tests.book.books import PAGES, START, pages
 
 DAY = timedelta(days=1)
@@ -63,17 +76,72 @@ def test_the_longest_overdue_comes_first_and_what_can_wait_is_left_out() -> None
     assert [one.routine for one in due(book, START + 10 * DAY)] == ["A", "B"]
 
 
+def test_what_nobody_attended_is_not_known_and_not_due() -> None:
+    book = Pages(("Tuesday",), (lesson(0, 3), lesson(7, 12, attended=False), lesson(7, routine="B", attended=False)))
+    (one,) = known(book)
+    assert (one.routine, one.lessons, one.last, one.furthest, one.whole) == ("Lantern Row", 1, START, 3, False)
+
+
+def marked(day: float, mark: Standing) -> Mark:
+    return Mark("Tuesday", START + day * DAY, "Lantern Row", mark)
+
+
+def test_what_is_due_goes_by_what_the_teacher_says() -> None:
+    walked = tuple(lesson(7 * n, 12) for n in range(3))  # to its end, three times: four weeks by itself
+    for marks, days, holds in (
+        ((), 28, ""),
+        ((marked(14, "shaky"),), 7, "shaky"),
+        ((marked(14, "shaky"), marked(15, "learnt")), 28, "learnt"),
+        ((marked(15, "not done"),), 1, "not done"),
+    ):
+        (one,) = known(Pages(("Tuesday",), walked, (), marks))
+        assert (one.due - one.last, one.mark) == (days * DAY, holds)
+
+
+def test_learnt_waits_longer_though_its_walkthrough_never_got_to_its_end() -> None:
+    (one,) = known(Pages(("Tuesday",), (lesson(0, 3), lesson(7, 5)), (), (marked(7, "learnt"),)))
+    assert (one.due - one.last, one.whole) == (14 * DAY, False)
+
+
+def test_what_was_not_done_is_due_at_once_until_it_is() -> None:
+    (one,) = known(Pages(("Tuesday",), (), (), (marked(3, "not done"),)))
+    assert (one.lessons, one.last, one.due, one.part) == (0, START + 3 * DAY, START + 3 * DAY, "")
+    (one,) = known(Pages(("Tuesday",), (lesson(10),), (), (marked(3, "not done"),)))
+    assert (one.due, one.mark) == (START + 17 * DAY, "")
+
+
+def practised(day: float, part: str, stage: int = 0, **more: object) -> Taught:
+    at = START + day * DAY
+    return Taught("at home", at, "Lantern Row", "practice", part, stage, 5 if stage else 0, **more)  # type: ignore[arg-type]
+
+
+def test_the_rung_that_last_went_well_is_the_newest_and_not_the_highest() -> None:
+    rungs = practised(0, "90%, went well", 4), practised(30, "70%, went well", 2), practised(31, "80%")
+    assert last_rung(Pages(("at home",), rungs), "at home", "Lantern Row") == 2
+    assert last_rung(Pages(("at home",), rungs[2:]), "at home", "Lantern Row") == 0
+    assert last_rung(Pages(("at home",), rungs), "at home", "Chalk Line") == 0
+    assert last_rung(Pages(("at home",), (practised(0, "x", 3, attended=False),)), "at home", "Lantern Row") == 0
+
+
+def test_weak_places_are_those_gone_over_most_often_of_late() -> None:
+    often = [practised(day, "Section 2, a weak place") for day in (10, 11)]
+    taught = (*often, practised(12, "Section 4, a weak place"), practised(1, "Section 3, a weak place"))
+    taught += (practised(12, "Part B section 12, a weak place"), practised(12, "90%, from wall one"))
+    assert weak_places(Pages(("at home",), taught), "at home", "Lantern Row", START + 5 * DAY) == (2, 4, 12)
+
+
 @given(pages())
 def test_each_routine_of_each_class_is_told_once(book: Pages) -> None:
     found = known(book)
-    assert [(one.class_name, one.routine) for one in found] == sorted({(e.class_name, e.routine) for e in book.taught})
+    kept = (*(entry for entry in book.taught if entry.attended), *book.marks)
+    assert [(one.class_name, one.routine) for one in found] == sorted({(e.class_name, e.routine) for e in kept})
     assert set(due(book, datetime(2100, 1, 1, tzinfo=UTC))) == set(found)
 
 
 @given(pages(), pages())
 def test_what_is_missing_and_what_is_there_make_the_whole(book: Pages, wanted: Pages) -> None:
     fresh = missing_from(book, wanted)
-    grown = Pages(book.classes + fresh.classes, book.taught + fresh.taught, book.notes + fresh.notes)
+    grown = Pages(*(getattr(book, of) + getattr(fresh, of) for of in ("classes", "taught", "notes", "marks")))
     assert missing_from(grown, wanted) == Pages()
     assert missing_from(Pages(), wanted) == wanted
 

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 
 from caller.book.entries import Note, Pages
-from caller.book.exchange import COLUMNS, NotABook, from_csv, from_json, to_csv, to_json
+from caller.book.exchange import COLUMNS, LATER, NotABook, from_csv, from_json, to_csv, to_json
 from tests.book.books import PAGES, START, pages
 from tests.outside.test_documents import HOSTILE_JSON
 
@@ -27,22 +27,39 @@ def test_the_csv_is_one_table_that_any_spreadsheet_reads() -> None:
     text = to_csv(PAGES)
     rows = list(csv.DictReader(io.StringIO(text, newline="")))
     assert text.splitlines()[0] == ",".join(COLUMNS)
-    assert text.count("\r\n") == 1 + 2 + 2 + 2
+    assert text.count("\r\n") == 1 + 2 + 2 + 2 + 1
     assert 'mind the ""and"", then, stop' in text
-    assert [row["kind"] for row in rows] == ["class", "class", "taught", "taught", "note", "note"]
+    assert [row["kind"] for row in rows] == ["class", "class", "taught", "taught", "note", "note", "mark"]
     assert (rows[2]["at"], rows[2]["tempo"], rows[3]["tempo"]) == ("2026-03-31T18:45:00Z", "54", "265/2")
 
 
 def test_the_json_is_one_document() -> None:
     document = json.loads(to_json(PAGES))
-    assert list(document) == ["classes", "taught", "notes"]
+    assert list(document) == ["classes", "taught", "notes", "marks"]
     assert document["taught"][0] == {
         "class": "Tuesday", "at": "2026-03-31T18:45:00Z", "routine": "Lantern Row", "way": "walkthrough",
         "part": "section 1", "stage": 2, "stages": 30, "tempo": "54", "full": "108",
+        "attended": "yes",
     }  # fmt: skip
+    assert document["marks"] == [
+        {"class": "Tuesday", "at": "2026-03-31T18:54:00Z", "routine": "Lantern Row", "mark": "shaky"}
+    ]
 
 
-ROW = "taught,Tuesday,2026-03-31T18:45:00Z,Lantern Row,{way},section 1,{stage},30,54,108,\r\n"
+def test_what_was_exported_before_there_were_marks_comes_in_as_it_was() -> None:
+    before = Pages(PAGES.classes, PAGES.taught, PAGES.notes)
+    document = json.loads(to_json(before))
+    del document["marks"]
+    for entry in document["taught"]:
+        del entry["attended"]
+    assert from_json(json.dumps(document)) == before
+    rows = [row[: -len(LATER)] for row in csv.reader(io.StringIO(to_csv(before), newline=""))]
+    text = io.StringIO(newline="")
+    csv.writer(text).writerows(rows)
+    assert from_csv(text.getvalue()) == before
+
+
+ROW = "taught,Tuesday,2026-03-31T18:45:00Z,Lantern Row,{way},section 1,{stage},30,54,108,,yes,\r\n"
 
 
 @pytest.mark.parametrize(
@@ -50,8 +67,9 @@ ROW = "taught,Tuesday,2026-03-31T18:45:00Z,Lantern Row,{way},section 1,{stage},3
     [
         (ROW.format(way="nap", stage=1), "line 2 can't be read: Invalid enum value 'nap'"),
         (ROW.format(way="drill", stage="x"), "line 2 can't be read"),
-        ("guess,,,,,,,,,,\r\n", "line 2: a line's kind is class, taught or note, not 'guess'"),
+        ("guess,,,,,,,,,,,,\r\n", "line 2: a line's kind is class, taught, note or mark, not 'guess'"),
         (ROW.format(way="drill", stage=1).replace("2026-03-31T18:45:00Z", "yesterday"), "yesterday"),
+        (ROW.format(way="drill", stage=1).replace(",yes,", ",perhaps,"), "Invalid enum value 'perhaps'"),
         (ROW.format(way="drill", stage=1).replace(",54,", ",1/0,"), "line 2 can't be read"),
     ],
 )
@@ -109,7 +127,8 @@ HOSTILE_ROWS = {
 def test_what_no_class_can_have_done_is_not_taken_in(column: str, value: str) -> None:
     """A tempo of 1e4000 once came in, and the book could not be read any more."""
     row = {"kind": "taught", "class": "Tuesday", "at": "2026-03-31T18:45:00Z", "routine": "Lantern Row", "way": "drill",
-           "part": "section 1", "stage": "1", "stages": "30", "tempo": "54", "full": "108", "words": ""}  # fmt: skip
+           "part": "section 1", "stage": "1", "stages": "30", "tempo": "54", "full": "108", "words": "",
+           "attended": "yes", "mark": ""}  # fmt: skip
     out = io.StringIO(newline="")
     table = csv.DictWriter(out, COLUMNS)
     table.writeheader()
@@ -117,7 +136,7 @@ def test_what_no_class_can_have_done_is_not_taken_in(column: str, value: str) ->
     with pytest.raises(NotABook, match="line 2 can't be read"):
         from_csv(out.getvalue())
     number = value if column in ("tempo", "at", "class", "part") or not value.isdigit() else int(value[:300])
-    told = {key: row[key] for key in row if key not in ("kind", "words")}
+    told = {key: row[key] for key in row if key not in ("kind", "words", "mark")}
     document = {**told, "stage": 1, "stages": 30, column: number}
     with pytest.raises(NotABook):
         from_json(json.dumps({"taught": [document]}))

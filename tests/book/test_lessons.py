@@ -6,17 +6,18 @@ from datetime import timedelta
 from fractions import Fraction
 from pathlib import Path
 
-from caller.book.entries import known
-from caller.book.lessons import taught_now
+from caller.book.entries import Pages, known
+from caller.book.lessons import ANSWERS_WITHIN, Attendance, danced_now, taught_now
 from caller.book.store import Book
 from caller.cli.keeping import AT_HOME
 from caller.teaching.drill import practice_of
-from caller.teaching.running import Outcome, begin, next_stage
+from caller.teaching.running import Outcome, answered, begin, next_stage
 from caller.teaching.walkthrough import walkthrough_of
 from tests.book.books import START
 from tests.takehome.packets import shipped_dance
 
 LANTERN = shipped_dance("lantern-row")
+FULL, MINUTE = Fraction(108), timedelta(minutes=1)
 
 
 def test_each_go_of_a_walkthrough_is_an_entry_with_its_stage_and_tempo(tmp_path: Path) -> None:
@@ -26,7 +27,7 @@ def test_each_go_of_a_walkthrough_is_an_entry_with_its_stage_and_tempo(tmp_path:
             before = len(running.done)
             running = next_stage(running, Outcome.DONE)
             if len(running.done) > before:
-                entry = taught_now("Tuesday", running, START + timedelta(minutes=minute))
+                entry = taught_now("Tuesday", running, running.done[-1].speed * 108, FULL, START + minute * MINUTE)
                 assert entry is not None
                 book.add(entry)
             if minute == 12:
@@ -50,13 +51,58 @@ def test_each_go_of_a_walkthrough_is_an_entry_with_its_stage_and_tempo(tmp_path:
 
 def test_nothing_danced_is_no_entry() -> None:
     running = next_stage(begin(walkthrough_of(LANTERN)), Outcome.DONE)
-    assert taught_now("Tuesday", running, START) is None
+    assert taught_now("Tuesday", running, FULL, FULL, START) is None
 
 
 def test_practice_at_home_is_remembered_with_how_fast_it_was() -> None:
     running = begin(practice_of(LANTERN))
     running = next_stage(next_stage(running, Outcome.DONE), Outcome.DONE)
-    entry = taught_now(AT_HOME, running, START)
+    entry = taught_now(AT_HOME, running, Fraction(324, 5), FULL, START)
     assert entry is not None
     assert (entry.way, entry.stage, entry.stages, entry.part) == ("practice", 0, 0, "60%, from wall one")
     assert float(entry.tempo or 0) == 64.8
+
+
+ENTRY = danced_now("Tuesday", LANTERN, FULL, FULL, START)
+
+
+def test_what_is_danced_after_an_order_is_attended_at_once() -> None:
+    assert Attendance().gone(ENTRY, 0) == (Attendance(), ENTRY)
+
+
+def test_what_is_danced_after_a_telling_is_attended_once_somebody_answers() -> None:
+    attendance, kept = Attendance().gone(ENTRY, 1)
+    attendance, again = attendance.gone(ENTRY, 1)
+    assert (kept.attended, again.attended) == (False, False)
+    attendance, attended = attendance.answered(START + MINUTE)
+    assert attended == (kept, again)
+    assert attendance.answered(START + MINUTE) == (Attendance(), ())
+
+
+def test_a_floor_that_stays_empty_is_no_lesson_though_somebody_comes_back_in_the_end() -> None:
+    """Left alone, a lesson that is not to wait goes on through all its tellings."""
+    attendance, _ = Attendance().gone(ENTRY, 1)
+    attendance, third = attendance.gone(ENTRY, 2)
+    assert not third.attended
+    assert attendance.answered(START + MINUTE) == (Attendance(), ())
+    attendance, _ = Attendance().gone(ENTRY, 1)
+    assert attendance.answered(START + ANSWERS_WITHIN + MINUTE) == (Attendance(), ())
+
+
+def test_a_lesson_tells_how_long_nobody_has_answered() -> None:
+    running = begin(walkthrough_of(LANTERN))
+    while len(running.done) < 9:
+        running = next_stage(running, Outcome.DONE)
+    silent = [go.silent for go in running.done]
+    assert silent == sorted(silent)
+    assert (silent[0], silent[-1]) == (1, 3)  # two sections told, and a third one since
+    running = answered(running)
+    while len(running.done) < 10:
+        running = next_stage(running, Outcome.DONE)
+    assert running.done[-1].silent == 0
+
+
+def test_a_dance_of_which_walls_were_left_out_is_a_drill_of_what_was_danced() -> None:
+    entry = danced_now("Tuesday", LANTERN, Fraction(97), FULL, START, LANTERN.walls[2].at)
+    assert (entry.way, entry.part, entry.tempo, entry.full) == ("drill", "from wall 3, to the end", 97, 108)
+    assert not known(Pages(("Tuesday",), (entry,)))[0].whole

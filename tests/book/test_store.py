@@ -7,15 +7,27 @@ import signal
 import sqlite3
 import subprocess
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
 
+from caller.book import store
 from caller.book.entries import Note, Pages
 from caller.book.store import Book, BookFault, erase_book
 from tests.book.books import PAGES, START, pages
 
+FIRST_FORM = """
+CREATE TABLE class (id INTEGER PRIMARY KEY, name TEXT NOT NULL UNIQUE);
+CREATE TABLE taught (
+    id INTEGER PRIMARY KEY, class INTEGER NOT NULL REFERENCES class ON DELETE CASCADE, at TEXT NOT NULL,
+    routine TEXT NOT NULL, way TEXT NOT NULL, part TEXT NOT NULL, stage INTEGER NOT NULL, stages INTEGER NOT NULL,
+    tempo TEXT, full TEXT);
+CREATE TABLE note (
+    id INTEGER PRIMARY KEY, class INTEGER NOT NULL REFERENCES class ON DELETE CASCADE, at TEXT NOT NULL,
+    routine TEXT NOT NULL, words TEXT NOT NULL);
+"""
 # Writes one entry after another, and tells of each once it is written.
 WRITER = """
 import sys
@@ -106,6 +118,35 @@ def test_only_its_owner_may_read_it(tmp_path: Path) -> None:
         assert book.path.stat().st_mode & 0o077 == 0
 
 
+def test_todays_books_become_new_ones_and_lose_nothing(tmp_path: Path) -> None:
+    """A book of the first form, as it was made until there were marks, byte for byte in what it says."""
+    path = tmp_path / "book.sqlite"
+    with sqlite3.connect(path) as file:
+        file.executescript(FIRST_FORM)
+        file.execute("INSERT INTO class (name) VALUES ('Tuesday')")
+        file.execute(
+            "INSERT INTO taught (class, at, routine, way, part, stage, stages, tempo, full) VALUES"
+            " (1, '2026-03-31T18:45:00Z', 'Lantern Row', 'walkthrough', 'section 1', 2, 30, '54', '108')"
+        )
+        file.execute("INSERT INTO note (class, at, routine, words) VALUES (1, '2026-03-31T18:45:00Z', '', 'née')")
+        file.execute("PRAGMA user_version=1")
+    for _ in range(2):  # and once it is so, it stays so
+        with Book(path) as book:
+            assert book.pages() == Pages(("Tuesday",), PAGES.taught[:1], PAGES.notes[1:])
+    with Book(path) as book:
+        book.add(PAGES.marks[0])
+        assert book.pages().marks == PAGES.marks
+
+
+def test_an_entry_that_was_not_attended_can_be_told_of_as_one_that_was(tmp_path: Path) -> None:
+    first, second = (replace(entry, attended=False) for entry in PAGES.taught)
+    with Book(tmp_path / "book.sqlite") as book:
+        book.add(first)
+        book.add(second)
+        book.attend([second])
+        assert book.pages().taught == (first, PAGES.taught[1])
+
+
 def test_a_file_that_is_no_book_and_a_newer_book_are_told_in_one_sentence(tmp_path: Path) -> None:
     (tmp_path / "other.sqlite").write_bytes(b"this is no database at all, " * 100)
     with pytest.raises(BookFault, match="not a database"):
@@ -135,3 +176,15 @@ def test_an_entry_that_can_not_be_read_is_left_out_and_left_alone(tmp_path: Path
         assert len(book.pages().taught) == 2
     with sqlite3.connect(path) as file:
         assert file.execute("SELECT count(*) FROM taught").fetchone() == (3,)
+
+
+def test_a_book_that_another_program_holds_is_told_for_such(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(store, "BUSY_SECONDS", 0.0)
+    path = tmp_path / "book.sqlite"
+    with Book(path):
+        pass
+    holding = sqlite3.connect(path, isolation_level=None)
+    holding.execute("BEGIN EXCLUSIVE")
+    with pytest.raises(BookFault, match="held by another program"):
+        Book(path)
+    holding.close()

@@ -108,6 +108,9 @@ def test_the_sheets_own_name_goes_before_any_other() -> None:
     line = "1&2 Cross R behind L, step L to side, cross R over L"
     assert shortest(forms(line, heading="Sailor cross and home")) == "sailor cross"
     assert shortest(forms("1&2 Step R forward, step L beside R, step R forward", heading="Triples")) == "triple"
+    wizard = "1-2& Step R forward on the diagonal, lock L behind R, step R forward on the diagonal"
+    assert forms(wizard, heading="Dorothy steps").wordings[0] == "right dorothy step"
+    assert "kick ball change" in forms("1&2 R kbc").wordings
 
 
 def test_the_amount_of_a_turn_is_in_every_form() -> None:

@@ -2,20 +2,24 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from datetime import timedelta
 from fractions import Fraction
 from pathlib import Path
 
 import pytest
 
+from caller.book.entries import Mark, last_rung
 from caller.book.store import Book, book_path
-from caller.cli.keeping import keeping_dances, keeping_goes, last_time
+from caller.cli.keeping import AT_HOME, BookKeeping, last_time
+from caller.teaching.alone import Asked, practice_alone
 from caller.teaching.drill import drill_of, section_span
-from caller.teaching.running import Outcome, begin, next_stage
+from caller.teaching.running import Outcome, begin, next_stage, went_well
 from caller.teaching.walkthrough import walkthrough_of
+from tests.book.books import START
 from tests.session.lessons import lantern
 
 CLASS = "Quarry Hall Tuesday"
+FULL = Fraction(108)
 
 
 @pytest.fixture(autouse=True)
@@ -27,11 +31,10 @@ def own_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 def test_each_go_is_an_entry_with_its_tempo() -> None:
     dance = lantern()
     programme = drill_of(dance, section_span(dance, 1), "Section 1", tempo=Fraction(108))
-    keep = keeping_goes(CLASS)
-    assert keep is not None
+    kept = BookKeeping(CLASS)
     running = next_stage(begin(programme), Outcome.DONE)
-    assert keep(running) == ""  # only told so far
-    assert keep(next_stage(running, Outcome.DONE)) == ""
+    assert kept.gone(running, Fraction(54), FULL) == ""  # only told so far
+    assert kept.gone(next_stage(running, Outcome.DONE), Fraction(54), FULL) == ""
     with Book(book_path()) as book:
         (entry,) = book.pages().taught
     assert (entry.class_name, entry.routine, entry.way, entry.part) == (CLASS, "Lantern Row", "drill", "Section 1")
@@ -39,26 +42,16 @@ def test_each_go_is_an_entry_with_its_tempo() -> None:
 
 
 def test_a_dance_danced_to_its_end_is_an_entry() -> None:
-    keep = keeping_dances(CLASS, Fraction(108))
-    assert keep is not None
-    assert keep(lantern(), Fraction(100)) == ""
+    assert BookKeeping(CLASS).danced(lantern(), Fraction(100), FULL) == ""
     with Book(book_path()) as book:
         (entry,) = book.pages().taught
     assert (entry.way, entry.part, entry.tempo, entry.full) == ("dance", "7 walls", 100, 108)
 
 
-def test_without_a_class_nothing_is_kept() -> None:
-    assert keeping_goes(None) is None
-    assert keeping_dances(None, Fraction(108)) is None
-    assert not book_path().exists()
-
-
 def test_last_time_is_told_with_its_day_and_its_top_tempo() -> None:
     assert last_time(CLASS, "Lantern Row") == ""
     assert not book_path().exists()  # to look is not to begin one
-    keep = keeping_dances(CLASS, Fraction(108))
-    assert keep is not None
-    keep(lantern(), Fraction(97))
+    BookKeeping(CLASS).danced(lantern(), Fraction(97), FULL)
     with Book(book_path()) as book:
         (entry,) = book.pages().taught
     day = entry.at.astimezone()
@@ -69,9 +62,8 @@ def test_last_time_is_told_with_its_day_and_its_top_tempo() -> None:
 
 def test_how_far_a_walkthrough_got_is_told_with_how_to_go_on() -> None:
     programme = walkthrough_of(lantern(), Fraction(100))
-    keep = keeping_goes(CLASS)
-    assert keep is not None
-    keep(next_stage(next_stage(begin(programme, 2), Outcome.DONE), Outcome.DONE))
+    running = next_stage(next_stage(begin(programme, 2), Outcome.DONE), Outcome.DONE)
+    BookKeeping(CLASS).gone(running, Fraction(60), Fraction(100))
     count = len(programme.stages)
     told = last_time(CLASS, "Lantern Row")
     assert told.endswith(f"The walkthrough got to stage 3 of {count}. --stage 4 goes on there.")
@@ -80,18 +72,43 @@ def test_how_far_a_walkthrough_got_is_told_with_how_to_go_on() -> None:
 def test_a_book_that_can_not_be_written_is_told_once(own_folder: Path) -> None:
     book_path().parent.mkdir(parents=True)
     book_path().write_text("no book at all, but some words that are long enough to be looked at" * 20)
-    keep = keeping_dances(CLASS, Fraction(108))
-    assert keep is not None
-    assert keep(lantern(), Fraction(97)).startswith("Not kept in the class book: ")
-    assert keep(lantern(), Fraction(97)) == ""
+    kept = BookKeeping(CLASS)
+    assert kept.danced(lantern(), Fraction(97), FULL).startswith("Not kept in the class book: ")
+    assert kept.danced(lantern(), Fraction(97), FULL) == ""
     assert last_time(CLASS, "Lantern Row") == ""
 
 
-def test_the_entry_of_a_go_at_another_speed_has_that_tempo() -> None:
-    dance = lantern()
-    running = begin(drill_of(dance, section_span(dance, 1), "Section 1", tempo=Fraction(100)))
-    keep = keeping_goes(CLASS)
-    assert keep is not None
-    keep(next_stage(next_stage(replace(running, speed=Fraction(3, 4)), Outcome.DONE), Outcome.DONE))
+def test_what_was_danced_unanswered_is_attended_once_an_order_comes() -> None:
+    times = iter(START + timedelta(minutes=minute) for minute in range(9))
+    kept = BookKeeping(CLASS, lambda: next(times))
+    running = begin(walkthrough_of(lantern()))
+    while not running.done:
+        running = next_stage(running, Outcome.DONE)
+    assert kept.gone(running, Fraction(60), FULL) == ""
     with Book(book_path()) as book:
-        assert [entry.tempo for entry in book.pages().taught] == [75]
+        assert [entry.attended for entry in book.pages().taught] == [False]
+        assert kept.answered() == ""
+        assert [entry.attended for entry in book.pages().taught] == [True]
+
+
+def test_a_rung_is_kept_once_it_can_not_be_taken_back() -> None:
+    running = begin(practice_alone(lantern(), FULL, Asked(first=2)))
+    while not running.waiting:
+        running = next_stage(running, Outcome.DONE)
+    kept = BookKeeping(AT_HOME)
+    well = went_well(running)
+    on = next_stage(next_stage(well, Outcome.DONE), Outcome.DONE)
+    assert kept.gone(on, Fraction(97), FULL) == ""
+    assert kept.rungs(on, FULL) == ""
+    with Book(book_path()) as book:
+        pages = book.pages()
+    rung, go = pages.taught
+    assert (rung.part, rung.stage, rung.stages, rung.tempo) == ("80%, from wall one, went well", 3, 5, Fraction(432, 5))
+    assert (go.part, go.stage) == ("90%, from wall one", 0)
+    assert last_rung(pages, AT_HOME, "Lantern Row") == 3
+
+
+def test_a_mark_is_kept_with_its_class() -> None:
+    assert BookKeeping(CLASS, lambda: START).marked("Lantern Row", "shaky") == ""
+    with Book(book_path()) as book:
+        assert book.pages().marks == (Mark(CLASS, START, "Lantern Row", "shaky"),)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import json
 from fractions import Fraction
 from pathlib import Path
@@ -154,8 +155,6 @@ def test_a_key_each_corrects_the_grid(capsys: pytest.CaptureFixture[str]) -> Non
 
 
 def test_a_stretch_is_tapped_and_a_break_marked() -> None:
-    import io
-
     speaker, played = trial()
     beats = [Fraction(n, 2) + Fraction(1, 2) for n in range(38)]
     correction = Correction(played, Grid.of_beats(beats, 0, [30] * 38))
@@ -175,8 +174,6 @@ def test_a_stretch_is_tapped_and_a_break_marked() -> None:
 
 
 def test_without_keeping_the_grid_is_left() -> None:
-    import io
-
     speaker, played = trial()
     correction = Correction(played, Grid(Fraction(104), Fraction(1, 2)))
     typist = Typist(speaker, {1.0: "]", 2.0: "q"})
@@ -259,3 +256,16 @@ def test_what_is_taken_home_has_the_song_only_where_that_is_asked_for_with_a_cau
     assert "licence" not in capsys.readouterr().err
     assert soundfile.info(tmp_path / "plain" / "lantern-row-half-counts.flac").channels == 1
     assert main(["takehome", "--all", "-o", str(tmp_path / "all"), "--music", str(song)]) == 2
+
+
+def test_a_class_goes_on_by_the_count_track_where_its_recording_can_not_be_danced_to(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    hiss = np.random.default_rng(1).normal(0, 0.1, 20 * RATE).astype(np.float32)
+    soundfile.write(tmp_path / "hiss.wav", hiss, RATE)
+    for command in (["dance", "Lantern Row"], ["drill", "Lantern Row", "--section", "1"]):
+        monkeypatch.setattr("sys.stdin", io.StringIO("q\n"))
+        words = [*command, "--plain", "--sound", "none", "--pedal", "none", "--music"]
+        assert main([*words, str(tmp_path / "hiss.wav")]) == 0
+        assert "the count track goes on alone" in capsys.readouterr().err
+        assert main([*words, str(tmp_path / "no such.wav")]) == 2

@@ -33,7 +33,7 @@ def tick(self, now):
 true_tick, Session.tick = Session.tick, tick
 import sys
 sys.argv = ["caller", *{words!r}]
-from caller.cli.ending import program
+from caller.__main__ import program
 program()
 """
 
@@ -141,6 +141,37 @@ def test_a_fault_of_ours_gives_the_terminal_back_and_names_the_log(
     assert "ZeroDivisionError: counts divided by no bars" in log.read_text()
 
 
+def test_a_class_that_was_stopped_gives_the_terminal_back_all_the_same(started: Callable[..., Terminal]) -> None:
+    """By SIGSTOP, of which a program isn't told; SIGCONT it is."""
+    terminal = started("-m", "caller", *DANCE)
+    terminal.reads_until(b"Lantern Row", 20)
+    os.kill(terminal.process.pid, signal.SIGSTOP)
+    os.kill(terminal.process.pid, signal.SIGCONT)
+    terminal.types("D")  # the other look: taken up once it goes on
+    terminal.reads_until(b"Lantern Row", 20)
+    presses_the_key(terminal)
+    terminal.ends(5)
+    assert terminal.process.returncode == 0
+    assert is_as_it_was(terminal)
+    assert terminal.written.count(ON) == 1
+
+
+def test_a_watched_sheet_may_become_anything_meanwhile(started: Callable[..., Terminal], tmp_path: Path) -> None:
+    sheet = tmp_path / "sheet.txt"
+    sheet.write_text("Title: Chalk Line\n\n1-4  Walk R, L, R, L\n")
+    terminal = started("-m", "caller", "check", str(sheet), "--watch")
+    terminal.reads_until(b"Chalk Line", 20)
+    sheet.unlink()
+    sheet.mkdir()
+    terminal.reads_until(b"can't be read", 20)
+    sheet.rmdir()
+    sheet.write_text("Title: Slate Line\n\n1-4  Walk R, L, R, L\n")
+    terminal.reads_until(b"Slate Line", 20)
+    presses_the_key(terminal)
+    terminal.ends(5)
+    assert is_as_it_was(terminal)
+
+
 def test_a_signal_ends_the_plain_mode_too(started: Callable[..., Terminal]) -> None:
     terminal = leaves(started, *DANCE, "--plain", shows=b"Tempo", leave=lambda t: t.process.send_signal(signal.SIGTERM))
     assert terminal.process.returncode == 128 + signal.SIGTERM
@@ -160,7 +191,7 @@ def view(self, now):
 true_view, Session.view = Session.view, view
 import sys
 sys.argv = ["caller", *{words!r}]
-from caller.cli.ending import program
+from caller.__main__ import program
 program()
 """
 

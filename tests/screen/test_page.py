@@ -210,6 +210,20 @@ def test_a_class_goes_on_where_no_file_can_be_kept(tmp_path: Path) -> None:
     spool.close()
 
 
+@pytest.mark.skipif(sys.platform == "win32", reason="uses links and pipes")
+def test_a_link_or_a_pipe_in_its_place_is_neither_written_over_nor_waited_on(tmp_path: Path) -> None:
+    sheet, link, pipe = tmp_path / "sheet.txt", tmp_path / "link", tmp_path / "pipe"
+    sheet.write_text("a sheet")
+    link.symlink_to(sheet)
+    os.mkfifo(pipe)
+    for path in (link, pipe):
+        spool = Spool(path)
+        spool.publish(BOARD)
+        spool.close()
+        assert not Follower(path).class_runs()
+    assert sheet.read_text() == "a sheet"
+
+
 def _connected(page: PageServer) -> socket.socket:
     return socket.create_connection(("127.0.0.1", page.port), timeout=10)
 

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import errno
 import io
+import itertools
 import queue
-from collections.abc import Callable, Iterable
+import threading
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 from fractions import Fraction
 from typing import TextIO
@@ -16,7 +19,16 @@ from hypothesis import strategies as st
 from caller.calls.glance import Coming
 from caller.routine.facing import Facing
 from caller.screen.board import Board
-from caller.screen.plain import _read_into, lines_between, run_plain, typed_help
+from caller.screen.plain import (
+    LONGEST_ORDER,
+    MOST_WAITING,
+    _read_into,
+    lines_between,
+    lines_typed,
+    run_plain,
+    short_lines,
+    typed_help,
+)
 from caller.screen.words import typed_word
 from caller.session import View
 from caller.transport.foot import Gesture
@@ -208,9 +220,43 @@ def test_a_reader_gone_away_ends_the_class() -> None:
 
 
 def test_lines_typed_are_kept_in_order_until_asked_for() -> None:
-    lines: queue.SimpleQueue[str] = queue.SimpleQueue()
+    lines: queue.Queue[str] = queue.Queue()
     _read_into(io.StringIO("go\nslower\n"), lines)
     assert [lines.get_nowait() for _ in range(lines.qsize())] == ["go\n", "slower\n"]
+
+
+def test_of_a_line_without_end_only_its_beginning_is_taken() -> None:
+    endless = io.StringIO("x" * 5_000 + "\ngo\n" + "y" * 900)
+    assert list(short_lines(endless)) == ["x" * LONGEST_ORDER, "go\n", "y" * LONGEST_ORDER]
+
+
+def test_no_further_ahead_is_read_than_some_lines() -> None:
+    read: list[int] = []
+    enough = threading.Event()
+
+    def endless() -> Iterator[str]:
+        for number in itertools.count():
+            read.append(number)
+            if number > MOST_WAITING:
+                enough.set()
+            yield "go\n"
+
+    taken = lines_typed(endless())
+    came = 0
+    while not enough.wait(0.001):
+        came += len(taken())
+    assert len(read) <= came + MOST_WAITING + 2
+
+
+def test_a_full_disk_under_the_log_does_not_end_the_class() -> None:
+    class Full(io.StringIO):
+        def write(self, _: str) -> int:
+            raise OSError(errno.ENOSPC, "No space left on device")
+
+    reel = Reel([READY, VIEW, FINISHED])
+    run_plain(reel, Full(), io.StringIO(), lambda _: None, _typing(["help\n", "faster\n"]))
+    assert Order.FASTER in reel.obeyed
+    assert reel.shows.state is State.FINISHED
 
 
 def test_help_in_plain_lines_tells_what_the_pedal_orders_too() -> None:

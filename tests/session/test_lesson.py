@@ -88,15 +88,25 @@ def test_a_stage_is_told_then_counted_in_and_danced_as_often_as_it_says(taught: 
     assert taught.order(Order.GO).state is State.FINISHED
 
 
-def test_hands_free_it_sounds_as_it_is_recorded_frame_for_frame() -> None:
+def danced_to_music(dance: Dance) -> Programme:
+    """The same, its two goes at half speed a drill and the rest as a whole dance is: both have music."""
+    told, slow, top = two_stages(dance).stages
+    return replace(two_stages(dance), stages=(told, replace(slow, kind=Kind.DRILL), replace(top, kind=Kind.WHOLE)))
+
+
+@pytest.mark.parametrize("make", [two_stages, danced_to_music])
+def test_hands_free_it_sounds_as_it_is_recorded_frame_for_frame(make: Callable[[Dance], Programme]) -> None:
     """The whole of it against the offline render of the same pieces, which the take-home recording is made by."""
-    taught = Taught(two_stages)
+    music = HandMusic(lambda tempos: song_of(FULL, tempos, seconds=60, first_seconds=Fraction(3, 5)))
+    music.arrive(50, 75)
+    taught = Taught(make, music=music)
     taught.order(Order.GO)
     begun = taught.lesson.air.playout.parts[0].origin
     taught.comes_to(State.WAITING)
     heard = taught.speaker.sound[:, 0]
     voice = KnownVoice()
-    parts = list(pieces(taught.programme, Floors.of(lantern()), voice, voice.clip))
+    parts = list(pieces(taught.programme, Floors.of(lantern()), voice, voice.clip, song_at=lambda _: music.song))
+    assert any(p.kind == "music" for _, piece in parts for p in piece.score.placements) is (make is danced_to_music)
     tape, _ = in_turn(parts)
     length = sum(piece.end_frame for _, piece in parts)
     np.testing.assert_allclose(heard[begun : begun + length], tape.block(0, length)[:, 0], atol=1e-4)

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import json
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
 
+from caller.book.entries import Taught
+from caller.book.store import Book, book_path
 from caller.cli import main
 
 
@@ -56,6 +59,23 @@ def test_practice_can_start_anywhere_and_the_same_seed_starts_at_the_same_place(
         assert document == json.loads(told(capsys, *words))
         starts.add(document["stages"][0]["from"])
     assert len(starts) > 3
+
+
+def test_practice_goes_by_its_minutes_and_begins_where_it_last_went_well(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
+    first = [line.split(",")[0].split()[-1] for line in told(capsys, "practise", "Chalk Line", "--list").splitlines()]
+    assert first[1:6] == ["60%", "70%", "80%", "90%", "100%"]
+    with Book(book_path()) as book:
+        at = datetime.now(UTC).replace(microsecond=0)
+        book.add(Taught("at home", at, "Chalk Line", "practice", "90%, went well", 4, 5))
+        book.add(Taught("at home", at, "Chalk Line", "practice", "Section 2, a weak place"))
+    lines = told(capsys, "practise", "Chalk Line", "--minutes", "5", "--list").splitlines()
+    assert [line[5:].split(",")[0] for line in lines[1:4]] == ["Section 2", "90%", "Section 2"]
+    again = told(capsys, "practise", "Chalk Line", "--rung", "75", "--told", "--list").splitlines()
+    assert [line[5:].split(":")[0] for line in again[1:3]] == ["Section 1, told", "Section 2, told"]
+    assert "70%, from wall one" in again[4]
 
 
 @pytest.mark.parametrize(

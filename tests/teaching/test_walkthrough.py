@@ -9,9 +9,11 @@ from itertools import pairwise
 import pytest
 
 from caller.calls.plan import Manner
+from caller.routine.notation.read import read_bytes
 from caller.teaching.dosage import LEVELS, measure_of
 from caller.teaching.play import Floors, pieces
 from caller.teaching.stage import Kind, MovesOn, Programme, Stage
+from caller.teaching.telling import option_told
 from caller.teaching.walkthrough import event_span, plain_runs, walkthrough_of
 from tests.fakes.dances import HALF_BAR, PIVOTS, STOMP, SWAYS, WALKS, dance_of
 from tests.fakes.lexicon import MeasuredVoice
@@ -137,6 +139,23 @@ def test_an_option_is_told_and_shown_where_its_section_is_taught() -> None:
     assert programme.stages[index - 1].kind is Kind.WORDS
     assert (option.start, option.end) == (programme.stages[index - 1].start, programme.stages[index - 1].end)
     assert option.said[0] == "an easier way for counts one to two: two quarters instead of the half."
+
+
+@pytest.mark.parametrize(
+    ("steps", "easier", "spared"),
+    [
+        ("1-2 Turn 1/2 left stepping R back, turn 1/2 left stepping L forward", "1-2 Walk R, L", "the full turn"),
+        ("1&2 R shuffle forward", "1-2 Step R forward, touch L", "the steps between the counts"),
+        ("1-2 Walk R, L", "1-2 Step R forward, touch L", ""),
+    ],
+)
+def test_an_easier_way_tells_what_it_spares(steps: str, easier: str, spared: str) -> None:
+    sheet = f"Title: Shelf\nStarts: right\nSection 1: One\n{steps}\nOption 1-2: so\n{easier}\n"
+    routine = read_bytes(sheet.encode()).routine
+    [section] = routine.sections
+    said = option_told(section.options[0], routine.header, section.passage)
+    same = [sentence for sentence in said if sentence.startswith("the same")]
+    assert same == ([f"the same without {spared}."] if spared else [])
 
 
 def test_everything_told_of_a_section_is_every_movement_of_it_on_its_count() -> None:

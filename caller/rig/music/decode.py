@@ -36,10 +36,15 @@ class NoMusic(Exception):
     """The file can't be danced to: one sentence on why, and what to do."""
 
 
+def check_file(file: Path) -> None:
+    """Raises NoMusic where there is none."""
+    if not file.is_file():
+        raise NoMusic(f"{file}: {'it is no plain file' if file.exists() else 'there is no such file'}.")
+
+
 def decoded(file: Path) -> Samples:
     """The sound of a file. Raises NoMusic."""
-    if not file.is_file():
-        raise NoMusic(f"{file}: there is no such file.")
+    check_file(file)
     samples, rate = _by_soundfile(file) or _by_ffmpeg(file)
     _check_length(file, len(samples) / rate)
     if not np.isfinite(samples).all():

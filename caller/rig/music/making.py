@@ -27,9 +27,9 @@ END_SECONDS = 1.0
 class Versions(Protocol):
     """Where versions come from; see ``Workshop``."""
 
-    def evened(self, recorded: Recorded, grid: Grid, given_up: Callable[[], bool]) -> Recorded: ...
+    def evened(self, recorded: Recorded, grid: Grid, given_up: Callable[[], bool], *, hurry: bool) -> Recorded: ...
 
-    def version(self, recorded: Recorded, speed: Fraction, given_up: Callable[[], bool]) -> Clip: ...
+    def version(self, recorded: Recorded, speed: Fraction, given_up: Callable[[], bool], *, hurry: bool) -> Clip: ...
 
     def tidy(self) -> None: ...
 
@@ -109,9 +109,10 @@ class Making:
         def given_up() -> bool:
             return self._closed or self._next() != tempo
 
+        hurry = not self.ready  # nobody dances yet, and the start waits
         try:
-            even = self._workshop.evened(self._recorded, self._grid, given_up)
-            clip = self._workshop.version(even, tempo / self.song.tempo, given_up)
+            even = self._workshop.evened(self._recorded, self._grid, given_up, hurry=hurry)
+            clip = self._workshop.version(even, tempo / self.song.tempo, given_up, hurry=hurry)
         except NoMusic as fault:
             self._failed = {**self._failed, tempo: str(fault)}
             return

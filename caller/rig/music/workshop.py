@@ -22,7 +22,7 @@ from caller.children.once import GivenUp, TooLong, never, run
 from caller.children.starting import python
 from caller.clock.grid import Grid
 from caller.outside import documents
-from caller.rig.music.decode import NoMusic
+from caller.rig.music.decode import NoMusic, check_file
 from caller.sound.score import Clip
 from caller.storage.whole import write_text
 
@@ -88,14 +88,17 @@ class Workshop:
             write_text(told, json.dumps(asdict(recorded)), private=True)
         return recorded
 
-    def version(self, recorded: Recorded, speed: Fraction, given_up: Callable[[], bool] = never) -> Clip:
-        """A recording ``speed`` times as fast, in memory as far as there is room. Raises NoMusic, GivenUp."""
+    def version(
+        self, recorded: Recorded, speed: Fraction, given_up: Callable[[], bool] = never, *, hurry: bool = False
+    ) -> Clip:
+        """A recording ``speed`` times as fast, in memory as far as there is room. hurry: its work stands back behind
+        nobody's. Raises NoMusic, GivenUp."""
         if not SLOWEST <= speed <= QUICKEST:
             raise NoMusic(f"music can't be danced to at {float(speed):.0%} of its speed")
         path = self._path(recorded, speed)
         if not path.exists():
             source = self._path(recorded, Fraction(1))
-            self._done(["stretch", str(source), str(speed), str(path)], given_up)
+            self._done(["stretch", str(source), str(speed), str(path)], given_up, hurry)
         try:
             _warm(path)
             os.utime(path)  # what was used last is thrown away last
@@ -137,7 +140,9 @@ class Workshop:
         told = self._done(["newness", str(self._path(recorded, Fraction(1))), str(beats), str(meter)], never)
         return dict(zip(counts, told.newness, strict=True))
 
-    def evened(self, recorded: Recorded, grid: Grid, given_up: Callable[[], bool] = never) -> Recorded:
+    def evened(
+        self, recorded: Recorded, grid: Grid, given_up: Callable[[], bool] = never, *, hurry: bool = False
+    ) -> Recorded:
         """The recording with all its counts evenly apart, its count 1 where it was: itself, where they are so. Raises
         NoMusic, GivenUp."""
         if grid.even:
@@ -154,7 +159,7 @@ class Workshop:
             beats = path.with_suffix(".beats.npy")
             np.save(beats, told)
             words = ["even", str(self._path(recorded, Fraction(1))), str(beats), str(path)]
-            self._done(words, given_up)
+            self._done(words, given_up, hurry)
         return found
 
     def tidy(self) -> None:
@@ -166,9 +171,9 @@ class Workshop:
                 if room < 0:
                     path.unlink()
 
-    def _done(self, words: list[str], given_up: Callable[[], bool]) -> _Told:
+    def _done(self, words: list[str], given_up: Callable[[], bool], hurry: bool = False) -> _Told:
         """What a child has made. Raises NoMusic, GivenUp."""
-        limits = {"memory_bytes": MEMORY_BYTES, "cpu_seconds": MOST_CPU_SECONDS, "nice": self._nice}
+        limits = {"memory_bytes": MEMORY_BYTES, "cpu_seconds": MOST_CPU_SECONDS, "nice": 0 if hurry else self._nice}
         command = python("caller.rig.music.child", *words, **limits, ends_with_stdin=True)
         try:
             ended = run(command, MOST_SECONDS, given_up)
@@ -207,8 +212,7 @@ class BeatsFound:
 
 def _digest(file: Path) -> str:
     try:
-        if not file.is_file():
-            raise NoMusic(f"{file}: there is no such file.")
+        check_file(file)
         if file.stat().st_size > MOST_FILE_BYTES:
             raise NoMusic(f"{file} is too large to be one song: save it at 44.1 or 48 kHz.")
         with file.open("rb") as source:

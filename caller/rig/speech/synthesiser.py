@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import contextlib
 import json
+import shutil
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -27,6 +28,7 @@ from caller.storage.passing import PassingFolder
 PHRASE_SECONDS = 5.0
 START_SECONDS = 15.0
 RESTARTS = 2
+PHRASE_BYTES = 500_000  # five seconds at the highest rate that a synthesiser has
 _TRIES_A_PHRASE = 2
 
 
@@ -106,12 +108,16 @@ class WorkerSynthesiser:
         asked = {"say": request.text, "voice": request.voice, "rate": request.rate, "pitch": request.pitch}
         file = Path(str(self._ask(asked, "file")["file"]))
         try:
-            return read_recording(file), self.identity(request)
+            recording = read_recording(file)
         except NoRecording as fault:
+            if self._passing is not None and is_full(self._passing.path):
+                self._give_up(f"There is no room in {self._passing.path.parent}, where speech is made: free some.")
             raise Unspoken(f'The synthesiser made {fault} of "{request.text}".') from fault
         finally:
             with contextlib.suppress(OSError):
                 file.unlink()
+        self._failures = 0
+        return recording, self.identity(request)
 
     def voices(self) -> tuple[str, tuple[VoiceFound, ...]]:
         """The synthesiser's own version, and its voices. Raises Unspoken or Voiceless."""
@@ -144,7 +150,8 @@ class WorkerSynthesiser:
             except (Hung, Gone) as fault:
                 self._fail(fault)
             else:
-                self._failures = 0
+                if wanted != "file":  # a file may hold nothing: that is known once it is read
+                    self._failures = 0
                 if "voice_missing" in reply:
                     raise VoiceMissing(str(reply["voice_missing"]))
                 if "unspoken" in reply:
@@ -199,6 +206,14 @@ class WorkerSynthesiser:
         child, self._child = self._child, None
         if child is not None:
             how(child)
+
+
+def is_full(folder: Path) -> bool:
+    """Whether a phrase would find no room there."""
+    try:
+        return shutil.disk_usage(folder).free < PHRASE_BYTES
+    except OSError:
+        return False
 
 
 def _parsed(line: str, number: int) -> dict[str, Any]:

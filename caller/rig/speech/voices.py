@@ -142,13 +142,17 @@ def parse_voice(
     return (None if complaints or like is None else _voice(name, table, like)), complaints
 
 
+def _why(fault: Exception) -> str:
+    return getattr(fault, "strerror", None) or str(fault)
+
+
 def read_voice(path: Path, others: Mapping[str, Path] | None = None, depth: int = MOST_LIKE) -> VoiceFile:
     """A voice's file; an unreadable one is a complaint too. others: files of the voices it may be like, by
     name. depth: how many may be like one another in turn."""
     try:
         text = documents.read_text(path, MOST_BYTES)
     except (OSError, documents.Unreadable) as fault:
-        complaint = Complaint(path.name, Place(0), f"it can't be read ({fault}); save it as UTF-8 text.")
+        complaint = Complaint(path.name, Place(0), f"it can't be read ({_why(fault)}); save it as UTF-8 text.")
         return VoiceFile(path, None, (complaint,))
     rest = {name: other for name, other in (others or {}).items() if other != path} if depth else {}
 

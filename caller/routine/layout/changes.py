@@ -37,6 +37,10 @@ _WAYS = (
         re.IGNORECASE,
     ),
     re.compile(
+        rf"\b(?:then|but)\s+(?P<words>[A-Za-z][^.;:]*?)\s+on\s+(?:counts?|beats?)\s*{_COUNTS}(?P<section>(?!))?\s*[(,]?\s*instead\b",
+        re.IGNORECASE,
+    ),
+    re.compile(
         rf"\b(?:on|at)\s+counts?\s*{_COUNTS}{_SECTION}\s*,?\s*(?:replace|change|substitute)\s+(?:the\s+)?[^:;.\d]{{2,40}}?\s+(?:with|by|to|for)\s*:?\s*(?P<words>[^.]+)",
         re.IGNORECASE,
     ),

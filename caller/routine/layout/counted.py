@@ -78,7 +78,13 @@ def steps_on(line: Line, expected: int = 0) -> list[Line]:
             return [own]
         inner = _behind(headed.piece(counts.end), counts)
         return inner or [half for piece in _divided(headed, counts) for half in _halves(piece)]
-    return _behind(line, None) or _on_counts(line) or _at_end(line, expected) or _labelled(line, expected)
+    return (
+        _behind(line, None)
+        or _on_counts(line)
+        or _after_commas(line, expected)
+        or _at_end(line, expected)
+        or _labelled(line, expected)
+    )
 
 
 _LABEL = re.compile(
@@ -314,6 +320,25 @@ def _on_counts(line: Line, least: int = 2) -> list[Line]:
     if rest.startswith("("):
         pieces[-1] = Line(line.number, line.column, f"{pieces[-1].text} {rest}", False)
     return pieces
+
+
+_AFTER_COMMA = re.compile(rf",\s+(?P<counts>{_COUNTS})\s*(?=\.(?:\s|$)|\()", re.IGNORECASE)
+
+
+def _after_commas(line: Line, expected: int) -> list[Line]:
+    """ "R kick ball change, 1&2. And again, R kick ball change, 3&4.": a piece for each sentence."""
+    marks = list(_AFTER_COMMA.finditer(line.text))
+    counts = read_counts(f"{_plain_counts(marks[0]['counts'])}  x") if marks else None
+    if counts is None or not counts.beats or counts.beats[0].number not in ({1, expected} if expected else {1}):
+        return []
+    last = line.text[marks[-1].end() :].strip(" .,;")
+    if last and not last.startswith("(") and STEP_WORD.search(last):
+        return []
+    pieces = _pieces(line, marks, last if last.startswith("(") else "")
+    return [Line(p.number, p.column, _AND_AGAIN.sub("  ", p.text), False) for p in pieces]
+
+
+_AND_AGAIN = re.compile(r"\s{2}(?:and\s+)?again,\s+(?=\S)", re.IGNORECASE)
 
 
 def shifted(line: Line, by: int) -> Line:

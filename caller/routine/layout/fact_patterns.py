@@ -89,6 +89,7 @@ KEYS = {
         (
             "order",
             "sequence",
+            "s\u00e9quence",
             "phrasing",
             "phrased",
             "pattern",
@@ -127,7 +128,7 @@ SLOWEST, FASTEST = 30, 300  # counts a minute: beyond it a digit is missing or t
 MOST_COUNTS, MOST_INTRO, MOST_WALLS = 512, 256, 8
 
 KEY = re.compile(
-    r"^(?P<key>[A-Za-z][A-Za-z ./()'&-]{0,30}?)\s*(?::|=|\s[-\u2010-\u2015](?=\s)|[\u2013\u2014])\s*(?P<value>.*)$"
+    r"^(?P<key>[A-Za-z][A-Za-z\u00c0-\u00ff ./()'&-]{0,30}?)\s*(?::|=|\s[-\u2010-\u2015](?=\s)|[\u2013\u2014])\s*(?P<value>.*)$"
 )
 NEXT_KEY = re.compile(r"(?:\s{2,}|\s*[|;]\s*|,\s+)(?=[A-Z][A-Za-z ]{2,20}?\s*:\s)")
 BY = re.compile(

@@ -32,7 +32,7 @@ class Heading:
 _DASHES = r"\-\u2010-\u2015"  # inside a class of characters
 _DASH = rf"[{_DASHES}]"
 _RANGE = rf"(?P<from>\d{{1,3}})\s*(?:{_DASH}+|to|thru|through)\s*(?P<to>\d{{1,3}})"
-_LONG = r"(?P<long>\d{1,3})\s*(?:-\s*)?(?:counts?|cts?|beats?|c|ct)\b\.?"
+_LONG = r"(?P<long>\d{1,3})\s*(?:-\s*)?(?:counts?|cts?|beats?|comptes|temps|tellen|c|ct)\b\.?"
 _SECTION = re.compile(
     rf"^(?:dance\s+)?(?P<word>sections?|sects?|secs?|sets?|blocks?|phrase|s)(?:\.|\b|(?=\d)|(?=[A-H]\d))\s*(?:no\.?|number|#)?\s*"
     rf"(?:(?P<part>[A-H])(?=\d))?(?P<num>{NUMBER}|\d{{1,2}}(?!\d)|[ivx]{{1,4}}\b|[A-H]\b)"
@@ -40,7 +40,7 @@ _SECTION = re.compile(
     re.IGNORECASE,
 )
 _PART = re.compile(
-    rf"^part\s*[:.]?\s*[\"'\u2018\u201c]?(?P<part>[A-H]|\d|one|two|three|four|I{{1,3}}|IV)\b[\"'\u2019\u201d]?(?P<num>\d)?"
+    rf"^(?:part(?:ie|e)?|teil|deel|del)\s*[:.]?\s*[\"'\u2018\u201c]?(?P<part>[A-H]|\d|one|two|three|four|I{{1,3}}|IV)\b[\"'\u2019\u201d]?(?P<num>\d)?"
     rf"(?:\s*[,:/{_DASHES}]?\s*(?:section|sect?|set|s)\.?\s*(?P<sec>{NUMBER}))?(?P<rest>.*)$",
     re.IGNORECASE,
 )

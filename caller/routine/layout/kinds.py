@@ -141,7 +141,8 @@ REPLACED = re.compile(
 )
 # "16 counts, to the cross, and then ...", where a sentence goes on; "48  Repeat dance in new direction".
 SO_MANY = re.compile(
-    r"\d{1,3}\s+counts\b(?!\s*[:=])|\d{1,3}\s+(?:repeat|start|begin)\s+(?:the\s+)?(?:whole\s+)?(?:dance|again)\b", _I
+    r"\d{1,3}\s+counts\b(?!\s*[:=])|\W?\d{1,3}\W?\s+(?:repeat|start|begin)\s+(?:the\s+)?(?:whole\s+)?(?:dance|again)\b",
+    _I,
 )
 # "dance as far as the Behind Side Cross", "after the kick out out": a place told by what is danced there.
 BY_NAME = re.compile(
@@ -156,7 +157,7 @@ TOLD_SECTION = re.compile(
     _I,
 )
 ORDER_KEY = re.compile(
-    rf"^\W*(?:(?:here\s+is\s+|here['\u2019]s\s+)?how\s+it\s+goes|(?:dance\s+|running\s+)?(?:order|sequence|phrasing|phrased)(?:\s+of\s+(?:the\s+)?(?:dance|parts))?)\s*(?:[:=]|{_DASH}|(?=\sA\b))",
+    rf"^\W*(?:(?:here\s+is\s+|here['\u2019]s\s+)?how\s+it\s+goes|(?:dance\s+|running\s+)?(?:order|s[e\u00e9]quence|phrasing|phrased)(?:\s+of\s+(?:the\s+)?(?:dance|parts))?)\s*(?:[:=]|{_DASH}|(?=\sA\b))",
     _I,
 )
 LATE_KEY = re.compile(r"^\W*(?:music|song|track|tempo|bpm|choreo\w*|intro|level|counts?|walls?)\s*[:.]", _I)

@@ -66,7 +66,7 @@ _KINDS = (
     ("re start", RESTART),
     ("end", ENDING),
     ("finish", ENDING),
-    ("finale", ENDING),
+    ("final", ENDING),
     ("big ending", ENDING),
     ("to end", ENDING),
     ("start", RESTART),
@@ -87,6 +87,8 @@ _INSTEAD_OF_GOING_ON = re.compile(
 )
 
 
+_AND_THEN = re.compile(r"\b(?:then|and)\s+(?:just\s+)?$", re.IGNORECASE)
+_NEW_WALL = re.compile(r"[^.;]{0,25}\bwalls?\b", re.IGNORECASE)
 # "and start again, facing 9:00", "you face 6:00 when you restart"; "wall 6 starts facing 3:00" is another place.
 _BEGINS_AGAIN = re.compile(
     r"(?:re-?\s?start|start(?:ing)?\s+(?:the\s+dance\s+)?(?:again|over)|begin\s+(?:the\s+dance\s+)?again)(?:(?!walls?\b)[^.;:]){0,40}$",
@@ -227,6 +229,8 @@ class _Telling:
         if kind == last.kind and not (last.told and last.placed):
             name = NAME.match(self.text, found.end()) if kind == TAG else None
             return name is None or _tag_name(name) == last.name or not last.name
+        if kind == last.kind == RESTART and _AND_THEN.search(gap) and not _NEW_WALL.match(self.text, found.end()):
+            return True
         if kind == CHANGE and last.kind == CHANGE and len(gap) < 40:
             return True
         if kind == ENDING and any(m.kind == ENDING for m in self.out):

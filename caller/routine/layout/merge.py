@@ -186,7 +186,7 @@ class _Merging:
             if after == h.after and self._claims_again(other, b):
                 event.happenings.append(self._happening(wall, b))
                 continue
-            if after is not None and h.after is not None and after != h.after and (b.replaced or other.replaced):
+            if after is not None and h.after is not None and after != h.after and self._changes(b, other):
                 h.after = max(after, h.after)  # before and after the steps that change
             elif after is not None and h.after is not None and after != h.after and kind != CHANGE:
                 self._contradict(other, h, b, f"after {after} counts", f"after {h.after}")
@@ -201,6 +201,13 @@ class _Merging:
             other.long = other.long or b.mention.long
         if event.happenings:
             events.append(event)
+
+    def _changes(self, b: EventBlock, other: Event) -> bool:
+        """Whether steps change there, in the event's own words or in its sentence."""
+        lines = {b.heading.number, other.heading.number}
+        return bool(b.replaced or other.replaced) or any(
+            x.replaced and x.heading.number in lines for x in self.of(CHANGE)
+        )
 
     def _claims_again(self, other: Event, b: EventBlock) -> bool:
         """Two headings below the steps that claim one place: one of them is wrong."""

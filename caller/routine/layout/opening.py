@@ -15,12 +15,17 @@ from caller.routine.layout.mentions import CHANGE, ENDING, RESTART, TAG, mention
 from caller.routine.layout.placing import Placing
 
 _MOST_NAME = 80
+_REPEATS = re.compile(r"\W*\d{1,3}\W*\s+(?:repeat|start)\s+(?:the\s+)?(?:whole\s+)?(?:dance|again)\b", re.IGNORECASE)
 
 
 class Opening(Placing):
     def _heading(self, line: Line, bare: str) -> Role | None:
         heading = read_heading(bare, self.phrased)
-        if heading is None or (len(bare) > _MOST_NAME and kinds.TOLD_SECTION.match(bare) is not None):
+        if (
+            heading is None
+            or _REPEATS.match(bare)
+            or (len(bare) > _MOST_NAME and kinds.TOLD_SECTION.match(bare) is not None and not self._counts_below())
+        ):
             return None
         if heading.said is not None and self._is_steps(line, heading):
             return None

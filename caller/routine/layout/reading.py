@@ -100,6 +100,12 @@ class Reading:
         counts = read_counts(below.text) if below is not None else None
         return counts is not None and counts.beats[0].number == 1
 
+    def _counts_below(self) -> bool:
+        """Whether the next line begins with its counts."""
+        line = self._next_line()
+        told = line is not None and kinds.TOLD_SECTION.match(line.text) is None
+        return told and line is not None and read_counts(line.text) is not None
+
     def _with_next(self, line: Line) -> Line | None:
         """A step line that breaks off, with the one that it goes on in."""
         following = next((x for x in self.lines[self.at : self.at + 4] if x.number == line.number + 1), None)

@@ -127,7 +127,7 @@ class Stepping(Telling):
     def _told_section(self, line: Line) -> tuple[list[Line], list[int]]:
         """A paragraph that is a section: "Coaster, two pivots (25-32). Right coaster step (1&2), step right (3) ..."."""
         named = kinds.TOLD_SECTION.match(line.text)
-        if named is None:
+        if named is None or self._counts_below():
             return [], []
         text = line.text[named.end() :]
         further: list[int] = []

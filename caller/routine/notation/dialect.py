@@ -56,7 +56,7 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     ),
     (r"\(?\b(1[0-2]|[1-9])\s*o['\u2019]c\b(?!lock)\)?", r"(\1:00)"),
     (
-        r"[,.;]?\s*\b(?:now\s+)?(?:you(?:['\u2019](?:re|ll)|\s+(?:are|will))?\s+)(?:now\s+)?(?:see|look(?:ing)?|be|at|on|facing)\s+(?:at\s+|on\s+)?(?:the\s+)?(1[0-2]|[1-9])(?:\s*o['\u2019]?\s?c(?:lock)?|:00)\b",
+        r"[,.;]?\s*\b(?:now\s+)?(?:you(?:['\u2019](?:re|ll)|\s+(?:are|will))?\s+)(?:now\s+)?(?:see|look(?:ing)?|be|at|on|facing)\s+(?:at\s+|on\s+|to\s+)?(?:the\s+)?(1[0-2]|[1-9])(?:\s*o['\u2019]?\s?c(?:lock)?|:00)\b",
         r" (\1:00)",
     ),
     # "R+L pivot 1/4 L", both feet turning
@@ -66,7 +66,7 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     ),
     # "step R heel forward, grind heel turning 1/4 R, step back on L"
     (
-        rf"\b(?:step|rock)\s+(?:fwd\s+|forward\s+)?(?:on\s+)?(?:the\s+)?({_FOOT})\s+heel(?:\s+(?:fwd|forward))?(?:\s+with\s+(?:the\s+)?toes\s+(?:turned\s+|pointing\s+)?(?:in|out|left|right|to\s+the\s+\w+))?\s*(?:,|and|&)\s*(?:and\s+)?grind\s+(?:it|(?:the\s+)?(?:{_FOOT}\s+)?heel)\s*(?:,\s*)?(?:turning|with|making)\s+(?:an?\s+)?({_TURN})(?:\s+turn)?\s+(?:to\s+the\s+)?({_SIDE})(?:\s*\([^()]*\))?\s*(?:,|&|and)\s*(?:step(?:ping)?|recover(?:ing)?)\s+(?:back\s+)?(?:on(?:to)?\s+)?(?:the\s+)?({_FOOT})(?:\s+back)?",
+        rf"\b(?:step|rock)\s+(?:fwd\s+|forward\s+)?(?:on\s+)?(?:the\s+)?({_FOOT})\s+heel(?:\s+(?:fwd|forward))?(?:\s+with\s+(?:the\s+)?toes\s+(?:turned\s+|pointing\s+)?(?:in|out|left|right|to\s+the\s+\w+))?\s*(?:,|and|&)\s*(?:and\s+)?grind\s+(?:it|(?:the\s+)?(?:{_FOOT}\s+)?heel)\s*(?:,\s*)?(?:turning|turn|with|making)\s+(?:an?\s+)?({_TURN})(?:\s+turn)?\s+(?:to\s+the\s+)?({_SIDE})(?:\s*\([^()]*\))?\s*(?:,|&|and|(?=stepping))\s*(?:step(?:ping)?|recover(?:ing)?)\s+(?:back\s+)?(?:on(?:to)?\s+)?(?:the\s+)?({_FOOT})(?:\s+back)?",
         r"heel grind \1 turning \2 \3, step \4 back",
     ),
     # "L behind R as you sweep R"
@@ -87,6 +87,13 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     # "vine to the left (L side, R behind, L forward turning a quarter left)"
     (rf"\b{_NAMED}\s+(?:to\s+(?:the\s+)?)?{_SIDE}\s*\((?P<steps>[^(),]+(?:,[^(),]+)+)\)", _told_out),
     (r"\bcross\s*/\s*rock\b", "cross rock"),
+    (r"\brock\s*/\s*step\b", "rock"),
+    (rf",?\s*\blift(?:ing)?\s+(?:the\s+)?{_FOOT}(?:\s+foot)?\s+(?:a\s+little|slightly)\b", ""),
+    (rf"\bswing\s+({_FOOT})\s+(?:forward|fwd),?\s+(?:and\s+)?let(?:ting)?\s+the\s+heel\s+scuff\b", r"scuff \1"),
+    (rf"\b2\s+steps\s+(forward|fwd|back)\s*\(({_FOOT})\s*[-,]\s*({_FOOT})\)", r"walk \1 \2, \3"),
+    (rf"\b(forward|fwd|back)\s+in\s+(?:the\s+)?({_SIDE})\s+diagonal\b", r"diagonally \1 \2"),
+    (r"\((1[0-2]|[1-9])\s?h(?:00)?\)", r"(\1:00)"),
+    (r"\s{2,}\([A-Z]\)\s*$", ""),
     (rf"\breplace\s+(?:the\s+)?(?:wt|weight)\s+(?:back\s+)?(?:to|on(?:to)?)\s+(?:the\s+)?({_FOOT})\b", r"recover \1"),
     # "jazz box 1/4 right: R over L, L back, turn right stepping R to side"
     (rf"^([^:]*?)({_TURN})\s+(?:turn\s+)?({_SIDE})\s*:\s*(.*?)\bturn\s+\3\s+(?=step)", r"\4turn \2 \3 "),
@@ -96,7 +103,7 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
         r"turn \2 \3 recover \1",
     ),
     (
-        rf"\b({_FOOT})(?:\s+foot)?\s+({_TURN})\s+turn\s+({_SIDE}),\s*((?:big\s+|small\s+|long\s+)?step)\s+(?=side|to|fwd|forward|back)",
+        rf"\b({_FOOT})(?:\s+foot)?\s+({_TURN})(?:\s+turn)?\s+({_SIDE}),\s*((?:big\s+|small\s+|long\s+)?step)\s+(?=side|to|fwd|forward|back)",
         r"turn \2 \3 \4 \1 ",
     ),
     # "L behind R starting 1/2 turn left (3), finish the 1/2 stepping R next to L (&)"
@@ -125,6 +132,12 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     (r"\s+[-\u2010-\u2015]{1,2}\s*or\s+(?:just\s+|simply\s+)?(?=walk|run|vine|step|sway|shuffle)[^()]*$", ""),
     (rf"^.*\bi\.e\.,?\s+(?={_MOVES})", ""),
     (r"\b(sway|sways|step|walk)\s+with\s+(?:her|him|them|it|the\s+music)\s*:?\s*", r"\1 "),
+    (r",\s*feet\s+(?:shoulder[\s-]width\s+)?apart\b\.?", ""),
+    (
+        r"\s*[:(\u2010-\u2015-]\s*you(?:['\u2019]re|\s+are|['\u2019]ll\s+be)\s+(?:now\s+)?back\s+(?:on|at|where|to)\b[^()\d]*\)?\s*$",
+        "",
+    ),
+    (r"\s+[#*\u2020]+\s*(?:see\s+(?:the\s+)?(?:notes?|below|foot)\b.*)$", ""),
     # "LF 1/4 L, side", "RF 1/2 R, together"
     (
         rf"\b({_FOOT})(?:\s+foot)?\s+({_TURN})\s+({_SIDE}),\s+((?:cross\s+)?(?:behind|over)|side|fwd|forward|back|tog(?:ether)?)\b",
@@ -172,7 +185,7 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     # "Cross before LF", "1/2 turn right on both balls, weight then RF", as on the Continent
     (rf"\bcross(es|ing)?\s+before\s+(?={_FOOT}\b)", r"cross over "),
     (
-        rf"\b({_TURN})\s+(?:turn\s+)?({_SIDE})\s+on\s+both\s+balls(?:\s+of\s+(?:the\s+)?feet)?(?:,?\s*weight\s+(?:then|now|after)\s+(?:on\s+)?{_FOOT})?",
+        rf"\b({_TURN})\s+(?:turn\s+)?({_SIDE})\s+on\s+both\s+balls(?:\s+of\s+(?:the\s+)?feet)?(?:,?\s*weight\s+(?:then|now|after|at\s+(?:the\s+)?end)\s+(?:on\s+)?{_FOOT})?",
         r"pivot \1 turn \2",
     ),
     (rf"\bto\s+(?:the\s+)?{_SIDE}\s+(forward|fwd|back)\s+diagonal\b", r"\1 diagonal"),
@@ -235,7 +248,7 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
 _COMPILED = tuple((re.compile(pattern, re.IGNORECASE), plain) for pattern, plain in _ROWS)
 # One of these stands in whatever a row changes.
 _GIVES_AWAY = re.compile(
-    r"if\s+you|i\.e|bump|replace|:|\bturn\s|vine|weave|jazz|heels\s|stepping|recover|[RL]F\s|[\u00bc-\u00be]|\((?:so|now|yes|that)|ta-|to\s+(?:the\s+)?(?:forward|fwd|back)|both\s|letting|\bat\s|\s[-\u2010-\u2015]\s|\d|o['\u2019]c|[RL]-[RL]|bumping|ball\s+of|\bwith\b|\bput\b|weight|[RL]F\b|\+|\b(?:shuffle|triple|chass|cha|coaster|sailor|polka|lock)|while|as\s+you|finish|ending"
+    r"if\s+you|rock\s*/|lift|swing|\sin\s|feet\s|you|see\s|i\.e|bump|replace|:|\bturn\s|vine|weave|jazz|heels\s|stepping|recover|[RL]F\s|[\u00bc-\u00be]|\((?:so|now|yes|that)|ta-|to\s+(?:the\s+)?(?:forward|fwd|back)|both\s|letting|\bat\s|\s[-\u2010-\u2015]\s|\d|o['\u2019]c|[RL]-[RL]|bumping|ball\s+of|\bwith\b|\bput\b|weight|[RL]F\b|\+|\b(?:shuffle|triple|chass|cha|coaster|sailor|polka|lock)|while|as\s+you|finish|ending"
     r"|sweep|cross|out\b|stand|cent|grind|steps?\s*[,:]|diagonal|paddle|push|balls|hinge|clock|[RL]\s+(?:kick|touch|point|scuff|brush|stomp|hitch|hook|tap|close)|\u215b|\u215c|^\s*[RL]\s?[RL]",
     re.IGNORECASE,
 )

@@ -156,7 +156,7 @@ def opened_page(where: str = "", publisher: Publisher | None = None) -> PageServ
 def _why_not(address: str, port: int, fault: Exception) -> str:
     if isinstance(fault, ImportError):
         return f"the second screen needs aiohttp, which is not installed: {fault}"
-    reason = getattr(fault, "strerror", "") or str(fault)
+    reason = "it is no address" if isinstance(fault, UnicodeError) else getattr(fault, "strerror", "") or str(fault)
     return f"the second screen can't be opened at {address}, port {port}: {reason}; another port can be asked for"
 
 

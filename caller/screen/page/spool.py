@@ -8,6 +8,7 @@ which readers know that there is a class. Nothing here waits.
 from __future__ import annotations
 
 import os
+import stat
 import struct
 import zlib
 from pathlib import Path
@@ -21,7 +22,8 @@ if TYPE_CHECKING:
     from caller.screen.board import Board
 
 _HEAD = struct.Struct("<QII")
-_BINARY = getattr(os, "O_BINARY", 0)  # Windows would write another line end
+# Windows would write another line end, POSIX follow a link; a pipe would be waited on.
+_OURS = getattr(os, "O_BINARY", 0) | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0)
 MOST_BYTES = 256 * 1024
 LOOKS_A_CHECK = 20
 
@@ -111,10 +113,15 @@ class Follower:
 
 
 def _opened(path: Path, make: bool = True) -> int | None:
+    """None where there is no such file, or it is none of ours: a link would have another file written over."""
     try:
-        return os.open(path, os.O_RDWR | _BINARY | (os.O_CREAT if make else 0), 0o600)
+        file = os.open(path, os.O_RDWR | _OURS | (os.O_CREAT if make else 0), 0o600)
     except OSError:
         return None
+    if stat.S_ISREG(os.fstat(file).st_mode):
+        return file
+    os.close(file)
+    return None
 
 
 def _number_in(file: int) -> int:

@@ -22,20 +22,23 @@ SPEEDS = (Fraction(1), Fraction(3, 4), Fraction(1, 2))
 
 @dataclass
 class HandWorkshop:
-    """Makes a version when it is let; ``begun``: speeds, in order; refuses: those that can't be made."""
+    """Makes a version when it is let; ``begun``: speeds, in order; ``hurried``: which of them in a hurry; refuses:
+    those that can't be made."""
 
     refuses: tuple[Fraction, ...] = ()
     begun: list[Fraction] = field(default_factory=list)
+    hurried: list[bool] = field(default_factory=list)
     tidied: int = 0
     _steps: threading.Semaphore = field(default_factory=lambda: threading.Semaphore(0))
     _came: threading.Condition = field(default_factory=threading.Condition)
 
-    def evened(self, recorded: Recorded, grid: Grid, given_up: Callable[[], bool]) -> Recorded:
+    def evened(self, recorded: Recorded, grid: Grid, given_up: Callable[[], bool], *, hurry: bool) -> Recorded:
         return recorded
 
-    def version(self, recorded: Recorded, speed: Fraction, given_up: Callable[[], bool]) -> Clip:
+    def version(self, recorded: Recorded, speed: Fraction, given_up: Callable[[], bool], *, hurry: bool) -> Clip:
         with self._came:
             self.begun.append(speed)
+            self.hurried.append(hurry)
             self._came.notify_all()
         assert self._steps.acquire(timeout=LIMIT_SECONDS)
         if given_up():
@@ -122,7 +125,7 @@ def test_a_class_that_is_taught_first_does_not_wait_for_what_it_dances_to_later(
     music = Making(shop, recorded, grid, [FULL * 3 / 5, FULL], awaited=False)
     shop.wait_for(1)
     assert (music.ready, music.says) == (True, "")
-    assert shop.begun == [Fraction(3, 5)]
+    assert (shop.begun, shop.hurried) == ([Fraction(3, 5)], [False])
     shop.let(2)
     music.close()
 
@@ -135,5 +138,6 @@ def test_a_drill_waits_for_the_tempo_that_it_begins_with() -> None:
     shop.let(1)
     shop.wait_for(2)
     assert (music.ready, shop.begun) == (True, [Fraction(1, 2), 1])
+    assert shop.hurried == [True, False]  # the second while the class dances
     shop.let()
     music.close()

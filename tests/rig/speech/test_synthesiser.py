@@ -6,6 +6,7 @@ hundredths of a second, and no test depends on how long anything takes.
 
 from __future__ import annotations
 
+import shutil
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -15,9 +16,10 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+import caller.rig.speech.synthesiser as synthesiser_module
 from caller.children.lines import Gone, Hung
 from caller.rig.speech.sources import installed_version
-from caller.rig.speech.synthesiser import Request, WorkerSynthesiser
+from caller.rig.speech.synthesiser import Request, WorkerSynthesiser, is_full
 from caller.rig.speech.voicing import Unspoken, VoiceFound, Voiceless
 from tests.fakes import speech_worker
 from tests.fakes.speech import Act, ScriptedWorkers
@@ -147,6 +149,37 @@ def test_a_worker_that_hangs_at_its_start_is_replaced_twice_and_no_more() -> Non
     with pytest.raises(Voiceless):
         synthesiser.render(WALK)
     assert [worker.ended for worker in workers.started] == ["killed"] * 3
+
+
+def test_a_synthesiser_that_hangs_or_makes_nothing_in_turn_is_given_up(tmp_path: Path) -> None:
+    """As espeak's does where no file may grow."""
+    empty = tmp_path / "empty.wav"
+    answers: list[Act] = [HELLO]
+    for _ in range(3):
+        answers += [{"file": str(empty)}, Hung(), HELLO]
+    synthesiser, _ = scripted(*answers)
+    for _ in range(3):
+        with pytest.raises(Unspoken):
+            synthesiser.render(WALK)
+    with pytest.raises(Voiceless, match="does not answer"):
+        synthesiser.render(WALK)
+
+
+def test_a_full_disk_is_told_at_the_first_phrase(workers: Workers, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(synthesiser_module, "is_full", lambda folder: True)
+    synthesiser = workers("empty")
+    with pytest.raises(Unspoken):
+        synthesiser.render(WALK)
+    with pytest.raises(Voiceless, match="no room in"):
+        synthesiser.render(WALK)
+
+
+def test_how_full_a_disk_is(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    assert not is_full(tmp_path)
+    assert not is_full(tmp_path / "no such folder")
+    left = shutil.disk_usage(tmp_path)
+    monkeypatch.setattr(shutil, "disk_usage", lambda folder: left._replace(free=4_096))
+    assert is_full(tmp_path)
 
 
 @pytest.mark.parametrize("line", ["", "null", "[]", "{}", "7", '{"id": 2}', '{"id": 99, "file": "x"}', "\ufffd" * 9])

@@ -1,0 +1,234 @@
+"""``caller evening``: a class's evening planned, shown, and run from its first item to its last."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from datetime import datetime
+from fractions import Fraction
+from typing import TYPE_CHECKING, Any
+
+from caller.cli.evening_plan import USUAL_MINUTES, file_of, planned, save, titles_known
+from caller.cli.files import add_over_word, output
+from caller.cli.keeping import BookKeeping
+from caller.cli.live import add_live_words, in_batches, levels_of, open_desk, run_live
+from caller.cli.running import add_above_word, add_as_it_stands, open_voice
+from caller.cli.say import Refused, print_json, warn
+from caller.cli.walkthrough import LEVEL_NAMES, WAITS
+
+if TYPE_CHECKING:
+    from caller.cli.evening_items import Items
+    from caller.cli.evening_place import Place
+    from caller.cli.live import Phrase
+    from caller.evening.plan import Plan
+    from caller.rig.settings import Settings
+    from caller.session import Session
+    from caller.session.desk import Music
+    from caller.session.evening import Evening
+    from caller.session.slots import Slot
+    from caller.transport.order import Order
+
+
+def time_of_day(text: str) -> int:
+    """ "19:05", for the command line: minutes since midnight."""
+    from caller.evening.written import minutes_of
+
+    try:
+        return minutes_of(text)
+    except ValueError as fault:
+        raise argparse.ArgumentTypeError(str(fault)) from fault
+
+
+def add(commands: Any) -> None:
+    words = commands.add_parser(
+        "evening",
+        help="live: a whole class evening, planned from the class book and run from one pedal",
+        description="Revision, the new dance, a break and requests, planned within the hall's hours from what the "
+        "class book says and what the programmes take, and run from the first item to the last. An evening that was "
+        "cut short goes on where it was.",
+    )
+    words.add_argument("file", metavar="FILE", nargs="?", help="a plan as saved and edited (else one is made)")
+    add_as_it_stands(words)
+    words.add_argument("--starts", type=time_of_day, metavar="TIME", help="when it starts, such as 19:00 (else now)")
+    words.add_argument(
+        "--closes", type=time_of_day, metavar="TIME", help=f"when the hall closes (else after {USUAL_MINUTES} minutes)"
+    )
+    words.add_argument(
+        "--new", metavar="SHEET", help="the dance to teach (else what was left half taught, or a new one)"
+    )
+    words.add_argument("--level", choices=LEVEL_NAMES, help="of the class, for the lesson (else as the sheet says)")
+    words.add_argument("--list", action="store_true", help="only show the plan")
+    words.add_argument("--json", action="store_true", help="only the plan, as one JSON document")
+    words.add_argument("--save", metavar="FILE", help="write the plan to a file (.toml) to edit")
+    words.add_argument("--afresh", action="store_true", help="a new evening, though one was cut short")
+    words.add_argument(
+        "--wait",
+        nargs="?",
+        choices=WAITS,
+        const="stages",
+        default="unanswered",
+        help="lessons wait after each stage, or never (else after a telling, where nobody answers)",
+    )
+    words.add_argument("--voice", default="", metavar="V", help="a voice that 'caller voices' lists (else as set)")
+    add_above_word(words)
+    add_over_word(words)
+    add_live_words(words)
+    words.set_defaults(run=run)
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """An evening, ready to be run. place: where it goes on, None at its start. midnight: before it, of the machine's
+    own time."""
+
+    plan: Plan
+    slots: tuple[Slot, ...]
+    catalogue: tuple[Slot, ...]
+    midnight: datetime
+    music: Mapping[str, Callable[[], Music]]
+    place: Place | None = None
+
+
+def run(asked: argparse.Namespace) -> int:
+    if not (asked.list or asked.json or asked.save):
+        return run_live(lambda settings: open_evening(lay(asked), asked, settings), asked)
+    plan = planned(asked, _items(asked))
+    if asked.save:
+        told = save(plan, output(asked.save, (asked.file,)), asked.over)
+        if not asked.json:
+            print(told)
+    if asked.json:
+        from caller.evening.written import plan_document
+
+        print_json(plan_document(plan))
+    elif asked.list:
+        from caller.evening.plan import plan_lines
+
+        print(*plan_lines(plan), sep="\n")
+    return 0
+
+
+def lay(asked: argparse.Namespace) -> Laid:
+    """The evening that the command line asks for, or the one that was cut short. Raises Refused."""
+    from caller.cli.evening_place import kept_place
+    from caller.evening.written import PlanFault, read_plan
+
+    items, now = _items(asked), datetime.now()
+    place = None if asked.afresh or asked.new else kept_place(now)
+    if place is not None and place.file == file_of(asked):
+        try:
+            plan = read_plan(place.plan)
+            slots, catalogue = items.slots(plan), items.catalogue(titles_known(plan.class_name))
+            music = items.music(plan, catalogue)
+        except (PlanFault, Refused) as fault:
+            warn(f"the evening that was cut short can't be gone on with ({fault}); a new one is begun")
+        else:
+            midnight = datetime.fromisoformat(place.midnight)
+            return Laid(plan, slots, catalogue, midnight, music, place)
+    plan = planned(asked, items)
+    midnight = now.replace(hour=0, minute=0, second=0, microsecond=0)
+    slots, catalogue = items.slots(plan), items.catalogue(titles_known(plan.class_name))
+    return Laid(plan, slots, catalogue, midnight, items.music(plan, catalogue))
+
+
+def open_evening(laid: Laid, asked: argparse.Namespace, settings: Settings) -> Session[Evening]:
+    """The evening with this machine's speaker, pedal and voice; its book and its place are kept as it goes."""
+    from caller.cli.evening_music import Playlist
+    from caller.cli.evening_place import PlaceKeeping
+    from caller.session import Session
+    from caller.session.evening import Evening
+    from caller.transport.footing import FOR_A_DANCE, FOR_A_LESSON
+
+    evening, note = Evening.of(laid.plan, laid.slots, laid.catalogue), ""
+    if laid.place is not None:
+        evening = evening.at(laid.place.bookmark())
+        note = f"Goes on where it was cut short, with {evening.slot.name}; --afresh begins a new evening."
+    voice = open_voice(asked.voice)
+    desk = open_desk(asked, settings, voice, _batches(evening), FOR_A_DANCE, more_later=True)
+    book = _Kept(laid.plan.class_name)
+    place, music = PlaceKeeping(file_of(asked), laid.midnight), Playlist(laid.music)
+    return Session(
+        evening,
+        replace(
+            desk,
+            in_lessons=FOR_A_LESSON.changed(settings.gestures, settings.second),
+            music=music if laid.music else None,
+            turn_music=music.turn_to,
+        ),
+        levels_of(settings),
+        over_lu=asked.above,
+        done=book.done,
+        ordered=book.ordered,
+        placed=place.keep,
+        clock=lambda: Fraction(int((datetime.now() - laid.midnight).total_seconds())),
+        note=note,
+    )
+
+
+class _Kept:
+    """The class book, written as an evening goes; nothing where there is no class."""
+
+    def __init__(self, class_name: str) -> None:
+        self._book = BookKeeping(class_name) if class_name else None
+
+    def done(self, evening: Evening, tempo: Fraction) -> str:
+        from caller.session import Taught, WholeDance
+
+        own = evening.own
+        if self._book is None:
+            return ""
+        full = own.facts.dance.routine.header.tempo or own.facts.tempo
+        if isinstance(own, Taught):
+            return self._book.gone(own.running, tempo, full)
+        return self._book.danced(own.sheet, tempo, full, own.since) if isinstance(own, WholeDance) else ""
+
+    def ordered(self, evening: Evening, order: Order) -> str:
+        from caller.session.evening import MARKS
+
+        if self._book is None:
+            return "No class is named, so it is kept in no book." if order in MARKS else ""
+        told = self._book.answered()
+        return self._book.marked(evening.slot.title, MARKS[order]) if order in MARKS else told
+
+
+def _items(asked: argparse.Namespace) -> Items:
+    from caller.cli.evening_items import Items
+    from caller.teaching.running import Waits
+
+    return Items(Waits(asked.wait), asked.as_it_stands)
+
+
+# -- what is said
+
+
+def _batches(evening: Evening) -> list[list[Phrase]]:
+    """What is said first by itself, then the rest of all items in turn, then what may be asked for."""
+    first, *later = evening.slots[evening.index :]
+    opening = [(words, 1.0) for words in _told_at_first(first)]
+    said = [phrase for slot in (first, *later, *evening.catalogue) for phrase in _phrases(slot)]
+    return in_batches(opening, said)
+
+
+def _told_at_first(slot: Slot) -> tuple[str, ...]:
+    from caller.session.programme import ToTell
+    from caller.transport.tempo import Slowing
+
+    segment = slot.programme.segment(Slowing())
+    return segment.sentences if isinstance(segment, ToTell) else ()
+
+
+def _phrases(slot: Slot) -> list[Phrase]:
+    from caller.calls.needed import phrases_in_turn
+    from caller.calls.plan import Manner
+    from caller.session import Taught, WholeDance
+    from caller.teaching.play import phrases_of
+
+    own = slot.programme
+    told = [(words, 1.0) for words in _told_at_first(slot)]
+    if isinstance(own, Taught):
+        return [*told, *phrases_of(own.stages, own.floors, own.running.index)]
+    if isinstance(own, WholeDance):
+        ways = dict.fromkeys((own.calling.manner, Manner.AHEAD, Manner.PROMPTS))
+        return [*told, *(phrase for manner in ways for phrase in phrases_in_turn(own.dance, manner))]
+    return told

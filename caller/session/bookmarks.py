@@ -1,0 +1,55 @@
+"""Where an evening is, so that it can go on there another time. Pure."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from caller.session.slots import Inner
+from caller.session.taught import Taught
+from caller.session.whole import WholeDance
+from caller.teaching.running import with_ease
+
+
+@dataclass(frozen=True, slots=True)
+class Bookmark:
+    """Where an evening is, so that it can go on there. index: of the item; ahead: of the one that it waits with, None
+    while one is under way. stage, goes, ease: of a lesson; count, since: of a run, of its sheet. tempo: the full one.
+    began: when the item did."""
+
+    index: int
+    ahead: int | None = None
+    stage: int = 0
+    goes: int = 0
+    ease: Fraction = Fraction(1)
+    count: Fraction = Fraction(0)
+    since: Fraction = Fraction(0)
+    tempo: Fraction | None = None
+    began: Fraction | None = None
+
+
+def within(place: Bookmark, own: Inner, count: Fraction | None) -> Bookmark:
+    """The place, with where the item under way is. count: of what is danced, as it stands; None where nothing is."""
+    if isinstance(own, Taught):
+        running = own.running
+        return replace(place, stage=running.index, goes=running.goes, ease=running.ease, tempo=running.programme.tempo)
+    if isinstance(own, WholeDance):
+        at = own.start if count is None else count
+        return replace(place, count=own.wall(at).at, since=own.since, tempo=own.tempo)
+    return place
+
+
+def gone_on(own: Inner, place: Bookmark) -> Inner:
+    """An item from its start, where the place has it: a lesson at its stage and go, a dance at its wall."""
+    if isinstance(own, Taught):
+        return _lesson_at(own, place)
+    return own.at(place.count, place.since, place.tempo or own.tempo) if isinstance(own, WholeDance) else own
+
+
+def _lesson_at(lesson: Taught, place: Bookmark) -> Taught:
+    """A lesson at the stage and the go where it was."""
+    stages = lesson.running.programme.stages
+    running = replace(lesson.running, index=min(place.stage, len(stages)))
+    if not running.over:
+        running = replace(running, speed=stages[running.index].speed, goes=place.goes, announced=place.goes > 0)
+    return replace(lesson, running=with_ease(running, place.ease, place.tempo))

@@ -1,0 +1,81 @@
+"""What an evening is made of: items, each with the programme that it is run by. Pure.
+
+Conventions: minutes and names as in :mod:`caller.evening.plan`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from caller.dance.walls import Dance
+from caller.evening.plan import Item, Kind
+from caller.session.changes import Calling
+from caller.session.programme import Facts, Outcome, Passed, Segment, ToDance, ToTell
+from caller.session.taught import Taught
+from caller.session.whole import WholeDance
+from caller.teaching.walkthrough import USUAL_TEMPO
+from caller.transport.order import Order
+from caller.transport.tempo import Slowing
+
+
+@dataclass(frozen=True, slots=True)
+class Telling:
+    """An item in which nothing is danced, but told. dance: what shows meanwhile."""
+
+    title: str
+    dance: Dance
+    said: tuple[str, ...]
+    over: bool = False
+    waits: bool = False
+
+    @property
+    def facts(self) -> Facts:
+        tempo = self.dance.routine.header.tempo or USUAL_TEMPO
+        return Facts(self.title, self.dance, tempo, Calling(), lesson=True, danced=False)
+
+    def segment(self, slowing: Slowing) -> Segment:
+        return ToTell(self.said)
+
+    def shown(self, slowing: Slowing) -> ToDance | None:
+        return None
+
+    def may_say(self) -> Iterable[str]:
+        return ()
+
+    def after(self, outcome: Outcome) -> Telling:
+        if outcome.line is not None and outcome.what in (Passed.RESUMED, Order.SAY_AGAIN):
+            return replace(self, said=self.said[outcome.line :])
+        return replace(self, over=True) if outcome.what in (Passed.DONE, Order.NEXT) else self
+
+
+Inner = WholeDance | Taught | Telling
+
+
+@dataclass(frozen=True, slots=True)
+class Slot:
+    """An item as it is run. programme: at its start. seconds: how long each of its stages takes, or all of a run."""
+
+    item: Item
+    programme: Inner
+    seconds: tuple[Fraction, ...] = ()
+
+    @property
+    def open(self) -> bool:
+        """It is to be chosen what is danced."""
+        return self.item.kind is Kind.REQUEST and not self.item.routine
+
+    @property
+    def title(self) -> str:
+        """The routine's, "" where none is danced."""
+        return "" if isinstance(self.programme, Telling) else self.programme.facts.title
+
+    @property
+    def item_named(self) -> Item:
+        """The item with its routine's own title."""
+        return replace(self.item, routine=self.title or self.item.routine)
+
+    @property
+    def name(self) -> str:
+        return self.item_named.name

@@ -1,0 +1,55 @@
+"""How long a programme takes when nobody stops it, worked out without a voice. Pure.
+
+Conventions: seconds, exact. What is told is taken to be said at 14 letters a second, about as the standard voice does.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from caller.clock.timeline import SECONDS_A_MINUTE
+from caller.dance.walls import Dance
+from caller.teaching.play import BREATH_SECONDS, Floors, bar_seconds, count_in_of
+from caller.teaching.running import Outcome, Running, begin, next_stage
+from caller.teaching.stage import Programme, Stage
+from caller.teaching.standing import back_words
+
+LETTERS_A_SECOND, SENTENCE_SECONDS = 14, Fraction(3, 20)
+
+
+def told_seconds(sentences: tuple[str, ...]) -> Fraction:
+    """How long sentences take, a breath after each."""
+    letters = sum(map(len, sentences))
+    return Fraction(letters, LETTERS_A_SECOND) + len(sentences) * (SENTENCE_SECONDS + BREATH_SECONDS)
+
+
+def stage_seconds(programme: Programme, floors: Floors) -> tuple[Fraction, ...]:
+    """How long each stage takes, with what is told, its count-ins, and the pause after it. What waits for the pedal is
+    moved on; what is danced until somebody does is danced once."""
+    running, found = begin(programme), [Fraction(0)] * len(programme.stages)
+    while not running.over:
+        stage, index = running.stage, running.index
+        if running.waiting or (stage.times == 0 and running.goes):
+            running = next_stage(running, Outcome.ON)
+            continue
+        after = next_stage(running, Outcome.DONE)
+        found[index] += _seconds(running, stage, floors)
+        if after.goes > running.goes and not after.waiting:
+            back = back_words(floors.of_stage(stage), stage)
+            found[index] += told_seconds((back,)) + bar_seconds(floors.plain, running.tempo) if back else 0
+        elif after.index != index and stage.danced:
+            found[index] += stage.pause_seconds
+        running = after
+    return tuple(found)
+
+
+def dance_seconds(dance: Dance, tempo: Fraction, count_in: int) -> Fraction:
+    """How long a whole dance takes with its count-in."""
+    return SECONDS_A_MINUTE * (dance.counts + count_in) / tempo
+
+
+def _seconds(running: Running, stage: Stage, floors: Floors) -> Fraction:
+    if not running.announced and (stage.said or not stage.danced):
+        return told_seconds(floors.said_first(stage)) + (0 if stage.danced else stage.pause_seconds)
+    counts = stage.end - stage.start + count_in_of(running, floors.plain)
+    return SECONDS_A_MINUTE * counts / running.tempo

@@ -1,0 +1,168 @@
+"""What an evening is made of, and what there is time for."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import timedelta
+from fractions import Fraction
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from caller.book.entries import Mark, Pages, Standing, Taught, known
+from caller.calls.plan import Manner
+from caller.evening.plan import Item, Kind, Plan, plan_lines
+from caller.evening.planning import Wishes, fitted, wishes
+from tests.book.books import START
+
+WEEK = timedelta(days=7)
+NOW = START + 8 * WEEK
+ON_HAND = ("Chalk Line", "Lantern Row", "Slow Water", "Tin Roof Swing")
+
+
+def danced(routine: str, *weeks_ago: int, stage: int = 30) -> list[Taught]:
+    return [Taught("Tuesday", NOW - week * WEEK, routine, "walkthrough", "a part", stage, 30) for week in weeks_ago]
+
+
+def wanted(*taught: Taught, marks: tuple[Mark, ...] = (), new: str | None = None) -> Wishes:
+    return wishes(known(Pages(("Tuesday",), taught, (), marks)), ON_HAND, NOW, new)
+
+
+def marked(routine: str, mark: Standing) -> Mark:
+    return Mark("Tuesday", NOW - WEEK, routine, mark)
+
+
+def of_kind(wishes: Wishes, kind: Kind) -> list[Item]:
+    return [item for item in wishes.items if item.kind is kind]
+
+
+def routines(wishes: Wishes, kind: Kind) -> list[str]:
+    return [item.routine for item in of_kind(wishes, kind)]
+
+
+def test_a_class_that_knows_nothing_is_taught_the_first_on_hand() -> None:
+    found = wanted()
+    assert routines(found, Kind.LESSON) == ["Chalk Line"]
+    assert routines(found, Kind.RECAP) == []
+    assert routines(found, Kind.RUN) == ["Chalk Line"]  # once more, after the break
+
+
+def test_last_weeks_dance_comes_first_as_a_run_under_its_tempo_with_prompts_only() -> None:
+    found = wanted(*danced("Lantern Row", 1, 2, 3), *danced("Slow Water", 8))
+    first, *_ = of_kind(found, Kind.RUN)
+    assert (first.routine, first.tempo, first.manner) == ("Lantern Row", Fraction(9, 10), Manner.PROMPTS)
+    assert first.why == "danced last week"
+    assert first.name == "Lantern Row, run at 90%"
+
+
+def test_then_what_is_due_the_longest_overdue_first_and_what_can_wait_is_left_out() -> None:
+    found = wanted(*danced("Chalk Line", 7), *danced("Slow Water", 8), *danced("Lantern Row", 1, 2, 3))
+    assert routines(found, Kind.RUN)[:1] == ["Lantern Row"]  # three weeks' wait, but danced last
+    assert routines(found, Kind.RUN)[-2:] == ["Slow Water", "Chalk Line"]
+    learnt = wanted(*danced("Chalk Line", 2, 3, 4, 5), *danced("Lantern Row", 1))
+    assert "Chalk Line" not in routines(learnt, Kind.RUN)
+    shaky = wanted(*danced("Chalk Line", 2, 3, 4, 5), *danced("Lantern Row", 1), marks=(marked("Chalk Line", "shaky"),))
+    (again,) = [item for item in of_kind(shaky, Kind.RUN) if item.routine == "Chalk Line"]
+    assert again.why == "shaky, danced 2 weeks ago"
+
+
+def test_what_was_left_half_taught_is_gone_on_with_after_a_recap() -> None:
+    found = wanted(*danced("Slow Water", 1, stage=12), *danced("Lantern Row", 1, 2))
+    (lesson,), (recap,) = of_kind(found, Kind.LESSON), of_kind(found, Kind.RECAP)
+    assert (lesson.routine, lesson.stage, lesson.why) == ("Slow Water", 13, "got to stage 12 of 30")
+    assert (recap.routine, recap.why) == ("Slow Water", "for those who missed it")
+    assert routines(found, Kind.RUN) == ["Lantern Row", "Slow Water"]
+
+
+def test_what_the_teacher_marked_as_not_done_is_taught_and_not_run() -> None:
+    found = wanted(*danced("Slow Water", 2, 3), marks=(marked("Slow Water", "not done"),))
+    (lesson,) = of_kind(found, Kind.LESSON)
+    assert (lesson.routine, lesson.why, lesson.stage) == ("Slow Water", "not done", 1)
+    assert [item.why for item in of_kind(found, Kind.RUN)] == ["once more"]
+
+
+def test_a_new_dance_is_the_one_that_is_named_else_the_first_that_the_class_has_not_had() -> None:
+    known_ones = danced("Chalk Line", 1, 2)
+    assert routines(wanted(*known_ones), Kind.LESSON) == ["Lantern Row"]
+    assert routines(wanted(*known_ones, new="Tin Roof Swing"), Kind.LESSON) == ["Tin Roof Swing"]
+
+
+def test_a_dance_had_once_is_recapped_for_those_who_missed_it_and_an_old_one_is_not() -> None:
+    assert routines(wanted(*danced("Chalk Line", 1)), Kind.RECAP) == ["Chalk Line"]
+    assert routines(wanted(*danced("Chalk Line", 1, 2)), Kind.RECAP) == []
+
+
+def test_what_has_no_sheet_on_hand_is_told() -> None:
+    found = wanted(*danced("Long Lost", 1))
+    assert found.left_out == (("Long Lost", "its sheet is not on hand"),)
+    assert "Long Lost" not in {item.routine for item in found.items}
+
+
+# -- what there is time for
+
+ITEMS = (
+    Item(Kind.LESSON, 24, "Slow Water", keep=True),
+    Item(Kind.RUN, 4, "Lantern Row"),
+    Item(Kind.BREAK, 10),
+    Item(Kind.RECAP, 5, "Chalk Line"),
+    Item(Kind.RUN, 4, "Slow Water"),
+    Item(Kind.RUN, 4, "Chalk Line"),
+    Item(Kind.RUN, 4, "Tin Roof Swing"),
+    Item(Kind.REQUEST, 5),
+    Item(Kind.REQUEST, 5),
+)
+
+
+def plan(minutes: int, items: tuple[Item, ...] = ITEMS) -> Plan:
+    return fitted(Wishes(items), "Tuesday", 19 * 60, 19 * 60 + minutes)
+
+
+def test_revision_comes_first_then_what_is_new_a_break_and_the_rest() -> None:
+    assert [item.name for item in plan(90).items] == [
+        "Lantern Row, run", "Chalk Line, run", "Chalk Line, recap", "Slow Water, lesson", "break", "Slow Water, run",
+        "Tin Roof Swing, run", "request", "request",
+    ]  # fmt: skip
+
+
+def test_where_time_is_short_the_lesson_has_it_first_and_what_has_none_is_told() -> None:
+    short = plan(30)
+    assert [item.name for item in short.items] == ["Lantern Row, run", "Slow Water, lesson"]
+    assert short.left_out == tuple(
+        (name, "there is no time for it")
+        for name in ("Chalk Line, recap", "Slow Water, run", "Chalk Line, run", "Tin Roof Swing, run")
+    )
+
+
+def test_a_lesson_that_is_too_long_is_begun_and_its_dance_not_run() -> None:
+    short = plan(20)
+    assert [(item.name, item.minutes) for item in short.items] == [("Slow Water, lesson", 20)]
+    assert plan(9).items == (ITEMS[1], ITEMS[3])  # too little to begin a lesson for, and so to dance it
+    assert [item.name for item in plan(15, ITEMS[:1]).items] == ["Slow Water, lesson"]
+    assert [item.name for item in plan(9, (ITEMS[0], *ITEMS[4:])).items] == ["Chalk Line, run", "Tin Roof Swing, run"]
+
+
+def test_a_break_comes_before_something_and_in_long_evenings_only() -> None:
+    assert Kind.BREAK not in {item.kind for item in plan(59).items}
+    alone = plan(90, (Item(Kind.LESSON, 24, "Slow Water"), Item(Kind.BREAK, 10)))
+    assert [item.kind for item in alone.items] == [Kind.LESSON]
+
+
+@given(
+    st.lists(st.builds(Item, st.sampled_from(Kind), st.integers(1, 60), st.just("A")), max_size=9), st.integers(0, 240)
+)
+def test_a_plan_never_goes_beyond_the_closing_time(items: list[Item], minutes: int) -> None:
+    made = plan(minutes, tuple(items))
+    assert made.ends <= made.closes
+    assert len(made.items) <= len(items)
+
+
+def test_the_plan_is_shown_with_times_what_is_in_hand_and_what_is_left_out() -> None:
+    lines = list(plan_lines(plan(30)))
+    assert lines[:3] == [
+        "19:00  Lantern Row, run, 4 min",
+        "19:04  Slow Water, lesson, 24 min",
+        "19:28  ends; the hall closes at 19:30: 2 minutes in hand",
+    ]
+    assert lines[3] == "Left out: Chalk Line, recap, there is no time for it"
+    late = replace(plan(30), closes=19 * 60 + 27)
+    assert list(plan_lines(late))[2].endswith("1 minute too long")

@@ -1,0 +1,102 @@
+"""A plan as a file to edit, and read back."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from caller.calls.plan import Manner
+from caller.evening.plan import Item, Kind, Plan
+from caller.evening.written import LEVELS, PlanFault, closing_after, plan_document, plan_text, read_plan
+from tests.outside.test_documents import HOSTILE_TOML
+
+NAMES = st.text(
+    st.characters(min_codepoint=33, max_codepoint=0x17E, exclude_categories=["C", "Z"]), min_size=1, max_size=20
+)
+ITEMS = st.builds(
+    Item,
+    st.sampled_from(Kind),
+    st.integers(0, 240),
+    NAMES,
+    NAMES | st.just(""),
+    st.integers(25, 150).map(lambda percent: Fraction(percent, 100)),
+    st.sampled_from(Manner),
+    st.none() | st.integers(1, 200),
+    st.integers(1, 500),
+    st.sampled_from(LEVELS),
+    NAMES | st.just(""),
+    st.booleans(),
+)
+PLANS = st.builds(
+    lambda name, starts, minutes, items: Plan(name, starts, starts + minutes, tuple(items)),
+    NAMES | st.just(""),
+    st.integers(0, 1439),
+    st.integers(1, 1440),
+    st.lists(ITEMS, min_size=1, max_size=5),
+)
+
+
+@given(PLANS)
+def test_a_plan_comes_back_as_it_was_written(plan: Plan) -> None:
+    assert read_plan(plan_text(plan)) == plan
+
+
+def test_a_plan_is_edited_in_the_words_of_a_teacher() -> None:
+    plan = read_plan(
+        'class = "Tuesday"\nstarts = "19:00"\ncloses = "21.30"\n'
+        '[[item]]\nroutine = "Lantern Row"\ntempo = "90%"\nmanner = "prompts"\n'
+        '[[item]]\nkind = "lesson"\nroutine = "Slow Water"\nlevel = "beginner"\nstage = 8\nkeep = true\n'
+        '[[item]]\nkind = "break"\nminutes = 10\n[[item]]\nkind = "request"\n'
+    )
+    assert (plan.class_name, plan.starts, plan.closes) == ("Tuesday", 1140, 1290)
+    assert [item.name for item in plan.items] == [
+        "Lantern Row, run at 90%", "Slow Water, lesson from stage 8", "break", "request",
+    ]  # fmt: skip
+    assert plan.items[1].keep
+
+
+def test_a_hall_may_close_after_midnight() -> None:
+    assert closing_after(1320, 30) == 1470
+    plan = Plan("", 1320, 1470, (Item(Kind.BREAK, 10),))
+    assert read_plan(plan_text(plan)) == plan
+    assert (plan_document(plan)["closes"], plan_document(plan)["spare_minutes"]) == ("00:30", 140)
+
+
+HEAD = 'starts = "19:00"\ncloses = "21:00"\n'
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        (HEAD, "it has no items"),
+        (HEAD + "item = 3\n", "it has no items"),
+        ('starts = "19:00"\n[[item]]\nkind = "break"\n', "the head: closes is a time such as 19:05, not ''"),
+        ('starts = "25:00"\ncloses = "26:00"\n[[item]]\nkind = "break"\n', "the head: starts is a time"),
+        (HEAD + '[[item]]\nkind = "dance"\n', "item 1: kind is one of run, lesson, recap, request, break, not 'dance'"),
+        (HEAD + '[[item]]\nkind = "run"\n', "item 1 is a run of no routine"),
+        (HEAD + '[[item]]\nkind = "break"\nminuts = 5\n', "item 1 has 'minuts', which means nothing here"),
+        (HEAD + '[[item]]\nkind = "break"\nminutes = 900\n', "item 1: minutes is a whole number from 0 to 240"),
+        (HEAD + '[[item]]\nkind = "break"\nminutes = "ten"\n', "item 1: minutes is a whole number"),
+        (HEAD + '[[item]]\nroutine = "A"\ntempo = "9%"\n', 'item 1: tempo is per cent from 25 to 150, such as "90%"'),
+        (HEAD + '[[item]]\nroutine = "A"\nlevel = "easy"\n', "item 1: level is one of absolute, beginner"),
+        (HEAD + "[[item]]\nroutine = 5\n", "item 1: routine is words, not 5"),
+        (HEAD + '[[item]]\nroutine = "A"\nkeep = "yes"\n', "item 1: keep is true or false"),
+        (HEAD + "item = [5]\n", "item 1 is no table"),
+        ("starts", "it is no TOML"),
+    ],
+)
+def test_what_is_wrong_is_told_in_one_sentence_with_its_item(text: str, told: str) -> None:
+    with pytest.raises(PlanFault) as fault:
+        read_plan(text)
+    assert told in str(fault.value)
+    assert "\n" not in str(fault.value)
+
+
+@pytest.mark.parametrize("kind", HOSTILE_TOML)
+def test_a_hostile_file_is_told(kind: str) -> None:
+    with pytest.raises(PlanFault) as fault:
+        read_plan(HOSTILE_TOML[kind])
+    assert len(str(fault.value)) < 400

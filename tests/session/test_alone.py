@@ -1,0 +1,106 @@
+"""Playbooks for practice alone: one key says that it went well, one that it is to come again with calls."""
+
+from __future__ import annotations
+
+from caller.calls.plan import Manner
+from caller.dance.walls import Dance
+from caller.teaching.alone import Asked, practice_alone
+from caller.teaching.stage import Kind, Programme
+from caller.transport.foot import Gesture
+from caller.transport.order import Order
+from caller.transport.state import State
+from caller.transport.table import CONTEXTS, Effect, respond
+from caller.transport.unit import Stroke
+from tests.session.lessons import Taught
+
+
+def practised(dance: Dance) -> Programme:
+    return practice_alone(dance, None, Asked(first=3))
+
+
+def at_the_question() -> Taught:
+    """The first rung danced three times, the calls fading."""
+    taught = Taught(practised)
+    taught.order(Order.GO)
+    taught.comes_to(State.WAITING)
+    return taught
+
+
+def test_a_rung_that_has_been_danced_asks_how_it_went() -> None:
+    taught = at_the_question()
+    assert [run.done[-1].manner for run in taught.told] == [Manner.AHEAD, Manner.PROMPTS, Manner.QUIET]
+    assert taught.order().alone
+    assert respond(taught.lesson.context, Order.GO).title == "That went well"
+    assert respond(taught.lesson.context, Order.SECTION_AGAIN).title == "Again with calls"
+
+
+def test_one_key_or_a_tap_says_that_it_went_well() -> None:
+    for order in (Order.WELL, Order.GO):
+        taught = at_the_question()
+        view = taught.order(order)
+        assert view.stage.startswith("100%, from wall one")
+        assert taught.lesson.programme.running.well == (0,)
+
+
+def test_one_key_has_it_again_with_its_calls() -> None:
+    taught = at_the_question()
+    view = taught.order(Order.SECTION_AGAIN)
+    assert (view.state, view.stage) == (State.COUNT_IN, "90%, from wall one, 1 of 3")
+    assert taught.lesson.manner is Manner.AHEAD
+    assert taught.lesson.programme.running.well == ()
+
+
+def test_a_second_tap_takes_the_first_back() -> None:
+    """A double tap is told once its first tap has acted."""
+    taught = at_the_question()
+    taught.pedal.waiting.append(Stroke(Gesture.TAP))
+    assert taught.order().state is State.TELLING
+    taught.pedal.waiting.append(Stroke(Gesture.DOUBLE_TAP))
+    view = taught.order()
+    assert view.stage.startswith("90%, from wall one")
+    assert taught.lesson.programme.running.well == ()
+
+
+def test_said_while_it_is_danced_it_is_left_once_that_go_is_over() -> None:
+    taught = Taught(practised)
+    taught.order(Order.GO)
+    taught.comes_to(State.RUNNING)
+    taught.order(Order.WELL)
+    view = taught.until(lambda view: view.stage.startswith("100%"))
+    assert view.state is State.TELLING
+    assert len(taught.told) == 1
+
+
+def test_where_it_was_stopped_that_section_comes_by_itself_and_then_the_rung_with_its_calls() -> None:
+    taught = Taught(practised)
+    taught.order(Order.GO)
+    taught.comes_to(State.RUNNING)
+    taught.until(lambda view: view.glance is not None and view.glance.section == 2)
+    view = taught.order(Order.SECTION_AGAIN)
+    assert (view.state, view.stage) == (State.TELLING, "Section 2, a weak place, 1 of 2")
+    assert view.telling == "section 2 by itself."
+    taught.comes_to(State.RUNNING)
+    assert (taught.take.start, taught.take.end) == (8, 16)
+    view = taught.until(lambda view: view.stage.startswith("90%"))
+    assert taught.lesson.programme.running.stage.manners == (Manner.AHEAD,)
+
+
+def test_a_rung_is_never_left_by_itself() -> None:
+    taught = at_the_question()
+    assert taught.goes_on(60).state is State.WAITING
+
+
+def test_outside_a_practice_the_key_says_so() -> None:
+    for context in CONTEXTS:
+        if not context.alone:
+            assert respond(context, Order.WELL).effect is Effect.NOTHING
+            assert respond(context, Order.WELL).tells == "Only practice alone goes by rungs."
+
+
+def test_a_practice_goes_up_to_its_end_by_taps() -> None:
+    taught = Taught(lambda dance: practice_alone(dance, None, Asked(first=4)))
+    taught.order(Order.GO)
+    taught.comes_to(State.WAITING)
+    taught.order(Order.GO)
+    taught.comes_to(State.FINISHED)
+    assert [run.done[-1].stage.kind for run in taught.told] == [Kind.PRACTICE] * 3 + [Kind.WHOLE]

@@ -1,0 +1,357 @@
+"""Playbooks for an evening: items one after another, from one pedal, late and cut short."""
+
+from __future__ import annotations
+
+import contextlib
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+
+from caller.evening.plan import Kind
+from caller.session.bookmarks import Bookmark
+from caller.session.evening import Evening
+from caller.session.programme import CanNot, Outcome, Passed
+from caller.transport.foot import Gesture
+from caller.transport.order import Order
+from caller.transport.state import State
+from caller.transport.table import CONTEXTS, Context, Effect, respond
+from caller.transport.unit import Stroke
+from tests.session.evenings import CLOSES, FULL, STARTS, Hall, drill, evening_of, lesson, requested, rest, run, short
+
+SHORT = short()
+
+
+def timed(evening: Evening, minutes: float) -> Evening:
+    """So many minutes after it was to start."""
+    return evening.after(Outcome(Passed.TIMED, amounts=(Fraction(60 * STARTS) + Fraction(minutes) * 60,)))
+
+
+def begun(evening: Evening) -> Evening:
+    return timed(evening, 0).after(Outcome(Order.GO))
+
+
+def test_it_goes_from_a_run_through_a_lesson_and_a_break_to_the_end_by_taps_alone() -> None:
+    hall = Hall(evening_of(run(SHORT), lesson(SHORT), rest(SHORT), run(SHORT)))
+
+    def tap() -> None:
+        hall.pedal.waiting.append(Stroke(Gesture.TAP))
+
+    view = hall.comes_to(State.READY)
+    assert view.plan[0] == "19:00  Lantern Row, run at 90%, 4 min"
+    assert view.item == "item 1 of 4"
+    titles = []
+    for _ in range(4):
+        tap()
+        view = hall.until(lambda view: view.state not in (State.READY, State.WAITING))
+        titles.append((view.item, view.stage_place))
+        hall.comes_to(State.WAITING)
+    tap()
+    assert hall.comes_to(State.FINISHED).item == "item 4 of 4"
+    assert titles == [("item 1 of 4", ""), ("item 2 of 4", "1 of 2"), ("item 3 of 4", ""), ("item 4 of 4", "")]
+    assert [tempo for _, tempo in hall.done] == [108, 60, 60, 108]
+    assert [evening.index for evening, _ in hall.done] == [0, 1, 1, 3]
+
+
+def test_between_two_items_it_shows_what_comes_with_its_time_and_what_there_is_in_hand() -> None:
+    hall = Hall(evening_of(run(SHORT), rest(SHORT), run(SHORT)))
+    hall.order(Order.GO)
+    view = hall.comes_to(State.WAITING)
+    assert view.plan == (
+        "19:00  Break, 10 min",
+        "19:10  Lantern Row, run at 90%, 4 min",
+        "19:14  ends; the hall closes at 19:30: 15 minutes in hand",
+    )
+    assert view.stage == "Lantern Row, run at 90%, done"
+    assert (view.told_next, view.rest, view.to_mark) == ("break", "", "Lantern Row")
+    hall.order(Order.GO)
+    view = hall.until(lambda view: view.state is State.WAITING)
+    assert (view.rest, view.stage, view.to_mark) == ("break until 19:10", "", "")
+    assert view.plan[0] == "19:10  Lantern Row, run at 90%, 4 min"
+
+
+def test_an_item_that_is_left_is_silent_at_once_and_the_next_one_waits() -> None:
+    hall = Hall(evening_of(run(SHORT), run(SHORT), lesson(SHORT)))
+    hall.order(Order.GO)
+    hall.comes_to(State.RUNNING)
+    assert hall.order(Order.NEXT_ITEM).state is State.WAITING
+    sound = hall.speaker.advance(48_000)
+    assert not sound[2_000:].any()
+    assert hall.done == []  # what was not danced to its end is none
+    assert hall.order(Order.NEXT_ITEM).told_next == "Lantern Row, lesson"
+    hall.order(Order.GO)
+    assert hall.session.programme.index == 2
+    view = hall.order(Order.ITEM, 1)
+    assert (view.state, view.told_next) == (State.WAITING, "Lantern Row, run at 90%")
+    hall.order(Order.ITEM, 9)
+    assert hall.session.view(0).notices[-1] == "There is no item 9; there are 1 to 3."
+
+
+def test_an_item_comes_again_and_a_section_of_it() -> None:
+    hall = Hall(evening_of(run(SHORT), rest(SHORT)))
+    hall.order(Order.GO)
+    hall.comes_to(State.WAITING)
+    assert hall.order(Order.SECTION_AGAIN).state is State.COUNT_IN
+    assert hall.session.programme.index == 0
+    hall.comes_to(State.WAITING)
+    assert hall.order(Order.SECTION, 2).state is State.COUNT_IN
+    assert hall.session.programme.index == 0
+    hall.comes_to(State.WAITING)
+    first, again, part = (evening.own for evening, _ in hall.done)
+    assert (first.since, again.since) == (0, 0)  # type: ignore[union-attr]
+    assert part.since == 8  # type: ignore[union-attr]  # no whole dance
+
+
+def test_in_a_lesson_a_foot_gives_what_a_lesson_needs_and_in_a_dance_what_a_dance() -> None:
+    hall = Hall(evening_of(lesson(SHORT), run(SHORT)))
+    hall.order(Order.GO)
+    assert Order.SLOWER in hall.session.footing.orders(Stroke(Gesture.RELEASE))
+    hall.comes_to(State.WAITING)
+    assert Order.SLOW_OFF in hall.session.footing.orders(Stroke(Gesture.RELEASE))
+    hall.order(Order.GO)
+    assert Order.SLOW_ON in hall.session.footing.orders(Stroke(Gesture.HOLD))
+
+
+# -- late
+
+
+def late(minutes: float, closes: int = CLOSES) -> Evening:
+    """A run of four minutes, a lesson of two (kept), a recap, a break, a request, a run: 28 minutes, begun."""
+    slots = (run(SHORT), lesson(SHORT), drill(SHORT), rest(SHORT), rest(SHORT, Kind.REQUEST, 5), run(SHORT))
+    return timed(begun(evening_of(*slots, closes=closes)), minutes)
+
+
+def test_nothing_is_proposed_while_there_is_time() -> None:
+    evening = late(0)
+    assert (evening.over_by, evening.proposed) == (-2, None)
+    with pytest.raises(CanNot, match="there are 2 minutes in hand"):
+        evening.after(Outcome(Order.CUT))
+
+
+def test_where_it_is_late_what_is_missed_least_is_proposed_and_only_an_order_takes_it_out() -> None:
+    evening = late(9)  # the run of four minutes is over by five
+    assert evening.over_by == 3
+    assert evening.proposed is evening.slots[4]
+    assert evening.says == "3 minutes over: X takes out request (5 min)."
+    assert len(evening.slots) == 6
+    cut = evening.after(Outcome(Order.CUT))
+    assert [slot.item.kind for slot in cut.slots] == [Kind.RUN, Kind.LESSON, Kind.RECAP, Kind.BREAK, Kind.RUN]
+    assert cut.says == "Taken out: request. Now it ends at 19:28."
+    assert cut.proposed is None
+    back = cut.after(Outcome(Order.PUT_BACK))
+    assert back.slots == evening.slots
+    with pytest.raises(CanNot, match="Nothing has been taken out"):
+        back.after(Outcome(Order.PUT_BACK))
+
+
+def test_cut_after_cut_goes_up_to_what_is_kept() -> None:
+    evening, kinds = late(60), []
+    while evening.proposed is not None:
+        kinds.append(evening.proposed.item.kind)
+        evening = evening.after(Outcome(Order.CUT))
+    assert kinds == [Kind.REQUEST, Kind.RUN, Kind.RECAP, Kind.BREAK]
+    assert [slot.item.kind for slot in evening.slots] == [Kind.RUN, Kind.LESSON]
+    with pytest.raises(CanNot, match="there is nothing that may be"):
+        evening.after(Outcome(Order.CUT))
+
+
+def test_what_is_proposed_is_told_once_and_taken_out_by_a_key_in_mid_dance() -> None:
+    hall = Hall(evening_of(run(SHORT), rest(SHORT, Kind.REQUEST, 5), run(SHORT, 30)))
+    hall.order(Order.GO)
+    view = hall.until(lambda view: any("X takes out" in notice for notice in view.notices), 60)
+    assert view.holds[0].endswith("X takes out request (5 min)")
+    view = hall.comes_to(State.RUNNING)
+    heard = hall.session.air.playout
+    view = hall.order(Order.CUT)
+    assert "Taken out: request." in view.notices[-1]
+    assert hall.session.air.playout == heard  # nobody hears anything of it
+    view = hall.comes_to(State.WAITING)
+    assert view.told_next == "Lantern Row, run at 90%"
+    assert sum("X takes out request" in notice for notice in view.notices) == 1
+
+
+def test_a_cut_in_the_last_second_of_a_stage_holds() -> None:
+    """What follows is on the air by then."""
+    hall = Hall(evening_of(lesson(SHORT), rest(SHORT, Kind.REQUEST, 5), run(SHORT, 60)))
+    hall.order(Order.GO)
+    hall.until(lambda view: getattr(hall.session.stands, "then", None) is not None)
+    assert len(hall.order(Order.CUT).plan) == 0
+    hall.comes_to(State.WAITING)
+    assert [slot.item.kind for slot in hall.session.programme.slots] == [Kind.LESSON, Kind.RUN]
+
+
+def test_a_lesson_is_as_long_as_its_stages_that_are_left() -> None:
+    slot = lesson(SHORT, minutes=9)
+    slot = replace(slot, seconds=(Fraction(240), Fraction(300)))
+    evening = begun(evening_of(slot, run(SHORT)))
+    assert evening.left == 9
+    on = evening.after(Outcome(Passed.DONE))  # the first stage, told
+    assert on.own.running.index == 1  # type: ignore[union-attr]
+    assert (on.left, timed(on, 7).left) == (5, 5)
+    # Where it was given less than it takes, it is to be over by then.
+    short_of_time = begun(evening_of(replace(slot, item=replace(slot.item, minutes=6)), run(SHORT)))
+    assert timed(short_of_time, 4).left == 2
+
+
+def test_that_an_items_time_is_over_is_told() -> None:
+    evening = begun(evening_of(lesson(SHORT, 2), run(SHORT)))
+    assert timed(evening, 1.9).says == ""
+    assert timed(timed(evening, 1.9), 2.1).says == "Lantern Row, lesson: its time is over."
+
+
+# -- requests and marks
+
+
+CATALOGUE = (requested(SHORT, "Chalk Line"), requested(SHORT, "Slow Water"))
+
+
+def test_a_request_takes_the_next_open_place_and_without_one_comes_next() -> None:
+    evening = begun(evening_of(run(SHORT), lesson(SHORT), rest(SHORT, Kind.REQUEST, 5), catalogue=CATALOGUE))
+    asked = evening.after(Outcome(Order.REQUEST, amounts=(Fraction(2),)))
+    assert [slot.title for slot in asked.slots] == ["Lantern Row", "Lantern Row", "Slow Water"]
+    assert asked.says == "Asked for: Slow Water."
+    again = asked.after(Outcome(Order.REQUEST, amounts=(Fraction(1),)))
+    assert [slot.title for slot in again.slots] == ["Lantern Row", "Chalk Line", "Lantern Row", "Slow Water"]
+    with pytest.raises(CanNot, match="there are 1 to 2"):
+        evening.after(Outcome(Order.REQUEST, amounts=(Fraction(3),)))
+
+
+def test_what_nobody_asks_for_is_what_the_class_has_not_danced_tonight() -> None:
+    hall = Hall(evening_of(rest(SHORT, Kind.REQUEST, 5), catalogue=CATALOGUE))
+    hall.order(Order.GO)
+    view = hall.comes_to(State.WAITING)
+    assert view.told_next == "Chalk Line, request"
+    assert view.plan[-1] == "/request and a number asks for: 1 Chalk Line, 2 Slow Water"
+    hall.order(Order.GO)
+    assert hall.session.programme.slot.title == "Chalk Line"
+    assert hall.session.state is State.COUNT_IN
+    hall.comes_to(State.WAITING)
+    assert hall.order(Order.GO).state is State.FINISHED
+
+
+def test_asked_for_in_its_own_time_it_waits_for_the_tap() -> None:
+    hall = Hall(evening_of(rest(SHORT, Kind.REQUEST, 5), run(SHORT), catalogue=CATALOGUE))
+    hall.order(Order.GO)
+    hall.comes_to(State.WAITING)
+    view = hall.order(Order.REQUEST, 2)
+    assert (view.state, view.told_next) == (State.WAITING, "Slow Water, request")
+    hall.order(Order.GO)
+    assert hall.session.programme.slot.title == "Slow Water"
+
+
+def test_a_mark_is_of_the_dance_that_was_just_danced() -> None:
+    hall = Hall(evening_of(run(SHORT), rest(SHORT)))
+    hall.order(Order.GO)
+    hall.comes_to(State.WAITING)
+    view = hall.order(Order.SHAKY)
+    assert view.notices[-1] == "Lantern Row: shaky."
+    assert hall.session.programme.marked == (("Lantern Row", "shaky"),)
+    assert hall.ordered[-1][1] is Order.SHAKY
+    hall.order(Order.GO)
+    hall.comes_to(State.WAITING)
+    told = len(hall.ordered)
+    assert hall.order(Order.LEARNT).notices[-1].startswith("No routine is danced here")
+    assert len(hall.ordered) == told  # what can't be done is not kept
+
+
+# -- cut short
+
+
+def test_it_goes_on_at_the_wall_the_stage_and_the_go_where_it_was() -> None:
+    slots = (run(SHORT), lesson(SHORT), rest(SHORT), run(SHORT))
+    hall = Hall(evening_of(*slots))
+    for _ in range(4):
+        hall.order(Order.GO)
+        hall.comes_to(State.WAITING)
+    places = hall.places
+    assert [(place.index, place.ahead) for place in places if place.ahead is not None] == [
+        (0, 1), (1, 2), (2, 3), (3, 4),
+    ]  # fmt: skip
+    assert {place.count for place in places if place.index == 0} == {0, 32}
+    assert {(place.stage, place.goes) for place in places if place.index == 1 and place.ahead is None} >= {
+        (0, 0), (1, 0), (1, 1),
+    }  # fmt: skip
+    for place in places:
+        again = evening_of(*slots).at(place)
+        hall = Hall(again)
+        view = hall.order(Order.GO)
+        assert view.state in (State.TELLING, State.COUNT_IN)
+        in_the_break = (place.index, place.ahead) == (2, 3)
+        expected = place.index if place.ahead is None or in_the_break else min(place.ahead, 3)
+        assert hall.session.programme.index == expected
+        if place.ahead is None:
+            assert hall.session.programme.bookmark(None) == replace(place, began=hall.session.programme.began)
+
+
+def test_a_dance_that_goes_on_at_a_wall_was_danced_whole_once_it_ends() -> None:
+    hall = Hall(evening_of(run(SHORT), rest(SHORT)).at(Bookmark(0, count=Fraction(32), tempo=Fraction(100))))
+    hall.order(Order.GO)
+    hall.comes_to(State.WAITING)
+    ((evening, tempo),) = hall.done
+    assert (tempo, evening.own.since) == (100, 0)  # type: ignore[union-attr]
+
+
+def test_a_lesson_goes_on_as_slow_as_it_was_made() -> None:
+    place = Bookmark(0, stage=1, goes=1, ease=Fraction(92, 100), tempo=Fraction(100))
+    evening = evening_of(lesson(SHORT)).at(place)
+    running = evening.own.running  # type: ignore[union-attr]
+    assert (running.index, running.goes, running.tempo, running.announced) == (1, 1, 46, True)
+
+
+# -- orders
+
+
+@pytest.mark.parametrize("order", [Order.NEXT_ITEM, Order.ITEM, Order.CUT, Order.PUT_BACK, Order.REQUEST, Order.LEARNT])
+def test_without_an_evening_its_orders_say_so(order: Order) -> None:
+    for context in CONTEXTS:
+        response = respond(context, order)
+        if not context.evening:
+            assert response.effect is Effect.NOTHING
+            assert response.tells == "There is no evening under way: 'caller evening' plans one."
+
+
+def test_when_it_is_over_nothing_begins_again() -> None:
+    over = Context(State.FINISHED, lesson=True, danced=False, evening=True, between=True)
+    assert not any(
+        respond(over, order).effect in (Effect.BEGIN, Effect.CHANGE) for order in Order if order not in _SLOW
+    )
+    hall = Hall(evening_of(rest(SHORT)))
+    hall.order(Order.GO)
+    hall.comes_to(State.WAITING)
+    assert hall.order(Order.GO).state is State.FINISHED
+    for order in Order:
+        if order is not Order.QUIT:
+            hall.session.obey(order, *([1, 4][: 2 if "loop" in order.value else 1]))
+            assert hall.session.state is State.FINISHED
+
+
+# How slowly the pedal lets it be danced is the pedal's, whatever stands.
+_SLOW = (Order.HALF, Order.SHARE, Order.SLOW_ON, Order.SLOW_OFF)
+
+
+def test_each_order_at_each_moment_leaves_an_evening_that_goes_on() -> None:
+    """Whatever is pressed, leaving item after item leads on to the end."""
+    start = begun(evening_of(run(SHORT), lesson(SHORT), rest(SHORT), catalogue=CATALOGUE))
+    running = Outcome(Order.GO, count=Fraction(12))
+    waiting = start.after(Outcome(Passed.DONE))
+    told = waiting.after(Outcome(Order.NEXT))
+    assert (start.waits, waiting.waits, told.index) == (False, True, 1)
+    for order in Order:
+        amounts = (Fraction(1), Fraction(4)) if "loop" in order.value else (Fraction(1),)
+        for evening, count, line in ((start, Fraction(12), None), (told, None, 0), (waiting, None, None)):
+            with contextlib.suppress(CanNot):
+                evening = evening.after(replace(running, what=order, count=count, line=line, amounts=amounts))
+            for _ in range(6):
+                evening = evening.after(Outcome(Order.NEXT_ITEM)).after(Outcome(Order.NEXT))
+            assert evening.over, (order, evening.index)
+
+
+def test_the_tempo_of_a_dance_is_kept_as_it_was_danced() -> None:
+    hall = Hall(evening_of(run(SHORT, tempo=Fraction(1)), rest(SHORT)))
+    hall.order(Order.GO)
+    hall.comes_to(State.RUNNING)
+    hall.order(Order.SLOW_ON)
+    hall.comes_to(State.WAITING)
+    ((_, tempo),) = hall.done
+    assert FULL * Fraction(3, 4) <= tempo < FULL
+    assert tempo.denominator in (1, 2, 5, 10)
