@@ -127,8 +127,9 @@ def killed(copy: Path, folder: str, mutation: Mutation, seconds: float) -> bool:
     place.write_text(mutant, encoding="utf-8")
     try:
         own = f"tests/{folder}/test_{mutation.module.stem}.py"
-        first = (copy / own).is_file() and finds(copy, [own], seconds)
-        return first or finds(copy, [f"tests/{folder}"], seconds)
+        if (copy / own).is_file() and finds(copy, [own], seconds):
+            return True
+        return finds(copy, [f"tests/{folder}", f"--ignore={own}"], seconds)
     finally:
         place.write_text(source, encoding="utf-8")
 
@@ -150,11 +151,13 @@ def main(asked: Sequence[str] | None = None) -> int:
                 return 2
             seconds = PATIENCE * (time.monotonic() - begun)
             chosen = drawn(name, given.many // len(given.folders), lot)
-            left = [one for one in chosen if not killed(copy, name, one, seconds)]
-            tried, alive = tried + len(chosen), alive + len(left)
-            print(f"{name}: {len(chosen) - len(left)} of {len(chosen)} killed", flush=True)
-            for one in left:
-                print(f"  alive: {one}", flush=True)
+            left = 0
+            for one in chosen:
+                if not killed(copy, name, one, seconds):
+                    left += 1
+                    print(f"  alive: {one}", flush=True)
+            tried, alive = tried + len(chosen), alive + left
+            print(f"{name}: {len(chosen) - left} of {len(chosen)} killed", flush=True)
     share = (tried - alive) / max(tried, 1)
     print(f"{share:.0%} of {tried} killed (seed {given.seed})")
     return 0 if share >= WANTED else 1
