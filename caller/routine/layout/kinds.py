@@ -141,7 +141,8 @@ REPLACED = re.compile(
 )
 # "16 counts, to the cross, and then ...", where a sentence goes on; "48  Repeat dance in new direction".
 SO_MANY = re.compile(
-    r"\d{1,3}\s+counts\b(?!\s*[:=])|\W?\d{1,3}\W?\s+(?:repeat|start|begin)\s+(?:the\s+)?(?:whole\s+)?(?:dance|again)\b", _I
+    r"\d{1,3}\s+counts\b(?!\s*[:=])|\W?\d{1,3}\W?\s+(?:repeat|start|begin)\s+(?:the\s+)?(?:whole\s+)?(?:dance|again)\b",
+    _I,
 )
 # "dance as far as the Behind Side Cross", "after the kick out out": a place told by what is danced there.
 BY_NAME = re.compile(

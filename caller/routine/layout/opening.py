@@ -21,7 +21,11 @@ _REPEATS = re.compile(r"\W*\d{1,3}\W*\s+(?:repeat|start)\s+(?:the\s+)?(?:whole\s
 class Opening(Placing):
     def _heading(self, line: Line, bare: str) -> Role | None:
         heading = read_heading(bare, self.phrased)
-        if heading is None or _REPEATS.match(bare) or (len(bare) > _MOST_NAME and kinds.TOLD_SECTION.match(bare) is not None):
+        if (
+            heading is None
+            or _REPEATS.match(bare)
+            or (len(bare) > _MOST_NAME and kinds.TOLD_SECTION.match(bare) is not None)
+        ):
             return None
         if heading.said is not None and self._is_steps(line, heading):
             return None

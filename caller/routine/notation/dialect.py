@@ -126,7 +126,10 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     (rf"^.*\bi\.e\.,?\s+(?={_MOVES})", ""),
     (r"\b(sway|sways|step|walk)\s+with\s+(?:her|him|them|it|the\s+music)\s*:?\s*", r"\1 "),
     (r",\s*feet\s+(?:shoulder[\s-]width\s+)?apart\b\.?", ""),
-    (r"\s*[:(\u2010-\u2015-]\s*you(?:['\u2019]re|\s+are|['\u2019]ll\s+be)\s+(?:now\s+)?back\s+(?:on|at|where|to)\b[^()\d]*\)?\s*$", ""),
+    (
+        r"\s*[:(\u2010-\u2015-]\s*you(?:['\u2019]re|\s+are|['\u2019]ll\s+be)\s+(?:now\s+)?back\s+(?:on|at|where|to)\b[^()\d]*\)?\s*$",
+        "",
+    ),
     (r"\s+[#*\u2020]+\s*(?:see\s+(?:the\s+)?(?:notes?|below|foot)\b.*)$", ""),
     # "LF 1/4 L, side", "RF 1/2 R, together"
     (
