@@ -236,7 +236,7 @@ class HeaderReader:
             self._find_tempo(line)
             self._find_intro(line)
             self._find_kind(line)
-        elif re.search(r"[|/;,]\s|\s{2,}", value):
+        elif re.search(r"[|/;,]\s|\s{2,}|\.\s+(?:\d|[A-Z])", value):
             self.facts(line)
         return True
 

@@ -284,6 +284,9 @@ class _Telling:
 
     def _eachfacing(self, found: re.Match[str]) -> None:
         word = found["bfword"]
+        if self.at.walls and not word:  # "at the end of the third wall, when you face 3:00"
+            self.at.facing = self.at.facing or _facing(found, "e")
+            return
         self.at.facing_walls = Facing(0 if word.lower() != "back" else 4) if word else _facing(found, "e")
 
     def _last(self, found: re.Match[str]) -> None:
@@ -295,7 +298,7 @@ class _Telling:
             return
         value = next(
             found[g]
-            for g in ("aa", "ab", "ac", "ad", "ae", "af", "ag", "ah", "ai", "aj", "ak", "al", "am", "an")
+            for g in ("aa", "ab", "ac", "ad", "ae", "af", "ag", "ah", "ai", "aj", "ak", "al", "am", "an", "ao")
             if found[g]
         )
         number = number_of(value)
