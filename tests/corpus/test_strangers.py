@@ -20,6 +20,11 @@ def _known(kind: str, batch: str, name: str) -> bool:
     return f"{batch}/{name}" in STANDING[kind]
 
 
+def _listed(kind: str) -> list[tuple[str, str]]:
+    """(batch, name) of each sheet of that list."""
+    return [(batch, name) for batch, _, name in (key.partition("/") for key in STANDING[kind])]
+
+
 @pytest.mark.parametrize(("batch", "name"), list(sheets("sound")))
 def test_a_sound_sheet_is_accepted(batch: str, name: str) -> None:
     assert outcome(read(batch, "sound", name), told(batch, "sound", name)).accepted or _known("refused", batch, name)
@@ -47,17 +52,8 @@ def test_every_line_is_accounted_for(batch: str, name: str) -> None:
 
 def test_what_is_known_to_be_read_otherwise_is_still_read_so() -> None:
     """A sheet that is read well by now is taken off the list."""
-    better = [
-        key
-        for key in STANDING["refused"]
-        if outcome(read(key[0], "sound", key[2:]), told(key[0], "sound", key[2:])).accepted
-    ]
-    better += [
-        key
-        for key in STANDING["otherwise"]
-        if not outcome(read(key[0], "sound", key[2:]), told(key[0], "sound", key[2:])).differs
-    ]
-    better += [
-        key for key in STANDING["missed"] if found(read(key[0], "wrong", key[2:]), told(key[0], "wrong", key[2:]))
-    ]
+    refused, otherwise, missed = (_listed(kind) for kind in ("refused", "otherwise", "missed"))
+    better = [(b, n) for b, n in refused if outcome(read(b, "sound", n), told(b, "sound", n)).accepted]
+    better += [(b, n) for b, n in otherwise if not outcome(read(b, "sound", n), told(b, "sound", n)).differs]
+    better += [(b, n) for b, n in missed if found(read(b, "wrong", n), told(b, "wrong", n))]
     assert better == []

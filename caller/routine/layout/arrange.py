@@ -19,6 +19,7 @@ from caller.routine.layout.mention import RESTART, TAG
 from caller.routine.layout.mentions import mentions_in
 from caller.routine.layout.orders import looks_like_order, read_order
 from caller.routine.layout.stepping import Stepping
+from caller.routine.layout.uncounted import share_out
 
 _MOST_NAME = 80
 
@@ -85,6 +86,9 @@ class _Arranging(Stepping):
                 continue
             self.out.roles[line.number] = self._role(line)
         self._uncounted_lines()
+        for line in share_out(self.out, self.lines):
+            self.out.roles[line.number] = Role.STEPS
+            self.out.reader.drop_note(unstarred(line.text))
         _tags_like_others(self.out)
         _places_by_name(self.out)
         for block in self.out.sections:

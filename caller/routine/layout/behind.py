@@ -182,9 +182,17 @@ def after_commas(line: Line, expected: int) -> list[Line]:
 _AND_AGAIN = re.compile(r"\s{2}(?:and\s+)?again,\s+(?=\S)", re.IGNORECASE)
 
 
+# "Vine R, touch L    1234", perhaps with a facing behind: "5678   [9]".
+_RUN_AT_END = re.compile(r"\s{2,}(?P<run>1234|5678|123|456|12|34|56|78)(?P<faced>\s+[\[(]\d{1,2}[\])])?\s*$")
+_FACED_AT_END = re.compile(r"\s{2,}(?P<counts>\d{1,2}[-&]\d{1,2})\s+(?P<faced>[\[(]\d{1,2}[\])])\s*$")
+
+
 def at_end(line: Line, expected: int) -> list[Line]:
     """ "Right shuffle forward   3&4", where those are the counts that come next."""
-    found = _TRAILING.match(line.text)
+    text = _RUN_AT_END.sub(lambda run: f"  {plain_counts(run['run'])}{run['faced'] or ''}", line.text)
+    if (faced := _FACED_AT_END.search(text)) is not None:
+        text = f"{text[: faced.start()]} {faced['faced']}  {faced['counts']}"
+    found = _TRAILING.match(text)
     if found is None or found["words"].endswith(" from"):
         return []
     counts = read_counts(f"{plain_counts(found['counts'])}  x")

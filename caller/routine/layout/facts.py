@@ -146,6 +146,10 @@ class Facts:
     def note(self, text: str) -> None:
         self.header = replace(self.header, notes=(*self.header.notes, text))
 
+    def drop_note(self, text: str) -> None:
+        """What was kept as a note and turns out to tell steps."""
+        self.header = replace(self.header, notes=tuple(note for note in self.header.notes if note != text))
+
     def _set(self, field: str, value: object, line: Line, at: int) -> None:
         self._saw(field, line, at)
         self.header = replace(self.header, **{field: value})  # type: ignore[arg-type]

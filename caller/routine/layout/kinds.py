@@ -80,7 +80,7 @@ AGAIN = re.compile(
     _I,
 )
 NO_HEADING = re.compile(
-    r"(?<!^[IVX])(?<!^[IVX]{2})(?<!^[IVX]{3})(?<!^[A-L])(?<!^\d)[.!?]\s+\w|\b(?:https?|www)\b|^[(\[](?!.{1,3}[)\]]).*[)\]]$|^(?:notes?|hint|tip|n\.?b\.?|styling|option|easier|alternative|tag|restart|bridge|ending|repeat|begin|start|music|choreo)\b|^\*",
+    r"(?<!^[IVX])(?<!^[IVX]{2})(?<!^[IVX]{3})(?<!^[IVX]{4})(?<!^[A-L])(?<!^\d)[.!?]\s+\w|\b(?:https?|www)\b|^[(\[](?!.{1,3}[)\]]).*[)\]]$|^(?:notes?|hint|tip|n\.?b\.?|styling|option|easier|alternative|tag|restart|bridge|ending|repeat|begin|start|music|choreo)\b|^\*",
     _I,
 )
 ASIDE_LINE = re.compile(r"^[(\[][^()\[\]]*[)\]][\s.]*$|^(?:notes?|hint|tip|n\.?b\.?|styling|style)\b", _I)
@@ -141,7 +141,7 @@ REPLACED = re.compile(
 )
 # "16 counts, to the cross, and then ...", where a sentence goes on; "48  Repeat dance in new direction".
 SO_MANY = re.compile(
-    r"\d{1,3}\s+counts\b(?!\s*[:=])|\W?\d{1,3}\W?\s+(?:repeat|start|begin)\s+(?:the\s+)?(?:whole\s+)?(?:dance|again)\b",
+    r"\d{1,2}(?:[&-]\d{1,2})?\s+of\s+(?:the\s+)?(?:\w+\s+)?(?:section|set|eight)\b|\d{1,3}\s+counts\b(?!\s*[:=])|\W?\d{1,3}\W?\s+(?:repeat|start|begin)\s+(?:the\s+)?(?:whole\s+)?(?:dance|again)\b",
     _I,
 )
 # "dance as far as the Behind Side Cross", "after the kick out out": a place told by what is danced there.

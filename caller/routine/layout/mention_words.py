@@ -41,7 +41,7 @@ INSTEAD_OF_GOING_ON = re.compile(
 )
 
 
-AND_THEN = re.compile(r"\b(?:then|and)\s+(?:just\s+)?$", re.IGNORECASE)
+AND_THEN = re.compile(r"\b(?:then|and|you(?:\s+will|['\u2019]ll)?)\s+(?:just\s+)?$", re.IGNORECASE)
 NEW_WALL = re.compile(r"[^.;]{0,25}\bwalls?\b", re.IGNORECASE)
 # "and start again, facing 9:00", "you face 6:00 when you restart"; "wall 6 starts facing 3:00" is another place.
 BEGINS_AGAIN = re.compile(

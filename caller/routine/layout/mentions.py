@@ -207,7 +207,7 @@ class _Telling:
             further.after = number
 
     def _count_in(self, found: re.Match[str]) -> None:
-        for n in ("", "2", "3", "4"):
+        for n in ("", "2", "3", "4", "5"):
             if found[f"cs{n}"]:
                 self.at.section, self.at.within = number_of(found[f"cs{n}"]), number_of(found[f"ca{n}"])
 

@@ -94,7 +94,7 @@ class Opening(Placing):
         else:
             counted = (
                 steps_on(Line(line.number, line.column, heading.name, False), 1)
-                if heading.name[:1].isdigit() and kinds.STEP_WORD.search(heading.name)
+                if re.match(r"\d(?!/)", heading.name) and kinds.STEP_WORD.search(heading.name)
                 else []
             )
             if counted:
@@ -137,7 +137,12 @@ class Opening(Placing):
     def _heads_uncounted(self, bare: str) -> bool:
         """ "Vines (counts 17 to 24)": the counts that come next, above steps that have none of their own."""
         unsure, following = read_unsure(bare), self._next_line()
-        if unsure is None or unsure.said is None or following is None or not re.search(r"count", bare, re.IGNORECASE):
+        if (
+            unsure is None
+            or unsure.said is None
+            or following is None
+            or not re.search(r"count|beat", bare, re.IGNORECASE)
+        ):
             return False
         last = self.out.sections[-1].said if self.out.sections else (0, 0)
         before = last[1] if last is not None else -1

@@ -96,7 +96,10 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     (r"\s{2,}\([A-Z]\)\s*$", ""),
     (rf"\breplace\s+(?:the\s+)?(?:wt|weight)\s+(?:back\s+)?(?:to|on(?:to)?)\s+(?:the\s+)?({_FOOT})\b", r"recover \1"),
     # "jazz box 1/4 right: R over L, L back, turn right stepping R to side"
-    (rf"^([^:]*?)({_TURN})\s+(?:turn\s+)?({_SIDE})\s*:\s*(.*?)\bturn\s+\3\s+(?=step)", r"\4turn \2 \3 "),
+    (
+        rf"^(?=[^:]{{1,80}}:)([^:]*?)({_TURN})\s+(?:turn\s+)?({_SIDE})\s*:\s*(.*?)\bturn\s+\3\s+(?=step)",
+        r"\4turn \2 \3 ",
+    ),
     # "RF 1/4 turn right, weight back on RF", "RF 1/4 turn left, big step side"
     (
         rf"\b({_FOOT})(?:\s+foot)?\s+({_TURN})\s+turn\s+({_SIDE}),\s*(?:weight\s+(?:back\s+)?on(?:to)?|recover)\s+(?:the\s+)?{_FOOT}(?:\s+foot)?",
@@ -120,7 +123,7 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     (rf"\btriple\s+in\s+place\s+({_FOOT}[\s,]+{_FOOT}[\s,]+{_FOOT})\s+turning\b", r"triple step \1 turning"),
     (r"\bsplit\s+(?:the\s+|both\s+)?heels(?:\s+apart)?\b", "heel split"),
     (
-        rf"^(?P<name>[^:]*\b(?:{_GROUPS}|{_NAMED})\b[^:]*{_TURN}[^:]*?)\s*:\s+(?P<steps>[A-Za-z].*)$",
+        rf"^(?=[^:]{{1,80}}:)(?P<name>[^:]*\b(?:{_GROUPS}|{_NAMED})\b[^:]*{_TURN}[^:]*?)\s*:\s+(?P<steps>[A-Za-z].*)$",
         _name_that_turns,
     ),
     (rf"\b(rolling\s+vine\s+{_SIDE}),?\s+(?:a\s+)?full\s+turn\s+stepping\s+{_FOOT}(?:[\s,]+{_FOOT}){{2}}", r"\1"),
@@ -144,6 +147,10 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     ),
     (rf"\b(touch|tap|point)\s+(?:the\s+)?ball\s+of\s+(?:the\s+)?({_FOOT})\b", r"\1 \2"),
     (r"\bcross-rock\b", "cross rock"),
+    (r"[,.]?\s*\b(?:now\s+)?you\s+(?:now\s+)?(?:see|face|look\s+at)\s+the\s+(?:back|front|side|home|new)\s+wall\b", ""),
+    (r"\s{2,}(12|3|6|9)\s*$", r" (\1:00)"),
+    (r"\brepeat\s+(?:counts?\s+)?(\d)&(\d)\b", r"repeat \1-\2"),
+    (rf"\b(rolling\s+vine)\s+to\s+the\s+({_SIDE})(?:[\s,]+{_FOOT}){{3}},?\s+(?:a\s+)?full\s+turn\b", r"\1 \2"),
     # "LF 1/4 L, side", "RF 1/2 R, together"
     (
         rf"\b({_FOOT})(?:\s+foot)?\s+({_TURN})\s+({_SIDE}),\s+((?:cross\s+)?(?:behind|over)|side|fwd|forward|back|tog(?:ether)?)\b",
