@@ -16,7 +16,6 @@ from caller.routine.findings import Finding, Place
 from caller.routine.layout.lines import Line
 from caller.routine.notation.candidates import Effort, plain_reading
 from caller.routine.notation.counting import Counting
-from caller.routine.notation.feet import UNREAD, Named
 from caller.routine.notation.fitting import movements_of
 from caller.routine.notation.natural import natural_counts
 from caller.routine.notation.paths import Described, Path, carried_on, with_the_last_doubted
@@ -26,6 +25,7 @@ from caller.routine.notation.remarks import clipped, guessed, why_unread
 from caller.routine.notation.repeats import CannotRepeat, Danced, Repeat, read_repeat, repeated
 from caller.routine.notation.spec import Reading, Spec
 from caller.routine.notation.stated import Stated
+from caller.routine.notation.told import UNREAD, Named
 from caller.routine.notation.weighing import Outcome, Stance
 from caller.routine.parts import Claim, Feel, LineWords, Passage, Step
 from caller.routine.step import Weight
