@@ -9,13 +9,14 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
+from caller.routine.figures import Figure, Verb
 from caller.routine.notation.dialect import plain_words
 from caller.routine.notation.idioms import idiom
 from caller.routine.notation.lexeme import Kind, Lexeme
 from caller.routine.notation.scanning import ARTICLES, FEET, Cursor, Token
 from caller.routine.notation.signs import NUMBER_WORDS, signs
 from caller.routine.step import Foot
-from caller.routine.vocabulary import Figure, Verb, Vocabulary
+from caller.routine.vocabulary import Vocabulary
 
 _LIST_OF_FEET = re.compile(r"[rl]{2,8}")
 _FRACTION_WORDS = {"quarter": 2, "half": 4, "eighth": 1, "full": 8}
