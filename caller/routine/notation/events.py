@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 from caller.routine.findings import Finding, Place
 from caller.routine.layout.blocks import EventBlock
 from caller.routine.layout.lines import Line
-from caller.routine.layout.mentions import CHANGE, ENDING, RESTART, TAG
+from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG
 from caller.routine.layout.merge import Event, Happening, merged
 from caller.routine.notation.passage import Context, ReadPassage, read_passage
 from caller.routine.notation.places import Places
