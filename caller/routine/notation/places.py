@@ -9,7 +9,7 @@ from collections.abc import Sequence
 
 from caller.routine.facing import Facing
 from caller.routine.layout.blocks import EventBlock, ReplacedLines
-from caller.routine.layout.mentions import RESTART
+from caller.routine.layout.mention import RESTART
 from caller.routine.layout.merge import Event
 from caller.routine.notation.sections import Laid
 from caller.routine.parts import OrderItem
