@@ -7,18 +7,18 @@ unknown (None) and nothing is guessed: movements keep no foot until one is named
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 
 from caller.routine.facing import NO_TURN, Turn
 from caller.routine.figures import Figure, Verb
 from caller.routine.notation.directions import combined
 from caller.routine.notation.fitting import Fit
+from caller.routine.notation.leads import Group, figure_movements
 from caller.routine.notation.spec import Spec, Trouble
-from caller.routine.notation.stated import Stated
-from caller.routine.notation.turning import goes_forward, turned_against, unwound_to
+from caller.routine.notation.told import Named, Told, unread_marks
+from caller.routine.notation.turning import goes_forward, turn_of, turned_against
 from caller.routine.step import Foot, Movement, Weight
 
-UNREAD = Movement("unread")
 PIVOT = Verb("pivot", "pivot", "swap", turns=True)
 # Done on both feet: which of them bears the weight after it, the words leave open.
 _OPEN = frozenset(
@@ -45,53 +45,6 @@ _OPEN = frozenset(
 )
 _WITHOUT_WEIGHT = {"stomp": "stomp up", "step": "touch"}
 _PADDLES = frozenset(("paddle turn", "two paddles", "four paddles"))
-_TURNED_AWAY = frozenset(("pivot turn", "chase turn", "paddle turn", "two paddles", "four paddles"))
-_TURNED_TO = frozenset(
-    (
-        "sailor step",
-        "sailor cross",
-        "jazz box",
-        "jazz box cross",
-        "jazz box touch",
-        "short jazz box",
-        "vine",
-        "chasse",
-        "sailor heel",
-        "sailor touch",
-        "rolling vine",
-        "coaster step",
-    )
-)
-
-
-@dataclass(frozen=True, slots=True)
-class Named:
-    """A figure told by name: the movements first to last are its."""
-
-    first: int
-    last: int
-    figure: Figure
-    way: str
-    lead: Foot
-    turn: Turn
-
-
-@dataclass(slots=True)
-class Told:
-    """What a line tells once feet are settled. stated: (index of the movement it stands after, what, column). guesses:
-    what was taken for granted, with columns."""
-
-    movements: list[Movement] = field(default_factory=list)
-    columns: list[int] = field(default_factory=list)
-    named: list[Named] = field(default_factory=list)
-    stated: list[tuple[int, Stated, int]] = field(default_factory=list)
-    troubles: list[Trouble] = field(default_factory=list)
-    guesses: list[tuple[int, str]] = field(default_factory=list)
-    weight: Weight | None = None
-    before: Movement | None = None  # the first of them
-
-    def last(self) -> Movement | None:
-        return self.movements[-1] if self.movements else self.before
 
 
 def settle(fitted: list[tuple[Spec, Fit]], weight: Weight | None, before: Movement | None = None) -> Told:
@@ -181,16 +134,13 @@ def _weight_before(told: Told, index: int) -> Weight | None:
     return next((m.weight for m in reversed(told.movements[:index]) if m.weight is not None), told.weight)
 
 
-_Group = tuple[Figure, str, Foot, Turn]
-
-
-def _spec_movements(spec: Spec, one: Fit, told: Told) -> Iterator[tuple[list[Movement], _Group | None]]:
+def _spec_movements(spec: Spec, one: Fit, told: Told) -> Iterator[tuple[list[Movement], Group | None]]:
     where = combined(spec.wheres)
     if spec.figure is not None and spec.figure.or_verb and spec.feet:
         spec = replace(spec, feet=list(spec.feet))  # one of them may be the way of its turn
-    turn = _turn_of(spec, told)
+    turn = turn_of(spec, told)
     if where is None:
-        _trouble(spec, told, f"{' '.join(spec.wheres)!r} is two directions at once; say one")
+        told.trouble(spec, f"{' '.join(spec.wheres)!r} is two directions at once; say one")
     if _pivots(spec, one, told):
         spec = replace(spec, verb=PIVOT)
     elif one.other and spec.other is not None:
@@ -199,14 +149,14 @@ def _spec_movements(spec: Spec, one: Fit, told: Told) -> Iterator[tuple[list[Mov
         spec = replace(spec, verb=spec.other)
     for time in range(spec.times):
         if where is None or turn is None:
-            yield _unread(spec), None
+            yield unread_marks(spec), None
         elif spec.figure is not None:
-            yield _figure_movements(spec, where, turn, told, again=time > 0)
+            yield figure_movements(spec, where, turn, told, again=time > 0)
         else:
             yield [_verb_movement(spec, where, turn if time == 0 else NO_TURN, told, again=time > 0)], None
 
 
-def _each_foot(spec: Spec, one: Fit, told: Told) -> Iterator[tuple[list[Movement], _Group | None]]:
+def _each_foot(spec: Spec, one: Fit, told: Told) -> Iterator[tuple[list[Movement], Group | None]]:
     """ "toe struts R, L": the figure once from each foot."""
     spec = replace(spec, feet=list(spec.feet))
     for foot in spec.feet:
@@ -234,67 +184,6 @@ def _pivots(spec: Spec, one: Fit, told: Told) -> bool:
     turns = spec.verb is not None and spec.verb.name == "turn" and not spec.feet and spec.on is None
     stays = spec.weight is not None and spec.weight is Weight.on(before.foot)
     return turns and goes_forward(before) and spec.turn is not None and spec.way is before.foot.other and not stays
-
-
-def _unread(spec: Spec, turn: Turn = NO_TURN) -> list[Movement]:
-    """As many marks as movements are asked for."""
-    marks = [UNREAD] * (len(spec.figure.each) if spec.figure is not None else 1)
-    return [replace(UNREAD, turn=turn), *marks[1:]]
-
-
-def _turn_of(spec: Spec, told: Told) -> Turn | None:
-    """The turn asked for; None (and a trouble) where it isn't said how far or which way."""
-    figure, verb = spec.figure, spec.verb
-    if spec.turn is None:
-        if figure is not None and figure.needs_turn:
-            _trouble(spec, told, f"how far does the {figure.name} turn? Say, for one, 'turning 1/4 left'")
-            return None
-        if verb is not None and verb.turns:
-            _trouble(spec, told, f"how far does the {verb.name} turn, and which way? Say '{verb.name} 1/4 left'")
-            return None
-        return NO_TURN
-    way = spec.way or (_way_of(spec, figure, told) if figure is not None else None)
-    if way is None:
-        way = _usual_way(spec, told)
-        if way is None:
-            _trouble(spec, told, "which way does it turn, left or right?")
-            return None
-        told.guesses.append((spec.column, f"which way it turns is not said; taken as {way.word}: write '{way.word}'"))
-    return Turn(spec.turn if way is Foot.RIGHT else -spec.turn)
-
-
-def _way_of(spec: Spec, figure: Figure, told: Told) -> Foot | None:
-    """Which way a figure turns where only a foot is named: "paddle left 1/4"; a monterey turns to its foot."""
-    if figure.or_verb and spec.feet:
-        return spec.feet.pop(0)
-    if figure.by_direction and (spec.feet or spec.travel):
-        return spec.feet[0] if spec.feet else spec.travel
-    if figure.turns_to_lead:
-        return spec.feet[0] if spec.feet else told.weight.free_foot if told.weight else None
-    return None
-
-
-def _usual_way(spec: Spec, told: Told) -> Foot | None:
-    """The way a turn goes where the dancer can't well go the other: a pivot away from the foot stepped on, a sailor to
-    the foot that goes behind."""
-    free = told.weight.free_foot if told.weight else None
-    if spec.figure is not None:
-        lead = spec.feet[0] if spec.feet else free
-        if lead is None:
-            return None
-        name = spec.figure.name.partition(",")[0]  # though it be cut short
-        return lead.other if name in _TURNED_AWAY else lead if name in _TURNED_TO else None
-    before = told.last()
-    if spec.verb is not None and before is not None and before.foot is not None:
-        if spec.verb.bears == "swap" and goes_forward(before):
-            return before.foot.other
-        if spec.verb.name == "unwind" and before.where in ("over", "behind"):
-            return unwound_to(before.foot, before.where)
-    return None
-
-
-def _trouble(spec: Spec, told: Told, message: str) -> None:
-    told.troubles.append(Trouble(spec.column, message))
 
 
 def _verb_movement(spec: Spec, where: str, turn: Turn, told: Told, again: bool) -> Movement:
@@ -332,64 +221,6 @@ def _unnamed(spec: Spec, verb: Verb, where: str, told: Told) -> Foot | None:
         return None
     free = told.weight.free_foot
     if free is None:
-        _ask(spec, verb.name, told)
+        told.which_foot(spec, verb.name)
         return None
     return free.other if verb.bears == "stays on" else free
-
-
-def _ask(spec: Spec, name: str, told: Told) -> None:
-    """Both feet are free: nobody can say which."""
-    _trouble(spec, told, f"which foot? Both are free before this {name}; say R or L")
-
-
-def _figure_movements(
-    spec: Spec, where: str, turn: Turn, told: Told, again: bool
-) -> tuple[list[Movement], _Group | None]:
-    figure = spec.figure
-    assert figure is not None
-    way = _way(figure, where)
-    if way is None:
-        ways = ", ".join(w for w in figure.ways if w) or "only one way"
-        _trouble(spec, told, f"a {figure.name} does not go {where!r} (it goes {ways})")
-        return _unread(spec), None
-    lead = _lead(spec, figure, told, again)
-    if lead is None:
-        if told.weight is Weight.BOTH:
-            _ask(spec, figure.name, told)
-        return _unread(spec, turn), None
-    movements = list(figure.movements(way, lead, turn, where.endswith("diagonal")))
-    if len(spec.feet) > 1 and not again and not _listed(spec.feet, movements):
-        said = "".join(foot.value for foot in spec.feet)
-        _trouble(spec, told, f"a {lead.word} {figure.name} is not danced {said}")
-    return movements, (figure, way, lead, turn) if figure.counts else None  # not what is cut short
-
-
-def _way(figure: Figure, where: str) -> str | None:
-    """Which of the figure's ways this direction is, None where it has no such way."""
-    straight = where.removesuffix("diagonal").strip()
-    if straight in figure.ways:
-        return straight
-    if len(figure.ways) == 1 and straight:
-        long = len(figure.each) >= 4 and straight in {move.where for move in figure.ways[figure.plain_way]}
-        if long or straight in figure.name.split():
-            return figure.plain_way
-    own = figure.ways[figure.plain_way][0].where.removesuffix(" diagonal")  # "coaster step back"
-    plain = straight in ("", own) or (straight == "side" and figure.by_direction)
-    return figure.plain_way if plain or where == "forward diagonal" else None
-
-
-def _lead(spec: Spec, figure: Figure, told: Told, again: bool) -> Foot | None:
-    if again:
-        return told.weight.free_foot if told.weight else None
-    if spec.feet:
-        return spec.feet[0]
-    if spec.travel is not None and (figure.by_direction or "side" in spec.wheres):
-        return spec.travel
-    return told.weight.free_foot if told.weight else None
-
-
-def _listed(feet: list[Foot], movements: list[Movement]) -> bool:
-    """Whether these are the feet of the movements, or of each that is not the one before, or the lead and then all."""
-    moved = [m.foot for m in movements if m.foot is not None]
-    changing = [foot for n, foot in enumerate(moved) if n == 0 or foot is not moved[n - 1]]
-    return feet in (moved[: len(feet)], changing[: len(feet)], [feet[0], *moved])

@@ -14,32 +14,26 @@ from dataclasses import dataclass, field, replace
 from caller.routine.count import Counts, read_counts
 from caller.routine.findings import Finding, Place
 from caller.routine.layout.lines import Line
-from caller.routine.notation.candidates import Effort, Plain, plain_reading
+from caller.routine.notation.candidates import Effort, plain_reading
 from caller.routine.notation.counting import Counting
-from caller.routine.notation.feet import UNREAD, Named
 from caller.routine.notation.fitting import movements_of
-from caller.routine.notation.lexeme import Kind
 from caller.routine.notation.natural import natural_counts
-from caller.routine.notation.nearest import nearest
+from caller.routine.notation.paths import Described, Path, carried_on, with_the_last_doubted
 from caller.routine.notation.phrasing import Span, phrases_of
+from caller.routine.notation.pieces import pieces_joined
+from caller.routine.notation.remarks import clipped, guessed, why_unread
 from caller.routine.notation.repeats import CannotRepeat, Danced, Repeat, read_repeat, repeated
 from caller.routine.notation.spec import Reading, Spec
-from caller.routine.notation.standard import movements_written
 from caller.routine.notation.stated import Stated
-from caller.routine.notation.weighing import Outcome, Stance, outcomes
-from caller.routine.notation.words import lexed
+from caller.routine.notation.told import UNREAD, Named
+from caller.routine.notation.weighing import Outcome, Stance
 from caller.routine.parts import Claim, Feel, LineWords, Passage, Step
 from caller.routine.step import Weight
 from caller.routine.vocabulary import Vocabulary
 
 _QUOTES = '"\u201c\u201d\u201f'
 _CALL = re.compile(rf"[{_QUOTES}]([^{_QUOTES}]*)[{_QUOTES}]\s*$")
-_MOST_SHOWN = 60  # characters of a line in a finding
-_WORDS_TOLD = 4
 _FACINGS = "12:00, 1:30, 3:00, 4:30, 6:00, 7:30, 9:00, 10:30"
-_MOST_PATHS = 6  # carried on at once
-# What it costs to leave a line unread whose words are not all known: less than what then can't be danced after it.
-_LEFT_UNREAD = 9.0
 
 
 @dataclass(slots=True)
@@ -77,33 +71,12 @@ def read_passage(lines: Sequence[Line], context: Context, weight: Weight | None)
     return _PassageReader(context, weight).read(lines)
 
 
-@dataclass(frozen=True, slots=True)
-class _Described:
-    """A line of steps on its way. column: of its words; text: without the call."""
-
-    line: Line
-    counts: Counts
-    text: str
-    column: int
-    call: str
-    plain: Plain
-
-
-@dataclass(frozen=True, slots=True)
-class _Path:
-    """One way through the lines since the last that left no doubt, the latest line first."""
-
-    cost: float
-    stance: Stance
-    chain: tuple[tuple[_Described, Outcome], ...] = ()
-
-
 class _PassageReader:
     def __init__(self, context: Context, weight: Weight | None) -> None:
         self.context = context
         self.weight = weight
         self.counting = Counting(context.first_count, context.carried)
-        self.paths = [_Path(0.0, Stance(weight))]
+        self.paths = [Path(0.0, Stance(weight))]
         self.steps: list[Step] = []
         self.lines: list[int] = []  # of each step
         self.claims: list[Claim] = []
@@ -113,9 +86,9 @@ class _PassageReader:
         self.words: list[LineWords] = []
 
     def read(self, lines: Sequence[Line]) -> ReadPassage:
-        for line in _joined(lines, self.context.vocabulary):
+        for line in pieces_joined(lines, self.context.vocabulary):
             self._line(line)
-        self._doubt_the_last()
+        self.paths = with_the_last_doubted(self.paths)
         self._settle()
         wanted = self.context.length
         if wanted is not None and lines:
@@ -139,7 +112,7 @@ class _PassageReader:
         base = self.context.base
         counts = read_counts(line.text, self.context.feel, base, self.counting.whole + base)
         if counts is None:
-            message = f"this line does not begin with counts (such as 1-2 or 3&4): {_clip(line.text)!r}"
+            message = f"this line does not begin with counts (such as 1-2 or 3&4): {clipped(line.text)!r}"
             self._find(line, 1, "unreadable", message)
             self._unread(line, None, "")
             return
@@ -157,7 +130,7 @@ class _PassageReader:
         else:
             plain = plain_reading(text, self.context.vocabulary)
             within = self._within(line, counts, plain.reading.specs, before)
-            self._description(_Described(line, within, text, counts.end, call, plain))
+            self._description(Described(line, within, text, counts.end, call, plain))
 
     def _within(self, line: Line, counts: Counts, specs: Sequence[Spec], before: int) -> Counts:
         """The counts of the line's movements, by their own rhythm where it gives only its first and last count."""
@@ -170,24 +143,11 @@ class _PassageReader:
         self._find(line, 1, "guess", message)
         return found
 
-    def _description(self, one: _Described) -> None:
+    def _description(self, one: Described) -> None:
         """Carries each path on over the line, or leaves it unread."""
-        onward: dict[object, _Path] = {}
-        for path in self.paths if not one.plain.grave else ():
-            found = outcomes(
-                one.text, one.plain, one.counts.beats, path.stance, self.context.vocabulary, self.context.effort
-            )
-            if any(outcome.candidate is not None and outcome.candidate.dropped for outcome in found):
-                found.append(Outcome(_LEFT_UNREAD, Stance(None)))
-            for outcome in found:
-                if outcome.candidate is not None and outcome.candidate.dropped and _doubtful(outcome):
-                    continue
-                cost = path.cost + outcome.cost
-                known = onward.get(outcome.after.key)
-                if known is None or cost < known.cost:
-                    onward[outcome.after.key] = _Path(cost, outcome.after, (*path.chain, (one, outcome)))
-        if any(path.chain[-1][1].candidate is not None for path in onward.values()):
-            self.paths = sorted(onward.values(), key=lambda path: path.cost)[:_MOST_PATHS]
+        onward = carried_on(self.paths, one, self.context.vocabulary, self.context.effort)
+        if onward:
+            self.paths = onward
             if len(self.paths) == 1:
                 self._settle()
             return
@@ -195,18 +155,9 @@ class _PassageReader:
         self._leave_unread(one)
         self._restart_from(None)
 
-    def _doubt_the_last(self) -> None:
-        """Nothing follows that could show what the last line's unknown words leave the weight on."""
-        if not self.paths[0].chain:
-            return
-        one, outcome = self.paths[0].chain[-1]
-        if outcome.candidate is not None and outcome.candidate.dropped and one.plain.ends_unknown:
-            unread = [path for path in self.paths if path.chain[-1][1].candidate is None]
-            self.paths = unread or self.paths
-
-    def _leave_unread(self, one: _Described) -> None:
+    def _leave_unread(self, one: Described) -> None:
         self._asides(one, one.plain.reading)
-        self._tell_unread(one)
+        self.findings += why_unread(one, self.context.vocabulary, self.context.effort)
         self._mark_unread(one.line, one.counts, one.text.strip())
 
     def _settle(self) -> None:
@@ -218,47 +169,13 @@ class _PassageReader:
             else:
                 self._add(one, outcome)
         self.weight = best.stance.weight
-        self.paths = [_Path(0.0, best.stance)]
+        self.paths = [Path(0.0, best.stance)]
 
     def _restart_from(self, weight: Weight | None) -> None:
         """On from a line that no reading was weighed for."""
         self.weight = weight
         before = self.steps[-1].movement if self.steps else None
-        self.paths = [_Path(0.0, Stance(weight, None, before))]
-
-    def _tell_unread(self, one: _Described) -> None:
-        reading, unknown = one.plain.reading, one.plain.unknown
-        column = one.column
-        if one.plain.grave:
-            for trouble in one.plain.grave:
-                self._find(one.line, column + trouble.column, trouble.code, trouble.message)
-        elif unknown:
-            words = ", ".join(repr(x.text) for x in unknown[:_WORDS_TOLD])
-            near = nearest(unknown[0].text, self.context.vocabulary) if self.context.effort.spend(10) else ()
-            hint = f" (near: {', '.join(near)})" if near else ""
-            told = f"can't read {words}{hint}; the line is called as it stands and not checked"
-            self._find(one.line, column + unknown[0].column, "unread", f"{told}: say what the feet do")
-        elif not reading.specs:
-            message = f"nothing here says what the feet do, so it is called as it stands: {_clip(one.text.strip())!r}"
-            self._find(one.line, column + 1, "unread", message)
-        else:
-            self._mismatch(one, reading.specs)
-
-    def _mismatch(self, one: _Described, specs: Sequence[Spec]) -> None:
-        count, beats = movements_of(specs), len(one.counts.beats)
-        labels = " ".join(beat.label for beat in one.counts.beats)
-        mend = "give each movement a count of its own (1&2 has three), or take one out"
-        if count < beats:
-            usual = "say what is danced on the others, or write 'hold'"
-            mend = next((f"say {s.figure.asks}" for s in specs if s.figure is not None and s.figure.asks), usual)
-        told = f"{'1 movement' if count == 1 else f'{count} movements'} told for {_counts(beats)} ({labels})"
-        if not _beyond_doubt(specs, one.text):
-            told = f"{told}, as far as it can be read"
-            message = f"{told}: {_clip(one.text.strip())!r}; it is called as it stands and not checked"
-            self._find(one.line, one.column + 1, "unread", message)
-            return
-        message = f"{told}: {_clip(one.text.strip())!r}; {mend}"
-        self._find(one.line, one.column + 1, "counts-mismatch", message)
+        self.paths = [Path(0.0, Stance(weight, None, before))]
 
     def _unread(self, line: Line, counts: Counts | None, words: str) -> None:
         self._settle()
@@ -271,14 +188,14 @@ class _PassageReader:
         steps = [Step(b.at, b.label, UNREAD, place) for b in counts.beats] if counts else []
         self._span(line, steps, Span(0, 0, "", [], words), words)
 
-    def _add(self, one: _Described, outcome: Outcome) -> None:
+    def _add(self, one: Described, outcome: Outcome) -> None:
         line, told, candidate = one.line, outcome.told, outcome.candidate
         assert told is not None
         assert candidate is not None
         self._asides(one, candidate.reading)
         for trouble in told.troubles:
             self._find(line, one.column + trouble.column, trouble.code, trouble.message)
-        self._tell_guesses(one, outcome)
+        self.findings += guessed(one, outcome, self.context.vocabulary)
         steps = [
             Step(beat.at, beat.label, movement, _place(line, one.column + column))
             for movement, column, beat in zip(told.movements, told.columns, outcome.beats, strict=True)
@@ -288,23 +205,6 @@ class _PassageReader:
         self._span(line, steps, Span(0, 0, one.call, named), one.text.strip())
         for index, stated, column in told.stated:
             self._claim(first + index, stated, line, one.column + column)
-
-    def _tell_guesses(self, one: _Described, outcome: Outcome) -> None:
-        told, candidate = outcome.told, outcome.candidate
-        assert told is not None
-        assert candidate is not None
-        for column, message in [*candidate.guesses, *told.guesses]:
-            self._find(one.line, one.column + column, "guess", message)
-        if candidate.dropped:
-            shared = [n > 0 and beat is outcome.beats[n - 1] for n, beat in enumerate(outcome.beats)]
-            read = ", ".join(movements_written(told.movements, shared, self.context.vocabulary))
-            words = ", ".join(repr(word) for word in candidate.dropped[:_WORDS_TOLD])
-            verb = "is" if len(candidate.dropped) == 1 else "are"
-            message = (
-                f"{words} {verb} not known here and passed over; read as {_clip(read, 90)!r}: write that to be sure"
-            )
-            column = one.plain.unknown[0].column if one.plain.unknown else 1
-            self._find(one.line, one.column + column, "guess", message)
 
     def _span(self, line: Line, steps: list[Step], span: Span, words: str) -> None:
         if steps:
@@ -337,11 +237,11 @@ class _PassageReader:
         self._restart_from(weight)
         for text, at in repeat.asides:
             plain = plain_reading(text, context.vocabulary)
-            self._asides(_Described(line, counts, text, counts.end + at, call, plain), plain.reading)
+            self._asides(Described(line, counts, text, counts.end + at, call, plain), plain.reading)
 
     # -- claims and findings
 
-    def _asides(self, one: _Described, reading: Reading) -> None:
+    def _asides(self, one: Described, reading: Reading) -> None:
         """Notes, and what is stated before the first movement."""
         self.notes += [(note, one.line.number) for note in reading.notes]
         for stated, column in reading.before:
@@ -362,47 +262,3 @@ class _PassageReader:
 def _place(line: Line, column: int) -> Place:
     """column: within the line's text, from 1."""
     return Place(line.number, max(1, line.column + (column if line.exact else 1) - 1))
-
-
-def _doubtful(outcome: Outcome) -> bool:
-    return outcome.conflicts > 0 or (outcome.told is not None and bool(outcome.told.troubles))
-
-
-def _joined(lines: Sequence[Line], vocabulary: Vocabulary) -> list[Line]:
-    """ "swivel heels R (5), L (6)": a piece of a line that has no verb of its own goes on with the piece before it."""
-    joined: list[Line] = []
-    for line in lines:
-        before = joined[-1] if joined else None
-        if before is not None and before.number == line.number and not _says_what(line, vocabulary):
-            first, more = read_counts(before.text), read_counts(line.text)
-            if first is not None and more is not None and _says_what(before, vocabulary):
-                counts = f"{before.text[: first.end].strip(' :.)')},{line.text[: more.end].strip(' :.)')}"
-                words = f"{before.text[first.end :].rstrip(' ,;.')}, {line.text[more.end :]}"
-                joined[-1] = replace(before, text=f"{counts}  {words}", exact=False)
-                continue
-        joined.append(line)
-    return joined
-
-
-def _says_what(line: Line, vocabulary: Vocabulary) -> bool:
-    counts = read_counts(line.text)
-    lexemes = lexed(line.text[counts.end :], vocabulary) if counts else ()
-    return any(x.kind not in (Kind.FEET, Kind.LIST, Kind.NOISE, Kind.SEPARATOR, Kind.CLAIM, Kind.NOTE) for x in lexemes)
-
-
-def _counts(number: int) -> str:
-    return "1 count" if number == 1 else f"{number} counts"
-
-
-def _beyond_doubt(specs: Sequence[Spec], text: str) -> bool:
-    """Whether only the counts can be wrong: each piece of the line is one figure, or one movement of a named foot,
-    and nothing stands beside it."""
-    pieces = [piece for piece in re.split(r"[,;.]|\bthen\b|\band\b", text) if piece.strip()]
-    plain = all(
-        spec.figure is not None or (spec.verb is not None and (bool(spec.feet) or spec.verb.footless)) for spec in specs
-    )
-    return plain and len(specs) <= len(pieces) and not re.search(r"[(\[]|\bwith\b|\bwhile\b|\bas\b|ing\b", text)
-
-
-def _clip(text: str, most: int = _MOST_SHOWN) -> str:
-    return text if len(text) <= most else text[: most - 1] + "\u2026"

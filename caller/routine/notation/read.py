@@ -12,9 +12,10 @@ from caller.routine.layout.arrange import arrange
 from caller.routine.layout.blocks import Blocks, OptionBlock, Role, SectionBlock, first_count, highest_count
 from caller.routine.layout.lines import MOST_LINES, Line, decode
 from caller.routine.notation.candidates import Effort
-from caller.routine.notation.events import Laid, read_events, weight_before
+from caller.routine.notation.events import read_events
 from caller.routine.notation.grammar import read_specs
 from caller.routine.notation.passage import Context, ReadPassage, read_passage
+from caller.routine.notation.sections import Laid, weight_before
 from caller.routine.notation.spec import Spec
 from caller.routine.notation.words import lex
 from caller.routine.parts import Header, Meter, Option, OrderItem, Passage, Routine, Section, Tag, ToldLength

@@ -12,8 +12,9 @@ from dataclasses import dataclass
 from caller.routine.count import Beat
 from caller.routine.facing import Facing
 from caller.routine.notation.candidates import Candidate, Effort, Plain, candidates, leaves_open
-from caller.routine.notation.feet import Told, settle
+from caller.routine.notation.feet import settle
 from caller.routine.notation.fitting import Fit, merge_turns
+from caller.routine.notation.told import Told
 from caller.routine.step import Foot, Movement, Weight
 from caller.routine.vocabulary import Vocabulary
 from caller.routine.walk import moving_foot

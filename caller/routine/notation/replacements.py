@@ -1,0 +1,92 @@
+"""Steps that take the place of a section's on some walls: whose they are, and the counts of the wall that they fill."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from caller.routine.count import read_counts
+from caller.routine.findings import Finding
+from caller.routine.layout.blocks import ReplacedLines
+from caller.routine.layout.merge import Event
+from caller.routine.notation.passage import Context, read_passage
+from caller.routine.notation.places import Places
+from caller.routine.notation.sections import Laid, weight_before
+from caller.routine.parts import Change, Feel, Replacement
+from caller.routine.step import Weight
+from caller.routine.vocabulary import Vocabulary
+
+
+def read_replacements(
+    event: Event, places: Places, feel: Feel, vocabulary: Vocabulary
+) -> tuple[tuple[Replacement, ...], list[Finding]]:
+    """The steps that an event changes, in the order written."""
+    findings: list[Finding] = []
+    found = [_replacement(block, event, places, feel, vocabulary, findings) for block in event.replaced]
+    return tuple(one for one in found if one is not None), findings
+
+
+def _replacement(
+    block: ReplacedLines, event: Event, places: Places, feel: Feel, vocabulary: Vocabulary, findings: list[Finding]
+) -> Replacement | None:
+    laid = places.laid
+    numbers = [b.number for line in block.lines if (c := read_counts(line.text)) for b in c.beats if not b.part]
+    index = places.section_index(block, event, numbers)
+    place = block.heading.place
+    if index is None:
+        name = f"section {block.section}" if block.section else "section that these counts stand in"
+        message = f"there is no {name} in this routine; it has {len(laid.sections)}"
+        findings.append(Finding(place, "event-place", message))
+        return None
+    if not numbers:
+        findings += read_passage(block.lines, Context(feel, vocabulary), None).findings
+        return None
+    section = laid.sections[index]
+    base = laid.bases[index] if min(numbers) > laid.bases[index] else 0
+    if not base and min(numbers) > section.passage.counts:
+        base = laid.counts_before(index)
+    first, last = min(numbers) - base, max(numbers) - base
+    context = Context(feel, vocabulary, base, last - first + 1, first_count=first)
+    before = weight_before(section.passage, Fraction(first - 1), _enters(laid, index))
+    read = read_passage(block.lines, context, before)
+    findings += read.findings
+    return Replacement(section.number, first, last, read.passage, section.part, place)
+
+
+def _enters(laid: Laid, index: int) -> Weight | None:
+    """The weight before a section."""
+    sections = laid.sections
+    goes_on = index > 0 and sections[index - 1].part == sections[index].part
+    return laid.after[index - 1] if goes_on else laid.start
+
+
+def changed_until(laid: Laid, changes: Sequence[Change], wall: int) -> int | None:
+    """Counts into the wall after which its changed steps end."""
+    ends = [
+        laid.counts_before(index) + one.last
+        for change in changes
+        if wall in change.walls
+        for one in change.replacements
+        for index, s in enumerate(laid.sections)
+        if (s.number, s.part) == (one.section, one.part)
+    ]
+    return max(ends, default=None)
+
+
+def before_replaced(laid: Laid, replacements: Sequence[Replacement]) -> int | None:
+    """Counts into a wall before the first changed step, None where its section is not there."""
+    first = replacements[0]
+    for index, s in enumerate(laid.sections):
+        if (s.number, s.part) == (first.section, first.part):
+            return laid.counts_before(index) + first.first - 1
+    return None
+
+
+def after_replaced(laid: Laid, changes: Sequence[Change], replacements: Sequence[Replacement]) -> int | None:
+    """Counts into a wall after the last changed step: a restart told together with a step change comes there."""
+    changed = changes[-1].replacements if not replacements and changes else replacements
+    if not changed:
+        return None
+    last = changed[-1]
+    index = next((n for n, s in enumerate(laid.sections) if (s.number, s.part) == (last.section, last.part)), None)
+    return laid.counts_before(index) + last.last if index is not None else None
