@@ -15,11 +15,17 @@ from collections.abc import Mapping, Sequence
 
 
 class Terminal:
-    """before, now: the terminal's settings, as the kernel has them."""
+    """before, now: the terminal's settings, as the kernel has them. size: rows and columns."""
 
-    def __init__(self, command: Sequence[str], environment: Mapping[str, str]) -> None:
+    def __init__(
+        self,
+        command: Sequence[str],
+        environment: Mapping[str, str],
+        kind: str = "xterm-256color",
+        size: tuple[int, int] = (40, 120),
+    ) -> None:
         self.control, self.line = pty.openpty()
-        fcntl.ioctl(self.line, termios.TIOCSWINSZ, struct.pack("HHHH", 40, 120, 0, 0))
+        fcntl.ioctl(self.line, termios.TIOCSWINSZ, struct.pack("HHHH", *size, 0, 0))
         self.before = termios.tcgetattr(self.line)
         self.written = b""
         self.process = subprocess.Popen(
@@ -27,7 +33,7 @@ class Terminal:
             stdin=self.line,
             stdout=self.line,
             stderr=self.line,
-            env={**environment, "TERM": "xterm-256color"},
+            env={**environment, "TERM": kind},
             start_new_session=True,
         )
 
@@ -42,6 +48,15 @@ class Terminal:
         """Takes in what has been written, so that the program can write on."""
         while self._read(0.0):
             pass
+
+    def takes(self, most: int) -> None:
+        """Takes in so many bytes of what is there, and no more: a slow line."""
+        if select.select([self.control], [], [], 0)[0]:
+            self.written += os.read(self.control, most)
+
+    def waiting(self) -> int:
+        """Bytes that have been written and not yet taken in."""
+        return int.from_bytes(fcntl.ioctl(self.control, termios.FIONREAD, bytes(4)), sys.byteorder)
 
     def reads_for(self, seconds: float) -> None:
         """Takes in what is written meanwhile, and time passes."""
