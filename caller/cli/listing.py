@@ -53,6 +53,7 @@ def run(asked: argparse.Namespace) -> int:
         facts = document(sheet)
         tempo = f"{facts['tempo']} counts a minute" if facts["tempo"] else "no tempo said"
         verdict = "" if sheet.ok else "   has errors: 'caller check' shows them"
-        size = f"{facts['counts']:>3} counts  {facts['walls'] or '?'} wall{'' if facts['walls'] == 1 else 's'}"
+        walls = f"{facts['walls'] or '?'} wall{'' if facts['walls'] == 1 else 's'}"
+        size = f"{facts['counts']:>3} counts  {walls:<8}"
         print(f"{sheet.title:{width}}  {size}  {facts['level'] or '-':14} {tempo}{verdict}")
     return 0

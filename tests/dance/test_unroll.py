@@ -46,6 +46,14 @@ def test_each_wall_starts_where_the_last_one_ended() -> None:
     assert dance.counts == 40
 
 
+def test_a_whole_figure_keeps_its_name_and_what_a_cut_leaves_of_one_is_told_by_its_movements() -> None:
+    text = f"{HEAD}Section 1\n1-4 Right rocking chair\n5-8 Walk R, L, R, L\nRestart: wall 2 after 2 counts\n"
+    whole, cut = (wall.phrases[0] for wall in unroll(read_sheet(text).routine, 2).walls)
+    assert (whole.name, whole.figure.name if whole.figure else "") == ("right rocking chair", "rocking chair")
+    assert (cut.first, cut.last, cut.figure) == (0, 1, None)
+    assert "rocking chair" not in cut.name
+
+
 def test_a_tag_is_danced_after_its_wall_once_and_turns_what_follows() -> None:
     dance = _dance("Tag: after wall 2", "1-2 Step R forward, pivot 1/2 left", walls=4)
     assert [wall.counts for wall in dance.walls] == [8, 10, 8, 8]

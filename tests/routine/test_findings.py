@@ -28,6 +28,10 @@ def test_the_sound_sheet_is_sound() -> None:
     assert found(SOUND) == []
 
 
+def test_a_tag_that_is_said_to_face_where_it_does_is_sound() -> None:
+    assert found(SOUND + "Tag: after wall 2, facing 6:00\n1-2 Sway R, L\n") == []
+
+
 def _put(old: str, new: str) -> str:
     assert SOUND.count(old) == 1
     return SOUND.replace(old, new)
@@ -53,6 +57,12 @@ FAULTS = [
     (_put("Counts: 8", "Counts: 16"), "counts-total", 2, ["16", "8"]),
     (_put("Walk R, L", "Walk R, R"), "foot-weighted", 9, ["right foot", "move the left"]),
     (_put("(3:00)", "(9:00)"), "facing", 11, ["9:00", "3:00", "half"]),
+    (
+        SOUND + "Tag: after wall 2, facing 9:00\n1-2 Sway R, L\n",
+        "facing",
+        13,
+        ["to face 9:00", "faces 6:00 there"],
+    ),
     (_put("(3:00)", "(3:00) (weight on L)"), "weight", 11, ["right foot", "left foot"]),
     (_put("Walls: 4", "Walls: 2"), "walls", 3, ["3:00", "4 walls"]),
     (_put("touch R beside L", "step R beside L"), "wrong-foot", 12, ["make the last step a touch", "line 12"]),
