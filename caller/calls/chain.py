@@ -34,7 +34,8 @@ class Placed(NamedTuple):
 class Piece(NamedTuple):
     """One movement's words. full: the fullest; short: the shortest that says where and how far it turns; unsided:
     without the side of the turn; brief: a step forward by its turn alone ("behind, quarter step"). understood: nobody
-    needs it. alone: it is a turn and no step; turned: a step with a turn."""
+    needs it. alone: it is a turn and no step; turned: a step with a turn.
+    on_count: the whole count that it falls on or after."""
 
     movement: int
     full: str
@@ -44,11 +45,14 @@ class Piece(NamedTuple):
     understood: bool = False
     alone: bool = False
     turned: bool = False
+    on_count: int = 0
 
 
 def pieces_of(placed: Sequence[Placed], *, upbeat: bool = False) -> tuple[Piece, ...]:
     """upbeat: the first falls between two counts."""
-    return tuple(_piece(index, placed, upbeat) for index in range(len(placed)))
+    begins = Fraction(1, 2) if upbeat else Fraction(0)
+    pieces = (_piece(index, placed, upbeat) for index in range(len(placed)))
+    return tuple(piece._replace(on_count=int(begins + one.offset)) for piece, one in zip(pieces, placed, strict=True))
 
 
 def _piece(index: int, placed: Sequence[Placed], upbeat: bool) -> Piece:
@@ -109,9 +113,10 @@ def _is_lock(movement: Movement, before: Movement | None) -> bool:
     return (before.where, movement.action, movement.where) == ("forward", "cross", "behind")
 
 
-def joined(pieces: Sequence[Piece], words: str, *, tight: bool) -> str:
+def joined(pieces: Sequence[Piece], words: str, *, tight: bool, beats: bool = False) -> str:
     """The pieces as one call. words: which of theirs, by name. tight: without a comma's pause, but round a turn that
-    is no step ("step, half right"), and after words that could be taken for the next piece's ("touch back, step")."""
+    is no step ("step, half right"), and after words that could be taken for the next piece's ("touch back, step").
+    beats: with one before each new count too, so that the pauses tell the rhythm: "cross side, behind"."""
     text = getattr(pieces[0], words)
     for before, piece in pairwise(pieces):
         said = getattr(before, words)
@@ -123,6 +128,7 @@ def joined(pieces: Sequence[Piece], words: str, *, tight: bool) -> str:
         closed = closed and not (words == "brief" and piece.brief != piece.unsided)
         # "kick, kick side" is no "kick, kick, side".
         closed = closed and not (" " in own and not piece.turned and own.split()[-1] in _STEP_WORDS)
+        closed = closed and not (beats and piece.on_count != before.on_count)
         text += (" " if tight and closed and not (piece.alone or before.alone) else ", ") + own
     return str(text)
 

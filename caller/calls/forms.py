@@ -202,6 +202,7 @@ def _chained(called: Called) -> Iterator[_Form]:
     footed = 0 if called.marked or called.foot_open else _TOO_FULL if called.thin else _SHORTER
     unsided = 0 if called.thin else _UNSIDED
     yield from _the_same(called)
+    syncopated = any(one.offset.denominator != 1 for one in called.placed)
     ways = (
         (pieces, "full", False, _TOO_FULL if called.thin and len(pieces) > len(understood) else 0),
         (understood, "short", False, _UNDERSTOOD + _SHORTER),
@@ -210,7 +211,7 @@ def _chained(called: Called) -> Iterator[_Form]:
         (understood, "brief", True, _UNDERSTOOD + _RUN_TOGETHER + 2 * _SHORTER + unsided),
     )
     for told, words, tight, lost in ways:
-        text = joined(told, words, tight=tight)
+        text = joined(told, words, tight=tight or syncopated, beats=not tight)
         between = called.upbeat and not text.startswith("and")
         yield _Form(text, lost + footless + (_BETWEEN if between else 0))
         if between:

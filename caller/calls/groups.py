@@ -7,10 +7,10 @@ and within what is danced of it.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
-from functools import lru_cache
+from functools import lru_cache, partial
 
 from caller.calls.chain import mirrored
 from caller.calls.forms import Called, Forms, forms_of
@@ -35,7 +35,8 @@ def groups_of(phrases: Iterable[tuple[Wall, DancedPhrase]], meter: Meter) -> lis
     """Groups of phrases that follow one another."""
     single = [_single(wall, phrase, meter) for wall, phrase in phrases]
     named = gone_over(patterned(single, meter), meter)
-    return list(_alike(_repeated(_ended(list(_together(list(_upbeats(named)))), meter))))
+    ended = _folded(_folded(_upbeats(named), _together), partial(_ended, meter=meter))
+    return list(_alike(_folded(ended, _repeated)))
 
 
 _names = lru_cache(maxsize=2048)(figure_words)
@@ -82,19 +83,23 @@ def _takes_upbeat(held: Group, group: Group) -> bool:
     return next_to and between and group.last > group.first and group.first - held.first < _TOGETHER
 
 
-def _together(groups: Sequence[Group]) -> Iterator[Group]:
+def _folded(groups: Iterable[Group], onto: Callable[[Group, Group], Group | None]) -> Iterator[Group]:
+    """onto: what a group makes of the one held before it, None where each stands for itself."""
     held: Group | None = None
     for group in groups:
-        if held and follows(held, group) and loose(held) and loose(group) and not _holds(held):
-            spans = group.wall.movements[group.last].at - held.at
-            if spans < _TOGETHER_COUNTS and group.last - held.first < _TOGETHER:
-                held = replace(held, last=group.last, figure=None)
-                continue
-        if held:
+        joined = onto(held, group) if held and follows(held, group) else None
+        if held and joined is None:
             yield held
-        held = group
+        held = joined or group
     if held:
         yield held
+
+
+def _together(held: Group, group: Group) -> Group | None:
+    few = group.last - held.first < _TOGETHER and group.wall.movements[group.last].at - held.at < _TOGETHER_COUNTS
+    if few and loose(held) and loose(group) and not _holds(held):
+        return replace(held, last=group.last, figure=None)
+    return None
 
 
 def _holds(group: Group) -> bool:
@@ -102,18 +107,9 @@ def _holds(group: Group) -> bool:
     return group.first == group.last and group.wall.movements[group.first].step.movement.action == "hold"
 
 
-def _ended(groups: Sequence[Group], meter: Meter) -> Iterator[Group]:
+def _ended(held: Group, group: Group, meter: Meter) -> Group | None:
     """A figure or a chain with the single movement that ends it; in threes within its bar."""
-    held: Group | None = None
-    for group in groups:
-        if held and not held.ends and follows(held, group) and _ends(held, group, meter):
-            held = replace(held, last=group.last, ends=1)
-            continue
-        if held:
-            yield held
-        held = group
-    if held:
-        yield held
+    return replace(held, last=group.last, ends=1) if not held.ends and _ends(held, group, meter) else None
 
 
 def _ends(held: Group, group: Group, meter: Meter) -> bool:
@@ -125,21 +121,13 @@ def _ends(held: Group, group: Group, meter: Meter) -> bool:
     return bool(whole and few and single and bar and not (held.call or held.own))
 
 
-def _repeated(groups: Iterable[Group]) -> Iterator[Group]:
-    held: Group | None = None
-    for group in groups:
-        if held and not held.own and follows(held, group) and held.call == group.call:
-            counts = (group.at - held.at) / held.times * (held.times + 1)
-            few = held.times < _MOST_TIMES and counts <= _MOST_TIMES_COUNTS
-            alike = held.placed == group.placed and (held.names, held.ends) == (group.names, group.ends)
-            if few and alike:
-                held = replace(held, last=group.last, times=held.times + 1)
-                continue
-        if held:
-            yield held
-        held = group
-    if held:
-        yield held
+def _repeated(held: Group, group: Group) -> Group | None:
+    counts = (group.at - held.at) / held.times * (held.times + 1)
+    few = held.times < _MOST_TIMES and counts <= _MOST_TIMES_COUNTS
+    alike = held.placed == group.placed and (held.names, held.ends) == (group.names, group.ends)
+    if few and alike and not held.own and held.call == group.call:
+        return replace(held, last=group.last, times=held.times + 1)
+    return None
 
 
 def _alike(groups: Iterable[Group]) -> Iterator[Group]:

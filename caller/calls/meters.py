@@ -13,7 +13,7 @@ from caller.routine.parts import Meter
 
 
 @dataclass(frozen=True, slots=True)
-class Counting:
+class MeterRules:
     """round_of: the number after which teachers start from one again, two bars for most. from_one: whether the
     count-in's numbers begin at one, as in threes, or in the last half of the round. ahead_counts: within which a step's
     call begins."""
@@ -25,15 +25,15 @@ class Counting:
 
 # "About two" counts ahead; in threes a bar.
 _ROWS = {
-    "4/4": Counting(8),
-    "2/4": Counting(8),
-    "3/4": Counting(6, from_one=True, ahead_counts=Fraction(31, 10)),
-    "6/8": Counting(6, from_one=True),
+    "4/4": MeterRules(8),
+    "2/4": MeterRules(8),
+    "3/4": MeterRules(6, from_one=True, ahead_counts=Fraction(31, 10)),
+    "6/8": MeterRules(6, from_one=True),
 }
 if _ROWS.keys() != METERS.keys():
     raise LookupError(f"each meter that is read needs a row here, and no other: {sorted(_ROWS.keys() ^ METERS.keys())}")
 
 
-def counting(meter: Meter) -> Counting:
+def counting(meter: Meter) -> MeterRules:
     """Raises KeyError for a meter that no sheet can have."""
     return _ROWS[str(meter)]

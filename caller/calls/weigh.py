@@ -21,7 +21,7 @@ from fractions import Fraction
 from functools import cache, lru_cache
 from typing import NamedTuple
 
-from caller.calls.optimum import Option, Stage
+from caller.calls.optimum import Choice, Slot
 from caller.calls.plan import Cue, Kind, Lexicon, Part, Utterance
 from caller.clock.timeline import Timeline
 
@@ -85,7 +85,7 @@ class Ways:
     cue: Cue
     due: int
     spoken: tuple[tuple[Spoken, ...], ...]
-    stage: Stage
+    stage: Slot
     late: int | None = None
 
 
@@ -148,10 +148,10 @@ def _ways(cue: Cue, said: list[_Said], window: _Window, rate: int) -> Ways:
     options = tuple(option for _, option in made if option is not None)
     spoken = tuple(one.parts for one, option in made if option is not None)
     if not cue.must or not options:
-        return Ways(cue, window.due, spoken, Stage(options, _unsaid(cue) if options or cue.must else 0))
+        return Ways(cue, window.due, spoken, Slot(options, _unsaid(cue) if options or cue.must else 0))
     shortest = min(range(len(options)), key=lambda index: options[index].frames)
     late = _late(options[shortest], rate)
-    return Ways(cue, window.due, (*spoken, spoken[shortest]), Stage((*options, late), LOST), len(options))
+    return Ways(cue, window.due, (*spoken, spoken[shortest]), Slot((*options, late), LOST), len(options))
 
 
 def sayings(cue: Cue) -> tuple[Saying, ...]:
@@ -222,7 +222,7 @@ def _window(cue: Cue, frame_of: Callable[[Fraction], int], rate: int, margin: in
     return _Window(at, due, max(first, from_frame), due - margin, lead, from_frame, frame_of, cue.at - cue.heard_counts)
 
 
-def _option(cue: Cue, said: _Said, window: _Window, worth: int, rate: int) -> Option | None:
+def _option(cue: Cue, said: _Said, window: _Window, worth: int, rate: int) -> Choice | None:
     """None where its parts would run into one another."""
     first = said.parts[0].utterance
     worth = worth * said.left // 100
@@ -230,7 +230,7 @@ def _option(cue: Cue, said: _Said, window: _Window, worth: int, rate: int) -> Op
         worth += _RATHER_THAN_UNSAID
     if cue.on_beat:
         start = window.at - first.beat
-        return Option(max(start, window.first), start, start, first.frames, worth, 0, 0, said.breath, said.breath)
+        return Choice(max(start, window.first), start, start, first.frames, worth, 0, 0, said.breath, said.breath)
     offsets = offsets_of(cue, said.parts, window.frame_of)
     lengths = [part.utterance.frames for part in said.parts]
     gaps = [later - sooner - length for sooner, later, length in zip(offsets, offsets[1:], lengths, strict=False)]
@@ -238,7 +238,7 @@ def _option(cue: Cue, said: _Said, window: _Window, worth: int, rate: int) -> Op
         return None
     last = window.heard - lengths[0]
     opens, worth = _opening(cue, window, last, worth, rate)
-    return Option(
+    return Choice(
         first=opens,
         last=last,
         wish=_wish(window, last),
@@ -284,7 +284,7 @@ def _wish(window: _Window, last: int) -> int:
 _MOST_HALVES = 12
 
 
-def _late(shortest: Option, rate: int) -> Option:
+def _late(shortest: Choice, rate: int) -> Choice:
     """The last resort of a must: the shortest way, over as soon after its due frame as can be."""
     wish = shortest.last
     first = max(wish, shortest.first)

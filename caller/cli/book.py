@@ -145,6 +145,7 @@ def _where(asked: argparse.Namespace) -> int:
 
 def _erase(asked: argparse.Namespace) -> int:
     from caller.book.store import book_path, erase_book
+    from caller.cli.evening_place import forget_class
 
     if bool(asked.name) == asked.all:
         raise Refused("say one CLASS, or --all for the whole book")
@@ -152,6 +153,7 @@ def _erase(asked: argparse.Namespace) -> int:
         if book_path().exists():
             _agreed(f"the whole class book {book_path()}{_content_words()}", asked.yes)
         print(f"{book_path()}: {'erased' if erase_book(book_path()) else 'there was none'}")
+        forget_class(None)
         return 0
     with _book() as book:
         pages = book.pages()
@@ -160,6 +162,7 @@ def _erase(asked: argparse.Namespace) -> int:
         entries = sum(one.class_name == asked.name for one in kept)
         _agreed(f"the class {asked.name} with its {_counted(entries, 'entry', 'entries')}", asked.yes)
         book.erase_class(asked.name)
+    forget_class(asked.name)
     print(f"{asked.name}: erased, with all that was kept of it")
     return 0
 

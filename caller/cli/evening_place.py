@@ -88,6 +88,19 @@ def forget_place(path: Path | None = None) -> None:
         (path or place_file()).unlink(missing_ok=True)
 
 
+def forget_class(name: str | None) -> None:
+    """What is kept of an evening of that class, None = of any."""
+    from caller.evening.written import PlanFault, read_plan
+
+    try:
+        place = documents.json(documents.read_bytes(place_file()), Place)
+        theirs = name is None or read_plan(place.plan).class_name == name
+    except (OSError, documents.Unreadable, PlanFault):
+        theirs = name is None
+    if theirs:
+        forget_place()
+
+
 class PlaceKeeping:
     """Keeps where an evening is. file: the plan's own. midnight: before the evening, of the machine's own time. Called
     at each tick: what hasn't changed costs a comparison. A place that can't be kept costs the class nothing."""
@@ -116,7 +129,7 @@ class PlaceKeeping:
             return
         try:
             own_folder(self._path.parent)
-            write_bytes(self._path, msgspec.json.encode(self._place(evening, place)), private=True, durable=False)
+            write_bytes(self._path, msgspec.json.encode(self._place(evening, place)), private=True)
             self._kept = asked
         except OSError:
             self._next_try = time.monotonic() + 60

@@ -113,11 +113,11 @@ def open_desk(
 
     from caller.rig.asleep import seconds_through_sleep
     from caller.rig.pedal import open_pedal
-    from caller.rig.speech.preparing import Preparing
+    from caller.rig.speech.preparing import RenderQueue
     from caller.rig.stream.live import open_speaker
     from caller.session import Desk
 
-    preparing = Preparing(voice, batches, more_later)  # first: its worker starts while the device opens
+    preparing = RenderQueue(voice, batches, more_later)  # first: its worker starts while the device opens
     speaker, _ = open_speaker(settings.device)
     pedal = open_pedal(settings.port, settings=learnt_pedals(), limits=settings.limits)
 

@@ -15,7 +15,7 @@ from caller.cli.say import Refused, findings_lines, warn
 from caller.dance.check import check, has_errors
 from caller.intake.apart import read_apart
 from caller.intake.found import MOST_FILE_BYTES, Found, Unreadable
-from caller.intake.kinds import Kind
+from caller.intake.kinds import FileKind
 from caller.outside import documents
 from caller.routine.findings import Finding, Place
 from caller.routine.notation.read import SheetRead, read_sheet
@@ -42,7 +42,7 @@ class Sheet:
     @property
     def is_text(self) -> bool:
         """Whether its file is plain text, which may be written anew."""
-        return self.found is not None and self.found.kind == Kind.TEXT.value
+        return self.found is not None and self.found.kind == FileKind.TEXT.value
 
     @property
     def routine(self) -> Routine:

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 from caller.cli import amounts
 from caller.cli.backing import add_music_word, asked_music, prior_of_routine, song_at
-from caller.cli.files import add_over_word, typed_path
+from caller.cli.files import add_over_word, output, typed_path
 from caller.cli.running import add_as_it_stands, dance_of, open_voice, ready_voice, tempo_of
 from caller.cli.say import Refused, drawn_on, print_json, warn
 from caller.cli.sheets import Sheet, danceable, find, loaded_on_hand, vocabulary
@@ -78,8 +78,9 @@ def run(asked: argparse.Namespace) -> int:
     if bool(asked.sheet) == asked.all:
         raise Refused("say one SHEET, or --all for every routine on hand")
     sheets = list(_whole_library()) if asked.all else [danceable(asked.sheet, asked.as_it_stands)]
-    backing = _music(sheets, asked)
     folders = dict(zip((sheet.path for sheet in sheets), _folders(sheets, asked), strict=True))
+    _guard(sheets, folders, asked)
+    backing = _music(sheets, asked)
     ready_voice(asked.voice, {phrase for sheet in sheets for phrase in _phrases(sheet, asked)})
     jobs = [job for sheet in sheets for job in _jobs(sheet, asked, folders[sheet.path], backing)]
     # The longest first, so that no core is left with one of them at the end.
@@ -178,6 +179,15 @@ def _folders(sheets: list[Sheet], asked: argparse.Namespace) -> list[Path]:
     except OSError as error:
         raise Refused(f"{asked.output} can't be made a folder: {error.strerror or error}; choose another", 1) from error
     return folders
+
+
+def _guard(sheets: list[Sheet], folders: dict[Path, Path], asked: argparse.Namespace) -> None:
+    """Raises Refused where a sheet or the music would be written over."""
+    from caller.takehome.packet import names_of
+
+    for sheet in sheets:
+        for name in names_of(sheet.title, asked.kind):
+            output(str(folders[sheet.path] / name), (sheet.path, asked.music))
 
 
 def _phrases(sheet: Sheet, asked: argparse.Namespace) -> set[tuple[str, float]]:

@@ -13,7 +13,7 @@ from dataclasses import asdict
 
 from caller.children.starting import environment, python
 from caller.intake.found import MOST_SECONDS, Found, Unreadable
-from caller.intake.kinds import Kind, kind_of
+from caller.intake.kinds import FileKind, kind_of
 from caller.intake.take import take_in
 
 MOST_MEMORY_BYTES = 3_000_000_000  # of addresses, which the system's own libraries take most of
@@ -24,7 +24,7 @@ _BROKEN = "this file can't be read, it seems to be damaged; open it in the progr
 def read_apart(raw: bytes, most_seconds: float = MOST_SECONDS) -> Found:
     """What a file holds. Raises Unreadable, and nothing else. Plain text is read here and now."""
     kind = kind_of(raw)
-    if kind is Kind.TEXT or not raw.strip():
+    if kind is FileKind.TEXT or not raw.strip():
         return take_in(raw)
     import json
     import subprocess

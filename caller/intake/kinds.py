@@ -6,7 +6,7 @@ import re
 from enum import Enum
 
 
-class Kind(Enum):
+class FileKind(Enum):
     """value: as a person calls it."""
 
     TEXT = "plain text"
@@ -41,42 +41,42 @@ _MAIL_FIELDS = {b"from", b"subject"}
 _MAIL_ONLY = {b"mime-version", b"received", b"message-id", b"return-path", b"content-type", b"to"}
 
 
-def kind_of(raw: bytes) -> Kind:
+def kind_of(raw: bytes) -> FileKind:
     """From the first few kilobytes, and for a packed file from the names in it."""
     head = raw[:4096]
     bare = head.lstrip(b"\xef\xbb\xbf \t\r\n")
     if b"%PDF-" in head[:1024]:
-        return Kind.PDF
+        return FileKind.PDF
     if bare.startswith(b"{\\rtf"):
-        return Kind.RTF
+        return FileKind.RTF
     if head.startswith(b"PK\x03\x04"):
         return _packed(raw)
     if head.startswith(b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"):
-        return Kind.OLD_WORD
+        return FileKind.OLD_WORD
     if head.startswith(_PICTURES) or (head.startswith(b"RIFF") and head[8:12] == b"WEBP"):
-        return Kind.PICTURE
+        return FileKind.PICTURE
     if head.startswith(_SOUNDS) or (head.startswith(b"RIFF") and head[8:12] == b"WAVE"):
-        return Kind.SOUND
+        return FileKind.SOUND
     if head.startswith((b"\x7fELF", b"MZ\x90", b"\xca\xfe\xba\xbe", b"\x1f\x8b", b"7z\xbc\xaf", b"Rar!")):
-        return Kind.PROGRAM
+        return FileKind.PROGRAM
     return _written(raw[:_MAIL_HEAD], bare)
 
 
-def _packed(raw: bytes) -> Kind:
+def _packed(raw: bytes) -> FileKind:
     if raw[30:38] == b"mimetype" and b"opendocument.text" in raw[38:120]:
-        return Kind.OPENDOCUMENT
+        return FileKind.OPENDOCUMENT
     if b"word/document" in raw:
-        return Kind.WORD
+        return FileKind.WORD
     if b"content.xml" in raw and b"opendocument" in raw:
-        return Kind.OPENDOCUMENT
-    return Kind.PACKED
+        return FileKind.OPENDOCUMENT
+    return FileKind.PACKED
 
 
-def _written(head: bytes, bare: bytes) -> Kind:
+def _written(head: bytes, bare: bytes) -> FileKind:
     """Web pages and mails are text that says so at its head."""
     narrow = bare.replace(b"\0", b"")  # a page in UTF-16 too
     if narrow.startswith((b"<", b"\xff\xfe<", b"\xfe\xff<")) and _WEB.search(narrow):
-        return Kind.WEB
+        return FileKind.WEB
     lines = re.split(rb"\r?\n", head)
     fields: set[bytes] = set()
     for line in lines[1:] if lines[0].startswith(b"From ") else lines:
@@ -84,6 +84,6 @@ def _written(head: bytes, bare: bytes) -> Kind:
             continue
         field = _FIELD.match(line)
         if field is None:
-            return Kind.MAIL if not line and fields >= _MAIL_FIELDS and fields & _MAIL_ONLY else Kind.TEXT
+            return FileKind.MAIL if not line and fields >= _MAIL_FIELDS and fields & _MAIL_ONLY else FileKind.TEXT
         fields.add(field[1].lower())
-    return Kind.TEXT
+    return FileKind.TEXT

@@ -8,15 +8,15 @@ from email.message import EmailMessage
 
 from caller.intake.encoding import decode
 from caller.intake.found import Found, Unreadable, joined
-from caller.intake.kinds import Kind, kind_of
+from caller.intake.kinds import FileKind, kind_of
 from caller.intake.web import read_web
 
-_SHEETS = frozenset((Kind.PDF, Kind.WORD, Kind.OPENDOCUMENT, Kind.RTF))
+_SHEETS = frozenset((FileKind.PDF, FileKind.WORD, FileKind.OPENDOCUMENT, FileKind.RTF))
 _MOST_PARTS = 200
 _MOST_BOUNDARIES = 4_000  # the standard library's time grows with their square
 
 
-def read_mail(raw: bytes, attached: Callable[[bytes, Kind], Found]) -> Found:
+def read_mail(raw: bytes, attached: Callable[[bytes, FileKind], Found]) -> Found:
     """attached: reads a document of a kind."""
     if raw.count(b"\n--") > _MOST_BOUNDARIES:
         raise Unreadable("this mail has far too many parts; save the sheet that it holds as a file of its own")
@@ -27,7 +27,7 @@ def read_mail(raw: bytes, attached: Callable[[bytes, Kind], Found]) -> Found:
         raise Unreadable("this mail is damaged; save the sheet that it holds as a file of its own") from None
 
 
-def _attached(mail: EmailMessage, attached: Callable[[bytes, Kind], Found]) -> Found | None:
+def _attached(mail: EmailMessage, attached: Callable[[bytes, FileKind], Found]) -> Found | None:
     for number, one in enumerate(mail.walk()):
         if number > _MOST_PARTS:
             return None
@@ -56,7 +56,7 @@ def _said(mail: EmailMessage) -> Found:
     left_out = tuple(f"{name}: {mail[name]}" for name in ("From", "Date", "Subject") if mail[name])
     if body.get_content_subtype() == "html":
         page = read_web(payload)
-        return Found(page.text, Kind.MAIL.value, (*left_out, *page.left_out), page.told)
+        return Found(page.text, FileKind.MAIL.value, (*left_out, *page.left_out), page.told)
     code = body.get_content_charset()
     try:
         text, told = (payload.decode(code), "") if code and code != "us-ascii" else decode(payload)
@@ -64,7 +64,7 @@ def _said(mail: EmailMessage) -> Found:
         text, told = decode(payload)
     return Found(
         joined(text.replace("\r\n", "\n").replace("\r", "\n").split("\n")),
-        Kind.MAIL.value,
+        FileKind.MAIL.value,
         left_out,
         (told,) if told else (),
     )

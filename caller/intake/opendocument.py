@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from caller.intake import numbering
 from caller.intake.found import Found, Unreadable, clean, furniture, joined
-from caller.intake.kinds import Kind
+from caller.intake.kinds import FileKind
 from caller.intake.packed import opened, part
 from caller.intake.tables import side_by_side
 
@@ -74,7 +74,7 @@ def read_opendocument(raw: bytes) -> Found:
     if body is None:
         raise Unreadable("this OpenDocument file is no text document; save the sheet as text, or as PDF")
     facts, left_out = furniture([list(_Reader(styles).blocks(side)) for side in _furniture(named)])
-    return Found(joined([*facts, *_Reader(styles).blocks(body)]), Kind.OPENDOCUMENT.value, left_out)
+    return Found(joined([*facts, *_Reader(styles).blocks(body)]), FileKind.OPENDOCUMENT.value, left_out)
 
 
 def _name(element: _Element) -> str:

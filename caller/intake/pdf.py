@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from caller.intake.found import MOST_PAGES, MOST_TEXT, Found, Unreadable, clean, joined
-from caller.intake.kinds import Kind
+from caller.intake.kinds import FileKind
 from caller.intake.pages import Cell, Line, Page, page_lines
 
 if TYPE_CHECKING:
@@ -81,7 +81,7 @@ def read_pdf(raw: bytes) -> Found:
     if _untold("".join(lines)):
         raise Unreadable(_CODED)
     across = dict.fromkeys(words for page in pages for words in page.across)
-    return Found(joined(lines), Kind.PDF.value, (*left_out, *across))
+    return Found(joined(lines), FileKind.PDF.value, (*left_out, *across))
 
 
 def _untold(text: str) -> bool:

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 
 from caller.intake.found import Found, Unreadable, clean, joined, row
-from caller.intake.kinds import Kind
+from caller.intake.kinds import FileKind
 
 _GROUP = re.compile(r"\{\\(?:\*\\)?(shptxt|header[lrf]?|footer[lrf]?)(?![a-z])")
 _BRACE = re.compile(r"\\[\\{}]|[{}]")
@@ -41,7 +41,7 @@ def read_rich_text(raw: bytes) -> Found:
     left_out = [clean(line) for one in beside for line in one.split("\n")]
     if not any(map(str.strip, lines)):
         raise Unreadable("this RTF document has no text in it; save the sheet as PDF or .docx")
-    return Found(joined(lines), Kind.RTF.value, tuple(dict.fromkeys(filter(None, left_out))))
+    return Found(joined(lines), FileKind.RTF.value, tuple(dict.fromkeys(filter(None, left_out))))
 
 
 def _lifted(before: str, mark: str) -> str:

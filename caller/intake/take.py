@@ -6,14 +6,14 @@ import re
 
 from caller.intake.encoding import decode
 from caller.intake.found import MOST_FILE_BYTES, MOST_TEXT, Found, Unreadable
-from caller.intake.kinds import Kind, kind_of
+from caller.intake.kinds import FileKind, kind_of
 
 _SENTENCES = {
-    Kind.OLD_WORD: "this is an old Word document (.doc); open it and save it as .docx or PDF",
-    Kind.PICTURE: "this is a picture; have its text recognised (OCR) by a scanning program, or type the sheet",
-    Kind.SOUND: "this is a recording, and no step sheet; 'caller music' finds the beat of one",
-    Kind.PACKED: "this is a packed file and no document; unpack it and give the sheet that is in it",
-    Kind.PROGRAM: "this is no document that can be read; save the sheet as PDF, .docx or plain text",
+    FileKind.OLD_WORD: "this is an old Word document (.doc); open it and save it as .docx or PDF",
+    FileKind.PICTURE: "this is a picture; have its text recognised (OCR) by a scanning program, or type the sheet",
+    FileKind.SOUND: "this is a recording, and no step sheet; 'caller music' finds the beat of one",
+    FileKind.PACKED: "this is a packed file and no document; unpack it and give the sheet that is in it",
+    FileKind.PROGRAM: "this is no document that can be read; save the sheet as PDF, .docx or plain text",
 }
 _BROKEN = "this file can't be read, it seems to be damaged; open it in the program that made it and save it as PDF"
 _ENCRYPTED = "EncryptedPackage".encode("utf-16-le")
@@ -34,31 +34,31 @@ def take_in(raw: bytes) -> Found:
         raise Unreadable(_BROKEN) from None
 
 
-def read_kind(raw: bytes, kind: Kind) -> Found:
-    if kind is Kind.OLD_WORD and _ENCRYPTED in raw:
+def read_kind(raw: bytes, kind: FileKind) -> Found:
+    if kind is FileKind.OLD_WORD and _ENCRYPTED in raw:
         raise Unreadable("this document is locked with a password; save it without one")
     if kind in _SENTENCES:
         raise Unreadable(_SENTENCES[kind])
-    if kind is Kind.TEXT:
+    if kind is FileKind.TEXT:
         return read_text(raw)
     # Only what is asked for is brought in: a sheet of plain text needs none of it.
-    if kind is Kind.PDF:
+    if kind is FileKind.PDF:
         from caller.intake.pdf import read_pdf
 
         return read_pdf(raw)
-    if kind is Kind.WORD:
+    if kind is FileKind.WORD:
         from caller.intake.word import read_word
 
         return read_word(raw)
-    if kind is Kind.OPENDOCUMENT:
+    if kind is FileKind.OPENDOCUMENT:
         from caller.intake.opendocument import read_opendocument
 
         return read_opendocument(raw)
-    if kind is Kind.RTF:
+    if kind is FileKind.RTF:
         from caller.intake.rich_text import read_rich_text
 
         return read_rich_text(raw)
-    if kind is Kind.WEB:
+    if kind is FileKind.WEB:
         from caller.intake.web import read_web
 
         return read_web(raw)
@@ -74,4 +74,4 @@ def read_text(raw: bytes) -> Found:
         raise Unreadable(
             f"this holds {len(text):,} characters, and a step sheet has a few thousand; save the sheet for itself"
         )
-    return Found(re.sub(r"\r\n?", "\n", text), Kind.TEXT.value, (), (told,) if told else ())
+    return Found(re.sub(r"\r\n?", "\n", text), FileKind.TEXT.value, (), (told,) if told else ())

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from caller.intake import numbering
 from caller.intake.encoding import decode
 from caller.intake.found import Found, Unreadable, clean, joined
-from caller.intake.kinds import Kind
+from caller.intake.kinds import FileKind
 from caller.intake.tables import side_by_side
 
 if TYPE_CHECKING:
@@ -57,7 +57,7 @@ def read_web(raw: bytes) -> Found:
     walk.block(page, 0)
     walk.end()
     left_out = tuple(dict.fromkeys(line for line in walk.aside if line))
-    return Found(joined(walk.lines), Kind.WEB.value, left_out, (told,) if told else ())
+    return Found(joined(walk.lines), FileKind.WEB.value, left_out, (told,) if told else ())
 
 
 def _decoded(raw: bytes) -> tuple[str, str]:

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 from caller.intake import numbering
 from caller.intake.found import Found, Unreadable, clean, furniture, joined
-from caller.intake.kinds import Kind
+from caller.intake.kinds import FileKind
 from caller.intake.packed import opened, part
 from caller.intake.tables import side_by_side
 
@@ -104,7 +104,7 @@ def read_word(raw: bytes) -> Found:
         side = part(packed, name)
         beside.append(list(reader.blocks(side)) if side is not None else [])
     facts, left_out = furniture(beside)
-    return Found(joined([*facts, *lines]), Kind.WORD.value, left_out)
+    return Found(joined([*facts, *lines]), FileKind.WORD.value, left_out)
 
 
 def _name(element: _Element) -> str:

@@ -9,6 +9,7 @@ two spellings of one dance are equal.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from enum import Enum
 from fractions import Fraction
@@ -265,6 +266,18 @@ class Routine:
     def holders(self) -> tuple[Restart | Change, ...]:
         """What may put steps in the place of a section's."""
         return (*self.restarts, *self.changes)
+
+    @property
+    def passages(self) -> Iterator[Passage]:
+        """All that has steps: sections and their options, tags, what is put in the place of steps, the ending."""
+        for section in self.sections:
+            yield section.passage
+            yield from (option.passage for option in section.options)
+        yield from (tag.passage for tag in self.tags)
+        for holder in self.holders:
+            yield from (one.passage for one in holder.replacements)
+        if self.ending is not None:
+            yield self.ending.passage
 
     @property
     def counts(self) -> int:

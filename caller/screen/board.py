@@ -103,7 +103,7 @@ def board_of(view: View, course: Course | None = None, facing_class: bool = Fals
         state=view.state.value,
         moving=view.state in _MOVING,
         title=", ".join(plain_title(words) for words in (view.title, view.item or view.stage_place) if words),
-        section=" · ".join(filter(None, (_section(view), view.clock))),
+        section=" · ".join(filter(None, (view.clock, _section(view)))),
         wall=(wall_words(glance), f"Wall {glance.wall}") if glance and view.state in _DANCED else ("",),
         tempo=(" ".join(part for part in (number(view.tempo), speed_words(view.speed)) if part),),
         holds=tuple(map(plain_text, view.holds)),

@@ -23,6 +23,8 @@ def help_rows(footing: Footing, context: Context) -> list[tuple[str, str, str, s
     rows = [HEADINGS]
     for entry in ORDERS:
         does = respond(context, entry.order)
+        if does.elsewhere:
+            continue
         rows.append((does.title, _keys(entry), _gestures(footing.words(entry.order)) or "-", does.tells))
     rows += [(own.title, ", ".join(map(key_word, own.keys)), "-", own.tells) for own in OWN_ORDERS]
     return rows

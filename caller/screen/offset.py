@@ -36,7 +36,7 @@ _HOW = (
 )
 
 
-class Mark(Widget):
+class OffsetMark(Widget):
     """A frame that is always there, filled while ``lit``."""
 
     lit = reactive(False)
@@ -82,7 +82,7 @@ class OffsetPage(FullScreen[Offset | None]):
         super().__init__()
         self._devices = devices
         self._late = Lateness(clicking, offset_of, *reach_ms, AHEAD_SECONDS)
-        self._mark, self._ms = Mark(id="mark"), BigWords(id="ms", place="center", tallest=10)
+        self._mark, self._ms = OffsetMark(id="mark"), BigWords(id="ms", place="center", tallest=10)
         self._sound, self._told = Static("", id="sound", markup=False), list[str]()
 
     def get_theme_variable_defaults(self) -> dict[str, str]:

@@ -14,7 +14,7 @@ from caller.routine.notation.standard import movements_written
 
 if TYPE_CHECKING:
     from caller.routine.notation.read import SheetRead
-    from caller.routine.parts import Cut, Header, Passage, Routine, Step
+    from caller.routine.parts import Cut, Header, Routine, Step
     from caller.routine.vocabulary import Vocabulary
 
 # What a role is called where a line says nothing more.
@@ -93,20 +93,9 @@ def _cuts(cuts: Sequence[Cut]) -> str:
     return ("after " if cuts[0].after is None else "in ") + ", ".join(told)
 
 
-def _passages(routine: Routine) -> Iterator[Passage]:
-    for section in routine.sections:
-        yield section.passage
-        yield from (option.passage for option in section.options)
-    yield from (tag.passage for tag in routine.tags)
-    for holder in routine.holders:
-        yield from (one.passage for one in holder.replacements)
-    if routine.ending is not None:
-        yield routine.ending.passage
-
-
 def _by_line(routine: Routine) -> dict[int, list[Step]]:
     by_line: dict[int, list[Step]] = {}
-    for passage in _passages(routine):
+    for passage in routine.passages:
         for step in passage.steps:
             by_line.setdefault(step.place.line, []).append(step)
     return by_line

@@ -25,6 +25,8 @@ from caller.transport.tempo import Slowing
 
 # How often it is looked how late it is.
 _LOOKS_SECONDS = 5
+# How long before the hall closes that is said.
+WARNED_MINUTES = 10
 MARKS: dict[Order, Standing] = {
     Order.LEARNT: "learnt",
     Order.SHAKY: "shaky",
@@ -121,7 +123,7 @@ class Evening:
         facts = self._between if waits else self.own.facts
         return replace(
             facts,
-            item=f"item {min(self.index + 1, len(self.slots))} of {len(self.slots)}",
+            item=f"item {min(self._shown_index + 1, len(self.slots))} of {len(self.slots)}",
             after=facts.after or self._name(self.index + 1),
             evening=True,
             between=waits,
@@ -253,6 +255,8 @@ class Evening:
         if (slot.item if slot else None) != self.told:
             timed = replace(timed, told=slot.item if slot else None)
             return replace(timed, says=f"{timed._late_words}.") if slot else timed
+        if self.now / 60 < self.plan.closes - WARNED_MINUTES <= timed.now / 60:
+            return replace(timed, says=f"The hall closes in {long_words(WARNED_MINUTES)}.")
         given = self.slot.item.minutes
         if given and self._gone < given <= timed._gone:
             return replace(timed, says=f"{self.slot.item_named.heading}: its time is over.")
@@ -275,6 +279,11 @@ class Evening:
         return f"{clock(now)}{until}"
 
     # -- what shows between items
+
+    @property
+    def _shown_index(self) -> int:
+        """Of the item that is under way, or else is next."""
+        return self.index if self.ahead is None or self._asks or self._rest else self.ahead
 
     @property
     def _between(self) -> Facts:

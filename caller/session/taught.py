@@ -183,6 +183,8 @@ class Taught:
 
     def _well(self, outcome: Outcome) -> Taught:
         """The rung went well: on from it."""
+        if not self.alone:
+            return self
         well = went_well(self.running)
         return self._at(well) if well.index != self.running.index else self._with(well)
 

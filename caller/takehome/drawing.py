@@ -31,7 +31,7 @@ _SAME_PLACE = 0.08
 
 
 @dataclass(frozen=True, slots=True)
-class Mark:
+class FloorMark:
     """A footprint. degrees: clockwise from pointing up. label: the counts on which the foot comes there, its middle at
     label_x, label_y."""
 
@@ -46,16 +46,16 @@ class Mark:
 
 
 @dataclass(frozen=True, slots=True)
-class Figure:
+class FloorFigure:
     """A floor drawing: view is SVG's viewBox, path the points where the weight goes, in order."""
 
     view: tuple[float, float, float, float]
-    marks: tuple[Mark, ...]
+    marks: tuple[FloorMark, ...]
     path: tuple[tuple[float, float], ...]
 
 
 @dataclass(frozen=True, slots=True)
-class Side:
+class MapSide:
     """One facing of the wall map: where its words stand, and the walls that start there."""
 
     clock: str
@@ -65,7 +65,7 @@ class Side:
     walls: str
 
 
-def floor_figure(falls: Sequence[Footfall]) -> Figure:
+def floor_figure(falls: Sequence[Footfall]) -> FloorFigure:
     """Footfalls as marks, those of a foot at one place as one, and the path of the weight through them."""
     groups: list[list[Footfall]] = []
     for fall in falls:
@@ -85,10 +85,10 @@ def floor_figure(falls: Sequence[Footfall]) -> Figure:
         point = _point(fall.spot)
         if fall.bears and (not path or path[-1] != point):
             path.append(point)
-    return Figure(_view(boxes), tuple(marks), tuple(path))
+    return FloorFigure(_view(boxes), tuple(marks), tuple(path))
 
 
-def map_sides(walls: WallMap, across: float) -> tuple[Side, ...]:
+def map_sides(walls: WallMap, across: float) -> tuple[MapSide, ...]:
     """The facings that walls start at, and always the four sides, round a square room ``across`` wide whose upper left
     corner is at (0, 0)."""
     sides = []
@@ -98,7 +98,7 @@ def map_sides(walls: WallMap, across: float) -> tuple[Side, ...]:
             continue
         x, y, anchor = _PLACES[clock]
         labels = ", ".join(wall.label for wall in started)
-        sides.append(Side(clock, x * across, y * across, anchor, labels))
+        sides.append(MapSide(clock, x * across, y * across, anchor, labels))
     return tuple(sides)
 
 
@@ -121,7 +121,7 @@ def _same_place(one: Footfall, other: Footfall) -> bool:
     return abs(one.spot.x - other.spot.x) < _SAME_PLACE and abs(one.spot.y - other.spot.y) < _SAME_PLACE
 
 
-def _mark(group: Sequence[Footfall], taken: Sequence[Box]) -> tuple[Mark, Box]:
+def _mark(group: Sequence[Footfall], taken: Sequence[Box]) -> tuple[FloorMark, Box]:
     """The mark, its label where least else stands, and the label's box."""
     first = group[0]
     x, y = _point(first.spot)
@@ -133,7 +133,7 @@ def _mark(group: Sequence[Footfall], taken: Sequence[Box]) -> tuple[Mark, Box]:
     box = _label_box(x, y, wide, dx, dy)
     degrees = first.facing.eighths * 360 // EIGHTHS
     middle_x, middle_y = round((box[0] + box[2]) / 2, 1), round((box[1] + box[3]) / 2, 1)
-    return Mark(x, y, degrees, first.foot.value, first.bears, label, middle_x, middle_y), box
+    return FloorMark(x, y, degrees, first.foot.value, first.bears, label, middle_x, middle_y), box
 
 
 def _label_box(x: float, y: float, wide: float, dx: int, dy: int) -> Box:

@@ -59,6 +59,13 @@ def take_of_version(
     return accompanied(take, song, straight(dance), intro, LEAST_OVER_LU) if song else take
 
 
+def names_of(title: str, kind: str) -> tuple[str, ...]:
+    """The names of all files there may be in a routine's packet."""
+    stem = file_stem(title)
+    recordings = (f"{stem}-{version.name}.{suffix}" for version in VERSIONS for suffix in (kind, "vtt", "srt"))
+    return (*recordings, f"{stem}.mid", f"{stem}.html")
+
+
 def write_recording(
     take: Take, version: Version, folder: Path, kind: str, over: bool = False, channels: int = 1
 ) -> list[Path]:

@@ -19,7 +19,7 @@ from caller.dance.walls import Dance, Danced
 from caller.routine.notation.laying import passage_lines
 from caller.routine.parts import Cut, Feel, Passage, Replacement, Routine, Section
 from caller.routine.vocabulary import Vocabulary
-from caller.takehome.drawing import Figure, Side, floor_figure, map_sides
+from caller.takehome.drawing import FloorFigure, MapSide, floor_figure, map_sides
 from caller.takehome.floor import footfalls
 
 MAP_ACROSS = 260
@@ -27,7 +27,7 @@ _STEP_LINE = re.compile(r'(?P<counts>\S+)\s+(?P<words>.*?)(?:\s+"(?P<call>[^"]*)
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class PageLine:
     """A step line: its counts, its words, its call; a note has words alone."""
 
     counts: str
@@ -36,24 +36,24 @@ class Line:
 
 
 @dataclass(frozen=True, slots=True)
-class Block:
+class PageBlock:
     """A heading with step lines; kind is "section", "option", "tag", "restart", "change" or "ending"."""
 
     kind: str
     heading: str
-    lines: tuple[Line, ...]
-    figure: Figure | None = None
-    options: tuple[Block, ...] = ()
+    lines: tuple[PageLine, ...]
+    figure: FloorFigure | None = None
+    options: tuple[PageBlock, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class SheetPage:
     title: str
     facts: tuple[str, ...]
-    sections: tuple[Block, ...]
-    events: tuple[Block, ...]
+    sections: tuple[PageBlock, ...]
+    events: tuple[PageBlock, ...]
     order: str
-    sides: tuple[Side, ...]
+    sides: tuple[MapSide, ...]
     across: int
     walls: tuple[Any, ...]
     notes: tuple[str, ...]
@@ -114,15 +114,15 @@ def _facts(dance: Dance) -> Iterator[str]:
         yield f"devised by {header.devised_by}"
 
 
-def _section(section: Section, reader: _Reader, dance: Dance) -> Block:
+def _section(section: Section, reader: _Reader, dance: Dance) -> PageBlock:
     part = f"Part {section.part} section" if section.part else "Section"
     falls, _ = footfalls(_as_danced(section, dance))
     options = tuple(
-        Block("option", _named(f"Option {_counts(o.first, o.last)}", o.name), reader.lines(o.passage))
+        PageBlock("option", _named(f"Option {_counts(o.first, o.last)}", o.name), reader.lines(o.passage))
         for o in section.options
     )
     heading = _named(f"{part} {section.number}", section.name)
-    return Block("section", heading, reader.lines(section.passage), floor_figure(falls), options)
+    return PageBlock("section", heading, reader.lines(section.passage), floor_figure(falls), options)
 
 
 def _as_danced(section: Section, dance: Dance) -> Sequence[Danced]:
@@ -141,16 +141,18 @@ def _as_danced(section: Section, dance: Dance) -> Sequence[Danced]:
     return unroll(alone, 1).walls[0].movements if section.passage.steps else ()
 
 
-def _events(routine: Routine, reader: _Reader) -> Iterator[Block]:
+def _events(routine: Routine, reader: _Reader) -> Iterator[PageBlock]:
     for tag in routine.tags:
         when = f": {_walls(tag.cuts, 'after ')}" if tag.cuts else ""
-        yield Block("tag", f"{f'Tag {tag.name}'.strip()}{when}", reader.lines(tag.passage))
+        yield PageBlock("tag", f"{f'Tag {tag.name}'.strip()}{when}", reader.lines(tag.passage))
     for restart in routine.restarts:
-        yield Block("restart", f"Restart: {_walls(restart.cuts, 'in ')}", reader.replaced(restart.replacements))
+        yield PageBlock("restart", f"Restart: {_walls(restart.cuts, 'in ')}", reader.replaced(restart.replacements))
     for change in routine.changes:
-        yield Block("change", f"Step change: wall {_listed(change.walls)}", reader.replaced(change.replacements))
+        yield PageBlock("change", f"Step change: wall {_listed(change.walls)}", reader.replaced(change.replacements))
     if routine.ending is not None:
-        yield Block("ending", f"Ending: {_walls((routine.ending.cut,), 'in ')}", reader.lines(routine.ending.passage))
+        yield PageBlock(
+            "ending", f"Ending: {_walls((routine.ending.cut,), 'in ')}", reader.lines(routine.ending.passage)
+        )
 
 
 def _walls(cuts: Sequence[Cut], before: str) -> str:
@@ -185,20 +187,20 @@ class _Reader:
     feel: Feel
     vocabulary: Vocabulary
 
-    def lines(self, passage: Passage) -> tuple[Line, ...]:
+    def lines(self, passage: Passage) -> tuple[PageLine, ...]:
         return tuple(_line(written.text) for written in passage_lines(passage, self.feel, self.vocabulary))
 
-    def replaced(self, replacements: Sequence[Replacement]) -> tuple[Line, ...]:
-        found: list[Line] = []
+    def replaced(self, replacements: Sequence[Replacement]) -> tuple[PageLine, ...]:
+        found: list[PageLine] = []
         for one in replacements:
             part = f"part {one.part} " if one.part else ""
-            found.append(Line("", f"Instead, in {part}section {one.section}:", ""))
+            found.append(PageLine("", f"Instead, in {part}section {one.section}:", ""))
             found += self.lines(one.passage)
         return tuple(found)
 
 
-def _line(text: str) -> Line:
+def _line(text: str) -> PageLine:
     if text.startswith("Note: "):
-        return Line("", text.removeprefix("Note: "), "")
+        return PageLine("", text.removeprefix("Note: "), "")
     match = _STEP_LINE.fullmatch(text.strip())
-    return Line(match["counts"], match["words"], match["call"] or "") if match else Line("", text.strip(), "")
+    return PageLine(match["counts"], match["words"], match["call"] or "") if match else PageLine("", text.strip(), "")

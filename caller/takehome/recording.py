@@ -33,7 +33,7 @@ class RecordingFailed(Exception):
 
 
 @dataclass(frozen=True, slots=True)
-class Kind:
+class SoundFormat:
     """A kind of file, in libsndfile's words. exact: holds 16-bit samples as they are."""
 
     container: str
@@ -41,12 +41,12 @@ class Kind:
     exact: bool
 
 
-WAV = Kind("WAV", "PCM_16", exact=True)
+WAV = SoundFormat("WAV", "PCM_16", exact=True)
 KINDS = {
     ".wav": WAV,
-    ".flac": Kind("FLAC", "PCM_16", exact=True),
-    ".ogg": Kind("OGG", "VORBIS", exact=False),
-    ".mp3": Kind("MP3", "MPEG_LAYER_III", exact=False),
+    ".flac": SoundFormat("FLAC", "PCM_16", exact=True),
+    ".ogg": SoundFormat("OGG", "VORBIS", exact=False),
+    ".mp3": SoundFormat("MP3", "MPEG_LAYER_III", exact=False),
 }
 # Written as WAV, then turned into this by pydub and ffmpeg.
 BY_FFMPEG = ".m4a"
@@ -118,7 +118,7 @@ def _write_kind(sound: Score | Tape, part: Path, title: str, channels: int) -> N
     _turn_by_ffmpeg(plain, part, title)
 
 
-def _write(sound: Score | Tape, part: Path, kind: Kind, title: str, channels: int) -> None:
+def _write(sound: Score | Tape, part: Path, kind: SoundFormat, title: str, channels: int) -> None:
     import soundfile
 
     with part.open("wb") as bytes_file:

@@ -21,7 +21,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from enum import Enum
 
-from caller.transport.switch import Kind, Setting, Switch
+from caller.transport.switch import Setting, Switch, SwitchKind
 
 HOLD_SECONDS = 0.35
 LONG_SECONDS = 1.5
@@ -60,7 +60,7 @@ SUSTAIN_PEDAL = Setting()
 
 
 @dataclass(frozen=True, slots=True)
-class Foot:
+class FootState:
     """Where the pedal stands.
 
     pressed: the switch that is down, since when; bouncing is over. says: the same as the contact said last, at
@@ -89,13 +89,13 @@ class Foot:
         return self.springs is False if self.setting.latching is None else self.setting.latching
 
 
-def on_message(foot: Foot, message: bytes, now: float) -> tuple[Foot, Gestures]:
+def on_message(foot: FootState, message: bytes, now: float) -> tuple[FootState, Gestures]:
     """The foot after one message, and what it did. Survives any bytes."""
     foot, told = on_time(foot, now)
     edge = foot.setting.edge(message)
     if edge is None:
         return foot, told
-    if edge.switch.kind is Kind.PROGRAM:
+    if edge.switch.kind is SwitchKind.PROGRAM:
         foot, more = _programmed(foot, now)
     elif edge.down:
         foot, more = _says(foot, foot.says or edge.switch, now)
@@ -106,7 +106,7 @@ def on_message(foot: Foot, message: bytes, now: float) -> tuple[Foot, Gestures]:
     return foot, told + more
 
 
-def on_time(foot: Foot, now: float) -> tuple[Foot, Gestures]:
+def on_time(foot: FootState, now: float) -> tuple[FootState, Gestures]:
     """The foot as time passes: bouncing is over, a press becomes a hold, a hold a long one."""
     foot, told = _settled(foot, now)
     while (due := _hold_due(foot, now)) is not None:
@@ -114,13 +114,13 @@ def on_time(foot: Foot, now: float) -> tuple[Foot, Gestures]:
     return foot, told
 
 
-def lifted(foot: Foot) -> tuple[Foot, Gestures]:
+def lifted(foot: FootState) -> tuple[FootState, Gestures]:
     """The pedal is gone (unplugged): whatever was held is let go. What is known of it is kept."""
-    gone = Foot(foot.setting, springs=foot.springs, long_presses=foot.long_presses)
+    gone = FootState(foot.setting, springs=foot.springs, long_presses=foot.long_presses)
     return gone, (Gesture.LONG_RELEASE,) if foot.held else ()
 
 
-def _hold_due(foot: Foot, now: float) -> Gesture | None:
+def _hold_due(foot: FootState, now: float) -> Gesture | None:
     """The next hold of the press under way, where its time has come."""
     after = _HOLDS.get(foot.held) if foot.down and not foot.latching else None
     if after is None or now - foot.since < after[1]:
@@ -128,37 +128,37 @@ def _hold_due(foot: Foot, now: float) -> Gesture | None:
     return Gesture.TAP_AND_HOLD if after[0] is Gesture.HOLD and _follows_a_tap(foot, foot.since) else after[0]
 
 
-def _follows_a_tap(foot: Foot, pressed: float) -> bool:
+def _follows_a_tap(foot: FootState, pressed: float) -> bool:
     return 0 <= pressed - foot.tapped <= DOUBLE_SECONDS
 
 
-def _tap(foot: Foot, pressed: float, now: float) -> tuple[Foot, Gestures]:
+def _tap(foot: FootState, pressed: float, now: float) -> tuple[FootState, Gestures]:
     """A tap told now, whose press was at ``pressed``: a second one soon after a first is a double one."""
     if _follows_a_tap(foot, pressed):
         return replace(foot, tapped=_NEVER), (Gesture.DOUBLE_TAP,)
     return replace(foot, tapped=now), (Gesture.TAP,)
 
 
-def _programmed(foot: Foot, now: float) -> tuple[Foot, Gestures]:
+def _programmed(foot: FootState, now: float) -> tuple[FootState, Gestures]:
     if now - foot.programmed < DEBOUNCE_SECONDS:
         return foot, ()
     return _tap(replace(foot, programmed=now), now, now)
 
 
-def _unmatched(foot: Foot, now: float) -> tuple[Foot, Gestures]:
+def _unmatched(foot: FootState, now: float) -> tuple[FootState, Gestures]:
     """An "up" with no "down" before it: the first press of a latching pedal that stood on; else nothing."""
     if foot.latching and foot.since == _NEVER:
         return _tap(replace(foot, since=now), now, now)
     return foot, ()
 
 
-def _says(foot: Foot, switch: Switch | None, now: float) -> tuple[Foot, Gestures]:
+def _says(foot: FootState, switch: Switch | None, now: float) -> tuple[FootState, Gestures]:
     if switch == foot.says:
         return foot, ()
     return _settled(replace(foot, says=switch, said_at=now), now)
 
 
-def _settled(foot: Foot, now: float) -> tuple[Foot, Gestures]:
+def _settled(foot: FootState, now: float) -> tuple[FootState, Gestures]:
     """Takes what the contact says for true once bouncing is over: from when it was said, or from then."""
     if foot.says == foot.pressed or now - foot.since < DEBOUNCE_SECONDS:
         return foot, ()
@@ -166,12 +166,12 @@ def _settled(foot: Foot, now: float) -> tuple[Foot, Gestures]:
     return _up(foot, at) if foot.down else _down(foot, at)
 
 
-def _down(foot: Foot, at: float) -> tuple[Foot, Gestures]:
+def _down(foot: FootState, at: float) -> tuple[FootState, Gestures]:
     down = replace(foot, pressed=foot.says, since=at, held=None)
     return _tap(down, at, at) if foot.latching else (down, ())
 
 
-def _up(foot: Foot, at: float) -> tuple[Foot, Gestures]:
+def _up(foot: FootState, at: float) -> tuple[FootState, Gestures]:
     seconds = at - foot.since
     up = replace(foot, pressed=None, since=at, held=None)
     if foot.setting.latching or (foot.latching and seconds >= HOLD_SECONDS):
@@ -183,7 +183,7 @@ def _up(foot: Foot, at: float) -> tuple[Foot, Gestures]:
     return _after_a_hold(replace(up, tapped=_NEVER), seconds), (_RELEASES[foot.held],)
 
 
-def _after_a_hold(foot: Foot, seconds: float) -> Foot:
+def _after_a_hold(foot: FootState, seconds: float) -> FootState:
     if foot.springs or seconds < LATCHED_SECONDS:
         return foot
     long_presses = foot.long_presses + 1

@@ -16,7 +16,7 @@ from dataclasses import dataclass, replace
 
 from caller.transport.expression import LEAST_TRAVEL, Expression
 from caller.transport.foot import DEBOUNCE_SECONDS
-from caller.transport.switch import Edge, Kind, Setting, Switch, controlled, edge_of
+from caller.transport.switch import Edge, Setting, Switch, SwitchKind, controlled, edge_of
 from caller.transport.unit import Unit
 
 PRESSES = 3
@@ -92,7 +92,7 @@ class Learnt:
 
 
 def _repeats(last: Edge, edge: Edge) -> bool:
-    return edge.switch.kind is not Kind.PROGRAM and last.down == edge.down
+    return edge.switch.kind is not SwitchKind.PROGRAM and last.down == edge.down
 
 
 def learnt(lesson: Lesson) -> Setting | Expression | None:
@@ -100,9 +100,11 @@ def learnt(lesson: Lesson) -> Setting | Expression | None:
     begun anew. A switch that tells when it is let go is preferred to one that doesn't: it can be held."""
     rocked = _rocked(lesson)
     no_switch = {*rocked, *(number + 32 for number in rocked)}
-    edges = [e for e, _ in lesson.changes if e.switch.kind is not Kind.CONTROL or e.switch.number not in no_switch]
+    edges = [
+        e for e, _ in lesson.changes if e.switch.kind is not SwitchKind.CONTROL or e.switch.number not in no_switch
+    ]
     by_switch = {switch: [e for e in edges if e.switch == switch] for switch in dict.fromkeys(e.switch for e in edges)}
-    found = [_setting(switch, made) for switch, made in by_switch.items() if switch.kind is not Kind.PROGRAM]
+    found = [_setting(switch, made) for switch, made in by_switch.items() if switch.kind is not SwitchKind.PROGRAM]
     springing = [setting for setting in found if setting is not None and not setting.latching]
     levers = [_expression(number, values) for number, values in rocked.items() if number not in FINE]
     parts: list[Setting | Expression] = [*springing, *_some(found), *_some([_programs(edges)]), *levers]
@@ -141,7 +143,7 @@ def _setting(switch: Switch, changes: list[Edge]) -> Setting | None:
 
 def _programs(edges: list[Edge]) -> Setting | None:
     """Some pedals send the same program each time, others the next one."""
-    numbers = [edge.switch.number for edge in edges if edge.switch.kind is Kind.PROGRAM]
+    numbers = [edge.switch.number for edge in edges if edge.switch.kind is SwitchKind.PROGRAM]
     if len(numbers) != PRESSES:
         return None
-    return Setting((Switch(Kind.PROGRAM, numbers[0] if len(set(numbers)) == 1 else None),), latching=False)
+    return Setting((Switch(SwitchKind.PROGRAM, numbers[0] if len(set(numbers)) == 1 else None),), latching=False)

@@ -19,20 +19,25 @@ _NOTE_OFF, _NOTE_ON, _CONTROL, _PROGRAM = 0x80, 0x90, 0xB0, 0xC0
 _LENGTHS = {_NOTE_OFF: 3, _NOTE_ON: 3, _CONTROL: 3, _PROGRAM: 2}
 
 
-class Kind(Enum):
+class SwitchKind(Enum):
     CONTROL = "control"
     NOTE = "note"
     PROGRAM = "program"
 
 
-_KINDS = {_NOTE_OFF: Kind.NOTE, _NOTE_ON: Kind.NOTE, _CONTROL: Kind.CONTROL, _PROGRAM: Kind.PROGRAM}
+_KINDS = {
+    _NOTE_OFF: SwitchKind.NOTE,
+    _NOTE_ON: SwitchKind.NOTE,
+    _CONTROL: SwitchKind.CONTROL,
+    _PROGRAM: SwitchKind.PROGRAM,
+}
 
 
 @dataclass(frozen=True, slots=True)
 class Switch:
     """One switch of a pedal. number: of the controller, note or program; None stands for any."""
 
-    kind: Kind
+    kind: SwitchKind
     number: int | None = None
 
     def covers(self, other: Switch) -> bool:
@@ -47,7 +52,7 @@ class Edge:
     down: bool
 
 
-USUAL = (Switch(Kind.CONTROL, SUSTAIN), Switch(Kind.NOTE), Switch(Kind.PROGRAM))
+USUAL = (Switch(SwitchKind.CONTROL, SUSTAIN), Switch(SwitchKind.NOTE), Switch(SwitchKind.PROGRAM))
 
 
 @dataclass(frozen=True, slots=True)

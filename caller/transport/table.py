@@ -48,13 +48,15 @@ class Context:
 @dataclass(frozen=True, slots=True)
 class Response:
     """What comes of an order. title: what it is called here. tells: what it does, or why it does nothing. gives: what
-    the programme is asked, where that is another order. answer: said when it is done, "" for nothing."""
+    the programme is asked, where that is another order. answer: said when it is done, "" for nothing. elsewhere: it is
+    an order of another kind of class, which help leaves out."""
 
     effect: Effect
     title: str
     tells: str
     gives: Order
     answer: str = ""
+    elsewhere: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +75,7 @@ class _Row:
     evening: bool | None = None
     between: bool | None = None
     alone: bool | None = None
+    elsewhere: bool = False
 
     def holds(self, context: Context) -> bool:
         return (
@@ -168,7 +171,7 @@ def _alone() -> Iterator[_Row]:
     yield _Row(well, title, Effect.BEGIN, on, _WAITING, alone=True)
     yield _Row(well, title, Effect.CHANGE, then, (*_DANCED, *_STOPPED), alone=True, answer="On after this go.")
     yield _Row(well, title, Effect.NOTHING, "A rung goes well once it is danced.", alone=True)
-    yield _Row(well, title, Effect.NOTHING, "Only practice alone goes by rungs.")
+    yield _Row(well, title, Effect.NOTHING, "Only practice alone goes by rungs.", elsewhere=True)
     where = "Again with calls; where it was stopped, that section by itself first."
     late = "The rung before did not go well: that again, with calls; else tells this again."
     yield _Row(again, "Again with calls", Effect.BEGIN, where, (*_DANCED, *_STOPPED), alone=True)
@@ -191,7 +194,8 @@ def _items() -> Iterator[_Row]:
         (Order.NOT_DONE, change, "This routine was not done: into the book, and due at the next class."),
     ):
         title = _TITLES[order]
-        yield _Row(order, title, none, "There is no evening under way: 'caller evening' plans one.", evening=False)
+        no_evening = "There is no evening under way: 'caller evening' plans one."
+        yield _Row(order, title, none, no_evening, evening=False, elsewhere=True)
         yield _Row(order, title, none, _NOT_BEGUN, (*_PREPARING, *_READY))
         yield _Row(order, title, none, _EVENING_IS_OVER, _FINISHED)
         yield _Row(order, title, effect, tells, later)
@@ -356,7 +360,7 @@ def _response(context: Context, order: Order) -> Response:
     row = next((row for row in ROWS if row.order is order and row.holds(context)), None)
     if row is None:
         raise LookupError(f"no row says what {order} does in {context}")
-    return Response(row.effect, row.title, row.tells, row.gives or order, row.answer)
+    return Response(row.effect, row.title, row.tells, row.gives or order, row.answer, row.elsewhere)
 
 
 TABLE = {(context, order): _response(context, order) for context in CONTEXTS for order in Order}

@@ -11,8 +11,8 @@ from enum import Enum
 
 from caller.transport import foot as feet
 from caller.transport.expression import USUAL_LIMITS, Expression, Lean, Lever, Limits
-from caller.transport.foot import SUSTAIN_PEDAL, Foot, Gesture, Gestures
-from caller.transport.switch import SOFT, SOSTENUTO, Kind, Setting, Switch
+from caller.transport.foot import SUSTAIN_PEDAL, FootState, Gesture, Gestures
+from caller.transport.switch import SOFT, SOSTENUTO, Setting, Switch, SwitchKind
 
 
 class Which(Enum):
@@ -31,7 +31,7 @@ class Stroke:
 Footwork = tuple[Stroke | Lean, ...]
 
 # The other pedals of a unit like a piano's, until another second one is learnt.
-OTHER_PIANO_PEDALS = Setting((Switch(Kind.CONTROL, SOFT), Switch(Kind.CONTROL, SOSTENUTO)))
+OTHER_PIANO_PEDALS = Setting((Switch(SwitchKind.CONTROL, SOFT), Switch(SwitchKind.CONTROL, SOSTENUTO)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,15 +47,15 @@ class Unit:
 class Standing:
     """Where each part of a unit stands."""
 
-    first: Foot
-    second: Foot | None
+    first: FootState
+    second: FootState | None
     lever: Lever | None
 
     @staticmethod
     def on(unit: Unit, limits: Limits = USUAL_LIMITS) -> Standing:
         """Nobody's foot on it yet. limits: of the expression pedal."""
         lever = Lever(unit.expression, limits) if unit.expression else None
-        return Standing(Foot(unit.first), Foot(unit.second) if unit.second else None, lever)
+        return Standing(FootState(unit.first), FootState(unit.second) if unit.second else None, lever)
 
     @property
     def down(self) -> bool:

@@ -12,7 +12,7 @@ from fractions import Fraction
 
 from caller.calls.cues import cues_for
 from caller.calls.glance import glance
-from caller.calls.optimum import Stage, best_plan
+from caller.calls.optimum import Slot, best_plan
 from caller.calls.plan import Kind, Manner
 from caller.calls.planning import highest_tempo, plan_calls
 from caller.calls.score import make_take
@@ -48,7 +48,7 @@ def plan_seconds(walls: int, tempo: int, manner: Manner = Manner.AHEAD) -> float
     return best_seconds(lambda: plan_calls(cues, timeline, voice, manner))
 
 
-def small_stages(rate: int = 100) -> list[Stage]:
+def small_stages(rate: int = 100) -> list[Slot]:
     """Eight counts at a rate that an outside solver can bear; musts weighed lightly, as floating point asks."""
     dance = dance_of(2, (WALKS,), tags={1: SWAYS})
     every = cues_for(dance, Manner.AHEAD, Fraction(0), Fraction(10), 4)

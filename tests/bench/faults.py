@@ -31,7 +31,7 @@ from caller.rig.settings import Settings, read_settings, write_settings
 from caller.sound.score import Clip, Placement, Score
 from caller.storage.whole import write_text
 from caller.takehome.recording import record
-from caller.transport.switch import Kind, Setting, Switch
+from caller.transport.switch import Setting, Switch, SwitchKind
 from caller.transport.unit import Unit
 
 START = datetime(2026, 3, 31, 18, 45, tzinfo=UTC)
@@ -72,7 +72,7 @@ def _in_settings(path: Path) -> int:
 
 
 def _unit(version: int) -> Unit:
-    return Unit(Setting((Switch(Kind.CONTROL, version % 128),), None, False))
+    return Unit(Setting((Switch(SwitchKind.CONTROL, version % 128),), None, False))
 
 
 def _keep_pedals(path: Path, version: int) -> None:

@@ -74,7 +74,7 @@ _TABLE = {
     "ff:0 1/2": "ball change, ball cross, ball step, ball side, ball point, ball touch",
     "bb:0 1": "heel split, toe split",
     "f:0": "step, side, back, cross, behind, walk, run, together, out, in, place, close, recover, drop, stomp, stamp,"
-    "skate, lock, ball, and, in place, walk back, heel grind, stomp forward, run back, hop, jump, home",
+    "skate, lock, ball, and, in place, walk back, heel grind, stomp forward, stomp side, run back, hop, jump, home",
     "t:0": "touch, point, heel, kick, scuff, brush, hitch, hook, flick, sweep, drag, slide, dig, tap, ronde, stomp up,"
     "touch side, touch back, touch across, touch behind, touch forward, kick side, kick forward, point forward,"
     "point back, hook behind, hook forward, heel side, toe, touch out, touch in, sweep back, drag in, point behind,"
@@ -105,12 +105,13 @@ _SIDES = {"right": "R", "left": "L"}
 
 class _Word(NamedTuple):
     """One movement's word, or a figure's name. moves: as in :class:`_Figure`, or s = the hips go to ``foot``. foot:
-    told for its first move. offsets: empty where it has no rhythm of its own."""
+    told for its first move. offsets: empty where it has no rhythm of its own. paused: after a pause."""
 
     moves: str
     foot: str
     offsets: tuple[Fraction, ...]
     name: str
+    paused: bool = False
 
 
 class Meant(NamedTuple):
@@ -165,10 +166,9 @@ class _Ear:
                 self.paused, self.at = True, self.at + 1
                 continue
             found = self._turn() if self._is_amount() else self._side() if token in _SIDES else self._named()
-            self.paused = False
             if found is not None:
-                self.begun = True
-                yield found
+                yield found._replace(paused=self.paused and self.begun and found.name != "pivot")
+                self.begun, self.paused = True, False
 
     def _rest(self) -> str:
         return " ".join(self.tokens[self.at :]).replace(" ,", ",")
@@ -209,11 +209,14 @@ class _Ear:
         several = len(figure.moves) > 1
         after = self.tokens[self.at : self.at + 1]
         # A vine's side is its foot: "vine left".
-        if several and after and after[0] in _SIDES and self.foot in ("", _SIDES[after[0]]):
+        travels = name.endswith(("vine", "chasse", "shuffle", "rolling", "weave", "polka"))
+        if travels and after and after[0] in _SIDES and self.foot in ("", _SIDES[after[0]]):
             self.foot, self.at = _SIDES[after[0]], self.at + 1
         while several and self.tokens[self.at : self.at + 1] and self.tokens[self.at] in _WAYS:
             self.at += 1
         foot, self.foot, self.swaying = self.foot, "", False
+        if name == "recover" and self.rocked:  # a rock has told it
+            return _Word("", "", (), name)
         self.rocked = "rock" in name and not name.endswith(("cross", "side"))
         return _Word(figure.moves, foot, figure.offsets if several else (), name)
 
@@ -338,7 +341,28 @@ def _placed(words: Sequence[_Word], target: Fraction, until: Fraction | None, th
     fixed = any(word.offsets and len(word.moves) > 2 for word in words)
     if not plain or at <= target + room or len(plain) > 2 * room or fixed:
         return plain
+    beats = _by_beats(words)
+    if 1 < len(beats) < len(words) and len(beats) <= room:
+        return _phrased(beats, target)
     return _quicker(plain, target, len(plain) - int(room), _late(words))
+
+
+def _by_beats(words: Sequence[_Word]) -> list[list[_Word]]:
+    """The words between two pauses fall on one count: "cross side, behind"."""
+    beats: list[list[_Word]] = []
+    for word in words:
+        if word.paused or not beats:
+            beats.append([])
+        beats[-1].append(word)
+    return beats
+
+
+def _phrased(beats: Sequence[Sequence[_Word]], target: Fraction) -> list[_Placed]:
+    found: list[_Placed] = []
+    for count, beat in enumerate(beats):
+        moves = [(move, word.foot if n == 0 else "") for word in beat for n, move in enumerate(word.moves)]
+        found += [(target + count + Fraction(n, len(moves)), move, foot) for n, (move, foot) in enumerate(moves)]
+    return found
 
 
 def _late(words: Sequence[_Word]) -> bool:

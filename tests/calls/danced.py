@@ -50,9 +50,10 @@ def known_sheets(batches: str = "") -> Iterator[Sheet]:
 def _truth(dance: Dance, truth: dict[str, Any]) -> Iterator[Moved]:
     wall = dance.walls[0]
     end = _end(dance)
+    places = {(section.part, section.number): n for n, section in enumerate(dance.routine.sections)}
     for stretch in wall.stretches:
         if stretch.section and stretch.at < end:
-            section = truth["sections"][stretch.section - 1]
+            section = truth["sections"][places[wall.part, stretch.section]]
             yield from (one for one in _moves(section, stretch.at - wall.at) if one.at < stretch.at + stretch.counts)
 
 

@@ -47,12 +47,12 @@ def shortest(found: Forms) -> str:
             "1-4 Cross R over L, sweep L, cross L over R, sweep R",
             [("right cross, sweep", "cross sweep"), ("left cross, sweep", "and left")],
         ),
-        ("1&2 Kick R forward, step R out, step L out", [("right kick, out, out", "kick out out")]),
+        ("1&2 Kick R forward, step R out, step L out", [("right kick out, out", "kick out out")]),
         ("1-2 Step R forward, touch L to side", [("right step, touch side", "step, touch side")]),
         ("1-2 Step R back, touch L beside R", [("right back, touch", "back touch")]),
         (
             "1&2 Step R forward, step L forward turning 1/4 left, step R beside L",
-            [("right step, step quarter left, together", "step step quarter together")],
+            [("right step step quarter left, together", "step step quarter together")],
         ),
         ("1-2 Step R forward, pivot 1/2 left", [("right step, half left", "step, half")]),
         ("1-2 Rock R to side, recover L", [("right side rock, recover", "side rock")]),
@@ -70,6 +70,18 @@ def test_movements_without_a_name_have_a_word_each_in_their_order(line: str, cal
             words.removeprefix("right ").removeprefix("left ").startswith((first, "and ", "cross"))
             for words in one.wordings
         )
+
+
+@pytest.mark.parametrize(
+    ("line", "said"),
+    [
+        ("1&2 Cross R over L, step L to side, cross R behind L", "cross side, behind"),
+        ("1-2& Step R to side, cross L behind R, step R to side", "side, behind side"),
+        ("1-2& Step R to side, rock L behind R, recover R", "side, rock behind"),
+    ],
+)
+def test_pauses_stand_before_whole_counts(line: str, said: str) -> None:
+    assert said in forms(line).wordings
 
 
 def test_half_beats_are_called_in_their_rhythm() -> None:

@@ -10,14 +10,14 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from caller.calls.optimum import Chosen, Option, Stage, _bounds, _few, _many, _tables, best_plan
+from caller.calls.optimum import Choice, Chosen, Slot, _bounds, _few, _many, _tables, best_plan
 from tests.calls.outside import best_worth
 
 
 @st.composite
-def options(draw: st.DrawFn, around: int) -> Option:
+def options(draw: st.DrawFn, around: int) -> Choice:
     first = around + draw(st.integers(-15, 5))
-    return Option(
+    return Choice(
         first=first,
         last=first + draw(st.integers(-2, 20)),
         wish=first + draw(st.integers(-5, 25)),
@@ -31,28 +31,28 @@ def options(draw: st.DrawFn, around: int) -> Option:
 
 
 @st.composite
-def stage_lists(draw: st.DrawFn) -> tuple[Stage, ...]:
+def stage_lists(draw: st.DrawFn) -> tuple[Slot, ...]:
     around, stages = 15, []
     for _ in range(draw(st.integers(0, 6))):
         around += draw(st.integers(0, 15))
         found = draw(st.lists(options(around), max_size=3))
-        stages.append(Stage(tuple(found), draw(st.sampled_from((0, 0, -100)))))
+        stages.append(Slot(tuple(found), draw(st.sampled_from((0, 0, -100)))))
     return tuple(stages)
 
 
-def worth_of(option: Option, start: int, step: int) -> int:
+def worth_of(option: Choice, start: int, step: int) -> int:
     off = -(-abs(start - option.wish) // step)
     return option.worth - off * (option.early if start < option.wish else option.late)
 
 
-def summed(stages: Sequence[Stage], chosen: Sequence[Chosen | None], step: int) -> int:
+def summed(stages: Sequence[Slot], chosen: Sequence[Chosen | None], step: int) -> int:
     return sum(
         stage.unsaid if choice is None else worth_of(stage.options[choice.option], choice.start, step)
         for stage, choice in zip(stages, chosen, strict=True)
     )
 
 
-def best_by_trying(stages: tuple[Stage, ...], step: int) -> int:
+def best_by_trying(stages: tuple[Slot, ...], step: int) -> int:
     """Every frame of every option."""
 
     @cache
@@ -69,7 +69,7 @@ def best_by_trying(stages: tuple[Stage, ...], step: int) -> int:
     return best(0, 0)
 
 
-def random_stages(seed: int) -> tuple[Stage, ...]:
+def random_stages(seed: int) -> tuple[Slot, ...]:
     pick = random.Random(seed)
     around, stages = 10, []
     for _ in range(pick.randint(1, 6)):
@@ -85,8 +85,8 @@ def random_stages(seed: int) -> tuple[Stage, ...]:
                 pick.randint(0, 2),
                 pick.randint(0, 2),
             )
-            found.append(Option(first, last, wish, pick.randint(1, 18), *weights))
-        stages.append(Stage(tuple(found), pick.choice((0, 0, -200))))
+            found.append(Choice(first, last, wish, pick.randint(1, 18), *weights))
+        stages.append(Slot(tuple(found), pick.choice((0, 0, -200))))
     return tuple(stages)
 
 
@@ -100,7 +100,7 @@ def test_the_outside_solver_finds_no_better_plan() -> None:
 
 @given(stage_lists(), st.integers(1, 6))
 @settings(max_examples=200)
-def test_trying_every_frame_finds_no_better_plan(stages: tuple[Stage, ...], step: int) -> None:
+def test_trying_every_frame_finds_no_better_plan(stages: tuple[Slot, ...], step: int) -> None:
     _, total = best_plan(stages, step)
     assert total == best_by_trying(stages, step)
 
@@ -119,21 +119,21 @@ def test_trying_starts_one_by_one_or_all_at_once_leads_to_the_same_frontier() ->
 
 def test_what_is_dear_is_avoided_and_else_borne() -> None:
     # Two that must be said and overlap unless the first is said early; a third that fits nowhere costs the same always.
-    first = Stage((Option(0, 9, 9, 5, 50, 1, 1, 0, 0), Option(20, 30, 20, 5, -1000, 0, 0, 0, 0)), -5000)
-    second = Stage((Option(5, 6, 6, 5, 50, 1, 1, 0, 0),), -5000)
-    hopeless = Stage((Option(5, 4, 4, 5, 50, 1, 1, 0, 0),), -5000)
+    first = Slot((Choice(0, 9, 9, 5, 50, 1, 1, 0, 0), Choice(20, 30, 20, 5, -1000, 0, 0, 0, 0)), -5000)
+    second = Slot((Choice(5, 6, 6, 5, 50, 1, 1, 0, 0),), -5000)
+    hopeless = Slot((Choice(5, 4, 4, 5, 50, 1, 1, 0, 0),), -5000)
     for stages in ([first, second], [first, second, hopeless], [first, second, second]):
         assert best_plan(stages, 1, 0, -1000)[1] == best_plan(stages, 1, 0)[1] == best_by_trying(tuple(stages), 1)
 
 
 @given(stage_lists(), st.integers(1, 6))
-def test_the_plan_is_worth_what_it_says(stages: tuple[Stage, ...], step: int) -> None:
+def test_the_plan_is_worth_what_it_says(stages: tuple[Slot, ...], step: int) -> None:
     chosen, total = best_plan(stages, step)
     assert summed(stages, chosen, step) == total
 
 
 @given(stage_lists(), st.integers(1, 6), st.integers(-10, 30))
-def test_what_is_said_keeps_its_window_and_its_silence(stages: tuple[Stage, ...], step: int, free: int) -> None:
+def test_what_is_said_keeps_its_window_and_its_silence(stages: tuple[Slot, ...], step: int, free: int) -> None:
     chosen, _ = best_plan(stages, step, free)
     for stage, choice in zip(stages, chosen, strict=True):
         if choice is not None:
@@ -144,13 +144,13 @@ def test_what_is_said_keeps_its_window_and_its_silence(stages: tuple[Stage, ...]
 
 
 def test_a_lone_call_starts_on_its_wish() -> None:
-    stage = Stage((Option(0, 100, 40, 10, 50, 1, 1, 0, 0),))
+    stage = Slot((Choice(0, 100, 40, 10, 50, 1, 1, 0, 0),))
     assert best_plan([stage], 5) == ([Chosen(0, 40)], 50)
 
 
 def test_what_may_not_be_left_out_pushes_out_what_is_worth_more() -> None:
-    must = Stage((Option(0, 5, 5, 10, 1, 1, 0, 0, 0),), unsaid=-1000)
-    dear = Stage((Option(0, 12, 8, 10, 900, 0, 0, 0, 0),))
+    must = Slot((Choice(0, 5, 5, 10, 1, 1, 0, 0, 0),), unsaid=-1000)
+    dear = Slot((Choice(0, 12, 8, 10, 900, 0, 0, 0, 0),))
     chosen, _ = best_plan([dear, must], 1)
     assert chosen == [None, Chosen(0, 5)]
 

@@ -18,6 +18,7 @@ from caller.book.entries import Taught
 from caller.book.store import Book, book_path
 from caller.cli import main
 from caller.cli.evening_place import PlaceKeeping, kept_place, place_file
+from caller.session.programme import Outcome
 from caller.transport.order import Order
 from caller.transport.state import State
 from tests.session.evenings import Hall, evening_of, lesson, rest, run, short
@@ -163,6 +164,16 @@ def test_the_place_is_kept_at_each_change_and_is_gone_when_it_is_over(tmp_path: 
     assert not file.exists()
 
 
+def test_what_is_kept_of_an_evening_goes_with_its_class() -> None:
+    now = datetime.now()
+    for erased, left in (("Thursday", True), ("Tuesday", False)):
+        PlaceKeeping("", now).keep(evening_of(run(short())).after(Outcome(Order.GO)), None)
+        with Book(book_path()) as book:
+            book.add_class(erased)
+        assert main(["book", "erase", erased, "--yes"]) == 0
+        assert place_file().exists() is left
+
+
 @pytest.mark.parametrize("text", ["", "{}", "no json", '{"form":1}', "[" * 50_000])
 def test_a_damaged_place_is_none(text: str, tmp_path: Path) -> None:
     file = tmp_path / "evening.json"
@@ -238,7 +249,7 @@ def test_an_evening_that_is_killed_goes_on_where_it_was(tmp_path: Path, processe
     first.type("learnt")
     first.until("Note: Chalk Line: learnt.")
     first.type("go")
-    first.until("Item 2 of 3: Lantern Row.")
+    first.until("Stage 1 of 28")
     first.type("stage 3")
     first.until("Section 1, words on the count, 1 of")
     first.type("x")

@@ -11,6 +11,7 @@ import pytest
 import soundfile
 
 from caller.cli import main
+from caller.cli.sheets import shipped_folder
 from caller.sound.score import RATE
 from tests.fakes.songs import click_song
 
@@ -122,6 +123,21 @@ def test_take_home_files_leave_others_of_the_same_names_alone(
     edited = captions.read_bytes()
     assert main([*words, "--tempo", "90"]) == 1
     assert captions.read_bytes() == edited
+
+
+def test_what_is_taken_home_is_never_written_over_the_song_or_the_sheet(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    song, sheet = tmp_path / "chalk-line-full-called.flac", tmp_path / "chalk-line.html"
+    for path in (song, sheet):
+        path.write_bytes(PRECIOUS)
+    words = ["takehome", "Chalk Line", "--kind", "flac", "-o", str(tmp_path), "--over"]
+    assert main([*words, "--music", str(song)]) == 1
+    sheet.write_text((shipped_folder("routines") / "chalk-line.txt").read_text(encoding="utf-8"), encoding="utf-8")
+    before = sheet.read_bytes()
+    assert main(["takehome", str(sheet), *words[2:]]) == 1
+    assert capsys.readouterr().err.count("is what this is made from") == 2
+    assert (song.read_bytes(), sheet.read_bytes()) == (PRECIOUS, before)
 
 
 def test_an_export_is_as_private_as_the_book_and_writes_over_nothing(tmp_path: Path) -> None:

@@ -35,15 +35,15 @@ from caller.transport.foot import Gesture
 from caller.transport.footing import FOR_A_DANCE, FOR_A_LESSON
 from caller.transport.learn import QUIET_SECONDS
 from caller.transport.order import Order
-from caller.transport.switch import Kind, Setting, Switch
+from caller.transport.switch import Setting, Switch, SwitchKind
 from caller.transport.unit import OTHER_PIANO_PEDALS, Stroke, Unit, Which
 from tests.fakes.pedal import DOWN, UP, HandPorts
 
 PORT = "Sole MIDI 1"
 NOTE_ON, NOTE_OFF = bytes((0x90, 60, 100)), bytes((0x80, 60, 0))
 OTHER_ON, OTHER_OFF = bytes((0x90, 62, 100)), bytes((0x80, 62, 0))
-NOTE = Setting((Switch(Kind.NOTE, 60),), latching=False)
-OTHER_NOTE = Setting((Switch(Kind.NOTE, 62),), latching=False)
+NOTE = Setting((Switch(SwitchKind.NOTE, 60),), latching=False)
+OTHER_NOTE = Setting((Switch(SwitchKind.NOTE, 62),), latching=False)
 Sent = tuple[float, bytes]
 
 

@@ -8,7 +8,7 @@ from email.message import EmailMessage
 
 import pytest
 
-from caller.intake.kinds import Kind, kind_of
+from caller.intake.kinds import FileKind, kind_of
 from caller.intake.take import take_in
 from tests.intake.files_made import lines_of, made
 
@@ -152,17 +152,17 @@ def test_a_sheet_that_is_attached_to_a_mail_is_the_sheet() -> None:
 @pytest.mark.parametrize(
     ("raw", "kind"),
     [
-        (b"Title: Copper Pan\nFrom: a teacher\nDate: Tuesday\n1-2 Walk R, L", Kind.TEXT),
-        (b"<< Copper Pan >>\n1-2 Walk R, L", Kind.TEXT),
-        (b"1-2 Walk R, L <p>", Kind.TEXT),
-        (b"\xef\xbb\xbf<!DOCTYPE html><p>1-2 Walk", Kind.WEB),
-        (b"\n\n%PDF-1.4 ...", Kind.PDF),
-        (b"PK\x03\x04 pictures and songs", Kind.PACKED),
-        (b"\xff\xd8\xff\xe0 JFIF", Kind.PICTURE),
-        (b"ID3\x04 a song", Kind.SOUND),
+        (b"Title: Copper Pan\nFrom: a teacher\nDate: Tuesday\n1-2 Walk R, L", FileKind.TEXT),
+        (b"<< Copper Pan >>\n1-2 Walk R, L", FileKind.TEXT),
+        (b"1-2 Walk R, L <p>", FileKind.TEXT),
+        (b"\xef\xbb\xbf<!DOCTYPE html><p>1-2 Walk", FileKind.WEB),
+        (b"\n\n%PDF-1.4 ...", FileKind.PDF),
+        (b"PK\x03\x04 pictures and songs", FileKind.PACKED),
+        (b"\xff\xd8\xff\xe0 JFIF", FileKind.PICTURE),
+        (b"ID3\x04 a song", FileKind.SOUND),
     ],
 )
-def test_kinds_are_told_by_what_stands_in_a_file(raw: bytes, kind: Kind) -> None:
+def test_kinds_are_told_by_what_stands_in_a_file(raw: bytes, kind: FileKind) -> None:
     assert kind_of(raw) is kind
 
 

@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 from caller.rig.devices import NO_DEVICE, SOUND_MISSING
-from caller.rig.stream.board import Board
+from caller.rig.stream.board import SharedBoard
 from caller.rig.stream.keeper import Keeper
 from caller.rig.stream.live import DeviceSpeaker
 from caller.rig.stream.wire import SpliceOrder
@@ -25,8 +25,8 @@ pytestmark = pytest.mark.parts
 
 
 @pytest.fixture
-def board() -> Iterator[Board]:
-    made = Board.create()
+def board() -> Iterator[SharedBoard]:
+    made = SharedBoard.create()
     yield made
     made.discard()
 
@@ -62,14 +62,14 @@ def test_a_wish_that_no_device_meets_is_told_and_the_clock_goes_on(log: Path) ->
     assert closing_seconds(speaker) < 1
 
 
-def test_a_player_that_heeds_nothing_is_ended_the_hard_way(board: Board, log: Path) -> None:
+def test_a_player_that_heeds_nothing_is_ended_the_hard_way(board: SharedBoard, log: Path) -> None:
     deaf = "import signal, time; signal.signal(signal.SIGTERM, signal.SIG_IGN); print('up', flush=True); time.sleep(60)"
     keeper = Keeper((sys.executable, "-c", deaf), board, log)
     until(lambda: "up" in log.read_text(), 10, "a start")
     assert closing_seconds(keeper) < 1
 
 
-def test_a_player_that_ends_by_itself_is_started_again_and_the_clock_goes_on(board: Board, log: Path) -> None:
+def test_a_player_that_ends_by_itself_is_started_again_and_the_clock_goes_on(board: SharedBoard, log: Path) -> None:
     keeper = Keeper((sys.executable, "-c", "print('up', flush=True); raise SystemExit(7)"), board, log)
     until(lambda: log.read_text().count("up") >= 2, 10, "a second start")
     told = board.read()
@@ -78,7 +78,7 @@ def test_a_player_that_ends_by_itself_is_started_again_and_the_clock_goes_on(boa
     assert told.heard_by(told.at_seconds + 1, RATE) == RATE
 
 
-def test_giving_orders_never_waits_for_a_player_that_reads_nothing(board: Board, log: Path) -> None:
+def test_giving_orders_never_waits_for_a_player_that_reads_nothing(board: SharedBoard, log: Path) -> None:
     keeper = Keeper((sys.executable, "-c", "import time; time.sleep(60)"), board, log)
     scores = [steady(480_000, seed) for seed in range(3)]  # 2 MB each; a pipe holds 64 kB
     began = time.perf_counter()

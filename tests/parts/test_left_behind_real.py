@@ -21,9 +21,9 @@ pytestmark = pytest.mark.parts
 CLASS = """
 import sys, threading
 from pathlib import Path
-from caller.rig.stream.board import Board
+from caller.rig.stream.board import SharedBoard
 from caller.rig.speech.synthesiser import Request, WorkerSynthesiser
-board = Board.create()
+board = SharedBoard.create()
 speech = WorkerSynthesiser()
 speech.render(Request("walk"))
 print(board.path, speech.folder, flush=True)

@@ -23,13 +23,13 @@ from caller.rig.pedal.port import (
 from caller.rig.pedal.watch import LOOK_SECONDS, OFF, Pedal, chosen
 from caller.transport.expression import Expression, Lean, Limits
 from caller.transport.foot import Gesture
-from caller.transport.switch import Kind, Setting, Switch
+from caller.transport.switch import Setting, Switch, SwitchKind
 from caller.transport.unit import Stroke, Unit
 from tests.fakes.pedal import DOWN, UP, HandPorts
 
 PEDAL = "Sole MIDI 1"
 C80_DOWN, C80_UP = bytes((0xB0, 80, 127)), bytes((0xB0, 80, 0))
-C80 = Unit(Setting((Switch(Kind.CONTROL, 80),), latching=False), None)
+C80 = Unit(Setting((Switch(SwitchKind.CONTROL, 80),), latching=False), None)
 TAP, HOLD, RELEASE = Stroke(Gesture.TAP), Stroke(Gesture.HOLD), Stroke(Gesture.RELEASE)
 LONG_HOLD, LONG_RELEASE = Stroke(Gesture.LONG_HOLD), Stroke(Gesture.LONG_RELEASE)
 

@@ -11,13 +11,13 @@ from hypothesis import strategies as st
 
 from caller.rig.pedal import keep_settings, kept_settings
 from caller.transport.expression import LEAST_TRAVEL, Expression
-from caller.transport.switch import Kind, Setting, Switch
+from caller.transport.switch import Setting, Switch, SwitchKind
 from caller.transport.unit import Unit
 
 # A row that is right but for its end.
 ROW = '{"switches": [{"kind": "note", "number": 1}], "latching": null, "inverted": false'
 
-switches = st.builds(Switch, st.sampled_from(Kind), st.none() | st.integers(0, 127))
+switches = st.builds(Switch, st.sampled_from(SwitchKind), st.none() | st.integers(0, 127))
 settings = st.builds(
     Setting, st.lists(switches, min_size=1, max_size=3).map(tuple), st.none() | st.booleans(), st.booleans()
 )
@@ -35,7 +35,7 @@ def test_what_is_kept_is_read_again(tmp_path_factory: pytest.TempPathFactory, ke
 
 def test_the_file_is_as_documented(tmp_path: Path) -> None:
     file = tmp_path / "pedals.json"
-    first, second = (Setting((Switch(Kind.CONTROL, number),), latching=False) for number in (80, 81))
+    first, second = (Setting((Switch(SwitchKind.CONTROL, number),), latching=False) for number in (80, 81))
     keep_settings(file, {"Sole MIDI 1": Unit(first, second, Expression(11, 0, 127)), "Heel 1": Unit(first, None)})
     row = {"switches": [{"kind": "control", "number": 80}], "latching": False, "inverted": False}
     other = {**row, "switches": [{"kind": "control", "number": 81}]}

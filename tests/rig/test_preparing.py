@@ -6,7 +6,7 @@ import threading
 from collections.abc import Iterable
 
 from caller.rig.speech.lexicon import Phrase, Prepared, Progress, SilentLexicon
-from caller.rig.speech.preparing import Preparing
+from caller.rig.speech.preparing import RenderQueue
 
 FIRST, LATER = [("walk", 1.0), ("rock", 1.0)], [("one go.", 1.0)]
 
@@ -33,7 +33,7 @@ class AskedLexicon(SilentLexicon):
 
 def test_all_is_made_then_the_lexicon_is_closed() -> None:
     lexicon = AskedLexicon()
-    preparing = Preparing(lexicon, [FIRST])
+    preparing = RenderQueue(lexicon, [FIRST])
     preparing.wait()
     assert (lexicon.asked, lexicon.closed) == (FIRST, 1)
     assert (preparing.done, preparing.progress) == (True, (2, 2))
@@ -41,7 +41,7 @@ def test_all_is_made_then_the_lexicon_is_closed() -> None:
 
 def test_what_is_asked_later_is_made_too_where_the_lexicon_stays_open() -> None:
     lexicon = AskedLexicon()
-    preparing = Preparing(lexicon, [FIRST], more_later=True)
+    preparing = RenderQueue(lexicon, [FIRST], more_later=True)
     preparing.also(LATER)
     preparing.wait()
     assert (lexicon.asked, lexicon.closed) == (FIRST + LATER, 0)
@@ -50,7 +50,7 @@ def test_what_is_asked_later_is_made_too_where_the_lexicon_stays_open() -> None:
 
 def test_a_closed_lexicon_is_asked_nothing_more() -> None:
     lexicon = AskedLexicon()
-    preparing = Preparing(lexicon, [FIRST])
+    preparing = RenderQueue(lexicon, [FIRST])
     preparing.wait()
     preparing.also(LATER)
     preparing.wait()
@@ -63,7 +63,7 @@ class OrderedMeanwhile(AskedLexicon):
     def __init__(self) -> None:
         super().__init__()
         self.seen: list[tuple[int, bool, tuple[int, int]]] = []
-        self.preparing: Preparing | None = None
+        self.preparing: RenderQueue | None = None
         self.started = threading.Event()
 
     def prepare(self, phrases: Iterable[Phrase], progress: Progress | None = None) -> Prepared:
@@ -77,7 +77,7 @@ class OrderedMeanwhile(AskedLexicon):
 
 def test_what_is_said_first_is_made_first_and_what_is_ordered_meanwhile_comes_next() -> None:
     lexicon = OrderedMeanwhile()
-    lexicon.preparing = Preparing(lexicon, [FIRST, [("kick", 1.0)], [("sway", 1.0), ("sway", 1.2)]])
+    lexicon.preparing = RenderQueue(lexicon, [FIRST, [("kick", 1.0)], [("sway", 1.0), ("sway", 1.2)]])
     lexicon.started.set()
     lexicon.preparing.wait()
     assert lexicon.asked == [*FIRST, *LATER, ("kick", 1.0), ("sway", 1.0), ("sway", 1.2)]
@@ -97,20 +97,20 @@ def test_phrases_that_are_there_already_count_as_ready() -> None:
         def prepare(self, phrases: Iterable[Phrase], progress: Progress | None = None) -> Prepared:
             return super().prepare(list(phrases)[1:], progress)
 
-    preparing = Preparing(Kept(), [FIRST, FIRST])
+    preparing = RenderQueue(Kept(), [FIRST, FIRST])
     preparing.wait()
     assert preparing.progress == (4, 4)
 
 
 def test_with_nothing_to_be_made_it_is_done() -> None:
-    preparing = Preparing(AskedLexicon(), [])
+    preparing = RenderQueue(AskedLexicon(), [])
     preparing.wait()
     assert (preparing.done, preparing.batches) == (True, 0)
 
 
 def test_nothing_asked_later_is_nothing_done() -> None:
     lexicon = AskedLexicon()
-    preparing = Preparing(lexicon, [FIRST], more_later=True)
+    preparing = RenderQueue(lexicon, [FIRST], more_later=True)
     preparing.also(())
     preparing.wait()
     assert lexicon.asked == FIRST

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 import numpy as np
 import pytest
 
-from caller.rig.stream.board import Board, Reading
+from caller.rig.stream.board import BoardReading, SharedBoard
 from caller.rig.stream.player import BLOCK, RETRY_SECONDS, WRITE_LIMIT_SECONDS, Inbox, Player, SoundLost
 from caller.rig.stream.wire import HushOrder, SpliceOrder
 from caller.sound.reel import CROSSING_FRAMES, Reel, Splice, render_reel
@@ -35,9 +35,9 @@ class Stage:
     """A player with all it needs. ``sinks`` are opened one after the other; a sentence in their place is why there is
     none. Ends once the last sink has had ``blocks`` blocks."""
 
-    def __init__(self, board: Board, clock: HandClock) -> None:
+    def __init__(self, board: SharedBoard, clock: HandClock) -> None:
         self.board, self.clock, self.inbox, self.watch = board, clock, Inbox(), Patience()
-        self.readings: list[Reading] = []
+        self.readings: list[BoardReading] = []
         self.player = Player(RATE, board, self.inbox, self.watch, clock.now)
 
     def end_after(self, blocks: int, also: Callable[[int], None] = lambda number: None) -> Callable[[int], None]:
@@ -72,8 +72,8 @@ def clock() -> HandClock:
 
 @pytest.fixture
 def stage(clock: HandClock) -> Iterator[Stage]:
-    board = Board.create()
-    board.write(Reading(fault="Starting."))
+    board = SharedBoard.create()
+    board.write(BoardReading(fault="Starting."))
     yield Stage(board, clock)
     board.discard()
 
@@ -189,7 +189,7 @@ def test_a_hush_without_a_device_holds_from_where_the_clock_is(stage: Stage) -> 
 
 def test_a_player_goes_on_where_the_last_one_ended_and_finds_nothing_late(stage: Stage) -> None:
     score = steady(480_000)
-    stage.board.write(Reading(written=48_000, heard=43_200, at_seconds=99.0, underruns=3, late=1, begun=True))
+    stage.board.write(BoardReading(written=48_000, heard=43_200, at_seconds=99.0, underruns=3, late=1, begun=True))
     heir = Stage(stage.board, stage.clock)
     heir.inbox.waiting.append(SpliceOrder(score, 0, 0))
     sink = HandSink(stage.clock, heir.end_after(10))
@@ -236,7 +236,7 @@ def test_a_device_that_refuses_the_rate_is_told_and_the_class_goes_on_by_the_clo
     refused = "The sound device USB won't open (Invalid sample rate): see that nothing else holds it."
     score = steady(20 * BLOCK * 300)
     stage.inbox.waiting.append(SpliceOrder(score, 0, 0))
-    told: list[Reading] = []
+    told: list[BoardReading] = []
 
     def wait(seconds: float) -> None:
         told.append(stage.board.read())
@@ -324,7 +324,7 @@ def test_a_second_hush_seen_before_the_first_has_come_is_waited_for_too(stage: S
 def test_a_hush_that_the_player_before_saw_is_obeyed_again_when_it_comes(stage: Stage) -> None:
     """That one ended before it was sent the order; the keeper tells its heir of the score, and then of the hush."""
     stage.board.ask_hush(1)
-    stage.board.write(Reading(written=48_000, heard=43_200, at_seconds=99.0, hush=1, hushed_at=47_520, begun=True))
+    stage.board.write(BoardReading(written=48_000, heard=43_200, at_seconds=99.0, hush=1, hushed_at=47_520, begun=True))
     heir = Stage(stage.board, stage.clock)
     heir.inbox.waiting.extend([SpliceOrder(steady(480_000), 0, 0), HushOrder(1)])
     sink = HandSink(stage.clock, heir.end_after(10))

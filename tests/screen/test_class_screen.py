@@ -407,7 +407,11 @@ async def test_help_lists_every_order_with_its_keys_and_the_gestures_in_use(
         rows = [line for line in pages if line.strip() and "closes it" not in line]
         pedal, tells = rows[0].index("Pedal"), rows[0].index("What it does")
         for entry in ORDERS:
-            title = respond(session.context, entry.order).title
+            does = respond(session.context, entry.order)
+            title = does.title
+            if does.elsewhere:  # an order of another kind of class
+                assert does.tells not in words
+                continue
             (at,) = [n for n, line in enumerate(rows) if line.strip().startswith(f"{title} ")]
             told = " ".join(" ".join(line[pedal:tells] for line in rows[at:]).split())
             assert told.startswith(footing.words(entry.order) or "- ")

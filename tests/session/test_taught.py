@@ -144,6 +144,8 @@ def test_whatever_is_ordered_wherever_the_tempo_stays_within_reason(
         Order.LOOP_WALL: (Fraction(5), Fraction(8)),
         Order.SECTION: (Fraction(2),),
         Order.STAGE: (Fraction(3),),
+        Order.ITEM: (Fraction(2),),
+        Order.REQUEST: (Fraction(1),),
     }
     assert set(amounts) == {entry.order for entry in ORDERS if entry.form}
     taught = begun(index)

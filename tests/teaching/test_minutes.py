@@ -77,4 +77,4 @@ def test_a_recap_of_little_time_is_the_wall_alone() -> None:
 def test_a_recap_keeps_the_tag_and_the_restart() -> None:
     names = [stage.name for stage in recap_of(shipped_dance("lantern-row")).stages]
     assert any("Tag in wall" in name for name in names)
-    assert any("restart in wall 5" in name for name in names)
+    assert any("restart in wall" in name for name in names)

@@ -13,13 +13,13 @@ from caller.transport.foot import (
     DOUBLE_SECONDS,
     HOLD_SECONDS,
     LONG_SECONDS,
-    Foot,
+    FootState,
     Gesture,
     lifted,
     on_message,
     on_time,
 )
-from caller.transport.switch import Kind, Setting, Switch
+from caller.transport.switch import Setting, Switch, SwitchKind
 from tests.fakes.pedal import DOWN, UP
 
 TAP, DOUBLE_TAP, HOLD = Gesture.TAP, Gesture.DOUBLE_TAP, Gesture.HOLD
@@ -32,14 +32,14 @@ C80_DOWN, C80_UP = bytes((0xB3, 80, 100)), bytes((0xB3, 80, 3))
 PROGRAM, NEXT_PROGRAM = bytes((0xC0, 5)), bytes((0xC0, 6))
 CLOCK, SENSING = b"\xf8", b"\xfe"
 USUAL, LATCHING, SPRINGING = Setting(), Setting(latching=True), Setting(latching=False)
-LEARNT = Setting((Switch(Kind.CONTROL, 80),))
+LEARNT = Setting((Switch(SwitchKind.CONTROL, 80),))
 INVERTED = Setting(latching=False, inverted=True)
 
 Timed = list[tuple[float, bytes]]
 
 
 def played(messages: Timed, setting: Setting = USUAL) -> list[tuple[float, Gesture]]:
-    foot, made = Foot(setting), []
+    foot, made = FootState(setting), []
     for now, message in messages:
         foot, gestures = on_time(foot, now) if message == TICK else on_message(foot, message, now)
         made += [(now, gesture) for gesture in gestures]
@@ -143,7 +143,7 @@ def test_playbook(name: str, setting: Setting, messages: Timed, made: list[tuple
 
 @pytest.mark.parametrize("seconds", [HOLD_SECONDS, LONG_SECONDS])
 def test_a_pedal_that_goes_lets_go_of_what_it_held_and_nobody_meant_anything_by_it(seconds: float) -> None:
-    foot, _ = on_message(Foot(), DOWN, 0.0)
+    foot, _ = on_message(FootState(), DOWN, 0.0)
     foot, held = on_time(foot, seconds)
     foot, gone = lifted(foot)
     assert (len(held), gone, foot.down) == (1 + (seconds == LONG_SECONDS), (LONG_RELEASE,), False)
@@ -151,7 +151,7 @@ def test_a_pedal_that_goes_lets_go_of_what_it_held_and_nobody_meant_anything_by_
 
 
 def test_what_was_found_out_of_a_pedal_outlasts_its_being_unplugged() -> None:
-    foot = Foot()
+    foot = FootState()
     for now, message in ((1, DOWN), (3, UP), (5, DOWN), (7, UP)):
         foot, _ = on_message(foot, message, now)
     assert foot.latching
@@ -162,7 +162,7 @@ messages = st.one_of(
     st.binary(max_size=4),
     st.sampled_from([DOWN, UP, NOTE_DOWN, NOTE_UP, OTHER_DOWN, OTHER_UP, PROGRAM, CLOCK, SENSING, TICK]),
 )
-switches = st.builds(Switch, st.sampled_from(Kind), st.one_of(st.none(), st.sampled_from([60, 62, 64, 5])))
+switches = st.builds(Switch, st.sampled_from(SwitchKind), st.one_of(st.none(), st.sampled_from([60, 62, 64, 5])))
 settings = st.one_of(
     st.sampled_from([USUAL, LATCHING, SPRINGING, INVERTED]),
     st.builds(Setting, st.lists(switches, max_size=3).map(tuple), st.sampled_from([None, True, False]), st.booleans()),

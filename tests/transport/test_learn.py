@@ -7,15 +7,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from caller.transport.expression import Expression
-from caller.transport.foot import Foot, Gesture, on_message
+from caller.transport.foot import FootState, Gesture, on_message
 from caller.transport.learn import FINE, PRESSES, QUIET_SECONDS, SWITCHES, Learnt, Lesson, learnt
-from caller.transport.switch import Kind, Setting, Switch
+from caller.transport.switch import Setting, Switch, SwitchKind
 from caller.transport.unit import Unit
 from tests.fakes.pedal import DOWN, UP
 from tests.transport.test_foot import CLOCK, NOTE_DOWN, NOTE_UP, PROGRAM, SENSING, Timed
 
 ON, OFF = bytes((0xB2, 80, 127)), bytes((0xB2, 80, 0))
-C80 = Switch(Kind.CONTROL, 80)
+C80 = Switch(SwitchKind.CONTROL, 80)
 
 
 def lesson(timed: Timed) -> Lesson:
@@ -33,7 +33,7 @@ def programs(*numbers: int) -> Timed:
     return [(float(n), bytes((0xC0, number))) for n, number in enumerate(numbers)]
 
 
-SUSTAIN = Switch(Kind.CONTROL, 64)
+SUSTAIN = Switch(SwitchKind.CONTROL, 64)
 SWEEP = [*range(0, 128, 6), 127]
 
 
@@ -64,9 +64,9 @@ LESSONS = [
     ("latches", [(0, ON), (1, OFF), (2, ON)], Setting((C80,), latching=True)),
     ("latches, on at first", [(0, OFF), (0.3, ON), (0.6, OFF)], Setting((C80,), latching=True)),
     ("inverted", presses(OFF, ON), Setting((C80,), latching=False, inverted=True)),
-    ("a note", presses(NOTE_DOWN, NOTE_UP), Setting((Switch(Kind.NOTE, 60),), latching=False)),
-    ("one program", programs(5, 5, 5), Setting((Switch(Kind.PROGRAM, 5),), latching=False)),
-    ("the next program each time", programs(5, 6, 7), Setting((Switch(Kind.PROGRAM),), latching=False)),
+    ("a note", presses(NOTE_DOWN, NOTE_UP), Setting((Switch(SwitchKind.NOTE, 60),), latching=False)),
+    ("one program", programs(5, 5, 5), Setting((Switch(SwitchKind.PROGRAM, 5),), latching=False)),
+    ("the next program each time", programs(5, 6, 7), Setting((Switch(SwitchKind.PROGRAM),), latching=False)),
     ("bounces", BOUNCED, Setting((C80,), latching=False)),
     ("beside a clock", [(now, m) for now, sent in presses(ON, OFF) for m in (CLOCK, sent, SENSING)],
         Setting((C80,), latching=False)),
@@ -124,7 +124,7 @@ SLOW = {
 
 @pytest.mark.parametrize(("name", "timed", "setting"), TAUGHT, ids=[row[0] for row in TAUGHT])
 def test_what_was_learnt_makes_the_same_presses_taps(name: str, timed: Timed, setting: Setting) -> None:
-    foot = Foot(setting)
+    foot = FootState(setting)
     made: list[Gesture] = []
     for now, message in timed:
         foot, gestures = on_message(foot, message, now)
@@ -147,7 +147,7 @@ def test_any_bytes_are_survived_and_never_teach_a_setting_that_hears_nothing(tim
     assert part is None or isinstance(part, Expression) or len(part.switches) == 1
 
 
-FIRST, SECOND = Setting((C80,)), Setting((Switch(Kind.CONTROL, 81),))
+FIRST, SECOND = Setting((C80,)), Setting((Switch(SwitchKind.CONTROL, 81),))
 
 
 def test_a_unit_is_put_together_part_by_part() -> None:
@@ -166,8 +166,8 @@ def test_a_unit_is_put_together_part_by_part() -> None:
     [
         (Learnt(FIRST), Setting((C80,), inverted=True)),
         (Learnt(FIRST, SECOND), SECOND),
-        (Learnt(FIRST, SECOND), Setting((Switch(Kind.CONTROL, 82),))),
-        (Learnt(Setting((Switch(Kind.PROGRAM),))), Setting((Switch(Kind.PROGRAM, 5),))),
+        (Learnt(FIRST, SECOND), Setting((Switch(SwitchKind.CONTROL, 82),))),
+        (Learnt(Setting((Switch(SwitchKind.PROGRAM),))), Setting((Switch(SwitchKind.PROGRAM, 5),))),
         (Learnt(FIRST, None, Expression(11, 0, 127)), Expression(4, 0, 127)),
     ],
 )

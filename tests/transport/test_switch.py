@@ -7,13 +7,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from caller.transport.switch import Edge, Kind, Setting, Switch, edge_of
+from caller.transport.switch import Edge, Setting, Switch, SwitchKind, edge_of
 
 
 @pytest.mark.parametrize("value", range(128))
 def test_a_controller_is_down_from_64_up(value: int) -> None:
     """MIDI 1.0 Detailed Specification, Table 3: controller 64, 0 to 63 off, 64 to 127 on (seen in charts)."""
-    assert edge_of(bytes((0xB0, 64, value))) == Edge(Switch(Kind.CONTROL, 64), value >= 64)
+    assert edge_of(bytes((0xB0, 64, value))) == Edge(Switch(SwitchKind.CONTROL, 64), value >= 64)
 
 
 @pytest.mark.parametrize(
@@ -29,7 +29,9 @@ def test_what_does_not_begin_with_a_status_or_is_not_whole_is_nothing(sent: str)
 def test_a_note_on_of_velocity_0_is_a_note_off() -> None:
     """MIDI 1.0 Detailed Specification, section 3, note-on: so that running status can be kept up."""
     assert (
-        edge_of(bytes.fromhex("90 3c 00")) == edge_of(bytes.fromhex("80 3c 40")) == Edge(Switch(Kind.NOTE, 60), False)
+        edge_of(bytes.fromhex("90 3c 00"))
+        == edge_of(bytes.fromhex("80 3c 40"))
+        == Edge(Switch(SwitchKind.NOTE, 60), False)
     )
 
 
@@ -37,11 +39,11 @@ def edge_by_mido(message: mido.Message) -> Edge | None:
     """The same, from mido's names of things."""
     match message.type:
         case "note_on" | "note_off":
-            return Edge(Switch(Kind.NOTE, message.note), message.type == "note_on" and message.velocity > 0)
+            return Edge(Switch(SwitchKind.NOTE, message.note), message.type == "note_on" and message.velocity > 0)
         case "control_change":
-            return Edge(Switch(Kind.CONTROL, message.control), message.value > 63)
+            return Edge(Switch(SwitchKind.CONTROL, message.control), message.value > 63)
         case "program_change":
-            return Edge(Switch(Kind.PROGRAM, message.program), True)
+            return Edge(Switch(SwitchKind.PROGRAM, message.program), True)
         case _:
             return None
 
@@ -56,14 +58,14 @@ def test_any_bytes_are_read_as_mido_reads_them(sent: bytes) -> None:
 
 
 def test_only_the_switches_of_the_setting_are_heard() -> None:
-    setting = Setting((Switch(Kind.CONTROL, 80), Switch(Kind.NOTE)))
-    assert setting.edge(bytes((0xB5, 80, 127))) == Edge(Switch(Kind.CONTROL, 80), True)
-    assert setting.edge(bytes((0x90, 3, 1))) == Edge(Switch(Kind.NOTE, 3), True)
+    setting = Setting((Switch(SwitchKind.CONTROL, 80), Switch(SwitchKind.NOTE)))
+    assert setting.edge(bytes((0xB5, 80, 127))) == Edge(Switch(SwitchKind.CONTROL, 80), True)
+    assert setting.edge(bytes((0x90, 3, 1))) == Edge(Switch(SwitchKind.NOTE, 3), True)
     assert setting.edge(bytes((0xB5, 64, 127))) is None
     assert setting.edge(bytes((0xC0, 80))) is None
 
 
 def test_an_inverted_pedal_is_down_when_it_says_up() -> None:
     setting = Setting(inverted=True)
-    assert setting.edge(bytes((0xB0, 64, 0))) == Edge(Switch(Kind.CONTROL, 64), True)
-    assert setting.edge(bytes((0xB0, 64, 127))) == Edge(Switch(Kind.CONTROL, 64), False)
+    assert setting.edge(bytes((0xB0, 64, 0))) == Edge(Switch(SwitchKind.CONTROL, 64), True)
+    assert setting.edge(bytes((0xB0, 64, 127))) == Edge(Switch(SwitchKind.CONTROL, 64), False)

@@ -8,16 +8,16 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from caller.transport.expression import Expression, Lean
-from caller.transport.foot import Foot, Gesture, on_message, on_time
-from caller.transport.switch import SOFT, SOSTENUTO, SUSTAIN, Kind, Setting, Switch
+from caller.transport.foot import FootState, Gesture, on_message, on_time
+from caller.transport.switch import SOFT, SOSTENUTO, SUSTAIN, Setting, Switch, SwitchKind
 from caller.transport.unit import Footwork, Standing, Stroke, Unit, Which
 from tests.fakes.pedal import DOWN, UP
 from tests.transport.test_foot import TICK, Timed, at_times, ticks
 
 OTHER_DOWN, OTHER_UP = bytes((0xB0, 81, 127)), bytes((0xB0, 81, 0))
 UNIT = Unit(
-    Setting((Switch(Kind.CONTROL, 64),), latching=False),
-    Setting((Switch(Kind.CONTROL, 81),), latching=False),
+    Setting((Switch(SwitchKind.CONTROL, 64),), latching=False),
+    Setting((Switch(SwitchKind.CONTROL, 81),), latching=False),
     Expression(11, 0, 127),
 )
 TAP = Stroke(Gesture.TAP)
@@ -72,7 +72,7 @@ def test_until_it_is_taught_a_unit_like_a_pianos_has_two_pedals() -> None:
 
 
 def test_two_programs_are_two_pedals() -> None:
-    unit = Unit(*(Setting((Switch(Kind.PROGRAM, number),), latching=False) for number in (5, 6)))
+    unit = Unit(*(Setting((Switch(SwitchKind.PROGRAM, number),), latching=False) for number in (5, 6)))
     timed = [(now, bytes((0xC0, number))) for now, number in ((1, 5), (2, 6), (2.2, 6))]
     assert played(timed, unit) == [(1, TAP), (2, SECOND_TAP), (2.2, Stroke(Gesture.DOUBLE_TAP, Which.SECOND))]
 
@@ -101,7 +101,7 @@ def test_each_switch_does_as_if_it_were_alone(steps: Timed) -> None:
     made = played(timed)
     assert UNIT.second is not None
     for setting, pedal in ((UNIT.first, Which.FIRST), (UNIT.second, Which.SECOND)):
-        foot, alone = Foot(setting), []
+        foot, alone = FootState(setting), []
         for now, message in timed:
             foot, told = on_time(foot, now) if message == TICK else on_message(foot, message, now)
             alone += [(now, Stroke(one, pedal)) for one in told]

@@ -197,7 +197,7 @@ class Workshop:
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
+class BeatsFound:
     """As a child tells it; see :class:`caller.sound.pulse.Pulse`."""
 
     beats: tuple[float, ...]
@@ -235,5 +235,5 @@ class _Told:
 
     fault: str = ""
     recorded: Recorded | None = None
-    found: Found | None = None
+    found: BeatsFound | None = None
     newness: tuple[float, ...] = ()

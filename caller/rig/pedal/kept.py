@@ -22,14 +22,14 @@ import msgspec
 from caller.outside import documents
 from caller.storage.whole import own_folder, write_bytes
 from caller.transport.expression import Expression
-from caller.transport.switch import Kind, Setting, Switch
+from caller.transport.switch import Setting, Switch, SwitchKind
 from caller.transport.unit import Unit
 
 Value = Annotated[int, msgspec.Meta(ge=0, le=127)]
 
 
 class _Switch(msgspec.Struct):
-    kind: Kind
+    kind: SwitchKind
     number: Value | None
 
 

@@ -9,7 +9,7 @@ from collections.abc import Iterable
 from caller.rig.speech.lexicon import Phrase, SilentLexicon, SpokenLexicon
 
 
-class Preparing:
+class RenderQueue:
     """Renders batch by batch, in a thread that ends with the program: what is said first comes first, and what is asked
     for meanwhile comes before all that still waits. ``done``, ``batches`` and ``progress`` may be read from any thread
     and never wait; whatever goes wrong is told by the lexicon's ``why``.

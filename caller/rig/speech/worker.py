@@ -43,7 +43,7 @@ def take_over_streams() -> tuple[IO[str], IO[str]]:
     return requests, replies
 
 
-class Desk:
+class WorkerDesk:
     """Answers requests; opens the synthesiser with the first of them."""
 
     def __init__(self, folder: Path, source: str) -> None:
@@ -93,7 +93,7 @@ def main() -> None:
     requests, replies = take_over_streams()
     waiting: queue.SimpleQueue[str] = queue.SimpleQueue()
     threading.Thread(target=_read, args=(requests, waiting), daemon=True).start()
-    desk = Desk(Path(sys.argv[2]), sys.argv[1])
+    desk = WorkerDesk(Path(sys.argv[2]), sys.argv[1])
     while True:
         request = json.loads(waiting.get())
         replies.write(json.dumps({"id": request["id"], **desk.answer(request)}) + "\n")

@@ -15,7 +15,7 @@ import traceback
 from pathlib import Path
 from typing import BinaryIO
 
-from caller.rig.stream.board import Board
+from caller.rig.stream.board import SharedBoard
 from caller.rig.stream.player import Inbox, Player
 from caller.rig.stream.sink import sink_opener
 from caller.rig.stream.wire import Unpacker
@@ -58,7 +58,7 @@ def main(board_path: str, rate: str, latency_seconds: str, wish: str) -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl+C goes to the whole group; the end of stdin is what counts
     inbox, ended = Inbox(), threading.Event()
     threading.Thread(target=fill, args=(inbox, sys.stdin.buffer, ended), name="orders", daemon=True).start()
-    board = Board(Path(board_path))
+    board = SharedBoard(Path(board_path))
     player = Player(int(rate), board, inbox, Watchdog(), time.perf_counter)
     gc.collect()
     gc.freeze()

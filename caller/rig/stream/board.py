@@ -32,7 +32,7 @@ _ASKED_AT = -(-_SIZE // _ASKED.size) * _ASKED.size  # where the machine writes i
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class BoardReading:
     """begun: whether frame 0 has been played or, without sound, its time has come. hush: the number of the last hush
     obeyed, and ``hushed_at`` its stream frame. The rest as in ``caller.sound.speaker.Heard``; long sentences are
     cut."""
@@ -53,7 +53,7 @@ class Reading:
         return self.heard + (round((now_seconds - self.at_seconds) * rate) if self.begun else 0)
 
 
-class Board:
+class SharedBoard:
     """A board on a file's pages. The file is in memory where the system has such a place: pages that a disk is writing
     back may make a writer wait, and the player must not."""
 
@@ -61,23 +61,23 @@ class Board:
         self.path = path
         with path.open("r+b") as file:
             self._map = mmap.mmap(file.fileno(), _ASKED_AT + _ASKED.size)
-        self._last = Reading()
+        self._last = BoardReading()
         self._made: PassingFile | None = None  # where it is ours
 
     @classmethod
-    def create(cls) -> Board:
+    def create(cls) -> SharedBoard:
         memory = Path("/dev/shm")
         made = PassingFile("caller-board-", memory if os.access(memory, os.W_OK) else None)
-        made.path.write_bytes(_packed(Reading()).ljust(_ASKED_AT + _ASKED.size, b"\0"))
+        made.path.write_bytes(_packed(BoardReading()).ljust(_ASKED_AT + _ASKED.size, b"\0"))
         board = cls(made.path)
         board._made = made
         return board
 
-    def write(self, reading: Reading) -> None:
+    def write(self, reading: BoardReading) -> None:
         self._last = reading
         self._map[:_SIZE] = _packed(reading)
 
-    def read(self) -> Reading:
+    def read(self) -> BoardReading:
         """The newest whole reading."""
         for _ in range(TRIES):
             packed = self._map[:_SIZE]
@@ -106,7 +106,7 @@ class Board:
             self.path.unlink()
 
 
-def _packed(reading: Reading) -> bytes:
+def _packed(reading: BoardReading) -> bytes:
     content = _FIELDS.pack(
         reading.written,
         reading.heard,
@@ -122,10 +122,10 @@ def _packed(reading: Reading) -> bytes:
     return content + _SUM.pack(zlib.crc32(content))
 
 
-def _unpacked(packed: bytes) -> Reading:
+def _unpacked(packed: bytes) -> BoardReading:
     *numbers, device, fault = _FIELDS.unpack_from(packed)
-    names = (field.name for field in fields(Reading))
-    return Reading(**dict(zip(names, (*numbers, _text(device), _text(fault)), strict=True)))
+    names = (field.name for field in fields(BoardReading))
+    return BoardReading(**dict(zip(names, (*numbers, _text(device), _text(fault)), strict=True)))
 
 
 def _cut(text: str, size: int) -> bytes:

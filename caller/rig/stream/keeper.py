@@ -16,7 +16,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from caller.children.starting import creation_flags, environment
-from caller.rig.stream.board import Board, Reading
+from caller.rig.stream.board import BoardReading, SharedBoard
 from caller.rig.stream.deck import Deck
 from caller.rig.stream.wire import HushOrder, Order, Packer, SpliceOrder
 
@@ -33,7 +33,7 @@ FINISH_SECONDS, HEED_SECONDS = 0.4, 0.1
 class Keeper:
     """command: starts the player. log: where the player's process prints."""
 
-    def __init__(self, command: Iterable[str], board: Board, log: Path) -> None:
+    def __init__(self, command: Iterable[str], board: SharedBoard, log: Path) -> None:
         self._command = list(command)
         self._board = board
         self._log = log
@@ -114,7 +114,7 @@ class Keeper:
         self._board.write(replace(last, begun=True, at_seconds=since, fault=sentence))
 
 
-def stands_still(told: Reading, now_seconds: float) -> bool:
+def stands_still(told: BoardReading, now_seconds: float) -> bool:
     """Whether a player that sounded has told nothing for too long."""
     return told.begun and not told.fault and now_seconds - told.at_seconds > SILENT_SECONDS
 

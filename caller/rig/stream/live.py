@@ -16,7 +16,7 @@ import platformdirs
 from caller.children.starting import python
 from caller.rig.devices import sound_missing
 from caller.rig.speaker import SilentSpeaker, check_rate
-from caller.rig.stream.board import Board, Reading
+from caller.rig.stream.board import BoardReading, SharedBoard
 from caller.rig.stream.keeper import Keeper
 from caller.rig.stream.player import BLOCK
 from caller.rig.stream.wire import HushOrder, SpliceOrder
@@ -44,8 +44,8 @@ class DeviceSpeaker:
         self._hushes = 0
         self._heard = 0
         self._last: Heard | None = None  # once closed
-        self._board = Board.create()
-        self._board.write(Reading(fault=STARTING))
+        self._board = SharedBoard.create()
+        self._board.write(BoardReading(fault=STARTING))
         log.write_bytes(b"")
         player = python("caller.rig.stream", str(self._board.path), str(rate), str(latency_seconds), wish)
         self._keeper = Keeper(player, self._board, log)

@@ -13,7 +13,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Any, Protocol
 
-from caller.rig.stream.board import Board
+from caller.rig.stream.board import SharedBoard
 from caller.rig.stream.deck import Deck
 from caller.rig.stream.wire import HushOrder, Order
 from caller.sound.score import Samples
@@ -66,7 +66,7 @@ class Inbox:
         self.ended = False
 
 
-class Watch(Protocol):
+class ParentWatch(Protocol):
     """Ends the process when what is expected doesn't happen: a device call that hangs can't be called back."""
 
     def expect(self, within_seconds: float) -> None: ...
@@ -77,7 +77,9 @@ class Watch(Protocol):
 class Player:
     """now: seconds. The board's last reading is where it goes on from (a player before this one may have ended)."""
 
-    def __init__(self, rate: int, board: Board, inbox: Inbox, watch: Watch, now: Callable[[], float]) -> None:
+    def __init__(
+        self, rate: int, board: SharedBoard, inbox: Inbox, watch: ParentWatch, now: Callable[[], float]
+    ) -> None:
         self._rate = rate
         self._board = board
         self._inbox = inbox

@@ -67,7 +67,9 @@ _COUNTED = re.compile(
     re.IGNORECASE,
 )
 _LETTER = re.compile(rf"^[\[(]?(?P<num>[A-L])[\])]?\s*(?:(?<=[\])])|[.:)]|{_DASH}|(?=\(|\[))\s*(?P<rest>\S.*)$")
-_ROMAN = re.compile(rf"^(?P<num>[IVX]{{1,4}}|[ivx]{{1,4}}(?=[.)]))\s*(?:[.:)]|{_DASH}|(?=\(|\[))\s*(?P<rest>.*)$")
+_ROMAN = re.compile(
+    rf"^(?P<num>[IVX]{{1,4}}|[ivx]{{1,4}}(?=[.)]))\s*(?:[.:)]|{_DASH}|(?=\(|\[)|\s(?=\s[A-Z]))\s*(?P<rest>.*)$"
+)
 _LISTED = re.compile(
     r"^[#(\[]?(?P<num>\d{1,2})\s*(?:[.):\]]\s+|\s+)(?P<rest>(?:\d\s?[x\u00d7]\s+|[1-3]/[248]\s+)?[^\d&\s\-].*)$"
 )
@@ -164,7 +166,7 @@ def _number(text: str) -> int | None:
 
 
 def _section(found: re.Match[str]) -> Heading | None:
-    rest = found["rest"]
+    rest = found["rest"].removeprefix(".")
     if len(rest) > _MOST_NAME * 2 or re.match(r"\s*(?:&\d|&\s*\d|[.:]\d)", rest):
         return None
     if found["word"].lower() == "s" and rest and not re.match(rf"[\s:.,)\]{_DASHES}(\[=]", rest):

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import re
 
+from caller.routine.count import read_counts
 from caller.routine.layout.blocks import OptionBlock, Role, SectionBlock, first_count
 from caller.routine.layout.counted import steps_on
 from caller.routine.layout.lines import Line
 from caller.routine.layout.opening import Opening
 from caller.routine.layout.options import Offered, read_option
+
+_LEAST_TOLD = 2  # steps, each with its count
 
 
 class Offering(Opening):
@@ -19,6 +22,10 @@ class Offering(Opening):
         if offered.first is None or offered.last is None:
             if offered.words and steps_on(Line(line.number, line.column, offered.words, False)):
                 return None
+            if (block := self._counted(line, offered.words.partition(": ")[2])) is not None:
+                self.out.sections[-1].options.append(block)
+                self.option, self.event = block, None
+                return Role.OPTION
             self._keep(line)
             return Role.OPTION
         if offered.prose and not offered.words:
@@ -36,6 +43,15 @@ class Offering(Opening):
         section.options.append(block)
         self.option, self.event = block, None
         return Role.OPTION
+
+    def _counted(self, line: Line, words: str) -> OptionBlock | None:
+        """ "Easier, no turn: 5 L side, 6 R together, ...": the counts are those of its steps."""
+        told = steps_on(Line(line.number, line.column, words, False)) if words else []
+        counts = [read_counts(step.text) for step in told]
+        numbers = [beat.number for one in counts if one is not None for beat in one.beats]
+        if len(told) < _LEAST_TOLD or not numbers or line.number - 1 != self.step_number:
+            return None
+        return OptionBlock(line, min(numbers), max(numbers), "", lines=told, told=True)
 
     def _section_for(self, offered: Offered) -> SectionBlock:
         own = self.out.sections[-1]

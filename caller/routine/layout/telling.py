@@ -11,12 +11,14 @@ from caller.routine.layout.changes import replaced_by
 from caller.routine.layout.counted import shifted, steps_on
 from caller.routine.layout.headings import read_heading
 from caller.routine.layout.lines import Line, unstarred
-from caller.routine.layout.mentions import CHANGE, ENDING, RESTART, TAG, Mention, mentions_in, unnamed
+from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG, Mention
+from caller.routine.layout.mentions import mentions_in, unnamed
 from caller.routine.layout.numbers import ROMAN, number_of
 from caller.routine.layout.offering import Offering
 from caller.routine.layout.options import read_option
 
 _MARKED_HERE = re.compile(r"[(\[].*\bhere\b.*[)\]]$", re.IGNORECASE)  # "(bridge comes here, wall 3)": no steps below
+_ROMAN_HEADING = re.compile(r"[IVX]{1,4}(?:\s{2,}|[.)]\s)\S")
 _MOST_HEADING = 4  # words of a heading "Tag after wall 2", with its steps below
 # "replace counts 22-24 with:", and on the next line what with.
 _TO_BE_TOLD = re.compile(r"\b(?:replace|chang|substitut|modif)\w*\b.*\b(?:with|to|by)\s*:$", re.IGNORECASE)
@@ -134,6 +136,7 @@ class Telling(Offering):
                 kinds.STRONG_EVENT.match(text)
                 or kinds.REPLACED.match(text)
                 or (len(line.text.split()) <= _MOST_HEADING and steps_on(following))
+                or _ROMAN_HEADING.match(text)
                 or read_option(text) is not None
                 or kinds.FURNITURE.search(text)
                 or (text.isupper() and len(text) > 3)

@@ -38,8 +38,8 @@ TOKENS = re.compile(
             rf"(?P<eachfacing>\b(?:each|every|whenever|when|any)\s*(?:time|wall)?\s*(?:that\s+)?(?:you(?:'re|\s+are)?\s+)?(?:start(?:s|ing)?\s+|begin(?:s|ning)?\s+)?(?:fac(?:e|es|ing)|at|on)\s+(?:the\s+)?(?:{_CLOCK.format('e')}|{_FRONT.format('e')})|\b(?:each|every)\s+(?P<bfword>front|back|home)\s+wall)",
             r"(?P<last>\b(?:the\s+)?(?:last|final)\s+(?:wall|rotation|time\s+(?:through|round)))",
             rf"(?P<after>\bcount\s+(?P<am>{NUMBER})\s+(?:brings|takes|puts|leaves|gets)\s+you\b|\b(?:after|(?<!the )following|dance|danc(?:e|ed|ing)|do|only|just|complete|at|up\s+to|to|through|until|on)\s+(?:only\s+|just\s+|up\s+to\s+|to\s+|through\s+|the\s+|its\s+|all\s+|and\s+including\s+)*(?:first\s+)?(?:(?:counts?|beats?|steps?)\s*(?P<aa>{NUMBER})(?P<aaand>\s?&)?(?!\s*{chr(45)}\s*\d|\s*,?\s*(?:of|in)\s+(?:the\s+)?(?:section|sect?|set|s)\.?\s*\d|\s+of\s+this\b|\d)|(?P<ab>{NUMBER})(?P<aband>\s?&)?\s*(?:-\s*)?(?:counts?\b|cts?\b\.?|beats?\b|c\b)(?!\s*-?\s*(?:tag|bridge)|\s+of\s+(?:the\s+)?(?:tag|bridge)))"
-            rf"|\b(?:drop|leave\s+out|skip|omit|miss\s+out)\s+(?:counts?\s+)?(?P<dr>\d{{1,2}})\s*(?:to|-|\u2013)\s*\d|\bonly\s+(?:counts?\s+)?1\s*(?:to|-|\u2013)\s*(?P<al>\d{{1,2}})|\b(?:is\s+)?only\s+(?:the\s+first\s+)?(?P<aj>{NUMBER})\s+(?:of\s+(?:the|its)\s+\d+\s+)?(?:counts?\b|beats?\b)(?!\s+of\s+(?:the\s+)?(?:tag|bridge))|,?\s*\bthat(?:['\u2019]s|\s+is)\s+(?P<an>{NUMBER})\s*counts?\b|,\s*(?:so\s+)?(?P<ak>{NUMBER})\s*counts?(?=,?\s*(?:and\s+)?(?:then|till|until|up\s+to|and\s+(?:start|begin)))|\b(?:the\s+)?first\s+(?P<ac>{NUMBER})\s*(?:counts?\b|cts?\b|beats?\b)(?!\s+of\s+(?:the\s+)?(?:tag|bridge))|\bcounts?\s+1\s*(?:-|\u2013|to|through)\s*(?P<ad>{NUMBER})|\b(?P<ae>{NUMBER})\s*(?:counts?|cts?\b|beats?)\s+(?:into|in)\b|\bafter\s+(?P<af>\d{{1,3}})(?!\s*(?:[:.]\d|st|nd|rd|th|o['\u2019]))\b|\(\s*(?:count\s*|that(?:'s|\s+is)\s+)?(?P<ag>\d{{1,2}})\s*(?:counts?|cts?\.?|c)\b(?!\s*(?:tag|bridge))|\(\s*count\s+(?P<ah>\d{{1,2}})\s*(?:\)|,(?=\s*(?:facing|you)))|\bi\.?e\.?,?\s+(?P<ai>\d{{1,2}})\s*(?:counts?|cts?))",
-            rf"(?P<section>\b(?:(?:at\s+)?(?:the\s+)?end\s+of|after|following|at)\s+(?:the\s+)?(?:section|sect|sec|set|s)\.?\s*(?P<sn>{NUMBER}|\d{{1,2}})(?!\w)|\b(?:leave|leaving|miss|skip)\s+out\s+(?:sections?\s+|parts?\s+)?(?P<lo>[A-H]|\d{{1,2}})\b(?!\s*counts?)|\b(?:after|following|end\s+of)\s+(?:the\s+)?(?P<so>{ORDINAL})\s+(?:section|set|chapter|block|(?:8|eight|6|six|12|twelve|16)(?!\w))|\b(?:done|danced|finished|completed)\s+(?:the\s+)?(?:section|sect|sec|set)\.?\s*(?P<sq>{NUMBER}|\d{{1,2}})(?!\w)|\bthe\s+(?P<sp>{ORDINAL})\s+(?:section|set|chapter|six|eight|twelve)\s+(?:is\s+)?(?:done|danced|finished|over)|\b(?:after|following|end\s+of|through)\s+(?:(?:section\s+)?[IVX]+\s*(?:and|&|,)\s*)?(?:chapter\s+)?(?P<sr>[IVX]{{1,4}})\b|\b(?:do|dance)\s+(?:only\s+)?(?:[IVX]{{1,4}}\s*(?:,|and|&|{chr(45)})\s*)+(?P<srr>[IVX]{{1,4}})\b|\b(?:do|dance)\s+(?:only\s+)?(?:sect?s?|sections|s)\.?\s*\d\s*(?:and|&|{chr(45)})\s*s?(?P<sl>\d)|\b(?:(?:at\s+)?(?:the\s+)?end\s+of|after)\s+(?P<sx>[A-H])\b(?!\s*['\u2019])|\b(?:do|dance)\s+(?:only\s+)?[A-H](?:\s*,\s*[A-H])*\s*(?:and|&|to|through)\s*(?P<sy>[A-H])\b|\b(?:two|2|three|3|four|4|five|5)\s+(?P<blocks>(?:blocks?|sections|sets|eights|8['\u2019]?s|sixes|6['\u2019]?s))\b|\b(?:do|dance)\s+(?:only\s+)?(?:blocks|sections|sets|parts)\s+\d\s*(?:and|&)\s*(?P<sm>\d)|\b(?:do|dance)\s+(?:only\s+)?(?:the\s+)?(?:section|sect?|set|s|part|block)\.?\s*(?P<sd>\d)\s+only)",
+            rf"|\b(?:drop|leave\s+out|skip|omit|miss\s+out)\s+(?:counts?\s+)?(?P<dr>\d{{1,2}})\s*(?:to|-|\u2013)\s*\d|\bonly\s+(?:counts?\s+)?1\s*(?:to|-|\u2013)\s*(?P<al>\d{{1,2}})|\b(?:is\s+)?only\s+(?:the\s+first\s+)?(?P<aj>{NUMBER})\s+(?:of\s+(?:the|its)\s+\d+\s+)?(?:counts?\b|beats?\b)(?!\s+of\s+(?:the\s+)?(?:tag|bridge))|\bdance\s+to\s+(?P<ao>\d{{1,2}})&?(?=\s+and\b)|,?\s*\bthat(?:['\u2019]s|\s+is)\s+(?P<an>{NUMBER})\s*counts?\b|,\s*(?:so\s+)?(?P<ak>{NUMBER})\s*counts?(?=,?\s*(?:and\s+)?(?:then|till|until|up\s+to|and\s+(?:start|begin)))|\b(?:the\s+)?first\s+(?P<ac>{NUMBER})\s*(?:counts?\b|cts?\b|beats?\b)(?!\s+of\s+(?:the\s+)?(?:tag|bridge))|\bcounts?\s+1\s*(?:-|\u2013|to|through)\s*(?P<ad>{NUMBER})|\b(?P<ae>{NUMBER})\s*(?:counts?|cts?\b|beats?)\s+(?:into|in)\b|\bafter\s+(?P<af>\d{{1,3}})(?!\s*(?:[:.]\d|st|nd|rd|th|o['\u2019]))\b|\(\s*(?:count\s*|that(?:'s|\s+is)\s+)?(?P<ag>\d{{1,2}})\s*(?:counts?|cts?\.?|c)\b(?!\s*(?:tag|bridge))|\(\s*count\s+(?P<ah>\d{{1,2}})\s*(?:\)|,(?=\s*(?:facing|you)))|\bi\.?e\.?,?\s+(?P<ai>\d{{1,2}})\s*(?:counts?|cts?))",
+            rf"(?P<section>\b(?:(?:at\s+)?(?:the\s+)?end\s+of|after|following|at)\s+(?:the\s+)?(?:section|sect|sec|set|s)\.?\s*(?P<sn>{NUMBER}|\d{{1,2}})(?!\w)|\b(?:leave|leaving|miss|skip)\s+out\s+(?:sections?\s+|parts?\s+)?(?P<lo>[A-H]|\d{{1,2}})\b(?!\s*counts?)|\b(?:after|following|end\s+of)\s+(?:the\s+)?(?P<so>{ORDINAL})\s+(?:section|set|chapter|block|(?:8|eight|6|six|12|twelve|16)(?!\w))|\b(?:done|danced|finished|completed)\s+(?:the\s+)?(?:section|sect|sec|set)\.?\s*(?P<sq>{NUMBER}|\d{{1,2}})(?!\w)|\bthe\s+(?P<sp>{ORDINAL})\s+(?:section|set|chapter|six|eight|twelve)\s+(?:is\s+)?(?:done|danced|finished|over)|\b(?:after|following|end\s+of|through)\s+(?:(?:section\s+)?[IVX]+\s*(?:and|&|,)\s*)?(?:chapter\s+)?(?P<sr>[IVX]{{1,4}})\b|\b(?:do|dance)\s+(?:only\s+)?(?:[IVX]{{1,4}}\s*(?:,|and|&|{chr(45)})\s*)+(?P<srr>[IVX]{{1,4}})\b|\b(?:do|dance)\s+(?:only\s+)?(?:sect?s?|sections?|s)\.?\s*\d\s*(?:and|&|{chr(45)})\s*s?(?P<sl>\d)|\b(?:(?:at\s+)?(?:the\s+)?end\s+of|after)\s+(?P<sx>[A-H])\b(?!\s*['\u2019])|\b(?:do|dance)\s+(?:only\s+)?[A-H](?:\s*,\s*[A-H])*\s*(?:and|&|to|through)\s*(?P<sy>[A-H])\b|\b(?:two|2|three|3|four|4|five|5)\s+(?P<blocks>(?:blocks?|sections|sets|eights|8['\u2019]?s|sixes|6['\u2019]?s))\b|\b(?:do|dance)\s+(?:only\s+)?(?:blocks|sections|sets|parts)\s+\d\s*(?:and|&)\s*(?P<sm>\d)|\b(?:do|dance)\s+(?:only\s+)?(?:the\s+)?(?:section|sect?|set|s|part|block)\.?\s*(?P<sd>\d)\s+only)",
             r"(?P<here>\bhere\b|\bcounts?\s+\d{1,2}\s+of\s+this\s+(?:section|set|eight|block|part)\b|\bat\s+this\s+point\b|\bthis\s+point\b)",
             rf"(?P<facing>(?:\b(?:fac(?:e|es|ing)|starts?|begins?|happens?|to|at|towards?)\s*:?\s*(?:the\s+|at\s+)?|[(\[]\s*(?:fac(?:e|es|ing)\s+)?(?:the\s+)?|,\s*|\s)(?:{_CLOCK.format('f')}(?:\s+wall)?|(?:(?<=fac)(?:e|es|ing)\s+(?:the\s+)?)?{_FRONT.format('f')}\s*(?=[)\].,;]|$)))",
             r"(?P<times>\b(?:twice|two\s+times|2\s*(?:x|times)|x\s?2|double)\b)",
@@ -55,4 +55,26 @@ TRIGGER = re.compile(
 )
 NAME = re.compile(
     r"\s*(?:#|no\.?\s*)?(?:[\"'\u2018\u201c(]?(?P<letter>[A-H])[\"'\u2019\u201d)]?|[\"'\u2018\u201c]?(?P<digits>\d{1,2}|one|two|three|ONE|TWO|THREE)[\"'\u2019\u201d]?)(?=\s*(?:[:,.(=\-\u2010-\u2015]|$)|\s+(?:after|at|on|end|during|here|wall|is|to|facing|danced|follows|happens|comes)\b)"
+)
+
+# The groups of TOKENS that are a telling each.
+OUTER = (
+    "none",
+    "first",
+    "long",
+    "kind",
+    "count_in",
+    "between",
+    "before",
+    "end",
+    "walls",
+    "every",
+    "eachfacing",
+    "last",
+    "after",
+    "section",
+    "here",
+    "facing",
+    "times",
+    "longer",
 )

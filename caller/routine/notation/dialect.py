@@ -138,6 +138,12 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
         "",
     ),
     (r"\s+[#*\u2020]+\s*(?:see\s+(?:the\s+)?(?:notes?|below|foot)\b.*)$", ""),
+    (
+        rf"\bturn\s+({_TURN})\s+({_SIDE})\s+on\s+(?:the\s+)?(?:ball\s+of\s+)?{_FOOT}(?:\s+foot)?,?\s+(?:bring|clos|stepp|putt)ing\s+(?:the\s+)?({_FOOT})\s+(?:next\s+to|beside|to)\b",
+        r"turn \1 \2 step \3 beside",
+    ),
+    (rf"\b(touch|tap|point)\s+(?:the\s+)?ball\s+of\s+(?:the\s+)?({_FOOT})\b", r"\1 \2"),
+    (r"\bcross-rock\b", "cross rock"),
     # "LF 1/4 L, side", "RF 1/2 R, together"
     (
         rf"\b({_FOOT})(?:\s+foot)?\s+({_TURN})\s+({_SIDE}),\s+((?:cross\s+)?(?:behind|over)|side|fwd|forward|back|tog(?:ether)?)\b",
@@ -248,7 +254,7 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
 _COMPILED = tuple((re.compile(pattern, re.IGNORECASE), plain) for pattern, plain in _ROWS)
 # One of these stands in whatever a row changes.
 _GIVES_AWAY = re.compile(
-    r"if\s+you|rock\s*/|lift|swing|\sin\s|feet\s|you|see\s|i\.e|bump|replace|:|\bturn\s|vine|weave|jazz|heels\s|stepping|recover|[RL]F\s|[\u00bc-\u00be]|\((?:so|now|yes|that)|ta-|to\s+(?:the\s+)?(?:forward|fwd|back)|both\s|letting|\bat\s|\s[-\u2010-\u2015]\s|\d|o['\u2019]c|[RL]-[RL]|bumping|ball\s+of|\bwith\b|\bput\b|weight|[RL]F\b|\+|\b(?:shuffle|triple|chass|cha|coaster|sailor|polka|lock)|while|as\s+you|finish|ending"
+    r"if\s+you|cross-|bringing|closing|rock\s*/|lift|swing|\sin\s|feet\s|you|see\s|i\.e|bump|replace|:|\bturn\s|vine|weave|jazz|heels\s|stepping|recover|[RL]F\s|[\u00bc-\u00be]|\((?:so|now|yes|that)|ta-|to\s+(?:the\s+)?(?:forward|fwd|back)|both\s|letting|\bat\s|\s[-\u2010-\u2015]\s|\d|o['\u2019]c|[RL]-[RL]|bumping|ball\s+of|\bwith\b|\bput\b|weight|[RL]F\b|\+|\b(?:shuffle|triple|chass|cha|coaster|sailor|polka|lock)|while|as\s+you|finish|ending"
     r"|sweep|cross|out\b|stand|cent|grind|steps?\s*[,:]|diagonal|paddle|push|balls|hinge|clock|[RL]\s+(?:kick|touch|point|scuff|brush|stomp|hitch|hook|tap|close)|\u215b|\u215c|^\s*[RL]\s?[RL]",
     re.IGNORECASE,
 )

@@ -20,7 +20,7 @@ from caller.routine.vocabulary import Vocabulary, shipped
 def write_sheet(sheet: SheetRead, vocabulary: Vocabulary | None = None) -> str:
     """The sheet in the standard layout. Raises ValueError where a part of it could not be read."""
     routine = sheet.routine
-    if any(_lost(passage) for passage in _passages(routine)):
+    if any(_lost(passage) for passage in routine.passages):
         raise ValueError("a part of this sheet can't be read, so it can't be written; see what the check finds")
     writer = _Writer(routine, vocabulary or shipped())
     return writer.run()
@@ -30,17 +30,6 @@ def _lost(passage: Passage) -> bool:
     """Whether steps that can't be read have no words of the author's either."""
     told = {n for words in passage.words for n in range(words.first, words.last + 1)}
     return any(step.movement.action == "unread" and n not in told for n, step in enumerate(passage.steps))
-
-
-def _passages(routine: Routine) -> Iterator[Passage]:
-    for section in routine.sections:
-        yield section.passage
-        yield from (option.passage for option in section.options)
-    yield from (tag.passage for tag in routine.tags)
-    for holder in routine.holders:
-        yield from (one.passage for one in holder.replacements)
-    if routine.ending is not None:
-        yield routine.ending.passage
 
 
 @dataclass(slots=True)

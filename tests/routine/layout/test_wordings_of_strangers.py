@@ -102,3 +102,94 @@ def test_a_replacing_line_may_begin_on_the_half_before_its_first_count() -> None
     (change,) = sheet.routine.changes
     (replacement,) = change.replacements
     assert [step.count for step in replacement.passage.steps] == ["&", "1", "2"]
+
+
+@pytest.mark.parametrize(
+    ("line", "pieces"),
+    [
+        (
+            "R kick ball change, 1&2. And again, R kick ball change, 3&4.",
+            ["1&2  R kick ball change", "3&4  R kick ball change"],
+        ),
+        ("3 RF fwd  & LF lock behind  4 RF fwd", ["3 RF fwd", "&  LF lock behind", "4 RF fwd"]),
+        (
+            "Step R fwd (3), pivot half L (4), to 3 o'clock. Walk R (5), L (6)",
+            ["3  Step R fwd", "4  pivot half L (3:00)", "5  Walk R", "6  L"],
+        ),
+        (
+            "Touch R fwd (1), step back R (2). Do all of that again (3, 4).",
+            ["1  Touch R fwd", "2  step back R", "3, 4  repeat 1-2"],
+        ),
+        ("Rock fwd R, recover L     1,2", ["1,2  Rock fwd R, recover L"]),
+        ("Step fwd R, pivot 1/2 L     [9]     1,2", ["1,2  Step fwd R, pivot 1/2 L     [9]"]),
+    ],
+)
+def test_counts_among_and_behind_the_steps(line: str, pieces: list[str]) -> None:
+    assert [step.text for step in steps_on(Line(1, 1, line, True))] == pieces
+
+
+@pytest.mark.parametrize(
+    ("text", "plain"),
+    [
+        ("paddle turn 90 deg left", "paddle turn 1/4 left"),
+        ("LF 1/4 left, step forward", "turn 1/4 left step LF forward"),
+        ("R sailor turning 1/4 R: R behind L, L to side, R to side (6:00)", "R sailor turning 1/4 R (6:00)"),
+        ("L+R pivot 1/4 turn R", "pivot 1/4 turn R"),
+        ("step R heel fwd, grind heel turning 1/4 R, step back on L", "heel grind R turning 1/4 R, step L back"),
+        ("step R to side bumping hips R, R, then bump hips L, L", "step R side, bump R, bump L, bump L"),
+        ("cross/rock L over R, replace wt to R", "cross rock L over R, recover R"),
+        (
+            "vine to the left (L side, R behind, L forward turning a quarter left)",
+            "L side, R behind, L forward turning a quarter left",
+        ),
+    ],
+)
+def test_more_that_is_said_in_other_words(text: str, plain: str) -> None:
+    assert " ".join(plain_words(text).split()) == plain
+
+
+@pytest.mark.parametrize(
+    ("sentence", "kind", "walls", "after"),
+    [
+        (
+            "On the 4th wall do the first 16 counts and then instead of the cross you start again from the top",
+            "restart",
+            (4,),
+            16,
+        ),
+        ("Tag: at the end of wall 6 add the following 4 counts", "tag", (6,), None),
+        ("The dance starts after 8 counts - 1 restart (wall 3, after 16 counts)", "restart", (3,), 16),
+        ("TAG 4 counts, danced at the end of walls 2 (6:00) and 5 (9:00)", "tag", (2, 5), None),
+        ("FINAL: on the 7th wall dance up to count 44, then stomp R", "ending", (7,), 44),
+    ],
+)
+def test_events_in_more_sentences(sentence: str, kind: str, walls: tuple[int, ...], after: int | None) -> None:
+    (mention,) = mentions_in(sentence)
+    assert (mention.kind, mention.walls, mention.after) == (kind, walls, after)
+
+
+def test_a_facing_after_the_restart_is_not_the_walls_own() -> None:
+    (mention,) = mentions_in("Wall 6 starts facing 3:00. Dance 16 counts and restart, facing 9:00")
+    assert (str(mention.facing), mention.sure) == ("9:00", True)
+
+
+def test_lines_without_counts_are_danced_in_the_counts_of_their_heading() -> None:
+    lines = "Vines (Counts 1 to 8)\n  Vine to the right, touch left.\n  Vine to the left, touch right.\n"
+    read = read_sheet(f"Made Up\nby a friend, 8 counts, 1 wall. Lead with the right.\n\n{lines}")
+    assert [count for count, _ in danced(read)] == ["1", "2", "3", "4", "5", "6", "7", "8"]
+
+
+def test_steps_below_a_tag_in_the_head_are_the_tags() -> None:
+    head = "Made Up\n4 counts, 1 wall\nTAG - at the end of wall 2 (2 counts)\n1-2  Sway R, L\n"
+    routine = read_sheet(f"{head}\nS1: WALKS\n1-4  Walk R, L, R, L\n").routine
+    assert [section.passage.counts for section in routine.sections] == [4]
+    assert [tag.passage.counts for tag in routine.tags] == [2]
+
+
+def test_a_restart_after_a_named_figure_is_at_the_end_of_its_section() -> None:
+    sections = (
+        "S1 Walks\n1-4  Walk R, L, R, L\n\nS2 Rock, Side Touch\n1-4  Rock R fwd, recover L, step R to side, touch L\n"
+    )
+    more = "\nS3 Vine\n1-4  Vine L, touch R\n\nThe restart comes in wall 2, after the side touch.\n"
+    (restart,) = read_sheet(f"Made Up\n12 counts\n\n{sections}{more}").routine.restarts
+    assert [(cut.wall, cut.after) for cut in restart.cuts] == [(2, 8)]
