@@ -1,14 +1,14 @@
-"""For all tests: no property has a time limit, as how long one takes is the machine's matter; and nothing is kept among
-this user's own data."""
+"""For all tests: no property has a time limit, nor its examples one to be drawn in, as how long they take is the
+machine's matter; and nothing is kept among this user's own data."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
 import pytest
-from hypothesis import settings
+from hypothesis import HealthCheck, settings
 
-settings.register_profile("house", deadline=None)
+settings.register_profile("house", deadline=None, suppress_health_check=[HealthCheck.too_slow])
 settings.load_profile("house")
 
 

@@ -100,6 +100,9 @@ class Terminal:
             os.close(self.line)
 
     def _read(self, seconds: float) -> bool:
+        if self.control < 0:
+            select.select([], [], [], seconds)
+            return False
         ready, _, _ = select.select([self.control], [], [], seconds)
         if ready:
             self.written += os.read(self.control, 65_536)
