@@ -11,8 +11,8 @@ from tests.calls.blind import Heard, Moved, danced
 from tests.calls.danced import blindly, known_sheets
 from tests.fakes.lexicon import MeasuredVoice
 
-# The share danced right today, less a hundredth.
-_LEAST = 0.91
+# Batches that no wording was made for, and the share danced right today less two hundredths.
+_BATCHES, _LEAST = "bdfhj", 0.91
 
 
 def feet(*calls: tuple[str, float], threes: bool = False, counts: int = 8) -> str:
@@ -56,6 +56,6 @@ def test_a_call_that_is_wrong_is_danced_wrong() -> None:
 
 def test_strangers_sheets_are_danced_right_from_their_calls_alone() -> None:
     voice = MeasuredVoice()
-    found = [blindly(sheet, voice, voice.clip) for sheet in known_sheets()]
-    assert len(found) > 100
+    found = [blindly(sheet, voice, voice.clip) for sheet in known_sheets(_BATCHES)]
+    assert len(found) > 40
     assert sum(one.right for one in found) >= _LEAST * sum(len(one.sheet.truth) for one in found)
