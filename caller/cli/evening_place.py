@@ -129,7 +129,7 @@ class PlaceKeeping:
             return
         try:
             own_folder(self._path.parent)
-            write_bytes(self._path, msgspec.json.encode(self._place(evening, place)), private=True, durable=False)
+            write_bytes(self._path, msgspec.json.encode(self._place(evening, place)), private=True)
             self._kept = asked
         except OSError:
             self._next_try = time.monotonic() + 60

@@ -96,7 +96,7 @@ def _stage(before: View | None, now: View) -> Iterator[str]:
     begun = now.state not in _NOT_BEGUN
     known = (before.stage_place, before.stage) if before and before.state not in _NOT_BEGUN else ("", "")
     if now.stage and begun and known != (now.stage_place, now.stage):
-        yield f"Stage {now.stage_place}: {plain_text(now.stage)}."
+        yield f"Stage {now.stage_place}: {plain_text(now.stage)}." if now.stage_place else f"{plain_text(now.stage)}."
 
 
 def _tempo(before: View | None, now: View) -> Iterator[str]:
@@ -156,9 +156,14 @@ def _spoken(before: View | None, now: View) -> Iterator[str]:
 def _parts(before: View | None, now: View) -> Iterator[str]:
     for name in ("sound", "voice", "pedal"):
         says = getattr(now, name)
-        counting = name == "voice" and before is not None and now.state is State.GETTING_READY
+        counting = name == "voice" and before is not None and _counting(before.voice) and _counting(says)
         if not counting and (before is None or getattr(before, name) != says):
             yield f"{name.capitalize()}: {plain_text(says)}".rstrip(".") + "."
+
+
+def _counting(voice: str) -> bool:
+    """Whether it is still being made ready; that is told once, however long the evening's words take."""
+    return voice.startswith("getting ready")
 
 
 def _notices(before: View | None, now: View) -> Iterator[str]:

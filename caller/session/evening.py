@@ -25,6 +25,8 @@ from caller.transport.tempo import Slowing
 
 # How often it is looked how late it is.
 _LOOKS_SECONDS = 5
+# How long before the hall closes that is said.
+WARNED_MINUTES = 10
 MARKS: dict[Order, Standing] = {
     Order.LEARNT: "learnt",
     Order.SHAKY: "shaky",
@@ -253,6 +255,8 @@ class Evening:
         if (slot.item if slot else None) != self.told:
             timed = replace(timed, told=slot.item if slot else None)
             return replace(timed, says=f"{timed._late_words}.") if slot else timed
+        if self.now / 60 < self.plan.closes - WARNED_MINUTES <= timed.now / 60:
+            return replace(timed, says=f"The hall closes in {long_words(WARNED_MINUTES)}.")
         given = self.slot.item.minutes
         if given and self._gone < given <= timed._gone:
             return replace(timed, says=f"{self.slot.item_named.heading}: its time is over.")

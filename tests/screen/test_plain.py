@@ -273,5 +273,24 @@ def test_help_in_plain_lines_tells_what_the_pedal_orders_too() -> None:
     assert "faster or +: From here on a little faster." in taught
 
 
+def test_that_the_voice_is_being_made_ready_is_told_once() -> None:
+    first, second = (replace(VIEW, voice=f"getting ready, {done} of 489") for done in (1, 2))
+    assert any("Voice: getting ready" in line for line in lines_between(VIEW, first))
+    assert lines_between(first, second) == []
+    assert lines_between(second, replace(VIEW, voice="ready")) == ["Voice: ready."]
+
+
+def test_an_evening_tells_its_plan_its_items_and_what_is_done() -> None:
+    waiting = replace(
+        VIEW, state=State.WAITING, item="item 2 of 3", title="Slow Water", stage="Lantern Row, run, done",
+        plan=("19:04  Slow Water, lesson, 21 min",),
+    )  # fmt: skip
+    assert lines_between(replace(VIEW, item="item 1 of 3"), waiting)[:3] == [
+        "19:04 Slow Water, lesson, 21 min",
+        "Item 2 of 3: Slow Water.",
+        "Lantern Row, run, done.",
+    ]
+
+
 def test_every_order_has_a_word_or_a_form_to_type() -> None:
     assert all(bool(typed_word(entry.order)) != bool(entry.example) for entry in ORDERS)

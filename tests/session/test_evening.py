@@ -199,6 +199,12 @@ def test_that_an_items_time_is_over_is_told() -> None:
     assert timed(timed(evening, 1.9), 2.1).says == "Lantern Row, lesson: its time is over."
 
 
+def test_that_the_hall_closes_soon_is_told_ten_minutes_before() -> None:
+    evening = begun(evening_of(lesson(SHORT, 44), closes=STARTS + 45))
+    assert timed(timed(evening, 34.8), 34.9).says == ""
+    assert timed(timed(evening, 34.9), 35).says == "The hall closes in 10 minutes."
+
+
 # -- requests and marks
 
 
