@@ -15,7 +15,8 @@ from caller.routine.layout.abbreviations import abbreviations, expanded
 from caller.routine.layout.blocks import Blocks, Role, SectionBlock, first_count
 from caller.routine.layout.headings import read_heading
 from caller.routine.layout.lines import MOST_LINE, Line, physical, unstarred
-from caller.routine.layout.mentions import RESTART, TAG, mentions_in
+from caller.routine.layout.mention import RESTART, TAG
+from caller.routine.layout.mentions import mentions_in
 from caller.routine.layout.orders import looks_like_order, read_order
 from caller.routine.layout.stepping import Stepping
 

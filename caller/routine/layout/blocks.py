@@ -9,9 +9,9 @@ from functools import lru_cache
 
 from caller.routine.count import read_counts
 from caller.routine.findings import Finding
-from caller.routine.layout.facts import HeaderReader
+from caller.routine.layout.header import HeaderReader
 from caller.routine.layout.lines import Line
-from caller.routine.layout.mentions import Mention
+from caller.routine.layout.mention import Mention
 
 
 class Role(StrEnum):

@@ -8,7 +8,7 @@ from dataclasses import replace
 from caller.routine.layout.blocks import ReplacedLines
 from caller.routine.layout.counted import steps_on
 from caller.routine.layout.lines import Line
-from caller.routine.layout.mentions import CHANGE, Mention
+from caller.routine.layout.mention import CHANGE, Mention
 from caller.routine.layout.numbers import ORDINAL, ROMAN, number_of
 
 _DASH = r"[\-\u2010-\u2015]"

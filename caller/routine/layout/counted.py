@@ -9,44 +9,34 @@ import re
 from collections.abc import Iterator
 
 from caller.routine.count import Counts, read_counts
+from caller.routine.layout.behind import after_commas, at_end, counted_behind, each_on, on_counts
 from caller.routine.layout.kinds import STEP_WORD
 from caller.routine.layout.lines import Line
-from caller.routine.layout.numbers import NUMBER, number_of
+from caller.routine.layout.marks import COUNTS, DASH, JOINED_AND, MARKS, counts_of_words, plain_counts
+from caller.routine.layout.numbers import NUMBER
 
-_DASH = r"[\-\u2010-\u2015]"
-_MARKS = rf"\d{{1,2}}(?:\s?(?:{_DASH}\s?)?(?:&|\+|and(?=\s?\d)|[ae](?![a-z]))\s?(?:{_DASH}\s?)?\d{{0,2}}|\s?{_DASH}\s?\d{{1,2}}|,\s?\d{{1,2}}(?![\d/]|:\d)|\s\d{{1,2}}(?=[\s)\]]|$))*"
-_COUNTS = rf"(?:(?:&|and\s)\s?)?{_MARKS}|&(?:\s?[ae])?|[ae](?=[\s&)])"
-_BRACKETED = re.compile(
-    rf"[\[(]\s*(?:counts?\s+|cts?\.?\s+|beats?\s+)?(?P<counts>{_COUNTS}|[1-9]{{3,4}})\s*[\])]", re.IGNORECASE
-)
-_ONLY_COUNTS = re.compile(_COUNTS, re.IGNORECASE)
 _HEAD_BRACKET = re.compile(
-    rf"^[\[(<]\s*(?:counts?\s+|cts?\.?\s+)?(?P<counts>{_COUNTS})\s*[\])>]\s*[:.\-\u2010-\u2015]?\s*(?=\S)",
+    rf"^[\[(<]\s*(?:counts?\s+|cts?\.?\s+)?(?P<counts>{COUNTS})\s*[\])>]\s*[:.\-\u2010-\u2015]?\s*(?=\S)",
     re.IGNORECASE,
 )
 _HEAD_MARK = re.compile(
-    rf"^(?:(?:on\s+)?(?:counts?|cts?\.?|beats?|steps?)\s+)?(?P<counts>{_COUNTS})\s*(?:[:.)\]=;>]+|,(?=\s+[A-Za-z])|{_DASH}+(?=\s*[^\s\d&])|\s(?={_DASH}+\s*[^\s\d&]))\s*{_DASH}*\s*(?=\S)",
+    rf"^(?:(?:on\s+)?(?:counts?|cts?\.?|beats?|steps?)\s+)?(?P<counts>{COUNTS})\s*(?:[:.)\]=;>]+|,(?=\s+[A-Za-z])|{DASH}+(?=\s*[^\s\d&])|\s(?={DASH}+\s*[^\s\d&]))\s*{DASH}*\s*(?=\S)",
     re.IGNORECASE,
 )
-_JOINED_AND = re.compile(rf"(?<=\d)\s?{_DASH}\s?(&|and|\+|[ae])\s?{_DASH}\s?(?=\d)", re.IGNORECASE)
 _SLASHED = re.compile(
     r"^(?P<a>\d{1,2})\s*[/~]\s*(?P<b>\d{1,2})(?=\s+[A-Za-z])(?!\s+(?:turn|pivot|[LR]|left|right|basic|monterey|paddle)\b)",
     re.IGNORECASE,
 )
 _SPACED_LIST = re.compile(r"^(?:[\d&ae\-\u2013]+,\s+)+(?=[\d&])")
 _WORD_COUNTS = re.compile(
-    rf"^(?:on\s+|for\s+)?(?:the\s+)?(?:counts?|beats?)\s+(?P<counts>{NUMBER}(?:\s*(?:,|and|&|to|thru|through|{_DASH})\s*(?:{NUMBER}|and(?=\s)))*)\s*[:,.;\-\u2010-\u2015]*\s*(?:you\s+)?(?=[a-z])",
+    rf"^(?:on\s+|for\s+)?(?:the\s+)?(?:counts?|beats?)\s+(?P<counts>{NUMBER}(?:\s*(?:,|and|&|to|thru|through|{DASH})\s*(?:{NUMBER}|and(?=\s)))*)\s*[:,.;\-\u2010-\u2015]*\s*(?:you\s+)?(?=[a-z])",
     re.IGNORECASE,
 )
 _WORD_BEFORE = re.compile(
     r"^(?P<counts>(?:(?:one|two|three|four|five|six|seven|eight|and)[\s,&-]*)+)\s*[:.]\s+(?=[A-Za-z])", re.IGNORECASE
 )
-_TRAILING = re.compile(
-    rf"^(?P<words>.*?[A-Za-z.)\]½¼¾\d])(?:\s{{2,}}|\s*\.{{2,}}\s*|\s+\.\s+|\s*[:,\-\u2010-\u2015]\s+|\s+(?:counts?|cts?\.?|on)\s+)\(?(?P<counts>{_COUNTS})\)?\s*\.?$",
-    re.IGNORECASE,
-)
 _NEXT = re.compile(
-    rf"(?:(?<=[\s,;.|)])|^)(?P<open>[\[(])?(?P<counts>(?:&\s?)?{_MARKS}&?)(?(open)\s*[\])])\s*[:.)=]?\s*(?={_DASH}?\s*[A-Za-z\u00bd\u00bc\u00be(\"])",
+    rf"(?:(?<=[\s,;.|)])|^)(?P<open>[\[(])?(?P<counts>(?:&\s?)?{MARKS}&?)(?(open)\s*[\])])\s*[:.)=]?\s*(?={DASH}?\s*[A-Za-z\u00bd\u00bc\u00be(\"])",
     re.IGNORECASE,
 )
 _NO_COUNTS_BEFORE = re.compile(
@@ -65,7 +55,7 @@ def steps_on(line: Line, expected: int = 0) -> list[Line]:
 
     expected: the whole count that would come next, 0 = unknown.
     """
-    if line.text[:8].lower() == "on count" and (each := _each_on(line)):
+    if line.text[:8].lower() == "on count" and (each := each_on(line)):
         return each
     if line.text[:4].find("0") >= 0:
         line = _unpadded(line)
@@ -76,13 +66,13 @@ def steps_on(line: Line, expected: int = 0) -> list[Line]:
         own = with_own_counts(headed)
         if own is not headed:
             return [own]
-        inner = _behind(headed.piece(counts.end), counts)
+        inner = counted_behind(headed.piece(counts.end), counts)
         return inner or [half for piece in _divided(headed, counts) for half in _halves(piece)]
     return (
-        _behind(line, None)
-        or _on_counts(line)
-        or _after_commas(line, expected)
-        or _at_end(line, expected)
+        counted_behind(line, None)
+        or on_counts(line)
+        or after_commas(line, expected)
+        or at_end(line, expected)
         or _labelled(line, expected)
     )
 
@@ -149,196 +139,12 @@ def _headed(line: Line) -> Line | None:
 def _plainly_headed(text: str) -> str | None:
     """The line with its counts written plainly; None where they are not written in any of these ways."""
     if (found := _HEAD_BRACKET.match(text)) is not None or (found := _HEAD_MARK.match(text)) is not None:
-        return f"{_plain_counts(found['counts'])}  {text[found.end() :]}"
+        return f"{plain_counts(found['counts'])}  {text[found.end() :]}"
     if (found := _WORD_COUNTS.match(text)) is not None or (found := _WORD_BEFORE.match(text)) is not None:
-        return f"{_counts_of_words(found['counts'])}  {text[found.end() :]}"
+        return f"{counts_of_words(found['counts'])}  {text[found.end() :]}"
     if (found := _SLASHED.match(text)) is not None and int(found["b"]) == int(found["a"]) + 1:
         return f"{found['a']}-{found['b']}  {text[found.end() :]}"
-    return _JOINED_AND.sub(r"\1", text, count=2) if _JOINED_AND.search(text[:12]) else None
-
-
-def _plain_counts(text: str) -> str:
-    run = re.fullmatch(r"([1-9])([1-9])([1-9])([1-9]?)", text.strip())
-    if run is not None:  # "123", "456"
-        digits = [int(d) for d in run.groups() if d]
-        if all(b == a + 1 for a, b in itertools.pairwise(digits)):
-            return f"{digits[0]}-{digits[-1]}"
-    if (
-        listed := re.fullmatch(rf"\s*(\d{{1,2}})(?:\s?{_DASH}\s?\d{{1,2}})+?\s?{_DASH}\s?(\d{{1,2}})\s*", text)
-    ) is not None:
-        return f"{listed[1]}-{listed[2]}"  # "4-5-6"
-    return _JOINED_AND.sub(r"\1", re.sub(r"\band\b", "&", text, flags=re.IGNORECASE)).strip()
-
-
-def _counts_of_words(text: str) -> str:
-    """ "five and six" as "5-6"; "three and four" is the same two counts, "seven to eight" a range."""
-    numbers = [number_of(word) for word in re.findall(NUMBER, text, re.IGNORECASE)]
-    if len(numbers) >= 2 and numbers[-1] > numbers[0]:
-        return f"{numbers[0]}-{numbers[-1]}"
-    return str(numbers[0]) if numbers else text
-
-
-def _behind(line: Line, head: Counts | None) -> list[Line]:
-    """ "Step R fwd (1), touch L (2)": a piece for each count in brackets. Where counts stand at the head as well, those
-    in brackets must lie among them."""
-    if "(" not in line.text and "[" not in line.text:
-        return []
-    marks = [m for m in _BRACKETED.finditer(line.text) if m.start() > 0]
-    if len(marks) > 1 and marks[0].group()[0] == "(":  # "[9]" is where it faces then
-        marks = [m for m in marks if m.group()[0] == "("]
-    if not marks or not _steps_before(line.text[: marks[0].start()], head):
-        return []
-    last = line.text[marks[-1].end() :].strip(" .,;")
-    if head is not None and not (_among(marks, head) and (len(marks) > 1 or last)):
-        return []
-    if head is None and len(marks) == 1 and marks[0].group()[0] == "[" and (not last or _ONLY_COUNTS.fullmatch(last)):
-        return []
-    # "Basic forward (1-3)  L fwd, R tog, L in place"
-    if len(marks) == 1 and len(last) > 8 and not last.startswith("("):
-        label = line.text[: marks[0].start()].strip(" ,;.:-")
-        told = f"{label}: {last}" if re.match(r"^[A-Za-z]", last) else f"{label} {last}"
-        return [Line(line.number, line.column, f"{_plain_counts(marks[0]['counts'])}  {told}", False)]
-    return _pieces(line, marks, last)
-
-
-def _steps_before(text: str, head: Counts | None) -> bool:
-    """Whether the words before the first bracket can be a step; a bracket behind "restart on wall" counts no steps."""
-    if head is None and not re.search(r"[A-Za-z]{2}|\b[RL]\b", text):
-        return False
-    return not re.search(r"\b(?:counts?|walls?|section|tag|restart|bridge|intro)\b", text, re.IGNORECASE)
-
-
-# "..., to 3 o'clock.", "You should see the 9 o'clock wall.": where the step before ends.
-_FACED = re.compile(
-    r"^(?:(?:and\s+|now\s+|so\s+|then\s+|that(?:['\u2019]s|\s+is)\s+|this\s+is\s+|you(?:['\u2019](?:re|ll)|\s+are|\s+should|\s+will|\s+now)?\s+|be\s+|see\s+|face\s+|facing\s+|looking\s+|home\s+|back\s+|to\s+|at\s+|the\s+)+)"
-    r"(?P<hour>1[0-2]|[1-9])(?::00|\s*o['\u2019]?\s?clock)(?:\s+wall)?\s*(?:[.,;]\s*|$)",
-    re.IGNORECASE,
-)
-_FROM_THE_TOP = re.compile(r"[.;]?\s*\b(?:begin|start)\s+(?:again|over)\b.*$", re.IGNORECASE)
-
-
-def _pieces(line: Line, marks: list[re.Match[str]], last: str) -> list[Line]:
-    pieces: list[Line] = []
-    start = 0
-    for mark in marks:
-        words = line.text[start : mark.start()].strip(" ,;.")
-        start = mark.end()
-        if pieces and (faced := _FACED.match(words)) is not None and faced.end() < len(words):
-            pieces[-1] = Line(line.number, line.column, f"{pieces[-1].text} ({faced['hour']}:00)", False)
-            words = words[faced.end() :].strip(" ,;.")
-        if (
-            words.startswith(":") and ". " in words
-        ):  # the step before told out: "(1&2): kick, step, step. The same again (3&4)"
-            words = words.rsplit(". ", 1)[1]
-        if words.lower().startswith(("and ", "then ")):
-            words = words.split(" ", 1)[1]
-        if not words:
-            return []
-        counts = _plain_counts(mark["counts"])
-        pieces.append(Line(line.number, line.column, f"{counts}  {_once_more(words, counts)}", False))
-    last = _FROM_THE_TOP.sub("", last)
-    if (faced := _FACED.match(last)) is not None:
-        last = f"({faced['hour']}:00) {last[faced.end() :]}".strip()
-    if last:
-        pieces[-1] = Line(line.number, line.column, f"{pieces[-1].text} {last}", False)
-    return pieces
-
-
-_ALL_AGAIN = re.compile(
-    r"(?:then\s+)?(?:do|dance|repeat)?\s*(?:all\s+(?:of\s+)?(?:that|this|it)|the\s+(?:whole\s+)?(?:lot|same)|that|it\s+all|same)\s*(?:again|once\s+more)",
-    re.IGNORECASE,
-)
-
-
-def _once_more(words: str, counts: str) -> str:
-    """ "Do all of that again (5, 6, 7, 8)": the counts before, as many."""
-    numbers = [int(n) for n in re.findall(r"\d+", counts)]
-    if _ALL_AGAIN.fullmatch(words) is None or len(numbers) < 2 or numbers[0] < numbers[-1] - numbers[0] + 2:
-        return words
-    length = numbers[-1] - numbers[0] + 1
-    return f"repeat {numbers[0] - length}-{numbers[0] - 1}"
-
-
-def _among(marks: list[re.Match[str]], head: Counts) -> bool:
-    numbers = {beat.number for beat in head.beats}
-    told = [read_counts(f"{_plain_counts(m['counts'])} x") for m in marks]
-    return len(head.beats) > 1 and all(
-        c is not None and all(b.number in numbers or b.number == 0 for b in c.beats) for c in told
-    )
-
-
-_BEFORE_ON = re.compile(
-    r"(?:^|[.,;]\s*(?:and\s+|then\s+)*|\band\s+)on\s+counts?\s+(?P<counts>\d{1,2}(?:\s*(?:,\s*and|,|and|to|&|-|\u2013)\s*\d{1,2})*)\s*,?\s+",
-    re.IGNORECASE,
-)
-
-
-def _each_on(line: Line) -> list[Line]:
-    """ "On count 1 rock forward, on count 2 recover": counts before the steps, several in a line."""
-    marks = list(_BEFORE_ON.finditer(line.text))
-    if not marks or marks[0].start() > 0 or (len(marks) < 2 and "on count" not in line.text[marks[0].end() :].lower()):
-        return []
-    pieces = []
-    for n, mark in enumerate(marks):
-        words = line.text[mark.end() : marks[n + 1].start() if n + 1 < len(marks) else None].strip(" ,;.")
-        numbers = re.findall(r"\d+", mark["counts"])
-        counts = f"{numbers[0]}-{numbers[-1]}" if len(numbers) > 1 else numbers[0]
-        further = list(_ON.finditer(words))
-        if (
-            further
-            and (cut := max(words.rfind(", ", 0, further[0].start()), words.rfind(" then ", 0, further[0].start()))) > 0
-        ):
-            pieces.append(Line(line.number, line.column, f"{counts}  {words[:cut].strip(' ,')}", False))
-            pieces += _on_counts(Line(line.number, line.column, words[cut:].strip(" ,"), False), least=1)
-        else:
-            pieces.append(Line(line.number, line.column, f"{counts}  {words}", False))
-    return [piece for piece in pieces if piece.text.split("  ", 1)[-1]]
-
-
-_ON = re.compile(
-    r"\s*(?:,\s*)?\bon\s+(?:counts?\s+)?(?P<counts>[1-9]\d?(?:\s*(?:,|and|&|-|\u2013|to)\s*\d{1,2})*)(?=\s*(?:[.,;:)(]|and\b|then\b|with\b|$))",
-    re.IGNORECASE,
-)
-
-
-def _on_counts(line: Line, least: int = 2) -> list[Line]:
-    """ "Right foot to the side on 1 and touch the left next to it on 2": a piece for each."""
-    marks = list(_ON.finditer(line.text)) if " on " in line.text else []
-    if len(marks) < least or (least > 1 and not re.match(r"\D*[12]\b", marks[0]["counts"])):
-        return []
-    pieces: list[Line] = []
-    start = 0
-    for mark in marks:
-        words = re.sub(r"^[\s,;.]*(?:(?:and|then)\s+)*", "", line.text[start : mark.start()], flags=re.IGNORECASE)
-        start = mark.end()
-        if not words:
-            return []
-        numbers = re.findall(r"\d+", mark["counts"])
-        counts = f"{numbers[0]}-{numbers[-1]}" if len(numbers) > 1 else numbers[0]
-        pieces.append(Line(line.number, line.column, f"{counts}  {words.strip()}", False))
-    rest = line.text[start:].strip(" ,;.")
-    if rest.startswith("("):
-        pieces[-1] = Line(line.number, line.column, f"{pieces[-1].text} {rest}", False)
-    return pieces
-
-
-_AFTER_COMMA = re.compile(rf",\s+(?P<counts>{_COUNTS})\s*(?=\.(?:\s|$)|\()", re.IGNORECASE)
-
-
-def _after_commas(line: Line, expected: int) -> list[Line]:
-    """ "R kick ball change, 1&2. And again, R kick ball change, 3&4.": a piece for each sentence."""
-    marks = list(_AFTER_COMMA.finditer(line.text))
-    counts = read_counts(f"{_plain_counts(marks[0]['counts'])}  x") if marks else None
-    if counts is None or not counts.beats or counts.beats[0].number not in ({1, expected} if expected else {1}):
-        return []
-    last = line.text[marks[-1].end() :].strip(" .,;")
-    if last and not last.startswith("(") and STEP_WORD.search(last):
-        return []
-    pieces = _pieces(line, marks, last if last.startswith("(") else "")
-    return [Line(p.number, p.column, _AND_AGAIN.sub("  ", p.text), False) for p in pieces]
-
-
-_AND_AGAIN = re.compile(r"\s{2}(?:and\s+)?again,\s+(?=\S)", re.IGNORECASE)
+    return JOINED_AND.sub(r"\1", text, count=2) if JOINED_AND.search(text[:12]) else None
 
 
 def shifted(line: Line, by: int) -> Line:
@@ -348,22 +154,6 @@ def shifted(line: Line, by: int) -> Line:
         return line
     head = re.sub(r"\d+", lambda found: str(int(found.group()) + by), line.text[: counts.end])
     return Line(line.number, line.column, head + line.text[counts.end :], False, line.source)
-
-
-def _at_end(line: Line, expected: int) -> list[Line]:
-    """ "Right shuffle forward   3&4", where those are the counts that come next."""
-    found = _TRAILING.match(line.text)
-    if found is None or found["words"].endswith(" from"):
-        return []
-    counts = read_counts(f"{_plain_counts(found['counts'])}  x")
-    if counts is None or not counts.beats:
-        return []
-    first = next((beat.number for beat in counts.beats if not beat.part), counts.beats[0].number)
-    if first not in ({1, expected} if expected else {1}):
-        return []
-    if counts.beats[-1].number - counts.beats[0].number > 7:
-        return []
-    return [Line(line.number, line.column, f"{_plain_counts(found['counts'])}  {found['words'].strip(' ,:')}", False)]
 
 
 def _divided(line: Line, counts: Counts) -> Iterator[Line]:

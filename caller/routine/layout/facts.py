@@ -1,51 +1,36 @@
-"""What stands before the first heading: title, counts, walls, level, tempo, meter and the rest, however it is laid out.
-
-A line may say one thing ("Counts: 32"), or all of them in any order ("48c / 2w / Improver / Choreo: ..."). What the
-sheet says of its music and type tells meter, tempo and feel where no line of their own does.
-"""
+"""What a line of the head says in any order: "48c / 2w / Improver / Choreo: ...", or a sentence with counts and walls in it."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
 
 from caller.routine.findings import Finding, Place
 from caller.routine.layout.fact_patterns import (
-    BETWEEN,
-    BY,
-    CALLED,
     COUNTS,
     COUNTS_AFTER,
     FASTEST,
-    FOOT,
     HUNDRED,
     INTRO,
-    KEY,
-    KEYS,
     LEVEL,
     METER,
     METERS,
     MOST_COUNTS,
     MOST_INTRO,
     MOST_WALLS,
-    NEXT_KEY,
     NO_INTRO,
     PARTS,
     SLOWEST,
     STARTS,
-    STRAIGHT,
     SWING,
     TEMPO,
     WALLS,
     WALLS_AFTER,
     WALTZ,
-    WHOLE,
 )
 from caller.routine.layout.lines import Line
-from caller.routine.layout.numbers import NUMBER, WORDS, number_of
-from caller.routine.layout.orders import read_order
+from caller.routine.layout.numbers import WORDS, number_of
 from caller.routine.parts import Feel, Header, Meter, OrderItem
 from caller.routine.step import Foot
 
@@ -54,8 +39,8 @@ _IN_TWO_LANGUAGES = re.compile(r"(?<=\d)( )([^\W\d_]+\s*/\s*)(?=(?:counts?|walls
 _OF_INTRO = re.compile(r"\W*(?:intro(?:duction)?|count[\s-]?in|lead[\s-]?in|wait)\b", re.IGNORECASE)
 
 
-class HeaderReader:
-    """Takes header lines one by one; what they say is in ``header``, ``order`` and ``findings``."""
+class Facts:
+    """What is known of the header so far: ``header``, ``order``, ``findings``; places and seen by field."""
 
     def __init__(self) -> None:
         self.header = Header()
@@ -65,35 +50,6 @@ class HeaderReader:
         self.seen: dict[str, int] = {}
         self.inferred: set[str] = set()
         self.lengths: dict[str, tuple[int, Line]] = {}  # of parts
-
-    # -- whole lines
-
-    def key(self, line: Line) -> bool:
-        """A line "Key: value" (or "by ..."), if it is one whose key is known."""
-        pieces = NEXT_KEY.split(line.text)
-        if len(pieces) > 1 and KEY.match(line.text) and all(KEY.match(p) for p in pieces):
-            cut = [replace(line, text=piece, column=line.column + line.text.find(piece)) for piece in pieces]
-            told = [self.key(piece) or self.facts(piece) for piece in cut]  # each is read, whatever the first told
-            return any(told)
-        found = KEY.match(line.text) or BY.match(line.text)
-        if found is None:
-            return False
-        name = re.sub(r"\s+", " ", found["key"].strip().lower().rstrip(".:"))
-        field = KEYS.get(name) or ("devised_by" if name.startswith("choreo") else None)
-        if field is None:
-            return False
-        if field == "facts":
-            return self.facts(line) or self.keep(line)
-        value = found["value"].strip()
-        if not value:
-            return self.keep(line)
-        if field in self.seen and field in ("music", "notes", "devised_by", "starts"):
-            return self.facts(line) or self.keep(line)
-        if field in self.seen and self.seen[field] != line.number:
-            message = f"{found['key'].strip()} stands on line {self.seen[field]} already; the first one counts"
-            self._bad(line.place, message)
-            return True
-        return _READERS[field](self, field, line, found.start("value"))
 
     def facts(self, line: Line) -> bool:
         """What the line says of counts, walls, level, tempo, meter, intro and starting foot; whether it says any."""
@@ -123,50 +79,6 @@ class HeaderReader:
     def keep(self, line: Line) -> bool:
         self.note(line.text)
         return True
-
-    def called(self, line: Line) -> bool:
-        """A title that a sentence tells ("it is called Button Box")."""
-        found = CALLED.search(line.text) if not self.header.title else None
-        if found is None:
-            return False
-        self._set("title", (found["title"] or found["caps"]).strip(), line, found.start())
-        return True
-
-    def title(self, line: Line) -> None:
-        """A first line that is nothing else; what stands in it of counts and walls is taken too."""
-        text = line.text
-        if (
-            found := re.search(
-                r"\s+(?:[-\u2010-\u2015]\s*)?(?:choreo\w*\.?\s+by|devised\s+by|by)\s+(?P<by>.+)$", text, re.IGNORECASE
-            )
-        ) is not None and found.start() > 0:
-            if "devised_by" not in self.seen:
-                self._set("devised_by", found["by"].strip(" )"), line, found.start("by"))
-            text = text[: found.start()]
-        if (parted := re.match(r"(.+?)(?:\s{3,}|\s*\|\s*|\s{2,}(?=\d))", text)) is not None:
-            self.facts(line)
-            text = parted[1]
-        told = next((m.start() for p in (COUNTS, WALLS, LEVEL) if (m := p.search(text)) and m.start() > 0), None)
-        if told is not None and self.facts(line):
-            text = text[:told]
-        text = re.sub(
-            r"\s*[-\u2010-\u2015|]?\s*\(?\bpage\s+\d+(?:\s*(?:of|/)\s*\d+)?\)?\s*$|^page\s+\d+\s*(?:of\s*\d+)?\s*[-\u2010-\u2015|]?\s*",
-            "",
-            text,
-            flags=re.IGNORECASE,
-        )
-        text = text.strip(' \t-\u2010\u2011\u2012\u2013\u2014|/,:;(~*=\u201c\u201d"') or line.text
-        self._saw("title", line, 0)
-        self.header = replace(self.header, title=text)
-
-    def finish(self) -> Header:
-        if not self.header.title:
-            self._bad(Place(1), "no title is told; a first line with the dance's name, or 'Title: ...', tells it")
-        if "tempo" not in self.seen:
-            self._bad(Place(1), "no tempo is told; a line 'Tempo: 100' (BPM) tells it, and --tempo asks for another")
-        return replace(self.header, places=self.places)
-
-    # -- values found in a line
 
     def _find_intro(self, line: Line) -> tuple[int, int] | None:
         if "intro" in self.seen:
@@ -219,80 +131,6 @@ class HeaderReader:
         if found is not None:
             self._set("level", found.group().strip(" ."), line, found.start())
 
-    # -- values of a line's key
-
-    def _text(self, field: str, line: Line, at: int) -> bool:
-        value = line.text[at:].strip()
-        if field == "notes":
-            self.note(value)
-            self.facts(line)
-            return True
-        self._saw(field, line, at)
-        if field == "title":
-            self.header = replace(self.header, title=value)
-            return True
-        self.header = replace(self.header, **{field: value})  # type: ignore[arg-type]
-        if field == "music":
-            self._find_tempo(line)
-            self._find_intro(line)
-            self._find_kind(line)
-        elif re.search(r"[|/;,]\s|\s{2,}|\.\s+(?:\d|[A-Z])", value):
-            self.facts(line)
-        return True
-
-    def _level(self, field: str, line: Line, at: int) -> bool:
-        value = line.text[at:].strip()
-        first = BETWEEN.split(value)[0] if not LEVEL.match(value) else value
-        found = LEVEL.search(value)
-        level = found.group() if found and first not in (value,) else re.split(r"\s{2,}|[,;|]", value)[0]
-        self._set("level", level.strip(" ."), line, at)
-        self._find_kind(line)
-        self.facts(line)
-        return True
-
-    def _whole_key(self, field: str, line: Line, at: int) -> bool:
-        value = line.text[at:]
-        found = WHOLE.match(value)
-        if found is None:
-            if field == "intro":
-                return self.facts(line) or self.keep(line)
-            most = MOST_COUNTS if field == "counts" else MOST_WALLS
-            self._bad(
-                Place(line.number, line.column + at),
-                f"{field.capitalize()} must be a whole number from 1 to {most}, not {value.strip()[:40]!r}",
-            )
-            return True
-        if value.strip().startswith("-"):
-            self._bad(
-                Place(line.number, line.column + at),
-                f"{field.capitalize()} can't be less than nothing: {value.strip()[:40]!r}",
-            )
-            return True
-        if field == "intro":
-            self._intro_key(line, at, value, found)
-        else:
-            self._whole(field, number_of(found["n"]), line, at)
-        self.facts(line)
-        return True
-
-    def _intro_key(self, line: Line, at: int, value: str, found: re.Match[str]) -> None:
-        number = number_of(found["n"])
-        if (
-            sets := re.match(
-                rf"\W*(?P<k>\d{{1,2}}|{NUMBER})\s*(?:[x\u00d7]|sets?\s+of|lots\s+of)\s*(?P<n>\d{{1,2}}|{NUMBER})",
-                value,
-                re.IGNORECASE,
-            )
-        ) is not None:
-            number = number_of(sets["k"]) * number_of(sets["n"])
-        elif re.match(r"\W*\d+\s*(?:bars|measures)", value, re.IGNORECASE):
-            number *= self.header.meter.counts
-        elif re.match(r"\W*\d+\s*(?:sec|\"|:\d)", value, re.IGNORECASE):
-            if self._find_intro(line) is None:
-                self.note(line.text)
-            return
-        self._whole("intro", number, line, at)
-
     def _whole(self, field: str, number: int, line: Line, at: int) -> None:
         least, most = {"counts": (1, MOST_COUNTS), "walls": (1, MOST_WALLS), "intro": (0, MOST_INTRO)}[field]
         if not least <= number <= most:
@@ -304,76 +142,6 @@ class HeaderReader:
             self.seen.setdefault(field, line.number)
             return
         self._set(field, number, line, at)
-
-    def _tempo_key(self, field: str, line: Line, at: int) -> bool:
-        value = line.text[at:].strip()
-        found = re.match(
-            r"(?:approx\.?|about|ca\.?|c\.|~|\u2248|around)?\s*(\d{1,4}(?:[.,]\d{1,6})?)\s*(?:bpm|b\.p\.m\.?|counts? (?:a|per) minute|beats? (?:a|per) minute)?\b",
-            value,
-            re.IGNORECASE,
-        )
-        if found is None or not SLOWEST <= Fraction(found[1].replace(",", ".")) <= FASTEST:
-            if not re.search(r"\d", value):
-                return self.keep(line)
-            self._bad(
-                Place(line.number, line.column + at),
-                f"Tempo must be counts a minute (BPM) from {SLOWEST} to {FASTEST}, not {value[:40]!r}",
-            )
-            self.seen["tempo"] = line.number
-            return True
-        self._set("tempo", Fraction(found[1].replace(",", ".")), line, at)
-        self.facts(line)
-        return True
-
-    def _meter_key(self, field: str, line: Line, at: int) -> bool:
-        value = line.text[at:].strip()
-        found = re.match(r"(\d)\s*/\s*(\d)", value)
-        meter = METERS.get(f"{found[1]}/{found[2]}") if found else None
-        if meter is None:
-            if not found:
-                return self.facts(line) or self.keep(line)
-            self._bad(
-                Place(line.number, line.column + at), f"Meter must be one of {', '.join(METERS)}, not {value[:40]!r}"
-            )
-            return True
-        self._set("meter", meter, line, at)
-        return True
-
-    def _feel_key(self, field: str, line: Line, at: int) -> bool:
-        value = line.text[at:].strip()
-        if (found := SWING.search(value)) is not None:
-            self._set("feel", Feel.SWING, line, at + found.start())
-        elif (found := STRAIGHT.search(value)) is not None:
-            self._set("feel", Feel.STRAIGHT, line, at)
-        self._find_kind(line)
-        self.facts(line)
-        if "feel" not in self.seen and line.text[:4].lower() == "feel":
-            self._bad(Place(line.number, line.column + at), f"Feel must be straight or swing, not {value[:40]!r}")
-        return "feel" in self.seen or self.keep(line)
-
-    def _starts_key(self, field: str, line: Line, at: int) -> bool:
-        found = FOOT.match(line.text[at:])
-        if found is None:
-            return self.facts(line) or self.keep(line)
-        self._set("starts", Foot(found["f"][0].upper()), line, at)
-        return True
-
-    def _order_key(self, field: str, line: Line, at: int) -> bool:
-        order, findings = read_order(line.text[at:], Place(line.number, line.column + at))
-        if findings and not any(item.part for item in order):
-            return self.keep(line)  # "32 - 32 - tag - 16": walls by their counts, which the events tell
-        letters = [item.part for item in order if item.tag is None]
-        if (
-            order and all(item.counts for item in order) and len(set(letters)) == len(letters)
-        ):  # "A (32), B (32), C (16)"
-            self.lengths = {item.part: (item.counts or 0, line) for item in order}
-            return True
-        self._saw("order", line, at)
-        self.order += order
-        self.findings += findings
-        return True
-
-    # -- keeping
 
     def note(self, text: str) -> None:
         self.header = replace(self.header, notes=(*self.header.notes, text))
@@ -388,15 +156,3 @@ class HeaderReader:
 
     def _bad(self, place: Place, message: str) -> None:
         self.findings.append(Finding(place, "header", message))
-
-
-_READERS: dict[str, Callable[[HeaderReader, str, Line, int], bool]] = {
-    **dict.fromkeys(("title", "devised_by", "music", "notes"), HeaderReader._text),
-    "level": HeaderReader._level,
-    **dict.fromkeys(("counts", "walls", "intro"), HeaderReader._whole_key),
-    "tempo": HeaderReader._tempo_key,
-    "meter": HeaderReader._meter_key,
-    "feel": HeaderReader._feel_key,
-    "starts": HeaderReader._starts_key,
-    "order": HeaderReader._order_key,
-}

@@ -8,121 +8,27 @@ with it. "Restart on wall 3 after 16 counts and wall 6 after 24" are two, and so
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 
 from caller.routine.facing import Facing
-from caller.routine.layout.numbers import NUMBER, ORDINAL, ROMAN, number_of
-from caller.routine.layout.tokens import NAME, TOKENS, TRIGGER
-from caller.routine.notation.stated import facing_of
-
-TAG, RESTART, CHANGE, ENDING = "tag", "restart", "change", "ending"
-
-
-@dataclass(slots=True)
-class Mention:
-    """One event as a sentence tells it. walls: as numbered; every: "odd", "even" or "all" walls; after: counts into the
-    wall; section, within: after count ``within`` of that section (None: at its end); ends: at the end of the wall; here:
-    at the place where it is written; long: its length; facing: as told with it; facing_walls: on each wall that starts
-    facing there; times: danced so often; none: said that there is none of the kind; first: its first so many counts."""
-
-    kind: str
-    name: str = ""
-    walls: tuple[int, ...] = ()
-    every: str = ""
-    after: int | None = None
-    section: int | None = None
-    within: int | None = None
-    ends: bool = False
-    here: bool = False
-    long: int | None = None
-    facing: Facing | None = None
-    facing_walls: Facing | None = None
-    times: int = 1
-    first: int | None = None
-    none: bool = False
-    last_wall: bool = False
-    sure: bool = False  # the facing is of the event itself, not of where its wall begins
-    start: int = 0  # where it begins in the text
-    end: int = 0
-
-    @property
-    def told(self) -> bool:
-        """Whether it says of which walls it is."""
-        return bool(self.walls or self.every or self.facing_walls is not None or self.last_wall)
-
-    @property
-    def placed(self) -> bool:
-        return self.after is not None or self.section is not None or self.ends or self.here
-
-
-_KINDS = (
-    ("extra", TAG),
-    ("bonus", TAG),
-    ("additional", TAG),
-    ("tag", TAG),
-    ("bridge", TAG),
-    ("restart", RESTART),
-    ("re-start", RESTART),
-    ("re start", RESTART),
-    ("end", ENDING),
-    ("finish", ENDING),
-    ("final", ENDING),
-    ("big ending", ENDING),
-    ("to end", ENDING),
-    ("start", RESTART),
-    ("begin", RESTART),
-    ("break", RESTART),
-    ("leave", RESTART),
-    ("stop", RESTART),
-    ("go back", RESTART),
-    ("back to", RESTART),
-    ("from", RESTART),
+from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG, Mention
+from caller.routine.layout.mention_words import (
+    AND_THEN,
+    BEGINS_AGAIN,
+    HAPPENS_TWICE,
+    INSTEAD_OF_GOING_ON,
+    NEW_WALL,
+    TAG_BEFORE,
+    TAG_LONG,
+    WALL_BEGINS,
+    WHEN_AGAIN,
+    facing_told,
+    kind_of,
+    numbers_in,
+    plain_places,
+    tag_name,
 )
-
-
-# "instead of the cross you start again": nothing is danced in its place.
-_INSTEAD_OF_GOING_ON = re.compile(
-    r"instead\s+of\s+(?:the\s+|going\s+|doing\s+|dancing\s+)*[\w\s/&-]{1,40}?,?\s+(?:you\s+|we\s+)?(?:just\s+|simply\s+)?(?:re-?start|start\s+(?:again|over)|begin\s+again|go\s+back)\b",
-    re.IGNORECASE,
-)
-
-
-_AND_THEN = re.compile(r"\b(?:then|and)\s+(?:just\s+)?$", re.IGNORECASE)
-_NEW_WALL = re.compile(r"[^.;]{0,25}\bwalls?\b", re.IGNORECASE)
-# "and start again, facing 9:00", "you face 6:00 when you restart"; "wall 6 starts facing 3:00" is another place.
-_BEGINS_AGAIN = re.compile(
-    r"(?:re-?\s?start|start(?:ing)?\s+(?:the\s+dance\s+)?(?:again|over)|begin\s+(?:the\s+dance\s+)?again)(?:(?!walls?\b)[^.;:]){0,40}$",
-    re.IGNORECASE,
-)
-_WHEN_AGAIN = re.compile(r"[^.;:]{0,6}\bwhen\s+you\s+(?:re-?\s?start|(?:start|begin)\s+again)", re.IGNORECASE)
-_WALL_BEGINS = re.compile(
-    r"(?<!re)(?<!re-)(?<!re )\b(?:start|begin)(?:s|ning|ing)?\b(?!\s+(?:the\s+dance\s+)?(?:again|over))[^.;,:]{0,24}$|\b(?:started|begun|began)\b[^.;,:]{0,24}$",
-    re.IGNORECASE,
-)
-
-
-def kind_of(word: str) -> str:
-    low = re.sub(r"\s+", " ", word.lower()).strip()
-    if low.endswith((" here", "short", "bail out")):
-        return RESTART
-    return next((kind for start, kind in _KINDS if low.startswith(start)), CHANGE)
-
-
-def _numbers(text: str) -> tuple[int, ...]:
-    return tuple(number_of(n) for n in re.findall(rf"(?:{ORDINAL}|{NUMBER}|\d+)", text, re.IGNORECASE))
-
-
-def _facing(found: re.Match[str], key: str) -> Facing | None:
-    word = found[f"{key}word"] if f"{key}word" in found.re.groupindex else None
-    if word:
-        return Facing(0) if word.lower() in ("front", "home") else Facing(4)
-    return facing_of(found[f"{key}h"], found[f"{key}m"]) if found[f"{key}h"] else None
-
-
-def _tag_name(found: re.Match[str]) -> str:
-    if found["letter"]:
-        return found["letter"].upper()
-    return str(number_of(found["digits"]))
+from caller.routine.layout.numbers import NUMBER, ROMAN, number_of
+from caller.routine.layout.tokens import NAME, OUTER, TOKENS, TRIGGER
 
 
 class _Telling:
@@ -137,8 +43,8 @@ class _Telling:
 
     def run(self) -> list[Mention]:
         for found in TOKENS.finditer(self.text):
-            _TAKES[next(name for name in _OUTER if found[name] is not None)](self, found)
-        if _HAPPENS_TWICE.search(self.text):  # "happens twice, at the end of walls 2 and 4"
+            _TAKES[next(name for name in OUTER if found[name] is not None)](self, found)
+        if HAPPENS_TWICE.search(self.text):  # "happens twice, at the end of walls 2 and 4"
             for mention in self.out:
                 told = sum(len(other.walls) for other in self.out if other.kind == mention.kind)
                 mention.times = 1 if told > 1 else mention.times
@@ -164,7 +70,7 @@ class _Telling:
             and not re.search(r"(?:[.:;(\-]\s*|\bto\s+|\bthe\s+|\bbig\s+)$", before, re.IGNORECASE)
         ):
             return
-        if word.startswith("instead") and _INSTEAD_OF_GOING_ON.match(self.text, found.start()):
+        if word.startswith("instead") and INSTEAD_OF_GOING_ON.match(self.text, found.start()):
             return
         if self._same_again(kind, word, found):
             return
@@ -172,11 +78,11 @@ class _Telling:
             return
         name = ""
         if kind == TAG and (named := NAME.match(self.text, found.end())):
-            name = _tag_name(named)
+            name = tag_name(named)
         last = self.out[-1] if self.out else None
         mention = Mention(kind, name, start=found.start(), end=found.end())
         if last is None:
-            mention = self._with_loose(mention)
+            mention.take(self.loose)
         if self.long is not None:
             mention.long, self.long = self.long, None
         self.out.append(mention)
@@ -184,36 +90,13 @@ class _Telling:
     def _next_wall(self, found: re.Match[str]) -> None:
         words = found["nextwall"]
         if self.out and self.out[-1].kind == ENDING and "wall" in words and words[0] in "smt":
-            self._put_walls(_numbers(words)[-1:])
+            self._put_walls(numbers_in(words)[-1:])
         elif self.out[-1].kind == CHANGE if self.out else words.lower().startswith(("start", "begin")):
             self.out.append(Mention(RESTART, start=found.start(), end=found.end()))
 
     def _goes_on(self, before: str) -> bool:
         """Whether "start", "begin", "go back" is the dance going on: after a tag or restart, or in a new sentence."""
         return bool(self.out) and (self.out[-1].kind in (RESTART, TAG) or re.search(r"[.!]\s*$", before) is not None)
-
-    def _with_loose(self, mention: Mention) -> Mention:
-        loose = self.loose
-        for slot in (
-            "walls",
-            "every",
-            "after",
-            "section",
-            "within",
-            "ends",
-            "here",
-            "long",
-            "facing",
-            "facing_walls",
-            "first",
-            "last_wall",
-        ):
-            value = getattr(loose, slot)
-            if value not in (None, (), "", False):
-                setattr(mention, slot, value)
-        if loose.start:
-            mention.start = loose.start
-        return mention
 
     def _same_again(self, kind: str, word: str, found: re.Match[str]) -> bool:
         """ "Tag: ... dance the tag after wall 2": the same event told on."""
@@ -228,8 +111,8 @@ class _Telling:
         gap = self.text[last.end : found.start()]
         if kind == last.kind and not (last.told and last.placed):
             name = NAME.match(self.text, found.end()) if kind == TAG else None
-            return name is None or _tag_name(name) == last.name or not last.name
-        if kind == last.kind == RESTART and _AND_THEN.search(gap) and not _NEW_WALL.match(self.text, found.end()):
+            return name is None or tag_name(name) == last.name or not last.name
+        if kind == last.kind == RESTART and AND_THEN.search(gap) and not NEW_WALL.match(self.text, found.end()):
             return True
         if kind == CHANGE and last.kind == CHANGE and len(gap) < 40:
             return True
@@ -247,7 +130,7 @@ class _Telling:
         return further
 
     def _walls(self, found: re.Match[str]) -> None:
-        walls = _numbers(found["wl"] or found["wo"] or found["ws"] or found["wz"] or "")
+        walls = numbers_in(found["wl"] or found["wo"] or found["ws"] or found["wz"] or "")
         self._put_walls(walls)
 
     def _put_walls(self, walls: tuple[int, ...]) -> None:
@@ -264,11 +147,11 @@ class _Telling:
         at.walls = tuple(dict.fromkeys((*at.walls, *walls)))
 
     def _between(self, found: re.Match[str]) -> None:
-        self._put_walls(_numbers(found["bw"]))
+        self._put_walls(numbers_in(found["bw"]))
         self.at.ends = True
 
     def _before(self, found: re.Match[str]) -> None:
-        self._put_walls(tuple(n - 1 for n in _numbers(found["pw"] or found["po"])))
+        self._put_walls(tuple(n - 1 for n in numbers_in(found["pw"] or found["po"])))
         self.at.ends = True
 
     def _end(self, found: re.Match[str]) -> None:
@@ -285,9 +168,9 @@ class _Telling:
     def _eachfacing(self, found: re.Match[str]) -> None:
         word = found["bfword"]
         if self.at.walls and not word:  # "at the end of the third wall, when you face 3:00"
-            self.at.facing = self.at.facing or _facing(found, "e")
+            self.at.facing = self.at.facing or facing_told(found, "e")
             return
-        self.at.facing_walls = Facing(0 if word.lower() != "back" else 4) if word else _facing(found, "e")
+        self.at.facing_walls = Facing(0 if word.lower() != "back" else 4) if word else facing_told(found, "e")
 
     def _last(self, found: re.Match[str]) -> None:
         self.at.last_wall = True
@@ -306,7 +189,7 @@ class _Telling:
         done = re.match(r"\s*(?:done|danced|in\b|of\b)", self.text[found.end() :])
         behind = self.text[found.end() : found.end() + 1]
         # "Tag (4 cts, end of wall 3)", but not "tag on wall 3 (32 counts, ...)"
-        long = behind == ")" or (behind == "," and _TAG_BEFORE.search(self.text[: found.start()]) is not None)
+        long = behind == ")" or (behind == "," and TAG_BEFORE.search(self.text[: found.start()]) is not None)
         if found["ag"] and at.kind == TAG and not done and long:
             at.long = at.long or number
             return
@@ -353,12 +236,12 @@ class _Telling:
 
     def _facing(self, found: re.Match[str]) -> None:
         before = self.text[: found.start("fh") if found["fh"] else found.start("fword")]
-        sure = _WALL_BEGINS.search(before) is None and (
-            _BEGINS_AGAIN.search(before) is not None or _WHEN_AGAIN.match(self.text, found.end()) is not None
+        sure = WALL_BEGINS.search(before) is None and (
+            BEGINS_AGAIN.search(before) is not None or WHEN_AGAIN.match(self.text, found.end()) is not None
         )
         if self.mixed or (self.at.facing is not None and (self.at.sure or not sure)):
             return
-        self.at.facing, self.at.sure = _facing(found, "f"), sure
+        self.at.facing, self.at.sure = facing_told(found, "f"), sure
 
     def _times(self, found: re.Match[str]) -> None:
         self.at.times = 2
@@ -374,7 +257,8 @@ class _Telling:
         if self.out and self.at.kind == TAG and self.at.told and self.at.placed:
             self._again()
         if not self.out:
-            self.out.append(self._with_loose(Mention(TAG, start=found.start(), end=found.end())))
+            self.out.append(Mention(TAG, start=found.start(), end=found.end()))
+            self.out[-1].take(self.loose)
         self.at.first = number_of(found["firstn"])
 
     def _none(self, found: re.Match[str]) -> None:
@@ -382,72 +266,16 @@ class _Telling:
             self.out.append(Mention(kind_of(word), none=True, start=found.start(), end=found.end()))
 
 
-_OUTER = (
-    "none",
-    "first",
-    "long",
-    "kind",
-    "count_in",
-    "between",
-    "before",
-    "end",
-    "walls",
-    "every",
-    "eachfacing",
-    "last",
-    "after",
-    "section",
-    "here",
-    "facing",
-    "times",
-    "longer",
-)
-_TAKES = {name: getattr(_Telling, f"_{name}") for name in _OUTER}
-
-
-_TAG_BEFORE = re.compile(r"\b(?:tag|bridge)\W{0,3}\s*\d?\W*$", re.IGNORECASE)
-# "Tag of 4 beats", "TAG TWO - end of wall 5 - 2 counts"
-_TAG_LONG = re.compile(
-    rf"\b(?:tag|bridge)\s+of\s+(?P<of>{NUMBER})\s+(?:counts?|beats?)\b"
-    rf"|[,(:\u2010-\u2015-]\s*(?P<end>{NUMBER})[\s-]*(?:counts?|beats?|cts?)\s*\)?[:.]?\s*$",
-    re.IGNORECASE,
-)
-
-
-_HAPPENS_TWICE = re.compile(
-    r"\b(?:happens?|comes?|occurs?|used|danced|done|needed)\s+(?:twice|two\s+times|2\s*x)|\btags?\s*:\s*(?:2\s*x|x\s*2|twice)",
-    re.IGNORECASE,
-)
-# "The dance starts after 24 counts": of the music, no place in a wall.
-_INTRO = re.compile(
-    r"(?<!re-)(?<!re )\b(?:dance\s+)?(?:starts?|begins?|start\s+(?:the\s+)?dance(?:ing)?)\s+after\s+\d{1,3}\s+(?:counts?|cts|beats?)\b",
-    re.IGNORECASE,
-)
-_WHERE = r"\s*[(\[](?:fac(?:es|ing)\s+)?(?:the\s+)?(?:\d{1,2}(?:[:.]\d\d|\s*o['\u2019]?clock)|front|back|home)[)\]]"
-# "walls 2 (6:00) and 5 (9:00)": one list of walls.
-_WALLS_WITH_FACINGS = re.compile(
-    rf"\bwalls?\s+\d{{1,2}}{_WHERE}(?:\s*(?:,|and|&|,\s*and)\s*(?:wall\s+)?\d{{1,2}}{_WHERE})+", re.IGNORECASE
-)
-_IN_BRACKETS = re.compile(r"[(\[][^)\]]*[)\]]")
-
-
-def _blank(found: re.Match[str]) -> str:
-    return " " * len(found[0])
-
-
-def _plain(text: str) -> str:
-    """The text, place for place, without what would be taken for a place in the dance."""
-    text = _INTRO.sub(_blank, text)
-    return _WALLS_WITH_FACINGS.sub(lambda walls: _IN_BRACKETS.sub(_blank, walls[0]), text)
+_TAKES = {name: getattr(_Telling, f"_{name}") for name in OUTER}
 
 
 def mentions_in(text: str) -> list[Mention]:
     """The events that ``text`` tells of, in order; none where it has no word for one."""
     if TRIGGER.search(text) is None:
         return []
-    found = _Telling(_plain(text)).run()
+    found = _Telling(plain_places(text)).run()
     if [m.kind for m in found] == [TAG] and found[0].long is None and found[0].after is None:
-        long = _TAG_LONG.search(text)
+        long = TAG_LONG.search(text)
         found[0].long = number_of(long["of"] or long["end"]) if long is not None else None
     return found
 

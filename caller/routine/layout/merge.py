@@ -11,7 +11,7 @@ from caller.routine.facing import Facing
 from caller.routine.findings import Finding
 from caller.routine.layout.blocks import EventBlock, ReplacedLines
 from caller.routine.layout.lines import Line
-from caller.routine.layout.mentions import CHANGE, ENDING, RESTART, TAG, Mention
+from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG, Mention
 
 _MOST_EVENTS = 400
 

@@ -11,7 +11,8 @@ from caller.routine.layout.blocks import Role
 from caller.routine.layout.counted import steps_on
 from caller.routine.layout.headings import Heading, read_heading, read_unsure
 from caller.routine.layout.lines import Line
-from caller.routine.layout.mentions import CHANGE, ENDING, RESTART, TAG, mentions_in
+from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG
+from caller.routine.layout.mentions import mentions_in
 from caller.routine.layout.placing import Placing
 
 _MOST_NAME = 80

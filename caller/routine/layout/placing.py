@@ -16,7 +16,7 @@ from caller.routine.layout.blocks import (
 from caller.routine.layout.counted import shifted
 from caller.routine.layout.headings import Heading
 from caller.routine.layout.lines import Line
-from caller.routine.layout.mentions import ENDING, RESTART, TAG
+from caller.routine.layout.mention import ENDING, RESTART, TAG
 from caller.routine.layout.reading import Reading
 
 

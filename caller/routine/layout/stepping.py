@@ -13,7 +13,8 @@ from caller.routine.layout.columns import called
 from caller.routine.layout.counted import steps_on, with_counts
 from caller.routine.layout.headings import Heading, read_heading, read_unsure
 from caller.routine.layout.lines import Line, unstarred
-from caller.routine.layout.mentions import CHANGE, RESTART, TAG, mentions_in
+from caller.routine.layout.mention import CHANGE, RESTART, TAG
+from caller.routine.layout.mentions import mentions_in
 from caller.routine.layout.numbers import ROMAN
 from caller.routine.layout.telling import Telling
 

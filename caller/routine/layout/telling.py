@@ -11,7 +11,8 @@ from caller.routine.layout.changes import replaced_by
 from caller.routine.layout.counted import shifted, steps_on
 from caller.routine.layout.headings import read_heading
 from caller.routine.layout.lines import Line, unstarred
-from caller.routine.layout.mentions import CHANGE, ENDING, RESTART, TAG, Mention, mentions_in, unnamed
+from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG, Mention
+from caller.routine.layout.mentions import mentions_in, unnamed
 from caller.routine.layout.numbers import ROMAN, number_of
 from caller.routine.layout.offering import Offering
 from caller.routine.layout.options import read_option

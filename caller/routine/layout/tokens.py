@@ -56,3 +56,25 @@ TRIGGER = re.compile(
 NAME = re.compile(
     r"\s*(?:#|no\.?\s*)?(?:[\"'\u2018\u201c(]?(?P<letter>[A-H])[\"'\u2019\u201d)]?|[\"'\u2018\u201c]?(?P<digits>\d{1,2}|one|two|three|ONE|TWO|THREE)[\"'\u2019\u201d]?)(?=\s*(?:[:,.(=\-\u2010-\u2015]|$)|\s+(?:after|at|on|end|during|here|wall|is|to|facing|danced|follows|happens|comes)\b)"
 )
+
+# The groups of TOKENS that are a telling each.
+OUTER = (
+    "none",
+    "first",
+    "long",
+    "kind",
+    "count_in",
+    "between",
+    "before",
+    "end",
+    "walls",
+    "every",
+    "eachfacing",
+    "last",
+    "after",
+    "section",
+    "here",
+    "facing",
+    "times",
+    "longer",
+)

@@ -11,7 +11,7 @@ from caller.routine.facing import Facing
 from caller.routine.findings import Finding, Place
 from caller.routine.layout.blocks import EventBlock, ReplacedLines
 from caller.routine.layout.lines import Line
-from caller.routine.layout.mentions import CHANGE, ENDING, RESTART, TAG
+from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG
 from caller.routine.layout.merge import Event, Happening, merged
 from caller.routine.notation.passage import Context, ReadPassage, read_passage
 from caller.routine.parts import (

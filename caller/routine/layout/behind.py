@@ -1,0 +1,198 @@
+"""Step lines with their counts behind the steps or among them: in brackets, after "on", at the line's end."""
+
+from __future__ import annotations
+
+import re
+
+from caller.routine.count import Counts, read_counts
+from caller.routine.layout.kinds import STEP_WORD
+from caller.routine.layout.lines import Line
+from caller.routine.layout.marks import COUNTS, plain_counts
+
+_BRACKETED = re.compile(
+    rf"[\[(]\s*(?:counts?\s+|cts?\.?\s+|beats?\s+)?(?P<counts>{COUNTS}|[1-9]{{3,4}})\s*[\])]", re.IGNORECASE
+)
+_ONLY_COUNTS = re.compile(COUNTS, re.IGNORECASE)
+_TRAILING = re.compile(
+    rf"^(?P<words>.*?[A-Za-z.)\]½¼¾\d])(?:\s{{2,}}|\s*\.{{2,}}\s*|\s+\.\s+|\s*[:,\-\u2010-\u2015]\s+|\s+(?:counts?|cts?\.?|on)\s+)\(?(?P<counts>{COUNTS})\)?\s*\.?$",
+    re.IGNORECASE,
+)
+
+
+def counted_behind(line: Line, head: Counts | None) -> list[Line]:
+    """ "Step R fwd (1), touch L (2)": a piece for each count in brackets. Where counts stand at the head as well, those
+    in brackets must lie among them."""
+    if "(" not in line.text and "[" not in line.text:
+        return []
+    marks = [m for m in _BRACKETED.finditer(line.text) if m.start() > 0]
+    if len(marks) > 1 and marks[0].group()[0] == "(":  # "[9]" is where it faces then
+        marks = [m for m in marks if m.group()[0] == "("]
+    if not marks or not _steps_before(line.text[: marks[0].start()], head):
+        return []
+    last = line.text[marks[-1].end() :].strip(" .,;")
+    if head is not None and not (_among(marks, head) and (len(marks) > 1 or last)):
+        return []
+    if head is None and len(marks) == 1 and marks[0].group()[0] == "[" and (not last or _ONLY_COUNTS.fullmatch(last)):
+        return []
+    # "Basic forward (1-3)  L fwd, R tog, L in place"
+    if len(marks) == 1 and len(last) > 8 and not last.startswith("("):
+        label = line.text[: marks[0].start()].strip(" ,;.:-")
+        told = f"{label}: {last}" if re.match(r"^[A-Za-z]", last) else f"{label} {last}"
+        return [Line(line.number, line.column, f"{plain_counts(marks[0]['counts'])}  {told}", False)]
+    return _pieces(line, marks, last)
+
+
+def _steps_before(text: str, head: Counts | None) -> bool:
+    """Whether the words before the first bracket can be a step; a bracket behind "restart on wall" counts no steps."""
+    if head is None and not re.search(r"[A-Za-z]{2}|\b[RL]\b", text):
+        return False
+    return not re.search(r"\b(?:counts?|walls?|section|tag|restart|bridge|intro)\b", text, re.IGNORECASE)
+
+
+# "..., to 3 o'clock.", "You should see the 9 o'clock wall.": where the step before ends.
+_FACED = re.compile(
+    r"^(?:(?:and\s+|now\s+|so\s+|then\s+|that(?:['\u2019]s|\s+is)\s+|this\s+is\s+|you(?:['\u2019](?:re|ll)|\s+are|\s+should|\s+will|\s+now)?\s+|be\s+|see\s+|face\s+|facing\s+|looking\s+|home\s+|back\s+|to\s+|at\s+|the\s+)+)"
+    r"(?P<hour>1[0-2]|[1-9])(?::00|\s*o['\u2019]?\s?clock)(?:\s+wall)?\s*(?:[.,;]\s*|$)",
+    re.IGNORECASE,
+)
+_FROM_THE_TOP = re.compile(r"[.;]?\s*\b(?:begin|start)\s+(?:again|over)\b.*$", re.IGNORECASE)
+
+
+def _pieces(line: Line, marks: list[re.Match[str]], last: str) -> list[Line]:
+    pieces: list[Line] = []
+    start = 0
+    for mark in marks:
+        words = line.text[start : mark.start()].strip(" ,;.")
+        start = mark.end()
+        if pieces and (faced := _FACED.match(words)) is not None and faced.end() < len(words):
+            pieces[-1] = Line(line.number, line.column, f"{pieces[-1].text} ({faced['hour']}:00)", False)
+            words = words[faced.end() :].strip(" ,;.")
+        if (
+            words.startswith(":") and ". " in words
+        ):  # the step before told out: "(1&2): kick, step, step. The same again (3&4)"
+            words = words.rsplit(". ", 1)[1]
+        if words.lower().startswith(("and ", "then ")):
+            words = words.split(" ", 1)[1]
+        if not words:
+            return []
+        counts = plain_counts(mark["counts"])
+        pieces.append(Line(line.number, line.column, f"{counts}  {_once_more(words, counts)}", False))
+    last = _FROM_THE_TOP.sub("", last)
+    if (faced := _FACED.match(last)) is not None:
+        last = f"({faced['hour']}:00) {last[faced.end() :]}".strip()
+    if last:
+        pieces[-1] = Line(line.number, line.column, f"{pieces[-1].text} {last}", False)
+    return pieces
+
+
+_ALL_AGAIN = re.compile(
+    r"(?:then\s+)?(?:do|dance|repeat)?\s*(?:all\s+(?:of\s+)?(?:that|this|it)|the\s+(?:whole\s+)?(?:lot|same)|that|it\s+all|same)\s*(?:again|once\s+more)",
+    re.IGNORECASE,
+)
+
+
+def _once_more(words: str, counts: str) -> str:
+    """ "Do all of that again (5, 6, 7, 8)": the counts before, as many."""
+    numbers = [int(n) for n in re.findall(r"\d+", counts)]
+    if _ALL_AGAIN.fullmatch(words) is None or len(numbers) < 2 or numbers[0] < numbers[-1] - numbers[0] + 2:
+        return words
+    length = numbers[-1] - numbers[0] + 1
+    return f"repeat {numbers[0] - length}-{numbers[0] - 1}"
+
+
+def _among(marks: list[re.Match[str]], head: Counts) -> bool:
+    numbers = {beat.number for beat in head.beats}
+    told = [read_counts(f"{plain_counts(m['counts'])} x") for m in marks]
+    return len(head.beats) > 1 and all(
+        c is not None and all(b.number in numbers or b.number == 0 for b in c.beats) for c in told
+    )
+
+
+_BEFORE_ON = re.compile(
+    r"(?:^|[.,;]\s*(?:and\s+|then\s+)*|\band\s+)on\s+counts?\s+(?P<counts>\d{1,2}(?:\s*(?:,\s*and|,|and|to|&|-|\u2013)\s*\d{1,2})*)\s*,?\s+",
+    re.IGNORECASE,
+)
+
+
+def each_on(line: Line) -> list[Line]:
+    """ "On count 1 rock forward, on count 2 recover": counts before the steps, several in a line."""
+    marks = list(_BEFORE_ON.finditer(line.text))
+    if not marks or marks[0].start() > 0 or (len(marks) < 2 and "on count" not in line.text[marks[0].end() :].lower()):
+        return []
+    pieces = []
+    for n, mark in enumerate(marks):
+        words = line.text[mark.end() : marks[n + 1].start() if n + 1 < len(marks) else None].strip(" ,;.")
+        numbers = re.findall(r"\d+", mark["counts"])
+        counts = f"{numbers[0]}-{numbers[-1]}" if len(numbers) > 1 else numbers[0]
+        further = list(_ON.finditer(words))
+        if (
+            further
+            and (cut := max(words.rfind(", ", 0, further[0].start()), words.rfind(" then ", 0, further[0].start()))) > 0
+        ):
+            pieces.append(Line(line.number, line.column, f"{counts}  {words[:cut].strip(' ,')}", False))
+            pieces += on_counts(Line(line.number, line.column, words[cut:].strip(" ,"), False), least=1)
+        else:
+            pieces.append(Line(line.number, line.column, f"{counts}  {words}", False))
+    return [piece for piece in pieces if piece.text.split("  ", 1)[-1]]
+
+
+_ON = re.compile(
+    r"\s*(?:,\s*)?\bon\s+(?:counts?\s+)?(?P<counts>[1-9]\d?(?:\s*(?:,|and|&|-|\u2013|to)\s*\d{1,2})*)(?=\s*(?:[.,;:)(]|and\b|then\b|with\b|$))",
+    re.IGNORECASE,
+)
+
+
+def on_counts(line: Line, least: int = 2) -> list[Line]:
+    """ "Right foot to the side on 1 and touch the left next to it on 2": a piece for each."""
+    marks = list(_ON.finditer(line.text)) if " on " in line.text else []
+    if len(marks) < least or (least > 1 and not re.match(r"\D*[12]\b", marks[0]["counts"])):
+        return []
+    pieces: list[Line] = []
+    start = 0
+    for mark in marks:
+        words = re.sub(r"^[\s,;.]*(?:(?:and|then)\s+)*", "", line.text[start : mark.start()], flags=re.IGNORECASE)
+        start = mark.end()
+        if not words:
+            return []
+        numbers = re.findall(r"\d+", mark["counts"])
+        counts = f"{numbers[0]}-{numbers[-1]}" if len(numbers) > 1 else numbers[0]
+        pieces.append(Line(line.number, line.column, f"{counts}  {words.strip()}", False))
+    rest = line.text[start:].strip(" ,;.")
+    if rest.startswith("("):
+        pieces[-1] = Line(line.number, line.column, f"{pieces[-1].text} {rest}", False)
+    return pieces
+
+
+_AFTER_COMMA = re.compile(rf",\s+(?P<counts>{COUNTS})\s*(?=\.(?:\s|$)|\()", re.IGNORECASE)
+
+
+def after_commas(line: Line, expected: int) -> list[Line]:
+    """ "R kick ball change, 1&2. And again, R kick ball change, 3&4.": a piece for each sentence."""
+    marks = list(_AFTER_COMMA.finditer(line.text))
+    counts = read_counts(f"{plain_counts(marks[0]['counts'])}  x") if marks else None
+    if counts is None or not counts.beats or counts.beats[0].number not in ({1, expected} if expected else {1}):
+        return []
+    last = line.text[marks[-1].end() :].strip(" .,;")
+    if last and not last.startswith("(") and STEP_WORD.search(last):
+        return []
+    pieces = _pieces(line, marks, last if last.startswith("(") else "")
+    return [Line(p.number, p.column, _AND_AGAIN.sub("  ", p.text), False) for p in pieces]
+
+
+_AND_AGAIN = re.compile(r"\s{2}(?:and\s+)?again,\s+(?=\S)", re.IGNORECASE)
+
+
+def at_end(line: Line, expected: int) -> list[Line]:
+    """ "Right shuffle forward   3&4", where those are the counts that come next."""
+    found = _TRAILING.match(line.text)
+    if found is None or found["words"].endswith(" from"):
+        return []
+    counts = read_counts(f"{plain_counts(found['counts'])}  x")
+    if counts is None or not counts.beats:
+        return []
+    first = next((beat.number for beat in counts.beats if not beat.part), counts.beats[0].number)
+    if first not in ({1, expected} if expected else {1}):
+        return []
+    if counts.beats[-1].number - counts.beats[0].number > 7:
+        return []
+    return [Line(line.number, line.column, f"{plain_counts(found['counts'])}  {found['words'].strip(' ,:')}", False)]

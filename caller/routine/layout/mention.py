@@ -1,0 +1,71 @@
+"""One event as a sentence tells it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from caller.routine.facing import Facing
+
+TAG, RESTART, CHANGE, ENDING = "tag", "restart", "change", "ending"
+
+
+@dataclass(slots=True)
+class Mention:
+    """One event as a sentence tells it. walls: as numbered; every: "odd", "even" or "all" walls; after: counts into the
+    wall; section, within: after count ``within`` of that section (None: at its end); ends: at the end of the wall; here:
+    at the place where it is written; long: its length; facing: as told with it; facing_walls: on each wall that starts
+    facing there; times: danced so often; none: said that there is none of the kind; first: its first so many counts."""
+
+    kind: str
+    name: str = ""
+    walls: tuple[int, ...] = ()
+    every: str = ""
+    after: int | None = None
+    section: int | None = None
+    within: int | None = None
+    ends: bool = False
+    here: bool = False
+    long: int | None = None
+    facing: Facing | None = None
+    facing_walls: Facing | None = None
+    times: int = 1
+    first: int | None = None
+    none: bool = False
+    last_wall: bool = False
+    sure: bool = False  # the facing is of the event itself, not of where its wall begins
+    start: int = 0  # where it begins in the text
+    end: int = 0
+
+    @property
+    def told(self) -> bool:
+        """Whether it says of which walls it is."""
+        return bool(self.walls or self.every or self.facing_walls is not None or self.last_wall)
+
+    @property
+    def placed(self) -> bool:
+        return self.after is not None or self.section is not None or self.ends or self.here
+
+    def take(self, loose: Mention) -> None:
+        """What was told before the kind of event was."""
+        for slot in _LOOSE:
+            value = getattr(loose, slot)
+            if value not in (None, (), "", False):
+                setattr(self, slot, value)
+        if loose.start:
+            self.start = loose.start
+
+
+_LOOSE = (
+    "walls",
+    "every",
+    "after",
+    "section",
+    "within",
+    "ends",
+    "here",
+    "long",
+    "facing",
+    "facing_walls",
+    "first",
+    "last_wall",
+)

@@ -1,0 +1,115 @@
+"""Words that tell what kind of event a sentence is about, and where what it says belongs."""
+
+from __future__ import annotations
+
+import re
+
+from caller.routine.facing import Facing
+from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG
+from caller.routine.layout.numbers import NUMBER, ORDINAL, number_of
+from caller.routine.notation.stated import facing_of
+
+_KINDS = (
+    ("extra", TAG),
+    ("bonus", TAG),
+    ("additional", TAG),
+    ("tag", TAG),
+    ("bridge", TAG),
+    ("restart", RESTART),
+    ("re-start", RESTART),
+    ("re start", RESTART),
+    ("end", ENDING),
+    ("finish", ENDING),
+    ("final", ENDING),
+    ("big ending", ENDING),
+    ("to end", ENDING),
+    ("start", RESTART),
+    ("begin", RESTART),
+    ("break", RESTART),
+    ("leave", RESTART),
+    ("stop", RESTART),
+    ("go back", RESTART),
+    ("back to", RESTART),
+    ("from", RESTART),
+)
+
+
+# "instead of the cross you start again": nothing is danced in its place.
+INSTEAD_OF_GOING_ON = re.compile(
+    r"instead\s+of\s+(?:the\s+|going\s+|doing\s+|dancing\s+)*[\w\s/&-]{1,40}?,?\s+(?:you\s+|we\s+)?(?:just\s+|simply\s+)?(?:re-?start|start\s+(?:again|over)|begin\s+again|go\s+back)\b",
+    re.IGNORECASE,
+)
+
+
+AND_THEN = re.compile(r"\b(?:then|and)\s+(?:just\s+)?$", re.IGNORECASE)
+NEW_WALL = re.compile(r"[^.;]{0,25}\bwalls?\b", re.IGNORECASE)
+# "and start again, facing 9:00", "you face 6:00 when you restart"; "wall 6 starts facing 3:00" is another place.
+BEGINS_AGAIN = re.compile(
+    r"(?:re-?\s?start|start(?:ing)?\s+(?:the\s+dance\s+)?(?:again|over)|begin\s+(?:the\s+dance\s+)?again)(?:(?!walls?\b)[^.;:]){0,40}$",
+    re.IGNORECASE,
+)
+WHEN_AGAIN = re.compile(r"[^.;:]{0,6}\bwhen\s+you\s+(?:re-?\s?start|(?:start|begin)\s+again)", re.IGNORECASE)
+WALL_BEGINS = re.compile(
+    r"(?<!re)(?<!re-)(?<!re )\b(?:start|begin)(?:s|ning|ing)?\b(?!\s+(?:the\s+dance\s+)?(?:again|over))[^.;,:]{0,24}$|\b(?:started|begun|began)\b[^.;,:]{0,24}$",
+    re.IGNORECASE,
+)
+
+
+def kind_of(word: str) -> str:
+    low = re.sub(r"\s+", " ", word.lower()).strip()
+    if low.endswith((" here", "short", "bail out")):
+        return RESTART
+    return next((kind for start, kind in _KINDS if low.startswith(start)), CHANGE)
+
+
+def numbers_in(text: str) -> tuple[int, ...]:
+    return tuple(number_of(n) for n in re.findall(rf"(?:{ORDINAL}|{NUMBER}|\d+)", text, re.IGNORECASE))
+
+
+def facing_told(found: re.Match[str], key: str) -> Facing | None:
+    word = found[f"{key}word"] if f"{key}word" in found.re.groupindex else None
+    if word:
+        return Facing(0) if word.lower() in ("front", "home") else Facing(4)
+    return facing_of(found[f"{key}h"], found[f"{key}m"]) if found[f"{key}h"] else None
+
+
+def tag_name(found: re.Match[str]) -> str:
+    if found["letter"]:
+        return found["letter"].upper()
+    return str(number_of(found["digits"]))
+
+
+TAG_BEFORE = re.compile(r"\b(?:tag|bridge)\W{0,3}\s*\d?\W*$", re.IGNORECASE)
+# "Tag of 4 beats", "TAG TWO - end of wall 5 - 2 counts"
+TAG_LONG = re.compile(
+    rf"\b(?:tag|bridge)\s+of\s+(?P<of>{NUMBER})\s+(?:counts?|beats?)\b"
+    rf"|[,(:\u2010-\u2015-]\s*(?P<end>{NUMBER})[\s-]*(?:counts?|beats?|cts?)\s*\)?[:.]?\s*$",
+    re.IGNORECASE,
+)
+
+
+HAPPENS_TWICE = re.compile(
+    r"\b(?:happens?|comes?|occurs?|used|danced|done|needed)\s+(?:twice|two\s+times|2\s*x)|\btags?\s*:\s*(?:2\s*x|x\s*2|twice)",
+    re.IGNORECASE,
+)
+# "The dance starts after 24 counts": of the music, no place in a wall.
+_INTRO = re.compile(
+    r"(?<!re-)(?<!re )\b(?:dance\s+)?(?:starts?|begins?|start\s+(?:the\s+)?dance(?:ing)?)\s+after\s+\d{1,3}\s+(?:counts?|cts|beats?)\b",
+    re.IGNORECASE,
+)
+_WHERE = r"\s*[(\[](?:fac(?:es|ing)\s+)?(?:the\s+)?(?:\d{1,2}(?:[:.]\d\d|\s*o['\u2019]?clock)|front|back|home)[)\]]"
+# "walls 2 (6:00) and 5 (9:00)": one list of walls.
+_WALLS_WITH_FACINGS = re.compile(
+    rf"\bwalls?\s+\d{{1,2}}{_WHERE}(?:\s*(?:,|and|&|,\s*and)\s*(?:wall\s+)?\d{{1,2}}{_WHERE})+", re.IGNORECASE
+)
+_IN_BRACKETS = re.compile(r"[(\[][^)\]]*[)\]]")
+
+
+def _blank(found: re.Match[str]) -> str:
+    return " " * len(found[0])
+
+
+def plain_places(text: str) -> str:
+    """The text, place for place, without what would be taken for a place in the dance."""
+    text = _INTRO.sub(_blank, text)
+    return _WALLS_WITH_FACINGS.sub(lambda walls: _IN_BRACKETS.sub(_blank, walls[0]), text)
