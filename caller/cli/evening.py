@@ -9,7 +9,7 @@ from datetime import datetime
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
-from caller.cli.evening_plan import USUAL_MINUTES, file_of, planned, save, titles_known
+from caller.cli.evening_plan import USUAL_MINUTES, at_hours, file_of, planned, save, titles_known
 from caller.cli.files import add_over_word, output
 from caller.cli.keeping import BookKeeping
 from caller.cli.live import add_live_words, in_batches, levels_of, open_desk, run_live
@@ -118,7 +118,9 @@ def lay(asked: argparse.Namespace) -> Laid:
     place = None if asked.afresh or asked.new else kept_place(now)
     if place is not None and place.file == file_of(asked):
         try:
-            plan = read_plan(place.plan)
+            plan = at_hours(asked, read_plan(place.plan))
+            if asked.class_name not in (None, plan.class_name):
+                raise PlanFault(f"it is of {plan.class_name or 'no class'!r}")
             slots, catalogue = items.slots(plan), items.catalogue(titles_known(plan.class_name))
             music = items.music(plan, catalogue)
         except (PlanFault, Refused) as fault:

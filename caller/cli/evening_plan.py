@@ -26,7 +26,7 @@ def planned(asked: argparse.Namespace, items: Items) -> Plan:
         plan = _read(typed_path(asked.file))
         beside = tuple(_beside(item, typed_path(asked.file)) for item in plan.items)
         plan = replace(plan, items=items.timed(beside), class_name=asked.class_name or plan.class_name)
-        return _at_hours(asked, plan)
+        return at_hours(asked, plan)
     from caller.cli.evening_music import kept_music
     from caller.evening.planning import fitted, wishes
 
@@ -59,7 +59,8 @@ def _beside(item: Item, file: Path) -> Item:
     )
 
 
-def _at_hours(asked: argparse.Namespace, plan: Plan) -> Plan:
+def at_hours(asked: argparse.Namespace, plan: Plan) -> Plan:
+    """With the hours that the command line says."""
     starts = plan.starts if asked.starts is None else asked.starts
     closes = plan.closes if asked.closes is None else asked.closes
     return replace(plan, starts=starts, closes=_closing(starts, closes % (24 * 60)))

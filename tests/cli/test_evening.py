@@ -16,7 +16,8 @@ import pytest
 
 from caller.book.entries import Taught
 from caller.book.store import Book, book_path
-from caller.cli import main
+from caller.cli import command_line, main
+from caller.cli.evening import lay
 from caller.cli.evening_place import PlaceKeeping, kept_place, place_file
 from caller.session.programme import Outcome
 from caller.transport.order import Order
@@ -162,6 +163,20 @@ def test_the_place_is_kept_at_each_change_and_is_gone_when_it_is_over(tmp_path: 
     assert kept_place(now + timedelta(hours=7), file) is None  # another evening
     hall.order(Order.GO)
     assert not file.exists()
+
+
+def test_only_the_evening_of_that_class_is_gone_on_with_at_the_hours_that_are_said(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    now = datetime.now()
+    PlaceKeeping("", now.replace(hour=0, minute=0)).keep(evening_of(run(short())).after(Outcome(Order.GO)), None)
+    for words, goes_on in (((), True), (("--class", "Tuesday"), True), (("--class", "Thursday"), False)):
+        asked = command_line("evening").parse_args(["evening", "--closes", "23:45", *words])
+        laid = lay(asked)
+        assert (laid.place is not None) is goes_on
+        assert laid.plan.closes % (24 * 60) == 23 * 60 + 45
+    assert "it is of 'Tuesday'" in capsys.readouterr().err
+    assert lay(command_line("evening").parse_args(["evening", "--afresh"])).place is None
 
 
 def test_what_is_kept_of_an_evening_goes_with_its_class() -> None:
