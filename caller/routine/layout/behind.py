@@ -101,11 +101,13 @@ def _once_more(words: str, counts: str) -> str:
 
 
 def _among(marks: list[re.Match[str]], head: Counts) -> bool:
-    numbers = {beat.number for beat in head.beats}
-    told = [read_counts(f"{plain_counts(m['counts'])} x") for m in marks]
-    return len(head.beats) > 1 and all(
-        c is not None and all(b.number in numbers or b.number == 0 for b in c.beats) for c in told
-    )
+    numbers = {0, *(beat.number for beat in head.beats)}
+    return len(head.beats) > 1 and all(_within(plain_counts(m["counts"]), numbers) for m in marks)
+
+
+def _within(counts: str, numbers: set[int]) -> bool:
+    told = read_counts(f"{counts} x")
+    return told is not None and all(beat.number in numbers for beat in told.beats)
 
 
 _BEFORE_ON = re.compile(

@@ -43,6 +43,7 @@ _NO_COUNTS_BEFORE = re.compile(
     r"(?:\b(?:walls?|x|option|counts?|section|sec|times?|over|for|repeat|steps?|after|first|last|to|of|and|than|next|facing|part|tag|within|another)|[x\u00d7])\s*$",
     re.IGNORECASE,
 )
+_LONGEST_WORD = 24  # that may stand before a number which is no count
 _NO_COUNTS_AFTER = re.compile(
     r"(?:counts?|cts?|times|x\b|walls?|o['\u2019]?\s?clock|steps\b|more|beats?|walks|shuffles|bpm|vines|rd\b|nd\b|th\b|st\b|small|runs|hip|sways|bumps|toe|heel|stomps|claps|quarters|big|full|pivots|paddles|turns)",
     re.IGNORECASE,
@@ -213,13 +214,14 @@ def _next_counts(text: str, counts: Counts) -> int | None:
     last = counts.beats[-1]
     wanted = {last.number, last.number + 1} if last.part else {last.number + 1}
     for found in _NEXT.finditer(text, counts.end):
-        apart = text[: found.start()].endswith("  ")  # "RF cross over  6 LF back"
-        if found.start() <= counts.end or (not apart and _NO_COUNTS_BEFORE.search(text[: found.start()])):
+        apart = text.endswith("  ", 0, found.start())  # "RF cross over  6 LF back"
+        if found.start() <= counts.end or (
+            not apart and _NO_COUNTS_BEFORE.search(text, max(0, found.start() - _LONGEST_WORD), found.start())
+        ):
             continue
-        listed = text[: found.start()].endswith(", ") and text[found.end() :].startswith(
-            "heel"
-        )  # "5 heels out, 6 heels in"
-        if _NO_COUNTS_AFTER.match(text[found.end() :]) and not listed:
+        # "5 heels out, 6 heels in"
+        listed = text.endswith(", ", 0, found.start()) and text.startswith("heel", found.end())
+        if _NO_COUNTS_AFTER.match(text, found.end()) and not listed:
             continue
         told = found["counts"].strip()
         number = re.search(r"\d+", told)

@@ -13,17 +13,22 @@ COUNTS = rf"(?:(?:&|and\s)\s?)?{MARKS}|&(?:\s?[ae])?|[ae](?=[\s&)])"
 JOINED_AND = re.compile(rf"(?<=\d)\s?{DASH}\s?(&|and|\+|[ae])\s?{DASH}\s?(?=\d)", re.IGNORECASE)
 
 
+_RUN = re.compile(r"\s*([1-9])([1-9])([1-9])([1-9]?)\s*")
+_LISTED = re.compile(rf"\s*(\d{{1,2}})(?:\s?{DASH}\s?\d{{1,2}})+?\s?{DASH}\s?(\d{{1,2}})\s*")
+_AND = re.compile(r"\band\b", re.IGNORECASE)
+
+
 def plain_counts(text: str) -> str:
-    run = re.fullmatch(r"([1-9])([1-9])([1-9])([1-9]?)", text.strip())
-    if run is not None:  # "123", "456"
+    """ "1234", "4-5-6", "3 and 4" as "1-4", "4-6", "3 & 4"."""
+    if text.isdigit() and len(text) < 3:
+        return text
+    if (run := _RUN.fullmatch(text)) is not None:  # "123", "456"
         digits = [int(d) for d in run.groups() if d]
         if all(b == a + 1 for a, b in itertools.pairwise(digits)):
             return f"{digits[0]}-{digits[-1]}"
-    if (
-        listed := re.fullmatch(rf"\s*(\d{{1,2}})(?:\s?{DASH}\s?\d{{1,2}})+?\s?{DASH}\s?(\d{{1,2}})\s*", text)
-    ) is not None:
+    if (listed := _LISTED.fullmatch(text)) is not None:
         return f"{listed[1]}-{listed[2]}"  # "4-5-6"
-    return JOINED_AND.sub(r"\1", re.sub(r"\band\b", "&", text, flags=re.IGNORECASE)).strip()
+    return JOINED_AND.sub(r"\1", _AND.sub("&", text)).strip()
 
 
 def counts_of_words(text: str) -> str:
