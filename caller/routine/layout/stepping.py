@@ -195,7 +195,7 @@ class Stepping(Telling):
 
             def keep(found: re.Match[str]) -> str:
                 asides.append(found["inner"])
-                return " "
+                return "  "
 
             text = kinds.EVENT_ASIDE.sub(keep, text)
             trailing = kinds.EVENT_TAIL.search(text)

@@ -18,6 +18,7 @@ from caller.routine.layout.offering import Offering
 from caller.routine.layout.options import read_option
 
 _MARKED_HERE = re.compile(r"[(\[].*\bhere\b.*[)\]]$", re.IGNORECASE)  # "(bridge comes here, wall 3)": no steps below
+_DANGLING = re.compile(r"\b(?:of|the|in|after|until|to|wall|section)$", re.IGNORECASE)
 _ROMAN_HEADING = re.compile(r"[IVX]{1,4}(?:\s{2,}|[.)]\s)\S")
 _MOST_HEADING = 4  # words of a heading "Tag after wall 2", with its steps below
 # "replace counts 22-24 with:", and on the next line what with.
@@ -125,14 +126,17 @@ class Telling(Offering):
             text = unstarred(following.text)
             adjacent = following.number == line.number + len(further) + 1
             ends = bare.rstrip().endswith((":", ".", "!", ")", "*")) and not _TO_BE_TOLD.search(bare)
-            if (
-                not adjacent
-                or (ends and not text[:1].islower())
-                or (read_counts(text) is not None and not kinds.SO_MANY.match(text))
-                or read_heading(text, self.phrased)
+            dangling = _DANGLING.search(bare) is not None  # "the last two counts of", and on the next line "Section 4"
+            if not adjacent or (
+                not dangling
+                and (
+                    (ends and not text[:1].islower())
+                    or (read_counts(text) is not None and not kinds.SO_MANY.match(text))
+                    or read_heading(text, self.phrased)
+                )
             ):
                 break
-            if (
+            if not dangling and (
                 kinds.STRONG_EVENT.match(text)
                 or kinds.REPLACED.match(text)
                 or (len(line.text.split()) <= _MOST_HEADING and steps_on(following))

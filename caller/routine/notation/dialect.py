@@ -149,7 +149,6 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     (r"\bcross-rock\b", "cross rock"),
     (r"[,.]?\s*\b(?:now\s+)?you\s+(?:now\s+)?(?:see|face|look\s+at)\s+the\s+(?:back|front|side|home|new)\s+wall\b", ""),
     (r"\s{2,}(12|3|6|9)\s*$", r" (\1:00)"),
-    (r"\brepeat\s+(?:counts?\s+)?(\d)&(\d)\b", r"repeat \1-\2"),
     (rf"\b(rolling\s+vine)\s+to\s+the\s+({_SIDE})(?:[\s,]+{_FOOT}){{3}},?\s+(?:a\s+)?full\s+turn\b", r"\1 \2"),
     # "LF 1/4 L, side", "RF 1/2 R, together"
     (

@@ -90,8 +90,11 @@ class Danced:
     earlier: Mapping[int, Passage]
 
 
+_OF_PARTS = re.compile(r"\b(\d{1,2})&(\d{1,2})\b")  # "repeat 5&6"
+
+
 def read_repeat(text: str) -> Repeat | None:
-    found = _REPEAT.match(text)
+    found = _REPEAT.match(_OF_PARTS.sub(r"\1-\2", text))
     return Repeat(found) if found else None
 
 
