@@ -273,7 +273,7 @@ def _tell(found: tuple[Known, ...], pages: Pages, asked: argparse.Namespace, not
 
 def _line(one: Known) -> str:
     far = f"stage {one.furthest} of {one.stages}, {one.part}" if one.stages else one.part
-    top = f", up to {float(one.top_tempo):g} a minute" if one.top_tempo else ""
+    top = f", up to {round(float(one.top_tempo), 1):g} a minute" if one.top_tempo else ""
     full = f" (full: {float(one.full):g})" if one.full and one.top_tempo else ""
     days = "1 lesson" if one.lessons == 1 else f"{one.lessons} lessons"
     dates = f"last {one.last.astimezone():%d %b %Y}, due {one.due.astimezone():%d %b %Y}"

@@ -116,7 +116,7 @@ def lay(asked: argparse.Namespace) -> Laid:
 
     items, now = _items(asked), datetime.now()
     place = None if asked.afresh or asked.new else kept_place(now)
-    if place is not None and place.file == file_of(asked):
+    if place is not None and file_of(asked) in ("", place.file):  # its plan may have come from a file
         try:
             plan = at_hours(asked, read_plan(place.plan))
             if asked.class_name not in (None, plan.class_name):

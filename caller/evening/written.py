@@ -182,6 +182,8 @@ def _whole(value: Any, least: int, most: int, where: str) -> int:
 
 
 def _share(value: Any, where: str) -> Fraction:
+    if isinstance(value, int) and not isinstance(value, bool):
+        value = f"{value}%"
     found = _TEMPO.fullmatch(value.strip()) if isinstance(value, str) else None
     if not found or not LEAST_TEMPO <= int(found[1]) <= MOST_TEMPO:
         told = numbers.shown(value)

@@ -78,7 +78,8 @@ class DeviceRecorder:
 
     def blocks(self) -> Iterator[Samples]:
         while not self._blocks.empty():
-            self._blocks.get()
+            if not self._blocks.get():  # it ended before anybody listened
+                raise self._lost()
         self._listening.set()
         try:
             while True:
@@ -100,8 +101,11 @@ class DeviceRecorder:
         except queue.Empty:
             block = b""
         if not block:
-            raise RecorderLost(f"Nothing comes from the microphone {self.device} any more: see that it is plugged in.")
+            raise self._lost()
         return block
+
+    def _lost(self) -> RecorderLost:
+        return RecorderLost(f"Nothing comes from the microphone {self.device} any more: see that it is plugged in.")
 
     def _opened(self) -> str:
         try:

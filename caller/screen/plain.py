@@ -10,6 +10,7 @@ import queue
 import threading
 import time
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import suppress
 from fractions import Fraction
 from typing import TYPE_CHECKING, TextIO
 
@@ -197,8 +198,9 @@ def lines_typed(stream: Iterable[str]) -> Callable[[], list[str]]:
 
 
 def _read_into(stream: Iterable[str], lines: queue.Queue[str]) -> None:
-    for line in stream:
-        lines.put(line)
+    with suppress(OSError):  # its terminal is gone: nothing more will be typed
+        for line in stream:
+            lines.put(line)
 
 
 def short_lines(stream: TextIO) -> Iterator[str]:

@@ -150,6 +150,10 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     (r"[,.]?\s*\b(?:now\s+)?you\s+(?:now\s+)?(?:see|face|look\s+at)\s+the\s+(?:back|front|side|home|new)\s+wall\b", ""),
     (r"\s{2,}(12|3|6|9)\s*$", r" (\1:00)"),
     (rf"\b(rolling\s+vine)\s+to\s+the\s+({_SIDE})(?:[\s,]+{_FOOT}){{3}},?\s+(?:a\s+)?full\s+turn\b", r"\1 \2"),
+    (
+        rf"\brolling\s+full\s+turn\s+(?:to\s+(?:the\s+)?)?({_SIDE})\s*,?\s*({_FOOT}[\s,]+{_FOOT}[\s,]+{_FOOT})\b",
+        r"full rolling turn \1 stepping \2",
+    ),
     # "LF 1/4 L, side", "RF 1/2 R, together"
     (
         rf"\b({_FOOT})(?:\s+foot)?\s+({_TURN})\s+({_SIDE}),\s+((?:cross\s+)?(?:behind|over)|side|fwd|forward|back|tog(?:ether)?)\b",
@@ -260,7 +264,7 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
 _COMPILED = tuple((re.compile(pattern, re.IGNORECASE), plain) for pattern, plain in _ROWS)
 # One of these stands in whatever a row changes.
 _GIVES_AWAY = re.compile(
-    r"if\s+you|cross-|bringing|closing|rock\s*/|lift|swing|\sin\s|feet\s|you|see\s|i\.e|bump|replace|:|\bturn\s|vine|weave|jazz|heels\s|stepping|recover|[RL]F\s|[\u00bc-\u00be]|\((?:so|now|yes|that)|ta-|to\s+(?:the\s+)?(?:forward|fwd|back)|both\s|letting|\bat\s|\s[-\u2010-\u2015]\s|\d|o['\u2019]c|[RL]-[RL]|bumping|ball\s+of|\bwith\b|\bput\b|weight|[RL]F\b|\+|\b(?:shuffle|triple|chass|cha|coaster|sailor|polka|lock)|while|as\s+you|finish|ending"
+    r"if\s+you|rolling|cross-|bringing|closing|rock\s*/|lift|swing|\sin\s|feet\s|you|see\s|i\.e|bump|replace|:|\bturn\s|vine|weave|jazz|heels\s|stepping|recover|[RL]F\s|[\u00bc-\u00be]|\((?:so|now|yes|that)|ta-|to\s+(?:the\s+)?(?:forward|fwd|back)|both\s|letting|\bat\s|\s[-\u2010-\u2015]\s|\d|o['\u2019]c|[RL]-[RL]|bumping|ball\s+of|\bwith\b|\bput\b|weight|[RL]F\b|\+|\b(?:shuffle|triple|chass|cha|coaster|sailor|polka|lock)|while|as\s+you|finish|ending"
     r"|sweep|cross|out\b|stand|cent|grind|steps?\s*[,:]|diagonal|paddle|push|balls|hinge|clock|[RL]\s+(?:kick|touch|point|scuff|brush|stomp|hitch|hook|tap|close)|\u215b|\u215c|^\s*[RL]\s?[RL]",
     re.IGNORECASE,
 )

@@ -193,3 +193,8 @@ def test_a_restart_after_a_named_figure_is_at_the_end_of_its_section() -> None:
     more = "\nS3 Vine\n1-4  Vine L, touch R\n\nThe restart comes in wall 2, after the side touch.\n"
     (restart,) = read_sheet(f"Made Up\n12 counts\n\n{sections}{more}").routine.restarts
     assert [(cut.wall, cut.after) for cut in restart.cuts] == [(2, 8)]
+
+
+def test_two_steps_forward_are_no_jump_unless_the_sheet_says_so() -> None:
+    read = read_sheet(f"{HEAD}1-2  Rock L to side, recover R\n3&4  L behind R, 1/4 R stepping fwd R, step L fwd\n")
+    assert not [phrase.name for phrase in read.routine.sections[0].passage.phrases if "jump" in phrase.name]
