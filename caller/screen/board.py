@@ -236,7 +236,8 @@ def _paused(view: View, course: Course | None) -> Large:
     if glance is None or resumed is None or not resumed.call:
         return Large(("paused",), "", (f"{key} or the pedal goes on, counted in", f"{key} goes on, counted in"))
     facing = f", facing {resumed.facing}" if resumed.facing else ""
-    label = f"{going_on_words(glance, view.go_on)}{facing}: {key} or the pedal, counted in, with"
+    free = f", {resumed.free.word} free" if resumed.free else ""
+    label = f"{going_on_words(glance, view.go_on)}{facing}{free}: {key} or the pedal, counted in, with"
     return Large(("paused",), label, _wordings(resumed.call, course))
 
 

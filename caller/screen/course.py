@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING
 
 from caller.calls.places import movements_from, stretch_at, wall_at
 from caller.routine.facing import Facing
+from caller.routine.step import Foot
 from caller.transport.state import GoOn
 
 if TYPE_CHECKING:  # what is only named here would be slow to bring in before the first paint
@@ -57,10 +58,11 @@ class OrderWall:
 
 @dataclass(frozen=True, slots=True)
 class Resumed:
-    """call: "" where there is none. facing: None where that is not known."""
+    """call: "" where there is none. facing, free: None where that is not known; the foot that is free then."""
 
     call: str
     facing: Facing | None
+    free: Foot | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +102,9 @@ class Course:
         first = next((danced for _, danced in movements_from(self.dance, begin)), None)
         # Who goes back a whole wall faces as the sheet says there, whatever was danced over and over before.
         told = go_on is not GoOn.WALL or len(self.order) == len(self.dance.walls)
-        return Resumed(_call_at(wall_at(self.dance, begin), begin), first.before.facing if first and told else None)
+        facing = first.before.facing if first and told else None
+        free = first.before.weight.free_foot if first and first.before.weight else None
+        return Resumed(_call_at(wall_at(self.dance, begin), begin), facing, free)
 
     def _ahead(self, place: Fraction, until: Fraction | None) -> str:
         """The nearest event after the count under way, however far, with the counts to it."""
