@@ -37,7 +37,7 @@ def lacks(platform: str, python: str) -> str:
     """What can't be had there from wheels, in the resolver's words, or ""."""
     command = (
         *("uv", "pip", "compile", "--quiet", "--no-config", "--only-binary", ":all:"),
-        *("--python-platform", platform, "--python-version", python, "--output-file", "-", str(PROJECT)),
+        *("--python-platform", platform, "--python-version", python, str(PROJECT)),
     )
     done = subprocess.run(command, capture_output=True, text=True)
     return "" if done.returncode == 0 else done.stderr.strip()
