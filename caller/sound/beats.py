@@ -27,7 +27,6 @@ REACH = 1.22
 # What a beat costs that lasts longer or shorter than the one before, for a share of e; and than the whole's tempo.
 CHANGE_COST, AWAY_COST, MOST_AWAY = 2500.0, 150.0, 1.5
 _SMOOTH = np.exp(-0.5 * (np.arange(-4, 5) / 1.5) ** 2)
-_LAGS_BEATS = 4
 
 Beats = npt.NDArray[np.int64]
 

@@ -22,7 +22,6 @@ _HOP, _WINDOW = RATE // FPS, 2048
 _BANDS_AN_OCTAVE, _LOWEST_HZ, _HIGHEST_HZ = 12, 40.0, 14_000.0
 _NOTES_HZ = (120.0, 2000.0)
 _NOTES_SECONDS = 0.35
-_COMPRESSION = 3.0  # of what a full-scale sine is told as
 _LAG = 2  # frames between what is compared
 _PIECE_FRAMES = 2_000
 # A curve stands out of its own mean over so long, in units of its own spread over so long.

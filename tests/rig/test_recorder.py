@@ -44,9 +44,10 @@ def test_a_microphone_that_stalls_is_told() -> None:
     made.close()
 
 
-def test_a_microphone_that_ends_is_told_at_once() -> None:
+def test_a_microphone_that_ends_is_told_at_once(monkeypatch: pytest.MonkeyPatch) -> None:
     made = recorder(ENDS)
-    made._child.wait(AMPLE)
+    made._blocks.put(made._blocks.get(timeout=AMPLE))  # its end has come
+    monkeypatch.setattr(made, "_next", lambda: pytest.fail("more was waited for"))
     with pytest.raises(RecorderLost, match="plugged in"):
         list(made.blocks())
     made.close()
