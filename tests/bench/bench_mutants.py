@@ -1,33 +1,41 @@
 """What share of small faults in the pure folders their own tests find: mutants by sample, one at a time.
 
-Run: ``python -m tests.bench.bench_mutants [HOW MANY] [FOLDER ...] [--seed N]`` (``pip install -e ".[bench]"`` brings
-cosmic-ray, which makes them). Places are drawn evenly from each folder, then one of the mutations that a place can
-have. Left out is what no test could tell: annotations, docstrings, decorators, and what is said in an error. A mutant
-runs the tests of its folder alone, until the first that fails, in a copy of the project; what is still alive is printed
-with its line, to be killed or argued. The exit status is 1 where less than ``WANTED`` is killed.
+Run: ``python -m tests.bench.bench_mutants [HOW MANY] [FOLDER ...] [--seed N] [--kept FOLDER] [--again]``
+(``pip install -e ".[bench]"`` brings cosmic-ray, which makes them, and coverage). Places are drawn evenly from each
+folder, then one of the mutations that a place can have. Left out is what no test could tell: annotations, docstrings,
+decorators, and what is said in an error. In a copy of the project a mutant runs those tests of its folder that run its
+line, the quick ones first, until one fails. What is still alive is printed with its line, to be killed, or argued in
+``mutants_argued.toml``. The exit status is 1 where less than ``WANTED`` is killed or argued.
+
+With ``--kept`` the copy, which test runs which line and each mutant's fate stay in FOLDER: a run that was broken off
+goes on there. ``--again`` then tries what was alive once more, against the project as it is now.
 """
 
 from __future__ import annotations
 
 import argparse
 import ast
+import json
 import os
 import random
 import shutil
 import subprocess
 import sys
 import tempfile
-import time
-from collections.abc import Iterator, Sequence
+import tomllib
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass
+from functools import cached_property
 from pathlib import Path
+from typing import Any
 
 from cosmic_ray.ast import ast_nodes, get_ast
 from cosmic_ray.mutating import mutate_code
 from cosmic_ray.plugins import get_operator, operator_names
 
 ROOT = Path(__file__).parents[2]
-PURE = ("clock", "transport", "dance", "calls", "teaching", "sound", "routine")
+PURE = ("clock", "transport", "dance", "teaching", "routine", "calls", "sound")
 WANTED = 0.85
 # Tests of a folder that stand elsewhere: the whole check is tested by sheets, beside what reads them.
 ELSEWHERE = {"dance": ("tests/routine/test_findings.py",)}
@@ -53,25 +61,22 @@ Spot = tuple[int, int]  # line, column
 
 @dataclass(frozen=True, slots=True)
 class Mutation:
-    """occurrence: which of the operator's places in the module."""
+    """occurrence: which of the operator's places in the module. name: the same where other lines have changed."""
 
     module: Path
     operator: str
     occurrence: int
-    at: Spot
-
-    def __str__(self) -> str:
-        line = (ROOT / self.module).read_text(encoding="utf-8").splitlines()[self.at[0] - 1].strip()
-        return f"{self.module}:{self.at[0]}:{self.at[1] + 1} {self.operator.removeprefix('core/')}: {line}"
+    line: int
+    name: str
 
 
 def operators() -> list[str]:
     return [name for name in operator_names() if name.removeprefix("core/").split("_")[0] in KINDS]
 
 
-def untold(source: str) -> Iterator[tuple[Spot, Spot]]:
+def untold(tree: ast.Module) -> Iterator[tuple[Spot, Spot]]:
     """From where to where nothing is done that a test could tell."""
-    for node in ast.walk(ast.parse(source)):
+    for node in ast.walk(tree):
         found: list[ast.expr | None] = []
         match node:
             case ast.FunctionDef() | ast.AsyncFunctionDef():
@@ -89,51 +94,188 @@ def untold(source: str) -> Iterator[tuple[Spot, Spot]]:
                 yield (one.lineno, one.col_offset), (one.end_lineno or 0, one.end_col_offset or 0)
 
 
-def mutations(module: Path) -> dict[Spot, list[Mutation]]:
+def mutations(project: Path, module: Path) -> dict[Spot, list[Mutation]]:
     """All of a module, by their place."""
-    source = (ROOT / module).read_text(encoding="utf-8")
-    left_out, nodes = list(untold(source)), list(ast_nodes(get_ast(source)))
+    source = (project / module).read_text(encoding="utf-8")
+    left_out, nodes = list(untold(ast.parse(source))), list(ast_nodes(get_ast(source)))
     found: dict[Spot, list[Mutation]] = {}
-    for name in operators():
-        operator = get_operator(name)()
-        places = (place for node in nodes for place in operator.mutation_positions(node))
-        for occurrence, (at, _) in enumerate(places):
-            if not any(first <= at < last for first, last in left_out):
-                found.setdefault(at, []).append(Mutation(module, name, occurrence, at))
+    for operator in operators():
+        makes = get_operator(operator)()
+        places = [at for node in nodes for at, _ in makes.mutation_positions(node)]
+        for occurrence, at in enumerate(places):
+            if not any(begins <= at < ends for begins, ends in left_out):
+                which = places[:occurrence].count(at) + 1
+                name = f"{module} {named(source, at)} {operator.removeprefix('core/')}/{which}"
+                found.setdefault(at, []).append(Mutation(module, operator, occurrence, at[0], name))
     return found
 
 
-def drawn(folder: str, many: int, lot: random.Random) -> list[Mutation]:
-    modules = sorted(path.relative_to(ROOT) for path in (ROOT / "caller" / folder).rglob("*.py"))
-    places = [here for module in modules for here in mutations(module).values()]
+def named(source: str, at: Spot) -> str:
+    """A place by its line's words, with a mark before it; of like lines in a module, by their number too."""
+    lines = source.splitlines()
+    line = lines[at[0] - 1]
+    before = sum(other.strip() == line.strip() for other in lines[: at[0] - 1])
+    return f"{f'{line[: at[1]]}>>{line[at[1] :]}'.strip()!r}{f' ({before + 1})' if before else ''}"
+
+
+def drawn(project: Path, folder: str, many: int, lot: random.Random) -> list[Mutation]:
+    modules = sorted(path.relative_to(project) for path in (project / "caller" / folder).rglob("*.py"))
+    places = [here for module in modules for here in mutations(project, module).values()]
     return [lot.choice(here) for here in lot.sample(places, min(many, len(places)))]
 
 
-def finds(copy: Path, words: Sequence[str], seconds: float) -> bool:
-    """Whether the tests fail, or never end."""
-    environment = {**os.environ, "PYTHONPATH": str(copy), "PYTHONDONTWRITEBYTECODE": "1"}
-    command = [sys.executable, "-m", "pytest", "-x", "-q", "-p", "no:cacheprovider", "--hypothesis-seed=0", *words]
-    try:
-        done = subprocess.run(command, cwd=copy, env=environment, capture_output=True, timeout=seconds, check=False)
-    except subprocess.TimeoutExpired:
-        return True
-    return done.returncode not in (0, 5)  # 5: there are no such tests
+def statement(source: str, line: int) -> range:
+    """The lines of the innermost statement there; of one that holds others, its head alone."""
+    found = range(line, line + 1)
+    for node in ast.walk(ast.parse(source)):
+        if isinstance(node, ast.stmt) and node.lineno <= line <= (node.end_lineno or node.lineno):
+            body = getattr(node, "body", None)
+            last = body[0].lineno - 1 if body else node.end_lineno or node.lineno
+            found = range(node.lineno, max(last, line) + 1)
+    return found
 
 
-def killed(copy: Path, folder: str, mutation: Mutation, seconds: float) -> bool:
-    """The module's own tests first, then the folder's."""
-    place = copy / mutation.module
+@dataclass(frozen=True)
+class Suite:
+    """The tests of one folder, in a copy of the project; what they run is learnt once and written to ``learnt``."""
+
+    project: Path
+    folder: str
+    learnt: Path
+
+    @property
+    def words(self) -> tuple[str, ...]:
+        return (f"tests/{self.folder}", *ELSEWHERE.get(self.folder, ()))
+
+    def run(self, words: Sequence[str], seconds: float, **more: str) -> bool:
+        """Whether they fail, or never end."""
+        environment = {**os.environ, "PYTHONPATH": str(self.project), "PYTHONDONTWRITEBYTECODE": "1", **more}
+        plugins = ["-p", "no:cacheprovider", "-p", "tests.bench.mutants_tests"]
+        try:
+            done = subprocess.run(
+                [sys.executable, "-m", "pytest", "-x", "-q", *plugins, "--hypothesis-seed=0", *words],
+                cwd=self.project,
+                env=environment,
+                capture_output=True,
+                timeout=seconds,
+                check=False,
+            )
+        except subprocess.TimeoutExpired:
+            return True
+        return done.returncode not in (0, 5)  # 5: there are no such tests
+
+    @cached_property
+    def known(self) -> dict[str, Any]:
+        if not self.learnt.is_file() and self.run(self.words, 7_200, MUTANTS_LEARN=str(self.learnt)):
+            raise SystemExit(f"{self.folder}: its tests fail as it stands")
+        known: dict[str, Any] = json.loads(self.learnt.read_text(encoding="utf-8"))
+        return known
+
+    def of(self, mutation: Mutation) -> list[str]:
+        """The tests that run its line, the quick ones first; of a line that runs while its module is loaded, all."""
+        lines, seconds = self.known["lines"].get(str(mutation.module), {}), self.known["seconds"]
+        source = (self.project / mutation.module).read_text(encoding="utf-8")
+        here = [str(line) for line in statement(source, mutation.line) if str(line) in lines]
+        tests = {test for line in here for test in lines[line]}
+        return sorted(tests or seconds, key=lambda test: (seconds[test], test))
+
+    def kills(self, mutation: Mutation) -> bool:
+        tests = self.of(mutation)
+        limit = 60 + PATIENCE * sum(self.known["seconds"][test] for test in tests)
+        listed = self.learnt.with_suffix(".chosen")
+        listed.write_text(json.dumps(tests), encoding="utf-8")
+        with mutated(self.project, mutation):
+            files = sorted({test.split("::")[0] for test in tests})
+            return self.run(files, limit, MUTANTS_TESTS=str(listed))
+
+    def kills_now(self, mutation: Mutation) -> bool:
+        """The same without having learnt: the module's own tests first, then the folder's."""
+        own = f"tests/{self.folder}/test_{mutation.module.stem}.py"
+        with mutated(self.project, mutation):
+            if (self.project / own).is_file() and self.run([own], 1_800):
+                return True
+            return self.run([*self.words, f"--ignore={own}"], 3_600)
+
+
+@contextmanager
+def mutated(project: Path, mutation: Mutation) -> Iterator[None]:
+    place = project / mutation.module
     source = place.read_text(encoding="utf-8")
     mutant = mutate_code(source, get_operator(mutation.operator)(), mutation.occurrence)
     assert mutant is not None, mutation
     place.write_text(mutant, encoding="utf-8")
     try:
-        own = f"tests/{folder}/test_{mutation.module.stem}.py"
-        if (copy / own).is_file() and finds(copy, [own], seconds):
-            return True
-        return finds(copy, [f"tests/{folder}", *ELSEWHERE.get(folder, ()), f"--ignore={own}"], seconds)
+        yield
     finally:
         place.write_text(source, encoding="utf-8")
+
+
+def argued() -> dict[str, str]:
+    """Why a mutant does what the line does, by its name."""
+    rows = tomllib.loads((Path(__file__).parent / "mutants_argued.toml").read_text(encoding="utf-8"))["equivalent"]
+    return {row["mutant"]: row["why"] for row in rows}
+
+
+@dataclass(frozen=True, slots=True)
+class Fates:
+    """What became of each mutant, a line each, ``FATE NAME``: killed, alive, or gone with its line. The last holds."""
+
+    kept: Path
+
+    def read(self) -> dict[str, str]:
+        lines = self.kept.read_text(encoding="utf-8").splitlines() if self.kept.is_file() else []
+        return {name: fate for fate, _, name in (line.partition(" ") for line in lines)}
+
+    def add(self, mutation: str, fate: str) -> None:
+        with self.kept.open("a", encoding="utf-8") as out:
+            out.write(f"{fate} {mutation}\n")
+
+
+def copied(project: Path) -> None:
+    shutil.copytree(ROOT, project, ignore=shutil.ignore_patterns(".git", ".venv", "__pycache__", ".hypothesis"))
+
+
+def tell(folder: str, fates: Mapping[str, str]) -> tuple[int, int]:
+    """How many there are, and how many are neither killed nor argued."""
+    why = argued()
+    alive = [name for name, fate in fates.items() if fate == "alive"]
+    left = [name for name in alive if name not in why]
+    for name in left:
+        print(f"  alive: {name}")
+    many = len(fates)
+    print(f"{folder}: {many - len(alive)} of {many} killed, {len(alive) - len(left)} argued", flush=True)
+    return many, len(left)
+
+
+def begin(kept: Path, folder: str, many: int, lot: random.Random) -> tuple[int, int]:
+    project, fates = kept / "project", Fates(kept / f"{folder}.fates")
+    if not project.is_dir():
+        copied(project)
+    suite, before = Suite(project, folder, kept / f"{folder}.json"), fates.read()
+    for one in drawn(project, folder, many, lot):
+        if one.name not in before:
+            fates.add(one.name, "killed" if suite.kills(one) else "alive")
+    return tell(folder, fates.read())
+
+
+def again(kept: Path, folder: str) -> tuple[int, int]:
+    """What was alive is tried in the project as it is now; a line that is there no more is left out."""
+    project, fates = kept / "project-now", Fates(kept / f"{folder}.fates")
+    suite, before = Suite(project, folder, kept / f"{folder}-now.json"), fates.read()
+    alive = {name for name, fate in before.items() if fate == "alive" and name not in argued()}
+    modules = {Path(name.partition(" ")[0]) for name in alive}
+    places = (here for module in modules & here_still(project) for here in mutations(project, module).values())
+    now = {one.name: one for here in places for one in here}
+    for name in sorted(alive):
+        if name not in now:
+            fates.add(name, "gone")
+        elif suite.kills_now(now[name]):
+            fates.add(name, "killed")
+    return tell(folder, {name: fate for name, fate in fates.read().items() if fate != "gone"})
+
+
+def here_still(project: Path) -> set[Path]:
+    return {path.relative_to(project) for path in (project / "caller").rglob("*.py")}
 
 
 def main(asked: Sequence[str] | None = None) -> int:
@@ -141,27 +283,22 @@ def main(asked: Sequence[str] | None = None) -> int:
     words.add_argument("many", nargs="?", type=int, default=300)
     words.add_argument("folders", nargs="*", default=list(PURE), metavar="FOLDER")
     words.add_argument("--seed", type=int, default=1)
+    words.add_argument("--kept", type=Path, metavar="FOLDER")
+    words.add_argument("--again", action="store_true")
     given = words.parse_args(asked)
-    lot, tried, alive = random.Random(given.seed), 0, 0
-    with tempfile.TemporaryDirectory(prefix="mutants-") as folder:
-        copy = Path(folder) / "project"
-        shutil.copytree(ROOT, copy, ignore=shutil.ignore_patterns(".git", ".venv", "__pycache__", ".hypothesis"))
-        for name in given.folders:
-            begun = time.monotonic()
-            if finds(copy, [f"tests/{name}"], 3_600):
-                print(f"{name}: its tests fail as it stands", flush=True)
-                return 2
-            seconds = PATIENCE * (time.monotonic() - begun)
-            chosen = drawn(name, given.many // len(given.folders), lot)
-            left = 0
-            for one in chosen:
-                if not killed(copy, name, one, seconds):
-                    left += 1
-                    print(f"  alive: {one}", flush=True)
-            tried, alive = tried + len(chosen), alive + left
-            print(f"{name}: {len(chosen) - left} of {len(chosen)} killed", flush=True)
-    share = (tried - alive) / max(tried, 1)
-    print(f"{share:.0%} of {tried} killed (seed {given.seed})")
+    with tempfile.TemporaryDirectory(prefix="mutants-") as passing:
+        kept = (given.kept or Path(passing)).absolute()
+        kept.mkdir(parents=True, exist_ok=True)
+        if given.again:
+            shutil.rmtree(kept / "project-now", ignore_errors=True)
+            copied(kept / "project-now")
+            told = [again(kept, folder) for folder in given.folders]
+        else:
+            each = given.many // len(given.folders)
+            told = [begin(kept, folder, each, random.Random(f"{given.seed} {folder}")) for folder in given.folders]
+    tried, left = (sum(column) for column in zip(*told, strict=True))
+    share = (tried - left) / max(tried, 1)
+    print(f"{share:.0%} of {tried} killed or argued (seed {given.seed})")
     return 0 if share >= WANTED else 1
 
 
