@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable
 
-from caller.calls.plan import Kind, Lexicon
+from caller.calls.plan import CallKind, Lexicon
 from caller.calls.take import Take
 from caller.calls.weigh import BREATH_SECONDS
 
@@ -23,7 +23,7 @@ def _left_out(take: Take) -> list[str]:
     found: dict[tuple[str, str, str], list[int]] = defaultdict(list)
     said = {call.cue for call in take.plan.calls}
     for drop in take.plan.dropped:
-        if drop.cue.kind is not Kind.COUNT_IN:
+        if drop.cue.kind is not CallKind.COUNT_IN:
             what = "late" if drop.cue in said else "not called"
             found[what, drop.cue.wordings[0], drop.why].append(drop.cue.wall)
     return [f'{what}: "{words}" ({_walls(walls)}): {why}' for (what, words, why), walls in found.items()]
@@ -57,7 +57,7 @@ def _length(words: str, lexicon: Lexicon, rate: int) -> str:
 def _hurried(take: Take) -> list[str]:
     found: dict[tuple[str, float], list[int]] = defaultdict(list)
     for call in take.plan.calls:
-        if call.utterance.speed > 1 and call.cue.kind is not Kind.COUNT_IN:
+        if call.utterance.speed > 1 and call.cue.kind is not CallKind.COUNT_IN:
             found[call.utterance.words, call.utterance.speed].append(call.cue.wall)
     return [
         f'hurried: "{words}" at {speed} times the voice\'s pace ({_walls(walls)}): nothing shorter tells as much'
@@ -66,7 +66,7 @@ def _hurried(take: Take) -> list[str]:
 
 
 def _count_in(take: Take) -> list[str]:
-    return [f"no count-in is said: {drop.why}" for drop in take.plan.dropped if drop.cue.kind is Kind.COUNT_IN][:1]
+    return [f"no count-in is said: {drop.why}" for drop in take.plan.dropped if drop.cue.kind is CallKind.COUNT_IN][:1]
 
 
 def _walls(numbers: Iterable[int]) -> str:

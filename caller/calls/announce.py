@@ -16,9 +16,9 @@ from fractions import Fraction
 from itertools import pairwise
 
 from caller.calls.places import event_between, place_in_section, walls_between
-from caller.calls.plan import Cue, Kind
+from caller.calls.plan import CallKind, Cue
 from caller.calls.wording import ahead_wordings, now_words, wall_wordings
-from caller.dance.walls import Dance, Event, Stretch, Wall
+from caller.dance.walls import Dance, Stretch, Wall, WallEvent
 from caller.routine.count import label_of
 
 WARNING_LEAD = Fraction(8)
@@ -40,7 +40,7 @@ class Notice:
     """What is announced together. places: of its events, in order; the notice ahead is for the first."""
 
     wall: Wall
-    events: tuple[Event, ...]
+    events: tuple[WallEvent, ...]
 
     @property
     def at(self) -> Fraction:
@@ -54,7 +54,7 @@ def wall_cues(dance: Dance, start: Fraction, end: Fraction) -> Iterator[Cue]:
         restarts = any(event.kind == "restart" for event in before.events)
         if start < wall.at < end and wall.number != before.number and not restarts:
             yield Cue(
-                kind=Kind.WALL,
+                kind=CallKind.WALL,
                 wall=wall.number,
                 at=wall.at,
                 count="1",
@@ -68,7 +68,7 @@ def notices(dance: Dance, start: Fraction, end: Fraction) -> Iterator[Notice]:
     """What is announced from ``start`` on and before ``end`` (a restart that ends the stretch included)."""
     said: set[tuple[str, Fraction]] = set()
     for wall in walls_between(dance, start, end):
-        own: list[Event] = []
+        own: list[WallEvent] = []
         for event in sorted(wall.events, key=lambda one: one.after):
             at = wall.at + event.after
             if event_between(wall, event, start, end) and (event.kind, at) not in said:
@@ -77,8 +77,8 @@ def notices(dance: Dance, start: Fraction, end: Fraction) -> Iterator[Notice]:
         yield from (Notice(wall, tuple(run)) for run in _runs(own))
 
 
-def _runs(events: Sequence[Event]) -> Iterator[list[Event]]:
-    run: list[Event] = []
+def _runs(events: Sequence[WallEvent]) -> Iterator[list[WallEvent]]:
+    run: list[WallEvent] = []
     for event in events:
         if run and event.after > run[-1].after + run[-1].counts + (_TOGETHER_COUNTS if run[-1].kind == "change" else 0):
             yield run
@@ -111,12 +111,12 @@ def ahead_cue(dance: Dance, notice: Notice, start: Fraction, count_in: int) -> C
     )
 
 
-def event_cue(dance: Dance, wall: Wall, event: Event, *, must: bool) -> Cue:
+def event_cue(dance: Dance, wall: Wall, event: WallEvent, *, must: bool) -> Cue:
     """The notice at the place, without what is danced there."""
     at = wall.at + event.after
     place = place_in_section(wall, at) if at < wall.end else Fraction(0)
     return Cue(
-        kind=Kind(event.kind),
+        kind=CallKind(event.kind),
         wall=wall.number,
         at=at,
         count=label_of(place, dance.routine.header.feel),
@@ -126,7 +126,7 @@ def event_cue(dance: Dance, wall: Wall, event: Event, *, must: bool) -> Cue:
     )
 
 
-def _place(dance: Dance, wall: Wall, event: Event) -> tuple[str, Fraction]:
+def _place(dance: Dance, wall: Wall, event: WallEvent) -> tuple[str, Fraction]:
     """What the event comes after ("wall", "section", "" where neither can be said), and for how many counts before it
     that is true."""
     at = wall.at + event.after

@@ -24,14 +24,14 @@ _STEP_WORDS = frozenset(("side", "back", "behind", "together", "in", "out"))
 _COUNTED = 3  # so many alike are called by their number
 
 
-class Placed(NamedTuple):
+class PlacedMovement(NamedTuple):
     """A movement, and how many counts after the first of those called with it."""
 
     movement: Movement
     offset: Fraction
 
 
-class Piece(NamedTuple):
+class MovementWords(NamedTuple):
     """One movement's words. full: the fullest; short: the shortest that says where and how far it turns; unsided:
     without the side of the turn; brief: a step forward by its turn alone ("behind, quarter step"). understood: nobody
     needs it. alone: it is a turn and no step; turned: a step with a turn.
@@ -48,25 +48,25 @@ class Piece(NamedTuple):
     on_count: int = 0
 
 
-def pieces_of(placed: Sequence[Placed], *, upbeat: bool = False) -> tuple[Piece, ...]:
+def pieces_of(placed: Sequence[PlacedMovement], *, upbeat: bool = False) -> tuple[MovementWords, ...]:
     """upbeat: the first falls between two counts."""
     begins = Fraction(1, 2) if upbeat else Fraction(0)
     pieces = (_piece(index, placed, upbeat) for index in range(len(placed)))
     return tuple(piece._replace(on_count=int(begins + one.offset)) for piece, one in zip(pieces, placed, strict=True))
 
 
-def _piece(index: int, placed: Sequence[Placed], upbeat: bool) -> Piece:
+def _piece(index: int, placed: Sequence[PlacedMovement], upbeat: bool) -> MovementWords:
     movement = placed[index].movement
     turn = words_of_turn(movement.turn)
     if is_turn_alone(movement):
         # After a step nothing else can be meant; by itself "half left" is a step that turns.
         verb = "" if index and placed[index - 1].movement.action == "step" else f"{movement.action} "
         amount = f"{verb}{turn.amount}"
-        return Piece(index, f"{verb}{turn.full}", f"{verb}{turn.full}", amount, amount, alone=True)
+        return MovementWords(index, f"{verb}{turn.full}", f"{verb}{turn.full}", amount, amount, alone=True)
     full, short = _words(index, placed, upbeat)
     understood = movement.action == "recover" and not movement.turn and index > 0
     unsided = f"{short} {turn.amount}".strip()
-    return Piece(
+    return MovementWords(
         index,
         f"{full} {turn.full}".strip(),
         f"{short} {turn.full}".strip(),
@@ -77,7 +77,7 @@ def _piece(index: int, placed: Sequence[Placed], upbeat: bool) -> Piece:
     )
 
 
-def _is_its_turn(index: int, placed: Sequence[Placed]) -> bool:
+def _is_its_turn(index: int, placed: Sequence[PlacedMovement]) -> bool:
     """Whether a step is known by how far it turns: forward, after a step that no pivot can follow; or back after a
     rock."""
     movement, before = placed[index].movement, placed[index - 1].movement
@@ -88,7 +88,7 @@ def _is_its_turn(index: int, placed: Sequence[Placed]) -> bool:
     return bool(steps and index and after and before.foot is not movement.foot and not before.turn)
 
 
-def _words(index: int, placed: Sequence[Placed], upbeat: bool) -> tuple[str, str]:
+def _words(index: int, placed: Sequence[PlacedMovement], upbeat: bool) -> tuple[str, str]:
     movement, offset = placed[index]
     before = placed[index - 1].movement if index else None
     if movement.action in _EITHER_FOOT and movement.foot:
@@ -113,7 +113,7 @@ def _is_lock(movement: Movement, before: Movement | None) -> bool:
     return (before.where, movement.action, movement.where) == ("forward", "cross", "behind")
 
 
-def joined(pieces: Sequence[Piece], words: str, *, tight: bool, beats: bool = False) -> str:
+def joined(pieces: Sequence[MovementWords], words: str, *, tight: bool, beats: bool = False) -> str:
     """The pieces as one call. words: which of theirs, by name. tight: without a comma's pause, but round a turn that
     is no step ("step, half right"), and after words that could be taken for the next piece's ("touch back, step").
     beats: with one before each new count too, so that the pauses tell the rhythm: "cross side, behind"."""
@@ -133,7 +133,7 @@ def joined(pieces: Sequence[Piece], words: str, *, tight: bool, beats: bool = Fa
     return str(text)
 
 
-def counted(placed: Sequence[Placed]) -> str:
+def counted(placed: Sequence[PlacedMovement]) -> str:
     """ "four sways": what movements are called that are alike and change feet; "" where they are not."""
     first = placed[0].movement
     feet = [one.movement.foot for one in placed]

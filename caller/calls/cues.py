@@ -23,11 +23,11 @@ from caller.calls.groups import group_forms, groups_of
 from caller.calls.meters import counting
 from caller.calls.opening import count_in_cues, opening_cue, told_before
 from caller.calls.places import movements_between, own_place, phrases_between, place_in_section, wall_at
-from caller.calls.plan import CountIn, Cue, Fading, Kind, Manner
+from caller.calls.plan import CallKind, CountIn, Cue, Fading, Manner
 from caller.calls.spelling import on_count_forms
 from caller.calls.thinning import Fullness, fullness, in_change, is_called
 from caller.calls.wording import spoken_count
-from caller.dance.walls import Dance, Event, Wall
+from caller.dance.walls import Dance, Wall, WallEvent
 from caller.routine.count import label_of
 
 ON_BEAT = Fraction(0)
@@ -99,7 +99,7 @@ def _steps(of: _Stretch) -> Iterator[Cue]:
 
 def _cue(group: Group, forms: Forms, ahead: Fraction) -> Cue:
     return Cue(
-        Kind.STEP,
+        CallKind.STEP,
         group.wall.number,
         group.at,
         group.wall.movements[group.first].step.count,
@@ -112,9 +112,9 @@ def _cue(group: Group, forms: Forms, ahead: Fraction) -> Cue:
     )
 
 
-def _events_at(of: _Stretch) -> dict[Fraction, list[tuple[Wall, Event, bool]]]:
+def _events_at(of: _Stretch) -> dict[Fraction, list[tuple[Wall, WallEvent, bool]]]:
     """The events by their place, each with whether it has been announced ahead."""
-    found: dict[Fraction, list[tuple[Wall, Event, bool]]] = {}
+    found: dict[Fraction, list[tuple[Wall, WallEvent, bool]]] = {}
     for notice in notices(of.dance, of.start, of.end):
         warned = ahead_cue(of.dance, notice, of.start, of.count_in) is not None
         for event in notice.events:
@@ -122,7 +122,7 @@ def _events_at(of: _Stretch) -> dict[Fraction, list[tuple[Wall, Event, bool]]]:
     return found
 
 
-def _with_notices(of: _Stretch, cue: Cue, group: Group, here: Sequence[tuple[Wall, Event, bool]]) -> Cue:
+def _with_notices(of: _Stretch, cue: Cue, group: Group, here: Sequence[tuple[Wall, WallEvent, bool]]) -> Cue:
     """ "restart, right shuffle": the step with what stands at its place."""
     own = [event_cue(of.dance, wall, event, must=not warned and cue.at > of.start) for wall, event, warned in here]
     notice = own[-1]
@@ -168,7 +168,7 @@ def _words(of: _Stretch) -> Iterator[Cue]:
         movements = wall.movements[phrase.first : phrase.last + 1]
         for danced, word in zip(movements, phrase.each, strict=True):
             if forms := on_count_forms(word):
-                yield Cue(Kind.STEP, wall.number, danced.at, danced.step.count, forms, lead_counts=ON_BEAT)
+                yield Cue(CallKind.STEP, wall.number, danced.at, danced.step.count, forms, lead_counts=ON_BEAT)
 
 
 def _counts(of: _Stretch) -> Iterator[Cue]:
@@ -180,7 +180,9 @@ def _counts(of: _Stretch) -> Iterator[Cue]:
         wall = wall_at(of.dance, at)
         place = place_in_section(wall, at)
         label = label_of(place, header.feel)
-        yield Cue(Kind.COUNT, wall.number, at, label, (spoken_count(label, place, header.meter),), lead_counts=ON_BEAT)
+        yield Cue(
+            CallKind.COUNT, wall.number, at, label, (spoken_count(label, place, header.meter),), lead_counts=ON_BEAT
+        )
 
 
 def _count_in(of: _Stretch) -> Iterator[Cue]:
@@ -232,7 +234,7 @@ def cues_for(
     ends."""
     stretch = _Stretch(dance, start, end, count_in, fading, how)
     cues = [cue for source in _SOURCES[manner] for cue in source(stretch)]
-    steps = sorted(cue.at - cue.lead_counts for cue in cues if cue.kind is Kind.STEP or cue.steps)
+    steps = sorted(cue.at - cue.lead_counts for cue in cues if cue.kind is CallKind.STEP or cue.steps)
     return tuple(sorted((_moved(cue, steps) if _can_wait(cue) else cue for cue in cues), key=_order(start)))
 
 
@@ -246,7 +248,7 @@ def opening_for(
 
 
 def _can_wait(cue: Cue) -> bool:
-    return cue.kind is Kind.WALL or (cue.must and cue.heard_counts > 0)
+    return cue.kind is CallKind.WALL or (cue.must and cue.heard_counts > 0)
 
 
 def _moved(cue: Cue, steps: Sequence[Fraction]) -> Cue:
@@ -266,8 +268,8 @@ def _moved(cue: Cue, steps: Sequence[Fraction]) -> Cue:
 def _order(start: Fraction) -> Callable[[Cue], tuple[int, Fraction, bool]]:
     def order(cue: Cue) -> tuple[int, Fraction, bool]:
         # The call before the count-in, the count-in, the rest.
-        before = cue.kind is Kind.STEP and cue.heard_counts > 0 and cue.at < start + 1
-        first = 0 if before else 1 if cue.kind is Kind.COUNT_IN else 2
+        before = cue.kind is CallKind.STEP and cue.heard_counts > 0 and cue.at < start + 1
+        first = 0 if before else 1 if cue.kind is CallKind.COUNT_IN else 2
         # A notice ahead can wait for a step wished at the same moment; a step can't wait for the notice.
         return first, cue.at - cue.lead_counts, cue.heard_counts > 0
 

@@ -9,11 +9,11 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any
 
-from caller.calls.plan import Call, Dropped, Kind
+from caller.calls.plan import Call, CallKind, Dropped
 from caller.calls.take import Take
 
 _DIGITS = 6
-_ANNOUNCED = (Kind.WALL, Kind.TAG, Kind.RESTART, Kind.CHANGE, Kind.ENDING)
+_ANNOUNCED = (CallKind.WALL, CallKind.TAG, CallKind.RESTART, CallKind.CHANGE, CallKind.ENDING)
 
 
 def calls_document(take: Take, highest_tempo: int | None) -> dict[str, Any]:
@@ -35,7 +35,7 @@ def calls_document(take: Take, highest_tempo: int | None) -> dict[str, Any]:
 def announced(take: Take) -> list[dict[str, Any]]:
     """Walls, tags, restarts, changes and endings with what is said of each, in order of time."""
     origin, rate = take.timeline.frame_of(Fraction(0)), take.timeline.rate
-    found: dict[tuple[Kind, Fraction], list[Call]] = {}
+    found: dict[tuple[CallKind, Fraction], list[Call]] = {}
     for call in take.plan.calls:
         if call.cue.kind in _ANNOUNCED:
             found.setdefault((call.cue.kind, call.cue.at), []).append(call)

@@ -25,7 +25,7 @@ class Way(NamedTuple):
     option: int
 
 
-class _Bound(NamedTuple):
+class _PhrasedStep(NamedTuple):
     """A step with the phrase it is called in; passage: 0 the section's, 1 up its options'."""
 
     step: Step
@@ -66,15 +66,15 @@ def _eased(section: Section, on: Collection[Way] | None) -> Section:
     return replace(section, passage=passage)
 
 
-def _bound(passage: Passage, number: int) -> list[_Bound]:
+def _bound(passage: Passage, number: int) -> list[_PhrasedStep]:
     return [
-        _Bound(passage.steps[index], phrase, number)
+        _PhrasedStep(passage.steps[index], phrase, number)
         for phrase in passage.phrases
         for index in range(phrase.first, phrase.last + 1)
     ]
 
 
-def _phrases(bound: list[_Bound]) -> tuple[Phrase, ...]:
+def _phrases(bound: list[_PhrasedStep]) -> tuple[Phrase, ...]:
     """The phrases over the steps as they now stand; what is left of one that an option cuts is called by its own
     movements."""
     steps = [one.step for one in bound]

@@ -14,7 +14,7 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import NamedTuple
 
-from caller.calls.chain import Piece, Placed, counted, joined, pieces_of
+from caller.calls.chain import MovementWords, PlacedMovement, counted, joined, pieces_of
 from caller.calls.plan import Part
 from caller.calls.read_aloud import read_aloud
 from caller.calls.spelling import spoken
@@ -57,7 +57,7 @@ class Called(NamedTuple):
     could read. times: danced so often in a row. like: it is the one before it with the other foot. marked: its foot
     must be heard. thin: the second time or later."""
 
-    placed: tuple[Placed, ...]
+    placed: tuple[PlacedMovement, ...]
     ends: int
     names: tuple[str, ...]
     turn: Turn
@@ -305,7 +305,7 @@ def _chain_in_parts(called: Called) -> Iterator[tuple[tuple[Part, ...], int]]:
                 yield _again(called, parts), lost + _IN_PARTS
 
 
-def _partings(placed: Sequence[Placed], pieces: Sequence[Piece]) -> Iterator[tuple[int, ...]]:
+def _partings(placed: Sequence[PlacedMovement], pieces: Sequence[MovementWords]) -> Iterator[tuple[int, ...]]:
     """Where a chain may be parted, once or twice, a count or more apart; and not at all."""
     yield ()
     places = [placed[piece.movement].offset for piece in pieces]

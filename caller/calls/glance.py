@@ -25,7 +25,7 @@ from caller.calls.places import (
 from caller.calls.take import Take
 from caller.calls.wording import counted_to, number_of, tag_name
 from caller.clock.timeline import SECONDS_A_MINUTE
-from caller.dance.walls import Danced, DancedPhrase, Event, Wall
+from caller.dance.walls import DancedPhrase, DancedStep, Wall, WallEvent
 from caller.routine.facing import NO_TURN, Facing, Turn
 from caller.routine.step import Foot
 
@@ -153,7 +153,7 @@ def _saying(take: Take, frame: int) -> str:
     return call.utterance.words if call is not None and frame < call.ends else ""
 
 
-def _movements(take: Take, reached: Fraction) -> Iterator[Danced]:
+def _movements(take: Take, reached: Fraction) -> Iterator[DancedStep]:
     """The take's movements that are still to come, in order; a pick-up to its first count is one of them."""
     for wall, danced in movements_from(take.dance, max(reached, take.start - 1)):
         place = own_place(wall, danced.at, danced.section) if danced.at.denominator != 1 else danced.at
@@ -208,7 +208,7 @@ def _wall_words(wall: Wall) -> str:
     return f"{name}, {wall.starts.clock}"
 
 
-def _event_words(event: Event) -> str:
+def _event_words(event: WallEvent) -> str:
     """The tag by its name and length, the rest by what they are."""
     if event.kind == "tag":
         return f"{tag_name(event.name)}, {event.counts} count{'' if event.counts == 1 else 's'}"

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from caller.calls.chain import Placed
+from caller.calls.chain import PlacedMovement
 from caller.dance.walls import Wall
 from caller.routine.parts import FigureCalled
 
@@ -46,7 +46,7 @@ class Group:
         return self.wall.movements[again].at - self.at if self.times > 1 else Fraction(0)
 
     @property
-    def placed(self) -> tuple[Placed, ...]:
+    def placed(self) -> tuple[PlacedMovement, ...]:
         """Its movements, once."""
         return placed_in(self.wall, self.first, self.once)
 
@@ -59,9 +59,9 @@ class Group:
         return any(one.movement.turn for one in self.placed)
 
 
-def placed_in(wall: Wall, first: int, last: int) -> tuple[Placed, ...]:
+def placed_in(wall: Wall, first: int, last: int) -> tuple[PlacedMovement, ...]:
     at = wall.movements[first].at
-    return tuple(Placed(danced.step.movement, danced.at - at) for danced in wall.movements[first : last + 1])
+    return tuple(PlacedMovement(danced.step.movement, danced.at - at) for danced in wall.movements[first : last + 1])
 
 
 def loose(group: Group) -> bool:

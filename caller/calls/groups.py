@@ -18,7 +18,7 @@ from caller.calls.group import Group, follows, loose, part_of
 from caller.calls.patterns import BALLS, figure_in, gone_over, patterned
 from caller.calls.places import own_place, stretch_at
 from caller.calls.words import figure_words
-from caller.dance.walls import Danced, DancedPhrase, Wall
+from caller.dance.walls import DancedPhrase, DancedStep, Wall
 from caller.routine.facing import NO_TURN
 from caller.routine.parts import FigureCalled, Meter
 from caller.routine.step import Movement, Weight
@@ -59,7 +59,7 @@ def _off_its_place(figure: FigureCalled, at: Fraction) -> bool:
     return figure.name in BALLS and not figure.named and at.denominator == 1
 
 
-def _steps_of(movements: Sequence[Danced]) -> tuple[tuple[Movement, Fraction], ...]:
+def _steps_of(movements: Sequence[DancedStep]) -> tuple[tuple[Movement, Fraction], ...]:
     return tuple((danced.step.movement, danced.at - movements[0].at) for danced in movements)
 
 

@@ -16,7 +16,7 @@ from caller.calls.take import Take
 from caller.clock.timeline import SECONDS_A_MINUTE, round_half_up
 from caller.dance.walls import Dance
 from caller.sound.levels import duck_for
-from caller.sound.score import RATE, Clip, Part, Placement, Score
+from caller.sound.score import RATE, Clip, ClipSpan, Placement, Score
 
 # Where the music is come in upon or left in its midst: long enough not to click, short enough to keep the onset.
 EDGE_FRAMES = RATE // 100
@@ -49,7 +49,7 @@ SongAt = Callable[[Fraction], Song | None]
 
 
 @dataclass(frozen=True, slots=True)
-class Passage:
+class SongPassage:
     """From ``first`` to ``last`` (excluded) of the route the sheet's dance is danced from ``sheet_first`` on."""
 
     first: Fraction
@@ -57,9 +57,9 @@ class Passage:
     sheet_first: Fraction
 
 
-def straight(dance: Dance) -> tuple[Passage, ...]:
+def straight(dance: Dance) -> tuple[SongPassage, ...]:
     """The sheet's dance as it is, from its first step to its last."""
-    return (Passage(Fraction(0), Fraction(dance.counts), Fraction(0)),)
+    return (SongPassage(Fraction(0), Fraction(dance.counts), Fraction(0)),)
 
 
 def lead_counts(song: Song, intro: int, count_in: int) -> Fraction:
@@ -68,7 +68,7 @@ def lead_counts(song: Song, intro: int, count_in: int) -> Fraction:
 
 
 def accompanied(
-    take: Take, song: Song, passages: Sequence[Passage], intro: int, over_lu: float, from_frame: int = 0
+    take: Take, song: Song, passages: Sequence[SongPassage], intro: int, over_lu: float, from_frame: int = 0
 ) -> Take:
     """The take with the music under it from a frame on, ducked so that calls stand ``over_lu`` over it where it is
     fullest. The music that sounded before gives way there; where there is no version for the tempo, to nothing.
@@ -86,12 +86,14 @@ def _cut(score: Score, at: int) -> Iterator[Placement]:
     """The music before a frame; what goes on beyond it is left there."""
     for placed in score.placements:
         if placed.kind == "music" and placed.frame < at:
-            part = placed.part or Part(0, placed.clip.frames)
+            part = placed.part or ClipSpan(0, placed.clip.frames)
             last = min(part.first + at - placed.frame + EDGE_FRAMES, part.last)
             yield placed if placed.end <= at else replace(placed, part=replace(part, last=last, fade_out=EDGE_FRAMES))
 
 
-def _placed(take: Take, song: Song, passages: Sequence[Passage], intro: int, from_frame: int) -> Iterator[Placement]:
+def _placed(
+    take: Take, song: Song, passages: Sequence[SongPassage], intro: int, from_frame: int
+) -> Iterator[Placement]:
     tempo = take.timeline.tempo_at(from_frame)
     clip = song.versions.get(tempo)
     if clip is None:
@@ -108,7 +110,7 @@ def _placed(take: Take, song: Song, passages: Sequence[Passage], intro: int, fro
             yield from _heard(clip, song.gain, _origin(take, song, one, intro, first), (first, last), fade)
 
 
-def _origin(take: Take, song: Song, passage: Passage, intro: int, frame: int) -> int:
+def _origin(take: Take, song: Song, passage: SongPassage, intro: int, frame: int) -> int:
     """The take's frame on which the recording would begin, for the tempo that holds from ``frame`` on."""
     tempo, count = take.timeline.tempo_at(frame), take.timeline.count_at(frame)
     counts = song.pick_up + intro + count - passage.first + passage.sheet_first
@@ -121,4 +123,4 @@ def _heard(clip: Clip, gain: float, origin: int, frames: tuple[int, int], fade: 
     start, stop = max(frames[0] - origin, 0), min(frames[1] - origin + fade, clip.frames)
     if start < stop:
         fades = (EDGE_FRAMES if start else 0, min(fade, stop - start) if stop < clip.frames else 0)
-        yield Placement(origin + start, clip, gain, "music", Part(start, stop, *fades))
+        yield Placement(origin + start, clip, gain, "music", ClipSpan(start, stop, *fades))

@@ -17,7 +17,7 @@ from caller.calls.group import Group
 from caller.calls.groups import group_forms, groups_of
 from caller.calls.opening import opening_cue
 from caller.calls.places import phrases_between
-from caller.calls.plan import CountIn, Cue, Fading, Kind, Manner
+from caller.calls.plan import CallKind, CountIn, Cue, Fading, Manner
 from caller.calls.weigh import sayings
 from caller.calls.wording import counted_to, spoken_number
 from caller.dance.walls import Dance
@@ -73,7 +73,7 @@ def _opening(dance: Dance, group: Group) -> Iterator[Cue]:
 
 def _said(forms: Forms) -> Cue:
     told = (forms.wordings, forms.lost, forms.in_parts)
-    return Cue(Kind.STEP, 0, Fraction(0), "", told[0], lost=told[1], in_parts=told[2], steps=True)
+    return Cue(CallKind.STEP, 0, Fraction(0), "", told[0], lost=told[1], in_parts=told[2], steps=True)
 
 
 def _distinct(groups: Iterable[Group]) -> Iterator[Group]:

@@ -16,7 +16,7 @@ from math import ceil
 from caller.calls.group import Group
 from caller.calls.groups import group_forms
 from caller.calls.meters import counting
-from caller.calls.plan import CountIn, Cue, Kind, Lexicon
+from caller.calls.plan import CallKind, CountIn, Cue, Lexicon
 from caller.calls.wording import counted_to, spoken_number
 from caller.dance.walls import Dance
 from caller.routine.parts import Header, Meter
@@ -56,7 +56,7 @@ def _numbers(meter: Meter, whole: bool) -> list[tuple[int, int]]:
 def count_in_cues(dance: Dance, wall: int, start: Fraction, count_in: int, how: CountIn) -> Iterator[Cue]:
     for number, before in numbers_said(dance.routine.header, how, count_in):
         words = (spoken_number(number),)
-        yield Cue(Kind.COUNT_IN, wall, start - before, str(number), words, lead_counts=ON_BEAT)
+        yield Cue(CallKind.COUNT_IN, wall, start - before, str(number), words, lead_counts=ON_BEAT)
 
 
 def told_before(groups: Sequence[Group], start: Fraction, header: Header, how: CountIn) -> int:
@@ -82,7 +82,7 @@ def opening_cue(groups: Sequence[Group], dance: Dance, start: Fraction, how: Cou
     wordings = [*(f"{foot} foot, {one}" for one in words), f"{foot} foot"] if foot else words
     found = tuple(dict.fromkeys(wordings))
     return Cue(
-        Kind.STEP,
+        CallKind.STEP,
         first.wall.number,
         first.at,
         first.wall.movements[first.first].step.count,

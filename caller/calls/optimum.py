@@ -45,7 +45,7 @@ class Choice(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
-class Slot:
+class OptionSlot:
     options: tuple[Choice, ...]
     unsaid: int = 0
 
@@ -67,7 +67,7 @@ _FEW = 80
 
 
 def best_plan(
-    stages: Sequence[Slot], step: int, free: int = 0, dear: int | None = None
+    stages: Sequence[OptionSlot], step: int, free: int = 0, dear: int | None = None
 ) -> tuple[list[Chosen | None], int]:
     """For each stage how it is said, None = left out; and the sum. The line is free from frame ``free`` on.
 
@@ -99,7 +99,7 @@ class _Bound(NamedTuple):
 _FAR = 1 << 62
 
 
-def _bounds(stages: Sequence[Slot], free: int, dear: int | None) -> list[_Bound]:
+def _bounds(stages: Sequence[OptionSlot], free: int, dear: int | None) -> list[_Bound]:
     """What keeps a plan clear of all that is dear; nothing where no plan can."""
     open_to_all = [_Bound(False, len(stage.options), _FAR) for stage in stages]
     if dear is None:
@@ -118,7 +118,7 @@ def _bounds(stages: Sequence[Slot], free: int, dear: int | None) -> list[_Bound]
     return bounds[::-1] if free <= latest else open_to_all
 
 
-def _floors(stages: Sequence[Slot]) -> list[int]:
+def _floors(stages: Sequence[OptionSlot]) -> list[int]:
     """For each stage the last frame at which a free line is of no use yet to it or any that follows."""
     floors: list[int] = []
     floor = _FAR
@@ -148,7 +148,7 @@ class _Table(NamedTuple):
     opening_row: Numbers
 
 
-def _tables(stages: Sequence[Slot], bounds: Sequence[_Bound], step: int) -> list[_Table]:
+def _tables(stages: Sequence[OptionSlot], bounds: Sequence[_Bound], step: int) -> list[_Table]:
     """The tables of all stages, made in one go."""
     counts = [bound.ways for bound in bounds]
     every = [option for stage, ways in zip(stages, counts, strict=True) for option in stage.options[:ways]]
@@ -178,7 +178,7 @@ def _tables(stages: Sequence[Slot], bounds: Sequence[_Bound], step: int) -> list
     ]
 
 
-def _many(came: Numbers, stage: Slot, table: _Table, must: bool, step: int, idle: int) -> Numbers:
+def _many(came: Numbers, stage: OptionSlot, table: _Table, must: bool, step: int, idle: int) -> Numbers:
     """The frontier once a stage is said or left out, from the places of the one before from ``idle`` on, all at once.
     must: it may not be left out."""
     free, total = came[_FREE, idle:], came[_TOTAL, idle:]
@@ -218,7 +218,7 @@ def _rising(over: Numbers, gathered: Numbers) -> Numbers:
     return order[last]
 
 
-def _few(came: Numbers, stage: Slot, table: _Table, must: bool, step: int, idle: int) -> Numbers:
+def _few(came: Numbers, stage: OptionSlot, table: _Table, must: bool, step: int, idle: int) -> Numbers:
     """The same one by one, which is quicker where there is little to try."""
     free, total = came[_FREE].tolist(), came[_TOTAL].tolist()
     places = range(idle, len(free))

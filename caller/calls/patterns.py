@@ -18,7 +18,7 @@ from typing import NamedTuple
 from caller.calls.group import Group, follows, loose, part_of
 from caller.calls.places import own_place, stretch_at
 from caller.calls.words import figure_words, movement_words, pattern_entries, placed_words
-from caller.dance.walls import Danced
+from caller.dance.walls import DancedStep
 from caller.routine.count import read_counts
 from caller.routine.facing import Turn
 from caller.routine.parts import FigureCalled, Meter, Step
@@ -39,7 +39,7 @@ class _Step(NamedTuple):
     action: str
     where: frozenset[str]
 
-    def fits(self, danced: Danced, lead: Foot | None) -> bool:
+    def fits(self, danced: DancedStep, lead: Foot | None) -> bool:
         movement = danced.step.movement
         foot = None if self.leading is None or lead is None else lead if self.leading else lead.other
         plain = movement.where.removesuffix(" diagonal")
@@ -168,7 +168,7 @@ def _heading(group: Group) -> str:
     return " ".join(re.findall(r"[a-z]+", stretch.name.lower()))
 
 
-def _fits(pattern: Pattern, movements: Sequence[Danced], heading: str) -> FigureCalled | None:
+def _fits(pattern: Pattern, movements: Sequence[DancedStep], heading: str) -> FigureCalled | None:
     lead = movements[0].step.movement.foot
     if not all(step.fits(danced, lead) for step, danced in zip(pattern.steps, movements, strict=True)):
         return None
@@ -182,7 +182,7 @@ def _fits(pattern: Pattern, movements: Sequence[Danced], heading: str) -> Figure
     return FigureCalled("", "", lead or Foot.RIGHT, Turn(total))
 
 
-def _may_be_said(pattern: Pattern, movements: Sequence[Danced], heading: str) -> bool:
+def _may_be_said(pattern: Pattern, movements: Sequence[DancedStep], heading: str) -> bool:
     """Whether the sheet's heading has what it has to have, and does not have the first two movements."""
     if pattern.heading:
         return pattern.heading in heading

@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 from itertools import islice
 
-from caller.dance.walls import Dance, Danced, DancedPhrase, Event, Stretch, Wall
+from caller.dance.walls import Dance, DancedPhrase, DancedStep, Stretch, Wall, WallEvent
 
 
 def wall_at(dance: Dance, at: Fraction) -> Wall:
@@ -42,7 +42,7 @@ def own_place(wall: Wall, at: Fraction, section: int) -> Fraction:
     return coming.at if leads_in and (index == 0 or wall.stretches[index - 1].section != section) else at
 
 
-def event_between(wall: Wall, event: Event, start: Fraction, end: Fraction) -> bool:
+def event_between(wall: Wall, event: WallEvent, start: Fraction, end: Fraction) -> bool:
     """Whether an event is danced in a stretch: it begins in it, or is the restart that ends it."""
     at = wall.at + event.after
     return start <= at < end or (event.kind == "restart" and at == end)
@@ -61,7 +61,7 @@ def phrases_between(dance: Dance, start: Fraction, end: Fraction) -> Iterator[tu
                 yield wall, phrase
 
 
-def movements_between(dance: Dance, start: Fraction, end: Fraction) -> Iterator[tuple[Wall, Danced]]:
+def movements_between(dance: Dance, start: Fraction, end: Fraction) -> Iterator[tuple[Wall, DancedStep]]:
     """The movements from ``start`` on and before ``end``, with their walls."""
     for wall in walls_between(dance, start, end):
         for danced in wall.movements:
@@ -69,7 +69,7 @@ def movements_between(dance: Dance, start: Fraction, end: Fraction) -> Iterator[
                 yield wall, danced
 
 
-def movements_from(dance: Dance, at: Fraction) -> Iterator[tuple[Wall, Danced]]:
+def movements_from(dance: Dance, at: Fraction) -> Iterator[tuple[Wall, DancedStep]]:
     """The movements that begin at ``at`` or later, in order, to the dance's end, with their walls."""
     index = max(bisect_right(dance.walls, at, key=_begins) - 1, 0)
     for wall in dance.walls[index:]:
@@ -78,7 +78,7 @@ def movements_from(dance: Dance, at: Fraction) -> Iterator[tuple[Wall, Danced]]:
             yield wall, danced
 
 
-def last_movement_before(dance: Dance, at: Fraction) -> Danced | None:
+def last_movement_before(dance: Dance, at: Fraction) -> DancedStep | None:
     """The last movement that began before ``at``; None where there is none."""
     index = bisect_left(dance.walls, at, key=_begins) - 1
     while index >= 0:

@@ -37,7 +37,7 @@ class CountIn(Enum):
     CALL = "call"
 
 
-class Kind(Enum):
+class CallKind(Enum):
     STEP = "step"
     COUNT = "count"
     WALL = "wall"
@@ -84,7 +84,7 @@ class Cue:
     heard_counts: how far ahead it must have been heard (0 = just before ``at``).
     """
 
-    kind: Kind
+    kind: CallKind
     wall: int
     at: Fraction
     count: str

@@ -35,7 +35,7 @@ from itertools import pairwise
 
 from caller.calls.cues import cues_for
 from caller.calls.optimum import Chosen, best_plan
-from caller.calls.plan import Call, CallPlan, Cue, Dropped, Fading, Kind, Lexicon, Manner
+from caller.calls.plan import Call, CallKind, CallPlan, Cue, Dropped, Fading, Lexicon, Manner
 from caller.calls.weigh import MISSED_BETWEEN, ON_BEAT_BREATH_SECONDS, SPEEDS, STEP_SECONDS, Ways, offsets_of, ways_of
 from caller.clock.timeline import Timeline
 from caller.dance.walls import Dance
@@ -109,7 +109,7 @@ _NO_COUNT_IN = "the beat is too quick for the numbers, and a count-in that break
 def _counted(cues: Sequence[Cue], timeline: Timeline, lexicon: Lexicon) -> tuple[list[Cue], list[Dropped]]:
     """The cues with the count-in's numbers, or, where the voice can't say them one after the other, without; and those
     left out."""
-    numbers = [cue for cue in cues if cue.kind is Kind.COUNT_IN]
+    numbers = [cue for cue in cues if cue.kind is CallKind.COUNT_IN]
     said = [(cue, lexicon.utterance(cue.wordings[0], SPEEDS[-1])) for cue in numbers]
     unsaid = next((cue.wordings[0] for cue, utterance in said if utterance is None), "")
     placed = [(timeline.frame_of(cue.at) - one.beat, one.frames) for cue, one in said if one is not None]
@@ -118,7 +118,7 @@ def _counted(cues: Sequence[Cue], timeline: Timeline, lexicon: Lexicon) -> tuple
     if in_turn and not unsaid:
         return list(cues), []
     why = f'the voice can\'t say "{unsaid}"' if unsaid else _NO_COUNT_IN
-    return [cue for cue in cues if cue.kind is not Kind.COUNT_IN], [Dropped(cue, why) for cue in numbers]
+    return [cue for cue in cues if cue.kind is not CallKind.COUNT_IN], [Dropped(cue, why) for cue in numbers]
 
 
 def _too_late(ways: Ways, seconds: float) -> str:
@@ -162,7 +162,7 @@ def highest_tempo(
     wanted = [
         cue
         for cue in cues
-        if (cue.must or cue.kind is Kind.COUNT or (_says_step(cue) and not cue.heard_counts))
+        if (cue.must or cue.kind is CallKind.COUNT or (_says_step(cue) and not cue.heard_counts))
         and any(lexicon.utterance(words, 1.0) for words in cue.wordings)
     ]
     margin = round(margin_seconds * rate)
@@ -175,7 +175,7 @@ def highest_tempo(
 
 
 def _says_step(cue: Cue) -> bool:
-    return cue.steps or cue.kind is Kind.STEP
+    return cue.steps or cue.kind is CallKind.STEP
 
 
 def _fits(all_ways: Iterable[Ways]) -> bool:

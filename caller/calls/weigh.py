@@ -21,8 +21,8 @@ from fractions import Fraction
 from functools import cache, lru_cache
 from typing import NamedTuple
 
-from caller.calls.optimum import Choice, Slot
-from caller.calls.plan import Cue, Kind, Lexicon, Part, Utterance
+from caller.calls.optimum import Choice, OptionSlot
+from caller.calls.plan import CallKind, Cue, Lexicon, Part, Utterance
 from caller.clock.timeline import Timeline
 
 SPEEDS = (1.0, 1.15, 1.35)
@@ -40,7 +40,7 @@ ON_BEAT_BREATH_SECONDS = 0.005
 STEP_SECONDS = 0.1
 _EARLY, _LATE = 2, 1
 
-_WORTH = {Kind.STEP: 70, Kind.WALL: 35, Kind.COUNT: 20, Kind.COUNT_IN: 40}
+_WORTH = {CallKind.STEP: 70, CallKind.WALL: 35, CallKind.COUNT: 20, CallKind.COUNT_IN: 40}
 _WARNING, _REMINDER, _WORD = 100, 55, 40
 # Per cent lost: by wording, fullest first (the last for all further ones), where a cue doesn't say; by less breath; by
 # beginning further ahead than a step should, and that by the second; by speed.
@@ -70,7 +70,7 @@ class Saying(NamedTuple):
     breath: float
 
 
-class Spoken(NamedTuple):
+class SpokenPart(NamedTuple):
     """A part as the voice says it, how many counts after the first part's movement its own comes."""
 
     utterance: Utterance
@@ -84,8 +84,8 @@ class Ways:
 
     cue: Cue
     due: int
-    spoken: tuple[tuple[Spoken, ...], ...]
-    stage: Slot
+    spoken: tuple[tuple[SpokenPart, ...], ...]
+    stage: OptionSlot
     late: int | None = None
 
 
@@ -126,7 +126,7 @@ def ways_of(cues: Iterable[Cue], timeline: Timeline, lexicon: Lexicon, margin: i
 class _Said(NamedTuple):
     """left: per cent of its worth that is left; breath: frames."""
 
-    parts: tuple[Spoken, ...]
+    parts: tuple[SpokenPart, ...]
     left: int
     breath: int
 
@@ -136,7 +136,7 @@ def _said(said: tuple[Saying, ...], lexicon: Lexicon, rate: int) -> list[_Said]:
     found = []
     for saying in said:
         spoken = [(lexicon.utterance(part.words, saying.speed), part.after) for part in saying.parts]
-        parts = tuple(Spoken(utterance, after) for utterance, after in spoken if utterance is not None)
+        parts = tuple(SpokenPart(utterance, after) for utterance, after in spoken if utterance is not None)
         if len(parts) == len(spoken):
             found.append(_Said(parts, 100 - saying.lost, round(saying.breath * rate)))
     return found
@@ -148,10 +148,10 @@ def _ways(cue: Cue, said: list[_Said], window: _Window, rate: int) -> Ways:
     options = tuple(option for _, option in made if option is not None)
     spoken = tuple(one.parts for one, option in made if option is not None)
     if not cue.must or not options:
-        return Ways(cue, window.due, spoken, Slot(options, _unsaid(cue) if options or cue.must else 0))
+        return Ways(cue, window.due, spoken, OptionSlot(options, _unsaid(cue) if options or cue.must else 0))
     shortest = min(range(len(options)), key=lambda index: options[index].frames)
     late = _late(options[shortest], rate)
-    return Ways(cue, window.due, (*spoken, spoken[shortest]), Slot((*options, late), LOST), len(options))
+    return Ways(cue, window.due, (*spoken, spoken[shortest]), OptionSlot((*options, late), LOST), len(options))
 
 
 def sayings(cue: Cue) -> tuple[Saying, ...]:
@@ -197,7 +197,7 @@ def _by_order(index: int) -> int:
 def _worth(cue: Cue) -> int:
     worth = _WORTH.get(cue.kind, _WARNING if cue.must else _REMINDER)
     if cue.on_beat:
-        worth = _WORD if cue.kind is Kind.STEP else worth
+        worth = _WORD if cue.kind is CallKind.STEP else worth
         worth = worth if cue.at.denominator == 1 else worth * _OFF_BEAT // 100
     return worth
 
@@ -205,11 +205,11 @@ def _worth(cue: Cue) -> int:
 def _unsaid(cue: Cue) -> int:
     if cue.must:
         return LOST
-    if cue.kind is Kind.COUNT_IN:
+    if cue.kind is CallKind.COUNT_IN:
         return 2 * MISSED  # a count-in that breaks off is worse than a first call told before it and not again
-    if cue.steps or cue.kind in (Kind.STEP, Kind.COUNT):
+    if cue.steps or cue.kind in (CallKind.STEP, CallKind.COUNT):
         return MISSED_BETWEEN if cue.on_beat and cue.at.denominator != 1 else MISSED
-    return _WALL_UNSAID if cue.kind is Kind.WALL else _REMINDER_UNSAID
+    return _WALL_UNSAID if cue.kind is CallKind.WALL else _REMINDER_UNSAID
 
 
 def _window(cue: Cue, frame_of: Callable[[Fraction], int], rate: int, margin: int, from_frame: int) -> _Window:
@@ -251,7 +251,7 @@ def _option(cue: Cue, said: _Said, window: _Window, worth: int, rate: int) -> Ch
     )
 
 
-def offsets_of(cue: Cue, parts: tuple[Spoken, ...], frame_of: Callable[[Fraction], int]) -> list[int]:
+def offsets_of(cue: Cue, parts: tuple[SpokenPart, ...], frame_of: Callable[[Fraction], int]) -> list[int]:
     """How many frames after the first part each begins: all are over equally long before their movements."""
     if len(parts) == 1:
         return [0]

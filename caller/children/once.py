@@ -61,7 +61,7 @@ def _printed(child: subprocess.Popen[bytes], limit_seconds: float, given_up: Cal
     """All of it. (communicate() would close the child's input at once.)"""
     assert child.stdout is not None
     gathered: list[bytes] = []
-    reader = _Reader(child.stdout.read, gathered)
+    reader = _PipeReader(child.stdout.read, gathered)
     for _ in range(max(1, round(limit_seconds / LOOK_SECONDS))):
         if reader.done(LOOK_SECONDS):
             child.wait()
@@ -71,7 +71,7 @@ def _printed(child: subprocess.Popen[bytes], limit_seconds: float, given_up: Cal
     raise TooLong
 
 
-class _Reader:
+class _PipeReader:
     """Reads a pipe to its end on a thread of its own."""
 
     def __init__(self, read: Callable[[], bytes], gathered: list[bytes]) -> None:

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from caller.rig.music.making import Making
     from caller.rig.music.workshop import Recorded, Workshop
     from caller.routine.parts import Routine
-    from caller.teaching.stage import Programme
+    from caller.teaching.stage import LessonPlan
 
     Backing = tuple[Recorded, Grid]
 
@@ -160,7 +160,7 @@ def making_for_dance(backing: Backing, tempo: Fraction) -> Making:
     return Making(workshop(in_class=True), *backing, usual_tempos(tempo))
 
 
-def making_for_stages(backing: Backing, programme: Programme, first_stage: int) -> Making:
+def making_for_stages(backing: Backing, programme: LessonPlan, first_stage: int) -> Making:
     """Its versions for a programme from a stage on, being made in the background; a start waits for them only where
     that stage is danced to music."""
     from caller.rig.music.making import Making

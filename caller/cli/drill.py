@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 from caller.cli import amounts
 from caller.cli.running import MANNERS, dance_of, tempo_of
 from caller.cli.say import Refused
-from caller.cli.walkthrough import Laid, add_programme_words, run_programme
+from caller.cli.walkthrough import PreparedLesson, add_programme_words, run_programme
 from caller.outside import numbers
 
 if TYPE_CHECKING:
@@ -67,7 +67,7 @@ def run(asked: argparse.Namespace) -> int:
     return run_programme(lay, asked)
 
 
-def lay(asked: argparse.Namespace) -> Laid:
+def lay(asked: argparse.Namespace) -> PreparedLesson:
     """The drill that the command line asks for. Raises Refused."""
     from caller.calls.plan import Manner
     from caller.cli.sheets import danceable
@@ -91,7 +91,7 @@ def lay(asked: argparse.Namespace) -> Laid:
         on_tap=asked.on_tap,
         manner=Manner(asked.manner),
     )
-    return Laid(sheet, dance, programme)
+    return PreparedLesson(sheet, dance, programme)
 
 
 def _span(dance: Dance, asked: argparse.Namespace) -> tuple[tuple[Fraction, Fraction], str]:

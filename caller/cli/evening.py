@@ -175,13 +175,13 @@ class _Kept:
         self._book = BookKeeping(class_name) if class_name else None
 
     def done(self, evening: Evening, tempo: Fraction) -> str:
-        from caller.session import Taught, WholeDance
+        from caller.session import TaughtProgramme, WholeDance
 
         own = evening.own
         if self._book is None:
             return ""
         full = own.facts.dance.routine.header.tempo or own.facts.tempo
-        if isinstance(own, Taught):
+        if isinstance(own, TaughtProgramme):
             return self._book.gone(own.running, tempo, full)
         return self._book.danced(own.sheet, tempo, full, own.since) if isinstance(own, WholeDance) else ""
 
@@ -223,12 +223,12 @@ def _told_at_first(slot: Slot) -> tuple[str, ...]:
 def _phrases(slot: Slot) -> list[Phrase]:
     from caller.calls.needed import phrases_in_turn
     from caller.calls.plan import Manner
-    from caller.session import Taught, WholeDance
+    from caller.session import TaughtProgramme, WholeDance
     from caller.teaching.play import phrases_of
 
     own = slot.programme
     told = [(words, 1.0) for words in _told_at_first(slot)]
-    if isinstance(own, Taught):
+    if isinstance(own, TaughtProgramme):
         return [*told, *phrases_of(own.stages, own.floors, own.running.index)]
     if isinstance(own, WholeDance):
         ways = dict.fromkeys((own.calling.manner, Manner.AHEAD, Manner.PROMPTS))

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from caller.session.desk import Music
     from caller.session.slots import Inner, Slot
     from caller.teaching.running import Waits
-    from caller.teaching.stage import Programme
+    from caller.teaching.stage import LessonPlan
 
 # Getting to one's place, and a word on what comes: common practice.
 CHANGE_OVER = Fraction(1, 2)
@@ -127,7 +127,7 @@ class Items:
 
     def _lesson(self, item: Item) -> tuple[Inner, tuple[Fraction, ...]]:
         from caller.evening.plan import Kind
-        from caller.session import Taught
+        from caller.session import TaughtProgramme
         from caller.teaching.minutes import stage_seconds
         from caller.teaching.play import Floors
         from caller.teaching.recap import recap_of
@@ -135,7 +135,7 @@ class Items:
 
         sheet = self.sheet(item.routine)
         dance, tempo = dance_of(sheet, None), tempo_of(sheet, None) * item.tempo
-        programme: Programme
+        programme: LessonPlan
         if item.kind is Kind.RECAP:
             programme = recap_of(dance, tempo)
         else:
@@ -147,7 +147,7 @@ class Items:
             first = 0
         seconds = stage_seconds(programme, Floors.of(dance))
         left = (*[Fraction(0)] * first, *seconds[first:])
-        return Taught.of(programme, dance, first, self._waits), left
+        return TaughtProgramme.of(programme, dance, first, self._waits), left
 
     def _minutes(self, item: Item) -> int:
         return ceil(sum(self.slot(item).seconds, Fraction(0)) / 60 + CHANGE_OVER)

@@ -21,7 +21,7 @@ from caller.storage.locks import alone
 from caller.storage.whole import own_folder, set_aside
 
 if TYPE_CHECKING:
-    from caller.rig.pedal import Pedal
+    from caller.rig.pedal import MidiPedal
     from caller.rig.settings import Settings
     from caller.transport.expression import Expression, Lean
     from caller.transport.footing import Footing
@@ -123,7 +123,7 @@ def keep_limits(file: Path, settings: Settings, heel: int, toe: int) -> int:
     return 0
 
 
-def found(pedal: Pedal, say: Say, now: Callable[[], float], pause: Pause, waits: float) -> None:
+def found(pedal: MidiPedal, say: Say, now: Callable[[], float], pause: Pause, waits: float) -> None:
     """Says at once how the pedal is, and waits so many seconds for one to be plugged in. Raises Refused."""
     ends, said = now() + waits, ""
     while not pedal.name:
@@ -136,7 +136,7 @@ def found(pedal: Pedal, say: Say, now: Callable[[], float], pause: Pause, waits:
         pause(LOOK_SECONDS)
 
 
-def teach(pedal: Pedal, file: Path, say: Say, now: Callable[[], float], pause: Pause) -> Unit:
+def teach(pedal: MidiPedal, file: Path, say: Say, now: Callable[[], float], pause: Pause) -> Unit:
     """Learns the unit part by part, and keeps each beside what is kept of other pedals; from then on the pedal is heard
     by it. Raises Refused where nothing is learnt of it in MOST_LESSONS, or it can't be kept."""
     from caller.transport.learn import Learnt
@@ -180,7 +180,7 @@ def _with(so_far: Learnt, lesson: Lesson, say: Say) -> Learnt | None:
     return after
 
 
-def _lesson(pedal: Pedal, say: Say, now: Callable[[], float], pause: Pause, skip_seconds: float) -> Lesson:
+def _lesson(pedal: MidiPedal, say: Say, now: Callable[[], float], pause: Pause, skip_seconds: float) -> Lesson:
     """Until the pedal has been used and left alone, or not been touched for so long."""
     from caller.transport.learn import Lesson
 
@@ -209,7 +209,12 @@ def keep(file: Path, name: str, unit: Unit) -> None:
 
 
 def tried(
-    pedal: Pedal, dance: Footing, lesson: Footing, now: Callable[[], float], pause: Pause, seconds: float = float("inf")
+    pedal: MidiPedal,
+    dance: Footing,
+    lesson: Footing,
+    now: Callable[[], float],
+    pause: Pause,
+    seconds: float = float("inf"),
 ) -> Iterator[str]:
     """What arrives, what was done with that, and what it orders; and how the pedal is, when that changes."""
     says, ends = pedal.says, now() + seconds
@@ -229,13 +234,13 @@ def done_words(done: Stroke | Lean, dance: Footing, lesson: Footing) -> str:
     """ "tap: Start, pause, go on", "release: Up to speed; in a lesson: Slower", "76 % of the full tempo"."""
     from caller.transport.expression import Lean
     from caller.transport.state import State
-    from caller.transport.table import Context, respond
+    from caller.transport.table import OrderContext, respond
     from caller.transport.unit import Which
 
     if isinstance(done, Lean):
         return f"{int(done.share * 100)} % of the full tempo"
     there, here = (
-        ", ".join(respond(Context(State.RUNNING, taught), one).title for one in footing.orders(done)) or "nothing"
+        ", ".join(respond(OrderContext(State.RUNNING, taught), one).title for one in footing.orders(done)) or "nothing"
         for footing, taught in ((dance, False), (lesson, True))
     )
     which = "second pedal, " if done.pedal is Which.SECOND else ""

@@ -12,7 +12,7 @@ from caller.cli import amounts
 from caller.cli.keeping import AT_HOME
 from caller.cli.running import dance_of, tempo_of
 from caller.cli.say import Refused
-from caller.cli.walkthrough import Laid, add_programme_words, run_programme
+from caller.cli.walkthrough import PreparedLesson, add_programme_words, run_programme
 
 # What was weak for so long is danced by itself.
 WEAK_FOR = timedelta(days=30)
@@ -52,7 +52,7 @@ def run(asked: argparse.Namespace) -> int:
     return run_programme(lay, asked, AT_HOME)
 
 
-def lay(asked: argparse.Namespace) -> Laid:
+def lay(asked: argparse.Namespace) -> PreparedLesson:
     """The practice that the command line asks for. Raises Refused."""
     from caller.cli.sheets import danceable
     from caller.teaching.alone import Asked, practice_alone
@@ -68,7 +68,7 @@ def lay(asked: argparse.Namespace) -> Laid:
         programme = practice_alone(dance, tempo_of(sheet, asked.tempo), wanted)
     except NotThere as fault:
         raise Refused(f"{sheet.title!r}: {fault}") from fault
-    return Laid(sheet, dance, programme)
+    return PreparedLesson(sheet, dance, programme)
 
 
 def _rung(share: Fraction) -> int:

@@ -14,7 +14,7 @@ from caller.cli.files import typed_path
 from caller.cli.say import Refused, findings_lines, warn
 from caller.dance.check import check, has_errors
 from caller.intake.apart import read_apart
-from caller.intake.found import MOST_FILE_BYTES, Found, Unreadable
+from caller.intake.found import MOST_FILE_BYTES, SheetText, UnreadableFile
 from caller.intake.kinds import FileKind
 from caller.outside import documents
 from caller.routine.findings import Finding, Place
@@ -33,7 +33,7 @@ class Sheet:
     path: Path
     read: SheetRead
     findings: tuple[Finding, ...]
-    found: Found | None = None
+    found: SheetText | None = None
 
     @property
     def ok(self) -> bool:
@@ -115,13 +115,13 @@ def of_bytes(path: Path, raw: bytes, words: Vocabulary | None = None) -> Sheet:
     """path: what the sheet is called by. What can't be read is a finding."""
     try:
         found = read_apart(raw)
-    except Unreadable as fault:
+    except UnreadableFile as fault:
         read = SheetRead(Routine(Header()), (Finding(Place(1), "unreadable", str(fault)),))
         return Sheet(path, read, read.findings)
     return of_found(path, found, words)
 
 
-def of_found(path: Path, found: Found, words: Vocabulary | None = None) -> Sheet:
+def of_found(path: Path, found: SheetText, words: Vocabulary | None = None) -> Sheet:
     read = read_sheet(found.text, words or vocabulary())
     assumed = tuple(Finding(Place(1), "guess", one) for one in found.told)
     return Sheet(path, read, (*assumed, *check(read)), found)

@@ -31,7 +31,7 @@ BESIDE = 2
 
 
 @dataclass(frozen=True, slots=True)
-class Placed:
+class SongPlace:
     """A wall (kind "wall") or an event of a dance in a song. after: counts into the wall. count: of the music, from its
     count 1. seconds: when it falls."""
 
@@ -46,7 +46,7 @@ class Placed:
 class SongMap:
     """disagrees: sentences."""
 
-    placed: tuple[Placed, ...]
+    placed: tuple[SongPlace, ...]
     disagrees: tuple[str, ...]
     seconds: float
 
@@ -65,11 +65,11 @@ def song_of(sheet: Sheet, dance: Dance, name: str) -> SongMap:
     return SongMap(there, tuple(disagreements(there, new, prior.meter, found.seconds)), found.seconds)
 
 
-def placed(dance: Dance, grid: Grid, intro: int) -> tuple[Placed, ...]:
+def placed(dance: Dance, grid: Grid, intro: int) -> tuple[SongPlace, ...]:
     """The walls and their events, in order."""
 
-    def at(wall: int, kind: str, after: int, count: Fraction) -> Placed:
-        return Placed(wall, kind, after, count + intro, grid.seconds_of(count + intro))
+    def at(wall: int, kind: str, after: int, count: Fraction) -> SongPlace:
+        return SongPlace(wall, kind, after, count + intro, grid.seconds_of(count + intro))
 
     found = []
     for wall in dance.walls:
@@ -78,7 +78,7 @@ def placed(dance: Dance, grid: Grid, intro: int) -> tuple[Placed, ...]:
     return tuple(found)
 
 
-def disagreements(there: tuple[Placed, ...], new: dict[int, float], meter: int, ends: float) -> Iterator[str]:
+def disagreements(there: tuple[SongPlace, ...], new: dict[int, float], meter: int, ends: float) -> Iterator[str]:
     """The first wall that starts beside the music's bar or phrase; what comes after it is off by as much. new: how much
     each count of the music begins something new."""
     for one in there:

@@ -29,20 +29,20 @@ if TYPE_CHECKING:
     from caller.cli.sheets import Sheet
     from caller.dance.walls import Dance
     from caller.rig.settings import Settings
-    from caller.session import Session, Taught
-    from caller.teaching.stage import Programme, Stage
+    from caller.session import Session, TaughtProgramme
+    from caller.teaching.stage import LessonPlan, Stage
     from caller.transport.order import Order
 
 WAITS = ("stages", "unanswered", "never")
 LEVEL_NAMES = ("absolute", "beginner", "improver", "intermediate", "advanced")
 
 
-class Laid(NamedTuple):
+class PreparedLesson(NamedTuple):
     """A sheet, its dance, and the programme made of it."""
 
     sheet: Sheet
     dance: Dance
-    programme: Programme
+    programme: LessonPlan
 
 
 def add(commands: Any) -> None:
@@ -96,7 +96,7 @@ def run(asked: argparse.Namespace) -> int:
     return run_programme(lay, asked)
 
 
-def lay(asked: argparse.Namespace) -> Laid:
+def lay(asked: argparse.Namespace) -> PreparedLesson:
     """The walkthrough that the command line asks for. Raises Refused."""
     from caller.cli.sheets import danceable
     from caller.teaching.walkthrough import walkthrough_of
@@ -107,11 +107,11 @@ def lay(asked: argparse.Namespace) -> Laid:
     programme = _saved(asked, dance) if asked.saved else walkthrough_of(dance, tempo, asked.level)
     if asked.stage > len(programme.stages):
         raise Refused(f"there is no stage {asked.stage}; there are 1 to {len(programme.stages)} ('--list' shows them)")
-    return Laid(sheet, dance, programme)
+    return PreparedLesson(sheet, dance, programme)
 
 
 def run_programme(
-    lay_it: Callable[[argparse.Namespace], Laid], asked: argparse.Namespace, class_name: str | None = None
+    lay_it: Callable[[argparse.Namespace], PreparedLesson], asked: argparse.Namespace, class_name: str | None = None
 ) -> int:
     """What the command line asks of a programme: live, else shown, as JSON, recorded. lay_it: makes it, which for a
     live one waits for the screen to be up. class_name: whose book keeps it, where the command line names none."""
@@ -133,10 +133,12 @@ def run_programme(
     return 0
 
 
-def open_lesson(laid: Laid, asked: argparse.Namespace, settings: Settings, class_name: str | None) -> Session[Taught]:
+def open_lesson(
+    laid: PreparedLesson, asked: argparse.Namespace, settings: Settings, class_name: str | None
+) -> Session[TaughtProgramme]:
     """A lesson with this machine's speaker, pedal and voice; what is done is kept in the class's book as it happens."""
     from caller.cli.dance import phrases_of as phrases_of_dance
-    from caller.session import Session, Taught
+    from caller.session import Session, TaughtProgramme
     from caller.teaching.play import Floors, opening_of, phrases_of
     from caller.teaching.running import Waits
     from caller.transport.footing import FOR_A_LESSON, FOR_A_TAPPED_DRILL
@@ -152,7 +154,7 @@ def open_lesson(laid: Laid, asked: argparse.Namespace, settings: Settings, class
     backing = music_for_class(asked.music, prior_of_routine(dance.routine))
     desk = open_desk(asked, settings, voice, batches, footing, more_later=programme.way == "practice")
     return Session(
-        Taught.of(programme, dance, stage, Waits(asked.wait)),
+        TaughtProgramme.of(programme, dance, stage, Waits(asked.wait)),
         replace(desk, music=making_for_stages(backing, programme, stage)) if backing else desk,
         levels_of(settings),
         over_lu=asked.above,
@@ -162,7 +164,7 @@ def open_lesson(laid: Laid, asked: argparse.Namespace, settings: Settings, class
     )
 
 
-def _ordered(kept: BookKeeping, taught: Taught, order: Order, full: Fraction) -> str:
+def _ordered(kept: BookKeeping, taught: TaughtProgramme, order: Order, full: Fraction) -> str:
     """What the book has to know of an order."""
     from caller.transport.order import Order
 
@@ -170,7 +172,7 @@ def _ordered(kept: BookKeeping, taught: Taught, order: Order, full: Fraction) ->
     return kept.answered() or told
 
 
-def _stage_line(number: int, stage: Stage, programme: Programme) -> str:
+def _stage_line(number: int, stage: Stage, programme: LessonPlan) -> str:
     if not stage.danced:
         return f"{number:>3}  {stage.name}: {len(stage.said)} sentences"
     times = {0: "until moved on", 1: "once", 2: "twice"}.get(stage.times, f"{stage.times} times")
@@ -180,7 +182,7 @@ def _stage_line(number: int, stage: Stage, programme: Programme) -> str:
     return f"{number:>3}  {stage.name}: {int(stage.end - stage.start)} counts, {pace}, {times}, {manners}"
 
 
-def _saved(asked: argparse.Namespace, dance: Dance) -> Programme:
+def _saved(asked: argparse.Namespace, dance: Dance) -> LessonPlan:
     from dataclasses import replace
 
     from caller.outside import documents
@@ -196,7 +198,7 @@ def _saved(asked: argparse.Namespace, dance: Dance) -> Programme:
     return replace(programme, tempo=asked.tempo) if asked.tempo else programme
 
 
-def _save(programme: Programme, dance: Dance, path: Path, over: bool) -> None:
+def _save(programme: LessonPlan, dance: Dance, path: Path, over: bool) -> None:
     from caller.storage.made import NotOurs, write_made_text
     from caller.teaching.written import programme_text
 
@@ -209,7 +211,7 @@ def _save(programme: Programme, dance: Dance, path: Path, over: bool) -> None:
     print(f"{path}: {len(programme.stages)} stages written; '--from {path.name}' takes them")
 
 
-def _record(sheet: Sheet, dance: Dance, programme: Programme, asked: argparse.Namespace) -> int:
+def _record(sheet: Sheet, dance: Dance, programme: LessonPlan, asked: argparse.Namespace) -> int:
     from caller.takehome.recording import RecordingFailed, check_path, record
     from caller.takehome.stages import stage_chapters, stage_tags
     from caller.takehome.tagging import can_tag, write_tags

@@ -12,7 +12,7 @@ from caller.cli.sheets import danceable
 from caller.cli.songmap import song_document, song_lines, song_of
 from caller.dance.unroll import unroll
 from caller.dance.wall_map import map_walls, wall_drawing, wall_table
-from caller.dance.walls import Dance, Danced, Wall
+from caller.dance.walls import Dance, DancedStep, Wall
 from caller.routine.naming import turn_words
 
 
@@ -61,7 +61,7 @@ def run(asked: argparse.Namespace) -> int:
     return 0
 
 
-def _movement_line(danced: Danced, figure: str) -> str:
+def _movement_line(danced: DancedStep, figure: str) -> str:
     movement = danced.step.movement
     foot = movement.foot.value if movement.foot else "-"
     what = " ".join(filter(None, (movement.action, movement.where, turn_words(movement.turn))))
@@ -88,7 +88,7 @@ def wall_document(dance: Dance, wall: Wall, movements: bool) -> dict[str, object
     return document
 
 
-def _movement_document(wall: Wall, index: int, danced: Danced) -> dict[str, object]:
+def _movement_document(wall: Wall, index: int, danced: DancedStep) -> dict[str, object]:
     movement = danced.step.movement
     return {
         "count": danced.step.count,

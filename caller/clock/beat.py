@@ -9,7 +9,7 @@ from caller.clock.timeline import Timeline
 
 
 @dataclass(frozen=True, slots=True)
-class Beat:
+class HeardTimeline:
     """What is heard: a timeline whose frame 0 is heard at ``zero_seconds``; ``start`` the first count danced, ``end``
     the one after the last; ``take``: numbers the starts, so that going elsewhere is told from another tempo."""
 

@@ -26,7 +26,7 @@ UNSURE_BELOW = 45
 
 
 @dataclass(frozen=True, slots=True)
-class Mark:
+class GridMark:
     """A stretch that the teacher has said something of. kind: ``BREAK`` (the band rests; counts go on evenly) or
     ``SLOWING`` (the beats are where they are played)."""
 
@@ -45,7 +45,7 @@ class Grid:
     beats: tuple[Fraction, ...] = ()
     first: int = 0
     sure: tuple[int, ...] = ()
-    marks: tuple[Mark, ...] = ()
+    marks: tuple[GridMark, ...] = ()
     told: bool = False
 
     @classmethod
@@ -160,7 +160,7 @@ class Grid:
 
     def marked(self, kind: str, first: Fraction, last: Fraction) -> Grid:
         """A stretch marked. Over a break counts go on evenly, as many as fit at the tempo around it."""
-        mark = Mark(kind, first, last)
+        mark = GridMark(kind, first, last)
         others = tuple(one for one in self.marks if one.last <= first or one.first >= last)
         grid = replace(self, marks=tuple(sorted((*others, mark), key=lambda one: one.first)), told=True)
         if kind != BREAK or not self.beats:

@@ -22,7 +22,7 @@ def round_half_up(exact: Fraction) -> int:
 
 
 @dataclass(frozen=True, slots=True)
-class Segment:
+class TempoSegment:
     """From ``frame`` (exact, where ``count`` falls) on, at ``tempo`` counts a minute."""
 
     frame: Fraction
@@ -35,7 +35,7 @@ class Timeline:
     """A tempo map at one frame rate (frames a second). segments: in order, one at least."""
 
     rate: int
-    segments: tuple[Segment, ...]
+    segments: tuple[TempoSegment, ...]
 
     @classmethod
     def at_tempo(cls, tempo: Fraction, rate: int, count: Fraction = Fraction(0), frame: int = 0) -> Timeline:
@@ -45,7 +45,7 @@ class Timeline:
         """
         if tempo <= 0 or rate <= 0:
             raise ValueError(f"tempo and rate must be above 0, not {tempo} and {rate}")
-        return cls(rate, (Segment(Fraction(frame), count, tempo),))
+        return cls(rate, (TempoSegment(Fraction(frame), count, tempo),))
 
     def frame_of(self, count: Fraction) -> int:
         """The frame on which a count falls (before the first segment: at the first tempo)."""
@@ -71,10 +71,10 @@ class Timeline:
         """
         if tempo <= 0:
             raise ValueError(f"tempo must be above 0, not {tempo}")
-        change = Segment(Fraction(frame), self.count_at(frame), tempo)
+        change = TempoSegment(Fraction(frame), self.count_at(frame), tempo)
         # Before all segments there is the first one's tempo: where nothing else is left of it, an empty one keeps it.
         kept = tuple(s for s in self.segments if s.frame < frame) or (
-            Segment(change.frame, change.count, self.segments[0].tempo),
+            TempoSegment(change.frame, change.count, self.segments[0].tempo),
         )
         return Timeline(self.rate, (*kept, change))
 
@@ -84,10 +84,10 @@ class Timeline:
         segment = self.segments[max(begun - 1, 0)]
         return segment.frame + (count - segment.count) * self._frames_a_count(segment)
 
-    def _frames_a_count(self, segment: Segment) -> Fraction:
+    def _frames_a_count(self, segment: TempoSegment) -> Fraction:
         return Fraction(SECONDS_A_MINUTE * self.rate) / segment.tempo
 
-    def _at_frame(self, frame: int) -> Segment:
+    def _at_frame(self, frame: int) -> TempoSegment:
         """The last segment that has begun; the first where none has."""
         begun = bisect_right(self.segments, Fraction(frame), key=lambda segment: segment.frame)
         return self.segments[max(begun - 1, 0)]

@@ -16,7 +16,7 @@ from caller.routine.parts import Change, Ending, OrderItem, Passage, Phrase, Res
 
 
 @dataclass(frozen=True, slots=True)
-class Placed:
+class PlacedStep:
     """A step in its wall, and the phrase of the sheet that it belongs to. source: its passage's, told by identity."""
 
     at: Fraction
@@ -26,7 +26,7 @@ class Placed:
 
 
 @dataclass(frozen=True, slots=True)
-class Piece:
+class PlacedStretch:
     """kind: "section", "tag" or "ending"; heading: where a fault of its joining is told. passage: whose steps these
     are, but for those that a change has put there."""
 
@@ -35,7 +35,7 @@ class Piece:
     name: str
     at: int
     counts: int
-    steps: tuple[Placed, ...]
+    steps: tuple[PlacedStep, ...]
     heading: Place
     passage: Passage
 
@@ -57,7 +57,7 @@ class WallPlan:
 
     number: int
     part: str
-    pieces: tuple[Piece, ...]
+    pieces: tuple[PlacedStretch, ...]
     events: tuple[Occurrence, ...] = ()
     cut_by: Place | None = None
     last: bool = False
@@ -96,7 +96,7 @@ class _Asked:
 class _Planner:
     def __init__(self, routine: Routine) -> None:
         self.routine = routine
-        self.plain: dict[tuple[str, int], tuple[Piece, ...]] = {}  # walls without events, by part and length
+        self.plain: dict[tuple[str, int], tuple[PlacedStretch, ...]] = {}  # walls without events, by part and length
 
     def endless(self) -> Iterator[WallPlan]:
         number = 0
@@ -155,7 +155,7 @@ class _Planner:
         cut_by = restart.place if restart else None
         return WallPlan(number, asked.part, tuple(built.pieces), tuple(built.events), cut_by, ending is not None)
 
-    def _plain(self, asked: _Asked, cut: int) -> tuple[Piece, ...]:
+    def _plain(self, asked: _Asked, cut: int) -> tuple[PlacedStretch, ...]:
         key = asked.part, cut
         if key not in self.plain:
             built = _Building()
@@ -197,11 +197,11 @@ def _tags_in(routine: Routine, number: int, cut: int, total: int) -> list[tuple[
 class _Building:
     """A wall so far. at: counts since it began."""
 
-    pieces: list[Piece] = field(default_factory=list)
+    pieces: list[PlacedStretch] = field(default_factory=list)
     events: list[Occurrence] = field(default_factory=list)
     at: int = 0
 
-    def add(self, piece: Piece) -> None:
+    def add(self, piece: PlacedStretch) -> None:
         self.pieces.append(piece)
         self.at += piece.counts
 
@@ -214,7 +214,7 @@ def _section(
     section: Section,
     passed: int,
     end: int,
-    steps: tuple[Sequence[Placed], Sequence[Occurrence]],
+    steps: tuple[Sequence[PlacedStep], Sequence[Occurrence]],
     tags: Sequence[tuple[int, Tag]],
 ) -> None:
     """Counts ``passed`` to ``end`` of the wall are danced from this section, with the tags inside it."""
@@ -231,7 +231,7 @@ def _section(
 
 def _changed(
     section: Section, restart: Restart | None, changes: Sequence[Change]
-) -> tuple[list[Placed], list[Occurrence]]:
+) -> tuple[list[PlacedStep], list[Occurrence]]:
     """The section's steps with those of a step change in their places, and the changes."""
     steps = _own_steps(section.passage)
     events: list[Occurrence] = []
@@ -247,32 +247,32 @@ def _changed(
     return steps, events
 
 
-def _own_steps(passage: Passage, at: int = 0) -> list[Placed]:
+def _own_steps(passage: Passage, at: int = 0) -> list[PlacedStep]:
     steps, source = passage.steps, id(passage)
     return [
-        Placed(steps[n].at + at if at else steps[n].at, steps[n], phrase, source)
+        PlacedStep(steps[n].at + at if at else steps[n].at, steps[n], phrase, source)
         for phrase in passage.phrases
         for n in range(phrase.first, phrase.last + 1)
     ]
 
 
-def _piece(section: Section, steps: Sequence[Placed], first: int, last: int, at: int) -> Piece:
+def _piece(section: Section, steps: Sequence[PlacedStep], first: int, last: int, at: int) -> PlacedStretch:
     """Counts first to last of a section. A pick-up before count 1 belongs to its first piece."""
     shift = at - first
     danced = tuple(
-        Placed(p.at + shift, p.step, p.phrase, p.source) if shift else p
+        PlacedStep(p.at + shift, p.step, p.phrase, p.source) if shift else p
         for p in steps
         if first <= p.at < last or (first == 0 and p.at < 0) or (p.at >= last == section.passage.counts)
     )
     counts = last - first
-    return Piece("section", section.number, section.name, at, counts, danced, section.place, section.passage)
+    return PlacedStretch("section", section.number, section.name, at, counts, danced, section.place, section.passage)
 
 
 def _tag(built: _Building, tag: Tag) -> None:
     counts = tag.passage.counts
     built.event("tag", counts, tag.name, tag.place)
     steps = tuple(_own_steps(tag.passage, built.at))
-    built.add(Piece("tag", 0, tag.name, built.at, counts, steps, tag.place, tag.passage))
+    built.add(PlacedStretch("tag", 0, tag.name, built.at, counts, steps, tag.place, tag.passage))
 
 
 def _close(built: _Building, restart: Restart | None, ending: Ending | None, tags: Sequence[Tag]) -> None:
@@ -280,7 +280,7 @@ def _close(built: _Building, restart: Restart | None, ending: Ending | None, tag
         counts = ending.passage.counts
         built.event("ending", counts, "", ending.place)
         steps = tuple(_own_steps(ending.passage, built.at))
-        built.add(Piece("ending", 0, "", built.at, counts, steps, ending.place, ending.passage))
+        built.add(PlacedStretch("ending", 0, "", built.at, counts, steps, ending.place, ending.passage))
         return
     for tag in tags:
         _tag(built, tag)

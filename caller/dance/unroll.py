@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from caller.dance.running import Piece, Placed, WallPlan, plans
-from caller.dance.walls import Dance, Danced, DancedPhrase, Event, Stretch, Wall
+from caller.dance.running import PlacedStep, PlacedStretch, WallPlan, plans
+from caller.dance.walls import Dance, DancedPhrase, DancedStep, Stretch, Wall, WallEvent
 from caller.routine.facing import FRONT, Facing
 from caller.routine.parts import Routine, Step
 from caller.routine.recognise import plain_phrase
@@ -58,16 +58,16 @@ def unroll(routine: Routine, walls: int | None = None) -> Dance:
 
 def _dance_wall(plan: WallPlan, body: Body, at: Fraction) -> tuple[Wall, Body]:
     starts = body.facing
-    movements: list[Danced] = []
+    movements: list[DancedStep] = []
     stretches: list[Stretch] = []
-    placed: list[tuple[Placed, Piece]] = [(p, piece) for piece in plan.pieces for p in piece.steps]
+    placed: list[tuple[PlacedStep, PlacedStretch]] = [(p, piece) for piece in plan.pieces for p in piece.steps]
     facings = _facings(plan, starts)
     for piece, facing in zip(plan.pieces, facings, strict=True):
         name = piece.name if piece.kind == "section" else f"{piece.kind} {piece.name}".strip()
         stretches.append(Stretch(at + piece.at, piece.counts, piece.section, name, facing))
     for one, piece in placed:
         after = body.after(one.step.movement)
-        movements.append(Danced(at + one.at, one.step, body, after, piece.section))
+        movements.append(DancedStep(at + one.at, one.step, body, after, piece.section))
         body = after
     wall = Wall(
         plan.number,
@@ -79,7 +79,7 @@ def _dance_wall(plan: WallPlan, body: Body, at: Fraction) -> tuple[Wall, Body]:
         tuple(movements),
         tuple(_phrases(placed, at)),
         tuple(stretches),
-        tuple(Event(e.kind, e.after, e.counts, e.name) for e in plan.events),
+        tuple(WallEvent(e.kind, e.after, e.counts, e.name) for e in plan.events),
     )
     return wall, body
 
@@ -94,7 +94,7 @@ def _facings(plan: WallPlan, facing: Facing) -> list[Facing]:
     return found
 
 
-def _phrases(placed: list[tuple[Placed, Piece]], at: Fraction) -> list[DancedPhrase]:
+def _phrases(placed: list[tuple[PlacedStep, PlacedStretch]], at: Fraction) -> list[DancedPhrase]:
     """Phrases as danced: whole ones as the sheet has them, what a cut or change leaves of one by its own movements."""
     phrases: list[DancedPhrase] = []
     first = 0

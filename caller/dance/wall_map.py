@@ -10,7 +10,7 @@ import textwrap
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from caller.dance.walls import Dance, Event, Wall
+from caller.dance.walls import Dance, Wall, WallEvent
 from caller.routine.facing import CLOCK, Facing
 
 _ROOM_WIDTH = 30  # inside, in characters
@@ -57,7 +57,7 @@ def _mapped(wall: Wall) -> MappedWall:
     return MappedWall(wall.number, wall.part, wall.starts, wall.ends, wall.counts, words, kinds)
 
 
-def _event_words(event: Event) -> str:
+def _event_words(event: WallEvent) -> str:
     """ "tag B after 32 counts, 4 counts long", "change on counts 5-8", "restart after 16 counts"."""
     name = f"{event.kind} {event.name}".strip()
     if event.kind == "change":

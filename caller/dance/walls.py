@@ -16,7 +16,7 @@ from caller.routine.step import Body
 
 
 @dataclass(frozen=True, slots=True)
-class Danced:
+class DancedStep:
     """One movement in the running: where it falls, and how the dancer stands before and after."""
 
     at: Fraction
@@ -43,7 +43,7 @@ class DancedPhrase:
 
 
 @dataclass(frozen=True, slots=True)
-class Event:
+class WallEvent:
     """A tag, restart, change or ending. after: counts into its wall where it begins; counts: how long it lasts."""
 
     kind: str
@@ -71,10 +71,10 @@ class Wall:
     counts: int
     starts: Facing
     ends: Facing
-    movements: tuple[Danced, ...]
+    movements: tuple[DancedStep, ...]
     phrases: tuple[DancedPhrase, ...]
     stretches: tuple[Stretch, ...]
-    events: tuple[Event, ...]
+    events: tuple[WallEvent, ...]
 
     @property
     def end(self) -> Fraction:

@@ -12,7 +12,7 @@ import sys
 from dataclasses import asdict
 
 from caller.children.starting import environment, python
-from caller.intake.found import MOST_SECONDS, Found, Unreadable
+from caller.intake.found import MOST_SECONDS, SheetText, UnreadableFile
 from caller.intake.kinds import FileKind, kind_of
 from caller.intake.take import take_in
 
@@ -21,8 +21,8 @@ _TOO_LONG = f"reading this file was given up after {MOST_SECONDS:.0f} seconds; p
 _BROKEN = "this file can't be read, it seems to be damaged; open it in the program that made it and save it as PDF"
 
 
-def read_apart(raw: bytes, most_seconds: float = MOST_SECONDS) -> Found:
-    """What a file holds. Raises Unreadable, and nothing else. Plain text is read here and now."""
+def read_apart(raw: bytes, most_seconds: float = MOST_SECONDS) -> SheetText:
+    """What a file holds. Raises UnreadableFile, and nothing else. Plain text is read here and now."""
     kind = kind_of(raw)
     if kind is FileKind.TEXT or not raw.strip():
         return take_in(raw)
@@ -40,16 +40,16 @@ def read_apart(raw: bytes, most_seconds: float = MOST_SECONDS) -> Found:
         )
         told = json.loads(ran.stdout)
     except subprocess.TimeoutExpired:
-        raise Unreadable(_TOO_LONG) from None
+        raise UnreadableFile(_TOO_LONG) from None
     except ValueError:
-        raise Unreadable(_BROKEN) from None
+        raise UnreadableFile(_BROKEN) from None
     except OSError as error:
-        raise Unreadable(
+        raise UnreadableFile(
             f"no process can be started to read this file ({error.strerror or error}); close other programs"
         ) from None
     if "fault" in told:
-        raise Unreadable(told["fault"])
-    return Found(told["text"], told["kind"], tuple(told["left_out"]), tuple(told["told"]))
+        raise UnreadableFile(told["fault"])
+    return SheetText(told["text"], told["kind"], tuple(told["left_out"]), tuple(told["told"]))
 
 
 def _bound() -> None:
@@ -66,7 +66,7 @@ def main() -> None:
     _bound()
     try:
         told = asdict(take_in(sys.stdin.buffer.read()))
-    except Unreadable as fault:
+    except UnreadableFile as fault:
         told = {"fault": str(fault)}
     sys.stdout.write(json.dumps(told))
 

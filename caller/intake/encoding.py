@@ -11,7 +11,7 @@ from __future__ import annotations
 import codecs
 import re
 
-from caller.intake.found import Unreadable
+from caller.intake.found import UnreadableFile
 
 # Longest first: UTF-32's mark begins with UTF-16's.
 _MARKS = (
@@ -33,7 +33,8 @@ _SEEN = 20_000  # characters that are looked at
 
 
 def decode(raw: bytes) -> tuple[str, str]:
-    """The text, and a sentence about what was assumed ("" where nothing was). Raises Unreadable for what is no text."""
+    """The text, and a sentence about what was assumed ("" where nothing was). Raises UnreadableFile
+    for what is no text."""
     for mark, name in _MARKS:
         if raw.startswith(mark):
             return _decoded(raw, name), ""
@@ -41,7 +42,9 @@ def decode(raw: bytes) -> tuple[str, str]:
     if wide:
         return _decoded(raw, wide), "read as UTF-16, which its zeros tell; look at accents and fractions"
     if b"\0" in raw[:4096]:
-        raise Unreadable("this is no text and no document that can be read; save the sheet as PDF, .docx or plain text")
+        raise UnreadableFile(
+            "this is no text and no document that can be read; save the sheet as PDF, .docx or plain text"
+        )
     try:
         return raw.decode("utf-8"), ""
     except UnicodeDecodeError:
@@ -55,7 +58,7 @@ def _decoded(raw: bytes, name: str) -> str:
     try:
         return raw.decode(name)
     except UnicodeDecodeError:
-        raise Unreadable("this text breaks off within a character; save it again as UTF-8") from None
+        raise UnreadableFile("this text breaks off within a character; save it again as UTF-8") from None
 
 
 def _wide(head: bytes) -> str:

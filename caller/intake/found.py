@@ -12,12 +12,12 @@ MOST_TEXT = 250_000  # characters; what a sheet's reader takes
 MOST_SECONDS = 20.0
 
 
-class Unreadable(Exception):
+class UnreadableFile(Exception):
     """This file can't be made into a sheet; the message is one sentence that says why and what to do."""
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
+class SheetText:
     """text: lines parted by "\\n". kind: as a person calls it ("a PDF"). left_out: lines that are no part of the sheet,
     as they stood. told: sentences about what was assumed."""
 
@@ -73,7 +73,7 @@ def joined(lines: Iterable[str]) -> str:
         kept.pop()
     text = "".join(f"{line}\n" for line in kept)
     if len(text) > MOST_TEXT:
-        raise Unreadable(
+        raise UnreadableFile(
             f"this holds {len(text):,} characters, and a step sheet has a few thousand; save the sheet's own pages"
         )
     return text

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from caller.intake import numbering
-from caller.intake.found import Found, Unreadable, clean, furniture, joined
+from caller.intake.found import SheetText, UnreadableFile, clean, furniture, joined
 from caller.intake.kinds import FileKind
 from caller.intake.packed import opened, part
 from caller.intake.tables import side_by_side
@@ -41,7 +41,7 @@ _FORMS: dict[str, Callable[[int], str]] = {
 
 
 @dataclass(frozen=True, slots=True)
-class _Level:
+class _OutlineLevel:
     start: int = 1
     form: str = "1"
     before: str = ""
@@ -54,17 +54,17 @@ class _Level:
 class _Styles:
     """lists: a list style's levels; hidden: names of styles that hide text; outline: of numbered headings."""
 
-    lists: dict[str, dict[int, _Level]] = field(default_factory=dict)
+    lists: dict[str, dict[int, _OutlineLevel]] = field(default_factory=dict)
     hidden: set[str] = field(default_factory=set)
     of_paragraph: dict[str, str] = field(default_factory=dict)
-    outline: dict[int, _Level] = field(default_factory=dict)
+    outline: dict[int, _OutlineLevel] = field(default_factory=dict)
 
 
-def read_opendocument(raw: bytes) -> Found:
+def read_opendocument(raw: bytes) -> SheetText:
     packed = opened(raw)
     content = part(packed, "content.xml")
     if content is None:
-        raise Unreadable("this OpenDocument file has no text in it; open it and save it again, or as PDF")
+        raise UnreadableFile("this OpenDocument file has no text in it; open it and save it again, or as PDF")
     named = part(packed, "styles.xml")
     styles = _Styles()
     for root in (named, content):
@@ -72,9 +72,9 @@ def read_opendocument(raw: bytes) -> Found:
             _read_styles(root, styles)
     body = _first(content, "text")
     if body is None:
-        raise Unreadable("this OpenDocument file is no text document; save the sheet as text, or as PDF")
-    facts, left_out = furniture([list(_Reader(styles).blocks(side)) for side in _furniture(named)])
-    return Found(joined([*facts, *_Reader(styles).blocks(body)]), FileKind.OPENDOCUMENT.value, left_out)
+        raise UnreadableFile("this OpenDocument file is no text document; save the sheet as text, or as PDF")
+    facts, left_out = furniture([list(_OpenDocumentReader(styles).blocks(side)) for side in _furniture(named)])
+    return SheetText(joined([*facts, *_OpenDocumentReader(styles).blocks(body)]), FileKind.OPENDOCUMENT.value, left_out)
 
 
 def _name(element: _Element) -> str:
@@ -126,16 +126,16 @@ def _read_styles(root: _Element, styles: _Styles) -> None:
                 styles.hidden.add(own)
 
 
-def _levels(owner: _Element) -> Iterator[tuple[int, _Level]]:
+def _levels(owner: _Element) -> Iterator[tuple[int, _OutlineLevel]]:
     for one in owner:
         name = _name(one)
         level = _whole(_attribute(one, "level"), 1)
         if name in ("list-level-style-bullet", "list-level-style-image"):
-            yield level, _Level(bullet=True)
+            yield level, _OutlineLevel(bullet=True)
         elif name in ("list-level-style-number", "outline-level-style"):
             yield (
                 level,
-                _Level(
+                _OutlineLevel(
                     _whole(_attribute(one, "start-value"), 1),
                     _attribute(one, "num-format") or "",
                     _attribute(one, "num-prefix") or "",
@@ -145,7 +145,7 @@ def _levels(owner: _Element) -> Iterator[tuple[int, _Level]]:
             )
 
 
-class _Reader:
+class _OpenDocumentReader:
     """counts: how far each list has got, by its style and level; label: what the next paragraph begins with."""
 
     def __init__(self, styles: _Styles) -> None:
@@ -243,7 +243,7 @@ class _Reader:
     def _style_of(self, paragraph: _Element) -> str:
         return self._styles.of_paragraph.get(_attribute(paragraph, "style-name") or "", "")
 
-    def _number(self, style: str, levels: dict[int, _Level], level: int) -> str:
+    def _number(self, style: str, levels: dict[int, _OutlineLevel], level: int) -> str:
         found = levels.get(level)
         if found is None:
             return ""
@@ -254,7 +254,7 @@ class _Reader:
             del self._counts[deeper]
         shown = []
         for one in range(max(1, level - found.levels + 1), level + 1):
-            form = levels.get(one, _Level()).form
+            form = levels.get(one, _OutlineLevel()).form
             shown.append(_FORMS.get(form, str)(self._counts.get((style, one), 1)) if form else "")
         return f"{found.before}{'.'.join(filter(None, shown))}{found.after}"
 

@@ -7,7 +7,7 @@ import zipfile
 import zlib
 from typing import TYPE_CHECKING
 
-from caller.intake.found import Unreadable
+from caller.intake.found import UnreadableFile
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
@@ -22,9 +22,9 @@ def opened(raw: bytes) -> zipfile.ZipFile:
     try:
         packed = zipfile.ZipFile(io.BytesIO(raw))
     except (zipfile.BadZipFile, ValueError, OSError, NotImplementedError):
-        raise Unreadable(_BROKEN) from None
+        raise UnreadableFile(_BROKEN) from None
     if len(packed.filelist) > MOST_PARTS:
-        raise Unreadable(
+        raise UnreadableFile(
             f"this document has {len(packed.filelist):,} parts; a step sheet has some twenty, so save it anew"
         )
     return packed
@@ -40,15 +40,15 @@ def part(packed: zipfile.ZipFile, name: str) -> _Element | None:
     except KeyError:
         return None
     except RuntimeError:  # what the standard library says of a password
-        raise Unreadable(_LOCKED) from None
+        raise UnreadableFile(_LOCKED) from None
     except (zipfile.BadZipFile, zlib.error, EOFError, OSError, NotImplementedError):
-        raise Unreadable(_BROKEN) from None
+        raise UnreadableFile(_BROKEN) from None
     if len(raw) > MOST_PART_BYTES:
-        raise Unreadable("this document unpacks into far more than a step sheet holds; save the sheet's own pages")
+        raise UnreadableFile("this document unpacks into far more than a step sheet holds; save the sheet's own pages")
     parser = etree.XMLParser(
         resolve_entities=False, no_network=True, load_dtd=False, huge_tree=False, remove_comments=True
     )
     try:
         return etree.fromstring(raw, parser)
     except etree.XMLSyntaxError:
-        raise Unreadable(_BROKEN) from None
+        raise UnreadableFile(_BROKEN) from None

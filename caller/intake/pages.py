@@ -31,7 +31,7 @@ class Cell:
 
 
 @dataclass(slots=True)
-class Line:
+class CellRow:
     """Cells that are level. y: their middle. size: the height of a line of theirs."""
 
     y: float
@@ -49,7 +49,7 @@ class Page:
 
     width: float
     height: float
-    lines: list[Line] = field(default_factory=list)
+    lines: list[CellRow] = field(default_factory=list)
     across: list[str] = field(default_factory=list)
 
 
@@ -104,12 +104,12 @@ def _take_furniture(pages: Sequence[Page]) -> list[str]:
     return list(dict.fromkeys(taken))
 
 
-def _outer(page: Page) -> list[Line]:
+def _outer(page: Page) -> list[CellRow]:
     ends = page.lines[:2] + page.lines[-2:] if len(page.lines) > 3 else page.lines
     return list({id(line): line for line in ends}.values())
 
 
-def _heads_title(page: Page, line: Line) -> bool:
+def _heads_title(page: Page, line: CellRow) -> bool:
     """A running header: small, at the very top, well above a title in far larger letters."""
     if len(page.lines) < 4 or line is not page.lines[0] or line.y > _EDGE * page.height:
         return False
@@ -117,18 +117,18 @@ def _heads_title(page: Page, line: Line) -> bool:
     return title.size > 1.35 * line.size and title.y - line.y > 1.2 * title.size and not re.search(r"\d", line.text)
 
 
-def _levelled(lines: Sequence[Line]) -> list[Line]:
+def _levelled(lines: Sequence[CellRow]) -> list[CellRow]:
     """Counts that stand halfway between the two lines of the cell beside them, level with the first of these."""
-    level: list[Line] = []
+    level: list[CellRow] = []
     for line in lines:
         if len(level) > 1 and _is_halfway(level[-2], level[-1], line):
             counts, words = level.pop(), level.pop()
-            level.append(Line(words.y, words.size, [*counts.cells, *words.cells]))
+            level.append(CellRow(words.y, words.size, [*counts.cells, *words.cells]))
         level.append(line)
     return level
 
 
-def _is_halfway(above: Line, counts: Line, below: Line) -> bool:
+def _is_halfway(above: CellRow, counts: CellRow, below: CellRow) -> bool:
     near = 0.8 * counts.size
     beside = counts.cells[-1].x1 < above.cells[0].x0 and abs(above.cells[0].x0 - below.cells[0].x0) < _LEVEL
     return beside and counts.y - above.y < near and below.y - counts.y < near and only_counts(counts.text)
@@ -137,7 +137,7 @@ def _is_halfway(above: Line, counts: Line, below: Line) -> bool:
 # -- columns
 
 
-def _flows(lines: Sequence[Line], edge: float) -> Iterator[tuple[list[Line], float]]:
+def _flows(lines: Sequence[CellRow], edge: float) -> Iterator[tuple[list[CellRow], float]]:
     """What is read in one go, each with where its lines end at the right."""
     found = _gutter(lines)
     if found is None:
@@ -153,20 +153,20 @@ def _flows(lines: Sequence[Line], edge: float) -> Iterator[tuple[list[Line], flo
         yield from _flows(lines[last:], edge)
 
 
-def _parted(lines: Sequence[Line], gutter: float) -> tuple[list[Line], list[Line]]:
-    left: list[Line] = []
-    right: list[Line] = []
+def _parted(lines: Sequence[CellRow], gutter: float) -> tuple[list[CellRow], list[CellRow]]:
+    left: list[CellRow] = []
+    right: list[CellRow] = []
     for line in lines:
         for side, cells in (
             (left, [c for c in line.cells if c.x0 < gutter - _LEVEL]),
             (right, [c for c in line.cells if c.x0 >= gutter - _LEVEL]),
         ):
             if cells:
-                side.append(Line(line.y, line.size, cells))
+                side.append(CellRow(line.y, line.size, cells))
     return left, right
 
 
-def _gutter(lines: Sequence[Line]) -> tuple[int, int, float] | None:
+def _gutter(lines: Sequence[CellRow]) -> tuple[int, int, float] | None:
     """From which line to which there are two columns, and where the second begins."""
     if len(lines) < 2 * _LEAST_COUNTED:
         return None
@@ -181,7 +181,7 @@ def _gutter(lines: Sequence[Line]) -> tuple[int, int, float] | None:
     return None
 
 
-def _clear(lines: Sequence[Line], gutter: float) -> Iterator[tuple[int, int]]:
+def _clear(lines: Sequence[CellRow], gutter: float) -> Iterator[tuple[int, int]]:
     """Runs of lines in which nothing crosses the gutter, from the first that has something beyond it."""
     first = 0
     for n in range(len(lines) + 1):
@@ -193,7 +193,7 @@ def _clear(lines: Sequence[Line], gutter: float) -> Iterator[tuple[int, int]]:
         first = n + 1
 
 
-def _without_tail(lines: Sequence[Line], beyond: Sequence[int], last: int) -> int:
+def _without_tail(lines: Sequence[CellRow], beyond: Sequence[int], last: int) -> int:
     """Below the end of the second column: the first column's own rest, up to what stands apart and heads no section."""
     leading = median(b.y - a.y for a, b in pairwise(lines[beyond[0] : beyond[-1] + 1]))
     for n in range(beyond[-1] + 1, last):
@@ -202,7 +202,7 @@ def _without_tail(lines: Sequence[Line], beyond: Sequence[int], last: int) -> in
     return last
 
 
-def _are_columns(lines: Sequence[Line], gutter: float) -> bool:
+def _are_columns(lines: Sequence[CellRow], gutter: float) -> bool:
     """Both sides have step lines of their own. Rows of a table have their counts on the left alone."""
     left, right = _parted(lines, gutter)
     counted = [sum(has_counts(line.text) for line in side) for side in (left, right)]
@@ -212,11 +212,11 @@ def _are_columns(lines: Sequence[Line], gutter: float) -> bool:
 # -- lines that were broken
 
 
-def _rows(lines: Sequence[Line], edge: float) -> Iterator[str]:
+def _rows(lines: Sequence[CellRow], edge: float) -> Iterator[str]:
     """The lines of one flow, those whole again that were broken where there was no room; an empty line where paragraphs
     stand apart."""
     whole: list[Cell] = []
-    before: Line | None = None
+    before: CellRow | None = None
     edge = _right_edge(lines, edge)
     for line in lines:
         if before is not None:
@@ -233,14 +233,14 @@ def _rows(lines: Sequence[Line], edge: float) -> Iterator[str]:
         yield row(cell.text for cell in whole)
 
 
-def _right_edge(lines: Sequence[Line], edge: float) -> float:
+def _right_edge(lines: Sequence[CellRow], edge: float) -> float:
     """Where lines are broken: where the longest ends, if that is near the edge of the page or the next column."""
     longest = max((line.cells[-1].x1 for line in lines), default=edge)
     near = 4 * max((line.size for line in lines), default=0.0)
     return min(longest, edge) if edge - longest < near else edge
 
 
-def _broken_from(whole: Sequence[Cell], before: Line, line: Line, edge: float) -> int | None:
+def _broken_from(whole: Sequence[Cell], before: CellRow, line: CellRow, edge: float) -> int | None:
     """Which cell of the line above goes on in this one; None where it begins something of its own."""
     head = line.cells[0]
     apart = line.y - before.y > _NEXT_LINE * max(line.size, before.size) or not 0.8 < line.size / before.size < 1.25
@@ -271,7 +271,7 @@ def _begins(text: str) -> bool:
     return has_counts(text) or _STARTS.match(text) is not None or read_heading(text, False) is not None
 
 
-def _joined(cell: Cell, line: Line) -> Cell:
+def _joined(cell: Cell, line: CellRow) -> Cell:
     """x1: of the last line, since that is what the next one is measured by."""
     more = line.text
     text = f"{cell.text} {more}"

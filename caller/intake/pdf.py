@@ -13,9 +13,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from caller.intake.found import MOST_PAGES, MOST_TEXT, Found, Unreadable, clean, joined
+from caller.intake.found import MOST_PAGES, MOST_TEXT, SheetText, UnreadableFile, clean, joined
 from caller.intake.kinds import FileKind
-from caller.intake.pages import Cell, Line, Page, page_lines
+from caller.intake.pages import Cell, CellRow, Page, page_lines
 
 if TYPE_CHECKING:
     import pypdfium2
@@ -57,31 +57,31 @@ class _Box:
     quarter: int
 
 
-def read_pdf(raw: bytes) -> Found:
+def read_pdf(raw: bytes) -> SheetText:
     import pypdfium2
 
     try:
         document = pypdfium2.PdfDocument(raw)
         if len(document) > MOST_PAGES:
-            raise Unreadable(
+            raise UnreadableFile(
                 f"this PDF has {len(document)} pages; a step sheet has one to four, so save those for themselves"
             )
         pages = [_page(page) for page in document]
     except pypdfium2.PdfiumError as error:
         locked = "password" in str(error).lower()
-        raise Unreadable(
+        raise UnreadableFile(
             "this PDF is locked with a password; save it without one"
             if locked
             else "this PDF is damaged; print it to PDF again from where it came"
         ) from None
     signs = sum(len(cell.text.replace(" ", "")) for page in pages for line in page.lines for cell in line.cells)
     if signs < _LEAST_SIGNS:
-        raise Unreadable(_SCAN)
+        raise UnreadableFile(_SCAN)
     lines, left_out = page_lines(pages)
     if _untold("".join(lines)):
-        raise Unreadable(_CODED)
+        raise UnreadableFile(_CODED)
     across = dict.fromkeys(words for page in pages for words in page.across)
-    return Found(joined(lines), FileKind.PDF.value, (*left_out, *across))
+    return SheetText(joined(lines), FileKind.PDF.value, (*left_out, *across))
 
 
 def _untold(text: str) -> bool:
@@ -95,7 +95,7 @@ def _page(page: pypdfium2.PdfPage) -> Page:
     try:
         total = text.count_chars()
         if total > MOST_TEXT:
-            raise Unreadable(
+            raise UnreadableFile(
                 f"a page of this PDF holds {total:,} letters, and a sheet a few thousand; save the sheet's own pages"
             )
         width, height = page.get_size()
@@ -153,7 +153,7 @@ def _turned(box: _Box, quarter: int, width: float, height: float) -> _Sign:
     return _Sign(box.text, box.index, box.left, box.right, height - up, box.top - box.bottom)
 
 
-def _lines(signs: list[_Sign]) -> Iterator[Line]:
+def _lines(signs: list[_Sign]) -> Iterator[CellRow]:
     """Signs whose middles are level, from the top down."""
     row: list[_Sign] = []
     for sign in sorted(signs, key=lambda s: (s.y, s.x0)):
@@ -165,7 +165,7 @@ def _lines(signs: list[_Sign]) -> Iterator[Line]:
         yield _line(row)
 
 
-def _line(row: list[_Sign]) -> Line:
+def _line(row: list[_Sign]) -> CellRow:
     row = sorted(row, key=lambda s: s.x0)
     cells: list[list[_Sign | None]] = []  # None: a space
     before: _Sign | None = None
@@ -180,7 +180,7 @@ def _line(row: list[_Sign]) -> Line:
         cells[-1].append(sign)
         before = sign
     size = sorted(s.size for s in row)[len(row) // 2]
-    return Line(sum(s.y for s in row) / len(row), size, [_cell(cell) for cell in cells])
+    return CellRow(sum(s.y for s in row) / len(row), size, [_cell(cell) for cell in cells])
 
 
 def _drawn_again(before: _Sign, sign: _Sign) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from caller.intake.found import Found, Unreadable, clean, joined, row
+from caller.intake.found import SheetText, UnreadableFile, clean, joined, row
 from caller.intake.kinds import FileKind
 
 _GROUP = re.compile(r"\{\\(?:\*\\)?(shptxt|header[lrf]?|footer[lrf]?)(?![a-z])")
@@ -16,7 +16,7 @@ _HIDDEN, _SHOWN = re.compile(r"\\v(?:1)?(?![a-z\d])\s?"), re.compile(r"\\(?:v0|p
 _FONTS = re.compile(r"\{\\fonttbl")
 
 
-def read_rich_text(raw: bytes) -> Found:
+def read_rich_text(raw: bytes) -> SheetText:
     source = _shown(raw.decode("latin-1"))  # RTF is ASCII; its text says its own code
     source = _CELL.sub(f"{_CELL_END} ", source)
     boxes: list[str] = []
@@ -40,8 +40,8 @@ def read_rich_text(raw: bytes) -> Found:
     lines = [_row(line) for line in text.replace("\r", "\n").split("\n")]
     left_out = [clean(line) for one in beside for line in one.split("\n")]
     if not any(map(str.strip, lines)):
-        raise Unreadable("this RTF document has no text in it; save the sheet as PDF or .docx")
-    return Found(joined(lines), FileKind.RTF.value, tuple(dict.fromkeys(filter(None, left_out))))
+        raise UnreadableFile("this RTF document has no text in it; save the sheet as PDF or .docx")
+    return SheetText(joined(lines), FileKind.RTF.value, tuple(dict.fromkeys(filter(None, left_out))))
 
 
 def _lifted(before: str, mark: str) -> str:
@@ -57,7 +57,7 @@ def _plain(source: str) -> str:
     try:
         return str(rtf_to_text(source, errors="replace"))
     except (ValueError, IndexError, KeyError, LookupError, OverflowError, TypeError):
-        raise Unreadable(
+        raise UnreadableFile(
             "this RTF document is damaged; open it in the program that made it and save it as PDF or .docx"
         ) from None
 

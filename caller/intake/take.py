@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from caller.intake.encoding import decode
-from caller.intake.found import MOST_FILE_BYTES, MOST_TEXT, Found, Unreadable
+from caller.intake.found import MOST_FILE_BYTES, MOST_TEXT, SheetText, UnreadableFile
 from caller.intake.kinds import FileKind, kind_of
 
 _SENTENCES = {
@@ -19,26 +19,28 @@ _BROKEN = "this file can't be read, it seems to be damaged; open it in the progr
 _ENCRYPTED = "EncryptedPackage".encode("utf-16-le")
 
 
-def take_in(raw: bytes) -> Found:
-    """What a file holds, read here and now. Raises Unreadable, and nothing else, whatever the bytes are; hostile ones
-    may take long, so that documents are better read by :func:`caller.intake.apart.read_apart`."""
+def take_in(raw: bytes) -> SheetText:
+    """What a file holds, read here and now. Raises UnreadableFile, and nothing else, whatever the bytes are; hostile
+    ones may take long, so that documents are better read by :func:`caller.intake.apart.read_apart`."""
     if len(raw) > MOST_FILE_BYTES:
-        raise Unreadable(f"this file has {len(raw):,} bytes, {MOST_FILE_BYTES:,} are read; save the sheet's own pages")
+        raise UnreadableFile(
+            f"this file has {len(raw):,} bytes, {MOST_FILE_BYTES:,} are read; save the sheet's own pages"
+        )
     if not raw.strip():
-        raise Unreadable("this file is empty")
+        raise UnreadableFile("this file is empty")
     try:
         return read_kind(raw, kind_of(raw))
-    except Unreadable:
+    except UnreadableFile:
         raise
     except Exception:  # whatever a library says of a damaged file, its text can't be had
-        raise Unreadable(_BROKEN) from None
+        raise UnreadableFile(_BROKEN) from None
 
 
-def read_kind(raw: bytes, kind: FileKind) -> Found:
+def read_kind(raw: bytes, kind: FileKind) -> SheetText:
     if kind is FileKind.OLD_WORD and _ENCRYPTED in raw:
-        raise Unreadable("this document is locked with a password; save it without one")
+        raise UnreadableFile("this document is locked with a password; save it without one")
     if kind in _SENTENCES:
-        raise Unreadable(_SENTENCES[kind])
+        raise UnreadableFile(_SENTENCES[kind])
     if kind is FileKind.TEXT:
         return read_text(raw)
     # Only what is asked for is brought in: a sheet of plain text needs none of it.
@@ -67,11 +69,11 @@ def read_kind(raw: bytes, kind: FileKind) -> Found:
     return read_mail(raw, read_kind)
 
 
-def read_text(raw: bytes) -> Found:
+def read_text(raw: bytes) -> SheetText:
     """Plain text as it stands: its lines are its author's own, and keep their numbers."""
     text, told = decode(raw)
     if len(text) > MOST_TEXT:
-        raise Unreadable(
+        raise UnreadableFile(
             f"this holds {len(text):,} characters, and a step sheet has a few thousand; save the sheet for itself"
         )
-    return Found(re.sub(r"\r\n?", "\n", text), FileKind.TEXT.value, (), (told,) if told else ())
+    return SheetText(re.sub(r"\r\n?", "\n", text), FileKind.TEXT.value, (), (told,) if told else ())

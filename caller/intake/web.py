@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from caller.intake import numbering
 from caller.intake.encoding import decode
-from caller.intake.found import Found, Unreadable, clean, joined
+from caller.intake.found import SheetText, UnreadableFile, clean, joined
 from caller.intake.kinds import FileKind
 from caller.intake.tables import side_by_side
 
@@ -43,7 +43,7 @@ _TYPES: dict[str, Callable[[int], str]] = {
 }
 
 
-def read_web(raw: bytes) -> Found:
+def read_web(raw: bytes) -> SheetText:
     from lxml import etree, html
 
     text, told = _decoded(raw)
@@ -52,12 +52,12 @@ def read_web(raw: bytes) -> Found:
     try:
         page = html.document_fromstring(text, parser=parser)
     except (etree.ParserError, etree.XMLSyntaxError, ValueError, AssertionError):
-        raise Unreadable("this web page has no text in it; open it in a browser and print it as PDF") from None
+        raise UnreadableFile("this web page has no text in it; open it in a browser and print it as PDF") from None
     walk = _Walk()
     walk.block(page, 0)
     walk.end()
     left_out = tuple(dict.fromkeys(line for line in walk.aside if line))
-    return Found(joined(walk.lines), FileKind.WEB.value, left_out, (told,) if told else ())
+    return SheetText(joined(walk.lines), FileKind.WEB.value, left_out, (told,) if told else ())
 
 
 def _decoded(raw: bytes) -> tuple[str, str]:

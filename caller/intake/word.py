@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from caller.intake import numbering
-from caller.intake.found import Found, Unreadable, clean, furniture, joined
+from caller.intake.found import SheetText, UnreadableFile, clean, furniture, joined
 from caller.intake.kinds import FileKind
 from caller.intake.packed import opened, part
 from caller.intake.tables import side_by_side
@@ -87,14 +87,14 @@ class _Lists:
         return number, level or 0
 
 
-def read_word(raw: bytes) -> Found:
+def read_word(raw: bytes) -> SheetText:
     packed = opened(raw)
     names = packed.namelist()
     main = next((name for name in names if re.fullmatch(r"word/document\d*\.xml", name)), "word/document.xml")
     document = part(packed, main)
     if document is None:
-        raise Unreadable("this Word document has no text in it; open it in Word and save it again, or as PDF")
-    reader = _Reader(_lists(packed))
+        raise UnreadableFile("this Word document has no text in it; open it in Word and save it again, or as PDF")
+    reader = _WordReader(_lists(packed))
     lines = list(reader.blocks(document))
     for name in ("word/footnotes.xml", "word/endnotes.xml"):
         notes = part(packed, name)
@@ -104,7 +104,7 @@ def read_word(raw: bytes) -> Found:
         side = part(packed, name)
         beside.append(list(reader.blocks(side)) if side is not None else [])
     facts, left_out = furniture(beside)
-    return Found(joined([*facts, *lines]), FileKind.WORD.value, left_out)
+    return SheetText(joined([*facts, *lines]), FileKind.WORD.value, left_out)
 
 
 def _name(element: _Element) -> str:
@@ -130,7 +130,7 @@ def _whole(text: str | None, otherwise: int) -> int:
     return int(text) if text is not None and text.lstrip("-").isdigit() and len(text) < 6 else otherwise
 
 
-class _Reader:
+class _WordReader:
     def __init__(self, lists: _Lists) -> None:
         self._lists = lists
 

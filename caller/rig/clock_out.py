@@ -13,7 +13,7 @@ from contextlib import suppress
 from dataclasses import replace
 from typing import Protocol
 
-from caller.clock.beat import Beat
+from caller.clock.beat import HeardTimeline
 from caller.clock.pulses import (
     PULSES_A_COUNT,
     STOP,
@@ -41,11 +41,11 @@ class Pulses:
     """Which messages are due: pure but for what it remembers of what was sent."""
 
     def __init__(self) -> None:
-        self._beat: Beat | None = None
+        self._beat: HeardTimeline | None = None
         self._pulse = 0
         self._running = False
 
-    def follow(self, beat: Beat | None, now: float) -> tuple[bytes, ...]:
+    def follow(self, beat: HeardTimeline | None, now: float) -> tuple[bytes, ...]:
         """From now on; returns what has to be sent at once: a stop, where the dance was left or begins elsewhere."""
         same = beat is not None and self._beat is not None and beat.take == self._beat.take
         if not same and beat is not None:
@@ -79,12 +79,12 @@ class ClockOut:
 
     def __init__(self, out: Out) -> None:
         self._out = out
-        self._beat: Beat | None = None
+        self._beat: HeardTimeline | None = None
         self._closing = threading.Event()
         self._thread = threading.Thread(target=self._send, name="MIDI clock", daemon=True)
         self._thread.start()
 
-    def follow(self, beat: Beat | None) -> None:
+    def follow(self, beat: HeardTimeline | None) -> None:
         """What is heard now; None: nothing is danced. Doesn't wait."""
         self._beat = steadied(self._beat, beat)
 
@@ -112,7 +112,7 @@ class ClockOut:
             self._out.send(message)
 
 
-def steadied(before: Beat | None, after: Beat | None) -> Beat | None:
+def steadied(before: HeardTimeline | None, after: HeardTimeline | None) -> HeardTimeline | None:
     """What to follow, given what was: the same take a little off is drawn near; anything else at once."""
     if before is None or after is None or before.take != after.take:
         return after

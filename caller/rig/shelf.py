@@ -29,12 +29,12 @@ _LENGTH_BYTES = 4
 _SUFFIX = ".item"
 DEFAULT_ROOM_BYTES = 256 * 1024 * 1024
 
-Plain = str | int | float
+HeaderValue = str | int | float
 
 
 @dataclass(frozen=True, slots=True)
-class Item:
-    header: Mapping[str, Plain]
+class ShelfItem:
+    header: Mapping[str, HeaderValue]
     body: bytes = field(repr=False)
 
 
@@ -50,7 +50,7 @@ class Shelf:
         self.room_bytes = room_bytes
         self.fault = ""
 
-    def get(self, key: str) -> Item | None:
+    def get(self, key: str) -> ShelfItem | None:
         """The item, or None where there is none that is whole."""
         path = self._path(key)
         try:
@@ -65,7 +65,7 @@ class Shelf:
             os.utime(path)  # what was used last is thrown away last
         return item
 
-    def put(self, key: str, header: Mapping[str, Plain], body: bytes) -> None:
+    def put(self, key: str, header: Mapping[str, HeaderValue], body: bytes) -> None:
         """Keep an item, in place of any other under its key."""
         if self.fault:
             return
@@ -119,13 +119,13 @@ def _met(folder: Path) -> list[_Met]:
     return found
 
 
-def _packed(key: str, header: Mapping[str, Plain], body: bytes) -> bytes:
+def _packed(key: str, header: Mapping[str, HeaderValue], body: bytes) -> bytes:
     told = json.dumps({**header, "": key}).encode()
     rest = len(told).to_bytes(_LENGTH_BYTES, "little") + told + body
     return _MAGIC + hashlib.sha256(rest).digest() + rest
 
 
-def _unpacked(written: bytes, key: str) -> Item | None:
+def _unpacked(written: bytes, key: str) -> ShelfItem | None:
     """None where the bytes are no whole item under that key."""
     start = len(_MAGIC) + _DIGEST_BYTES
     rest = written[start:]
@@ -133,9 +133,9 @@ def _unpacked(written: bytes, key: str) -> Item | None:
         return None
     length = int.from_bytes(rest[:_LENGTH_BYTES], "little")
     try:
-        header = documents.json(rest[_LENGTH_BYTES : _LENGTH_BYTES + length], dict[str, Plain])
+        header = documents.json(rest[_LENGTH_BYTES : _LENGTH_BYTES + length], dict[str, HeaderValue])
     except documents.Unreadable:
         return None
     if header.pop("", None) != key:
         return None
-    return Item(header, rest[_LENGTH_BYTES + length :])
+    return ShelfItem(header, rest[_LENGTH_BYTES + length :])

@@ -18,7 +18,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 
 from caller.screen.looks import INKS, Look
-from caller.screen.opening import Opening
+from caller.screen.opening import SessionLoader
 from caller.screen.own_orders import OWN_ORDERS, OwnOrder
 from caller.screen.pace import Pace
 from caller.screen.splash import Splash
@@ -67,7 +67,7 @@ class ClassScreen(FullScreen[None]):
 
     def __init__(
         self,
-        session: Live | Opening,
+        session: Live | SessionLoader,
         now: Callable[[], float] = time.monotonic,
         look: Look = Look.DARK,
         shown: Iterable[Callable[[Board], None]] = (),
@@ -75,8 +75,8 @@ class ClassScreen(FullScreen[None]):
     ) -> None:
         self._look = look
         super().__init__()
-        self._opening = session if isinstance(session, Opening) else None
-        self._session = None if isinstance(session, Opening) else session
+        self._opening = session if isinstance(session, SessionLoader) else None
+        self._session = None if isinstance(session, SessionLoader) else session
         self._early: list[Order] = []  # given before there was a session
         self._now, self._shown, self._told = now, tuple(shown), told
         self._pace = Pace()
@@ -280,7 +280,7 @@ def run_screen_with(
     at the end. What sound and speech libraries print meanwhile goes to the file ``log`` (None: nowhere), not over the
     screen. shown, told: see :class:`ClassScreen`; told is filled while the session is made. Raises OSError where
     ``log`` can't be written, and what making the session raised, when the terminal has been given back."""
-    opening = Opening(make_session)
+    opening = SessionLoader(make_session)
     try:
         run_on_terminal(ClassScreen(opening, look=look, shown=shown, told=told), log)
     finally:

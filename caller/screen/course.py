@@ -27,7 +27,7 @@ EVENT_WORDS = {"tag": "tag", "restart": "restart", "change": "steps change", "en
 
 
 @dataclass(frozen=True, slots=True)
-class Piece:
+class CoursePiece:
     """A section ("1", "2"), tag or ending of a wall. changed: counts of it that differ this time, (from, to) from 0."""
 
     label: str
@@ -40,7 +40,7 @@ class Strip:
     """A wall as danced. danced: counts of it that have begun. ends: "restart" where it is cut short, else "".
     ahead: the next tag, restart, change or ending and how far it is, "" where none is left."""
 
-    pieces: tuple[Piece, ...]
+    pieces: tuple[CoursePiece, ...]
     ends: str
     danced: int = 0
     ahead: str = ""
@@ -152,7 +152,7 @@ def _strip(wall: Wall) -> Strip:
     return Strip(tuple(_piece(wall, stretch) for stretch in wall.stretches), ends)
 
 
-def _piece(wall: Wall, stretch: Stretch) -> Piece:
+def _piece(wall: Wall, stretch: Stretch) -> CoursePiece:
     begins = int(stretch.at - wall.at)
     kinds = [e.kind for e in wall.events if e.after == begins and e.kind in ("tag", "ending")]
     label = str(stretch.section) if stretch.section else next(iter(kinds), stretch.name)
@@ -161,4 +161,4 @@ def _piece(wall: Wall, stretch: Stretch) -> Piece:
         for event in wall.events
         if event.kind == "change" and stretch.section
     )
-    return Piece(label, stretch.counts, tuple((first, last) for first, last in changed if first < last))
+    return CoursePiece(label, stretch.counts, tuple((first, last) for first, last in changed if first < last))

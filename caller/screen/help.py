@@ -10,14 +10,14 @@ from caller.screen.own_orders import OWN_ORDERS
 from caller.screen.words import key_word
 from caller.transport.footing import Footing
 from caller.transport.order import ORDERS, OrderEntry
-from caller.transport.table import Context, respond
+from caller.transport.table import OrderContext, respond
 
 # Holds the words of one key together while lines are made.
 _JOINED = "\N{NO-BREAK SPACE}"
 HEADINGS = ("Order", "Keys", "Pedal", "What it does")
 
 
-def help_rows(footing: Footing, context: Context) -> list[tuple[str, str, str, str]]:
+def help_rows(footing: Footing, context: OrderContext) -> list[tuple[str, str, str, str]]:
     """(order, keys, pedal gestures, what it does), headings first, the screen's own last; a key or a gesture of two
     words has a no-break space. footing: the one in use; context: where the class stands."""
     rows = [HEADINGS]
@@ -41,7 +41,7 @@ def _gestures(words: str) -> str:
     return re.sub(r"(?<![,;:]) ", _JOINED, words)
 
 
-def help_lines(width: int, footing: Footing, context: Context) -> list[str]:
+def help_lines(width: int, footing: Footing, context: OrderContext) -> list[str]:
     """The table in ``width`` cells: four columns, each wrapped under itself, so that nothing is cut."""
     rows = help_rows(footing, context)
     first = [max(cell_len(row[column]) for row in rows) + 2 for column in range(3)]

@@ -1,8 +1,8 @@
 """A session that is being made elsewhere while the screen is up already.
 
 Conventions: made on a thread of its own, which never touches the screen; the screen asks at each look. Whatever making
-it raised by then is raised again by :meth:`Opening.close`, which waits for nothing: a class that is left before it is
-there is closed by the thread that makes it, or ends with the program.
+it raised by then is raised again by :meth:`SessionLoader.close`, which waits for nothing: a class that is left before
+it is there is closed by the thread that makes it, or ends with the program.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from caller.session import Live
 
 
-class Opening:
+class SessionLoader:
     """session: None until it is there. failed: it never will be."""
 
     def __init__(self, make: Callable[[], Live]) -> None:

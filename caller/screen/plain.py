@@ -22,7 +22,7 @@ from caller.screen.words import in_words, nearest, new_notices, section_words, t
 from caller.transport.footing import Footing
 from caller.transport.order import ORDERS, Order, OrderEntry
 from caller.transport.state import GoOn, State
-from caller.transport.table import Context, respond
+from caller.transport.table import OrderContext, respond
 
 if TYPE_CHECKING:  # what is only named here would be slow to bring in before the first paint
     from caller.calls.glance import Coming, Glance
@@ -174,7 +174,7 @@ def _notices(before: View | None, now: View) -> Iterator[str]:
     yield from (f"Note: {plain_text(notice)}" for notice in fresh if notice not in said)
 
 
-def typed_help(footing: Footing, context: Context) -> list[str]:
+def typed_help(footing: Footing, context: OrderContext) -> list[str]:
     """Every order that can be typed, with what it does where the class stands, and what gives it on the pedal."""
     here = ((entry, respond(context, entry.order)) for entry in ORDERS)
     return [_typed_line(entry, does.tells, footing.words(entry.order)) for entry, does in here if not does.elsewhere]

@@ -10,7 +10,17 @@ from textual.containers import Container, Horizontal, Vertical
 from textual.widget import Widget
 
 from caller.screen.board import Board, Side
-from caller.screen.widgets import BarRow, BigWords, Dial, FootRow, Line, Listed, RunningOrder, Sentences, WallStrip
+from caller.screen.widgets import (
+    BarRow,
+    BigWords,
+    Dial,
+    FootRow,
+    Listed,
+    RunningOrder,
+    SentenceLine,
+    Sentences,
+    WallStrip,
+)
 
 # Heights of capitals in squares, where more would only take room from others.
 _SMALL, _ROOM, _MIDDLE = 5, 7, 14
@@ -21,10 +31,10 @@ class Room(Widget):
 
     def __init__(self) -> None:
         super().__init__(id="all", classes="idle still")  # as most begin: a change of class costs a new layout
-        self._title, self._section = Line(id="title", as_wide=True), Line(id="section")
+        self._title, self._section = SentenceLine(id="title", as_wide=True), SentenceLine(id="section")
         self._tempo = BigWords(id="tempo", place="right", tallest=_SMALL)
         self._wall = BigWords(id="wall", place="right", tallest=_SMALL)
-        self._call, self._label = BigWords(id="call"), Line(id="label")
+        self._call, self._label = BigWords(id="call"), SentenceLine(id="label")
         self._next, self._listed = BigWords(id="next", tallest=_MIDDLE), Listed(id="listed")
         self._coming = BigWords(id="coming")
         # A small screen has no room for both in large letters: what is coming is the more pressing.
@@ -33,10 +43,10 @@ class Room(Widget):
         self._foot, self._dial = FootRow(id="foot"), Dial(id="dial")
         self._facing = BigWords(id="facing", place="center", tallest=_ROOM)
         self._turn = BigWords(id="turn", place="center", tallest=_SMALL)
-        self._when = Line(id="when")
+        self._when = SentenceLine(id="when")
         self._notice, self._away = Sentences(id="notice"), Sentences(id="away")
         self._strip, self._order = WallStrip(id="strip"), RunningOrder(id="order")
-        self._status = Line(id="status")
+        self._status = SentenceLine(id="status")
 
     def compose(self) -> ComposeResult:
         yield Horizontal(Container(self._title, self._section, id="titles"), self._tempo, self._wall, id="header")

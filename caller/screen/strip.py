@@ -15,7 +15,7 @@ from rich.cells import cell_len
 from caller.screen.plain_text import plain_text
 
 if TYPE_CHECKING:  # what is only named here would be slow to bring in before the first paint
-    from caller.screen.course import OrderWall, Piece, Strip
+    from caller.screen.course import CoursePiece, OrderWall, Strip
 
 _MOST_CELLS_A_COUNT = 3
 _EVENTS = {"tag": "tag", "restart": "restart", "change": "change", "ending": "ending"}
@@ -43,7 +43,7 @@ def _pieces(strip: Strip, cells: int) -> list[str]:
     return [*drawn, *([strip.ends] if strip.ends else [])]
 
 
-def _mark(piece: Piece, count: int, begun: bool) -> str:
+def _mark(piece: CoursePiece, count: int, begun: bool) -> str:
     if begun:
         return "▄"
     return "~" if any(first <= count < last for first, last in piece.changed) else "▁"

@@ -44,7 +44,7 @@ class BigWords(Widget):
         return Content("\n".join(fit_first(self.wordings, *self.size, place=self._place, tallest=self._tallest).lines))
 
 
-class Line(Widget):
+class SentenceLine(Widget):
     """A sentence in ordinary letters. It wraps; what has no room is left out after a whole word, with an ellipsis. Its
     height must not depend on what it says; ``as_wide``: its width does."""
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from caller.calls.music import Passage, accompanied, lead_counts
+from caller.calls.music import SongPassage, accompanied, lead_counts
 from caller.calls.take import Take
 from caller.session.desk import Desk
 
@@ -34,7 +34,7 @@ class Backing:
             return Fraction(0)
         return lead_counts(song, intro, count_in)
 
-    def under(self, take: Take, passages: Sequence[Passage], intro: int, from_frame: int = 0) -> Take:
+    def under(self, take: Take, passages: Sequence[SongPassage], intro: int, from_frame: int = 0) -> Take:
         """The take with its music from a frame on; what there is none of yet is asked for."""
         if self._music is None or not passages:
             self._without = None

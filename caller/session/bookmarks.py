@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from caller.session.slots import Inner
-from caller.session.taught import Taught
+from caller.session.taught import TaughtProgramme
 from caller.session.whole import WholeDance
 from caller.teaching.running import with_ease
 
@@ -30,7 +30,7 @@ class Bookmark:
 
 def within(place: Bookmark, own: Inner, count: Fraction | None) -> Bookmark:
     """The place, with where the item under way is. count: of what is danced, as it stands; None where nothing is."""
-    if isinstance(own, Taught):
+    if isinstance(own, TaughtProgramme):
         running = own.running
         return replace(place, stage=running.index, goes=running.goes, ease=running.ease, tempo=running.programme.tempo)
     if isinstance(own, WholeDance):
@@ -41,12 +41,12 @@ def within(place: Bookmark, own: Inner, count: Fraction | None) -> Bookmark:
 
 def gone_on(own: Inner, place: Bookmark) -> Inner:
     """An item from its start, where the place has it: a lesson at its stage and go, a dance at its wall."""
-    if isinstance(own, Taught):
+    if isinstance(own, TaughtProgramme):
         return _lesson_at(own, place)
     return own.at(place.count, place.since, place.tempo or own.tempo) if isinstance(own, WholeDance) else own
 
 
-def _lesson_at(lesson: Taught, place: Bookmark) -> Taught:
+def _lesson_at(lesson: TaughtProgramme, place: Bookmark) -> TaughtProgramme:
     """A lesson at the stage and the go where it was."""
     stages = lesson.running.programme.stages
     running = replace(lesson.running, index=min(place.stage, len(stages)))

@@ -14,7 +14,7 @@ from typing import Protocol
 from caller.calls.glance import Glance
 from caller.calls.music import Song
 from caller.calls.plan import Lexicon, Manner
-from caller.clock.beat import Beat
+from caller.clock.beat import HeardTimeline
 from caller.dance.walls import Dance
 from caller.session.waking import Moment
 from caller.sound.score import Clip
@@ -24,11 +24,11 @@ from caller.transport.footing import FOR_A_DANCE, Footing
 from caller.transport.levels import Levels
 from caller.transport.order import Amounts, Order
 from caller.transport.state import GoOn, State
-from caller.transport.table import Context
+from caller.transport.table import OrderContext
 from caller.transport.unit import Footwork
 
 
-class Voice(Lexicon, Protocol):
+class SpeakingVoice(Lexicon, Protocol):
     """What speaks: measured lengths, and the sound itself. why: one sentence where it is silent, else "".
     note: one sentence where another voice stands in for it, else ""."""
 
@@ -44,7 +44,7 @@ class Voice(Lexicon, Protocol):
         ...
 
 
-class Preparing(Protocol):
+class Preparation(Protocol):
     """The voice being made ready elsewhere, batch by batch: the first is what is said first. None of it waits."""
 
     @property
@@ -102,7 +102,7 @@ class Music(Protocol):
 class BeatOut(Protocol):
     """What goes on with the beat elsewhere: lights, players."""
 
-    def follow(self, beat: Beat | None) -> None: ...
+    def follow(self, beat: HeardTimeline | None) -> None: ...
 
     def close(self) -> None: ...
 
@@ -134,8 +134,8 @@ class Desk:
     to, None where the count track is all."""
 
     speaker: Speaker
-    voice: Voice
-    preparing: Preparing
+    voice: SpeakingVoice
+    preparing: Preparation
     pedal: Pedal
     now: Callable[[], float]
     offset_ms: Callable[[str], float] = no_offset
@@ -229,7 +229,7 @@ class Live(Protocol):
         ...
 
     @property
-    def context(self) -> Context:
+    def context(self) -> OrderContext:
         """Where an order would be given now: what it does, and says, follows from it."""
         ...
 

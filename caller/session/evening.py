@@ -17,9 +17,9 @@ from caller.evening.lateness import late_words, over_by, proposal
 from caller.evening.plan import Item, Kind, Plan, clock, end_line, item_line, long_words
 from caller.session.bookmarks import Bookmark, gone_on, within
 from caller.session.changes import Calling
-from caller.session.programme import CanNot, Facts, Outcome, Passed, Segment, ToDance
+from caller.session.programme import CanNot, Passed, ProgrammeEvent, ProgrammeFacts, Segment, ToDance
 from caller.session.slots import Inner, Slot, Telling
-from caller.session.taught import Taught
+from caller.session.taught import TaughtProgramme
 from caller.transport.order import Order
 from caller.transport.tempo import Slowing
 
@@ -95,7 +95,7 @@ class Evening:
         if self.over or (self.ahead is not None and slot.item.kind is not Kind.BREAK):
             return Fraction(0)
         whole = sum(slot.seconds, Fraction(0)) / 60
-        if isinstance(self.own, Taught) and self.ahead is None and slot.item.minutes >= whole:
+        if isinstance(self.own, TaughtProgramme) and self.ahead is None and slot.item.minutes >= whole:
             return sum(slot.seconds[self.own.running.index :], Fraction(0)) / 60
         return given
 
@@ -118,7 +118,7 @@ class Evening:
     # -- a programme
 
     @property
-    def facts(self) -> Facts:
+    def facts(self) -> ProgrammeFacts:
         waits = self.ahead is not None or self.over
         facts = self._between if waits else self.own.facts
         return replace(
@@ -145,7 +145,7 @@ class Evening:
     def may_say(self) -> Iterable[str]:
         return self.own.may_say()
 
-    def after(self, outcome: Outcome) -> Evening:
+    def after(self, outcome: ProgrammeEvent) -> Evening:
         if self.over:
             return self
         if (answer := _ANSWERS.get(outcome.what)) is not None:
@@ -165,15 +165,15 @@ class Evening:
         """An item from its start; beyond the last it is over."""
         if index >= len(self.slots):
             return replace(self, index=index, ahead=None)
-        own = self.slots[index].programme.after(Outcome(Order.GO))
+        own = self.slots[index].programme.after(ProgrammeEvent(Order.GO))
         return replace(self, index=index, own=own, ahead=None, began=self.now)
 
-    def _goes_on(self, outcome: Outcome) -> Evening:
+    def _goes_on(self, outcome: ProgrammeEvent) -> Evening:
         """With what is ahead; where it was left open what is danced, with what is proposed."""
         assert self.ahead is not None
         return self._with_request(self._next_request())._begun(self.index) if self._asks else self._begun(self.ahead)
 
-    def _back_into(self, outcome: Outcome) -> Evening:
+    def _back_into(self, outcome: ProgrammeEvent) -> Evening:
         """Into the item that has come to its end: a section of it, its last stage."""
         own = self.own.after(outcome)
         return replace(self, own=own, ahead=None) if not own.over else self._begun(self.index)
@@ -182,11 +182,11 @@ class Evening:
         """Waiting with an item, whatever was under way."""
         return replace(self, ahead=index)
 
-    def _next_item(self, outcome: Outcome) -> Evening:
+    def _next_item(self, outcome: ProgrammeEvent) -> Evening:
         ahead = self.index + 1 if self.ahead is None else self.ahead + 1
         return self._left_for(min(ahead, len(self.slots)))
 
-    def _to_item(self, outcome: Outcome) -> Evening:
+    def _to_item(self, outcome: ProgrammeEvent) -> Evening:
         number = int(outcome.amounts[0])
         if not 1 <= number <= len(self.slots):
             raise CanNot(f"There is no item {number}; there are 1 to {len(self.slots)}.")
@@ -194,7 +194,7 @@ class Evening:
 
     # -- what changes the plan
 
-    def _cut(self, outcome: Outcome) -> Evening:
+    def _cut(self, outcome: ProgrammeEvent) -> Evening:
         found = proposal([slot.item for slot in self.later], self.over_by)
         if found is None:
             over = self.over_by
@@ -205,7 +205,7 @@ class Evening:
         cut = replace(self, slots=slots, out=(*self.out, (place, slot)))
         return replace(cut, says=f"Taken out: {slot.name}. Now it ends at {clock(cut._ends)}.")
 
-    def _put_back(self, outcome: Outcome) -> Evening:
+    def _put_back(self, outcome: ProgrammeEvent) -> Evening:
         if not self.out:
             raise CanNot("Nothing has been taken out.")
         place, slot = self.out[-1]
@@ -214,7 +214,7 @@ class Evening:
         back = replace(self, slots=slots, out=self.out[:-1])
         return replace(back, says=f"Back in the plan: {slot.name}. Now it ends at {clock(back._ends)}.")
 
-    def _requested(self, outcome: Outcome) -> Evening:
+    def _requested(self, outcome: ProgrammeEvent) -> Evening:
         number = int(outcome.amounts[0])
         if not 1 <= number <= len(self.catalogue):
             raise CanNot(f"There is no routine {number} to ask for; there are 1 to {len(self.catalogue)}.")
@@ -238,7 +238,7 @@ class Evening:
         danced = {slot.title for slot in self.slots}
         return next((slot for slot in self.catalogue if slot.title not in danced), self.catalogue[0])
 
-    def _marked(self, outcome: Outcome) -> Evening:
+    def _marked(self, outcome: ProgrammeEvent) -> Evening:
         assert isinstance(outcome.what, Order)
         title, mark = self.slot.title, MARKS[outcome.what]
         if not title:
@@ -247,7 +247,7 @@ class Evening:
 
     # -- the time
 
-    def _timed(self, outcome: Outcome) -> Evening:
+    def _timed(self, outcome: ProgrammeEvent) -> Evening:
         timed = replace(self, now=outcome.amounts[0])
         if self.began is None or timed.now // _LOOKS_SECONDS == self.now // _LOOKS_SECONDS:
             return timed
@@ -286,11 +286,11 @@ class Evening:
         return self.index if self.ahead is None or self._asks or self._rest else self.ahead
 
     @property
-    def _between(self) -> Facts:
+    def _between(self) -> ProgrammeFacts:
         ahead = len(self.slots) if self.ahead is None else self.ahead
         slot = self.slots[ahead] if ahead < len(self.slots) else self.slot
         facts = slot.programme.facts
-        return Facts(
+        return ProgrammeFacts(
             (self.slot.programme.facts.title if self._asks or self._rest else slot.title) or "The evening",
             facts.dance,
             facts.tempo,
@@ -346,7 +346,7 @@ class Evening:
         return replace(self, index=index, own=gone_on(self.slots[index].programme, place), began=place.began)
 
 
-_ANSWERS: dict[Order | Passed, Callable[[Evening, Outcome], Evening]] = {
+_ANSWERS: dict[Order | Passed, Callable[[Evening, ProgrammeEvent], Evening]] = {
     Passed.TIMED: Evening._timed,
     Order.NEXT_ITEM: Evening._next_item,
     Order.ITEM: Evening._to_item,
@@ -357,7 +357,7 @@ _ANSWERS: dict[Order | Passed, Callable[[Evening, Outcome], Evening]] = {
     Order.SHAKY: Evening._marked,
     Order.NOT_DONE: Evening._marked,
 }
-_BETWEEN: dict[Order | Passed, Callable[[Evening, Outcome], Evening]] = {
+_BETWEEN: dict[Order | Passed, Callable[[Evening, ProgrammeEvent], Evening]] = {
     Order.NEXT: Evening._goes_on,
     Order.SECTION_AGAIN: lambda evening, outcome: evening._begun(evening.index),
     Order.TOP: lambda evening, outcome: evening._begun(evening.index),

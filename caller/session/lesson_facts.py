@@ -10,14 +10,14 @@ from dataclasses import replace
 from caller.calls.plan import Manner
 from caller.dance.walls import Dance
 from caller.session.changes import Calling
-from caller.session.programme import Facts
-from caller.teaching.running import Outcome, Running, Waits, next_stage, summary_of
+from caller.session.programme import ProgrammeFacts
+from caller.teaching.running import Running, StageOutcome, Waits, next_stage, summary_of
 
 
-def facts_of(running: Running, dance: Dance, manner: Manner, looping: bool, alone: bool) -> Facts:
+def facts_of(running: Running, dance: Dance, manner: Manner, looping: bool, alone: bool) -> ProgrammeFacts:
     """dance: as it is danced in the stage. looping: it goes over and over. alone: on a rung of a practice."""
     over = running.over
-    return Facts(
+    return ProgrammeFacts(
         running.programme.title,
         dance,
         running.programme.tempo,
@@ -58,5 +58,7 @@ def last_words(running: Running) -> set[str]:
     """What a practice may be summed up by once its last go, under way, is over: clean or not. None before that."""
     if running.programme.way != "practice" or running.index != len(running.programme.stages) - 1:
         return set()
-    ways = (running, next_stage(running, Outcome.PAUSED), next_stage(running, Outcome.SLOWER))
-    return {sentence for way in ways for sentence in summary_of(next_stage(replace(way, announced=True), Outcome.DONE))}
+    ways = (running, next_stage(running, StageOutcome.PAUSED), next_stage(running, StageOutcome.SLOWER))
+    return {
+        sentence for way in ways for sentence in summary_of(next_stage(replace(way, announced=True), StageOutcome.DONE))
+    }

@@ -11,12 +11,12 @@ from fractions import Fraction
 from caller.calls.music import straight
 from caller.calls.places import stretch_at
 from caller.dance.walls import Dance
-from caller.session.programme import CanNot, Outcome, ToDance
-from caller.session.route import Span, bar_end, bar_start, section_at
+from caller.session.programme import CanNot, ProgrammeEvent, ToDance
+from caller.session.route import CountSpan, bar_end, bar_start, section_at
 from caller.session.whole import MARK_BEGINS, steps_of
 from caller.teaching.play import count_in_of
 from caller.teaching.running import Running, let_on, often
-from caller.teaching.stage import Kind, Stage
+from caller.teaching.stage import Stage, StageKind
 from caller.transport.state import GoOn
 from caller.transport.tempo import Slowing, floor_of
 
@@ -60,7 +60,7 @@ def steps_told(stages: Sequence[Stage], dance: Dance, count: Fraction) -> tuple[
     """What is danced in the section that a count is in, as the programme tells it, else as it is called."""
     wall = dance.wall_at(count)
     own = ((wall.part, stretch_at(wall, count).section),)
-    told = next((stage for stage in stages if stage.kind is Kind.TELL and stage.sections == own), None)
+    told = next((stage for stage in stages if stage.kind is StageKind.TELL and stage.sections == own), None)
     return told.said if told is not None else steps_of(dance, count)
 
 
@@ -74,7 +74,7 @@ def resumed_from(dance: Dance, count: Fraction, go_on: GoOn) -> Fraction:
             return dance.wall_at(count).at
 
 
-def danced_count(outcome: Outcome) -> Fraction:
+def danced_count(outcome: ProgrammeEvent) -> Fraction:
     if outcome.count is None:
         raise CanNot("Nothing is being danced now. A loop is marked in what is danced.")
     return outcome.count
@@ -91,9 +91,9 @@ def over_and_over(running: Running, kept: Stage | None) -> tuple[Running, Stage 
     return let_on(running, kept), None
 
 
-def own_loop(dance: Dance, stage: Stage, marked: Fraction | None, count: Fraction) -> Span:
+def own_loop(dance: Dance, stage: Stage, marked: Fraction | None, count: Fraction) -> CountSpan:
     """From the mark, or the section's start, to the end of the bar under way, in place of the stage."""
     begins = max(section_at(dance, count).first, stage.start) if marked is None else marked
     if begins > count:
         raise CanNot(f"The loop would end before it begins: {MARK_BEGINS} marks its beginning first.")
-    return Span(begins, bar_end(dance, count))
+    return CountSpan(begins, bar_end(dance, count))

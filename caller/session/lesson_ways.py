@@ -10,36 +10,35 @@ from collections.abc import Callable
 
 from caller.calls.plan import Manner
 from caller.session.changes import MANNERS
-from caller.session.programme import Outcome, Passed
-from caller.teaching.running import Outcome as Came
-from caller.teaching.running import Running, Waits, at_tempo, called, next_stage, waiting_when, with_tempo
+from caller.session.programme import Passed, ProgrammeEvent
+from caller.teaching.running import Running, StageOutcome, Waits, at_tempo, called, next_stage, waiting_when, with_tempo
 from caller.transport.order import Order
 from caller.transport.tempo import stepped
 
 
-def _quicker(running: Running, outcome: Outcome, dancing: bool) -> Running:
+def _quicker(running: Running, outcome: ProgrammeEvent, dancing: bool) -> Running:
     assert isinstance(outcome.what, Order)
     if dancing:
-        return next_stage(running, Came.SLOWER if outcome.what is Order.SLOWER else Came.FASTER)
+        return next_stage(running, StageOutcome.SLOWER if outcome.what is Order.SLOWER else StageOutcome.FASTER)
     return with_tempo(running, stepped(running.programme.tempo, outcome.what))
 
 
-def _timed(running: Running, outcome: Outcome, dancing: bool) -> Running:
+def _timed(running: Running, outcome: ProgrammeEvent, dancing: bool) -> Running:
     take = at_tempo if dancing else with_tempo
     return take(running, outcome.amounts[0])
 
 
-def _called_next_way(running: Running, outcome: Outcome, dancing: bool) -> Running:
+def _called_next_way(running: Running, outcome: ProgrammeEvent, dancing: bool) -> Running:
     now = Manner.AHEAD if running.over else running.stage.manners[0]
     return called(running, MANNERS[(MANNERS.index(now) + 1) % len(MANNERS)])
 
 
-def _waiting(running: Running, outcome: Outcome, dancing: bool) -> Running:
+def _waiting(running: Running, outcome: ProgrammeEvent, dancing: bool) -> Running:
     """After each stage, or only where nobody answers."""
     return waiting_when(running, Waits.UNANSWERED if running.waits is Waits.STAGES else Waits.STAGES)
 
 
-WAYS: dict[Order | Passed, Callable[[Running, Outcome, bool], Running]] = {
+WAYS: dict[Order | Passed, Callable[[Running, ProgrammeEvent, bool], Running]] = {
     Order.SLOWER: _quicker,
     Order.FASTER: _quicker,
     Order.TEMPO: _timed,

@@ -13,18 +13,18 @@ from fractions import Fraction
 from typing import Generic
 
 from caller.calls.take import Take
-from caller.clock.beat import Beat
+from caller.clock.beat import HeardTimeline
 from caller.clock.timeline import round_half_up
 from caller.session.air import Air
 from caller.session.desk import FIRST_BUILD_SECONDS, Desk, wanted_seconds
 from caller.session.playout import Playing, Playout
-from caller.session.programme import Outcome, Passed, Segment, ToDance
+from caller.session.programme import Passed, ProgrammeEvent, Segment, ToDance
 from caller.session.route import eight_end
 from caller.session.showing import place_in, tempo_danced
 from caller.session.standing import Finished, Paused, Preparing, Ready, Sounding, Standing, Waiting, Whole, state_of
 from caller.session.studio import Studio
 from caller.session.whereabouts import beat_at, heard_at, outcome_at, own_playout
-from caller.teaching.play import Piece, Told
+from caller.teaching.play import Narration, Piece
 from caller.transport.levels import Levels
 from caller.transport.order import Amounts, Order
 from caller.transport.state import State
@@ -101,7 +101,7 @@ class Playback(Generic[Whole]):
         """What the programme has still to lay out, as it is danced."""
         if (count := self.outcome(Passed.WENT_ON).count) is None:
             return
-        laid = self.programme.after(Outcome(Passed.WENT_ON, count))
+        laid = self.programme.after(ProgrammeEvent(Passed.WENT_ON, count))
         if laid is not self.programme:
             self.programme = laid
             self.renew()
@@ -111,7 +111,7 @@ class Playback(Generic[Whole]):
         stands = self.stands
         if not isinstance(stands, Sounding) or stands.then is not None or stands.cut is not None:
             return
-        after = self.programme.after(Outcome(Passed.DONE))
+        after = self.programme.after(ProgrammeEvent(Passed.DONE))
         if after.over or after.waits:
             return
         segment = after.segment(self.slowing)
@@ -129,9 +129,9 @@ class Playback(Generic[Whole]):
             self._became(then, piece)
         elif cut is not None and isinstance(piece, Take) and piece.end < self._end:
             self.stands = Paused(piece, piece.end)
-            self.programme = self.programme.after(Outcome(Passed.STOPPED))
+            self.programme = self.programme.after(ProgrammeEvent(Passed.STOPPED))
         else:
-            self._became(after := self.programme.after(Outcome(Passed.DONE)), piece)
+            self._became(after := self.programme.after(ProgrammeEvent(Passed.DONE)), piece)
             self._stand_at(after)
 
     # -- where it goes
@@ -140,7 +140,7 @@ class Playback(Generic[Whole]):
         """The first piece, as made ready."""
         assert isinstance(self.stands, Ready)
         piece = self.stands.piece
-        self._became(self.programme.after(Outcome(Order.GO)))
+        self._became(self.programme.after(ProgrammeEvent(Order.GO)))
         self._start(piece)
 
     def begin_when_ready(self) -> None:
@@ -176,7 +176,7 @@ class Playback(Generic[Whole]):
         assert piece is not None
         self.stands = Paused(piece, place_in(piece, frame))
         if isinstance(piece, Take):
-            self.programme = self.programme.after(Outcome(Passed.STOPPED))
+            self.programme = self.programme.after(ProgrammeEvent(Passed.STOPPED))
         self.air.hush()
 
     def change(self, order: Order, amounts: Amounts) -> None:
@@ -186,14 +186,14 @@ class Playback(Generic[Whole]):
         self.slowing = before.after(order, amounts)
         dancing = isinstance(self.stands, Sounding) and outcome.count is not None
         slowed = dancing and self.slowing.of(Fraction(1)) < before.of(Fraction(1))
-        self.programme = programme.after(Outcome(Passed.STOPPED)) if slowed else programme
+        self.programme = programme.after(ProgrammeEvent(Passed.STOPPED)) if slowed else programme
         stale = isinstance(self.stands, Sounding) and self.stands.then is not None and programme is not was
         if self._asked != asked or stale:
             self.renew()
 
     def time(self, seconds: Fraction) -> None:
         """It is so late by now, in seconds since the midnight before it all began."""
-        timed = Outcome(Passed.TIMED, amounts=(seconds,))
+        timed = ProgrammeEvent(Passed.TIMED, amounts=(seconds,))
         self.programme = self.programme.after(timed)
         if isinstance(self.stands, Sounding) and self.stands.then is not None:
             self.stands = replace(self.stands, then=self.stands.then.after(timed))
@@ -237,7 +237,7 @@ class Playback(Generic[Whole]):
         at = self._desk.speaker.earliest(self._build_seconds)
         current = own.under_way(at)
         frame, piece = current.piece_frame(at), current.piece
-        if isinstance(piece, Told) or frame >= piece.end_frame:
+        if isinstance(piece, Narration) or frame >= piece.end_frame:
             self.air.playout = own
             self.air.only(current)
             return
@@ -281,7 +281,7 @@ class Playback(Generic[Whole]):
         """What is heard at a stream frame, or is about to be, and where in it."""
         return heard_at(self.stands, self.air, frame)
 
-    def outcome(self, what: Order | Passed, amounts: Amounts = ()) -> Outcome:
+    def outcome(self, what: Order | Passed, amounts: Amounts = ()) -> ProgrammeEvent:
         """Something that happens, with where it does."""
         return outcome_at(self.stands, self.air, what, amounts, self._desk.go_on)
 
@@ -298,6 +298,6 @@ class Playback(Generic[Whole]):
             segment = None if isinstance(self.stands, Preparing) else self.programme.shown(self.slowing)
             self.shown = None if segment is None else self._studio.take(segment)
 
-    def beat(self, now: float) -> Beat | None:
+    def beat(self, now: float) -> HeardTimeline | None:
         """What is danced, for whoever goes on with its beat."""
         return beat_at(self.stands, self.air, now, self._desk.speaker.rate)

@@ -12,7 +12,7 @@ from typing import Generic, Protocol, TypeVar
 from caller.sound.score import Score
 
 
-class Sounding(Protocol):
+class Audible(Protocol):
     """What can be heard. end_frame: where what comes next would begin."""
 
     @property
@@ -22,7 +22,7 @@ class Sounding(Protocol):
     def end_frame(self) -> int: ...
 
 
-Piece = TypeVar("Piece", bound=Sounding)
+Piece = TypeVar("Piece", bound=Audible)
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,7 @@ from enum import Enum
 from fractions import Fraction
 from typing import Protocol, Self
 
-from caller.calls.music import Passage
+from caller.calls.music import SongPassage
 from caller.calls.plan import CountIn, Fading, Manner
 from caller.dance.walls import Dance
 from caller.session.changes import Calling
@@ -39,7 +39,7 @@ class Passed(Enum):
 
 
 @dataclass(frozen=True, slots=True)
-class Outcome:
+class ProgrammeEvent:
     """what: has happened, or is ordered. count: of the dance, where it is under way or stands; None where nothing is
     danced. line: of a telling that is under way or stands, among its sentences; else None. amounts: what the order
     carries. go_on: from where it is resumed."""
@@ -65,7 +65,7 @@ class ToDance:
     tempo: Fraction
     manner: Manner
     count_in: int
-    passages: tuple[Passage, ...]
+    passages: tuple[SongPassage, ...]
     fading: Fading = Fading.USUAL
     led: bool = False
     silence_seconds: Fraction = Fraction(0)
@@ -85,7 +85,7 @@ Segment = ToDance | ToTell
 
 
 @dataclass(frozen=True, slots=True)
-class Facts:
+class ProgrammeFacts:
     """What there is to know of where the class is.
 
     dance: what is danced. tempo: the full one; speed: the programme's own share of it now. danced: what is under way or
@@ -146,7 +146,7 @@ class Programme(Protocol):
         ...
 
     @property
-    def facts(self) -> Facts: ...
+    def facts(self) -> ProgrammeFacts: ...
 
     def segment(self, slowing: Slowing) -> Segment:
         """What is to be heard now. Raises ValueError where all is over."""
@@ -156,7 +156,7 @@ class Programme(Protocol):
         """What is danced now or next, for the screen to show while it isn't; None where nothing is."""
         ...
 
-    def after(self, outcome: Outcome) -> Self:
+    def after(self, outcome: ProgrammeEvent) -> Self:
         """What comes of an outcome; itself where nothing does. Raises CanNot for an order that can't be obeyed."""
         ...
 

@@ -5,7 +5,7 @@ Conventions: sentences are short, each once. Working out the highest tempo takes
 
 from __future__ import annotations
 
-from caller.calls.plan import Fading, Kind, Lexicon, Manner
+from caller.calls.plan import CallKind, Fading, Lexicon, Manner
 from caller.calls.planning import highest_tempo
 from caller.calls.take import Take
 from caller.dance.walls import Dance
@@ -17,7 +17,7 @@ def cannot(ready: Take) -> tuple[str, ...]:
     """Steps and warnings that the plan before the start can't say. (A count-in's last numbers give way to the first
     call as a matter of course.)"""
     sentences = dict.fromkeys(
-        f"{d.cue.wordings[0]}: {d.why}" for d in ready.plan.dropped if d.cannot or d.cue.kind is Kind.STEP
+        f"{d.cue.wordings[0]}: {d.why}" for d in ready.plan.dropped if d.cannot or d.cue.kind is CallKind.STEP
     )
     listed = list(sentences)[:MOST_CANNOT]
     more = len(sentences) - len(listed)

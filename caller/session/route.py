@@ -12,9 +12,9 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil
 
-from caller.calls.music import Passage
+from caller.calls.music import SongPassage
 from caller.calls.places import own_place, stretch_at, wall_at
-from caller.dance.walls import Dance, Danced, DancedPhrase, Event, Wall
+from caller.dance.walls import Dance, DancedPhrase, DancedStep, Wall, WallEvent
 from caller.routine.facing import NO_TURN, Turn
 from caller.routine.step import Body
 from caller.teaching.standing import facing_at
@@ -26,7 +26,7 @@ EIGHT_BARS = 2
 
 
 @dataclass(frozen=True, slots=True)
-class Span:
+class CountSpan:
     """Counts of the sheet's dance, the last excluded."""
 
     first: Fraction
@@ -37,15 +37,15 @@ class Span:
 class Route:
     """spans: none empty, none going on where the one before it ended."""
 
-    spans: tuple[Span, ...]
+    spans: tuple[CountSpan, ...]
 
     @classmethod
-    def of(cls, spans: Iterable[Span]) -> Route:
+    def of(cls, spans: Iterable[CountSpan]) -> Route:
         """A route of any spans: empty ones left out, those that go on joined."""
-        found: list[Span] = []
+        found: list[CountSpan] = []
         for span in spans:
             if found and found[-1].last == span.first:
-                found[-1] = Span(found[-1].first, span.last)
+                found[-1] = CountSpan(found[-1].first, span.last)
             elif span.first < span.last:
                 found.append(span)
         return cls(tuple(found))
@@ -53,18 +53,18 @@ class Route:
     @classmethod
     def straight(cls, dance: Dance) -> Route:
         """The dance as the sheet has it."""
-        return cls((Span(Fraction(0), Fraction(dance.counts)),))
+        return cls((CountSpan(Fraction(0), Fraction(dance.counts)),))
 
     @property
     def counts(self) -> Fraction:
         return sum((span.last - span.first for span in self.spans), Fraction(0))
 
     @property
-    def passages(self) -> tuple[Passage, ...]:
+    def passages(self) -> tuple[SongPassage, ...]:
         """The spans, each with the count of the route at which it begins."""
         found, at = [], Fraction(0)
         for span in self.spans:
-            found.append(Passage(at, at + span.last - span.first, span.first))
+            found.append(SongPassage(at, at + span.last - span.first, span.first))
             at = found[-1].last
         return tuple(found)
 
@@ -79,16 +79,16 @@ class Route:
             at -= span.last - span.first
         return span.first + count - at
 
-    def until(self, count: Fraction) -> tuple[Span, ...]:
+    def until(self, count: Fraction) -> tuple[CountSpan, ...]:
         """The spans up to a count of the route."""
         left, found = count, []
         for span in self.spans:
             if left > 0:
-                found.append(Span(span.first, min(span.last, span.first + left)))
+                found.append(CountSpan(span.first, min(span.last, span.first + left)))
             left -= span.last - span.first
         return tuple(found)
 
-    def looped(self, dance: Dance, count: Fraction, span: Span | None = None) -> Route:
+    def looped(self, dance: Dance, count: Fraction, span: CountSpan | None = None) -> Route:
         """The same to the end of a span that a count of the route is in (None: the section), and then that span over
         and over. dance: the sheet's."""
         at = self.sheet_count(count)
@@ -97,11 +97,11 @@ class Route:
         times = ceil(LOOP_AHEAD / (again.last - again.first))
         return Route.of((*self.until(count + left), *[again] * times))
 
-    def let_on(self, dance: Dance, count: Fraction, span: Span | None = None) -> Route:
+    def let_on(self, dance: Dance, count: Fraction, span: CountSpan | None = None) -> Route:
         """The same to the end of that span, then the rest of the sheet's dance."""
         at = self.sheet_count(count)
         ends = _around(dance, at, span).last
-        return Route.of((*self.until(count + ends - at), Span(ends, Fraction(dance.counts))))
+        return Route.of((*self.until(count + ends - at), CountSpan(ends, Fraction(dance.counts))))
 
     def through(self, dance: Dance) -> Dance:
         """The sheet's dance, danced this way."""
@@ -118,16 +118,16 @@ class Route:
         return Dance(dance.routine, tuple(walls), dance.ended and self.spans[-1].last == dance.counts)
 
 
-def _around(dance: Dance, at: Fraction, span: Span | None) -> Span:
+def _around(dance: Dance, at: Fraction, span: CountSpan | None) -> CountSpan:
     """The span, where a count of the sheet's dance is in it; else that count's section."""
     return span if span is not None and span.first <= at < span.last else section_at(dance, at)
 
 
-def section_at(dance: Dance, count: Fraction) -> Span:
+def section_at(dance: Dance, count: Fraction) -> CountSpan:
     """The section, tag or ending that a count is in, as far as it is danced there."""
     wall = wall_at(dance, count)
     stretch = stretch_at(wall, count)
-    return Span(max(stretch.at, wall.at), min(stretch.at + stretch.counts, wall.end))
+    return CountSpan(max(stretch.at, wall.at), min(stretch.at + stretch.counts, wall.end))
 
 
 def bar_start(dance: Dance, count: Fraction) -> Fraction:
@@ -155,14 +155,14 @@ def section_starts(dance: Dance) -> list[Fraction]:
     return [stretch.at for wall in dance.walls for stretch in wall.stretches]
 
 
-def _pieces(dance: Dance, span: Span, shift: Fraction, turn: Turn) -> Iterator[Wall]:
+def _pieces(dance: Dance, span: CountSpan, shift: Fraction, turn: Turn) -> Iterator[Wall]:
     for wall in dance.walls:
         first, last = max(span.first, wall.at), min(span.last, wall.end)
         if first < last:
-            yield _piece(wall, Span(first, last), last == span.last, shift, turn)
+            yield _piece(wall, CountSpan(first, last), last == span.last, shift, turn)
 
 
-def _piece(wall: Wall, span: Span, breaks_off: bool, shift: Fraction, turn: Turn) -> Wall:
+def _piece(wall: Wall, span: CountSpan, breaks_off: bool, shift: Fraction, turn: Turn) -> Wall:
     """What is danced of a wall in a span, moved and turned. breaks_off: something else than in the sheet follows."""
     kept = [
         index
@@ -192,7 +192,7 @@ def _piece(wall: Wall, span: Span, breaks_off: bool, shift: Fraction, turn: Turn
     )
 
 
-def _moved(danced: Danced, shift: Fraction, turn: Turn) -> Danced:
+def _moved(danced: DancedStep, shift: Fraction, turn: Turn) -> DancedStep:
     def turned(body: Body) -> Body:
         return Body(body.facing + turn, body.weight) if turn != NO_TURN else body
 
@@ -205,7 +205,7 @@ def _phrases(wall: Wall, places: dict[int, int], shift: Fraction) -> Iterator[Da
             yield replace(phrase, at=phrase.at + shift, first=places[phrase.first], last=places[phrase.last])
 
 
-def _events(wall: Wall, span: Span, breaks_off: bool) -> Iterator[Event]:
+def _events(wall: Wall, span: CountSpan, breaks_off: bool) -> Iterator[WallEvent]:
     """The events danced in a span; a restart stands on the count where its wall ends, and is one only if it follows."""
     for event in wall.events:
         at = wall.at + event.after

@@ -29,7 +29,7 @@ from caller.transport.footing import Footing
 from caller.transport.levels import Levels
 from caller.transport.order import Amounts, Order
 from caller.transport.state import State
-from caller.transport.table import Context, Effect, Response, respond
+from caller.transport.table import Effect, OrderContext, Response, respond
 from caller.transport.tempo import Taps
 
 
@@ -108,9 +108,9 @@ class Session(Generic[Whole]):
         return self._playback.state
 
     @property
-    def context(self) -> Context:
+    def context(self) -> OrderContext:
         facts = self.programme.facts
-        return Context(self.state, facts.lesson, facts.danced, facts.evening, facts.between, facts.alone)
+        return OrderContext(self.state, facts.lesson, facts.danced, facts.evening, facts.between, facts.alone)
 
     def view(self, now: float) -> View:
         facts, desk, stands = self.programme.facts, self.desk, self.stands

@@ -12,12 +12,12 @@ from caller.calls.glance import Glance, glance
 from caller.calls.take import Take
 from caller.clock.timeline import SECONDS_A_MINUTE
 from caller.session.standing import Finished, Paused, Sounding, Standing, Waiting, Whole
-from caller.teaching.play import Piece, Told
+from caller.teaching.play import Narration, Piece
 
 
 def place_in(piece: Piece, frame: int) -> Fraction:
     """Where in a piece a frame of it is: the count of a take, never beyond its last; the line of a telling."""
-    if isinstance(piece, Told):
+    if isinstance(piece, Narration):
         return Fraction(piece.line_at(frame))
     return min(max(piece.timeline.count_at(frame), piece.start), piece.end - 1)
 
@@ -48,14 +48,14 @@ def telling_of(stands: Standing[Whole], piece: Piece | None, frame: int, after: 
     match stands:
         case Waiting():
             return "", after
-        case Paused(piece=Told() as told, place=line):
+        case Paused(piece=Narration() as told, place=line):
             return _lines(told, int(line))
-        case Sounding() if isinstance(piece, Told):
+        case Sounding() if isinstance(piece, Narration):
             return _lines(piece, piece.line_at(frame))
         case _:
             return "", ""
 
 
-def _lines(told: Told, line: int) -> tuple[str, str]:
+def _lines(told: Narration, line: int) -> tuple[str, str]:
     words = [one.words for one in told.lines[line : line + 2]]
     return (*words, "", "")[0], (*words, "", "")[1]

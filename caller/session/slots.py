@@ -12,8 +12,8 @@ from fractions import Fraction
 from caller.dance.walls import Dance
 from caller.evening.plan import Item, Kind
 from caller.session.changes import Calling
-from caller.session.programme import Facts, Outcome, Passed, Segment, ToDance, ToTell
-from caller.session.taught import Taught
+from caller.session.programme import Passed, ProgrammeEvent, ProgrammeFacts, Segment, ToDance, ToTell
+from caller.session.taught import TaughtProgramme
 from caller.session.whole import WholeDance
 from caller.teaching.walkthrough import USUAL_TEMPO
 from caller.transport.order import Order
@@ -31,9 +31,9 @@ class Telling:
     waits: bool = False
 
     @property
-    def facts(self) -> Facts:
+    def facts(self) -> ProgrammeFacts:
         tempo = self.dance.routine.header.tempo or USUAL_TEMPO
-        return Facts(self.title, self.dance, tempo, Calling(), lesson=True, danced=False)
+        return ProgrammeFacts(self.title, self.dance, tempo, Calling(), lesson=True, danced=False)
 
     def segment(self, slowing: Slowing) -> Segment:
         return ToTell(self.said)
@@ -44,13 +44,13 @@ class Telling:
     def may_say(self) -> Iterable[str]:
         return ()
 
-    def after(self, outcome: Outcome) -> Telling:
+    def after(self, outcome: ProgrammeEvent) -> Telling:
         if outcome.line is not None and outcome.what in (Passed.RESUMED, Order.SAY_AGAIN):
             return replace(self, said=self.said[outcome.line :])
         return replace(self, over=True) if outcome.what in (Passed.DONE, Order.NEXT) else self
 
 
-Inner = WholeDance | Taught | Telling
+Inner = WholeDance | TaughtProgramme | Telling
 
 
 @dataclass(frozen=True, slots=True)

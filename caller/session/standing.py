@@ -8,7 +8,7 @@ from typing import Generic, TypeVar
 
 from caller.calls.take import Take
 from caller.session.programme import Programme
-from caller.teaching.play import Piece, Told
+from caller.teaching.play import Narration, Piece
 from caller.transport.state import State
 
 Whole = TypeVar("Whole", bound=Programme)
@@ -73,7 +73,7 @@ def state_of(stands: Standing[Whole], piece: Piece | None, frame: int) -> State:
     """The running state. piece, frame: what is heard, and where in it."""
     if not isinstance(stands, Sounding):
         return _STILL[type(stands)]
-    if isinstance(piece, Told):
+    if isinstance(piece, Narration):
         return State.TELLING
     if stands.cut is not None:
         return State.FINISHING

@@ -26,16 +26,14 @@ from caller.session.lesson_places import (
     steps_told,
 )
 from caller.session.lesson_ways import WAYS
-from caller.session.programme import CanNot, Facts, Outcome, Passed, Segment, ToDance, ToTell
-from caller.session.route import Span, bar_start
+from caller.session.programme import CanNot, Passed, ProgrammeEvent, ProgrammeFacts, Segment, ToDance, ToTell
+from caller.session.route import CountSpan, bar_start
 from caller.session.whole import NO_EASIER, counts_asked
 from caller.teaching.alone import weak_stage
 from caller.teaching.play import Floors, bar_seconds
 from caller.teaching.running import (
-    Outcome as Came,
-)
-from caller.teaching.running import (
     Running,
+    StageOutcome,
     Waits,
     answered,
     at_stage,
@@ -50,22 +48,21 @@ from caller.teaching.running import (
     went_well,
     with_tempo,
 )
-from caller.teaching.stage import Kind, Stage
-from caller.teaching.stage import Programme as Stages
+from caller.teaching.stage import LessonPlan, Stage, StageKind
 from caller.teaching.standing import back_words, facing_at, goes_on, starts_and_ends
 from caller.transport.order import Order
 from caller.transport.tempo import Slowing
 
 
 @dataclass(frozen=True, slots=True)
-class Taught:
+class TaughtProgramme:
     """stages: the programme as it was at first. begun: it has been started. summing: all is done, and a practice is
     summed up. start: the count from which a go that was stopped goes on, counted in by a bar; line: the sentence from
     which a telling does. silence_seconds: before what is next heard. kept: the stage as it was before it was looped,
     None where it is not. marked: where a loop of the teacher's own is to begin. aside: sentences told before it goes
     on. turn: how far from where the sheet has them everybody stands, over and over."""
 
-    stages: Stages
+    stages: LessonPlan
     floors: Floors
     running: Running
     begun: bool = False
@@ -79,7 +76,7 @@ class Taught:
     turn: Turn = NO_TURN
 
     @classmethod
-    def of(cls, stages: Stages, dance: Dance, first_stage: int = 0, waits: Waits = Waits.NEVER) -> Taught:
+    def of(cls, stages: LessonPlan, dance: Dance, first_stage: int = 0, waits: Waits = Waits.NEVER) -> TaughtProgramme:
         """At the start of a stage, from 0. Raises ValueError where there is none."""
         return cls(stages, Floors.of(dance), waiting_when(begin(stages, first_stage), waits))
 
@@ -101,7 +98,7 @@ class Taught:
         return Manner.AHEAD if self.running.over else self.running.stage.manners[0]
 
     @property
-    def facts(self) -> Facts:
+    def facts(self) -> ProgrammeFacts:
         return facts_of(self.running, self.dance, self.manner, self.kept is not None, self.alone)
 
     def segment(self, slowing: Slowing) -> Segment:
@@ -127,7 +124,7 @@ class Taught:
     def may_say(self) -> Iterable[str]:
         return last_words(self.running)
 
-    def after(self, outcome: Outcome) -> Taught:
+    def after(self, outcome: ProgrammeEvent) -> TaughtProgramme:
         if self.over and outcome.what in _IN_A_STAGE:
             return self
         if (way := WAYS.get(outcome.what)) is not None:
@@ -143,28 +140,28 @@ class Taught:
 
     # -- where it is
 
-    def _at(self, running: Running) -> Taught:
+    def _at(self, running: Running) -> TaughtProgramme:
         """From the start of what is heard there; a loop is over with its stage."""
         same = running.index == self.running.index
         kept, marked = (self.kept, self.marked) if same else (None, None)
         ends = running.over and not self.running.over and self.stages.way == "practice"
-        return Taught(self.stages, self.floors, running, True, ends, kept=kept, marked=marked)
+        return TaughtProgramme(self.stages, self.floors, running, True, ends, kept=kept, marked=marked)
 
-    def _with(self, running: Running) -> Taught:
+    def _with(self, running: Running) -> TaughtProgramme:
         """The same place; what is taught there is another."""
         return replace(self, running=running)
 
-    def _done(self, outcome: Outcome) -> Taught:
+    def _done(self, outcome: ProgrammeEvent) -> TaughtProgramme:
         if self.aside:
             return replace(self, aside=())
         if self.summing:
             return replace(self, summing=False, line=0)
-        after, stage = next_stage(self.running, Came.DONE), self.running.stage
+        after, stage = next_stage(self.running, StageOutcome.DONE), self.running.stage
         pause = stage.pause_seconds if after.index != self.running.index and stage.danced else Fraction(0)
         on = replace(self._at(after), silence_seconds=pause)
         return self._stood(on) if after.goes > self.running.goes and not after.waiting else on
 
-    def _stood(self, on: Taught) -> Taught:
+    def _stood(self, on: TaughtProgramme) -> TaughtProgramme:
         """Another go of the stage, from where everybody stands, or turned back."""
         stage, facings = self.running.stage, starts_and_ends(self.dance, self.running.stage)
         if goes_on(stage) and facings is not None:
@@ -172,23 +169,23 @@ class Taught:
         back = back_words(self.dance, stage)
         return replace(on, aside=(back,)) if back else on
 
-    def _on(self, outcome: Outcome) -> Taught:
-        return replace(self, summing=False) if self.summing else self._at(next_stage(self.running, Came.ON))
+    def _on(self, outcome: ProgrammeEvent) -> TaughtProgramme:
+        return replace(self, summing=False) if self.summing else self._at(next_stage(self.running, StageOutcome.ON))
 
     @property
     def alone(self) -> bool:
         """On a rung of a practice, which is left when it went well."""
         stages = self.running.programme.stages
-        return not self.over and not self.summing and stages[self.running.index].kind is Kind.PRACTICE
+        return not self.over and not self.summing and stages[self.running.index].kind is StageKind.PRACTICE
 
-    def _well(self, outcome: Outcome) -> Taught:
+    def _well(self, outcome: ProgrammeEvent) -> TaughtProgramme:
         """The rung went well: on from it."""
         if not self.alone:
             return self
         well = went_well(self.running)
         return self._at(well) if well.index != self.running.index else self._with(well)
 
-    def _with_calls(self, outcome: Outcome) -> Taught:
+    def _with_calls(self, outcome: ProgrammeEvent) -> TaughtProgramme:
         """The rung again, with its calls; where it was stopped in a section, that by itself first. A rung that has not
         begun is meant for the one before it: a second tap comes too late to stop the first."""
         if outcome.line is not None and self.running.well and not self.aside:
@@ -199,15 +196,15 @@ class Taught:
             weak = weak_stage(self.floors.plain, wall, section, self.running.speed)
             if weak is not None:
                 return self._at(by_itself_first(self.running, weak))
-        return self._at(next_stage(self.running, Came.AGAIN))
+        return self._at(next_stage(self.running, StageOutcome.AGAIN))
 
-    def _again(self, outcome: Outcome) -> Taught:
+    def _again(self, outcome: ProgrammeEvent) -> TaughtProgramme:
         """The telling again, where it is told; else the stage's goes."""
         if self.alone:
             return self._with_calls(outcome)
         if self.summing or (outcome.line is not None and not self.aside):
             return replace(self, line=0)
-        again = replace(self._at(next_stage(self.running, Came.AGAIN)), turn=self.turn)
+        again = replace(self._at(next_stage(self.running, StageOutcome.AGAIN)), turn=self.turn)
         stage = self.running.stage
         if not stage.danced:
             return again
@@ -215,36 +212,36 @@ class Taught:
         back = back_words(self.dance, stage, stands)
         return replace(again, aside=(back,)) if back else again
 
-    def _wall_again(self, outcome: Outcome) -> Taught:
+    def _wall_again(self, outcome: ProgrammeEvent) -> TaughtProgramme:
         if outcome.count is None:
             return self._again(outcome)
         return self._from(self.dance.wall_at(outcome.count).at)
 
-    def _top(self, outcome: Outcome) -> Taught:
+    def _top(self, outcome: ProgrammeEvent) -> TaughtProgramme:
         stages = with_tempo(begin(self.stages), self.running.programme.tempo).programme
         return replace(self._at(waiting_when(begin(stages), self.running.waits)), summing=False)
 
-    def _resumed(self, outcome: Outcome) -> Taught:
+    def _resumed(self, outcome: ProgrammeEvent) -> TaughtProgramme:
         if outcome.line is not None:
             return self._from_line(outcome.line)
         count = self.running.stage.start if outcome.count is None else outcome.count
         return self._from(resumed_from(self.dance, count, outcome.go_on))
 
-    def _from(self, count: Fraction) -> Taught:
+    def _from(self, count: Fraction) -> TaughtProgramme:
         """From a count of the stage on, or its start."""
         start = max(count, self.running.stage.start)
         return replace(self, start=start, silence_seconds=Fraction(0), aside=())
 
-    def _from_line(self, line: int) -> Taught:
+    def _from_line(self, line: int) -> TaughtProgramme:
         """From a sentence of what is told on."""
         return replace(self, aside=self.aside[line:]) if self.aside else replace(self, line=self.line + line)
 
-    def _back(self, outcome: Outcome, bars: int) -> Taught:
+    def _back(self, outcome: ProgrammeEvent, bars: int) -> TaughtProgramme:
         """From so many bars before the one under way."""
         count = danced_count(outcome)
         return self._from(bar_start(self.dance, count) - bars * self.dance.routine.header.meter.counts)
 
-    def _told_again(self, outcome: Outcome) -> Taught:
+    def _told_again(self, outcome: ProgrammeEvent) -> TaughtProgramme:
         """The sentence; or the steps of the section, then on from the bar, or waiting as before."""
         if outcome.line is not None:
             return self._from_line(outcome.line)
@@ -254,14 +251,14 @@ class Taught:
         on = self if outcome.count is None else self._from(bar_start(self.dance, count))
         return replace(on, aside=steps_told(self.stages.stages, self.dance, count))
 
-    def _to_section(self, outcome: Outcome) -> Taught:
+    def _to_section(self, outcome: ProgrammeEvent) -> TaughtProgramme:
         running = self.running
         return self._to(stage_of_section(running.programme.stages, int(outcome.amounts[0]), running.index))
 
-    def _to_stage(self, outcome: Outcome) -> Taught:
+    def _to_stage(self, outcome: ProgrammeEvent) -> TaughtProgramme:
         return self._to(stage_numbered(self.running.programme.stages, int(outcome.amounts[0])))
 
-    def _to(self, index: int) -> Taught:
+    def _to(self, index: int) -> TaughtProgramme:
         return replace(self._at(at_stage(self.running, index)), summing=False)
 
     # -- how it is taught
@@ -271,29 +268,29 @@ class Taught:
         """Whether a go is under way, stands, or is about to be."""
         return self.begun and not self.running.over and self.running.stage.danced
 
-    def _eased(self, outcome: Outcome) -> Taught:
+    def _eased(self, outcome: ProgrammeEvent) -> TaughtProgramme:
         """The easier way from here on, or the full steps again."""
         if self.floors.easier is self.floors.plain:
             raise CanNot(NO_EASIER)
         stages = self.running.programme.stages[self.running.index :]
-        now = any(stage.easier for stage in stages if stage.danced and stage.kind is not Kind.OPTION)
+        now = any(stage.easier for stage in stages if stage.danced and stage.kind is not StageKind.OPTION)
         return self._with(easier(self.running, not now))
 
-    def _looped(self, outcome: Outcome) -> Taught:
+    def _looped(self, outcome: ProgrammeEvent) -> TaughtProgramme:
         running, kept = over_and_over(self.running, self.kept)
         return replace(self, running=running, kept=kept)
 
-    def _mark(self, outcome: Outcome) -> Taught:
+    def _mark(self, outcome: ProgrammeEvent) -> TaughtProgramme:
         return replace(self, marked=bar_start(self.dance, danced_count(outcome)))
 
-    def _loop_closed(self, outcome: Outcome) -> Taught:
+    def _loop_closed(self, outcome: ProgrammeEvent) -> TaughtProgramme:
         return self._looping(own_loop(self.dance, self.running.stage, self.marked, danced_count(outcome)))
 
-    def _counts_looped(self, outcome: Outcome) -> Taught:
+    def _counts_looped(self, outcome: ProgrammeEvent) -> TaughtProgramme:
         count = self.running.stage.start if outcome.count is None else outcome.count
         return self._looping(counts_asked(self.dance, count, outcome))
 
-    def _looping(self, span: Span) -> Taught:
+    def _looping(self, span: CountSpan) -> TaughtProgramme:
         kept = self.kept or self.running.programme.stages[self.running.index]
         return replace(self._at(looped(self.running, span.first, span.last)), marked=None, kept=kept)
 
@@ -306,26 +303,28 @@ _IN_A_STAGE = frozenset(
         *(Passed.DONE, Passed.RESUMED),
     }
 )
-_ANSWERS: dict[Order | Passed, Callable[[Taught, Outcome], Taught]] = {
-    Passed.DONE: Taught._done,
-    Passed.STOPPED: lambda taught, outcome: taught._with(next_stage(taught.running, Came.PAUSED)),
-    Passed.RESUMED: Taught._resumed,
+_ANSWERS: dict[Order | Passed, Callable[[TaughtProgramme, ProgrammeEvent], TaughtProgramme]] = {
+    Passed.DONE: TaughtProgramme._done,
+    Passed.STOPPED: lambda taught, outcome: taught._with(next_stage(taught.running, StageOutcome.PAUSED)),
+    Passed.RESUMED: TaughtProgramme._resumed,
     Order.GO: lambda taught, outcome: replace(taught, begun=True),
-    Order.SECTION_AGAIN: Taught._again,
-    Order.WALL_AGAIN: Taught._wall_again,
-    Order.PREVIOUS: lambda taught, outcome: replace(taught._at(next_stage(taught.running, Came.BACK)), summing=False),
-    Order.NEXT: Taught._on,
-    Order.WELL: Taught._well,
-    Order.SECTION: Taught._to_section,
-    Order.STAGE: Taught._to_stage,
+    Order.SECTION_AGAIN: TaughtProgramme._again,
+    Order.WALL_AGAIN: TaughtProgramme._wall_again,
+    Order.PREVIOUS: lambda taught, outcome: replace(
+        taught._at(next_stage(taught.running, StageOutcome.BACK)), summing=False
+    ),
+    Order.NEXT: TaughtProgramme._on,
+    Order.WELL: TaughtProgramme._well,
+    Order.SECTION: TaughtProgramme._to_section,
+    Order.STAGE: TaughtProgramme._to_stage,
     Order.LAST_FOUR: lambda taught, outcome: taught._back(outcome, 1),
     Order.LAST_EIGHT: lambda taught, outcome: taught._back(outcome, 2),
-    Order.SAY_AGAIN: Taught._told_again,
-    Order.TOP: Taught._top,
-    Order.EASIER: Taught._eased,
-    Order.LOOP: Taught._looped,
-    Order.LOOP_FROM: Taught._mark,
-    Order.LOOP_TO: Taught._loop_closed,
-    Order.LOOP_COUNTS: Taught._counts_looped,
-    Order.LOOP_WALL: Taught._counts_looped,
+    Order.SAY_AGAIN: TaughtProgramme._told_again,
+    Order.TOP: TaughtProgramme._top,
+    Order.EASIER: TaughtProgramme._eased,
+    Order.LOOP: TaughtProgramme._looped,
+    Order.LOOP_FROM: TaughtProgramme._mark,
+    Order.LOOP_TO: TaughtProgramme._loop_closed,
+    Order.LOOP_COUNTS: TaughtProgramme._counts_looped,
+    Order.LOOP_WALL: TaughtProgramme._counts_looped,
 }

@@ -8,13 +8,13 @@ from __future__ import annotations
 from fractions import Fraction
 
 from caller.calls.take import Take
-from caller.clock.beat import Beat
+from caller.clock.beat import HeardTimeline
 from caller.session.air import Air
 from caller.session.playout import Playout
-from caller.session.programme import Outcome, Passed
+from caller.session.programme import Passed, ProgrammeEvent
 from caller.session.showing import place_in
 from caller.session.standing import Paused, Sounding, Standing, Whole
-from caller.teaching.play import Piece, Told
+from caller.teaching.play import Narration, Piece
 from caller.transport.order import Amounts, Order
 from caller.transport.state import GoOn
 
@@ -35,7 +35,7 @@ def heard_at(stands: Standing[Whole], air: Air[Piece], frame: int) -> tuple[Piec
 
 def outcome_at(
     stands: Standing[Whole], air: Air[Piece], what: Order | Passed, amounts: Amounts, go_on: GoOn
-) -> Outcome:
+) -> ProgrammeEvent:
     """Something that happens, with where it does."""
     piece, place = None, Fraction(0)
     if isinstance(stands, Paused):
@@ -44,15 +44,15 @@ def outcome_at(
         piece, frame = heard_at(stands, air, air.here)
         place = place_in(piece, frame) if piece is not None else place
     count = place if isinstance(piece, Take) else None
-    line = int(place) if isinstance(piece, Told) else None
-    return Outcome(what, count, line, amounts, go_on)
+    line = int(place) if isinstance(piece, Narration) else None
+    return ProgrammeEvent(what, count, line, amounts, go_on)
 
 
-def beat_at(stands: Standing[Whole], air: Air[Piece], now: float, rate: float) -> Beat | None:
+def beat_at(stands: Standing[Whole], air: Air[Piece], now: float, rate: float) -> HeardTimeline | None:
     """What is danced at a time, in seconds, for whoever goes on with its beat."""
     frame = air.frame(now)
     part = own_playout(stands, air).at(frame) if isinstance(stands, Sounding) else None
     if part is None or not isinstance(part.piece, Take):
         return None
     take, zero_seconds = part.piece, now - part.piece_frame(frame) / rate
-    return Beat(take.timeline, zero_seconds, take.start, take.end, part.number)
+    return HeardTimeline(take.timeline, zero_seconds, take.start, take.end, part.number)

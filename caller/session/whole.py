@@ -16,8 +16,8 @@ from caller.calls.plan import CountIn, Fading, Manner
 from caller.calls.wording import counted_to
 from caller.dance.walls import Dance, Wall
 from caller.session.changes import Calling
-from caller.session.programme import CanNot, Facts, Outcome, Passed, Segment, ToDance, ToTell
-from caller.session.route import LOOP_LEAST, Route, Span, bar_end, bar_start, section_at, section_starts
+from caller.session.programme import CanNot, Passed, ProgrammeEvent, ProgrammeFacts, Segment, ToDance, ToTell
+from caller.session.route import LOOP_LEAST, CountSpan, Route, bar_end, bar_start, section_at, section_starts
 from caller.teaching.play import Floors
 from caller.transport.order import Order
 from caller.transport.state import GoOn
@@ -45,7 +45,7 @@ class WholeDance:
     fading: Fading = Fading.USUAL
     start: Fraction = Fraction(0)
     bars: int = START_BARS
-    span: Span | None = None
+    span: CountSpan | None = None
     marked: Fraction | None = None
     over: bool = False
     aside: tuple[str, ...] = ()
@@ -69,8 +69,8 @@ class WholeDance:
         return self.floors.easier if self.calling.easier else self.floors.plain
 
     @property
-    def facts(self) -> Facts:
-        return Facts(self.dance.routine.header.title, self.dance, self.tempo, self.calling)
+    def facts(self) -> ProgrammeFacts:
+        return ProgrammeFacts(self.dance.routine.header.title, self.dance, self.tempo, self.calling)
 
     def segment(self, slowing: Slowing) -> Segment:
         return ToTell(self.aside) if self.aside else self.shown(slowing)
@@ -92,7 +92,7 @@ class WholeDance:
     def may_say(self) -> Iterable[str]:
         return ()
 
-    def after(self, outcome: Outcome) -> WholeDance:
+    def after(self, outcome: ProgrammeEvent) -> WholeDance:
         answer = _ANSWERS.get(outcome.what)
         came = answer(self, outcome) if answer else self
         if outcome.what not in _GO_ELSEWHERE:
@@ -106,7 +106,7 @@ class WholeDance:
         """The wall of the sheet's dance that is danced at a count of the route."""
         return self.sheet.wall_at(self.route.sheet_count(count))
 
-    def _count(self, outcome: Outcome) -> Fraction:
+    def _count(self, outcome: ProgrammeEvent) -> Fraction:
         """Of the route: where it is, or is to go on."""
         return self.start if outcome.count is None else outcome.count
 
@@ -145,28 +145,28 @@ class WholeDance:
     def _routed(self) -> WholeDance:
         return replace(self, dance=self.route.through(self.sheet))
 
-    def _spanned(self, span: Span) -> WholeDance:
+    def _spanned(self, span: CountSpan) -> WholeDance:
         calling = replace(self.calling, looping=True, counts=int(span.last - span.first))
         return replace(self, span=span, calling=calling)
 
-    def _done(self, outcome: Outcome) -> WholeDance:
+    def _done(self, outcome: ProgrammeEvent) -> WholeDance:
         if self.aside:
             return replace(self, aside=())
         return replace(self, over=True, start=Fraction(0), bars=START_BARS)
 
-    def _back(self, outcome: Outcome, bars: int) -> WholeDance:
+    def _back(self, outcome: ProgrammeEvent, bars: int) -> WholeDance:
         """From so many bars before the one under way."""
         begins = bar_start(self.dance, self._count(outcome)) - bars * self.dance.routine.header.meter.counts
         return self._from(max(begins, Fraction(0)))
 
-    def _told_again(self, outcome: Outcome) -> WholeDance:
+    def _told_again(self, outcome: ProgrammeEvent) -> WholeDance:
         """The sentence, or the steps of the section, then on from the bar."""
         if outcome.line is not None:
             return replace(self, aside=self.aside[outcome.line :])
         count = self._count(outcome)
         return replace(self._from(bar_start(self.dance, count)), aside=steps_of(self.dance, count))
 
-    def _resumed(self, outcome: Outcome) -> WholeDance:
+    def _resumed(self, outcome: ProgrammeEvent) -> WholeDance:
         if outcome.line is not None:
             return replace(self, aside=self.aside[outcome.line :])
         count = self._count(outcome)
@@ -178,39 +178,39 @@ class WholeDance:
             case GoOn.WALL:
                 return self._jumped(self.wall(count).at)
 
-    def _laid_on(self, outcome: Outcome) -> WholeDance:
+    def _laid_on(self, outcome: ProgrammeEvent) -> WholeDance:
         """A loop laid out further, if there is little left of it."""
         count = self._count(outcome)
         if not self.calling.looping or self.dance.counts - count >= LOOP_LEAST:
             return self
         return self._rerouted(count)
 
-    def _stepped(self, outcome: Outcome) -> WholeDance:
+    def _stepped(self, outcome: ProgrammeEvent) -> WholeDance:
         tempo = stepped(self.tempo, outcome.what) if isinstance(outcome.what, Order) else self.tempo
         return self if tempo == self.tempo else replace(self, tempo=tempo)
 
-    def _eased(self, outcome: Outcome) -> WholeDance:
+    def _eased(self, outcome: ProgrammeEvent) -> WholeDance:
         if self.floors.easier is self.floors.plain:
             raise CanNot(NO_EASIER)
         return replace(self, calling=self.calling.after(Order.EASIER))._routed()
 
-    def _looped(self, outcome: Outcome) -> WholeDance:
+    def _looped(self, outcome: ProgrammeEvent) -> WholeDance:
         looped = replace(self, calling=self.calling.after(Order.LOOP))._rerouted(self._count(outcome))
         return looped if looped.calling.looping else replace(looped, span=None)
 
-    def _mark(self, outcome: Outcome) -> WholeDance:
+    def _mark(self, outcome: ProgrammeEvent) -> WholeDance:
         return replace(self, marked=bar_start(self.sheet, self.route.sheet_count(self._count(outcome))))
 
-    def _loop_closed(self, outcome: Outcome) -> WholeDance:
+    def _loop_closed(self, outcome: ProgrammeEvent) -> WholeDance:
         """From the mark, or the section's start, to the end of the bar under way."""
         count = self._count(outcome)
         at = self.route.sheet_count(count)
         begins = section_at(self.sheet, at).first if self.marked is None else self.marked
         if begins > at:
             raise CanNot(f"The loop would end before it begins: {MARK_BEGINS} marks its beginning first.")
-        return replace(self, marked=None)._spanned(Span(begins, bar_end(self.sheet, at)))._rerouted(count)
+        return replace(self, marked=None)._spanned(CountSpan(begins, bar_end(self.sheet, at)))._rerouted(count)
 
-    def _counts_looped(self, outcome: Outcome) -> WholeDance:
+    def _counts_looped(self, outcome: ProgrammeEvent) -> WholeDance:
         span = counts_asked(self.sheet, self.route.sheet_count(self._count(outcome)), outcome)
         return self._spanned(span)._jumped(span.first)
 
@@ -222,7 +222,7 @@ def steps_of(dance: Dance, count: Fraction) -> tuple[str, ...]:
     return tuple(phrase.wordings[0] for phrase in phrases) or ("there are no steps here",)
 
 
-def counts_asked(dance: Dance, at: Fraction, outcome: Outcome) -> Span:
+def counts_asked(dance: Dance, at: Fraction, outcome: ProgrammeEvent) -> CountSpan:
     """The counts that an order to loop means, ``at`` being where the class is: those of its section as the screen shows
     them, where it has as many; else of the wall. Raises CanNot."""
     wall, section = dance.wall_at(at), section_at(dance, at)
@@ -230,16 +230,16 @@ def counts_asked(dance: Dance, at: Fraction, outcome: Outcome) -> Span:
     round_of = counted_to(dance.routine.header.meter)
     shown_from = section.first + (at - section.first) // round_of * round_of
     if outcome.what is Order.LOOP_COUNTS and 1 <= first <= last <= round_of and shown_from + last <= section.last:
-        return Span(shown_from + first - 1, shown_from + last)
+        return CountSpan(shown_from + first - 1, shown_from + last)
     if outcome.what is Order.LOOP_COUNTS and 1 <= first <= last <= section.last - section.first:
-        return Span(section.first + first - 1, section.first + last)
+        return CountSpan(section.first + first - 1, section.first + last)
     if not 1 <= first <= last <= wall.counts:
         raise CanNot(f"Counts {first} to {last} can't be looped: this wall has 1 to {wall.counts}.")
-    return Span(wall.at + first - 1, wall.at + last)
+    return CountSpan(wall.at + first - 1, wall.at + last)
 
 
 _GO_ELSEWHERE = frozenset((Order.PREVIOUS, Order.NEXT, Order.SECTION, Order.TOP, Order.LOOP_COUNTS, Order.LOOP_WALL))
-_ANSWERS: dict[Order | Passed, Callable[[WholeDance, Outcome], WholeDance]] = {
+_ANSWERS: dict[Order | Passed, Callable[[WholeDance, ProgrammeEvent], WholeDance]] = {
     Passed.DONE: WholeDance._done,
     Passed.RESUMED: WholeDance._resumed,
     Passed.WENT_ON: WholeDance._laid_on,

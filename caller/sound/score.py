@@ -37,7 +37,7 @@ class Clip:
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class ClipSpan:
     """Frames [first, last) of a clip, rising over the first ``fade_in`` and falling over the last ``fade_out`` of
     them: a recording is come in upon, and left, where it is loud."""
 
@@ -56,7 +56,7 @@ class Part:
         return sound
 
 
-_WHOLE = Part(-1, -1)  # stands before any part there can be
+_WHOLE = ClipSpan(-1, -1)  # stands before any part there can be
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +68,7 @@ class Placement:
     clip: Clip
     gain: float
     kind: str
-    part: Part | None = None
+    part: ClipSpan | None = None
 
     @property
     def frames(self) -> int:

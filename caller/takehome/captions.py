@@ -19,13 +19,13 @@ _LOOK_ALIKE = str.maketrans("<>{}\\", "‹›()/")
 
 
 @dataclass(frozen=True, slots=True)
-class Caption:
+class TimedCaption:
     starts_ms: int
     ends_ms: int
     words: str
 
 
-def captions_of(take: Take) -> tuple[Caption, ...]:
+def captions_of(take: Take) -> tuple[TimedCaption, ...]:
     """A caption for each call of the take's plan."""
     rate = take.timeline.rate
     calls = take.plan.calls
@@ -33,11 +33,11 @@ def captions_of(take: Take) -> tuple[Caption, ...]:
     made = []
     for call, (starts, following) in zip(calls, pairwise(edges), strict=True):
         ends = min(max(milliseconds(call.ends, rate), starts + READ_MS), following)
-        made.append(Caption(starts, ends, _one_line(call.utterance.words)))
+        made.append(TimedCaption(starts, ends, _one_line(call.utterance.words)))
     return tuple(made)
 
 
-def web_vtt(captions: Iterable[Caption], title: str = "") -> str:
+def web_vtt(captions: Iterable[TimedCaption], title: str = "") -> str:
     """The file's text. title: kept as a note."""
     head = ["WEBVTT", *(["", f"NOTE {_one_line(title).replace('-->', '→')}"] if title else [])]
     blocks = [
@@ -47,7 +47,7 @@ def web_vtt(captions: Iterable[Caption], title: str = "") -> str:
     return "\n\n".join(["\n".join(head), *blocks]) + "\n"
 
 
-def sub_rip(captions: Iterable[Caption], title: str = "") -> str:
+def sub_rip(captions: Iterable[TimedCaption], title: str = "") -> str:
     """The file's text. It has no place for a title."""
     blocks = [
         f"{number}\n{_clock(one.starts_ms, ',')} --> {_clock(one.ends_ms, ',')}\n{_plain(one.words)}"
@@ -79,4 +79,4 @@ def _escaped(words: str) -> str:
 
 
 # What is written beside each recording, by suffix: the file's text from its captions and the recording's title.
-TEXTS: dict[str, Callable[[Iterable[Caption], str], str]] = {".vtt": web_vtt, ".srt": sub_rip}
+TEXTS: dict[str, Callable[[Iterable[TimedCaption], str], str]] = {".vtt": web_vtt, ".srt": sub_rip}

@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from math import cos, pi, sin
 
-from caller.dance.walls import Danced
+from caller.dance.walls import DancedStep
 from caller.routine.facing import EIGHTHS, Facing
 from caller.routine.step import Foot, Movement, Weight
 
@@ -93,7 +93,7 @@ _TOGETHER = {"forward": Spot(0, 0.5), "back": Spot(0, -0.5)}
 _APART = {"out": 0.5, "in": STANCE, "beside": STANCE}
 
 
-def footfalls(movements: Iterable[Danced], feet: Feet | None = None) -> tuple[list[Footfall], Feet]:
+def footfalls(movements: Iterable[DancedStep], feet: Feet | None = None) -> tuple[list[Footfall], Feet]:
     """Each foot that is set down or points somewhere, in order, and how the feet stand at the end.
 
     feet: how they stand before (None: at the origin, as the first movement faces).
@@ -116,7 +116,7 @@ def _moving(movement: Movement, before: Feet, after: Feet) -> tuple[Foot, ...]:
     return tuple(foot for foot in (Foot.RIGHT, Foot.LEFT) if before.of(foot) != after.of(foot))
 
 
-def _after(feet: Feet, danced: Danced) -> Feet:
+def _after(feet: Feet, danced: DancedStep) -> Feet:
     movement, facing = danced.step.movement, danced.after.facing
     if movement.foot is None:
         return _both_after(feet, danced)
@@ -127,7 +127,7 @@ def _after(feet: Feet, danced: Danced) -> Feet:
     return feet.with_foot(movement.foot, feet.of(movement.foot.other) + own.turned(facing.eighths))
 
 
-def _both_after(feet: Feet, danced: Danced) -> Feet:
+def _both_after(feet: Feet, danced: DancedStep) -> Feet:
     """Both feet, or none: a turn on the spot takes them round its middle, a jump takes them along."""
     movement, facing = danced.step.movement, danced.after.facing
     middle, eighths = feet.middle, movement.turn.eighths

@@ -23,7 +23,7 @@ Made = TypeVar("Made")
 
 
 @dataclass(frozen=True, slots=True)
-class Outcome(Generic[Job, Made]):
+class JobResult(Generic[Job, Made]):
     """What came of a job: made, or else why not, in one sentence."""
 
     job: Job
@@ -38,7 +38,7 @@ def cores() -> int:
 
 def each_made(
     jobs: Iterable[Job], make: Callable[[Job], Made], workers: int, failures: tuple[type[Exception], ...] = ()
-) -> Iterator[Outcome[Job, Made]]:
+) -> Iterator[JobResult[Job, Made]]:
     """Runs ``make`` on each job, on so many cores; with one, here and now.
 
     make: a function of a module, as another process has to find it. failures: what it may raise; anything else is
@@ -59,10 +59,10 @@ def each_made(
                 future.cancel()
 
 
-def _outcome(job: Job, result: Callable[[], Made], failures: tuple[type[Exception], ...]) -> Outcome[Job, Made]:
+def _outcome(job: Job, result: Callable[[], Made], failures: tuple[type[Exception], ...]) -> JobResult[Job, Made]:
     try:
-        return Outcome(job, result())
+        return JobResult(job, result())
     except BrokenProcessPool:
-        return Outcome(job, None, "a process that was working on it ended; run it again, it goes on where it stopped")
+        return JobResult(job, None, "a process that was working on it ended; run it again, it goes on where it stopped")
     except failures as fault:
-        return Outcome(job, None, str(fault))
+        return JobResult(job, None, str(fault))

@@ -15,7 +15,7 @@ from typing import Any
 
 from caller.dance.unroll import unroll
 from caller.dance.wall_map import map_walls
-from caller.dance.walls import Dance, Danced
+from caller.dance.walls import Dance, DancedStep
 from caller.routine.notation.laying import passage_lines
 from caller.routine.parts import Cut, Feel, Passage, Replacement, Routine, Section
 from caller.routine.vocabulary import Vocabulary
@@ -64,7 +64,7 @@ def sheet_page(dance: Dance, vocabulary: Vocabulary) -> SheetPage:
     routine = dance.routine
     header = routine.header
     mapped = map_walls(dance)
-    reader = _Reader(header.feel, vocabulary)
+    reader = _PageLayout(header.feel, vocabulary)
     return SheetPage(
         title=header.title,
         facts=tuple(_facts(dance)),
@@ -114,7 +114,7 @@ def _facts(dance: Dance) -> Iterator[str]:
         yield f"devised by {header.devised_by}"
 
 
-def _section(section: Section, reader: _Reader, dance: Dance) -> PageBlock:
+def _section(section: Section, reader: _PageLayout, dance: Dance) -> PageBlock:
     part = f"Part {section.part} section" if section.part else "Section"
     falls, _ = footfalls(_as_danced(section, dance))
     options = tuple(
@@ -125,10 +125,10 @@ def _section(section: Section, reader: _Reader, dance: Dance) -> PageBlock:
     return PageBlock("section", heading, reader.lines(section.passage), floor_figure(falls), options)
 
 
-def _as_danced(section: Section, dance: Dance) -> Sequence[Danced]:
+def _as_danced(section: Section, dance: Dance) -> Sequence[DancedStep]:
     """The section's movements the first time that it is danced whole, else the first time at all."""
     whole = len(section.passage.steps)
-    found: list[list[Danced]] = []
+    found: list[list[DancedStep]] = []
     for wall in dance.walls:
         if wall.part == section.part:
             found.append([danced for danced in wall.movements if danced.section == section.number])
@@ -141,7 +141,7 @@ def _as_danced(section: Section, dance: Dance) -> Sequence[Danced]:
     return unroll(alone, 1).walls[0].movements if section.passage.steps else ()
 
 
-def _events(routine: Routine, reader: _Reader) -> Iterator[PageBlock]:
+def _events(routine: Routine, reader: _PageLayout) -> Iterator[PageBlock]:
     for tag in routine.tags:
         when = f": {_walls(tag.cuts, 'after ')}" if tag.cuts else ""
         yield PageBlock("tag", f"{f'Tag {tag.name}'.strip()}{when}", reader.lines(tag.passage))
@@ -181,7 +181,7 @@ def _order(routine: Routine) -> Iterator[str]:
 
 
 @dataclass(frozen=True, slots=True)
-class _Reader:
+class _PageLayout:
     """Lays passages out as lines of the page."""
 
     feel: Feel

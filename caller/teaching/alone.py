@@ -16,7 +16,7 @@ from caller.dance.walls import Dance, Wall
 from caller.teaching.drill import FADING, RUNG_WALLS, RUNGS, practice_of
 from caller.teaching.minutes import stage_seconds
 from caller.teaching.play import Floors
-from caller.teaching.stage import Kind, MovesOn, Programme, Stage
+from caller.teaching.stage import LessonPlan, MovesOn, Stage, StageKind
 from caller.teaching.walkthrough import sections_of, walkthrough_of
 
 # What an answer takes that a rung waits for.
@@ -43,7 +43,7 @@ class Asked:
     section: int | None = None
 
 
-def practice_alone(dance: Dance, tempo: Fraction | None, asked: Asked) -> Programme:
+def practice_alone(dance: Dance, tempo: Fraction | None, asked: Asked) -> LessonPlan:
     """Raises NotThere, and ValueError for a rung that isn't one."""
     if not 0 <= asked.first < len(RUNGS):
         raise ValueError(f"there is no rung {asked.first}; there are 0 to {len(RUNGS) - 1}")
@@ -83,7 +83,7 @@ def weak_stage(dance: Dance, wall: Wall, section: int, speed: Fraction) -> Stage
     part = f"part {wall.part} section" if wall.part else "section"
     return Stage(
         f"{part.capitalize()} {section}, a weak place",
-        Kind.DRILL,
+        StageKind.DRILL,
         found.at,
         found.at + found.counts,
         speed,
@@ -99,7 +99,7 @@ def _ladders(left: tuple[Fraction, ...]) -> list[tuple[Fraction, ...]]:
     return list(dict.fromkeys((left, left[::2], (left[0], left[-1]) if len(left) > 1 else left, left[:1])))
 
 
-def _laid(dance: Dance, tempo: Fraction | None, asked: Asked, way: _Way, whole: Programme) -> Programme:
+def _laid(dance: Dance, tempo: Fraction | None, asked: Asked, way: _Way, whole: LessonPlan) -> LessonPlan:
     """whole: the walkthrough, of which what is told and the events are taken."""
     ladder = practice_of(
         dance,
@@ -110,30 +110,30 @@ def _laid(dance: Dance, tempo: Fraction | None, asked: Asked, way: _Way, whole: 
         walls=way.walls,
         fading=way.fading,
     )
-    told = [stage for stage in whole.stages if stage.kind is Kind.TELL] if asked.told else []
+    told = [stage for stage in whole.stages if stage.kind is StageKind.TELL] if asked.told else []
     early = [replace(stage, times=1) for stage in whole.stages if _is_early(stage)]
-    climbed = [stage for stage in _climbed(dance, ladder, asked) if way.whole or stage.kind is not Kind.WHOLE]
+    climbed = [stage for stage in _climbed(dance, ladder, asked) if way.whole or stage.kind is not StageKind.WHOLE]
     if way.events and asked.first == 0:
-        first = 1 + next(n for n, stage in enumerate(climbed) if stage.kind is Kind.PRACTICE)
+        first = 1 + next(n for n, stage in enumerate(climbed) if stage.kind is StageKind.PRACTICE)
         climbed[first:first] = early
     return replace(ladder, stages=(*told, *climbed))
 
 
 def _is_early(stage: Stage) -> bool:
     """An event, told and with a word on each movement."""
-    return stage.kind is Kind.EVENT and stage.manners[0] is Manner.ON_COUNT
+    return stage.kind is StageKind.EVENT and stage.manners[0] is Manner.ON_COUNT
 
 
-def _climbed(dance: Dance, ladder: Programme, asked: Asked) -> Iterator[Stage]:
+def _climbed(dance: Dance, ladder: LessonPlan, asked: Asked) -> Iterator[Stage]:
     """The rungs, each with a weak place before it, in turn."""
     wall = dance.walls[asked.wall - 1]
     for n, stage in enumerate(ladder.stages):
-        if stage.kind is Kind.PRACTICE and asked.weak:
+        if stage.kind is StageKind.PRACTICE and asked.weak:
             weak = weak_stage(dance, wall, asked.weak[n % len(asked.weak)], stage.speed)
             yield from [weak] if weak is not None else []
-        waits = stage.kind is Kind.PRACTICE and asked.waits
+        waits = stage.kind is StageKind.PRACTICE and asked.waits
         yield replace(stage, moves_on=MovesOn.PEDAL) if waits else stage
 
 
-def _rungs(programme: Programme) -> list[Stage]:
-    return [stage for stage in programme.stages if stage.kind is Kind.PRACTICE]
+def _rungs(programme: LessonPlan) -> list[Stage]:
+    return [stage for stage in programme.stages if stage.kind is StageKind.PRACTICE]

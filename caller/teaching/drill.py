@@ -8,8 +8,8 @@ from fractions import Fraction
 
 from caller.calls.plan import Manner
 from caller.calls.wording import spoken_number
-from caller.dance.walls import Dance, Event, Wall
-from caller.teaching.stage import Kind, MovesOn, Programme, Stage
+from caller.dance.walls import Dance, Wall, WallEvent
+from caller.teaching.stage import LessonPlan, MovesOn, Stage, StageKind
 from caller.teaching.telling import event_name, percent
 from caller.teaching.walkthrough import USUAL_TEMPO, event_span, model_walls, sections_of
 
@@ -35,7 +35,7 @@ def drill_of(
     up_to: Fraction = Fraction(1),
     on_tap: bool = False,
     manner: Manner = Manner.AHEAD,
-) -> Programme:
+) -> LessonPlan:
     """A span danced over and over with a counted gap of one bar between.
 
     times: 0 = until it is moved on. creep: added to the speed with each clean go, up to ``up_to``; on a tap instead,
@@ -47,7 +47,7 @@ def drill_of(
     header = dance.routine.header
     stage = Stage(
         name=name,
-        kind=Kind.DRILL,
+        kind=StageKind.DRILL,
         start=start,
         end=end,
         speed=speed,
@@ -59,7 +59,7 @@ def drill_of(
         creep=creep,
         up_to=max(up_to, speed),
     )
-    return Programme(header.title, "drill", tempo or header.tempo or USUAL_TEMPO, len(dance.walls), (stage,))
+    return LessonPlan(header.title, "drill", tempo or header.tempo or USUAL_TEMPO, len(dance.walls), (stage,))
 
 
 def _spoken(name: str) -> str:
@@ -94,12 +94,12 @@ def counts_span(dance: Dance, wall_number: int, first: int, last: int) -> tuple[
     return wall.at + first - 1, wall.at + last
 
 
-def events(dance: Dance) -> tuple[tuple[Wall, Event], ...]:
+def events(dance: Dance) -> tuple[tuple[Wall, WallEvent], ...]:
     """All events in the order danced."""
     return tuple((wall, event) for wall in dance.walls for event in wall.events)
 
 
-def find_event(dance: Dance, kind: str, wall_number: int | None = None) -> tuple[Wall, Event]:
+def find_event(dance: Dance, kind: str, wall_number: int | None = None) -> tuple[Wall, WallEvent]:
     """The first event of a kind ("tag", "restart", "change", "ending"), in a wall where one is named. Raises
     NotThere."""
     for wall, event in events(dance):
@@ -110,7 +110,7 @@ def find_event(dance: Dance, kind: str, wall_number: int | None = None) -> tuple
     raise NotThere(f"there is no {kind}{where}; there are: {there}")
 
 
-def event_drill_span(dance: Dance, wall: Wall, event: Event) -> tuple[tuple[Fraction, Fraction], str]:
+def event_drill_span(dance: Dance, wall: Wall, event: WallEvent) -> tuple[tuple[Fraction, Fraction], str]:
     """An event's span and what the drill is called."""
     name = f"{event_name(event).removeprefix('the ').capitalize()} in wall {wall.number}"
     return event_span(dance, wall, event), name
@@ -125,14 +125,14 @@ def practice_of(
     rungs: tuple[Fraction, ...] = RUNGS,
     walls: int = RUNG_WALLS,
     fading: tuple[Manner, ...] = FADING,
-) -> Programme:
+) -> LessonPlan:
     """A ladder from a comfortable tempo to the full one, from a wall on (or a section of it); on each rung so many
     walls are danced once for each manner, the calls fading from full to prompts to none. Raises NotThere."""
     header = dance.routine.header
     start, name = _practice_start(dance, wall_number, section)
     last = dance.walls[min(wall_number - 2 + walls, len(dance.walls) - 1)]
     stages = tuple(_rungs(dance, (start, last.end), name, rungs, fading))
-    return Programme(header.title, "practice", tempo or header.tempo or USUAL_TEMPO, len(dance.walls), stages)
+    return LessonPlan(header.title, "practice", tempo or header.tempo or USUAL_TEMPO, len(dance.walls), stages)
 
 
 def _practice_start(dance: Dance, wall_number: int, section: int | None) -> tuple[Fraction, str]:
@@ -157,7 +157,7 @@ def _rungs(
     for n, speed in enumerate(rungs):
         yield Stage(
             name=f"{round(100 * speed)}%, from {name}",
-            kind=Kind.PRACTICE,
+            kind=StageKind.PRACTICE,
             start=span[0],
             end=span[1],
             speed=speed,
@@ -168,6 +168,6 @@ def _rungs(
             moves_on=MovesOn.PAUSE,
             pause_seconds=Fraction(2),
         )
-    whole = Stage("The whole dance", Kind.WHOLE, Fraction(0), Fraction(dance.counts), count_in=bars)
+    whole = Stage("The whole dance", StageKind.WHOLE, Fraction(0), Fraction(dance.counts), count_in=bars)
     said = ("and the whole dance, full speed, with prompts only.",)
     yield replace(whole, manners=(Manner.PROMPTS,), said=said, moves_on=MovesOn.PAUSE, pause_seconds=Fraction(2))

@@ -10,8 +10,8 @@ from fractions import Fraction
 from caller.clock.timeline import SECONDS_A_MINUTE
 from caller.dance.walls import Dance
 from caller.teaching.play import BREATH_SECONDS, Floors, bar_seconds, count_in_of
-from caller.teaching.running import Outcome, Running, begin, next_stage
-from caller.teaching.stage import Programme, Stage
+from caller.teaching.running import Running, StageOutcome, begin, next_stage
+from caller.teaching.stage import LessonPlan, Stage
 from caller.teaching.standing import back_words
 
 LETTERS_A_SECOND, SENTENCE_SECONDS = 14, Fraction(3, 20)
@@ -23,16 +23,16 @@ def told_seconds(sentences: tuple[str, ...]) -> Fraction:
     return Fraction(letters, LETTERS_A_SECOND) + len(sentences) * (SENTENCE_SECONDS + BREATH_SECONDS)
 
 
-def stage_seconds(programme: Programme, floors: Floors) -> tuple[Fraction, ...]:
+def stage_seconds(programme: LessonPlan, floors: Floors) -> tuple[Fraction, ...]:
     """How long each stage takes, with what is told, its count-ins, and the pause after it. What waits for the pedal is
     moved on; what is danced until somebody does is danced once."""
     running, found = begin(programme), [Fraction(0)] * len(programme.stages)
     while not running.over:
         stage, index = running.stage, running.index
         if running.waiting or (stage.times == 0 and running.goes):
-            running = next_stage(running, Outcome.ON)
+            running = next_stage(running, StageOutcome.ON)
             continue
-        after = next_stage(running, Outcome.DONE)
+        after = next_stage(running, StageOutcome.DONE)
         found[index] += _seconds(running, stage, floors)
         if after.goes > running.goes and not after.waiting:
             back = back_words(floors.of_stage(stage), stage)

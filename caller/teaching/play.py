@@ -24,8 +24,8 @@ from caller.routine.facing import EIGHTHS, NO_TURN, Turn
 from caller.sound.levels import LEAST_OVER_LU
 from caller.sound.reel import CROSSING_FRAMES, Reel, Splice, Tape
 from caller.sound.score import RATE, Placement, Score
-from caller.teaching.running import Outcome, Running, begin, next_stage
-from caller.teaching.stage import Programme, Stage
+from caller.teaching.running import Running, StageOutcome, begin, next_stage
+from caller.teaching.stage import LessonPlan, Stage
 from caller.teaching.standing import back_words, every_way_back, stand_words, turned
 
 # Between two sentences, and before the count-in.
@@ -41,7 +41,7 @@ READ_LETTERS, READ_LEAST_SECONDS = 15, Fraction(3, 2)
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class Sentence:
     """A sentence as it is said, or stands to be read; ends excluded."""
 
     words: str
@@ -50,10 +50,10 @@ class Line:
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class Narration:
     """Sentences without a beat."""
 
-    lines: tuple[Line, ...]
+    lines: tuple[Sentence, ...]
     score: Score
 
     @property
@@ -98,10 +98,10 @@ def bar_seconds(dance: Dance, tempo: Fraction) -> Fraction:
 
 def told(
     sentences: Sequence[str], lexicon: Lexicon, clips: Clips, *, pause: Fraction = Fraction(0), rate: int = RATE
-) -> Told:
+) -> Narration:
     """Sentences one after another, a breath after each, ``pause`` seconds after the last. What the voice can't say
     takes as long as reading it."""
-    lines: list[Line] = []
+    lines: list[Sentence] = []
     placed: list[Placement] = []
     frame = 0
     for words in sentences:
@@ -111,9 +111,9 @@ def told(
         if utterance is not None and clip is not None:
             placed.append(Placement(frame, clip, CALL_GAIN, "call"))
             frames = utterance.frames
-        lines.append(Line(words, frame, frame + frames))
+        lines.append(Sentence(words, frame, frame + frames))
         frame += frames + round_half_up(BREATH_SECONDS * rate)
-    return Told(tuple(lines), Score(tuple(placed), max(frame + round_half_up(pause * rate), 1), rate))
+    return Narration(tuple(lines), Score(tuple(placed), max(frame + round_half_up(pause * rate), 1), rate))
 
 
 def count_in_of(running: Running, dance: Dance) -> int:
@@ -157,7 +157,7 @@ def take_of_stage(
     return take if song is None else accompanied(take, song, straight(dance), intro, over_lu)
 
 
-def phrases_of(programme: Programme, floors: Floors, first_stage: int = 0) -> tuple[tuple[str, float], ...]:
+def phrases_of(programme: LessonPlan, floors: Floors, first_stage: int = 0) -> tuple[tuple[str, float], ...]:
     """All (words, speed) that a voice must have ready for the programme, each once, in the order in which they are said
     from a stage on, then those of the stages before it."""
     in_turn = (*programme.stages[first_stage:], *programme.stages[:first_stage])
@@ -173,7 +173,7 @@ def phrases_of(programme: Programme, floors: Floors, first_stage: int = 0) -> tu
     return tuple(found)
 
 
-def opening_of(programme: Programme, floors: Floors, first_stage: int = 0) -> tuple[tuple[str, float], ...]:
+def opening_of(programme: LessonPlan, floors: Floors, first_stage: int = 0) -> tuple[tuple[str, float], ...]:
     """What has to be there before the programme starts at a stage: what is told there, else what is called there."""
     stage = programme.stages[first_stage]
     said = tuple((words, TELLING_SPEED) for words in floors.said_first(stage))
@@ -182,7 +182,7 @@ def opening_of(programme: Programme, floors: Floors, first_stage: int = 0) -> tu
     return tuple(phrase for _, manner in _ways(stage) for phrase in phrases_in_turn(floors.of_stage(stage), manner))
 
 
-def tempos_to_music(programme: Programme, first_stage: int = 0) -> tuple[Fraction, ...]:
+def tempos_to_music(programme: LessonPlan, first_stage: int = 0) -> tuple[Fraction, ...]:
     """The tempos at which a programme is danced to music from a stage on, counts a minute, each once, in order: as far
     as can be foreseen, no more than a dozen."""
     speeds: dict[Fraction, None] = {}
@@ -198,11 +198,11 @@ def _ways(stage: Stage) -> set[tuple[bool, Manner]]:
     return {(stage.easier, manner) for manner in stage.manners} if stage.danced else set()
 
 
-Piece = Told | Take
+Piece = Narration | Take
 
 
 def pieces(
-    programme: Programme,
+    programme: LessonPlan,
     floors: Floors,
     lexicon: Lexicon,
     clips: Clips,
@@ -220,7 +220,7 @@ def pieces(
     while not running.over:
         stage = running.stage
         if running.waiting:
-            running = next_stage(running, Outcome.ON)
+            running = next_stage(running, StageOutcome.ON)
             continue
         if not running.announced and (stage.said or not stage.danced):
             said, pause = floors.said_first(stage), Fraction(0) if stage.danced else stage.pause_seconds
@@ -232,14 +232,14 @@ def pieces(
                 made = {key: take_of_stage(running, floors, lexicon, clips, rate=rate, over_lu=over_lu, song=song)}
             yield stage, made[key]
         endless = stage.danced and stage.times == 0 and running.goes + 1 >= most_goes and running.announced
-        after = next_stage(running, Outcome.DONE)
+        after = next_stage(running, StageOutcome.DONE)
         back = back_words(floors.of_stage(stage), stage) if after.goes > running.goes and not endless else ""
         if back and not after.waiting:
             yield (
                 stage,
                 told((back,), lexicon, clips, rate=rate, pause=bar_seconds(floors.of_stage(stage), running.tempo)),
             )
-        running = next_stage(after, Outcome.ON) if endless else after
+        running = next_stage(after, StageOutcome.ON) if endless else after
 
 
 def in_turn(parts: Sequence[tuple[Stage, Piece]], rate: int = RATE) -> tuple[Tape, tuple[tuple[str, int], ...]]:

@@ -10,25 +10,25 @@ from caller.calls.plan import Manner
 from caller.dance.walls import Dance
 from caller.teaching.minutes import stage_seconds
 from caller.teaching.play import Floors
-from caller.teaching.stage import Kind, Programme, Stage
+from caller.teaching.stage import LessonPlan, Stage, StageKind
 from caller.teaching.walkthrough import walkthrough_of
 
 RECAP_SECONDS = 300
 # What a recap takes of the walkthrough, the fullest first; the first that is short enough is taken, else the last.
 _FULLEST_FIRST = (
-    (Kind.TELL, Kind.WORDS, Kind.WALL, Kind.EVENT),
-    (Kind.WORDS, Kind.JOIN, Kind.WALL, Kind.EVENT),
-    (Kind.WORDS, Kind.WALL, Kind.EVENT),
-    (Kind.WORDS, Kind.WALL),
-    (Kind.WALL, Kind.EVENT),
-    (Kind.WALL,),
+    (StageKind.TELL, StageKind.WORDS, StageKind.WALL, StageKind.EVENT),
+    (StageKind.WORDS, StageKind.JOIN, StageKind.WALL, StageKind.EVENT),
+    (StageKind.WORDS, StageKind.WALL, StageKind.EVENT),
+    (StageKind.WORDS, StageKind.WALL),
+    (StageKind.WALL, StageKind.EVENT),
+    (StageKind.WALL,),
 )
 
 # Of a wall what comes with counts only, of an event what comes called once it has been told.
-_LEFT_OUT = {Kind.WALL: Manner.COUNTS, Kind.EVENT: Manner.AHEAD}
+_LEFT_OUT = {StageKind.WALL: Manner.COUNTS, StageKind.EVENT: Manner.AHEAD}
 
 
-def recap_of(dance: Dance, tempo: Fraction | None = None, seconds: int = RECAP_SECONDS) -> Programme:
+def recap_of(dance: Dance, tempo: Fraction | None = None, seconds: int = RECAP_SECONDS) -> LessonPlan:
     """The dance gone over once, in ``seconds`` where that can be. It is kept in the class book as a drill."""
     whole, floors = walkthrough_of(dance, tempo, "advanced"), Floors.of(dance)
     for kinds in _FULLEST_FIRST:
@@ -38,7 +38,7 @@ def recap_of(dance: Dance, tempo: Fraction | None = None, seconds: int = RECAP_S
     return recap
 
 
-def _once(whole: Programme, kinds: tuple[Kind, ...]) -> Iterator[Stage]:
+def _once(whole: LessonPlan, kinds: tuple[StageKind, ...]) -> Iterator[Stage]:
     opening = f"{whole.title}, gone over once."
     for stage in whole.stages:
         if stage.kind in kinds and stage.manners[0] is not _LEFT_OUT.get(stage.kind):

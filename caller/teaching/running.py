@@ -1,7 +1,7 @@
 """A programme, running: where it is, and what comes of each stage. A pure function of both.
 
-Conventions: the session tells an :class:`Outcome` when something has happened and runs what :attr:`Running.stage` then
-says. A go is clean when nobody paused it, slowed it or went back: only then does the tempo creep and do the calls
+Conventions: the session tells a :class:`StageOutcome` when something has happened and runs what :attr:`Running.stage`
+then says. A go is clean when nobody paused it, slowed it or went back: only then does the tempo creep and do the calls
 fade. What the teacher repeats is repeated now, and changes nothing later. Goes follow one another by themselves;
 whether stages do is the teacher's to say, and a lesson that nobody answers waits once it has told something.
 """
@@ -15,13 +15,13 @@ from fractions import Fraction
 
 from caller.calls.plan import Manner
 from caller.calls.wording import spoken_number
-from caller.teaching.stage import Kind, MovesOn, Programme, Stage
+from caller.teaching.stage import LessonPlan, MovesOn, Stage, StageKind
 
 # What is slowed down lasts, so it goes by less than the 6 % at which a change is noticed (Drake & Botte, 1993).
 STEP = Fraction(1, 25)
 SLOWEST, FASTEST = Fraction(1, 4), Fraction(3, 2)
 # Stages of which a class has questions: after one of these it is seen whether anybody is there.
-_ASKED_ABOUT = (Kind.TELL, Kind.OPTION, Kind.EVENT)
+_ASKED_ABOUT = (StageKind.TELL, StageKind.OPTION, StageKind.EVENT)
 
 
 class Waits(Enum):
@@ -33,7 +33,7 @@ class Waits(Enum):
     STAGES = "stages"
 
 
-class Outcome(Enum):
+class StageOutcome(Enum):
     """What has happened. DONE: what was said, or one go, came to its end. AGAIN, SLOWER, FASTER, ON, BACK: as the
     teacher asks. PAUSED: stopped half-way, or slowed down for a while."""
 
@@ -66,7 +66,7 @@ class Running:
     far. waits: when it waits by itself. well: the stages that went well, as the dancer says. silent: how many tellings
     there were since the teacher ordered something."""
 
-    programme: Programme
+    programme: LessonPlan
     index: int = 0
     goes: int = 0
     speed: Fraction = Fraction(1)
@@ -109,16 +109,16 @@ class Running:
         return () if self.announced else self.programme.stages[self.index].said
 
 
-def begin(programme: Programme, index: int = 0) -> Running:
+def begin(programme: LessonPlan, index: int = 0) -> Running:
     """At the start of a stage. Raises ValueError for an index beyond the programme."""
     if not 0 <= index <= len(programme.stages):
         raise ValueError(f"there is no stage {index + 1} of {len(programme.stages)}")
     return _at(Running(programme), index)
 
 
-def next_stage(running: Running, outcome: Outcome) -> Running:
+def next_stage(running: Running, outcome: StageOutcome) -> Running:
     """What comes of an outcome. When all is over, it stays so, but for BACK."""
-    if running.over and outcome is not Outcome.BACK:
+    if running.over and outcome is not StageOutcome.BACK:
         return running
     return _ANSWERS[outcome](running)
 
@@ -213,7 +213,7 @@ def easier(running: Running, on: bool) -> Running:
     """This stage and all after it the easier way, or not; those that show an option are left as they are."""
 
     def made(n: int, stage: Stage) -> Stage:
-        asked = n >= running.index and stage.danced and stage.kind is not Kind.OPTION
+        asked = n >= running.index and stage.danced and stage.kind is not StageKind.OPTION
         return replace(stage, easier=on) if asked else stage
 
     return _with_stages(running, made)
@@ -277,14 +277,14 @@ def _with_stages(running: Running, made: Callable[[int, Stage], Stage]) -> Runni
     return replace(running, programme=replace(running.programme, stages=stages))
 
 
-_ANSWERS: dict[Outcome, Callable[[Running], Running]] = {
-    Outcome.DONE: _done,
-    Outcome.AGAIN: _again,
-    Outcome.SLOWER: _slower,
-    Outcome.FASTER: _faster,
-    Outcome.PAUSED: lambda running: replace(running, fade=0, clean=False),
-    Outcome.ON: lambda running: _at(running, running.index + 1),
-    Outcome.BACK: lambda running: _at(running, running.index - 1),
+_ANSWERS: dict[StageOutcome, Callable[[Running], Running]] = {
+    StageOutcome.DONE: _done,
+    StageOutcome.AGAIN: _again,
+    StageOutcome.SLOWER: _slower,
+    StageOutcome.FASTER: _faster,
+    StageOutcome.PAUSED: lambda running: replace(running, fade=0, clean=False),
+    StageOutcome.ON: lambda running: _at(running, running.index + 1),
+    StageOutcome.BACK: lambda running: _at(running, running.index - 1),
 }
 
 

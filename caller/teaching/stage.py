@@ -14,7 +14,7 @@ from fractions import Fraction
 from caller.calls.plan import Manner
 
 
-class Kind(Enum):
+class StageKind(Enum):
     """What a stage is in the order of teaching."""
 
     INTRODUCE = "introduce"
@@ -33,7 +33,7 @@ class Kind(Enum):
 
 
 # What is danced to the class's own music, where there is any; before that it would be in the way.
-TO_MUSIC = frozenset({Kind.LADDER, Kind.WHOLE, Kind.DRILL, Kind.PRACTICE})
+TO_MUSIC = frozenset({StageKind.LADDER, StageKind.WHOLE, StageKind.DRILL, StageKind.PRACTICE})
 
 
 class MovesOn(Enum):
@@ -55,7 +55,7 @@ class Stage:
     """
 
     name: str
-    kind: Kind
+    kind: StageKind
     start: Fraction = Fraction(0)
     end: Fraction = Fraction(0)
     speed: Fraction = Fraction(1)
@@ -81,11 +81,11 @@ class Stage:
     @property
     def led(self) -> bool:
         """Whether its music is heard from the recording's beginning, before the count-in."""
-        return self.kind is Kind.WHOLE
+        return self.kind is StageKind.WHOLE
 
 
 @dataclass(frozen=True, slots=True)
-class Programme:
+class LessonPlan:
     """title: the routine's. way: as the class book has it ("walkthrough", "drill", "practice"). tempo: the full one,
     counts a minute. walls: of the dance that the positions are in."""
 

@@ -13,12 +13,12 @@ from caller.calls.wording import spoken_facing
 from caller.dance.walls import Dance, Wall
 from caller.routine.facing import EIGHTHS, Facing, Turn
 from caller.routine.step import Body, Foot
-from caller.teaching.stage import Kind, Stage
+from caller.teaching.stage import Stage, StageKind
 
 
 def goes_on(stage: Stage) -> bool:
     """Whether its goes follow from where everybody stands: over and over, it comes round to the front again."""
-    return stage.kind is Kind.DRILL
+    return stage.kind is StageKind.DRILL
 
 
 def facing_at(dance: Dance, count: Fraction) -> Facing:

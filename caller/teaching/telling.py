@@ -18,7 +18,7 @@ from caller.calls.wording import (
     spoken_number,
     tag_name,
 )
-from caller.dance.walls import Dance, Danced, DancedPhrase, Event, Stretch, Wall
+from caller.dance.walls import Dance, DancedPhrase, DancedStep, Stretch, Wall, WallEvent
 from caller.routine.count import label_of
 from caller.routine.facing import Turn
 from caller.routine.naming import movement_name, turn_words
@@ -78,7 +78,7 @@ def _article(words: str) -> str:
     return words if words.startswith(("a ", "an ")) else f"a {words}"
 
 
-def event_fact(wall: Wall, event: Event) -> str:
+def event_fact(wall: Wall, event: WallEvent) -> str:
     """ "tag in wall two, four counts"."""
     return _EVENT_FACTS[event.kind].format(
         name=tag_name(event.name),
@@ -88,7 +88,7 @@ def event_fact(wall: Wall, event: Event) -> str:
     )
 
 
-def event_name(event: Event) -> str:
+def event_name(event: WallEvent) -> str:
     """ "the tag", "the restart"."""
     return _EVENT_NAMES.get(event.kind, f"the {tag_name(event.name)}")
 
@@ -155,7 +155,7 @@ def _ends(wall: Wall, stretch: Stretch) -> Iterator[str]:
         yield f"you now face {_SIDES.get(turned.eighths, 'a corner')}."
 
 
-def _of(danced: Danced, stretch: Stretch) -> bool:
+def _of(danced: DancedStep, stretch: Stretch) -> bool:
     return danced.section == stretch.section and stretch.at <= danced.at < stretch.at + stretch.counts
 
 
@@ -181,7 +181,7 @@ def _phrase_told(phrase: DancedPhrase, wall: Wall, stretch: Stretch, header: Hea
     return f"{told}." if alone else f"{spoken(phrase.name)}. {told}."
 
 
-def _on_count(danced: Danced, stretch: Stretch, header: Header) -> str:
+def _on_count(danced: DancedStep, stretch: Stretch, header: Header) -> str:
     place = danced.at - stretch.at
     label = label_of(place, header.feel) if place >= 0 else danced.step.count
     return f"{spoken_count(label, place, header.meter)}: {movement_name(danced.step.movement)}"
@@ -225,7 +225,7 @@ def _steps_told(passage: Passage, phrase: Phrase, header: Header) -> str:
     )
 
 
-def event_told(dance: Dance, wall: Wall, event: Event) -> tuple[str, ...]:
+def event_told(dance: Dance, wall: Wall, event: WallEvent) -> tuple[str, ...]:
     """An event: where it comes, and the steps of a tag or an ending."""
     header = dance.routine.header
     at = wall.at + event.after
@@ -237,7 +237,7 @@ def event_told(dance: Dance, wall: Wall, event: Event) -> tuple[str, ...]:
     return (opening, *told, *changed)
 
 
-def _change_told(dance: Dance, wall: Wall, event: Event) -> Iterator[str]:
+def _change_told(dance: Dance, wall: Wall, event: WallEvent) -> Iterator[str]:
     """The phrases that the change covers, as they are danced in that wall."""
     first, last = wall.at + event.after, wall.at + event.after + event.counts
     for stretch in wall.stretches:

@@ -14,7 +14,7 @@ from fractions import Fraction
 
 from caller.calls.plan import Manner
 from caller.calls.wording import spoken_number
-from caller.dance.walls import Dance, Event, Stretch, Wall
+from caller.dance.walls import Dance, Stretch, Wall, WallEvent
 from caller.teaching.dosage import (
     HALF,
     LADDER,
@@ -25,7 +25,7 @@ from caller.teaching.dosage import (
     slow_speed,
     without_twins,
 )
-from caller.teaching.stage import Kind, MovesOn, Programme, Stage
+from caller.teaching.stage import LessonPlan, MovesOn, Stage, StageKind
 from caller.teaching.standing import facing_at
 from caller.teaching.telling import (
     event_name,
@@ -43,13 +43,13 @@ from caller.teaching.telling import (
 USUAL_TEMPO = Fraction(100)
 
 
-def walkthrough_of(dance: Dance, tempo: Fraction | None = None, level: str | None = None) -> Programme:
+def walkthrough_of(dance: Dance, tempo: Fraction | None = None, level: str | None = None) -> LessonPlan:
     """The whole walkthrough of a dance. tempo: the full one (None: the sheet's, else the usual one). level: the class's
     (None: as the sheet says)."""
     header = dance.routine.header
     full = tempo or header.tempo or USUAL_TEMPO
     laid = _Laid(dance, measure_of(header.level if level is None else level), 2 * header.meter.counts, full)
-    return Programme(header.title, "walkthrough", full, len(dance.walls), tuple(without_twins(laid.stages())))
+    return LessonPlan(header.title, "walkthrough", full, len(dance.walls), tuple(without_twins(laid.stages())))
 
 
 def is_plain(wall: Wall) -> bool:
@@ -119,21 +119,21 @@ class _Laid:
         return max(slow_speed(self.dance, wall, stretch.section, self.tempo) for stretch in sections)
 
     def stages(self) -> Iterator[Stage]:
-        yield self._told("Introduction", Kind.INTRODUCE, introduction(self.dance))
+        yield self._told("Introduction", StageKind.INTRODUCE, introduction(self.dance))
         for wall in model_walls(self.dance):
             yield from self._part(wall)
         yield from self._walls()
         yield from self._ladder()
         yield from self._events()
-        whole = self._danced("The whole dance", Kind.WHOLE, Fraction(0), Fraction(self.dance.counts), Fraction(1))
+        whole = self._danced("The whole dance", StageKind.WHOLE, Fraction(0), Fraction(self.dance.counts), Fraction(1))
         times = max(1, round(SONG_SECONDS * self.tempo / 60 / self.dance.counts))
         fading = (Manner.AHEAD, Manner.PROMPTS)
         yield replace(whole, said=("the whole dance, full speed.",), times=times, manners=fading)
 
-    def _told(self, name: str, kind: Kind, said: tuple[str, ...]) -> Stage:
+    def _told(self, name: str, kind: StageKind, said: tuple[str, ...]) -> Stage:
         return Stage(name, kind, said=said, moves_on=MovesOn.PAUSE, pause_seconds=self.measure.pause)
 
-    def _danced(self, name: str, kind: Kind, start: Fraction, end: Fraction, speed: Fraction) -> Stage:
+    def _danced(self, name: str, kind: StageKind, start: Fraction, end: Fraction, speed: Fraction) -> Stage:
         return Stage(
             name,
             kind,
@@ -162,7 +162,7 @@ class _Laid:
         bar = self.dance.routine.header.meter.counts
         start, end = max(_end(before) - bar, before.at), min(after.at + bar, _end(after))
         name, speed = f"Into {_shown(after, wall).lower()}", self._slow(wall, before, after)
-        stage = self._danced(name, Kind.JOIN, start, end, speed)
+        stage = self._danced(name, StageKind.JOIN, start, end, speed)
         last, into = stretch_name(before, wall.part), stretch_name(after, wall.part)
         said = f"the last {spoken_number(bar)} of {last}, into {into}."
         return replace(stage, said=(said,), times=self.measure.join, manners=(Manner.ON_COUNT,))
@@ -172,15 +172,17 @@ class _Laid:
         header = self.dance.routine.header
         name = _shown(stretch, wall)
         own = ((wall.part, stretch.section),)
-        yield replace(self._told(f"{name}, told", Kind.TELL, section_told(wall, stretch, header)), sections=own)
+        yield replace(self._told(f"{name}, told", StageKind.TELL, section_told(wall, stretch, header)), sections=own)
         spoken = stretch_name(stretch, wall.part)
         slow, times = self._slow(wall, stretch), self.measure.words + missed * self.measure.add
-        words = self._danced(f"{name}, words on the count", Kind.WORDS, stretch.at, _end(stretch), slow)
+        words = self._danced(f"{name}, words on the count", StageKind.WORDS, stretch.at, _end(stretch), slow)
         words = replace(words, manners=(Manner.ON_COUNT,), times=times, sections=own)
         yield replace(words, said=(f"{spoken}, with words, {_slowly(slow)}.",))
         for option in section_options(self.dance.routine, wall.part, stretch.section):
             said = option_told(option, header, section_passage(self.dance.routine, wall.part, stretch.section))
-            shown = replace(words, name=f"{name}, the easier way", kind=Kind.OPTION, said=said, times=1, easier=True)
+            shown = replace(
+                words, name=f"{name}, the easier way", kind=StageKind.OPTION, said=said, times=1, easier=True
+            )
             yield shown
 
     def _added(self, wall: Wall, sections: tuple[Stretch, ...]) -> Stage:
@@ -188,7 +190,7 @@ class _Laid:
         shown = _shown(last, wall)
         name = f"From the top to {shown[0].lower()}{shown[1:]}"
         speed = max(self.measure.together, self._slow(wall, *sections))
-        stage = self._danced(name, Kind.ADD, first.at, _end(last), speed)
+        stage = self._danced(name, StageKind.ADD, first.at, _end(last), speed)
         said = f"from the top, to the end of {stretch_name(last, wall.part)}."
         own = tuple((wall.part, stretch.section) for stretch in sections)
         return replace(stage, said=(said,), times=self.measure.add, sections=own)
@@ -200,7 +202,7 @@ class _Laid:
         what = f"part {wall.part}" if wall.part else "wall"
         own = tuple((wall.part, stretch.section) for stretch in sections)
         start, end = sections[0].at, _end(sections[-1])
-        called = self._danced(f"The whole {what}", Kind.WALL, start, end, THREE_QUARTERS)
+        called = self._danced(f"The whole {what}", StageKind.WALL, start, end, THREE_QUARTERS)
         called = replace(called, times=self.measure.wall, sections=own)
         yield replace(called, said=(f"the whole {what}, {percent(THREE_QUARTERS)}.",))
         said = f"the whole {what} with counts only."
@@ -218,7 +220,7 @@ class _Laid:
                 name = f"Walls {first.number} to {last.number}, from {first.starts.clock}"
                 numbers = f"{spoken_number(first.number)} to {spoken_number(last.number)}"
                 said = f"walls {numbers}."
-            stage = self._danced(name, Kind.WALLS, first.at, end, THREE_QUARTERS)
+            stage = self._danced(name, StageKind.WALLS, first.at, end, THREE_QUARTERS)
             yield replace(stage, said=(said,))
 
     def _events(self) -> Iterator[Stage]:
@@ -230,7 +232,7 @@ class _Laid:
                 seen.add((first.kind, first.name, first.after))
                 yield from self._event(wall, events, again)
 
-    def _event(self, wall: Wall, events: tuple[Event, ...], again: bool) -> Iterator[Stage]:
+    def _event(self, wall: Wall, events: tuple[WallEvent, ...], again: bool) -> Iterator[Stage]:
         """From the section before it to the section after it; events at one place are one. What has been drilled on
         another wall is gone over once, called."""
         spans = [event_span(self.dance, wall, event) for event in events]
@@ -239,7 +241,7 @@ class _Laid:
         what = listed([event_name(event).removeprefix("the ") for event in events]).capitalize()
         name = f"{what} in wall {wall.number}, from {begins}"
         told = [event_told(self.dance, wall, event) for event in events]
-        called = self._danced(name, Kind.EVENT, start, end, THREE_QUARTERS)
+        called = self._danced(name, StageKind.EVENT, start, end, THREE_QUARTERS)
         if again:
             yield replace(called, said=told[0][:1])
             return
@@ -253,7 +255,7 @@ class _Laid:
         runs = plain_runs(self.dance)
         first, _, end = runs[0] if runs else (self.dance.walls[0], self.dance.walls[0], self.dance.walls[0].end)
         for speed in LADDER:
-            stage = self._danced(f"Tempo: {float(100 * speed):g}%", Kind.LADDER, first.at, end, speed)
+            stage = self._danced(f"Tempo: {float(100 * speed):g}%", StageKind.LADDER, first.at, end, speed)
             yield replace(stage, said=(f"{percent(speed)}.",))
 
 
@@ -261,7 +263,7 @@ def _slowly(speed: Fraction) -> str:
     return percent(speed) if speed == HALF else "slowly"
 
 
-def at_one_place(wall: Wall) -> Iterator[tuple[Event, ...]]:
+def at_one_place(wall: Wall) -> Iterator[tuple[WallEvent, ...]]:
     """A wall's events in their order; a change and a restart that comes with it are one thing to learn."""
     left = list(wall.events)
     while left:
@@ -273,7 +275,7 @@ def at_one_place(wall: Wall) -> Iterator[tuple[Event, ...]]:
             yield (event,)
 
 
-def event_span(dance: Dance, wall: Wall, event: Event) -> tuple[Fraction, Fraction]:
+def event_span(dance: Dance, wall: Wall, event: WallEvent) -> tuple[Fraction, Fraction]:
     """From the first count of the section danced before an event to the last of the section danced after it."""
     at = wall.at + event.after
     over = at + event.counts

@@ -19,7 +19,7 @@ from caller.outside import documents
 from caller.outside.numbers import NotInRange, number, shown
 from caller.routine.layout.lines import plain_line
 from caller.teaching.play import Floors
-from caller.teaching.stage import Kind, MovesOn, Programme, Stage
+from caller.teaching.stage import LessonPlan, MovesOn, Stage, StageKind
 from caller.teaching.standing import starts_and_ends
 from caller.teaching.walkthrough import USUAL_TEMPO
 
@@ -40,7 +40,7 @@ class ProgrammeFault(Exception):
     """A programme that can't be read: one sentence on which stage, what, and what would do."""
 
 
-def programme_text(programme: Programme, dance: Dance) -> str:
+def programme_text(programme: LessonPlan, dance: Dance) -> str:
     """The programme as TOML."""
     import tomlkit
 
@@ -69,7 +69,7 @@ def programme_text(programme: Programme, dance: Dance) -> str:
     return tomlkit.dumps(text)
 
 
-def programme_document(programme: Programme, dance: Dance) -> dict[str, Any]:
+def programme_document(programme: LessonPlan, dance: Dance) -> dict[str, Any]:
     """The programme for ``--json``: every stage with every value, ``tempo`` worked out."""
     stages, floors = [], Floors.of(dance)
     for stage in programme.stages:
@@ -87,7 +87,7 @@ def programme_document(programme: Programme, dance: Dance) -> dict[str, Any]:
     }
 
 
-def read_programme(text: str, dance: Dance) -> Programme:
+def read_programme(text: str, dance: Dance) -> LessonPlan:
     """A programme from its TOML, against the dance it is for. Raises ProgrammeFault."""
     try:
         document = documents.toml(text)
@@ -104,7 +104,7 @@ def read_programme(text: str, dance: Dance) -> Programme:
     way = document.get("way", "walkthrough")
     if way not in ("walkthrough", "drill", "practice"):
         raise ProgrammeFault("the head: way is walkthrough, drill or practice")
-    return Programme(title, way, tempo, len(dance.walls), stages)
+    return LessonPlan(title, way, tempo, len(dance.walls), stages)
 
 
 # -- out
@@ -165,7 +165,7 @@ def _stage(row: Any, where: str, dance: Dance) -> Stage:
             name, read = _READ[key]
             values[name] = read(value, f"{where}: {key}")
     start, end = _span(row, where, dance)
-    kind = _one_of(Kind, row.get("kind", "drill" if end > start else "tell"), f"{where}: kind")
+    kind = _one_of(StageKind, row.get("kind", "drill" if end > start else "tell"), f"{where}: kind")
     name = _words(row.get("name", where), f"{where}: name")
     stage = Stage(name, kind, start, end, **values)
     if not stage.danced and not stage.said:

@@ -44,7 +44,7 @@ class Unit:
 
 
 @dataclass(frozen=True, slots=True)
-class Standing:
+class UnitState:
     """Where each part of a unit stands."""
 
     first: FootState
@@ -52,31 +52,31 @@ class Standing:
     lever: Lever | None
 
     @staticmethod
-    def on(unit: Unit, limits: Limits = USUAL_LIMITS) -> Standing:
+    def on(unit: Unit, limits: Limits = USUAL_LIMITS) -> UnitState:
         """Nobody's foot on it yet. limits: of the expression pedal."""
         lever = Lever(unit.expression, limits) if unit.expression else None
-        return Standing(FootState(unit.first), FootState(unit.second) if unit.second else None, lever)
+        return UnitState(FootState(unit.first), FootState(unit.second) if unit.second else None, lever)
 
     @property
     def down(self) -> bool:
         """Whether a foot is on one of the switches."""
         return self.first.down or (self.second is not None and self.second.down)
 
-    def heard(self, message: bytes, now: float) -> tuple[Standing, Footwork]:
+    def heard(self, message: bytes, now: float) -> tuple[UnitState, Footwork]:
         """After one message, and what was done. Survives any bytes."""
         first, made = feet.on_message(self.first, message, now)
         second, more = feet.on_message(self.second, message, now) if self.second else (None, ())
         lever, leant = self.lever.heard(message, now) if self.lever else (None, ())
-        return Standing(first, second, lever), (*_strokes(made, more), *leant)
+        return UnitState(first, second, lever), (*_strokes(made, more), *leant)
 
-    def later(self, now: float) -> tuple[Standing, Footwork]:
+    def later(self, now: float) -> tuple[UnitState, Footwork]:
         """As time passes."""
         first, made = feet.on_time(self.first, now)
         second, more = feet.on_time(self.second, now) if self.second else (None, ())
         lever, leant = self.lever.later(now) if self.lever else (None, ())
-        return Standing(first, second, lever), (*_strokes(made, more), *leant)
+        return UnitState(first, second, lever), (*_strokes(made, more), *leant)
 
-    def lifted(self) -> tuple[Standing, Footwork]:
+    def lifted(self) -> tuple[UnitState, Footwork]:
         """The unit is gone: what was held is let go. The tempo stays as the expression pedal left it: a class that is
         suddenly at full tempo is thrown."""
         first, made = feet.lifted(self.first)

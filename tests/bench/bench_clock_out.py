@@ -17,7 +17,7 @@ from fractions import Fraction
 import numpy as np
 import numpy.typing as npt
 
-from caller.clock.beat import Beat
+from caller.clock.beat import HeardTimeline
 from caller.clock.pulses import CLOCK
 from caller.clock.timeline import Timeline
 from caller.rig.clock_out import ClockOut, MidiOut
@@ -47,7 +47,7 @@ class Listener:
 def ours(seconds: float) -> list[tuple[float, str]]:
     listener, clock = Listener(), ClockOut(MidiOut(NAME))
     began = time.perf_counter() + 0.2
-    beat = Beat(Timeline.at_tempo(TEMPO, RATE), began, Fraction(0), Fraction(10_000), 1)
+    beat = HeardTimeline(Timeline.at_tempo(TEMPO, RATE), began, Fraction(0), Fraction(10_000), 1)
     while time.perf_counter() < began + seconds:
         clock.follow(beat)
         time.sleep(0.05)

@@ -19,7 +19,7 @@ from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 
-from caller.intake.found import Unreadable
+from caller.intake.found import UnreadableFile
 from caller.intake.take import take_in
 from caller.routine.count import read_counts
 from tests.corpus.sheets import sheet_text, sound_sheets
@@ -133,7 +133,7 @@ def main(most: int = 24) -> None:
                 total[layout] += 1
                 try:
                     right[layout] += plain_lines(take_in(file.read_bytes()).text) == typed[file.stem]
-                except Unreadable as fault:
+                except UnreadableFile as fault:
                     print(f"{file.name}: {fault}")
             took = 1000 * (time.process_time() - begun) / len(files)
             told = ", ".join(f"{layout} {right[layout]} of {n}" for layout, n in total.items())

@@ -12,8 +12,8 @@ from fractions import Fraction
 
 from caller.calls.cues import cues_for
 from caller.calls.glance import glance
-from caller.calls.optimum import Slot, best_plan
-from caller.calls.plan import Kind, Manner
+from caller.calls.optimum import OptionSlot, best_plan
+from caller.calls.plan import CallKind, Manner
 from caller.calls.planning import highest_tempo, plan_calls
 from caller.calls.score import make_take
 from caller.calls.weigh import STEP_SECONDS, ways_of
@@ -48,11 +48,11 @@ def plan_seconds(walls: int, tempo: int, manner: Manner = Manner.AHEAD) -> float
     return best_seconds(lambda: plan_calls(cues, timeline, voice, manner))
 
 
-def small_stages(rate: int = 100) -> list[Slot]:
+def small_stages(rate: int = 100) -> list[OptionSlot]:
     """Eight counts at a rate that an outside solver can bear; musts weighed lightly, as floating point asks."""
     dance = dance_of(2, (WALKS,), tags={1: SWAYS})
     every = cues_for(dance, Manner.AHEAD, Fraction(0), Fraction(10), 4)
-    cues = [cue for cue in every if cue.kind is Kind.TAG or (cue.kind is Kind.STEP and cue.at >= 2)]
+    cues = [cue for cue in every if cue.kind is CallKind.TAG or (cue.kind is CallKind.STEP and cue.at >= 2)]
     timeline = Timeline.at_tempo(Fraction(120), rate, Fraction(-4))
     return lightened(ways.stage for ways in ways_of(cues, timeline, MeasuredVoice(rate), 15, 0))
 

@@ -11,7 +11,7 @@ from caller.book.lessons import ANSWERS_WITHIN, Attendance, danced_now, taught_n
 from caller.book.store import Book
 from caller.cli.keeping import AT_HOME
 from caller.teaching.drill import practice_of
-from caller.teaching.running import Outcome, answered, begin, next_stage
+from caller.teaching.running import StageOutcome, answered, begin, next_stage
 from caller.teaching.walkthrough import walkthrough_of
 from tests.book.books import START
 from tests.takehome.packets import shipped_dance
@@ -25,7 +25,7 @@ def test_each_go_of_a_walkthrough_is_an_entry_with_its_stage_and_tempo(tmp_path:
     with Book(tmp_path / "book.sqlite") as book:
         for minute in range(400):
             before = len(running.done)
-            running = next_stage(running, Outcome.DONE)
+            running = next_stage(running, StageOutcome.DONE)
             if len(running.done) > before:
                 entry = taught_now("Tuesday", running, running.done[-1].speed * 108, FULL, START + minute * MINUTE)
                 assert entry is not None
@@ -50,13 +50,13 @@ def test_each_go_of_a_walkthrough_is_an_entry_with_its_stage_and_tempo(tmp_path:
 
 
 def test_nothing_danced_is_no_entry() -> None:
-    running = next_stage(begin(walkthrough_of(LANTERN)), Outcome.DONE)
+    running = next_stage(begin(walkthrough_of(LANTERN)), StageOutcome.DONE)
     assert taught_now("Tuesday", running, FULL, FULL, START) is None
 
 
 def test_practice_at_home_is_remembered_with_how_fast_it_was() -> None:
     running = begin(practice_of(LANTERN))
-    running = next_stage(next_stage(running, Outcome.DONE), Outcome.DONE)
+    running = next_stage(next_stage(running, StageOutcome.DONE), StageOutcome.DONE)
     entry = taught_now(AT_HOME, running, Fraction(324, 5), FULL, START)
     assert entry is not None
     assert (entry.way, entry.stage, entry.stages, entry.part) == ("practice", 0, 0, "60%, from wall one")
@@ -92,13 +92,13 @@ def test_a_floor_that_stays_empty_is_no_lesson_though_somebody_comes_back_in_the
 def test_a_lesson_tells_how_long_nobody_has_answered() -> None:
     running = begin(walkthrough_of(LANTERN))
     while len(running.done) < 9:
-        running = next_stage(running, Outcome.DONE)
+        running = next_stage(running, StageOutcome.DONE)
     silent = [go.silent for go in running.done]
     assert silent == sorted(silent)
     assert (silent[0], silent[-1]) == (1, 3)  # two sections told, and a third one since
     running = answered(running)
     while len(running.done) < 10:
-        running = next_stage(running, Outcome.DONE)
+        running = next_stage(running, StageOutcome.DONE)
     assert running.done[-1].silent == 0
 
 

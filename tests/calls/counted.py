@@ -11,7 +11,7 @@ from caller.calls.group import Group
 from caller.calls.groups import groups_of
 from caller.calls.opening import numbers_said
 from caller.calls.places import own_place, phrases_between
-from caller.calls.plan import Call, Kind
+from caller.calls.plan import Call, CallKind
 from caller.calls.take import Take
 from caller.calls.words import words_of_turn
 from caller.routine.step import Weight
@@ -21,7 +21,7 @@ from tests.calls.reading_back import NOTICE, read_back
 FAR_COUNTS, FAR_COUNTS_OF_THREE = Fraction(9, 4), Fraction(13, 4)
 # The margin before a step's foot moves, and a quarter of a second, in frames.
 NEEDED = round((0.15 + 0.25) * 48_000)
-_EVENTS = (Kind.TAG, Kind.RESTART, Kind.CHANGE, Kind.ENDING)
+_EVENTS = (CallKind.TAG, CallKind.RESTART, CallKind.CHANGE, CallKind.ENDING)
 
 
 @dataclass
@@ -122,7 +122,7 @@ def _ahead(take: Take, call: Call, where: str, found: Broken) -> None:
     far = FAR_COUNTS_OF_THREE if take.dance.routine.header.meter.counts == 3 else FAR_COUNTS
     ahead = call.cue.at - take.timeline.count_at(call.starts)
     needs = call.cue.at - take.timeline.count_at(call.due - call.utterance.frames - NEEDED)
-    if call.cue.kind is not Kind.STEP:
+    if call.cue.kind is not CallKind.STEP:
         return
     told = f"{where}: {call.utterance.words!r} begins {float(ahead):.2f} counts ahead"
     if ahead > max(far, needs):
@@ -131,13 +131,13 @@ def _ahead(take: Take, call: Call, where: str, found: Broken) -> None:
 
 def _count_in(take: Take, found: Broken) -> None:
     wanted = [number for number, _ in numbers_said(take.dance.routine.header, take.how, take.count_in)]
-    said = [int(call.cue.count) for call in take.plan.calls if call.cue.kind is Kind.COUNT_IN]
+    said = [int(call.cue.count) for call in take.plan.calls if call.cue.kind is CallKind.COUNT_IN]
     if said and said != wanted:
         found.count_ins.append(f"{take.dance.routine.header.title}: {said} for {wanted}")
 
 
 def _notices(take: Take, found: Broken) -> None:
-    said: dict[tuple[Kind, Fraction], list[Call]] = defaultdict(list)
+    said: dict[tuple[CallKind, Fraction], list[Call]] = defaultdict(list)
     for call in take.plan.calls:
         if call.cue.kind in _EVENTS:
             said[call.cue.kind, call.cue.at].append(call)

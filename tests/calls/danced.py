@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from typing import Any, NamedTuple
 
-from caller.calls.plan import Kind, Lexicon, Manner
+from caller.calls.plan import CallKind, Lexicon, Manner
 from caller.calls.score import Clips, make_take
 from caller.calls.take import Take
 from caller.dance.unroll import unroll
@@ -94,7 +94,7 @@ def _heard(take: Take) -> Iterator[Heard]:
     count_at = take.timeline.count_at
     for call in take.plan.calls:
         ahead = call.cue.must and call.cue.heard_counts
-        if not ahead and call.cue.kind not in (Kind.COUNT_IN, Kind.WALL):
+        if not ahead and call.cue.kind not in (CallKind.COUNT_IN, CallKind.WALL):
             yield Heard(call.utterance.words, count_at(call.starts), count_at(call.ends))
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 import numpy as np
 from scipy.optimize import LinearConstraint, milp
 
-from caller.calls.optimum import Slot
+from caller.calls.optimum import OptionSlot
 from caller.calls.weigh import LOST, MISSED, MISSED_BETWEEN, SAID_LATE
 
 
@@ -51,10 +51,10 @@ class _Programme:
 _LIGHT = {LOST: -60_000, SAID_LATE: -15_000, MISSED: -4_000, MISSED_BETWEEN: -3_000}
 
 
-def lightened(stages: Iterable[Slot]) -> list[Slot]:
+def lightened(stages: Iterable[OptionSlot]) -> list[OptionSlot]:
     """The stages with what must not be weighed lightly, out of kindness to the outside solver."""
     return [
-        Slot(
+        OptionSlot(
             tuple(option._replace(worth=_LIGHT.get(option.worth, option.worth)) for option in stage.options),
             _LIGHT.get(stage.unsaid, stage.unsaid),
         )
@@ -62,7 +62,7 @@ def lightened(stages: Iterable[Slot]) -> list[Slot]:
     ]
 
 
-def best_worth(stages: Sequence[Slot], step: int, free: int = 0) -> int:
+def best_worth(stages: Sequence[OptionSlot], step: int, free: int = 0) -> int:
     """The greatest sum by the outside solver."""
     programme = _Programme()
     options = [option for stage in stages for option in stage.options]

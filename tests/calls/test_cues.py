@@ -7,7 +7,7 @@ from fractions import Fraction
 import pytest
 
 from caller.calls.cues import cues_for
-from caller.calls.plan import Cue, Kind, Manner
+from caller.calls.plan import CallKind, Cue, Manner
 from caller.dance.walls import Dance
 from caller.routine.parts import Meter
 from tests.fakes.dances import HALF_BAR, PICK_UP, PIVOTS, STOMP, SWAYS, WALKS, WALTZ, dance_of
@@ -17,15 +17,15 @@ def cues(dance: Dance, manner: Manner, start: int = 0, end: int | None = None, c
     return cues_for(dance, manner, Fraction(start), Fraction(dance.counts if end is None else end), count_in)
 
 
-def told(found: tuple[Cue, ...], *kinds: Kind) -> list[tuple[str, str, Fraction]]:
+def told(found: tuple[Cue, ...], *kinds: CallKind) -> list[tuple[str, str, Fraction]]:
     return [(cue.kind.value, cue.wordings[0], cue.at) for cue in found if cue.kind in kinds]
 
 
-EVENTS = (Kind.TAG, Kind.RESTART, Kind.CHANGE, Kind.ENDING)
+EVENTS = (CallKind.TAG, CallKind.RESTART, CallKind.CHANGE, CallKind.ENDING)
 
 
 def test_each_phrase_is_called_with_its_wordings() -> None:
-    found = [cue for cue in cues(dance_of(1), Manner.AHEAD) if cue.kind is Kind.STEP]
+    found = [cue for cue in cues(dance_of(1), Manner.AHEAD) if cue.kind is CallKind.STEP]
     assert [(min(cue.wordings, key=len), cue.count, cue.at) for cue in found] == [
         ("right foot", "1", 0),
         ("triple", "3", 2),
@@ -39,7 +39,7 @@ def test_each_phrase_is_called_with_its_wordings() -> None:
 
 
 def test_each_movement_has_its_word_on_the_count() -> None:
-    found = [cue for cue in cues(dance_of(1, (WALKS,)), Manner.ON_COUNT) if cue.kind is Kind.STEP]
+    found = [cue for cue in cues(dance_of(1, (WALKS,)), Manner.ON_COUNT) if cue.kind is CallKind.STEP]
     assert [(cue.wordings, cue.at) for cue in found][:5] == [
         (("walk",), 0),
         (("walk",), 1),
@@ -55,7 +55,7 @@ def test_counting_says_every_count_and_the_ands_that_are_danced() -> None:
     assert " ".join(cue.wordings[0] for cue in found) == (
         "one two three and four five six seven and eight one two three four five six seven eight"
     )
-    assert {cue.kind for cue in found} == {Kind.COUNT}
+    assert {cue.kind for cue in found} == {CallKind.COUNT}
 
 
 def test_a_waltz_is_counted_in_sixes() -> None:
@@ -72,7 +72,7 @@ def test_a_section_parted_by_a_tag_is_counted_on_after_it() -> None:
 
 def test_prompts_leave_the_steps_to_the_dancers() -> None:
     found = cues(dance_of(3, tags={1: SWAYS}), Manner.PROMPTS)
-    assert {cue.kind for cue in found} == {Kind.COUNT_IN, Kind.WALL, Kind.TAG}
+    assert {cue.kind for cue in found} == {CallKind.COUNT_IN, CallKind.WALL, CallKind.TAG}
 
 
 def test_quiet_says_nothing() -> None:
@@ -80,7 +80,7 @@ def test_quiet_says_nothing() -> None:
 
 
 def test_each_wall_but_the_first_is_announced_with_its_facing() -> None:
-    assert told(cues(dance_of(3), Manner.AHEAD), Kind.WALL) == [
+    assert told(cues(dance_of(3), Manner.AHEAD), CallKind.WALL) == [
         ("wall", "wall two, nine o'clock", 16),
         ("wall", "wall three, six o'clock", 32),
     ]
@@ -126,31 +126,33 @@ def test_an_event_is_called_ahead_and_at_its_place_with_the_first_movement(
 
 
 def test_the_warning_must_be_said_and_heard_with_counts_to_go() -> None:
-    warning, reminder = (c for c in cues(dance_of(2, tags={1: SWAYS}), Manner.AHEAD) if c.kind is Kind.TAG)
+    warning, reminder = (c for c in cues(dance_of(2, tags={1: SWAYS}), Manner.AHEAD) if c.kind is CallKind.TAG)
     assert (warning.must, warning.lead_counts, warning.heard_counts) == (True, 8, Fraction(9, 2))
     assert (reminder.must, reminder.heard_counts) == (False, 0)
 
 
 def test_what_this_section_means_is_said_within_it() -> None:
     dance = dance_of(2, restarts={1: 8})
-    warning = next(cue for cue in cues(dance, Manner.AHEAD) if cue.kind is Kind.RESTART)
+    warning = next(cue for cue in cues(dance, Manner.AHEAD) if cue.kind is CallKind.RESTART)
     assert warning.at - warning.ahead_counts >= 0
 
 
 def test_where_there_is_no_time_to_warn_the_reminder_must_be_said() -> None:
     found = [
-        cue for cue in cues(dance_of(2, tags={1: SWAYS}), Manner.AHEAD, start=12, count_in=0) if cue.kind is Kind.TAG
+        cue
+        for cue in cues(dance_of(2, tags={1: SWAYS}), Manner.AHEAD, start=12, count_in=0)
+        if cue.kind is CallKind.TAG
     ]
     assert [(cue.wordings[0], cue.must) for cue in found] == [("tag, sway right, left, right, left", True)]
 
 
 def test_an_event_is_named_once_for_each_place() -> None:
     dance = dance_of(4, tags={1: SWAYS, 3: SWAYS})
-    assert [at for _, _, at in told(cues(dance, Manner.PROMPTS), Kind.TAG)] == [16, 16, 52, 52]
+    assert [at for _, _, at in told(cues(dance, Manner.PROMPTS), CallKind.TAG)] == [16, 16, 52, 52]
 
 
 def test_a_restart_that_ends_the_stretch_is_still_announced() -> None:
-    assert len(told(cues(dance_of(1, restarts={1: 8}), Manner.PROMPTS), Kind.RESTART)) == 2
+    assert len(told(cues(dance_of(1, restarts={1: 8}), Manner.PROMPTS), CallKind.RESTART)) == 2
 
 
 def test_the_count_in_is_the_last_bar_as_far_as_it_is_clicked() -> None:
@@ -166,9 +168,9 @@ def test_the_count_in_is_the_last_bar_as_far_as_it_is_clicked() -> None:
 
 def test_a_pick_up_is_called_with_the_section_it_leads_into() -> None:
     dance = dance_of(1, (WALKS, PIVOTS, PICK_UP))
-    own = [cue for cue in cues(dance, Manner.AHEAD, start=16) if cue.kind is Kind.STEP]
+    own = [cue for cue in cues(dance, Manner.AHEAD, start=16) if cue.kind is CallKind.STEP]
     assert [cue.at for cue in own] == [Fraction(31, 2), 18]
-    before = [cue for cue in cues(dance, Manner.AHEAD, start=8, end=16) if cue.kind is Kind.STEP]
+    before = [cue for cue in cues(dance, Manner.AHEAD, start=8, end=16) if cue.kind is CallKind.STEP]
     assert [cue.at for cue in before] == [8, 10, 14]
 
 
@@ -176,11 +178,11 @@ def test_cues_come_in_the_order_they_are_wished_the_count_in_first_but_for_the_c
     for manner in Manner:
         found = cues(dance_of(4, tags={2: SWAYS}, restarts={3: 8}), manner)
         if manner is Manner.AHEAD:
-            assert (found[0].kind, found[0].heard_counts) == (Kind.STEP, 5)
+            assert (found[0].kind, found[0].heard_counts) == (CallKind.STEP, 5)
             found = found[1:]
         kinds = [cue.kind for cue in found]
-        numbers = kinds.count(Kind.COUNT_IN)
-        assert set(kinds[:numbers]) <= {Kind.COUNT_IN}
+        numbers = kinds.count(CallKind.COUNT_IN)
+        assert set(kinds[:numbers]) <= {CallKind.COUNT_IN}
         wished = [cue.at - cue.lead_counts for cue in found[numbers:]]
         assert wished == sorted(wished)
 
@@ -188,18 +190,20 @@ def test_cues_come_in_the_order_they_are_wished_the_count_in_first_but_for_the_c
 def test_a_warning_waits_for_the_step_that_is_wished_with_it() -> None:
     found = [(cue.kind, cue.at) for cue in cues(dance_of(2, restarts={1: 8}), Manner.AHEAD, count_in=16)]
     # Wished at 0: the step of count 2, and the warning of the restart after 8.
-    assert found.index((Kind.STEP, Fraction(2))) < found.index((Kind.RESTART, Fraction(8)))
+    assert found.index((CallKind.STEP, Fraction(2))) < found.index((CallKind.RESTART, Fraction(8)))
 
 
 def test_the_first_step_after_a_restart_is_called_with_it_and_nowhere_else() -> None:
     found = cues(dance_of(2, restarts={1: 8}), Manner.AHEAD)
-    assert [cue.kind for cue in found if cue.at == 8 and cue.steps] == [Kind.RESTART]
-    assert not [cue for cue in found if cue.kind is Kind.WALL and cue.at == 8]
+    assert [cue.kind for cue in found if cue.at == 8 and cue.steps] == [CallKind.RESTART]
+    assert not [cue for cue in found if cue.kind is CallKind.WALL and cue.at == 8]
 
 
 def test_a_change_that_runs_up_to_a_restart_is_announced_with_it() -> None:
     found = cues(dance_of(3, changes={2: 4}, restarts={2: 8}), Manner.AHEAD)
     ahead = [cue for cue in found if cue.must]
-    assert [(cue.kind, cue.at, cue.wordings[-2]) for cue in ahead] == [(Kind.CHANGE, 20, "change coming, and restart")]
-    at_place = [(cue.kind, cue.at) for cue in found if cue.steps and cue.kind is not Kind.STEP]
-    assert at_place == [(Kind.CHANGE, 20), (Kind.RESTART, 24)]
+    assert [(cue.kind, cue.at, cue.wordings[-2]) for cue in ahead] == [
+        (CallKind.CHANGE, 20, "change coming, and restart")
+    ]
+    at_place = [(cue.kind, cue.at) for cue in found if cue.steps and cue.kind is not CallKind.STEP]
+    assert at_place == [(CallKind.CHANGE, 20), (CallKind.RESTART, 24)]

@@ -9,7 +9,7 @@ import pytest
 from caller.calls.cues import cues_for
 from caller.calls.easier import Way, eased, ways
 from caller.calls.glance import glance
-from caller.calls.plan import Kind, Manner
+from caller.calls.plan import CallKind, Manner
 from caller.calls.score import retimed
 from caller.dance.unroll import unroll
 from caller.routine.notation.read import read_sheet
@@ -51,7 +51,7 @@ def routine() -> Routine:
 def called(routine: Routine) -> list[tuple[str, Fraction]]:
     dance = unroll(routine, 1)
     found = cues_for(dance, Manner.AHEAD, Fraction(0), Fraction(dance.counts))
-    return [(cue.wordings[0], cue.at) for cue in found if cue.kind is Kind.STEP]
+    return [(cue.wordings[0], cue.at) for cue in found if cue.kind is CallKind.STEP]
 
 
 def test_the_options_own_call_is_made_when_the_easier_way_is_on(routine: Routine) -> None:

@@ -11,7 +11,7 @@ import numpy.typing as npt
 import pyloudnorm
 import pytest
 
-from caller.calls.music import EDGE_FRAMES, ENDING_FRAMES, Passage, Song, accompanied, lead_counts
+from caller.calls.music import EDGE_FRAMES, ENDING_FRAMES, Song, SongPassage, accompanied, lead_counts
 from caller.calls.plan import Manner
 from caller.calls.score import make_take, retimed
 from caller.calls.take import Take
@@ -25,7 +25,7 @@ from tests.fakes.songs import click, clicks_at, song_of, tune
 
 DANCE = dance_of(6)
 INTRO = 16
-STRAIGHT = (Passage(Fraction(0), Fraction(DANCE.counts), Fraction(0)),)
+STRAIGHT = (SongPassage(Fraction(0), Fraction(DANCE.counts), Fraction(0)),)
 
 
 def take_of(
@@ -139,7 +139,10 @@ def test_until_there_is_a_version_for_the_tempo_the_count_track_goes_on_alone() 
 
 def test_where_a_section_comes_again_so_does_its_music() -> None:
     eight = Fraction(8)
-    passages = (Passage(Fraction(0), eight, Fraction(0)), *(Passage(n * eight, (n + 1) * eight, eight) for n in (1, 2)))
+    passages = (
+        SongPassage(Fraction(0), eight, Fraction(0)),
+        *(SongPassage(n * eight, (n + 1) * eight, eight) for n in (1, 2)),
+    )
     take = accompanied(take_of(end=24), song_of(104, [104]), passages, INTRO, LEAST_OVER_LU)
     first, second, third = music_of(take)
     assert first.part is not None
@@ -159,7 +162,7 @@ def test_at_a_seam_the_beat_is_struck_once_and_whole_though_the_players_are_not_
     song = replace(song_of(104, [104]), versions={Fraction(104): Clip("played", clicks_at(frames, 55 * RATE))})
     bar = Fraction(4)
     starts = [Fraction(4 * int(n)) for n in draw.integers(0, 10, 11)]
-    passages = tuple(Passage(n * bar, (n + 1) * bar, start) for n, start in enumerate(starts))
+    passages = tuple(SongPassage(n * bar, (n + 1) * bar, start) for n, start in enumerate(starts))
     take = accompanied(take_of(end=44), song, passages, INTRO, LEAST_OVER_LU)
     heard = music_alone(take)
     for n, start in enumerate(starts):

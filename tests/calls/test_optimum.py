@@ -10,7 +10,7 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from caller.calls.optimum import Choice, Chosen, Slot, _bounds, _few, _many, _tables, best_plan
+from caller.calls.optimum import Choice, Chosen, OptionSlot, _bounds, _few, _many, _tables, best_plan
 from tests.calls.outside import best_worth
 
 
@@ -31,12 +31,12 @@ def options(draw: st.DrawFn, around: int) -> Choice:
 
 
 @st.composite
-def stage_lists(draw: st.DrawFn) -> tuple[Slot, ...]:
+def stage_lists(draw: st.DrawFn) -> tuple[OptionSlot, ...]:
     around, stages = 15, []
     for _ in range(draw(st.integers(0, 6))):
         around += draw(st.integers(0, 15))
         found = draw(st.lists(options(around), max_size=3))
-        stages.append(Slot(tuple(found), draw(st.sampled_from((0, 0, -100)))))
+        stages.append(OptionSlot(tuple(found), draw(st.sampled_from((0, 0, -100)))))
     return tuple(stages)
 
 
@@ -45,14 +45,14 @@ def worth_of(option: Choice, start: int, step: int) -> int:
     return option.worth - off * (option.early if start < option.wish else option.late)
 
 
-def summed(stages: Sequence[Slot], chosen: Sequence[Chosen | None], step: int) -> int:
+def summed(stages: Sequence[OptionSlot], chosen: Sequence[Chosen | None], step: int) -> int:
     return sum(
         stage.unsaid if choice is None else worth_of(stage.options[choice.option], choice.start, step)
         for stage, choice in zip(stages, chosen, strict=True)
     )
 
 
-def best_by_trying(stages: tuple[Slot, ...], step: int) -> int:
+def best_by_trying(stages: tuple[OptionSlot, ...], step: int) -> int:
     """Every frame of every option."""
 
     @cache
@@ -69,7 +69,7 @@ def best_by_trying(stages: tuple[Slot, ...], step: int) -> int:
     return best(0, 0)
 
 
-def random_stages(seed: int) -> tuple[Slot, ...]:
+def random_stages(seed: int) -> tuple[OptionSlot, ...]:
     pick = random.Random(seed)
     around, stages = 10, []
     for _ in range(pick.randint(1, 6)):
@@ -86,7 +86,7 @@ def random_stages(seed: int) -> tuple[Slot, ...]:
                 pick.randint(0, 2),
             )
             found.append(Choice(first, last, wish, pick.randint(1, 18), *weights))
-        stages.append(Slot(tuple(found), pick.choice((0, 0, -200))))
+        stages.append(OptionSlot(tuple(found), pick.choice((0, 0, -200))))
     return tuple(stages)
 
 
@@ -100,7 +100,7 @@ def test_the_outside_solver_finds_no_better_plan() -> None:
 
 @given(stage_lists(), st.integers(1, 6))
 @settings(max_examples=200)
-def test_trying_every_frame_finds_no_better_plan(stages: tuple[Slot, ...], step: int) -> None:
+def test_trying_every_frame_finds_no_better_plan(stages: tuple[OptionSlot, ...], step: int) -> None:
     _, total = best_plan(stages, step)
     assert total == best_by_trying(stages, step)
 
@@ -119,21 +119,21 @@ def test_trying_starts_one_by_one_or_all_at_once_leads_to_the_same_frontier() ->
 
 def test_what_is_dear_is_avoided_and_else_borne() -> None:
     # Two that must be said and overlap unless the first is said early; a third that fits nowhere costs the same always.
-    first = Slot((Choice(0, 9, 9, 5, 50, 1, 1, 0, 0), Choice(20, 30, 20, 5, -1000, 0, 0, 0, 0)), -5000)
-    second = Slot((Choice(5, 6, 6, 5, 50, 1, 1, 0, 0),), -5000)
-    hopeless = Slot((Choice(5, 4, 4, 5, 50, 1, 1, 0, 0),), -5000)
+    first = OptionSlot((Choice(0, 9, 9, 5, 50, 1, 1, 0, 0), Choice(20, 30, 20, 5, -1000, 0, 0, 0, 0)), -5000)
+    second = OptionSlot((Choice(5, 6, 6, 5, 50, 1, 1, 0, 0),), -5000)
+    hopeless = OptionSlot((Choice(5, 4, 4, 5, 50, 1, 1, 0, 0),), -5000)
     for stages in ([first, second], [first, second, hopeless], [first, second, second]):
         assert best_plan(stages, 1, 0, -1000)[1] == best_plan(stages, 1, 0)[1] == best_by_trying(tuple(stages), 1)
 
 
 @given(stage_lists(), st.integers(1, 6))
-def test_the_plan_is_worth_what_it_says(stages: tuple[Slot, ...], step: int) -> None:
+def test_the_plan_is_worth_what_it_says(stages: tuple[OptionSlot, ...], step: int) -> None:
     chosen, total = best_plan(stages, step)
     assert summed(stages, chosen, step) == total
 
 
 @given(stage_lists(), st.integers(1, 6), st.integers(-10, 30))
-def test_what_is_said_keeps_its_window_and_its_silence(stages: tuple[Slot, ...], step: int, free: int) -> None:
+def test_what_is_said_keeps_its_window_and_its_silence(stages: tuple[OptionSlot, ...], step: int, free: int) -> None:
     chosen, _ = best_plan(stages, step, free)
     for stage, choice in zip(stages, chosen, strict=True):
         if choice is not None:
@@ -144,13 +144,13 @@ def test_what_is_said_keeps_its_window_and_its_silence(stages: tuple[Slot, ...],
 
 
 def test_a_lone_call_starts_on_its_wish() -> None:
-    stage = Slot((Choice(0, 100, 40, 10, 50, 1, 1, 0, 0),))
+    stage = OptionSlot((Choice(0, 100, 40, 10, 50, 1, 1, 0, 0),))
     assert best_plan([stage], 5) == ([Chosen(0, 40)], 50)
 
 
 def test_what_may_not_be_left_out_pushes_out_what_is_worth_more() -> None:
-    must = Slot((Choice(0, 5, 5, 10, 1, 1, 0, 0, 0),), unsaid=-1000)
-    dear = Slot((Choice(0, 12, 8, 10, 900, 0, 0, 0, 0),))
+    must = OptionSlot((Choice(0, 5, 5, 10, 1, 1, 0, 0, 0),), unsaid=-1000)
+    dear = OptionSlot((Choice(0, 12, 8, 10, 900, 0, 0, 0, 0),))
     chosen, _ = best_plan([dear, must], 1)
     assert chosen == [None, Chosen(0, 5)]
 

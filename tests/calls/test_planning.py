@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from caller.calls.cues import cues_for
 from caller.calls.optimum import best_plan
-from caller.calls.plan import CallPlan, Cue, Kind, Manner
+from caller.calls.plan import CallKind, CallPlan, Cue, Manner
 from caller.calls.planning import FASTEST, highest_tempo, plan_calls
 from caller.calls.weigh import MISSED_BETWEEN, STEP_SECONDS, ways_of
 from caller.clock.timeline import Timeline
@@ -24,7 +24,7 @@ from tests.fakes.lexicon import MeasuredVoice, Mute
 
 RATE = 48_000
 MARGIN = 0.15
-EVENTS = {Kind.TAG, Kind.RESTART, Kind.CHANGE, Kind.ENDING}
+EVENTS = {CallKind.TAG, CallKind.RESTART, CallKind.CHANGE, CallKind.ENDING}
 
 
 def timeline_at(tempo: int, count_in: int = 8, rate: int = RATE) -> Timeline:
@@ -42,7 +42,7 @@ def plan_of(
     return plan_calls(cues, timeline_at(tempo, count_in), voice or MeasuredVoice(), manner, margin_seconds=MARGIN)
 
 
-def words(plan: CallPlan, *kinds: Kind) -> list[str]:
+def words(plan: CallPlan, *kinds: CallKind) -> list[str]:
     return [call.utterance.words for call in plan.calls if not kinds or call.cue.kind in kinds]
 
 
@@ -124,7 +124,7 @@ def test_the_outside_solver_finds_no_better_plan_for_a_wall() -> None:
     tagged, cut = dance_of(2, (WALKS,), tags={1: SWAYS}), dance_of(2, (PIVOTS,), restarts={1: 4})
     for dance, tempo in ((tagged, 150), (tagged, 300), (cut, 150), (cut, 240)):
         every = cues_for(dance, Manner.AHEAD, Fraction(0), Fraction(10), 4)
-        cues = [cue for cue in every if cue.kind in EVENTS or (cue.kind is Kind.STEP and cue.at >= 2)]
+        cues = [cue for cue in every if cue.kind in EVENTS or (cue.kind is CallKind.STEP and cue.at >= 2)]
         timeline = timeline_at(tempo, 4, rate)
         stages = [ways.stage for ways in ways_of(cues, timeline, MeasuredVoice(rate), 15, 0)]
         light = lightened(stages)
@@ -142,7 +142,7 @@ def test_the_plan_is_the_same_whether_or_not_what_is_dear_is_looked_for_first() 
 
 def test_at_an_easy_tempo_everything_is_called_in_full() -> None:
     plan = plan_of(dance_of(2, tags={1: SWAYS}), 40)
-    assert {drop.cue.kind for drop in plan.dropped} <= {Kind.COUNT_IN}
+    assert {drop.cue.kind for drop in plan.dropped} <= {CallKind.COUNT_IN}
     shorter = [call.utterance.words for call in plan.calls if call.utterance.words != call.cue.wordings[0]]
     assert shorter == ["tag, four sways from the right"]  # three counts ahead is all that a notice may begin
 
@@ -170,12 +170,12 @@ def test_a_step_is_never_left_out_so_that_others_can_be_fuller() -> None:
     top = highest_tempo(dance, Manner.AHEAD, voice)
     assert top is not None
     for tempo in (top // 2, top - 1, top):
-        assert not [d for d in plan_of(dance, tempo, voice=voice).dropped if d.cannot or d.cue.kind is Kind.STEP]
+        assert not [d for d in plan_of(dance, tempo, voice=voice).dropped if d.cannot or d.cue.kind is CallKind.STEP]
 
 
 def test_a_wall_is_announced_where_the_steps_leave_the_most_time() -> None:
     plan = plan_of(dance_of(2), 100)
-    index = next(n for n, call in enumerate(plan.calls) if call.cue.kind is Kind.WALL)
+    index = next(n for n, call in enumerate(plan.calls) if call.cue.kind is CallKind.WALL)
     # The rocking chair takes four counts, all else two.
     assert plan.calls[index - 1].utterance.words.endswith("rocking chair")
 
@@ -183,13 +183,15 @@ def test_a_wall_is_announced_where_the_steps_leave_the_most_time() -> None:
 def test_a_step_is_called_on_the_last_half_beat_on_which_it_is_over_in_time() -> None:
     # Then its last syllable is the upbeat of the step (common practice on the floor).
     plan = plan_of(dance_of(1, (PIVOTS,)), 60)
-    ahead = {call.utterance.words: (call.due - call.starts) / RATE for call in plan.calls if call.cue.kind is Kind.STEP}
+    ahead = {
+        call.utterance.words: (call.due - call.starts) / RATE for call in plan.calls if call.cue.kind is CallKind.STEP
+    }
     assert (ahead["touch, hold"], ahead["right rocking chair"]) == (1.0, 1.0)
 
 
 def test_words_longer_than_the_counts_ahead_begin_so_much_sooner_that_they_are_whole() -> None:
     # 1.74 s and the margin, and two counts at 150 are only 0.8 s.
-    cue = Cue(Kind.STEP, 1, Fraction(0), "1", ("right twinkle turning a quarter right",), steps=True)
+    cue = Cue(CallKind.STEP, 1, Fraction(0), "1", ("right twinkle turning a quarter right",), steps=True)
     plan = plan_calls([cue], timeline_at(150), MeasuredVoice(), Manner.AHEAD, margin_seconds=MARGIN)
     [ahead] = [(call.due - call.starts) / RATE for call in plan.calls]
     assert 1.74 + MARGIN <= ahead <= 1.74 + MARGIN + 0.12 + 1e-9
@@ -218,27 +220,27 @@ def test_from_improver_on_the_first_call_stands_in_the_place_of_the_last_numbers
     said = words(plan)
     assert said[1:3] == ["five", "six"]
     assert "walk" in said[3]
-    assert plan.dropped == () or {drop.cue.kind for drop in plan.dropped} == {Kind.WALL}
+    assert plan.dropped == () or {drop.cue.kind for drop in plan.dropped} == {CallKind.WALL}
 
 
 def test_in_threes_beginners_are_counted_in_over_two_bars_and_others_over_one() -> None:
     waltz = dance_of(1, (WALTZ,), meter=Meter(3, 4))
-    assert words(plan_of(waltz, 90, count_in=12), Kind.COUNT_IN) == ["one", "two", "three", "four", "five", "six"]
+    assert words(plan_of(waltz, 90, count_in=12), CallKind.COUNT_IN) == ["one", "two", "three", "four", "five", "six"]
     improver = plan_of(leveled(waltz, "improver"), 90, count_in=9)
-    assert words(improver, Kind.COUNT_IN) == ["one", "two", "three"]
+    assert words(improver, CallKind.COUNT_IN) == ["one", "two", "three"]
     assert "twinkle" in words(improver)[-2]
 
 
 @pytest.mark.parametrize("tempo", [120, 180, 200, 240, 260])
 def test_a_count_in_is_never_broken_off(tempo: int) -> None:
     for level in ("beginner", "improver"):
-        said = words(plan_of(leveled(dance_of(1), level), tempo, count_in=12), Kind.COUNT_IN)
+        said = words(plan_of(leveled(dance_of(1), level), tempo, count_in=12), CallKind.COUNT_IN)
         assert said in ([], ["five", "six", "seven", "eight"] if level == "beginner" else ["five", "six"])
 
 
 def test_warnings_come_ahead_and_again_right_before() -> None:
     timeline = timeline_at(110)
-    warning, reminder = (c for c in plan_of(dance_of(2, tags={1: SWAYS}), 110).calls if c.cue.kind is Kind.TAG)
+    warning, reminder = (c for c in plan_of(dance_of(2, tags={1: SWAYS}), 110).calls if c.cue.kind is CallKind.TAG)
     assert warning.utterance.words in warning.cue.wordings
     assert timeline.frame_of(Fraction(6)) <= warning.starts < warning.ends < timeline.frame_of(Fraction(12))
     assert reminder.utterance.words.startswith("tag")
@@ -253,11 +255,11 @@ def test_every_event_is_warned_of_in_time(manner: Manner, tempo: int) -> None:
     assert not any(drop.cannot for drop in plan.dropped)
     warned = {(call.cue.kind, call.cue.at) for call in plan.calls if call.cue.must}
     # The ending comes right after the change, and is announced with it.
-    assert warned == {(Kind.TAG, 16), (Kind.RESTART, 28), (Kind.CHANGE, 36)}
+    assert warned == {(CallKind.TAG, 16), (CallKind.RESTART, 28), (CallKind.CHANGE, 36)}
     assert (
         manner is Manner.ON_COUNT
         or tempo > 100
-        or any("change" in one and "and ending" in one for one in words(plan, Kind.CHANGE))
+        or any("change" in one and "and ending" in one for one in words(plan, CallKind.CHANGE))
     )
 
 
@@ -282,7 +284,7 @@ def test_a_voice_without_the_words_is_named_as_the_reason() -> None:
     plan = plan_of(dance_of(2, tags={1: SWAYS}), 100, voice=Mute())
     assert plan.calls == ()
     assert all("the voice can't say" in drop.why for drop in plan.dropped)
-    assert {drop.cue.kind for drop in plan.dropped if drop.cannot} == {Kind.TAG}
+    assert {drop.cue.kind for drop in plan.dropped if drop.cannot} == {CallKind.TAG}
 
 
 def test_a_step_without_time_says_how_much_it_lacks() -> None:
@@ -303,8 +305,8 @@ def test_the_highest_tempo_is_the_last_at_which_every_step_is_called() -> None:
     top = highest_tempo(dance, Manner.AHEAD, voice)
     assert top is not None
     assert top < FASTEST
-    assert not [drop for drop in plan_of(dance, top, voice=voice).dropped if drop.cue.kind is Kind.STEP]
-    assert [drop for drop in plan_of(dance, top + 1, voice=voice).dropped if drop.cue.kind is Kind.STEP]
+    assert not [drop for drop in plan_of(dance, top, voice=voice).dropped if drop.cue.kind is CallKind.STEP]
+    assert [drop for drop in plan_of(dance, top + 1, voice=voice).dropped if drop.cue.kind is CallKind.STEP]
 
 
 def test_there_is_no_highest_tempo_for_a_voice_too_slow_for_any() -> None:

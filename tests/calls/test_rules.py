@@ -14,7 +14,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from caller.calls.plan import CountIn, Fading, Kind
+from caller.calls.plan import CallKind, CountIn, Fading
 from caller.calls.score import make_take
 from caller.calls.take import Take
 from caller.dance.check import check
@@ -97,7 +97,10 @@ def test_each_event_has_two_notices_at_most_and_never_back_to_back(dance: Dance)
     counts = take.timeline.count_at
     ahead = [call for call in take.plan.calls if call.cue.must and call.cue.heard_counts]
     for call in take.plan.calls:
-        if call.cue.kind in (Kind.TAG, Kind.RESTART, Kind.ENDING, Kind.CHANGE) and not call.cue.heard_counts:
+        if (
+            call.cue.kind in (CallKind.TAG, CallKind.RESTART, CallKind.ENDING, CallKind.CHANGE)
+            and not call.cue.heard_counts
+        ):
             before = [one for one in ahead if (one.cue.kind, one.cue.at) == (call.cue.kind, call.cue.at)]
             assert len(before) <= 1
             assert all(counts(call.starts) - counts(one.ends) >= Fraction(1, 2) for one in before)
@@ -109,6 +112,6 @@ def test_the_counting_itself_finds_what_is_broken() -> None:
     plan = take.plan
     without = replace(take, plan=replace(plan, calls=tuple(c for c in plan.calls if c.cue.at != 8)))
     assert len(broken(without).uncalled) == 1
-    numbers = [call for call in plan.calls if call.cue.kind is Kind.COUNT_IN]
+    numbers = [call for call in plan.calls if call.cue.kind is CallKind.COUNT_IN]
     short = replace(take, plan=replace(plan, calls=tuple(c for c in plan.calls if c is not numbers[-1])))
     assert len(broken(short).count_ins) == 1

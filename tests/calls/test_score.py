@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from caller.calls.cues import cues_for
 from caller.calls.needed import phrases_in_turn
-from caller.calls.plan import Kind, Manner
+from caller.calls.plan import CallKind, Manner
 from caller.calls.score import make_take, phrases_needed, retimed
 from caller.calls.take import Take
 from caller.routine.parts import Meter
@@ -256,7 +256,7 @@ def test_at_a_new_manner_what_was_begun_stays_and_the_rest_is_called_so() -> Non
     take = take_of(TAGGED)
     voice, frame = MeasuredVoice(), take.timeline.frame_of(Fraction(16))
     after = retimed(take, frame, Fraction(110), voice, voice.clip, manner=Manner.COUNTS)
-    assert {c.cue.kind for c in after.plan.calls if c.starts >= frame} == {Kind.COUNT}
+    assert {c.cue.kind for c in after.plan.calls if c.starts >= frame} == {CallKind.COUNT}
     assert after.plan.manner is Manner.COUNTS
     assert [c for c in after.plan.calls if c.starts < frame] == [c for c in take.plan.calls if c.starts < frame]
 
@@ -270,7 +270,7 @@ def test_the_take_remembers_its_count_track() -> None:
 def test_the_count_in_is_counted_aloud_on_its_clicks() -> None:
     take = take_of(TAGGED, manner=Manner.COUNTS)
     on = {click.frame for click in clicks(take)}
-    said = [call for call in take.plan.calls if call.cue.kind is Kind.COUNT_IN]
+    said = [call for call in take.plan.calls if call.cue.kind is CallKind.COUNT_IN]
     assert [call.utterance.words for call in said] == ["five", "six", "seven", "eight"]
     assert {call.starts + call.utterance.beat for call in said} <= on
 

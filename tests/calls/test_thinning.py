@@ -6,7 +6,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from caller.calls.cues import cues_for
-from caller.calls.plan import Cue, Fading, Kind, Manner
+from caller.calls.plan import CallKind, Cue, Fading, Manner
 from caller.dance.unroll import unroll
 from caller.dance.walls import Dance, Wall
 from caller.routine.notation.read import read_bytes
@@ -103,7 +103,10 @@ def _later(wall: Wall, counts: int) -> Wall:
 def test_a_take_from_the_middle_thins_as_the_whole_does() -> None:
     dance = lamp_shelf()
     late = cues_for(dance, Manner.AHEAD, Fraction(48), Fraction(64), 0)
-    assert [cue.at for cue in late if cue.kind is Kind.STEP] == [48, 54]  # the first step of a take is always called
+    assert [cue.at for cue in late if cue.kind is CallKind.STEP] == [
+        48,
+        54,
+    ]  # the first step of a take is always called
 
 
 def test_less_is_said_each_time() -> None:

@@ -19,7 +19,7 @@ from caller.book.store import Book, book_path
 from caller.cli import command_line, main
 from caller.cli.evening import lay
 from caller.cli.evening_place import PlaceKeeping, kept_place, place_file
-from caller.session.programme import Outcome
+from caller.session.programme import ProgrammeEvent
 from caller.transport.order import Order
 from caller.transport.state import State
 from tests.session.evenings import Hall, evening_of, lesson, rest, run, short
@@ -169,7 +169,7 @@ def test_only_the_evening_of_that_class_is_gone_on_with_at_the_hours_that_are_sa
     capsys: pytest.CaptureFixture[str],
 ) -> None:
     now = datetime.now()
-    PlaceKeeping("", now.replace(hour=0, minute=0)).keep(evening_of(run(short())).after(Outcome(Order.GO)), None)
+    PlaceKeeping("", now.replace(hour=0, minute=0)).keep(evening_of(run(short())).after(ProgrammeEvent(Order.GO)), None)
     for words, goes_on in (((), True), (("--class", "Tuesday"), True), (("--class", "Thursday"), False)):
         asked = command_line("evening").parse_args(["evening", "--closes", "23:45", *words])
         laid = lay(asked)
@@ -182,7 +182,7 @@ def test_only_the_evening_of_that_class_is_gone_on_with_at_the_hours_that_are_sa
 def test_what_is_kept_of_an_evening_goes_with_its_class() -> None:
     now = datetime.now()
     for erased, left in (("Thursday", True), ("Tuesday", False)):
-        PlaceKeeping("", now).keep(evening_of(run(short())).after(Outcome(Order.GO)), None)
+        PlaceKeeping("", now).keep(evening_of(run(short())).after(ProgrammeEvent(Order.GO)), None)
         with Book(book_path()) as book:
             book.add_class(erased)
         assert main(["book", "erase", erased, "--yes"]) == 0

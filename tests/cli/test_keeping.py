@@ -13,7 +13,7 @@ from caller.book.store import Book, book_path
 from caller.cli.keeping import AT_HOME, BookKeeping, last_time
 from caller.teaching.alone import Asked, practice_alone
 from caller.teaching.drill import drill_of, section_span
-from caller.teaching.running import Outcome, begin, next_stage, went_well
+from caller.teaching.running import StageOutcome, begin, next_stage, went_well
 from caller.teaching.walkthrough import walkthrough_of
 from tests.book.books import START
 from tests.session.lessons import lantern
@@ -32,9 +32,9 @@ def test_each_go_is_an_entry_with_its_tempo() -> None:
     dance = lantern()
     programme = drill_of(dance, section_span(dance, 1), "Section 1", tempo=Fraction(108))
     kept = BookKeeping(CLASS)
-    running = next_stage(begin(programme), Outcome.DONE)
+    running = next_stage(begin(programme), StageOutcome.DONE)
     assert kept.gone(running, Fraction(54), FULL) == ""  # only told so far
-    assert kept.gone(next_stage(running, Outcome.DONE), Fraction(54), FULL) == ""
+    assert kept.gone(next_stage(running, StageOutcome.DONE), Fraction(54), FULL) == ""
     with Book(book_path()) as book:
         (entry,) = book.pages().taught
     assert (entry.class_name, entry.routine, entry.way, entry.part) == (CLASS, "Lantern Row", "drill", "Section 1")
@@ -62,7 +62,7 @@ def test_last_time_is_told_with_its_day_and_its_top_tempo() -> None:
 
 def test_how_far_a_walkthrough_got_is_told_with_how_to_go_on() -> None:
     programme = walkthrough_of(lantern(), Fraction(100))
-    running = next_stage(next_stage(begin(programme, 2), Outcome.DONE), Outcome.DONE)
+    running = next_stage(next_stage(begin(programme, 2), StageOutcome.DONE), StageOutcome.DONE)
     BookKeeping(CLASS).gone(running, Fraction(60), Fraction(100))
     count = len(programme.stages)
     told = last_time(CLASS, "Lantern Row")
@@ -83,7 +83,7 @@ def test_what_was_danced_unanswered_is_attended_once_an_order_comes() -> None:
     kept = BookKeeping(CLASS, lambda: next(times))
     running = begin(walkthrough_of(lantern()))
     while not running.done:
-        running = next_stage(running, Outcome.DONE)
+        running = next_stage(running, StageOutcome.DONE)
     assert kept.gone(running, Fraction(60), FULL) == ""
     with Book(book_path()) as book:
         assert [entry.attended for entry in book.pages().taught] == [False]
@@ -94,10 +94,10 @@ def test_what_was_danced_unanswered_is_attended_once_an_order_comes() -> None:
 def test_a_rung_is_kept_once_it_can_not_be_taken_back() -> None:
     running = begin(practice_alone(lantern(), FULL, Asked(first=2)))
     while not running.waiting:
-        running = next_stage(running, Outcome.DONE)
+        running = next_stage(running, StageOutcome.DONE)
     kept = BookKeeping(AT_HOME)
     well = went_well(running)
-    on = next_stage(next_stage(well, Outcome.DONE), Outcome.DONE)
+    on = next_stage(next_stage(well, StageOutcome.DONE), StageOutcome.DONE)
     assert kept.gone(on, Fraction(97), FULL) == ""
     assert kept.rungs(on, FULL) == ""
     with Book(book_path()) as book:

@@ -27,7 +27,7 @@ from caller.cli.pedal import (
     tried,
 )
 from caller.cli.say import Refused
-from caller.rig.pedal import Pedal, kept_settings
+from caller.rig.pedal import MidiPedal, kept_settings
 from caller.rig.pedal.port import MISSING, NONE_FOUND, MidiMissing
 from caller.rig.settings import Settings, read_settings
 from caller.transport.expression import Expression, Lean, Limits
@@ -57,7 +57,7 @@ class Lesson:
         self.file = file
         self.sent = sorted(sent)
         self.plugged_at = plugged_at
-        self.pedal = Pedal(lambda: self.ports)
+        self.pedal = MidiPedal(lambda: self.ports)
         self.pause(0.0)
 
     def now(self) -> float:
@@ -220,7 +220,7 @@ def test_where_there_never_will_be_one_it_gives_up_at_once(file: Path) -> None:
     def none() -> HandPorts:
         raise MidiMissing(MISSING, for_good=True)
 
-    lesson.pedal = Pedal(none)
+    lesson.pedal = MidiPedal(none)
     with pytest.raises(Refused, match="MIDI support is missing"):
         lesson.finds(WAITS_SECONDS)
     assert lesson.seconds == 0

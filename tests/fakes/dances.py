@@ -11,7 +11,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from caller.dance.walls import Dance, Danced, DancedPhrase, Event, Stretch, Wall
+from caller.dance.walls import Dance, DancedPhrase, DancedStep, Stretch, Wall, WallEvent
 from caller.routine.count import label_of
 from caller.routine.facing import FRONT, Turn
 from caller.routine.parts import FigureCalled, Header, Meter, Passage, Routine, Section, Step
@@ -125,7 +125,7 @@ def dance_of(
     at, body = Fraction(0), Body(FRONT, Weight.LEFT)
     for number in range(1, walls + 1):
         laid: list[tuple[int, Rows]] = []
-        events: list[Event] = []
+        events: list[WallEvent] = []
         place = 0
         cut = (restarts or {}).get(number)
         if ending and number == walls:
@@ -134,7 +134,7 @@ def dance_of(
         for rows in _parted(sections, inside[0]) if inside else sections:
             if inside and place == inside[0]:
                 laid.append((place, inside[1]))
-                events.append(Event("tag", place, inside[1].counts, inside[1].name))
+                events.append(WallEvent("tag", place, inside[1].counts, inside[1].name))
                 place += inside[1].counts
             if cut is not None and place >= cut:
                 break
@@ -142,15 +142,15 @@ def dance_of(
             place += rows.counts
         place = place if cut is None else cut
         if number in (changes or {}):
-            events.append(Event("change", (changes or {})[number], 4, ""))
+            events.append(WallEvent("change", (changes or {})[number], 4, ""))
         if number in (restarts or {}):
-            events.append(Event("restart", place, 0, ""))
+            events.append(WallEvent("restart", place, 0, ""))
         closing = [("tag", (tags or {}).get(number))]
         closing.append(("ending", ending[1] if ending and number == walls else None))
         for kind, rows_after in closing:
             if rows_after:
                 laid.append((place, rows_after))
-                events.append(Event(kind, place, rows_after.counts, rows_after.name))
+                events.append(WallEvent(kind, place, rows_after.counts, rows_after.name))
                 place += rows_after.counts
         wall, body = _wall(number, part, at, place, laid, events, cut, body)
         danced.append(wall)
@@ -189,12 +189,12 @@ def _wall(
     at: Fraction,
     counts: int,
     laid: list[tuple[int, Rows]],
-    events: list[Event],
+    events: list[WallEvent],
     cut: int | None,
     body: Body,
 ) -> tuple[Wall, Body]:
     starts = body.facing
-    movements: list[Danced] = []
+    movements: list[DancedStep] = []
     phrases: list[DancedPhrase] = []
     stretches: list[Stretch] = []
     for place, rows in laid:
@@ -209,7 +209,7 @@ def _wall(
                 after = Weight(foot) if foot and word not in ("touch",) else None
                 movement = Movement(word, Foot(foot) if foot else None, "", Turn(turn), after)
                 step = Step(Fraction(offset), label_of(Fraction(offset)), movement)
-                movements.append(Danced(at + place + offset, step, body, body.after(movement), rows.section))
+                movements.append(DancedStep(at + place + offset, step, body, body.after(movement), rows.section))
                 body = body.after(movement)
             each = tuple(move[1] for move in kept)
             where = at + place + kept[0][0]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from caller.rig.pedal.port import Message
-from caller.transport.unit import Footwork, Standing, Unit
+from caller.transport.unit import Footwork, Unit, UnitState
 
 DOWN, UP = bytes((0xB0, 64, 127)), bytes((0xB0, 64, 0))
 
@@ -58,7 +58,7 @@ class HandPedal:
     """A unit pressed and let go by the test, at times that it says; gestures are made as for a real one."""
 
     says: str = "on a pedal made by hand"
-    standing: Standing = field(default_factory=lambda: Standing.on(Unit()))
+    standing: UnitState = field(default_factory=lambda: UnitState.on(Unit()))
     made: Footwork = ()
     closed: bool = False
 

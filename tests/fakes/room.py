@@ -16,7 +16,7 @@ from caller.transport.footing import FOR_A_DANCE, Footing
 from caller.transport.levels import Levels
 from caller.transport.order import Order
 from caller.transport.state import State
-from caller.transport.table import Context
+from caller.transport.table import OrderContext
 
 GLANCE = Glance(
     wall=3,
@@ -91,8 +91,8 @@ class FakeSession:
         self.closed = False
 
     @property
-    def context(self) -> Context:
-        return Context(self.shows.state, lesson=bool(self.shows.stage_place))
+    def context(self) -> OrderContext:
+        return OrderContext(self.shows.state, lesson=bool(self.shows.stage_place))
 
     def tick(self, now: float) -> None:
         """Nothing moves by itself."""

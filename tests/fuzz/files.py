@@ -14,7 +14,7 @@ import sys
 import time
 import zipfile
 
-from caller.intake.found import Unreadable
+from caller.intake.found import UnreadableFile
 from caller.intake.kinds import kind_of
 from caller.intake.take import read_kind
 from tests.intake.files_made import FOLDER
@@ -62,7 +62,7 @@ def main(seconds: float = 60.0, seed: int = 0) -> None:
         try:
             read_kind(raw, kind_of(raw))
             read += 1
-        except Unreadable:
+        except UnreadableFile:
             pass
         assert time.process_time() - begun < MOST_SECONDS, "too slow"
     print(f"{inputs:,} damaged files: {read:,} read, {inputs - read:,} refused with a sentence")

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from caller.dance.check import check, has_errors
-from caller.intake.found import Unreadable
+from caller.intake.found import UnreadableFile
 from caller.intake.take import take_in
 from caller.routine.notation.read import read_sheet
 from tests.corpus.sheets import sheet_text
@@ -102,6 +102,6 @@ def test_a_web_page_and_its_print_say_the_same() -> None:
     ],
 )
 def test_what_cant_be_read_gets_one_sentence_that_says_what_to_do(name: str, told: str) -> None:
-    with pytest.raises(Unreadable, match=told) as raised:
+    with pytest.raises(UnreadableFile, match=told) as raised:
         take_in(made(name))
     assert "\n" not in str(raised.value)

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from caller.intake.encoding import decode
-from caller.intake.found import Unreadable
+from caller.intake.found import UnreadableFile
 
 SHEET = "Title: Copper Pan\nDon’t rush – keep the “vine” small…\n1-2  Walk R, L\n3&4  Chassé right\n"
 FRACTIONS = "1-2  Step R forward, pivot ½ left\n3-4  Turn ¼ left, ¾ right\n"
@@ -49,6 +49,6 @@ def test_what_is_utf_8_is_read_as_such(text: str) -> None:
 def test_any_bytes_are_text_or_get_one_sentence(raw: bytes) -> None:
     try:
         said = decode(raw)[1]
-    except Unreadable as fault:
+    except UnreadableFile as fault:
         said = str(fault)
     assert "\n" not in said

@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from caller.intake.apart import read_apart
-from caller.intake.found import MOST_FILE_BYTES, Found, Unreadable
+from caller.intake.found import MOST_FILE_BYTES, SheetText, UnreadableFile
 from caller.intake.take import take_in
 from tests.intake.files_made import FOLDER, made
 
@@ -34,15 +34,15 @@ def word(body: bytes) -> bytes:
     return packed(word__document=b'<w:document xmlns:w="%s"><w:body>%s</w:body></w:document>' % (space, body))
 
 
-def outcome(raw: bytes) -> Found | str:
+def outcome(raw: bytes) -> SheetText | str:
     begun = time.process_time()
-    found: Found | str
+    found: SheetText | str
     try:
         found = take_in(raw)
-    except Unreadable as fault:
+    except UnreadableFile as fault:
         found = str(fault)
     assert time.process_time() - begun < SOON_SECONDS
-    assert isinstance(found, Found) or (found and "\n" not in found)
+    assert isinstance(found, SheetText) or (found and "\n" not in found)
     return found
 
 
@@ -78,7 +78,7 @@ HOSTILE = {
 @pytest.mark.parametrize("raw", HOSTILE.values(), ids=HOSTILE.keys())
 def test_what_is_meant_to_do_harm_ends_soon(raw: bytes) -> None:
     found = outcome(raw)
-    if isinstance(found, Found):
+    if isinstance(found, SheetText):
         assert "root:" not in found.text
         assert len(found.text) <= 250_000
 
@@ -107,10 +107,10 @@ def test_any_bytes_get_text_or_a_sentence(head: bytes, rest: bytes) -> None:
 
 def test_a_document_is_read_in_a_process_of_its_own_with_the_same_outcome() -> None:
     assert read_apart(made("columns.pdf")) == take_in(made("columns.pdf"))
-    with pytest.raises(Unreadable, match="this PDF is a scan"):
+    with pytest.raises(UnreadableFile, match="this PDF is a scan"):
         read_apart(made("scan.pdf"))
 
 
 def test_a_reader_that_takes_too_long_is_given_up() -> None:
-    with pytest.raises(Unreadable, match="given up after"):
+    with pytest.raises(UnreadableFile, match="given up after"):
         read_apart(made("columns.pdf"), most_seconds=0.001)

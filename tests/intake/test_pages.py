@@ -5,7 +5,7 @@ from __future__ import annotations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from caller.intake.pages import Cell, Line, Page, page_lines
+from caller.intake.pages import Cell, CellRow, Page, page_lines
 
 WIDE, HIGH = 595.0, 842.0
 SIZE = 12.0
@@ -17,7 +17,7 @@ def cell(x: float, text: str) -> Cell:
 
 
 def page(*rows: tuple[float, list[tuple[float, str]]]) -> Page:
-    return Page(WIDE, HIGH, [Line(y, SIZE, [cell(x, text) for x, text in cells]) for y, cells in rows])
+    return Page(WIDE, HIGH, [CellRow(y, SIZE, [cell(x, text) for x, text in cells]) for y, cells in rows])
 
 
 def read(*pages: Page) -> list[str]:

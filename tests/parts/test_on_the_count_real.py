@@ -16,7 +16,7 @@ from fractions import Fraction
 import numpy as np
 import pytest
 
-from caller.calls.plan import Kind, Manner
+from caller.calls.plan import CallKind, Manner
 from caller.calls.score import make_take, phrases_needed
 from caller.rig.speech.lexicon import SpokenLexicon, open_lexicon
 from caller.rig.speech.voices import find_voice
@@ -66,7 +66,7 @@ def test_numbers_counted_on_the_beat_are_heard_within_ten_milliseconds_of_it(voi
         count_in=8,
     )
     placed = {one.frame: one.clip for one in take.score.placements if one.kind == "call"}
-    counted = [call for call in take.plan.calls if call.cue.kind is Kind.COUNT and call.utterance.words in DIGITS]
+    counted = [call for call in take.plan.calls if call.cue.kind is CallKind.COUNT and call.utterance.words in DIGITS]
     centres = [(c.starts + middle_of_rise(placed[c.starts].samples) - c.due) / RATE * 1000 for c in counted]
     onsets = [middle_of_rise(placed[c.starts].samples) / RATE * 1000 for c in counted]
     assert len(counted) == 16

@@ -13,7 +13,7 @@ import mido
 import mido.sockets
 import pytest
 
-from caller.rig.pedal import Pedal, open_pedal, pedal_report
+from caller.rig.pedal import MidiPedal, open_pedal, pedal_report
 from caller.rig.pedal.port import NO_ALSA, NO_SYSTEM, Message, MidoPorts
 from caller.rig.pedal.watch import LOOK_SECONDS
 from caller.transport.expression import TELL_SECONDS, Expression, Lean
@@ -56,7 +56,7 @@ class Player:
 class Heard:
     """What a pedal makes of it, polled as a screen does."""
 
-    def __init__(self, pedal: Pedal, before: Callable[[], None] = lambda: None) -> None:
+    def __init__(self, pedal: MidiPedal, before: Callable[[], None] = lambda: None) -> None:
         self.pedal = pedal
         self.made: list[Stroke | Lean] = []
         self.arrived = 0

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 import pytest
 
-from caller.clock.beat import Beat
+from caller.clock.beat import HeardTimeline
 from caller.clock.pulses import CLOCK, CONTINUE, START, STOP
 from caller.clock.timeline import Timeline
 from caller.rig.clock_out import SLIGHT_SECONDS, ClockOut, Pulses, open_clock, steadied
@@ -15,7 +15,7 @@ from tests.parts.waiting import until
 
 RATE = 48_000
 # Four counts of count-in at 120, so that the first step is two seconds after the first click.
-BEAT = Beat(Timeline.at_tempo(Fraction(120), RATE, Fraction(-4)), 10.0, Fraction(0), Fraction(32), 1)
+BEAT = HeardTimeline(Timeline.at_tempo(Fraction(120), RATE, Fraction(-4)), 10.0, Fraction(0), Fraction(32), 1)
 
 
 def sent_until(pulses: Pulses, seconds: float) -> list[tuple[float, bytes]]:
@@ -53,7 +53,7 @@ def test_a_pause_stops_and_going_on_names_the_place() -> None:
     sent_until(pulses, 13.0)
     assert pulses.follow(None, 13.0) == (STOP,)
     assert pulses.due_seconds == float("inf")
-    on = Beat(Timeline.at_tempo(Fraction(120), RATE, Fraction(-4)), 20.0, Fraction(0), Fraction(32), 2)
+    on = HeardTimeline(Timeline.at_tempo(Fraction(120), RATE, Fraction(-4)), 20.0, Fraction(0), Fraction(32), 2)
     assert (
         pulses.follow(
             replace(on, start=Fraction(8), timeline=Timeline.at_tempo(Fraction(120), RATE, Fraction(4))), 20.0

@@ -20,7 +20,7 @@ from caller.rig.pedal.port import (
     stable,
     told_apart,
 )
-from caller.rig.pedal.watch import LOOK_SECONDS, OFF, Pedal, chosen
+from caller.rig.pedal.watch import LOOK_SECONDS, OFF, MidiPedal, chosen
 from caller.transport.expression import Expression, Lean, Limits
 from caller.transport.foot import Gesture
 from caller.transport.switch import Setting, Switch, SwitchKind
@@ -38,7 +38,7 @@ def missing(sentence: str = MISSING, for_good: bool = True) -> HandPorts:
     raise MidiMissing(sentence, for_good)
 
 
-def on(ports: HandPorts, wish: str = "", settings: dict[str, Unit] | None = None) -> Pedal:
+def on(ports: HandPorts, wish: str = "", settings: dict[str, Unit] | None = None) -> MidiPedal:
     """A pedal that has looked once, at 0 s."""
     pedal = open_pedal(wish, lambda: ports, settings)
     assert pedal.poll(0.0) == ()

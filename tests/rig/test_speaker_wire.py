@@ -9,12 +9,12 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from caller.rig.stream.wire import HushOrder, Order, Packer, SpliceOrder, Unpacker
-from caller.sound.score import Clip, Part, Placement, Score
+from caller.rig.stream.wire import HushOrder, Packer, PlayerOrder, SpliceOrder, Unpacker
+from caller.sound.score import Clip, ClipSpan, Placement, Score
 from tests.rig.scores import score_of, tone
 
 
-def across(orders: Sequence[Order], packer: Packer | None = None) -> tuple[list[Order], int]:
+def across(orders: Sequence[PlayerOrder], packer: Packer | None = None) -> tuple[list[PlayerOrder], int]:
     """What arrives, and how many bytes it took."""
     sender = packer or Packer()
     sent = b"".join(message for order in orders for message in sender.messages(order))
@@ -80,7 +80,7 @@ def on_disk(folder: Path, seconds: int = 30) -> Clip:
 
 def test_of_a_clip_that_lies_in_a_file_the_name_alone_crosses(tmp_path: Path) -> None:
     clip = on_disk(tmp_path)
-    placed = Placement(-100, clip, 0.5, "music", Part(4_000, 900_000, 480, 960))
+    placed = Placement(-100, clip, 0.5, "music", ClipSpan(4_000, 900_000, 480, 960))
     [arrived], sent = across([SpliceOrder(Score.holding([placed]), 0, 0)])
     assert isinstance(arrived, SpliceOrder)
     assert arrived.score is not None

@@ -18,7 +18,7 @@ from caller.dance.unroll import unroll
 from caller.routine.facing import Facing
 from caller.routine.notation.read import read_bytes
 from caller.screen.captions import unshown
-from caller.screen.course import Course, OrderWall, Piece, Strip, course_of
+from caller.screen.course import Course, CoursePiece, OrderWall, Strip, course_of
 from caller.screen.ready import what_is_said
 from caller.screen.strip import order_lines, strip_line
 from caller.transport.order import Order
@@ -69,8 +69,8 @@ def test_a_wall_is_the_sum_of_its_pieces(path: Path) -> None:
 
 
 def test_tag_restart_and_change_are_marked() -> None:
-    assert LANTERN.strips[2].pieces[-1] == Piece("tag", 8)
-    assert LANTERN.strips[5].pieces == (Piece("1", 8), Piece("2", 8), Piece("3", 8, ((4, 8),)))
+    assert LANTERN.strips[2].pieces[-1] == CoursePiece("tag", 8)
+    assert LANTERN.strips[5].pieces == (CoursePiece("1", 8), CoursePiece("2", 8), CoursePiece("3", 8, ((4, 8),)))
     assert LANTERN.order[5] == OrderWall(6, "", Facing(2), ("change", "restart"))
 
 
@@ -134,7 +134,7 @@ def test_a_section_that_comes_again_keeps_its_place_and_the_order_its_walls() ->
         assert strip is not None
         begun.append((seen.section, seen.count, strip.pieces[-1], strip.danced))
     # Once to the end of the section within its wall, then that section alone.
-    assert begun == [(2, 1, Piece("2", 8), 1)] * 3
+    assert begun == [(2, 1, CoursePiece("2", 8), 1)] * 3
     room.order(Order.LOOP)
     seen = room.danced(10).glance or GLANCE
     course = course_of(room.session.dance)
@@ -151,7 +151,7 @@ def test_before_the_start_calls_and_events_are_told() -> None:
     assert what_is_said(LANTERN.dance, Manner.QUIET) == ("Called: nothing; the count track alone.",)
 
 
-PIECES = st.builds(Piece, st.sampled_from(["1", "12", "tag", "ending"]), st.integers(1, 64))
+PIECES = st.builds(CoursePiece, st.sampled_from(["1", "12", "tag", "ending"]), st.integers(1, 64))
 STRIPS = st.builds(
     Strip,
     st.lists(PIECES, min_size=1, max_size=12).map(tuple),

@@ -22,7 +22,7 @@ from caller.routine.step import Foot
 from caller.screen.app import ClassScreen
 from caller.screen.board import Board, Large, Side
 from caller.screen.captions import Caption
-from caller.screen.course import OrderWall, Piece, Strip
+from caller.screen.course import CoursePiece, OrderWall, Strip
 from caller.screen.findings import FindingsPage
 from caller.screen.picker import Picker
 from caller.screen.plain_text import plain_text
@@ -40,7 +40,7 @@ TEXT = st.one_of(
 PLAIN = TEXT.map(plain_text)
 WORDINGS = st.lists(PLAIN, min_size=1, max_size=3).map(tuple)
 LINES = st.lists(PLAIN, max_size=4).map(tuple)
-PIECES = st.builds(Piece, PLAIN, st.integers(1, 64), st.sampled_from([(), ((2, 4),), ((0, 99),)]))
+PIECES = st.builds(CoursePiece, PLAIN, st.integers(1, 64), st.sampled_from([(), ((2, 4),), ((0, 99),)]))
 WALLS = st.builds(OrderWall, st.integers(1, 99), PLAIN, st.builds(Facing, st.integers(0, 7)), LINES)
 SIDES = st.builds(
     Side,

@@ -9,14 +9,14 @@ import pytest
 
 from caller.screen.app import ClassScreen
 from caller.screen.board import Board
-from caller.screen.opening import Opening
+from caller.screen.opening import SessionLoader
 from caller.session import Session
 from caller.transport.order import Order
 from tests.fakes.room import VIEW, FakeSession
 from tests.screen.seen import lines_in, lines_of, read, words_in
 
 
-class HandOpening(Opening):
+class HandOpening(SessionLoader):
     """The session comes, or fails to, when it is told to."""
 
     def __init__(self) -> None:
@@ -93,7 +93,7 @@ async def test_a_session_that_can_not_be_made_ends_the_screen() -> None:
         opening.close()
 
 
-def made_by(opening: Opening) -> None:
+def made_by(opening: SessionLoader) -> None:
     """Waits until it has been made, or never will be."""
     opening.begin()
     opening._thread.join(20)
@@ -102,7 +102,7 @@ def made_by(opening: Opening) -> None:
 
 def test_what_was_made_is_closed() -> None:
     session = FakeSession()
-    opening = Opening(lambda: session)
+    opening = SessionLoader(lambda: session)
     made_by(opening)
     opening.close()
     assert opening.session is session
@@ -113,7 +113,7 @@ def test_what_making_it_raised_is_raised_at_the_end() -> None:
     def make() -> Session:
         raise SystemExit(2)
 
-    opening = Opening(make)
+    opening = SessionLoader(make)
     made_by(opening)
     with pytest.raises(SystemExit):
         opening.close()
@@ -126,7 +126,7 @@ def test_leaving_waits_for_nothing_and_what_comes_afterwards_is_closed() -> None
         assert goes_on.wait(20)
         return session
 
-    opening = Opening(make)
+    opening = SessionLoader(make)
     opening.begin()
     opening.close()  # while it is being made: it would wait for ever otherwise
     assert (opening.session, session.closed) == (None, False)
@@ -136,6 +136,6 @@ def test_leaving_waits_for_nothing_and_what_comes_afterwards_is_closed() -> None
 
 
 def test_nothing_is_made_for_a_screen_that_never_came_up() -> None:
-    opening = Opening(FakeSession)
+    opening = SessionLoader(FakeSession)
     opening.close()
     assert opening.session is None

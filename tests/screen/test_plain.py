@@ -35,7 +35,7 @@ from caller.transport.foot import Gesture
 from caller.transport.footing import FOR_A_DANCE
 from caller.transport.order import ORDERS, Order
 from caller.transport.state import GoOn, State
-from caller.transport.table import Context, respond
+from caller.transport.table import OrderContext, respond
 from tests.fakes.room import GLANCE, VIEW, Clock, FakeSession, view_of
 
 READY = replace(VIEW, state=State.READY, cannot=("walk forward: too long",))
@@ -262,12 +262,12 @@ def test_a_full_disk_under_the_log_does_not_end_the_class() -> None:
 
 def test_help_in_plain_lines_tells_what_the_pedal_orders_too() -> None:
     footing = FOR_A_DANCE.changed({Gesture.DOUBLE_TAP: Order.MUTE}, {})
-    told = typed_help(footing, Context(State.RUNNING))
+    told = typed_help(footing, OrderContext(State.RUNNING))
     assert "mute or m: Silence, dancing on; once more, sound again. On the pedal: double tap." in told
     assert "faster or +: 4 counts a minute faster, at once." in told
     assert "loop wall 5-12: Those counts of this wall, over and over." in told
-    taught = typed_help(footing, Context(State.RUNNING, lesson=True))
-    evening = typed_help(footing, Context(State.RUNNING, evening=True))
+    taught = typed_help(footing, OrderContext(State.RUNNING, lesson=True))
+    evening = typed_help(footing, OrderContext(State.RUNNING, evening=True))
     assert any("take out or x: " in line for line in evening)
     assert not any("take out or x: " in line for line in told)
     assert "faster or +: From here on a little faster." in taught

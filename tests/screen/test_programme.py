@@ -17,7 +17,7 @@ from caller.screen.course import course_of
 from caller.screen.plain import lines_between, run_plain
 from caller.session import View
 from caller.teaching.drill import drill_of, section_span
-from caller.teaching.stage import Kind, Programme, Stage
+from caller.teaching.stage import LessonPlan, Stage, StageKind
 from caller.transport.order import Order
 from caller.transport.state import State
 from tests.fakes.room import VIEW
@@ -37,13 +37,13 @@ TELLING = replace(
 WAITING = replace(VIEW, state=State.WAITING, stage="Section 1", stage_place="2 of 3", told_next="Section 2")
 
 
-def drilled(dance: Dance) -> Programme:
+def drilled(dance: Dance) -> LessonPlan:
     return drill_of(dance, section_span(dance, 1), "Section 1", tempo=Fraction(100), times=1)
 
 
-def told_only(dance: Dance) -> Programme:
-    stage = Stage("Section 1, told", Kind.TELL, said=("walk right,", "walk left."), pause_seconds=Fraction(1))
-    return Programme("Lantern Row", "walkthrough", Fraction(100), len(dance.walls), (stage,))
+def told_only(dance: Dance) -> LessonPlan:
+    stage = Stage("Section 1, told", StageKind.TELL, said=("walk right,", "walk left."), pause_seconds=Fraction(1))
+    return LessonPlan("Lantern Row", "walkthrough", Fraction(100), len(dance.walls), (stage,))
 
 
 def test_before_the_start_the_stages_stand_in_their_order() -> None:

@@ -8,11 +8,11 @@ from fractions import Fraction
 from pathlib import Path
 
 from caller.calls.plan import Manner
-from caller.clock.beat import Beat
+from caller.clock.beat import HeardTimeline
 from caller.dance.unroll import unroll
 from caller.dance.walls import Dance
 from caller.routine.notation.read import read_bytes
-from caller.session import Desk, Live, Session, View, Voice, WholeDance
+from caller.session import Desk, Live, Session, SpeakingVoice, View, WholeDance
 from caller.transport.expression import Lean
 from caller.transport.order import Order
 from caller.transport.state import GoOn
@@ -91,10 +91,10 @@ class Followed:
     """Goes on with the beat, and keeps what it was told."""
 
     def __init__(self) -> None:
-        self.beats: list[Beat | None] = []
+        self.beats: list[HeardTimeline | None] = []
         self.closed = False
 
-    def follow(self, beat: Beat | None) -> None:
+    def follow(self, beat: HeardTimeline | None) -> None:
         self.beats.append(beat)
 
     def close(self) -> None:
@@ -106,7 +106,7 @@ class Class:
     """A session and the hands that drive what it was given."""
 
     speaker: HandSpeaker = field(default_factory=HandSpeaker)
-    voice: Voice = field(default_factory=KnownVoice)
+    voice: SpeakingVoice = field(default_factory=KnownVoice)
     prepared: Prepared = field(default_factory=Prepared)
     pedal: Gestures = field(default_factory=Gestures)
     tempo: Fraction = TEMPO

@@ -10,7 +10,7 @@ from caller.calls.plan import Manner
 from caller.cli.evening_music import Playlist
 from caller.dance.walls import Dance
 from caller.evening.plan import Item, Kind, Plan
-from caller.session import Desk, Session, Taught, View, WholeDance
+from caller.session import Desk, Session, TaughtProgramme, View, WholeDance
 from caller.session.bookmarks import Bookmark
 from caller.session.evening import Evening
 from caller.session.slots import Slot, Telling
@@ -18,8 +18,7 @@ from caller.sound.score import RATE
 from caller.teaching.drill import drill_of
 from caller.teaching.minutes import dance_seconds, stage_seconds
 from caller.teaching.play import Floors
-from caller.teaching.stage import Kind as StageKind
-from caller.teaching.stage import Programme, Stage
+from caller.teaching.stage import LessonPlan, Stage, StageKind
 from caller.transport.footing import FOR_A_DANCE, FOR_A_LESSON
 from caller.transport.order import Order
 from caller.transport.state import State
@@ -42,14 +41,14 @@ def lesson(dance: Dance, minutes: int = 2) -> Slot:
     """A stage that is told, and one that is danced twice."""
     told = Stage("Section 1, told", StageKind.TELL, said=("first words.",), sections=(("", 1),))
     words = Stage("Section 1, with words", StageKind.WORDS, Fraction(0), Fraction(8), Fraction(1, 2), 2, count_in=4)
-    programme = Programme("Lantern Row", "walkthrough", FULL, len(dance.walls), (told, words))
+    programme = LessonPlan("Lantern Row", "walkthrough", FULL, len(dance.walls), (told, words))
     item = Item(Kind.LESSON, minutes, "Lantern Row", keep=True)
-    return Slot(item, Taught.of(programme, dance), stage_seconds(programme, Floors.of(dance)))
+    return Slot(item, TaughtProgramme.of(programme, dance), stage_seconds(programme, Floors.of(dance)))
 
 
 def drill(dance: Dance) -> Slot:
     programme = drill_of(dance, (Fraction(0), Fraction(8)), "Section 1", tempo=FULL, times=1)
-    return Slot(Item(Kind.RECAP, 3, "Lantern Row"), Taught.of(programme, dance))
+    return Slot(Item(Kind.RECAP, 3, "Lantern Row"), TaughtProgramme.of(programme, dance))
 
 
 def rest(dance: Dance, kind: Kind = Kind.BREAK, minutes: int = 10) -> Slot:

@@ -10,12 +10,11 @@ from caller.calls.take import Take
 from caller.dance.unroll import unroll
 from caller.dance.walls import Dance
 from caller.routine.notation.read import read_bytes
-from caller.session import Desk, Session, View, Voice
-from caller.session import Taught as TaughtProgramme
+from caller.session import Desk, Session, SpeakingVoice, TaughtProgramme, View
 from caller.sound.score import RATE
-from caller.teaching.play import Told
+from caller.teaching.play import Narration
 from caller.teaching.running import Running, Waits
-from caller.teaching.stage import Programme
+from caller.teaching.stage import LessonPlan
 from caller.transport.order import Order
 from caller.transport.state import State
 from tests.fakes.music import HandMusic
@@ -33,9 +32,9 @@ def lantern() -> Dance:
 class Taught:
     """A lesson, and all that it has told of."""
 
-    make: Callable[[Dance], Programme]
+    make: Callable[[Dance], LessonPlan]
     speaker: HandSpeaker = field(default_factory=HandSpeaker)
-    voice: Voice = field(default_factory=KnownVoice)
+    voice: SpeakingVoice = field(default_factory=KnownVoice)
     prepared: Prepared = field(default_factory=Prepared)
     pedal: Gestures = field(default_factory=Gestures)
     told: list[Running] = field(default_factory=list)
@@ -88,9 +87,9 @@ class Taught:
         return piece
 
     @property
-    def telling(self) -> Told:
+    def telling(self) -> Narration:
         piece = self.lesson.air.waiting or self.lesson.air.playout.parts[0].piece
-        assert isinstance(piece, Told)
+        assert isinstance(piece, Narration)
         return piece
 
     @property

@@ -5,7 +5,7 @@ from __future__ import annotations
 from caller.calls.plan import Manner
 from caller.dance.walls import Dance
 from caller.teaching.alone import Asked, practice_alone
-from caller.teaching.stage import Kind, Programme
+from caller.teaching.stage import LessonPlan, StageKind
 from caller.transport.foot import Gesture
 from caller.transport.order import Order
 from caller.transport.state import State
@@ -14,7 +14,7 @@ from caller.transport.unit import Stroke
 from tests.session.lessons import Taught
 
 
-def practised(dance: Dance) -> Programme:
+def practised(dance: Dance) -> LessonPlan:
     return practice_alone(dance, None, Asked(first=3))
 
 
@@ -103,4 +103,4 @@ def test_a_practice_goes_up_to_its_end_by_taps() -> None:
     taught.comes_to(State.WAITING)
     taught.order(Order.GO)
     taught.comes_to(State.FINISHED)
-    assert [run.done[-1].stage.kind for run in taught.told] == [Kind.PRACTICE] * 3 + [Kind.WHOLE]
+    assert [run.done[-1].stage.kind for run in taught.told] == [StageKind.PRACTICE] * 3 + [StageKind.WHOLE]

@@ -6,13 +6,13 @@ import pytest
 
 from caller.session import evening, lesson_ways, taught, whole
 from caller.transport.order import Order
-from caller.transport.table import CONTEXTS, TABLE, Context, Effect
+from caller.transport.table import CONTEXTS, TABLE, Effect, OrderContext
 
 # What is kept beside the programme: half speed, the pedal's slowing down, a tapped tempo.
 BESIDE = {Order.HALF, Order.SHARE, Order.SLOW_ON, Order.SLOW_OFF, Order.TAP_TEMPO}
 
 
-def answered(context: Context) -> set[object]:
+def answered(context: OrderContext) -> set[object]:
     """By the programme that runs in a context: an evening hands on to its item what it does not take itself."""
     own = {*taught._ANSWERS, *lesson_ways.WAYS} if context.lesson else set(whole._ANSWERS)
     own |= set(evening._ANSWERS) if context.evening else set()
@@ -20,7 +20,7 @@ def answered(context: Context) -> set[object]:
 
 
 @pytest.mark.parametrize("context", CONTEXTS, ids=str)
-def test_every_order_that_moves_or_changes_a_programme_is_answered_by_it(context: Context) -> None:
+def test_every_order_that_moves_or_changes_a_programme_is_answered_by_it(context: OrderContext) -> None:
     responses = (TABLE[context, order] for order in Order)
     asked = {response.gives for response in responses if response.effect in (Effect.BEGIN, Effect.CHANGE)}
     assert asked - BESIDE <= answered(context)

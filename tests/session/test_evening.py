@@ -11,11 +11,11 @@ import pytest
 from caller.evening.plan import Kind
 from caller.session.bookmarks import Bookmark
 from caller.session.evening import Evening
-from caller.session.programme import CanNot, Outcome, Passed
+from caller.session.programme import CanNot, Passed, ProgrammeEvent
 from caller.transport.foot import Gesture
 from caller.transport.order import Order
 from caller.transport.state import State
-from caller.transport.table import CONTEXTS, Context, Effect, respond
+from caller.transport.table import CONTEXTS, Effect, OrderContext, respond
 from caller.transport.unit import Stroke
 from tests.session.evenings import CLOSES, FULL, STARTS, Hall, drill, evening_of, lesson, requested, rest, run, short
 
@@ -24,11 +24,11 @@ SHORT = short()
 
 def timed(evening: Evening, minutes: float) -> Evening:
     """So many minutes after it was to start."""
-    return evening.after(Outcome(Passed.TIMED, amounts=(Fraction(60 * STARTS) + Fraction(minutes) * 60,)))
+    return evening.after(ProgrammeEvent(Passed.TIMED, amounts=(Fraction(60 * STARTS) + Fraction(minutes) * 60,)))
 
 
 def begun(evening: Evening) -> Evening:
-    return timed(evening, 0).after(Outcome(Order.GO))
+    return timed(evening, 0).after(ProgrammeEvent(Order.GO))
 
 
 def test_it_goes_from_a_run_through_a_lesson_and_a_break_to_the_end_by_taps_alone() -> None:
@@ -125,7 +125,7 @@ def test_nothing_is_proposed_while_there_is_time() -> None:
     evening = late(0)
     assert (evening.over_by, evening.proposed) == (-2, None)
     with pytest.raises(CanNot, match="there are 2 minutes in hand"):
-        evening.after(Outcome(Order.CUT))
+        evening.after(ProgrammeEvent(Order.CUT))
 
 
 def test_where_it_is_late_what_is_missed_least_is_proposed_and_only_an_order_takes_it_out() -> None:
@@ -134,25 +134,25 @@ def test_where_it_is_late_what_is_missed_least_is_proposed_and_only_an_order_tak
     assert evening.proposed is evening.slots[4]
     assert evening.says == "3 minutes over: X takes out request (5 min)."
     assert len(evening.slots) == 6
-    cut = evening.after(Outcome(Order.CUT))
+    cut = evening.after(ProgrammeEvent(Order.CUT))
     assert [slot.item.kind for slot in cut.slots] == [Kind.RUN, Kind.LESSON, Kind.RECAP, Kind.BREAK, Kind.RUN]
     assert cut.says == "Taken out: request. Now it ends at 19:28."
     assert cut.proposed is None
-    back = cut.after(Outcome(Order.PUT_BACK))
+    back = cut.after(ProgrammeEvent(Order.PUT_BACK))
     assert back.slots == evening.slots
     with pytest.raises(CanNot, match="Nothing has been taken out"):
-        back.after(Outcome(Order.PUT_BACK))
+        back.after(ProgrammeEvent(Order.PUT_BACK))
 
 
 def test_cut_after_cut_goes_up_to_what_is_kept() -> None:
     evening, kinds = late(60), []
     while evening.proposed is not None:
         kinds.append(evening.proposed.item.kind)
-        evening = evening.after(Outcome(Order.CUT))
+        evening = evening.after(ProgrammeEvent(Order.CUT))
     assert kinds == [Kind.REQUEST, Kind.RUN, Kind.RECAP, Kind.BREAK]
     assert [slot.item.kind for slot in evening.slots] == [Kind.RUN, Kind.LESSON]
     with pytest.raises(CanNot, match="there is nothing that may be"):
-        evening.after(Outcome(Order.CUT))
+        evening.after(ProgrammeEvent(Order.CUT))
 
 
 def test_what_is_proposed_is_told_once_and_taken_out_by_a_key_in_mid_dance() -> None:
@@ -185,7 +185,7 @@ def test_a_lesson_is_as_long_as_its_stages_that_are_left() -> None:
     slot = replace(slot, seconds=(Fraction(240), Fraction(300)))
     evening = begun(evening_of(slot, run(SHORT)))
     assert evening.left == 9
-    on = evening.after(Outcome(Passed.DONE))  # the first stage, told
+    on = evening.after(ProgrammeEvent(Passed.DONE))  # the first stage, told
     assert on.own.running.index == 1  # type: ignore[union-attr]
     assert (on.left, timed(on, 7).left) == (5, 5)
     # Where it was given less than it takes, it is to be over by then.
@@ -213,13 +213,13 @@ CATALOGUE = (requested(SHORT, "Chalk Line"), requested(SHORT, "Slow Water"))
 
 def test_a_request_takes_the_next_open_place_and_without_one_comes_next() -> None:
     evening = begun(evening_of(run(SHORT), lesson(SHORT), rest(SHORT, Kind.REQUEST, 5), catalogue=CATALOGUE))
-    asked = evening.after(Outcome(Order.REQUEST, amounts=(Fraction(2),)))
+    asked = evening.after(ProgrammeEvent(Order.REQUEST, amounts=(Fraction(2),)))
     assert [slot.title for slot in asked.slots] == ["Lantern Row", "Lantern Row", "Slow Water"]
     assert asked.says == "Asked for: Slow Water."
-    again = asked.after(Outcome(Order.REQUEST, amounts=(Fraction(1),)))
+    again = asked.after(ProgrammeEvent(Order.REQUEST, amounts=(Fraction(1),)))
     assert [slot.title for slot in again.slots] == ["Lantern Row", "Chalk Line", "Lantern Row", "Slow Water"]
     with pytest.raises(CanNot, match="there are 1 to 2"):
-        evening.after(Outcome(Order.REQUEST, amounts=(Fraction(3),)))
+        evening.after(ProgrammeEvent(Order.REQUEST, amounts=(Fraction(3),)))
 
 
 def test_what_nobody_asks_for_is_what_the_class_has_not_danced_tonight() -> None:
@@ -318,7 +318,7 @@ def test_without_an_evening_its_orders_say_so(order: Order) -> None:
 
 
 def test_when_it_is_over_nothing_begins_again() -> None:
-    over = Context(State.FINISHED, lesson=True, danced=False, evening=True, between=True)
+    over = OrderContext(State.FINISHED, lesson=True, danced=False, evening=True, between=True)
     assert not any(
         respond(over, order).effect in (Effect.BEGIN, Effect.CHANGE) for order in Order if order not in _SLOW
     )
@@ -339,9 +339,9 @@ _SLOW = (Order.HALF, Order.SHARE, Order.SLOW_ON, Order.SLOW_OFF)
 def test_each_order_at_each_moment_leaves_an_evening_that_goes_on() -> None:
     """Whatever is pressed, leaving item after item leads on to the end."""
     start = begun(evening_of(run(SHORT), lesson(SHORT), rest(SHORT), catalogue=CATALOGUE))
-    running = Outcome(Order.GO, count=Fraction(12))
-    waiting = start.after(Outcome(Passed.DONE))
-    told = waiting.after(Outcome(Order.NEXT))
+    running = ProgrammeEvent(Order.GO, count=Fraction(12))
+    waiting = start.after(ProgrammeEvent(Passed.DONE))
+    told = waiting.after(ProgrammeEvent(Order.NEXT))
     assert (start.waits, waiting.waits, told.index) == (False, True, 1)
     for order in Order:
         amounts = (Fraction(1), Fraction(4)) if "loop" in order.value else (Fraction(1),)
@@ -349,7 +349,7 @@ def test_each_order_at_each_moment_leaves_an_evening_that_goes_on() -> None:
             with contextlib.suppress(CanNot):
                 evening = evening.after(replace(running, what=order, count=count, line=line, amounts=amounts))
             for _ in range(6):
-                evening = evening.after(Outcome(Order.NEXT_ITEM)).after(Outcome(Order.NEXT))
+                evening = evening.after(ProgrammeEvent(Order.NEXT_ITEM)).after(ProgrammeEvent(Order.NEXT))
             assert evening.over, (order, evening.index)
 
 

@@ -15,7 +15,7 @@ from caller.transport.foot import HOLD_SECONDS, LONG_SECONDS, Gesture
 from caller.transport.footing import FOR_A_DANCE, FOR_A_LESSON, Footing
 from caller.transport.order import Order
 from caller.transport.state import State
-from caller.transport.unit import Standing, Stroke, Unit, Which
+from caller.transport.unit import Stroke, Unit, UnitState, Which
 from tests.fakes.pedal import HandPedal
 from tests.fakes.speaker import HandSpeaker
 from tests.session.classroom import COUNT, Class, looked
@@ -30,7 +30,7 @@ class Floor:
 
     def __init__(self, footing: Footing = FOR_A_DANCE) -> None:
         self.speaker = HandSpeaker()
-        self.pedal = HandPedal(standing=Standing.on(Unit(expression=Expression(11, 0, 127))))
+        self.pedal = HandPedal(standing=UnitState.on(Unit(expression=Expression(11, 0, 127))))
         self.room = Class(self.speaker, pedal=self.pedal)  # type: ignore[arg-type]
         self.session = self.room.session
         self.session.desk = replace(self.session.desk, footing=footing)

@@ -21,7 +21,7 @@ from caller.sound.score import RATE
 from caller.teaching.drill import drill_of, practice_of, section_span
 from caller.teaching.play import Floors, in_turn, phrases_of, pieces
 from caller.teaching.running import Waits
-from caller.teaching.stage import Kind, MovesOn, Programme, Stage
+from caller.teaching.stage import LessonPlan, MovesOn, Stage, StageKind
 from caller.teaching.walkthrough import walkthrough_of
 from caller.transport.footing import PEDAL_ORDERS
 from caller.transport.order import Order
@@ -34,19 +34,19 @@ from tests.session.lessons import Taught, lantern
 FULL = Fraction(100)
 
 
-def two_stages(dance: Dance) -> Programme:
+def two_stages(dance: Dance) -> LessonPlan:
     """A stage that is only told, and one that is told and danced twice at half speed."""
-    told = Stage("told", Kind.TELL, said=("first words.", "second words."), pause_seconds=Fraction(1))
-    slow = Stage("slow", Kind.WORDS, Fraction(0), Fraction(8), Fraction(1, 2), 2, said=("slowly.",), count_in=4)
-    top = Stage("top", Kind.ADD, Fraction(0), Fraction(16), Fraction(3, 4), moves_on=MovesOn.PEDAL, count_in=4)
-    return Programme("Lantern Row", "walkthrough", FULL, len(dance.walls), (told, slow, top))
+    told = Stage("told", StageKind.TELL, said=("first words.", "second words."), pause_seconds=Fraction(1))
+    slow = Stage("slow", StageKind.WORDS, Fraction(0), Fraction(8), Fraction(1, 2), 2, said=("slowly.",), count_in=4)
+    top = Stage("top", StageKind.ADD, Fraction(0), Fraction(16), Fraction(3, 4), moves_on=MovesOn.PEDAL, count_in=4)
+    return LessonPlan("Lantern Row", "walkthrough", FULL, len(dance.walls), (told, slow, top))
 
 
-def drilled(dance: Dance) -> Programme:
+def drilled(dance: Dance) -> LessonPlan:
     return drill_of(dance, section_span(dance, 2), "Section 2", tempo=FULL, creep=Fraction(1, 10))
 
 
-def practised(dance: Dance) -> Programme:
+def practised(dance: Dance) -> LessonPlan:
     return practice_of(dance, tempo=FULL)
 
 
@@ -88,14 +88,16 @@ def test_a_stage_is_told_then_counted_in_and_danced_as_often_as_it_says(taught: 
     assert taught.order(Order.GO).state is State.FINISHED
 
 
-def danced_to_music(dance: Dance) -> Programme:
+def danced_to_music(dance: Dance) -> LessonPlan:
     """The same, its two goes at half speed a drill and the rest as a whole dance is: both have music."""
     told, slow, top = two_stages(dance).stages
-    return replace(two_stages(dance), stages=(told, replace(slow, kind=Kind.DRILL), replace(top, kind=Kind.WHOLE)))
+    return replace(
+        two_stages(dance), stages=(told, replace(slow, kind=StageKind.DRILL), replace(top, kind=StageKind.WHOLE))
+    )
 
 
 @pytest.mark.parametrize("make", [two_stages, danced_to_music])
-def test_hands_free_it_sounds_as_it_is_recorded_frame_for_frame(make: Callable[[Dance], Programme]) -> None:
+def test_hands_free_it_sounds_as_it_is_recorded_frame_for_frame(make: Callable[[Dance], LessonPlan]) -> None:
     """The whole of it against the offline render of the same pieces, which the take-home recording is made by."""
     music = HandMusic(lambda tempos: song_of(FULL, tempos, seconds=60, first_seconds=Fraction(3, 5)))
     music.arrive(50, 75)
@@ -194,8 +196,10 @@ def test_on_and_back_are_the_stages_beside(taught: Taught) -> None:
 
 
 def test_a_stage_that_is_called_another_way_is_no_change_that_an_order_made() -> None:
-    stages = [Stage(name, Kind.ADD, Fraction(0), Fraction(8), manners=(Manner(name),)) for name in ("ahead", "counts")]
-    taught = Taught(lambda dance: Programme("Lantern Row", "walkthrough", FULL, len(dance.walls), tuple(stages)))
+    stages = [
+        Stage(name, StageKind.ADD, Fraction(0), Fraction(8), manners=(Manner(name),)) for name in ("ahead", "counts")
+    ]
+    taught = Taught(lambda dance: LessonPlan("Lantern Row", "walkthrough", FULL, len(dance.walls), tuple(stages)))
     taught.order(Order.GO, Order.NEXT)
     assert taught.lesson.manner is Manner.COUNTS
     assert looked(taught.lesson).notices == ("Next stage.",)
@@ -335,7 +339,7 @@ def test_what_a_practice_is_summed_up_by_is_made_ready_during_its_last_go() -> N
 
 
 @pytest.mark.parametrize("make", [walkthrough_of, drilled, practised])
-def test_the_words_of_every_stage_are_among_those_made_ready(make: Callable[[Dance], Programme]) -> None:
+def test_the_words_of_every_stage_are_among_those_made_ready(make: Callable[[Dance], LessonPlan]) -> None:
     taught = Taught(make)
     ready = phrases_of(taught.programme, Floors.of(lantern()))
     floors = Floors.of(lantern())
@@ -480,10 +484,10 @@ def test_to_wait_takes_what_was_to_follow_off_the_air(taught: Taught) -> None:
     assert not taught.speaker.advance(2 * RATE)[RATE // 2 :].any()
 
 
-def turning(dance: Dance) -> Programme:
+def turning(dance: Dance) -> LessonPlan:
     """Section 2 of Lantern Row, which begins facing the front and ends facing nine o'clock, three times."""
-    stage = Stage("turns", Kind.ADD, Fraction(8), Fraction(16), times=3, said=("section two.",), count_in=4)
-    return Programme("Lantern Row", "walkthrough", FULL, len(dance.walls), (stage,))
+    stage = Stage("turns", StageKind.ADD, Fraction(8), Fraction(16), times=3, said=("section two.",), count_in=4)
+    return LessonPlan("Lantern Row", "walkthrough", FULL, len(dance.walls), (stage,))
 
 
 def test_before_a_go_where_to_face_and_which_foot_is_free_is_said_and_shown() -> None:
@@ -535,8 +539,8 @@ def test_a_loop_of_ones_own_takes_the_place_of_the_stage(taught: Taught) -> None
 
 
 def test_the_wall_again_goes_to_where_it_begins_in_the_stage() -> None:
-    walls = Stage("walls", Kind.WALLS, Fraction(16), Fraction(64), count_in=4)
-    taught = Taught(lambda dance: Programme("Lantern Row", "walkthrough", FULL, len(dance.walls), (walls,)))
+    walls = Stage("walls", StageKind.WALLS, Fraction(16), Fraction(64), count_in=4)
+    taught = Taught(lambda dance: LessonPlan("Lantern Row", "walkthrough", FULL, len(dance.walls), (walls,)))
     taught.order(Order.GO)
     taught.comes_to(State.RUNNING)
     taught.goes_on(60 / 100 * 20)  # into wall 2
@@ -578,9 +582,9 @@ def test_music_is_danced_to_in_a_lesson_too_at_the_place_of_its_stage() -> None:
     music = HandMusic(lambda tempos: song_of(FULL, tempos, seconds=60, first_seconds=Fraction(3, 5)))
     music.arrive(50, 75)
 
-    def drilled_slowly(dance: Dance) -> Programme:
+    def drilled_slowly(dance: Dance) -> LessonPlan:
         told, slow, top = two_stages(dance).stages
-        return replace(two_stages(dance), stages=(told, replace(slow, kind=Kind.DRILL), top))
+        return replace(two_stages(dance), stages=(told, replace(slow, kind=StageKind.DRILL), top))
 
     taught = Taught(drilled_slowly, music=music)
     taught.order(Order.GO, Order.NEXT)
@@ -623,7 +627,7 @@ _STILL = (State.READY, State.PAUSED, State.WAITING, State.FINISHED)
 @settings(max_examples=30)
 @given(st.sampled_from((two_stages, drilled, practised)), st.lists(_MOVES, max_size=14))
 def test_whatever_is_ordered_whenever_the_lesson_goes_on_and_stands_still_in_silence(
-    make: Callable[[Dance], Programme], moves: list[Order | float | tuple[int, int] | Fraction]
+    make: Callable[[Dance], LessonPlan], moves: list[Order | float | tuple[int, int] | Fraction]
 ) -> None:
     taught = Taught(make)
     for move in moves:

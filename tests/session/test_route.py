@@ -12,9 +12,9 @@ from hypothesis import strategies as st
 
 from caller.calls.places import stretch_at
 from caller.dance.unroll import unroll
-from caller.dance.walls import Dance, Danced
+from caller.dance.walls import Dance, DancedStep
 from caller.routine.notation.read import read_bytes
-from caller.session.route import LOOP_AHEAD, Route, Span, section_at, section_starts
+from caller.session.route import LOOP_AHEAD, CountSpan, Route, section_at, section_starts
 
 ROUTINES = Path(__file__).parents[2] / "routines"
 DANCES = {path.stem: unroll(read_bytes(path.read_bytes()).routine) for path in sorted(ROUTINES.glob("*.txt"))}
@@ -28,7 +28,7 @@ def place(dance: Dance, share: Fraction) -> Fraction:
     return min(share * dance.counts, Fraction(dance.counts) - 1)
 
 
-def movements(dance: Dance) -> list[Danced]:
+def movements(dance: Dance) -> list[DancedStep]:
     return [danced for wall in dance.walls for danced in wall.movements]
 
 
@@ -108,7 +108,11 @@ def test_a_restart_is_told_only_where_it_follows() -> None:
 @pytest.mark.parametrize(("count", "sheet"), [(0, 0), (15, 15), (16, 8), (23, 15), (24, 8), (31, 15), (32, 16)])
 def test_a_count_of_the_route_has_its_place_in_the_sheet(count: int, sheet: int) -> None:
     route = Route.of(
-        (Span(Fraction(0), Fraction(16)), *[Span(Fraction(8), Fraction(16))] * 2, Span(Fraction(16), Fraction(40)))
+        (
+            CountSpan(Fraction(0), Fraction(16)),
+            *[CountSpan(Fraction(8), Fraction(16))] * 2,
+            CountSpan(Fraction(16), Fraction(40)),
+        )
     )
     assert route.sheet_count(Fraction(count)) == sheet
 
@@ -120,7 +124,7 @@ def test_any_counts_over_and_over_keep_their_steps_their_numbers_and_the_facing(
 ) -> None:
     first = Fraction(int(place(dance, share)))
     wall = dance.wall_at(first)
-    span = Span(first, min(first + counts, wall.end))
+    span = CountSpan(first, min(first + counts, wall.end))
     length = span.last - span.first
     danced = Route.of((span,) * times).through(dance)
     assert danced.counts == times * length

@@ -8,37 +8,37 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from caller.session.programme import CanNot, Outcome, Passed, ToDance, ToTell
-from caller.session.taught import Taught
-from caller.teaching.stage import Kind, Programme, Stage
+from caller.session.programme import CanNot, Passed, ProgrammeEvent, ToDance, ToTell
+from caller.session.taught import TaughtProgramme
+from caller.teaching.stage import LessonPlan, Stage, StageKind
 from caller.transport.order import ORDERS, Order
 from caller.transport.tempo import Slowing
 from tests.session.lessons import lantern
 
 FULL = Fraction(100)
-TOLD = Stage("told", Kind.TELL, said=("words", "more words"))
-SLOW = Stage("slow", Kind.WORDS, Fraction(0), Fraction(8), Fraction(1, 2), times=2)
-TOP = Stage("top", Kind.ADD, Fraction(0), Fraction(16), Fraction(3, 4))
-OPTION = Stage("option", Kind.OPTION, Fraction(0), Fraction(8), easier=True)
-PROGRAMME = Programme("Tin Lantern", "walkthrough", FULL, 4, (TOLD, SLOW, OPTION, TOP))
+TOLD = Stage("told", StageKind.TELL, said=("words", "more words"))
+SLOW = Stage("slow", StageKind.WORDS, Fraction(0), Fraction(8), Fraction(1, 2), times=2)
+TOP = Stage("top", StageKind.ADD, Fraction(0), Fraction(16), Fraction(3, 4))
+OPTION = Stage("option", StageKind.OPTION, Fraction(0), Fraction(8), easier=True)
+PROGRAMME = LessonPlan("Tin Lantern", "walkthrough", FULL, 4, (TOLD, SLOW, OPTION, TOP))
 DANCE = lantern()
 COUNT = Fraction(2)
 
 
-def begun(stage: int) -> Taught:
-    return Taught.of(PROGRAMME, DANCE, stage).after(Outcome(Order.GO))
+def begun(stage: int) -> TaughtProgramme:
+    return TaughtProgramme.of(PROGRAMME, DANCE, stage).after(ProgrammeEvent(Order.GO))
 
 
 DANCING = begun(1)
 
 
-def after(taught: Taught, *orders: Order, count: Fraction | None = COUNT) -> Taught:
+def after(taught: TaughtProgramme, *orders: Order, count: Fraction | None = COUNT) -> TaughtProgramme:
     for order in orders:
-        taught = taught.after(Outcome(order, count))
+        taught = taught.after(ProgrammeEvent(order, count))
     return taught
 
 
-def tempo(taught: Taught) -> Fraction:
+def tempo(taught: TaughtProgramme) -> Fraction:
     segment = taught.segment(Slowing())
     assert isinstance(segment, ToDance)
     return segment.tempo
@@ -58,15 +58,15 @@ def test_half_speed_and_the_held_pedal_are_shares_of_the_stages_tempo() -> None:
 
 def test_to_be_slowed_down_or_stopped_is_no_clean_go() -> None:
     assert not after(DANCING, Order.SLOWER).running.clean
-    assert not DANCING.after(Outcome(Passed.STOPPED, COUNT)).running.clean
+    assert not DANCING.after(ProgrammeEvent(Passed.STOPPED, COUNT)).running.clean
     assert after(DANCING, Order.FASTER).running.clean
 
 
 def test_where_nothing_is_danced_a_tempo_is_the_whole_programmes() -> None:
     assert after(begun(0), Order.SLOWER).running.programme.tempo == 96
-    eighty = Outcome(Order.TEMPO, amounts=(Fraction(80),))
+    eighty = ProgrammeEvent(Order.TEMPO, amounts=(Fraction(80),))
     assert begun(0).after(eighty).running.programme.tempo == 80
-    assert Taught.of(PROGRAMME, DANCE, 1).after(eighty).running.programme.tempo == 80, "nothing has begun"
+    assert TaughtProgramme.of(PROGRAMME, DANCE, 1).after(eighty).running.programme.tempo == 80, "nothing has begun"
     assert (DANCING.after(eighty).running.programme.tempo, tempo(DANCING.after(eighty))) == (FULL, 80)
 
 
@@ -75,7 +75,7 @@ def test_a_loop_let_on_leaves_as_many_times_as_were_meant_and_at_least_this_one(
     assert (looped.running.stage.times, looped.facts.calling.looping) == (0, True)
     assert after(looped, Order.LOOP).running.stage.times == 2
     for _ in range(4):
-        looped = looped.after(Outcome(Passed.DONE))
+        looped = looped.after(ProgrammeEvent(Passed.DONE))
     let_on = after(looped, Order.LOOP)
     assert (let_on.running.stage.times, let_on.facts.calling.looping) == (5, False)
 
@@ -102,10 +102,12 @@ def test_the_easier_way_leaves_an_option_that_is_shown_alone() -> None:
 
 
 def test_a_go_that_was_stopped_goes_on_from_its_bar_and_the_next_is_whole() -> None:
-    rest = DANCING.after(Outcome(Passed.RESUMED, Fraction(6))).segment(Slowing())
+    rest = DANCING.after(ProgrammeEvent(Passed.RESUMED, Fraction(6))).segment(Slowing())
     assert isinstance(rest, ToDance)
     assert (rest.start, rest.end, rest.count_in) == (4, 8, 4)
-    whole = DANCING.after(Outcome(Passed.RESUMED, Fraction(6))).after(Outcome(Passed.DONE)).segment(Slowing())
+    whole = (
+        DANCING.after(ProgrammeEvent(Passed.RESUMED, Fraction(6))).after(ProgrammeEvent(Passed.DONE)).segment(Slowing())
+    )
     assert isinstance(whole, ToDance)
     assert (whole.start, whole.count_in) == (0, 4), "the whole count-in is for the first go alone"
     first = DANCING.segment(Slowing())
@@ -114,20 +116,22 @@ def test_a_go_that_was_stopped_goes_on_from_its_bar_and_the_next_is_whole() -> N
 
 
 def test_a_telling_that_was_stopped_twice_goes_on_with_its_sentence() -> None:
-    again = begun(0).after(Outcome(Passed.RESUMED, line=1))
+    again = begun(0).after(ProgrammeEvent(Passed.RESUMED, line=1))
     assert again.segment(Slowing()) == ToTell(("more words",))
-    assert again.after(Outcome(Passed.RESUMED, line=0)).segment(Slowing()) == ToTell(("more words",))
-    assert after(again, Order.SECTION_AGAIN, count=None).after(Outcome(Order.SECTION_AGAIN, line=0)).segment(
+    assert again.after(ProgrammeEvent(Passed.RESUMED, line=0)).segment(Slowing()) == ToTell(("more words",))
+    assert after(again, Order.SECTION_AGAIN, count=None).after(ProgrammeEvent(Order.SECTION_AGAIN, line=0)).segment(
         Slowing()
     ) == ToTell(TOLD.said)
 
 
 def test_the_wall_again_is_as_much_of_it_as_is_in_the_stage() -> None:
-    walls = Stage("walls", Kind.WALLS, Fraction(16), Fraction(64))
-    taught = Taught.of(Programme("T", "walkthrough", FULL, 6, (walls,)), DANCE).after(Outcome(Order.GO))
+    walls = Stage("walls", StageKind.WALLS, Fraction(16), Fraction(64))
+    taught = TaughtProgramme.of(LessonPlan("T", "walkthrough", FULL, 6, (walls,)), DANCE).after(
+        ProgrammeEvent(Order.GO)
+    )
     starts = []
     for count in (20, 40):
-        segment = taught.after(Outcome(Order.WALL_AGAIN, Fraction(count))).segment(Slowing())
+        segment = taught.after(ProgrammeEvent(Order.WALL_AGAIN, Fraction(count))).segment(Slowing())
         assert isinstance(segment, ToDance)
         starts.append(segment.start)
     assert starts == [16, 32]
@@ -152,7 +156,7 @@ def test_whatever_is_ordered_wherever_the_tempo_stays_within_reason(
     for order, placed in orders:
         count = taught.running.stage.start if placed and not taught.over and taught.running.stage.danced else None
         try:
-            taught = taught.after(Outcome(order, count, amounts=amounts.get(order, ())))
+            taught = taught.after(ProgrammeEvent(order, count, amounts=amounts.get(order, ())))
         except CanNot:
             continue
         facts = taught.facts

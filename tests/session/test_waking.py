@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from caller.rig.asleep import seconds_through_sleep
-from caller.session import Desk, Live, Session, Taught, View, WholeDance
+from caller.session import Desk, Live, Session, TaughtProgramme, View, WholeDance
 from caller.session.waking import LONG_SECONDS, Moment, slept_words
 from caller.sound.mix import render
 from caller.sound.score import RATE
@@ -76,7 +76,7 @@ class Room:
         dance = lantern()
         self.live: Live = Session(WholeDance.of(dance, Fraction(120)), desk)
         if self.taught:
-            self.live = Session(Taught.of(two_stages(dance), dance), desk)
+            self.live = Session(TaughtProgramme.of(two_stages(dance), dance), desk)
         looked(self.live)
 
     def goes_on(self, seconds: float) -> View:

@@ -8,7 +8,7 @@ from itertools import pairwise
 import numpy as np
 from hypothesis import strategies as st
 
-from caller.sound.score import Clip, Part, Placement, Score
+from caller.sound.score import Clip, ClipSpan, Placement, Score
 
 NASTY_BLOCKS = [1, 64, 65, 8_193]
 
@@ -30,7 +30,7 @@ def _placements(draw: st.DrawFn) -> Placement:
     part = None
     if kind == "music":
         first, last = sorted(draw(st.tuples(*[st.integers(0, clip.frames)] * 2)))
-        part = Part(first, last, draw(st.integers(0, 300)), draw(st.integers(0, 300)))
+        part = ClipSpan(first, last, draw(st.integers(0, 300)), draw(st.integers(0, 300)))
     return Placement(draw(st.integers(-500, 4_000)), clip, draw(st.sampled_from([0.25, 0.6, 1.0])), kind, part)
 
 

@@ -13,7 +13,7 @@ from hypothesis.extra import numpy as hnp
 from pydub import AudioSegment
 
 from caller.sound.mix import CEILING, CHANNELS, CLICK_PEAK, KNEE, SPEECH_PEAK, limited, render
-from caller.sound.score import RATE, Clip, Part, Placement, Score
+from caller.sound.score import RATE, Clip, ClipSpan, Placement, Score
 from tests.sound.scores import NASTY_BLOCKS, SCORES, blocks_of, noise
 
 
@@ -124,7 +124,7 @@ def test_a_recording_in_stereo_stays_so_and_what_is_mono_is_in_both() -> None:
     draw = np.random.default_rng(5)
     stereo = Clip("song", draw.uniform(-0.2, 0.2, (500, 2)).astype(np.float32))
     mono = Clip("call", draw.uniform(-0.2, 0.2, 300).astype(np.float32))
-    part = Part(50, 450, fade_in=20, fade_out=30)
+    part = ClipSpan(50, 450, fade_in=20, fade_out=30)
     score = Score.holding([Placement(10, stereo, 0.5, "music", part), Placement(100, mono, 1.0, "call")])
     whole = render(score, 0, 500)
     np.testing.assert_array_equal(whole, np.concatenate([render(score, at, at + 100) for at in range(0, 500, 100)]))

@@ -8,7 +8,7 @@ import numpy as np
 from hypothesis import given
 from hypothesis import strategies as st
 
-from caller.sound.score import LONG_FRAMES, RATE, Clip, Part, Placement, Score
+from caller.sound.score import LONG_FRAMES, RATE, Clip, ClipSpan, Placement, Score
 from tests.sound.scores import PLACEMENTS, SCORES, noise
 
 
@@ -45,7 +45,7 @@ def test_a_placement_ends_before_the_frame_it_ends_on() -> None:
 
 def test_under_a_whole_song_what_sounds_is_found_in_the_same_order() -> None:
     song = Clip("song", np.zeros(3 * LONG_FRAMES, np.float32))
-    under = Placement(-RATE, song, 1.0, "music", Part(RATE, 3 * LONG_FRAMES))
+    under = Placement(-RATE, song, 1.0, "music", ClipSpan(RATE, 3 * LONG_FRAMES))
     clicks = [Placement(RATE // 2 * n, noise(1, 2_400), 1.0, "count") for n in range(80)]
     score = Score.holding([*clicks, under])
     late = 30 * RATE
@@ -56,7 +56,7 @@ def test_under_a_whole_song_what_sounds_is_found_in_the_same_order() -> None:
 
 def test_of_a_part_those_frames_are_heard_and_its_edges_rise_and_fall_evenly() -> None:
     clip = Clip("level", np.arange(1, 1_001, dtype=np.float32))
-    placed = Placement(50, clip, 0.5, "music", Part(200, 300, fade_in=9, fade_out=4))
+    placed = Placement(50, clip, 0.5, "music", ClipSpan(200, 300, fade_in=9, fade_out=4))
     assert (placed.frames, placed.end) == (100, 150)
     heard = placed.sound(50, 150) / (0.5 * clip.samples[200:300])
     np.testing.assert_allclose(heard[:9], np.arange(1, 10) / 10, rtol=1e-6)
@@ -66,6 +66,6 @@ def test_of_a_part_those_frames_are_heard_and_its_edges_rise_and_fall_evenly() -
 
 
 def test_edges_longer_than_the_part_are_both_kept() -> None:
-    placed = Placement(0, Clip("ones", np.ones(10, np.float32)), 1.0, "music", Part(2, 6, fade_in=7, fade_out=9))
+    placed = Placement(0, Clip("ones", np.ones(10, np.float32)), 1.0, "music", ClipSpan(2, 6, fade_in=7, fade_out=9))
     rising, falling = np.arange(1, 5) / 8, np.arange(4, 0, -1) / 10
     np.testing.assert_allclose(placed.sound(0, 4), rising * falling, rtol=1e-6)

@@ -16,7 +16,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from caller.sound.score import RATE
-from caller.takehome.captions import READ_MS, Caption, captions_of, sub_rip, web_vtt
+from caller.takehome.captions import READ_MS, TimedCaption, captions_of, sub_rip, web_vtt
 from tests.takehome.packets import STEMS, a_take
 
 # Any words a sheet could put in quotes, on one line as a call is.
@@ -67,7 +67,7 @@ def test_a_recording_without_calls_has_no_captions() -> None:
 
 @given(st.lists(WORDS, min_size=1, max_size=5))
 def test_any_words_come_back_as_they_were(words: list[str]) -> None:
-    captions = [Caption(1000 * n, 1000 * n + 900, " ".join(w.split()) or "x") for n, w in enumerate(words)]
+    captions = [TimedCaption(1000 * n, 1000 * n + 900, " ".join(w.split()) or "x") for n, w in enumerate(words)]
     read = webvtt.from_buffer(io.StringIO(web_vtt(captions)))
     assert [one.raw_text.replace("&lt;", "<").replace("&gt;", ">").replace("&amp;", "&") for one in read] == [
         one.words for one in captions
@@ -79,7 +79,7 @@ def test_any_words_come_back_as_they_were(words: list[str]) -> None:
 
 def test_hours_minutes_and_milliseconds_are_written_as_the_standard_shows_them() -> None:
     """WebVTT 3.1 (W3C Candidate Recommendation, 4 April 2019): "hh:mm:ss.ttt"; SubRip has a comma there."""
-    caption = Caption(3_723_004, 3_724_050, "step & <turn>")
+    caption = TimedCaption(3_723_004, 3_724_050, "step & <turn>")
     assert "01:02:03.004 --> 01:02:04.050\nstep &amp; &lt;turn&gt;\n" in web_vtt([caption])
     assert sub_rip([caption]) == "1\n01:02:03,004 --> 01:02:04,050\nstep & ‹turn›\n"
 
@@ -90,7 +90,7 @@ def test_hours_minutes_and_milliseconds_are_written_as_the_standard_shows_them()
 )
 def test_no_player_takes_words_for_orders(words: str) -> None:
     """As players read SubRip: tags in angle brackets, and in braces after a backslash (common practice)."""
-    text = sub_rip([Caption(0, 1_000, words)])
+    text = sub_rip([TimedCaption(0, 1_000, words)])
     shown = text.splitlines()[2]
     assert not re.search(r"[<>{}\\]", shown)
     assert re.sub(r"[^a-z]", "", shown) == re.sub(r"[^a-z]", "", words)

@@ -12,7 +12,7 @@ from caller.teaching.drill import drill_of
 from caller.teaching.minutes import LETTERS_A_SECOND, SENTENCE_SECONDS, dance_seconds, stage_seconds
 from caller.teaching.play import Floors, in_turn, pieces
 from caller.teaching.recap import RECAP_SECONDS, recap_of
-from caller.teaching.stage import Kind, Programme
+from caller.teaching.stage import LessonPlan, StageKind
 from caller.teaching.walkthrough import walkthrough_of
 from tests.fakes.lexicon import MeasuredVoice
 from tests.takehome.packets import shipped_dance
@@ -28,7 +28,7 @@ class Talking(MeasuredVoice):
         return self.said.setdefault((words, speed), Utterance(words, speed, frames, min(1_000, frames)))
 
 
-def heard_seconds(programme: Programme, floors: Floors) -> float:
+def heard_seconds(programme: LessonPlan, floors: Floors) -> float:
     voice = Talking()
     tape, _ = in_turn(list(pieces(programme, floors, voice, voice.clip, most_goes=1)))
     return tape.frames / RATE
@@ -62,7 +62,7 @@ def test_a_recap_goes_over_every_section_once_in_five_minutes(name: str) -> None
     dance = shipped_dance(name)
     recap, floors = recap_of(dance), Floors.of(dance)
     assert sum(stage_seconds(recap, floors)) <= RECAP_SECONDS
-    danced = [own for stage in recap.stages if stage.kind is Kind.WORDS for own in stage.sections]
+    danced = [own for stage in recap.stages if stage.kind is StageKind.WORDS for own in stage.sections]
     assert danced == list(dict.fromkeys(own for stage in recap.stages for own in stage.sections))
     assert [stage.times for stage in recap.stages if stage.danced] == [1] * sum(s.danced for s in recap.stages)
     assert recap.stages[0].said[0] == f"{recap.title}, gone over once."
@@ -71,7 +71,7 @@ def test_a_recap_goes_over_every_section_once_in_five_minutes(name: str) -> None
 
 def test_a_recap_of_little_time_is_the_wall_alone() -> None:
     recap = recap_of(shipped_dance("lantern-row"), seconds=1)
-    assert [stage.kind for stage in recap.stages] == [Kind.WALL]
+    assert [stage.kind for stage in recap.stages] == [StageKind.WALL]
 
 
 def test_a_recap_keeps_the_tag_and_the_restart() -> None:

@@ -9,8 +9,7 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from caller.calls.plan import Kind as CallKind
-from caller.calls.plan import Manner
+from caller.calls.plan import CallKind, Manner
 from caller.calls.take import Take
 from caller.sound.mix import render
 from caller.sound.reel import CROSSING_FRAMES
@@ -19,7 +18,7 @@ from caller.teaching.drill import drill_of, practice_of, section_span
 from caller.teaching.play import (
     BREATH_SECONDS,
     Floors,
-    Told,
+    Narration,
     in_turn,
     opening_of,
     phrases_of,
@@ -27,8 +26,8 @@ from caller.teaching.play import (
     take_of_stage,
     told,
 )
-from caller.teaching.running import Outcome, begin, next_stage
-from caller.teaching.stage import Kind
+from caller.teaching.running import StageOutcome, begin, next_stage
+from caller.teaching.stage import StageKind
 from caller.teaching.standing import back_words
 from caller.teaching.walkthrough import walkthrough_of
 from tests.fakes.lexicon import MeasuredVoice, Mute
@@ -89,7 +88,7 @@ def test_the_whole_walkthrough_can_be_played_from_what_is_made_ready_beforehand(
     gone = [stage.name for stage, piece in parts if isinstance(piece, Take)]
     wanted = [stage.name for stage in programme.stages if stage.danced for _ in range(stage.times)]
     assert gone == wanted
-    tellings = [(stage, piece.lines[0].words) for stage, piece in parts if isinstance(piece, Told)]
+    tellings = [(stage, piece.lines[0].words) for stage, piece in parts if isinstance(piece, Narration)]
     back = [(stage, words) for stage, words in tellings if words.startswith("back to ")]
     assert [stage.name for stage, words in tellings if not words.startswith("back to ")] == [
         stage.name for stage in programme.stages
@@ -101,7 +100,7 @@ def test_the_whole_walkthrough_can_be_played_from_what_is_made_ready_beforehand(
 
 def test_a_go_is_at_its_stages_tempo_and_counted_in() -> None:
     voice = MeasuredVoice()
-    running = next_stage(begin(walkthrough_of(LANTERN), 2), Outcome.DONE)
+    running = next_stage(begin(walkthrough_of(LANTERN), 2), StageOutcome.DONE)
     take = take_of_stage(running, Floors.of(LANTERN), voice, voice.clip)
     assert take.timeline.tempo_at(0) == Fraction(6048, 100)
     assert (take.start, take.end, take.count_in) == (0, 8, 8)
@@ -114,8 +113,8 @@ def test_a_go_is_at_its_stages_tempo_and_counted_in() -> None:
 def test_the_easier_way_is_danced_where_a_stage_says_so() -> None:
     voice = MeasuredVoice()
     programme, floors = walkthrough_of(LANTERN), Floors.of(LANTERN)
-    index = next(n for n, stage in enumerate(programme.stages) if stage.kind is Kind.OPTION)
-    running = next_stage(begin(programme, index), Outcome.DONE)
+    index = next(n for n, stage in enumerate(programme.stages) if stage.kind is StageKind.OPTION)
+    running = next_stage(begin(programme, index), StageOutcome.DONE)
     easy = take_of_stage(running, floors, voice, voice.clip)
     assert floors.easier.counts == LANTERN.counts
     actions = [d.step.movement.action for d in easy.dance.walls[0].movements if 24 <= d.at < 26]
@@ -125,8 +124,10 @@ def test_the_easier_way_is_danced_where_a_stage_says_so() -> None:
 def test_an_event_is_drilled_on_its_own_wall_with_its_warning() -> None:
     voice = MeasuredVoice()
     programme = walkthrough_of(LANTERN)
-    index = next(n for n, s in enumerate(programme.stages) if s.kind is Kind.EVENT and s.manners[0] is Manner.AHEAD)
-    take = take_of_stage(next_stage(begin(programme, index), Outcome.DONE), Floors.of(LANTERN), voice, voice.clip)
+    index = next(
+        n for n, s in enumerate(programme.stages) if s.kind is StageKind.EVENT and s.manners[0] is Manner.AHEAD
+    )
+    take = take_of_stage(next_stage(begin(programme, index), StageOutcome.DONE), Floors.of(LANTERN), voice, voice.clip)
     assert LANTERN.wall_at(take.start).number == 3
     assert CallKind.TAG in {call.cue.kind for call in take.plan.calls}
 

@@ -13,8 +13,8 @@ from caller.teaching.drill import FADING, drill_of, practice_of
 from caller.teaching.running import (
     FASTEST,
     SLOWEST,
-    Outcome,
     Running,
+    StageOutcome,
     Waits,
     answered,
     at_tempo,
@@ -26,27 +26,31 @@ from caller.teaching.running import (
     summary_of,
     waiting_when,
 )
-from caller.teaching.stage import Kind, MovesOn, Programme, Stage
+from caller.teaching.stage import LessonPlan, MovesOn, Stage, StageKind
 from caller.teaching.walkthrough import walkthrough_of
 from tests.fakes.dances import dance_of
 from tests.takehome.packets import STEMS, shipped_dance
 
-DONE, AGAIN, SLOWER, FASTER, PAUSED, ON, BACK = Outcome
+DONE, AGAIN, SLOWER, FASTER, PAUSED, ON, BACK = StageOutcome
 PART = (("", 1),)
-PROGRAMME = Programme(
+PROGRAMME = LessonPlan(
     "Tin Lantern",
     "walkthrough",
     Fraction(100),
     4,
     (
-        Stage("told", Kind.TELL, said=("words",), sections=PART),
-        Stage("slow", Kind.WORDS, Fraction(0), Fraction(8), Fraction(1, 2), times=2, said=("slow",), sections=PART),
-        Stage("top", Kind.ADD, Fraction(0), Fraction(16), Fraction(3, 4), said=("top",), sections=(("", 1), ("", 2))),
+        Stage("told", StageKind.TELL, said=("words",), sections=PART),
+        Stage(
+            "slow", StageKind.WORDS, Fraction(0), Fraction(8), Fraction(1, 2), times=2, said=("slow",), sections=PART
+        ),
+        Stage(
+            "top", StageKind.ADD, Fraction(0), Fraction(16), Fraction(3, 4), said=("top",), sections=(("", 1), ("", 2))
+        ),
     ),
 )
 
 
-def played(running: Running, *outcomes: Outcome) -> Running:
+def played(running: Running, *outcomes: StageOutcome) -> Running:
     for outcome in outcomes:
         running = next_stage(running, outcome)
     return running
@@ -77,7 +81,7 @@ def test_every_walkthrough_ends_by_itself(stem: str) -> None:
             break
         running = next_stage(running, DONE)
     assert running.over
-    assert running.done[-1].stage.kind is Kind.WHOLE
+    assert running.done[-1].stage.kind is StageKind.WHOLE
 
 
 def test_again_dances_the_stage_anew_and_changes_nothing_later() -> None:
@@ -115,7 +119,7 @@ def test_a_lesson_that_nobody_answers_waits_after_its_second_telling() -> None:
         if running.waiting:
             break
         running = next_stage(running, DONE)
-    tellings = [n for n, stage in enumerate(running.programme.stages) if stage.kind is Kind.TELL]
+    tellings = [n for n, stage in enumerate(running.programme.stages) if stage.kind is StageKind.TELL]
     assert running.waiting
     assert running.index == tellings[1]
     on = next_stage(answered(running), ON)
@@ -160,8 +164,8 @@ def test_on_and_back_go_to_the_neighbours_and_no_further() -> None:
 
 
 def test_a_stage_that_waits_for_the_pedal_goes_on_when_told_to_alone() -> None:
-    stage = Stage("waits", Kind.WORDS, Fraction(0), Fraction(8), moves_on=MovesOn.PEDAL)
-    running = next_stage(begin(Programme("T", "walkthrough", Fraction(100), 4, (stage,))), DONE)
+    stage = Stage("waits", StageKind.WORDS, Fraction(0), Fraction(8), moves_on=MovesOn.PEDAL)
+    running = next_stage(begin(LessonPlan("T", "walkthrough", Fraction(100), 4, (stage,))), DONE)
     assert running.waiting
     assert played(running, DONE, PAUSED).waiting
     assert next_stage(running, ON).over
@@ -249,9 +253,9 @@ def test_a_practice_climbs_to_the_full_tempo_and_is_summed_up() -> None:
     assert summary_of(played(begin(practice), DONE, PAUSED, DONE))[-1] == "one with a stop or slower."
 
 
-@given(st.sampled_from(STEMS), st.lists(st.sampled_from(Outcome), max_size=60))
+@given(st.sampled_from(STEMS), st.lists(st.sampled_from(StageOutcome), max_size=60))
 def test_whatever_happens_the_place_stays_in_the_programme_and_the_tempo_within_reason(
-    stem: str, outcomes: list[Outcome]
+    stem: str, outcomes: list[StageOutcome]
 ) -> None:
     programme = walkthrough_of(shipped_dance(stem))
     running = begin(programme)

@@ -12,7 +12,7 @@ from caller.calls.plan import Manner
 from caller.routine.notation.read import read_bytes
 from caller.teaching.dosage import LEVELS, measure_of
 from caller.teaching.play import Floors, pieces
-from caller.teaching.stage import Kind, MovesOn, Programme, Stage
+from caller.teaching.stage import LessonPlan, MovesOn, Stage, StageKind
 from caller.teaching.telling import option_told
 from caller.teaching.walkthrough import event_span, plain_runs, walkthrough_of
 from tests.fakes.dances import HALF_BAR, PIVOTS, STOMP, SWAYS, WALKS, dance_of
@@ -26,7 +26,7 @@ PHRASED = (
 )
 
 
-def of_kind(programme: Programme, kind: Kind) -> list[Stage]:
+def of_kind(programme: LessonPlan, kind: StageKind) -> list[Stage]:
     return [stage for stage in programme.stages if stage.kind is kind]
 
 
@@ -34,13 +34,15 @@ def of_kind(programme: Programme, kind: Kind) -> list[Stage]:
 def test_every_stage_comes_in_the_order_teachers_teach(stem: str) -> None:
     programme = walkthrough_of(shipped_dance(stem))
     kinds = [stage.kind for stage in programme.stages]
-    late = [Kind.WALL, Kind.WALLS, Kind.LADDER, Kind.EVENT, Kind.WHOLE]
-    firsts = [kinds.index(kind) for kind in (Kind.INTRODUCE, Kind.TELL, Kind.WORDS, *late) if kind in kinds]
+    late = [StageKind.WALL, StageKind.WALLS, StageKind.LADDER, StageKind.EVENT, StageKind.WHOLE]
+    firsts = [
+        kinds.index(kind) for kind in (StageKind.INTRODUCE, StageKind.TELL, StageKind.WORDS, *late) if kind in kinds
+    ]
     assert firsts == sorted(firsts)
-    assert kinds[0] is Kind.INTRODUCE
-    assert kinds[-1] is Kind.WHOLE
+    assert kinds[0] is StageKind.INTRODUCE
+    assert kinds[-1] is StageKind.WHOLE
     assert all(
-        kinds.index(one) > max(n for n, k in enumerate(kinds) if k is Kind.WORDS) for one in late if one in kinds
+        kinds.index(one) > max(n for n, k in enumerate(kinds) if k is StageKind.WORDS) for one in late if one in kinds
     )
 
 
@@ -48,7 +50,7 @@ def test_every_stage_comes_in_the_order_teachers_teach(stem: str) -> None:
 def test_each_section_is_told_then_danced_with_words_slowly_and_put_onto_what_came_before(stem: str) -> None:
     dance = shipped_dance(stem)
     programme = walkthrough_of(dance)
-    told, words, added = (of_kind(programme, kind) for kind in (Kind.TELL, Kind.WORDS, Kind.ADD))
+    told, words, added = (of_kind(programme, kind) for kind in (StageKind.TELL, StageKind.WORDS, StageKind.ADD))
     sections = dance.routine.sections
     assert len(told) == len(words) == len(added) + 1 == len(sections)
     assert all(not stage.danced for stage in told)
@@ -83,7 +85,7 @@ def test_full_speed_is_reached_before_three_quarters_of_the_lesson(stem: str) ->
 
 
 def test_a_change_and_the_restart_that_comes_with_it_are_one_thing_to_learn() -> None:
-    names = [s.name for s in walkthrough_of(shipped_dance("lantern-row")).stages if s.kind is Kind.EVENT]
+    names = [s.name for s in walkthrough_of(shipped_dance("lantern-row")).stages if s.kind is StageKind.EVENT]
     assert names == [
         "Tag in wall 3, from 3:00, words on the count",
         "Tag in wall 3, from 3:00",
@@ -93,17 +95,17 @@ def test_a_change_and_the_restart_that_comes_with_it_are_one_thing_to_learn() ->
 
 
 def test_each_section_is_joined_to_the_one_before_by_its_last_four_and_first_four() -> None:
-    joins = of_kind(walkthrough_of(shipped_dance("lantern-row")), Kind.JOIN)
+    joins = of_kind(walkthrough_of(shipped_dance("lantern-row")), StageKind.JOIN)
     assert [(s.start, s.end) for s in joins] == [(4, 12), (12, 20), (20, 28)]
     assert joins[0].said == ("the last four of section one, into section two.",)
-    waltz = of_kind(walkthrough_of(shipped_dance("slow-water")), Kind.JOIN)
+    waltz = of_kind(walkthrough_of(shipped_dance("slow-water")), StageKind.JOIN)
     assert {s.end - s.start for s in waltz} == {6}
 
 
 @pytest.mark.parametrize("stem", STEMS)
 def test_the_last_section_is_not_danced_least(stem: str) -> None:
     stages = [s for s in walkthrough_of(shipped_dance(stem)).stages if s.danced]
-    firsts = [s for s in stages if s.kind is Kind.WORDS]
+    firsts = [s for s in stages if s.kind is StageKind.WORDS]
     danced = [sum(s.times for s in stages if s.start <= own.start and s.end >= own.end) for own in firsts]
     assert danced[-1] >= min(danced[:-1])
 
@@ -119,7 +121,7 @@ def test_the_class_is_taught_at_its_own_level_where_that_is_said() -> None:
 @pytest.mark.parametrize(("tempo", "speed"), [(160, Fraction(1, 2)), (108, Fraction(56, 100)), (50, Fraction(1))])
 def test_half_speed_has_a_floor(tempo: int, speed: Fraction) -> None:
     """60 counts a minute (common practice): slower, a triple step is three steps that are waited for."""
-    words = of_kind(walkthrough_of(shipped_dance("lantern-row"), Fraction(tempo)), Kind.WORDS)
+    words = of_kind(walkthrough_of(shipped_dance("lantern-row"), Fraction(tempo)), StageKind.WORDS)
     assert words[0].speed == speed
 
 
@@ -133,10 +135,10 @@ def test_words_are_danced_twice_and_more_or_less_often_by_the_sheets_level() -> 
 
 def test_an_option_is_told_and_shown_where_its_section_is_taught() -> None:
     programme = walkthrough_of(shipped_dance("lantern-row"))
-    (option,) = of_kind(programme, Kind.OPTION)
+    (option,) = of_kind(programme, StageKind.OPTION)
     index = programme.stages.index(option)
     assert option.easier
-    assert programme.stages[index - 1].kind is Kind.WORDS
+    assert programme.stages[index - 1].kind is StageKind.WORDS
     assert (option.start, option.end) == (programme.stages[index - 1].start, programme.stages[index - 1].end)
     assert option.said[0] == "an easier way for counts one to two: two quarters instead of the half."
 
@@ -160,7 +162,7 @@ def test_an_easier_way_tells_what_it_spares(steps: str, easier: str, spared: str
 
 def test_everything_told_of_a_section_is_every_movement_of_it_on_its_count() -> None:
     dance = shipped_dance("lantern-row")
-    told = of_kind(walkthrough_of(dance), Kind.TELL)
+    told = of_kind(walkthrough_of(dance), StageKind.TELL)
     for stage, section in zip(told, dance.routine.sections, strict=True):
         spoken = " ".join(stage.said[1:])
         assert len(re.findall(r"\b(?:one|two|three|four|five|six|seven|eight|and):", spoken)) == len(
@@ -216,7 +218,7 @@ def test_an_event_is_drilled_from_the_section_before_it_to_the_section_after_it(
     dance = dance_of(4, (WALKS, PIVOTS), **extra)  # type: ignore[arg-type]
     event_wall = dance.walls[wall - 1]
     assert event_span(dance, event_wall, event_wall.events[0]) == span
-    drilled = of_kind(walkthrough_of(dance), Kind.EVENT)
+    drilled = of_kind(walkthrough_of(dance), StageKind.EVENT)
     assert {(stage.start, stage.end) for stage in drilled} == {span}
     assert [stage.manners[0] for stage in drilled] == [Manner.ON_COUNT, Manner.AHEAD]
     assert drilled[0].said
@@ -224,7 +226,7 @@ def test_an_event_is_drilled_from_the_section_before_it_to_the_section_after_it(
 
 def test_a_tag_met_again_is_gone_over_once() -> None:
     dance = dance_of(6, (WALKS, PIVOTS), tags={2: SWAYS, 4: SWAYS})
-    drilled = of_kind(walkthrough_of(dance), Kind.EVENT)
+    drilled = of_kind(walkthrough_of(dance), StageKind.EVENT)
     assert [stage.times for stage in drilled] == [1, 2, 1]
     assert len({stage.start for stage in drilled}) == 2
 
@@ -232,7 +234,7 @@ def test_a_tag_met_again_is_gone_over_once() -> None:
 def test_the_tempo_climbs_to_the_full_one_and_then_the_whole_dance_is_danced() -> None:
     dance = shipped_dance("tin-roof-swing")
     programme = walkthrough_of(dance)
-    speeds = [stage.speed for stage in of_kind(programme, Kind.LADDER)]
+    speeds = [stage.speed for stage in of_kind(programme, StageKind.LADDER)]
     assert speeds == sorted(speeds)
     assert speeds[-1] == 1
     whole = programme.stages[-1]
@@ -253,13 +255,13 @@ def test_it_runs_hands_free_and_each_stage_is_announced_and_counted_in(stem: str
 
 def test_each_part_of_a_phrased_routine_is_taught_by_itself() -> None:
     programme = walkthrough_of(dance_in(PHRASED))
-    assert [stage.sections for stage in of_kind(programme, Kind.TELL)] == [(("A", 1),), (("B", 1),), (("B", 2),)]
-    assert [stage.name for stage in of_kind(programme, Kind.ADD)] == ["From the top to part B section 2"]
-    assert {stage.name for stage in of_kind(programme, Kind.WALL)} >= {"The whole part A", "The whole part B"}
+    assert [stage.sections for stage in of_kind(programme, StageKind.TELL)] == [(("A", 1),), (("B", 1),), (("B", 2),)]
+    assert [stage.name for stage in of_kind(programme, StageKind.ADD)] == ["From the top to part B section 2"]
+    assert {stage.name for stage in of_kind(programme, StageKind.WALL)} >= {"The whole part A", "The whole part B"}
 
 
 def test_a_section_tells_what_is_hard_before_it_and_where_it_ends_and_the_foot_after_it() -> None:
-    told = {stage.name: stage.said for stage in of_kind(walkthrough_of(shipped_dance("lantern-row")), Kind.TELL)}
+    told = {stage.name: stage.said for stage in of_kind(walkthrough_of(shipped_dance("lantern-row")), StageKind.TELL)}
     last = next(said for name, said in told.items() if "4" in name)
     assert last[1] == "mind the turn from one on: step, half right."
     assert last[-2:] == ("you now face the right side wall.", "on the count, left foot.")
@@ -272,12 +274,12 @@ def test_titles_and_headings_are_told_as_words() -> None:
     sheet = "Title: R & L\nTempo: 90\nSection 1: 1/4 L, walk fwd\n1-2 Walk R, L\n3-4 Step R forward, pivot 1/4 left\n"
     stages = walkthrough_of(dance_in(sheet)).stages
     assert stages[0].said[0] == "right and left."
-    told = of_kind(walkthrough_of(dance_in(sheet)), Kind.TELL)[0].said
+    told = of_kind(walkthrough_of(dance_in(sheet)), StageKind.TELL)[0].said
     assert told[0] == "section one, a quarter left, walk forward."
 
 
 def test_feet_that_go_to_the_diagonal_leave_the_body_square() -> None:
     steps = "1-2 Step R diagonally forward, touch L beside R\n3-4 Step L diagonally back, touch R beside L\n"
     sheet = f"Title: Askew\nTempo: 90\nSection 1: Out\n{steps}"
-    told = of_kind(walkthrough_of(dance_in(sheet)), Kind.TELL)[0].said
+    told = of_kind(walkthrough_of(dance_in(sheet)), StageKind.TELL)[0].said
     assert "the feet go to the diagonal, the body stays square." in told

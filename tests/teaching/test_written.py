@@ -15,7 +15,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from caller.teaching.drill import drill_of, practice_of, section_span
-from caller.teaching.stage import Programme
+from caller.teaching.stage import LessonPlan
 from caller.teaching.walkthrough import walkthrough_of
 from caller.teaching.written import ProgrammeFault, programme_document, programme_text, read_programme
 from tests.takehome.packets import STEMS, shipped_dance
@@ -97,7 +97,7 @@ GOOD = HEAD + 'from = "wall 1 count 1"\nto = "wall 1 count 8"\n'
 
 def test_a_short_programme_written_by_hand_has_the_usual_values() -> None:
     programme = read_programme(GOOD, LANTERN)
-    assert isinstance(programme, Programme)
+    assert isinstance(programme, LessonPlan)
     (stage,) = programme.stages
     assert (stage.start, stage.end, stage.speed, stage.times, stage.count_in) == (0, 8, 1, 1, 8)
     assert (programme.title, programme.tempo) == ("Mine", 90)

@@ -17,7 +17,7 @@ from caller.screen.app import ClassScreen
 from caller.transport.footing import PEDAL_ORDERS
 from caller.transport.order import ORDERS, Order, OrderEntry, order_typed
 from caller.transport.state import State
-from caller.transport.table import CONTEXTS, ROWS, TABLE, Context, Effect, respond
+from caller.transport.table import CONTEXTS, ROWS, TABLE, Effect, OrderContext, respond
 from caller.transport.tempo import FASTEST, SLOWEST, STEP, Slowing, floor_of, stepped
 
 # As the class screen has them.
@@ -114,7 +114,7 @@ def test_what_is_no_order_is_none() -> None:
     assert order_typed("jump") is None
 
 
-DANCE, LESSON = (Context(state, lesson) for lesson in (False, True) for state in [State.RUNNING])
+DANCE, LESSON = (OrderContext(state, lesson) for lesson in (False, True) for state in [State.RUNNING])
 TELLING_ONLY = [context for context in CONTEXTS if context.lesson and not context.danced]
 
 
@@ -130,7 +130,7 @@ def test_every_row_holds_somewhere() -> None:
 
 
 @pytest.mark.parametrize("context", CONTEXTS, ids=str)
-def test_every_order_says_what_it_does_in_whole_sentences(context: Context) -> None:
+def test_every_order_says_what_it_does_in_whole_sentences(context: OrderContext) -> None:
     for order in Order:
         response = respond(context, order)
         assert response.title[0].isupper()
@@ -147,12 +147,12 @@ def test_an_order_that_does_nothing_says_something_else_than_where_it_does(order
 
 
 EFFECTS = [
-    (Context(State.GETTING_READY), Order.GO, Effect.WHEN_READY),
-    (Context(State.GETTING_READY), Order.TOP, Effect.NOTHING),
-    (Context(State.READY), Order.GO, Effect.START),
-    (Context(State.READY), Order.SECTION_AGAIN, Effect.NOTHING),
-    (Context(State.READY), Order.LOOP_COUNTS, Effect.BEGIN),
-    (Context(State.COUNT_IN), Order.STOP_AT_EIGHT, Effect.TO_EIGHT),
+    (OrderContext(State.GETTING_READY), Order.GO, Effect.WHEN_READY),
+    (OrderContext(State.GETTING_READY), Order.TOP, Effect.NOTHING),
+    (OrderContext(State.READY), Order.GO, Effect.START),
+    (OrderContext(State.READY), Order.SECTION_AGAIN, Effect.NOTHING),
+    (OrderContext(State.READY), Order.LOOP_COUNTS, Effect.BEGIN),
+    (OrderContext(State.COUNT_IN), Order.STOP_AT_EIGHT, Effect.TO_EIGHT),
     (DANCE, Order.GO, Effect.HUSH),
     (DANCE, Order.FASTER, Effect.CHANGE),
     (DANCE, Order.SLOW_ON, Effect.CHANGE),
@@ -161,34 +161,34 @@ EFFECTS = [
     (DANCE, Order.HELP, Effect.SHOW),
     (LESSON, Order.LOOP_TO, Effect.BEGIN),
     (LESSON, Order.LOOP_FROM, Effect.CHANGE),
-    (Context(State.FINISHING), Order.STOP_AT_EIGHT, Effect.RUN_ON),
-    (Context(State.PAUSED), Order.GO, Effect.RESUME),
-    (Context(State.PAUSED), Order.FASTER, Effect.CHANGE),
-    (Context(State.PAUSED), Order.STOP_AT_EIGHT, Effect.NOTHING),
-    (Context(State.TELLING, lesson=True), Order.GO, Effect.HUSH),
-    (Context(State.TELLING, lesson=True), Order.STOP_AT_EIGHT, Effect.NOTHING),
-    (Context(State.TELLING, lesson=True, danced=False), Order.LOOP, Effect.NOTHING),
-    (Context(State.FINISHED), Order.NEXT, Effect.NOTHING),
-    (Context(State.FINISHED, lesson=True, danced=False), Order.PREVIOUS, Effect.BEGIN),
+    (OrderContext(State.FINISHING), Order.STOP_AT_EIGHT, Effect.RUN_ON),
+    (OrderContext(State.PAUSED), Order.GO, Effect.RESUME),
+    (OrderContext(State.PAUSED), Order.FASTER, Effect.CHANGE),
+    (OrderContext(State.PAUSED), Order.STOP_AT_EIGHT, Effect.NOTHING),
+    (OrderContext(State.TELLING, lesson=True), Order.GO, Effect.HUSH),
+    (OrderContext(State.TELLING, lesson=True), Order.STOP_AT_EIGHT, Effect.NOTHING),
+    (OrderContext(State.TELLING, lesson=True, danced=False), Order.LOOP, Effect.NOTHING),
+    (OrderContext(State.FINISHED), Order.NEXT, Effect.NOTHING),
+    (OrderContext(State.FINISHED, lesson=True, danced=False), Order.PREVIOUS, Effect.BEGIN),
 ]
 
 
 @pytest.mark.parametrize(("context", "order", "effect"), EFFECTS, ids=str)
-def test_what_an_order_does_in_its_context(context: Context, order: Order, effect: Effect) -> None:
+def test_what_an_order_does_in_its_context(context: OrderContext, order: Order, effect: Effect) -> None:
     assert respond(context, order).effect is effect
 
 
 GIVES = [
-    (Context(State.FINISHED), Order.GO, Order.TOP),
-    (Context(State.WAITING, lesson=True), Order.GO, Order.NEXT),
-    (Context(State.WAITING, lesson=True), Order.WALL_AGAIN, Order.SECTION_AGAIN),
+    (OrderContext(State.FINISHED), Order.GO, Order.TOP),
+    (OrderContext(State.WAITING, lesson=True), Order.GO, Order.NEXT),
+    (OrderContext(State.WAITING, lesson=True), Order.WALL_AGAIN, Order.SECTION_AGAIN),
     (LESSON, Order.WALL_AGAIN, Order.WALL_AGAIN),
     (DANCE, Order.NEXT, Order.NEXT),
 ]
 
 
 @pytest.mark.parametrize(("context", "order", "gives"), GIVES, ids=str)
-def test_an_order_may_ask_another_of_the_programme(context: Context, order: Order, gives: Order) -> None:
+def test_an_order_may_ask_another_of_the_programme(context: OrderContext, order: Order, gives: Order) -> None:
     assert respond(context, order).gives is gives
 
 
@@ -208,7 +208,7 @@ def test_help_tells_a_lesson_what_is_true_of_a_lesson() -> None:
 
 
 @pytest.mark.parametrize("context", CONTEXTS, ids=str)
-def test_leaving_is_possible_from_everywhere(context: Context) -> None:
+def test_leaving_is_possible_from_everywhere(context: OrderContext) -> None:
     assert respond(context, Order.QUIT).effect is Effect.LEAVE
 
 

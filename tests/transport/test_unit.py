@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from caller.transport.expression import Expression, Lean
 from caller.transport.foot import FootState, Gesture, on_message, on_time
 from caller.transport.switch import SOFT, SOSTENUTO, SUSTAIN, Setting, Switch, SwitchKind
-from caller.transport.unit import Footwork, Standing, Stroke, Unit, Which
+from caller.transport.unit import Footwork, Stroke, Unit, UnitState, Which
 from tests.fakes.pedal import DOWN, UP
 from tests.transport.test_foot import TICK, Timed, at_times, ticks
 
@@ -29,7 +29,7 @@ def pressed(number: int, value: int) -> bytes:
 
 
 def played(timed: Timed, unit: Unit = UNIT) -> list[tuple[float, Stroke | Lean]]:
-    standing, made = Standing.on(unit), []
+    standing, made = UnitState.on(unit), []
     for now, message in timed:
         standing, done = standing.later(now) if message == TICK else standing.heard(message, now)
         made += [(now, one) for one in done]
@@ -78,7 +78,7 @@ def test_two_programs_are_two_pedals() -> None:
 
 
 def test_a_unit_that_goes_lets_go_of_both_and_keeps_the_tempo() -> None:
-    standing = Standing.on(UNIT)
+    standing = UnitState.on(UNIT)
     for message in (DOWN, OTHER_DOWN, pressed(11, 0)):
         standing, _ = standing.heard(message, 1.0)
     standing, _ = standing.later(2.0)
@@ -110,7 +110,7 @@ def test_each_switch_does_as_if_it_were_alone(steps: Timed) -> None:
 
 @given(st.lists(st.tuples(st.floats(allow_nan=True), st.binary(max_size=5)), max_size=30))
 def test_any_bytes_at_any_times_are_survived(timed: Timed) -> None:
-    standing = Standing.on(UNIT)
+    standing = UnitState.on(UNIT)
     made: Footwork = ()
     for now, message in timed:
         standing, done = standing.heard(message, now)

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from itertools import islice
 
-from caller.dance.running import Piece, Placed, WallPlan, plans
+from caller.dance.running import PlacedStep, PlacedStretch, WallPlan, plans
 from caller.dance.unroll import start_body, usual_walls
 from caller.routine import check as look
 from caller.routine.facing import Facing, Turn
@@ -127,7 +127,7 @@ class _Running:
         turned = walk.facing - starts if walk.facing is not None and starts is not None else None
         return _Through(walk.weight, joint, turned)
 
-    def _piece(self, piece: Piece, walk: Walk, joint: _Joint, wall_starts: Facing | None) -> _Joint:
+    def _piece(self, piece: PlacedStretch, walk: Walk, joint: _Joint, wall_starts: Facing | None) -> _Joint:
         if piece.kind != "section":
             joint = _Joint(joint.last, piece.heading, f"{piece.kind} start")
             self._claims(piece.passage, walk, walk.facing)
@@ -141,7 +141,7 @@ class _Running:
             joint = self._step(one, walk, joint)
         return _Joint(joint.last, piece.heading, "tag") if piece.kind == "tag" else joint
 
-    def _other_source(self, one: Placed, source: int | None, piece: Piece, joint: _Joint) -> _Joint:
+    def _other_source(self, one: PlacedStep, source: int | None, piece: PlacedStretch, joint: _Joint) -> _Joint:
         """Where steps of a change begin or end, it is the change that has to fit."""
         change = self.changes.get(one.source) or (self.changes.get(source) if source is not None else None)
         if change is not None:
@@ -151,7 +151,7 @@ class _Running:
             return _Joint(joint.last, None, "section")
         return joint
 
-    def _step(self, one: Placed, walk: Walk, joint: _Joint) -> _Joint:
+    def _step(self, one: PlacedStep, walk: Walk, joint: _Joint) -> _Joint:
         step = one.step
         free = can_move(step.movement, walk.weight)
         joining = joint.kind != "section" and moving_foot(step.movement) is not None

@@ -24,7 +24,7 @@ from itertools import accumulate, pairwise
 from pathlib import Path
 from typing import Any
 
-from caller.clock.grid import BREAK, SLOWING, Grid, Mark
+from caller.clock.grid import BREAK, SLOWING, Grid, GridMark
 from caller.outside import documents, numbers
 from caller.storage.locks import alone
 from caller.storage.whole import own_folder, write_text
@@ -103,7 +103,7 @@ def _grid(table: dict[str, Any]) -> Grid:
     """Raises ValueError, TypeError, KeyError for what is none."""
     tempo = numbers.number(table["tempo"], SLOWEST, FASTEST)
     first_seconds = numbers.number(table["first_seconds"], 0, LATEST_SECONDS)
-    marks = tuple(Mark(kind, _seconds(first), _seconds(last)) for kind, first, last in table.get("marks", []))
+    marks = tuple(GridMark(kind, _seconds(first), _seconds(last)) for kind, first, last in table.get("marks", []))
     steps = [numbers.whole(step, -1000, 1000 * LATEST_SECONDS) for step in table.get("beats", [])[:MOST_BEATS]]
     sure = tuple(numbers.whole(one, 0, 100) for one in table.get("sure", [])[:MOST_BEATS])
     beats = tuple(Fraction(at, 1000) for at in accumulate(steps))

@@ -2,6 +2,6 @@
 
 from caller.rig.pedal.kept import keep_settings, kept_settings
 from caller.rig.pedal.port import PedalReport, pedal_report
-from caller.rig.pedal.watch import Pedal, open_pedal
+from caller.rig.pedal.watch import MidiPedal, open_pedal
 
-__all__ = ["Pedal", "PedalReport", "keep_settings", "kept_settings", "open_pedal", "pedal_report"]
+__all__ = ["MidiPedal", "PedalReport", "keep_settings", "kept_settings", "open_pedal", "pedal_report"]

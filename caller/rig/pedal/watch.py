@@ -11,7 +11,7 @@ from collections.abc import Callable, Mapping, Sequence
 
 from caller.rig.pedal.port import NONE_FOUND, Message, MidiMissing, MidoPorts, Port, Ports
 from caller.transport.expression import USUAL_LIMITS, Limits
-from caller.transport.unit import Footwork, Standing, Unit
+from caller.transport.unit import Footwork, Unit, UnitState
 
 # No system tells when a port goes: names are asked for this often. It costs under half a millisecond, and a pedal
 # pulled out and put back is missed only within that time.
@@ -21,7 +21,7 @@ OFF = "off, as asked"
 PEDAL_WORDS = ("pedal", "foot", "sustain")
 
 
-class Pedal:
+class MidiPedal:
     """One pedal, or a unit of several, by name or the best there is.
 
     says: one short sentence on how it is now; begins with "none" where it should be there and is not. name: the stable
@@ -44,7 +44,7 @@ class Pedal:
         self.arrived: tuple[Message, ...] = ()
         self._settings = dict(settings or {})
         self._limits = limits
-        self._standing = Standing.on(Unit(), self._limits)
+        self._standing = UnitState.on(Unit(), self._limits)
         self._port: Port | None = None
         self._looked = float("-inf")
         self._lost_name = ""
@@ -74,7 +74,7 @@ class Pedal:
     def learn(self, unit: Unit) -> None:
         """From now on listens to the open pedal as this unit."""
         self._settings[self.name] = unit
-        self._standing = Standing.on(unit, self._limits)
+        self._standing = UnitState.on(unit, self._limits)
 
     @property
     def down(self) -> bool:
@@ -129,7 +129,7 @@ class Pedal:
             self.says = f"none: {fault}"
             return
         if name != self._lost_name:
-            self._standing = Standing.on(self._settings.get(name, Unit()), self._limits)
+            self._standing = UnitState.on(self._settings.get(name, Unit()), self._limits)
         self.name, self._lost_name, self.says = name, "", f"on {name}"
 
     def _lost(self) -> Footwork:
@@ -170,7 +170,7 @@ def open_pedal(
     make: Callable[[], Ports] = MidoPorts,
     settings: Mapping[str, Unit] | None = None,
     limits: Limits = USUAL_LIMITS,
-) -> Pedal:
+) -> MidiPedal:
     """The pedal for ``wish``: "none", "" (the best there is), or a part of a port's name. Never raises; the first
     ``poll`` looks for it."""
-    return Pedal(None if wish == "none" else make, wish, settings, limits)
+    return MidiPedal(None if wish == "none" else make, wish, settings, limits)

@@ -14,7 +14,7 @@ from dataclasses import dataclass, field
 import numpy as np
 import numpy.typing as npt
 
-from caller.rig.shelf import Item, Plain
+from caller.rig.shelf import HeaderValue, ShelfItem
 from caller.rig.speech.recording import Recording
 from caller.rig.speech.voicing import Unspoken
 from caller.sound.beat import beat_of, beat_shifts
@@ -59,12 +59,12 @@ def polish(recording: Recording, gain_db: float = 0.0, over_noise: bool = True) 
     return _of(_pcm_of(heard * np.float32(gain)), beat)
 
 
-def packed(polished: Polished) -> tuple[dict[str, Plain], bytes]:
+def packed(polished: Polished) -> tuple[dict[str, HeaderValue], bytes]:
     """As an item for the shelf."""
     return {"beat": polished.beat}, _pcm_of(polished.samples).tobytes()
 
 
-def unpacked(item: Item) -> Polished | None:
+def unpacked(item: ShelfItem) -> Polished | None:
     """From the shelf; None where the item is no phrase."""
     beat = item.header.get("beat")
     if len(item.body) % 2 or not isinstance(beat, int) or not 0 <= beat < len(item.body) // 2:

@@ -25,7 +25,7 @@ GLANCE_SECONDS = 0.1
 LONGEST_LOG_BYTES = 1_000_000
 
 
-class Watchdog:
+class WriteWatchdog:
     """A thread that ends this process when the main thread is not through in time."""
 
     def __init__(self) -> None:
@@ -59,7 +59,7 @@ def main(board_path: str, rate: str, latency_seconds: str, wish: str) -> None:
     inbox, ended = Inbox(), threading.Event()
     threading.Thread(target=fill, args=(inbox, sys.stdin.buffer, ended), name="orders", daemon=True).start()
     board = SharedBoard(Path(board_path))
-    player = Player(int(rate), board, inbox, Watchdog(), time.perf_counter)
+    player = Player(int(rate), board, inbox, WriteWatchdog(), time.perf_counter)
     gc.collect()
     gc.freeze()
     code = BROKEN

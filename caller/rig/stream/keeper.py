@@ -18,7 +18,7 @@ from pathlib import Path
 from caller.children.starting import creation_flags, environment
 from caller.rig.stream.board import BoardReading, SharedBoard
 from caller.rig.stream.deck import Deck
-from caller.rig.stream.wire import HushOrder, Order, Packer, SpliceOrder
+from caller.rig.stream.wire import HushOrder, Packer, PlayerOrder, SpliceOrder
 
 GLANCE_SECONDS = 0.1
 # Between an end unasked and the next start; doubled each time until a player lives long.
@@ -37,7 +37,7 @@ class Keeper:
         self._command = list(command)
         self._board = board
         self._log = log
-        self._orders: queue.SimpleQueue[Order | None] = queue.SimpleQueue()
+        self._orders: queue.SimpleQueue[PlayerOrder | None] = queue.SimpleQueue()
         self._record = Deck()  # what a new player must be told: the splices that still count,
         self._hush: HushOrder | None = None  # and a hush that is the last word
         self._closing = threading.Event()
@@ -45,7 +45,7 @@ class Keeper:
         self._thread = threading.Thread(target=self._keep, name="sound", daemon=True)
         self._thread.start()
 
-    def give(self, order: Order) -> None:
+    def give(self, order: PlayerOrder) -> None:
         """Send an order; doesn't wait."""
         self._orders.put(order)
 
@@ -98,7 +98,7 @@ class Keeper:
                 child.kill()
                 child.wait()
 
-    def _note(self, order: Order) -> None:
+    def _note(self, order: PlayerOrder) -> None:
         written = self._board.read().written
         self._hush = order if isinstance(order, HushOrder) else None
         if isinstance(order, HushOrder):
@@ -119,7 +119,7 @@ def stands_still(told: BoardReading, now_seconds: float) -> bool:
     return told.begun and not told.fault and now_seconds - told.at_seconds > SILENT_SECONDS
 
 
-def _send(child: subprocess.Popen[bytes], packer: Packer, order: Order) -> None:
+def _send(child: subprocess.Popen[bytes], packer: Packer, order: PlayerOrder) -> None:
     assert child.stdin is not None
     for message in packer.messages(order):
         child.stdin.write(message)

@@ -15,7 +15,7 @@ from typing import Any, Protocol
 
 from caller.rig.stream.board import SharedBoard
 from caller.rig.stream.deck import Deck
-from caller.rig.stream.wire import HushOrder, Order
+from caller.rig.stream.wire import HushOrder, PlayerOrder
 from caller.sound.score import Samples
 
 BLOCK = 480
@@ -62,7 +62,7 @@ class Inbox:
     """Orders that have arrived. ended: nobody will send any more (set by whoever fills it)."""
 
     def __init__(self) -> None:
-        self.waiting: deque[Order] = deque()
+        self.waiting: deque[PlayerOrder] = deque()
         self.ended = False
 
 
@@ -144,7 +144,7 @@ class Player:
             self._take(self._inbox.waiting.popleft())
         self._deck.prune()
 
-    def _take(self, order: Order) -> None:
+    def _take(self, order: PlayerOrder) -> None:
         if isinstance(order, HushOrder):
             if order.number > self._hushed:
                 self._hush(order.number)

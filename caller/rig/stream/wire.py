@@ -38,7 +38,7 @@ class HushOrder:
     number: int
 
 
-Order = SpliceOrder | HushOrder
+PlayerOrder = SpliceOrder | HushOrder
 
 
 class Packer:
@@ -47,7 +47,7 @@ class Packer:
     def __init__(self) -> None:
         self._sent: set[str] = set()
 
-    def messages(self, order: Order) -> Iterator[bytes]:
+    def messages(self, order: PlayerOrder) -> Iterator[bytes]:
         """The clips that the order needs and the player lacks, then the order."""
         if isinstance(order, HushOrder):
             yield _message(("hush", order.number))
@@ -70,7 +70,7 @@ class Unpacker:
         self._clips: dict[str, Clip] = {}
         self._lost: set[str] = set()  # clips whose file was not there
 
-    def orders(self, pipe: BinaryIO) -> Iterator[Order]:
+    def orders(self, pipe: BinaryIO) -> Iterator[PlayerOrder]:
         """Orders as they arrive, until the pipe is closed."""
         while len(head := pipe.read(_LENGTH.size)) == _LENGTH.size:
             (length,) = _LENGTH.unpack(head)
@@ -81,7 +81,7 @@ class Unpacker:
             if order is not None:
                 yield order
 
-    def _order(self, message: tuple[object, ...]) -> Order | None:
+    def _order(self, message: tuple[object, ...]) -> PlayerOrder | None:
         match message:
             case ("clip", str(key), np.ndarray() as samples):
                 self._clips[key] = Clip(key, _frozen(samples))

@@ -14,7 +14,7 @@ import numpy.typing as npt
 import pytest
 import soundfile
 
-from caller.calls.music import Passage, Song, accompanied, straight
+from caller.calls.music import Song, SongPassage, accompanied, straight
 from caller.calls.plan import Manner
 from caller.calls.score import make_take, retimed
 from caller.calls.take import Take
@@ -103,7 +103,7 @@ def test_so_it_does_where_passages_meet_and_where_the_tempo_changes(known: tuple
     _, _, song = known
     eight = Fraction(8)
     starts = (0, 8, 8, 8, 32, 16, 40)
-    passages = tuple(Passage(n * eight, (n + 1) * eight, Fraction(start)) for n, start in enumerate(starts))
+    passages = tuple(SongPassage(n * eight, (n + 1) * eight, Fraction(start)) for n, start in enumerate(starts))
     take = accompanied(quiet_take(TEMPO, 56), song, passages, INTRO, 10)
     voice = MeasuredVoice()
     for count, tempo in ((Fraction(109, 10), TEMPO * 3 / 4), (Fraction(301, 10), TEMPO)):
