@@ -65,7 +65,9 @@ def command_line(only: str = "") -> argparse.ArgumentParser:
         "the right way.",
         epilog="A SHEET is a file, or the title of a routine that 'caller list' shows.",
     )
-    parser.add_argument("--version", action=_Version, nargs=0, help="the caller's own version")
+    parser.add_argument(
+        "--version", action=_Version, nargs=0, default=argparse.SUPPRESS, help="the caller's own version"
+    )
     commands = parser.add_subparsers(dest="command", metavar="COMMAND", required=True)
     for module in [COMMANDS[only]] if only else COMMANDS.values():
         import_module(f"caller.cli.{module}").add(commands)

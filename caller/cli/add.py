@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-import argparse
 import shutil
 import sys
 import textwrap
+from collections.abc import Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from caller.cli.adding import keep, named, settle, text_to_keep, with_text
 from caller.cli.check import document, for_page, plain_lines, verdict
 from caller.cli.files import typed_path
+from caller.cli.options import runs
 from caller.cli.say import Refused, print_json
 from caller.cli.sheets import Sheet, bytes_of, of_bytes, own_folder, vocabulary
 from caller.intake.found import MOST_FILE_BYTES
@@ -21,6 +23,15 @@ if TYPE_CHECKING:
 
 STDIN = "-"
 _WIDEST = 120
+
+
+@dataclass(frozen=True, kw_only=True)
+class AddOptions:
+    files: Sequence[str]
+    to: Path | None
+    yes: bool
+    plain: bool
+    json: bool
 
 
 def add(commands: Any) -> None:
@@ -36,10 +47,10 @@ def add(commands: Any) -> None:
     words.add_argument("--yes", action="store_true", help="save without showing a page and asking")
     words.add_argument("--plain", action="store_true", help="lines of text instead of a page, as for a screen reader")
     words.add_argument("--json", action="store_true", help="one JSON document, nothing asked")
-    words.set_defaults(run=run)
+    runs(words, AddOptions, run)
 
 
-def run(asked: argparse.Namespace) -> int:
+def run(asked: AddOptions) -> int:
     words = vocabulary()
     folder = typed_path(asked.to) if asked.to is not None else own_folder()
     documents: list[dict[str, object]] = []
@@ -62,7 +73,7 @@ def run(asked: argparse.Namespace) -> int:
     return status
 
 
-def _add(name: str, folder: Path, asked: argparse.Namespace, words: Vocabulary) -> tuple[Sheet, Path | None]:
+def _add(name: str, folder: Path, asked: AddOptions, words: Vocabulary) -> tuple[Sheet, Path | None]:
     """The sheet as it was kept, and where; None where it was not kept."""
     sheet = _sheet(name, folder, words)
     told = sys.stdout.isatty() and sys.stdin.isatty() and not (asked.yes or asked.json)

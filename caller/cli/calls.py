@@ -2,12 +2,19 @@
 
 from __future__ import annotations
 
-import argparse
+from dataclasses import dataclass
 from typing import Any
 
-from caller.cli.running import add_run_words, planned
+from caller.cli.options import runs
+from caller.cli.running import RunOptions, add_run_words, planned
 from caller.cli.say import print_json
 from caller.cli.sheets import danceable
+
+
+@dataclass(frozen=True, kw_only=True)
+class CallsOptions(RunOptions):
+    sheet: str
+    json: bool
 
 
 def add(commands: Any) -> None:
@@ -16,10 +23,10 @@ def add(commands: Any) -> None:
     )
     add_run_words(words)
     words.add_argument("--json", action="store_true", help="one JSON document")
-    words.set_defaults(run=run)
+    runs(words, CallsOptions, run)
 
 
-def run(asked: argparse.Namespace) -> int:
+def run(asked: CallsOptions) -> int:
     from caller.calls.account import account
     from caller.calls.document import calls_document
     from caller.calls.planning import highest_tempo

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-import argparse
 import sys
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from caller.cli.leaving import told_where
 from caller.cli.listing import walls_in
+from caller.cli.options import runs
 from caller.cli.say import Refused, finding_document, findings_lines, number, print_findings, print_json, warn
 from caller.cli.sheets import Sheet, find, load, of_bytes, vocabulary
 from caller.intake.found import MOST_FILE_BYTES
@@ -23,6 +24,14 @@ if TYPE_CHECKING:
     from caller.screen.sheet_rows import Checked
 
 
+@dataclass(frozen=True, kw_only=True)
+class CheckOptions:
+    sheets: Sequence[str]
+    lines: bool
+    json: bool
+    watch: bool
+
+
 def add(commands: Any) -> None:
     words = commands.add_parser(
         "check", help="every fault of a sheet, with its line", description="Every finding, with line and column."
@@ -31,10 +40,10 @@ def add(commands: Any) -> None:
     words.add_argument("--lines", action="store_true", help="what each line was taken for, too")
     words.add_argument("--json", action="store_true", help="one JSON document")
     words.add_argument("--watch", action="store_true", help="one sheet on a page, checked again whenever it is saved")
-    words.set_defaults(run=run)
+    runs(words, CheckOptions, run)
 
 
-def watch(asked: argparse.Namespace) -> int:
+def watch(asked: CheckOptions) -> int:
     """One sheet with its findings, until the page is left; the status is that of its last state."""
     if len(asked.sheets) != 1 or asked.json or not sys.stdout.isatty():
         raise Refused("--watch shows one SHEET on a terminal, and no JSON")
@@ -62,7 +71,7 @@ def for_page(sheet: Sheet, words: Vocabulary) -> Checked:
     return Checked(sheet.read.text, sheet.findings, understood(sheet.read, words), told)
 
 
-def run(asked: argparse.Namespace) -> int:
+def run(asked: CheckOptions) -> int:
     if asked.watch:
         return watch(asked)
     words = vocabulary()

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import argparse
 import platform
-from dataclasses import asdict
+from dataclasses import asdict, dataclass
 from importlib.metadata import PackageNotFoundError, version
 from typing import Any
 
+from caller.cli.options import runs
 from caller.cli.say import print_json
 from caller.cli.sheets import config_folder, on_hand, own_folder, shipped_folder
 
@@ -25,6 +25,11 @@ PACKAGES = (
 )
 
 
+@dataclass(frozen=True, kw_only=True)
+class DoctorOptions:
+    json: bool
+
+
 def add(commands: Any) -> None:
     words = commands.add_parser(
         "doctor",
@@ -32,10 +37,10 @@ def add(commands: Any) -> None:
         description="What works on this machine.",
     )
     words.add_argument("--json", action="store_true", help="one JSON document")
-    words.set_defaults(run=run)
+    runs(words, DoctorOptions, run)
 
 
-def run(asked: argparse.Namespace) -> int:
+def run(asked: DoctorOptions) -> int:
     found = survey()
     if asked.json:
         print_json(found)

@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
-import argparse
+from dataclasses import dataclass
 from typing import Any
 
+from caller.cli.options import runs
 from caller.cli.say import Refused, print_findings
 from caller.cli.sheets import find, vocabulary
 from caller.routine.findings import Severity
 from caller.routine.notation.write import write_sheet
 from caller.storage.whole import write_text
+
+
+@dataclass(frozen=True, kw_only=True)
+class FormatOptions:
+    sheet: str
+    write: bool
 
 
 def add(commands: Any) -> None:
@@ -20,10 +27,10 @@ def add(commands: Any) -> None:
     )
     words.add_argument("sheet", metavar="SHEET")
     words.add_argument("--write", action="store_true", help="write it back to its file, wholly or not at all")
-    words.set_defaults(run=run)
+    runs(words, FormatOptions, run)
 
 
-def run(asked: argparse.Namespace) -> int:
+def run(asked: FormatOptions) -> int:
     words = vocabulary()
     sheet = find(asked.sheet, words)
     if asked.write and sheet.found is not None and not sheet.is_text:

@@ -2,17 +2,36 @@
 
 from __future__ import annotations
 
-import argparse
 import sys
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any, TextIO
 
+from caller.cli.options import runs
 from caller.cli.say import Refused
 
 if TYPE_CHECKING:
     from caller.rig.speech.installing import Run
     from caller.rig.speech.sources import Source
     from caller.rig.speech.voices import Voice
+
+
+@dataclass(frozen=True, kw_only=True)
+class VoicesOptions:
+    """Of 'caller voices', whatever is done with them."""
+
+    json: bool
+    ids: bool
+
+
+@dataclass(frozen=True, kw_only=True)
+class GetOptions(VoicesOptions):
+    name: str
+    yes: bool
+
+
+@dataclass(frozen=True, kw_only=True)
+class UseOptions(VoicesOptions):
+    name: str
 
 
 def add_get(actions: Any) -> None:
@@ -24,7 +43,7 @@ def add_get(actions: Any) -> None:
     )
     words.add_argument("name", metavar="NAME", help="a voice that 'caller voices' lists")
     words.add_argument("--yes", action="store_true", help="install without asking")
-    words.set_defaults(run=run_get)
+    runs(words, GetOptions, run_get)
 
 
 def add_use(actions: Any) -> None:
@@ -34,10 +53,10 @@ def add_use(actions: Any) -> None:
         description="Call with this voice from now on, wherever --voice names no other.",
     )
     words.add_argument("name", metavar="NAME", help="a voice that 'caller voices' lists")
-    words.set_defaults(run=run_use)
+    runs(words, UseOptions, run_use)
 
 
-def run_get(asked: argparse.Namespace, run: Run | None = None, answers: TextIO | None = None) -> int:
+def run_get(asked: GetOptions, run: Run | None = None, answers: TextIO | None = None) -> int:
     from caller.rig.speech.sources import SOURCES, missing
 
     voice = found(asked.name)
@@ -49,7 +68,7 @@ def run_get(asked: argparse.Namespace, run: Run | None = None, answers: TextIO |
     return 0
 
 
-def run_use(asked: argparse.Namespace) -> int:
+def run_use(asked: UseOptions) -> int:
     from caller.rig.speech.sources import missing
 
     voice = found(asked.name)

@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
-import argparse
+from dataclasses import dataclass
 from typing import Any
 
+from caller.cli.options import runs
 from caller.cli.say import number, print_json, warn
 from caller.cli.sheets import Sheet, loaded_on_hand, own_folder, vocabulary
 from caller.dance.check import walls_of
 from caller.dance.unroll import unroll
+
+
+@dataclass(frozen=True, kw_only=True)
+class ListOptions:
+    json: bool
 
 
 def add(commands: Any) -> None:
@@ -16,7 +22,7 @@ def add(commands: Any) -> None:
         "list", help="the routines on hand: shipped, and your own", description="The routines on hand."
     )
     words.add_argument("--json", action="store_true", help="one JSON document")
-    words.set_defaults(run=run)
+    runs(words, ListOptions, run)
 
 
 def walls_in(sheet: Sheet) -> int | None:
@@ -40,7 +46,7 @@ def document(sheet: Sheet) -> dict[str, object]:
     }
 
 
-def run(asked: argparse.Namespace) -> int:
+def run(asked: ListOptions) -> int:
     words = vocabulary()
     sheets = list(loaded_on_hand(words))
     if asked.json:

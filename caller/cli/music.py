@@ -5,9 +5,9 @@ It is kept by what the recording sounds like, so a file may be renamed.
 
 from __future__ import annotations
 
-import argparse
 import sys
 import time
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import chain
 from pathlib import Path
@@ -19,6 +19,7 @@ from caller.cli.backing import Prior, found_grid, prior_of, recorded, workshop
 from caller.cli.beatmap import drawn, svg, unsure_words
 from caller.cli.files import typed_path
 from caller.cli.leaving import told_where
+from caller.cli.options import runs
 from caller.cli.say import Refused, number, print_json, warn
 
 if TYPE_CHECKING:
@@ -27,6 +28,23 @@ if TYPE_CHECKING:
     from caller.rig.music.workshop import Recorded
 
 WAVERS_TOLD = 0.005
+
+
+@dataclass(frozen=True, kw_only=True)
+class MusicOptions:
+    """first: where count 1 is, seconds. draw: the file that is drawn."""
+
+    file: str
+    sheet: str | None
+    tempo: Fraction | None
+    first: float | None
+    again: bool
+    exactly: bool
+    tap: bool
+    hear: bool
+    draw: str | None
+    sound: str | None
+    json: bool
 
 
 def add(commands: Any) -> None:
@@ -51,15 +69,16 @@ def add(commands: Any) -> None:
     words.add_argument("--draw", metavar="FILE", help="a drawing (.svg) of how sure each bar is, and of the tempo")
     words.add_argument("--sound", metavar="DEVICE", help="a sound device by name (else as set)")
     words.add_argument("--json", action="store_true", help="one JSON document")
-    words.set_defaults(run=run)
+    runs(words, MusicOptions, run)
 
 
-def run(asked: argparse.Namespace) -> int:
+def run(asked: MusicOptions) -> int:
     file, prior = typed_path(asked.file), prior_of(asked.sheet)
     found = recorded(file)
     with told_where():
         if asked.tap:
-            asked.tempo, asked.first = taps(found, asked)
+            tempo, first = taps(found, asked)
+            asked = replace(asked, tempo=tempo, first=first)
         grid = grid_asked(file, found, asked, prior)
         if asked.hear:
             heard = heard_grid(found, grid, asked, prior)
@@ -73,7 +92,7 @@ def run(asked: argparse.Namespace) -> int:
     return 0
 
 
-def grid_asked(file: Path, found: Recorded, asked: argparse.Namespace, prior: Prior) -> Grid:
+def grid_asked(file: Path, found: Recorded, asked: MusicOptions, prior: Prior) -> Grid:
     """As told, as kept where nothing is told, else as found. Raises Refused."""
     from caller.clock.grid import Grid
     from caller.rig.music.grids import GridsFault, grid_of, grids_file
@@ -117,7 +136,7 @@ def draw(path: Path, file: Path, grid: Grid, prior: Prior) -> None:
         raise Refused(f"{path} can't be written ({fault.strerror})", 1) from fault
 
 
-def tell(file: Path, found: Recorded, grid: Grid, asked: argparse.Namespace, prior: Prior) -> None:
+def tell(file: Path, found: Recorded, grid: Grid, asked: MusicOptions, prior: Prior) -> None:
     if asked.json:
         print_json(document(file, found, grid, prior))
         return
@@ -148,7 +167,7 @@ def document(file: Path, found: Recorded, grid: Grid, prior: Prior) -> dict[str,
     }
 
 
-def taps(found: Recorded, asked: argparse.Namespace) -> tuple[Fraction, float]:
+def taps(found: Recorded, asked: MusicOptions) -> tuple[Fraction, float]:
     """Tempo and count 1, roughly, as tapped. Raises Refused."""
     from caller.rig.music.trying import LEAST_TAPS, tapped
     from caller.screen.plain import lines_typed, short_lines
@@ -163,7 +182,7 @@ def taps(found: Recorded, asked: argparse.Namespace) -> tuple[Fraction, float]:
     return Fraction(rough[0]).limit_denominator(1000), rough[1]
 
 
-def heard_grid(found: Recorded, grid: Grid, asked: argparse.Namespace, prior: Prior) -> Grid | None:
+def heard_grid(found: Recorded, grid: Grid, asked: MusicOptions, prior: Prior) -> Grid | None:
     """The grid as corrected by ear; None where it was left. Raises Refused."""
     from caller.rig.music.correcting import Correction
     from caller.screen.keys import keys_typed
@@ -178,7 +197,7 @@ def heard_grid(found: Recorded, grid: Grid, asked: argparse.Namespace, prior: Pr
     return corrected
 
 
-def played(found: Recorded, asked: argparse.Namespace, doing: Any) -> Any:
+def played(found: Recorded, asked: MusicOptions, doing: Any) -> Any:
     """What comes of ``doing`` with the recording as it plays. Raises Refused without sound."""
     from caller.cli.sound import missing
     from caller.rig.devices import sound_report

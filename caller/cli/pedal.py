@@ -6,15 +6,16 @@ folder under the port's stable name, so that the pedal is known again whatever n
 
 from __future__ import annotations
 
-import argparse
 import sys
 from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from caller.cli import amounts
 from caller.cli.leaving import told_where
 from caller.cli.live import PEDALS, learnt_pedals
+from caller.cli.options import runs
 from caller.cli.say import Refused, warn
 from caller.cli.sheets import config_folder
 from caller.storage.locks import alone
@@ -57,6 +58,15 @@ Say = Callable[[str], None]
 Pause = Callable[[float], None]
 
 
+@dataclass(frozen=True, kw_only=True)
+class PedalOptions:
+    """limits: of an expression pedal, per cent of the full tempo, heel down and toe down."""
+
+    port: str
+    only_try: bool
+    limits: tuple[int, int] | None
+
+
 def add(commands: Any) -> None:
     words = commands.add_parser(
         "pedal",
@@ -72,10 +82,10 @@ def add(commands: Any) -> None:
         metavar=("HEEL", "TOE"),
         help="keep how far an expression pedal goes, in %% of the full tempo with the heel down and the toe down",
     )
-    words.set_defaults(run=run)
+    runs(words, PedalOptions, run)
 
 
-def run(asked: argparse.Namespace) -> int:
+def run(asked: PedalOptions) -> int:
     import time
 
     from caller.rig.pedal import open_pedal

@@ -2,19 +2,29 @@
 
 from __future__ import annotations
 
-import argparse
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from caller.cli.backing import add_music_word, asked_music, prior_of_routine, song_at, with_music
 from caller.cli.files import add_over_word, output
-from caller.cli.running import add_run_words, take_of, tempo_of
+from caller.cli.options import runs
+from caller.cli.running import RunOptions, add_run_words, take_of, tempo_of
 from caller.cli.say import Refused, number, print_json
 from caller.cli.sheets import Sheet, danceable
 
 if TYPE_CHECKING:
     from caller.calls.take import Take
+
+
+@dataclass(frozen=True, kw_only=True)
+class RecordOptions(RunOptions):
+    sheet: str
+    music: str | None
+    output: str
+    over: bool
+    json: bool
 
 
 def add(commands: Any) -> None:
@@ -30,10 +40,10 @@ def add(commands: Any) -> None:
     )
     add_over_word(words)
     words.add_argument("--json", action="store_true", help="one JSON document")
-    words.set_defaults(run=run)
+    runs(words, RecordOptions, run)
 
 
-def run(asked: argparse.Namespace) -> int:
+def run(asked: RecordOptions) -> int:
     from caller.takehome.recording import RecordingFailed, check_path, record
 
     sheet = danceable(asked.sheet, asked.as_it_stands)
@@ -53,14 +63,14 @@ def run(asked: argparse.Namespace) -> int:
     return 0
 
 
-def run_of(sheet: Sheet, asked: argparse.Namespace) -> Take:
+def run_of(sheet: Sheet, asked: RecordOptions) -> Take:
     """The whole run, with music where that was asked for. Raises Refused."""
     backing = asked_music(asked.music, prior_of_routine(sheet.read.routine))
     if backing is None:
         return take_of(sheet, asked)
-    asked.tempo = tempo_of(sheet, asked.tempo)
-    song = song_at(backing, asked.tempo)
-    return with_music(take_of(sheet, asked, song), song, asked.above)
+    tempo = tempo_of(sheet, asked.tempo)
+    song = song_at(backing, tempo)
+    return with_music(take_of(sheet, replace(asked, tempo=tempo), song), song, asked.above)
 
 
 def _document(take: Any, path: Path, seconds: float) -> dict[str, object]:

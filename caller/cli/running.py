@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import sys
 from collections.abc import Iterable
+from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
@@ -26,6 +27,22 @@ USUAL_TEMPO = Fraction(100)  # where the sheet says none: comfortable for most d
 START_BARS = 2
 LEAST_ABOVE, MOST_ABOVE = 10.0, 20.0  # as caller.sound.levels has them; importing it would cost every command numpy
 RATE = 48_000
+
+
+@dataclass(frozen=True, kw_only=True)
+class RunOptions:
+    """How a routine is danced and called. tempo: counts a minute, None for the sheet's. walls: None for all. manner,
+    count_in: None for what is set. voice: "" for what is set. above: LU over the count track."""
+
+    as_it_stands: bool
+    tempo: Fraction | None
+    walls: int | None
+    manner: str | None
+    count_in: str | None
+    voice: str
+    easier: bool
+    above: float
+    fading: str
 
 
 def add_as_it_stands(words: argparse.ArgumentParser) -> None:
@@ -147,14 +164,12 @@ class GuessedLexicon:
         return Utterance(words, speed, round(seconds * RATE), round(self.BEAT_SECONDS / speed * RATE))
 
 
-def take_of(sheet: Sheet, asked: argparse.Namespace, song: Song | None = None) -> Take:
+def take_of(sheet: Sheet, asked: RunOptions, song: Song | None = None) -> Take:
     """The whole run that the command line asks for, as one take; where there is a song, with room for its lead."""
     return planned(sheet, asked, song=song)[0]
 
 
-def planned(
-    sheet: Sheet, asked: argparse.Namespace, *, guess: bool = False, song: Song | None = None
-) -> tuple[Take, Lexicon]:
+def planned(sheet: Sheet, asked: RunOptions, *, guess: bool = False, song: Song | None = None) -> tuple[Take, Lexicon]:
     """The whole run that the command line asks for, as one take, and what it was planned by.
 
     guess: where there is no voice, plan by guessed lengths. song: what room is left for before the count-in.

@@ -3,11 +3,18 @@
 from __future__ import annotations
 
 import argparse
+from dataclasses import dataclass
 from typing import Any
 
+from caller.cli.options import runs
 from caller.cli.say import Refused
 
 LOOK_SECONDS = 0.02  # a page is to follow within a tenth of a second
+
+
+@dataclass(frozen=True, kw_only=True)
+class ScreenOptions:
+    on: str
 
 
 def add(commands: Any) -> None:
@@ -19,7 +26,7 @@ def add(commands: Any) -> None:
         "a bright room.",
     )
     add_page_words(words, "--on")
-    words.set_defaults(run=run)
+    runs(words, ScreenOptions, run)
 
 
 def add_page_words(words: argparse.ArgumentParser, name: str, bare: bool = False) -> None:
@@ -34,7 +41,7 @@ def add_page_words(words: argparse.ArgumentParser, name: str, bare: bool = False
     )
 
 
-def run(asked: argparse.Namespace) -> int:
+def run(asked: ScreenOptions) -> int:
     import time
 
     from caller.screen.page.server import PageError, opened_page

@@ -7,13 +7,14 @@ Psychonomic Bulletin & Review 12, 2005).
 
 from __future__ import annotations
 
-import argparse
 import sys
 import time
+from dataclasses import dataclass
 from itertools import chain
 from typing import TYPE_CHECKING, Any
 
 from caller.cli.leaving import log_file, told_where
+from caller.cli.options import runs
 from caller.cli.say import Refused, warn
 
 if TYPE_CHECKING:
@@ -21,6 +22,13 @@ if TYPE_CHECKING:
     from caller.rig.devices import SoundReport
     from caller.rig.settings import Settings
     from caller.screen.lateness import Offset
+
+
+@dataclass(frozen=True, kw_only=True)
+class SoundOptions:
+    sound: str | None
+    plain: bool
+    look: str
 
 
 def add(commands: Any) -> None:
@@ -35,10 +43,10 @@ def add(commands: Any) -> None:
     words.add_argument(
         "--look", choices=("dark", "light"), default="dark", help="light letters on dark, or dark on light"
     )
-    words.set_defaults(run=run)
+    runs(words, SoundOptions, run)
 
 
-def run(asked: argparse.Namespace) -> int:
+def run(asked: SoundOptions) -> int:
     from caller.rig.clicking import SteadyClick
     from caller.rig.devices import sound_report
     from caller.rig.settings import read_settings, settings_file
@@ -78,7 +86,7 @@ def names(report: SoundReport) -> list[str]:
     return list(dict.fromkeys(device.name for device in report.devices))
 
 
-def chosen(clicking: SteadyClick, devices: list[str], settings: Settings, asked: argparse.Namespace) -> Offset | None:
+def chosen(clicking: SteadyClick, devices: list[str], settings: Settings, asked: SoundOptions) -> Offset | None:
     """What is set on the page, or in lines where there is none; None where it was left."""
     from caller.rig.settings import LATEST_MS, SOONEST_MS
     from caller.screen.lateness import Lateness

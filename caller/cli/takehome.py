@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import argparse
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -15,6 +14,7 @@ from typing import TYPE_CHECKING, Any
 from caller.cli import amounts
 from caller.cli.backing import add_music_word, asked_music, prior_of_routine, song_at
 from caller.cli.files import add_over_word, output, typed_path
+from caller.cli.options import runs
 from caller.cli.running import add_as_it_stands, dance_of, open_voice, ready_voice, tempo_of
 from caller.cli.say import Refused, drawn_on, print_json, warn
 from caller.cli.sheets import Sheet, danceable, find, loaded_on_hand, vocabulary
@@ -28,6 +28,22 @@ CAUTION = (
     "what is made holds the song itself: copying it and handing it out usually needs a licence from those who own the "
     "song and the recording, beyond the one for playing it in class; ask locally first"
 )
+
+
+@dataclass(frozen=True, kw_only=True)
+class TakehomeOptions:
+    sheet: str | None
+    as_it_stands: bool
+    output: str
+    all: bool
+    kind: str
+    tempo: Fraction | None
+    walls: int | None
+    voice: str
+    cores: int | None
+    music: str | None
+    over: bool
+    json: bool
 
 
 def add(commands: Any) -> None:
@@ -51,7 +67,7 @@ def add(commands: Any) -> None:
     add_music_word(words)
     add_over_word(words)
     words.add_argument("--json", action="store_true", help="one JSON document")
-    words.set_defaults(run=run)
+    runs(words, TakehomeOptions, run)
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,13 +87,13 @@ class RecordingJob:
     backing: Backing | None
 
 
-def run(asked: argparse.Namespace) -> int:
+def run(asked: TakehomeOptions) -> int:
     from caller.takehome.library import cores, each_made
     from caller.takehome.recording import RecordingFailed
 
     if bool(asked.sheet) == asked.all:
         raise Refused("say one SHEET, or --all for every routine on hand")
-    sheets = list(_whole_library()) if asked.all else [danceable(asked.sheet, asked.as_it_stands)]
+    sheets = [danceable(asked.sheet, asked.as_it_stands)] if asked.sheet else list(_whole_library())
     folders = dict(zip((sheet.path for sheet in sheets), _folders(sheets, asked), strict=True))
     _guard(sheets, folders, asked)
     backing = _music(sheets, asked)
@@ -124,7 +140,7 @@ def make_recording(job: RecordingJob) -> list[Path]:
     return write_recording(take, version, job.folder, job.kind, job.over, channels=2 if song else 1)
 
 
-def _music(sheets: list[Sheet], asked: argparse.Namespace) -> Backing | None:
+def _music(sheets: list[Sheet], asked: TakehomeOptions) -> Backing | None:
     """The recording that is asked for, at every tempo; with the caution that handing it out needs. Raises Refused."""
     from caller.takehome.versions import VERSIONS
 
@@ -161,7 +177,7 @@ def _whole_library() -> Iterator[Sheet]:
         raise Refused("there are no routines on hand that can be danced; 'caller list' shows where they go", 1)
 
 
-def _folders(sheets: list[Sheet], asked: argparse.Namespace) -> list[Path]:
+def _folders(sheets: list[Sheet], asked: TakehomeOptions) -> list[Path]:
     """A folder for each sheet, made where it isn't there. Raises Refused."""
     from caller.takehome.versions import file_stem
 
@@ -181,7 +197,7 @@ def _folders(sheets: list[Sheet], asked: argparse.Namespace) -> list[Path]:
     return folders
 
 
-def _guard(sheets: list[Sheet], folders: dict[Path, Path], asked: argparse.Namespace) -> None:
+def _guard(sheets: list[Sheet], folders: dict[Path, Path], asked: TakehomeOptions) -> None:
     """Raises Refused where a sheet or the music would be written over."""
     from caller.takehome.packet import names_of
 
@@ -190,14 +206,14 @@ def _guard(sheets: list[Sheet], folders: dict[Path, Path], asked: argparse.Names
             output(str(folders[sheet.path] / name), (sheet.path, asked.music))
 
 
-def _phrases(sheet: Sheet, asked: argparse.Namespace) -> set[tuple[str, float]]:
+def _phrases(sheet: Sheet, asked: TakehomeOptions) -> set[tuple[str, float]]:
     from caller.calls.plan import Manner
     from caller.calls.score import phrases_needed
 
     return phrases_needed(dance_of(sheet, asked.walls), Manner.AHEAD)
 
 
-def _jobs(sheet: Sheet, asked: argparse.Namespace, folder: Path, backing: Backing | None) -> Iterator[RecordingJob]:
+def _jobs(sheet: Sheet, asked: TakehomeOptions, folder: Path, backing: Backing | None) -> Iterator[RecordingJob]:
     from caller.takehome.versions import VERSIONS
 
     full = tempo_of(sheet, asked.tempo)
@@ -216,7 +232,7 @@ def _jobs(sheet: Sheet, asked: argparse.Namespace, folder: Path, backing: Backin
         )
 
 
-def _papers(sheet: Sheet, asked: argparse.Namespace, folder: Path) -> list[Path]:
+def _papers(sheet: Sheet, asked: TakehomeOptions, folder: Path) -> list[Path]:
     from caller.rig.speech.lexicon import SilentLexicon
     from caller.takehome.packet import take_of_version, write_papers
     from caller.takehome.versions import VERSIONS

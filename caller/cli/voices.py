@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-import argparse
 import sys
+from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from caller.cli.files import add_over_word, output
-from caller.cli.get_voice import add_get, add_use
+from caller.cli.get_voice import VoicesOptions, add_get, add_use
 from caller.cli.get_voice import found as _found
+from caller.cli.options import runs
 from caller.cli.say import Refused, print_json, warn
 from caller.screen.plain_text import plain_title
 
@@ -17,6 +19,24 @@ if TYPE_CHECKING:
     from caller.rig.speech.voices import Voice
 
 TRIED = "walk, walk, right shuffle forward, step, half left, restart after this section"
+
+
+@dataclass(frozen=True, kw_only=True)
+class TryOptions(VoicesOptions):
+    name: str
+    words: Sequence[str]
+    output: str | None
+    over: bool
+    sound: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class RecordVoiceOptions(VoicesOptions):
+    name: str
+    sheet: str
+    manner: str
+    again: bool
+    sound: str
 
 
 def add(commands: Any) -> None:
@@ -28,7 +48,7 @@ def add(commands: Any) -> None:
     )
     words.add_argument("--json", action="store_true", help="one JSON document")
     words.add_argument("--ids", action="store_true", help="what each synthesiser calls its own voices")
-    words.set_defaults(run=run_list)
+    runs(words, VoicesOptions, run_list)
     actions = words.add_subparsers(dest="action", metavar="ACTION")
     _add_try(actions)
     add_get(actions)
@@ -43,7 +63,7 @@ def _add_try(actions: Any) -> None:
     words.add_argument("-o", "--output", metavar="FILE", help="write it (.wav, .flac, .ogg, .mp3), don't play it")
     add_over_word(words)
     words.add_argument("--sound", default="", metavar="DEVICE", help="a sound device by name")
-    words.set_defaults(run=run_try)
+    runs(words, TryOptions, run_try)
 
 
 def _add_record(actions: Any) -> None:
@@ -58,10 +78,10 @@ def _add_record(actions: Any) -> None:
     words.add_argument("--manner", default="ahead", metavar="M", help="the words of this manner of calling (ahead)")
     words.add_argument("--again", action="store_true", help="those recorded already, too")
     words.add_argument("--sound", default="", metavar="DEVICE", help="a microphone by name")
-    words.set_defaults(run=run_record)
+    runs(words, RecordVoiceOptions, run_record)
 
 
-def run_list(asked: argparse.Namespace) -> int:
+def run_list(asked: VoicesOptions) -> int:
     if asked.ids:
         return _list_ids(asked.json)
     rows = documents()
@@ -131,7 +151,7 @@ def _list_ids(as_json: bool) -> int:
     return 0
 
 
-def run_try(asked: argparse.Namespace) -> int:
+def run_try(asked: TryOptions) -> int:
     from caller.sound.score import Placement, Score
     from caller.takehome.recording import RecordingFailed, check_path, record
 
@@ -184,7 +204,7 @@ def _play(score: Any, wish: str) -> None:
         raise Refused(f"{why.rstrip('.')}; -o FILE writes it to a file instead", 1)
 
 
-def run_record(asked: argparse.Namespace) -> int:
+def run_record(asked: RecordVoiceOptions) -> int:
     from caller.cli.dictation import walk_through
     from caller.rig.recorder import DeviceRecorder, RecorderLost
     from caller.rig.speech.own_voice import NoOwnVoice, keep_own_voice, own_voice

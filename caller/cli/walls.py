@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-import argparse
+from dataclasses import dataclass
 from typing import Any
 
 from caller.cli import amounts
+from caller.cli.options import runs
 from caller.cli.running import add_as_it_stands
 from caller.cli.say import print_json
 from caller.cli.sheets import danceable
@@ -14,6 +15,16 @@ from caller.dance.unroll import unroll
 from caller.dance.wall_map import map_walls, wall_drawing, wall_table
 from caller.dance.walls import Dance, DancedStep, Wall
 from caller.routine.naming import turn_words
+
+
+@dataclass(frozen=True, kw_only=True)
+class WallsOptions:
+    sheet: str
+    as_it_stands: bool
+    walls: int | None
+    music: str | None
+    movements: bool
+    json: bool
 
 
 def add(commands: Any) -> None:
@@ -33,10 +44,10 @@ def add(commands: Any) -> None:
     words.add_argument("--music", metavar="FILE", help="where it falls in this recording, and where the two disagree")
     words.add_argument("--movements", action="store_true", help="every movement, with facing and weight after it")
     words.add_argument("--json", action="store_true", help="one JSON document")
-    words.set_defaults(run=run)
+    runs(words, WallsOptions, run)
 
 
-def run(asked: argparse.Namespace) -> int:
+def run(asked: WallsOptions) -> int:
     sheet = danceable(asked.sheet, asked.as_it_stands)
     dance = unroll(sheet.routine, asked.walls)
     song = song_of(sheet, dance, asked.music) if asked.music else None

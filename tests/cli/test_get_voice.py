@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import argparse
 import io
 from pathlib import Path
 
 import pytest
 
 from caller.cli import main
-from caller.cli.get_voice import run_get
+from caller.cli.get_voice import GetOptions, run_get
 from caller.cli.running import open_voice
 from caller.cli.say import Refused
 from caller.rig.settings import read_settings, settings_file
@@ -41,7 +40,7 @@ def voice_set() -> str:
 
 
 def get(pip: ScriptedPip, answer: str, yes: bool = False) -> int:
-    return run_get(argparse.Namespace(name="natural", yes=yes), pip, io.StringIO(answer))
+    return run_get(GetOptions(name="natural", yes=yes, json=False, ids=False), pip, io.StringIO(answer))
 
 
 @pytest.mark.parametrize("answer", ["", "\n", "n\n", "perhaps\n"])
