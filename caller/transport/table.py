@@ -55,8 +55,8 @@ class Response:
     title: str
     tells: str
     gives: Order
-    answer: str = ""
-    elsewhere: bool = False
+    answer: str
+    elsewhere: bool
 
 
 @dataclass(frozen=True, slots=True)

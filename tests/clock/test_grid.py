@@ -51,7 +51,10 @@ def test_an_even_grid_is_told_by_tempo_and_count_1_alone() -> None:
     assert grid.moved(-4).first_seconds == Fraction(1, 4)  # there is none before the recording begins
     assert grid.doubled().tempo == 240
     assert wavering([500] * 20).even
+    assert wavering([500] * 20, first=2).even  # whichever beat is count 1
     assert not wavering([500] * 10 + [520] * 10).even
+    assert Grid.of_beats([Fraction(0), Fraction(502, 1000), Fraction(1)], 0).even  # 2 ms off: nobody hears it
+    assert not Grid.of_beats([Fraction(0), Fraction(503, 1000), Fraction(1)], 0).even
     assert wavering([500] * 20 + [520] * 20).wavers == Fraction(1, 25)
 
 
@@ -64,6 +67,11 @@ def test_half_and_double_are_taken_as_the_sheet_dances_them(sheet: int | None, e
     assert grid.moved(1).for_tempo(told).tempo == grid.tempo
 
 
+@pytest.mark.parametrize(("found", "expected"), [(Fraction(259, 2), 259), (Fraction(130), 130)])
+def test_a_tempo_of_130_is_doubled_for_no_sheet(found: Fraction, expected: int) -> None:
+    assert Grid(found, Fraction(0)).for_tempo(Fraction(240)).tempo == expected
+
+
 def test_over_a_tapped_stretch_the_counts_are_where_they_were_tapped() -> None:
     grid = wavering([500] * 40)
     taps = [Fraction(41, 8) + Fraction(n, 2) for n in range(6)]
@@ -72,6 +80,13 @@ def test_over_a_tapped_stretch_the_counts_are_where_they_were_tapped() -> None:
     assert min(later - sooner for sooner, later in zip(tapped.beats, tapped.beats[1:], strict=False)) > Fraction(1, 4)
     assert tapped.beats[:8] == grid.beats[:8]
     assert tapped.beats[-10:] == grid.beats[-10:]
+
+
+def test_what_is_tapped_is_sure_and_an_even_recording_goes_on_after_it() -> None:
+    grid = wavering([500] * 10 + [520] * 10).tapped([Fraction(3), Fraction(7, 2), Fraction(4)])
+    assert grid.sure == (100,) * len(grid.beats)
+    even = Grid(Fraction(120), Fraction(0)).tapped([Fraction(2), Fraction(51, 20), Fraction(31, 10)])
+    assert even.beats == (*(Fraction(n, 2) for n in range(4)), 2, Fraction(51, 20), Fraction(31, 10), Fraction(7, 2))
 
 
 def test_over_a_break_counts_go_on_evenly() -> None:
@@ -91,3 +106,5 @@ def test_places_that_are_not_sure_are_told_as_whole_bars() -> None:
     grid = Grid.of_beats(beats, 0, [100] * 8 + [20] * 8 + [90] * 17)
     assert grid.unsure(4) == ((Fraction(4), Fraction(8)),)
     assert [sure for _, _, sure in grid.bars(4)] == [100, 100, 20, 20, 90, 90, 90, 90]
+    # The last bar goes to where the next one would begin.
+    assert Grid.of_beats(beats[:16], 0, [100] * 16).bars(4)[-1][:2] == (6, 8)

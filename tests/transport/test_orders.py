@@ -168,6 +168,9 @@ EFFECTS = [
     (OrderContext(State.TELLING, lesson=True), Order.GO, Effect.HUSH),
     (OrderContext(State.TELLING, lesson=True), Order.STOP_AT_EIGHT, Effect.NOTHING),
     (OrderContext(State.TELLING, lesson=True, danced=False), Order.LOOP, Effect.NOTHING),
+    (OrderContext(State.WAITING, lesson=True, alone=True), Order.WELL, Effect.BEGIN),
+    (OrderContext(State.COUNT_IN, lesson=True, alone=True), Order.WELL, Effect.CHANGE),
+    (OrderContext(State.READY, lesson=True, alone=True), Order.WELL, Effect.NOTHING),
     (OrderContext(State.FINISHED), Order.NEXT, Effect.NOTHING),
     (OrderContext(State.FINISHED, lesson=True, danced=False), Order.PREVIOUS, Effect.BEGIN),
 ]
@@ -204,7 +207,16 @@ def test_help_tells_a_lesson_what_is_true_of_a_lesson() -> None:
     assert respond(DANCE, Order.NEXT).title == "Next section"
     assert respond(LESSON, Order.SLOWER).tells == "From here on a little slower, and the calls are back."
     assert respond(DANCE, Order.STAGE).tells == "A dance has no stages."
+    assert respond(LESSON, Order.LOOP).title == "Loop this stage"
+    assert respond(DANCE, Order.LOOP).title == "Loop this section"
     assert respond(TELLING_ONLY[0], Order.SLOWER).tells == "All of it 4 counts a minute slower."
+
+
+def test_help_leaves_out_what_another_kind_of_class_is_ordered() -> None:
+    assert {order for order in Order if respond(DANCE, order).elsewhere} == {
+        *(Order.NEXT_ITEM, Order.ITEM, Order.CUT, Order.PUT_BACK, Order.REQUEST),
+        *(Order.LEARNT, Order.SHAKY, Order.NOT_DONE, Order.WELL),
+    }
 
 
 @pytest.mark.parametrize("context", CONTEXTS, ids=str)

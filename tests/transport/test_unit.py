@@ -42,6 +42,14 @@ def test_each_gesture_carries_its_pedal() -> None:
     assert played(timed) == [(1.1, TAP), (2.1, SECOND_TAP), (3.4, held[0]), (4, held[1])]
 
 
+def test_a_foot_on_either_switch_is_on_the_unit() -> None:
+    for down, up in ((DOWN, UP), (OTHER_DOWN, OTHER_UP)):
+        pressed_once, _ = UnitState.on(UNIT).heard(down, 1)
+        assert pressed_once.down
+        assert not pressed_once.heard(up, 2)[0].down
+    assert not UnitState.on(Unit(UNIT.first, None)).down
+
+
 def test_the_bouncing_of_one_swallows_nothing_of_the_other() -> None:
     """The second is pressed while the first still bounces."""
     timed = [(1, DOWN), (1.01, UP), (1.015, OTHER_DOWN), (1.02, DOWN), (1.2, OTHER_UP), (1.3, UP)]
