@@ -25,11 +25,10 @@ from caller.calls.take import Take
 from caller.calls.weigh import breath_after, due_frame
 from caller.clock.timeline import Timeline
 from caller.dance.walls import Dance
-from caller.sound.clicks import ACCENT, COUNT, tone
+from caller.sound.clicks import ACCENT, COUNT, in_order, tone
+from caller.sound.clicks import count_track as clicks_at
 from caller.sound.levels import LEAST_OVER_LU, duck_for
 from caller.sound.score import RATE, Clip, Placement, Score
-from caller.sound.track import count_track as clicks_at
-from caller.sound.track import in_order
 
 COUNT_TRACK = "wood"
 # Speech is as loud as it was made; the clicks have a gain of their own, below it.

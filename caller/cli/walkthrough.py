@@ -213,8 +213,7 @@ def _save(programme: LessonPlan, dance: Dance, path: Path, over: bool) -> None:
 
 def _record(sheet: Sheet, dance: Dance, programme: LessonPlan, asked: argparse.Namespace) -> int:
     from caller.takehome.recording import RecordingFailed, check_path, record
-    from caller.takehome.stages import stage_chapters, stage_tags
-    from caller.takehome.tagging import can_tag, write_tags
+    from caller.takehome.tagging import can_tag, stage_chapters, stage_tags, write_tags
     from caller.teaching.play import Floors, in_turn, phrases_of, pieces
 
     path = output(asked.record, (sheet.path, getattr(asked, "saved", None), asked.music))

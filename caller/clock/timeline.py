@@ -91,3 +91,15 @@ class Timeline:
         """The last segment that has begun; the first where none has."""
         begun = bisect_right(self.segments, Fraction(frame), key=lambda segment: segment.frame)
         return self.segments[max(begun - 1, 0)]
+
+
+@dataclass(frozen=True, slots=True)
+class HeardTimeline:
+    """What is heard: a timeline whose frame 0 is heard at ``zero_seconds``; ``start`` the first count danced, ``end``
+    the one after the last; ``take``: numbers the starts, so that going elsewhere is told from another tempo."""
+
+    timeline: Timeline
+    zero_seconds: float
+    start: Fraction
+    end: Fraction
+    take: int

@@ -8,10 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from caller.sound.clicks import ACCENT
+from caller.sound.clicks import ACCENT, count_track
 from caller.sound.score import Score
 from caller.sound.speaker import Heard, Speaker
-from caller.sound.track import count_track
 
 # Slow, so that an offset can't be taken for another click's: clicks are further apart than offsets reach.
 CLICK_SECONDS = 1.0

@@ -13,7 +13,6 @@ from contextlib import suppress
 from dataclasses import replace
 from typing import Protocol
 
-from caller.clock.beat import HeardTimeline
 from caller.clock.pulses import (
     PULSES_A_COUNT,
     STOP,
@@ -22,6 +21,7 @@ from caller.clock.pulses import (
     sent_with,
     sets_off,
 )
+from caller.clock.timeline import HeardTimeline
 
 # Longest wait before what is followed is looked at anew.
 GLANCE_SECONDS = 0.004

@@ -12,14 +12,35 @@ from typing import TYPE_CHECKING
 
 from caller.screen.board import Board, Large, board_of
 from caller.screen.captions import CaptionBoard
-from caller.screen.notices import NoticeBoard
 from caller.screen.pace import Pace
+from caller.screen.words import new_notices
 
 if TYPE_CHECKING:  # what is only named here would be slow to bring in before the first paint
     from caller.calls.plan import Manner
     from caller.dance.walls import Dance
     from caller.screen.course import Course
     from caller.session import Live, View
+
+
+NOTICE_SECONDS = 12.0
+MOST_NOTICES = 2
+
+
+class NoticeBoard:
+    """The last notices, oldest first, at most ``MOST_NOTICES`` at a time, each for a while however short a view carried
+    it. Seconds must not run back."""
+
+    def __init__(self) -> None:
+        self._seen: tuple[str, ...] = ()
+        self._up: tuple[tuple[str, float], ...] = ()
+
+    def shown(self, notices: tuple[str, ...], now_seconds: float) -> tuple[str, ...]:
+        """What to show, given the notices of the newest view."""
+        fresh = new_notices(self._seen, notices)
+        self._seen = notices
+        up = (*self._up, *((notice, now_seconds) for notice in fresh))
+        self._up = tuple(row for row in up if now_seconds - row[1] < NOTICE_SECONDS)[-MOST_NOTICES:]
+        return tuple(notice for notice, _ in self._up)
 
 
 class Watch:

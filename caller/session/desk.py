@@ -14,7 +14,7 @@ from typing import Protocol
 from caller.calls.glance import Glance
 from caller.calls.music import Song
 from caller.calls.plan import Lexicon, Manner
-from caller.clock.beat import HeardTimeline
+from caller.clock.timeline import HeardTimeline
 from caller.dance.walls import Dance
 from caller.session.waking import Moment
 from caller.sound.score import Clip

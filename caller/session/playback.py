@@ -13,8 +13,7 @@ from fractions import Fraction
 from typing import Generic
 
 from caller.calls.take import Take
-from caller.clock.beat import HeardTimeline
-from caller.clock.timeline import round_half_up
+from caller.clock.timeline import HeardTimeline, round_half_up
 from caller.session.air import Air
 from caller.session.desk import FIRST_BUILD_SECONDS, Desk, wanted_seconds
 from caller.session.playout import Playing, Playout

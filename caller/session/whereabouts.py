@@ -8,7 +8,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from caller.calls.take import Take
-from caller.clock.beat import HeardTimeline
+from caller.clock.timeline import HeardTimeline
 from caller.session.air import Air
 from caller.session.playout import Playout
 from caller.session.programme import Passed, ProgrammeEvent

@@ -1,4 +1,4 @@
-"""The count track's sounds, made here: the bar's first count, the other counts, what falls between, and a warning tone.
+"""The count track and its sounds, made here: the bar's first count, the other counts, what falls between; a warning tone.
 
 Conventions: clips are mono float32 at ``RATE``, 30 to 60 ms (the tone 180 ms). A click's first frame is its onset; its
 edges are raised cosines, its partials lie below 7 kHz, so that it is clean on any loudspeaker. The three accents of a
@@ -11,13 +11,14 @@ between all counts) comes to ``COUNT_TRACK_LUFS``, whatever its kind.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
 
 import numpy as np
 
 from caller.sound.loudness import COUNT_TRACK_LUFS, SPEECH_LUFS, Wide, energy, gain_to, power_of
-from caller.sound.score import RATE, Clip, Samples
+from caller.sound.score import RATE, Clip, Placement, Samples
 from caller.sound.trim import faded
 
 ACCENT, COUNT, BETWEEN = "accent", "count", "between"
@@ -117,3 +118,18 @@ def _clip(key: str, samples: Samples) -> Clip:
     """A clip that nobody can change: the same one is handed to all who ask."""
     samples.flags.writeable = False
     return Clip(key, samples)
+
+
+def count_track(
+    beats: Iterable[tuple[int, str]], kind: str = "wood", gain: float = CLICK_GAIN
+) -> tuple[Placement, ...]:
+    """A click of ``kind`` at each (frame, accent).
+
+    Raises KeyError for a kind or an accent that is not there.
+    """
+    return tuple(Placement(frame, click(kind, accent), gain, "count") for frame, accent in beats)
+
+
+def in_order(*tracks: Iterable[Placement]) -> tuple[Placement, ...]:
+    """Tracks as one, in order of frame; on one frame, in the order given."""
+    return tuple(sorted((placement for track in tracks for placement in track), key=lambda placement: placement.frame))

@@ -10,10 +10,15 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
-from caller.takehome.chapters import Chapter
+from caller.clock.timeline import round_half_up
+from caller.sound.reel import Tape
+from caller.sound.score import Score
+from caller.takehome.chapters import MOST_CHAPTERS, Chapter, milliseconds
 
 _IGNORED = 0xFFFFFFFF
 _MARK = "CALLER_MADE_FROM"
@@ -131,3 +136,15 @@ _WRITERS: dict[str, Callable[[Path, Tags, Sequence[Chapter]], None]] = {
 
 def can_tag(path: Path) -> bool:
     return path.suffix.lower() in _WRITERS
+
+
+def stage_chapters(begins: Sequence[tuple[str, int]], sound: Score | Tape) -> tuple[Chapter, ...]:
+    """Of a recording of a programme, no more than a table of contents holds. begins: each stage's name and first frame,
+    in order."""
+    kept = begins[:MOST_CHAPTERS]
+    edges = [milliseconds(frame, sound.rate) for _, frame in kept] + [milliseconds(sound.frames, sound.rate)]
+    return tuple(Chapter(name, *times) for (name, _), times in zip(kept, pairwise(edges), strict=True))
+
+
+def stage_tags(title: str, way: str, tempo: Fraction, pieces: int) -> Tags:
+    return Tags(f"{title}, {way}", title, 1, 1, round_half_up(tempo), f"{pieces} pieces", "")

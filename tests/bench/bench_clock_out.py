@@ -17,9 +17,8 @@ from fractions import Fraction
 import numpy as np
 import numpy.typing as npt
 
-from caller.clock.beat import HeardTimeline
 from caller.clock.pulses import CLOCK
-from caller.clock.timeline import Timeline
+from caller.clock.timeline import HeardTimeline, Timeline
 from caller.rig.clock_out import ClockOut, MidiOut
 from caller.sound.score import RATE
 from tests.bench.load import busy

@@ -14,11 +14,10 @@ import numpy as np
 import numpy.typing as npt
 from pydub import AudioSegment
 
-from caller.sound.clicks import ACCENT, COUNT
+from caller.sound.clicks import ACCENT, COUNT, count_track
 from caller.sound.mix import render
 from caller.sound.reel import Reel, Splice, render_reel
 from caller.sound.score import RATE, Clip, Placement, Score
-from caller.sound.track import count_track
 
 FRAMES_A_MILLISECOND = RATE // 1_000
 BLOCKS = (480, 8_193)

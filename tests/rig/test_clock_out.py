@@ -7,9 +7,8 @@ from fractions import Fraction
 
 import pytest
 
-from caller.clock.beat import HeardTimeline
 from caller.clock.pulses import CLOCK, CONTINUE, START, STOP
-from caller.clock.timeline import Timeline
+from caller.clock.timeline import HeardTimeline, Timeline
 from caller.rig.clock_out import SLIGHT_SECONDS, ClockOut, Pulses, open_clock, steadied
 from tests.parts.waiting import until
 

@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 from caller.calls.glance import Coming
 from caller.routine.facing import NO_TURN, Facing, Turn
 from caller.screen.board import board_of
-from caller.screen.notices import MOST, SHOWN_SECONDS, NoticeBoard
 from caller.screen.pace import Pace
+from caller.screen.watch import MOST_NOTICES, NOTICE_SECONDS, NoticeBoard
 from caller.screen.words import call_wordings, in_words, key_word, new_notices, section_words, speed_words, turn_words
 from caller.transport.state import State
 from tests.fakes.room import GLANCE, VIEW, view_of
@@ -98,12 +98,12 @@ def test_notices_already_seen_are_not_news(notices: list[str], data: st.DataObje
 def test_a_notice_stays_up_though_the_view_had_it_for_a_moment() -> None:
     board = NoticeBoard()
     assert board.shown(("pedal lost",), 0.0) == ("pedal lost",)
-    assert board.shown((), SHOWN_SECONDS - 0.1) == ("pedal lost",)
-    assert board.shown((), SHOWN_SECONDS) == ()
+    assert board.shown((), NOTICE_SECONDS - 0.1) == ("pedal lost",)
+    assert board.shown((), NOTICE_SECONDS) == ()
 
 
 def test_only_the_last_notices_are_up() -> None:
-    assert NoticeBoard().shown(("a", "b", "c"), 0.0) == ("a", "b", "c")[-MOST:]
+    assert NoticeBoard().shown(("a", "b", "c"), 0.0) == ("a", "b", "c")[-MOST_NOTICES:]
 
 
 @given(st.lists(st.floats(0, 0.5), max_size=60))

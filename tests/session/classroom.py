@@ -8,7 +8,7 @@ from fractions import Fraction
 from pathlib import Path
 
 from caller.calls.plan import Manner
-from caller.clock.beat import HeardTimeline
+from caller.clock.timeline import HeardTimeline
 from caller.dance.unroll import unroll
 from caller.dance.walls import Dance
 from caller.routine.notation.read import read_bytes

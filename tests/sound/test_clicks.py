@@ -8,11 +8,22 @@ import numpy as np
 import pyloudnorm
 import pytest
 
-from caller.sound.clicks import ACCENT, BETWEEN, CLICK_GAIN, COUNT, KINDS, LEVELS_LU, QUICKEST_TEMPO, click, tone
+from caller.sound.clicks import (
+    ACCENT,
+    BETWEEN,
+    CLICK_GAIN,
+    COUNT,
+    KINDS,
+    LEVELS_LU,
+    QUICKEST_TEMPO,
+    click,
+    count_track,
+    in_order,
+    tone,
+)
 from caller.sound.loudness import COUNT_TRACK_LUFS, SPEECH_LUFS, loudness, true_peak_db
 from caller.sound.mix import CLICK_PEAK, SPEECH_PEAK, render
 from caller.sound.score import RATE, Clip, Score
-from caller.sound.track import count_track, in_order
 
 ALL = [(kind, accent) for kind in KINDS for accent in LEVELS_LU]
 EACH = pytest.mark.parametrize(("kind", "accent"), ALL)

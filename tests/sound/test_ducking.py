@@ -11,13 +11,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from caller.sound.clicks import ACCENT, BETWEEN, CLICK_GAIN, COUNT, KINDS, QUICKEST_TEMPO
+from caller.sound.clicks import ACCENT, BETWEEN, CLICK_GAIN, COUNT, KINDS, QUICKEST_TEMPO, count_track
 from caller.sound.ducking import FALL_FRAMES, RISE_FRAMES, ducked_gains
 from caller.sound.levels import duck_for
 from caller.sound.loudness import SPEECH_LUFS, gain_to, true_peak_db
 from caller.sound.mix import render
 from caller.sound.score import RATE, Clip, Placement, Score
-from caller.sound.track import count_track
 from tests.sound.scores import NASTY_BLOCKS, SCORES, blocks_of, noise
 from tests.sound.voices import silence, syllable
 

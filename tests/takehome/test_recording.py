@@ -14,10 +14,9 @@ import numpy as np
 import pytest
 import soundfile
 
-from caller.sound.clicks import ACCENT, COUNT
+from caller.sound.clicks import ACCENT, COUNT, count_track
 from caller.sound.mix import CHANNELS, render
 from caller.sound.score import RATE, Clip, Placement, Score
-from caller.sound.track import count_track
 from caller.storage.made import note_made
 from caller.takehome.recording import BLOCK_FRAMES, BY_FFMPEG, KINDS, RecordingFailed, check_path, record, sixteen_bits
 

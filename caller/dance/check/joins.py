@@ -134,22 +134,17 @@ class _Running:
         source: int | None = None
         for one in piece.steps:
             if one.source != source:
-                joint = self._other_source(one, source, piece, joint)
+                joint = self._other_source(one, source, joint)
                 if one.source in self.changes:
                     self._claims(self.changes[one.source][1], walk, _as_in_wall_1(walk.facing, wall_starts))
                 source = one.source
             joint = self._step(one, walk, joint)
         return _Joint(joint.last, piece.heading, "tag") if piece.kind == "tag" else joint
 
-    def _other_source(self, one: PlacedStep, source: int | None, piece: PlacedStretch, joint: _Joint) -> _Joint:
+    def _other_source(self, one: PlacedStep, source: int | None, joint: _Joint) -> _Joint:
         """Where steps of a change begin or end, it is the change that has to fit."""
         change = self.changes.get(one.source) or (self.changes.get(source) if source is not None else None)
-        if change is not None:
-            return _Joint(joint.last, change[0], "change")
-        carried = ("tag", "restart", "wall", "change")
-        if source is None and piece.kind == "section" and joint.kind not in carried:
-            return _Joint(joint.last, None, "section")
-        return joint
+        return joint if change is None else _Joint(joint.last, change[0], "change")
 
     def _step(self, one: PlacedStep, walk: Walk, joint: _Joint) -> _Joint:
         step = one.step

@@ -13,10 +13,9 @@ from math import ceil
 from statistics import linear_regression, median
 
 from caller.clock.grid import Grid
-from caller.sound.clicks import ACCENT, COUNT
+from caller.sound.clicks import ACCENT, COUNT, count_track
 from caller.sound.score import Clip, Placement, Score
 from caller.sound.speaker import Heard, Speaker
-from caller.sound.track import count_track
 
 LEAST_TAPS = 8
 LEAST_STRETCH_TAPS = 4
