@@ -1,4 +1,4 @@
-"""The count track and its sounds, made here: the bar's first count, the other counts, what falls between; a warning tone.
+"""The count track and its sounds, made here: the first count of a bar, the others, what falls between; a warning tone.
 
 Conventions: clips are mono float32 at ``RATE``, 30 to 60 ms (the tone 180 ms). A click's first frame is its onset; its
 edges are raised cosines, its partials lie below 7 kHz, so that it is clean on any loudspeaker. The three accents of a

@@ -116,8 +116,10 @@ class _Running:
         if joint.kind == "wall" and plan.part and plan.pieces:
             # A part of a phrased order: where it can't start, its own heading is the place to look.
             joint = replace(joint, by=joint.by or plan.pieces[0].heading)
+        source: int | None = None
         for piece in plan.pieces:
-            joint = self._piece(piece, walk, joint, starts)
+            joint = self._piece(piece, walk, joint, starts, source if piece.kind == "section" else None)
+            source = piece.steps[-1].source if piece.steps else None
         if plan.cut_by is not None:
             joint = _Joint(joint.last, plan.cut_by, "restart")
             if plan.number in self.untold:
@@ -127,11 +129,13 @@ class _Running:
         turned = walk.facing - starts if walk.facing is not None and starts is not None else None
         return _Through(walk.weight, joint, turned)
 
-    def _piece(self, piece: PlacedStretch, walk: Walk, joint: _Joint, wall_starts: Facing | None) -> _Joint:
+    def _piece(
+        self, piece: PlacedStretch, walk: Walk, joint: _Joint, wall_starts: Facing | None, source: int | None
+    ) -> _Joint:
+        """source: of the step danced before it, where that is of the same wall."""
         if piece.kind != "section":
             joint = _Joint(joint.last, piece.heading, f"{piece.kind} start")
             self._claims(piece.passage, walk, walk.facing)
-        source: int | None = None
         for one in piece.steps:
             if one.source != source:
                 joint = self._other_source(one, source, joint)
