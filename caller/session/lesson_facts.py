@@ -11,7 +11,8 @@ from caller.calls.plan import Manner
 from caller.dance.walls import Dance
 from caller.session.changes import Calling
 from caller.session.programme import ProgrammeFacts
-from caller.teaching.running import Running, StageOutcome, Waits, next_stage, summary_of
+from caller.teaching.running import Running, StageOutcome, Waits, next_stage
+from caller.teaching.summary import summary_of
 
 
 def facts_of(running: Running, dance: Dance, manner: Manner, looping: bool, alone: bool) -> ProgrammeFacts:

@@ -43,13 +43,13 @@ from caller.teaching.running import (
     looped,
     next_stage,
     not_well,
-    summary_of,
     waiting_when,
     went_well,
     with_tempo,
 )
 from caller.teaching.stage import LessonPlan, Stage, StageKind
 from caller.teaching.standing import back_words, facing_at, goes_on, starts_and_ends
+from caller.teaching.summary import summary_of
 from caller.transport.order import Order
 from caller.transport.tempo import Slowing
 

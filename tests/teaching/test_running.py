@@ -23,10 +23,10 @@ from caller.teaching.running import (
     easier,
     next_stage,
     often,
-    summary_of,
     waiting_when,
 )
 from caller.teaching.stage import LessonPlan, MovesOn, Stage, StageKind
+from caller.teaching.summary import summary_of
 from caller.teaching.walkthrough import walkthrough_of
 from tests.fakes.dances import dance_of
 from tests.takehome.packets import STEMS, shipped_dance
