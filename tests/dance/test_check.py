@@ -88,3 +88,53 @@ def test_a_long_title_stands_in_the_drawing_in_two_lines() -> None:
     assert "The very long way round the" in drawn
     assert "mill pond and home again" in drawn
     assert "lamps" not in drawn
+
+
+PARTS = (
+    "Title: Test Piece\nTempo: 100\nStarts: right\nOrder: A B A\n\n"
+    "Part A\nSection 1\n1-4 Walk R, L, R, L\n5-8 Walk R, L, R, L\n"
+    "Part B\nSection 1\n1-4 Walk R, L, R, L\n"
+)
+
+
+@pytest.mark.parametrize(
+    ("sheet", "told"),
+    [
+        (PARTS + "Tag: wall 2 after 6 counts\n" + TAG, "a wall has 4 counts, not 6"),
+        (HEAD + WALKS + "Tag: wall 2 after 0 counts\n" + TAG, "a wall has 16 counts, not 0"),
+    ],
+)
+def test_an_event_stands_within_its_own_wall(sheet: str, told: str) -> None:
+    [(code, _, message)] = found(sheet)
+    assert code == "event-place"
+    assert told in message
+
+
+def test_an_event_in_a_part_as_long_as_it_is_sound() -> None:
+    assert found(PARTS + "Tag: wall 1 after 6 counts\n" + TAG) == []
+
+
+def test_a_restart_at_the_end_of_a_wall_is_none() -> None:
+    walls = unroll(read_sheet(HEAD + WALKS + "Restart: wall 2 after 16 counts\n").routine, 3).walls
+    assert [(wall.counts, wall.events) for wall in walls] == [(16, ())] * 3
+
+
+@pytest.mark.parametrize(("said", "right"), [(1, False), (2, True), (4, False)])
+def test_a_dance_has_as_many_walls_as_a_pass_makes(said: int, right: bool) -> None:
+    half = WALKS.replace("1-4 Walk R, L, R, L", "1-2 Walk R, L\n3-4 Step R forward, pivot 1/2 left", 1)
+    told = found(f"{HEAD}Walls: {said}\n{half}")
+    assert [code for code, *_ in told] == ([] if right else ["walls"])
+    assert right or f"Walls says {said}, but a pass ends facing 6:00, which makes 2 walls" in told[0][2]
+
+
+def test_one_step_that_nothing_can_follow_is_told_once() -> None:
+    ends_wrong = HEAD + "Section 1\n1-4 Walk R, L, R, touch L\n"
+    [alone] = found(ends_wrong)
+    assert alone[:2] == ("wrong-foot", 5)
+    assert found(ends_wrong + "Tag: after wall 2\n" + TAG) == [alone]
+
+
+def test_what_a_tag_states_is_held_against_it_even_where_it_starts_on_the_wrong_foot() -> None:
+    tag = "Tag: after wall 2\n1  Step R forward (weight on L)\n2  Step L beside R\n"
+    told = found(HEAD + "Section 1\n1-4 Walk R, L, R, touch L\n" + tag)
+    assert [code for code, *_ in told] == ["wrong-foot", "weight"]
