@@ -37,16 +37,18 @@ class AddOptions:
 def add(commands: Any) -> None:
     words = commands.add_parser(
         "add",
-        help="a sheet as it is found (PDF, Word, web page, text) into your routines",
+        help="add a sheet as you found it (PDF, Word, web page, text) to your routines",
         description="Reads a step sheet from a PDF, Word, OpenDocument or RTF document, a web page, a mail or text in "
-        "any encoding, shows what each line was taken for, asks about what is open, and saves it with its author's "
+        "any encoding, shows what each line was taken for, asks what it leaves open, and saves it with its author's "
         "words. Nothing is overwritten.",
     )
     words.add_argument("files", nargs="+", metavar="FILE", help="a file, or - for what is typed or piped in")
-    words.add_argument("--to", metavar="FOLDER", type=Path, help="instead of your own routines")
-    words.add_argument("--yes", action="store_true", help="save without showing a page and asking")
-    words.add_argument("--plain", action="store_true", help="lines of text instead of a page, as for a screen reader")
-    words.add_argument("--json", action="store_true", help="one JSON document, nothing asked")
+    words.add_argument("--to", metavar="FOLDER", type=Path, help="a folder other than your own routines")
+    words.add_argument("--yes", action="store_true", help="save without showing a page or asking")
+    words.add_argument(
+        "--plain", action="store_true", help="print lines instead of showing a page, as for a screen reader"
+    )
+    words.add_argument("--json", action="store_true", help="print one JSON document, and ask nothing")
     runs(words, AddOptions, run)
 
 

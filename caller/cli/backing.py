@@ -32,7 +32,7 @@ def add_music_word(words: argparse.ArgumentParser) -> None:
     words.add_argument(
         "--music",
         metavar="FILE",
-        help="a recording to dance to; 'caller music FILE' shows and corrects where its beat is",
+        help="a recording to dance to; 'caller music FILE' shows and corrects where its beats are",
     )
 
 

@@ -19,10 +19,13 @@ class CallsOptions(RunOptions):
 
 def add(commands: Any) -> None:
     words = commands.add_parser(
-        "calls", help="the call plan: what is said when, and what can't be", description="The call plan."
+        "calls",
+        help="show the call plan: what is said when, and what can't be",
+        description="Shows what is said when, what gives way and why, and the highest tempo at which every step is "
+        "called.",
     )
     add_run_words(words)
-    words.add_argument("--json", action="store_true", help="one JSON document")
+    words.add_argument("--json", action="store_true", help="print one JSON document")
     runs(words, CallsOptions, run)
 
 

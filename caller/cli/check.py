@@ -34,12 +34,16 @@ class CheckOptions:
 
 def add(commands: Any) -> None:
     words = commands.add_parser(
-        "check", help="every fault of a sheet, with its line", description="Every finding, with line and column."
+        "check",
+        help="check sheets: every fault, with its line",
+        description="Lists every fault, guess and warning, with line and column.",
     )
     words.add_argument("sheets", nargs="+", metavar="SHEET")
-    words.add_argument("--lines", action="store_true", help="what each line was taken for, too")
-    words.add_argument("--json", action="store_true", help="one JSON document")
-    words.add_argument("--watch", action="store_true", help="one sheet on a page, checked again whenever it is saved")
+    words.add_argument("--lines", action="store_true", help="also show what each line was taken for")
+    words.add_argument("--json", action="store_true", help="print one JSON document")
+    words.add_argument(
+        "--watch", action="store_true", help="show one sheet on a page, and check it again whenever it is saved"
+    )
     runs(words, CheckOptions, run)
 
 

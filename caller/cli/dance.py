@@ -27,10 +27,10 @@ OPENING_COUNTS = Fraction(4)
 def add(commands: Any) -> None:
     words = commands.add_parser(
         "dance",
-        help="live: the whole routine, the front-of-class screen",
-        description="Live: the whole routine, called.",
+        help="live: the whole routine, on the front-of-class screen",
+        description="Calls the whole routine, live.",
     )
-    add_run_words(words, "a file or a title; without one, a page to pick a routine from")
+    add_run_words(words, "a file or a title; without one, a page opens to pick a routine from")
     add_music_word(words)
     add_live_words(words)
     words.set_defaults(run=run, manner=None)

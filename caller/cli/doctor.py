@@ -3,26 +3,14 @@
 from __future__ import annotations
 
 import platform
+import re
 from dataclasses import asdict, dataclass
-from importlib.metadata import PackageNotFoundError, version
+from importlib.metadata import PackageNotFoundError, requires, version
 from typing import Any
 
 from caller.cli.options import runs
 from caller.cli.say import print_json
 from caller.cli.sheets import config_folder, on_hand, own_folder, shipped_folder
-
-PACKAGES = (
-    "textual",
-    "numpy",
-    "sounddevice",
-    "soundfile",
-    "soxr",
-    "pydub",
-    "pyttsx3",
-    "espeakng-loader",
-    "mido",
-    "supriya-midi",
-)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -33,10 +21,10 @@ class DoctorOptions:
 def add(commands: Any) -> None:
     words = commands.add_parser(
         "doctor",
-        help="what works on this machine, and what to do about the rest",
-        description="What works on this machine.",
+        help="show what works on this machine, and what to do about the rest",
+        description="Shows what works on this machine, and what to do about the rest.",
     )
-    words.add_argument("--json", action="store_true", help="one JSON document")
+    words.add_argument("--json", action="store_true", help="print one JSON document")
     runs(words, DoctorOptions, run)
 
 
@@ -52,10 +40,9 @@ def run(asked: DoctorOptions) -> int:
     print(f"voices:   {', '.join(speech['voices']) or 'none'}")
     print(f"routines: {files['routines']} on hand; your own go into {files['own_routines']}")
     print(f"settings: {files['settings']}    speech kept in: {files['cache']}")
-    print(
-        f"python {found['versions']['python']} on {found['versions']['system']}; "
-        + ", ".join(f"{k} {v}" for k, v in found["versions"]["packages"].items())
-    )
+    versions = found["versions"]
+    print(f"python {versions['python']} on {versions['system']}")
+    print("packages: " + ", ".join(f"{name} {version}" for name, version in versions["packages"].items()))
     for advice in found["advice"]:
         print(f"to do: {advice}")
     return 0
@@ -73,7 +60,7 @@ def survey() -> dict[str, Any]:
             "caller": _version("caller"),
             "python": platform.python_version(),
             "system": platform.platform(),
-            "packages": {p: _version(p) for p in PACKAGES},
+            "packages": _packages(),
         },
         "advice": [*(part["says"] for part in (sound, speech, pedal) if not part["ok"]), *speech["complaints"]],
     }
@@ -125,6 +112,21 @@ def _files() -> dict[str, Any]:
         "settings": str(config_folder()),
         "cache": str(cache_folder()),
     }
+
+
+def _packages() -> dict[str, str]:
+    """What the caller is installed with, each with its version; what is for other systems only where it is here."""
+    try:
+        wanted = requires("caller") or []
+    except PackageNotFoundError:
+        return {}
+    found: dict[str, str] = {}
+    for requirement in wanted:
+        what, _, where = requirement.partition(";")
+        name = re.split(r"[\s<>=!~\[(]", what.strip(), maxsplit=1)[0]
+        if "extra" not in where and not (where and _version(name) == "missing"):
+            found[name] = _version(name)
+    return found
 
 
 def _version(package: str) -> str:

@@ -30,34 +30,58 @@ def counts(text: str) -> tuple[int, int]:
 def add(commands: Any) -> None:
     words = commands.add_parser(
         "drill",
-        help="live: a section, or a tag or restart with what stands round it, over and over",
-        description="A section over and over, with a counted bar between, quicker each time if you like.",
+        help="live: sections, counts, a tag or a restart, over and over",
+        description="Goes over a section again and again, with a counted bar between, quicker each time if you like.",
     )
     add_programme_words(words)
-    words.add_argument("--section", type=amounts.whole(1, 999), metavar="N", help="this section")
-    words.add_argument("--to", type=amounts.whole(1, 999), metavar="M", help="up to this section")
-    words.add_argument("--part", default="", metavar="P", help="of this part, in a phrased routine")
-    words.add_argument("--event", choices=EVENTS, help="a tag, restart, change or ending, from the section before it")
-    words.add_argument("--counts", type=counts, metavar="A-B", help="these counts of a wall, both included")
-    words.add_argument("--wall", type=amounts.whole(1, 999), metavar="W", help="of --event and --counts: in this wall")
+    words.add_argument("--section", type=amounts.whole(1, 999), metavar="N", help="drill this section")
+    words.add_argument("--to", type=amounts.whole(1, 999), metavar="M", help="drill up to this section")
     words.add_argument(
-        "--speed", type=amounts.per_cent(10, 200), default=Fraction(1, 2), metavar="S", help="of full tempo (50%%)"
+        "--part", default="", metavar="P", help="the part that the sections are of, in a phrased routine"
     )
     words.add_argument(
-        "--creep", type=amounts.per_cent(0, 50), default=Fraction(0), metavar="C", help="more each clean time"
+        "--event", choices=EVENTS, help="drill a tag, restart, change or ending, from the section before it"
+    )
+    words.add_argument("--counts", type=counts, metavar="A-B", help="drill these counts of a wall, both included")
+    words.add_argument(
+        "--wall", type=amounts.whole(1, 999), metavar="W", help="the wall that --event and --counts are in"
     )
     words.add_argument(
-        "--up-to", type=amounts.per_cent(10, 200), default=Fraction(1), metavar="S", help="no quicker (100%%)"
+        "--speed",
+        type=amounts.per_cent(10, 200),
+        default=Fraction(1, 2),
+        metavar="S",
+        help="the share of the full tempo to begin at (default: 50%%)",
+    )
+    words.add_argument(
+        "--creep",
+        type=amounts.per_cent(0, 50),
+        default=Fraction(0),
+        metavar="C",
+        help="how much quicker after each clean time",
+    )
+    words.add_argument(
+        "--up-to",
+        type=amounts.per_cent(10, 200),
+        default=Fraction(1),
+        metavar="S",
+        help="no quicker than this share (default: 100%%)",
     )
     words.add_argument(
         "--on-tap",
         action="store_true",
-        help="quicker on a tap of the pedal instead (a short hold then starts and stops)",
+        help="get quicker on a tap of the pedal instead; a short hold then starts and stops",
     )
     words.add_argument(
-        "--times", type=amounts.whole(0, 99), default=0, metavar="K", help="so often (0: until you move on)"
+        "--times", type=amounts.whole(0, 99), default=0, metavar="K", help="how often (default: 0, until you move on)"
     )
-    words.add_argument("--manner", choices=MANNERS, default="ahead", metavar="M", help=", ".join(MANNERS))
+    words.add_argument(
+        "--manner",
+        choices=MANNERS,
+        default="ahead",
+        metavar="M",
+        help=f"how calls are made: {', '.join(MANNERS)} (default: ahead)",
+    )
     words.set_defaults(run=run)
 
 

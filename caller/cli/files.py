@@ -15,7 +15,7 @@ def add_over_word(words: argparse.ArgumentParser) -> None:
     words.add_argument(
         "--over",
         action="store_true",
-        help="write over a file that is there, though the caller didn't make it or it was changed since",
+        help="overwrite a file that the caller didn't make, or that was changed since",
     )
 
 

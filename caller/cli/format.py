@@ -22,11 +22,11 @@ class FormatOptions:
 def add(commands: Any) -> None:
     words = commands.add_parser(
         "format",
-        help="the sheet in the standard layout",
-        description="Prints the sheet in the standard layout; the file itself stays as it is unless --write is said.",
+        help="lay a sheet out in the standard way",
+        description="Prints the sheet in the standard layout. Only --write changes the file.",
     )
     words.add_argument("sheet", metavar="SHEET")
-    words.add_argument("--write", action="store_true", help="write it back to its file, wholly or not at all")
+    words.add_argument("--write", action="store_true", help="write it back to its file, whole or not at all")
     runs(words, FormatOptions, run)
 
 

@@ -38,8 +38,8 @@ def add_get(actions: Any) -> None:
     words = actions.add_parser(
         "get",
         help="install what a voice needs, and use it",
-        description="Install the packages that a voice needs into this program's own environment, after showing what "
-        "they are, how large and under which licence, and after a yes; the voice calls from then on.",
+        description="Installs the packages that a voice needs into this program's own environment, once you have "
+        "seen what they are, how large and under which licence, and agreed; the voice calls from then on.",
     )
     words.add_argument("name", metavar="NAME", help="a voice that 'caller voices' lists")
     words.add_argument("--yes", action="store_true", help="install without asking")
@@ -50,7 +50,7 @@ def add_use(actions: Any) -> None:
     words = actions.add_parser(
         "use",
         help="call with this voice from now on",
-        description="Call with this voice from now on, wherever --voice names no other.",
+        description="Calls with this voice from now on, wherever --voice names no other.",
     )
     words.add_argument("name", metavar="NAME", help="a voice that 'caller voices' lists")
     runs(words, UseOptions, run_use)

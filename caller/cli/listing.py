@@ -19,9 +19,11 @@ class ListOptions:
 
 def add(commands: Any) -> None:
     words = commands.add_parser(
-        "list", help="the routines on hand: shipped, and your own", description="The routines on hand."
+        "list",
+        help="list the routines on hand: shipped ones and your own",
+        description="Lists the routines on hand: shipped ones and your own.",
     )
-    words.add_argument("--json", action="store_true", help="one JSON document")
+    words.add_argument("--json", action="store_true", help="print one JSON document")
     runs(words, ListOptions, run)
 
 

@@ -39,20 +39,20 @@ def add_live_words(words: argparse.ArgumentParser) -> None:
     words.add_argument(
         "--plain",
         action="store_true",
-        help="one line an event, no full screen: for screen readers and logs; starts by itself",
+        help="print one line an event instead of the full screen, for screen readers and logs; it starts by itself",
     )
     words.add_argument(
         "--class",
         dest="class_name",
         type=amounts.words(200, "class"),
         metavar="NAME",
-        help="the class whose book keeps what is danced",
+        help="the class; its book keeps what is danced",
     )
-    words.add_argument("--sound", metavar="DEVICE", help="a sound device by name, or none (else as set)")
-    words.add_argument("--pedal", metavar="PORT", help="a MIDI port by name, or none (else as set)")
-    words.add_argument("--clock-out", metavar="PORT", help="MIDI clock to this port, for lights or a player")
+    words.add_argument("--sound", metavar="DEVICE", help="a sound device by name, or none (default: as set)")
+    words.add_argument("--pedal", metavar="PORT", help="the pedal's MIDI port by name, or none (default: as set)")
+    words.add_argument("--clock-out", metavar="PORT", help="send MIDI clock to this port, for lights or a player")
     words.add_argument(
-        "--look", choices=("dark", "light"), default="dark", help="light letters on dark, or dark on light"
+        "--look", choices=("dark", "light"), default="dark", help="light letters on dark, or dark letters on light"
     )
     add_page_words(words, "--page", bare=True)
     words.add_argument(

@@ -51,24 +51,27 @@ def add(commands: Any) -> None:
     words = commands.add_parser(
         "music",
         help="find the beat of a recording to dance to",
-        description="Where the counts of a recording are: found in it, as told by --tempo and --first, or tapped; "
-        "heard with clicks and corrected; then kept for 'caller dance SHEET --music FILE'.",
+        description="Finds where the counts of a recording are, or takes them from --tempo and --first, or from "
+        "taps; they can be heard with clicks and corrected, and are kept for 'caller dance SHEET --music FILE'.",
     )
     words.add_argument("file", metavar="FILE", help="wav, flac, ogg or mp3 (others with the ffmpeg program)")
     words.add_argument(
-        "--for", dest="sheet", metavar="SHEET", help="found for this routine: its tempo, meter and intro"
+        "--for",
+        dest="sheet",
+        metavar="SHEET",
+        help="the routine danced to it; its tempo, meter and intro help to find the beats",
     )
-    words.add_argument("--tempo", type=amounts.tempo, metavar="T", help="counts a minute, as recorded, roughly")
+    words.add_argument("--tempo", type=amounts.tempo, metavar="T", help="roughly how many counts a minute, as recorded")
     words.add_argument(
-        "--first", type=amounts.floating(0, 1200, "seconds"), metavar="SECONDS", help="where its count 1 is, roughly"
+        "--first", type=amounts.floating(0, 1200, "seconds"), metavar="SECONDS", help="roughly where count 1 is"
     )
-    words.add_argument("--again", action="store_true", help="found anew, whatever was kept")
-    words.add_argument("--exactly", action="store_true", help="--tempo and --first as they are told, not looked for")
+    words.add_argument("--again", action="store_true", help="find the beats anew, whatever was kept")
+    words.add_argument("--exactly", action="store_true", help="take --tempo and --first as they are given")
     words.add_argument("--tap", action="store_true", help="play it, and press Enter on each count from count 1 on")
     words.add_argument("--hear", action="store_true", help="play it with clicks on its counts, and correct them")
-    words.add_argument("--draw", metavar="FILE", help="a drawing (.svg) of how sure each bar is, and of the tempo")
-    words.add_argument("--sound", metavar="DEVICE", help="a sound device by name (else as set)")
-    words.add_argument("--json", action="store_true", help="one JSON document")
+    words.add_argument("--draw", metavar="FILE", help="draw how sure each bar is, and the tempo (.svg)")
+    words.add_argument("--sound", metavar="DEVICE", help="a sound device by name (default: as set)")
+    words.add_argument("--json", action="store_true", help="print one JSON document")
     runs(words, MusicOptions, run)
 
 

@@ -70,17 +70,17 @@ class PedalOptions:
 def add(commands: Any) -> None:
     words = commands.add_parser(
         "pedal",
-        help="teach the pedal, and try it",
-        description="Teaches the pedal: what it sends when it is pressed, whether it springs back. Then tries it.",
+        help="teach the caller your pedal, and try it",
+        description="Learns what your pedal sends when it is pressed, and whether it springs back; then you try it.",
     )
     words.add_argument("port", nargs="?", default="", metavar="PORT", help="a MIDI port by name, or a part of one")
-    words.add_argument("--try", dest="only_try", action="store_true", help="only show what arrives and what it does")
+    words.add_argument("--try", dest="only_try", action="store_true", help="only show what arrives and what it orders")
     words.add_argument(
         "--limits",
         nargs=2,
         type=amounts.whole(1, 400),
         metavar=("HEEL", "TOE"),
-        help="keep how far an expression pedal goes, in %% of the full tempo with the heel down and the toe down",
+        help="set the range of an expression pedal, in %% of the full tempo: heel down, toe down",
     )
     runs(words, PedalOptions, run)
 

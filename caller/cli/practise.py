@@ -25,26 +25,30 @@ def add(commands: Any) -> None:
     words = commands.add_parser(
         "practise",
         help="live: alone at home, from a comfortable tempo to the full one, the calls fading",
-        description="From a comfortable tempo to the full one; the calls fade to prompts and then to none.",
+        description="Climbs from a comfortable tempo to the full one; the calls fade to prompts and then to none.",
     )
     add_programme_words(words)
-    words.add_argument("--wall", type=amounts.whole(1, 999), default=1, metavar="W", help="start at this wall (1)")
-    words.add_argument("--section", type=amounts.whole(1, 999), metavar="N", help="start at this section of it")
-    words.add_argument("--anywhere", choices=("wall", "section"), help="start at a random wall, or section of one")
+    words.add_argument(
+        "--wall", type=amounts.whole(1, 999), default=1, metavar="W", help="start at this wall (default: 1)"
+    )
+    words.add_argument("--section", type=amounts.whole(1, 999), metavar="N", help="start at this section of the wall")
+    words.add_argument(
+        "--anywhere", choices=("wall", "section"), help="start at a random wall, or a random section of one"
+    )
     words.add_argument(
         "--minutes",
         type=amounts.whole(2, 120),
         metavar="M",
-        help="so many minutes: 5, 10, 15 (else as many as it takes)",
+        help="how many minutes, such as 5, 10 or 15 (default: as many as it takes)",
     )
-    words.add_argument("--told", action="store_true", help="the steps told first, section by section")
+    words.add_argument("--told", action="store_true", help="tell the steps first, section by section")
     words.add_argument(
         "--rung",
         type=amounts.per_cent(10, 100),
         metavar="P",
-        help="begin at that per cent of full tempo, 60 to 100 (else where it last went well)",
+        help="begin at this per cent of the full tempo, 60 to 100 (default: where it last went well)",
     )
-    words.add_argument("--seed", type=amounts.whole(0, 2**32), metavar="K", help="the same random start again")
+    words.add_argument("--seed", type=amounts.whole(0, 2**32), metavar="K", help="repeat a random start")
     words.set_defaults(run=run)
 
 

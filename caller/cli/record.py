@@ -30,8 +30,8 @@ class RecordOptions(RunOptions):
 def add(commands: Any) -> None:
     words = commands.add_parser(
         "record",
-        help="the run as a sound file",
-        description="The same run as a sound file, its kind by the suffix: wav, flac, ogg, mp3.",
+        help="make a sound file of the run",
+        description="Makes a sound file of the whole run; the suffix decides its kind: wav, flac, ogg or mp3.",
     )
     add_run_words(words)
     add_music_word(words)
@@ -39,7 +39,7 @@ def add(commands: Any) -> None:
         "-o", "--output", required=True, metavar="FILE", help="the file to write (.wav, .flac, .ogg or .mp3)"
     )
     add_over_word(words)
-    words.add_argument("--json", action="store_true", help="one JSON document")
+    words.add_argument("--json", action="store_true", help="print one JSON document")
     runs(words, RecordOptions, run)
 
 

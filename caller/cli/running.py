@@ -46,45 +46,44 @@ class RunOptions:
 
 
 def add_as_it_stands(words: argparse.ArgumentParser) -> None:
-    words.add_argument(
-        "--as-it-stands", action="store_true", help="go on with a sheet that has errors, as it is written"
-    )
+    words.add_argument("--as-it-stands", action="store_true", help="go on although the sheet has errors")
 
 
 def add_run_words(words: argparse.ArgumentParser, sheet_help: str | None = None) -> None:
     """sheet_help: what happens without a sheet, where one need not be named."""
     words.add_argument("sheet", metavar="SHEET", nargs="?" if sheet_help else None, help=sheet_help)
     add_as_it_stands(words)
-    words.add_argument("--tempo", type=amounts.tempo, metavar="T", help="counts a minute, BPM (else the sheet's)")
+    words.add_argument("--tempo", type=amounts.tempo, metavar="T", help="counts a minute, BPM (default: the sheet's)")
     words.add_argument(
         "--walls",
         type=amounts.walls,
         metavar="N",
-        help="so many walls (else to the ending, or past the last event)",
+        help="how many walls (default: to the ending, or past the last event)",
     )
     words.add_argument(
         "--manner",
         choices=MANNERS,
         default="ahead",
         metavar="M",
-        help="ahead (each step before its beat), on-count (each word on its movement), counts, "
-        "prompts (walls, tags, restarts only), quiet",
+        help="how calls are made: ahead (each step before its beat), on-count (each word on its movement), counts, "
+        "prompts (walls, tags and restarts only) or quiet",
     )
     words.add_argument(
         "--count-in",
         choices=COUNT_INS,
         metavar="C",
-        help="how it ends: numbers (five, six, seven, eight), call (five, six and the first call), "
-        "or level, by the sheet's: numbers up to beginner level",
+        help="how the count-in ends: numbers (five, six, seven, eight), call (five, six, then the first call) or level "
+        "(numbers up to beginner level, else call)",
     )
-    words.add_argument("--voice", default="", metavar="V", help="a voice that 'caller voices' lists (else as set)")
-    words.add_argument("--easier", action="store_true", help="the sheet's options danced and called")
+    words.add_argument("--voice", default="", metavar="V", help="a voice that 'caller voices' lists (default: as set)")
+    words.add_argument("--easier", action="store_true", help="dance and call the sheet's easier options")
     add_above_word(words)
     words.add_argument(
         "--fading",
         choices=FADINGS,
         default="usual",
-        help="how much is called as a section comes round again: usual (less each time, down to the turns), all, less",
+        help="how much is called as a section comes round again: usual (less each time, down to the turns), all or "
+        "less",
     )
 
 
@@ -94,7 +93,7 @@ def add_above_word(words: argparse.ArgumentParser) -> None:
         type=amounts.floating(LEAST_ABOVE, MOST_ABOVE),
         default=LEAST_ABOVE,
         metavar="LU",
-        help="how far calls stand above the count track, 10 to 20; 20 for people who are hard of hearing",
+        help="how far calls stand above the count track, 10 to 20 LU; 20 suits people who are hard of hearing",
     )
 
 

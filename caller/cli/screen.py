@@ -22,8 +22,8 @@ def add(commands: Any) -> None:
         "screen",
         help="a second screen: what the class shows, on a page for a television, tablet or phone",
         description="Serves a read-only page that shows what the class running on this machine shows, from one dance "
-        "to the next. End with Ctrl+C. Add side=teacher to its address to see the room from the front, look=light for "
-        "a bright room.",
+        "to the next; Ctrl+C ends it. Add side=teacher to its address to see the room from the front, look=light for a "
+        "bright room.",
     )
     add_page_words(words, "--on")
     runs(words, ScreenOptions, run)
@@ -36,8 +36,8 @@ def add_page_words(words: argparse.ArgumentParser, name: str, bare: bool = False
         name,
         **more,
         metavar="ADDRESS[:PORT]",
-        help="an address of this machine, so that others in its network can watch (0.0.0.0 = all of its addresses); a "
-        "token is then part of the page's address. Else this machine alone can",
+        help="serve the page on this address of the machine, for others on its network (0.0.0.0: on all of them); a "
+        "token is then part of the page's address (default: for this machine alone)",
     )
 
 

@@ -35,13 +35,13 @@ def add(commands: Any) -> None:
     words = commands.add_parser(
         "sound",
         help="set a loudspeaker that is heard late (Bluetooth)",
-        description="A click each second and a mark that lights with it: sets the extra latency of a sound device, and "
-        "remembers it for that device.",
+        description="Plays a click each second and lights a mark with it, until you have set the extra latency of a "
+        "sound device; it is remembered for that device.",
     )
-    words.add_argument("--sound", metavar="DEVICE", help="a sound device by name (else as set)")
-    words.add_argument("--plain", action="store_true", help="numbers typed, one a line; no full screen")
+    words.add_argument("--sound", metavar="DEVICE", help="a sound device by name (default: as set)")
+    words.add_argument("--plain", action="store_true", help="type numbers, one a line, instead of the full screen")
     words.add_argument(
-        "--look", choices=("dark", "light"), default="dark", help="light letters on dark, or dark on light"
+        "--look", choices=("dark", "light"), default="dark", help="light letters on dark, or dark letters on light"
     )
     runs(words, SoundOptions, run)
 

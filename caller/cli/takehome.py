@@ -49,24 +49,28 @@ class TakehomeOptions:
 def add(commands: Any) -> None:
     words = commands.add_parser(
         "takehome",
-        help="what dancers take home: recordings, captions, click file, a page to print",
+        help="make what dancers take home: recordings, captions, a click file, a page to print",
         description="Writes a folder: recordings at half, three-quarter and full speed, with the calls and without, "
         "with chapters; captions; the clicks as a MIDI file; a page to print. Run again, it goes on where it stopped.",
     )
     words.add_argument("sheet", metavar="SHEET", nargs="?", help="a file, or a title that 'caller list' shows")
     add_as_it_stands(words)
-    words.add_argument("-o", "--output", required=True, metavar="FOLDER", help="made if it isn't there")
-    words.add_argument("--all", action="store_true", help="every routine on hand, a folder each, on all cores")
-    words.add_argument("--kind", choices=KINDS, default="mp3", help="of the recordings (mp3)")
     words.add_argument(
-        "--tempo", type=amounts.tempo, metavar="T", help="full tempo in counts a minute, BPM (else the sheet's)"
+        "-o", "--output", required=True, metavar="FOLDER", help="the folder to write; it is made if it isn't there"
     )
-    words.add_argument("--walls", type=amounts.walls, metavar="N", help="so many walls")
-    words.add_argument("--voice", default="", metavar="V", help="a voice that 'caller voices' lists (else as set)")
-    words.add_argument("--cores", type=amounts.whole(1, 256), metavar="N", help="work on so many (all)")
+    words.add_argument("--all", action="store_true", help="every routine on hand, each in a folder of its own")
+    words.add_argument("--kind", choices=KINDS, default="mp3", help="the kind of recordings (default: mp3)")
+    words.add_argument(
+        "--tempo", type=amounts.tempo, metavar="T", help="full tempo in counts a minute, BPM (default: the sheet's)"
+    )
+    words.add_argument("--walls", type=amounts.walls, metavar="N", help="how many walls")
+    words.add_argument("--voice", default="", metavar="V", help="a voice that 'caller voices' lists (default: as set)")
+    words.add_argument(
+        "--cores", type=amounts.whole(1, 256), metavar="N", help="how many cores to work on (default: all)"
+    )
     add_music_word(words)
     add_over_word(words)
-    words.add_argument("--json", action="store_true", help="one JSON document")
+    words.add_argument("--json", action="store_true", help="print one JSON document")
     runs(words, TakehomeOptions, run)
 
 

@@ -42,12 +42,12 @@ class RecordVoiceOptions(VoicesOptions):
 def add(commands: Any) -> None:
     words = commands.add_parser(
         "voices",
-        help="voices found; try, get or record one",
-        description="The voices found; 'try' plays one, 'get' installs one, 'use' chooses the one that calls, 'record' "
+        help="list the voices; try, get, use or record one",
+        description="Lists the voices; 'try' plays one, 'get' installs one, 'use' chooses the one that calls, 'record' "
         "makes your own.",
     )
-    words.add_argument("--json", action="store_true", help="one JSON document")
-    words.add_argument("--ids", action="store_true", help="what each synthesiser calls its own voices")
+    words.add_argument("--json", action="store_true", help="print one JSON document")
+    words.add_argument("--ids", action="store_true", help="list what each synthesiser calls its own voices")
     runs(words, VoicesOptions, run_list)
     actions = words.add_subparsers(dest="action", metavar="ACTION")
     _add_try(actions)
@@ -57,10 +57,12 @@ def add(commands: Any) -> None:
 
 
 def _add_try(actions: Any) -> None:
-    words = actions.add_parser("try", help="let a voice be heard", description="Let a voice be heard.")
+    words = actions.add_parser("try", help="play a voice", description="Plays a voice.")
     words.add_argument("name", metavar="NAME")
     words.add_argument("words", metavar="WORDS", nargs="*", help="what it says")
-    words.add_argument("-o", "--output", metavar="FILE", help="write it (.wav, .flac, .ogg, .mp3), don't play it")
+    words.add_argument(
+        "-o", "--output", metavar="FILE", help="write it to a file (.wav, .flac, .ogg or .mp3) instead of playing it"
+    )
     add_over_word(words)
     words.add_argument("--sound", default="", metavar="DEVICE", help="a sound device by name")
     runs(words, TryOptions, run_try)
@@ -69,14 +71,14 @@ def _add_try(actions: Any) -> None:
 def _add_record(actions: Any) -> None:
     words = actions.add_parser(
         "record",
-        help="record one's own voice, for a routine's words",
-        description="Record your own voice: the words that a routine needs are shown one after another. What you leave "
-        "out is said by the standard voice, equally loud.",
+        help="record your own voice, for a routine's words",
+        description="Records your own voice: the words that a routine needs are shown one after another. What you "
+        "leave out is said by the standard voice, equally loud.",
     )
     words.add_argument("name", metavar="NAME", help="the voice's name: letters, figures and dashes")
     words.add_argument("sheet", metavar="SHEET")
     words.add_argument("--manner", default="ahead", metavar="M", help="the words of this manner of calling (ahead)")
-    words.add_argument("--again", action="store_true", help="those recorded already, too")
+    words.add_argument("--again", action="store_true", help="also those that are recorded already")
     words.add_argument("--sound", default="", metavar="DEVICE", help="a microphone by name")
     runs(words, RecordVoiceOptions, run_record)
 

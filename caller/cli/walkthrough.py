@@ -48,17 +48,17 @@ class PreparedLesson(NamedTuple):
 def add(commands: Any) -> None:
     words = commands.add_parser(
         "walkthrough",
-        help="live: the taught sequence, hands free; or listed, saved to edit, recorded",
-        description="The routine as it is taught: told, with words on the count, section put to section, walls, tags "
-        "and restarts, up to full speed.",
+        help="live: the routine taught stage by stage, hands free; or listed, saved to edit, recorded",
+        description="Teaches the routine: each section told, danced with words on the count and added to those "
+        "before it, then walls, tags and restarts, up to full speed.",
     )
     add_programme_words(words)
     words.add_argument(
         "--stage", type=amounts.whole(1, 500), default=1, metavar="N", help="begin with this stage of --list"
     )
-    words.add_argument("--level", choices=LEVEL_NAMES, help="of the class (else as the sheet says)")
+    words.add_argument("--level", choices=LEVEL_NAMES, help="the level of the class (default: the sheet's)")
     words.add_argument("--save", metavar="FILE", help="write the stages to a file (.toml) to edit")
-    words.add_argument("--from", dest="saved", metavar="FILE", help="the stages as saved and edited")
+    words.add_argument("--from", dest="saved", metavar="FILE", help="take the stages from a file, as saved and edited")
     words.set_defaults(run=run)
 
 
@@ -66,21 +66,24 @@ def add_programme_words(words: argparse.ArgumentParser) -> None:
     words.add_argument("sheet", metavar="SHEET")
     add_as_it_stands(words)
     words.add_argument(
-        "--tempo", type=amounts.tempo, metavar="T", help="full tempo in counts a minute, BPM (else the sheet's)"
+        "--tempo", type=amounts.tempo, metavar="T", help="full tempo in counts a minute, BPM (default: the sheet's)"
     )
-    words.add_argument("--walls", type=amounts.walls, metavar="N", help="so many walls")
-    words.add_argument("--voice", default="", metavar="V", help="a voice that 'caller voices' lists (else as set)")
-    words.add_argument("--list", action="store_true", help="only show the stages")
-    words.add_argument("--json", action="store_true", help="only the stages, as one JSON document")
+    words.add_argument("--walls", type=amounts.walls, metavar="N", help="how many walls")
+    words.add_argument("--voice", default="", metavar="V", help="a voice that 'caller voices' lists (default: as set)")
+    words.add_argument("--list", action="store_true", help="show the stages, and stop")
+    words.add_argument("--json", action="store_true", help="print the stages as one JSON document, and stop")
     words.add_argument(
         "--wait",
         nargs="?",
         choices=WAITS,
         const="stages",
         default="unanswered",
-        help="wait after each stage for the pedal or Space, or never (else after a telling, where nobody answers)",
+        help="which stages wait for the pedal or Space when they are done: all (--wait alone), none (never) or those "
+        "after a telling that nobody answers (unanswered, the default)",
     )
-    words.add_argument("--record", metavar="FILE", help="only a sound file of it all (.wav, .flac, .ogg or .mp3)")
+    words.add_argument(
+        "--record", metavar="FILE", help="make a sound file of it all (.wav, .flac, .ogg or .mp3), and stop"
+    )
     add_music_word(words)
     add_above_word(words)
     add_over_word(words)

@@ -30,8 +30,8 @@ class WallsOptions:
 def add(commands: Any) -> None:
     words = commands.add_parser(
         "walls",
-        help="the dance wall by wall: facings, tags, restarts",
-        description="The dance as danced, wall by wall.",
+        help="show the dance wall by wall: facings, tags, restarts",
+        description="Shows the dance as it is danced, wall by wall.",
     )
     words.add_argument("sheet", metavar="SHEET")
     add_as_it_stands(words)
@@ -39,11 +39,15 @@ def add(commands: Any) -> None:
         "--walls",
         type=amounts.walls,
         metavar="N",
-        help="so many walls (else to the ending, or past the last event)",
+        help="how many walls (default: to the ending, or past the last event)",
     )
-    words.add_argument("--music", metavar="FILE", help="where it falls in this recording, and where the two disagree")
-    words.add_argument("--movements", action="store_true", help="every movement, with facing and weight after it")
-    words.add_argument("--json", action="store_true", help="one JSON document")
+    words.add_argument(
+        "--music", metavar="FILE", help="show where walls and events fall in this recording, and where the two disagree"
+    )
+    words.add_argument(
+        "--movements", action="store_true", help="list every movement, with the facing and weight after it"
+    )
+    words.add_argument("--json", action="store_true", help="print one JSON document")
     runs(words, WallsOptions, run)
 
 

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import json
+import re
 import subprocess
 import sys
 import threading
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -75,3 +78,14 @@ def test_warnings_behind_a_screen_are_kept_on_their_own_thread(capsys: pytest.Ca
     warn("printed as well")
     assert kept == ["the voice is another"]
     assert capsys.readouterr().err == "caller: printed again\ncaller: printed as well\n"
+
+
+def test_doctor_names_all_that_the_caller_is_installed_with(capsys: pytest.CaptureFixture[str]) -> None:
+    project = Path(__file__).parents[2] / "pyproject.toml"
+    wanted = tomllib.loads(project.read_text(encoding="utf-8"))["project"]["dependencies"]
+    names = {re.split(r"[<>=; ]", one, maxsplit=1)[0] for one in wanted if ";" not in one}
+    assert main(["doctor", "--json"]) == 0
+    packages = json.loads(capsys.readouterr().out)["versions"]["packages"]
+    assert names <= packages.keys()
+    assert "pytest" not in packages
+    assert "missing" not in packages.values()
