@@ -179,13 +179,13 @@ class _Arranging(Stepping):
             return Role.HEADER
         if self.short and abbreviations([plain.text]):
             return self._kept(line, Role.NOTE)
-        if kinds.GREETING.match(bare):
-            self._keep(line)
-            return Role.NOTE
         if self.title_line is None and reader.called(plain):
             reader.facts(plain)
             self._keep(line)
             return Role.TITLE
+        if kinds.GREETING.match(bare):
+            reader.facts(plain)
+            return self._kept(line, Role.NOTE)
         if reader.key(plain):
             return (
                 Role.TITLE if reader.places.get("title") and reader.places["title"].line == line.number else Role.HEADER

@@ -13,6 +13,7 @@ from caller.routine.layout.headings import read_heading
 from caller.routine.layout.lines import Line, unstarred
 from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG, Mention
 from caller.routine.layout.mentions import mentions_in, unnamed
+from caller.routine.layout.numbers import ORDINAL
 from caller.routine.layout.offering import Offering
 from caller.routine.layout.options import read_option
 from caller.routine.layout.taken import take_again
@@ -20,6 +21,9 @@ from caller.routine.layout.taken import take_again
 _MARKED_HERE = re.compile(r"[(\[].*\bhere\b.*[)\]]$", re.IGNORECASE)  # "(bridge comes here, wall 3)": no steps below
 _DANGLING = re.compile(r"\b(?:of|the|in|after|until|to|wall|section)$", re.IGNORECASE)
 _ROMAN_HEADING = re.compile(r"[IVX]{1,4}(?:\s{2,}|[.)]\s)\S")
+_ON_WALL = re.compile(r"\W*(?:on\s+)?wall\s+\d", re.IGNORECASE)
+_CLOCK_FIRST = re.compile(r"(?:1[0-2]|[1-9])(?:[:.][0-5]\d|\s*o['\u2019]?\s?clock)\b", re.IGNORECASE)
+_NTH_TIME = re.compile(rf"\bthe\s+{ORDINAL}\s+(?:wall|time|round)\b", re.IGNORECASE)
 _MOST_HEADING = 4  # words of a heading "Tag after wall 2", with its steps below
 # "replace counts 22-24 with:", and on the next line what with.
 _TO_BE_TOLD = re.compile(r"\b(?:replace|chang|substitut|modif)\w*\b.*\b(?:with|to|by)\s*:$", re.IGNORECASE)
@@ -32,6 +36,8 @@ class Telling(Offering):
         found = mentions_in(bare)
         if not found and self._at_end_of_wall(line):
             return self._unnamed(line, bare)
+        if not found and self.in_head and _NTH_TIME.search(bare) is not None:
+            return self._told_in_sentences(line, bare)
         if not found or not self._tells_event(line, bare, found):
             return None
         bare, further = self._told_on(line, bare)
@@ -122,6 +128,8 @@ class Telling(Offering):
     def _told_on(self, line: Line, bare: str) -> tuple[str, list[int]]:
         """The sentence with the lines of the file that it goes on over."""
         further: list[int] = []
+        if sum(bool(_ON_WALL.match(x.text)) for x in self.lines[self.at + 1 : self.at + 4]) > 1:
+            return bare, further  # walls in a list, each with what happens on it
         untold = self.out.sections != [] and not any(m.told or m.placed for m in mentions_in(bare))
         for following in self.lines[self.at + 1 : self.at + 4]:
             text = unstarred(following.text)
@@ -133,7 +141,9 @@ class Telling(Offering):
                 not dangling
                 and (
                     (ends and not text[:1].islower())
-                    or (read_counts(text) is not None and not kinds.SO_MANY.match(text))
+                    or (
+                        read_counts(text) is not None and not kinds.SO_MANY.match(text) and not _CLOCK_FIRST.match(text)
+                    )
                     or read_heading(text, self.phrased)
                 )
             ):
@@ -207,9 +217,9 @@ class Telling(Offering):
                 return  # announced in the header
             event.replaced += replaced_by(text, line, mention, until)
             return
-        if mention.kind == TAG and self.out.sections and self._next_count() != 1:
-            if take_again(event, text[:until], self.out.sections):
-                return
+        alone = mention.kind == TAG and bool(self.out.sections) and self._next_count() != 1
+        if alone and take_again(event, text[:until], self.out.sections):
+            return
         words = next(
             (
                 w
