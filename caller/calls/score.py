@@ -25,12 +25,10 @@ from caller.calls.take import Take
 from caller.calls.weigh import breath_after, due_frame
 from caller.clock.timeline import Timeline
 from caller.dance.walls import Dance
-from caller.sound.clicks import ACCENT, COUNT, in_order, tone
-from caller.sound.clicks import count_track as clicks_at
+from caller.sound.clicks import ACCENT, COUNT, count_track, in_order, tone
 from caller.sound.levels import LEAST_OVER_LU, duck_for
 from caller.sound.score import RATE, Clip, Placement, Score
 
-COUNT_TRACK = "wood"
 # Speech is as loud as it was made; the clicks have a gain of their own, below it.
 CALL_GAIN = 1.0
 
@@ -50,7 +48,6 @@ def make_take(
     rate: int = RATE,
     margin_seconds: float = MARGIN_SECONDS,
     over_lu: float = LEAST_OVER_LU,
-    count_track: str = COUNT_TRACK,
     fading: Fading = Fading.USUAL,
     lead: Fraction = Fraction(0),
     how: CountIn = CountIn.LEVEL,
@@ -76,7 +73,7 @@ def make_take(
     cues = cues_for(dance, manner, start, end, count_in, fading, how)
     plan = plan_calls(cues, timeline, lexicon, manner, margin_seconds=margin_seconds)
     score = Score((), 0, rate, duck_for(over_lu))
-    take = Take(dance, start, end, count_in, timeline, plan, score, count_track, fading, lead, how)
+    take = Take(dance, start, end, count_in, timeline, plan, score, fading, lead, how)
     return _scored(take, _clicks(take, timeline, 0), clips, 0)
 
 
@@ -145,7 +142,7 @@ def _clicks(take: Take, timeline: Timeline, from_frame: int) -> tuple[Placement,
     left = counts[bisect_left(counts, from_frame, key=take.timeline.frame_of) :]
     opening = _bar_openings(take)
     beats = ((max(timeline.frame_of(n), from_frame), ACCENT if n in opening else COUNT) for n in left)
-    return clicks_at(beats, take.count_track)
+    return count_track(beats)
 
 
 def _bar_openings(take: Take) -> set[Fraction]:

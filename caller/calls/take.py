@@ -14,9 +14,8 @@ from caller.sound.score import Score
 
 @dataclass(frozen=True, slots=True)
 class Take:
-    """start, end: absolute counts danced, end excluded. count_in: counts clicked before ``start``. count_track: the
-    sound of the clicks, by name. lead: counts before the count-in, for music and for what is said
-    before its numbers. how: the count-in ends."""
+    """start, end: absolute counts danced, end excluded. count_in: counts clicked before ``start``. lead: counts before
+    the count-in, for music and for what is said before its numbers. how: the count-in ends."""
 
     dance: Dance
     start: Fraction
@@ -25,7 +24,6 @@ class Take:
     timeline: Timeline
     plan: CallPlan
     score: Score
-    count_track: str = "wood"
     fading: Fading = Fading.USUAL
     lead: Fraction = Fraction(0)
     how: CountIn = CountIn.LEVEL

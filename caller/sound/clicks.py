@@ -1,12 +1,12 @@
 """The count track and its sounds, made here: the first count of a bar, the others, what falls between; a warning tone.
 
 Conventions: clips are mono float32 at ``RATE``, 30 to 60 ms (the tone 180 ms). A click's first frame is its onset; its
-edges are raised cosines, its partials lie below 7 kHz, so that it is clean on any loudspeaker. The three accents of a
-kind differ by pitch and by timbre (the accent bright, the count plainer, what falls between a pure tone and soft), with
+edges are raised cosines, its partials lie below 7 kHz, so that it is clean on any loudspeaker. The three accents
+differ by pitch and by timbre (the accent bright, the count plainer, what falls between a pure tone and soft), with
 their lowest partial between 400 and 2100 Hz, so that they are told apart by ears that miss the highs.
 
 Level: at ``CLICK_GAIN`` the fullest count track there is (``QUICKEST_TEMPO``, every other count accented, a click
-between all counts) comes to ``COUNT_TRACK_LUFS``, whatever its kind.
+between all counts) comes to ``COUNT_TRACK_LUFS``.
 """
 
 from __future__ import annotations
@@ -51,35 +51,20 @@ class Strike:
     partials: tuple[Partial, ...]
 
 
-# 2.76 is a wooden bar's second partial (Fletcher & Rossing, The Physics of Musical Instruments; from memory); the metal
-# ones are chosen to fit no harmonic row, the soft ones to fit one.
-KINDS: dict[str, dict[str, Strike]] = {
-    "wood": {
-        ACCENT: Strike(1500, 50, (Partial(1, 1, 12), Partial(2.76, 0.7, 8), Partial(4.2, 0.35, 5))),
-        COUNT: Strike(1000, 45, (Partial(1, 1, 11), Partial(2.76, 0.2, 6))),
-        BETWEEN: Strike(750, 35, (Partial(1, 1, 9),)),
-    },
-    "metal": {
-        ACCENT: Strike(
-            2000, 60, (Partial(1, 1, 18), Partial(1.53, 0.8, 16), Partial(2.32, 0.6, 13), Partial(3.2, 0.4, 9))
-        ),
-        COUNT: Strike(1400, 60, (Partial(1, 1, 16), Partial(1.53, 0.5, 12))),
-        BETWEEN: Strike(1050, 45, (Partial(1, 1, 12),)),
-    },
-    "soft": {
-        ACCENT: Strike(800, 60, (Partial(1, 1, 18), Partial(2, 0.7, 15), Partial(3, 0.5, 12))),
-        COUNT: Strike(540, 60, (Partial(1, 1, 18), Partial(2, 0.3, 14))),
-        BETWEEN: Strike(400, 50, (Partial(1, 1, 14),)),
-    },
+# A wooden bar: 2.76 is its second partial (Fletcher & Rossing, The Physics of Musical Instruments; from memory).
+STRIKES = {
+    ACCENT: Strike(1500, 50, (Partial(1, 1, 12), Partial(2.76, 0.7, 8), Partial(4.2, 0.35, 5))),
+    COUNT: Strike(1000, 45, (Partial(1, 1, 11), Partial(2.76, 0.2, 6))),
+    BETWEEN: Strike(750, 35, (Partial(1, 1, 9),)),
 }
 
 
-def click(kind: str, accent: str = COUNT) -> Clip:
-    """A kind's click for one of ACCENT, COUNT, BETWEEN. Raises KeyError with the names there are for another."""
-    for name, known in ((kind, KINDS), (accent, LEVELS_LU)):
-        if name not in known:
-            raise KeyError(f"there is no click called {name!r}; there are: {', '.join(known)}")
-    return _click(kind, accent)
+@cache
+def click(accent: str = COUNT) -> Clip:
+    """The click for one of ACCENT, COUNT, BETWEEN."""
+    struck = faded(_struck(STRIKES[accent]).astype(np.float32), _ATTACK_FRAMES, _RELEASE_FRAMES)
+    level = np.sqrt(_energy_wanted(accent) / energy(struck)) / CLICK_GAIN
+    return _clip(f"click wood {accent}", struck * np.float32(level))
 
 
 @cache
@@ -89,13 +74,6 @@ def tone() -> Clip:
     notes = [np.sin(2 * np.pi * hertz * seconds) + 0.3 * np.sin(6 * np.pi * hertz * seconds) for hertz in (784, 1047)]
     sound = np.concatenate([faded(note.astype(np.float32), RATE // 200) for note in notes])
     return _clip("tone", sound * np.float32(gain_to(sound, SPEECH_LUFS)))
-
-
-@cache
-def _click(kind: str, accent: str) -> Clip:
-    struck = faded(_struck(KINDS[kind][accent]).astype(np.float32), _ATTACK_FRAMES, _RELEASE_FRAMES)
-    level = np.sqrt(_energy_wanted(accent) / energy(struck)) / CLICK_GAIN
-    return _clip(f"click {kind} {accent}", struck * np.float32(level))
 
 
 def _struck(strike: Strike) -> Wide:
@@ -120,14 +98,9 @@ def _clip(key: str, samples: Samples) -> Clip:
     return Clip(key, samples)
 
 
-def count_track(
-    beats: Iterable[tuple[int, str]], kind: str = "wood", gain: float = CLICK_GAIN
-) -> tuple[Placement, ...]:
-    """A click of ``kind`` at each (frame, accent).
-
-    Raises KeyError for a kind or an accent that is not there.
-    """
-    return tuple(Placement(frame, click(kind, accent), gain, "count") for frame, accent in beats)
+def count_track(beats: Iterable[tuple[int, str]], gain: float = CLICK_GAIN) -> tuple[Placement, ...]:
+    """A click at each (frame, accent)."""
+    return tuple(Placement(frame, click(accent), gain, "count") for frame, accent in beats)
 
 
 def in_order(*tracks: Iterable[Placement]) -> tuple[Placement, ...]:

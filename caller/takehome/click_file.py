@@ -77,7 +77,7 @@ def _bars(take: Take, unit: int) -> list[_Timed]:
     """A time signature wherever the length of the bar changes: a half-bar tag makes a bar of its own."""
     from mido import MetaMessage
 
-    accent = click(take.count_track, ACCENT).key
+    accent = click(ACCENT).key
     counts = [take.start - take.count_in + n for n in range(take.count_in + int(take.end - take.start))]
     accented = {p.frame for p in take.score.placements if p.kind == "count" and p.clip.key == accent}
     openings = [count for count in counts if take.timeline.frame_of(count) in accented]
@@ -96,7 +96,7 @@ def _bars(take: Take, unit: int) -> list[_Timed]:
 def _clicks(take: Take, unit: int) -> list[_Timed]:
     from mido import Message, MetaMessage
 
-    accent = click(take.count_track, ACCENT).key
+    accent = click(ACCENT).key
     events: list[_Timed] = [(0, 0, MetaMessage("track_name", name="Count track"))]
     for placed in take.score.placements:
         if placed.kind != "count":

@@ -22,7 +22,6 @@ def take_of(
     end: int | None = None,
     count_in: int = 8,
     voice: MeasuredVoice | None = None,
-    count_track: str = "wood",
     fading: Fading = Fading.USUAL,
 ) -> Take:
     voice = voice or MeasuredVoice()
@@ -35,6 +34,5 @@ def take_of(
         lexicon=voice,
         clips=voice.clip,
         count_in=count_in,
-        count_track=count_track,
         fading=fading,
     )

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
 
@@ -120,11 +119,6 @@ def test_without_a_voice_a_tone_stands_for_what_must_be_said() -> None:
 def test_clicks_stay_within_their_headroom() -> None:
     loudest = max(float(np.abs(click.clip.samples).max()) * click.gain for click in clicks(take_of(TAGGED)))
     assert loudest <= CLICK_PEAK
-
-
-def test_a_count_track_that_is_not_there_is_refused_by_name() -> None:
-    with pytest.raises(KeyError, match="glass"):
-        take_of(TAGGED, count_track="glass")
 
 
 def test_the_take_is_rendered_with_a_click_on_its_first_frame() -> None:
@@ -259,12 +253,6 @@ def test_at_a_new_manner_what_was_begun_stays_and_the_rest_is_called_so() -> Non
     assert {c.cue.kind for c in after.plan.calls if c.starts >= frame} == {CallKind.COUNT}
     assert after.plan.manner is Manner.COUNTS
     assert [c for c in after.plan.calls if c.starts < frame] == [c for c in take.plan.calls if c.starts < frame]
-
-
-def test_the_take_remembers_its_count_track() -> None:
-    take = take_of(TAGGED)
-    assert slower(take, 100_000, 90).count_track == take.count_track == "wood"
-    assert replace(take, count_track="soft").end_frame == take.end_frame
 
 
 def test_the_count_in_is_counted_aloud_on_its_clicks() -> None:

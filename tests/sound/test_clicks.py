@@ -13,7 +13,6 @@ from caller.sound.clicks import (
     BETWEEN,
     CLICK_GAIN,
     COUNT,
-    KINDS,
     LEVELS_LU,
     QUICKEST_TEMPO,
     click,
@@ -25,9 +24,7 @@ from caller.sound.loudness import COUNT_TRACK_LUFS, SPEECH_LUFS, loudness, true_
 from caller.sound.mix import CLICK_PEAK, SPEECH_PEAK, render
 from caller.sound.score import RATE, Clip, Score
 
-ALL = [(kind, accent) for kind in KINDS for accent in LEVELS_LU]
-EACH = pytest.mark.parametrize(("kind", "accent"), ALL)
-EACH_KIND = pytest.mark.parametrize("kind", KINDS)
+EACH = pytest.mark.parametrize("accent", LEVELS_LU)
 
 
 def powers(clip: Clip) -> tuple[np.ndarray, np.ndarray]:
@@ -47,38 +44,29 @@ def brightness(clip: Clip) -> float:
     return float(power[hertz > 1.25 * pitch(clip)].sum() / power.sum())
 
 
-def track(kind: str, tempo: int, between: bool, bar: int) -> Score:
+def track(tempo: int, between: bool, bar: int) -> Score:
     """Half a minute."""
     frames = [round(n * RATE * 60 / tempo) for n in range(tempo // 2 + 1)]
     beats = [(frame, COUNT if n % bar else ACCENT) for n, frame in enumerate(frames[:-1])]
     beats += [((one + other) // 2, BETWEEN) for one, other in pairwise(frames) if between]
-    return Score(count_track(beats, kind), frames[-1])
+    return Score(count_track(beats), frames[-1])
 
 
-@EACH_KIND
-def test_accents_are_told_apart_by_pitch(kind: str) -> None:
-    high, plain, low = (pitch(click(kind, accent)) for accent in (ACCENT, COUNT, BETWEEN))
+def test_accents_are_told_apart_by_pitch() -> None:
+    high, plain, low = (pitch(click(accent)) for accent in (ACCENT, COUNT, BETWEEN))
     for one, other in ((high, plain), (plain, low)):
         assert 12 * np.log2(one / other) >= 4, "semitones"
 
 
-@EACH_KIND
-def test_accents_are_told_apart_by_timbre(kind: str) -> None:
-    bright, plain, pure = (brightness(click(kind, accent)) for accent in (ACCENT, COUNT, BETWEEN))
+def test_accents_are_told_apart_by_timbre() -> None:
+    bright, plain, pure = (brightness(click(accent)) for accent in (ACCENT, COUNT, BETWEEN))
     assert bright > 3 * plain
     assert plain > 1.5 * pure
 
 
-def test_kinds_are_told_apart_by_pitch() -> None:
-    for accent in LEVELS_LU:
-        one, other, third = sorted(pitch(click(kind, accent)) for kind in KINDS)
-        assert 12 * np.log2(other / one) >= 4
-        assert 12 * np.log2(third / other) >= 4
-
-
 @EACH
-def test_a_click_is_short_and_begins_and_ends_softly(kind: str, accent: str) -> None:
-    samples = click(kind, accent).samples
+def test_a_click_is_short_and_begins_and_ends_softly(accent: str) -> None:
+    samples = click(accent).samples
     assert samples.dtype == np.float32
     assert 0.030 <= len(samples) / RATE <= 0.060
     peak = np.abs(samples).max()
@@ -89,30 +77,28 @@ def test_a_click_is_short_and_begins_and_ends_softly(kind: str, accent: str) -> 
 
 
 @EACH
-def test_a_click_is_band_limited(kind: str, accent: str) -> None:
-    hertz, power = powers(click(kind, accent))
+def test_a_click_is_band_limited(accent: str) -> None:
+    hertz, power = powers(click(accent))
     assert 10 * np.log10(power[hertz > 9_000].sum() / power.sum()) < -60
     assert 10 * np.log10(power[hertz < 50].sum() / power.sum()) < -30
-    assert 380 <= pitch(click(kind, accent)) <= 2_100
+    assert 380 <= pitch(click(accent)) <= 2_100
 
 
-@EACH_KIND
-def test_the_fullest_count_track_comes_to_its_loudness_by_a_reference_meter(kind: str) -> None:
-    score = track(kind, QUICKEST_TEMPO, between=True, bar=2)
+def test_the_fullest_count_track_comes_to_its_loudness_by_a_reference_meter() -> None:
+    score = track(QUICKEST_TEMPO, between=True, bar=2)
     heard = render(score, 0, score.frames)
     assert pyloudnorm.Meter(RATE).integrated_loudness(heard) == pytest.approx(COUNT_TRACK_LUFS, abs=0.2)
 
 
-@EACH_KIND
 @pytest.mark.parametrize(("tempo", "between", "bar"), [(60, False, 4), (120, False, 4), (120, True, 3), (200, True, 2)])
-def test_no_count_track_comes_within_ten_units_of_speech(kind: str, tempo: int, between: bool, bar: int) -> None:
-    score = track(kind, tempo, between, bar)
+def test_no_count_track_comes_within_ten_units_of_speech(tempo: int, between: bool, bar: int) -> None:
+    score = track(tempo, between, bar)
     assert SPEECH_LUFS - loudness(render(score, 0, score.frames)) >= 10
 
 
 @EACH
-def test_a_click_keeps_to_its_headroom(kind: str, accent: str) -> None:
-    assert true_peak_db(click(kind, accent).samples * np.float32(CLICK_GAIN)) < 20 * np.log10(CLICK_PEAK)
+def test_a_click_keeps_to_its_headroom(accent: str) -> None:
+    assert true_peak_db(click(accent).samples * np.float32(CLICK_GAIN)) < 20 * np.log10(CLICK_PEAK)
 
 
 def test_the_tone_is_as_loud_as_speech_and_rises() -> None:
@@ -121,37 +107,31 @@ def test_the_tone_is_as_loud_as_speech_and_rises() -> None:
     assert np.abs(samples).max() < SPEECH_PEAK
     low, high = (pitch(Clip("half", half)) for half in np.split(samples, 2))
     assert high / low == pytest.approx(2 ** (5 / 12), rel=0.01), "a fourth"
-    assert len(samples) > 2 * max(click(kind, accent).frames for kind, accent in ALL)
+    assert len(samples) > 2 * max(click(accent).frames for accent in LEVELS_LU)
 
 
 def test_a_sound_is_made_once_and_nobody_can_change_it() -> None:
-    assert click("wood", ACCENT) is click("wood", ACCENT)
+    assert click(ACCENT) is click(ACCENT)
     assert tone() is tone()
-    for clip in (click("soft"), tone()):
+    for clip in (click(), tone()):
         with pytest.raises(ValueError, match="read-only"):
             clip.samples[0] = 1
 
 
 def test_keys_name_one_sound_each() -> None:
-    clips = [*(click(kind, accent) for kind, accent in ALL), tone()]
+    clips = [*(click(accent) for accent in LEVELS_LU), tone()]
     assert len({clip.key for clip in clips}) == len(clips)
 
 
-@pytest.mark.parametrize(("kind", "accent", "known"), [("glass", COUNT, "wood, metal, soft"), ("wood", "loud", ACCENT)])
-def test_an_unknown_click_is_refused_with_those_there_are(kind: str, accent: str, known: str) -> None:
-    with pytest.raises(KeyError, match=known):
-        click(kind, accent)
-
-
 def test_a_count_track_clicks_on_each_frame_with_its_accent() -> None:
-    placed = count_track([(0, ACCENT), (24_000, COUNT), (36_000, BETWEEN)], "metal", 0.3)
+    placed = count_track([(0, ACCENT), (24_000, COUNT), (36_000, BETWEEN)], 0.3)
     assert [(one.frame, one.clip, one.gain, one.kind) for one in placed] == [
-        (0, click("metal", ACCENT), 0.3, "count"),
-        (24_000, click("metal", COUNT), 0.3, "count"),
-        (36_000, click("metal", BETWEEN), 0.3, "count"),
+        (0, click(ACCENT), 0.3, "count"),
+        (24_000, click(COUNT), 0.3, "count"),
+        (36_000, click(BETWEEN), 0.3, "count"),
     ]
 
 
 def test_tracks_put_together_are_in_order_and_the_first_named_first() -> None:
-    one, other = count_track([(5, COUNT), (9, COUNT)]), count_track([(1, ACCENT), (5, ACCENT)], "soft")
+    one, other = count_track([(5, COUNT), (9, COUNT)]), count_track([(1, ACCENT), (5, ACCENT)])
     assert in_order(one, other) == (other[0], one[0], other[1], one[1])
