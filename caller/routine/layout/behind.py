@@ -57,6 +57,10 @@ _FACED = re.compile(
     r"(?P<hour>1[0-2]|[1-9])(?::00|\s*o['\u2019]?\s?clock)(?:\s+wall)?\s*(?:[.,;]\s*|$)",
     re.IGNORECASE,
 )
+_TALK = re.compile(
+    r"(?:you(?:['\u2019]re|\s+are|['\u2019]ll)?|now|that|this|and\s+(?:you|smile|pose|bow)|ta\b|claps?|all|everybody|hands?|arms?)\b[^()]*$",
+    re.IGNORECASE,
+)
 _FROM_THE_TOP = re.compile(r"[.;]?\s*\b(?:begin|start)\s+(?:again|over)\b.*$", re.IGNORECASE)
 
 
@@ -82,6 +86,8 @@ def _pieces(line: Line, marks: list[re.Match[str]], last: str) -> list[Line]:
     last = _FROM_THE_TOP.sub("", last)
     if (faced := _FACED.match(last)) is not None:
         last = f"({faced['hour']}:00) {last[faced.end() :]}".strip()
+    if _TALK.match(last) and STEP_WORD.search(last) is None:
+        last = f"({last.rstrip('.!')})"
     if last:
         pieces[-1] = Line(line.number, line.column, f"{pieces[-1].text} {last}", False)
     return pieces

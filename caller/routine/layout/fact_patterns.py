@@ -144,7 +144,9 @@ COUNTS = re.compile(
     rf"(?<![\d/:.-])\b(?P<n>\d{{1,3}}|{NUMBER})\s*(?:-\s*|\u2010|\u2011|\u2013)?\s*(?:counts?|cts?|ct|beats?|c)\b(?!\s*(?:intro|in\b|tag|bridge|ending|before|after|start|wait|lead|a\s+minute|per\s+minute|to\s+the\s+min|into|from|of|vocal|hold|extra|more|each))(?!\s*:(?!\s*\d+\s*-?\s*walls?))",
     re.IGNORECASE,
 )
-COUNTS_AFTER = re.compile(r"\b(?:counts?|cts?)\s*[:=]?\s*(?P<n>\d{1,3})\b(?!\s*(?:in|intro|-?\s*walls?))", re.IGNORECASE)
+COUNTS_AFTER = re.compile(
+    r"\b(?:counts?|cts?)\s*[:=]?\s*(?P<n>\d{1,3})\b(?!\s*(?:in|intro|-?\s*walls?))", re.IGNORECASE
+)
 WALLS = re.compile(
     rf"(?<![\d/:.-])\b(?P<n>\d{{1,3}}|{NUMBER}|single)\s*(?:-\s*|\u2010|\u2011|\u2013)?\s*(?:walls?|w)\b(?!\s*[\d:])",
     re.IGNORECASE,

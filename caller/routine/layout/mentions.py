@@ -75,6 +75,8 @@ class _Telling:
         if word.startswith("instead") and INSTEAD_OF_GOING_ON.match(self.text, found.start()):
             return
         if self._same_again(kind, word, found):
+            if self.long is not None and self.at.kind == kind and self.at.long is None:
+                self.at.long, self.long = self.long, None  # "Tag: there is a 4-count tag"
             return
         if word.startswith(("start", "begin", "back", "go ", "from")) and self._goes_on(before):
             return
@@ -143,7 +145,7 @@ class _Telling:
         return further
 
     def _walls(self, found: re.Match[str]) -> None:
-        walls = numbers_in(found["wl"] or found["wo"] or found["ws"] or found["wz"] or found["we"] or "")
+        walls = numbers_in(found["wl"] or found["wo"] or found["ws"] or found["wz"] or found["we"] or found["wf"] or "")
         last = self.out[-1] if self.out else None
         if last is not None and last.kind == TAG and last.told and self._restarts(found):
             self.out.append(Mention(RESTART, start=found.start(), end=found.end()))

@@ -13,6 +13,7 @@ from caller.routine.layout.mentions import mentions_in
 from caller.routine.layout.opening import Opening
 from caller.routine.layout.options import EASIER, Offered, read_option
 
+_MOST_LINES = 3
 _LEAST_TOLD = 2  # steps, each with its count
 
 
@@ -20,6 +21,7 @@ class Offering(Opening):
     def _option(self, line: Line, bare: str) -> Role | None:
         offered = read_option(bare)
         if offered is None and self.out.sections and EASIER.match(bare) and not any(m.told for m in mentions_in(bare)):
+            self._keeps_on(line)
             return self._kept(line, Role.OPTION)
         if offered is None or not self.out.sections:
             return None if offered is None or not self.in_head else self._kept(line, Role.OPTION)
@@ -51,6 +53,17 @@ class Offering(Opening):
         section.options.append(block)
         self.option, self.event = block, None
         return Role.OPTION
+
+    def _keeps_on(self, line: Line) -> None:
+        """The lines of the file that the sentence goes on over."""
+        text, number = line.text, line.number
+        for following in self.lines[self.at + 1 : self.at + 1 + _MOST_LINES]:
+            number += 1
+            ended = text.rstrip().endswith((".", "!", "?", ")", "]"))
+            if following.number != number or ended or read_counts(following.text) is not None:
+                return
+            self.kept_on.add(number)
+            text = following.text
 
     def _counted(self, line: Line, words: str) -> OptionBlock | None:
         """ "Easier, no turn: 5 L side, 6 R together, ...": the counts are those of its steps."""
