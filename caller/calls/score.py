@@ -106,9 +106,12 @@ def retimed(
         from_frame=at_frame,
         free=max((call.ends + breath_after(call.cue, timeline.rate) for call in begun), default=None),
     )
+    # A part that goes on with a begun call still follows it.
+    heads = {call.cue: call.follows for call in take.plan.calls if call.starts >= at_frame}
+    planned = tuple(replace(call, follows=call.follows or heads.get(call.cue)) for call in plan.calls)
     again = set(ahead)
     past = tuple(drop for drop in take.plan.dropped if drop.cue not in again and _is_past(drop.cue, take, at_frame))
-    whole = CallPlan(manner, plan.margin_seconds, begun + plan.calls, past + plan.dropped)
+    whole = CallPlan(manner, plan.margin_seconds, begun + planned, past + plan.dropped)
     kept = tuple(placed for placed in take.score.placements if placed.frame < at_frame)
     return _scored(replace(changed, plan=whole), (*kept, *_clicks(take, timeline, at_frame)), clips, at_frame)
 

@@ -7,7 +7,7 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from caller.calls.cues import cues_for
@@ -189,6 +189,7 @@ def test_at_a_new_tempo_the_calls_keep_the_laws(frame: int, tempo: int) -> None:
 
 
 @given(frames, tempi)
+@example(1_123_760, 60)  # between two parts of one call
 @settings(max_examples=25)
 def test_at_a_new_tempo_nothing_is_said_twice_and_nothing_is_lost_in_silence(frame: int, tempo: int) -> None:
     take = take_of(TAGGED)
