@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-import argparse
 import sys
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
 from caller.cli.backing import add_music_word, making_for_dance, music_for_class, prior_of_routine
 from caller.cli.keeping import BookKeeping
-from caller.cli.live import add_live_words, in_batches, levels_of, open_desk, run_live
-from caller.cli.running import add_run_words, dance_of, open_voice, tempo_of
+from caller.cli.live import LiveOptions, add_live_words, in_batches, levels_of, open_desk, run_live
+from caller.cli.options import runs
+from caller.cli.running import RunOptions, add_run_words, dance_of, open_voice, tempo_of
 from caller.cli.say import Refused
 
 if TYPE_CHECKING:
@@ -24,6 +24,12 @@ if TYPE_CHECKING:
 OPENING_COUNTS = Fraction(4)
 
 
+@dataclass(frozen=True, kw_only=True)
+class DanceOptions(RunOptions, LiveOptions):
+    sheet: str | None
+    music: str | None
+
+
 def add(commands: Any) -> None:
     words = commands.add_parser(
         "dance",
@@ -33,17 +39,18 @@ def add(commands: Any) -> None:
     add_run_words(words, "a file or a title; without one, a page opens to pick a routine from")
     add_music_word(words)
     add_live_words(words)
-    words.set_defaults(run=run, manner=None)
+    words.set_defaults(manner=None)
+    runs(words, DanceOptions, run)
 
 
-def run(asked: argparse.Namespace) -> int:
+def run(asked: DanceOptions) -> int:
     name = asked.sheet or picked(asked)
     if name is None:
         return 0
     return run_live(lambda settings: open_session(name, asked, settings), asked, keeps_manner=True)
 
 
-def picked(asked: argparse.Namespace) -> str | None:
+def picked(asked: DanceOptions) -> str | None:
     """The routine picked on a page of its own; None where none was. Raises Refused where there is no screen for it."""
     if asked.plain or not sys.stdout.isatty():
         raise Refused("which routine? Name a SHEET: 'caller list' shows those on hand")
@@ -57,7 +64,7 @@ def picked(asked: argparse.Namespace) -> str | None:
     return str(path) if path else None
 
 
-def open_session(name: str, asked: argparse.Namespace, settings: Settings) -> Session[WholeDance]:
+def open_session(name: str, asked: DanceOptions, settings: Settings) -> Session[WholeDance]:
     """A session with this machine's speaker, pedal and voice, the voice and the music being made ready in the
     background. name: of the sheet. Raises Refused."""
     from caller.calls.plan import CountIn, Fading

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import argparse
+from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
 from caller.cli import amounts
+from caller.cli.options import runs
 from caller.cli.running import MANNERS, dance_of, tempo_of
 from caller.cli.say import Refused
-from caller.cli.walkthrough import PreparedLesson, add_programme_words, run_programme
+from caller.cli.walkthrough import PreparedLesson, ProgrammeOptions, add_programme_words, run_programme
 from caller.outside import numbers
 
 if TYPE_CHECKING:
@@ -25,6 +27,23 @@ def counts(text: str) -> tuple[int, int]:
         return numbers.whole(first, 1, 9999), numbers.whole(last if dash else "", 1, 9999)
     except numbers.NotInRange as fault:
         raise argparse.ArgumentTypeError(f"two counts such as 5-12, not {numbers.shown(text)}") from fault
+
+
+@dataclass(frozen=True, kw_only=True)
+class DrillOptions(ProgrammeOptions):
+    """A section, some or an event. part: of a phrased routine. speed, creep, up_to: shares of the full tempo."""
+
+    section: int | None
+    to: int | None
+    part: str
+    event: str | None
+    counts: tuple[int, int] | None
+    wall: int | None
+    speed: Fraction
+    creep: Fraction
+    up_to: Fraction
+    times: int
+    manner: str | None
 
 
 def add(commands: Any) -> None:
@@ -82,16 +101,16 @@ def add(commands: Any) -> None:
         metavar="M",
         help=f"how calls are made: {', '.join(MANNERS)} (default: ahead)",
     )
-    words.set_defaults(run=run)
+    runs(words, DrillOptions, run)
 
 
-def run(asked: argparse.Namespace) -> int:
+def run(asked: DrillOptions) -> int:
     if sum(asked_for is not None for asked_for in (asked.section, asked.event, asked.counts)) != 1:
         raise Refused("say what to drill: --section N, --event tag (restart, change, ending), or --counts 5-12")
     return run_programme(lay, asked)
 
 
-def lay(asked: argparse.Namespace) -> PreparedLesson:
+def lay(asked: DrillOptions) -> PreparedLesson:
     """The drill that the command line asks for. Raises Refused."""
     from caller.calls.plan import Manner
     from caller.cli.sheets import danceable
@@ -118,13 +137,14 @@ def lay(asked: argparse.Namespace) -> PreparedLesson:
     return PreparedLesson(sheet, dance, programme)
 
 
-def _span(dance: Dance, asked: argparse.Namespace) -> tuple[tuple[Fraction, Fraction], str]:
+def _span(dance: Dance, asked: DrillOptions) -> tuple[tuple[Fraction, Fraction], str]:
     from caller.teaching.drill import counts_span, event_drill_span, find_event, section_span
 
     if asked.counts is not None:
         return counts_span(dance, asked.wall or 1, *asked.counts), "Counts {} to {}".format(*asked.counts)
     if asked.event is not None:
         return event_drill_span(dance, *find_event(dance, asked.event, asked.wall))
+    assert asked.section is not None, "one of the three is asked for"
     part = f"Part {asked.part} section" if asked.part else "Section"
     last = asked.to or asked.section
     name = f"{part} {asked.section}" if last == asked.section else f"{part}s {asked.section} to {last}"

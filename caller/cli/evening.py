@@ -12,7 +12,8 @@ from typing import TYPE_CHECKING, Any
 from caller.cli.evening_plan import USUAL_MINUTES, at_hours, file_of, planned, save, titles_known
 from caller.cli.files import add_over_word, output
 from caller.cli.keeping import BookKeeping
-from caller.cli.live import add_live_words, in_batches, levels_of, open_desk, run_live
+from caller.cli.live import LiveOptions, add_live_words, in_batches, levels_of, open_desk, run_live
+from caller.cli.options import runs
 from caller.cli.running import add_above_word, add_as_it_stands, open_voice
 from caller.cli.say import Refused, print_json, warn
 from caller.cli.walkthrough import LEVEL_NAMES, WAITS
@@ -28,6 +29,26 @@ if TYPE_CHECKING:
     from caller.session.evening import Evening
     from caller.session.slots import Slot
     from caller.transport.order import Order
+
+
+@dataclass(frozen=True, kw_only=True)
+class EveningOptions(LiveOptions):
+    """file: of a plan. new: the dance to teach. starts, closes: minutes since midnight, None where not said."""
+
+    file: str | None
+    as_it_stands: bool
+    starts: int | None
+    closes: int | None
+    new: str | None
+    level: str | None
+    list: bool
+    json: bool
+    save: str | None
+    afresh: bool
+    wait: str
+    voice: str
+    above: float
+    over: bool
 
 
 def time_of_day(text: str) -> int:
@@ -74,7 +95,7 @@ def add(commands: Any) -> None:
     add_above_word(words)
     add_over_word(words)
     add_live_words(words)
-    words.set_defaults(run=run)
+    runs(words, EveningOptions, run)
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +111,7 @@ class Laid:
     place: Place | None = None
 
 
-def run(asked: argparse.Namespace) -> int:
+def run(asked: EveningOptions) -> int:
     if not (asked.list or asked.json or asked.save):
         return run_live(lambda settings: open_evening(lay(asked), asked, settings), asked)
     plan = planned(asked, _items(asked))
@@ -109,7 +130,7 @@ def run(asked: argparse.Namespace) -> int:
     return 0
 
 
-def lay(asked: argparse.Namespace) -> Laid:
+def lay(asked: EveningOptions) -> Laid:
     """The evening that the command line asks for, or the one that was cut short. Raises Refused."""
     from caller.cli.evening_place import kept_place
     from caller.evening.written import PlanFault, read_plan
@@ -134,7 +155,7 @@ def lay(asked: argparse.Namespace) -> Laid:
     return Laid(plan, slots, catalogue, midnight, items.music(plan, catalogue))
 
 
-def open_evening(laid: Laid, asked: argparse.Namespace, settings: Settings) -> Session[Evening]:
+def open_evening(laid: Laid, asked: EveningOptions, settings: Settings) -> Session[Evening]:
     """The evening with this machine's speaker, pedal and voice; its book and its place are kept as it goes."""
     from caller.cli.evening_music import Playlist
     from caller.cli.evening_place import PlaceKeeping
@@ -194,7 +215,7 @@ class _Kept:
         return self._book.marked(evening.slot.title, MARKS[order]) if order in MARKS else told
 
 
-def _items(asked: argparse.Namespace) -> Items:
+def _items(asked: EveningOptions) -> Items:
     from caller.cli.evening_items import Items
     from caller.teaching.running import Waits
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import argparse
 from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
@@ -14,13 +13,14 @@ from caller.cli.say import Refused, warn
 
 if TYPE_CHECKING:
     from caller.book.entries import Known
+    from caller.cli.evening import EveningOptions
     from caller.cli.evening_items import Items
     from caller.evening.plan import Item, Plan
 
 USUAL_MINUTES = 90
 
 
-def planned(asked: argparse.Namespace, items: Items) -> Plan:
+def planned(asked: EveningOptions, items: Items) -> Plan:
     """As the file has it, else made of what the class knows. Raises Refused."""
     if asked.file:
         plan = _read(typed_path(asked.file))
@@ -59,7 +59,7 @@ def _beside(item: Item, file: Path) -> Item:
     )
 
 
-def at_hours(asked: argparse.Namespace, plan: Plan) -> Plan:
+def at_hours(asked: EveningOptions, plan: Plan) -> Plan:
     """With the hours that the command line says."""
     starts = plan.starts if asked.starts is None else asked.starts
     closes = plan.closes if asked.closes is None else asked.closes
@@ -104,7 +104,7 @@ def save(plan: Plan, path: Path, over: bool) -> str:
     return f"{path}: {len(plan.items)} items written; 'caller evening {path.name}' runs them"
 
 
-def file_of(asked: argparse.Namespace) -> str:
+def file_of(asked: EveningOptions) -> str:
     return str(typed_path(asked.file).resolve()) if asked.file else ""
 
 

@@ -11,7 +11,7 @@ import contextlib
 import sys
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from caller.cli import amounts
@@ -33,6 +33,23 @@ PEDALS = "pedals.json"
 SWITCH_SECONDS = 0.001
 BATCH = 40
 Phrase = tuple[str, float]
+
+
+@dataclass(frozen=True, kw_only=True)
+class LiveOptions:
+    """How a class is shown and heard. class_name: whose book keeps it. sound, pedal, clock_out: by name, "none" for
+    none, None for what is set. page: where it is served, "" for this machine alone, None for no page. offset:
+    milliseconds. manner: of a command that has one."""
+
+    plain: bool
+    class_name: str | None
+    sound: str | None
+    pedal: str | None
+    clock_out: str | None
+    look: str
+    page: str | None
+    offset: float | None
+    manner: str | None = None
 
 
 def add_live_words(words: argparse.ArgumentParser) -> None:
@@ -63,7 +80,7 @@ def add_live_words(words: argparse.ArgumentParser) -> None:
     )
 
 
-def run_live(opening: Callable[[Settings], Live], asked: argparse.Namespace, keeps_manner: bool = False) -> int:
+def run_live(opening: Callable[[Settings], Live], asked: LiveOptions, keeps_manner: bool = False) -> int:
     """The class that ``opening`` makes, on the full screen or as plain lines, until it is left. keeps_manner: its way
     of calling holds for the next class too."""
     opened: list[tuple[Live, Settings]] = []
@@ -79,7 +96,7 @@ def run_live(opening: Callable[[Settings], Live], asked: argparse.Namespace, kee
             return open_it()
 
     sys.setswitchinterval(SWITCH_SECONDS)
-    with told_where(), closing_voice(opened), second_screens(asked, told) as shown:
+    with told_where(), closing_voice(opened), second_screens(asked.page, told) as shown:
         if asked.plain or not sys.stdout.isatty():
             from caller.screen.plain import run_plain
 
@@ -99,7 +116,7 @@ def run_live(opening: Callable[[Settings], Live], asked: argparse.Namespace, kee
 
 
 def open_desk(
-    asked: argparse.Namespace,
+    asked: LiveOptions,
     settings: Settings,
     voice: SpokenLexicon | SilentLexicon,
     batches: Iterable[Iterable[tuple[str, float]]],
@@ -156,7 +173,7 @@ Show = Callable[[Any], None]
 
 
 @contextmanager
-def second_screens(asked: argparse.Namespace, told: list[str]) -> Iterator[list[Show]]:
+def second_screens(where: str | None, told: list[str]) -> Iterator[list[Show]]:
     """Who else is shown what the screen shows: 'caller screen' in another process, and a page if one was asked for. The
     class goes on without either; told: sentences to be shown with it."""
     from caller.screen.page.spool import Spool, spool_path
@@ -164,7 +181,7 @@ def second_screens(asked: argparse.Namespace, told: list[str]) -> Iterator[list[
     shown: list[Show] = []
     with contextlib.suppress(OSError):  # where nothing can be kept, 'caller screen' says so
         shown.append(while_it_can(Spool(spool_path()).publish))
-    page = None if asked.page is None else page_asked(asked.page, told)
+    page = None if where is None else page_asked(where, told)
     try:
         yield [*shown, while_it_can(page.publish)] if page else shown
     finally:
@@ -210,7 +227,7 @@ def closing_voice(opened: Sequence[tuple[Live, Settings]]) -> Iterator[None]:
             live.desk.voice.close()
 
 
-def settings_of(asked: argparse.Namespace) -> Settings:
+def settings_of(asked: LiveOptions) -> Settings:
     """What is set, with what the command line says in its place; what is wrong with the file is told."""
     from caller.calls.plan import Manner
     from caller.rig.settings import read_settings, settings_file
@@ -218,12 +235,16 @@ def settings_of(asked: argparse.Namespace) -> Settings:
     settings, told = read_settings(settings_file())
     for sentence in told:
         warn(sentence)
-    manner = getattr(asked, "manner", None)
-    said = {"device": asked.sound, "port": asked.pedal, "manner": Manner(manner) if manner else None}
-    return replace(settings, **{name: value for name, value in said.items() if value is not None})
+    manner = Manner(asked.manner) if asked.manner else None
+    return replace(
+        settings,
+        device=settings.device if asked.sound is None else asked.sound,
+        port=settings.port if asked.pedal is None else asked.pedal,
+        manner=manner or settings.manner,
+    )
 
 
-def keep(settings: Settings, asked: argparse.Namespace, live: Live, keeps_manner: bool) -> None:
+def keep(settings: Settings, asked: LiveOptions, live: Live, keeps_manner: bool) -> None:
     """What the class has changed. The command line's own words hold for this once only, but for the offset."""
     from caller.rig.settings import read_settings, settings_file, write_settings
 

@@ -2,23 +2,37 @@
 
 from __future__ import annotations
 
-import argparse
 import random
+from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
 from caller.cli import amounts
 from caller.cli.keeping import AT_HOME
+from caller.cli.options import runs
 from caller.cli.running import dance_of, tempo_of
 from caller.cli.say import Refused
-from caller.cli.walkthrough import PreparedLesson, add_programme_words, run_programme
+from caller.cli.walkthrough import PreparedLesson, ProgrammeOptions, add_programme_words, run_programme
 
 # What was weak for so long is danced by itself.
 WEAK_FOR = timedelta(days=30)
 
 if TYPE_CHECKING:
     from caller.dance.walls import Dance
+
+
+@dataclass(frozen=True, kw_only=True)
+class PractiseOptions(ProgrammeOptions):
+    """rung: a share of the full tempo, None for the one that last went well."""
+
+    wall: int
+    section: int | None
+    anywhere: str | None
+    minutes: int | None
+    told: bool
+    rung: Fraction | None
+    seed: int | None
 
 
 def add(commands: Any) -> None:
@@ -49,14 +63,14 @@ def add(commands: Any) -> None:
         help="begin at this per cent of the full tempo, 60 to 100 (default: where it last went well)",
     )
     words.add_argument("--seed", type=amounts.whole(0, 2**32), metavar="K", help="repeat a random start")
-    words.set_defaults(run=run)
+    runs(words, PractiseOptions, run)
 
 
-def run(asked: argparse.Namespace) -> int:
+def run(asked: PractiseOptions) -> int:
     return run_programme(lay, asked, AT_HOME)
 
 
-def lay(asked: argparse.Namespace) -> PreparedLesson:
+def lay(asked: PractiseOptions) -> PreparedLesson:
     """The practice that the command line asks for. Raises Refused."""
     from caller.cli.sheets import danceable
     from caller.teaching.alone import Asked, practice_alone
@@ -99,7 +113,7 @@ def _last_time(class_name: str, title: str) -> tuple[int, tuple[int, ...]]:
     return max(last_rung(pages, class_name, title) - 1, 0), weak_places(pages, class_name, title, since)
 
 
-def _anywhere(dance: Dance, asked: argparse.Namespace) -> tuple[int, int | None]:
+def _anywhere(dance: Dance, asked: PractiseOptions) -> tuple[int, int | None]:
     from caller.teaching.walkthrough import sections_of
 
     chance = random.Random(asked.seed)

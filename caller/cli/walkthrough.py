@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Callable
-from dataclasses import replace
-from typing import TYPE_CHECKING, Any, NamedTuple
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Any, NamedTuple, TypeVar
 
 from caller.cli import amounts
 from caller.cli.backing import (
@@ -18,7 +18,8 @@ from caller.cli.backing import (
 )
 from caller.cli.files import add_over_word, output, typed_path
 from caller.cli.keeping import BookKeeping, last_time
-from caller.cli.live import add_live_words, in_batches, levels_of, open_desk, run_live
+from caller.cli.live import LiveOptions, add_live_words, in_batches, levels_of, open_desk, run_live
+from caller.cli.options import runs
 from caller.cli.running import add_above_word, add_as_it_stands, dance_of, open_voice, ready_voice, tempo_of
 from caller.cli.say import Refused, print_json
 
@@ -45,6 +46,37 @@ class PreparedLesson(NamedTuple):
     programme: LessonPlan
 
 
+@dataclass(frozen=True, kw_only=True)
+class ProgrammeOptions(LiveOptions):
+    """How a lesson, a drill or a practice is made, shown, saved and heard. tempo: counts a minute, None for the
+    sheet's. saved: the file that it was saved to. stage: the one to begin with. on_tap: each tap quickens it."""
+
+    sheet: str
+    as_it_stands: bool
+    tempo: Fraction | None
+    walls: int | None
+    voice: str
+    list: bool
+    json: bool
+    wait: str
+    record: str | None
+    music: str | None
+    above: float
+    over: bool
+    stage: int = 1
+    saved: str | None = None
+    on_tap: bool = False
+
+
+@dataclass(frozen=True, kw_only=True)
+class WalkthroughOptions(ProgrammeOptions):
+    level: str | None
+    save: str | None
+
+
+AnyProgramme = TypeVar("AnyProgramme", bound=ProgrammeOptions)
+
+
 def add(commands: Any) -> None:
     words = commands.add_parser(
         "walkthrough",
@@ -59,7 +91,7 @@ def add(commands: Any) -> None:
     words.add_argument("--level", choices=LEVEL_NAMES, help="the level of the class (default: the sheet's)")
     words.add_argument("--save", metavar="FILE", help="write the stages to a file (.toml) to edit")
     words.add_argument("--from", dest="saved", metavar="FILE", help="take the stages from a file, as saved and edited")
-    words.set_defaults(run=run)
+    runs(words, WalkthroughOptions, run)
 
 
 def add_programme_words(words: argparse.ArgumentParser) -> None:
@@ -90,7 +122,7 @@ def add_programme_words(words: argparse.ArgumentParser) -> None:
     add_live_words(words)
 
 
-def run(asked: argparse.Namespace) -> int:
+def run(asked: WalkthroughOptions) -> int:
     if asked.save:
         laid = lay(asked)
         _save(laid.programme, laid.dance, output(asked.save, (laid.sheet.path, asked.saved)), asked.over)
@@ -99,7 +131,7 @@ def run(asked: argparse.Namespace) -> int:
     return run_programme(lay, asked)
 
 
-def lay(asked: argparse.Namespace) -> PreparedLesson:
+def lay(asked: WalkthroughOptions) -> PreparedLesson:
     """The walkthrough that the command line asks for. Raises Refused."""
     from caller.cli.sheets import danceable
     from caller.teaching.walkthrough import walkthrough_of
@@ -107,14 +139,14 @@ def lay(asked: argparse.Namespace) -> PreparedLesson:
     sheet = danceable(asked.sheet, asked.as_it_stands)
     dance = dance_of(sheet, asked.walls)
     tempo = tempo_of(sheet, asked.tempo)
-    programme = _saved(asked, dance) if asked.saved else walkthrough_of(dance, tempo, asked.level)
+    programme = _saved(asked.saved, asked.tempo, dance) if asked.saved else walkthrough_of(dance, tempo, asked.level)
     if asked.stage > len(programme.stages):
         raise Refused(f"there is no stage {asked.stage}; there are 1 to {len(programme.stages)} ('--list' shows them)")
     return PreparedLesson(sheet, dance, programme)
 
 
 def run_programme(
-    lay_it: Callable[[argparse.Namespace], PreparedLesson], asked: argparse.Namespace, class_name: str | None = None
+    lay_it: Callable[[AnyProgramme], PreparedLesson], asked: AnyProgramme, class_name: str | None = None
 ) -> int:
     """What the command line asks of a programme: live, else shown, as JSON, recorded. lay_it: makes it, which for a
     live one waits for the screen to be up. class_name: whose book keeps it, where the command line names none."""
@@ -123,7 +155,7 @@ def run_programme(
         return run_live(lambda settings: open_lesson(lay_it(asked), asked, settings, name), asked)
     sheet, dance, programme = lay_it(asked)
     if asked.record:
-        return _record(sheet, dance, programme, asked)
+        return _record(asked.record, sheet, dance, programme, asked)
     if asked.json:
         from caller.teaching.written import programme_document
 
@@ -137,7 +169,7 @@ def run_programme(
 
 
 def open_lesson(
-    laid: PreparedLesson, asked: argparse.Namespace, settings: Settings, class_name: str | None
+    laid: PreparedLesson, asked: ProgrammeOptions, settings: Settings, class_name: str | None
 ) -> Session[TaughtProgramme]:
     """A lesson with this machine's speaker, pedal and voice; what is done is kept in the class's book as it happens."""
     from caller.cli.dance import phrases_of as phrases_of_dance
@@ -148,9 +180,9 @@ def open_lesson(
 
     dance, programme = laid.dance, laid.programme
     floors = Floors.of(dance)
-    footing = FOR_A_TAPPED_DRILL if getattr(asked, "on_tap", False) else FOR_A_LESSON
+    footing = FOR_A_TAPPED_DRILL if asked.on_tap else FOR_A_LESSON
     voice = open_voice(asked.voice)
-    stage = getattr(asked, "stage", 1) - 1
+    stage = asked.stage - 1
     said = phrases_of(programme, floors, stage)
     batches = in_batches(opening_of(programme, floors, stage), [*said, *phrases_of_dance(dance, settings.manner)])
     kept, full = BookKeeping(class_name) if class_name else None, dance.routine.header.tempo or programme.tempo
@@ -185,20 +217,20 @@ def _stage_line(number: int, stage: Stage, programme: LessonPlan) -> str:
     return f"{number:>3}  {stage.name}: {int(stage.end - stage.start)} counts, {pace}, {times}, {manners}"
 
 
-def _saved(asked: argparse.Namespace, dance: Dance) -> LessonPlan:
+def _saved(file: str, tempo: Fraction | None, dance: Dance) -> LessonPlan:
     from dataclasses import replace
 
     from caller.outside import documents
     from caller.teaching.written import ProgrammeFault, read_programme
 
-    path = typed_path(asked.saved)
+    path = typed_path(file)
     try:
         programme = read_programme(documents.read_text(path), dance)
     except OSError as error:
         raise Refused(f"can't open {path}: {error.strerror or error}") from error
     except (ProgrammeFault, documents.Unreadable) as error:
         raise Refused(f"{path}: {error}", 1) from error
-    return replace(programme, tempo=asked.tempo) if asked.tempo else programme
+    return replace(programme, tempo=tempo) if tempo else programme
 
 
 def _save(programme: LessonPlan, dance: Dance, path: Path, over: bool) -> None:
@@ -214,12 +246,12 @@ def _save(programme: LessonPlan, dance: Dance, path: Path, over: bool) -> None:
     print(f"{path}: {len(programme.stages)} stages written; '--from {path.name}' takes them")
 
 
-def _record(sheet: Sheet, dance: Dance, programme: LessonPlan, asked: argparse.Namespace) -> int:
+def _record(file: str, sheet: Sheet, dance: Dance, programme: LessonPlan, asked: ProgrammeOptions) -> int:
     from caller.takehome.recording import RecordingFailed, check_path, record
     from caller.takehome.tagging import can_tag, stage_chapters, stage_tags, write_tags
     from caller.teaching.play import Floors, in_turn, phrases_of, pieces
 
-    path = output(asked.record, (sheet.path, getattr(asked, "saved", None), asked.music))
+    path = output(file, (sheet.path, asked.saved, asked.music))
     try:
         check_path(path, asked.over)
         backing = asked_music(asked.music, prior_of_routine(dance.routine))

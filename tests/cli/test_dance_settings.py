@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import argparse
 import tomllib
 from pathlib import Path
 
@@ -10,8 +9,9 @@ import pytest
 
 from caller.calls.plan import Manner
 from caller.cli import command_line
-from caller.cli.dance import openings, phrases_of
+from caller.cli.dance import DanceOptions, openings, phrases_of
 from caller.cli.live import BATCH, in_batches, keep, settings_of
+from caller.cli.options import read
 from caller.rig.settings import settings_file
 from caller.transport.order import Order
 from tests.session.classroom import Class, looked
@@ -22,8 +22,8 @@ def own_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path))
 
 
-def asked(*words: str) -> argparse.Namespace:
-    return command_line().parse_args(["dance", "Lantern Row", *words])
+def asked(*words: str) -> DanceOptions:
+    return read(DanceOptions, command_line().parse_args(["dance", "Lantern Row", *words]))
 
 
 def write(text: str) -> None:

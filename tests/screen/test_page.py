@@ -3,7 +3,6 @@ address."""
 
 from __future__ import annotations
 
-import argparse
 import json
 import os
 import socket
@@ -318,7 +317,7 @@ def test_a_page_that_can_not_be_served_is_told_and_the_class_goes_on(
     page: PageServer, capsys: pytest.CaptureFixture[str]
 ) -> None:
     told: list[str] = []
-    with second_screens(argparse.Namespace(page=f"127.0.0.1:{page.port}"), told) as shown:
+    with second_screens(f"127.0.0.1:{page.port}", told) as shown:
         for show in shown:
             show(BOARD)
     assert "another port can be asked for" in told[0]
@@ -338,5 +337,5 @@ def test_a_second_screen_that_fails_is_that_screens_end_alone(monkeypatch: pytes
     assert len(asked) == 1
     (tmp_path / "file").touch()
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "file"))
-    with second_screens(argparse.Namespace(page=None), []) as shown:
+    with second_screens(None, []) as shown:
         assert shown == []
