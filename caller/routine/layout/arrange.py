@@ -13,6 +13,7 @@ from caller.routine.findings import Finding
 from caller.routine.layout import kinds
 from caller.routine.layout.abbreviations import abbreviations, expanded
 from caller.routine.layout.blocks import Blocks, Role, SectionBlock, first_count
+from caller.routine.layout.fact_patterns import COUNTS
 from caller.routine.layout.headings import read_heading
 from caller.routine.layout.lines import MOST_LINE, Line, physical, unstarred
 from caller.routine.layout.mention import RESTART, TAG
@@ -81,10 +82,14 @@ class _Arranging(Stepping):
     def run(self) -> Blocks:
         for n, line in enumerate(self.lines):
             self.at = n
+            head = self.in_head
             if line.number in self.told_on or line.number in self.told_on_steps:
                 self.out.roles[line.number] = Role.EVENT if line.number in self.told_on else Role.STEPS
-                continue
-            self.out.roles[line.number] = self._role(line)
+            else:
+                self.out.roles[line.number] = self._role(line)
+            of_music = head or kinds.OF_MUSIC.search(line.text) is not None
+            if of_music and self.out.roles[line.number] in (Role.EVENT, Role.NOTE):
+                self.out.reader.beside(line)
         self._uncounted_lines()
         for line in share_out(self.out, self.lines):
             self.out.roles[line.number] = Role.STEPS
@@ -124,7 +129,7 @@ class _Arranging(Stepping):
         return self._goes_on(line, bare) or self._tag_words(line, bare) or self._note_or_unread(line, bare)
 
     def _comment(self, line: Line, bare: str) -> Role | None:
-        if not line.text.startswith("#"):
+        if not line.text.startswith("#") or (self.at == self.title_line and self._marked_down(line)):
             return None
         if (line.text.startswith("##") and kinds.STRONG_EVENT.match(bare.lstrip("# "))) or (
             self.out.sections
@@ -144,6 +149,10 @@ class _Arranging(Stepping):
                 return role
         self.out.comments.append((line.number, line.text))
         return Role.NOTE
+
+    def _marked_down(self, line: Line) -> bool:
+        """ "# The Title", in a text whose headings are marked so too."""
+        return any(x.text.startswith("##") for x in self.lines if x is not line)
 
     def _furniture(self, line: Line, bare: str) -> Role | None:
         """Page numbers, links, copyright, the head of a mail."""
@@ -178,8 +187,7 @@ class _Arranging(Stepping):
         if self.short and abbreviations([plain.text]):
             return self._kept(line, Role.NOTE)
         if kinds.GREETING.match(bare):
-            self._keep(line)
-            return Role.NOTE
+            return self._greeting(line, bare)
         if self.title_line is None and reader.called(plain):
             reader.facts(plain)
             self._keep(line)
@@ -195,6 +203,12 @@ class _Arranging(Stepping):
         if near:
             self.out.findings.append(Finding(plain.place, "header", near))
         self._keep(line)
+        return Role.NOTE
+
+    def _greeting(self, line: Line, bare: str) -> Role:
+        self._keep(line)
+        if COUNTS.search(bare) is not None:  # "Hello all! It's 32 counts, I'd call it improver."
+            self.out.reader.facts(line)
         return Role.NOTE
 
     def _part_facts(self, line: Line) -> bool:

@@ -160,7 +160,10 @@ ORDER_KEY = re.compile(
     rf"^\W*(?:(?:here\s+is\s+|here['\u2019]s\s+)?how\s+it\s+goes|(?:dance\s+|running\s+)?(?:order|s[e\u00e9]quence|phrasing|phrased)(?:\s+of\s+(?:the\s+)?(?:dance|parts))?)\s*(?:[:=]|{_DASH}|(?=\sA\b))",
     _I,
 )
-LATE_KEY = re.compile(r"^\W*(?:music|song|track|tempo|bpm|choreo\w*|intro|level|counts?|walls?)\s*[:.]", _I)
+LATE_KEY = re.compile(
+    r"^\W*(?:music|song|track|tempo|bpm|choreo\w*(?:\s+(?:by|to))?|intro|level|counts?|walls?)\s*[:.]", _I
+)
+OF_MUSIC = re.compile(r"\bbpm\b|\bintro\b", _I)
 PART_LINE = re.compile(
     r"^(?:part|section)\s+[\"'\u201c]?[A-D]\b[\"'\u201d]?(?:\s*[:(,\u2013\u2014-].*|\s*\d.*|\s*)$|^[A-D]\s*[:(]", _I
 )
@@ -247,6 +250,9 @@ def is_prose(text: str) -> bool:
     return len(words) >= 4 and talk is not None
 
 
+_BEFORE_FACTS = re.compile(r"\s{3,}|\s*\|\s*|\s+\(?\d{1,3}\s*-?\s*(?:counts?|cts?|walls?)\b", _I)
+
+
 def title_line(texts: Sequence[str]) -> int | None:
     """The index of the line that is the title without saying so; None where a line says so, or none is one."""
     if any(_TITLE_KEY.match(text) for text in texts):
@@ -261,7 +267,7 @@ def title_line(texts: Sequence[str]) -> int | None:
             continue
         if any(pattern.match(text) for pattern in (NOTE_START, MAIL_HEAD, GREETING, PAGE)) or FURNITURE.search(text):
             continue
-        text = re.split(r"\s{3,}|\s*\|\s*|\s+\(?\d{1,3}\s*-?\s*(?:counts?|cts?|walls?)\b", text)[0] if n < 4 else text
+        text = _BEFORE_FACTS.split(text)[0] if n < 4 else text
         if len(re.findall(r"\s[\u00b7|\u2022>]\s", text)) > 1:
             continue  # the way through a web site
         if text and len(text) <= _MOST_TITLE + 60 and not _talks(text) and not _heads(text):
