@@ -23,6 +23,7 @@ from caller.routine.layout.stepping import Stepping
 from caller.routine.layout.uncounted import share_out
 
 _MOST_NAME = 80
+_LEAST_ORDER = 3  # parts
 
 
 def arrange(text: str) -> Blocks:
@@ -116,6 +117,7 @@ class _Arranging(Stepping):
             self._option,
             self._counts_told,
             self._counts_alone,
+            self._order,
             self._event,
             self._steps,
             self._broken,
@@ -162,6 +164,17 @@ class _Arranging(Stepping):
                 self._keep(line)
             return Role.NOTE
         return None
+
+    def _order(self, line: Line, bare: str) -> Role | None:
+        """ "How it goes: A - B - Tag - A (24 counts only)", which speaks of a tag and of counts and is no event."""
+        keyed = kinds.ORDER_KEY.match(bare) if self.phrased and not self.out.reader.order else None
+        if keyed is None or not mentions_in(bare):
+            return None
+        order, findings = read_order(bare[keyed.end() :], line.place)
+        if findings or len(order) < _LEAST_ORDER:
+            return None
+        self.out.reader.order += order
+        return Role.HEADER
 
     def _header(self, line: Line, bare: str) -> Role:
         reader = self.out.reader

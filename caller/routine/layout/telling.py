@@ -16,6 +16,7 @@ from caller.routine.layout.mentions import mentions_in, unnamed
 from caller.routine.layout.numbers import ROMAN, number_of
 from caller.routine.layout.offering import Offering
 from caller.routine.layout.options import read_option
+from caller.routine.layout.shorts import short_part
 
 _MARKED_HERE = re.compile(r"[(\[].*\bhere\b.*[)\]]$", re.IGNORECASE)  # "(bridge comes here, wall 3)": no steps below
 _DANGLING = re.compile(r"\b(?:of|the|in|after|until|to|wall|section)$", re.IGNORECASE)
@@ -29,6 +30,8 @@ class Telling(Offering):
     def _event(self, line: Line, bare: str) -> Role | None:
         if not any(word in self.low for word in kinds.EVENT_WORDS) and kinds.WALL.search(self.low) is None:
             return None
+        if self._short_part(line, bare):
+            return Role.HEADER
         found = mentions_in(bare)
         if not found and self._at_end_of_wall(line):
             return self._unnamed(line, bare)
@@ -54,6 +57,20 @@ class Telling(Offering):
         if self.in_head or not self.open_section:
             self.out.reader.facts(line) if kinds.FACT_TOO.search(bare) else None
         return Role.EVENT
+
+    def _short_part(self, line: Line, bare: str) -> bool:
+        """ "The short As: leave off section A4 ...", where the order has such: its counts, and no event of its own."""
+        order = self.out.reader.order
+        if not any(item.short for item in order) or read_counts(line.text) is not None:
+            return False
+        whole, further = self._told_on(line, bare)
+        told = short_part(whole, self.out.sections)
+        if told is None or not any(item.short and item.part == told[0] for item in order):
+            return False
+        self.out.shorts.setdefault(*told)
+        self.told_on.update(further)
+        self._keep(line)
+        return True
 
     def _at_end_of_wall(self, line: Line) -> bool:
         return bool(self.out.sections) and kinds.WALL.search(self.low) is not None and read_counts(line.text) is None
