@@ -12,7 +12,8 @@ from dataclasses import replace
 from caller.routine.findings import Finding
 from caller.routine.layout import kinds
 from caller.routine.layout.abbreviations import abbreviations, expanded
-from caller.routine.layout.blocks import Blocks, Role, SectionBlock, first_count
+from caller.routine.layout.blocks import Blocks, Role, SectionBlock, first_count, highest_count
+from caller.routine.layout.counted import steps_on
 from caller.routine.layout.fact_patterns import COUNTS
 from caller.routine.layout.headings import read_heading
 from caller.routine.layout.lines import MOST_LINE, Line, physical, unstarred
@@ -35,15 +36,25 @@ _INNER_COUNTS = re.compile(r"\s*\((?:\d{1,2}[&ae]?[\s,&\u2010-\u2015-]*)+\)")
 _LEAST_STEPS = 3
 
 
-def _steps_of_heading(block: SectionBlock, short: dict[str, str]) -> None:
-    """ "S1 [1-8]  walk R, walk L, R shuffle (3&4), ...", with no step lines below: the whole section in its heading."""
+def _steps_of_heading(block: SectionBlock, short: dict[str, str]) -> bool:
+    """ "S1 [1-8]  walk R, walk L, R shuffle (3&4), ...", with no step lines below: the whole section in its heading.
+    Whether it is."""
     heading = block.heading
     name = _INNER_COUNTS.sub("", block.name)
     if block.lines or block.said is None or len(kinds.STEP_WORD.findall(name)) < _LEAST_STEPS:
-        return
+        return False
     last = block.said[1] - block.said[0] + 1
-    block.lines.append(expanded(Line(heading.number, heading.column, f"1-{last}  {name}", False), short))
+    whole = Line(heading.number, heading.column, f"1-{last}  {block.name}", False)
+    told = steps_on(whole) if name != block.name else []
+    if _highest_of(told) != last:
+        told = [replace(whole, text=f"1-{last}  {name}")]
+    block.lines += [expanded(step, short) for step in told]
     block.name, block.said = "", None
+    return True
+
+
+def _highest_of(steps: list[Line]) -> int:
+    return highest_count(steps) if len(steps) > 1 and first_count(steps[0]) == 1 else 0
 
 
 _LIKE_TAG = re.compile(
@@ -92,16 +103,23 @@ class _Arranging(Stepping):
             if of_music and self.out.roles[line.number] in (Role.EVENT, Role.NOTE):
                 self.out.reader.beside(line)
         self._uncounted_lines()
+        for index, block in enumerate(self.out.sections):
+            if _steps_of_heading(block, self.short):
+                self._marked_after(index)
         for line in share_out(self.out, self.lines):
             self.out.roles[line.number] = Role.STEPS
             self.out.reader.drop_note(unstarred(line.text))
         _tags_like_others(self.out)
         _places_by_name(self.out)
-        for block in self.out.sections:
-            _steps_of_heading(block, self.short)
         for part, told in self.out.reader.lengths.items():
             self.out.parts.setdefault(part, told)
         return self.out
+
+    def _marked_after(self, index: int) -> None:
+        """Events that are marked below a section's heading stand behind the steps that the heading tells."""
+        for event in self.out.events:
+            if event.here == (index, 0):
+                event.here = index, self._highest(self.out.sections[index].lines)
 
     def _role(self, line: Line) -> Role:
         if len(line.text) > MOST_LINE:

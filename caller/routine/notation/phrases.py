@@ -1,6 +1,7 @@
 """More turns of phrase, for :mod:`caller.routine.notation.dialect`: whole clauses rather than single words.
 
-Each row is a pattern and the plain words for it. Common practice of the trade in several countries, no published source.
+Each row is a pattern and the plain words for it. Common practice of the trade in several countries; no published
+source.
 """
 
 from __future__ import annotations
@@ -14,5 +15,11 @@ ROWS: tuple[tuple[str, str], ...] = (
     (
         rf"\b((?:turn|pivot)\s+(?:an?\s+)?{TURN}\s+(?:to\s+the\s+)?{SIDE}|{TURN}\s+(?:turn|pivot)\s+(?:to\s+(?:the\s+)?)?{SIDE})\s+(?:on)?to\s+(?:the\s+)?({FOOT})(?:\s+foot)?(?=\s*(?:[(,.;&]|$|and\b|then\b))",
         r"\1 (weight on \2)",
+    ),
+    (r"\bw[./]\s*(?=\w|\u00bd|\u00bc)", "with "),
+    # "1/2 R on L closing R"
+    (
+        rf"\b(?:turn(?:ing)?\s+)?({TURN})\s+(?:turn\s+)?({SIDE})\s+on\s+(?:the\s+)?(?:ball\s+of\s+)?{FOOT}(?:\s+foot)?,?\s+(?:bring|clos|stepp|putt)ing\s+(?:the\s+)?({FOOT})\b(?!\s+(?:fwd|forward|back|to\s+the))(?:\s+(?:next\s+to|beside|to|together)\b)?",
+        r"turn \1 \2 step \3 beside",
     ),
 )
