@@ -131,6 +131,7 @@ class _Arranging(Stepping):
             self._comment,
             self._furniture,
             self._replaced,
+            self._prose,
             self._heading,
             self._option,
             self._counts_told,

@@ -108,7 +108,7 @@ def _pieces(line: Line, marks: list[re.Match[str]], last: str, head: Counts | No
             before, words = _one_each(line, words, until + 1, begins - 1)
             pieces += before
         until = ends or until
-        pieces.append(Line(line.number, line.column, f"{counts}  {_once_more(words, counts)}", False))
+        pieces.append(Line(line.number, line.column, f"{counts}  {once_more(words, counts)}", False))
     last = _FROM_THE_TOP.sub("", last)
     if (faced := _FACED.match(last)) is not None:
         last = f"({faced['hour']}:00) {last[faced.end() :]}".strip()
@@ -125,7 +125,7 @@ _ALL_AGAIN = re.compile(
 )
 
 
-def _once_more(words: str, counts: str) -> str:
+def once_more(words: str, counts: str) -> str:
     """ "Do all of that again (5, 6, 7, 8)": the counts before, as many."""
     numbers = [int(n) for n in re.findall(r"\d+", counts)]
     if _ALL_AGAIN.fullmatch(words) is None or len(numbers) < 2 or numbers[0] < numbers[-1] - numbers[0] + 2:

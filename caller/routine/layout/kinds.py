@@ -153,7 +153,7 @@ BY_NAME = re.compile(
 TOLD_SECTION = re.compile(
     rf"^(?:(?P<name>(?-i:[A-Z])[^.:(]{{2,90}}?)\s*\((?:counts?\s+)?(?P<from>\d{{1,3}})\s*(?:{_DASH}|to)\s*(?P<to>\d{{1,3}})\)"
     rf"|counts?\s+(?P<low>\d{{1,3}})\s*(?:{_DASH}|to)\s*(?P<high>\d{{1,3}})(?=\.)"
-    rf"|(?:the\s+)?(?:{ORDINAL}|last)\s+(?:eight|8|six|6|section|set)(?:\s*\([^()]*\))?)\s*[.:]\s+(?=(?-i:[A-Z])[a-z].*[a-z])",
+    rf"|(?:the\s+)?(?:{ORDINAL}|last)\s+(?:eight|8|six|6|section|set)(?:\s*\([^()]*\))?)\s*[.:]\s+(?=(?-i:[A-Z][a-z]|A\s).*[a-z])",
     _I,
 )
 ORDER_KEY = re.compile(
