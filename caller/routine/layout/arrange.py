@@ -19,6 +19,7 @@ from caller.routine.layout.headings import read_heading
 from caller.routine.layout.lines import MOST_LINE, Line, physical, unstarred
 from caller.routine.layout.mention import RESTART, TAG
 from caller.routine.layout.mentions import mentions_in
+from caller.routine.layout.options import read_option
 from caller.routine.layout.orders import looks_like_order, read_order
 from caller.routine.layout.stepping import Stepping
 from caller.routine.layout.uncounted import share_out
@@ -129,6 +130,8 @@ class _Arranging(Stepping):
         self.low = bare.lower()
         for taker in (
             self._comment,
+            self._titled,
+            self._noted,
             self._furniture,
             self._replaced,
             self._prose,
@@ -170,6 +173,19 @@ class _Arranging(Stepping):
                 return role
         self.out.comments.append((line.number, line.text))
         return Role.NOTE
+
+    def _titled(self, line: Line, bare: str) -> Role | None:
+        """ "Title: Penny Bridge", whatever words the name has."""
+        return self._header(line, bare) if self.in_head and kinds.TITLE_KEY.match(bare) else None
+
+    def _noted(self, line: Line, bare: str) -> Role | None:
+        """ "Note: both with weight", below steps, where it tells of no event and no easier way."""
+        told = kinds.NOTE_KEY.match(bare) if self.out.sections else None
+        if told is None or mentions_in(bare) or read_option(bare[told.end() :]) is not None:
+            return None
+        if self._short_part(line, bare) or self._part_facts(line):
+            return Role.HEADER
+        return self._kept(line, Role.NOTE)
 
     def _marked_down(self, line: Line) -> bool:
         """ "# The Title", in a text whose headings are marked so too."""
@@ -220,7 +236,7 @@ class _Arranging(Stepping):
             return self._kept(line, Role.NOTE)
         if kinds.GREETING.match(bare):
             return self._greeting(line, bare)
-        if self.title_line is None and reader.called(plain):
+        if self.title_line is None and not kinds.TITLE_KEY.match(bare) and reader.called(plain):
             reader.facts(plain)
             self._keep(line)
             return Role.TITLE

@@ -78,10 +78,7 @@ class Facts:
         self._find_level(line)
         if len(self.seen) - len(before) >= _LEAST_OF_ROW:
             self._find_bare_tempo(line, rest)
-        for pattern, other in STARTS:
-            if "starts" not in self.seen and (found := pattern.search(text)) is not None:
-                foot = Foot(found["f"][0].upper())
-                self._set("starts", foot.other if other else foot, line, found.start())
+        self._find_start(line)
         return self.seen != before
 
     def keep(self, line: Line) -> bool:
@@ -153,6 +150,12 @@ class Facts:
         if "feel" not in self.seen and (found := SWING.search(text)) is not None:
             self.header = replace(self.header, feel=Feel.SWING)
             self.inferred.add("feel")
+
+    def _find_start(self, line: Line) -> None:
+        for pattern, other in STARTS:
+            if "starts" not in self.seen and (found := pattern.search(line.text)) is not None:
+                foot = Foot(found["f"][0].upper())
+                self._set("starts", foot.other if other else foot, line, found.start())
 
     def _find_level(self, line: Line) -> None:
         if "level" in self.seen:

@@ -88,6 +88,7 @@ NOTE_START = re.compile(
     r"^(?:notes?|hint|tip|n\.?b\.?|remember|styling(?:\s+notes?)?|teaching\s+(?:notes?|points?))\s*[:\u2010-\u2015-]\s*",
     _I,
 )
+NOTE_KEY = re.compile(r"^notes?\s*:\s+", _I)
 EVENT_WORD = re.compile(
     r"\b(?:tags?|bridges?|re-?\s?starts?|endings?|walls?\s*\d|\d(?:st|nd|rd|th)\s+wall|step\s+change)\b", _I
 )
@@ -180,7 +181,7 @@ _HEAD_LINE = re.compile(
     r"\b\d{1,3}\s*-?\s*(?:counts?|cts?|walls?|bpm)\b|^\s*(?:counts?|walls?|level|choreo\w*|devised|music|song|intro|tempo|order|sequence|type|description|by|meter|time|feel|starts?|section|part|s\d|\d)\b",
     _I,
 )
-_TITLE_KEY = re.compile(
+TITLE_KEY = re.compile(
     r"^\W*(?:title|dance(?:\s+(?:title|name))?|name(?:\s+of\s+dance)?)\s*(?::|=|\s[-\u2013\u2014]\s)", _I
 )
 _STEPS_BEGIN = re.compile(r"^(?:counts?\s*)?1\s*(?:[-&,\u2013]\s*)?[2-8]\b.*[A-Za-z]", _I)
@@ -255,7 +256,7 @@ _BEFORE_FACTS = re.compile(r"\s{3,}|\s*\|\s*|\s+\(?\d{1,3}\s*-?\s*(?:counts?|cts
 
 def title_line(texts: Sequence[str]) -> int | None:
     """The index of the line that is the title without saying so; None where a line says so, or none is one."""
-    if any(_TITLE_KEY.match(text) for text in texts):
+    if any(TITLE_KEY.match(text) for text in texts):
         return None
     for n, raw in enumerate(texts):
         text = unstarred(raw)

@@ -74,7 +74,8 @@ class Stepping(Telling):
         named = kinds.TOLD_SECTION.match(bare) or _RANGE_LABEL.match(bare)
         if named is None or self._counts_below():
             return None
-        text, further, name = bare[named.end() :], [], named.groupdict().get("name") or ""
+        text, name = bare[named.end() :], named.groupdict().get("name") or ""
+        further: list[int] = []
         if not has_counts(text) and self._next_is_sentence():
             return None  # a heading, and its paragraph below it
         for following in self.lines[self.at + 1 : self.at + 1 + _MOST_OF_PARAGRAPH]:

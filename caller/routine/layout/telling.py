@@ -61,11 +61,11 @@ class Telling(Offering):
     def _short_part(self, line: Line, bare: str) -> bool:
         """ "The short As: leave off section A4 ...", where the order has such: its counts, and no event of its own."""
         order = self.out.reader.order
-        if not any(item.short for item in order) or read_counts(line.text) is not None:
+        if not any(item.short or item.counts for item in order) or read_counts(line.text) is not None:
             return False
         whole, further = self._told_on(line, bare)
         told = short_part(whole, self.out.sections)
-        if told is None or not any(item.short and item.part == told[0] for item in order):
+        if told is None or not any(item.part == told[0] and (item.short or item.counts == told[1]) for item in order):
             return False
         self.out.shorts.setdefault(*told)
         self.told_on.update(further)
