@@ -14,7 +14,7 @@ from caller.cli.say import drawn_on, warn
 
 if TYPE_CHECKING:  # what is only named here would be slow to bring in before a screen's first paint
     from caller.calls.music import Song
-    from caller.calls.plan import Lexicon, Utterance
+    from caller.calls.plan import Lexicon
     from caller.calls.take import Take
     from caller.cli.sheets import Sheet
     from caller.dance.walls import Dance
@@ -151,18 +151,6 @@ def _progress(done: int, of: int) -> None:
     print(f"\rspeech: {done} of {of} phrases", end=end, file=drawn_on(sys.stderr), flush=True)
 
 
-class GuessedLexicon:
-    """Lengths without a voice, so that a plan can be looked at: 14 letters a second, about as the standard voice."""
-
-    LETTERS_A_SECOND, BEAT_SECONDS = 14, 0.07
-
-    def utterance(self, words: str, speed: float) -> Utterance | None:
-        from caller.calls.plan import Utterance
-
-        seconds = (0.15 + len(words) / self.LETTERS_A_SECOND) / speed
-        return Utterance(words, speed, round(seconds * RATE), round(self.BEAT_SECONDS / speed * RATE))
-
-
 def take_of(sheet: Sheet, asked: RunOptions, song: Song | None = None) -> Take:
     """The whole run that the command line asks for, as one take; where there is a song, with room for its lead."""
     return planned(sheet, asked, song=song)[0]
@@ -173,6 +161,7 @@ def planned(sheet: Sheet, asked: RunOptions, *, guess: bool = False, song: Song 
 
     guess: where there is no voice, plan by guessed lengths. song: what room is left for before the count-in.
     """
+    from caller.calls.guessed import GuessedLexicon
     from caller.calls.music import lead_counts
     from caller.calls.plan import CountIn, Fading, Manner
     from caller.calls.score import make_take, phrases_needed

@@ -1,12 +1,13 @@
 """How long a programme takes when nobody stops it, worked out without a voice. Pure.
 
-Conventions: seconds, exact. What is told is taken to be said at 14 letters a second, about as the standard voice does.
+Conventions: seconds, exact. What is told takes as long as is guessed without a voice.
 """
 
 from __future__ import annotations
 
 from fractions import Fraction
 
+from caller.calls.guessed import said_seconds
 from caller.clock.timeline import SECONDS_A_MINUTE
 from caller.dance.walls import Dance
 from caller.teaching.play import BREATH_SECONDS, Floors, bar_seconds, count_in_of
@@ -14,13 +15,10 @@ from caller.teaching.running import Running, StageOutcome, begin, next_stage
 from caller.teaching.stage import LessonPlan, Stage
 from caller.teaching.standing import back_words
 
-LETTERS_A_SECOND, SENTENCE_SECONDS = 14, Fraction(3, 20)
-
 
 def told_seconds(sentences: tuple[str, ...]) -> Fraction:
     """How long sentences take, a breath after each."""
-    letters = sum(map(len, sentences))
-    return Fraction(letters, LETTERS_A_SECOND) + len(sentences) * (SENTENCE_SECONDS + BREATH_SECONDS)
+    return sum((said_seconds(sentence) + BREATH_SECONDS for sentence in sentences), Fraction(0))
 
 
 def stage_seconds(programme: LessonPlan, floors: Floors) -> tuple[Fraction, ...]:

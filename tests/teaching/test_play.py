@@ -24,10 +24,11 @@ from caller.teaching.play import (
     phrases_of,
     pieces,
     take_of_stage,
+    tempos_to_music,
     told,
 )
 from caller.teaching.running import StageOutcome, begin, next_stage
-from caller.teaching.stage import StageKind
+from caller.teaching.stage import LessonPlan, Stage, StageKind
 from caller.teaching.standing import back_words
 from caller.teaching.walkthrough import walkthrough_of
 from tests.fakes.lexicon import MeasuredVoice, Mute
@@ -159,3 +160,14 @@ def test_what_is_danced_until_somebody_moves_on_is_danced_a_few_times_when_nobod
     programme = drill_of(LANTERN, section_span(LANTERN, 1), "Section 1", times=0)
     parts = list(pieces(programme, Floors.of(LANTERN), voice, voice.clip, most_goes=3))
     assert sum(isinstance(piece, Take) for _, piece in parts) == 3
+
+
+def test_the_tempos_of_what_is_danced_to_music_are_foreseen_from_a_stage_on_each_once() -> None:
+    told = Stage("told", StageKind.TELL, said=("walk forward.",))
+    words = Stage("with words", StageKind.WORDS, Fraction(0), Fraction(8), Fraction(1, 2))
+    ladder = replace(words, kind=StageKind.LADDER, speed=Fraction(7, 10), creep=Fraction(1, 5))
+    whole = replace(words, kind=StageKind.WHOLE, speed=Fraction(1))
+    plan = LessonPlan("Test Piece", "walkthrough", Fraction(100), 4, (told, words, ladder, whole, whole))
+    assert tempos_to_music(plan) == (70, 90, 100)
+    assert tempos_to_music(plan, 3) == (100,)
+    assert [stage.led for stage in plan.stages] == [False, False, False, True, True]
