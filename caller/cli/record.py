@@ -31,12 +31,13 @@ def add(commands: Any) -> None:
     words = commands.add_parser(
         "record",
         help="make a sound file of the run",
-        description="Makes a sound file of the whole run; the suffix decides its kind: wav, flac, ogg or mp3.",
+        description="Makes a sound file of the whole run; its suffix says the kind: wav, flac, ogg or mp3, or m4a "
+        "with the ffmpeg program.",
     )
     add_run_words(words)
     add_music_word(words)
     words.add_argument(
-        "-o", "--output", required=True, metavar="FILE", help="the file to write (.wav, .flac, .ogg or .mp3)"
+        "-o", "--output", required=True, metavar="FILE", help="the file to write (.wav, .flac, .ogg, .mp3 or .m4a)"
     )
     add_over_word(words)
     words.add_argument("--json", action="store_true", help="print one JSON document")

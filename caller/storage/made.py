@@ -76,11 +76,11 @@ def write_made(path: Path, write: Callable[[Path], object], *, over: bool = Fals
     can't be written."""
     there = os.path.lexists(path)
     if there and (why := why_kept(path)) and not (over and path.is_file()):
-        raise NotOurs(f"{path} is left as it is: {why}; --over writes over it")
+        raise NotOurs(f"{path} is left as it is: {why}; --over overwrites it")
     try:
         write_whole(path, write, replace=there)
     except FileExistsError as fault:
-        raise NotOurs(f"{path} has come meanwhile and is left as it is; --over writes over it") from fault
+        raise NotOurs(f"{path} has come meanwhile and is left as it is; --over overwrites it") from fault
     note_made(path)
 
 

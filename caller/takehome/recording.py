@@ -63,7 +63,7 @@ def check_path(path: Path, over: bool = False) -> None:
     if path.is_dir():
         raise RecordingFailed(f"{path} is a folder; name the file to record to.")
     if (why := why_kept(path)) and not (over and path.is_file()):
-        raise RecordingFailed(f"{path} is left as it is: {why}; --over writes over it, another name keeps both.")
+        raise RecordingFailed(f"{path} is left as it is: {why}; --over overwrites it, another name keeps both.")
     if not path.parent.is_dir():
         raise RecordingFailed(f"{path}: there is no folder {path.parent}; make it first.")
     if not os.access(path.parent, os.W_OK):
