@@ -242,9 +242,10 @@ def tried(
 
 def done_words(done: Stroke | Lean, dance: Footing, lesson: Footing) -> str:
     """ "tap: Start, pause, go on", "release: Up to speed; in a lesson: Slower", "76 % of the full tempo"."""
+    from caller.transport.context import OrderContext
     from caller.transport.expression import Lean
+    from caller.transport.respond import respond
     from caller.transport.state import State
-    from caller.transport.table import OrderContext, respond
     from caller.transport.unit import Which
 
     if isinstance(done, Lean):

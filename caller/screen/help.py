@@ -8,9 +8,10 @@ from rich.cells import cell_len
 
 from caller.screen.own_orders import OWN_ORDERS
 from caller.screen.words import key_word
+from caller.transport.context import OrderContext
 from caller.transport.footing import Footing
 from caller.transport.order import ORDERS, OrderEntry
-from caller.transport.table import OrderContext, respond
+from caller.transport.respond import respond
 
 # Holds the words of one key together while lines are made.
 _JOINED = "\N{NO-BREAK SPACE}"

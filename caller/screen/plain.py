@@ -19,10 +19,11 @@ from caller.screen.plain_text import plain_text
 from caller.screen.typing import obey_typed
 from caller.screen.watch import Watch
 from caller.screen.words import in_words, nearest, new_notices, section_words, tempo_words, typed_word, wall_words
+from caller.transport.context import OrderContext
 from caller.transport.footing import Footing
 from caller.transport.order import ORDERS, Order, OrderEntry
+from caller.transport.respond import respond
 from caller.transport.state import GoOn, State
-from caller.transport.table import OrderContext, respond
 
 if TYPE_CHECKING:  # what is only named here would be slow to bring in before the first paint
     from caller.calls.glance import Coming, Glance

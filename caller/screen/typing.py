@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from caller.screen.plain_text import plain_text
 from caller.screen.words import typed_word
 from caller.transport.order import Order, order_typed
-from caller.transport.table import respond
+from caller.transport.respond import respond
 
 if TYPE_CHECKING:  # what is only named here would be slow to bring in before the first paint
     from caller.session import Live

@@ -19,12 +19,12 @@ from caller.dance.walls import Dance
 from caller.session.waking import Moment
 from caller.sound.score import Clip
 from caller.sound.speaker import Speaker
+from caller.transport.context import OrderContext
 from caller.transport.expression import Lean
 from caller.transport.footing import FOR_A_DANCE, Footing
 from caller.transport.levels import Levels
 from caller.transport.order import Amounts, Order
 from caller.transport.state import GoOn, State
-from caller.transport.table import OrderContext
 from caller.transport.unit import Footwork
 
 

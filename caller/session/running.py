@@ -25,11 +25,12 @@ from caller.session.standing import Ready, Sounding, Standing, Whole, state_of
 from caller.session.waking import slept_words
 from caller.sound.levels import LEAST_OVER_LU
 from caller.teaching.play import Piece
+from caller.transport.context import Effect, OrderContext, Response
 from caller.transport.footing import Footing
 from caller.transport.levels import Levels
 from caller.transport.order import Amounts, Order
+from caller.transport.respond import respond
 from caller.transport.state import State
-from caller.transport.table import Effect, OrderContext, Response, respond
 from caller.transport.tempo import Taps
 
 

@@ -1,92 +1,16 @@
 """The one table of what an order does, and says, where the class stands: order and context to effect and sentences.
 
 Keys, pedal, help, typed words and the plain mode follow it: each gives an order, and what comes of that stands here and
-nowhere else. Pure. Every order has a row for every context, or the module can't be imported; of several rows that fit,
-the first holds. What an order does not do it says why not.
+nowhere else. Pure. Of several rows that fit, the first holds. What an order does not do it says why not.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
-from enum import Enum
-from itertools import product
 
+from caller.transport.context import Effect, OrderRow
 from caller.transport.order import Order
 from caller.transport.state import State
-
-
-class Effect(Enum):
-    NOTHING = "nothing"  # it says why
-    WHEN_READY = "when-ready"  # start as soon as the calls are ready
-    START = "start"  # as made ready
-    HUSH = "hush"  # silence at once
-    RESUME = "resume"  # from the bar (or as is set), counted in
-    BEGIN = "begin"  # go elsewhere in the programme, and let that be heard from its start
-    CHANGE = "change"  # how it is danced, called or looped from here on; what sounds goes on, and follows
-    LEVEL = "level"  # the same at another loudness
-    TO_EIGHT = "to-eight"  # the same, ending with the eight
-    RUN_ON = "run-on"  # no, not ending with it
-    SHOW = "show"  # the screen's own
-    LEAVE = "leave"
-
-
-@dataclass(frozen=True, slots=True)
-class OrderContext:
-    """Where an order is given. lesson: in a taught programme, which goes by stages. danced: what is under way, stands
-    or is next is danced, not only told. evening: it is an item of one; between: it waits between two items. alone: on a
-    rung of a practice."""
-
-    state: State
-    lesson: bool = False
-    danced: bool = True
-    evening: bool = False
-    between: bool = False
-    alone: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Response:
-    """What comes of an order. title: what it is called here. tells: what it does, or why it does nothing. gives: what
-    the programme is asked, where that is another order. answer: said when it is done, "" for nothing. elsewhere: it is
-    an order of another kind of class, which help leaves out."""
-
-    effect: Effect
-    title: str
-    tells: str
-    gives: Order
-    answer: str
-    elsewhere: bool
-
-
-@dataclass(frozen=True, slots=True)
-class _OrderRow:
-    """One row. states, lesson, danced, evening, between, alone: where it holds; None = everywhere."""
-
-    order: Order
-    title: str
-    effect: Effect
-    tells: str
-    states: tuple[State, ...] | None = None
-    lesson: bool | None = None
-    danced: bool | None = None
-    gives: Order | None = None
-    answer: str = ""
-    evening: bool | None = None
-    between: bool | None = None
-    alone: bool | None = None
-    elsewhere: bool = False
-
-    def holds(self, context: OrderContext) -> bool:
-        return (
-            (self.states is None or context.state in self.states)
-            and self.lesson in (None, context.lesson)
-            and self.danced in (None, context.danced)
-            and self.evening in (None, context.evening)
-            and self.between in (None, context.between)
-            and self.alone in (None, context.alone)
-        )
-
 
 _PREPARING = (State.GETTING_READY,)
 _READY = (State.READY,)
@@ -135,14 +59,14 @@ _TITLES = {
 }
 
 
-def _nowhere(order: Order, title: str) -> Iterator[_OrderRow]:
+def _nowhere(order: Order, title: str) -> Iterator[OrderRow]:
     """Why there is nowhere to go from, before the start and after the end."""
-    yield _OrderRow(order, title, Effect.NOTHING, _NOT_READY, _PREPARING)
-    yield _OrderRow(order, title, Effect.NOTHING, _NOT_BEGUN, _READY)
-    yield _OrderRow(order, title, Effect.NOTHING, _IS_OVER, _FINISHED)
+    yield OrderRow(order, title, Effect.NOTHING, _NOT_READY, _PREPARING)
+    yield OrderRow(order, title, Effect.NOTHING, _NOT_BEGUN, _READY)
+    yield OrderRow(order, title, Effect.NOTHING, _IS_OVER, _FINISHED)
 
 
-def _between_items() -> Iterator[_OrderRow]:
+def _between_items() -> Iterator[OrderRow]:
     """What there is to do between two items of an evening, and when it is over; before all else, since it holds
     there."""
     ended = (
@@ -151,37 +75,37 @@ def _between_items() -> Iterator[_OrderRow]:
     )
     still = (Order.SLOWER, Order.FASTER, Order.TEMPO, Order.TAP_TEMPO, Order.EASIER, Order.SAY_AGAIN, Order.LOOP)
     for order in (*ended, *still):
-        yield _OrderRow(order, _TITLES[order], Effect.NOTHING, _EVENING_IS_OVER, _FINISHED, evening=True)
+        yield OrderRow(order, _TITLES[order], Effect.NOTHING, _EVENING_IS_OVER, _FINISHED, evening=True)
     for order in still:
-        yield _OrderRow(order, _TITLES[order], Effect.NOTHING, "The next item has not begun.", between=True)
+        yield OrderRow(order, _TITLES[order], Effect.NOTHING, "The next item has not begun.", between=True)
     begin, goes_on, again = Effect.BEGIN, "Goes on with the next item.", "This item again from its start."
-    yield _OrderRow(Order.GO, "Go on", begin, goes_on, between=True, gives=Order.NEXT)
-    yield _OrderRow(Order.NEXT, "Next item", begin, goes_on, between=True)
-    yield _OrderRow(Order.SECTION_AGAIN, "Item again", begin, again, between=True)
-    yield _OrderRow(Order.WALL_AGAIN, "Item again", begin, again, between=True, gives=Order.SECTION_AGAIN)
-    yield _OrderRow(Order.TOP, "Item again", begin, again, between=True)
-    yield _OrderRow(
+    yield OrderRow(Order.GO, "Go on", begin, goes_on, between=True, gives=Order.NEXT)
+    yield OrderRow(Order.NEXT, "Next item", begin, goes_on, between=True)
+    yield OrderRow(Order.SECTION_AGAIN, "Item again", begin, again, between=True)
+    yield OrderRow(Order.WALL_AGAIN, "Item again", begin, again, between=True, gives=Order.SECTION_AGAIN)
+    yield OrderRow(Order.TOP, "Item again", begin, again, between=True)
+    yield OrderRow(
         Order.PREVIOUS, "Back into the item", begin, "Its last stage, or a dance from its top.", between=True
     )
 
 
-def _alone() -> Iterator[_OrderRow]:
+def _alone() -> Iterator[OrderRow]:
     """Practice alone, which goes by rungs: each is left when it went well."""
     well, again, title = Order.WELL, Order.SECTION_AGAIN, "That went well"
     on, then = "That went well: on to the next rung.", "That goes well: the next rung once this go is danced."
-    yield _OrderRow(Order.GO, title, Effect.BEGIN, on, _WAITING, alone=True, gives=well)
-    yield _OrderRow(well, title, Effect.BEGIN, on, _WAITING, alone=True)
-    yield _OrderRow(well, title, Effect.CHANGE, then, (*_DANCED, *_STOPPED), alone=True, answer="On after this go.")
-    yield _OrderRow(well, title, Effect.NOTHING, "A rung goes well once it is danced.", alone=True)
-    yield _OrderRow(well, title, Effect.NOTHING, "Only practice alone goes by rungs.", elsewhere=True)
+    yield OrderRow(Order.GO, title, Effect.BEGIN, on, _WAITING, alone=True, gives=well)
+    yield OrderRow(well, title, Effect.BEGIN, on, _WAITING, alone=True)
+    yield OrderRow(well, title, Effect.CHANGE, then, (*_DANCED, *_STOPPED), alone=True, answer="On after this go.")
+    yield OrderRow(well, title, Effect.NOTHING, "A rung goes well once it is danced.", alone=True)
+    yield OrderRow(well, title, Effect.NOTHING, "Only practice alone goes by rungs.", elsewhere=True)
     where = "Again with calls; where it was stopped, that section by itself first."
     late = "The rung before did not go well: that again, with calls; else tells this again."
-    yield _OrderRow(again, "Again with calls", Effect.BEGIN, where, (*_DANCED, *_STOPPED), alone=True)
-    yield _OrderRow(again, "Again with calls", Effect.BEGIN, "This rung again with calls.", _WAITING, alone=True)
-    yield _OrderRow(again, "Again with calls", Effect.BEGIN, late, _TELLING, alone=True)
+    yield OrderRow(again, "Again with calls", Effect.BEGIN, where, (*_DANCED, *_STOPPED), alone=True)
+    yield OrderRow(again, "Again with calls", Effect.BEGIN, "This rung again with calls.", _WAITING, alone=True)
+    yield OrderRow(again, "Again with calls", Effect.BEGIN, late, _TELLING, alone=True)
 
 
-def _items() -> Iterator[_OrderRow]:
+def _items() -> Iterator[OrderRow]:
     """The items of an evening."""
     none, change = Effect.NOTHING, Effect.CHANGE
     later = tuple(state for state in State if state not in (*_PREPARING, *_READY))
@@ -197,177 +121,153 @@ def _items() -> Iterator[_OrderRow]:
     ):
         title = _TITLES[order]
         no_evening = "There is no evening under way: 'caller evening' plans one."
-        yield _OrderRow(order, title, none, no_evening, evening=False, elsewhere=True)
-        yield _OrderRow(order, title, none, _NOT_BEGUN, (*_PREPARING, *_READY))
-        yield _OrderRow(order, title, none, _EVENING_IS_OVER, _FINISHED)
-        yield _OrderRow(order, title, effect, tells, later)
+        yield OrderRow(order, title, none, no_evening, evening=False, elsewhere=True)
+        yield OrderRow(order, title, none, _NOT_BEGUN, (*_PREPARING, *_READY))
+        yield OrderRow(order, title, none, _EVENING_IS_OVER, _FINISHED)
+        yield OrderRow(order, title, effect, tells, later)
 
 
-def _going() -> Iterator[_OrderRow]:
+def _going() -> Iterator[OrderRow]:
     title = "Start, pause, go on"
     again, stage_again, then = (
         "Dances it again from the top.",
         "Begins it again.",
         "Stops at once; goes on, counted in.",
     )
-    yield _OrderRow(Order.GO, title, Effect.WHEN_READY, "Starts as soon as the calls are ready.", _PREPARING)
-    yield _OrderRow(Order.GO, title, Effect.START, "Starts; stops at once; goes on, counted in.", _READY)
-    yield _OrderRow(Order.GO, title, Effect.HUSH, "Stops at once; goes on with the sentence.", _TELLING)
-    yield _OrderRow(Order.GO, title, Effect.HUSH, then, _DANCED)
-    yield _OrderRow(Order.GO, title, Effect.RESUME, "Goes on from where it stopped.", _STOPPED)
-    yield _OrderRow(Order.GO, title, Effect.BEGIN, "Goes on with the next stage.", _WAITING, gives=Order.NEXT)
-    yield _OrderRow(Order.GO, title, Effect.BEGIN, stage_again, _FINISHED, lesson=True, gives=Order.TOP)
-    yield _OrderRow(Order.GO, title, Effect.BEGIN, again, _FINISHED, gives=Order.TOP)
+    yield OrderRow(Order.GO, title, Effect.WHEN_READY, "Starts as soon as the calls are ready.", _PREPARING)
+    yield OrderRow(Order.GO, title, Effect.START, "Starts; stops at once; goes on, counted in.", _READY)
+    yield OrderRow(Order.GO, title, Effect.HUSH, "Stops at once; goes on with the sentence.", _TELLING)
+    yield OrderRow(Order.GO, title, Effect.HUSH, then, _DANCED)
+    yield OrderRow(Order.GO, title, Effect.RESUME, "Goes on from where it stopped.", _STOPPED)
+    yield OrderRow(Order.GO, title, Effect.BEGIN, "Goes on with the next stage.", _WAITING, gives=Order.NEXT)
+    yield OrderRow(Order.GO, title, Effect.BEGIN, stage_again, _FINISHED, lesson=True, gives=Order.TOP)
+    yield OrderRow(Order.GO, title, Effect.BEGIN, again, _FINISHED, gives=Order.TOP)
     title, eight = "Pause after the eight", "Dances the eight to its end, then pauses; once more, dances on."
-    yield _OrderRow(Order.STOP_AT_EIGHT, title, Effect.TO_EIGHT, eight, (State.COUNT_IN, State.RUNNING))
-    yield _OrderRow(Order.STOP_AT_EIGHT, title, Effect.RUN_ON, "Dances on after all.", (State.FINISHING,))
-    yield _OrderRow(Order.STOP_AT_EIGHT, title, Effect.NOTHING, f"{_NOT_DANCED} There is no eight to end.")
+    yield OrderRow(Order.STOP_AT_EIGHT, title, Effect.TO_EIGHT, eight, (State.COUNT_IN, State.RUNNING))
+    yield OrderRow(Order.STOP_AT_EIGHT, title, Effect.RUN_ON, "Dances on after all.", (State.FINISHING,))
+    yield OrderRow(Order.STOP_AT_EIGHT, title, Effect.NOTHING, f"{_NOT_DANCED} There is no eight to end.")
 
 
-def _tempo() -> Iterator[_OrderRow]:
+def _tempo() -> Iterator[OrderRow]:
     change = Effect.CHANGE
     for order, title, word, calls in (
         (Order.SLOWER, "Slower", "slower", ", and the calls are back"),
         (Order.FASTER, "Faster", "faster", ""),
     ):
         stage = f"From here on a little {word}{calls}."
-        yield _OrderRow(order, title, change, stage, _BEGUN, lesson=True, danced=True)
-        yield _OrderRow(order, title, change, f"All of it 4 counts a minute {word}.", lesson=True)
-        yield _OrderRow(order, title, change, f"4 counts a minute {word}, at once.")
+        yield OrderRow(order, title, change, stage, _BEGUN, lesson=True, danced=True)
+        yield OrderRow(order, title, change, f"All of it 4 counts a minute {word}.", lesson=True)
+        yield OrderRow(order, title, change, f"4 counts a minute {word}, at once.")
     half = "Half speed, though no slower than steps can be danced; once more, full speed again."
-    yield _OrderRow(Order.HALF, "Half speed", change, half)
-    yield _OrderRow(Order.TAP_TEMPO, "Tap the tempo", change, "Once on each count; from the third on it holds.")
+    yield OrderRow(Order.HALF, "Half speed", change, half)
+    yield OrderRow(Order.TAP_TEMPO, "Tap the tempo", change, "Once on each count; from the third on it holds.")
     stage = "That tempo for this stage, in counts a minute."
-    yield _OrderRow(Order.TEMPO, "Tempo", change, stage, _BEGUN, lesson=True, danced=True)
-    yield _OrderRow(Order.TEMPO, "Tempo", change, "That tempo, in counts a minute.")
-    yield _OrderRow(Order.SHARE, "Share of the tempo", change, "That share of the full tempo.")
-    yield _OrderRow(Order.SLOW_ON, "Slow down", change, "Three quarters of the speed while it lasts.")
-    yield _OrderRow(Order.SLOW_OFF, "Up to speed", change, "Back to the speed before.")
+    yield OrderRow(Order.TEMPO, "Tempo", change, stage, _BEGUN, lesson=True, danced=True)
+    yield OrderRow(Order.TEMPO, "Tempo", change, "That tempo, in counts a minute.")
+    yield OrderRow(Order.SHARE, "Share of the tempo", change, "That share of the full tempo.")
+    yield OrderRow(Order.SLOW_ON, "Slow down", change, "Three quarters of the speed while it lasts.")
+    yield OrderRow(Order.SLOW_OFF, "Up to speed", change, "Back to the speed before.")
 
 
-def _moves() -> Iterator[_OrderRow]:
+def _moves() -> Iterator[OrderRow]:
     begin, stages = Effect.BEGIN, (*_DANCED, *_STOPPED, *_WAITING)
     again = Order.SECTION_AGAIN
     yield from _nowhere(again, "Again")
-    yield _OrderRow(again, "Stage again", begin, "Tells this from its start.", _TELLING, lesson=True)
-    yield _OrderRow(again, "Stage again", begin, "Tells this from its start.", stages, lesson=True, danced=False)
-    yield _OrderRow(again, "Stage again", begin, "This stage danced from its start, counted in.", stages, lesson=True)
-    yield _OrderRow(again, "Section again", begin, "From the start of this section, counted in.")
+    yield OrderRow(again, "Stage again", begin, "Tells this from its start.", _TELLING, lesson=True)
+    yield OrderRow(again, "Stage again", begin, "Tells this from its start.", stages, lesson=True, danced=False)
+    yield OrderRow(again, "Stage again", begin, "This stage danced from its start, counted in.", stages, lesson=True)
+    yield OrderRow(again, "Section again", begin, "From the start of this section, counted in.")
     wall, placed = "Wall again", (*_DANCED, *_STOPPED)
     yield from _nowhere(Order.WALL_AGAIN, wall)
     stage = "From the start of this wall, as far as it is in the stage."
-    yield _OrderRow(Order.WALL_AGAIN, wall, begin, stage, placed, lesson=True, danced=True)
-    yield _OrderRow(Order.WALL_AGAIN, wall, begin, "No wall is under way: the stage again.", lesson=True, gives=again)
-    yield _OrderRow(Order.WALL_AGAIN, wall, begin, "From the start of this wall, counted in.")
+    yield OrderRow(Order.WALL_AGAIN, wall, begin, stage, placed, lesson=True, danced=True)
+    yield OrderRow(Order.WALL_AGAIN, wall, begin, "No wall is under way: the stage again.", lesson=True, gives=again)
+    yield OrderRow(Order.WALL_AGAIN, wall, begin, "From the start of this wall, counted in.")
     for order, title, bars in (
         (Order.LAST_FOUR, "Last four", "four counts (a waltz: three)"),
         (Order.LAST_EIGHT, "Last eight", "eight counts (a waltz: six)"),
     ):
         yield from _nowhere(order, title)
-        yield _OrderRow(order, title, begin, f"From {bars} before this bar, counted in.", placed, danced=True)
-        yield _OrderRow(order, title, Effect.NOTHING, f"{_NOT_DANCED} There are no counts to go back by.")
+        yield OrderRow(order, title, begin, f"From {bars} before this bar, counted in.", placed, danced=True)
+        yield OrderRow(order, title, Effect.NOTHING, f"{_NOT_DANCED} There are no counts to go back by.")
     say, title = Order.SAY_AGAIN, "Say that again"
     yield from _nowhere(say, title)
-    yield _OrderRow(say, title, begin, "The sentence again.", _TELLING)
-    yield _OrderRow(say, title, begin, "Tells the steps of this section, then goes on from this bar.", placed)
-    yield _OrderRow(say, title, begin, "Tells the steps again.")
-    yield _OrderRow(Order.PREVIOUS, "Last stage again", begin, "Goes back to it.", _FINISHED, lesson=True)
+    yield OrderRow(say, title, begin, "The sentence again.", _TELLING)
+    yield OrderRow(say, title, begin, "Tells the steps of this section, then goes on from this bar.", placed)
+    yield OrderRow(say, title, begin, "Tells the steps again.")
+    yield OrderRow(Order.PREVIOUS, "Last stage again", begin, "Goes back to it.", _FINISHED, lesson=True)
     for order, title, place in ((Order.PREVIOUS, "Previous", "before"), (Order.NEXT, "Next", "after")):
         yield from _nowhere(order, title)
-        yield _OrderRow(order, f"{title} stage", begin, f"The stage {place} this one.", lesson=True)
-        yield _OrderRow(order, f"{title} section", begin, f"The section {place} this one, counted in.")
-    yield _OrderRow(Order.SECTION, "To a section", Effect.NOTHING, _NOT_READY, _PREPARING)
-    yield _OrderRow(Order.SECTION, "To a section", begin, "The stage that teaches that section.", lesson=True)
-    yield _OrderRow(Order.SECTION, "To a section", begin, "From that section of this wall, counted in.")
-    yield _OrderRow(Order.STAGE, "To a stage", Effect.NOTHING, _NOT_READY, _PREPARING)
-    yield _OrderRow(Order.STAGE, "To a stage", begin, "That stage.", lesson=True)
-    yield _OrderRow(Order.STAGE, "To a stage", Effect.NOTHING, "A dance has no stages.")
-    yield _OrderRow(Order.TOP, "From the top", Effect.NOTHING, _NOT_READY, _PREPARING)
-    yield _OrderRow(Order.TOP, "From the top", begin, "All of it from the first stage.", lesson=True)
-    yield _OrderRow(Order.TOP, "From the top", begin, "The whole dance from its first step.")
+        yield OrderRow(order, f"{title} stage", begin, f"The stage {place} this one.", lesson=True)
+        yield OrderRow(order, f"{title} section", begin, f"The section {place} this one, counted in.")
+    yield OrderRow(Order.SECTION, "To a section", Effect.NOTHING, _NOT_READY, _PREPARING)
+    yield OrderRow(Order.SECTION, "To a section", begin, "The stage that teaches that section.", lesson=True)
+    yield OrderRow(Order.SECTION, "To a section", begin, "From that section of this wall, counted in.")
+    yield OrderRow(Order.STAGE, "To a stage", Effect.NOTHING, _NOT_READY, _PREPARING)
+    yield OrderRow(Order.STAGE, "To a stage", begin, "That stage.", lesson=True)
+    yield OrderRow(Order.STAGE, "To a stage", Effect.NOTHING, "A dance has no stages.")
+    yield OrderRow(Order.TOP, "From the top", Effect.NOTHING, _NOT_READY, _PREPARING)
+    yield OrderRow(Order.TOP, "From the top", begin, "All of it from the first stage.", lesson=True)
+    yield OrderRow(Order.TOP, "From the top", begin, "The whole dance from its first step.")
 
 
-def _waits() -> Iterator[_OrderRow]:
+def _waits() -> Iterator[OrderRow]:
     title, after = "Wait after stages", "Waits after this stage and each one; once more, goes on by itself."
-    yield _OrderRow(Order.WAIT, title, Effect.CHANGE, after, lesson=True)
-    yield _OrderRow(Order.WAIT, title, Effect.NOTHING, "A dance has no stages to wait after.")
+    yield OrderRow(Order.WAIT, title, Effect.CHANGE, after, lesson=True)
+    yield OrderRow(Order.WAIT, title, Effect.NOTHING, "A dance has no stages to wait after.")
 
 
-def _loops() -> Iterator[_OrderRow]:
+def _loops() -> Iterator[OrderRow]:
     change, begin, none = Effect.CHANGE, Effect.BEGIN, Effect.NOTHING
     placed = (*_DANCED, *_STOPPED)
     stage = "Over and over; once more, as often as it was to be."
     loop = Order.LOOP
-    yield _OrderRow(
+    yield OrderRow(
         loop, "Loop this stage", none, f"{_STAGE_NOT_DANCED} There is nothing to loop.", lesson=True, danced=False
     )
-    yield _OrderRow(loop, "Loop this stage", change, stage, lesson=True)
-    yield _OrderRow(loop, "Loop this section", change, "Over and over; once more, dances on after it.")
+    yield OrderRow(loop, "Loop this stage", change, stage, lesson=True)
+    yield OrderRow(loop, "Loop this section", change, "Over and over; once more, dances on after it.")
     marks, ends = "Marks where a loop of your own begins.", "From the mark to the end of this bar, over and over."
     answer = "The loop begins with this bar; ] ends it."
     there = (*_DANCED, *_STOPPED)
-    yield _OrderRow(Order.LOOP_FROM, "Loop from here", change, marks, there, danced=True, answer=answer)
-    yield _OrderRow(Order.LOOP_FROM, "Loop from here", none, f"{_NOT_DANCED} A loop is marked in what is danced.")
-    yield _OrderRow(Order.LOOP_TO, "Loop to here", begin, ends, placed, lesson=True, danced=True)
-    yield _OrderRow(Order.LOOP_TO, "Loop to here", change, ends, placed, lesson=False)
-    yield _OrderRow(Order.LOOP_TO, "Loop to here", none, f"{_NOT_DANCED} A loop is marked in what is danced.")
+    yield OrderRow(Order.LOOP_FROM, "Loop from here", change, marks, there, danced=True, answer=answer)
+    yield OrderRow(Order.LOOP_FROM, "Loop from here", none, f"{_NOT_DANCED} A loop is marked in what is danced.")
+    yield OrderRow(Order.LOOP_TO, "Loop to here", begin, ends, placed, lesson=True, danced=True)
+    yield OrderRow(Order.LOOP_TO, "Loop to here", change, ends, placed, lesson=False)
+    yield OrderRow(Order.LOOP_TO, "Loop to here", none, f"{_NOT_DANCED} A loop is marked in what is danced.")
     here = "Those counts as shown, over and over; beyond the section, of the wall."
     for counts, title, tells in (
         (Order.LOOP_COUNTS, "Loop these counts", here),
         (Order.LOOP_WALL, "Loop the wall's counts", "Those counts of this wall, over and over."),
     ):
         why = f"{_STAGE_NOT_DANCED} Counts are looped in one that is."
-        yield _OrderRow(counts, title, none, _NOT_READY, _PREPARING)
-        yield _OrderRow(counts, title, none, why, lesson=True, danced=False)
-        yield _OrderRow(counts, title, begin, tells)
+        yield OrderRow(counts, title, none, _NOT_READY, _PREPARING)
+        yield OrderRow(counts, title, none, why, lesson=True, danced=False)
+        yield OrderRow(counts, title, begin, tells)
 
 
-def _manners() -> Iterator[_OrderRow]:
+def _manners() -> Iterator[OrderRow]:
     title, ways = "Way of calling", "Ahead, on the count, numbers only, prompts only, quiet: the next of them."
-    yield _OrderRow(Order.MANNER, title, Effect.NOTHING, f"{_STAGE_NOT_DANCED} Nor called.", lesson=True, danced=False)
-    yield _OrderRow(Order.MANNER, title, Effect.CHANGE, ways)
-    yield _OrderRow(Order.EASIER, "Easier way", Effect.CHANGE, "The sheet's options; once more, not.")
+    yield OrderRow(Order.MANNER, title, Effect.NOTHING, f"{_STAGE_NOT_DANCED} Nor called.", lesson=True, danced=False)
+    yield OrderRow(Order.MANNER, title, Effect.CHANGE, ways)
+    yield OrderRow(Order.EASIER, "Easier way", Effect.CHANGE, "The sheet's options; once more, not.")
 
 
-def _levels() -> Iterator[_OrderRow]:
+def _levels() -> Iterator[OrderRow]:
     level = Effect.LEVEL
-    yield _OrderRow(Order.MUTE, "Mute", level, "Silence, dancing on; once more, sound again.")
+    yield OrderRow(Order.MUTE, "Mute", level, "Silence, dancing on; once more, sound again.")
     for softer, louder, what, tells in (
         (Order.COUNT_SOFTER, Order.COUNT_LOUDER, "Count", "The count track, by a step."),
         (Order.CALLS_SOFTER, Order.CALLS_LOUDER, "Calls", "What is spoken, by a step."),
         (Order.MUSIC_SOFTER, Order.MUSIC_LOUDER, "Music", "The recording, by a step."),
     ):
-        yield _OrderRow(softer, f"{what} softer", level, tells)
-        yield _OrderRow(louder, f"{what} louder", level, tells)
-    yield _OrderRow(Order.HELP, "Help", Effect.SHOW, "Shows every order.")
-    yield _OrderRow(Order.QUIT, "Leave", Effect.LEAVE, "Ends the class.")
+        yield OrderRow(softer, f"{what} softer", level, tells)
+        yield OrderRow(louder, f"{what} louder", level, tells)
+    yield OrderRow(Order.HELP, "Help", Effect.SHOW, "Shows every order.")
+    yield OrderRow(Order.QUIT, "Leave", Effect.LEAVE, "Ends the class.")
 
 
 ROWS = (
     *(*_between_items(), *_items(), *_alone()),
     *(*_going(), *_tempo(), *_moves(), *_waits(), *_loops(), *_manners(), *_levels()),
 )
-# A dance is danced throughout, and has no stages to wait after. Between two items of an evening nothing is danced.
-CONTEXTS = tuple(
-    OrderContext(state, lesson, danced, evening, between, alone)
-    for state in State
-    for lesson, danced, evening, between, alone in product((False, True), repeat=5)
-    if (lesson or (danced and state is not State.WAITING))
-    and (not between or (evening and lesson and not danced and state in (State.WAITING, State.FINISHED)))
-    and (not alone or (lesson and danced and not evening and state is not State.FINISHED))
-)
-
-
-def _response(context: OrderContext, order: Order) -> Response:
-    row = next((row for row in ROWS if row.order is order and row.holds(context)), None)
-    if row is None:
-        raise LookupError(f"no row says what {order} does in {context}")
-    return Response(row.effect, row.title, row.tells, row.gives or order, row.answer, row.elsewhere)
-
-
-TABLE = {(context, order): _response(context, order) for context in CONTEXTS for order in Order}
-
-
-def respond(context: OrderContext, order: Order) -> Response:
-    """What ``order`` does in ``context``, and says."""
-    return TABLE[context, order]

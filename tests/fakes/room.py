@@ -12,11 +12,11 @@ from caller.calls.plan import Manner
 from caller.routine.facing import FRONT, Facing, Turn
 from caller.routine.step import Foot
 from caller.session import Desk, View
+from caller.transport.context import OrderContext
 from caller.transport.footing import FOR_A_DANCE, Footing
 from caller.transport.levels import Levels
 from caller.transport.order import Order
 from caller.transport.state import State
-from caller.transport.table import OrderContext
 
 GLANCE = Glance(
     wall=3,

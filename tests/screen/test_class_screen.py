@@ -30,8 +30,8 @@ from caller.session import View
 from caller.transport.foot import Gesture
 from caller.transport.footing import FOR_A_DANCE, FOR_A_LESSON, Footing
 from caller.transport.order import ORDERS, Order
+from caller.transport.respond import respond
 from caller.transport.state import State
-from caller.transport.table import respond
 from tests.fakes.room import GLANCE, TAG_IN_8, VIEW, Clock, FakeSession, view_of
 from tests.screen.seen import lines_in, lines_of, read, words_in
 

@@ -31,11 +31,12 @@ from caller.screen.plain import (
 )
 from caller.screen.words import typed_word
 from caller.session import View
+from caller.transport.context import OrderContext
 from caller.transport.foot import Gesture
 from caller.transport.footing import FOR_A_DANCE
 from caller.transport.order import ORDERS, Order
+from caller.transport.respond import respond
 from caller.transport.state import GoOn, State
-from caller.transport.table import OrderContext, respond
 from tests.fakes.room import GLANCE, VIEW, Clock, FakeSession, view_of
 
 READY = replace(VIEW, state=State.READY, cannot=("walk forward: too long",))

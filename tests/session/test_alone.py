@@ -6,10 +6,11 @@ from caller.calls.plan import Manner
 from caller.dance.walls import Dance
 from caller.teaching.alone import Asked, practice_alone
 from caller.teaching.stage import LessonPlan, StageKind
+from caller.transport.context import CONTEXTS, Effect
 from caller.transport.foot import Gesture
 from caller.transport.order import Order
+from caller.transport.respond import respond
 from caller.transport.state import State
-from caller.transport.table import CONTEXTS, Effect, respond
 from caller.transport.unit import Stroke
 from tests.session.lessons import Taught
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 import pytest
 
 from caller.session import evening, lesson_ways, taught, whole
+from caller.transport.context import CONTEXTS, Effect, OrderContext
 from caller.transport.order import Order
-from caller.transport.table import CONTEXTS, TABLE, Effect, OrderContext
+from caller.transport.respond import TABLE
 
 # What is kept beside the programme: half speed, the pedal's slowing down, a tapped tempo.
 BESIDE = {Order.HALF, Order.SHARE, Order.SLOW_ON, Order.SLOW_OFF, Order.TAP_TEMPO}

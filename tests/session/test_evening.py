@@ -12,10 +12,11 @@ from caller.evening.plan import Kind
 from caller.session.bookmarks import Bookmark
 from caller.session.evening import Evening
 from caller.session.programme import CanNot, Passed, ProgrammeEvent
+from caller.transport.context import CONTEXTS, Effect, OrderContext
 from caller.transport.foot import Gesture
 from caller.transport.order import Order
+from caller.transport.respond import respond
 from caller.transport.state import State
-from caller.transport.table import CONTEXTS, Effect, OrderContext, respond
 from caller.transport.unit import Stroke
 from tests.session.evenings import CLOSES, FULL, STARTS, Hall, drill, evening_of, lesson, requested, rest, run, short
 

@@ -14,10 +14,12 @@ from textual.binding import Binding
 from textual.events import Key
 
 from caller.screen.app import ClassScreen
+from caller.transport.context import CONTEXTS, Effect, OrderContext
 from caller.transport.footing import PEDAL_ORDERS
 from caller.transport.order import ORDERS, Order, OrderEntry, order_typed
+from caller.transport.respond import TABLE, respond
 from caller.transport.state import State
-from caller.transport.table import CONTEXTS, ROWS, TABLE, Effect, OrderContext, respond
+from caller.transport.table import ROWS
 from caller.transport.tempo import FASTEST, SLOWEST, STEP, Slowing, floor_of, stepped
 
 # As the class screen has them.

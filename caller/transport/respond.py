@@ -1,0 +1,25 @@
+"""What comes of an order where the class stands, looked up in the table.
+
+Every order has a row for every context, or this module can't be imported.
+"""
+
+from __future__ import annotations
+
+from caller.transport.context import CONTEXTS, OrderContext, Response
+from caller.transport.order import Order
+from caller.transport.table import ROWS
+
+
+def _response(context: OrderContext, order: Order) -> Response:
+    row = next((row for row in ROWS if row.order is order and row.holds(context)), None)
+    if row is None:
+        raise LookupError(f"no row says what {order} does in {context}")
+    return Response(row.effect, row.title, row.tells, row.gives or order, row.answer, row.elsewhere)
+
+
+TABLE = {(context, order): _response(context, order) for context in CONTEXTS for order in Order}
+
+
+def respond(context: OrderContext, order: Order) -> Response:
+    """What ``order`` does in ``context``, and says."""
+    return TABLE[context, order]
