@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
 
 from caller.teaching.drill import (
+    USUAL_TEMPO,
     NotThere,
     counts_span,
     drill_of,
@@ -83,3 +85,12 @@ def test_practice_starts_at_any_wall_or_section_with_its_facing_told() -> None:
     assert (practice.stages[-1].start, practice.stages[-1].end) == (0, LANTERN.counts)
     last = practice_of(LANTERN, wall_number=7).stages[0]
     assert (last.start, last.end) == (192, 224)
+
+
+def test_the_full_tempo_is_as_asked_else_the_sheets_else_the_usual_one() -> None:
+    header = replace(LANTERN.routine.header, tempo=None)
+    silent = replace(LANTERN, routine=replace(LANTERN.routine, header=header))
+    span = section_span(LANTERN, 2)
+    assert drill_of(LANTERN, span, "Section 2").tempo == 108
+    assert drill_of(LANTERN, span, "Section 2", tempo=Fraction(80)).tempo == 80
+    assert drill_of(silent, span, "Section 2").tempo == USUAL_TEMPO
