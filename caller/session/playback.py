@@ -22,7 +22,7 @@ from caller.session.route import eight_end
 from caller.session.showing import place_in, tempo_danced
 from caller.session.standing import Finished, Paused, Preparing, Ready, Sounding, Standing, Waiting, Whole, state_of
 from caller.session.studio import Studio
-from caller.session.whereabouts import beat_at, heard_at, outcome_at, own_playout
+from caller.session.whereabouts import beat_at, end_of, heard_at, outcome_at, own_playout, up_to_the_cut
 from caller.teaching.play import Narration, Piece
 from caller.transport.levels import Levels
 from caller.transport.order import Amounts, Order
@@ -256,21 +256,13 @@ class Playback(Generic[Whole]):
 
     def _to_its_end(self) -> Segment:
         """What is to be heard now, up to where it is to pause."""
-        segment = self.programme.segment(self.slowing)
-        cut = self.stands.cut if isinstance(self.stands, Sounding) else None
-        return replace(segment, end=cut) if cut is not None and isinstance(segment, ToDance) else segment
+        return up_to_the_cut(self.programme.segment(self.slowing), self.stands)
 
     # -- where it is
 
     @property
-    def _segment(self) -> Segment | None:
-        return None if self.programme.over or self.programme.waits else self.programme.segment(self.slowing)
-
-    @property
     def _end(self) -> Fraction:
-        """The count at which what is danced is over."""
-        segment = self._segment
-        return segment.end if isinstance(segment, ToDance) else Fraction(0)
+        return end_of(self.programme, self.slowing)
 
     @property
     def _own(self) -> Playout[Piece]:

@@ -5,18 +5,20 @@ Conventions: frames are of the stream; a place is a count of a take, or a line o
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 from caller.calls.take import Take
 from caller.clock.timeline import HeardTimeline
 from caller.session.air import Air
 from caller.session.playout import Playout
-from caller.session.programme import Passed, ProgrammeEvent
+from caller.session.programme import Passed, ProgrammeEvent, Segment, ToDance
 from caller.session.showing import place_in
 from caller.session.standing import Paused, Sounding, Standing, Whole
 from caller.teaching.play import Narration, Piece
 from caller.transport.order import Amounts, Order
 from caller.transport.state import GoOn
+from caller.transport.tempo import Slowing
 
 
 def own_playout(stands: Standing[Whole], air: Air[Piece]) -> Playout[Piece]:
@@ -46,6 +48,18 @@ def outcome_at(
     count = place if isinstance(piece, Take) else None
     line = int(place) if isinstance(piece, Narration) else None
     return ProgrammeEvent(what, count, line, amounts, go_on)
+
+
+def end_of(programme: Whole, slowing: Slowing) -> Fraction:
+    """The count at which what is danced is over; 0 where nothing is."""
+    segment = None if programme.over or programme.waits else programme.segment(slowing)
+    return segment.end if isinstance(segment, ToDance) else Fraction(0)
+
+
+def up_to_the_cut(segment: Segment, stands: Standing[Whole]) -> Segment:
+    """What is to be heard, up to where it is to pause."""
+    cut = stands.cut if isinstance(stands, Sounding) else None
+    return replace(segment, end=cut) if cut is not None and isinstance(segment, ToDance) else segment
 
 
 def beat_at(stands: Standing[Whole], air: Air[Piece], now: float, rate: float) -> HeardTimeline | None:
