@@ -11,7 +11,17 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from caller.cli import amounts
+from caller.cli.book_options import (
+    BookEraseOptions,
+    BookExportOptions,
+    BookImportOptions,
+    BookListOptions,
+    BookMarkOptions,
+    BookNoteOptions,
+    BookWhereOptions,
+)
 from caller.cli.files import output, typed_path
+from caller.cli.options import runs
 from caller.cli.say import Refused, number, print_json, warn
 
 if TYPE_CHECKING:
@@ -25,31 +35,35 @@ def add(commands: Any) -> None:
     words = commands.add_parser(
         "book",
         help="the class book: what each class was taught, and what is due",
-        description="The class book. It lies in one file on this machine ('caller book where') and is sent nowhere.",
+        description="The class book. It is one file on this machine ('caller book where'), and is sent nowhere.",
     )
     asked = words.add_subparsers(dest="ask", metavar="ASK")
-    words.set_defaults(run=run, do=_list, name=None, json=False)
-    for name, (do, help_words, adds) in _ASKS.items():
+    runs(words, BookListOptions, _caught(_list))
+    for name, (kind, do, help_words, adds) in _ASKS.items():
         one = asked.add_parser(name, help=help_words, description=help_words)
         adds(one)
-        one.set_defaults(do=do)
+        runs(one, kind, _caught(do))
 
 
-def run(asked: argparse.Namespace) -> int:
-    from caller.book.exchange import NotABook
-    from caller.book.store import BookFault
+def _caught(do: Callable[[Any], int]) -> Callable[[Any], int]:
+    """The ask, refused where the book, or a file of it, can't be read."""
 
-    try:
-        status: int = asked.do(asked)
-        return status
-    except (BookFault, NotABook) as fault:
-        raise Refused(str(fault), 1) from fault
+    def asked_for(asked: Any) -> int:
+        from caller.book.exchange import NotABook
+        from caller.book.store import BookFault
+
+        try:
+            return do(asked)
+        except (BookFault, NotABook) as fault:
+            raise Refused(str(fault), 1) from fault
+
+    return asked_for
 
 
 # -- what is asked
 
 
-def _list(asked: argparse.Namespace) -> int:
+def _list(asked: BookListOptions) -> int:
     from caller.book.entries import known
 
     with _book() as book:
@@ -59,7 +73,7 @@ def _list(asked: argparse.Namespace) -> int:
     return _tell(known(pages, asked.name), pages, asked)
 
 
-def _due(asked: argparse.Namespace) -> int:
+def _due(asked: BookListOptions) -> int:
     from caller.book.entries import due
 
     with _book() as book:
@@ -68,7 +82,7 @@ def _due(asked: argparse.Namespace) -> int:
     return _tell(due(pages, datetime.now(UTC), asked.name), pages, asked, nothing="nothing is due")
 
 
-def _note(asked: argparse.Namespace) -> int:
+def _note(asked: BookNoteOptions) -> int:
     from caller.book.entries import Note
 
     note = Note(asked.name, _now(), asked.routine or "", asked.words)
@@ -78,17 +92,18 @@ def _note(asked: argparse.Namespace) -> int:
     return 0
 
 
-def _mark(asked: argparse.Namespace) -> int:
-    from caller.book.entries import Mark
+def _mark(asked: BookMarkOptions) -> int:
+    from caller.book.entries import STANDINGS, Mark
 
-    mark = Mark(asked.name, _now(), asked.routine, asked.mark.replace("-", " "))
+    standing = next(one for one in STANDINGS if one == asked.mark.replace("-", " "))
+    mark = Mark(asked.name, _now(), asked.routine, standing)
     with _book() as book:
         book.add(mark)
     print(f"{mark.class_name}: {mark.routine}: {mark.mark}")
     return 0
 
 
-def _export(asked: argparse.Namespace) -> int:
+def _export(asked: BookExportOptions) -> int:
     from caller.book.exchange import to_csv, to_json
     from caller.storage.whole import write_text
 
@@ -100,14 +115,14 @@ def _export(asked: argparse.Namespace) -> int:
     try:
         write_text(path, text, replace=asked.over, private=True)  # as private as the book
     except FileExistsError as error:
-        raise Refused(f"{path} is there already; say --over to write over it", 1) from error
+        raise Refused(f"{path} is there already; say --over to overwrite it", 1) from error
     except OSError as error:
         raise Refused(f"{path} can't be written: {error.strerror or error}", 1) from error
     print(f"{path}: written")
     return 0
 
 
-def _import(asked: argparse.Namespace) -> int:
+def _import(asked: BookImportOptions) -> int:
     from caller.book.entries import missing_from
     from caller.book.exchange import MOST_BYTES, NotABook, from_csv, from_json
     from caller.outside import documents
@@ -133,7 +148,7 @@ def _import(asked: argparse.Namespace) -> int:
     return 0
 
 
-def _where(asked: argparse.Namespace) -> int:
+def _where(asked: BookWhereOptions) -> int:
     from caller.book.store import book_path
 
     path = book_path()
@@ -143,13 +158,13 @@ def _where(asked: argparse.Namespace) -> int:
     return 0
 
 
-def _erase(asked: argparse.Namespace) -> int:
+def _erase(asked: BookEraseOptions) -> int:
     from caller.book.store import book_path, erase_book
     from caller.cli.evening_place import forget_class
 
     if bool(asked.name) == asked.all:
         raise Refused("say one CLASS, or --all for the whole book")
-    if asked.all:
+    if asked.name is None:
         if book_path().exists():
             _agreed(f"the whole class book {book_path()}{_content_words()}", asked.yes)
         print(f"{book_path()}: {'erased' if erase_book(book_path()) else 'there was none'}")
@@ -226,7 +241,7 @@ def _add_mark(one: argparse.ArgumentParser) -> None:
 
 def _add_export(one: argparse.ArgumentParser) -> None:
     one.add_argument("file", metavar="FILE", help=".csv or .json")
-    one.add_argument("--over", action="store_true", help="write over a file that is there")
+    one.add_argument("--over", action="store_true", help="overwrite a file that is there")
 
 
 def _add_import(one: argparse.ArgumentParser) -> None:
@@ -240,22 +255,22 @@ def _add_erase(one: argparse.ArgumentParser) -> None:
     one.add_argument("--yes", action="store_true", help="without asking")
 
 
-_ASKS: dict[str, tuple[Callable[[argparse.Namespace], int], str, Callable[[argparse.ArgumentParser], None]]] = {
-    "list": (_list, "what each class knows, how far and how fast", _add_list),
-    "due": (_due, "what is due for revision", _add_list),
-    "note": (_note, "a note on a class, or on a routine with it", _add_note),
-    "mark": (_mark, "a routine learnt, shaky or not done: what is due follows that", _add_mark),
-    "export": (_export, "the whole book as CSV or JSON", _add_export),
-    "import": (_import, "take in an exported book; what is there already stays once", _add_import),
-    "where": (_where, "where the book lies, and how to erase it", lambda one: None),
-    "erase": (_erase, "erase a class, or the whole book", _add_erase),
+_ASKS: dict[str, tuple[type, Callable[[Any], int], str, Callable[[argparse.ArgumentParser], None]]] = {
+    "list": (BookListOptions, _list, "what each class knows, how far and how fast", _add_list),
+    "due": (BookListOptions, _due, "what is due for revision", _add_list),
+    "note": (BookNoteOptions, _note, "a note on a class, or on a routine with it", _add_note),
+    "mark": (BookMarkOptions, _mark, "a routine learnt, shaky or not done: what is due follows that", _add_mark),
+    "export": (BookExportOptions, _export, "the whole book as CSV or JSON", _add_export),
+    "import": (BookImportOptions, _import, "take in an exported book; what is there already stays once", _add_import),
+    "where": (BookWhereOptions, _where, "where the book lies, and how to erase it", lambda one: None),
+    "erase": (BookEraseOptions, _erase, "erase a class, or the whole book", _add_erase),
 }
 
 
 # -- saying
 
 
-def _tell(found: tuple[Known, ...], pages: Pages, asked: argparse.Namespace, nothing: str = "") -> int:
+def _tell(found: tuple[Known, ...], pages: Pages, asked: BookListOptions, nothing: str = "") -> int:
     if asked.json:
         print_json([_document(one) for one in found])
         return 0

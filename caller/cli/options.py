@@ -12,7 +12,7 @@ from collections.abc import Callable
 from dataclasses import fields
 from typing import Any, TypeVar
 
-_OWN = {"command", "action", "run"}  # argparse's way to the command
+_OWN = {"command", "action", "ask", "run"}  # argparse's way to the command
 Options = TypeVar("Options")
 
 
