@@ -10,7 +10,7 @@ from pathlib import Path
 HOUSE = Path(__file__).parents[1] / "caller"
 MODULES = sorted(HOUSE.rglob("*.py"))
 MOST_LINES = 300
-# Longer all the same, each with why; what reads sheets (routine/) is not looked at, since its rules grow sheet by sheet.
+# Longer all the same, each with why. What reads sheets (routine/) is not looked at: its rules grow sheet by sheet.
 LONGER = {
     "calls/forms.py": "the forms of one call: each rests on the ones above it",
     "session/taught.py": "one value and what each order makes of it",

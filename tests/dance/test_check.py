@@ -57,6 +57,7 @@ def test_an_event_is_told_where_the_dance_faces_there() -> None:
     for event, faces in (
         ("Tag: after wall 2, facing 1:30", "6:00"),
         ("Tag: wall 1 after 2 counts, facing 6:00", "12:00"),
+        ("Tag: wall 1 after 6 counts, facing 6:00", "9:00"),
     ):
         [(code, _, message)] = found(HEAD + turning + f"{event}\n{TAG}")
         assert code == "facing"

@@ -171,13 +171,13 @@ class Workshop:
                 if room < 0:
                     path.unlink()
 
-    def _done(self, words: list[str], given_up: Callable[[], bool], hurry: bool = False) -> _Told:
+    def _done(self, words: list[str], given_up: Callable[[], bool], hurry: bool = False) -> _ChildReport:
         """What a child has made. Raises NoMusic, GivenUp."""
         limits = {"memory_bytes": MEMORY_BYTES, "cpu_seconds": MOST_CPU_SECONDS, "nice": 0 if hurry else self._nice}
         command = python("caller.rig.music.child", *words, **limits, ends_with_stdin=True)
         try:
             ended = run(command, MOST_SECONDS, given_up)
-            told = documents.json(ended.last, _Told)
+            told = documents.json(ended.last, _ChildReport)
         except TooLong as fault:
             raise NoMusic(
                 f"the music isn't ready after {MOST_SECONDS / 60:.0f} minutes; close other programs, or name a shorter "
@@ -230,7 +230,7 @@ def _warm(path: Path) -> None:
 
 
 @dataclass(frozen=True, slots=True)
-class _Told:
+class _ChildReport:
     """What a child prints."""
 
     fault: str = ""
