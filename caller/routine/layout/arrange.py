@@ -14,7 +14,6 @@ from caller.routine.layout import kinds
 from caller.routine.layout.abbreviations import abbreviations, expanded
 from caller.routine.layout.blocks import Blocks, Role, SectionBlock, first_count, highest_count
 from caller.routine.layout.counted import steps_on
-from caller.routine.layout.fact_patterns import COUNTS
 from caller.routine.layout.headings import read_heading
 from caller.routine.layout.lines import MOST_LINE, Line, physical, unstarred
 from caller.routine.layout.mention import RESTART, TAG
@@ -22,6 +21,7 @@ from caller.routine.layout.mentions import mentions_in
 from caller.routine.layout.options import read_option
 from caller.routine.layout.orders import looks_like_order, read_order
 from caller.routine.layout.stepping import Stepping
+from caller.routine.layout.taken import take_from_dance
 from caller.routine.layout.uncounted import share_out
 
 _MOST_NAME = 80
@@ -111,6 +111,7 @@ class _Arranging(Stepping):
             self.out.roles[line.number] = Role.STEPS
             self.out.reader.drop_note(unstarred(line.text))
         _tags_like_others(self.out)
+        take_from_dance(self.out)
         _places_by_name(self.out)
         for part, told in self.out.reader.lengths.items():
             self.out.parts.setdefault(part, told)
@@ -140,6 +141,7 @@ class _Arranging(Stepping):
             self._counts_told,
             self._counts_alone,
             self._order,
+            self._shortened,
             self._event,
             self._steps,
             self._broken,
@@ -234,12 +236,13 @@ class _Arranging(Stepping):
             return Role.HEADER
         if self.short and abbreviations([plain.text]):
             return self._kept(line, Role.NOTE)
-        if kinds.GREETING.match(bare):
-            return self._greeting(line, bare)
         if self.title_line is None and not kinds.TITLE_KEY.match(bare) and reader.called(plain):
             reader.facts(plain)
             self._keep(line)
             return Role.TITLE
+        if kinds.GREETING.match(bare):
+            reader.facts(plain)
+            return self._kept(line, Role.NOTE)
         if reader.key(plain):
             return (
                 Role.TITLE if reader.places.get("title") and reader.places["title"].line == line.number else Role.HEADER
@@ -251,12 +254,6 @@ class _Arranging(Stepping):
         if near:
             self.out.findings.append(Finding(plain.place, "header", near))
         self._keep(line)
-        return Role.NOTE
-
-    def _greeting(self, line: Line, bare: str) -> Role:
-        self._keep(line)
-        if COUNTS.search(bare) is not None:  # "Hello all! It's 32 counts, I'd call it improver."
-            self.out.reader.facts(line)
         return Role.NOTE
 
     def _part_facts(self, line: Line) -> bool:

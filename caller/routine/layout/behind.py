@@ -12,6 +12,7 @@ from caller.routine.layout.marks import COUNTS, plain_counts
 _BRACKETED = re.compile(
     rf"[\[(]\s*(?:counts?\s+|cts?\.?\s+|beats?\s+)?(?P<counts>{COUNTS}|[1-9]{{3,4}})\s*[\])]", re.IGNORECASE
 )
+_LISTED = re.compile(r"\d\s?[-,\u2010-\u2015]\s?\d\s?[-,\u2010-\u2015]\s?\d|&")  # "[1-2-3]", but not "[9-16]"
 _ONLY_COUNTS = re.compile(COUNTS, re.IGNORECASE)
 _TRAILING = re.compile(
     rf"^(?P<words>.*?[A-Za-z.)\]½¼¾\d])(?:\s{{2,}}|\s*\.{{2,}}\s*|\s+\.\s+|\s*[:,\-\u2010-\u2015]\s+|\s+(?:counts?|cts?\.?|on)\s+)\(?(?P<counts>{COUNTS})\)?\s*\.?$",
@@ -32,7 +33,8 @@ def counted_behind(line: Line, head: Counts | None) -> list[Line]:
     last = line.text[marks[-1].end() :].strip(" .,;")
     if head is not None and not (_among(marks, head) and (len(marks) > 1 or last)):
         return []
-    if head is None and len(marks) == 1 and marks[0].group()[0] == "[" and (not last or _ONLY_COUNTS.fullmatch(last)):
+    alone = head is None and len(marks) == 1 and marks[0].group()[0] == "["
+    if alone and (not last or _ONLY_COUNTS.fullmatch(last)) and not _LISTED.search(marks[0]["counts"]):
         return []
     # "Basic forward (1-3)  L fwd, R tog, L in place"
     if len(marks) == 1 and len(last) > 8 and not last.startswith("("):

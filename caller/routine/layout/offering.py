@@ -5,11 +5,13 @@ from __future__ import annotations
 import re
 
 from caller.routine.count import read_counts
+from caller.routine.layout.behind import on_counts
 from caller.routine.layout.blocks import OptionBlock, Role, SectionBlock, first_count
 from caller.routine.layout.counted import steps_on
 from caller.routine.layout.lines import Line
+from caller.routine.layout.mentions import mentions_in
 from caller.routine.layout.opening import Opening
-from caller.routine.layout.options import Offered, read_option
+from caller.routine.layout.options import EASIER, Offered, read_option
 
 _LEAST_TOLD = 2  # steps, each with its count
 
@@ -17,6 +19,8 @@ _LEAST_TOLD = 2  # steps, each with its count
 class Offering(Opening):
     def _option(self, line: Line, bare: str) -> Role | None:
         offered = read_option(bare)
+        if offered is None and self.out.sections and EASIER.match(bare) and not any(m.told for m in mentions_in(bare)):
+            return self._kept(line, Role.OPTION)
         if offered is None or not self.out.sections:
             return None if offered is None or not self.in_head else self._kept(line, Role.OPTION)
         if offered.first is None or offered.last is None:
@@ -35,8 +39,12 @@ class Offering(Opening):
         if offered.words:
             counts = re.sub(r"\s*(?:to|thru|through)\s*", "-", offered.counts)
             inline = Line(line.number, line.column, f"{counts}  {offered.words}", False)
+            said = Line(line.number, line.column, offered.words, False)
+            own = steps_on(said) or on_counts(said, least=_LEAST_TOLD - 1)
             if self._option_goes_on(block):
                 block.name = offered.words
+            elif len(own) >= _LEAST_TOLD and first_count(own[0]) == offered.first:
+                block.lines, block.told = own, True
             else:
                 block.lines, block.told = [inline], True
                 self.last_steps, self.step_number = block.lines, line.number
