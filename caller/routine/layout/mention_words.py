@@ -131,7 +131,21 @@ def _blank(found: re.Match[str]) -> str:
     return " " * len(found[0])
 
 
+# "When you've danced it twice": after wall 2
+_DANCED = re.compile(
+    r"\b(?:danced|done|been\s+through|gone\s+through)\s+(?:it|the\s+(?:whole\s+)?dance|the\s+whole\s+thing|everything)\s+(?P<times>twice|once|(?:three|four|five|six|seven|3|4|5|6|7)\s+times)",
+    re.IGNORECASE,
+)
+
+
+def _after_so_many(found: re.Match[str]) -> str:
+    word = found["times"].lower().split()[0]
+    wall = {"once": 1, "twice": 2}.get(word) or number_of(word)
+    return f"after wall {wall}".ljust(len(found[0]))
+
+
 def plain_places(text: str) -> str:
     """The text, place for place, without what would be taken for a place in the dance."""
+    text = _DANCED.sub(_after_so_many, text)
     text = _INTRO.sub(_blank, text)
     return _WALLS_WITH_FACINGS.sub(lambda walls: _IN_BRACKETS.sub(_blank, walls[0]), text)

@@ -202,9 +202,30 @@ class _Telling:
         if found["dr"]:
             self.at.after = int(found["dr"]) - 1
             return
+        if found["left"]:
+            self.at.left_out = number_of(found["left"])
+            return
         value = next(
             found[g]
-            for g in ("aa", "ab", "ac", "ad", "ae", "af", "ag", "ah", "ai", "aj", "ak", "al", "am", "an", "ao")
+            for g in (
+                "aa",
+                "ab",
+                "ac",
+                "ad",
+                "ae",
+                "af",
+                "ag",
+                "ah",
+                "ai",
+                "aj",
+                "ak",
+                "al",
+                "am",
+                "an",
+                "ao",
+                "ap",
+                "aq",
+            )
             if found[g]
         )
         number = number_of(value)
