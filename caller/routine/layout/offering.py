@@ -7,6 +7,7 @@ import re
 from caller.routine.count import read_counts
 from caller.routine.layout.behind import on_counts
 from caller.routine.layout.blocks import OptionBlock, Role, SectionBlock, first_count
+from caller.routine.layout.bracketed import offered_in
 from caller.routine.layout.counted import steps_on
 from caller.routine.layout.lines import Line
 from caller.routine.layout.mentions import mentions_in
@@ -48,9 +49,18 @@ class Offering(Opening):
             else:
                 block.lines, block.told = [inline], True
                 self.last_steps, self.step_number = block.lines, line.number
+        same = (block.first, block.last)  # what brackets offered there, written out
+        section.options[:] = [o for o in section.options if not (o.told and (o.first, o.last) == same)]
         section.options.append(block)
         self.option, self.event = block, None
         return Role.OPTION
+
+    def _offer(self, steps: list[Line]) -> None:
+        """Easier ways in brackets among the steps of a section are its options."""
+        section = self.out.sections[-1] if self.out.sections else None
+        if section is not None and self.last_steps is section.lines:
+            for step in section.lines[-len(steps) :]:
+                section.options += offered_in(step)
 
     def _counted(self, line: Line, words: str) -> OptionBlock | None:
         """ "Easier, no turn: 5 L side, 6 R together, ...": the counts are those of its steps."""

@@ -11,7 +11,7 @@ _DASH = r"[\-\u2010-\u2015]"
 _WORDS = (
     r"(?:(?:easy|easier|simple|simpler|beginners?'?|non[\s-]?turning|no[\s-]?turn|turning|alternative|alternate|harder|advanced|styling|optional|"
     r"low\s+impact|less\s+turn(?:ing|y)?|gentler|softer|extra)\s+)*"
-    r"(?:options?|alternatives?|alt\.?|variations?|easier|opt\.?|easy\s+way|easier\s+way|substitut(?:e|ion))"
+    r"(?:options?|alternatives?|alt\.?|variations?|easier|opt\.?|non[\s-]?turners?|easy\s+way|easier\s+way|substitut(?:e|ion))"
 )
 _COUNTS = rf"(?P<first>\d{{1,3}})(?P<middle>(?:\s*(?:&|and|,|a)\s*\d{{0,3}})*)(?:\s*(?:{_DASH}|to|thru|through)\s*(?P<last>\d{{1,3}})(?P<more>(?:&\d{{0,3}})*))?"
 _OPTION = re.compile(

@@ -121,6 +121,7 @@ class Stepping(Telling):
         if self.event is None and opens and self.out.sections and _one_word_of_advice(steps[0], bare):
             return None
         self._add_steps(steps, line)
+        self._offer(steps)
         self.step_number = line.number
         if mark and self.out.sections:
             self.marks.setdefault(mark, (len(self.out.sections) - 1, self._highest(self.out.sections[-1].lines)))
