@@ -40,16 +40,13 @@ def offered_in(step: Line) -> Iterator[OptionBlock]:
         return
     first, last, head = max(min(whole), 1), max(whole), step.text[: counts.end].strip()
     for found in _INNER.finditer(step.text, counts.end):
-        told = _told(found["inner"], step.text[counts.end : found.start()])
-        if told is None:
-            continue
         place = Line(step.number, step.column, found["inner"], False)
         if (own := read_option(found["inner"])) is not None and own.first is not None and own.last is not None:
             if not (first <= own.first <= own.last <= last) or not own.words:
                 continue
             lines = [Line(step.number, step.column, f"{own.counts}  {own.words}", False)]
             yield OptionBlock(place, own.first, own.last, "", lines=lines, told=True)
-        else:
+        elif (told := _told(found["inner"], step.text[counts.end : found.start()])) is not None:
             lines = [Line(step.number, step.column, f"{head}  {told}", False)]
             yield OptionBlock(place, first, last, "", lines=lines, told=True)
 

@@ -55,6 +55,14 @@ class Offering(Opening):
         self.option, self.event = block, None
         return Role.OPTION
 
+    def _offered_on(self, line: Line, said: re.Match[str]) -> None:
+        """ "If you get giddy: leave the roll out and sway R, L, R, L on 1 to 4": an option of the section above."""
+        first, last = int(said["first"]), int(said["last"])
+        section = self.out.sections[-1]
+        if 0 < first <= last <= self._highest(section.lines):
+            told = Line(line.number, line.column, f"{first}-{last}  {said['words'].strip(' ,')}", False)
+            section.options.append(OptionBlock(line, first, last, "", lines=[told], told=True))
+
     def _offer(self, steps: list[Line]) -> None:
         """Easier ways in brackets among the steps of a section are its options."""
         section = self.out.sections[-1] if self.out.sections else None
