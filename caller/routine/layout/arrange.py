@@ -16,7 +16,7 @@ from caller.routine.layout.blocks import Blocks, Role, SectionBlock, first_count
 from caller.routine.layout.counted import steps_on
 from caller.routine.layout.headings import read_heading
 from caller.routine.layout.lines import MOST_LINE, Line, physical, unstarred
-from caller.routine.layout.mention import RESTART, TAG
+from caller.routine.layout.mention import ENDING, RESTART, TAG
 from caller.routine.layout.mentions import mentions_in
 from caller.routine.layout.options import read_option
 from caller.routine.layout.orders import looks_like_order, read_order
@@ -83,7 +83,7 @@ def _places_by_name(out: Blocks) -> None:
     """ "after the kick out out": the end of the one section whose heading ends with just that."""
     for event in out.events:
         found = kinds.BY_NAME.search(event.text)
-        if found is None or event.mention.placed or event.mention.kind != RESTART:
+        if found is None or event.mention.placed or event.mention.kind not in (RESTART, ENDING):
             continue
         words = _plain_name(found["name"])
         ends = [section for section in out.sections if words and _plain_name(section.name)[-len(words) :] == words]
@@ -95,6 +95,9 @@ class _Arranging(Stepping):
     def run(self) -> Blocks:
         for n, line in enumerate(self.lines):
             self.at = n
+            if line.number in self.kept_on:
+                self.out.roles[line.number] = self._kept(line, Role.OPTION)
+                continue
             head = self.in_head
             if line.number in self.told_on or line.number in self.told_on_steps:
                 self.out.roles[line.number] = Role.EVENT if line.number in self.told_on else Role.STEPS

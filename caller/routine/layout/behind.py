@@ -57,6 +57,10 @@ _FACED = re.compile(
     r"(?P<hour>1[0-2]|[1-9])(?::00|\s*o['\u2019]?\s?clock)(?:\s+wall)?\s*(?:[.,;]\s*|$)",
     re.IGNORECASE,
 )
+_TALK = re.compile(
+    r"(?:you(?:['\u2019]re|\s+are|['\u2019]ll)?|now|that|this|and\s+(?:you|smile|pose|bow)|ta\b|claps?|all|everybody|hands?|arms?)\b[^()]*$",
+    re.IGNORECASE,
+)
 _FROM_THE_TOP = re.compile(r"[.;]?\s*\b(?:begin|start)\s+(?:again|over)\b.*$", re.IGNORECASE)
 
 
@@ -111,14 +115,20 @@ def _pieces(line: Line, marks: list[re.Match[str]], last: str, head: Counts | No
             pieces += before
         until = ends or until
         pieces.append(Line(line.number, line.column, f"{counts}  {once_more(words, counts)}", False))
-    last = _FROM_THE_TOP.sub("", last)
-    if (faced := _FACED.match(last)) is not None:
-        last = f"({faced['hour']}:00) {last[faced.end() :]}".strip()
+    last = _said_last(last)
     if last and head is not None and (rest := _uncounted_rest(line, last, until + 1, head.beats[-1].number)):
         return [*pieces, *rest]
     if last:
         pieces[-1] = Line(line.number, line.column, f"{pieces[-1].text} {last}", False)
     return pieces
+
+
+def _said_last(last: str) -> str:
+    """What stands behind the last count: where it faces, and talk in brackets."""
+    last = _FROM_THE_TOP.sub("", last)
+    if (faced := _FACED.match(last)) is not None:
+        last = f"({faced['hour']}:00) {last[faced.end() :]}".strip()
+    return f"({last.rstrip('.!')})" if _TALK.match(last) and STEP_WORD.search(last) is None else last
 
 
 _ALL_AGAIN = re.compile(

@@ -21,7 +21,7 @@ _WAYS = (
         re.IGNORECASE,
     ),
     re.compile(
-        rf"\b(?:replac(?:e|es|ing)|chang(?:e|es|ing)|substitut(?:e|ing)|modif(?:y|ying))\s+{_SECTION_FIRST}(?:the\s+)?(?:last\s+)?(?:[a-z ]{{0,30}}?\s)?(?:counts?|cts?\.?|steps?|beats?)?\s*{_COUNTS}{_SECTION}[^:;]{{0,60}}?\s*(?:\bwith\b|\bto\b|\bby\b|\bfor\b|:|=)\s*:?\s*(?P<words>.+)$",
+        rf"\b(?:replac(?:e|es|ing)|chang(?:e|es|ing)|substitut(?:e|ing)|modif(?:y|ying))\s+{_SECTION_FIRST}(?:the\s+)?(?:last\s+)?(?:[a-z ]{{0,40}}?\s\(?)?(?:counts?|cts?\.?|steps?|beats?)?\s*{_COUNTS}{_SECTION}[^:;]{{0,60}}?\s*(?:\bwith\b|\bto\b|\bby\b|\bfor\b|:|=)\s*:?\s*(?P<words>.+)$",
         re.IGNORECASE,
     ),
     re.compile(
@@ -46,6 +46,10 @@ _WAYS = (
     ),
     re.compile(
         rf"\bon\s+counts?\s*{_COUNTS}\s*(?:of\s+(?:this|that|the\s+same)\s+(?:section|set|eight|block|part))?{_SECTION}\s*[,:]?\s*(?P<words>[A-Za-z][^.;:]*?)\s+(?:instead|in\s+place)\s+of\b",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"\bin\s+(?:section\s+|sec\.?\s+|S)(?P<section>\d{{1,2}})\s*,?\s+on\s+(?:counts?\s+)?{_COUNTS}\s*,?\s+(?:you|we)\s+(?P<words>[^.;]+?)(?:,\s*(?:because|as|since)\b.*)?$",
         re.IGNORECASE,
     ),
     re.compile(

@@ -14,7 +14,7 @@ _I = re.IGNORECASE
 _DASH = r"[\-\u2010-\u2015]"
 
 FURNITURE = re.compile(
-    r"\bhttps?://|\bwww\.|\b[\w.+-]{1,64}@[\w-]{1,64}\.\w|\u00a9|\(c\)\s*\d{4}|\bcopyright\b|\ball rights reserved\b|^\W*page\s+\d+(?:\s*(?:of|/)\s*\d+)?\W*$|^\W*\d+\s*(?:of|/)\s*\d+\W*$|^\W*p(?:g|age)?\.?\s*\d+\W*$"
+    r"\bhttps?://|\bwww\.|\b[\w.+-]{1,64}@[\w-]{1,64}\.\w|\u00a9|\(c\)\s*\d{4}|^\W*\(c\)\s+[A-Z]|\bcopyright\b|\ball rights reserved\b|^\W*page\s+\d+(?:\s*(?:of|/)\s*\d+)?\W*$|^\W*\d+\s*(?:of|/)\s*\d+\W*$|^\W*p(?:g|age)?\.?\s*\d+\W*$"
     r"|^(?:printed|downloaded|last\s+(?:updated|revised|edited)|revised|updated|version|rev\.?|date\s+created|contact|e-?mail|website|phone|tel)\b\s*[:.\d]",
     _I,
 )
@@ -254,8 +254,7 @@ def is_prose(text: str) -> bool:
     return len(words) >= 4 and talk is not None
 
 
-_BEFORE_FACTS = re.compile(r"\s{3,}|\s*\|\s*|\s+\(?\d{1,3}\s*-?\s*(?:counts?|cts?|walls?)\b", _I)
-_PAPER = re.compile(r"\b(?:newsletter|bulletin|gazette|club\s+news)\b", _I)
+_PAPER = re.compile(r"\b(?:newsletter|bulletin|gazette|club\s+news|(?:step\s*sheet|dance)\s+of\s+the\s+month)\b", _I)
 _FACTS = re.compile(r"\b\d{1,3}\s*-?\s*(?:counts?|cts?|c)\b.*\bwalls?\b|\bwalls?\b.*\b\d{1,3}\s*-?\s*counts?\b", _I)
 
 
@@ -270,6 +269,9 @@ def _above_the_facts(texts: Sequence[str]) -> int | None:
         ):
             return n - 1
     return None
+
+
+_BEFORE_FACTS = re.compile(r"\s{3,}|\s*\|\s*|\s+\(?\d{1,3}\s*-?\s*(?:counts?|cts?|walls?)\b", _I)
 
 
 def title_line(texts: Sequence[str]) -> int | None:

@@ -14,6 +14,11 @@ from caller.routine.layout.mentions import mentions_in
 from caller.routine.layout.opening import Opening
 from caller.routine.layout.options import EASIER, Offered, read_option
 
+_IN_A_SENTENCE = re.compile(
+    r"(?:[:,;]|\b(?:and|just|simply|then))\s+(?P<words>(?:sway|step|walk|rock|touch|vine|side|shuffle|stomp|march|hip|tap)s?\b[^.;:]*?)\s+on\s+(?:counts?\s+)?(?P<first>\d{1,2})\s*(?:to|-|\u2013|and)\s*(?P<last>\d{1,2})\b",
+    re.IGNORECASE,
+)
+_MOST_LINES = 3
 _LEAST_TOLD = 2  # steps, each with its count
 
 
@@ -21,6 +26,8 @@ class Offering(Opening):
     def _option(self, line: Line, bare: str) -> Role | None:
         offered = read_option(bare)
         if offered is None and self.out.sections and EASIER.match(bare) and not any(m.told for m in mentions_in(bare)):
+            self._offered_on(line, bare)
+            self._keeps_on(line)
             return self._kept(line, Role.OPTION)
         if offered is None or not self.out.sections:
             return None if offered is None or not self.in_head else self._kept(line, Role.OPTION)
@@ -55,10 +62,12 @@ class Offering(Opening):
         self.option, self.event = block, None
         return Role.OPTION
 
-    def _offered_on(self, line: Line, said: re.Match[str]) -> None:
+    def _offered_on(self, line: Line, bare: str) -> None:
         """ "If you get giddy: leave the roll out and sway R, L, R, L on 1 to 4": an option of the section above."""
+        said, section = _IN_A_SENTENCE.search(bare), self.out.sections[-1]
+        if said is None:
+            return
         first, last = int(said["first"]), int(said["last"])
-        section = self.out.sections[-1]
         if 0 < first <= last <= self._highest(section.lines):
             told = Line(line.number, line.column, f"{first}-{last}  {said['words'].strip(' ,')}", False)
             section.options.append(OptionBlock(line, first, last, "", lines=[told], told=True))
@@ -69,6 +78,17 @@ class Offering(Opening):
         if section is not None and self.last_steps is section.lines:
             for step in section.lines[-len(steps) :]:
                 section.options += offered_in(step)
+
+    def _keeps_on(self, line: Line) -> None:
+        """The lines of the file that the sentence goes on over."""
+        text, number = line.text, line.number
+        for following in self.lines[self.at + 1 : self.at + 1 + _MOST_LINES]:
+            number += 1
+            ended = text.rstrip().endswith((".", "!", "?", ")", "]"))
+            if following.number != number or ended or read_counts(following.text) is not None:
+                return
+            self.kept_on.add(number)
+            text = following.text
 
     def _counted(self, line: Line, words: str) -> OptionBlock | None:
         """ "Easier, no turn: 5 L side, 6 R together, ...": the counts are those of its steps."""

@@ -48,8 +48,8 @@ _PROSE = re.compile(
 
 # Said to those who would rather not, in words that name no counts.
 EASIER = re.compile(
-    r"^\W*(?:bad\s+knees|dizzy|giddy|no\s+spinners|not\s+everyone|(?:who(?:ever)?|anyone\s+who|those\s+who)\s+(?:does|do|would|can|like|dislike)\w*"
-    r"|if\b.{0,60}\b(?:giddy|dizzy|too\s+(?:quick|fast|much)|rather\s+not|(?:don['\u2019]?t|do\s+not)\s+(?:like|want|fancy)|can['\u2019]?t|brave))\b",
+    r"^\W*(?:bad\s+knees|(?:do\s+you\s+get\s+|feeling\s+)?dizzy|giddy|no\s+spinners|not\s+everyone|(?:who(?:ever)?|anyone\s+who|those\s+who)\s+(?:does|do|would|can|like|dislike)\w*"
+    r"|if\b.{0,60}\b(?:giddy|dizzy|too\s+(?:quick|fast|much)|is\s+hard|rather\s+not|(?:don['\u2019]?t|do\s+not)\s+(?:like|want|fancy)|can['\u2019]?t|brave))\b",
     re.IGNORECASE,
 )
 

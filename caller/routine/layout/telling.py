@@ -28,6 +28,7 @@ _DANGLING = re.compile(r"\b(?:of|the|in|after|until|to|wall|section)$", re.IGNOR
 _ROMAN_HEADING = re.compile(r"[IVX]{1,4}(?:\s{2,}|[.)]\s)\S")
 _ON_WALL = re.compile(r"\W*(?:on\s+)?wall\s+\d", re.IGNORECASE)
 _CLOCK_FIRST = re.compile(r"(?:1[0-2]|[1-9])(?:[:.][0-5]\d|\s*o['\u2019]?\s?clock)\b", re.IGNORECASE)
+_REPLACING = re.compile(r"\b(?:replac|swap|chang|instead\s+of)[^.]*$", re.IGNORECASE)
 _NTH_TIME = re.compile(rf"\bthe\s+{ORDINAL}\s+(?:wall|time|round)\b", re.IGNORECASE)
 _MOST_HEADING = 4  # words of a heading "Tag after wall 2", with its steps below
 # "replace counts 22-24 with:", and on the next line what with.
@@ -39,11 +40,9 @@ class Telling(Offering):
         if not any(word in self.low for word in kinds.EVENT_WORDS) and kinds.WALL.search(self.low) is None:
             return None
         found = mentions_in(bare)
-        if not found and self._at_end_of_wall(line):
-            return self._unnamed(line, bare)
-        if not found and self.in_head and _NTH_TIME.search(bare) is not None:
-            return self._told_in_sentences(line, bare)
-        if not found or not self._tells_event(line, bare, found):
+        if not found:
+            return self._without_a_name(line, bare)
+        if not self._tells_event(line, bare, found):
             return None
         bare, further = self._told_on(line, bare)
         found = mentions_in(bare) if further else found
@@ -68,6 +67,14 @@ class Telling(Offering):
 
     def _shortened(self, line: Line, bare: str) -> Role | None:
         return Role.HEADER if self._short_part(line, bare) else None
+
+    def _without_a_name(self, line: Line, bare: str) -> Role | None:
+        """A wall told of, and no event named in the line."""
+        if self._at_end_of_wall(line):
+            return self._unnamed(line, bare)
+        if self.in_head and _NTH_TIME.search(bare) is not None:
+            return self._told_in_sentences(line, bare)
+        return None
 
     def _short_part(self, line: Line, bare: str) -> bool:
         """ "The short As: leave off section A4 ...", where the order has such: its counts, and no event of its own."""
@@ -135,6 +142,8 @@ class Telling(Offering):
                 following.number != line.number + len(further) + 1
                 or (read_counts(text) is not None and not kinds.SO_MANY.match(text))
                 or read_heading(text, self.phrased)
+                or _ON_WALL.match(text)
+                or kinds.EVENT_LINE.match(text.lstrip("\u2192->* "))
             ):
                 break
             bare = f"{bare} {text}"
@@ -166,9 +175,7 @@ class Telling(Offering):
                 not dangling
                 and (
                     (ends and not text[:1].islower())
-                    or (
-                        read_counts(text) is not None and not kinds.SO_MANY.match(text) and not _CLOCK_FIRST.match(text)
-                    )
+                    or (read_counts(text) is not None and not self._still_told(bare, text))
                     or read_heading(text, self.phrased)
                 )
             ):
@@ -187,6 +194,13 @@ class Telling(Offering):
             bare = f"{bare} {text}"
             further.append(following.number)
         return bare, further
+
+    def _still_told(self, bare: str, text: str) -> bool:
+        """Whether a line that begins with a number goes on with the sentence: "replace the last three counts" and below
+        it "(counts 22-24) with ..."."""
+        if kinds.SO_MANY.match(text) or _CLOCK_FIRST.match(text):
+            return True
+        return text.startswith("(count") and _REPLACING.search(bare) is not None
 
     def _tells_event(self, line: Line, bare: str, found: list[Mention]) -> bool:
         if bare.endswith("?"):
@@ -278,7 +292,12 @@ class Telling(Offering):
     def _tag_words(self, line: Line, bare: str) -> Role | None:
         """Steps without counts below a tag's heading."""
         event = self.event
-        if event is None or event.mention.kind != TAG or event.lines or event.words or not kinds.steps_told(bare):
+        if event is None or event.mention.kind != TAG or event.lines or not kinds.steps_told(bare):
+            return None
+        if event.words.endswith(",") and line.number - 1 not in self.empty:
+            event.words = f"{event.words} {bare}"
+            return Role.STEPS
+        if event.words:
             return None
         event.words = bare
         event.heading = event.heading if event.mention.told else line

@@ -105,6 +105,8 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
         r" with \2 turn \1",
     ),
     (rf"(^|[,;]\s*|\bwith\s+(?:an?\s+)?)(?:turn\s+)?(right|left)\s+({_TURN})(?:\s+turn)?(?=\s|$|,)", r"\1turn \3 \2"),
+    (r"\s*\(?\b(?:kl\.?|klokken)\s*(1[0-2]|[1-9])\b(?:[:.]00)?\)?", r" (\1:00)"),
+    (r"\s*\(?\b(1[0-2]|[1-9])\s*(?:uur|uhr)\b\)?", r" (\1:00)"),
     # "3-4  RF forward (hold)"
     (r"(?<=[A-Za-z])\s*\((?:and\s+|then\s+|&\s*)?hold\)", ", hold"),
     (r"\bx-?\s?(?=shuf)", "cross "),
