@@ -25,6 +25,7 @@ from caller.routine.layout.mention_words import (
     WHEN_AGAIN,
     facing_told,
     kind_of,
+    length_told,
     numbers_in,
     plain_places,
     tag_name,
@@ -329,6 +330,9 @@ def mentions_in(text: str) -> list[Mention]:
     if [m.kind for m in found] == [TAG] and found[0].long is None and found[0].after is None:
         long = TAG_LONG.search(text)
         found[0].long = number_of(long["of"] or long["end"]) if long is not None else None
+    tags = [m for m in found if m.kind == TAG]
+    if len(tags) == 1 and tags[0].long is None:
+        tags[0].long = length_told(text[tags[0].start :] if len(found) > 1 else text)
     return found
 
 
