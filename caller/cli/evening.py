@@ -186,7 +186,7 @@ class _Kept:
         return self._book.danced(own.sheet, tempo, full, own.since) if isinstance(own, WholeDance) else ""
 
     def ordered(self, evening: Evening, order: Order) -> str:
-        from caller.session.evening import MARKS
+        from caller.session.evening_changes import MARKS
 
         if self._book is None:
             return "No class is named, so it is kept in no book." if order in MARKS else ""

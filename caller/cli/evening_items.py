@@ -61,7 +61,7 @@ class Items:
 
     def timed(self, items: Iterable[Item]) -> tuple[Item, ...]:
         """The items, each with its minutes, where they are not told. Raises Refused."""
-        return tuple(item if item.minutes else replace(item, minutes=self._minutes(item)) for item in items)
+        return tuple(item if item.minutes else replace(item, minutes=_minutes(self.slot(item))) for item in items)
 
     def music(self, plan: Plan, catalogue: Iterable[Slot]) -> dict[str, Callable[[], Music]]:
         """What opens the recordings, by the routines' titles: of the plan, and of what may be asked for. They are read,
@@ -92,12 +92,11 @@ class Items:
     def catalogue(self, known: Iterable[str]) -> tuple[Slot, ...]:
         """What may be asked for: what the class knows, then what else is on hand."""
         from caller.evening.plan import Item, Kind
-        from caller.evening.planning import REQUEST_MINUTES
 
         here = {title.lower(): title for title in self.titles}
         titles = dict.fromkeys([*(here[one.lower()] for one in known if one.lower() in here), *self.titles])
-        items = [Item(Kind.REQUEST, REQUEST_MINUTES, title) for title in list(titles)[:MOST_REQUESTED]]
-        return tuple(self.slot(item) for item in items)
+        slots = [self.slot(Item(Kind.REQUEST, routine=title)) for title in list(titles)[:MOST_REQUESTED]]
+        return tuple(replace(slot, item=replace(slot.item, minutes=_minutes(slot))) for slot in slots)
 
     def slot(self, item: Item, shown: Dance | None = None) -> Slot:
         """shown: what shows where nothing is danced. Raises Refused."""
@@ -149,8 +148,10 @@ class Items:
         left = (*[Fraction(0)] * first, *seconds[first:])
         return Taught.of(programme, dance, first, self._waits), left
 
-    def _minutes(self, item: Item) -> int:
-        return ceil(sum(self.slot(item).seconds, Fraction(0)) / 60 + CHANGE_OVER)
+
+def _minutes(slot: Slot) -> int:
+    """What it takes, with getting to one's place."""
+    return ceil(sum(slot.seconds, Fraction(0)) / 60 + CHANGE_OVER)
 
 
 def song_of(sheet: Sheet, tempo: Fraction) -> Dance:

@@ -136,7 +136,7 @@ def test_where_it_is_late_what_is_missed_least_is_proposed_and_only_an_order_tak
     assert len(evening.slots) == 6
     cut = evening.after(Outcome(Order.CUT))
     assert [slot.item.kind for slot in cut.slots] == [Kind.RUN, Kind.LESSON, Kind.RECAP, Kind.BREAK, Kind.RUN]
-    assert cut.says == "Taken out: request. Now it ends at 19:28."
+    assert cut.says == "Taken out: request; it ends at 19:28 instead of 19:33."
     assert cut.proposed is None
     back = cut.after(Outcome(Order.PUT_BACK))
     assert back.slots == evening.slots
@@ -163,7 +163,7 @@ def test_what_is_proposed_is_told_once_and_taken_out_by_a_key_in_mid_dance() -> 
     view = hall.comes_to(State.RUNNING)
     heard = hall.session.air.playout
     view = hall.order(Order.CUT)
-    assert "Taken out: request." in view.notices[-1]
+    assert "Taken out: request;" in view.notices[-1]
     assert hall.session.air.playout == heard  # nobody hears anything of it
     view = hall.comes_to(State.WAITING)
     assert view.told_next == "Lantern Row, run at 90%"
@@ -203,6 +203,7 @@ def test_that_the_hall_closes_soon_is_told_ten_minutes_before() -> None:
     evening = begun(evening_of(lesson(SHORT, 44), closes=STARTS + 45))
     assert timed(timed(evening, 34.8), 34.9).says == ""
     assert timed(timed(evening, 34.9), 35).says == "The hall closes in 10 minutes."
+    assert timed(timed(evening, 44.9), 45).says == "It is 19:45: the hall closes now."
 
 
 # -- requests and marks
@@ -211,15 +212,56 @@ def test_that_the_hall_closes_soon_is_told_ten_minutes_before() -> None:
 CATALOGUE = (requested(SHORT, "Chalk Line"), requested(SHORT, "Slow Water"))
 
 
+def asked(evening: Evening, number: int) -> Evening:
+    return evening.after(Outcome(Order.REQUEST, amounts=(Fraction(number),)))
+
+
 def test_a_request_takes_the_next_open_place_and_without_one_comes_next() -> None:
     evening = begun(evening_of(run(SHORT), lesson(SHORT), rest(SHORT, Kind.REQUEST, 5), catalogue=CATALOGUE))
-    asked = evening.after(Outcome(Order.REQUEST, amounts=(Fraction(2),)))
-    assert [slot.title for slot in asked.slots] == ["Lantern Row", "Lantern Row", "Slow Water"]
-    assert asked.says == "Asked for: Slow Water."
-    again = asked.after(Outcome(Order.REQUEST, amounts=(Fraction(1),)))
+    first = asked(evening, 2)
+    assert [slot.title for slot in first.slots] == ["Lantern Row", "Lantern Row", "Slow Water"]
+    assert first.says == "Slow Water: item 3, at 19:06, 5 min; it still ends at 19:11."
+    again = asked(first, 1)
     assert [slot.title for slot in again.slots] == ["Lantern Row", "Chalk Line", "Lantern Row", "Slow Water"]
-    with pytest.raises(CanNot, match="there are 1 to 2"):
-        evening.after(Outcome(Order.REQUEST, amounts=(Fraction(3),)))
+    assert again.says == "Chalk Line: next, at 19:04, 5 min; it ends at 19:16 instead of 19:11."
+    with pytest.raises(CanNot, match="There is no dance 3 to ask for; there are: 1 Chalk Line, 2 Slow Water"):
+        asked(evening, 3)
+    with pytest.raises(CanNot, match="Say which dance, by number or name: 1 Chalk Line, 2 Slow Water"):
+        evening.after(Outcome(Order.REQUEST))
+
+
+def test_a_request_says_by_how_much_it_goes_beyond_the_closing_time() -> None:
+    evening = begun(evening_of(run(SHORT), closes=STARTS + 6, catalogue=CATALOGUE))
+    assert asked(evening, 1).says == (
+        "Chalk Line: next, at 19:04, 5 min; it ends at 19:09 instead of 19:04, 3 minutes after the hall closes."
+    )
+
+
+def test_a_double_is_asked_about_and_asked_for_once_more_it_is_taken() -> None:
+    """To come, danced already, or under way: each in its own words, and nothing changes by asking."""
+    slots = (requested(SHORT, "Chalk Line"), rest(SHORT), rest(SHORT, Kind.REQUEST, 5))
+    evening = begun(evening_of(*slots, catalogue=CATALOGUE))
+    during = asked(evening, 1)
+    assert during.says == "Chalk Line is being danced now: ask for it once more to dance it twice."
+    assert during.slots == evening.slots
+    once = asked(evening, 2)
+    double = asked(once, 2)
+    assert double.says == "Slow Water is in the plan already, item 3, at 19:15: ask for it once more to dance it twice."
+    assert [slot.title for slot in asked(double, 2).slots] == ["Chalk Line", "Slow Water", "", "Slow Water"]
+    assert asked(timed(double, 3), 2).slots == double.slots  # some minutes later it may be somebody else who asks
+    assert len(asked(asked(double, 1), 2).slots) == 3  # so is another in between
+    done = evening.after(Outcome(Passed.DONE))
+    assert asked(done, 1).says.startswith("Chalk Line was danced this evening: ask")
+    left = evening.after(Outcome(Order.NEXT_ITEM))  # left half-way is not danced
+    assert asked(left, 1).says.startswith("Chalk Line: item 3, at")
+
+
+def test_an_answer_that_is_the_same_again_is_told_again() -> None:
+    hall = Hall(evening_of(run(SHORT), rest(SHORT)))
+    hall.order(Order.GO)
+    hall.comes_to(State.WAITING)
+    hall.order(Order.SHAKY)
+    assert hall.order(Order.SHAKY).notices[-2:] == ("Lantern Row: shaky.", "Lantern Row: shaky.")
 
 
 def test_what_nobody_asks_for_is_what_the_class_has_not_danced_tonight() -> None:
@@ -227,7 +269,7 @@ def test_what_nobody_asks_for_is_what_the_class_has_not_danced_tonight() -> None
     hall.order(Order.GO)
     view = hall.comes_to(State.WAITING)
     assert view.told_next == "Chalk Line, request"
-    assert view.plan[-1] == "/request and a number asks for: 1 Chalk Line, 2 Slow Water"
+    assert view.plan[-1] == "/request and a number or name asks for: 1 Chalk Line, 2 Slow Water"
     hall.order(Order.GO)
     assert hall.session.programme.slot.title == "Chalk Line"
     assert hall.session.state is State.COUNT_IN
