@@ -206,6 +206,8 @@ class Evening:
 
     def _timed(self, outcome: Outcome) -> Evening:
         timed = replace(self, now=outcome.amounts[0])
+        if timed.now < self.now and self.began is not None:  # the clock was put back: summer time ends, say
+            timed = replace(timed, began=self.began + timed.now - self.now)
         if self.began is None or timed.now // _LOOKS_SECONDS == self.now // _LOOKS_SECONDS:
             return timed
         slot, closes = timed.proposed, self.plan.closes

@@ -68,7 +68,7 @@ def _between(evening: Evening) -> Facts:
         Calling(),
         lesson=True,
         danced=False,
-        stage="" if chooses else f"{evening.slot.item_named.heading}, done",
+        stage="" if chooses else f"{evening.slot.item_named.heading}, {'done' if evening.own.over else 'left'}",
         after=evening.next_request.name if evening.asks else _name(evening, ahead) or "the end of the evening",
         rest=_rest(evening),
         to_mark=evening.slot.title if ahead == evening.index + 1 else "",

@@ -74,7 +74,8 @@ def test_an_item_that_is_left_is_silent_at_once_and_the_next_one_waits() -> None
     hall = Hall(evening_of(run(SHORT), run(SHORT), lesson(SHORT)))
     hall.order(Order.GO)
     hall.comes_to(State.RUNNING)
-    assert hall.order(Order.NEXT_ITEM).state is State.WAITING
+    view = hall.order(Order.NEXT_ITEM)
+    assert (view.state, view.stage) == (State.WAITING, "Lantern Row, run at 90%, left")
     sound = hall.speaker.advance(48_000)
     assert not sound[2_000:].any()
     assert hall.done == []  # what was not danced to its end is none
@@ -197,6 +198,16 @@ def test_that_an_items_time_is_over_is_told() -> None:
     evening = begun(evening_of(lesson(SHORT, 2), run(SHORT)))
     assert timed(evening, 1.9).says == ""
     assert timed(timed(evening, 1.9), 2.1).says == "Lantern Row, lesson: its time is over."
+
+
+def test_a_clock_that_is_put_back_takes_no_time_from_an_item_nor_gives_it_any() -> None:
+    """Summer time ends: it is an hour earlier all at once, and what is under way has lasted as long as it has."""
+    evening = timed(begun(evening_of(lesson(SHORT, 44), rest(SHORT), closes=STARTS + 120)), 10)
+    assert evening.left == 34
+    back = timed(evening, -50)
+    assert back.left == 34
+    assert timed(back, -40).left == 24
+    assert back.says == ""
 
 
 def test_that_the_hall_closes_soon_is_told_ten_minutes_before() -> None:

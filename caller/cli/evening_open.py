@@ -1,0 +1,79 @@
+"""An evening that was cut short: which one is meant, since when it is open, and the command that goes on with it."""
+
+from __future__ import annotations
+
+import argparse
+from datetime import datetime
+from shlex import quote
+from typing import TYPE_CHECKING, Any
+
+from caller.cli.evening_plan import file_of, only_class
+from caller.cli.say import Refused
+from caller.evening.plan import Plan
+from caller.evening.written import PlanFault
+
+if TYPE_CHECKING:
+    from caller.cli.evening_place import Place
+
+
+def open_place(asked: argparse.Namespace, now: datetime, strict: bool = True) -> Place | None:
+    """The evening that was cut short and is meant: of the class that is named, or of the plan's file, else the only
+    one. strict: raises Refused where it may be one of several; else that is none."""
+    from caller.cli.evening_place import open_places
+
+    there = [(place, plan) for place in open_places(now) if (plan := _plan_of(place)) is not None]
+    if asked.class_name is not None:
+        there = [(place, plan) for place, plan in there if plan.class_name == asked.class_name]
+    elif asked.file:
+        there = [(place, plan) for place, plan in there if place.file == file_of(asked)]
+    if len(there) > 1 and (own := only_class()):
+        there = [(place, plan) for place, plan in there if plan.class_name == own] or there
+    if len(there) > 1 and strict:
+        names = ", ".join(repr(plan.class_name) for _, plan in there)
+        raise Refused(f"evenings of several classes were cut short: say --class, one of {names}; or --afresh")
+    return there[0][0] if len(there) == 1 else None
+
+
+def open_words(place: Place) -> str:
+    """ "an evening of 'Tuesday' is open since 19:02, left at 19:40 with item 3 of 7, Slow Water, lesson: 'caller
+    evening --class Tuesday' goes on with it, 'caller evening --class Tuesday --afresh' begins anew"."""
+    plan = place.as_planned
+    whose = f" of {plan.class_name!r}" if plan.class_name else ""
+    since = f" since {_hour(place.begun)}" if place.begun else ""
+    index = min(place.index if place.ahead is None else place.ahead, len(plan.items) - 1)
+    where = f"item {index + 1} of {len(plan.items)}, {plan.items[index].name}"
+    command = f"caller evening --class {_typed(plan.class_name)}" if plan.class_name else "caller evening"
+    anew = f"caller evening {_typed(place.file)} --afresh" if place.file else f"{command} --afresh"
+    return (
+        f"an evening{whose} is open{since}, left at {_hour(place.at)} with {where}: '{command}' goes on with it, "
+        f"'{anew}' begins anew"
+    )
+
+
+def _typed(words: str) -> str:
+    """As it is typed in a shell."""
+    return f'"{words}"' if " " in words and not set(words) & set('"$`\\!') else quote(words)
+
+
+def open_document(place: Place) -> dict[str, Any]:
+    """The same for ``--json``."""
+    plan = place.as_planned
+    index = place.index if place.ahead is None else place.ahead
+    return {
+        "class": plan.class_name or None,
+        "since": place.begun or None,
+        "left": place.at,
+        "item": min(index + 1, len(plan.items)),
+        "items": len(plan.items),
+    }
+
+
+def _plan_of(place: Place) -> Plan | None:
+    try:
+        return place.as_planned
+    except PlanFault:
+        return None
+
+
+def _hour(at: str) -> str:
+    return f"{datetime.fromisoformat(at):%H:%M}"
