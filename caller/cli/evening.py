@@ -9,7 +9,7 @@ from datetime import datetime
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
-from caller.cli.evening_open import open_document, open_place, open_words
+from caller.cli.evening_open import open_document, open_of, open_place, open_words
 from caller.cli.evening_plan import USUAL_MINUTES, at_hours, file_of, midnight_of, planned, save, titles_known
 from caller.cli.files import add_over_word, output
 from caller.cli.keeping import BookKeeping
@@ -128,20 +128,20 @@ def _run_live(asked: argparse.Namespace) -> int:
 def lay(asked: argparse.Namespace) -> Laid:
     """The evening that the command line asks for, or the one that was cut short. Raises Refused."""
     items, now = _items(asked), datetime.now()
-    place = None if asked.afresh else open_place(asked, now)
+    place, given_up = (None, False) if asked.afresh else (open_place(asked, now), True)
     if place is not None and not asked.new and file_of(asked) in ("", place.file):  # its plan may be of a file
         try:
             plan = at_hours(asked, place.as_planned)
             slots, catalogue = items.slots(plan), items.catalogue(titles_known(plan.class_name))
         except (PlanFault, Refused) as fault:
             warn(f"the evening that was cut short can't be gone on with ({fault}); a new one is begun")
-            place = None
+            given_up = False
         else:
             midnight = datetime.fromisoformat(place.midnight)
             return Laid(plan, slots, catalogue, midnight, items.music(plan, catalogue), place)
     plan = planned(asked, items)
-    if place is not None:
-        warn(f"{open_words(place)}; once this one has begun, that one is given up")
+    if given_up and (other := open_of(plan.class_name, now)) is not None:
+        warn(f"{open_words(other)}; once this one has begun, that one is given up")
     slots, catalogue = items.slots(plan), items.catalogue(titles_known(plan.class_name))
     return Laid(plan, slots, catalogue, midnight_of(plan, now), items.music(plan, catalogue))
 

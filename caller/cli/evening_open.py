@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from caller.cli.evening_plan import file_of, only_class
 from caller.cli.say import Refused
-from caller.evening.plan import Plan
+from caller.evening.plan import Kind, Plan
 from caller.evening.written import PlanFault
 
 if TYPE_CHECKING:
@@ -34,13 +34,21 @@ def open_place(asked: argparse.Namespace, now: datetime, strict: bool = True) ->
     return there[0][0] if len(there) == 1 else None
 
 
+def open_of(class_name: str, now: datetime) -> Place | None:
+    """The evening of that class that was cut short; None where none was."""
+    from caller.cli.evening_place import open_places
+
+    planned = ((place, _plan_of(place)) for place in open_places(now))
+    return next((place for place, plan in planned if plan is not None and plan.class_name == class_name), None)
+
+
 def open_words(place: Place) -> str:
     """ "an evening of 'Tuesday' is open since 19:02, left at 19:40 with item 3 of 7, Slow Water, lesson: 'caller
     evening --class Tuesday' goes on with it, 'caller evening --class Tuesday --afresh' begins anew"."""
     plan = place.as_planned
     whose = f" of {plan.class_name!r}" if plan.class_name else ""
     since = f" since {_hour(place.begun)}" if place.begun else ""
-    index = min(place.index if place.ahead is None else place.ahead, len(plan.items) - 1)
+    index = _index_of(place, plan)
     where = f"item {index + 1} of {len(plan.items)}, {plan.items[index].name}"
     command = f"caller evening --class {_typed(plan.class_name)}" if plan.class_name else "caller evening"
     anew = f"caller evening {_typed(place.file)} --afresh" if place.file else f"{command} --afresh"
@@ -58,14 +66,21 @@ def _typed(words: str) -> str:
 def open_document(place: Place) -> dict[str, Any]:
     """The same for ``--json``."""
     plan = place.as_planned
-    index = place.index if place.ahead is None else place.ahead
+    index = _index_of(place, plan)
     return {
         "class": plan.class_name or None,
         "since": place.begun or None,
         "left": place.at,
-        "item": min(index + 1, len(plan.items)),
+        "item": index + 1,
         "items": len(plan.items),
     }
+
+
+def _index_of(place: Place, plan: Plan) -> int:
+    """Of the item that it goes on with: the one that it waited for; a break goes on."""
+    index = min(place.index, len(plan.items) - 1)
+    resting = plan.items[index].kind is Kind.BREAK and place.ahead == place.index + 1
+    return index if place.ahead is None or resting else min(place.ahead, len(plan.items) - 1)
 
 
 def _plan_of(place: Place) -> Plan | None:

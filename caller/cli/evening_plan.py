@@ -176,7 +176,8 @@ def only_class() -> str:
     return names[0] if len(names) == 1 else ""
 
 
-def _known(name: str) -> tuple[Known, ...]:
+def _known(name: str, told: bool = False) -> tuple[Known, ...]:
+    """What the book says of a class; that it has none of that name is told once."""
     from caller.book.entries import known
     from caller.book.store import Book, BookFault, book_path
 
@@ -184,12 +185,18 @@ def _known(name: str) -> tuple[Known, ...]:
         if not name or not book_path().exists():
             return ()
         with Book(book_path()) as book:
-            return known(book.pages(), name)
+            pages = book.pages()
     except BookFault as fault:
         warn(str(fault))
         return ()
+    others = [one for one in pages.classes if one != AT_HOME]
+    if others and name not in pages.classes and not told:
+        warn(
+            f"the book has no class {name!r}, so it is planned for as a new one; it has {', '.join(map(repr, others))}"
+        )
+    return known(pages, name)
 
 
 def titles_known(name: str) -> list[str]:
     """What a class knows, what it had longest ago first."""
-    return [one.routine for one in sorted(_known(name), key=lambda one: one.last)]
+    return [one.routine for one in sorted(_known(name, told=True), key=lambda one: one.last)]

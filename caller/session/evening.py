@@ -36,8 +36,8 @@ class Evening:
     item under way, or the last one. ahead: which item is begun next, while it waits for that; None while one is under
     way. now: the time; began: when the item did. out: what was taken out, with its place, the last one last. marked:
     what was said of a routine. danced: what has been danced whole. doubted: which request was last asked about, and
-    when. told: which item was last said to be taken out, if any.
-    says: a sentence on what has come to pass; news: how many there have been."""
+    when. resumed: it stands where it was cut short another time. told: which item was last said to be taken out, if
+    any. says: a sentence on what has come to pass; news: how many there have been."""
 
     plan: Plan
     slots: tuple[Slot, ...]
@@ -51,6 +51,7 @@ class Evening:
     marked: tuple[tuple[str, Standing], ...] = ()
     danced: tuple[str, ...] = ()
     doubted: tuple[str, Fraction] = ("", Fraction(0))
+    resumed: bool = False
     told: Item | None = None
     says: str = ""
     news: int = 0
@@ -162,9 +163,11 @@ class Evening:
             answer = _BETWEEN.get(outcome.what)
             return answer(self, outcome) if answer else self
         own = self.own.after(outcome)
-        if own is self.own and self.began is not None:
+        if own is self.own and self.began is not None and not self.resumed:
             return self
-        begun = self if self.began is not None or outcome.what is not Order.GO else replace(self, began=self.now)
+        begun = self
+        if outcome.what is Order.GO:
+            begun = replace(self, began=self.now if self.began is None else self.began, resumed=False)
         whole = own.over and outcome.what is Passed.DONE and isinstance(own, WholeDance) and not own.since
         danced = (*self.danced, self.slot.title) if whole else self.danced
         return replace(begun, own=own, ahead=self.index + 1 if own.over else None, danced=danced)
@@ -237,8 +240,9 @@ class Evening:
         resting = isinstance(self.slots[index].programme, Telling) and place.ahead == index + 1
         if place.ahead is not None and not resting:
             index = min(place.ahead, last)
-            return replace(self, index=index, own=self.slots[index].programme)
-        return replace(self, index=index, own=gone_on(self.slots[index].programme, place), began=place.began)
+            return replace(self, index=index, own=self.slots[index].programme, resumed=True)
+        own = gone_on(self.slots[index].programme, place)
+        return replace(self, index=index, own=own, began=place.began, resumed=True)
 
 
 _ANSWERS: dict[Order | Passed, Callable[[Evening, Outcome], Evening]] = {

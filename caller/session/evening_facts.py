@@ -11,7 +11,7 @@ from math import ceil
 from typing import TYPE_CHECKING
 
 from caller.evening.lateness import late_words
-from caller.evening.plan import Kind, clock, end_line, item_line
+from caller.evening.plan import Kind, clock, end_line, item_line, long_words
 from caller.session.changes import Calling
 from caller.session.evening_changes import catalogue_words
 from caller.session.programme import Facts
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 def facts_of(evening: Evening) -> Facts:
     waits = evening.ahead is not None or evening.over
     facts = _between(evening) if waits else evening.own.facts
-    shows_plan = waits or evening.began is None
+    shows_plan = waits or evening.began is None or evening.resumed
     return replace(
         facts,
         item=f"item {min(_shown_index(evening) + 1, len(evening.slots))} of {len(evening.slots)}",
@@ -41,12 +41,16 @@ def facts_of(evening: Evening) -> Facts:
 
 def plan_shown(evening: Evening) -> Iterator[str]:
     """What is to come, each with its time; what may be asked for."""
-    begun = evening.began is not None
-    at = evening.now / 60 + (evening.left if begun else 0)
-    for slot in evening.later if begun else evening.slots[evening.index :]:
-        yield item_line(slot.item_named, at)
-        at += slot.item.minutes
-    yield end_line(at, evening.plan.closes, -evening.over_by)
+    at, items = evening.now / 60, [slot.item_named for slot in evening.later]
+    if evening.began is None or evening.resumed:
+        own = evening.slot.item_named
+        items.insert(0, replace(own, minutes=ceil(evening.left)) if evening.began is not None else own)
+    else:
+        at += evening.left
+    for item in items:
+        yield item_line(item, at)
+        at += item.minutes
+    yield end_line(evening.ends, evening.plan.closes, -evening.over_by)
     if evening.catalogue and any(slot.open for slot in evening.slots[evening.index :]):
         yield f"/request and a number or name asks for: {catalogue_words(evening)}"
 
@@ -61,6 +65,8 @@ def _between(evening: Evening) -> Facts:
     ahead = len(evening.slots) if evening.ahead is None else evening.ahead
     slot = evening.slots[ahead] if ahead < len(evening.slots) else evening.slot
     facts, chooses = slot.programme.facts, evening.asks or bool(_rest(evening))
+    done = f"{evening.slot.item_named.heading}, {'done' if evening.own.over else 'left'}"
+    waits_for = "which dance is asked for?" if evening.asks else long_words(evening.slot.item.minutes)
     return Facts(
         (evening.slot.programme.facts.title if chooses else slot.title) or "The evening",
         facts.dance,
@@ -68,7 +74,7 @@ def _between(evening: Evening) -> Facts:
         Calling(),
         lesson=True,
         danced=False,
-        stage="" if chooses else f"{evening.slot.item_named.heading}, {'done' if evening.own.over else 'left'}",
+        stage=waits_for if chooses else done,
         after=evening.next_request.name if evening.asks else _name(evening, ahead) or "the end of the evening",
         rest=_rest(evening),
         to_mark=evening.slot.title if ahead == evening.index + 1 else "",

@@ -235,6 +235,14 @@ def test_whose_evening_is_asked_where_the_book_has_several(capsys: pytest.Captur
     assert json.loads(capsys.readouterr().out)["class"] == "Thursday"
 
 
+def test_a_class_that_the_book_has_not_is_told_once(capsys: pytest.CaptureFixture[str]) -> None:
+    had("Lantern Row", 1)
+    assert laid("--class", "Quarry Hall Tusday").plan.class_name == "Quarry Hall Tusday"
+    assert capsys.readouterr().err == (
+        f"caller: the book has no class 'Quarry Hall Tusday', so it is planned for as a new one; it has '{CLASS}'\n"
+    )
+
+
 # -- the place
 
 

@@ -60,13 +60,13 @@ def test_between_two_items_it_shows_what_comes_with_its_time_and_what_there_is_i
     assert view.plan == (
         "19:00  Break, 10 min",
         "19:10  Lantern Row, run at 90%, 4 min",
-        "19:14  ends; the hall closes at 19:30: 15 minutes in hand",
+        "19:15  ends; the hall closes at 19:30: 15 minutes in hand",
     )
     assert view.stage == "Lantern Row, run at 90%, done"
     assert (view.told_next, view.rest, view.to_mark) == ("break", "", "Lantern Row")
     hall.order(Order.GO)
     view = hall.until(lambda view: view.state is State.WAITING)
-    assert (view.rest, view.stage, view.to_mark) == ("break until 19:10", "", "")
+    assert (view.rest, view.stage, view.to_mark) == ("break until 19:10", "10 minutes", "")
     assert view.plan[0] == "19:10  Lantern Row, run at 90%, 4 min"
 
 
@@ -202,7 +202,7 @@ def test_that_an_items_time_is_over_is_told() -> None:
 
 def test_a_clock_that_is_put_back_takes_no_time_from_an_item_nor_gives_it_any() -> None:
     """Summer time ends: it is an hour earlier all at once, and what is under way has lasted as long as it has."""
-    evening = timed(begun(evening_of(lesson(SHORT, 44), rest(SHORT), closes=STARTS + 120)), 10)
+    evening = timed(begun(evening_of(run(SHORT, 44), rest(SHORT), closes=STARTS + 120)), 10)
     assert evening.left == 34
     back = timed(evening, -50)
     assert back.left == 34
@@ -340,6 +340,24 @@ def test_it_goes_on_at_the_wall_the_stage_and_the_go_where_it_was() -> None:
         assert hall.session.programme.index == expected
         if place.ahead is None:
             assert hall.session.programme.bookmark(None) == replace(place, began=hall.session.programme.began)
+
+
+def test_before_it_goes_on_it_shows_the_plan_that_is_left() -> None:
+    place = Bookmark(0, count=Fraction(32), tempo=FULL, began=Fraction(60 * STARTS))
+    evening = timed(evening_of(run(SHORT, 10), rest(SHORT), run(SHORT)).at(place), 7)
+    assert evening.facts.plan == (
+        "19:07  Lantern Row, run at 90%, 3 min",
+        "19:10  Break, 10 min",
+        "19:20  Lantern Row, run at 90%, 4 min",
+        "19:24  ends; the hall closes at 19:30: 6 minutes in hand",
+    )
+    assert evening.after(Outcome(Order.GO)).facts.plan == ()
+    assert evening.after(Outcome(Order.GO)).began == Fraction(60 * STARTS)
+
+
+def test_in_a_break_nothing_is_said_of_what_is_danced() -> None:
+    evening = begun(evening_of(rest(SHORT), run(SHORT))).after(Outcome(Passed.DONE))
+    assert (evening.facts.rest, evening.facts.stage) == ("break until 19:10", "10 minutes")
 
 
 def test_a_dance_that_goes_on_at_a_wall_was_danced_whole_once_it_ends() -> None:
