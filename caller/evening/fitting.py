@@ -17,8 +17,11 @@ WITH_A_BREAK = 60
 # How many runs come before the lesson, while everybody is fresh; the least that a lesson is worth beginning for, and
 # the least for a second one.
 RUNS_BEFORE, LEAST_LESSON, LEAST_SECOND = 2, 10, 20
+# What stays in hand of an evening that is not full, in minutes.
+IN_HAND = 5
 
 _NO_TIME = "there is no time for it"
+_A_LITTLE = "a little stays in hand"
 _ALL_IN = "that is all that the class knows or could learn here; 'caller add FILE' adds a dance"
 _ENOUGH = "more than this is seldom kept from one evening; --save FILE writes the plan to a file to add to"
 
@@ -27,7 +30,9 @@ def fitted(wanted: Wishes, class_name: str, starts: int, closes: int) -> Plan:
     """What of the wishes there is time for. A lesson that is too long is begun all the same, after the first run where
     there is time for that, and gone on with another time."""
     taken, left_out, missed = _taken(wanted, closes - starts)
-    plan = Plan(class_name, starts, closes, tuple(_in_turn(taken)), (*wanted.left_out, *left_out))
+    spare = closes - starts - sum(item.minutes for item in taken)
+    items = tuple(_with_questions(_in_turn(taken), spare))
+    plan = Plan(class_name, starts, closes, items, (*wanted.left_out, *left_out))
     return replace(plan, free=_why_free(closes - plan.ends, missed, wanted))
 
 
@@ -70,13 +75,15 @@ def _why_free(free: int, missed: Sequence[Item], wanted: Wishes) -> str:
     shortest = min((item.minutes for item in missed if item.kind is not Kind.BREAK and item.minutes), default=0)
     if shortest > free:
         return f"what else there is takes {shortest} minutes or more"
+    if free <= IN_HAND:
+        return _A_LITTLE
     return _ALL_IN if wanted.all_in else _ENOUGH
 
 
 def _in_turn(taken: Iterable[Item]) -> Iterator[Item]:
-    """As it is danced, each once; a break only where something comes after it, what is taught is run after it only, and
-    a drill comes before the run of its dance."""
-    left = list(taken)
+    """As it is danced, each once; a break only where something comes after it, what is taught is run after it only, a
+    drill comes before the run of its dance, and what is run twice comes last."""
+    left, again = _first_and_again(taken)
     new = {item.routine for item in left if item.kind is Kind.LESSON}
     runs = [item for item in left if item.kind is Kind.RUN and item.routine not in new]
     danced = {item.routine for item in left if item.kind is Kind.RUN} | new
@@ -95,9 +102,30 @@ def _in_turn(taken: Iterable[Item]) -> Iterator[Item]:
         later += [lesson, *_danced_of(left, [lesson])]
     for run in runs[RUNS_BEFORE:]:
         later += [*_picked(left, Kind.DRILL, run.routine), run]
-    later += _picked(left, Kind.REQUEST)
+    later += [*_picked(left, Kind.REQUEST), *again]
     yield from rests if later else ()
     yield from later
+
+
+def _with_questions(items: Iterable[Item], spare: int) -> Iterator[Item]:
+    """Of what is left even then some for the lessons, in which people ask; a little stays in hand."""
+    for item in items:
+        more = min(spare - IN_HAND, item.minutes // 2) if item.kind is Kind.LESSON else 0
+        if more > 0:
+            spare -= more
+            why = f"{item.why}, {more} min of it for questions".removeprefix(", ")
+            item = replace(item, minutes=item.minutes + more, why=why)
+        yield item
+
+
+def _first_and_again(taken: Iterable[Item]) -> tuple[list[Item], list[Item]]:
+    """What is danced, and apart from it the runs of what is run already, for the end of the evening."""
+    first: list[Item] = []
+    again: list[Item] = []
+    for item in taken:
+        run_already = any(one.kind is Kind.RUN and one.routine == item.routine for one in first)
+        (again if item.kind is Kind.RUN and run_already else first).append(item)
+    return first, again
 
 
 def _picked(left: list[Item], kind: Kind, routine: str | None = None) -> list[Item]:

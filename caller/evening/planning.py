@@ -20,7 +20,10 @@ RUN_TEMPO = Fraction(9, 10)
 # What is due by the end of the evening is due; what was danced so shortly before was danced this evening.
 DUE_WITHIN, THIS_EVENING = timedelta(hours=12), timedelta(hours=6)
 BREAK_MINUTES, REQUEST_MINUTES = 10, 5
-MOST_RUNS, MOST_MORE_RUNS, MOST_REQUESTS = 5, 4, 4
+MOST_RUNS, MOST_MORE_RUNS, MOST_AGAIN = 5, 4, 3
+# More requests than the class knows dances are none. Besides the dance that is meant, so many may be taught.
+LEAST_REQUESTS, MOST_REQUESTS, MOST_OTHERS = 2, 4, 2
+HARDEST = "what is hardest of it"
 # A dance of which less than this was taught is begun anew the next time, and not gone over for those who missed it.
 _HARDLY = Fraction(1, 4)
 
@@ -43,31 +46,31 @@ def wishes(known: Sequence[Known], on_hand: Sequence[str], now: datetime, new: s
     here = {title.lower() for title in on_hand} | ({new.lower()} if new is not None else set())
     there = [one for one in known if one.routine.lower() in here]
     lost = ((one.routine, "its sheet is not on hand") for one in known if one.routine.lower() not in here)
-    lesson, *others = (*_lessons(there, on_hand, now, new), None)
+    lessons = tuple(_lessons(there, on_hand, now, new))
+    lesson = lessons[0] if lessons else None
     taught = "" if lesson is None else lesson.routine.lower()
     can = [one for one in there if _can_run(one) and one.routine.lower() != taught and not _this_evening(one, now)]
     due = _due(can, now)[:MOST_RUNS]
     rest = sorted((one for one in can if one not in due), key=lambda one: one.last)
     shaky = next((one for one in (*due, *rest) if one.mark == "shaky"), None)
-    second = next((other for other in others if other is not None), None)
+    seconds = [replace(other, keep=False) for other in lessons[1 : 1 + MOST_OTHERS]]
     items = [lesson] if lesson else []
     items += [_run(one, now) for one in due[:1]]
     items.append(Item(Kind.BREAK, BREAK_MINUTES))
     items += _recap(there, lesson, now)
-    if lesson is not None:
-        items.append(Item(Kind.RUN, routine=lesson.routine, why="once more"))
+    items += [_once_more(lesson)] if lesson else []
     items += [_run(one, now) for one in due[1:]]
-    half = MOST_REQUESTS // 2
     request = Item(Kind.REQUEST, REQUEST_MINUTES)
     more = [_drill(shaky.routine, "shaky", shaky.often)] if shaky else []
-    more += [request] * half
+    more += [request] * LEAST_REQUESTS
     more += [_run(one, now) for one in rest[:MOST_MORE_RUNS]]
-    if lesson is not None:
-        more.append(_drill(lesson.routine, "what is hardest of it", ""))
-    if second is not None:
-        more += [replace(second, keep=False), Item(Kind.RUN, routine=second.routine, why="once more")]
-    more += [request] * (MOST_REQUESTS - half)
-    all_in = len(rest) <= MOST_MORE_RUNS and len([other for other in others if other is not None]) <= 1
+    more += [_drill(lesson.routine, HARDEST, "")] if lesson else []
+    for n, other in enumerate(seconds):
+        more += [other, _once_more(other), *([_to_end_with(lesson)] if lesson and n == 0 else [])]
+    more += [_again(one) for one in due[:MOST_AGAIN]]
+    more += [request] * (min(MOST_REQUESTS, len(can)) - LEAST_REQUESTS)
+    more += [item for other in seconds for item in (_drill(other.routine, HARDEST, ""), _to_end_with(other))]
+    all_in = len(rest) <= MOST_MORE_RUNS and len(seconds) < MOST_OTHERS
     return Wishes(tuple(items), tuple(more), all_in, tuple(lost))
 
 
@@ -119,6 +122,19 @@ def _run(one: Known, now: datetime) -> Item:
     ago = {0: "danced this week", 1: "danced last week"}.get(weeks, f"danced {weeks} weeks ago")
     why = ", ".join(filter(None, (one.mark, ago if one.lessons else "")))
     return Item(Kind.RUN, routine=one.routine, why=why, tempo=RUN_TEMPO, manner=Manner.PROMPTS)
+
+
+def _once_more(lesson: Item) -> Item:
+    return Item(Kind.RUN, routine=lesson.routine, why="once more")
+
+
+def _to_end_with(lesson: Item) -> Item:
+    return Item(Kind.RUN, routine=lesson.routine, why="to end with")
+
+
+def _again(one: Known) -> Item:
+    """What was run under its tempo, at all of it."""
+    return Item(Kind.RUN, routine=one.routine, why="again, at full tempo")
 
 
 def _drill(routine: str, why: str, place: str) -> Item:

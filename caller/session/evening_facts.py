@@ -44,7 +44,7 @@ def plan_shown(evening: Evening) -> Iterator[str]:
     at, items = evening.now / 60, [slot.item_named for slot in evening.later]
     if evening.began is None or evening.resumed:
         own = evening.slot.item_named
-        items.insert(0, replace(own, minutes=ceil(evening.left)) if evening.began is not None else own)
+        items.insert(0, replace(own, minutes=max(ceil(evening.left), 1)) if evening.began is not None else own)
     else:
         at += evening.left
     for item in items:
