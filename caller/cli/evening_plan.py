@@ -43,7 +43,7 @@ def _of_file(asked: argparse.Namespace, items: Items) -> Plan:
             raise Refused(f"{path}, line {line}: item {n}: {fault}", fault.status, fault.told) from fault
     day = date.today()
     if plan.date not in (None, day):
-        warn(f"{path} was planned for {_day_words(plan.date)}; 'caller evening' without it plans what is due today")
+        warn(f"{path} was planned for {_day_words(plan.date)}; 'caller evening' without a file plans what is due today")
     return at_hours(asked, replace(plan, items=tuple(told), class_name=asked.class_name or plan.class_name))
 
 

@@ -64,7 +64,8 @@ def first_stage(programme: Programme, item: Item) -> int:
     first, stages = item.stage - 1, len(programme.stages)
     if first < stages:
         return first
-    warn(f"{programme.title!r} has {stages} stages, not {item.stage}; its lesson begins with the first")
+    there = f"{stages} stage{'' if stages == 1 else 's'}"
+    warn(f"{programme.title!r} has {there}, not {item.stage}; its lesson begins with the first")
     return 0
 
 

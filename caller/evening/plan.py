@@ -134,4 +134,4 @@ def plan_lines(plan: Plan) -> Iterator[str]:
     if plan.free:
         yield f"Left free: {long_words(plan.closes - plan.ends)}; {plan.free}"
     for title, why in plan.left_out:
-        yield f"Left out: {title}, {why}"
+        yield f"Left out: {title} ({why})"

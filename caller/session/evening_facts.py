@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 def facts_of(evening: Evening) -> Facts:
     waits = evening.ahead is not None or evening.over
     facts = _between(evening) if waits else evening.own.facts
-    shows_plan = waits or evening.began is None or evening.resumed
+    shows_plan = not evening.over and (waits or evening.began is None or evening.resumed)
     return replace(
         facts,
         item=f"item {min(_shown_index(evening) + 1, len(evening.slots))} of {len(evening.slots)}",

@@ -191,7 +191,7 @@ def test_a_plan_of_another_day_says_so_and_is_run(tmp_path: Path, capsys: pytest
     assert main(["evening", str(file), "--list"]) == 0
     shown = capsys.readouterr()
     assert shown.err == (
-        f"caller: {file} was planned for 24 March; 'caller evening' without it plans what is due today\n"
+        f"caller: {file} was planned for 24 March; 'caller evening' without a file plans what is due today\n"
     )
     assert shown.out.startswith("19:00  Break, 5 min")
 

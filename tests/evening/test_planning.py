@@ -305,6 +305,6 @@ def test_the_plan_is_shown_with_times_what_is_in_hand_and_what_is_left_out() -> 
         "19:04  Slow Water, lesson, 24 min",
         "19:28  ends; the hall closes at 19:30: 2 minutes in hand",
     ]
-    assert lines[4] == "Left out: Chalk Line, recap, there is no time for it"
+    assert lines[4] == "Left out: Chalk Line, recap (there is no time for it)"
     late = replace(plan(30), closes=19 * 60 + 27)
     assert list(plan_lines(late))[2].endswith("1 minute too long")
