@@ -15,10 +15,11 @@ from caller.routine.layout.abbreviations import abbreviations, expanded
 from caller.routine.layout.blocks import Blocks, Role, SectionBlock, first_count
 from caller.routine.layout.headings import read_heading
 from caller.routine.layout.lines import MOST_LINE, Line, physical, unstarred
-from caller.routine.layout.mention import RESTART, TAG
+from caller.routine.layout.mention import ENDING, RESTART, TAG
 from caller.routine.layout.mentions import mentions_in
 from caller.routine.layout.orders import looks_like_order, read_order
 from caller.routine.layout.stepping import Stepping
+from caller.routine.layout.taken import take_from_dance
 from caller.routine.layout.uncounted import share_out
 
 _MOST_NAME = 80
@@ -69,7 +70,7 @@ def _places_by_name(out: Blocks) -> None:
     """ "after the kick out out": the end of the one section whose heading ends with just that."""
     for event in out.events:
         found = kinds.BY_NAME.search(event.text)
-        if found is None or event.mention.placed or event.mention.kind != RESTART:
+        if found is None or event.mention.placed or event.mention.kind not in (RESTART, ENDING):
             continue
         words = _plain_name(found["name"])
         ends = [section for section in out.sections if words and _plain_name(section.name)[-len(words) :] == words]
@@ -81,6 +82,9 @@ class _Arranging(Stepping):
     def run(self) -> Blocks:
         for n, line in enumerate(self.lines):
             self.at = n
+            if line.number in self.kept_on:
+                self.out.roles[line.number] = self._kept(line, Role.OPTION)
+                continue
             if line.number in self.told_on or line.number in self.told_on_steps:
                 self.out.roles[line.number] = Role.EVENT if line.number in self.told_on else Role.STEPS
                 continue
@@ -90,6 +94,7 @@ class _Arranging(Stepping):
             self.out.roles[line.number] = Role.STEPS
             self.out.reader.drop_note(unstarred(line.text))
         _tags_like_others(self.out)
+        take_from_dance(self.out)
         _places_by_name(self.out)
         for block in self.out.sections:
             _steps_of_heading(block, self.short)
@@ -177,13 +182,13 @@ class _Arranging(Stepping):
             return Role.HEADER
         if self.short and abbreviations([plain.text]):
             return self._kept(line, Role.NOTE)
-        if kinds.GREETING.match(bare):
-            self._keep(line)
-            return Role.NOTE
         if self.title_line is None and reader.called(plain):
             reader.facts(plain)
             self._keep(line)
             return Role.TITLE
+        if kinds.GREETING.match(bare):
+            reader.facts(plain)
+            return self._kept(line, Role.NOTE)
         if reader.key(plain):
             return (
                 Role.TITLE if reader.places.get("title") and reader.places["title"].line == line.number else Role.HEADER

@@ -12,6 +12,7 @@ from caller.routine.layout.marks import COUNTS, plain_counts
 _BRACKETED = re.compile(
     rf"[\[(]\s*(?:counts?\s+|cts?\.?\s+|beats?\s+)?(?P<counts>{COUNTS}|[1-9]{{3,4}})\s*[\])]", re.IGNORECASE
 )
+_LISTED = re.compile(r"\d\s?[-,\u2010-\u2015]\s?\d\s?[-,\u2010-\u2015]\s?\d|&")  # "[1-2-3]", but not "[9-16]"
 _ONLY_COUNTS = re.compile(COUNTS, re.IGNORECASE)
 _TRAILING = re.compile(
     rf"^(?P<words>.*?[A-Za-z.)\]½¼¾\d])(?:\s{{2,}}|\s*\.{{2,}}\s*|\s+\.\s+|\s*[:,\-\u2010-\u2015]\s+|\s+(?:counts?|cts?\.?|on)\s+)\(?(?P<counts>{COUNTS})\)?\s*\.?$",
@@ -32,7 +33,8 @@ def counted_behind(line: Line, head: Counts | None) -> list[Line]:
     last = line.text[marks[-1].end() :].strip(" .,;")
     if head is not None and not (_among(marks, head) and (len(marks) > 1 or last)):
         return []
-    if head is None and len(marks) == 1 and marks[0].group()[0] == "[" and (not last or _ONLY_COUNTS.fullmatch(last)):
+    alone = head is None and len(marks) == 1 and marks[0].group()[0] == "["
+    if alone and (not last or _ONLY_COUNTS.fullmatch(last)) and not _LISTED.search(marks[0]["counts"]):
         return []
     # "Basic forward (1-3)  L fwd, R tog, L in place"
     if len(marks) == 1 and len(last) > 8 and not last.startswith("("):
@@ -53,6 +55,10 @@ def _steps_before(text: str, head: Counts | None) -> bool:
 _FACED = re.compile(
     r"^(?:(?:and\s+|now\s+|so\s+|then\s+|that(?:['\u2019]s|\s+is)\s+|this\s+is\s+|you(?:['\u2019](?:re|ll)|\s+are|\s+should|\s+will|\s+now)?\s+|be\s+|see\s+|face\s+|facing\s+|looking\s+|home\s+|back\s+|to\s+|at\s+|the\s+)+)"
     r"(?P<hour>1[0-2]|[1-9])(?::00|\s*o['\u2019]?\s?clock)(?:\s+wall)?\s*(?:[.,;]\s*|$)",
+    re.IGNORECASE,
+)
+_TALK = re.compile(
+    r"(?:you(?:['\u2019]re|\s+are|['\u2019]ll)?|now|that|this|and\s+(?:you|smile|pose|bow)|ta\b|claps?|all|everybody|hands?|arms?)\b[^()]*$",
     re.IGNORECASE,
 )
 _FROM_THE_TOP = re.compile(r"[.;]?\s*\b(?:begin|start)\s+(?:again|over)\b.*$", re.IGNORECASE)
@@ -80,6 +86,8 @@ def _pieces(line: Line, marks: list[re.Match[str]], last: str) -> list[Line]:
     last = _FROM_THE_TOP.sub("", last)
     if (faced := _FACED.match(last)) is not None:
         last = f"({faced['hour']}:00) {last[faced.end() :]}".strip()
+    if _TALK.match(last) and STEP_WORD.search(last) is None:
+        last = f"({last.rstrip('.!')})"
     if last:
         pieces[-1] = Line(line.number, line.column, f"{pieces[-1].text} {last}", False)
     return pieces

@@ -42,6 +42,7 @@ KEYS = {
             "begins",
             "count in",
             "wait",
+            "lead",
         ),
         "intro",
     ),
@@ -130,16 +131,22 @@ MOST_COUNTS, MOST_INTRO, MOST_WALLS = 512, 256, 8
 KEY = re.compile(
     r"^(?P<key>[A-Za-z][A-Za-z\u00c0-\u00ff ./()'&-]{0,30}?)\s*(?::|=|\s[-\u2010-\u2015](?=\s)|[\u2013\u2014])\s*(?P<value>.*)$"
 )
+COUPLED = re.compile(
+    r"^(?P<a>counts?|walls?)\s*/\s*(?P<b>counts?|walls?)\s*[:=]\s*(?P<na>\d{1,3})\s*/\s*(?P<nb>\d{1,3})\b",
+    re.IGNORECASE,
+)
 NEXT_KEY = re.compile(r"(?:\s{2,}|\s*[|;]\s*|,\s+)(?=[A-Z][A-Za-z ]{2,20}?\s*:\s)")
 BY = re.compile(
     r"^(?P<key>devised(?:\s+by)?|choreo(?:graph(?:ed|y|er|ers|er\(s\)))?\.?(?:\s*(?:&|and)\s+(?:step\s*sheet|taught|danced))?(?:\s+by)?|(?:written|created|dance)\s+by|by)[\s:]+(?:[-\u2010-\u2015]\s*)?(?P<value>\S.*)$",
     re.IGNORECASE,
 )
 COUNTS = re.compile(
-    rf"(?<![\d/:.-])\b(?P<n>\d{{1,3}}|{NUMBER})\s*(?:-\s*|\u2010|\u2011|\u2013)?\s*(?:counts?|cts?|ct|beats?|c)\b(?!\s*(?:intro|in\b|tag|bridge|ending|before|after|start|wait|lead|a\s+minute|per\s+minute|to\s+the\s+min|into|from|of|vocal|hold|extra|more|each))(?!\s*:)",
+    rf"(?<![\d/:.-])\b(?P<n>\d{{1,3}}|{NUMBER})\s*(?:-\s*|\u2010|\u2011|\u2013)?\s*(?:counts?|cts?|ct|beats?|c)\b(?!\s*(?:intro|in\b|tag|bridge|ending|before|after|start|wait|lead|a\s+minute|per\s+minute|to\s+the\s+min|into|from|of|vocal|hold|extra|more|each))(?!\s*:(?!\s*\d+\s*-?\s*walls?))",
     re.IGNORECASE,
 )
-COUNTS_AFTER = re.compile(r"\b(?:counts?|cts?)\s*[:=]?\s*(?P<n>\d{1,3})\b(?!\s*(?:in|intro))", re.IGNORECASE)
+COUNTS_AFTER = re.compile(
+    r"\b(?:counts?|cts?)\s*[:=]?\s*(?P<n>\d{1,3})\b(?!\s*(?:in|intro|-?\s*walls?))", re.IGNORECASE
+)
 WALLS = re.compile(
     rf"(?<![\d/:.-])\b(?P<n>\d{{1,3}}|{NUMBER}|single)\s*(?:-\s*|\u2010|\u2011|\u2013)?\s*(?:walls?|w)\b(?!\s*[\d:])",
     re.IGNORECASE,
@@ -169,6 +176,11 @@ INTRO = (
         rf"\b(?:(?:dance\s+)?(?:intro(?:duction)?|counts?[\s-]?in|listen|lead[\s-]?in|wait|(?:(?:dance|to)\s+)?(?:starts?|begins?|commence)\s+(?:dancing\s+)?(?:on\s+(?:the\s+)?(?:vocals?|lyrics?|words?)\s*[,(-]*\s*)?(?:after|at|in)|start\s+dance\s+after|after|start(?=\s*:\s*\d)|in\s*@))\s*[:=]?\s*[-\u2013(]*\s*(?:the\s+)?(?:(?:a|an|about|approx\.?|first|for|music|dance|start|starts|on|after|is)\s+)*(?:(?P<k>\d{{1,2}}|{NUMBER})\s*(?:[x\u00d7]|sets?\s+of|lots\s+of|times)\s*(?P<n8>\d{{1,2}}|{NUMBER})(?:'?s)?|(?P<n>\d{{1,3}}(?!\d)|{NUMBER})(?!\s*(?:x|\u00d7|sec|\"|''|walls?|st\b|nd\b|rd\b|th\b|[:/](?!\s)))(?:\s*[x\u00d7]\s*(?P<x>\d))?)",
         re.IGNORECASE,
     ),
+    re.compile(
+        rf"\bcount\s+(?P<k>(?!))?(?P<n>\d{{1,3}}|{NUMBER})\s+(?:counts?\s+|beats?\s+)?(?:and|then)\s+(?:go|start|begin|off)\b",
+        re.IGNORECASE,
+    ),
+    re.compile(r"\bhold\s+off\s+(?:for\s+)?(?P<k>(?!))?(?P<n>\d{1,3})\s+(?:counts?|beats?)\b", re.IGNORECASE),
     re.compile(r"\bI\s+count\s+(?P<k>(?!))?(?P<n>\d{1,2})\b", re.IGNORECASE),
     re.compile(
         rf"\b(?:(?P<k>\d{{1,2}}|{NUMBER})\s*(?:[x\u00d7]|sets?\s+of)\s*(?P<n8>\d{{1,2}}|{NUMBER})|(?P<n>\d{{1,3}}|{NUMBER}))\s*(?:-\s*|\u2013|\u2011)?\s*(?:counts?|cts?|ct|beats?|c)?\.?\s*(?:-\s*)?(?:intro(?:duction)?|lead(?:[\s-]?in)?\b|count[\s-]?in|before\s+(?:you\s+)?(?:the\s+)?(?:start|begin|vocal|danc|step)\w*|in(?=\s*(?:[.,;/|)]|$|from\b|on\b|and\b|then\b))|of\s+intro(?:duction)?|then\s+(?:the\s+)?first\s+step|wait\b|from\b|into\s+(?:the\s+)?(?:music|track|song))",
@@ -208,7 +220,7 @@ BETWEEN = re.compile(r"\s*(?:[,;/|\u2022\u00b7]|\s[-\u2010-\u2015]+\s|\s{2,}|\ba
 COUNTERED = re.compile(r"\b(?:c\.?c\.?w\.?|c\.?w\.?|(?:anti|counter)?-?clockwise)\b", re.IGNORECASE)
 PARTS = re.compile(r"\b[A-H]\s*(?:=|:)\s*\d|\bpart\s+[A-H]\b", re.IGNORECASE)
 CALLED = re.compile(
-    r"\b(?:it(?:'s|\s+is)\s+)?(?:called|named|titled)\s+[\"\u201c']?(?P<title>[A-Z][\w'&-]*(?:\s+(?:[A-Z][\w'&-]*|of|the|and|to|in|on|a))*)|\b(?P<caps>[A-Z]{2,}(?:\s+[A-Z'&]{2,}){1,6})\b(?=,|\s+\d+\s*count|\s*[-\u2013(])"
+    r"\b(?:it(?:'s|\s+is)\s+)?(?:called|named|titled)\s+[\"\u201c'\u2018]?(?P<title>[A-Z][\w'\u2019&-]*(?:\s+(?:[A-Z][\w'\u2019&-]*|of|the|and|to|in|on|a))*)|\b(?P<caps>[A-Z]{2,}(?:\s+[A-Z'&]{2,}){1,6})\b(?=,|\s+\d+\s*count|\s*[-\u2013(])"
 )
 LINE_DANCE = re.compile(
     r"\b(?:line\s*dance|dance|level|a|an|the|for|of|in|with|type|description|phrased)\b", re.IGNORECASE

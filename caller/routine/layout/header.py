@@ -17,6 +17,7 @@ from caller.routine.layout.fact_patterns import (
     BY,
     CALLED,
     COUNTS,
+    COUPLED,
     FASTEST,
     FOOT,
     KEY,
@@ -50,6 +51,11 @@ class HeaderReader(Facts):
             cut = [replace(line, text=piece, column=line.column + line.text.find(piece)) for piece in pieces]
             told = [self.key(piece) or self.facts(piece) for piece in cut]  # each is read, whatever the first told
             return any(told)
+        if (both := COUPLED.match(line.text)) is not None:
+            for name in ("a", "b"):
+                field = "counts" if both[name][0].lower() == "c" else "walls"
+                self._whole(field, int(both[f"n{name}"]), line, both.start(f"n{name}"))
+            return True
         found = KEY.match(line.text) or BY.match(line.text)
         if found is None:
             return False

@@ -85,7 +85,7 @@ def plain_line(text: str) -> str:
 _RULE = re.compile(r"^[\s\-=_*~.#+|\u2010-\u2015\u2022\u2500-\u257f]+$")
 _QUOTED = re.compile(r"^(?:>\s?)+")
 _BULLET = re.compile(
-    r"^(?:[\u2022\u25aa\u25cf\u25e6\u2023\u25b6\u25ba\u27a4\u2713\u2714\u00b7\u00bb\uf0b7]\s*|[-\u2013\u2014+]\s+(?=\S))+"
+    r"^(?:[\u2022\u25aa\u25cf\u25e6\u2023\u25b6\u25ba\u27a4\u2192\u21d2\u2713\u2714\u00b7\u00bb\uf0b7]\s*|[-\u2013\u2014+]\s+(?=\S))+"
 )
 _SPACED = re.compile(  # "S T A T I C   O N", alone or before wider space
     r"^(?:[A-Z]\s){4,}[A-Z](?:\s+\S(?=\s|$))*$|^(?:[A-Z]\s){3,}[A-Z](?:\s{2,}(?:[A-Z]\s)+[A-Z])*(?=\s{3,}\S{2})"

@@ -29,11 +29,15 @@ _ON_IN_WORDS = re.compile(
     r"\s+on\s+(?:counts?\s+)?(?P<counts>\d(?:&\d|&)?(?:\s*(?:,|-|and)\s*\d)*)(?=\s*(?:[,.;:(]|and\b|then\b|with\b|$))",
     re.IGNORECASE,
 )
+# "1  RF beside LF", "1  R in place": a step without a verb.
+_FOOT_FIRST = re.compile(
+    r"^[\d&\s,-]+\s(?:(?:right|left)(?:\s+foot)?|[RL]F?)\s+(?:(?:to|in|over|across|beside|next|behind|home|fwd|back)\b|[RL]\b)"
+)
 _MOST_OF_PARAGRAPH = 12  # lines
 _LEAST_OF_PARAGRAPH = 3  # steps
 _GOES_ON = re.compile(r"[(&,]|(?:and|then)\b|(?:left|right)$")
 _FACING_IN_BRACKETS = re.compile(r"\s*\((?:1[0-2]|[1-9]):[0-5]\d\)$")
-_BRACKETED_COUNT = re.compile(r"\((?:\d{1,2}&?(?:\s?[&-]\s?\d{1,2}&?)*|[&ae])\)")
+_BRACKETED_COUNT = re.compile(r"\((?:\d{1,2}&?(?:\s?[&,-]\s?\d{1,2}&?)*|[&ae])\)")
 _FACING_BEHIND = re.compile(r"\s+[\[(]?\d{1,2}[:.]\d\d[\])]?\s*$")
 _ON_COUNT = re.compile(r"\bon\s+(?:counts?\s+)?[1-8]\b(?!\s*/)")
 _RANGE_LABEL = re.compile(
@@ -75,12 +79,12 @@ class Stepping(Telling):
         steps = [] if kinds.GREETING.match(bare) or kinds.SO_MANY.match(bare) else self._told_steps(plain)
         if not steps:
             return None
-        if listed is not None and first_count(steps[0]) is not None:
-            self._open(line, Heading(number=None if self.phrased else _listed_number(listed)))
         unsure = read_unsure(bare)
         if unsure is not None and self._heads(unsure):
             self._open(line, unsure)
             return Role.HEADING
+        if listed is not None and first_count(steps[0]) is not None:
+            self._open(line, Heading(number=None if self.phrased else _listed_number(listed)))
         if self.in_head and not self._may_begin(steps, bare):
             return None
         opens = not self.open_section or self._new_eight(steps[0])
@@ -185,7 +189,8 @@ class Stepping(Telling):
 
     def _may_begin(self, steps: list[Line], bare: str) -> bool:
         """Whether steps may begin here without a heading: from count 1 on, in words of steps."""
-        return first_count(steps[0]) in (0, 1, 2) and kinds.STEP_WORD.search(bare) is not None
+        told = kinds.STEP_WORD.search(bare) is not None or _FOOT_FIRST.search(steps[0].text) is not None
+        return first_count(steps[0]) in (0, 1, 2) and told
 
     def _without_asides(self, line: Line) -> tuple[Line, list[str], str]:
         """The line without what it says of events in brackets or behind stars, and without the stars at its end."""
