@@ -9,6 +9,7 @@ from fractions import Fraction
 import pytest
 
 from caller.evening.plan import Kind
+from caller.screen.board import Large, board_of
 from caller.session.bookmarks import Bookmark
 from caller.session.evening import Evening
 from caller.session.programme import CanNot, Outcome, Passed
@@ -396,7 +397,9 @@ def test_when_it_is_over_nothing_begins_again() -> None:
     hall = Hall(evening_of(rest(SHORT)))
     hall.order(Order.GO)
     hall.comes_to(State.WAITING)
-    assert hall.order(Order.GO).state is State.FINISHED
+    view = hall.order(Order.GO)
+    assert (view.state, view.plan) == (State.FINISHED, ())
+    assert board_of(view).large == Large(("the evening is over",), "Q leaves", ("",))
     for order in Order:
         if order is not Order.QUIT:
             hall.session.obey(order, *([1, 4][: 2 if "loop" in order.value else 1]))
