@@ -9,7 +9,7 @@ from datetime import datetime
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
-from caller.cli.evening_open import open_document, open_of, open_place, open_words
+from caller.cli.evening_open import changed_since, open_document, open_of, open_place, open_words
 from caller.cli.evening_plan import USUAL_MINUTES, at_hours, file_of, midnight_of, planned, save, titles_known
 from caller.cli.files import add_over_word, output
 from caller.cli.keeping import BookKeeping
@@ -137,6 +137,11 @@ def lay(asked: argparse.Namespace) -> Laid:
             warn(f"the evening that was cut short can't be gone on with ({fault}); a new one is begun")
             given_up = False
         else:
+            if changed_since(place):
+                warn(
+                    f"{place.file} was changed since the evening began, which goes on as it was planned; --afresh takes "
+                    "it as it is now"
+                )
             midnight = datetime.fromisoformat(place.midnight)
             return Laid(plan, slots, catalogue, midnight, items.music(plan, catalogue), place)
     plan = planned(asked, items)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 from datetime import datetime
+from pathlib import Path
 from shlex import quote
 from typing import TYPE_CHECKING, Any
 
@@ -40,6 +41,16 @@ def open_of(class_name: str, now: datetime) -> Place | None:
 
     planned = ((place, _plan_of(place)) for place in open_places(now))
     return next((place for place, plan in planned if plan is not None and plan.class_name == class_name), None)
+
+
+def changed_since(place: Place) -> bool:
+    """Whether the file of its plan was changed after the evening had begun."""
+    try:
+        return bool(place.file and place.begun) and (
+            Path(place.file).stat().st_mtime > datetime.fromisoformat(place.begun).timestamp() + 1
+        )
+    except OSError:
+        return False
 
 
 def open_words(place: Place) -> str:

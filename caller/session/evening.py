@@ -7,7 +7,7 @@ What is late is told, and what might be taken out; nothing is taken out but by a
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -213,18 +213,21 @@ class Evening:
             timed = replace(timed, began=self.began + timed.now - self.now)
         if self.began is None or timed.now // _LOOKS_SECONDS == self.now // _LOOKS_SECONDS:
             return timed
-        slot, closes = timed.proposed, self.plan.closes
-        if (slot.item if slot else None) != self.told:
-            timed = replace(timed, told=slot.item if slot else None)
-            return timed.saying(f"{late_sentence(timed)}.") if slot else timed
+        told = tuple(self._news_at(timed))
+        timed = replace(timed, told=timed.proposed.item if timed.proposed else None)
+        return timed.saying(" ".join(told)) if told else timed
+
+    def _news_at(self, timed: Evening) -> Iterator[str]:
+        """What has come to pass by a later look at the clock."""
+        slot, closes, given = timed.proposed, self.plan.closes, self.slot.item.minutes
+        if slot is not None and slot.item != self.told:
+            yield f"{late_sentence(timed)}."
         if self.now / 60 < closes - WARNED_MINUTES <= timed.now / 60:
-            return timed.saying(f"The hall closes in {long_words(WARNED_MINUTES)}.")
+            yield f"The hall closes in {long_words(WARNED_MINUTES)}."
         if self.now / 60 < closes <= timed.now / 60:
-            return timed.saying(f"It is {clock(closes)}: the hall closes now.")
-        given = self.slot.item.minutes
+            yield f"It is {clock(closes)}: the hall closes now."
         if given and self._gone < given <= timed._gone:
-            return timed.saying(f"{self.slot.item_named.heading}: its time is over.")
-        return timed
+            yield f"{self.slot.item_named.heading}: its time is over."
 
     # -- going on another time
 

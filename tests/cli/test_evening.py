@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from fractions import Fraction
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -18,12 +19,15 @@ import pytest
 from caller.book.entries import Taught
 from caller.book.store import Book, book_path
 from caller.cli import command_line, main
-from caller.cli.evening import Laid, lay
+from caller.cli.evening import Laid, _Kept, lay
 from caller.cli.evening_place import PlaceKeeping, kept_place, open_places, place_file
 from caller.cli.evening_plan import midnight_of
 from caller.cli.say import Refused
 from caller.evening.plan import Item, Kind, Plan
+from caller.session import Taught as Lesson
+from caller.session import View
 from caller.session.programme import Outcome
+from caller.teaching.walkthrough import walkthrough_of
 from caller.transport.order import Order
 from caller.transport.state import State
 from tests.session.evenings import Hall, evening_of, lesson, rest, run, short
@@ -155,7 +159,6 @@ def test_a_recap_of_half_a_dance_goes_over_that_half_alone() -> None:
 
 def test_a_drill_gets_quicker_and_ends_by_itself_and_what_is_hardest_is_found() -> None:
     from caller.cli.evening_items import Items
-    from caller.session import Taught as Lesson
     from caller.teaching.running import Outcome as Came
     from caller.teaching.running import Waits, next_stage
 
@@ -290,6 +293,24 @@ def test_only_the_evening_of_that_class_is_gone_on_with_at_the_hours_that_are_sa
     assert laid("--afresh").place is None
 
 
+def test_a_plan_that_was_changed_since_it_was_begun_is_gone_on_with_as_it_was_and_that_is_said(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "tuesday.toml"
+    file.write_text(PLAN, encoding="utf-8")
+    hour_ago = datetime.now() - timedelta(hours=1)
+    os.utime(file, (hour_ago.timestamp() - 60, hour_ago.timestamp() - 60))
+    cut_short(file=str(file), begun=hour_ago)
+    assert laid(str(file)).place is not None
+    assert capsys.readouterr().err == ""
+    os.utime(file)
+    assert laid(str(file)).place is not None
+    assert capsys.readouterr().err == (
+        f"caller: {file} was changed since the evening began, which goes on as it was planned; --afresh takes it as it "
+        "is now\n"
+    )
+
+
 def test_two_classes_on_one_machine_each_go_on_with_their_own() -> None:
     cut_short("Tuesday")
     cut_short("Thursday")
@@ -355,6 +376,35 @@ def test_what_is_kept_of_an_evening_goes_with_its_class() -> None:
             book.add_class(erased)
         assert main(["book", "erase", erased, "--yes"]) == 0
         assert place_file("Tuesday").exists() is left
+
+
+def one_go_is_danced(hall: Hall, view: View) -> bool:
+    own = hall.session.programme.own
+    return isinstance(own, Lesson) and bool(own.running.done)
+
+
+def test_a_lesson_that_was_cut_short_or_skipped_is_next_week_what_was_danced_of_it(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    """From the class to its book to the plan: skipped before anything was danced it was never there; left after some of
+    it, it is gone on with the same evening, without a recap."""
+    dance = short()
+    slot = replace(lesson(dance), programme=Lesson.of(walkthrough_of(dance), dance))
+    for leaves, stages in ((State.TELLING, ()), (State.RUNNING, ()), (None, (3,))):
+        hall = Hall(evening_of(slot, rest(dance)))
+        kept = _Kept(CLASS)
+        hall.session._done, hall.session._ordered = kept.done, kept.ordered
+        hall.order(Order.GO)
+        hall.comes_to(leaves) if leaves else hall.until(partial(one_go_is_danced, hall))
+        hall.order(Order.NEXT_ITEM)
+        with Book(book_path()) as book:
+            book.add_class(CLASS)
+            taught = book.pages().taught
+        assert sorted({entry.stage for entry in taught if entry.attended}) == list(stages)
+    items = json.loads(told(capsys, "--json", "--class", CLASS))["items"]
+    assert Kind.RECAP.value not in {item["kind"] for item in items}
+    first = next(item for item in items if item["kind"] == "lesson")
+    assert (first["routine"], first["stage"]) == ("Lantern Row", 4)
 
 
 @pytest.mark.parametrize("text", ["", "{}", "no json", '{"form":1}', "[" * 50_000])

@@ -134,7 +134,7 @@ def test_where_it_is_late_what_is_missed_least_is_proposed_and_only_an_order_tak
     evening = late(9)  # the run of four minutes is over by five
     assert evening.over_by == 3
     assert evening.proposed is evening.slots[4]
-    assert evening.says == "3 minutes over: X takes out request (5 min)."
+    assert evening.says == ("3 minutes over: X takes out request (5 min). Lantern Row, run at 90%: its time is over.")
     assert len(evening.slots) == 6
     cut = evening.after(Outcome(Order.CUT))
     assert [slot.item.kind for slot in cut.slots] == [Kind.RUN, Kind.LESSON, Kind.RECAP, Kind.BREAK, Kind.RUN]
@@ -216,6 +216,17 @@ def test_that_the_hall_closes_soon_is_told_ten_minutes_before() -> None:
     assert timed(timed(evening, 34.8), 34.9).says == ""
     assert timed(timed(evening, 34.9), 35).says == "The hall closes in 10 minutes."
     assert timed(timed(evening, 44.9), 45).says == "It is 19:45: the hall closes now."
+
+
+def test_what_comes_to_pass_at_one_moment_is_all_told() -> None:
+    """At one look at the clock it is late, closing time, and an item's time is over."""
+    evening = begun(evening_of(run(SHORT, 30), rest(SHORT, Kind.REQUEST, 5), run(SHORT, 2), closes=STARTS + 37))
+    on = timed(timed(evening, 29.9), 37)
+    assert on.says == (
+        "7 minutes over: X takes out request (5 min). It is 19:37: the hall closes now. "
+        "Lantern Row, run at 90%: its time is over."
+    )
+    assert timed(on, 37.2).news == on.news  # and once
 
 
 # -- requests and marks
