@@ -138,10 +138,8 @@ def lay(asked: argparse.Namespace) -> Laid:
             given_up = False
         else:
             if changed_since(place):
-                warn(
-                    f"{place.file} was changed since the evening began, which goes on as it was planned; --afresh takes "
-                    "it as it is now"
-                )
+                as_it_was = "was changed since the evening began, which goes on as it was planned"
+                warn(f"{place.file} {as_it_was}; --afresh takes it as it is now")
             midnight = datetime.fromisoformat(place.midnight)
             return Laid(plan, slots, catalogue, midnight, items.music(plan, catalogue), place)
     plan = planned(asked, items)

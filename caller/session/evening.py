@@ -95,6 +95,8 @@ class Evening:
         given = max(slot.item.minutes - gone, Fraction(0))
         if self.over or (self.ahead is not None and slot.item.kind is not Kind.BREAK):
             return Fraction(0)
+        if self.resumed and isinstance(self.own, WholeDance):  # whatever has gone by meanwhile
+            return slot.item.minutes * (1 - self.own.start / self.own.dance.counts)
         whole = sum(slot.seconds, Fraction(0)) / 60
         if isinstance(self.own, Taught) and self.ahead is None and slot.item.minutes >= whole:
             return sum(slot.seconds[self.own.running.index :], Fraction(0)) / 60
@@ -126,6 +128,15 @@ class Evening:
         """Of what may be asked for, what is not in the evening yet."""
         danced = {slot.title for slot in self.slots}
         return next((slot for slot in self.catalogue if slot.title not in danced), self.catalogue[0])
+
+    @property
+    def _begins(self) -> Fraction:
+        """When the item that is started now began, or would have: of a dance that goes on, what is left of it."""
+        if self.began is None:
+            return self.now
+        if self.resumed and isinstance(self.own, WholeDance):
+            return self.now - 60 * (self.slot.item.minutes - self.left)
+        return self.began
 
     @property
     def _gone(self) -> Fraction:
@@ -167,7 +178,7 @@ class Evening:
             return self
         begun = self
         if outcome.what is Order.GO:
-            begun = replace(self, began=self.now if self.began is None else self.began, resumed=False)
+            begun = replace(self, began=self._begins, resumed=False)
         whole = own.over and outcome.what is Passed.DONE and isinstance(own, WholeDance) and not own.since
         danced = (*self.danced, self.slot.title) if whole else self.danced
         return replace(begun, own=own, ahead=self.index + 1 if own.over else None, danced=danced)

@@ -355,16 +355,21 @@ def test_it_goes_on_at_the_wall_the_stage_and_the_go_where_it_was() -> None:
 
 
 def test_before_it_goes_on_it_shows_the_plan_that_is_left() -> None:
-    place = Bookmark(0, count=Fraction(32), tempo=FULL, began=Fraction(60 * STARTS))
-    evening = timed(evening_of(run(SHORT, 10), rest(SHORT), run(SHORT)).at(place), 7)
+    """However long it was cut short: half of a dance is left, and a break lasts until it was to be over."""
+    half = Bookmark(0, count=Fraction(32), tempo=FULL, began=Fraction(60 * STARTS))
+    evening = timed(evening_of(run(SHORT, 8), rest(SHORT), run(SHORT)).at(half), 9)
     assert evening.facts.plan == (
-        "19:07  Lantern Row, run at 90%, 3 min",
-        "19:10  Break, 10 min",
-        "19:20  Lantern Row, run at 90%, 4 min",
-        "19:24  ends; the hall closes at 19:30: 6 minutes in hand",
+        "19:09  Lantern Row, run at 90%, 4 min",
+        "19:13  Break, 10 min",
+        "19:23  Lantern Row, run at 90%, 4 min",
+        "19:27  ends; the hall closes at 19:30: 3 minutes in hand",
     )
-    assert evening.after(Outcome(Order.GO)).facts.plan == ()
-    assert evening.after(Outcome(Order.GO)).began == Fraction(60 * STARTS)
+    on = evening.after(Outcome(Order.GO))
+    assert on.facts.plan == ()
+    assert (on.left, timed(on, 11).left) == (4, 2)
+    resting = evening_of(rest(SHORT), run(SHORT)).at(Bookmark(0, 1, began=Fraction(60 * STARTS)))
+    assert timed(resting, 7).facts.plan[0] == "19:07  Break, 3 min"
+    assert timed(resting, 7).after(Outcome(Order.GO)).began == Fraction(60 * STARTS)
 
 
 def test_in_a_break_nothing_is_said_of_what_is_danced() -> None:
