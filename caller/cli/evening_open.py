@@ -54,7 +54,7 @@ def changed_since(place: Place) -> bool:
 
 
 def open_words(place: Place) -> str:
-    """ "an evening of 'Tuesday' is open since 19:02, left at 19:40 with item 3 of 7, Slow Water, lesson: 'caller
+    """ "an evening of 'Tuesday' is open since 19:02, at item 3 of 7, Slow Water, lesson: 'caller
     evening --class Tuesday' goes on with it, 'caller evening --class Tuesday --afresh' begins anew"."""
     plan = place.as_planned
     whose = f" of {plan.class_name!r}" if plan.class_name else ""
@@ -63,10 +63,7 @@ def open_words(place: Place) -> str:
     where = f"item {index + 1} of {len(plan.items)}, {plan.items[index].name}"
     command = f"caller evening --class {_typed(plan.class_name)}" if plan.class_name else "caller evening"
     anew = f"caller evening {_typed(place.file)} --afresh" if place.file else f"{command} --afresh"
-    return (
-        f"an evening{whose} is open{since}, left at {_hour(place.at)} with {where}: '{command}' goes on with it, "
-        f"'{anew}' begins anew"
-    )
+    return f"an evening{whose} is open{since}, at {where}: '{command}' goes on with it, '{anew}' begins anew"
 
 
 def _typed(words: str) -> str:

@@ -52,7 +52,6 @@ def wishes(known: Sequence[Known], on_hand: Sequence[str], now: datetime, new: s
     can = [one for one in there if _can_run(one) and one.routine.lower() != taught and not _this_evening(one, now)]
     due = _due(can, now)[:MOST_RUNS]
     rest = sorted((one for one in can if one not in due), key=lambda one: one.last)
-    shaky = next((one for one in (*due, *rest) if one.mark == "shaky"), None)
     seconds = [replace(other, keep=False) for other in lessons[1 : 1 + MOST_OTHERS]]
     items = [lesson] if lesson else []
     items += [_run(one, now) for one in due[:1]]
@@ -60,18 +59,31 @@ def wishes(known: Sequence[Known], on_hand: Sequence[str], now: datetime, new: s
     items += _recap(there, lesson, now)
     items += [_once_more(lesson)] if lesson else []
     items += [_run(one, now) for one in due[1:]]
-    request = Item(Kind.REQUEST, REQUEST_MINUTES)
-    more = [_drill(shaky.routine, "shaky", shaky.often)] if shaky else []
-    more += [request] * LEAST_REQUESTS
-    more += [_run(one, now) for one in rest[:MOST_MORE_RUNS]]
-    more += [_drill(lesson.routine, HARDEST, "")] if lesson else []
-    for n, other in enumerate(seconds):
-        more += [other, _once_more(other), *([_to_end_with(lesson)] if lesson and n == 0 else [])]
-    more += [_again(one) for one in due[:MOST_AGAIN]]
-    more += [request] * (min(MOST_REQUESTS, len(can)) - LEAST_REQUESTS)
-    more += [item for other in seconds for item in (_drill(other.routine, HARDEST, ""), _to_end_with(other))]
     all_in = len(rest) <= MOST_MORE_RUNS and len(seconds) < MOST_OTHERS
-    return Wishes(tuple(items), tuple(more), all_in, tuple(lost))
+    return Wishes(tuple(items), tuple(_more(lesson, seconds, due, rest, now)), all_in, tuple(lost))
+
+
+def _more(
+    lesson: Item | None, seconds: Sequence[Item], due: Sequence[Known], rest: Sequence[Known], now: datetime
+) -> Iterator[Item]:
+    """What time that is left is filled with, the best first. seconds: what else may be taught; rest: what the class can
+    dance besides what is due."""
+    request = Item(Kind.REQUEST, REQUEST_MINUTES)
+    shaky = next((one for one in (*due, *rest) if one.mark == "shaky"), None)
+    if shaky is not None:
+        yield _drill(shaky.routine, "shaky", shaky.often)
+    yield from [request] * LEAST_REQUESTS
+    yield from (_run(one, now) for one in rest[:MOST_MORE_RUNS])
+    if lesson is not None:
+        yield _drill(lesson.routine, HARDEST, "")
+    for n, other in enumerate(seconds):
+        yield from (other, _once_more(other))
+        if lesson is not None and n == 0:
+            yield _to_end_with(lesson)
+    yield from (_again(one) for one in due[:MOST_AGAIN])
+    yield from [request] * (min(MOST_REQUESTS, len(due) + len(rest)) - LEAST_REQUESTS)
+    for other in seconds:
+        yield from (_drill(other.routine, HARDEST, ""), _to_end_with(other))
 
 
 def _lessons(there: Sequence[Known], on_hand: Sequence[str], now: datetime, new: str | None) -> Iterator[Item]:

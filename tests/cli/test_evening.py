@@ -348,7 +348,7 @@ def test_that_an_evening_is_open_is_said_wherever_another_is_planned(
     assert main(["evening", "--list", "--class", CLASS]) == 0
     shown = capsys.readouterr()
     assert shown.err == (
-        f"caller: an evening of '{CLASS}' is open since {since}, left at {since} with item 1 of 2, Lantern Row, run at "
+        f"caller: an evening of '{CLASS}' is open since {since}, at item 1 of 2, Lantern Row, run at "
         f"90%: 'caller evening --class \"{CLASS}\"' goes on with it, 'caller evening --class \"{CLASS}\" --afresh' "
         "begins anew\n"
     )
@@ -518,7 +518,7 @@ def test_one_that_is_left_says_how_to_go_on(tmp_path: Path, processes: list[Proc
     first.until("Said:")
     first.type("quit")
     told = first.until("Left before its end")
-    assert f"with item 1 of 3, Chalk Line, run at 150%: 'caller evening --class \"{CLASS}\"' goes on with it" in told
+    assert f", at item 1 of 3, Chalk Line, run at 150%: 'caller evening --class \"{CLASS}\"' goes on with it" in told
     assert f"'caller evening {file} --afresh' begins anew." in told
 
 
