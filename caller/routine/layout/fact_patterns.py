@@ -43,6 +43,8 @@ KEYS = {
             "count in",
             "wait",
             "lead",
+            "in",
+            "start at",
         ),
         "intro",
     ),
@@ -153,7 +155,8 @@ WALLS = re.compile(
 )
 WALLS_AFTER = re.compile(r"\bwalls?\s*(?:[:=]|\s{2,})\s*(?P<n>\d)\b", re.IGNORECASE)
 TEMPO = re.compile(
-    r"(?P<n>\d{2,3}(?:[.,]\d{1,3})?)\s*(?:-\s*)?(?:bpm|b\.\s?p\.\s?m\.?|beats\s+(?:per|a|to\s+the)\s+min(?:ute|\.)?|counts\s+(?:per|a)\s+min(?:ute|\.)?)|\b(?:bpm|tempo|speed)\s*[:=]?\s*(?:approx\.?|about|ca\.?|c\.|~|\u2248)?\s*(?P<m>\d{2,3}(?:\.\d+)?)\b",
+    r"(?P<n>\d{2,3}(?:[.,]\d{1,3})?)\s*(?:-\s*)?(?:bpm|b\.\s?p\.\s?m\.?|beats\s+(?:per|a|to\s+the)\s+min(?:ute|\.)?|counts\s+(?:per|a)\s+min(?:ute|\.)?)|\b(?:bpm|tempo|speed)\s*(?:is|of|[:=])?\s*(?:approx\.?|about|around|ca\.?|c\.|~|\u2248)?\s*(?P<m>\d{2,3}(?:\.\d+)?)\b"
+    r"|(?:\b(?:runs?|goes|plays?|ticks?\s+along|steady)\s+at|\bat\s*(?=~|\u2248)|@)\s*(?:a\s+|an\s+)?(?:steady\s+|easy\s+|gentle\s+|brisk\s+)?(?:approx\.?|about|around|roughly|some|ca\.?|c\.|~|\u2248)?\s*(?P<at>\d{2,3})(?![\d:]|\s*(?:counts?\b|walls?\b|sec))",
     re.IGNORECASE,
 )
 METER = re.compile(r"(?<![\d/])(?P<meter>[3462]\s*/\s*[48]\b|\u00be(?=\s*time))(?:\s*time)?", re.IGNORECASE)
@@ -181,11 +184,36 @@ INTRO = (
         re.IGNORECASE,
     ),
     re.compile(r"\bhold\s+off\s+(?:for\s+)?(?P<k>(?!))?(?P<n>\d{1,3})\s+(?:counts?|beats?)\b", re.IGNORECASE),
-    re.compile(r"\bI\s+count\s+(?P<k>(?!))?(?P<n>\d{1,2})\b", re.IGNORECASE),
     re.compile(
-        rf"\b(?:(?P<k>\d{{1,2}}|{NUMBER})\s*(?:[x\u00d7]|sets?\s+of)\s*(?P<n8>\d{{1,2}}|{NUMBER})|(?P<n>\d{{1,3}}|{NUMBER}))\s*(?:-\s*|\u2013|\u2011)?\s*(?:counts?|cts?|ct|beats?|c)?\.?\s*(?:-\s*)?(?:intro(?:duction)?|lead(?:[\s-]?in)?\b|count[\s-]?in|before\s+(?:you\s+)?(?:the\s+)?(?:start|begin|vocal|danc|step)\w*|in(?=\s*(?:[.,;/|)]|$|from\b|on\b|and\b|then\b))|of\s+intro(?:duction)?|then\s+(?:the\s+)?first\s+step|wait\b|from\b|into\s+(?:the\s+)?(?:music|track|song))",
+        r"\b(?:(?:I|we)\s+count|count(?=\s+\d{1,2}\s+(?:from|then|before|off|in)\b))\s+(?P<k>(?!))?(?P<n>\d{1,2})\b",
         re.IGNORECASE,
     ),
+    re.compile(
+        rf"\b(?:(?P<k>\d{{1,2}}|{NUMBER})\s*(?:[x\u00d7]|sets?\s+of)\s*(?P<n8>\d{{1,2}}|{NUMBER})|(?P<n>\d{{1,3}}|{NUMBER}))\s*(?:-\s*|\u2013|\u2011)?\s*(?:counts?|cts?|ct|beats?|c)?\.?\s*(?:-\s*)?(?:intro(?:duction)?|lead(?:[\s-]?in)?\b|count[\s-]?in|before\s+(?:you\s+)?(?:the\s+)?(?:start|begin|vocal|danc|step)\w*|in(?=\s*(?:[.,;/|)]|$|from\b|on\b|and\b|then\b))|of\s+intro(?:duction)?|then\s+(?:the\s+)?first\s+step|wait\b|(?<=[a-z]\s)from\b|into\s+(?:the\s+)?(?:music|track|song)|(?<=[a-z]\s)of\s+(?:[a-z]+\s+){{1,3}}(?:before|then|and\s+then|until)\b)",
+        re.IGNORECASE,
+    ),
+    # "START ON VOCALS (16 COUNTS IN)", "dance begins with the lyrics, 32 beats"
+    re.compile(
+        rf"\b(?:starts?|starting|begins?|beginning|commences?|come\s+in)\b[^.;\d]{{0,24}}\b(?:vocals?|lyrics?|words?|singing|singer|verse|voice)\b\W+(?:[a-z]+\W+){{0,2}}?(?P<k>(?!))?(?P<n>\d{{1,3}}|{NUMBER})\s*(?:-\s*)?(?:counts?|cts?|beats?|c)\b(?!\s*(?:tag|bridge|dance))",
+        re.IGNORECASE,
+    ),
+    # "let 32 beats go by", "listen to sixteen counts of music", "give them two eights (16 counts)"
+    re.compile(
+        rf"\b(?:let|give|skip|listen|hear|allow|leave)\s+(?:[a-z]+\W+){{0,5}}?(?P<k>(?!))?(?P<n>\d{{1,3}}|{NUMBER})\s*(?:counts?|cts?|beats?)\b(?!\s*(?:tag|bridge|each))",
+        re.IGNORECASE,
+    ),
+)
+BARE_TEMPO = re.compile(
+    r"(?:[|/,;\u2022\u00b7]|\s[-\u2010-\u2015]|\s{2})\s*(?P<n>[6-9]\d|1\d\d|2[01]\d)(?=\s*(?:[|/,;.\u2022\u00b7]|\s[-\u2010-\u2015]\s|\s{2}|$))"
+)
+SENTENCE_END = re.compile(r"[.;!?|](?=\s|$)\s*|\s[-\u2010-\u2015]+\s+|\s{3,}")
+OF_AN_EVENT = re.compile(
+    r"\b(?:tags?|bridges?|re-?\s?starts?|endings?|finish|walls?\s*\d|\d(?:st|nd|rd|th)\s+wall|sections?|sets?\s+\d|chorus|again|practi[cs]e|teach\w*|slow\w*|learn\w*)\b",
+    re.IGNORECASE,
+)
+OF_THE_MUSIC = re.compile(
+    r"\b(?:intro\w*|music|track|song|vocals?|lyrics?|words|singing|singer|sings|verse|guitar|drums?|bass|beat|wait|listen|let|start\w*|begin\w*|count[\s-]?in|come\s+in|bring\s+them\s+in)\b",
+    re.IGNORECASE,
 )
 HUNDRED = re.compile(
     r"\b(?:a|one)\s+hundred(?:\s+and\s+(?P<more>[a-z-]+))?\s+beats\s+(?:a|per|to\s+the)\s+minute", re.IGNORECASE

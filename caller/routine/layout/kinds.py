@@ -88,6 +88,7 @@ NOTE_START = re.compile(
     r"^(?:notes?|hint|tip|n\.?b\.?|remember|styling(?:\s+notes?)?|teaching\s+(?:notes?|points?))\s*[:\u2010-\u2015-]\s*",
     _I,
 )
+NOTE_KEY = re.compile(r"^notes?\s*:\s+", _I)
 EVENT_WORD = re.compile(
     r"\b(?:tags?|bridges?|re-?\s?starts?|endings?|walls?\s*\d|\d(?:st|nd|rd|th)\s+wall|step\s+change)\b", _I
 )
@@ -153,14 +154,17 @@ BY_NAME = re.compile(
 TOLD_SECTION = re.compile(
     rf"^(?:(?P<name>(?-i:[A-Z])[^.:(]{{2,90}}?)\s*\((?:counts?\s+)?(?P<from>\d{{1,3}})\s*(?:{_DASH}|to)\s*(?P<to>\d{{1,3}})\)"
     rf"|counts?\s+(?P<low>\d{{1,3}})\s*(?:{_DASH}|to)\s*(?P<high>\d{{1,3}})(?=\.)"
-    rf"|(?:the\s+)?(?:{ORDINAL}|last)\s+(?:eight|8|six|6|section|set)(?:\s*\([^()]*\))?)\s*[.:]\s+(?=(?-i:[A-Z])[a-z].*[a-z])",
+    rf"|(?:the\s+)?(?:{ORDINAL}|last)\s+(?:eight|8|six|6|section|set)(?:\s*\([^()]*\))?)\s*[.:]\s+(?=(?-i:[A-Z][a-z]|A\s).*[a-z])",
     _I,
 )
 ORDER_KEY = re.compile(
     rf"^\W*(?:(?:here\s+is\s+|here['\u2019]s\s+)?how\s+it\s+(?:goes|runs|is\s+danced)|(?:dance\s+|running\s+)?(?:order|s[e\u00e9]quence|phrasing|phrased)(?:\s+of\s+(?:the\s+)?(?:dance|parts))?)\s*(?:[:=]|{_DASH}|(?=\sA\b))",
     _I,
 )
-LATE_KEY = re.compile(r"^\W*(?:music|song|track|tempo|bpm|choreo\w*|intro|level|counts?|walls?)\s*[:.]", _I)
+LATE_KEY = re.compile(
+    r"^\W*(?:music|song|track|tempo|bpm|choreo\w*(?:\s+(?:by|to))?|intro|level|counts?|walls?)\s*[:.]", _I
+)
+OF_MUSIC = re.compile(r"\bbpm\b|\bintro\b", _I)
 PART_LINE = re.compile(
     r"^(?:part|section)\s+[\"'\u201c]?[A-D]\b[\"'\u201d]?(?:\s*[:(,\u2013\u2014-].*|\s*\d.*|\s*)$|^[A-D]\s*[:(]", _I
 )
@@ -177,7 +181,7 @@ _HEAD_LINE = re.compile(
     r"\b\d{1,3}\s*-?\s*(?:counts?|cts?|walls?|bpm)\b|^\s*(?:counts?|walls?|level|choreo\w*|devised|music|song|intro|tempo|order|sequence|type|description|by|meter|time|feel|starts?|section|part|s\d|\d)\b",
     _I,
 )
-_TITLE_KEY = re.compile(
+TITLE_KEY = re.compile(
     r"^\W*(?:title|dance(?:\s+(?:title|name))?|name(?:\s+of\s+dance)?)\s*(?::|=|\s[-\u2013\u2014]\s)", _I
 )
 _STEPS_BEGIN = re.compile(r"^(?:counts?\s*)?1\s*(?:[-&,\u2013]\s*)?[2-8]\b.*[A-Za-z]", _I)
@@ -267,9 +271,12 @@ def _above_the_facts(texts: Sequence[str]) -> int | None:
     return None
 
 
+_BEFORE_FACTS = re.compile(r"\s{3,}|\s*\|\s*|\s+\(?\d{1,3}\s*-?\s*(?:counts?|cts?|walls?)\b", _I)
+
+
 def title_line(texts: Sequence[str]) -> int | None:
     """The index of the line that is the title without saying so; None where a line says so, or none is one."""
-    if any(_TITLE_KEY.match(text) for text in texts):
+    if any(TITLE_KEY.match(text) for text in texts):
         return None
     if any(MAIL_HEAD.match(text) for text in texts) and (named := _above_the_facts(texts)) is not None:
         return named
@@ -285,7 +292,7 @@ def title_line(texts: Sequence[str]) -> int | None:
             continue
         if any(pattern.match(text) for pattern in (NOTE_START, MAIL_HEAD, GREETING, PAGE)) or FURNITURE.search(text):
             continue
-        text = re.split(r"\s{3,}|\s*\|\s*|\s+\(?\d{1,3}\s*-?\s*(?:counts?|cts?|walls?)\b", text)[0] if n < 4 else text
+        text = _BEFORE_FACTS.split(text)[0] if n < 4 else text
         if text and len(text) <= _MOST_TITLE + 60 and not _talks(text) and not _heads(text):
             return n
     return None

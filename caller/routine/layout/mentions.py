@@ -66,15 +66,7 @@ class _Telling:
         kind = kind_of(found["kind"])
         word = found["kind"].lower()
         before = self.text[: found.start()]
-        if (
-            word.startswith("finish")
-            and before.strip()
-            and not re.search(r"(?:[.:;(\-]\s*|\bto\s+|\bthe\s+|\bbig\s+)$", before, re.IGNORECASE)
-        ):
-            return
-        if word.startswith("instead") and INSTEAD_OF_GOING_ON.match(self.text, found.start()):
-            return
-        if self._same_again(kind, word, found):
+        if self._passing(found, word, before) or self._same_again(kind, word, found):
             if self.long is not None and self.at.kind == kind and self.at.long is None:
                 self.at.long, self.long = self.long, None  # "Tag: there is a 4-count tag"
             return
@@ -92,6 +84,13 @@ class _Telling:
         if self.long is not None:
             mention.long, self.long = self.long, None
         self.out.append(mention)
+
+    def _passing(self, found: re.Match[str], word: str, before: str) -> bool:
+        """ "... to finish with", "instead of going on": a word within a sentence that is of something else."""
+        if word.startswith("finish"):
+            own = re.search(r"(?:[.:;(\-]\s*|\bto\s+|\bthe\s+|\bbig\s+)$", before, re.IGNORECASE)
+            return bool(before.strip()) and own is None
+        return word.startswith("instead") and INSTEAD_OF_GOING_ON.match(self.text, found.start()) is not None
 
     def _counts_put_in(self, found: re.Match[str], kind: str) -> bool:
         """The length of "we put in four counts"; whether these are counts of the ending."""

@@ -16,6 +16,7 @@ from caller.routine.layout.lines import Line, unstarred
 from caller.routine.layout.mention import CHANGE, RESTART, TAG
 from caller.routine.layout.mentions import mentions_in
 from caller.routine.layout.numbers import ROMAN
+from caller.routine.layout.prose import has_counts, told_in_prose
 from caller.routine.layout.telling import Telling
 
 _LISTED_STEPS = re.compile(
@@ -35,6 +36,7 @@ _FOOT_FIRST = re.compile(
 )
 _MOST_OF_PARAGRAPH = 12  # lines
 _LEAST_OF_PARAGRAPH = 3  # steps
+_RANGE = 2  # numbers: first and last
 _GOES_ON = re.compile(r"[(&,]|(?:and|then)\b|(?:left|right)$")
 _FACING_IN_BRACKETS = re.compile(r"\s*\((?:1[0-2]|[1-9]):[0-5]\d\)$")
 _BRACKETED_COUNT = re.compile(r"\((?:\d{1,2}&?(?:\s?[&,-]\s?\d{1,2}&?)*|[&ae])\)")
@@ -67,6 +69,34 @@ def _one_word_of_advice(line: Line, bare: str) -> bool:
 
 
 class Stepping(Telling):
+    def _next_is_sentence(self) -> bool:
+        following = self._next_line()
+        return following is not None and following.text[:1].isupper()
+
+    def _prose(self, line: Line, bare: str) -> Role | None:
+        """ "First eight. Right foot to the side on 1, left behind it on 2 ...": a paragraph whose counts are whole."""
+        named = kinds.TOLD_SECTION.match(bare) or _RANGE_LABEL.match(bare)
+        if named is None or self._counts_below():
+            return None
+        text, name = bare[named.end() :], named.groupdict().get("name") or ""
+        further: list[int] = []
+        if not has_counts(text) and self._next_is_sentence():
+            return None  # a heading, and its paragraph below it
+        for following in self.lines[self.at + 1 : self.at + 1 + _MOST_OF_PARAGRAPH]:
+            if following.number != line.number + len(further) + 1 or kinds.TOLD_SECTION.match(following.text):
+                break
+            text, further = f"{text} {following.text}", [*further, following.number]
+        steps, talk = told_in_prose(text, line)
+        if not steps:
+            return None
+        said = [int(n) for n in re.findall(r"\d+", named[0])][-2:]
+        self._open(line, Heading(name=name.strip(" ,.:"), said=(said[0], said[1]) if len(said) == _RANGE else None))
+        self._add_steps(steps, line)
+        self.out.sections[-1].notes += [(sentence, line.number) for sentence in talk]
+        self.told_on_steps.update(further)
+        self.step_number = further[-1] if further else line.number
+        return Role.STEPS
+
     def _steps(self, line: Line, bare: str) -> Role | None:
         plain = line if bare == line.text or not line.text.startswith("*") else replace(line, text=bare, exact=False)
         plain, asides, mark = self._without_asides(plain)

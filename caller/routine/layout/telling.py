@@ -16,6 +16,7 @@ from caller.routine.layout.mentions import mentions_in, unnamed
 from caller.routine.layout.numbers import ORDINAL
 from caller.routine.layout.offering import Offering
 from caller.routine.layout.options import read_option
+from caller.routine.layout.shorts import short_part
 from caller.routine.layout.taken import take_again
 
 _MARKED_HERE = re.compile(r"[(\[].*\bhere\b.*[)\]]$", re.IGNORECASE)  # "(bridge comes here, wall 3)": no steps below
@@ -34,12 +35,12 @@ class Telling(Offering):
     def _event(self, line: Line, bare: str) -> Role | None:
         if not any(word in self.low for word in kinds.EVENT_WORDS) and kinds.WALL.search(self.low) is None:
             return None
+        if self._short_part(line, bare):
+            return Role.HEADER
         found = mentions_in(bare)
-        if not found and self._at_end_of_wall(line):
-            return self._unnamed(line, bare)
-        if not found and self.in_head and _NTH_TIME.search(bare) is not None:
-            return self._told_in_sentences(line, bare)
-        if not found or not self._tells_event(line, bare, found):
+        if not found:
+            return self._without_a_name(line, bare)
+        if not self._tells_event(line, bare, found):
             return None
         bare, further = self._told_on(line, bare)
         found = mentions_in(bare) if further else found
@@ -61,6 +62,28 @@ class Telling(Offering):
         if self.in_head or not self.open_section:
             self.out.reader.facts(line) if kinds.FACT_TOO.search(bare) else None
         return Role.EVENT
+
+    def _without_a_name(self, line: Line, bare: str) -> Role | None:
+        """A wall told of, and no event named in the line."""
+        if self._at_end_of_wall(line):
+            return self._unnamed(line, bare)
+        if self.in_head and _NTH_TIME.search(bare) is not None:
+            return self._told_in_sentences(line, bare)
+        return None
+
+    def _short_part(self, line: Line, bare: str) -> bool:
+        """ "The short As: leave off section A4 ...", where the order has such: its counts, and no event of its own."""
+        order = self.out.reader.order
+        if not any(item.short or item.counts for item in order) or read_counts(line.text) is not None:
+            return False
+        whole, further = self._told_on(line, bare)
+        told = short_part(whole, self.out.sections)
+        if told is None or not any(item.part == told[0] and (item.short or item.counts == told[1]) for item in order):
+            return False
+        self.out.shorts.setdefault(*told)
+        self.told_on.update(further)
+        self._keep(line)
+        return True
 
     def _at_end_of_wall(self, line: Line) -> bool:
         return bool(self.out.sections) and kinds.WALL.search(self.low) is not None and read_counts(line.text) is None

@@ -9,9 +9,11 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 
-_FOOT = r"(?:right|left|rf|lf|[rl])"
-_SIDE = r"(?:right|left|[rl])"
-_TURN = r"(?:1/2|1/4|3/4|1/8|3/8|\u00bd|\u00bc|\u00be|\u215b|\u215c|half|quarter|full|eighth)"
+from caller.routine.notation.phrases import FOOT as _FOOT
+from caller.routine.notation.phrases import ROWS as _FURTHER
+from caller.routine.notation.phrases import SIDE as _SIDE
+from caller.routine.notation.phrases import TURN as _TURN
+
 _MOVES = r"(?:step|rock|walk|stomp|touch|tap|kick|point|brush|scuff|cross|lunge|press|run|stamp)"
 _GROUPS = r"(?:shuffles?|triples?(?:\s+step)?|chass[e\u00e9]s?|cha\s*cha(?:\s*cha)?|coasters?(?:\s+step)?|sailors?(?:\s+step)?|polka|lock\s+step)"
 
@@ -311,10 +313,10 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     (r",\s*grind(?:ing)?\s+(?:the\s+)?(?:heel|toes?)\s+(?:out\s+)?from\s+(?:left|right)\s+to\s+(?:left|right)\b", ""),
     (r"^\s*(?:just\s+|take\s+)?(?:two|three|four|2|3|4)\s+steps?\s*[,:]\s*", ""),
 )
-_COMPILED = tuple((re.compile(pattern, re.IGNORECASE), plain) for pattern, plain in _ROWS)
+_COMPILED = tuple((re.compile(pattern, re.IGNORECASE), plain) for pattern, plain in (*_ROWS, *_FURTHER))
 # One of these stands in whatever a row changes.
 _GIVES_AWAY = re.compile(
-    r"if\s+you|rolling|cross-|bringing|closing|rock\s*/|lift|swing|\sin\s|feet\s|you|see\s|i\.e|bump|replace|:|\bturn\s|vine|weave|jazz|heels\s|stepping|recover|[RL]F\s|[\u00bc-\u00be]|\((?:so|now|yes|that)|ta-|to\s+(?:the\s+)?(?:forward|fwd|back)|both\s|letting|\bat\s|\s[-\u2010-\u2015]\s|\d|o['\u2019]c|[RL]-[RL]|bumping|ball\s+of|\bwith\b|\bput\b|weight|[RL]F\b|\+|\b(?:shuffle|triple|chass|cha|coaster|sailor|polka|lock)|while|as\s+you|finish|ending|landing|from\s+where|close"
+    r"if\s+you|\bw[./]|onto|rolling|cross-|bringing|closing|rock\s*/|lift|swing|\sin\s|feet\s|you|see\s|i\.e|bump|replace|:|\bturn\s|vine|weave|jazz|heels\s|stepping|recover|[RL]F\s|[\u00bc-\u00be]|\((?:so|now|yes|that)|ta-|to\s+(?:the\s+)?(?:forward|fwd|back)|both\s|letting|\bat\s|\s[-\u2010-\u2015]\s|\d|o['\u2019]c|[RL]-[RL]|bumping|ball\s+of|\bwith\b|\bput\b|weight|[RL]F\b|\+|\b(?:shuffle|triple|chass|cha|coaster|sailor|polka|lock)|while|as\s+you|finish|ending|landing|from\s+where|close"
     r"|sweep|cross|out\b|stand|cent|grind|steps?\s*[,:]|diagonal|paddle|push|balls|hinge|clock|[RL]\s+(?:kick|touch|point|scuff|brush|stomp|hitch|hook|tap|close)|\u215b|\u215c|^\s*[RL]\s?[RL]|\b[RL]F?\s+(?:right|left)|\(hold|stand|arriv|com(?:e|ing)|facing|ing\b|x-?\s?shuf|dragg|circle|round",
     re.IGNORECASE,
 )
