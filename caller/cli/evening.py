@@ -9,7 +9,7 @@ from datetime import datetime
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
-from caller.cli.evening_open import changed_since, open_document, open_of, open_place, open_words
+from caller.cli.evening_open import changed_since, open_document, open_of, open_ones, open_place, open_words
 from caller.cli.evening_plan import USUAL_MINUTES, at_hours, file_of, midnight_of, planned, save, titles_known
 from caller.cli.files import add_over_word, output
 from caller.cli.keeping import BookKeeping
@@ -95,7 +95,7 @@ class Laid:
 def run(asked: argparse.Namespace) -> int:
     if not (asked.list or asked.json or asked.save):
         return _run_live(asked)
-    place = open_place(asked, datetime.now(), strict=False)
+    there = open_ones(asked, datetime.now())
     plan = planned(asked, _items(asked))
     if asked.save:
         told = save(plan, output(asked.save, (asked.file,)), asked.over)
@@ -104,9 +104,10 @@ def run(asked: argparse.Namespace) -> int:
     if asked.json:
         from caller.evening.written import plan_document
 
-        print_json({**plan_document(plan), "open": None if place is None else open_document(place)})
-    elif place is not None:
-        warn(open_words(place))
+        print_json({**plan_document(plan), "open": [open_document(place) for place in there]})
+    else:
+        for place in there:
+            warn(open_words(place))
     if asked.list:
         from caller.evening.plan import plan_lines
 

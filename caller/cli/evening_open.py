@@ -17,9 +17,9 @@ if TYPE_CHECKING:
     from caller.cli.evening_place import Place
 
 
-def open_place(asked: argparse.Namespace, now: datetime, strict: bool = True) -> Place | None:
-    """The evening that was cut short and is meant: of the class that is named, or of the plan's file, else the only
-    one. strict: raises Refused where it may be one of several; else that is none."""
+def open_ones(asked: argparse.Namespace, now: datetime) -> list[Place]:
+    """The evenings that were cut short and may be meant: of the class that is named, or of the plan's file, else of the
+    one class that the book has, else all."""
     from caller.cli.evening_place import open_places
 
     there = [(place, plan) for place in open_places(now) if (plan := _plan_of(place)) is not None]
@@ -29,10 +29,16 @@ def open_place(asked: argparse.Namespace, now: datetime, strict: bool = True) ->
         there = [(place, plan) for place, plan in there if place.file == file_of(asked)]
     if len(there) > 1 and (own := only_class()):
         there = [(place, plan) for place, plan in there if plan.class_name == own] or there
-    if len(there) > 1 and strict:
-        names = ", ".join(repr(plan.class_name) for _, plan in there)
+    return [place for place, _ in there]
+
+
+def open_place(asked: argparse.Namespace, now: datetime) -> Place | None:
+    """The one that is meant. Raises Refused where it may be one of several."""
+    there = open_ones(asked, now)
+    if len(there) > 1:
+        names = ", ".join(repr(place.as_planned.class_name) for place in there)
         raise Refused(f"evenings of several classes were cut short: say --class, one of {names}; or --afresh")
-    return there[0][0] if len(there) == 1 else None
+    return there[0] if there else None
 
 
 def open_of(class_name: str, now: datetime) -> Place | None:

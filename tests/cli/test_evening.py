@@ -311,7 +311,7 @@ def test_a_plan_that_was_changed_since_it_was_begun_is_gone_on_with_as_it_was_an
     )
 
 
-def test_two_classes_on_one_machine_each_go_on_with_their_own() -> None:
+def test_two_classes_on_one_machine_each_go_on_with_their_own(capsys: pytest.CaptureFixture[str]) -> None:
     cut_short("Tuesday")
     cut_short("Thursday")
     for name in ("Tuesday", "Thursday"):
@@ -320,6 +320,10 @@ def test_two_classes_on_one_machine_each_go_on_with_their_own() -> None:
         assert found.plan.class_name == name
     with pytest.raises(Refused, match="several classes were cut short: say --class"):
         laid()
+    capsys.readouterr()
+    assert main(["evening", "--list"]) == 0
+    shown = capsys.readouterr().err
+    assert [f"an evening of '{name}' is open" in shown for name in ("Tuesday", "Thursday")] == [True, True]
 
 
 def test_an_evening_that_is_under_way_in_another_window_is_not_gone_on_with() -> None:
@@ -354,8 +358,9 @@ def test_that_an_evening_is_open_is_said_wherever_another_is_planned(
     )
     assert "lesson" in shown.out  # the new plan all the same
     document = json.loads(told(capsys, "--json", "--class", CLASS))
-    assert (document["open"]["item"], document["open"]["items"], document["open"]["class"]) == (1, 2, CLASS)
-    assert json.loads(told(capsys, "--json", "--class", "Thursday"))["open"] is None
+    (one,) = document["open"]
+    assert (one["item"], one["items"], one["class"]) == (1, 2, CLASS)
+    assert json.loads(told(capsys, "--json", "--class", "Thursday"))["open"] == []
     assert laid("--class", CLASS, "--new", "Chalk Line").place is None
     assert "once this one has begun, that one is given up" in capsys.readouterr().err
 
