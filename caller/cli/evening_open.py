@@ -67,8 +67,9 @@ def open_words(place: Place) -> str:
     since = f" since {_hour(place.begun)}" if place.begun else ""
     index = _index_of(place, plan)
     where = f"item {index + 1} of {len(plan.items)}, {plan.items[index].name}"
-    command = f"caller evening --class {_typed(plan.class_name)}" if plan.class_name else "caller evening"
-    anew = f"caller evening {_typed(place.file)} --afresh" if place.file else f"{command} --afresh"
+    named = f" --class {_typed(plan.class_name)}" if plan.class_name else ""
+    file = f" {_typed(place.file)}" if place.file else ""
+    command, anew = f"caller evening{named}", f"caller evening{file}{named} --afresh"
     return f"an evening{whose} is open{since}, at {where}: '{command}' goes on with it, '{anew}' begins anew"
 
 

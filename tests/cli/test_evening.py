@@ -524,7 +524,7 @@ def test_one_that_is_left_says_how_to_go_on(tmp_path: Path, processes: list[Proc
     first.type("quit")
     told = first.until("Left before its end")
     assert f", at item 1 of 3, Chalk Line, run at 150%: 'caller evening --class \"{CLASS}\"' goes on with it" in told
-    assert f"'caller evening {file} --afresh' begins anew." in told
+    assert f"'caller evening {file} --class \"{CLASS}\" --afresh' begins anew." in told
 
 
 def test_a_new_evening_is_begun_where_that_is_said(tmp_path: Path, processes: list[Process]) -> None:
