@@ -5,10 +5,9 @@ from __future__ import annotations
 import argparse
 from datetime import datetime
 from pathlib import Path
-from shlex import quote
 from typing import TYPE_CHECKING, Any
 
-from caller.cli.evening_plan import file_of, only_class
+from caller.cli.evening_plan import file_of, in_shell, only_class
 from caller.cli.say import Refused
 from caller.evening.plan import Kind, Plan
 from caller.evening.written import PlanFault
@@ -67,15 +66,10 @@ def open_words(place: Place) -> str:
     since = f" since {_hour(place.begun)}" if place.begun else ""
     index = _index_of(place, plan)
     where = f"item {index + 1} of {len(plan.items)}, {plan.items[index].name}"
-    named = f" --class {_typed(plan.class_name)}" if plan.class_name else ""
-    file = f" {_typed(place.file)}" if place.file else ""
+    named = f" --class {in_shell(plan.class_name)}" if plan.class_name else ""
+    file = f" {in_shell(place.file)}" if place.file else ""
     command, anew = f"caller evening{named}", f"caller evening{file}{named} --afresh"
     return f"an evening{whose} is open{since}, at {where}: '{command}' goes on with it, '{anew}' begins anew"
-
-
-def _typed(words: str) -> str:
-    """As it is typed in a shell."""
-    return f'"{words}"' if " " in words and not set(words) & set('"$`\\!') else quote(words)
 
 
 def open_document(place: Place) -> dict[str, Any]:

@@ -149,7 +149,12 @@ def save(plan: Plan, path: Path, over: bool) -> str:
     except OSError as error:
         raise Refused(f"{path} can't be written: {error.strerror or error}", 1) from error
     items = f"{len(plan.items)} item{'' if len(plan.items) == 1 else 's'}"
-    return f"{path}: a plan of {items}; 'caller evening {quote(str(path))}' runs it"
+    return f"{path}: a plan of {items}; 'caller evening {in_shell(str(path))}' runs it"
+
+
+def in_shell(words: str) -> str:
+    """As it is typed in a shell."""
+    return f'"{words}"' if " " in words and not set(words) & set('"$`\\!') else quote(words)
 
 
 def file_of(asked: argparse.Namespace) -> str:

@@ -24,7 +24,8 @@ minutes: what it is given; left out, as many as it takes. keep = true: never pro
 Of a run: tempo (per cent of the routine's own), manner (ahead, on-count, counts, prompts, quiet), walls.
 music: a recording to dance to, a file's name (of a lesson, for its last stages).
 Of a lesson: stage (where it begins, as 'caller walkthrough SHEET --list' shows), level; of a recap, the stage before
-which it ends. Of a drill: place (section 2, part B section 1, tag, restart, change, ending)."""
+which it ends. Of a drill: place (section 2, part B section 1, tag, restart, change, ending).
+date: the day that it was made for; left out, it is for any."""
 _PLACE = re.compile(r"(?:(?:part \S{1,20} )?section \d{1,3}|tag|restart|change|ending)?", re.IGNORECASE)
 _CLOCK = re.compile(r"(\d{1,2})[:.](\d{2})")
 _TEMPO = re.compile(r"(\d{1,3}) ?%")

@@ -103,6 +103,8 @@ def test_a_plan_saved_and_edited_is_the_one_that_is_run(tmp_path: Path, capsys: 
     )
     text = file.read_text(encoding="utf-8")
     assert told(capsys, "--save", str(file)).startswith(f"{file}: ")  # as it was made: it may be made anew
+    spaced = tmp_path / "the tuesday.toml"
+    assert f"items; 'caller evening \"{spaced}\"' runs it" in told(capsys, "--save", str(spaced))
     file.write_text(text + '[[item]]\nroutine = "tin-roof-swing"\ntempo = "80%"\n', encoding="utf-8")
     last = json.loads(told(capsys, str(file), "--json"))["items"][-1]
     assert (last["routine"], last["tempo"]) == ("tin-roof-swing", "80%")
