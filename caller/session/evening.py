@@ -15,7 +15,7 @@ from caller.book.entries import Standing
 from caller.evening.lateness import over_by, proposal
 from caller.evening.plan import Item, Kind, Plan, clock, long_words
 from caller.session.bookmarks import Bookmark, gone_on, within
-from caller.session.evening_changes import cut, marked, put_back, requested, with_request
+from caller.session.evening_changes import cut, left_lesson_words, marked, put_back, requested, with_request
 from caller.session.evening_facts import facts_of, late_sentence
 from caller.session.programme import CanNot, Facts, Outcome, Passed, Segment, ToDance
 from caller.session.slots import Inner, Slot, Telling
@@ -204,7 +204,9 @@ class Evening:
 
     def _left_for(self, index: int) -> Evening:
         """Waiting with an item, whatever was under way."""
-        return replace(self, ahead=index)
+        told = left_lesson_words(self)
+        left = replace(self, ahead=index)
+        return left.saying(told) if told else left
 
     def _next_item(self, outcome: Outcome) -> Evening:
         ahead = self.index + 1 if self.ahead is None else self.ahead + 1

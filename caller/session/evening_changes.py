@@ -97,6 +97,17 @@ def marked(evening: Evening, outcome: Outcome) -> Evening:
     return replace(evening, marked=(*evening.marked, (title, mark))).saying(f"{title}: {mark}.")
 
 
+def left_lesson_words(evening: Evening) -> str:
+    """Of a lesson that is left before its end: what is still to come of its dance; "" where nothing is, or it is no
+    lesson."""
+    slot = evening.slot
+    if evening.ahead is not None or slot.item.kind is not Kind.LESSON:
+        return ""
+    coming = [one.item for one in evening.later if one.title == slot.title and one.item.kind is not Kind.LESSON]
+    told = " and ".join(dict.fromkeys(f"its {item.kind.value}" for item in coming))
+    return f"{slot.title} is left before its end; still in the plan: {told}." if told else ""
+
+
 def catalogue_words(evening: Evening) -> str:
     """ "1 Chalk Line, 2 Slow Water"."""
     return ", ".join(f"{n} {slot.title}" for n, slot in enumerate(evening.catalogue, 1))

@@ -89,6 +89,15 @@ def test_an_item_that_is_left_is_silent_at_once_and_the_next_one_waits() -> None
     assert hall.session.view(0).notices[-1] == "There is no item 9; there are 1 to 3."
 
 
+def test_of_a_lesson_that_is_left_it_is_told_what_is_still_to_come_of_its_dance() -> None:
+    evening = begun(evening_of(lesson(SHORT), rest(SHORT), drill(SHORT), run(SHORT), run(SHORT)))
+    left = evening.after(Outcome(Order.NEXT_ITEM))
+    assert left.says == "Lantern Row is left before its end; still in the plan: its recap and its run."
+    assert left.after(Outcome(Order.NEXT_ITEM)).news == left.news  # and once
+    last = begun(evening_of(lesson(SHORT), rest(SHORT)))
+    assert last.after(Outcome(Order.NEXT_ITEM)).says == ""
+
+
 def test_an_item_comes_again_and_a_section_of_it() -> None:
     hall = Hall(evening_of(run(SHORT), rest(SHORT)))
     hall.order(Order.GO)
