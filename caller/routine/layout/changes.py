@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
+from caller.routine.layout.behind import on_counts
 from caller.routine.layout.blocks import ReplacedLines
 from caller.routine.layout.counted import steps_on
 from caller.routine.layout.lines import Line
@@ -49,6 +50,10 @@ _WAYS = (
         re.IGNORECASE,
     ),
     re.compile(
+        rf"\b(?:instead|in\s+place)\s+of\s+(?:the\s+)?[^,;:.\d]{{2,40}}?\s+(?:at|on)\s+(?:counts?\s+|beats?\s+)?{_COUNTS}{_SECTION}(?:\s+of\s+(?:this|that|the\s+same)\s+(?:section|set|eight|block|part))?\s*,?\s*(?:(?:just|simply|you|we)\s+)*(?P<words>(?!(?:do|dance|take)\b)[A-Za-z][^.;]*)",
+        re.IGNORECASE,
+    ),
+    re.compile(
         rf"\bin\s+(?:section\s+|sec\.?\s+|S)(?P<section>\d{{1,2}})\s*,?\s+on\s+(?:counts?\s+)?{_COUNTS}\s*,?\s+(?:you|we)\s+(?P<words>[^.;]+?)(?:,\s*(?:because|as|since)\b.*)?$",
         re.IGNORECASE,
     ),
@@ -78,8 +83,12 @@ _ON_THAT_COUNT = re.compile(
     r"\binstead\s+of\s+\w+ing\b[^,;:]*?\bon\s+(?:that|this)\s+count,?\s*(?:you\s+)?(?P<words>[A-Za-z][^.;]*)",
     re.IGNORECASE,
 )
+# "in place of the cross rock, turn 1/4 left stepping L forward on 7 and touch R beside L on 8"
+_IN_PLACE = re.compile(
+    r"\b(?:instead|in\s+place)\s+of\s+(?:the\s+)?[^,;:.]{2,40}[,;]\s*(?P<words>[^.]+)", re.IGNORECASE
+)
 _RESTARTS = re.compile(
-    r"[\s,;.&\-\u2010-\u2015]*(?:\b(?:and|then|we|you)\b\s*)*\b(?:re-?\s?start|start\s+(?:again|over|from|wall)|begin\s+again|facing)\b.*$|,?\s*which\b.*$|[.;]\s*(?:now\s+)?you\b.*$",
+    r"[\s,;.&\-\u2010-\u2015]*(?:\b(?:and|then|we|you)\b\s*)*\b(?:re-?\s?start|start\s+(?:again|over|from|wall)|begin\s+again|facing)\b.*$|,?\s*which\b.*$|,?\s*(?:and\s+)?then\s+(?:go|carry|continue|on)\b.*$|[.;]\s*(?:now\s+)?you\b.*$",
     re.IGNORECASE,
 )
 _SPEAKS = re.compile(
@@ -115,11 +124,13 @@ def replaced_by(text: str, line: Line, mention: Mention, until: int) -> list[Rep
         told = steps_on(Line(line.number, line.column, f"{last}  {words}", False))
         return [ReplacedLines(line, "", mention.section or 0, told)] if told else []
     instead = re.search(
-        r"\b(?:instead\b|in\s+place\s+of\b)(?:[^:]*:|.*?\b(?:just\s+)?(?:do|dance|take)\b)\s*(?P<words>.+)$",
+        r"\b(?:instead\b|in\s+place\s+of\b)(?:[^:.]*:(?!\d)|.*?\b(?:just\s+)?(?:do|dance|take)\b)\s*(?P<words>.+)$",
         text,
         re.IGNORECASE,
     )
     counted = steps_on(Line(line.number, line.column, instead["words"], False)) if instead else []
+    if not counted and (told := _IN_PLACE.search(text)) is not None:
+        counted = on_counts(Line(line.number, line.column, told["words"], False), least=1)
     counted = [replace(x, text=_RESTARTS.sub("", x.text)) for x in counted]
     return [ReplacedLines(line, "", _named_section(text, mention), counted)] if counted else []
 
