@@ -233,6 +233,11 @@ class Live(Protocol):
         """Where an order would be given now: what it does, and says, follows from it."""
         ...
 
+    @property
+    def requests(self) -> tuple[str, ...]:
+        """The dances that may be asked for."""
+        ...
+
     def tick(self, now: float) -> None:
         """Moves the class on: pedal, voice, sound, what follows."""
         ...
