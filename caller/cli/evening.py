@@ -12,8 +12,16 @@ from typing import TYPE_CHECKING, Any
 from caller.cli.evening_plan import USUAL_MINUTES, at_hours, file_of, planned, save, titles_known
 from caller.cli.files import add_over_word, output
 from caller.cli.keeping import BookKeeping
-from caller.cli.live import add_live_words, in_batches, levels_of, open_desk, run_live
-from caller.cli.running import add_above_word, add_as_it_stands, open_voice
+from caller.cli.live import (
+    Begun,
+    add_live_words,
+    being_prepared,
+    levels_of,
+    open_desk,
+    run_live,
+    telling_in_batches,
+)
+from caller.cli.running import add_above_word, add_as_it_stands
 from caller.cli.say import Refused, print_json, warn
 from caller.cli.walkthrough import LEVEL_NAMES, WAITS
 
@@ -23,6 +31,7 @@ if TYPE_CHECKING:
     from caller.cli.live import Phrase
     from caller.evening.plan import Plan
     from caller.rig.settings import Settings
+    from caller.rig.speech.preparing import RenderQueue
     from caller.session import Session
     from caller.session.desk import Music
     from caller.session.evening import Evening
@@ -92,7 +101,7 @@ class Laid:
 
 def run(asked: argparse.Namespace) -> int:
     if not (asked.list or asked.json or asked.save):
-        return run_live(lambda settings: open_evening(lay(asked), asked, settings), asked)
+        return run_live(lambda settings, begun: open_evening(lay(asked), asked, settings, begun), asked)
     plan = planned(asked, _items(asked))
     if asked.save:
         told = save(plan, output(asked.save, (asked.file,)), asked.over)
@@ -134,7 +143,7 @@ def lay(asked: argparse.Namespace) -> Laid:
     return Laid(plan, slots, catalogue, midnight, items.music(plan, catalogue))
 
 
-def open_evening(laid: Laid, asked: argparse.Namespace, settings: Settings) -> Session[Evening]:
+def open_evening(laid: Laid, asked: argparse.Namespace, settings: Settings, begun: Begun) -> Session[Evening]:
     """The evening with this machine's speaker, pedal and voice; its book and its place are kept as it goes."""
     from caller.cli.evening_music import Playlist
     from caller.cli.evening_place import PlaceKeeping
@@ -146,8 +155,7 @@ def open_evening(laid: Laid, asked: argparse.Namespace, settings: Settings) -> S
     if laid.place is not None:
         evening = evening.at(laid.place.bookmark())
         note = f"Goes on where it was cut short, with {evening.slot.name}; --afresh begins a new evening."
-    voice = open_voice(asked.voice)
-    desk = open_desk(asked, settings, voice, _batches(evening), FOR_A_DANCE, more_later=True)
+    desk = open_desk(asked, settings, begun, _being_prepared(begun, evening), FOR_A_DANCE)
     book = _Kept(laid.plan.class_name)
     place, music = PlaceKeeping(file_of(asked), laid.midnight), Playlist(laid.music)
     return Session(
@@ -204,12 +212,17 @@ def _items(asked: argparse.Namespace) -> Items:
 # -- what is said
 
 
-def _batches(evening: Evening) -> list[list[Phrase]]:
-    """What is said first by itself, then the rest of all items in turn, then what may be asked for."""
+def _being_prepared(begun: Begun, evening: Evening) -> RenderQueue:
+    """What is said first, then the rest of all items in turn, then what may be asked for."""
     first, *later = evening.slots[evening.index :]
     opening = [(words, 1.0) for words in _told_at_first(first)]
-    said = [phrase for slot in (first, *later, *evening.catalogue) for phrase in _phrases(slot)]
-    return in_batches(opening, said)
+    in_turn = (first, *later, *evening.catalogue)
+    return being_prepared(
+        begun.voice,
+        telling_in_batches(opening),
+        lambda: [phrase for slot in in_turn for phrase in _phrases(slot)],
+        more_later=True,
+    )
 
 
 def _told_at_first(slot: Slot) -> tuple[str, ...]:
