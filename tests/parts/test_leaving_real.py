@@ -17,7 +17,7 @@ from tests.parts.pulse import PulseServer
 from tests.parts.terminal import Terminal
 from tests.parts.waiting import until
 
-pytestmark = pytest.mark.parts
+pytestmark = [pytest.mark.parts, pytest.mark.alone]
 
 CALLER = ("-m", "caller")
 DANCE = ("dance", "Lantern Row", "--sound", "none", "--pedal", "none")

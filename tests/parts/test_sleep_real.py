@@ -22,9 +22,14 @@ from caller.session.waking import LONG_SECONDS
 from tests.parts.pulse import RATE, PulseServer
 from tests.parts.waiting import until
 
-pytestmark = [pytest.mark.parts, pytest.mark.skipif(sys.platform == "win32", reason="uses POSIX signals")]
+pytestmark = [
+    pytest.mark.parts,
+    pytest.mark.alone,
+    pytest.mark.skipif(sys.platform == "win32", reason="uses POSIX signals"),
+]
 
-DANCE = ("dance", "Lantern Row", "--plain", "--sound", "pulse", "--pedal", "none", "--manner", "quiet")
+# Quick, so that a count-in is soon over.
+DANCE = ("dance", "Lantern Row", "--tempo", "200", "--plain", "--sound", "pulse", "--pedal", "none", "--manner", "quiet")
 
 
 class PlainClass:
