@@ -28,8 +28,8 @@ from caller.transport.order import Order
 from caller.transport.state import State
 from tests.fakes.music import HandMusic
 from tests.fakes.songs import song_of
-from tests.session.classroom import Followed, KnownVoice, NoVoice, Prepared, looked
-from tests.session.lessons import Taught, lantern
+from tests.session.classroom import Followed, KnownVoice, NoVoice, Prepared, lantern, looked
+from tests.session.lessons import Taught
 
 FULL = Fraction(100)
 
