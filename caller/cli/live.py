@@ -189,14 +189,15 @@ def in_batches(made: Iterable[Iterable[Phrase]], rest: Iterable[Phrase]) -> list
 
 
 def telling_in_batches(opening: Iterable[Phrase]) -> list[list[Phrase]]:
-    """What is told first: as much as covers the rendering of the rest, then the rest."""
+    """What is told first: as much as covers the rendering of the rest, then the rest, sentence by sentence, as each is
+    put in once its batch is ready."""
     from caller.teaching.play import reading_seconds
 
     first, later = list[Phrase](), list[Phrase]()
     for phrase in dict.fromkeys(opening):
         covered = sum(reading_seconds(words) for words, _ in first) >= COVER_SECONDS
         (later if covered else first).append(phrase)
-    return [first, later] if later else [first]
+    return [first, *([phrase] for phrase in later)]
 
 
 def levels_of(settings: Settings) -> Levels:

@@ -155,9 +155,11 @@ def open_lesson(
     floors = Floors.of(dance)
     footing = FOR_A_TAPPED_DRILL if getattr(asked, "on_tap", False) else FOR_A_LESSON
     stage = getattr(asked, "stage", 1) - 1
+    opening = opening_of(programme, floors, stage)
+    told = bool(floors.said_first(programme.stages[stage]))
     preparing = being_prepared(
         begun.voice,
-        telling_in_batches(opening_of(programme, floors, stage)),
+        telling_in_batches(opening) if told else [opening],
         lambda: [*phrases_of(programme, floors, stage), *phrases_of_dance(dance, settings.manner)],
         more_later=programme.way == "practice",
     )

@@ -106,8 +106,9 @@ def test_what_is_said_first_is_few_and_every_other_phrase_is_in_a_batch() -> Non
 
 def test_of_a_telling_so_much_is_made_ready_first_as_covers_the_rest() -> None:
     said = [("Lantern Row.", 1.0), ("thirty-two counts, four walls.", 1.0), ("the right foot.", 1.0), ("five.", 1.0)]
-    first, later = telling_in_batches([*said, said[0]])
-    assert first + later == said
+    first, *later = telling_in_batches([*said, said[0]])
+    assert first + [phrase for batch in later for phrase in batch] == said
+    assert [len(batch) for batch in later] == [1] * len(later)
     covers = [sum(reading_seconds(words) for words, _ in first[:n]) for n in range(len(first) + 1)]
     assert covers[-1] >= COVER_SECONDS > covers[-2]
     assert telling_in_batches(said[:1]) == [said[:1]]
