@@ -14,6 +14,7 @@ from caller.routine.layout import kinds
 from caller.routine.layout.abbreviations import abbreviations, expanded
 from caller.routine.layout.blocks import Blocks, Role, SectionBlock, first_count, highest_count
 from caller.routine.layout.counted import steps_on
+from caller.routine.layout.header import field_of
 from caller.routine.layout.headings import read_heading
 from caller.routine.layout.lines import MOST_LINE, Line, physical, unstarred
 from caller.routine.layout.mention import ENDING, RESTART, TAG
@@ -25,6 +26,7 @@ from caller.routine.layout.taken import take_from_dance
 from caller.routine.layout.uncounted import share_out
 
 _MOST_NAME = 80
+_ALONE = re.compile(r"[A-Za-z][A-Za-z -]{2,24}\s?:?")
 _LEAST_ORDER = 3  # parts
 
 
@@ -97,6 +99,9 @@ class _Arranging(Stepping):
             self.at = n
             if line.number in self.kept_on:
                 self.out.roles[line.number] = self._kept(line, Role.OPTION)
+                continue
+            if line.number in self.told_in_head:
+                self.out.roles[line.number] = Role.HEADER
                 continue
             head = self.in_head
             if line.number in self.told_on or line.number in self.told_on_steps:
@@ -247,6 +252,8 @@ class _Arranging(Stepping):
         if kinds.GREETING.match(bare):
             reader.facts(plain)
             return self._kept(line, Role.NOTE)
+        if (told := self._key_above(plain, bare)) is not None:
+            return told
         if reader.key(plain):
             return (
                 Role.TITLE if reader.places.get("title") and reader.places["title"].line == line.number else Role.HEADER
@@ -259,6 +266,18 @@ class _Arranging(Stepping):
             self.out.findings.append(Finding(plain.place, "header", near))
         self._keep(line)
         return Role.NOTE
+
+    def _key_above(self, line: Line, bare: str) -> Role | None:
+        """A key on a line of its own, what it tells on the next, as web pages have them."""
+        following = self.lines[self.at + 1] if self.at + 1 < len(self.lines) else None
+        if following is None or not _ALONE.fullmatch(bare) or field_of(bare.rstrip(" :")) in (None, "", "title"):
+            return None
+        if not self.out.reader.key(
+            replace(line, text=f"{bare.rstrip(' :')}: {unstarred(following.text)}", exact=False)
+        ):
+            return None
+        self.told_in_head.add(following.number)
+        return Role.HEADER
 
     def _part_facts(self, line: Line) -> bool:
         """ "Part A: 32 counts, Part B: 16 counts", "A- = first 16 counts of A"."""

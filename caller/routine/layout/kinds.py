@@ -142,7 +142,7 @@ REPLACED = re.compile(
 )
 # "16 counts, to the cross, and then ...", where a sentence goes on; "48  Repeat dance in new direction".
 SO_MANY = re.compile(
-    r"\d{1,2}(?:[&-]\d{1,2})?\s+of\s+(?:the\s+)?(?:\w+\s+)?(?:section|set|eight)\b|\d{1,3}\s+counts\b(?!\s*[:=])|\W?\d{1,3}\W?\s+(?:repeat|start|begin)\s+(?:the\s+)?(?:whole\s+)?(?:dance|again)\b",
+    r"\d{1,2}(?:[&-]\d{1,2})?\s+of\s+(?:the\s+)?(?:\w+\s+)?(?:section|set|eight)\b|\d{1,3}\s+counts\b(?!\s*[:=])|\W?\d{1,3}\W?\s+(?:repeat|start|begin)\s+(?:the\s+)?(?:whole\s+)?(?:dance|again)\b|\W?\d{1,3}\W?\s+repeat\W*$",
     _I,
 )
 # "dance as far as the Behind Side Cross", "after the kick out out": a place told by what is danced there.
@@ -262,6 +262,12 @@ _PAPER = re.compile(r"\b(?:newsletter|bulletin|gazette|club\s+news|(?:step\s*she
 _FACTS = re.compile(r"\b\d{1,3}\s*-?\s*(?:counts?|cts?|c)\b.*\bwalls?\b|\bwalls?\b.*\b\d{1,3}\s*-?\s*counts?\b", _I)
 
 
+def _above_any_title(text: str) -> bool:
+    """The way through a web site; the head of a newsletter."""
+    way = len(re.findall(r"\s[\u00b7|\u2022>]\s", text)) > 1 or _HOME.match(text) is not None
+    return way or _PAPER.search(re.split(r"\s{3,}", text)[0]) is not None
+
+
 def _above_the_facts(texts: Sequence[str]) -> int | None:
     """Of a mail: the line above "16 count / 4 wall"."""
     for n, text in enumerate(texts[1:], 1):
@@ -286,9 +292,7 @@ def title_line(texts: Sequence[str]) -> int | None:
         return named
     for n, raw in enumerate(texts):
         text = unstarred(raw)
-        if len(re.findall(r"\s[\u00b7|\u2022>]\s", text)) > 1 or _PAPER.search(re.split(r"\s{3,}", text)[0]):
-            continue  # the way through a web site; the head of a newsletter
-        if _HOME.match(text):
+        if _above_any_title(text):
             continue
         if read_heading(text) is not None or _STEPS_BEGIN.match(text):
             return None

@@ -73,6 +73,8 @@ def _may_begin(text: str) -> bool:
         return False
     if _ORDER.search(text) is not None:
         return False
+    if kinds.STEP_VERB.match(text):
+        return False
     if kinds.HEAD_FACT.match(text) or kinds.MAIL_HEAD.match(text) or kinds.GREETING.match(text):
         return False
     key = KEY.match(text)

@@ -138,6 +138,10 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     (r"\bcross\s*/\s*rock\b", "cross rock"),
     (r"\bcross\s*/\s*step\b", "cross"),
     (
+        rf"\b(diagonally\s+(?:back|forward|fwd|{_SIDE})(?:\s+{_SIDE})?)\s*,?\s*\(?(?:back\s+)?(?:to\s+(?:the\s+)?)?(?:centre|center|home|place|middle)\b\)?",
+        r"\1",
+    ),
+    (
         rf"\b(?:at|on)\s+(?:an?\s+)?45(?:\s*(?:deg(?:rees?)?\b\.?|\u00b0))?(?:\s+angle)?(?:\s+(?:to\s+(?:the\s+)?)?({_SIDE})\b)?",
         r"diagonally \1",
     ),
