@@ -13,8 +13,16 @@ from caller.cli.evening_open import changed_since, open_document, open_of, open_
 from caller.cli.evening_plan import USUAL_MINUTES, at_hours, file_of, midnight_of, planned, save, titles_known
 from caller.cli.files import add_over_word, output
 from caller.cli.keeping import BookKeeping
-from caller.cli.live import add_live_words, in_batches, levels_of, open_desk, run_live
-from caller.cli.running import add_above_word, add_as_it_stands, open_voice
+from caller.cli.live import (
+    Begun,
+    add_live_words,
+    being_prepared,
+    levels_of,
+    open_desk,
+    run_live,
+    telling_in_batches,
+)
+from caller.cli.running import add_above_word, add_as_it_stands
 from caller.cli.say import Refused, print_json, warn
 from caller.cli.walkthrough import LEVEL_NAMES, WAITS
 from caller.evening.written import PlanFault
@@ -25,6 +33,7 @@ if TYPE_CHECKING:
     from caller.cli.live import Phrase
     from caller.evening.plan import Plan
     from caller.rig.settings import Settings
+    from caller.rig.speech.preparing import RenderQueue
     from caller.session import Session
     from caller.session.desk import Music
     from caller.session.evening import Evening
@@ -118,7 +127,7 @@ def run(asked: argparse.Namespace) -> int:
 def _run_live(asked: argparse.Namespace) -> int:
     """Until it is left; then, where that is before its end, how to go on."""
     kept: list[PlaceKeeping] = []
-    status = run_live(lambda settings: open_evening(lay(asked), asked, settings, kept.append), asked)
+    status = run_live(lambda settings, begun: open_evening(lay(asked), asked, settings, begun, kept.append), asked)
     for keeping in kept:
         keeping.close()
         if (place := keeping.left) is not None:
@@ -151,7 +160,11 @@ def lay(asked: argparse.Namespace) -> Laid:
 
 
 def open_evening(
-    laid: Laid, asked: argparse.Namespace, settings: Settings, kept: Callable[[PlaceKeeping], None] = lambda _: None
+    laid: Laid,
+    asked: argparse.Namespace,
+    settings: Settings,
+    begun: Begun,
+    kept: Callable[[PlaceKeeping], None] = lambda _: None,
 ) -> Session[Evening]:
     """The evening with this machine's speaker, pedal and voice; its book and its place are kept as it goes. kept: told
     who keeps the place."""
@@ -161,15 +174,14 @@ def open_evening(
     from caller.session.evening import Evening
     from caller.transport.footing import FOR_A_DANCE, FOR_A_LESSON
 
-    evening, note, begun = Evening.of(laid.plan, laid.slots, laid.catalogue), "", ""
+    evening, note, since = Evening.of(laid.plan, laid.slots, laid.catalogue), "", ""
     if laid.place is not None:
-        evening, begun = evening.at(laid.place.bookmark()), laid.place.begun
+        evening, since = evening.at(laid.place.bookmark()), laid.place.begun
         note = f"Goes on where it was cut short, with {evening.slot.name}; --afresh begins a new evening."
-    voice = open_voice(asked.voice)
-    desk = open_desk(asked, settings, voice, _batches(evening), FOR_A_DANCE, more_later=True)
+    desk = open_desk(asked, settings, begun, _being_prepared(begun, evening), FOR_A_DANCE)
     book = _Kept(laid.plan.class_name)
     file = file_of(asked) if laid.place is None else laid.place.file
-    place = PlaceKeeping(file, laid.midnight, path=place_file(laid.plan.class_name), begun=begun)
+    place = PlaceKeeping(file, laid.midnight, path=place_file(laid.plan.class_name), begun=since)
     kept(place)
     if place.elsewhere:
         note = (
@@ -230,12 +242,17 @@ def _items(asked: argparse.Namespace) -> Items:
 # -- what is said
 
 
-def _batches(evening: Evening) -> list[list[Phrase]]:
-    """What is said first by itself, then the rest of all items in turn, then what may be asked for."""
+def _being_prepared(begun: Begun, evening: Evening) -> RenderQueue:
+    """What is said first, then the rest of all items in turn, then what may be asked for."""
     first, *later = evening.slots[evening.index :]
     opening = [(words, 1.0) for words in _told_at_first(first)]
-    said = [phrase for slot in (first, *later, *evening.catalogue) for phrase in _phrases(slot)]
-    return in_batches(opening, said)
+    in_turn = (first, *later, *evening.catalogue)
+    return being_prepared(
+        begun.voice,
+        telling_in_batches(opening),
+        lambda: [phrase for slot in in_turn for phrase in _phrases(slot)],
+        more_later=True,
+    )
 
 
 def _told_at_first(slot: Slot) -> tuple[str, ...]:

@@ -14,10 +14,10 @@ from caller.calls.take import Take
 from caller.dance.walls import Dance
 from caller.session.backing import Backing
 from caller.session.desk import Desk
-from caller.session.programme import Segment, ToDance
+from caller.session.programme import Segment, ToDance, ToTell
 from caller.session.promise import Fastest, cannot
 from caller.session.standing import Ready
-from caller.teaching.play import Piece, told
+from caller.teaching.play import Piece, Told, told
 
 _MOST_KEPT = 4
 
@@ -50,6 +50,14 @@ class Studio:
             return self.take(segment)
         voice, rate = self._desk.voice, self._desk.speaker.rate
         return told(segment.sentences, voice, voice.clip, pause=segment.pause_seconds, rate=rate)
+
+    def told_on(self, telling: Told, frame: int, segment: Segment) -> Told:
+        """A telling under way, with all that can be said by now from its frame ``frame`` on."""
+        if not isinstance(segment, ToTell) or segment.sentences != tuple(line.words for line in telling.lines):
+            return telling
+        voice, rate = self._desk.voice, self._desk.speaker.rate
+        pause = segment.pause_seconds
+        return told(segment.sentences, voice, voice.clip, pause=pause, rate=rate, before=telling, until=frame)
 
     def take(self, segment: ToDance) -> Take:
         asked = replace(segment, silence_seconds=Fraction(0))
