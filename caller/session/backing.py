@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from caller.calls.music import Passage, accompanied, lead_counts
+from caller.calls.music import Passage, accompanied, lead_counts, seam
 from caller.calls.take import Take
 from caller.session.desk import Desk
 
@@ -34,8 +34,15 @@ class Backing:
             return Fraction(0)
         return lead_counts(song, intro, count_in)
 
-    def under(self, take: Take, passages: Sequence[Passage], intro: int, from_frame: int = 0) -> Take:
-        """The take with its music from a frame on; what there is none of yet is asked for."""
+    def seam(self, take: Take, frame: int, tempo: Fraction) -> int:
+        """The first frame, from one on, from which a take can be danced at a tempo: with music, on a beat."""
+        song = self._music.song if self._music is not None else None
+        return frame if song is None else seam(take, song, frame, tempo)
+
+    def under(
+        self, take: Take, passages: Sequence[Passage], intro: int, from_frame: int = 0, ahead_frames: int = 0
+    ) -> Take:
+        """The take with its music from a frame on, or so long before; what there is none of yet is asked for."""
         if self._music is None or not passages:
             self._without = None
             return take
@@ -45,7 +52,7 @@ class Backing:
         self._without = None if song is not None and tempo in song.versions else tempo
         if song is None:
             return take
-        return accompanied(take, song, passages, intro, self._over_lu, from_frame)
+        return accompanied(take, song, passages, intro, self._over_lu, from_frame, ahead_frames)
 
     def come(self) -> bool:
         """Whether the music that the last take lacked is there: then it is to be made anew. Told once."""

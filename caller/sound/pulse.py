@@ -92,7 +92,7 @@ def _pulse(
     onsets = onsets_of(samples)
     tempo = tempo_of(onsets.full, near_tempo)
     frames = _whole(beats_of(_mixed(onsets), tempo).astype(float), len(onsets.full))
-    speaks = on_beat(onsets, frames)
+    speaks = on_beat(onsets, frames, meter)
     if speaks < 0:
         frames, speaks = _whole((frames[1:] + frames[:-1]) / 2, len(onsets.full)), -speaks
     strong = _strong(onsets, frames)
