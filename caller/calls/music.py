@@ -68,11 +68,22 @@ def lead_counts(song: Song, intro: int, count_in: int) -> Fraction:
     return max(song.pick_up + intro - count_in, Fraction(0))
 
 
+def place_seconds(take: Take, song: Song, passages: Sequence[Passage], intro: int, frame: int) -> Fraction:
+    """The time of the recording as it is, not slowed down, that is heard on a frame of a take."""
+    count = take.timeline.count_at(frame)
+    passage = next((one for one in reversed(passages) if one.first <= count), passages[0])
+    counts = song.pick_up + intro + count - passage.first + passage.sheet_first
+    return max(counts * SECONDS_A_MINUTE / song.tempo, Fraction(0))
+
+
 def seam(take: Take, song: Song, frame: int, tempo: Fraction) -> int:
     """Where the music may give way to that of a tempo, or join: the first beat from a frame on, with room for the seam
-    before it; the frame itself where no music begins or ends."""
-    sounds = any(one.kind == "music" and one.frame <= frame < one.end for one in take.score.placements)
-    if tempo == take.timeline.tempo_at(frame) if sounds else tempo not in song.versions:
+    before it; the frame itself where it goes on as it is."""
+    placed = take.score.placements
+    sounds = next((one.clip for one in placed if one.kind == "music" and one.frame <= frame < one.end), None)
+    if sounds is song.versions.get(tempo) and tempo == take.timeline.tempo_at(frame):
+        return frame
+    if sounds is None and tempo not in song.versions:
         return frame
     return take.timeline.frame_of(Fraction(ceil(take.timeline.count_at(frame + SEAM_FRAMES))))
 

@@ -36,9 +36,9 @@ Curve = npt.NDArray[np.float64]
 @dataclass(frozen=True, slots=True)
 class Onsets:
     """full, low: how strongly something begins, in all and in the bass; changes: how much the notes after are others
-    than those before. All of even spread over the recording, with mean 0. struck: how much louder the bass, the body of
-    drums and chords, and cymbals become, as they are and not as they are heard; (frames, 3). notes: (frames, 12). level:
-    how loud, a factor."""
+    than those before; struck: how much louder the bass, the body of drums and chords, and cymbals become, as they are
+    and not as they are heard, (frames, 3). All of even spread over the recording, with mean 0. notes: (frames, 12).
+    level: how loud, a factor."""
 
     full: Curve
     low: Curve
@@ -60,7 +60,10 @@ def onsets_of(samples: Samples) -> Onsets:
     count = len(samples) // _HOP
     window = np.hanning(_WINDOW).astype(np.float32) * np.float32(2 / _WINDOW)
     rises, notes, level = np.empty((count, 2)), np.empty((count, 12)), np.empty(count)
-    parts, loud = [slice(*(round(hertz * _WINDOW / RATE) for hertz in ends)) for ends in _STRUCK_HZ], np.empty((count, 3))
+    parts, loud = (
+        [slice(*(round(hertz * _WINDOW / RATE) for hertz in ends)) for ends in _STRUCK_HZ],
+        np.empty((count, 3)),
+    )
     before = np.zeros((_LAG, len(edges) - 1), np.float32)
     for start in range(0, count, _PIECE_FRAMES):
         stop = min(start + _PIECE_FRAMES, count)

@@ -8,7 +8,7 @@ lot over the chords.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import cycle, islice
 
 import mido
@@ -146,9 +146,8 @@ class Section:
 
 @dataclass(frozen=True, slots=True)
 class Fresh:
-    """offbeat: where the second eighth of a beat falls. told: the tempo on the sheet, as a share of the song's. pick_up:
-    beats of melody before the first bar. fade: seconds over which it comes in and goes out. counted_in: beats of sticks
-    before the music."""
+    """offbeat: where the second eighth of a beat falls. told: the tempo on the sheet, as a share of the song's.
+    pick_up: beats of melody before the first bar. fade: seconds over which it comes in and goes out."""
 
     name: str
     tempo: float
@@ -238,7 +237,11 @@ FRESH = (
         104,
         "jazz",
         "I I I I IV IV I I V IV I I",
-        (Section(8, "swing"), *(Section(1, one) for one in ("stop", "stop", "stop", "swing") * 2), Section(20, "swing")),
+        (
+            Section(8, "swing"),
+            *(Section(1, one) for one in ("stop", "stop", "stop", "swing") * 2),
+            Section(20, "swing"),
+        ),
         offbeat=0.66,
         told=1.0,
     ),
@@ -246,10 +249,21 @@ FRESH = (
 )
 
 
+def drawn(lot: int) -> tuple[Fresh, ...]:
+    """Each of them at another tempo, in another key, by other players and another band."""
+    draw, found = np.random.default_rng(lot), []
+    for song in FRESH:
+        band = ("waltz", "steel", "jazz", "pop", "jig", "banjo", "organ")[int(draw.integers(0, 7))]
+        other = "tim" if song.font == "fluid" else "fluid"
+        tempo, told = song.tempo * draw.uniform(0.88, 1.12), song.told * draw.uniform(0.985, 1.015)
+        key, wander = song.key + int(draw.integers(-4, 5)), song.wander + draw.choice([0, 0.01])
+        found.append(replace(song, band=band, font=other, tempo=tempo, told=told, key=key, wander=wander))
+    return tuple(found)
+
+
 @dataclass(frozen=True, slots=True)
 class Heard:
-    """samples: mono. beats: of each count, seconds. first: which of them is the first of a bar. steady: the time from
-    which on the tempo is the song's."""
+    """samples: mono. beats: of each count, seconds. first: which of them is the first of a bar."""
 
     samples: npt.NDArray[np.float32]
     beats: npt.NDArray[np.float64]

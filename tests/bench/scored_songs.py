@@ -304,7 +304,10 @@ def notes_of(setting: Setting, count: int, draw: np.random.Generator) -> tuple[l
         style = "strings" if resting else setting.style
         if resting and setting.still:
             continue
-        found += [(bar * tune.meter + at, *more) for at, *more in bar_of(STYLES[style], root, minor, tune.key, tune.meter, draw)]
+        found += [
+            (bar * tune.meter + at, *more)
+            for at, *more in bar_of(STYLES[style], root, minor, tune.key, tune.meter, draw)
+        ]
     at = 0.0
     for pitch, long in cycle(tune.melody):
         if at >= bars * tune.meter or not setting.melody:

@@ -2,13 +2,15 @@
 
     read FILE FOLDER
     stretch RECORDING SPEED OUT
+    excerpt RECORDING SPEED SECONDS OUT
     even RECORDING BEATS OUT
     beats RECORDING TEMPO FIRST METER INTRO
     newness RECORDING BEATS METER
 
 Conventions: see ``caller.children.boot`` for how it starts. The last line on stdout is JSON: what was made, or
 {"fault": one sentence}. Samples are files as ``numpy.save`` writes them, moved to their place when whole: mono, shape
-(n,), or stereo, shape (n, 2). SPEED: a fraction, above 1 = quicker. TEMPO, FIRST, INTRO: as told, "" where nothing is.
+(n,), or stereo, shape (n, 2). SPEED: a fraction, above 1 = quicker. SECONDS: of
+the recording as it is. TEMPO, FIRST, INTRO: as told, "" where nothing is.
 BEATS: a file of beats in seconds, for "even" of two rows, where they are and where they are to be; it is thrown away.
 """
 
@@ -31,13 +33,16 @@ from caller.sound.mix import SPEECH_PEAK
 from caller.sound.onsets import FPS, onsets_of
 from caller.sound.phrase import newness
 from caller.sound.pulse import pulse_of
-from caller.sound.score import RATE, Samples
+from caller.sound.score import RATE, Part, Samples
 from caller.storage.whole import own_folder, write_whole
 
 STRETCH_MISSING = (
     "To change the tempo of music, python-stretch is needed: pip install python-stretch (for Linux on ARM that takes a "
     "compiler)."
 )
+
+# Of an excerpt: how much of the recording it holds, and how much is stretched with it on either side and left out.
+EXCERPT_FRAMES, MARGIN_FRAMES, EXCERPT_FADE = 30 * RATE, RATE // 4, RATE // 20
 
 
 def read(file: str, folder: str) -> dict[str, object]:
@@ -57,6 +62,30 @@ def read(file: str, folder: str) -> dict[str, object]:
 def stretch(recording: str, speed: str, out: str) -> dict[str, object]:
     """Writes a recording at another speed, its pitch kept."""
     _keep(stretched(np.load(recording), Fraction(speed)), Path(out))
+    return {}
+
+
+def excerpt(recording: str, speed: str, seconds: str, out: str) -> dict[str, object]:
+    """Writes what there is of a recording around a time, at another speed: as long as the whole, and silent where that
+    isn't made yet, so that each of its frames is where it will be there."""
+    samples, factor = np.load(recording, mmap_mode="r"), Fraction(speed)
+    first = max(round(float(seconds) * RATE) - MARGIN_FRAMES, 0)
+    last = min(first + EXCERPT_FRAMES + 2 * MARGIN_FRAMES, len(samples))
+    heard = stretched(np.asarray(samples[first:last]), factor)
+    # Where it is cut, what it was stretched with is missing.
+    begins, ends = MARGIN_FRAMES if first else 0, len(heard) - (MARGIN_FRAMES if last < len(samples) else 0)
+    part = Part(begins, ends, EXCERPT_FADE if first else 0, EXCERPT_FADE if last < len(samples) else 0)
+    heard = part.faded(heard[begins:ends], 0)
+    at = round(first / factor) + begins
+    shape = (max(round(len(samples) / factor), at + len(heard)), *samples.shape[1:])
+
+    def write(path: Path) -> None:
+        kept = np.lib.format.open_memmap(path, mode="w+", dtype=np.float32, shape=shape)
+        kept[at : at + len(heard)] = heard
+        kept.flush()
+
+    own_folder(Path(out).parent)
+    write_whole(Path(out), write, private=True, durable=False)
     return {}
 
 
@@ -118,6 +147,7 @@ def new(recording: str, beats: str, meter: str) -> dict[str, object]:
 WORK: dict[str, Callable[..., dict[str, object]]] = {
     "read": read,
     "stretch": stretch,
+    "excerpt": excerpt,
     "even": even,
     "beats": beats,
     "newness": new,

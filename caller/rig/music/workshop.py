@@ -14,6 +14,7 @@ import os
 from collections.abc import Callable
 from dataclasses import asdict, dataclass, replace
 from fractions import Fraction
+from math import floor
 from pathlib import Path
 
 import numpy as np
@@ -35,6 +36,8 @@ MIN_BEATS = 16
 ROOM_BYTES = 2 * 1024**3
 # Beyond these music is a blur, or a scurry.
 SLOWEST, QUICKEST = Fraction(2, 5), Fraction(2)
+# A second or so before the place that is danced, since a count-in goes back a bar.
+EXCERPT, EXCERPT_BEFORE_SECONDS = "-from-", 4
 # Of the processor: what takes more has gone astray (twenty minutes of music take half of it). By the clock it may take
 # far longer, on a machine that has other things to do.
 MOST_CPU_SECONDS, MOST_SECONDS = 300, 1800.0
@@ -99,6 +102,25 @@ class Workshop:
         if not path.exists():
             source = self._path(recorded, Fraction(1))
             self._done(["stretch", str(source), str(speed), str(path)], given_up, hurry)
+        return self._mapped(path)
+
+    def excerpt(
+        self, recorded: Recorded, speed: Fraction, at_seconds: Fraction, given_up: Callable[[], bool] = never
+    ) -> Clip | None:
+        """The half minute of a version that begins a little before a time of the recording, silent before and after it:
+        made long before the whole, and standing back behind nobody's work. None where the whole is there, or can't be
+        made. Raises NoMusic, GivenUp."""
+        path = self._path(recorded, speed)
+        if path.exists() or not SLOWEST <= speed <= QUICKEST:
+            return None
+        seconds = max(floor(at_seconds - EXCERPT_BEFORE_SECONDS), 0)
+        path = path.with_name(f"{path.stem}{EXCERPT}{seconds}.npy")
+        if not path.exists():
+            source = self._path(recorded, Fraction(1))
+            self._done(["excerpt", str(source), str(speed), str(seconds), str(path)], given_up, hurry=True)
+        return self._mapped(path)
+
+    def _mapped(self, path: Path) -> Clip:
         try:
             _warm(path)
             os.utime(path)  # what was used last is thrown away last
@@ -163,9 +185,11 @@ class Workshop:
         return found
 
     def tidy(self) -> None:
-        """Throws away the versions used least lately until the rest fits the room."""
+        """Throws away excerpts, and the versions used least lately until the rest fits the room."""
         room = self._room_bytes
         with contextlib.suppress(OSError):
+            for path in self._folder.glob(f"*{EXCERPT}*.npy"):
+                path.unlink()
             for path in sorted(self._folder.glob("*.npy"), key=lambda path: path.stat().st_mtime, reverse=True):
                 room -= path.stat().st_size
                 if room < 0:
