@@ -71,9 +71,10 @@ def excerpt(recording: str, speed: str, seconds: str, out: str) -> dict[str, obj
     samples, factor = np.load(recording, mmap_mode="r"), Fraction(speed)
     first = max(round(float(seconds) * RATE) - MARGIN_FRAMES, 0)
     last = min(first + EXCERPT_FRAMES + 2 * MARGIN_FRAMES, len(samples))
-    heard = stretched(np.asarray(samples[first:last]), factor)
+    heard = stretched(np.array(samples[first:last]), factor)  # the library takes none that is mapped
     # Where it is cut, what it was stretched with is missing.
-    begins, ends = MARGIN_FRAMES if first else 0, len(heard) - (MARGIN_FRAMES if last < len(samples) else 0)
+    margin = round(MARGIN_FRAMES / factor)
+    begins, ends = margin if first else 0, len(heard) - (margin if last < len(samples) else 0)
     part = Part(begins, ends, EXCERPT_FADE if first else 0, EXCERPT_FADE if last < len(samples) else 0)
     heard = part.faded(heard[begins:ends], 0)
     at = round(first / factor) + begins
