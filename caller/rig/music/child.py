@@ -5,13 +5,14 @@
     excerpt RECORDING SPEED SECONDS OUT
     even RECORDING BEATS OUT
     beats RECORDING TEMPO FIRST METER INTRO
-    newness RECORDING BEATS METER
+    newness RECORDING BEATS METER STARTS
 
 Conventions: see ``caller.children.boot`` for how it starts. The last line on stdout is JSON: what was made, or
 {"fault": one sentence}. Samples are files as ``numpy.save`` writes them, moved to their place when whole: mono, shape
 (n,), or stereo, shape (n, 2). SPEED: a fraction, above 1 = quicker. SECONDS: of
 the recording as it is. TEMPO, FIRST, INTRO: as told, "" where nothing is.
 BEATS: a file of beats in seconds, for "even" of two rows, where they are and where they are to be; it is thrown away.
+STARTS: which of the beats, with commas between.
 """
 
 from __future__ import annotations
@@ -31,7 +32,7 @@ from caller.sound.evened import evened
 from caller.sound.loudness import MUSIC_LUFS, programme
 from caller.sound.mix import SPEECH_PEAK
 from caller.sound.onsets import FPS, onsets_of
-from caller.sound.phrase import newness
+from caller.sound.phrase import beside, newness
 from caller.sound.pulse import pulse_of
 from caller.sound.score import RATE, Part, Samples
 from caller.storage.whole import own_folder, write_whole
@@ -137,12 +138,15 @@ def beats(recording: str, tempo: str, first: str, meter: str, intro: str) -> dic
     return {"found": found}
 
 
-def new(recording: str, beats: str, meter: str) -> dict[str, object]:
-    """How much each beat begins something new."""
+def new(recording: str, beats: str, meter: str, starts: str) -> dict[str, object]:
+    """How much each beat begins something new; and where beside some of them what was heard from others on comes
+    again."""
     samples, times = np.load(recording), np.load(beats)
     Path(beats).unlink(missing_ok=True)
-    found = newness(onsets_of(one_channel(samples)), times * FPS, int(meter))
-    return {"newness": [round(float(one), 3) for one in found]}
+    onsets, frames = onsets_of(one_channel(samples)), times * FPS
+    found = newness(onsets, frames, int(meter))
+    again = beside(onsets, frames, [int(start) for start in starts.split(",") if start], int(meter))
+    return {"newness": [round(float(one), 3) for one in found], "beside": again}
 
 
 WORK: dict[str, Callable[..., dict[str, object]]] = {

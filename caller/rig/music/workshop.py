@@ -11,7 +11,7 @@ import contextlib
 import hashlib
 import json
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import asdict, dataclass, replace
 from fractions import Fraction
 from math import floor
@@ -69,6 +69,25 @@ class Tracked:
     grid: Grid
     clear: float
     on_beat: float
+
+
+@dataclass(frozen=True, slots=True)
+class Again:
+    """What was heard from an earlier start on comes again so many counts beside a start: alike there, and here at the
+    start itself, -1 to 1."""
+
+    by: int
+    there: float
+    here: float
+
+
+@dataclass(frozen=True, slots=True)
+class Phrases:
+    """new: how much each count of a recording, from its count 1 on, begins something new, in spreads (see
+    :func:`caller.sound.phrase.newness`). again: by start, all but the first (:func:`caller.sound.phrase.beside`)."""
+
+    new: dict[int, float]
+    again: dict[int, Again]
 
 
 class Workshop:
@@ -153,14 +172,16 @@ class Workshop:
             grid = Grid.of_beats(beats, told.first, told.sure)
         return Tracked(grid, told.clear, told.on_beat)
 
-    def newness(self, recorded: Recorded, grid: Grid, meter: int) -> dict[int, float]:
-        """How much each count of a recording, from its count 1 on, begins something new, in spreads; see
-        :func:`caller.sound.phrase.newness`. Raises NoMusic."""
+    def phrases(self, recorded: Recorded, grid: Grid, meter: int, starts: Sequence[int]) -> Phrases:
+        """How its counts begin phrases. starts: counts at which the dance begins again. Raises NoMusic."""
         counts = range(int(grid.count_at(Fraction(str(round(recorded.seconds, 3))))))
         beats = self._folder / f"{recorded.digest}.beats.npy"
         np.save(beats, np.array([float(grid.seconds_of(Fraction(count))) for count in counts]))
-        told = self._done(["newness", str(self._path(recorded, Fraction(1))), str(beats), str(meter)], never)
-        return dict(zip(counts, told.newness, strict=True))
+        within = [start for start in starts if 0 <= start < len(counts)]
+        words = [str(self._path(recorded, Fraction(1))), str(beats), str(meter), ",".join(map(str, within))]
+        told = self._done(["newness", *words], never)
+        again = {start: Again(*one) for start, one in zip(within[1:], told.beside, strict=True)}
+        return Phrases(dict(zip(counts, told.newness, strict=True)), again)
 
     def evened(
         self, recorded: Recorded, grid: Grid, given_up: Callable[[], bool] = never, *, hurry: bool = False
@@ -261,3 +282,4 @@ class _Told:
     recorded: Recorded | None = None
     found: BeatsFound | None = None
     newness: tuple[float, ...] = ()
+    beside: tuple[tuple[int, float, float], ...] = ()
