@@ -32,8 +32,8 @@ _FULL_MOST, _STRUCK_MOST, _CHORDS_MOST = 1.7, 1.0, 1.75
 # How differently places of a bar are struck: beats are heavy and light by turns, what fills them up is alike.
 _BASS_TURNS, _CYMBALS_TURN, _TURNS_MOST = 0.95, 0.9, 1.5
 _HEARD = 0.25  # of the median level of beats
-# What comes again is looked for so far beside where it is awaited, by so much of it at least.
-_BESIDE_BARS, _LEAST_BARS = 2, 3
+# What comes again may be so far beside where it is awaited, and is looked for a bar further; so much of it at least.
+_BESIDE_BARS, _LOOKED_BARS, _LEAST_BARS = 2, 3, 3
 
 
 def on_beat(onsets: Onsets, beats: Curve, meter: int = 4) -> float:
@@ -120,7 +120,7 @@ def newness(onsets: Onsets, beats: Curve, meter: int) -> Curve:
 def beside(onsets: Onsets, beats: Curve, starts: Sequence[int], meter: int) -> list[tuple[int, float, float]]:
     """Of each start but the first, places among the beats: by how many beats beside it what was heard from an earlier
     start on comes again most alike, how alike that is (the mean cosine of the notes of beats, less those of the whole),
-    and how alike it is at the start itself. Up to two bars beside; (0, 0, 0) where too little is left."""
+    and how alike it is at the start itself. Two bars beside at most; (0, 0, 0) where nothing is, or little is left."""
     notes = _by_beat(onsets.notes, beats)
     notes = notes / np.maximum(np.linalg.norm(notes, axis=1, keepdims=True), 1e-9)
     notes = notes - notes.mean(axis=0)
@@ -135,10 +135,12 @@ def beside(onsets: Onsets, beats: Curve, starts: Sequence[int], meter: int) -> l
     found = []
     for n, start in enumerate(starts[1:], start=1):
         most = min(later - sooner for sooner, later in pairwise(starts[: n + 1]))
-        ways = range(-_BESIDE_BARS * meter, _BESIDE_BARS * meter + 1)
+        ways = range(-_LOOKED_BARS * meter, _LOOKED_BARS * meter + 1)
         best = {by: max(alike(before, start + by, most) for before in starts[:n]) for by in ways}
         by = max(ways, key=lambda way: (best[way], -abs(way)))
-        found.append((by, best[by], best[0]) if best[by] > 0 else (0, 0.0, 0.0))
+        # One that grows more and more alike the further off it is only lies nearer to itself.
+        peaked = best[by] > 0 and abs(by) <= _BESIDE_BARS * meter
+        found.append((by, best[by], best[0]) if peaked else (0, 0.0, 0.0))
     return found
 
 
