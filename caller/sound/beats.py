@@ -26,7 +26,7 @@ TOLD_OCTAVES, TOLD_REACH = 0.2, 0.42
 REACH = 1.22
 # What begins half-way since the beat before counts this share: so a chain doesn't drift over to the places between its
 # beats for the passages in which more begins there. Which of the two is the beat is asked of the whole.
-BETWEEN_SHARE = 0.8
+BETWEEN_SHARE = 0.7
 # What a beat costs that lasts longer or shorter than the one before, for a share of e; and than the whole's tempo.
 CHANGE_COST, AWAY_COST, MOST_AWAY = 2500.0, 150.0, 1.5
 _SMOOTH = np.exp(-0.5 * (np.arange(-4, 5) / 1.5) ** 2)
