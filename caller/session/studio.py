@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
+from caller.calls.music import SEAM_FRAMES
 from caller.calls.score import make_take, retimed
 from caller.calls.take import Take
 from caller.dance.walls import Dance
@@ -69,12 +70,14 @@ class Studio:
         return take
 
     def renewed(self, take: Take, frame: int, segment: ToDance, end: Fraction) -> Take:
-        """A take as it is to be from a frame of it on, up to a count; what has begun before that stays as it was."""
+        """A take as it is to be from a frame of it on, up to a count; what has begun before that stays as it was. A new
+        tempo with music holds from the next beat on."""
         voice = self._desk.voice
         self._turn_to(segment.dance)
         asked = replace(take, dance=segment.dance, end=end)
-        made = retimed(asked, frame, segment.tempo, voice, voice.clip, manner=segment.manner)
-        return self._backing.under(made, segment.passages, _intro(segment), frame)
+        seam = self._backing.seam(take, frame, segment.tempo)
+        made = retimed(asked, seam, segment.tempo, voice, voice.clip, manner=segment.manner)
+        return self._backing.under(made, segment.passages, _intro(segment), seam, min(seam - frame, SEAM_FRAMES))
 
     def ready_with(self, segment: Segment, promises: bool) -> Ready:
         """What is heard at the start. promises: with what can't be called, and how fast all can, once the voice is
