@@ -15,7 +15,7 @@ from typing import Any, NamedTuple
 
 from caller.routine.facing import Turn
 from caller.routine.naming import turn_words
-from caller.routine.parts import FigureCalled, Meter
+from caller.routine.parts import FigureCalled, Meter, Routine
 from caller.routine.step import Movement
 from caller.routine.vocabulary import Figure, shipped
 
@@ -72,11 +72,11 @@ def is_turn_alone(movement: Movement) -> bool:
     return movement.action in TURNS_ALONE and bool(movement.turn)
 
 
-def figure_words(figure: FigureCalled, heading: str, meter: Meter) -> tuple[str, ...]:
+def figure_words(figure: FigureCalled, heading: str, meter: Meter, sheet: str = "") -> tuple[str, ...]:
     """What a figure is called, "{foot}" where its foot stands if that is said; empty where its movements say more than
-    its name. heading: of the section it stands in."""
+    its name. heading: of the section it stands in. sheet: all that the sheet says, as :func:`sheet_words` has it."""
     known = shipped().figures.get(figure.name)
-    named = _own_name(figure, known, heading) if known else ""
+    named = _own_name(figure, known, heading, sheet) if known else ""
     entry: Mapping[str, Any] = _table()["figure"].get(figure.name, {})
     sheets = figure.named or bool(named)
     if known is None or (not entry and figure.named and _is_proper(known)):
@@ -93,9 +93,20 @@ def figure_words(figure: FigureCalled, heading: str, meter: Meter) -> tuple[str,
     return placed_words(words)
 
 
-def _own_name(figure: FigureCalled, known: Figure, heading: str) -> str:
-    """The sheet's own name, without the turn that is told beside it; "" where it has none that can be said."""
-    named = figure.said or _heading_name(known, heading)
+def sheet_words(routine: Routine) -> str:
+    """All words of the sheet's headings and step lines, in the vocabulary's plain ones."""
+    headings = [section.name for section in routine.sections] + [tag.name for tag in routine.tags]
+    lines = [line.text for passage in routine.passages for line in passage.words]
+    plain = shipped().plain
+    return " / ".join(
+        " ".join(plain(word) for word in re.findall(r"[^\W\d_]+", text.lower())) for text in (*headings, *lines)
+    )
+
+
+def _own_name(figure: FigureCalled, known: Figure, heading: str, sheet: str) -> str:
+    """The sheet's own name, that of its section first, without the turn that is told beside it; "" where it has none
+    that can be said."""
+    named = figure.said or _heading_name(known, heading) or _usual_name(known, sheet)
     if any(len(word) > 1 and not _VOWEL.search(word) for word in named.split()):
         return ""
     if named.endswith("s") and named[:-1] in _spellings(known):
@@ -119,6 +130,18 @@ def _heading_name(figure: Figure, heading: str) -> str:
     words = " ".join(re.findall(r"[a-z]+", heading.lower()))
     found = [one for one in _spellings(figure) if re.search(rf"\b{one}s?\b", words)]
     return max(found, key=len, default="")
+
+
+@lru_cache(maxsize=4096)
+def _usual_name(figure: Figure, sheet: str) -> str:
+    """The spelling of a figure that a sheet has most often, the longest of those; "" where it has none."""
+    often: dict[str, int] = {}
+    left = f" {sheet} "
+    for one in sorted(_spellings(figure), key=len, reverse=True):
+        if often_here := left.count(f" {one} "):
+            often[one] = often_here
+            left = left.replace(f" {one} ", "  ")
+    return max(often, key=lambda one: often[one], default="")
 
 
 @lru_cache(maxsize=512)

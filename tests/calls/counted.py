@@ -8,9 +8,9 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from caller.calls.group import Group
-from caller.calls.groups import groups_of
+from caller.calls.groups import groups_between
 from caller.calls.opening import numbers_said
-from caller.calls.places import own_place, phrases_between
+from caller.calls.places import own_place
 from caller.calls.plan import Call, Kind
 from caller.calls.take import Take
 from caller.calls.words import words_of_turn
@@ -48,8 +48,7 @@ class Broken:
 def broken(take: Take, walls: int = 1) -> Broken:
     """What is broken in the first ``walls`` walls; notices are counted over all."""
     found = Broken()
-    meter = take.dance.routine.header.meter
-    groups = groups_of(phrases_between(take.dance, take.start, take.end), meter)
+    groups = groups_between(take.dance, take.start, take.end)
     calls: dict[Fraction, list[Call]] = defaultdict(list)
     for call in take.plan.calls:
         if call.cue.steps:
@@ -83,7 +82,7 @@ def _group(take: Take, group: Group, calls: list[Call], previous: Group | None, 
     words = ", ".join(call.utterance.words for call in said)
     movements = [danced.step.movement for danced in group.wall.movements[group.first : group.last + 1]]
     before = group.wall.movements[group.first].before.weight
-    if before is Weight.BOTH and movements[0].foot:  # after what could not be read the call tells the foot
+    if movements[0].foot and (before is Weight.BOTH or not before.frees(movements[0].foot)):  # the call tells the foot
         before = Weight.on(movements[0].foot.other)
     for movement in (one.movement for one in group.placed):
         amount = words_of_turn(movement.turn).amount
