@@ -28,6 +28,8 @@ _SHORTER, _RUN_TOGETHER, _UNDERSTOOD, _UNSIDED, _IN_PARTS, _LIKE = 3, 3, 1, 12, 
 # and a recover among movements that have no name together.
 _SIDE_UNTOLD, _RECOVER_UNTOLD = UNTOLD + 40, UNTOLD
 _OTHER_THAN_QUOTED = 12
+# "right shuffle half left" holds two sides, of which one is the foot's.
+_FOOT_AND_SIDE = 3
 # From the second time on the fuller words are no better than the short ones.
 _TOO_FULL = 10
 _AT_ONCE = Fraction(0)
@@ -190,9 +192,8 @@ def _named(called: Called, names: tuple[str, ...]) -> Iterator[_Form]:
         told = [(turn.full, 0), (turn.amount, unsided)] if turn.full else [("", 0)]
         for turned, less in told:
             if not travels:
-                yield _Form(
-                    _turned(full, turned), fuller + less + (_TOO_FULL if called.thin and not called.marked else 0)
-                )
+                footed = 0 if called.marked else _TOO_FULL if called.thin else _FOOT_AND_SIDE if turned else 0
+                yield _Form(_turned(full, turned), fuller + less + footed)
             yield _Form(_turned(bare, turned), fuller + less + (0 if travels else footless))
             if travels and not called.marked:  # the free foot goes but one way
                 yield _Form(_turned(name.replace(FOOT, "").strip(), turned), fuller + less + _NO_WAY)

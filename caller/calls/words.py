@@ -24,6 +24,7 @@ FOOT, TURN = "{foot}", "{turn}"
 _RULES = ("own", "meter")
 # What a name may hold of its turn; a word without one of these is written short.
 _TURNING, _VOWEL = re.compile(r"\bturn(ing|s)?\b ?"), re.compile(r"[aeiouy]", re.IGNORECASE)
+_WORD_OR_STROKE, _PARTS = re.compile(r"[^\W\d_]+|/"), re.compile(r"\d+/\d+|[,;:.()/]")
 # Movements that are nothing but their turn.
 TURNS_ALONE = ("pivot", "turn")
 
@@ -97,9 +98,15 @@ def sheet_words(routine: Routine) -> str:
     """All words of the sheet's headings and step lines, in the vocabulary's plain ones."""
     headings = [section.name for section in routine.sections] + [tag.name for tag in routine.tags]
     lines = [line.text for passage in routine.passages for line in passage.words]
+    return " / ".join(_plain_words(text) for text in (*headings, *lines))
+
+
+@lru_cache(maxsize=1024)
+def _plain_words(text: str) -> str:
+    """ "shuffle / step": with a stroke where something parts them, so that no name goes over it."""
     plain = shipped().plain
-    return " / ".join(
-        " ".join(plain(word) for word in re.findall(r"[^\W\d_]+", text.lower())) for text in (*headings, *lines)
+    return " ".join(
+        word if word == "/" else plain(word) for word in _WORD_OR_STROKE.findall(_PARTS.sub(" / ", text.lower()))
     )
 
 
@@ -127,7 +134,7 @@ def placed_words(words: tuple[str, ...]) -> tuple[str, ...]:
 
 def _heading_name(figure: Figure, heading: str) -> str:
     """The spelling of a figure that a section's heading holds, as it writes it; "" where it holds none."""
-    words = " ".join(re.findall(r"[a-z]+", heading.lower()))
+    words = _plain_words(heading)
     found = [one for one in _spellings(figure) if re.search(rf"\b{one}s?\b", words)]
     return max(found, key=len, default="")
 
