@@ -26,7 +26,7 @@ _NO_FOOT, _NO_FOOT_MARKED, _NO_WAY, _BETWEEN = 2, 20, 15, 14
 _SHORTER, _RUN_TOGETHER, _UNDERSTOOD, _UNSIDED, _IN_PARTS, _LIKE = 3, 3, 1, 12, 5, 1
 # What the class has not been told yet goes only where nothing else helps, not even a quicker voice: the side of a turn,
 # and a recover among movements that have no name together.
-_SIDE_UNTOLD, _RECOVER_UNTOLD = UNTOLD + 40, UNTOLD
+_SIDE_UNTOLD, _RECOVER_UNTOLD, _LAST_RECOVER = UNTOLD + 40, UNTOLD, 25
 _OTHER_THAN_QUOTED = 12
 # "right shuffle half left" holds two sides, of which one is the foot's.
 _FOOT_AND_SIDE = 3
@@ -196,7 +196,8 @@ def _named(called: Called, names: tuple[str, ...]) -> Iterator[_Form]:
                 yield _Form(_turned(full, turned), fuller + less + footed)
             yield _Form(_turned(bare, turned), fuller + less + (0 if travels else footless))
             if travels and not called.marked:  # the free foot goes but one way
-                yield _Form(_turned(name.replace(FOOT, "").strip(), turned), fuller + less + _NO_WAY)
+                untold = called.unsided if turned == turn.amount != "" else less
+                yield _Form(_turned(name.replace(FOOT, "").strip(), turned), fuller + untold + _NO_WAY)
 
 
 def _turned(name: str, turn: str) -> str:
@@ -207,7 +208,7 @@ def _chained(called: Called) -> Iterator[_Form]:
     pieces = pieces_of(called.placed, upbeat=called.upbeat)
     understood = [piece for piece in pieces if not piece.understood]
     recovers = len(pieces) > len(understood)
-    less = _RECOVER_UNTOLD if recovers and _needs_recover(called) else _UNDERSTOOD
+    less = _UNDERSTOOD if not _needs_recover(called) else _recovers_untold(pieces)
     foot = called.foot if called.foot and pieces[0].full.split()[-1] != called.foot else ""
     footless = (_NO_FOOT_MARKED if called.marked or called.foot_open else _NO_FOOT) if foot else 0
     # A foot is said where it must be heard, and before few words.
@@ -248,6 +249,12 @@ def _needs_recover(called: Called) -> bool:
     """Whether a recover has to be heard: the first time, among movements that have no name together. A rock by itself
     is known by its name."""
     return not called.thin and len(called.placed) > 2
+
+
+def _recovers_untold(pieces: Sequence[Piece]) -> int:
+    """What leaving out the recovers loses: one that comes last can be nothing else."""
+    among = any(piece.understood for piece in pieces[:-1])
+    return _RECOVER_UNTOLD if among else _LAST_RECOVER
 
 
 def _the_same(called: Called) -> Iterator[_Form]:
@@ -342,7 +349,7 @@ def _partings(placed: Sequence[Placed], pieces: Sequence[Piece]) -> Iterator[tup
     """Where a chain may be parted, once or twice, a count or more apart; and not at all."""
     yield ()
     places = [placed[piece.movement].offset for piece in pieces]
-    for first in range(1, len(pieces)):
-        if places[first] >= 1:
-            yield (first,)
-            yield from ((first, n) for n in range(first + 1, len(pieces)) if places[n] - places[first] >= 1)
+    begins = [n for n in range(1, len(pieces)) if places[n] >= 1 and not pieces[n].understood]
+    for first in begins:
+        yield (first,)
+        yield from ((first, n) for n in begins if places[n] - places[first] >= 1)

@@ -28,12 +28,11 @@ _MARKS = re.compile(r"\[[^\]]*\]|\*+")
 
 def lines_that_say_more(routine: Routine) -> Mapping[int, str]:
     """By the sheet's line, what its author says, read aloud; only lines that say more than the movements do."""
-    return {
-        words.line: told
-        for passage in routine.passages
-        for words in passage.words
-        if MORE.search(words.text) and (told := _aloud(words.text))
-    }
+    found: dict[int, list[str]] = {}
+    for passage in routine.passages:
+        for words in passage.words:
+            found.setdefault(words.line, []).append(_aloud(words.text))
+    return {line: told for line, texts in found.items() if MORE.search(told := ", ".join(dict.fromkeys(texts)))}
 
 
 @lru_cache(maxsize=512)

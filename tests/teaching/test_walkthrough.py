@@ -286,7 +286,7 @@ def test_titles_and_headings_are_told_as_words() -> None:
         ("1-2 Step R forward, pivot 1/2 left\n3-4 Walk R, L\n", ""),
         ("1&2 R shuffle forward\n3&4 L coaster step\n", ""),
         ("1-2 Turn 1/2 left stepping R back, turn 1/2 left stepping L forward\n3-4 Walk R, L\n", "back half left, "),
-        ("1-2 Step R forward, pivot 1/2 left\n3&4 R shuffle turning 1/2 left\n", "shuffle half left"),
+        ("1-2 Step R forward, pivot 1/2 left\n3&4 R shuffle turning 1/2 left\n", "shuffle forward half left"),
         ("1&2& Heel R forward, step R beside L, touch L to side, step L beside R\n3-4 Touch R, hold\n", ""),
     ],
 )
