@@ -15,7 +15,7 @@ from functools import lru_cache, partial
 from caller.calls.chain import mirrored
 from caller.calls.forms import Called, Forms, forms_of
 from caller.calls.group import Group, follows, loose, part_of
-from caller.calls.patterns import BALLS, Sheet, figure_in, gone_over, patterned
+from caller.calls.patterns import BALLS, Sheet, figure_at, figure_in, gone_over, patterned
 from caller.calls.places import own_place, phrases_between, stretch_at
 from caller.calls.words import figure_words, sheet_words
 from caller.dance.walls import Dance, Danced, DancedPhrase, Wall
@@ -43,7 +43,7 @@ def sheet_of(routine: Routine) -> Sheet:
 def groups_of(phrases: Iterable[tuple[Wall, DancedPhrase]], sheet: Sheet) -> list[Group]:
     """Groups of phrases that follow one another."""
     meter = sheet.meter
-    single = [_single(wall, phrase, sheet) for wall, phrase in phrases]
+    single = [group for wall, phrase in phrases for group in _within(_single(wall, phrase, sheet), sheet)]
     named = gone_over(patterned(single, sheet), sheet)
     ended = _folded(_folded(_upbeats(named), _together), partial(_ended, meter=meter))
     return list(_alike(_folded(ended, _repeated)))
@@ -63,6 +63,42 @@ def _single(wall: Wall, phrase: DancedPhrase, sheet: Sheet) -> Group:
     place = belongs - stretch.at
     told = (phrase.at, phrase.first, phrase.last, phrase.section, place)
     return Group(wall, *told, names, figure, phrase.call, own, ends=ends if names else 0)
+
+
+def _within(group: Group, sheet: Sheet) -> Iterator[Group]:
+    """A figure that nobody calls by its name is left to those within it that have one: a side shuffle and a rock."""
+    if group.figure is None or group.figure.named or not loose(group):
+        yield group
+        return
+    steps = _steps_of(group.wall.movements[group.first : group.last + 1])
+    at = begun = 0
+    while at < len(steps):
+        found = _named_at(group, at, steps, sheet)
+        if found is None:
+            at += 1
+            continue
+        if at > begun:
+            yield part_of(group, group.first + begun, group.first + at - 1)
+        yield found
+        at = begun = found.last - group.first + 1
+    if begun == 0:
+        yield group
+    elif begun < len(steps):
+        yield part_of(group, group.first + begun, group.last)
+
+
+def _named_at(group: Group, at: int, steps: Sequence[tuple[Movement, Fraction]], sheet: Sheet) -> Group | None:
+    """The longest figure with a name that begins at one of a group's movements, and is not all of it."""
+    last = len(steps) - (at == 0)
+    while (found := figure_at(steps[at:last])) is not None:
+        figure, length = found
+        begins = group.wall.movements[group.first + at].at
+        heading = stretch_at(group.wall, own_place(group.wall, group.at, group.section)).name
+        names = () if _off_its_place(figure, begins) else _names(figure, heading, sheet.meter, sheet.words)
+        if names:
+            return part_of(group, group.first + at, group.first + at + length - 1, names, figure)
+        last = at + length - 1
+    return None
 
 
 def _off_its_place(figure: FigureCalled, at: Fraction) -> bool:

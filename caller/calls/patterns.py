@@ -204,13 +204,21 @@ def _may_be_said(pattern: Pattern, movements: Sequence[Danced], heading: str) ->
     return not pattern.words or " ".join(first) not in heading
 
 
-def figure_in(placed: tuple[tuple[Movement, Fraction], ...]) -> tuple[FigureCalled | None, int]:
+def figure_in(placed: Sequence[tuple[Movement, Fraction]]) -> tuple[FigureCalled | None, int]:
     """The vocabulary's figure that movements begin with, and how many more there are: none or one."""
-    steps = [Step(at, "", movement) for movement, at in placed]
-    found = find_figure(steps, 0, len(steps), shipped(), (0,) * len(steps))
-    if found is None or len(steps) - found.last > 2:
+    found = figure_at(placed)
+    if found is None or len(placed) - found[1] > 1:
         return None, 0
-    return FigureCalled(found.figure.name, found.way, found.lead, found.turn), len(steps) - 1 - found.last
+    return found[0], len(placed) - found[1]
+
+
+def figure_at(placed: Sequence[tuple[Movement, Fraction]]) -> tuple[FigureCalled, int] | None:
+    """The longest figure of the vocabulary that movements begin with, and how many of them it is."""
+    steps = [Step(at, "", movement) for movement, at in placed]
+    found = find_figure(steps, 0, len(steps), shipped(), (0,) * len(steps)) if steps else None
+    if found is None:
+        return None
+    return FigureCalled(found.figure.name, found.way, found.lead, found.turn), found.last + 1
 
 
 def gone_over(groups: Iterable[Group], sheet: Sheet) -> Iterator[Group]:

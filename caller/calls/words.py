@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Mapping
+from dataclasses import replace
 from functools import cache, lru_cache
 from importlib.resources import files
 from typing import Any, NamedTuple
@@ -76,6 +77,7 @@ def is_turn_alone(movement: Movement) -> bool:
 def figure_words(figure: FigureCalled, heading: str, meter: Meter, sheet: str = "") -> tuple[str, ...]:
     """What a figure is called, "{foot}" where its foot stands if that is said; empty where its movements say more than
     its name. heading: of the section it stands in. sheet: all that the sheet says, as :func:`sheet_words` has it."""
+    figure = _as_named(figure, sheet)
     known = shipped().figures.get(figure.name)
     named = _own_name(figure, known, heading, sheet) if known else ""
     entry: Mapping[str, Any] = _table()["figure"].get(figure.name, {})
@@ -92,6 +94,35 @@ def figure_words(figure: FigureCalled, heading: str, meter: Meter, sheet: str = 
         # "grapevine" holds "vine": where time is short that is the same name.
         words = tuple(dict.fromkeys((*own, words[-1]))) if base in named else own
     return placed_words(words)
+
+
+def _as_named(figure: FigureCalled, sheet: str) -> FigureCalled:
+    """The figure of the same steps that the sheet has a name for, the one of fewest ways first: a side shuffle that it
+    calls a chasse is one."""
+    if figure.named:
+        return figure
+    twin = next((one for one, _ in _twins(figure.name, figure.way) if _usual_name(one, sheet)), None)
+    return replace(figure, name=twin.name) if twin is not None else figure
+
+
+@lru_cache(maxsize=512)
+def _twins(name: str, way: str) -> tuple[tuple[Figure, int], ...]:
+    """The figures, by number of their ways, whose way of that name is the same movements and that have words here."""
+    own = shipped().figures.get(name)
+    if own is None or way not in own.ways:
+        return ()
+    moves = [(move.verb.reads, move.leading, move.where, move.turn) for move in own.ways[way]]
+    called = _table()["figure"]
+    found = [
+        (one, len(one.ways))
+        for one in shipped().figures.values()
+        if one.name in called
+        and way in one.ways
+        and set(one.counts) & set(own.counts)
+        and one.needs_turn == own.needs_turn
+        and [(move.verb.reads, move.leading, move.where, move.turn) for move in one.ways[way]] == moves
+    ]
+    return tuple(sorted(found, key=lambda pair: pair[1])) if len(found) > 1 else ()
 
 
 def sheet_words(routine: Routine) -> str:

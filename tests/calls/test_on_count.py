@@ -35,7 +35,7 @@ _SAID_OF = {
     "step": {("step", where) for where in ("side", "forward", "place", "in", "beside", "out", "forward diagonal")}
     | {("touch", "forward"), ("touch", "side")},
     "out": {("step", "forward diagonal")},
-    "together": {("step", "place")},
+    "together": {("step", "place"), ("step", "forward diagonal"), ("step", "back diagonal")},
     "stomp": {("stomp up", "beside"), ("stomp up", "place"), ("stomp up", "")},
 }
 _TURNS = {"turn", "pivot", "paddle", "unwind"}
