@@ -11,10 +11,12 @@ from caller.routine.layout.abbreviations import abbreviations
 from caller.routine.layout.blocks import Blocks, EventBlock, OptionBlock, Role, first_count, highest_count
 from caller.routine.layout.counted import steps_on
 from caller.routine.layout.lines import Line, unstarred
-from caller.routine.layout.options import read_option
+from caller.routine.layout.options import EASIER, read_option
 from caller.routine.layout.orders import looks_like_order
+from caller.routine.layout.paragraphs import joined
 
 _LOOK_AHEAD = 3  # lines in which counts may begin after a heading
+_BREAKS_OFF = re.compile(r"(?:[,;]|\b(?:stepping|step|and|then|the|to|with|on|turn|turning|of|an?))$")
 _LISTED_NAME = re.compile(r"\d{1,2}[.)]\s+(?:[A-Z][A-Z0-9/&,\s-]+|[A-Z][a-z]+(?:\s[A-Z][a-z]+)*)$")
 
 
@@ -23,7 +25,7 @@ class Reading:
 
     def __init__(self, lines: list[Line]) -> None:
         self.all = lines
-        self.lines = [line for line in lines if line.text]
+        self.lines, self.further = joined([line for line in lines if line.text])
         self.empty = {line.number for line in lines if not line.text}
         self.out = Blocks(roles={line.number: Role.EMPTY for line in lines})
         self.part = ""
@@ -45,9 +47,15 @@ class Reading:
         self.step_number = 0  # of the last line of the file that told steps
         self.uncounted: dict[int, list[Line]] = {}  # by the section's id: its lines of steps that have no counts
         self.told_on_steps: set[int] = set()  # lines that go on with steps told in sentences
+        self.told_in_head: set[int] = set()  # lines that tell what a key on the line above asks for
+        self.kept_on: set[int] = set()  # lines that go on with what is kept in its author's words
         self.told_on: set[int] = set()  # lines that go on with an event's sentence
         self.short = abbreviations(x.text for x in self.lines)
         self.title_line = kinds.title_line([x.text for x in self.lines[:25]])
+
+    def _end_of(self, line: Line) -> int:
+        """The number of the last line of the file that it was joined from."""
+        return self.further.get(line.number, [line.number])[-1]
 
     @property
     def in_head(self) -> bool:
@@ -80,7 +88,7 @@ class Reading:
         if (
             line is None
             or kinds.STRONG_EVENT.match(unstarred(line.text))
-            or (read_option(line.text) is not None and not line.text[:1].isdigit())
+            or ((read_option(line.text) is not None or EASIER.match(line.text)) and not line.text[:1].isdigit())
         ):
             return None
         if kinds.ONLY_COUNTS.match(line.text) is not None and (alone := read_counts(f"{line.text} x")) is not None:
@@ -109,7 +117,7 @@ class Reading:
     def _with_next(self, line: Line) -> Line | None:
         """A step line that breaks off, with the one that it goes on in."""
         following = next((x for x in self.lines[self.at : self.at + 4] if x.number == line.number + 1), None)
-        if following is None or not line.text.endswith((",", ";")) or not kinds.STEP_WORD.search(line.text):
+        if following is None or not _BREAKS_OFF.search(line.text) or not kinds.STEP_WORD.search(line.text):
             return None
         if read_counts(following.text) is not None or read_counts(line.text) is not None:
             return None

@@ -6,33 +6,47 @@ import re
 
 from caller.routine.count import read_counts
 from caller.routine.layout import kinds
-from caller.routine.layout.blocks import EventBlock, ReplacedLines, Role, first_count, highest_count
+from caller.routine.layout.blocks import EventBlock, ReplacedLines, Role, first_count
 from caller.routine.layout.changes import replaced_by
-from caller.routine.layout.counted import shifted, steps_on
+from caller.routine.layout.counted import steps_on
 from caller.routine.layout.headings import read_heading
 from caller.routine.layout.lines import Line, unstarred
 from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG, Mention
 from caller.routine.layout.mentions import mentions_in, unnamed
-from caller.routine.layout.numbers import ROMAN, number_of
+from caller.routine.layout.numbers import ORDINAL
 from caller.routine.layout.offering import Offering
 from caller.routine.layout.options import read_option
+from caller.routine.layout.shorts import short_part
+from caller.routine.layout.taken import take_again
 
 _MARKED_HERE = re.compile(r"[(\[].*\bhere\b.*[)\]]$", re.IGNORECASE)  # "(bridge comes here, wall 3)": no steps below
 _DANGLING = re.compile(r"\b(?:of|the|in|after|until|to|wall|section)$", re.IGNORECASE)
 _ROMAN_HEADING = re.compile(r"[IVX]{1,4}(?:\s{2,}|[.)]\s)\S")
+_ON_WALL = re.compile(r"\W*(?:on\s+)?wall\s+\d", re.IGNORECASE)
+_CLOCK_FIRST = re.compile(r"(?:1[0-2]|[1-9])(?:[:.][0-5]\d|\s*o['\u2019]?\s?clock)\b", re.IGNORECASE)
+_REPLACING = re.compile(r"\b(?:replac|swap|chang|instead\s+of)[^.]*$", re.IGNORECASE)
+_NTH_TIME = re.compile(rf"\bthe\s+{ORDINAL}\s+(?:wall|time|round)\b", re.IGNORECASE)
 _MOST_HEADING = 4  # words of a heading "Tag after wall 2", with its steps below
 # "replace counts 22-24 with:", and on the next line what with.
 _TO_BE_TOLD = re.compile(r"\b(?:replace|chang|substitut|modif)\w*\b.*\b(?:with|to|by)\s*:$", re.IGNORECASE)
+
+
+def _steps_in(text: str, start: int, until: int) -> str:
+    """The steps that a sentence tells between two places, "" where it tells none."""
+    told = (kinds.steps_told(text[found.end() : until]) for found in kinds.TOLD_STEPS.finditer(text, start, until))
+    return next((words for words in told if words), "")
 
 
 class Telling(Offering):
     def _event(self, line: Line, bare: str) -> Role | None:
         if not any(word in self.low for word in kinds.EVENT_WORDS) and kinds.WALL.search(self.low) is None:
             return None
+        if self._short_part(line, bare):
+            return Role.HEADER
         found = mentions_in(bare)
-        if not found and self._at_end_of_wall(line):
-            return self._unnamed(line, bare)
-        if not found or not self._tells_event(line, bare, found):
+        if not found:
+            return self._without_a_name(line, bare)
+        if not self._tells_event(line, bare, found):
             return None
         bare, further = self._told_on(line, bare)
         found = mentions_in(bare) if further else found
@@ -55,13 +69,35 @@ class Telling(Offering):
             self.out.reader.facts(line) if kinds.FACT_TOO.search(bare) else None
         return Role.EVENT
 
+    def _without_a_name(self, line: Line, bare: str) -> Role | None:
+        """A wall told of, and no event named in the line."""
+        if self._at_end_of_wall(line):
+            return self._unnamed(line, bare)
+        if self.in_head and _NTH_TIME.search(bare) is not None:
+            return self._told_in_sentences(line, bare)
+        return None
+
+    def _short_part(self, line: Line, bare: str) -> bool:
+        """ "The short As: leave off section A4 ...", where the order has such: its counts, and no event of its own."""
+        order = self.out.reader.order
+        if not any(item.short or item.counts for item in order) or read_counts(line.text) is not None:
+            return False
+        whole, further = self._told_on(line, bare)
+        told = short_part(whole, self.out.sections)
+        if told is None or not any(item.part == told[0] and (item.short or item.counts == told[1]) for item in order):
+            return False
+        self.out.shorts.setdefault(*told)
+        self.told_on.update(further)
+        self._keep(line)
+        return True
+
     def _at_end_of_wall(self, line: Line) -> bool:
         return bool(self.out.sections) and kinds.WALL.search(self.low) is not None and read_counts(line.text) is None
 
     def _unnamed(self, line: Line, bare: str) -> Role | None:
         """ "Wall 2:" or "At the end of wall 4 add": an event, or where one is danced, in a line without its name."""
         tag = unnamed(bare)
-        if tag is None:
+        if tag is None or bare.endswith("?"):
             return None
         if self.event is not None and self._lists_more(line, bare, tag):
             return Role.EVENT
@@ -98,16 +134,20 @@ class Telling(Offering):
     def _told_in_sentences(self, line: Line, bare: str) -> Role | None:
         """A wall named in one sentence, and what happens on it in the next."""
         further: list[int] = []
+        end = self._end_of(line)
         for following in self.lines[self.at + 1 : self.at + 5]:
             text = unstarred(following.text)
             if (
-                following.number != line.number + len(further) + 1
+                following.number != end + 1
                 or (read_counts(text) is not None and not kinds.SO_MANY.match(text))
                 or read_heading(text, self.phrased)
+                or _ON_WALL.match(text)
+                or kinds.EVENT_LINE.match(text.lstrip("\u2192->* "))
             ):
                 break
             bare = f"{bare} {text}"
             further.append(following.number)
+            end = self._end_of(following)
         found = mentions_in(bare)
         changed = any(m.told and m.kind == CHANGE for m in found)
         named = kinds.BY_NAME.search(bare) is not None
@@ -122,16 +162,21 @@ class Telling(Offering):
     def _told_on(self, line: Line, bare: str) -> tuple[str, list[int]]:
         """The sentence with the lines of the file that it goes on over."""
         further: list[int] = []
+        end = self._end_of(line)
+        if sum(bool(_ON_WALL.match(x.text)) for x in self.lines[self.at + 1 : self.at + 4]) > 1:
+            return bare, further  # walls in a list, each with what happens on it
+        untold = self.out.sections != [] and not any(m.told or m.placed for m in mentions_in(bare))
         for following in self.lines[self.at + 1 : self.at + 4]:
             text = unstarred(following.text)
-            adjacent = following.number == line.number + len(further) + 1
+            adjacent = following.number == end + 1
             ends = bare.rstrip().endswith((":", ".", "!", ")", "*")) and not _TO_BE_TOLD.search(bare)
+            ends = ends and not (bare.endswith(":") and untold and kinds.WALL.search(text.lower()) is not None)
             dangling = _DANGLING.search(bare) is not None  # "the last two counts of", and on the next line "Section 4"
             if not adjacent or (
                 not dangling
                 and (
                     (ends and not text[:1].islower())
-                    or (read_counts(text) is not None and not kinds.SO_MANY.match(text))
+                    or (read_counts(text) is not None and not self._still_told(bare, text))
                     or read_heading(text, self.phrased)
                 )
             ):
@@ -149,7 +194,15 @@ class Telling(Offering):
                 break
             bare = f"{bare} {text}"
             further.append(following.number)
+            end = self._end_of(following)
         return bare, further
+
+    def _still_told(self, bare: str, text: str) -> bool:
+        """Whether a line that begins with a number goes on with the sentence: "replace the last three counts" and below
+        it "(counts 22-24) with ..."."""
+        if kinds.SO_MANY.match(text) or _CLOCK_FIRST.match(text):
+            return True
+        return text.startswith("(count") and _REPLACING.search(bare) is not None
 
     def _tells_event(self, line: Line, bare: str, found: list[Mention]) -> bool:
         if bare.endswith("?"):
@@ -205,19 +258,14 @@ class Telling(Offering):
                 return  # announced in the header
             event.replaced += replaced_by(text, line, mention, until)
             return
-        if (again := kinds.COUNTS_OF.search(text, mention.start)) is not None and again.start() < until:
-            event.lines += self._again(again, line)
-            if event.lines:
-                mention.after, mention.ends = None, True
-                return
-        words = next(
-            (
-                w
-                for m in kinds.TOLD_STEPS.finditer(text, mention.end, until)
-                if (w := kinds.steps_told(text[m.end() : until]))
-            ),
-            "",
-        )
+        alone = mention.kind == TAG and bool(self.out.sections) and self._next_count() != 1
+        if alone and take_again(event, text[:until], self.out.sections):
+            return
+        words = _steps_in(text, mention.end, until)
+        if (
+            not words and mention.kind == TAG and alone
+        ):  # "... stomp right, hold, stomp left, hold. That is the bridge."
+            words = _steps_in(text, 0, mention.start)
         if not words:
             return
         counted = steps_on(Line(line.number, line.column, words, False), 1)
@@ -225,20 +273,6 @@ class Telling(Offering):
             event.lines += counted
         elif self._next_count() != 1:
             event.words = words
-
-    def _again(self, found: re.Match[str], line: Line) -> list[Line]:
-        """ "counts 1-4 of F", "once more (the seventh six)": the step lines of that section again."""
-        name = found["section"] or found["nth"]
-        number = ROMAN.get(name.lower(), ord(name[0].upper()) - ord("A") + 1) if found["section"] else number_of(name)
-        number = int(name) if name.isdigit() else number
-        section = next((s for s in self.out.sections if s.number == number), None)
-        low, high = int(found["first"] or 1), int(found["last"] or 64)
-        own = (
-            [x for x in section.lines if (n := first_count(x)) is not None and low <= n and highest_count([x]) <= high]
-            if section
-            else []
-        )
-        return [shifted(Line(line.number, line.column, x.text, False), 1 - low) for x in own]
 
     def _after_change(self, mention: Mention) -> bool:
         """ "and restart", below a step change: on its walls, after its steps."""
@@ -257,7 +291,12 @@ class Telling(Offering):
     def _tag_words(self, line: Line, bare: str) -> Role | None:
         """Steps without counts below a tag's heading."""
         event = self.event
-        if event is None or event.mention.kind != TAG or event.lines or event.words or not kinds.steps_told(bare):
+        if event is None or event.mention.kind != TAG or event.lines or not kinds.steps_told(bare):
+            return None
+        if event.words.endswith(",") and line.number - 1 not in self.empty:
+            event.words = f"{event.words} {bare}"
+            return Role.STEPS
+        if event.words:
             return None
         event.words = bare
         event.heading = event.heading if event.mention.told else line
