@@ -217,8 +217,9 @@ def _chained(called: Called) -> Iterator[_Form]:
     yield from _the_same(called)
     syncopated = any(one.offset.denominator != 1 for one in called.placed)
     fuller = _TOO_FULL if called.thin and recovers else 0
-    ways = [(pieces, "full", False, fuller)]
-    for told, lost in ((pieces, fuller), (understood, less)) if recovers else ((pieces, 0),):
+    ways: list[tuple[Sequence[Piece], str, bool, int]] = [(pieces, "full", False, fuller)]
+    said: list[tuple[Sequence[Piece], int]] = [(pieces, fuller), (understood, less)] if recovers else [(pieces, 0)]
+    for told, lost in said:
         ways += [
             (told, "short", False, lost + _SHORTER),
             (told, "short", True, lost + _RUN_TOGETHER + _SHORTER),
