@@ -3,9 +3,10 @@ before that."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 
+from caller.calls.group import Group
 from caller.calls.plan import CallPlan, CountIn, Fading
 from caller.clock.timeline import Timeline
 from caller.dance.walls import Dance
@@ -15,7 +16,8 @@ from caller.sound.score import Score
 @dataclass(frozen=True, slots=True)
 class Take:
     """start, end: absolute counts danced, end excluded. count_in: counts clicked before ``start``. lead: counts before
-    the count-in, for music and for what is said before its numbers. how: the count-in ends."""
+    the count-in, for music and for what is said before its numbers. how: the count-in ends. groups: what is called
+    together in it, as it is shown."""
 
     dance: Dance
     start: Fraction
@@ -27,6 +29,7 @@ class Take:
     fading: Fading = Fading.USUAL
     lead: Fraction = Fraction(0)
     how: CountIn = CountIn.LEVEL
+    groups: tuple[Group, ...] = field(default=(), repr=False, compare=False)
 
     @property
     def end_frame(self) -> int:

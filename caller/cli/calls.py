@@ -10,6 +10,14 @@ from caller.cli.running import RunOptions, add_run_words, planned
 from caller.cli.say import print_json
 from caller.cli.sheets import danceable
 
+_FADING = {
+    "usual": "called less as it comes round: the second time without feet and sides of turns, then each eight's first "
+    "word, turns and syncopation, from the fourth time the turns; --fading all calls everything each time",
+    "all": "called in full each time round; --fading usual calls less from the second time on",
+    "less": "called less as it comes round, and sooner than usual: from the third time the turns alone; --fading all "
+    "calls everything each time",
+}
+
 
 @dataclass(frozen=True, kw_only=True)
 class CallsOptions(RunOptions):
@@ -32,6 +40,7 @@ def add(commands: Any) -> None:
 def run(asked: CallsOptions) -> int:
     from caller.calls.account import account
     from caller.calls.document import calls_document
+    from caller.calls.plan import Manner
     from caller.calls.planning import highest_tempo
 
     sheet = danceable(asked.sheet, asked.as_it_stands)
@@ -53,6 +62,8 @@ def run(asked: CallsOptions) -> int:
         print(_call_line(call))
     for one in document["announcements"]:
         print(_announced_line(one))
+    if take.plan.manner is Manner.AHEAD and take.dance.walls[-1].number > 1:
+        print(_FADING[take.fading.value])
     print(_tempo_line(highest))
     for sentence in account(take, lexicon):
         print(sentence)

@@ -71,8 +71,8 @@ class HeaderReader(Facts):
             return any(told)
         if (both := COUPLED.match(line.text)) is not None:
             for name in ("a", "b"):
-                field = "counts" if both[name][0].lower() == "c" else "walls"
-                self._whole(field, int(both[f"n{name}"]), line, both.start(f"n{name}"))
+                told_of = "counts" if both[name][0].lower() == "c" else "walls"
+                self._whole(told_of, int(both[f"n{name}"]), line, both.start(f"n{name}"))
             return True
         found = KEY.match(line.text) or BY.match(line.text)
         if found is None:
