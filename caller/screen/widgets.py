@@ -68,7 +68,7 @@ class Line(Widget):
 class Sentences(Widget):
     """Sentences in ordinary letters, one below the other, as high as they need."""
 
-    sentences: reactive[tuple[str, ...]] = reactive(())
+    sentences: reactive[tuple[str, ...]] = reactive((), layout=True)
 
     def render(self) -> Content:
         return Content("\n".join(map(plain_text, self.sentences)))

@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from caller.calls.places import own_place
+from caller.calls.groups import groups_between, shown_words
 from caller.calls.plan import CountIn, Fading, Manner
 from caller.calls.wording import counted_to
 from caller.dance.walls import Dance, Wall
@@ -218,8 +218,8 @@ class WholeDance:
 def steps_of(dance: Dance, count: Fraction) -> tuple[str, ...]:
     """What is danced in the section that a count is in, as it is called, a sentence a figure."""
     wall, span = dance.wall_at(count), section_at(dance, count)
-    phrases = (p for p in wall.phrases if span.first <= own_place(wall, p.at, p.section) < span.last)
-    return tuple(phrase.wordings[0] for phrase in phrases) or ("there are no steps here",)
+    groups = (group for group in groups_between(dance, span.first, span.last) if group.wall is wall)
+    return tuple(map(shown_words, groups)) or ("there are no steps here",)
 
 
 def counts_asked(dance: Dance, at: Fraction, outcome: Outcome) -> Span:

@@ -25,19 +25,17 @@ from caller.teaching.dosage import (
     slow_speed,
     without_twins,
 )
+from caller.teaching.facts import event_name, introduction, stretch_name
 from caller.teaching.stage import Kind, MovesOn, Programme, Stage
 from caller.teaching.standing import facing_at
 from caller.teaching.telling import (
-    event_name,
     event_told,
-    introduction,
     listed,
     option_told,
     percent,
     section_options,
     section_passage,
     section_told,
-    stretch_name,
 )
 
 USUAL_TEMPO = Fraction(100)
@@ -172,7 +170,7 @@ class _Laid:
         header = self.dance.routine.header
         name = _shown(stretch, wall)
         own = ((wall.part, stretch.section),)
-        yield replace(self._told(f"{name}, told", Kind.TELL, section_told(wall, stretch, header)), sections=own)
+        yield replace(self._told(f"{name}, told", Kind.TELL, section_told(self.dance, wall, stretch)), sections=own)
         spoken = stretch_name(stretch, wall.part)
         slow, times = self._slow(wall, stretch), self.measure.words + missed * self.measure.add
         words = self._danced(f"{name}, words on the count", Kind.WORDS, stretch.at, _end(stretch), slow)

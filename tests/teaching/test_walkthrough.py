@@ -11,6 +11,7 @@ import pytest
 from caller.calls.plan import Manner
 from caller.routine.notation.read import read_bytes
 from caller.teaching.dosage import LEVELS, measure_of
+from caller.teaching.facts import introduction
 from caller.teaching.play import Floors, pieces
 from caller.teaching.stage import Kind, MovesOn, Programme, Stage
 from caller.teaching.telling import option_told
@@ -183,10 +184,9 @@ def test_the_introduction_tells_the_facts() -> None:
         "thirty-two counts, four walls, improver.",
         "we start on the right foot.",
         "the intro is sixteen counts.",
-        "the one to watch is in section four: step, half right.",
-        "there is a tag in wall three, eight counts.",
-        "there is a step change in wall six.",
-        "there is a restart in wall six, after twenty-four counts.",
+        "there is a tag at the end of wall three, facing nine o'clock, eight counts, first heel, home, heel, home.",
+        "there is a step change on wall six after twenty counts, facing twelve o'clock, first box it round.",
+        "there is a restart on wall six after twenty-four counts, facing twelve o'clock.",
     )
     assert "no tags and no restarts." in walkthrough_of(shipped_dance("slow-water")).stages[0].said
 
@@ -262,7 +262,11 @@ def test_a_section_tells_what_is_hard_before_it_and_where_it_ends_and_the_foot_a
     told = {stage.name: stage.said for stage in of_kind(walkthrough_of(shipped_dance("lantern-row")), Kind.TELL)}
     last = next(said for name, said in told.items() if "4" in name)
     assert last[1] == "mind the turn from one on: step, half right."
-    assert last[-2:] == ("you now face the right side wall.", "on the count, left foot.")
+    assert last[-3:] == (
+        "you now face the right side wall.",
+        "weight on the left, right foot free.",
+        "on the count, left foot.",
+    )
     first = next(said for name, said in told.items() if "1" in name)
     assert first[1].startswith("listen for what comes between the counts: ")
     assert not any("you now face" in words for words in first)
@@ -274,6 +278,23 @@ def test_titles_and_headings_are_told_as_words() -> None:
     assert stages[0].said[0] == "right and left."
     told = of_kind(walkthrough_of(dance_in(sheet)), Kind.TELL)[0].said
     assert told[0] == "section one, a quarter left, walk forward."
+
+
+@pytest.mark.parametrize(
+    ("steps", "watched"),
+    [
+        ("1-2 Step R forward, pivot 1/2 left\n3-4 Walk R, L\n", ""),
+        ("1&2 R shuffle forward\n3&4 L coaster step\n", ""),
+        ("1-2 Turn 1/2 left stepping R back, turn 1/2 left stepping L forward\n3-4 Walk R, L\n", "back half left, "),
+        ("1-2 Step R forward, pivot 1/2 left\n3&4 R shuffle turning 1/2 left\n", "shuffle forward half left"),
+        ("1&2& Heel R forward, step R beside L, touch L to side, step L beside R\n3-4 Touch R, hold\n", ""),
+    ],
+)
+def test_the_one_to_watch_is_hard_or_there_is_none(steps: str, watched: str) -> None:
+    said = introduction(dance_in(f"Title: Watched\nTempo: 90\nStarts: right\nSection 1: One\n{steps}"))
+    found = [words.partition(": ")[2] for words in said if words.startswith("the one to watch")]
+    assert len(found) == bool(watched)
+    assert all(words.startswith(watched) for words in found)
 
 
 def test_feet_that_go_to_the_diagonal_leave_the_body_square() -> None:

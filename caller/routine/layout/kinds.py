@@ -154,7 +154,7 @@ BY_NAME = re.compile(
 TOLD_SECTION = re.compile(
     rf"^(?:(?P<name>(?-i:[A-Z])[^.:(]{{2,90}}?)\s*\((?:counts?\s+)?(?P<from>\d{{1,3}})\s*(?:{_DASH}|to)\s*(?P<to>\d{{1,3}})\)"
     rf"|counts?\s+(?P<low>\d{{1,3}})\s*(?:{_DASH}|to)\s*(?P<high>\d{{1,3}})(?=\.)"
-    rf"|(?:the\s+)?(?:{ORDINAL}|last)\s+(?:eight|8|six|6|section|set)(?:\s*\([^()]*\))?)\s*[.:]\s+(?=(?-i:[A-Z][a-z]|A\s).*[a-z])",
+    rf"|(?:the\s+)?(?:{ORDINAL}|last)\s+(?:eight|8|six|6|section|set)(?:\s*\([^()]*\)|,\s*[^.:(]{{2,40}})?)\s*[.:]\s+(?=(?-i:[A-Z][a-z]|A\s).*[a-z])",
     _I,
 )
 ORDER_KEY = re.compile(
@@ -258,7 +258,10 @@ def is_prose(text: str) -> bool:
 
 
 _HOME = re.compile(r"home\s{2,}\S", _I)  # the way through a web site, as cells
-_PAPER = re.compile(r"\b(?:newsletter|bulletin|gazette|club\s+news|(?:step\s*sheet|dance)\s+of\s+the\s+month)\b", _I)
+_PAPER = re.compile(
+    r"\b(?:newsletter|bulletin|gazette|club\s+news|(?:step\s*sheet|dance)\s+of\s+the\s+month|this\s+month['\u2019]?s\s+dance|dance\s+to\s+learn)\b",
+    _I,
+)
 _FACTS = re.compile(r"\b\d{1,3}\s*-?\s*(?:counts?|cts?|c)\b.*\bwalls?\b|\bwalls?\b.*\b\d{1,3}\s*-?\s*counts?\b", _I)
 
 
