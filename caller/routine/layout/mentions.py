@@ -16,6 +16,8 @@ from caller.routine.layout.mention_words import (
     AND_THEN,
     ANOTHER_TAG,
     BEGINS_AGAIN,
+    CARRIES_ON,
+    COUNTS_AT_END,
     HAPPENS_TWICE,
     INSTEAD_OF_GOING_ON,
     NEW_WALL,
@@ -31,10 +33,8 @@ from caller.routine.layout.mention_words import (
     plain_places,
     tag_name,
 )
-from caller.routine.layout.numbers import NUMBER, number_of
+from caller.routine.layout.numbers import number_of
 from caller.routine.layout.tokens import NAME, OUTER, TOKENS, TRIGGER
-
-_CARRIES_ON = re.compile(r"\b(?:carry|go|carries|goes)\s+on\s+$|\bcontinues?\s+$", re.IGNORECASE)
 
 
 class _Telling:
@@ -70,7 +70,7 @@ class _Telling:
         kind = kind_of(found["kind"])
         word = found["kind"].lower()
         before = self.text[: found.start()]
-        if word.startswith("from") and _CARRIES_ON.search(before) is not None:
+        if word.startswith("from") and CARRIES_ON.search(before) is not None:
             return
         if self._passing(found, word, before) or self._same_again(kind, word, found):
             if self.long is not None and self.at.kind == kind and self.at.long is None:
@@ -303,8 +303,6 @@ def unnamed(text: str) -> Mention | None:
     if telling.out or not loose.told or loose.every or loose.facing_walls is not None:
         return None
     loose.kind, loose.ends, loose.end = TAG, True, len(text)
-    if (
-        long := re.search(rf"(?P<n>{NUMBER})\s*(?:more\s+)?(?:counts?|beats?)\s*[:.,)]?\s*$", text, re.IGNORECASE)
-    ) is not None:
+    if (long := COUNTS_AT_END.search(text)) is not None:
         loose.long, loose.after = number_of(long["n"]), None
     return loose
