@@ -9,7 +9,7 @@ from caller.routine.layout.numbers import ROMAN, number_of
 
 # The groups of the tokens' pattern that hold the number.
 _WALLS = ("wl", "wo", "ws", "wz", "we", "wf", "wd", "wt")
-_AFTER = tuple(f"a{letter}" for letter in "abcdefghijklmnoqstu") + ("pa", "pb")
+_AFTER = (*(f"a{letter}" for letter in "abcdefghijklmnoqstu"), "pa", "pb")
 _SECTION = ("sn", "so", "sq", "sl", "sp", "sm", "sd", "sz")
 
 
