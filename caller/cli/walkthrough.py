@@ -150,7 +150,7 @@ def open_lesson(laid: Laid, asked: argparse.Namespace, settings: Settings, class
     batches = in_batches(opening_of(programme, floors, stage), [*said, *phrases_of_dance(dance, settings.manner)])
     kept, full = BookKeeping(class_name) if class_name else None, dance.routine.header.tempo or programme.tempo
     backing = music_for_class(asked.music, prior_of_routine(dance.routine))
-    desk = open_desk(asked, settings, voice, batches, footing, more_later=programme.way == "practice")
+    desk = open_desk(asked, settings, voice, batches, footing, more_later=True)
     return Session(
         Taught.of(programme, dance, stage, Waits(asked.wait)),
         replace(desk, music=making_for_stages(backing, programme, stage)) if backing else desk,

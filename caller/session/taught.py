@@ -52,7 +52,7 @@ from caller.teaching.running import (
 )
 from caller.teaching.stage import Kind, Stage
 from caller.teaching.stage import Programme as Stages
-from caller.teaching.standing import back_words, facing_at, goes_on, starts_and_ends
+from caller.teaching.standing import again_words, every_way_again, facing_at, go_words, turn_after, turns_back
 from caller.transport.order import Order
 from caller.transport.tempo import Slowing
 
@@ -106,7 +106,8 @@ class Taught:
 
     def segment(self, slowing: Slowing) -> Segment:
         if self.aside:
-            return ToTell(self.aside, bar_seconds(self.dance, self.running.tempo))
+            turning = any(map(turns_back, self.aside))
+            return ToTell(self.aside, bar_seconds(self.dance, self.running.tempo) if turning else Fraction(0))
         if self.summing:
             return ToTell(summary_of(self.running)[self.line :])
         if self.running.over:
@@ -125,7 +126,9 @@ class Taught:
         return None if index is None else self._go(begin(running.programme, index), slowing)
 
     def may_say(self) -> Iterable[str]:
-        return last_words(self.running)
+        """How a practice is summed up; and how everybody stands before another go of a loop of the teacher's own."""
+        looped = set() if self.kept is None or self.over else every_way_again(self.dance, self.running.stage)
+        return last_words(self.running) | looped
 
     def after(self, outcome: Outcome) -> Taught:
         if self.over and outcome.what in _IN_A_STAGE:
@@ -165,12 +168,10 @@ class Taught:
         return self._stood(on) if after.goes > self.running.goes and not after.waiting else on
 
     def _stood(self, on: Taught) -> Taught:
-        """Another go of the stage, from where everybody stands, or turned back."""
-        stage, facings = self.running.stage, starts_and_ends(self.dance, self.running.stage)
-        if goes_on(stage) and facings is not None:
-            return replace(on, turn=self.turn + (facings[1] - facings[0]))
-        back = back_words(self.dance, stage)
-        return replace(on, aside=(back,)) if back else on
+        """Another go of the stage, from where everybody stands, or turned back; how they stand is said."""
+        turn = turn_after(self.dance, self.running.stage, self.turn)
+        dance = self.floors.of_stage(on.running.stage, turn)
+        return replace(on, turn=turn, aside=(again_words(self.dance, dance, on.running.stage),))
 
     def _on(self, outcome: Outcome) -> Taught:
         return replace(self, summing=False) if self.summing else self._at(next_stage(self.running, Came.ON))
@@ -199,7 +200,13 @@ class Taught:
             weak = weak_stage(self.floors.plain, wall, section, self.running.speed)
             if weak is not None:
                 return self._at(by_itself_first(self.running, weak))
-        return self._at(next_stage(self.running, Came.AGAIN))
+        return self._anew(outcome)
+
+    def _anew(self, outcome: Outcome) -> Taught:
+        """The stage's goes from the first; how everybody is to stand is said."""
+        again, stage = replace(self._at(next_stage(self.running, Came.AGAIN)), turn=self.turn), self.running.stage
+        stands = None if outcome.count is None else facing_at(self.dance, outcome.count)
+        return replace(again, aside=(again_words(self.dance, self.dance, stage, stands),)) if stage.danced else again
 
     def _again(self, outcome: Outcome) -> Taught:
         """The telling again, where it is told; else the stage's goes."""
@@ -207,18 +214,12 @@ class Taught:
             return self._with_calls(outcome)
         if self.summing or (outcome.line is not None and not self.aside):
             return replace(self, line=0)
-        again = replace(self._at(next_stage(self.running, Came.AGAIN)), turn=self.turn)
-        stage = self.running.stage
-        if not stage.danced:
-            return again
-        stands = None if outcome.count is None else facing_at(self.dance, outcome.count)
-        back = back_words(self.dance, stage, stands)
-        return replace(again, aside=(back,)) if back else again
+        return self._anew(outcome)
 
     def _wall_again(self, outcome: Outcome) -> Taught:
         if outcome.count is None:
             return self._again(outcome)
-        return self._from(self.dance.wall_at(outcome.count).at)
+        return self._once_more_from(self.dance.wall_at(outcome.count).at, outcome.count)
 
     def _top(self, outcome: Outcome) -> Taught:
         stages = with_tempo(begin(self.stages), self.running.programme.tempo).programme
@@ -242,7 +243,13 @@ class Taught:
     def _back(self, outcome: Outcome, bars: int) -> Taught:
         """From so many bars before the one under way."""
         count = danced_count(outcome)
-        return self._from(bar_start(self.dance, count) - bars * self.dance.routine.header.meter.counts)
+        return self._once_more_from(bar_start(self.dance, count) - bars * self.dance.routine.header.meter.counts, count)
+
+    def _once_more_from(self, count: Fraction, stands: Fraction) -> Taught:
+        """From a count of the stage on, for those who stand as before another; how they do there is said."""
+        back = self._from(count)
+        start = self.running.stage.start if back.start is None else back.start
+        return replace(back, aside=(go_words(self.dance, start, facing_at(self.dance, stands)),))
 
     def _told_again(self, outcome: Outcome) -> Taught:
         """The sentence; or the steps of the section, then on from the bar, or waiting as before."""

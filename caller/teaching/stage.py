@@ -1,8 +1,8 @@
 """A programme: what is taught, stage after stage, as a plain value.
 
 Conventions: positions are counts since the dance's first step, ends excluded; a stage whose start is its end is told
-and not danced. speed is a share of the full tempo. Nothing here acts: a session reads a programme, and what comes of
-a stage is a matter for :mod:`caller.teaching.running`.
+and not danced, to a class that stands as before that count. speed is a share of the full tempo. Nothing here acts: a
+session reads a programme, and what comes of a stage is a matter for :mod:`caller.teaching.running`.
 """
 
 from __future__ import annotations

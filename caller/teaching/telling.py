@@ -54,8 +54,6 @@ def _introduction(dance: Dance) -> Iterator[str]:
     walls = f", {_walls(header.walls)}" if header.walls else ""
     level = f", {header.level}" if header.level else ""
     yield f"{counts}{walls}{level}."
-    if header.starts:
-        yield f"we start on the {header.starts.word} foot."
     if header.intro:
         yield f"the intro is {spoken_counts(min(header.intro, 999))}."
     if hard := _hardest(dance.walls[0]):
@@ -102,14 +100,20 @@ def stretch_name(stretch: Stretch, part: str) -> str:
 
 
 def section_told(wall: Wall, stretch: Stretch, header: Header) -> tuple[str, ...]:
-    """A stretch of a wall, figure by figure and movement by movement, on which count each."""
+    """A section of a wall, figure by figure and movement by movement, on which count each; then the foot that the
+    count-in is for."""
+    return (*stretch_told(wall, stretch, header), *_counted_in(wall, stretch))
+
+
+def stretch_told(wall: Wall, stretch: Stretch, header: Header) -> tuple[str, ...]:
+    """A stretch of a wall, figure by figure; which foot it begins with is said where it is danced from."""
     name = stretch_name(stretch, wall.part)
     heading = read_aloud(stretch.name)
     title = f", {heading}" if stretch.section and heading else ""
     opening = f"{name}{title}."
     phrases = [p for p in wall.phrases if _within(p, wall, stretch)]
     told = [_phrase_told(phrase, wall, stretch, header) for phrase in phrases]
-    return (opening, *_mind(wall, stretch, phrases, header), *told, *_ends(wall, stretch), *_counted_in(wall, stretch))
+    return (opening, *_mind(wall, stretch, phrases, header), *told, *_ends(wall, stretch))
 
 
 def _hardness(phrase: DancedPhrase, wall: Wall) -> tuple[int, bool]:
@@ -232,7 +236,7 @@ def event_told(dance: Dance, wall: Wall, event: Event) -> tuple[str, ...]:
     facing = spoken_facing(facing_at(dance, at))
     opening = f"now {event_name(event)}: {event_fact(wall, event)}; it comes facing {facing}."
     own = [s for s in wall.stretches if s.at == at and s.section == 0 and event.kind in ("tag", "ending")]
-    told = [sentence for stretch in own for sentence in section_told(wall, stretch, header)[1:]]
+    told = [sentence for stretch in own for sentence in stretch_told(wall, stretch, header)[1:]]
     changed = tuple(_change_told(dance, wall, event)) if event.kind == "change" else ()
     return (opening, *told, *changed)
 

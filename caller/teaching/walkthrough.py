@@ -119,7 +119,7 @@ class _Laid:
         return max(slow_speed(self.dance, wall, stretch.section, self.tempo) for stretch in sections)
 
     def stages(self) -> Iterator[Stage]:
-        yield self._told("Introduction", Kind.INTRODUCE, introduction(self.dance))
+        yield self._told("Introduction", Kind.INTRODUCE, Fraction(0), introduction(self.dance))
         for wall in model_walls(self.dance):
             yield from self._part(wall)
         yield from self._walls()
@@ -130,8 +130,9 @@ class _Laid:
         fading = (Manner.AHEAD, Manner.PROMPTS)
         yield replace(whole, said=("the whole dance, full speed.",), times=times, manners=fading)
 
-    def _told(self, name: str, kind: Kind, said: tuple[str, ...]) -> Stage:
-        return Stage(name, kind, said=said, moves_on=MovesOn.PAUSE, pause_seconds=self.measure.pause)
+    def _told(self, name: str, kind: Kind, at: Fraction, said: tuple[str, ...]) -> Stage:
+        """at: the count that everybody stands as before."""
+        return Stage(name, kind, at, at, said=said, moves_on=MovesOn.PAUSE, pause_seconds=self.measure.pause)
 
     def _danced(self, name: str, kind: Kind, start: Fraction, end: Fraction, speed: Fraction) -> Stage:
         return Stage(
@@ -172,7 +173,8 @@ class _Laid:
         header = self.dance.routine.header
         name = _shown(stretch, wall)
         own = ((wall.part, stretch.section),)
-        yield replace(self._told(f"{name}, told", Kind.TELL, section_told(wall, stretch, header)), sections=own)
+        told = self._told(f"{name}, told", Kind.TELL, stretch.at, section_told(wall, stretch, header))
+        yield replace(told, sections=own)
         spoken = stretch_name(stretch, wall.part)
         slow, times = self._slow(wall, stretch), self.measure.words + missed * self.measure.add
         words = self._danced(f"{name}, words on the count", Kind.WORDS, stretch.at, _end(stretch), slow)
