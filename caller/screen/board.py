@@ -24,8 +24,8 @@ from caller.screen.words import (
     nearest,
     number,
     section_words,
-    speed_words,
     tempo_words,
+    tempo_wordings,
     turn_words,
     wall_words,
 )
@@ -73,7 +73,7 @@ class Board:
     being counted in. caption: what is spoken and stands nowhere else. listed: sentences
     below the large words, headings end in a colon; strip, order: the wall and the running order, None and () where they
     are not known; order_now: the number of the wall danced now, 0 = none; holds: what holds besides (muted, looping,
-    the easier way). status: tempo, sound, voice, pedal."""
+    the easier way). status: tempo, sound, pedal, voice, what holds, what is worth most first."""
 
     state: str
     moving: bool
@@ -105,7 +105,7 @@ def board_of(view: View, course: Course | None = None, facing_class: bool = Fals
         title=", ".join(plain_title(words) for words in (view.title, view.item or view.stage_place) if words),
         section=" · ".join(filter(None, (view.clock, _section(view)))),
         wall=(wall_words(glance), f"Wall {glance.wall}") if glance and view.state in _DANCED else ("",),
-        tempo=(" ".join(part for part in (number(view.tempo), speed_words(view.speed)) if part),),
+        tempo=tempo_wordings(view.tempo, view.speed),
         holds=tuple(map(plain_text, view.holds)),
         large=_LARGE[view.state](view, course),
         side=replace(_side(view.state, glance) if glance else Side(), facing_class=facing_class),
@@ -116,11 +116,12 @@ def board_of(view: View, course: Course | None = None, facing_class: bool = Fals
         order=course.order if course else (),
         order_now=glance.wall if glance and danced else 0,
         status=(
-            ", ".join((tempo_words(view), *map(plain_text, view.holds))),
-            _sound(plain_text(view.sound)),
-            f"Voice: {plain_text(view.voice)}",
-            f"Pedal: {plain_text(view.pedal)}",
+            tempo_words(view),
             *(("Seen facing the class",) if facing_class else ()),
+            _sound(plain_text(view.sound)),
+            f"Pedal: {plain_text(view.pedal)}",
+            f"Voice: {plain_text(view.voice)}",
+            *map(plain_text, view.holds),
         ),
     )
 
@@ -169,7 +170,7 @@ def _side(state: State, glance: Glance) -> Side:
         foot=glance.foot,
         facing=glance.facing,
         turn=glance.next_turn,
-        turn_amount=turn_words(glance.next_turn),
+        turn_amount=turn_words(glance.whole_turn or glance.next_turn),
         turn_when=f"{in_words(glance.next_turn_in)}, to {glance.facing + glance.next_turn}" if glance.next_turn else "",
     )
 

@@ -65,10 +65,22 @@ class Line(Widget):
             self.refresh(layout=True)
 
 
+class Parts(Widget):
+    """Short phrases in one line, what is worth most first: those that have no room are left out whole."""
+
+    parts: reactive[tuple[str, ...]] = reactive(())
+
+    def render(self) -> Content:
+        kept = [plain_text(part) for part in self.parts]
+        while len(kept) > 1 and cell_len(" | ".join(kept)) > self.size.width:
+            kept.pop()
+        return Content(whole_words(" | ".join(kept), self.size.width))
+
+
 class Sentences(Widget):
     """Sentences in ordinary letters, one below the other, as high as they need."""
 
-    sentences: reactive[tuple[str, ...]] = reactive(())
+    sentences: reactive[tuple[str, ...]] = reactive((), layout=True)
 
     def render(self) -> Content:
         return Content("\n".join(map(plain_text, self.sentences)))

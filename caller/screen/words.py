@@ -13,6 +13,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from caller.routine.facing import EIGHTHS, Turn
+from caller.routine.short_heading import short_heading
 from caller.screen.plain_text import plain_text
 from caller.transport.order import ORDERS, Order
 from caller.transport.state import GoOn
@@ -82,8 +83,15 @@ def number(value: Fraction) -> str:
 
 
 def speed_words(speed: Fraction) -> str:
-    """ "" at full speed."""
-    return _SPEEDS.get(speed, f"{number(speed * 100)}% speed")
+    """ "" at full speed; whole per cents."""
+    return _SPEEDS.get(speed, f"{round(speed * 100)}% speed")
+
+
+def tempo_wordings(tempo: Fraction, speed: Fraction) -> tuple[str, ...]:
+    """The full tempo, and what is danced of it, shorter and shorter."""
+    if speed == 1:
+        return (number(tempo),)
+    return tuple(f"{number(tempo)} {share}" for share in (speed_words(speed), f"{round(speed * 100)}%"))
 
 
 def tempo_words(view: View) -> str:
@@ -125,14 +133,15 @@ def wall_words(glance: Glance) -> str:
 
 def section_words(glance: Glance) -> str:
     """ "Section 2: Rock back", "Part B, section 2"; a tag or ending, which is no section, by its name alone."""
-    name, place = plain_text(glance.section_name), section_place(glance)
+    name, place = short_heading(plain_text(glance.section_name)), section_place(glance)
     return f"{place}: {name}" if glance.section and name else place
 
 
 def section_place(glance: Glance) -> str:
     """ "Section 2", "Part B, section 2"; a tag or ending by its name."""
     if not glance.section:
-        return plain_text(glance.section_name)
+        name = short_heading(plain_text(glance.section_name)) or "tag"
+        return f"{name[0].upper()}{name[1:]}"
     part = plain_text(glance.part)
     return f"Part {part}, section {glance.section}" if part else f"Section {glance.section}"
 

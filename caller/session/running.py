@@ -15,11 +15,13 @@ from typing import Generic
 from caller.calls.plan import Manner
 from caller.dance.walls import Dance
 from caller.session.air import Air
-from caller.session.changes import Calling, holds, told
+from caller.session.changes import holds
 from caller.session.desk import AHEAD_SECONDS, Desk, View
 from caller.session.notes import Notes, music_words, sound_words, voice_words
 from caller.session.playback import Playback
 from caller.session.programme import CanNot, Passed
+from caller.session.replies import Asked, replies
+from caller.session.route import short_counts
 from caller.session.showing import glance_of, telling_of
 from caller.session.standing import Ready, Sounding, Standing, Whole, state_of
 from caller.session.waking import slept_words
@@ -110,7 +112,8 @@ class Session(Generic[Whole]):
     @property
     def context(self) -> Context:
         facts = self.programme.facts
-        return Context(self.state, facts.lesson, facts.danced, facts.evening, facts.between, facts.alone)
+        short = short_counts(facts.dance)
+        return Context(self.state, facts.lesson, facts.danced, facts.evening, facts.between, facts.alone, short)
 
     def view(self, now: float) -> View:
         facts, desk, stands = self.programme.facts, self.desk, self.stands
@@ -169,7 +172,8 @@ class Session(Generic[Whole]):
         """Obeys the pedal. Quick: between two ticks it may be asked as often as one likes, so that a foot needn't wait
         for the next one."""
         for order, amounts in self.desk.done_by_foot(self.desk.now(), self.footing):
-            self.obey(order, *amounts)
+            # An expression pedal orders four times a second; what it has come to shows as the tempo.
+            self._obey(order, amounts, in_silence=order is Order.SHARE)
 
     def close(self) -> None:
         """Ends the sound and lets go of the pedal; back within a second."""
@@ -196,21 +200,29 @@ class Session(Generic[Whole]):
     # -- orders
 
     def obey(self, order: Order, *amounts: Fraction | int) -> None:
-        """Carries out one order, with what it carries; what can't be done is said."""
+        """Carries out one order, with what it carries; what can't be done is said, and what is done answered."""
+        self._obey(order, tuple(Fraction(amount) for amount in amounts))
+
+    def _obey(self, order: Order, amounts: Amounts, in_silence: bool = False) -> None:
         slept = self._hear(self.desk.now())
         if slept and order is Order.GO:  # meant as a pause, or the key that woke the machine
             return
-        response = respond(self.context, order)
+        response, before = respond(self.context, order), self._asked
         try:
-            self._carry_out(order, response, tuple(Fraction(amount) for amount in amounts))
+            self._carry_out(order, response, amounts)
         except CanNot as fault:
             self._notes.say(str(fault))
         else:
-            told = self._ordered(self.programme, order) if self._ordered is not None else ""
-            for sentence in filter(None, (response.answer, told)):
-                self._notes.say(sentence)
+            if self._ordered is not None and (kept := self._ordered(self.programme, order)):
+                self._notes.say(kept)
             self._tell_news()
+            for sentence in () if in_silence else replies(order, response, before, self._asked):
+                self._notes.say(sentence)
         self._playback.show()
+
+    @property
+    def _asked(self) -> Asked:
+        return Asked(self.programme.facts, self.levels, self.tempo)
 
     def _tell_news(self) -> None:
         """What the programme says has come to pass, once."""
@@ -223,7 +235,7 @@ class Session(Generic[Whole]):
         """Raises CanNot, with nothing changed."""
         if response.effect is Effect.NOTHING:
             raise CanNot(response.tells)
-        play, gives, before = self._playback, response.gives, self._set
+        play, gives = self._playback, response.gives
         effects: dict[Effect, Callable[[], None]] = {
             Effect.WHEN_READY: play.begin_when_ready,
             Effect.START: play.begin,
@@ -238,12 +250,6 @@ class Session(Generic[Whole]):
         }
         if response.effect in effects:  # what is left is the screen's own
             effects[response.effect]()
-        facts = self.programme.facts
-        if response.effect is Effect.BEGIN and response.gives is order:
-            self._notes.say(f"{response.title}.")
-        if response.effect is not Effect.BEGIN or not facts.lesson:  # another stage has its own way of being called
-            for sentence in told(before, self._set, facts.part):
-                self._notes.say(sentence)
 
     def _change(self, order: Order, amounts: Amounts) -> None:
         """As the order says; a tempo that is tapped, once it is known, as one that is typed."""
@@ -264,8 +270,3 @@ class Session(Generic[Whole]):
 
     def _leave(self) -> None:
         self.left = True
-
-    @property
-    def _set(self) -> tuple[Calling, Levels]:
-        """What orders set, and a sentence is said of when they do."""
-        return self.programme.facts.calling, self.levels

@@ -28,7 +28,7 @@ from caller.session.lesson_places import (
 from caller.session.lesson_ways import WAYS
 from caller.session.programme import CanNot, Facts, Outcome, Passed, Segment, ToDance, ToTell
 from caller.session.route import Span, bar_start
-from caller.session.whole import NO_EASIER, counts_asked
+from caller.session.whole import NO_EASIER, counts_asked, counts_back
 from caller.teaching.alone import weak_stage
 from caller.teaching.play import Floors, bar_seconds
 from caller.teaching.running import (
@@ -240,10 +240,10 @@ class Taught:
         """From a sentence of what is told on."""
         return replace(self, aside=self.aside[line:]) if self.aside else replace(self, line=self.line + line)
 
-    def _back(self, outcome: Outcome, bars: int) -> Taught:
-        """From so many bars before the one under way."""
+    def _back(self, outcome: Outcome) -> Taught:
+        """From so many counts before the bar under way."""
         count = danced_count(outcome)
-        return self._once_more_from(bar_start(self.dance, count) - bars * self.dance.routine.header.meter.counts, count)
+        return self._once_more_from(bar_start(self.dance, count) - counts_back(self.dance, outcome), count)
 
     def _once_more_from(self, count: Fraction, stands: Fraction) -> Taught:
         """From a count of the stage on, for those who stand as before another; how they do there is said."""
@@ -308,7 +308,8 @@ class Taught:
 # What needs a stage: when all is over there is none.
 _IN_A_STAGE = frozenset(
     {
-        *(Order.SECTION_AGAIN, Order.WALL_AGAIN, Order.LAST_FOUR, Order.LAST_EIGHT, Order.SAY_AGAIN, Order.MANNER),
+        *(Order.SECTION_AGAIN, Order.WALL_AGAIN, Order.LAST_FOUR, Order.LAST_EIGHT, Order.LAST_COUNTS),
+        *(Order.SAY_AGAIN, Order.MANNER),
         *(Order.LOOP, Order.LOOP_FROM, Order.LOOP_TO, Order.LOOP_COUNTS, Order.LOOP_WALL),
         *(Passed.DONE, Passed.RESUMED),
     }
@@ -325,8 +326,9 @@ _ANSWERS: dict[Order | Passed, Callable[[Taught, Outcome], Taught]] = {
     Order.WELL: Taught._well,
     Order.SECTION: Taught._to_section,
     Order.STAGE: Taught._to_stage,
-    Order.LAST_FOUR: lambda taught, outcome: taught._back(outcome, 1),
-    Order.LAST_EIGHT: lambda taught, outcome: taught._back(outcome, 2),
+    Order.LAST_FOUR: Taught._back,
+    Order.LAST_EIGHT: Taught._back,
+    Order.LAST_COUNTS: Taught._back,
     Order.SAY_AGAIN: Taught._told_again,
     Order.TOP: Taught._top,
     Order.EASIER: Taught._eased,

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from math import ceil
 
 from caller.calls.places import own_place
 from caller.calls.plan import CountIn, Fading, Manner
@@ -17,7 +18,7 @@ from caller.calls.wording import counted_to
 from caller.dance.walls import Dance, Wall
 from caller.session.changes import Calling
 from caller.session.programme import CanNot, Facts, Outcome, Passed, Segment, ToDance, ToTell
-from caller.session.route import LOOP_LEAST, Route, Span, bar_end, bar_start, section_at, section_starts
+from caller.session.route import LOOP_LEAST, Route, Span, bar_end, bar_start, section_at, section_starts, short_counts
 from caller.teaching.play import Floors
 from caller.transport.order import Order
 from caller.transport.state import GoOn
@@ -154,9 +155,9 @@ class WholeDance:
             return replace(self, aside=())
         return replace(self, over=True, start=Fraction(0), bars=START_BARS)
 
-    def _back(self, outcome: Outcome, bars: int) -> WholeDance:
-        """From so many bars before the one under way."""
-        begins = bar_start(self.dance, self._count(outcome)) - bars * self.dance.routine.header.meter.counts
+    def _back(self, outcome: Outcome) -> WholeDance:
+        """From so many counts before the bar under way."""
+        begins = bar_start(self.dance, self._count(outcome)) - counts_back(self.dance, outcome)
         return self._from(max(begins, Fraction(0)))
 
     def _told_again(self, outcome: Outcome) -> WholeDance:
@@ -222,6 +223,14 @@ def steps_of(dance: Dance, count: Fraction) -> tuple[str, ...]:
     return tuple(phrase.wordings[0] for phrase in phrases) or ("there are no steps here",)
 
 
+def counts_back(dance: Dance, outcome: Outcome) -> int:
+    """How far an order goes back: a four, an eight, or as many bars as hold the counts asked for."""
+    bar, short = dance.routine.header.meter.counts, short_counts(dance)
+    asked = {Order.LAST_FOUR: Fraction(short), Order.LAST_EIGHT: Fraction(2 * short)}
+    counts = asked[outcome.what] if outcome.what in asked else outcome.amounts[0]
+    return ceil(counts / bar) * bar
+
+
 def counts_asked(dance: Dance, at: Fraction, outcome: Outcome) -> Span:
     """The counts that an order to loop means, ``at`` being where the class is: those of its section as the screen shows
     them, where it has as many; else of the wall. Raises CanNot."""
@@ -248,8 +257,9 @@ _ANSWERS: dict[Order | Passed, Callable[[WholeDance, Outcome], WholeDance]] = {
     Order.TEMPO: lambda whole, outcome: replace(whole, tempo=outcome.amounts[0]),
     Order.SECTION_AGAIN: lambda whole, outcome: whole._from(section_at(whole.dance, whole._count(outcome)).first),
     Order.WALL_AGAIN: lambda whole, outcome: whole._jumped(whole.wall(whole._count(outcome)).at),
-    Order.LAST_FOUR: lambda whole, outcome: whole._back(outcome, 1),
-    Order.LAST_EIGHT: lambda whole, outcome: whole._back(outcome, 2),
+    Order.LAST_FOUR: WholeDance._back,
+    Order.LAST_EIGHT: WholeDance._back,
+    Order.LAST_COUNTS: WholeDance._back,
     Order.SAY_AGAIN: WholeDance._told_again,
     Order.PREVIOUS: lambda whole, outcome: whole._jumped(whole._beside(whole._count(outcome), -1)),
     Order.NEXT: lambda whole, outcome: whole._jumped(whole._beside(whole._count(outcome), 1)),

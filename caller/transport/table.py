@@ -8,7 +8,7 @@ the first holds. What an order does not do it says why not.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 from itertools import product
 
@@ -43,6 +43,7 @@ class Context:
     evening: bool = False
     between: bool = False
     alone: bool = False
+    short: int = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -216,10 +217,10 @@ def _going() -> Iterator[_Row]:
     yield _Row(Order.GO, title, Effect.BEGIN, "Goes on with the next stage.", _WAITING, gives=Order.NEXT)
     yield _Row(Order.GO, title, Effect.BEGIN, stage_again, _FINISHED, lesson=True, gives=Order.TOP)
     yield _Row(Order.GO, title, Effect.BEGIN, again, _FINISHED, gives=Order.TOP)
-    title, eight = "Pause after the eight", "Dances the eight to its end, then pauses; once more, dances on."
+    title, eight = "Pause after the {eight}", "Dances the {eight} to its end, then pauses; once more, dances on."
     yield _Row(Order.STOP_AT_EIGHT, title, Effect.TO_EIGHT, eight, (State.COUNT_IN, State.RUNNING))
     yield _Row(Order.STOP_AT_EIGHT, title, Effect.RUN_ON, "Dances on after all.", (State.FINISHING,))
-    yield _Row(Order.STOP_AT_EIGHT, title, Effect.NOTHING, f"{_NOT_DANCED} There is no eight to end.")
+    yield _Row(Order.STOP_AT_EIGHT, title, Effect.NOTHING, _NOT_DANCED + " There is no {eight} to end.")
 
 
 def _tempo() -> Iterator[_Row]:
@@ -258,8 +259,9 @@ def _moves() -> Iterator[_Row]:
     yield _Row(Order.WALL_AGAIN, wall, begin, "No wall is under way: the stage again.", lesson=True, gives=again)
     yield _Row(Order.WALL_AGAIN, wall, begin, "From the start of this wall, counted in.")
     for order, title, bars in (
-        (Order.LAST_FOUR, "Last four", "four counts (a waltz: three)"),
-        (Order.LAST_EIGHT, "Last eight", "eight counts (a waltz: six)"),
+        (Order.LAST_FOUR, "Last {four}", "{four} counts"),
+        (Order.LAST_EIGHT, "Last {eight}", "{eight} counts"),
+        (Order.LAST_COUNTS, "Last counts", "so many counts, whole bars,"),
     ):
         yield from _nowhere(order, title)
         yield _Row(order, title, begin, f"From {bars} before this bar, counted in.", placed, danced=True)
@@ -364,8 +366,12 @@ def _response(context: Context, order: Order) -> Response:
 
 
 TABLE = {(context, order): _response(context, order) for context in CONTEXTS for order in Order}
+_SHORT_WORDS = {4: ("four", "eight"), 3: ("three", "six"), 6: ("six", "twelve")}
 
 
 def respond(context: Context, order: Order) -> Response:
     """What ``order`` does in ``context``, and says."""
-    return TABLE[context, order]
+    found = TABLE[replace(context, short=4), order]
+    counts = dict(zip(("four", "eight"), _SHORT_WORDS[context.short], strict=True))
+    title, tells, answer = (words.format(**counts) for words in (found.title, found.tells, found.answer))
+    return replace(found, title=title, tells=tells, answer=answer)
