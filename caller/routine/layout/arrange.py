@@ -19,6 +19,7 @@ from caller.routine.layout.mention import RESTART, TAG
 from caller.routine.layout.mentions import mentions_in
 from caller.routine.layout.orders import looks_like_order, read_order
 from caller.routine.layout.stepping import Stepping
+from caller.routine.layout.taken import take_from_dance
 from caller.routine.layout.uncounted import share_out
 
 _MOST_NAME = 80
@@ -90,6 +91,7 @@ class _Arranging(Stepping):
             self.out.roles[line.number] = Role.STEPS
             self.out.reader.drop_note(unstarred(line.text))
         _tags_like_others(self.out)
+        take_from_dance(self.out)
         _places_by_name(self.out)
         for block in self.out.sections:
             _steps_of_heading(block, self.short)

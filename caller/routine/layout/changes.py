@@ -49,6 +49,10 @@ _WAYS = (
         re.IGNORECASE,
     ),
     re.compile(
+        rf"(?:\b(?:on|at)|,)\s+counts?\s*{_COUNTS}{_SECTION}\s*[,:]?\s*(?:you\s+)?(?:(?:do\s+not|don['\u2019]?t|no|not|never)\s+[^,;:.]{{2,40}}|instead\s+of\s+\w+ing\b[^,;:.]{{0,40}})\s*[,;:]\s*(?:but\s+)?(?:instead\s+)?(?:you\s+)?(?P<words>[A-Za-z][^.;]*)",
+        re.IGNORECASE,
+    ),
+    re.compile(
         rf"\b(?:on|for)\s+(?:counts?|cts?\.?)\s*{_COUNTS}{_SECTION}\s*[,:]?\s*(?:dance|do)\s+(?P<words>.+?)(?:\s+instead\b.*)?$",
         re.IGNORECASE,
     ),
@@ -66,7 +70,7 @@ _RESTARTS = re.compile(
     r"[\s,;.&\-\u2010-\u2015]*(?:\b(?:and|then|we|you)\b\s*)*\b(?:re-?\s?start|start\s+(?:again|over|from|wall)|begin\s+again|facing)\b.*$|,?\s*which\b.*$|[.;]\s*(?:now\s+)?you\b.*$",
     re.IGNORECASE,
 )
-_SPEAKS = re.compile(r"\b(?:leave\s+out|replac|instead|chang|substitut|modif)", re.IGNORECASE)
+_SPEAKS = re.compile(r"\b(?:don['\u2019]?t|do\s+not|leave\s+out|replac|instead|chang|substitut|modif)", re.IGNORECASE)
 _STEP = re.compile(r"[A-Za-z]{2}")
 
 

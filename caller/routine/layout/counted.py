@@ -24,7 +24,7 @@ _HEAD_MARK = re.compile(
     re.IGNORECASE,
 )
 _SLASHED = re.compile(
-    r"^(?P<a>\d{1,2})\s*[/~]\s*(?P<b>\d{1,2})(?=\s+[A-Za-z])(?!\s+(?:turn|pivot|[LR]|left|right|basic|monterey|paddle)\b)",
+    r"^(?P<a>\d{1,2})\s*[/~]\s*(?P<b>\d{1,2})(?=\s+[A-Za-z])(?!\s+(?:turn(?:s|ing)?|pivot(?:s|ing)?|[LR]|left|right|basic|monterey|paddles?|vine|jazz|box|diamond|hinge|spin|unwind|rumba|circle|chase)\b)",
     re.IGNORECASE,
 )
 _SPACED_LIST = re.compile(r"^(?:[\d&ae\-\u2013]+,\s+)+(?=[\d&])")

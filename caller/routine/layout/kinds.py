@@ -132,7 +132,7 @@ STEP_VERB = re.compile(
 )
 HEAD_FACT = re.compile(r"^\W*\d{1,3}\s*(?:-\s*|\u2013)?(?:counts?|cts?|beats?|c|walls?|w|bpm)\b(?!\s*[:.]\s*\d)", _I)
 TOLD_STEPS = re.compile(
-    r"[:;=]\s+|\bwall\s+\d+,?\s+(?=(?:sway|step|rock|stomp|hip|walk|cross|touch|bump)\b)|\.\s+(?=[A-Z])|,\s+(?=(?:sways?|step|rock|stomp|hips?|walk|cross|touch|bump|R|L|right|left|side)\b)|\s[-\u2013\u2014]+\s+|\)\s+|,\s+(?:dance|do|add)\s+|\b(?:dance|do|add|adding|with|just)\s+(?:the\s+following\s*[:-]?\s*)?(?=[A-Za-z\d])",
+    r"[:;=]\s+|\bwall\s+\d+,?\s+(?=(?:sway|step|rock|stomp|hip|walk|cross|touch|bump)\b)|\.\s+(?=[A-Z])|,\s+(?=(?:sways?|step|rock|stomp|hips?|walk|cross|touch|bump|R|L|right|left|side)\b)|\s[-\u2013\u2014]+\s+|\)\s+|,\s+(?:dance|do|add)\s+|,?\s+(?:and\s+)?then\s+(?=[a-z\d])|\bfinish(?:\s+(?:with|by))?\s+(?=[a-z])|\b(?:dance|do|add|adding|with|just)\s+(?:the\s+following\s*[:-]?\s*)?(?=[A-Za-z\d])",
     _I,
 )
 REPLACED = re.compile(
@@ -225,9 +225,12 @@ _BEGINS_STEP = re.compile(
 )
 
 
+_LENGTH_BEHIND = re.compile(r"\s*\(\d{1,2}\s+counts?\)(?:[.!].*)?$", _I)
+
+
 def steps_told(words: str) -> str:
     """The steps that the rest of an event's sentence tells, "" where it goes on to tell where it is."""
-    words = _AFTER_STEPS.sub("", words).strip(" .;")
+    words = _LENGTH_BEHIND.sub("", _AFTER_STEPS.sub("", words)).strip(" .;")
     words = words[:-1] if words.endswith(")") and words.count(")") > words.count("(") else words
     return words if words and _BEGINS_STEP.match(words) and not _NO_STEPS.match(words) else ""
 
@@ -291,10 +294,6 @@ ONLY_COUNTS = re.compile(
 )
 
 SEE = re.compile(r"^\W*see\b", _I)
-
-COUNTS_OF = re.compile(
-    r"\bcounts?\s+(?P<first>\d{1,2})\s*(?:-|\u2013|to)\s*(?P<last>\d{1,2})\s+of\s+(?:section\s+|sec\.?\s+|S)?(?P<section>[A-H]\b|[IVX]{1,4}\b|\d{1,2}\b)|\b(?:once\s+more|again|repeat)\b[^.]{0,30}?\bthe\s+(?P<nth>(?i:first|second|third|fourth|fifth|sixth|seventh|eighth))\s+(?:six|eight|section|twelve)\b"
-)
 
 WALL = re.compile(r"\bwalls?\b|\brotations?\b|\bw\d|\d(?:st|nd|rd|th)\s+(?:time|round)|\btime\s+(?:you|round|through)")
 

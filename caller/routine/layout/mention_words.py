@@ -59,6 +59,8 @@ def kind_of(word: str) -> str:
     low = re.sub(r"\s+", " ", word.lower()).strip()
     if low.endswith((" here", "short", "bail out")):
         return RESTART
+    if low.endswith((" ends", " finishes")):
+        return ENDING
     return next((kind for start, kind in _KINDS if low.startswith(start)), CHANGE)
 
 

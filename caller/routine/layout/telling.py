@@ -6,16 +6,16 @@ import re
 
 from caller.routine.count import read_counts
 from caller.routine.layout import kinds
-from caller.routine.layout.blocks import EventBlock, ReplacedLines, Role, first_count, highest_count
+from caller.routine.layout.blocks import EventBlock, ReplacedLines, Role, first_count
 from caller.routine.layout.changes import replaced_by
-from caller.routine.layout.counted import shifted, steps_on
+from caller.routine.layout.counted import steps_on
 from caller.routine.layout.headings import read_heading
 from caller.routine.layout.lines import Line, unstarred
 from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG, Mention
 from caller.routine.layout.mentions import mentions_in, unnamed
-from caller.routine.layout.numbers import ROMAN, number_of
 from caller.routine.layout.offering import Offering
 from caller.routine.layout.options import read_option
+from caller.routine.layout.taken import take_again
 
 _MARKED_HERE = re.compile(r"[(\[].*\bhere\b.*[)\]]$", re.IGNORECASE)  # "(bridge comes here, wall 3)": no steps below
 _DANGLING = re.compile(r"\b(?:of|the|in|after|until|to|wall|section)$", re.IGNORECASE)
@@ -61,7 +61,7 @@ class Telling(Offering):
     def _unnamed(self, line: Line, bare: str) -> Role | None:
         """ "Wall 2:" or "At the end of wall 4 add": an event, or where one is danced, in a line without its name."""
         tag = unnamed(bare)
-        if tag is None:
+        if tag is None or bare.endswith("?"):
             return None
         if self.event is not None and self._lists_more(line, bare, tag):
             return Role.EVENT
@@ -122,10 +122,12 @@ class Telling(Offering):
     def _told_on(self, line: Line, bare: str) -> tuple[str, list[int]]:
         """The sentence with the lines of the file that it goes on over."""
         further: list[int] = []
+        untold = self.out.sections != [] and not any(m.told or m.placed for m in mentions_in(bare))
         for following in self.lines[self.at + 1 : self.at + 4]:
             text = unstarred(following.text)
             adjacent = following.number == line.number + len(further) + 1
             ends = bare.rstrip().endswith((":", ".", "!", ")", "*")) and not _TO_BE_TOLD.search(bare)
+            ends = ends and not (bare.endswith(":") and untold and kinds.WALL.search(text.lower()) is not None)
             dangling = _DANGLING.search(bare) is not None  # "the last two counts of", and on the next line "Section 4"
             if not adjacent or (
                 not dangling
@@ -205,10 +207,8 @@ class Telling(Offering):
                 return  # announced in the header
             event.replaced += replaced_by(text, line, mention, until)
             return
-        if (again := kinds.COUNTS_OF.search(text, mention.start)) is not None and again.start() < until:
-            event.lines += self._again(again, line)
-            if event.lines:
-                mention.after, mention.ends = None, True
+        if mention.kind == TAG and self.out.sections and self._next_count() != 1:
+            if take_again(event, text[:until], self.out.sections):
                 return
         words = next(
             (
@@ -225,20 +225,6 @@ class Telling(Offering):
             event.lines += counted
         elif self._next_count() != 1:
             event.words = words
-
-    def _again(self, found: re.Match[str], line: Line) -> list[Line]:
-        """ "counts 1-4 of F", "once more (the seventh six)": the step lines of that section again."""
-        name = found["section"] or found["nth"]
-        number = ROMAN.get(name.lower(), ord(name[0].upper()) - ord("A") + 1) if found["section"] else number_of(name)
-        number = int(name) if name.isdigit() else number
-        section = next((s for s in self.out.sections if s.number == number), None)
-        low, high = int(found["first"] or 1), int(found["last"] or 64)
-        own = (
-            [x for x in section.lines if (n := first_count(x)) is not None and low <= n and highest_count([x]) <= high]
-            if section
-            else []
-        )
-        return [shifted(Line(line.number, line.column, x.text, False), 1 - low) for x in own]
 
     def _after_change(self, mention: Mention) -> bool:
         """ "and restart", below a step change: on its walls, after its steps."""

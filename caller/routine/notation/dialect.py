@@ -178,7 +178,7 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     ),
     (rf"\b(stomp(?:\s+up)?|stamp|touch|tap|close|step)\s+at\s+(?=(?:the\s+)?{_FOOT}\b)", r"\1 beside "),
     (r"\b(swivel|twist)\s+(?:the\s+)?(?:two|both)\s+heels\s+to\s+the\b", r"\1 heels"),
-    (r"\bheels\s+back\s+to\s+(?:the\s+)?(?:centre|center)\b", "swivel heels to centre"),
+    (r"(?<!swivel )(?<!swivel both )\bheels\s+back\s+to\s+(?:the\s+)?(?:centre|center)\b", "swivel heels to centre"),
     # "walk forward R, L, R kick L"
     (
         rf"\b({_FOOT}\s*,\s*{_FOOT}(?:\s*,\s*{_FOOT})?)\s+(?=(?:kick|touch|point|scuff|brush|stomp|hitch|hook|tap|close)\s+{_FOOT}\b)",

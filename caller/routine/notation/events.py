@@ -101,8 +101,8 @@ class _EventReader:
         if not event.happenings:
             self.out.tags.append(Tag(event.name, (), read.passage, place))
 
-    def _counted(self, event: Event, weight: Weight | None) -> list[Line]:
-        """Steps told in a sentence without counts, on as many as they take."""
+    def _counted(self, event: Event, weight: Weight | None, sure: bool = False) -> list[Line]:
+        """Steps told in a sentence without counts, on as many as they take. sure: none where they can't be read."""
         line, words = event.heading, event.words
         lengths = [event.long] if event.long else []
         fits: Line | None = None
@@ -116,6 +116,8 @@ class _EventReader:
             fits = fits or counted
         if fits is not None:
             return [fits]
+        if sure:
+            return []
         return [Line(line.number, line.column, f"1-{event.long or 4}  {words}", False)]
 
     def _length(self, event: Event, read: ReadPassage) -> None:
@@ -190,8 +192,12 @@ class _EventReader:
         happening = next((h for h in event.happenings if h.wall > 0), None)
         if happening is None:
             return  # an ending on a wall that only the music tells: kept as a note by the layout
-        read = self._passage(event.lines, self.laid.weight_at(happening.after))
-        if event.lines:
+        weight = self.laid.weight_at(happening.after)
+        told = event.lines
+        if not told and event.words:
+            event.lines = self._counted(event, weight, sure=True)
+        read = self._passage(event.lines, weight)
+        if told:
             self._length(event, read)
         self.out.ending = Ending(self._cut(happening), read.passage, place)
 
