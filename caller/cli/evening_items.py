@@ -134,7 +134,8 @@ class Items:
         from caller.teaching.walkthrough import walkthrough_of
 
         sheet = self.sheet(item.routine)
-        dance, tempo = dance_of(sheet, None), tempo_of(sheet, None) * item.tempo
+        tempo = tempo_of(sheet, None) * item.tempo
+        dance = song_of(sheet, tempo)
         programme: Programme
         if item.kind is Kind.RECAP:
             programme = recap_of(dance, tempo)

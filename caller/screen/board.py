@@ -24,8 +24,8 @@ from caller.screen.words import (
     nearest,
     number,
     section_words,
-    tempo_words,
     tempo_wordings,
+    tempo_words,
     turn_words,
     wall_words,
 )

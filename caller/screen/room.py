@@ -10,7 +10,18 @@ from textual.containers import Container, Horizontal, Vertical
 from textual.widget import Widget
 
 from caller.screen.board import Board, Side
-from caller.screen.widgets import BarRow, BigWords, Dial, FootRow, Line, Listed, Parts, RunningOrder, Sentences, WallStrip
+from caller.screen.widgets import (
+    BarRow,
+    BigWords,
+    Dial,
+    FootRow,
+    Line,
+    Listed,
+    Parts,
+    RunningOrder,
+    Sentences,
+    WallStrip,
+)
 
 # Heights of capitals in squares, where more would only take room from others.
 _SMALL, _ROOM, _MIDDLE = 5, 7, 14

@@ -5,18 +5,28 @@ Conventions: short phrases without a full stop.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
+from fractions import Fraction
 
 from caller.calls.plan import Manner
 from caller.dance.walls import Dance
+from caller.routine.facing import Facing
+from caller.routine.step import Foot
 from caller.session.changes import Calling
 from caller.session.programme import Facts
 from caller.teaching.running import Outcome, Running, Waits, next_stage, summary_of
+from caller.teaching.stage import Kind
+from caller.teaching.standing import facing_at, free_foot_at
 
 
-def facts_of(running: Running, dance: Dance, manner: Manner, looping: bool, alone: bool) -> Facts:
-    """dance: as it is danced in the stage. looping: it goes over and over. alone: on a rung of a practice."""
-    over = running.over
+def facts_of(
+    running: Running, dance: Dance, manner: Manner, looping: bool, alone: bool, seconds: Sequence[Fraction] = ()
+) -> Facts:
+    """dance: as it is danced in the stage. looping: it goes over and over. alone: on a rung of a practice. seconds: what
+    each stage takes, where that is known."""
+    over, stages = running.over, running.programme.stages
+    known = len(seconds) == len(stages)
     return Facts(
         running.programme.title,
         dance,
@@ -26,12 +36,24 @@ def facts_of(running: Running, dance: Dance, manner: Manner, looping: bool, alon
         lesson=True,
         danced=not over and running.stage.danced,
         alone=alone,
-        stages=tuple(stage.name for stage in running.programme.stages),
+        stands=(None, None) if over else stands_of(running, dance),
+        by_heart=not over and manner is Manner.COUNTS and stages[running.index].kind is not Kind.DEMONSTRATE,
+        left=sum(seconds[running.index :], Fraction(0)) if known else None,
+        stages=tuple(stage.name for stage in stages),
         stage=stage_words(running),
         place=stage_place(running),
         after=name_after(running),
         until=None if over else running.stage.end,
     )
+
+
+def stands_of(running: Running, dance: Dance) -> tuple[Facing | None, Foot | None]:
+    """How everybody stands before the stage; where it is done and waits, before the next one."""
+    stages, index = running.programme.stages, running.index + running.waiting
+    if index >= len(stages):
+        return None, None
+    start = stages[index].start
+    return facing_at(dance, start), free_foot_at(dance, start)
 
 
 def stage_words(running: Running) -> str:

@@ -14,7 +14,7 @@ from math import ceil
 
 from caller.calls.music import Passage
 from caller.calls.places import own_place, stretch_at, wall_at
-from caller.calls.wording import counted_to
+from caller.calls.wording import short_counts
 from caller.dance.walls import Dance, Danced, DancedPhrase, Event, Wall
 from caller.routine.facing import NO_TURN, Turn
 from caller.routine.step import Body
@@ -142,16 +142,10 @@ def bar_end(dance: Dance, count: Fraction) -> Fraction:
     return min(bar_start(dance, count) + bar, section_at(dance, count).last)
 
 
-def short_counts(dance: Dance) -> int:
-    """What a teacher goes back by: four counts, in threes a bar of three, in six-eight one of six."""
-    meter = dance.routine.header.meter
-    return max(meter.counts, counted_to(meter) // 2)
-
-
 def eight_end(dance: Dance, count: Fraction) -> Fraction:
     """Where the eight (in threes the six) danced at a count is over, or the section, if that is sooner."""
     section = section_at(dance, max(count, Fraction(0)))
-    eight = 2 * short_counts(dance)
+    eight = 2 * short_counts(dance.routine.header.meter)
     return min(section.first + ((count - section.first) // eight + 1) * eight, section.last)
 
 

@@ -13,6 +13,7 @@ from fractions import Fraction
 from typing import Generic
 
 from caller.calls.plan import Manner
+from caller.calls.wording import short_counts
 from caller.dance.walls import Dance
 from caller.session.air import Air
 from caller.session.changes import holds
@@ -21,8 +22,7 @@ from caller.session.notes import Notes, music_words, sound_words, voice_words
 from caller.session.playback import Playback
 from caller.session.programme import CanNot, Passed
 from caller.session.replies import Asked, replies
-from caller.session.route import short_counts
-from caller.session.showing import glance_of, telling_of
+from caller.session.showing import glance_of, minutes_words, telling_of, told_lines
 from caller.session.standing import Ready, Sounding, Standing, Whole, state_of
 from caller.session.waking import slept_words
 from caller.sound.levels import LEAST_OVER_LU
@@ -62,6 +62,7 @@ class Session(Generic[Whole]):
         self.left = False
         self._notes, self._taps, self._done, self._ordered = Notes(desk), Taps(), done, ordered
         self._placed, self._clock, self._said = placed, clock, ""
+        self._begun: float | None = None  # the moment, by the desk's clock
         self._playback = Playback(programme, desk, levels or Levels(), over_lu, self._came_to)
         if note:
             self._notes.say(note)
@@ -112,13 +113,15 @@ class Session(Generic[Whole]):
     @property
     def context(self) -> Context:
         facts = self.programme.facts
-        short = short_counts(facts.dance)
+        short = short_counts(facts.dance.routine.header.meter)
         return Context(self.state, facts.lesson, facts.danced, facts.evening, facts.between, facts.alone, short)
 
     def view(self, now: float) -> View:
         facts, desk, stands = self.programme.facts, self.desk, self.stands
         ahead = self._playback.under_way(self.air.frame(now + AHEAD_SECONDS))
         telling, told_next = telling_of(stands, *ahead, facts.after)
+        lines, line = told_lines(stands, *ahead)
+        gone = None if self._begun is None or not facts.lesson or facts.clock else now - self._begun
         return View(
             state=state_of(stands, *self._playback.under_way(self.air.frame(now))),
             title=facts.title,
@@ -148,7 +151,12 @@ class Session(Generic[Whole]):
             plan=facts.plan,
             rest=facts.rest,
             to_mark=facts.to_mark,
-            clock=facts.clock,
+            clock=facts.clock if gone is None else minutes_words(gone, facts.left),
+            lines=lines,
+            line=line,
+            facing=facts.stands[0],
+            free=facts.stands[1],
+            by_heart=facts.by_heart,
         )
 
     # -- time
@@ -213,6 +221,8 @@ class Session(Generic[Whole]):
         except CanNot as fault:
             self._notes.say(str(fault))
         else:
+            if self._begun is None and response.effect in (Effect.START, Effect.WHEN_READY):
+                self._begun = self.desk.now()
             if self._ordered is not None and (kept := self._ordered(self.programme, order)):
                 self._notes.say(kept)
             self._tell_news()

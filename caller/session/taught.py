@@ -30,6 +30,7 @@ from caller.session.programme import CanNot, Facts, Outcome, Passed, Segment, To
 from caller.session.route import Span, bar_start
 from caller.session.whole import NO_EASIER, counts_asked, counts_back
 from caller.teaching.alone import weak_stage
+from caller.teaching.minutes import stage_seconds
 from caller.teaching.play import Floors, bar_seconds
 from caller.teaching.running import (
     Outcome as Came,
@@ -63,7 +64,7 @@ class Taught:
     summed up. start: the count from which a go that was stopped goes on, counted in by a bar; line: the sentence from
     which a telling does. silence_seconds: before what is next heard. kept: the stage as it was before it was looped,
     None where it is not. marked: where a loop of the teacher's own is to begin. aside: sentences told before it goes
-    on. turn: how far from where the sheet has them everybody stands, over and over."""
+    on. turn: how far from where the sheet has them everybody stands, over and over. seconds: what each stage takes."""
 
     stages: Stages
     floors: Floors
@@ -77,11 +78,14 @@ class Taught:
     marked: Fraction | None = None
     aside: tuple[str, ...] = ()
     turn: Turn = NO_TURN
+    seconds: tuple[Fraction, ...] = ()
 
     @classmethod
     def of(cls, stages: Stages, dance: Dance, first_stage: int = 0, waits: Waits = Waits.NEVER) -> Taught:
         """At the start of a stage, from 0. Raises ValueError where there is none."""
-        return cls(stages, Floors.of(dance), waiting_when(begin(stages, first_stage), waits))
+        floors = Floors.of(dance)
+        running = waiting_when(begin(stages, first_stage), waits)
+        return cls(stages, floors, running, seconds=stage_seconds(stages, floors))
 
     @property
     def over(self) -> bool:
@@ -102,7 +106,7 @@ class Taught:
 
     @property
     def facts(self) -> Facts:
-        return facts_of(self.running, self.dance, self.manner, self.kept is not None, self.alone)
+        return facts_of(self.running, self.dance, self.manner, self.kept is not None, self.alone, self.seconds)
 
     def segment(self, slowing: Slowing) -> Segment:
         if self.aside:
@@ -151,7 +155,8 @@ class Taught:
         same = running.index == self.running.index
         kept, marked = (self.kept, self.marked) if same else (None, None)
         ends = running.over and not self.running.over and self.stages.way == "practice"
-        return Taught(self.stages, self.floors, running, True, ends, kept=kept, marked=marked)
+        here = Taught(self.stages, self.floors, running, True, ends, kept=kept, marked=marked)
+        return replace(here, seconds=self.seconds)
 
     def _with(self, running: Running) -> Taught:
         """The same place; what is taught there is another."""

@@ -14,11 +14,11 @@ from math import ceil
 
 from caller.calls.places import own_place
 from caller.calls.plan import CountIn, Fading, Manner
-from caller.calls.wording import counted_to
+from caller.calls.wording import counted_to, short_counts
 from caller.dance.walls import Dance, Wall
 from caller.session.changes import Calling
 from caller.session.programme import CanNot, Facts, Outcome, Passed, Segment, ToDance, ToTell
-from caller.session.route import LOOP_LEAST, Route, Span, bar_end, bar_start, section_at, section_starts, short_counts
+from caller.session.route import LOOP_LEAST, Route, Span, bar_end, bar_start, section_at, section_starts
 from caller.teaching.play import Floors
 from caller.transport.order import Order
 from caller.transport.state import GoOn
@@ -225,7 +225,7 @@ def steps_of(dance: Dance, count: Fraction) -> tuple[str, ...]:
 
 def counts_back(dance: Dance, outcome: Outcome) -> int:
     """How far an order goes back: a four, an eight, or as many bars as hold the counts asked for."""
-    bar, short = dance.routine.header.meter.counts, short_counts(dance)
+    bar, short = dance.routine.header.meter.counts, short_counts(dance.routine.header.meter)
     asked = {Order.LAST_FOUR: Fraction(short), Order.LAST_EIGHT: Fraction(2 * short)}
     counts = asked[outcome.what] if outcome.what in asked else outcome.amounts[0]
     return ceil(counts / bar) * bar

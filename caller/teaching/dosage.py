@@ -16,15 +16,20 @@ from caller.teaching.stage import Stage
 from caller.transport.tempo import WALTZ_FLOOR, floor_of
 
 HALF, THREE_QUARTERS = Fraction(1, 2), Fraction(3, 4)
-LADDER = (THREE_QUARTERS, Fraction(7, 8), Fraction(1))
+LADDER = (Fraction(7, 8), Fraction(1))
 # The whole dance is run for about as long as a song lasts, the calls fading: common practice.
 SONG_SECONDS = 195
+
+
+# Between what is told and what is walked of it, or told next.
+AT_ONCE = Fraction(1, 2)
 
 
 @dataclass(frozen=True, slots=True)
 class Measure:
     """How much a level needs. words, join, add, wall, event: how often each is danced; together: how fast sections are
-    put together; pause: seconds of breath between stages."""
+    put together; pause: seconds of breath between stages. walked: steps are walked without time, four counts and then
+    all of them, as they are told; shown: each section is danced first for the class to watch."""
 
     words: int
     join: int
@@ -33,15 +38,17 @@ class Measure:
     event: int
     together: Fraction
     pause: Fraction
+    walked: bool = True
+    shown: bool = False
 
 
 # By what the sheet's level says, the first that fits; two times with words is what is usual.
 LEVELS: tuple[tuple[str, Measure], ...] = (
-    ("absolute", Measure(3, 2, 2, 2, 3, HALF, Fraction(3))),
+    ("absolute", Measure(3, 2, 2, 2, 3, HALF, Fraction(3), shown=True)),
     ("beginner", Measure(3, 2, 2, 2, 2, HALF, Fraction(3))),
     ("improver", Measure(2, 1, 1, 1, 2, HALF, Fraction(2))),
-    ("intermediate", Measure(2, 1, 1, 1, 2, THREE_QUARTERS, Fraction(2))),
-    ("advanced", Measure(1, 1, 1, 1, 1, THREE_QUARTERS, Fraction(1))),
+    ("intermediate", Measure(2, 1, 1, 1, 2, THREE_QUARTERS, Fraction(2), walked=False)),
+    ("advanced", Measure(1, 1, 1, 1, 1, THREE_QUARTERS, Fraction(1), walked=False)),
 )
 USUAL = Measure(2, 1, 1, 1, 2, HALF, Fraction(2))
 
@@ -49,6 +56,20 @@ USUAL = Measure(2, 1, 1, 1, 2, HALF, Fraction(2))
 def measure_of(level: str) -> Measure:
     """What a sheet's level needs; the usual where it says none that is known."""
     return next((measure for name, measure in LEVELS if name in level.lower()), USUAL)
+
+
+def told_briefly(stages: Iterable[Stage]) -> Iterator[Stage]:
+    """Stages of which those that are only told, to a class that stands as it was told at the stage before, say the foot
+    alone, and come after it at once."""
+    before: Stage | None = None
+    for stage in stages:
+        same = before is not None and before.start == stage.start and not (before.danced or stage.danced)
+        if before is not None:
+            follows = not before.danced and not stage.danced
+            yield replace(before, pause_seconds=min(before.pause_seconds, AT_ONCE)) if follows else before
+        before = replace(stage, brief=same)
+    if before is not None:
+        yield before
 
 
 def without_twins(stages: Iterable[Stage]) -> Iterator[Stage]:

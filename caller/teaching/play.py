@@ -98,7 +98,7 @@ class Floors:
         all stand as they are to follow it, last where it is danced."""
         if not stage.said:
             return ()
-        stands = stand_words(self.of_stage(stage), stage.start)
+        stands = stand_words(self.of_stage(stage), stage.start, stage.brief)
         return (*stage.said, stands) if stage.danced else (stands, *stage.said)
 
 

@@ -46,9 +46,12 @@ def starts_and_ends(dance: Dance, stage: Stage) -> tuple[Facing, Facing] | None:
     return facing_at(dance, stage.start), ends
 
 
-def stand_words(dance: Dance, start: Fraction) -> str:
-    """Where to face and which foot is free: "facing nine o'clock, left foot free."."""
-    return _facing_words("facing", facing_at(dance, start), free_foot_at(dance, start))
+def stand_words(dance: Dance, start: Fraction, brief: bool = False) -> str:
+    """Where to face and which foot is free: "facing nine o'clock, left foot free."; brief: "left foot."."""
+    foot = free_foot_at(dance, start)
+    if brief and foot is not None:
+        return f"{foot.word} foot."
+    return _facing_words("facing", facing_at(dance, start), foot)
 
 
 def again_words(before: Dance, dance: Dance, stage: Stage, stands: Facing | None = None) -> str:

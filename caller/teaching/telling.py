@@ -1,7 +1,7 @@
-"""What is told without a beat: the routine's facts, a section movement by movement, an option, an event.
+"""What is told without a beat: the routine's facts, a section figure by figure, an option, an event.
 
-Conventions: sentences as they are spoken, numbers and signs in words, one to a breath. A section is told by figure,
-each with its movements on their counts; before them what is hard in it, after them which way the class then faces.
+Conventions: sentences as they are spoken, numbers and signs in words, one to a breath. Before a section's figures comes
+what is hard in it, after them which way the class then faces and where its weight is.
 """
 
 from __future__ import annotations
@@ -11,79 +11,50 @@ from fractions import Fraction
 
 from caller.calls.read_aloud import read_aloud
 from caller.calls.spelling import spoken
-from caller.calls.wording import (
-    spoken_count,
-    spoken_counts,
-    spoken_facing,
-    spoken_number,
-    tag_name,
-)
-from caller.dance.walls import Dance, Danced, DancedPhrase, Event, Stretch, Wall
+from caller.calls.wording import spoken_count, spoken_counts, spoken_facing, spoken_number, tag_name
+from caller.dance.walls import Dance, Danced, Event, Stretch, Wall
 from caller.routine.count import label_of
-from caller.routine.facing import Turn
-from caller.routine.naming import movement_name, turn_words
-from caller.routine.parts import Header, Option, Passage, Phrase, Routine
+from caller.routine.parts import Header, Option, Passage, Routine
+from caller.routine.short_heading import LONGEST, short_heading
+from caller.teaching.figures_told import FigureTold, figures_told, option_figures
 from caller.teaching.standing import facing_at
 
-# Where events stand, in words, by kind.
-_EVENT_FACTS = {
-    "tag": "{name} in wall {wall}, {counts}",
-    "restart": "a restart in wall {wall}, after {after}",
-    "change": "a step change in wall {wall}",
-    "ending": "an ending in wall {wall}, after {after}",
-}
 _EVENT_NAMES = {"restart": "the restart", "change": "the step change", "ending": "the ending"}
+_KINDS = {"tag": "tag", "restart": "restart", "change": "step change", "ending": "ending"}
+_ARTICLES = {"tag": "a ", "restart": "a ", "step change": "a ", "ending": "an "}
 # A turn of so many eighths is told of beforehand.
 _HALF_TURN = 4
 # Which way the class faces, from how it began the wall, in eighths.
 _SIDES = {0: "the way you began", 2: "the right side wall", -2: "the left side wall", 4: "the back wall"}
-# More events than this are not listed before anybody has danced a step.
-_MOST_EVENTS = 4
 
 
 def introduction(dance: Dance) -> tuple[str, ...]:
-    """Title, counts, walls, level, start foot, tags and restarts, as facts."""
-    return tuple(_introduction(dance))
-
-
-def _introduction(dance: Dance) -> Iterator[str]:
-    routine = dance.routine
-    header = routine.header
-    yield f"{read_aloud(header.title) or header.title}."
-    counts = spoken_counts(min(header.counts or routine.counts, 999))
+    """What there is, in one breath each: more would keep the class from its first step."""
+    header = dance.routine.header
+    counts = spoken_counts(min(header.counts or dance.routine.counts, 999))
     walls = f", {_walls(header.walls)}" if header.walls else ""
-    level = f", {header.level}" if header.level else ""
-    yield f"{counts}{walls}{level}."
-    if header.intro:
-        yield f"the intro is {spoken_counts(min(header.intro, 999))}."
-    if hard := _hardest(dance.walls[0]):
-        stretch, phrase = hard
-        yield f"the one to watch is in {stretch_name(stretch, dance.walls[0].part)}: {_named(phrase)}."
-    events = [(wall, event) for wall in dance.walls for event in wall.events]
-    if not events:
-        yield "no tags and no restarts."
-    for wall, event in events[:_MOST_EVENTS]:
-        yield f"there is {_article(event_fact(wall, event))}."
-    if len(events) > _MOST_EVENTS:
-        yield f"and {spoken_number(len(events) - _MOST_EVENTS)} more, which we'll come to."
+    events = _events_ahead(dance)
+    return (f"{read_aloud(header.title) or header.title}: {counts}{walls}.", *((f"{events}.",) if events else ()))
 
 
 def _walls(walls: int) -> str:
     return f"{spoken_number(min(walls, 999))} wall{'' if walls == 1 else 's'}"
 
 
-def _article(words: str) -> str:
-    return words if words.startswith(("a ", "an ")) else f"a {words}"
+def _events_ahead(dance: Dance) -> str:
+    """ "a tag and two restarts, later"; "" for none."""
+    kinds = [event.kind for wall in dance.walls for event in wall.events]
+    told = []
+    for kind in dict.fromkeys(kinds):
+        number = min(kinds.count(kind), 999)
+        told.append(_KINDS[kind] if number == 1 else f"{spoken_number(number)} {_KINDS[kind]}s")
+    told[:1] = [f"{_ARTICLES.get(first, '')}{first}" for first in told[:1]]
+    return f"{listed(told)}, later" if told else ""
 
 
-def event_fact(wall: Wall, event: Event) -> str:
-    """ "tag in wall two, four counts"."""
-    return _EVENT_FACTS[event.kind].format(
-        name=tag_name(event.name),
-        wall=spoken_number(wall.number),
-        counts=spoken_counts(event.counts),
-        after=spoken_counts(event.after),
-    )
+def intro_told(header: Header) -> tuple[str, ...]:
+    """How long the music plays before the first step; nothing where the sheet doesn't say."""
+    return (f"the intro is {spoken_counts(min(header.intro, 999))}.",) if header.intro else ()
 
 
 def event_name(event: Event) -> str:
@@ -92,162 +63,170 @@ def event_name(event: Event) -> str:
 
 
 def stretch_name(stretch: Stretch, part: str) -> str:
-    """ "section two, rock back"; "part B section one"."""
+    """ "section two"; "part B section one"; a tag by its name."""
     if not stretch.section:
         return read_aloud(stretch.name)
     own = f"section {spoken_number(stretch.section)}"
     return f"part {part} {own}" if part else own
 
 
-def section_told(wall: Wall, stretch: Stretch, header: Header) -> tuple[str, ...]:
-    """A section of a wall, figure by figure and movement by movement, on which count each; then the foot that the
-    count-in is for."""
-    return (*stretch_told(wall, stretch, header), *_counted_in(wall, stretch))
+def section_opened(wall: Wall, stretch: Stretch) -> str:
+    """ "section two, rock back."."""
+    heading = read_aloud(short_heading(stretch.name))
+    return f"{stretch_name(stretch, wall.part)}{f', {heading}' if stretch.section and heading else ''}."
 
 
-def stretch_told(wall: Wall, stretch: Stretch, header: Header) -> tuple[str, ...]:
-    """A stretch of a wall, figure by figure; which foot it begins with is said where it is danced from."""
-    name = stretch_name(stretch, wall.part)
-    heading = read_aloud(stretch.name)
-    title = f", {heading}" if stretch.section and heading else ""
-    opening = f"{name}{title}."
-    phrases = [p for p in wall.phrases if _within(p, wall, stretch)]
-    told = [_phrase_told(phrase, wall, stretch, header) for phrase in phrases]
-    return (opening, *_mind(wall, stretch, phrases, header), *told, *_ends(wall, stretch))
+def figures_between(
+    wall: Wall, stretch: Stretch, header: Header, first: Fraction, last: Fraction
+) -> tuple[FigureTold, ...]:
+    """The figures of a stretch that begin from one of its counts to before another."""
+    return tuple(one for one in figures_told(wall, stretch, header.meter) if first <= one.at < last)
 
 
-def _hardness(phrase: DancedPhrase, wall: Wall) -> tuple[int, bool]:
-    """How far it turns, in eighths, and whether it has movements between the counts."""
-    movements = wall.movements[phrase.first : phrase.last + 1]
-    turned = sum(abs(danced.step.movement.turn.eighths) for danced in movements)
-    return turned, any(danced.at.denominator != 1 for danced in movements)
+def mind_told(
+    wall: Wall, stretch: Stretch, header: Header, first: Fraction = Fraction(0), last: Fraction | None = None
+) -> tuple[str, ...]:
+    """What is hard in a section, if that lies within some of its counts: where it turns most, else where it is quicker
+    than the count."""
+    return tuple(
+        f"{words}, from {_count(at, header)} on."
+        for at, words in _hard(wall, stretch, header)
+        if first <= at < (stretch.counts if last is None else last)
+    )
 
 
-def _hardest(wall: Wall) -> tuple[Stretch, DancedPhrase] | None:
-    """Where a wall turns most, a half or more; None where it doesn't."""
-    turning = [(_hardness(phrase, wall)[0], phrase) for phrase in wall.phrases]
-    most, phrase = max(turning, key=lambda one: one[0], default=(0, None))
-    if phrase is None or most < _HALF_TURN:
-        return None
-    return next((stretch, phrase) for stretch in wall.stretches[::-1] if stretch.at <= max(phrase.at, wall.at))
+def _hard(wall: Wall, stretch: Stretch, header: Header) -> Iterator[tuple[Fraction, str]]:
+    figures = figures_told(wall, stretch, header.meter)
+    turning = max(figures, key=lambda one: _turned(wall, stretch, one), default=None)
+    if turning is not None and _turned(wall, stretch, turning) >= _HALF_TURN:
+        yield turning.at, "mind the turn"
+    elif quick := next((one for one in figures if _between_counts(wall, stretch, one)), None):
+        yield quick.at, "it is quicker than the count"
 
 
-def _mind(wall: Wall, stretch: Stretch, phrases: Sequence[DancedPhrase], header: Header) -> Iterator[str]:
-    """What is hard in a section, before it is told: where it turns most, and where it is quicker than the count."""
-    turning = max(phrases, key=lambda phrase: _hardness(phrase, wall)[0], default=None)
-    if turning is not None and _hardness(turning, wall)[0] >= _HALF_TURN:
-        count = spoken_count(label_of(turning.at - stretch.at, header.feel), turning.at - stretch.at, header.meter)
-        yield f"mind the turn from {count} on: {_named(turning)}."
-    elif quick := [phrase for phrase in phrases if _hardness(phrase, wall)[1]]:
-        yield f"listen for what comes between the counts: {_named(quick[0])}."
+def _count(place: Fraction, header: Header) -> str:
+    return spoken_count(label_of(place, header.feel), place, header.meter)
 
 
-def _named(phrase: DancedPhrase) -> str:
-    return spoken(phrase.call or phrase.name)
+def _own(wall: Wall, stretch: Stretch, figure: FigureTold) -> list[Danced]:
+    first, last = stretch.at + figure.at, stretch.at + figure.ends
+    return [danced for danced in wall.movements if first <= danced.at < last]
 
 
-def _ends(wall: Wall, stretch: Stretch) -> Iterator[str]:
-    """Which way the class faces after a section that turns, and where the body stays while the feet go askew."""
+def _turned(wall: Wall, stretch: Stretch, figure: FigureTold) -> int:
+    """How far it turns, in eighths."""
+    return sum(abs(danced.step.movement.turn.eighths) for danced in _own(wall, stretch, figure))
+
+
+def _between_counts(wall: Wall, stretch: Stretch, figure: FigureTold) -> bool:
+    return any(danced.at.denominator != 1 for danced in _own(wall, stretch, figure))
+
+
+def section_ended(wall: Wall, stretch: Stretch) -> tuple[str, ...]:
+    """Where the body stays while the feet go askew; which way the class then faces, and where its weight is."""
     own = [danced for danced in wall.movements if _of(danced, stretch)]
     if not own:
-        return
-    askew = any(danced.step.movement.where.endswith("diagonal") for danced in own)
-    if askew and not any(danced.step.movement.turn for danced in own):
-        yield "the feet go to the diagonal, the body stays square."
-    turned = own[-1].after.facing - wall.starts
-    if any(danced.step.movement.turn for danced in own):
-        yield f"you now face {_SIDES.get(turned.eighths, 'a corner')}."
+        return ()
+    turns = any(danced.step.movement.turn for danced in own)
+    askew = not turns and any(danced.step.movement.where.endswith("diagonal") for danced in own)
+    after = own[-1].after
+    side = _SIDES.get((after.facing - wall.starts).eighths, "a corner")
+    free = after.weight.free_foot
+    weight = f"weight on the {free.other.word}, {free.word} foot free" if free else "weight on both feet"
+    return (
+        *(("the feet go to the diagonal, the body stays square.",) if askew else ()),
+        f"you now face {side}, {weight}." if turns else f"{weight}.",
+    )
 
 
 def _of(danced: Danced, stretch: Stretch) -> bool:
     return danced.section == stretch.section and stretch.at <= danced.at < stretch.at + stretch.counts
 
 
-def _counted_in(wall: Wall, stretch: Stretch) -> Iterator[str]:
-    """The foot that it begins with, which the count-in follows."""
-    first = next((danced.step.movement.foot for danced in wall.movements if _of(danced, stretch)), None)
-    if first is not None:
-        yield f"on the count, {first.word} foot."
-
-
-def _within(phrase: DancedPhrase, wall: Wall, stretch: Stretch) -> bool:
-    """A pick-up before the stretch's first count belongs to it."""
-    at = phrase.at
-    before = at < stretch.at and stretch.at - at < 1 and phrase.section == stretch.section
-    return before or stretch.at <= at < stretch.at + stretch.counts
-
-
-def _phrase_told(phrase: DancedPhrase, wall: Wall, stretch: Stretch, header: Header) -> str:
-    movements = wall.movements[phrase.first : phrase.last + 1]
-    told = "; ".join(_on_count(danced, stretch, header) for danced in movements)
-    # A figure is named first; a movement that is its own phrase is its own name.
-    alone = len(movements) == 1 or phrase.name == ", ".join(movement_name(d.step.movement) for d in movements)
-    return f"{told}." if alone else f"{spoken(phrase.name)}. {told}."
-
-
-def _on_count(danced: Danced, stretch: Stretch, header: Header) -> str:
-    place = danced.at - stretch.at
-    label = label_of(place, header.feel) if place >= 0 else danced.step.count
-    return f"{spoken_count(label, place, header.meter)}: {movement_name(danced.step.movement)}"
-
-
-def option_told(option: Option, header: Header, passage: Passage | None = None) -> tuple[str, ...]:
-    """An option: for which counts it is, what it spares of the section's own ``passage``, and its movements."""
-    first, last = spoken_number(option.first), spoken_number(option.last)
-    counts = f"count {first}" if option.first == option.last else f"counts {first} to {last}"
-    name = f": {spoken(option.name)}" if option.name else ""
-    opening = f"an easier way for {counts}{name}."
-    return (opening, *(_spared(option, passage) if passage else ()), *_passage_told(option.passage, header))
-
-
-def _spared(option: Option, passage: Passage) -> Iterator[str]:
-    """ "the same without the full turn.": how far it turns less, and whether it has no half counts left."""
-    own = [step for step in passage.steps if option.first - 1 <= step.at < option.last]
-    turned, left = (sum(abs(s.movement.turn.eighths) for s in steps) for steps in (own, option.passage.steps))
-    found = []
-    if turned > left:
-        amount = turn_words(Turn(turned - left)).rpartition(" ")[0]
-        found.append(
-            f"the {amount if amount.endswith('turn') else f'{amount} turn'}" if left == 0 else "some of the turn"
-        )
-    between = [any(step.at.denominator != 1 for step in steps) for steps in (own, option.passage.steps)]
-    if between == [True, False]:
-        found.append("the steps between the counts")
-    if found:
-        yield f"the same without {' and '.join(found)}."
-
-
-def _passage_told(passage: Passage, header: Header) -> Iterator[str]:
-    for phrase in passage.phrases:
-        yield f"{_steps_told(passage, phrase, header)}."
-
-
-def _steps_told(passage: Passage, phrase: Phrase, header: Header) -> str:
-    steps = passage.steps[phrase.first : phrase.last + 1]
-    return "; ".join(
-        f"{spoken_count(step.count, step.at, header.meter)}: {movement_name(step.movement)}" for step in steps
+def section_told(wall: Wall, stretch: Stretch, header: Header) -> tuple[str, ...]:
+    """All of a section: its name, what is hard in it, its figures, how the class stands after them."""
+    return (
+        section_opened(wall, stretch),
+        *mind_told(wall, stretch, header),
+        *_figures(wall, stretch, header),
+        *section_ended(wall, stretch),
     )
 
 
+def _figures(wall: Wall, stretch: Stretch, header: Header) -> tuple[str, ...]:
+    return tuple(one.words for one in figures_told(wall, stretch, header.meter) if one.words)
+
+
+def option_told(option: Option, header: Header, passage: Passage | None = None) -> tuple[str, ...]:
+    """An option: for whom it is, by what it spares of the section's own ``passage``, and its movements."""
+    # What is no name but the steps once more is told by these.
+    named = option.name and len(option.name) <= LONGEST and "(" not in option.name
+    name = f" {spoken(option.name)}." if named else ""
+    opening = f"{_spared(option, passage)}:{name}" if name else f"{_spared(option, passage)}."
+    return (opening, *_passage_told(option.passage))
+
+
+def _spared(option: Option, passage: Passage | None) -> str:
+    """ "if you'd rather not spin, on five to eight"."""
+    first, last = spoken_number(option.first), spoken_number(option.last)
+    where = f"on {first}" if option.first == option.last else f"on {first} to {last}"
+    own = [step for step in passage.steps if option.first - 1 <= step.at < option.last] if passage else []
+    turned, left = (sum(abs(s.movement.turn.eighths) for s in steps) for steps in (own, option.passage.steps))
+    between = [any(step.at.denominator != 1 for step in steps) for steps in (own, option.passage.steps)]
+    if turned > left:
+        return f"if you'd rather not {'spin' if turned - left >= _HALF_TURN else 'turn'}, {where}"
+    return f"if that is too quick, {where}" if between == [True, False] else f"an easier way, {where}"
+
+
+def _passage_told(passage: Passage) -> Iterator[str]:
+    for phrase in passage.phrases:
+        steps = passage.steps[phrase.first : phrase.last + 1]
+        yield f"{option_figures([step.movement for step in steps], [step.at.denominator != 1 for step in steps])}."
+
+
 def event_told(dance: Dance, wall: Wall, event: Event) -> tuple[str, ...]:
-    """An event: where it comes, and the steps of a tag or an ending."""
+    """An event: where it comes and which way that faces, and the steps that are its own."""
     header = dance.routine.header
     at = wall.at + event.after
     facing = spoken_facing(facing_at(dance, at))
-    opening = f"now {event_name(event)}: {event_fact(wall, event)}; it comes facing {facing}."
-    own = [s for s in wall.stretches if s.at == at and s.section == 0 and event.kind in ("tag", "ending")]
-    told = [sentence for stretch in own for sentence in stretch_told(wall, stretch, header)[1:]]
-    changed = tuple(_change_told(dance, wall, event)) if event.kind == "change" else ()
-    return (opening, *told, *changed)
+    place, name = _place_of(wall, event), event_name(event).removeprefix("the ")
+    if event.kind == "restart":
+        return (f"{place}, facing {facing}, we start again.",)
+    if event.kind == "change":
+        return (f"{place}, facing {facing}, the steps change.", *_change_told(wall, event, header))
+    own = [s for s in wall.stretches if s.at == at and s.section == 0]
+    counts = f", {spoken_counts(min(event.counts, 999))}" if event.counts else ""
+    steps = (one for stretch in own for one in _figures(wall, stretch, header))
+    return (f"{place}, facing {facing}, {'the ' if event.kind == 'ending' else 'a '}{name}{counts}.", *steps)
 
 
-def _change_told(dance: Dance, wall: Wall, event: Event) -> Iterator[str]:
-    """The phrases that the change covers, as they are danced in that wall."""
+def restart_told(dance: Dance, wall: Wall, event: Event) -> str:
+    """A restart that comes with what was told before it."""
+    return f"then we start again, facing {spoken_facing(facing_at(dance, wall.at + event.after))}."
+
+
+def _place_of(wall: Wall, event: Event) -> str:
+    """ "at the end of wall two"; "in wall six, after twenty counts"."""
+    number = spoken_number(wall.number)
+    sections = sum(stretch.counts for stretch in wall.stretches if stretch.section and stretch.counts)
+    if event.kind == "tag" and event.after >= sections:
+        return f"at the end of wall {number}"
+    return f"in wall {number}, after {spoken_counts(event.after)}" if event.after else f"as wall {number} begins"
+
+
+def _change_told(wall: Wall, event: Event, header: Header) -> Iterator[str]:
+    """The figures that the change covers, as they are danced in that wall."""
     first, last = wall.at + event.after, wall.at + event.after + event.counts
     for stretch in wall.stretches:
-        for phrase in wall.phrases:
-            if first <= phrase.at < last and stretch.at <= phrase.at < stretch.at + stretch.counts:
-                yield _phrase_told(phrase, wall, stretch, dance.routine.header)
+        for figure in figures_told(wall, stretch, header.meter):
+            if first <= stretch.at + figure.at < last:
+                yield figure.alone
+
+
+def figure_told_at(wall: Wall, stretch: Stretch, header: Header, count: Fraction) -> str:
+    """The sentence of the figure that a count of the dance is in; "" where there is none."""
+    begun = [one for one in figures_told(wall, stretch, header.meter) if stretch.at + one.at <= count]
+    return begun[-1].alone if begun else ""
 
 
 def listed(words: Sequence[str]) -> str:
@@ -267,3 +246,8 @@ def percent(share: Fraction) -> str:
     """A speed in words: "half speed", "three-quarter speed", "full speed", else in per cent."""
     named = {Fraction(1, 2): "half speed", Fraction(3, 4): "three-quarter speed", Fraction(1): "full speed"}
     return named.get(share, f"{spoken_number(round(100 * share))} per cent of full speed")
+
+
+def quicker(share: Fraction) -> str:
+    """A rung of the ladder in a teacher's words: what lies between is "a bit quicker"."""
+    return percent(share) if share in (Fraction(1, 2), Fraction(3, 4), Fraction(1)) else "a bit quicker"

@@ -31,7 +31,8 @@ from, to: the part that is danced, both counts included; a stage without them is
 before the count that it is told at (at).
 speed: per cent of the full tempo. times: how often (0 = until somebody moves it on).
 manner: ahead, on-count, counts, prompts or quiet; a list fades from one to the next.
-said: what is said first. moves-on: itself, pause (of so many seconds) or pedal."""
+said: what is said first; brief: with the foot alone, not where to face.
+moves-on: itself, pause (of so many seconds) or pedal."""
 MOST_STAGES = 500
 LONGEST_NAME, LONGEST_SAID = 300, 1_000
 MOST_SAID = 100
@@ -131,6 +132,7 @@ def _row(stage: Stage, dance: Dance, every: bool = False) -> dict[str, Any]:
         "easier": (stage.easier, stage.easier),
         "creep": (stage.creep, _percent(stage.creep)),
         "up-to": (stage.up_to, _percent(stage.up_to)),
+        "brief": (stage.brief, stage.brief),
         "sections": (stage.sections, [f"{part} {number}".strip() for part, number in stage.sections]),
     }
     defaults = {key: getattr(plain, "manners" if key == "manner" else key.replace("-", "_")) for key in values}
@@ -301,5 +303,6 @@ _READ: dict[str, tuple[str, Callable[[Any, str], Any]]] = {
     "easier": ("easier", _yes_or_no),
     "creep": ("creep", _share(0, 50)),
     "up-to": ("up_to", _share(10, 200)),
+    "brief": ("brief", _yes_or_no),
     "sections": ("sections", _all_sections),
 }
