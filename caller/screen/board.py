@@ -24,6 +24,7 @@ from caller.screen.words import (
     nearest,
     number,
     section_words,
+    stands_wordings,
     tempo_wordings,
     tempo_words,
     turn_words,
@@ -69,11 +70,11 @@ class Side:
 
 @dataclass(frozen=True, slots=True)
 class Board:
-    """All places. state: the running state's word; moving: the class is dancing or
-    being counted in. caption: what is spoken and stands nowhere else. listed: sentences
-    below the large words, headings end in a colon; strip, order: the wall and the running order, None and () where they
-    are not known; order_now: the number of the wall danced now, 0 = none; holds: what holds besides (muted, looping,
-    the easier way). status: tempo, sound, pedal, voice, what holds, what is worth most first."""
+    """All places. state: the running state's word; moving: the class is dancing or being counted in. caption: what is
+    spoken and stands nowhere else. listed: sentences below the large words, headings end in a colon; marked: the one of
+    them that is now, -1 = none; strip, order: the wall and the running order, None and () where they are not known;
+    order_now: the number of the wall danced now, 0 = none; holds: what holds besides (muted, looping, the easier way).
+    status: tempo, sound, pedal, voice, what holds, what is worth most first."""
 
     state: str
     moving: bool
@@ -87,6 +88,7 @@ class Board:
     coming: str
     caption: Caption
     listed: tuple[str, ...]
+    marked: int
     strip: Strip | None
     order: tuple[OrderWall, ...]
     order_now: int
@@ -108,10 +110,11 @@ def board_of(view: View, course: Course | None = None, facing_class: bool = Fals
         tempo=tempo_wordings(view.tempo, view.speed),
         holds=tuple(map(plain_text, view.holds)),
         large=_LARGE[view.state](view, course),
-        side=replace(_side(view.state, glance) if glance else Side(), facing_class=facing_class),
+        side=replace(_side(view.state, glance, view.by_heart) if glance else Side(), facing_class=facing_class),
         coming=coming_words(ahead) if ahead else "",
         caption=_caption(glance, ahead, course) if glance and view.state in _MOVING else NO_CAPTION,
-        listed=_listed(view, course) if view.state is State.READY else _planned(view),
+        listed=_LISTED.get(view.state, _planned)(view, course),
+        marked=view.line + 1 if view.state is State.TELLING and len(view.lines) > 1 else -1,
         strip=course.strip(glance, view.until) if course and glance and danced else None,
         order=course.order if course else (),
         order_now=glance.wall if glance and danced else 0,
@@ -148,7 +151,13 @@ def _listed(view: View, course: Course | None) -> tuple[str, ...]:
     )
 
 
-def _planned(view: View) -> tuple[str, ...]:
+def _told(view: View, course: Course | None) -> tuple[str, ...]:
+    """What is being told, as lines."""
+    heading = plain_text(view.stage) or "Told"
+    return (f"{heading}:", *map(plain_text, view.lines)) if len(view.lines) > 1 else ()
+
+
+def _planned(view: View, course: Course | None = None) -> tuple[str, ...]:
     return ("This evening:", *map(plain_text, view.plan)) if view.plan else ()
 
 
@@ -160,9 +169,12 @@ def _promise(fastest: int | None) -> str:
     return "Will be called:" if fastest is None else f"Will be called, every step up to {fastest} counts a minute:"
 
 
-def _side(state: State, glance: Glance) -> Side:
+def _side(state: State, glance: Glance, by_heart: bool) -> Side:
+    """by_heart: neither foot nor turn, which are steps."""
     if state not in _DANCED:
         return Side(facing=glance.facing)
+    if by_heart:
+        return Side(count=str(glance.count), in_bar=glance.in_bar, bar=glance.bar, facing=glance.facing)
     return Side(
         count=str(glance.count),
         in_bar=glance.in_bar,
@@ -187,11 +199,13 @@ def _ready(view: View, course: Course | None) -> Large:
 
 
 def _telling(view: View, course: Course | None) -> Large:
-    """The sentence that is spoken, with all the room there is, and the one after it."""
-    return Large((plain_text(view.telling),), f"then: {plain_text(view.told_next)}" if view.told_next else "", ("",))
+    """The sentence that is spoken, and how everybody stands meanwhile."""
+    stands = stands_wordings(view.facing, view.free)
+    return Large((plain_text(view.telling),), "stand" if any(stands) else "", stands)
 
 
 def _waiting(view: View, course: Course | None) -> Large:
+    stands = stands_wordings(view.facing, view.free)[0]
     again = first_key(Order.SECTION_AGAIN)
     key = first_key(Order.GO)
     if view.rest:
@@ -201,13 +215,13 @@ def _waiting(view: View, course: Course | None) -> Large:
         return Large(("did it go well?",), label, (plain_text(view.told_next),))
     marks = f"{first_key(Order.LEARNT)} learnt, {first_key(Order.SHAKY)} shaky, {first_key(Order.NOT_DONE)} not done"
     label = "; ".join(
-        filter(None, (f"{again} does it again", marks * bool(view.to_mark), "next" * bool(view.told_next)))
+        filter(None, (f"{again} does it again", marks * bool(view.to_mark), stands, "next" * bool(view.told_next)))
     )
     return Large((f"{key} or the pedal goes on", "tap to go on"), label, (plain_text(view.told_next),))
 
 
 def _count_in(view: View, course: Course | None) -> Large:
-    if view.glance is None or not view.glance.now:
+    if view.glance is None or not (view.glance.now or view.by_heart):
         return Large(_wordings(view.glance.next if view.glance else "ready", course), "", ("",))
     return _running(view, course)
 
@@ -215,6 +229,10 @@ def _count_in(view: View, course: Course | None) -> Large:
 def _running(view: View, course: Course | None) -> Large:
     if view.glance is None:
         return Large(("",), "", ("",))
+    if view.by_heart:
+        return Large((str(view.glance.count),), "by the counts alone", ("",))
+    if view.both and course and (easier := course.easier(view.glance)):
+        return Large(_wordings(view.glance.now, course), "half the hall", (f"easier {easier}",))
     then = "then" if view.glance.next else ""
     return Large(_wordings(view.glance.now, course), then, _wordings(view.glance.next, course))
 
@@ -229,17 +247,18 @@ def _finishing(view: View, course: Course | None) -> Large:
 
 
 def _paused(view: View, course: Course | None) -> Large:
-    """What resumes stands large; where it is, and how to go on, between."""
+    """How all stand, and what is danced in the next four counts, as large as can be; between them how to go on."""
     key, glance = first_key(Order.GO), view.glance
     if view.telling:
-        return Large(("paused",), f"{key} or the pedal goes on with", (plain_text(view.telling),))
+        label = f"Paused: {key} or the pedal goes on with"
+        return Large(stands_wordings(view.facing, view.free, "paused"), label, (plain_text(view.telling),))
     resumed = course.resumes(glance, view.go_on) if glance and course else None
     if glance is None or resumed is None or not resumed.call:
         return Large(("paused",), "", (f"{key} or the pedal goes on, counted in", f"{key} goes on, counted in"))
-    facing = f", facing {resumed.facing}" if resumed.facing else ""
-    free = f", {resumed.free.word} free" if resumed.free else ""
-    label = f"{going_on_words(glance, view.go_on)}{facing}{free}: {key} or the pedal, counted in, with"
-    return Large(("paused",), label, _wordings(resumed.call, course))
+    label = f"Paused. {going_on_words(glance, view.go_on)}: {key} or the pedal, counted in, with"
+    counts = [form for words in resumed.counts for form in call_wordings(words)] or [*_wordings(resumed.call, course)]
+    large = ("",) if view.by_heart else tuple(counts)
+    return Large(stands_wordings(resumed.facing, resumed.free, "paused"), label, large)
 
 
 def _finished(view: View, course: Course | None) -> Large:
@@ -263,5 +282,6 @@ _LARGE: dict[State, Callable[[View, Course | None], Large]] = {
     State.WAITING: _waiting,
     State.FINISHED: _finished,
 }
+_LISTED: dict[State, Callable[[View, Course | None], tuple[str, ...]]] = {State.READY: _listed, State.TELLING: _told}
 _MOVING = frozenset({State.COUNT_IN, State.RUNNING, State.FINISHING})
 _DANCED = _MOVING | {State.PAUSED}

@@ -14,9 +14,14 @@ from fractions import Fraction
 from itertools import groupby
 from typing import TYPE_CHECKING
 
-from caller.calls.places import movements_from, stretch_at, wall_at
+from caller.calls.places import movements_between, movements_from, place_in_section, stretch_at, wall_at
+from caller.calls.wording import number_of, short_counts
+from caller.routine.count import label_of
 from caller.routine.facing import Facing
+from caller.routine.naming import short_words
 from caller.routine.step import Foot
+from caller.teaching.figures_told import moved_words, option_figures
+from caller.teaching.telling import section_options
 from caller.transport.state import GoOn
 
 if TYPE_CHECKING:  # what is only named here would be slow to bring in before the first paint
@@ -58,11 +63,13 @@ class OrderWall:
 
 @dataclass(frozen=True, slots=True)
 class Resumed:
-    """call: "" where there is none. facing, free: None where that is not known; the foot that is free then."""
+    """call: "" where there is none. facing, free: None where that is not known; the foot that is free then. counts:
+    what is danced in the next four counts (in threes three), in wordings, longest first."""
 
     call: str
     facing: Facing | None
     free: Foot | None
+    counts: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +111,23 @@ class Course:
         told = go_on is not GoOn.WALL or len(self.order) == len(self.dance.walls)
         facing = first.before.facing if first and told else None
         free = first.before.weight.free_foot if first and first.before.weight else None
-        return Resumed(_call_at(wall_at(self.dance, begin), begin), facing, free)
+        return Resumed(_call_at(wall_at(self.dance, begin), begin), facing, free, counts_from(self.dance, begin))
+
+    def easier(self, glance: Glance) -> str:
+        """What the easier way is on the counts that are danced, or within a bar: "on 5 to 8: rock left forward,
+        recover"; "" where there is none."""
+        place = self.place(glance)
+        if place is None:
+            return ""
+        wall = wall_at(self.dance, place)
+        stretch = stretch_at(wall, place)
+        count = place - stretch.at
+        for option in section_options(self.dance.routine, wall.part, stretch.section):
+            if option.first - 1 - max(glance.bar, 1) <= count < option.last:
+                steps = option.passage.steps
+                told = option_figures([one.movement for one in steps], [one.at.denominator != 1 for one in steps])
+                return f"on {option.first} to {option.last}: {told}"
+        return ""
 
     def _ahead(self, place: Fraction, until: Fraction | None) -> str:
         """The nearest event after the count under way, however far, with the counts to it."""
@@ -114,6 +137,20 @@ class Course:
                 if far > 0 and (until is None or place + far < until):
                     return f"{EVENT_WORDS.get(event.kind, event.kind)} in {int(far)}"
         return ""
+
+
+def counts_from(dance: Dance, begin: Fraction) -> tuple[str, ...]:
+    """ "5 rock left forward, 6 recover, 7 left back, & right together, 8 left back": what is danced from a count on, as
+    far as a teacher goes by, in wordings, longest first."""
+    meter, feel = dance.routine.header.meter, dance.routine.header.feel
+    found: tuple[list[str], list[str]] = ([], [])
+    for wall, danced in movements_between(dance, begin, begin + short_counts(meter)):
+        place = place_in_section(wall, danced.at)
+        number = str(number_of(place, meter)) if place.denominator == 1 else label_of(place, feel)[-1:]
+        movement = danced.step.movement
+        for words, told in zip(found, (moved_words(movement), short_words(movement)), strict=True):
+            words.append(f"{number} {told}")
+    return tuple(dict.fromkeys(", ".join(words) for words in found if words))
 
 
 def _begin(dance: Dance, place: Fraction, go_on: GoOn, bar: int) -> Fraction:

@@ -75,7 +75,7 @@ class Room(Widget):
         self.set_class(bool(announced or board.coming), "warned")
         self.set_class(not any(board.large.next), "alone")
         self.set_class(not any(board.wall), "idle")
-        self._listed.sentences = board.listed
+        self._listed.sentences, self._listed.marked = board.listed, board.marked
         self._listed.set_class(bool(board.listed), "some")
         self._status.parts = board.status
         # Notices stand in place of the status line for as long as there are any.

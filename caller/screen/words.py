@@ -12,8 +12,9 @@ from collections.abc import Iterable
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from caller.routine.facing import EIGHTHS, Turn
+from caller.routine.facing import EIGHTHS, Facing, Turn
 from caller.routine.short_heading import short_heading
+from caller.routine.step import Foot
 from caller.screen.plain_text import plain_text
 from caller.transport.order import ORDERS, Order
 from caller.transport.state import GoOn
@@ -129,6 +130,15 @@ def in_words(counts: Fraction) -> str:
 
 def wall_words(glance: Glance) -> str:
     return f"Wall {glance.wall} of {glance.walls}"
+
+
+def stands_wordings(facing: Facing | None, free: Foot | None, else_words: str = "") -> tuple[str, ...]:
+    """ "facing 9:00, left foot free, weight on the right", and shorter; ``else_words`` where nothing is known."""
+    faces = f"facing {facing}" if facing else ""
+    foot = f"{free.word} foot free" if free else ""
+    weight = f"weight on the {free.other.word}" if free else ""
+    fuller, full = (", ".join(filter(None, words)) for words in ((faces, foot, weight), (faces, foot)))
+    return tuple(dict.fromkeys((fuller, full))) if full else (else_words,)
 
 
 def section_words(glance: Glance) -> str:

@@ -180,8 +180,8 @@ class View:
     count of the dance at which the go is over. alone: on a rung of a practice. Of an evening: item: "item 2 of 6";
     plan: what is to come, a line each, while it shows; rest: "break until 20:10"; to_mark: the routine that the teacher
     may mark now; clock: the time, and until when, or how many minutes are gone and left. lines: all that is told, of
-    which the one at ``line`` is now; facing, free: how everybody stands before it, or before what comes next, None where
-    that is not known. by_heart: no steps are to show."""
+    which the one at ``line`` is now; facing, free: how everybody stands before it, or before what comes next, None
+    where that is not known. by_heart: no steps are to show. both: the easier way is to show beside the steps."""
 
     state: State
     title: str
@@ -213,6 +213,7 @@ class View:
     facing: Facing | None = None
     free: Foot | None = None
     by_heart: bool = False
+    both: bool = False
 
 
 class Live(Protocol):

@@ -23,8 +23,8 @@ from caller.teaching.standing import facing_at, free_foot_at
 def facts_of(
     running: Running, dance: Dance, manner: Manner, looping: bool, alone: bool, seconds: Sequence[Fraction] = ()
 ) -> Facts:
-    """dance: as it is danced in the stage. looping: it goes over and over. alone: on a rung of a practice. seconds: what
-    each stage takes, where that is known."""
+    """dance: as it is danced in the stage. looping: it goes over and over. alone: on a rung of a practice. seconds:
+    what each stage takes, where that is known."""
     over, stages = running.over, running.programme.stages
     known = len(seconds) == len(stages)
     return Facts(

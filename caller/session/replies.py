@@ -74,4 +74,4 @@ def _set(before: Asked, after: Asked) -> Iterator[str]:
 
 def _paced(response: Response, before: Asked, after: Asked) -> Iterator[str]:
     if before.tempo != after.tempo:
-        yield f"{response.title}: {float(after.tempo):.4g} counts a minute."
+        yield f"{response.title}: {round(after.tempo)} counts a minute."

@@ -157,6 +157,7 @@ class Session(Generic[Whole]):
             facing=facts.stands[0],
             free=facts.stands[1],
             by_heart=facts.by_heart,
+            both=facts.calling.both,
         )
 
     # -- time

@@ -28,7 +28,7 @@ from caller.session.lesson_places import (
 from caller.session.lesson_ways import WAYS
 from caller.session.programme import CanNot, Facts, Outcome, Passed, Segment, ToDance, ToTell
 from caller.session.route import Span, bar_start
-from caller.session.whole import NO_EASIER, counts_asked, counts_back
+from caller.session.whole import NO_EASIER, NO_STEPS, counts_asked, counts_back
 from caller.teaching.alone import weak_stage
 from caller.teaching.minutes import stage_seconds
 from caller.teaching.play import Floors, bar_seconds
@@ -54,6 +54,7 @@ from caller.teaching.running import (
 from caller.teaching.stage import Kind, Stage
 from caller.teaching.stage import Programme as Stages
 from caller.teaching.standing import again_words, every_way_again, facing_at, go_words, turn_after, turns_back
+from caller.teaching.telling import figure_told_at, options_told
 from caller.transport.order import Order
 from caller.transport.tempo import Slowing
 
@@ -64,7 +65,8 @@ class Taught:
     summed up. start: the count from which a go that was stopped goes on, counted in by a bar; line: the sentence from
     which a telling does. silence_seconds: before what is next heard. kept: the stage as it was before it was looped,
     None where it is not. marked: where a loop of the teacher's own is to begin. aside: sentences told before it goes
-    on. turn: how far from where the sheet has them everybody stands, over and over. seconds: what each stage takes."""
+    on. turn: how far from where the sheet has them everybody stands, over and over. seconds: what each stage takes.
+    both: half the hall dances the easier way; untold: which is still to be told, before the next go."""
 
     stages: Stages
     floors: Floors
@@ -79,6 +81,8 @@ class Taught:
     aside: tuple[str, ...] = ()
     turn: Turn = NO_TURN
     seconds: tuple[Fraction, ...] = ()
+    both: bool = False
+    untold: bool = False
 
     @classmethod
     def of(cls, stages: Stages, dance: Dance, first_stage: int = 0, waits: Waits = Waits.NEVER) -> Taught:
@@ -106,7 +110,8 @@ class Taught:
 
     @property
     def facts(self) -> Facts:
-        return facts_of(self.running, self.dance, self.manner, self.kept is not None, self.alone, self.seconds)
+        facts = facts_of(self.running, self.dance, self.manner, self.kept is not None, self.alone, self.seconds)
+        return replace(facts, calling=replace(facts.calling, both=self.both))
 
     def segment(self, slowing: Slowing) -> Segment:
         if self.aside:
@@ -132,7 +137,7 @@ class Taught:
     def may_say(self) -> Iterable[str]:
         """How a practice is summed up; and how everybody stands before another go of a loop of the teacher's own."""
         looped = set() if self.kept is None or self.over else every_way_again(self.dance, self.running.stage)
-        return last_words(self.running) | looped
+        return last_words(self.running) | looped | set(() if self.over else self._easier_told())
 
     def after(self, outcome: Outcome) -> Taught:
         if self.over and outcome.what in _IN_A_STAGE:
@@ -156,7 +161,7 @@ class Taught:
         kept, marked = (self.kept, self.marked) if same else (None, None)
         ends = running.over and not self.running.over and self.stages.way == "practice"
         here = Taught(self.stages, self.floors, running, True, ends, kept=kept, marked=marked)
-        return replace(here, seconds=self.seconds)
+        return replace(here, seconds=self.seconds, both=self.both, untold=self.untold)
 
     def _with(self, running: Running) -> Taught:
         """The same place; what is taught there is another."""
@@ -176,7 +181,13 @@ class Taught:
         """Another go of the stage, from where everybody stands, or turned back; how they stand is said."""
         turn = turn_after(self.dance, self.running.stage, self.turn)
         dance = self.floors.of_stage(on.running.stage, turn)
-        return replace(on, turn=turn, aside=(again_words(self.dance, dance, on.running.stage),))
+        words = again_words(self.dance, dance, on.running.stage)
+        return replace(on, turn=turn, aside=(*self._easier_told(), words), untold=False)
+
+    def _easier_told(self) -> tuple[str, ...]:
+        """What half the hall dances, where that is still to be told."""
+        stage = self.running.stage
+        return options_told(self.floors.plain, stage.start, stage.end) if self.untold else ()
 
     def _on(self, outcome: Outcome) -> Taught:
         return replace(self, summing=False) if self.summing else self._at(next_stage(self.running, Came.ON))
@@ -211,7 +222,10 @@ class Taught:
         """The stage's goes from the first; how everybody is to stand is said."""
         again, stage = replace(self._at(next_stage(self.running, Came.AGAIN)), turn=self.turn), self.running.stage
         stands = None if outcome.count is None else facing_at(self.dance, outcome.count)
-        return replace(again, aside=(again_words(self.dance, self.dance, stage, stands),)) if stage.danced else again
+        if not stage.danced:
+            return again
+        words = again_words(self.dance, self.dance, stage, stands)
+        return replace(again, aside=(*self._easier_told(), words), untold=False)
 
     def _again(self, outcome: Outcome) -> Taught:
         """The telling again, where it is told; else the stage's goes."""
@@ -266,6 +280,19 @@ class Taught:
         on = self if outcome.count is None else self._from(bar_start(self.dance, count))
         return replace(on, aside=steps_told(self.stages.stages, self.dance, count))
 
+    def _figure_told(self, outcome: Outcome) -> Taught:
+        """The figure under way, then on from the bar."""
+        count = danced_count(outcome)
+        wall = self.dance.wall_at(count)
+        words = figure_told_at(wall, stretch_at(wall, count), self.dance.routine.header, count)
+        return replace(self._from(bar_start(self.dance, count)), aside=(words or NO_STEPS,))
+
+    def _both(self, outcome: Outcome) -> Taught:
+        """Half the hall the easier way, or all one way again."""
+        if self.floors.easier is self.floors.plain:
+            raise CanNot(NO_EASIER)
+        return replace(self, both=not self.both, untold=not self.both)
+
     def _to_section(self, outcome: Outcome) -> Taught:
         running = self.running
         return self._to(stage_of_section(running.programme.stages, int(outcome.amounts[0]), running.index))
@@ -314,7 +341,7 @@ class Taught:
 _IN_A_STAGE = frozenset(
     {
         *(Order.SECTION_AGAIN, Order.WALL_AGAIN, Order.LAST_FOUR, Order.LAST_EIGHT, Order.LAST_COUNTS),
-        *(Order.SAY_AGAIN, Order.MANNER),
+        *(Order.SAY_AGAIN, Order.SAY_FIGURE, Order.MANNER),
         *(Order.LOOP, Order.LOOP_FROM, Order.LOOP_TO, Order.LOOP_COUNTS, Order.LOOP_WALL),
         *(Passed.DONE, Passed.RESUMED),
     }
@@ -337,6 +364,8 @@ _ANSWERS: dict[Order | Passed, Callable[[Taught, Outcome], Taught]] = {
     Order.SAY_AGAIN: Taught._told_again,
     Order.TOP: Taught._top,
     Order.EASIER: Taught._eased,
+    Order.BOTH_WAYS: Taught._both,
+    Order.SAY_FIGURE: Taught._figure_told,
     Order.LOOP: Taught._looped,
     Order.LOOP_FROM: Taught._mark,
     Order.LOOP_TO: Taught._loop_closed,

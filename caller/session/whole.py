@@ -27,6 +27,7 @@ from caller.transport.tempo import Slowing, stepped
 # Clicks before the first step, in bars: at the start, and when going on.
 START_BARS, GO_ON_BARS = 2, 1
 MARK_BEGINS = "["
+NO_STEPS = "there are no steps here"
 NO_EASIER = "This sheet has no easier way: write one as an Option."
 
 
@@ -167,6 +168,11 @@ class WholeDance:
         count = self._count(outcome)
         return replace(self._from(bar_start(self.dance, count)), aside=steps_of(self.dance, count))
 
+    def _figure_told(self, outcome: Outcome) -> WholeDance:
+        """What is called on the count, then on from the bar."""
+        count = self._count(outcome)
+        return replace(self._from(bar_start(self.dance, count)), aside=(call_at(self.dance, count),))
+
     def _resumed(self, outcome: Outcome) -> WholeDance:
         if outcome.line is not None:
             return replace(self, aside=self.aside[outcome.line :])
@@ -195,6 +201,11 @@ class WholeDance:
             raise CanNot(NO_EASIER)
         return replace(self, calling=self.calling.after(Order.EASIER))._routed()
 
+    def _both(self, outcome: Outcome) -> WholeDance:
+        if self.floors.easier is self.floors.plain:
+            raise CanNot(NO_EASIER)
+        return replace(self, calling=self.calling.after(Order.BOTH_WAYS))
+
     def _looped(self, outcome: Outcome) -> WholeDance:
         looped = replace(self, calling=self.calling.after(Order.LOOP))._rerouted(self._count(outcome))
         return looped if looped.calling.looping else replace(looped, span=None)
@@ -220,7 +231,14 @@ def steps_of(dance: Dance, count: Fraction) -> tuple[str, ...]:
     """What is danced in the section that a count is in, as it is called, a sentence a figure."""
     wall, span = dance.wall_at(count), section_at(dance, count)
     phrases = (p for p in wall.phrases if span.first <= own_place(wall, p.at, p.section) < span.last)
-    return tuple(phrase.wordings[0] for phrase in phrases) or ("there are no steps here",)
+    return tuple(phrase.wordings[0] for phrase in phrases) or (NO_STEPS,)
+
+
+def call_at(dance: Dance, count: Fraction) -> str:
+    """What is called of the figure that a count is in."""
+    wall = dance.wall_at(count)
+    begun = [p for p in wall.phrases if own_place(wall, p.at, p.section) <= count]
+    return begun[-1].wordings[0] if begun else NO_STEPS
 
 
 def counts_back(dance: Dance, outcome: Outcome) -> int:
@@ -267,6 +285,8 @@ _ANSWERS: dict[Order | Passed, Callable[[WholeDance, Outcome], WholeDance]] = {
     Order.TOP: lambda whole, outcome: whole._jumped(Fraction(0), START_BARS),
     Order.MANNER: lambda whole, outcome: replace(whole, calling=whole.calling.after(Order.MANNER)),
     Order.EASIER: WholeDance._eased,
+    Order.BOTH_WAYS: WholeDance._both,
+    Order.SAY_FIGURE: WholeDance._figure_told,
     Order.LOOP: WholeDance._looped,
     Order.LOOP_FROM: WholeDance._mark,
     Order.LOOP_TO: WholeDance._loop_closed,

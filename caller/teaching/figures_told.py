@@ -84,6 +84,11 @@ def movements_told(wall: Wall, first: Fraction, last: Fraction) -> tuple[str, ..
     return tuple(f"{words}." for words in _each(movements, _fractional(own)))
 
 
+def moved_words(movement: Movement) -> str:
+    """Where a foot goes, whatever comes before and after it: "right forward", "half turn left"."""
+    return spoken(_moved(movement, None, None, False))
+
+
 def option_figures(steps: Sequence[Movement], between: Sequence[bool]) -> str:
     """Movements of an option, in one breath."""
     return ", ".join(_each(steps, between))

@@ -35,6 +35,7 @@ from caller.teaching.standing import (
     turned,
     turns_back,
 )
+from caller.teaching.telling import figures_alone
 
 # Between two sentences, and before the count-in.
 BREATH_SECONDS = Fraction(2, 5)
@@ -183,6 +184,7 @@ def phrases_of(programme: Programme, floors: Floors, first_stage: int = 0) -> tu
         for _, manner in sorted(fresh, key=lambda way: way[1].value):
             found |= dict.fromkeys(phrases_in_turn(floors.of_stage(stage), manner))
     found |= dict.fromkeys((words, TELLING_SPEED) for words in sorted(every_go_again(floors.plain)))
+    found |= dict.fromkeys((words, TELLING_SPEED) for words in figures_alone(floors.plain) if words)
     return tuple(found)
 
 

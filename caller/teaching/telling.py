@@ -101,7 +101,7 @@ def _hard(wall: Wall, stretch: Stretch, header: Header) -> Iterator[tuple[Fracti
     if turning is not None and _turned(wall, stretch, turning) >= _HALF_TURN:
         yield turning.at, "mind the turn"
     elif quick := next((one for one in figures if _between_counts(wall, stretch, one)), None):
-        yield quick.at, "it is quicker than the count"
+        yield quick.at, "quick steps"
 
 
 def _count(place: Fraction, header: Header) -> str:
@@ -227,6 +227,25 @@ def figure_told_at(wall: Wall, stretch: Stretch, header: Header, count: Fraction
     """The sentence of the figure that a count of the dance is in; "" where there is none."""
     begun = [one for one in figures_told(wall, stretch, header.meter) if stretch.at + one.at <= count]
     return begun[-1].alone if begun else ""
+
+
+def figures_alone(dance: Dance) -> Iterator[str]:
+    """The sentences of all figures, each by itself, in the order danced."""
+    meter = dance.routine.header.meter
+    for wall in dance.walls:
+        for stretch in wall.stretches:
+            yield from (one.alone for one in figures_told(wall, stretch, meter))
+
+
+def options_told(dance: Dance, first: Fraction, last: Fraction) -> tuple[str, ...]:
+    """What half the hall dances in the place of some counts of the dance; nothing where there is no option in them."""
+    routine, found = dance.routine, dict[str, None]()
+    for wall in dance.walls:
+        for stretch in (s for s in wall.stretches if s.at < last and s.at + s.counts > first):
+            for option in section_options(routine, wall.part, stretch.section):
+                passage = section_passage(routine, wall.part, stretch.section)
+                found |= dict.fromkeys(option_told(option, routine.header, passage))
+    return ("half the hall the easier way.", *found) if found else ()
 
 
 def listed(words: Sequence[str]) -> str:

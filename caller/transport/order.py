@@ -32,6 +32,7 @@ class Order(Enum):
     LAST_EIGHT = "last-eight"
     LAST_COUNTS = "last-counts"
     SAY_AGAIN = "say-again"
+    SAY_FIGURE = "say-figure"
     PREVIOUS = "previous"
     NEXT = "next"
     WAIT = "wait"
@@ -54,6 +55,7 @@ class Order(Enum):
     NOT_DONE = "not-done"
     MANNER = "manner"
     EASIER = "easier"
+    BOTH_WAYS = "both-ways"
     MUTE = "mute"
     COUNT_SOFTER = "count-softer"
     COUNT_LOUDER = "count-louder"
@@ -95,6 +97,7 @@ ORDERS: tuple[OrderEntry, ...] = (
     OrderEntry(Order.LAST_EIGHT, ("g",), ("last eight", "last 8", "last six", "last 6", "g")),
     OrderEntry(Order.LAST_COUNTS, form=r"last (\d{1,2}|twelve|sixteen)", example="last 12"),
     OrderEntry(Order.SAY_AGAIN, ("r",), ("say that again", "say again", "r")),
+    OrderEntry(Order.SAY_FIGURE, ("k",), ("say that figure", "that figure", "k")),
     OrderEntry(Order.PREVIOUS, ("p",), ("previous", "back", "p")),
     OrderEntry(Order.NEXT, ("n",), ("next", "n")),
     OrderEntry(Order.WAIT, ("s",), ("wait", "s")),
@@ -117,6 +120,7 @@ ORDERS: tuple[OrderEntry, ...] = (
     OrderEntry(Order.NOT_DONE, ("9",), ("not done", "9")),
     OrderEntry(Order.MANNER, ("c",), ("manner", "calls", "c")),
     OrderEntry(Order.EASIER, ("o",), ("easier", "option", "o")),
+    OrderEntry(Order.BOTH_WAYS, ("j",), ("both ways", "half the hall", "j")),
     OrderEntry(Order.MUTE, ("m",), ("mute", "m")),
     OrderEntry(Order.COUNT_SOFTER, ("1",), ("count softer", "1")),
     OrderEntry(Order.COUNT_LOUDER, ("2",), ("count louder", "2")),

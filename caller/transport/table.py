@@ -117,6 +117,8 @@ _TITLES = {
     Order.TEMPO: "Tempo",
     Order.TAP_TEMPO: "Tap the tempo",
     Order.EASIER: "Easier way",
+    Order.BOTH_WAYS: "Both ways",
+    Order.SAY_FIGURE: "Say that figure",
     Order.SAY_AGAIN: "Say that again",
     Order.LOOP: "Loop this stage",
     Order.SECTION: "To a section",
@@ -150,7 +152,8 @@ def _between_items() -> Iterator[_Row]:
         *(Order.GO, Order.NEXT, Order.PREVIOUS, Order.SECTION_AGAIN, Order.WALL_AGAIN, Order.TOP, Order.SECTION),
         *(Order.STAGE, Order.LOOP_COUNTS, Order.LOOP_WALL, Order.WAIT, Order.MANNER),
     )
-    still = (Order.SLOWER, Order.FASTER, Order.TEMPO, Order.TAP_TEMPO, Order.EASIER, Order.SAY_AGAIN, Order.LOOP)
+    pace = (Order.SLOWER, Order.FASTER, Order.TEMPO, Order.TAP_TEMPO)
+    still = (*pace, Order.EASIER, Order.BOTH_WAYS, Order.SAY_AGAIN, Order.SAY_FIGURE, Order.LOOP)
     for order in (*ended, *still):
         yield _Row(order, _TITLES[order], Effect.NOTHING, _EVENING_IS_OVER, _FINISHED, evening=True)
     for order in still:
@@ -271,6 +274,11 @@ def _moves() -> Iterator[_Row]:
     yield _Row(say, title, begin, "The sentence again.", _TELLING)
     yield _Row(say, title, begin, "Tells the steps of this section, then goes on from this bar.", placed)
     yield _Row(say, title, begin, "Tells the steps again.")
+    figure, title = Order.SAY_FIGURE, "Say that figure"
+    yield from _nowhere(figure, title)
+    yield _Row(figure, title, begin, "The sentence again.", _TELLING, gives=say)
+    yield _Row(figure, title, begin, "Tells the figure under way, then goes on from this bar.", placed)
+    yield _Row(figure, title, Effect.NOTHING, f"{_NOT_DANCED} There is no figure to tell.")
     yield _Row(Order.PREVIOUS, "Last stage again", begin, "Goes back to it.", _FINISHED, lesson=True)
     for order, title, place in ((Order.PREVIOUS, "Previous", "before"), (Order.NEXT, "Next", "after")):
         yield from _nowhere(order, title)
@@ -327,6 +335,8 @@ def _manners() -> Iterator[_Row]:
     yield _Row(Order.MANNER, title, Effect.NOTHING, f"{_STAGE_NOT_DANCED} Nor called.", lesson=True, danced=False)
     yield _Row(Order.MANNER, title, Effect.CHANGE, ways)
     yield _Row(Order.EASIER, "Easier way", Effect.CHANGE, "The sheet's options; once more, not.")
+    half = "Half the hall dances the easier way: told once, and shown where it comes; once more, not."
+    yield _Row(Order.BOTH_WAYS, "Both ways", Effect.CHANGE, half)
 
 
 def _levels() -> Iterator[_Row]:
