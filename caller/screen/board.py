@@ -35,7 +35,7 @@ from caller.transport.state import State
 
 if TYPE_CHECKING:  # what is only named here would be slow to bring in before the first paint
     from caller.calls.glance import Coming, Glance
-    from caller.screen.course import Course, OrderWall, Strip
+    from caller.screen.course import Course, Floor, OrderWall, Strip
     from caller.session import View
 
 # Two sections of eight: far enough ahead to be told, near enough to be counted down.
@@ -74,7 +74,7 @@ class Board:
     spoken and stands nowhere else. listed: sentences below the large words, headings end in a colon; marked: the one of
     them that is now, -1 = none; strip, order: the wall and the running order, None and () where they are not known;
     order_now: the number of the wall danced now, 0 = none; holds: what holds besides (muted, looping, the easier way).
-    status: tempo, sound, pedal, voice, what holds, what is worth most first."""
+    status: tempo, sound, pedal, voice, what holds, what is worth most first. floor: where the feet go, for a page."""
 
     state: str
     moving: bool
@@ -94,6 +94,7 @@ class Board:
     order_now: int
     status: tuple[str, ...]
     notices: tuple[str, ...] = ()
+    floor: Floor | None = None
 
 
 def board_of(view: View, course: Course | None = None, facing_class: bool = False) -> Board:
@@ -118,6 +119,7 @@ def board_of(view: View, course: Course | None = None, facing_class: bool = Fals
         strip=course.strip(glance, view.until) if course and glance and danced else None,
         order=course.order if course else (),
         order_now=glance.wall if glance and danced else 0,
+        floor=course.floor(glance) if course and glance and not view.by_heart else None,
         status=(
             tempo_words(view),
             *(("Seen facing the class",) if facing_class else ()),

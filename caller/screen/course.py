@@ -9,17 +9,19 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 from itertools import groupby
 from typing import TYPE_CHECKING
 
-from caller.calls.places import movements_between, movements_from, place_in_section, stretch_at, wall_at
+from caller.calls.places import movements_between, movements_from, own_place, place_in_section, stretch_at, wall_at
 from caller.calls.wording import number_of, short_counts
 from caller.routine.count import label_of
 from caller.routine.facing import Facing
 from caller.routine.naming import short_words
 from caller.routine.step import Foot
+from caller.takehome.drawing import FloorFigure, floor_figure
+from caller.takehome.floor import footfalls
 from caller.teaching.figures_told import moved_words, option_figures
 from caller.teaching.telling import section_options
 from caller.transport.state import GoOn
@@ -62,6 +64,15 @@ class OrderWall:
 
 
 @dataclass(frozen=True, slots=True)
+class Floor:
+    """Where the feet go in a section, as the front wall has them. now: the count under way, as the marks are labelled;
+    "" before the first."""
+
+    figure: FloorFigure
+    now: str
+
+
+@dataclass(frozen=True, slots=True)
 class Resumed:
     """call: "" where there is none. facing, free: None where that is not known; the foot that is free then. counts:
     what is danced in the next four counts (in threes three), in wordings, longest first."""
@@ -83,6 +94,7 @@ class Course:
     said: tuple[str, ...]
     forms: Mapping[str, tuple[str, ...]]
     calls: frozenset[str]
+    _floors: dict[Fraction, FloorFigure] = field(default_factory=dict, compare=False, repr=False)
 
     def place(self, glance: Glance) -> Fraction | None:
         """The count under way, in counts since the dance's first step; None where the glance is of another dance."""
@@ -112,6 +124,21 @@ class Course:
         facing = first.before.facing if first and told else None
         free = first.before.weight.free_foot if first and first.before.weight else None
         return Resumed(_call_at(wall_at(self.dance, begin), begin), facing, free, counts_from(self.dance, begin))
+
+    def floor(self, glance: Glance) -> Floor | None:
+        """The floor of the section, tag or ending under way; None where it is not known or no foot goes anywhere."""
+        place = self.place(glance)
+        if place is None:
+            return None
+        wall = wall_at(self.dance, place)
+        stretch = stretch_at(wall, place)
+        if stretch.at not in self._floors:
+            ends = stretch.at + stretch.counts
+            own = [m for m in wall.movements if stretch.at <= own_place(wall, m.at, m.section) < ends]
+            self._floors[stretch.at] = floor_figure(footfalls(own)[0])
+        figure = self._floors[stretch.at]
+        now = "" if glance.counting_in else str(int(place_in_section(wall, place)) + 1)
+        return Floor(figure, now) if figure.marks else None
 
     def easier(self, glance: Glance) -> str:
         """What the easier way is on the counts that are danced, or within a bar: "on 5 to 8: rock left forward,
