@@ -106,7 +106,7 @@ def board_of(view: View, course: Course | None = None, facing_class: bool = Fals
         state=view.state.value,
         moving=view.state in _MOVING,
         title=", ".join(plain_title(words) for words in (view.title, view.item or view.stage_place) if words),
-        section=" · ".join(filter(None, (view.clock, _section(view)))),
+        section=" · ".join(filter(None, (_section(view), view.clock))),
         wall=(wall_words(glance), f"Wall {glance.wall}") if glance and view.state in _DANCED else ("",),
         tempo=tempo_wordings(view.tempo, view.speed),
         holds=tuple(map(plain_text, view.holds)),

@@ -26,12 +26,12 @@ def facts_of(
     """dance: as it is danced in the stage. looping: it goes over and over. alone: on a rung of a practice. seconds:
     what each stage takes, where that is known."""
     over, stages = running.over, running.programme.stages
-    known = len(seconds) == len(stages)
+    known = len(seconds) == len(stages) and all(stage.times for stage in stages[running.index :] if stage.danced)
     return Facts(
         running.programme.title,
         dance,
         running.programme.tempo,
-        Calling(manner, not over and running.stage.easier, looping, waiting=running.waits is Waits.STAGES),
+        Calling(manner, _eased(running), looping, waiting=running.waits is Waits.STAGES),
         running.speed * running.ease,
         lesson=True,
         danced=not over and running.stage.danced,
@@ -45,6 +45,12 @@ def facts_of(
         after=name_after(running),
         until=None if over else running.stage.end,
     )
+
+
+def _eased(running: Running) -> bool:
+    """Whether the next go, apart from those that show an option, is danced the easier way."""
+    left = running.programme.stages[running.index :]
+    return next((stage.easier for stage in left if stage.danced and stage.kind is not Kind.OPTION), False)
 
 
 def stands_of(running: Running, dance: Dance) -> tuple[Facing | None, Foot | None]:

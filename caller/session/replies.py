@@ -49,6 +49,8 @@ def replies(order: Order, response: Response, before: Asked, after: Asked) -> It
         said.append(response.answer)
     if not said and after.facts.says != before.facts.says:
         return  # the programme has said itself what came of it
+    if not said and order is Order.HALF:
+        said = [f"{float(after.tempo):g} counts a minute is not halved: steps can't be danced much slower."]
     if not said and order is Order.TAP_TEMPO:
         said = ["Tapped: on each count, from the third on it holds."]
     yield from said or [_PLAIN[response.effect].format(title=response.title)]

@@ -269,10 +269,7 @@ class Session(Generic[Whole]):
             if self._taps.tempo is not None:
                 self._playback.change(Order.TEMPO, (self._taps.tempo,))
         else:
-            tempo = self.tempo
             self._playback.change(order, amounts)
-            if order is Order.HALF and self.tempo == tempo:
-                self._notes.say(f"{float(tempo):g} counts a minute is not halved: steps can't be danced much slower.")
 
     def _level(self, order: Order) -> None:
         self.air.levels = self.levels.after(order)

@@ -11,7 +11,8 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil
 
-from caller.dance.walls import Dance, Wall
+from caller.calls.places import phrases_between
+from caller.dance.walls import Dance, DancedPhrase, Wall
 from caller.teaching.stage import Stage
 from caller.transport.tempo import WALTZ_FLOOR, floor_of
 
@@ -93,6 +94,15 @@ def _as_danced(stage: Stage) -> tuple[object, ...]:
 def slow_speed(dance: Dance, wall: Wall, section: int, tempo: Fraction) -> Fraction:
     """The share of a full tempo, in whole per cents, at which a section is first danced: half, but never so slow that
     its steps are held and not danced. A waltz, and whatever pivots, needs a little more."""
-    pivots = any("pivot" in phrase.name for phrase in wall.phrases if phrase.section == section)
+    return _slow(dance, (phrase for phrase in wall.phrases if phrase.section == section), tempo)
+
+
+def slow_speed_between(dance: Dance, first: Fraction, last: Fraction, tempo: Fraction) -> Fraction:
+    """The same of some counts of the dance."""
+    return _slow(dance, (phrase for _, phrase in phrases_between(dance, first, last)), tempo)
+
+
+def _slow(dance: Dance, phrases: Iterable[DancedPhrase], tempo: Fraction) -> Fraction:
+    pivots = any("pivot" in phrase.name for phrase in phrases)
     floor = max(floor_of(dance.routine.header.meter.counts), WALTZ_FLOOR if pivots else Fraction(0))
     return max(HALF, min(Fraction(ceil(100 * floor / tempo), 100), Fraction(1)))

@@ -242,6 +242,8 @@ def _tempo() -> Iterator[_Row]:
     stage = "That tempo for this stage, in counts a minute."
     yield _Row(Order.TEMPO, "Tempo", change, stage, _BEGUN, lesson=True, danced=True)
     yield _Row(Order.TEMPO, "Tempo", change, "That tempo, in counts a minute.")
+    share = "That share of this stage's tempo."
+    yield _Row(Order.SHARE, "Share of the tempo", change, share, _BEGUN, lesson=True, danced=True)
     yield _Row(Order.SHARE, "Share of the tempo", change, "That share of the full tempo.")
     yield _Row(Order.SLOW_ON, "Slow down", change, "Three quarters of the speed while it lasts.")
     yield _Row(Order.SLOW_OFF, "Up to speed", change, "Back to the speed before.")

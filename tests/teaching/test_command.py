@@ -43,7 +43,7 @@ def test_stages_saved_and_edited_are_the_ones_that_are_run(tmp_path: Path, capsy
 
 def test_a_drill_is_shown_with_its_creeping_tempo(capsys: pytest.CaptureFixture[str]) -> None:
     line = told(capsys, "drill", "Lantern Row", "--section", "2", "--to", "3", "--creep", "5", "--list").splitlines()[1]
-    assert "Sections 2 to 3: 16 counts, 50% (54 a minute), 5% more each time, until moved on, ahead" in line
+    assert "Sections 2 to 3: 16 counts, 62% (66.96 a minute), 5% more each time, until moved on, ahead" in line
     document = json.loads(told(capsys, "drill", "Lantern Row", "--event", "restart", "--times", "3", "--json"))
     (stage,) = document["stages"]
     assert (stage["from"], stage["to"], stage["times"]) == ("wall 6 count 17", "wall 7 count 8", 3)
