@@ -150,6 +150,8 @@ class _Planner:
             inside = [t for t in tags if passed <= t[0] < end]
             _section(built, section, passed, end, _changed(section, restart, changes), inside)
             passed += section.passage.counts
+        if restart is not None and cut == restart_after and _begins_on_one(asked.sections):
+            built.let_go()
         at_end = [tag for after, tag in tags if after >= cut]
         _close(built, restart, ending, [*at_end, *asked.tags])
         cut_by = restart.place if restart else None
@@ -190,6 +192,10 @@ def _tags_in(routine: Routine, number: int, cut: int, total: int) -> list[tuple[
     return sorted(found, key=lambda pair: pair[0])
 
 
+def _begins_on_one(sections: Sequence[Section]) -> bool:
+    return bool(sections) and any(step.at == 0 for step in sections[0].passage.steps[:2])
+
+
 # -- pieces
 
 
@@ -204,6 +210,11 @@ class _Building:
     def add(self, piece: Piece) -> None:
         self.pieces.append(piece)
         self.at += piece.counts
+
+    def let_go(self) -> None:
+        """Without the step that goes over into count 1 ("8&1"): a wall begun anew has a first step of its own."""
+        last = self.pieces[-1]
+        self.pieces[-1] = replace(last, steps=tuple(p for p in last.steps if p.at < self.at))
 
     def event(self, kind: str, counts: int, name: str, heading: Place) -> None:
         self.events.append(Occurrence(kind, self.at, counts, name, heading))

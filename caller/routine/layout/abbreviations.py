@@ -9,7 +9,7 @@ from dataclasses import replace
 from caller.routine.layout.lines import Line
 
 _PAIR = re.compile(
-    r"(?<![\w.])(?P<short>[A-Za-z][A-Za-z./&]{0,5})\s*(?:=|\u2261)\s*(?P<long>[A-Za-z][A-Za-z \-']{1,40}?)(?=\s{2,}|\s*[,;|/)]|\.?\s*$|\s+[A-Za-z./&]{1,6}\s*=)"
+    r"(?<![\w.])(?P<short>[A-Za-z][A-Za-z./&]{0,5})\s*(?:=|\u2261)\s*(?P<long>[A-Za-z][A-Za-z \-']{1,40}?)(?=\s{2,}|\s*[,;|/()]|\.?\s*$|\s+[A-Za-z./&]{1,6}\s*=)"
 )
 _MOST = 60
 _NEVER = frozenset(("a", "b", "c", "d", "and", "or", "to"))  # part letters and words

@@ -12,17 +12,20 @@ from dataclasses import replace
 from caller.routine.findings import Finding
 from caller.routine.layout import kinds
 from caller.routine.layout.abbreviations import abbreviations, expanded
-from caller.routine.layout.blocks import Blocks, Role, SectionBlock, first_count
+from caller.routine.layout.blocks import Blocks, Role, SectionBlock, first_count, highest_count
+from caller.routine.layout.counted import steps_on
 from caller.routine.layout.headings import read_heading
 from caller.routine.layout.lines import MOST_LINE, Line, physical, unstarred
-from caller.routine.layout.mention import RESTART, TAG
+from caller.routine.layout.mention import ENDING, RESTART, TAG
 from caller.routine.layout.mentions import mentions_in
+from caller.routine.layout.options import read_option
 from caller.routine.layout.orders import looks_like_order, read_order
 from caller.routine.layout.stepping import Stepping
 from caller.routine.layout.taken import take_from_dance
 from caller.routine.layout.uncounted import share_out
 
 _MOST_NAME = 80
+_LEAST_ORDER = 3  # parts
 
 
 def arrange(text: str) -> Blocks:
@@ -34,15 +37,25 @@ _INNER_COUNTS = re.compile(r"\s*\((?:\d{1,2}[&ae]?[\s,&\u2010-\u2015-]*)+\)")
 _LEAST_STEPS = 3
 
 
-def _steps_of_heading(block: SectionBlock, short: dict[str, str]) -> None:
-    """ "S1 [1-8]  walk R, walk L, R shuffle (3&4), ...", with no step lines below: the whole section in its heading."""
+def _steps_of_heading(block: SectionBlock, short: dict[str, str]) -> bool:
+    """ "S1 [1-8]  walk R, walk L, R shuffle (3&4), ...", with no step lines below: the whole section in its heading.
+    Whether it is."""
     heading = block.heading
     name = _INNER_COUNTS.sub("", block.name)
     if block.lines or block.said is None or len(kinds.STEP_WORD.findall(name)) < _LEAST_STEPS:
-        return
+        return False
     last = block.said[1] - block.said[0] + 1
-    block.lines.append(expanded(Line(heading.number, heading.column, f"1-{last}  {name}", False), short))
+    whole = Line(heading.number, heading.column, f"1-{last}  {block.name}", False)
+    told = steps_on(whole) if name != block.name else []
+    if _highest_of(told) != last:
+        told = [replace(whole, text=f"1-{last}  {name}")]
+    block.lines += [expanded(step, short) for step in told]
     block.name, block.said = "", None
+    return True
+
+
+def _highest_of(steps: list[Line]) -> int:
+    return highest_count(steps) if len(steps) > 1 and first_count(steps[0]) == 1 else 0
 
 
 _LIKE_TAG = re.compile(
@@ -70,7 +83,7 @@ def _places_by_name(out: Blocks) -> None:
     """ "after the kick out out": the end of the one section whose heading ends with just that."""
     for event in out.events:
         found = kinds.BY_NAME.search(event.text)
-        if found is None or event.mention.placed or event.mention.kind != RESTART:
+        if found is None or event.mention.placed or event.mention.kind not in (RESTART, ENDING):
             continue
         words = _plain_name(found["name"])
         ends = [section for section in out.sections if words and _plain_name(section.name)[-len(words) :] == words]
@@ -82,22 +95,36 @@ class _Arranging(Stepping):
     def run(self) -> Blocks:
         for n, line in enumerate(self.lines):
             self.at = n
+            if line.number in self.kept_on:
+                self.out.roles[line.number] = self._kept(line, Role.OPTION)
+                continue
+            head = self.in_head
             if line.number in self.told_on or line.number in self.told_on_steps:
                 self.out.roles[line.number] = Role.EVENT if line.number in self.told_on else Role.STEPS
-                continue
-            self.out.roles[line.number] = self._role(line)
+            else:
+                self.out.roles[line.number] = self._role(line)
+            of_music = head or kinds.OF_MUSIC.search(line.text) is not None
+            if of_music and self.out.roles[line.number] in (Role.EVENT, Role.NOTE):
+                self.out.reader.beside(line)
         self._uncounted_lines()
+        for index, block in enumerate(self.out.sections):
+            if _steps_of_heading(block, self.short):
+                self._marked_after(index)
         for line in share_out(self.out, self.lines):
             self.out.roles[line.number] = Role.STEPS
             self.out.reader.drop_note(unstarred(line.text))
         _tags_like_others(self.out)
         take_from_dance(self.out)
         _places_by_name(self.out)
-        for block in self.out.sections:
-            _steps_of_heading(block, self.short)
         for part, told in self.out.reader.lengths.items():
             self.out.parts.setdefault(part, told)
         return self.out
+
+    def _marked_after(self, index: int) -> None:
+        """Events that are marked below a section's heading stand behind the steps that the heading tells."""
+        for event in self.out.events:
+            if event.here == (index, 0):
+                event.here = index, self._highest(self.out.sections[index].lines)
 
     def _role(self, line: Line) -> Role:
         if len(line.text) > MOST_LINE:
@@ -107,12 +134,16 @@ class _Arranging(Stepping):
         self.low = bare.lower()
         for taker in (
             self._comment,
+            self._titled,
+            self._noted,
             self._furniture,
             self._replaced,
+            self._prose,
             self._heading,
             self._option,
             self._counts_told,
             self._counts_alone,
+            self._order,
             self._event,
             self._steps,
             self._broken,
@@ -126,7 +157,7 @@ class _Arranging(Stepping):
         return self._goes_on(line, bare) or self._tag_words(line, bare) or self._note_or_unread(line, bare)
 
     def _comment(self, line: Line, bare: str) -> Role | None:
-        if not line.text.startswith("#"):
+        if not line.text.startswith("#") or (self.at == self.title_line and self._marked_down(line)):
             return None
         if (line.text.startswith("##") and kinds.STRONG_EVENT.match(bare.lstrip("# "))) or (
             self.out.sections
@@ -147,6 +178,23 @@ class _Arranging(Stepping):
         self.out.comments.append((line.number, line.text))
         return Role.NOTE
 
+    def _titled(self, line: Line, bare: str) -> Role | None:
+        """ "Title: Penny Bridge", whatever words the name has."""
+        return self._header(line, bare) if self.in_head and kinds.TITLE_KEY.match(bare) else None
+
+    def _noted(self, line: Line, bare: str) -> Role | None:
+        """ "Note: both with weight", below steps, where it tells of no event and no easier way."""
+        told = kinds.NOTE_KEY.match(bare) if self.out.sections else None
+        if told is None or mentions_in(bare) or read_option(bare[told.end() :]) is not None:
+            return None
+        if self._short_part(line, bare) or self._part_facts(line):
+            return Role.HEADER
+        return self._kept(line, Role.NOTE)
+
+    def _marked_down(self, line: Line) -> bool:
+        """ "# The Title", in a text whose headings are marked so too."""
+        return any(x.text.startswith("##") for x in self.lines if x is not line)
+
     def _furniture(self, line: Line, bare: str) -> Role | None:
         """Page numbers, links, copyright, the head of a mail."""
         told = any(word in self.low for word in kinds.FURNITURE_WORDS) or not self.low[:1].isalpha()
@@ -155,6 +203,17 @@ class _Arranging(Stepping):
                 self._keep(line)
             return Role.NOTE
         return None
+
+    def _order(self, line: Line, bare: str) -> Role | None:
+        """ "How it goes: A - B - Tag - A (24 counts only)", which speaks of a tag and of counts and is no event."""
+        keyed = kinds.ORDER_KEY.match(bare) if self.phrased and not self.out.reader.order else None
+        if keyed is None or not mentions_in(bare):
+            return None
+        order, findings = read_order(bare[keyed.end() :], line.place)
+        if findings or len(order) < _LEAST_ORDER:
+            return None
+        self.out.reader.order += order
+        return Role.HEADER
 
     def _header(self, line: Line, bare: str) -> Role:
         reader = self.out.reader
@@ -179,13 +238,13 @@ class _Arranging(Stepping):
             return Role.HEADER
         if self.short and abbreviations([plain.text]):
             return self._kept(line, Role.NOTE)
-        if kinds.GREETING.match(bare):
-            self._keep(line)
-            return Role.NOTE
-        if self.title_line is None and reader.called(plain):
+        if self.title_line is None and not kinds.TITLE_KEY.match(bare) and reader.called(plain):
             reader.facts(plain)
             self._keep(line)
             return Role.TITLE
+        if kinds.GREETING.match(bare):
+            reader.facts(plain)
+            return self._kept(line, Role.NOTE)
         if reader.key(plain):
             return (
                 Role.TITLE if reader.places.get("title") and reader.places["title"].line == line.number else Role.HEADER

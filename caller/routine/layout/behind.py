@@ -12,6 +12,7 @@ from caller.routine.layout.marks import COUNTS, plain_counts
 _BRACKETED = re.compile(
     rf"[\[(]\s*(?:counts?\s+|cts?\.?\s+|beats?\s+)?(?P<counts>{COUNTS}|[1-9]{{3,4}})\s*[\])]", re.IGNORECASE
 )
+_LISTED = re.compile(r"\d\s?[-,\u2010-\u2015]\s?\d\s?[-,\u2010-\u2015]\s?\d|&")  # "[1-2-3]", but not "[9-16]"
 _ONLY_COUNTS = re.compile(COUNTS, re.IGNORECASE)
 _TRAILING = re.compile(
     rf"^(?P<words>.*?[A-Za-z.)\]½¼¾\d])(?:\s{{2,}}|\s*\.{{2,}}\s*|\s+\.\s+|\s*[:,\-\u2010-\u2015]\s+|\s+(?:counts?|cts?\.?|on)\s+)\(?(?P<counts>{COUNTS})\)?\s*\.?$",
@@ -32,14 +33,15 @@ def counted_behind(line: Line, head: Counts | None) -> list[Line]:
     last = line.text[marks[-1].end() :].strip(" .,;")
     if head is not None and not (_among(marks, head) and (len(marks) > 1 or last)):
         return []
-    if head is None and len(marks) == 1 and marks[0].group()[0] == "[" and (not last or _ONLY_COUNTS.fullmatch(last)):
+    alone = head is None and len(marks) == 1 and marks[0].group()[0] == "["
+    if alone and (not last or _ONLY_COUNTS.fullmatch(last)) and not _LISTED.search(marks[0]["counts"]):
         return []
     # "Basic forward (1-3)  L fwd, R tog, L in place"
     if len(marks) == 1 and len(last) > 8 and not last.startswith("("):
         label = line.text[: marks[0].start()].strip(" ,;.:-")
         told = f"{label}: {last}" if re.match(r"^[A-Za-z]", last) else f"{label} {last}"
         return [Line(line.number, line.column, f"{plain_counts(marks[0]['counts'])}  {told}", False)]
-    return _pieces(line, marks, last)
+    return _pieces(line, marks, last, head)
 
 
 def _steps_before(text: str, head: Counts | None) -> bool:
@@ -55,12 +57,43 @@ _FACED = re.compile(
     r"(?P<hour>1[0-2]|[1-9])(?::00|\s*o['\u2019]?\s?clock)(?:\s+wall)?\s*(?:[.,;]\s*|$)",
     re.IGNORECASE,
 )
+_TALK = re.compile(
+    r"(?:you(?:['\u2019]re|\s+are|['\u2019]ll)?|now|that|this|and\s+(?:you|smile|pose|bow)|ta\b|claps?|all|everybody|hands?|arms?)\b[^()]*$",
+    re.IGNORECASE,
+)
 _FROM_THE_TOP = re.compile(r"[.;]?\s*\b(?:begin|start)\s+(?:again|over)\b.*$", re.IGNORECASE)
 
 
-def _pieces(line: Line, marks: list[re.Match[str]], last: str) -> list[Line]:
+_COMMA = re.compile(r"[,;]\s+(?![^()\[\]]*[)\]])")
+
+
+def _one_each(line: Line, words: str, first: int, last: int) -> tuple[list[Line], str]:
+    """Of "walk R, walk L, R shuffle forward (3&4)", where counts 1 and 2 come first: a line for each of the two that
+    have no counts, and the words that are left; none where the words are not that many."""
+    told = _COMMA.split(words)
+    if not 0 < last - first + 1 < len(told):
+        return [], words
+    one_each = [f"{first + n}  {told[n].strip()}" for n in range(last - first + 1)]
+    return [Line(line.number, line.column, text, False) for text in one_each], ", ".join(told[len(one_each) :])
+
+
+def _uncounted_rest(line: Line, words: str, first: int, last: int) -> list[Line]:
+    """What stands behind the last counts, where it is a step for each count that is left."""
+    told = _COMMA.split(words)
+    if len(told) != last - first + 1 or not all(STEP_WORD.search(one) for one in told):
+        return []
+    return [Line(line.number, line.column, f"{first + n}  {one.strip()}", False) for n, one in enumerate(told)]
+
+
+def _first_and_last(counts: str) -> tuple[int, int]:
+    numbers = [int(n) for n in re.findall(r"\d+", counts)]
+    return (numbers[0], max(numbers)) if numbers and not counts.startswith("&") else (0, max(numbers, default=0))
+
+
+def _pieces(line: Line, marks: list[re.Match[str]], last: str, head: Counts | None = None) -> list[Line]:
     pieces: list[Line] = []
     start = 0
+    until = head.beats[0].number - 1 if head is not None else 0  # the last whole count that is told
     for mark in marks:
         words = line.text[start : mark.start()].strip(" ,;.")
         start = mark.end()
@@ -76,13 +109,26 @@ def _pieces(line: Line, marks: list[re.Match[str]], last: str) -> list[Line]:
         if not words:
             return []
         counts = plain_counts(mark["counts"])
-        pieces.append(Line(line.number, line.column, f"{counts}  {_once_more(words, counts)}", False))
-    last = _FROM_THE_TOP.sub("", last)
-    if (faced := _FACED.match(last)) is not None:
-        last = f"({faced['hour']}:00) {last[faced.end() :]}".strip()
+        begins, ends = _first_and_last(counts)
+        if begins > until + 1 and (pieces or head is not None):
+            before, words = _one_each(line, words, until + 1, begins - 1)
+            pieces += before
+        until = ends or until
+        pieces.append(Line(line.number, line.column, f"{counts}  {once_more(words, counts)}", False))
+    last = _said_last(last)
+    if last and head is not None and (rest := _uncounted_rest(line, last, until + 1, head.beats[-1].number)):
+        return [*pieces, *rest]
     if last:
         pieces[-1] = Line(line.number, line.column, f"{pieces[-1].text} {last}", False)
     return pieces
+
+
+def _said_last(last: str) -> str:
+    """What stands behind the last count: where it faces, and talk in brackets."""
+    last = _FROM_THE_TOP.sub("", last)
+    if (faced := _FACED.match(last)) is not None:
+        last = f"({faced['hour']}:00) {last[faced.end() :]}".strip()
+    return f"({last.rstrip('.!')})" if _TALK.match(last) and STEP_WORD.search(last) is None else last
 
 
 _ALL_AGAIN = re.compile(
@@ -91,7 +137,7 @@ _ALL_AGAIN = re.compile(
 )
 
 
-def _once_more(words: str, counts: str) -> str:
+def once_more(words: str, counts: str) -> str:
     """ "Do all of that again (5, 6, 7, 8)": the counts before, as many."""
     numbers = [int(n) for n in re.findall(r"\d+", counts)]
     if _ALL_AGAIN.fullmatch(words) is None or len(numbers) < 2 or numbers[0] < numbers[-1] - numbers[0] + 2:

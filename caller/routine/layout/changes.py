@@ -21,7 +21,7 @@ _WAYS = (
         re.IGNORECASE,
     ),
     re.compile(
-        rf"\b(?:replac(?:e|es|ing)|chang(?:e|es|ing)|substitut(?:e|ing)|modif(?:y|ying))\s+{_SECTION_FIRST}(?:the\s+)?(?:last\s+)?(?:[a-z ]{{0,30}}?\s)?(?:counts?|cts?\.?|steps?|beats?)?\s*{_COUNTS}{_SECTION}[^:;]{{0,60}}?\s*(?:\bwith\b|\bto\b|\bby\b|\bfor\b|:|=)\s*:?\s*(?P<words>.+)$",
+        rf"\b(?:replac(?:e|es|ing)|chang(?:e|es|ing)|substitut(?:e|ing)|modif(?:y|ying))\s+{_SECTION_FIRST}(?:the\s+)?(?:last\s+)?(?:[a-z ]{{0,40}}?\s\(?)?(?:counts?|cts?\.?|steps?|beats?)?\s*{_COUNTS}{_SECTION}[^:;]{{0,60}}?\s*(?:\bwith\b|\bto\b|\bby\b|\bfor\b|:|=)\s*:?\s*(?P<words>.+)$",
         re.IGNORECASE,
     ),
     re.compile(
@@ -49,6 +49,18 @@ _WAYS = (
         re.IGNORECASE,
     ),
     re.compile(
+        rf"\bin\s+(?:section\s+|sec\.?\s+|S)(?P<section>\d{{1,2}})\s*,?\s+on\s+(?:counts?\s+)?{_COUNTS}\s*,?\s+(?:you|we)\s+(?P<words>[^.;]+?)(?:,\s*(?:because|as|since)\b.*)?$",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"\bswap\s+(?:the\s+)?[^:;.\d]{{2,40}}?\s+(?:on|at|of|for)\s+(?:counts?|beats?)\s*{_COUNTS}{_SECTION}\s+(?:for|with|to)\s+(?P<words>[^.;]+)",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"\b(?:do\s+not|don['\u2019]?t)\s+[a-z][^,;:.\d]{{2,40}}?\s+(?:on\s+)?(?:counts?\s+)?{_COUNTS}{_SECTION}\s*[,;:]\s*(?:but\s+)?(?P<words>[A-Za-z][^.;]*)",
+        re.IGNORECASE,
+    ),
+    re.compile(
         rf"(?:\b(?:on|at)|,)\s+counts?\s*{_COUNTS}{_SECTION}\s*[,:]?\s*(?:you\s+)?(?:(?:do\s+not|don['\u2019]?t|no|not|never)\s+[^,;:.]{{2,40}}|instead\s+of\s+\w+ing\b[^,;:.]{{0,40}})\s*[,;:]\s*(?:but\s+)?(?:instead\s+)?(?:you\s+)?(?P<words>[A-Za-z][^.;]*)",
         re.IGNORECASE,
     ),
@@ -70,7 +82,9 @@ _RESTARTS = re.compile(
     r"[\s,;.&\-\u2010-\u2015]*(?:\b(?:and|then|we|you)\b\s*)*\b(?:re-?\s?start|start\s+(?:again|over|from|wall)|begin\s+again|facing)\b.*$|,?\s*which\b.*$|[.;]\s*(?:now\s+)?you\b.*$",
     re.IGNORECASE,
 )
-_SPEAKS = re.compile(r"\b(?:don['\u2019]?t|do\s+not|leave\s+out|replac|instead|chang|substitut|modif)", re.IGNORECASE)
+_SPEAKS = re.compile(
+    r"\b(?:don['\u2019]?t|do\s+not|swap|leave\s+out|replac|instead|chang|substitut|modif)", re.IGNORECASE
+)
 _STEP = re.compile(r"[A-Za-z]{2}")
 
 
@@ -91,8 +105,10 @@ def replaced_by(text: str, line: Line, mention: Mention, until: int) -> list[Rep
         if not counted and ": " in words:  # "by two steps: 7 step R forward, 8 step L beside R"
             counted = steps_on(Line(line.number, line.column, words.split(": ", 1)[1].strip(), False))
         if not counted:
-            counts = re.sub(r"\s*\band\b\s*", "&", found["counts"])
-            counted = steps_on(Line(line.number, line.column, f"{counts}  {words}", False))
+            counts = _plain(found["counts"], words)
+            first = re.match(r"\d+", counts)
+            expected = int(first[0]) if first is not None else 0
+            counted = steps_on(Line(line.number, line.column, f"{counts}  {words}", False), expected)
         return [ReplacedLines(line, "", section, counted)]
     if (last := mention.within or mention.after) and (own := _ON_THAT_COUNT.search(text)) is not None:
         words = _RESTARTS.sub("", own["words"]).strip(" ,.;")
@@ -106,6 +122,22 @@ def replaced_by(text: str, line: Line, mention: Mention, until: int) -> list[Rep
     counted = steps_on(Line(line.number, line.column, instead["words"], False)) if instead else []
     counted = [replace(x, text=_RESTARTS.sub("", x.text)) for x in counted]
     return [ReplacedLines(line, "", _named_section(text, mention), counted)] if counted else []
+
+
+_IN_THREE = re.compile(
+    r"\b(?:coaster|shuffle|sailor|chass[e\u00e9]|triple|cha|mambo|ball|lock|polka|anchor|samba|step[\s-]step)",
+    re.IGNORECASE,
+)
+_TWO = re.compile(r"(?P<a>\d{1,3})(?:\s+&\s+|\s+and\s+)(?P<b>\d{1,3})", re.IGNORECASE)
+
+
+def _plain(counts: str, words: str) -> str:
+    """ "23 and 24" as "23-24" for two movements, as "23&24" for three."""
+    two = _TWO.fullmatch(counts.strip())
+    few = len(re.split(r",|\band\b", words)) <= 2 and _IN_THREE.search(words) is None
+    if two is not None and int(two["b"]) == int(two["a"]) + 1 and few:
+        return f"{two['a']}-{two['b']}"
+    return re.sub(r"\s*\band\b\s*", "&", counts)
 
 
 _IN_SECTION = re.compile(r"\bin\s+(?:section|sect?|set|block|part)\.?\s*(?P<n>\d{1,2})\b", re.IGNORECASE)

@@ -33,7 +33,8 @@ _WORD_COUNTS = re.compile(
     re.IGNORECASE,
 )
 _WORD_BEFORE = re.compile(
-    r"^(?P<counts>(?:(?:one|two|three|four|five|six|seven|eight|and)[\s,&-]*)+)\s*[:.]\s+(?=[A-Za-z])", re.IGNORECASE
+    r"^(?P<counts>(?:(?:one|two|three|four|five|six|seven|eight|and|to)[\s,&-]*?)+)(?:\s*(?:[:.]|\.{2,})\s+|\s{2,})(?=[A-Za-z])",
+    re.IGNORECASE,
 )
 _NEXT = re.compile(
     rf"(?:(?<=[\s,;.|)])|^)(?P<open>[\[(])?(?P<counts>(?:&\s?)?{MARKS}&?)(?(open)\s*[\])])\s*[:.)=]?\s*(?={DASH}?\s*[A-Za-z\u00bd\u00bc\u00be(\"])",
@@ -60,6 +61,8 @@ def steps_on(line: Line, expected: int = 0) -> list[Line]:
         return each
     if line.text[:4].find("0") >= 0:
         line = _unpadded(line)
+    if line.text[:8].find("(") > 0 and (held := _HELD_ON.match(line.text)) is not None:
+        line = Line(line.number, line.column, f"{held['from']}-{held['to']}  {line.text[held.end() :]}", False)
     headed = _headed(_parted(line, expected))
     if headed is not None:
         counts = read_counts(headed.text)
@@ -78,6 +81,8 @@ def steps_on(line: Line, expected: int = 0) -> list[Line]:
     )
 
 
+# "3 (4)  RF forward (hold)"
+_HELD_ON = re.compile(r"^(?P<from>\d{1,2})\s?\((?P<to>\d{1,2})\)\s+(?=[A-Za-z])")
 _LABEL = re.compile(
     r"^(?:[A-Za-z]+[\s-]){0,3}(?:steps?|vines?|box|turns?|chair|struts?|walks?|rocks?|basics?)\s?:\s+(?=\d)",
     re.IGNORECASE,

@@ -42,6 +42,9 @@ KEYS = {
             "begins",
             "count in",
             "wait",
+            "lead",
+            "in",
+            "start at",
         ),
         "intro",
     ),
@@ -130,23 +133,30 @@ MOST_COUNTS, MOST_INTRO, MOST_WALLS = 512, 256, 8
 KEY = re.compile(
     r"^(?P<key>[A-Za-z][A-Za-z\u00c0-\u00ff ./()'&-]{0,30}?)\s*(?::|=|\s[-\u2010-\u2015](?=\s)|[\u2013\u2014])\s*(?P<value>.*)$"
 )
+COUPLED = re.compile(
+    r"^(?P<a>counts?|walls?)\s*/\s*(?P<b>counts?|walls?)\s*[:=]\s*(?P<na>\d{1,3})\s*/\s*(?P<nb>\d{1,3})\b",
+    re.IGNORECASE,
+)
 NEXT_KEY = re.compile(r"(?:\s{2,}|\s*[|;]\s*|,\s+)(?=[A-Z][A-Za-z ]{2,20}?\s*:\s)")
 BY = re.compile(
     r"^(?P<key>devised(?:\s+by)?|choreo(?:graph(?:ed|y|er|ers|er\(s\)))?\.?(?:\s*(?:&|and)\s+(?:step\s*sheet|taught|danced))?(?:\s+by)?|(?:written|created|dance)\s+by|by)[\s:]+(?:[-\u2010-\u2015]\s*)?(?P<value>\S.*)$",
     re.IGNORECASE,
 )
 COUNTS = re.compile(
-    rf"(?<![\d/:.-])\b(?P<n>\d{{1,3}}|{NUMBER})\s*(?:-\s*|\u2010|\u2011|\u2013)?\s*(?:counts?|cts?|ct|beats?|c)\b(?!\s*(?:intro|in\b|tag|bridge|ending|before|after|start|wait|lead|a\s+minute|per\s+minute|to\s+the\s+min|into|from|of|vocal|hold|extra|more|each))(?!\s*:)",
+    rf"(?<![\d/:.-])\b(?P<n>\d{{1,3}}|{NUMBER})\s*(?:-\s*|\u2010|\u2011|\u2013)?\s*(?:counts?|cts?|ct|beats?|c)\b(?!\s*(?:intro|in\b|tag|bridge|ending|before|after|start|wait|lead|a\s+minute|per\s+minute|to\s+the\s+min|into|from|of|vocal|hold|extra|more|each))(?!\s*:(?!\s*\d+\s*-?\s*walls?))",
     re.IGNORECASE,
 )
-COUNTS_AFTER = re.compile(r"\b(?:counts?|cts?)\s*[:=]?\s*(?P<n>\d{1,3})\b(?!\s*(?:in|intro))", re.IGNORECASE)
+COUNTS_AFTER = re.compile(
+    r"\b(?:counts?|cts?)\s*[:=]?\s*(?P<n>\d{1,3})\b(?!\s*(?:in|intro|-?\s*walls?))", re.IGNORECASE
+)
 WALLS = re.compile(
     rf"(?<![\d/:.-])\b(?P<n>\d{{1,3}}|{NUMBER}|single)\s*(?:-\s*|\u2010|\u2011|\u2013)?\s*(?:walls?|w)\b(?!\s*[\d:])",
     re.IGNORECASE,
 )
 WALLS_AFTER = re.compile(r"\bwalls?\s*(?:[:=]|\s{2,})\s*(?P<n>\d)\b", re.IGNORECASE)
 TEMPO = re.compile(
-    r"(?P<n>\d{2,3}(?:[.,]\d{1,3})?)\s*(?:-\s*)?(?:bpm|b\.\s?p\.\s?m\.?|beats\s+(?:per|a|to\s+the)\s+min(?:ute|\.)?|counts\s+(?:per|a)\s+min(?:ute|\.)?)|\b(?:bpm|tempo|speed)\s*[:=]?\s*(?:approx\.?|about|ca\.?|c\.|~|\u2248)?\s*(?P<m>\d{2,3}(?:\.\d+)?)\b",
+    r"(?P<n>\d{2,3}(?:[.,]\d{1,3})?)\s*(?:-\s*)?(?:bpm|b\.\s?p\.\s?m\.?|beats\s+(?:per|a|to\s+the)\s+min(?:ute|\.)?|counts\s+(?:per|a)\s+min(?:ute|\.)?)|\b(?:bpm|tempo|speed)\s*(?:is|of|[:=])?\s*(?:approx\.?|about|around|ca\.?|c\.|~|\u2248)?\s*(?P<m>\d{2,3}(?:\.\d+)?)\b"
+    r"|(?:\b(?:runs?|goes|plays?|ticks?\s+along|steady)\s+at|\bat\s*(?=~|\u2248)|@)\s*(?:a\s+|an\s+)?(?:steady\s+|easy\s+|gentle\s+|brisk\s+)?(?:approx\.?|about|around|roughly|some|ca\.?|c\.|~|\u2248)?\s*(?P<at>\d{2,3})(?![\d:]|\s*(?:counts?\b|walls?\b|sec))",
     re.IGNORECASE,
 )
 METER = re.compile(r"(?<![\d/])(?P<meter>[3462]\s*/\s*[48]\b|\u00be(?=\s*time))(?:\s*time)?", re.IGNORECASE)
@@ -169,11 +179,41 @@ INTRO = (
         rf"\b(?:(?:dance\s+)?(?:intro(?:duction)?|counts?[\s-]?in|listen|lead[\s-]?in|wait|(?:(?:dance|to)\s+)?(?:starts?|begins?|commence)\s+(?:dancing\s+)?(?:on\s+(?:the\s+)?(?:vocals?|lyrics?|words?)\s*[,(-]*\s*)?(?:after|at|in)|start\s+dance\s+after|after|start(?=\s*:\s*\d)|in\s*@))\s*[:=]?\s*[-\u2013(]*\s*(?:the\s+)?(?:(?:a|an|about|approx\.?|first|for|music|dance|start|starts|on|after|is)\s+)*(?:(?P<k>\d{{1,2}}|{NUMBER})\s*(?:[x\u00d7]|sets?\s+of|lots\s+of|times)\s*(?P<n8>\d{{1,2}}|{NUMBER})(?:'?s)?|(?P<n>\d{{1,3}}(?!\d)|{NUMBER})(?!\s*(?:x|\u00d7|sec|\"|''|walls?|st\b|nd\b|rd\b|th\b|[:/](?!\s)))(?:\s*[x\u00d7]\s*(?P<x>\d))?)",
         re.IGNORECASE,
     ),
-    re.compile(r"\bI\s+count\s+(?P<k>(?!))?(?P<n>\d{1,2})\b", re.IGNORECASE),
     re.compile(
-        rf"\b(?:(?P<k>\d{{1,2}}|{NUMBER})\s*(?:[x\u00d7]|sets?\s+of)\s*(?P<n8>\d{{1,2}}|{NUMBER})|(?P<n>\d{{1,3}}|{NUMBER}))\s*(?:-\s*|\u2013|\u2011)?\s*(?:counts?|cts?|ct|beats?|c)?\.?\s*(?:-\s*)?(?:intro(?:duction)?|lead(?:[\s-]?in)?\b|count[\s-]?in|before\s+(?:you\s+)?(?:the\s+)?(?:start|begin|vocal|danc|step)\w*|in(?=\s*(?:[.,;/|)]|$|from\b|on\b|and\b|then\b))|of\s+intro(?:duction)?|then\s+(?:the\s+)?first\s+step|wait\b|from\b|into\s+(?:the\s+)?(?:music|track|song))",
+        rf"\bcount\s+(?P<k>(?!))?(?P<n>\d{{1,3}}|{NUMBER})\s+(?:counts?\s+|beats?\s+)?(?:and|then)\s+(?:go|start|begin|off)\b",
         re.IGNORECASE,
     ),
+    re.compile(r"\bhold\s+off\s+(?:for\s+)?(?P<k>(?!))?(?P<n>\d{1,3})\s+(?:counts?|beats?)\b", re.IGNORECASE),
+    re.compile(
+        r"\b(?:(?:I|we)\s+count|count(?=\s+\d{1,2}\s+(?:from|then|before|off|in)\b))\s+(?P<k>(?!))?(?P<n>\d{1,2})\b",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"\b(?:(?P<k>\d{{1,2}}|{NUMBER})\s*(?:[x\u00d7]|sets?\s+of)\s*(?P<n8>\d{{1,2}}|{NUMBER})|(?P<n>\d{{1,3}}|{NUMBER}))\s*(?:-\s*|\u2013|\u2011)?\s*(?:counts?|cts?|ct|beats?|c)?\.?\s*(?:-\s*)?(?:intro(?:duction)?|lead(?:[\s-]?in)?\b|count[\s-]?in|before\s+(?:you\s+)?(?:the\s+)?(?:start|begin|vocal|danc|step)\w*|in(?=\s*(?:[.,;/|)]|$|from\b|on\b|and\b|then\b))|of\s+intro(?:duction)?|then\s+(?:the\s+)?first\s+step|wait\b|(?<=[a-z]\s)from\b|into\s+(?:the\s+)?(?:music|track|song)|(?<=[a-z]\s)of\s+(?:[a-z]+\s+){{1,3}}(?:before|then|and\s+then|until)\b)",
+        re.IGNORECASE,
+    ),
+    # "START ON VOCALS (16 COUNTS IN)", "dance begins with the lyrics, 32 beats"
+    re.compile(
+        rf"\b(?:starts?|starting|begins?|beginning|commences?|come\s+in)\b[^.;\d]{{0,24}}\b(?:vocals?|lyrics?|words?|singing|singer|verse|voice)\b\W+(?:[a-z]+\W+){{0,2}}?(?P<k>(?!))?(?P<n>\d{{1,3}}|{NUMBER})\s*(?:-\s*)?(?:counts?|cts?|beats?|c)\b(?!\s*(?:tag|bridge|dance))",
+        re.IGNORECASE,
+    ),
+    # "let 32 beats go by", "listen to sixteen counts of music", "give them two eights (16 counts)"
+    re.compile(
+        rf"\b(?:let|give|skip|listen|hear|allow|leave)\s+(?:[a-z]+\W+){{0,5}}?(?P<k>(?!))?(?P<n>\d{{1,3}}|{NUMBER})\s*(?:counts?|cts?|beats?)\b(?!\s*(?:tag|bridge|each))",
+        re.IGNORECASE,
+    ),
+)
+BARE_TEMPO = re.compile(
+    r"(?:[|/,;\u2022\u00b7]|\s[-\u2010-\u2015]|\s{2})\s*(?P<n>[6-9]\d|1\d\d|2[01]\d)(?=\s*(?:[|/,;.\u2022\u00b7]|\s[-\u2010-\u2015]\s|\s{2}|$))"
+)
+SENTENCE_END = re.compile(r"[.;!?|](?=\s|$)\s*|\s[-\u2010-\u2015]+\s+|\s{3,}")
+OF_AN_EVENT = re.compile(
+    r"\b(?:tags?|bridges?|re-?\s?starts?|endings?|finish|walls?\s*\d|\d(?:st|nd|rd|th)\s+wall|sections?|sets?\s+\d|chorus|again|practi[cs]e|teach\w*|slow\w*|learn\w*)\b",
+    re.IGNORECASE,
+)
+OF_THE_MUSIC = re.compile(
+    r"\b(?:intro\w*|music|track|song|vocals?|lyrics?|words|singing|singer|sings|verse|guitar|drums?|bass|beat|wait|listen|let|start\w*|begin\w*|count[\s-]?in|come\s+in|bring\s+them\s+in)\b",
+    re.IGNORECASE,
 )
 HUNDRED = re.compile(
     r"\b(?:a|one)\s+hundred(?:\s+and\s+(?P<more>[a-z-]+))?\s+beats\s+(?:a|per|to\s+the)\s+minute", re.IGNORECASE
@@ -208,7 +248,7 @@ BETWEEN = re.compile(r"\s*(?:[,;/|\u2022\u00b7]|\s[-\u2010-\u2015]+\s|\s{2,}|\ba
 COUNTERED = re.compile(r"\b(?:c\.?c\.?w\.?|c\.?w\.?|(?:anti|counter)?-?clockwise)\b", re.IGNORECASE)
 PARTS = re.compile(r"\b[A-H]\s*(?:=|:)\s*\d|\bpart\s+[A-H]\b", re.IGNORECASE)
 CALLED = re.compile(
-    r"\b(?:it(?:'s|\s+is)\s+)?(?:called|named|titled)\s+[\"\u201c']?(?P<title>[A-Z][\w'&-]*(?:\s+(?:[A-Z][\w'&-]*|of|the|and|to|in|on|a))*)|\b(?P<caps>[A-Z]{2,}(?:\s+[A-Z'&]{2,}){1,6})\b(?=,|\s+\d+\s*count|\s*[-\u2013(])"
+    r"\b(?:it(?:'s|\s+is)\s+)?(?:called|named|titled)\s+[\"\u201c'\u2018]?(?P<title>[A-Z][\w'\u2019&-]*(?:\s+(?:[A-Z][\w'\u2019&-]*|of|the|and|to|in|on|a))*)|\b(?P<caps>[A-Z]{2,}(?:\s+[A-Z'&]{2,}){1,6})\b(?=,|\s+\d+\s*count|\s*[-\u2013(])"
 )
 LINE_DANCE = re.compile(
     r"\b(?:line\s*dance|dance|level|a|an|the|for|of|in|with|type|description|phrased)\b", re.IGNORECASE

@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from caller.routine.findings import Finding, Place
 from caller.routine.layout.fact_patterns import (
+    BARE_TEMPO,
     COUNTS,
     COUNTS_AFTER,
     FASTEST,
@@ -20,7 +21,10 @@ from caller.routine.layout.fact_patterns import (
     MOST_INTRO,
     MOST_WALLS,
     NO_INTRO,
+    OF_AN_EVENT,
+    OF_THE_MUSIC,
     PARTS,
+    SENTENCE_END,
     SLOWEST,
     STARTS,
     SWING,
@@ -36,6 +40,7 @@ from caller.routine.step import Foot
 
 # "32 temps / counts"
 _IN_TWO_LANGUAGES = re.compile(r"(?<=\d)( )([^\W\d_]+\s*/\s*)(?=(?:counts?|walls?)\b)", re.IGNORECASE)
+_LEAST_OF_ROW = 2  # facts, beside which a number alone is the tempo
 _OF_INTRO = re.compile(r"\W*(?:intro(?:duction)?|count[\s-]?in|lead[\s-]?in|wait)\b", re.IGNORECASE)
 
 
@@ -59,7 +64,8 @@ class Facts:
         before = dict(self.seen)
         intro = self._find_intro(line)
         if intro is None and "intro" in self.seen and _OF_INTRO.match(text):
-            return False
+            self._find_tempo(line)  # "Intro: 16 counts (112 BPM)"
+            return self.seen != before
         rest = text[: intro[0]] + " " * (intro[1] - intro[0]) + text[intro[1] :] if intro else text
         for field, patterns in (("counts", (COUNTS, COUNTS_AFTER)), ("walls", (WALLS, WALLS_AFTER))):
             for pattern in patterns:
@@ -70,10 +76,9 @@ class Facts:
         self._find_tempo(line)
         self._find_kind(line)
         self._find_level(line)
-        for pattern, other in STARTS:
-            if "starts" not in self.seen and (found := pattern.search(text)) is not None:
-                foot = Foot(found["f"][0].upper())
-                self._set("starts", foot.other if other else foot, line, found.start())
+        if len(self.seen) - len(before) >= _LEAST_OF_ROW:
+            self._find_bare_tempo(line, rest)
+        self._find_start(line)
         return self.seen != before
 
     def keep(self, line: Line) -> bool:
@@ -105,9 +110,31 @@ class Facts:
         found = TEMPO.search(line.text)
         if found is None:
             return
-        tempo = Fraction((found["n"] or found["m"]).replace(",", "."))
+        tempo = Fraction((found["n"] or found["m"] or found["at"]).replace(",", "."))
         if SLOWEST <= tempo <= FASTEST:
             self._set("tempo", tempo, line, found.start())
+
+    def _find_bare_tempo(self, line: Line, rest: str) -> None:
+        """ "32 ct - 2 walls - 110 - wait 16": a number alone among the facts of a row."""
+        told = [found for found in BARE_TEMPO.finditer(rest) if int(found["n"]) not in (self.header.counts, 0)]
+        if "tempo" in self.seen or len(told) != 1:
+            return
+        self._set("tempo", Fraction(told[0]["n"]), line, told[0].start("n"))
+        place = Place(line.number, line.column + told[0].start("n"))
+        message = f"{told[0]['n']} is taken as the tempo; '{told[0]['n']} BPM' makes that sure"
+        self.findings.append(Finding(place, "guess", message))
+
+    def beside(self, line: Line) -> None:
+        """What a line that is something else says of the music: its introduction and its tempo, in the sentences of it
+        that tell of no event."""
+        start = 0
+        for cut in (*SENTENCE_END.finditer(line.text), None):
+            end = cut.end() if cut is not None else len(line.text)
+            piece, start = line.piece(start, end), end
+            if OF_AN_EVENT.search(piece.text) is None:
+                self._find_tempo(piece)
+                if OF_THE_MUSIC.search(piece.text) is not None:
+                    self._find_intro(piece)
 
     def _find_kind(self, line: Line) -> None:
         """Meter and feel, by name or by the kind of dance or music."""
@@ -123,6 +150,12 @@ class Facts:
         if "feel" not in self.seen and (found := SWING.search(text)) is not None:
             self.header = replace(self.header, feel=Feel.SWING)
             self.inferred.add("feel")
+
+    def _find_start(self, line: Line) -> None:
+        for pattern, other in STARTS:
+            if "starts" not in self.seen and (found := pattern.search(line.text)) is not None:
+                foot = Foot(found["f"][0].upper())
+                self._set("starts", foot.other if other else foot, line, found.start())
 
     def _find_level(self, line: Line) -> None:
         if "level" in self.seen:

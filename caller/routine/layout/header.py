@@ -17,6 +17,7 @@ from caller.routine.layout.fact_patterns import (
     BY,
     CALLED,
     COUNTS,
+    COUPLED,
     FASTEST,
     FOOT,
     KEY,
@@ -39,22 +40,44 @@ from caller.routine.layout.orders import read_order
 from caller.routine.parts import Feel, Header
 from caller.routine.step import Foot
 
+_NOTES = re.compile(r"\s*notes?\s*:", re.IGNORECASE)
+
+
+def _keyed_pieces(line: Line) -> list[Line]:
+    """ "48 Count / 4 Wall       Choreographed by: Ada  Intro: 16": what each key tells, and what stands before the first."""
+    cuts = [0]
+    for found in NEXT_KEY.finditer(line.text):
+        keyed = KEY.match(line.text[found.end() :])
+        if keyed is not None and _field(keyed["key"]) is not None:
+            cuts.append(found.end())
+    pieces = [line.piece(start, end) for start, end in zip(cuts, [*cuts[1:], None], strict=True)]
+    return [replace(piece, text=piece.text.rstrip(" |;,")) for piece in pieces] if len(pieces) > 1 else [line]
+
+
+def _field(key: str) -> str | None:
+    """The header's field of a key as written, None where it is none that is known."""
+    name = re.sub(r"\s+", " ", key.strip().lower().rstrip(".:"))
+    return KEYS.get(name) or ("devised_by" if name.startswith("choreo") else None)
+
 
 class HeaderReader(Facts):
     """Takes header lines one by one; what they say is in ``header``, ``order`` and ``findings``."""
 
     def key(self, line: Line) -> bool:
         """A line "Key: value" (or "by ..."), if it is one whose key is known."""
-        pieces = NEXT_KEY.split(line.text)
-        if len(pieces) > 1 and KEY.match(line.text) and all(KEY.match(p) for p in pieces):
-            cut = [replace(line, text=piece, column=line.column + line.text.find(piece)) for piece in pieces]
-            told = [self.key(piece) or self.facts(piece) for piece in cut]  # each is read, whatever the first told
+        pieces = [line] if _NOTES.match(line.text) else _keyed_pieces(line)
+        if len(pieces) > 1:
+            told = [self.key(piece) or self.facts(piece) for piece in pieces]  # each is read, whatever the first told
             return any(told)
+        if (both := COUPLED.match(line.text)) is not None:
+            for name in ("a", "b"):
+                field = "counts" if both[name][0].lower() == "c" else "walls"
+                self._whole(field, int(both[f"n{name}"]), line, both.start(f"n{name}"))
+            return True
         found = KEY.match(line.text) or BY.match(line.text)
         if found is None:
             return False
-        name = re.sub(r"\s+", " ", found["key"].strip().lower().rstrip(".:"))
-        field = KEYS.get(name) or ("devised_by" if name.startswith("choreo") else None)
+        field = _field(found["key"])
         if field is None:
             return False
         if field == "facts":
@@ -80,7 +103,10 @@ class HeaderReader(Facts):
 
     def title(self, line: Line) -> None:
         """A first line that is nothing else; what stands in it of counts and walls is taken too."""
-        text = line.text
+        first, *further = _keyed_pieces(line)
+        for piece in further:
+            self.key(piece)
+        line, text = first, first.text
         if (
             found := re.search(
                 r"\s+(?:[-\u2010-\u2015]\s*)?(?:choreo\w*\.?\s+by|devised\s+by|by)\s+(?P<by>.+)$", text, re.IGNORECASE
@@ -116,7 +142,9 @@ class HeaderReader(Facts):
         value = line.text[at:].strip()
         if field == "notes":
             self.note(value)
-            self.facts(line)
+            self.beside(line)
+            self._find_kind(line)
+            self._find_start(line)
             return True
         self._saw(field, line, at)
         if field == "title":

@@ -14,7 +14,7 @@ _I = re.IGNORECASE
 _DASH = r"[\-\u2010-\u2015]"
 
 FURNITURE = re.compile(
-    r"\bhttps?://|\bwww\.|\b[\w.+-]{1,64}@[\w-]{1,64}\.\w|\u00a9|\(c\)\s*\d{4}|\bcopyright\b|\ball rights reserved\b|^\W*page\s+\d+(?:\s*(?:of|/)\s*\d+)?\W*$|^\W*\d+\s*(?:of|/)\s*\d+\W*$|^\W*p(?:g|age)?\.?\s*\d+\W*$"
+    r"\bhttps?://|\bwww\.|\b[\w.+-]{1,64}@[\w-]{1,64}\.\w|\u00a9|\(c\)\s*\d{4}|^\W*\(c\)\s+[A-Z]|\bcopyright\b|\ball rights reserved\b|^\W*page\s+\d+(?:\s*(?:of|/)\s*\d+)?\W*$|^\W*\d+\s*(?:of|/)\s*\d+\W*$|^\W*p(?:g|age)?\.?\s*\d+\W*$"
     r"|^(?:printed|downloaded|last\s+(?:updated|revised|edited)|revised|updated|version|rev\.?|date\s+created|contact|e-?mail|website|phone|tel)\b\s*[:.\d]",
     _I,
 )
@@ -88,6 +88,7 @@ NOTE_START = re.compile(
     r"^(?:notes?|hint|tip|n\.?b\.?|remember|styling(?:\s+notes?)?|teaching\s+(?:notes?|points?))\s*[:\u2010-\u2015-]\s*",
     _I,
 )
+NOTE_KEY = re.compile(r"^notes?\s*:\s+", _I)
 EVENT_WORD = re.compile(
     r"\b(?:tags?|bridges?|re-?\s?starts?|endings?|walls?\s*\d|\d(?:st|nd|rd|th)\s+wall|step\s+change)\b", _I
 )
@@ -132,7 +133,7 @@ STEP_VERB = re.compile(
 )
 HEAD_FACT = re.compile(r"^\W*\d{1,3}\s*(?:-\s*|\u2013)?(?:counts?|cts?|beats?|c|walls?|w|bpm)\b(?!\s*[:.]\s*\d)", _I)
 TOLD_STEPS = re.compile(
-    r"[:;=]\s+|\bwall\s+\d+,?\s+(?=(?:sway|step|rock|stomp|hip|walk|cross|touch|bump)\b)|\.\s+(?=[A-Z])|,\s+(?=(?:sways?|step|rock|stomp|hips?|walk|cross|touch|bump|R|L|right|left|side)\b)|\s[-\u2013\u2014]+\s+|\)\s+|,\s+(?:dance|do|add)\s+|,?\s+(?:and\s+)?then\s+(?=[a-z\d])|\bfinish(?:\s+(?:with|by))?\s+(?=[a-z])|\b(?:dance|do|add|adding|with|just)\s+(?:the\s+following\s*[:-]?\s*)?(?=[A-Za-z\d])",
+    r"[:;=]\s+|\bwall\s+\d+,?\s+(?=(?:sway|step|rock|stomp|hip|walk|cross|touch|bump)\b)|\.\s+(?=[A-Z])|,\s+(?=(?:sways?|step|rock|stomp|hips?|walk|cross|touch|bump|R|L|right|left|side)\b)|\s[-\u2013\u2014]+\s+|\)\s+|,\s+(?:dance|do|add)\s+|,?\s+(?:and\s+)?then\s+(?:for\s+\w+\s+(?:more\s+)?(?:counts?|beats?),?\s+)?(?=[a-z\d])|\bfinish(?:\s+(?:with|by))?\s+(?=[a-z])|\b(?:dance|do|add|adding|with|just)\s+(?:the\s+following\s*[:-]?\s*)?(?=[A-Za-z\d])",
     _I,
 )
 REPLACED = re.compile(
@@ -153,14 +154,17 @@ BY_NAME = re.compile(
 TOLD_SECTION = re.compile(
     rf"^(?:(?P<name>(?-i:[A-Z])[^.:(]{{2,90}}?)\s*\((?:counts?\s+)?(?P<from>\d{{1,3}})\s*(?:{_DASH}|to)\s*(?P<to>\d{{1,3}})\)"
     rf"|counts?\s+(?P<low>\d{{1,3}})\s*(?:{_DASH}|to)\s*(?P<high>\d{{1,3}})(?=\.)"
-    rf"|(?:the\s+)?(?:{ORDINAL}|last)\s+(?:eight|8|six|6|section|set)(?:\s*\([^()]*\))?)\s*[.:]\s+(?=(?-i:[A-Z])[a-z].*[a-z])",
+    rf"|(?:the\s+)?(?:{ORDINAL}|last)\s+(?:eight|8|six|6|section|set)(?:\s*\([^()]*\))?)\s*[.:]\s+(?=(?-i:[A-Z][a-z]|A\s).*[a-z])",
     _I,
 )
 ORDER_KEY = re.compile(
-    rf"^\W*(?:(?:here\s+is\s+|here['\u2019]s\s+)?how\s+it\s+goes|(?:dance\s+|running\s+)?(?:order|s[e\u00e9]quence|phrasing|phrased)(?:\s+of\s+(?:the\s+)?(?:dance|parts))?)\s*(?:[:=]|{_DASH}|(?=\sA\b))",
+    rf"^\W*(?:(?:here\s+is\s+|here['\u2019]s\s+)?how\s+it\s+(?:goes|runs|is\s+danced)|(?:dance\s+|running\s+)?(?:order|s[e\u00e9]quence|phrasing|phrased)(?:\s+of\s+(?:the\s+)?(?:dance|parts))?)\s*(?:[:=]|{_DASH}|(?=\sA\b))",
     _I,
 )
-LATE_KEY = re.compile(r"^\W*(?:music|song|track|tempo|bpm|choreo\w*|intro|level|counts?|walls?)\s*[:.]", _I)
+LATE_KEY = re.compile(
+    r"^\W*(?:music|song|track|tempo|bpm|choreo\w*(?:\s+(?:by|to))?|intro|level|counts?|walls?)\s*[:.]", _I
+)
+OF_MUSIC = re.compile(r"\bbpm\b|\bintro\b", _I)
 PART_LINE = re.compile(
     r"^(?:part|section)\s+[\"'\u201c]?[A-D]\b[\"'\u201d]?(?:\s*[:(,\u2013\u2014-].*|\s*\d.*|\s*)$|^[A-D]\s*[:(]", _I
 )
@@ -177,7 +181,7 @@ _HEAD_LINE = re.compile(
     r"\b\d{1,3}\s*-?\s*(?:counts?|cts?|walls?|bpm)\b|^\s*(?:counts?|walls?|level|choreo\w*|devised|music|song|intro|tempo|order|sequence|type|description|by|meter|time|feel|starts?|section|part|s\d|\d)\b",
     _I,
 )
-_TITLE_KEY = re.compile(
+TITLE_KEY = re.compile(
     r"^\W*(?:title|dance(?:\s+(?:title|name))?|name(?:\s+of\s+dance)?)\s*(?::|=|\s[-\u2013\u2014]\s)", _I
 )
 _STEPS_BEGIN = re.compile(r"^(?:counts?\s*)?1\s*(?:[-&,\u2013]\s*)?[2-8]\b.*[A-Za-z]", _I)
@@ -250,12 +254,36 @@ def is_prose(text: str) -> bool:
     return len(words) >= 4 and talk is not None
 
 
+_PAPER = re.compile(r"\b(?:newsletter|bulletin|gazette|club\s+news|(?:step\s*sheet|dance)\s+of\s+the\s+month)\b", _I)
+_FACTS = re.compile(r"\b\d{1,3}\s*-?\s*(?:counts?|cts?|c)\b.*\bwalls?\b|\bwalls?\b.*\b\d{1,3}\s*-?\s*counts?\b", _I)
+
+
+def _above_the_facts(texts: Sequence[str]) -> int | None:
+    """Of a mail: the line above "16 count / 4 wall"."""
+    for n, text in enumerate(texts[1:], 1):
+        before = unstarred(texts[n - 1])
+        if (
+            _FACTS.search(text)
+            and len(text) < 90
+            and not (_talks(before) or GREETING.match(before) or MAIL_HEAD.match(before))
+        ):
+            return n - 1
+    return None
+
+
+_BEFORE_FACTS = re.compile(r"\s{3,}|\s*\|\s*|\s+\(?\d{1,3}\s*-?\s*(?:counts?|cts?|walls?)\b", _I)
+
+
 def title_line(texts: Sequence[str]) -> int | None:
     """The index of the line that is the title without saying so; None where a line says so, or none is one."""
-    if any(_TITLE_KEY.match(text) for text in texts):
+    if any(TITLE_KEY.match(text) for text in texts):
         return None
+    if any(MAIL_HEAD.match(text) for text in texts) and (named := _above_the_facts(texts)) is not None:
+        return named
     for n, raw in enumerate(texts):
         text = unstarred(raw)
+        if len(re.findall(r"\s[\u00b7|\u2022>]\s", text)) > 1 or _PAPER.search(re.split(r"\s{3,}", text)[0]):
+            continue  # the way through a web site; the head of a newsletter
         if read_heading(text) is not None or _STEPS_BEGIN.match(text):
             return None
         if raw.startswith("#") and not re.match(r"^#{1,2}\s+\S", raw):
@@ -264,9 +292,7 @@ def title_line(texts: Sequence[str]) -> int | None:
             continue
         if any(pattern.match(text) for pattern in (NOTE_START, MAIL_HEAD, GREETING, PAGE)) or FURNITURE.search(text):
             continue
-        text = re.split(r"\s{3,}|\s*\|\s*|\s+\(?\d{1,3}\s*-?\s*(?:counts?|cts?|walls?)\b", text)[0] if n < 4 else text
-        if len(re.findall(r"\s[\u00b7|\u2022>]\s", text)) > 1:
-            continue  # the way through a web site
+        text = _BEFORE_FACTS.split(text)[0] if n < 4 else text
         if text and len(text) <= _MOST_TITLE + 60 and not _talks(text) and not _heads(text):
             return n
     return None

@@ -85,11 +85,14 @@ def plain_line(text: str) -> str:
 _RULE = re.compile(r"^[\s\-=_*~.#+|\u2010-\u2015\u2022\u2500-\u257f]+$")
 _QUOTED = re.compile(r"^(?:>\s?)+")
 _BULLET = re.compile(
-    r"^(?:[\u2022\u25aa\u25cf\u25e6\u2023\u25b6\u25ba\u27a4\u2713\u2714\u00b7\u00bb\uf0b7]\s*|[-\u2013\u2014+]\s+(?=\S))+"
+    r"^(?:[\u2022\u25aa\u25cf\u25e6\u2023\u25b6\u25ba\u27a4\u2192\u21d2\u2713\u2714\u00b7\u00bb\uf0b7]\s*|[-\u2013\u2014+]\s+(?=\S))+"
 )
 _SPACED = re.compile(  # "S T A T I C   O N", alone or before wider space
     r"^(?:[A-Z]\s){4,}[A-Z](?:\s+\S(?=\s|$))*$|^(?:[A-Z]\s){3,}[A-Z](?:\s{2,}(?:[A-Z]\s)+[A-Z])*(?=\s{3,}\S{2})"
 )
+# "T H E   T I N K E R ' S   T R O T": single signs alone, words set apart by wider space
+_SPACED_OUT = re.compile(r"^[A-Z](?:\s[A-Z&'\u2019!.]){1,}(?:\s{2,}[A-Z&](?:\s[A-Z&'\u2019!.])*)*$")
+_LEAST_SPACED = 5  # signs
 _STARS = re.compile(r"^(?:\*\*+|__+|==+|~~+|--+|\*(?=\w))\s*(?=[^*_=~\s\-])|\s*(?:\*\*+|__+|==+|--+|~~+|(?<=\w)\*)$")
 _INNER_STARS = re.compile(r"\*\*(?=\S)|(?<=\S)\*\*|__(?=\w)|(?<=\w)__")
 _BARS = re.compile(r"\s*[|\u2502\u2503\u00a6]\s*")
@@ -120,6 +123,8 @@ def _clean(raw: str, number: int) -> Line:
     if not text or (_RULE.match(text) and not text.startswith("#")):
         return Line(number, column, "")
     bare = _undecorated(text)
+    if bare != text and _RULE.match(bare):  # "> --", below a mail
+        return Line(number, column, "")
     if bare != text:
         at = text.find(bare)
         if at >= 0:
@@ -136,6 +141,8 @@ def _undecorated(text: str) -> str:
         text = unescape(text)
     if text[0] == ">":
         text = _QUOTED.sub("", text)
+    if "/s" in text or "/S" in text:
+        text = _RESTART.sub(lambda found: "Restart" if found[0][0] == "R" else "restart", text)
     if "|" in text or "\u2502" in text:
         text = _cells(text)
     if "**" in text or "__" in text:
@@ -152,6 +159,8 @@ def _undecorated(text: str) -> str:
 
 def _closed_up(text: str) -> str:
     """Letters set apart as words, dotted lines as space."""
+    if text[1:2] == " " and _SPACED_OUT.match(text) and len(text.split()) >= _LEAST_SPACED:
+        return " ".join(word.replace(" ", "") for word in re.split(r"\s{2,}", text))
     if text[1:2] == " " and (spaced := _SPACED.match(text)) is not None:
         words = " ".join(word.replace(" ", "") for word in re.split(r"\s{2,}", spaced[0]))
         text = words + text[spaced.end() :]
@@ -172,6 +181,7 @@ def _cells(text: str) -> str:
 
 
 _FACING_BRACKETS = re.compile(r"(?:\(\(|<)\s*((?:1[0-2]|[1-9]):[0-5]\d)\s*(?:\)\)|>)")
+_RESTART = re.compile(r"\b[Rr]/[Ss](?:tart|TART)(?=s?\b)")
 _FACING_FIRST = re.compile(r"^((?:1[0-2]|[1-9]):(?:00|30))\s{1,}(?=\d)(.*)$")  # a column before the counts
 _CIRCLED = {0x2460 + n: str(n + 1) for n in range(20)} | {0x2776 + n: str(n + 1) for n in range(10)}
 _BOX = "\u2500\u2501\u2502\u2503\u2550\u2726\u2605\u2606\u25a0\u25a1\u2665\u2661\u266a\u266b\u2756\u2727 "  # drawn round a line

@@ -11,6 +11,13 @@ from caller.routine.notation.stated import facing_of
 
 _KINDS = (
     ("extra", TAG),
+    ("put", TAG),
+    ("add", TAG),
+    ("insert", TAG),
+    ("squeeze", TAG),
+    ("slip", TAG),
+    ("fit", TAG),
+    ("give", TAG),
     ("bonus", TAG),
     ("additional", TAG),
     ("tag", TAG),
@@ -55,8 +62,21 @@ WALL_BEGINS = re.compile(
 )
 
 
+STARTS_OVER = re.compile(
+    r"\b(?:re-?\s?start|(?:start|begin|go)\s+(?:the\s+dance\s+)?(?:again|over|anew)|(?:from|to)\s+the\s+(?:top|beginning|start))\b",
+    re.IGNORECASE,
+)
+ANOTHER_TAG = re.compile(r"\b(?:tag|bridge)s?\b", re.IGNORECASE)
+
+
 def kind_of(word: str) -> str:
     low = re.sub(r"\s+", " ", word.lower()).strip()
+    if low.endswith((" extra", " more", " longer")) or re.match(r"\w+ (?:more|further) ", low):
+        return TAG
+    if "the last" in low:
+        return ENDING
+    if low.startswith(("go no", "goes no", "go again")):
+        return RESTART
     if low.endswith((" here", "short", "bail out")):
         return RESTART
     if low.endswith((" ends", " finishes")):

@@ -13,10 +13,12 @@ from caller.routine.facing import Facing
 from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG, Mention
 from caller.routine.layout.mention_words import (
     AND_THEN,
+    ANOTHER_TAG,
     BEGINS_AGAIN,
     HAPPENS_TWICE,
     INSTEAD_OF_GOING_ON,
     NEW_WALL,
+    STARTS_OVER,
     TAG_BEFORE,
     TAG_LONG,
     WALL_BEGINS,
@@ -64,17 +66,13 @@ class _Telling:
         kind = kind_of(found["kind"])
         word = found["kind"].lower()
         before = self.text[: found.start()]
-        if (
-            word.startswith("finish")
-            and before.strip()
-            and not re.search(r"(?:[.:;(\-]\s*|\bto\s+|\bthe\s+|\bbig\s+)$", before, re.IGNORECASE)
-        ):
-            return
-        if word.startswith("instead") and INSTEAD_OF_GOING_ON.match(self.text, found.start()):
-            return
-        if self._same_again(kind, word, found):
+        if self._passing(found, word, before) or self._same_again(kind, word, found):
+            if self.long is not None and self.at.kind == kind and self.at.long is None:
+                self.at.long, self.long = self.long, None  # "Tag: there is a 4-count tag"
             return
         if word.startswith(("start", "begin", "back", "go ", "from")) and self._goes_on(before):
+            return
+        if self._counts_put_in(found, kind):
             return
         name = ""
         if kind == TAG and (named := NAME.match(self.text, found.end())):
@@ -86,6 +84,22 @@ class _Telling:
         if self.long is not None:
             mention.long, self.long = self.long, None
         self.out.append(mention)
+
+    def _passing(self, found: re.Match[str], word: str, before: str) -> bool:
+        """ "... to finish with", "instead of going on": a word within a sentence that is of something else."""
+        if word.startswith("finish"):
+            own = re.search(r"(?:[.:;(\-]\s*|\bto\s+|\bthe\s+|\bbig\s+)$", before, re.IGNORECASE)
+            return bool(before.strip()) and own is None
+        return word.startswith("instead") and INSTEAD_OF_GOING_ON.match(self.text, found.start()) is not None
+
+    def _counts_put_in(self, found: re.Match[str], kind: str) -> bool:
+        """The length of "we put in four counts"; whether these are counts of the ending."""
+        told = found["kn"] or found["kg"] or found["kx"]
+        if told and kind == TAG and self.out and self.out[-1].kind == ENDING:
+            return True
+        if told:
+            self.long = number_of(told)
+        return False
 
     def _next_wall(self, found: re.Match[str]) -> None:
         words = found["nextwall"]
@@ -130,8 +144,18 @@ class _Telling:
         return further
 
     def _walls(self, found: re.Match[str]) -> None:
-        walls = numbers_in(found["wl"] or found["wo"] or found["ws"] or found["wz"] or "")
+        walls = numbers_in(found["wl"] or found["wo"] or found["ws"] or found["wz"] or found["we"] or found["wf"] or "")
+        last = self.out[-1] if self.out else None
+        if last is not None and last.kind == TAG and last.told and self._restarts(found):
+            self.out.append(Mention(RESTART, start=found.start(), end=found.end()))
         self._put_walls(walls)
+
+    def _restarts(self, found: re.Match[str]) -> bool:
+        """Whether a sentence that begins with this wall is of a restart: "... And in round six we begin again"."""
+        last = self.out[-1]
+        begins = max(self.text.rfind(mark, last.end, found.start()) for mark in (". ", "; ", "! "))
+        sentence = re.split(r"[.!](?:\s|$)", self.text[found.start() :], maxsplit=1)[0]
+        return begins > 0 and STARTS_OVER.search(sentence) is not None and ANOTHER_TAG.search(sentence) is None
 
     def _put_walls(self, walls: tuple[int, ...]) -> None:
         at = self.at
@@ -228,7 +252,14 @@ class _Telling:
             if numeral and roman is None:
                 return
             self.at.section = roman or number_of(
-                found["sn"] or found["so"] or found["sq"] or found["sl"] or found["sp"] or found["sm"] or found["sd"]
+                found["sn"]
+                or found["so"]
+                or found["sq"]
+                or found["sl"]
+                or found["sp"]
+                or found["sm"]
+                or found["sd"]
+                or found["sz"]
             )
 
     def _here(self, found: re.Match[str]) -> None:

@@ -5,18 +5,24 @@ from __future__ import annotations
 import re
 
 from caller.routine.count import read_counts
+from caller.routine.layout.behind import on_counts
 from caller.routine.layout.blocks import OptionBlock, Role, SectionBlock, first_count
 from caller.routine.layout.counted import steps_on
 from caller.routine.layout.lines import Line
+from caller.routine.layout.mentions import mentions_in
 from caller.routine.layout.opening import Opening
-from caller.routine.layout.options import Offered, read_option
+from caller.routine.layout.options import EASIER, Offered, read_option
 
+_MOST_LINES = 3
 _LEAST_TOLD = 2  # steps, each with its count
 
 
 class Offering(Opening):
     def _option(self, line: Line, bare: str) -> Role | None:
         offered = read_option(bare)
+        if offered is None and self.out.sections and EASIER.match(bare) and not any(m.told for m in mentions_in(bare)):
+            self._keeps_on(line)
+            return self._kept(line, Role.OPTION)
         if offered is None or not self.out.sections:
             return None if offered is None or not self.in_head else self._kept(line, Role.OPTION)
         if offered.first is None or offered.last is None:
@@ -35,14 +41,29 @@ class Offering(Opening):
         if offered.words:
             counts = re.sub(r"\s*(?:to|thru|through)\s*", "-", offered.counts)
             inline = Line(line.number, line.column, f"{counts}  {offered.words}", False)
+            said = Line(line.number, line.column, offered.words, False)
+            own = steps_on(said) or on_counts(said, least=_LEAST_TOLD - 1)
             if self._option_goes_on(block):
                 block.name = offered.words
+            elif len(own) >= _LEAST_TOLD and first_count(own[0]) == offered.first:
+                block.lines, block.told = own, True
             else:
                 block.lines, block.told = [inline], True
                 self.last_steps, self.step_number = block.lines, line.number
         section.options.append(block)
         self.option, self.event = block, None
         return Role.OPTION
+
+    def _keeps_on(self, line: Line) -> None:
+        """The lines of the file that the sentence goes on over."""
+        text, number = line.text, line.number
+        for following in self.lines[self.at + 1 : self.at + 1 + _MOST_LINES]:
+            number += 1
+            ended = text.rstrip().endswith((".", "!", "?", ")", "]"))
+            if following.number != number or ended or read_counts(following.text) is not None:
+                return
+            self.kept_on.add(number)
+            text = following.text
 
     def _counted(self, line: Line, words: str) -> OptionBlock | None:
         """ "Easier, no turn: 5 L side, 6 R together, ...": the counts are those of its steps."""

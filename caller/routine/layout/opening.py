@@ -7,7 +7,8 @@ from dataclasses import replace
 
 from caller.routine.count import read_counts
 from caller.routine.layout import kinds
-from caller.routine.layout.blocks import Role
+from caller.routine.layout.abbreviations import expanded
+from caller.routine.layout.blocks import Role, first_count
 from caller.routine.layout.counted import steps_on
 from caller.routine.layout.headings import Heading, read_heading, read_unsure
 from caller.routine.layout.lines import Line
@@ -87,9 +88,9 @@ class Opening(Placing):
         ):
             block.said = None
             block.name = ""
-            block.lines.append(
-                Line(line.number, line.column, f"{heading.said[0]}-{heading.said[1]}  {heading.name}", False)
-            )
+            whole = Line(line.number, line.column, f"{heading.said[0]}-{heading.said[1]}  {heading.name}", False)
+            told = steps_on(whole, 1)
+            block.lines += [expanded(step, self.short) for step in told] if first_count(told[0]) == 1 else [whole]
             self.last_steps = block.lines
         else:
             counted = (

@@ -46,6 +46,14 @@ _PROSE = re.compile(
 )
 
 
+# Said to those who would rather not, in words that name no counts.
+EASIER = re.compile(
+    r"^\W*(?:bad\s+knees|(?:do\s+you\s+get\s+|feeling\s+)?dizzy|giddy|no\s+spinners|not\s+everyone|(?:who(?:ever)?|anyone\s+who|those\s+who)\s+(?:does|do|would|can|like|dislike)\w*"
+    r"|if\b.{0,60}\b(?:giddy|dizzy|too\s+(?:quick|fast|much)|is\s+hard|rather\s+not|(?:don['\u2019]?t|do\s+not)\s+(?:like|want|fancy)|can['\u2019]?t|brave))\b",
+    re.IGNORECASE,
+)
+
+
 @dataclass(frozen=True, slots=True)
 class Offered:
     """An option's heading. first, last: its counts as written, None where it names none; counts: as written; section:
@@ -78,7 +86,8 @@ def read_option(text: str) -> Offered | None:
     ):
         section = found["section"]
         number = int(section) if section and section.isdigit() else ROMAN.get((section or "").lower(), 0)
-        words = re.sub(r"[\s,;.]*\b(?:instead|if\s+you)\b.*$", "", found["rest"], flags=re.IGNORECASE).strip(" ,;.:")
+        rest = re.sub(r"^\s*(?:instead|just|simply)\b\s*[:,]?\s*", "", found["rest"], flags=re.IGNORECASE)
+        words = re.sub(r"[\s,;.]*\b(?:instead|if\s+you|still)\b.*$", "", rest, flags=re.IGNORECASE).strip(" ,;.:")
         numbers = [int(n) for n in re.findall(r"\d+", found["counts"])]
         return Offered(numbers[0], max(numbers), found["counts"].strip(), number, words, prose=True)
     return Offered(None, None, "", 0, text) if IS_OPTION.match(text) and len(text) < 200 else None

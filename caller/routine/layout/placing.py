@@ -20,6 +20,12 @@ from caller.routine.layout.mention import ENDING, RESTART, TAG
 from caller.routine.layout.reading import Reading
 
 
+def _goes_over(line: Line) -> bool:
+    """Whether the line's counts go over the end of the eight: "8&1"."""
+    counts = read_counts(line.text)
+    return counts is not None and bool(counts.beats) and counts.beats[-1].over
+
+
 class Placing(Reading):
     def _open(self, line: Line, heading: Heading) -> SectionBlock:
         if heading.part:
@@ -125,6 +131,8 @@ class Placing(Reading):
         first, highest = first_count(line), self._highest(lines)
         bar = 12 if self.out.reader.header.meter.counts == 3 or "meter" in self.out.reader.inferred else 8
         if first == 1 and highest % (bar // 2 if bar == 12 else bar) == 0 and first_count(lines[0]) in (1, 2):
+            return True
+        if first == 2 and highest == bar and _goes_over(lines[-1]):  # "8&1", and the next begins on 2
             return True
         if first != highest + 1 or highest < 1:
             return False

@@ -15,6 +15,7 @@ from caller.routine.layout.options import read_option
 from caller.routine.layout.orders import looks_like_order
 
 _LOOK_AHEAD = 3  # lines in which counts may begin after a heading
+_BREAKS_OFF = re.compile(r"(?:[,;]|\b(?:stepping|step|and|then|the|to|with|on|turn|turning|of|an?))$")
 _LISTED_NAME = re.compile(r"\d{1,2}[.)]\s+(?:[A-Z][A-Z0-9/&,\s-]+|[A-Z][a-z]+(?:\s[A-Z][a-z]+)*)$")
 
 
@@ -45,6 +46,7 @@ class Reading:
         self.step_number = 0  # of the last line of the file that told steps
         self.uncounted: dict[int, list[Line]] = {}  # by the section's id: its lines of steps that have no counts
         self.told_on_steps: set[int] = set()  # lines that go on with steps told in sentences
+        self.kept_on: set[int] = set()  # lines that go on with what is kept in its author's words
         self.told_on: set[int] = set()  # lines that go on with an event's sentence
         self.short = abbreviations(x.text for x in self.lines)
         self.title_line = kinds.title_line([x.text for x in self.lines[:25]])
@@ -109,7 +111,7 @@ class Reading:
     def _with_next(self, line: Line) -> Line | None:
         """A step line that breaks off, with the one that it goes on in."""
         following = next((x for x in self.lines[self.at : self.at + 4] if x.number == line.number + 1), None)
-        if following is None or not line.text.endswith((",", ";")) or not kinds.STEP_WORD.search(line.text):
+        if following is None or not _BREAKS_OFF.search(line.text) or not kinds.STEP_WORD.search(line.text):
             return None
         if read_counts(following.text) is not None or read_counts(line.text) is not None:
             return None

@@ -16,6 +16,7 @@ from caller.routine.layout.lines import Line, unstarred
 from caller.routine.layout.mention import CHANGE, RESTART, TAG
 from caller.routine.layout.mentions import mentions_in
 from caller.routine.layout.numbers import ROMAN
+from caller.routine.layout.prose import has_counts, told_in_prose
 from caller.routine.layout.telling import Telling
 
 _LISTED_STEPS = re.compile(
@@ -29,11 +30,16 @@ _ON_IN_WORDS = re.compile(
     r"\s+on\s+(?:counts?\s+)?(?P<counts>\d(?:&\d|&)?(?:\s*(?:,|-|and)\s*\d)*)(?=\s*(?:[,.;:(]|and\b|then\b|with\b|$))",
     re.IGNORECASE,
 )
+# "1  RF beside LF", "1  R in place": a step without a verb.
+_FOOT_FIRST = re.compile(
+    r"^[\d&\s,-]+\s(?:(?:right|left)(?:\s+foot)?|[RL]F?)\s+(?:(?:to|in|over|across|beside|next|behind|home|fwd|back)\b|[RL]\b)"
+)
 _MOST_OF_PARAGRAPH = 12  # lines
 _LEAST_OF_PARAGRAPH = 3  # steps
+_RANGE = 2  # numbers: first and last
 _GOES_ON = re.compile(r"[(&,]|(?:and|then)\b|(?:left|right)$")
 _FACING_IN_BRACKETS = re.compile(r"\s*\((?:1[0-2]|[1-9]):[0-5]\d\)$")
-_BRACKETED_COUNT = re.compile(r"\((?:\d{1,2}&?(?:\s?[&-]\s?\d{1,2}&?)*|[&ae])\)")
+_BRACKETED_COUNT = re.compile(r"\((?:\d{1,2}&?(?:\s?[&,-]\s?\d{1,2}&?)*|[&ae])\)")
 _FACING_BEHIND = re.compile(r"\s+[\[(]?\d{1,2}[:.]\d\d[\])]?\s*$")
 _ON_COUNT = re.compile(r"\bon\s+(?:counts?\s+)?[1-8]\b(?!\s*/)")
 _RANGE_LABEL = re.compile(
@@ -63,6 +69,34 @@ def _one_word_of_advice(line: Line, bare: str) -> bool:
 
 
 class Stepping(Telling):
+    def _next_is_sentence(self) -> bool:
+        following = self._next_line()
+        return following is not None and following.text[:1].isupper()
+
+    def _prose(self, line: Line, bare: str) -> Role | None:
+        """ "First eight. Right foot to the side on 1, left behind it on 2 ...": a paragraph whose counts are whole."""
+        named = kinds.TOLD_SECTION.match(bare) or _RANGE_LABEL.match(bare)
+        if named is None or self._counts_below():
+            return None
+        text, name = bare[named.end() :], named.groupdict().get("name") or ""
+        further: list[int] = []
+        if not has_counts(text) and self._next_is_sentence():
+            return None  # a heading, and its paragraph below it
+        for following in self.lines[self.at + 1 : self.at + 1 + _MOST_OF_PARAGRAPH]:
+            if following.number != line.number + len(further) + 1 or kinds.TOLD_SECTION.match(following.text):
+                break
+            text, further = f"{text} {following.text}", [*further, following.number]
+        steps, talk = told_in_prose(text, line)
+        if not steps:
+            return None
+        said = [int(n) for n in re.findall(r"\d+", named[0])][-2:]
+        self._open(line, Heading(name=name.strip(" ,.:"), said=(said[0], said[1]) if len(said) == _RANGE else None))
+        self._add_steps(steps, line)
+        self.out.sections[-1].notes += [(sentence, line.number) for sentence in talk]
+        self.told_on_steps.update(further)
+        self.step_number = further[-1] if further else line.number
+        return Role.STEPS
+
     def _steps(self, line: Line, bare: str) -> Role | None:
         plain = line if bare == line.text or not line.text.startswith("*") else replace(line, text=bare, exact=False)
         plain, asides, mark = self._without_asides(plain)
@@ -75,12 +109,12 @@ class Stepping(Telling):
         steps = [] if kinds.GREETING.match(bare) or kinds.SO_MANY.match(bare) else self._told_steps(plain)
         if not steps:
             return None
-        if listed is not None and first_count(steps[0]) is not None:
-            self._open(line, Heading(number=None if self.phrased else _listed_number(listed)))
         unsure = read_unsure(bare)
         if unsure is not None and self._heads(unsure):
             self._open(line, unsure)
             return Role.HEADING
+        if listed is not None and first_count(steps[0]) is not None:
+            self._open(line, Heading(number=None if self.phrased else _listed_number(listed)))
         if self.in_head and not self._may_begin(steps, bare):
             return None
         opens = not self.open_section or self._new_eight(steps[0])
@@ -185,7 +219,8 @@ class Stepping(Telling):
 
     def _may_begin(self, steps: list[Line], bare: str) -> bool:
         """Whether steps may begin here without a heading: from count 1 on, in words of steps."""
-        return first_count(steps[0]) in (0, 1, 2) and kinds.STEP_WORD.search(bare) is not None
+        told = kinds.STEP_WORD.search(bare) is not None or _FOOT_FIRST.search(steps[0].text) is not None
+        return first_count(steps[0]) in (0, 1, 2) and told
 
     def _without_asides(self, line: Line) -> tuple[Line, list[str], str]:
         """The line without what it says of events in brackets or behind stars, and without the stars at its end."""

@@ -39,11 +39,15 @@ _SPANS = (
     ),
 )
 _AGAIN = re.compile(
-    r"\b(?:repeat(?:s|ed|ing)?|again|once\s+more|one\s+more\s+time|another\s+time|a\s+second\s+time|re-?do|over\s+again)\b",
+    r"\b(?:repeat(?:s|ed|ing)?|again(?!\s+(?:at|on|after|during|when|in)\b)|once\s+more|one\s+more\s+time|another\s+time|a\s+second\s+time|re-?do|over\s+again)\b",
     re.IGNORECASE,
 )
-_VERB = re.compile(r"\b(?:do|dance|danc(?:ed|ing)|add|adding|insert|with|is|are|takes?|the\s+same\s+as|as)\b|[:=]", re.IGNORECASE)
-_PLACED = re.compile(r"\b(?:after|end\s+of|at|following|before|until|to|up\s+to|within|during)\s+(?:the\s+)?$", re.IGNORECASE)
+_VERB = re.compile(
+    r"\b(?:do|dance|danc(?:ed|ing)|add|adding|insert|with|is|are|takes?|the\s+same\s+as|as)\b|[:=]", re.IGNORECASE
+)
+_PLACED = re.compile(
+    r"\b(?:after|end\s+of|at|following|before|until|to|up\s+to|within|during)\s+(?:the\s+)?$", re.IGNORECASE
+)
 _THE_NAME = re.compile(
     r"\b(?:repeat(?:s|ing)?|re-?do|do|dance|add)\s+(?:the\s+|your\s+|those\s+)?(?P<name>[A-Za-z][\w'/&\u00bc-\u00be -]{3,40}?)(?=\s*(?:[.,;:()]|$|\bagain\b|\bonce\s+more\b|\bof\b|\bfrom\b|\bas\b|\bthen\b|\band\b|\bx\s?\d|\btwice\b|\d))",
     re.IGNORECASE,

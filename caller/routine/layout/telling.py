@@ -13,13 +13,19 @@ from caller.routine.layout.headings import read_heading
 from caller.routine.layout.lines import Line, unstarred
 from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG, Mention
 from caller.routine.layout.mentions import mentions_in, unnamed
+from caller.routine.layout.numbers import ORDINAL
 from caller.routine.layout.offering import Offering
 from caller.routine.layout.options import read_option
+from caller.routine.layout.shorts import short_part
 from caller.routine.layout.taken import take_again
 
 _MARKED_HERE = re.compile(r"[(\[].*\bhere\b.*[)\]]$", re.IGNORECASE)  # "(bridge comes here, wall 3)": no steps below
 _DANGLING = re.compile(r"\b(?:of|the|in|after|until|to|wall|section)$", re.IGNORECASE)
 _ROMAN_HEADING = re.compile(r"[IVX]{1,4}(?:\s{2,}|[.)]\s)\S")
+_ON_WALL = re.compile(r"\W*(?:on\s+)?wall\s+\d", re.IGNORECASE)
+_CLOCK_FIRST = re.compile(r"(?:1[0-2]|[1-9])(?:[:.][0-5]\d|\s*o['\u2019]?\s?clock)\b", re.IGNORECASE)
+_REPLACING = re.compile(r"\b(?:replac|swap|chang|instead\s+of)[^.]*$", re.IGNORECASE)
+_NTH_TIME = re.compile(rf"\bthe\s+{ORDINAL}\s+(?:wall|time|round)\b", re.IGNORECASE)
 _MOST_HEADING = 4  # words of a heading "Tag after wall 2", with its steps below
 # "replace counts 22-24 with:", and on the next line what with.
 _TO_BE_TOLD = re.compile(r"\b(?:replace|chang|substitut|modif)\w*\b.*\b(?:with|to|by)\s*:$", re.IGNORECASE)
@@ -29,10 +35,12 @@ class Telling(Offering):
     def _event(self, line: Line, bare: str) -> Role | None:
         if not any(word in self.low for word in kinds.EVENT_WORDS) and kinds.WALL.search(self.low) is None:
             return None
+        if self._short_part(line, bare):
+            return Role.HEADER
         found = mentions_in(bare)
-        if not found and self._at_end_of_wall(line):
-            return self._unnamed(line, bare)
-        if not found or not self._tells_event(line, bare, found):
+        if not found:
+            return self._without_a_name(line, bare)
+        if not self._tells_event(line, bare, found):
             return None
         bare, further = self._told_on(line, bare)
         found = mentions_in(bare) if further else found
@@ -54,6 +62,28 @@ class Telling(Offering):
         if self.in_head or not self.open_section:
             self.out.reader.facts(line) if kinds.FACT_TOO.search(bare) else None
         return Role.EVENT
+
+    def _without_a_name(self, line: Line, bare: str) -> Role | None:
+        """A wall told of, and no event named in the line."""
+        if self._at_end_of_wall(line):
+            return self._unnamed(line, bare)
+        if self.in_head and _NTH_TIME.search(bare) is not None:
+            return self._told_in_sentences(line, bare)
+        return None
+
+    def _short_part(self, line: Line, bare: str) -> bool:
+        """ "The short As: leave off section A4 ...", where the order has such: its counts, and no event of its own."""
+        order = self.out.reader.order
+        if not any(item.short or item.counts for item in order) or read_counts(line.text) is not None:
+            return False
+        whole, further = self._told_on(line, bare)
+        told = short_part(whole, self.out.sections)
+        if told is None or not any(item.part == told[0] and (item.short or item.counts == told[1]) for item in order):
+            return False
+        self.out.shorts.setdefault(*told)
+        self.told_on.update(further)
+        self._keep(line)
+        return True
 
     def _at_end_of_wall(self, line: Line) -> bool:
         return bool(self.out.sections) and kinds.WALL.search(self.low) is not None and read_counts(line.text) is None
@@ -104,6 +134,8 @@ class Telling(Offering):
                 following.number != line.number + len(further) + 1
                 or (read_counts(text) is not None and not kinds.SO_MANY.match(text))
                 or read_heading(text, self.phrased)
+                or _ON_WALL.match(text)
+                or kinds.EVENT_LINE.match(text.lstrip("\u2192->* "))
             ):
                 break
             bare = f"{bare} {text}"
@@ -122,6 +154,8 @@ class Telling(Offering):
     def _told_on(self, line: Line, bare: str) -> tuple[str, list[int]]:
         """The sentence with the lines of the file that it goes on over."""
         further: list[int] = []
+        if sum(bool(_ON_WALL.match(x.text)) for x in self.lines[self.at + 1 : self.at + 4]) > 1:
+            return bare, further  # walls in a list, each with what happens on it
         untold = self.out.sections != [] and not any(m.told or m.placed for m in mentions_in(bare))
         for following in self.lines[self.at + 1 : self.at + 4]:
             text = unstarred(following.text)
@@ -133,7 +167,7 @@ class Telling(Offering):
                 not dangling
                 and (
                     (ends and not text[:1].islower())
-                    or (read_counts(text) is not None and not kinds.SO_MANY.match(text))
+                    or (read_counts(text) is not None and not self._still_told(bare, text))
                     or read_heading(text, self.phrased)
                 )
             ):
@@ -152,6 +186,13 @@ class Telling(Offering):
             bare = f"{bare} {text}"
             further.append(following.number)
         return bare, further
+
+    def _still_told(self, bare: str, text: str) -> bool:
+        """Whether a line that begins with a number goes on with the sentence: "replace the last three counts" and below
+        it "(counts 22-24) with ..."."""
+        if kinds.SO_MANY.match(text) or _CLOCK_FIRST.match(text):
+            return True
+        return text.startswith("(count") and _REPLACING.search(bare) is not None
 
     def _tells_event(self, line: Line, bare: str, found: list[Mention]) -> bool:
         if bare.endswith("?"):
@@ -207,9 +248,9 @@ class Telling(Offering):
                 return  # announced in the header
             event.replaced += replaced_by(text, line, mention, until)
             return
-        if mention.kind == TAG and self.out.sections and self._next_count() != 1:
-            if take_again(event, text[:until], self.out.sections):
-                return
+        alone = mention.kind == TAG and bool(self.out.sections) and self._next_count() != 1
+        if alone and take_again(event, text[:until], self.out.sections):
+            return
         words = next(
             (
                 w
@@ -243,7 +284,12 @@ class Telling(Offering):
     def _tag_words(self, line: Line, bare: str) -> Role | None:
         """Steps without counts below a tag's heading."""
         event = self.event
-        if event is None or event.mention.kind != TAG or event.lines or event.words or not kinds.steps_told(bare):
+        if event is None or event.mention.kind != TAG or event.lines or not kinds.steps_told(bare):
+            return None
+        if event.words.endswith(",") and line.number - 1 not in self.empty:
+            event.words = f"{event.words} {bare}"
+            return Role.STEPS
+        if event.words:
             return None
         event.words = bare
         event.heading = event.heading if event.mention.told else line

@@ -9,9 +9,11 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 
-_FOOT = r"(?:right|left|rf|lf|[rl])"
-_SIDE = r"(?:right|left|[rl])"
-_TURN = r"(?:1/2|1/4|3/4|1/8|3/8|\u00bd|\u00bc|\u00be|\u215b|\u215c|half|quarter|full|eighth)"
+from caller.routine.notation.phrases import FOOT as _FOOT
+from caller.routine.notation.phrases import ROWS as _FURTHER
+from caller.routine.notation.phrases import SIDE as _SIDE
+from caller.routine.notation.phrases import TURN as _TURN
+
 _MOVES = r"(?:step|rock|walk|stomp|touch|tap|kick|point|brush|scuff|cross|lunge|press|run|stamp)"
 _GROUPS = r"(?:shuffles?|triples?(?:\s+step)?|chass[e\u00e9]s?|cha\s*cha(?:\s*cha)?|coasters?(?:\s+step)?|sailors?(?:\s+step)?|polka|lock\s+step)"
 
@@ -33,6 +35,13 @@ def _name_that_turns(found: re.Match[str]) -> str:
 def _told_out(found: re.Match[str]) -> str:
     """The steps in brackets behind a figure's name, where they turn and the name does not."""
     return found["steps"] if re.search(r"turn|\u00bc|\u00bd|quarter|1/[248]", found["steps"]) else found[0]
+
+
+def _with_the_other(found: re.Match[str]) -> str:
+    """ "R, L, R kick L": the kick is the other foot's; "L, L point left" is one foot's."""
+    if found["last"][0].lower() == found["other"][0].lower():
+        return found[0]
+    return f"{found['list']}, {found['rest']}"
 
 
 _Plain = str | Callable[[re.Match[str]], str]
@@ -86,6 +95,43 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     ),
     # "vine to the left (L side, R behind, L forward turning a quarter left)"
     (rf"\b{_NAMED}\s+(?:to\s+(?:the\s+)?)?{_SIDE}\s*\((?P<steps>[^(),]+(?:,[^(),]+)+)\)", _told_out),
+    # "step R forward (turn 1/4 right)": a turn told nowhere else
+    (
+        rf"\s*[(\[]\s*(?:(?:making|make|turning|turn|with|an?)\s+)*({_TURN})\s+(?:turn\s+)?(?:to\s+(?:the\s+)?)?({_SIDE})(?:\s+turn)?\s*[)\]]",
+        r" with \1 turn \2",
+    ),
+    (
+        rf"\s*[(\[]\s*(?:(?:making|make|turning|turn|with|an?)\s+)*({_SIDE})\s+({_TURN})(?:\s+turn)?\s*[)\]]",
+        r" with \2 turn \1",
+    ),
+    (rf"(^|[,;]\s*|\bwith\s+(?:an?\s+)?)(?:turn\s+)?(right|left)\s+({_TURN})(?:\s+turn)?(?=\s|$|,)", r"\1turn \3 \2"),
+    (r"\s*\(?\b(?:kl\.?|klokken)\s*(1[0-2]|[1-9])\b(?:[:.]00)?\)?", r" (\1:00)"),
+    (r"\s*\(?\b(1[0-2]|[1-9])\s*(?:uur|uhr)\b\)?", r" (\1:00)"),
+    # "3-4  RF forward (hold)"
+    (r"(?<=[A-Za-z])\s*\((?:and\s+|then\s+|&\s*)?hold\)", ", hold"),
+    (r"\bx-?\s?(?=shuf)", "cross "),
+    (rf"\b(drag|slid|draw)ging\s+({_FOOT})\s+(?:heel|toe)s?\b", r"\1ging \2"),
+    # "walk round in a full circle to your left, eight steps"
+    (
+        r"\b(walk(?:ing)?\b[^,;()]*\b(?:circle|round|around)\b[^,;()]*),\s*(?:in\s+)?(?:two|four|six|eight|[2468])\s+(?:steps|walks)\b",
+        r"\1",
+    ),
+    (r"\bstand\s+still(?:\s+(?:for|on)\s+[^,;.]*)?", "hold"),
+    (
+        r",?\s*\b(?:and\s+)?(?:arriv|end|finish|com)(?:e|ing|es)?\s+(?:back\s+)?(?:facing|at|to)\s+(?:the\s+)?(?:front|back|home|side)(?:\s+wall)?(?=\s*(?:$|[.,;(]))",
+        "",
+    ),
+    (
+        rf"(^|[,;]\s*)({_FOOT})\s+(forward|fwd|back|side|to\s+(?:the\s+)?(?:{_SIDE}\s+)?side)\s+(?=(?:dragg|hitch|hook|flick|kick|draw|slid)ing\b)",
+        r"\1step \2 \3 ",
+    ),
+    # "cross over left with right"
+    (
+        rf"\bcross(?:ing)?\s+(over|across|behind|in\s+front\s+of)\s+(?:the\s+)?({_FOOT})(?:\s+foot)?\s+(?:on|with)\s+(?:the\s+)?({_FOOT})\b",
+        r"cross \3 \1 \2",
+    ),
+    # "R right, L behind"
+    (r"(^|[,;]\s*)(R(?=F?\s+right)|L(?=F?\s+left))F?\s+(right|left)(?=\s*(?:[,;(]|$))", r"\1\2 to \3 side"),
     (r"\bcross\s*/\s*rock\b", "cross rock"),
     (r"\brock\s*/\s*step\b", "rock"),
     (rf",?\s*\blift(?:ing)?\s+(?:the\s+)?{_FOOT}(?:\s+foot)?\s+(?:a\s+little|slightly)\b", ""),
@@ -119,7 +165,13 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     ),
     (rf"\b(?:then\s+)?bump(?:ing)?\s+(?:the\s+)?(?:hips?\s+)?({_SIDE})\s*,\s*\1\b", r"bump \1, bump \1"),
     (r"\s+(1[0-2]|[1-9])\s?h(?:00)?\s*$", r" (\1:00)"),
-    (rf",?\s+ending\s+(?:with\s+)?{_FOOT}\s+(?:back|forward|fwd)(?=\s*(?:\(|$))", ""),
+    (
+        rf",?\s+(?:end|finish|land)(?:ing)?\s+(?:with\s+)?{_FOOT}\s+(?:back|forward|fwd|behind|in\s+front)(?=\s*(?:\(|$|\s\d))",
+        "",
+    ),
+    (r"\bin\s+(?:the\s+)?diagonal\s+(forward|fwd|back)\b", r"diagonally \1"),
+    (r"\bclose\s+(?=behind\b)", ""),
+    (r"\s{3,}(?:now\s+)?(?:a\s+)?(?:half|quarter|full)\s+(?:a\s+)?turn\s+from\s+where\b.*$", ""),
     (rf"\btriple\s+in\s+place\s+({_FOOT}[\s,]+{_FOOT}[\s,]+{_FOOT})\s+turning\b", r"triple step \1 turning"),
     (r"\bsplit\s+(?:the\s+|both\s+)?heels(?:\s+apart)?\b", "heel split"),
     (
@@ -181,8 +233,8 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     (r"(?<!swivel )(?<!swivel both )\bheels\s+back\s+to\s+(?:the\s+)?(?:centre|center)\b", "swivel heels to centre"),
     # "walk forward R, L, R kick L"
     (
-        rf"\b({_FOOT}\s*,\s*{_FOOT}(?:\s*,\s*{_FOOT})?)\s+(?=(?:kick|touch|point|scuff|brush|stomp|hitch|hook|tap|close)\s+{_FOOT}\b)",
-        r"\1, ",
+        rf"(?<!beside )(?<!over )(?<!behind )(?<!to )\b(?P<list>{_FOOT}\s*,\s*(?:{_FOOT}\s*,\s*)?(?P<last>{_FOOT}))\s+(?P<rest>(?:kick|touch|point|scuff|brush|stomp|hitch|hook|tap|close)\s+(?P<other>{_FOOT}))\b",
+        _with_the_other,
     ),
     # "Quarter L with L forward"; "hinge half R stepping R to side"
     (
@@ -261,11 +313,11 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     (r",\s*grind(?:ing)?\s+(?:the\s+)?(?:heel|toes?)\s+(?:out\s+)?from\s+(?:left|right)\s+to\s+(?:left|right)\b", ""),
     (r"^\s*(?:just\s+|take\s+)?(?:two|three|four|2|3|4)\s+steps?\s*[,:]\s*", ""),
 )
-_COMPILED = tuple((re.compile(pattern, re.IGNORECASE), plain) for pattern, plain in _ROWS)
+_COMPILED = tuple((re.compile(pattern, re.IGNORECASE), plain) for pattern, plain in (*_ROWS, *_FURTHER))
 # One of these stands in whatever a row changes.
 _GIVES_AWAY = re.compile(
-    r"if\s+you|rolling|cross-|bringing|closing|rock\s*/|lift|swing|\sin\s|feet\s|you|see\s|i\.e|bump|replace|:|\bturn\s|vine|weave|jazz|heels\s|stepping|recover|[RL]F\s|[\u00bc-\u00be]|\((?:so|now|yes|that)|ta-|to\s+(?:the\s+)?(?:forward|fwd|back)|both\s|letting|\bat\s|\s[-\u2010-\u2015]\s|\d|o['\u2019]c|[RL]-[RL]|bumping|ball\s+of|\bwith\b|\bput\b|weight|[RL]F\b|\+|\b(?:shuffle|triple|chass|cha|coaster|sailor|polka|lock)|while|as\s+you|finish|ending"
-    r"|sweep|cross|out\b|stand|cent|grind|steps?\s*[,:]|diagonal|paddle|push|balls|hinge|clock|[RL]\s+(?:kick|touch|point|scuff|brush|stomp|hitch|hook|tap|close)|\u215b|\u215c|^\s*[RL]\s?[RL]",
+    r"if\s+you|\bw[./]|onto|rolling|cross-|bringing|closing|rock\s*/|lift|swing|\sin\s|feet\s|you|see\s|i\.e|bump|replace|:|\bturn\s|vine|weave|jazz|heels\s|stepping|recover|[RL]F\s|[\u00bc-\u00be]|\((?:so|now|yes|that)|ta-|to\s+(?:the\s+)?(?:forward|fwd|back)|both\s|letting|\bat\s|\s[-\u2010-\u2015]\s|\d|o['\u2019]c|[RL]-[RL]|bumping|ball\s+of|\bwith\b|\bput\b|weight|[RL]F\b|\+|\b(?:shuffle|triple|chass|cha|coaster|sailor|polka|lock)|while|as\s+you|finish|ending|landing|from\s+where|close"
+    r"|sweep|cross|out\b|stand|cent|grind|steps?\s*[,:]|diagonal|paddle|push|balls|hinge|clock|[RL]\s+(?:kick|touch|point|scuff|brush|stomp|hitch|hook|tap|close)|\u215b|\u215c|^\s*[RL]\s?[RL]|\b[RL]F?\s+(?:right|left)|\(hold|stand|arriv|com(?:e|ing)|facing|ing\b|x-?\s?shuf|dragg|circle|round",
     re.IGNORECASE,
 )
 

@@ -17,6 +17,7 @@ from caller.routine.step import Foot, Weight
 from caller.routine.vocabulary import Vocabulary
 
 _SHARED, _MERGED, _STRETCHED, _OTHER_READING = 10.0, 10.0, 1.0, 5.0
+_MERGED_ALONE = 15.0
 _OTHER_VERB = 4.0
 _STANDING = 20.0  # "1/4 R" on a count of its own without a step
 _HIPS_WITH, _SHARED_BY_AND, _HELD, _VARIANT = 6.0, 12.0, 2.0, 3.0
@@ -137,7 +138,10 @@ def _merging(spec: Spec, before: Spec | None, last: bool) -> _Choices:
     if before is None or before.turn is not None or spec.feet:
         return found
     follows = spec.joined or spec.beside or spec.on is not None or before.figure is not None
-    return [*found, (_MERGED, Fit(0, 0, merges_back=True))] if follows else found
+    alone = spec.turn is not None and not spec.wheres  # "step R forward, 1/4 turn right" on one count
+    if not (follows or alone):
+        return found
+    return [*found, (_MERGED if follows else _MERGED_ALONE, Fit(0, 0, merges_back=True))]
 
 
 def _beside(spec: Spec, before: Spec) -> _Choices:

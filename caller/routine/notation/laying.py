@@ -15,6 +15,7 @@ from math import ceil
 
 from caller.routine.facing import Facing
 from caller.routine.layout.lines import Line
+from caller.routine.notation.dialect import plain_words
 from caller.routine.notation.passage import Context, read_passage
 from caller.routine.notation.standard import movements_written
 from caller.routine.parts import Claim, Feel, LineWords, Passage, Step
@@ -25,6 +26,7 @@ _COUNTS_WIDTH = 7
 _CALL_COLUMN = 60
 _MOST_COUNTS = 4  # on one line, where phrases let it end
 _NUMBER = re.compile(r"\d+")
+_WORD = re.compile(r"\w+")
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,20 +114,23 @@ class _Laying:
         head = head.ljust(_COUNTS_WIDTH) if len(head) < _COUNTS_WIDTH else f"{head}  "
         own = self._own_words(row, counts)
         words = own or self._words(row, counts)
-        notes = list(self._notes(steps, row))  # the author's words have them already
+        notes = list(self._notes(steps, row, own))
         text = head + own if own else head + words[0].upper() + words[1:] + "".join(f" ({note})" for note in notes)
         call = next((p.call for p in self.passage.phrases if p.first == row.first and p.call), "")
         if call:
             text = f'{text.ljust(_CALL_COLUMN - 2)}  "{call}"'
         return Written(text, steps[0].place.line)
 
-    def _notes(self, steps: Sequence[Step], row: _Row) -> Iterator[str]:
-        """Notes of this line of the sheet, on the last line that it is written as."""
+    def _notes(self, steps: Sequence[Step], row: _Row, own: str) -> Iterator[str]:
+        """Notes of this line of the sheet, on the last line that it is written as. own: the author's words for it; what
+        stands in none of the words of that line is a note of its own."""
+        told = " ".join(words.text for words in self.own if words.line == steps[0].place.line)
+        known = set(_WORD.findall(f"{told} {plain_words(told)}".lower()))
         lines = {step.place.line for step in steps}
         after = self.passage.steps[row.last + 1 : row.last + 2]
         going_on = {step.place.line for step in after} & lines
         for n, (note, line) in enumerate(zip(self.passage.notes, self.passage.note_lines, strict=True)):
-            if line in lines - going_on:
+            if line in lines - going_on and not (own and set(_WORD.findall(note.lower())) - known):
                 self.inline_notes.add(n)
                 yield note
 

@@ -16,7 +16,7 @@ _REPEAT = re.compile(
     r"|mirror|reverse|do(?= (?:counts?|steps?|the last))|dance(?= (?:counts?|steps?)))\s+"
     r"(?:(?:the\s+)?(?:above\s+|previous\s+|same\s+)?(?:counts?|steps?|cts?\.?|beats?)\s+)?(?:in\s+)?(?:from\s+)?"
     r"(?:(?P<first>\d+)\s*(?:-|\u2010|\u2013|\u2014|to|thru|through)\s*(?P<last>\d+)(?:\s*&|\s*counts?\b)?"
-    r"|(?P<what>section|sec|s|set)\.?\s*(?P<section>\d+)"
+    r"|(?P<what>section|sec|set|s|[A-H](?=\d))\.?\s*(?P<section>\d+)"
     r"|(?:the\s+)?(?:last|previous|first)\s+(?P<count>\d+|two|three|four|six|eight)"
     r"(?:\s+(?:counts?|steps?|beats?|cts?))?"
     r"|(?P<above>above|before|the above|that|it|this|the same|again|all(?: that)?|same))(?P<rest>(?:[\s,;.(\[].*)?)$"

@@ -57,10 +57,10 @@ def _only_feet(spec: Spec) -> bool:
 
 
 def _turn_of_last(last: Spec, spec: Spec) -> list[Spec] | None:
-    """ "jazz box with 1/4 turn right" """
-    if not (spec.beside and spec.only_turns and last.turn is None):
+    """ "jazz box with 1/4 turn right", once though it is told twice."""
+    if not (spec.beside and spec.only_turns and last.turn in (None, spec.turn)):
         return None
-    last.turn, last.way = spec.turn, spec.way
+    last.turn, last.way = spec.turn, spec.way or last.way
     last.stated += spec.stated
     return []
 

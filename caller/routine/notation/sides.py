@@ -16,6 +16,23 @@ _PAST = ("over", "behind", "beside", "front")
 # Directions that tell the foot gone past by their own words; "behind L" alone names the foot that moves.
 _PASTABLE = ("next to", "in front of", "across in front of", "alongside", "in back of")
 
+_TO_A_SIDE = frozenset(("touch", "point", "heel", "step", "kick"))
+_SWUNG = frozenset(("sway", "bump"))
+_TO_ITS_SIDE = _SWUNG | {
+    "rock",
+    "stomp",
+    "lunge",
+    "press",
+    "stamp",
+    "stomp up",
+    "slide",
+    "drag",
+    "skate",
+    "hitch",
+    "flick",
+    "lift",
+}
+
 
 class Around(NamedTuple):
     """One word for a foot, and what stands around it."""
@@ -119,12 +136,14 @@ def _side_again(around: Around) -> bool:
 
 
 def _same_side(around: Around) -> bool:
-    """ "R toe R": the second is where it goes."""
-    spec = around.spec
-    named = spec.feet == [around.foot] and not spec.listing and spec.figure is None and spec.verb is not None
-    if not named or spec.verb is None or spec.wheres:
+    """ "R toe R", "L rock left": the second is where it goes."""
+    spec, before = around.spec, around.before
+    named = spec.feet == [around.foot] and not spec.listing and spec.figure is None
+    if not named or spec.verb is None or (spec.wheres and spec.wheres != ["side"]):
         return False
-    return spec.verb.name in ("touch", "point", "heel", "step", "kick")
+    listed = before is not None and before.kind is Kind.FEET and spec.verb.name not in _SWUNG
+    close = before is not None and (before.kind is Kind.VERB or listed)
+    return spec.verb.name in _TO_A_SIDE or (close and spec.verb.name in _TO_ITS_SIDE)
 
 
 def _crossed(around: Around) -> bool:
@@ -136,8 +155,10 @@ def _crossed(around: Around) -> bool:
 
 
 def _travel_side(around: Around) -> None:
-    around.spec.travel = around.foot
-    around.spec.wheres.append("side")
+    spec = around.spec
+    spec.travel = around.foot
+    if spec.verb is not None and spec.verb.name not in _SWUNG and not spec.wheres:
+        spec.wheres.append("side")
 
 
 _ROLES: tuple[tuple[Callable[[Around], bool], Callable[[Around], None]], ...] = (
