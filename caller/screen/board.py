@@ -203,7 +203,8 @@ def _ready(view: View, course: Course | None) -> Large:
 def _telling(view: View, course: Course | None) -> Large:
     """The sentence that is spoken, and how everybody stands meanwhile."""
     stands = stands_wordings(view.facing, view.free)
-    return Large((plain_text(view.telling),), "stand" if any(stands) else "", stands)
+    then = f"then: {plain_text(view.told_next)}" if view.told_next and len(view.lines) < 2 else ""
+    return Large((plain_text(view.telling),), then or ("stand" if any(stands) else ""), stands)
 
 
 def _waiting(view: View, course: Course | None) -> Large:
