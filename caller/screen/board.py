@@ -258,7 +258,8 @@ def _paused(view: View, course: Course | None) -> Large:
     resumed = course.resumes(glance, view.go_on) if glance and course else None
     if glance is None or resumed is None or not resumed.call:
         return Large(("paused",), "", (f"{key} or the pedal goes on, counted in", f"{key} goes on, counted in"))
-    label = f"Paused. {going_on_words(glance, view.go_on)}: {key} or the pedal, counted in, with"
+    weight = f", weight on the {resumed.free.other.word}" if resumed.free else ""
+    label = f"Paused{weight}. {going_on_words(glance, view.go_on)}: {key} or the pedal, counted in, with"
     counts = [form for words in resumed.counts for form in call_wordings(words)] or [*_wordings(resumed.call, course)]
     large = ("",) if view.by_heart else tuple(counts)
     return Large(stands_wordings(resumed.facing, resumed.free, "paused"), label, large)

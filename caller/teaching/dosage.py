@@ -46,7 +46,7 @@ class Measure:
 # By what the sheet's level says, the first that fits; two times with words is what is usual.
 LEVELS: tuple[tuple[str, Measure], ...] = (
     ("absolute", Measure(3, 2, 2, 2, 3, HALF, Fraction(3), shown=True)),
-    ("beginner", Measure(3, 2, 2, 2, 2, HALF, Fraction(3))),
+    ("beginner", Measure(3, 2, 2, 2, 2, HALF, Fraction(3), shown=True)),
     ("improver", Measure(2, 1, 1, 1, 2, HALF, Fraction(2))),
     ("intermediate", Measure(2, 1, 1, 1, 2, THREE_QUARTERS, Fraction(2), walked=False)),
     ("advanced", Measure(1, 1, 1, 1, 1, THREE_QUARTERS, Fraction(1), walked=False)),

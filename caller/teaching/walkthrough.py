@@ -219,13 +219,13 @@ class _Laid:
             figures = tuple(one.words for one in figures_between(wall, stretch, header, first, last) if one.words)
             hard = mind_told(wall, stretch, header, first, last)
             said = (*((opening,) if n == 0 else ()), *hard, *figures)
-            counts = f", counts {first + 1} to {last}" if len(parts) > 1 else ""
+            counts = f", {first + 1}-{last}" if len(parts) > 1 else ""
             if figures:
                 yield self._told(f"{name}{counts}, told", Kind.TELL, stretch.at + first, said)
             # Every second part is walked with the one before it.
             begins = parts[n - 1][0] if n % 2 else first
             walked = movements_told(wall, stretch.at + begins, stretch.at + last)
-            counts = f", counts {begins + 1} to {last}" if begins or last < stretch.counts else ""
+            counts = f", {begins + 1}-{last}" if begins or last < stretch.counts else ""
             closing = ends if n == len(parts) - 1 else ()
             walk = self._told(f"{name}{counts}, walked", Kind.WALK, stretch.at + begins, walked)
             yield replace(walk, said=("walk it with me.", *walked, *closing))

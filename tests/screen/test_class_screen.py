@@ -184,7 +184,7 @@ async def test_the_bar_has_one_thick_mark_and_it_moves(size: tuple[int, int]) ->
 async def test_states_follow_each_other_on_the_screen(size: tuple[int, int]) -> None:
     session = FakeSession(replace(VIEW, state=State.GETTING_READY, glance=None), LANTERN)
     clock = Clock()
-    told = "Paused. Goes on from this bar of section 2: Space or the pedal, counted in, with"
+    told = "Paused, weight on the left. Goes on from this bar of section 2: Space or the pedal, counted in, with"
     app = ClassScreen(session, clock)
     cannot = ("walk forward: too long at 104",)
     script = [

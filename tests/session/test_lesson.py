@@ -408,7 +408,7 @@ def test_a_section_is_gone_to_where_it_is_told_and_once_it_has_been_where_it_is_
     taught = Taught(walkthrough_of)
     taught.order(Order.GO)
     taught.lesson.obey(Order.SECTION, 3)
-    assert looked(taught.lesson).stage == "Section 3, counts 1 to 4, told"
+    assert looked(taught.lesson).stage == "Section 3, 1-4, told"
     taught.lesson.obey(Order.SECTION, 2)
     assert looked(taught.lesson).stage == "Section 2, words on the count, 1 of 2"
     taught.lesson.obey(Order.SECTION, 9)

@@ -75,8 +75,8 @@ def test_practice_goes_by_its_minutes_and_begins_where_it_last_went_well(
     assert [line[5:].split(",")[0] for line in lines[1:4]] == ["Section 2", "90%", "Section 2"]
     again = told(capsys, "practise", "Chalk Line", "--rung", "75", "--told", "--list").splitlines()
     assert [line[5:].split(":")[0] for line in again[1:3]] == [
-        "Section 1, counts 1 to 4, told",
-        "Section 1, counts 5 to 8, told",
+        "Section 1, 1-4, told",
+        "Section 1, 5-8, told",
     ]
     assert "70%, from wall one" in again[6]
 
