@@ -103,6 +103,8 @@ class _Arranging(Stepping):
                 self.out.roles[line.number] = Role.EVENT if line.number in self.told_on else Role.STEPS
             else:
                 self.out.roles[line.number] = self._role(line)
+            for number in self.further.get(line.number, ()):
+                self.out.roles[number] = self.out.roles[line.number]
             of_music = head or kinds.OF_MUSIC.search(line.text) is not None
             if of_music and self.out.roles[line.number] in (Role.EVENT, Role.NOTE):
                 self.out.reader.beside(line)

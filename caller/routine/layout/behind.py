@@ -12,7 +12,10 @@ from caller.routine.layout.marks import COUNTS, plain_counts
 _BRACKETED = re.compile(
     rf"[\[(]\s*(?:counts?\s+|cts?\.?\s+|beats?\s+)?(?P<counts>{COUNTS}|[1-9]{{3,4}})\s*[\])]", re.IGNORECASE
 )
-_LISTED = re.compile(r"\d\s?[-,\u2010-\u2015]\s?\d\s?[-,\u2010-\u2015]\s?\d|&")  # "[1-2-3]", but not "[9-16]"
+# "[1-2-3]", "[5-8]", but not "[9-16]" nor "[1-8]": that heads a section
+_LISTED = re.compile(
+    r"\d\s?[-,\u2010-\u2015]\s?\d\s?[-,\u2010-\u2015]\s?\d|&|^(?:1\s?[-\u2013]\s?[2-4]|2\s?[-\u2013]\s?[34]|3\s?[-\u2013]\s?[4-6]|4\s?[-\u2013]\s?[56]|5\s?[-\u2013]\s?[6-8]|6\s?[-\u2013]\s?[78]|7\s?[-\u2013]\s?[89])$"
+)
 _ONLY_COUNTS = re.compile(COUNTS, re.IGNORECASE)
 _TRAILING = re.compile(
     rf"^(?P<words>.*?[A-Za-z.)\]½¼¾\d])(?:\s{{2,}}|\s*\.{{2,}}\s*|\s+\.\s+|\s*[:,\-\u2010-\u2015]\s+|\s+(?:counts?|cts?\.?|on)\s+)\(?(?P<counts>{COUNTS})\)?\s*\.?$",

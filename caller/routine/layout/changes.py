@@ -49,6 +49,10 @@ _WAYS = (
         re.IGNORECASE,
     ),
     re.compile(
+        rf"\b(?:instead|in\s+place)\s+of\s+(?:the\s+)?[^,;:.\d]{{2,40}}?\s+(?:at|on)\s+(?:counts?\s+|beats?\s+)?{_COUNTS}{_SECTION}(?:\s+of\s+(?:this|that|the\s+same)\s+(?:section|set|eight|block|part))?\s*,?\s*(?:(?:just|simply|you|we)\s+)*(?P<words>(?!(?:do|dance|take)\b)[A-Za-z][^.;]*)",
+        re.IGNORECASE,
+    ),
+    re.compile(
         rf"\bin\s+(?:section\s+|sec\.?\s+|S)(?P<section>\d{{1,2}})\s*,?\s+on\s+(?:counts?\s+)?{_COUNTS}\s*,?\s+(?:you|we)\s+(?P<words>[^.;]+?)(?:,\s*(?:because|as|since)\b.*)?$",
         re.IGNORECASE,
     ),
@@ -79,7 +83,7 @@ _ON_THAT_COUNT = re.compile(
     re.IGNORECASE,
 )
 _RESTARTS = re.compile(
-    r"[\s,;.&\-\u2010-\u2015]*(?:\b(?:and|then|we|you)\b\s*)*\b(?:re-?\s?start|start\s+(?:again|over|from|wall)|begin\s+again|facing)\b.*$|,?\s*which\b.*$|[.;]\s*(?:now\s+)?you\b.*$",
+    r"[\s,;.&\-\u2010-\u2015]*(?:\b(?:and|then|we|you)\b\s*)*\b(?:re-?\s?start|start\s+(?:again|over|from|wall)|begin\s+again|facing)\b.*$|,?\s*which\b.*$|,?\s*(?:and\s+)?then\s+(?:go|carry|continue|on)\b.*$|[.;]\s*(?:now\s+)?you\b.*$",
     re.IGNORECASE,
 )
 _SPEAKS = re.compile(
@@ -115,7 +119,7 @@ def replaced_by(text: str, line: Line, mention: Mention, until: int) -> list[Rep
         told = steps_on(Line(line.number, line.column, f"{last}  {words}", False))
         return [ReplacedLines(line, "", mention.section or 0, told)] if told else []
     instead = re.search(
-        r"\b(?:instead\b|in\s+place\s+of\b)(?:[^:]*:|.*?\b(?:just\s+)?(?:do|dance|take)\b)\s*(?P<words>.+)$",
+        r"\b(?:instead\b|in\s+place\s+of\b)(?:[^:.]*:(?!\d)|.*?\b(?:just\s+)?(?:do|dance|take)\b)\s*(?P<words>.+)$",
         text,
         re.IGNORECASE,
     )

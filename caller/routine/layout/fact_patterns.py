@@ -25,6 +25,12 @@ KEYS = {
             "author",
             "choreographie",
             "chor",
+            "chor\u00e9graphe",
+            "chor\u00e9graphes",
+            "koreografi",
+            "koreograf",
+            "koreografi / choreography",
+            "choreograaf",
             "step sheet by",
             "written by",
         ),
@@ -122,6 +128,9 @@ KEYS = {
             "kind",
             "category",
             "motion",
+            "ligne",
+            "line",
+            "niveau",
         ),
         "facts",
     ),
@@ -143,14 +152,14 @@ BY = re.compile(
     re.IGNORECASE,
 )
 COUNTS = re.compile(
-    rf"(?<![\d/:.-])\b(?P<n>\d{{1,3}}|{NUMBER})\s*(?:-\s*|\u2010|\u2011|\u2013)?\s*(?:counts?|cts?|ct|beats?|c)\b(?!\s*(?:intro|in\b|tag|bridge|ending|before|after|start|wait|lead|a\s+minute|per\s+minute|to\s+the\s+min|into|from|of|vocal|hold|extra|more|each))(?!\s*:(?!\s*\d+\s*-?\s*walls?))",
+    rf"(?<![\d/:.-])\b(?P<n>\d{{1,3}}|{NUMBER})\s*(?:-\s*|\u2010|\u2011|\u2013)?\s*(?:counts?|cts?|ct|beats?|temps|comptes|tellen|c)\b(?!\s*(?:intro|in\b|tag|bridge|ending|before|after|start|wait|lead|a\s+minute|per\s+minute|to\s+the\s+min|into|from|of|vocal|hold|extra|more|each))(?!\s*:(?!\s*\d+\s*-?\s*walls?))",
     re.IGNORECASE,
 )
 COUNTS_AFTER = re.compile(
     r"\b(?:counts?|cts?)\s*[:=]?\s*(?P<n>\d{1,3})\b(?!\s*(?:in|intro|-?\s*walls?))", re.IGNORECASE
 )
 WALLS = re.compile(
-    rf"(?<![\d/:.-])\b(?P<n>\d{{1,3}}|{NUMBER}|single)\s*(?:-\s*|\u2010|\u2011|\u2013)?\s*(?:walls?|w)\b(?!\s*[\d:])",
+    rf"(?<![\d/:.-])\b(?P<n>\d{{1,3}}|{NUMBER}|single)\s*(?:-\s*|\u2010|\u2011|\u2013)?\s*(?:walls?|murs?|muren|w)\b(?!\s*[\d:])",
     re.IGNORECASE,
 )
 WALLS_AFTER = re.compile(r"\bwalls?\s*(?:[:=]|\s{2,})\s*(?P<n>\d)\b", re.IGNORECASE)

@@ -229,7 +229,10 @@ _BEGINS_STEP = re.compile(
 )
 
 
-_LENGTH_BEHIND = re.compile(r"\s*\(\d{1,2}\s+counts?\)(?:[.!].*)?$", _I)
+_LENGTH_BEHIND = re.compile(
+    r"\s*(?:\(\d{1,2}\s+counts?\)|,?\s+(?:for|over)\s+\w+\s+counts?)(?:[.!].*|,\s*(?:and\s+)?then\s+(?:carry|go|start|begin|on)\b.*)?$",
+    _I,
+)
 
 
 def steps_told(words: str) -> str:
@@ -254,6 +257,7 @@ def is_prose(text: str) -> bool:
     return len(words) >= 4 and talk is not None
 
 
+_HOME = re.compile(r"home\s{2,}\S", _I)  # the way through a web site, as cells
 _PAPER = re.compile(r"\b(?:newsletter|bulletin|gazette|club\s+news|(?:step\s*sheet|dance)\s+of\s+the\s+month)\b", _I)
 _FACTS = re.compile(r"\b\d{1,3}\s*-?\s*(?:counts?|cts?|c)\b.*\bwalls?\b|\bwalls?\b.*\b\d{1,3}\s*-?\s*counts?\b", _I)
 
@@ -284,6 +288,8 @@ def title_line(texts: Sequence[str]) -> int | None:
         text = unstarred(raw)
         if len(re.findall(r"\s[\u00b7|\u2022>]\s", text)) > 1 or _PAPER.search(re.split(r"\s{3,}", text)[0]):
             continue  # the way through a web site; the head of a newsletter
+        if _HOME.match(text):
+            continue
         if read_heading(text) is not None or _STEPS_BEGIN.match(text):
             return None
         if raw.startswith("#") and not re.match(r"^#{1,2}\s+\S", raw):

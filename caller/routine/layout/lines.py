@@ -95,6 +95,7 @@ _SPACED_OUT = re.compile(r"^[A-Z](?:\s[A-Z&'\u2019!.]){1,}(?:\s{2,}[A-Z&](?:\s[A
 _LEAST_SPACED = 5  # signs
 _STARS = re.compile(r"^(?:\*\*+|__+|==+|~~+|--+|\*(?=\w))\s*(?=[^*_=~\s\-])|\s*(?:\*\*+|__+|==+|--+|~~+|(?<=\w)\*)$")
 _INNER_STARS = re.compile(r"\*\*(?=\S)|(?<=\S)\*\*|__(?=\w)|(?<=\w)__")
+_DRAWN = re.compile(r"^(?:[~*=_-]\s+){3,}|(?:\s+[~*=_-]){3,}$")  # "~ ~ ~ ~ PART A ~ ~ ~ ~"
 _BARS = re.compile(r"\s*[|\u2502\u2503\u00a6]\s*")
 _LEADERS = re.compile(r"\s*(?:\.{4,}|(?:\.\s){3,}\.?|\u2026{2,}|_{3,})\s*")
 _KEY_LEADERS = re.compile(
@@ -135,6 +136,8 @@ def _clean(raw: str, number: int) -> Line:
 
 
 def _undecorated(text: str) -> str:
+    if text[1:2] == " " and text[0] in "~*=_-":
+        text = _DRAWN.sub("", text) or text
     if not text.isascii():
         text = text.translate(_CIRCLED)
     if "&" in text and ";" in text:

@@ -32,6 +32,8 @@ from caller.routine.layout.mention_words import (
 from caller.routine.layout.numbers import NUMBER, ROMAN, number_of
 from caller.routine.layout.tokens import NAME, OUTER, TOKENS, TRIGGER
 
+_CARRIES_ON = re.compile(r"\b(?:carry|go|carries|goes)\s+on\s+$|\bcontinues?\s+$", re.IGNORECASE)
+
 
 class _Telling:
     """Tokens taken one by one; ``out`` holds the events so far."""
@@ -66,6 +68,8 @@ class _Telling:
         kind = kind_of(found["kind"])
         word = found["kind"].lower()
         before = self.text[: found.start()]
+        if word.startswith("from") and _CARRIES_ON.search(before) is not None:
+            return
         if self._passing(found, word, before) or self._same_again(kind, word, found):
             if self.long is not None and self.at.kind == kind and self.at.long is None:
                 self.at.long, self.long = self.long, None  # "Tag: there is a 4-count tag"
@@ -144,7 +148,17 @@ class _Telling:
         return further
 
     def _walls(self, found: re.Match[str]) -> None:
-        walls = numbers_in(found["wl"] or found["wo"] or found["ws"] or found["wz"] or found["we"] or found["wf"] or "")
+        walls = numbers_in(
+            found["wl"]
+            or found["wo"]
+            or found["ws"]
+            or found["wz"]
+            or found["we"]
+            or found["wf"]
+            or found["wd"]
+            or found["wt"]
+            or ""
+        )
         last = self.out[-1] if self.out else None
         if last is not None and last.kind == TAG and last.told and self._restarts(found):
             self.out.append(Mention(RESTART, start=found.start(), end=found.end()))
@@ -154,7 +168,7 @@ class _Telling:
         """Whether a sentence that begins with this wall is of a restart: "... And in round six we begin again"."""
         last = self.out[-1]
         begins = max(self.text.rfind(mark, last.end, found.start()) for mark in (". ", "; ", "! "))
-        sentence = re.split(r"[.!](?:\s|$)", self.text[found.start() :], maxsplit=1)[0]
+        sentence = " ".join(re.split(r"[.!](?:\s|$)", self.text[found.start() :])[:2])
         return begins > 0 and STARTS_OVER.search(sentence) is not None and ANOTHER_TAG.search(sentence) is None
 
     def _put_walls(self, walls: tuple[int, ...]) -> None:
@@ -171,7 +185,7 @@ class _Telling:
         at.walls = tuple(dict.fromkeys((*at.walls, *walls)))
 
     def _between(self, found: re.Match[str]) -> None:
-        self._put_walls(numbers_in(found["bw"]))
+        self._put_walls(numbers_in(found["bw"] or found["bo"]))
         self.at.ends = True
 
     def _before(self, found: re.Match[str]) -> None:
@@ -205,7 +219,27 @@ class _Telling:
             return
         value = next(
             found[g]
-            for g in ("aa", "ab", "ac", "ad", "ae", "af", "ag", "ah", "ai", "aj", "ak", "al", "am", "an", "ao")
+            for g in (
+                "aa",
+                "ab",
+                "ac",
+                "ad",
+                "ae",
+                "af",
+                "ag",
+                "ah",
+                "ai",
+                "aj",
+                "ak",
+                "al",
+                "am",
+                "an",
+                "ao",
+                "aq",
+                "as",
+                "at",
+                "au",
+            )
             if found[g]
         )
         number = number_of(value)

@@ -11,8 +11,9 @@ from caller.routine.layout.abbreviations import abbreviations
 from caller.routine.layout.blocks import Blocks, EventBlock, OptionBlock, Role, first_count, highest_count
 from caller.routine.layout.counted import steps_on
 from caller.routine.layout.lines import Line, unstarred
-from caller.routine.layout.options import read_option
+from caller.routine.layout.options import EASIER, read_option
 from caller.routine.layout.orders import looks_like_order
+from caller.routine.layout.paragraphs import joined
 
 _LOOK_AHEAD = 3  # lines in which counts may begin after a heading
 _BREAKS_OFF = re.compile(r"(?:[,;]|\b(?:stepping|step|and|then|the|to|with|on|turn|turning|of|an?))$")
@@ -24,7 +25,7 @@ class Reading:
 
     def __init__(self, lines: list[Line]) -> None:
         self.all = lines
-        self.lines = [line for line in lines if line.text]
+        self.lines, self.further = joined([line for line in lines if line.text])
         self.empty = {line.number for line in lines if not line.text}
         self.out = Blocks(roles={line.number: Role.EMPTY for line in lines})
         self.part = ""
@@ -50,6 +51,10 @@ class Reading:
         self.told_on: set[int] = set()  # lines that go on with an event's sentence
         self.short = abbreviations(x.text for x in self.lines)
         self.title_line = kinds.title_line([x.text for x in self.lines[:25]])
+
+    def _end_of(self, line: Line) -> int:
+        """The number of the last line of the file that it was joined from."""
+        return self.further.get(line.number, [line.number])[-1]
 
     @property
     def in_head(self) -> bool:
@@ -82,7 +87,7 @@ class Reading:
         if (
             line is None
             or kinds.STRONG_EVENT.match(unstarred(line.text))
-            or (read_option(line.text) is not None and not line.text[:1].isdigit())
+            or ((read_option(line.text) is not None or EASIER.match(line.text)) and not line.text[:1].isdigit())
         ):
             return None
         if kinds.ONLY_COUNTS.match(line.text) is not None and (alone := read_counts(f"{line.text} x")) is not None:

@@ -31,6 +31,12 @@ _MOST_HEADING = 4  # words of a heading "Tag after wall 2", with its steps below
 _TO_BE_TOLD = re.compile(r"\b(?:replace|chang|substitut|modif)\w*\b.*\b(?:with|to|by)\s*:$", re.IGNORECASE)
 
 
+def _steps_in(text: str, start: int, until: int) -> str:
+    """The steps that a sentence tells between two places, "" where it tells none."""
+    told = (kinds.steps_told(text[found.end() : until]) for found in kinds.TOLD_STEPS.finditer(text, start, until))
+    return next((words for words in told if words), "")
+
+
 class Telling(Offering):
     def _event(self, line: Line, bare: str) -> Role | None:
         if not any(word in self.low for word in kinds.EVENT_WORDS) and kinds.WALL.search(self.low) is None:
@@ -128,10 +134,11 @@ class Telling(Offering):
     def _told_in_sentences(self, line: Line, bare: str) -> Role | None:
         """A wall named in one sentence, and what happens on it in the next."""
         further: list[int] = []
+        end = self._end_of(line)
         for following in self.lines[self.at + 1 : self.at + 5]:
             text = unstarred(following.text)
             if (
-                following.number != line.number + len(further) + 1
+                following.number != end + 1
                 or (read_counts(text) is not None and not kinds.SO_MANY.match(text))
                 or read_heading(text, self.phrased)
                 or _ON_WALL.match(text)
@@ -140,6 +147,7 @@ class Telling(Offering):
                 break
             bare = f"{bare} {text}"
             further.append(following.number)
+            end = self._end_of(following)
         found = mentions_in(bare)
         changed = any(m.told and m.kind == CHANGE for m in found)
         named = kinds.BY_NAME.search(bare) is not None
@@ -154,12 +162,13 @@ class Telling(Offering):
     def _told_on(self, line: Line, bare: str) -> tuple[str, list[int]]:
         """The sentence with the lines of the file that it goes on over."""
         further: list[int] = []
+        end = self._end_of(line)
         if sum(bool(_ON_WALL.match(x.text)) for x in self.lines[self.at + 1 : self.at + 4]) > 1:
             return bare, further  # walls in a list, each with what happens on it
         untold = self.out.sections != [] and not any(m.told or m.placed for m in mentions_in(bare))
         for following in self.lines[self.at + 1 : self.at + 4]:
             text = unstarred(following.text)
-            adjacent = following.number == line.number + len(further) + 1
+            adjacent = following.number == end + 1
             ends = bare.rstrip().endswith((":", ".", "!", ")", "*")) and not _TO_BE_TOLD.search(bare)
             ends = ends and not (bare.endswith(":") and untold and kinds.WALL.search(text.lower()) is not None)
             dangling = _DANGLING.search(bare) is not None  # "the last two counts of", and on the next line "Section 4"
@@ -185,6 +194,7 @@ class Telling(Offering):
                 break
             bare = f"{bare} {text}"
             further.append(following.number)
+            end = self._end_of(following)
         return bare, further
 
     def _still_told(self, bare: str, text: str) -> bool:
@@ -251,14 +261,11 @@ class Telling(Offering):
         alone = mention.kind == TAG and bool(self.out.sections) and self._next_count() != 1
         if alone and take_again(event, text[:until], self.out.sections):
             return
-        words = next(
-            (
-                w
-                for m in kinds.TOLD_STEPS.finditer(text, mention.end, until)
-                if (w := kinds.steps_told(text[m.end() : until]))
-            ),
-            "",
-        )
+        words = _steps_in(text, mention.end, until)
+        if (
+            not words and mention.kind == TAG and alone
+        ):  # "... stomp right, hold, stomp left, hold. That is the bridge."
+            words = _steps_in(text, 0, mention.start)
         if not words:
             return
         counted = steps_on(Line(line.number, line.column, words, False), 1)

@@ -104,7 +104,10 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
         rf"\s*[(\[]\s*(?:(?:making|make|turning|turn|with|an?)\s+)*({_SIDE})\s+({_TURN})(?:\s+turn)?\s*[)\]]",
         r" with \2 turn \1",
     ),
-    (rf"(^|[,;]\s*|\bwith\s+(?:an?\s+)?)(?:turn\s+)?(right|left)\s+({_TURN})(?:\s+turn)?(?=\s|$|,)", r"\1turn \3 \2"),
+    (
+        rf"(^|[,;]\s*|\bwith\s+(?:an?\s+)?)(?:turn\s+)?(right|left)\s+({_TURN})(?:\s+turn\b|(?=\s*(?:$|,)))",
+        r"\1turn \3 \2",
+    ),
     (r"\s*\(?\b(?:kl\.?|klokken)\s*(1[0-2]|[1-9])\b(?:[:.]00)?\)?", r" (\1:00)"),
     (r"\s*\(?\b(1[0-2]|[1-9])\s*(?:uur|uhr)\b\)?", r" (\1:00)"),
     # "3-4  RF forward (hold)"
@@ -133,6 +136,16 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     # "R right, L behind"
     (r"(^|[,;]\s*)(R(?=F?\s+right)|L(?=F?\s+left))F?\s+(right|left)(?=\s*(?:[,;(]|$))", r"\1\2 to \3 side"),
     (r"\bcross\s*/\s*rock\b", "cross rock"),
+    (r"\bcross\s*/\s*step\b", "cross"),
+    (
+        rf"\b(?:at|on)\s+(?:an?\s+)?45(?:\s*(?:deg(?:rees?)?\b\.?|\u00b0))?(?:\s+angle)?(?:\s+(?:to\s+(?:the\s+)?)?({_SIDE})\b)?",
+        r"diagonally \1",
+    ),
+    (r"(?<=[A-Za-z)])\s+[-\u2010-\u2015]\s+(?=1/[248]\b|3/[48]\b|[\u00bc-\u00be])", ", "),
+    (
+        rf"\bstep\s+(?:fwd\s+|forward\s+)?on(?:to)?\s+(?:the\s+)?({_FOOT})\s+heel(?:\s+(?:fwd|forward))?,?\s+and\s+grind\s+it\s+({_TURN})\s+({_SIDE}),?\s+step\s+({_FOOT})\s+back\b",
+        r"heel grind \1 turning \2 \3, step \4 back",
+    ),
     (r"\brock\s*/\s*step\b", "rock"),
     (rf",?\s*\blift(?:ing)?\s+(?:the\s+)?{_FOOT}(?:\s+foot)?\s+(?:a\s+little|slightly)\b", ""),
     (rf"\bswing\s+({_FOOT})\s+(?:forward|fwd),?\s+(?:and\s+)?let(?:ting)?\s+the\s+heel\s+scuff\b", r"scuff \1"),
@@ -152,7 +165,7 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
         r"turn \2 \3 recover \1",
     ),
     (
-        rf"\b({_FOOT})(?:\s+foot)?\s+({_TURN})(?:\s+turn)?\s+({_SIDE}),\s*((?:big\s+|small\s+|long\s+)?step)\s+(?=side|to|fwd|forward|back)",
+        rf"\b({_FOOT})(?:\s+foot)?\s+({_TURN})(?:\s+turn)?\s+({_SIDE}),\s*((?:big\s+|small\s+|long\s+)?step|cross|touch|point|close)\s+(?=side|to|fwd|forward|back|right|left|next|beside|behind|across|over|in\b)",
         r"turn \2 \3 \4 \1 ",
     ),
     # "L behind R starting 1/2 turn left (3), finish the 1/2 stepping R next to L (&)"
@@ -317,7 +330,7 @@ _COMPILED = tuple((re.compile(pattern, re.IGNORECASE), plain) for pattern, plain
 # One of these stands in whatever a row changes.
 _GIVES_AWAY = re.compile(
     r"if\s+you|\bw[./]|onto|rolling|cross-|bringing|closing|rock\s*/|lift|swing|\sin\s|feet\s|you|see\s|i\.e|bump|replace|:|\bturn\s|vine|weave|jazz|heels\s|stepping|recover|[RL]F\s|[\u00bc-\u00be]|\((?:so|now|yes|that)|ta-|to\s+(?:the\s+)?(?:forward|fwd|back)|both\s|letting|\bat\s|\s[-\u2010-\u2015]\s|\d|o['\u2019]c|[RL]-[RL]|bumping|ball\s+of|\bwith\b|\bput\b|weight|[RL]F\b|\+|\b(?:shuffle|triple|chass|cha|coaster|sailor|polka|lock)|while|as\s+you|finish|ending|landing|from\s+where|close"
-    r"|sweep|cross|out\b|stand|cent|grind|steps?\s*[,:]|diagonal|paddle|push|balls|hinge|clock|[RL]\s+(?:kick|touch|point|scuff|brush|stomp|hitch|hook|tap|close)|\u215b|\u215c|^\s*[RL]\s?[RL]|\b[RL]F?\s+(?:right|left)|\(hold|stand|arriv|com(?:e|ing)|facing|ing\b|x-?\s?shuf|dragg|circle|round",
+    r"|sweep|cross|out\b|stand|cent|grind|steps?\s*[,:]|diagonal|paddle|push|balls|hinge|clock|[RL]\s+(?:kick|touch|point|scuff|brush|stomp|hitch|hook|tap|close)|\u215b|\u215c|^\s*[RL]\s?[RL]|\b[RL]F?\s+(?:right|left)|/\s*step|45|\(hold|stand|arriv|com(?:e|ing)|facing|ing\b|x-?\s?shuf|dragg|circle|round",
     re.IGNORECASE,
 )
 

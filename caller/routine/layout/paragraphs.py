@@ -1,0 +1,93 @@
+"""Sentences that go on over several lines of the file, as one line: what an author tells of walls, tags, restarts and
+easier ways in a paragraph of its own."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import replace
+
+from caller.routine.count import read_counts
+from caller.routine.layout import kinds
+from caller.routine.layout.fact_patterns import KEY, KEYS
+from caller.routine.layout.headings import read_heading
+from caller.routine.layout.lines import Line, unstarred
+from caller.routine.layout.numbers import ORDINAL
+from caller.routine.layout.options import EASIER, read_option
+
+_LEAST = 40  # characters of a line that is broken because it is full
+_MOST = 8  # lines
+_TELLS = re.compile(
+    rf"\b(?:walls?\s+(?:\d|one|two|three|four|five|six|seven|eight|nine|ten)|{ORDINAL}\s+(?:walls?|time|round|repetition)|time\s+(?:through|round)|round\s+\w+"
+    r"|tags?|bridges?|re-?\s?starts?|(?:start|begin|go)\s+(?:again|over|back)|from\s+the\s+(?:top|beginning)|endings?|finish(?:es)?)\b",
+    re.IGNORECASE,
+)
+_TALK = re.compile(
+    r"\b(?:you|your|we|us|there|this|that|it|is|are|will|has|have|music|song|band|singer|chorus|dance|danced|when|only|both)\b",
+    re.IGNORECASE,
+)
+_CLOCK_FIRST = re.compile(r"(?:1[0-2]|[1-9])(?:[:.][0-5]\d|\s*o['\u2019]?\s?clock)\b", re.IGNORECASE)
+_ORDER = re.compile(
+    r"\b[A-D]\b(?:\s*[,/\u2010-\u2015-]\s*|\s+)[A-D]\b(?:\s*[,/\u2010-\u2015-]\s*|\s+)(?:[A-D]\b|tag)", re.IGNORECASE
+)
+_GOES_ON = re.compile(
+    r"(?:then|and|after\s+(?:that|it|which)|you|it|that|this|so|now|both|from\s+there|start|begin)\b", re.IGNORECASE
+)
+_LISTED = re.compile(r"(?:(?<=[.!:;])|^)\s*\(?[1-4]\)\s+(?=[A-Z])")  # "(1) After wall 2 ... (2) Wall 5 is short."
+_KEYED = re.compile(r"[A-Z][A-Za-z ]{2,25}\s?:")
+_ENDS = (".", "!", "?", ":", ")")
+
+
+def joined(lines: Sequence[Line]) -> tuple[list[Line], dict[int, list[int]]]:
+    """The lines, paragraphs that tell of events as one each; by the number of such a one, those of its further lines."""
+    out: list[Line] = []
+    further: dict[int, list[int]] = {}
+    n = 0
+    while n < len(lines):
+        length = _length(lines, n)
+        first = lines[n]
+        if length > 1:
+            text = " ".join(unstarred(line.text) for line in lines[n : n + length])
+            further[first.number] = [line.number for line in lines[n + 1 : n + length]]
+            out += [replace(first, text=piece, exact=False) for piece in _LISTED.split(text) if piece]
+        else:
+            out.append(first)
+        n += length
+    return out, further
+
+
+def _length(lines: Sequence[Line], start: int) -> int:
+    """How many lines the paragraph at ``start`` has; 1 where it is none, or tells nothing of an event."""
+    if not _may_begin(unstarred(lines[start].text)):
+        return 1
+    end = start + 1
+    while end < len(lines) and end - start < _MOST and _goes_on(lines[end - 1], lines[end]):
+        end += 1
+    text = " ".join(unstarred(line.text) for line in lines[start:end])
+    told = end > start + 1 and _TALK.search(text) is not None
+    return end - start if told and (_TELLS.search(text) or EASIER.match(text)) else 1
+
+
+def _may_begin(text: str) -> bool:
+    if len(text) < _LEAST or read_counts(text) is not None or read_heading(text) is not None:
+        return False
+    if _ORDER.search(text) is not None:
+        return False
+    if kinds.HEAD_FACT.match(text) or kinds.MAIL_HEAD.match(text) or kinds.GREETING.match(text):
+        return False
+    key = KEY.match(text)
+    return key is None or key["key"].strip().lower() not in KEYS
+
+
+def _goes_on(line: Line, following: Line) -> bool:
+    text, after = unstarred(line.text), unstarred(following.text)
+    if following.number != line.number + 1 or len(text) < _LEAST or not after:
+        return False
+    if text.rstrip().endswith(_ENDS) and not (after[:1].islower() or _GOES_ON.match(after)):
+        return False
+    counted = read_counts(after) is not None and not (_CLOCK_FIRST.match(after) or kinds.SO_MANY.match(after))
+    if counted or text.isupper() != after.isupper() or read_heading(after) is not None:
+        return False
+    if _KEYED.match(after):
+        return False
+    return read_option(after) is None and not (kinds.STRONG_EVENT.match(after) and after[:1].isupper())
