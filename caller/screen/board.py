@@ -74,7 +74,7 @@ class Board:
     spoken and stands nowhere else. listed: sentences below the large words, headings end in a colon; marked: the one of
     them that is now, -1 = none; strip, order: the wall and the running order, None and () where they are not known;
     order_now: the number of the wall danced now, 0 = none; holds: what holds besides (muted, looping, the easier way).
-    status: tempo, sound, pedal, voice, what holds, what is worth most first. floor: where the feet go, for a page."""
+    status: tempo, sound, voice, pedal, what holds, what is worth most first. floor: where the feet go, for a page."""
 
     state: str
     moving: bool
@@ -124,8 +124,8 @@ def board_of(view: View, course: Course | None = None, facing_class: bool = Fals
             tempo_words(view),
             *(("Seen facing the class",) if facing_class else ()),
             _sound(plain_text(view.sound)),
-            f"Pedal: {plain_text(view.pedal)}",
             f"Voice: {plain_text(view.voice)}",
+            f"Pedal: {plain_text(view.pedal)}",
             *map(plain_text, view.holds),
         ),
     )
