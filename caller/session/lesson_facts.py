@@ -11,22 +11,20 @@ from fractions import Fraction
 
 from caller.calls.plan import Manner
 from caller.dance.walls import Dance
-from caller.routine.facing import Facing
-from caller.routine.step import Foot
+from caller.routine.facing import NO_TURN, Turn
 from caller.session.changes import Calling
 from caller.session.programme import Facts
+from caller.teaching.play import Floors, Stands
 from caller.teaching.running import Outcome, Running, Waits, next_stage, summary_of
-from caller.teaching.stage import Kind
-from caller.teaching.standing import facing_at, free_foot_at
+from caller.teaching.stage import Kind, Stage
 
 
 def facts_of(
-    running: Running, dance: Dance, manner: Manner, looping: bool, alone: bool, seconds: Sequence[Fraction] = ()
+    running: Running, dance: Dance, manner: Manner, looping: bool, alone: bool, left: Fraction | None = None
 ) -> Facts:
-    """dance: as it is danced in the stage. looping: it goes over and over. alone: on a rung of a practice. seconds:
-    what each stage takes, where that is known."""
+    """dance: as it is danced in the stage. looping: it goes over and over. alone: on a rung of a practice. left:
+    seconds that it still takes, None where that is not known."""
     over, stages = running.over, running.programme.stages
-    known = len(seconds) == len(stages) and all(stage.times for stage in stages[running.index :] if stage.danced)
     return Facts(
         running.programme.title,
         dance,
@@ -36,9 +34,8 @@ def facts_of(
         lesson=True,
         danced=not over and running.stage.danced,
         alone=alone,
-        stands=(None, None) if over else stands_of(running, dance),
         by_heart=not over and manner is Manner.COUNTS and stages[running.index].kind is not Kind.DEMONSTRATE,
-        left=sum(seconds[running.index :], Fraction(0)) if known else None,
+        left=left,
         stages=tuple(stage.name for stage in stages),
         stage=stage_words(running),
         place=stage_place(running),
@@ -53,13 +50,22 @@ def _eased(running: Running) -> bool:
     return next((stage.easier for stage in left if stage.danced and stage.kind is not Kind.OPTION), False)
 
 
-def stands_of(running: Running, dance: Dance) -> tuple[Facing | None, Foot | None]:
+def stands_of(running: Running, floors: Floors, turn: Turn) -> Stands:
     """How everybody stands before the stage; where it is done and waits, before the next one."""
     stages, index = running.programme.stages, running.index + running.waiting
     if index >= len(stages):
         return None, None
-    start = stages[index].start
-    return facing_at(dance, start), free_foot_at(dance, start)
+    return floors.stands(stages[index], NO_TURN if running.waiting else turn)
+
+
+def left_of(stages: Sequence[Stage], seconds: Sequence[Fraction]) -> tuple[Fraction | None, ...]:
+    """Seconds that are left at the start of each stage, from what each takes; None where one has no end of its own."""
+    found: list[Fraction | None] = []
+    left: Fraction | None = Fraction(0)
+    for stage, own in zip(reversed(stages), reversed(seconds), strict=True):
+        left = None if left is None or (stage.danced and not stage.times) else left + own
+        found.append(left)
+    return tuple(reversed(found))
 
 
 def stage_words(running: Running) -> str:

@@ -14,7 +14,7 @@ from caller.calls.places import stretch_at
 from caller.calls.plan import Manner
 from caller.dance.walls import Dance
 from caller.routine.facing import NO_TURN, Turn
-from caller.session.lesson_facts import facts_of, last_words
+from caller.session.lesson_facts import facts_of, last_words, left_of, stands_of
 from caller.session.lesson_places import (
     danced_count,
     go_of,
@@ -65,7 +65,8 @@ class Taught:
     summed up. start: the count from which a go that was stopped goes on, counted in by a bar; line: the sentence from
     which a telling does. silence_seconds: before what is next heard. kept: the stage as it was before it was looped,
     None where it is not. marked: where a loop of the teacher's own is to begin. aside: sentences told before it goes
-    on. turn: how far from where the sheet has them everybody stands, over and over. seconds: what each stage takes.
+    on. turn: how far from where the sheet has them everybody stands, over and over. left: seconds that are
+    left at the start of each stage.
     both: half the hall dances the easier way; untold: which is still to be told, before the next go."""
 
     stages: Stages
@@ -80,7 +81,7 @@ class Taught:
     marked: Fraction | None = None
     aside: tuple[str, ...] = ()
     turn: Turn = NO_TURN
-    seconds: tuple[Fraction, ...] = ()
+    left: tuple[Fraction | None, ...] = ()
     both: bool = False
     untold: bool = False
 
@@ -89,7 +90,7 @@ class Taught:
         """At the start of a stage, from 0. Raises ValueError where there is none."""
         floors = Floors.of(dance)
         running = waiting_when(begin(stages, first_stage), waits)
-        return cls(stages, floors, running, seconds=stage_seconds(stages, floors))
+        return cls(stages, floors, running, left=left_of(stages.stages, stage_seconds(stages, floors)))
 
     @property
     def over(self) -> bool:
@@ -110,8 +111,12 @@ class Taught:
 
     @property
     def facts(self) -> Facts:
-        facts = facts_of(self.running, self.dance, self.manner, self.kept is not None, self.alone, self.seconds)
-        return replace(facts, calling=replace(facts.calling, both=self.both))
+        running = self.running
+        known = not running.over and len(self.left) == len(running.programme.stages)
+        left = self.left[running.index] if known else None
+        facts = facts_of(running, self.dance, self.manner, self.kept is not None, self.alone, left)
+        stands = stands_of(self.running, self.floors, self.turn)
+        return replace(facts, calling=replace(facts.calling, both=self.both), stands=stands)
 
     def segment(self, slowing: Slowing) -> Segment:
         if self.aside:
@@ -161,7 +166,7 @@ class Taught:
         kept, marked = (self.kept, self.marked) if same else (None, None)
         ends = running.over and not self.running.over and self.stages.way == "practice"
         here = Taught(self.stages, self.floors, running, True, ends, kept=kept, marked=marked)
-        return replace(here, seconds=self.seconds, both=self.both, untold=self.untold)
+        return replace(here, left=self.left, both=self.both, untold=self.untold)
 
     def _with(self, running: Running) -> Taught:
         """The same place; what is taught there is another."""

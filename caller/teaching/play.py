@@ -20,7 +20,8 @@ from caller.calls.take import Take
 from caller.clock.timeline import SECONDS_A_MINUTE, round_half_up
 from caller.dance.unroll import unroll
 from caller.dance.walls import Dance
-from caller.routine.facing import EIGHTHS, NO_TURN, Turn
+from caller.routine.facing import EIGHTHS, NO_TURN, Facing, Turn
+from caller.routine.step import Foot
 from caller.sound.levels import LEAST_OVER_LU
 from caller.sound.reel import CROSSING_FRAMES, Reel, Splice, Tape
 from caller.sound.score import RATE, Placement, Score
@@ -30,6 +31,8 @@ from caller.teaching.standing import (
     again_words,
     every_go_again,
     every_way_again,
+    facing_at,
+    free_foot_at,
     stand_words,
     turn_after,
     turned,
@@ -74,6 +77,10 @@ class Told:
         return max((n for n, line in enumerate(self.lines) if line.starts <= frame), default=0)
 
 
+# The way all face, and the free foot.
+Stands = tuple[Facing | None, Foot | None]
+
+
 @dataclass(frozen=True, slots=True)
 class Floors:
     """The dance as it is, and the easier way of the same counts."""
@@ -81,6 +88,7 @@ class Floors:
     plain: Dance
     easier: Dance
     _facing: dict[tuple[bool, int], Dance] = field(default_factory=dict, compare=False, repr=False)
+    _stands: dict[tuple[bool, int, Fraction], Stands] = field(default_factory=dict, compare=False, repr=False)
 
     @classmethod
     def of(cls, dance: Dance) -> Floors:
@@ -93,6 +101,14 @@ class Floors:
         if key not in self._facing:
             self._facing[key] = turned(self.easier if stage.easier else self.plain, turn)
         return self._facing[key]
+
+    def stands(self, stage: Stage, turn: Turn = NO_TURN) -> Stands:
+        """How everybody stands before a stage. Worked out once: a screen asks at each look."""
+        key = (stage.easier, turn.eighths % EIGHTHS, stage.start)
+        if key not in self._stands:
+            dance = self.of_stage(stage, turn)
+            self._stands[key] = (facing_at(dance, stage.start), free_foot_at(dance, stage.start))
+        return self._stands[key]
 
     def said_first(self, stage: Stage) -> tuple[str, ...]:
         """What is said before a stage, with where to face and which foot is free: first where it is only told, so that
