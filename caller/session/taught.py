@@ -141,8 +141,9 @@ class Taught:
 
     def may_say(self) -> Iterable[str]:
         """How a practice is summed up; and how everybody stands before another go of a loop of the teacher's own."""
-        looped = set() if self.kept is None or self.over else every_way_again(self.dance, self.running.stage)
-        return last_words(self.running) | looped | set(() if self.over else self._easier_told())
+        over = self.running.over
+        looped = set() if self.kept is None or over else every_way_again(self.dance, self.running.stage)
+        return last_words(self.running) | looped | set(self._easier_told())
 
     def after(self, outcome: Outcome) -> Taught:
         if self.over and outcome.what in _IN_A_STAGE:
@@ -191,8 +192,10 @@ class Taught:
 
     def _easier_told(self) -> tuple[str, ...]:
         """What half the hall dances, where that is still to be told."""
+        if not self.untold or self.running.over:
+            return ()
         stage = self.running.stage
-        return options_told(self.floors.plain, stage.start, stage.end) if self.untold else ()
+        return options_told(self.floors.plain, stage.start, stage.end)
 
     def _on(self, outcome: Outcome) -> Taught:
         return replace(self, summing=False) if self.summing else self._at(next_stage(self.running, Came.ON))

@@ -549,7 +549,7 @@ def test_the_wall_again_goes_to_where_it_begins_in_the_stage() -> None:
     taught.order(Order.GO)
     taught.comes_to(State.RUNNING)
     taught.goes_on(60 / 100 * 20)  # into wall 2
-    assert taught.order(Order.WALL_AGAIN).telling.endswith("right foot free.")
+    assert taught.order(Order.WALL_AGAIN).telling == "again, right foot."
     taught.comes_to(State.COUNT_IN)
     assert (taught.take.start, taught.take.count_in, taught.take.end) == (32, 4, 64)
 

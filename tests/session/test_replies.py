@@ -70,7 +70,7 @@ def test_each_order_is_answered_at_once(state: State) -> None:
 def test_the_last_answer_is_that_of_the_last_order_also_while_a_stage_ends() -> None:
     taught = at(State.RUNNING)
     taught.until(lambda view: len(taught.lesson.air.playout.parts) == 2)  # what follows is on the air
-    answers = {Order.SLOWER: "Slower: 71 counts a minute.", Order.MUTE: "Muted.", Order.WAIT: "Waits after each stage."}
+    answers = {Order.SLOWER: "Slower: 72 counts a minute.", Order.MUTE: "Muted.", Order.WAIT: "Waits after each stage."}
     for order, answer in answers.items():
         view: View = taught.order(order)
         assert view.notices[-1] == answer
