@@ -79,7 +79,8 @@ class Pages:
 class Known:
     """What a class knows of one routine, by what was attended. lessons: days on which it was taught; furthest: the last
     stage reached of ``stages``, with its words; top_tempo: the quickest of all, None where none was kept; whole: the
-    walkthrough got to its end, or the whole dance was danced; mark: the teacher's, "" where there is none that holds.
+    walkthrough got to its end, or the whole dance was danced; mark: the teacher's, "" where there is none that holds;
+    often: the section that was gone over more often than the others, "" where none was.
     """
 
     class_name: str
@@ -95,6 +96,7 @@ class Known:
     notes: tuple[str, ...]
     whole: bool
     mark: Standing | Literal[""] = ""
+    often: str = ""
 
 
 def known(pages: Pages, class_name: str | None = None) -> tuple[Known, ...]:
@@ -138,7 +140,16 @@ def _known(place: tuple[str, str], group: list[Taught], mark: Mark | None, pages
         tuple(note.words for note in pages.notes if (note.class_name, note.routine) == place),
         whole,
         holds.mark if holds else "",
+        _gone_over_often(group),
     )
+
+
+def _gone_over_often(group: Iterable[Taught]) -> str:
+    """The section ("section 2", "part B section 1") that was danced by itself at least twice more than the next one, ""
+    where none was: a lesson dances all of them about as often, so that is where it was gone over again."""
+    parts = Counter(found[0].lower() for entry in group if (found := _SECTION.match(entry.part)))
+    (most, times), (_, next_times) = (*parts.most_common(2), ("", 0), ("", 0))[:2]
+    return most if times >= next_times + _MORE_OFTEN else ""
 
 
 def _overtaken(mark: Mark, last: datetime) -> bool:
@@ -188,6 +199,9 @@ def moment_text(at: datetime) -> str:
 
 # As a practice names the stage of one (caller.teaching.alone).
 _WEAK = re.compile(r"(?:Part \S+ s|S)ection (\d{1,4}), a weak place")
+# What a drill or a lesson calls a section that is danced by itself (caller.teaching.walkthrough, caller.cli.drill).
+_SECTION = re.compile(r"(?:Part \S+ s|S)ection \d{1,4}(?=$|,)", re.IGNORECASE)
+_MORE_OFTEN = 2
 _FORM = "%Y-%m-%dT%H:%M:%SZ"
 FIRST_YEAR, LAST_YEAR = 1900, 2999
 _NEVER = datetime(FIRST_YEAR, 1, 1, tzinfo=UTC)

@@ -16,10 +16,11 @@ from fractions import Fraction
 from itertools import pairwise
 
 from caller.calls.places import event_between, place_in_section, walls_between
-from caller.calls.plan import Cue, Kind
+from caller.calls.plan import UNTOLD, Cue, Kind
 from caller.calls.wording import ahead_wordings, now_words, wall_wordings
 from caller.dance.walls import Dance, Event, Stretch, Wall
 from caller.routine.count import label_of
+from caller.routine.facing import Facing
 
 WARNING_LEAD = Fraction(8)
 FURTHEST_AHEAD = Fraction(14)
@@ -29,8 +30,9 @@ NOW_LEAD = Fraction(2)
 HEARD_AHEAD, NOW_AHEAD = Fraction(9, 2), Fraction(3)
 # The least lead of a notice ahead, and the shortest stretch that leaves time to say in it what comes after it.
 _LEAST_LEAD = Fraction(7)
-# What a notice loses, in per cent, by each shorter wording, and by leaving out what is announced with it.
-_SHORTER_LOST, _ALONE_LOST = 5, 70
+# What a notice loses, in per cent, by each shorter wording, and by leaving out what is announced with it. The first of
+# its kind is no poorer than a later one, though more is called around it.
+_SHORTER_LOST, _ALONE_LOST = 14, UNTOLD + 60
 # A change that ends so near before what comes next is announced with it.
 _TOGETHER_COUNTS = Fraction(4)
 
@@ -88,8 +90,8 @@ def _runs(events: Sequence[Event]) -> Iterator[list[Event]]:
         yield run
 
 
-def ahead_cue(dance: Dance, notice: Notice, start: Fraction, count_in: int) -> Cue | None:
-    """The notice ahead; None where there is no time for one."""
+def ahead_cue(dance: Dance, notice: Notice, start: Fraction, count_in: int, first: str = "") -> Cue | None:
+    """The notice ahead; None where there is no time for one. first: what is danced at its place first."""
     wall, event = notice.wall, notice.events[0]
     place, room = _place(dance, wall, event) if len(notice.events) == 1 else ("", FURTHEST_AHEAD)
     lead = min(WARNING_LEAD, room)
@@ -97,7 +99,7 @@ def ahead_cue(dance: Dance, notice: Notice, start: Fraction, count_in: int) -> C
     if lead < _LEAST_LEAD or since < (_LEAST_LEAD if count_in else lead):
         return None
     kinds = tuple(dict.fromkeys(one.kind for one in notice.events))
-    words = ahead_wordings(kinds, place, event.name, event.counts)
+    words = ahead_wordings(kinds, place, event.name, _faces(wall, notice.at), first)
     lost = [_SHORTER_LOST * index for index in range(len(words))]
     if len(kinds) > 1:
         lost[-1] = _ALONE_LOST
@@ -109,6 +111,11 @@ def ahead_cue(dance: Dance, notice: Notice, start: Fraction, count_in: int) -> C
         ahead_counts=min(FURTHEST_AHEAD, room),
         heard_counts=HEARD_AHEAD,
     )
+
+
+def _faces(wall: Wall, at: Fraction) -> Facing:
+    """The way the class faces as a count of the wall begins."""
+    return next((danced.before.facing for danced in wall.movements if danced.at >= at), wall.ends)
 
 
 def event_cue(dance: Dance, wall: Wall, event: Event, *, must: bool) -> Cue:

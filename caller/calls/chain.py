@@ -1,8 +1,8 @@
 """Movements called one by one, in their order: "side, hook, side, flick".
 
 Conventions: a chain never begins after its first movement and never leaves one out of its middle. Where time is short
-its words get shorter, and run together without a comma's pause; a recover is understood, and goes first. Indices are
-those of the movements called.
+its words get shorter, and run together without a comma's pause; a recover between two counts is an "and" then.
+Indices are those of the movements called.
 """
 
 from __future__ import annotations
@@ -33,8 +33,8 @@ class Placed(NamedTuple):
 
 class Piece(NamedTuple):
     """One movement's words. full: the fullest; short: the shortest that says where and how far it turns; unsided:
-    without the side of the turn; brief: a step forward by its turn alone ("behind, quarter step"). understood: nobody
-    needs it. alone: it is a turn and no step; turned: a step with a turn.
+    without the side of the turn; brief: a step forward by its turn alone ("behind, quarter step"). understood: after a
+    rock by itself nobody needs it. alone: it is a turn and no step; turned: a step with a turn.
     on_count: the whole count that it falls on or after."""
 
     movement: int
@@ -100,11 +100,22 @@ def _words(index: int, placed: Sequence[Placed], upbeat: bool) -> tuple[str, str
     own = movement_words(movement.action, movement.where)
     if _is_lock(movement, before):
         return "lock", "lock"
+    if _is_and(index, placed):
+        return "recover", "and"
     closing = movement.action == "step" and movement.where in ("beside", "place")
     between = upbeat if index == 0 else offset.denominator != 1 and (index + 1 < len(placed) or offset > 1)
     if closing and between and len(placed) > 1:
         return own[0], "and"
     return own[0], own[-1]
+
+
+def _is_and(index: int, placed: Sequence[Placed]) -> bool:
+    """ "side rock and cross": a recover between two counts, before another movement."""
+    movement, offset = placed[index]
+    recovers = movement.action == "recover" and not movement.turn and index > 0
+    return (
+        recovers and placed[index - 1].movement.action == "rock" and offset.denominator != 1 and index + 1 < len(placed)
+    )
 
 
 def _is_lock(movement: Movement, before: Movement | None) -> bool:
@@ -128,7 +139,7 @@ def joined(pieces: Sequence[Piece], words: str, *, tight: bool, beats: bool = Fa
         closed = closed and not (words == "brief" and piece.brief != piece.unsided)
         # "kick, kick side" is no "kick, kick, side".
         closed = closed and not (" " in own and not piece.turned and own.split()[-1] in _STEP_WORDS)
-        closed = closed and not (beats and piece.on_count != before.on_count)
+        closed = (closed or (piece.understood and own == "and")) and not (beats and piece.on_count != before.on_count)
         text += (" " if tight and closed and not (piece.alone or before.alone) else ", ") + own
     return str(text)
 

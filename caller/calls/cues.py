@@ -19,12 +19,12 @@ from itertools import pairwise
 from caller.calls.announce import NOW_AHEAD, ahead_cue, event_cue, notices, wall_cues
 from caller.calls.forms import Forms
 from caller.calls.group import Group
-from caller.calls.groups import group_forms, groups_of
+from caller.calls.groups import group_forms, groups_between, shown_wordings
 from caller.calls.meters import counting
+from caller.calls.on_count import each_count
 from caller.calls.opening import count_in_cues, opening_cue, told_before
 from caller.calls.places import movements_between, own_place, phrases_between, place_in_section, wall_at
-from caller.calls.plan import CountIn, Cue, Fading, Kind, Manner
-from caller.calls.spelling import on_count_forms
+from caller.calls.plan import UNTOLD, CountIn, Cue, Fading, Kind, Manner
 from caller.calls.thinning import Fullness, fullness, in_change, is_called
 from caller.calls.wording import spoken_count
 from caller.dance.walls import Dance, Event, Wall
@@ -38,9 +38,8 @@ STEP_LEAD = Fraction(2)
 _MOVED_COUNTS = Fraction(3)
 # Groups that the call before the count-in may be for.
 _MOST_OPENED = 4
-# What a notice at the place loses where it is left to the step alone, by kind.
-_NOTICE_LOST = {"restart": 30}
-_USUAL_NOTICE_LOST = 10
+# What a notice at the place loses where it is left to the step alone.
+_NOTICE_LOST = UNTOLD
 
 
 @dataclass(frozen=True)
@@ -54,8 +53,7 @@ class _Stretch:
 
     @cached_property
     def groups(self) -> list[Group]:
-        meter = self.dance.routine.header.meter
-        return groups_of(phrases_between(self.dance, self.start, self.end), meter)
+        return groups_between(self.dance, self.start, self.end)
 
     @cached_property
     def opens(self) -> int:
@@ -77,6 +75,7 @@ def _steps(of: _Stretch) -> Iterator[Cue]:
     placed = _events_at(of)
     ahead = counting(of.dance.routine.header.meter).ahead_counts
     before: Group | None = None
+    told: set[tuple[object, ...]] = set()  # of what turns
     footed = next((n for n, group in enumerate(of.groups) if any(one.movement.foot for one in group.placed)), 0)
     for index, group in enumerate(of.groups):
         here = placed.get(own_place(group.wall, group.at, group.section), ())
@@ -86,15 +85,26 @@ def _steps(of: _Stretch) -> Iterator[Cue]:
         if not called or index < of.opens:
             before = None if not called else group
             continue
-        # Which foot is free first, and after words that nobody could read, nobody knows.
-        unsure = index in (0, footed) or bool(of.groups[index - 1].own)
+        # Which foot is free first, and after words that nobody could read, nobody knows; nor that one moves which bears
+        # the weight.
+        unsure = index in (0, footed) or bool(of.groups[index - 1].own) or not _is_free(group)
         marked = bool(here) or unsure or in_change(group.wall, group.at)
         # A likeness holds to what has just been called.
         like = group.like and before is not None and not here
-        forms = group_forms(replace(group, like=like), thin=how > Fullness.FULL, marked=marked)
+        turned = (group.names, group.placed)
+        sided = turned in told and not here
+        forms = group_forms(replace(group, like=like), thin=how > Fullness.FULL, marked=marked, sided=sided)
+        told.add(turned)
         before = group
         cue = _cue(group, forms, ahead)
         yield _with_notices(of, cue, group, here) if here else cue
+
+
+def _is_free(group: Group) -> bool:
+    """Whether its first movement is of a foot that can move."""
+    first = group.wall.movements[group.first]
+    foot = first.step.movement.foot
+    return foot is None or first.before.weight.frees(foot)
 
 
 def _cue(group: Group, forms: Forms, ahead: Fraction) -> Cue:
@@ -127,10 +137,9 @@ def _with_notices(of: _Stretch, cue: Cue, group: Group, here: Sequence[tuple[Wal
     own = [event_cue(of.dance, wall, event, must=not warned and cue.at > of.start) for wall, event, warned in here]
     notice = own[-1]
     said = ", and ".join(dict.fromkeys(one.wordings[0] for one in own))
-    less = _NOTICE_LOST.get(notice.kind.value, _USUAL_NOTICE_LOST)
     must = any(one.must for one in own)
     full = [(f"{said}, {words}", lost) for words, lost in zip(cue.wordings, cue.lost, strict=True)]
-    bare = [] if must else [(words, lost + less) for words, lost in zip(cue.wordings, cue.lost, strict=True)]
+    bare = [] if must else [(words, lost + _NOTICE_LOST) for words, lost in zip(cue.wordings, cue.lost, strict=True)]
     return replace(
         cue,
         kind=notice.kind,
@@ -145,7 +154,10 @@ def _with_notices(of: _Stretch, cue: Cue, group: Group, here: Sequence[tuple[Wal
 def _events(of: _Stretch) -> Iterator[Cue]:
     """The notices ahead; and those at the place where nothing is called with them."""
     for notice in notices(of.dance, of.start, of.end):
-        ahead = ahead_cue(of.dance, notice, of.start, of.count_in)
+        first = next((group for group in of.groups if group.at >= notice.at), None)
+        known = notice.events[0].kind == "restart" or first is None or first.at != notice.at  # how a wall begins
+        words = "" if first is None or known else min(shown_wordings(first), key=len)
+        ahead = ahead_cue(of.dance, notice, of.start, of.count_in, words)
         if ahead is not None:
             yield ahead
 
@@ -165,10 +177,8 @@ def _stepless_notices(of: _Stretch) -> Iterator[Cue]:
 def _words(of: _Stretch) -> Iterator[Cue]:
     """One word on each movement."""
     for wall, phrase in phrases_between(of.dance, of.start, of.end):
-        movements = wall.movements[phrase.first : phrase.last + 1]
-        for danced, word in zip(movements, phrase.each, strict=True):
-            if forms := on_count_forms(word):
-                yield Cue(Kind.STEP, wall.number, danced.at, danced.step.count, forms, lead_counts=ON_BEAT)
+        for danced, forms in each_count(wall, phrase):
+            yield Cue(Kind.STEP, wall.number, danced.at, danced.step.count, forms, lead_counts=ON_BEAT)
 
 
 def _counts(of: _Stretch) -> Iterator[Cue]:

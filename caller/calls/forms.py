@@ -15,7 +15,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from caller.calls.chain import Piece, Placed, counted, joined, pieces_of
-from caller.calls.plan import Part
+from caller.calls.plan import UNTOLD, Part
 from caller.calls.read_aloud import read_aloud
 from caller.calls.spelling import spoken
 from caller.calls.words import FOOT, TURN, words_of_turn
@@ -24,7 +24,12 @@ from caller.routine.facing import NO_TURN, Turn
 # What forms lose, in per cent.
 _NO_FOOT, _NO_FOOT_MARKED, _NO_WAY, _BETWEEN = 2, 20, 15, 14
 _SHORTER, _RUN_TOGETHER, _UNDERSTOOD, _UNSIDED, _IN_PARTS, _LIKE = 3, 3, 1, 12, 5, 1
+# What the class has not been told yet goes only where nothing else helps, not even a quicker voice: the side of a turn,
+# and a recover among movements that have no name together.
+_SIDE_UNTOLD, _RECOVER_UNTOLD, _LAST_RECOVER = UNTOLD + 40, UNTOLD, 25
 _OTHER_THAN_QUOTED = 12
+# "right shuffle half left" holds two sides, of which one is the foot's.
+_FOOT_AND_SIDE = 3
 # From the second time on the fuller words are no better than the short ones.
 _TOO_FULL = 10
 _AT_ONCE = Fraction(0)
@@ -69,8 +74,14 @@ class Called(NamedTuple):
     like: bool
     marked: bool
     thin: bool
+    sided: bool = False  # whether the side that it turns to has been told
     length: Fraction = Fraction(0)  # of one time, where there are more
     upbeat: bool = False  # whether it begins between two counts
+
+    @property
+    def unsided(self) -> int:
+        """What leaving out the side of its turn loses."""
+        return 0 if self.thin else _UNSIDED if self.sided else _SIDE_UNTOLD
 
 
 class _Form(NamedTuple):
@@ -149,7 +160,7 @@ def _quoted(called: Called) -> Iterator[_Form]:
     """The sheet's own call; how far it turns is told where it leaves that out. Then cut by its numbers."""
     words, turn = called.call, called.turn if called.names else _whole_turn(called)
     if turn and not _AMOUNT.search(spoken(words)):
-        for told, lost in ((words_of_turn(turn).full, 0), (words_of_turn(turn).amount, _UNSIDED)):
+        for told, lost in ((words_of_turn(turn).full, 0), (words_of_turn(turn).amount, called.unsided)):
             turned = _TURNING.sub(rf"\1 {told}", words, count=1)
             yield _Form(turned if turned != words else f"{words}, {told}", lost)
         return
@@ -177,16 +188,16 @@ def _named(called: Called, names: tuple[str, ...]) -> Iterator[_Form]:
         fuller = (_TOO_FULL if called.thin else 0) if index == 0 and len(names) > 1 else 0
         fuller += _SHORTER * index
         # A figure that travels to the side that it turns to has told it.
-        sided = called.thin or (travels and turn.full.endswith(f" {called.foot}"))
-        told = [(turn.full, 0), (turn.amount, 0 if sided else _UNSIDED)] if turn.full else [("", 0)]
+        unsided = 0 if travels and turn.full.endswith(f" {called.foot}") else called.unsided
+        told = [(turn.full, 0), (turn.amount, unsided)] if turn.full else [("", 0)]
         for turned, less in told:
             if not travels:
-                yield _Form(
-                    _turned(full, turned), fuller + less + (_TOO_FULL if called.thin and not called.marked else 0)
-                )
+                footed = 0 if called.marked else _TOO_FULL if called.thin else _FOOT_AND_SIDE if turned else 0
+                yield _Form(_turned(full, turned), fuller + less + footed)
             yield _Form(_turned(bare, turned), fuller + less + (0 if travels else footless))
             if travels and not called.marked:  # the free foot goes but one way
-                yield _Form(_turned(name.replace(FOOT, "").strip(), turned), fuller + less + _NO_WAY)
+                untold = called.unsided if turned == turn.amount != "" else less
+                yield _Form(_turned(name.replace(FOOT, "").strip(), turned), fuller + untold + _NO_WAY)
 
 
 def _turned(name: str, turn: str) -> str:
@@ -196,20 +207,26 @@ def _turned(name: str, turn: str) -> str:
 def _chained(called: Called) -> Iterator[_Form]:
     pieces = pieces_of(called.placed, upbeat=called.upbeat)
     understood = [piece for piece in pieces if not piece.understood]
+    recovers = len(pieces) > len(understood)
+    less = _UNDERSTOOD if not _needs_recover(called) else _recovers_untold(pieces)
     foot = called.foot if called.foot and pieces[0].full.split()[-1] != called.foot else ""
     footless = (_NO_FOOT_MARKED if called.marked or called.foot_open else _NO_FOOT) if foot else 0
     # A foot is said where it must be heard, and before few words.
     footed = 0 if called.marked or called.foot_open else _TOO_FULL if called.thin else _SHORTER
-    unsided = 0 if called.thin else _UNSIDED
+    unsided = called.unsided if any(one.movement.turn for one in called.placed) else 0
     yield from _the_same(called)
     syncopated = any(one.offset.denominator != 1 for one in called.placed)
-    ways = (
-        (pieces, "full", False, _TOO_FULL if called.thin and len(pieces) > len(understood) else 0),
-        (understood, "short", False, _UNDERSTOOD + _SHORTER),
-        (understood, "short", True, _UNDERSTOOD + _RUN_TOGETHER + _SHORTER),
-        (understood, "unsided", True, _UNDERSTOOD + _RUN_TOGETHER + _SHORTER + unsided),
-        (understood, "brief", True, _UNDERSTOOD + _RUN_TOGETHER + 2 * _SHORTER + unsided),
-    )
+    fuller = _TOO_FULL if called.thin and recovers else 0
+    ways: list[tuple[Sequence[Piece], str, bool, int]] = [(pieces, "full", False, fuller)]
+    said: list[tuple[Sequence[Piece], int]] = [(pieces, fuller), (understood, less)] if recovers else [(pieces, 0)]
+    for told, lost in said:
+        ways += [
+            (told, "short", False, lost + _SHORTER),
+            (told, "short", True, lost + _RUN_TOGETHER + _SHORTER),
+            (_sided_once(told), "short", True, lost + _RUN_TOGETHER + 2 * _SHORTER),
+            (told, "unsided", True, lost + _RUN_TOGETHER + _SHORTER + unsided),
+            (told, "brief", True, lost + _RUN_TOGETHER + 2 * _SHORTER + unsided),
+        ]
     for told, words, tight, lost in ways:
         text = joined(told, words, tight=tight or syncopated, beats=not tight)
         between = called.upbeat and not text.startswith("and")
@@ -218,6 +235,27 @@ def _chained(called: Called) -> Iterator[_Form]:
             yield _Form(f"and {text}", lost + footless)
         if foot:
             yield _Form(f"{foot} {text}", lost + footed + (_BETWEEN if between else 0))
+
+
+def _sided_once(pieces: Sequence[Piece]) -> Sequence[Piece]:
+    """ "back quarter left, side quarter": where all turns go one way, the first tells which."""
+    turning = [n for n, piece in enumerate(pieces) if piece.short != piece.unsided]
+    ways = {pieces[n].short.rpartition(" ")[2] for n in turning}
+    if len(turning) < 2 or len(ways) > 1:
+        return pieces
+    return [piece._replace(short=piece.unsided) if n in turning[1:] else piece for n, piece in enumerate(pieces)]
+
+
+def _needs_recover(called: Called) -> bool:
+    """Whether a recover has to be heard: the first time, among movements that have no name together. A rock by itself
+    is known by its name."""
+    return not called.thin and len(called.placed) > 2
+
+
+def _recovers_untold(pieces: Sequence[Piece]) -> int:
+    """What leaving out the recovers loses: one that comes last can be nothing else."""
+    among = any(piece.understood for piece in pieces[:-1])
+    return _RECOVER_UNTOLD if among else _LAST_RECOVER
 
 
 def _the_same(called: Called) -> Iterator[_Form]:
@@ -272,7 +310,7 @@ def _figure_in_parts(called: Called) -> Iterator[tuple[tuple[Part, ...], int]]:
     if called.turn and len(late) == 1 and late[0] >= _LATE_COUNTS and not times:
         turn = words_of_turn(called.turn)
         for words, lost in _named(called._replace(turn=NO_TURN), called.names[-1:]):
-            for told, less in ((turn.full, 0), (turn.amount, _UNSIDED)):
+            for told, less in ((turn.full, 0), (turn.amount, called.unsided)):
                 parts = (Part(spoken(words), _AT_ONCE), Part(told, late[0]))
                 yield (*parts, *ending), lost + less + _IN_PARTS * (len(ending) + 2)
 
@@ -283,17 +321,20 @@ def _again(called: Called, parts: tuple[Part, ...]) -> tuple[Part, ...]:
 
 
 def _chain_in_parts(called: Called) -> Iterator[tuple[tuple[Part, ...], int]]:
-    pieces = [piece for piece in pieces_of(called.placed, upbeat=called.upbeat) if not piece.understood]
+    every = pieces_of(called.placed, upbeat=called.upbeat)
+    pieces = [piece for piece in every if not piece.understood or _needs_recover(called)]
     times = f" {TIMES[called.times]}" if called.times > 1 else ""
-    unsided = 0 if called.thin else _UNSIDED
-    for words, less in (("short", 0), ("unsided", unsided), ("brief", unsided + _SHORTER)):
-        if words != "short" and not _whole_turn(called) and called.turn == NO_TURN:
+    unsided = called.unsided
+    once = _sided_once(pieces)
+    for words, less in (("short", 0), ("once", _SHORTER), ("unsided", unsided), ("brief", unsided + _SHORTER)):
+        if words != "short" and not any(one.movement.turn for one in called.placed):
             continue
         for cuts in _partings(called.placed, pieces):
-            runs = [pieces[a:b] for a, b in zip((0, *cuts), (*cuts, len(pieces)), strict=True)]
+            own = once if words == "once" else pieces
+            runs = [list(own[a:b]) for a, b in zip((0, *cuts), (*cuts, len(own)), strict=True)]
             # "quarter" alone is no step.
             runs = [[run[0]._replace(brief=run[0].unsided), *run[1:]] for run in runs]
-            said = [spoken(joined(run, words, tight=True)) for run in runs]
+            said = [spoken(joined(run, "short" if words == "once" else words, tight=True)) for run in runs]
             offsets = [_AT_ONCE, *(called.placed[run[0].movement].offset for run in runs[1:])]
             lost = _IN_PARTS * len(cuts) + _SHORTER + less
             parts = tuple(Part(one, after) for one, after in zip(said, offsets, strict=True))
@@ -309,7 +350,7 @@ def _partings(placed: Sequence[Placed], pieces: Sequence[Piece]) -> Iterator[tup
     """Where a chain may be parted, once or twice, a count or more apart; and not at all."""
     yield ()
     places = [placed[piece.movement].offset for piece in pieces]
-    for first in range(1, len(pieces)):
-        if places[first] >= 1:
-            yield (first,)
-            yield from ((first, n) for n in range(first + 1, len(pieces)) if places[n] - places[first] >= 1)
+    begins = [n for n in range(1, len(pieces)) if places[n] >= 1 and not pieces[n].understood]
+    for first in begins:
+        yield (first,)
+        yield from ((first, n) for n in begins if places[n] - places[first] >= 1)

@@ -10,9 +10,9 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import islice
 from math import ceil
 
+from caller.calls.groups import shown_words
 from caller.calls.places import (
     event_between,
     last_movement_before,
@@ -25,7 +25,7 @@ from caller.calls.places import (
 from caller.calls.take import Take
 from caller.calls.wording import counted_to, number_of, tag_name
 from caller.clock.timeline import SECONDS_A_MINUTE
-from caller.dance.walls import Danced, DancedPhrase, Event, Wall
+from caller.dance.walls import Danced, Event, Wall
 from caller.routine.facing import NO_TURN, Facing, Turn
 from caller.routine.step import Foot
 
@@ -48,10 +48,11 @@ class Coming:
 class Glance:
     """at: counts of the dance before the one under way; its first while counted in, its last once it is over.
     count: the number to show, 1 up ("5" .. "8" while counted in); in_bar: 0-based place in the bar of ``bar``
-    counts; counting_in: before the first step. now, next: words of the phrase being danced (while counted in, about to
-    be) and the one after it, "" past the last. saying: the words being spoken. foot: the one to move next, None where
-    it is both. next_turn: what is left of the next turn, and the counts to where it begins, no turn and 0 where none is
-    near; whole_turn: all of it, where several steps of a figure take it together. coming: nearest first.
+    counts; counting_in: before the first step. now, next: the call, in full, of what is being danced (while counted
+    in, about to be) and of what comes after it, "" past the last. saying: the words being spoken. foot: the one to move
+    next, None where it is both. next_turn: what is left of the next turn, and the counts to where it begins, no turn
+    and 0 where none is near; whole_turn: all of it, where several steps of a figure take it together. coming: nearest
+    first.
     """
 
     wall: int
@@ -88,7 +89,7 @@ def glance(take: Take, frame: int) -> Glance:
     shown = min(max(beat, take.start), take.end - 1)
     wall = wall_at(dance, shown)
     stretch = stretch_at(wall, shown)
-    now, following = _phrases(take, wall, max(reached, take.start + _INSTANT))
+    now, following = _called(take, max(reached, take.start + _INSTANT))
     turn, turn_in, whole_turn = _next_turn(take, reached, frame)
     place = place_in_section(wall, shown)
     return Glance(
@@ -128,26 +129,16 @@ def _reached(take: Take, frame: int) -> Fraction:
     return take.timeline.count_at(frame) + half_frame
 
 
-def _phrases(take: Take, wall: Wall, reached: Fraction) -> tuple[str, str]:
-    """The phrase under way and the one after it."""
-    index = bisect_right(wall.phrases, reached, key=lambda phrase: phrase.at) - 1
-    following = islice(_phrases_from(take, wall, index + 1), 1)
-    now = wall.phrases[index].wordings[0] if index >= 0 else ""
-    return now, next((phrase.wordings[0] for phrase in following), "")
+def _called(take: Take, reached: Fraction) -> tuple[str, str]:
+    """The words of what is under way and of what comes after it, as they are called in full."""
+    index = bisect_right(take.groups, reached, key=lambda group: group.at) - 1
+    shown = [shown_words(group) for group in take.groups[max(index, 0) : index + 2]]
+    return (shown[0] if index >= 0 else ""), (shown[-1] if index + 1 < len(take.groups) else "")
 
 
 def _index(take: Take, wall: Wall) -> int:
     """A wall's place among the walls, which is not its number where a part of a wall comes again."""
     return bisect_left(take.dance.walls, wall.at, key=lambda other: other.at)
-
-
-def _phrases_from(take: Take, wall: Wall, index: int) -> Iterator[DancedPhrase]:
-    """The phrases from one of a wall on, within the take."""
-    for other in islice(take.dance.walls, _index(take, wall), None):
-        for phrase in islice(other.phrases, index if other is wall else 0, None):
-            if own_place(other, phrase.at, phrase.section) >= take.end:
-                return
-            yield phrase
 
 
 def _saying(take: Take, frame: int) -> str:

@@ -15,12 +15,12 @@ from functools import lru_cache, partial
 from caller.calls.chain import mirrored
 from caller.calls.forms import Called, Forms, forms_of
 from caller.calls.group import Group, follows, loose, part_of
-from caller.calls.patterns import BALLS, figure_in, gone_over, patterned
-from caller.calls.places import own_place, stretch_at
-from caller.calls.words import figure_words
-from caller.dance.walls import Danced, DancedPhrase, Wall
+from caller.calls.patterns import BALLS, Sheet, figure_at, figure_in, gone_over, patterned
+from caller.calls.places import own_place, phrases_between, stretch_at
+from caller.calls.words import figure_words, sheet_words
+from caller.dance.walls import Dance, Danced, DancedPhrase, Wall
 from caller.routine.facing import NO_TURN
-from caller.routine.parts import FigureCalled, Meter
+from caller.routine.parts import FigureCalled, Meter, Routine
 from caller.routine.step import Movement, Weight
 
 # Movements that are no figure are called together over fewer counts than this, and no more of them than that; how a
@@ -31,10 +31,20 @@ _ENDING_COUNTS = 4
 _MOST_TIMES, _MOST_TIMES_COUNTS = 4, 8
 
 
-def groups_of(phrases: Iterable[tuple[Wall, DancedPhrase]], meter: Meter) -> list[Group]:
+def groups_between(dance: Dance, start: Fraction, end: Fraction) -> list[Group]:
+    """The groups that begin from ``start`` on and before ``end``."""
+    return groups_of(phrases_between(dance, start, end), sheet_of(dance.routine))
+
+
+def sheet_of(routine: Routine) -> Sheet:
+    return Sheet(routine.header.meter, sheet_words(routine))
+
+
+def groups_of(phrases: Iterable[tuple[Wall, DancedPhrase]], sheet: Sheet) -> list[Group]:
     """Groups of phrases that follow one another."""
-    single = [_single(wall, phrase, meter) for wall, phrase in phrases]
-    named = gone_over(patterned(single, meter), meter)
+    meter = sheet.meter
+    single = [group for wall, phrase in phrases for group in _within(_single(wall, phrase, sheet), sheet)]
+    named = gone_over(patterned(single, sheet), sheet)
     ended = _folded(_folded(_upbeats(named), _together), partial(_ended, meter=meter))
     return list(_alike(_folded(ended, _repeated)))
 
@@ -42,16 +52,53 @@ def groups_of(phrases: Iterable[tuple[Wall, DancedPhrase]], meter: Meter) -> lis
 _names = lru_cache(maxsize=2048)(figure_words)
 
 
-def _single(wall: Wall, phrase: DancedPhrase, meter: Meter) -> Group:
+def _single(wall: Wall, phrase: DancedPhrase, sheet: Sheet) -> Group:
     belongs = own_place(wall, phrase.at, phrase.section)
     stretch = stretch_at(wall, belongs)
     movements = wall.movements[phrase.first : phrase.last + 1]
     figure, ends = (phrase.figure, 0) if phrase.figure or not phrase.call else figure_in(_steps_of(movements))
-    names = _names(figure, stretch.name, meter) if figure and not _off_its_place(figure, phrase.at) else ()
+    off = figure is not None and _off_its_place(figure, phrase.at)
+    names = _names(figure, stretch.name, sheet.meter, sheet.words) if figure and not off else ()
     own = phrase.wordings[0] if any(m.step.movement.action == "unread" for m in movements) else ""
     place = belongs - stretch.at
     told = (phrase.at, phrase.first, phrase.last, phrase.section, place)
     return Group(wall, *told, names, figure, phrase.call, own, ends=ends if names else 0)
+
+
+def _within(group: Group, sheet: Sheet) -> Iterator[Group]:
+    """A figure that nobody calls by its name is left to those within it that have one: a side shuffle and a rock."""
+    if group.figure is None or group.figure.named or not loose(group):
+        yield group
+        return
+    steps = _steps_of(group.wall.movements[group.first : group.last + 1])
+    at = begun = 0
+    while at < len(steps):
+        found = _named_at(group, at, steps, sheet)
+        if found is None:
+            at += 1
+            continue
+        if at > begun:
+            yield part_of(group, group.first + begun, group.first + at - 1)
+        yield found
+        at = begun = found.last - group.first + 1
+    if begun == 0:
+        yield group
+    elif begun < len(steps):
+        yield part_of(group, group.first + begun, group.last)
+
+
+def _named_at(group: Group, at: int, steps: Sequence[tuple[Movement, Fraction]], sheet: Sheet) -> Group | None:
+    """The longest figure with a name that begins at one of a group's movements, and is not all of it."""
+    last = len(steps) - (at == 0)
+    while (found := figure_at(steps[at:last])) is not None:
+        figure, length = found
+        begins = group.wall.movements[group.first + at].at
+        heading = stretch_at(group.wall, own_place(group.wall, group.at, group.section)).name
+        names = () if _off_its_place(figure, begins) else _names(figure, heading, sheet.meter, sheet.words)
+        if names:
+            return part_of(group, group.first + at, group.first + at + length - 1, names, figure)
+        last = at + length - 1
+    return None
 
 
 def _off_its_place(figure: FigureCalled, at: Fraction) -> bool:
@@ -146,8 +193,19 @@ def _alike(groups: Iterable[Group]) -> Iterator[Group]:
         before = group
 
 
-def group_forms(group: Group, *, thin: bool, marked: bool) -> Forms:
-    """What a group may be called. thin: the second time or later; marked: its foot must be heard."""
+def shown_wordings(group: Group) -> tuple[str, ...]:
+    """What a group is called, fullest first, as it is shown and told."""
+    return group_forms(replace(group, like=False), thin=False, marked=False, sided=True).wordings
+
+
+def shown_words(group: Group) -> str:
+    """The fullest of them."""
+    return shown_wordings(group)[0]
+
+
+def group_forms(group: Group, *, thin: bool, marked: bool, sided: bool = False) -> Forms:
+    """What a group may be called. thin: the second time or later; marked: its foot must be heard; sided: the side that
+    it turns to has been told."""
     figure = group.figure if group.names else None
     danced = group.wall.movements[group.first]
     first = figure.lead if figure else danced.step.movement.foot
@@ -165,6 +223,7 @@ def group_forms(group: Group, *, thin: bool, marked: bool) -> Forms:
             like=group.like,
             marked=marked and first is not None,
             thin=thin,
+            sided=sided,
             length=group.length,
             upbeat=group.at.denominator != 1,
         )

@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
+from math import ceil
 
 from caller.calls.take import Take
 from caller.clock.timeline import SECONDS_A_MINUTE, round_half_up
@@ -67,16 +68,44 @@ def lead_counts(song: Song, intro: int, count_in: int) -> Fraction:
     return max(song.pick_up + intro - count_in, Fraction(0))
 
 
+def place_seconds(take: Take, song: Song, passages: Sequence[Passage], intro: int, frame: int) -> Fraction:
+    """The time of the recording as it is, not slowed down, that is heard on a frame of a take."""
+    count = take.timeline.count_at(frame)
+    passage = next((one for one in reversed(passages) if one.first <= count), passages[0])
+    counts = song.pick_up + intro + count - passage.first + passage.sheet_first
+    return max(counts * SECONDS_A_MINUTE / song.tempo, Fraction(0))
+
+
+def seam(take: Take, song: Song, frame: int, tempo: Fraction) -> int:
+    """Where the music may give way to that of a tempo, or join: the first beat from a frame on, with room for the seam
+    before it; the frame itself where it goes on as it is."""
+    placed = take.score.placements
+    sounds = next((one.clip for one in placed if one.kind == "music" and one.frame <= frame < one.end), None)
+    if sounds is song.versions.get(tempo) and tempo == take.timeline.tempo_at(frame):
+        return frame
+    if sounds is None and tempo not in song.versions:
+        return frame
+    return take.timeline.frame_of(Fraction(ceil(take.timeline.count_at(frame + SEAM_FRAMES))))
+
+
 def accompanied(
-    take: Take, song: Song, passages: Sequence[Passage], intro: int, over_lu: float, from_frame: int = 0
+    take: Take,
+    song: Song,
+    passages: Sequence[Passage],
+    intro: int,
+    over_lu: float,
+    from_frame: int = 0,
+    ahead_frames: int = 0,
 ) -> Take:
     """The take with the music under it from a frame on, ducked so that calls stand ``over_lu`` over it where it is
-    fullest. The music that sounded before gives way there; where there is no version for the tempo, to nothing.
+    fullest. The music that sounded before gives way so long ahead of it; where there is no version for the tempo, to
+    nothing.
 
     passages: of the route, without a gap, holding the whole take.
     """
     others = [placed for placed in take.score.placements if placed.kind != "music"]
-    music = [*_cut(take.score, from_frame), *_placed(take, song, passages, intro, from_frame)]
+    begins = max(from_frame - ahead_frames, 0)
+    music = [*_cut(take.score, begins), *_placed(take, song, passages, intro, from_frame, begins)]
     depth = duck_for(over_lu, music_lufs=song.loudest_lufs)
     score = Score.holding([*others, *music], take.end_frame, take.score.rate, depth)
     return replace(take, score=score)
@@ -91,7 +120,10 @@ def _cut(score: Score, at: int) -> Iterator[Placement]:
             yield placed if placed.end <= at else replace(placed, part=replace(part, last=last, fade_out=EDGE_FRAMES))
 
 
-def _placed(take: Take, song: Song, passages: Sequence[Passage], intro: int, from_frame: int) -> Iterator[Placement]:
+def _placed(
+    take: Take, song: Song, passages: Sequence[Passage], intro: int, from_frame: int, begins: int
+) -> Iterator[Placement]:
+    """begins: where music may, at ``from_frame`` or before it; there it is as if the tempo held already."""
     tempo = take.timeline.tempo_at(from_frame)
     clip = song.versions.get(tempo)
     if clip is None:
@@ -103,9 +135,10 @@ def _placed(take: Take, song: Song, passages: Sequence[Passage], intro: int, fro
         last, fade = take.timeline.frame_of(one.last) - SEAM_FRAMES, EDGE_FRAMES
         if one is danced[-1]:
             last, fade = take.end_frame, ENDING_FRAMES
-        first = max(first, from_frame)
+        first = max(first, begins)
         if first < last:
-            yield from _heard(clip, song.gain, _origin(take, song, one, intro, first), (first, last), fade)
+            origin = _origin(take, song, one, intro, max(first, from_frame))
+            yield from _heard(clip, song.gain, origin, (first, last), fade)
 
 
 def _origin(take: Take, song: Song, passage: Passage, intro: int, frame: int) -> int:

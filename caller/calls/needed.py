@@ -14,7 +14,7 @@ from fractions import Fraction
 from caller.calls.cues import cues_for
 from caller.calls.forms import Forms
 from caller.calls.group import Group
-from caller.calls.groups import group_forms, groups_of
+from caller.calls.groups import group_forms, groups_of, sheet_of
 from caller.calls.opening import opening_cue
 from caller.calls.places import phrases_between
 from caller.calls.plan import CountIn, Cue, Fading, Kind, Manner
@@ -53,15 +53,15 @@ def phrases_in_turn(dance: Dance, manner: Manner, until: Fraction | None = None)
 
 def _anywhere(dance: Dance) -> Iterator[Cue]:
     """What is called of each group wherever a take begins and whenever it comes."""
-    meter = dance.routine.header.meter
+    sheet = sheet_of(dance.routine)
     phrases = list(phrases_between(dance, Fraction(0), Fraction(dance.counts)))
-    alone = [group for phrase in phrases for group in groups_of([phrase], meter)]
-    for group in _distinct([*groups_of(phrases, meter), *alone]):
+    alone = [group for phrase in phrases for group in groups_of([phrase], sheet)]
+    for group in _distinct([*groups_of(phrases, sheet), *alone]):
         for thin in (False, True):
             for marked in (False, True):
                 forms = group_forms(group, thin=thin, marked=marked)
                 yield _said(forms)
-        if group.place.denominator == 1 and group.place % meter.counts == 0:
+        if group.place.denominator == 1 and group.place % sheet.meter.counts == 0:
             yield from _opening(dance, group)
 
 

@@ -32,6 +32,13 @@ BALLS = frozenset(("ball step", "ball change", "ball cross"))
 _STEPS = frozenset(("step", "cross"))
 
 
+class Sheet(NamedTuple):
+    """What of a sheet goes for all its groups. words: all that it says, as ``words.sheet_words`` has it."""
+
+    meter: Meter
+    words: str
+
+
 class _Step(NamedTuple):
     """leading: None = no foot. where: empty = anywhere."""
 
@@ -49,8 +56,8 @@ class _Step(NamedTuple):
 
 class Pattern(NamedTuple):
     """words: empty where it is called movement by movement. turning: the steps that may turn, from 0. turns: eighths
-    in all, either way. meter: counts in a bar; 0 = any. heading: only where the section's heading has that.
-    within: it may begin within a group."""
+    in all, either way. meter: counts in a bar; 0 = any. heading: only where the section's heading has that; sheet: only
+    where the sheet has one of these words. within: it may begin within a group."""
 
     words: tuple[str, ...]
     steps: tuple[_Step, ...]
@@ -59,6 +66,7 @@ class Pattern(NamedTuple):
     turns: frozenset[int]
     meter: int
     heading: str
+    sheet: frozenset[str]
     within: bool
 
 
@@ -73,6 +81,7 @@ def _patterns() -> tuple[Pattern, ...]:
             frozenset(entry.get("turns", (0,))),
             entry.get("meter", 0),
             entry.get("heading", ""),
+            frozenset(entry.get("sheet", ())),
             entry.get("within", False),
         )
         for entry in pattern_entries()
@@ -94,18 +103,18 @@ def _offsets(counts: str) -> tuple[Fraction, ...]:
     return tuple(beat.at - read.beats[0].at for beat in read.beats)
 
 
-def patterned(groups: Sequence[Group], meter: Meter) -> Iterator[Group]:
+def patterned(groups: Sequence[Group], sheet: Sheet) -> Iterator[Group]:
     """The groups, with those that a pattern is found in made one."""
     run: list[Group] = []
     for group in groups:
         if run and not (_open(group) and follows(run[-1], group)):
-            yield from _in_run(run, meter)
+            yield from _in_run(run, sheet)
             run = []
         if _open(group):
             run.append(group)
         else:
             yield group
-    yield from _in_run(run, meter)
+    yield from _in_run(run, sheet)
 
 
 def _open(group: Group) -> bool:
@@ -113,13 +122,13 @@ def _open(group: Group) -> bool:
     return not (group.call or group.own) and (not group.names or weak)
 
 
-def _in_run(run: Sequence[Group], meter: Meter) -> Iterator[Group]:
+def _in_run(run: Sequence[Group], sheet: Sheet) -> Iterator[Group]:
     left = list(run)
     while left:
         head = left.pop(0)
         at = head.first
         while at <= head.last:
-            found = _found(head, left, at, meter)
+            found = _found(head, left, at, sheet)
             if found is None:
                 at = head.last + 1 if head.names else at + 1
                 continue
@@ -133,7 +142,7 @@ def _in_run(run: Sequence[Group], meter: Meter) -> Iterator[Group]:
             yield head
 
 
-def _found(head: Group, rest: Sequence[Group], at: int, meter: Meter) -> tuple[Group | None, Group, list[Group]] | None:
+def _found(head: Group, rest: Sequence[Group], at: int, sheet: Sheet) -> tuple[Group | None, Group, list[Group]] | None:
     """What stands before it in its group, the group of the pattern that begins at movement ``at``, what is left."""
     wall = head.wall
     if wall.movements[at].at.denominator != 1:
@@ -144,7 +153,7 @@ def _found(head: Group, rest: Sequence[Group], at: int, meter: Meter) -> tuple[G
         end = at + len(pattern.steps) - 1
         if (
             end > last
-            or (pattern.meter and pattern.meter != meter.counts)
+            or not _is_the_sheets(pattern, sheet)
             or (pattern.words and at != head.first and not pattern.within)
         ):
             continue
@@ -161,6 +170,11 @@ def _found(head: Group, rest: Sequence[Group], at: int, meter: Meter) -> tuple[G
             after.insert(0, part_of(covered[-1], end + 1, covered[-1].last))
         return part_of(head, head.first, at - 1) if at > head.first else None, own, after
     return None
+
+
+def _is_the_sheets(pattern: Pattern, sheet: Sheet) -> bool:
+    said = not pattern.sheet or any(f" {word} " in f" {sheet.words} " for word in pattern.sheet)
+    return said and pattern.meter in (0, sheet.meter.counts)
 
 
 def _heading(group: Group) -> str:
@@ -190,21 +204,29 @@ def _may_be_said(pattern: Pattern, movements: Sequence[Danced], heading: str) ->
     return not pattern.words or " ".join(first) not in heading
 
 
-def figure_in(placed: tuple[tuple[Movement, Fraction], ...]) -> tuple[FigureCalled | None, int]:
+def figure_in(placed: Sequence[tuple[Movement, Fraction]]) -> tuple[FigureCalled | None, int]:
     """The vocabulary's figure that movements begin with, and how many more there are: none or one."""
-    steps = [Step(at, "", movement) for movement, at in placed]
-    found = find_figure(steps, 0, len(steps), shipped(), (0,) * len(steps))
-    if found is None or len(steps) - found.last > 2:
+    found = figure_at(placed)
+    if found is None or len(placed) - found[1] > 1:
         return None, 0
-    return FigureCalled(found.figure.name, found.way, found.lead, found.turn), len(steps) - 1 - found.last
+    return found[0], len(placed) - found[1]
 
 
-def gone_over(groups: Iterable[Group], meter: Meter) -> Iterator[Group]:
+def figure_at(placed: Sequence[tuple[Movement, Fraction]]) -> tuple[FigureCalled, int] | None:
+    """The longest figure of the vocabulary that movements begin with, and how many of them it is."""
+    steps = [Step(at, "", movement) for movement, at in placed]
+    found = find_figure(steps, 0, len(steps), shipped(), (0,) * len(steps)) if steps else None
+    if found is None:
+        return None
+    return FigureCalled(found.figure.name, found.way, found.lead, found.turn), found.last + 1
+
+
+def gone_over(groups: Iterable[Group], sheet: Sheet) -> Iterator[Group]:
     """A shuffle that begins on the last count of a section and ends on the first of the next is one group, in the
     section that it begins in; not where a tag, restart or change stands between."""
     held: Group | None = None
     for group in groups:
-        over = _over(held, group, meter) if held is not None else None
+        over = _over(held, group, sheet) if held is not None else None
         if over is not None:
             before, held, left = over
             if before is not None:
@@ -220,7 +242,7 @@ def gone_over(groups: Iterable[Group], meter: Meter) -> Iterator[Group]:
         yield held
 
 
-def _over(before: Group, after: Group, meter: Meter) -> tuple[Group | None, Group, Group | None] | None:
+def _over(before: Group, after: Group, sheet: Sheet) -> tuple[Group | None, Group, Group | None] | None:
     wall = before.wall
     next_to = wall is after.wall and after.first == before.last + 1 and before.section != after.section
     if not next_to or before.last == before.first or not (loose(before) and loose(after)):
@@ -231,20 +253,21 @@ def _over(before: Group, after: Group, meter: Meter) -> tuple[Group | None, Grou
     offsets = [one.offset for one in own.placed]
     if own.at.denominator != 1 or offsets[2] != 1 or any(one.movement.action not in _STEPS for one in own.placed):
         return None
-    found = _named(own, meter)
+    found = _named(own, sheet)
     if found is None:
         return None
     sooner = part_of(before, before.first, before.last - 2) if before.last - before.first > 1 else None
     return sooner, found, part_of(after, after.first + 1, after.last) if after.last > after.first else None
 
 
-def _named(group: Group, meter: Meter) -> Group | None:
+def _named(group: Group, sheet: Sheet) -> Group | None:
     """The group as the figure that all of it is."""
     figure, more = figure_in(tuple((one.movement, one.offset) for one in group.placed))
-    if figure is not None and not more and (names := figure_words(figure, "", meter)):
+    if figure is not None and not more and (names := figure_words(figure, "", sheet.meter, sheet.words)):
         return replace(group, names=names, figure=figure)
     movements = group.wall.movements[group.first : group.last + 1]
     for pattern in _patterns():
-        if pattern.words and len(pattern.steps) == len(movements) and (called := _fits(pattern, movements, "")):
+        right = pattern.words and len(pattern.steps) == len(movements) and _is_the_sheets(pattern, sheet)
+        if right and (called := _fits(pattern, movements, "")):
             return replace(group, names=placed_words(pattern.words), figure=called)
     return None

@@ -11,6 +11,9 @@ from enum import Enum
 from fractions import Fraction
 from typing import NamedTuple, Protocol
 
+# A wording that loses so much, in per cent, leaves out what the class has not been told.
+UNTOLD = 160
+
 
 class Manner(Enum):
     AHEAD = "ahead"
@@ -76,9 +79,8 @@ class Lexicon(Protocol):
 class Cue:
     """Something that wants to be said.
 
-    at: the count (absolute) at which what it speaks of begins. wordings: fullest first; the first ``telling`` of them
-    say all that has to be known (None: all do), the rest leave out a turn. lost: per cent of its worth that it loses by
-    each wording; empty: by their order.
+    at: the count (absolute) at which what it speaks of begins. wordings: fullest first. lost: per cent of its worth
+    that it loses by each wording, ``UNTOLD`` or more where it leaves out what has to be heard; empty: by their order.
     must: never dropped. wall: its wall's number; count: as shown ("3&").
     lead_counts: how far ahead it is wished, 0 = on its beat. ahead_counts: how far ahead it may begin at most.
     heard_counts: how far ahead it must have been heard (0 = just before ``at``).

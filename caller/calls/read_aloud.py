@@ -2,8 +2,9 @@
 
 Conventions: pure; what comes out holds letters, spaces and the marks that phrase a sentence (, . ! ? ' -), never a
 figure or a sign, and is left as it is when read again. Words that are not abbreviations stay as the author wrote them,
-but for capitals, which a synthesiser might spell. A fraction is an adjective before a word ("quarter turn") and a noun
-with its article elsewhere ("vine with a quarter", "a quarter left"). Abbreviations: common practice on the floor.
+but for capitals, which a synthesiser might spell. A fraction is an adjective before a word ("quarter turn")
+and a noun elsewhere, with its article but behind what turns ("vine with a quarter", "sailor quarter"). Abbreviations:
+common practice on the floor.
 """
 
 from __future__ import annotations
@@ -31,6 +32,10 @@ _SEVERAL = {"3/8": "three eighth", "5/8": "five eighth", "3/4": "three quarter",
 # Before a fraction: it has its article, or its number, already.
 _DETERMINED = {"a", "an", "the", "one", "another", "last", "first", "second", "each", "every"}
 _MANY = {"two", "three", "four", "both"}
+# Before a fraction: it keeps its article.
+_BEFORE_ARTICLE = {
+    "with", "without", "and", "or", "then", "on", "by", "make", "making", "do", "add", "plus", "for", "in",
+}
 # After a fraction: no noun of its own.
 _NOT_ITS_NOUN = {
     "r", "l", "right", "left", "and", "or", "to", "with", "on", "in", "into", "then", "over", "at", "for", "from",
@@ -103,7 +108,10 @@ def _fraction(written: str, before: Sequence[str], after: re.Match[str] | None) 
         return "full" if own else "full turn" if last in _DETERMINED else "a full turn"
     if own:
         return _WHOLE.get(part) or _SEVERAL[part]
-    return _plural(part) if last in _MANY or written[-1] in "sS" else _noun(part, last in _DETERMINED)
+    if last in _MANY or written[-1] in "sS":
+        return _plural(part)
+    # "with a quarter", but "sailor quarter": behind what turns it needs no article.
+    return _noun(part, last in _DETERMINED or (last.isalpha() and last not in _BEFORE_ARTICLE))
 
 
 def _noun(part: str, determined: bool) -> str:

@@ -16,6 +16,7 @@ from fractions import Fraction
 from math import ceil
 
 from caller.calls.cues import cues_for, opening_for
+from caller.calls.groups import groups_between
 from caller.calls.needed import phrases_needed as phrases_needed
 from caller.calls.opening import lead_for
 from caller.calls.places import place_in_section, wall_at, walls_between
@@ -77,7 +78,8 @@ def make_take(
     cues = cues_for(dance, manner, start, end, count_in, fading, how)
     plan = plan_calls(cues, timeline, lexicon, manner, margin_seconds=margin_seconds)
     score = Score((), 0, rate, duck_for(over_lu))
-    take = Take(dance, start, end, count_in, timeline, plan, score, count_track, fading, lead, how)
+    groups = tuple(groups_between(dance, start, end))
+    take = Take(dance, start, end, count_in, timeline, plan, score, count_track, fading, lead, how, groups)
     return _scored(take, _clicks(take, timeline, 0), clips, 0)
 
 
@@ -98,7 +100,8 @@ def retimed(
     tempo not above 0."""
     timeline = take.timeline.with_tempo(at_frame, tempo)
     manner = manner or take.plan.manner
-    changed = replace(take, dance=dance or take.dance, timeline=timeline, fading=fading or take.fading)
+    groups = take.groups if dance is None else tuple(groups_between(dance, take.start, take.end))
+    changed = replace(take, dance=dance or take.dance, timeline=timeline, fading=fading or take.fading, groups=groups)
     begun = tuple(call for call in take.plan.calls if call.starts < at_frame)
     ahead = _ahead(changed, take.plan, begun, at_frame, manner)
     plan = plan_calls(

@@ -3,9 +3,10 @@ before that."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 
+from caller.calls.group import Group
 from caller.calls.plan import CallPlan, CountIn, Fading
 from caller.clock.timeline import Timeline
 from caller.dance.walls import Dance
@@ -16,7 +17,7 @@ from caller.sound.score import Score
 class Take:
     """start, end: absolute counts danced, end excluded. count_in: counts clicked before ``start``. count_track: the
     sound of the clicks, by name. lead: counts before the count-in, for music and for what is said
-    before its numbers. how: the count-in ends."""
+    before its numbers. how: the count-in ends. groups: what is called together in it, as it is shown."""
 
     dance: Dance
     start: Fraction
@@ -29,6 +30,7 @@ class Take:
     fading: Fading = Fading.USUAL
     lead: Fraction = Fraction(0)
     how: CountIn = CountIn.LEVEL
+    groups: tuple[Group, ...] = field(default=(), repr=False, compare=False)
 
     @property
     def end_frame(self) -> int:

@@ -6,8 +6,9 @@ holds the line from its first part to its last, each over equally long before it
 
 A call is wished on the last half beat on which it is still over in time: then it begins with the beat and its last
 syllable is the upbeat of the step. When time is short, what gives way comes in this order: fuller words, then some of
-the silence around a call, then the side of a turn, then the voice's own pace; the utmost pace is for warnings, and for
-a step that would go unsaid without it. A step goes unsaid only where none of it helps, and each step unsaid weighs more
+the silence around a call, then the side of a turn that has been told before, then the voice's own pace, then what has
+not been told yet (the side of a turn, a recover); the utmost pace is for warnings, and for a step that would go unsaid
+without it. A step goes unsaid only where none of it helps, and each step unsaid weighs more
 than all that the others could gain by it. The weights are a judgement of ours; what they rest on: few words, about one
 to two beats ahead and complete before the action begins (ROUNDALAB Reference Manual 1987), speech is understood well up
 to about 275 words a minute (Foulke and Sticht 1969).
@@ -22,7 +23,7 @@ from functools import cache, lru_cache
 from typing import NamedTuple
 
 from caller.calls.optimum import Choice, Slot
-from caller.calls.plan import Cue, Kind, Lexicon, Part, Utterance
+from caller.calls.plan import UNTOLD, Cue, Kind, Lexicon, Part, Utterance
 from caller.clock.timeline import Timeline
 
 SPEEDS = (1.0, 1.15, 1.35)
@@ -176,17 +177,21 @@ def _ahead_sayings(
     lost: tuple[int, ...],
     in_parts: tuple[tuple[tuple[Part, ...], int], ...],
 ) -> tuple[Saying, ...]:
-    """Only the shortest wording is hurried: any other gives way to a shorter one first."""
+    """Only the shortest wording is hurried, and the shortest that leaves out nothing: any other gives way to a shorter
+    one first."""
     ways = [((Part(words, _AT_ONCE),), lost[n] if lost else _by_order(n)) for n, words in enumerate(wordings)]
-    shortest = min(range(len(ways)), key=lambda n: len(wordings[n]))
+    hurried = {min(range(len(ways)), key=lambda n: len(wordings[n]))}
+    telling = [n for n, (_, fewer) in enumerate(ways) if fewer < UNTOLD]
+    hurried |= {min(telling, key=lambda n: len(wordings[n]))} if telling else set()
     found = []
     for index, (parts, fewer) in enumerate((*ways, *in_parts)):
+        most = _MOST_LOST if fewer < UNTOLD else fewer + _MOST_LOST
         for breath, short in _BREATHS:
-            found.append(Saying(parts, 1.0, min(fewer + short, _MOST_LOST), breath))
-        if index == shortest or index >= len(ways):
+            found.append(Saying(parts, 1.0, min(fewer + short, most), breath))
+        if index in hurried or index >= len(ways):
             for speed in SPEEDS[1:]:
-                hurried = min(fewer + _SHORT_OF_BREATH + _AT_SPEED[speed], _MOST_LOST)
-                found.append(Saying(parts, speed, hurried, _SHORT_BREATH_SECONDS))
+                loses = min(fewer + _SHORT_OF_BREATH + _AT_SPEED[speed], most)
+                found.append(Saying(parts, speed, loses, _SHORT_BREATH_SECONDS))
     return tuple(found)
 
 
@@ -234,7 +239,7 @@ def _option(cue: Cue, said: _Said, window: _Window, worth: int, rate: int) -> Ch
     offsets = offsets_of(cue, said.parts, window.frame_of)
     lengths = [part.utterance.frames for part in said.parts]
     gaps = [later - sooner - length for sooner, later, length in zip(offsets, offsets[1:], lengths, strict=False)]
-    if any(gap < said.breath for gap in gaps):
+    if any(gap < said.breath + round(ON_BEAT_BREATH_SECONDS * rate) for gap in gaps):
         return None
     last = window.heard - lengths[0]
     opens, worth = _opening(cue, window, last, worth, rate)
@@ -267,7 +272,7 @@ def _opening(cue: Cue, window: _Window, last: int, worth: int, rate: int) -> tup
         return window.first, worth
     sooner = Fraction(window.first - (last - slack), rate)
     lost = min(_FAR_AHEAD + round(_FURTHER_AHEAD * sooner), _MOST_LOST)
-    return max(last - slack, window.earliest), worth * (100 - lost) // 100
+    return max(last - slack, window.earliest), worth - abs(worth) * lost // 100
 
 
 def _wish(window: _Window, last: int) -> int:

@@ -27,11 +27,11 @@ _TENS = (
 _PART_WORDS = {"e": "ee", "&": "and", "a": "uh"}
 
 # What is said of an event ahead of it, by where it falls: at the end of the wall's sections, of a section, or
-# elsewhere. {tag} is the tag's own name, {counts} how long it lasts.
+# elsewhere; the fullest first, the last without where it falls. {tag} is the tag's own name.
 _AHEAD: dict[tuple[str, str], tuple[str, ...]] = {
-    ("tag", "wall"): ("{tag} after this wall, {counts}", "{tag} after this wall", "{tag} coming"),
-    ("tag", "section"): ("{tag} after this section, {counts}", "{tag} after this section", "{tag} coming"),
-    ("tag", ""): ("{tag} coming up, {counts}", "{tag} coming"),
+    ("tag", "wall"): ("{tag} after this wall", "{tag} coming"),
+    ("tag", "section"): ("{tag} after this section", "{tag} coming"),
+    ("tag", ""): ("{tag} coming up", "{tag} coming"),
     ("restart", "section"): ("restart after this section", "restart coming"),
     ("restart", ""): ("restart coming up", "restart coming"),
     ("change", "wall"): ("step change this wall", "change coming"),
@@ -106,14 +106,18 @@ def tag_name(name: str) -> str:
     return f"tag {own}" if own else "tag"
 
 
-def ahead_wordings(kinds: tuple[str, ...], place: str, name: str, counts: int) -> tuple[str, ...]:
+def ahead_wordings(kinds: tuple[str, ...], place: str, name: str, faces: Facing, first: str) -> tuple[str, ...]:
     """What is said ahead of a tag, restart, change or ending, or of several that are announced together. place: what
-    the first comes after: "wall", "section" or ""."""
+    the first comes after: "wall", "section" or "". faces: the way the class does then. first: what is danced there
+    first, "" where nothing is."""
     kind, *others = kinds
     more = "".join(f", and {other}" for other in others)
     told = _AHEAD[kind, place if (kind, place) in _AHEAD else ""]
-    filled = [words.format(tag=tag_name(name), counts=spoken_counts(counts)) for words in told]
-    return tuple(dict.fromkeys((*(words + more for words in filled), filled[-1])))
+    where, shortest = (words.format(tag=tag_name(name)) for words in told)
+    steps = f", {first}" if first else ""
+    facing = f", facing {spoken_facing(faces)}"
+    found = (where + more + facing + steps, where + more + steps, where + more, shortest + more, shortest)
+    return tuple(dict.fromkeys(found))
 
 
 def now_words(kind: str, name: str) -> str:

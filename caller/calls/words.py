@@ -9,13 +9,14 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Mapping
+from dataclasses import replace
 from functools import cache, lru_cache
 from importlib.resources import files
 from typing import Any, NamedTuple
 
 from caller.routine.facing import Turn
 from caller.routine.naming import turn_words
-from caller.routine.parts import FigureCalled, Meter
+from caller.routine.parts import FigureCalled, Meter, Routine
 from caller.routine.step import Movement
 from caller.routine.vocabulary import Figure, shipped
 
@@ -24,6 +25,7 @@ FOOT, TURN = "{foot}", "{turn}"
 _RULES = ("own", "meter")
 # What a name may hold of its turn; a word without one of these is written short.
 _TURNING, _VOWEL = re.compile(r"\bturn(ing|s)?\b ?"), re.compile(r"[aeiouy]", re.IGNORECASE)
+_WORD_OR_STROKE, _PARTS = re.compile(r"[^\W\d_]+|/"), re.compile(r"\d+/\d+|[,;:.()/]")
 # Movements that are nothing but their turn.
 TURNS_ALONE = ("pivot", "turn")
 
@@ -72,11 +74,12 @@ def is_turn_alone(movement: Movement) -> bool:
     return movement.action in TURNS_ALONE and bool(movement.turn)
 
 
-def figure_words(figure: FigureCalled, heading: str, meter: Meter) -> tuple[str, ...]:
+def figure_words(figure: FigureCalled, heading: str, meter: Meter, sheet: str = "") -> tuple[str, ...]:
     """What a figure is called, "{foot}" where its foot stands if that is said; empty where its movements say more than
-    its name. heading: of the section it stands in."""
+    its name. heading: of the section it stands in. sheet: all that the sheet says, as :func:`sheet_words` has it."""
+    figure = _as_named(figure, sheet)
     known = shipped().figures.get(figure.name)
-    named = _own_name(figure, known, heading) if known else ""
+    named = _own_name(figure, known, heading, sheet) if known else ""
     entry: Mapping[str, Any] = _table()["figure"].get(figure.name, {})
     sheets = figure.named or bool(named)
     if known is None or (not entry and figure.named and _is_proper(known)):
@@ -93,9 +96,55 @@ def figure_words(figure: FigureCalled, heading: str, meter: Meter) -> tuple[str,
     return placed_words(words)
 
 
-def _own_name(figure: FigureCalled, known: Figure, heading: str) -> str:
-    """The sheet's own name, without the turn that is told beside it; "" where it has none that can be said."""
-    named = figure.said or _heading_name(known, heading)
+def _as_named(figure: FigureCalled, sheet: str) -> FigureCalled:
+    """The figure of the same steps that the sheet has a name for, the one of fewest ways first: a side shuffle that it
+    calls a chasse is one."""
+    if figure.named:
+        return figure
+    twin = next((one for one, _ in _twins(figure.name, figure.way) if _usual_name(one, sheet)), None)
+    return replace(figure, name=twin.name) if twin is not None else figure
+
+
+@lru_cache(maxsize=512)
+def _twins(name: str, way: str) -> tuple[tuple[Figure, int], ...]:
+    """The figures, by number of their ways, whose way of that name is the same movements and that have words here."""
+    own = shipped().figures.get(name)
+    if own is None or way not in own.ways:
+        return ()
+    moves = [(move.verb.reads, move.leading, move.where, move.turn) for move in own.ways[way]]
+    called = _table()["figure"]
+    found = [
+        (one, len(one.ways))
+        for one in shipped().figures.values()
+        if one.name in called
+        and way in one.ways
+        and set(one.counts) & set(own.counts)
+        and one.needs_turn == own.needs_turn
+        and [(move.verb.reads, move.leading, move.where, move.turn) for move in one.ways[way]] == moves
+    ]
+    return tuple(sorted(found, key=lambda pair: pair[1])) if len(found) > 1 else ()
+
+
+def sheet_words(routine: Routine) -> str:
+    """All words of the sheet's headings and step lines, in the vocabulary's plain ones."""
+    headings = [section.name for section in routine.sections] + [tag.name for tag in routine.tags]
+    lines = [line.text for passage in routine.passages for line in passage.words]
+    return " / ".join(_plain_words(text) for text in (*headings, *lines))
+
+
+@lru_cache(maxsize=1024)
+def _plain_words(text: str) -> str:
+    """ "shuffle / step": with a stroke where something parts them, so that no name goes over it."""
+    plain = shipped().plain
+    return " ".join(
+        word if word == "/" else plain(word) for word in _WORD_OR_STROKE.findall(_PARTS.sub(" / ", text.lower()))
+    )
+
+
+def _own_name(figure: FigureCalled, known: Figure, heading: str, sheet: str) -> str:
+    """The sheet's own name, that of its section first, without the turn that is told beside it; "" where it has none
+    that can be said."""
+    named = figure.said or _heading_name(known, heading) or _usual_name(known, sheet)
     if any(len(word) > 1 and not _VOWEL.search(word) for word in named.split()):
         return ""
     if named.endswith("s") and named[:-1] in _spellings(known):
@@ -116,9 +165,21 @@ def placed_words(words: tuple[str, ...]) -> tuple[str, ...]:
 
 def _heading_name(figure: Figure, heading: str) -> str:
     """The spelling of a figure that a section's heading holds, as it writes it; "" where it holds none."""
-    words = " ".join(re.findall(r"[a-z]+", heading.lower()))
+    words = _plain_words(heading)
     found = [one for one in _spellings(figure) if re.search(rf"\b{one}s?\b", words)]
     return max(found, key=len, default="")
+
+
+@lru_cache(maxsize=4096)
+def _usual_name(figure: Figure, sheet: str) -> str:
+    """The spelling of a figure that a sheet has most often, the longest of those; "" where it has none."""
+    often: dict[str, int] = {}
+    left = f" {sheet} "
+    for one in sorted(_spellings(figure), key=len, reverse=True):
+        if often_here := left.count(f" {one} "):
+            often[one] = often_here
+            left = left.replace(f" {one} ", "  ")
+    return max(often, key=lambda one: often[one], default="")
 
 
 @lru_cache(maxsize=512)

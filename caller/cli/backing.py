@@ -141,13 +141,13 @@ def asked_music(name: str | None, prior: Prior) -> Backing | None:
     return None if name is None else known(typed_path(name), prior)
 
 
-def music_for_class(name: str | None, prior: Prior) -> Backing | None:
+def music_for_class(name: str | None, prior: Prior, missing_too: bool = False) -> Backing | None:
     """The same for a class: where the recording can't be danced to, that is told, and the count track serves. Raises
-    Refused where there is no such file."""
+    Refused where there is no such file, unless that is only to be told too."""
     try:
         return asked_music(name, prior)
     except Refused as fault:
-        if fault.status != 1:
+        if fault.status != 1 and not missing_too:
             raise
         warn(f"{str(fault).rstrip('.')}; until then the count track goes on alone")
         return None

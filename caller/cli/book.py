@@ -3,20 +3,17 @@
 from __future__ import annotations
 
 import argparse
-import sys
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from collections.abc import Callable
 from datetime import UTC, datetime
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from caller.cli import amounts
-from caller.cli.files import output, typed_path
-from caller.cli.say import Refused, number, print_json, warn
+from caller.cli.book_open import known_class, open_book, tell_unread
+from caller.cli.book_upkeep import erase, export, take_in, where
+from caller.cli.say import Refused, number, print_json
 
 if TYPE_CHECKING:
-    from caller.book.entries import Known, Mark, Note, Pages, Taught
-    from caller.book.store import Book
+    from caller.book.entries import Known, Pages
 
 CLASS = amounts.words(200, "class")  # as caller.book.rows has it
 
@@ -52,19 +49,19 @@ def run(asked: argparse.Namespace) -> int:
 def _list(asked: argparse.Namespace) -> int:
     from caller.book.entries import known
 
-    with _book() as book:
+    with open_book() as book:
         pages = book.pages()
-        _tell_unread(book)
-    _known_class(pages, asked.name)
+        tell_unread(book)
+    known_class(pages, asked.name)
     return _tell(known(pages, asked.name), pages, asked)
 
 
 def _due(asked: argparse.Namespace) -> int:
     from caller.book.entries import due
 
-    with _book() as book:
+    with open_book() as book:
         pages = book.pages()
-    _known_class(pages, asked.name)
+    known_class(pages, asked.name)
     return _tell(due(pages, datetime.now(UTC), asked.name), pages, asked, nothing="nothing is due")
 
 
@@ -72,7 +69,7 @@ def _note(asked: argparse.Namespace) -> int:
     from caller.book.entries import Note
 
     note = Note(asked.name, _now(), asked.routine or "", asked.words)
-    with _book() as book:
+    with open_book() as book:
         book.add(note)
     print(f"noted for {note.class_name}")
     return 0
@@ -82,128 +79,10 @@ def _mark(asked: argparse.Namespace) -> int:
     from caller.book.entries import Mark
 
     mark = Mark(asked.name, _now(), asked.routine, asked.mark.replace("-", " "))
-    with _book() as book:
+    with open_book() as book:
         book.add(mark)
     print(f"{mark.class_name}: {mark.routine}: {mark.mark}")
     return 0
-
-
-def _export(asked: argparse.Namespace) -> int:
-    from caller.book.exchange import to_csv, to_json
-    from caller.storage.whole import write_text
-
-    write: Callable[[Pages], str] = to_csv if _suffix(asked.file) == ".csv" else to_json
-    with _book() as book:
-        text = write(book.pages())
-        _tell_unread(book)
-    path = output(asked.file, (book.path,))
-    try:
-        write_text(path, text, replace=asked.over, private=True)  # as private as the book
-    except FileExistsError as error:
-        raise Refused(f"{path} is there already; say --over to write over it", 1) from error
-    except OSError as error:
-        raise Refused(f"{path} can't be written: {error.strerror or error}", 1) from error
-    print(f"{path}: written")
-    return 0
-
-
-def _import(asked: argparse.Namespace) -> int:
-    from caller.book.entries import missing_from
-    from caller.book.exchange import MOST_BYTES, NotABook, from_csv, from_json
-    from caller.outside import documents
-
-    read: Callable[[str], Pages] = from_csv if _suffix(asked.file) == ".csv" else from_json
-    path = typed_path(asked.file)
-    try:
-        wanted = read(documents.read_text(path, MOST_BYTES))
-    except OSError as error:
-        raise Refused(f"can't open {path}: {error.strerror or error}") from error
-    except (NotABook, documents.Unreadable) as error:
-        raise Refused(f"{path} is no class book: {error}; nothing was taken from it", 1) from error
-    with _book() as book:
-        fresh = missing_from(book.pages(), wanted)
-        print(
-            f"Adds to {book.path} what it lacks of {path}: {_counted(len(fresh.classes), 'class', 'classes')} and "
-            f"{_counted(_entries(fresh), 'entry', 'entries')} of {_entries(wanted)}. Nothing in the book is changed."
-        )
-        if asked.only_tell:
-            return 0
-        book.add_missing(wanted)
-    print("added")
-    return 0
-
-
-def _where(asked: argparse.Namespace) -> int:
-    from caller.book.store import book_path
-
-    path = book_path()
-    print(f"{path}{'' if path.exists() else '   (not there yet)'}")
-    print("It holds what you typed and what was taught, nothing else, and is sent nowhere.")
-    print("'caller book erase CLASS' erases one class, 'caller book erase --all' the whole book.")
-    return 0
-
-
-def _erase(asked: argparse.Namespace) -> int:
-    from caller.book.store import book_path, erase_book
-    from caller.cli.evening_place import forget_class
-
-    if bool(asked.name) == asked.all:
-        raise Refused("say one CLASS, or --all for the whole book")
-    if asked.all:
-        if book_path().exists():
-            _agreed(f"the whole class book {book_path()}{_content_words()}", asked.yes)
-        print(f"{book_path()}: {'erased' if erase_book(book_path()) else 'there was none'}")
-        forget_class(None)
-        return 0
-    with _book() as book:
-        pages = book.pages()
-        _known_class(pages, asked.name)
-        kept: tuple[Taught | Note | Mark, ...] = (*pages.taught, *pages.notes, *pages.marks)
-        entries = sum(one.class_name == asked.name for one in kept)
-        _agreed(f"the class {asked.name} with its {_counted(entries, 'entry', 'entries')}", asked.yes)
-        book.erase_class(asked.name)
-    forget_class(asked.name)
-    print(f"{asked.name}: erased, with all that was kept of it")
-    return 0
-
-
-def _content_words() -> str:
-    """How much is in the book, where that can be told; a damaged one can be erased too."""
-    from caller.book.store import BookFault
-
-    try:
-        with _book() as book:
-            pages = book.pages()
-    except BookFault:
-        return ""
-    classes = _counted(len(pages.classes), "class", "classes")
-    return f" with {classes} and {_counted(_entries(pages), 'entry', 'entries')}"
-
-
-def _entries(pages: Pages) -> int:
-    return len(pages.taught) + len(pages.notes) + len(pages.marks)
-
-
-def _agreed(what: str, already: bool) -> None:
-    """Asks before anything is erased, unless that was said. Raises Refused where it is not agreed to."""
-    told = f"This erases {what}; it can't be brought back."
-    if already:
-        print(told)
-        return
-    if not sys.stdin.isatty():
-        raise Refused(f"{told[:-1]}: say --yes to do it", 1)
-    print(f"{told} Erase it? Type yes:", end=" ", flush=True)
-    if sys.stdin.readline().strip().lower() not in ("y", "yes"):
-        raise Refused("nothing was erased", 1)
-
-
-def _counted(number: int, one: str, more: str) -> str:
-    return f"{number} {one if number == 1 else more}"
-
-
-def _tell_unread(book: Book) -> None:
-    if book.unread:
-        warn(f"left out, since it can't be read: {_counted(book.unread, 'entry', 'entries')} of the book")
 
 
 def _add_list(one: argparse.ArgumentParser) -> None:
@@ -245,10 +124,10 @@ _ASKS: dict[str, tuple[Callable[[argparse.Namespace], int], str, Callable[[argpa
     "due": (_due, "what is due for revision", _add_list),
     "note": (_note, "a note on a class, or on a routine with it", _add_note),
     "mark": (_mark, "a routine learnt, shaky or not done: what is due follows that", _add_mark),
-    "export": (_export, "the whole book as CSV or JSON", _add_export),
-    "import": (_import, "take in an exported book; what is there already stays once", _add_import),
-    "where": (_where, "where the book lies, and how to erase it", lambda one: None),
-    "erase": (_erase, "erase a class, or the whole book", _add_erase),
+    "export": (export, "the whole book as CSV or JSON", _add_export),
+    "import": (take_in, "take in an exported book; what is there already stays once", _add_import),
+    "where": (where, "where the book lies, and how to erase it", lambda one: None),
+    "erase": (erase, "erase a class, or the whole book", _add_erase),
 }
 
 
@@ -300,27 +179,6 @@ def _document(one: Known) -> dict[str, object]:
         "mark": one.mark or None,
         "notes": list(one.notes),
     }
-
-
-@contextmanager
-def _book() -> Iterator[Book]:
-    from caller.book.store import Book, book_path
-
-    with Book(book_path()) as book:
-        yield book
-
-
-def _known_class(pages: Pages, name: str | None) -> None:
-    if name is not None and name not in pages.classes:
-        there = ", ".join(repr(known) for known in pages.classes) or "none yet"
-        raise Refused(f"there is no class {name!r} in the book; there are: {there}", 1)
-
-
-def _suffix(file: str) -> str:
-    suffix = Path(file).suffix.lower()
-    if suffix not in (".csv", ".json"):
-        raise Refused(f"{file}: the suffix says the kind, .csv or .json")
-    return suffix
 
 
 def _now() -> datetime:

@@ -9,6 +9,14 @@ from caller.cli.running import add_run_words, planned
 from caller.cli.say import print_json
 from caller.cli.sheets import danceable
 
+_FADING = {
+    "usual": "called less as it comes round: the second time without feet and sides of turns, then each eight's first "
+    "word, turns and syncopation, from the fourth time the turns; --fading all calls everything each time",
+    "all": "called in full each time round; --fading usual calls less from the second time on",
+    "less": "called less as it comes round, and sooner than usual: from the third time the turns alone; --fading all "
+    "calls everything each time",
+}
+
 
 def add(commands: Any) -> None:
     words = commands.add_parser(
@@ -22,6 +30,7 @@ def add(commands: Any) -> None:
 def run(asked: argparse.Namespace) -> int:
     from caller.calls.account import account
     from caller.calls.document import calls_document
+    from caller.calls.plan import Manner
     from caller.calls.planning import highest_tempo
 
     sheet = danceable(asked.sheet, asked.as_it_stands)
@@ -43,6 +52,8 @@ def run(asked: argparse.Namespace) -> int:
         print(_call_line(call))
     for one in document["announcements"]:
         print(_announced_line(one))
+    if take.plan.manner is Manner.AHEAD and take.dance.walls[-1].number > 1:
+        print(_FADING[take.fading.value])
     print(_tempo_line(highest))
     for sentence in account(take, lexicon):
         print(sentence)

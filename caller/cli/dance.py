@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING, Any
 
 from caller.cli.backing import add_music_word, making_for_dance, music_for_class, prior_of_routine
 from caller.cli.keeping import BookKeeping
-from caller.cli.live import add_live_words, in_batches, levels_of, open_desk, run_live
-from caller.cli.running import add_run_words, dance_of, open_voice, tempo_of
+from caller.cli.live import Begun, add_live_words, being_prepared, levels_of, open_desk, run_live
+from caller.cli.running import add_run_words, dance_of, tempo_of
 from caller.cli.say import Refused
 
 if TYPE_CHECKING:
@@ -40,7 +40,7 @@ def run(asked: argparse.Namespace) -> int:
     name = asked.sheet or picked(asked)
     if name is None:
         return 0
-    return run_live(lambda settings: open_session(name, asked, settings), asked, keeps_manner=True)
+    return run_live(lambda settings, begun: open_session(name, asked, settings, begun), asked, keeps_manner=True)
 
 
 def picked(asked: argparse.Namespace) -> str | None:
@@ -57,7 +57,7 @@ def picked(asked: argparse.Namespace) -> str | None:
     return str(path) if path else None
 
 
-def open_session(name: str, asked: argparse.Namespace, settings: Settings) -> Session[WholeDance]:
+def open_session(name: str, asked: argparse.Namespace, settings: Settings, begun: Begun) -> Session[WholeDance]:
     """A session with this machine's speaker, pedal and voice, the voice and the music being made ready in the
     background. name: of the sheet. Raises Refused."""
     from caller.calls.plan import CountIn, Fading
@@ -69,9 +69,9 @@ def open_session(name: str, asked: argparse.Namespace, settings: Settings) -> Se
     sheet = danceable(name, asked.as_it_stands)
     dance, tempo = dance_of(sheet, asked.walls), tempo_of(sheet, asked.tempo)
     backing = music_for_class(asked.music, prior_of_routine(sheet.read.routine))
-    voice = open_voice(asked.voice)
-    batches = in_batches(openings(dance, settings.manner), phrases_of(dance, settings.manner))
-    desk = open_desk(asked, settings, voice, batches, FOR_A_DANCE)
+    opening = openings(dance, settings.manner)
+    preparing = being_prepared(begun.voice, [opening], lambda: phrases_of(dance, settings.manner))
+    desk = open_desk(asked, settings, begun, preparing, FOR_A_DANCE)
     kept, full = BookKeeping(asked.class_name) if asked.class_name else None, sheet.routine.header.tempo or tempo
     how = CountIn(asked.count_in) if asked.count_in else settings.count_in
     session = Session(

@@ -9,20 +9,31 @@ from datetime import datetime
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
-from caller.cli.evening_plan import USUAL_MINUTES, at_hours, file_of, planned, save, titles_known
+from caller.cli.evening_open import changed_since, open_document, open_of, open_ones, open_place, open_words
+from caller.cli.evening_plan import USUAL_MINUTES, at_hours, file_of, midnight_of, planned, save, titles_known
 from caller.cli.files import add_over_word, output
 from caller.cli.keeping import BookKeeping
-from caller.cli.live import add_live_words, in_batches, levels_of, open_desk, run_live
-from caller.cli.running import add_above_word, add_as_it_stands, open_voice
+from caller.cli.live import (
+    Begun,
+    add_live_words,
+    being_prepared,
+    levels_of,
+    open_desk,
+    run_live,
+    telling_in_batches,
+)
+from caller.cli.running import add_above_word, add_as_it_stands
 from caller.cli.say import Refused, print_json, warn
 from caller.cli.walkthrough import LEVEL_NAMES, WAITS
+from caller.evening.written import PlanFault
 
 if TYPE_CHECKING:
     from caller.cli.evening_items import Items
-    from caller.cli.evening_place import Place
+    from caller.cli.evening_place import Place, PlaceKeeping
     from caller.cli.live import Phrase
     from caller.evening.plan import Plan
     from caller.rig.settings import Settings
+    from caller.rig.speech.preparing import RenderQueue
     from caller.session import Session
     from caller.session.desk import Music
     from caller.session.evening import Evening
@@ -92,7 +103,8 @@ class Laid:
 
 def run(asked: argparse.Namespace) -> int:
     if not (asked.list or asked.json or asked.save):
-        return run_live(lambda settings: open_evening(lay(asked), asked, settings), asked)
+        return _run_live(asked)
+    there = open_ones(asked, datetime.now())
     plan = planned(asked, _items(asked))
     if asked.save:
         told = save(plan, output(asked.save, (asked.file,)), asked.over)
@@ -101,55 +113,81 @@ def run(asked: argparse.Namespace) -> int:
     if asked.json:
         from caller.evening.written import plan_document
 
-        print_json(plan_document(plan))
-    elif asked.list:
+        print_json({**plan_document(plan), "open": [open_document(place) for place in there]})
+    else:
+        for place in there:
+            warn(open_words(place))
+    if asked.list:
         from caller.evening.plan import plan_lines
 
         print(*plan_lines(plan), sep="\n")
     return 0
 
 
+def _run_live(asked: argparse.Namespace) -> int:
+    """Until it is left; then, where that is before its end, how to go on."""
+    kept: list[PlaceKeeping] = []
+    status = run_live(lambda settings, begun: open_evening(lay(asked), asked, settings, begun, kept.append), asked)
+    for keeping in kept:
+        keeping.close()
+        if (place := keeping.left) is not None:
+            print(f"Left before its end: {open_words(place)}.")
+    return status
+
+
 def lay(asked: argparse.Namespace) -> Laid:
     """The evening that the command line asks for, or the one that was cut short. Raises Refused."""
-    from caller.cli.evening_place import kept_place
-    from caller.evening.written import PlanFault, read_plan
-
     items, now = _items(asked), datetime.now()
-    place = None if asked.afresh or asked.new else kept_place(now)
-    if place is not None and file_of(asked) in ("", place.file):  # its plan may have come from a file
+    place, given_up = (None, False) if asked.afresh else (open_place(asked, now), True)
+    if place is not None and not asked.new and file_of(asked) in ("", place.file):  # its plan may be of a file
         try:
-            plan = at_hours(asked, read_plan(place.plan))
-            if asked.class_name not in (None, plan.class_name):
-                raise PlanFault(f"it is of {plan.class_name or 'no class'!r}")
+            plan = at_hours(asked, place.as_planned)
             slots, catalogue = items.slots(plan), items.catalogue(titles_known(plan.class_name))
-            music = items.music(plan, catalogue)
         except (PlanFault, Refused) as fault:
             warn(f"the evening that was cut short can't be gone on with ({fault}); a new one is begun")
+            given_up = False
         else:
+            if changed_since(place):
+                as_it_was = "was changed since the evening began, which goes on as it was planned"
+                warn(f"{place.file} {as_it_was}; --afresh takes it as it is now")
             midnight = datetime.fromisoformat(place.midnight)
-            return Laid(plan, slots, catalogue, midnight, music, place)
+            return Laid(plan, slots, catalogue, midnight, items.music(plan, catalogue), place)
     plan = planned(asked, items)
-    midnight = now.replace(hour=0, minute=0, second=0, microsecond=0)
+    if given_up and (other := open_of(plan.class_name, now)) is not None:
+        warn(f"{open_words(other)}; once this one has begun, that one is given up")
     slots, catalogue = items.slots(plan), items.catalogue(titles_known(plan.class_name))
-    return Laid(plan, slots, catalogue, midnight, items.music(plan, catalogue))
+    return Laid(plan, slots, catalogue, midnight_of(plan, now), items.music(plan, catalogue))
 
 
-def open_evening(laid: Laid, asked: argparse.Namespace, settings: Settings) -> Session[Evening]:
-    """The evening with this machine's speaker, pedal and voice; its book and its place are kept as it goes."""
+def open_evening(
+    laid: Laid,
+    asked: argparse.Namespace,
+    settings: Settings,
+    begun: Begun,
+    kept: Callable[[PlaceKeeping], None] = lambda _: None,
+) -> Session[Evening]:
+    """The evening with this machine's speaker, pedal and voice; its book and its place are kept as it goes. kept: told
+    who keeps the place."""
     from caller.cli.evening_music import Playlist
-    from caller.cli.evening_place import PlaceKeeping
+    from caller.cli.evening_place import PlaceKeeping, place_file
     from caller.session import Session
     from caller.session.evening import Evening
     from caller.transport.footing import FOR_A_DANCE, FOR_A_LESSON
 
-    evening, note = Evening.of(laid.plan, laid.slots, laid.catalogue), ""
+    evening, note, since = Evening.of(laid.plan, laid.slots, laid.catalogue), "", ""
     if laid.place is not None:
-        evening = evening.at(laid.place.bookmark())
+        evening, since = evening.at(laid.place.bookmark()), laid.place.begun
         note = f"Goes on where it was cut short, with {evening.slot.name}; --afresh begins a new evening."
-    voice = open_voice(asked.voice)
-    desk = open_desk(asked, settings, voice, _batches(evening), FOR_A_DANCE, more_later=True)
+    desk = open_desk(asked, settings, begun, _being_prepared(begun, evening), FOR_A_DANCE)
     book = _Kept(laid.plan.class_name)
-    place, music = PlaceKeeping(file_of(asked), laid.midnight), Playlist(laid.music)
+    file = file_of(asked) if laid.place is None else laid.place.file
+    place = PlaceKeeping(file, laid.midnight, path=place_file(laid.plan.class_name), begun=since)
+    kept(place)
+    if place.elsewhere:
+        note = (
+            "An evening of this class is under way in another window: this one can't be gone on with once it is left."
+        )
+    music = Playlist(laid.music)
     return Session(
         evening,
         replace(
@@ -186,7 +224,7 @@ class _Kept:
         return self._book.danced(own.sheet, tempo, full, own.since) if isinstance(own, WholeDance) else ""
 
     def ordered(self, evening: Evening, order: Order) -> str:
-        from caller.session.evening import MARKS
+        from caller.session.evening_changes import MARKS
 
         if self._book is None:
             return "No class is named, so it is kept in no book." if order in MARKS else ""
@@ -204,12 +242,17 @@ def _items(asked: argparse.Namespace) -> Items:
 # -- what is said
 
 
-def _batches(evening: Evening) -> list[list[Phrase]]:
-    """What is said first by itself, then the rest of all items in turn, then what may be asked for."""
+def _being_prepared(begun: Begun, evening: Evening) -> RenderQueue:
+    """What is said first, then the rest of all items in turn, then what may be asked for."""
     first, *later = evening.slots[evening.index :]
     opening = [(words, 1.0) for words in _told_at_first(first)]
-    said = [phrase for slot in (first, *later, *evening.catalogue) for phrase in _phrases(slot)]
-    return in_batches(opening, said)
+    in_turn = (first, *later, *evening.catalogue)
+    return being_prepared(
+        begun.voice,
+        telling_in_batches(opening),
+        lambda: [phrase for slot in in_turn for phrase in _phrases(slot)],
+        more_later=True,
+    )
 
 
 def _told_at_first(slot: Slot) -> tuple[str, ...]:

@@ -10,11 +10,11 @@ from dataclasses import replace
 from fractions import Fraction
 from functools import partial
 from math import ceil
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from caller.cli.running import START_BARS, dance_of, tempo_of
-from caller.cli.say import Refused, warn
+from caller.cli.say import Refused
+from caller.evening.plan import Kind
 
 if TYPE_CHECKING:
     from caller.cli.sheets import Sheet
@@ -31,13 +31,16 @@ MOST_REQUESTED = 12
 
 
 class Items:
-    """waits: when lessons do. as_it_stands: also sheets that have errors are danced."""
+    """waits: when lessons do. as_it_stands: also sheets that have errors are danced. faulty: titles, in small letters,
+    of sheets on hand that have errors."""
 
     def __init__(self, waits: Waits, as_it_stands: bool = False) -> None:
         from caller.cli.sheets import loaded_on_hand, own_folder, vocabulary
 
         self._waits, self._as_it_stands = waits, as_it_stands
-        found = [sheet for sheet in loaded_on_hand(vocabulary()) if sheet.ok]
+        loaded = list(loaded_on_hand(vocabulary()))
+        found = [sheet for sheet in loaded if sheet.ok]
+        self.faulty = {sheet.title.lower() for sheet in loaded if not sheet.ok}
         own = own_folder().resolve()
         # What was added last is what is to be taught; the shipped ones come after one's own.
         self._on_hand = sorted(found, key=lambda sheet: _age(sheet, sheet.path.resolve().parent == own))
@@ -61,12 +64,19 @@ class Items:
 
     def timed(self, items: Iterable[Item]) -> tuple[Item, ...]:
         """The items, each with its minutes, where they are not told. Raises Refused."""
-        return tuple(item if item.minutes else replace(item, minutes=self._minutes(item)) for item in items)
+        return tuple(self._timed(self._placed(item)) for item in items)
+
+    def _timed(self, item: Item) -> Item:
+        from caller.evening.planning import BREAK_MINUTES, REQUEST_MINUTES
+
+        if item.routine:
+            return replace(item, minutes=item.minutes or _minutes(self.slot(item)))
+        return replace(item, minutes=item.minutes or (REQUEST_MINUTES if item.kind is Kind.REQUEST else BREAK_MINUTES))
 
     def music(self, plan: Plan, catalogue: Iterable[Slot]) -> dict[str, Callable[[], Music]]:
         """What opens the recordings, by the routines' titles: of the plan, and of what may be asked for. They are read,
-        and their beats found, by now. Raises Refused."""
-        from caller.cli.backing import known, making_for_dance, prior_of_routine
+        and their beats found, by now; of one that can't be danced to, that is told, and the count track serves."""
+        from caller.cli.backing import making_for_dance, music_for_class, prior_of_routine
         from caller.cli.evening_music import keep_music, kept_music
 
         found: dict[str, Callable[[], Music]] = {}
@@ -76,9 +86,11 @@ class Items:
             if not (item.music and item.routine) or self.sheet(item.routine).title in found:
                 continue
             sheet = self.sheet(item.routine)
-            backing = known(Path(item.music), prior_of_routine(sheet.read.routine))
-            found[sheet.title] = partial(making_for_dance, backing, tempo_of(sheet, None) * item.tempo)
-        keep_music({self.sheet(item.routine).title: item.music for item in plan.items if item.music and item.routine})
+            backing = music_for_class(item.music, prior_of_routine(sheet.read.routine), missing_too=True)
+            if backing is not None:
+                found[sheet.title] = partial(making_for_dance, backing, tempo_of(sheet, None) * item.tempo)
+        named = ((self.sheet(item.routine).title, item.music) for item in plan.items if item.music and item.routine)
+        keep_music({title: file for title, file in named if title in found})
         return found
 
     def slots(self, plan: Plan) -> tuple[Slot, ...]:
@@ -91,21 +103,19 @@ class Items:
 
     def catalogue(self, known: Iterable[str]) -> tuple[Slot, ...]:
         """What may be asked for: what the class knows, then what else is on hand."""
-        from caller.evening.plan import Item, Kind
-        from caller.evening.planning import REQUEST_MINUTES
+        from caller.evening.plan import Item
 
         here = {title.lower(): title for title in self.titles}
         titles = dict.fromkeys([*(here[one.lower()] for one in known if one.lower() in here), *self.titles])
-        items = [Item(Kind.REQUEST, REQUEST_MINUTES, title) for title in list(titles)[:MOST_REQUESTED]]
-        return tuple(self.slot(item) for item in items)
+        slots = [self.slot(Item(Kind.REQUEST, routine=title)) for title in list(titles)[:MOST_REQUESTED]]
+        return tuple(replace(slot, item=replace(slot.item, minutes=_minutes(slot))) for slot in slots)
 
     def slot(self, item: Item, shown: Dance | None = None) -> Slot:
         """shown: what shows where nothing is danced. Raises Refused."""
-        from caller.evening.plan import Kind
         from caller.session.slots import Slot, Telling
 
-        if item.kind in (Kind.LESSON, Kind.RECAP):
-            programme, seconds = self._lesson(item)
+        if item.kind in (Kind.LESSON, Kind.RECAP, Kind.DRILL):
+            programme, seconds = self._taught(item)
             return Slot(item, programme, seconds)
         if item.routine:
             return Slot(item, *self._run(item))
@@ -125,33 +135,55 @@ class Items:
         seconds = dance_seconds(dance, tempo, START_BARS * dance.routine.header.meter.counts)
         return replace(WholeDance.of(dance, tempo, item.manner), aside=said), (seconds,)
 
-    def _lesson(self, item: Item) -> tuple[Inner, tuple[Fraction, ...]]:
-        from caller.evening.plan import Kind
-        from caller.session import Taught
-        from caller.teaching.minutes import stage_seconds
-        from caller.teaching.play import Floors
-        from caller.teaching.recap import recap_of
+    def _placed(self, item: Item) -> Item:
+        """A drill whose place is not told, with what is hardest of its dance."""
+        from caller.cli.evening_taught import hardest_place
+
+        if item.kind is not Kind.DRILL or item.place:
+            return item
+        return replace(item, place=hardest_place(dance_of(self.sheet(item.routine), None)))
+
+    def goes_on_at(self, item: Item, part: str, stages: int) -> Item:
+        """A lesson or a recap by the stage that the class book has, where the walkthrough has other stages by now: the
+        sheet was changed, or the level is another. part: the stage that it got to, by its name; stages: how many there
+        were."""
+        from caller.cli.evening_taught import stage_after
+
+        there = self.walkthrough(item)
+        if item.stage == 1 or len(there.stages) == stages:
+            return item
+        return replace(item, stage=stage_after(there, part, Fraction(item.stage - 1, stages)))
+
+    def walkthrough(self, item: Item) -> Programme:
+        """Of the item's routine, as its level has it. Raises Refused."""
         from caller.teaching.walkthrough import walkthrough_of
 
         sheet = self.sheet(item.routine)
-        tempo = tempo_of(sheet, None) * item.tempo
-        dance = song_of(sheet, tempo)
-        programme: Programme
-        if item.kind is Kind.RECAP:
-            programme = recap_of(dance, tempo)
+        return walkthrough_of(dance_of(sheet, None), tempo_of(sheet, None) * item.tempo, item.level or None)
+
+    def _taught(self, item: Item) -> tuple[Inner, tuple[Fraction, ...]]:
+        from caller.cli.evening_taught import drilled, first_stage, recapped
+        from caller.session import Taught
+        from caller.teaching.minutes import stage_seconds
+        from caller.teaching.play import Floors
+
+        sheet, first = self.sheet(item.routine), 0
+        dance = dance_of(sheet, None)
+        if item.kind is Kind.DRILL:
+            programme = drilled(dance, tempo_of(sheet, None) * item.tempo, self._placed(item).place, sheet.title)
         else:
-            programme = walkthrough_of(dance, tempo, item.level or None)
-        first = item.stage - 1
-        if first >= len(programme.stages):
-            stages = len(programme.stages)
-            warn(f"{sheet.title!r} has {stages} stages, not {item.stage}; its lesson begins with the first")
-            first = 0
+            programme = self.walkthrough(item)
+            first = first_stage(programme, item)
+        if item.kind is Kind.RECAP:
+            programme, first = recapped(dance, programme, first), 0
         seconds = stage_seconds(programme, Floors.of(dance))
         left = (*[Fraction(0)] * first, *seconds[first:])
         return Taught.of(programme, dance, first, self._waits), left
 
-    def _minutes(self, item: Item) -> int:
-        return ceil(sum(self.slot(item).seconds, Fraction(0)) / 60 + CHANGE_OVER)
+
+def _minutes(slot: Slot) -> int:
+    """What it takes, with getting to one's place."""
+    return ceil(sum(slot.seconds, Fraction(0)) / 60 + CHANGE_OVER)
 
 
 def song_of(sheet: Sheet, tempo: Fraction) -> Dance:

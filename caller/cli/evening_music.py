@@ -48,9 +48,9 @@ class Playlist:
     def says(self) -> str:
         return "" if self._now is None else self._now.says
 
-    def want(self, tempo: Fraction) -> None:
+    def want(self, tempo: Fraction, at_seconds: Fraction = Fraction(0)) -> None:
         if self._now is not None:
-            self._now.want(tempo)
+            self._now.want(tempo, at_seconds)
 
     def close(self) -> None:
         for opened in self._opened.values():

@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import argparse
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
+from shlex import quote
 from typing import TYPE_CHECKING
 
 from caller.cli.files import typed_path
 from caller.cli.keeping import AT_HOME
 from caller.cli.say import Refused, warn
+from caller.evening.plan import A_DAY, Kind, clock
+from caller.evening.written import PlanFault, closing_after, line_of, plan_text, read_plan
 
 if TYPE_CHECKING:
     from caller.book.entries import Known
@@ -22,30 +26,73 @@ USUAL_MINUTES = 90
 
 def planned(asked: argparse.Namespace, items: Items) -> Plan:
     """As the file has it, else made of what the class knows. Raises Refused."""
-    if asked.file:
-        plan = _read(typed_path(asked.file))
-        beside = tuple(_beside(item, typed_path(asked.file)) for item in plan.items)
-        plan = replace(plan, items=items.timed(beside), class_name=asked.class_name or plan.class_name)
-        return at_hours(asked, plan)
-    from caller.cli.evening_music import kept_music
-    from caller.evening.planning import fitted, wishes
+    return _of_file(asked, items) if asked.file else _made(asked, items)
 
-    name = asked.class_name or _only_class()
+
+def _of_file(asked: argparse.Namespace, items: Items) -> Plan:
+    path = typed_path(asked.file)
+    plan, text = _read(path)
+    told: list[Item] = []
+    for n, item in enumerate(plan.items, 1):
+        try:
+            told += items.timed([_beside(item, path)])
+            if item.routine:
+                items.slot(told[-1])  # what can't be danced is told now, with its line
+        except Refused as fault:
+            line = line_of(text, n, "routine")
+            raise Refused(f"{path}, line {line}: item {n}: {fault}", fault.status, fault.told) from fault
+    day = date.today()
+    if plan.date not in (None, day):
+        warn(f"{path} was planned for {_day_words(plan.date)}; 'caller evening' without a file plans what is due today")
+    return at_hours(asked, replace(plan, items=tuple(told), class_name=asked.class_name or plan.class_name))
+
+
+def _made(asked: argparse.Namespace, items: Items) -> Plan:
+    from caller.evening.fitting import fitted
+    from caller.evening.planning import wishes
+
+    name = asked.class_name or only_class()
     known, now = _known(name), datetime.now()
     sheet = items.sheet(asked.new) if asked.new else None
     wanted = wishes(known, items.titles, datetime.now(UTC), sheet.title if sheet else None)
-    music = kept_music()
-    chosen = [replace(item, music=music.get(item.routine, "")) for item in wanted.items]
-    if sheet is not None and sheet.title not in items.titles:  # a file, that is named by where it is
-        there = str(sheet.path.resolve())
-        chosen = [replace(item, routine=there) if item.routine == sheet.title else item for item in chosen]
-    timed = tuple(replace(item, level=asked.level or "") if item.keep else item for item in chosen)
+    wanted = replace(
+        wanted,
+        items=_chosen(wanted.items, known, asked, items),
+        more=_chosen(wanted.more, known, asked, items),
+        left_out=tuple((title, _why_lost(title, why, items)) for title, why in wanted.left_out),
+    )
     starts = now.hour * 60 + now.minute if asked.starts is None else asked.starts
-    closes = starts + USUAL_MINUTES if asked.closes is None else _closing(starts, asked.closes)
-    plan = fitted(replace(wanted, items=items.timed(timed)), name, starts, closes)
+    closes = starts + USUAL_MINUTES if asked.closes is None else closing_after(starts, asked.closes)
+    plan = replace(fitted(wanted, name, starts, closes), date=now.date())
     if not plan.items:
-        raise Refused(f"there is no time for anything from {_clock(starts)} to {_clock(closes)}: say --closes", 1)
+        raise Refused(f"there is no time for anything from {clock(starts)} to {clock(closes)}: say --closes", 1)
     return plan
+
+
+def _chosen(
+    wanted: Iterable[Item], known: Sequence[Known], asked: argparse.Namespace, items: Items
+) -> tuple[Item, ...]:
+    """The items with their music, level, place in the walkthrough and minutes; a sheet that is a file, by its name."""
+    from caller.cli.evening_music import kept_music
+
+    music, had = kept_music(), {one.routine.lower(): one for one in known}
+    sheet = items.sheet(asked.new) if asked.new else None
+    chosen = []
+    for item in wanted:
+        one = had.get(item.routine.lower())
+        item = replace(item, music=music.get(item.routine, ""))
+        if item.kind in (Kind.LESSON, Kind.RECAP):
+            item = replace(item, level=asked.level or "")
+        if sheet is not None and sheet.title not in items.titles and item.routine == sheet.title:
+            item = replace(item, routine=str(sheet.path.resolve()))
+        if one is not None and item.kind in (Kind.LESSON, Kind.RECAP):
+            item = items.goes_on_at(item, one.part, one.stages)
+        chosen.append(item)
+    return items.timed(chosen)
+
+
+def _why_lost(title: str, why: str, items: Items) -> str:
+    return "its sheet has errors: 'caller check' tells which" if title.lower() in items.faulty else why
 
 
 def _beside(item: Item, file: Path) -> Item:
@@ -63,36 +110,36 @@ def at_hours(asked: argparse.Namespace, plan: Plan) -> Plan:
     """With the hours that the command line says."""
     starts = plan.starts if asked.starts is None else asked.starts
     closes = plan.closes if asked.closes is None else asked.closes
-    return replace(plan, starts=starts, closes=_closing(starts, closes % (24 * 60)))
+    return replace(plan, starts=starts, closes=closing_after(starts, closes % A_DAY))
 
 
-def _closing(starts: int, closes: int) -> int:
-    from caller.evening.written import closing_after
-
-    return closing_after(starts, closes)
-
-
-def _clock(minutes: int) -> str:
-    from caller.evening.plan import clock
-
-    return clock(minutes)
+def midnight_of(plan: Plan, now: datetime) -> datetime:
+    """The midnight before the evening: today's, or yesterday's where the hall closes after midnight and that is what it
+    is now."""
+    today = now.replace(hour=0, minute=0, second=0, microsecond=0)
+    after_midnight = now.hour * 60 + now.minute + A_DAY <= plan.closes
+    return today - timedelta(days=1) if after_midnight else today
 
 
-def _read(path: Path) -> Plan:
-    from caller.evening.written import PlanFault, read_plan
+def _read(path: Path) -> tuple[Plan, str]:
+    """The plan, and its text."""
     from caller.outside import documents
 
     try:
-        return read_plan(documents.read_text(path))
+        text = documents.read_text(path)
+        return read_plan(text), text
     except OSError as error:
         raise Refused(f"can't open {path}: {error.strerror or error}") from error
     except (PlanFault, documents.Unreadable) as error:
         raise Refused(f"{path}: {error}", 1) from error
 
 
+def _day_words(day: date | None) -> str:
+    return "" if day is None else f"{day.day} {day:%B}"
+
+
 def save(plan: Plan, path: Path, over: bool) -> str:
     """Writes it to a file, and says so. Raises Refused."""
-    from caller.evening.written import plan_text
     from caller.storage.made import NotOurs, write_made_text
 
     try:
@@ -101,7 +148,13 @@ def save(plan: Plan, path: Path, over: bool) -> str:
         raise Refused(str(fault), 1) from fault
     except OSError as error:
         raise Refused(f"{path} can't be written: {error.strerror or error}", 1) from error
-    return f"{path}: {len(plan.items)} items written; 'caller evening {path.name}' runs them"
+    items = f"{len(plan.items)} item{'' if len(plan.items) == 1 else 's'}"
+    return f"{path}: a plan of {items}; 'caller evening {in_shell(str(path))}' runs it"
+
+
+def in_shell(words: str) -> str:
+    """As it is typed in a shell."""
+    return f'"{words}"' if " " in words and not set(words) & set('"$`\\!') else quote(words)
 
 
 def file_of(asked: argparse.Namespace) -> str:
@@ -111,7 +164,7 @@ def file_of(asked: argparse.Namespace) -> str:
 # -- the class
 
 
-def _only_class() -> str:
+def only_class() -> str:
     """The one class that the book has; "" where there are more, or none."""
     from caller.book.store import Book, BookFault, book_path
 
@@ -124,11 +177,12 @@ def _only_class() -> str:
         warn(str(fault))
         return ""
     if len(names) > 1:
-        warn(f"whose evening? Say --class: {', '.join(map(repr, names))}; until then none is planned for")
+        warn(f"whose evening? The book has {', '.join(map(repr, names))}: say --class; this plan is for none of them")
     return names[0] if len(names) == 1 else ""
 
 
-def _known(name: str) -> tuple[Known, ...]:
+def _known(name: str, told: bool = False) -> tuple[Known, ...]:
+    """What the book says of a class; that it has none of that name is told once."""
     from caller.book.entries import known
     from caller.book.store import Book, BookFault, book_path
 
@@ -136,12 +190,18 @@ def _known(name: str) -> tuple[Known, ...]:
         if not name or not book_path().exists():
             return ()
         with Book(book_path()) as book:
-            return known(book.pages(), name)
+            pages = book.pages()
     except BookFault as fault:
         warn(str(fault))
         return ()
+    others = [one for one in pages.classes if one != AT_HOME]
+    if others and name not in pages.classes and not told:
+        warn(
+            f"the book has no class {name!r}, so it is planned for as a new one; it has {', '.join(map(repr, others))}"
+        )
+    return known(pages, name)
 
 
 def titles_known(name: str) -> list[str]:
     """What a class knows, what it had longest ago first."""
-    return [one.routine for one in sorted(_known(name), key=lambda one: one.last)]
+    return [one.routine for one in sorted(_known(name, told=True), key=lambda one: one.last)]

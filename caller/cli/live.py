@@ -11,19 +11,22 @@ import contextlib
 import sys
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from caller.cli import amounts
 from caller.cli.leaving import log_file, told_where
+from caller.cli.running import open_voice
 from caller.cli.say import warn, warnings_into
 from caller.cli.screen import add_page_words
 
 if TYPE_CHECKING:
     from caller.rig.settings import Settings
     from caller.rig.speech.lexicon import SilentLexicon, SpokenLexicon
+    from caller.rig.speech.preparing import RenderQueue
     from caller.screen.page.server import PageServer
     from caller.session import BeatOut, Desk, Live
+    from caller.sound.speaker import Speaker
     from caller.transport.footing import Footing
     from caller.transport.levels import Levels
     from caller.transport.unit import Unit
@@ -32,6 +35,8 @@ PEDALS = "pedals.json"
 # How long a thread that works may keep the others from it (the interpreter's own: 5 ms). A foot is heeded in between.
 SWITCH_SECONDS = 0.001
 BATCH = 40
+# Of a telling, so much is made ready before it starts: meanwhile the rest can be, by a voice that takes its time too.
+COVER_SECONDS = 3
 Phrase = tuple[str, float]
 
 
@@ -63,7 +68,29 @@ def add_live_words(words: argparse.ArgumentParser) -> None:
     )
 
 
-def run_live(opening: Callable[[Settings], Live], asked: argparse.Namespace, keeps_manner: bool = False) -> int:
+@dataclass(frozen=True, slots=True)
+class Begun:
+    """What takes a while to start, in processes of its own, while the sheet is read."""
+
+    speaker: Speaker
+    voice: SpokenLexicon | SilentLexicon
+
+    @classmethod
+    def of(cls, asked: argparse.Namespace, settings: Settings) -> Begun:
+        """This machine's speaker and voice."""
+        from caller.rig.stream.live import open_speaker
+
+        speaker, _ = open_speaker(settings.device)
+        voice = open_voice(asked.voice)
+        voice.wake()
+        return cls(speaker, voice)
+
+    def close(self) -> None:
+        self.voice.close()
+        self.speaker.close()
+
+
+def run_live(opening: Callable[[Settings, Begun], Live], asked: argparse.Namespace, keeps_manner: bool = False) -> int:
     """The class that ``opening`` makes, on the full screen or as plain lines, until it is left. keeps_manner: its way
     of calling holds for the next class too."""
     opened: list[tuple[Live, Settings]] = []
@@ -71,8 +98,14 @@ def run_live(opening: Callable[[Settings], Live], asked: argparse.Namespace, kee
 
     def open_it() -> Live:
         settings = settings_of(asked)
-        opened.append((opening(settings), settings))
-        return opened[-1][0]
+        begun = Begun.of(asked, settings)
+        try:
+            live = opening(settings, begun)
+        except BaseException:
+            begun.close()
+            raise
+        opened.append((live, settings))
+        return live
 
     def open_behind_the_screen() -> Live:
         with warnings_into(told):
@@ -101,32 +134,26 @@ def run_live(opening: Callable[[Settings], Live], asked: argparse.Namespace, kee
 def open_desk(
     asked: argparse.Namespace,
     settings: Settings,
-    voice: SpokenLexicon | SilentLexicon,
-    batches: Iterable[Iterable[tuple[str, float]]],
+    begun: Begun,
+    preparing: RenderQueue,
     footing: Footing,
-    more_later: bool = False,
 ) -> Desk:
-    """This machine's speaker and pedal, and the voice being made ready in the background, batch by batch: the first is
-    what is said first. footing: what the pedal
-    orders where nothing else is set. more_later: more may be asked to be said."""
+    """This machine's speaker, voice and pedal. preparing: the voice being made ready. footing: what the pedal orders
+    where nothing else is set."""
     import time
 
     from caller.rig.asleep import seconds_through_sleep
     from caller.rig.pedal import open_pedal
-    from caller.rig.speech.preparing import RenderQueue
-    from caller.rig.stream.live import open_speaker
     from caller.session import Desk
 
-    preparing = RenderQueue(voice, batches, more_later)  # first: its worker starts while the device opens
-    speaker, _ = open_speaker(settings.device)
     pedal = open_pedal(settings.port, settings=learnt_pedals(), limits=settings.limits)
 
     def offset_ms(device: str) -> float:
         return settings.offset_of(device) if asked.offset is None else float(asked.offset)
 
     return Desk(
-        speaker,
-        voice,
+        begun.speaker,
+        begun.voice,
         preparing,
         pedal,
         time.perf_counter,
@@ -138,12 +165,39 @@ def open_desk(
     )
 
 
-def in_batches(first: Iterable[Phrase], rest: Iterable[Phrase]) -> list[list[Phrase]]:
-    """Phrases in the order in which they are wanted: the first batch by itself, the others a few seconds' work each, so
+def being_prepared(
+    voice: SpokenLexicon | SilentLexicon,
+    first: Iterable[Iterable[Phrase]],
+    rest: Callable[[], Iterable[Phrase]],
+    more_later: bool = False,
+) -> RenderQueue:
+    """The voice being made ready in the background, batch by batch. first: the batches of what is said first; rest:
+    works out all that may be said later, which takes up to a second, and is done when those are ready. more_later: more
+    may be asked to be said."""
+    from caller.rig.speech.preparing import RenderQueue
+
+    opening = [list(batch) for batch in first]
+    return RenderQueue(voice, opening, lambda: in_batches(opening, rest()), more_later)
+
+
+def in_batches(made: Iterable[Iterable[Phrase]], rest: Iterable[Phrase]) -> list[list[Phrase]]:
+    """Phrases in the order in which they are wanted, but for those that are made already: a few seconds' work each, so
     that a class that has begun soon has more of them."""
-    opening = list(dict.fromkeys(first))
-    left = [phrase for phrase in dict.fromkeys(rest) if phrase not in set(opening)]
-    return [opening, *(left[at : at + BATCH] for at in range(0, len(left), BATCH))]
+    done = {phrase for batch in made for phrase in batch}
+    left = [phrase for phrase in dict.fromkeys(rest) if phrase not in done]
+    return [left[at : at + BATCH] for at in range(0, len(left), BATCH)]
+
+
+def telling_in_batches(opening: Iterable[Phrase]) -> list[list[Phrase]]:
+    """What is told first: as much as covers the rendering of the rest, then the rest, sentence by sentence, as each is
+    put in once its batch is ready."""
+    from caller.teaching.play import reading_seconds
+
+    first, later = list[Phrase](), list[Phrase]()
+    for phrase in dict.fromkeys(opening):
+        covered = sum(reading_seconds(words) for words, _ in first) >= COVER_SECONDS
+        (later if covered else first).append(phrase)
+    return [first, *([phrase] for phrase in later)]
 
 
 def levels_of(settings: Settings) -> Levels:

@@ -18,8 +18,16 @@ from caller.cli.backing import (
 )
 from caller.cli.files import add_over_word, output, typed_path
 from caller.cli.keeping import BookKeeping, last_time
-from caller.cli.live import add_live_words, in_batches, levels_of, open_desk, run_live
-from caller.cli.running import add_above_word, add_as_it_stands, dance_of, open_voice, ready_voice, tempo_of
+from caller.cli.live import (
+    Begun,
+    add_live_words,
+    being_prepared,
+    levels_of,
+    open_desk,
+    run_live,
+    telling_in_batches,
+)
+from caller.cli.running import add_above_word, add_as_it_stands, dance_of, ready_voice, tempo_of
 from caller.cli.say import Refused, print_json
 
 if TYPE_CHECKING:
@@ -119,7 +127,7 @@ def run_programme(
     live one waits for the screen to be up. class_name: whose book keeps it, where the command line names none."""
     if not (asked.record or asked.json or asked.list):
         name = asked.class_name or class_name
-        return run_live(lambda settings: open_lesson(lay_it(asked), asked, settings, name), asked)
+        return run_live(lambda settings, begun: open_lesson(lay_it(asked), asked, settings, begun, name), asked)
     sheet, dance, programme = lay_it(asked)
     if asked.record:
         return _record(sheet, dance, programme, asked)
@@ -135,7 +143,9 @@ def run_programme(
     return 0
 
 
-def open_lesson(laid: Laid, asked: argparse.Namespace, settings: Settings, class_name: str | None) -> Session[Taught]:
+def open_lesson(
+    laid: Laid, asked: argparse.Namespace, settings: Settings, begun: Begun, class_name: str | None
+) -> Session[Taught]:
     """A lesson with this machine's speaker, pedal and voice; what is done is kept in the class's book as it happens."""
     from caller.cli.dance import phrases_of as phrases_of_dance
     from caller.session import Session, Taught
@@ -146,13 +156,18 @@ def open_lesson(laid: Laid, asked: argparse.Namespace, settings: Settings, class
     dance, programme = laid.dance, laid.programme
     floors = Floors.of(dance)
     footing = FOR_A_TAPPED_DRILL if getattr(asked, "on_tap", False) else FOR_A_LESSON
-    voice = open_voice(asked.voice)
     stage = getattr(asked, "stage", 1) - 1
-    said = phrases_of(programme, floors, stage)
-    batches = in_batches(opening_of(programme, floors, stage), [*said, *phrases_of_dance(dance, settings.manner)])
+    opening = opening_of(programme, floors, stage)
+    told = bool(floors.said_first(programme.stages[stage]))
+    preparing = being_prepared(
+        begun.voice,
+        telling_in_batches(opening) if told else [opening],
+        lambda: [*phrases_of(programme, floors, stage), *phrases_of_dance(dance, settings.manner)],
+        more_later=programme.way == "practice",
+    )
     kept, full = BookKeeping(class_name) if class_name else None, dance.routine.header.tempo or programme.tempo
     backing = music_for_class(asked.music, prior_of_routine(dance.routine))
-    desk = open_desk(asked, settings, voice, batches, footing, more_later=True)
+    desk = open_desk(asked, settings, begun, preparing, footing)
     return Session(
         Taught.of(programme, dance, stage, Waits(asked.wait)),
         replace(desk, music=making_for_stages(backing, programme, stage)) if backing else desk,

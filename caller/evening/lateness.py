@@ -12,7 +12,7 @@ from math import ceil
 from caller.evening.plan import Item, Kind, long_words
 
 # What is taken out first, where there is a choice: common practice.
-_LEAST_FIRST = (Kind.REQUEST, Kind.RUN, Kind.RECAP, Kind.BREAK, Kind.LESSON)
+_LEAST_FIRST = (Kind.REQUEST, Kind.RUN, Kind.DRILL, Kind.RECAP, Kind.BREAK, Kind.LESSON)
 
 
 def over_by(now: Fraction, left: Fraction, later: Sequence[Item], closes: int) -> int:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import date
 from enum import Enum
 from fractions import Fraction
 
@@ -20,11 +21,13 @@ LONGEST_MINUTES = 240
 
 class Kind(Enum):
     """What an item is. RUN: danced from its first step to its last. LESSON: its walkthrough. RECAP: gone over once, for
-    those who missed it. REQUEST: a run that the class chooses. BREAK: nothing is danced."""
+    those who missed it. DRILL: one place of it, over and over. REQUEST: a run that the class chooses. BREAK: nothing is
+    danced."""
 
     RUN = "run"
     LESSON = "lesson"
     RECAP = "recap"
+    DRILL = "drill"
     REQUEST = "request"
     BREAK = "break"
 
@@ -33,8 +36,10 @@ class Kind(Enum):
 class Item:
     """minutes: what it is given. routine: the title, or the sheet's file, as 'caller list' and the plan's file have it;
     "" for a break, and for a request that is chosen when it comes. why: it is in the plan. manner, walls: of a run
-    (None: as many as a song has). stage, level: of a lesson, its first stage, and the class's level ("" = the sheet's).
-    music: a recording's file, "" for the count track alone. keep: it is never proposed to be taken out."""
+    (None: as many as a song has). stage, level: of a lesson, its first stage, and the class's level ("" = the sheet's);
+    a recap goes over what comes before that stage, over all where it is 1. place: of a drill, "section 2", "part B
+    section 1", "tag" ("" = what is hardest). music: a recording's file, "" for the count track alone. keep: it is never
+    proposed to be taken out."""
 
     kind: Kind
     minutes: int = 0
@@ -45,6 +50,7 @@ class Item:
     walls: int | None = None
     stage: int = 1
     level: str = ""
+    place: str = ""
     music: str = ""
     keep: bool = False
 
@@ -55,9 +61,15 @@ class Item:
             return "request" if self.kind is Kind.REQUEST else self.kind.value
         how = {
             Kind.LESSON: f" from stage {self.stage}" if self.stage > 1 else "",
-            Kind.RECAP: "",
+            Kind.RECAP: f" as far as stage {self.stage - 1}" if self.stage > 1 else "",
+            Kind.DRILL: f" of {self.place_words}" if self.place else "",
         }.get(self.kind, f" at {round(100 * self.tempo)}%" if self.tempo != 1 else "")
         return f"{self.routine}, {self.kind.value}{how}"
+
+    @property
+    def place_words(self) -> str:
+        """ "section 2", "the tag"."""
+        return self.place if any(letter.isdigit() for letter in self.place) else f"the {self.place}"
 
     @property
     def heading(self) -> str:
@@ -68,13 +80,16 @@ class Item:
 @dataclass(frozen=True, slots=True)
 class Plan:
     """class_name: "" for none. closes: when the hall does. left_out: what there was no time for, or no sheet, each with
-    why."""
+    why. free: why nothing more is danced in the time that is left, "" where none is or nobody asked. date: the day that
+    it was made for, None where it is for any."""
 
     class_name: str
     starts: int
     closes: int
     items: tuple[Item, ...]
     left_out: tuple[tuple[str, str], ...] = ()
+    free: str = ""
+    date: date | None = None
 
     @property
     def ends(self) -> int:
@@ -116,5 +131,7 @@ def plan_lines(plan: Plan) -> Iterator[str]:
     for item, at in plan.timed():
         yield item_line(item, at)
     yield end_line(plan.ends, plan.closes, plan.closes - plan.ends)
+    if plan.free:
+        yield f"Left free: {long_words(plan.closes - plan.ends)}; {plan.free}"
     for title, why in plan.left_out:
-        yield f"Left out: {title}, {why}"
+        yield f"Left out: {title} ({why})"

@@ -1,112 +1,120 @@
-"""What an evening is made of: from what the class knows, what is due and what is on hand, within the hall's hours.
+"""What an evening is to be made of: from what the class knows, what is due and what is on hand.
 
-Conventions: instants are UTC; minutes as in :mod:`caller.evening.plan`. Revision comes first, then the new dance, a
-break, the rest of the revision and requests: as teachers do, without a source. Pure.
+Conventions: instants are UTC; minutes as in :mod:`caller.evening.plan`, not yet told here. What is danced is not yet in
+its order. As teachers do, without a source. Pure.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from fractions import Fraction
 
 from caller.book.entries import Known
 from caller.calls.plan import Manner
-from caller.evening.plan import Item, Kind, Plan
+from caller.evening.plan import Item, Kind
 
 # A dance that is known is run a little under its tempo, with its walls and events said: then it is seen who knows it.
 RUN_TEMPO = Fraction(9, 10)
-# What is due by the end of the evening is due.
-DUE_WITHIN = timedelta(hours=12)
+# What is due by the end of the evening is due; what was danced so shortly before was danced this evening.
+DUE_WITHIN, THIS_EVENING = timedelta(hours=12), timedelta(hours=6)
 BREAK_MINUTES, REQUEST_MINUTES = 10, 5
-# Shorter evenings have no break.
-WITH_A_BREAK = 60
-MOST_RUNS, MOST_REQUESTS = 5, 4
-# How many runs come before the lesson, while everybody is fresh; and the least that a lesson is worth beginning for.
-RUNS_BEFORE, LEAST_LESSON = 2, 10
+MOST_RUNS, MOST_MORE_RUNS, MOST_AGAIN = 5, 4, 3
+# More requests than the class knows dances are none. Besides the dance that is meant, so many may be taught.
+LEAST_REQUESTS, MOST_REQUESTS, MOST_OTHERS = 2, 4, 2
+HARDEST = "what is hardest of it"
+# A dance of which less than this was taught is begun anew the next time, and not gone over for those who missed it.
+_HARDLY = Fraction(1, 4)
 
 
 @dataclass(frozen=True, slots=True)
 class Wishes:
-    """What is to be in an evening, the most important first, not yet with minutes. left_out: what can't be, with
+    """What is to be in an evening, the most important first, not yet with minutes. more: what the time that is left is
+    filled with, the best first. all_in: with these there is nothing more to be had. left_out: what can't be, with
     why."""
 
     items: tuple[Item, ...]
+    more: tuple[Item, ...] = ()
+    all_in: bool = True
     left_out: tuple[tuple[str, str], ...] = ()
 
 
 def wishes(known: Sequence[Known], on_hand: Sequence[str], now: datetime, new: str | None = None) -> Wishes:
     """known: of the class. on_hand: titles, those that may be new first. new: what is to be taught, None = what was
     left half taught, else the first on hand that the class has not had."""
-    here = {title.lower() for title in on_hand}
+    here = {title.lower() for title in on_hand} | ({new.lower()} if new is not None else set())
     there = [one for one in known if one.routine.lower() in here]
     lost = ((one.routine, "its sheet is not on hand") for one in known if one.routine.lower() not in here)
-    lesson = _lesson(there, on_hand, new)
-    runs = [one for one in _runs(there, now) if lesson is None or one.routine.lower() != lesson.routine.lower()]
+    lessons = tuple(_lessons(there, on_hand, now, new))
+    lesson = lessons[0] if lessons else None
+    taught = "" if lesson is None else lesson.routine.lower()
+    can = [one for one in there if _can_run(one) and one.routine.lower() != taught and not _this_evening(one, now)]
+    due = _due(can, now)[:MOST_RUNS]
+    rest = sorted((one for one in can if one not in due), key=lambda one: one.last)
+    seconds = [replace(other, keep=False) for other in lessons[1 : 1 + MOST_OTHERS]]
     items = [lesson] if lesson else []
-    items += [_run(one, now) for one in runs[:1]]
+    items += [_run(one, now) for one in due[:1]]
     items.append(Item(Kind.BREAK, BREAK_MINUTES))
-    items += _recap(there, lesson)
+    items += _recap(there, lesson, now)
+    items += [_once_more(lesson)] if lesson else []
+    items += [_run(one, now) for one in due[1:]]
+    all_in = len(rest) <= MOST_MORE_RUNS and len(seconds) < MOST_OTHERS
+    return Wishes(tuple(items), tuple(_more(lesson, seconds, due, rest, now)), all_in, tuple(lost))
+
+
+def _more(
+    lesson: Item | None, seconds: Sequence[Item], due: Sequence[Known], rest: Sequence[Known], now: datetime
+) -> Iterator[Item]:
+    """What time that is left is filled with, the best first. seconds: what else may be taught; rest: what the class can
+    dance besides what is due."""
+    request = Item(Kind.REQUEST, REQUEST_MINUTES)
+    shaky = next((one for one in (*due, *rest) if one.mark == "shaky"), None)
+    if shaky is not None:
+        yield _drill(shaky.routine, "shaky", shaky.often)
+    yield from [request] * LEAST_REQUESTS
+    yield from (_run(one, now) for one in rest[:MOST_MORE_RUNS])
     if lesson is not None:
-        items.append(Item(Kind.RUN, routine=lesson.routine, why="once more"))
-    items += [_run(one, now) for one in runs[1:MOST_RUNS]]
-    items += [Item(Kind.REQUEST, REQUEST_MINUTES, tempo=Fraction(1))] * MOST_REQUESTS
-    return Wishes(tuple(items), tuple(lost))
+        yield _drill(lesson.routine, HARDEST, "")
+    for n, other in enumerate(seconds):
+        yield from (other, _once_more(other))
+        if lesson is not None and n == 0:
+            yield _to_end_with(lesson)
+    yield from (_again(one) for one in due[:MOST_AGAIN])
+    yield from [request] * (min(MOST_REQUESTS, len(due) + len(rest)) - LEAST_REQUESTS)
+    for other in seconds:
+        yield from (_drill(other.routine, HARDEST, ""), _to_end_with(other))
 
 
-def fitted(wanted: Wishes, class_name: str, starts: int, closes: int) -> Plan:
-    """What of the wishes there is time for, in the order in which it is danced. A lesson that is too long is begun all
-    the same, and gone on with another time."""
-    left, taken = closes - starts, []
-    left_out = list(wanted.left_out)
-    cut = ""
-    for item in wanted.items:
-        if (item.kind is Kind.BREAK and closes - starts < WITH_A_BREAK) or item.routine == cut != "":
-            continue
-        if item.minutes > left and item.kind is Kind.LESSON and left >= LEAST_LESSON:
-            cut, item = item.routine, replace(item, minutes=left)
-        if item.minutes <= left:
-            taken.append(item)
-            left -= item.minutes
-        elif item.kind is not Kind.REQUEST:
-            cut = item.routine if item.kind is Kind.LESSON else cut
-            left_out.append((item.name, "there is no time for it"))
-    return Plan(class_name, starts, closes, tuple(_in_turn(taken)), tuple(left_out))
-
-
-def _in_turn(taken: Iterable[Item]) -> Iterator[Item]:
-    """As it is danced; a break only where something comes after it, and what is taught is run after it only."""
-    by_kind: dict[Kind, list[Item]] = {kind: [] for kind in Kind}
-    for item in taken:
-        by_kind[item.kind].append(item)
-    new = {item.routine for item in by_kind[Kind.LESSON]}
-    runs = [item for item in by_kind[Kind.RUN] if item.routine not in new]
-    yield from runs[:RUNS_BEFORE]
-    yield from by_kind[Kind.RECAP]
-    yield from by_kind[Kind.LESSON]
-    once_more = [item for item in by_kind[Kind.RUN] if item.routine in new]
-    after = [*once_more, *runs[RUNS_BEFORE:], *by_kind[Kind.REQUEST]]
-    yield from by_kind[Kind.BREAK] if after else ()
-    yield from after
-
-
-def _lesson(there: Sequence[Known], on_hand: Sequence[str], new: str | None) -> Item | None:
+def _lessons(there: Sequence[Known], on_hand: Sequence[str], now: datetime, new: str | None) -> Iterator[Item]:
+    """What may be taught, the best first: what is named, what was left half taught, last of all what is new."""
     had = {one.routine.lower(): one for one in there}
-    if new is not None:
-        return _taught(had[new.lower()]) if new.lower() in had else Item(Kind.LESSON, routine=new, why="new", keep=True)
-    half = [one for one in there if not _can_run(one)]
-    if half:
-        return _taught(max(half, key=lambda one: one.last))
-    fresh = next((title for title in on_hand if title.lower() not in had), None)
-    return Item(Kind.LESSON, routine=fresh, why="new", keep=True) if fresh else None
+    named = None if new is None else new.lower()
+    if new is not None and named is not None:
+        yield _taught(had[named], now) if named in had else Item(Kind.LESSON, routine=new, why="new", keep=True)
+    half = sorted((one for one in there if not _can_run(one)), key=lambda one: one.last, reverse=True)
+    yield from (_taught(one, now) for one in half if one.routine.lower() != named)
+    fresh = (title for title in on_hand if title.lower() not in had and title.lower() != named)
+    yield from (Item(Kind.LESSON, routine=title, why="new", keep=True) for title in fresh)
 
 
-def _taught(one: Known) -> Item:
-    """The walkthrough from where it was left."""
+def _taught(one: Known, now: datetime) -> Item:
+    """The walkthrough from where it was left; from its start, where little was danced."""
     left = one.furthest < one.stages
-    why = one.mark or (f"got to stage {one.furthest} of {one.stages}" if left else "again")
-    return Item(Kind.LESSON, routine=one.routine, why=why, stage=one.furthest + 1 if left else 1, keep=True)
+    goes_on = left and (not _hardly(one) or _this_evening(one, now))
+    got = f"got to stage {one.furthest} of {one.stages}" if goes_on else ("hardly begun" if left else "again")
+    why = "not done" if one.mark == "not done" else got
+    stage = one.furthest + 1 if goes_on else 1
+    return Item(Kind.LESSON, routine=one.routine, why=why, stage=stage, keep=True)
+
+
+def _hardly(one: Known) -> bool:
+    """So little was danced of its walkthrough that next time it is begun anew."""
+    return not one.whole and one.furthest < _HARDLY * one.stages
+
+
+def _this_evening(one: Known, now: datetime) -> bool:
+    return bool(one.lessons) and now - one.last <= THIS_EVENING
 
 
 def _can_run(one: Known) -> bool:
@@ -114,9 +122,8 @@ def _can_run(one: Known) -> bool:
     return one.mark in ("learnt", "shaky") or (one.whole and one.mark != "not done")
 
 
-def _runs(there: Sequence[Known], now: datetime) -> list[Known]:
+def _due(can: Sequence[Known], now: datetime) -> list[Known]:
     """What is to be danced again: what was danced last, then what is due, the longest overdue first."""
-    can = [one for one in there if _can_run(one)]
     due = sorted((one for one in can if one.due <= now + DUE_WITHIN), key=lambda one: one.due)
     last = max(can, key=lambda one: one.last, default=None)
     return list(dict.fromkeys([*([last] if last else []), *due]))
@@ -129,10 +136,32 @@ def _run(one: Known, now: datetime) -> Item:
     return Item(Kind.RUN, routine=one.routine, why=why, tempo=RUN_TEMPO, manner=Manner.PROMPTS)
 
 
-def _recap(there: Sequence[Known], lesson: Item | None) -> Iterator[Item]:
-    """Of what the class had for the first time when it was last here, or what is shaky, or is to be gone on with."""
+def _once_more(lesson: Item) -> Item:
+    return Item(Kind.RUN, routine=lesson.routine, why="once more")
+
+
+def _to_end_with(lesson: Item) -> Item:
+    return Item(Kind.RUN, routine=lesson.routine, why="to end with")
+
+
+def _again(one: Known) -> Item:
+    """What was run under its tempo, at all of it."""
+    return Item(Kind.RUN, routine=one.routine, why="again, at full tempo")
+
+
+def _drill(routine: str, why: str, place: str) -> Item:
+    return Item(Kind.DRILL, routine=routine, why=why, place=place)
+
+
+def _recap(there: Sequence[Known], lesson: Item | None, now: datetime) -> Iterator[Item]:
+    """Of what the class had for the first time when it was last here, or what is shaky, or is to be gone on with; as
+    far as it was danced. What was danced this evening, or hardly, is not gone over."""
     begun = [one for one in there if one.lessons and (one.lessons == 1 or one.mark == "shaky" or not _can_run(one))]
     latest = max(begun, key=lambda one: one.last, default=None)
-    again = lesson is not None and latest is not None and lesson.routine.lower() == latest.routine.lower()
-    if latest is not None and not (again and lesson is not None and lesson.stage == 1):
-        yield Item(Kind.RECAP, routine=latest.routine, why="for those who missed it")
+    if latest is None or _this_evening(latest, now) or (not _can_run(latest) and _hardly(latest)):
+        return
+    again = lesson is not None and lesson.routine.lower() == latest.routine.lower()
+    if lesson is not None and again and lesson.stage == 1:
+        return
+    half = lesson.stage if lesson is not None and again else 1
+    yield Item(Kind.RECAP, routine=latest.routine, why="for those who missed it", stage=half)

@@ -5,8 +5,11 @@ that an item has without it. tomlkit is imported when first needed; reading is t
 
 from __future__ import annotations
 
+import contextlib
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+from datetime import date, datetime
 from fractions import Fraction
 from typing import Any
 
@@ -16,14 +19,20 @@ from caller.outside import documents, numbers
 
 _HEAD = """\
 An evening: items run from the top. Change, move, add or take out items as you like.
-kind: run (danced through), lesson, recap (gone over once), request, break.
+kind: run (danced through), lesson, recap (gone over once), drill (one place over and over), request, break.
 minutes: what it is given; left out, as many as it takes. keep = true: never proposed to be taken out.
 Of a run: tempo (per cent of the routine's own), manner (ahead, on-count, counts, prompts, quiet), walls.
 music: a recording to dance to, a file's name (of a lesson, for its last stages).
-Of a lesson: stage (where it begins, as 'caller walkthrough SHEET --list' shows), level."""
+Of a lesson: stage (where it begins, as 'caller walkthrough SHEET --list' shows), level; of a recap, the stage before
+which it ends. Of a drill: place (section 2, part B section 1, tag, restart, change, ending).
+date: the day that it was made for; left out, it is for any."""
+_PLACE = re.compile(r"(?:(?:part \S{1,20} )?section \d{1,3}|tag|restart|change|ending)?", re.IGNORECASE)
 _CLOCK = re.compile(r"(\d{1,2})[:.](\d{2})")
 _TEMPO = re.compile(r"(\d{1,3}) ?%")
-_KEYS = ("kind", "routine", "minutes", "tempo", "manner", "walls", "stage", "level", "music", "why", "keep")
+_KEYS = ("kind", "routine", "minutes", "tempo", "manner", "walls", "stage", "level", "place", "music", "why", "keep")
+_ITEM_LINE = re.compile(r"\s*\[\[\s*[\"']?item[\"']?\s*\]\]")
+# Which key a fault is about, as faults tell it.
+_KEY_TOLD = re.compile(r"(?:item \d+|the head): (\w+)|(?:item \d+|the head) has '([^']*)'")
 LEVELS = ("", "absolute", "beginner", "improver", "intermediate", "advanced")
 LONGEST_WORDS, LONGEST_FILE = 200, 1_000
 LEAST_TEMPO, MOST_TEMPO = 25, 150
@@ -31,7 +40,7 @@ MOST_WALLS = 200
 
 
 class PlanFault(Exception):
-    """A plan that can't be read: one sentence on which item, what, and what would do."""
+    """A plan that can't be read: one sentence on which line and item, what, and what would do."""
 
 
 def minutes_of(text: str) -> int:
@@ -56,6 +65,8 @@ def plan_text(plan: Plan) -> str:
         text.add(tomlkit.comment(line))
     for key, value in (("class", plan.class_name), ("starts", clock(plan.starts)), ("closes", clock(plan.closes))):
         text.add(key, value)
+    if plan.date is not None:
+        text.add("date", plan.date)
     items = tomlkit.aot()
     for item in plan.items:
         table = tomlkit.table()
@@ -74,6 +85,7 @@ def plan_document(plan: Plan) -> dict[str, Any]:
         "ends": clock(plan.ends),
         "closes": clock(plan.closes),
         "spare_minutes": plan.closes - plan.ends,
+        "free_why": plan.free or None,
         "items": [
             {**_row(item, every=True), "name": item.name, "starts": clock(at), "ends": clock(at + item.minutes)}
             for item, at in plan.timed()
@@ -88,14 +100,48 @@ def read_plan(text: str) -> Plan:
         document = documents.toml(text)
     except documents.Unreadable as error:
         raise PlanFault(str(error)) from error
-    _known(document, ("class", "starts", "closes", "item"), "the head")
     rows = document.get("item", [])
     if not isinstance(rows, list) or not 1 <= len(rows) <= MOST_ITEMS:
         raise PlanFault(f"it has no items: 1 to {MOST_ITEMS} tables headed [[item]] are wanted")
+    with _lined(text, 0):
+        plan = _head(document)
+    items = []
+    for n, row in enumerate(rows, 1):
+        with _lined(text, n):
+            items.append(_item(row, f"item {n}"))
+    return replace(plan, items=tuple(items))
+
+
+def line_of(text: str, item: int, key: str = "") -> int:
+    """The line, from 1, on which a plan's text has a key of an item (0 = the head), or the item; 0 where it has
+    none."""
+    number = here = 0
+    for n, line in enumerate(text.splitlines(), 1):
+        if _ITEM_LINE.match(line):
+            number += 1
+            here = n if number == item else here
+        elif number == item and key and re.match(rf"\s*[\"']?{re.escape(key)}[\"']?\s*=", line):
+            return n
+    return here
+
+
+@contextlib.contextmanager
+def _lined(text: str, item: int) -> Iterator[None]:
+    """Whatever is wrong with an item within is told with its line."""
+    try:
+        yield
+    except PlanFault as fault:
+        key = _KEY_TOLD.search(str(fault))
+        line = line_of(text, item, (key[1] or key[2]) if key else "")
+        raise PlanFault(f"line {line}: {fault}" if line else str(fault)) from fault
+
+
+def _head(document: Mapping[str, Any]) -> Plan:
+    _known(document, ("class", "starts", "closes", "date", "item"), "the head")
     starts = _time(document.get("starts", ""), "the head: starts")
     closes = closing_after(starts, _time(document.get("closes", ""), "the head: closes"))
-    items = tuple(_item(row, f"item {n}") for n, row in enumerate(rows, 1))
-    return Plan(_words(document.get("class", ""), "the head: class"), starts, closes, items)
+    name = _words(document.get("class", ""), "the head: class")
+    return Plan(name, starts, closes, (), date=_day(document.get("date")))
 
 
 # -- out
@@ -111,6 +157,7 @@ def _row(item: Item, every: bool = False) -> dict[str, Any]:
         "walls": (item.walls, plain.walls, item.walls),
         "stage": (item.stage, plain.stage, item.stage),
         "level": (item.level, plain.level, item.level),
+        "place": (item.place, plain.place, item.place),
         "music": (item.music, plain.music, item.music),
         "why": (item.why, plain.why, item.why),
         "keep": (item.keep, plain.keep, item.keep),
@@ -128,11 +175,14 @@ def _item(row: Any, where: str) -> Item:
     _known(row, _KEYS, where)
     kind = _one_of(Kind, row.get("kind", "run"), f"{where}: kind")
     routine = _words(row.get("routine", ""), f"{where}: routine")
-    if not routine and kind in (Kind.RUN, Kind.LESSON, Kind.RECAP):
+    if not routine and kind not in (Kind.REQUEST, Kind.BREAK):
         raise PlanFault(f"{where} is a {kind.value} of no routine; give it routine, a title that 'caller list' shows")
     level = _words(row.get("level", ""), f"{where}: level")
     if level not in LEVELS:
         raise PlanFault(f"{where}: level is one of {', '.join(LEVELS[1:])}, not {numbers.shown(level)}")
+    place = _words(row.get("place", ""), f"{where}: place").lower()
+    if not _PLACE.fullmatch(place):
+        raise PlanFault(f"{where}: place is section 2, part B section 1, tag, restart, change or ending, not {place!r}")
     return Item(
         kind,
         _whole(row.get("minutes", 0), 0, LONGEST_MINUTES, f"{where}: minutes"),
@@ -143,6 +193,7 @@ def _item(row: Any, where: str) -> Item:
         _whole(row["walls"], 1, MOST_WALLS, f"{where}: walls") if "walls" in row else None,
         _whole(row.get("stage", 1), 1, 500, f"{where}: stage"),
         level,
+        place,
         _words(row.get("music", ""), f"{where}: music", LONGEST_FILE),
         _yes_or_no(row.get("keep", False), f"{where}: keep"),
     )
@@ -159,6 +210,12 @@ def _time(value: Any, where: str) -> int:
         return minutes_of(value if isinstance(value, str) else str(value)[:LONGEST_WORDS])
     except ValueError as fault:
         raise PlanFault(f"{where} is {fault}") from fault
+
+
+def _day(value: Any) -> date | None:
+    if value is not None and (not isinstance(value, date) or isinstance(value, datetime)):
+        raise PlanFault(f"the head: date is a day such as 2026-03-31, not {numbers.shown(str(value))}")
+    return value
 
 
 def _words(value: Any, where: str, longest: int = LONGEST_WORDS) -> str:

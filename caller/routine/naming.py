@@ -52,15 +52,17 @@ def turn_words(turn: Turn) -> str:
 def movement_name(movement: Movement) -> str:
     """ "step right forward, quarter left"."""
     foot = movement.foot.word if movement.foot and movement.action != "pivot" else ""
-    where = (
-        ""
-        if (movement.action, movement.where) in (("walk", "forward"), ("heel", "forward"))
-        else _WHERE.get(movement.where, movement.where)
-    )
+    where = "" if (movement.action, movement.where) in (("walk", "forward"), ("heel", "forward")) else _where(movement)
     if movement.action == "pivot" and movement.turn:
         return f"pivot {turn_words(movement.turn)}"
     words = " ".join(filter(None, (movement.action, foot, where)))
     return f"{words}, {turn_words(movement.turn)}" if movement.turn else words
+
+
+def _where(movement: Movement) -> str:
+    """ "together" takes weight; a touch is beside."""
+    gesture = movement.where == "beside" and movement.weight is None
+    return "beside" if gesture else _WHERE.get(movement.where, movement.where)
 
 
 def one_word(movement: Movement) -> str:

@@ -136,14 +136,25 @@ def figure_phrase(found: Found, steps: Sequence[Step], named: tuple[FigureWords,
         found.last,
         figure_name(figure, found.way, found.lead, found.turn),
         figure_wordings(figure, found.way, found.lead, found.turn),
-        each_words(figure, steps[found.first : found.last + 1]),
+        each_words(figure, steps[found.first : found.last + 1], found.way),
         figures=named,
         figure=FigureCalled(figure.name, found.way, found.lead, found.turn, bool(named)),
     )
 
 
-def each_words(figure: Figure, steps: Sequence[Step]) -> tuple[str, ...]:
-    return tuple(figure.each) if len(figure.each) == len(steps) else tuple(one_word(s.movement) for s in steps)
+# Words of a figure's plain way that another way's movements don't keep.
+_OF_ONE_WAY = frozenset(("step", "together", "side", "back", "forward", "rock", "recover", "cross", "behind"))
+
+
+def each_words(figure: Figure, steps: Sequence[Step], way: str = "") -> tuple[str, ...]:
+    """A word for each step: the figure's own, those of its other ways by what is danced: "cross, side, cross"."""
+    if len(figure.each) != len(steps):
+        return tuple(one_word(step.movement) for step in steps)
+    if way == figure.plain_way:
+        return figure.each
+    return tuple(
+        one_word(step.movement) if word in _OF_ONE_WAY else word for word, step in zip(figure.each, steps, strict=True)
+    )
 
 
 def plain_phrase(first: int, last: int, steps: Sequence[Step]) -> Phrase:

@@ -14,6 +14,9 @@ from fractions import Fraction
 from itertools import groupby
 from typing import TYPE_CHECKING
 
+from caller.calls.group import Group
+from caller.calls.groups import groups_between, shown_wordings, shown_words
+from caller.calls.on_count import each_count
 from caller.calls.places import movements_between, movements_from, own_place, place_in_section, stretch_at, wall_at
 from caller.calls.wording import number_of, short_counts
 from caller.routine.count import label_of
@@ -86,7 +89,7 @@ class Resumed:
 @dataclass(frozen=True, slots=True)
 class Course:
     """A dance as it is shown. said: what will be called, a sentence a section and event. forms: of each call in full,
-    all its forms, fullest first. calls: all that is said of steps, as it is said."""
+    all its forms, fullest first. calls: all that is said of steps, as it is said. groups: what is called together."""
 
     dance: Dance
     order: tuple[OrderWall, ...]
@@ -94,6 +97,7 @@ class Course:
     said: tuple[str, ...]
     forms: Mapping[str, tuple[str, ...]]
     calls: frozenset[str]
+    groups: tuple[Group, ...]
     _floors: dict[Fraction, FloorFigure] = field(default_factory=dict, compare=False, repr=False)
 
     def place(self, glance: Glance) -> Fraction | None:
@@ -123,7 +127,7 @@ class Course:
         told = go_on is not GoOn.WALL or len(self.order) == len(self.dance.walls)
         facing = first.before.facing if first and told else None
         free = first.before.weight.free_foot if first and first.before.weight else None
-        return Resumed(_call_at(wall_at(self.dance, begin), begin), facing, free, counts_from(self.dance, begin))
+        return Resumed(self._call_at(begin), facing, free, counts_from(self.dance, begin))
 
     def floor(self, glance: Glance) -> Floor | None:
         """The floor of the section, tag or ending under way; None where it is not known or no foot goes anywhere."""
@@ -155,6 +159,11 @@ class Course:
                 told = option_figures([one.movement for one in steps], [one.at.denominator != 1 for one in steps])
                 return f"on {option.first} to {option.last}: {told}"
         return ""
+
+    def _call_at(self, place: Fraction) -> str:
+        """The call under way on the count that begins at ``place``; "" without any."""
+        index = bisect_right(self.groups, place, key=lambda group: group.at) - 1
+        return shown_words(self.groups[max(index, 0)]) if self.groups else ""
 
     def _ahead(self, place: Fraction, until: Fraction | None) -> str:
         """The nearest event after the count under way, however far, with the counts to it."""
@@ -189,21 +198,17 @@ def _begin(dance: Dance, place: Fraction, go_on: GoOn, bar: int) -> Fraction:
     return section if go_on is GoOn.SECTION else section + (place - section) // bar * bar
 
 
-def _call_at(wall: Wall, place: Fraction) -> str:
-    """The call under way on the count that begins at ``place``; before the wall's first, that one; "" without any."""
-    begun = [phrase for phrase in wall.phrases if phrase.at <= place] or list(wall.phrases[:1])
-    return begun[-1].wordings[0] if begun else ""
-
-
 # -- made once for a dance
 
 
 def course_of(dance: Dance, said: tuple[str, ...] = ()) -> Course:
-    phrases = [phrase for wall in dance.walls for phrase in wall.phrases]
-    forms = {phrase.wordings[0]: phrase.wordings for phrase in phrases}
-    calls = frozenset(words for phrase in phrases for words in (*phrase.wordings, *phrase.each))
+    groups = tuple(groups_between(dance, Fraction(0), Fraction(dance.counts)))
+    forms = {shown_words(group): shown_wordings(group) for group in groups}
+    phrases = ((wall, phrase) for wall in dance.walls for phrase in wall.phrases)
+    each = (word for wall, phrase in phrases for _, words in each_count(wall, phrase) for word in words)
+    calls = frozenset((*each, *(words for wordings in forms.values() for words in wordings)))
     order = tuple(_order_wall(list(walls)) for _, walls in groupby(dance.walls, lambda wall: wall.number))
-    return Course(dance, order, tuple(map(_strip, dance.walls)), said, forms, calls)
+    return Course(dance, order, tuple(map(_strip, dance.walls)), said, forms, calls, groups)
 
 
 def _order_wall(walls: Sequence[Wall]) -> OrderWall:

@@ -181,7 +181,7 @@ def typed_help(footing: Footing, context: Context) -> list[str]:
 
 
 def _typed_line(entry: OrderEntry, tells: str, gestures: str) -> str:
-    typed = " or ".join(entry.typed) or entry.example
+    typed = " or ".join(filter(None, (*entry.typed, entry.example)))
     return f"{typed}: {tells}" + (f" On the pedal: {gestures}." if gestures else "")
 
 

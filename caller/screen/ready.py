@@ -6,13 +6,15 @@ Conventions: calls as the sheet or the caller words them, in full; shorter wordi
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from caller.calls.groups import groups_between, shown_words
 from caller.calls.plan import Manner
 from caller.dance.wall_map import map_walls
 
 if TYPE_CHECKING:
-    from caller.dance.walls import Dance, Wall
+    from caller.dance.walls import Dance
 
 _INSTEAD = {
     Manner.COUNTS: "Called: the counts alone, walls and events.",
@@ -29,14 +31,11 @@ def what_is_said(dance: Dance, manner: Manner) -> tuple[str, ...]:
 
 
 def _sections(dance: Dance) -> Iterator[str]:
-    told: set[tuple[str, int]] = set()
-    for wall in dance.walls:
-        for section in dict.fromkeys(stretch.section for stretch in wall.stretches if stretch.section):
-            if (wall.part, section) not in told:
-                told.add((wall.part, section))
-                part = f"Part {wall.part}, section" if wall.part else "Section"
-                yield f"{part} {section}: {' · '.join(_calls(wall, section))}."
-
-
-def _calls(wall: Wall, section: int) -> Iterator[str]:
-    return (phrase.wordings[0] for phrase in wall.phrases if phrase.section == section)
+    calls: dict[tuple[str, int], list[str]] = {}
+    walls: dict[tuple[str, int], int] = {}  # the first in which each section is danced
+    for group in groups_between(dance, Fraction(0), Fraction(dance.counts)):
+        place = (group.wall.part, group.section)
+        if group.section and walls.setdefault(place, group.wall.number) == group.wall.number:
+            calls.setdefault(place, []).append(shown_words(group))
+    for (part, section), own in calls.items():
+        yield f"{f'Part {part}, section' if part else 'Section'} {section}: {' · '.join(own)}."

@@ -20,6 +20,7 @@ Clicks are laid over the counts, the first of each bar higher.
   b    a break begins, ends here   r    a slowing begins, ends here
   [ ]  10 s back, on               n    to the next place that is not sure
   k    keep it                     q    leave it as it was"""
+OVER_TOLD = "The recording is over: k keeps what you have set, q leaves it as it was, [ goes 10 s back."
 
 Typed = Callable[[], Sequence[str]]
 Pause = Callable[[float], object]
@@ -72,14 +73,19 @@ def tap_in_lines(trial: Trying, out: TextIO, typed: Typed, pause: Pause) -> tupl
 def hear(trial: Trying, correcting: Correcting, out: TextIO, typed: Typed, pause: Pause) -> bool:
     """Whether what was heard is to be kept."""
     print(HEAR_TOLD, file=out, flush=True)
-    while not trial.over:
+    told = False
+    while True:
         trial.look()
+        if trial.over and not told:
+            print(OVER_TOLD, file=out, flush=True)
+        told = trial.over
         for line in typed():
             kept = _typed(line, trial, correcting, out)
             if kept is not None:
+                if not kept:
+                    print("Left as it was.", file=out, flush=True)
                 return kept
         pause(LOOK_SECONDS)
-    return False
 
 
 def _typed(line: str, trial: Trying, correcting: Correcting, out: TextIO) -> bool | None:

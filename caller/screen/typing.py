@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from caller.screen.plain_text import plain_text
 from caller.screen.words import typed_word
-from caller.transport.order import Order, order_typed
+from caller.transport.order import Order, order_typed, request_typed
 from caller.transport.table import respond
 
 if TYPE_CHECKING:  # what is only named here would be slow to bring in before the first paint
@@ -20,7 +20,11 @@ if TYPE_CHECKING:  # what is only named here would be slow to bring in before th
 def obey_typed(live: Live, line: str) -> tuple[Order | None, str]:
     """Obeys a line. Returns the order that it was, None where it was none, and what there is to answer, "" for nothing.
     Help is not the session's: who asked shows it."""
-    typed = order_typed(line)
+    name, number = request_typed(line, live.requests)
+    typed = (Order.REQUEST, (number,)) if number else order_typed(line)
+    if typed is None and name and live.requests:
+        ask = typed_word(Order.REQUEST)
+        return None, f'No one dance here is called "{plain_text(name)}". Type "{ask}" for those that may be asked for.'
     if typed is None:
         unknown = f'No order is called "{plain_text(line)}". Type "{typed_word(Order.HELP)}" for all of them.'
         return None, unknown if line.strip() else ""

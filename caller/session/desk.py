@@ -92,8 +92,9 @@ class Music(Protocol):
     @property
     def says(self) -> str: ...
 
-    def want(self, tempo: Fraction) -> None:
-        """A version at that tempo next, if there is none; those asked for before and not begun are dropped for it."""
+    def want(self, tempo: Fraction, at_seconds: Fraction = Fraction(0)) -> None:
+        """A version at that tempo next, if there is none, and of it first what is heard from that time of the recording
+        on; those asked for before and not begun are dropped for it."""
         ...
 
     def close(self) -> None:
@@ -241,6 +242,11 @@ class Live(Protocol):
     @property
     def context(self) -> Context:
         """Where an order would be given now: what it does, and says, follows from it."""
+        ...
+
+    @property
+    def requests(self) -> tuple[str, ...]:
+        """The dances that may be asked for."""
         ...
 
     def tick(self, now: float) -> None:

@@ -10,16 +10,17 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from math import ceil
 
 from caller.book.entries import Standing
-from caller.evening.lateness import late_words, over_by, proposal
-from caller.evening.plan import Item, Kind, Plan, clock, end_line, item_line, long_words
+from caller.evening.lateness import over_by, proposal
+from caller.evening.plan import Item, Kind, Plan, clock, long_words
 from caller.session.bookmarks import Bookmark, gone_on, within
-from caller.session.changes import Calling
+from caller.session.evening_changes import cut, left_lesson_words, marked, put_back, requested, with_request
+from caller.session.evening_facts import facts_of, late_sentence
 from caller.session.programme import CanNot, Facts, Outcome, Passed, Segment, ToDance
 from caller.session.slots import Inner, Slot, Telling
 from caller.session.taught import Taught
+from caller.session.whole import WholeDance
 from caller.transport.order import Order
 from caller.transport.tempo import Slowing
 
@@ -27,11 +28,6 @@ from caller.transport.tempo import Slowing
 _LOOKS_SECONDS = 5
 # How long before the hall closes that is said.
 WARNED_MINUTES = 10
-MARKS: dict[Order, Standing] = {
-    Order.LEARNT: "learnt",
-    Order.SHAKY: "shaky",
-    Order.NOT_DONE: "not done",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,8 +35,9 @@ class Evening:
     """plan: as it was made, but for its items, which are those of slots. catalogue: what may be requested. own: the
     item under way, or the last one. ahead: which item is begun next, while it waits for that; None while one is under
     way. now: the time; began: when the item did. out: what was taken out, with its place, the last one last. marked:
-    what was said of a routine. told: which item was last said to be taken out, if any.
-    says: a sentence on what has come to pass, told when it changes."""
+    what was said of a routine. danced: what has been danced whole. doubted: which request was last asked about, and
+    when. resumed: it stands where it was cut short another time. told: which item was last said to be taken out, if
+    any. says: a sentence on what has come to pass; news: how many there have been."""
 
     plan: Plan
     slots: tuple[Slot, ...]
@@ -52,8 +49,12 @@ class Evening:
     began: Fraction | None = None
     out: tuple[tuple[int, Slot], ...] = ()
     marked: tuple[tuple[str, Standing], ...] = ()
+    danced: tuple[str, ...] = ()
+    doubted: tuple[str, Fraction] = ("", Fraction(0))
+    resumed: bool = False
     told: Item | None = None
     says: str = ""
+    news: int = 0
 
     @classmethod
     def of(cls, plan: Plan, slots: tuple[Slot, ...], catalogue: tuple[Slot, ...] = ()) -> Evening:
@@ -94,6 +95,8 @@ class Evening:
         given = max(slot.item.minutes - gone, Fraction(0))
         if self.over or (self.ahead is not None and slot.item.kind is not Kind.BREAK):
             return Fraction(0)
+        if self.resumed and isinstance(self.own, WholeDance):  # whatever has gone by meanwhile
+            return slot.item.minutes * (1 - self.own.start / self.own.dance.counts)
         whole = sum(slot.seconds, Fraction(0)) / 60
         if isinstance(self.own, Taught) and self.ahead is None and slot.item.minutes >= whole:
             return sum(slot.seconds[self.own.running.index :], Fraction(0)) / 60
@@ -111,27 +114,44 @@ class Evening:
         return None if found is None else self.later[found]
 
     @property
+    def ends(self) -> Fraction:
+        """When it is over, as it stands, in minutes of the day."""
+        return Fraction(self.plan.closes + self.over_by)
+
+    @property
+    def asks(self) -> bool:
+        """What is danced is to be chosen now."""
+        return self.ahead == self.index + 1 and self.slot.open and bool(self.catalogue)
+
+    @property
+    def next_request(self) -> Slot:
+        """Of what may be asked for, what is not in the evening yet."""
+        danced = {slot.title for slot in self.slots}
+        return next((slot for slot in self.catalogue if slot.title not in danced), self.catalogue[0])
+
+    @property
+    def _begins(self) -> Fraction:
+        """When the item that is started now began, or would have: of a dance that goes on, what is left of it."""
+        if self.began is None:
+            return self.now
+        if self.resumed and isinstance(self.own, WholeDance):
+            return self.now - 60 * (self.slot.item.minutes - self.left)
+        return self.began
+
+    @property
     def _gone(self) -> Fraction:
         """Minutes since the item began."""
         return Fraction(0) if self.began is None else (self.now - self.began) / 60
+
+    def saying(self, sentence: str) -> Evening:
+        """The same, with a sentence on what has come to pass."""
+        return replace(self, says=sentence, news=self.news + 1)
 
     # -- a programme
 
     @property
     def facts(self) -> Facts:
-        waits = self.ahead is not None or self.over
-        facts = self._between if waits else self.own.facts
-        return replace(
-            facts,
-            item=f"item {min(self._shown_index + 1, len(self.slots))} of {len(self.slots)}",
-            after=facts.after or self._name(self.index + 1),
-            evening=True,
-            between=waits,
-            plan=tuple(self._lines()) if waits or self.began is None else (),
-            clock=self._clock_words(),
-            late=self._late_words,
-            says=self.says,
-        )
+        return facts_of(self)
 
     def segment(self, slowing: Slowing) -> Segment:
         return self.own.segment(slowing)
@@ -139,7 +159,7 @@ class Evening:
     def shown(self, slowing: Slowing) -> ToDance | None:
         if self.ahead is None:
             return None if self.over else self.own.shown(slowing)
-        next_one = self._next_request() if self._asks else (*self.slots[self.ahead :], None)[0]
+        next_one = self.next_request if self.asks else (*self.slots[self.ahead :], None)[0]
         return None if next_one is None else next_one.programme.shown(slowing)
 
     def may_say(self) -> Iterable[str]:
@@ -154,10 +174,14 @@ class Evening:
             answer = _BETWEEN.get(outcome.what)
             return answer(self, outcome) if answer else self
         own = self.own.after(outcome)
-        if own is self.own and self.began is not None:
+        if own is self.own and self.began is not None and not self.resumed:
             return self
-        begun = self if self.began is not None or outcome.what is not Order.GO else replace(self, began=self.now)
-        return replace(begun, own=own, ahead=self.index + 1 if own.over else None)
+        begun = self
+        if outcome.what is Order.GO:
+            begun = replace(self, began=self._begins, resumed=False)
+        whole = own.over and outcome.what is Passed.DONE and isinstance(own, WholeDance) and not own.since
+        danced = (*self.danced, self.slot.title) if whole else self.danced
+        return replace(begun, own=own, ahead=self.index + 1 if own.over else None, danced=danced)
 
     # -- from item to item
 
@@ -171,7 +195,7 @@ class Evening:
     def _goes_on(self, outcome: Outcome) -> Evening:
         """With what is ahead; where it was left open what is danced, with what is proposed."""
         assert self.ahead is not None
-        return self._with_request(self._next_request())._begun(self.index) if self._asks else self._begun(self.ahead)
+        return with_request(self, self.next_request)._begun(self.index) if self.asks else self._begun(self.ahead)
 
     def _back_into(self, outcome: Outcome) -> Evening:
         """Into the item that has come to its end: a section of it, its last stage."""
@@ -180,7 +204,9 @@ class Evening:
 
     def _left_for(self, index: int) -> Evening:
         """Waiting with an item, whatever was under way."""
-        return replace(self, ahead=index)
+        told = left_lesson_words(self)
+        left = replace(self, ahead=index)
+        return left.saying(told) if told else left
 
     def _next_item(self, outcome: Outcome) -> Evening:
         ahead = self.index + 1 if self.ahead is None else self.ahead + 1
@@ -192,141 +218,29 @@ class Evening:
             raise CanNot(f"There is no item {number}; there are 1 to {len(self.slots)}.")
         return self._left_for(number - 1)
 
-    # -- what changes the plan
-
-    def _cut(self, outcome: Outcome) -> Evening:
-        found = proposal([slot.item for slot in self.later], self.over_by)
-        if found is None:
-            over = self.over_by
-            why = "there is nothing that may be" if over > 0 else f"there are {long_words(-over)} in hand"
-            raise CanNot(f"Nothing is taken out: {why}.")
-        place = len(self.slots) - len(self.later) + found
-        slot, slots = self.slots[place], (*self.slots[:place], *self.slots[place + 1 :])
-        cut = replace(self, slots=slots, out=(*self.out, (place, slot)))
-        return replace(cut, says=f"Taken out: {slot.name}. Now it ends at {clock(cut._ends)}.")
-
-    def _put_back(self, outcome: Outcome) -> Evening:
-        if not self.out:
-            raise CanNot("Nothing has been taken out.")
-        place, slot = self.out[-1]
-        place = min(max(place, len(self.slots) - len(self.later)), len(self.slots))
-        slots = (*self.slots[:place], slot, *self.slots[place:])
-        back = replace(self, slots=slots, out=self.out[:-1])
-        return replace(back, says=f"Back in the plan: {slot.name}. Now it ends at {clock(back._ends)}.")
-
-    def _requested(self, outcome: Outcome) -> Evening:
-        number = int(outcome.amounts[0])
-        if not 1 <= number <= len(self.catalogue):
-            raise CanNot(f"There is no routine {number} to ask for; there are 1 to {len(self.catalogue)}.")
-        return self._with_request(self.catalogue[number - 1])
-
-    def _with_request(self, slot: Slot) -> Evening:
-        """In the place of the next request that is open, here or later; without one, as the next item."""
-        first = self.index if self.ahead is not None else self.index + 1
-        place = next((n for n in range(first, len(self.slots)) if self.slots[n].open), None)
-        if place is None:
-            slots = (*self.slots[: self.index + 1], slot, *self.slots[self.index + 1 :])
-            asked = replace(self, slots=slots)
-        else:
-            slots = (*self.slots[:place], slot, *self.slots[place + 1 :])
-            here = place == self.index
-            asked = replace(self, slots=slots, ahead=place if here else self.ahead)
-        return replace(asked, says=f"Asked for: {slot.title}.")
-
-    def _next_request(self) -> Slot:
-        """Of what may be asked for, what is not in the evening yet."""
-        danced = {slot.title for slot in self.slots}
-        return next((slot for slot in self.catalogue if slot.title not in danced), self.catalogue[0])
-
-    def _marked(self, outcome: Outcome) -> Evening:
-        assert isinstance(outcome.what, Order)
-        title, mark = self.slot.title, MARKS[outcome.what]
-        if not title:
-            raise CanNot("No routine is danced here, so there is none to mark.")
-        return replace(self, marked=(*self.marked, (title, mark)), says=f"{title}: {mark}.")
-
     # -- the time
 
     def _timed(self, outcome: Outcome) -> Evening:
         timed = replace(self, now=outcome.amounts[0])
+        if timed.now < self.now and self.began is not None:  # the clock was put back: summer time ends, say
+            timed = replace(timed, began=self.began + timed.now - self.now)
         if self.began is None or timed.now // _LOOKS_SECONDS == self.now // _LOOKS_SECONDS:
             return timed
-        slot = timed.proposed
-        if (slot.item if slot else None) != self.told:
-            timed = replace(timed, told=slot.item if slot else None)
-            return replace(timed, says=f"{timed._late_words}.") if slot else timed
-        if self.now / 60 < self.plan.closes - WARNED_MINUTES <= timed.now / 60:
-            return replace(timed, says=f"The hall closes in {long_words(WARNED_MINUTES)}.")
-        given = self.slot.item.minutes
+        told = tuple(self._news_at(timed))
+        timed = replace(timed, told=timed.proposed.item if timed.proposed else None)
+        return timed.saying(" ".join(told)) if told else timed
+
+    def _news_at(self, timed: Evening) -> Iterator[str]:
+        """What has come to pass by a later look at the clock."""
+        slot, closes, given = timed.proposed, self.plan.closes, self.slot.item.minutes
+        if slot is not None and slot.item != self.told:
+            yield f"{late_sentence(timed)}."
+        if self.now / 60 < closes - WARNED_MINUTES <= timed.now / 60:
+            yield f"The hall closes in {long_words(WARNED_MINUTES)}."
+        if self.now / 60 < closes <= timed.now / 60:
+            yield f"It is {clock(closes)}: the hall closes now."
         if given and self._gone < given <= timed._gone:
-            return replace(timed, says=f"{self.slot.item_named.heading}: its time is over.")
-        return timed
-
-    @property
-    def _late_words(self) -> str:
-        slot = self.proposed
-        return late_words(self.over_by, slot.item_named if slot is not None else None)
-
-    @property
-    def _ends(self) -> Fraction:
-        return Fraction(self.plan.closes + self.over_by)
-
-    def _clock_words(self) -> str:
-        """ "19:24, until 19:40"."""
-        now = self.now / 60
-        under_way = self.began is not None and self.ahead is None and self.left
-        until = f", until {clock(ceil(now + self.left))}" if under_way else ""
-        return f"{clock(now)}{until}"
-
-    # -- what shows between items
-
-    @property
-    def _shown_index(self) -> int:
-        """Of the item that is under way, or else is next."""
-        return self.index if self.ahead is None or self._asks or self._rest else self.ahead
-
-    @property
-    def _between(self) -> Facts:
-        ahead = len(self.slots) if self.ahead is None else self.ahead
-        slot = self.slots[ahead] if ahead < len(self.slots) else self.slot
-        facts = slot.programme.facts
-        return Facts(
-            (self.slot.programme.facts.title if self._asks or self._rest else slot.title) or "The evening",
-            facts.dance,
-            facts.tempo,
-            Calling(),
-            lesson=True,
-            danced=False,
-            stage="" if self._asks or self._rest else f"{self.slot.item_named.heading}, done",
-            after=self._next_request().name if self._asks else self._name(ahead) or "the end of the evening",
-            rest=self._rest,
-            to_mark=self.slot.title if ahead == self.index + 1 else "",
-        )
-
-    @property
-    def _asks(self) -> bool:
-        """What is danced is to be chosen now."""
-        return self.ahead == self.index + 1 and self.slot.open and bool(self.catalogue)
-
-    @property
-    def _rest(self) -> str:
-        if self.slot.item.kind is not Kind.BREAK or self.ahead != self.index + 1 or self.began is None:
-            return ""
-        return f"break until {clock(self.began / 60 + self.slot.item.minutes)}"
-
-    def _name(self, index: int) -> str:
-        return self.slots[index].name if index < len(self.slots) else ""
-
-    def _lines(self) -> Iterator[str]:
-        """What is to come, each with its time; what may be asked for."""
-        at = self.now / 60 + (self.left if self.began is not None else 0)
-        for slot in self.later if self.began is not None else self.slots[self.index :]:
-            yield item_line(slot.item_named, at)
-            at += slot.item.minutes
-        yield end_line(at, self.plan.closes, -self.over_by)
-        if self.catalogue and any(slot.open for slot in self.slots[self.index :]):
-            asked = ", ".join(f"{n} {slot.title}" for n, slot in enumerate(self.catalogue, 1))
-            yield f"/request and a number asks for: {asked}"
+            yield f"{self.slot.item_named.heading}: its time is over."
 
     # -- going on another time
 
@@ -342,20 +256,21 @@ class Evening:
         resting = isinstance(self.slots[index].programme, Telling) and place.ahead == index + 1
         if place.ahead is not None and not resting:
             index = min(place.ahead, last)
-            return replace(self, index=index, own=self.slots[index].programme)
-        return replace(self, index=index, own=gone_on(self.slots[index].programme, place), began=place.began)
+            return replace(self, index=index, own=self.slots[index].programme, resumed=True)
+        own = gone_on(self.slots[index].programme, place)
+        return replace(self, index=index, own=own, began=place.began, resumed=True)
 
 
 _ANSWERS: dict[Order | Passed, Callable[[Evening, Outcome], Evening]] = {
     Passed.TIMED: Evening._timed,
     Order.NEXT_ITEM: Evening._next_item,
     Order.ITEM: Evening._to_item,
-    Order.CUT: Evening._cut,
-    Order.PUT_BACK: Evening._put_back,
-    Order.REQUEST: Evening._requested,
-    Order.LEARNT: Evening._marked,
-    Order.SHAKY: Evening._marked,
-    Order.NOT_DONE: Evening._marked,
+    Order.CUT: cut,
+    Order.PUT_BACK: put_back,
+    Order.REQUEST: requested,
+    Order.LEARNT: marked,
+    Order.SHAKY: marked,
+    Order.NOT_DONE: marked,
 }
 _BETWEEN: dict[Order | Passed, Callable[[Evening, Outcome], Evening]] = {
     Order.NEXT: Evening._goes_on,

@@ -49,4 +49,6 @@ def voice_words(desk: Desk) -> str:
     if desk.voice.why:
         return desk.voice.why
     done, of = desk.preparing.progress
-    return "ready" if desk.preparing.done else f"getting ready, {done} of {of}"
+    if desk.preparing.done:
+        return "ready"
+    return f"getting ready, {done} of {of}" if done < of else "getting ready"  # what else there is, isn't known yet

@@ -237,9 +237,14 @@ class Playback(Generic[Whole]):
         at = self._desk.speaker.earliest(self._build_seconds)
         current = own.under_way(at)
         frame, piece = current.piece_frame(at), current.piece
-        if isinstance(piece, Told) or frame >= piece.end_frame:
+        if frame >= piece.end_frame:
             self.air.playout = own
             self.air.only(current)
+            return
+        if isinstance(piece, Told):
+            self.air.playout = own
+            on = self._studio.told_on(piece, frame, self.programme.segment(self.slowing))
+            self.air.only(current) if on == piece else self.air.renew(on, at, current)
             return
         self._cut_at(max(piece.timeline.count_at(frame), piece.start) if cut else None)
         segment = self._to_its_end()

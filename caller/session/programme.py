@@ -99,8 +99,8 @@ class Facts:
 
     Of an evening: item: "item 2 of 6"; between: it waits between two. plan: what is to come, a line each, while it
     shows. rest: "break until 20:10". to_mark: the routine that the teacher may mark, "" for none. clock: the time, and
-    until when; late: how late it is, and what might be done. says: a sentence on what has come to pass, told when it
-    changes.
+    until when; late: how late it is, and what might be done. says: a sentence on what has come to pass; news: how many
+    of them there have been. requests: the dances that may be asked for.
     """
 
     title: str
@@ -128,6 +128,8 @@ class Facts:
     clock: str = ""
     late: str = ""
     says: str = ""
+    news: int = 0
+    requests: tuple[str, ...] = ()
 
     def danced_at(self, slowing: Slowing) -> Fraction:
         """Counts a minute of what is danced."""

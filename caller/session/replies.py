@@ -47,7 +47,7 @@ def replies(order: Order, response: Response, before: Asked, after: Asked) -> It
     said = [*_set(before, after), *_paced(response, before, after)]
     if response.answer and response.answer not in said:
         said.append(response.answer)
-    if not said and after.facts.says != before.facts.says:
+    if not said and after.facts.news != before.facts.news:
         return  # the programme has said itself what came of it
     if not said and order is Order.HALF:
         said = [f"{float(after.tempo):g} counts a minute is not halved: steps can't be danced much slower."]

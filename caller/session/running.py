@@ -61,7 +61,7 @@ class Session(Generic[Whole]):
         self.desk = desk
         self.left = False
         self._notes, self._taps, self._done, self._ordered = Notes(desk), Taps(), done, ordered
-        self._placed, self._clock, self._said = placed, clock, ""
+        self._placed, self._clock, self._news = placed, clock, 0
         self._begun: float | None = None  # the moment, by the desk's clock
         self._playback = Playback(programme, desk, levels or Levels(), over_lu, self._came_to)
         if note:
@@ -115,6 +115,10 @@ class Session(Generic[Whole]):
         facts = self.programme.facts
         short = short_counts(facts.dance.routine.header.meter)
         return Context(self.state, facts.lesson, facts.danced, facts.evening, facts.between, facts.alone, short)
+
+    @property
+    def requests(self) -> tuple[str, ...]:
+        return self.programme.facts.requests
 
     def view(self, now: float) -> View:
         facts, desk, stands = self.programme.facts, self.desk, self.stands
@@ -237,10 +241,10 @@ class Session(Generic[Whole]):
 
     def _tell_news(self) -> None:
         """What the programme says has come to pass, once."""
-        says = self.programme.facts.says
-        if says and says != self._said:
-            self._notes.say(says)
-        self._said = says
+        facts = self.programme.facts
+        if facts.says and facts.news != self._news:
+            self._notes.say(facts.says)
+        self._news = facts.news
 
     def _carry_out(self, order: Order, response: Response, amounts: Amounts) -> None:
         """Raises CanNot, with nothing changed."""

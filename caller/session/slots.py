@@ -69,7 +69,10 @@ class Slot:
     @property
     def title(self) -> str:
         """The routine's, "" where none is danced."""
-        return "" if isinstance(self.programme, Telling) else self.programme.facts.title
+        own = self.programme
+        if isinstance(own, Telling):
+            return ""
+        return own.stages.title if isinstance(own, Taught) else own.dance.routine.header.title
 
     @property
     def item_named(self) -> Item:

@@ -9,15 +9,16 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
+from caller.calls.music import SEAM_FRAMES
 from caller.calls.score import make_take, retimed
 from caller.calls.take import Take
 from caller.dance.walls import Dance
 from caller.session.backing import Backing
 from caller.session.desk import Desk
-from caller.session.programme import Segment, ToDance
+from caller.session.programme import Segment, ToDance, ToTell
 from caller.session.promise import Fastest, cannot
 from caller.session.standing import Ready
-from caller.teaching.play import Piece, told
+from caller.teaching.play import Piece, Told, told
 
 _MOST_KEPT = 4
 
@@ -51,6 +52,14 @@ class Studio:
         voice, rate = self._desk.voice, self._desk.speaker.rate
         return told(segment.sentences, voice, voice.clip, pause=segment.pause_seconds, rate=rate)
 
+    def told_on(self, telling: Told, frame: int, segment: Segment) -> Told:
+        """A telling under way, with all that can be said by now from its frame ``frame`` on."""
+        if not isinstance(segment, ToTell) or segment.sentences != tuple(line.words for line in telling.lines):
+            return telling
+        voice, rate = self._desk.voice, self._desk.speaker.rate
+        pause = segment.pause_seconds
+        return told(segment.sentences, voice, voice.clip, pause=pause, rate=rate, before=telling, until=frame)
+
     def take(self, segment: ToDance) -> Take:
         asked = replace(segment, silence_seconds=Fraction(0))
         for kept, take in self._kept:
@@ -61,12 +70,14 @@ class Studio:
         return take
 
     def renewed(self, take: Take, frame: int, segment: ToDance, end: Fraction) -> Take:
-        """A take as it is to be from a frame of it on, up to a count; what has begun before that stays as it was."""
+        """A take as it is to be from a frame of it on, up to a count; what has begun before that stays as it was. A new
+        tempo with music holds from the next beat on."""
         voice = self._desk.voice
         self._turn_to(segment.dance)
         asked = replace(take, dance=segment.dance, end=end)
-        made = retimed(asked, frame, segment.tempo, voice, voice.clip, manner=segment.manner)
-        return self._backing.under(made, segment.passages, _intro(segment), frame)
+        seam = self._backing.seam(take, frame, segment.tempo)
+        made = retimed(asked, seam, segment.tempo, voice, voice.clip, manner=segment.manner)
+        return self._backing.under(made, segment.passages, _intro(segment), seam, min(seam - frame, SEAM_FRAMES))
 
     def ready_with(self, segment: Segment, promises: bool) -> Ready:
         """What is heard at the start. promises: with what can't be called, and how fast all can, once the voice is

@@ -292,7 +292,7 @@ class Taught:
         """The figure under way, then on from the bar."""
         count = danced_count(outcome)
         wall = self.dance.wall_at(count)
-        words = figure_told_at(wall, stretch_at(wall, count), self.dance.routine.header, count)
+        words = figure_told_at(wall, stretch_at(wall, count), self.dance.routine, count)
         return replace(self._from(bar_start(self.dance, count)), aside=(words or NO_STEPS,))
 
     def _both(self, outcome: Outcome) -> Taught:

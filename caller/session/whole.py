@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil
 
+from caller.calls.groups import groups_between, shown_words
 from caller.calls.places import own_place
 from caller.calls.plan import CountIn, Fading, Manner
 from caller.calls.wording import counted_to, short_counts
@@ -230,15 +231,16 @@ class WholeDance:
 def steps_of(dance: Dance, count: Fraction) -> tuple[str, ...]:
     """What is danced in the section that a count is in, as it is called, a sentence a figure."""
     wall, span = dance.wall_at(count), section_at(dance, count)
-    phrases = (p for p in wall.phrases if span.first <= own_place(wall, p.at, p.section) < span.last)
-    return tuple(phrase.wordings[0] for phrase in phrases) or (NO_STEPS,)
+    groups = (group for group in groups_between(dance, span.first, span.last) if group.wall is wall)
+    return tuple(map(shown_words, groups)) or (NO_STEPS,)
 
 
 def call_at(dance: Dance, count: Fraction) -> str:
     """What is called of the figure that a count is in."""
-    wall = dance.wall_at(count)
-    begun = [p for p in wall.phrases if own_place(wall, p.at, p.section) <= count]
-    return begun[-1].wordings[0] if begun else NO_STEPS
+    wall, span = dance.wall_at(count), section_at(dance, count)
+    groups = [group for group in groups_between(dance, span.first, span.last) if group.wall is wall]
+    begun = [group for group in groups if own_place(wall, group.at, group.section) <= count]
+    return shown_words(begun[-1]) if begun else NO_STEPS
 
 
 def counts_back(dance: Dance, outcome: Outcome) -> int:

@@ -14,12 +14,14 @@ in, 10 ms into "eight", 100 ms into "six" (Morton, Marcus & Frankish 1976 on tha
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from itertools import pairwise
 
 import numpy as np
 import numpy.typing as npt
 
 from caller.sound.score import RATE, Samples
+from caller.sound.transforms import quick_length
 
 VOWEL_BAND_HZ = (300.0, 1500.0)
 CUMMINS_PORT_BAND_HZ = (700.0, 1300.0)
@@ -74,14 +76,30 @@ def middle_of_rise(samples: Samples) -> int:
 def envelope(samples: Samples, band_hz: tuple[float, float]) -> Curve:
     """How loud a band is from frame to frame, smoothed; begins and ends ``_EDGE_FRAMES`` outside the samples."""
     padded = np.pad(samples.astype(np.float64), _EDGE_FRAMES)
-    size = 1 << (len(padded) + _EDGE_FRAMES - 1).bit_length()
-    hertz = np.fft.rfftfreq(size, 1 / RATE)
+    size = quick_length(len(padded) + _EDGE_FRAMES)
+    rectified = np.abs(np.fft.irfft(np.fft.rfft(padded, size) * _band(size, band_hz), size))
+    return np.fft.irfft(np.fft.rfft(rectified) * _smoothing(size), size)[: len(padded)]
+
+
+# A phrase is measured a dozen times over, and working these out takes as long as the transforms.
+@lru_cache(maxsize=16)
+def _band(size: int, band_hz: tuple[float, float]) -> Curve:
+    """Butterworth's slopes, second order below and fourth above, without shift in time."""
+    hertz = _hertz(size)
     low, high = band_hz
-    # Butterworth's slopes, second order below and fourth above, without shift in time.
-    band = (hertz / low) ** 2 / np.sqrt(1 + (hertz / low) ** 4) / np.sqrt(1 + (hertz / high) ** 8)
-    rectified = np.abs(np.fft.irfft(np.fft.rfft(padded, size) * band, size))
-    smoothing = 0.5 ** (hertz / SMOOTHING_HZ) ** 2  # Gaussian, half there: it never swings over
-    return np.fft.irfft(np.fft.rfft(rectified) * smoothing, size)[: len(padded)]
+    band: Curve = (hertz / low) ** 2 / np.sqrt(1 + (hertz / low) ** 4) / np.sqrt(1 + (hertz / high) ** 8)
+    return band
+
+
+@lru_cache(maxsize=8)
+def _smoothing(size: int) -> Curve:
+    """Gaussian, half at ``SMOOTHING_HZ``: it never swings over."""
+    smoothing: Curve = 0.5 ** (_hertz(size) / SMOOTHING_HZ) ** 2
+    return smoothing
+
+
+def _hertz(size: int) -> Curve:
+    return np.fft.rfftfreq(size, 1 / RATE).astype(np.float64)
 
 
 def _first_rise(curve: Curve) -> tuple[int, int]:

@@ -24,6 +24,9 @@ LIKELY, LIKELY_OCTAVES = 112.0, 0.75
 TOLD_OCTAVES, TOLD_REACH = 0.2, 0.42
 # How far beats may wander from the tempo of the whole.
 REACH = 1.22
+# What begins half-way since the beat before counts this share: so a chain doesn't drift over to the places between its
+# beats for the passages in which more begins there. Which of the two is the beat is asked of the whole.
+BETWEEN_SHARE = 0.7
 # What a beat costs that lasts longer or shorter than the one before, for a share of e; and than the whole's tempo.
 CHANGE_COST, AWAY_COST, MOST_AWAY = 2500.0, 150.0, 1.5
 _SMOOTH = np.exp(-0.5 * (np.arange(-4, 5) / 1.5) ** 2)
@@ -67,13 +70,15 @@ def beats_of(curve: Curve, tempo: float) -> Beats:
     )  # [most + t, k]: of chains with a beat at t, the last lasting lengths[k]
     came = np.full((count, len(lengths)), -1, np.int16)
     rows = np.arange(len(lengths))
+    padded = np.pad(curve, (most, 0))
+    halves = most - (lengths + 1) // 2
     for at in range(count):
         before = best[most + at - lengths] - cost
         last = before.argmax(axis=1)
         value = before[rows, last]
         begun = value > 0
         came[at] = np.where(begun, last, -1)
-        best[most + at] = np.where(begun, value, 0.0) + curve[at] - away
+        best[most + at] = np.where(begun, value, 0.0) + curve[at] + BETWEEN_SHARE * padded[at + halves] - away
     return _back(best[most:], came, lengths)
 
 

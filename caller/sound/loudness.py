@@ -23,6 +23,7 @@ import numpy.typing as npt
 
 from caller.sound.mix import SPEECH_PEAK
 from caller.sound.score import RATE, Samples
+from caller.sound.transforms import quick_length
 
 SPEECH_LUFS = -20.0
 # The most the count track comes to, at the quickest tempo with a click between all counts; at 120 it is 4 LU less.
@@ -90,7 +91,7 @@ def k_weighted(samples: Samples) -> Wide:
 
     By their frequency response rather than sample by sample: the same to 1e-9, and it needs no loop.
     """
-    size = _quick_size(len(samples) + _RINGING_FRAMES)
+    size = quick_length(len(samples) + _RINGING_FRAMES)
     response = _response(size)
     across = response if samples.ndim == 1 else response[:, np.newaxis]
     spectrum = np.fft.rfft(samples.astype(np.float64), size, axis=0)
@@ -110,7 +111,7 @@ def _response(size: int) -> npt.NDArray[np.complex128]:
 def true_peak_db(samples: Samples) -> float:
     """The highest point of the wave between the samples as well as on them, in dB of full scale; -inf for silence."""
     # With silence after it, where else the end of the clip would ring into its beginning.
-    size = _quick_size(len(samples) + RATE // 50)
+    size = quick_length(len(samples) + RATE // 50)
     spectrum = np.fft.rfft(samples.astype(np.float64), size, axis=0)
     finer = np.fft.irfft(spectrum, OVERSAMPLING * size, axis=0) * OVERSAMPLING
     peak = float(max(np.abs(finer).max(initial=0.0), np.abs(samples).max(initial=0.0)))
@@ -161,11 +162,6 @@ def _gated(step_powers: Wide) -> float:
         return -inf
     gate = power_of(_lufs(float(loud.mean())) - RELATIVE_GATE_LU)
     return _lufs(float(loud[loud > gate].mean()))
-
-
-def _quick_size(frames: int) -> int:
-    """The power of two from there up: a Fourier transform is slow at a length with large prime factors."""
-    return 1 << max(frames - 1, 1).bit_length()
 
 
 def _lufs(power: float) -> float:

@@ -23,6 +23,8 @@ _BANDS_AN_OCTAVE, _LOWEST_HZ, _HIGHEST_HZ = 12, 40.0, 14_000.0
 _NOTES_HZ = (120.0, 2000.0)
 _NOTES_SECONDS = 0.35
 _LAG = 2  # frames between what is compared
+_STRUCK_HZ = ((30.0, 130.0), (130.0, 400.0), (6_000.0, 14_000.0))
+_STRUCK_LAG = 3
 _PIECE_FRAMES = 2_000
 # A curve stands out of its own mean over so long, in units of its own spread over so long.
 _MEAN_SECONDS, _SPREAD_SECONDS = 1.0, 10.0
@@ -34,12 +36,14 @@ Curve = npt.NDArray[np.float64]
 @dataclass(frozen=True, slots=True)
 class Onsets:
     """full, low: how strongly something begins, in all and in the bass; changes: how much the notes after are others
-    than those before. All of even spread over the recording, with mean 0. notes: (frames, 12). level: how loud, a
-    factor."""
+    than those before; struck: how much louder the bass, the body of drums and chords, and cymbals become, as they are
+    and not as they are heard, (frames, 3). All of even spread over the recording, with mean 0. notes: (frames, 12).
+    level: how loud, a factor."""
 
     full: Curve
     low: Curve
     changes: Curve
+    struck: Curve
     notes: Curve
     level: Curve
 
@@ -56,6 +60,10 @@ def onsets_of(samples: Samples) -> Onsets:
     count = len(samples) // _HOP
     window = np.hanning(_WINDOW).astype(np.float32) * np.float32(2 / _WINDOW)
     rises, notes, level = np.empty((count, 2)), np.empty((count, 12)), np.empty(count)
+    parts, loud = (
+        [slice(*(round(hertz * _WINDOW / RATE) for hertz in ends)) for ends in _STRUCK_HZ],
+        np.empty((count, 3)),
+    )
     before = np.zeros((_LAG, len(edges) - 1), np.float32)
     for start in range(0, count, _PIECE_FRAMES):
         stop = min(start + _PIECE_FRAMES, count)
@@ -67,10 +75,18 @@ def onsets_of(samples: Samples) -> Onsets:
         rises[start:stop] = np.stack([rise.sum(axis=1), rise[:, :lows].sum(axis=1)], axis=1)
         heard = np.sqrt(sizes[:, audible])
         notes[start:stop] = heard @ pitch
-        level[start:stop] = np.sqrt((sizes**2).sum(axis=1))
+        powers = sizes**2
+        level[start:stop] = np.sqrt(powers.sum(axis=1))
+        loud[start:stop] = np.sqrt(np.stack([powers[:, part].sum(axis=1) for part in parts], axis=1))
         before = bands[-_LAG:]
     full, low = (_even(curve) for curve in rises.T)
-    return Onsets(full, low, _even(_changes(notes)), notes, level)
+    struck = np.stack([_even(_louder(curve)) for curve in loud.T], axis=1)
+    return Onsets(full, low, _even(_changes(notes)), struck, notes, level)
+
+
+def _louder(curve: Curve) -> Curve:
+    later = np.concatenate([curve[:_STRUCK_LAG], curve[:-_STRUCK_LAG]])
+    return np.asarray(np.maximum(curve - later, 0))
 
 
 def _changes(notes: Curve) -> Curve:

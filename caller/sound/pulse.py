@@ -26,7 +26,7 @@ from caller.sound.score import RATE, Samples
 # What the bass and changes of chords count beside all that begins, when beats are chosen.
 LOW_WEIGHT, CHANGES_WEIGHT = 0.1, 0.3
 # Where no more than this speaks for beats against the places between them, they may be half a beat off.
-DOUBTFUL = 0.15
+DOUBTFUL = 1.3
 # How strongly things begin on beats, in spreads: a tracker finds the first in noise; clear music has the second.
 NONE_CLEAR, ALL_CLEAR = 1.4, 2.1
 # How sure beats can be that neither the bass nor the chords speak for; each of the two adds the half of the rest.
@@ -92,7 +92,7 @@ def _pulse(
     onsets = onsets_of(samples)
     tempo = tempo_of(onsets.full, near_tempo)
     frames = _whole(beats_of(_mixed(onsets), tempo).astype(float), len(onsets.full))
-    speaks = on_beat(onsets, frames)
+    speaks = on_beat(onsets, frames, meter)
     if speaks < 0:
         frames, speaks = _whole((frames[1:] + frames[:-1]) / 2, len(onsets.full)), -speaks
     strong = _strong(onsets, frames)

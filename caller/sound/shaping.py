@@ -17,13 +17,14 @@ and music (``tests/bench/bench_intelligibility``). Two things differ from it for
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import cache
+from functools import cache, lru_cache
 
 import numpy as np
 import numpy.typing as npt
 
 from caller.sound.beat import beat_shifts, middle_of_rise, syllable_beats
 from caller.sound.score import RATE, Samples
+from caller.sound.transforms import quick_length
 from caller.sound.trim import faded
 
 # Hz and dB: less below the first formant, 2 dB an octave more up to where consonants end.
@@ -49,7 +50,7 @@ def shaped(samples: Samples) -> Samples:
         return samples
     tilted = _filtered(samples.astype(np.float64), _spectrum)
     free = _gains_db(tilted)
-    held = cache(lambda seconds: _filtered(_least_ahead(free, seconds), lambda hertz: 0.5 ** (hertz / GAIN_HZ) ** 2))
+    held = cache(lambda seconds: _filtered(_least_ahead(free, seconds), _of_gains))
     beats, rise = syllable_beats(samples), middle_of_rise(samples)
     for seconds, share in HOLDS:
         gains = free + share * (held(seconds) - free)
@@ -62,7 +63,7 @@ def shaped(samples: Samples) -> Samples:
 
 def _gains_db(tilted: Curve) -> Curve:
     """How much each frame is raised over the loudest."""
-    power = np.maximum(_filtered(2 * tilted**2, lambda hertz: 0.5 ** (hertz / ENVELOPE_HZ) ** 2), 0.0)
+    power = np.maximum(_filtered(2 * tilted**2, _of_envelope), 0.0)
     below = 10 * np.log10(np.maximum(power / power.max(), _LEAST))
     raised = -(1 - 1 / RATIO) * np.maximum(below, FLOOR_DB)
     gains: Curve = np.maximum(raised + np.minimum(below - FLOOR_DB, 0.0), 0.0)
@@ -84,9 +85,25 @@ def _spectrum(hertz: Curve) -> Curve:
     return response
 
 
+def _of_envelope(hertz: Curve) -> Curve:
+    response: Curve = 0.5 ** (hertz / ENVELOPE_HZ) ** 2
+    return response
+
+
+def _of_gains(hertz: Curve) -> Curve:
+    response: Curve = 0.5 ** (hertz / GAIN_HZ) ** 2
+    return response
+
+
+@lru_cache(maxsize=16)
+def _at_size(response: Callable[[Curve], Curve], size: int) -> Curve:
+    """A response at the frequencies of a transform of that size: phrase after phrase has one of few sizes."""
+    return response(np.fft.rfftfreq(size, 1 / RATE).astype(np.float64))
+
+
 def _filtered(curve: Curve, response: Callable[[Curve], Curve]) -> Curve:
     """By a response to frequencies in Hz, without shift in time; what stands at the ends is taken to go on there."""
     padded = np.pad(curve, _EDGE_FRAMES, mode="edge")
-    size = 1 << (len(padded) + _EDGE_FRAMES - 1).bit_length()
-    spectrum = np.fft.rfft(padded, size) * response(np.fft.rfftfreq(size, 1 / RATE).astype(np.float64))
+    size = quick_length(len(padded) + _EDGE_FRAMES)
+    spectrum = np.fft.rfft(padded, size) * _at_size(response, size)
     return np.fft.irfft(spectrum, size)[_EDGE_FRAMES : _EDGE_FRAMES + len(curve)]

@@ -8,21 +8,22 @@ no published source. Pure.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from caller.calls.forms import TIMES
 from caller.calls.group import Group
-from caller.calls.groups import groups_of
+from caller.calls.groups import groups_of, sheet_of
 from caller.calls.places import own_place
 from caller.calls.spelling import spoken
 from caller.calls.wording import spoken_number
 from caller.dance.walls import Danced, Stretch, Wall
 from caller.routine.facing import NO_TURN, Turn
 from caller.routine.naming import movement_name, turn_words
-from caller.routine.parts import Meter
+from caller.routine.parts import Routine
 from caller.routine.step import Movement, Weight
+from caller.teaching.authors import lines_that_say_more
 
 # A movement by its action and direction, else by its action alone; {foot} where its foot is said.
 _MOVED = {
@@ -67,13 +68,13 @@ class FigureTold:
     alone: str
 
 
-def figures_told(wall: Wall, stretch: Stretch, meter: Meter) -> tuple[FigureTold, ...]:
-    """The figures of a stretch of a wall, in order."""
-    groups = _groups(wall, stretch, meter)
+def figures_told(wall: Wall, stretch: Stretch, routine: Routine) -> tuple[FigureTold, ...]:
+    """The figures of a stretch of a wall, in order; in their author's words where those say more."""
+    groups, authors = _groups(wall, stretch, routine), _Authors(lines_that_say_more(routine))
     ends = [*(group.at - stretch.at for group in groups[1:]), Fraction(stretch.counts)]
     return tuple(
-        FigureTold(max(group.at - stretch.at, Fraction(0)), end, words, _alone(group))
-        for group, end, words in zip(groups, ends, _sentences(groups), strict=True)
+        FigureTold(max(group.at - stretch.at, Fraction(0)), end, words, authors.alone(group))
+        for group, end, words in zip(groups, ends, _sentences(groups, authors), strict=True)
     )
 
 
@@ -94,21 +95,43 @@ def option_figures(steps: Sequence[Movement], between: Sequence[bool]) -> str:
     return ", ".join(_each(steps, between))
 
 
-def _groups(wall: Wall, stretch: Stretch, meter: Meter) -> list[Group]:
+def _groups(wall: Wall, stretch: Stretch, routine: Routine) -> list[Group]:
     phrases = [
         (wall, phrase)
         for phrase in wall.phrases
         if stretch.at <= own_place(wall, phrase.at, phrase.section) < stretch.at + stretch.counts
     ]
-    return groups_of(phrases, meter)
+    return groups_of(phrases, sheet_of(routine))
 
 
-def _sentences(groups: Sequence[Group]) -> Iterator[str]:
-    """One a figure; what comes again is told by what it is like."""
+@dataclass(frozen=True, slots=True)
+class _Authors:
+    """Lines of the sheet whose own words say more than ours."""
+
+    lines: Mapping[int, str]
+
+    def of(self, group: Group) -> tuple[str, ...]:
+        """The words of the lines that a group's movements stand on, where they say more."""
+        own = group.wall.movements[group.first : group.last + 1]
+        return tuple(dict.fromkeys(self.lines[m.step.place.line] for m in own if m.step.place.line in self.lines))
+
+    def alone(self, group: Group) -> str:
+        return f"{', '.join(words)}." if (words := self.of(group)) else _alone(group)
+
+
+def _sentences(groups: Sequence[Group], authors: _Authors) -> Iterator[str]:
+    """One a figure; what comes again is told by what it is like, a line in its author's words once."""
+    said: tuple[str, ...] = ()
+    if any(authors.of(group) for group in groups):
+        for group in groups:
+            own = authors.of(group)
+            yield "" if own and own == said else authors.alone(group)
+            said = own
+        return
     half = len(groups) // 2
     signs = [_sign(group) for group in groups]
     if half and len(groups) % 2 == 0 and signs[:half] == signs[half:]:
-        yield from _sentences(groups[:half])
+        yield from _sentences(groups[:half], authors)
         again = "and all that again." if half > 1 else "and the same again."
         yield from (again if n == 0 else "" for n in range(half))
         return

@@ -124,23 +124,39 @@ def bar_seconds(dance: Dance, tempo: Fraction) -> Fraction:
     return SECONDS_A_MINUTE * dance.routine.header.meter.counts / tempo
 
 
+def reading_seconds(words: str) -> Fraction:
+    """How long a sentence stands that is not heard."""
+    return max(Fraction(len(words), READ_LETTERS), READ_LEAST_SECONDS)
+
+
 def told(
-    sentences: Sequence[str], lexicon: Lexicon, clips: Clips, *, pause: Fraction = Fraction(0), rate: int = RATE
+    sentences: Sequence[str],
+    lexicon: Lexicon,
+    clips: Clips,
+    *,
+    pause: Fraction = Fraction(0),
+    rate: int = RATE,
+    before: Told | None = None,
+    until: int = 0,
 ) -> Told:
     """Sentences one after another, a breath after each, ``pause`` seconds after the last. What the voice can't say
-    takes as long as reading it."""
-    lines: list[Line] = []
-    placed: list[Placement] = []
-    frame = 0
-    for words in sentences:
+    takes as long as reading it.
+
+    before: the same sentences as they were laid when the voice could say fewer of them; those begun by its frame
+    ``until`` stay as they were."""
+    breath = round_half_up(BREATH_SECONDS * rate)
+    lines = [line for line in before.lines if line.starts <= until] if before else []
+    placed = [place for place in before.score.placements if place.frame <= until] if before else []
+    frame = lines[-1].ends + breath if lines else 0
+    for words in sentences[len(lines) :]:
         utterance = lexicon.utterance(words, TELLING_SPEED)
         clip = clips(words, TELLING_SPEED) if utterance is not None else None
-        frames = round_half_up(max(Fraction(len(words), READ_LETTERS), READ_LEAST_SECONDS) * rate)
+        frames = round_half_up(reading_seconds(words) * rate)
         if utterance is not None and clip is not None:
             placed.append(Placement(frame, clip, CALL_GAIN, "call"))
             frames = utterance.frames
         lines.append(Line(words, frame, frame + frames))
-        frame += frames + round_half_up(BREATH_SECONDS * rate)
+        frame += frames + breath
     return Told(tuple(lines), Score(tuple(placed), max(frame + round_half_up(pause * rate), 1), rate))
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from fractions import Fraction
 
@@ -28,14 +28,32 @@ _FULLEST_FIRST = (
 _LEFT_OUT = {Kind.WALL: Manner.COUNTS, Kind.EVENT: Manner.AHEAD}
 
 
-def recap_of(dance: Dance, tempo: Fraction | None = None, seconds: int = RECAP_SECONDS) -> Programme:
-    """The dance gone over once, in ``seconds`` where that can be. It is kept in the class book as a drill."""
+def recap_of(
+    dance: Dance, tempo: Fraction | None = None, seconds: int = RECAP_SECONDS, taught: Iterable[Stage] | None = None
+) -> Programme:
+    """The dance gone over once, in ``seconds`` where that can be. taught: the stages that a class has had, where that
+    is not all: no more than they have. It is kept in the class book as a drill."""
     whole, floors = walkthrough_of(dance, tempo, "advanced"), Floors.of(dance)
-    for kinds in _FULLEST_FIRST:
-        recap = replace(whole, way="drill", stages=tuple(_once(whole, kinds)))
-        if recap.stages and sum(stage_seconds(recap, floors)) <= seconds:
-            break
-    return recap
+    if taught is not None:
+        whole = _as_far_as(whole, tuple(taught))
+    recaps = [replace(whole, way="drill", stages=tuple(_once(whole, kinds))) for kinds in _FULLEST_FIRST]
+    filled = [recap for recap in recaps if recap.stages]
+    return next((recap for recap in filled if sum(stage_seconds(recap, floors)) <= seconds), filled[-1])
+
+
+def _as_far_as(whole: Programme, taught: tuple[Stage, ...]) -> Programme:
+    """What is danced within the sections that were taught, and the events that were; all where that is nothing."""
+    had = {section for stage in taught if stage.danced for section in stage.sections}
+    ends = max((stage.end for stage in taught if stage.sections), default=Fraction(0))
+    events = {stage.start for stage in taught if stage.kind is Kind.EVENT}
+
+    def within(stage: Stage) -> bool:
+        if stage.kind is Kind.EVENT:
+            return stage.start in events
+        return had.issuperset(stage.sections) if stage.sections else stage.danced and stage.end <= ends
+
+    stages = tuple(filter(within, whole.stages))
+    return replace(whole, stages=stages) if any(stage.danced for stage in stages) else whole
 
 
 def _once(whole: Programme, kinds: tuple[Kind, ...]) -> Iterator[Stage]:

@@ -12,6 +12,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from enum import Enum
 from fractions import Fraction
+from functools import cached_property
 
 from caller.calls.plan import Manner
 from caller.calls.wording import spoken_number
@@ -60,7 +61,7 @@ class Go:
     silent: int = 0
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)  # without slots: its stage is asked for dozens of times a look, and worked out once
 class Running:
     """index: the stage's, len(stages) when all is over. goes: of this stage so far; fade: how far its calls have
     faded. ease: what all of it is slowed down to, or quickened, as the teacher asks. announced: what is said first has
@@ -91,7 +92,7 @@ class Running:
     def over(self) -> bool:
         return self.index >= len(self.programme.stages)
 
-    @property
+    @cached_property
     def stage(self) -> Stage:
         """The stage as it is to be run now: at the speed it has come to, in the manner its calls have faded to.
 

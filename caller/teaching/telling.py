@@ -77,26 +77,26 @@ def section_opened(wall: Wall, stretch: Stretch) -> str:
 
 
 def figures_between(
-    wall: Wall, stretch: Stretch, header: Header, first: Fraction, last: Fraction
+    wall: Wall, stretch: Stretch, routine: Routine, first: Fraction, last: Fraction
 ) -> tuple[FigureTold, ...]:
     """The figures of a stretch that begin from one of its counts to before another."""
-    return tuple(one for one in figures_told(wall, stretch, header.meter) if first <= one.at < last)
+    return tuple(one for one in figures_told(wall, stretch, routine) if first <= one.at < last)
 
 
 def mind_told(
-    wall: Wall, stretch: Stretch, header: Header, first: Fraction = Fraction(0), last: Fraction | None = None
+    wall: Wall, stretch: Stretch, routine: Routine, first: Fraction = Fraction(0), last: Fraction | None = None
 ) -> tuple[str, ...]:
     """What is hard in a section, if that lies within some of its counts: where it turns most, else where it is quicker
     than the count."""
     return tuple(
-        f"{words}, from {_count(at, header)} on."
-        for at, words in _hard(wall, stretch, header)
+        f"{words}, from {_count(at, routine.header)} on."
+        for at, words in _hard(wall, stretch, routine)
         if first <= at < (stretch.counts if last is None else last)
     )
 
 
-def _hard(wall: Wall, stretch: Stretch, header: Header) -> Iterator[tuple[Fraction, str]]:
-    figures = figures_told(wall, stretch, header.meter)
+def _hard(wall: Wall, stretch: Stretch, routine: Routine) -> Iterator[tuple[Fraction, str]]:
+    figures = figures_told(wall, stretch, routine)
     turning = max(figures, key=lambda one: _turned(wall, stretch, one), default=None)
     if turning is not None and _turned(wall, stretch, turning) >= _HALF_TURN:
         yield turning.at, "mind the turn"
@@ -146,18 +146,18 @@ def _of(danced: Danced, stretch: Stretch) -> bool:
     return danced.section == stretch.section and stretch.at <= danced.at < stretch.at + stretch.counts
 
 
-def section_told(wall: Wall, stretch: Stretch, header: Header) -> tuple[str, ...]:
+def section_told(dance: Dance, wall: Wall, stretch: Stretch) -> tuple[str, ...]:
     """All of a section: its name, what is hard in it, its figures, how the class stands after them."""
     return (
         section_opened(wall, stretch),
-        *mind_told(wall, stretch, header),
-        *_figures(wall, stretch, header),
+        *mind_told(wall, stretch, dance.routine),
+        *_figures(wall, stretch, dance.routine),
         *section_ended(wall, stretch),
     )
 
 
-def _figures(wall: Wall, stretch: Stretch, header: Header) -> tuple[str, ...]:
-    return tuple(one.words for one in figures_told(wall, stretch, header.meter) if one.words)
+def _figures(wall: Wall, stretch: Stretch, routine: Routine) -> tuple[str, ...]:
+    return tuple(one.words for one in figures_told(wall, stretch, routine) if one.words)
 
 
 def option_told(option: Option, header: Header, passage: Passage | None = None) -> tuple[str, ...]:
@@ -189,17 +189,17 @@ def _passage_told(passage: Passage) -> Iterator[str]:
 
 def event_told(dance: Dance, wall: Wall, event: Event) -> tuple[str, ...]:
     """An event: where it comes and which way that faces, and the steps that are its own."""
-    header = dance.routine.header
+    routine = dance.routine
     at = wall.at + event.after
     facing = spoken_facing(facing_at(dance, at))
     place, name = _place_of(wall, event), event_name(event).removeprefix("the ")
     if event.kind == "restart":
         return (f"{place}, facing {facing}, we start again.",)
     if event.kind == "change":
-        return (f"{place}, facing {facing}, the steps change.", *_change_told(wall, event, header))
+        return (f"{place}, facing {facing}, the steps change.", *_change_told(wall, event, routine))
     own = [s for s in wall.stretches if s.at == at and s.section == 0]
     counts = f", {spoken_counts(min(event.counts, 999))}" if event.counts else ""
-    steps = (one for stretch in own for one in _figures(wall, stretch, header))
+    steps = (one for stretch in own for one in _figures(wall, stretch, routine))
     return (f"{place}, facing {facing}, {'the ' if event.kind == 'ending' else 'a '}{name}{counts}.", *steps)
 
 
@@ -217,27 +217,26 @@ def _place_of(wall: Wall, event: Event) -> str:
     return f"in wall {number}, after {spoken_counts(event.after)}" if event.after else f"as wall {number} begins"
 
 
-def _change_told(wall: Wall, event: Event, header: Header) -> Iterator[str]:
+def _change_told(wall: Wall, event: Event, routine: Routine) -> Iterator[str]:
     """The figures that the change covers, as they are danced in that wall."""
     first, last = wall.at + event.after, wall.at + event.after + event.counts
     for stretch in wall.stretches:
-        for figure in figures_told(wall, stretch, header.meter):
+        for figure in figures_told(wall, stretch, routine):
             if first <= stretch.at + figure.at < last:
                 yield figure.alone
 
 
-def figure_told_at(wall: Wall, stretch: Stretch, header: Header, count: Fraction) -> str:
+def figure_told_at(wall: Wall, stretch: Stretch, routine: Routine, count: Fraction) -> str:
     """The sentence of the figure that a count of the dance is in; "" where there is none."""
-    begun = [one for one in figures_told(wall, stretch, header.meter) if stretch.at + one.at <= count]
+    begun = [one for one in figures_told(wall, stretch, routine) if stretch.at + one.at <= count]
     return begun[-1].alone if begun else ""
 
 
 def figures_alone(dance: Dance) -> Iterator[str]:
     """The sentences of all figures, each by itself, in the order danced."""
-    meter = dance.routine.header.meter
     for wall in dance.walls:
         for stretch in wall.stretches:
-            yield from (one.alone for one in figures_told(wall, stretch, meter))
+            yield from (one.alone for one in figures_told(wall, stretch, dance.routine))
 
 
 def options_told(dance: Dance, first: Fraction, last: Fraction) -> tuple[str, ...]:

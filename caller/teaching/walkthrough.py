@@ -209,15 +209,15 @@ class _Laid:
     def _taught(self, wall: Wall, stretch: Stretch, name: str) -> Iterator[Stage]:
         """The section told; where the class walks it, some counts at a time: those told, those walked, then those
         before them too."""
-        header, opening = self.dance.routine.header, section_opened(wall, stretch)
+        routine, opening = self.dance.routine, section_opened(wall, stretch)
         parts = self._parts(wall, stretch) if self.measure.walked else [(Fraction(0), Fraction(stretch.counts))]
         ends = section_ended(wall, stretch)
         if len(parts) == 1 and not self.measure.walked:
-            yield self._told(f"{name}, told", Kind.TELL, stretch.at, section_told(wall, stretch, header))
+            yield self._told(f"{name}, told", Kind.TELL, stretch.at, section_told(self.dance, wall, stretch))
             return
         for n, (first, last) in enumerate(parts):
-            figures = tuple(one.words for one in figures_between(wall, stretch, header, first, last) if one.words)
-            hard = mind_told(wall, stretch, header, first, last)
+            figures = tuple(one.words for one in figures_between(wall, stretch, routine, first, last) if one.words)
+            hard = mind_told(wall, stretch, routine, first, last)
             said = (*((opening,) if n == 0 else ()), *hard, *figures)
             counts = f", {first + 1}-{last}" if len(parts) > 1 else ""
             if figures:
@@ -235,7 +235,7 @@ class _Laid:
         meter = self.dance.routine.header.meter
         few = short_counts(meter) * (2 if meter.counts == 3 else 1)
         begins = [Fraction(0)]
-        for figure in figures_told(wall, stretch, meter):
+        for figure in figures_told(wall, stretch, self.dance.routine):
             if figure.at - begins[-1] >= few and stretch.counts - figure.at >= min(few, 2):
                 begins.append(figure.at)
         return list(pairwise([*begins, Fraction(stretch.counts)]))

@@ -5,6 +5,7 @@ mapped to it. What an order does, and says, where the class stands is the table 
 from __future__ import annotations
 
 import re
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
@@ -114,7 +115,7 @@ ORDERS: tuple[OrderEntry, ...] = (
     OrderEntry(Order.ITEM, form=r"item (\d{1,2})", example="item 4"),
     OrderEntry(Order.CUT, ("x",), ("take out", "x")),
     OrderEntry(Order.PUT_BACK, ("u",), ("put back", "u")),
-    OrderEntry(Order.REQUEST, form=r"request (\d{1,2})", example="request 2"),
+    OrderEntry(Order.REQUEST, (), ("request",), form=r"request (\d{1,2})", example="request 2"),
     OrderEntry(Order.LEARNT, ("7",), ("learnt", "7")),
     OrderEntry(Order.SHAKY, ("8",), ("shaky", "8")),
     OrderEntry(Order.NOT_DONE, ("9",), ("not done", "9")),
@@ -155,6 +156,25 @@ def order_typed(line: str) -> tuple[Order, Amounts] | None:
             amounts = _within_reach(order, tuple(Fraction(_COUNTED.get(n.lower(), n)) for n in found.groups()))
             return (order, amounts) if amounts else None
     return None
+
+
+_BY_NAME = re.compile(r"request (.+)", re.IGNORECASE)
+
+
+def request_typed(line: str, titles: Sequence[str]) -> tuple[str, int]:
+    """A request by name: the name as it was typed, and the number of the one dance whose title it is, or else begins,
+    or is part of, in any case; 0 where that is none or several. "", 0 where the line is no request by name."""
+    found = _BY_NAME.fullmatch(" ".join(line.split()))
+    if found is None or found[1].isdecimal():
+        return "", 0
+    name = found[1].casefold()
+    called = [title.casefold() for title in titles]
+    fits: tuple[Callable[[str], bool], ...] = (name.__eq__, lambda title: title.startswith(name), lambda t: name in t)
+    for fit in fits:
+        numbers = [n for n, title in enumerate(called, 1) if fit(title)]
+        if len(numbers) == 1:
+            return found[1], numbers[0]
+    return found[1], 0
 
 
 def _within_reach(order: Order, amounts: Amounts) -> Amounts:

@@ -25,6 +25,7 @@ KICK, SNARE, SIDE, HAT, OPEN_HAT, RIDE, SHAKER, CONGA = 36, 38, 37, 42, 46, 51, 
 DRUMS = 9
 
 Note = tuple[float, float, int, int, int]  # beat, beats long, channel, key, velocity
+Table = tuple[tuple[tuple[float, ...], float, str, int], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +106,7 @@ def _chord(root: int, minor: bool, low: int) -> list[int]:
 # What each style plays in a bar of four: (beats, how long, degree of the chord or drum, loudness); "root" and "fifth"
 # are the bass's, "up" its octave, "chord" is strummed, "held" on strings, "pick" goes through the chord's notes.
 _EIGHTHS = tuple(n / 2 for n in range(8))
-STYLES: dict[str, tuple[tuple[tuple[float, ...], float, str, int], ...]] = {
+STYLES: dict[str, Table] = {
     "rock": (
         ((0, 1.5, 3.5), 0.9, "root", 95),
         ((2,), 0.9, "fifth", 95),
@@ -173,18 +174,18 @@ STYLES: dict[str, tuple[tuple[tuple[float, ...], float, str, int], ...]] = {
     "strings": (((0,), 3.8, "held", 70), ((0,), 3.6, "root", 80)),
 }
 _DRUM_KEYS = {"kick": KICK, "snare": SNARE, "side": SIDE, "hat": HAT, "open": OPEN_HAT, "ride": RIDE}
-_DRUM_KEYS |= {"shaker": SHAKER, "conga": CONGA, "foot": 44}
+_DRUM_KEYS |= {"shaker": SHAKER, "conga": CONGA, "foot": 44, "stick": 31, "clap": 39, "bell": 56, "tap": 54}
 _ARPEGGIO = (0, 2, 3, 1, 2, 3, 1, 2)
 
 
-def _bar(style: str, root: int, minor: bool, key: int, meter: int, draw: np.random.Generator) -> Iterator[Note]:
+def bar_of(table: Table, root: int, minor: bool, key: int, meter: int, draw: np.random.Generator) -> Iterator[Note]:
     """A bar of accompaniment, its eighths straight."""
     low = (key + root) % 12 + 36
     third, fifth = low + (3 if minor else 4), low + 7
     chord = _chord((key + root) % 12, minor, 52)
     bass = {"root": low, "third": third, "fifth": fifth, "up": low + 12}
     bass["walk"] = int(draw.choice([third, fifth + 2, low + 12]))
-    for places, long, what, loud in STYLES[style]:
+    for places, long, what, loud in table:
         for at in (place for place in places if place < meter):
             if what in _DRUM_KEYS:
                 yield at, 0.2, DRUMS, _DRUM_KEYS[what], loud
@@ -303,7 +304,10 @@ def notes_of(setting: Setting, count: int, draw: np.random.Generator) -> tuple[l
         style = "strings" if resting else setting.style
         if resting and setting.still:
             continue
-        found += [(bar * tune.meter + at, *more) for at, *more in _bar(style, root, minor, tune.key, tune.meter, draw)]
+        found += [
+            (bar * tune.meter + at, *more)
+            for at, *more in bar_of(STYLES[style], root, minor, tune.key, tune.meter, draw)
+        ]
     at = 0.0
     for pitch, long in cycle(tune.melody):
         if at >= bars * tune.meter or not setting.melody:
@@ -336,13 +340,13 @@ def scored(setting: Setting, seed: int = 7) -> Scored:
         events.append((start, mido.Message("note_on", channel=channel, note=pitch, velocity=loud)))
         stop = max(seconds(beat + long), start + 0.05)
         events.append((stop, mido.Message("note_off", channel=channel, note=pitch)))
-    samples = _rendered(sorted(events, key=lambda event: event[0]), FONTS[setting.font])
+    samples = rendered(sorted(events, key=lambda event: event[0]), FONTS[setting.font])
     last = (len(beats) // TUNES[setting.tune].meter) * TUNES[setting.tune].meter
     rests = None if rest is None else (float(beats[rest[0]]), float(beats[rest[1]]))
     return Scored(setting, samples, beats[:last], rests, TUNES[setting.tune].meter)
 
 
-def _rendered(events: list[tuple[float, mido.Message]], font: str) -> npt.NDArray[np.float32]:
+def rendered(events: list[tuple[float, mido.Message]], font: str) -> npt.NDArray[np.float32]:
     ticks = 1000  # a tick is half a millisecond
     track = mido.MidiTrack([mido.MetaMessage("set_tempo", tempo=500_000)])
     before = 0

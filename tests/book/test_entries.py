@@ -150,3 +150,16 @@ def test_instants_are_written_in_utc_to_the_second() -> None:
     assert moment_text(START) == "2026-03-31T18:45:00Z"
     assert moment("2026-03-31T18:45:00Z") == START
     assert all(moment(moment_text(entry.at)) == entry.at for entry in PAGES.taught)
+
+
+def test_the_section_that_was_gone_over_most_often_is_known_where_one_stands_out() -> None:
+    def often(*parts: str) -> str:
+        taught = tuple(Taught("Tuesday", START, "Lantern Row", "walkthrough", part, 3, 30) for part in parts)
+        return known(Pages(("Tuesday",), taught))[0].often
+
+    usual = ("Section 1, words on the count",) * 2 + ("Section 2, words on the count",) * 3
+    assert often(*usual) == ""  # one more is how a lesson goes
+    assert often(*usual, "Section 2, words on the count") == "section 2"
+    assert often(*usual, *["Section 1"] * 3) == "section 1"  # a drill has it by that name
+    assert often(*["Part B section 2, words on the count"] * 2) == "part b section 2"
+    assert often("The whole wall", "The whole wall", "Into section 2", "Into section 2") == ""

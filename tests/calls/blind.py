@@ -45,7 +45,7 @@ class _Figure(NamedTuple):
 
 # Moves and counts, to the names, with commas between them.
 _TABLE = {
-    "fff:0 1/2 1": "shuffle, triple, polka, coaster, sailor, mambo, samba, whisk, chasse, cha cha, cross cha,"
+    "fff:0 1/2 1": "shuffle, triple, polka, coaster, sailor, mambo, samba, whisk, chasse, cha cha, cha, cross cha,"
     "lock step, coaster step, step lock step, sailor step, lock shuffle, back lock step, coaster cross, sailor cross,"
     "mambo cross, triple step, anchor, anchor step, shuffle step, forward coaster, back coaster, scissor step, scissor,"
     "balance, crossing shuffle, running mambo, side rock cross, cross rock side, balance step",
@@ -218,6 +218,9 @@ class _Ear:
         if name == "recover" and self.rocked:  # a rock has told it
             return _Word("", "", (), name)
         self.rocked = "rock" in name and not name.endswith(("cross", "side"))
+        if self.rocked and self.tokens[self.at : self.at + 1] == ["and"] and self.at + 1 < len(self.tokens):
+            self.at += 1  # "rock and cross": it recovers between two counts
+            return _Word(figure.moves, foot, (Fraction(0), _HALF), name)
         return _Word(figure.moves, foot, figure.offsets if several else (), name)
 
 
@@ -257,7 +260,7 @@ class _Dancer:
         target = max(self.at, Fraction(ceil(call.ends + _OVER)))
         if _is_upbeat(meant):
             target = max(self.at - _HALF, _next_half(call.ends))
-        if meant.late_turn and target < self.at:
+        if meant.late_turn and ceil(call.ends + _OVER) < self.at:  # how far the figure under way turns
             return
         words = self._words(meant)
         if not words:

@@ -7,14 +7,15 @@ from collections import defaultdict
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from caller.calls.group import Group
-from caller.calls.groups import groups_of
+from caller.calls.group import Group, loose
+from caller.calls.groups import groups_between
 from caller.calls.opening import numbers_said
-from caller.calls.places import own_place, phrases_between
+from caller.calls.places import own_place
 from caller.calls.plan import Call, Kind
 from caller.calls.take import Take
-from caller.calls.words import words_of_turn
+from caller.calls.words import sheet_words, words_of_turn
 from caller.routine.step import Weight
+from caller.routine.vocabulary import shipped
 from tests.calls.reading_back import NOTICE, read_back
 
 # "About two counts", a bar in threes, and a quarter of a count for what is called rather early than broken off.
@@ -29,6 +30,9 @@ class Broken:
     """What is broken, a sentence each."""
 
     turns_unsaid: list[str] = field(default_factory=list)
+    sides_unsaid: list[str] = field(default_factory=list)
+    left_out: list[str] = field(default_factory=list)
+    foreign: list[str] = field(default_factory=list)
     first_unsaid: list[str] = field(default_factory=list)
     misread: list[str] = field(default_factory=list)
     count_ins: list[str] = field(default_factory=list)
@@ -48,17 +52,20 @@ class Broken:
 def broken(take: Take, walls: int = 1) -> Broken:
     """What is broken in the first ``walls`` walls; notices are counted over all."""
     found = Broken()
-    meter = take.dance.routine.header.meter
-    groups = groups_of(phrases_between(take.dance, take.start, take.end), meter)
+    groups = groups_between(take.dance, take.start, take.end)
     calls: dict[Fraction, list[Call]] = defaultdict(list)
     for call in take.plan.calls:
         if call.cue.steps:
             calls[call.follows if call.follows is not None else call.cue.at].append(call)
     previous: Group | None = None
+    turned: set[object] = set()
+    sheet = f" {sheet_words(take.dance.routine)} "
     for index, group in enumerate(groups):
         if group.wall.number <= walls:
             opening = index < _opened(take, groups, calls)
-            _group(take, group, calls.get(group.at, []), previous, found, opening)
+            own = calls.get(group.at, [])
+            _group(take, group, own, previous, found, opening)
+            _first_time(take, group, own, sheet, turned, found)
         previous = group
     _count_in(take, found)
     _notices(take, found)
@@ -83,7 +90,7 @@ def _group(take: Take, group: Group, calls: list[Call], previous: Group | None, 
     words = ", ".join(call.utterance.words for call in said)
     movements = [danced.step.movement for danced in group.wall.movements[group.first : group.last + 1]]
     before = group.wall.movements[group.first].before.weight
-    if before is Weight.BOTH and movements[0].foot:  # after what could not be read the call tells the foot
+    if movements[0].foot and (before is Weight.BOTH or not before.frees(movements[0].foot)):  # the call tells the foot
         before = Weight.on(movements[0].foot.other)
     for movement in (one.movement for one in group.placed):
         amount = words_of_turn(movement.turn).amount
@@ -108,6 +115,52 @@ def _group(take: Take, group: Group, calls: list[Call], previous: Group | None, 
         if wrong and first and not quoted and not group.names:
             found.first_unsaid.append(f"{where}: {first}")
     _ahead(take, said[0], where, found)
+
+
+def _first_time(take: Take, group: Group, calls: list[Call], sheet: str, turned: set[object], found: Broken) -> None:
+    """What has to be heard the first time: the side of a turn, each movement of a chain, the sheet's own names."""
+    words = ", ".join(call.utterance.words for call in calls if call.cue.heard_counts == 0)
+    if not words or group.own:
+        return
+    where = f"{take.dance.routine.header.title} count {float(group.at + 1):g}: {words!r}"
+    told = (group.placed, group.names)
+    own_turn = bool(group.names and group.figure and not group.figure.turn)
+    if group.turns and not own_turn and not group.call and told not in turned and not _says_side(group, words):
+        found.sides_unsaid.append(where)
+    turned.add(told)
+    recovers = [one for one in group.placed if one.movement.action == "recover" and not one.movement.turn]
+    likeness = re.fullmatch(r"and (left|right)", words)
+    if loose(group) and len(group.placed) > _ROCK and len(recovers) > len(_RECOVERS.findall(words)) and not likeness:
+        found.left_out.append(where)
+    if group.names and not group.call and not _is_known(group, sheet):
+        found.foreign.append(where)
+
+
+# A rock alone is known by its name.
+_ROCK = 2
+_RECOVERS = re.compile(r"\brecover\b|\brock(?: \w+)? and\b")
+# Names of the floor that a class knows, so that steps written out may be called by them. Common practice.
+_KNOWN = {"shuffle", "coaster", "sailor", "vine", "weave", "jazz box", "jazz box cross", "rocking chair"}
+_KNOWN |= {"kick ball change", "kick ball cross", "lock step", "toe strut", "heel strut", "monterey", "heel split"}
+
+
+def _says_side(group: Group, words: str) -> bool:
+    """After an amount; a figure that travels to the side that it turns to has told it."""
+    travels = bool(group.names) and not group.names[-1].startswith("{foot}")
+    after = re.search(rf"\b(?:{_AMOUNTS})\b.* (?:left|right)\b|(?:{_AMOUNTS}) (?:left|right)\b", words)
+    return after is not None or (travels and re.search(r"\b(left|right)\b", words) is not None)
+
+
+_AMOUNTS = "eighths?|quarters?|half|full turn|turns?"
+
+
+def _is_known(group: Group, sheet: str) -> bool:
+    """Whether the sheet has the name, or every class does."""
+    name = re.sub(r"\{\w+\}|\b(forward|back|side|behind|in place)\b", "", group.names[-1].lower())
+    core = " ".join(shipped().plain(word) for word in name.split())
+    named = group.figure is not None and group.figure.named
+    plain = core.removeprefix("cross ")
+    return named or bool({core, plain, ""} & _KNOWN) or core in sheet or plain in sheet
 
 
 def _is_quoted(words: str, call: str) -> bool:

@@ -145,7 +145,7 @@ def _is(text: str, wanted: tuple[Movement, ...], weight: Weight) -> bool:
     if text == "heel grind" and len(wanted) == 1 and wanted[0].action == "heel":
         return wanted[0].weight is not None
     if text == "and" and len(wanted) == 1:
-        return _closes(wanted[0])
+        return _closes(wanted[0]) or (wanted[0].action == "recover" and not wanted[0].turn)
     if text in _AMOUNTS and len(wanted) == 1 and wanted[0].action != "pivot":
         own = wanted[0]
         forward = own.action == "step" and own.where in ("forward", "")

@@ -91,31 +91,49 @@ def test_each_wall_but_the_first_is_announced_with_its_facing() -> None:
     [
         (
             dance_of(2, tags={1: SWAYS}),
-            [("tag", "tag after this wall, four counts", 16), ("tag", "tag, sway right, left, right, left", 16)],
+            [
+                ("tag", "tag after this wall, facing nine o'clock, four sways", 16),
+                ("tag", "tag, sway right, left, right, left", 16),
+            ],
         ),
         (
             dance_of(1, tags_inside={1: (8, HALF_BAR)}),
-            [("tag", "tag B after this section, two counts", 8), ("tag", "tag B, right stomp, stomp", 8)],
+            [
+                ("tag", "tag B after this section, facing twelve o'clock, stomp stomp", 8),
+                ("tag", "tag B, right stomp, stomp", 8),
+            ],
         ),
         (
             dance_of(2, restarts={1: 8}),
-            [("restart", "restart after this section", 8), ("restart", "restart, right walk, walk", 8)],
+            [
+                ("restart", "restart after this section, facing twelve o'clock", 8),
+                ("restart", "restart, right walk, walk", 8),
+            ],
         ),
         (
             dance_of(2, restarts={1: 12}),
-            [("restart", "restart coming up", 12), ("restart", "restart, right walk, walk", 12)],
+            [("restart", "restart coming up, facing nine o'clock", 12), ("restart", "restart, right walk, walk", 12)],
         ),
         (
             dance_of(2, changes={2: 8}),
-            [("change", "step change this wall", 24), ("change", "change, right step, quarter left", 24)],
+            [
+                ("change", "step change this wall, facing nine o'clock, step, quarter", 24),
+                ("change", "change, right step, quarter left", 24),
+            ],
         ),
         (
             dance_of(2, changes={2: 0}),
-            [("change", "step change coming up", 16), ("change", "change, right walk, walk", 16)],
+            [
+                ("change", "step change coming up, facing nine o'clock, walk walk", 16),
+                ("change", "change, right walk, walk", 16),
+            ],
         ),
         (
             dance_of(2, ending=(8, STOMP)),
-            [("ending", "ending after this section", 24), ("ending", "ending, right stomp", 24)],
+            [
+                ("ending", "ending after this section, facing nine o'clock, stomp", 24),
+                ("ending", "ending, right stomp", 24),
+            ],
         ),
     ],
 )

@@ -10,8 +10,7 @@ import pytest
 from caller.calls import words
 from caller.calls.forms import Forms
 from caller.calls.group import Group
-from caller.calls.groups import group_forms, groups_of
-from caller.calls.places import phrases_between
+from caller.calls.groups import group_forms, groups_between
 from caller.calls.spelling import on_count_forms, spoken
 from caller.dance.unroll import unroll
 from caller.routine.notation.read import read_bytes
@@ -24,7 +23,7 @@ def groups(*lines: str, heading: str = "A wall", starts: str = "right", meter: s
     read = read_bytes((head + "\n".join(lines) + "\n").encode())
     assert not [finding for finding in read.findings if finding.severity.value == "error"], read.findings
     dance = unroll(read.routine, 1)
-    return groups_of(phrases_between(dance, Fraction(0), Fraction(dance.counts)), read.routine.header.meter)
+    return groups_between(dance, Fraction(0), Fraction(dance.counts))
 
 
 def forms(*lines: str, thin: bool = False, marked: bool = False, **where: str) -> Forms:

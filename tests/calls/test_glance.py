@@ -51,19 +51,19 @@ def test_a_count_shows_from_the_frame_it_falls_on(tempo: int) -> None:
 
 def test_before_the_first_step_what_shows_is_what_is_about_to_start() -> None:
     seen = at(take_of(dance_of(2)), -4)
-    assert (seen.now, seen.next) == ("walk right, walk left", "right shuffle forward")
+    assert (seen.now, seen.next) == ("walk, walk", "right triple forward")
     assert (seen.wall, seen.section, seen.section_name, seen.foot) == (1, 1, "Walks and triple", Foot.RIGHT)
 
 
 def test_now_and_next_run_on_into_the_next_wall() -> None:
     take = take_of(dance_of(2))
     seen = at(take, 14)
-    assert (seen.now, seen.next) == ("touch right, hold", "walk right, walk left")
+    assert (seen.now, seen.next) == ("touch, hold", "walk, walk")
 
 
 def test_nothing_is_next_past_the_end() -> None:
     seen = at(take_of(dance_of(2), end=16), 15)
-    assert (seen.now, seen.next, seen.foot) == ("touch right, hold", "", None)
+    assert (seen.now, seen.next, seen.foot) == ("touch, hold", "", None)
 
 
 def test_the_foot_is_the_next_to_move() -> None:
@@ -133,14 +133,14 @@ def test_in_a_drill_nothing_beyond_its_end_is_coming() -> None:
 
 def test_a_drill_is_entered_facing_as_the_dance_faces_there() -> None:
     seen = at(take_of(dance_of(2), start=24), 22)
-    assert (seen.counting_in, seen.facing, seen.section, seen.now) == (True, Facing(6), 2, "step, pivot a quarter left")
+    assert (seen.counting_in, seen.facing, seen.section, seen.now) == (True, Facing(6), 2, "step, quarter left")
 
 
 def test_a_pick_up_is_the_first_to_move() -> None:
     take = take_of(dance_of(1, (WALKS, PIVOTS, PICK_UP)), start=16)
     assert at(take, 14).foot is Foot.RIGHT
     assert at(take, Fraction(31, 2)).foot is Foot.LEFT
-    assert at(take, 14).now == "and step, touch"
+    assert at(take, 14).now == "and, step, touch"
 
 
 def test_the_words_being_spoken_show_while_they_sound() -> None:

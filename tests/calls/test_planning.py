@@ -144,7 +144,7 @@ def test_at_an_easy_tempo_everything_is_called_in_full() -> None:
     plan = plan_of(dance_of(2, tags={1: SWAYS}), 40)
     assert {drop.cue.kind for drop in plan.dropped} <= {Kind.COUNT_IN}
     shorter = [call.utterance.words for call in plan.calls if call.utterance.words != call.cue.wordings[0]]
-    assert shorter == ["tag, four sways from the right"]  # three counts ahead is all that a notice may begin
+    assert shorter == ["rocking chair"]  # the notice ahead, in full, stands before it
 
 
 @pytest.mark.parametrize("tempo", [80, 110, 140])

@@ -23,7 +23,7 @@ SHEETLIKE = st.text(alphabet="RLFrfwdbktogxX0123456789/&+()[]:.,-'– ½¼⅛ı�
         ("Walk fwd R & L, 1/4 turn L", "Walk forward right and left, quarter turn left"),
         ("Vine R w/ 1/4", "Vine right with a quarter"),
         ("Vine w/o the turn", "Vine without the turn"),
-        ("Step ½ L fwd", "Step a half left forward"),
+        ("Step ½ L fwd", "Step half left forward"),
         ("the 1/2 R", "the half right"),
         ("Side, 1/8", "Side, an eighth"),
         ("two 1/4 pivots", "two quarter pivots"),

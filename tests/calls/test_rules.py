@@ -32,6 +32,11 @@ SHEETS = [(half, name) for half, name in sound_sheets()]
 TEMPI = (60, 90, 120, 150, 180)
 
 
+# Where one call at the sheet's own tempo has no room for the side of its turn or for a recover: two jigs at 144 and 150
+# counts a minute, and three rocks in four counts.
+NO_ROOM = {"Cart Lamp": ("sides_unsaid",), "Milk Churn": ("left_out",), "Potting Shed": ("left_out",)}
+
+
 def dances() -> list[Dance]:
     texts = [path.read_text(encoding="utf-8") for path in SHIPPED]
     texts += [sheet_text(half, name) for half, name in SHEETS]
@@ -54,6 +59,9 @@ def own_tempo(dance: Dance) -> Fraction:
 def test_at_its_own_tempo_a_sheets_first_wall_breaks_no_rule(dance: Dance) -> None:
     found = broken(at_tempo(dance, own_tempo(dance), walls=1))
     found.hurried.clear()
+    for name in NO_ROOM.get(dance.routine.header.title, ()):
+        assert len(getattr(found, name)) <= 1
+        getattr(found, name).clear()
     assert found.counts() == dict.fromkeys(found.counts(), 0), found
 
 

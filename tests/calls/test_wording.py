@@ -96,15 +96,13 @@ def test_a_part_is_announced_by_its_letter() -> None:
     ("name", "said"), [("", "tag"), ("Tag", "tag"), ("B", "tag B"), ("Tag B", "tag B"), ("tag B", "tag B")]
 )
 def test_a_tag_is_called_by_its_name(name: str, said: str) -> None:
-    assert wording.ahead_wordings(("tag",), "wall", name, 4)[0] == f"{said} after this wall, four counts"
-
-
-def test_one_count_is_no_counts() -> None:
-    assert wording.ahead_wordings(("tag",), "wall", "", 1)[0] == "tag after this wall, one count"
+    told = wording.ahead_wordings(("tag",), "wall", name, Facing(4), "four sways")
+    assert told[0] == f"{said} after this wall, facing six o'clock, four sways"
+    assert told[1:] == (f"{said} after this wall, four sways", f"{said} after this wall", f"{said} coming")
 
 
 def test_two_events_at_one_place_are_one_notice() -> None:
-    assert wording.ahead_wordings(("change", "restart"), "", "", 2)[-2] == "change coming, and restart"
+    assert wording.ahead_wordings(("change", "restart"), "", "", Facing(2), "box")[-2] == "change coming, and restart"
 
 
 def test_at_its_place_an_event_has_one_word() -> None:
@@ -119,7 +117,7 @@ def test_at_its_place_an_event_has_one_word() -> None:
 @pytest.mark.parametrize("kind", ["tag", "restart", "change", "ending"])
 @pytest.mark.parametrize("place", ["wall", "section", ""])
 def test_wordings_run_from_fullest_to_shortest(kind: str, place: str) -> None:
-    wordings = wording.ahead_wordings((kind,), place, "", 4)
+    wordings = wording.ahead_wordings((kind,), place, "", Facing(2), "rocking chair")
     lengths = [len(words) for words in wordings]
     assert lengths == sorted(lengths, reverse=True)
     assert wordings[-1] in (f"{kind} coming", "step change coming up")

@@ -11,9 +11,14 @@ import pytest
 from caller.calls.plan import Manner
 from caller.cli import command_line
 from caller.cli.dance import openings, phrases_of
-from caller.cli.live import BATCH, in_batches, keep, settings_of
+from caller.cli.live import BATCH, COVER_SECONDS, Begun, in_batches, keep, run_live, settings_of, telling_in_batches
+from caller.cli.say import Refused
 from caller.rig.settings import settings_file
+from caller.rig.speech.lexicon import SilentLexicon
+from caller.session import Live
+from caller.teaching.play import reading_seconds
 from caller.transport.order import Order
+from tests.fakes.speaker import HandSpeaker
 from tests.session.classroom import Class, looked
 
 
@@ -87,14 +92,42 @@ def test_the_voice_is_made_ready_for_whatever_may_be_ordered() -> None:
     assert phrases[0][0] not in {"walk, walk", "restart"}
 
 
-def test_what_is_said_first_is_a_batch_of_its_own_and_every_phrase_is_in_one() -> None:
+def test_what_is_said_first_is_few_and_every_other_phrase_is_in_a_batch() -> None:
     dance = Class().session.dance
     opening, phrases = openings(dance, Manner.AHEAD), phrases_of(dance, Manner.AHEAD)
-    batches = in_batches(opening, phrases)
-    assert batches[0] == opening
+    batches = in_batches([opening[:3], opening[3:]], phrases)
     assert {"five", "six"} <= {words for words, _ in opening}
     assert len(opening) < len(phrases) / 10
     flat = [phrase for batch in batches for phrase in batch]
     assert len(flat) == len(set(flat))
-    assert set(flat) == set(phrases)
-    assert all(0 < len(batch) <= BATCH for batch in batches[1:])
+    assert set(flat) == set(phrases) - set(opening)
+    assert all(0 < len(batch) <= BATCH for batch in batches)
+
+
+def test_of_a_telling_so_much_is_made_ready_first_as_covers_the_rest() -> None:
+    said = [("Lantern Row.", 1.0), ("thirty-two counts, four walls.", 1.0), ("the right foot.", 1.0), ("five.", 1.0)]
+    first, *later = telling_in_batches([*said, said[0]])
+    assert first + [phrase for batch in later for phrase in batch] == said
+    assert [len(batch) for batch in later] == [1] * len(later)
+    covers = [sum(reading_seconds(words) for words, _ in first[:n]) for n in range(len(first) + 1)]
+    assert covers[-1] >= COVER_SECONDS > covers[-2]
+    assert telling_in_batches(said[:1]) == [said[:1]]
+    assert telling_in_batches(()) == [[]]
+
+
+def test_what_was_begun_for_a_class_that_comes_to_nothing_is_closed(monkeypatch: pytest.MonkeyPatch) -> None:
+    class Voice(SilentLexicon):
+        closed = 0
+
+        def close(self) -> None:
+            self.closed += 1
+
+    voice, speaker = Voice("none"), HandSpeaker()
+    monkeypatch.setattr(Begun, "of", lambda *_: Begun(speaker, voice))
+
+    def refuses(*_: object) -> Live:
+        raise Refused("no such sheet")
+
+    with pytest.raises(Refused):
+        run_live(refuses, asked("--plain"))
+    assert (voice.closed, speaker.closed) == (1, True)

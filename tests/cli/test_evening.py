@@ -8,8 +8,10 @@ import signal
 import subprocess
 import sys
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from fractions import Fraction
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -17,9 +19,15 @@ import pytest
 from caller.book.entries import Taught
 from caller.book.store import Book, book_path
 from caller.cli import command_line, main
-from caller.cli.evening import lay
-from caller.cli.evening_place import PlaceKeeping, kept_place, place_file
+from caller.cli.evening import Laid, _Kept, lay
+from caller.cli.evening_place import PlaceKeeping, kept_place, open_places, place_file
+from caller.cli.evening_plan import midnight_of
+from caller.cli.say import Refused
+from caller.evening.plan import Item, Kind, Plan
+from caller.session import Taught as Lesson
+from caller.session import View
 from caller.session.programme import Outcome
+from caller.teaching.walkthrough import walkthrough_of
 from caller.transport.order import Order
 from caller.transport.state import State
 from tests.session.evenings import Hall, evening_of, lesson, rest, run, short
@@ -70,7 +78,7 @@ def test_a_class_of_the_book_is_planned_for_by_what_it_knows(capsys: pytest.Capt
     assert document["class"] == CLASS  # the only one of the book
     names = [item["name"] for item in document["items"]]
     assert names[:4] == [
-        "Lantern Row, run at 90%", "Slow Water, recap", "Slow Water, lesson from stage 10", "break",
+        "Lantern Row, run at 90%", "Slow Water, recap as far as stage 9", "Slow Water, lesson from stage 10", "break",
     ]  # fmt: skip
     assert document["items"][0]["manner"] == "prompts"
     # A run is as long as a song: 3 to 3.5 minutes of walls, and half a minute to get to one's place.
@@ -95,6 +103,8 @@ def test_a_plan_saved_and_edited_is_the_one_that_is_run(tmp_path: Path, capsys: 
     )
     text = file.read_text(encoding="utf-8")
     assert told(capsys, "--save", str(file)).startswith(f"{file}: ")  # as it was made: it may be made anew
+    spaced = tmp_path / "the tuesday.toml"
+    assert f"items; 'caller evening \"{spaced}\"' runs it" in told(capsys, "--save", str(spaced))
     file.write_text(text + '[[item]]\nroutine = "tin-roof-swing"\ntempo = "80%"\n', encoding="utf-8")
     last = json.loads(told(capsys, str(file), "--json"))["items"][-1]
     assert (last["routine"], last["tempo"]) == ("tin-roof-swing", "80%")
@@ -113,6 +123,95 @@ def test_a_sheet_that_is_a_file_is_taught_from_where_it_is(tmp_path: Path, capsy
     assert (first["kind"], first["routine"], first["minutes"]) == ("lesson", str(sheet), 12)
     plan.write_text('starts = "19:00"\ncloses = "20:00"\n[[item]]\nroutine = "hall.txt"\n', encoding="utf-8")
     assert json.loads(told(capsys, str(plan), "--json"))["items"][0]["routine"] == str(sheet)
+
+
+def test_a_half_taught_dance_goes_on_where_it_was_though_its_stages_are_others_by_now(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    """The sheet was changed, or the level is another: by the name of the stage, else by how far it was."""
+    from caller.cli.evening_items import Items
+    from caller.teaching.running import Waits
+
+    items = Items(Waits.NEVER)
+    stages = [stage.name for stage in items.walkthrough(Item(Kind.LESSON, routine="Slow Water")).stages]
+    lesson_at = Item(Kind.LESSON, routine="Slow Water", stage=10)
+    assert items.goes_on_at(lesson_at, stages[4], len(stages)).stage == 10  # as many: the number holds
+    assert items.goes_on_at(lesson_at, stages[4], 40).stage == 6
+    assert items.goes_on_at(lesson_at, "A stage of old", 18).stage == len(stages) // 2 + 1
+    assert items.goes_on_at(replace(lesson_at, stage=18), "A stage of old", 18).stage <= len(stages)
+    assert items.goes_on_at(replace(lesson_at, stage=1), stages[4], 40).stage == 1
+
+
+def test_a_recap_of_half_a_dance_goes_over_that_half_alone() -> None:
+    from caller.cli.evening_items import Items
+    from caller.teaching.running import Waits
+
+    items = Items(Waits.NEVER)
+    walkthrough = items.walkthrough(Item(Kind.LESSON, routine="Slow Water")).stages
+    told_of_three = next(n for n, stage in enumerate(walkthrough, 1) if stage.name == "Section 3, told")
+    half, whole = (
+        [stage.name for stage in items.slot(Item(Kind.RECAP, routine="Slow Water", stage=n)).programme.stages.stages]  # type: ignore[union-attr]
+        for n in (told_of_three, 1)
+    )
+    assert half == [
+        "Section 1, told", "Section 1, words on the count", "Section 2, told", "Section 2, words on the count",
+    ]  # fmt: skip
+    assert any("3" in name or "wall" in name for name in whole)
+
+
+def test_a_drill_gets_quicker_and_ends_by_itself_and_what_is_hardest_is_found() -> None:
+    from caller.cli.evening_items import Items
+    from caller.teaching.running import Outcome as Came
+    from caller.teaching.running import Waits, next_stage
+
+    items = Items(Waits.NEVER)
+    (item,) = items.timed([Item(Kind.DRILL, routine="Lantern Row")])
+    assert (item.place, item.name) == ("tag", "Lantern Row, drill of the tag")
+    assert items.timed([Item(Kind.DRILL, routine="Chalk Line")])[0].place == "section 2"
+    own = items.slot(replace(item, place="section 2")).programme
+    assert isinstance(own, Lesson)
+    running, speeds = next_stage(own.running, Came.DONE), []  # once it is announced
+    while not running.over:
+        speeds.append(running.speed)
+        running = next_stage(running, Came.DONE)
+    assert speeds == [Fraction(n, 10) for n in (6, 7, 8, 9, 10, 10)]
+    with pytest.raises(Refused, match="'Lantern Row', drill of section 9: there is no section 9; there are: 1, 2"):
+        items.slot(replace(item, place="section 9"))
+
+
+def test_what_is_wrong_with_an_item_of_a_file_is_told_with_its_line(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "tuesday.toml"
+    file.write_text('starts = "19:00"\ncloses = "21:00"\n[[item]]\nkind = "break"\n\n[[item]]\nroutine = "Nobody"\n')
+    assert main(["evening", str(file), "--list"]) == 2
+    assert f"{file}, line 7: item 2: there is no file and no routine called 'Nobody'" in capsys.readouterr().err
+
+
+def test_a_plan_of_another_day_says_so_and_is_run(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    file = tmp_path / "tuesday.toml"
+    told(capsys, "--save", str(file))
+    told(capsys, str(file), "--list")
+    file.write_text('date = 2026-03-24\nstarts = "19:00"\ncloses = "21:00"\n[[item]]\nkind = "break"\nminutes = 5\n')
+    assert main(["evening", str(file), "--list"]) == 0
+    shown = capsys.readouterr()
+    assert shown.err == (
+        f"caller: {file} was planned for 24 March; 'caller evening' without a file plans what is due today\n"
+    )
+    assert shown.out.startswith("19:00  Break, 5 min")
+
+
+def test_a_sheet_that_has_errors_by_now_is_told_for_what_it_is(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    had("Hall Line", 1)
+    folder = tmp_path / "routines"
+    folder.mkdir()
+    (folder / "hall-line.txt").write_text(
+        "HALL LINE - 8 counts, 1 wall\n\n1-4 walk fwd R, L, R, L\n5-6 walk back R, L\n"
+    )
+    told_of = json.loads(told(capsys, "--json"))["left_out"]
+    assert told_of == [{"name": "Hall Line", "why": "its sheet has errors: 'caller check' tells which"}]
 
 
 @pytest.mark.parametrize(
@@ -141,6 +240,14 @@ def test_whose_evening_is_asked_where_the_book_has_several(capsys: pytest.Captur
     assert json.loads(capsys.readouterr().out)["class"] == "Thursday"
 
 
+def test_a_class_that_the_book_has_not_is_told_once(capsys: pytest.CaptureFixture[str]) -> None:
+    had("Lantern Row", 1)
+    assert laid("--class", "Quarry Hall Tusday").plan.class_name == "Quarry Hall Tusday"
+    assert capsys.readouterr().err == (
+        f"caller: the book has no class 'Quarry Hall Tusday', so it is planned for as a new one; it has '{CLASS}'\n"
+    )
+
+
 # -- the place
 
 
@@ -165,28 +272,146 @@ def test_the_place_is_kept_at_each_change_and_is_gone_when_it_is_over(tmp_path: 
     assert not file.exists()
 
 
-def test_only_the_evening_of_that_class_is_gone_on_with_at_the_hours_that_are_said(
+def cut_short(name: str = "Tuesday", file: str = "", begun: datetime | None = None) -> None:
+    """An evening of a class, left with its first item."""
+    now = begun or datetime.now()
+    evening = evening_of(run(short()), rest(short()))
+    evening = replace(evening, plan=replace(evening.plan, class_name=name)).after(Outcome(Order.GO))
+    keeping = PlaceKeeping(file, now.replace(hour=0, minute=0), lambda: now, place_file(name))
+    keeping.keep(evening, None)
+    keeping.close()
+
+
+def laid(*words: str) -> Laid:
+    return lay(command_line("evening").parse_args(["evening", *words]))
+
+
+def test_only_the_evening_of_that_class_is_gone_on_with_at_the_hours_that_are_said() -> None:
+    cut_short()
+    for words, goes_on in (((), True), (("--class", "Tuesday"), True), (("--class", "Thursday"), False)):
+        found = laid("--closes", "23:45", *words)
+        assert (found.place is not None) is goes_on
+        assert found.plan.closes % (24 * 60) == 23 * 60 + 45
+    assert laid("--afresh").place is None
+
+
+def test_a_plan_that_was_changed_since_it_was_begun_is_gone_on_with_as_it_was_and_that_is_said(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "tuesday.toml"
+    file.write_text(PLAN, encoding="utf-8")
+    hour_ago = datetime.now() - timedelta(hours=1)
+    os.utime(file, (hour_ago.timestamp() - 60, hour_ago.timestamp() - 60))
+    cut_short(file=str(file), begun=hour_ago)
+    assert laid(str(file)).place is not None
+    assert capsys.readouterr().err == ""
+    os.utime(file)
+    assert laid(str(file)).place is not None
+    assert capsys.readouterr().err == (
+        f"caller: {file} was changed since the evening began, which goes on as it was planned; --afresh takes it as it "
+        "is now\n"
+    )
+
+
+def test_two_classes_on_one_machine_each_go_on_with_their_own(capsys: pytest.CaptureFixture[str]) -> None:
+    cut_short("Tuesday")
+    cut_short("Thursday")
+    for name in ("Tuesday", "Thursday"):
+        found = laid("--class", name)
+        assert found.place is not None
+        assert found.plan.class_name == name
+    with pytest.raises(Refused, match="several classes were cut short: say --class"):
+        laid()
+    capsys.readouterr()
+    assert main(["evening", "--list"]) == 0
+    shown = capsys.readouterr().err
+    assert [f"an evening of '{name}' is open" in shown for name in ("Tuesday", "Thursday")] == [True, True]
+
+
+def test_an_evening_that_is_under_way_in_another_window_is_not_gone_on_with() -> None:
+    """Nor is its place written over."""
+    now = datetime.now()
+    evening = evening_of(run(short())).after(Outcome(Order.GO))
+    first = PlaceKeeping("", now, path=place_file("Tuesday"))
+    first.keep(evening, None)
+    second = PlaceKeeping("", now, path=place_file("Tuesday"))
+    assert (first.elsewhere, second.elsewhere) == (False, True)
+    assert list(open_places(now)) == []
+    before = place_file("Tuesday").read_bytes()
+    second.keep(evening.after(Outcome(Order.NEXT_ITEM)), None)
+    assert place_file("Tuesday").read_bytes() == before
+    first.close()
+    assert len(list(open_places(now))) == 1
+    assert not PlaceKeeping("", now, path=place_file("Tuesday")).elsewhere
+
+
+def test_that_an_evening_is_open_is_said_wherever_another_is_planned(
     capsys: pytest.CaptureFixture[str],
 ) -> None:
     now = datetime.now()
-    PlaceKeeping("", now.replace(hour=0, minute=0)).keep(evening_of(run(short())).after(Outcome(Order.GO)), None)
-    for words, goes_on in (((), True), (("--class", "Tuesday"), True), (("--class", "Thursday"), False)):
-        asked = command_line("evening").parse_args(["evening", "--closes", "23:45", *words])
-        laid = lay(asked)
-        assert (laid.place is not None) is goes_on
-        assert laid.plan.closes % (24 * 60) == 23 * 60 + 45
-    assert "it is of 'Tuesday'" in capsys.readouterr().err
-    assert lay(command_line("evening").parse_args(["evening", "--afresh"])).place is None
+    cut_short(CLASS, begun=now)
+    since = f"{now:%H:%M}"
+    assert main(["evening", "--list", "--class", CLASS]) == 0
+    shown = capsys.readouterr()
+    assert shown.err == (
+        f"caller: an evening of '{CLASS}' is open since {since}, at item 1 of 2, Lantern Row, run at "
+        f"90%: 'caller evening --class \"{CLASS}\"' goes on with it, 'caller evening --class \"{CLASS}\" --afresh' "
+        "begins anew\n"
+    )
+    assert "lesson" in shown.out  # the new plan all the same
+    document = json.loads(told(capsys, "--json", "--class", CLASS))
+    (one,) = document["open"]
+    assert (one["item"], one["items"], one["class"]) == (1, 2, CLASS)
+    assert json.loads(told(capsys, "--json", "--class", "Thursday"))["open"] == []
+    assert laid("--class", CLASS, "--new", "Chalk Line").place is None
+    assert "once this one has begun, that one is given up" in capsys.readouterr().err
+
+
+def test_after_midnight_it_is_still_the_evening_before() -> None:
+    plan = Plan("", 22 * 60, 24 * 60 + 30, (Item(Kind.BREAK, 10),))
+    day = datetime(2026, 3, 31)
+    assert midnight_of(plan, day.replace(hour=22)) == day
+    assert midnight_of(plan, datetime(2026, 4, 1, 0, 20)) == day
+    assert midnight_of(plan, datetime(2026, 4, 1, 0, 40)) == datetime(2026, 4, 1)
+    assert midnight_of(replace(plan, closes=23 * 60), datetime(2026, 4, 1, 0, 20)) == datetime(2026, 4, 1)
 
 
 def test_what_is_kept_of_an_evening_goes_with_its_class() -> None:
-    now = datetime.now()
     for erased, left in (("Thursday", True), ("Tuesday", False)):
-        PlaceKeeping("", now).keep(evening_of(run(short())).after(Outcome(Order.GO)), None)
+        cut_short()
         with Book(book_path()) as book:
             book.add_class(erased)
         assert main(["book", "erase", erased, "--yes"]) == 0
-        assert place_file().exists() is left
+        assert place_file("Tuesday").exists() is left
+
+
+def one_go_is_danced(hall: Hall, view: View) -> bool:
+    own = hall.session.programme.own
+    return isinstance(own, Lesson) and bool(own.running.done)
+
+
+def test_a_lesson_that_was_cut_short_or_skipped_is_next_week_what_was_danced_of_it(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    """From the class to its book to the plan: skipped before anything was danced it was never there; left after some of
+    it, it is gone on with the same evening, without a recap."""
+    dance = short()
+    slot = replace(lesson(dance), programme=Lesson.of(walkthrough_of(dance), dance))
+    for leaves, stages in ((State.TELLING, ()), (State.RUNNING, ()), (None, (3,))):
+        hall = Hall(evening_of(slot, rest(dance)))
+        kept = _Kept(CLASS)
+        hall.session._done, hall.session._ordered = kept.done, kept.ordered
+        hall.order(Order.GO)
+        hall.comes_to(leaves) if leaves else hall.until(partial(one_go_is_danced, hall))
+        hall.order(Order.NEXT_ITEM)
+        with Book(book_path()) as book:
+            book.add_class(CLASS)
+            taught = book.pages().taught
+        assert sorted({entry.stage for entry in taught if entry.attended}) == list(stages)
+    items = json.loads(told(capsys, "--json", "--class", CLASS))["items"]
+    assert Kind.RECAP.value not in {item["kind"] for item in items}
+    first = next(item for item in items if item["kind"] == "lesson")
+    assert (first["routine"], first["stage"]) == ("Lantern Row", 4)
 
 
 @pytest.mark.parametrize("text", ["", "{}", "no json", '{"form":1}', "[" * 50_000])
@@ -270,7 +495,7 @@ def test_an_evening_that_is_killed_goes_on_where_it_was(tmp_path: Path, processe
     first.type("x")
     first.until("Nothing is taken out")
     first.kill()
-    assert place_file().exists()
+    assert place_file(CLASS).exists()
     with Book(book_path()) as book:
         pages = book.pages()
     assert [(entry.routine, entry.way, entry.tempo) for entry in pages.taught] == [("Chalk Line", "dance", 144)]
@@ -289,7 +514,19 @@ def test_an_evening_that_is_killed_goes_on_where_it_was(tmp_path: Path, processe
     again.type("go")
     again.until("Finished.")
     assert again.process.wait(20) == 0
-    assert not place_file().exists()
+    assert not place_file(CLASS).exists()
+
+
+def test_one_that_is_left_says_how_to_go_on(tmp_path: Path, processes: list[Process]) -> None:
+    file = tmp_path / "tuesday.toml"
+    file.write_text(PLAN, encoding="utf-8")
+    first = Process(str(file))
+    processes.append(first)
+    first.until("Said:")
+    first.type("quit")
+    told = first.until("Left before its end")
+    assert f", at item 1 of 3, Chalk Line, run at 150%: 'caller evening --class \"{CLASS}\"' goes on with it" in told
+    assert f"'caller evening {file} --class \"{CLASS}\" --afresh' begins anew." in told
 
 
 def test_a_new_evening_is_begun_where_that_is_said(tmp_path: Path, processes: list[Process]) -> None:

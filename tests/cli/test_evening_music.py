@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from caller.cli import main
+from caller.cli import command_line
+from caller.cli.evening import lay
 from caller.cli.evening_music import Playlist, keep_music, kept_music
 from caller.transport.order import Order
 from caller.transport.state import State
@@ -73,13 +74,22 @@ def test_the_recording_of_a_routine_is_remembered_while_it_is_there(tmp_path: Pa
     assert kept_music(kept) == {}
 
 
-def test_a_recording_that_is_not_there_is_told(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+@pytest.mark.parametrize("content", [None, b"RIFF\x24\x00\x00\x00WAVEfmt nonsense", b"\x00" * 5000])
+def test_a_recording_that_is_missing_or_damaged_costs_an_evening_one_sentence(
+    content: bytes | None, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
-    plan = tmp_path / "plan.toml"
-    plan.write_text('starts = "19:00"\ncloses = "21:00"\n[[item]]\nroutine = "Chalk Line"\nmusic = "gone.flac"\n')
-    assert main(["evening", str(plan), "--plain", "--sound", "none", "--pedal", "none"]) == 2
+    """It goes on with the count track; nor is such a recording remembered."""
+    for name in ("DATA", "CONFIG", "CACHE"):
+        monkeypatch.setenv(f"XDG_{name}_HOME", str(tmp_path / name.lower()))
+    song, plan = tmp_path / "song.wav", tmp_path / "plan.toml"
+    if content is not None:
+        song.write_bytes(content)
+    plan.write_text('starts = "19:00"\ncloses = "21:00"\n[[item]]\nroutine = "Chalk Line"\nmusic = "song.wav"\n')
+    found = lay(command_line("evening").parse_args(["evening", str(plan)]))
+    assert found.music == {}
+    assert [slot.title for slot in found.slots] == ["Chalk Line"]
     error = capsys.readouterr().err
-    assert str(tmp_path / "gone.flac") in error
+    assert str(song) in error
+    assert error.rstrip().endswith("until then the count track goes on alone")
     assert error.count("\n") == 1
+    assert kept_music() == {}

@@ -16,7 +16,7 @@ from caller.teaching.drill import drill_of, section_span
 from caller.teaching.running import Outcome, begin, next_stage, went_well
 from caller.teaching.walkthrough import walkthrough_of
 from tests.book.books import START
-from tests.session.lessons import lantern
+from tests.session.classroom import lantern
 
 CLASS = "Quarry Hall Tuesday"
 FULL = Fraction(108)

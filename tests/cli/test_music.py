@@ -148,10 +148,25 @@ def test_a_key_each_corrects_the_grid(capsys: pytest.CaptureFixture[str]) -> Non
     # Two of 5 ms later, one sooner, a count on; the letters of "what?" include h and t, which taps and is let be.
     told = capsys.readouterr().out
     assert "half a beat on" in told
-    assert "Count 1 at 0.510 s" in told
-    assert "Undone" in told
+    assert "5 ms later: count 1 at 0.510 s, 104 counts a minute." in told
+    assert "Count 1 a beat later: count 1 at 1.082 s" in told
+    assert "Undone (half a beat on): " in told
     moved = first + Fraction(5, 1000) + apart
     assert correction.grid.first_seconds in (moved, moved + apart / 2)
+
+
+def test_what_was_corrected_is_still_to_be_kept_when_the_recording_is_over() -> None:
+    speaker, played = trial()
+    correction, out = Correction(played, Grid(Fraction(104), Fraction(1, 2))), io.StringIO()
+    typist = Typist(speaker, {3.0: ">", 21.0: "[", 22.0: "k"})
+    assert hear(played, correction, out, typist.typed, typist.pause)
+    assert "The recording is over: k keeps what you have set" in out.getvalue()
+    assert "At 0:11." in out.getvalue()
+    assert correction.grid.first_seconds > 1
+    speaker, played = trial()
+    typist = Typist(speaker, {3.0: ">", 21.0: "q"})
+    assert not hear(played, Correction(played, Grid(Fraction(104), Fraction(1, 2))), out, typist.typed, typist.pause)
+    assert out.getvalue().endswith("Left as it was.\n")
 
 
 def test_a_stretch_is_tapped_and_a_break_marked() -> None:

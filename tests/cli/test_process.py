@@ -158,6 +158,7 @@ def test_a_name_that_no_system_takes_is_told_in_a_sentence(capsys: pytest.Captur
 def test_ctrl_c_while_the_program_is_still_being_loaded_says_nothing() -> None:
     run = ended("""
 import os, signal, sys
+signal.signal(signal.SIGINT, signal.default_int_handler)  # a shell has background jobs ignore it
 class Interrupting:
     def find_spec(self, name, path=None, target=None):
         if name == "argparse":

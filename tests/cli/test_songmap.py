@@ -14,6 +14,7 @@ from caller.cli import main
 from caller.cli.songmap import disagreements, placed
 from caller.clock.grid import Grid
 from caller.dance.unroll import unroll
+from caller.rig.music.workshop import Again, Phrases
 from caller.routine.notation.read import read_sheet
 from caller.sound.score import RATE, Samples
 
@@ -84,15 +85,26 @@ def test_a_wall_beside_a_phrase_is_told_and_only_the_first() -> None:
     dance = unroll(read_sheet(SHEET).routine, 4)
     there = placed(dance, Grid(Fraction(120), Fraction(0)), 16)
     new = {count: 2.0 if count in (16, 32, 52, 68) else 0.0 for count in range(120)}
-    [told] = disagreements(there, new, 4, 60.0)
+    [told] = disagreements(there, Phrases(new, {}), 4, 60.0)
     assert "Wall 3 starts at 0:24, but a phrase of the music begins 4 counts later" in told
-    assert not list(
-        disagreements(placed(dance, Grid(Fraction(120), Fraction(0)), 16), dict.fromkeys(new, 0.0), 4, 60.0)
-    )
+    assert "(a tag of 4 counts after wall 2 would agree)" in told
+    assert not list(disagreements(there, Phrases(dict.fromkeys(new, 0.0), {}), 4, 60.0))
 
 
-@pytest.mark.parametrize(("tag", "agrees"), [(TAG, True), ("", False)])
-def test_a_tag_that_is_missing_is_heard_in_the_music(
+def test_a_wall_beside_what_it_was_danced_to_before_is_told() -> None:
+    dance = unroll(read_sheet(SHEET).routine, 4)
+    there = placed(dance, Grid(Fraction(120), Fraction(0)), 16)
+    even = dict.fromkeys(range(120), 0.0)
+    again = {32: Again(0, 0.6, 0.6), 48: Again(-2, 0.66, 0.1), 64: Again(-2, 0.7, 0.1)}
+    [told] = disagreements(there, Phrases(even, again), 4, 60.0)
+    assert "Wall 3 starts at 0:24, but a phrase of the music begins 2 counts sooner" in told
+    assert "(a wall 2 that is 2 counts shorter would agree)" in told
+    unlike = {32: Again(4, 0.3, -0.1), 48: Again(4, 0.6, 0.5)}
+    assert not list(disagreements(there, Phrases(even, unlike), 4, 60.0))
+
+
+@pytest.mark.parametrize(("tag", "agrees"), [(TAG, True), ("", False), (TAG.replace("wall 2", "wall 3"), False)])
+def test_a_tag_that_is_missing_or_a_wall_too_late_is_heard_in_the_music(
     tmp_path: Path, capsys: pytest.CaptureFixture[str], tag: str, agrees: bool
 ) -> None:
     (tmp_path / "line.txt").write_text(SHEET + tag)
@@ -108,4 +120,4 @@ def test_a_tag_that_is_missing_is_heard_in_the_music(
     assert main(words) == 0
     out = capsys.readouterr().out
     assert "  0:08  wall 1" in out
-    assert ("Where walls start, bars and phrases of the music do." in out) is agrees
+    assert ("No bar or phrase of the music disagrees with where walls start." in out) is agrees

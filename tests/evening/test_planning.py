@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import replace
 from datetime import timedelta
 from fractions import Fraction
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from caller.book.entries import Mark, Pages, Standing, Taught, known
 from caller.calls.plan import Manner
+from caller.evening.fitting import LEAST_SECOND, fitted
 from caller.evening.plan import Item, Kind, Plan, plan_lines
-from caller.evening.planning import Wishes, fitted, wishes
+from caller.evening.planning import HARDEST, Wishes, wishes
 from tests.book.books import START
 
 WEEK = timedelta(days=7)
@@ -71,6 +74,7 @@ def test_what_was_left_half_taught_is_gone_on_with_after_a_recap() -> None:
     (lesson,), (recap,) = of_kind(found, Kind.LESSON), of_kind(found, Kind.RECAP)
     assert (lesson.routine, lesson.stage, lesson.why) == ("Slow Water", 13, "got to stage 12 of 30")
     assert (recap.routine, recap.why) == ("Slow Water", "for those who missed it")
+    assert recap.name == "Slow Water, recap as far as stage 12"
     assert routines(found, Kind.RUN) == ["Lantern Row", "Slow Water"]
 
 
@@ -92,6 +96,55 @@ def test_a_dance_had_once_is_recapped_for_those_who_missed_it_and_an_old_one_is_
     assert routines(wanted(*danced("Chalk Line", 1, 2)), Kind.RECAP) == []
 
 
+def test_a_dance_that_was_hardly_begun_is_begun_anew_and_not_gone_over() -> None:
+    """One section danced of a whole dance is no lesson to go on from a week later."""
+    found = wanted(*danced("Slow Water", 1, stage=3))
+    (lesson,) = [item for item in of_kind(found, Kind.LESSON) if item.keep]
+    assert (lesson.routine, lesson.stage, lesson.why) == ("Slow Water", 1, "hardly begun")
+    assert routines(found, Kind.RECAP) == []
+    assert of_kind(wanted(*danced("Slow Water", 1, stage=8)), Kind.LESSON)[0].stage == 9
+
+
+@pytest.mark.parametrize("stage", [3, 12])
+def test_what_was_begun_this_evening_is_gone_on_with_and_not_gone_over(stage: int) -> None:
+    begun = Taught("Tuesday", NOW - timedelta(minutes=20), "Slow Water", "walkthrough", "a part", stage, 30)
+    found = wanted(begun, *danced("Lantern Row", 1, 2))
+    (lesson,) = [item for item in of_kind(found, Kind.LESSON) if item.keep]
+    assert (lesson.routine, lesson.stage) == ("Slow Water", stage + 1)
+    assert routines(found, Kind.RECAP) == []
+
+
+def test_what_was_danced_this_evening_is_not_planned_again() -> None:
+    just = Taught("Tuesday", NOW - timedelta(hours=1), "Lantern Row", "dance", "4 walls")
+    found = wanted(just, *danced("Lantern Row", 1), *danced("Chalk Line", 3))
+    assert "Lantern Row" not in {item.routine for item in (*found.items, *found.more)}
+    assert routines(found, Kind.RUN)[0] == "Chalk Line"
+
+
+def test_what_nobody_was_there_for_is_not_planned_by() -> None:
+    alone = [replace(entry, attended=False) for entry in danced("Slow Water", 1, stage=12)]
+    found = wanted(*alone)
+    (lesson,) = [item for item in of_kind(found, Kind.LESSON) if item.keep]
+    assert (lesson.routine, lesson.why, routines(found, Kind.RECAP)) == ("Chalk Line", "new", [])
+
+
+def test_time_that_is_left_is_filled_the_best_first() -> None:
+    """A shaky place, requests, what is known and not due, the new dance's hardest place, a second dance, the new one to
+    end with, and what was run under its tempo at all of it."""
+    marks = (marked("Tin Roof Swing", "shaky"),)
+    known_ones = (*danced("Chalk Line", 2, 3, 4, 5), *danced("Tin Roof Swing", 2, 3), *danced("Lantern Row", 1, 2))
+    again = [replace(danced("Tin Roof Swing", 2)[0], way="drill", part="Section 3", stage=0, stages=0)] * 3
+    found = wishes(known(Pages(("Tuesday",), (*known_ones, *again), (), marks)), (*ON_HAND, "Long Lane"), NOW)
+    assert [item.name for item in found.more] == [
+        "Tin Roof Swing, drill of section 3", "request", "request", "Chalk Line, run at 90%", "Slow Water, drill",
+        "Long Lane, lesson", "Long Lane, run", "Slow Water, run", "Lantern Row, run", "Tin Roof Swing, run", "request",
+        "Long Lane, drill", "Long Lane, run",
+    ]  # fmt: skip
+    assert [item.why for item in found.more if item.kind is Kind.DRILL] == ["shaky", HARDEST, HARDEST]
+    assert not any(item.keep for item in found.more)
+    assert found.all_in
+
+
 def test_what_has_no_sheet_on_hand_is_told() -> None:
     found = wanted(*danced("Long Lost", 1))
     assert found.left_out == (("Long Lost", "its sheet is not on hand"),)
@@ -99,6 +152,8 @@ def test_what_has_no_sheet_on_hand_is_told() -> None:
 
 
 # -- what there is time for
+
+MADE = st.lists(st.builds(Item, st.sampled_from(Kind), st.integers(1, 60), st.sampled_from("AB")), max_size=9)
 
 ITEMS = (
     Item(Kind.LESSON, 24, "Slow Water", keep=True),
@@ -141,19 +196,106 @@ def test_a_lesson_that_is_too_long_is_begun_and_its_dance_not_run() -> None:
     assert [item.name for item in plan(9, (ITEMS[0], *ITEMS[4:])).items] == ["Chalk Line, run", "Tin Roof Swing, run"]
 
 
+def test_a_lesson_that_fills_the_evening_comes_after_a_run_where_there_is_time_for_both() -> None:
+    long = replace(ITEMS[0], minutes=80)
+    filled = plan(60, (long, *ITEMS[1:]))
+    assert [(item.name, item.minutes) for item in filled.items] == [("Lantern Row, run", 4), ("Slow Water, lesson", 56)]
+
+
+MORE = (
+    Item(Kind.DRILL, 4, "Tin Roof Swing", place="section 3"),
+    Item(Kind.REQUEST, 5),
+    Item(Kind.DRILL, 2, "Slow Water", place="restart"),
+    Item(Kind.LESSON, 30, "Long Lane"),
+    Item(Kind.RUN, 4, "Long Lane"),
+)
+
+
+def test_what_is_left_is_filled_and_a_drill_comes_before_its_dance() -> None:
+    full = fitted(Wishes(ITEMS[:7], MORE), "Tuesday", 19 * 60, 21 * 60)
+    assert [item.name for item in full.items] == [
+        "Lantern Row, run", "Chalk Line, run", "Chalk Line, recap", "Slow Water, lesson", "break",
+        "Slow Water, drill of the restart", "Slow Water, run", "Long Lane, lesson", "Long Lane, run",
+        "Tin Roof Swing, drill of section 3", "Tin Roof Swing, run", "request",
+    ]  # fmt: skip
+    assert [item.minutes for item in full.items if item.kind is Kind.LESSON] == [24 + 12, 30 + 3]
+    assert full.items[3].why == "12 min of it for questions"
+    assert (full.closes - full.ends, full.free) == (5, "a little stays in hand")
+    fuller = fitted(Wishes(ITEMS[:7], MORE), "Tuesday", 19 * 60, 22 * 60)
+    assert fuller.free == "that is all that the class knows or could learn here; 'caller add FILE' adds a dance"
+    assert full.left_out == ()  # what only fills is not missed
+
+
+def test_what_is_run_twice_comes_last_the_second_time() -> None:
+    items = (*ITEMS[:2], Item(Kind.RUN, 4, "Slow Water", why="once more"), Item(Kind.REQUEST, 5))
+    more = (Item(Kind.RUN, 4, "Slow Water", why="to end with"), Item(Kind.RUN, 4, "Lantern Row", why="again"))
+    full = fitted(Wishes(items, more), "", 0, 60)
+    assert [item.name for item in full.items] == [
+        "Lantern Row, run", "Slow Water, lesson", "Slow Water, run", "request", "Slow Water, run", "Lantern Row, run",
+    ]  # fmt: skip
+    assert full.items[-2].why == "to end with"
+
+
+@pytest.mark.parametrize("minutes", [57, 90, 120, 150])
+@pytest.mark.parametrize("weeks", [(), (1,), (1, 2, 3)])
+def test_an_evening_of_usual_length_is_filled(minutes: int, weeks: tuple[int, ...]) -> None:
+    """Whether the class knows nothing, one dance or three: no more is left free than a dance takes; of a very long
+    evening no more than a tenth or so."""
+    had_by_class = [entry for title, n in zip(ON_HAND, weeks, strict=False) for entry in danced(title, n, n + 1)]
+    on_hand = (*ON_HAND, "Long Lane", "Hall Door")
+    lengths = {Kind.LESSON: 18, Kind.RUN: 4, Kind.RECAP: 5, Kind.DRILL: 3}
+    found = wishes(known(Pages(("Tuesday",), tuple(had_by_class))), on_hand, NOW)
+
+    def timed(items: tuple[Item, ...]) -> tuple[Item, ...]:
+        return tuple(replace(item, minutes=item.minutes or lengths[item.kind]) for item in items)
+
+    full = fitted(replace(found, items=timed(found.items), more=timed(found.more)), "Tuesday", 0, minutes)
+    assert 0 <= full.closes - full.ends <= (16 if minutes > 120 else 5)
+    bare = sum(item.kind is Kind.REQUEST for item in full.items)
+    assert bare * 5 <= minutes / 4
+
+
+def test_a_second_dance_is_begun_only_where_it_is_worth_while() -> None:
+    for minutes, told in ((10 + LEAST_SECOND - 1, []), (10 + LEAST_SECOND, [LEAST_SECOND]), (41, [30])):
+        found = fitted(Wishes((Item(Kind.LESSON, 10, "Slow Water"),), MORE[3:]), "", 0, minutes)
+        assert [item.minutes for item in found.items if item.routine == "Long Lane"] == told
+
+
+def test_why_nothing_more_is_danced_is_told() -> None:
+    assert plan(30).free == "what else there is takes 4 minutes or more"
+    assert plan(28).free == ""
+    enough = fitted(Wishes(ITEMS[:1], (), all_in=False), "", 0, 90)
+    assert enough.free.startswith("more than this is seldom kept")
+    assert "Left free: 2 minutes; what else there is takes 4 minutes or more" in list(plan_lines(plan(30)))
+
+
+@given(MADE)
+def test_with_time_enough_all_that_is_wished_for_is_danced_once(items: list[Item]) -> None:
+    """Whatever is drilled, run or taught, in whatever order; but for a break that nothing follows."""
+    made = fitted(Wishes(tuple(items)), "", 0, 2_000)
+    wanted_ones = [item for item in items if item.kind is not Kind.BREAK]
+    danced_ones = [item for item in made.items if item.kind is not Kind.BREAK]
+    assert Counter((item.kind, item.routine) for item in danced_ones) == Counter(
+        (item.kind, item.routine) for item in wanted_ones
+    )
+    longer = {item.kind for item in danced_ones if item.why}
+    assert longer <= {Kind.LESSON}
+
+
 def test_a_break_comes_before_something_and_in_long_evenings_only() -> None:
     assert Kind.BREAK not in {item.kind for item in plan(59).items}
     alone = plan(90, (Item(Kind.LESSON, 24, "Slow Water"), Item(Kind.BREAK, 10)))
     assert [item.kind for item in alone.items] == [Kind.LESSON]
 
 
-@given(
-    st.lists(st.builds(Item, st.sampled_from(Kind), st.integers(1, 60), st.just("A")), max_size=9), st.integers(0, 240)
-)
-def test_a_plan_never_goes_beyond_the_closing_time(items: list[Item], minutes: int) -> None:
-    made = plan(minutes, tuple(items))
+@given(MADE, MADE, st.integers(0, 240))
+def test_a_plan_never_goes_beyond_the_closing_time_and_loses_nothing(
+    items: list[Item], more: list[Item], minutes: int
+) -> None:
+    made = fitted(Wishes(tuple(items), tuple(more)), "", 0, minutes)
     assert made.ends <= made.closes
-    assert len(made.items) <= len(items)
+    assert len(made.items) <= len(items) + len(more)
+    assert bool(made.free) is (made.ends < made.closes)
 
 
 def test_the_plan_is_shown_with_times_what_is_in_hand_and_what_is_left_out() -> None:
@@ -163,6 +305,6 @@ def test_the_plan_is_shown_with_times_what_is_in_hand_and_what_is_left_out() -> 
         "19:04  Slow Water, lesson, 24 min",
         "19:28  ends; the hall closes at 19:30: 2 minutes in hand",
     ]
-    assert lines[3] == "Left out: Chalk Line, recap, there is no time for it"
+    assert lines[4] == "Left out: Chalk Line, recap (there is no time for it)"
     late = replace(plan(30), closes=19 * 60 + 27)
     assert list(plan_lines(late))[2].endswith("1 minute too long")

@@ -27,15 +27,17 @@ ITEMS = st.builds(
     st.none() | st.integers(1, 200),
     st.integers(1, 500),
     st.sampled_from(LEVELS),
+    st.sampled_from(("", "section 2", "part b section 1", "tag", "ending")),
     NAMES | st.just(""),
     st.booleans(),
 )
 PLANS = st.builds(
-    lambda name, starts, minutes, items: Plan(name, starts, starts + minutes, tuple(items)),
+    lambda name, starts, minutes, items, day: Plan(name, starts, starts + minutes, tuple(items), date=day),
     NAMES | st.just(""),
     st.integers(0, 1439),
     st.integers(1, 1440),
     st.lists(ITEMS, min_size=1, max_size=5),
+    st.none() | st.dates(),
 )
 
 
@@ -75,7 +77,10 @@ HEAD = 'starts = "19:00"\ncloses = "21:00"\n'
         (HEAD + "item = 3\n", "it has no items"),
         ('starts = "19:00"\n[[item]]\nkind = "break"\n', "the head: closes is a time such as 19:05, not ''"),
         ('starts = "25:00"\ncloses = "26:00"\n[[item]]\nkind = "break"\n', "the head: starts is a time"),
-        (HEAD + '[[item]]\nkind = "dance"\n', "item 1: kind is one of run, lesson, recap, request, break, not 'dance'"),
+        (
+            HEAD + '[[item]]\nkind = "dance"\n',
+            "item 1: kind is one of run, lesson, recap, drill, request, break, not 'dance'",
+        ),
         (HEAD + '[[item]]\nkind = "run"\n', "item 1 is a run of no routine"),
         (HEAD + '[[item]]\nkind = "break"\nminuts = 5\n', "item 1 has 'minuts', which means nothing here"),
         (HEAD + '[[item]]\nkind = "break"\nminutes = 900\n', "item 1: minutes is a whole number from 0 to 240"),
@@ -85,6 +90,9 @@ HEAD = 'starts = "19:00"\ncloses = "21:00"\n'
         (HEAD + "[[item]]\nroutine = 5\n", "item 1: routine is words, not 5"),
         (HEAD + '[[item]]\nroutine = "A"\nkeep = "yes"\n', "item 1: keep is true or false"),
         (HEAD + "item = [5]\n", "item 1 is no table"),
+        (HEAD + '[[item]]\nkind = "drill"\n', "item 1 is a drill of no routine"),
+        (HEAD + '[[item]]\nroutine = "A"\nplace = "the end"\n', "item 1: place is section 2, part B section 1, tag"),
+        (HEAD + 'date = "Tuesday"\n[[item]]\nkind = "break"\n', "the head: date is a day such as 2026-03-31"),
         ("starts", "it is no TOML"),
     ],
 )
@@ -100,3 +108,23 @@ def test_a_hostile_file_is_told(kind: str) -> None:
     with pytest.raises(PlanFault) as fault:
         read_plan(HOSTILE_TOML[kind])
     assert len(str(fault.value)) < 400
+
+
+@pytest.mark.parametrize(
+    ("text", "line"),
+    [
+        ('closes = "21:00"\n# early\nstarts = "25:00"\n[[item]]\nkind = "break"\n', 3),
+        (HEAD + '[[item]]\nkind = "break"\n\n[[item]]\n# the slow one\nroutine = "A"\nminutes = 900\n', 9),
+        (HEAD + '[[item]]\nkind = "break"\n[[ item ]]\nroutin = "A"\n', 6),
+        (HEAD + '[[item]]\nkind = "break"\n[[item]]\nkind = "run"\nminutes = 4\n', 5),  # what is missing: its item's
+    ],
+)
+def test_a_mistake_is_told_with_its_line(text: str, line: int) -> None:
+    with pytest.raises(PlanFault) as fault:
+        read_plan(text)
+    assert str(fault.value).startswith(f"line {line}: ")
+
+
+def test_what_is_no_toml_is_told_with_its_line_too() -> None:
+    with pytest.raises(PlanFault, match="at line 3"):
+        read_plan(HEAD + '[[item]\nkind = "break"\n')

@@ -82,6 +82,7 @@ class FakeSession:
     manner = Manner.AHEAD
     levels = Levels()
     footing: Footing = FOR_A_DANCE
+    requests: tuple[str, ...] = ()
 
     def __init__(self, view: View = VIEW, dance: Any = None) -> None:
         self.shows = view

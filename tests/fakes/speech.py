@@ -32,10 +32,14 @@ class ToneSynthesiser:
     lacks: tuple[str, ...] = ()
     note: str = ""
     asked: list[Request] = field(default_factory=list)
+    woken: int = 0
     closed: int = 0
 
     def identity(self, request: Request) -> str:
         return f"{self.version} {request}"
+
+    def wake(self) -> None:
+        self.woken += 1
 
     def render(self, request: Request) -> tuple[Recording, str]:
         if self.ends_after is not None and len(self.asked) >= self.ends_after:

@@ -21,7 +21,7 @@ from caller.sound.score import RATE
 from tests.parts.waiting import until
 from tests.rig.scores import steady
 
-pytestmark = pytest.mark.parts
+pytestmark = [pytest.mark.parts, pytest.mark.alone]
 
 
 @pytest.fixture

@@ -15,7 +15,7 @@ from tests.parts.waiting import until
 if sys.platform != "linux":
     pytest.skip("memory that processes share lies elsewhere", allow_module_level=True)
 
-pytestmark = pytest.mark.parts
+pytestmark = [pytest.mark.parts, pytest.mark.alone]
 
 # A speaker's board and a speech worker's folder, as a class has them; tells where they are and waits.
 CLASS = """

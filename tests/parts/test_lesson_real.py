@@ -16,7 +16,7 @@ import pytest
 from caller.sound.score import RATE
 from tests.parts.pulse import PulseServer
 
-pytestmark = pytest.mark.parts
+pytestmark = [pytest.mark.parts, pytest.mark.alone]
 
 TEMPO = 192  # Chalk Line's 96 counts a minute, at 200 %
 LOUD = 0.05

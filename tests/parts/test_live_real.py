@@ -38,7 +38,7 @@ from tests.parts.test_sound_real import WITHIN
 from tests.parts.waiting import until
 from tests.session.classroom import looked
 
-pytestmark = pytest.mark.parts
+pytestmark = [pytest.mark.parts, pytest.mark.alone]
 
 TEMPO = 200
 SCRIPT = [

@@ -31,7 +31,7 @@ from tests.parts.pulse import PulseServer
 from tests.parts.waiting import until
 from tests.session.classroom import Gestures, NoVoice, Prepared, looked
 
-pytestmark = pytest.mark.parts
+pytestmark = [pytest.mark.parts, pytest.mark.alone]
 
 TEMPO = Fraction(160)
 HALF_COUNT = Fraction(60) / TEMPO / 2

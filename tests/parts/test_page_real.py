@@ -97,6 +97,7 @@ async def test_the_page_shows_what_the_class_screen_shows(browser: Browser, tmp_
     assert picture.stat().st_size > 10_000
 
 
+@pytest.mark.alone
 async def test_it_follows_within_a_tenth_of_a_second(page: PageServer, browser: Browser) -> None:
     late = []
     for count in [1, 2, 3, 4, 5, 6, 7, 8] * 3:

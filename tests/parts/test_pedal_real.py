@@ -26,7 +26,7 @@ from tests.parts.foot_player import DOWN_SECONDS
 from tests.parts.jack import jack, jack_server  # noqa: F401
 from tests.parts.waiting import until
 
-pytestmark = pytest.mark.parts
+pytestmark = [pytest.mark.parts, pytest.mark.alone]
 
 NAME = "sole-pedal"
 ARRIVES_SECONDS = 0.3

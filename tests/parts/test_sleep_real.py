@@ -22,9 +22,14 @@ from caller.session.waking import LONG_SECONDS
 from tests.parts.pulse import RATE, PulseServer
 from tests.parts.waiting import until
 
-pytestmark = [pytest.mark.parts, pytest.mark.skipif(sys.platform == "win32", reason="uses POSIX signals")]
+pytestmark = [
+    pytest.mark.parts,
+    pytest.mark.alone,
+    pytest.mark.skipif(sys.platform == "win32", reason="uses POSIX signals"),
+]
 
 DANCE = ("dance", "Lantern Row", "--plain", "--sound", "pulse", "--pedal", "none", "--manner", "quiet")
+QUICK = ("--tempo", "200")  # a count-in is soon over
 
 
 class PlainClass:
@@ -33,7 +38,7 @@ class PlainClass:
     def __init__(self, folder: Path) -> None:
         kept = {f"XDG_{kind}_HOME": str(folder / kind.lower()) for kind in ("CONFIG", "STATE", "DATA")}
         self.process = subprocess.Popen(
-            [sys.executable, "-m", "caller", *DANCE],
+            [sys.executable, "-m", "caller", *DANCE, *QUICK],
             stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,
             stderr=subprocess.DEVNULL,

@@ -30,7 +30,7 @@ from tests.parts.pulse import Capture, PulseServer, missing
 from tests.parts.waiting import until
 from tests.rig.scores import score_of, steady, tone
 
-pytestmark = pytest.mark.parts
+pytestmark = [pytest.mark.parts, pytest.mark.alone]
 
 Frames = npt.NDArray[np.float32]
 WITHIN = 0.5 / 32768 + 1 / 32767 * 0.6 + 1e-6  # no sample here is above 0.6

@@ -5,6 +5,8 @@ from __future__ import annotations
 import threading
 from collections.abc import Iterable
 
+import pytest
+
 from caller.rig.speech.lexicon import Phrase, Prepared, Progress, SilentLexicon
 from caller.rig.speech.preparing import RenderQueue
 
@@ -88,6 +90,31 @@ def test_what_is_said_first_is_made_first_and_what_is_ordered_meanwhile_comes_ne
         (2, False, (3, 5)),
     ]
     assert (lexicon.preparing.batches, lexicon.preparing.done) == (3, True)
+
+
+def test_the_rest_is_worked_out_when_what_is_said_first_is_ready_and_the_class_has_begun() -> None:
+    lexicon, seen = AskedLexicon(), list[tuple[int, bool, tuple[int, int], list[Phrase]]]()
+
+    def rest() -> list[list[Phrase]]:
+        seen.append((preparing.batches, preparing.done, preparing.progress, [*lexicon.asked]))
+        return [[("kick", 1.0)], [("sway", 1.0)]]
+
+    preparing = RenderQueue(lexicon, [FIRST], rest)
+    preparing.also(LATER)
+    preparing.wait()
+    assert [told[:3] for told in seen] == [(1, False, (2, 2))]
+    assert set(seen[0][3]) == {*FIRST, *LATER}
+    assert (preparing.batches, preparing.done, preparing.progress) == (3, True, (4, 4))
+    assert lexicon.asked[-2:] == [("kick", 1.0), ("sway", 1.0)]
+    assert lexicon.closed == 1
+
+
+def test_the_rest_is_made_for_a_class_that_does_not_begin(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("caller.rig.speech.preparing.GRACE_SECONDS", 0.0)
+    lexicon = AskedLexicon()
+    preparing = RenderQueue(lexicon, [FIRST], lambda: [LATER])
+    preparing.wait()
+    assert (lexicon.asked, preparing.done) == (FIRST + LATER, True)
 
 
 def test_phrases_that_are_there_already_count_as_ready() -> None:

@@ -14,6 +14,7 @@ from rich.cells import cell_len
 from textual import events
 
 from caller.calls.glance import Coming
+from caller.calls.groups import groups_between, shown_wordings, shown_words
 from caller.dance.unroll import unroll
 from caller.routine.facing import CLOCK, Facing, Turn
 from caller.routine.notation.read import read_bytes
@@ -86,14 +87,15 @@ async def test_every_call_of_a_routine_is_as_large(path: Path) -> None:
     session, clock = FakeSession(dance=dance), Clock()
     app = ClassScreen(session, clock)
     async with app.run_test(size=(100, 30)) as pilot:
-        for phrase in {phrase.wordings[0]: phrase for phrase in dance.walls[0].phrases}.values():
-            session.shows = view_of(now=phrase.wordings[0], next=phrase.wordings[0], coming=(TAG_IN_8,))
+        groups = groups_between(dance, Fraction(0), dance.walls[0].end)
+        for call, wordings in {shown_words(group): shown_wordings(group) for group in groups}.items():
+            session.shows = view_of(now=call, next=call, coming=(TAG_IN_8,))
             clock.seconds += 2
             app.look()
             await pilot.pause()
             for place in ("#call", "#next"):
                 words, height = words_in(app, place)
-                assert words in {capitals(form) for form in call_wordings(phrase.wordings[0], phrase.wordings)}
+                assert words in {capitals(form) for form in call_wordings(call, wordings)}
                 assert _minutes_of_arc(height, 30, LAPTOP) >= 22
 
 

@@ -7,10 +7,14 @@ from fractions import Fraction
 import pytest
 from textual.widgets import Input
 
+from caller.evening.plan import Kind
 from caller.screen.app import ClassScreen
 from caller.screen.own_orders import OWN_ORDERS, OwnOrder
+from caller.transport.order import Order
 from caller.transport.state import State
+from tests.screen.seen import lines_of
 from tests.session.classroom import Class, looked
+from tests.session.evenings import Hall, evening_of, requested, rest, run, short
 
 OPENS = next(entry.keys[0] for entry in OWN_ORDERS if entry.order is OwnOrder.TYPE)
 
@@ -71,3 +75,26 @@ async def test_help_typed_opens_the_help_and_a_word_to_leave_leaves(room: Class)
         await pilot.press("escape", OPENS, *"leave", "enter")
         await pilot.pause()
     assert room.session.left
+
+
+async def test_a_request_by_name_is_answered_on_the_screen_at_once() -> None:
+    """Also where a notice stands there already: the answer has its own row."""
+    short_dance = short()
+    catalogue = (requested(short_dance, "Chalk Line"), requested(short_dance, "Slow Water"))
+    hall = Hall(evening_of(run(short_dance), rest(short_dance, Kind.REQUEST, 5), catalogue=catalogue))
+    hall.order(Order.GO)
+    async with ClassScreen(hall.session).run_test(size=(100, 30)) as pilot:
+        await pilot.press("m")
+        await pilot.pause(0.1)
+        assert "Muted." in "\n".join(lines_of(pilot.app))
+        await pilot.press(OPENS, *"request", "space", *"slow", "enter")
+        await pilot.pause(0.1)
+        assert not pilot.app.query("#line")
+        assert "Muted." in "\n".join(lines_of(pilot.app))
+        assert "Slow Water: next, at 19:04, 5 min; it still ends at 19:09." in "\n".join(lines_of(pilot.app))
+        await pilot.press(OPENS, *"request", "space", *"polka", "enter")
+        await pilot.pause(0.1)
+        assert 'No one dance here is called "polka". Type "request" for those' in "\n".join(lines_of(pilot.app))
+        await pilot.press(*"request", "enter")
+        await pilot.pause(0.1)
+        assert "Say which dance, by number or name: 1 Chalk Line, 2 Slow Water." in "\n".join(lines_of(pilot.app))

@@ -93,8 +93,9 @@ def test_what_does_not_end_in_time_is_ended_with_the_status_asked_for() -> None:
 
 
 HELD_UP = """
-import re, time
+import re, signal, time
 from caller.screen.watchdog import watchdog
+signal.signal(signal.SIGINT, signal.default_int_handler)  # a shell has background jobs ignore it
 with watchdog().on_duty():
     try:
         print("up", flush=True)
@@ -112,7 +113,10 @@ def test_a_signal_ends_a_process_that_is_held_up(held: str) -> None:
         assert process.stdout is not None
         assert process.stdout.readline() == b"up\n"
         os.kill(process.pid, signal.SIGINT)
-        assert process.wait(5) in (1, 130)
+        try:
+            assert process.wait(5) in (1, 130)
+        finally:
+            process.kill()  # or a failure would wait for ever
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="uses POSIX signals")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from fractions import Fraction
+from functools import cache
 from pathlib import Path
 
 from caller.calls.plan import Manner
@@ -24,6 +25,11 @@ from tests.fakes.speaker import HandSpeaker
 LANTERN = Path(__file__).parents[2] / "routines" / "lantern-row.txt"
 TEMPO = Fraction(120)  # a count is 24,000 frames
 COUNT = 24_000
+
+
+@cache
+def lantern() -> Dance:
+    return unroll(read_bytes(LANTERN.read_bytes()).routine)
 
 
 def looked(live: Live) -> View:
@@ -113,7 +119,7 @@ class Class:
     go_on: GoOn = GoOn.BAR
     offset_ms: float = 0.0
     music: HandMusic | None = None
-    dance: Dance = field(default_factory=lambda: unroll(read_bytes(LANTERN.read_bytes()).routine))
+    dance: Dance = field(default_factory=lantern)
 
     def __post_init__(self) -> None:
         desk = Desk(

@@ -24,8 +24,8 @@ from caller.transport.footing import FOR_A_DANCE, FOR_A_LESSON
 from caller.transport.order import Order
 from caller.transport.state import State
 from tests.fakes.speaker import HandSpeaker
-from tests.session.classroom import Gestures, KnownVoice, Prepared, looked
-from tests.session.lessons import LOOK, lantern
+from tests.session.classroom import Gestures, KnownVoice, Prepared, lantern, looked
+from tests.session.lessons import LOOK
 
 STARTS, CLOSES = 19 * 60, 19 * 60 + 30
 FULL = Fraction(120)

@@ -7,9 +7,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from caller.calls.take import Take
-from caller.dance.unroll import unroll
 from caller.dance.walls import Dance
-from caller.routine.notation.read import read_bytes
 from caller.session import Desk, Session, View, Voice
 from caller.session import Taught as TaughtProgramme
 from caller.sound.score import RATE
@@ -20,13 +18,9 @@ from caller.transport.order import Order
 from caller.transport.state import State
 from tests.fakes.music import HandMusic
 from tests.fakes.speaker import HandSpeaker
-from tests.session.classroom import LANTERN, Gestures, KnownVoice, Prepared, looked
+from tests.session.classroom import Gestures, KnownVoice, Prepared, lantern, looked
 
 LOOK = RATE // 20
-
-
-def lantern() -> Dance:
-    return unroll(read_bytes(LANTERN.read_bytes()).routine)
 
 
 @dataclass

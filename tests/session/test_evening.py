@@ -9,6 +9,7 @@ from fractions import Fraction
 import pytest
 
 from caller.evening.plan import Kind
+from caller.screen.board import Large, board_of
 from caller.session.bookmarks import Bookmark
 from caller.session.evening import Evening
 from caller.session.programme import CanNot, Outcome, Passed
@@ -60,13 +61,13 @@ def test_between_two_items_it_shows_what_comes_with_its_time_and_what_there_is_i
     assert view.plan == (
         "19:00  Break, 10 min",
         "19:10  Lantern Row, run at 90%, 4 min",
-        "19:14  ends; the hall closes at 19:30: 15 minutes in hand",
+        "19:15  ends; the hall closes at 19:30: 15 minutes in hand",
     )
     assert view.stage == "Lantern Row, run at 90%, done"
     assert (view.told_next, view.rest, view.to_mark) == ("break", "", "Lantern Row")
     hall.order(Order.GO)
     view = hall.until(lambda view: view.state is State.WAITING)
-    assert (view.rest, view.stage, view.to_mark) == ("break until 19:10", "", "")
+    assert (view.rest, view.stage, view.to_mark) == ("break until 19:10", "10 minutes", "")
     assert view.plan[0] == "19:10  Lantern Row, run at 90%, 4 min"
 
 
@@ -74,7 +75,8 @@ def test_an_item_that_is_left_is_silent_at_once_and_the_next_one_waits() -> None
     hall = Hall(evening_of(run(SHORT), run(SHORT), lesson(SHORT)))
     hall.order(Order.GO)
     hall.comes_to(State.RUNNING)
-    assert hall.order(Order.NEXT_ITEM).state is State.WAITING
+    view = hall.order(Order.NEXT_ITEM)
+    assert (view.state, view.stage) == (State.WAITING, "Lantern Row, run at 90%, left")
     sound = hall.speaker.advance(48_000)
     assert not sound[2_000:].any()
     assert hall.done == []  # what was not danced to its end is none
@@ -85,6 +87,15 @@ def test_an_item_that_is_left_is_silent_at_once_and_the_next_one_waits() -> None
     assert (view.state, view.told_next) == (State.WAITING, "Lantern Row, run at 90%")
     hall.order(Order.ITEM, 9)
     assert hall.session.view(0).notices[-1] == "There is no item 9; there are 1 to 3."
+
+
+def test_of_a_lesson_that_is_left_it_is_told_what_is_still_to_come_of_its_dance() -> None:
+    evening = begun(evening_of(lesson(SHORT), rest(SHORT), drill(SHORT), run(SHORT), run(SHORT)))
+    left = evening.after(Outcome(Order.NEXT_ITEM))
+    assert left.says == "Lantern Row is left before its end; still in the plan: its recap and its run."
+    assert left.after(Outcome(Order.NEXT_ITEM)).news == left.news  # and once
+    last = begun(evening_of(lesson(SHORT), rest(SHORT)))
+    assert last.after(Outcome(Order.NEXT_ITEM)).says == ""
 
 
 def test_an_item_comes_again_and_a_section_of_it() -> None:
@@ -132,11 +143,11 @@ def test_where_it_is_late_what_is_missed_least_is_proposed_and_only_an_order_tak
     evening = late(9)  # the run of four minutes is over by five
     assert evening.over_by == 3
     assert evening.proposed is evening.slots[4]
-    assert evening.says == "3 minutes over: X takes out request (5 min)."
+    assert evening.says == ("3 minutes over: X takes out request (5 min). Lantern Row, run at 90%: its time is over.")
     assert len(evening.slots) == 6
     cut = evening.after(Outcome(Order.CUT))
     assert [slot.item.kind for slot in cut.slots] == [Kind.RUN, Kind.LESSON, Kind.RECAP, Kind.BREAK, Kind.RUN]
-    assert cut.says == "Taken out: request. Now it ends at 19:28."
+    assert cut.says == "Taken out: request; it ends at 19:28 instead of 19:33."
     assert cut.proposed is None
     back = cut.after(Outcome(Order.PUT_BACK))
     assert back.slots == evening.slots
@@ -163,7 +174,7 @@ def test_what_is_proposed_is_told_once_and_taken_out_by_a_key_in_mid_dance() -> 
     view = hall.comes_to(State.RUNNING)
     heard = hall.session.air.playout
     view = hall.order(Order.CUT)
-    assert "Taken out: request." in view.notices[-1]
+    assert "Taken out: request;" in view.notices[-1]
     assert hall.session.air.playout == heard  # nobody hears anything of it
     view = hall.comes_to(State.WAITING)
     assert view.told_next == "Lantern Row, run at 90%"
@@ -199,10 +210,32 @@ def test_that_an_items_time_is_over_is_told() -> None:
     assert timed(timed(evening, 1.9), 2.1).says == "Lantern Row, lesson: its time is over."
 
 
+def test_a_clock_that_is_put_back_takes_no_time_from_an_item_nor_gives_it_any() -> None:
+    """Summer time ends: it is an hour earlier all at once, and what is under way has lasted as long as it has."""
+    evening = timed(begun(evening_of(run(SHORT, 44), rest(SHORT), closes=STARTS + 120)), 10)
+    assert evening.left == 34
+    back = timed(evening, -50)
+    assert back.left == 34
+    assert timed(back, -40).left == 24
+    assert back.says == ""
+
+
 def test_that_the_hall_closes_soon_is_told_ten_minutes_before() -> None:
     evening = begun(evening_of(lesson(SHORT, 44), closes=STARTS + 45))
     assert timed(timed(evening, 34.8), 34.9).says == ""
     assert timed(timed(evening, 34.9), 35).says == "The hall closes in 10 minutes."
+    assert timed(timed(evening, 44.9), 45).says == "It is 19:45: the hall closes now."
+
+
+def test_what_comes_to_pass_at_one_moment_is_all_told() -> None:
+    """At one look at the clock it is late, closing time, and an item's time is over."""
+    evening = begun(evening_of(run(SHORT, 30), rest(SHORT, Kind.REQUEST, 5), run(SHORT, 2), closes=STARTS + 37))
+    on = timed(timed(evening, 29.9), 37)
+    assert on.says == (
+        "7 minutes over: X takes out request (5 min). It is 19:37: the hall closes now. "
+        "Lantern Row, run at 90%: its time is over."
+    )
+    assert timed(on, 37.2).news == on.news  # and once
 
 
 # -- requests and marks
@@ -211,15 +244,56 @@ def test_that_the_hall_closes_soon_is_told_ten_minutes_before() -> None:
 CATALOGUE = (requested(SHORT, "Chalk Line"), requested(SHORT, "Slow Water"))
 
 
+def asked(evening: Evening, number: int) -> Evening:
+    return evening.after(Outcome(Order.REQUEST, amounts=(Fraction(number),)))
+
+
 def test_a_request_takes_the_next_open_place_and_without_one_comes_next() -> None:
     evening = begun(evening_of(run(SHORT), lesson(SHORT), rest(SHORT, Kind.REQUEST, 5), catalogue=CATALOGUE))
-    asked = evening.after(Outcome(Order.REQUEST, amounts=(Fraction(2),)))
-    assert [slot.title for slot in asked.slots] == ["Lantern Row", "Lantern Row", "Slow Water"]
-    assert asked.says == "Asked for: Slow Water."
-    again = asked.after(Outcome(Order.REQUEST, amounts=(Fraction(1),)))
+    first = asked(evening, 2)
+    assert [slot.title for slot in first.slots] == ["Lantern Row", "Lantern Row", "Slow Water"]
+    assert first.says == "Slow Water: item 3, at 19:06, 5 min; it still ends at 19:11."
+    again = asked(first, 1)
     assert [slot.title for slot in again.slots] == ["Lantern Row", "Chalk Line", "Lantern Row", "Slow Water"]
-    with pytest.raises(CanNot, match="there are 1 to 2"):
-        evening.after(Outcome(Order.REQUEST, amounts=(Fraction(3),)))
+    assert again.says == "Chalk Line: next, at 19:04, 5 min; it ends at 19:16 instead of 19:11."
+    with pytest.raises(CanNot, match="There is no dance 3 to ask for; there are: 1 Chalk Line, 2 Slow Water"):
+        asked(evening, 3)
+    with pytest.raises(CanNot, match="Say which dance, by number or name: 1 Chalk Line, 2 Slow Water"):
+        evening.after(Outcome(Order.REQUEST))
+
+
+def test_a_request_says_by_how_much_it_goes_beyond_the_closing_time() -> None:
+    evening = begun(evening_of(run(SHORT), closes=STARTS + 6, catalogue=CATALOGUE))
+    assert asked(evening, 1).says == (
+        "Chalk Line: next, at 19:04, 5 min; it ends at 19:09 instead of 19:04, 3 minutes after the hall closes."
+    )
+
+
+def test_a_double_is_asked_about_and_asked_for_once_more_it_is_taken() -> None:
+    """To come, danced already, or under way: each in its own words, and nothing changes by asking."""
+    slots = (requested(SHORT, "Chalk Line"), rest(SHORT), rest(SHORT, Kind.REQUEST, 5))
+    evening = begun(evening_of(*slots, catalogue=CATALOGUE))
+    during = asked(evening, 1)
+    assert during.says == "Chalk Line is being danced now: ask for it once more to dance it twice."
+    assert during.slots == evening.slots
+    once = asked(evening, 2)
+    double = asked(once, 2)
+    assert double.says == "Slow Water is in the plan already, item 3, at 19:15: ask for it once more to dance it twice."
+    assert [slot.title for slot in asked(double, 2).slots] == ["Chalk Line", "Slow Water", "", "Slow Water"]
+    assert asked(timed(double, 3), 2).slots == double.slots  # some minutes later it may be somebody else who asks
+    assert len(asked(asked(double, 1), 2).slots) == 3  # so is another in between
+    done = evening.after(Outcome(Passed.DONE))
+    assert asked(done, 1).says.startswith("Chalk Line was danced this evening: ask")
+    left = evening.after(Outcome(Order.NEXT_ITEM))  # left half-way is not danced
+    assert asked(left, 1).says.startswith("Chalk Line: item 3, at")
+
+
+def test_an_answer_that_is_the_same_again_is_told_again() -> None:
+    hall = Hall(evening_of(run(SHORT), rest(SHORT)))
+    hall.order(Order.GO)
+    hall.comes_to(State.WAITING)
+    hall.order(Order.SHAKY)
+    assert hall.order(Order.SHAKY).notices[-2:] == ("Lantern Row: shaky.", "Lantern Row: shaky.")
 
 
 def test_what_nobody_asks_for_is_what_the_class_has_not_danced_tonight() -> None:
@@ -227,7 +301,7 @@ def test_what_nobody_asks_for_is_what_the_class_has_not_danced_tonight() -> None
     hall.order(Order.GO)
     view = hall.comes_to(State.WAITING)
     assert view.told_next == "Chalk Line, request"
-    assert view.plan[-1] == "/request and a number asks for: 1 Chalk Line, 2 Slow Water"
+    assert view.plan[-1] == "/request and a number or name asks for: 1 Chalk Line, 2 Slow Water"
     hall.order(Order.GO)
     assert hall.session.programme.slot.title == "Chalk Line"
     assert hall.session.state is State.COUNT_IN
@@ -289,6 +363,29 @@ def test_it_goes_on_at_the_wall_the_stage_and_the_go_where_it_was() -> None:
             assert hall.session.programme.bookmark(None) == replace(place, began=hall.session.programme.began)
 
 
+def test_before_it_goes_on_it_shows_the_plan_that_is_left() -> None:
+    """However long it was cut short: half of a dance is left, and a break lasts until it was to be over."""
+    half = Bookmark(0, count=Fraction(32), tempo=FULL, began=Fraction(60 * STARTS))
+    evening = timed(evening_of(run(SHORT, 8), rest(SHORT), run(SHORT)).at(half), 9)
+    assert evening.facts.plan == (
+        "19:09  Lantern Row, run at 90%, 4 min",
+        "19:13  Break, 10 min",
+        "19:23  Lantern Row, run at 90%, 4 min",
+        "19:27  ends; the hall closes at 19:30: 3 minutes in hand",
+    )
+    on = evening.after(Outcome(Order.GO))
+    assert on.facts.plan == ()
+    assert (on.left, timed(on, 11).left) == (4, 2)
+    resting = evening_of(rest(SHORT), run(SHORT)).at(Bookmark(0, 1, began=Fraction(60 * STARTS)))
+    assert timed(resting, 7).facts.plan[0] == "19:07  Break, 3 min"
+    assert timed(resting, 7).after(Outcome(Order.GO)).began == Fraction(60 * STARTS)
+
+
+def test_in_a_break_nothing_is_said_of_what_is_danced() -> None:
+    evening = begun(evening_of(rest(SHORT), run(SHORT))).after(Outcome(Passed.DONE))
+    assert (evening.facts.rest, evening.facts.stage) == ("break until 19:10", "10 minutes")
+
+
 def test_a_dance_that_goes_on_at_a_wall_was_danced_whole_once_it_ends() -> None:
     hall = Hall(evening_of(run(SHORT), rest(SHORT)).at(Bookmark(0, count=Fraction(32), tempo=Fraction(100))))
     hall.order(Order.GO)
@@ -325,7 +422,9 @@ def test_when_it_is_over_nothing_begins_again() -> None:
     hall = Hall(evening_of(rest(SHORT)))
     hall.order(Order.GO)
     hall.comes_to(State.WAITING)
-    assert hall.order(Order.GO).state is State.FINISHED
+    view = hall.order(Order.GO)
+    assert (view.state, view.plan) == (State.FINISHED, ())
+    assert board_of(view).large == Large(("the evening is over",), "Q leaves", ("",))
     for order in Order:
         if order is not Order.QUIT:
             hall.session.obey(order, *([1, 4][: 2 if "loop" in order.value else 1]))

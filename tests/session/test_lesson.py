@@ -20,7 +20,7 @@ from caller.routine.step import Foot
 from caller.session import View
 from caller.sound.score import RATE
 from caller.teaching.drill import drill_of, practice_of, section_span
-from caller.teaching.play import Floors, in_turn, phrases_of, pieces
+from caller.teaching.play import Floors, Told, in_turn, phrases_of, pieces
 from caller.teaching.running import Waits
 from caller.teaching.stage import Kind, MovesOn, Programme, Stage
 from caller.teaching.walkthrough import walkthrough_of
@@ -29,8 +29,8 @@ from caller.transport.order import Order
 from caller.transport.state import State
 from tests.fakes.music import HandMusic
 from tests.fakes.songs import song_of
-from tests.session.classroom import Followed, KnownVoice, NoVoice, Prepared, looked
-from tests.session.lessons import Taught, lantern
+from tests.session.classroom import Followed, KnownVoice, NoVoice, Prepared, lantern, looked
+from tests.session.lessons import Taught
 
 FULL = Fraction(100)
 
@@ -311,6 +311,28 @@ def test_without_a_voice_every_sentence_stands_to_be_read() -> None:
     for words in ("first words.", "second words.", "slowly."):
         taught.until(partial(_tells, words))
         assert taught.goes_on(1).telling == words
+
+
+def test_what_the_voice_can_say_only_later_is_said_from_the_next_sentence_on() -> None:
+    """What is under way is neither said from its middle nor moved."""
+    voice = KnownVoice(mute={"first words.", "second words."})
+    taught = Taught(two_stages, voice=voice, prepared=Prepared(done=False, made=1))
+    taught.order(Order.GO)
+    taught.goes_on(0.5)
+    before = taught.telling
+    assert before.score.placements == ()
+    voice.mute = frozenset()
+    taught.prepared.made = 2
+    looked(taught.lesson)
+    playing = taught.lesson.air.playout.parts[-1]
+    after = playing.piece
+    assert isinstance(after, Told)
+    assert after.lines[0] == before.lines[0]
+    assert [place.frame for place in after.score.placements] == [after.lines[1].starts]
+    assert after.lines[1].ends < before.lines[1].ends  # as long as it is said, no longer as it is read
+    assert playing.origin == taught.lesson.air.playout.parts[0].origin
+    taught.until(partial(_tells, "second words."))
+    assert taught.until(partial(_tells, "slowly."), 10).telling == "slowly."
 
 
 def test_a_practice_fades_climbs_and_is_summed_up() -> None:

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
+from itertools import pairwise
 
 import numpy as np
 import pytest
 
+from caller.calls.music import EDGE_FRAMES, SEAM_FRAMES
 from caller.sound.score import RATE, Clip, Placement
 from caller.transport.order import Order
 from caller.transport.state import State
@@ -144,6 +147,55 @@ def test_slowed_down_the_music_keeps_its_place_and_its_pitch(room: Class, order:
     room.danced(2)
     assert in_step(room)
     assert playing(room)[0].clip.key == "clicks 120"
+
+
+@pytest.mark.parametrize("place", [13.5, 13.02, 13.9])
+def test_a_new_tempo_holds_from_a_beat_on_and_each_beat_is_struck_once(place: float) -> None:
+    room = Class(voice=NoVoice(), music=hand_music(120, 90, 60))
+    looked(room.session)
+    room.order(Order.GO)
+    room.danced(INTRO + 1.2 + place)
+    for order in (Order.HALF, Order.HALF, Order.SLOW_ON, Order.SLOW_OFF):
+        room.order(order)
+        room.danced(5)
+    [*_, last] = room.session.air.playout.parts
+    timeline = last.piece.timeline
+    assert [part.tempo for part in timeline.segments] == [120, 60, 120, 90, 120]
+    assert all(part.count.denominator == 1 for part in timeline.segments[1:])
+    heard, shape = room.speaker.sound[:, 0], click()
+    frames = [last.origin + timeline.frame_of(Fraction(n)) for n in range(8, 30)]
+    for at, then in pairwise(frames):
+        fit = np.correlate(heard[at - 1_000 : at + 1_000 + len(shape) - 1], shape, "valid")
+        assert abs(int(fit.argmax()) - 1_000) <= 1
+        assert np.abs(heard[at + RATE // 8 : then - 10]).max() < 0.01
+
+
+def test_a_longer_piece_of_the_same_music_takes_its_place_on_a_beat(room: Class) -> None:
+    room.order(Order.GO)
+    room.danced(INTRO + 1.2 + 13.5)
+    assert room.music is not None
+    assert room.music.song is not None
+    song = room.music.song
+    before, whole = song.versions[Fraction(120)], Clip("clicks 120", song.versions[Fraction(120)].samples)
+    room.music.song = replace(song, versions={**song.versions, Fraction(120): whole})
+    room.danced(2)
+    [now] = playing(room)
+    assert now.clip is whole
+    assert in_step(room)
+    [*_, last] = room.session.air.playout.parts
+    score, seam = last.piece.score, last.piece.timeline.frame_of(Fraction(14)) - SEAM_FRAMES
+    [old] = [p for p in score.placements if p.clip is before]
+    assert (old.end, now.frame) == (seam + EDGE_FRAMES, seam)
+
+
+def test_what_is_not_there_yet_is_asked_for_with_its_place_in_the_recording(room: Class) -> None:
+    room.order(Order.GO)
+    room.danced(INTRO + 1.2 + 13.5)
+    room.order(Order.SLOWER)
+    assert room.music is not None
+    assert room.music.wanted == [116]
+    # By arithmetic: its count 1 is at 0.6 s, and the tempo holds from the fourteenth count after the intro.
+    assert float(room.music.places[0]) == pytest.approx(float(FIRST) + (INTRO + 14) * 0.5)
 
 
 def test_at_a_tempo_that_is_not_there_yet_the_music_stops_and_joins_by_itself(room: Class) -> None:

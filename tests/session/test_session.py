@@ -30,6 +30,11 @@ def test_the_count_track_does_not_wait_for_the_voice() -> None:
     assert room.order(Order.GO).state is State.COUNT_IN
 
 
+def test_how_much_of_the_voice_is_ready_is_told_while_it_is_known() -> None:
+    room = Class(prepared=Prepared(done=False, progress=(4, 4)))
+    assert looked(room.session).voice == "getting ready"
+
+
 def called(room: Class) -> set[str]:
     """The words of the calls in what was last put on the air."""
     score = room.speaker.asked[-1].score

@@ -14,7 +14,7 @@ from caller.session.taught import Taught
 from caller.teaching.stage import Kind, Programme, Stage
 from caller.transport.order import ORDERS, Order
 from caller.transport.tempo import Slowing
-from tests.session.lessons import lantern
+from tests.session.classroom import lantern
 
 FULL = Fraction(100)
 TOLD = Stage("told", Kind.TELL, said=("words", "more words"))

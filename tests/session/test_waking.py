@@ -18,8 +18,7 @@ from caller.sound.speaker import Heard
 from caller.transport.order import Order
 from caller.transport.state import State
 from tests.fakes.speaker import HandSpeaker
-from tests.session.classroom import Gestures, KnownVoice, Prepared, looked
-from tests.session.lessons import lantern
+from tests.session.classroom import Gestures, KnownVoice, Prepared, lantern, looked
 from tests.session.test_lesson import two_stages
 
 LOOK = RATE // 20

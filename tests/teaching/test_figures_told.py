@@ -11,7 +11,7 @@ from tests.takehome.packets import dance_in
 def told(steps: str, meter: str = "4/4") -> list[str]:
     dance = dance_in(f"Title: Told\nTempo: 90\nMeter: {meter}\nStarts: right\nSection 1: One\n{steps}\n")
     wall = dance.walls[0]
-    return [one.words for one in figures_told(wall, wall.stretches[0], dance.routine.header.meter)]
+    return [one.words for one in figures_told(wall, wall.stretches[0], dance.routine)]
 
 
 @pytest.mark.parametrize(

@@ -15,7 +15,7 @@ from textual.events import Key
 
 from caller.screen.app import ClassScreen
 from caller.transport.footing import PEDAL_ORDERS
-from caller.transport.order import ORDERS, Order, OrderEntry, order_typed
+from caller.transport.order import ORDERS, Order, OrderEntry, order_typed, request_typed
 from caller.transport.state import State
 from caller.transport.table import CONTEXTS, ROWS, TABLE, Context, Effect, respond
 from caller.transport.tempo import FASTEST, SLOWEST, STEP, Slowing, floor_of, stepped
@@ -112,6 +112,25 @@ def test_the_bytes_that_a_terminal_sends_for_a_key_give_its_order(sent: str, ord
 def test_what_is_no_order_is_none() -> None:
     assert order_of_key("z") is None
     assert order_typed("jump") is None
+
+
+@pytest.mark.parametrize(
+    ("line", "name", "number"),
+    [
+        ("request slow water", "slow water", 2),
+        ("REQUEST  Slow", "Slow", 2),
+        ("request row", "row", 3),  # part of one
+        ("request chalk", "chalk", 0),  # of two
+        ("request chalk line", "chalk line", 1),  # one to the letter, though the other begins so
+        ("request polka", "polka", 0),
+        ("request 2", "", 0),  # by number
+        ("request", "", 0),
+        ("slow", "", 0),
+    ],
+)
+def test_a_request_by_name_is_the_one_dance_that_is_called_so(line: str, name: str, number: int) -> None:
+    titles = ("Chalk Line", "Slow Water", "Lantern Row", "Chalk Line Two")
+    assert request_typed(line, titles) == (name, number)
 
 
 DANCE, LESSON = (Context(state, lesson) for lesson in (False, True) for state in [State.RUNNING])

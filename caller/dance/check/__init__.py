@@ -16,6 +16,7 @@ from caller.dance.check.passes import passes, walls_of
 from caller.dance.check.stated import facings, lengths
 from caller.routine import check as look
 from caller.routine.findings import Finding, Place, Severity
+from caller.routine.layout.blocks import Role
 from caller.routine.notation.read import SheetRead
 from caller.routine.parts import Passage, Routine, Step
 
@@ -51,9 +52,15 @@ def has_errors(findings: Sequence[Finding]) -> bool:
 def _counts_explained(sheet: SheetRead) -> bool:
     """Whether wrong counts, or lines whose counts could not be read, are told already."""
     read = {step.place.line for section in sheet.routine.sections for step in section.passage.steps}
+    last = max(read, default=0)  # what stands below all steps lacks no counts of them
     return any(
         f.code in ("counts-order", "counts-overlap", "counts-gap")
-        or (f.code in ("unreadable", "unread") and f.place.line not in read)
+        or (
+            f.code in ("unreadable", "unread")
+            and f.place.line not in read
+            and f.place.line < last
+            and sheet.roles.get(f.place.line) is not Role.EVENT
+        )
         for f in sheet.findings
     )
 

@@ -2,14 +2,17 @@
 
     read FILE FOLDER
     stretch RECORDING SPEED OUT
+    excerpt RECORDING SPEED SECONDS OUT
     even RECORDING BEATS OUT
     beats RECORDING TEMPO FIRST METER INTRO
-    newness RECORDING BEATS METER
+    newness RECORDING BEATS METER STARTS
 
 Conventions: see ``caller.children.boot`` for how it starts. The last line on stdout is JSON: what was made, or
 {"fault": one sentence}. Samples are files as ``numpy.save`` writes them, moved to their place when whole: mono, shape
-(n,), or stereo, shape (n, 2). SPEED: a fraction, above 1 = quicker. TEMPO, FIRST, INTRO: as told, "" where nothing is.
+(n,), or stereo, shape (n, 2). SPEED: a fraction, above 1 = quicker. SECONDS: of
+the recording as it is. TEMPO, FIRST, INTRO: as told, "" where nothing is.
 BEATS: a file of beats in seconds, for "even" of two rows, where they are and where they are to be; it is thrown away.
+STARTS: which of the beats, with commas between.
 """
 
 from __future__ import annotations
@@ -29,15 +32,18 @@ from caller.sound.evened import evened
 from caller.sound.loudness import MUSIC_LUFS, programme
 from caller.sound.mix import SPEECH_PEAK
 from caller.sound.onsets import FPS, onsets_of
-from caller.sound.phrase import newness
+from caller.sound.phrase import beside, newness
 from caller.sound.pulse import pulse_of
-from caller.sound.score import RATE, Samples
+from caller.sound.score import RATE, Part, Samples
 from caller.storage.whole import own_folder, write_whole
 
 STRETCH_MISSING = (
     "To change the tempo of music, python-stretch is needed: pip install python-stretch (for Linux on ARM that takes a "
     "compiler)."
 )
+
+# Of an excerpt: how much of the recording it holds, and how much is stretched with it on either side and left out.
+EXCERPT_FRAMES, MARGIN_FRAMES, EXCERPT_FADE = 30 * RATE, RATE // 4, RATE // 20
 
 
 def read(file: str, folder: str) -> dict[str, object]:
@@ -57,6 +63,31 @@ def read(file: str, folder: str) -> dict[str, object]:
 def stretch(recording: str, speed: str, out: str) -> dict[str, object]:
     """Writes a recording at another speed, its pitch kept."""
     _keep(stretched(np.load(recording), Fraction(speed)), Path(out))
+    return {}
+
+
+def excerpt(recording: str, speed: str, seconds: str, out: str) -> dict[str, object]:
+    """Writes what there is of a recording around a time, at another speed: as long as the whole, and silent where that
+    isn't made yet, so that each of its frames is where it will be there."""
+    samples, factor = np.load(recording, mmap_mode="r"), Fraction(speed)
+    first = max(round(float(seconds) * RATE) - MARGIN_FRAMES, 0)
+    last = min(first + EXCERPT_FRAMES + 2 * MARGIN_FRAMES, len(samples))
+    heard = stretched(np.array(samples[first:last]), factor)  # the library takes none that is mapped
+    # Where it is cut, what it was stretched with is missing.
+    margin = round(MARGIN_FRAMES / factor)
+    begins, ends = margin if first else 0, len(heard) - (margin if last < len(samples) else 0)
+    part = Part(begins, ends, EXCERPT_FADE if first else 0, EXCERPT_FADE if last < len(samples) else 0)
+    heard = part.faded(heard[begins:ends], 0)
+    at = round(first / factor) + begins
+    shape = (max(round(len(samples) / factor), at + len(heard)), *samples.shape[1:])
+
+    def write(path: Path) -> None:
+        kept = np.lib.format.open_memmap(path, mode="w+", dtype=np.float32, shape=shape)
+        kept[at : at + len(heard)] = heard
+        kept.flush()
+
+    own_folder(Path(out).parent)
+    write_whole(Path(out), write, private=True, durable=False)
     return {}
 
 
@@ -107,17 +138,21 @@ def beats(recording: str, tempo: str, first: str, meter: str, intro: str) -> dic
     return {"found": found}
 
 
-def new(recording: str, beats: str, meter: str) -> dict[str, object]:
-    """How much each beat begins something new."""
+def new(recording: str, beats: str, meter: str, starts: str) -> dict[str, object]:
+    """How much each beat begins something new; and where beside some of them what was heard from others on comes
+    again."""
     samples, times = np.load(recording), np.load(beats)
     Path(beats).unlink(missing_ok=True)
-    found = newness(onsets_of(one_channel(samples)), times * FPS, int(meter))
-    return {"newness": [round(float(one), 3) for one in found]}
+    onsets, frames = onsets_of(one_channel(samples)), times * FPS
+    found = newness(onsets, frames, int(meter))
+    again = beside(onsets, frames, [int(start) for start in starts.split(",") if start], int(meter))
+    return {"newness": [round(float(one), 3) for one in found], "beside": again}
 
 
 WORK: dict[str, Callable[..., dict[str, object]]] = {
     "read": read,
     "stretch": stretch,
+    "excerpt": excerpt,
     "even": even,
     "beats": beats,
     "newness": new,

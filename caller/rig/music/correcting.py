@@ -17,6 +17,7 @@ JUMP_SECONDS = 10.0
 BEFORE_SECONDS = 4.0  # before a place that is not sure
 MARKS = {"b": BREAK, "r": SLOWING}
 MARK_WORDS = {BREAK: "A break", SLOWING: "A slowing"}
+MEANS = {BREAK: "counts go on evenly", SLOWING: "counts stay where they are (t to tap them)"}
 
 
 class Correction:
@@ -25,6 +26,7 @@ class Correction:
     def __init__(self, trial: Trial, grid: Grid, meter: int = 4, intro: int = 0) -> None:
         self._trial, self._meter, self._intro = trial, meter, intro
         self._grids = [grid]
+        self._done: list[str] = []  # what made each of them but the first
         self._taps: list[float] | None = None
         self._marked: tuple[str, Fraction] | None = None
         trial.lay(grid, meter)
@@ -43,19 +45,20 @@ class Correction:
 
     def pressed(self, key: str, at: float) -> str:
         here = Fraction(at).limit_denominator(10_000)
-        changes: dict[str, Callable[[], Grid]] = {
-            "+": lambda: self.grid.nudged(NUDGE),
-            "-": lambda: self.grid.nudged(-NUDGE),
-            ">": lambda: self.grid.moved(1),
-            "<": lambda: self.grid.moved(-1),
-            "h": self.grid.half_on,
-            "*": self.grid.doubled,
-            "/": self.grid.halved,
-            "c": lambda: self.grid.with_first(here),
-            "f": lambda: self.grid.with_first(here).moved(-self._intro),
+        changes: dict[str, tuple[str, Callable[[], Grid]]] = {
+            "+": ("5 ms later", lambda: self.grid.nudged(NUDGE)),
+            "-": ("5 ms sooner", lambda: self.grid.nudged(-NUDGE)),
+            ">": ("Count 1 a beat later", lambda: self.grid.moved(1)),
+            "<": ("Count 1 a beat sooner", lambda: self.grid.moved(-1)),
+            "h": ("Half a beat on", self.grid.half_on),
+            "*": ("Twice as many counts", self.grid.doubled),
+            "/": ("Half as many counts", self.grid.halved),
+            "c": ("Count 1 here", lambda: self.grid.with_first(here)),
+            "f": (f"The first step at {clock(at)}", lambda: self.grid.with_first(here).moved(-self._intro)),
         }
         if key in changes:
-            return self._change(changes[key]())
+            done, change = changes[key]
+            return self._change(done, change())
         others: dict[str, Callable[[], str]] = {
             "t": self._tapped,
             "u": self._undone,
@@ -66,21 +69,28 @@ class Correction:
         if key in MARKS:
             return self._mark(MARKS[key], here)
         if key in "[]":
-            self._trial.go_to(at + (JUMP_SECONDS if key == "]" else -JUMP_SECONDS))
-            return f"At {at + (JUMP_SECONDS if key == ']' else -JUMP_SECONDS):.0f} s."
+            there = max(at + (JUMP_SECONDS if key == "]" else -JUMP_SECONDS), 0.0)
+            self._trial.go_to(there)
+            return f"At {clock(there)}."
         return ""
 
-    def _change(self, grid: Grid) -> str:
+    def _change(self, done: str, grid: Grid) -> str:
         self._grids.append(grid)
+        self._done.append(done)
         self._trial.lay(grid, self._meter)
-        return f"Count 1 at {float(grid.first_seconds):.3f} s, {float(grid.tempo):.4g} counts a minute."
+        return f"{done}: {self._stands}"
 
     def _undone(self) -> str:
-        if len(self._grids) == 1:
+        if not self._done:
             return "There is nothing to undo."
         del self._grids[-1]
+        undone = self._done.pop()
         self._trial.lay(self.grid, self._meter)
-        return f"Undone: count 1 at {float(self.grid.first_seconds):.3f} s, {float(self.grid.tempo):.4g} a minute."
+        return f"Undone ({undone[0].lower()}{undone[1:]}): {self._stands}"
+
+    @property
+    def _stands(self) -> str:
+        return f"count 1 at {float(self.grid.first_seconds):.3f} s, {float(self.grid.tempo):.4g} counts a minute."
 
     def _tapped(self) -> str:
         if self._taps is None:
@@ -89,18 +99,21 @@ class Correction:
         taps, self._taps = self._taps, None
         if len(taps) < LEAST_STRETCH_TAPS:
             return f"{LEAST_STRETCH_TAPS} taps at least are needed; the counts are as they were."
-        return self._change(self.grid.tapped([Fraction(at).limit_denominator(10_000) for at in steadied(taps)]))
+        grid = self.grid.tapped([Fraction(at).limit_denominator(10_000) for at in steadied(taps)])
+        return self._change(f"{len(taps)} taps from {clock(taps[0])} to {clock(taps[-1])}", grid)
 
     def _mark(self, kind: str, here: Fraction) -> str:
         if self._marked is None or self._marked[0] != kind:
             self._marked = kind, here
-            return f"{MARK_WORDS[kind]} begins at {float(here):.1f} s; the same key where it ends."
+            return f"{MARK_WORDS[kind]} begins at {clock(here)}; the same key where it ends."
         first, last = sorted((self._marked[1], here))
         self._marked = None
         if first == last:
             return "It would end where it begins; the same key again, later."
-        self._change(self.grid.marked(kind, first, last))
-        return f"{MARK_WORDS[kind]} from {float(first):.1f} to {float(last):.1f} s."
+        return self._change(
+            f"{MARK_WORDS[kind]} from {clock(first)} to {clock(last)}, where {MEANS[kind]}",
+            self.grid.marked(kind, first, last),
+        )
 
     def _next(self, here: Fraction) -> str:
         unsure = self.grid.unsure(self._meter)
@@ -108,4 +121,10 @@ class Correction:
         if ahead is None:
             return "No place further on is unsure."
         self._trial.go_to(max(float(ahead) - BEFORE_SECONDS, 0.0))
-        return f"Not sure from {float(ahead):.1f} s on."
+        return f"Not sure from {clock(ahead)} on."
+
+
+def clock(seconds: Fraction | float) -> str:
+    """Minutes and seconds, to a tenth: 1:04.5."""
+    tenths = round(10 * float(seconds))
+    return f"{tenths // 600}:{tenths % 600 / 10:04.1f}"

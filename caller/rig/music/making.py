@@ -2,6 +2,8 @@
 
 Conventions: tempo in counts a minute. One thread of its own works through what is asked for: what was asked for last
 comes first, and what was asked for before and isn't made yet is dropped for it, but for the tempos that are foreseen.
+Of what is asked for, the half minute around the place that is danced is made first, so that it sounds soon; the whole
+follows, and takes its place.
 The properties may be read from any thread and never wait.
 """
 
@@ -22,6 +24,8 @@ from caller.sound.score import Clip
 from caller.transport.tempo import HALF, HELD
 
 END_SECONDS = 1.0
+# So far into an excerpt another is begun, should it be asked for again.
+AGAIN_SECONDS = 15
 
 
 class Versions(Protocol):
@@ -30,6 +34,10 @@ class Versions(Protocol):
     def evened(self, recorded: Recorded, grid: Grid, given_up: Callable[[], bool], *, hurry: bool) -> Recorded: ...
 
     def version(self, recorded: Recorded, speed: Fraction, given_up: Callable[[], bool], *, hurry: bool) -> Clip: ...
+
+    def excerpt(
+        self, recorded: Recorded, speed: Fraction, at_seconds: Fraction, given_up: Callable[[], bool]
+    ) -> Clip | None: ...
 
     def tidy(self) -> None: ...
 
@@ -55,7 +63,9 @@ class Making:
         self._workshop, self._recorded, self._grid = workshop, recorded, grid
         self._foreseen = tuple(foreseen)
         self._awaited = next(iter(foreseen), None) if awaited else None
-        self._wanted = self._awaited
+        self._wanted, self._at_seconds = self._awaited, Fraction(0)
+        self._begun: dict[Fraction, Fraction] = {}  # of which there is an excerpt, from when on
+        self._whole: frozenset[Fraction] = frozenset()
         self._failed: dict[Fraction, str] = {}
         self._asked = threading.Condition()
         self._closed = False
@@ -65,7 +75,7 @@ class Making:
     @property
     def ready(self) -> bool:
         """Whether the version that is awaited is there, or can't be made."""
-        return self._awaited is None or self._known(self._awaited)
+        return self._awaited is None or self._awaited in self.song.versions or self._awaited in self._failed
 
     @property
     def says(self) -> str:
@@ -75,9 +85,9 @@ class Making:
             return ""
         return self._failed.get(wanted) or f"being made ready for {float(wanted):.4g}"
 
-    def want(self, tempo: Fraction) -> None:
+    def want(self, tempo: Fraction, at_seconds: Fraction = Fraction(0)) -> None:
         with self._asked:
-            self._wanted = tempo
+            self._wanted, self._at_seconds = tempo, at_seconds
             self._asked.notify()
 
     def close(self) -> None:
@@ -87,7 +97,7 @@ class Making:
         self._thread.join(END_SECONDS)
 
     def _known(self, tempo: Fraction) -> bool:
-        return tempo in self.song.versions or tempo in self._failed
+        return tempo in self._whole or tempo in self._failed
 
     def _next(self) -> Fraction | None:
         """What is to be made now; None where there is nothing."""
@@ -112,8 +122,23 @@ class Making:
         hurry = not self.ready  # nobody dances yet, and the start waits
         try:
             even = self._workshop.evened(self._recorded, self._grid, given_up, hurry=hurry)
-            clip = self._workshop.version(even, tempo / self.song.tempo, given_up, hurry=hurry)
+            self._begin(even, tempo, given_up)
+            self._add(tempo, self._workshop.version(even, tempo / self.song.tempo, given_up, hurry=hurry))
         except NoMusic as fault:
             self._failed = {**self._failed, tempo: str(fault)}
             return
+        self._whole |= {tempo}
+
+    def _begin(self, even: Recorded, tempo: Fraction, given_up: Callable[[], bool]) -> None:
+        """The excerpt around the place that is danced, where the tempo is waited for."""
+        at_seconds = self._at_seconds
+        known = self._begun.get(tempo)
+        if tempo != self._wanted or (known is not None and known <= at_seconds <= known + AGAIN_SECONDS):
+            return
+        clip = self._workshop.excerpt(even, tempo / self.song.tempo, at_seconds, given_up)
+        if clip is not None:
+            self._begun[tempo] = at_seconds
+            self._add(tempo, clip)
+
+    def _add(self, tempo: Fraction, clip: Clip) -> None:
         self.song = replace(self.song, versions={**self.song.versions, tempo: clip})

@@ -11,9 +11,10 @@ import contextlib
 import hashlib
 import json
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import asdict, dataclass, replace
 from fractions import Fraction
+from math import floor
 from pathlib import Path
 
 import numpy as np
@@ -35,6 +36,8 @@ MIN_BEATS = 16
 ROOM_BYTES = 2 * 1024**3
 # Beyond these music is a blur, or a scurry.
 SLOWEST, QUICKEST = Fraction(2, 5), Fraction(2)
+# A second or so before the place that is danced, since a count-in goes back a bar.
+EXCERPT, EXCERPT_BEFORE_SECONDS = "-from-", 4
 # Of the processor: what takes more has gone astray (twenty minutes of music take half of it). By the clock it may take
 # far longer, on a machine that has other things to do.
 MOST_CPU_SECONDS, MOST_SECONDS = 300, 1800.0
@@ -68,6 +71,25 @@ class Tracked:
     on_beat: float
 
 
+@dataclass(frozen=True, slots=True)
+class Again:
+    """What was heard from an earlier start on comes again so many counts beside a start: alike there, and here at the
+    start itself, -1 to 1."""
+
+    by: int
+    there: float
+    here: float
+
+
+@dataclass(frozen=True, slots=True)
+class Phrases:
+    """new: how much each count of a recording, from its count 1 on, begins something new, in spreads (see
+    :func:`caller.sound.phrase.newness`). again: by start, all but the first (:func:`caller.sound.phrase.beside`)."""
+
+    new: dict[int, float]
+    again: dict[int, Again]
+
+
 class Workshop:
     """folder: made when first needed. nice: how far its work stands back behind others', 0 where it is waited for."""
 
@@ -99,6 +121,25 @@ class Workshop:
         if not path.exists():
             source = self._path(recorded, Fraction(1))
             self._done(["stretch", str(source), str(speed), str(path)], given_up, hurry)
+        return self._mapped(path)
+
+    def excerpt(
+        self, recorded: Recorded, speed: Fraction, at_seconds: Fraction, given_up: Callable[[], bool] = never
+    ) -> Clip | None:
+        """The half minute of a version that begins a little before a time of the recording, silent before and after it:
+        made long before the whole, and standing back behind nobody's work. None where the whole is there, or can't be
+        made. Raises NoMusic, GivenUp."""
+        path = self._path(recorded, speed)
+        if path.exists() or not SLOWEST <= speed <= QUICKEST:
+            return None
+        seconds = max(floor(at_seconds - EXCERPT_BEFORE_SECONDS), 0)
+        path = path.with_name(f"{path.stem}{EXCERPT}{seconds}.npy")
+        if not path.exists():
+            source = self._path(recorded, Fraction(1))
+            self._done(["excerpt", str(source), str(speed), str(seconds), str(path)], given_up, hurry=True)
+        return self._mapped(path)
+
+    def _mapped(self, path: Path) -> Clip:
         try:
             _warm(path)
             os.utime(path)  # what was used last is thrown away last
@@ -131,14 +172,16 @@ class Workshop:
             grid = Grid.of_beats(beats, told.first, told.sure)
         return Tracked(grid, told.clear, told.on_beat)
 
-    def newness(self, recorded: Recorded, grid: Grid, meter: int) -> dict[int, float]:
-        """How much each count of a recording, from its count 1 on, begins something new, in spreads; see
-        :func:`caller.sound.phrase.newness`. Raises NoMusic."""
+    def phrases(self, recorded: Recorded, grid: Grid, meter: int, starts: Sequence[int]) -> Phrases:
+        """How its counts begin phrases. starts: counts at which the dance begins again. Raises NoMusic."""
         counts = range(int(grid.count_at(Fraction(str(round(recorded.seconds, 3))))))
         beats = self._folder / f"{recorded.digest}.beats.npy"
         np.save(beats, np.array([float(grid.seconds_of(Fraction(count))) for count in counts]))
-        told = self._done(["newness", str(self._path(recorded, Fraction(1))), str(beats), str(meter)], never)
-        return dict(zip(counts, told.newness, strict=True))
+        within = [start for start in starts if 0 <= start < len(counts)]
+        words = [str(self._path(recorded, Fraction(1))), str(beats), str(meter), ",".join(map(str, within))]
+        told = self._done(["newness", *words], never)
+        again = {start: Again(*one) for start, one in zip(within[1:], told.beside, strict=True)}
+        return Phrases(dict(zip(counts, told.newness, strict=True)), again)
 
     def evened(
         self, recorded: Recorded, grid: Grid, given_up: Callable[[], bool] = never, *, hurry: bool = False
@@ -163,9 +206,11 @@ class Workshop:
         return found
 
     def tidy(self) -> None:
-        """Throws away the versions used least lately until the rest fits the room."""
+        """Throws away excerpts, and the versions used least lately until the rest fits the room."""
         room = self._room_bytes
         with contextlib.suppress(OSError):
+            for path in self._folder.glob(f"*{EXCERPT}*.npy"):
+                path.unlink()
             for path in sorted(self._folder.glob("*.npy"), key=lambda path: path.stat().st_mtime, reverse=True):
                 room -= path.stat().st_size
                 if room < 0:
@@ -237,3 +282,4 @@ class _Told:
     recorded: Recorded | None = None
     found: BeatsFound | None = None
     newness: tuple[float, ...] = ()
+    beside: tuple[tuple[int, float, float], ...] = ()

@@ -80,6 +80,8 @@ class SilentLexicon:
     def prepare(self, phrases: Iterable[Phrase], progress: Progress | None = None) -> Prepared:
         return Prepared(0, 0, {}, self.why)
 
+    def wake(self) -> None: ...
+
     def close(self) -> None: ...
 
 
@@ -149,6 +151,14 @@ class SpokenLexicon:
                     rendered += phrase in self._spoken
                     tell(done, len(missing))
             return self._told(missing, rendered, len(kept))
+
+    def wake(self) -> None:
+        """Starts the synthesiser meanwhile, before it is known what is to be said. Any thread; doesn't wait."""
+        threading.Thread(target=self._wake, name="speech", daemon=True).start()
+
+    def _wake(self) -> None:
+        with self._preparing:
+            self._synthesiser.wake()
 
     def key_of(self, phrase: Phrase) -> str:
         """The phrase's key on the shelf: all that shapes its sound."""

@@ -52,6 +52,8 @@ class RecordedWords:
             raise NotRecorded(self.note) from fault
         return squeezed(recording, self._speed(request)), identity
 
+    def wake(self) -> None: ...
+
     def close(self) -> None:
         """Nothing to end."""
 

@@ -47,6 +47,9 @@ class Backed:
             pass
         return self._then.identity(self._handed_on(request, self._then.voice))
 
+    def wake(self) -> None:
+        self._first.wake()
+
     def render(self, request: Request) -> tuple[Recording, str]:
         if self._then is None:
             return self._first.render(request)

@@ -52,6 +52,10 @@ class Synthesiser(Protocol):
         """All that shapes the sound of a request as it would be rendered now: equal identities sound alike."""
         ...
 
+    def wake(self) -> None:
+        """Gets ready for the first request, which then need not wait for that; what fails is told by that request."""
+        ...
+
     def render(self, request: Request) -> tuple[Recording, str]:
         """The sound, and the identity that it was made under. Raises Unspoken (this phrase can't be said; where no
         phrase can, VoiceMissing) or Voiceless (nothing can, from now on)."""
@@ -103,6 +107,15 @@ class WorkerSynthesiser:
     def identity(self, request: Request) -> str:
         asked = (request.voice, request.rate, request.pitch, request.text)
         return json.dumps([self.source, self.version, *asked])
+
+    def wake(self) -> None:
+        if self._child is None and not self._given_up:
+            try:
+                self._start()
+            except (Hung, Gone) as fault:
+                self._fail(fault)
+            except Voiceless:
+                return
 
     def render(self, request: Request) -> tuple[Recording, str]:
         asked = {"say": request.text, "voice": request.voice, "rate": request.rate, "pitch": request.pitch}

@@ -9,18 +9,17 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
-from caller.routine.findings import Finding
 from caller.routine.layout import kinds
 from caller.routine.layout.abbreviations import abbreviations, expanded
 from caller.routine.layout.blocks import Blocks, Role, SectionBlock, first_count, highest_count
 from caller.routine.layout.counted import steps_on
+from caller.routine.layout.head import Head
 from caller.routine.layout.headings import read_heading
 from caller.routine.layout.lines import MOST_LINE, Line, physical, unstarred
 from caller.routine.layout.mention import ENDING, RESTART, TAG
 from caller.routine.layout.mentions import mentions_in
 from caller.routine.layout.options import read_option
 from caller.routine.layout.orders import looks_like_order, read_order
-from caller.routine.layout.stepping import Stepping
 from caller.routine.layout.taken import take_from_dance
 from caller.routine.layout.uncounted import share_out
 
@@ -91,23 +90,11 @@ def _places_by_name(out: Blocks) -> None:
             event.mention.section = ends[0].number
 
 
-class _Arranging(Stepping):
+class _Arranging(Head):
     def run(self) -> Blocks:
         for n, line in enumerate(self.lines):
             self.at = n
-            if line.number in self.kept_on:
-                self.out.roles[line.number] = self._kept(line, Role.OPTION)
-                continue
-            head = self.in_head
-            if line.number in self.told_on or line.number in self.told_on_steps:
-                self.out.roles[line.number] = Role.EVENT if line.number in self.told_on else Role.STEPS
-            else:
-                self.out.roles[line.number] = self._role(line)
-            for number in self.further.get(line.number, ()):
-                self.out.roles[number] = self.out.roles[line.number]
-            of_music = head or kinds.OF_MUSIC.search(line.text) is not None
-            if of_music and self.out.roles[line.number] in (Role.EVENT, Role.NOTE):
-                self.out.reader.beside(line)
+            self._take(line)
         self._uncounted_lines()
         for index, block in enumerate(self.out.sections):
             if _steps_of_heading(block, self.short):
@@ -121,6 +108,26 @@ class _Arranging(Stepping):
         for part, told in self.out.reader.lengths.items():
             self.out.parts.setdefault(part, told)
         return self.out
+
+    def _take(self, line: Line) -> None:
+        """Gives the line its role, and the lines of the file that it goes on over the same."""
+        roles = self.out.roles
+        if line.number in self.kept_on:
+            roles[line.number] = self._kept(line, Role.OPTION)
+            return
+        if line.number in self.told_in_head:
+            roles[line.number] = Role.HEADER
+            return
+        head = self.in_head
+        if line.number in self.told_on or line.number in self.told_on_steps:
+            roles[line.number] = Role.EVENT if line.number in self.told_on else Role.STEPS
+        else:
+            roles[line.number] = self._role(line)
+        for number in self.further.get(line.number, ()):
+            roles[number] = roles[line.number]
+        of_music = head or kinds.OF_MUSIC.search(line.text) is not None
+        if of_music and roles[line.number] in (Role.EVENT, Role.NOTE):
+            self.out.reader.beside(line)
 
     def _marked_after(self, index: int) -> None:
         """Events that are marked below a section's heading stand behind the steps that the heading tells."""
@@ -146,6 +153,7 @@ class _Arranging(Stepping):
             self._counts_told,
             self._counts_alone,
             self._order,
+            self._shortened,
             self._event,
             self._steps,
             self._broken,
@@ -216,67 +224,6 @@ class _Arranging(Stepping):
             return None
         self.out.reader.order += order
         return Role.HEADER
-
-    def _header(self, line: Line, bare: str) -> Role:
-        reader = self.out.reader
-        plain = (
-            line
-            if bare == line.text
-            else Line(line.number, line.column + max(0, line.text.find(bare)), bare, line.exact)
-        )
-        if self.at == self.title_line:
-            reader.title(plain)
-            return Role.TITLE
-        keyed = re.match(
-            r"^[A-Za-z][A-Za-z ']{2,30}\s*[:=]\s*(?=\S)|^(?i:order|sequence|phrasing|pattern)\s+(?=A\b)", bare
-        )
-        if looks_like_order(bare[keyed.end() :] if keyed else bare):
-            order, findings = read_order(bare[keyed.end() :] if keyed else bare, plain.place)
-            reader.order += order
-            self.out.findings += findings
-            return Role.HEADER
-        if self._part_facts(plain):
-            reader.facts(plain)
-            return Role.HEADER
-        if self.short and abbreviations([plain.text]):
-            return self._kept(line, Role.NOTE)
-        if self.title_line is None and not kinds.TITLE_KEY.match(bare) and reader.called(plain):
-            reader.facts(plain)
-            self._keep(line)
-            return Role.TITLE
-        if kinds.GREETING.match(bare):
-            reader.facts(plain)
-            return self._kept(line, Role.NOTE)
-        if reader.key(plain):
-            return (
-                Role.TITLE if reader.places.get("title") and reader.places["title"].line == line.number else Role.HEADER
-            )
-        if reader.facts(plain):
-            self._keep_rest(plain)
-            return Role.HEADER
-        near = kinds.near_key(plain.text)
-        if near:
-            self.out.findings.append(Finding(plain.place, "header", near))
-        self._keep(line)
-        return Role.NOTE
-
-    def _part_facts(self, line: Line) -> bool:
-        """ "Part A: 32 counts, Part B: 16 counts", "A- = first 16 counts of A"."""
-        found = False
-        for short in kinds.SHORT.finditer(line.text):
-            self.out.shorts[short["part"].upper()] = int(short["n"])
-            found = True
-        if self.phrased and not found:
-            told = list(kinds.PART_LENGTH.finditer(line.text))
-            if told and (len(told) > 1 or kinds.PART_LENGTH.match(line.text)):
-                for one in told:
-                    self.out.parts.setdefault((one["part"] or one["p2"]).upper(), (int(one["n"] or one["n2"]), line))
-                return len(told) > 1 or self.in_head
-        return found
-
-    def _keep_rest(self, line: Line) -> None:
-        if kinds.MORE_THAN_FACTS.search(line.text):
-            self.out.reader.note(line.text)
 
     def _note_or_unread(self, line: Line, bare: str) -> Role:
         if self._part_facts(line):

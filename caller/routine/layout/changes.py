@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
+from caller.routine.layout.behind import on_counts
 from caller.routine.layout.blocks import ReplacedLines
 from caller.routine.layout.counted import steps_on
 from caller.routine.layout.lines import Line
@@ -82,6 +83,10 @@ _ON_THAT_COUNT = re.compile(
     r"\binstead\s+of\s+\w+ing\b[^,;:]*?\bon\s+(?:that|this)\s+count,?\s*(?:you\s+)?(?P<words>[A-Za-z][^.;]*)",
     re.IGNORECASE,
 )
+# "in place of the cross rock, turn 1/4 left stepping L forward on 7 and touch R beside L on 8"
+_IN_PLACE = re.compile(
+    r"\b(?:instead|in\s+place)\s+of\s+(?:the\s+)?[^,;:.]{2,40}[,;]\s*(?P<words>[^.]+)", re.IGNORECASE
+)
 _RESTARTS = re.compile(
     r"[\s,;.&\-\u2010-\u2015]*(?:\b(?:and|then|we|you)\b\s*)*\b(?:re-?\s?start|start\s+(?:again|over|from|wall)|begin\s+again|facing)\b.*$|,?\s*which\b.*$|,?\s*(?:and\s+)?then\s+(?:go|carry|continue|on)\b.*$|[.;]\s*(?:now\s+)?you\b.*$",
     re.IGNORECASE,
@@ -124,6 +129,8 @@ def replaced_by(text: str, line: Line, mention: Mention, until: int) -> list[Rep
         re.IGNORECASE,
     )
     counted = steps_on(Line(line.number, line.column, instead["words"], False)) if instead else []
+    if not counted and (placed := _IN_PLACE.search(text)) is not None:
+        counted = on_counts(Line(line.number, line.column, placed["words"], False), least=1)
     counted = [replace(x, text=_RESTARTS.sub("", x.text)) for x in counted]
     return [ReplacedLines(line, "", _named_section(text, mention), counted)] if counted else []
 

@@ -48,13 +48,13 @@ def _keyed_pieces(line: Line) -> list[Line]:
     cuts = [0]
     for found in NEXT_KEY.finditer(line.text):
         keyed = KEY.match(line.text[found.end() :])
-        if keyed is not None and _field(keyed["key"]) is not None:
+        if keyed is not None and field_of(keyed["key"]) is not None:
             cuts.append(found.end())
     pieces = [line.piece(start, end) for start, end in zip(cuts, [*cuts[1:], None], strict=True)]
     return [replace(piece, text=piece.text.rstrip(" |;,")) for piece in pieces] if len(pieces) > 1 else [line]
 
 
-def _field(key: str) -> str | None:
+def field_of(key: str) -> str | None:
     """The header's field of a key as written, None where it is none that is known."""
     name = re.sub(r"\s+", " ", key.strip().lower().rstrip(".:"))
     return KEYS.get(name) or ("devised_by" if name.startswith("choreo") else None)
@@ -71,13 +71,13 @@ class HeaderReader(Facts):
             return any(told)
         if (both := COUPLED.match(line.text)) is not None:
             for name in ("a", "b"):
-                field = "counts" if both[name][0].lower() == "c" else "walls"
-                self._whole(field, int(both[f"n{name}"]), line, both.start(f"n{name}"))
+                told_of = "counts" if both[name][0].lower() == "c" else "walls"
+                self._whole(told_of, int(both[f"n{name}"]), line, both.start(f"n{name}"))
             return True
         found = KEY.match(line.text) or BY.match(line.text)
         if found is None:
             return False
-        field = _field(found["key"])
+        field = field_of(found["key"])
         if field is None:
             return False
         if field == "facts":

@@ -66,7 +66,9 @@ _COUNTED = re.compile(
     rf"^(?:(?P<word>counts?|cts?\.?|steps?|beats?)\s*)?{_RANGE}(?P<mark>\s*[:.)\]]|\s+{_DASH}+|\s*)\s*(?P<rest>.*)$",
     re.IGNORECASE,
 )
-_LETTER = re.compile(rf"^[\[(]?(?P<num>[A-L])[\])]?\s*(?:(?<=[\])])|[.:)]|{_DASH}|(?=\(|\[))\s*(?P<rest>\S.*)$")
+_LETTER = re.compile(
+    rf"^(?![KV]-?\s?[Ss](?:tep|TEP))[\[(]?(?P<num>[A-L])[\])]?\s*(?:(?<=[\])])|[.:)]|{_DASH}|(?=\(|\[))\s*(?P<rest>\S.*)$"
+)
 _ROMAN = re.compile(
     rf"^(?P<num>[IVX]{{1,4}}|[ivx]{{1,4}}(?=[.)]))\s*(?:[.:)]|{_DASH}|(?=\(|\[)|\s(?=\s[A-Z]))\s*(?P<rest>.*)$"
 )

@@ -142,7 +142,7 @@ REPLACED = re.compile(
 )
 # "16 counts, to the cross, and then ...", where a sentence goes on; "48  Repeat dance in new direction".
 SO_MANY = re.compile(
-    r"\d{1,2}(?:[&-]\d{1,2})?\s+of\s+(?:the\s+)?(?:\w+\s+)?(?:section|set|eight)\b|\d{1,3}\s+counts\b(?!\s*[:=])|\W?\d{1,3}\W?\s+(?:repeat|start|begin)\s+(?:the\s+)?(?:whole\s+)?(?:dance|again)\b",
+    r"\d{1,2}(?:[&-]\d{1,2})?\s+of\s+(?:the\s+)?(?:\w+\s+)?(?:section|set|eight)\b|\d{1,3}\s+counts\b(?!\s*[:=])|\W?\d{1,3}\W?\s+(?:repeat|start|begin)\s+(?:the\s+)?(?:whole\s+)?(?:dance|again)\b|\W?\d{1,3}\W?\s+repeat\W*$",
     _I,
 )
 # "dance as far as the Behind Side Cross", "after the kick out out": a place told by what is danced there.
@@ -154,7 +154,7 @@ BY_NAME = re.compile(
 TOLD_SECTION = re.compile(
     rf"^(?:(?P<name>(?-i:[A-Z])[^.:(]{{2,90}}?)\s*\((?:counts?\s+)?(?P<from>\d{{1,3}})\s*(?:{_DASH}|to)\s*(?P<to>\d{{1,3}})\)"
     rf"|counts?\s+(?P<low>\d{{1,3}})\s*(?:{_DASH}|to)\s*(?P<high>\d{{1,3}})(?=\.)"
-    rf"|(?:the\s+)?(?:{ORDINAL}|last)\s+(?:eight|8|six|6|section|set)(?:\s*\([^()]*\))?)\s*[.:]\s+(?=(?-i:[A-Z][a-z]|A\s).*[a-z])",
+    rf"|(?:the\s+)?(?:{ORDINAL}|last)\s+(?:eight|8|six|6|section|set)(?:\s*\([^()]*\)|,\s*[^.:(]{{2,40}})?)\s*[.:]\s+(?=(?-i:[A-Z][a-z]|A\s).*[a-z])",
     _I,
 )
 ORDER_KEY = re.compile(
@@ -224,7 +224,7 @@ _AFTER_STEPS = re.compile(
 
 
 _BEGINS_STEP = re.compile(
-    r"^\W*(?:\d\s+|two\s+|four\s+|slow\s+|hip\s+)?(?:sway|step|rock|stomp|hip|bump|walk|cross|touch|tap|kick|r\b|l\b|rf\b|lf\b|right|left|side|jazz|rocking|v[\s-]?step|k[\s-]?step|vine|grapevine|shuffle|chass|pivot|turn|heel|toe|hold|clap|point|sailor|coaster|out|big|monterey|mambo|stamp|jump|unwind|box|rumba|charleston|back|forward|fwd|close|together|bal|basic|twinkle|waltz|paddle|half|quarter|full|\u00bd|\u00bc|1/[248]|a\s+[\u00bc\u00bd]|hips)",
+    r"^\W*(?:(?:an?|the)\s+(?!half|quarter|[^:]*:\s))?(?:\d\s+|two\s+|four\s+|slow\s+|hip\s+)?(?:sway|step|rock|stomp|hip|bump|walk|cross|touch|tap|kick|r\b|l\b|rf\b|lf\b|right|left|side|jazz|rocking|v[\s-]?step|k[\s-]?step|vine|grapevine|shuffle|chass|pivot|turn|heel|toe|hold|clap|point|sailor|coaster|out|big|monterey|mambo|stamp|jump|unwind|box|rumba|charleston|back|forward|fwd|close|together|bal|basic|twinkle|waltz|paddle|half|quarter|full|\u00bd|\u00bc|1/[248]|a\s+[\u00bc\u00bd]|hips)",
     _I,
 )
 
@@ -258,8 +258,17 @@ def is_prose(text: str) -> bool:
 
 
 _HOME = re.compile(r"home\s{2,}\S", _I)  # the way through a web site, as cells
-_PAPER = re.compile(r"\b(?:newsletter|bulletin|gazette|club\s+news|(?:step\s*sheet|dance)\s+of\s+the\s+month)\b", _I)
+_PAPER = re.compile(
+    r"\b(?:newsletter|bulletin|gazette|club\s+news|(?:step\s*sheet|dance)\s+of\s+the\s+month|this\s+month['\u2019]?s\s+dance|dance\s+to\s+learn)\b",
+    _I,
+)
 _FACTS = re.compile(r"\b\d{1,3}\s*-?\s*(?:counts?|cts?|c)\b.*\bwalls?\b|\bwalls?\b.*\b\d{1,3}\s*-?\s*counts?\b", _I)
+
+
+def _above_any_title(text: str) -> bool:
+    """The way through a web site; the head of a newsletter."""
+    way = len(re.findall(r"\s[\u00b7|\u2022>]\s", text)) > 1 or _HOME.match(text) is not None
+    return way or _PAPER.search(re.split(r"\s{3,}", text)[0]) is not None
 
 
 def _above_the_facts(texts: Sequence[str]) -> int | None:
@@ -286,9 +295,7 @@ def title_line(texts: Sequence[str]) -> int | None:
         return named
     for n, raw in enumerate(texts):
         text = unstarred(raw)
-        if len(re.findall(r"\s[\u00b7|\u2022>]\s", text)) > 1 or _PAPER.search(re.split(r"\s{3,}", text)[0]):
-            continue  # the way through a web site; the head of a newsletter
-        if _HOME.match(text):
+        if _above_any_title(text):
             continue
         if read_heading(text) is not None or _STEPS_BEGIN.match(text):
             return None

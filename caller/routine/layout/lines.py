@@ -184,7 +184,9 @@ def _cells(text: str) -> str:
 
 
 _FACING_BRACKETS = re.compile(r"(?:\(\(|<)\s*((?:1[0-2]|[1-9]):[0-5]\d)\s*(?:\)\)|>)")
-_RESTART = re.compile(r"\b[Rr]/[Ss](?:tart|TART)(?=s?\b)")
+_RESTART = re.compile(
+    r"\b[Rr]/[Ss](?:(?:tart|TART)(?=s?\b)|(?=s?\s+(?:(?:on|in|during)\s+)?(?:w\d|wall\b|here\b)))", re.IGNORECASE
+)
 _FACING_FIRST = re.compile(r"^((?:1[0-2]|[1-9]):(?:00|30))\s{1,}(?=\d)(.*)$")  # a column before the counts
 _CIRCLED = {0x2460 + n: str(n + 1) for n in range(20)} | {0x2776 + n: str(n + 1) for n in range(10)}
 _BOX = "\u2500\u2501\u2502\u2503\u2550\u2726\u2605\u2606\u25a0\u25a1\u2665\u2661\u266a\u266b\u2756\u2727 "  # drawn round a line

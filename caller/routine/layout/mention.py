@@ -12,7 +12,7 @@ TAG, RESTART, CHANGE, ENDING = "tag", "restart", "change", "ending"
 @dataclass(slots=True)
 class Mention:
     """One event as a sentence tells it. walls: as numbered; every: "odd", "even" or "all" walls; after: counts into the
-    wall; section, within: after count ``within`` of that section (None: at its end); ends: at the end of the wall; here:
+    wall; left_out: so many before its end; section, within: after count ``within`` of that section (None: at its end); ends: at the end of the wall; here:
     at the place where it is written; long: its length; facing: as told with it; facing_walls: on each wall that starts
     facing there; times: danced so often; none: said that there is none of the kind; first: its first so many counts."""
 
@@ -21,6 +21,7 @@ class Mention:
     walls: tuple[int, ...] = ()
     every: str = ""
     after: int | None = None
+    left_out: int = 0
     section: int | None = None
     within: int | None = None
     ends: bool = False
@@ -43,7 +44,7 @@ class Mention:
 
     @property
     def placed(self) -> bool:
-        return self.after is not None or self.section is not None or self.ends or self.here
+        return self.after is not None or self.left_out > 0 or self.section is not None or self.ends or self.here
 
     def take(self, loose: Mention) -> None:
         """What was told before the kind of event was."""
@@ -59,6 +60,7 @@ _LOOSE = (
     "walls",
     "every",
     "after",
+    "left_out",
     "section",
     "within",
     "ends",

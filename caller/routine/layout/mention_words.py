@@ -110,8 +110,21 @@ TAG_LONG = re.compile(
 )
 
 
+# "add these 4 counts", "TAG 8 counts:", "It has 8 counts", but not "after 16 counts" or "8 counts of section 2"
+_LENGTH = re.compile(
+    rf"(?:\b(?:add|make|insert|(?:dance|do)\s+(?:the|these)|following|these|it\s+has|takes|lasts|once\s+only,|(?:tag|bridge)\W{{0,8}}(?:of\s+)?)|[).]|:)\s*(?:(?:the\s+following|these|extra|it\s+has)\s+)*(?P<n>{NUMBER})[\s-]*(?:counts?|cts?)\b(?!\s*(?:tag|bridge|of\b|into|in\s|after|then\s+(?:re-?start|begin|start)|and\s+(?:re-?start|begin\s+again|start))|,?\s*(?:re-?start|then\s+re-?start))",
+    re.IGNORECASE,
+)
+
+
+def length_told(text: str) -> int | None:
+    """The one length that a tag's sentence tells, None where it tells none, or several numbers that may be it."""
+    told = {number_of(found["n"]) for found in _LENGTH.finditer(text)}
+    return told.pop() if len(told) == 1 else None
+
+
 HAPPENS_TWICE = re.compile(
-    r"\b(?:happens?|comes?|occurs?|used|danced|done|needed)\s+(?:twice|two\s+times|2\s*x)|\btags?\s*:\s*(?:2\s*x|x\s*2|twice)",
+    r"\b(?:happens?|comes?|occurs?|used|danced|done|needed)\s+(?:twice|two\s+times|2\s*x)|\btwice,?\s+(?:at|after|on|once|in)\b|\btags?\s*:\s*(?:2\s*x|x\s*2|twice)",
     re.IGNORECASE,
 )
 # "The dance starts after 24 counts": of the music, no place in a wall.
@@ -131,7 +144,21 @@ def _blank(found: re.Match[str]) -> str:
     return " " * len(found[0])
 
 
+# "When you've danced it twice": after wall 2
+_DANCED = re.compile(
+    r"\b(?:danced|done|been\s+through|gone\s+through)\s+(?:it|the\s+(?:whole\s+)?dance|the\s+whole\s+thing|everything)\s+(?P<times>twice|once|(?:three|four|five|six|seven|3|4|5|6|7)\s+times)",
+    re.IGNORECASE,
+)
+
+
+def _after_so_many(found: re.Match[str]) -> str:
+    word = found["times"].lower().split()[0]
+    wall = {"once": 1, "twice": 2}.get(word) or number_of(word)
+    return f"after wall {wall}".ljust(len(found[0]))
+
+
 def plain_places(text: str) -> str:
     """The text, place for place, without what would be taken for a place in the dance."""
+    text = _DANCED.sub(_after_so_many, text)
     text = _INTRO.sub(_blank, text)
     return _WALLS_WITH_FACINGS.sub(lambda walls: _IN_BRACKETS.sub(_blank, walls[0]), text)

@@ -25,6 +25,7 @@ from caller.routine.layout.mention_words import (
     WHEN_AGAIN,
     facing_told,
     kind_of,
+    length_told,
     numbers_in,
     plain_places,
     tag_name,
@@ -217,6 +218,9 @@ class _Telling:
         if found["dr"]:
             self.at.after = int(found["dr"]) - 1
             return
+        if found["left"]:
+            self.at.left_out = number_of(found["left"])
+            return
         value = next(
             found[g]
             for g in (
@@ -239,6 +243,8 @@ class _Telling:
                 "as",
                 "at",
                 "au",
+                "pa",
+                "pb",
             )
             if found[g]
         )
@@ -342,6 +348,9 @@ def mentions_in(text: str) -> list[Mention]:
     if [m.kind for m in found] == [TAG] and found[0].long is None and found[0].after is None:
         long = TAG_LONG.search(text)
         found[0].long = number_of(long["of"] or long["end"]) if long is not None else None
+    tags = [m for m in found if m.kind == TAG]
+    if len(tags) == 1 and tags[0].long is None:
+        tags[0].long = length_told(text[tags[0].start :] if len(found) > 1 else text)
     return found
 
 

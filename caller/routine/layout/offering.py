@@ -7,12 +7,17 @@ import re
 from caller.routine.count import read_counts
 from caller.routine.layout.behind import on_counts
 from caller.routine.layout.blocks import OptionBlock, Role, SectionBlock, first_count
+from caller.routine.layout.bracketed import offered_in
 from caller.routine.layout.counted import steps_on
 from caller.routine.layout.lines import Line
 from caller.routine.layout.mentions import mentions_in
 from caller.routine.layout.opening import Opening
 from caller.routine.layout.options import EASIER, Offered, read_option
 
+_IN_A_SENTENCE = re.compile(
+    r"(?:[:,;]|\b(?:and|just|simply|then))\s+(?P<words>(?:sway|step|walk|rock|touch|vine|side|shuffle|stomp|march|hip|tap)s?\b[^.;:]*?)\s+on\s+(?:counts?\s+)?(?P<first>\d{1,2})\s*(?:to|-|\u2013|and)\s*(?P<last>\d{1,2})\b",
+    re.IGNORECASE,
+)
 _MOST_LINES = 3
 _LEAST_TOLD = 2  # steps, each with its count
 
@@ -21,6 +26,7 @@ class Offering(Opening):
     def _option(self, line: Line, bare: str) -> Role | None:
         offered = read_option(bare)
         if offered is None and self.out.sections and EASIER.match(bare) and not any(m.told for m in mentions_in(bare)):
+            self._offered_on(line, bare)
             self._keeps_on(line)
             return self._kept(line, Role.OPTION)
         if offered is None or not self.out.sections:
@@ -50,9 +56,28 @@ class Offering(Opening):
             else:
                 block.lines, block.told = [inline], True
                 self.last_steps, self.step_number = block.lines, line.number
+        same = (block.first, block.last)  # what brackets offered there, written out
+        section.options[:] = [o for o in section.options if not (o.told and (o.first, o.last) == same)]
         section.options.append(block)
         self.option, self.event = block, None
         return Role.OPTION
+
+    def _offered_on(self, line: Line, bare: str) -> None:
+        """ "If you get giddy: leave the roll out and sway R, L, R, L on 1 to 4": an option of the section above."""
+        said, section = _IN_A_SENTENCE.search(bare), self.out.sections[-1]
+        if said is None:
+            return
+        first, last = int(said["first"]), int(said["last"])
+        if 0 < first <= last <= self._highest(section.lines):
+            told = Line(line.number, line.column, f"{first}-{last}  {said['words'].strip(' ,')}", False)
+            section.options.append(OptionBlock(line, first, last, "", lines=[told], told=True))
+
+    def _offer(self, steps: list[Line]) -> None:
+        """Easier ways in brackets among the steps of a section are its options."""
+        section = self.out.sections[-1] if self.out.sections else None
+        if section is not None and self.last_steps is section.lines:
+            for step in section.lines[-len(steps) :]:
+                section.options += offered_in(step)
 
     def _keeps_on(self, line: Line) -> None:
         """The lines of the file that the sentence goes on over."""

@@ -11,7 +11,7 @@ _DASH = r"[\-\u2010-\u2015]"
 _WORDS = (
     r"(?:(?:easy|easier|simple|simpler|beginners?'?|non[\s-]?turning|no[\s-]?turn|turning|alternative|alternate|harder|advanced|styling|optional|"
     r"low\s+impact|less\s+turn(?:ing|y)?|gentler|softer|extra)\s+)*"
-    r"(?:options?|alternatives?|alt\.?|variations?|easier|opt\.?|easy\s+way|easier\s+way|substitut(?:e|ion))"
+    r"(?:options?|alternatives?|alt\.?|variations?|easier|opt\.?|non[\s-]?turners?|easy\s+way|easier\s+way|substitut(?:e|ion))"
 )
 _COUNTS = rf"(?P<first>\d{{1,3}})(?P<middle>(?:\s*(?:&|and|,|a)\s*\d{{0,3}})*)(?:\s*(?:{_DASH}|to|thru|through)\s*(?P<last>\d{{1,3}})(?P<more>(?:&\d{{0,3}})*))?"
 _OPTION = re.compile(
@@ -38,10 +38,11 @@ IS_OPTION = re.compile(rf"^[*\u2605(\[~\s]*{_WORDS}\b", re.IGNORECASE)
 
 # An easier way told in a sentence: "if you would rather not spin, walk L, R on counts 3-4 instead".
 _INSTEAD = re.compile(
-    r"\b(?:instead|rather\s+not|swap|easier|without\s+the|no\s+spin|leave\s+out|giddy|dizzy|knees)\b", re.IGNORECASE
+    r"\?\s+(?:for|on)\s+(?:counts?\s+)?\d|\b(?:instead|rather\s+not|swap|easier|without\s+the|no\s+spin|leave\s+out|giddy|dizzy|knees)\b",
+    re.IGNORECASE,
 )
 _PROSE = re.compile(
-    rf"^(?!\d)(?:(?:.*?\bin\s+(?:section\s+|sec\.?\s+|S)?(?P<section>[IVX]{{1,4}}|\d{{1,2}})\b\.?)?)?.*?\b(?:(?:for|on|of|swap)\s+)?(?:counts?\s+|swap\s+|for\s+)(?P<counts>{_COUNTS})\s*(?:[:,]|and|to|for|as|,?\s*do|dance|may)?\s*(?:a\s+)?(?P<rest>.*)$",
+    rf"^(?!\d)(?:(?:.*?\bin\s+(?:section\s+|sec\.?\s+|S)?(?P<section>[IVX]{{1,4}}|\d{{1,2}})\b\.?)?)?.*?\b(?:(?:for|on|of|swap)\s+)?(?:counts?\s+|swap\s+|for\s+)(?P<counts>{_COUNTS})\s*(?:[:,]|and|to|for|as|,?\s*do|dance|may|go|take|just)?\s*(?:a\s+)?(?P<rest>.*)$",
     re.IGNORECASE,
 )
 

@@ -34,6 +34,7 @@ _GOES_ON = re.compile(
     r"(?:then|and|after\s+(?:that|it|which)|you|it|that|this|so|now|both|from\s+there|start|begin)\b", re.IGNORECASE
 )
 _LISTED = re.compile(r"(?:(?<=[.!:;])|^)\s*\(?[1-4]\)\s+(?=[A-Z])")  # "(1) After wall 2 ... (2) Wall 5 is short."
+_COUNTS_BEHIND = re.compile(r"\s{2,}[\[(]?[\d&\s,\u2010-\u2015-]+[\])]?$")
 _KEYED = re.compile(r"[A-Z][A-Za-z ]{2,25}\s?:")
 _ENDS = (".", "!", "?", ":", ")")
 
@@ -73,6 +74,8 @@ def _may_begin(text: str) -> bool:
         return False
     if _ORDER.search(text) is not None:
         return False
+    if kinds.STEP_VERB.match(text) or _COUNTS_BEHIND.search(text):
+        return False
     if kinds.HEAD_FACT.match(text) or kinds.MAIL_HEAD.match(text) or kinds.GREETING.match(text):
         return False
     key = KEY.match(text)
@@ -81,7 +84,7 @@ def _may_begin(text: str) -> bool:
 
 def _goes_on(line: Line, following: Line) -> bool:
     text, after = unstarred(line.text), unstarred(following.text)
-    if following.number != line.number + 1 or len(text) < _LEAST or not after:
+    if following.number != line.number + 1 or len(text) < _LEAST or after[:1] in ("", "("):
         return False
     if text.rstrip().endswith(_ENDS) and not (after[:1].islower() or _GOES_ON.match(after)):
         return False

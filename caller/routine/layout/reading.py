@@ -47,6 +47,7 @@ class Reading:
         self.step_number = 0  # of the last line of the file that told steps
         self.uncounted: dict[int, list[Line]] = {}  # by the section's id: its lines of steps that have no counts
         self.told_on_steps: set[int] = set()  # lines that go on with steps told in sentences
+        self.told_in_head: set[int] = set()  # lines that tell what a key on the line above asks for
         self.kept_on: set[int] = set()  # lines that go on with what is kept in its author's words
         self.told_on: set[int] = set()  # lines that go on with an event's sentence
         self.short = abbreviations(x.text for x in self.lines)

@@ -16,6 +16,7 @@ from caller.routine.layout.lines import Line, unstarred
 from caller.routine.layout.mention import CHANGE, RESTART, TAG
 from caller.routine.layout.mentions import mentions_in
 from caller.routine.layout.numbers import ROMAN
+from caller.routine.layout.options import EASIER
 from caller.routine.layout.prose import has_counts, told_in_prose
 from caller.routine.layout.telling import Telling
 
@@ -121,6 +122,7 @@ class Stepping(Telling):
         if self.event is None and opens and self.out.sections and _one_word_of_advice(steps[0], bare):
             return None
         self._add_steps(steps, line)
+        self._offer(steps)
         self.step_number = line.number
         if mark and self.out.sections:
             self.marks.setdefault(mark, (len(self.out.sections) - 1, self._highest(self.out.sections[-1].lines)))
@@ -206,6 +208,7 @@ class Stepping(Telling):
                 or _AGAIN.match(following.text)
                 or read_heading(following.text) is not None
                 or kinds.STRONG_EVENT.match(following.text)
+                or EASIER.match(following.text)
             ):
                 break
             text, further = f"{text} {following.text}", [*further, following.number]

@@ -19,6 +19,10 @@ from caller.routine.layout.options import read_option
 from caller.routine.layout.shorts import short_part
 from caller.routine.layout.taken import take_again
 
+_ONCE_MORE = re.compile(
+    r"\b(?:repeat|do|dance)\s+(?:the\s+)?(?:(?:last|first|final)\s+\w+\s+counts|counts\s+\d+|section\s+\d+)\b(?!\s+only)",
+    re.IGNORECASE,
+)
 _MARKED_HERE = re.compile(r"[(\[].*\bhere\b.*[)\]]$", re.IGNORECASE)  # "(bridge comes here, wall 3)": no steps below
 _DANGLING = re.compile(r"\b(?:of|the|in|after|until|to|wall|section)$", re.IGNORECASE)
 _ROMAN_HEADING = re.compile(r"[IVX]{1,4}(?:\s{2,}|[.)]\s)\S")
@@ -41,8 +45,6 @@ class Telling(Offering):
     def _event(self, line: Line, bare: str) -> Role | None:
         if not any(word in self.low for word in kinds.EVENT_WORDS) and kinds.WALL.search(self.low) is None:
             return None
-        if self._short_part(line, bare):
-            return Role.HEADER
         found = mentions_in(bare)
         if not found:
             return self._without_a_name(line, bare)
@@ -68,6 +70,9 @@ class Telling(Offering):
         if self.in_head or not self.open_section:
             self.out.reader.facts(line) if kinds.FACT_TOO.search(bare) else None
         return Role.EVENT
+
+    def _shortened(self, line: Line, bare: str) -> Role | None:
+        return Role.HEADER if self._short_part(line, bare) else None
 
     def _without_a_name(self, line: Line, bare: str) -> Role | None:
         """A wall told of, and no event named in the line."""
@@ -110,6 +115,9 @@ class Telling(Offering):
         ):
             tag.end = tag.start
             self._add_event(line, bare, tag, len(bare), "")
+            return Role.EVENT
+        if kinds.ENDS_WALL.search(self.low) and _ONCE_MORE.search(bare) and not self._tag_without_steps():
+            self._add_event(line, bare, tag, len(bare), "")  # whose steps are those of the dance
             return Role.EVENT
         if self._next_count() != 1 and not self._tag_without_steps():
             return self._told_in_sentences(line, bare)

@@ -105,7 +105,7 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
         r" with \2 turn \1",
     ),
     (
-        rf"(^|[,;]\s*|\bwith\s+(?:an?\s+)?)(?:turn\s+)?(right|left)\s+({_TURN})(?:\s+turn\b|(?=\s*(?:$|,)))",
+        rf"(^|[,;]\s*|\bwith\s+(?:an?\s+)?)(?:turn\s+)?(right|left)\s+(?!full)({_TURN})(?:\s+turn\b|(?=\s*(?:$|,)))",
         r"\1turn \3 \2",
     ),
     (r"\s*\(?\b(?:kl\.?|klokken)\s*(1[0-2]|[1-9])\b(?:[:.]00)?\)?", r" (\1:00)"),
@@ -137,6 +137,11 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     (r"(^|[,;]\s*)(R(?=F?\s+right)|L(?=F?\s+left))F?\s+(right|left)(?=\s*(?:[,;(]|$))", r"\1\2 to \3 side"),
     (r"\bcross\s*/\s*rock\b", "cross rock"),
     (r"\bcross\s*/\s*step\b", "cross"),
+    (r"\b(vine|grapevine|shuffle|chass[e\u00e9]|weave)\s+back\s+to\s+(?:the\s+)?(left|right)\b", r"\1 to the \2"),
+    (
+        rf"\b(diagonally\s+(?:back|forward|fwd|{_SIDE})(?:\s+{_SIDE})?)\s*,?\s*\(?(?:back\s+)?(?:to\s+(?:the\s+)?)?(?:centre|center|home|place|middle)\b\)?",
+        r"\1",
+    ),
     (
         rf"\b(?:at|on)\s+(?:an?\s+)?45(?:\s*(?:deg(?:rees?)?\b\.?|\u00b0))?(?:\s+angle)?(?:\s+(?:to\s+(?:the\s+)?)?({_SIDE})\b)?",
         r"diagonally \1",
@@ -329,7 +334,7 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
 _COMPILED = tuple((re.compile(pattern, re.IGNORECASE), plain) for pattern, plain in (*_ROWS, *_FURTHER))
 # One of these stands in whatever a row changes.
 _GIVES_AWAY = re.compile(
-    r"if\s+you|\bw[./]|onto|rolling|cross-|bringing|closing|rock\s*/|lift|swing|\sin\s|feet\s|you|see\s|i\.e|bump|replace|:|\bturn\s|vine|weave|jazz|heels\s|stepping|recover|[RL]F\s|[\u00bc-\u00be]|\((?:so|now|yes|that)|ta-|to\s+(?:the\s+)?(?:forward|fwd|back)|both\s|letting|\bat\s|\s[-\u2010-\u2015]\s|\d|o['\u2019]c|[RL]-[RL]|bumping|ball\s+of|\bwith\b|\bput\b|weight|[RL]F\b|\+|\b(?:shuffle|triple|chass|cha|coaster|sailor|polka|lock)|while|as\s+you|finish|ending|landing|from\s+where|close"
+    r"if\s+you|\bw[./]|onto|circle|bring|\btog|fwd|rolling|cross-|bringing|closing|rock\s*/|lift|swing|\sin\s|feet\s|you|see\s|i\.e|bump|replace|:|\bturn\s|vine|weave|jazz|heels\s|stepping|recover|[RL]F\s|[\u00bc-\u00be]|\((?:so|now|yes|that)|ta-|to\s+(?:the\s+)?(?:forward|fwd|back)|both\s|letting|\bat\s|\s[-\u2010-\u2015]\s|\d|o['\u2019]c|[RL]-[RL]|bumping|ball\s+of|\bwith\b|\bput\b|weight|[RL]F\b|\+|\b(?:shuffle|triple|chass|cha|coaster|sailor|polka|lock)|while|as\s+you|finish|ending|landing|from\s+where|close"
     r"|sweep|cross|out\b|stand|cent|grind|steps?\s*[,:]|diagonal|paddle|push|balls|hinge|clock|[RL]\s+(?:kick|touch|point|scuff|brush|stomp|hitch|hook|tap|close)|\u215b|\u215c|^\s*[RL]\s?[RL]|\b[RL]F?\s+(?:right|left)|/\s*step|45|\(hold|stand|arriv|com(?:e|ing)|facing|ing\b|x-?\s?shuf|dragg|circle|round",
     re.IGNORECASE,
 )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 
@@ -10,6 +11,7 @@ from caller.routine.layout.blocks import EventBlock
 from caller.routine.layout.lines import Line
 from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG
 from caller.routine.layout.merge import Event, Happening, merged
+from caller.routine.layout.numbers import NUMBER, number_of
 from caller.routine.notation.passage import Context, ReadPassage, read_passage
 from caller.routine.notation.places import Places
 from caller.routine.notation.replacements import after_replaced, before_replaced, changed_until, read_replacements
@@ -18,6 +20,7 @@ from caller.routine.parts import Change, Cut, Ending, Feel, OrderItem, Passage, 
 from caller.routine.step import Weight
 from caller.routine.vocabulary import Vocabulary
 
+_HELD = re.compile(rf"(?:just\s+)?(?:hold|wait|pause)\s+(?:for\s+)?(?P<n>{NUMBER})\s+(?:counts?|beats?)", re.IGNORECASE)
 _MOST_TOLD = 16  # counts that steps without counts may take
 
 
@@ -104,6 +107,8 @@ class _EventReader:
     def _counted(self, event: Event, weight: Weight | None, sure: bool = False) -> list[Line]:
         """Steps told in a sentence without counts, on as many as they take. sure: none where they can't be read."""
         line, words = event.heading, event.words
+        if (held := _HELD.fullmatch(words.strip(" .,;"))) is not None:  # "hold for 4 counts"
+            event.long = event.long or number_of(held["n"])
         lengths = [event.long] if event.long else []
         fits: Line | None = None
         for long in (*lengths, *range(1, _MOST_TOLD + 1)):

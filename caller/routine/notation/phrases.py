@@ -6,11 +6,68 @@ source.
 
 from __future__ import annotations
 
+import re
+from collections.abc import Callable
+
+Plain = str | Callable[[re.Match[str]], str]
 FOOT = r"(?:right|left|rf|lf|[rl])"
 SIDE = r"(?:right|left|[rl])"
 TURN = r"(?:1/2|1/4|3/4|1/8|3/8|\u00bd|\u00bc|\u00be|\u215b|\u215c|half|quarter|full|eighth)"
 
-ROWS: tuple[tuple[str, str], ...] = (
+_EIGHTHS = {
+    "quarter": 2,
+    "1/4": 2,
+    "\u00bc": 2,
+    "half": 4,
+    "1/2": 4,
+    "\u00bd": 4,
+    "3/4": 6,
+    "\u00be": 6,
+    "full": 8,
+    "": 8,
+}
+_EACH = {1: "1/8", 2: "1/4", 4: "1/2"}
+
+
+def _round(found: re.Match[str]) -> str:
+    """ "walk round in a half circle to the left, R, L, R, L": the turn shared out over the steps."""
+    feet = re.findall(r"\b(?:right|left|[RL])\b", found["feet"], re.IGNORECASE)
+    each, over = divmod(_EIGHTHS[(found["turn"] or "").lower()], len(feet))
+    if over or each not in _EACH:
+        return found[0]
+    told = ", ".join(f"{foot} turning {_EACH[each]} {found['side']}" for foot in feet)
+    return f"{found['verb']} {told}"
+
+
+ROWS: tuple[tuple[str, Plain], ...] = (
+    # "walk round in a half circle to the left: R, L, R, L", "walk a full circle left R, L, a quarter on each step"
+    (
+        rf"\b(?P<verb>walk|run|step|march)(?:ing|s)?\s+(?:a?round\s+)?(?:in\s+)?(?:an?\s+)?(?P<turn>quarter|half|full|1/[24]|3/4|\u00bc|\u00bd|\u00be)?\s*(?:of\s+a\s+)?(?:circle|turn\s+circle|arc)\s+(?:to\s+(?:the\s+)?|over\s+(?:the\s+|your\s+)?)?(?P<side>{SIDE})(?:\s+shoulder)?\s*[:,(]?\s*(?:stepping\s+|with\s+)?(?P<feet>(?:{SIDE}\b(?:\s*[,-]\s*|\s+)?){{2,8}})\)?(?:,?\s*(?:an?\s+)?(?:quarter|eighth|1/[48]|\u00bc|\u215b)\s+(?:turn\s+)?(?:on|with)\s+each(?:\s+step)?)?",
+        _round,
+    ),
+    # "touch R toes out to the side, bring them back beside the left"
+    (
+        rf"\b((?:touch|tap|point)\b[^,;]*),\s*(?:and\s+|then\s+)?bring(?:ing)?\s+(?:it|them|the\s+(?:foot|toes?))\s+(?:back\s+)?(?:in\s+)?(?:beside|next\s+to|to)\s+(?:the\s+)?{FOOT}(?:\s+foot)?",
+        r"\1, touch beside",
+    ),
+    # "RF heel forward tap, RF back beside LF"
+    (rf"\b({FOOT}\s+(?:heel|toe)s?\s+(?:forward|fwd|back|to\s+(?:the\s+)?side))\s+(?:tap|touch|dig)\b", r"\1"),
+    (rf"(?:^|(?<=[,;])\s*)\s*({FOOT})\s+back\s+(?=(?:beside|next\s+to)\b)", r" step \1 "),
+    # "LF 1/4 turn left and step forward"
+    (
+        rf"\b({FOOT})(?:\s+foot)?\s+({TURN})(?:\s+turn)?\s+({SIDE})\s+(?:and|&)\s+step(?:s|ping)?\s+(side|to\s+the\s+side|fwd|forward|back)\b",
+        r"turn \2 \3 step \1 \4",
+    ),
+    # "rock step LF forward, back on RF"
+    (rf"\brock[\s-]step\s+(?={FOOT}\b[^,;]*,\s*(?:and\s+)?(?:back|recover|replace|return|in\s+place))", "rock "),
+    (rf"\b({FOOT}(?:\s+foot)?)\s+in\s+front(?=,\s*(?:pivot|{TURN}|turn)\b)", r"\1 forward"),
+    # "R fwd L fwd", "heel R tog heel L tog"
+    (
+        r"\b([RL]F?\s+(?:fwd|forward|back|side|tog|together|out|in))\s+(?=[RL]F?\s+(?:fwd|forward|back|side|tog|together|out|in|touch|kick|point|behind|over)\b)",
+        r"\1, ",
+    ),
+    (r"\b((?:heel|toe)\s+[RL])\s+(tog(?:ether)?)\b", r"\1, \2"),
+    (r"\b(tog(?:ether)?)\s+(?=(?:heel|toe|touch|point|kick|stomp)\s+[RL]\b)", r"\1, "),
     # "half turn left onto L"
     (
         rf"\b((?:turn|pivot)\s+(?:an?\s+)?{TURN}\s+(?:to\s+the\s+)?{SIDE}|{TURN}\s+(?:turn|pivot)\s+(?:to\s+(?:the\s+)?)?{SIDE})\s+(?:on)?to\s+(?:the\s+)?({FOOT})(?:\s+foot)?(?=\s*(?:[(,.;&]|$|and\b|then\b))",

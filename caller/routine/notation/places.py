@@ -56,6 +56,8 @@ class Places:
         standing = self.standing(block)
         if mention.section is not None:
             return self._after_section(mention.section, mention.within)
+        if mention.left_out and mention.after is None and not self.order:
+            return max(self.laid.counts - mention.left_out, 0)
         if mention.after is not None:
             within = block.here[1] - self._base(block.here[0]) if block.here is not None else None
             if standing is not None and mention.here and standing != mention.after and within == mention.after:

@@ -26,10 +26,8 @@ def shapes(reading: Reading, text: str, vocabulary: Vocabulary) -> Iterator[tupl
     specs = reading.specs
     if reading.labelled:
         yield _LABEL, specs[reading.labelled :]
-    for n, spec in enumerate(specs[:8]):
-        others = specs[:n] + specs[n + 1 :]
-        if spec.figure is not None and len(others) >= len(spec.figure.each):
-            yield _EXPLAINED, others
+    for explained in _explained(specs):
+        yield _EXPLAINED, explained
     last = specs[-1]
     if last.times > 1 and len(specs) > 1 and len(specs) * last.times <= 32:
         once = [*specs[:-1], replace(last, times=1)]
@@ -47,6 +45,28 @@ def shapes(reading: Reading, text: str, vocabulary: Vocabulary) -> Iterator[tupl
             )
     if (parted := _parted(specs, vocabulary)) is not None:
         yield _PARTED, parted
+
+
+def _explained(specs: Sequence[Spec]) -> Iterator[list[Spec]]:
+    """A figure's name with the steps that it is made of, or with its feet alone; no turn of it is lost."""
+    for n, spec in enumerate(specs[:8]):
+        others = [*specs[:n], *specs[n + 1 :]]
+        if spec.figure is None or len(others) < len(spec.figure.each):
+            continue
+        if (footed := _with_its_feet(spec, specs[n + 1 :])) is not None:
+            yield [*specs[:n], footed, *specs[n + 1 + len(spec.figure.each) :]]
+        elif spec.turn is None or any(other.turn is not None for other in others):
+            yield others
+
+
+def _with_its_feet(spec: Spec, following: Sequence[Spec]) -> Spec | None:
+    """ "Shuffle half turn over the left shoulder, R-L-R": the feet behind a figure are those it is danced with."""
+    assert spec.figure is not None
+    own = following[: len(spec.figure.each)]
+    bare = all(s.verb is not None and s.verb.name == "step" and len(s.feet) == 1 and not s.wheres for s in own)
+    if spec.feet or not bare or any(s.turn is not None or s.beside for s in own):
+        return None
+    return replace(spec, feet=[s.feet[0] for s in own], stated=[*spec.stated, *(x for s in own for x in s.stated)])
 
 
 @lru_cache(maxsize=64)

@@ -11,6 +11,9 @@ from collections.abc import Iterator
 _LABEL, _DASHED, _CAPITALS, _INLINE, _INSIDE = 1.0, 2.0, 2.0, 2.0, 3.0
 _ONE_MOVEMENT = 1.5
 _STANCE_COST = 2.0
+_TURN = re.compile(
+    r"\b(?:turn|pivot|[1357]/[248]|half|quarter|full|monterey|unwind|paddle)|[\u00bc-\u00be]", re.IGNORECASE
+)
 _COLON = re.compile(r":(?!\d)")
 # "step R forward and across L" is one movement where the counts say so.
 _AND_WHERE = re.compile(
@@ -29,11 +32,12 @@ def variants(text: str) -> Iterator[tuple[float, str]]:
     if _AND_WHERE.search(text):
         yield _ONE_MOVEMENT, _AND_WHERE.sub(lambda found: " " * len(found.group()), text)
     colon = _COLON.search(text)
-    if colon is not None and text[colon.end() :].strip():
+    if colon is not None and text[colon.end() :].strip() and _turns_as(text, colon.end()):
         yield _LABEL, _blank(text, 0, colon.end())
     dash = _DASH.search(text)
     if dash is not None:
-        yield _DASHED, _blank(text, 0, dash.end())
+        if _turns_as(text, dash.end()):
+            yield _DASHED, _blank(text, 0, dash.end())
         yield _DASHED, text[: dash.start()]
     stance = _STANCE.match(text)
     if stance is not None and text[stance.end() :].strip():
@@ -51,6 +55,11 @@ def variants(text: str) -> Iterator[tuple[float, str]]:
         for found in brackets:
             inside[found.start(1) : found.end(1)] = found[1]
         yield _INSIDE, "".join(inside)
+
+
+def _turns_as(text: str, at: int) -> bool:
+    """Whether no turn is lost where only what stands from there on is read, or that is a single movement."""
+    return "," not in text[at:] or _TURN.search(text, 0, at) is None or _TURN.search(text, at) is not None
 
 
 def _blank(text: str, start: int, end: int) -> str:

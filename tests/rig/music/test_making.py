@@ -23,9 +23,11 @@ SPEEDS = (Fraction(1), Fraction(3, 4), Fraction(1, 2))
 @dataclass
 class HandWorkshop:
     """Makes a version when it is let; ``begun``: speeds, in order; ``hurried``: which of them in a hurry; refuses:
-    those that can't be made."""
+    those that can't be made. excerpts: whether there are any, at once; ``parts``: those made, by speed and second."""
 
     refuses: tuple[Fraction, ...] = ()
+    excerpts: bool = False
+    parts: list[tuple[Fraction, Fraction]] = field(default_factory=list)
     begun: list[Fraction] = field(default_factory=list)
     hurried: list[bool] = field(default_factory=list)
     tidied: int = 0
@@ -46,6 +48,14 @@ class HandWorkshop:
         if speed in self.refuses:
             raise NoMusic("this can't be made")
         return Clip(str(speed), np.zeros(10, np.float32))
+
+    def excerpt(
+        self, recorded: Recorded, speed: Fraction, at_seconds: Fraction, given_up: Callable[[], bool]
+    ) -> Clip | None:
+        if not self.excerpts:
+            return None
+        self.parts.append((speed, at_seconds))
+        return Clip(f"{speed} from {at_seconds}", np.zeros(10, np.float32))
 
     def tidy(self) -> None:
         self.tidied += 1
@@ -140,4 +150,42 @@ def test_a_drill_waits_for_the_tempo_that_it_begins_with() -> None:
     assert (music.ready, shop.begun) == (True, [Fraction(1, 2), 1])
     assert shop.hurried == [True, False]  # the second while the class dances
     shop.let()
+    music.close()
+
+
+def test_of_what_is_waited_for_the_part_that_is_danced_comes_first_and_the_whole_takes_its_place() -> None:
+    shop = HandWorkshop(excerpts=True)
+    music = making(shop)
+    shop.wait_for(1)
+    assert (music.ready, music.says, music.song.versions[FULL].key) == (True, "", "1 from 0")
+    shop.let()
+    shop.wait_for(2)
+    assert music.song.versions[FULL].key == "1"
+    music.want(Fraction(88), Fraction(70))
+    shop.let()  # what was foreseen is given up for it
+    shop.wait_for(3)
+    speed = Fraction(22, 25)
+    assert music.song.versions[Fraction(88)].key == f"{speed} from 70"
+    shop.let()
+    shop.wait_for(4)
+    assert music.song.versions[Fraction(88)].key == str(speed)
+    assert shop.parts == [(1, 0), (speed, 70)]  # nobody waits for what is foreseen
+    shop.let(2)
+    music.close()
+
+
+def test_a_tempo_that_was_left_before_it_was_whole_is_begun_again_where_the_class_has_come_to() -> None:
+    shop = HandWorkshop(excerpts=True)
+    music = making(shop)
+    shop.wait_for(1)
+    shop.let()
+    shop.wait_for(2)
+    speed = Fraction(22, 25)
+    for begun, (tempo, at) in enumerate(((88, 30), (92, 34), (88, 80)), start=3):
+        music.want(Fraction(tempo), Fraction(at))
+        shop.let()
+        shop.wait_for(begun)
+    assert shop.parts == [(1, 0), (speed, 30), (Fraction(23, 25), 34), (speed, 80)]
+    assert music.song.versions[Fraction(88)].key == f"{speed} from 80"
+    shop.let(3)
     music.close()

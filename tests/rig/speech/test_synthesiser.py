@@ -73,6 +73,25 @@ def test_no_worker_is_started_before_the_first_phrase(workers: Workers) -> None:
     assert synthesiser.folder is None
 
 
+def test_a_worker_that_was_woken_renders_the_first_phrase(workers: Workers) -> None:
+    synthesiser = workers("well")
+    synthesiser.wake()
+    synthesiser.wake()
+    assert synthesiser.workers_started == 1
+    synthesiser.render(WALK)
+    assert synthesiser.workers_started == 1
+
+
+def test_what_fails_at_waking_is_told_by_the_phrase(workers: Workers) -> None:
+    hung, speechless, closed = workers("hangs", start=SHORT), workers("voiceless"), workers("well")
+    closed.close()
+    for synthesiser in (hung, speechless, closed):
+        synthesiser.wake()
+        with pytest.raises((Voiceless, Unspoken)):
+            synthesiser.render(WALK)
+    assert closed.workers_started == 0
+
+
 def test_a_worker_that_hangs_is_replaced_twice_and_then_given_up(workers: Workers) -> None:
     synthesiser = workers("hangs", start=SHORT)
     with pytest.raises(Unspoken):

@@ -1,0 +1,77 @@
+"""What is taught in an evening besides a whole walkthrough: a recap, a drill; and where a lesson goes on.
+
+Conventions: stages are counted from 0 in a programme, from 1 in a plan and in the class book.
+"""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from caller.cli.say import Refused, warn
+
+if TYPE_CHECKING:
+    from caller.dance.walls import Dance
+    from caller.evening.plan import Item
+    from caller.teaching.stage import Programme
+
+# A drill begins comfortably, and gets quicker with each clean go up to the full tempo: common practice.
+_DRILL_SPEED, _DRILL_CREEP, _DRILL_GOES = Fraction(3, 5), Fraction(1, 10), 6
+_SECTION = re.compile(r"(?:part (\S+) )?section (\d+)")
+
+
+def drilled(dance: Dance, tempo: Fraction, place: str, title: str) -> Programme:
+    """place: as a plan has it, "section 2", "part B section 1", "tag". Raises Refused."""
+    from caller.teaching.drill import NotThere, drill_of, event_drill_span, find_event, section_span
+    from caller.teaching.walkthrough import model_walls
+
+    try:
+        if found := _SECTION.fullmatch(place):
+            parts = {wall.part.lower(): wall.part for wall in model_walls(dance)}
+            part = parts.get(found[1] or "", found[1] or "")
+            span, name = section_span(dance, int(found[2]), part=part), place.capitalize()
+        else:
+            span, name = event_drill_span(dance, *find_event(dance, place))
+    except NotThere as fault:
+        raise Refused(f"{title!r}, drill of {place}: {fault}", 1) from fault
+    return drill_of(dance, span, name, tempo=tempo, speed=_DRILL_SPEED, times=_DRILL_GOES, creep=_DRILL_CREEP)
+
+
+def hardest_place(dance: Dance) -> str:
+    """What a class stumbles over most, where nobody says: what comes but now and then, a tag, a restart or a change of
+    steps; else the last section, which has been danced least. Common practice."""
+    from caller.teaching.drill import events
+    from caller.teaching.walkthrough import model_walls, sections_of
+
+    kinds = [event.kind for _, event in events(dance)]
+    if kind := next((kind for kind in ("tag", "restart", "change") if kind in kinds), ""):
+        return kind
+    wall = model_walls(dance)[-1]
+    last = sections_of(wall)[-1].section
+    return f"part {wall.part.lower()} section {last}" if wall.part else f"section {last}"
+
+
+def recapped(dance: Dance, walkthrough: Programme, taught: int) -> Programme:
+    """taught: how many stages of the walkthrough the class has had, 0 = all."""
+    from caller.teaching.recap import recap_of
+
+    return recap_of(dance, walkthrough.tempo, taught=walkthrough.stages[:taught] if taught else None)
+
+
+def first_stage(programme: Programme, item: Item) -> int:
+    """Where a lesson begins, from 0; that there is no such stage is told."""
+    first, stages = item.stage - 1, len(programme.stages)
+    if first < stages:
+        return first
+    there = f"{stages} stage{'' if stages == 1 else 's'}"
+    warn(f"{programme.title!r} has {there}, not {item.stage}; its lesson begins with the first")
+    return 0
+
+
+def stage_after(programme: Programme, part: str, share: Fraction) -> int:
+    """The stage after the one of that name, from 1; where there is none of that name any more, the one as far on as
+    share says."""
+    names = [stage.name for stage in programme.stages]
+    done = names.index(part) + 1 if part in names else int(share * len(names))
+    return min(done, len(names) - 1) + 1

@@ -1,0 +1,143 @@
+"""What of an evening's wishes there is time for, and the order in which it is danced. Pure.
+
+Conventions: minutes as in :mod:`caller.evening.plan`. Revision comes first, then the new dance, a break, a second
+dance, the rest of the revision and requests: as teachers do, without a source. Nothing goes beyond the closing time.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+
+from caller.evening.plan import Item, Kind, Plan
+from caller.evening.planning import Wishes
+
+# Shorter evenings have no break.
+WITH_A_BREAK = 60
+# How many runs come before the lesson, while everybody is fresh; the least that a lesson is worth beginning for, and
+# the least for a second one.
+RUNS_BEFORE, LEAST_LESSON, LEAST_SECOND = 2, 10, 20
+# What stays in hand of an evening that is not full, in minutes.
+IN_HAND = 5
+
+_NO_TIME = "there is no time for it"
+_A_LITTLE = "a little stays in hand"
+_ALL_IN = "that is all that the class knows or could learn here; 'caller add FILE' adds a dance"
+_ENOUGH = "more than this is seldom kept from one evening; --save FILE writes the plan to a file to add to"
+
+
+def fitted(wanted: Wishes, class_name: str, starts: int, closes: int) -> Plan:
+    """What of the wishes there is time for. A lesson that is too long is begun all the same, after the first run where
+    there is time for that, and gone on with another time."""
+    taken, left_out, missed = _taken(wanted, closes - starts)
+    spare = closes - starts - sum(item.minutes for item in taken)
+    items = tuple(_with_questions(_in_turn(taken), spare))
+    plan = Plan(class_name, starts, closes, items, (*wanted.left_out, *left_out))
+    return replace(plan, free=_why_free(closes - plan.ends, missed, wanted))
+
+
+def _taken(wanted: Wishes, minutes: int) -> tuple[list[Item], list[tuple[str, str]], list[Item]]:
+    """What is danced; what is left out, with why; and all that there was no time for, as far as anything may be."""
+    left, taken, left_out, missed = minutes, list[Item](), list[tuple[str, str]](), list[Item]()
+    lost: set[str] = set()  # what is not taught to its end, and so not danced
+    for place, item in enumerate((*wanted.items, *wanted.more)):
+        first = place < len(wanted.items)
+        if (item.kind is Kind.BREAK and minutes < WITH_A_BREAK) or item.routine in lost:
+            continue
+        room = left
+        if item.kind is Kind.LESSON and item.minutes > room:
+            room = _room(wanted.items, left, first)
+            lost.add(item.routine)
+            item = replace(item, minutes=room or item.minutes)
+        if 0 < item.minutes <= room:
+            taken.append(item)
+            left -= item.minutes
+        else:
+            missed.append(item)
+            left_out += [(item.name, _NO_TIME)] if first and item.kind is not Kind.REQUEST else []
+    return taken, left_out, missed
+
+
+def _room(items: Sequence[Item], left: int, first: bool) -> int:
+    """Minutes for a lesson that is too long to be given whole; 0 where that is not worth while."""
+    if not first:
+        return left if left >= LEAST_SECOND else 0
+    before = next((item.minutes for item in items if item.kind is Kind.RUN), 0)
+    if left - before >= LEAST_SECOND:
+        return left - before
+    return left if left >= LEAST_LESSON else 0
+
+
+def _why_free(free: int, missed: Sequence[Item], wanted: Wishes) -> str:
+    """Why nothing more is danced in the minutes that are left free; "" where there are none."""
+    if free <= 0:
+        return ""
+    shortest = min((item.minutes for item in missed if item.kind is not Kind.BREAK and item.minutes), default=0)
+    if shortest > free:
+        return f"what else there is takes {shortest} minutes or more"
+    if free <= IN_HAND:
+        return _A_LITTLE
+    return _ALL_IN if wanted.all_in else _ENOUGH
+
+
+def _in_turn(taken: Iterable[Item]) -> Iterator[Item]:
+    """As it is danced, each once; a break only where something comes after it, what is taught is run after it only, a
+    drill comes before the run of its dance, and what is run twice comes last."""
+    left, again = _first_and_again(taken)
+    new = {item.routine for item in left if item.kind is Kind.LESSON}
+    runs = [item for item in left if item.kind is Kind.RUN and item.routine not in new]
+    danced = {item.routine for item in left if item.kind is Kind.RUN} | new
+    for run in runs[:RUNS_BEFORE]:
+        yield from _picked(left, Kind.DRILL, run.routine)
+        left.remove(run)
+        yield run
+    for drill in [item for item in left if item.kind is Kind.DRILL and item.routine not in danced]:
+        left.remove(drill)
+        yield drill
+    yield from _picked(left, Kind.RECAP)
+    lessons, rests = _picked(left, Kind.LESSON), _picked(left, Kind.BREAK)
+    yield from lessons[:1]
+    later = _danced_of(left, lessons[:1])
+    for lesson in lessons[1:]:
+        later += [lesson, *_danced_of(left, [lesson])]
+    for run in runs[RUNS_BEFORE:]:
+        later += [*_picked(left, Kind.DRILL, run.routine), run]
+    later += [*_picked(left, Kind.REQUEST), *again]
+    yield from rests if later else ()
+    yield from later
+
+
+def _with_questions(items: Iterable[Item], spare: int) -> Iterator[Item]:
+    """Of what is left even then some for the lessons, in which people ask; a little stays in hand."""
+    for item in items:
+        more = min(spare - IN_HAND, item.minutes // 2) if item.kind is Kind.LESSON else 0
+        if more > 0:
+            spare -= more
+            why = f"{item.why}, {more} min of it for questions".removeprefix(", ")
+            item = replace(item, minutes=item.minutes + more, why=why)
+        yield item
+
+
+def _first_and_again(taken: Iterable[Item]) -> tuple[list[Item], list[Item]]:
+    """What is danced, and apart from it the runs of what is run already, for the end of the evening."""
+    first: list[Item] = []
+    again: list[Item] = []
+    for item in taken:
+        run_already = any(one.kind is Kind.RUN and one.routine == item.routine for one in first)
+        (again if item.kind is Kind.RUN and run_already else first).append(item)
+    return first, again
+
+
+def _picked(left: list[Item], kind: Kind, routine: str | None = None) -> list[Item]:
+    """What is left of a kind, of one routine where it is named, taken out of it."""
+    found = [item for item in left if item.kind is kind and routine in (None, item.routine)]
+    for item in found:
+        left.remove(item)
+    return found
+
+
+def _danced_of(left: list[Item], lessons: Sequence[Item]) -> list[Item]:
+    """What is danced of what was taught: its drill, then all of it."""
+    return [
+        item for lesson in lessons for kind in (Kind.DRILL, Kind.RUN) for item in _picked(left, kind, lesson.routine)
+    ]

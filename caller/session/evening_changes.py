@@ -1,0 +1,142 @@
+"""What a teacher's orders make of an evening's plan: an item taken out or put back, a dance asked for, a mark. Pure.
+
+Conventions: each takes an evening and an outcome and returns another evening, with a sentence on what came of it;
+raises CanNot where nothing can. Places are among the slots, from 0; items are counted from 1.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from caller.book.entries import Standing
+from caller.evening.lateness import proposal
+from caller.evening.plan import Kind, clock, long_words
+from caller.session.programme import CanNot, Outcome
+from caller.session.slots import Slot
+from caller.transport.order import Order
+
+if TYPE_CHECKING:
+    from caller.session.evening import Evening
+
+MARKS: dict[Order, Standing] = {
+    Order.LEARNT: "learnt",
+    Order.SHAKY: "shaky",
+    Order.NOT_DONE: "not done",
+}
+# How long the same request, made once more, means that a double is wanted.
+_AGAIN_SECONDS = 120
+# Where a whole dance is danced for its own sake: the same twice is a double.
+_DANCED = (Kind.RUN, Kind.REQUEST)
+
+
+def cut(evening: Evening, outcome: Outcome) -> Evening:
+    """Without what is proposed to be taken out."""
+    found = proposal([slot.item for slot in evening.later], evening.over_by)
+    if found is None:
+        over = evening.over_by
+        why = "there is nothing that may be" if over > 0 else f"there are {long_words(-over)} in hand"
+        why = why.replace("there are 1 ", "there is 1 ")
+        raise CanNot(f"Nothing is taken out: {why}.")
+    place = len(evening.slots) - len(evening.later) + found
+    slot, slots = evening.slots[place], (*evening.slots[:place], *evening.slots[place + 1 :])
+    less = replace(evening, slots=slots, out=(*evening.out, (place, slot)))
+    return less.saying(f"Taken out: {slot.name}; {_ends_words(evening, less)}.")
+
+
+def put_back(evening: Evening, outcome: Outcome) -> Evening:
+    """With what was taken out last, where it was."""
+    if not evening.out:
+        raise CanNot("Nothing has been taken out.")
+    place, slot = evening.out[-1]
+    place = min(max(place, len(evening.slots) - len(evening.later)), len(evening.slots))
+    slots = (*evening.slots[:place], slot, *evening.slots[place:])
+    more = replace(evening, slots=slots, out=evening.out[:-1])
+    return more.saying(f"Back in the plan: {slot.name}; {_ends_words(evening, more)}.")
+
+
+def requested(evening: Evening, outcome: Outcome) -> Evening:
+    """With the dance of that number; without a number it is told what there is. A double is asked about first."""
+    if not outcome.amounts:
+        raise CanNot(f"Say which dance, by number or name: {catalogue_words(evening)}.")
+    number = int(outcome.amounts[0])
+    if not 1 <= number <= len(evening.catalogue):
+        raise CanNot(f"There is no dance {number} to ask for; there are: {catalogue_words(evening)}.")
+    slot = evening.catalogue[number - 1]
+    title, at = evening.doubted
+    again = title == slot.title and evening.now - at <= _AGAIN_SECONDS
+    if not again and (double := next(_doubles(evening, slot.title), "")):
+        asked = replace(evening, doubted=(slot.title, evening.now))
+        return asked.saying(f"{slot.title} {double}: ask for it once more to dance it twice.")
+    return with_request(evening, slot)
+
+
+def with_request(evening: Evening, slot: Slot) -> Evening:
+    """In the place of the next request that is open, here or later; without one, as the next item."""
+    first = evening.index if evening.ahead is not None else evening.index + 1
+    place = next((n for n in range(first, len(evening.slots)) if evening.slots[n].open), None)
+    if place is None:
+        place = len(evening.slots) - len(evening.later)
+        slots = (*evening.slots[:place], slot, *evening.slots[place:])
+    else:
+        slots = (*evening.slots[:place], slot, *evening.slots[place + 1 :])
+    ahead = place if place == evening.index else evening.ahead
+    asked = replace(evening, slots=slots, ahead=ahead, doubted=("", Fraction(0)))
+    place_words = _place_words(asked, place)
+    return asked.saying(f"{slot.title}: {place_words}, {slot.item.minutes} min; {_ends_words(evening, asked)}.")
+
+
+def marked(evening: Evening, outcome: Outcome) -> Evening:
+    """With how well the class can do what is danced, or was just danced."""
+    assert isinstance(outcome.what, Order)
+    title, mark = evening.slot.title, MARKS[outcome.what]
+    if not title:
+        raise CanNot("No routine is danced here, so there is none to mark.")
+    return replace(evening, marked=(*evening.marked, (title, mark))).saying(f"{title}: {mark}.")
+
+
+def left_lesson_words(evening: Evening) -> str:
+    """Of a lesson that is left before its end: what is still to come of its dance; "" where nothing is, or it is no
+    lesson."""
+    slot = evening.slot
+    if evening.ahead is not None or slot.item.kind is not Kind.LESSON:
+        return ""
+    coming = [one.item for one in evening.later if one.title == slot.title and one.item.kind is not Kind.LESSON]
+    told = " and ".join(dict.fromkeys(f"its {item.kind.value}" for item in coming))
+    return f"{slot.title} is left before its end; still in the plan: {told}." if told else ""
+
+
+def catalogue_words(evening: Evening) -> str:
+    """ "1 Chalk Line, 2 Slow Water"."""
+    return ", ".join(f"{n} {slot.title}" for n, slot in enumerate(evening.catalogue, 1))
+
+
+def _doubles(evening: Evening, title: str) -> Iterator[str]:
+    """Where the evening has that dance, whole, without being asked: what is to come first."""
+    if evening.ahead is None and evening.slot.title == title and evening.slot.item.kind in _DANCED:
+        yield "is being danced now"
+    for place in range(len(evening.slots) - len(evening.later), len(evening.slots)):
+        slot = evening.slots[place]
+        if slot.title == title and slot.item.kind in _DANCED:
+            yield f"is in the plan already, {_place_words(evening, place)}"
+    if title in evening.danced:
+        yield "was danced this evening"
+
+
+def _place_words(evening: Evening, place: int) -> str:
+    """ "next, at 19:45", "item 4, at 19:45"; "now, at a tap" where it is waited for."""
+    if evening.ahead == place:
+        return "now, at a tap"
+    before = evening.slots[len(evening.slots) - len(evening.later) : place]
+    at = evening.now / 60 + evening.left + sum(slot.item.minutes for slot in before)
+    return f"{f'item {place + 1}' if before else 'next'}, at {clock(at)}"
+
+
+def _ends_words(before: Evening, after: Evening) -> str:
+    """ "it still ends at 20:05", "it ends at 20:09 instead of 20:05, 9 minutes after the hall closes"."""
+    was, now = clock(before.ends), clock(after.ends)
+    told = f"it still ends at {now}" if was == now else f"it ends at {now} instead of {was}"
+    late = f", {long_words(after.over_by)} after the hall closes" if after.over_by > 0 else ""
+    return told + late

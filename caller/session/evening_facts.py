@@ -1,0 +1,106 @@
+"""What an evening shows: what is under way and next, the plan between two items, the time, how late it is. Pure.
+
+Conventions: short phrases without a full stop, as in :class:`~caller.session.programme.Facts`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from math import ceil
+from typing import TYPE_CHECKING
+
+from caller.evening.lateness import late_words
+from caller.evening.plan import Kind, clock, end_line, item_line, long_words
+from caller.session.changes import Calling
+from caller.session.evening_changes import catalogue_words
+from caller.session.programme import Facts
+
+if TYPE_CHECKING:
+    from caller.session.evening import Evening
+
+
+def facts_of(evening: Evening) -> Facts:
+    waits = evening.ahead is not None or evening.over
+    facts = _between(evening) if waits else evening.own.facts
+    shows_plan = not evening.over and (waits or evening.began is None or evening.resumed)
+    return replace(
+        facts,
+        item=f"item {min(_shown_index(evening) + 1, len(evening.slots))} of {len(evening.slots)}",
+        after=facts.after or _name(evening, evening.index + 1),
+        evening=True,
+        between=waits,
+        plan=tuple(plan_shown(evening)) if shows_plan else (),
+        clock=_clock_words(evening),
+        late=late_sentence(evening),
+        says=evening.says,
+        news=evening.news,
+        requests=tuple(slot.title for slot in evening.catalogue),
+    )
+
+
+def plan_shown(evening: Evening) -> Iterator[str]:
+    """What is to come, each with its time; what may be asked for."""
+    at, items = evening.now / 60, [slot.item_named for slot in evening.later]
+    if evening.began is None or evening.resumed:
+        own = evening.slot.item_named
+        items.insert(0, replace(own, minutes=max(ceil(evening.left), 1)) if evening.began is not None else own)
+    else:
+        at += evening.left
+    for item in items:
+        yield item_line(item, at)
+        at += item.minutes
+    yield end_line(evening.ends, evening.plan.closes, -evening.over_by)
+    if evening.catalogue and any(slot.open for slot in evening.slots[evening.index :]):
+        yield f"/request and a number or name asks for: {catalogue_words(evening)}"
+
+
+def late_sentence(evening: Evening) -> str:
+    """How late it is, and what might be taken out, without a full stop; "" in time."""
+    slot = evening.proposed
+    return late_words(evening.over_by, slot.item_named if slot is not None else None)
+
+
+def _between(evening: Evening) -> Facts:
+    ahead = len(evening.slots) if evening.ahead is None else evening.ahead
+    slot = evening.slots[ahead] if ahead < len(evening.slots) else evening.slot
+    facts, chooses = slot.programme.facts, evening.asks or bool(_rest(evening))
+    done = f"{evening.slot.item_named.heading}, {'done' if evening.own.over else 'left'}"
+    waits_for = "which dance is asked for?" if evening.asks else long_words(evening.slot.item.minutes)
+    return Facts(
+        (evening.slot.programme.facts.title if chooses else slot.title) or "The evening",
+        facts.dance,
+        facts.tempo,
+        Calling(),
+        lesson=True,
+        danced=False,
+        stage=waits_for if chooses else done,
+        after=evening.next_request.name if evening.asks else _name(evening, ahead) or "the end of the evening",
+        rest=_rest(evening),
+        to_mark=evening.slot.title if ahead == evening.index + 1 else "",
+    )
+
+
+def _shown_index(evening: Evening) -> int:
+    """Of the item that is under way, or else is next."""
+    still = evening.ahead is None or evening.asks or _rest(evening)
+    return evening.index if still or evening.ahead is None else evening.ahead
+
+
+def _rest(evening: Evening) -> str:
+    item, began = evening.slot.item, evening.began
+    if item.kind is not Kind.BREAK or evening.ahead != evening.index + 1 or began is None:
+        return ""
+    return f"break until {clock(began / 60 + item.minutes)}"
+
+
+def _name(evening: Evening, index: int) -> str:
+    return evening.slots[index].name if index < len(evening.slots) else ""
+
+
+def _clock_words(evening: Evening) -> str:
+    """ "19:24, until 19:40"."""
+    now = evening.now / 60
+    under_way = evening.began is not None and evening.ahead is None and evening.left
+    until = f", until {clock(ceil(now + evening.left))}" if under_way else ""
+    return f"{clock(now)}{until}"
