@@ -41,7 +41,10 @@ def add(commands: Any) -> None:
     words.add_argument("--counts", type=counts, metavar="A-B", help="these counts of a wall, both included")
     words.add_argument("--wall", type=amounts.whole(1, 999), metavar="W", help="of --event and --counts: in this wall")
     words.add_argument(
-        "--speed", type=amounts.per_cent(10, 200), default=Fraction(1, 2), metavar="S", help="of full tempo (50%%)"
+        "--speed",
+        type=amounts.per_cent(10, 200),
+        metavar="S",
+        help="of full tempo (50%%, or as slow as its steps can be danced)",
     )
     words.add_argument(
         "--creep", type=amounts.per_cent(0, 50), default=Fraction(0), metavar="C", help="more each clean time"
@@ -71,6 +74,7 @@ def lay(asked: argparse.Namespace) -> Laid:
     """The drill that the command line asks for. Raises Refused."""
     from caller.calls.plan import Manner
     from caller.cli.sheets import danceable
+    from caller.teaching.dosage import slow_speed_between
     from caller.teaching.drill import NotThere, drill_of
 
     sheet = danceable(asked.sheet, asked.as_it_stands)
@@ -79,12 +83,13 @@ def lay(asked: argparse.Namespace) -> Laid:
         span, name = _span(dance, asked)
     except NotThere as fault:
         raise Refused(f"{sheet.title!r}: {fault}") from fault
+    tempo = tempo_of(sheet, asked.tempo)
     programme = drill_of(
         dance,
         span,
         name,
-        tempo=tempo_of(sheet, asked.tempo),
-        speed=asked.speed,
+        tempo=tempo,
+        speed=asked.speed or slow_speed_between(dance, *span, tempo),
         times=asked.times,
         creep=asked.creep,
         up_to=asked.up_to,

@@ -8,7 +8,7 @@ the first holds. What an order does not do it says why not.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 from itertools import product
 
@@ -43,6 +43,7 @@ class Context:
     evening: bool = False
     between: bool = False
     alone: bool = False
+    short: int = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,6 +117,8 @@ _TITLES = {
     Order.TEMPO: "Tempo",
     Order.TAP_TEMPO: "Tap the tempo",
     Order.EASIER: "Easier way",
+    Order.BOTH_WAYS: "Both ways",
+    Order.SAY_FIGURE: "Say that figure",
     Order.SAY_AGAIN: "Say that again",
     Order.LOOP: "Loop this stage",
     Order.SECTION: "To a section",
@@ -149,7 +152,8 @@ def _between_items() -> Iterator[_Row]:
         *(Order.GO, Order.NEXT, Order.PREVIOUS, Order.SECTION_AGAIN, Order.WALL_AGAIN, Order.TOP, Order.SECTION),
         *(Order.STAGE, Order.LOOP_COUNTS, Order.LOOP_WALL, Order.WAIT, Order.MANNER),
     )
-    still = (Order.SLOWER, Order.FASTER, Order.TEMPO, Order.TAP_TEMPO, Order.EASIER, Order.SAY_AGAIN, Order.LOOP)
+    pace = (Order.SLOWER, Order.FASTER, Order.TEMPO, Order.TAP_TEMPO)
+    still = (*pace, Order.EASIER, Order.BOTH_WAYS, Order.SAY_AGAIN, Order.SAY_FIGURE, Order.LOOP)
     for order in (*ended, *still):
         yield _Row(order, _TITLES[order], Effect.NOTHING, _EVENING_IS_OVER, _FINISHED, evening=True)
     for order in still:
@@ -216,10 +220,10 @@ def _going() -> Iterator[_Row]:
     yield _Row(Order.GO, title, Effect.BEGIN, "Goes on with the next stage.", _WAITING, gives=Order.NEXT)
     yield _Row(Order.GO, title, Effect.BEGIN, stage_again, _FINISHED, lesson=True, gives=Order.TOP)
     yield _Row(Order.GO, title, Effect.BEGIN, again, _FINISHED, gives=Order.TOP)
-    title, eight = "Pause after the eight", "Dances the eight to its end, then pauses; once more, dances on."
+    title, eight = "Pause after the {eight}", "Dances the {eight} to its end, then pauses; once more, dances on."
     yield _Row(Order.STOP_AT_EIGHT, title, Effect.TO_EIGHT, eight, (State.COUNT_IN, State.RUNNING))
     yield _Row(Order.STOP_AT_EIGHT, title, Effect.RUN_ON, "Dances on after all.", (State.FINISHING,))
-    yield _Row(Order.STOP_AT_EIGHT, title, Effect.NOTHING, f"{_NOT_DANCED} There is no eight to end.")
+    yield _Row(Order.STOP_AT_EIGHT, title, Effect.NOTHING, _NOT_DANCED + " There is no {eight} to end.")
 
 
 def _tempo() -> Iterator[_Row]:
@@ -238,6 +242,8 @@ def _tempo() -> Iterator[_Row]:
     stage = "That tempo for this stage, in counts a minute."
     yield _Row(Order.TEMPO, "Tempo", change, stage, _BEGUN, lesson=True, danced=True)
     yield _Row(Order.TEMPO, "Tempo", change, "That tempo, in counts a minute.")
+    share = "That share of this stage's tempo."
+    yield _Row(Order.SHARE, "Share of the tempo", change, share, _BEGUN, lesson=True, danced=True)
     yield _Row(Order.SHARE, "Share of the tempo", change, "That share of the full tempo.")
     yield _Row(Order.SLOW_ON, "Slow down", change, "Three quarters of the speed while it lasts.")
     yield _Row(Order.SLOW_OFF, "Up to speed", change, "Back to the speed before.")
@@ -258,8 +264,9 @@ def _moves() -> Iterator[_Row]:
     yield _Row(Order.WALL_AGAIN, wall, begin, "No wall is under way: the stage again.", lesson=True, gives=again)
     yield _Row(Order.WALL_AGAIN, wall, begin, "From the start of this wall, counted in.")
     for order, title, bars in (
-        (Order.LAST_FOUR, "Last four", "four counts (a waltz: three)"),
-        (Order.LAST_EIGHT, "Last eight", "eight counts (a waltz: six)"),
+        (Order.LAST_FOUR, "Last {four}", "{four} counts"),
+        (Order.LAST_EIGHT, "Last {eight}", "{eight} counts"),
+        (Order.LAST_COUNTS, "Last counts", "so many counts, whole bars,"),
     ):
         yield from _nowhere(order, title)
         yield _Row(order, title, begin, f"From {bars} before this bar, counted in.", placed, danced=True)
@@ -269,6 +276,11 @@ def _moves() -> Iterator[_Row]:
     yield _Row(say, title, begin, "The sentence again.", _TELLING)
     yield _Row(say, title, begin, "Tells the steps of this section, then goes on from this bar.", placed)
     yield _Row(say, title, begin, "Tells the steps again.")
+    figure, title = Order.SAY_FIGURE, "Say that figure"
+    yield from _nowhere(figure, title)
+    yield _Row(figure, title, begin, "The sentence again.", _TELLING, gives=say)
+    yield _Row(figure, title, begin, "Tells the figure under way, then goes on from this bar.", placed)
+    yield _Row(figure, title, Effect.NOTHING, f"{_NOT_DANCED} There is no figure to tell.")
     yield _Row(Order.PREVIOUS, "Last stage again", begin, "Goes back to it.", _FINISHED, lesson=True)
     for order, title, place in ((Order.PREVIOUS, "Previous", "before"), (Order.NEXT, "Next", "after")):
         yield from _nowhere(order, title)
@@ -325,6 +337,8 @@ def _manners() -> Iterator[_Row]:
     yield _Row(Order.MANNER, title, Effect.NOTHING, f"{_STAGE_NOT_DANCED} Nor called.", lesson=True, danced=False)
     yield _Row(Order.MANNER, title, Effect.CHANGE, ways)
     yield _Row(Order.EASIER, "Easier way", Effect.CHANGE, "The sheet's options; once more, not.")
+    half = "Half the hall dances the easier way: told once, and shown where it comes; once more, not."
+    yield _Row(Order.BOTH_WAYS, "Both ways", Effect.CHANGE, half)
 
 
 def _levels() -> Iterator[_Row]:
@@ -364,8 +378,12 @@ def _response(context: Context, order: Order) -> Response:
 
 
 TABLE = {(context, order): _response(context, order) for context in CONTEXTS for order in Order}
+_SHORT_WORDS = {4: ("four", "eight"), 3: ("three", "six"), 6: ("six", "twelve")}
 
 
 def respond(context: Context, order: Order) -> Response:
     """What ``order`` does in ``context``, and says."""
-    return TABLE[context, order]
+    found = TABLE[replace(context, short=4), order]
+    counts = dict(zip(("four", "eight"), _SHORT_WORDS[context.short], strict=True))
+    title, tells, answer = (words.format(**counts) for words in (found.title, found.tells, found.answer))
+    return replace(found, title=title, tells=tells, answer=answer)

@@ -45,7 +45,7 @@ def test_one_key_or_a_tap_says_that_it_went_well() -> None:
 def test_one_key_has_it_again_with_its_calls() -> None:
     taught = at_the_question()
     view = taught.order(Order.SECTION_AGAIN)
-    assert (view.state, view.stage) == (State.COUNT_IN, "90%, from wall one, 1 of 3")
+    assert (view.state, view.stage) == (State.TELLING, "90%, from wall one, 1 of 3")
     assert taught.lesson.manner is Manner.AHEAD
     assert taught.lesson.programme.running.well == ()
 
