@@ -7,7 +7,7 @@ sounds. Words are as shown: numbers in figures, facings by the clock.
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
@@ -50,8 +50,9 @@ class Glance:
     count: the number to show, 1 up ("5" .. "8" while counted in); in_bar: 0-based place in the bar of ``bar``
     counts; counting_in: before the first step. now, next: the call, in full, of what is being danced (while counted
     in, about to be) and of what comes after it, "" past the last. saying: the words being spoken. foot: the one to move
-    next, None where it is both. next_turn: the next turn and the counts to it, no turn and 0 where none is near.
-    coming: nearest first.
+    next, None where it is both. next_turn: what is left of the next turn, and the counts to where it begins, no turn
+    and 0 where none is near; whole_turn: all of it, where several steps of a figure take it together. coming: nearest
+    first.
     """
 
     wall: int
@@ -76,6 +77,7 @@ class Glance:
     coming: tuple[Coming, ...]
     tempo: Fraction
     finished: bool
+    whole_turn: Turn = NO_TURN
 
 
 def glance(take: Take, frame: int) -> Glance:
@@ -88,7 +90,7 @@ def glance(take: Take, frame: int) -> Glance:
     wall = wall_at(dance, shown)
     stretch = stretch_at(wall, shown)
     now, following = _called(take, max(reached, take.start + _INSTANT))
-    turn, turn_in = _next_turn(take, reached, frame)
+    turn, turn_in, whole_turn = _next_turn(take, reached, frame)
     place = place_in_section(wall, shown)
     return Glance(
         wall=wall.number,
@@ -113,6 +115,7 @@ def glance(take: Take, frame: int) -> Glance:
         coming=_coming(take, wall, beat),
         tempo=take.timeline.tempo_at(frame),
         finished=frame >= take.end_frame,
+        whole_turn=whole_turn,
     )
 
 
@@ -171,13 +174,39 @@ def _facing(take: Take, reached: Fraction) -> Facing:
     return last.after.facing if last is not None else take.dance.walls[0].starts
 
 
-def _next_turn(take: Take, reached: Fraction, frame: int) -> tuple[Turn, Fraction]:
-    for danced in _movements(take, reached):
-        if danced.at >= reached + _TURN_WITHIN:
+def _next_turn(take: Take, reached: Fraction, frame: int) -> tuple[Turn, Fraction, Turn]:
+    """What is left of the next turn, the counts to its first movement, and all of it: a turn that one phrase takes step
+    by step is one."""
+    for wall, danced in movements_from(take.dance, max(reached, take.start - 1)):
+        place = own_place(wall, danced.at, danced.section) if danced.at.denominator != 1 else danced.at
+        if place >= take.end or danced.at >= reached + _TURN_WITHIN:
             break
-        if danced.step.movement.turn:
-            return danced.step.movement.turn, danced.at - take.timeline.count_at(frame)
-    return NO_TURN, Fraction(0)
+        if place >= take.start and danced.step.movement.turn:
+            turning = _turned_in_one(wall, danced)
+            left = [one for one in turning if one.at >= reached]
+            begins = max(turning[0].at - take.timeline.count_at(frame), Fraction(0))
+            return _sum_of(left), begins, _sum_of(turning)
+    return NO_TURN, Fraction(0), NO_TURN
+
+
+def _turned_in_one(wall: Wall, danced: DancedStep) -> list[DancedStep]:
+    """The turning movements of a phrase that go on from one another the same way, a count apart at most."""
+    index = bisect_left(wall.movements, danced.at, key=lambda one: one.at)
+    phrase = next((one for one in wall.phrases if one.first <= index <= one.last), None)
+    own = wall.movements[phrase.first : phrase.last + 1] if phrase else (danced,)
+    groups: list[list[DancedStep]] = []
+    for one in (one for one in own if one.step.movement.turn):
+        before = groups[-1][-1] if groups else None
+        same_way = before and before.step.movement.turn.eighths * one.step.movement.turn.eighths > 0
+        if before and same_way and one.at - before.at <= 1:
+            groups[-1].append(one)
+        else:
+            groups.append([one])
+    return next(group for group in groups if danced in group)
+
+
+def _sum_of(turning: Iterable[DancedStep]) -> Turn:
+    return Turn(sum(one.step.movement.turn.eighths for one in turning))
 
 
 def _coming(take: Take, wall: Wall, beat: Fraction) -> tuple[Coming, ...]:

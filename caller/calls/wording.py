@@ -71,6 +71,17 @@ def counted_to(meter: Meter) -> int:
     return counting(meter).round_of
 
 
+def short_counts(meter: Meter) -> int:
+    """What a teacher goes by and goes back by: four counts, in threes a bar of three, in six-eight one of six."""
+    return max(meter.counts, counted_to(meter) // 2)
+
+
+def counted_in(meter: Meter) -> tuple[int, ...]:
+    """The numbers of the count-in's last counts: 5 to 8, or 4 to 6."""
+    last = counted_to(meter)
+    return tuple(range(last // 2 + 1, last + 1))
+
+
 def number_of(place: Fraction | int, meter: Meter) -> int:
     """The number counted at a place in a section (its first count at 0); before it, those of the bars that lead in."""
     return (place // 1) % counted_to(meter) + 1

@@ -39,7 +39,7 @@ class DrillOptions(ProgrammeOptions):
     event: str | None
     counts: tuple[int, int] | None
     wall: int | None
-    speed: Fraction
+    speed: Fraction | None
     creep: Fraction
     up_to: Fraction
     times: int
@@ -68,9 +68,8 @@ def add(commands: Any) -> None:
     words.add_argument(
         "--speed",
         type=amounts.per_cent(10, 200),
-        default=Fraction(1, 2),
         metavar="S",
-        help="the share of the full tempo to begin at (default: 50%%)",
+        help="the share of the full tempo to begin at (default: 50%%, or as slow as its steps can be danced)",
     )
     words.add_argument(
         "--creep",
@@ -114,6 +113,7 @@ def lay(asked: DrillOptions) -> PreparedLesson:
     """The drill that the command line asks for. Raises Refused."""
     from caller.calls.plan import Manner
     from caller.cli.sheets import danceable
+    from caller.teaching.dosage import slow_speed_between
     from caller.teaching.drill import NotThere, drill_of
 
     sheet = danceable(asked.sheet, asked.as_it_stands)
@@ -122,12 +122,13 @@ def lay(asked: DrillOptions) -> PreparedLesson:
         span, name = _span(dance, asked)
     except NotThere as fault:
         raise Refused(f"{sheet.title!r}: {fault}") from fault
+    tempo = tempo_of(sheet, asked.tempo)
     programme = drill_of(
         dance,
         span,
         name,
-        tempo=tempo_of(sheet, asked.tempo),
-        speed=asked.speed,
+        tempo=tempo,
+        speed=asked.speed or slow_speed_between(dance, *span, tempo),
         times=asked.times,
         creep=asked.creep,
         up_to=asked.up_to,

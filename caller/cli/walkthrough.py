@@ -142,12 +142,14 @@ def run(asked: WalkthroughOptions) -> int:
 
 def lay(asked: WalkthroughOptions) -> PreparedLesson:
     """The walkthrough that the command line asks for. Raises Refused."""
+    from caller.cli.evening_items import song_of
     from caller.cli.sheets import danceable
     from caller.teaching.walkthrough import walkthrough_of
 
     sheet = danceable(asked.sheet, asked.as_it_stands)
-    dance = dance_of(sheet, asked.walls)
     tempo = tempo_of(sheet, asked.tempo)
+    # The whole dance, at the end, is as long as a song.
+    dance = dance_of(sheet, asked.walls) if asked.walls else song_of(sheet, tempo)
     programme = _saved(asked.saved, asked.tempo, dance) if asked.saved else walkthrough_of(dance, tempo, asked.level)
     if asked.stage > len(programme.stages):
         raise Refused(f"there is no stage {asked.stage}; there are 1 to {len(programme.stages)} ('--list' shows them)")

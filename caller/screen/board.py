@@ -24,7 +24,8 @@ from caller.screen.words import (
     nearest,
     number,
     section_words,
-    speed_words,
+    stands_wordings,
+    tempo_wordings,
     tempo_words,
     turn_words,
     wall_words,
@@ -34,7 +35,7 @@ from caller.transport.state import State
 
 if TYPE_CHECKING:  # what is only named here would be slow to bring in before the first paint
     from caller.calls.glance import Coming, Glance
-    from caller.screen.course import Course, OrderWall, Strip
+    from caller.screen.course import Course, Floor, OrderWall, Strip
     from caller.session import View
 
 # Two sections of eight: far enough ahead to be told, near enough to be counted down.
@@ -69,11 +70,11 @@ class Side:
 
 @dataclass(frozen=True, slots=True)
 class Board:
-    """All places. state: the running state's word; moving: the class is dancing or
-    being counted in. caption: what is spoken and stands nowhere else. listed: sentences
-    below the large words, headings end in a colon; strip, order: the wall and the running order, None and () where they
-    are not known; order_now: the number of the wall danced now, 0 = none; holds: what holds besides (muted, looping,
-    the easier way). status: tempo, sound, voice, pedal."""
+    """All places. state: the running state's word; moving: the class is dancing or being counted in. caption: what is
+    spoken and stands nowhere else. listed: sentences below the large words, headings end in a colon; marked: the one of
+    them that is now, -1 = none; strip, order: the wall and the running order, None and () where they are not known;
+    order_now: the number of the wall danced now, 0 = none; holds: what holds besides (muted, looping, the easier way).
+    status: tempo, sound, voice, pedal, what holds, what is worth most first. floor: where the feet go, for a page."""
 
     state: str
     moving: bool
@@ -87,11 +88,13 @@ class Board:
     coming: str
     caption: Caption
     listed: tuple[str, ...]
+    marked: int
     strip: Strip | None
     order: tuple[OrderWall, ...]
     order_now: int
     status: tuple[str, ...]
     notices: tuple[str, ...] = ()
+    floor: Floor | None = None
 
 
 def board_of(view: View, course: Course | None = None, facing_class: bool = False) -> Board:
@@ -103,24 +106,27 @@ def board_of(view: View, course: Course | None = None, facing_class: bool = Fals
         state=view.state.value,
         moving=view.state in _MOVING,
         title=", ".join(plain_title(words) for words in (view.title, view.item or view.stage_place) if words),
-        section=" · ".join(filter(None, (view.clock, _section(view)))),
+        section=" · ".join(filter(None, (_section(view), view.clock))),
         wall=(wall_words(glance), f"Wall {glance.wall}") if glance and view.state in _DANCED else ("",),
-        tempo=(" ".join(part for part in (number(view.tempo), speed_words(view.speed)) if part),),
+        tempo=tempo_wordings(view.tempo, view.speed),
         holds=tuple(map(plain_text, view.holds)),
         large=_LARGE[view.state](view, course),
-        side=replace(_side(view.state, glance) if glance else Side(), facing_class=facing_class),
+        side=replace(_side(view.state, glance, view.by_heart) if glance else Side(), facing_class=facing_class),
         coming=coming_words(ahead) if ahead else "",
         caption=_caption(glance, ahead, course) if glance and view.state in _MOVING else NO_CAPTION,
-        listed=_listed(view, course) if view.state is State.READY else _planned(view),
+        listed=_LISTED.get(view.state, _planned)(view, course),
+        marked=view.line + 1 if view.state is State.TELLING and len(view.lines) > 1 else -1,
         strip=course.strip(glance, view.until) if course and glance and danced else None,
         order=course.order if course else (),
         order_now=glance.wall if glance and danced else 0,
+        floor=course.floor(glance) if course and glance and not view.by_heart else None,
         status=(
-            ", ".join((tempo_words(view), *map(plain_text, view.holds))),
+            tempo_words(view),
+            *(("Seen facing the class",) if facing_class else ()),
             _sound(plain_text(view.sound)),
             f"Voice: {plain_text(view.voice)}",
             f"Pedal: {plain_text(view.pedal)}",
-            *(("Seen facing the class",) if facing_class else ()),
+            *map(plain_text, view.holds),
         ),
     )
 
@@ -147,7 +153,13 @@ def _listed(view: View, course: Course | None) -> tuple[str, ...]:
     )
 
 
-def _planned(view: View) -> tuple[str, ...]:
+def _told(view: View, course: Course | None) -> tuple[str, ...]:
+    """What is being told, as lines."""
+    heading = plain_text(view.stage) or "Told"
+    return (f"{heading}:", *map(plain_text, view.lines)) if len(view.lines) > 1 else ()
+
+
+def _planned(view: View, course: Course | None = None) -> tuple[str, ...]:
     return ("This evening:", *map(plain_text, view.plan)) if view.plan else ()
 
 
@@ -159,9 +171,12 @@ def _promise(fastest: int | None) -> str:
     return "Will be called:" if fastest is None else f"Will be called, every step up to {fastest} counts a minute:"
 
 
-def _side(state: State, glance: Glance) -> Side:
+def _side(state: State, glance: Glance, by_heart: bool) -> Side:
+    """by_heart: neither foot nor turn, which are steps."""
     if state not in _DANCED:
         return Side(facing=glance.facing)
+    if by_heart:
+        return Side(count=str(glance.count), in_bar=glance.in_bar, bar=glance.bar, facing=glance.facing)
     return Side(
         count=str(glance.count),
         in_bar=glance.in_bar,
@@ -169,7 +184,7 @@ def _side(state: State, glance: Glance) -> Side:
         foot=glance.foot,
         facing=glance.facing,
         turn=glance.next_turn,
-        turn_amount=turn_words(glance.next_turn),
+        turn_amount=turn_words(glance.whole_turn or glance.next_turn),
         turn_when=f"{in_words(glance.next_turn_in)}, to {glance.facing + glance.next_turn}" if glance.next_turn else "",
     )
 
@@ -186,11 +201,14 @@ def _ready(view: View, course: Course | None) -> Large:
 
 
 def _telling(view: View, course: Course | None) -> Large:
-    """The sentence that is spoken, with all the room there is, and the one after it."""
-    return Large((plain_text(view.telling),), f"then: {plain_text(view.told_next)}" if view.told_next else "", ("",))
+    """The sentence that is spoken, and how everybody stands meanwhile."""
+    stands = stands_wordings(view.facing, view.free)
+    then = f"then: {plain_text(view.told_next)}" if view.told_next and len(view.lines) < 2 else ""
+    return Large((plain_text(view.telling),), then or ("stand" if any(stands) else ""), stands)
 
 
 def _waiting(view: View, course: Course | None) -> Large:
+    stands = stands_wordings(view.facing, view.free)[0]
     again = first_key(Order.SECTION_AGAIN)
     key = first_key(Order.GO)
     if view.rest:
@@ -200,13 +218,13 @@ def _waiting(view: View, course: Course | None) -> Large:
         return Large(("did it go well?",), label, (plain_text(view.told_next),))
     marks = f"{first_key(Order.LEARNT)} learnt, {first_key(Order.SHAKY)} shaky, {first_key(Order.NOT_DONE)} not done"
     label = "; ".join(
-        filter(None, (f"{again} does it again", marks * bool(view.to_mark), "next" * bool(view.told_next)))
+        filter(None, (f"{again} does it again", marks * bool(view.to_mark), stands, "next" * bool(view.told_next)))
     )
     return Large((f"{key} or the pedal goes on", "tap to go on"), label, (plain_text(view.told_next),))
 
 
 def _count_in(view: View, course: Course | None) -> Large:
-    if view.glance is None or not view.glance.now:
+    if view.glance is None or not (view.glance.now or view.by_heart):
         return Large(_wordings(view.glance.next if view.glance else "ready", course), "", ("",))
     return _running(view, course)
 
@@ -214,6 +232,10 @@ def _count_in(view: View, course: Course | None) -> Large:
 def _running(view: View, course: Course | None) -> Large:
     if view.glance is None:
         return Large(("",), "", ("",))
+    if view.by_heart:
+        return Large((str(view.glance.count),), "by the counts alone", ("",))
+    if view.both and course and (easier := course.easier(view.glance)):
+        return Large(_wordings(view.glance.now, course), "half the hall", (f"easier {easier}",))
     then = "then" if view.glance.next else ""
     return Large(_wordings(view.glance.now, course), then, _wordings(view.glance.next, course))
 
@@ -228,17 +250,19 @@ def _finishing(view: View, course: Course | None) -> Large:
 
 
 def _paused(view: View, course: Course | None) -> Large:
-    """What resumes stands large; where it is, and how to go on, between."""
+    """How all stand, and what is danced in the next four counts, as large as can be; between them how to go on."""
     key, glance = first_key(Order.GO), view.glance
     if view.telling:
-        return Large(("paused",), f"{key} or the pedal goes on with", (plain_text(view.telling),))
+        label = f"Paused: {key} or the pedal goes on with"
+        return Large(stands_wordings(view.facing, view.free, "paused"), label, (plain_text(view.telling),))
     resumed = course.resumes(glance, view.go_on) if glance and course else None
     if glance is None or resumed is None or not resumed.call:
         return Large(("paused",), "", (f"{key} or the pedal goes on, counted in", f"{key} goes on, counted in"))
-    facing = f", facing {resumed.facing}" if resumed.facing else ""
-    free = f", {resumed.free.word} free" if resumed.free else ""
-    label = f"{going_on_words(glance, view.go_on)}{facing}{free}: {key} or the pedal, counted in, with"
-    return Large(("paused",), label, _wordings(resumed.call, course))
+    weight = f", weight on the {resumed.free.other.word}" if resumed.free else ""
+    label = f"Paused{weight}. {going_on_words(glance, view.go_on)}: {key} or the pedal, counted in, with"
+    counts = [form for words in resumed.counts for form in call_wordings(words)] or [*_wordings(resumed.call, course)]
+    large = ("",) if view.by_heart else tuple(counts)
+    return Large(stands_wordings(resumed.facing, resumed.free, "paused"), label, large)
 
 
 def _finished(view: View, course: Course | None) -> Large:
@@ -264,5 +288,6 @@ _LARGE: dict[State, Callable[[View, Course | None], Large]] = {
     State.WAITING: _waiting,
     State.FINISHED: _finished,
 }
+_LISTED: dict[State, Callable[[View, Course | None], tuple[str, ...]]] = {State.READY: _listed, State.TELLING: _told}
 _MOVING = frozenset({State.COUNT_IN, State.RUNNING, State.FINISHING})
 _DANCED = _MOVING | {State.PAUSED}

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 from itertools import groupby
 from typing import TYPE_CHECKING
@@ -17,9 +17,16 @@ from typing import TYPE_CHECKING
 from caller.calls.group import Group
 from caller.calls.groups import groups_between, shown_wordings, shown_words
 from caller.calls.on_count import each_count
-from caller.calls.places import movements_from, stretch_at, wall_at
+from caller.calls.places import movements_between, movements_from, own_place, place_in_section, stretch_at, wall_at
+from caller.calls.wording import number_of, short_counts
+from caller.routine.count import label_of
 from caller.routine.facing import Facing
+from caller.routine.naming import short_words
 from caller.routine.step import Foot
+from caller.takehome.drawing import FloorFigure, floor_figure
+from caller.takehome.floor import footfalls
+from caller.teaching.figures_told import moved_words, option_figures
+from caller.teaching.telling import section_options
 from caller.transport.state import GoOn
 
 if TYPE_CHECKING:  # what is only named here would be slow to bring in before the first paint
@@ -60,12 +67,23 @@ class OrderWall:
 
 
 @dataclass(frozen=True, slots=True)
+class Floor:
+    """Where the feet go in a section, as the front wall has them. now: the count under way, as the marks are labelled;
+    "" before the first."""
+
+    figure: FloorFigure
+    now: str
+
+
+@dataclass(frozen=True, slots=True)
 class Resumed:
-    """call: "" where there is none. facing, free: None where that is not known; the foot that is free then."""
+    """call: "" where there is none. facing, free: None where that is not known; the foot that is free then. counts:
+    what is danced in the next four counts (in threes three), in wordings, longest first."""
 
     call: str
     facing: Facing | None
     free: Foot | None
+    counts: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +98,7 @@ class Course:
     forms: Mapping[str, tuple[str, ...]]
     calls: frozenset[str]
     groups: tuple[Group, ...]
+    _floors: dict[Fraction, FloorFigure] = field(default_factory=dict, compare=False, repr=False)
 
     def place(self, glance: Glance) -> Fraction | None:
         """The count under way, in counts since the dance's first step; None where the glance is of another dance."""
@@ -108,7 +127,38 @@ class Course:
         told = go_on is not GoOn.WALL or len(self.order) == len(self.dance.walls)
         facing = first.before.facing if first and told else None
         free = first.before.weight.free_foot if first and first.before.weight else None
-        return Resumed(self._call_at(begin), facing, free)
+        return Resumed(self._call_at(begin), facing, free, counts_from(self.dance, begin))
+
+    def floor(self, glance: Glance) -> Floor | None:
+        """The floor of the section, tag or ending under way; None where it is not known or no foot goes anywhere."""
+        place = self.place(glance)
+        if place is None:
+            return None
+        wall = wall_at(self.dance, place)
+        stretch = stretch_at(wall, place)
+        if stretch.at not in self._floors:
+            ends = stretch.at + stretch.counts
+            own = [m for m in wall.movements if stretch.at <= own_place(wall, m.at, m.section) < ends]
+            self._floors[stretch.at] = floor_figure(footfalls(own)[0])
+        figure = self._floors[stretch.at]
+        now = "" if glance.counting_in else str(int(place_in_section(wall, place)) + 1)
+        return Floor(figure, now) if figure.marks else None
+
+    def easier(self, glance: Glance) -> str:
+        """What the easier way is on the counts that are danced, or within a bar: "on 5 to 8: rock left forward,
+        recover"; "" where there is none."""
+        place = self.place(glance)
+        if place is None:
+            return ""
+        wall = wall_at(self.dance, place)
+        stretch = stretch_at(wall, place)
+        count = place - stretch.at
+        for option in section_options(self.dance.routine, wall.part, stretch.section):
+            if option.first - 1 - max(glance.bar, 1) <= count < option.last:
+                steps = option.passage.steps
+                told = option_figures([one.movement for one in steps], [one.at.denominator != 1 for one in steps])
+                return f"on {option.first} to {option.last}: {told}"
+        return ""
 
     def _call_at(self, place: Fraction) -> str:
         """The call under way on the count that begins at ``place``; "" without any."""
@@ -123,6 +173,20 @@ class Course:
                 if far > 0 and (until is None or place + far < until):
                     return f"{EVENT_WORDS.get(event.kind, event.kind)} in {int(far)}"
         return ""
+
+
+def counts_from(dance: Dance, begin: Fraction) -> tuple[str, ...]:
+    """ "5 rock left forward, 6 recover, 7 left back, & right together, 8 left back": what is danced from a count on, as
+    far as a teacher goes by, in wordings, longest first."""
+    meter, feel = dance.routine.header.meter, dance.routine.header.feel
+    found: tuple[list[str], list[str]] = ([], [])
+    for wall, danced in movements_between(dance, begin, begin + short_counts(meter)):
+        place = place_in_section(wall, danced.at)
+        number = str(number_of(place, meter)) if place.denominator == 1 else label_of(place, feel)[-1:]
+        movement = danced.step.movement
+        for words, told in zip(found, (moved_words(movement), short_words(movement)), strict=True):
+            words.append(f"{number} {told}")
+    return tuple(dict.fromkeys(", ".join(words) for words in found if words))
 
 
 def _begin(dance: Dance, place: Fraction, go_on: GoOn, bar: int) -> Fraction:

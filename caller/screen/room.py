@@ -16,6 +16,7 @@ from caller.screen.widgets import (
     Dial,
     FootRow,
     Listed,
+    Parts,
     RunningOrder,
     SentenceLine,
     Sentences,
@@ -46,7 +47,7 @@ class Room(Widget):
         self._when = SentenceLine(id="when")
         self._notice, self._away = Sentences(id="notice"), Sentences(id="away")
         self._strip, self._order = WallStrip(id="strip"), RunningOrder(id="order")
-        self._status = SentenceLine(id="status")
+        self._status = Parts(id="status")
 
     def compose(self) -> ComposeResult:
         yield Horizontal(Container(self._title, self._section, id="titles"), self._tempo, self._wall, id="header")
@@ -74,9 +75,9 @@ class Room(Widget):
         self.set_class(bool(announced or board.coming), "warned")
         self.set_class(not any(board.large.next), "alone")
         self.set_class(not any(board.wall), "idle")
-        self._listed.sentences = board.listed
+        self._listed.sentences, self._listed.marked = board.listed, board.marked
         self._listed.set_class(bool(board.listed), "some")
-        self._status.sentence = " | ".join(board.status)
+        self._status.parts = board.status
         # Notices stand in place of the status line for as long as there are any.
         self._notice.sentences = board.notices
         self.set_class(bool(board.notices), "noted")

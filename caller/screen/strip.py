@@ -73,26 +73,30 @@ def _as_fits(parts: Sequence[str], width: int, before: str = "") -> str:
 
 def order_lines(order: Sequence[OrderWall], now: int, width: int, rows: int) -> list[str]:
     """The running order as a map: each wall's number, where it starts facing (below it, where there are two rows) and
-    its events, the one danced now in brackets. Facings, then walls already danced, are left out where there is too
-    little room. now: 0 = none."""
+    its events, the one danced now in brackets. Where there is too little room walls already danced are left out, then
+    those furthest ahead; never where a wall faces. now: 0 = none."""
     if rows < 1:
         return []
-    for first, facings in ((0, True), *((first, False) for first in range(max(now, 1)))):
-        columns = [_column(wall, now, rows, facings) for wall in order[first:]]
-        heads = ("Walls …" if first else "Walls", "facing" if facings else "")[:rows]
-        lines = _laid(heads, columns)
+    columns = [_column(wall, now, rows) for wall in order]
+    for first in range(max(now, 1)):
+        heads = ("Walls …" if first else "Walls", "facing")[:rows]
+        lines = _laid(heads, columns[first:])
         if all(cell_len(line) <= width for line in lines):
             return lines
-    return [_as_fits(parts, width) for parts in zip(heads, *columns, strict=True)]
+    shown = columns[max(now, 1) - 1 :]
+    for kept in range(len(shown) - 1, 0, -1):
+        lines = _laid(heads, [*shown[:kept], ("…", "")[:rows]])
+        if all(cell_len(line) <= width for line in lines):
+            return lines
+    return [_as_fits(parts, width) for parts in zip(heads, *shown, strict=True)]
 
 
-def _column(wall: OrderWall, now: int, rows: int, facings: bool) -> tuple[str, ...]:
-    clock = [wall.starts.clock] if facings and rows == 1 else []
+def _column(wall: OrderWall, now: int, rows: int) -> tuple[str, ...]:
+    clock = [wall.starts.clock] if rows == 1 else []
     name = " ".join(
         (f"{wall.number}{plain_text(wall.part)}", *clock, *(_EVENTS.get(kind, kind) for kind in wall.events))
     )
-    cells = (f"[{name}]" if wall.number == now else name, wall.starts.clock if facings else "")
-    return cells[:rows]
+    return (f"[{name}]" if wall.number == now else name, wall.starts.clock)[:rows]
 
 
 def _laid(heads: Sequence[str], columns: Sequence[Sequence[str]]) -> list[str]:

@@ -65,6 +65,18 @@ class SentenceLine(Widget):
             self.refresh(layout=True)
 
 
+class Parts(Widget):
+    """Short phrases in one line, what is worth most first: those that have no room are left out whole."""
+
+    parts: reactive[tuple[str, ...]] = reactive(())
+
+    def render(self) -> Content:
+        kept = [plain_text(part) for part in self.parts]
+        while len(kept) > 1 and cell_len(" | ".join(kept)) > self.size.width:
+            kept.pop()
+        return Content(whole_words(" | ".join(kept), self.size.width))
+
+
 class Sentences(Widget):
     """Sentences in ordinary letters, one below the other, as high as they need."""
 
@@ -113,15 +125,19 @@ class HelpPages(Widget):
 
 
 class Listed(Widget):
-    """A heading and its sentences, one a paragraph, as many as there is room for; how many are left out is said."""
+    """A heading and its sentences, one a paragraph, as many as there is room for; how many are left out is said.
+    marked: the one that is now, which is always in sight; -1 = none."""
 
     sentences: reactive[tuple[str, ...]] = reactive((), layout=True)
+    marked = reactive(-1)
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
         return sum(len(_wrapped(sentence, place, width)) for place, sentence in enumerate(self.sentences))
 
     def render(self) -> Content:
         width, rows = self.size
+        if self.marked >= 0:
+            return Content("\n".join(self._round_the_mark(width, rows)))
         lines: list[str] = []
         for place, sentence in enumerate(self.sentences):
             wrapped = _wrapped(sentence, place, width)
@@ -131,6 +147,23 @@ class Listed(Widget):
                 break
             lines.extend(wrapped)
         return Content("\n".join(lines[:rows]))
+
+    def _round_the_mark(self, width: int, rows: int) -> list[str]:
+        """As many lines as there is room for, the marked one and what comes next before what is over."""
+        lines: list[str] = []
+        begins = ends = 0
+        for place, sentence in enumerate(self.sentences):
+            wrapped = _wrapped(sentence, place, width)
+            if place == self.marked:
+                begins, ends = len(lines), len(lines) + len(wrapped)
+                wrapped = [MARK + line[1:] if not n else line for n, line in enumerate(wrapped)]
+            lines += wrapped
+        first = max(min(begins - 1, len(lines) - rows), ends - rows, 0)
+        return lines[first : first + rows]
+
+
+# Before the sentence that is now, in the place of the dot before the others.
+MARK = "▶"
 
 
 def _wrapped(sentence: str, place: int, width: int) -> list[str]:

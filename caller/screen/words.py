@@ -12,7 +12,9 @@ from collections.abc import Iterable
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from caller.routine.facing import EIGHTHS, Turn
+from caller.routine.facing import EIGHTHS, Facing, Turn
+from caller.routine.short_heading import short_heading
+from caller.routine.step import Foot
 from caller.screen.plain_text import plain_text
 from caller.transport.order import ORDERS, Order
 from caller.transport.state import GoOn
@@ -82,8 +84,15 @@ def number(value: Fraction) -> str:
 
 
 def speed_words(speed: Fraction) -> str:
-    """ "" at full speed."""
-    return _SPEEDS.get(speed, f"{number(speed * 100)}% speed")
+    """ "" at full speed; whole per cents."""
+    return _SPEEDS.get(speed, f"{round(speed * 100)}% speed")
+
+
+def tempo_wordings(tempo: Fraction, speed: Fraction) -> tuple[str, ...]:
+    """The full tempo, and what is danced of it, shorter and shorter."""
+    if speed == 1:
+        return (number(tempo),)
+    return tuple(f"{number(tempo)} {share}" for share in (speed_words(speed), f"{round(speed * 100)}%"))
 
 
 def tempo_words(view: View) -> str:
@@ -123,16 +132,26 @@ def wall_words(glance: Glance) -> str:
     return f"Wall {glance.wall} of {glance.walls}"
 
 
+def stands_wordings(facing: Facing | None, free: Foot | None, else_words: str = "") -> tuple[str, ...]:
+    """ "facing 9:00, left foot free, weight on the right", and shorter; ``else_words`` where nothing is known."""
+    faces = f"facing {facing}" if facing else ""
+    foot = f"{free.word} foot free" if free else ""
+    weight = f"weight on the {free.other.word}" if free else ""
+    fuller, full = (", ".join(filter(None, words)) for words in ((faces, foot, weight), (faces, foot)))
+    return tuple(dict.fromkeys((fuller, full))) if full else (else_words,)
+
+
 def section_words(glance: Glance) -> str:
     """ "Section 2: Rock back", "Part B, section 2"; a tag or ending, which is no section, by its name alone."""
-    name, place = plain_text(glance.section_name), section_place(glance)
+    name, place = short_heading(plain_text(glance.section_name)), section_place(glance)
     return f"{place}: {name}" if glance.section and name else place
 
 
 def section_place(glance: Glance) -> str:
     """ "Section 2", "Part B, section 2"; a tag or ending by its name."""
     if not glance.section:
-        return plain_text(glance.section_name)
+        name = short_heading(plain_text(glance.section_name)) or "tag"
+        return f"{name[0].upper()}{name[1:]}"
     part = plain_text(glance.part)
     return f"Part {part}, section {glance.section}" if part else f"Section {glance.section}"
 

@@ -26,13 +26,15 @@ MANNER_WORDS = {
 @dataclass(frozen=True, slots=True)
 class Calling:
     """manner: of calling. easier: the sheet's options are danced. looping: the section comes again and again, or
-    so many counts of the teacher's own choice. waiting: each stage of a lesson, once done."""
+    so many counts of the teacher's own choice. waiting: each stage of a lesson, once done. both: half the hall dances
+    the options, which are shown beside the steps."""
 
     manner: Manner = Manner.AHEAD
     easier: bool = False
     looping: bool = False
     counts: int = 0
     waiting: bool = False
+    both: bool = False
 
     def after(self, order: Order) -> Calling:
         """What an order leaves; the same for an order that is none of its business."""
@@ -41,6 +43,8 @@ class Calling:
                 return replace(self, manner=MANNERS[(MANNERS.index(self.manner) + 1) % len(MANNERS)])
             case Order.EASIER:
                 return replace(self, easier=not self.easier)
+            case Order.BOTH_WAYS:
+                return replace(self, both=not self.both)
             case Order.LOOP:
                 return replace(self, looping=not self.looping, counts=0)
             case _:
@@ -54,6 +58,12 @@ def told(before: tuple[Calling, Levels], after: tuple[Calling, Levels], part: st
         yield f"Calls: {MANNER_WORDS[new.manner]}."
     if old.easier != new.easier:
         yield "The easier way from here on." if new.easier else "The full steps again."
+    if old.both != new.both:
+        yield (
+            "Half the hall the easier way: it is shown where it comes."
+            if new.both
+            else "All of the hall one way again."
+        )
     if (old.looping, old.counts) != (new.looping, new.counts):
         again = f"{new.counts} counts over and over." if new.counts else f"This {part} over and over."
         yield again if new.looping else f"On from here once this {part} is over."
@@ -77,6 +87,8 @@ def holds(calling: Calling, levels: Levels, part: str = "section") -> Iterator[s
         yield f"looping {calling.counts} counts" if calling.counts else f"looping this {part}"
     if calling.easier:
         yield "easier way"
+    if calling.both:
+        yield "half the hall: easier way"
     if calling.waiting:
         yield "waits after each stage"
     if calling.manner is not Manner.AHEAD:

@@ -16,6 +16,8 @@ from caller.calls.music import Song
 from caller.calls.plan import Lexicon, Manner
 from caller.clock.timeline import HeardTimeline
 from caller.dance.walls import Dance
+from caller.routine.facing import Facing
+from caller.routine.step import Foot
 from caller.session.waking import Moment
 from caller.sound.score import Clip
 from caller.sound.speaker import Speaker
@@ -178,7 +180,9 @@ class View:
     sentence told without a beat, and the one after it. programme: the names of its stages, before the start. until: the
     count of the dance at which the go is over. alone: on a rung of a practice. Of an evening: item: "item 2 of 6";
     plan: what is to come, a line each, while it shows; rest: "break until 20:10"; to_mark: the routine that the teacher
-    may mark now; clock: the time, and until when."""
+    may mark now; clock: the time, and until when, or how many minutes are gone and left. lines: all that is told, of
+    which the one at ``line`` is now; facing, free: how everybody stands before it, or before what comes next, None
+    where that is not known. by_heart: no steps are to show. both: the easier way is to show beside the steps."""
 
     state: State
     title: str
@@ -205,6 +209,12 @@ class View:
     rest: str = ""
     to_mark: str = ""
     clock: str = ""
+    lines: tuple[str, ...] = ()
+    line: int = 0
+    facing: Facing | None = None
+    free: Foot | None = None
+    by_heart: bool = False
+    both: bool = False
 
 
 class Live(Protocol):

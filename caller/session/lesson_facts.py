@@ -5,34 +5,68 @@ Conventions: short phrases without a full stop.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
+from fractions import Fraction
 
 from caller.calls.plan import Manner
 from caller.dance.walls import Dance
+from caller.routine.facing import NO_TURN, Turn
 from caller.session.changes import Calling
 from caller.session.programme import ProgrammeFacts
+from caller.teaching.play import Floors, Stands
 from caller.teaching.running import Running, StageOutcome, Waits, next_stage
+from caller.teaching.stage import Stage, StageKind
 from caller.teaching.summary import summary_of
 
 
-def facts_of(running: Running, dance: Dance, manner: Manner, looping: bool, alone: bool) -> ProgrammeFacts:
-    """dance: as it is danced in the stage. looping: it goes over and over. alone: on a rung of a practice."""
-    over = running.over
+def facts_of(
+    running: Running, dance: Dance, manner: Manner, looping: bool, alone: bool, left: Fraction | None = None
+) -> ProgrammeFacts:
+    """dance: as it is danced in the stage. looping: it goes over and over. alone: on a rung of a practice. left:
+    seconds that it still takes, None where that is not known."""
+    over, stages = running.over, running.programme.stages
     return ProgrammeFacts(
         running.programme.title,
         dance,
         running.programme.tempo,
-        Calling(manner, not over and running.stage.easier, looping, waiting=running.waits is Waits.STAGES),
+        Calling(manner, _eased(running), looping, waiting=running.waits is Waits.STAGES),
         running.speed * running.ease,
         lesson=True,
         danced=not over and running.stage.danced,
         alone=alone,
-        stages=tuple(stage.name for stage in running.programme.stages),
+        by_heart=not over and manner is Manner.COUNTS and stages[running.index].kind is not StageKind.DEMONSTRATE,
+        left=left,
+        stages=tuple(stage.name for stage in stages),
         stage=stage_words(running),
         place=stage_place(running),
         after=name_after(running),
         until=None if over else running.stage.end,
     )
+
+
+def _eased(running: Running) -> bool:
+    """Whether the next go, apart from those that show an option, is danced the easier way."""
+    left = running.programme.stages[running.index :]
+    return next((stage.easier for stage in left if stage.danced and stage.kind is not StageKind.OPTION), False)
+
+
+def stands_of(running: Running, floors: Floors, turn: Turn) -> Stands:
+    """How everybody stands before the stage; where it is done and waits, before the next one."""
+    stages, index = running.programme.stages, running.index + running.waiting
+    if index >= len(stages):
+        return None, None
+    return floors.stands(stages[index], NO_TURN if running.waiting else turn)
+
+
+def left_of(stages: Sequence[Stage], seconds: Sequence[Fraction]) -> tuple[Fraction | None, ...]:
+    """Seconds that are left at the start of each stage, from what each takes; None where one has no end of its own."""
+    found: list[Fraction | None] = []
+    left: Fraction | None = Fraction(0)
+    for stage, own in zip(reversed(stages), reversed(seconds), strict=True):
+        left = None if left is None or (stage.danced and not stage.times) else left + own
+        found.append(left)
+    return tuple(reversed(found))
 
 
 def stage_words(running: Running) -> str:

@@ -60,8 +60,13 @@ def steps_told(stages: Sequence[Stage], dance: Dance, count: Fraction) -> tuple[
     """What is danced in the section that a count is in, as the programme tells it, else as it is called."""
     wall = dance.wall_at(count)
     own = ((wall.part, stretch_at(wall, count).section),)
-    told = next((stage for stage in stages if stage.kind is StageKind.TELL and stage.sections == own), None)
-    return told.said if told is not None else steps_of(dance, count)
+    told = [
+        sentence
+        for stage in stages
+        if stage.kind is StageKind.TELL and stage.sections == own
+        for sentence in stage.said
+    ]
+    return tuple(told) or steps_of(dance, count)
 
 
 def resumed_from(dance: Dance, count: Fraction, go_on: GoOn) -> Fraction:

@@ -16,6 +16,8 @@ from typing import Protocol, Self
 from caller.calls.music import SongPassage
 from caller.calls.plan import CountIn, Fading, Manner
 from caller.dance.walls import Dance
+from caller.routine.facing import Facing
+from caller.routine.step import Foot
 from caller.session.changes import Calling
 from caller.transport.order import Amounts, Order
 from caller.transport.state import GoOn
@@ -91,7 +93,9 @@ class ProgrammeFacts:
     dance: what is danced. tempo: the full one; speed: the programme's own share of it now. danced: what is under way or
     next is danced, not only told. stages: their names, () for a dance. stage, place: the name, and "7 of 41". after:
     the next stage's name. until: the count at which the go is over, None where that is the dance's own end.
-    alone: on a rung of a practice, which is left when it went well.
+    alone: on a rung of a practice, which is left when it went well. stands: how everybody stands before what is told,
+    or comes next: the way they face and the free foot, each None where that is not known. by_heart: danced by the
+    counts alone, so no steps are to show. left: seconds that all of it still takes, None where that is not known.
 
     Of an evening: item: "item 2 of 6"; between: it waits between two. plan: what is to come, a line each, while it
     shows. rest: "break until 20:10". to_mark: the routine that the teacher may mark, "" for none. clock: the time, and
@@ -112,6 +116,9 @@ class ProgrammeFacts:
     after: str = ""
     until: Fraction | None = None
     alone: bool = False
+    stands: tuple[Facing | None, Foot | None] = (None, None)
+    by_heart: bool = False
+    left: Fraction | None = None
     evening: bool = False
     between: bool = False
     item: str = ""

@@ -14,6 +14,7 @@ from math import ceil
 
 from caller.calls.music import SongPassage
 from caller.calls.places import own_place, stretch_at, wall_at
+from caller.calls.wording import short_counts
 from caller.dance.walls import Dance, DancedPhrase, DancedStep, Wall, WallEvent
 from caller.routine.facing import NO_TURN, Turn
 from caller.routine.step import Body
@@ -21,8 +22,6 @@ from caller.teaching.standing import facing_at
 
 # A loop is laid out so far ahead, and again once there is no more than so much of it left.
 LOOP_AHEAD, LOOP_LEAST = 256, 64
-# What a dance counts its steps in: two bars of four.
-EIGHT_BARS = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,9 +143,9 @@ def bar_end(dance: Dance, count: Fraction) -> Fraction:
 
 
 def eight_end(dance: Dance, count: Fraction) -> Fraction:
-    """Where the eight (two bars) danced at a count is over, or the section, if that is sooner."""
+    """Where the eight (in threes the six) danced at a count is over, or the section, if that is sooner."""
     section = section_at(dance, max(count, Fraction(0)))
-    eight = EIGHT_BARS * dance.routine.header.meter.counts
+    eight = 2 * short_counts(dance.routine.header.meter)
     return min(section.first + ((count - section.first) // eight + 1) * eight, section.last)
 
 

@@ -13,14 +13,16 @@ from fractions import Fraction
 from typing import Generic
 
 from caller.calls.plan import Manner
+from caller.calls.wording import short_counts
 from caller.dance.walls import Dance
 from caller.session.air import Air
-from caller.session.changes import Calling, holds, told
+from caller.session.changes import holds
 from caller.session.desk import AHEAD_SECONDS, Desk, View
 from caller.session.notes import Notes, music_words, sound_words, voice_words
 from caller.session.playback import Playback
 from caller.session.programme import CanNot, Passed
-from caller.session.showing import glance_of, telling_of
+from caller.session.replies import Asked, replies
+from caller.session.showing import glance_of, minutes_words, telling_of, told_lines
 from caller.session.standing import Ready, Sounding, Standing, Whole, state_of
 from caller.session.waking import slept_words
 from caller.sound.levels import LEAST_OVER_LU
@@ -61,6 +63,7 @@ class Session(Generic[Whole]):
         self.left = False
         self._notes, self._taps, self._done, self._ordered = Notes(desk), Taps(), done, ordered
         self._placed, self._clock, self._news = placed, clock, 0
+        self._begun: float | None = None  # the moment, by the desk's clock
         self._playback = Playback(programme, desk, levels or Levels(), over_lu, self._came_to)
         if note:
             self._notes.say(note)
@@ -111,7 +114,8 @@ class Session(Generic[Whole]):
     @property
     def context(self) -> OrderContext:
         facts = self.programme.facts
-        return OrderContext(self.state, facts.lesson, facts.danced, facts.evening, facts.between, facts.alone)
+        short = short_counts(facts.dance.routine.header.meter)
+        return OrderContext(self.state, facts.lesson, facts.danced, facts.evening, facts.between, facts.alone, short)
 
     @property
     def requests(self) -> tuple[str, ...]:
@@ -121,6 +125,8 @@ class Session(Generic[Whole]):
         facts, desk, stands = self.programme.facts, self.desk, self.stands
         ahead = self._playback.under_way(self.air.frame(now + AHEAD_SECONDS))
         telling, told_next = telling_of(stands, *ahead, facts.after)
+        lines, line = told_lines(stands, *ahead)
+        gone = None if self._begun is None or not facts.lesson or facts.clock else now - self._begun
         return View(
             state=state_of(stands, *self._playback.under_way(self.air.frame(now))),
             title=facts.title,
@@ -150,7 +156,13 @@ class Session(Generic[Whole]):
             plan=facts.plan,
             rest=facts.rest,
             to_mark=facts.to_mark,
-            clock=facts.clock,
+            clock=facts.clock if gone is None else minutes_words(gone, facts.left),
+            lines=lines,
+            line=line,
+            facing=facts.stands[0],
+            free=facts.stands[1],
+            by_heart=facts.by_heart,
+            both=facts.calling.both,
         )
 
     # -- time
@@ -174,7 +186,8 @@ class Session(Generic[Whole]):
         """Obeys the pedal. Quick: between two ticks it may be asked as often as one likes, so that a foot needn't wait
         for the next one."""
         for order, amounts in self.desk.done_by_foot(self.desk.now(), self.footing):
-            self.obey(order, *amounts)
+            # An expression pedal orders four times a second; what it has come to shows as the tempo.
+            self._obey(order, amounts, in_silence=order is Order.SHARE)
 
     def close(self) -> None:
         """Ends the sound and lets go of the pedal; back within a second."""
@@ -201,21 +214,31 @@ class Session(Generic[Whole]):
     # -- orders
 
     def obey(self, order: Order, *amounts: Fraction | int) -> None:
-        """Carries out one order, with what it carries; what can't be done is said."""
+        """Carries out one order, with what it carries; what can't be done is said, and what is done answered."""
+        self._obey(order, tuple(Fraction(amount) for amount in amounts))
+
+    def _obey(self, order: Order, amounts: Amounts, in_silence: bool = False) -> None:
         slept = self._hear(self.desk.now())
         if slept and order is Order.GO:  # meant as a pause, or the key that woke the machine
             return
-        response = respond(self.context, order)
+        response, before = respond(self.context, order), self._asked
         try:
-            self._carry_out(order, response, tuple(Fraction(amount) for amount in amounts))
+            self._carry_out(order, response, amounts)
         except CanNot as fault:
             self._notes.say(str(fault))
         else:
-            told = self._ordered(self.programme, order) if self._ordered is not None else ""
-            for sentence in filter(None, (response.answer, told)):
-                self._notes.say(sentence)
+            if self._begun is None and response.effect in (Effect.START, Effect.WHEN_READY):
+                self._begun = self.desk.now()
+            if self._ordered is not None and (kept := self._ordered(self.programme, order)):
+                self._notes.say(kept)
             self._tell_news()
+            for sentence in () if in_silence else replies(order, response, before, self._asked):
+                self._notes.say(sentence)
         self._playback.show()
+
+    @property
+    def _asked(self) -> Asked:
+        return Asked(self.programme.facts, self.levels, self.tempo)
 
     def _tell_news(self) -> None:
         """What the programme says has come to pass, once."""
@@ -228,7 +251,7 @@ class Session(Generic[Whole]):
         """Raises CanNot, with nothing changed."""
         if response.effect is Effect.NOTHING:
             raise CanNot(response.tells)
-        play, gives, before = self._playback, response.gives, self._set
+        play, gives = self._playback, response.gives
         effects: dict[Effect, Callable[[], None]] = {
             Effect.WHEN_READY: play.begin_when_ready,
             Effect.START: play.begin,
@@ -243,12 +266,6 @@ class Session(Generic[Whole]):
         }
         if response.effect in effects:  # what is left is the screen's own
             effects[response.effect]()
-        facts = self.programme.facts
-        if response.effect is Effect.BEGIN and response.gives is order:
-            self._notes.say(f"{response.title}.")
-        if response.effect is not Effect.BEGIN or not facts.lesson:  # another stage has its own way of being called
-            for sentence in told(before, self._set, facts.part):
-                self._notes.say(sentence)
 
     def _change(self, order: Order, amounts: Amounts) -> None:
         """As the order says; a tempo that is tapped, once it is known, as one that is typed."""
@@ -257,10 +274,7 @@ class Session(Generic[Whole]):
             if self._taps.tempo is not None:
                 self._playback.change(Order.TEMPO, (self._taps.tempo,))
         else:
-            tempo = self.tempo
             self._playback.change(order, amounts)
-            if order is Order.HALF and self.tempo == tempo:
-                self._notes.say(f"{float(tempo):g} counts a minute is not halved: steps can't be danced much slower.")
 
     def _level(self, order: Order) -> None:
         self.air.levels = self.levels.after(order)
@@ -269,8 +283,3 @@ class Session(Generic[Whole]):
 
     def _leave(self) -> None:
         self.left = True
-
-    @property
-    def _set(self) -> tuple[Calling, Levels]:
-        """What orders set, and a sentence is said of when they do."""
-        return self.programme.facts.calling, self.levels

@@ -56,6 +56,23 @@ def telling_of(stands: Standing[Whole], piece: Piece | None, frame: int, after: 
             return "", ""
 
 
+def told_lines(stands: Standing[Whole], piece: Piece | None, frame: int) -> tuple[tuple[str, ...], int]:
+    """All sentences of what is told, or was when it was paused, and which of them is; none where nothing is."""
+    match stands:
+        case Paused(piece=Narration() as told, place=line):
+            return tuple(one.words for one in told.lines), int(line)
+        case Sounding() if isinstance(piece, Narration):
+            return tuple(one.words for one in piece.lines), piece.line_at(frame)
+        case _:
+            return (), 0
+
+
+def minutes_words(gone_seconds: float, left_seconds: Fraction | None) -> str:
+    """ "5 min, 17 left"; without what is left where that is not known."""
+    left = "" if left_seconds is None else f", {round(left_seconds / 60)} left"
+    return f"{int(gone_seconds // 60)} min{left}"
+
+
 def _lines(told: Narration, line: int) -> tuple[str, str]:
     words = [one.words for one in told.lines[line : line + 2]]
     return (*words, "", "")[0], (*words, "", "")[1]

@@ -14,7 +14,7 @@ from caller.calls.places import stretch_at
 from caller.calls.plan import Manner
 from caller.dance.walls import Dance
 from caller.routine.facing import NO_TURN, Turn
-from caller.session.lesson_facts import facts_of, last_words
+from caller.session.lesson_facts import facts_of, last_words, left_of, stands_of
 from caller.session.lesson_places import (
     danced_count,
     go_of,
@@ -28,8 +28,9 @@ from caller.session.lesson_places import (
 from caller.session.lesson_ways import WAYS
 from caller.session.programme import CanNot, Passed, ProgrammeEvent, ProgrammeFacts, Segment, ToDance, ToTell
 from caller.session.route import CountSpan, bar_start
-from caller.session.whole import NO_EASIER, counts_asked
+from caller.session.whole import NO_EASIER, NO_STEPS, counts_asked, counts_back
 from caller.teaching.alone import weak_stage
+from caller.teaching.minutes import stage_seconds
 from caller.teaching.play import Floors, bar_seconds
 from caller.teaching.running import (
     Running,
@@ -48,8 +49,9 @@ from caller.teaching.running import (
     with_tempo,
 )
 from caller.teaching.stage import LessonPlan, Stage, StageKind
-from caller.teaching.standing import back_words, facing_at, goes_on, starts_and_ends
+from caller.teaching.standing import again_words, every_way_again, facing_at, go_words, turn_after, turns_back
 from caller.teaching.summary import summary_of
+from caller.teaching.telling import figure_told_at, options_told
 from caller.transport.order import Order
 from caller.transport.tempo import Slowing
 
@@ -60,7 +62,9 @@ class TaughtProgramme:
     summed up. start: the count from which a go that was stopped goes on, counted in by a bar; line: the sentence from
     which a telling does. silence_seconds: before what is next heard. kept: the stage as it was before it was looped,
     None where it is not. marked: where a loop of the teacher's own is to begin. aside: sentences told before it goes
-    on. turn: how far from where the sheet has them everybody stands, over and over."""
+    on. turn: how far from where the sheet has them everybody stands, over and over. left: seconds that are
+    left at the start of each stage.
+    both: half the hall dances the easier way; untold: which is still to be told, before the next go."""
 
     stages: LessonPlan
     floors: Floors
@@ -74,11 +78,16 @@ class TaughtProgramme:
     marked: Fraction | None = None
     aside: tuple[str, ...] = ()
     turn: Turn = NO_TURN
+    left: tuple[Fraction | None, ...] = ()
+    both: bool = False
+    untold: bool = False
 
     @classmethod
     def of(cls, stages: LessonPlan, dance: Dance, first_stage: int = 0, waits: Waits = Waits.NEVER) -> TaughtProgramme:
         """At the start of a stage, from 0. Raises ValueError where there is none."""
-        return cls(stages, Floors.of(dance), waiting_when(begin(stages, first_stage), waits))
+        floors = Floors.of(dance)
+        running = waiting_when(begin(stages, first_stage), waits)
+        return cls(stages, floors, running, left=left_of(stages.stages, stage_seconds(stages, floors)))
 
     @property
     def over(self) -> bool:
@@ -99,11 +108,17 @@ class TaughtProgramme:
 
     @property
     def facts(self) -> ProgrammeFacts:
-        return facts_of(self.running, self.dance, self.manner, self.kept is not None, self.alone)
+        running = self.running
+        known = not running.over and len(self.left) == len(running.programme.stages)
+        left = self.left[running.index] if known else None
+        facts = facts_of(running, self.dance, self.manner, self.kept is not None, self.alone, left)
+        stands = stands_of(self.running, self.floors, self.turn)
+        return replace(facts, calling=replace(facts.calling, both=self.both), stands=stands)
 
     def segment(self, slowing: Slowing) -> Segment:
         if self.aside:
-            return ToTell(self.aside, bar_seconds(self.dance, self.running.tempo))
+            turning = any(map(turns_back, self.aside))
+            return ToTell(self.aside, bar_seconds(self.dance, self.running.tempo) if turning else Fraction(0))
         if self.summing:
             return ToTell(summary_of(self.running)[self.line :])
         if self.running.over:
@@ -122,7 +137,10 @@ class TaughtProgramme:
         return None if index is None else self._go(begin(running.programme, index), slowing)
 
     def may_say(self) -> Iterable[str]:
-        return last_words(self.running)
+        """How a practice is summed up; and how everybody stands before another go of a loop of the teacher's own."""
+        over = self.running.over
+        looped = set() if self.kept is None or over else every_way_again(self.dance, self.running.stage)
+        return last_words(self.running) | looped | set(self._easier_told())
 
     def after(self, outcome: ProgrammeEvent) -> TaughtProgramme:
         if self.over and outcome.what in _IN_A_STAGE:
@@ -145,7 +163,8 @@ class TaughtProgramme:
         same = running.index == self.running.index
         kept, marked = (self.kept, self.marked) if same else (None, None)
         ends = running.over and not self.running.over and self.stages.way == "practice"
-        return TaughtProgramme(self.stages, self.floors, running, True, ends, kept=kept, marked=marked)
+        here = TaughtProgramme(self.stages, self.floors, running, True, ends, kept=kept, marked=marked)
+        return replace(here, left=self.left, both=self.both, untold=self.untold)
 
     def _with(self, running: Running) -> TaughtProgramme:
         """The same place; what is taught there is another."""
@@ -162,12 +181,18 @@ class TaughtProgramme:
         return self._stood(on) if after.goes > self.running.goes and not after.waiting else on
 
     def _stood(self, on: TaughtProgramme) -> TaughtProgramme:
-        """Another go of the stage, from where everybody stands, or turned back."""
-        stage, facings = self.running.stage, starts_and_ends(self.dance, self.running.stage)
-        if goes_on(stage) and facings is not None:
-            return replace(on, turn=self.turn + (facings[1] - facings[0]))
-        back = back_words(self.dance, stage)
-        return replace(on, aside=(back,)) if back else on
+        """Another go of the stage, from where everybody stands, or turned back; how they stand is said."""
+        turn = turn_after(self.dance, self.running.stage, self.turn)
+        dance = self.floors.of_stage(on.running.stage, turn)
+        words = again_words(self.dance, dance, on.running.stage)
+        return replace(on, turn=turn, aside=(*self._easier_told(), words), untold=False)
+
+    def _easier_told(self) -> tuple[str, ...]:
+        """What half the hall dances, where that is still to be told."""
+        if not self.untold or self.running.over:
+            return ()
+        stage = self.running.stage
+        return options_told(self.floors.plain, stage.start, stage.end)
 
     def _on(self, outcome: ProgrammeEvent) -> TaughtProgramme:
         return replace(self, summing=False) if self.summing else self._at(next_stage(self.running, StageOutcome.ON))
@@ -196,7 +221,19 @@ class TaughtProgramme:
             weak = weak_stage(self.floors.plain, wall, section, self.running.speed)
             if weak is not None:
                 return self._at(by_itself_first(self.running, weak))
-        return self._at(next_stage(self.running, StageOutcome.AGAIN))
+        return self._anew(outcome)
+
+    def _anew(self, outcome: ProgrammeEvent) -> TaughtProgramme:
+        """The stage's goes from the first; how everybody is to stand is said."""
+        again, stage = (
+            replace(self._at(next_stage(self.running, StageOutcome.AGAIN)), turn=self.turn),
+            self.running.stage,
+        )
+        stands = None if outcome.count is None else facing_at(self.dance, outcome.count)
+        if not stage.danced:
+            return again
+        words = again_words(self.dance, self.dance, stage, stands)
+        return replace(again, aside=(*self._easier_told(), words), untold=False)
 
     def _again(self, outcome: ProgrammeEvent) -> TaughtProgramme:
         """The telling again, where it is told; else the stage's goes."""
@@ -204,18 +241,12 @@ class TaughtProgramme:
             return self._with_calls(outcome)
         if self.summing or (outcome.line is not None and not self.aside):
             return replace(self, line=0)
-        again = replace(self._at(next_stage(self.running, StageOutcome.AGAIN)), turn=self.turn)
-        stage = self.running.stage
-        if not stage.danced:
-            return again
-        stands = None if outcome.count is None else facing_at(self.dance, outcome.count)
-        back = back_words(self.dance, stage, stands)
-        return replace(again, aside=(back,)) if back else again
+        return self._anew(outcome)
 
     def _wall_again(self, outcome: ProgrammeEvent) -> TaughtProgramme:
         if outcome.count is None:
             return self._again(outcome)
-        return self._from(self.dance.wall_at(outcome.count).at)
+        return self._once_more_from(self.dance.wall_at(outcome.count).at, outcome.count)
 
     def _top(self, outcome: ProgrammeEvent) -> TaughtProgramme:
         stages = with_tempo(begin(self.stages), self.running.programme.tempo).programme
@@ -236,10 +267,16 @@ class TaughtProgramme:
         """From a sentence of what is told on."""
         return replace(self, aside=self.aside[line:]) if self.aside else replace(self, line=self.line + line)
 
-    def _back(self, outcome: ProgrammeEvent, bars: int) -> TaughtProgramme:
-        """From so many bars before the one under way."""
+    def _back(self, outcome: ProgrammeEvent) -> TaughtProgramme:
+        """From so many counts before the bar under way."""
         count = danced_count(outcome)
-        return self._from(bar_start(self.dance, count) - bars * self.dance.routine.header.meter.counts)
+        return self._once_more_from(bar_start(self.dance, count) - counts_back(self.dance, outcome), count)
+
+    def _once_more_from(self, count: Fraction, stands: Fraction) -> TaughtProgramme:
+        """From a count of the stage on, for those who stand as before another; how they do there is said."""
+        back = self._from(count)
+        start = self.running.stage.start if back.start is None else back.start
+        return replace(back, aside=(go_words(self.dance, start, facing_at(self.dance, stands)),))
 
     def _told_again(self, outcome: ProgrammeEvent) -> TaughtProgramme:
         """The sentence; or the steps of the section, then on from the bar, or waiting as before."""
@@ -250,6 +287,19 @@ class TaughtProgramme:
         count = self.running.stage.start if outcome.count is None else outcome.count
         on = self if outcome.count is None else self._from(bar_start(self.dance, count))
         return replace(on, aside=steps_told(self.stages.stages, self.dance, count))
+
+    def _figure_told(self, outcome: ProgrammeEvent) -> TaughtProgramme:
+        """The figure under way, then on from the bar."""
+        count = danced_count(outcome)
+        wall = self.dance.wall_at(count)
+        words = figure_told_at(wall, stretch_at(wall, count), self.dance.routine, count)
+        return replace(self._from(bar_start(self.dance, count)), aside=(words or NO_STEPS,))
+
+    def _both(self, outcome: ProgrammeEvent) -> TaughtProgramme:
+        """Half the hall the easier way, or all one way again."""
+        if self.floors.easier is self.floors.plain:
+            raise CanNot(NO_EASIER)
+        return replace(self, both=not self.both, untold=not self.both)
 
     def _to_section(self, outcome: ProgrammeEvent) -> TaughtProgramme:
         running = self.running
@@ -298,7 +348,8 @@ class TaughtProgramme:
 # What needs a stage: when all is over there is none.
 _IN_A_STAGE = frozenset(
     {
-        *(Order.SECTION_AGAIN, Order.WALL_AGAIN, Order.LAST_FOUR, Order.LAST_EIGHT, Order.SAY_AGAIN, Order.MANNER),
+        *(Order.SECTION_AGAIN, Order.WALL_AGAIN, Order.LAST_FOUR, Order.LAST_EIGHT, Order.LAST_COUNTS),
+        *(Order.SAY_AGAIN, Order.SAY_FIGURE, Order.MANNER),
         *(Order.LOOP, Order.LOOP_FROM, Order.LOOP_TO, Order.LOOP_COUNTS, Order.LOOP_WALL),
         *(Passed.DONE, Passed.RESUMED),
     }
@@ -317,11 +368,14 @@ _ANSWERS: dict[Order | Passed, Callable[[TaughtProgramme, ProgrammeEvent], Taugh
     Order.WELL: TaughtProgramme._well,
     Order.SECTION: TaughtProgramme._to_section,
     Order.STAGE: TaughtProgramme._to_stage,
-    Order.LAST_FOUR: lambda taught, outcome: taught._back(outcome, 1),
-    Order.LAST_EIGHT: lambda taught, outcome: taught._back(outcome, 2),
+    Order.LAST_FOUR: TaughtProgramme._back,
+    Order.LAST_EIGHT: TaughtProgramme._back,
+    Order.LAST_COUNTS: TaughtProgramme._back,
     Order.SAY_AGAIN: TaughtProgramme._told_again,
     Order.TOP: TaughtProgramme._top,
     Order.EASIER: TaughtProgramme._eased,
+    Order.BOTH_WAYS: TaughtProgramme._both,
+    Order.SAY_FIGURE: TaughtProgramme._figure_told,
     Order.LOOP: TaughtProgramme._looped,
     Order.LOOP_FROM: TaughtProgramme._mark,
     Order.LOOP_TO: TaughtProgramme._loop_closed,

@@ -10,10 +10,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from math import ceil
 
 from caller.calls.groups import groups_between, shown_words
+from caller.calls.places import own_place
 from caller.calls.plan import CountIn, Fading, Manner
-from caller.calls.wording import counted_to
+from caller.calls.wording import counted_to, short_counts
 from caller.dance.walls import Dance, Wall
 from caller.session.changes import Calling
 from caller.session.programme import CanNot, Passed, ProgrammeEvent, ProgrammeFacts, Segment, ToDance, ToTell
@@ -26,6 +28,7 @@ from caller.transport.tempo import Slowing, stepped
 # Clicks before the first step, in bars: at the start, and when going on.
 START_BARS, GO_ON_BARS = 2, 1
 MARK_BEGINS = "["
+NO_STEPS = "there are no steps here"
 NO_EASIER = "This sheet has no easier way: write one as an Option."
 
 
@@ -154,9 +157,9 @@ class WholeDance:
             return replace(self, aside=())
         return replace(self, over=True, start=Fraction(0), bars=START_BARS)
 
-    def _back(self, outcome: ProgrammeEvent, bars: int) -> WholeDance:
-        """From so many bars before the one under way."""
-        begins = bar_start(self.dance, self._count(outcome)) - bars * self.dance.routine.header.meter.counts
+    def _back(self, outcome: ProgrammeEvent) -> WholeDance:
+        """From so many counts before the bar under way."""
+        begins = bar_start(self.dance, self._count(outcome)) - counts_back(self.dance, outcome)
         return self._from(max(begins, Fraction(0)))
 
     def _told_again(self, outcome: ProgrammeEvent) -> WholeDance:
@@ -165,6 +168,11 @@ class WholeDance:
             return replace(self, aside=self.aside[outcome.line :])
         count = self._count(outcome)
         return replace(self._from(bar_start(self.dance, count)), aside=steps_of(self.dance, count))
+
+    def _figure_told(self, outcome: ProgrammeEvent) -> WholeDance:
+        """What is called on the count, then on from the bar."""
+        count = self._count(outcome)
+        return replace(self._from(bar_start(self.dance, count)), aside=(call_at(self.dance, count),))
 
     def _resumed(self, outcome: ProgrammeEvent) -> WholeDance:
         if outcome.line is not None:
@@ -194,6 +202,11 @@ class WholeDance:
             raise CanNot(NO_EASIER)
         return replace(self, calling=self.calling.after(Order.EASIER))._routed()
 
+    def _both(self, outcome: ProgrammeEvent) -> WholeDance:
+        if self.floors.easier is self.floors.plain:
+            raise CanNot(NO_EASIER)
+        return replace(self, calling=self.calling.after(Order.BOTH_WAYS))
+
     def _looped(self, outcome: ProgrammeEvent) -> WholeDance:
         looped = replace(self, calling=self.calling.after(Order.LOOP))._rerouted(self._count(outcome))
         return looped if looped.calling.looping else replace(looped, span=None)
@@ -219,7 +232,23 @@ def steps_of(dance: Dance, count: Fraction) -> tuple[str, ...]:
     """What is danced in the section that a count is in, as it is called, a sentence a figure."""
     wall, span = dance.wall_at(count), section_at(dance, count)
     groups = (group for group in groups_between(dance, span.first, span.last) if group.wall is wall)
-    return tuple(map(shown_words, groups)) or ("there are no steps here",)
+    return tuple(map(shown_words, groups)) or (NO_STEPS,)
+
+
+def call_at(dance: Dance, count: Fraction) -> str:
+    """What is called of the figure that a count is in."""
+    wall, span = dance.wall_at(count), section_at(dance, count)
+    groups = [group for group in groups_between(dance, span.first, span.last) if group.wall is wall]
+    begun = [group for group in groups if own_place(wall, group.at, group.section) <= count]
+    return shown_words(begun[-1]) if begun else NO_STEPS
+
+
+def counts_back(dance: Dance, outcome: ProgrammeEvent) -> int:
+    """How far an order goes back: a four, an eight, or as many bars as hold the counts asked for."""
+    bar, short = dance.routine.header.meter.counts, short_counts(dance.routine.header.meter)
+    asked = {Order.LAST_FOUR: Fraction(short), Order.LAST_EIGHT: Fraction(2 * short)}
+    counts = asked[outcome.what] if outcome.what in asked else outcome.amounts[0]
+    return ceil(counts / bar) * bar
 
 
 def counts_asked(dance: Dance, at: Fraction, outcome: ProgrammeEvent) -> CountSpan:
@@ -248,8 +277,9 @@ _ANSWERS: dict[Order | Passed, Callable[[WholeDance, ProgrammeEvent], WholeDance
     Order.TEMPO: lambda whole, outcome: replace(whole, tempo=outcome.amounts[0]),
     Order.SECTION_AGAIN: lambda whole, outcome: whole._from(section_at(whole.dance, whole._count(outcome)).first),
     Order.WALL_AGAIN: lambda whole, outcome: whole._jumped(whole.wall(whole._count(outcome)).at),
-    Order.LAST_FOUR: lambda whole, outcome: whole._back(outcome, 1),
-    Order.LAST_EIGHT: lambda whole, outcome: whole._back(outcome, 2),
+    Order.LAST_FOUR: WholeDance._back,
+    Order.LAST_EIGHT: WholeDance._back,
+    Order.LAST_COUNTS: WholeDance._back,
     Order.SAY_AGAIN: WholeDance._told_again,
     Order.PREVIOUS: lambda whole, outcome: whole._jumped(whole._beside(whole._count(outcome), -1)),
     Order.NEXT: lambda whole, outcome: whole._jumped(whole._beside(whole._count(outcome), 1)),
@@ -257,6 +287,8 @@ _ANSWERS: dict[Order | Passed, Callable[[WholeDance, ProgrammeEvent], WholeDance
     Order.TOP: lambda whole, outcome: whole._jumped(Fraction(0), START_BARS),
     Order.MANNER: lambda whole, outcome: replace(whole, calling=whole.calling.after(Order.MANNER)),
     Order.EASIER: WholeDance._eased,
+    Order.BOTH_WAYS: WholeDance._both,
+    Order.SAY_FIGURE: WholeDance._figure_told,
     Order.LOOP: WholeDance._looped,
     Order.LOOP_FROM: WholeDance._mark,
     Order.LOOP_TO: WholeDance._loop_closed,

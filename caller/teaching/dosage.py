@@ -11,20 +11,26 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil
 
-from caller.dance.walls import Dance, Wall
+from caller.calls.places import phrases_between
+from caller.dance.walls import Dance, DancedPhrase, Wall
 from caller.teaching.stage import Stage
 from caller.transport.tempo import WALTZ_FLOOR, floor_of
 
 HALF, THREE_QUARTERS = Fraction(1, 2), Fraction(3, 4)
-LADDER = (THREE_QUARTERS, Fraction(7, 8), Fraction(1))
+LADDER = (Fraction(7, 8), Fraction(1))
 # The whole dance is run for about as long as a song lasts, the calls fading: common practice.
 SONG_SECONDS = 195
+
+
+# Between what is told and what is walked of it, or told next.
+AT_ONCE = Fraction(1, 2)
 
 
 @dataclass(frozen=True, slots=True)
 class Measure:
     """How much a level needs. words, join, add, wall, event: how often each is danced; together: how fast sections are
-    put together; pause: seconds of breath between stages."""
+    put together; pause: seconds of breath between stages. walked: steps are walked without time, four counts and then
+    all of them, as they are told; shown: each section is danced first for the class to watch."""
 
     words: int
     join: int
@@ -33,15 +39,17 @@ class Measure:
     event: int
     together: Fraction
     pause: Fraction
+    walked: bool = True
+    shown: bool = False
 
 
 # By what the sheet's level says, the first that fits; two times with words is what is usual.
 LEVELS: tuple[tuple[str, Measure], ...] = (
-    ("absolute", Measure(3, 2, 2, 2, 3, HALF, Fraction(3))),
-    ("beginner", Measure(3, 2, 2, 2, 2, HALF, Fraction(3))),
+    ("absolute", Measure(3, 2, 2, 2, 3, HALF, Fraction(3), shown=True)),
+    ("beginner", Measure(3, 2, 2, 2, 2, HALF, Fraction(3), shown=True)),
     ("improver", Measure(2, 1, 1, 1, 2, HALF, Fraction(2))),
-    ("intermediate", Measure(2, 1, 1, 1, 2, THREE_QUARTERS, Fraction(2))),
-    ("advanced", Measure(1, 1, 1, 1, 1, THREE_QUARTERS, Fraction(1))),
+    ("intermediate", Measure(2, 1, 1, 1, 2, THREE_QUARTERS, Fraction(2), walked=False)),
+    ("advanced", Measure(1, 1, 1, 1, 1, THREE_QUARTERS, Fraction(1), walked=False)),
 )
 USUAL = Measure(2, 1, 1, 1, 2, HALF, Fraction(2))
 
@@ -49,6 +57,20 @@ USUAL = Measure(2, 1, 1, 1, 2, HALF, Fraction(2))
 def measure_of(level: str) -> Measure:
     """What a sheet's level needs; the usual where it says none that is known."""
     return next((measure for name, measure in LEVELS if name in level.lower()), USUAL)
+
+
+def told_briefly(stages: Iterable[Stage]) -> Iterator[Stage]:
+    """Stages of which those that are only told, to a class that stands as it was told at the stage before, say the foot
+    alone, and come after it at once."""
+    before: Stage | None = None
+    for stage in stages:
+        same = before is not None and before.start == stage.start and not (before.danced or stage.danced)
+        if before is not None:
+            follows = not before.danced and not stage.danced
+            yield replace(before, pause_seconds=min(before.pause_seconds, AT_ONCE)) if follows else before
+        before = replace(stage, brief=same)
+    if before is not None:
+        yield before
 
 
 def without_twins(stages: Iterable[Stage]) -> Iterator[Stage]:
@@ -72,6 +94,15 @@ def _as_danced(stage: Stage) -> tuple[object, ...]:
 def slow_speed(dance: Dance, wall: Wall, section: int, tempo: Fraction) -> Fraction:
     """The share of a full tempo, in whole per cents, at which a section is first danced: half, but never so slow that
     its steps are held and not danced. A waltz, and whatever pivots, needs a little more."""
-    pivots = any("pivot" in phrase.name for phrase in wall.phrases if phrase.section == section)
+    return _slow(dance, (phrase for phrase in wall.phrases if phrase.section == section), tempo)
+
+
+def slow_speed_between(dance: Dance, first: Fraction, last: Fraction, tempo: Fraction) -> Fraction:
+    """The same of some counts of the dance."""
+    return _slow(dance, (phrase for _, phrase in phrases_between(dance, first, last)), tempo)
+
+
+def _slow(dance: Dance, phrases: Iterable[DancedPhrase], tempo: Fraction) -> Fraction:
+    pivots = any("pivot" in phrase.name for phrase in phrases)
     floor = max(floor_of(dance.routine.header.meter.counts), WALTZ_FLOOR if pivots else Fraction(0))
     return max(HALF, min(Fraction(ceil(100 * floor / tempo), 100), Fraction(1)))

@@ -10,10 +10,11 @@ from fractions import Fraction
 from caller.calls.guessed import said_seconds
 from caller.clock.timeline import SECONDS_A_MINUTE
 from caller.dance.walls import Dance
+from caller.routine.facing import NO_TURN
 from caller.teaching.play import BREATH_SECONDS, Floors, bar_seconds, count_in_of
 from caller.teaching.running import Running, StageOutcome, begin, next_stage
 from caller.teaching.stage import LessonPlan, Stage
-from caller.teaching.standing import back_words
+from caller.teaching.standing import again_words, turn_after, turns_back
 
 
 def told_seconds(sentences: tuple[str, ...]) -> Fraction:
@@ -24,7 +25,7 @@ def told_seconds(sentences: tuple[str, ...]) -> Fraction:
 def stage_seconds(programme: LessonPlan, floors: Floors) -> tuple[Fraction, ...]:
     """How long each stage takes, with what is told, its count-ins, and the pause after it. What waits for the pedal is
     moved on; what is danced until somebody does is danced once."""
-    running, found = begin(programme), [Fraction(0)] * len(programme.stages)
+    running, turn, found = begin(programme), NO_TURN, [Fraction(0)] * len(programme.stages)
     while not running.over:
         stage, index = running.stage, running.index
         if running.waiting or (stage.times == 0 and running.goes):
@@ -33,10 +34,13 @@ def stage_seconds(programme: LessonPlan, floors: Floors) -> tuple[Fraction, ...]
         after = next_stage(running, StageOutcome.DONE)
         found[index] += _seconds(running, stage, floors)
         if after.goes > running.goes and not after.waiting:
-            back = back_words(floors.of_stage(stage), stage)
-            found[index] += told_seconds((back,)) + bar_seconds(floors.plain, running.tempo) if back else 0
+            danced = floors.of_stage(stage, turn)
+            turn = turn_after(danced, stage, turn)
+            words = again_words(danced, floors.of_stage(stage, turn), stage)
+            found[index] += told_seconds((words,)) + (bar_seconds(danced, running.tempo) if turns_back(words) else 0)
         elif after.index != index and stage.danced:
             found[index] += stage.pause_seconds
+        turn = turn if after.index == index else NO_TURN
         running = after
     return tuple(found)
 

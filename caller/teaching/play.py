@@ -20,13 +20,25 @@ from caller.calls.take import Take
 from caller.clock.timeline import SECONDS_A_MINUTE, round_half_up
 from caller.dance.unroll import unroll
 from caller.dance.walls import Dance
-from caller.routine.facing import EIGHTHS, NO_TURN, Turn
+from caller.routine.facing import EIGHTHS, NO_TURN, Facing, Turn
+from caller.routine.step import Foot
 from caller.sound.levels import LEAST_OVER_LU
 from caller.sound.reel import CROSSING_FRAMES, Reel, Splice, Tape
 from caller.sound.score import RATE, Placement, Score
 from caller.teaching.running import Running, StageOutcome, begin, next_stage
 from caller.teaching.stage import LessonPlan, Stage
-from caller.teaching.standing import back_words, every_way_back, stand_words, turned
+from caller.teaching.standing import (
+    again_words,
+    every_go_again,
+    every_way_again,
+    facing_at,
+    free_foot_at,
+    stand_words,
+    turn_after,
+    turned,
+    turns_back,
+)
+from caller.teaching.telling import figures_alone
 
 # Between two sentences, and before the count-in.
 BREATH_SECONDS = Fraction(2, 5)
@@ -65,6 +77,10 @@ class Narration:
         return max((n for n, line in enumerate(self.lines) if line.starts <= frame), default=0)
 
 
+# The way all face, and the free foot.
+Stands = tuple[Facing | None, Foot | None]
+
+
 @dataclass(frozen=True, slots=True)
 class Floors:
     """The dance as it is, and the easier way of the same counts."""
@@ -72,6 +88,7 @@ class Floors:
     plain: Dance
     easier: Dance
     _facing: dict[tuple[bool, int], Dance] = field(default_factory=dict, compare=False, repr=False)
+    _stands: dict[tuple[bool, int, Fraction], Stands] = field(default_factory=dict, compare=False, repr=False)
 
     @classmethod
     def of(cls, dance: Dance) -> Floors:
@@ -85,10 +102,21 @@ class Floors:
             self._facing[key] = turned(self.easier if stage.easier else self.plain, turn)
         return self._facing[key]
 
+    def stands(self, stage: Stage, turn: Turn = NO_TURN) -> Stands:
+        """How everybody stands before a stage. Worked out once: a screen asks at each look."""
+        key = (stage.easier, turn.eighths % EIGHTHS, stage.start)
+        if key not in self._stands:
+            dance = self.of_stage(stage, turn)
+            self._stands[key] = (facing_at(dance, stage.start), free_foot_at(dance, stage.start))
+        return self._stands[key]
+
     def said_first(self, stage: Stage) -> tuple[str, ...]:
-        """What is said before a stage: its own sentences, and before a go where to face and which foot is free."""
-        stands = (stand_words(self.of_stage(stage), stage.start),) if stage.danced and stage.said else ()
-        return (*stage.said, *stands)
+        """What is said before a stage, with where to face and which foot is free: first where it is only told, so that
+        all stand as they are to follow it, last where it is danced."""
+        if not stage.said:
+            return ()
+        stands = stand_words(self.of_stage(stage), stage.start, stage.brief)
+        return (*stage.said, stands) if stage.danced else (stands, *stage.said)
 
 
 def bar_seconds(dance: Dance, tempo: Fraction) -> Fraction:
@@ -150,11 +178,12 @@ def take_of_stage(
     rate: int = RATE,
     over_lu: float = LEAST_OVER_LU,
     song: Song | None = None,
+    turn: Turn = NO_TURN,
 ) -> Take:
     """The next go of the stage that is running, or what is left of one that was stopped: start, count_in and tempo
-    where they are not the stage's own. song: what it is danced to, with a version for that tempo. Raises ValueError for
-    a stage that is only told."""
-    stage, dance = running.stage, floors.of_stage(running.stage)
+    where they are not the stage's own. song: what it is danced to, with a version for that tempo. turn: how far from
+    where the sheet has them everybody stands. Raises ValueError for a stage that is only told."""
+    stage, dance = running.stage, floors.of_stage(running.stage, turn)
     intro, count_in = dance.routine.header.intro or 0, count_in_of(running, dance) if count_in is None else count_in
     lead = lead_counts(song, intro, count_in) if song and stage.led and start is None else Fraction(0)
     take = make_take(
@@ -181,11 +210,13 @@ def phrases_of(programme: LessonPlan, floors: Floors, first_stage: int = 0) -> t
     ways: set[tuple[bool, Manner]] = set()
     for stage in in_turn:
         found |= dict.fromkeys((words, TELLING_SPEED) for words in floors.said_first(stage))
-        found |= dict.fromkeys((words, TELLING_SPEED) for words in every_way_back(floors.of_stage(stage), stage))
+        found |= dict.fromkeys((words, TELLING_SPEED) for words in every_way_again(floors.of_stage(stage), stage))
         fresh = _ways(stage) - ways
         ways |= fresh
         for _, manner in sorted(fresh, key=lambda way: way[1].value):
             found |= dict.fromkeys(phrases_in_turn(floors.of_stage(stage), manner))
+    found |= dict.fromkeys((words, TELLING_SPEED) for words in sorted(every_go_again(floors.plain)))
+    found |= dict.fromkeys((words, TELLING_SPEED) for words in figures_alone(floors.plain) if words)
     return tuple(found)
 
 
@@ -232,7 +263,8 @@ def pieces(
     goes on; what is danced until somebody moves it on is danced ``most_goes`` times. song_at: the music for what is
     danced to any."""
     running = begin(programme)
-    made: dict[tuple[int, Fraction, Manner, bool], Take] = {}
+    turn = NO_TURN
+    made: dict[tuple[int, Fraction, Manner, bool, int], Take] = {}
     while not running.over:
         stage = running.stage
         if running.waiting:
@@ -242,19 +274,22 @@ def pieces(
             said, pause = floors.said_first(stage), Fraction(0) if stage.danced else stage.pause_seconds
             yield stage, told(said, lexicon, clips, rate=rate, pause=pause)
         else:
-            key = (running.index, stage.speed, stage.manners[0], running.goes > 0)
+            key = (running.index, stage.speed, stage.manners[0], running.goes > 0, turn.eighths)
             if key not in made:
                 song = song_at(running.tempo) if stage.to_music else None
-                made = {key: take_of_stage(running, floors, lexicon, clips, rate=rate, over_lu=over_lu, song=song)}
+                take = take_of_stage(running, floors, lexicon, clips, rate=rate, over_lu=over_lu, song=song, turn=turn)
+                made = {key: take}
             yield stage, made[key]
         endless = stage.danced and stage.times == 0 and running.goes + 1 >= most_goes and running.announced
         after = next_stage(running, StageOutcome.DONE)
-        back = back_words(floors.of_stage(stage), stage) if after.goes > running.goes and not endless else ""
-        if back and not after.waiting:
-            yield (
-                stage,
-                told((back,), lexicon, clips, rate=rate, pause=bar_seconds(floors.of_stage(stage), running.tempo)),
-            )
+        if after.goes > running.goes and not endless and not after.waiting:
+            stage_dance = floors.of_stage(stage, turn)
+            turn = turn_after(stage_dance, stage, turn)
+            words = again_words(stage_dance, floors.of_stage(stage, turn), stage)
+            bar = bar_seconds(stage_dance, running.tempo) if turns_back(words) else Fraction(0)
+            yield stage, told((words,), lexicon, clips, rate=rate, pause=bar)
+        elif after.index != running.index:
+            turn = NO_TURN
         running = next_stage(after, StageOutcome.ON) if endless else after
 
 

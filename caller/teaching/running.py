@@ -20,8 +20,10 @@ from caller.teaching.stage import LessonPlan, MovesOn, Stage, StageKind
 # What is slowed down lasts, so it goes by less than the 6 % at which a change is noticed (Drake & Botte, 1993).
 STEP = Fraction(1, 25)
 SLOWEST, FASTEST = Fraction(1, 4), Fraction(3, 2)
-# Stages of which a class has questions: after one of these it is seen whether anybody is there.
-_ASKED_ABOUT = (StageKind.TELL, StageKind.OPTION, StageKind.EVENT)
+# Stages of which a class has questions: after one of these, the last that teaches a section, it is seen whether anybody
+# is there.
+_ASKED_ABOUT = (StageKind.TELL, StageKind.WALK, StageKind.OPTION, StageKind.EVENT)
+_STEP_BY_STEP = (StageKind.TELL, StageKind.WALK)
 
 
 class Waits(Enum):
@@ -149,7 +151,9 @@ def _done(running: Running) -> Running:
 
 def _finished(running: Running, stage: Stage) -> Running:
     last = running.index == len(running.programme.stages) - 1
-    told = stage.kind in _ASKED_ABOUT
+    follows = None if last else running.programme.stages[running.index + 1]
+    goes_on = follows is not None and follows.kind in _STEP_BY_STEP and follows.sections == stage.sections
+    told = stage.kind in _ASKED_ABOUT and not (stage.kind in _STEP_BY_STEP and goes_on)
     by_itself = {
         Waits.NEVER: False,
         Waits.UNANSWERED: told and not running.answered,

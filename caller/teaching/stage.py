@@ -1,8 +1,8 @@
 """A programme: what is taught, stage after stage, as a plain value.
 
 Conventions: positions are counts since the dance's first step, ends excluded; a stage whose start is its end is told
-and not danced. speed is a share of the full tempo. Nothing here acts: a session reads a programme, and what comes of
-a stage is a matter for :mod:`caller.teaching.running`.
+and not danced, to a class that stands as before that count. speed is a share of the full tempo. Nothing here acts: a
+session reads a programme, and what comes of a stage is a matter for :mod:`caller.teaching.running`.
 """
 
 from __future__ import annotations
@@ -15,10 +15,13 @@ from caller.calls.plan import Manner
 
 
 class StageKind(Enum):
-    """What a stage is in the order of teaching."""
+    """What a stage is in the order of teaching. WALK: its steps one after another without time. DEMONSTRATE: danced for
+    the class to watch, counted, nothing called."""
 
     INTRODUCE = "introduce"
     TELL = "tell"
+    WALK = "walk"
+    DEMONSTRATE = "demonstrate"
     WORDS = "words"
     OPTION = "option"
     JOIN = "join"
@@ -49,9 +52,10 @@ class Stage:
     """One stage.
 
     times: how often it is danced before it moves on; 0 = until somebody moves it on. manners: of the first go, and of
-    those after it as the calls fade; the last one stays. said: sentences spoken first, without a beat. count_in: counts
-    clicked before each go, at its speed. easier: danced the easier way. creep: what the speed grows by with each clean
-    go, up to up_to. sections: (part, number) of those it teaches, so that what is repeated is known.
+    those after it as the calls fade; the last one stays. said: sentences spoken first, without a beat; brief: how
+    everybody stands has just been said, so of that the foot alone. count_in: counts clicked before each go, at its
+    speed. easier: danced the easier way. creep: what the speed grows by with each clean go, up to up_to. sections:
+    (part, number) of those it teaches, so that what is repeated is known.
     """
 
     name: str
@@ -69,6 +73,7 @@ class Stage:
     creep: Fraction = Fraction(0)
     up_to: Fraction = Fraction(1)
     sections: tuple[tuple[str, int], ...] = ()
+    brief: bool = False
 
     @property
     def danced(self) -> bool:

@@ -46,26 +46,67 @@ def starts_and_ends(dance: Dance, stage: Stage) -> tuple[Facing, Facing] | None:
     return facing_at(dance, stage.start), ends
 
 
-def stand_words(dance: Dance, start: Fraction) -> str:
-    """Where to face and which foot is free: "facing nine o'clock, left foot free."."""
+def stand_words(dance: Dance, start: Fraction, brief: bool = False) -> str:
+    """Where to face and which foot is free: "facing nine o'clock, left foot free."; brief: "left foot."."""
     foot = free_foot_at(dance, start)
-    return f"facing {spoken_facing(facing_at(dance, start))}{f', {foot.word} foot free' if foot else ''}."
+    if brief and foot is not None:
+        return f"{foot.word} foot."
+    return _facing_words("facing", facing_at(dance, start), foot)
 
 
-def back_words(dance: Dance, stage: Stage, stands: Facing | None = None) -> str:
-    """What turns everybody back before another go of a stage: "back to nine o'clock."; "" where they face it. stands:
-    the way they do, None = as after a go."""
-    facings = starts_and_ends(dance, stage)
-    if facings is None or goes_on(stage):
+def again_words(before: Dance, dance: Dance, stage: Stage, stands: Facing | None = None) -> str:
+    """What is said before another go of a stage: whole where everybody has to turn back, or faces another way than the
+    last time, else the foot alone. before, dance: as the last go was danced, and as the next one will be. stands: the
+    way they face, None = as after a go."""
+    facings = starts_and_ends(before, stage)
+    if facings is None:
         return ""
-    starts, ends = facings
-    return f"back to {spoken_facing(starts)}." if (ends if stands is None else stands) != starts else ""
+    stood = facings[1] if stands is None else stands
+    return go_words(dance, stage.start, stood, facings[0])
 
 
-def every_way_back(dance: Dance, stage: Stage) -> set[str]:
-    """All that :func:`back_words` may say of a stage."""
-    ways = {back_words(dance, stage, facing) for facing in map(Facing, range(EIGHTHS))}
-    return ways - {""}
+def go_words(dance: Dance, start: Fraction, stands: Facing, before: Facing | None = None) -> str:
+    """What is said before counts are danced once more by those who stand so: "back to nine o'clock, left foot free.",
+    "again, left foot.". before: the way they faced there the last time, None = as now."""
+    faces, foot = facing_at(dance, start), free_foot_at(dance, start)
+    if stands != faces:
+        return _facing_words("back to", faces, foot)
+    return _once_more(foot) if before in (None, faces) else _facing_words("now facing", faces, foot)
+
+
+def every_go_again(dance: Dance) -> set[str]:
+    """All that :func:`go_words` may say wherever in a dance a teacher goes back to."""
+    counts = [wall.at + count for wall in dance.walls for count in range(wall.counts)]
+    places = {(facing_at(dance, count), free_foot_at(dance, count)) for count in counts}
+    return {_once_more(foot) for _, foot in places} | {_facing_words("back to", *place) for place in places}
+
+
+def _facing_words(how: str, facing: Facing, foot: Foot | None) -> str:
+    return f"{how} {spoken_facing(facing)}{f', {foot.word} foot free' if foot else ''}."
+
+
+def _once_more(foot: Foot | None) -> str:
+    return f"again, {foot.word} foot." if foot else "again."
+
+
+def turn_after(dance: Dance, stage: Stage, turn: Turn) -> Turn:
+    """How far everybody is turned in the next go of a stage, who is so now. dance: as it was danced, so turned."""
+    facings = starts_and_ends(dance, stage)
+    return turn + (facings[1] - facings[0]) if goes_on(stage) and facings is not None else turn
+
+
+def turns_back(words: str) -> bool:
+    """Whether that is said before another go to turn everybody back, which takes them a bar."""
+    return words.startswith("back to ")
+
+
+def every_way_again(dance: Dance, stage: Stage) -> set[str]:
+    """All that :func:`again_words` may say of a stage."""
+    if not stage.danced:
+        return set()
+    ways = [turned(dance, Turn(eighths)) for eighths in (range(EIGHTHS) if goes_on(stage) else (0,))]
+    after = [again_words(dance, way, stage, facing_at(way, stage.start)) for way in ways]
+    return {*after, *(again_words(dance, dance, stage, facing) for facing in map(Facing, range(EIGHTHS)))}
 
 
 def turned(dance: Dance, turn: Turn) -> Dance:

@@ -1,8 +1,7 @@
-"""What is told without a beat: a section movement by movement, an option, an event.
+"""What is told without a beat: the routine's facts, a section figure by figure, an option, an event.
 
-Conventions: sentences as they are spoken, numbers and signs in words, one to a breath. A section is told by figure,
-each by the name that it is called and with its movements on their counts, in their author's words where those say more;
-before them what is hard in it, after them which way the class then faces and where the weight is.
+Conventions: sentences as they are spoken, numbers and signs in words, one to a breath. Before a section's figures comes
+what is hard in it, after them which way the class then faces and where its weight is.
 """
 
 from __future__ import annotations
@@ -10,171 +9,245 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
-from caller.calls.group import Group
-from caller.calls.groups import groups_of, sheet_of, shown_words
 from caller.calls.read_aloud import read_aloud
 from caller.calls.spelling import spoken
-from caller.calls.wording import spoken_count, spoken_number
-from caller.dance.walls import Dance, DancedPhrase, DancedStep, Stretch, Wall, WallEvent
+from caller.calls.wording import spoken_count, spoken_counts, spoken_facing, spoken_number, tag_name
+from caller.dance.walls import Dance, DancedStep, Stretch, Wall, WallEvent
 from caller.routine.count import label_of
-from caller.routine.facing import Turn
-from caller.routine.naming import movement_name, turn_words
-from caller.routine.parts import Header, Option, Passage, Phrase, Routine
-from caller.teaching.authors import lines_that_say_more
-from caller.teaching.facts import event_name, event_place, stretch_name, turned_in
+from caller.routine.parts import Header, Option, Passage, Routine
+from caller.routine.short_heading import LONGEST, short_heading
+from caller.teaching.figures_told import FigureTold, figures_told, option_figures
+from caller.teaching.standing import facing_at
 
+_EVENT_NAMES = {"restart": "the restart", "change": "the step change", "ending": "the ending"}
+_KINDS = {"tag": "tag", "restart": "restart", "change": "step change", "ending": "ending"}
+_ARTICLES = {"tag": "a ", "restart": "a ", "step change": "a ", "ending": "an "}
 # A turn of so many eighths is told of beforehand.
 _HALF_TURN = 4
 # Which way the class faces, from how it began the wall, in eighths.
 _SIDES = {0: "the way you began", 2: "the right side wall", -2: "the left side wall", 4: "the back wall"}
 
 
-def section_told(dance: Dance, wall: Wall, stretch: Stretch) -> tuple[str, ...]:
-    """A stretch of a wall, figure by figure and movement by movement, on which count each."""
-    name = stretch_name(stretch, wall.part)
-    heading = read_aloud(stretch.name)
-    title = f", {heading}" if stretch.section and heading else ""
-    opening = f"{name}{title}."
-    own = [(wall, phrase) for phrase in wall.phrases if _within(phrase, wall, stretch)]
-    groups = groups_of(own, sheet_of(dance.routine))
-    told = _groups_told(groups, stretch, dance.routine)
-    return (opening, *_mind(groups, stretch, dance.routine.header), *told, *_ends(wall, stretch))
+def introduction(dance: Dance) -> tuple[str, ...]:
+    """What there is, in one breath each: more would keep the class from its first step."""
+    header = dance.routine.header
+    counts = spoken_counts(min(header.counts or dance.routine.counts, 999))
+    walls = f", {_walls(header.walls)}" if header.walls else ""
+    events = _events_ahead(dance)
+    return (f"{read_aloud(header.title) or header.title}: {counts}{walls}.", *((f"{events}.",) if events else ()))
 
 
-def _mind(groups: Sequence[Group], stretch: Stretch, header: Header) -> Iterator[str]:
-    """What is hard in a section, before it is told: where it turns most, and where it is quicker than the count."""
-    turning = max(groups, key=turned_in, default=None)
-    if turning is not None and turned_in(turning) >= _HALF_TURN:
-        count = spoken_count(label_of(turning.at - stretch.at, header.feel), turning.at - stretch.at, header.meter)
-        yield f"mind the turn from {count} on: {spoken(shown_words(turning))}."
-    elif quick := [group for group in groups if group.syncopated]:
-        yield f"listen for what comes between the counts: {spoken(shown_words(quick[0]))}."
+def _walls(walls: int) -> str:
+    return f"{spoken_number(min(walls, 999))} wall{'' if walls == 1 else 's'}"
 
 
-def _ends(wall: Wall, stretch: Stretch) -> Iterator[str]:
-    """Which way the class faces after a section that turns, where the body stays while the feet go askew, where the
-    weight is then, and the foot that it begins with, which the count-in follows."""
+def _events_ahead(dance: Dance) -> str:
+    """ "a tag and two restarts, later"; "" for none."""
+    kinds = [event.kind for wall in dance.walls for event in wall.events]
+    told = []
+    for kind in dict.fromkeys(kinds):
+        number = min(kinds.count(kind), 999)
+        told.append(_KINDS[kind] if number == 1 else f"{spoken_number(number)} {_KINDS[kind]}s")
+    told[:1] = [f"{_ARTICLES.get(first, '')}{first}" for first in told[:1]]
+    return f"{listed(told)}, later" if told else ""
+
+
+def intro_told(header: Header) -> tuple[str, ...]:
+    """How long the music plays before the first step; nothing where the sheet doesn't say."""
+    return (f"the intro is {spoken_counts(min(header.intro, 999))}.",) if header.intro else ()
+
+
+def event_name(event: WallEvent) -> str:
+    """ "the tag", "the restart"."""
+    return _EVENT_NAMES.get(event.kind, f"the {tag_name(event.name)}")
+
+
+def stretch_name(stretch: Stretch, part: str) -> str:
+    """ "section two"; "part B section one"; a tag by its name."""
+    if not stretch.section:
+        return read_aloud(stretch.name)
+    own = f"section {spoken_number(stretch.section)}"
+    return f"part {part} {own}" if part else own
+
+
+def section_opened(wall: Wall, stretch: Stretch) -> str:
+    """ "section two, rock back."."""
+    heading = read_aloud(short_heading(stretch.name))
+    return f"{stretch_name(stretch, wall.part)}{f', {heading}' if stretch.section and heading else ''}."
+
+
+def figures_between(
+    wall: Wall, stretch: Stretch, routine: Routine, first: Fraction, last: Fraction
+) -> tuple[FigureTold, ...]:
+    """The figures of a stretch that begin from one of its counts to before another."""
+    return tuple(one for one in figures_told(wall, stretch, routine) if first <= one.at < last)
+
+
+def mind_told(
+    wall: Wall, stretch: Stretch, routine: Routine, first: Fraction = Fraction(0), last: Fraction | None = None
+) -> tuple[str, ...]:
+    """What is hard in a section, if that lies within some of its counts: where it turns most, else where it is quicker
+    than the count."""
+    return tuple(
+        f"{words}, from {_count(at, routine.header)} on."
+        for at, words in _hard(wall, stretch, routine)
+        if first <= at < (stretch.counts if last is None else last)
+    )
+
+
+def _hard(wall: Wall, stretch: Stretch, routine: Routine) -> Iterator[tuple[Fraction, str]]:
+    figures = figures_told(wall, stretch, routine)
+    turning = max(figures, key=lambda one: _turned(wall, stretch, one), default=None)
+    if turning is not None and _turned(wall, stretch, turning) >= _HALF_TURN:
+        yield turning.at, "mind the turn"
+    elif quick := next((one for one in figures if _between_counts(wall, stretch, one)), None):
+        yield quick.at, "quick steps"
+
+
+def _count(place: Fraction, header: Header) -> str:
+    """In threes as the sheet counts, up to twelve."""
+    if header.meter.counts == 3 and place.denominator == 1:
+        return spoken_number(int(place) + 1)
+    return spoken_count(label_of(place, header.feel), place, header.meter)
+
+
+def _own(wall: Wall, stretch: Stretch, figure: FigureTold) -> list[DancedStep]:
+    first, last = stretch.at + figure.at, stretch.at + figure.ends
+    return [danced for danced in wall.movements if first <= danced.at < last]
+
+
+def _turned(wall: Wall, stretch: Stretch, figure: FigureTold) -> int:
+    """How far it turns, in eighths."""
+    return sum(abs(danced.step.movement.turn.eighths) for danced in _own(wall, stretch, figure))
+
+
+def _between_counts(wall: Wall, stretch: Stretch, figure: FigureTold) -> bool:
+    return any(danced.at.denominator != 1 for danced in _own(wall, stretch, figure))
+
+
+def section_ended(wall: Wall, stretch: Stretch) -> tuple[str, ...]:
+    """Where the body stays while the feet go askew; which way the class then faces, and where its weight is."""
     own = [danced for danced in wall.movements if _of(danced, stretch)]
     if not own:
-        return
+        return ()
     turns = any(danced.step.movement.turn for danced in own)
-    if not turns and any(danced.step.movement.where.endswith("diagonal") for danced in own):
-        yield "the feet go to the diagonal, the body stays square."
-    if turns:
-        yield f"you now face {_SIDES.get((own[-1].after.facing - wall.starts).eighths, 'a corner')}."
-    free = own[-1].after.weight.free_foot
-    yield f"weight on the {free.other.word}, {free.word} foot free." if free else "weight on both feet."
-    first = next((danced.step.movement.foot for danced in own), None)
-    if first is not None:
-        yield f"on the count, {first.word} foot."
+    askew = not turns and any(danced.step.movement.where.endswith("diagonal") for danced in own)
+    after = own[-1].after
+    side = _SIDES.get((after.facing - wall.starts).eighths, "a corner")
+    free = after.weight.free_foot
+    weight = f"weight on the {free.other.word}, {free.word} foot free" if free else "weight on both feet"
+    return (
+        *(("the feet go to the diagonal, the body stays square.",) if askew else ()),
+        f"you now face {side}, {weight}." if turns else f"{weight}.",
+    )
 
 
 def _of(danced: DancedStep, stretch: Stretch) -> bool:
     return danced.section == stretch.section and stretch.at <= danced.at < stretch.at + stretch.counts
 
 
-def _within(phrase: DancedPhrase, wall: Wall, stretch: Stretch) -> bool:
-    """A pick-up before the stretch's first count belongs to it."""
-    at = phrase.at
-    before = at < stretch.at and stretch.at - at < 1 and phrase.section == stretch.section
-    return before or stretch.at <= at < stretch.at + stretch.counts
-
-
-def _groups_told(groups: Sequence[Group], stretch: Stretch, routine: Routine) -> Iterator[str]:
-    """Each group by its name and its movements; where their author says more, in those words."""
-    authors = dict(lines_that_say_more(routine))
-    lasts = {danced.step.place.line: danced for group in groups for danced in _movements(group)}
-    for group in groups:
-        parts: list[str] = []
-        for danced in _movements(group)[: group.once - group.first + 1]:
-            line = danced.step.place.line
-            if line not in authors:
-                parts.append(_on_count(danced, stretch, routine.header))
-            elif authors[line]:
-                from_on = _count(danced, stretch, routine.header)
-                counts = from_on if lasts[line] is danced else f"from {from_on} on"
-                parts.append(f"{counts}: {authors[line]}")
-                authors[line] = ""  # it has been told
-        if parts:
-            named = f"{spoken(shown_words(group))}. " if group.names or group.call else ""
-            yield f"{named}{'; '.join(parts)}.{_again(group, stretch, routine.header)}"
-
-
-def _movements(group: Group) -> Sequence[DancedStep]:
-    return group.wall.movements[group.first : group.last + 1]
-
-
-def _again(group: Group, stretch: Stretch, header: Header) -> str:
-    """ " and the same again from three on." """
-    if group.times == 1:
-        return ""
-    often = "again" if group.times == 2 else "again and again"
-    return f" and the same {often} from {_count(group.wall.movements[group.once + 1], stretch, header)} on."
-
-
-def _on_count(danced: DancedStep, stretch: Stretch, header: Header) -> str:
-    return f"{_count(danced, stretch, header)}: {movement_name(danced.step.movement)}"
-
-
-def _count(danced: DancedStep, stretch: Stretch, header: Header) -> str:
-    place = danced.at - stretch.at
-    return spoken_count(label_of(place, header.feel) if place >= 0 else danced.step.count, place, header.meter)
-
-
-def option_told(option: Option, header: Header, passage: Passage | None = None) -> tuple[str, ...]:
-    """An option: for which counts it is, what it spares of the section's own ``passage``, and its movements."""
-    first, last = spoken_number(option.first), spoken_number(option.last)
-    counts = f"count {first}" if option.first == option.last else f"counts {first} to {last}"
-    name = f": {spoken(option.name)}" if option.name else ""
-    opening = f"an easier way for {counts}{name}."
-    return (opening, *(_spared(option, passage) if passage else ()), *_passage_told(option.passage, header))
-
-
-def _spared(option: Option, passage: Passage) -> Iterator[str]:
-    """ "the same without the full turn.": how far it turns less, and whether it has no half counts left."""
-    own = [step for step in passage.steps if option.first - 1 <= step.at < option.last]
-    turned, left = (sum(abs(s.movement.turn.eighths) for s in steps) for steps in (own, option.passage.steps))
-    found = []
-    if turned > left:
-        amount = turn_words(Turn(turned - left)).rpartition(" ")[0]
-        found.append(
-            f"the {amount if amount.endswith('turn') else f'{amount} turn'}" if left == 0 else "some of the turn"
-        )
-    between = [any(step.at.denominator != 1 for step in steps) for steps in (own, option.passage.steps)]
-    if between == [True, False]:
-        found.append("the steps between the counts")
-    if found:
-        yield f"the same without {' and '.join(found)}."
-
-
-def _passage_told(passage: Passage, header: Header) -> Iterator[str]:
-    for phrase in passage.phrases:
-        yield f"{_steps_told(passage, phrase, header)}."
-
-
-def _steps_told(passage: Passage, phrase: Phrase, header: Header) -> str:
-    steps = passage.steps[phrase.first : phrase.last + 1]
-    return "; ".join(
-        f"{spoken_count(step.count, step.at, header.meter)}: {movement_name(step.movement)}" for step in steps
+def section_told(dance: Dance, wall: Wall, stretch: Stretch) -> tuple[str, ...]:
+    """All of a section: its name, what is hard in it, its figures, how the class stands after them."""
+    return (
+        section_opened(wall, stretch),
+        *mind_told(wall, stretch, dance.routine),
+        *_figures(wall, stretch, dance.routine),
+        *section_ended(wall, stretch),
     )
 
 
+def _figures(wall: Wall, stretch: Stretch, routine: Routine) -> tuple[str, ...]:
+    return tuple(one.words for one in figures_told(wall, stretch, routine) if one.words)
+
+
+def option_told(option: Option, header: Header, passage: Passage | None = None) -> tuple[str, ...]:
+    """An option: for whom it is, by what it spares of the section's own ``passage``, and its movements."""
+    # What is no name but the steps once more is told by these.
+    named = option.name and len(option.name) <= LONGEST and "(" not in option.name
+    name = f" {spoken(option.name)}." if named else ""
+    opening = f"{_spared(option, passage)}:{name}" if name else f"{_spared(option, passage)}."
+    return (opening, *_passage_told(option.passage))
+
+
+def _spared(option: Option, passage: Passage | None) -> str:
+    """ "if you'd rather not spin, on five to eight"."""
+    first, last = spoken_number(option.first), spoken_number(option.last)
+    where = f"on {first}" if option.first == option.last else f"on {first} to {last}"
+    own = [step for step in passage.steps if option.first - 1 <= step.at < option.last] if passage else []
+    turned, left = (sum(abs(s.movement.turn.eighths) for s in steps) for steps in (own, option.passage.steps))
+    between = [any(step.at.denominator != 1 for step in steps) for steps in (own, option.passage.steps)]
+    if turned > left:
+        return f"if you'd rather not {'spin' if turned - left >= _HALF_TURN else 'turn'}, {where}"
+    return f"if that is too quick, {where}" if between == [True, False] else f"an easier way, {where}"
+
+
+def _passage_told(passage: Passage) -> Iterator[str]:
+    for phrase in passage.phrases:
+        steps = passage.steps[phrase.first : phrase.last + 1]
+        yield f"{option_figures([step.movement for step in steps], [step.at.denominator != 1 for step in steps])}."
+
+
 def event_told(dance: Dance, wall: Wall, event: WallEvent) -> tuple[str, ...]:
-    """An event: where it comes, the way everybody faces then, and the steps of a tag, a change or an ending."""
-    own = [s for s in wall.stretches if s.at == wall.at + event.after and s.section == 0]
-    own = own if event.kind in ("tag", "ending") else []
-    told = [sentence for stretch in own for sentence in section_told(dance, wall, stretch)[1:]]
-    changed = tuple(_change_told(dance, wall, event)) if event.kind == "change" else ()
-    return (f"now {event_name(event)}: {event_place(dance, wall, event)}.", *told, *changed)
+    """An event: where it comes and which way that faces, and the steps that are its own."""
+    routine = dance.routine
+    at = wall.at + event.after
+    facing = spoken_facing(facing_at(dance, at))
+    place, name = _place_of(wall, event), event_name(event).removeprefix("the ")
+    if event.kind == "restart":
+        return (f"{place}, facing {facing}, we start again.",)
+    if event.kind == "change":
+        return (f"{place}, facing {facing}, the steps change.", *_change_told(wall, event, routine))
+    own = [s for s in wall.stretches if s.at == at and s.section == 0]
+    counts = f", {spoken_counts(min(event.counts, 999))}" if event.counts else ""
+    steps = (one for stretch in own for one in _figures(wall, stretch, routine))
+    return (f"{place}, facing {facing}, {'the ' if event.kind == 'ending' else 'a '}{name}{counts}.", *steps)
 
 
-def _change_told(dance: Dance, wall: Wall, event: WallEvent) -> Iterator[str]:
-    """What the change covers, as it is danced in that wall."""
+def restart_told(dance: Dance, wall: Wall, event: WallEvent) -> str:
+    """A restart that comes with what was told before it."""
+    return f"then we start again, facing {spoken_facing(facing_at(dance, wall.at + event.after))}."
+
+
+def _place_of(wall: Wall, event: WallEvent) -> str:
+    """ "at the end of wall two"; "in wall six, after twenty counts"."""
+    number = spoken_number(wall.number)
+    sections = sum(stretch.counts for stretch in wall.stretches if stretch.section and stretch.counts)
+    if event.kind == "tag" and event.after >= sections:
+        return f"at the end of wall {number}"
+    return f"in wall {number}, after {spoken_counts(event.after)}" if event.after else f"as wall {number} begins"
+
+
+def _change_told(wall: Wall, event: WallEvent, routine: Routine) -> Iterator[str]:
+    """The figures that the change covers, as they are danced in that wall."""
     first, last = wall.at + event.after, wall.at + event.after + event.counts
     for stretch in wall.stretches:
-        phrases = (phrase for phrase in wall.phrases if first <= phrase.at < last)
-        own = [(wall, p) for p in phrases if stretch.at <= p.at < stretch.at + stretch.counts]
-        yield from _groups_told(groups_of(own, sheet_of(dance.routine)), stretch, dance.routine)
+        for figure in figures_told(wall, stretch, routine):
+            if first <= stretch.at + figure.at < last:
+                yield figure.alone
+
+
+def figure_told_at(wall: Wall, stretch: Stretch, routine: Routine, count: Fraction) -> str:
+    """The sentence of the figure that a count of the dance is in; "" where there is none."""
+    begun = [one for one in figures_told(wall, stretch, routine) if stretch.at + one.at <= count]
+    return begun[-1].alone if begun else ""
+
+
+def figures_alone(dance: Dance) -> Iterator[str]:
+    """The sentences of all figures, each by itself, in the order danced."""
+    for wall in dance.walls:
+        for stretch in wall.stretches:
+            yield from (one.alone for one in figures_told(wall, stretch, dance.routine))
+
+
+def options_told(dance: Dance, first: Fraction, last: Fraction) -> tuple[str, ...]:
+    """What half the hall dances in the place of some counts of the dance; nothing where there is no option in them."""
+    routine, found = dance.routine, dict[str, None]()
+    for wall in dance.walls:
+        for stretch in (s for s in wall.stretches if s.at < last and s.at + s.counts > first):
+            for option in section_options(routine, wall.part, stretch.section):
+                passage = section_passage(routine, wall.part, stretch.section)
+                found |= dict.fromkeys(option_told(option, routine.header, passage))
+    return ("half the hall the easier way.", *found) if found else ()
 
 
 def listed(words: Sequence[str]) -> str:
@@ -194,3 +267,8 @@ def percent(share: Fraction) -> str:
     """A speed in words: "half speed", "three-quarter speed", "full speed", else in per cent."""
     named = {Fraction(1, 2): "half speed", Fraction(3, 4): "three-quarter speed", Fraction(1): "full speed"}
     return named.get(share, f"{spoken_number(round(100 * share))} per cent of full speed")
+
+
+def quicker(share: Fraction) -> str:
+    """A rung of the ladder in a teacher's words: what lies between is "a bit quicker"."""
+    return percent(share) if share in (Fraction(1, 2), Fraction(3, 4), Fraction(1)) else "a bit quicker"

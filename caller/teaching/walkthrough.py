@@ -1,9 +1,9 @@
 """The walkthrough: a routine as teachers teach it, from the first fact to the whole dance.
 
-The order: introduce; each section told, then with words on the count, its option told and shown, joined to the one
-before and put onto all that came before; the whole wall, once with counts only; all walls with their facings; the tempo
-ladder; each tag, restart, change and ending from the section before it to the section after it; the whole dance, for a
-song. Common practice among teachers, as are about four beats of words for a new step and two for a known one.
+The order: introduce; each section told and walked without time, some counts at a time, then with words on the count,
+its option told and shown, joined to the one before and put onto all that came before; the whole wall, once with counts
+only; all walls with their facings; the tempo ladder; each tag, restart, change and ending from the section before it to
+the section after it; the whole dance, for a song. Common practice among teachers.
 """
 
 from __future__ import annotations
@@ -11,9 +11,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from itertools import pairwise
 
+from caller.calls.forms import TIMES
 from caller.calls.plan import Manner
-from caller.calls.wording import spoken_number
+from caller.calls.wording import short_counts, spoken_number
 from caller.dance.walls import Dance, Stretch, Wall, WallEvent
 from caller.teaching.dosage import (
     HALF,
@@ -23,22 +25,34 @@ from caller.teaching.dosage import (
     Measure,
     measure_of,
     slow_speed,
+    told_briefly,
     without_twins,
 )
-from caller.teaching.facts import event_name, introduction, stretch_name
+from caller.teaching.figures_told import figures_told, movements_told
 from caller.teaching.stage import LessonPlan, MovesOn, Stage, StageKind
 from caller.teaching.standing import facing_at
 from caller.teaching.telling import (
+    event_name,
     event_told,
+    figures_between,
+    intro_told,
+    introduction,
     listed,
+    mind_told,
     option_told,
     percent,
+    quicker,
+    restart_told,
+    section_ended,
+    section_opened,
     section_options,
     section_passage,
     section_told,
+    stretch_name,
 )
 
 USUAL_TEMPO = Fraction(100)
+_FADING = (Manner.AHEAD, Manner.PROMPTS)
 
 
 def walkthrough_of(dance: Dance, tempo: Fraction | None = None, level: str | None = None) -> LessonPlan:
@@ -47,7 +61,9 @@ def walkthrough_of(dance: Dance, tempo: Fraction | None = None, level: str | Non
     header = dance.routine.header
     full = tempo or header.tempo or USUAL_TEMPO
     laid = _Laid(dance, measure_of(header.level if level is None else level), 2 * header.meter.counts, full)
-    return LessonPlan(header.title, "walkthrough", full, len(dance.walls), tuple(without_twins(laid.stages())))
+    return LessonPlan(
+        header.title, "walkthrough", full, len(dance.walls), tuple(told_briefly(without_twins(laid.stages())))
+    )
 
 
 def is_plain(wall: Wall) -> bool:
@@ -61,13 +77,19 @@ def plain_end(wall: Wall) -> Fraction:
 
 
 def model_walls(dance: Dance) -> tuple[Wall, ...]:
-    """The wall on which each part is taught, in the order danced: the first plain one of that part, else its first."""
+    """The wall on which each part is taught, in the order danced: the first of that part whose sections are as the
+    sheet has them, else its first."""
     models: dict[str, Wall] = {}
     for wall in dance.walls:
         known = models.get(wall.part)
-        if known is None or (not is_plain(known) and is_plain(wall)):
+        if known is None or (not _sections_whole(known) and _sections_whole(wall)):
             models[wall.part] = wall
     return tuple(models.values())
+
+
+def _sections_whole(wall: Wall) -> bool:
+    """Whether nothing happens in a wall before its sections are over."""
+    return is_plain(wall) or (all(event.kind == "tag" for event in wall.events) and _after_sections(wall))
 
 
 def sections_of(wall: Wall) -> tuple[Stretch, ...]:
@@ -117,7 +139,7 @@ class _Laid:
         return max(slow_speed(self.dance, wall, stretch.section, self.tempo) for stretch in sections)
 
     def stages(self) -> Iterator[Stage]:
-        yield self._told("Introduction", StageKind.INTRODUCE, introduction(self.dance))
+        yield self._told("Introduction", StageKind.INTRODUCE, Fraction(0), introduction(self.dance))
         for wall in model_walls(self.dance):
             yield from self._part(wall)
         yield from self._walls()
@@ -125,11 +147,12 @@ class _Laid:
         yield from self._events()
         whole = self._danced("The whole dance", StageKind.WHOLE, Fraction(0), Fraction(self.dance.counts), Fraction(1))
         times = max(1, round(SONG_SECONDS * self.tempo / 60 / self.dance.counts))
-        fading = (Manner.AHEAD, Manner.PROMPTS)
-        yield replace(whole, said=("the whole dance, full speed.",), times=times, manners=fading)
+        said = ("the whole dance, full speed.", *intro_told(self.dance.routine.header))
+        yield replace(whole, said=said, times=times, manners=_FADING)
 
-    def _told(self, name: str, kind: StageKind, said: tuple[str, ...]) -> Stage:
-        return Stage(name, kind, said=said, moves_on=MovesOn.PAUSE, pause_seconds=self.measure.pause)
+    def _told(self, name: str, kind: StageKind, at: Fraction, said: tuple[str, ...]) -> Stage:
+        """at: the count that everybody stands as before."""
+        return Stage(name, kind, at, at, said=said, moves_on=MovesOn.PAUSE, pause_seconds=self.measure.pause)
 
     def _danced(self, name: str, kind: StageKind, start: Fraction, end: Fraction, speed: Fraction) -> Stage:
         return Stage(
@@ -167,23 +190,55 @@ class _Laid:
 
     def _section(self, wall: Wall, stretch: Stretch, missed: int) -> Iterator[Stage]:
         """missed: how often others come in what is put together and this does not, so that it is danced as much."""
-        header = self.dance.routine.header
-        name = _shown(stretch, wall)
+        name, spoken = _shown(stretch, wall), stretch_name(stretch, wall.part)
         own = ((wall.part, stretch.section),)
-        yield replace(
-            self._told(f"{name}, told", StageKind.TELL, section_told(self.dance, wall, stretch)), sections=own
-        )
-        spoken = stretch_name(stretch, wall.part)
+        yield from (replace(stage, sections=own) for stage in self._taught(wall, stretch, name))
         slow, times = self._slow(wall, stretch), self.measure.words + missed * self.measure.add
         words = self._danced(f"{name}, words on the count", StageKind.WORDS, stretch.at, _end(stretch), slow)
+        if self.measure.shown:
+            shown = replace(words, name=f"{name}, demonstrated", kind=StageKind.DEMONSTRATE, manners=(Manner.COUNTS,))
+            yield replace(shown, said=(f"watch {spoken} once, counted.",), sections=own)
         words = replace(words, manners=(Manner.ON_COUNT,), times=times, sections=own)
-        yield replace(words, said=(f"{spoken}, with words, {_slowly(slow)}.",))
+        yield replace(words, said=(f"{spoken}, with words, {_slowly(slow)}{_often(times)}.",))
         for option in section_options(self.dance.routine, wall.part, stretch.section):
-            said = option_told(option, header, section_passage(self.dance.routine, wall.part, stretch.section))
-            shown = replace(
-                words, name=f"{name}, the easier way", kind=StageKind.OPTION, said=said, times=1, easier=True
+            said = option_told(
+                option, self.dance.routine.header, section_passage(self.dance.routine, wall.part, stretch.section)
             )
-            yield shown
+            yield replace(words, name=f"{name}, the easier way", kind=StageKind.OPTION, said=said, times=1, easier=True)
+
+    def _taught(self, wall: Wall, stretch: Stretch, name: str) -> Iterator[Stage]:
+        """The section told; where the class walks it, some counts at a time: those told, those walked, then those
+        before them too."""
+        routine, opening = self.dance.routine, section_opened(wall, stretch)
+        parts = self._parts(wall, stretch) if self.measure.walked else [(Fraction(0), Fraction(stretch.counts))]
+        ends = section_ended(wall, stretch)
+        if len(parts) == 1 and not self.measure.walked:
+            yield self._told(f"{name}, told", StageKind.TELL, stretch.at, section_told(self.dance, wall, stretch))
+            return
+        for n, (first, last) in enumerate(parts):
+            figures = tuple(one.words for one in figures_between(wall, stretch, routine, first, last) if one.words)
+            hard = mind_told(wall, stretch, routine, first, last)
+            said = (*((opening,) if n == 0 else ()), *hard, *figures)
+            counts = f", {first + 1}-{last}" if len(parts) > 1 else ""
+            if figures:
+                yield self._told(f"{name}{counts}, told", StageKind.TELL, stretch.at + first, said)
+            # Every second part is walked with the one before it.
+            begins = parts[n - 1][0] if n % 2 else first
+            walked = movements_told(wall, stretch.at + begins, stretch.at + last)
+            counts = f", {begins + 1}-{last}" if begins or last < stretch.counts else ""
+            closing = ends if n == len(parts) - 1 else ()
+            walk = self._told(f"{name}{counts}, walked", StageKind.WALK, stretch.at + begins, walked)
+            yield replace(walk, said=("walk it with me.", *walked, *closing))
+
+    def _parts(self, wall: Wall, stretch: Stretch) -> list[tuple[Fraction, Fraction]]:
+        """Some counts each, four or in threes six, from figure to figure."""
+        meter = self.dance.routine.header.meter
+        few = short_counts(meter) * (2 if meter.counts == 3 else 1)
+        begins = [Fraction(0)]
+        for figure in figures_told(wall, stretch, self.dance.routine):
+            if figure.at - begins[-1] >= few and stretch.counts - figure.at >= min(few, 2):
+                begins.append(figure.at)
+        return list(pairwise([*begins, Fraction(stretch.counts)]))
 
     def _added(self, wall: Wall, sections: tuple[Stretch, ...]) -> Stage:
         first, last = sections[0], sections[-1]
@@ -240,7 +295,8 @@ class _Laid:
         begins = facing_at(self.dance, start).clock
         what = listed([event_name(event).removeprefix("the ") for event in events]).capitalize()
         name = f"{what} in wall {wall.number}, from {begins}"
-        told = [event_told(self.dance, wall, event) for event in events]
+        told = [event_told(self.dance, wall, events[0])]
+        told += [(restart_told(self.dance, wall, event),) for event in events[1:]]
         called = self._danced(name, StageKind.EVENT, start, end, THREE_QUARTERS)
         if again:
             yield replace(called, said=told[0][:1])
@@ -251,12 +307,22 @@ class _Laid:
         yield replace(called, said=(f"again, {percent(THREE_QUARTERS)}.",), times=self.measure.event)
 
     def _ladder(self) -> Iterator[Stage]:
-        """Up to full speed on the walls that nothing comes between."""
+        """Up to full speed on the walls that nothing comes between; two of them are enough on the way. Where no event
+        is left to learn, full speed is danced twice, the calls fading."""
         runs = plain_runs(self.dance)
-        first, _, end = runs[0] if runs else (self.dance.walls[0], self.dance.walls[0], self.dance.walls[0].end)
+        first, last, end = runs[0] if runs else (self.dance.walls[0], self.dance.walls[0], self.dance.walls[0].end)
         for speed in LADDER:
-            stage = self._danced(f"Tempo: {float(100 * speed):g}%", StageKind.LADDER, first.at, end, speed)
-            yield replace(stage, said=(f"{percent(speed)}.",))
+            second = self.dance.walls[min(first.number, last.number - 1)]
+            until = end if speed == 1 else min(second.end, end)
+            stage = self._danced(f"Tempo: {float(100 * speed):g}%", StageKind.LADDER, first.at, until, speed)
+            stage = replace(stage, said=(f"{quicker(speed)}.",))
+            twice = speed == 1 and not any(wall.events for wall in self.dance.walls)
+            yield replace(stage, times=2, manners=_FADING) if twice else stage
+
+
+def _often(times: int) -> str:
+    """How often it will be danced, where that is more than once."""
+    return f", {TIMES[times]}" if times in TIMES else f", {spoken_number(times)} times" if times > 1 else ""
 
 
 def _slowly(speed: Fraction) -> str:

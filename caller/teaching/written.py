@@ -27,10 +27,12 @@ _PLACE = re.compile(r"wall (\d{1,3}) count (\d{1,4})")
 _SECTION = re.compile(r"(?:(\S+) )?(\d{1,4})")
 _HEAD = """\
 A programme: stages run from the top. Change, move or take out stages as you like.
-from, to: the part that is danced, both counts included; a stage without them is told.
+from, to: the part that is danced, both counts included; a stage without them is told, to a class that stands as
+before the count that it is told at (at).
 speed: per cent of the full tempo. times: how often (0 = until somebody moves it on).
 manner: ahead, on-count, counts, prompts or quiet; a list fades from one to the next.
-said: what is said first. moves-on: itself, pause (of so many seconds) or pedal."""
+said: what is said first; brief: with the foot alone, not where to face.
+moves-on: itself, pause (of so many seconds) or pedal."""
 MOST_STAGES = 500
 LONGEST_NAME, LONGEST_SAID = 300, 1_000
 MOST_SAID = 100
@@ -117,6 +119,8 @@ def _row(stage: Stage, dance: Dance, every: bool = False) -> dict[str, Any]:
         row |= {"from": _place(dance, stage.start), "to": _place(dance, stage.end - 1)}
     elif every:
         row |= {"from": None, "to": None}
+    elif stage.start:
+        row |= {"at": _place(dance, stage.start)}
     values: dict[str, tuple[Any, Any]] = {
         "speed": (stage.speed, _percent(stage.speed)),
         "times": (stage.times, stage.times),
@@ -128,6 +132,7 @@ def _row(stage: Stage, dance: Dance, every: bool = False) -> dict[str, Any]:
         "easier": (stage.easier, stage.easier),
         "creep": (stage.creep, _percent(stage.creep)),
         "up-to": (stage.up_to, _percent(stage.up_to)),
+        "brief": (stage.brief, stage.brief),
         "sections": (stage.sections, [f"{part} {number}".strip() for part, number in stage.sections]),
     }
     defaults = {key: getattr(plain, "manners" if key == "manner" else key.replace("-", "_")) for key in values}
@@ -158,7 +163,7 @@ def _number(exact: Fraction) -> int | float:
 def _stage(row: Any, where: str, dance: Dance) -> Stage:
     if not isinstance(row, Mapping):
         raise ProgrammeFault(f"{where} is no table")
-    _known(row, {"name", "kind", "from", "to", *_READ}, where)
+    _known(row, {"name", "kind", "from", "to", "at", *_READ}, where)
     values: dict[str, Any] = {}
     for key, value in row.items():
         if key in _READ:
@@ -175,7 +180,10 @@ def _stage(row: Any, where: str, dance: Dance) -> Stage:
 
 def _span(row: Mapping[str, Any], where: str, dance: Dance) -> tuple[Fraction, Fraction]:
     if "from" not in row and "to" not in row:
-        return Fraction(0), Fraction(0)
+        at = _count(row["at"], f"{where}: at", dance) if "at" in row else Fraction(0)
+        return at, at
+    if "at" in row:
+        raise ProgrammeFault(f"{where} is danced from and to, or told at; only one of them is wanted")
     if "from" not in row or "to" not in row:
         raise ProgrammeFault(f"{where} says where it begins or where it ends, but not both; from and to are wanted")
     start, last = (_count(row[key], f"{where}: {key}", dance) for key in ("from", "to"))
@@ -295,5 +303,6 @@ _READ: dict[str, tuple[str, Callable[[Any, str], Any]]] = {
     "easier": ("easier", _yes_or_no),
     "creep": ("creep", _share(0, 50)),
     "up-to": ("up_to", _share(10, 200)),
+    "brief": ("brief", _yes_or_no),
     "sections": ("sections", _all_sections),
 }

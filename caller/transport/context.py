@@ -29,7 +29,7 @@ class Effect(Enum):
 class OrderContext:
     """Where an order is given. lesson: in a taught programme, which goes by stages. danced: what is under way, stands
     or is next is danced, not only told. evening: it is an item of one; between: it waits between two items. alone: on a
-    rung of a practice."""
+    rung of a practice. short: the counts that a teacher goes back by: four, in threes three or six."""
 
     state: State
     lesson: bool = False
@@ -37,6 +37,7 @@ class OrderContext:
     evening: bool = False
     between: bool = False
     alone: bool = False
+    short: int = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,8 +50,8 @@ class Response:
     title: str
     tells: str
     gives: Order
-    answer: str
-    elsewhere: bool
+    answer: str = ""
+    elsewhere: bool = False
 
 
 @dataclass(frozen=True, slots=True)

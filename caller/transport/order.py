@@ -31,7 +31,9 @@ class Order(Enum):
     WALL_AGAIN = "wall-again"
     LAST_FOUR = "last-four"
     LAST_EIGHT = "last-eight"
+    LAST_COUNTS = "last-counts"
     SAY_AGAIN = "say-again"
+    SAY_FIGURE = "say-figure"
     PREVIOUS = "previous"
     NEXT = "next"
     WAIT = "wait"
@@ -54,6 +56,7 @@ class Order(Enum):
     NOT_DONE = "not-done"
     MANNER = "manner"
     EASIER = "easier"
+    BOTH_WAYS = "both-ways"
     MUTE = "mute"
     COUNT_SOFTER = "count-softer"
     COUNT_LOUDER = "count-louder"
@@ -93,7 +96,9 @@ ORDERS: tuple[OrderEntry, ...] = (
     OrderEntry(Order.WALL_AGAIN, ("w",), ("wall", "w")),
     OrderEntry(Order.LAST_FOUR, ("f",), ("last four", "last 4", "last three", "last 3", "f")),
     OrderEntry(Order.LAST_EIGHT, ("g",), ("last eight", "last 8", "last six", "last 6", "g")),
+    OrderEntry(Order.LAST_COUNTS, form=r"last (\d{1,2}|twelve|sixteen)", example="last 12"),
     OrderEntry(Order.SAY_AGAIN, ("r",), ("say that again", "say again", "r")),
+    OrderEntry(Order.SAY_FIGURE, ("k",), ("say that figure", "that figure", "k")),
     OrderEntry(Order.PREVIOUS, ("p",), ("previous", "back", "p")),
     OrderEntry(Order.NEXT, ("n",), ("next", "n")),
     OrderEntry(Order.WAIT, ("s",), ("wait", "s")),
@@ -116,6 +121,7 @@ ORDERS: tuple[OrderEntry, ...] = (
     OrderEntry(Order.NOT_DONE, ("9",), ("not done", "9")),
     OrderEntry(Order.MANNER, ("c",), ("manner", "calls", "c")),
     OrderEntry(Order.EASIER, ("o",), ("easier", "option", "o")),
+    OrderEntry(Order.BOTH_WAYS, ("j",), ("both ways", "half the hall", "j")),
     OrderEntry(Order.MUTE, ("m",), ("mute", "m")),
     OrderEntry(Order.COUNT_SOFTER, ("1",), ("count softer", "1")),
     OrderEntry(Order.COUNT_LOUDER, ("2",), ("count louder", "2")),
@@ -135,6 +141,7 @@ def with_capitals(keys: tuple[str, ...]) -> tuple[str, ...]:
 
 _TYPED = {word: entry.order for entry in ORDERS for word in entry.typed}
 _FORMS = [(entry.order, re.compile(entry.form, re.IGNORECASE)) for entry in ORDERS if entry.form]
+_COUNTED = {"twelve": "12", "sixteen": "16"}
 LEAST_TYPED, MOST_TYPED = 20, 400  # counts a minute
 
 
@@ -146,7 +153,7 @@ def order_typed(line: str) -> tuple[Order, Amounts] | None:
         return order, ()
     for order, form in _FORMS:
         if found := form.fullmatch(words):
-            amounts = _within_reach(order, tuple(Fraction(number) for number in found.groups()))
+            amounts = _within_reach(order, tuple(Fraction(_COUNTED.get(n.lower(), n)) for n in found.groups()))
             return (order, amounts) if amounts else None
     return None
 
@@ -174,6 +181,8 @@ def _within_reach(order: Order, amounts: Amounts) -> Amounts:
     """The amounts as the order takes them; none where they are out of reach."""
     if order is Order.TEMPO:
         return amounts if LEAST_TYPED <= amounts[0] <= MOST_TYPED else ()
+    if order is Order.LAST_COUNTS:
+        return amounts if amounts[0] else ()
     if order is Order.SHARE:
         return (amounts[0] / 100,) if LEAST_PERCENT <= amounts[0] <= MOST_PERCENT else ()
     return amounts

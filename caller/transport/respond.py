@@ -5,6 +5,8 @@ Every order has a row for every context, or this module can't be imported.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from caller.transport.context import CONTEXTS, OrderContext, Response
 from caller.transport.order import Order
 from caller.transport.table import ROWS
@@ -18,8 +20,12 @@ def _response(context: OrderContext, order: Order) -> Response:
 
 
 TABLE = {(context, order): _response(context, order) for context in CONTEXTS for order in Order}
+_SHORT_WORDS = {4: ("four", "eight"), 3: ("three", "six"), 6: ("six", "twelve")}
 
 
 def respond(context: OrderContext, order: Order) -> Response:
     """What ``order`` does in ``context``, and says."""
-    return TABLE[context, order]
+    found = TABLE[replace(context, short=4), order]
+    counts = dict(zip(("four", "eight"), _SHORT_WORDS[context.short], strict=True))
+    title, tells, answer = (words.format(**counts) for words in (found.title, found.tells, found.answer))
+    return replace(found, title=title, tells=tells, answer=answer)

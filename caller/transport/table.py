@@ -40,6 +40,8 @@ _TITLES = {
     Order.TEMPO: "Tempo",
     Order.TAP_TEMPO: "Tap the tempo",
     Order.EASIER: "Easier way",
+    Order.BOTH_WAYS: "Both ways",
+    Order.SAY_FIGURE: "Say that figure",
     Order.SAY_AGAIN: "Say that again",
     Order.LOOP: "Loop this stage",
     Order.SECTION: "To a section",
@@ -73,7 +75,8 @@ def _between_items() -> Iterator[OrderRow]:
         *(Order.GO, Order.NEXT, Order.PREVIOUS, Order.SECTION_AGAIN, Order.WALL_AGAIN, Order.TOP, Order.SECTION),
         *(Order.STAGE, Order.LOOP_COUNTS, Order.LOOP_WALL, Order.WAIT, Order.MANNER),
     )
-    still = (Order.SLOWER, Order.FASTER, Order.TEMPO, Order.TAP_TEMPO, Order.EASIER, Order.SAY_AGAIN, Order.LOOP)
+    pace = (Order.SLOWER, Order.FASTER, Order.TEMPO, Order.TAP_TEMPO)
+    still = (*pace, Order.EASIER, Order.BOTH_WAYS, Order.SAY_AGAIN, Order.SAY_FIGURE, Order.LOOP)
     for order in (*ended, *still):
         yield OrderRow(order, _TITLES[order], Effect.NOTHING, _EVENING_IS_OVER, _FINISHED, evening=True)
     for order in still:
@@ -142,10 +145,10 @@ def _going() -> Iterator[OrderRow]:
     yield OrderRow(Order.GO, title, Effect.BEGIN, "Goes on with the next stage.", _WAITING, gives=Order.NEXT)
     yield OrderRow(Order.GO, title, Effect.BEGIN, stage_again, _FINISHED, lesson=True, gives=Order.TOP)
     yield OrderRow(Order.GO, title, Effect.BEGIN, again, _FINISHED, gives=Order.TOP)
-    title, eight = "Pause after the eight", "Dances the eight to its end, then pauses; once more, dances on."
+    title, eight = "Pause after the {eight}", "Dances the {eight} to its end, then pauses; once more, dances on."
     yield OrderRow(Order.STOP_AT_EIGHT, title, Effect.TO_EIGHT, eight, (State.COUNT_IN, State.RUNNING))
     yield OrderRow(Order.STOP_AT_EIGHT, title, Effect.RUN_ON, "Dances on after all.", (State.FINISHING,))
-    yield OrderRow(Order.STOP_AT_EIGHT, title, Effect.NOTHING, f"{_NOT_DANCED} There is no eight to end.")
+    yield OrderRow(Order.STOP_AT_EIGHT, title, Effect.NOTHING, _NOT_DANCED + " There is no {eight} to end.")
 
 
 def _tempo() -> Iterator[OrderRow]:
@@ -164,6 +167,8 @@ def _tempo() -> Iterator[OrderRow]:
     stage = "That tempo for this stage, in counts a minute."
     yield OrderRow(Order.TEMPO, "Tempo", change, stage, _BEGUN, lesson=True, danced=True)
     yield OrderRow(Order.TEMPO, "Tempo", change, "That tempo, in counts a minute.")
+    share = "That share of this stage's tempo."
+    yield OrderRow(Order.SHARE, "Share of the tempo", change, share, _BEGUN, lesson=True, danced=True)
     yield OrderRow(Order.SHARE, "Share of the tempo", change, "That share of the full tempo.")
     yield OrderRow(Order.SLOW_ON, "Slow down", change, "Three quarters of the speed while it lasts.")
     yield OrderRow(Order.SLOW_OFF, "Up to speed", change, "Back to the speed before.")
@@ -184,8 +189,9 @@ def _moves() -> Iterator[OrderRow]:
     yield OrderRow(Order.WALL_AGAIN, wall, begin, "No wall is under way: the stage again.", lesson=True, gives=again)
     yield OrderRow(Order.WALL_AGAIN, wall, begin, "From the start of this wall, counted in.")
     for order, title, bars in (
-        (Order.LAST_FOUR, "Last four", "four counts (a waltz: three)"),
-        (Order.LAST_EIGHT, "Last eight", "eight counts (a waltz: six)"),
+        (Order.LAST_FOUR, "Last {four}", "{four} counts"),
+        (Order.LAST_EIGHT, "Last {eight}", "{eight} counts"),
+        (Order.LAST_COUNTS, "Last counts", "so many counts, whole bars,"),
     ):
         yield from _nowhere(order, title)
         yield OrderRow(order, title, begin, f"From {bars} before this bar, counted in.", placed, danced=True)
@@ -195,6 +201,11 @@ def _moves() -> Iterator[OrderRow]:
     yield OrderRow(say, title, begin, "The sentence again.", _TELLING)
     yield OrderRow(say, title, begin, "Tells the steps of this section, then goes on from this bar.", placed)
     yield OrderRow(say, title, begin, "Tells the steps again.")
+    figure, title = Order.SAY_FIGURE, "Say that figure"
+    yield from _nowhere(figure, title)
+    yield OrderRow(figure, title, begin, "The sentence again.", _TELLING, gives=say)
+    yield OrderRow(figure, title, begin, "Tells the figure under way, then goes on from this bar.", placed)
+    yield OrderRow(figure, title, Effect.NOTHING, f"{_NOT_DANCED} There is no figure to tell.")
     yield OrderRow(Order.PREVIOUS, "Last stage again", begin, "Goes back to it.", _FINISHED, lesson=True)
     for order, title, place in ((Order.PREVIOUS, "Previous", "before"), (Order.NEXT, "Next", "after")):
         yield from _nowhere(order, title)
@@ -251,6 +262,8 @@ def _manners() -> Iterator[OrderRow]:
     yield OrderRow(Order.MANNER, title, Effect.NOTHING, f"{_STAGE_NOT_DANCED} Nor called.", lesson=True, danced=False)
     yield OrderRow(Order.MANNER, title, Effect.CHANGE, ways)
     yield OrderRow(Order.EASIER, "Easier way", Effect.CHANGE, "The sheet's options; once more, not.")
+    half = "Half the hall dances the easier way: told once, and shown where it comes; once more, not."
+    yield OrderRow(Order.BOTH_WAYS, "Both ways", Effect.CHANGE, half)
 
 
 def _levels() -> Iterator[OrderRow]:

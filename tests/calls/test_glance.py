@@ -11,8 +11,10 @@ from hypothesis import strategies as st
 from caller.calls.glance import Coming, Glance, glance
 from caller.calls.plan import Manner
 from caller.calls.take import Take
+from caller.dance.unroll import unroll
 from caller.dance.walls import Dance
 from caller.routine.facing import NO_TURN, Facing, Turn
+from caller.routine.notation.read import read_bytes
 from caller.routine.parts import Meter
 from caller.routine.step import Foot
 from tests.calls.takes import take_of
@@ -90,6 +92,25 @@ def test_the_next_turn_and_the_counts_to_it() -> None:
     assert (at(take, 4).next_turn, at(take, 4).next_turn_in) == (Turn(-2), 5)
     assert (at(take, 9).next_turn, at(take, 9).next_turn_in) == (Turn(-2), 16)
     assert (at(take, 26).next_turn, at(take, 26).next_turn_in) == (NO_TURN, 0)
+
+
+TURNING = b"""TURNING, 8 counts, 1 wall, 100 bpm
+1&2 triple half turn left R L R
+3-4 step L fwd, pivot 1/2 R
+5-6 step L fwd, pivot 1/2 R
+7 step L fwd
+8 pivot 1/2 left
+"""
+
+
+def test_a_turn_that_one_figure_takes_step_by_step_is_told_whole_and_two_of_them_are_two() -> None:
+    take = take_of(unroll(read_bytes(TURNING).routine), tempo=120)
+    quarter = Fraction(1, 4)
+    seen = [(at(take, c).whole_turn.eighths, at(take, c).next_turn.eighths, at(take, c).next_turn_in) for c in (-2, 0)]
+    assert seen == [(-4, -4, 2), (-4, -2, 0)], "half a turn, of which a quarter is left once the first step is taken"
+    later = at(take, quarter)
+    assert (later.whole_turn.eighths, later.next_turn.eighths, later.next_turn_in) == (-4, -2, 0)
+    assert [at(take, c).whole_turn.eighths for c in (2, 4, 6)] == [4, 4, -4], "two pivots are not one turn"
 
 
 def test_what_is_coming_is_told_nearest_first() -> None:

@@ -150,6 +150,33 @@ async def test_the_room_can_be_seen_from_the_front(page: PageServer, browser: Br
     assert await browser.evaluate(f"getComputedStyle({edge}).transform") == "matrix(1, 0, 0, -1, 0, 0)", "toes down"
 
 
+async def test_the_floor_is_drawn_from_the_dancers_side_and_the_teachers(
+    page: PageServer, browser: Browser, tmp_path: Path
+) -> None:
+    """Against the section's movements: lantern row's second begins with a rock back on the right foot."""
+    assert await browser.evaluate("getComputedStyle(document.getElementById('floor')).display") == "none"
+    feet = "[...document.querySelectorAll('#floor path')]"
+    where = f"{feet}.map(one => one.getAttribute('transform').match(/-?[0-9.]+/g).slice(0, 3).map(Number))"
+    seen = {}
+    for side in ("dancer", "teacher"):
+        await browser.open(f"{page.url}?show=floor&side={side}")
+        await browser.until(f"{feet}.length > 0")
+        seen[side] = await browser.evaluate(where)
+        await browser.picture(Path(os.environ.get("CALLER_PICTURES", tmp_path)) / f"floor-{side}.png")
+    shown = board().floor
+    assert shown is not None
+    figure = shown.figure
+    assert len(seen["dancer"]) == len(figure.marks)
+    assert [tuple(one) for one in seen["dancer"]] == [(m.x, m.y, m.degrees) for m in figure.marks]
+    left, top, wide, high = figure.view
+    for (x, y, turned), (from_x, from_y, from_turned) in zip(seen["dancer"], seen["teacher"], strict=True):
+        assert (from_x, from_y) == pytest.approx((2 * left + wide - x, 2 * top + high - y))
+        assert from_turned == turned + 180
+    now = f"{feet}.filter(one => one.classList.contains('now')).length"
+    assert await browser.evaluate(now) >= 1, "the foot that moves on count 3"
+    assert not await browser.evaluate(CUT)
+
+
 @pytest.mark.parametrize(("tempo", "look"), [(220, "dark"), (FASTEST, "light")])
 async def test_nothing_flashes_at_any_tempo(page: PageServer, browser: Browser, tempo: int, look: str) -> None:
     await browser.open(f"{page.url}?look={look}")

@@ -188,7 +188,9 @@ def test_the_running_order_keeps_to_its_place(order: list[OrderWall], now: int, 
 def test_the_wall_danced_now_is_in_sight_however_many_there_are() -> None:
     order = [OrderWall(number, "", Facing(number), ()) for number in range(1, 41)]
     for now in range(1, 41):
-        assert f"[{now}]" in order_lines(order, now, 60, 1)[0].split()
+        line = order_lines(order, now, 60, 1)[0]
+        assert f"[{now} {Facing(now)}]" in line
+        assert len(line) <= 60
 
 
 @pytest.mark.parametrize(

@@ -11,6 +11,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from caller.dance.walls import Dance
+from caller.routine.facing import Facing
+from caller.routine.step import Foot
 from caller.screen.app import ClassScreen
 from caller.screen.board import board_of
 from caller.screen.course import course_of
@@ -20,10 +22,10 @@ from caller.teaching.drill import drill_of, section_span
 from caller.teaching.stage import LessonPlan, Stage, StageKind
 from caller.transport.order import Order
 from caller.transport.state import State
-from tests.fakes.room import VIEW
-from tests.screen.seen import lines_of
+from tests.fakes.room import VIEW, FakeSession, view_of
+from tests.screen.seen import lines_in, lines_of
 from tests.session.classroom import looked
-from tests.session.lessons import Taught
+from tests.session.lessons import TaughtProgramme
 
 READY = replace(VIEW, state=State.READY, stage="Introduction", stage_place="1 of 3", programme=("Introduction", "Told"))
 TELLING = replace(
@@ -34,6 +36,7 @@ TELLING = replace(
     telling="walk right.",
     told_next="walk left.",
 )
+STOOD = replace(TELLING, lines=("right foot.", "walk right.", "walk left."), line=1, facing=Facing(6), free=Foot.RIGHT)
 WAITING = replace(VIEW, state=State.WAITING, stage="Section 1", stage_place="2 of 3", told_next="Section 2")
 
 
@@ -60,6 +63,53 @@ def test_what_is_told_has_all_the_room_and_what_is_told_next_a_line() -> None:
     assert (last.label, last.next) == ("", ("",))
 
 
+def test_what_is_told_stands_as_lines_with_the_one_that_is_now_marked_and_how_all_stand() -> None:
+    board = board_of(STOOD)
+    assert board.large.next == ("facing 9:00, right foot free, weight on the left", "facing 9:00, right foot free")
+    assert board.listed == ("Section 1, told:", "right foot.", "walk right.", "walk left.")
+    assert board.listed[board.marked] == "walk right."
+    assert board_of(TELLING).marked == -1
+
+
+@pytest.mark.parametrize("size", [(80, 24), (100, 30)])
+async def test_the_line_that_is_now_is_in_sight_however_long_the_telling(size: tuple[int, int]) -> None:
+    lines = tuple(f"sentence {n}." for n in range(60))
+    for line in (0, 31, 59):
+        session = FakeSession(replace(STOOD, lines=lines, line=line, telling=lines[line]))
+        screen = ClassScreen(session)
+        async with screen.run_test(size=size) as pilot:
+            await pilot.pause()
+            marked = [row for row in lines_in(screen, "#listed") if "▶" in row]
+            assert [row.split() for row in marked] == [["▶", "sentence", f"{line}."]]
+
+
+def test_a_pause_in_a_telling_shows_how_all_stand() -> None:
+    large = board_of(replace(STOOD, state=State.PAUSED)).large
+    assert large.call[0] == "facing 9:00, right foot free, weight on the left"
+    assert large.label.startswith("Paused")
+    assert large.next == ("walk right.",)
+
+
+def test_by_the_counts_alone_no_steps_are_shown() -> None:
+    board = board_of(replace(VIEW, by_heart=True), course_of(TaughtProgramme(drilled).lesson.dance))
+    assert (board.large.call, board.large.next) == (("3",), ("",))
+    assert (board.side.count, board.side.foot, board.side.turn_amount) == ("3", None, "")
+    assert board.floor is None
+
+
+def test_half_the_hall_sees_the_easier_way_where_it_comes() -> None:
+    course = course_of(TaughtProgramme(drilled).lesson.dance)  # an option on the first two counts of section 4
+    shown = {}
+    for at in (20, 24, 25, 26):
+        view = view_of(replace(VIEW, both=True), at=Fraction(at), wall=1, section=4)
+        shown[at] = board_of(view, course).large
+    easier = "easier on 1 to 2: left forward turning a quarter right, right to the side turning a quarter right"
+    assert [shown[at].next for at in (24, 25)] == [(easier,)] * 2
+    assert shown[24].label == "half the hall"
+    assert shown[26].label == "then"
+    assert board_of(view_of(at=Fraction(24), wall=1, section=4), course).large.label == "then"
+
+
 def test_a_telling_that_is_paused_goes_on_with_its_sentence() -> None:
     large = board_of(replace(TELLING, state=State.PAUSED)).large
     assert large.call == ("paused",)
@@ -74,7 +124,7 @@ def test_a_stage_that_waits_says_how_it_goes_on_and_with_what() -> None:
 
 
 def test_a_tag_that_is_not_danced_in_a_stage_is_not_ahead_in_it() -> None:
-    taught = Taught(drilled)
+    taught = TaughtProgramme(drilled)
     taught.order(Order.GO)
     taught.comes_to(State.RUNNING)
     course = course_of(taught.lesson.dance)
@@ -105,7 +155,7 @@ def test_any_words_stand_on_the_board_and_stay_on_their_lines(words: str, name: 
 
 
 def test_the_plain_mode_runs_a_programme_from_its_start_to_its_end() -> None:
-    taught, out = Taught(drilled), io.StringIO()
+    taught, out = TaughtProgramme(drilled), io.StringIO()
     run_plain(taught.lesson, out, pause=lambda seconds: taught.speaker.advance(round(seconds * taught.speaker.rate)))
     lines = out.getvalue().splitlines()
     assert "Stage 1 of 1: Section 1." in lines
@@ -116,7 +166,7 @@ def test_the_plain_mode_runs_a_programme_from_its_start_to_its_end() -> None:
 
 @pytest.mark.parametrize("size", [(80, 24), (100, 30), (160, 45)])
 async def test_the_screen_shows_the_words_told_in_full(size: tuple[int, int]) -> None:
-    taught = Taught(told_only)
+    taught = TaughtProgramme(told_only)
     screen = ClassScreen(taught.lesson)
     async with screen.run_test(size=size) as pilot:
         await pilot.press("space")
@@ -125,14 +175,14 @@ async def test_the_screen_shows_the_words_told_in_full(size: tuple[int, int]) ->
         lines = lines_of(screen)
         assert any("Section 1, told" in line for line in lines)
         view: View = looked(taught.lesson)
-        assert view.telling == "walk right,"
-        assert board_of(view).large.call == ("walk right,",)
+        assert view.lines[1:] == ("walk right,", "walk left.")
+        assert all(any(words in line for line in lines) for words in view.lines)
         await pilot.press("n")
         assert taught.lesson.state is State.FINISHED
 
 
 async def test_a_key_moves_a_programme_on_and_back() -> None:
-    taught = Taught(drilled)
+    taught = TaughtProgramme(drilled)
     async with ClassScreen(taught.lesson).run_test() as pilot:
         await pilot.press("space", "n")
         assert taught.lesson.state is State.FINISHED

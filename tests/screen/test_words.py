@@ -11,10 +11,21 @@ from hypothesis import strategies as st
 
 from caller.calls.glance import Coming
 from caller.routine.facing import NO_TURN, Facing, Turn
+from caller.routine.step import Foot
 from caller.screen.board import board_of
 from caller.screen.pace import Pace
 from caller.screen.watch import MOST_NOTICES, NOTICE_SECONDS, NoticeBoard
-from caller.screen.words import call_wordings, in_words, key_word, new_notices, section_words, speed_words, turn_words
+from caller.screen.words import (
+    call_wordings,
+    in_words,
+    key_word,
+    new_notices,
+    section_words,
+    speed_words,
+    stands_wordings,
+    tempo_wordings,
+    turn_words,
+)
 from caller.transport.state import State
 from tests.fakes.room import GLANCE, VIEW, view_of
 
@@ -60,8 +71,25 @@ def test_half_speed_is_told_in_words() -> None:
     assert [speed_words(Fraction(n, 4)) for n in (4, 2, 3)] == ["", "half speed", "75% speed"]
 
 
+def test_a_tempo_has_a_wording_that_fits_beside_a_title() -> None:
+    assert tempo_wordings(Fraction(108), Fraction(1)) == ("108",)
+    assert tempo_wordings(Fraction(112), Fraction(519, 1000)) == ("112 52% speed", "112 52%")
+    assert max(len(tempo_wordings(Fraction(1085, 10), Fraction(n, 1000))[-1]) for n in range(250, 1500)) <= 15
+
+
+def test_how_all_stand_is_told_with_the_weight_where_there_is_room() -> None:
+    assert stands_wordings(Facing(6), Foot.LEFT) == (
+        "facing 9:00, left foot free, weight on the right",
+        "facing 9:00, left foot free",
+    )
+    assert stands_wordings(Facing(0), None) == ("facing 12:00",)
+    assert stands_wordings(None, None, "paused") == ("paused",)
+
+
 def test_a_tag_is_told_by_its_name_and_a_part_with_its_section() -> None:
     assert section_words(replace(GLANCE, section=0, section_name="Tag B")) == "Tag B"
+    assert section_words(replace(GLANCE, section=0, section_name="tag")) == "Tag"
+    assert section_words(replace(GLANCE, section=0, section_name="")) == "Tag"
     assert section_words(replace(GLANCE, part="B", section=1, section_name="")) == "Part B, section 1"
 
 

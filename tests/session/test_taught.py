@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -74,7 +75,7 @@ def test_a_loop_let_on_leaves_as_many_times_as_were_meant_and_at_least_this_one(
     looped = after(DANCING, Order.LOOP)
     assert (looped.running.stage.times, looped.facts.calling.looping) == (0, True)
     assert after(looped, Order.LOOP).running.stage.times == 2
-    for _ in range(4):
+    for _ in range(8):  # each go, and what is said before the next one
         looped = looped.after(ProgrammeEvent(Passed.DONE))
     let_on = after(looped, Order.LOOP)
     assert (let_on.running.stage.times, let_on.facts.calling.looping) == (5, False)
@@ -94,6 +95,54 @@ def test_a_loop_of_ones_own_is_from_the_mark_to_the_end_of_the_bar() -> None:
         after(DANCING, Order.LOOP_FROM, count=None)
 
 
+def test_before_a_go_again_all_are_told_how_they_stand() -> None:
+    """Briefly where nothing changed, whole where they face another way or have to turn back."""
+    turning = Stage("turning", StageKind.DRILL, Fraction(8), Fraction(16), times=0)  # from 12:00 to 9:00
+    drill = TaughtProgramme.of(LessonPlan("T", "drill", FULL, 4, (turning,)), DANCE).after(ProgrammeEvent(Order.GO))
+    said = []
+    for _ in range(4):
+        drill = drill.after(ProgrammeEvent(Passed.DONE))
+        said.append(drill.segment(Slowing()))
+        drill = drill.after(ProgrammeEvent(Passed.DONE))
+    assert said == [
+        ToTell((f"now facing {facing} o'clock, right foot free.",)) for facing in ("nine", "six", "three", "twelve")
+    ]
+    words = TaughtProgramme.of(
+        LessonPlan("T", "walkthrough", FULL, 4, (replace(turning, kind=StageKind.WORDS),)), DANCE
+    )
+    back = words.after(ProgrammeEvent(Order.GO)).after(ProgrammeEvent(Passed.DONE)).segment(Slowing())
+    assert back == ToTell(("back to twelve o'clock, right foot free.",), Fraction(4 * 60, 100))
+    same = DANCING.after(ProgrammeEvent(Passed.DONE)).segment(Slowing())
+    assert same == ToTell(("again, right foot.",))
+
+
+def test_one_figure_is_told_by_itself_then_it_goes_on_from_the_bar() -> None:
+    told = after(DANCING, Order.SAY_FIGURE, count=Fraction(5))
+    assert told.segment(Slowing()) == ToTell(("rock left forward, recover.",))
+    on = told.after(ProgrammeEvent(Passed.DONE)).segment(Slowing())
+    assert isinstance(on, ToDance)
+    assert (on.start, on.count_in) == (4, 4)
+
+
+def test_half_the_hall_is_told_the_easier_way_once_before_the_next_go() -> None:
+    last = Stage("last", StageKind.WORDS, Fraction(24), Fraction(32), times=3)
+    both = TaughtProgramme.of(LessonPlan("T", "walkthrough", FULL, 4, (last,)), DANCE).after(ProgrammeEvent(Order.GO))
+    both = both.after(ProgrammeEvent(Order.BOTH_WAYS, Fraction(25)))
+    assert both.facts.calling.both
+    first, second = [], both
+    for _ in range(2):
+        second = second.after(ProgrammeEvent(Passed.DONE))
+        first.append(second.segment(Slowing()))
+        second = second.after(ProgrammeEvent(Passed.DONE))
+    assert isinstance(first[0], ToTell)
+    assert first[0].sentences[:2] == (
+        "half the hall the easier way.",
+        "an easier way, on one to two: two quarters instead of the half.",
+    )
+    assert first[1] == ToTell(first[0].sentences[-1:], Fraction(4 * 60, 100)), "the second time only how all stand"
+    assert not second.after(ProgrammeEvent(Order.BOTH_WAYS)).facts.calling.both
+
+
 def test_the_easier_way_leaves_an_option_that_is_shown_alone() -> None:
     eased = after(DANCING, Order.EASIER).running.programme.stages
     assert [stage.easier for stage in eased] == [False, True, True, True]
@@ -105,9 +154,9 @@ def test_a_go_that_was_stopped_goes_on_from_its_bar_and_the_next_is_whole() -> N
     rest = DANCING.after(ProgrammeEvent(Passed.RESUMED, Fraction(6))).segment(Slowing())
     assert isinstance(rest, ToDance)
     assert (rest.start, rest.end, rest.count_in) == (4, 8, 4)
-    whole = (
-        DANCING.after(ProgrammeEvent(Passed.RESUMED, Fraction(6))).after(ProgrammeEvent(Passed.DONE)).segment(Slowing())
-    )
+    again = DANCING.after(ProgrammeEvent(Passed.RESUMED, Fraction(6))).after(ProgrammeEvent(Passed.DONE))
+    assert again.segment(Slowing()) == ToTell(("again, right foot.",))
+    whole = again.after(ProgrammeEvent(Passed.DONE)).segment(Slowing())
     assert isinstance(whole, ToDance)
     assert (whole.start, whole.count_in) == (0, 4), "the whole count-in is for the first go alone"
     first = DANCING.segment(Slowing())
@@ -116,12 +165,12 @@ def test_a_go_that_was_stopped_goes_on_from_its_bar_and_the_next_is_whole() -> N
 
 
 def test_a_telling_that_was_stopped_twice_goes_on_with_its_sentence() -> None:
-    again = begun(0).after(ProgrammeEvent(Passed.RESUMED, line=1))
+    again = begun(0).after(ProgrammeEvent(Passed.RESUMED, line=2))
     assert again.segment(Slowing()) == ToTell(("more words",))
     assert again.after(ProgrammeEvent(Passed.RESUMED, line=0)).segment(Slowing()) == ToTell(("more words",))
     assert after(again, Order.SECTION_AGAIN, count=None).after(ProgrammeEvent(Order.SECTION_AGAIN, line=0)).segment(
         Slowing()
-    ) == ToTell(TOLD.said)
+    ) == ToTell(("facing twelve o'clock, right foot free.", *TOLD.said))
 
 
 def test_the_wall_again_is_as_much_of_it_as_is_in_the_stage() -> None:
@@ -131,7 +180,9 @@ def test_the_wall_again_is_as_much_of_it_as_is_in_the_stage() -> None:
     )
     starts = []
     for count in (20, 40):
-        segment = taught.after(ProgrammeEvent(Order.WALL_AGAIN, Fraction(count))).segment(Slowing())
+        again = taught.after(ProgrammeEvent(Order.WALL_AGAIN, Fraction(count)))
+        assert isinstance(again.segment(Slowing()), ToTell), "how everybody stands there"
+        segment = again.after(ProgrammeEvent(Passed.DONE)).segment(Slowing())
         assert isinstance(segment, ToDance)
         starts.append(segment.start)
     assert starts == [16, 32]
@@ -144,6 +195,7 @@ def test_whatever_is_ordered_wherever_the_tempo_stays_within_reason(
     amounts = {
         Order.TEMPO: (Fraction(80),),
         Order.SHARE: (Fraction(1, 2),),
+        Order.LAST_COUNTS: (Fraction(12),),
         Order.LOOP_COUNTS: (Fraction(5), Fraction(8)),
         Order.LOOP_WALL: (Fraction(5), Fraction(8)),
         Order.SECTION: (Fraction(2),),

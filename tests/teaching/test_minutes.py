@@ -68,6 +68,7 @@ def test_what_is_danced_takes_its_counts_and_its_count_ins() -> None:
     drill = drill_of(dance, (Fraction(0), Fraction(16)), "Both", tempo=Fraction(120), speed=Fraction(1), times=3)
     (seconds,) = stage_seconds(drill, floors)
     said = floors.said_first(drill.stages[0])
+    said += ("again, right foot.",) * 2
     told = Fraction(sum(map(len, said)), LETTERS_A_SECOND) + len(said) * (SENTENCE_SECONDS + Fraction(2, 5))
     assert seconds - told == (4 + 16 + 4 + 16 + 4 + 16) / Fraction(2)
     assert dance_seconds(dance, Fraction(120), 8) == 12

@@ -29,7 +29,6 @@ from caller.teaching.play import (
 )
 from caller.teaching.running import StageOutcome, begin, next_stage
 from caller.teaching.stage import LessonPlan, Stage, StageKind
-from caller.teaching.standing import back_words
 from caller.teaching.walkthrough import walkthrough_of
 from tests.fakes.lexicon import MeasuredVoice, Mute
 from tests.takehome.packets import STEMS, shipped_dance
@@ -90,25 +89,25 @@ def test_the_whole_walkthrough_can_be_played_from_what_is_made_ready_beforehand(
     wanted = [stage.name for stage in programme.stages if stage.danced for _ in range(stage.times)]
     assert gone == wanted
     tellings = [(stage, piece.lines[0].words) for stage, piece in parts if isinstance(piece, Narration)]
-    back = [(stage, words) for stage, words in tellings if words.startswith("back to ")]
-    assert [stage.name for stage, words in tellings if not words.startswith("back to ")] == [
+    once_more = ("back to ", "again, right foot", "again, left foot", "now facing ")
+    assert [stage.name for stage, words in tellings if not words.startswith(once_more)] == [
         stage.name for stage in programme.stages
     ]
-    assert len(back) == sum(
-        stage.times - 1 for stage in programme.stages if stage.danced and back_words(floors.of_stage(stage), stage)
-    )
+    assert len(tellings) - len(programme.stages) == sum(s.times - 1 for s in programme.stages if s.danced)
 
 
 def test_a_go_is_at_its_stages_tempo_and_counted_in() -> None:
     voice = MeasuredVoice()
-    running = next_stage(begin(walkthrough_of(LANTERN), 2), StageOutcome.DONE)
+    programme = walkthrough_of(LANTERN)
+    words = next(n for n, stage in enumerate(programme.stages) if stage.kind is StageKind.WORDS)
+    running = next_stage(begin(programme, words), StageOutcome.DONE)
     take = take_of_stage(running, Floors.of(LANTERN), voice, voice.clip)
     assert take.timeline.tempo_at(0) == Fraction(6048, 100)
     assert (take.start, take.end, take.count_in) == (0, 8, 8)
-    words = [call for call in take.plan.calls if call.cue.kind is CallKind.STEP]
+    called = [call for call in take.plan.calls if call.cue.kind is CallKind.STEP]
     # On the count: each word's beat falls on the frame of its movement, to a frame.
-    assert all(abs(call.starts + call.utterance.beat - take.timeline.frame_of(call.cue.at)) <= 1 for call in words)
-    assert len(words) >= 6
+    assert all(abs(call.starts + call.utterance.beat - take.timeline.frame_of(call.cue.at)) <= 1 for call in called)
+    assert len(called) >= 6
 
 
 def test_the_easier_way_is_danced_where_a_stage_says_so() -> None:

@@ -11,11 +11,11 @@ import pytest
 from caller.calls.plan import Manner
 from caller.routine.notation.read import read_bytes
 from caller.teaching.dosage import LEVELS, measure_of
-from caller.teaching.facts import introduction
+from caller.teaching.minutes import stage_seconds, told_seconds
 from caller.teaching.play import Floors, pieces
 from caller.teaching.stage import LessonPlan, MovesOn, Stage, StageKind
 from caller.teaching.telling import option_told
-from caller.teaching.walkthrough import event_span, plain_runs, walkthrough_of
+from caller.teaching.walkthrough import event_span, model_walls, plain_runs, walkthrough_of
 from tests.fakes.dances import HALF_BAR, PIVOTS, STOMP, SWAYS, WALKS, dance_of
 from tests.fakes.lexicon import MeasuredVoice
 from tests.takehome.packets import STEMS, dance_in, shipped_dance
@@ -53,7 +53,8 @@ def test_each_section_is_told_then_danced_with_words_slowly_and_put_onto_what_ca
     programme = walkthrough_of(dance)
     told, words, added = (of_kind(programme, kind) for kind in (StageKind.TELL, StageKind.WORDS, StageKind.ADD))
     sections = dance.routine.sections
-    assert len(told) == len(words) == len(added) + 1 == len(sections)
+    assert len(words) == len(added) + 1 == len(sections)
+    assert [*dict.fromkeys(own for stage in told for own in stage.sections)] == [("", n.number) for n in sections]
     assert all(not stage.danced for stage in told)
     assert all(s.manners == (Manner.ON_COUNT,) for s in words)
     least = 66 if dance.routine.header.meter.counts == 3 else 60
@@ -141,36 +142,80 @@ def test_an_option_is_told_and_shown_where_its_section_is_taught() -> None:
     assert option.easier
     assert programme.stages[index - 1].kind is StageKind.WORDS
     assert (option.start, option.end) == (programme.stages[index - 1].start, programme.stages[index - 1].end)
-    assert option.said[0] == "an easier way for counts one to two: two quarters instead of the half."
+    assert option.said == (
+        "an easier way, on one to two: two quarters instead of the half.",
+        "left forward turning a quarter right, right to the side turning a quarter right.",
+    )
 
 
 @pytest.mark.parametrize(
-    ("steps", "easier", "spared"),
+    ("steps", "easier", "for_whom"),
     [
-        ("1-2 Turn 1/2 left stepping R back, turn 1/2 left stepping L forward", "1-2 Walk R, L", "the full turn"),
-        ("1&2 R shuffle forward", "1-2 Step R forward, touch L", "the steps between the counts"),
-        ("1-2 Walk R, L", "1-2 Step R forward, touch L", ""),
+        (
+            "1-2 Turn 1/2 left stepping R back, turn 1/2 left stepping L forward",
+            "1-2 Walk R, L",
+            "if you'd rather not spin, on one to two: so.",
+        ),
+        ("1-2 Step R forward, pivot 1/4 left", "1-2 Walk R, L", "if you'd rather not turn, on one to two: so."),
+        ("1&2 R shuffle forward", "1-2 Step R forward, touch L", "if that is too quick, on one to two: so."),
+        ("1-2 Walk R, L", "1-2 Step R forward, touch L", "an easier way, on one to two: so."),
     ],
 )
-def test_an_easier_way_tells_what_it_spares(steps: str, easier: str, spared: str) -> None:
+def test_an_easier_way_tells_for_whom_it_is(steps: str, easier: str, for_whom: str) -> None:
     sheet = f"Title: Shelf\nStarts: right\nSection 1: One\n{steps}\nOption 1-2: so\n{easier}\n"
     routine = read_bytes(sheet.encode()).routine
     [section] = routine.sections
-    said = option_told(section.options[0], routine.header, section.passage)
-    same = [sentence for sentence in said if sentence.startswith("the same")]
-    assert same == ([f"the same without {spared}."] if spared else [])
+    assert option_told(section.options[0], routine.header, section.passage)[0] == for_whom
 
 
-def test_everything_told_of_a_section_is_every_movement_of_it_on_its_count() -> None:
+def test_a_section_is_told_figure_by_figure_and_walked_movement_by_movement() -> None:
     dance = shipped_dance("lantern-row")
-    told = of_kind(walkthrough_of(dance), StageKind.TELL)
-    for stage, section in zip(told, dance.routine.sections, strict=True):
-        spoken = " ".join(stage.said[1:])
-        assert len(re.findall(r"\b(?:one|two|three|four|five|six|seven|eight|and):", spoken)) == len(
+    stages = walkthrough_of(dance).stages
+    first, four, second, eight = stages[1:5]
+    assert [stage.name for stage in (first, four, second, eight)] == [
+        "Section 1, 1-4, told",
+        "Section 1, 1-4, walked",
+        "Section 1, 5-8, told",
+        "Section 1, walked",
+    ]
+    assert first.said == (
+        "section one, Walks, right shuffle, rock.",
+        "quick steps, from three on.",
+        "two walks, right, left.",
+        "right shuffle forward: right forward, left together, right forward.",
+    )
+    assert four.said == ("walk it with me.", "right.", "left.", "right forward.", "left together.", "right forward.")
+    assert eight.said[-1] == "weight on the left, right foot free."
+    for section, walked in zip(dance.routine.sections, (s for s in stages if _walks_whole(s)), strict=True):
+        assert sum(not words.startswith(("walk it", "you now", "weight", "the feet")) for words in walked.said) == len(
             section.passage.steps
         )
-    assert told[0].said[0] == "section one, Walks, right shuffle, rock, back shuffle."
-    assert "three: step right forward; and: step left together; four: step right forward." in told[0].said[3]
+
+
+def _walks_whole(stage: Stage) -> bool:
+    return stage.kind is StageKind.WALK and "-" not in stage.name
+
+
+@pytest.mark.parametrize("stem", STEMS)
+def test_the_first_movement_is_walked_within_half_a_minute(stem: str) -> None:
+    dance = shipped_dance(stem)
+    programme, floors = walkthrough_of(dance), Floors.of(dance)
+    seconds = stage_seconds(programme, floors)
+    walk = next(n for n, stage in enumerate(programme.stages) if stage.kind is StageKind.WALK)
+    before = floors.said_first(programme.stages[walk])
+    begun = sum(seconds[:walk]) + told_seconds(before[: before.index("walk it with me.") + 1])
+    assert begun <= 30
+
+
+def test_beginners_see_each_section_danced_first_and_who_knows_more_walks_nothing() -> None:
+    dance = shipped_dance("lantern-row")
+    shown = of_kind(walkthrough_of(dance, level="absolute"), StageKind.DEMONSTRATE)
+    assert [stage.manners for stage in shown] == [(Manner.COUNTS,)] * 4
+    assert shown[0].said == ("watch section one once, counted.",)
+    advanced = walkthrough_of(dance, level="advanced")
+    assert not of_kind(advanced, StageKind.WALK)
+    assert not of_kind(advanced, StageKind.DEMONSTRATE)
+    assert [stage.name for stage in of_kind(advanced, StageKind.TELL)] == [f"Section {n}, told" for n in range(1, 5)]
 
 
 @pytest.mark.parametrize("stem", STEMS)
@@ -179,18 +224,20 @@ def test_nothing_spoken_has_a_figure_in_it_but_what_the_sheet_wrote(stem: str) -
         assert not any(re.search(r"\d", words) for words in stage.said)
 
 
-def test_the_introduction_tells_the_facts() -> None:
-    said = walkthrough_of(shipped_dance("lantern-row")).stages[0].said
-    assert said == (
-        "Lantern Row.",
-        "thirty-two counts, four walls, improver.",
-        "we start on the right foot.",
-        "the intro is sixteen counts.",
-        "there is a tag at the end of wall three, facing nine o'clock, eight counts, first heel, home, heel, home.",
-        "there is a step change on wall six after twenty counts, facing twelve o'clock, first box it round.",
-        "there is a restart on wall six after twenty-four counts, facing twelve o'clock.",
+def test_the_introduction_is_short() -> None:
+    assert walkthrough_of(shipped_dance("lantern-row")).stages[0].said == (
+        "Lantern Row: thirty-two counts, four walls.",
+        "a tag, step change and restart, later.",
     )
-    assert "no tags and no restarts." in walkthrough_of(shipped_dance("slow-water")).stages[0].said
+    assert walkthrough_of(shipped_dance("slow-water")).stages[0].said == ("Slow Water: forty-eight counts, two walls.",)
+    last = walkthrough_of(shipped_dance("lantern-row")).stages[-1]
+    assert last.said == ("the whole dance, full speed.", "the intro is sixteen counts.")
+
+
+def test_a_section_is_taught_where_its_steps_are_the_sheets_and_that_is_the_front_where_it_can_be() -> None:
+    dance = dance_of(4, (WALKS, PIVOTS), tags={1: SWAYS}, restarts={2: 8})
+    assert [wall.number for wall in model_walls(dance)] == [1], "a tag after its sections leaves them as they are"
+    assert [wall.number for wall in model_walls(dance_of(4, (WALKS, PIVOTS), restarts={1: 8}))] == [2]
 
 
 def test_the_walls_are_danced_up_to_what_comes_between_until_every_facing_has_come() -> None:
@@ -236,7 +283,6 @@ def test_the_tempo_climbs_to_the_full_one_and_then_the_whole_dance_is_danced() -
     programme = walkthrough_of(dance)
     speeds = [stage.speed for stage in of_kind(programme, StageKind.LADDER)]
     assert speeds == sorted(speeds)
-    assert speeds[-1] == 1
     whole = programme.stages[-1]
     assert (whole.start, whole.end, whole.speed) == (0, dance.counts, 1)
     assert programme.tempo == dance.routine.header.tempo
@@ -255,52 +301,48 @@ def test_it_runs_hands_free_and_each_stage_is_announced_and_counted_in(stem: str
 
 def test_each_part_of_a_phrased_routine_is_taught_by_itself() -> None:
     programme = walkthrough_of(dance_in(PHRASED))
-    assert [stage.sections for stage in of_kind(programme, StageKind.TELL)] == [(("A", 1),), (("B", 1),), (("B", 2),)]
+    told = dict.fromkeys(stage.sections for stage in of_kind(programme, StageKind.TELL))
+    assert list(told) == [(("A", 1),), (("B", 1),), (("B", 2),)]
     assert [stage.name for stage in of_kind(programme, StageKind.ADD)] == ["From the top to part B section 2"]
     assert {stage.name for stage in of_kind(programme, StageKind.WALL)} >= {"The whole part A", "The whole part B"}
 
 
-def test_a_section_tells_what_is_hard_before_it_and_where_it_ends_and_the_foot_after_it() -> None:
-    told = {stage.name: stage.said for stage in of_kind(walkthrough_of(shipped_dance("lantern-row")), StageKind.TELL)}
-    last = next(said for name, said in told.items() if "4" in name)
-    assert last[1] == "mind the turn from one on: step, half right."
-    assert last[-3:] == (
-        "you now face the right side wall.",
-        "weight on the left, right foot free.",
-        "on the count, left foot.",
-    )
-    first = next(said for name, said in told.items() if "1" in name)
-    assert first[1].startswith("listen for what comes between the counts: ")
+def test_a_section_tells_what_is_hard_before_it_and_how_all_stand_after_it() -> None:
+    told = walkthrough_of(shipped_dance("lantern-row"), level="advanced").stages
+    last = next(stage.said for stage in told if stage.name == "Section 4, told")
+    assert last[1] == "mind the turn, from one on."
+    assert last[2] == "step on the left, half turn right."
+    assert last[-1] == "you now face the right side wall, weight on the left, right foot free."
+    first = next(stage.said for stage in told if stage.name == "Section 1, told")
+    assert first[1] == "quick steps, from three on."
     assert not any("you now face" in words for words in first)
+
+
+def test_an_event_tells_its_steps_and_one_foot() -> None:
+    dance = shipped_dance("lantern-row")
+    tag, _, change, _ = of_kind(walkthrough_of(dance), StageKind.EVENT)
+    said = Floors.of(dance).said_first(tag)
+    assert said == (
+        "at the end of wall three, facing nine o'clock, a tag, eight counts.",
+        "right heel in front, and home, left heel in front, and home.",
+        "right rocking chair: rock right forward, recover, rock right back, recover.",
+        "facing three o'clock, left foot free.",
+    )
+    assert sum("foot" in words for words in said) == 1
+    assert change.said[0] == "in wall six, after twenty counts, facing twelve o'clock, the steps change."
+    assert change.said[-1] == "then we start again, facing twelve o'clock."
 
 
 def test_titles_and_headings_are_told_as_words() -> None:
     sheet = "Title: R & L\nTempo: 90\nSection 1: 1/4 L, walk fwd\n1-2 Walk R, L\n3-4 Step R forward, pivot 1/4 left\n"
     stages = walkthrough_of(dance_in(sheet)).stages
-    assert stages[0].said[0] == "right and left."
+    assert stages[0].said[0] == "right and left: four counts."
     told = of_kind(walkthrough_of(dance_in(sheet)), StageKind.TELL)[0].said
     assert told[0] == "section one, a quarter left, walk forward."
-
-
-@pytest.mark.parametrize(
-    ("steps", "watched"),
-    [
-        ("1-2 Step R forward, pivot 1/2 left\n3-4 Walk R, L\n", ""),
-        ("1&2 R shuffle forward\n3&4 L coaster step\n", ""),
-        ("1-2 Turn 1/2 left stepping R back, turn 1/2 left stepping L forward\n3-4 Walk R, L\n", "back half left, "),
-        ("1-2 Step R forward, pivot 1/2 left\n3&4 R shuffle turning 1/2 left\n", "shuffle forward half left"),
-        ("1&2& Heel R forward, step R beside L, touch L to side, step L beside R\n3-4 Touch R, hold\n", ""),
-    ],
-)
-def test_the_one_to_watch_is_hard_or_there_is_none(steps: str, watched: str) -> None:
-    said = introduction(dance_in(f"Title: Watched\nTempo: 90\nStarts: right\nSection 1: One\n{steps}"))
-    found = [words.partition(": ")[2] for words in said if words.startswith("the one to watch")]
-    assert len(found) == bool(watched)
-    assert all(words.startswith(watched) for words in found)
 
 
 def test_feet_that_go_to_the_diagonal_leave_the_body_square() -> None:
     steps = "1-2 Step R diagonally forward, touch L beside R\n3-4 Step L diagonally back, touch R beside L\n"
     sheet = f"Title: Askew\nTempo: 90\nSection 1: Out\n{steps}"
-    told = of_kind(walkthrough_of(dance_in(sheet)), StageKind.TELL)[0].said
-    assert "the feet go to the diagonal, the body stays square." in told
+    walked = of_kind(walkthrough_of(dance_in(sheet)), StageKind.WALK)[-1].said
+    assert "the feet go to the diagonal, the body stays square." in walked

@@ -54,9 +54,9 @@ def test_the_document_tells_every_stage_with_every_value() -> None:
     document = json.loads(json.dumps(programme_document(walkthrough_of(LANTERN), LANTERN)))
     assert (document["title"], document["tempo"], document["walls"]) == ("Lantern Row", 108, 7)
     keys = {"name", "kind", "from", "to", "speed", "times", "manner", "said", "count_in", "moves_on", "pause_seconds",
-            "easier", "creep", "up_to", "sections", "tempo", "starts", "ends"}  # fmt: skip
+            "easier", "creep", "up_to", "sections", "brief", "tempo", "starts", "ends"}  # fmt: skip
     assert all(set(stage) == keys for stage in document["stages"])
-    words = document["stages"][2]
+    words = document["stages"][5]
     assert (words["tempo"], words["manner"], words["from"], words["to"]) == (
         60.48,
         "on-count",
@@ -69,7 +69,7 @@ def test_the_document_tells_where_everybody_faces_before_and_after_each_go() -> 
     """Against the dance as ``caller walls --movements`` has it."""
     document = programme_document(walkthrough_of(LANTERN), LANTERN)
     facings = {stage["name"]: (stage["starts"], stage["ends"]) for stage in document["stages"]}
-    assert facings["Section 1, told"] == (None, None)
+    assert facings["Section 1, walked"] == (None, None)
     assert facings["Section 2, words on the count"] == ("12:00", "9:00")
     assert facings["The whole wall"] == ("12:00", "3:00")
     assert facings["Walls 1 to 3, from 12:00"] == ("12:00", "9:00")

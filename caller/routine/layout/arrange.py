@@ -21,6 +21,7 @@ from caller.routine.layout.mentions import mentions_in
 from caller.routine.layout.options import read_option
 from caller.routine.layout.orders import looks_like_order, read_order
 from caller.routine.layout.taken import take_from_dance
+from caller.routine.layout.titles import TITLE_KEY
 from caller.routine.layout.uncounted import share_out
 
 _MOST_NAME = 80
@@ -190,7 +191,7 @@ class _Arranging(Head):
 
     def _titled(self, line: Line, bare: str) -> Role | None:
         """ "Title: Penny Bridge", whatever words the name has."""
-        return self._header(line, bare) if self.in_head and kinds.TITLE_KEY.match(bare) else None
+        return self._header(line, bare) if self.in_head and TITLE_KEY.match(bare) else None
 
     def _noted(self, line: Line, bare: str) -> Role | None:
         """ "Note: both with weight", below steps, where it tells of no event and no easier way."""

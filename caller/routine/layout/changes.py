@@ -129,8 +129,8 @@ def replaced_by(text: str, line: Line, mention: Mention, until: int) -> list[Rep
         re.IGNORECASE,
     )
     counted = steps_on(Line(line.number, line.column, instead["words"], False)) if instead else []
-    if not counted and (placed := _IN_PLACE.search(text)) is not None:
-        counted = on_counts(Line(line.number, line.column, placed["words"], False), least=1)
+    if not counted and (in_place := _IN_PLACE.search(text)) is not None:
+        counted = on_counts(Line(line.number, line.column, in_place["words"], False), least=1)
     counted = [replace(x, text=_RESTARTS.sub("", x.text)) for x in counted]
     return [ReplacedLines(line, "", _named_section(text, mention), counted)] if counted else []
 

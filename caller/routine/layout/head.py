@@ -13,6 +13,7 @@ from caller.routine.layout.header import field_of
 from caller.routine.layout.lines import Line, unstarred
 from caller.routine.layout.orders import looks_like_order, read_order
 from caller.routine.layout.stepping import Stepping
+from caller.routine.layout.titles import TITLE_KEY
 
 _ALONE = re.compile(r"[A-Za-z][A-Za-z -]{2,24}\s?:?")
 
@@ -46,7 +47,7 @@ class Head(Stepping):
         reader = self.out.reader
         if self.short and abbreviations([plain.text]):
             return self._kept(line, Role.NOTE)
-        if self.title_line is None and not kinds.TITLE_KEY.match(bare) and reader.called(plain):
+        if self.title_line is None and not TITLE_KEY.match(bare) and reader.called(plain):
             reader.facts(plain)
             self._keep(line)
             return Role.TITLE

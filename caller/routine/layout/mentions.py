@@ -11,10 +11,13 @@ import re
 
 from caller.routine.facing import Facing
 from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG, Mention
+from caller.routine.layout.mention_places import counts_of, section_of, walls_of
 from caller.routine.layout.mention_words import (
     AND_THEN,
     ANOTHER_TAG,
     BEGINS_AGAIN,
+    CARRIES_ON,
+    COUNTS_AT_END,
     HAPPENS_TWICE,
     INSTEAD_OF_GOING_ON,
     NEW_WALL,
@@ -30,10 +33,8 @@ from caller.routine.layout.mention_words import (
     plain_places,
     tag_name,
 )
-from caller.routine.layout.numbers import NUMBER, ROMAN, number_of
+from caller.routine.layout.numbers import number_of
 from caller.routine.layout.tokens import NAME, OUTER, TOKENS, TRIGGER
-
-_CARRIES_ON = re.compile(r"\b(?:carry|go|carries|goes)\s+on\s+$|\bcontinues?\s+$", re.IGNORECASE)
 
 
 class _Telling:
@@ -69,7 +70,7 @@ class _Telling:
         kind = kind_of(found["kind"])
         word = found["kind"].lower()
         before = self.text[: found.start()]
-        if word.startswith("from") and _CARRIES_ON.search(before) is not None:
+        if word.startswith("from") and CARRIES_ON.search(before) is not None:
             return
         if self._passing(found, word, before) or self._same_again(kind, word, found):
             if self.long is not None and self.at.kind == kind and self.at.long is None:
@@ -149,17 +150,7 @@ class _Telling:
         return further
 
     def _walls(self, found: re.Match[str]) -> None:
-        walls = numbers_in(
-            found["wl"]
-            or found["wo"]
-            or found["ws"]
-            or found["wz"]
-            or found["we"]
-            or found["wf"]
-            or found["wd"]
-            or found["wt"]
-            or ""
-        )
+        walls = walls_of(found)
         last = self.out[-1] if self.out else None
         if last is not None and last.kind == TAG and last.told and self._restarts(found):
             self.out.append(Mention(RESTART, start=found.start(), end=found.end()))
@@ -221,34 +212,7 @@ class _Telling:
         if found["left"]:
             self.at.left_out = number_of(found["left"])
             return
-        value = next(
-            found[g]
-            for g in (
-                "aa",
-                "ab",
-                "ac",
-                "ad",
-                "ae",
-                "af",
-                "ag",
-                "ah",
-                "ai",
-                "aj",
-                "ak",
-                "al",
-                "am",
-                "an",
-                "ao",
-                "aq",
-                "as",
-                "at",
-                "au",
-                "pa",
-                "pb",
-            )
-            if found[g]
-        )
-        number = number_of(value)
+        number = counts_of(found)
         at = self.at
         done = re.match(r"\s*(?:done|danced|in\b|of\b)", self.text[found.end() :])
         behind = self.text[found.end() : found.end() + 1]
@@ -277,30 +241,7 @@ class _Telling:
 
     def _section(self, found: re.Match[str]) -> None:
         if self.at.section is None:
-            if found["lo"]:
-                name = found["lo"]
-                self.at.section = (int(name) if name.isdigit() else ord(name.upper()) - ord("A") + 1) - 1
-                return
-            if found["blocks"]:
-                self.at.section = number_of(found["section"].split()[0])
-                return
-            if letter := found["sx"] or found["sy"]:
-                self.at.section = ord(letter) - ord("A") + 1 if letter.isupper() else None
-                return
-            numeral = found["sr"] or found["srr"] or ""
-            roman = ROMAN.get(numeral.lower()) if numeral.isupper() else None
-            if numeral and roman is None:
-                return
-            self.at.section = roman or number_of(
-                found["sn"]
-                or found["so"]
-                or found["sq"]
-                or found["sl"]
-                or found["sp"]
-                or found["sm"]
-                or found["sd"]
-                or found["sz"]
-            )
+            self.at.section = section_of(found)
 
     def _here(self, found: re.Match[str]) -> None:
         self.at.here = True
@@ -362,8 +303,6 @@ def unnamed(text: str) -> Mention | None:
     if telling.out or not loose.told or loose.every or loose.facing_walls is not None:
         return None
     loose.kind, loose.ends, loose.end = TAG, True, len(text)
-    if (
-        long := re.search(rf"(?P<n>{NUMBER})\s*(?:more\s+)?(?:counts?|beats?)\s*[:.,)]?\s*$", text, re.IGNORECASE)
-    ) is not None:
+    if (long := COUNTS_AT_END.search(text)) is not None:
         loose.long, loose.after = number_of(long["n"]), None
     return loose

@@ -14,6 +14,7 @@ from caller.routine.layout.lines import Line, unstarred
 from caller.routine.layout.options import EASIER, read_option
 from caller.routine.layout.orders import looks_like_order
 from caller.routine.layout.paragraphs import joined
+from caller.routine.layout.titles import title_line
 
 _LOOK_AHEAD = 3  # lines in which counts may begin after a heading
 _BREAKS_OFF = re.compile(r"(?:[,;]|\b(?:stepping|step|and|then|the|to|with|on|turn|turning|of|an?))$")
@@ -51,7 +52,7 @@ class Reading:
         self.kept_on: set[int] = set()  # lines that go on with what is kept in its author's words
         self.told_on: set[int] = set()  # lines that go on with an event's sentence
         self.short = abbreviations(x.text for x in self.lines)
-        self.title_line = kinds.title_line([x.text for x in self.lines[:25]])
+        self.title_line = title_line([x.text for x in self.lines[:25]])
 
     def _end_of(self, line: Line) -> int:
         """The number of the last line of the file that it was joined from."""

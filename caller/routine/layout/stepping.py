@@ -11,42 +11,32 @@ from caller.routine.layout.abbreviations import expanded
 from caller.routine.layout.blocks import Role, first_count
 from caller.routine.layout.columns import called
 from caller.routine.layout.counted import steps_on, with_counts
-from caller.routine.layout.headings import Heading, read_heading, read_unsure
+from caller.routine.layout.headings import Heading, read_unsure
 from caller.routine.layout.lines import Line, unstarred
 from caller.routine.layout.mention import CHANGE, RESTART, TAG
 from caller.routine.layout.mentions import mentions_in
 from caller.routine.layout.numbers import ROMAN
-from caller.routine.layout.options import EASIER
 from caller.routine.layout.prose import has_counts, told_in_prose
-from caller.routine.layout.telling import Telling
+from caller.routine.layout.told_steps import (
+    BRACKETED_COUNT,
+    LISTED_BEHIND,
+    MOST_OF_PARAGRAPH,
+    ON_COUNT,
+    RANGE_LABEL,
+    ToldSteps,
+)
 
 _LISTED_STEPS = re.compile(
     r"^(?:(?P<num>[ivx]{1,4}|[IVX]{1,4}|[A-L])[.)]\s+(?:(?P<name>[A-Z][A-Za-z ]{2,24})\.\s+)?(?=\d)|(?P<digits>\d{1,2})[.)]\s+(?=\d{1,2}\s?[-&,\u2013]\s?\d|[1-8]\s+[A-Z]))"
 )
 # "II. R forward on the diagonal, touch L to it (1-2). L back ... (3-4)."
-_LISTED_BEHIND = re.compile(r"^(?P<num>[IVX]{1,4})[.)]\s+(?=[A-Z][a-z]*\b.*\(\d)")
-_AGAIN = re.compile(r"(?:start|begin|repeat)\b.{0,30}(?:\bagain\b|\brepeat)", re.IGNORECASE)
-_ON_A_WALL = re.compile(r"\W*(?:on\s+)?(?:the\s+)?wall\s+\d+\s*:", re.IGNORECASE)
-_ON_IN_WORDS = re.compile(
-    r"\s+on\s+(?:counts?\s+)?(?P<counts>\d(?:&\d|&)?(?:\s*(?:,|-|and)\s*\d)*)(?=\s*(?:[,.;:(]|and\b|then\b|with\b|$))",
-    re.IGNORECASE,
-)
 # "1  RF beside LF", "1  R in place": a step without a verb.
 _FOOT_FIRST = re.compile(
     r"^[\d&\s,-]+\s(?:(?:right|left)(?:\s+foot)?|[RL]F?)\s+(?:(?:to|in|over|across|beside|next|behind|home|fwd|back)\b|[RL]\b)"
 )
-_MOST_OF_PARAGRAPH = 12  # lines
-_LEAST_OF_PARAGRAPH = 3  # steps
 _RANGE = 2  # numbers: first and last
 _GOES_ON = re.compile(r"[(&,]|(?:and|then)\b|(?:left|right)$")
 _FACING_IN_BRACKETS = re.compile(r"\s*\((?:1[0-2]|[1-9]):[0-5]\d\)$")
-_BRACKETED_COUNT = re.compile(r"\((?:\d{1,2}&?(?:\s?[&,-]\s?\d{1,2}&?)*|[&ae])\)")
-_FACING_BEHIND = re.compile(r"\s+[\[(]?\d{1,2}[:.]\d\d[\])]?\s*$")
-_ON_COUNT = re.compile(r"\bon\s+(?:counts?\s+)?[1-8]\b(?!\s*/)")
-_RANGE_LABEL = re.compile(
-    r"^(?:on\s+)?counts?\s+\d{1,3}\s*(?:to|-|\u2013|thru|through)\s*\d{1,3}\s*,?\s*(?P<name>[^.:(]{0,60})[.:]\s+",
-    re.IGNORECASE,
-)
 
 
 def _listed_number(listed: re.Match[str]) -> int:
@@ -60,7 +50,7 @@ def _listed(bare: str) -> re.Match[str] | None:
     """The number of a listed step line, with its counts before its steps or behind them."""
     if (found := _LISTED_STEPS.match(bare)) is not None:
         return found
-    return _LISTED_BEHIND.match(bare) if _BRACKETED_COUNT.search(bare) is not None else None
+    return LISTED_BEHIND.match(bare) if BRACKETED_COUNT.search(bare) is not None else None
 
 
 def _one_word_of_advice(line: Line, bare: str) -> bool:
@@ -69,21 +59,21 @@ def _one_word_of_advice(line: Line, bare: str) -> bool:
     return (counts is None or len(counts.beats) == 1) and kinds.STEP_WORD.search(bare) is None
 
 
-class Stepping(Telling):
+class Stepping(ToldSteps):
     def _next_is_sentence(self) -> bool:
         following = self._next_line()
         return following is not None and following.text[:1].isupper()
 
     def _prose(self, line: Line, bare: str) -> Role | None:
         """ "First eight. Right foot to the side on 1, left behind it on 2 ...": a paragraph whose counts are whole."""
-        named = kinds.TOLD_SECTION.match(bare) or _RANGE_LABEL.match(bare)
+        named = kinds.TOLD_SECTION.match(bare) or RANGE_LABEL.match(bare)
         if named is None or self._counts_below():
             return None
         text, name = bare[named.end() :], named.groupdict().get("name") or ""
         further: list[int] = []
         if not has_counts(text) and self._next_is_sentence():
             return None  # a heading, and its paragraph below it
-        for following in self.lines[self.at + 1 : self.at + 1 + _MOST_OF_PARAGRAPH]:
+        for following in self.lines[self.at + 1 : self.at + 1 + MOST_OF_PARAGRAPH]:
             if following.number != line.number + len(further) + 1 or kinds.TOLD_SECTION.match(following.text):
                 break
             text, further = f"{text} {following.text}", [*further, following.number]
@@ -132,8 +122,8 @@ class Stepping(Telling):
 
     def _told_steps(self, line: Line) -> list[Line]:
         """The steps this line tells, or it and the lines below it; what lies below is marked as taken."""
-        several = len(_BRACKETED_COUNT.findall(line.text)) > 1 or (
-            " on " in line.text and len(_ON_COUNT.findall(line.text)) > 1
+        several = len(BRACKETED_COUNT.findall(line.text)) > 1 or (
+            " on " in line.text and len(ON_COUNT.findall(line.text)) > 1
         )
         several = several or kinds.TOLD_SECTION.match(line.text) is not None
         steps = [] if several else self._steps_on(line, self._counts_on())
@@ -152,73 +142,6 @@ class Stepping(Telling):
                 if not self._after_change(mention) and not mention.placed:
                     mention.here = True
                 self._add_event(line, aside, mention, len(aside), "", aside=True)
-
-    def _counted_below(self, line: Line) -> tuple[list[Line], list[int]]:
-        """A line that breaks off, its counts at the end of the next."""
-        whole = self._with_next(line)
-        steps = steps_on(whole, self._counts_on()) if whole is not None else []
-        if not steps or (self.in_head and first_count(steps[0]) != 1):
-            return [], []
-        return steps, [line.number + 1]
-
-    def _told_section(self, line: Line) -> tuple[list[Line], list[int]]:
-        """A paragraph that is a section: "Coaster, two pivots (25-32). Right coaster step (1&2), step right (3) ..."."""
-        named = kinds.TOLD_SECTION.match(line.text)
-        if named is None or self._counts_below():
-            return [], []
-        text = line.text[named.end() :]
-        further: list[int] = []
-        for following in self.lines[self.at + 1 : self.at + 1 + _MOST_OF_PARAGRAPH]:
-            if following.number != line.number + len(further) + 1 or kinds.TOLD_SECTION.match(following.text):
-                break
-            text, further = f"{text} {following.text}", [*further, following.number]
-        steps = steps_on(Line(line.number, line.column, _ON_IN_WORDS.sub(r" (\g<counts>)", text), False), 1)
-        low, high = (named["from"] or named["low"]), (named["to"] or named["high"])
-        if len(steps) < _LEAST_OF_PARAGRAPH or first_count(steps[0]) not in (0, 1, int(low or 1)):
-            return [], []
-        said = (int(low), int(high)) if low else None
-        self._open(line, Heading(name=(named["name"] or "").strip(), said=said))
-        return steps, further
-
-    def _paragraph(self, line: Line) -> tuple[list[Line], list[int]]:
-        """Steps told in sentences over several lines: "... on 1 and touch the left next to it on 2."."""
-        bracketed = len(_BRACKETED_COUNT.findall(line.text)) > 1
-        if not bracketed and (" on " not in line.text or _ON_COUNT.search(line.text) is None):
-            return [], []
-        if self.out.sections and _ON_A_WALL.match(line.text):
-            return [], []
-        alone = steps_on(line, self._counts_on()) if bracketed else []
-        if (
-            alone
-            and _BRACKETED_COUNT.search(_FACING_BEHIND.sub("", line.text)[-12:])
-            and not _RANGE_LABEL.match(line.text)
-        ):
-            return alone, []
-        text = line.text
-        headed = read_counts(text) is not None
-        further: list[int] = []
-        for following in self.lines[self.at + 1 : self.at + 8]:
-            if following.number != line.number + len(further) + 1 or (
-                read_counts(following.text) is not None and (headed or not bracketed) and not text.endswith(" on")
-            ):
-                break
-            if (
-                _RANGE_LABEL.match(following.text)
-                or _LISTED_BEHIND.match(following.text)
-                or _AGAIN.match(following.text)
-                or read_heading(following.text) is not None
-                or kinds.STRONG_EVENT.match(following.text)
-                or EASIER.match(following.text)
-            ):
-                break
-            text, further = f"{text} {following.text}", [*further, following.number]
-        named = _RANGE_LABEL.match(text) or re.match(r"^(?P<name>[^.:(]{3,40})[.:]\s+", text)
-        steps = steps_on(Line(line.number, line.column, text[named.end() :] if named else text, False))
-        if not steps:
-            return steps_on(line, self._counts_on()), []
-        if steps and named and (named.re is _RANGE_LABEL or not kinds.STEP_WORD.search(named["name"])):
-            self._open(line, Heading(name=named["name"].strip(" ,")))
-        return steps, further if steps else []
 
     def _may_begin(self, steps: list[Line], bare: str) -> bool:
         """Whether steps may begin here without a heading: from count 1 on, in words of steps."""

@@ -14,8 +14,7 @@ from caller.routine.layout.lines import Line, unstarred
 from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG, Mention
 from caller.routine.layout.mentions import mentions_in, unnamed
 from caller.routine.layout.numbers import ORDINAL
-from caller.routine.layout.offering import Offering
-from caller.routine.layout.options import read_option
+from caller.routine.layout.sentences import ON_WALL, Sentences
 from caller.routine.layout.shorts import short_part
 from caller.routine.layout.taken import take_again
 
@@ -24,15 +23,7 @@ _ONCE_MORE = re.compile(
     re.IGNORECASE,
 )
 _MARKED_HERE = re.compile(r"[(\[].*\bhere\b.*[)\]]$", re.IGNORECASE)  # "(bridge comes here, wall 3)": no steps below
-_DANGLING = re.compile(r"\b(?:of|the|in|after|until|to|wall|section)$", re.IGNORECASE)
-_ROMAN_HEADING = re.compile(r"[IVX]{1,4}(?:\s{2,}|[.)]\s)\S")
-_ON_WALL = re.compile(r"\W*(?:on\s+)?wall\s+\d", re.IGNORECASE)
-_CLOCK_FIRST = re.compile(r"(?:1[0-2]|[1-9])(?:[:.][0-5]\d|\s*o['\u2019]?\s?clock)\b", re.IGNORECASE)
-_REPLACING = re.compile(r"\b(?:replac|swap|chang|instead\s+of)[^.]*$", re.IGNORECASE)
 _NTH_TIME = re.compile(rf"\bthe\s+{ORDINAL}\s+(?:wall|time|round)\b", re.IGNORECASE)
-_MOST_HEADING = 4  # words of a heading "Tag after wall 2", with its steps below
-# "replace counts 22-24 with:", and on the next line what with.
-_TO_BE_TOLD = re.compile(r"\b(?:replace|chang|substitut|modif)\w*\b.*\b(?:with|to|by)\s*:$", re.IGNORECASE)
 
 
 def _steps_in(text: str, start: int, until: int) -> str:
@@ -41,7 +32,7 @@ def _steps_in(text: str, start: int, until: int) -> str:
     return next((words for words in told if words), "")
 
 
-class Telling(Offering):
+class Telling(Sentences):
     def _event(self, line: Line, bare: str) -> Role | None:
         if not any(word in self.low for word in kinds.EVENT_WORDS) and kinds.WALL.search(self.low) is None:
             return None
@@ -149,7 +140,7 @@ class Telling(Offering):
                 following.number != end + 1
                 or (read_counts(text) is not None and not kinds.SO_MANY.match(text))
                 or read_heading(text, self.phrased)
-                or _ON_WALL.match(text)
+                or ON_WALL.match(text)
                 or kinds.EVENT_LINE.match(text.lstrip("\u2192->* "))
             ):
                 break
@@ -166,51 +157,6 @@ class Telling(Offering):
             self._after_change(mention)
             self._add_event(line, bare, mention, len(bare), "")
         return Role.EVENT
-
-    def _told_on(self, line: Line, bare: str) -> tuple[str, list[int]]:
-        """The sentence with the lines of the file that it goes on over."""
-        further: list[int] = []
-        end = self._end_of(line)
-        if sum(bool(_ON_WALL.match(x.text)) for x in self.lines[self.at + 1 : self.at + 4]) > 1:
-            return bare, further  # walls in a list, each with what happens on it
-        untold = self.out.sections != [] and not any(m.told or m.placed for m in mentions_in(bare))
-        for following in self.lines[self.at + 1 : self.at + 4]:
-            text = unstarred(following.text)
-            adjacent = following.number == end + 1
-            ends = bare.rstrip().endswith((":", ".", "!", ")", "*")) and not _TO_BE_TOLD.search(bare)
-            ends = ends and not (bare.endswith(":") and untold and kinds.WALL.search(text.lower()) is not None)
-            dangling = _DANGLING.search(bare) is not None  # "the last two counts of", and on the next line "Section 4"
-            if not adjacent or (
-                not dangling
-                and (
-                    (ends and not text[:1].islower())
-                    or (read_counts(text) is not None and not self._still_told(bare, text))
-                    or read_heading(text, self.phrased)
-                )
-            ):
-                break
-            if not dangling and (
-                kinds.STRONG_EVENT.match(text)
-                or kinds.REPLACED.match(text)
-                or (len(line.text.split()) <= _MOST_HEADING and steps_on(following))
-                or _ROMAN_HEADING.match(text)
-                or read_option(text) is not None
-                or kinds.FURNITURE.search(text)
-                or (text.isupper() and len(text) > 3)
-                or text.startswith("#")
-            ):
-                break
-            bare = f"{bare} {text}"
-            further.append(following.number)
-            end = self._end_of(following)
-        return bare, further
-
-    def _still_told(self, bare: str, text: str) -> bool:
-        """Whether a line that begins with a number goes on with the sentence: "replace the last three counts" and below
-        it "(counts 22-24) with ..."."""
-        if kinds.SO_MANY.match(text) or _CLOCK_FIRST.match(text):
-            return True
-        return text.startswith("(count") and _REPLACING.search(bare) is not None
 
     def _tells_event(self, line: Line, bare: str, found: list[Mention]) -> bool:
         if bare.endswith("?"):

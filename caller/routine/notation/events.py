@@ -109,6 +109,9 @@ class _EventReader:
         line, words = event.heading, event.words
         if (held := _HELD.fullmatch(words.strip(" .,;"))) is not None:  # "hold for 4 counts"
             event.long = event.long or number_of(held["n"])
+        elif words.strip(" .,;").lower() == "hold" and event.block is not None:
+            told = _HELD.search(event.block.text)
+            event.long = event.long or (number_of(told["n"]) if told is not None else None)
         lengths = [event.long] if event.long else []
         fits: Line | None = None
         for long in (*lengths, *range(1, _MOST_TOLD + 1)):

@@ -45,6 +45,11 @@ ROWS: tuple[tuple[str, Plain], ...] = (
         rf"\b(?P<verb>walk|run|step|march)(?:ing|s)?\s+(?:a?round\s+)?(?:in\s+)?(?:an?\s+)?(?P<turn>quarter|half|full|1/[24]|3/4|\u00bc|\u00bd|\u00be)?\s*(?:of\s+a\s+)?(?:circle|turn\s+circle|arc)\s+(?:to\s+(?:the\s+)?|over\s+(?:the\s+|your\s+)?)?(?P<side>{SIDE})(?:\s+shoulder)?\s*[:,(]?\s*(?:stepping\s+|with\s+)?(?P<feet>(?:{SIDE}\b(?:\s*[,-]\s*|\s+)?){{2,8}})\)?(?:,?\s*(?:an?\s+)?(?:quarter|eighth|1/[48]|\u00bc|\u215b)\s+(?:turn\s+)?(?:on|with)\s+each(?:\s+step)?)?",
         _round,
     ),
+    # "3 step turn right: R, L, R, touch L"
+    (
+        rf"\b(?:3|three)[\s-]step\s+turn\s+(?:to\s+(?:the\s+)?)?({SIDE})\b\s*[:,(]?\s*(?:stepping\s+)?(?:{FOOT}\s*[,-]?\s*){{3}}\)?",
+        r"rolling vine \1, ",
+    ),
     # "touch R toes out to the side, bring them back beside the left"
     (
         rf"\b((?:touch|tap|point)\b[^,;]*),\s*(?:and\s+|then\s+)?bring(?:ing)?\s+(?:it|them|the\s+(?:foot|toes?))\s+(?:back\s+)?(?:in\s+)?(?:beside|next\s+to|to)\s+(?:the\s+)?{FOOT}(?:\s+foot)?",

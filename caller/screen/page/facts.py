@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from caller.screen.board import Board, Side
-    from caller.screen.course import OrderWall, Strip
+    from caller.screen.course import Floor, OrderWall, Strip
 
 NO_CLASS = json.dumps({"state": "none"})
 
@@ -32,6 +32,7 @@ def facts_of(board: Board) -> dict[str, Any]:
         "notices": list(board.notices),
         "strip": _strip(board.strip) if board.strip else None,
         "order": [_wall(wall, board.order_now) for wall in board.order],
+        "floor": _floor(board.floor) if board.floor else None,
         **_side(board.side),
     }
 
@@ -51,6 +52,17 @@ def _side(side: Side) -> dict[str, Any]:
         "turn": side.turn.eighths,
         "turn_words": " ".join(part for part in (side.turn_amount, side.turn_when) if part),
     }
+
+
+def _floor(floor: Floor) -> dict[str, Any]:
+    """In SVG's axes, the front wall at the top; degrees clockwise from pointing to it."""
+    marks = [
+        {"x": m.x, "y": m.y, "degrees": m.degrees, "foot": m.foot, "bears": m.bears, "label": m.label}
+        | {"at": [m.label_x, m.label_y]}
+        for m in floor.figure.marks
+    ]
+    path = [list(point) for point in floor.figure.path]
+    return {"view": list(floor.figure.view), "marks": marks, "path": path, "now": floor.now}
 
 
 def _strip(strip: Strip) -> dict[str, Any]:

@@ -1,10 +1,14 @@
 "use strict";
 // Shows what the class screen shows. It asks for facts and gives nothing: "?side=teacher" turns the room round,
-// "?look=light" is for a bright room; both are this page's own.
+// "?look=light" is for a bright room, "?show=floor" draws where the feet go in place of what comes next; all are this
+// page's own.
 const asked = new URLSearchParams(location.search);
 const teacher = asked.get("side") === "teacher";
 document.documentElement.classList.toggle("teacher", teacher);
 document.documentElement.classList.toggle("light", asked.get("look") === "light");
+const floor = asked.get("show") === "floor";
+document.documentElement.classList.toggle("floor", floor);
+const PRINT = "M 0 -11 C 6 -11 6 -3 4 2 L 4 8 C 4 12 -4 12 -4 8 L -4 2 C -6 -3 -6 -11 0 -11 Z";
 const CLOCK = ["12:00", "1:30", "3:00", "4:30", "6:00", "7:30", "9:00", "10:30"];
 const SVG = "http://www.w3.org/2000/svg";
 const GOOD = 0.1; // of the height: letters that carry; below it, shorter words are tried
@@ -80,6 +84,29 @@ function drawDial() {
   }
 }
 
+// The section's floor: a filled foot is the right one, a dashed one bears no weight; the line is the way of the weight.
+// A teacher who faces the class sees the room turned half round, its front wall below.
+function drawFloor() {
+  const drawn = part("floor"), shown = facts.floor;
+  drawn.replaceChildren();
+  if (!floor || !shown) return;
+  const [left, top, wide, high] = shown.view, half = teacher ? 180 : 0;
+  const seen = ([x, y]) => teacher ? [2 * left + wide - x, 2 * top + high - y] : [x, y];
+  drawn.setAttribute("viewBox", [left, top - 26, wide, high + 52].join(" "));
+  made(drawn, "text", { x: left + wide / 2, y: teacher ? top + high + 14 : top - 12, class: "front" }, "front");
+  made(drawn, "polyline", { points: shown.path.map((point) => seen(point).join(",")).join(" ") });
+  for (const mark of shown.marks) {
+    const [x, y] = seen([mark.x, mark.y]);
+    const now = mark.label.split(", ").some((label) => label.replace(/\D+$/, "") === shown.now);
+    const kind = [mark.foot === "R" ? "right" : "left", mark.bears ? "bears" : "light", now ? "now" : ""].join(" ");
+    made(drawn, "path", { d: PRINT, class: kind, transform: `translate(${x} ${y}) rotate(${mark.degrees + half}) scale(1.4)` });
+  }
+  for (const mark of shown.marks) {
+    const [x, y] = seen(mark.at);
+    made(drawn, "text", { x, y }, mark.label);
+  }
+}
+
 function drawFoot() {
   const [left, word, right] = part("foot").children;
   const own = facts.foot === "right" ? !teacher : teacher;
@@ -148,6 +175,7 @@ function show(again) {
   if (changed("order", facts.order)) drawOrder();
   if (changed("dial", facts.facing, facts.turn)) drawDial();
   if (changed("foot", facts.foot)) drawFoot();
+  if (changed("floor", facts.floor)) drawFloor();
   if (changed("bar", facts.bar, facts.in_bar)) {
     part("bar").replaceChildren(...Array.from({ length: facts.bar || 0 }, (_, n) => element("i", n === facts.in_bar ? "now" : "")));
   }

@@ -1,0 +1,100 @@
+"""Steps told in a paragraph of sentences, their counts in brackets or in words, or behind the next line."""
+
+from __future__ import annotations
+
+import re
+
+from caller.routine.count import read_counts
+from caller.routine.layout import kinds
+from caller.routine.layout.blocks import first_count
+from caller.routine.layout.counted import steps_on
+from caller.routine.layout.headings import Heading, read_heading
+from caller.routine.layout.lines import Line
+from caller.routine.layout.options import EASIER
+from caller.routine.layout.telling import Telling
+
+_AGAIN = re.compile(r"(?:start|begin|repeat)\b.{0,30}(?:\bagain\b|\brepeat)", re.IGNORECASE)
+_ON_A_WALL = re.compile(r"\W*(?:on\s+)?(?:the\s+)?wall\s+\d+\s*:", re.IGNORECASE)
+_ON_IN_WORDS = re.compile(
+    r"\s+on\s+(?:counts?\s+)?(?P<counts>\d(?:&\d|&)?(?:\s*(?:,|-|and)\s*\d)*)(?=\s*(?:[,.;:(]|and\b|then\b|with\b|$))",
+    re.IGNORECASE,
+)
+MOST_OF_PARAGRAPH = 12  # lines
+_LEAST_OF_PARAGRAPH = 3  # steps
+_FACING_BEHIND = re.compile(r"\s+[\[(]?\d{1,2}[:.]\d\d[\])]?\s*$")
+RANGE_LABEL = re.compile(
+    r"^(?:on\s+)?counts?\s+\d{1,3}\s*(?:to|-|\u2013|thru|through)\s*\d{1,3}\s*,?\s*(?P<name>[^.:(]{0,60})[.:]\s+",
+    re.IGNORECASE,
+)
+ON_COUNT = re.compile(r"\bon\s+(?:counts?\s+)?[1-8]\b(?!\s*/)")
+BRACKETED_COUNT = re.compile(r"\((?:\d{1,2}&?(?:\s?[&,-]\s?\d{1,2}&?)*|[&ae])\)")
+LISTED_BEHIND = re.compile(r"^(?P<num>[IVX]{1,4})[.)]\s+(?=[A-Z][a-z]*\b.*\(\d)")
+
+
+class ToldSteps(Telling):
+    def _counted_below(self, line: Line) -> tuple[list[Line], list[int]]:
+        """A line that breaks off, its counts at the end of the next."""
+        whole = self._with_next(line)
+        steps = steps_on(whole, self._counts_on()) if whole is not None else []
+        if not steps or (self.in_head and first_count(steps[0]) != 1):
+            return [], []
+        return steps, [line.number + 1]
+
+    def _told_section(self, line: Line) -> tuple[list[Line], list[int]]:
+        """A paragraph that is a section: "Coaster, two pivots (25-32). Right coaster step (1&2), step right (3) ..."."""
+        named = kinds.TOLD_SECTION.match(line.text)
+        if named is None or self._counts_below():
+            return [], []
+        text = line.text[named.end() :]
+        further: list[int] = []
+        for following in self.lines[self.at + 1 : self.at + 1 + MOST_OF_PARAGRAPH]:
+            if following.number != line.number + len(further) + 1 or kinds.TOLD_SECTION.match(following.text):
+                break
+            text, further = f"{text} {following.text}", [*further, following.number]
+        steps = steps_on(Line(line.number, line.column, _ON_IN_WORDS.sub(r" (\g<counts>)", text), False), 1)
+        low, high = (named["from"] or named["low"]), (named["to"] or named["high"])
+        if len(steps) < _LEAST_OF_PARAGRAPH or first_count(steps[0]) not in (0, 1, int(low or 1)):
+            return [], []
+        said = (int(low), int(high)) if low else None
+        self._open(line, Heading(name=(named["name"] or "").strip(), said=said))
+        return steps, further
+
+    def _paragraph(self, line: Line) -> tuple[list[Line], list[int]]:
+        """Steps told in sentences over several lines: "... on 1 and touch the left next to it on 2."."""
+        bracketed = len(BRACKETED_COUNT.findall(line.text)) > 1
+        if not bracketed and (" on " not in line.text or ON_COUNT.search(line.text) is None):
+            return [], []
+        if self.out.sections and _ON_A_WALL.match(line.text):
+            return [], []
+        alone = steps_on(line, self._counts_on()) if bracketed else []
+        if (
+            alone
+            and BRACKETED_COUNT.search(_FACING_BEHIND.sub("", line.text)[-12:])
+            and not RANGE_LABEL.match(line.text)
+        ):
+            return alone, []
+        text = line.text
+        headed = read_counts(text) is not None
+        further: list[int] = []
+        for following in self.lines[self.at + 1 : self.at + 8]:
+            if following.number != line.number + len(further) + 1 or (
+                read_counts(following.text) is not None and (headed or not bracketed) and not text.endswith(" on")
+            ):
+                break
+            if (
+                RANGE_LABEL.match(following.text)
+                or LISTED_BEHIND.match(following.text)
+                or _AGAIN.match(following.text)
+                or read_heading(following.text) is not None
+                or kinds.STRONG_EVENT.match(following.text)
+                or EASIER.match(following.text)
+            ):
+                break
+            text, further = f"{text} {following.text}", [*further, following.number]
+        named = RANGE_LABEL.match(text) or re.match(r"^(?P<name>[^.:(]{3,40})[.:]\s+", text)
+        steps = steps_on(Line(line.number, line.column, text[named.end() :] if named else text, False))
+        if not steps:
+            return steps_on(line, self._counts_on()), []
+        if steps and named and (named.re is RANGE_LABEL or not kinds.STEP_WORD.search(named["name"])):
+            self._open(line, Heading(name=named["name"].strip(" ,")))
+        return steps, further if steps else []

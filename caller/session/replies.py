@@ -1,0 +1,79 @@
+"""What is answered to an order: one sentence at least on each, as soon as it is given. Pure.
+
+Conventions: sentences, as notices are. What could not be obeyed has been said otherwise.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from caller.session.changes import Calling, told
+from caller.session.programme import ProgrammeFacts
+from caller.transport.context import Effect, Response
+from caller.transport.levels import Levels
+from caller.transport.order import Order
+
+# What is said of an order that has no amount and no place to tell, by what it does; {title} is what it is called.
+_PLAIN = {
+    Effect.WHEN_READY: "Starts as soon as the calls are ready.",
+    Effect.START: "Begins.",
+    Effect.HUSH: "Paused.",
+    Effect.RESUME: "Goes on.",
+    Effect.TO_EIGHT: "{title}.",
+    Effect.RUN_ON: "Dances on after all.",
+    Effect.LEVEL: "{title}: no further.",
+    Effect.CHANGE: "{title}: nothing changes.",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """All that an order may change and that is worth a sentence. tempo: danced, counts a minute."""
+
+    facts: ProgrammeFacts
+    levels: Levels
+    tempo: Fraction
+
+
+def replies(order: Order, response: Response, before: Asked, after: Asked) -> Iterator[str]:
+    """The answer to an order that was carried out, the last sentence the one that matters most."""
+    if response.effect in (Effect.SHOW, Effect.LEAVE):
+        return
+    if response.effect is Effect.BEGIN:
+        yield from _led(response, before, after)
+        return
+    said = [*_set(before, after), *_paced(response, before, after)]
+    if response.answer and response.answer not in said:
+        said.append(response.answer)
+    if not said and after.facts.news != before.facts.news:
+        return  # the programme has said itself what came of it
+    if not said and order is Order.HALF:
+        said = [f"{float(after.tempo):g} counts a minute is not halved: steps can't be danced much slower."]
+    if not said and order is Order.TAP_TEMPO:
+        said = ["Tapped: on each count, from the third on it holds."]
+    yield from said or [_PLAIN[response.effect].format(title=response.title)]
+
+
+def _led(response: Response, before: Asked, after: Asked) -> Iterator[str]:
+    """Where an order has led; another stage has its own way of being called, which is no news."""
+    if not after.facts.lesson:
+        yield from _set(before, after)
+    stage, item = after.facts.stage, after.facts.item
+    where = stage if stage and stage != before.facts.stage else ""
+    if after.facts.between or item != before.facts.item:
+        where = after.facts.title if item != before.facts.item else ""
+    yield f"{response.title}: {where}." if where else f"{response.title}."
+    if response.answer:
+        yield response.answer
+
+
+def _set(before: Asked, after: Asked) -> Iterator[str]:
+    was: tuple[Calling, Levels] = (before.facts.calling, before.levels)
+    return told(was, (after.facts.calling, after.levels), after.facts.part)
+
+
+def _paced(response: Response, before: Asked, after: Asked) -> Iterator[str]:
+    if before.tempo != after.tempo:
+        yield f"{response.title}: {round(after.tempo)} counts a minute."
