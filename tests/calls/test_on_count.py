@@ -7,7 +7,7 @@ from fractions import Fraction
 import pytest
 
 from caller.calls.on_count import word_forms
-from caller.calls.plan import Kind, Manner
+from caller.calls.plan import CallKind, Manner
 from caller.calls.words import words_of_turn
 from caller.dance.unroll import unroll
 from caller.routine.facing import Turn
@@ -88,5 +88,5 @@ def test_a_movement_that_turns_says_how_far(figure: Figure, way: str) -> None:
 def test_the_words_of_a_line(line: str, said: list[str]) -> None:
     sheet = f"Title: Shelf\nTempo: 60\nStarts: {'left' if ' L shuffle' in line else 'right'}\nSection 1: One\n{line}\n"
     take = take_of(unroll(read_bytes(sheet.encode()).routine, 1), 40, Manner.ON_COUNT)
-    words = [call.cue.wordings[0] for call in take.plan.calls if call.cue.kind is Kind.STEP]
+    words = [call.cue.wordings[0] for call in take.plan.calls if call.cue.kind is CallKind.STEP]
     assert [word.replace("side quarter left", "quarter left") for word in words] == said

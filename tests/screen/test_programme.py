@@ -25,7 +25,7 @@ from caller.transport.state import State
 from tests.fakes.room import VIEW, FakeSession, view_of
 from tests.screen.seen import lines_in, lines_of
 from tests.session.classroom import looked
-from tests.session.lessons import TaughtProgramme
+from tests.session.lessons import Taught
 
 READY = replace(VIEW, state=State.READY, stage="Introduction", stage_place="1 of 3", programme=("Introduction", "Told"))
 TELLING = replace(
@@ -91,14 +91,14 @@ def test_a_pause_in_a_telling_shows_how_all_stand() -> None:
 
 
 def test_by_the_counts_alone_no_steps_are_shown() -> None:
-    board = board_of(replace(VIEW, by_heart=True), course_of(TaughtProgramme(drilled).lesson.dance))
+    board = board_of(replace(VIEW, by_heart=True), course_of(Taught(drilled).lesson.dance))
     assert (board.large.call, board.large.next) == (("3",), ("",))
     assert (board.side.count, board.side.foot, board.side.turn_amount) == ("3", None, "")
     assert board.floor is None
 
 
 def test_half_the_hall_sees_the_easier_way_where_it_comes() -> None:
-    course = course_of(TaughtProgramme(drilled).lesson.dance)  # an option on the first two counts of section 4
+    course = course_of(Taught(drilled).lesson.dance)  # an option on the first two counts of section 4
     shown = {}
     for at in (20, 24, 25, 26):
         view = view_of(replace(VIEW, both=True), at=Fraction(at), wall=1, section=4)
@@ -124,7 +124,7 @@ def test_a_stage_that_waits_says_how_it_goes_on_and_with_what() -> None:
 
 
 def test_a_tag_that_is_not_danced_in_a_stage_is_not_ahead_in_it() -> None:
-    taught = TaughtProgramme(drilled)
+    taught = Taught(drilled)
     taught.order(Order.GO)
     taught.comes_to(State.RUNNING)
     course = course_of(taught.lesson.dance)
@@ -155,7 +155,7 @@ def test_any_words_stand_on_the_board_and_stay_on_their_lines(words: str, name: 
 
 
 def test_the_plain_mode_runs_a_programme_from_its_start_to_its_end() -> None:
-    taught, out = TaughtProgramme(drilled), io.StringIO()
+    taught, out = Taught(drilled), io.StringIO()
     run_plain(taught.lesson, out, pause=lambda seconds: taught.speaker.advance(round(seconds * taught.speaker.rate)))
     lines = out.getvalue().splitlines()
     assert "Stage 1 of 1: Section 1." in lines
@@ -166,7 +166,7 @@ def test_the_plain_mode_runs_a_programme_from_its_start_to_its_end() -> None:
 
 @pytest.mark.parametrize("size", [(80, 24), (100, 30), (160, 45)])
 async def test_the_screen_shows_the_words_told_in_full(size: tuple[int, int]) -> None:
-    taught = TaughtProgramme(told_only)
+    taught = Taught(told_only)
     screen = ClassScreen(taught.lesson)
     async with screen.run_test(size=size) as pilot:
         await pilot.press("space")
@@ -182,7 +182,7 @@ async def test_the_screen_shows_the_words_told_in_full(size: tuple[int, int]) ->
 
 
 async def test_a_key_moves_a_programme_on_and_back() -> None:
-    taught = TaughtProgramme(drilled)
+    taught = Taught(drilled)
     async with ClassScreen(taught.lesson).run_test() as pilot:
         await pilot.press("space", "n")
         assert taught.lesson.state is State.FINISHED

@@ -12,16 +12,16 @@ from caller.transport.order import Order
 from caller.transport.respond import respond
 from caller.transport.state import State
 from caller.transport.unit import Stroke
-from tests.session.lessons import TaughtProgramme
+from tests.session.lessons import Taught
 
 
 def practised(dance: Dance) -> LessonPlan:
     return practice_alone(dance, None, Asked(first=3))
 
 
-def at_the_question() -> TaughtProgramme:
+def at_the_question() -> Taught:
     """The first rung danced three times, the calls fading."""
-    taught = TaughtProgramme(practised)
+    taught = Taught(practised)
     taught.order(Order.GO)
     taught.comes_to(State.WAITING)
     return taught
@@ -63,7 +63,7 @@ def test_a_second_tap_takes_the_first_back() -> None:
 
 
 def test_said_while_it_is_danced_it_is_left_once_that_go_is_over() -> None:
-    taught = TaughtProgramme(practised)
+    taught = Taught(practised)
     taught.order(Order.GO)
     taught.comes_to(State.RUNNING)
     taught.order(Order.WELL)
@@ -73,7 +73,7 @@ def test_said_while_it_is_danced_it_is_left_once_that_go_is_over() -> None:
 
 
 def test_where_it_was_stopped_that_section_comes_by_itself_and_then_the_rung_with_its_calls() -> None:
-    taught = TaughtProgramme(practised)
+    taught = Taught(practised)
     taught.order(Order.GO)
     taught.comes_to(State.RUNNING)
     taught.until(lambda view: view.glance is not None and view.glance.section == 2)
@@ -99,7 +99,7 @@ def test_outside_a_practice_the_key_says_so() -> None:
 
 
 def test_a_practice_goes_up_to_its_end_by_taps() -> None:
-    taught = TaughtProgramme(lambda dance: practice_alone(dance, None, Asked(first=4)))
+    taught = Taught(lambda dance: practice_alone(dance, None, Asked(first=4)))
     taught.order(Order.GO)
     taught.comes_to(State.WAITING)
     taught.order(Order.GO)

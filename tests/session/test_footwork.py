@@ -19,7 +19,7 @@ from caller.transport.unit import Stroke, Unit, UnitState, Which
 from tests.fakes.pedal import HandPedal
 from tests.fakes.speaker import HandSpeaker
 from tests.session.classroom import COUNT, Class, looked
-from tests.session.lessons import TaughtProgramme
+from tests.session.lessons import Taught
 from tests.session.test_lesson import two_stages
 
 FRAMES = RATE // 100  # a screen asks the pedal a hundred times a second
@@ -148,15 +148,15 @@ def test_a_tempo_typed_is_what_is_danced_wherever_the_pedal_stands() -> None:
     assert (view.tempo, view.speed) == (96, 1)
 
 
-def lesson() -> TaughtProgramme:
-    taught = TaughtProgramme(two_stages)
+def lesson() -> Taught:
+    taught = Taught(two_stages)
     taught.lesson.desk = replace(taught.lesson.desk, footing=FOR_A_LESSON)
     taught.order(Order.GO, Order.NEXT)
     taught.comes_to(State.RUNNING)
     return taught
 
 
-def tempo(taught: TaughtProgramme) -> Fraction:
+def tempo(taught: Taught) -> Fraction:
     """What is danced once what was made anew is heard."""
     piece = taught.lesson.air.playout.parts[-1].piece
     assert isinstance(piece, Take)

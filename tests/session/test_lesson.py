@@ -30,7 +30,7 @@ from caller.transport.state import State
 from tests.fakes.music import HandMusic
 from tests.fakes.songs import song_of
 from tests.session.classroom import Followed, KnownVoice, NoVoice, Prepared, lantern, looked
-from tests.session.lessons import TaughtProgramme
+from tests.session.lessons import Taught
 
 FULL = Fraction(100)
 
@@ -56,12 +56,12 @@ def _tells(words: str, view: View) -> bool:
 
 
 @pytest.fixture
-def taught() -> TaughtProgramme:
-    return TaughtProgramme(two_stages)
+def taught() -> Taught:
+    return Taught(two_stages)
 
 
 def test_it_waits_for_the_voice_and_then_for_the_order() -> None:
-    taught = TaughtProgramme(two_stages, prepared=Prepared(done=False))
+    taught = Taught(two_stages, prepared=Prepared(done=False))
     assert looked(taught.lesson).state is State.GETTING_READY
     taught.prepared.done = True
     view = taught.goes_on(5)
@@ -70,7 +70,7 @@ def test_it_waits_for_the_voice_and_then_for_the_order() -> None:
     assert not taught.speaker.asked
 
 
-def test_a_stage_is_told_then_counted_in_and_danced_as_often_as_it_says(taught: TaughtProgramme) -> None:
+def test_a_stage_is_told_then_counted_in_and_danced_as_often_as_it_says(taught: Taught) -> None:
     view = taught.order(Order.GO)
     assert (view.state, view.telling) == (State.TELLING, "facing twelve o'clock, right foot free.")
     assert (view.lines[1:], view.line) == (("first words.", "second words."), 0)
@@ -106,7 +106,7 @@ def test_hands_free_it_sounds_as_it_is_recorded_frame_for_frame(make: Callable[[
     """The whole of it against the offline render of the same pieces, which the take-home recording is made by."""
     music = HandMusic(lambda tempos: song_of(FULL, tempos, seconds=60, first_seconds=Fraction(3, 5)))
     music.arrive(50, 75)
-    taught = TaughtProgramme(make, music=music)
+    taught = Taught(make, music=music)
     taught.order(Order.GO)
     begun = taught.lesson.air.playout.parts[0].origin
     taught.comes_to(State.WAITING)
@@ -120,7 +120,7 @@ def test_hands_free_it_sounds_as_it_is_recorded_frame_for_frame(make: Callable[[
 
 
 def test_the_gap_between_two_goes_is_counted_without_a_break() -> None:
-    taught = TaughtProgramme(drilled)
+    taught = Taught(drilled)
     taught.order(Order.GO)
     taught.comes_to(State.RUNNING)
     first = taught.lesson.air.playout.parts[0]
@@ -135,7 +135,7 @@ def test_the_gap_between_two_goes_is_counted_without_a_break() -> None:
 
 def test_what_follows_is_on_the_air_a_second_before_it_is_heard() -> None:
     """A take takes some tens of milliseconds to make, and a machine may be busy for longer (DEVELOPERS.md)."""
-    taught = TaughtProgramme(drilled)
+    taught = Taught(drilled)
     taught.order(Order.GO)
     taught.comes_to(State.RUNNING)
     ends = taught.lesson.air.playout.parts[0].ends
@@ -143,7 +143,7 @@ def test_what_follows_is_on_the_air_a_second_before_it_is_heard() -> None:
     assert 0.9 * RATE <= ends - taught.speaker.deck.written <= RATE
 
 
-def test_a_tap_stops_at_once_and_another_goes_on_from_the_bar(taught: TaughtProgramme) -> None:
+def test_a_tap_stops_at_once_and_another_goes_on_from_the_bar(taught: Taught) -> None:
     taught.order(Order.GO, Order.NEXT)
     taught.comes_to(State.RUNNING)
     taught.goes_on(60 / 50 * 5.5)  # into the sixth count
@@ -159,7 +159,7 @@ def test_a_tap_stops_at_once_and_another_goes_on_from_the_bar(taught: TaughtProg
     assert [run.done[-1].clean for run in taught.told] == [False]
 
 
-def test_a_telling_that_was_stopped_goes_on_with_its_sentence(taught: TaughtProgramme) -> None:
+def test_a_telling_that_was_stopped_goes_on_with_its_sentence(taught: Taught) -> None:
     taught.order(Order.GO)
     taught.until(lambda view: view.telling == "second words.")
     view = taught.order(Order.GO)
@@ -170,7 +170,7 @@ def test_a_telling_that_was_stopped_goes_on_with_its_sentence(taught: TaughtProg
     assert [line.words for line in taught.telling.lines] == ["second words."]
 
 
-def test_two_quick_taps_wait_for_the_silence_to_be_told(taught: TaughtProgramme) -> None:
+def test_two_quick_taps_wait_for_the_silence_to_be_told(taught: Taught) -> None:
     taught.order(Order.GO, Order.NEXT)
     taught.comes_to(State.RUNNING)
     for order in (Order.GO, Order.GO, Order.GO):
@@ -181,7 +181,7 @@ def test_two_quick_taps_wait_for_the_silence_to_be_told(taught: TaughtProgramme)
 
 
 def test_again_is_the_goes_anew_and_while_it_is_told_the_telling() -> None:
-    taught = TaughtProgramme(two_stages)
+    taught = Taught(two_stages)
     taught.order(Order.GO)
     taught.until(lambda view: view.telling == "second words.")
     assert taught.order(Order.SECTION_AGAIN).lines[1] == "first words."
@@ -192,7 +192,7 @@ def test_again_is_the_goes_anew_and_while_it_is_told_the_telling() -> None:
     assert taught.comes_to(State.COUNT_IN).stage == "slow, 1 of 2"
 
 
-def test_on_and_back_are_the_stages_beside(taught: TaughtProgramme) -> None:
+def test_on_and_back_are_the_stages_beside(taught: Taught) -> None:
     taught.order(Order.GO)
     assert taught.order(Order.NEXT, Order.NEXT).stage == "top"
     assert taught.order(Order.PREVIOUS).stage == "slow, 1 of 2"
@@ -206,14 +206,14 @@ def test_a_stage_that_is_called_another_way_is_no_change_that_an_order_made() ->
     stages = [
         Stage(name, StageKind.ADD, Fraction(0), Fraction(8), manners=(Manner(name),)) for name in ("ahead", "counts")
     ]
-    taught = TaughtProgramme(lambda dance: LessonPlan("Lantern Row", "walkthrough", FULL, len(dance.walls), tuple(stages)))
+    taught = Taught(lambda dance: LessonPlan("Lantern Row", "walkthrough", FULL, len(dance.walls), tuple(stages)))
     taught.order(Order.GO, Order.NEXT)
     assert taught.lesson.manner is Manner.COUNTS
     assert looked(taught.lesson).notices == ("Begins.", "Next stage: counts.")
     assert taught.order(Order.MANNER).notices[2:] == ("Calls: walls, tags and restarts only.",)
 
 
-def test_slower_is_at_once_by_a_small_step_and_lasts(taught: TaughtProgramme) -> None:
+def test_slower_is_at_once_by_a_small_step_and_lasts(taught: Taught) -> None:
     taught.order(Order.GO, Order.NEXT)
     taught.comes_to(State.RUNNING)
     taught.order(Order.SLOWER)
@@ -226,7 +226,7 @@ def test_slower_is_at_once_by_a_small_step_and_lasts(taught: TaughtProgramme) ->
 
 
 def test_slower_after_the_next_go_was_put_on_the_air_takes_both_along() -> None:
-    taught = TaughtProgramme(drilled)
+    taught = Taught(drilled)
     taught.order(Order.GO)
     taught.comes_to(State.RUNNING)
     taught.until(lambda view: len(taught.lesson.air.playout.parts) == 2)
@@ -243,7 +243,7 @@ def test_slower_after_the_next_go_was_put_on_the_air_takes_both_along() -> None:
     assert after.piece.timeline.segments[0].tempo == Fraction(75, 2)  # slowed down is not clean, so it did not creep
 
 
-def test_the_tempo_typed_is_the_stages_or_before_the_start_the_whole_programmes(taught: TaughtProgramme) -> None:
+def test_the_tempo_typed_is_the_stages_or_before_the_start_the_whole_programmes(taught: Taught) -> None:
     taught.lesson.obey(Order.TEMPO, Fraction(120))
     assert looked(taught.lesson).tempo == 120
     taught.order(Order.GO, Order.NEXT)
@@ -255,7 +255,7 @@ def test_the_tempo_typed_is_the_stages_or_before_the_start_the_whole_programmes(
     assert taught.tempo == 90
 
 
-def test_a_loop_is_the_stage_over_and_over_until_it_is_let_on(taught: TaughtProgramme) -> None:
+def test_a_loop_is_the_stage_over_and_over_until_it_is_let_on(taught: Taught) -> None:
     taught.order(Order.GO, Order.NEXT)
     taught.comes_to(State.RUNNING)
     view = taught.order(Order.LOOP)
@@ -265,7 +265,7 @@ def test_a_loop_is_the_stage_over_and_over_until_it_is_let_on(taught: TaughtProg
     assert taught.until(lambda view: view.stage_place == "3 of 3").holds == ()
 
 
-def test_half_speed_that_could_not_be_danced_is_said_and_not_done(taught: TaughtProgramme) -> None:
+def test_half_speed_that_could_not_be_danced_is_said_and_not_done(taught: Taught) -> None:
     taught.order(Order.GO, Order.NEXT)
     taught.comes_to(State.RUNNING)
     view = taught.order(Order.HALF)
@@ -273,7 +273,7 @@ def test_half_speed_that_could_not_be_danced_is_said_and_not_done(taught: Taught
     assert view.notices[-1] == "50 counts a minute is not halved: steps can't be danced much slower."
 
 
-def test_the_manner_and_the_easier_way_are_the_stages(taught: TaughtProgramme) -> None:
+def test_the_manner_and_the_easier_way_are_the_stages(taught: Taught) -> None:
     taught.order(Order.GO, Order.NEXT)
     taught.comes_to(State.RUNNING)
     taught.order(Order.MANNER)
@@ -286,7 +286,7 @@ def test_the_manner_and_the_easier_way_are_the_stages(taught: TaughtProgramme) -
     assert taught.lesson.programme.running.stage.easier
 
 
-def test_muted_it_goes_on_silently_and_sounds_again_in_its_place(taught: TaughtProgramme) -> None:
+def test_muted_it_goes_on_silently_and_sounds_again_in_its_place(taught: Taught) -> None:
     taught.order(Order.GO, Order.NEXT)
     taught.comes_to(State.RUNNING)
     taught.order(Order.MUTE)
@@ -300,7 +300,7 @@ def test_muted_it_goes_on_silently_and_sounds_again_in_its_place(taught: TaughtP
     assert taught.speaker.sound[-2 * RATE :].any()
 
 
-def test_it_pauses_at_the_end_of_the_eight(taught: TaughtProgramme) -> None:
+def test_it_pauses_at_the_end_of_the_eight(taught: Taught) -> None:
     taught.order(Order.GO, Order.NEXT, Order.NEXT)
     taught.comes_to(State.RUNNING)
     assert taught.order(Order.STOP_AT_EIGHT).state is State.FINISHING
@@ -310,7 +310,7 @@ def test_it_pauses_at_the_end_of_the_eight(taught: TaughtProgramme) -> None:
 
 
 def test_without_a_voice_every_sentence_stands_to_be_read() -> None:
-    taught = TaughtProgramme(two_stages, voice=NoVoice())
+    taught = Taught(two_stages, voice=NoVoice())
     taught.order(Order.GO)
     for words in ("first words.", "second words.", "slowly."):
         taught.until(partial(_tells, words))
@@ -320,7 +320,7 @@ def test_without_a_voice_every_sentence_stands_to_be_read() -> None:
 def test_what_the_voice_can_say_only_later_is_said_from_the_next_sentence_on() -> None:
     """What is under way is neither said from its middle nor moved."""
     voice = KnownVoice(mute={"facing twelve o'clock, right foot free.", "first words.", "second words."})
-    taught = TaughtProgramme(two_stages, voice=voice, prepared=Prepared(done=False, made=1))
+    taught = Taught(two_stages, voice=voice, prepared=Prepared(done=False, made=1))
     taught.order(Order.GO)
     taught.goes_on(0.5)
     before = taught.telling
@@ -340,7 +340,7 @@ def test_what_the_voice_can_say_only_later_is_said_from_the_next_sentence_on() -
 
 
 def test_a_practice_fades_climbs_and_is_summed_up() -> None:
-    taught = TaughtProgramme(practised)
+    taught = Taught(practised)
     taught.order(Order.GO)
     rung = taught.programme.stages[0]
     manners = []
@@ -358,7 +358,7 @@ def test_a_practice_fades_climbs_and_is_summed_up() -> None:
 
 
 def test_what_a_practice_is_summed_up_by_is_made_ready_during_its_last_go() -> None:
-    taught = TaughtProgramme(practised)
+    taught = Taught(practised)
     taught.order(Order.GO)
     for _ in taught.programme.stages[1:]:
         taught.order(Order.NEXT)
@@ -369,14 +369,14 @@ def test_what_a_practice_is_summed_up_by_is_made_ready_during_its_last_go() -> N
 
 @pytest.mark.parametrize("make", [walkthrough_of, drilled, practised])
 def test_the_words_of_every_stage_are_among_those_made_ready(make: Callable[[Dance], LessonPlan]) -> None:
-    taught = TaughtProgramme(make)
+    taught = Taught(make)
     ready = phrases_of(taught.programme, Floors.of(lantern()))
     floors = Floors.of(lantern())
     assert all((words, 1.0) in ready for stage in taught.programme.stages for words in floors.said_first(stage))
 
 
 def test_a_whole_walkthrough_runs_to_its_end_with_nobody_at_the_pedal() -> None:
-    taught = TaughtProgramme(walkthrough_of)
+    taught = Taught(walkthrough_of)
     taught.order(Order.GO)
     seen: list[str] = []
     for _ in range(200_000):
@@ -392,7 +392,7 @@ def test_a_whole_walkthrough_runs_to_its_end_with_nobody_at_the_pedal() -> None:
     assert len(taught.told) == sum(stage.times for stage in danced)
 
 
-def test_counts_typed_take_the_place_of_the_stage(taught: TaughtProgramme) -> None:
+def test_counts_typed_take_the_place_of_the_stage(taught: Taught) -> None:
     taught.order(Order.GO, Order.NEXT)
     taught.lesson.obey(Order.LOOP_COUNTS, 5, 8)
     assert taught.comes_to(State.RUNNING).stage == "slow, time 1"
@@ -403,7 +403,7 @@ def test_counts_typed_take_the_place_of_the_stage(taught: TaughtProgramme) -> No
     assert taught.order(Order.NEXT).stage == "top"
 
 
-def test_where_nothing_is_danced_no_counts_are_looped_and_no_section_is_gone_to(taught: TaughtProgramme) -> None:
+def test_where_nothing_is_danced_no_counts_are_looped_and_no_section_is_gone_to(taught: Taught) -> None:
     taught.order(Order.GO)
     taught.lesson.obey(Order.LOOP_COUNTS, 1, 4)
     assert looked(taught.lesson).notices[-1].startswith("Nothing is danced in this stage")
@@ -411,7 +411,7 @@ def test_where_nothing_is_danced_no_counts_are_looped_and_no_section_is_gone_to(
     assert looked(taught.lesson).notices[-1] == "No stage teaches section 2; it goes by stages."
 
 
-def test_the_same_key_is_the_way_out_of_any_loop(taught: TaughtProgramme) -> None:
+def test_the_same_key_is_the_way_out_of_any_loop(taught: Taught) -> None:
     taught.order(Order.GO, Order.NEXT)
     taught.lesson.obey(Order.LOOP_COUNTS, 3, 4)
     taught.until(lambda view: view.stage == "slow, time 3")
@@ -422,7 +422,7 @@ def test_the_same_key_is_the_way_out_of_any_loop(taught: TaughtProgramme) -> Non
     assert taught.until(lambda view: view.stage_place == "3 of 3").stage == "top"
 
 
-def test_a_stage_is_gone_to_by_its_number_from_anywhere(taught: TaughtProgramme) -> None:
+def test_a_stage_is_gone_to_by_its_number_from_anywhere(taught: Taught) -> None:
     taught.order(Order.GO)
     taught.lesson.obey(Order.STAGE, 3)
     assert looked(taught.lesson).stage == "top"
@@ -431,7 +431,7 @@ def test_a_stage_is_gone_to_by_its_number_from_anywhere(taught: TaughtProgramme)
 
 
 def test_a_section_is_gone_to_where_it_is_told_and_once_it_has_been_where_it_is_danced() -> None:
-    taught = TaughtProgramme(walkthrough_of)
+    taught = Taught(walkthrough_of)
     taught.order(Order.GO)
     taught.lesson.obey(Order.SECTION, 3)
     assert looked(taught.lesson).stage == "Section 3, 1-4, told"
@@ -442,7 +442,7 @@ def test_a_section_is_gone_to_where_it_is_told_and_once_it_has_been_where_it_is_
 
 
 def test_the_last_four_are_danced_again_counted_in_and_never_before_the_stage() -> None:
-    taught = TaughtProgramme(two_stages)
+    taught = Taught(two_stages)
     taught.order(Order.GO, Order.NEXT, Order.NEXT)
     for order, counts, start in ((Order.LAST_FOUR, 9.5, 4), (Order.LAST_EIGHT, 6.5, 0)):
         taught.comes_to(State.RUNNING)
@@ -453,7 +453,7 @@ def test_the_last_four_are_danced_again_counted_in_and_never_before_the_stage() 
 
 
 def test_asked_to_say_that_again_it_tells_the_steps_and_goes_on_from_the_bar() -> None:
-    taught = TaughtProgramme(walkthrough_of)
+    taught = Taught(walkthrough_of)
     taught.order(Order.GO, Order.NEXT, Order.NEXT)
     taught.comes_to(State.RUNNING)
     place = looked(taught.lesson).stage_place
@@ -470,7 +470,7 @@ def test_asked_to_say_that_again_it_tells_the_steps_and_goes_on_from_the_bar() -
 
 
 def test_said_again_while_a_stage_waits_it_waits_on() -> None:
-    taught = TaughtProgramme(two_stages, waits=Waits.STAGES)
+    taught = Taught(two_stages, waits=Waits.STAGES)
     taught.order(Order.GO, Order.NEXT)
     taught.comes_to(State.WAITING)
     assert taught.order(Order.SAY_AGAIN).state is State.TELLING
@@ -478,7 +478,7 @@ def test_said_again_while_a_stage_waits_it_waits_on() -> None:
 
 
 def test_a_walkthrough_that_nobody_answers_waits_and_goes_on_when_somebody_does() -> None:
-    taught = TaughtProgramme(walkthrough_of, waits=Waits.UNANSWERED)
+    taught = Taught(walkthrough_of, waits=Waits.UNANSWERED)
     taught.order(Order.GO)
     for _ in range(200_000):
         taught.speaker.deck.written += 4_800
@@ -493,7 +493,7 @@ def test_a_walkthrough_that_nobody_answers_waits_and_goes_on_when_somebody_does(
     assert taught.order(Order.GO).stage == "Section 2, words on the count, 1 of 2"
 
 
-def test_waiting_after_each_stage_is_asked_for_and_taken_back_at_any_time(taught: TaughtProgramme) -> None:
+def test_waiting_after_each_stage_is_asked_for_and_taken_back_at_any_time(taught: Taught) -> None:
     taught.order(Order.GO)
     view = taught.order(Order.WAIT)
     assert (view.notices[-1], view.holds) == ("Waits after each stage.", ("waits after each stage",))
@@ -506,7 +506,7 @@ def test_waiting_after_each_stage_is_asked_for_and_taken_back_at_any_time(taught
     assert taught.until(lambda view: view.stage_place == "3 of 3").state is not State.WAITING
 
 
-def test_to_wait_takes_what_was_to_follow_off_the_air(taught: TaughtProgramme) -> None:
+def test_to_wait_takes_what_was_to_follow_off_the_air(taught: Taught) -> None:
     taught.order(Order.GO)
     taught.until(lambda view: len(taught.lesson.air.playout.parts) == 2)
     taught.order(Order.WAIT)
@@ -521,7 +521,7 @@ def turning(dance: Dance) -> LessonPlan:
 
 
 def test_before_a_go_where_to_face_and_which_foot_is_free_is_said_and_shown() -> None:
-    taught = TaughtProgramme(turning)
+    taught = Taught(turning)
     taught.order(Order.GO)
     view = taught.until(lambda view: view.telling == "facing twelve o'clock, right foot free.")
     assert view.glance is not None
@@ -529,7 +529,7 @@ def test_before_a_go_where_to_face_and_which_foot_is_free_is_said_and_shown() ->
 
 
 def test_repeats_that_end_on_another_wall_are_turned_back_with_a_bar_to_do_it() -> None:
-    taught = TaughtProgramme(turning)
+    taught = Taught(turning)
     taught.order(Order.GO)
     taught.comes_to(State.RUNNING)
     ends = taught.lesson.air.playout.parts[0].ends
@@ -548,7 +548,7 @@ def test_repeats_that_end_on_another_wall_are_turned_back_with_a_bar_to_do_it() 
 
 
 def test_over_and_over_it_goes_on_from_where_everybody_stands() -> None:
-    taught, facings = TaughtProgramme(drilled), []
+    taught, facings = Taught(drilled), []
     taught.order(Order.GO)
     for _ in range(5):
         view = taught.comes_to(State.COUNT_IN)
@@ -558,7 +558,7 @@ def test_over_and_over_it_goes_on_from_where_everybody_stands() -> None:
     assert facings == ["12:00", "9:00", "6:00", "3:00", "12:00"]
 
 
-def test_a_loop_of_ones_own_takes_the_place_of_the_stage(taught: TaughtProgramme) -> None:
+def test_a_loop_of_ones_own_takes_the_place_of_the_stage(taught: Taught) -> None:
     taught.order(Order.GO, Order.NEXT)
     taught.comes_to(State.RUNNING)
     taught.goes_on(60 / 50 * 4.5)  # into the fifth count
@@ -571,7 +571,7 @@ def test_a_loop_of_ones_own_takes_the_place_of_the_stage(taught: TaughtProgramme
 
 def test_the_wall_again_goes_to_where_it_begins_in_the_stage() -> None:
     walls = Stage("walls", StageKind.WALLS, Fraction(16), Fraction(64), count_in=4)
-    taught = TaughtProgramme(lambda dance: LessonPlan("Lantern Row", "walkthrough", FULL, len(dance.walls), (walls,)))
+    taught = Taught(lambda dance: LessonPlan("Lantern Row", "walkthrough", FULL, len(dance.walls), (walls,)))
     taught.order(Order.GO)
     taught.comes_to(State.RUNNING)
     taught.goes_on(60 / 100 * 20)  # into wall 2
@@ -589,14 +589,14 @@ def test_the_wall_again_goes_to_where_it_begins_in_the_stage() -> None:
         (Order.MANNER, "Nothing is danced in this stage. Nor called."),
     ],
 )
-def test_in_a_stage_that_is_told_it_says_why_an_order_does_nothing(taught: TaughtProgramme, order: Order, says: str) -> None:
+def test_in_a_stage_that_is_told_it_says_why_an_order_does_nothing(taught: Taught, order: Order, says: str) -> None:
     taught.order(Order.GO)
     view = taught.order(order)
     assert (view.state, view.notices[-1], view.lines[1]) == (State.TELLING, says, "first words.")
 
 
 def test_whoever_follows_the_beat_is_not_stopped_before_a_go_is_over() -> None:
-    taught, lights = TaughtProgramme(drilled), Followed()
+    taught, lights = Taught(drilled), Followed()
     taught.lesson.desk = replace(taught.lesson.desk, beat_out=lights)
     taught.order(Order.GO)
     taught.comes_to(State.RUNNING)
@@ -620,7 +620,7 @@ def test_music_is_danced_to_in_a_lesson_too_at_the_place_of_its_stage() -> None:
         told, slow, top = two_stages(dance).stages
         return replace(two_stages(dance), stages=(told, replace(slow, kind=StageKind.DRILL), top))
 
-    taught = TaughtProgramme(drilled_slowly, music=music)
+    taught = Taught(drilled_slowly, music=music)
     taught.order(Order.GO, Order.NEXT)
     taught.comes_to(State.RUNNING)
     [placed] = [placed for placed in taught.take.score.placements if placed.kind == "music"]
@@ -635,14 +635,14 @@ def test_music_is_danced_to_in_a_lesson_too_at_the_place_of_its_stage() -> None:
 
 def test_while_steps_are_learnt_there_is_no_music_and_none_is_asked_for() -> None:
     music = HandMusic(lambda tempos: song_of(FULL, tempos, seconds=60, first_seconds=Fraction(3, 5)))
-    taught = TaughtProgramme(two_stages, music=music)
+    taught = Taught(two_stages, music=music)
     taught.order(Order.GO, Order.NEXT)
     taught.comes_to(State.RUNNING)
     assert not [placed for placed in taught.take.score.placements if placed.kind == "music"]
     assert not music.wanted
 
 
-def test_a_book_that_can_not_be_written_is_told_of(taught: TaughtProgramme) -> None:
+def test_a_book_that_can_not_be_written_is_told_of(taught: Taught) -> None:
     taught.says = "Not kept in the class book: it is full."
     taught.order(Order.GO, Order.NEXT)
     taught.until(lambda view: view.stage == "slow, 2 of 2")
@@ -663,7 +663,7 @@ _STILL = (State.READY, State.PAUSED, State.WAITING, State.FINISHED)
 def test_whatever_is_ordered_whenever_the_lesson_goes_on_and_stands_still_in_silence(
     make: Callable[[Dance], LessonPlan], moves: list[Order | float | tuple[int, int] | Fraction]
 ) -> None:
-    taught = TaughtProgramme(make)
+    taught = Taught(make)
     for move in moves:
         match move:
             case Order():

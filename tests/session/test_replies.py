@@ -9,12 +9,12 @@ import pytest
 from caller.dance.walls import Dance
 from caller.session import View
 from caller.teaching.running import Waits
-from caller.teaching.stage import StageKind, LessonPlan, Stage
+from caller.teaching.stage import LessonPlan, Stage, StageKind
 from caller.transport.expression import Lean
 from caller.transport.order import ORDERS, Order
 from caller.transport.state import State
 from tests.session.classroom import looked
-from tests.session.lessons import TaughtProgramme
+from tests.session.lessons import Taught
 
 FULL = Fraction(100)
 AMOUNTS: dict[Order, tuple[Fraction | int, ...]] = {
@@ -38,8 +38,8 @@ def lesson(dance: Dance) -> LessonPlan:
     return LessonPlan("Lantern Row", "walkthrough", FULL, len(dance.walls), (told, slow, told, slow))
 
 
-def at(state: State) -> TaughtProgramme:
-    taught = TaughtProgramme(lesson, waits=Waits.STAGES if state is State.WAITING else Waits.NEVER)
+def at(state: State) -> Taught:
+    taught = Taught(lesson, waits=Waits.STAGES if state is State.WAITING else Waits.NEVER)
     if state is State.READY:
         return taught
     taught.order(Order.GO)
