@@ -15,7 +15,7 @@ from functools import lru_cache, partial
 from caller.calls.chain import mirrored
 from caller.calls.forms import Called, Forms, forms_of
 from caller.calls.group import Group, follows, loose, part_of
-from caller.calls.patterns import BALLS, Sheet, figure_at, figure_in, gone_over, patterned
+from caller.calls.patterns import BALLS, SheetNames, figure_at, figure_in, gone_over, patterned
 from caller.calls.places import own_place, phrases_between, stretch_at
 from caller.calls.words import figure_words, sheet_words
 from caller.dance.walls import Dance, DancedPhrase, DancedStep, Wall
@@ -36,11 +36,11 @@ def groups_between(dance: Dance, start: Fraction, end: Fraction) -> list[Group]:
     return groups_of(phrases_between(dance, start, end), sheet_of(dance.routine))
 
 
-def sheet_of(routine: Routine) -> Sheet:
-    return Sheet(routine.header.meter, sheet_words(routine))
+def sheet_of(routine: Routine) -> SheetNames:
+    return SheetNames(routine.header.meter, sheet_words(routine))
 
 
-def groups_of(phrases: Iterable[tuple[Wall, DancedPhrase]], sheet: Sheet) -> list[Group]:
+def groups_of(phrases: Iterable[tuple[Wall, DancedPhrase]], sheet: SheetNames) -> list[Group]:
     """Groups of phrases that follow one another."""
     meter = sheet.meter
     single = [group for wall, phrase in phrases for group in _within(_single(wall, phrase, sheet), sheet)]
@@ -52,7 +52,7 @@ def groups_of(phrases: Iterable[tuple[Wall, DancedPhrase]], sheet: Sheet) -> lis
 _names = lru_cache(maxsize=2048)(figure_words)
 
 
-def _single(wall: Wall, phrase: DancedPhrase, sheet: Sheet) -> Group:
+def _single(wall: Wall, phrase: DancedPhrase, sheet: SheetNames) -> Group:
     belongs = own_place(wall, phrase.at, phrase.section)
     stretch = stretch_at(wall, belongs)
     movements = wall.movements[phrase.first : phrase.last + 1]
@@ -65,7 +65,7 @@ def _single(wall: Wall, phrase: DancedPhrase, sheet: Sheet) -> Group:
     return Group(wall, *told, names, figure, phrase.call, own, ends=ends if names else 0)
 
 
-def _within(group: Group, sheet: Sheet) -> Iterator[Group]:
+def _within(group: Group, sheet: SheetNames) -> Iterator[Group]:
     """A figure that nobody calls by its name is left to those within it that have one: a side shuffle and a rock."""
     if group.figure is None or group.figure.named or not loose(group):
         yield group
@@ -87,7 +87,7 @@ def _within(group: Group, sheet: Sheet) -> Iterator[Group]:
         yield part_of(group, group.first + begun, group.last)
 
 
-def _named_at(group: Group, at: int, steps: Sequence[tuple[Movement, Fraction]], sheet: Sheet) -> Group | None:
+def _named_at(group: Group, at: int, steps: Sequence[tuple[Movement, Fraction]], sheet: SheetNames) -> Group | None:
     """The longest figure with a name that begins at one of a group's movements, and is not all of it."""
     last = len(steps) - (at == 0)
     while (found := figure_at(steps[at:last])) is not None:

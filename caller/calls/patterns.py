@@ -32,7 +32,7 @@ BALLS = frozenset(("ball step", "ball change", "ball cross"))
 _STEPS = frozenset(("step", "cross"))
 
 
-class Sheet(NamedTuple):
+class SheetNames(NamedTuple):
     """What of a sheet goes for all its groups. words: all that it says, as ``words.sheet_words`` has it."""
 
     meter: Meter
@@ -103,7 +103,7 @@ def _offsets(counts: str) -> tuple[Fraction, ...]:
     return tuple(beat.at - read.beats[0].at for beat in read.beats)
 
 
-def patterned(groups: Sequence[Group], sheet: Sheet) -> Iterator[Group]:
+def patterned(groups: Sequence[Group], sheet: SheetNames) -> Iterator[Group]:
     """The groups, with those that a pattern is found in made one."""
     run: list[Group] = []
     for group in groups:
@@ -122,7 +122,7 @@ def _open(group: Group) -> bool:
     return not (group.call or group.own) and (not group.names or weak)
 
 
-def _in_run(run: Sequence[Group], sheet: Sheet) -> Iterator[Group]:
+def _in_run(run: Sequence[Group], sheet: SheetNames) -> Iterator[Group]:
     left = list(run)
     while left:
         head = left.pop(0)
@@ -142,7 +142,9 @@ def _in_run(run: Sequence[Group], sheet: Sheet) -> Iterator[Group]:
             yield head
 
 
-def _found(head: Group, rest: Sequence[Group], at: int, sheet: Sheet) -> tuple[Group | None, Group, list[Group]] | None:
+def _found(
+    head: Group, rest: Sequence[Group], at: int, sheet: SheetNames
+) -> tuple[Group | None, Group, list[Group]] | None:
     """What stands before it in its group, the group of the pattern that begins at movement ``at``, what is left."""
     wall = head.wall
     if wall.movements[at].at.denominator != 1:
@@ -172,7 +174,7 @@ def _found(head: Group, rest: Sequence[Group], at: int, sheet: Sheet) -> tuple[G
     return None
 
 
-def _is_the_sheets(pattern: Pattern, sheet: Sheet) -> bool:
+def _is_the_sheets(pattern: Pattern, sheet: SheetNames) -> bool:
     said = not pattern.sheet or any(f" {word} " in f" {sheet.words} " for word in pattern.sheet)
     return said and pattern.meter in (0, sheet.meter.counts)
 
@@ -221,7 +223,7 @@ def figure_at(placed: Sequence[tuple[Movement, Fraction]]) -> tuple[FigureCalled
     return FigureCalled(found.figure.name, found.way, found.lead, found.turn), found.last + 1
 
 
-def gone_over(groups: Iterable[Group], sheet: Sheet) -> Iterator[Group]:
+def gone_over(groups: Iterable[Group], sheet: SheetNames) -> Iterator[Group]:
     """A shuffle that begins on the last count of a section and ends on the first of the next is one group, in the
     section that it begins in; not where a tag, restart or change stands between."""
     held: Group | None = None
@@ -242,7 +244,7 @@ def gone_over(groups: Iterable[Group], sheet: Sheet) -> Iterator[Group]:
         yield held
 
 
-def _over(before: Group, after: Group, sheet: Sheet) -> tuple[Group | None, Group, Group | None] | None:
+def _over(before: Group, after: Group, sheet: SheetNames) -> tuple[Group | None, Group, Group | None] | None:
     wall = before.wall
     next_to = wall is after.wall and after.first == before.last + 1 and before.section != after.section
     if not next_to or before.last == before.first or not (loose(before) and loose(after)):
@@ -260,7 +262,7 @@ def _over(before: Group, after: Group, sheet: Sheet) -> tuple[Group | None, Grou
     return sooner, found, part_of(after, after.first + 1, after.last) if after.last > after.first else None
 
 
-def _named(group: Group, sheet: Sheet) -> Group | None:
+def _named(group: Group, sheet: SheetNames) -> Group | None:
     """The group as the figure that all of it is."""
     figure, more = figure_in(tuple((one.movement, one.offset) for one in group.placed))
     if figure is not None and not more and (names := figure_words(figure, "", sheet.meter, sheet.words)):

@@ -29,7 +29,7 @@ _PLAIN = {
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class AskedState:
     """All that an order may change and that is worth a sentence. tempo: danced, counts a minute."""
 
     facts: ProgrammeFacts
@@ -37,7 +37,7 @@ class Asked:
     tempo: Fraction
 
 
-def replies(order: Order, response: Response, before: Asked, after: Asked) -> Iterator[str]:
+def replies(order: Order, response: Response, before: AskedState, after: AskedState) -> Iterator[str]:
     """The answer to an order that was carried out, the last sentence the one that matters most."""
     if response.effect in (Effect.SHOW, Effect.LEAVE):
         return
@@ -56,7 +56,7 @@ def replies(order: Order, response: Response, before: Asked, after: Asked) -> It
     yield from said or [_PLAIN[response.effect].format(title=response.title)]
 
 
-def _led(response: Response, before: Asked, after: Asked) -> Iterator[str]:
+def _led(response: Response, before: AskedState, after: AskedState) -> Iterator[str]:
     """Where an order has led; another stage has its own way of being called, which is no news."""
     if not after.facts.lesson:
         yield from _set(before, after)
@@ -69,11 +69,11 @@ def _led(response: Response, before: Asked, after: Asked) -> Iterator[str]:
         yield response.answer
 
 
-def _set(before: Asked, after: Asked) -> Iterator[str]:
+def _set(before: AskedState, after: AskedState) -> Iterator[str]:
     was: tuple[Calling, Levels] = (before.facts.calling, before.levels)
     return told(was, (after.facts.calling, after.levels), after.facts.part)
 
 
-def _paced(response: Response, before: Asked, after: Asked) -> Iterator[str]:
+def _paced(response: Response, before: AskedState, after: AskedState) -> Iterator[str]:
     if before.tempo != after.tempo:
         yield f"{response.title}: {round(after.tempo)} counts a minute."

@@ -21,7 +21,7 @@ from caller.session.desk import AHEAD_SECONDS, Desk, View
 from caller.session.notes import Notes, music_words, sound_words, voice_words
 from caller.session.playback import Playback
 from caller.session.programme import CanNot, Passed
-from caller.session.replies import Asked, replies
+from caller.session.replies import AskedState, replies
 from caller.session.showing import glance_of, minutes_words, telling_of, told_lines
 from caller.session.standing import Ready, Sounding, Standing, Whole, state_of
 from caller.session.waking import slept_words
@@ -237,8 +237,8 @@ class Session(Generic[Whole]):
         self._playback.show()
 
     @property
-    def _asked(self) -> Asked:
-        return Asked(self.programme.facts, self.levels, self.tempo)
+    def _asked(self) -> AskedState:
+        return AskedState(self.programme.facts, self.levels, self.tempo)
 
     def _tell_news(self) -> None:
         """What the programme says has come to pass, once."""

@@ -58,14 +58,14 @@ def test_a_new_class_is_planned_for_and_the_plan_is_one_document(capsys: pytest.
     hours = ("--starts", "19:00", "--closes", "20:00")
     lines = told(capsys, *hours, "--list").splitlines()
     document = json.loads(told(capsys, *hours, "--json"))
-    assert lines[0] == "19:00  Chalk Line, lesson, 12 min (new)"
+    assert lines[0] == "19:00  Chalk Line, lesson, 22 min (new, 7 min of it for questions)"
     assert (document["starts"], document["closes"], document["class"]) == ("19:00", "20:00", None)
     first = document["items"][0]
     assert (first["kind"], first["routine"], first["starts"], first["ends"]) == (
         "lesson",
         "Chalk Line",
         "19:00",
-        "19:12",
+        "19:22",
     )
     assert document["spare_minutes"] == 60 - sum(item["minutes"] for item in document["items"])
 
@@ -78,7 +78,7 @@ def test_a_class_of_the_book_is_planned_for_by_what_it_knows(capsys: pytest.Capt
     assert document["class"] == CLASS  # the only one of the book
     names = [item["name"] for item in document["items"]]
     assert names[:4] == [
-        "Lantern Row, run at 90%", "Slow Water, recap as far as stage 9", "Slow Water, lesson from stage 10", "break",
+        "Lantern Row, run at 90%", "Slow Water, recap as far as stage 13", "Slow Water, lesson from stage 14", "break",
     ]  # fmt: skip
     assert document["items"][0]["manner"] == "prompts"
     # A run is as long as a song: 3 to 3.5 minutes of walls, and half a minute to get to one's place.
@@ -120,7 +120,7 @@ def test_a_sheet_that_is_a_file_is_taught_from_where_it_is(tmp_path: Path, capsy
     shipped = Path(__file__).parents[2] / "routines" / "chalk-line.txt"
     sheet.write_text(shipped.read_text(encoding="utf-8").replace("Chalk Line", "Hall Line"), encoding="utf-8")
     first = json.loads(told(capsys, "--new", str(sheet), "--json"))["items"][0]
-    assert (first["kind"], first["routine"], first["minutes"]) == ("lesson", str(sheet), 12)
+    assert (first["kind"], first["routine"], first["minutes"]) == ("lesson", str(sheet), 15)
     plan.write_text('starts = "19:00"\ncloses = "20:00"\n[[item]]\nroutine = "hall.txt"\n', encoding="utf-8")
     assert json.loads(told(capsys, str(plan), "--json"))["items"][0]["routine"] == str(sheet)
 
@@ -148,7 +148,7 @@ def test_a_recap_of_half_a_dance_goes_over_that_half_alone() -> None:
 
     items = Items(Waits.NEVER)
     walkthrough = items.walkthrough(Item(Kind.LESSON, routine="Slow Water")).stages
-    told_of_three = next(n for n, stage in enumerate(walkthrough, 1) if stage.name == "Section 3, told")
+    told_of_three = next(n for n, stage in enumerate(walkthrough, 1) if stage.name == "Section 3, 1-6, told")
     half, whole = (
         [stage.name for stage in items.slot(Item(Kind.RECAP, routine="Slow Water", stage=n)).programme.stages.stages]  # type: ignore[union-attr]
         for n in (told_of_three, 1)
@@ -161,8 +161,7 @@ def test_a_recap_of_half_a_dance_goes_over_that_half_alone() -> None:
 
 def test_a_drill_gets_quicker_and_ends_by_itself_and_what_is_hardest_is_found() -> None:
     from caller.cli.evening_items import Items
-    from caller.teaching.running import ProgrammeEvent as Came
-    from caller.teaching.running import Waits, next_stage
+    from caller.teaching.running import StageOutcome, Waits, next_stage
 
     items = Items(Waits.NEVER)
     (item,) = items.timed([Item(Kind.DRILL, routine="Lantern Row")])
@@ -170,10 +169,10 @@ def test_a_drill_gets_quicker_and_ends_by_itself_and_what_is_hardest_is_found() 
     assert items.timed([Item(Kind.DRILL, routine="Chalk Line")])[0].place == "section 2"
     own = items.slot(replace(item, place="section 2")).programme
     assert isinstance(own, Lesson)
-    running, speeds = next_stage(own.running, Came.DONE), []  # once it is announced
+    running, speeds = next_stage(own.running, StageOutcome.DONE), []  # once it is announced
     while not running.over:
         speeds.append(running.speed)
-        running = next_stage(running, Came.DONE)
+        running = next_stage(running, StageOutcome.DONE)
     assert speeds == [Fraction(n, 10) for n in (6, 7, 8, 9, 10, 10)]
     with pytest.raises(Refused, match="'Lantern Row', drill of section 9: there is no section 9; there are: 1, 2"):
         items.slot(replace(item, place="section 9"))
@@ -397,7 +396,7 @@ def test_a_lesson_that_was_cut_short_or_skipped_is_next_week_what_was_danced_of_
     it, it is gone on with the same evening, without a recap."""
     dance = short()
     slot = replace(lesson(dance), programme=Lesson.of(walkthrough_of(dance), dance))
-    for leaves, stages in ((State.TELLING, ()), (State.RUNNING, ()), (None, (3,))):
+    for leaves, stages in ((State.TELLING, ()), (State.RUNNING, ()), (None, (6,))):
         hall = Hall(evening_of(slot, rest(dance)))
         kept = _Kept(CLASS)
         hall.session._done, hall.session._ordered = kept.done, kept.ordered
@@ -411,7 +410,7 @@ def test_a_lesson_that_was_cut_short_or_skipped_is_next_week_what_was_danced_of_
     items = json.loads(told(capsys, "--json", "--class", CLASS))["items"]
     assert Kind.RECAP.value not in {item["kind"] for item in items}
     first = next(item for item in items if item["kind"] == "lesson")
-    assert (first["routine"], first["stage"]) == ("Lantern Row", 4)
+    assert (first["routine"], first["stage"]) == ("Lantern Row", 7)
 
 
 @pytest.mark.parametrize("text", ["", "{}", "no json", '{"form":1}', "[" * 50_000])
@@ -489,8 +488,8 @@ def test_an_evening_that_is_killed_goes_on_where_it_was(tmp_path: Path, processe
     first.type("learnt")
     first.until("Note: Chalk Line: learnt.")
     first.type("go")
-    first.until("Stage 1 of 28")
-    first.type("stage 3")
+    first.until("Stage 1 of 39")
+    first.type("stage 6")
     first.until("Section 1, words on the count, 1 of")
     first.type("x")
     first.until("Nothing is taken out")
@@ -504,7 +503,7 @@ def test_an_evening_that_is_killed_goes_on_where_it_was(tmp_path: Path, processe
     again = Process(str(file))
     processes.append(again)
     assert "with Lantern Row, lesson; --afresh" in again.until("Goes on where it was cut short")
-    again.until("Stage 3 of 28: Section 1, words on the count, 1 of")
+    again.until("Stage 6 of 39: Section 1, words on the count, 1 of")
     assert not any("Item 1 of 3" in line for line in again.lines)
     again.type("item 3")
     again.until("Done. Type")

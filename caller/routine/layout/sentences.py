@@ -23,7 +23,7 @@ _MOST_HEADING = 4  # words of a heading "Tag after wall 2", with its steps below
 _TO_BE_TOLD = re.compile(r"\b(?:replace|chang|substitut|modif)\w*\b.*\b(?:with|to|by)\s*:$", re.IGNORECASE)
 
 
-class Sentences(Offering):
+class SentenceLines(Offering):
     def _told_on(self, line: Line, bare: str) -> tuple[str, list[int]]:
         """The sentence with the lines of the file that it goes on over."""
         further: list[int] = []

@@ -14,7 +14,7 @@ from caller.routine.layout.lines import Line, unstarred
 from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG, Mention
 from caller.routine.layout.mentions import mentions_in, unnamed
 from caller.routine.layout.numbers import ORDINAL
-from caller.routine.layout.sentences import ON_WALL, Sentences
+from caller.routine.layout.sentences import ON_WALL, SentenceLines
 from caller.routine.layout.shorts import short_part
 from caller.routine.layout.taken import take_again
 
@@ -32,7 +32,7 @@ def _steps_in(text: str, start: int, until: int) -> str:
     return next((words for words in told if words), "")
 
 
-class Telling(Sentences):
+class Telling(SentenceLines):
     def _event(self, line: Line, bare: str) -> Role | None:
         if not any(word in self.low for word in kinds.EVENT_WORDS) and kinds.WALL.search(self.low) is None:
             return None

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 
-Plain = str | Callable[[re.Match[str]], str]
+PlainWords = str | Callable[[re.Match[str]], str]
 FOOT = r"(?:right|left|rf|lf|[rl])"
 SIDE = r"(?:right|left|[rl])"
 TURN = r"(?:1/2|1/4|3/4|1/8|3/8|\u00bd|\u00bc|\u00be|\u215b|\u215c|half|quarter|full|eighth)"
@@ -39,7 +39,7 @@ def _round(found: re.Match[str]) -> str:
     return f"{found['verb']} {told}"
 
 
-ROWS: tuple[tuple[str, Plain], ...] = (
+ROWS: tuple[tuple[str, PlainWords], ...] = (
     # "walk round in a half circle to the left: R, L, R, L", "walk a full circle left R, L, a quarter on each step"
     (
         rf"\b(?P<verb>walk|run|step|march)(?:ing|s)?\s+(?:a?round\s+)?(?:in\s+)?(?:an?\s+)?(?P<turn>quarter|half|full|1/[24]|3/4|\u00bc|\u00bd|\u00be)?\s*(?:of\s+a\s+)?(?:circle|turn\s+circle|arc)\s+(?:to\s+(?:the\s+)?|over\s+(?:the\s+|your\s+)?)?(?P<side>{SIDE})(?:\s+shoulder)?\s*[:,(]?\s*(?:stepping\s+|with\s+)?(?P<feet>(?:{SIDE}\b(?:\s*[,-]\s*|\s+)?){{2,8}})\)?(?:,?\s*(?:an?\s+)?(?:quarter|eighth|1/[48]|\u00bc|\u215b)\s+(?:turn\s+)?(?:on|with)\s+each(?:\s+step)?)?",
