@@ -30,10 +30,10 @@ def test_each_go_of_a_walkthrough_is_an_entry_with_its_stage_and_tempo(tmp_path:
                 entry = taught_now("Tuesday", running, running.done[-1].speed * 108, FULL, START + minute * MINUTE)
                 assert entry is not None
                 book.add(entry)
-            if minute == 12:
+            if minute == 18:
                 (half,) = known(book.pages())
                 assert (half.furthest, half.part, half.top_tempo, half.whole) == (
-                    7,
+                    13,
                     "From the top to section 2",
                     Fraction(1674, 25),  # 62 % of 108
                     False,
@@ -45,7 +45,7 @@ def test_each_go_of_a_walkthrough_is_an_entry_with_its_stage_and_tempo(tmp_path:
     stages = [entry.stage for entry in pages.taught]
     assert len(stages) == len(running.done)
     assert stages == sorted(stages)
-    assert (one.furthest, one.stages, one.part, one.whole) == (28, 28, "The whole dance", True)
+    assert (one.furthest, one.stages, one.part, one.whole) == (39, 39, "The whole dance", True)
     assert (one.top_tempo, one.full) == (108, 108)
 
 

@@ -62,11 +62,11 @@ def test_last_time_is_told_with_its_day_and_its_top_tempo() -> None:
 
 def test_how_far_a_walkthrough_got_is_told_with_how_to_go_on() -> None:
     programme = walkthrough_of(lantern(), Fraction(100))
-    running = next_stage(next_stage(begin(programme, 2), StageOutcome.DONE), StageOutcome.DONE)
+    running = next_stage(next_stage(begin(programme, 5), StageOutcome.DONE), StageOutcome.DONE)
     BookKeeping(CLASS).gone(running, Fraction(60), Fraction(100))
     count = len(programme.stages)
     told = last_time(CLASS, "Lantern Row")
-    assert told.endswith(f"The walkthrough got to stage 3 of {count}. --stage 4 goes on there.")
+    assert told.endswith(f"The walkthrough got to stage 6 of {count}. --stage 7 goes on there.")
 
 
 def test_a_book_that_can_not_be_written_is_told_once(own_folder: Path) -> None:

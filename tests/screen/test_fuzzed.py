@@ -68,6 +68,7 @@ BOARDS = st.builds(
     coming=PLAIN,
     caption=st.builds(Caption, PLAIN, st.booleans()),
     listed=LINES,
+    marked=st.integers(-1, 12),
     strip=st.none() | st.builds(Strip, st.lists(PIECES, max_size=9).map(tuple), PLAIN, st.integers(0, 500), PLAIN),
     order=st.lists(WALLS, max_size=30).map(tuple),
     order_now=st.integers(0, 99),
