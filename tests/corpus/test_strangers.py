@@ -11,7 +11,8 @@ from typing import Any
 import pytest
 
 from caller.routine.layout.blocks import Role
-from caller.routine.notation.read import SheetRead
+from caller.routine.notation.read import SheetRead, read_sheet
+from caller.routine.notation.write import write_sheet
 from tests.corpus.held_against import FOLDER, found, outcome, read, sheets, told
 
 STANDING: dict[str, Any] = tomllib.loads((FOLDER / "standing.toml").read_text(encoding="utf-8"))
@@ -42,3 +43,11 @@ def test_a_fault_is_found_on_its_line(batch: str, name: str) -> None:
     sheet = read(batch, "wrong", name)
     assert found(sheet, told(batch, "wrong", name)) is not _known("missed", batch, name)
     assert _accounted_for(sheet)
+
+
+@pytest.mark.parametrize(("batch", "name"), [("d", "04"), ("zh", "09"), ("zc", "10"), ("zl", "04")])
+def test_a_sheet_is_written_again_and_keeps_its_tags(batch: str, name: str) -> None:
+    """A tag danced in part the first time, one that is steps of the dance once more, and two of the plain kind."""
+    sheet = read(batch, "sound", name)
+    again = read_sheet(write_sheet(sheet))
+    assert [tag.passage.counts for tag in again.routine.tags] == [tag.passage.counts for tag in sheet.routine.tags]

@@ -218,7 +218,8 @@ def _sized(passage: Passage, first: int | None, times: int) -> Passage:
     if first is not None and first < passage.counts:
         steps = tuple(step for step in passage.steps if step.at < first)
         phrases = tuple(phrase for phrase in passage.phrases if phrase.last < len(steps))
-        return replace(passage, counts=first, steps=steps, phrases=phrases, claims=())
+        words = tuple(one for one in passage.words if one.last < len(steps))
+        return replace(passage, counts=first, steps=steps, phrases=phrases, claims=(), words=words)
     if times < 2:
         return passage
     steps_: list[Step] = []
