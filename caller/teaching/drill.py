@@ -9,9 +9,8 @@ from fractions import Fraction
 from caller.calls.plan import Manner
 from caller.calls.wording import spoken_number
 from caller.dance.walls import Dance, Wall, WallEvent
-from caller.teaching.facts import event_name
 from caller.teaching.stage import LessonPlan, MovesOn, Stage, StageKind
-from caller.teaching.telling import percent
+from caller.teaching.telling import event_name, percent
 from caller.teaching.walkthrough import USUAL_TEMPO, event_span, model_walls, sections_of
 
 # The rungs of a practice's ladder, from a comfortable tempo to the full one.
