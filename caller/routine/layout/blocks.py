@@ -58,12 +58,15 @@ class SectionBlock:
 
 @dataclass(slots=True)
 class ReplacedLines:
-    """Lines that take the place of counts of a section; section 0 = the one in which the event stands."""
+    """Lines that take the place of counts of a section; section 0 = the one in which the event stands. of: the figure
+    whose counts they take, by the author's name, where no counts are told; words: what is danced on them."""
 
     heading: Line
     part: str
     section: int
     lines: list[Line] = field(default_factory=list)
+    of: str = ""
+    words: str = ""
 
 
 @dataclass(slots=True)

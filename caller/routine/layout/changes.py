@@ -8,6 +8,7 @@ from dataclasses import replace
 from caller.routine.layout.behind import on_counts
 from caller.routine.layout.blocks import ReplacedLines
 from caller.routine.layout.counted import steps_on
+from caller.routine.layout.kinds import STEP_WORD
 from caller.routine.layout.lines import Line
 from caller.routine.layout.mention import CHANGE, Mention
 from caller.routine.layout.numbers import ORDINAL, ROMAN, number_of
@@ -87,8 +88,25 @@ _ON_THAT_COUNT = re.compile(
 _IN_PLACE = re.compile(
     r"\b(?:instead|in\s+place)\s+of\s+(?:the\s+)?[^,;:.]{2,40}[,;]\s*(?P<words>[^.]+)", re.IGNORECASE
 )
+# "swap the jazz box for a rocking chair", "instead of the coaster stomp twice": the counts are those of the figure.
+_NAME = r"(?:the\s+|your\s+|doing\s+|dancing\s+)*(?P<of>[A-Za-z\u00bc\u00bd][\w'/&\u00bc-\u00be\u2010\u2011 -]{2,40}?)"
+_NO_COUNT = r"(?!\s*(?:counts?|\d))"
+_OF_FIGURE = (
+    re.compile(
+        rf"\b(?:swap|replac(?:e|es|ing)|chang(?:e|es|ing)|substitut(?:e|ing)|exchange|trade)\s+{_NAME}\s+(?:for|with|by|to|into)\s*:?\s*{_NO_COUNT}(?P<words>[^.;]+)",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"\b(?:instead|in\s+place)\s+of\s+{_NAME}(?:\s*[,:]\s*|\s+(?=(?:you|we|just|do|dance)\b))(?:(?:you|we|just|simply|do|dance)\s+)*{_NO_COUNT}(?P<words>[^.;]+)",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"\b(?:do|dance|make(?:\s+it)?|it['\u2019]?s|comes?)\s+(?P<words>[^.;:]+?)\s+(?:instead|in\s+place)\s+of\s+{_NAME}(?=\s*(?:[.,;:()]|$|\band\b|\bthen\b))",
+        re.IGNORECASE,
+    ),
+)
 _RESTARTS = re.compile(
-    r"[\s,;.&\-\u2010-\u2015]*(?:\b(?:and|then|we|you)\b\s*)*\b(?:re-?\s?start|start\s+(?:again|over|from|wall)|begin\s+again|facing)\b.*$|,?\s*which\b.*$|,?\s*(?:and\s+)?then\s+(?:go|carry|continue|on)\b.*$|[.;]\s*(?:now\s+)?you\b.*$",
+    r"[\s,;.&\-\u2010-\u2015]*(?:\b(?:and|then|we|you)\b\s*)*\b(?:re-?\s?start|start\s+(?:again|over|from|wall)|(?:begin|take)\s+again|facing)\b.*$|,?\s*which\b.*$|,?\s*(?:and\s+)?then\s+(?:go|carry|continue|on)\b.*$|[.;]\s*(?:now\s+)?you\b.*$",
     re.IGNORECASE,
 )
 _SPEAKS = re.compile(
@@ -132,7 +150,21 @@ def replaced_by(text: str, line: Line, mention: Mention, until: int) -> list[Rep
     if not counted and (in_place := _IN_PLACE.search(text)) is not None:
         counted = on_counts(Line(line.number, line.column, in_place["words"], False), least=1)
     counted = [replace(x, text=_RESTARTS.sub("", x.text)) for x in counted]
-    return [ReplacedLines(line, "", _named_section(text, mention), counted)] if counted else []
+    if counted:
+        return [ReplacedLines(line, "", _named_section(text, mention), counted)]
+    return _of_figure(text, line, mention, until)
+
+
+def _of_figure(text: str, line: Line, mention: Mention, until: int) -> list[ReplacedLines]:
+    """What is danced in the place of a figure that is only named."""
+    for pattern in _OF_FIGURE:
+        found = pattern.search(text)
+        if found is None or not mention.start - 40 <= found.start() <= until:
+            continue
+        words = _RESTARTS.sub("", found["words"]).strip(' .,;*"\u201c\u201d')
+        if STEP_WORD.search(words):
+            return [ReplacedLines(line, "", _named_section(text, mention), [], found["of"].strip(), words)]
+    return []
 
 
 _IN_THREE = re.compile(
@@ -151,7 +183,7 @@ def _plain(counts: str, words: str) -> str:
     return re.sub(r"\s*\band\b\s*", "&", counts)
 
 
-_IN_SECTION = re.compile(r"\bin\s+(?:section|sect?|set|block|part)\.?\s*(?P<n>\d{1,2})\b", re.IGNORECASE)
+_IN_SECTION = re.compile(r"\b(?:in|of)\s+(?:section|sect?|set|block|part|S(?=\s?\d))\.?\s*(?P<n>\d{1,2})\b", re.IGNORECASE)
 
 
 def _named_section(text: str, mention: Mention) -> int:

@@ -144,7 +144,7 @@ SO_MANY = re.compile(
 )
 # "dance as far as the Behind Side Cross", "after the kick out out": a place told by what is danced there.
 BY_NAME = re.compile(
-    r"\b(?:after|following|as\s+far\s+as|up\s+to(?:\s+and\s+including)?|to\s+the\s+end\s+of)\s+the\s+(?P<name>[A-Za-z][\w'/&\u00bc-\u00be -]{3,40}?)(?=\s*(?:[.,;:()]|$|\band\b|\bthen\b))",
+    r"\b(?:after|following|as\s+far\s+as|up\s+to(?:\s+and\s+including)?|to\s+the\s+end\s+of)\s+the\s+(?P<name>[A-Za-z][\w'/&\u00bc-\u00be\u2010\u2011 -]{3,40}?)(?=\s*(?:[.,;:()]|$|\band\b|\bthen\b))",
     _I,
 )
 # A paragraph that is a section: "Coaster, two pivots (25-32). Right coaster ...", "Counts 1 to 8. Side ...", "First eight. ...".

@@ -80,6 +80,8 @@ class _Telling:
             return
         if self._counts_put_in(found, kind):
             return
+        if self._takes_its_kind(kind, found):
+            return
         name = ""
         if kind == TAG and (named := NAME.match(self.text, found.end())):
             name = tag_name(named)
@@ -90,6 +92,17 @@ class _Telling:
         if self.long is not None:
             mention.long, self.long = self.long, None
         self.out.append(mention)
+
+    def _takes_its_kind(self, kind: str, found: re.Match[str]) -> bool:
+        """ "... and restart. And after wall 5 there's a tag": of what kind the further wall's event is."""
+        last = self.out[-1] if self.out else None
+        if last is None or not last.assumed or last.kind == kind or kind not in (TAG, RESTART):
+            return False
+        if re.search(r"[.;!]\s", self.text[last.end : found.start()].lstrip(" .;!")) is not None:
+            return False
+        last.kind, last.name, last.assumed, last.end = kind, "", False, found.end()
+        last.long, self.long = self.long, None
+        return True
 
     def _passing(self, found: re.Match[str], word: str, before: str) -> bool:
         """ "... to finish with", "instead of going on": a word within a sentence that is of something else."""
@@ -145,12 +158,13 @@ class _Telling:
     def _again(self) -> Mention:
         """Another wall for the same kind: a further event."""
         last = self.at
-        further = Mention(last.kind, last.name, long=last.long, start=last.end, end=last.end)
+        further = Mention(last.kind, last.name, long=last.long, assumed=True, start=last.end, end=last.end)
         self.out.append(further)
         return further
 
     def _walls(self, found: re.Match[str]) -> None:
         walls = walls_of(found)
+        self._new_sentence(found)
         last = self.out[-1] if self.out else None
         if last is not None and last.kind == TAG and last.told and self._restarts(found):
             self.out.append(Mention(RESTART, start=found.start(), end=found.end()))
@@ -167,6 +181,7 @@ class _Telling:
         at = self.at
         if at.told and self.out:
             if set(walls) <= set(at.walls):
+                self.mixed = self.mixed or len(walls) < len(at.walls)  # what follows is told of one of them
                 return
             if at.placed and not at.here:
                 at = self._again()
@@ -184,7 +199,18 @@ class _Telling:
         self._put_walls(tuple(n - 1 for n in numbers_in(found["pw"] or found["po"])))
         self.at.ends = True
 
+    def _new_sentence(self, found: re.Match[str]) -> None:
+        """ "On wall 3 replace ... and restart. And after wall 5 ...": the restart is of the wall before."""
+        last, before = (self.out[-1], self.out[-2]) if len(self.out) > 1 else (None, None)
+        if last is None or before is None or (before.kind, last.kind) != (CHANGE, RESTART):
+            return
+        if before.walls and not last.told and re.search(r"[.!]\s", self.text[last.end : found.start()]):
+            last.walls = before.walls
+            further = self._again()
+            further.start = further.end = found.start()
+
     def _end(self, found: re.Match[str]) -> None:
+        self._new_sentence(found)
         at = self.at
         if self.out and at.told and (at.placed or at.kind == TAG):
             further = re.match(r"\s*(?:walls?\s*)?", self.text[found.end() :])

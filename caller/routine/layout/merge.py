@@ -92,8 +92,10 @@ class _Merging:
                 block.mention.every = before.mention.every
                 if not block.mention.placed and before.mention.after is not None and before.mention.kind != TAG:
                     block.mention.after = before.mention.after
-            elif same_line and before.mention.kind == CHANGE and not before.mention.told and block.mention.told:
+            elif same_line and not before.mention.told and block.mention.told:
                 before.mention.walls, before.mention.every = block.mention.walls, block.mention.every
+            if same_line and before.mention.kind == CHANGE and block.mention.here:
+                before.mention.here = True
 
     # -- tags
 

@@ -225,7 +225,7 @@ class Telling(SentenceLines):
         counted = steps_on(Line(line.number, line.column, words, False), 1)
         if counted and first_count(counted[0]) == 1:
             event.lines += counted
-        elif self._next_count() != 1:
+        elif not self.out.sections or self._next_count() != 1:
             event.words = words
 
     def _after_change(self, mention: Mention) -> bool:
