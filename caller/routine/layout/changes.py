@@ -12,6 +12,7 @@ from caller.routine.layout.kinds import STEP_WORD
 from caller.routine.layout.lines import Line
 from caller.routine.layout.mention import CHANGE, Mention
 from caller.routine.layout.numbers import ORDINAL, ROMAN, number_of
+from caller.routine.layout.paraphrases import said_plainly
 
 _DASH = r"[\-\u2010-\u2015]"
 _COUNTS = rf"(?P<counts>(?<!\d[:.])\d{{1,3}}(?:\s?(?:&|and|a)\s?\d{{0,3}}|\s?{_DASH}\s?\d{{1,3}}|\s*,\s*\d{{1,3}})*)"
@@ -112,11 +113,15 @@ _RESTARTS = re.compile(
 _SPEAKS = re.compile(
     r"\b(?:don['\u2019]?t|do\s+not|swap|leave\s+out|replac|instead|chang|substitut|modif)", re.IGNORECASE
 )
+_SKIP = re.compile(r"\bskip\s+s\s(?P<section>\d{1,2})\b")
 _STEP = re.compile(r"[A-Za-z]{2}")
 
 
 def replaced_by(text: str, line: Line, mention: Mention, until: int) -> list[ReplacedLines]:
     """The steps that a sentence puts in the place of others, none where it says none."""
+    if (skipped := _SKIP.search(said_plainly(text))) is not None:
+        left_out = Line(line.number, line.column, "1-99  left out", False)
+        return [ReplacedLines(line, "", int(skipped["section"]), [left_out])]
     speaks = mention.kind == CHANGE or _SPEAKS.search(text) is not None
     for pattern in _WAYS if speaks else ():
         found = pattern.search(text, 0)

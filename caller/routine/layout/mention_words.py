@@ -7,6 +7,7 @@ import re
 from caller.routine.facing import Facing
 from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG
 from caller.routine.layout.numbers import NUMBER, ORDINAL, number_of
+from caller.routine.layout.paraphrases import said_plainly
 from caller.routine.notation.stated import facing_of
 
 _KINDS = (
@@ -161,6 +162,6 @@ def _after_so_many(found: re.Match[str]) -> str:
 
 def plain_places(text: str) -> str:
     """The text, place for place, without what would be taken for a place in the dance."""
-    text = _DANCED.sub(_after_so_many, text)
+    text = said_plainly(_DANCED.sub(_after_so_many, text))
     text = _INTRO.sub(_blank, text)
     return _WALLS_WITH_FACINGS.sub(lambda walls: _IN_BRACKETS.sub(_blank, walls[0]), text)

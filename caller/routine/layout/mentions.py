@@ -309,9 +309,10 @@ _TAKES = {name: getattr(_Telling, f"_{name}") for name in OUTER}
 
 def mentions_in(text: str) -> list[Mention]:
     """The events that ``text`` tells of, in order; none where it has no word for one."""
-    if TRIGGER.search(text) is None:
+    plain = plain_places(text)
+    if TRIGGER.search(plain) is None:
         return []
-    found = _Telling(plain_places(text)).run()
+    found = _Telling(plain).run()
     if [m.kind for m in found] == [TAG] and found[0].long is None and found[0].after is None:
         long = TAG_LONG.search(text)
         found[0].long = number_of(long["of"] or long["end"]) if long is not None else None
