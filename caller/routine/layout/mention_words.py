@@ -12,6 +12,9 @@ from caller.routine.notation.stated import facing_of
 
 _KINDS = (
     ("extra", TAG),
+    ("hold", TAG),
+    ("wait", TAG),
+    ("pause", TAG),
     ("put", TAG),
     ("add", TAG),
     ("insert", TAG),
@@ -74,7 +77,7 @@ ANOTHER_TAG = re.compile(r"\b(?:tag|bridge)s?\b", re.IGNORECASE)
 
 def kind_of(word: str) -> str:
     low = re.sub(r"\s+", " ", word.lower()).strip()
-    if low.endswith((" extra", " more", " longer")) or re.match(r"\w+ (?:more|further) ", low):
+    if low.endswith((" extra", " more", " longer", " extra music")) or re.match(r"\w+ (?:more|further) ", low):
         return TAG
     if "the last" in low:
         return ENDING
@@ -132,7 +135,7 @@ HAPPENS_TWICE = re.compile(
 )
 # "The dance starts after 24 counts": of the music, no place in a wall.
 _INTRO = re.compile(
-    r"(?<!re-)(?<!re )\b(?:dance\s+)?(?:starts?|begins?|start\s+(?:the\s+)?dance(?:ing)?)\s+after\s+\d{1,3}\s+(?:counts?|cts|beats?)\b",
+    r"(?<!re-)(?<!re )\b(?:dance\s+)?(?:starts?|begins?|start\s+(?:the\s+)?dance(?:ing)?|start\s*:)\s+after\s+\d{1,3}\s+(?:counts?|cts|beats?)\b",
     re.IGNORECASE,
 )
 _WHERE = r"\s*[(\[](?:fac(?:es|ing)\s+)?(?:the\s+)?(?:\d{1,2}(?:[:.]\d\d|\s*o['\u2019]?clock)|front|back|home)[)\]]"

@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 
 from caller.routine.facing import Facing
+from caller.routine.layout.clauses import step_run
 from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG, Mention
 from caller.routine.layout.mention_places import counts_of, section_of, walls_of
 from caller.routine.layout.mention_words import (
@@ -54,10 +55,20 @@ class _Telling:
             for mention in self.out:
                 told = sum(len(other.walls) for other in self.out if other.kind == mention.kind)
                 mention.times = 1 if told > 1 else mention.times
+        for mention in self.out:
+            self._put_right(mention)
         first = {mention.kind: mention for mention in reversed(self.out)}
         for mention in self.out:  # "Tag: after wall 2 there is a 4 count tag"
             first[mention.kind].long = first[mention.kind].long or mention.long
         return [m for m in self.out if m is first[m.kind] or m.none or m.told or m.placed or m.first]
+
+    def _put_right(self, mention: Mention) -> None:
+        """A length that was taken for a place; a wall's end after which something is danced, and the dance then starts
+        again."""
+        if mention.kind == RESTART and mention.ends and mention.told and mention.section is None and step_run(self.text):
+            mention.kind, mention.long, mention.after = TAG, mention.long or mention.after, None
+        if mention.kind == TAG and mention.ends and mention.long is not None and mention.after == mention.long:
+            mention.after = None
 
     @property
     def at(self) -> Mention:
@@ -109,11 +120,13 @@ class _Telling:
         if word.startswith("finish"):
             own = re.search(r"(?:[.:;(\-]\s*|\bto\s+|\bthe\s+|\bbig\s+)$", before, re.IGNORECASE)
             return bool(before.strip()) and own is None
+        if word.startswith(("hold", "wait", "pause")) and (self.out or not (self.loose.told or self.loose.ends)):
+            return True
         return word.startswith("instead") and INSTEAD_OF_GOING_ON.match(self.text, found.start()) is not None
 
     def _counts_put_in(self, found: re.Match[str], kind: str) -> bool:
         """The length of "we put in four counts"; whether these are counts of the ending."""
-        told = found["kn"] or found["kg"] or found["kx"]
+        told = found["kn"] or found["kg"] or found["kx"] or found["kh"]
         if told and kind == TAG and self.out and self.out[-1].kind == ENDING:
             return True
         if told:
@@ -126,6 +139,8 @@ class _Telling:
             self._put_walls(numbers_in(words)[-1:])
         elif self.out[-1].kind == CHANGE if self.out else words.lower().startswith(("start", "begin")):
             self.out.append(Mention(RESTART, start=found.start(), end=found.end()))
+            if len(self.out) == 1 and (self.loose.placed and not self.loose.ends):
+                self.out[0].take(self.loose)
 
     def _goes_on(self, before: str) -> bool:
         """Whether "start", "begin", "go back" is the dance going on: after a tag or restart, or in a new sentence."""

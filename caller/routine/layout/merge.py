@@ -96,6 +96,13 @@ class _Merging:
                 before.mention.walls, before.mention.every = block.mention.walls, block.mention.every
             if same_line and before.mention.kind == CHANGE and block.mention.here:
                 before.mention.here = True
+        for tag in self.of(TAG):
+            cut = next((b for b in self.of(RESTART) if b.heading is tag.heading and b.mention.told), None)
+            if cut is not None and not tag.mention.told and (tag.lines or tag.words):
+                tag.mention.walls, tag.mention.every = cut.mention.walls, cut.mention.every
+                if not tag.mention.placed:
+                    tag.mention.after, tag.mention.section = cut.mention.after, cut.mention.section
+                    tag.mention.here = cut.mention.here
 
     # -- tags
 

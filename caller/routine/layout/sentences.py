@@ -12,6 +12,7 @@ from caller.routine.layout.lines import Line, unstarred
 from caller.routine.layout.mentions import mentions_in
 from caller.routine.layout.offering import Offering
 from caller.routine.layout.options import read_option
+from caller.routine.layout.paragraphs import LISTED
 
 ON_WALL = re.compile(r"\W*(?:on\s+)?wall\s+\d", re.IGNORECASE)
 _DANGLING = re.compile(r"\b(?:of|the|in|after|until|to|wall|section)$", re.IGNORECASE)
@@ -47,7 +48,8 @@ class SentenceLines(Offering):
             ):
                 break
             if not dangling and (
-                kinds.STRONG_EVENT.match(text)
+                (LISTED.match(text) and LISTED.match(bare))
+                or kinds.STRONG_EVENT.match(text)
                 or kinds.REPLACED.match(text)
                 or (len(line.text.split()) <= _MOST_HEADING and steps_on(following))
                 or _ROMAN_HEADING.match(text)

@@ -20,7 +20,10 @@ from caller.routine.parts import Change, Cut, Ending, Feel, OrderItem, Passage, 
 from caller.routine.step import Weight
 from caller.routine.vocabulary import Vocabulary
 
-_HELD = re.compile(rf"(?:just\s+)?(?:hold|wait|pause)\s+(?:for\s+)?(?P<n>{NUMBER})\s+(?:counts?|beats?)", re.IGNORECASE)
+_HELD = re.compile(
+    rf"(?:just\s+|simply\s+)?(?:hold|wait|pause)\s+(?:for\s+)?(?P<n>{NUMBER})\s+(?:counts?|beats?)(?:\s*[,.;(]?\s*(?:and\s+)?(?:weight|feet|foot|snap|click|clap|shimmy|the\s+feet|your\s+feet|while)\b.*)?",
+    re.IGNORECASE | re.DOTALL,
+)
 _MOST_TOLD = 16  # counts that steps without counts may take
 
 

@@ -40,6 +40,9 @@ def figure_named(laid: Laid, name: str, near: int | None = None, within: int = -
     wanted = _words(name)
     if not wanted:
         return None
+    headed = [n for n, section in enumerate(laid.sections) if wanted == _words(section.name)]
+    if len(headed) == 1:
+        return Span(headed[0], 1, laid.sections[headed[0]].passage.counts)
     for spans_of in (_figures, _lines):
         found = [
             Span(index, first, last)
@@ -83,5 +86,7 @@ def _lines(passage: Passage) -> Iterator[tuple[int, int, frozenset[str]]]:
 def _counts(passage: Passage, first: int, last: int) -> tuple[int, int]:
     """The whole counts of the steps of these indices: what is held after them is theirs."""
     steps = passage.steps
+    if last + 1 < len(steps) and steps[last + 1].movement.weight is None and steps[last + 1].at + 1 >= passage.counts:
+        last += 1  # the touch that closes the section
     following = steps[last + 1].at if last + 1 < len(steps) else passage.counts
     return math.floor(steps[first].at) + 1, max(math.floor(steps[first].at) + 1, math.ceil(following))

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 
 from caller.routine.facing import Facing
 from caller.routine.layout.blocks import EventBlock, ReplacedLines
-from caller.routine.layout.kinds import BY_NAME
+from caller.routine.layout.kinds import BY_NAME, GOES_BACK
 from caller.routine.layout.mention import ENDING, RESTART
 from caller.routine.layout.merge import Event
 from caller.routine.notation.named import Span, figure_named
@@ -75,8 +75,9 @@ class Places:
 
     def _named(self, block: EventBlock) -> Span | None:
         """The figure after which it is: "as far as the K-step"."""
-        found = BY_NAME.search(block.text)
-        return figure_named(self.laid, found["name"]) if found is not None else None
+        text = block.text[: goes_back.start()] if (goes_back := GOES_BACK.search(block.text)) else block.text
+        named = (figure_named(self.laid, found["name"]) for found in BY_NAME.finditer(text))
+        return max((span for span in named if span is not None), key=lambda s: (s.index, s.last), default=None)
 
     def _at_the_end(self, block: EventBlock) -> bool:
         """Whether the line stands below all that is danced, and so at no place of it."""
