@@ -135,7 +135,12 @@ def _clean(raw: str, number: int) -> Line:
     return Line(number, column, bare, exact)
 
 
+_FRENCH_CLOCK = re.compile(r"\b(1[0-2]|[1-9])\s?h\s?(00|30)\b")
+
+
 def _undecorated(text: str) -> str:
+    if "h00" in text or "h30" in text or "h 00" in text:
+        text = _FRENCH_CLOCK.sub(r"\1:\2", text)
     if text[1:2] == " " and text[0] in "~*=_-":
         text = _DRAWN.sub("", text) or text
     if not text.isascii():

@@ -146,7 +146,7 @@ class _Merging:
             event.name = ""
         walls = self.walls_of(b)
         known = {h.wall: h for h in event.happenings}
-        announced = b.within < 0 and target.mention.told and mention.first is None
+        announced = b.within < 0 and target.mention.told and mention.first is None and b.heading is not target.heading
         if announced and walls and known and not set(walls) & set(known) and len(walls) == len(known):
             self._contradict(event, known[min(known)], b, f"wall {walls[0]}", f"wall {min(known)}")
             return

@@ -17,6 +17,7 @@ from caller.routine.parts import Passage, Phrase
 _SMALL = frozenset("the a an your that this those these first second third fourth last final step turn".split())
 _SAME = {"chasse": "shuffle", "chass\u00e9": "shuffle", "triple": "shuffle", "grapevine": "vine", "1/2": "half"}
 _SAME |= {"1/4": "quarter", "\u00bd": "half", "\u00bc": "quarter", "l": "left", "r": "right", "fwd": "forward"}
+_SO_MANY = {"two": 2, "both": 2, "three": 3, "four": 4}
 _WHICH = re.compile(rf"^\W*(?:the\s+)?(?P<n>{ORDINAL}|last|final)\b", re.IGNORECASE)
 
 
@@ -52,7 +53,20 @@ def figure_named(laid: Laid, name: str, near: int | None = None, within: int = -
         ]
         if found:
             return _meant(laid, name, found, near, within)
-    return None
+    return _several(laid, wanted)
+
+
+def _several(laid: Laid, wanted: frozenset[str]) -> Span | None:
+    """The last of "the two vines"."""
+    told = next((n for word, n in _SO_MANY.items() if word in wanted), 0)
+    one = wanted - _SO_MANY.keys()
+    found = [
+        Span(index, first, last)
+        for index, section in enumerate(laid.sections)
+        for first, last, words in _figures(section.passage)
+        if one and one <= words
+    ]
+    return found[-1] if told and len(found) == told else None
 
 
 def _meant(laid: Laid, name: str, found: list[Span], near: int | None, within: int) -> Span | None:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from caller.routine.facing import Facing
-from caller.routine.layout.blocks import EventBlock, ReplacedLines
+from caller.routine.layout.blocks import LEFT_OUT, EventBlock, ReplacedLines
 from caller.routine.layout.kinds import BY_NAME, GOES_BACK
 from caller.routine.layout.mention import ENDING, RESTART
 from caller.routine.layout.merge import Event
@@ -56,6 +56,8 @@ class Places:
         """Counts into the wall, None = at its end, or not told."""
         mention = block.mention
         standing = self.standing(block)
+        if mention.here and mention.within is not None and mention.section is None and block.here is not None:
+            return self.laid.counts_before(block.here[0]) + mention.within
         if mention.section is not None:
             return self._after_section(mention.section, mention.within)
         if mention.left_out and mention.after is None and not self.order:
@@ -128,6 +130,11 @@ class Places:
                 ),
                 None,
             )
+        here = event.block.here if event.block is not None else None
+        if event.block is not None and here is not None and not self._at_the_end(event.block):
+            own = sections[here[0]].passage.counts
+            if numbers and block.lines and LEFT_OUT.search(block.lines[0].text) and max(numbers) <= own:
+                return here[0]
         after = next((h.after for h in event.happenings if h.after is not None), None)
         if after is None and event.block is not None:
             after = self.standing(event.block)
