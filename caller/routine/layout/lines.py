@@ -161,7 +161,7 @@ def _undecorated(text: str) -> str:
         inner = _INNER_STARS.sub("", text) if len(_INNER_STARS.findall(text)) % 2 == 0 else text
         text = inner or text
     text = _BULLET.sub("", text.strip())
-    if (text[:1] in _BOX or text[-1:] in _BOX) and _BRACED.match(text) is None:
+    if text[:1] in _BOX or text[-1:] in _BOX:
         text = text.strip(_BOX)
     if ":" in text:
         text = _FACING_FIRST.sub(r"\2 (\1)", text)
@@ -210,4 +210,4 @@ def unstarred(text: str) -> str:
     while before != text:
         before = text
         text = _STARS.sub("", text).strip()
-    return text.strip("*\u2605<>{}# ") or text
+    return text if _BRACED.match(text) else text.strip("*\u2605<>{}# ") or text

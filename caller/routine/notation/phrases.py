@@ -47,6 +47,8 @@ def _ending_named(found: re.Match[str]) -> str:
 ROWS: tuple[tuple[str, PlainWords], ...] = (
     # "cross rock RF before LF"
     (rf"\bbefore\s+(?:the\s+)?({FOOT})\b(?!\s+(?:step|touch|kick))", r"over \1"),
+    # "rock RF back, come back on LF"
+    (rf"\bcom(?:e|es|ing)\s+back\s+(?:on(?:to)?|to)\s+(?:the\s+)?({FOOT})\b", r"recover \1"),
     # "The same again, which leaves you facing 3 o'clock"
     (
         r"[,.;]?\s*\b(?:which|this|that)\s+(?:leaves|brings|takes|puts|turns)\s+(?:you|us)\s+(?:round\s+|back\s+)?(?:facing|to|at|to\s+face)\s+(?:the\s+)?(1[0-2]|[1-9])(?::00|\s*o['\u2019]?\s?clock)(?:\s+wall)?",
