@@ -52,6 +52,7 @@ class Reading:
         self.told_in_head: set[int] = set()  # lines that tell what a key on the line above asks for
         self.kept_on: set[int] = set()  # lines that go on with what is kept in its author's words
         self.told_on: set[int] = set()  # lines that go on with an event's sentence
+        self.wall_lengths: tuple[Line | None, list[int]] = (None, [])
         self.short = abbreviations(x.text for x in self.lines)
         self.title_line = title_line([x.text for x in self.lines[:25]])
 
