@@ -26,7 +26,7 @@ from caller.cli.live import (
 from caller.cli.options import runs
 from caller.cli.running import add_above_word, add_as_it_stands
 from caller.cli.say import Refused, print_json, warn
-from caller.cli.walkthrough import LEVEL_NAMES, WAITS
+from caller.cli.walkthrough import LEVEL_NAMES, add_wait_word
 from caller.evening.written import PlanFault
 
 if TYPE_CHECKING:
@@ -95,14 +95,7 @@ def add(commands: Any) -> None:
     words.add_argument("--json", action="store_true", help="only the plan, as one JSON document")
     words.add_argument("--save", metavar="FILE", help="write the plan to a file (.toml) to edit")
     words.add_argument("--afresh", action="store_true", help="a new evening, though one was cut short")
-    words.add_argument(
-        "--wait",
-        nargs="?",
-        choices=WAITS,
-        const="stages",
-        default="unanswered",
-        help="lessons wait after each stage, or never (else after a telling, where nobody answers)",
-    )
+    add_wait_word(words)
     words.add_argument("--voice", default="", metavar="V", help="a voice that 'caller voices' lists (else as set)")
     add_above_word(words)
     add_over_word(words)
