@@ -17,7 +17,6 @@ LONGER = {
     "teaching/walkthrough.py": "the stages of one lesson, in their order; to be parted at its events",
     "teaching/play.py": "a stage's take, with what is said before it; to be parted at the telling",
     "teaching/written.py": "one form of file, read and written",
-    "cli/live.py": "what a live command opens, in its order; to be parted at what is rendered ahead",
     "cli/evening.py": "one command, from its words to its class",
 }
 # Still taken twice: of each pair one is in routine/.

@@ -9,6 +9,7 @@ from datetime import datetime
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
+from caller.cli.batches import being_prepared, telling_in_batches
 from caller.cli.evening_open import changed_since, open_document, open_of, open_ones, open_place, open_words
 from caller.cli.evening_plan import USUAL_MINUTES, at_hours, file_of, midnight_of, planned, save, titles_known
 from caller.cli.files import add_over_word, output
@@ -17,11 +18,9 @@ from caller.cli.live import (
     Begun,
     LiveOptions,
     add_live_words,
-    being_prepared,
     levels_of,
     open_desk,
     run_live,
-    telling_in_batches,
 )
 from caller.cli.options import runs
 from caller.cli.running import add_above_word, add_as_it_stands
@@ -30,9 +29,9 @@ from caller.cli.walkthrough import LEVEL_NAMES, add_wait_word
 from caller.evening.written import PlanFault
 
 if TYPE_CHECKING:
+    from caller.cli.batches import Phrase
     from caller.cli.evening_items import Items
     from caller.cli.evening_place import Place, PlaceKeeping
-    from caller.cli.live import Phrase
     from caller.evening.plan import Plan
     from caller.rig.settings import Settings
     from caller.rig.speech.preparing import RenderQueue

@@ -16,17 +16,16 @@ from caller.cli.backing import (
     prior_of_routine,
     song_at_any,
 )
+from caller.cli.batches import being_prepared, telling_in_batches
 from caller.cli.files import add_over_word, output, typed_path
 from caller.cli.keeping import BookKeeping, last_time
 from caller.cli.live import (
     Begun,
     LiveOptions,
     add_live_words,
-    being_prepared,
     levels_of,
     open_desk,
     run_live,
-    telling_in_batches,
 )
 from caller.cli.options import runs
 from caller.cli.running import add_above_word, add_as_it_stands, dance_of, ready_voice, tempo_of
