@@ -125,6 +125,10 @@ def test_the_sheets_own_name_goes_before_any_other() -> None:
     assert "kick ball change" in forms("1&2 R kbc").wordings
 
 
+def test_a_name_that_holds_a_letter_alone_can_be_said() -> None:
+    assert forms("1-4 V step back", heading="Inverted V step").wordings[0] == "right inverted v step"
+
+
 def test_the_amount_of_a_turn_is_in_every_form() -> None:
     for line in (
         "1-2 Step R forward, pivot 1/4 left",
