@@ -99,6 +99,7 @@ def test_silence_before_and_after_a_song_takes_nothing_from_its_beat() -> None:
     assert pulse.clear > 0.9
     assert off_ms(pulse, 40.5 + np.arange(30) * 60 / 104).max() < 6
     assert 40 < first_seconds(pulse) < 45
+    assert 39.5 < pulse.beats[0] < pulse.beats[-1] < 81, "none is told of the silence"
     assert pulse_of(np.concatenate([song, none, song]), 104).clear > 0.9
 
 
