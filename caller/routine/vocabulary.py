@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from functools import cache, cached_property
 from importlib.resources import files
 
-from caller.routine.entries import VocabularyTables, read_text
+from caller.routine.entries import Book, read_text
 from caller.routine.figures import Figure, Verb
 
 __all__ = ["Figure", "Verb", "Vocabulary", "VocabularyError", "read_vocabulary", "shipped", "shipped_text"]
@@ -82,7 +82,7 @@ class Vocabulary:
 def read_vocabulary(texts: Sequence[str]) -> Vocabulary:
     """A vocabulary from TOML texts, later ones adding to and overriding earlier ones. Raises VocabularyError with all
     that is wrong in them."""
-    tables = VocabularyTables()
+    book = Book()
     faults: list[str] = []
     for text in texts:
         try:
@@ -90,26 +90,26 @@ def read_vocabulary(texts: Sequence[str]) -> Vocabulary:
         except tomllib.TOMLDecodeError as error:
             faults.append(f"this is no TOML that can be read: {error}")
             continue
-        faults += [f"line {line}: {message}" for line, message in sorted(read_text(tables, text, document))]
+        faults += [f"line {line}: {message}" for line, message in sorted(read_text(book, text, document))]
     if faults:
         raise VocabularyError(faults)
-    return _bound(tables)
+    return _bound(book)
 
 
-def _bound(tables: VocabularyTables) -> Vocabulary:
+def _bound(book: Book) -> Vocabulary:
     """Spellings in their plain words. Where two tables share one, a figure goes before a verb, a verb before a
     direction."""
     named: dict[str, Mapping[str, Verb | Figure | str]] = {
-        "where": {where: where for where in tables.wheres},
-        "verb": tables.verbs,
-        "figure": tables.figures,
+        "where": {where: where for where in book.wheres},
+        "verb": book.verbs,
+        "figure": book.figures,
     }
     phrases: dict[tuple[str, ...], Verb | Figure | str] = {}
     for wanted in ("where", "verb", "figure"):
-        for table, spelling, name in tables.spellings:
+        for table, spelling, name in book.spellings:
             if table == wanted:
-                phrases[tuple(tables.words.get(word, word) for word in spelling.lower().split())] = named[table][name]
-    return Vocabulary(frozenset(tables.noise), tables.words, tables.verbs, tables.figures, phrases)
+                phrases[tuple(book.words.get(word, word) for word in spelling.lower().split())] = named[table][name]
+    return Vocabulary(frozenset(book.noise), book.words, book.verbs, book.figures, phrases)
 
 
 def shipped_text() -> str:

@@ -12,7 +12,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from caller.calls.called import TIMES
+from caller.calls.forms import TIMES
 from caller.calls.group import Group
 from caller.calls.groups import groups_of, sheet_of
 from caller.calls.places import own_place
