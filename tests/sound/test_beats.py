@@ -32,6 +32,7 @@ def test_the_tempo_that_is_told_is_gone_by_though_its_double_speaks_more() -> No
     assert tempo_of(curve, 230) == pytest.approx(240, rel=0.01)
 
 
-def test_a_chain_begins_with_the_first_beat_however_soft_and_ends_with_the_last() -> None:
-    found = beats_of(struck(50, least=2.0), 120)
-    np.testing.assert_array_equal(found, np.arange(10, SECONDS * FPS, 50))
+@pytest.mark.parametrize("first", [10, 310])
+def test_a_chain_begins_with_the_first_beat_however_soft_and_ends_with_the_last(first: int) -> None:
+    found = beats_of(struck(50, first, least=2.0), 120)
+    np.testing.assert_array_equal(found, np.arange(first, SECONDS * FPS, 50))
