@@ -44,3 +44,16 @@ def test_threes_without_headings_are_sections_of_six_where_counts_begin_again() 
     six = "1-3 Basic waltz forward L\n4-6 Basic waltz back R\n"
     read = read_bytes(f"Title: Shelf\nTempo: 100\nMeter: 3/4\nStarts: left\n{3 * six}".encode())
     assert [section.passage.counts for section in read.routine.sections] == [6, 6, 6]
+
+
+def test_steps_below_a_restart_that_says_no_place_are_those_of_its_wall() -> None:
+    eight = "1-4 Walk R, L, R, L\n5-8 Rocking chair R\n"
+    dance = routine(f"{eight}Restart on wall 3\n{eight}")
+    assert [section.passage.counts for section in dance.sections] == [8]
+    [[told]] = [restart.replacements for restart in dance.restarts]
+    assert (told.section, told.first, told.last) == (1, 1, 8)
+
+
+def test_a_section_that_begins_late_lacks_the_counts_before_it() -> None:
+    [gap] = read_bytes(f"{HEAD}Section 1: One\n3-8 Walk R, L, R, L, R, L\n".encode()).findings
+    assert gap.message.startswith("nothing is danced on counts 1 to 2, before count 3")
