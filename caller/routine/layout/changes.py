@@ -136,6 +136,7 @@ _LEAVES_OUT = re.compile(
 _SKIPS_COUNTS = re.compile(
     r"\b(?:leave\s+out|skip|omit|miss\s+out|drop)\s+(?:counts?\s+)?(?P<from>\d{1,2})\s*[-\u2013]\s*(?P<to>\d{1,2})\b", re.IGNORECASE
 )
+_NOT_AS_BEFORE = re.compile(r"\s*\(?\b(?:instead\s+of|rather\s+than)\s+[^,;.()]+\)?", re.IGNORECASE)
 _ON_COUNTS = re.compile(rf"\b(?:on|for|at)\s+(?:counts?|beats?)\s*{_COUNTS}{_SECTION}\s*,?\s*", re.IGNORECASE)
 _NOT_THAT = re.compile(
     r"^\s*(?:don['\u2019]?t|do\s+not|instead\s+of|rather\s+than|not)\s+[^,;:.]*?(?:[,;]\s*|\bbut\s+)(?:instead\s+)?", re.IGNORECASE
@@ -165,7 +166,7 @@ def replaced_by(text: str, line: Line, mention: Mention, until: int) -> list[Rep
         found = pattern.search(text, 0)
         if found is None or found.start() < mention.start - 40 or found.start() > until:
             continue
-        words = _RESTARTS.sub("", found["words"]).strip(' .;*"\u201c\u201d')
+        words = _RESTARTS.sub("", _NOT_AS_BEFORE.sub("", found["words"])).strip(' .;*"\u201c\u201d')
         words = words[:-1] if words.endswith(")") and words.count(")") > words.count("(") else words
         if not words or not _STEP.search(words) or re.match(r"(?:counts?|walls?)\b", words, re.IGNORECASE):
             continue

@@ -10,7 +10,7 @@ import re
 from collections.abc import Iterator
 
 _SEPARATOR = re.compile(
-    r"[.;:!=](?=\s|$)|,\s+(?:and\s+)?(?:then\s+)?|\s+and\s+then\s+|\s+then\s+|\s[\u2013\u2014-]+\s+|\s*->\s*|\s*[()]\s*",
+    r"[.;:!=](?=\s|$)|,\s+(?:and\s+)?(?:then\s+)?|\s+and\s+then\s+|\s+then\s+|\s+(?:and|&)\s+(?=(?:start|begin|re-?start|carry|continue|go\s+on|off)\b)|\s[\u2013\u2014-]+\s+|\s*->\s*|\s*[()]\s*",
     re.IGNORECASE,
 )
 _STEP = (

@@ -100,7 +100,7 @@ EVENT_LINE = re.compile(
 )
 CLOSING = re.compile(
     r"^(?:[(\[*\s]|\d{1,3}[\])]\s+)*(?:repeat(?:\s*(?:&|and)\s+\D*|\s+(?:the\s+)?(?:dance|routine|pattern|all|sequence|again|and\b.*|until\b.*|from\s+(?:the\s+)?(?:top|beginning|start).*))?|(?:start|begin)\s+(?:the\s+(?:dance|routine)\s+)?(?:again|over|from\s+the\s+(?:top|beginning))(?!.*\b(?:wall|after|here)\b).*"
-    r"|(?:enjoy|have fun|happy dancing|keep smiling|smile)\b.*)[\s.!)\]*]*$",
+    r"|re-?\s?start\s+the\s+(?:dance|routine)\b(?!.*\b(?:walls?|after|here|counts?|facing)\b).*|(?:enjoy|have fun|happy dancing|keep smiling|smile)\b.*)[\s.!)\]*]*$",
     _I,
 )
 EVENT_ASIDE = re.compile(

@@ -143,6 +143,8 @@ _FRENCH_CLOCK = re.compile(r"\b(1[0-2]|[1-9])\s?h\s?(00|30)\b")
 def _undecorated(text: str) -> str:
     if "h00" in text or "h30" in text or "h 00" in text:
         text = _FRENCH_CLOCK.sub(r"\1:\2", text)
+    if "\u00ba" in text:
+        text = text.replace("\u00ba", "\u00b0")
     if text[:3].lower() == "bar":
         text = _BAR_LABEL.sub("", text)
     if text[1:2] == " " and text[0] in "~*=_-":

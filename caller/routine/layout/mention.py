@@ -34,6 +34,7 @@ class Mention:
     none: bool = False
     last_wall: bool = False
     assumed: bool = False  # its kind is that of the event before it, no word of its own
+    after_change: bool = False  # it comes right after the steps that change
     sure: bool = False  # the facing is of the event itself, not of where its wall begins
     start: int = 0  # where it begins in the text
     place_end: int = 0  # where its place is told, up to there

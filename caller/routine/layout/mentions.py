@@ -315,7 +315,13 @@ class _Telling:
         self.at.facing, self.at.sure = facing_told(found, "f"), sure
 
     def _times(self, found: re.Match[str]) -> None:
-        self.at.times = 2
+        at = self.at
+        times = 3 if re.search(r"3|three", found[0]) else 2
+        if self.out and at.kind == TAG and (earlier := at.walls[:-1]) and re.search(r"\bonce\b", self.text):
+            last, at.walls = at.walls[-1:], earlier  # "end of wall 2 once, end of wall 4 twice"
+            at = self._again()
+            at.walls, at.ends = last, True
+        at.times = times
 
     def _long(self, found: re.Match[str]) -> None:
         self.long = number_of(found["longn"] or found["longx"])

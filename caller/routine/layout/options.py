@@ -13,7 +13,7 @@ _WORDS = (
     r"show-?off|posh|fancy|low\s+impact|less\s+turn(?:ing|y)?|gentler|softer|extra)\s+)*"
     r"(?:options?|alternatives?|alt\.?|variations?|easier|opt\.?|non[\s-]?turners?|easy\s+way|easier\s+way|substitut(?:e|ion))"
 )
-_COUNTS = rf"(?P<first>\d{{1,3}})(?P<middle>(?:\s*(?:&|and|,|a)\s*\d{{0,3}})*)(?:\s*(?:{_DASH}|to|thru|through)\s*(?P<last>\d{{1,3}})(?P<more>(?:&\d{{0,3}})*))?"
+_COUNTS = rf"(?P<first>\d{{1,3}})(?P<middle>(?:\s*(?:&|and|,|a)\s*\d{{0,3}}|\s\d(?=[\s:.,;)]))*)(?:\s*(?:{_DASH}|to|thru|through)\s*(?P<last>\d{{1,3}})(?P<more>(?:&\d{{0,3}})*))?"
 _OPTION = re.compile(
     rf"^[*\u2605(\[~\s]*{_WORDS}\s*(?:for|on|in|to|at|{_DASH})?\s*(?:(?:the\s+)?(?:section|sect?|set|s)\.?\s*(?P<section>\d{{1,2}})[\s,:]*)?"
     rf"(?:(?:the\s+)?(?:counts?|cts?\.?|steps?|beats?)\s*)?(?P<counts>{_COUNTS})\s*(?:(?:of|in)\s+(?:the\s+)?(?:section|sect?|set|s)\.?\s*(?P<section2>\d{{1,2}}))?\)?\s*(?:[:.;,=)\]]|{_DASH}+|\s|$)\s*(?P<rest>.*)$",

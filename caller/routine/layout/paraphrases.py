@@ -108,6 +108,10 @@ _SAID = (
         _wall("after s {}"),
     ),
     _is(r"\b(?:dance\s+|do\s+)?S(?:ection\s+)?(?P<n>[1-9])\s+only\b", _wall("after s {}")),
+    _is(
+        rf"\b(?:the\s+)?first\s+(?P<n>{NUMBER})\s+{_BEATS}\s+of\s+this\s+(?:section|set|eight|block|part)\b",
+        _wall("count {} of this section"),
+    ),
     # -- counts put in
     _is(
         rf"\b(?:fill|use|take|spend)\s+(?:up\s+)?(?:those|these|the|them)\s+(?:extra\s+|spare\s+)?(?P<n>{NUMBER})\s+(?:extra\s+|spare\s+)?{_BEATS}",
@@ -183,13 +187,16 @@ _NEXT_BEGINS = re.compile(
     r"\b(?:so\s+)?(?:that\s+)?wall\s+(?P<n>\d{1,2})\s+(?:will\s+|therefore\s+|then\s+|also\s+|now\s+|thus\s+|properly\s+)*(?:start|begin)s?\b(?!\s+(?:again|over))[^.;!]*",
     re.IGNORECASE,
 )
-_NUMBERS = re.compile(rf"(?:{ORDINAL}|{NUMBER})", re.IGNORECASE)
+_WALLS_TOLD = re.compile(
+    rf"\bwalls?\s+(?:\d+\s*(?:,|and|&)\s*)*(?P<n>{NUMBER})|\b(?P<o>{ORDINAL})\s+(?:wall|time|round|rotation)", re.IGNORECASE
+)
 
 
 def _without_next(text: str) -> str:
     """ "So wall 6 will start facing the back", told after an event of wall 5."""
     for found in reversed(list(_NEXT_BEGINS.finditer(text))):
-        before = {number_of(n) for n in _NUMBERS.findall(text[: found.start()])}
+        told = (one["n"] or one["o"] for one in _WALLS_TOLD.finditer(text[: found.start()]))
+        before = {number_of(n) for n in told}
         if int(found["n"]) - 1 in before and int(found["n"]) not in before:
             text = text[: found.start()] + " " * len(found[0]) + text[found.end() :]
     return text

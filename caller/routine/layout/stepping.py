@@ -39,6 +39,7 @@ _RANGE = 2  # numbers: first and last
 _LABELLED = re.compile(
     r"^(?:section|sect?|set|block|eight)\.?\s*(?P<label>\d{1,2})\s*[:.]\s+(?=(?-i:[A-Z][a-z]|[RL]\s)[^()]*\((?:counts?\s+)?\d)", re.IGNORECASE
 )
+_OF_THE_HEAD = re.compile(r"^(?:description|type|details?|info\w*)\s*:", re.IGNORECASE)
 _GOES_ON = re.compile(r"[(&,]|(?:and|then)\b|(?:left|right)$")
 _FACING_IN_BRACKETS = re.compile(r"\s*\((?:1[0-2]|[1-9]):[0-5]\d\)$")
 
@@ -97,7 +98,7 @@ class Stepping(ToldSteps):
     def _steps(self, line: Line, bare: str) -> Role | None:
         plain = line if bare == line.text or not line.text.startswith("*") else replace(line, text=bare, exact=False)
         plain, asides, mark = self._without_asides(plain)
-        if self.in_head and kinds.HEAD_FACT.match(bare) is not None:
+        if self.in_head and (kinds.HEAD_FACT.match(bare) or _OF_THE_HEAD.match(bare)):
             return None
         listed = _listed(bare)
         if listed is not None:

@@ -24,6 +24,9 @@ _ONCE_MORE = re.compile(
     re.IGNORECASE,
 )
 _LISTED_LETTER = re.compile(r"^\(?[a-hA-H]\)\s+")
+_GOES_ON_AFTER = re.compile(
+    r"\b(?:then|and|before)\s+(?:you\s+|we\s+)?(?:just\s+)?(?:continu(?:e|ing)|carry(?:ing)?\s+on|go(?:ing)?\s+on)\b|\bcontinue\s+with\s+(?:section|the)\b", re.IGNORECASE
+)
 HOLDS = re.compile(r"(?:hold|wait|pause)\b", re.IGNORECASE)
 STANDS = re.compile(
     r"\b(?:hold|wait|pause|stay\s+(?:exactly\s+)?where|stand\s+(?:perfectly\s+)?still|freeze|keep\s+still|do\s+nothing|don['\u2019]?t\s+move)\b", re.IGNORECASE
@@ -217,6 +220,9 @@ class Telling(SentenceLines):
         elif mark and mark in self.marks:
             event.here = self.marks[mark]
             mention.here = mention.here or not mention.placed
+        inside = mention.kind == TAG and not mention.placed and self.open_section and not aside
+        if inside and event.here is not None and _GOES_ON_AFTER.search(text) is not None:
+            mention.here = True
         self.out.events.append(event)
         self._own_steps(event, text, mention, until)
         if mention.kind in (TAG, ENDING) and not mention.here and not aside:
@@ -267,7 +273,7 @@ class Telling(SentenceLines):
         elif before.section is not None and not mention.placed:
             mention.section, mention.within = before.section, before.within
         elif not mention.placed:
-            mention.ends = True
+            mention.ends = mention.after_change = True
         return True
 
     def _tag_words(self, line: Line, bare: str) -> Role | None:

@@ -45,6 +45,17 @@ def _ending_named(found: re.Match[str]) -> str:
 
 
 ROWS: tuple[tuple[str, PlainWords], ...] = (
+    # "a step L beside R and a touch"
+    (
+        r"(^|[,;]\s*|\band\s+|\bthen\s+)(?:an?|one)\s+(?=(?:big\s+|small\s+|little\s+)?(?:step|stomp|touch|tap|kick|point|scuff|hitch|brush|stamp|sway|hold|clap)\s+(?:of\s+)?(?:the\s+)?(?:right|left|[RL]F?)\b)",
+        r"\1",
+    ),
+    (rf"\b(step|stomp|touch|tap|kick|point|scuff|stamp)\s+of\s+(?:the\s+)?({FOOT})\b", r"\1 \2"),
+    # "(now on the 9 o'clock wall)"
+    (
+        r"[(\[](?:so\s+)?(?:you(?:['\u2019]re|\s+are)\s+)?(?:now\s+)?(?:on|at|to|looking\s+at)\s+(?:the\s+)?(1[0-2]|[1-9])(?::00|\s*o['\u2019]?\s?clock)(?:\s+wall)?[)\]]",
+        r"(\1:00)",
+    ),
     # "cross rock RF before LF"
     (rf"\bbefore\s+(?:the\s+)?({FOOT})\b(?!\s+(?:step|touch|kick))", r"over \1"),
     # "rock RF back, come back on LF"
