@@ -10,7 +10,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from itertools import islice
 
-from caller.dance.running import PlacedStep, PlacedStretch, WallPlan, plans
+from caller.dance.pieces import PlacedStep, PlacedStretch
+from caller.dance.running import WallPlan, plans
 from caller.dance.unroll import start_body, usual_walls
 from caller.routine import check as look
 from caller.routine.facing import Facing, Turn
