@@ -20,6 +20,10 @@ ROWS = [
     ("Walk forward R, L, R (1-3), kick L (4)", ["1-3 Walk forward R, L, R", "4 kick L"]),
     ("On counts five and six, rock R forward and recover", ["5-6 rock R forward and recover"]),
     ("On count 1 rock forward, on count 2 recover", ["1 rock forward", "2 recover"]),
+    (
+        "On count 1 rock forward, recover on 2, on count 3 step back",
+        ["1 rock forward", "2 recover", "3 step back"],
+    ),
     ("Right foot to the side on 1 and touch the left on 2", ["1 Right foot to the side", "2 touch the left"]),
     ("1-2 Walk R, L  3&4 Shuffle fwd  5-6 Rock", ["1-2 Walk R, L", "3&4 Shuffle fwd", "5-6 Rock"]),
     ("1 Step R fwd 2 Touch L 3 Step L back", ["1 Step R fwd", "2 Touch L", "3 Step L back"]),
