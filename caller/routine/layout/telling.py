@@ -25,11 +25,13 @@ _ONCE_MORE = re.compile(
 )
 _LISTED_LETTER = re.compile(r"^\(?[a-hA-H]\)\s+")
 _GOES_ON_AFTER = re.compile(
-    r"\b(?:then|and|before)\s+(?:you\s+|we\s+)?(?:just\s+)?(?:continu(?:e|ing)|carry(?:ing)?\s+on|go(?:ing)?\s+on)\b|\bcontinue\s+with\s+(?:section|the)\b", re.IGNORECASE
+    r"\b(?:then|and|before)\s+(?:you\s+|we\s+)?(?:just\s+)?(?:continu(?:e|ing)|carry(?:ing)?\s+on|go(?:ing)?\s+on)\b|\bcontinue\s+with\s+(?:section|the)\b",
+    re.IGNORECASE,
 )
 HOLDS = re.compile(r"(?:hold|wait|pause)\b", re.IGNORECASE)
 STANDS = re.compile(
-    r"\b(?:hold|wait|pause|stay\s+(?:exactly\s+)?where|stand\s+(?:perfectly\s+)?still|freeze|keep\s+still|do\s+nothing|don['\u2019]?t\s+move)\b", re.IGNORECASE
+    r"\b(?:hold|wait|pause|stay\s+(?:exactly\s+)?where|stand\s+(?:perfectly\s+)?still|freeze|keep\s+still|do\s+nothing|don['\u2019]?t\s+move)\b",
+    re.IGNORECASE,
 )
 _MARKED_HERE = re.compile(r"[(\[].*\bhere\b.*[)\]]$", re.IGNORECASE)  # "(bridge comes here, wall 3)": no steps below
 _NTH_TIME = re.compile(rf"\bthe\s+{ORDINAL}\s+(?:wall|time|round)\b", re.IGNORECASE)
@@ -239,7 +241,9 @@ class Telling(SentenceLines):
             same = self.out.events[-2] if len(self.out.events) > 1 else None
             if same is not None and same.heading is line and same.replaced:
                 return
-            if not self.out.sections and not re.search(r"replac|instead|in place of|counts? \d|becom|swap|leave|skip|omit", text, re.IGNORECASE):
+            if not self.out.sections and not re.search(
+                r"replac|instead|in place of|counts? \d|becom|swap|leave|skip|omit", text, re.IGNORECASE
+            ):
                 return  # announced in the header
             event.replaced += replaced_by(text, line, mention, until)
             return

@@ -14,7 +14,26 @@ from caller.routine.layout.numbers import ORDINAL, number_of
 from caller.routine.notation.sections import Laid
 from caller.routine.parts import Passage, Phrase
 
-_SMALL = frozenset("the a an your that this those these first second third fourth last final step turn".split())
+_SMALL = frozenset(
+    [
+        "the",
+        "a",
+        "an",
+        "your",
+        "that",
+        "this",
+        "those",
+        "these",
+        "first",
+        "second",
+        "third",
+        "fourth",
+        "last",
+        "final",
+        "step",
+        "turn",
+    ]
+)
 _SAME = {"chasse": "shuffle", "chass\u00e9": "shuffle", "triple": "shuffle", "grapevine": "vine", "1/2": "half"}
 _SAME |= {"1/4": "quarter", "\u00bd": "half", "\u00bc": "quarter", "l": "left", "r": "right", "fwd": "forward"}
 _SO_MANY = {"two": 2, "both": 2, "three": 3, "four": 4}
