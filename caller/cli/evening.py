@@ -31,7 +31,7 @@ from caller.evening.written import PlanFault
 if TYPE_CHECKING:
     from caller.cli.batches import Phrase
     from caller.cli.evening_items import Items
-    from caller.cli.evening_place import Place, PlaceKeeping
+    from caller.cli.evening_place import EveningPlace, PlaceKeeping
     from caller.evening.plan import Plan
     from caller.rig.settings import Settings
     from caller.rig.speech.preparing import RenderQueue
@@ -103,7 +103,7 @@ def add(commands: Any) -> None:
 
 
 @dataclass(frozen=True, slots=True)
-class Laid:
+class PreparedEvening:
     """An evening, ready to be run. place: where it goes on, None at its start. midnight: before it, of the machine's
     own time."""
 
@@ -112,7 +112,7 @@ class Laid:
     catalogue: tuple[Slot, ...]
     midnight: datetime
     music: Mapping[str, Callable[[], Music]]
-    place: Place | None = None
+    place: EveningPlace | None = None
 
 
 def run(asked: EveningOptions) -> int:
@@ -149,7 +149,7 @@ def _run_live(asked: EveningOptions) -> int:
     return status
 
 
-def lay(asked: EveningOptions) -> Laid:
+def lay(asked: EveningOptions) -> PreparedEvening:
     """The evening that the command line asks for, or the one that was cut short. Raises Refused."""
     items, now = _items(asked), datetime.now()
     place, given_up = (None, False) if asked.afresh else (open_place(asked, now), True)
@@ -165,16 +165,16 @@ def lay(asked: EveningOptions) -> Laid:
                 as_it_was = "was changed since the evening began, which goes on as it was planned"
                 warn(f"{place.file} {as_it_was}; --afresh takes it as it is now")
             midnight = datetime.fromisoformat(place.midnight)
-            return Laid(plan, slots, catalogue, midnight, items.music(plan, catalogue), place)
+            return PreparedEvening(plan, slots, catalogue, midnight, items.music(plan, catalogue), place)
     plan = planned(asked, items)
     if given_up and (other := open_of(plan.class_name, now)) is not None:
         warn(f"{open_words(other)}; once this one has begun, that one is given up")
     slots, catalogue = items.slots(plan), items.catalogue(titles_known(plan.class_name))
-    return Laid(plan, slots, catalogue, midnight_of(plan, now), items.music(plan, catalogue))
+    return PreparedEvening(plan, slots, catalogue, midnight_of(plan, now), items.music(plan, catalogue))
 
 
 def open_evening(
-    laid: Laid,
+    laid: PreparedEvening,
     asked: EveningOptions,
     settings: Settings,
     begun: Begun,

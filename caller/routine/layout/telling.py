@@ -59,7 +59,7 @@ def _stands_first(text: str, mention: Mention, words: str) -> bool:
     return mention.long is not None and stands is not None and 0 <= stands.start() < text.find(words[:12])
 
 
-class Telling(SentenceLines):
+class TellingLines(SentenceLines):
     def _event(self, line: Line, bare: str) -> Role | None:
         if not any(word in self.low for word in kinds.EVENT_WORDS) and kinds.WALL.search(self.low) is None:
             return None
