@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from caller.routine.notation.read import read_bytes
 from caller.routine.parts import Routine
 
@@ -57,3 +59,18 @@ def test_steps_below_a_restart_that_says_no_place_are_those_of_its_wall() -> Non
 def test_a_section_that_begins_late_lacks_the_counts_before_it() -> None:
     [gap] = read_bytes(f"{HEAD}Section 1: One\n3-8 Walk R, L, R, L, R, L\n".encode()).findings
     assert gap.message.startswith("nothing is danced on counts 1 to 2, before count 3")
+
+
+@pytest.mark.parametrize(
+    ("told", "walls"),
+    [("at the end of the third wall", [3]), ("after every even wall", [2, 4]), ("after the second wall", [2])],
+)
+def test_a_tags_steps_stand_below_it_though_it_ends_with_the_word_wall(told: str, walls: list[int]) -> None:
+    [tag] = routine(f"{ONE}{TWO}Tag {told}\n1-2 Sway R, L\n").tags
+    assert [cut.wall for cut in tag.cuts][:2] == walls
+    assert tag.passage.counts == 2
+
+
+def test_a_wall_told_on_the_next_line_is_its_number() -> None:
+    [tag] = routine(f"{ONE}{TWO}There is a tag at the end of wall\n3: sway R, L\n").tags
+    assert [cut.wall for cut in tag.cuts] == [3]
