@@ -22,7 +22,7 @@ _ON_A_SIDE = re.compile(r"\b(?:right|left|[RL])$")
 _LISTED_NAME = re.compile(r"\d{1,2}[.)]\s+(?:[A-Z][A-Z0-9/&,\s-]+|[A-Z][a-z]+(?:\s[A-Z][a-z]+)*)$")
 
 
-class Reading:
+class Arrangement:
     """Where the arranging of a sheet stands, and what lies ahead of the line that is looked at."""
 
     def __init__(self, lines: list[Line]) -> None:
