@@ -243,7 +243,7 @@ class _Arranging(Head):
     def _order(self, line: Line, bare: str) -> Role | None:
         """ "How it goes: A - B - Tag - A (24 counts only)", which speaks of a tag and of counts and is no event."""
         keyed = kinds.ORDER_KEY.match(bare) if self.phrased and not self.out.reader.order else None
-        if keyed is None or not mentions_in(bare):
+        if keyed is None or not (mentions_in(bare) or keyed[0].lower().startswith("we ")):
             return None
         order, findings = read_order(bare[keyed.end() :], line.place)
         if findings or len(order) < _LEAST_ORDER:
