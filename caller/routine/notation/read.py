@@ -180,7 +180,7 @@ class _SheetReader:
             self._find(place, "heading", message)
 
     def _as_said(self, said: tuple[int, int], counts: int) -> bool:
-        """Whether so many counts are those of a heading; where counts go over ("8&1"), one that the next section has too."""
+        """Whether so many counts are those of a heading; where counts go over ("8&1") one is the next section's too."""
         told = said[1] - said[0] + 1
         return counts == told or (self.blocks.wraps and abs(counts - told) == 1)
 
