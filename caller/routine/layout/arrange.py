@@ -20,6 +20,7 @@ from caller.routine.layout.mention import ENDING, RESTART, TAG
 from caller.routine.layout.mentions import mentions_in
 from caller.routine.layout.options import read_option
 from caller.routine.layout.orders import looks_like_order, read_order
+from caller.routine.layout.standard_form import standard_form
 from caller.routine.layout.taken import take_from_dance
 from caller.routine.layout.titles import TITLE_KEY
 from caller.routine.layout.uncounted import share_out
@@ -30,7 +31,7 @@ _LEAST_ORDER = 3  # parts
 
 def arrange(text: str) -> Blocks:
     """The blocks of a sheet's text. Never raises."""
-    return _Arranging(list(physical(text))).run()
+    return standard_form(text) or _Arranging(list(physical(text))).run()
 
 
 _INNER_COUNTS = re.compile(r"\s*\((?:\d{1,2}[&ae]?[\s,&\u2010-\u2015-]*)+\)")

@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 
+from caller.routine.count import label_again
 from caller.routine.findings import Finding, Place
 from caller.routine.layout.blocks import EventBlock
 from caller.routine.layout.lines import Line
@@ -96,11 +97,12 @@ class _EventReader:
         if not event.happenings and not self.order:
             self._find(place, "event-place", "on which wall is this tag danced? Say, for one, 'Tag: after wall 2'")
             return
-        for first in dict.fromkeys((h.first, h.times) for h in event.happenings):
-            happenings = [h for h in event.happenings if (h.first, h.times) == first]
-            passage = _sized(read.passage, first[0], first[1])
-            cuts = tuple(self._cut(h, tag=True) for h in happenings)
-            self.out.tags.append(Tag(event.name, cuts, passage, place))
+        danced: dict[tuple[int | None, int, int | None], list[Cut]] = {}  # first, times, after
+        for h in event.happenings:
+            cut = self._cut(h, tag=True)
+            danced.setdefault((h.first, h.times, cut.after), []).append(cut)
+        for (first, times, _), cuts in danced.items():
+            self.out.tags.append(Tag(event.name, tuple(cuts), _sized(read.passage, first, times), place))
         if not event.happenings:
             self.out.tags.append(Tag(event.name, (), read.passage, place))
 
@@ -172,7 +174,9 @@ class _EventReader:
                 place, "event-place", f"after how many counts? Say, for one, 'Restart on wall {wall} after 16 counts'"
             )
             return
-        self.out.restarts.append(Restart(tuple(self._cut(h) for h in event.happenings), replacements, place))
+        for after in dict.fromkeys(h.after for h in event.happenings):
+            cuts = tuple(self._cut(h) for h in event.happenings if h.after == after)
+            self.out.restarts.append(Restart(cuts, replacements, place))
 
     def _change(self, event: Event) -> None:
         place = event.heading.place
@@ -226,7 +230,9 @@ def _sized(passage: Passage, first: int | None, times: int) -> Passage:
     phrases_ = []
     for time in range(times):
         shift, moved = passage.counts * time, len(passage.steps) * time
-        steps_ += [replace(step, at=step.at + shift) for step in passage.steps]
+        steps_ += [
+            replace(step, at=step.at + shift, count=label_again(step.count, step.at + shift)) for step in passage.steps
+        ]
         phrases_ += [replace(p, first=p.first + moved, last=p.last + moved) for p in passage.phrases]
     return replace(passage, counts=passage.counts * times, steps=tuple(steps_), phrases=tuple(phrases_), claims=())
 
