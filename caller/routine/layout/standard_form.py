@@ -9,7 +9,7 @@ is read. Any other sheet is left to the reading of sheets as they are found.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from fractions import Fraction
 
 from caller.routine.count import read_counts
@@ -103,7 +103,7 @@ class _Reading:
 
     def end(self) -> None:
         """Raises where what is told in words has no heading of its own, or a part of the sheet is missing."""
-        if not self.out.sections or not _ALWAYS <= self.seen:
+        if not self.out.sections or _ALWAYS - self.seen:
             raise _Other
         for text in self.said:
             for mention in mentions_in(text):

@@ -180,7 +180,8 @@ def _mirrored(repeat: Repeat, steps: Sequence[Step]) -> bool:
 
 
 def _again(step: Step, at: Fraction, flip: bool) -> Step:
-    return replace(step, at=at, count=label_again(step.count, at), movement=mirror(step.movement) if flip else step.movement)
+    movement = mirror(step.movement) if flip else step.movement
+    return replace(step, at=at, count=label_again(step.count, at), movement=movement)
 
 
 def mirror(movement: Movement) -> Movement:

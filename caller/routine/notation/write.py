@@ -11,6 +11,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 
+from caller.routine.layout.headings import read_heading
+from caller.routine.notation.kept_words import lost_lines
 from caller.routine.notation.laying import Written, passage_lines
 from caller.routine.notation.read import SheetRead
 from caller.routine.parts import Cut, Header, Passage, Replacement, Routine, Section
@@ -23,7 +25,26 @@ def write_sheet(sheet: SheetRead, vocabulary: Vocabulary | None = None) -> str:
     if any(_lost(passage) for passage in routine.passages):
         raise ValueError("a part of this sheet can't be read, so it can't be written; see what the check finds")
     writer = _Writer(routine, vocabulary or shipped())
-    return writer.run()
+    writer.write()
+    lost = lost_lines(sheet.text, sheet.roles, writer.lines)
+    comments = sorted([*routine.comments, *((number, _as_comment(text)) for number, text in lost)])
+    return "\n".join(_with_comments(writer.lines, comments)).strip("\n") + "\n"
+
+
+def _as_comment(text: str) -> str:
+    """An author's line that the layout says in other words."""
+    return f"# {text}" if read_heading(text.strip("# ")) is None else f"# as it was: {text}"
+
+
+def _with_comments(lines: Sequence[Written], comments: Sequence[tuple[int, str]]) -> Iterator[str]:
+    """Comments, each with its line in the sheet, before the first line that comes from further down than they do."""
+    waiting = list(comments)
+    for n, line in enumerate(lines):
+        source = line.source or next((x.source for x in lines[n:] if x.source), 0)
+        while waiting and line.text and source > waiting[0][0]:
+            yield waiting.pop(0)[1]
+        yield line.text
+    yield from (text for _, text in waiting)
 
 
 def _lost(passage: Passage) -> bool:
@@ -40,25 +61,17 @@ class _Writer:
     vocabulary: Vocabulary
     lines: list[Written] = field(default_factory=list)
 
-    def run(self) -> str:
+    def write(self) -> None:
         self._header(self.routine.header)
+        lengths = {told.part: told for told in self.routine.told if told.part and not told.section}
         for section in self.routine.sections:
+            if (told := lengths.pop(section.part, None)) is not None:
+                self._heading(f"Part {told.part}: {told.counts} counts", told.place.line)
             self._section(section)
         self._events()
-        return "\n".join(self._with_comments()).strip("\n") + "\n"
 
     def _add(self, text: str, source: int = 0) -> None:
         self.lines.append(Written(text, source))
-
-    def _with_comments(self) -> Iterator[str]:
-        """Comments stand before the first line that comes from further down than they do."""
-        waiting = sorted(self.routine.comments)
-        for n, line in enumerate(self.lines):
-            source = line.source or next((x.source for x in self.lines[n:] if x.source), 0)
-            while waiting and line.text and source > waiting[0][0]:
-                yield waiting.pop(0)[1]
-            yield line.text
-        yield from (text for _, text in waiting)
 
     # -- header
 
@@ -101,6 +114,9 @@ class _Writer:
         for change in routine.changes:
             self._heading(f"Change: {_walls(change.walls)}", change.place.line)
             self._replacements(change.replacements)
+        untold = {cut.wall: cut for restart in routine.restarts for cut in restart.cuts if cut.changed}
+        for wall, cut in untold.items():  # in a way that nobody could read
+            self._heading(f"Change: {_walls((wall,))}", cut.place.line)
         if routine.ending is not None:
             self._heading(f"Ending: {_in_walls((routine.ending.cut,))}", routine.ending.place.line)
             self._steps(routine.ending.passage)
@@ -162,6 +178,8 @@ def _after_walls(cuts: Sequence[Cut]) -> str:
 
 
 def _in_walls(cuts: Sequence[Cut]) -> str:
-    after = cuts[0].after if cuts else None
-    counts = f" after {after} counts" if after is not None else ""
-    return _walls([cut.wall for cut in cuts]) + counts
+    """All of one place, and the facing there where they state the same."""
+    counts = f" after {cuts[0].after} counts" if cuts[0].after is not None else ""
+    stated = {cut.facing for cut in cuts}
+    facing = f", facing {cuts[0].facing}" if len(stated) == 1 and cuts[0].facing is not None else ""
+    return _walls([cut.wall for cut in cuts]) + counts + facing
