@@ -227,14 +227,16 @@ def _sized(passage: Passage, first: int | None, times: int) -> Passage:
     if times < 2:
         return passage
     steps_: list[Step] = []
-    phrases_ = []
+    phrases_, words_ = [], []
     for time in range(times):
         shift, moved = passage.counts * time, len(passage.steps) * time
         steps_ += [
             replace(step, at=step.at + shift, count=label_again(step.count, step.at + shift)) for step in passage.steps
         ]
         phrases_ += [replace(p, first=p.first + moved, last=p.last + moved) for p in passage.phrases]
-    return replace(passage, counts=passage.counts * times, steps=tuple(steps_), phrases=tuple(phrases_), claims=())
+        words_ += [replace(w, first=w.first + moved, last=w.last + moved) for w in passage.words]
+    counts, steps, phrases, words = passage.counts * times, tuple(steps_), tuple(phrases_), tuple(words_)
+    return replace(passage, counts=counts, steps=steps, phrases=phrases, claims=(), words=words)
 
 
 _READ: dict[str, Callable[[_EventReader, Event], None]] = {

@@ -11,7 +11,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 
-from caller.routine.layout.headings import read_heading
 from caller.routine.notation.kept_words import lost_lines
 from caller.routine.notation.laying import Written, passage_lines
 from caller.routine.notation.read import SheetRead
@@ -26,14 +25,10 @@ def write_sheet(sheet: SheetRead, vocabulary: Vocabulary | None = None) -> str:
         raise ValueError("a part of this sheet can't be read, so it can't be written; see what the check finds")
     writer = _Writer(routine, vocabulary or shipped())
     writer.write()
-    lost = lost_lines(sheet.text, sheet.roles, writer.lines)
-    comments = sorted([*routine.comments, *((number, _as_comment(text)) for number, text in lost)])
+    lost = lost_lines(sheet.text, sheet.roles, writer.lines)  # each above what it is written as
+    kept = ((number - 1, f'# as its author has it: "{text}"') for number, text in lost)
+    comments = sorted([*routine.comments, *kept])
     return "\n".join(_with_comments(writer.lines, comments)).strip("\n") + "\n"
-
-
-def _as_comment(text: str) -> str:
-    """An author's line that the layout says in other words."""
-    return f"# {text}" if read_heading(text.strip("# ")) is None else f"# as it was: {text}"
 
 
 def _with_comments(lines: Sequence[Written], comments: Sequence[tuple[int, str]]) -> Iterator[str]:
