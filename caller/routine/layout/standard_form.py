@@ -43,9 +43,12 @@ KEYS = (
 _ALWAYS = {"Meter", "Feel", "Starts"}  # that the standard layout is never without
 _KEYED = re.compile(rf"(?P<key>{'|'.join(KEYS)}): ?(?P<value>.*)")
 _PART = re.compile(r"Part (?P<part>[^\s:]+): (?P<counts>\d{1,3}) counts")
-_SECTION = re.compile(r"(?:Part (?P<part>[^\s:]+) s|S)ection (?P<number>\d{1,3})(?:: (?P<name>.*\S))?")
+_SECTION = re.compile(
+    r"(?:Part (?P<part>[^\s:]+) s|S)ection (?P<number>\d{1,3})(?: \((?P<long>\d{1,3}) counts\))?(?:: (?P<name>.*\S))?"
+)
 _OPTION = re.compile(r"Option (?P<first>\d{1,3})(?:-(?P<last>\d{1,3}))?(?:: (?P<name>.*\S))?")
 _NOTE = re.compile(r"Note: ?(?P<text>.*)")
+QUOTED = re.compile(r'"(?P<text>.*)"')  # a note that is the author's as it stands, whatever it speaks of
 _EVENT = re.compile(
     r"(?P<kind>Tag|Restart|Change|Ending)(?: (?P<name>[^\s:]+))?"
     r"(?:: (?P<ends>after )?walls? (?P<walls>\d{1,3}(?:(?:, | and )\d{1,3})*)(?: after (?P<after>\d{1,3}) counts)?"
@@ -134,8 +137,7 @@ class _Reading:
         self.seen.add(key)
         reader = self.out.reader
         if key == "Notes":
-            reader.note(value)
-            self.said.append(value)
+            reader.note(self._noted(value))
         elif key == "Order":
             items, findings = read_order(value, line.place)
             if findings:
@@ -159,7 +161,7 @@ class _Reading:
         part, number, name = found["part"] or "", int(found["number"]), found["name"] or ""
         if self.out.events or any((s.part, s.number) == (part, number) for s in self.out.sections):
             raise _Other
-        block = SectionBlock(line, part, number, name)
+        block = SectionBlock(line, part, number, name, long=int(found["long"]) if found["long"] else None)
         self.out.sections.append(block)
         self.said.append(name)
         self._open(block.lines)
@@ -178,9 +180,14 @@ class _Reading:
     def _note(self, line: Line, found: re.Match[str]) -> Role:
         if not self.out.sections:
             raise _Other
-        self.out.sections[-1].notes.append((found["text"], line.number))
-        self.said.append(found["text"])
+        self.out.sections[-1].notes.append((self._noted(found["text"]), line.number))
         return Role.NOTE
+
+    def _noted(self, text: str) -> str:
+        quoted = QUOTED.fullmatch(text)
+        if quoted is None:
+            self.said.append(text)
+        return quoted["text"] if quoted is not None else text
 
     def _event(self, line: Line, found: re.Match[str]) -> Role:
         kind = found["kind"].lower()

@@ -50,7 +50,8 @@ def lost_lines(text: str, roles: Mapping[int, Role], written: Sequence[Written])
     lines = list(physical(text))
     short = abbreviations(line.text for line in lines)
     for line, raw in zip(lines, LINE_ENDS.split(text), strict=True):
-        if line.text.startswith("#") or roles.get(line.number, Role.EMPTY) is Role.EMPTY:
+        role = roles.get(line.number, Role.EMPTY)
+        if role is Role.EMPTY or (role is Role.NOTE and line.text.startswith("#")):
             continue
         told = expanded(line, short).text
         words = [word for word in _words(told) if word not in _OF_FORM and not _AUTHOR.match(word)]

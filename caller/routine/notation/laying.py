@@ -19,6 +19,7 @@ from caller.routine.layout.counted import steps_on
 from caller.routine.layout.lines import Line
 from caller.routine.notation.dialect import plain_words
 from caller.routine.notation.passage import Context, read_passage
+from caller.routine.notation.rows import Row, rows_of
 from caller.routine.notation.standard import movements_written
 from caller.routine.parts import Claim, Feel, LineWords, Passage, Step
 from caller.routine.step import Weight
@@ -26,7 +27,7 @@ from caller.routine.vocabulary import Vocabulary
 
 _COUNTS_WIDTH = 7
 _CALL_COLUMN = 60
-_MOST_COUNTS = 4  # on one line, where phrases let it end
+NOTE = "Note: "
 _BETWEEN = (", ", ". ")  # pieces of one line
 _WORD = re.compile(r"\w+")
 
@@ -47,68 +48,15 @@ class _Same(Enum):
     CALLED = 2
 
 
-@dataclass(frozen=True, slots=True)
-class _Row:
-    """Steps first to last (both included) of a passage on one line, filling whole counts up to ``until`` (excluded)."""
-
-    first: int
-    last: int
-    until: int
-
-
 def passage_lines(passage: Passage, feel: Feel, vocabulary: Vocabulary, prefix: str = "") -> list[Written]:
     """The step lines, and the notes near them. prefix: stands before the counts."""
     laying = _Laying(passage, feel, vocabulary, prefix)
-    lines = [laying.line(row) for row in _rows(passage, feel, laying.own)]
+    lines = [laying.line(row) for row in rows_of(passage, feel, laying.own)]
     for n, (note, line) in enumerate(zip(passage.notes, passage.note_lines, strict=True)):
         if n not in laying.inline_notes:  # below the last line that stands above it in the sheet
             at = max((m for m, before in enumerate(lines, 1) if before.source <= line), default=0)
-            lines.insert(at, Written(f"Note: {note}", line))
+            lines.insert(at, Written(f"{NOTE}{note}", line))
     return lines
-
-
-def _rows(passage: Passage, feel: Feel, words_of: Sequence[LineWords]) -> list[_Row]:
-    """Steps divided into lines: as in the sheet, and, where it has no words for them, where a phrase ends once there
-    are four counts."""
-    steps = passage.steps
-    if not steps:
-        return []
-    breaks = [0]
-    own = {words.first for words in words_of}
-    inside = {n for words in words_of for n in range(words.first + 1, words.last + 1)}
-    for n in sorted(own | {phrase.first for phrase in passage.phrases[1:]}):
-        if n <= breaks[-1] or n in inside:
-            continue
-        begun, step, before = steps[breaks[-1]], steps[n], steps[n - 1]
-        other_line = step.place.line != before.place.line
-        long = step.at // 1 - begun.at // 1 >= _MOST_COUNTS
-        if steps[n].at >= passage.counts:  # "8&1": the first count of what comes next
-            continue
-        begins = n in own or ((other_line or long) and _with_whole_counts(steps, breaks[-1], n))
-        if begins and _apart(steps, n, feel):
-            breaks.append(n)
-    rows = []
-    for first, after in zip(breaks, [*breaks[1:], len(steps)], strict=True):
-        until = ceil(steps[after].at) if after < len(steps) else passage.counts
-        rows.append(_Row(first, after - 1, until))
-    return rows
-
-
-def _whole(step: Step) -> bool:
-    return step.at.denominator == 1
-
-
-def _apart(steps: Sequence[Step], n: int, feel: Feel) -> bool:
-    """Whether a line may end before step n: not within a beat, nor between the parts of a swung one."""
-    step, before = steps[n], steps[n - 1]
-    same_gap = step.at // 1 == before.at // 1 and not _whole(step)
-    return step.at != before.at and not (feel is Feel.SWING and same_gap and not _whole(before))
-
-
-def _with_whole_counts(steps: Sequence[Step], begun: int, n: int) -> bool:
-    """Whether a whole count stands on either side of a line's end before step n."""
-    rest = [s for s in steps[n:] if s.at < steps[n].at // 1 + 2]
-    return any(_whole(s) for s in steps[begun:n]) and any(_whole(s) for s in rest)
 
 
 class _Laying:
@@ -120,7 +68,7 @@ class _Laying:
         self.inline_notes: set[int] = set()  # by index
         self.own = list(self._own_lines())
 
-    def line(self, row: _Row) -> Written:
+    def line(self, row: Row) -> Written:
         steps = self.passage.steps[row.first : row.last + 1]
         counts = self._counts(steps, row)
         head = self.prefix + counts
@@ -133,10 +81,10 @@ class _Laying:
             text = f'{text.ljust(_CALL_COLUMN - 2)}  "{call}"'
         return Written(text, steps[0].place.line)
 
-    def _call(self, row: _Row) -> str:
+    def _call(self, row: Row) -> str:
         return next((p.call for p in self.passage.phrases if p.first == row.first and p.call), "")
 
-    def _notes(self, steps: Sequence[Step], row: _Row, own: str) -> Iterator[str]:
+    def _notes(self, steps: Sequence[Step], row: Row, own: str) -> Iterator[str]:
         """Notes of this line of the sheet, on the last line that it is written as. own: the author's words for it; what
         stands in none of the words of that line is a note of its own."""
         told = " ".join(words.text for words in self.own if words.line == steps[0].place.line)
@@ -151,7 +99,7 @@ class _Laying:
 
     # -- counts
 
-    def _counts(self, steps: Sequence[Step], row: _Row) -> str:
+    def _counts(self, steps: Sequence[Step], row: Row) -> str:
         """ "1-2", "3&4", "&5": the beats of the steps, and the whole counts that a lasting movement fills."""
         marks: dict[Fraction, str] = {step.at: step.count.lstrip("0123456789") for step in steps}
         begin = ceil(steps[0].at)
@@ -180,7 +128,7 @@ class _Laying:
         if any(after.first != before.last + 1 for before, after in pairwise(pieces)):
             return None
         until = ceil(steps[last + 1].at) if last + 1 < len(steps) else self.passage.counts
-        row = _Row(first, last, until)
+        row = Row(first, last, until)
         counts = self._counts(steps[first : last + 1], row)
         for mark in _BETWEEN:
             text = mark.join(piece.text.rstrip(" ,;.") for piece in pieces)
@@ -190,7 +138,7 @@ class _Laying:
                 return LineWords(first, last, pieces[0].line, text)
         return None
 
-    def _own_words(self, row: _Row, counts: str) -> str:
+    def _own_words(self, row: Row, counts: str) -> str:
         """The author's words for just these steps, "" where there are none that read as them. What nobody can read has
         no other words than these."""
         steps = self.passage.steps[row.first : row.last + 1]
@@ -202,14 +150,14 @@ class _Laying:
                 return own.text
         return ""
 
-    def _words(self, row: _Row, counts: str) -> str:
+    def _words(self, row: Row, counts: str) -> str:
         """The first way to write the row that reads as the same steps, called the same where one does."""
         ways = list(self._ways(row))
         found = {words: self._reads(words, row, counts, guessing=False) for words in ways}
         same = [words for words in ways if found[words] is _Same.CALLED]
         return next(iter(same or [words for words in ways if found[words] is _Same.DANCED]), ways[-1])
 
-    def _ways(self, row: _Row) -> Iterator[str]:
+    def _ways(self, row: Row) -> Iterator[str]:
         named = [f for phrase in self.passage.phrases for f in phrase.figures]
         figures = {f.first: f for f in named if row.first <= f.first <= f.last <= row.last}
         if figures:
@@ -217,7 +165,7 @@ class _Laying:
                 yield self._told(row, {n: (f.last, f.words + after) for n, f in figures.items()})
         yield self._told(row, {})
 
-    def _told(self, row: _Row, figures: dict[int, tuple[int, str]]) -> str:
+    def _told(self, row: Row, figures: dict[int, tuple[int, str]]) -> str:
         """The row's words: figures by name, the rest by movements, each with what is stated after it."""
         pieces: list[str] = [self._claims(-1)] if row.first == 0 and self._claims(-1) else []
         n = row.first
@@ -245,7 +193,7 @@ class _Laying:
     def _claims(self, after: int) -> str:
         return " ".join(f"({_claim(c)})" for c in self.passage.claims if c.after == after)
 
-    def _reads(self, words: str, row: _Row, counts: str, guessing: bool = True) -> _Same:
+    def _reads(self, words: str, row: Row, counts: str, guessing: bool = True) -> _Same:
         """Whether these words on these counts read as the row's steps and claims. guessing: though with a guess, or as
         what nobody can read."""
         wanted = self.passage.steps[row.first : row.last + 1]

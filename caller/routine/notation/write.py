@@ -11,10 +11,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 
+from caller.routine.layout.mentions import mentions_in
+from caller.routine.layout.standard_form import QUOTED, standard_form
 from caller.routine.notation.kept_words import lost_lines
-from caller.routine.notation.laying import Written, passage_lines
+from caller.routine.notation.laying import NOTE, Written, passage_lines
 from caller.routine.notation.read import SheetRead
-from caller.routine.parts import Cut, Header, Passage, Replacement, Routine, Section
+from caller.routine.parts import Cut, Header, Passage, Replacement, Routine, Section, ToldLength
 from caller.routine.vocabulary import Vocabulary, shipped
 
 
@@ -23,12 +25,23 @@ def write_sheet(sheet: SheetRead, vocabulary: Vocabulary | None = None) -> str:
     routine = sheet.routine
     if any(_lost(passage) for passage in routine.passages):
         raise ValueError("a part of this sheet can't be read, so it can't be written; see what the check finds")
-    writer = _Writer(routine, vocabulary or shipped())
+    text = _written(sheet, vocabulary or shipped(), quoting=False)
+    return text if standard_form(text) is not None else _written(sheet, vocabulary or shipped(), quoting=True)
+
+
+def _written(sheet: SheetRead, vocabulary: Vocabulary, quoting: bool) -> str:
+    writer = _Writer(sheet.routine, vocabulary, quoting)
     writer.write()
     lost = lost_lines(sheet.text, sheet.roles, writer.lines)  # each above what it is written as
     kept = ((number - 1, f'# as its author has it: "{text}"') for number, text in lost)
-    comments = sorted([*routine.comments, *kept])
+    comments = sorted([*sheet.routine.comments, *kept])
     return "\n".join(_with_comments(writer.lines, comments)).strip("\n") + "\n"
+
+
+def _note(text: str, quoting: bool) -> str:
+    """A note as it is written: in quotes where it speaks of an event that has no heading, or has quotes itself."""
+    speaks = quoting and any(mention.told or mention.placed for mention in mentions_in(text))
+    return f'"{text}"' if speaks or QUOTED.fullmatch(text) else text
 
 
 def _with_comments(lines: Sequence[Written], comments: Sequence[tuple[int, str]]) -> Iterator[str]:
@@ -50,18 +63,23 @@ def _lost(passage: Passage) -> bool:
 
 @dataclass(slots=True)
 class _Writer:
-    """lines: what is written so far, each with the sheet's line that it comes from (0 = none of its own)."""
+    """quoting: notes that speak of events are in quotes. lines: what is written so far, each with the sheet's line that
+    it comes from (0 = none of its own)."""
 
     routine: Routine
     vocabulary: Vocabulary
+    quoting: bool
     lines: list[Written] = field(default_factory=list)
 
     def write(self) -> None:
         self._header(self.routine.header)
-        lengths = {told.part: told for told in self.routine.told if told.part and not told.section}
+        lengths = {told.part: told for told in self.routine.told if not told.section}
+        own = {section.part for section in self.routine.sections}
+        for part in [part for part in lengths if part not in own]:
+            self._part(lengths.pop(part))
         for section in self.routine.sections:
-            if (told := lengths.pop(section.part, None)) is not None:
-                self._heading(f"Part {told.part}: {told.counts} counts", told.place.line)
+            if section.part in lengths:
+                self._part(lengths.pop(section.part))
             self._section(section)
         self._events()
 
@@ -77,15 +95,18 @@ class _Writer:
             source = place.line if place else source
             self._add(f"{key}: {value}", source)
         for note in header.notes:
-            self._add(f"Notes: {note}", source)
+            self._add(f"Notes: {_note(note, self.quoting)}", source)
 
     # -- sections
+
+    def _part(self, told: ToldLength) -> None:
+        self._heading(f"Part {told.part}: {told.counts} counts", told.place.line)
 
     def _section(self, section: Section) -> None:
         name = f": {section.name}" if section.name else ""
         word = f"Part {section.part} section" if section.part else "Section"
-        self._add("")
-        self._add(f"{word} {section.number}{name}", section.place.line)
+        long = {told.section: f" ({told.counts} counts)" for told in self.routine.told if told.part == section.part}
+        self._heading(f"{word} {section.number}{long.get(section.number, '')}{name}", section.place.line)
         self._steps(section.passage)
         for option in section.options:
             counts = f"{option.first}-{option.last}" if option.last != option.first else str(option.first)
@@ -93,7 +114,9 @@ class _Writer:
             self._steps(option.passage)
 
     def _steps(self, passage: Passage, prefix: str = "") -> None:
-        self.lines += passage_lines(passage, self.routine.header.feel, self.vocabulary, prefix)
+        for line in passage_lines(passage, self.routine.header.feel, self.vocabulary, prefix):
+            note = line.text.removeprefix(NOTE)
+            self._add(line.text if note == line.text else NOTE + _note(note, self.quoting), line.source)
 
     # -- events
 
