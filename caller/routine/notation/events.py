@@ -193,13 +193,13 @@ class _EventReader:
         replacements = self._replaced(event)
         if self._ends_early(event, replacements):
             return
-        if not event.replaced:
-            if event.heading.number in self.replacing:
+        if not replacements:
+            if not event.replaced and event.heading.number in self.replacing:
                 return  # told with the restart of the same sentence
             self.untold.update(h.wall for h in event.happenings)
-            self._find(
-                place, "unread", "it is not said which steps change on this wall; write them as '7-8  Walk R, L' below"
-            )
+            if not event.replaced:
+                message = "it is not said which steps change on this wall; write them as '7-8  Walk R, L' below"
+                self._find(place, "unread", message)
             return
         self.out.changes.append(Change(tuple(h.wall for h in event.happenings), replacements, place))
 
