@@ -11,7 +11,14 @@ from dataclasses import replace
 
 from caller.routine.layout import kinds
 from caller.routine.layout.abbreviations import abbreviations, expanded
-from caller.routine.layout.blocks import Blocks, Role, SectionBlock, first_count, highest_count
+from caller.routine.layout.blocks import (
+    Blocks,
+    Role,
+    SectionBlock,
+    first_count,
+    highest_count,
+    without_counts,
+)
 from caller.routine.layout.counted import steps_on
 from caller.routine.layout.head import Head
 from caller.routine.layout.headings import read_heading
@@ -270,7 +277,4 @@ class _Arranging(Head):
                 self.out.roles[line.number] = self._without_counts(line, line.text)
 
     def _without_counts(self, line: Line, bare: str) -> Role:
-        return self._unread(
-            line,
-            f"this line has no counts, so nobody knows when it is danced: {bare[:60]!r}; begin it with them, such as '1-2'",
-        )
+        return self._unread(line, without_counts(bare))

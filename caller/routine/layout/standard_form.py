@@ -14,8 +14,17 @@ from fractions import Fraction
 
 from caller.routine.count import read_counts
 from caller.routine.facing import CLOCK, Facing
+from caller.routine.findings import Finding
 from caller.routine.layout import kinds
-from caller.routine.layout.blocks import Blocks, EventBlock, OptionBlock, ReplacedLines, Role, SectionBlock
+from caller.routine.layout.blocks import (
+    Blocks,
+    EventBlock,
+    OptionBlock,
+    ReplacedLines,
+    Role,
+    SectionBlock,
+    without_counts,
+)
 from caller.routine.layout.fact_patterns import FASTEST, METERS, MOST_COUNTS, MOST_INTRO, MOST_WALLS, SLOWEST
 from caller.routine.layout.headings import read_heading
 from caller.routine.layout.lines import LINE_ENDS, MOST_LINE, Line, plain_line
@@ -48,6 +57,7 @@ _SECTION = re.compile(
 )
 _OPTION = re.compile(r"Option (?P<first>\d{1,3})(?:-(?P<last>\d{1,3}))?(?:: (?P<name>.*\S))?")
 _NOTE = re.compile(r"Note: ?(?P<text>.*)")
+_UNREAD = re.compile(r"Unread: (?P<text>.*\S)")
 QUOTED = re.compile(r'"(?P<text>.*)"')  # a note that is the author's as it stands, whatever it speaks of
 _EVENT = re.compile(
     r"(?P<kind>Tag|Restart|Change|Ending)(?: (?P<name>[^\s:]+))?"
@@ -183,6 +193,14 @@ class _Reading:
         self.out.sections[-1].notes.append((self._noted(found["text"]), line.number))
         return Role.NOTE
 
+    def _unread(self, line: Line, found: re.Match[str]) -> Role:
+        """A line of steps that has no counts."""
+        if not self.out.sections:
+            raise _Other
+        self.out.sections[-1].notes.append((found["text"], line.number))
+        self.out.findings.append(Finding(line.place, "unread", without_counts(found["text"])))
+        return Role.UNREAD
+
     def _noted(self, text: str) -> str:
         quoted = QUOTED.fullmatch(text)
         if quoted is None:
@@ -253,6 +271,7 @@ class _Reading:
 _FORMS: tuple[tuple[re.Pattern[str], Callable[[_Reading, Line, re.Match[str]], Role]], ...] = (
     (_SECTION, _Reading._section),
     (_NOTE, _Reading._note),
+    (_UNREAD, _Reading._unread),
     (_PART, _Reading._part),
     (_OPTION, _Reading._option),
     (_EVENT, _Reading._event),

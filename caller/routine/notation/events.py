@@ -243,7 +243,10 @@ def _sized(passage: Passage, first: int | None, times: int) -> Passage:
         steps = tuple(step for step in passage.steps if step.at < first)
         phrases = tuple(phrase for phrase in passage.phrases if phrase.last < len(steps))
         words = tuple(one for one in passage.words if one.last < len(steps))
-        return replace(passage, counts=first, steps=steps, phrases=phrases, claims=(), words=words)
+        kept = {step.place.line for step in steps}
+        notes = [n for n in zip(passage.notes, passage.note_lines, strict=True) if n[1] in kept]
+        told, lines = tuple(note for note, _ in notes), tuple(line for _, line in notes)
+        return Passage(first, steps, phrases, (), told, lines, words)
     if times < 2:
         return passage
     steps_: list[Step] = []

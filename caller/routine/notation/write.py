@@ -8,9 +8,10 @@ taken.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence, Set
 from dataclasses import dataclass, field
 
+from caller.routine.layout.blocks import Role
 from caller.routine.layout.mentions import mentions_in
 from caller.routine.layout.standard_form import QUOTED, standard_form
 from caller.routine.notation.kept_words import lost_lines
@@ -30,7 +31,8 @@ def write_sheet(sheet: SheetRead, vocabulary: Vocabulary | None = None) -> str:
 
 
 def _written(sheet: SheetRead, vocabulary: Vocabulary, quoting: bool) -> str:
-    writer = _Writer(sheet.routine, vocabulary, quoting)
+    unread = {number for number, role in sheet.roles.items() if role is Role.UNREAD}
+    writer = _Writer(sheet.routine, vocabulary, quoting, unread)
     writer.write()
     lost = lost_lines(sheet.text, sheet.roles, writer.lines)  # each above what it is written as
     kept = ((number - 1, f'# as its author has it: "{text}"') for number, text in lost)
@@ -63,12 +65,13 @@ def _lost(passage: Passage) -> bool:
 
 @dataclass(slots=True)
 class _Writer:
-    """quoting: notes that speak of events are in quotes. lines: what is written so far, each with the sheet's line that
+    """quoting: notes that speak of events are in quotes. unread: lines of the sheet that nobody can place. lines: what is written so far, each with the sheet's line that
     it comes from (0 = none of its own)."""
 
     routine: Routine
     vocabulary: Vocabulary
     quoting: bool
+    unread: Set[int]
     lines: list[Written] = field(default_factory=list)
 
     def write(self) -> None:
@@ -116,7 +119,12 @@ class _Writer:
     def _steps(self, passage: Passage, prefix: str = "") -> None:
         for line in passage_lines(passage, self.routine.header.feel, self.vocabulary, prefix):
             note = line.text.removeprefix(NOTE)
-            self._add(line.text if note == line.text else NOTE + _note(note, self.quoting), line.source)
+            if note == line.text:
+                self._add(line.text, line.source)
+            elif line.source in self.unread:
+                self._add(f"Unread: {note}", line.source)
+            else:
+                self._add(NOTE + _note(note, self.quoting), line.source)
 
     # -- events
 
