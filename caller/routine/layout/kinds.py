@@ -149,7 +149,8 @@ BY_NAME = re.compile(
 )
 # What comes behind is where the dance goes on.
 GOES_BACK = re.compile(
-    r"\b(?:(?:go|straight|right|jump)\s+(?:straight\s+)?back\s+to|(?:re-?\s?start|start\s+(?:again|over)|begin\s+again)\s+(?:with|from|at))\b", _I
+    r"\b(?:(?:go|straight|right|jump)\s+(?:straight\s+)?back\s+to|(?:re-?\s?start|start\s+(?:again|over)|begin\s+again)\s+(?:with|from|at))\b",
+    _I,
 )
 # A paragraph that is a section: "Coaster, two pivots (25-32). Right coaster ...", "Counts 1 to 8. Side ...", "First eight. ...".
 TOLD_SECTION = re.compile(
@@ -208,7 +209,7 @@ _NO_STEPS = re.compile(
     _I,
 )
 _AFTER_STEPS = re.compile(
-    r"\s*(?:,|;|\.|and|&)?\s*(?:and\s+)?(?:then\s+)?(?:re-?\s?start|after\s+that\b|from\s+there\b|away\s+we|start\s+(?:again|over|the|from|wall)|begin\s+(?:again|the|wall)|carry\s+on|continue|go\s+on|resume|same\s+as|done\b|off\s+(?:you|we)\s+go)\b.*$",
+    r"\s*(?:,|;|\.|and|&)?\s*(?:and\s+)?(?:then\s+)?(?:re-?\s?start|after\s+that\b(?!,?\s+(?:just\s+)?(?:step|stomp|rock|sway|turn|walk|cross|touch|take|big|pivot|kick))|from\s+there\b|away\s+we|start\s+(?:again|over|the|from|wall)|begin\s+(?:again|the|wall)|carry\s+on|continue|go\s+on|resume|same\s+as|done\b|off\s+(?:you|we)\s+go)\b.*$",
     _I,
 )
 
