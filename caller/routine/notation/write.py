@@ -65,8 +65,8 @@ def _lost(passage: Passage) -> bool:
 
 @dataclass(slots=True)
 class _Writer:
-    """quoting: notes that speak of events are in quotes. unread: lines of the sheet that nobody can place. lines: what is
-    written so far, each with the sheet's line that it comes from (0 = none of its own)."""
+    """quoting: notes that speak of events are in quotes. unread: lines of the sheet that nobody can place. lines: what
+    is written so far, each with the sheet's line that it comes from (0 = none of its own)."""
 
     routine: Routine
     vocabulary: Vocabulary
