@@ -55,7 +55,7 @@ _OF_FORM = re.compile(
     r"|track|written|approx|about|starts?|begins?|walls?|tags?|bridge|re-?starts?|end|sec|sect|sections?|set|parts?|block|bar"
     r"|page|notes?|music|song|musik|time|foot|finish|facing|clock|change|during|after|before|once|twice|again|only|both"
     r"|every|the|this|that|then|when|with|from|and|you|there|are|two|three|four|five|six|seven|eight|nine|ten|first|second"
-    r"|third|fourth|fifth|sixth|seventh|eighth|one|iii|vii|viii|isn|their|your|yours|they|our|its|left|right"
+    r"|third|fourth|fifth|sixth|seventh|eighth|one|iii|vii|viii|isn|their|your|yours|they|our|its|for|left|right"
 )
 
 
