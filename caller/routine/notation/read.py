@@ -200,10 +200,10 @@ class _SheetReader:
             said = f"the heading says counts {block.said[0]} to {block.said[1]}"
             if not any(f.code in ("counts-gap", "counts-order", "counts-overlap") for f in read.findings):
                 self._find(place, "counts-gap", f"{said}, and {read.passage.counts} counts stand below it")
+        notes = [*zip(read.passage.notes, read.passage.note_lines, strict=True), *block.notes]
+        notes.sort(key=lambda note: note[1])
         passage = replace(
-            read.passage,
-            notes=(*read.passage.notes, *(note for note, _ in block.notes)),
-            note_lines=(*read.passage.note_lines, *(number for _, number in block.notes)),
+            read.passage, notes=tuple(note for note, _ in notes), note_lines=tuple(number for _, number in notes)
         )
         options = tuple(
             one for block_ in block.options if (one := self._option(block_, read.passage, weight, base)) is not None

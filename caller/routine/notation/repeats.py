@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from caller.routine.count import Counts
+from caller.routine.count import Counts, label_again
 from caller.routine.parts import Passage, Step
 from caller.routine.step import Foot, Movement, Weight
 
@@ -181,10 +181,8 @@ def _mirrored(repeat: Repeat, steps: Sequence[Step]) -> bool:
 
 
 def _again(step: Step, at: Fraction, flip: bool) -> Step:
-    part = step.count.lstrip("0123456789")
-    whole = at.numerator // at.denominator + 1
-    label = f"{whole if whole > 0 else ''}{part}"
-    return replace(step, at=at, count=label, movement=mirror(step.movement) if flip else step.movement)
+    movement = mirror(step.movement) if flip else step.movement
+    return replace(step, at=at, count=label_again(step.count, at), movement=movement)
 
 
 def mirror(movement: Movement) -> Movement:
