@@ -20,7 +20,6 @@ from caller.dance.walls import Dance, Stretch, Wall, WallEvent
 from caller.teaching.dosage import (
     HALF,
     LADDER,
-    SONG_SECONDS,
     THREE_QUARTERS,
     Measure,
     measure_of,
@@ -29,6 +28,7 @@ from caller.teaching.dosage import (
     without_twins,
 )
 from caller.teaching.figures_told import figures_told, movements_told
+from caller.teaching.song import SONG_SECONDS
 from caller.teaching.stage import LessonPlan, MovesOn, Stage, StageKind
 from caller.teaching.standing import facing_at
 from caller.teaching.telling import (

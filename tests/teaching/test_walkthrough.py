@@ -13,6 +13,7 @@ from caller.routine.notation.read import read_bytes
 from caller.teaching.dosage import LEVELS, measure_of
 from caller.teaching.minutes import stage_seconds, told_seconds
 from caller.teaching.play import Floors, pieces
+from caller.teaching.song import song_of
 from caller.teaching.stage import LessonPlan, MovesOn, Stage, StageKind
 from caller.teaching.telling import option_told
 from caller.teaching.walkthrough import event_span, model_walls, plain_runs, walkthrough_of
@@ -77,7 +78,8 @@ def test_no_stage_is_danced_just_as_the_one_before_it(stem: str, level: str) -> 
 
 @pytest.mark.parametrize("stem", STEMS)
 def test_full_speed_is_reached_before_three_quarters_of_the_lesson(stem: str) -> None:
-    dance = shipped_dance(stem)
+    routine = shipped_dance(stem).routine
+    dance = song_of(routine, routine.header.tempo or Fraction(100))
     voice, at, full = MeasuredVoice(), 0, None
     for stage, piece in pieces(walkthrough_of(dance), Floors.of(dance), voice, voice.clip):
         full = at if full is None and stage.danced and stage.speed == 1 else full
