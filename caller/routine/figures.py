@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import lru_cache
 
@@ -77,6 +77,7 @@ class Figure:
     or_verb: str = ""  # what the same words mean where only one movement fits
     variant_of: str = ""  # the figure of which this is another length
     sure: bool = False  # whether that length is as usual as the first
+    own_each: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # the teacher's own, by way
 
     @property
     def plain_way(self) -> str:

@@ -147,7 +147,10 @@ _OF_ONE_WAY = frozenset(("step", "together", "side", "back", "forward", "rock", 
 
 
 def each_words(figure: Figure, steps: Sequence[Step], way: str = "") -> tuple[str, ...]:
-    """A word for each step: the figure's own, those of its other ways by what is danced: "cross, side, cross"."""
+    """A word for each step: the teacher's own, else the figure's, those of its other ways by what is danced: "cross,
+    side, cross"."""
+    if len(own := figure.own_each.get(way, ())) == len(steps):
+        return own
     if len(figure.each) != len(steps):
         return tuple(one_word(step.movement) for step in steps)
     if way == figure.plain_way:

@@ -12,6 +12,7 @@ from fractions import Fraction
 from caller.calls.read_aloud import read_aloud
 from caller.calls.spelling import spoken
 from caller.calls.wording import spoken_count, spoken_counts, spoken_facing, spoken_number, tag_name
+from caller.calls.words import in_own_words
 from caller.dance.walls import Dance, DancedStep, Stretch, Wall, WallEvent
 from caller.routine.count import label_of
 from caller.routine.parts import Header, Option, Passage, Routine
@@ -70,9 +71,9 @@ def stretch_name(stretch: Stretch, part: str) -> str:
     return f"part {part} {own}" if part else own
 
 
-def section_opened(wall: Wall, stretch: Stretch) -> str:
+def section_opened(routine: Routine, wall: Wall, stretch: Stretch) -> str:
     """ "section two, rock back."."""
-    heading = read_aloud(short_heading(stretch.name))
+    heading = in_own_words(read_aloud(short_heading(stretch.name)), routine.own_words)
     return f"{stretch_name(stretch, wall.part)}{f', {heading}' if stretch.section and heading else ''}."
 
 
@@ -149,7 +150,7 @@ def _of(danced: DancedStep, stretch: Stretch) -> bool:
 def section_told(dance: Dance, wall: Wall, stretch: Stretch) -> tuple[str, ...]:
     """All of a section: its name, what is hard in it, its figures, how the class stands after them."""
     return (
-        section_opened(wall, stretch),
+        section_opened(dance.routine, wall, stretch),
         *mind_told(wall, stretch, dance.routine),
         *_figures(wall, stretch, dance.routine),
         *section_ended(wall, stretch),

@@ -209,7 +209,8 @@ class _Laid:
     def _taught(self, wall: Wall, stretch: Stretch, name: str) -> Iterator[Stage]:
         """The section told; where the class walks it, some counts at a time: those told, those walked, then those
         before them too."""
-        routine, opening = self.dance.routine, section_opened(wall, stretch)
+        routine = self.dance.routine
+        opening = section_opened(routine, wall, stretch)
         parts = self._parts(wall, stretch) if self.measure.walked else [(Fraction(0), Fraction(stretch.counts))]
         ends = section_ended(wall, stretch)
         if len(parts) == 1 and not self.measure.walked:
