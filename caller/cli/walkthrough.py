@@ -209,7 +209,7 @@ def open_lesson(
         replace(desk, music=making_for_stages(backing, programme, stage)) if backing else desk,
         levels_of(settings),
         over_lu=asked.above,
-        done=None if kept is None else lambda taught, danced: kept.gone(taught.running, danced, full),
+        done=None if kept is None else lambda taught, danced: kept.gone(taught.running, dance, danced, full),
         ordered=None if kept is None else lambda taught, order: _ordered(kept, taught, order, full),
         note=last_time(class_name, programme.title) if class_name else "",
     )

@@ -50,8 +50,9 @@ def told(capsys: pytest.CaptureFixture[str], *words: str) -> str:
 
 def had(routine: str, weeks_ago: int, stage: int = 28, stages: int = 28) -> None:
     at = datetime.now(UTC).replace(microsecond=0) - timedelta(weeks=weeks_ago)
+    part = "The whole dance" if stage == stages else "a part"
     with Book(book_path()) as book:
-        book.add(Taught(CLASS, at, routine, "walkthrough", "a part", stage, stages, Fraction(108), Fraction(108)))
+        book.add(Taught(CLASS, at, routine, "walkthrough", part, stage, stages, Fraction(108), Fraction(108)))
 
 
 def test_a_new_class_is_planned_for_and_the_plan_is_one_document(capsys: pytest.CaptureFixture[str]) -> None:
@@ -501,7 +502,7 @@ def test_an_evening_that_is_killed_goes_on_where_it_was(tmp_path: Path, processe
     assert place_file(CLASS).exists()
     with Book(book_path()) as book:
         pages = book.pages()
-    assert [(entry.routine, entry.way, entry.tempo) for entry in pages.taught] == [("Chalk Line", "dance", 144)]
+    assert [(entry.routine, entry.way, entry.tempo) for entry in pages.taught] == [("Chalk Line", "drill", 144)]
     assert [(mark.routine, mark.mark) for mark in pages.marks] == [("Chalk Line", "learnt")]
 
     again = Process(str(file))
