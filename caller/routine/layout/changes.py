@@ -7,10 +7,13 @@ from dataclasses import replace
 
 from caller.routine.layout.behind import on_counts
 from caller.routine.layout.blocks import ReplacedLines
+from caller.routine.layout.clauses import steps_first
 from caller.routine.layout.counted import steps_on
+from caller.routine.layout.kinds import STEP_WORD
 from caller.routine.layout.lines import Line
 from caller.routine.layout.mention import CHANGE, Mention
 from caller.routine.layout.numbers import ORDINAL, ROMAN, number_of
+from caller.routine.layout.paraphrases import said_plainly
 
 _DASH = r"[\-\u2010-\u2015]"
 _COUNTS = rf"(?P<counts>(?<!\d[:.])\d{{1,3}}(?:\s?(?:&|and|a)\s?\d{{0,3}}|\s?{_DASH}\s?\d{{1,3}}|\s*,\s*\d{{1,3}})*)"
@@ -74,6 +77,22 @@ _WAYS = (
         re.IGNORECASE,
     ),
     re.compile(
+        rf"\b(?:counts?|cts?\.?|beats?)\s*{_COUNTS}{_SECTION}(?:\s+of\s+(?:this|that|the\s+same)\s+(?:section|set|eight|block|part))?\s+(?:becomes?|is\s+now|are\s+now|turns?\s+into|is|are)\s+(?:an?\s+|just\s+)?(?P<words>(?!the\s+same)[^.;]+?)(?:\s+(?:instead\s+of|rather\s+than|in\s+place\s+of)\b[^.;]*)?(?=[.;]|$)",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"\bthe\s+[a-z][a-z -]{{2,30}}?\s+(?:on|at)\s+(?:counts?\s+|beats?\s+)?{_COUNTS}{_SECTION}\s+(?:becomes?|is|are|turns?\s+into)\s+(?:an?\s+)?(?P<words>[^.;]+)",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"\b(?:put|place|take|bring)\s+(?P<words>[^.;:]+?)\s+on\s+(?:counts?|beats?)\s*{_COUNTS}{_SECTION}",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"\b(?:on|at)\s+(?:counts?|beats?)\s*{_COUNTS}{_SECTION}\s*,?\s*instead\s+of\s+(?:the\s+)?[^,;:.]{{2,40}}[,;]\s*(?P<words>[A-Za-z][^.;]*)",
+        re.IGNORECASE,
+    ),
+    re.compile(
         rf"[:;,\-\u2010-\u2015](?:(?<!\d.)|(?=\s))\s*{_SECTION_FIRST}(?:counts?|cts?\.?)?\s*{_COUNTS}{_SECTION}\s*(?:[:=]|\s{_DASH}\s|\s(?:are|is|becomes?|become)\s|\s)\s*(?P<words>[A-Za-z\u00bd\u00bc].+)$",
         re.IGNORECASE,
     ),
@@ -87,18 +106,51 @@ _ON_THAT_COUNT = re.compile(
 _IN_PLACE = re.compile(
     r"\b(?:instead|in\s+place)\s+of\s+(?:the\s+)?[^,;:.]{2,40}[,;]\s*(?P<words>[^.]+)", re.IGNORECASE
 )
+# "swap the jazz box for a rocking chair", "instead of the coaster stomp twice": the counts are those of the figure.
+_NAME = r"(?:the\s+|your\s+|doing\s+|dancing\s+)*(?P<of>[A-Za-z\u00bc\u00bd][\w'/&\u00bc-\u00be\u2010\u2011 -]{2,40}?)"
+_NO_COUNT = r"(?!\s*(?:counts?|\d))"
+_OF_FIGURE = (
+    re.compile(
+        rf"\b(?:swap|replac(?:e|es|ing)|chang(?:e|es|ing)|substitut(?:e|ing)|exchange|trade)\s+{_NAME}\s+(?:for|with|by|to|into)\s*:?\s*{_NO_COUNT}(?P<words>[^.;]+)",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"\b(?:instead|in\s+place)\s+of\s+{_NAME}(?:\s*[,:]\s*|\s+(?=(?:you|we|just|do|dance)\b))(?:(?:you|we|just|simply|do|dance)\s+)*{_NO_COUNT}(?P<words>[^.;]+)",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"\bthe\s+(?P<of>[A-Za-z][\w'/&\u00bc-\u00be\u2010\u2011 -]{{2,40}}?)\s+(?:becomes?|turns?\s+into|(?:is|are)\s+replaced\s+(?:by|with))\s+(?:an?\s+)?(?P<words>[^.;]+)",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"\b(?:do|dance|make(?:\s+it)?|it['\u2019]?s|comes?)\s+(?P<words>[^.;:]+?)\s+(?:instead|in\s+place)\s+of\s+{_NAME}(?=\s*(?:[.,;:()]|$|\band\b|\bthen\b))",
+        re.IGNORECASE,
+    ),
+)
+_ON_COUNTS = re.compile(rf"\b(?:on|for|at)\s+(?:counts?|beats?)\s*{_COUNTS}{_SECTION}\s*,?\s*", re.IGNORECASE)
+_NOT_THAT = re.compile(
+    r"^\s*(?:don['\u2019]?t|do\s+not|instead\s+of|rather\s+than|not)\s+[^,;:.]*?(?:[,;]\s*|\bbut\s+)(?:instead\s+)?", re.IGNORECASE
+)
+_WHERE_NOT = re.compile(r"[,\s]*\b(?:where|taking\s+weight\s+where|rather\s+than|instead)\b.*$", re.IGNORECASE)
+_HOLDS_ON = re.compile(
+    r"[^.;]*?\b(?:and|then)\s+hold\s+(?:for|on)\s+(?:counts?|beats?)\s*(?P<counts>\d(?:\s*(?:,|and|&|-|to)\s*(?:and\s+)?\d)+)", re.IGNORECASE
+)
 _RESTARTS = re.compile(
-    r"[\s,;.&\-\u2010-\u2015]*(?:\b(?:and|then|we|you)\b\s*)*\b(?:re-?\s?start|start\s+(?:again|over|from|wall)|begin\s+again|facing)\b.*$|,?\s*which\b.*$|,?\s*(?:and\s+)?then\s+(?:go|carry|continue|on)\b.*$|[.;]\s*(?:now\s+)?you\b.*$",
+    r"[\s,;.&\-\u2010-\u2015]*(?:\b(?:and|then|we|you)\b\s*)*\b(?:re-?\s?start|start\s+(?:again|over|from|wall)|(?:begin|take)\s+again|facing)\b.*$|,?\s*which\b.*$|,?\s*(?:and\s+)?then\s+(?:go|carry|continue|on)\b.*$|[.;]\s*(?:now\s+)?you\b.*$",
     re.IGNORECASE,
 )
 _SPEAKS = re.compile(
     r"\b(?:don['\u2019]?t|do\s+not|swap|leave\s+out|replac|instead|chang|substitut|modif)", re.IGNORECASE
 )
+_SKIP = re.compile(r"\bskip\s+s\s(?P<section>\d{1,2})\b")
 _STEP = re.compile(r"[A-Za-z]{2}")
 
 
 def replaced_by(text: str, line: Line, mention: Mention, until: int) -> list[ReplacedLines]:
     """The steps that a sentence puts in the place of others, none where it says none."""
+    if (skipped := _SKIP.search(said_plainly(text))) is not None:
+        left_out = Line(line.number, line.column, "1-99  left out", False)
+        return [ReplacedLines(line, "", int(skipped["section"]), [left_out])]
     speaks = mention.kind == CHANGE or _SPEAKS.search(text) is not None
     for pattern in _WAYS if speaks else ():
         found = pattern.search(text, 0)
@@ -132,7 +184,44 @@ def replaced_by(text: str, line: Line, mention: Mention, until: int) -> list[Rep
     if not counted and (in_place := _IN_PLACE.search(text)) is not None:
         counted = on_counts(Line(line.number, line.column, in_place["words"], False), least=1)
     counted = [replace(x, text=_RESTARTS.sub("", x.text)) for x in counted]
-    return [ReplacedLines(line, "", _named_section(text, mention), counted)] if counted else []
+    if counted:
+        return [ReplacedLines(line, "", _named_section(text, mention), counted)]
+    return _of_figure(text, line, mention, until) or _on_counts(text, line, mention)
+
+
+def _on_counts(text: str, line: Line, mention: Mention) -> list[ReplacedLines]:
+    """ "On count 5 step L beside R": the steps that stand right behind counts."""
+    lines: list[Line] = []
+    for found in _ON_COUNTS.finditer(text):
+        behind = _NOT_THAT.sub("", text[found.end() :])
+        words = _RESTARTS.sub("", _WHERE_NOT.sub("", steps_first(behind))).strip(" ,.;")
+        if not words:
+            continue
+        counts = _plain(found["counts"], words)
+        lines += steps_on(Line(line.number, line.column, f"{counts}  {words}", False), int(re.findall(r"\d+", counts)[0]))
+        lines += _held_after(text[found.end() :], line)
+        section = int(found["section"] or 0)
+        return [ReplacedLines(line, "", section or _named_section(text, mention), lines)] if lines else []
+    return []
+
+
+def _held_after(text: str, line: Line) -> list[Line]:
+    """ "..., and then hold for counts 6, 7 and 8"."""
+    held = _HOLDS_ON.match(text)
+    numbers = re.findall(r"\d+", held["counts"]) if held is not None else []
+    return [Line(line.number, line.column, f"{numbers[0]}-{numbers[-1]}  hold", False)] if len(numbers) > 1 else []
+
+
+def _of_figure(text: str, line: Line, mention: Mention, until: int) -> list[ReplacedLines]:
+    """What is danced in the place of a figure that is only named."""
+    for pattern in _OF_FIGURE:
+        found = pattern.search(text)
+        if found is None or not mention.start - 40 <= found.start() <= until:
+            continue
+        words = _RESTARTS.sub("", found["words"]).strip(' .,;*"\u201c\u201d')
+        if STEP_WORD.search(words):
+            return [ReplacedLines(line, "", _named_section(text, mention), [], found["of"].strip(), words)]
+    return []
 
 
 _IN_THREE = re.compile(
@@ -151,7 +240,7 @@ def _plain(counts: str, words: str) -> str:
     return re.sub(r"\s*\band\b\s*", "&", counts)
 
 
-_IN_SECTION = re.compile(r"\bin\s+(?:section|sect?|set|block|part)\.?\s*(?P<n>\d{1,2})\b", re.IGNORECASE)
+_IN_SECTION = re.compile(r"\b(?:in|of)\s+(?:section|sect?|set|block|part|S(?=\s?\d))\.?\s*(?P<n>\d{1,2})\b", re.IGNORECASE)
 
 
 def _named_section(text: str, mention: Mention) -> int:

@@ -33,6 +33,7 @@ class Mention:
     first: int | None = None
     none: bool = False
     last_wall: bool = False
+    assumed: bool = False  # its kind is that of the event before it, no word of its own
     sure: bool = False  # the facing is of the event itself, not of where its wall begins
     start: int = 0  # where it begins in the text
     end: int = 0

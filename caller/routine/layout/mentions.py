@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 
 from caller.routine.facing import Facing
+from caller.routine.layout.clauses import step_run
 from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG, Mention
 from caller.routine.layout.mention_places import counts_of, section_of, walls_of
 from caller.routine.layout.mention_words import (
@@ -54,10 +55,20 @@ class _Telling:
             for mention in self.out:
                 told = sum(len(other.walls) for other in self.out if other.kind == mention.kind)
                 mention.times = 1 if told > 1 else mention.times
+        for mention in self.out:
+            self._put_right(mention)
         first = {mention.kind: mention for mention in reversed(self.out)}
         for mention in self.out:  # "Tag: after wall 2 there is a 4 count tag"
             first[mention.kind].long = first[mention.kind].long or mention.long
         return [m for m in self.out if m is first[m.kind] or m.none or m.told or m.placed or m.first]
+
+    def _put_right(self, mention: Mention) -> None:
+        """A length that was taken for a place; a wall's end after which something is danced, and the dance then starts
+        again."""
+        if mention.kind == RESTART and mention.ends and mention.told and mention.section is None and step_run(self.text):
+            mention.kind, mention.long, mention.after = TAG, mention.long or mention.after, None
+        if mention.kind == TAG and mention.ends and mention.long is not None and mention.after == mention.long:
+            mention.after = None
 
     @property
     def at(self) -> Mention:
@@ -80,6 +91,8 @@ class _Telling:
             return
         if self._counts_put_in(found, kind):
             return
+        if self._takes_its_kind(kind, found):
+            return
         name = ""
         if kind == TAG and (named := NAME.match(self.text, found.end())):
             name = tag_name(named)
@@ -91,16 +104,29 @@ class _Telling:
             mention.long, self.long = self.long, None
         self.out.append(mention)
 
+    def _takes_its_kind(self, kind: str, found: re.Match[str]) -> bool:
+        """ "... and restart. And after wall 5 there's a tag": of what kind the further wall's event is."""
+        last = self.out[-1] if self.out else None
+        if last is None or not last.assumed or last.kind == kind or kind not in (TAG, RESTART):
+            return False
+        if re.search(r"[.;!]\s", self.text[last.end : found.start()].lstrip(" .;!")) is not None:
+            return False
+        last.kind, last.name, last.assumed, last.end = kind, "", False, found.end()
+        last.long, self.long = self.long, None
+        return True
+
     def _passing(self, found: re.Match[str], word: str, before: str) -> bool:
         """ "... to finish with", "instead of going on": a word within a sentence that is of something else."""
         if word.startswith("finish"):
             own = re.search(r"(?:[.:;(\-]\s*|\bto\s+|\bthe\s+|\bbig\s+)$", before, re.IGNORECASE)
             return bool(before.strip()) and own is None
+        if word.startswith(("hold", "wait", "pause")) and (self.out or not (self.loose.told or self.loose.ends)):
+            return True
         return word.startswith("instead") and INSTEAD_OF_GOING_ON.match(self.text, found.start()) is not None
 
     def _counts_put_in(self, found: re.Match[str], kind: str) -> bool:
         """The length of "we put in four counts"; whether these are counts of the ending."""
-        told = found["kn"] or found["kg"] or found["kx"]
+        told = found["kn"] or found["kg"] or found["kx"] or found["kh"]
         if told and kind == TAG and self.out and self.out[-1].kind == ENDING:
             return True
         if told:
@@ -113,6 +139,8 @@ class _Telling:
             self._put_walls(numbers_in(words)[-1:])
         elif self.out[-1].kind == CHANGE if self.out else words.lower().startswith(("start", "begin")):
             self.out.append(Mention(RESTART, start=found.start(), end=found.end()))
+            if len(self.out) == 1 and (self.loose.placed and not self.loose.ends):
+                self.out[0].take(self.loose)
 
     def _goes_on(self, before: str) -> bool:
         """Whether "start", "begin", "go back" is the dance going on: after a tag or restart, or in a new sentence."""
@@ -145,12 +173,13 @@ class _Telling:
     def _again(self) -> Mention:
         """Another wall for the same kind: a further event."""
         last = self.at
-        further = Mention(last.kind, last.name, long=last.long, start=last.end, end=last.end)
+        further = Mention(last.kind, last.name, long=last.long, assumed=True, start=last.end, end=last.end)
         self.out.append(further)
         return further
 
     def _walls(self, found: re.Match[str]) -> None:
         walls = walls_of(found)
+        self._new_sentence(found)
         last = self.out[-1] if self.out else None
         if last is not None and last.kind == TAG and last.told and self._restarts(found):
             self.out.append(Mention(RESTART, start=found.start(), end=found.end()))
@@ -167,6 +196,7 @@ class _Telling:
         at = self.at
         if at.told and self.out:
             if set(walls) <= set(at.walls):
+                self.mixed = self.mixed or len(walls) < len(at.walls)  # what follows is told of one of them
                 return
             if at.placed and not at.here:
                 at = self._again()
@@ -184,7 +214,18 @@ class _Telling:
         self._put_walls(tuple(n - 1 for n in numbers_in(found["pw"] or found["po"])))
         self.at.ends = True
 
+    def _new_sentence(self, found: re.Match[str]) -> None:
+        """ "On wall 3 replace ... and restart. And after wall 5 ...": the restart is of the wall before."""
+        last, before = (self.out[-1], self.out[-2]) if len(self.out) > 1 else (None, None)
+        if last is None or before is None or (before.kind, last.kind) != (CHANGE, RESTART):
+            return
+        if before.walls and not last.told and re.search(r"[.!]\s", self.text[last.end : found.start()]):
+            last.walls = before.walls
+            further = self._again()
+            further.start = further.end = found.start()
+
     def _end(self, found: re.Match[str]) -> None:
+        self._new_sentence(found)
         at = self.at
         if self.out and at.told and (at.placed or at.kind == TAG):
             further = re.match(r"\s*(?:walls?\s*)?", self.text[found.end() :])
@@ -283,9 +324,10 @@ _TAKES = {name: getattr(_Telling, f"_{name}") for name in OUTER}
 
 def mentions_in(text: str) -> list[Mention]:
     """The events that ``text`` tells of, in order; none where it has no word for one."""
-    if TRIGGER.search(text) is None:
+    plain = plain_places(text)
+    if TRIGGER.search(plain) is None:
         return []
-    found = _Telling(plain_places(text)).run()
+    found = _Telling(plain).run()
     if [m.kind for m in found] == [TAG] and found[0].long is None and found[0].after is None:
         long = TAG_LONG.search(text)
         found[0].long = number_of(long["of"] or long["end"]) if long is not None else None

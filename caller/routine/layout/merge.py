@@ -92,8 +92,19 @@ class _Merging:
                 block.mention.every = before.mention.every
                 if not block.mention.placed and before.mention.after is not None and before.mention.kind != TAG:
                     block.mention.after = before.mention.after
-            elif same_line and before.mention.kind == CHANGE and not before.mention.told and block.mention.told:
+            elif same_line and not before.mention.told and block.mention.told:
                 before.mention.walls, before.mention.every = block.mention.walls, block.mention.every
+            if same_line and before.mention.kind == CHANGE and before.replaced and block.mention.after is not None:
+                before.mention.after = max(block.mention.after, before.mention.after or 0)
+            if same_line and before.mention.kind == CHANGE and block.mention.here:
+                before.mention.here = True
+        for tag in self.of(TAG):
+            cut = next((b for b in self.of(RESTART) if b.heading is tag.heading and b.mention.told), None)
+            if cut is not None and not tag.mention.told and (tag.lines or tag.words):
+                tag.mention.walls, tag.mention.every = cut.mention.walls, cut.mention.every
+                if not tag.mention.placed:
+                    tag.mention.after, tag.mention.section = cut.mention.after, cut.mention.section
+                    tag.mention.here = cut.mention.here
 
     # -- tags
 

@@ -8,6 +8,7 @@ from caller.routine.count import read_counts
 from caller.routine.layout import kinds
 from caller.routine.layout.blocks import EventBlock, ReplacedLines, Role, first_count
 from caller.routine.layout.changes import replaced_by
+from caller.routine.layout.clauses import step_run
 from caller.routine.layout.counted import steps_on
 from caller.routine.layout.headings import read_heading
 from caller.routine.layout.lines import Line, unstarred
@@ -22,6 +23,10 @@ _ONCE_MORE = re.compile(
     r"\b(?:repeat|do|dance)\s+(?:the\s+)?(?:(?:last|first|final)\s+\w+\s+counts|counts\s+\d+|section\s+\d+)\b(?!\s+only)",
     re.IGNORECASE,
 )
+HOLDS = re.compile(r"(?:hold|wait|pause)\b", re.IGNORECASE)
+STANDS = re.compile(
+    r"\b(?:hold|wait|pause|stay\s+(?:exactly\s+)?where|stand\s+(?:perfectly\s+)?still|freeze|keep\s+still|do\s+nothing|don['\u2019]?t\s+move)\b", re.IGNORECASE
+)
 _MARKED_HERE = re.compile(r"[(\[].*\bhere\b.*[)\]]$", re.IGNORECASE)  # "(bridge comes here, wall 3)": no steps below
 _NTH_TIME = re.compile(rf"\bthe\s+{ORDINAL}\s+(?:wall|time|round)\b", re.IGNORECASE)
 
@@ -29,7 +34,17 @@ _NTH_TIME = re.compile(rf"\bthe\s+{ORDINAL}\s+(?:wall|time|round)\b", re.IGNOREC
 def _steps_in(text: str, start: int, until: int) -> str:
     """The steps that a sentence tells between two places, "" where it tells none."""
     told = (kinds.steps_told(text[found.end() : until]) for found in kinds.TOLD_STEPS.finditer(text, start, until))
-    return next((words for words in told if words), "")
+    first = next((words for words in told if words), "")
+    run = kinds.without_what_follows(step_run(text[start:until]))
+    return run if run and (not first or text.find(run[:12], start) <= text.find(first[:12], start)) else first
+
+
+def _held(text: str, mention: Mention) -> str:
+    """What is told where nothing moves: "wait 4 beats", "stay exactly where you are"."""
+    own = text[mention.start : mention.end]
+    if HOLDS.match(own) is not None:
+        return own
+    return "hold" if mention.long is not None and STANDS.search(text) is not None else ""
 
 
 class Telling(SentenceLines):
@@ -50,7 +65,7 @@ class Telling(SentenceLines):
         for n, mention in enumerate(found):
             if mention.none:
                 continue
-            until = found[n + 1].start if n + 1 < len(found) else len(bare)
+            until = min((other.start for other in found[n + 1 :] if other.start > mention.start), default=len(bare))
             self._after_change(mention)
             self._add_event(line, bare, mention, until, mark, aside=_MARKED_HERE.match(line.text) is not None)
             taken = True
@@ -220,12 +235,14 @@ class Telling(SentenceLines):
             not words and mention.kind == TAG and alone
         ):  # "... stomp right, hold, stomp left, hold. That is the bridge."
             words = _steps_in(text, 0, mention.start)
+        if not words and mention.kind == TAG:
+            words = _held(text, mention)
         if not words:
             return
         counted = steps_on(Line(line.number, line.column, words, False), 1)
         if counted and first_count(counted[0]) == 1:
             event.lines += counted
-        elif self._next_count() != 1:
+        elif not self.out.sections or self._next_count() != 1:
             event.words = words
 
     def _after_change(self, mention: Mention) -> bool:

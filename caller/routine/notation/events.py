@@ -20,7 +20,10 @@ from caller.routine.parts import Change, Cut, Ending, Feel, OrderItem, Passage, 
 from caller.routine.step import Weight
 from caller.routine.vocabulary import Vocabulary
 
-_HELD = re.compile(rf"(?:just\s+)?(?:hold|wait|pause)\s+(?:for\s+)?(?P<n>{NUMBER})\s+(?:counts?|beats?)", re.IGNORECASE)
+_HELD = re.compile(
+    rf"(?:just\s+|simply\s+)?(?:hold|wait|pause)\s+(?:for\s+)?(?P<n>{NUMBER})\s+(?:counts?|beats?)(?:\s*[,.;(]?\s*(?:and\s+)?(?:weight|feet|foot|snap|click|clap|shimmy|the\s+feet|your\s+feet|while)\b.*)?",
+    re.IGNORECASE | re.DOTALL,
+)
 _MOST_TOLD = 16  # counts that steps without counts may take
 
 
@@ -181,6 +184,8 @@ class _EventReader:
                 self._find(place, "event-place", "on which wall is this change? Say, for one, 'Change: wall 6'")
             return
         replacements = self._replaced(event)
+        if self._ends_early(event, replacements):
+            return
         if not event.replaced:
             if event.heading.number in self.replacing:
                 return  # told with the restart of the same sentence
@@ -190,6 +195,18 @@ class _EventReader:
             )
             return
         self.out.changes.append(Change(tuple(h.wall for h in event.happenings), replacements, place))
+
+    def _ends_early(self, event: Event, replacements: Sequence[Replacement]) -> bool:
+        """Whether what is left out is the wall's last: then the wall starts again before it."""
+        if len(replacements) != 1 or not replacements[0].leaves_out or self.order:
+            return False
+        last = self.laid.sections[-1]
+        if (replacements[0].section, replacements[0].last) != (last.number, last.passage.counts):
+            return False
+        after = self.laid.counts - (replacements[0].last - replacements[0].first + 1)
+        cuts = tuple(self._cut(replace(h, after=after)) for h in event.happenings)
+        self.out.restarts.append(Restart(cuts, (), event.heading.place))
+        return True
 
     def _ending(self, event: Event) -> None:
         place = event.heading.place

@@ -9,8 +9,10 @@ from collections.abc import Sequence
 
 from caller.routine.facing import Facing
 from caller.routine.layout.blocks import EventBlock, ReplacedLines
-from caller.routine.layout.mention import RESTART
+from caller.routine.layout.kinds import BY_NAME, GOES_BACK
+from caller.routine.layout.mention import ENDING, RESTART
 from caller.routine.layout.merge import Event
+from caller.routine.notation.named import Span, figure_named
 from caller.routine.notation.sections import Laid
 from caller.routine.parts import OrderItem
 
@@ -65,9 +67,17 @@ class Places:
             if standing is not None and mention.kind == RESTART and within == mention.after and self._inside(block):
                 return standing
             return mention.after
+        if not mention.placed and mention.kind in (RESTART, ENDING) and (span := self._named(block)) is not None:
+            return self.laid.counts_before(span.index) + span.last
         if mention.here or (mention.kind == RESTART and not mention.ends and not self._at_the_end(block)):
             return standing
         return None
+
+    def _named(self, block: EventBlock) -> Span | None:
+        """The figure after which it is: "as far as the K-step"."""
+        text = block.text[: goes_back.start()] if (goes_back := GOES_BACK.search(block.text)) else block.text
+        named = (figure_named(self.laid, found["name"]) for found in BY_NAME.finditer(text))
+        return max((span for span in named if span is not None), key=lambda s: (s.index, s.last), default=None)
 
     def _at_the_end(self, block: EventBlock) -> bool:
         """Whether the line stands below all that is danced, and so at no place of it."""
