@@ -143,7 +143,9 @@ def figure_phrase(found: Found, steps: Sequence[Step], named: tuple[FigureWords,
 
 
 # Words of a figure's plain way that another way's movements don't keep.
-_OF_ONE_WAY = frozenset(("step", "together", "side", "back", "forward", "rock", "recover", "cross", "behind"))
+_OF_ONE_WAY = frozenset(
+    ("step", "together", "side", "back", "forward", "rock", "recover", "cross", "behind", "walk", "run")
+)
 
 
 def each_words(figure: Figure, steps: Sequence[Step], way: str = "") -> tuple[str, ...]:

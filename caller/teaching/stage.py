@@ -39,6 +39,11 @@ class StageKind(Enum):
 TO_MUSIC = frozenset({StageKind.LADDER, StageKind.WHOLE, StageKind.DRILL, StageKind.PRACTICE})
 
 
+# What is walked goes by the step, not by its words: no sooner than this after the one before it. Slower than the
+# slowest count that is danced (a second); common practice.
+WALKED_STEP_SECONDS = Fraction(7, 4)
+
+
 class MovesOn(Enum):
     """What moves a stage on to the next once it has been done so often: itself, a pause, or the pedal."""
 
@@ -78,6 +83,11 @@ class Stage:
     @property
     def danced(self) -> bool:
         return self.end > self.start
+
+    @property
+    def step_seconds(self) -> Fraction:
+        """The least time from one of its sentences to the next."""
+        return WALKED_STEP_SECONDS if self.kind is StageKind.WALK else Fraction(0)
 
     @property
     def to_music(self) -> bool:

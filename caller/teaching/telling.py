@@ -194,7 +194,7 @@ def event_told(dance: Dance, wall: Wall, event: WallEvent) -> tuple[str, ...]:
     routine = dance.routine
     at = wall.at + event.after
     facing = spoken_facing(facing_at(dance, at))
-    place, name = _place_of(wall, event), event_name(event).removeprefix("the ")
+    place, name = _place_of(wall, event, routine.header), event_name(event).removeprefix("the ")
     if event.kind == "restart":
         return (f"{place}, facing {facing}, we start again.",)
     if event.kind == "change" and not event.counts:
@@ -213,21 +213,35 @@ def restart_told(dance: Dance, wall: Wall, event: WallEvent) -> str:
     return f"then we start again, facing {spoken_facing(facing_at(dance, wall.at + event.after))}."
 
 
-def _place_of(wall: Wall, event: WallEvent) -> str:
-    """ "at the end of wall two"; "in wall six, after twenty counts"."""
+def _place_of(wall: Wall, event: WallEvent, header: Header) -> str:
+    """ "at the end of wall two"; "in wall six, after twenty counts"; of a change, "in wall three, section two, on
+    eight"."""
     number = spoken_number(wall.number)
+    if event.kind == "change" and event.counts:
+        return f"in wall {number}, {_counts_of(wall, event, header)}"
     sections = sum(stretch.counts for stretch in wall.stretches if stretch.section and stretch.counts)
     if event.kind == "tag" and event.after >= sections:
         return f"at the end of wall {number}"
     return f"in wall {number}, after {spoken_counts(event.after)}" if event.after else f"as wall {number} begins"
 
 
+def _counts_of(wall: Wall, event: WallEvent, header: Header) -> str:
+    """The section, and the counts of it as they are counted and shown."""
+    at = wall.at + event.after
+    stretch = max((s for s in wall.stretches if s.counts and s.at <= at), key=lambda s: s.at)
+    first, last = (_count(place - stretch.at, header) for place in (at, at + event.counts - 1))
+    until = stretch.at + stretch.counts
+    to = "on" if event.counts > 1 and at + event.counts > until else last
+    counts = f"from {first} on" if to == "on" else f"on {first}" if event.counts == 1 else f"on {first} to {last}"
+    return f"{stretch_name(stretch, wall.part)}, {counts}"
+
+
 def _danced_from(wall: Wall, event: WallEvent, routine: Routine, counts: int) -> Iterator[str]:
-    """The figures that are danced in that wall in so many counts from the event on."""
+    """The figures that are danced in that wall in so many counts from the event on, whole."""
     first, last = wall.at + event.after, wall.at + event.after + counts
     for stretch in wall.stretches:
         for figure in figures_told(wall, stretch, routine):
-            if first <= stretch.at + figure.at < last:
+            if stretch.at + figure.at < last and stretch.at + figure.ends > first:
                 yield figure.alone
 
 
