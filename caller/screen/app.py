@@ -215,6 +215,8 @@ class ClassScreen(FullScreen[None]):
     async def on_typed_line_given(self, given: TypedLine.Given) -> None:
         """A line was typed, and obeyed where it was the session's."""
         await self._close_line()
+        if given.answer and self._watch is not None:
+            self._watch.say(given.answer)
         if given.order is Order.HELP:
             self._turn_help_page()
         elif given.order is Order.QUIT:

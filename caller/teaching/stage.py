@@ -60,7 +60,8 @@ class Stage:
     those after it as the calls fade; the last one stays. said: sentences spoken first, without a beat; brief: how
     everybody stands has just been said, so of that the foot alone. count_in: counts clicked before each go, at its
     speed. easier: danced the easier way. creep: what the speed grows by with each clean go, up to up_to. sections:
-    (part, number) of those it teaches, so that what is repeated is known.
+    (part, number) of those it teaches, so that what is repeated is known. goes_back: before each go all turn back to
+    where the sheet has them, also over and over: what is told of walls and tags is true there alone.
     """
 
     name: str
@@ -79,6 +80,7 @@ class Stage:
     up_to: Fraction = Fraction(1)
     sections: tuple[tuple[str, int], ...] = ()
     brief: bool = False
+    goes_back: bool = False
 
     @property
     def danced(self) -> bool:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
+from caller.calls.forms import TIMES
 from caller.calls.read_aloud import read_aloud
 from caller.calls.spelling import spoken
 from caller.calls.wording import spoken_count, spoken_counts, spoken_facing, spoken_number, tag_name
@@ -44,14 +45,16 @@ def _walls(walls: int) -> str:
 
 
 def _events_ahead(dance: Dance) -> str:
-    """ "a tag and two restarts, later"; "" for none."""
-    kinds = [event.kind for wall in dance.walls for event in wall.events]
-    told = []
-    for kind in dict.fromkeys(kinds):
-        number = min(kinds.count(kind), 999)
-        told.append(_KINDS[kind] if number == 1 else f"{spoken_number(number)} {_KINDS[kind]}s")
-    told[:1] = [f"{_ARTICLES.get(first, '')}{first}" for first in told[:1]]
-    return f"{listed(told)}, later" if told else ""
+    """ "a tag, twice, and two restarts, later"; "" for none."""
+    events = [event for wall in dance.walls for event in wall.events]
+    told: list[str] = []
+    for kind in dict.fromkeys(event.kind for event in events):
+        own, word = [event.name for event in events if event.kind == kind], _KINDS[kind]
+        number = min(len({*own}) if kind == "tag" else len(own), 999)
+        article = "" if told else _ARTICLES.get(word, "")
+        often = f", {TIMES.get(len(own), 'again and again')}," if number == 1 < len(own) else ""
+        told.append(f"{article}{word}{often}" if number == 1 else f"{spoken_number(number)} {word}s")
+    return f"{listed(told).removesuffix(',')}, later".replace(",,", ",") if told else ""
 
 
 def intro_told(header: Header) -> tuple[str, ...]:

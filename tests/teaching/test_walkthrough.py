@@ -395,6 +395,23 @@ def test_a_step_is_walked_no_faster_than_it_is_danced() -> None:
     assert seen > 50
 
 
+@pytest.mark.parametrize(
+    ("events", "ahead"),
+    [
+        ("Tag after walls 2 and 5\n1-4 Sway R, L, R, L\n", "a tag, twice, later."),
+        ("Tag after wall 2\n1-4 Sway R, L, R, L\n", "a tag, later."),
+        (
+            "Tag after walls 2 and 4\n1-4 Sway R, L, R, L\n\nRestart on wall 3 after 8 counts\n",
+            "a tag, twice, and restart, later.",
+        ),
+    ],
+)
+def test_one_tag_that_is_danced_twice_is_one_tag(events: str, ahead: str) -> None:
+    steps = "Section 1: Walks\n1-8 Walk R, L, R, L, R, L, R, L\n\nSection 2: More\n1-8 Walk R, L, R, L, R, L, R, L\n\n"
+    dance = dance_in(f"Title: Tags\nTempo: 100\nWalls: 1\n\n{steps}{events}")
+    assert walkthrough_of(dance).stages[0].said[1] == ahead
+
+
 def test_titles_and_headings_are_told_as_words() -> None:
     sheet = "Title: R & L\nTempo: 90\nSection 1: 1/4 L, walk fwd\n1-2 Walk R, L\n3-4 Step R forward, pivot 1/4 left\n"
     stages = walkthrough_of(dance_in(sheet)).stages
