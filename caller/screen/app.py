@@ -259,9 +259,9 @@ class ClassScreen(FullScreen[None]):
 
     def _lay_out_help(self) -> None:
         if self._help is not None and self._session is not None:
-            from caller.screen.help import help_lines
+            from caller.screen.help import help_blocks
 
-            self._help.lines = tuple(help_lines(self.size.width - 4, self._session.footing, self._session.context))
+            self._help.blocks = help_blocks(self.size.width - 4, self._session.footing, self._session.context)
 
     async def action_quit(self) -> None:
         self.action_order(Order.QUIT.value)
