@@ -47,7 +47,7 @@ _HOLDS_ON = re.compile(
     re.IGNORECASE,
 )
 _RESTARTS = re.compile(
-    r"[\s,;.&\-\u2010-\u2015]*(?:\b(?:and|then|we|you)\b\s*)*\b(?:re-?\s?start|start\s+(?:again|over|from|wall)|(?:begin|take)\s+again|facing)\b.*$|,?\s*which\b.*$|,?\s*(?:and\s+)?then\s+(?:go|carry|continue|on)\b.*$|[.;]\s*(?:now\s+)?you\b.*$",
+    r"[\s,;.&\-\u2010-\u2015]*(?:\b(?:and|then|we|you)\b\s*)*\b(?:re-?\s?start|start\s+(?:again|over|from|wall)|(?:begin|take)\s+again|facing)\b.*$|,?\s*which\b.*$|,?\s*(?:and\s+)?then\s+(?:go|carry|continue|on)\b.*$|[.;]\s*(?:now\s+)?you\b.*$|[.;]\s*(?:after\s+that|then|the\s+rest|everything\s+else)\b.*$",
     re.IGNORECASE,
 )
 _SPEAKS = re.compile(
@@ -64,12 +64,12 @@ _STEP = re.compile(r"[A-Za-z]{2}")
 
 def replaced_by(text: str, line: Line, mention: Mention, until: int) -> list[ReplacedLines]:
     """The steps that a sentence puts in the place of others, none where it says none."""
-    said = _Said(text, line, mention, until)
+    said = _ChangeTold(text, line, mention, until)
     return next((found for way in _READERS if (found := way(said))), [])
 
 
 @dataclass(frozen=True, slots=True)
-class _Said:
+class _ChangeTold:
     """A sentence of a change: its text, the line it stands on, what it was taken for, and where the next event's begins."""
 
     text: str
@@ -84,14 +84,14 @@ class _Said:
         return [ReplacedLines(self.line, "", section, lines)] if lines else []
 
 
-def _section_left_out(said: _Said) -> list[ReplacedLines]:
+def _section_left_out(said: _ChangeTold) -> list[ReplacedLines]:
     skipped = _SKIP.search(said_plainly(said.text))
     if skipped is None:
         return []
     return said.replaces([said.piece("1-99  left out")], int(skipped["section"]))
 
 
-def _by_its_counts(said: _Said) -> list[ReplacedLines]:
+def _by_its_counts(said: _ChangeTold) -> list[ReplacedLines]:
     """ "Replace counts 7&8 with walk, walk"."""
     speaks = said.mention.kind == CHANGE or _SPEAKS.search(said.text) is not None
     for pattern in WAYS if speaks else ():
@@ -108,7 +108,7 @@ def _by_its_counts(said: _Said) -> list[ReplacedLines]:
     return []
 
 
-def _counted(said: _Said, told: str, words: str) -> list[Line]:
+def _counted(said: _ChangeTold, told: str, words: str) -> list[Line]:
     """The steps on their own counts, where they have such, else on those that the sentence tells."""
     own = steps_on(said.piece(words))
     if not own and ": " in words:  # "by two steps: 7 step R forward, 8 step L beside R"
@@ -120,7 +120,7 @@ def _counted(said: _Said, told: str, words: str) -> list[Line]:
     return steps_on(said.piece(f"{counts}  {words}"), int(first[0]) if first is not None else 0)
 
 
-def _on_that_count(said: _Said) -> list[ReplacedLines]:
+def _on_that_count(said: _ChangeTold) -> list[ReplacedLines]:
     """ "Up to count 6, but instead of touching on that count step left beside right"."""
     last = said.mention.within or said.mention.after
     own = _ON_THAT_COUNT.search(said.text)
@@ -130,7 +130,7 @@ def _on_that_count(said: _Said) -> list[ReplacedLines]:
     return said.replaces(steps_on(said.piece(f"{last}  {words}")), said.mention.section or 0)
 
 
-def _in_their_place(said: _Said) -> list[ReplacedLines]:
+def _in_their_place(said: _ChangeTold) -> list[ReplacedLines]:
     """ "Instead: 7 step back, 8 touch"; "in place of the cross rock, turn 1/4 left on 7 and touch R beside L on 8"."""
     instead = _INSTEAD.search(said.text)
     counted = steps_on(said.piece(instead["words"])) if instead else []
@@ -140,14 +140,14 @@ def _in_their_place(said: _Said) -> list[ReplacedLines]:
     return said.replaces(counted, _named_section(said.text, said.mention))
 
 
-def _counts_left_out(said: _Said) -> list[ReplacedLines]:
+def _counts_left_out(said: _ChangeTold) -> list[ReplacedLines]:
     counts = _SKIPS_COUNTS.search(said.text)
     if counts is None or STARTS_OVER.search(said.text) is not None:
         return []
     return said.replaces([said.piece(f"{counts['from']}-{counts['to']}  left out")], said.mention.section or 0)
 
 
-def _figure_left_out(said: _Said) -> list[ReplacedLines]:
+def _figure_left_out(said: _ChangeTold) -> list[ReplacedLines]:
     out = _LEAVES_OUT.search(said.text)
     if out is None:
         return []
@@ -155,7 +155,7 @@ def _figure_left_out(said: _Said) -> list[ReplacedLines]:
     return [ReplacedLines(said.line, "", _named_section(said.text, said.mention), [], name, "left out")]
 
 
-def _of_figure(said: _Said) -> list[ReplacedLines]:
+def _of_figure(said: _ChangeTold) -> list[ReplacedLines]:
     """What is danced in the place of a figure that is only named."""
     for pattern in OF_FIGURE:
         found = pattern.search(said.text)
@@ -168,7 +168,7 @@ def _of_figure(said: _Said) -> list[ReplacedLines]:
     return []
 
 
-def _on_counts(said: _Said) -> list[ReplacedLines]:
+def _on_counts(said: _ChangeTold) -> list[ReplacedLines]:
     """ "On count 5 step L beside R": the steps that stand right behind counts."""
     for found in _ON_COUNTS.finditer(said.text):
         behind = said.text[found.end() :]
@@ -182,7 +182,7 @@ def _on_counts(said: _Said) -> list[ReplacedLines]:
     return []
 
 
-def _held_after(text: str, said: _Said) -> list[Line]:
+def _held_after(text: str, said: _ChangeTold) -> list[Line]:
     """ "..., and then hold for counts 6, 7 and 8"."""
     held = _HOLDS_ON.match(text)
     numbers = re.findall(r"\d+", held["counts"]) if held is not None else []
