@@ -36,6 +36,7 @@ COMMANDS = {
     "sound": "sound",
     "music": "music",
     "voices": "voices",
+    "words": "words",
     "doctor": "doctor",
 }
 
