@@ -15,7 +15,15 @@ from caller.book.entries import Standing
 from caller.evening.lateness import over_by, proposal
 from caller.evening.plan import Item, Kind, Plan, clock, long_words
 from caller.session.bookmarks import Bookmark, gone_on, within
-from caller.session.evening_changes import cut, left_lesson_words, marked, put_back, requested, with_request
+from caller.session.evening_changes import (
+    cut,
+    left_lesson_words,
+    marked,
+    passed_over,
+    put_back,
+    requested,
+    with_request,
+)
 from caller.session.evening_facts import facts_of, late_sentence
 from caller.session.programme import CanNot, Passed, ProgrammeEvent, ProgrammeFacts, Segment, ToDance
 from caller.session.slots import Inner, Slot, Telling
@@ -37,7 +45,8 @@ class Evening:
     way. now: the time; began: when the item did. out: what was taken out, with its place, the last one last. marked:
     what was said of a routine. danced: what has been danced whole. doubted: which request was last asked about, and
     when. resumed: it stands where it was cut short another time. told: which item was last said to be taken out, if
-    any. says: a sentence on what has come to pass; news: how many there have been."""
+    any. parted: the item under way has been left, so that a break that was told lasts no longer. says: a sentence on
+    what has come to pass; news: how many there have been."""
 
     plan: Plan
     slots: tuple[Slot, ...]
@@ -53,6 +62,7 @@ class Evening:
     doubted: tuple[str, Fraction] = ("", Fraction(0))
     resumed: bool = False
     told: Item | None = None
+    parted: bool = False
     says: str = ""
     news: int = 0
 
@@ -93,7 +103,7 @@ class Evening:
         """Minutes that the item under way still takes, as far as can be told."""
         slot, gone = self.slot, self._gone
         given = max(slot.item.minutes - gone, Fraction(0))
-        if self.over or (self.ahead is not None and slot.item.kind is not Kind.BREAK):
+        if self.over or (self.ahead is not None and (self.parted or slot.item.kind is not Kind.BREAK)):
             return Fraction(0)
         if self.resumed and isinstance(self.own, WholeDance):  # whatever has gone by meanwhile
             return slot.item.minutes * (1 - self.own.start / self.own.dance.counts)
@@ -121,7 +131,18 @@ class Evening:
     @property
     def asks(self) -> bool:
         """What is danced is to be chosen now."""
-        return self.ahead == self.index + 1 and self.slot.open and bool(self.catalogue)
+        return self.ahead == self.index + 1 and not self.parted and self.slot.open and bool(self.catalogue)
+
+    @property
+    def rests(self) -> bool:
+        """The break that was told is still under way, while it waits with what comes after it."""
+        return self.ahead == self.index + 1 and not self.parted and self.slot.item.kind is Kind.BREAK
+
+    @property
+    def passed_over(self) -> Slot | None:
+        """What was left out last, between the item that has come to its end and the one that it waits with."""
+        skipped = self.ahead is not None and self.ahead > self.index + 1
+        return self.slots[self.ahead - 1] if skipped and self.ahead is not None else None
 
     @property
     def next_request(self) -> Slot:
@@ -190,7 +211,7 @@ class Evening:
         if index >= len(self.slots):
             return replace(self, index=index, ahead=None)
         own = self.slots[index].programme.after(ProgrammeEvent(Order.GO))
-        return replace(self, index=index, own=own, ahead=None, began=self.now)
+        return replace(self, index=index, own=own, ahead=None, began=self.now, parted=False)
 
     def _goes_on(self, outcome: ProgrammeEvent) -> Evening:
         """With what is ahead; where it was left open what is danced, with what is proposed."""
@@ -200,17 +221,20 @@ class Evening:
     def _back_into(self, outcome: ProgrammeEvent) -> Evening:
         """Into the item that has come to its end: a section of it, its last stage."""
         own = self.own.after(outcome)
-        return replace(self, own=own, ahead=None) if not own.over else self._begun(self.index)
+        return replace(self, own=own, ahead=None, parted=False) if not own.over else self._begun(self.index)
 
     def _left_for(self, index: int) -> Evening:
         """Waiting with an item, whatever was under way."""
         told = left_lesson_words(self)
-        left = replace(self, ahead=index)
+        left = replace(self, ahead=index, parted=True)
         return left.saying(told) if told else left
 
     def _next_item(self, outcome: ProgrammeEvent) -> Evening:
-        ahead = self.index + 1 if self.ahead is None else self.ahead + 1
-        return self._left_for(min(ahead, len(self.slots)))
+        """The item under way is left, and so is a break that lasts, or a request that is asked about; once more, what
+        it waits with is passed over."""
+        if self.ahead is None or self.rests or self.asks:
+            return self._left_for(self.index + 1)
+        return passed_over(self)
 
     def _to_item(self, outcome: ProgrammeEvent) -> Evening:
         number = int(outcome.amounts[0])
@@ -246,7 +270,8 @@ class Evening:
 
     def bookmark(self, count: Fraction | None) -> Bookmark:
         """Where it is. count: of what is danced, as it stands; None where nothing is."""
-        return within(Bookmark(self.index, self.ahead, began=self.began), self.own, count)
+        index = self.index + 1 if self.parted and self.ahead == self.index + 1 else self.index  # a break is over
+        return within(Bookmark(index, self.ahead, began=self.began), self.own, count)
 
     def at(self, place: Bookmark) -> Evening:
         """As it was at a bookmark; waiting for the start. Where it waited for an item, that is what it begins with; a

@@ -47,7 +47,10 @@ def cut(evening: Evening, outcome: ProgrammeEvent) -> Evening:
 
 
 def put_back(evening: Evening, outcome: ProgrammeEvent) -> Evening:
-    """With what was taken out last, where it was."""
+    """With what was passed over, or taken out last, where it was."""
+    if (slot := evening.passed_over) is not None and evening.ahead is not None:
+        back = replace(evening, ahead=evening.ahead - 1)
+        return back.saying(f"Back in the plan: {slot.name}; {_ends_words(evening, back)}.")
     if not evening.out:
         raise CanNot("Nothing has been taken out.")
     place, slot = evening.out[-1]
@@ -55,6 +58,16 @@ def put_back(evening: Evening, outcome: ProgrammeEvent) -> Evening:
     slots = (*evening.slots[:place], slot, *evening.slots[place:])
     more = replace(evening, slots=slots, out=evening.out[:-1])
     return more.saying(f"Back in the plan: {slot.name}; {_ends_words(evening, more)}.")
+
+
+def passed_over(evening: Evening) -> Evening:
+    """Waiting with the item after the one that it waits with; beyond the last there is none."""
+    assert evening.ahead is not None
+    if evening.ahead >= len(evening.slots):
+        return evening.saying("There is no item after this one.")
+    on = replace(evening, ahead=evening.ahead + 1, parted=True)
+    slot = evening.slots[evening.ahead]
+    return on.saying(f"Passed over: {slot.name}; U puts it back.")
 
 
 def requested(evening: Evening, outcome: ProgrammeEvent) -> Evening:

@@ -11,7 +11,7 @@ from math import ceil
 from typing import TYPE_CHECKING
 
 from caller.evening.lateness import late_words
-from caller.evening.plan import Kind, clock, end_line, item_line, long_words
+from caller.evening.plan import clock, end_line, item_line, long_words
 from caller.session.changes import Calling
 from caller.session.evening_changes import catalogue_words
 from caller.session.programme import ProgrammeFacts
@@ -88,10 +88,9 @@ def _shown_index(evening: Evening) -> int:
 
 
 def _rest(evening: Evening) -> str:
-    item, began = evening.slot.item, evening.began
-    if item.kind is not Kind.BREAK or evening.ahead != evening.index + 1 or began is None:
+    if not evening.rests or evening.began is None:
         return ""
-    return f"break until {clock(began / 60 + item.minutes)}"
+    return f"break until {clock(evening.began / 60 + evening.slot.item.minutes)}"
 
 
 def _name(evening: Evening, index: int) -> str:

@@ -75,5 +75,5 @@ def _set(before: AskedState, after: AskedState) -> Iterator[str]:
 
 
 def _paced(response: Response, before: AskedState, after: AskedState) -> Iterator[str]:
-    if before.tempo != after.tempo:
+    if before.tempo != after.tempo and before.facts.item == after.facts.item:  # another item has its own, no news
         yield f"{response.title}: {round(after.tempo)} counts a minute."

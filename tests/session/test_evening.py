@@ -94,9 +94,58 @@ def test_of_a_lesson_that_is_left_it_is_told_what_is_still_to_come_of_its_dance(
     evening = begun(evening_of(lesson(SHORT), rest(SHORT), drill(SHORT), run(SHORT), run(SHORT)))
     left = evening.after(ProgrammeEvent(Order.NEXT_ITEM))
     assert left.says == "Lantern Row is left before its end; still in the plan: its recap and its run."
-    assert left.after(ProgrammeEvent(Order.NEXT_ITEM)).news == left.news  # and once
+    assert left.after(ProgrammeEvent(Order.NEXT_ITEM)).says == "Passed over: break; U puts it back."  # and once
     last = begun(evening_of(lesson(SHORT), rest(SHORT)))
     assert last.after(ProgrammeEvent(Order.NEXT_ITEM)).says == ""
+
+
+def test_to_leave_a_break_takes_nothing_out_of_the_plan() -> None:
+    """A break lasts while it waits with what comes after it: what is left is the break, and once."""
+    hall = Hall(evening_of(rest(SHORT), drill(SHORT), run(SHORT)))
+    hall.order(Order.GO)
+    view = hall.until(lambda view: view.state is State.WAITING)
+    assert view.rest == "break until 19:10"
+    view = hall.order(Order.NEXT_ITEM)
+    assert (view.rest, view.told_next, view.item) == ("", "Lantern Row, recap", "item 2 of 3")
+    assert view.plan[0].startswith("19:00  Lantern Row, recap")
+    hall.order(Order.GO)
+    assert hall.session.programme.index == 1
+    told = Hall(evening_of(rest(SHORT), drill(SHORT), run(SHORT)))  # left while it is being told
+    told.order(Order.GO)
+    assert told.order(Order.NEXT_ITEM).told_next == "Lantern Row, recap"
+
+
+def test_to_leave_a_request_that_nobody_makes_takes_nothing_else_out() -> None:
+    hall = Hall(evening_of(rest(SHORT, Kind.REQUEST, 5), run(SHORT), catalogue=CATALOGUE))
+    hall.order(Order.GO)
+    assert hall.until(lambda view: view.state is State.WAITING).stage == "which dance is asked for?"
+    assert hall.order(Order.NEXT_ITEM).told_next == "Lantern Row, run at 90%"
+    hall.order(Order.GO)
+    assert hall.session.programme.slot.title == "Lantern Row"
+
+
+def test_what_is_passed_over_is_told_and_put_back() -> None:
+    hall = Hall(evening_of(run(SHORT), rest(SHORT), lesson(SHORT)))
+    hall.order(Order.GO)
+    hall.order(Order.NEXT_ITEM)
+    view = hall.order(Order.NEXT_ITEM)
+    assert "Passed over: break; U puts it back." in view.notices
+    assert view.told_next == "Lantern Row, lesson"
+    view = hall.order(Order.PUT_BACK)
+    assert view.notices[-1] == "Back in the plan: break; it ends at 19:12 instead of 19:02."
+    assert view.told_next == "break"
+    assert hall.order(Order.PUT_BACK).notices[-1] == "Nothing has been taken out."
+    for _ in range(3):
+        view = hall.order(Order.NEXT_ITEM)
+    assert (view.told_next, view.notices[-2]) == ("the end of the evening", "There is no item after this one.")
+
+
+def test_a_break_that_was_left_is_over_where_the_evening_goes_on_another_time() -> None:
+    evening = begun(evening_of(rest(SHORT), run(SHORT))).after(ProgrammeEvent(Passed.DONE))
+    assert evening.bookmark(None) == Bookmark(0, 1, began=Fraction(60 * STARTS))
+    left = evening.after(ProgrammeEvent(Order.NEXT_ITEM))
+    again = evening_of(rest(SHORT), run(SHORT)).at(left.bookmark(None))
+    assert (again.index, again.slot.title) == (1, "Lantern Row")
 
 
 def test_an_item_comes_again_and_a_section_of_it() -> None:
