@@ -25,21 +25,26 @@ _UNANSWERED = 2
 @dataclass(frozen=True, slots=True)
 class Attendance:
     """Whether what is danced is attended: an order tells that somebody is there. open: what was danced after a telling
-    that nobody has answered yet."""
+    that nobody has answered yet. missed: stages that nobody attended, each with its routine."""
 
     open: tuple[Taught, ...] = ()
+    missed: frozenset[tuple[str, int]] = frozenset()
 
     def gone(self, entry: Taught, silent: int) -> tuple[Attendance, Taught]:
         """With one more go, and its entry as it is to be kept. silent: how much was told since the last order."""
+        before = [stage + 1 for routine, stage in self.missed if routine == entry.routine and stage < entry.stage]
+        entry = replace(entry, since=max([entry.since, *before]))
+        own = {(entry.routine, entry.stage)} if entry.stage else set()
         if silent == 0:
-            return Attendance(), entry
+            return Attendance(missed=self.missed - own), entry
         unattended = replace(entry, attended=False)
-        return Attendance((*self.open, unattended) if silent < _UNANSWERED else ()), unattended
+        return Attendance((*self.open, unattended) if silent < _UNANSWERED else (), self.missed | own), unattended
 
     def answered(self, at: datetime) -> tuple[Attendance, tuple[Taught, ...]]:
         """Once an order has come: what was attended after all."""
         soon = bool(self.open) and at - self.open[-1].at <= ANSWERS_WITHIN
-        return Attendance(), self.open if soon else ()
+        attended = {(entry.routine, entry.stage) for entry in self.open} if soon else set[tuple[str, int]]()
+        return Attendance(missed=self.missed - attended), self.open if soon else ()
 
 
 def taught_now(class_name: str, running: Running, tempo: Fraction, full: Fraction, at: datetime) -> Taught | None:
@@ -60,6 +65,7 @@ def taught_now(class_name: str, running: Running, tempo: Fraction, full: Fractio
         stages=len(programme.stages) if is_walkthrough else 0,
         tempo=tempo,
         full=full,
+        since=running.since + 1 if is_walkthrough else 1,
     )
 
 

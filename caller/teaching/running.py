@@ -24,6 +24,8 @@ SLOWEST, FASTEST = Fraction(1, 4), Fraction(3, 2)
 # is there.
 _ASKED_ABOUT = (StageKind.TELL, StageKind.WALK, StageKind.OPTION, StageKind.EVENT)
 _STEP_BY_STEP = (StageKind.TELL, StageKind.WALK)
+# Stages that a class can do without: what comes of them comes again in those that follow.
+_BESIDES = (StageKind.INTRODUCE, StageKind.DEMONSTRATE, StageKind.OPTION, StageKind.JOIN)
 
 
 class Waits(Enum):
@@ -66,7 +68,7 @@ class Running:
     faded. ease: what all of it is slowed down to, or quickened, as the teacher asks. announced: what is said first has
     been said. waiting: done, and waits for the pedal. done: all goes so
     far. waits: when it waits by itself. well: the stages that went well, as the dancer says. silent: how many tellings
-    there were since the teacher ordered something."""
+    there were since the teacher ordered something. since: the stage from which none has been left out until here."""
 
     programme: LessonPlan
     index: int = 0
@@ -81,6 +83,7 @@ class Running:
     waits: Waits = Waits.NEVER
     silent: int = 0
     well: tuple[int, ...] = ()
+    since: int = 0
 
     @property
     def answered(self) -> bool:
@@ -115,7 +118,7 @@ def begin(programme: LessonPlan, index: int = 0) -> Running:
     """At the start of a stage. Raises ValueError for an index beyond the programme."""
     if not 0 <= index <= len(programme.stages):
         raise ValueError(f"there is no stage {index + 1} of {len(programme.stages)}")
-    return _at(Running(programme), index)
+    return _at(Running(programme, since=index), index)
 
 
 def next_stage(running: Running, outcome: StageOutcome) -> Running:
@@ -130,6 +133,16 @@ def _at(running: Running, index: int) -> Running:
     index = min(max(index, 0), len(stages))
     speed = stages[index].speed if index < len(stages) else running.speed
     return replace(running, index=index, goes=0, speed=speed, fade=0, clean=True, announced=False, waiting=False)
+
+
+def _led(running: Running, index: int, jumps: bool = False) -> Running:
+    """The start of a stage that is ordered. Where stages lie between that were not done, what has been taught without a
+    gap begins there; one that is only told is left when the teacher has told enough, but not jumped over."""
+    stages, own = running.programme.stages, running.index
+    taught = running.waiting or running.goes > 0 or not (jumps or running.over or stages[own].danced)
+    left_out = stages[own + taught : max(index, 0)]
+    since = index if any(stage.kind not in _BESIDES for stage in left_out) else min(running.since, max(index, 0))
+    return replace(_at(running, index), since=since)
 
 
 def _done(running: Running) -> Running:
@@ -273,7 +286,7 @@ def let_on(running: Running, stage: Stage) -> Running:
 
 def at_stage(running: Running, index: int) -> Running:
     """The start of another stage; what has been done is kept."""
-    return _at(running, index)
+    return _led(running, index, jumps=True)
 
 
 def _with_stages(running: Running, made: Callable[[int, Stage], Stage]) -> Running:
@@ -287,6 +300,6 @@ _ANSWERS: dict[StageOutcome, Callable[[Running], Running]] = {
     StageOutcome.SLOWER: _slower,
     StageOutcome.FASTER: _faster,
     StageOutcome.PAUSED: lambda running: replace(running, fade=0, clean=False),
-    StageOutcome.ON: lambda running: _at(running, running.index + 1),
-    StageOutcome.BACK: lambda running: _at(running, running.index - 1),
+    StageOutcome.ON: lambda running: _led(running, running.index + 1),
+    StageOutcome.BACK: lambda running: _led(running, running.index - 1),
 }

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 from fractions import Fraction
 from pathlib import Path
@@ -11,7 +12,7 @@ from caller.book.lessons import ANSWERS_WITHIN, Attendance, danced_now, taught_n
 from caller.book.store import Book
 from caller.cli.keeping import AT_HOME
 from caller.teaching.drill import practice_of
-from caller.teaching.running import StageOutcome, answered, begin, next_stage
+from caller.teaching.running import StageOutcome, answered, at_stage, begin, next_stage
 from caller.teaching.walkthrough import walkthrough_of
 from tests.book.books import START
 from tests.takehome.packets import shipped_dance
@@ -87,6 +88,48 @@ def test_a_floor_that_stays_empty_is_no_lesson_though_somebody_comes_back_in_the
     assert attendance.answered(START + MINUTE) == (Attendance(), ())
     attendance, _ = Attendance().gone(ENTRY, 1)
     assert attendance.answered(START + ANSWERS_WITHIN + MINUTE) == (Attendance(), ())
+
+
+def test_what_comes_after_a_stage_that_nobody_attended_does_not_stand_for_it() -> None:
+    first = replace(ENTRY, way="walkthrough", stage=3, stages=9)
+    attendance, lost = Attendance().gone(first, 2)
+    attendance, _ = attendance.answered(START + MINUTE)
+    attendance, fourth = attendance.gone(replace(first, stage=4), 0)
+    assert (lost.attended, fourth.since, fourth.attended) == (False, 4, True)
+    other = attendance.gone(replace(first, routine="Chalk Line", stage=4), 0)[1]
+    assert other.since == 1  # of another dance nothing was missed
+    attendance, again = attendance.gone(first, 0)
+    assert again.since == 1
+    assert attendance.gone(replace(first, stage=5), 0)[1].since == 1
+
+
+def in_turn(*outcomes: StageOutcome | int) -> tuple[int, int]:
+    """The stages, from 1, that the entry of the next go stands for; a number is a stage that is jumped to."""
+    running = begin(walkthrough_of(LANTERN))
+    for outcome in outcomes:
+        running = at_stage(running, outcome - 1) if isinstance(outcome, int) else next_stage(running, outcome)
+    before = len(running.done)
+    while len(running.done) == before:
+        running = next_stage(running, StageOutcome.DONE)
+    entry = taught_now("Tuesday", running, FULL, FULL, START)
+    assert entry is not None
+    return entry.since, entry.stage
+
+
+def test_a_stage_stands_for_those_before_it_unless_some_were_left_out() -> None:
+    stages = [stage.name for stage in walkthrough_of(LANTERN).stages]
+    words, second = (stages.index(f"Section {n}, words on the count") + 1 for n in (1, 2))
+    on = StageOutcome.ON
+    assert in_turn() == (1, words)
+    assert in_turn(*[on] * (words - 1)) == (1, words)  # only told, and the teacher has told enough
+    assert in_turn(*[on] * (second - 1)) == (words + 1, second)  # section 1 was never danced
+    assert in_turn(words) == (words, words)  # nor told, where it is jumped over
+    assert in_turn(2, words, 2) == (2, words)
+    there = [StageOutcome.DONE] * (words - 1)
+    once = [*there, StageOutcome.DONE, StageOutcome.DONE]  # what is said first, and one go of it
+    assert in_turn(*there, second) == (second, second)
+    assert in_turn(*once, on)[0] == 1
+    assert begin(walkthrough_of(LANTERN), 9).since == 9
 
 
 def test_a_lesson_tells_how_long_nobody_has_answered() -> None:

@@ -449,6 +449,10 @@ def test_a_lesson_goes_on_as_slow_as_it_was_made() -> None:
     evening = evening_of(lesson(SHORT)).at(place)
     running = evening.own.running  # type: ignore[union-attr]
     assert (running.index, running.goes, running.tempo, running.announced) == (1, 1, 46, True)
+    assert running.since == 0
+    jumped = begun(evening_of(lesson(SHORT))).after(ProgrammeEvent(Order.STAGE, amounts=(Fraction(2),)))
+    kept = evening_of(lesson(SHORT)).at(jumped.bookmark(None)).own.running  # type: ignore[union-attr]
+    assert (kept.index, kept.since) == (1, 1)
 
 
 # -- orders
