@@ -87,12 +87,14 @@ def _more(
 
 
 def _lessons(there: Sequence[Known], on_hand: Sequence[str], now: datetime, new: str | None) -> Iterator[Item]:
-    """What may be taught, the best first: what is named, what was left half taught, last of all what is new."""
+    """What may be taught, the best first: what is named, what was left half taught, what was hardly begun or danced in
+    part alone, last of all what is new."""
     had = {one.routine.lower(): one for one in there}
     named = None if new is None else new.lower()
     if new is not None and named is not None:
         yield _taught(had[named], now) if named in had else Item(Kind.LESSON, routine=new, why="new", keep=True)
     half = sorted((one for one in there if not _can_run(one)), key=lambda one: one.last, reverse=True)
+    half.sort(key=lambda one: one.mark != "not done" and _hardly(one))
     yield from (_taught(one, now) for one in half if one.routine.lower() != named)
     fresh = (title for title in on_hand if title.lower() not in had and title.lower() != named)
     yield from (Item(Kind.LESSON, routine=title, why="new", keep=True) for title in fresh)
@@ -103,14 +105,15 @@ def _taught(one: Known, now: datetime) -> Item:
     left = one.furthest < one.stages
     goes_on = left and (not _hardly(one) or _this_evening(one, now))
     got = f"got to stage {one.furthest} of {one.stages}" if goes_on else ("hardly begun" if left else "again")
-    why = "not done" if one.mark == "not done" else got
+    taught = one.stages or one.whole or one.mark  # what was drilled alone was never taught
+    why = "not done" if one.mark == "not done" else (got if taught else "not taught yet")
     stage = one.furthest + 1 if goes_on else 1
     return Item(Kind.LESSON, routine=one.routine, why=why, stage=stage, keep=True)
 
 
 def _hardly(one: Known) -> bool:
     """So little was danced of its walkthrough that next time it is begun anew."""
-    return not one.whole and one.furthest < _HARDLY * one.stages
+    return not one.whole and (not one.furthest or one.furthest < _HARDLY * one.stages)
 
 
 def _this_evening(one: Known, now: datetime) -> bool:
@@ -156,9 +159,10 @@ def _drill(routine: str, why: str, place: str) -> Item:
 def _recap(there: Sequence[Known], lesson: Item | None, now: datetime) -> Iterator[Item]:
     """Of what the class had for the first time when it was last here, or what is shaky, or is to be gone on with; as
     far as it was danced. What was danced this evening, or hardly, is not gone over."""
-    begun = [one for one in there if one.lessons and (one.lessons == 1 or one.mark == "shaky" or not _can_run(one))]
+    had = [one for one in there if one.lessons and (_can_run(one) or not _hardly(one))]
+    begun = [one for one in had if one.lessons == 1 or one.mark == "shaky" or not _can_run(one)]
     latest = max(begun, key=lambda one: one.last, default=None)
-    if latest is None or _this_evening(latest, now) or (not _can_run(latest) and _hardly(latest)):
+    if latest is None or _this_evening(latest, now):
         return
     again = lesson is not None and lesson.routine.lower() == latest.routine.lower()
     if lesson is not None and again and lesson.stage == 1:

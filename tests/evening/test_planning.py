@@ -78,6 +78,20 @@ def test_what_was_left_half_taught_is_gone_on_with_after_a_recap() -> None:
     assert routines(found, Kind.RUN) == ["Lantern Row", "Slow Water"]
 
 
+def test_a_dance_that_was_only_drilled_comes_after_the_one_that_was_left_half_taught() -> None:
+    """A minute of its tag, danced later that evening, is no lesson to go on with."""
+    tag = replace(
+        danced("Tin Roof Swing", 1)[0], at=NOW - timedelta(days=1), way="drill", part="Tag", stages=0, stage=0
+    )
+    found = wanted(*danced("Slow Water", 1, stage=12), tag)
+    first, second = [item for item in (*found.items, *found.more) if item.kind is Kind.LESSON][:2]
+    assert (first.routine, first.stage, first.why) == ("Slow Water", 13, "got to stage 12 of 30")
+    assert (second.routine, second.stage, second.why) == ("Tin Roof Swing", 1, "not taught yet")
+    assert routines(found, Kind.RECAP) == ["Slow Water"]
+    hardly = replace(tag, way="walkthrough", part="a part", stage=3, stages=30)
+    assert routines(wanted(*danced("Slow Water", 1, stage=12), hardly), Kind.LESSON)[0] == "Slow Water"
+
+
 def test_what_the_teacher_marked_as_not_done_is_taught_and_not_run() -> None:
     found = wanted(*danced("Slow Water", 2, 3), marks=(marked("Slow Water", "not done"),))
     (lesson,) = of_kind(found, Kind.LESSON)
