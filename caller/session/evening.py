@@ -17,7 +17,6 @@ from caller.evening.plan import Item, Kind, Plan, clock, long_words
 from caller.session.bookmarks import Bookmark, gone_on, within
 from caller.session.evening_changes import (
     cut,
-    left_lesson_words,
     marked,
     passed_over,
     put_back,
@@ -25,6 +24,7 @@ from caller.session.evening_changes import (
     with_request,
 )
 from caller.session.evening_facts import facts_of, late_sentence
+from caller.session.evening_halves import hanging, hanging_words, with_half
 from caller.session.programme import CanNot, Passed, ProgrammeEvent, ProgrammeFacts, Segment, ToDance
 from caller.session.slots import Inner, Slot, Telling
 from caller.session.taught import TaughtProgramme
@@ -45,8 +45,9 @@ class Evening:
     way. now: the time; began: when the item did. out: what was taken out, with its place, the last one last. marked:
     what was said of a routine. danced: what has been danced whole. doubted: which request was last asked about, and
     when. resumed: it stands where it was cut short another time. told: which item was last said to be taken out, if
-    any. parted: the item under way has been left, so that a break that was told lasts no longer. says: a sentence on
-    what has come to pass; news: how many there have been."""
+    any. parted: the item under way has been left, so that a break that was told lasts no longer. halves: lessons that
+    were left before their end, as they were. says: a sentence on what has come to pass; news: how many there have
+    been."""
 
     plan: Plan
     slots: tuple[Slot, ...]
@@ -63,6 +64,7 @@ class Evening:
     resumed: bool = False
     told: Item | None = None
     parted: bool = False
+    halves: tuple[TaughtProgramme, ...] = ()
     says: str = ""
     news: int = 0
 
@@ -119,7 +121,9 @@ class Evening:
 
     @property
     def proposed(self) -> Slot | None:
-        """What might be taken out."""
+        """What might be taken out, where that is not what hangs on a lesson that was left."""
+        if hanging(self):
+            return None
         found = proposal([slot.item for slot in self.later], self.over_by)
         return None if found is None else self.later[found]
 
@@ -202,7 +206,8 @@ class Evening:
             begun = replace(self, began=self._begins, resumed=False)
         whole = own.over and outcome.what is Passed.DONE and isinstance(own, WholeDance) and not own.since
         danced = (*self.danced, self.slot.title) if whole else self.danced
-        return replace(begun, own=own, ahead=self.index + 1 if own.over else None, danced=danced)
+        on = replace(begun, own=own, ahead=self.index + 1 if own.over else None, danced=danced)
+        return with_half(on) if own.over else on
 
     # -- from item to item
 
@@ -225,9 +230,9 @@ class Evening:
 
     def _left_for(self, index: int) -> Evening:
         """Waiting with an item, whatever was under way."""
-        told = left_lesson_words(self)
-        left = replace(self, ahead=index, parted=True)
-        return left.saying(told) if told else left
+        left = replace(self if self.ahead is not None else with_half(self), ahead=index, parted=True)
+        fresh = [slot for slot in hanging(left) if slot not in hanging(self)]
+        return left.saying(f"{hanging_words(tuple(fresh))}.") if fresh else left
 
     def _next_item(self, outcome: ProgrammeEvent) -> Evening:
         """The item under way is left, and so is a break that lasts, or a request that is asked about; once more, what

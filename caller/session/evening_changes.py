@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 from caller.book.entries import Standing
 from caller.evening.lateness import proposal
 from caller.evening.plan import Kind, clock, long_words
+from caller.session.evening_halves import hanging, kinds_words, offered_words
 from caller.session.programme import CanNot, ProgrammeEvent
 from caller.session.slots import Slot
 from caller.transport.order import Order
@@ -33,7 +34,9 @@ _DANCED = (Kind.RUN, Kind.REQUEST)
 
 
 def cut(evening: Evening, outcome: ProgrammeEvent) -> Evening:
-    """Without what is proposed to be taken out."""
+    """Without what is proposed to be taken out: what hangs on a lesson that was left, else what is missed least."""
+    if slots := hanging(evening):
+        return _unhung(evening, slots)
     found = proposal([slot.item for slot in evening.later], evening.over_by)
     if found is None:
         over = evening.over_by
@@ -44,6 +47,19 @@ def cut(evening: Evening, outcome: ProgrammeEvent) -> Evening:
     slot, slots = evening.slots[place], (*evening.slots[:place], *evening.slots[place + 1 :])
     less = replace(evening, slots=slots, out=(*evening.out, (place, slot)))
     return less.saying(f"Taken out: {slot.name}; {_ends_words(evening, less)}.")
+
+
+def _unhung(evening: Evening, hung: tuple[Slot, ...]) -> Evening:
+    """Without what hangs on a lesson that was left. Put back, it is to be kept."""
+    less = evening
+    for slot in hung:
+        first = len(less.slots) - len(less.later)
+        place = next(n for n, one in enumerate(less.slots) if n >= first and one is slot)
+        kept = replace(slot, item=replace(slot.item, keep=True))
+        slots = (*less.slots[:place], *less.slots[place + 1 :])
+        less = replace(less, slots=slots, out=(*less.out, (place, kept)))
+    told = f"Taken out of {hung[0].title}: {kinds_words(hung)}; {_ends_words(evening, less)}"
+    return less.saying(f"{told}{offered_words(less)}.")
 
 
 def put_back(evening: Evening, outcome: ProgrammeEvent) -> Evening:
@@ -108,17 +124,6 @@ def marked(evening: Evening, outcome: ProgrammeEvent) -> Evening:
     if not title:
         raise CanNot("No routine is danced here, so there is none to mark.")
     return replace(evening, marked=(*evening.marked, (title, mark))).saying(f"{title}: {mark}.")
-
-
-def left_lesson_words(evening: Evening) -> str:
-    """Of a lesson that is left before its end: what is still to come of its dance; "" where nothing is, or it is no
-    lesson."""
-    slot = evening.slot
-    if evening.ahead is not None or slot.item.kind is not Kind.LESSON:
-        return ""
-    coming = [one.item for one in evening.later if one.title == slot.title and one.item.kind is not Kind.LESSON]
-    told = " and ".join(dict.fromkeys(f"its {item.kind.value}" for item in coming))
-    return f"{slot.title} is left before its end; still in the plan: {told}." if told else ""
 
 
 def catalogue_words(evening: Evening) -> str:

@@ -14,6 +14,7 @@ from caller.evening.lateness import late_words
 from caller.evening.plan import clock, end_line, item_line, long_words
 from caller.session.changes import Calling
 from caller.session.evening_changes import catalogue_words
+from caller.session.evening_halves import hanging, hanging_words
 from caller.session.programme import ProgrammeFacts
 
 if TYPE_CHECKING:
@@ -57,6 +58,9 @@ def plan_shown(evening: Evening) -> Iterator[str]:
 
 def late_sentence(evening: Evening) -> str:
     """How late it is, and what might be taken out, without a full stop; "" in time."""
+    if slots := hanging(evening):
+        late = f"{long_words(evening.over_by)} over; " if evening.over_by > 0 else ""
+        return late + hanging_words(slots)
     slot = evening.proposed
     return late_words(evening.over_by, slot.item_named if slot is not None else None)
 

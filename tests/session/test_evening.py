@@ -13,13 +13,28 @@ from caller.screen.board import Large, board_of
 from caller.session.bookmarks import Bookmark
 from caller.session.evening import Evening
 from caller.session.programme import CanNot, Passed, ProgrammeEvent
+from caller.session.taught import TaughtProgramme
+from caller.teaching.stage import Stage, StageKind
 from caller.transport.context import CONTEXTS, Effect, OrderContext
 from caller.transport.foot import Gesture
 from caller.transport.order import Order
 from caller.transport.respond import respond
 from caller.transport.state import State
 from caller.transport.unit import Stroke
-from tests.session.evenings import CLOSES, FULL, STARTS, Hall, drill, evening_of, lesson, requested, rest, run, short
+from tests.session.evenings import (
+    CLOSES,
+    FULL,
+    STARTS,
+    Hall,
+    drill,
+    drilled,
+    evening_of,
+    lesson,
+    requested,
+    rest,
+    run,
+    short,
+)
 
 SHORT = short()
 
@@ -90,13 +105,45 @@ def test_an_item_that_is_left_is_silent_at_once_and_the_next_one_waits() -> None
     assert hall.session.view(0).notices[-1] == "There is no item 9; there are 1 to 3."
 
 
-def test_of_a_lesson_that_is_left_it_is_told_what_is_still_to_come_of_its_dance() -> None:
-    evening = begun(evening_of(lesson(SHORT), rest(SHORT), drill(SHORT), run(SHORT), run(SHORT)))
+def test_what_hangs_on_a_lesson_that_is_left_is_proposed_to_be_taken_out_and_its_minutes_are_offered() -> None:
+    """The run, and a drill of what was not danced by then; nothing is taken out but by an order."""
+    slots = (lesson(SHORT), rest(SHORT), drilled(SHORT, 8, 16), drilled(SHORT, 0, 8), run(SHORT), requested(SHORT, "A"))
+    evening = begun(evening_of(*slots, closes=STARTS + 23, catalogue=CATALOGUE))
+    left = evening.after(ProgrammeEvent(Passed.DONE)).after(ProgrammeEvent(Order.NEXT_ITEM))
+    told = "Lantern Row is not taught whole: X takes out its drills and its run (10 min)"
+    assert (left.says, left.facts.late) == (f"{told}.", f"2 minutes over; {told}")
+    assert left.slots == evening.slots
+    cut = left.after(ProgrammeEvent(Order.CUT))
+    assert [slot.item.kind for slot in cut.slots] == [Kind.LESSON, Kind.BREAK, Kind.REQUEST]
+    assert cut.says == (
+        "Taken out of Lantern Row: its drills and its run; it ends at 19:15 instead of 19:25; 8 minutes are in hand: "
+        "P goes back into the lesson, /request asks for a dance."
+    )
+    assert cut.facts.late == ""
+    back = cut.after(ProgrammeEvent(Order.PUT_BACK))
+    assert back.slots[2].item == replace(slots[4].item, keep=True)  # what is put back is wanted
+    assert back.facts.late == ""
+
+
+def test_a_drill_of_what_was_danced_in_the_lesson_stays_and_so_does_all_where_only_the_full_tempo_was_left() -> None:
+    slots = (lesson(SHORT), drilled(SHORT, 0, 8), run(SHORT), lesson(SHORT), run(SHORT))
+    evening = begun(evening_of(*slots, closes=STARTS + 60)).after(ProgrammeEvent(Passed.DONE))
+    for _ in range(2):  # what is said first, and one go of it
+        evening = evening.after(ProgrammeEvent(Passed.DONE))
     left = evening.after(ProgrammeEvent(Order.NEXT_ITEM))
-    assert left.says == "Lantern Row is left before its end; still in the plan: its recap and its run."
-    assert left.after(ProgrammeEvent(Order.NEXT_ITEM)).says == "Passed over: break; U puts it back."  # and once
-    last = begun(evening_of(lesson(SHORT), rest(SHORT)))
-    assert last.after(ProgrammeEvent(Order.NEXT_ITEM)).says == ""
+    assert left.facts.late == ""  # all that was left were repeats
+    own = evening.own.stages  # type: ignore[union-attr]
+    longer = (*own.stages, Stage("Section 2, told", StageKind.TELL), Stage("All", StageKind.WHOLE, end=Fraction(16)))
+    half = replace(slots[0], programme=TaughtProgramme.of(replace(own, stages=longer), SHORT))
+    evening = begun(evening_of(half, *slots[1:], closes=STARTS + 60)).after(ProgrammeEvent(Passed.DONE))
+    for _ in range(2):
+        evening = evening.after(ProgrammeEvent(Passed.DONE))
+    left = evening.after(ProgrammeEvent(Order.NEXT_ITEM))
+    assert left.facts.late == "Lantern Row is not taught whole: X takes out its run (4 min)"  # the lesson goes on later
+    back = left.after(ProgrammeEvent(Order.PREVIOUS))
+    while back.ahead is None:
+        back = back.after(ProgrammeEvent(Passed.DONE))
+    assert back.facts.late == ""
 
 
 def test_to_leave_a_break_takes_nothing_out_of_the_plan() -> None:
