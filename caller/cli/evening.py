@@ -9,8 +9,19 @@ from datetime import datetime
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
+from caller.cli import amounts
 from caller.cli.evening_open import changed_since, open_document, open_of, open_ones, open_place, open_words
-from caller.cli.evening_plan import USUAL_MINUTES, at_hours, file_of, midnight_of, planned, save, titles_known
+from caller.cli.evening_plan import (
+    LEAST_MINUTES,
+    MOST_MINUTES,
+    USUAL_MINUTES,
+    at_hours,
+    file_of,
+    midnight_of,
+    planned,
+    save,
+    titles_known,
+)
 from caller.cli.files import add_over_word, output
 from caller.cli.keeping import BookKeeping
 from caller.cli.live import (
@@ -45,12 +56,14 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, kw_only=True)
 class EveningOptions(LiveOptions):
-    """file: of a plan. new: the dance to teach. starts, closes: minutes since midnight, None where not said."""
+    """file: of a plan. new: the dance to teach. starts, closes: minutes since midnight; minutes: from its start; each
+    None where not said."""
 
     file: str | None
     as_it_stands: bool
     starts: int | None
     closes: int | None
+    minutes: int | None
     new: str | None
     level: str | None
     list: bool
@@ -83,10 +96,15 @@ def add(commands: Any) -> None:
     )
     words.add_argument("file", metavar="FILE", nargs="?", help="a plan as saved and edited (else one is made)")
     add_as_it_stands(words)
-    words.add_argument("--starts", type=time_of_day, metavar="TIME", help="when it starts, such as 19:00 (else now)")
     words.add_argument(
+        "--starts", type=time_of_day, metavar="TIME", help="when it starts, such as 19:00 (else in two minutes)"
+    )
+    until = words.add_mutually_exclusive_group()
+    until.add_argument(
         "--closes", type=time_of_day, metavar="TIME", help=f"when the hall closes (else after {USUAL_MINUTES} minutes)"
     )
+    minutes = amounts.whole(LEAST_MINUTES, MOST_MINUTES)
+    until.add_argument("--minutes", type=minutes, metavar="N", help="how many minutes it has, such as 75")
     words.add_argument(
         "--new", metavar="SHEET", help="the dance to teach (else what was left half taught, or a new one)"
     )

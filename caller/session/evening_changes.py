@@ -87,23 +87,42 @@ def passed_over(evening: Evening) -> Evening:
 
 
 def requested(evening: Evening, outcome: ProgrammeEvent) -> Evening:
-    """With the dance of that number; without a number it is told what there is. A double is asked about first."""
+    """With the dance of that number, as the last where that is asked; without a number it is told what there is. What
+    is a double, or goes beyond the closing time, is asked about first."""
     if not outcome.amounts:
         raise CanNot(f"Say which dance, by number or name: {catalogue_words(evening)}.")
     number = int(outcome.amounts[0])
     if not 1 <= number <= len(evening.catalogue):
         raise CanNot(f"There is no dance {number} to ask for; there are: {catalogue_words(evening)}.")
-    slot = evening.catalogue[number - 1]
+    slot, last = evening.catalogue[number - 1], len(outcome.amounts) > 1
     title, at = evening.doubted
     again = title == slot.title and evening.now - at <= _AGAIN_SECONDS
-    if not again and (double := next(_doubles(evening, slot.title), "")):
-        asked = replace(evening, doubted=(slot.title, evening.now))
+    taken = with_request(evening, slot, last)
+    double = next(_doubles(evening, slot.title), "")
+    late = _late_words(evening, taken, number, last)
+    if again or not (double or late):
+        return taken
+    asked = replace(evening, doubted=(slot.title, evening.now))
+    if double:
         return asked.saying(f"{slot.title} {double}: ask for it once more to dance it twice.")
-    return with_request(evening, slot)
+    return asked.saying(f"{slot.title} {late}.")
 
 
-def with_request(evening: Evening, slot: Slot) -> Evening:
-    """In the place of the next request that is open, here or later; without one, as the next item."""
+def _late_words(evening: Evening, taken: Evening, number: int, last: bool) -> str:
+    """What is asked of a request that the evening has no time for, "" where it has. What takes the place of an open
+    request has been planned for."""
+    if taken.over_by <= max(evening.over_by, 0) or len(taken.slots) == len(evening.slots):
+        return ""
+    at_the_end = "" if last else f", or type request {number} last to dance it at the end"
+    ends = f"would end it at {clock(taken.ends)}, {long_words(taken.over_by)} after the hall closes"
+    return f"{ends}: ask for it once more to dance it {'at the end' if last else 'next'}{at_the_end}"
+
+
+def with_request(evening: Evening, slot: Slot, last: bool = False) -> Evening:
+    """In the place of the next request that is open, here or later; without one, as the next item, or the last."""
+    if last:
+        asked = replace(evening, slots=(*evening.slots, slot), doubted=("", Fraction(0)))
+        return _asked_saying(evening, asked, slot, len(evening.slots))
     first = evening.index if evening.ahead is not None else evening.index + 1
     place = next((n for n in range(first, len(evening.slots)) if evening.slots[n].open), None)
     if place is None:
@@ -113,8 +132,12 @@ def with_request(evening: Evening, slot: Slot) -> Evening:
         slots = (*evening.slots[:place], slot, *evening.slots[place + 1 :])
     ahead = place if place == evening.index else evening.ahead
     asked = replace(evening, slots=slots, ahead=ahead, doubted=("", Fraction(0)))
+    return _asked_saying(evening, asked, slot, place)
+
+
+def _asked_saying(before: Evening, asked: Evening, slot: Slot, place: int) -> Evening:
     place_words = _place_words(asked, place)
-    return asked.saying(f"{slot.title}: {place_words}, {slot.item.minutes} min; {_ends_words(evening, asked)}.")
+    return asked.saying(f"{slot.title}: {place_words}, {slot.item.minutes} min; {_ends_words(before, asked)}.")
 
 
 def marked(evening: Evening, outcome: ProgrammeEvent) -> Evening:

@@ -341,8 +341,8 @@ def test_what_comes_to_pass_at_one_moment_is_all_told() -> None:
 CATALOGUE = (requested(SHORT, "Chalk Line"), requested(SHORT, "Slow Water"))
 
 
-def asked(evening: Evening, number: int) -> Evening:
-    return evening.after(ProgrammeEvent(Order.REQUEST, amounts=(Fraction(number),)))
+def asked(evening: Evening, *amounts: int) -> Evening:
+    return evening.after(ProgrammeEvent(Order.REQUEST, amounts=tuple(map(Fraction, amounts))))
 
 
 def test_a_request_takes_the_next_open_place_and_without_one_comes_next() -> None:
@@ -361,9 +361,28 @@ def test_a_request_takes_the_next_open_place_and_without_one_comes_next() -> Non
 
 def test_a_request_says_by_how_much_it_goes_beyond_the_closing_time() -> None:
     evening = begun(evening_of(run(SHORT), closes=STARTS + 6, catalogue=CATALOGUE))
-    assert asked(evening, 1).says == (
+    doubted = asked(evening, 1)
+    assert doubted.says == (
+        "Chalk Line would end it at 19:09, 3 minutes after the hall closes: ask for it once more to dance it next, "
+        "or type request 1 last to dance it at the end."
+    )
+    assert doubted.slots == evening.slots
+    taken = asked(doubted, 1)
+    assert taken.says == (
         "Chalk Line: next, at 19:04, 5 min; it ends at 19:09 instead of 19:04, 3 minutes after the hall closes."
     )
+
+
+def test_a_request_is_danced_at_the_end_where_that_is_asked() -> None:
+    slots = (run(SHORT), lesson(SHORT), rest(SHORT, Kind.REQUEST, 5))
+    evening = asked(begun(evening_of(*slots, catalogue=CATALOGUE)), 2, 1)
+    assert [slot.title for slot in evening.slots] == ["Lantern Row", "Lantern Row", "", "Slow Water"]
+    assert evening.says == "Slow Water: item 4, at 19:11, 5 min; it ends at 19:16 instead of 19:11."
+    late = begun(evening_of(*slots, closes=STARTS + 11, catalogue=CATALOGUE))
+    doubted = asked(late, 2, 1)
+    assert doubted.says.endswith("5 minutes after the hall closes: ask for it once more to dance it at the end.")
+    assert [slot.title for slot in asked(doubted, 2, 1).slots][-1] == "Slow Water"
+    assert len(asked(late, 2).slots) == 3  # in the place of the request that was planned for, there is time
 
 
 def test_a_double_is_asked_about_and_asked_for_once_more_it_is_taken() -> None:
