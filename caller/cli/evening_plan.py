@@ -57,7 +57,7 @@ def _made(asked: EveningOptions, items: Items) -> Plan:
     name = asked.class_name or only_class()
     known, now = _known(name), datetime.now()
     sheet = items.sheet(asked.new) if asked.new else None
-    wanted = wishes(known, items.titles, datetime.now(UTC), sheet.title if sheet else None)
+    wanted = wishes(known, items.titles, datetime.now(UTC), sheet.title if sheet else None, items.ease)
     wanted = replace(
         wanted,
         items=_chosen(wanted.items, known, asked, items),
@@ -66,7 +66,7 @@ def _made(asked: EveningOptions, items: Items) -> Plan:
     )
     starts = min(now.hour * 60 + now.minute + READY_MINUTES, A_DAY - 1) if asked.starts is None else asked.starts
     closes = _closing(asked, starts, starts + USUAL_MINUTES)
-    plan = replace(fitted(wanted, name, starts, closes), date=now.date())
+    plan = replace(fitted(wanted, name, starts, closes, items.ease), date=now.date())
     if not plan.items:
         raise Refused(f"there is no time for anything from {clock(starts)} to {clock(closes)}: say --closes", 1)
     return plan
