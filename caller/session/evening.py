@@ -46,8 +46,8 @@ class Evening:
     what was said of a routine. danced: what has been danced whole. doubted: which request was last asked about, and
     when. resumed: it stands where it was cut short another time. told: which item was last said to be taken out, if
     any. parted: the item under way has been left, so that a break that was told lasts no longer. halves: lessons that
-    were left before their end, as they were. says: a sentence on what has come to pass; news: how many there have
-    been."""
+    were left before their end, as they were. latest: the routine danced before the item under way, "" for none. says: a
+    sentence on what has come to pass; news: how many there have been."""
 
     plan: Plan
     slots: tuple[Slot, ...]
@@ -65,6 +65,7 @@ class Evening:
     told: Item | None = None
     parted: bool = False
     halves: tuple[TaughtProgramme, ...] = ()
+    latest: str = ""
     says: str = ""
     news: int = 0
 
@@ -89,6 +90,11 @@ class Evening:
     def slot(self) -> Slot:
         """The item under way, or the last one."""
         return self.slots[min(self.index, len(self.slots) - 1)]
+
+    @property
+    def to_mark(self) -> str:
+        """The routine that is danced, or was danced last: a break has none of its own. "" for none."""
+        return self.slot.title or self.latest
 
     @property
     def later(self) -> tuple[Slot, ...]:
@@ -214,9 +220,9 @@ class Evening:
     def _begun(self, index: int) -> Evening:
         """An item from its start; beyond the last it is over."""
         if index >= len(self.slots):
-            return replace(self, index=index, ahead=None)
+            return replace(self, index=index, ahead=None, latest=self.to_mark)
         own = self.slots[index].programme.after(ProgrammeEvent(Order.GO))
-        return replace(self, index=index, own=own, ahead=None, began=self.now, parted=False)
+        return replace(self, index=index, own=own, ahead=None, began=self.now, parted=False, latest=self.to_mark)
 
     def _goes_on(self, outcome: ProgrammeEvent) -> Evening:
         """With what is ahead; where it was left open what is danced, with what is proposed."""
@@ -286,9 +292,13 @@ class Evening:
         resting = isinstance(self.slots[index].programme, Telling) and place.ahead == index + 1
         if place.ahead is not None and not resting:
             index = min(place.ahead, last)
-            return replace(self, index=index, own=self.slots[index].programme, resumed=True)
+            return replace(self._after_those(index), index=index, own=self.slots[index].programme, resumed=True)
         own = gone_on(self.slots[index].programme, place)
-        return replace(self, index=index, own=own, began=place.began, resumed=True)
+        return replace(self._after_those(index), index=index, own=own, began=place.began, resumed=True)
+
+    def _after_those(self, index: int) -> Evening:
+        """With what was danced before an item."""
+        return replace(self, latest=next((slot.title for slot in reversed(self.slots[:index]) if slot.title), ""))
 
 
 _ANSWERS: dict[Order | Passed, Callable[[Evening, ProgrammeEvent], Evening]] = {

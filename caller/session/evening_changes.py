@@ -143,9 +143,9 @@ def _asked_saying(before: Evening, asked: Evening, slot: Slot, place: int) -> Ev
 def marked(evening: Evening, outcome: ProgrammeEvent) -> Evening:
     """With how well the class can do what is danced, or was just danced."""
     assert isinstance(outcome.what, Order)
-    title, mark = evening.slot.title, MARKS[outcome.what]
+    title, mark = evening.to_mark, MARKS[outcome.what]
     if not title:
-        raise CanNot("No routine is danced here, so there is none to mark.")
+        raise CanNot("No routine has been danced yet, so there is none to mark.")
     return replace(evening, marked=(*evening.marked, (title, mark))).saying(f"{title}: {mark}.")
 
 

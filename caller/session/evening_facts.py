@@ -81,7 +81,7 @@ def _between(evening: Evening) -> ProgrammeFacts:
         stage=waits_for if chooses else done,
         after=evening.next_request.name if evening.asks else _name(evening, ahead) or "the end of the evening",
         rest=_rest(evening),
-        to_mark=evening.slot.title if ahead == evening.index + 1 else "",
+        to_mark=evening.to_mark if ahead == evening.index + 1 else "",
     )
 
 

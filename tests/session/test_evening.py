@@ -83,7 +83,8 @@ def test_between_two_items_it_shows_what_comes_with_its_time_and_what_there_is_i
     assert (view.told_next, view.rest, view.to_mark) == ("break", "", "Lantern Row")
     hall.order(Order.GO)
     view = hall.until(lambda view: view.state is State.WAITING)
-    assert (view.rest, view.stage, view.to_mark) == ("break until 19:10", "10 minutes", "")
+    assert (view.rest, view.stage, view.to_mark) == ("break until 19:10", "10 minutes", "Lantern Row")
+    assert "8 shaky, 9 not done: Lantern Row;" in board_of(view).large.label
     assert view.plan[0] == "19:10  Lantern Row, run at 90%, 4 min"
 
 
@@ -445,9 +446,15 @@ def test_a_mark_is_of_the_dance_that_was_just_danced() -> None:
     assert hall.ordered[-1][1] is Order.SHAKY
     hall.order(Order.GO)
     hall.comes_to(State.WAITING)
-    told = len(hall.ordered)
-    assert hall.order(Order.LEARNT).notices[-1].startswith("No routine is danced here")
-    assert len(hall.ordered) == told  # what can't be done is not kept
+    assert hall.order(Order.LEARNT).notices[-1] == "Lantern Row: learnt."  # in the break, the dance before it
+    assert (hall.ordered[-1][0].to_mark, hall.ordered[-1][1]) == ("Lantern Row", Order.LEARNT)
+    cut_short = evening_of(run(SHORT), rest(SHORT)).at(hall.session.programme.bookmark(None))
+    assert cut_short.to_mark == "Lantern Row"
+    nothing_yet = Hall(evening_of(rest(SHORT), run(SHORT)))
+    nothing_yet.order(Order.GO)
+    nothing_yet.comes_to(State.WAITING)
+    assert nothing_yet.order(Order.LEARNT).notices[-1].startswith("No routine has been danced yet")
+    assert nothing_yet.ordered[-1][1] is Order.GO  # what can't be done is not kept
 
 
 # -- cut short
