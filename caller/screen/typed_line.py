@@ -1,7 +1,8 @@
 """A line on the class screen to type an order on: a tempo, a loop, a section, or any order by its word.
 
 Conventions: it is there only while it is typed on, and has the focus; Enter gives the order and Esc leaves it, at which
-the screen takes it away. What can't be obeyed is answered on the line, which then stays.
+the screen takes it away, so that keys are orders again whatever was typed. What is no order is answered among the
+notices.
 """
 
 from __future__ import annotations
@@ -24,7 +25,7 @@ class TypedLine(Input):
     """live: who obeys."""
 
     class Given(Message):
-        """A line has been obeyed. order: the one of the table that it was, None for a tempo or a place."""
+        """A line has been given. order: the one that it was, None where it was none."""
 
         def __init__(self, order: Order | None) -> None:
             super().__init__()
@@ -44,6 +45,5 @@ class TypedLine(Input):
         submitted.stop()
         order, answer = obey_typed(self._live, submitted.value)
         if order is None and answer:
-            self.value, self.placeholder = "", answer
-        else:
-            self.post_message(self.Given(order))
+            self._live.say(answer)
+        self.post_message(self.Given(order))

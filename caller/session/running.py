@@ -217,6 +217,10 @@ class Session(Generic[Whole]):
         """Carries out one order, with what it carries; what can't be done is said, and what is done answered."""
         self._obey(order, tuple(Fraction(amount) for amount in amounts))
 
+    def say(self, sentence: str) -> None:
+        """Among the notices."""
+        self._notes.say(sentence)
+
     def _obey(self, order: Order, amounts: Amounts, in_silence: bool = False) -> None:
         slept = self._hear(self.desk.now())
         if slept and order is Order.GO:  # meant as a pause, or the key that woke the machine
