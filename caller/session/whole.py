@@ -125,6 +125,13 @@ class WholeDance:
             raise CanNot(f"There is no section {number} in this wall; there are {', '.join(map(str, places))}.")
         return places[number]
 
+    def _numbered(self, number: int) -> Fraction:
+        """Of the sheet: where a wall starts."""
+        walls = self.sheet.walls
+        if not 1 <= number <= len(walls):
+            raise CanNot(f"There is no wall {number}; there are 1 to {len(walls)}.")
+        return walls[number - 1].at
+
     def at(self, count: Fraction, since: Fraction, tempo: Fraction) -> WholeDance:
         """From a count of the sheet, counted in, none left out since another."""
         return replace(self._jumped(count, GO_ON_BARS if count else START_BARS), since=since, tempo=tempo)
@@ -267,7 +274,12 @@ def counts_asked(dance: Dance, at: Fraction, outcome: ProgrammeEvent) -> CountSp
     return CountSpan(wall.at + first - 1, wall.at + last)
 
 
-_GO_ELSEWHERE = frozenset((Order.PREVIOUS, Order.NEXT, Order.SECTION, Order.TOP, Order.LOOP_COUNTS, Order.LOOP_WALL))
+_GO_ELSEWHERE = frozenset(
+    {
+        *(Order.PREVIOUS, Order.NEXT, Order.SECTION, Order.TO_WALL, Order.TOP),
+        *(Order.LOOP_COUNTS, Order.LOOP_WALL),
+    }
+)
 _ANSWERS: dict[Order | Passed, Callable[[WholeDance, ProgrammeEvent], WholeDance]] = {
     Passed.DONE: WholeDance._done,
     Passed.RESUMED: WholeDance._resumed,
@@ -284,6 +296,7 @@ _ANSWERS: dict[Order | Passed, Callable[[WholeDance, ProgrammeEvent], WholeDance
     Order.PREVIOUS: lambda whole, outcome: whole._jumped(whole._beside(whole._count(outcome), -1)),
     Order.NEXT: lambda whole, outcome: whole._jumped(whole._beside(whole._count(outcome), 1)),
     Order.SECTION: lambda whole, outcome: whole._jumped(whole._section(whole._count(outcome), int(outcome.amounts[0]))),
+    Order.TO_WALL: lambda whole, outcome: whole._jumped(whole._numbered(int(outcome.amounts[0]))),
     Order.TOP: lambda whole, outcome: whole._jumped(Fraction(0), START_BARS),
     Order.MANNER: lambda whole, outcome: replace(whole, calling=whole.calling.after(Order.MANNER)),
     Order.EASIER: WholeDance._eased,

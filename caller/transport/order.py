@@ -43,6 +43,7 @@ class Order(Enum):
     LOOP_COUNTS = "loop-counts"
     LOOP_WALL = "loop-wall"
     SECTION = "section"
+    TO_WALL = "to-wall"
     STAGE = "stage"
     WELL = "well"
     TOP = "top"
@@ -108,6 +109,7 @@ ORDERS: tuple[OrderEntry, ...] = (
     OrderEntry(Order.LOOP_COUNTS, form=r"loop (\d{1,3})(?: ?- ?| to )(\d{1,3})", example="loop 5 to 8"),
     OrderEntry(Order.LOOP_WALL, form=r"loop wall (\d{1,3})(?: ?- ?| to )(\d{1,3})", example="loop wall 5-12"),
     OrderEntry(Order.SECTION, form=r"section (\d{1,3})", example="section 3"),
+    OrderEntry(Order.TO_WALL, form=r"wall (\d{1,3})", example="wall 3"),
     OrderEntry(Order.STAGE, form=r"stage (\d{1,3})", example="stage 13"),
     OrderEntry(Order.WELL, ("y",), ("that went well", "well", "y")),
     OrderEntry(Order.TOP, ("t", "home"), ("top",)),

@@ -45,6 +45,7 @@ _TITLES = {
     Order.SAY_AGAIN: "Say that again",
     Order.LOOP: "Loop this stage",
     Order.SECTION: "To a section",
+    Order.TO_WALL: "To a wall",
     Order.STAGE: "To a stage",
     Order.LOOP_COUNTS: "Loop these counts",
     Order.LOOP_WALL: "Loop the wall's counts",
@@ -73,7 +74,7 @@ def _between_items() -> Iterator[OrderRow]:
     there."""
     ended = (
         *(Order.GO, Order.NEXT, Order.PREVIOUS, Order.SECTION_AGAIN, Order.WALL_AGAIN, Order.TOP, Order.SECTION),
-        *(Order.STAGE, Order.LOOP_COUNTS, Order.LOOP_WALL, Order.WAIT, Order.MANNER),
+        *(Order.TO_WALL, Order.STAGE, Order.LOOP_COUNTS, Order.LOOP_WALL, Order.WAIT, Order.MANNER),
     )
     pace = (Order.SLOWER, Order.FASTER, Order.TEMPO, Order.TAP_TEMPO)
     still = (*pace, Order.EASIER, Order.BOTH_WAYS, Order.SAY_AGAIN, Order.SAY_FIGURE, Order.LOOP)
@@ -218,6 +219,10 @@ def _moves() -> Iterator[OrderRow]:
     yield OrderRow(Order.SECTION, "To a section", Effect.NOTHING, _NOT_READY, _PREPARING)
     yield OrderRow(Order.SECTION, "To a section", begin, "The stage that teaches that section.", lesson=True)
     yield OrderRow(Order.SECTION, "To a section", begin, "From that section of this wall, counted in.")
+    by_stages = "A lesson goes by stages and sections: those are gone to by their numbers."
+    yield OrderRow(Order.TO_WALL, "To a wall", Effect.NOTHING, _NOT_READY, _PREPARING)
+    yield OrderRow(Order.TO_WALL, "To a wall", Effect.NOTHING, by_stages, lesson=True)
+    yield OrderRow(Order.TO_WALL, "To a wall", begin, "From the first step of that wall, counted in.")
     yield OrderRow(Order.STAGE, "To a stage", Effect.NOTHING, _NOT_READY, _PREPARING)
     yield OrderRow(Order.STAGE, "To a stage", begin, "That stage.", lesson=True)
     yield OrderRow(Order.STAGE, "To a stage", Effect.NOTHING, "A dance has no stages.")

@@ -199,6 +199,7 @@ def test_whatever_is_ordered_wherever_the_tempo_stays_within_reason(
         Order.LOOP_COUNTS: (Fraction(5), Fraction(8)),
         Order.LOOP_WALL: (Fraction(5), Fraction(8)),
         Order.SECTION: (Fraction(2),),
+        Order.TO_WALL: (Fraction(2),),
         Order.STAGE: (Fraction(3),),
         Order.ITEM: (Fraction(2),),
         Order.REQUEST: (Fraction(1),),
