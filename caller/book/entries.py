@@ -2,8 +2,8 @@
 
 Conventions: ``at`` is UTC, to the second, as "2026-03-31T18:45:00Z"; tempo is counts a minute, exact. Entries are only
 ever added; of what was danced while nobody answered, all that may be added is that somebody did. How far a routine got
-is told by the stages of its walkthrough: ``stage`` of ``stages``, from 1; a drill or a dance has no place among them
-(0 of 0).
+is told by the stages of its walkthrough: ``stage`` of ``stages``, from 1; a drill or a dance outside of a walkthrough
+has no place among them (0 of 0).
 """
 
 from __future__ import annotations
@@ -26,6 +26,10 @@ STANDINGS: tuple[Standing, ...] = get_args(Standing)
 # Days until a routine is to be gone over again, by how many lessons it has had; a class meets once a week. Each
 # repetition lets the next one wait longer (spaced practice; common practice, the steps are ours).
 _WAIT_DAYS = (7, 14, 28, 56, 112)
+
+
+# A run of an evening, which is a little under the full tempo, is at tempo.
+AT_TEMPO = Fraction(9, 10)
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,8 +85,9 @@ class Pages:
 class Known:
     """What a class knows of one routine, by what was attended. lessons: days on which it was taught; furthest: the last
     stage of ``stages`` up to which none was left out, with its words; top_tempo: the quickest of all, None where none
-    was kept; whole: the walkthrough got to its end, or the whole dance was danced; mark: the teacher's, "" where there
-    is none that holds; often: the section that was gone over more often than the others, "" where none was.
+    was kept; whole: the whole dance was danced through, about as fast as it is; slowly: it was, at whatever tempo;
+    mark: the teacher's, "" where there is none that holds; often: the section that was gone over more often than the
+    others, "" where none was.
     """
 
     class_name: str
@@ -99,6 +104,7 @@ class Known:
     whole: bool
     mark: Standing | Literal[""] = ""
     often: str = ""
+    slowly: bool = False
 
 
 def known(pages: Pages, class_name: str | None = None) -> tuple[Known, ...]:
@@ -127,7 +133,8 @@ def _known(place: tuple[str, str], group: list[Taught], mark: Mark | None, pages
     furthest, stages, part = _got_to(group)
     tempos = [entry.tempo for entry in group if entry.tempo is not None]
     fulls = [entry.full for entry in group if entry.full is not None]
-    whole = any(entry.way == "dance" for entry in group) or 0 < stages <= furthest
+    through = [entry for entry in group if _danced_through(entry)]
+    whole = any(_at_tempo(entry) for entry in through)
     holds = mark if mark is not None and not _overtaken(mark, last) else None
     return Known(
         *place,
@@ -143,13 +150,14 @@ def _known(place: tuple[str, str], group: list[Taught], mark: Mark | None, pages
         whole,
         holds.mark if holds else "",
         _gone_over_often(group),
+        bool(through),
     )
 
 
 def _got_to(group: Sequence[Taught]) -> tuple[int, int, str]:
     """The stage up to which none was left out, of how many, in words; where there was no walkthrough, what was danced
     last. A stage that was jumped to counts once all before it have been taught."""
-    walked = sorted((entry for entry in group if entry.way == "walkthrough" and entry.stages), key=lambda one: one.at)
+    walked = sorted((entry for entry in group if entry.way in _OF_A_LESSON and entry.stages), key=lambda one: one.at)
     if not walked:
         last = max(group, key=lambda entry: (entry.stage, entry.at), default=None)
         return (last.stage, last.stages, last.part) if last else (0, 0, "")
@@ -176,6 +184,16 @@ def _carried_over(reach: int, stages: int, entry: Taught) -> int:
     about there, since it was gone on with."""
     there = reach * entry.stages // stages
     return entry.since - 1 if reach and abs(entry.since - 1 - there) <= max(entry.stages // 10, 1) else there
+
+
+def _danced_through(entry: Taught) -> bool:
+    """Whether it was the whole dance; at the end of a walkthrough too."""
+    ended = entry.way == "walkthrough" and 0 < entry.stages == entry.stage and entry.part == _WHOLE
+    return entry.way == "dance" or ended
+
+
+def _at_tempo(entry: Taught) -> bool:
+    return entry.tempo is None or entry.full is None or entry.tempo >= AT_TEMPO * entry.full
 
 
 def _gone_over_often(group: Iterable[Taught]) -> str:
@@ -231,6 +249,10 @@ def moment_text(at: datetime) -> str:
     return at.astimezone(UTC).strftime(_FORM)
 
 
+# What is danced in a walkthrough, at whose end it is a dance.
+_OF_A_LESSON = ("walkthrough", "dance")
+# As a walkthrough names its last stage; books from before it was kept as a dance.
+_WHOLE = "The whole dance"
 # As a practice names the stage of one (caller.teaching.alone).
 _WEAK = re.compile(r"(?:Part \S+ s|S)ection (\d{1,4}), a weak place")
 # What a drill or a lesson calls a section that is danced by itself (caller.teaching.walkthrough, caller.cli.drill).

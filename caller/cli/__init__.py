@@ -37,6 +37,7 @@ COMMANDS = {
     "sound": "sound",
     "music": "music",
     "voices": "voices",
+    "words": "words",
     "doctor": "doctor",
 }
 

@@ -260,7 +260,7 @@ class _Kept:
             return ""
         full = own.facts.dance.routine.header.tempo or own.facts.tempo
         if isinstance(own, TaughtProgramme):
-            return self._book.gone(own.running, tempo, full)
+            return self._book.gone(own.running, own.floors.plain, tempo, full)
         return self._book.danced(own.sheet, tempo, full, own.since) if isinstance(own, WholeDance) else ""
 
     def ordered(self, evening: Evening, order: Order) -> str:

@@ -142,14 +142,14 @@ def run(asked: WalkthroughOptions) -> int:
 
 def lay(asked: WalkthroughOptions) -> PreparedLesson:
     """The walkthrough that the command line asks for. Raises Refused."""
-    from caller.cli.evening_items import song_of
     from caller.cli.sheets import danceable
+    from caller.teaching.song import song_of
     from caller.teaching.walkthrough import walkthrough_of
 
     sheet = danceable(asked.sheet, asked.as_it_stands)
     tempo = tempo_of(sheet, asked.tempo)
     # The whole dance, at the end, is as long as a song.
-    dance = dance_of(sheet, asked.walls) if asked.walls else song_of(sheet, tempo)
+    dance = dance_of(sheet, asked.walls) if asked.walls else song_of(sheet.routine, tempo)
     programme = _saved(asked.saved, asked.tempo, dance) if asked.saved else walkthrough_of(dance, tempo, asked.level)
     if asked.stage > len(programme.stages):
         raise Refused(f"there is no stage {asked.stage}; there are 1 to {len(programme.stages)} ('--list' shows them)")
@@ -209,7 +209,7 @@ def open_lesson(
         replace(desk, music=making_for_stages(backing, programme, stage)) if backing else desk,
         levels_of(settings),
         over_lu=asked.above,
-        done=None if kept is None else lambda taught, danced: kept.gone(taught.running, danced, full),
+        done=None if kept is None else lambda taught, danced: kept.gone(taught.running, dance, danced, full),
         ordered=None if kept is None else lambda taught, order: _ordered(kept, taught, order, full),
         note=last_time(class_name, programme.title) if class_name else "",
     )
@@ -227,7 +227,7 @@ def _stage_line(number: int, stage: Stage, programme: LessonPlan) -> str:
     if not stage.danced:
         return f"{number:>3}  {stage.name}: {len(stage.said)} sentences"
     times = {0: "until moved on", 1: "once", 2: "twice"}.get(stage.times, f"{stage.times} times")
-    manners = " then ".join(manner.value for manner in stage.manners)
+    manners = " then ".join(manner.value for manner in stage.manners[: stage.times or None])
     creep = f", {float(100 * stage.creep):g}% more each time" if stage.creep else ""
     pace = f"{float(100 * stage.speed):g}% ({float(programme.tempo * stage.speed):.4g} a minute){creep}"
     return f"{number:>3}  {stage.name}: {int(stage.end - stage.start)} counts, {pace}, {times}, {manners}"

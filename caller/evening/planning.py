@@ -145,7 +145,7 @@ def _this_evening(one: Known, now: datetime) -> bool:
 
 def _can_run(one: Known) -> bool:
     """Whether the class can dance all of it."""
-    return one.mark in ("learnt", "shaky") or (one.whole and one.mark != "not done")
+    return one.mark in ("learnt", "shaky") or (one.slowly and one.mark != "not done")
 
 
 def _due(can: Sequence[Known], now: datetime) -> list[Known]:

@@ -270,7 +270,8 @@ def _finished(view: View, course: Course | None) -> Large:
     key = first_key(Order.GO)
     if view.item:
         return Large(("the evening is over",), f"{first_key(Order.QUIT)} leaves", ("",))
-    danced = f"{view.glance.walls} walls danced; " if view.glance and view.glance.walls > 1 else ""
+    whole = view.glance is not None and not view.lesson
+    danced = f"{view.glance.walls} walls danced; " if view.glance and whole and view.glance.walls > 1 else ""
     return Large(
         ("finished",),
         f"{danced}{first_key(Order.QUIT)} leaves",

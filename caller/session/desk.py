@@ -182,7 +182,8 @@ class View:
     plan: what is to come, a line each, while it shows; rest: "break until 20:10"; to_mark: the routine that the teacher
     may mark now; clock: the time, and until when, or how many minutes are gone and left. lines: all that is told, of
     which the one at ``line`` is now; facing, free: how everybody stands before it, or before what comes next, None
-    where that is not known. by_heart: no steps are to show. both: the easier way is to show beside the steps."""
+    where that is not known. by_heart: no steps are to show. both: the easier way is to show beside the steps.
+    lesson: it goes by stages."""
 
     state: State
     title: str
@@ -215,6 +216,7 @@ class View:
     free: Foot | None = None
     by_heart: bool = False
     both: bool = False
+    lesson: bool = False
 
 
 class Live(Protocol):
@@ -264,10 +266,6 @@ class Live(Protocol):
 
     def obey(self, order: Order, *amounts: Fraction | int) -> None:
         """Carries out one order, with what it carries; what can't be done is said."""
-        ...
-
-    def say(self, sentence: str) -> None:
-        """Among the notices."""
         ...
 
     def close(self) -> None: ...

@@ -113,7 +113,9 @@ class TaughtProgramme:
         left = self.left[running.index] if known else None
         facts = facts_of(running, self.dance, self.manner, self.kept is not None, self.alone, left)
         stands = stands_of(self.running, self.floors, self.turn)
-        return replace(facts, calling=replace(facts.calling, both=self.both), stands=stands)
+        told = () if running.over or self.aside or running.waiting else self.floors.stands_told(running.stage)
+        calling = replace(facts.calling, both=self.both)
+        return replace(facts, calling=calling, stands=stands, told=told[self.line :])
 
     def segment(self, slowing: Slowing) -> Segment:
         if self.aside:
@@ -126,7 +128,7 @@ class TaughtProgramme:
         stage = self.running.stage
         if not self.running.announced and (self.running.says or not stage.danced):
             pause = Fraction(0) if stage.danced else stage.pause_seconds
-            return ToTell(self.floors.said_first(stage)[self.line :], pause, self.silence_seconds)
+            return ToTell(self.floors.said_first(stage)[self.line :], pause, self.silence_seconds, stage.step_seconds)
         return self._go(self.running, slowing, self.start, self.turn)
 
     def shown(self, slowing: Slowing) -> ToDance | None:

@@ -13,14 +13,11 @@ from math import ceil
 
 from caller.calls.places import phrases_between
 from caller.dance.walls import Dance, DancedPhrase, Wall
-from caller.teaching.stage import Stage
+from caller.teaching.stage import Stage, StageKind
 from caller.transport.tempo import WALTZ_FLOOR, floor_of
 
 HALF, THREE_QUARTERS = Fraction(1, 2), Fraction(3, 4)
 LADDER = (Fraction(7, 8), Fraction(1))
-# The whole dance is run for about as long as a song lasts, the calls fading: common practice.
-SONG_SECONDS = 195
-
 
 # Between what is told and what is walked of it, or told next.
 AT_ONCE = Fraction(1, 2)
@@ -75,11 +72,12 @@ def told_briefly(stages: Iterable[Stage]) -> Iterator[Stage]:
 
 def without_twins(stages: Iterable[Stage]) -> Iterator[Stage]:
     """Stages of which none is danced just as the one before it: of two such the first is left out, and the other is
-    danced as often as both."""
+    danced as often as both; the whole dance no longer than a song."""
     kept: Stage | None = None
     for stage in stages:
         if kept is not None and kept.danced and _as_danced(kept) == _as_danced(stage):
-            stage = replace(stage, times=kept.times + stage.times)
+            often = max(kept.times, stage.times) if stage.kind is StageKind.WHOLE else kept.times + stage.times
+            stage = replace(stage, times=often)
         elif kept is not None:
             yield kept
         kept = stage

@@ -35,8 +35,9 @@ def drill_of(
     up_to: Fraction = Fraction(1),
     on_tap: bool = False,
     manner: Manner = Manner.AHEAD,
+    goes_back: bool = False,
 ) -> LessonPlan:
-    """A span danced over and over with a counted gap of one bar between.
+    """A span danced over and over with a counted gap of one bar between. goes_back: from the same facing each time.
 
     times: 0 = until it is moved on. creep: added to the speed with each clean go, up to ``up_to``; on a tap instead,
     where ``on_tap``. Raises ValueError for a span without a count or a speed not above 0.
@@ -58,6 +59,7 @@ def drill_of(
         moves_on=MovesOn.PEDAL if on_tap else MovesOn.ITSELF,
         creep=creep,
         up_to=max(up_to, speed),
+        goes_back=goes_back,
     )
     return LessonPlan(header.title, "drill", tempo or header.tempo or USUAL_TEMPO, len(dance.walls), (stage,))
 

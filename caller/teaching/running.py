@@ -25,7 +25,7 @@ SLOWEST, FASTEST = Fraction(1, 4), Fraction(3, 2)
 _ASKED_ABOUT = (StageKind.TELL, StageKind.WALK, StageKind.OPTION, StageKind.EVENT)
 _STEP_BY_STEP = (StageKind.TELL, StageKind.WALK)
 # Stages that a class can do without: what comes of them comes again in those that follow.
-_BESIDES = (StageKind.INTRODUCE, StageKind.DEMONSTRATE, StageKind.OPTION, StageKind.JOIN)
+_BESIDES = (StageKind.INTRODUCE, StageKind.DEMONSTRATE, StageKind.OPTION, StageKind.JOIN, StageKind.ADD)
 
 
 class Waits(Enum):

@@ -39,6 +39,11 @@ class StageKind(Enum):
 TO_MUSIC = frozenset({StageKind.LADDER, StageKind.WHOLE, StageKind.DRILL, StageKind.PRACTICE})
 
 
+# What is walked goes by the step, not by its words: no sooner than this after the one before it. Slower than the
+# slowest count that is danced (a second); common practice.
+WALKED_STEP_SECONDS = Fraction(7, 4)
+
+
 class MovesOn(Enum):
     """What moves a stage on to the next once it has been done so often: itself, a pause, or the pedal."""
 
@@ -55,7 +60,8 @@ class Stage:
     those after it as the calls fade; the last one stays. said: sentences spoken first, without a beat; brief: how
     everybody stands has just been said, so of that the foot alone. count_in: counts clicked before each go, at its
     speed. easier: danced the easier way. creep: what the speed grows by with each clean go, up to up_to. sections:
-    (part, number) of those it teaches, so that what is repeated is known.
+    (part, number) of those it teaches, so that what is repeated is known. goes_back: before each go all turn back to
+    where the sheet has them, also over and over: what is told of walls and tags is true there alone.
     """
 
     name: str
@@ -74,10 +80,16 @@ class Stage:
     up_to: Fraction = Fraction(1)
     sections: tuple[tuple[str, int], ...] = ()
     brief: bool = False
+    goes_back: bool = False
 
     @property
     def danced(self) -> bool:
         return self.end > self.start
+
+    @property
+    def step_seconds(self) -> Fraction:
+        """The least time from one of its sentences to the next."""
+        return WALKED_STEP_SECONDS if self.kind is StageKind.WALK else Fraction(0)
 
     @property
     def to_music(self) -> bool:

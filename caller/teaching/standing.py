@@ -18,7 +18,7 @@ from caller.teaching.stage import Stage, StageKind
 
 def goes_on(stage: Stage) -> bool:
     """Whether its goes follow from where everybody stands: over and over, it comes round to the front again."""
-    return stage.kind is StageKind.DRILL
+    return stage.kind is StageKind.DRILL and not stage.goes_back
 
 
 def facing_at(dance: Dance, count: Fraction) -> Facing:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from fractions import Fraction
 
@@ -28,6 +29,11 @@ DAY = timedelta(days=1)
 
 def lesson(day: int, stage: int = 3, stages: int = 12, routine: str = "Lantern Row", **more: object) -> Taught:
     return Taught("Tuesday", START + day * DAY, routine, "walkthrough", f"part {stage}", stage, stages, **more)  # type: ignore[arg-type]
+
+
+def whole(day: int) -> Taught:
+    """As walkthroughs were kept before their end was a dance."""
+    return replace(lesson(day, 12), part="The whole dance")
 
 
 def test_a_class_knows_a_routine_as_far_as_it_ever_got_and_as_fast_as_it_ever_went() -> None:
@@ -76,7 +82,7 @@ def test_what_was_left_half_taught_is_due_at_the_next_class() -> None:
 def test_what_is_known_whole_waits_longer_with_each_lesson() -> None:
     waits = []
     for lessons in range(1, 7):
-        book = Pages(("Tuesday",), tuple(lesson(7 * n, 12) for n in range(lessons)))
+        book = Pages(("Tuesday",), tuple(whole(7 * n) for n in range(lessons)))
         (one,) = known(book)
         assert one.whole
         waits.append((one.due - one.last).days)
@@ -108,7 +114,7 @@ def marked(day: float, mark: Standing) -> Mark:
 
 
 def test_what_is_due_goes_by_what_the_teacher_says() -> None:
-    walked = tuple(lesson(7 * n, 12) for n in range(3))  # to its end, three times: four weeks by itself
+    walked = tuple(whole(7 * n) for n in range(3))  # to its end, three times: four weeks by itself
     for marks, days, holds in (
         ((), 28, ""),
         ((marked(14, "shaky"),), 7, "shaky"),

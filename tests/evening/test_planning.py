@@ -25,7 +25,9 @@ ON_HAND = ("Chalk Line", "Lantern Row", "Slow Water", "Tin Roof Swing")
 
 
 def danced(routine: str, *weeks_ago: int, stage: int = 30) -> list[Taught]:
-    return [Taught("Tuesday", NOW - week * WEEK, routine, "walkthrough", "a part", stage, 30) for week in weeks_ago]
+    """By stages of its walkthrough, of which the last is the whole dance."""
+    part = "The whole dance" if stage == 30 else "a part"
+    return [Taught("Tuesday", NOW - week * WEEK, routine, "walkthrough", part, stage, 30) for week in weeks_ago]
 
 
 def wanted(*taught: Taught, marks: tuple[Mark, ...] = (), new: str | None = None) -> Wishes:

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from caller.routine.layout.behind import on_counts
 from caller.routine.layout.blocks import ReplacedLines
+from caller.routine.layout.clauses import steps_first
 from caller.routine.layout.counted import steps_on
 from caller.routine.layout.kinds import STEP_WORD
 from caller.routine.layout.lines import Line
@@ -76,6 +77,22 @@ _WAYS = (
         re.IGNORECASE,
     ),
     re.compile(
+        rf"\b(?:counts?|cts?\.?|beats?)\s*{_COUNTS}{_SECTION}(?:\s+of\s+(?:this|that|the\s+same)\s+(?:section|set|eight|block|part))?\s+(?:becomes?|is\s+now|are\s+now|turns?\s+into|is|are)\s+(?:an?\s+|just\s+)?(?P<words>(?!the\s+same)[^.;]+?)(?:\s+(?:instead\s+of|rather\s+than|in\s+place\s+of)\b[^.;]*)?(?=[.;]|$)",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"\bthe\s+[a-z][a-z -]{{2,30}}?\s+(?:on|at)\s+(?:counts?\s+|beats?\s+)?{_COUNTS}{_SECTION}\s+(?:becomes?|is|are|turns?\s+into)\s+(?:an?\s+)?(?P<words>[^.;]+)",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"\b(?:put|place|take|bring)\s+(?P<words>[^.;:]+?)\s+on\s+(?:counts?|beats?)\s*{_COUNTS}{_SECTION}",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"\b(?:on|at)\s+(?:counts?|beats?)\s*{_COUNTS}{_SECTION}\s*,?\s*instead\s+of\s+(?:the\s+)?[^,;:.]{{2,40}}[,;]\s*(?P<words>[A-Za-z][^.;]*)",
+        re.IGNORECASE,
+    ),
+    re.compile(
         rf"[:;,\-\u2010-\u2015](?:(?<!\d.)|(?=\s))\s*{_SECTION_FIRST}(?:counts?|cts?\.?)?\s*{_COUNTS}{_SECTION}\s*(?:[:=]|\s{_DASH}\s|\s(?:are|is|becomes?|become)\s|\s)\s*(?P<words>[A-Za-z\u00bd\u00bc].+)$",
         re.IGNORECASE,
     ),
@@ -102,9 +119,21 @@ _OF_FIGURE = (
         re.IGNORECASE,
     ),
     re.compile(
+        rf"\bthe\s+(?P<of>[A-Za-z][\w'/&\u00bc-\u00be\u2010\u2011 -]{{2,40}}?)\s+(?:becomes?|turns?\s+into|(?:is|are)\s+replaced\s+(?:by|with))\s+(?:an?\s+)?(?P<words>[^.;]+)",
+        re.IGNORECASE,
+    ),
+    re.compile(
         rf"\b(?:do|dance|make(?:\s+it)?|it['\u2019]?s|comes?)\s+(?P<words>[^.;:]+?)\s+(?:instead|in\s+place)\s+of\s+{_NAME}(?=\s*(?:[.,;:()]|$|\band\b|\bthen\b))",
         re.IGNORECASE,
     ),
+)
+_ON_COUNTS = re.compile(rf"\b(?:on|for|at)\s+(?:counts?|beats?)\s*{_COUNTS}{_SECTION}\s*,?\s*", re.IGNORECASE)
+_NOT_THAT = re.compile(
+    r"^\s*(?:don['\u2019]?t|do\s+not|instead\s+of|rather\s+than|not)\s+[^,;:.]*?(?:[,;]\s*|\bbut\s+)(?:instead\s+)?", re.IGNORECASE
+)
+_WHERE_NOT = re.compile(r"[,\s]*\b(?:where|taking\s+weight\s+where|rather\s+than|instead)\b.*$", re.IGNORECASE)
+_HOLDS_ON = re.compile(
+    r"[^.;]*?\b(?:and|then)\s+hold\s+(?:for|on)\s+(?:counts?|beats?)\s*(?P<counts>\d(?:\s*(?:,|and|&|-|to)\s*(?:and\s+)?\d)+)", re.IGNORECASE
 )
 _RESTARTS = re.compile(
     r"[\s,;.&\-\u2010-\u2015]*(?:\b(?:and|then|we|you)\b\s*)*\b(?:re-?\s?start|start\s+(?:again|over|from|wall)|(?:begin|take)\s+again|facing)\b.*$|,?\s*which\b.*$|,?\s*(?:and\s+)?then\s+(?:go|carry|continue|on)\b.*$|[.;]\s*(?:now\s+)?you\b.*$",
@@ -157,7 +186,30 @@ def replaced_by(text: str, line: Line, mention: Mention, until: int) -> list[Rep
     counted = [replace(x, text=_RESTARTS.sub("", x.text)) for x in counted]
     if counted:
         return [ReplacedLines(line, "", _named_section(text, mention), counted)]
-    return _of_figure(text, line, mention, until)
+    return _of_figure(text, line, mention, until) or _on_counts(text, line, mention)
+
+
+def _on_counts(text: str, line: Line, mention: Mention) -> list[ReplacedLines]:
+    """ "On count 5 step L beside R": the steps that stand right behind counts."""
+    lines: list[Line] = []
+    for found in _ON_COUNTS.finditer(text):
+        behind = _NOT_THAT.sub("", text[found.end() :])
+        words = _RESTARTS.sub("", _WHERE_NOT.sub("", steps_first(behind))).strip(" ,.;")
+        if not words:
+            continue
+        counts = _plain(found["counts"], words)
+        lines += steps_on(Line(line.number, line.column, f"{counts}  {words}", False), int(re.findall(r"\d+", counts)[0]))
+        lines += _held_after(text[found.end() :], line)
+        section = int(found["section"] or 0)
+        return [ReplacedLines(line, "", section or _named_section(text, mention), lines)] if lines else []
+    return []
+
+
+def _held_after(text: str, line: Line) -> list[Line]:
+    """ "..., and then hold for counts 6, 7 and 8"."""
+    held = _HOLDS_ON.match(text)
+    numbers = re.findall(r"\d+", held["counts"]) if held is not None else []
+    return [Line(line.number, line.column, f"{numbers[0]}-{numbers[-1]}  hold", False)] if len(numbers) > 1 else []
 
 
 def _of_figure(text: str, line: Line, mention: Mention, until: int) -> list[ReplacedLines]:

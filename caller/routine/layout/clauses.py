@@ -17,7 +17,7 @@ _STEP = (
     r"(?:(?:hip|slow|big|small|two|four|three|one|\d|single|double|side|forward|back|fwd|cross(?:ing)?|right|left|[RL]F?|quick|gentle|little|nice)[\s-]+)*"
     r"(?:step|stomp|stamp|sway|rock|walk|cross|touch|tap|kick|point|heel|toe|dig|bump|hip|clap|hold|wait|pause|scuff|brush|hitch|hook|flick|jazz\s+box|v[\s-]step|k[\s-]step|box|vine"
     r"|grapevine|shuffle|chass[e\u00e9]|triple|coaster|sailor|mambo|pivot|turn|unwind|monterey|paddle|rocking|march|slide|drag|close|together|run|skate|lunge|press|charleston|rumba|basic|balance|twinkle"
-    r"|waltz|swivel|twist|roll|jump|hop|lock|out|in\b|bounce|drop|strut|back|forward|fwd|side|recover|\u00bd|\u00bc|1/[248]|half|quarter|full)"
+    r"|waltz|swivel|twist|roll|jump|hop|lock|out|in\b|bounce|drop|strut|back|forward|fwd|side|recover|replace(?=\s+(?:[RL]|right|left|weight))|\u00bd|\u00bc|1/[248]|half|quarter|full)"
 )
 _BEGINS = re.compile(
     rf"^\W*(?:(?:and|then|just|simply|you|we|do|dance|add|make|with|by|an?|the|finish(?:ing)?|so|now|quickly|slowly|here|only|it['\u2019]s|extra|please|hip|your|of)\s+)*(?:(?:after|for)\s+\w+\s+(?:counts?|beats?),?\s+)?(?P<step>(?:[RL]F?\b\s+|right\b\s+|left\b\s+)?{_STEP})(?:s|es|ed|ing)?\b",
@@ -28,7 +28,8 @@ _AFTER_TRIGGER = re.compile(
     rf"\b(?:with|add|adding|do|dance|just|by|for|put\s+in)\s+(?:(?:an?|the|in)\s+)?(?P<step>(?:[RL]F?\b\s+|right\b\s+|left\b\s+)?{_STEP})(?:s|es|ed|ing)?\b(?!\s+(?:counts?|beats?))",
     re.IGNORECASE,
 )
-_FOOT_ALONE = re.compile(r"^\W*(?:and\s+)?(?:left|right|[RL]F?|again|twice|hold)\W*$", re.IGNORECASE)
+_FOOT_ALONE = re.compile(r"^\W*(?:and\s+)?(?:left|right|[RL]F?|again|twice|hold)(?:\s+(?:for|over|in)\s+\w+\s+(?:counts?|beats?))?\W*$", re.IGNORECASE)
+_MOST_BEFORE = 16  # characters of "you just", before the first step
 _COUNTS = re.compile(r"[\s\d&,\u2010-\u2015-]+")
 _TALK = re.compile(
     r"\b(?:walls?|restart|re-start|begins?|starts?|music|song|facing|front|tag|bridge|usual|normal|continue|carry|before|go\s+again|you\s+(?:are|will|now|face)|you['\u2019]re|again\s+from|dance\s+(?:to|as|until|up|on)|section|counts?\s+\d)\b",
@@ -44,8 +45,14 @@ def _clauses(text: str) -> Iterator[tuple[int, int]]:
     yield start, len(text)
 
 
-def step_run(text: str) -> str:
-    """The longest run of clauses that tell steps, "" where none does."""
+def steps_first(text: str) -> str:
+    """The steps that the text begins with, "" where it begins with something else."""
+    run = step_run(text, longest=False)
+    return run if run and text.find(run[:8]) <= _MOST_BEFORE else ""
+
+
+def step_run(text: str, *, longest: bool = True) -> str:
+    """The longest run of clauses that tell steps (or the first), "" where none does."""
     runs: list[tuple[int, int, int]] = []  # how many clauses, from, to
     going = False
     for start, end in _clauses(text):
@@ -70,7 +77,7 @@ def step_run(text: str) -> str:
         going = True
     if not runs:
         return ""
-    _, first, last = max(runs, key=lambda run: (run[0], -run[1]))
+    _, first, last = max(runs, key=lambda run: (run[0], -run[1])) if longest else runs[0]
     return _balanced(text[first:last].strip(" ,;.-"))
 
 

@@ -94,6 +94,8 @@ class _Merging:
                     block.mention.after = before.mention.after
             elif same_line and not before.mention.told and block.mention.told:
                 before.mention.walls, before.mention.every = block.mention.walls, block.mention.every
+            if same_line and before.mention.kind == CHANGE and before.replaced and block.mention.after is not None:
+                before.mention.after = max(block.mention.after, before.mention.after or 0)
             if same_line and before.mention.kind == CHANGE and block.mention.here:
                 before.mention.here = True
         for tag in self.of(TAG):

@@ -55,6 +55,9 @@ EASIER = re.compile(
 )
 
 
+_OF_A_WALL = re.compile(r"\bwall\s+\d.*\b(?:replace|instead|becomes?|change)|\breplace\b.*\bwall\s+\d", re.IGNORECASE)
+
+
 @dataclass(frozen=True, slots=True)
 class Offered:
     """An option's heading. first, last: its counts as written, None where it names none; counts: as written; section:
@@ -70,6 +73,8 @@ class Offered:
 
 def read_option(text: str) -> Offered | None:
     """The option that this line announces, None where it is none."""
+    if _OF_A_WALL.search(text) is not None:
+        return None
     found = _OPTION.match(text) or _FOR_NAMED.match(text)
     if found is not None and not re.match(r"\s*(?:counts?|walls?|times)\b", found["rest"], re.IGNORECASE):
         return _offered(found, int(found["section"] or found["section2"] or 0))

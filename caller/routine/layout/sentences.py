@@ -15,7 +15,8 @@ from caller.routine.layout.options import read_option
 from caller.routine.layout.paragraphs import LISTED
 
 ON_WALL = re.compile(r"\W*(?:on\s+)?wall\s+\d", re.IGNORECASE)
-_DANGLING = re.compile(r"\b(?:of|the|in|after|until|to|wall|section)$", re.IGNORECASE)
+_DANGLING = re.compile(r"\b(?:of|the|in|after|until|to|wall|section|an?)$", re.IGNORECASE)
+_THEN = re.compile(r"\b(?:and|add|then|for|with)$", re.IGNORECASE)
 _ROMAN_HEADING = re.compile(r"[IVX]{1,4}(?:\s{2,}|[.)]\s)\S")
 _CLOCK_FIRST = re.compile(r"(?:1[0-2]|[1-9])(?:[:.][0-5]\d|\s*o['\u2019]?\s?clock)\b", re.IGNORECASE)
 _REPLACING = re.compile(r"\b(?:replac|swap|chang|instead\s+of)[^.]*$", re.IGNORECASE)
@@ -37,7 +38,9 @@ class SentenceLines(Offering):
             adjacent = following.number == end + 1
             ends = bare.rstrip().endswith((":", ".", "!", ")", "*")) and not _TO_BE_TOLD.search(bare)
             ends = ends and not (bare.endswith(":") and untold and kinds.WALL.search(text.lower()) is not None)
-            dangling = _DANGLING.search(bare) is not None  # "the last two counts of", and on the next line "Section 4"
+            dangling = _DANGLING.search(bare) is not None or (
+                _THEN.search(bare) is not None and read_counts(text) is None
+            )  # "the last two counts of", and on the next line "Section 4"
             if not adjacent or (
                 not dangling
                 and (

@@ -36,7 +36,7 @@ def _steps_in(text: str, start: int, until: int) -> str:
     told = (kinds.steps_told(text[found.end() : until]) for found in kinds.TOLD_STEPS.finditer(text, start, until))
     first = next((words for words in told if words), "")
     run = kinds.without_what_follows(step_run(text[start:until]))
-    return run if run and (not first or first in run) else first
+    return run if run and (not first or text.find(run[:12], start) <= text.find(first[:12], start)) else first
 
 
 def _held(text: str, mention: Mention) -> str:
