@@ -12,6 +12,7 @@ from caller.routine.layout.counted import steps_on
 from caller.routine.layout.kinds import STEP_WORD
 from caller.routine.layout.lines import Line
 from caller.routine.layout.mention import CHANGE, Mention
+from caller.routine.layout.mention_words import STARTS_OVER
 from caller.routine.layout.numbers import ORDINAL, ROMAN, number_of
 from caller.routine.layout.paraphrases import said_plainly
 
@@ -127,6 +128,15 @@ _OF_FIGURE = (
         re.IGNORECASE,
     ),
 )
+_LEAVES_OUT = re.compile(
+    r"\b(?:leave\s+out|skip|omit|miss\s+out|drop)\s+(?:the|your)\s+(?!last\b|first\b)(?P<of>[A-Za-z][\w'/&\u00bc-\u00be\u2010\u2011 -]{2,40}?)(?=\s*(?:[.,;:()!]|$|\band\b|\bthen\b|\bgo\b))"
+    r"|\bleave\s+(?:the|your)\s+(?P<of2>[A-Za-z][\w'/& -]{2,40}?)\s+(?:out|away)\b",
+    re.IGNORECASE,
+)
+_SKIPS_COUNTS = re.compile(
+    r"\b(?:leave\s+out|skip|omit|miss\s+out|drop)\s+(?:counts?\s+)?(?P<from>\d{1,2})\s*[-\u2013]\s*(?P<to>\d{1,2})\b", re.IGNORECASE
+)
+_NOT_AS_BEFORE = re.compile(r"\s*\(?\b(?:instead\s+of|rather\s+than)\s+[^,;.()]+\)?", re.IGNORECASE)
 _ON_COUNTS = re.compile(rf"\b(?:on|for|at)\s+(?:counts?|beats?)\s*{_COUNTS}{_SECTION}\s*,?\s*", re.IGNORECASE)
 _NOT_THAT = re.compile(
     r"^\s*(?:don['\u2019]?t|do\s+not|instead\s+of|rather\s+than|not)\s+[^,;:.]*?(?:[,;]\s*|\bbut\s+)(?:instead\s+)?", re.IGNORECASE
@@ -156,7 +166,7 @@ def replaced_by(text: str, line: Line, mention: Mention, until: int) -> list[Rep
         found = pattern.search(text, 0)
         if found is None or found.start() < mention.start - 40 or found.start() > until:
             continue
-        words = _RESTARTS.sub("", found["words"]).strip(' .;*"\u201c\u201d')
+        words = _RESTARTS.sub("", _NOT_AS_BEFORE.sub("", found["words"])).strip(' .;*"\u201c\u201d')
         words = words[:-1] if words.endswith(")") and words.count(")") > words.count("(") else words
         if not words or not _STEP.search(words) or re.match(r"(?:counts?|walls?)\b", words, re.IGNORECASE):
             continue
@@ -186,6 +196,11 @@ def replaced_by(text: str, line: Line, mention: Mention, until: int) -> list[Rep
     counted = [replace(x, text=_RESTARTS.sub("", x.text)) for x in counted]
     if counted:
         return [ReplacedLines(line, "", _named_section(text, mention), counted)]
+    if (counts := _SKIPS_COUNTS.search(text)) is not None and STARTS_OVER.search(text) is None:
+        left_out = Line(line.number, line.column, f"{counts['from']}-{counts['to']}  left out", False)
+        return [ReplacedLines(line, "", mention.section or 0, [left_out])]
+    if (out := _LEAVES_OUT.search(text)) is not None:
+        return [ReplacedLines(line, "", _named_section(text, mention), [], (out["of"] or out["of2"]).strip(), "left out")]
     return _of_figure(text, line, mention, until) or _on_counts(text, line, mention)
 
 

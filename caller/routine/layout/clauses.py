@@ -10,7 +10,7 @@ import re
 from collections.abc import Iterator
 
 _SEPARATOR = re.compile(
-    r"[.;:!=](?=\s|$)|,\s+(?:and\s+)?(?:then\s+)?|\s+and\s+then\s+|\s+then\s+|\s[\u2013\u2014-]+\s+|\s*->\s*|\s*[()]\s*",
+    r"[.;:!=](?=\s|$)|,\s+(?:and\s+)?(?:then\s+)?|\s+and\s+then\s+|\s+then\s+|\s+(?:and|&)\s+(?=(?:start|begin|re-?start|carry|continue|go\s+on|off)\b)|\s[\u2013\u2014-]+\s+|\s*->\s*|\s*[()]\s*",
     re.IGNORECASE,
 )
 _STEP = (
@@ -25,14 +25,18 @@ _BEGINS = re.compile(
 )
 # "fill them with sways - right, left": the talk before it is no matter.
 _AFTER_TRIGGER = re.compile(
-    rf"\b(?:with|add|adding|do|dance|just|by|for|put\s+in)\s+(?:(?:an?|the|in)\s+)?(?P<step>(?:[RL]F?\b\s+|right\b\s+|left\b\s+)?{_STEP})(?:s|es|ed|ing)?\b(?!\s+(?:counts?|beats?))",
+    rf"\b(?:with|add|adding|do|dance|just|by|for|put\s+in|give\s+(?:us|me)|change\s+to|changed\s+to)\s+(?:(?:an?|the|in)\s+)?(?P<step>(?:[RL]F?\b\s+|right\b\s+|left\b\s+)?{_STEP})(?:s|es|ed|ing)?\b(?!\s+(?:counts?|beats?))",
     re.IGNORECASE,
 )
 _FOOT_ALONE = re.compile(r"^\W*(?:and\s+)?(?:left|right|[RL]F?|again|twice|hold)(?:\s+(?:for|over|in)\s+\w+\s+(?:counts?|beats?))?\W*$", re.IGNORECASE)
+_SHORT_ASIDE = 30  # characters of "(weight on left)", among steps
 _MOST_BEFORE = 16  # characters of "you just", before the first step
+_FOOT_THEN = re.compile(
+    r"^\W*(?:and\s+)?(?P<foot>left|right|[RL]F?)\b(?=\s+(?:after|at|on|during|in|then|before|and|when|once)\b)", re.IGNORECASE
+)
 _COUNTS = re.compile(r"[\s\d&,\u2010-\u2015-]+")
 _TALK = re.compile(
-    r"\b(?:walls?|restart|re-start|begins?|starts?|music|song|facing|front|tag|bridge|usual|normal|continue|carry|before|go\s+again|you\s+(?:are|will|now|face)|you['\u2019]re|again\s+from|dance\s+(?:to|as|until|up|on)|section|counts?\s+\d)\b",
+    r"\b(?:walls?|restart|re-start|begins?|starts?|music|song|facing|front|tag|bridge|usual|normal|continue|carry|before|go\s+again|you\s+(?:are|will|now|face)|you['\u2019]re\s+(?:at|facing|looking|back|on|now|in)|again\s+from|dance\s+(?:to|as|until|up|on)|section|counts?\s+\d)\b",
     re.IGNORECASE,
 )
 
@@ -66,7 +70,11 @@ def step_run(text: str, *, longest: bool = True) -> str:
             continue
         alone = going and _FOOT_ALONE.match(clause) is not None
         if begins is None and not alone:
-            going = False
+            last_foot = _FOOT_THEN.match(clause) if going else None
+            if last_foot is not None:
+                runs[-1] = runs[-1][0] + 1, runs[-1][1], start + last_foot.end("foot")
+            aside = text[:start].rstrip()[-1:] == "(" and end - start <= _SHORT_ASIDE
+            going = going and aside
             continue
         first = start + begins.start("step") if begins is not None else start
         if going:

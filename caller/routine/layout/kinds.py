@@ -90,7 +90,7 @@ EVENT_WORD = re.compile(
     r"\b(?:tags?|bridges?|re-?\s?starts?|endings?|walls?\s*\d|\d(?:st|nd|rd|th)\s+wall|step\s+change)\b", _I
 )
 STRONG_EVENT = re.compile(
-    rf"^[*\u2605\s(\[]*(?:\d{{1,2}}\s*{_DASH}?\s*(?:counts?|cts?)\s+)?(?:easy\s+|short\s+|optional\s+|big\s+)?(?:(?:tag|bridge|re-?\s?start|step[\s-]+change|change|ending|finish(?:ing)?|finale)s?(?:\s*/\s*(?:tag|bridge|restart)s?)?)\b(?!\s+(?:of\s+)?weight|\s+feet)"
+    rf"^[*\u2605\s(\[]*(?:\d{{1,2}}\s*{_DASH}?\s*(?:counts?|cts?)\s+)?(?:easy\s+|short\s+|optional\s+|big\s+)?(?:(?:tag|bridge|re-?\s?start|step[\s-]+change|change|ending|finish(?:ing)?|finale|end(?=\s*[(:]))s?(?:\s*/\s*(?:tag|bridge|restart)s?)?)\b(?!\s+(?:of\s+)?weight|\s+feet)"
     rf"|^[*\u2605\s(\[]*(?:\d|one|two|three)\s+(?:easy\s+|short\s+)?(?:tags?|restarts?|bridges?)\b|^[*\u2605\s]*(?:on|during|in|at|after|wall)\b.*\bwalls?\b.*\b(?:tag|restart|bridge|replace|instead|change)",
     _I,
 )
@@ -99,8 +99,8 @@ EVENT_LINE = re.compile(
     _I,
 )
 CLOSING = re.compile(
-    r"^(?:[(\[*\s])*(?:repeat(?:\s*(?:&|and)\s+\D*|\s+(?:the\s+)?(?:dance|routine|pattern|all|sequence|again|and\b.*|until\b.*|from\s+(?:the\s+)?(?:top|beginning|start).*))?|(?:start|begin)\s+(?:the\s+(?:dance|routine)\s+)?(?:again|over|from\s+the\s+(?:top|beginning))(?!.*\b(?:wall|after|here)\b).*"
-    r"|(?:enjoy|have fun|happy dancing|keep smiling|smile)\b.*)[\s.!)\]*]*$",
+    r"^(?:[(\[*\s]|\d{1,3}[\])]\s+)*(?:repeat(?:\s*(?:&|and)\s+\D*|\s+(?:the\s+)?(?:dance|routine|pattern|all|sequence|again|and\b.*|until\b.*|from\s+(?:the\s+)?(?:top|beginning|start).*))?|(?:start|begin)\s+(?:the\s+(?:dance|routine)\s+)?(?:again|over|from\s+the\s+(?:top|beginning))(?!.*\b(?:wall|after|here)\b).*"
+    r"|re-?\s?start\s+the\s+(?:dance|routine)\b(?!.*\b(?:walls?|after|here|counts?|facing)\b).*|(?:enjoy|have fun|happy dancing|keep smiling|smile)\b.*)[\s.!)\]*]*$",
     _I,
 )
 EVENT_ASIDE = re.compile(
@@ -144,7 +144,7 @@ SO_MANY = re.compile(
 )
 # "dance as far as the Behind Side Cross", "after the kick out out": a place told by what is danced there.
 BY_NAME = re.compile(
-    r"\b(?:after|following|as\s+far\s+as|up\s+to(?:\s+and\s+including)?|through|to\s+the\s+end\s+of|when|once|finish|danced?|do|done|and)\s+(?:the|your|our|that|those)\s+(?P<name>[A-Za-z][\w'/&\u00bc-\u00be\u2010\u2011 -]{2,40}?)(?=\s*(?:[.,;:()!]|$|\band\b|\bthen\b|\b(?:is|are|have|has|comes?|gets?)\b))",
+    r"\b(?:after|following|as\s+far\s+as|up\s+to(?:\s+and\s+including)?|through|to\s+the\s+end\s+of|when|once|finish|danced?|do|done|and)\s+(?:the|your|our|that|those|this|these)\s+(?P<name>[A-Za-z][\w'/&\u00bc-\u00be\u2010\u2011 -]{2,40}?)(?=\s*(?:[.,;:()!]|$|\band\b|\bthen\b|\b(?:is|are|have|has|comes?|gets?)\b))",
     _I,
 )
 # What comes behind is where the dance goes on.

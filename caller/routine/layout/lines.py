@@ -135,7 +135,18 @@ def _clean(raw: str, number: int) -> Line:
     return Line(number, column, bare, exact)
 
 
+_BRACED = re.compile(r"\{\s?\d{1,2}\s?[-\u2013]\s?\d{1,2}\s?\}")  # "{17-24}": counts
+_BAR_LABEL = re.compile(r"^bars?\s+\d{1,2}\s*[:.]?\s*(?=\(\s*\d)", re.IGNORECASE)
+_FRENCH_CLOCK = re.compile(r"\b(1[0-2]|[1-9])\s?h\s?(00|30)\b")
+
+
 def _undecorated(text: str) -> str:
+    if "h00" in text or "h30" in text or "h 00" in text:
+        text = _FRENCH_CLOCK.sub(r"\1:\2", text)
+    if "\u00ba" in text:
+        text = text.replace("\u00ba", "\u00b0")
+    if text[:3].lower() == "bar":
+        text = _BAR_LABEL.sub("", text)
     if text[1:2] == " " and text[0] in "~*=_-":
         text = _DRAWN.sub("", text) or text
     if not text.isascii():
@@ -201,4 +212,4 @@ def unstarred(text: str) -> str:
     while before != text:
         before = text
         text = _STARS.sub("", text).strip()
-    return text.strip("*\u2605<>{}# ") or text
+    return text if _BRACED.match(text) else text.strip("*\u2605<>{}# ") or text

@@ -34,8 +34,10 @@ class Mention:
     none: bool = False
     last_wall: bool = False
     assumed: bool = False  # its kind is that of the event before it, no word of its own
+    after_change: bool = False  # it comes right after the steps that change
     sure: bool = False  # the facing is of the event itself, not of where its wall begins
     start: int = 0  # where it begins in the text
+    place_end: int = 0  # where its place is told, up to there
     end: int = 0
 
     @property
@@ -71,4 +73,5 @@ _LOOSE = (
     "facing_walls",
     "first",
     "last_wall",
+    "place_end",
 )

@@ -130,7 +130,7 @@ def length_told(text: str) -> int | None:
 
 
 HAPPENS_TWICE = re.compile(
-    r"\b(?:happens?|comes?|occurs?|used|danced|done|needed)\s+(?:twice|two\s+times|2\s*x)|\btwice,?\s+(?:at|after|on|once|in)\b|\btags?\s*:\s*(?:2\s*x|x\s*2|twice)",
+    r"\b(?:happens?|comes?|occurs?|used|danced|done|needed)\s+(?:twice|two\s+times|2\s*x)|\b(?:music|song|singer|band|track|drummer)\s+\w+\s+twice\b|\btwice,?\s+(?:at|after|on|once|in)\b|\btags?\s*:\s*(?:2\s*x|x\s*2|twice)",
     re.IGNORECASE,
 )
 # "The dance starts after 24 counts": of the music, no place in a wall.

@@ -38,6 +38,12 @@ from caller.routine.layout.numbers import number_of
 from caller.routine.layout.tokens import NAME, OUTER, TOKENS, TRIGGER
 
 
+_LEAST_BEFORE_END = 3  # counts: fewer in an ending's sentence are those of its own steps
+# "on wall 8 we lose the holds: 29 step R forward, 30 pivot 1/4 left": steps on their counts.
+_COUNTS_LISTED = re.compile(r":\s*(?P<n>\d{1,2})\s+[a-z]+[^.;:]*,\s*\d{1,2}\s+[a-z]", re.IGNORECASE)
+_LEAVES_OUT = re.compile(r"\b(?:leave\s+out|skip|omit|miss\s+out|drop)\s+(?:the|your)\s+[a-z]|\bleave\s+(?:the|your)\s+[a-z][^.,;]{2,30}\s+(?:out|away)\b|\b(?:leave\s+out|skip|omit|miss\s+out|drop)\s+(?:counts?\s+)?\d{1,2}\s*[-\u2013]\s*\d", re.IGNORECASE)
+
+
 class _Telling:
     """Tokens taken one by one; ``out`` holds the events so far."""
 
@@ -50,7 +56,10 @@ class _Telling:
 
     def run(self) -> list[Mention]:
         for found in TOKENS.finditer(self.text):
+            where = self.at.after, self.at.section, self.at.within, self.at.here
             _TAKES[next(name for name in OUTER if found[name] is not None)](self, found)
+            if where != (self.at.after, self.at.section, self.at.within, self.at.here):
+                self.at.place_end = found.end()
         if HAPPENS_TWICE.search(self.text):  # "happens twice, at the end of walls 2 and 4"
             for mention in self.out:
                 told = sum(len(other.walls) for other in self.out if other.kind == mention.kind)
@@ -121,6 +130,8 @@ class _Telling:
             own = re.search(r"(?:[.:;(\-]\s*|\bto\s+|\bthe\s+|\bbig\s+)$", before, re.IGNORECASE)
             return bool(before.strip()) and own is None
         if word.startswith(("hold", "wait", "pause")) and (self.out or not (self.loose.told or self.loose.ends)):
+            return True
+        if self.out and self.out[-1].kind == ENDING and kind_of(word) == CHANGE:
             return True
         return word.startswith("instead") and INSTEAD_OF_GOING_ON.match(self.text, found.start()) is not None
 
@@ -255,6 +266,9 @@ class _Telling:
             return
         number = counts_of(found)
         at = self.at
+        if at.kind == TAG and at.long is None and re.search(r"\b(?:these|those)\b", found[0], re.IGNORECASE):
+            at.long = number
+            return
         done = re.match(r"\s*(?:done|danced|in\b|of\b)", self.text[found.end() :])
         behind = self.text[found.end() : found.end() + 1]
         # "Tag (4 cts, end of wall 3)", but not "tag on wall 3 (32 counts, ...)"
@@ -262,7 +276,9 @@ class _Telling:
         if found["ag"] and at.kind == TAG and not done and long:
             at.long = at.long or number
             return
-        if at.after is None and at.section is None:
+        if at.kind == ENDING and number <= _LEAST_BEFORE_END:
+            return
+        if at.after is None and at.section is None and at.within is None:
             at.after = number
         elif (
             at.kind == RESTART
@@ -286,6 +302,8 @@ class _Telling:
 
     def _here(self, found: re.Match[str]) -> None:
         self.at.here = True
+        if found["hw"]:
+            self.at.within = int(found["hw"])
 
     def _facing(self, found: re.Match[str]) -> None:
         before = self.text[: found.start("fh") if found["fh"] else found.start("fword")]
@@ -297,7 +315,13 @@ class _Telling:
         self.at.facing, self.at.sure = facing_told(found, "f"), sure
 
     def _times(self, found: re.Match[str]) -> None:
-        self.at.times = 2
+        at = self.at
+        times = 3 if re.search(r"3|three", found[0]) else 2
+        if self.out and at.kind == TAG and (earlier := at.walls[:-1]) and re.search(r"\bonce\b", self.text):
+            last, at.walls = at.walls[-1:], earlier  # "end of wall 2 once, end of wall 4 twice"
+            at = self._again()
+            at.walls, at.ends = last, True
+        at.times = times
 
     def _long(self, found: re.Match[str]) -> None:
         self.long = number_of(found["longn"] or found["longx"])
@@ -322,12 +346,30 @@ class _Telling:
 _TAKES = {name: getattr(_Telling, f"_{name}") for name in OUTER}
 
 
+def _told_without_a_kind(telling: _Telling) -> list[Mention]:
+    """A wall on which steps are told on their counts, or left out: they change."""
+    loose = telling.loose
+    cue = _COUNTS_LISTED.search(telling.text) or _LEAVES_OUT.search(telling.text)
+    if telling.out:  # "There's no restart, but on wall 4 we leave the K-step out"
+        loose = Mention("", walls=telling.out[-1].walls, after=telling.out[-1].after)
+    said = re.sub(r"\bno\s+(?:restarts?|tags?|bridges?)\b", "", telling.text, flags=re.IGNORECASE)
+    if not loose.told or cue is None or STARTS_OVER.search(said) is not None:
+        return []
+    change = Mention(CHANGE, start=cue.start(), end=cue.start())
+    change.take(loose)
+    change.ends = False
+    return [change]
+
+
 def mentions_in(text: str) -> list[Mention]:
     """The events that ``text`` tells of, in order; none where it has no word for one."""
     plain = plain_places(text)
     if TRIGGER.search(plain) is None:
         return []
-    found = _Telling(plain).run()
+    telling = _Telling(plain)
+    found = telling.run()
+    if all(mention.none for mention in found):
+        found += _told_without_a_kind(telling)
     if [m.kind for m in found] == [TAG] and found[0].long is None and found[0].after is None:
         long = TAG_LONG.search(text)
         found[0].long = number_of(long["of"] or long["end"]) if long is not None else None
@@ -339,7 +381,7 @@ def mentions_in(text: str) -> list[Mention]:
 
 def unnamed(text: str) -> Mention | None:
     """What stands before steps and says after which wall they are danced, without a word for it: a tag."""
-    telling = _Telling(text)
+    telling = _Telling(plain_places(text))
     telling.run()
     loose = telling.loose
     if telling.out or not loose.told or loose.every or loose.facing_walls is not None:

@@ -98,6 +98,12 @@ class _Merging:
                 before.mention.after = max(block.mention.after, before.mention.after or 0)
             if same_line and before.mention.kind == CHANGE and block.mention.here:
                 before.mention.here = True
+        for cut in self.of(RESTART):
+            tag = next((t for t in self.of(TAG) if t.heading is cut.heading and t.mention.told and not t.mention.ends), None)
+            if tag is not None and not cut.mention.told and not cut.mention.placed:
+                cut.mention.walls, cut.mention.every = tag.mention.walls, tag.mention.every
+                cut.mention.after, cut.mention.section = tag.mention.after, tag.mention.section
+                cut.mention.here = tag.mention.here
         for tag in self.of(TAG):
             cut = next((b for b in self.of(RESTART) if b.heading is tag.heading and b.mention.told), None)
             if cut is not None and not tag.mention.told and (tag.lines or tag.words):
@@ -146,7 +152,7 @@ class _Merging:
             event.name = ""
         walls = self.walls_of(b)
         known = {h.wall: h for h in event.happenings}
-        announced = b.within < 0 and target.mention.told and mention.first is None
+        announced = b.within < 0 and target.mention.told and mention.first is None and b.heading is not target.heading
         if announced and walls and known and not set(walls) & set(known) and len(walls) == len(known):
             self._contradict(event, known[min(known)], b, f"wall {walls[0]}", f"wall {min(known)}")
             return
@@ -193,6 +199,9 @@ class _Merging:
                 event.happenings.append(self._happening(wall, b))
                 continue
             other, h = twin
+            if b.mention.after_change:
+                h.after = None
+                continue
             after = self.after(b)
             if after == h.after and self._claims_again(other, b):
                 event.happenings.append(self._happening(wall, b))

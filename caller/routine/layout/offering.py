@@ -9,6 +9,7 @@ from caller.routine.layout.behind import on_counts
 from caller.routine.layout.blocks import OptionBlock, Role, SectionBlock, first_count
 from caller.routine.layout.bracketed import offered_in
 from caller.routine.layout.counted import steps_on
+from caller.routine.layout.kinds import steps_told
 from caller.routine.layout.lines import Line
 from caller.routine.layout.mentions import mentions_in
 from caller.routine.layout.opening import Opening
@@ -18,8 +19,24 @@ _IN_A_SENTENCE = re.compile(
     r"(?:[:,;]|\b(?:and|just|simply|then))\s+(?P<words>(?:sway|step|walk|rock|touch|vine|side|shuffle|stomp|march|hip|tap)s?\b[^.;:]*?)\s+on\s+(?:counts?\s+)?(?P<first>\d{1,2})\s*(?:to|-|\u2013|and)\s*(?P<last>\d{1,2})\b",
     re.IGNORECASE,
 )
+# "easier: vine R - R side, L behind, R side", "Option for the rolling vine: vine right"
+_WORDS_OF = re.compile(
+    r"^(?:[A-Za-z-]+\s+){0,3}?(?:options?|easier|easy(?:\s+way)?|alternatives?|or|no\s+turn)\b(?:\s+(?:for|to|instead\s+of)\s+(?:the\s+|your\s+)?(?P<name>[A-Za-z\u00bc\u00bd][^:=]{2,40}?))?\s*[:=\u2010-\u2015-]+\s+(?:[^:,]{2,24}\s[-\u2013]\s+)?(?P<words>.+)$",
+    re.IGNORECASE,
+)
 _MOST_LINES = 3
 _LEAST_TOLD = 2  # steps, each with its count
+
+
+def _named_lines(section: SectionBlock, name: str) -> list[Line]:
+    """The step lines of a section that speak of what the name is for, where they stand together."""
+    wanted = {word.rstrip("s") for word in re.findall(r"[a-z0-9/\u00bc-\u00be]+", name.lower())} - {"the", "a", "in"}
+    found = [
+        n
+        for n, line in enumerate(section.lines)
+        if wanted <= {word.rstrip("s") for word in re.findall(r"[a-z0-9/\u00bc-\u00be]+", line.text.lower())}
+    ]
+    return section.lines[found[0] : found[-1] + 1] if found and found[-1] - found[0] == len(found) - 1 else []
 
 
 class Offering(Opening):
@@ -34,7 +51,8 @@ class Offering(Opening):
         if offered.first is None or offered.last is None:
             if offered.words and steps_on(Line(line.number, line.column, offered.words, False)):
                 return None
-            if (block := self._counted(line, offered.words.partition(": ")[2])) is not None:
+            block = self._counted(line, offered.words.partition(": ")[2]) or self._for_last_steps(line, bare)
+            if block is not None:
                 self.out.sections[-1].options.append(block)
                 self.option, self.event = block, None
                 return Role.OPTION
@@ -98,6 +116,23 @@ class Offering(Opening):
         if len(told) < _LEAST_TOLD or not numbers or line.number - 1 != self.step_number:
             return None
         return OptionBlock(line, min(numbers), max(numbers), "", lines=told, told=True)
+
+    def _for_last_steps(self, line: Line, bare: str) -> OptionBlock | None:
+        """ "(easier: vine R)" below a step line, on its counts; "Option for the turning shuffles: ...", on theirs."""
+        section = self.out.sections[-1]
+        told = _WORDS_OF.match(bare.strip("([)] *"))
+        if told is None or not section.lines or not steps_told(told["words"]):
+            return None
+        steps = _named_lines(section, told["name"]) if told["name"] else []
+        if not steps and line.number - 1 == self.step_number and self.last_steps is section.lines:
+            steps = section.lines[-1:]
+        counts = [one for step in steps if (one := read_counts(step.text)) is not None]
+        numbers = [beat.number for one in counts for beat in one.beats if not beat.over and beat.number > 0]
+        if not numbers:
+            return None
+        head = ", ".join(step.text[: one.end].strip() for step, one in zip(steps, counts, strict=True))
+        lines = [Line(line.number, line.column, f"{head}  {told['words'].strip(' .')}", False)]
+        return OptionBlock(line, min(numbers), max(numbers), "", lines=lines, told=True)
 
     def _section_for(self, offered: Offered) -> SectionBlock:
         own = self.out.sections[-1]

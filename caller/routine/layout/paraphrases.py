@@ -49,6 +49,8 @@ _SAID = (
         rf"\b(?:the\s+|for\s+the\s+)(?:first\s+{NUMBER}\s+times|{ORDINAL}\s+time)\b[^.;(]{{0,80}}?[,(\s]\s*(?:(?:which|that|this)(?:\s+is|['\u2019]s)(?:\s+to\s+say)?|i\.e\.|meaning)?\s*,?\s*(?:at\s+)?(?:the\s+)?(?:end\s+of\s+)?(?=walls?\s+\d)",
         _end_kept,
     ),
+    _is(r"\b(?:every|all)\s+(?:the\s+)?other\s+walls?\s+(?:goes?|is|are|as|runs?|danced?)\b[^.;]*", ""),
+    _is(r"\bcount\s+1-2-3-4\b", ""),
     _is(r"\bfor\s+the\s+(?:very\s+)?first\s+time\b", ""),
     _is(rf"\ba\s+(?:second|third)\s+time\b", "again"),
     _is(r"\b(?:thanks\s+to|because\s+of|given|with)\s+(?:that|this|the)\s+(?:restart|tag|bridge)s?\b", ""),
@@ -56,6 +58,11 @@ _SAID = (
         r"\bthe\s+first\s+(?:one\s+)?(?:is\s+|happens\s+|danced\s+|comes\s+)*(?:at|facing|to)\s+[^.;]{2,30}?\bthe\s+second\b[^.;]*",
         "",
     ),
+    _is(
+        rf"\b(?:the\s+)?last\s+wall\s*[(,]\s*(?:wall\s+|number\s+)?(?P<n>{ORDINAL}|{NUMBER})(?=\s*[,)(])", _wall("ending wall {}")
+    ),
+    _is(rf"\b(?P<n>{ORDINAL})\s+and\s+(?:last|final)\s+wall\b", _wall("ending wall {}")),
+    _is(rf"\bafter\s+the\s+first\s+(?P<n>{NUMBER})\s+walls\b", _wall("after wall {}")),
     _is(rf"\b(?:the\s+)?last\s+wall\s+is\s+(?:number\s+|no\.?\s*)(?P<n>{NUMBER})", _wall("end wall {}")),
     _is(
         rf"\b{_HAVE}(?:finished|danced|done|completed|been\s+through|gone\s+through)\s+(?:(?:the\s+(?:whole\s+)?(?:dance|thing|routine))|it|everything|all\s+of\s+it)\s+for\s+the\s+(?P<n>{ORDINAL})(?:\s+time)?",
@@ -101,6 +108,10 @@ _SAID = (
         _wall("after s {}"),
     ),
     _is(r"\b(?:dance\s+|do\s+)?S(?:ection\s+)?(?P<n>[1-9])\s+only\b", _wall("after s {}")),
+    _is(
+        rf"\b(?:the\s+)?first\s+(?P<n>{NUMBER})\s+{_BEATS}\s+of\s+this\s+(?:section|set|eight|block|part)\b",
+        _wall("count {} of this section"),
+    ),
     # -- counts put in
     _is(
         rf"\b(?:fill|use|take|spend)\s+(?:up\s+)?(?:those|these|the|them)\s+(?:extra\s+|spare\s+)?(?P<n>{NUMBER})\s+(?:extra\s+|spare\s+)?{_BEATS}",
@@ -118,6 +129,7 @@ _SAID = (
         rf"\b(?:the\s+)?{_MUSIC}\s+(?:\w+\s+){{0,2}}?(?:quits(?:\s+on\s+you)?|dies|ends\s+very\s+early|stops(?:\s+itself)?|is\s+(?:all\s+)?over)\b(?!\s+(?:for|dead|on)\b|\s+\w+\s+for\s+\w+\s+(?:beats|counts))",
         "ending",
     ),
+    _is(r"\bwhen\s+(?:it|the\s+(?:song|music|track))\s+fades(?:\s+(?:out|away))?\b", "ending"),
     _is(r"\b(?:this\s+time\s+)?it['\u2019]s\s+(?:all\s+)?over\b(?!\s+to)|\bthat\s+is\s+the\s+end\b", "ending"),
     _is(r"\b(?:don['\u2019]?t|do\s+not|never)\s+(?:just\s+)?(?:start|begin|restart)\s+(?:again|over)\b[^.;,]*", ""),
     _is(rf"(?<!first )\b(?P<n>{NUMBER})\s+{_BEATS}\s+of\s+tag\b", _wall("{}-count tag")),
@@ -147,7 +159,7 @@ _STARTS_OVER = re.compile(
 
 # "the music takes one extra breath of six counts", where a wall is over and nothing else is named.
 _MUSIC_ADDS = re.compile(
-    rf"\b{_MUSIC}\s+[^.;:()]{{0,40}}?\b(?P<n>{NUMBER})\s+(?:more\s+|extra\s+|spare\s+)?{_BEATS}(?:\s+(?:extra|more|longer|to\s+fill|over))?(?=[^.;:]*[.;:,-])",
+    rf"\b{_MUSIC}\s+(?:(?!\bwalls?\b)[^.;:()]){{0,40}}?\b(?P<n>{NUMBER})\s+(?:more\s+|extra\s+|spare\s+)?{_BEATS}(?:\s+(?:extra|more|longer|to\s+fill|over))?(?=[^.;:]*[.;:,-])",
     re.IGNORECASE,
 )
 _NAMED = re.compile(
@@ -175,13 +187,16 @@ _NEXT_BEGINS = re.compile(
     r"\b(?:so\s+)?(?:that\s+)?wall\s+(?P<n>\d{1,2})\s+(?:will\s+|therefore\s+|then\s+|also\s+|now\s+|thus\s+|properly\s+)*(?:start|begin)s?\b(?!\s+(?:again|over))[^.;!]*",
     re.IGNORECASE,
 )
-_NUMBERS = re.compile(rf"(?:{ORDINAL}|{NUMBER})", re.IGNORECASE)
+_WALLS_TOLD = re.compile(
+    rf"\bwalls?\s+(?:\d+\s*(?:,|and|&)\s*)*(?P<n>{NUMBER})|\b(?P<o>{ORDINAL})\s+(?:wall|time|round|rotation)", re.IGNORECASE
+)
 
 
 def _without_next(text: str) -> str:
     """ "So wall 6 will start facing the back", told after an event of wall 5."""
     for found in reversed(list(_NEXT_BEGINS.finditer(text))):
-        before = {number_of(n) for n in _NUMBERS.findall(text[: found.start()])}
+        told = (one["n"] or one["o"] for one in _WALLS_TOLD.finditer(text[: found.start()]))
+        before = {number_of(n) for n in told}
         if int(found["n"]) - 1 in before and int(found["n"]) not in before:
             text = text[: found.start()] + " " * len(found[0]) + text[found.end() :]
     return text

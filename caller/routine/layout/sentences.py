@@ -12,7 +12,7 @@ from caller.routine.layout.lines import Line, unstarred
 from caller.routine.layout.mentions import mentions_in
 from caller.routine.layout.offering import Offering
 from caller.routine.layout.options import read_option
-from caller.routine.layout.paragraphs import LISTED
+from caller.routine.layout.paragraphs import KEYED, LISTED
 
 ON_WALL = re.compile(r"\W*(?:on\s+)?wall\s+\d", re.IGNORECASE)
 _DANGLING = re.compile(r"\b(?:of|the|in|after|until|to|wall|section|an?)$", re.IGNORECASE)
@@ -51,7 +51,8 @@ class SentenceLines(Offering):
             ):
                 break
             if not dangling and (
-                (LISTED.match(text) and LISTED.match(bare))
+                (self.in_head and KEYED.match(text))
+                or (LISTED.match(text) and LISTED.match(bare))
                 or kinds.STRONG_EVENT.match(text)
                 or kinds.REPLACED.match(text)
                 or (len(line.text.split()) <= _MOST_HEADING and steps_on(following))

@@ -20,8 +20,12 @@ from caller.routine.layout.shorts import short_part
 from caller.routine.layout.taken import take_again
 
 _ONCE_MORE = re.compile(
-    r"\b(?:repeat|do|dance)\s+(?:the\s+)?(?:(?:last|first|final)\s+\w+\s+counts|counts\s+\d+|section\s+\d+)\b(?!\s+only)",
+    r"\b(?:repeat|do|dance)\s+(?:the\s+)?(?:(?:last|first|final)\s+\w+(?:\s+counts|(?=\s*[(.,;]|\s*$))|counts\s+\d+|section\s+\d+)\b(?!\s+only)",
     re.IGNORECASE,
+)
+_LISTED_LETTER = re.compile(r"^\(?[a-hA-H]\)\s+")
+_GOES_ON_AFTER = re.compile(
+    r"\b(?:then|and|before)\s+(?:you\s+|we\s+)?(?:just\s+)?(?:continu(?:e|ing)|carry(?:ing)?\s+on|go(?:ing)?\s+on)\b|\bcontinue\s+with\s+(?:section|the)\b", re.IGNORECASE
 )
 HOLDS = re.compile(r"(?:hold|wait|pause)\b", re.IGNORECASE)
 STANDS = re.compile(
@@ -47,10 +51,17 @@ def _held(text: str, mention: Mention) -> str:
     return "hold" if mention.long is not None and STANDS.search(text) is not None else ""
 
 
+def _stands_first(text: str, mention: Mention, words: str) -> bool:
+    """Whether the sentence says to stand still before it says anything that looks like steps."""
+    stands = STANDS.search(text, mention.start)
+    return mention.long is not None and stands is not None and 0 <= stands.start() < text.find(words[:12])
+
+
 class Telling(SentenceLines):
     def _event(self, line: Line, bare: str) -> Role | None:
         if not any(word in self.low for word in kinds.EVENT_WORDS) and kinds.WALL.search(self.low) is None:
             return None
+        bare = _LISTED_LETTER.sub("", bare)
         found = mentions_in(bare)
         if not found:
             return self._without_a_name(line, bare)
@@ -178,6 +189,8 @@ class Telling(SentenceLines):
             return False
         if all(m.none for m in found):
             return True
+        if _LISTED_LETTER.match(line.text) and any(m.told for m in found):
+            return True
         strong = [m for m in found if m.kind in (TAG, RESTART)]
         if kinds.CLOSING.match(bare):
             return False
@@ -207,6 +220,9 @@ class Telling(SentenceLines):
         elif mark and mark in self.marks:
             event.here = self.marks[mark]
             mention.here = mention.here or not mention.placed
+        inside = mention.kind == TAG and not mention.placed and self.open_section and not aside
+        if inside and event.here is not None and _GOES_ON_AFTER.search(text) is not None:
+            mention.here = True
         self.out.events.append(event)
         self._own_steps(event, text, mention, until)
         if mention.kind in (TAG, ENDING) and not mention.here and not aside:
@@ -223,20 +239,21 @@ class Telling(SentenceLines):
             same = self.out.events[-2] if len(self.out.events) > 1 else None
             if same is not None and same.heading is line and same.replaced:
                 return
-            if not self.out.sections and not re.search(r"replac|instead|in place of", text, re.IGNORECASE):
+            if not self.out.sections and not re.search(r"replac|instead|in place of|counts? \d|becom|swap|leave|skip|omit", text, re.IGNORECASE):
                 return  # announced in the header
             event.replaced += replaced_by(text, line, mention, until)
             return
         alone = mention.kind == TAG and bool(self.out.sections) and self._next_count() != 1
         if alone and take_again(event, text[:until], self.out.sections):
             return
-        words = _steps_in(text, mention.end, until)
+        placed = mention.place_end if mention.end < mention.place_end < until else mention.end
+        words = _steps_in(text, placed, until) or _steps_in(text, mention.end, until)
         if (
             not words and mention.kind == TAG and alone
         ):  # "... stomp right, hold, stomp left, hold. That is the bridge."
             words = _steps_in(text, 0, mention.start)
-        if not words and mention.kind == TAG:
-            words = _held(text, mention)
+        if mention.kind == TAG and (not words or _stands_first(text, mention, words)):
+            words = _held(text, mention) or words
         if not words:
             return
         counted = steps_on(Line(line.number, line.column, words, False), 1)
@@ -256,7 +273,7 @@ class Telling(SentenceLines):
         elif before.section is not None and not mention.placed:
             mention.section, mention.within = before.section, before.within
         elif not mention.placed:
-            mention.ends = True
+            mention.ends = mention.after_change = True
         return True
 
     def _tag_words(self, line: Line, bare: str) -> Role | None:

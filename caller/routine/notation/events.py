@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 
 from caller.routine.findings import Finding, Place
 from caller.routine.layout.blocks import EventBlock
+from caller.routine.layout.kinds import STEP_WORD
 from caller.routine.layout.lines import Line
 from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG
 from caller.routine.layout.merge import Event, Happening, merged
@@ -21,9 +22,10 @@ from caller.routine.step import Weight
 from caller.routine.vocabulary import Vocabulary
 
 _HELD = re.compile(
-    rf"(?:just\s+|simply\s+)?(?:hold|wait|pause)\s+(?:for\s+)?(?P<n>{NUMBER})\s+(?:counts?|beats?)(?:\s*[,.;(]?\s*(?:and\s+)?(?:weight|feet|foot|snap|click|clap|shimmy|the\s+feet|your\s+feet|while)\b.*)?",
+    rf"(?:just\s+|simply\s+)?(?:hold|wait|pause)\s+(?:for\s+)?(?P<n>{NUMBER})\s+(?:counts?|beats?)\b(?P<rest>.*)",
     re.IGNORECASE | re.DOTALL,
 )
+_ASIDE_HELD = re.compile(r"\b(?:weight|feet|foot|side)\b", re.IGNORECASE)
 _MOST_TOLD = 16  # counts that steps without counts may take
 
 
@@ -110,12 +112,13 @@ class _EventReader:
     def _counted(self, event: Event, weight: Weight | None, sure: bool = False) -> list[Line]:
         """Steps told in a sentence without counts, on as many as they take. sure: none where they can't be read."""
         line, words = event.heading, event.words
-        if (held := _HELD.fullmatch(words.strip(" .,;"))) is not None:  # "hold for 4 counts"
-            event.long = event.long or number_of(held["n"])
+        held = _HELD.fullmatch(words.strip(" .,;"))
+        if held is not None and STEP_WORD.search(_ASIDE_HELD.sub("", held["rest"])) is None:  # "hold for 4 counts"
+            event.long, words = event.long or number_of(held["n"]), "hold"
         elif words.strip(" .,;").lower() == "hold" and event.block is not None:
             told = _HELD.search(event.block.text)
             event.long = event.long or (number_of(told["n"]) if told is not None else None)
-        lengths = [event.long] if event.long else []
+        lengths = [event.long or min(len(re.split(r"[,;]\s|\band\b", words)), _MOST_TOLD)]
         fits: Line | None = None
         for long in (*lengths, *range(1, _MOST_TOLD + 1)):
             counted = Line(line.number, line.column, f"{f'1-{long}' if long > 1 else '1'}  {words}", False)

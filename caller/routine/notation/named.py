@@ -17,6 +17,7 @@ from caller.routine.parts import Passage, Phrase
 _SMALL = frozenset("the a an your that this those these first second third fourth last final step turn".split())
 _SAME = {"chasse": "shuffle", "chass\u00e9": "shuffle", "triple": "shuffle", "grapevine": "vine", "1/2": "half"}
 _SAME |= {"1/4": "quarter", "\u00bd": "half", "\u00bc": "quarter", "l": "left", "r": "right", "fwd": "forward"}
+_SO_MANY = {"two": 2, "both": 2, "three": 3, "four": 4}
 _WHICH = re.compile(rf"^\W*(?:the\s+)?(?P<n>{ORDINAL}|last|final)\b", re.IGNORECASE)
 
 
@@ -51,8 +52,24 @@ def figure_named(laid: Laid, name: str, near: int | None = None, within: int = -
             if wanted <= words
         ]
         if found:
-            return _meant(laid, name, found, near, within)
-    return None
+            return _meant(laid, name, found, near, within) or _several(laid, name, wanted)
+    return _several(laid, name, wanted)
+
+
+def _several(laid: Laid, name: str, wanted: frozenset[str]) -> Span | None:
+    """The last of "the two vines"; "the vines", all of them where they stand together."""
+    told = next((n for word, n in _SO_MANY.items() if word in wanted), 0)
+    one = wanted - _SO_MANY.keys()
+    found = [
+        Span(index, first, last)
+        for index, section in enumerate(laid.sections)
+        for first, last, words in _figures(section.passage)
+        if one and one <= words
+    ]
+    if told:
+        return found[-1] if len(found) == told else None
+    several = len(found) > 1 and name.rstrip().endswith("s") and len({span.index for span in found}) == 1
+    return Span(found[0].index, found[0].first, found[-1].last) if several else None
 
 
 def _meant(laid: Laid, name: str, found: list[Span], near: int | None, within: int) -> Span | None:
@@ -86,7 +103,8 @@ def _lines(passage: Passage) -> Iterator[tuple[int, int, frozenset[str]]]:
 def _counts(passage: Passage, first: int, last: int) -> tuple[int, int]:
     """The whole counts of the steps of these indices: what is held after them is theirs."""
     steps = passage.steps
-    if last + 1 < len(steps) and steps[last + 1].movement.weight is None and steps[last + 1].at + 1 >= passage.counts:
-        last += 1  # the touch that closes the section
-    following = steps[last + 1].at if last + 1 < len(steps) else passage.counts
-    return math.floor(steps[first].at) + 1, max(math.floor(steps[first].at) + 1, math.ceil(following))
+    following = steps[last + 1] if last + 1 < len(steps) else None
+    if following is not None and following.movement.weight is None and following.at - steps[last].at <= 1:
+        last += 1  # the touch that closes it
+    ends = steps[last + 1].at if last + 1 < len(steps) else passage.counts
+    return math.floor(steps[first].at) + 1, max(math.floor(steps[first].at) + 1, math.ceil(ends))

@@ -73,6 +73,9 @@ def _on_its_counts(block: ReplacedLines, event: Event, places: Places, context: 
     base = laid.bases[span.index]
     block.section, block.part = section.number, section.part
     first, last = span.first + base, span.last + base
+    if block.words == "left out":
+        block.lines = [Line(block.heading.number, block.heading.column, f"{span.first}-{span.last}  left out", False)]
+        return
     weight = weight_before(section.passage, Fraction(span.first - 1), _enters(laid, span.index))
     written = [f"{first}-{last}", f"{first}&{last}"] if last == first + 1 else [f"{first}-{last}"]
     lines = [Line(block.heading.number, block.heading.column, f"{counts}  {block.words}", False) for counts in written]
