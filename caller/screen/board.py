@@ -111,7 +111,7 @@ def board_of(view: View, course: Course | None = None, facing_class: bool = Fals
         tempo=tempo_wordings(view.tempo, view.speed),
         holds=tuple(map(plain_text, view.holds)),
         large=_LARGE[view.state](view, course),
-        side=replace(_side(view.state, glance, view.by_heart) if glance else Side(), facing_class=facing_class),
+        side=replace(_side(view, glance) if glance else Side(), facing_class=facing_class),
         coming=coming_words(ahead) if ahead else "",
         caption=_caption(glance, ahead, course) if glance and view.state in _MOVING else NO_CAPTION,
         listed=_LISTED.get(view.state, _planned)(view, course),
@@ -171,11 +171,12 @@ def _promise(fastest: int | None) -> str:
     return "Will be called:" if fastest is None else f"Will be called, every step up to {fastest} counts a minute:"
 
 
-def _side(state: State, glance: Glance, by_heart: bool) -> Side:
-    """by_heart: neither foot nor turn, which are steps."""
-    if state not in _DANCED:
-        return Side(facing=glance.facing)
-    if by_heart:
+def _side(view: View, glance: Glance) -> Side:
+    """By heart neither foot nor turn, which are steps; where a stage waits, the way that everybody faces now."""
+    if view.state not in _DANCED:
+        waits = view.state is State.WAITING
+        return Side(facing=(view.stood[0] if waits else None) or glance.facing)
+    if view.by_heart:
         return Side(count=str(glance.count), in_bar=glance.in_bar, bar=glance.bar, facing=glance.facing)
     return Side(
         count=str(glance.count),
@@ -207,8 +208,16 @@ def _telling(view: View, course: Course | None) -> Large:
     return Large((plain_text(view.telling),), then or ("stand" if any(stands) else ""), stands)
 
 
+def _standing_words(view: View) -> str:
+    """ "now facing 6:00, right foot free; then facing 12:00, left foot free"; once where all stay as they stand."""
+    then = stands_wordings(view.facing, view.free)
+    if view.stood == (None, None) or view.stood == (view.facing, view.free) or not then[-1]:
+        return then[0]
+    return f"now {stands_wordings(*view.stood)[-1]}; then {then[-1]}"
+
+
 def _waiting(view: View, course: Course | None) -> Large:
-    stands = stands_wordings(view.facing, view.free)[0]
+    stands = _standing_words(view)
     again = first_key(Order.SECTION_AGAIN)
     key = first_key(Order.GO)
     marks = f"{first_key(Order.LEARNT)} learnt, {first_key(Order.SHAKY)} shaky, {first_key(Order.NOT_DONE)} not done"
