@@ -126,7 +126,7 @@ def _lessons(there: Sequence[Known], on_hand: Sequence[str], now: datetime, new:
 def _taught(one: Known, now: datetime) -> Item:
     """The walkthrough from where it was left; from its start, where little was danced."""
     left = one.furthest < one.stages
-    goes_on = left and (not _hardly(one) or _this_evening(one, now))
+    goes_on = left and one.furthest > 0 and (not _hardly(one) or _this_evening(one, now))
     got = f"got to stage {one.furthest} of {one.stages}" if goes_on else ("hardly begun" if left else "again")
     taught = one.stages or one.whole or one.mark  # what was drilled alone was never taught
     why = "not done" if one.mark == "not done" else (got if taught else "not taught yet")

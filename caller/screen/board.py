@@ -220,16 +220,15 @@ def _waiting(view: View, course: Course | None) -> Large:
     stands = _standing_words(view)
     again = first_key(Order.SECTION_AGAIN)
     key = first_key(Order.GO)
-    marks = f"{first_key(Order.LEARNT)} learnt, {first_key(Order.SHAKY)} shaky, {first_key(Order.NOT_DONE)} not done"
+    keys = f"{first_key(Order.LEARNT)} learnt, {first_key(Order.SHAKY)} shaky, {first_key(Order.NOT_DONE)} not done"
+    marks = f"{keys}: {plain_title(view.to_mark)}" if view.to_mark else ""
     if view.rest:
-        label = f"{marks}: {plain_title(view.to_mark)}; " if view.to_mark else ""
-        return Large((plain_text(view.rest),), f"{label}{key} or the pedal goes on with", (plain_text(view.told_next),))
+        label = "; ".join(filter(None, (marks, f"{key} or the pedal goes on with")))
+        return Large((plain_text(view.rest),), label, (plain_text(view.told_next),))
     if view.alone:
         label = f"{key} or {first_key(Order.WELL)}: that went well; {again}: again with calls; next"
         return Large(("did it go well?",), label, (plain_text(view.told_next),))
-    label = "; ".join(
-        filter(None, (f"{again} does it again", marks * bool(view.to_mark), stands, "next" * bool(view.told_next)))
-    )
+    label = "; ".join(filter(None, (f"{again} does it again", marks, stands, "next" * bool(view.told_next))))
     return Large((f"{key} or the pedal goes on", "tap to go on"), label, (plain_text(view.told_next),))
 
 

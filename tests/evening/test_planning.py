@@ -118,6 +118,9 @@ def test_a_dance_that_was_only_drilled_comes_after_the_one_that_was_left_half_ta
     assert (first.routine, first.stage, first.why) == ("Slow Water", 13, "got to stage 12 of 30")
     assert (second.routine, second.stage, second.why) == ("Tin Roof Swing", 1, "not taught yet")
     assert routines(found, Kind.RECAP) == ["Slow Water"]
+    jumped = Taught("Tuesday", NOW - timedelta(minutes=20), "Slow Water", "walkthrough", "a part", 20, 30, since=20)
+    (anew,) = [item for item in wanted(jumped).items if item.kind is Kind.LESSON]
+    assert (anew.routine, anew.stage, anew.why) == ("Slow Water", 1, "hardly begun")  # nothing of it in turn
     hardly = replace(tag, way="walkthrough", part="a part", stage=3, stages=30)
     assert routines(wanted(*danced("Slow Water", 1, stage=12), hardly), Kind.LESSON)[0] == "Slow Water"
 

@@ -155,6 +155,7 @@ def test_to_leave_a_break_takes_nothing_out_of_the_plan() -> None:
     assert view.rest == "break until 19:10"
     view = hall.order(Order.NEXT_ITEM)
     assert (view.rest, view.told_next, view.item) == ("", "Lantern Row, recap", "item 2 of 3")
+    assert view.notices[-1] == "Next item: Lantern Row, recap."
     assert view.plan[0].startswith("19:00  Lantern Row, recap")
     hall.order(Order.GO)
     assert hall.session.programme.index == 1
