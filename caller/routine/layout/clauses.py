@@ -28,11 +28,15 @@ _AFTER_TRIGGER = re.compile(
     rf"\b(?:with|add|adding|do|dance|just|by|for|put\s+in|give\s+(?:us|me)|change\s+to|changed\s+to)\s+(?:(?:an?|the|in)\s+)?(?P<step>(?:[RL]F?\b\s+|right\b\s+|left\b\s+)?{_STEP})(?:s|es|ed|ing)?\b(?!\s+(?:counts?|beats?))",
     re.IGNORECASE,
 )
-_FOOT_ALONE = re.compile(r"^\W*(?:and\s+)?(?:left|right|[RL]F?|again|twice|hold)(?:\s+(?:for|over|in)\s+\w+\s+(?:counts?|beats?))?\W*$", re.IGNORECASE)
+_FOOT_ALONE = re.compile(
+    r"^\W*(?:and\s+)?(?:left|right|[RL]F?|again|twice|hold)(?:\s+(?:for|over|in)\s+\w+\s+(?:counts?|beats?))?\W*$",
+    re.IGNORECASE,
+)
 _SHORT_ASIDE = 30  # characters of "(weight on left)", among steps
 _MOST_BEFORE = 16  # characters of "you just", before the first step
 _FOOT_THEN = re.compile(
-    r"^\W*(?:and\s+)?(?P<foot>left|right|[RL]F?)\b(?=\s+(?:after|at|on|during|in|then|before|and|when|once)\b)", re.IGNORECASE
+    r"^\W*(?:and\s+)?(?P<foot>left|right|[RL]F?)\b(?=\s+(?:after|at|on|during|in|then|before|and|when|once)\b)",
+    re.IGNORECASE,
 )
 _COUNTS = re.compile(r"[\s\d&,\u2010-\u2015-]+")
 _TALK = re.compile(

@@ -149,7 +149,8 @@ BY_NAME = re.compile(
 )
 # What comes behind is where the dance goes on.
 GOES_BACK = re.compile(
-    r"\b(?:(?:go|straight|right|jump)\s+(?:straight\s+)?back\s+to|(?:re-?\s?start|start\s+(?:again|over)|begin\s+again)\s+(?:with|from|at))\b", _I
+    r"\b(?:(?:go|straight|right|jump)\s+(?:straight\s+)?back\s+to|(?:re-?\s?start|start\s+(?:again|over)|begin\s+again)\s+(?:with|from|at))\b",
+    _I,
 )
 # A paragraph that is a section: "Coaster, two pivots (25-32). Right coaster ...", "Counts 1 to 8. Side ...", "First eight. ...".
 TOLD_SECTION = re.compile(

@@ -49,6 +49,12 @@ class Mention:
     def placed(self) -> bool:
         return self.after is not None or self.left_out > 0 or self.section is not None or self.ends or self.here
 
+    def stand_where(self, other: Mention) -> None:
+        """On the walls of another event of the same sentence, and at its place where this has none."""
+        self.walls, self.every = other.walls, other.every
+        if not self.placed:
+            self.after, self.section, self.here = other.after, other.section, other.here
+
     def take(self, loose: Mention) -> None:
         """What was told before the kind of event was."""
         for slot in _LOOSE:

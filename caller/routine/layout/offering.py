@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from caller.routine.count import read_counts
 from caller.routine.layout.behind import on_counts
@@ -21,7 +22,7 @@ _IN_A_SENTENCE = re.compile(
 )
 # "easier: vine R - R side, L behind, R side", "Option for the rolling vine: vine right"
 _WORDS_OF = re.compile(
-    r"^(?:[A-Za-z-]+\s+){0,3}?(?:options?|easier|easy(?:\s+way)?|alternatives?|or|no\s+turn)\b(?:\s+(?:for|to|instead\s+of)\s+(?:the\s+|your\s+)?(?P<name>[A-Za-z\u00bc\u00bd][^:=]{2,40}?))?\s*[:=\u2010-\u2015-]+\s+(?:[^:,]{2,24}\s[-\u2013]\s+)?(?P<words>.+)$",
+    r"^(?:[A-Za-z-]+\s+){0,3}?(?:options?|easier|easy(?:\s+way)?|alternatives?|or|no\s+turn)\b(?:\s+(?:for|to|instead\s+of)\s+(?:the\s+|your\s+)?(?P<name>[A-Za-z\u00bc\u00bd][^:=]{2,40}?))?\s*[:=\u2010-\u2015-]+\s+(?:(?!\d)[^:,]{2,24}\s[-\u2013]\s+)?(?P<words>.+)$",
     re.IGNORECASE,
 )
 _MOST_LINES = 3
@@ -49,19 +50,30 @@ class Offering(Opening):
         if offered is None or not self.out.sections:
             return None if offered is None or not self.in_head else self._kept(line, Role.OPTION)
         if offered.first is None or offered.last is None:
-            if offered.words and steps_on(Line(line.number, line.column, offered.words, False)):
-                return None
-            block = self._counted(line, offered.words.partition(": ")[2]) or self._for_last_steps(line, bare)
-            if block is not None:
-                self.out.sections[-1].options.append(block)
-                self.option, self.event = block, None
-                return Role.OPTION
-            self._keep(line)
-            return Role.OPTION
+            return self._without_counts_of_its_own(line, bare, offered)
         if offered.prose and not offered.words:
             return self._kept(line, Role.OPTION)
-        section = self._section_for(offered)
-        block = OptionBlock(line, offered.first, offered.last, offered.words)
+        return self._with_counts(line, offered)
+
+    def _without_counts_of_its_own(self, line: Line, bare: str, offered: Offered) -> Role | None:
+        if offered.words and steps_on(Line(line.number, line.column, offered.words, False)):
+            return None
+        block = self._counted(line, offered.words.partition(": ")[2]) or self._for_last_steps(line, bare)
+        if block is not None:
+            self.out.sections[-1].options.append(block)
+            self.option, self.event = block, None
+            return Role.OPTION
+        return self._kept(line, Role.OPTION)
+
+    def _with_counts(self, line: Line, offered: Offered) -> Role:
+        assert offered.first is not None
+        assert offered.last is not None
+        section, passed = self._section_for(offered)
+        first, last = offered.first - passed, offered.last - passed
+        if passed:  # counted through the whole wall, where the sections are not
+            counts = re.sub(r"\d+", lambda n: str(int(n[0]) - passed), offered.counts)
+            offered = replace(offered, counts=counts)
+        block = OptionBlock(line, first, last, offered.words)
         if offered.words:
             counts = re.sub(r"\s*(?:to|thru|through)\s*", "-", offered.counts)
             inline = Line(line.number, line.column, f"{counts}  {offered.words}", False)
@@ -69,7 +81,7 @@ class Offering(Opening):
             own = steps_on(said) or on_counts(said, least=_LEAST_TOLD - 1)
             if self._option_goes_on(block):
                 block.name = offered.words
-            elif len(own) >= _LEAST_TOLD and first_count(own[0]) == offered.first:
+            elif len(own) >= _LEAST_TOLD and first_count(own[0]) == first:
                 block.lines, block.told = own, True
             else:
                 block.lines, block.told = [inline], True
@@ -134,23 +146,24 @@ class Offering(Opening):
         lines = [Line(line.number, line.column, f"{head}  {told['words'].strip(' .')}", False)]
         return OptionBlock(line, min(numbers), max(numbers), "", lines=lines, told=True)
 
-    def _section_for(self, offered: Offered) -> SectionBlock:
+    def _section_for(self, offered: Offered) -> tuple[SectionBlock, int]:
+        """The section that an option is of, and the counts before it where those of the option run on through the wall."""
         own = self.out.sections[-1]
         if offered.section:
-            return next((s for s in self.out.sections if s.number == offered.section and s.part == own.part), own)
+            return next((s for s in self.out.sections if s.number == offered.section and s.part == own.part), own), 0
         assert offered.first is not None
         for section in reversed(self.out.sections):
             numbers = [n for line in section.lines if (n := first_count(line)) is not None]
             low = section.said[0] if section.said and numbers and min(numbers) != 1 else min(numbers, default=1)
             if low <= offered.first <= self._highest(section.lines):
-                return section
+                return section, 0
         passed = 0
         for section in self.out.sections:
             high = self._highest(section.lines)
             if passed < offered.first <= passed + high and passed:
-                return section
+                return section, passed
             passed += high
-        return own
+        return own, 0
 
     def _option_goes_on(self, block: OptionBlock) -> bool:
         """Whether step lines for an option stand below its heading."""

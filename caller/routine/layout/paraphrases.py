@@ -52,14 +52,15 @@ _SAID = (
     _is(r"\b(?:every|all)\s+(?:the\s+)?other\s+walls?\s+(?:goes?|is|are|as|runs?|danced?)\b[^.;]*", ""),
     _is(r"\bcount\s+1-2-3-4\b", ""),
     _is(r"\bfor\s+the\s+(?:very\s+)?first\s+time\b", ""),
-    _is(rf"\ba\s+(?:second|third)\s+time\b", "again"),
+    _is(r"\ba\s+(?:second|third)\s+time\b", "again"),
     _is(r"\b(?:thanks\s+to|because\s+of|given|with)\s+(?:that|this|the)\s+(?:restart|tag|bridge)s?\b", ""),
     _is(
         r"\bthe\s+first\s+(?:one\s+)?(?:is\s+|happens\s+|danced\s+|comes\s+)*(?:at|facing|to)\s+[^.;]{2,30}?\bthe\s+second\b[^.;]*",
         "",
     ),
     _is(
-        rf"\b(?:the\s+)?last\s+wall\s*[(,]\s*(?:wall\s+|number\s+)?(?P<n>{ORDINAL}|{NUMBER})(?=\s*[,)(])", _wall("ending wall {}")
+        rf"\b(?:the\s+)?last\s+wall\s*[(,]\s*(?:wall\s+|number\s+)?(?P<n>{ORDINAL}|{NUMBER})(?=\s*[,)(])",
+        _wall("ending wall {}"),
     ),
     _is(rf"\b(?P<n>{ORDINAL})\s+and\s+(?:last|final)\s+wall\b", _wall("ending wall {}")),
     _is(rf"\bafter\s+the\s+first\s+(?P<n>{NUMBER})\s+walls\b", _wall("after wall {}")),
@@ -88,7 +89,7 @@ _SAID = (
     # -- places
     _is(rf"\bbetween\s+{_BEATS}\s+(?P<n>\d{{1,2}})\s*(?:and|&)\s*\d{{1,2}}\b", _wall("after {} counts")),
     _is(
-        rf"\b(?:dance\s+|do\s+)?(?:only\s+)?(?:the\s+)?first\s+(?P<n>two|three|four|five|six|[2-6])\s+(?:blocks|sections|sets|eights|groups|parts)(?:\s+only)?",
+        r"\b(?:dance\s+|do\s+)?(?:only\s+)?(?:the\s+)?first\s+(?P<n>two|three|four|five|six|[2-6])\s+(?:blocks|sections|sets|eights|groups|parts)(?:\s+only)?",
         _wall("after s {}"),
     ),
     _is(r"\b(?:dance\s+|do\s+)?\(?1\)\s*(?:,\s*\(?2\)\s*)?(?:and|&)\s*\(?(?P<n>[2-6])\)", _wall("after s {}")),
@@ -163,7 +164,8 @@ _MUSIC_ADDS = re.compile(
     re.IGNORECASE,
 )
 _NAMED = re.compile(
-    r"\b(?:tags?|bridges?|re-?\s?starts?|endings?|finish|finale|extra\s+counts|instead|replace\w*|start\s+again|begin\s+again)\b", re.IGNORECASE
+    r"\b(?:tags?|bridges?|re-?\s?starts?|endings?|finish|finale|extra\s+counts|instead|replace\w*|start\s+again|begin\s+again)\b",
+    re.IGNORECASE,
 )
 _WALL_OVER = re.compile(
     rf"\b(?:after|end\s+of|danced|finished|completed|done)\b[^.;:]{{0,30}}?\b(?:wall|{ORDINAL})\b|\bwall\s+\w+\s+only\b|\bat\s+this\s+(?:point|spot)\b",
@@ -188,7 +190,8 @@ _NEXT_BEGINS = re.compile(
     re.IGNORECASE,
 )
 _WALLS_TOLD = re.compile(
-    rf"\bwalls?\s+(?:\d+\s*(?:,|and|&)\s*)*(?P<n>{NUMBER})|\b(?P<o>{ORDINAL})\s+(?:wall|time|round|rotation)", re.IGNORECASE
+    rf"\bwalls?\s+(?:\d+\s*(?:,|and|&)\s*)*(?P<n>{NUMBER})|\b(?P<o>{ORDINAL})\s+(?:wall|time|round|rotation)",
+    re.IGNORECASE,
 )
 
 

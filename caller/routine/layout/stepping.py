@@ -37,7 +37,8 @@ _FOOT_FIRST = re.compile(
 _RANGE = 2  # numbers: first and last
 # "Set 1: Walk forward right, left, right (1-3)", the section told in the line of its label.
 _LABELLED = re.compile(
-    r"^(?:section|sect?|set|block|eight)\.?\s*(?P<label>\d{1,2})\s*[:.]\s+(?=(?-i:[A-Z][a-z]|[RL]\s)[^()]*\((?:counts?\s+)?\d)", re.IGNORECASE
+    r"^(?:section|sect?|set|block|eight)\.?\s*(?P<label>\d{1,2})\s*[:.]\s+(?=(?-i:[A-Z][a-z]|[RL]\s)[^()]*\((?:counts?\s+)?\d)",
+    re.IGNORECASE,
 )
 _OF_THE_HEAD = re.compile(r"^(?:description|type|details?|info\w*)\s*:", re.IGNORECASE)
 _GOES_ON = re.compile(r"[(&,]|(?:and|then)\b|(?:left|right)$")

@@ -8,8 +8,8 @@ from caller.routine.count import read_counts
 from caller.routine.layout import kinds
 from caller.routine.layout.blocks import EventBlock, ReplacedLines, Role, first_count
 from caller.routine.layout.changes import replaced_by
-from caller.routine.layout.clauses import step_run
 from caller.routine.layout.counted import steps_on
+from caller.routine.layout.event_steps import held, stands_first, steps_in
 from caller.routine.layout.headings import read_heading
 from caller.routine.layout.lines import Line, unstarred
 from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG, Mention
@@ -25,36 +25,11 @@ _ONCE_MORE = re.compile(
 )
 _LISTED_LETTER = re.compile(r"^\(?[a-hA-H]\)\s+")
 _GOES_ON_AFTER = re.compile(
-    r"\b(?:then|and|before)\s+(?:you\s+|we\s+)?(?:just\s+)?(?:continu(?:e|ing)|carry(?:ing)?\s+on|go(?:ing)?\s+on)\b|\bcontinue\s+with\s+(?:section|the)\b", re.IGNORECASE
-)
-HOLDS = re.compile(r"(?:hold|wait|pause)\b", re.IGNORECASE)
-STANDS = re.compile(
-    r"\b(?:hold|wait|pause|stay\s+(?:exactly\s+)?where|stand\s+(?:perfectly\s+)?still|freeze|keep\s+still|do\s+nothing|don['\u2019]?t\s+move)\b", re.IGNORECASE
+    r"\b(?:then|and|before)\s+(?:you\s+|we\s+)?(?:just\s+)?(?:continu(?:e|ing)|carry(?:ing)?\s+on|go(?:ing)?\s+on)\b|\bcontinue\s+with\s+(?:section|the)\b",
+    re.IGNORECASE,
 )
 _MARKED_HERE = re.compile(r"[(\[].*\bhere\b.*[)\]]$", re.IGNORECASE)  # "(bridge comes here, wall 3)": no steps below
 _NTH_TIME = re.compile(rf"\bthe\s+{ORDINAL}\s+(?:wall|time|round)\b", re.IGNORECASE)
-
-
-def _steps_in(text: str, start: int, until: int) -> str:
-    """The steps that a sentence tells between two places, "" where it tells none."""
-    told = (kinds.steps_told(text[found.end() : until]) for found in kinds.TOLD_STEPS.finditer(text, start, until))
-    first = next((words for words in told if words), "")
-    run = kinds.without_what_follows(step_run(text[start:until]))
-    return run if run and (not first or text.find(run[:12], start) <= text.find(first[:12], start)) else first
-
-
-def _held(text: str, mention: Mention) -> str:
-    """What is told where nothing moves: "wait 4 beats", "stay exactly where you are"."""
-    own = text[mention.start : mention.end]
-    if HOLDS.match(own) is not None:
-        return own
-    return "hold" if mention.long is not None and STANDS.search(text) is not None else ""
-
-
-def _stands_first(text: str, mention: Mention, words: str) -> bool:
-    """Whether the sentence says to stand still before it says anything that looks like steps."""
-    stands = STANDS.search(text, mention.start)
-    return mention.long is not None and stands is not None and 0 <= stands.start() < text.find(words[:12])
 
 
 class Telling(SentenceLines):
@@ -239,7 +214,9 @@ class Telling(SentenceLines):
             same = self.out.events[-2] if len(self.out.events) > 1 else None
             if same is not None and same.heading is line and same.replaced:
                 return
-            if not self.out.sections and not re.search(r"replac|instead|in place of|counts? \d|becom|swap|leave|skip|omit", text, re.IGNORECASE):
+            if not self.out.sections and not re.search(
+                r"replac|instead|in place of|counts? \d|becom|swap|leave|skip|omit", text, re.IGNORECASE
+            ):
                 return  # announced in the header
             event.replaced += replaced_by(text, line, mention, until)
             return
@@ -247,13 +224,13 @@ class Telling(SentenceLines):
         if alone and take_again(event, text[:until], self.out.sections):
             return
         placed = mention.place_end if mention.end < mention.place_end < until else mention.end
-        words = _steps_in(text, placed, until) or _steps_in(text, mention.end, until)
+        words = steps_in(text, placed, until) or steps_in(text, mention.end, until)
         if (
             not words and mention.kind == TAG and alone
         ):  # "... stomp right, hold, stomp left, hold. That is the bridge."
-            words = _steps_in(text, 0, mention.start)
-        if mention.kind == TAG and (not words or _stands_first(text, mention, words)):
-            words = _held(text, mention) or words
+            words = steps_in(text, 0, mention.start)
+        if mention.kind == TAG and (not words or stands_first(text, mention, words)):
+            words = held(text, mention) or words
         if not words:
             return
         counted = steps_on(Line(line.number, line.column, words, False), 1)

@@ -8,10 +8,11 @@ from dataclasses import dataclass, field, replace
 
 from caller.routine.findings import Finding, Place
 from caller.routine.layout.blocks import EventBlock
+from caller.routine.layout.happening import Event, Happening
 from caller.routine.layout.kinds import STEP_WORD
 from caller.routine.layout.lines import Line
 from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG
-from caller.routine.layout.merge import Event, Happening, merged
+from caller.routine.layout.merge import merged
 from caller.routine.layout.numbers import NUMBER, number_of
 from caller.routine.notation.passage import Context, ReadPassage, read_passage
 from caller.routine.notation.places import Places

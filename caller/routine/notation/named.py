@@ -14,7 +14,26 @@ from caller.routine.layout.numbers import ORDINAL, number_of
 from caller.routine.notation.sections import Laid
 from caller.routine.parts import Passage, Phrase
 
-_SMALL = frozenset("the a an your that this those these first second third fourth last final step turn".split())
+_SMALL = frozenset(
+    [
+        "the",
+        "a",
+        "an",
+        "your",
+        "that",
+        "this",
+        "those",
+        "these",
+        "first",
+        "second",
+        "third",
+        "fourth",
+        "last",
+        "final",
+        "step",
+        "turn",
+    ]
+)
 _SAME = {"chasse": "shuffle", "chass\u00e9": "shuffle", "triple": "shuffle", "grapevine": "vine", "1/2": "half"}
 _SAME |= {"1/4": "quarter", "\u00bd": "half", "\u00bc": "quarter", "l": "left", "r": "right", "fwd": "forward"}
 _SO_MANY = {"two": 2, "both": 2, "three": 3, "four": 4}
@@ -22,7 +41,7 @@ _WHICH = re.compile(rf"^\W*(?:the\s+)?(?P<n>{ORDINAL}|last|final)\b", re.IGNOREC
 
 
 @dataclass(frozen=True, slots=True)
-class Span:
+class FigureSpan:
     """Counts first to last of the section of this index."""
 
     index: int
@@ -35,7 +54,7 @@ def _words(text: str) -> frozenset[str]:
     return frozenset(_SAME.get(word, word) for word in plain) - _SMALL
 
 
-def figure_named(laid: Laid, name: str, near: int | None = None, within: int = -1) -> Span | None:
+def figure_named(laid: Laid, name: str, near: int | None = None, within: int = -1) -> FigureSpan | None:
     """The one figure that ``name`` is for, None where there is none or several are equally likely. near: counts into
     the wall that it ends or begins closest to; within: the index of the section that is spoken of, -1 = none."""
     wanted = _words(name)
@@ -43,10 +62,10 @@ def figure_named(laid: Laid, name: str, near: int | None = None, within: int = -
         return None
     headed = [n for n, section in enumerate(laid.sections) if wanted == _words(section.name)]
     if len(headed) == 1:
-        return Span(headed[0], 1, laid.sections[headed[0]].passage.counts)
+        return FigureSpan(headed[0], 1, laid.sections[headed[0]].passage.counts)
     for spans_of in (_figures, _lines):
         found = [
-            Span(index, first, last)
+            FigureSpan(index, first, last)
             for index, section in enumerate(laid.sections)
             for first, last, words in spans_of(section.passage)
             if wanted <= words
@@ -56,12 +75,12 @@ def figure_named(laid: Laid, name: str, near: int | None = None, within: int = -
     return _several(laid, name, wanted)
 
 
-def _several(laid: Laid, name: str, wanted: frozenset[str]) -> Span | None:
+def _several(laid: Laid, name: str, wanted: frozenset[str]) -> FigureSpan | None:
     """The last of "the two vines"; "the vines", all of them where they stand together."""
     told = next((n for word, n in _SO_MANY.items() if word in wanted), 0)
     one = wanted - _SO_MANY.keys()
     found = [
-        Span(index, first, last)
+        FigureSpan(index, first, last)
         for index, section in enumerate(laid.sections)
         for first, last, words in _figures(section.passage)
         if one and one <= words
@@ -69,10 +88,10 @@ def _several(laid: Laid, name: str, wanted: frozenset[str]) -> Span | None:
     if told:
         return found[-1] if len(found) == told else None
     several = len(found) > 1 and name.rstrip().endswith("s") and len({span.index for span in found}) == 1
-    return Span(found[0].index, found[0].first, found[-1].last) if several else None
+    return FigureSpan(found[0].index, found[0].first, found[-1].last) if several else None
 
 
-def _meant(laid: Laid, name: str, found: list[Span], near: int | None, within: int) -> Span | None:
+def _meant(laid: Laid, name: str, found: list[FigureSpan], near: int | None, within: int) -> FigureSpan | None:
     if near is not None:
         before = laid.counts_before
         return min(found, key=lambda s: min(abs(before(s.index) + n - near) for n in (s.first - 1, s.last)))

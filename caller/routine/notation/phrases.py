@@ -56,6 +56,16 @@ ROWS: tuple[tuple[str, PlainWords], ...] = (
         r"[(\[](?:so\s+)?(?:you(?:['\u2019]re|\s+are)\s+)?(?:now\s+)?(?:on|at|to|looking\s+at)\s+(?:the\s+)?(1[0-2]|[1-9])(?::00|\s*o['\u2019]?\s?clock)(?:\s+wall)?[)\]]",
         r"(\1:00)",
     ),
+    # "shuffle L R L turning 1/2 R, moving back"
+    (
+        r"(\b(?:shuffle|triple|chass[e\u00e9]|cha\s*cha)\b[^,;]*),\s*(?:moving|travell?ing|going)\s+(?:back(?:wards?)?|forwards?|fwd)\b",
+        r"\1",
+    ),
+    # "step L to L and sway L, hold 2"
+    (
+        rf"\bstep\s+({FOOT})\s+(?:to\s+(?:the\s+)?(?:side|{SIDE})|side)\s+and\s+sway\s+(?:to\s+(?:the\s+)?)?{SIDE}(?=,?\s*hold)",
+        r"step \1 to side swaying",
+    ),
     # "cross rock RF before LF"
     (rf"\bbefore\s+(?:the\s+)?({FOOT})\b(?!\s+(?:step|touch|kick))", r"over \1"),
     # "rock RF back, come back on LF"

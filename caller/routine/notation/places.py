@@ -10,10 +10,10 @@ from collections.abc import Sequence
 
 from caller.routine.facing import Facing
 from caller.routine.layout.blocks import LEFT_OUT, EventBlock, ReplacedLines
+from caller.routine.layout.happening import Event
 from caller.routine.layout.kinds import BY_NAME, GOES_BACK
 from caller.routine.layout.mention import ENDING, RESTART, TAG
-from caller.routine.layout.merge import Event
-from caller.routine.notation.named import Span, figure_named
+from caller.routine.notation.named import FigureSpan, figure_named
 from caller.routine.notation.sections import Laid
 from caller.routine.parts import OrderItem
 
@@ -82,7 +82,7 @@ class Places:
         kind = block.mention.kind
         return kind in (RESTART, ENDING) or (kind == TAG and _AFTER_FIGURE.search(block.text) is not None)
 
-    def _named(self, block: EventBlock) -> Span | None:
+    def _named(self, block: EventBlock) -> FigureSpan | None:
         """The figure after which it is: "as far as the K-step"."""
         text = block.text[: goes_back.start()] if (goes_back := GOES_BACK.search(block.text)) else block.text
         named = (figure_named(self.laid, found["name"]) for found in BY_NAME.finditer(text))

@@ -9,8 +9,8 @@ from fractions import Fraction
 from caller.routine.count import read_counts
 from caller.routine.findings import Finding
 from caller.routine.layout.blocks import LEFT_OUT, ReplacedLines
+from caller.routine.layout.happening import Event
 from caller.routine.layout.lines import Line
-from caller.routine.layout.merge import Event
 from caller.routine.notation.named import figure_named
 from caller.routine.notation.passage import Context, read_passage
 from caller.routine.notation.places import Places
