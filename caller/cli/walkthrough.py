@@ -173,10 +173,29 @@ def run_programme(
         print_json(programme_document(programme, dance))
         return 0
     stages = "1 stage" if len(programme.stages) == 1 else f"{len(programme.stages)} stages"
-    print(f"{programme.title}: {stages}, full tempo {float(programme.tempo):g}")
-    for number, stage in enumerate(programme.stages, 1):
-        print(_stage_line(number, stage, programme))
+    begins = begins_of(programme, dance)
+    ends = all(stage.times or not stage.danced for stage in programme.stages)
+    long = f", {clock_words(begins[-1])} minutes" if ends else ""
+    print(f"{programme.title}: {stages}, full tempo {float(programme.tempo):g}{long}")
+    for number, (stage, at) in enumerate(zip(programme.stages, begins, strict=False), 1):
+        print(f"{_stage_line(number, stage, programme)}, at {clock_words(at)}")
     return 0
+
+
+def begins_of(programme: LessonPlan, dance: Dance) -> list[Fraction]:
+    """Seconds until each stage begins when nobody stops it, and until all is over."""
+    from fractions import Fraction
+    from itertools import accumulate
+
+    from caller.teaching.minutes import stage_seconds
+    from caller.teaching.play import Floors
+
+    return list(accumulate(stage_seconds(programme, Floors.of(dance)), initial=Fraction(0)))
+
+
+def clock_words(seconds: Fraction) -> str:
+    """ "3:20", minutes and seconds."""
+    return f"{int(seconds // 60)}:{int(seconds % 60):02}"
 
 
 def open_lesson(

@@ -8,7 +8,7 @@ from fractions import Fraction
 from caller.session.slots import Inner
 from caller.session.taught import TaughtProgramme
 from caller.session.whole import WholeDance
-from caller.teaching.running import with_ease
+from caller.teaching.running import at_stage, with_ease
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,9 +49,8 @@ def gone_on(own: Inner, place: Bookmark) -> Inner:
 
 def _lesson_at(lesson: TaughtProgramme, place: Bookmark) -> TaughtProgramme:
     """A lesson at the stage and the go where it was."""
-    stages = lesson.running.programme.stages
-    index = min(place.stage, len(stages))
-    running = replace(lesson.running, index=index, since=min(int(place.since), index))
+    running = at_stage(lesson.running, place.stage)
+    running = replace(running, since=min(int(place.since), running.index))
     if not running.over:
-        running = replace(running, speed=stages[running.index].speed, goes=place.goes, announced=place.goes > 0)
+        running = replace(running, goes=place.goes, announced=place.goes > 0)
     return replace(lesson, running=with_ease(running, place.ease, place.tempo))

@@ -7,7 +7,7 @@ the voice can't say stands in a telling, unsaid, for as long as it takes to read
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from math import ceil
 
@@ -248,7 +248,10 @@ def phrases_of(programme: LessonPlan, floors: Floors, first_stage: int = 0) -> t
     found: dict[tuple[str, float], None] = {}
     ways: set[tuple[bool, Manner]] = set()
     for stage in in_turn:
-        found |= dict.fromkeys((words, TELLING_SPEED) for words in floors.said_first(stage))
+        # What is told briefly may be come to from elsewhere, as the first stage is.
+        ways_told = (floors.said_first(replace(stage, brief=False)), floors.said_first(stage))
+        for said in ways_told if stage is in_turn[0] else reversed(ways_told):
+            found |= dict.fromkeys((words, TELLING_SPEED) for words in said)
         found |= dict.fromkeys((words, TELLING_SPEED) for words in every_way_again(floors.of_stage(stage), stage))
         fresh = _ways(stage) - ways
         ways |= fresh
@@ -261,7 +264,7 @@ def phrases_of(programme: LessonPlan, floors: Floors, first_stage: int = 0) -> t
 
 def opening_of(programme: LessonPlan, floors: Floors, first_stage: int = 0) -> tuple[tuple[str, float], ...]:
     """What has to be there before the programme starts at a stage: what is told there, else what is called there."""
-    stage = programme.stages[first_stage]
+    stage = replace(programme.stages[first_stage], brief=False)
     said = tuple((words, TELLING_SPEED) for words in floors.said_first(stage))
     if said:
         return said

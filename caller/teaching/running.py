@@ -118,7 +118,7 @@ def begin(programme: LessonPlan, index: int = 0) -> Running:
     """At the start of a stage. Raises ValueError for an index beyond the programme."""
     if not 0 <= index <= len(programme.stages):
         raise ValueError(f"there is no stage {index + 1} of {len(programme.stages)}")
-    return _at(Running(programme, since=index), index)
+    return at_stage(Running(programme), index)
 
 
 def next_stage(running: Running, outcome: StageOutcome) -> Running:
@@ -285,8 +285,15 @@ def let_on(running: Running, stage: Stage) -> Running:
 
 
 def at_stage(running: Running, index: int) -> Running:
-    """The start of another stage; what has been done is kept."""
-    return _led(running, index, jumps=True)
+    """The start of another stage; what has been done is kept. How everybody is to stand is told whole there: they come
+    from somewhere else."""
+    return _told_whole(_led(running, index, jumps=True))
+
+
+def _told_whole(there: Running) -> Running:
+    if there.over or not there.programme.stages[there.index].brief:
+        return there
+    return _with_stages(there, lambda n, stage: replace(stage, brief=False) if n == there.index else stage)
 
 
 def _with_stages(running: Running, made: Callable[[int, Stage], Stage]) -> Running:
@@ -301,5 +308,5 @@ _ANSWERS: dict[StageOutcome, Callable[[Running], Running]] = {
     StageOutcome.FASTER: _faster,
     StageOutcome.PAUSED: lambda running: replace(running, fade=0, clean=False),
     StageOutcome.ON: lambda running: _led(running, running.index + 1),
-    StageOutcome.BACK: lambda running: _led(running, running.index - 1),
+    StageOutcome.BACK: lambda running: _told_whole(_led(running, running.index - 1)),
 }

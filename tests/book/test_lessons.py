@@ -39,7 +39,7 @@ def test_each_go_of_a_walkthrough_is_an_entry_with_its_stage_and_tempo(tmp_path:
                 assert (half.furthest, half.part, half.top_tempo, half.whole) == (
                     13,
                     "From the top to section 2",
-                    Fraction(1674, 25),  # 62 % of 108
+                    Fraction(1512, 25),  # 56 % of 108
                     False,
                 )
             if running.over:

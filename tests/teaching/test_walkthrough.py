@@ -10,7 +10,7 @@ import pytest
 
 from caller.calls.plan import Manner
 from caller.routine.notation.read import read_bytes
-from caller.teaching.dosage import LEVELS, measure_of
+from caller.teaching.dosage import LEVELS, measure_of, slow_speed
 from caller.teaching.minutes import stage_seconds, told_seconds
 from caller.teaching.play import Floors, Narration, pieces
 from caller.teaching.song import song_of
@@ -127,6 +127,13 @@ def test_half_speed_has_a_floor(tempo: int, speed: Fraction) -> None:
     """60 counts a minute (common practice): slower, a triple step is three steps that are waited for."""
     words = of_kind(walkthrough_of(shipped_dance("lantern-row"), Fraction(tempo)), StageKind.WORDS)
     assert words[0].speed == speed
+
+
+@pytest.mark.parametrize(("ends", "least"), [("1-2 Walk R, L", 66), ("1&2 Shuffle forward R", 60)])
+def test_a_pivot_among_steps_between_the_counts_is_no_reason_to_be_quicker(ends: str, least: int) -> None:
+    free = "R" if "Walk" in ends else "L"
+    dance = dance_in(f"Title: T\nTempo: 100\n\nSection 1: One\n{ends}\n3-4 Step {free} forward, pivot 1/2\n")
+    assert slow_speed(dance, dance.walls[0], 1, Fraction(100)) == Fraction(least, 100)
 
 
 def test_words_are_danced_twice_and_more_or_less_often_by_the_sheets_level() -> None:
