@@ -7,13 +7,13 @@ What is late is told, and what might be taken out; nothing is taken out but by a
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from caller.book.entries import Standing
 from caller.evening.lateness import over_by, proposal
-from caller.evening.plan import Item, Kind, Plan, clock, long_words
+from caller.evening.plan import Item, Kind, Plan
 from caller.session.bookmarks import Bookmark, gone_on, within
 from caller.session.evening_changes import (
     cut,
@@ -23,7 +23,7 @@ from caller.session.evening_changes import (
     requested,
     with_request,
 )
-from caller.session.evening_facts import facts_of, late_sentence
+from caller.session.evening_facts import facts_of, news_at
 from caller.session.evening_halves import hanging, hanging_words, with_half
 from caller.session.programme import CanNot, Passed, ProgrammeEvent, ProgrammeFacts, Segment, ToDance
 from caller.session.slots import Inner, Slot, Telling
@@ -34,8 +34,6 @@ from caller.transport.tempo import Slowing
 
 # How often it is looked how late it is.
 _LOOKS_SECONDS = 5
-# How long before the hall closes that is said.
-WARNED_MINUTES = 10
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,7 +107,7 @@ class Evening:
     @property
     def left(self) -> Fraction:
         """Minutes that the item under way still takes, as far as can be told."""
-        slot, gone = self.slot, self._gone
+        slot, gone = self.slot, self.gone
         given = max(slot.item.minutes - gone, Fraction(0))
         if self.over or (self.ahead is not None and (self.parted or slot.item.kind is not Kind.BREAK)):
             return Fraction(0)
@@ -170,7 +168,7 @@ class Evening:
         return self.began
 
     @property
-    def _gone(self) -> Fraction:
+    def gone(self) -> Fraction:
         """Minutes since the item began."""
         return Fraction(0) if self.began is None else (self.now - self.began) / 60
 
@@ -261,21 +259,9 @@ class Evening:
             timed = replace(timed, began=self.began + timed.now - self.now)
         if self.began is None or timed.now // _LOOKS_SECONDS == self.now // _LOOKS_SECONDS:
             return timed
-        told = tuple(self._news_at(timed))
+        told = tuple(news_at(self, timed))
         timed = replace(timed, told=timed.proposed.item if timed.proposed else None)
         return timed.saying(" ".join(told)) if told else timed
-
-    def _news_at(self, timed: Evening) -> Iterator[str]:
-        """What has come to pass by a later look at the clock."""
-        slot, closes, given = timed.proposed, self.plan.closes, self.slot.item.minutes
-        if slot is not None and slot.item != self.told:
-            yield f"{late_sentence(timed)}."
-        if self.now / 60 < closes - WARNED_MINUTES <= timed.now / 60:
-            yield f"The hall closes in {long_words(WARNED_MINUTES)}."
-        if self.now / 60 < closes <= timed.now / 60:
-            yield f"It is {clock(closes)}: the hall closes now."
-        if given and self._gone < given <= timed._gone:
-            yield f"{self.slot.item_named.heading}: its time is over."
 
     # -- going on another time
 

@@ -20,6 +20,9 @@ from caller.session.programme import ProgrammeFacts
 if TYPE_CHECKING:
     from caller.session.evening import Evening
 
+# How long before the hall closes that is said.
+WARNED_MINUTES = 10
+
 
 def facts_of(evening: Evening) -> ProgrammeFacts:
     waits = evening.ahead is not None or evening.over
@@ -63,6 +66,19 @@ def late_sentence(evening: Evening) -> str:
         return late + hanging_words(slots)
     slot = evening.proposed
     return late_words(evening.over_by, slot.item_named if slot is not None else None)
+
+
+def news_at(before: Evening, after: Evening) -> Iterator[str]:
+    """What has come to pass by a later look at the clock."""
+    slot, closes, given = after.proposed, before.plan.closes, before.slot.item.minutes
+    if slot is not None and slot.item != before.told:
+        yield f"{late_sentence(after)}."
+    if before.now / 60 < closes - WARNED_MINUTES <= after.now / 60:
+        yield f"The hall closes in {long_words(WARNED_MINUTES)}."
+    if before.now / 60 < closes <= after.now / 60:
+        yield f"It is {clock(closes)}: the hall closes now."
+    if given and before.gone < given <= after.gone and not before.parted:
+        yield f"{before.slot.item_named.heading}: its time is over."
 
 
 def _between(evening: Evening) -> ProgrammeFacts:

@@ -309,6 +309,15 @@ def test_that_an_items_time_is_over_is_told() -> None:
     assert timed(timed(evening, 1.9), 2.1).says == "Lantern Row, lesson: its time is over."
 
 
+def test_of_an_item_that_was_left_it_is_not_told_that_its_time_is_over() -> None:
+    evening = begun(evening_of(rest(SHORT, minutes=4), run(SHORT), closes=STARTS + 60)).after(
+        ProgrammeEvent(Passed.DONE)
+    )
+    assert timed(evening, 4.1).says == "Break: its time is over."
+    left = timed(evening, 2).after(ProgrammeEvent(Order.NEXT_ITEM))
+    assert timed(left, 4.1).says == ""
+
+
 def test_a_clock_that_is_put_back_takes_no_time_from_an_item_nor_gives_it_any() -> None:
     """Summer time ends: it is an hour earlier all at once, and what is under way has lasted as long as it has."""
     evening = timed(begun(evening_of(run(SHORT, 44), rest(SHORT), closes=STARTS + 120)), 10)
