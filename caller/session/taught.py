@@ -14,6 +14,7 @@ from caller.calls.places import stretch_at
 from caller.calls.plan import Manner
 from caller.dance.walls import Dance
 from caller.routine.facing import NO_TURN, Turn
+from caller.session.asked import counts_asked, counts_back
 from caller.session.lesson_facts import facts_of, last_words, left_of, stands_of, stood_of
 from caller.session.lesson_places import (
     danced_count,
@@ -28,7 +29,7 @@ from caller.session.lesson_places import (
 from caller.session.lesson_ways import WAYS
 from caller.session.programme import CanNot, Passed, ProgrammeEvent, ProgrammeFacts, Segment, ToDance, ToTell
 from caller.session.route import CountSpan, bar_start
-from caller.session.whole import NO_EASIER, NO_STEPS, counts_asked, counts_back
+from caller.session.whole import NO_EASIER, NO_STEPS
 from caller.teaching.alone import weak_stage
 from caller.teaching.minutes import stage_seconds
 from caller.teaching.play import Floors, bar_seconds

@@ -54,7 +54,7 @@ def drill_of(
         speed=speed,
         times=times,
         manners=(manner,),
-        said=(f"{_spoken(name)}, {percent(speed)}.",),
+        said=(f"{_spoken(name)}, {_pace(speed)}.",),
         count_in=header.meter.counts,
         moves_on=MovesOn.PEDAL if on_tap else MovesOn.ITSELF,
         creep=creep,
@@ -62,6 +62,12 @@ def drill_of(
         goes_back=goes_back,
     )
     return LessonPlan(header.title, "drill", tempo or header.tempo or USUAL_TEMPO, len(dance.walls), (stage,))
+
+
+def _pace(speed: Fraction) -> str:
+    """As it is said to a class: "half speed", what lies between "slowly"."""
+    words = percent(speed)
+    return words if "per cent" not in words else "slowly" if speed < 1 else "a bit quicker"
 
 
 def _spoken(name: str) -> str:

@@ -219,10 +219,9 @@ def _moves() -> Iterator[OrderRow]:
     yield OrderRow(Order.SECTION, "To a section", Effect.NOTHING, _NOT_READY, _PREPARING)
     yield OrderRow(Order.SECTION, "To a section", begin, "The stage that teaches that section.", lesson=True)
     yield OrderRow(Order.SECTION, "To a section", begin, "From that section of this wall, counted in.")
-    by_stages = "A lesson goes by stages and sections: those are gone to by their numbers."
     yield OrderRow(Order.TO_WALL, "To a wall", Effect.NOTHING, _NOT_READY, _PREPARING)
-    yield OrderRow(Order.TO_WALL, "To a wall", Effect.NOTHING, by_stages, lesson=True)
-    yield OrderRow(Order.TO_WALL, "To a wall", begin, "From the first step of that wall, counted in.")
+    yield OrderRow(Order.TO_WALL, "To a wall", Effect.NOTHING, "A lesson goes by its stages: stage 13.", lesson=True)
+    yield OrderRow(Order.TO_WALL, "To a wall", begin, "From the start of that wall, counted in.")
     yield OrderRow(Order.STAGE, "To a stage", Effect.NOTHING, _NOT_READY, _PREPARING)
     yield OrderRow(Order.STAGE, "To a stage", begin, "That stage.", lesson=True)
     yield OrderRow(Order.STAGE, "To a stage", Effect.NOTHING, "A dance has no stages.")

@@ -17,10 +17,8 @@ from caller.rig.clock_out import Pulses
 from caller.session import View
 from caller.session.standing import Paused
 from caller.sound.score import RATE
-from caller.transport.context import Effect, OrderContext
 from caller.transport.footing import PEDAL_ORDERS
 from caller.transport.order import Order
-from caller.transport.respond import respond
 from caller.transport.state import GoOn, State
 from tests.fakes.dances import HALF_BAR, dance_of
 from tests.fakes.speaker import HandSpeaker
@@ -572,21 +570,13 @@ def test_a_section_typed_is_gone_to_and_one_that_is_not_there_told(room: Class) 
 
 
 def test_a_wall_typed_is_gone_to_and_one_that_is_not_there_told(room: Class) -> None:
-    walls = room.session.dance.walls
     room.session.obey(Order.TO_WALL, 3)
     view = room.danced(4 + 0.5)
     assert view.glance is not None
     assert (view.glance.wall, view.glance.section, view.glance.count) == (3, 1, 1)
-    assert view.glance.facing == walls[2].starts
-    room.session.obey(Order.TO_WALL, 99)
-    assert looked(room.session).notices[-1] == f"There is no wall 99; there are 1 to {len(walls)}."
-
-
-def test_in_a_lesson_a_wall_is_not_gone_to_and_it_says_what_is() -> None:
-    response = respond(OrderContext(State.RUNNING, lesson=True), Order.TO_WALL)
-    assert (response.effect, response.tells) == (
-        Effect.NOTHING, "A lesson goes by stages and sections: those are gone to by their numbers.",
-    )  # fmt: skip
+    assert str(view.glance.facing) == "6:00"
+    room.session.obey(Order.TO_WALL, 90)
+    assert looked(room.session).notices[-1].startswith("There is no wall 90; there are 1 to ")
 
 
 _MOVES = st.one_of(
