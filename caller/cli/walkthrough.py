@@ -31,6 +31,7 @@ from caller.cli.live import (
 from caller.cli.options import runs
 from caller.cli.running import add_above_word, add_as_it_stands, dance_of, ready_voice, tempo_of
 from caller.cli.say import Refused, print_json
+from caller.cli.stage_list import stage_lines
 
 if TYPE_CHECKING:
     from fractions import Fraction
@@ -40,7 +41,7 @@ if TYPE_CHECKING:
     from caller.dance.walls import Dance
     from caller.rig.settings import Settings
     from caller.session import Session, TaughtProgramme
-    from caller.teaching.stage import LessonPlan, Stage
+    from caller.teaching.stage import LessonPlan
     from caller.transport.order import Order
 
 WAITS = ("stages", "unanswered", "never")
@@ -172,30 +173,8 @@ def run_programme(
 
         print_json(programme_document(programme, dance))
         return 0
-    stages = "1 stage" if len(programme.stages) == 1 else f"{len(programme.stages)} stages"
-    begins = begins_of(programme, dance)
-    ends = all(stage.times or not stage.danced for stage in programme.stages)
-    long = f", {clock_words(begins[-1])} minutes" if ends else ""
-    print(f"{programme.title}: {stages}, full tempo {float(programme.tempo):g}{long}")
-    for number, (stage, at) in enumerate(zip(programme.stages, begins, strict=False), 1):
-        print(f"{_stage_line(number, stage, programme)}, at {clock_words(at)}")
+    print(*stage_lines(programme, dance), sep="\n")
     return 0
-
-
-def begins_of(programme: LessonPlan, dance: Dance) -> list[Fraction]:
-    """Seconds until each stage begins when nobody stops it, and until all is over."""
-    from fractions import Fraction
-    from itertools import accumulate
-
-    from caller.teaching.minutes import stage_seconds
-    from caller.teaching.play import Floors
-
-    return list(accumulate(stage_seconds(programme, Floors.of(dance)), initial=Fraction(0)))
-
-
-def clock_words(seconds: Fraction) -> str:
-    """ "3:20", minutes and seconds."""
-    return f"{int(seconds // 60)}:{int(seconds % 60):02}"
 
 
 def open_lesson(
@@ -240,16 +219,6 @@ def _ordered(kept: BookKeeping, taught: TaughtProgramme, order: Order, full: Fra
 
     told = kept.rungs(taught.running, full) if order is Order.QUIT else ""
     return kept.answered() or told
-
-
-def _stage_line(number: int, stage: Stage, programme: LessonPlan) -> str:
-    if not stage.danced:
-        return f"{number:>3}  {stage.name}: {len(stage.said)} sentences"
-    times = {0: "until moved on", 1: "once", 2: "twice"}.get(stage.times, f"{stage.times} times")
-    manners = " then ".join(manner.value for manner in stage.manners[: stage.times or None])
-    creep = f", {float(100 * stage.creep):g}% more each time" if stage.creep else ""
-    pace = f"{float(100 * stage.speed):g}% ({float(programme.tempo * stage.speed):.4g} a minute){creep}"
-    return f"{number:>3}  {stage.name}: {int(stage.end - stage.start)} counts, {pace}, {times}, {manners}"
 
 
 def _saved(file: str, tempo: Fraction | None, dance: Dance) -> LessonPlan:
