@@ -22,6 +22,7 @@ from caller.screen.words import (
     going_on_words,
     in_words,
     nearest,
+    now_and_then,
     number,
     section_words,
     stands_wordings,
@@ -208,16 +209,8 @@ def _telling(view: View, course: Course | None) -> Large:
     return Large((plain_text(view.telling),), then or ("stand" if any(stands) else ""), stands)
 
 
-def _standing_words(view: View) -> str:
-    """ "now facing 6:00, right foot free; then facing 12:00, left foot free"; once where all stay as they stand."""
-    then = stands_wordings(view.facing, view.free)
-    if view.stood == (None, None) or view.stood == (view.facing, view.free) or not then[-1]:
-        return then[0]
-    return f"now {stands_wordings(*view.stood)[-1]}; then {then[-1]}"
-
-
 def _waiting(view: View, course: Course | None) -> Large:
-    stands = _standing_words(view)
+    stands = now_and_then(view.stood, (view.facing, view.free))
     again = first_key(Order.SECTION_AGAIN)
     key = first_key(Order.GO)
     keys = f"{first_key(Order.LEARNT)} learnt, {first_key(Order.SHAKY)} shaky, {first_key(Order.NOT_DONE)} not done"

@@ -15,18 +15,11 @@ from caller.book.entries import Standing
 from caller.evening.lateness import over_by, proposal
 from caller.evening.plan import Item, Kind, Plan
 from caller.session.bookmarks import Bookmark, gone_on, within
-from caller.session.evening_changes import (
-    cut,
-    marked,
-    passed_over,
-    put_back,
-    requested,
-    with_request,
-)
+from caller.session.evening_changes import cut, marked, passed_over, put_back, requested, with_request
 from caller.session.evening_facts import facts_of, news_at
 from caller.session.evening_halves import hanging, hanging_words, with_half
 from caller.session.programme import CanNot, Passed, ProgrammeEvent, ProgrammeFacts, Segment, ToDance
-from caller.session.slots import Inner, Slot, Telling
+from caller.session.slots import Inner, Slot, Telling, latest_of
 from caller.session.taught import TaughtProgramme
 from caller.session.whole import WholeDance
 from caller.transport.order import Order
@@ -145,12 +138,6 @@ class Evening:
     def rests(self) -> bool:
         """The break that was told is still under way, while it waits with what comes after it."""
         return self.ahead == self.index + 1 and not self.parted and self.slot.item.kind is Kind.BREAK
-
-    @property
-    def passed_over(self) -> Slot | None:
-        """What was left out last, between the item that has come to its end and the one that it waits with."""
-        skipped = self.ahead is not None and self.ahead > self.index + 1
-        return self.slots[self.ahead - 1] if skipped and self.ahead is not None else None
 
     @property
     def next_request(self) -> Slot:
@@ -278,13 +265,11 @@ class Evening:
         resting = isinstance(self.slots[index].programme, Telling) and place.ahead == index + 1
         if place.ahead is not None and not resting:
             index = min(place.ahead, last)
-            return replace(self._after_those(index), index=index, own=self.slots[index].programme, resumed=True)
+            latest = latest_of(self.slots[:index])
+            return replace(self, index=index, own=self.slots[index].programme, resumed=True, latest=latest)
         own = gone_on(self.slots[index].programme, place)
-        return replace(self._after_those(index), index=index, own=own, began=place.began, resumed=True)
-
-    def _after_those(self, index: int) -> Evening:
-        """With what was danced before an item."""
-        return replace(self, latest=next((slot.title for slot in reversed(self.slots[:index]) if slot.title), ""))
+        latest = latest_of(self.slots[:index])
+        return replace(self, index=index, own=own, began=place.began, resumed=True, latest=latest)
 
 
 _ANSWERS: dict[Order | Passed, Callable[[Evening, ProgrammeEvent], Evening]] = {

@@ -64,7 +64,8 @@ def _unhung(evening: Evening, hung: tuple[Slot, ...]) -> Evening:
 
 def put_back(evening: Evening, outcome: ProgrammeEvent) -> Evening:
     """With what was passed over, or taken out last, where it was."""
-    if (slot := evening.passed_over) is not None and evening.ahead is not None:
+    if evening.ahead is not None and evening.ahead > evening.index + 1:
+        slot = evening.slots[evening.ahead - 1]
         back = replace(evening, ahead=evening.ahead - 1)
         return back.saying(f"Back in the plan: {slot.name}; {_ends_words(evening, back)}.")
     if not evening.out:

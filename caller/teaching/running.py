@@ -15,7 +15,7 @@ from fractions import Fraction
 from functools import cached_property
 
 from caller.calls.plan import Manner
-from caller.teaching.stage import LessonPlan, MovesOn, Stage, StageKind
+from caller.teaching.stage import Go, LessonPlan, MovesOn, Stage, StageKind, taught_since
 
 # What is slowed down lasts, so it goes by less than the 6 % at which a change is noticed (Drake & Botte, 1993).
 STEP = Fraction(1, 25)
@@ -24,8 +24,6 @@ SLOWEST, FASTEST = Fraction(1, 4), Fraction(3, 2)
 # is there.
 _ASKED_ABOUT = (StageKind.TELL, StageKind.WALK, StageKind.OPTION, StageKind.EVENT)
 _STEP_BY_STEP = (StageKind.TELL, StageKind.WALK)
-# Stages that a class can do without: what comes of them comes again in those that follow.
-_BESIDES = (StageKind.INTRODUCE, StageKind.DEMONSTRATE, StageKind.OPTION, StageKind.JOIN, StageKind.ADD)
 
 
 class Waits(Enum):
@@ -50,25 +48,13 @@ class StageOutcome(Enum):
     BACK = "back"
 
 
-@dataclass(frozen=True, slots=True)
-class Go:
-    """One go, done to its end. index: its stage's. silent: how much was told since the teacher's last order."""
-
-    index: int
-    stage: Stage
-    speed: Fraction
-    manner: Manner
-    clean: bool
-    silent: int = 0
-
-
 @dataclass(frozen=True)  # without slots: its stage is asked for dozens of times a look, and worked out once
 class Running:
-    """index: the stage's, len(stages) when all is over. goes: of this stage so far; fade: how far its calls have
-    faded. ease: what all of it is slowed down to, or quickened, as the teacher asks. announced: what is said first has
-    been said. waiting: done, and waits for the pedal. done: all goes so
-    far. waits: when it waits by itself. well: the stages that went well, as the dancer says. silent: how many tellings
-    there were since the teacher ordered something. since: the stage from which none has been left out until here."""
+    """index: the stage's, len(stages) when all is over. goes: of this stage so far; fade: how far its calls have faded.
+    ease: what all of it is slowed down to, or quickened, as the teacher asks. announced: what is said first has been
+    said. waiting: done, and waits for the pedal. done: all goes so far. waits: when it waits by itself. well: the
+    stages that went well, as the dancer says. silent: how many tellings there were since the teacher ordered something.
+    since: the stage from which none has been left out until here."""
 
     programme: LessonPlan
     index: int = 0
@@ -136,12 +122,11 @@ def _at(running: Running, index: int) -> Running:
 
 
 def _led(running: Running, index: int, jumps: bool = False) -> Running:
-    """The start of a stage that is ordered. Where stages lie between that were not done, what has been taught without a
-    gap begins there; one that is only told is left when the teacher has told enough, but not jumped over."""
+    """The start of a stage that is ordered. One that is only told is left when the teacher has told enough, but not
+    jumped over."""
     stages, own = running.programme.stages, running.index
     taught = running.waiting or running.goes > 0 or not (jumps or running.over or stages[own].danced)
-    left_out = stages[own + taught : max(index, 0)]
-    since = index if any(stage.kind not in _BESIDES for stage in left_out) else min(running.since, max(index, 0))
+    since = taught_since(stages, own + taught, max(index, 0), running.since)
     return replace(_at(running, index), since=since)
 
 
@@ -291,8 +276,6 @@ def at_stage(running: Running, index: int) -> Running:
 
 
 def _told_whole(there: Running) -> Running:
-    if there.over or not there.programme.stages[there.index].brief:
-        return there
     return _with_stages(there, lambda n, stage: replace(stage, brief=False) if n == there.index else stage)
 
 

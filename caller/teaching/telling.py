@@ -31,17 +31,13 @@ _HALF_TURN = 4
 _SIDES = {0: "the way you began", 2: "the right side wall", -2: "the left side wall", 4: "the back wall"}
 
 
-# Counts in a bar of one.
-_WALTZ = 3
-
-
 def introduction(dance: Dance) -> tuple[str, ...]:
     """What there is, in one breath each: more would keep the class from its first step."""
     header = dance.routine.header
     counts = spoken_counts(min(header.counts or dance.routine.counts, 999))
     walls = f", {_walls(header.walls)}" if header.walls else ""
     events = _events_ahead(dance)
-    waltz = "a waltz, " if header.meter.counts == _WALTZ else ""
+    waltz = "a waltz, " if str(header.meter) == "3/4" else ""
     return (
         f"{read_aloud(header.title) or header.title}: {waltz}{counts}{walls}.",
         *((f"{events}.",) if events else ()),
