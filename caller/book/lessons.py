@@ -26,29 +26,33 @@ _UNANSWERED = 2
 @dataclass(frozen=True, slots=True)
 class Attendance:
     """Whether what is danced is attended: an order tells that somebody is there. open: what was danced after a telling
-    that nobody has answered yet."""
+    that nobody has answered yet. missed: stages that nobody attended, each with its routine."""
 
     open: tuple[Taught, ...] = ()
+    missed: frozenset[tuple[str, int]] = frozenset()
 
     def gone(self, entry: Taught, silent: int) -> tuple[Attendance, Taught]:
         """With one more go, and its entry as it is to be kept. silent: how much was told since the last order."""
+        before = [stage + 1 for routine, stage in self.missed if routine == entry.routine and stage < entry.stage]
+        entry = replace(entry, since=max([entry.since, *before]))
+        own = {(entry.routine, entry.stage)} if entry.stage else set()
         if silent == 0:
-            return Attendance(), entry
+            return Attendance(missed=self.missed - own), entry
         unattended = replace(entry, attended=False)
-        return Attendance((*self.open, unattended) if silent < _UNANSWERED else ()), unattended
+        return Attendance((*self.open, unattended) if silent < _UNANSWERED else (), self.missed | own), unattended
 
     def answered(self, at: datetime) -> tuple[Attendance, tuple[Taught, ...]]:
         """Once an order has come: what was attended after all."""
         soon = bool(self.open) and at - self.open[-1].at <= ANSWERS_WITHIN
-        return Attendance(), self.open if soon else ()
+        attended = {(entry.routine, entry.stage) for entry in self.open} if soon else set[tuple[str, int]]()
+        return Attendance(missed=self.missed - attended), self.open if soon else ()
 
 
 def taught_now(
-    class_name: str, running: Running, dance: Dance, tempo: Fraction, full: Fraction, at: datetime, had: int = 0
+    class_name: str, running: Running, dance: Dance, tempo: Fraction, full: Fraction, at: datetime
 ) -> Taught | None:
     """The entry for the last go done; None where none is. running: after the outcome "done"; dance: that its stages are
-    of. tempo: as danced; full: the routine's own; counts a minute. had: how many stages of a walkthrough the class had
-    before. What was jumped to, over sections that the class has not danced, is at no stage of it."""
+    of. tempo: as danced; full: the routine's own; counts a minute."""
     if not running.done:
         return None
     go, programme = running.done[-1], running.programme
@@ -61,22 +65,12 @@ def taught_now(
         routine=programme.title,
         way="dance" if whole else programme.way,
         part=go.stage.name,
-        stage=go.index + 1 if stages and _came_to(running, go.index, had) else 0,
+        stage=go.index + 1 if stages else 0,
         stages=stages,
         tempo=tempo,
         full=full,
+        since=running.since + 1 if stages else 1,
     )
-
-
-def _came_to(running: Running, index: int, had: int) -> bool:
-    """Whether the class has danced all sections that are taught up to a stage, of which no go brings more than one that
-    is new to it."""
-    stages = running.programme.stages
-    met = {section for stage in stages[:had] for section in stage.sections}
-    for go in running.done:
-        if len(new := {*go.stage.sections} - met) == 1:
-            met |= new
-    return met.issuperset(section for stage in stages[: index + 1] for section in stage.sections)
 
 
 def rung_now(class_name: str, running: Running, index: int, full: Fraction, at: datetime) -> Taught | None:

@@ -54,6 +54,15 @@ class Items:
         """Of the routines on hand that can be danced: one's own, those added last first, then the shipped ones."""
         return [sheet.title for sheet in self._on_hand]
 
+    def ease(self, routine: str) -> tuple[int, ...]:
+        """How hard a routine is, the easiest least: by its level, then by how long a wall is. Raises Refused."""
+        from caller.teaching.dosage import LEVELS
+
+        sheet = self.sheet(routine)
+        names, level = [name for name, _ in LEVELS], sheet.routine.header.level.lower()
+        rank = next((n for n, name in enumerate(names) if name in level), names.index("improver"))
+        return rank, int(dance_of(sheet, None).walls[0].counts)
+
     def sheet(self, routine: str) -> Sheet:
         """Raises Refused."""
         from caller.cli.sheets import danceable

@@ -18,7 +18,6 @@ if TYPE_CHECKING:
     from caller.book.store import Book
     from caller.dance.walls import Dance
     from caller.teaching.running import Running
-    from caller.teaching.stage import LessonPlan
 
 
 # The class that stands for whoever practises alone.
@@ -33,7 +32,6 @@ class BookKeeping:
 
         self._class_name, self._now = class_name, now
         self._attendance, self._told, self._rungs = Attendance(), False, 0
-        self._had = 0
 
     def gone(self, running: Running, dance: Dance, tempo: Fraction, full: Fraction) -> str:
         """One go of a programme has come to its end. dance: that its stages are of. tempo: as danced; full: the
@@ -41,9 +39,7 @@ class BookKeeping:
         from caller.book.lessons import taught_now
 
         told = self.rungs(running, full)
-        if len(running.done) == 1:
-            self._had = stages_had(self._class_name, running.programme)
-        entry = taught_now(self._class_name, running, dance, tempo, full, self._now(), self._had)
+        entry = taught_now(self._class_name, running, dance, tempo, full, self._now())
         if entry is None:
             return told
         self._attendance, kept = self._attendance.gone(entry, running.done[-1].silent)
@@ -94,19 +90,6 @@ class BookKeeping:
 
 def _added(entry: Taught, book: Book) -> None:
     book.add(entry)
-
-
-def stages_had(class_name: str, programme: LessonPlan) -> int:
-    """How many stages of a walkthrough a class has had, as far as the book knows; by the name of the last one where it
-    has other stages by now."""
-    from caller.cli.evening_taught import stage_after
-
-    one = _known(class_name, programme.title)
-    if one is None or not one.furthest or programme.way != "walkthrough":
-        return 0
-    if one.stages == len(programme.stages):
-        return one.furthest
-    return stage_after(programme, one.part, Fraction(one.furthest, one.stages)) - 1
 
 
 def _known(class_name: str, title: str) -> Known | None:

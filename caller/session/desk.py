@@ -183,6 +183,7 @@ class View:
     may mark now; clock: the time, and until when, or how many minutes are gone and left. lines: all that is told, of
     which the one at ``line`` is now; facing, free: how everybody stands before it, or before what comes next, None
     where that is not known. by_heart: no steps are to show. both: the easier way is to show beside the steps.
+    stood: how everybody stands now, where a stage is done and waits, as far as it is known.
     lesson: it goes by stages."""
 
     state: State
@@ -216,6 +217,7 @@ class View:
     free: Foot | None = None
     by_heart: bool = False
     both: bool = False
+    stood: tuple[Facing | None, Foot | None] = (None, None)
     lesson: bool = False
 
 

@@ -164,6 +164,7 @@ class Session(Generic[Whole]):
             free=free,
             by_heart=facts.by_heart,
             both=facts.calling.both,
+            stood=facts.stood,
             lesson=facts.lesson,
         )
 

@@ -15,7 +15,7 @@ from caller.calls.plan import Manner
 from caller.dance.walls import Dance
 from caller.routine.facing import NO_TURN, Turn
 from caller.session.asked import counts_asked, counts_back
-from caller.session.lesson_facts import facts_of, last_words, left_of, stands_of
+from caller.session.lesson_facts import facts_of, last_words, left_of, stands_of, stood_of
 from caller.session.lesson_places import (
     danced_count,
     go_of,
@@ -116,7 +116,8 @@ class TaughtProgramme:
         stands = stands_of(self.running, self.floors, self.turn)
         told = () if running.over or self.aside or running.waiting else self.floors.stands_told(running.stage)
         calling = replace(facts.calling, both=self.both)
-        return replace(facts, calling=calling, stands=stands, told=told[self.line :])
+        stood = stood_of(self.running, self.floors)
+        return replace(facts, calling=calling, stands=stands, stood=stood, told=told[self.line :])
 
     def segment(self, slowing: Slowing) -> Segment:
         if self.aside:

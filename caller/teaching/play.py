@@ -35,6 +35,7 @@ from caller.teaching.standing import (
     every_way_again,
     facing_at,
     free_foot_at,
+    stage_ends,
     stand_words,
     turn_after,
     turned,
@@ -114,6 +115,13 @@ class Floors:
             dance = self.of_stage(stage, turn)
             self._stands[key] = (facing_at(dance, stage.start), free_foot_at(dance, stage.start))
         return self._stands[key]
+
+    def stood(self, stage: Stage) -> Stands:
+        """How everybody stands once a stage is over, that was danced or told as the sheet has it."""
+        if stage.kind is StageKind.WALK:
+            return self.stands_told(stage)[-1]
+        ends = stage_ends(self.of_stage(stage), stage)
+        return self.stands(stage) if ends is None else (ends.facing, ends.weight.free_foot)
 
     def stands_told(self, stage: Stage) -> tuple[Stands, ...]:
         """How everybody stands as each of its sentences is said, of a stage that is walked: before that movement, after

@@ -7,6 +7,7 @@ session reads a programme, and what comes of a stage is a matter for :mod:`calle
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
@@ -102,6 +103,18 @@ class Stage:
 
 
 @dataclass(frozen=True, slots=True)
+class Go:
+    """One go, done to its end. index: its stage's. silent: how much was told since the teacher's last order."""
+
+    index: int
+    stage: Stage
+    speed: Fraction
+    manner: Manner
+    clean: bool
+    silent: int = 0
+
+
+@dataclass(frozen=True, slots=True)
 class LessonPlan:
     """title: the routine's. way: as the class book has it ("walkthrough", "drill", "practice"). tempo: the full one,
     counts a minute. walls: of the dance that the positions are in."""
@@ -111,3 +124,13 @@ class LessonPlan:
     tempo: Fraction
     walls: int
     stages: tuple[Stage, ...]
+
+
+# Stages that a class can do without: what comes of them comes again in those that follow.
+_BESIDES = (StageKind.INTRODUCE, StageKind.DEMONSTRATE, StageKind.OPTION, StageKind.JOIN, StageKind.ADD)
+
+
+def taught_since(stages: Sequence[Stage], first: int, there: int, since: int) -> int:
+    """The stage from which none has been left out, once it is gone on at ``there`` without those from ``first`` on, or
+    back; it was ``since`` before."""
+    return there if any(stage.kind not in _BESIDES for stage in stages[first:there]) else min(since, there)

@@ -37,7 +37,11 @@ def introduction(dance: Dance) -> tuple[str, ...]:
     counts = spoken_counts(min(header.counts or dance.routine.counts, 999))
     walls = f", {_walls(header.walls)}" if header.walls else ""
     events = _events_ahead(dance)
-    return (f"{read_aloud(header.title) or header.title}: {counts}{walls}.", *((f"{events}.",) if events else ()))
+    waltz = "a waltz, " if str(header.meter) == "3/4" else ""
+    return (
+        f"{read_aloud(header.title) or header.title}: {waltz}{counts}{walls}.",
+        *((f"{events}.",) if events else ()),
+    )
 
 
 def _walls(walls: int) -> str:

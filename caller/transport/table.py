@@ -118,7 +118,11 @@ def _items() -> Iterator[OrderRow]:
         (Order.ITEM, Effect.BEGIN, "Leaves this item, and waits with that one."),
         (Order.CUT, change, "Takes out of the plan what is proposed, where the evening is late."),
         (Order.PUT_BACK, change, "Puts back what was last taken out of the plan."),
-        (Order.REQUEST, change, "Asks for a dance by number or name; without one, tells which there are."),
+        (
+            Order.REQUEST,
+            change,
+            "Asks for a dance by number or name, with last for the end; alone, tells which there are.",
+        ),
         (Order.LEARNT, change, "The class can do this routine: into its book."),
         (Order.SHAKY, change, "The class can nearly do this routine: into its book, and due at the next class."),
         (Order.NOT_DONE, change, "This routine was not done: into the book, and due at the next class."),

@@ -47,6 +47,27 @@ def test_a_class_knows_a_routine_as_far_as_it_ever_got_and_as_fast_as_it_ever_we
     assert (one.lessons, one.last, one.whole) == (2, START + 7 * DAY, False)
 
 
+def test_a_stage_that_was_jumped_to_counts_once_all_before_it_have_been_taught() -> None:
+    first, jumped = (lesson(0, n) for n in (2, 3)), (lesson(0, n, since=8) for n in (8, 9))
+    taught = (*first, *jumped)
+    (one,) = known(Pages(("Tuesday",), taught))
+    assert (one.furthest, one.part, one.whole) == (3, "part 3", False)
+    (end,) = known(Pages(("Tuesday",), (*taught, lesson(0, 12, since=10))))
+    assert (end.furthest, end.whole) == (3, False)  # the last stage, seen in passing
+    (between,) = known(Pages(("Tuesday",), (*taught, lesson(7, 7, since=4))))
+    assert (between.furthest, between.part) == (9, "part 9")
+    (jumped_only,) = known(Pages(("Tuesday",), (lesson(0, 9, since=8),)))
+    assert (jumped_only.furthest, jumped_only.stages, jumped_only.part) == (0, 12, "")
+
+
+def test_how_far_a_class_got_is_carried_over_to_a_walkthrough_of_other_stages() -> None:
+    """The sheet was changed, or the level is another: it went on about as far on as it had got."""
+    (one,) = known(Pages(("Tuesday",), (lesson(0, 6, 12), lesson(7, 15, 24, since=14))))
+    assert (one.furthest, one.stages) == (15, 24)
+    (jumped,) = known(Pages(("Tuesday",), (lesson(0, 6, 12), lesson(7, 22, 24, since=20))))
+    assert (jumped.furthest, jumped.stages) == (12, 24)
+
+
 def test_notes_on_a_routine_stand_with_it_and_notes_on_the_class_do_not() -> None:
     notes = (Note("Tuesday", START, "Lantern Row", "left pivot"), Note("Tuesday", START, "", "cold hall"))
     (one,) = known(Pages(("Tuesday",), (lesson(0),), notes))

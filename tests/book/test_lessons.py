@@ -60,39 +60,23 @@ def danced_stages(running: Running, *numbers: int) -> Running:
     return running
 
 
-def reached(running: Running, had: int = 0) -> int:
-    entry = taught_now("Tuesday", running, LANTERN, FULL, FULL, START, had)
-    assert entry is not None
-    assert entry.stages == 39
-    return entry.stage
+def got_to(*numbers: int) -> int:
+    """How far the class is by the book once it has danced those stages, jumped to in that order."""
+    running, entries = begin(walkthrough_of(LANTERN)), []
+    for number in numbers:
+        running = danced_stages(running, number)
+        entry = taught_now("Tuesday", running, LANTERN, FULL / 2, FULL, START + len(entries) * MINUTE)
+        assert entry is not None
+        assert (entry.stage, entry.stages) == (number, 39)
+        entries.append(entry)
+    return known(Pages(("Tuesday",), tuple(entries)))[0].furthest
 
 
-def test_what_was_jumped_to_over_sections_that_nobody_danced_is_not_reached() -> None:
-    """Stage 6 is section 1 with words, 13 "From the top to section 2", 27 the whole wall, 39 the whole dance."""
-    fresh = begin(walkthrough_of(LANTERN))
-    names = [stage.name for stage in fresh.programme.stages]
+def test_what_was_jumped_to_is_not_reached_before_what_lies_between() -> None:
+    names = [stage.name for stage in walkthrough_of(LANTERN).stages]
     second = names.index("Section 2, words on the count") + 1
-    assert reached(danced_stages(fresh, 6)) == 6
-    assert reached(danced_stages(fresh, second)) == 0
-    assert reached(danced_stages(fresh, 6, second)) == second
-    assert reached(danced_stages(fresh, 6, 39)) == 0
-    assert reached(danced_stages(fresh, 39, 39)) == 0  # dancing all of it teaches none of it
-    assert reached(danced_stages(fresh, second + 1), had=second) == second + 1  # gone on with
-    assert reached(danced_stages(fresh, 39), had=second) == 0
-    assert reached(danced_stages(fresh, 39), had=38) == 39
-    # One that is left out is no hole: its section is put onto the others.
-    added = names.index("From the top to section 2") + 1
-    assert reached(danced_stages(fresh, 6, added)) == added
-
-
-def test_a_class_that_skipped_to_the_end_is_begun_anew() -> None:
-    running = danced_stages(begin(walkthrough_of(LANTERN)), 6, 30)
-    entries = [
-        taught_now("Tuesday", replace(running, done=running.done[: n + 1]), LANTERN, FULL, FULL, START)
-        for n in range(2)
-    ]
-    (one,) = known(Pages(("Tuesday",), tuple(entry for entry in entries if entry)))
-    assert (one.furthest, one.whole) == (6, False)
+    assert got_to(second) == got_to(second, second + 1) == 0
+    assert got_to(39, 39) == 0  # dancing all of it teaches none of it
 
 
 def test_only_the_whole_dance_about_as_fast_as_it_is_counts_as_danced_through() -> None:
@@ -111,7 +95,7 @@ def test_only_the_whole_dance_about_as_fast_as_it_is_counts_as_danced_through() 
     for share, whole in ((Fraction(1), True), (Fraction(9, 10), True), (Fraction(4, 5), False), (Fraction(6, 5), True)):
         assert counts(danced_now("Tuesday", LANTERN, FULL * share, FULL, START)) is whole
         running = danced_stages(begin(walkthrough_of(LANTERN)), 39)
-        entry = taught_now("Tuesday", running, LANTERN, FULL * share, FULL, START, 38)
+        entry = taught_now("Tuesday", running, LANTERN, FULL * share, FULL, START)
         assert entry is not None
         assert counts(entry) is whole
         assert known(Pages(("Tuesday",), (entry,)))[0].slowly  # it can be run, all the same
@@ -135,7 +119,7 @@ def test_a_loop_of_the_last_stage_and_fewer_walls_are_not_the_whole_dance() -> N
     plan = walkthrough_of(short)
     few = danced_stages(begin(plan), len(plan.stages))
     for over, dance in ((looped_part, LANTERN), (few, short)):
-        entry = taught_now("Tuesday", over, dance, FULL, FULL, START, 100)
+        entry = taught_now("Tuesday", over, dance, FULL, FULL, START)
         assert entry is not None
         assert entry.way == "walkthrough"
 
@@ -185,6 +169,48 @@ def test_a_floor_that_stays_empty_is_no_lesson_though_somebody_comes_back_in_the
     assert attendance.answered(START + MINUTE) == (Attendance(), ())
     attendance, _ = Attendance().gone(ENTRY, 1)
     assert attendance.answered(START + ANSWERS_WITHIN + MINUTE) == (Attendance(), ())
+
+
+def test_what_comes_after_a_stage_that_nobody_attended_does_not_stand_for_it() -> None:
+    first = replace(ENTRY, way="walkthrough", stage=3, stages=9)
+    attendance, lost = Attendance().gone(first, 2)
+    attendance, _ = attendance.answered(START + MINUTE)
+    attendance, fourth = attendance.gone(replace(first, stage=4), 0)
+    assert (lost.attended, fourth.since, fourth.attended) == (False, 4, True)
+    other = attendance.gone(replace(first, routine="Chalk Line", stage=4), 0)[1]
+    assert other.since == 1  # of another dance nothing was missed
+    attendance, again = attendance.gone(first, 0)
+    assert again.since == 1
+    assert attendance.gone(replace(first, stage=5), 0)[1].since == 1
+
+
+def in_turn(*outcomes: StageOutcome | int) -> tuple[int, int]:
+    """The stages, from 1, that the entry of the next go stands for; a number is a stage that is jumped to."""
+    running = begin(walkthrough_of(LANTERN))
+    for outcome in outcomes:
+        running = at_stage(running, outcome - 1) if isinstance(outcome, int) else next_stage(running, outcome)
+    before = len(running.done)
+    while len(running.done) == before:
+        running = next_stage(running, StageOutcome.DONE)
+    entry = taught_now("Tuesday", running, LANTERN, FULL, FULL, START)
+    assert entry is not None
+    return entry.since, entry.stage
+
+
+def test_a_stage_stands_for_those_before_it_unless_some_were_left_out() -> None:
+    stages = [stage.name for stage in walkthrough_of(LANTERN).stages]
+    words, second = (stages.index(f"Section {n}, words on the count") + 1 for n in (1, 2))
+    on = StageOutcome.ON
+    assert in_turn() == (1, words)
+    assert in_turn(*[on] * (words - 1)) == (1, words)  # only told, and the teacher has told enough
+    assert in_turn(*[on] * (second - 1)) == (words + 1, second)  # section 1 was never danced
+    assert in_turn(words) == (words, words)  # nor told, where it is jumped over
+    assert in_turn(2, words, 2) == (2, words)
+    there = [StageOutcome.DONE] * (words - 1)
+    once = [*there, StageOutcome.DONE, StageOutcome.DONE]  # what is said first, and one go of it
+    assert in_turn(*there, second) == (second, second)
+    assert in_turn(*once, on)[0] == 1
+    assert begin(walkthrough_of(LANTERN), 9).since == 9
 
 
 def test_a_lesson_tells_how_long_nobody_has_answered() -> None:

@@ -78,12 +78,32 @@ def test_a_class_of_the_book_is_planned_for_by_what_it_knows(capsys: pytest.Capt
     document = json.loads(told(capsys, "--closes", "23:59", "--starts", "21:00", "--json"))
     assert document["class"] == CLASS  # the only one of the book
     names = [item["name"] for item in document["items"]]
-    assert names[:4] == [
-        "Lantern Row, run at 90%", "Slow Water, recap as far as stage 14", "Slow Water, lesson from stage 15", "break",
+    assert names[:3] == [
+        "Lantern Row, run at 90%", "Slow Water, recap as far as stage 14", "Slow Water, lesson from stage 15",
     ]  # fmt: skip
+    before = sum(item["minutes"] for item in document["items"][: names.index("break")])
+    assert 45 <= before <= 105  # of three hours
     assert document["items"][0]["manner"] == "prompts"
     # A run is as long as a song: 3 to 3.5 minutes of walls, and half a minute to get to one's place.
     assert document["items"][0]["minutes"] == 4
+
+
+def test_an_evening_may_be_told_by_its_minutes(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    made = json.loads(told(capsys, "--starts", "23:30", "--minutes", "75", "--json"))
+    assert (made["starts"], made["closes"]) == ("23:30", "00:45")
+    file = tmp_path / "plan.toml"
+    file.write_text('starts = "19:00"\ncloses = "20:00"\n[[item]]\nkind = "break"\nminutes = 5\n', encoding="utf-8")
+    assert json.loads(told(capsys, str(file), "--minutes", "75", "--json"))["closes"] == "20:15"
+    with pytest.raises(SystemExit):
+        main(["evening", "--minutes", "75", "--closes", "20:00"])
+    assert "not allowed with argument" in capsys.readouterr().err
+
+
+def test_what_begins_now_is_planned_from_when_everybody_stands(capsys: pytest.CaptureFixture[str]) -> None:
+    before = datetime.now()
+    starts = json.loads(told(capsys, "--json"))["starts"]
+    soon = [datetime.now() + timedelta(minutes=2), before + timedelta(minutes=2)]
+    assert starts in {f"{at:%H:%M}" for at in soon} | {"23:59"}
 
 
 def test_the_minutes_of_a_lesson_are_those_of_its_walkthrough(capsys: pytest.CaptureFixture[str]) -> None:

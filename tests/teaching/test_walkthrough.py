@@ -249,7 +249,9 @@ def test_the_introduction_is_short() -> None:
         "Lantern Row: thirty-two counts, four walls.",
         "a tag, step change and restart, later.",
     )
-    assert walkthrough_of(shipped_dance("slow-water")).stages[0].said == ("Slow Water: forty-eight counts, two walls.",)
+    assert walkthrough_of(shipped_dance("slow-water")).stages[0].said == (
+        "Slow Water: a waltz, forty-eight counts, two walls.",
+    )
     last = walkthrough_of(shipped_dance("lantern-row")).stages[-1]
     assert last.said == ("the whole dance, full speed.", "the intro is sixteen counts.")
 
