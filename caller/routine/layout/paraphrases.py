@@ -204,7 +204,7 @@ def _skipped(found: re.Match[str]) -> str:
 
 
 _NEXT_BEGINS = re.compile(
-    r"\b(?:so\s+)?(?:that\s+)?wall\s+(?P<n>\d{1,2})\s+(?:will\s+|therefore\s+|then\s+|also\s+|now\s+|thus\s+|properly\s+)*(?:start|begin)s?\b(?!\s+(?:again|over))[^.;!]*",
+    r"\b(?:so\s+)?(?:that\s+)?wall\s+(?P<n>\d{1,2})\s+(?:will\s+|therefore\s+|then\s+|also\s+|now\s+|thus\s+|properly\s+)*(?:start|begin)s?\b(?!\s+(?:again|over))(?:[^.;!:]|:(?=\d))*",
     re.IGNORECASE,
 )
 _WALLS_TOLD = re.compile(
