@@ -88,6 +88,8 @@ class MentionTelling(KindTelling):
     def _end(self, found: re.Match[str]) -> None:
         self._new_sentence(found)
         at = self.at
+        if re.search(r"\b(?:each|every)\s*$", found[0], re.IGNORECASE) and not at.told:
+            at.every = "all"  # "at the end of each wall"
         if at.ends and re.search(r"\band\s+again\s*$", self.text[: found.start()], re.IGNORECASE):
             return
         if self.out and at.told and (at.placed or at.kind == TAG):
