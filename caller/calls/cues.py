@@ -24,7 +24,7 @@ from caller.calls.meters import counting
 from caller.calls.on_count import each_count
 from caller.calls.opening import count_in_cues, opening_cue, told_before
 from caller.calls.places import movements_between, own_place, phrases_between, place_in_section, wall_at
-from caller.calls.plan import UNTOLD, CallKind, CountIn, Cue, Fading, Manner
+from caller.calls.plan import UNTOLD, CallKind, CountIn, Cue, Fading, Manner, Part
 from caller.calls.thinning import Fullness, fullness, in_change, is_called
 from caller.calls.wording import spoken_count
 from caller.dance.walls import Dance, Wall, WallEvent
@@ -40,6 +40,8 @@ _MOVED_COUNTS = Fraction(3)
 _MOST_OPENED = 4
 # What a notice at the place loses where it is left to the step alone.
 _NOTICE_LOST = UNTOLD
+# What it loses where no pause parts the two.
+_UNPAUSED_LOST = 14
 
 
 @dataclass(frozen=True)
@@ -138,14 +140,23 @@ def _with_notices(of: _Stretch, cue: Cue, group: Group, here: Sequence[tuple[Wal
     notice = own[-1]
     said = ", and ".join(dict.fromkeys(one.wordings[0] for one in own))
     must = any(one.must for one in own)
-    full = [(f"{said}, {words}", lost) for words, lost in zip(cue.wordings, cue.lost, strict=True)]
-    bare = [] if must else [(words, lost + _NOTICE_LOST) for words, lost in zip(cue.wordings, cue.lost, strict=True)]
+    forms = list(zip(cue.wordings, cue.lost, strict=True))
+    full = [(f"{said}, {words}", lost) for words, lost in forms]
+    # "tag side": without the pause, where the notice is one word, which nobody takes for a step.
+    full += [(f"{said} {words}", lost + _UNPAUSED_LOST) for words, lost in forms if " " not in said]
+    bare = [] if must else [(words, lost + _NOTICE_LOST) for words, lost in forms]
+    in_parts = [
+        ((Part(f"{said}{pause} {parts[0].words}", parts[0].after), *parts[1:]), lost + less)
+        for parts, lost in cue.in_parts
+        for pause, less in ((",", 0), ("", _UNPAUSED_LOST))
+        if pause or " " not in said
+    ]
     return replace(
         cue,
         kind=notice.kind,
         wordings=tuple(words for words, _ in (*full, *bare)),
         lost=tuple(lost for _, lost in (*full, *bare)),
-        in_parts=(),
+        in_parts=tuple(in_parts),
         must=must,
         ahead_counts=min(NOW_AHEAD, max(cue.at - of.start, Fraction(1))) if of.count_in else NOW_AHEAD,
     )

@@ -136,7 +136,8 @@ def _forms(called: Called) -> Iterator[_Form]:
     own = _named(called, called.names) if called.names else _chained(called)
     ending = f", {_ending(called)}" if called.names and called.ends else ""
     yield from (_Form(words + ending + times, lost + base) for words, lost in own)
-    yield from (_Form(words, lost + base) for words, lost in _counted(called))
+    if not called.names:
+        yield from (_Form(words, lost + base) for words, lost in (*_the_same(called), *_counted(called)))
     if called.like and not called.turn and not times:
         yield _Form(f"and {called.foot}", base + _LIKE)
 
@@ -214,7 +215,6 @@ def _chained(called: Called) -> Iterator[_Form]:
     # A foot is said where it must be heard, and before few words.
     footed = 0 if called.marked or called.foot_open else _TOO_FULL if called.thin else _SHORTER
     unsided = called.unsided if any(one.movement.turn for one in called.placed) else 0
-    yield from _the_same(called)
     syncopated = any(one.offset.denominator != 1 for one in called.placed)
     fuller = _TOO_FULL if called.thin and recovers else 0
     ways: list[tuple[Sequence[MovementWords], str, bool, int]] = [(pieces, "full", False, fuller)]
@@ -276,12 +276,12 @@ def _the_same(called: Called) -> Iterator[_Form]:
 
 def _counted(called: Called) -> Iterator[_Form]:
     """ "four sways": alike movements by their number."""
-    if called.names or not (together := counted(called.placed * called.times)):
+    if not (together := counted(called.placed * called.times)):
         return
     marked = called.marked or called.foot_open
     yield _Form(together, _NO_FOOT_MARKED if marked else 0)
     if marked:
-        yield _Form(f"{together} from the {called.foot}", 0)
+        yield _Form(f"{together} from the {called.foot}", _UNDERSTOOD)
 
 
 def _ending(called: Called) -> str:

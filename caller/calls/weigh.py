@@ -2,7 +2,8 @@
 
 Conventions: worths are whole numbers, 70 = a step called in full at its wished moment. A call ahead is over ``margin``
 frames before its due frame; a call on the beat starts so that its stressed syllable falls on its count. A call in parts
-holds the line from its first part to its last, each over equally long before its movement: in the rhythm of the steps.
+holds the line from its first part to its last, each over equally long before its movement, in the rhythm of the steps,
+or a little sooner where the next would begin before it is over.
 
 A call is wished on the last half beat on which it is still over in time: then it begins with the beat and its last
 syllable is the upbeat of the step. When time is short, what gives way comes in this order: fuller words, then some of
@@ -37,6 +38,8 @@ LATE_SECONDS = 5.0
 # still. Words on the beat need hardly any.
 BREATH_SECONDS, _FAIR_BREATH_SECONDS, _SHORT_BREATH_SECONDS = 0.175, 0.1, 0.05
 ON_BEAT_BREATH_SECONDS = 0.005
+# Where the parts of a call come close, one is over no more than so much sooner than the last.
+_SOONER_SECONDS = 0.2
 # Being off the wished moment costs by whole steps.
 STEP_SECONDS = 0.1
 _EARLY, _LATE = 2, 1
@@ -236,12 +239,14 @@ def _option(cue: Cue, said: _Said, window: _Window, worth: int, rate: int) -> Ch
     if cue.on_beat:
         start = window.at - first.beat
         return Choice(max(start, window.first), start, start, first.frames, worth, 0, 0, said.breath, said.breath)
-    offsets = offsets_of(cue, said.parts, window.frame_of)
+    starts = _part_starts(cue, said.parts, window.frame_of, rate)
+    offsets = [start - starts[0] for start in starts]
     lengths = [part.utterance.frames for part in said.parts]
     gaps = [later - sooner - length for sooner, later, length in zip(offsets, offsets[1:], lengths, strict=False)]
-    if any(gap < said.breath + round(ON_BEAT_BREATH_SECONDS * rate) for gap in gaps):
+    sooner = -starts[0] - lengths[0]
+    if any(gap < said.breath + round(ON_BEAT_BREATH_SECONDS * rate) for gap in gaps) or sooner > _SOONER_SECONDS * rate:
         return None
-    last = window.heard - lengths[0]
+    last = window.heard - lengths[0] - sooner
     opens, worth = _opening(cue, window, last, worth, rate)
     return Choice(
         first=opens,
@@ -256,12 +261,22 @@ def _option(cue: Cue, said: _Said, window: _Window, worth: int, rate: int) -> Ch
     )
 
 
-def offsets_of(cue: Cue, parts: tuple[SpokenPart, ...], frame_of: Callable[[Fraction], int]) -> list[int]:
-    """How many frames after the first part each begins: all are over equally long before their movements."""
-    if len(parts) == 1:
-        return [0]
-    ends = [frame_of(cue.at + part.after) - part.utterance.frames for part in parts]
-    return [end - ends[0] for end in ends]
+def offsets_of(cue: Cue, parts: tuple[SpokenPart, ...], frame_of: Callable[[Fraction], int], rate: int) -> list[int]:
+    """How many frames after the first part each begins."""
+    starts = _part_starts(cue, parts, frame_of, rate)
+    return [start - starts[0] for start in starts]
+
+
+def _part_starts(cue: Cue, parts: tuple[SpokenPart, ...], frame_of: Callable[[Fraction], int], rate: int) -> list[int]:
+    """Where each part begins, in frames after the cue's count: all are over on their movements' counts, or sooner
+    where the next has to begin."""
+    first = frame_of(cue.at) if len(parts) > 1 else 0
+    air = round((_SHORT_BREATH_SECONDS + ON_BEAT_BREATH_SECONDS) * rate)
+    starts: list[int] = []
+    for part in reversed(parts):
+        over = frame_of(cue.at + part.after) - first if len(parts) > 1 else 0
+        starts.append(min([over, *(start - air for start in starts[-1:])]) - part.utterance.frames)
+    return starts[::-1]
 
 
 def _opening(cue: Cue, window: _Window, last: int, worth: int, rate: int) -> tuple[int, int]:

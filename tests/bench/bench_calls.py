@@ -13,13 +13,13 @@ from collections.abc import Iterator
 from fractions import Fraction
 from pathlib import Path
 
-from caller.calls.plan import Lexicon, Manner
+from caller.calls.plan import Manner
 from caller.calls.planning import highest_tempo
-from caller.calls.score import Clips, make_take, phrases_needed
-from caller.cli.running import ready_voice
+from caller.calls.score import make_take
 from caller.dance.unroll import unroll
 from caller.dance.walls import Dance
 from caller.routine.notation.read import read_bytes
+from tests.bench.lengths import Lengths, called_from_the_top
 from tests.calls.counted import Broken, broken
 from tests.corpus.held_against import accepted
 from tests.corpus.sheets import sheet_text, sound_sheets
@@ -39,7 +39,7 @@ def dances() -> Iterator[tuple[str, Dance]]:
         yield name, unroll(sheet.routine)
 
 
-def counted(name: str, dance: Dance, tempo: str, voice: Lexicon, clips: Clips) -> Broken:
+def counted(name: str, dance: Dance, tempo: str, voice: Lengths) -> Broken:
     """What one sheet's calls break at a tempo, each sentence with the sheet's name."""
     own = Fraction(dance.routine.header.tempo or USUAL_TEMPO)
     take = make_take(
@@ -49,7 +49,7 @@ def counted(name: str, dance: Dance, tempo: str, voice: Lexicon, clips: Clips) -
         tempo=own if tempo == OWN else Fraction(tempo),
         manner=Manner.AHEAD,
         lexicon=voice,
-        clips=clips,
+        clips=voice.clip,
         count_in=_clicked(dance),
     )
     found = broken(take)
@@ -60,12 +60,13 @@ def counted(name: str, dance: Dance, tempo: str, voice: Lexicon, clips: Clips) -
 
 def main(tempos: tuple[str, ...]) -> None:
     every = dict(dances())
-    voice = ready_voice("standard", {phrase for one in every.values() for phrase in phrases_needed(one, Manner.AHEAD)})
+    voice = Lengths()
+    voice.measure({phrase for dance in every.values() for phrase in called_from_the_top(dance)})
     table: dict[str, dict[str, int]] = {}
     for tempo in tempos:
         total, begun = Broken(), time.process_time()
         for name, dance in every.items():
-            total.add(counted(name, dance, tempo, voice, voice.clip))
+            total.add(counted(name, dance, tempo, voice))
         spent = (time.process_time() - begun) / len(every)
         table[tempo] = total.counts()
         print(f"{len(every)} sheets at {tempo}, {spent * 1e3:.0f} ms each, counting included")

@@ -98,7 +98,7 @@ _MOST_WORDS = max(len(name.split()) for name in _FIGURES)
 _AMOUNT = re.compile(r"^(?:(?:three|five|seven) )?(?:eighths?|quarters?|half|halves|full turn)\b")
 _TIMES = {"twice": 2, "three times": 3, "four times": 4}
 _NUMBERS = {"two": 2, "three": 3, "four": 4, "five": 5, "six": 6}
-_NOTICE = re.compile(r"^(?:tag(?: [a-z])?|restart|change|ending)(?:, and (?:tag|restart|change|ending))*, ")
+_NOTICE = re.compile(r"^(?:tag(?: [a-z](?=,))?|restart|change|ending)(?:, and (?:tag|restart|change|ending))*,? ")
 _WAYS = frozenset(("forward", "back", "side", "place", "diagonal", "step"))
 _SIDES = {"right": "R", "left": "L"}
 

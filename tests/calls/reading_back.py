@@ -30,7 +30,9 @@ _PLAIN = {
     "in place": "step in place",
 }
 _TIMES = {" twice": 2, " three times": 3, " four times": 4}
-NOTICE = re.compile(r"^(?:(?:tag(?: \w+)?|restart|change|ending)(?:, and (?:tag|restart|change|ending))*, )")
+NOTICE = re.compile(
+    r"^(?:(?:tag(?: [A-Z0-9]\w*(?=,))?|restart|change|ending)(?:, and (?:tag|restart|change|ending))*,? )"
+)
 _FOOT = re.compile(r"^(right|left) foot(?:, |$)")
 _PARTS = r"(?:three |five |seven )?(?:eighths?|quarters?)|half|full turn|and an? (?:half|quarter|eighth)"
 _AMOUNT = re.compile(rf"\b({_PARTS})\b(?! (?:left|right))")

@@ -124,7 +124,8 @@ def test_walls_name_a_movements_figure_as_the_sheet_does(tmp_path: Path, capsys:
     """A shuffle that the sheet calls a polka step is one; steps that it writes out are told movement by movement."""
     path = tmp_path / "fence.txt"
     path.write_text(
-        "GATE LATCH - 8 counts, 1 wall\n\nPOLKA STEPS\n1&2  polka step fwd R\n3&4  step L fwd, step R together, step L fwd\n"
+        "GATE LATCH - 8 counts, 1 wall\n\nPOLKA STEPS\n1&2  polka step fwd R\n"
+        "3&4  step L fwd, step R together, step L fwd\n"
         "5-6  step R side, cross L over R\n7-8  walk back R, L\n",
         encoding="utf-8",
     )
