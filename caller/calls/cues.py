@@ -38,6 +38,9 @@ STEP_LEAD = Fraction(2)
 _MOVED_COUNTS = Fraction(3)
 # Groups that the call before the count-in may be for.
 _MOST_OPENED = 4
+# Movements after which the weight may be on either foot, whatever they are called; what is no movement of the feet.
+_EITHER_WEIGHT = frozenset(("stomp", "stamp", "bump", "swivel", "heel bounce", "knee pop", "hip roll", "jump"))
+_NO_MOVES = frozenset(("hold", "clap", "snap", "slap"))
 # What a notice at the place loses where it is left to the step alone.
 _NOTICE_LOST = UNTOLD
 # What it loses where no pause parts the two.
@@ -78,6 +81,7 @@ def _steps(of: _Stretch) -> Iterator[Cue]:
     ahead = counting(of.dance.routine.header.meter).ahead_counts
     before: Group | None = None
     told: set[tuple[object, ...]] = set()  # of what turns
+    danced: set[tuple[object, ...]] = set()  # figures on their foot
     footed = next((n for n, group in enumerate(of.groups) if any(one.movement.foot for one in group.placed)), 0)
     for index, group in enumerate(of.groups):
         here = placed.get(own_place(group.wall, group.at, group.section), ())
@@ -89,17 +93,26 @@ def _steps(of: _Stretch) -> Iterator[Cue]:
             continue
         # Which foot is free first, and after words that nobody could read, nobody knows; nor that one moves which bears
         # the weight.
-        unsure = index in (0, footed) or bool(of.groups[index - 1].own) or not _is_free(group)
+        unsure = index in (0, footed) or _leaves_open(of.groups[index - 1]) or not _is_free(group)
         marked = bool(here) or unsure or in_change(group.wall, group.at)
         # A likeness holds to what has just been called.
         like = group.like and before is not None and not here
         turned = (group.names, group.placed)
         sided = turned in told and not here
-        forms = group_forms(replace(group, like=like), thin=how > Fullness.FULL, marked=marked, sided=sided)
+        figure = (group.names, group.figure.lead) if group.names and group.figure else ()
+        thin, first = how > Fullness.FULL, bool(figure) and figure not in danced
+        forms = group_forms(replace(group, like=like), thin=thin, marked=marked, sided=sided, first=first)
         told.add(turned)
+        danced.add(figure)
         before = group
         cue = _cue(group, forms, ahead)
         yield _with_notices(of, cue, group, here) if here else cue
+
+
+def _leaves_open(group: Group) -> bool:
+    """Whether nobody can tell from its call which foot is free after it."""
+    last = next((one.movement for one in reversed(group.placed) if one.movement.action not in _NO_MOVES), None)
+    return bool(group.own) or (last is not None and last.action in _EITHER_WEIGHT)
 
 
 def _is_free(group: Group) -> bool:

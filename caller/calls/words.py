@@ -13,6 +13,7 @@ from dataclasses import replace
 from functools import cache, lru_cache
 from importlib.resources import files
 from typing import Any, NamedTuple
+from unicodedata import combining, normalize
 
 from caller.routine.facing import Turn
 from caller.routine.naming import turn_words
@@ -134,11 +135,10 @@ def sheet_words(routine: Routine) -> str:
 
 @lru_cache(maxsize=1024)
 def _plain_words(text: str) -> str:
-    """ "shuffle / step": with a stroke where something parts them, so that no name goes over it."""
+    """ "shuffle / step": with a stroke where something parts them, so that no name goes over it, without accents."""
     plain = shipped().plain
-    return " ".join(
-        word if word == "/" else plain(word) for word in _WORD_OR_STROKE.findall(_PARTS.sub(" / ", text.lower()))
-    )
+    bare = "".join(sign for sign in normalize("NFD", text.lower()) if not combining(sign))
+    return " ".join(word if word == "/" else plain(word) for word in _WORD_OR_STROKE.findall(_PARTS.sub(" / ", bare)))
 
 
 def _own_name(figure: FigureCalled, known: Figure, heading: str, sheet: str) -> str:

@@ -128,7 +128,7 @@ def understood(call: str) -> Meant:
     text = _NOTICE.sub("", call.lower())
     if (found := re.fullmatch(r"and (right|left)", text)) is not None:
         return Meant((), alike=_SIDES[found[1]])
-    if text == "again":
+    if re.fullmatch(r"(?:\w+ )?again", text):
         return Meant((), again=True)
     if (counted := _counted(text)) is not None:
         return counted

@@ -34,6 +34,7 @@ NOTICE = re.compile(
     r"^(?:(?:tag(?: [A-Z0-9]\w*(?=,))?|restart|change|ending)(?:, and (?:tag|restart|change|ending))*,? )"
 )
 _FOOT = re.compile(r"^(right|left) foot(?:, |$)")
+_AGAIN = re.compile(r", (\w+ )?again\b")
 _PARTS = r"(?:three |five |seven )?(?:eighths?|quarters?)|half|full turn|and an? (?:half|quarter|eighth)"
 _AMOUNT = re.compile(rf"\b({_PARTS})\b(?! (?:left|right))")
 _TURNED = re.compile(rf"^(side|back|together) (?=(?:one )?(?:{_PARTS})\b)")
@@ -93,9 +94,10 @@ def _foot_told(text: str) -> tuple[str, str]:
 
 def _times_told(text: str) -> tuple[str, int]:
     """The rest, and how often it is danced: "twice", "again"."""
-    again = text.count(", again")
-    if again:
-        return text.replace(", again", ""), again + 1
+    if again := _AGAIN.findall(text):
+        once = _AGAIN.sub("", text)
+        named = {word.strip() for word in again} - {""}
+        return once if all(once.startswith(word) for word in named) else text, len(again) + 1
     for suffix, times in _TIMES.items():
         if text.endswith(suffix):
             return text.removesuffix(suffix).rstrip(","), times
