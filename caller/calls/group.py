@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import cached_property
 
 from caller.calls.chain import PlacedMovement
 from caller.dance.walls import Wall
@@ -17,7 +18,7 @@ from caller.routine.parts import FigureCalled
 _SLOW, _SLOW_COUNTS = frozenset(("drag", "sweep", "ronde")), 2
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Group:
     """first, last: of the wall's movements, those of all times. names: of the figure it is, empty where it is called
     movement by movement. ends: movements after the figure that are called with it. place: counts into its section.
@@ -48,7 +49,7 @@ class Group:
         again = self.once + 1
         return self.wall.movements[again].at - self.at if self.times > 1 else Fraction(0)
 
-    @property
+    @cached_property
     def placed(self) -> tuple[PlacedMovement, ...]:
         """Its movements, once."""
         return placed_in(self.wall, self.first, self.once)

@@ -95,8 +95,8 @@ class Ways:
 
 class _Window(NamedTuple):
     """Frames of a cue: its count, its due frame, the first on which it should start, the last by which it is over, its
-    wished start by counts alone (None: by how long it takes), the first on which anything may. due_at: the count by
-    which it must have been heard."""
+    wished start by counts alone (None: by how long it takes), the first on which anything may. halves: the half beats
+    before it must have been heard, the nearest first; none where its start is wished by counts."""
 
     at: int
     due: int
@@ -105,7 +105,7 @@ class _Window(NamedTuple):
     lead: int | None
     earliest: int
     frame_of: Callable[[Fraction], int]
-    due_at: Fraction
+    halves: tuple[int, ...] = ()
 
 
 def due_frame(cue: Cue, timeline: Timeline) -> int:
@@ -223,11 +223,13 @@ def _unsaid(cue: Cue) -> int:
 def _window(cue: Cue, frame_of: Callable[[Fraction], int], rate: int, margin: int, from_frame: int) -> _Window:
     at = frame_of(cue.at)
     if cue.on_beat:
-        return _Window(at, at, from_frame, at, at, from_frame, frame_of, cue.at)
-    due = frame_of(cue.at - cue.heard_counts)
+        return _Window(at, at, from_frame, at, at, from_frame, frame_of)
+    heard_at = cue.at - cue.heard_counts
+    due = frame_of(heard_at)
     first = frame_of(cue.at - cue.ahead_counts)
     lead = None if cue.steps else frame_of(cue.at - cue.lead_counts)
-    return _Window(at, due, max(first, from_frame), due - margin, lead, from_frame, frame_of, cue.at - cue.heard_counts)
+    halves = tuple(frame_of(heard_at - n) for n in _HALVES) if lead is None else ()
+    return _Window(at, due, max(first, from_frame), due - margin, lead, from_frame, frame_of, halves)
 
 
 def _option(cue: Cue, said: _Said, window: _Window, worth: int, rate: int) -> Choice | None:
@@ -294,14 +296,10 @@ def _wish(window: _Window, last: int) -> int:
     """By counts where those are given; else the last half beat on which it is still over in time."""
     if window.lead is not None:
         return min(window.lead, last)
-    for halves in range(1, _MOST_HALVES):
-        wish = window.frame_of(window.due_at - Fraction(halves, 2))
-        if wish <= last:
-            return wish
-    return last
+    return next((wish for wish in window.halves if wish <= last), last)
 
 
-_MOST_HALVES = 12
+_HALVES = tuple(Fraction(n, 2) for n in range(1, 12))
 
 
 def _late(shortest: Choice, rate: int) -> Choice:

@@ -160,15 +160,22 @@ class _Ear:
         self.paused = self.begun = self.rocked = self.swaying = False
 
     def words(self) -> Iterator[_Word]:
+        slow = False
         while self.at < len(self.tokens):
             token = self.tokens[self.at]
             if token == ",":
                 self.paused, self.at = True, self.at + 1
                 continue
+            if token == "slow":
+                slow, self.at = True, self.at + 1
+                continue
             found = self._turn() if self._is_amount() else self._side() if token in _SIDES else self._named()
             if found is not None:
                 yield found._replace(paused=self.paused and self.begun and found.name != "pivot")
                 self.begun, self.paused = True, False
+                if slow:  # it takes a second count
+                    yield _Word("", "", (), "hold")
+                slow = False
 
     def _rest(self) -> str:
         return " ".join(self.tokens[self.at :]).replace(" ,", ",")
