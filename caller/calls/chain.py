@@ -137,6 +137,8 @@ def joined(pieces: Sequence[MovementWords], words: str, *, tight: bool, beats: b
         closed = " " not in said or (before.turned and words in ("unsided", "brief"))
         # Nor is "touch, side" "touch side".
         closed = closed and not (said.split()[-1] in _GESTURES and own.split()[0] in _STEP_WORDS - {"in", "out"})
+        # Nor is "left, hold" a hold of the left.
+        closed = closed and not (said in ("left", "right") and own not in ("left", "right"))
         # "behind quarter" would turn on the step behind.
         closed = closed and not (words == "brief" and piece.brief != piece.unsided)
         # "kick, kick side" is no "kick, kick, side".

@@ -21,6 +21,7 @@ from caller.calls.read_aloud import read_aloud
 from caller.calls.spelling import spoken
 from caller.calls.words import FOOT, TURN, words_of_turn
 from caller.routine.facing import NO_TURN, Turn
+from caller.routine.step import Foot, Movement
 
 # What forms lose, in per cent.
 _NO_FOOT, _NO_FOOT_FIRST, _NO_FOOT_MARKED, _NO_WAY, _BETWEEN = 2, 7, 20, 15, 14
@@ -31,6 +32,8 @@ _LIKE, _LIKE_FAR, _NEAR_COUNTS = 1, 7, 3
 _RHYTHM_UNTOLD = 15
 # "again" alone, where it may mean the last of several words.
 _WHAT_AGAIN = 12
+# The side that a turn can only have goes rather than the utmost pace, yet after the voice's second.
+_SIDE_KNOWN = 22
 # What the class has not been told yet goes only where nothing else helps, not even a quicker voice: the side of a turn,
 # and a recover among movements that have no name together.
 _SIDE_UNTOLD, _RECOVER_UNTOLD, _LAST_RECOVER = UNTOLD + 40, UNTOLD, 25
@@ -89,12 +92,30 @@ class Called(NamedTuple):
     @property
     def unsided(self) -> int:
         """What leaving out the side of its turn loses."""
-        return 0 if self.thin else _UNSIDED if self.sided else _SIDE_UNTOLD
+        if self.thin:
+            return 0
+        return _UNSIDED if self.sided else _SIDE_KNOWN if self.one_way else _SIDE_UNTOLD
+
+    @property
+    def one_way(self) -> bool:
+        """Whether all that turns can turn but that way: a pivot, away from the foot that has stepped; a monterey, to
+        the side of the foot that points."""
+        if self.names:
+            return "monterey" in self.names[-1] and words_of_turn(self.turn).full.endswith(self.foot)
+        turning = [n for n, one in enumerate(self.placed) if one.movement.turn]
+        return all(n > 0 and _pivots(self.placed[n - 1].movement, self.placed[n].movement) for n in turning)
 
     @property
     def uneven(self) -> bool:
         """Whether whole and half counts stand in it beside each other: "1 2&"."""
         return len({after.offset - before.offset for before, after in pairwise(self.placed)}) > 1
+
+
+def _pivots(step: Movement, turn: Movement) -> bool:
+    """Whether a pivot goes away from the foot that has stepped forward."""
+    away = -1 if step.foot is Foot.RIGHT else 1
+    forward = step.action == "step" and step.where == "forward" and step.foot is not None
+    return forward and turn.action == "pivot" and turn.turn.eighths * away > 0
 
 
 class _Form(NamedTuple):

@@ -249,7 +249,7 @@ def _option(cue: Cue, said: _Said, window: _Window, worth: int, rate: int) -> Ch
     if any(gap < said.breath + round(ON_BEAT_BREATH_SECONDS * rate) for gap in gaps) or sooner > _SOONER_SECONDS * rate:
         return None
     last = window.heard - lengths[0] - sooner
-    opens, worth = _opening(cue, window, last, worth, rate)
+    opens, worth = _opening(cue, window, last, worth, max(round(_SLACK_SECONDS * rate) - sooner, 0), rate)
     return Choice(
         first=opens,
         last=last,
@@ -281,10 +281,9 @@ def _part_starts(cue: Cue, parts: tuple[SpokenPart, ...], frame_of: Callable[[Fr
     return starts[::-1]
 
 
-def _opening(cue: Cue, window: _Window, last: int, worth: int, rate: int) -> tuple[int, int]:
+def _opening(cue: Cue, window: _Window, last: int, worth: int, slack: int, rate: int) -> tuple[int, int]:
     """The first frame on which a step's call may start; words too long for the counts that it may be called ahead begin
-    so much sooner, and are worth less."""
-    slack = round(_SLACK_SECONDS * rate)
+    so much sooner, and are worth less. slack: frames by which they may begin sooner still."""
     if not cue.steps or cue.heard_counts or last - slack >= window.first:
         return window.first, worth
     sooner = Fraction(window.first - (last - slack), rate)

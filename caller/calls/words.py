@@ -90,11 +90,19 @@ def figure_words(figure: FigureCalled, heading: str, meter: Meter, sheet: str = 
     turned = entry.get(f"{figure.way} turned".strip()) if figure.turn else None
     words = tuple(turned or entry.get(figure.way, ()))
     base = tuple(entry.get(known.plain_way, words))[-1].replace(FOOT, "").strip() if words else ""
-    if named and base and named not in words[0]:
+    if named not in ("", figure.name) and words and figure.name in words[0] and _holds_some(words, named):
+        # A "basic waltz" that the sheet calls a waltz is no "basic".
+        words = (words[0].replace(figure.name, named),)
+    elif named and base and named not in words[0]:
         own = tuple(dict.fromkeys(one.replace(base, named).replace("step step", "step") for one in words))
         # "grapevine" holds "vine": where time is short that is the same name.
         words = tuple(dict.fromkeys((*own, words[-1]))) if base in named else own
     return placed_words(words)
+
+
+def _holds_some(words: tuple[str, ...], name: str) -> bool:
+    """Whether the fullest holds the name, and a shorter one does not."""
+    return name in words[0] and not all(name in one for one in words)
 
 
 def _as_named(figure: FigureCalled, sheet: str) -> FigureCalled:

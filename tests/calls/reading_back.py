@@ -41,6 +41,7 @@ _TURNED = re.compile(rf"^(side|back|together) (?=(?:one )?(?:{_PARTS})\b)")
 # Figures as the floor knows them, by what each step may be: its action, and where it may go. Common practice.
 _FLOOR: dict[str, tuple[tuple[str, str], ...]] = {
     "vine": (("step", "side"), ("cross", "behind"), ("step", "side forward place -")),
+    "chasse": (("step", "side"), ("step", "beside place"), ("step", "side forward")),
     "side shuffle": (("step", "side"), ("step", "beside place"), ("step", "side forward")),
     "shuffle": (("step", "forward side back"), ("step", "beside place"), ("step", "forward side back")),
     "sailor": (("cross", "behind"), ("step", "side beside place back"), ("step", "side forward place in")),
@@ -51,6 +52,7 @@ _FLOOR: dict[str, tuple[tuple[str, str], ...]] = {
     "basic back": (("step", "back"), ("step", "beside place"), ("step", "beside place")),
 }
 _SPELT = {"sailor step": "sailor", "basic waltz forward": "basic forward", "basic waltz back": "basic back"}
+_SPELT |= {"waltz forward": "basic forward", "waltz back": "basic back"}
 _AMOUNTS = {"eighth": 1, "quarter": 2, "three eighths": 3, "half": 4, "three quarters": 6, "full turn": 8}
 _TOLD = re.compile(rf"^(?:(right|left) )?(.+?)(?: (right|left))?(?: ({'|'.join(_AMOUNTS)})(?: (right|left))?)?$")
 _BARE_TURNS = ("turn", "pivot", "unwind", "spin", "paddle", "spiral")
@@ -181,7 +183,7 @@ def _is_floors(text: str, wanted: tuple[Movement, ...]) -> bool:
     if name == "full turn" and not amount:  # it is its own amount
         amount, side, travels = name, travels, None
     shape = _FLOOR.get(_SPELT.get(name, name), ())
-    if len(shape) != len(wanted) or (travels and name != "vine"):
+    if len(shape) != len(wanted) or (travels and name not in ("vine", "chasse")):
         return False
     lead = wanted[0].foot
     told = foot or travels

@@ -201,7 +201,20 @@ def test_a_drag_that_lasts_is_called_slow() -> None:
     assert forms("1-3 Step R to side, drag L to R for two counts", meter="3/4").wordings[0] == "side, slow drag"
     assert forms("1-2 Step R to side, drag L to R").wordings[0] == "side, drag"
     first, second = groups("1-3 Step R to side, drag L to R", "4-6 Step L to side, drag R to L", meter="3/4")
-    assert second.like and not first.like
+    assert (first.like, second.like) == (False, True)
+
+
+def test_the_side_that_a_turn_can_only_have_goes_before_one_that_it_may_have() -> None:
+    """A pivot after a step forward goes away from that foot; a shuffle may turn either way."""
+
+    def sideless(line: str) -> int:
+        found = forms(line)
+        return dict(zip(found.wordings, found.lost, strict=True))[shortest(found)]
+
+    assert sideless("1-2 Step R forward, pivot 1/2 left") < 40
+    assert sideless("1-4 Monterey turn 1/2 right") < 40
+    assert sideless("1-2 Step R back, step L back turning 1/2 left") > 100
+    assert sideless("1&2 Shuffle forward R turning 1/2 left") > 100
 
 
 def test_where_a_figure_comes_first_its_foot_is_worth_more() -> None:
@@ -217,6 +230,14 @@ def test_where_a_figure_comes_first_its_foot_is_worth_more() -> None:
 def test_steps_before_a_shuffle_are_no_figure_that_takes_its_first_step() -> None:
     found = groups("1-2 Step R to side, cross L behind R", "3&4 Step R to side, step L beside R, step R to side")
     assert [shortest(group_forms(one, thin=False, marked=False)) for one in found] == ["side behind", "side shuffle"]
+
+
+def test_a_basic_waltz_that_the_sheet_calls_a_waltz_is_one() -> None:
+    step = "1-3 Step L forward, step R beside L, step L in place"
+    for heading, said in (("Waltz forward", "waltz forward"), ("Basic forward", "basic forward")):
+        found = forms(step, heading=heading, meter="3/4", starts="left")
+        assert said in found.wordings
+        assert "basic" not in heading.lower() or all("basic" in words for words in found.wordings)
 
 
 def test_a_name_with_an_accent_is_the_sheets_own() -> None:
