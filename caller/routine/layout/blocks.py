@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
@@ -54,6 +55,10 @@ class SectionBlock:
     said: tuple[int, int] | None = None
     long: int | None = None
     notes: list[tuple[str, int]] = field(default_factory=list)
+
+
+# Of counts that are not danced: "S3 1-8  left out".
+LEFT_OUT = re.compile(r"^[\d\s&,-]+\s*left out$", re.IGNORECASE)
 
 
 @dataclass(slots=True)

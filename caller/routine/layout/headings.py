@@ -53,7 +53,8 @@ _ORDINAL = re.compile(
     re.IGNORECASE,
 )
 _EIGHT = re.compile(
-    r"^(?:8|eight|set|section)\s*(?:#|no\.?|nr\.?|number)\s*(?P<num>\d{1,2})\b(?P<rest>.*)$", re.IGNORECASE
+    r"^(?:(?:8|eight|set|section)\s*(?:#|no\.?|nr\.?|number)|(?:8|eight)[\s-]?counts?(?=\s\d))\s*(?P<num>\d{1,2})\b(?P<rest>.*)$",
+    re.IGNORECASE,
 )
 _BRACKET = re.compile(
     rf"^(?:bars?\s+\d{{1,2}}\s*(?:(?:&|and|to|{_DASH})\s*\d{{1,2}}\s*)?)?"

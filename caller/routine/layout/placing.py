@@ -95,6 +95,12 @@ class Placing(Reading):
             event.lines.append(line)
             self.last_steps = event.lines
             return
+        tag = self.out.events[-2] if len(self.out.events) > 1 else None
+        own = tag is not None and tag.heading is event.heading and tag.mention.kind == TAG and not event.replaced
+        if tag is not None and own and not tag.words:  # "add this 4-count tag and restart", its steps below
+            tag.lines.append(line)
+            self.last_steps = tag.lines
+            return
         if not event.replaced:
             event.replaced.append(ReplacedLines(line, "", event.mention.section or 0))
         told = event.replaced[-1]

@@ -25,7 +25,7 @@ _SPANS = (
         re.IGNORECASE,
     ),
     re.compile(
-        rf"\b(?P<end>first|last|final|opening)\s+(?P<n>{NUMBER})\s*(?:counts?|cts?\b|beats?|steps?)\b{_OF}",
+        rf"\b(?P<end>first|last|final|opening)\s+(?P<n>{NUMBER})\s*(?:(?:counts?|cts?\b|beats?|steps?)\b|(?=[(.,;]|$)){_OF}",
         re.IGNORECASE,
     ),
     re.compile(

@@ -8,14 +8,14 @@ from fractions import Fraction
 
 from caller.routine.count import read_counts
 from caller.routine.findings import Finding
-from caller.routine.layout.blocks import ReplacedLines
+from caller.routine.layout.blocks import LEFT_OUT, ReplacedLines
+from caller.routine.layout.happening import Event
 from caller.routine.layout.lines import Line
-from caller.routine.layout.merge import Event
 from caller.routine.notation.named import figure_named
 from caller.routine.notation.passage import Context, read_passage
 from caller.routine.notation.places import Places
 from caller.routine.notation.sections import Laid, weight_before
-from caller.routine.parts import Change, Feel, Replacement
+from caller.routine.parts import Change, Feel, Passage, Replacement
 from caller.routine.step import Weight
 from caller.routine.vocabulary import Vocabulary
 
@@ -47,6 +47,9 @@ def _replacement(
         findings += read_passage(block.lines, Context(feel, vocabulary), None).findings
         return None
     section = laid.sections[index]
+    if block.lines and LEFT_OUT.search(block.lines[0].text):
+        first, last = max(min(numbers), 1), min(max(numbers), section.passage.counts)
+        return Replacement(section.number, first, last, Passage(0), section.part, place)
     base = laid.bases[index] if min(numbers) > laid.bases[index] else 0
     if not base and min(numbers) > section.passage.counts:
         base = laid.counts_before(index)
@@ -70,6 +73,9 @@ def _on_its_counts(block: ReplacedLines, event: Event, places: Places, context: 
     base = laid.bases[span.index]
     block.section, block.part = section.number, section.part
     first, last = span.first + base, span.last + base
+    if block.words == "left out":
+        block.lines = [Line(block.heading.number, block.heading.column, f"{span.first}-{span.last}  left out", False)]
+        return
     weight = weight_before(section.passage, Fraction(span.first - 1), _enters(laid, span.index))
     written = [f"{first}-{last}", f"{first}&{last}"] if last == first + 1 else [f"{first}-{last}"]
     lines = [Line(block.heading.number, block.heading.column, f"{counts}  {block.words}", False) for counts in written]
