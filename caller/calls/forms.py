@@ -27,11 +27,11 @@ from caller.routine.step import Foot, Movement
 _NO_FOOT, _NO_FOOT_FIRST, _NO_FOOT_MARKED, _NO_WAY, _BETWEEN = 2, 7, 20, 15, 14
 _SHORTER, _RUN_TOGETHER, _UNDERSTOOD, _UNSIDED, _IN_PARTS = 3, 3, 1, 12, 5
 # "and left" holds to what has just been danced: less so where that took longer.
-_LIKE, _LIKE_FAR, _NEAR_COUNTS = 1, 7, 3
+_LIKE, _LIKE_FAR, _NEAR_COUNTS = 1, 14, 3
 # Half counts between whole ones that nothing tells, neither a pause nor a part's moment.
 _RHYTHM_UNTOLD = 15
 # "again" alone, where it may mean the last of several words.
-_WHAT_AGAIN = 12
+_WHAT_AGAIN = 30
 # The side that a turn can only have goes rather than the utmost pace, yet after the voice's second.
 _SIDE_KNOWN = 22
 # What the class has not been told yet goes only where nothing else helps, not even a quicker voice: the side of a turn,
