@@ -18,6 +18,7 @@ from itertools import pairwise
 
 from caller.calls.announce import NOW_AHEAD, ahead_cue, event_cue, notices, wall_cues
 from caller.calls.forms import Forms
+from caller.calls.free_foot import is_free, leaves_open
 from caller.calls.group import Group
 from caller.calls.groups import group_forms, groups_between, shown_wordings
 from caller.calls.meters import counting
@@ -38,9 +39,6 @@ STEP_LEAD = Fraction(2)
 _MOVED_COUNTS = Fraction(3)
 # Groups that the call before the count-in may be for.
 _MOST_OPENED = 4
-# Movements after which the weight may be on either foot, whatever they are called; what is no movement of the feet.
-_EITHER_WEIGHT = frozenset(("stomp", "stamp", "bump", "swivel", "heel bounce", "knee pop", "hip roll", "jump"))
-_NO_MOVES = frozenset(("hold", "clap", "snap", "slap"))
 # What a notice at the place loses where it is left to the step alone.
 _NOTICE_LOST = UNTOLD
 # What it loses where no pause parts the two.
@@ -93,7 +91,7 @@ def _steps(of: _Stretch) -> Iterator[Cue]:
             continue
         # Which foot is free first, and after words that nobody could read, nobody knows; nor that one moves which bears
         # the weight.
-        unsure = index in (0, footed) or _leaves_open(of.groups[index - 1]) or not _is_free(group)
+        unsure = index in (0, footed) or leaves_open(of.groups[index - 1]) or not is_free(group)
         marked = bool(here) or unsure or in_change(group.wall, group.at)
         # A likeness holds to what has just been called.
         like = group.like and before is not None and not here
@@ -107,19 +105,6 @@ def _steps(of: _Stretch) -> Iterator[Cue]:
         before = group
         cue = _cue(group, forms, ahead)
         yield _with_notices(of, cue, group, here) if here else cue
-
-
-def _leaves_open(group: Group) -> bool:
-    """Whether nobody can tell from its call which foot is free after it."""
-    last = next((one.movement for one in reversed(group.placed) if one.movement.action not in _NO_MOVES), None)
-    return bool(group.own) or (last is not None and last.action in _EITHER_WEIGHT)
-
-
-def _is_free(group: Group) -> bool:
-    """Whether its first movement is of a foot that can move."""
-    first = group.wall.movements[group.first]
-    foot = first.step.movement.foot
-    return foot is None or first.before.weight.frees(foot)
 
 
 def _cue(group: Group, forms: Forms, ahead: Fraction) -> Cue:

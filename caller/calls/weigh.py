@@ -24,7 +24,8 @@ from functools import cache, lru_cache
 from typing import NamedTuple
 
 from caller.calls.optimum import Choice, OptionSlot
-from caller.calls.plan import UNTOLD, CallKind, Cue, Lexicon, Part, Utterance
+from caller.calls.parted import SpokenPart, part_starts
+from caller.calls.plan import UNTOLD, CallKind, Cue, Lexicon, Part
 from caller.clock.timeline import Timeline
 
 SPEEDS = (1.0, 1.15, 1.35)
@@ -72,13 +73,6 @@ class Saying(NamedTuple):
     speed: float
     lost: int
     breath: float
-
-
-class SpokenPart(NamedTuple):
-    """A part as the voice says it, how many counts after the first part's movement its own comes."""
-
-    utterance: Utterance
-    after: Fraction
 
 
 @dataclass(frozen=True, slots=True)
@@ -241,7 +235,7 @@ def _option(cue: Cue, said: _Said, window: _Window, worth: int, rate: int) -> Ch
     if cue.on_beat:
         start = window.at - first.beat
         return Choice(max(start, window.first), start, start, first.frames, worth, 0, 0, said.breath, said.breath)
-    starts = _part_starts(cue, said.parts, window.frame_of, rate)
+    starts = part_starts(cue, said.parts, window.frame_of, rate)
     offsets = [start - starts[0] for start in starts]
     lengths = [part.utterance.frames for part in said.parts]
     gaps = [later - sooner - length for sooner, later, length in zip(offsets, offsets[1:], lengths, strict=False)]
@@ -261,24 +255,6 @@ def _option(cue: Cue, said: _Said, window: _Window, worth: int, rate: int) -> Ch
         before=said.breath,
         after=said.breath,
     )
-
-
-def offsets_of(cue: Cue, parts: tuple[SpokenPart, ...], frame_of: Callable[[Fraction], int], rate: int) -> list[int]:
-    """How many frames after the first part each begins."""
-    starts = _part_starts(cue, parts, frame_of, rate)
-    return [start - starts[0] for start in starts]
-
-
-def _part_starts(cue: Cue, parts: tuple[SpokenPart, ...], frame_of: Callable[[Fraction], int], rate: int) -> list[int]:
-    """Where each part begins, in frames after the cue's count: all are over on their movements' counts, or sooner
-    where the next has to begin."""
-    first = frame_of(cue.at) if len(parts) > 1 else 0
-    air = round((_SHORT_BREATH_SECONDS + ON_BEAT_BREATH_SECONDS) * rate)
-    starts: list[int] = []
-    for part in reversed(parts):
-        over = frame_of(cue.at + part.after) - first if len(parts) > 1 else 0
-        starts.append(min([over, *(start - air for start in starts[-1:])]) - part.utterance.frames)
-    return starts[::-1]
 
 
 def _opening(cue: Cue, window: _Window, last: int, worth: int, slack: int, rate: int) -> tuple[int, int]:
