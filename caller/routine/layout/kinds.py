@@ -209,7 +209,7 @@ _NO_STEPS = re.compile(
     _I,
 )
 _AFTER_STEPS = re.compile(
-    r"\s*(?:,|;|\.|and|&)?\s*(?:and\s+)?(?:then\s+)?(?:re-?\s?start|after\s+that\b|from\s+there\b|away\s+we|start\s+(?:again|over|the|from|wall)|begin\s+(?:again|the|wall)|carry\s+on|continue|go\s+on|resume|same\s+as|done\b|off\s+(?:you|we)\s+go)\b.*$",
+    r"\s*(?:,|;|\.|and|&)?\s*(?:and\s+)?(?:then\s+)?(?:re-?\s?start|after\s+that\b(?!,?\s+(?:just\s+)?(?:step|stomp|rock|sway|turn|walk|cross|touch|take|big|pivot|kick))|from\s+there\b|away\s+we|start\s+(?:again|over|the|from|wall)|begin\s+(?:again|the|wall)|carry\s+on|continue|go\s+on|resume|same\s+as|done\b|off\s+(?:you|we)\s+go)\b.*$",
     _I,
 )
 

@@ -56,7 +56,8 @@ AND_THEN = re.compile(r"\b(?:then|and|you(?:\s+will|['\u2019]ll)?)\s+(?:just\s+)
 NEW_WALL = re.compile(r"[^.;]{0,25}\bwalls?\b", re.IGNORECASE)
 # "and start again, facing 9:00", "you face 6:00 when you restart"; "wall 6 starts facing 3:00" is another place.
 BEGINS_AGAIN = re.compile(
-    r"(?:re-?\s?start|start(?:ing)?\s+(?:the\s+dance\s+)?(?:again|over)|begin\s+(?:the\s+dance\s+)?again)(?:(?!walls?\b)[^.;:]){0,40}$",
+    r"(?:re-?\s?start|start(?:ing)?\s+(?:the\s+dance\s+)?(?:again|over)|begin\s+(?:the\s+dance\s+)?again)(?:(?:(?!walls?\b)[^.;:]){0,40}"
+    r"|[^.;:]{0,24}[.;,]\s+(?:and\s+)?(?:you|we)(?:['\u2019](?:ll|re)|\s+(?:will|are|should))?\s+(?:now\s+|then\s+|still\s+)?(?:be\s+)?(?:back\s+)?)$",
     re.IGNORECASE,
 )
 WHEN_AGAIN = re.compile(r"[^.;:]{0,6}\bwhen\s+you\s+(?:re-?\s?start|(?:start|begin)\s+again)", re.IGNORECASE)

@@ -113,6 +113,10 @@ _SAID = (
         rf"\b(?:the\s+)?first\s+(?P<n>{NUMBER})\s+{_BEATS}\s+of\s+this\s+(?:section|set|eight|block|part)\b",
         _wall("count {} of this section"),
     ),
+    _is(
+        rf"\b(?:do|dance)\s+(?:only\s+)?the\s+(?P<n>{ORDINAL})\s+(?:eight|section|set|8)\b(?!\s+(?:twice|again))",
+        _wall("after s {}"),
+    ),
     # -- counts put in
     _is(
         rf"\b(?:fill|use|take|spend)\s+(?:up\s+)?(?:those|these|the|them)\s+(?:extra\s+|spare\s+)?(?P<n>{NUMBER})\s+(?:extra\s+|spare\s+)?{_BEATS}",
