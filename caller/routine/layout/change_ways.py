@@ -26,7 +26,7 @@ WAYS = (
         re.IGNORECASE,
     ),
     re.compile(
-        rf"\binstead\s+of\s+[^,:;]*?(?:counts?|cts?\.?|\()\s*{COUNTS}\)?{SECTION}\s*[,:;)]*\s*(?:dance|do)?\s*(?P<words>.+)$",
+        rf"\b(?:instead\s+of\s+[^,:;]*?(?:counts?|cts?\.?|\()|in\s+place\s+of\s+(?:the\s+)?(?:counts?|cts?\.?))\s*{COUNTS}\)?{SECTION}\s*[,:;)]*\s*(?:dance|do)?\s*(?P<words>.+)$",
         re.IGNORECASE,
     ),
     re.compile(

@@ -104,7 +104,8 @@ def _by_its_counts(said: _ChangeTold) -> list[ReplacedLines]:
             continue
         groups = found.groupdict()
         section = int(groups.get("section") or groups.get("first") or 0) or _named_section(said.text, said.mention)
-        return [ReplacedLines(said.line, "", section, _counted(said, found["counts"], words))]
+        if lines := _counted(said, found["counts"], words):
+            return said.replaces(lines, section)
     return []
 
 

@@ -15,8 +15,14 @@ from caller.routine.layout.mention_words import (
     numbers_in,
     tag_name,
 )
-from caller.routine.layout.numbers import number_of
+from caller.routine.layout.numbers import NUMBER, number_of
 from caller.routine.layout.tokens import NAME
+
+_FOR_SO_LONG = re.compile(rf"\bfor\s+{NUMBER}\s+(?:counts|beats)\b", re.IGNORECASE)
+
+
+def _tells_steps(text: str) -> bool:
+    return step_run(text) != "" or _FOR_SO_LONG.search(text) is not None
 
 
 class KindTelling:
@@ -158,7 +164,7 @@ class KindTelling:
             and mention.ends
             and mention.told
             and mention.section is None
-            and step_run(self.text)
+            and _tells_steps(self.text)
         ):
             mention.kind, mention.long, mention.after = TAG, mention.long or mention.after, None
         if mention.kind == TAG and mention.ends and mention.long is not None and mention.after == mention.long:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 from caller.routine.facing import Facing
 from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG
@@ -131,7 +132,7 @@ def length_told(text: str) -> int | None:
 
 
 HAPPENS_TWICE = re.compile(
-    r"\b(?:happens?|comes?|occurs?|used|danced|done|needed)\s+(?:twice|two\s+times|2\s*x)|\b(?:music|song|singer|band|track|drummer)\s+\w+\s+twice\b|\btwice,?\s+(?:at|after|on|once|in)\b|\btags?\s*:\s*(?:2\s*x|x\s*2|twice)",
+    r"\b(?:happens?|comes?|occurs?|used|danced|done|needed)\s+(?:twice|two\s+times|2\s*x)|\b(?:music|song|singer|band|track|drummer)\s+[^.;]{1,30}\btwice\b|\btwice,?\s+(?:at|after|on|once|in)\b|\btags?\s*:\s*(?:2\s*x|x\s*2|twice)",
     re.IGNORECASE,
 )
 # "The dance starts after 24 counts": of the music, no place in a wall.
@@ -164,6 +165,7 @@ def _after_so_many(found: re.Match[str]) -> str:
     return f"after wall {wall}".ljust(len(found[0]))
 
 
+@lru_cache(maxsize=256)
 def plain_places(text: str) -> str:
     """The text, place for place, without what would be taken for a place in the dance."""
     text = said_plainly(_DANCED.sub(_after_so_many, text))

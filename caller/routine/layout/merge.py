@@ -198,7 +198,7 @@ class _Merging:
         if _told_elsewhere(mark, events, after):
             return
         event = self._event(mark)
-        if mark.mention.kind == RESTART and events and after is not None:
+        if mark.mention.kind == RESTART and events and events[0].happenings and after is not None:
             other = events[0]
             message = (
                 f"a restart is marked here, after {after} counts, but line {other.heading.number} says it is after "

@@ -99,9 +99,15 @@ def read_option(text: str) -> Offered | None:
     return Offered(None, None, "", 0, text) if IS_OPTION.match(text) and len(text) < 200 else None
 
 
+_WHO = re.compile(
+    r"^(?:for\s+)?(?:those|anyone|anybody|dancers|people|beginners)\s+who\s+[^,;:]{3,40}?,?\s+(?=(?:may\s+|can\s+|just\s+|simply\s+)*(?:step|walk|rock|shuffle|sway|touch|vine|march|do)\b)",
+    re.IGNORECASE,
+)
+
+
 def _offered(found: re.Match[str], section: int) -> Offered:
     numbers = [int(n) for n in re.findall(r"\d+", found["counts"])]
-    rest = found["rest"].strip().lstrip(")]").strip()
+    rest = _WHO.sub("", found["rest"].strip().lstrip(")]").strip())
     while rest.endswith((")", "]")) and rest.count("(") + rest.count("[") < rest.count(")") + rest.count("]"):
         rest = rest[:-1].strip()
     return Offered(numbers[0], max(numbers[-1], numbers[0]), found["counts"].strip(), section, rest)

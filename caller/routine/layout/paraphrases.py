@@ -7,9 +7,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from functools import lru_cache
 
 from caller.routine.layout.numbers import NUMBER, ORDINAL, ROMAN, number_of
 
+_MOST_SAID = 1000  # characters
 _BEATS = r"(?:counts?|beats?|cts)"
 _LABEL = r"(?:sections?|sect?\.?|blocks?|sets?|groups?|verses?|chapters?|S(?=\s?\d))"
 _FIRST = rf"(?:(?:{_LABEL}|parts?|step)\s*(?:1|one|I|A(?<![Pp]art A)(?<![Pp]arts A))|\(?1\)|(?:the\s+)?(?:first|1st)\s+(?:step|section|set|eight|8|block))(?![\w&])"
@@ -86,6 +88,14 @@ _SAID = (
         _wall("restart wall {}"),
     ),
     _is(rf"\b(?:the\s+)?last\s+wall\s+is\s+(?:the\s+)?(?:wall\s+)?(?P<n>{ORDINAL})\b", _wall("end wall {}")),
+    _is(
+        rf"\b(?:when|once|as\s+soon\s+as)\s+(?:you|we)(?:['\u2019]ve|\s+have)?\s+(?:finished|danced|done|completed)\s+(?:the\s+)?(?=walls?\s+\d|{ORDINAL}\s+wall)",
+        "after ",
+    ),
+    _is(
+        rf"\bthe\s+{ORDINAL}\s+time\s+(?:that|this|it)\s+(?:leaves|brings|puts|finds|happens|is)\b[^.;]*?(?:\bthe\s+(?:{ORDINAL}|other)\s+time\b[^.;]*|(?=[.;]|$))",
+        "",
+    ),
     # -- places
     _is(rf"\bbetween\s+{_BEATS}\s+(?P<n>\d{{1,2}})\s*(?:and|&)\s*\d{{1,2}}\b", _wall("after {} counts")),
     _is(
@@ -209,8 +219,11 @@ def _without_next(text: str) -> str:
     return text
 
 
+@lru_cache(maxsize=256)
 def said_plainly(text: str) -> str:
-    """The text, place for place, with its paraphrases."""
+    """The text, place for place, with its paraphrases; as it is where it is longer than any sentence."""
+    if len(text) > _MOST_SAID:
+        return text
     text = _without_next(text)
     if _STARTS_OVER.search(text) is None:
         text = _SKIPS.sub(_skipped, text)

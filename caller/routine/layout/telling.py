@@ -28,6 +28,7 @@ _GOES_ON_AFTER = re.compile(
     r"\b(?:then|and|before)\s+(?:you\s+|we\s+)?(?:just\s+)?(?:continu(?:e|ing)|carry(?:ing)?\s+on|go(?:ing)?\s+on)\b|\bcontinue\s+with\s+(?:section|the)\b",
     re.IGNORECASE,
 )
+_MOST_TITLE = 6  # words
 _MARKED_HERE = re.compile(r"[(\[].*\bhere\b.*[)\]]$", re.IGNORECASE)  # "(bridge comes here, wall 3)": no steps below
 _NTH_TIME = re.compile(rf"\bthe\s+{ORDINAL}\s+(?:wall|time|round)\b", re.IGNORECASE)
 
@@ -36,6 +37,8 @@ class Telling(SentenceLines):
     def _event(self, line: Line, bare: str) -> Role | None:
         if not any(word in self.low for word in kinds.EVENT_WORDS) and kinds.WALL.search(self.low) is None:
             return None
+        if self.in_head and self.at == self.title_line and len(bare.split()) <= _MOST_TITLE:
+            return None  # "Rope Bridge Rumble"
         bare = _LISTED_LETTER.sub("", bare)
         found = mentions_in(bare)
         if not found:

@@ -66,6 +66,11 @@ ROWS: tuple[tuple[str, PlainWords], ...] = (
         rf"\bstep\s+({FOOT})\s+(?:to\s+(?:the\s+)?(?:side|{SIDE})|side)\s+and\s+sway\s+(?:to\s+(?:the\s+)?)?{SIDE}(?=,?\s*hold)",
         r"step \1 to side swaying",
     ),
+    # "R rock step fwd, recover L"
+    (
+        rf"\b({FOOT})\s+rock[\s-]step\s+((?:to\s+(?:the\s+)?)?(?:side|fwd|forward|back|{SIDE})|over|across|behind)(?=[^,;]*,\s*(?:recover|rec\b|replace|return|back\s+on))",
+        r"rock \1 \2",
+    ),
     # "cross rock RF before LF"
     (rf"\bbefore\s+(?:the\s+)?({FOOT})\b(?!\s+(?:step|touch|kick))", r"over \1"),
     # "rock RF back, come back on LF"
