@@ -26,6 +26,12 @@ from caller.routine.layout.tokens import OUTER, TOKENS
 _LEAST_BEFORE_END = 3  # counts: fewer in an ending's sentence are those of its own steps
 
 
+_STEP_TWICE = re.compile(
+    r"\b(?:clap|stomp|kick|bump|tap|touch|sway|heel|toe|point|hitch|scuff|hips?|right|left|[RL]|box|chair|step|pivot|coaster|shuffle|rock)s?\s*$",
+    re.IGNORECASE,
+)
+
+
 class MentionTelling(KindTelling):
     """Tokens taken one by one; ``out`` holds the events so far."""
 
@@ -159,6 +165,8 @@ class MentionTelling(KindTelling):
         self.at.facing, self.at.sure = facing_told(found, "f"), sure
 
     def _times(self, found: re.Match[str]) -> None:
+        if _STEP_TWICE.search(self.text[: found.start()]) is not None:
+            return
         at = self.at
         times = 3 if re.search(r"3|three", found[0]) else 2
         if self.out and at.kind == TAG and (earlier := at.walls[:-1]) and re.search(r"\bonce\b", self.text):

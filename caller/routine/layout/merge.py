@@ -49,7 +49,7 @@ class _Merging:
                 _share_place(before, block.mention)
         for cut in self.of(RESTART):
             own = next((t for t in self.of(TAG) if t.heading is cut.heading and t.mention.told), None)
-            if own is not None and not own.mention.ends and not cut.mention.told and not cut.mention.placed:
+            if own is not None and not own.mention.ends and not cut.mention.told:
                 cut.mention.stand_where(own.mention)
         for tag in self.of(TAG):
             own = next((b for b in self.of(RESTART) if b.heading is tag.heading and b.mention.told), None)

@@ -17,7 +17,7 @@ from caller.routine.layout.counted import shifted
 from caller.routine.layout.headings import Heading
 from caller.routine.layout.lines import Line
 from caller.routine.layout.mention import ENDING, RESTART, TAG
-from caller.routine.layout.reading import Reading
+from caller.routine.layout.reading import Arrangement
 
 
 def _goes_over(line: Line) -> bool:
@@ -26,7 +26,7 @@ def _goes_over(line: Line) -> bool:
     return counts is not None and bool(counts.beats) and counts.beats[-1].over
 
 
-class Placing(Reading):
+class Placing(Arrangement):
     def _open(self, line: Line, heading: Heading) -> SectionBlock:
         if heading.part:
             self.part = heading.part

@@ -22,7 +22,7 @@ _ON_A_SIDE = re.compile(r"\b(?:right|left|[RL])$")
 _LISTED_NAME = re.compile(r"\d{1,2}[.)]\s+(?:[A-Z][A-Z0-9/&,\s-]+|[A-Z][a-z]+(?:\s[A-Z][a-z]+)*)$")
 
 
-class Reading:
+class Arrangement:
     """Where the arranging of a sheet stands, and what lies ahead of the line that is looked at."""
 
     def __init__(self, lines: list[Line]) -> None:
@@ -52,6 +52,7 @@ class Reading:
         self.told_in_head: set[int] = set()  # lines that tell what a key on the line above asks for
         self.kept_on: set[int] = set()  # lines that go on with what is kept in its author's words
         self.told_on: set[int] = set()  # lines that go on with an event's sentence
+        self.wall_lengths: tuple[Line | None, list[int]] = (None, [])
         self.short = abbreviations(x.text for x in self.lines)
         self.title_line = title_line([x.text for x in self.lines[:25]])
 

@@ -15,7 +15,11 @@ from caller.routine.layout.options import read_option
 from caller.routine.layout.paragraphs import KEYED, LISTED
 
 ON_WALL = re.compile(r"\W*(?:on\s+)?wall\s+\d", re.IGNORECASE)
-_DANGLING = re.compile(r"\b(?:of|the|in|after|until|to|wall|section|an?)$", re.IGNORECASE)
+# "after the third wall" and "every even wall" are told to their end, "after wall" is not.
+_DANGLING = re.compile(
+    r"\b(?:of|the|in|after|until|to|section|an?|(?:after|on|in|of|during|before|from|and|&|,|:)\s*wall)$|^wall$",
+    re.IGNORECASE,
+)
 _THEN = re.compile(r"\b(?:and|add|then|for|with)$", re.IGNORECASE)
 _ROMAN_HEADING = re.compile(r"[IVX]{1,4}(?:\s{2,}|[.)]\s)\S")
 _CLOCK_FIRST = re.compile(r"(?:1[0-2]|[1-9])(?:[:.][0-5]\d|\s*o['\u2019]?\s?clock)\b", re.IGNORECASE)

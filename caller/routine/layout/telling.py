@@ -14,7 +14,7 @@ from caller.routine.layout.headings import read_heading
 from caller.routine.layout.lines import Line, unstarred
 from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG, Mention
 from caller.routine.layout.mentions import mentions_in, unnamed
-from caller.routine.layout.numbers import ORDINAL
+from caller.routine.layout.numbers import NUMBER, ORDINAL, number_of
 from caller.routine.layout.sentences import ON_WALL, SentenceLines
 from caller.routine.layout.shorts import short_part
 from caller.routine.layout.taken import take_again
@@ -28,12 +28,16 @@ _GOES_ON_AFTER = re.compile(
     r"\b(?:then|and|before)\s+(?:you\s+|we\s+)?(?:just\s+)?(?:continu(?:e|ing)|carry(?:ing)?\s+on|go(?:ing)?\s+on)\b|\bcontinue\s+with\s+(?:section|the)\b",
     re.IGNORECASE,
 )
+_PLACE_ALONE = re.compile(
+    rf"^(?:dance|do|after|only)\s+(?:the\s+|only\s+|to\s+|up\s+to\s+|first\s+|count\s+)*(?P<n>{NUMBER})(?:\s+counts?)?\b[^.]{{0,30}}?(?:\bthen|\badd|\band|:)?\W*$",
+    re.IGNORECASE,
+)
 _MOST_TITLE = 6  # words
 _MARKED_HERE = re.compile(r"[(\[].*\bhere\b.*[)\]]$", re.IGNORECASE)  # "(bridge comes here, wall 3)": no steps below
 _NTH_TIME = re.compile(rf"\bthe\s+{ORDINAL}\s+(?:wall|time|round)\b", re.IGNORECASE)
 
 
-class Telling(SentenceLines):
+class TellingLines(SentenceLines):
     def _event(self, line: Line, bare: str) -> Role | None:
         if not any(word in self.low for word in kinds.EVENT_WORDS) and kinds.WALL.search(self.low) is None:
             return None
@@ -64,6 +68,17 @@ class Telling(SentenceLines):
             return Role.HEADER
         if self.in_head or not self.open_section:
             self.out.reader.facts(line) if kinds.FACT_TOO.search(bare) else None
+        return Role.EVENT
+
+    def _placed_below(self, line: Line, bare: str) -> Role | None:
+        """ "Dance 24 counts, then", below an ending or a restart that has told its wall."""
+        event, told = self.event, _PLACE_ALONE.match(bare)
+        if event is None or told is None or event.mention.kind not in (ENDING, RESTART) or event.mention.placed:
+            return None
+        if event.lines or event.replaced or line.number > event.heading.number + 2:
+            return None
+        event.mention.after = number_of(told["n"])
+        self._keep(line)
         return Role.EVENT
 
     def _shortened(self, line: Line, bare: str) -> Role | None:
