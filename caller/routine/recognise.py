@@ -184,7 +184,7 @@ def group(steps: Sequence[Step], first: int, limit: int, vocabulary: Vocabulary,
         if found is None:
             at += 1
             continue
-        if _breaks_up(found, steps, _find(steps, shapes, found.last, book, lines, first)):
+        if _breaks_up(found, steps, _find(steps, shapes, found.last, forms, lines, first)):
             at = found.last
             continue
         phrases += _loose(steps, loose, at, lines)
