@@ -25,10 +25,11 @@ _COUNTED = 3  # so many alike are called by their number
 
 
 class PlacedMovement(NamedTuple):
-    """A movement, and how many counts after the first of those called with it."""
+    """A movement, and how many counts after the first of those called with it. slow: it lasts two counts or more."""
 
     movement: Movement
     offset: Fraction
+    slow: bool = False
 
 
 class MovementWords(NamedTuple):
@@ -64,6 +65,7 @@ def _piece(index: int, placed: Sequence[PlacedMovement], upbeat: bool) -> Moveme
         amount = f"{verb}{turn.amount}"
         return MovementWords(index, f"{verb}{turn.full}", f"{verb}{turn.full}", amount, amount, alone=True)
     full, short = _words(index, placed, upbeat)
+    full = f"slow {full}" if placed[index].slow else full
     understood = movement.action == "recover" and not movement.turn and index > 0
     unsided = f"{short} {turn.amount}".strip()
     return MovementWords(
@@ -89,7 +91,7 @@ def _is_its_turn(index: int, placed: Sequence[PlacedMovement]) -> bool:
 
 
 def _words(index: int, placed: Sequence[PlacedMovement], upbeat: bool) -> tuple[str, str]:
-    movement, offset = placed[index]
+    movement, offset, _ = placed[index]
     before = placed[index - 1].movement if index else None
     if movement.action in _EITHER_FOOT and movement.foot:
         again = before is not None and before.action == movement.action
@@ -111,7 +113,7 @@ def _words(index: int, placed: Sequence[PlacedMovement], upbeat: bool) -> tuple[
 
 def _is_and(index: int, placed: Sequence[PlacedMovement]) -> bool:
     """ "side rock and cross": a recover between two counts, before another movement."""
-    movement, offset = placed[index]
+    movement, offset, _ = placed[index]
     recovers = movement.action == "recover" and not movement.turn and index > 0
     return (
         recovers and placed[index - 1].movement.action == "rock" and offset.denominator != 1 and index + 1 < len(placed)
@@ -135,6 +137,8 @@ def joined(pieces: Sequence[MovementWords], words: str, *, tight: bool, beats: b
         closed = " " not in said or (before.turned and words in ("unsided", "brief"))
         # Nor is "touch, side" "touch side".
         closed = closed and not (said.split()[-1] in _GESTURES and own.split()[0] in _STEP_WORDS - {"in", "out"})
+        # Nor is "left, hold" a hold of the left.
+        closed = closed and not (said in ("left", "right") and own not in ("left", "right"))
         # "behind quarter" would turn on the step behind.
         closed = closed and not (words == "brief" and piece.brief != piece.unsided)
         # "kick, kick side" is no "kick, kick, side".

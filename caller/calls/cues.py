@@ -18,13 +18,14 @@ from itertools import pairwise
 
 from caller.calls.announce import NOW_AHEAD, ahead_cue, event_cue, notices, wall_cues
 from caller.calls.forms import Forms
+from caller.calls.free_foot import is_free, leaves_open
 from caller.calls.group import Group
 from caller.calls.groups import group_forms, groups_between, shown_wordings
 from caller.calls.meters import counting
 from caller.calls.on_count import each_count
 from caller.calls.opening import count_in_cues, opening_cue, told_before
 from caller.calls.places import movements_between, own_place, phrases_between, place_in_section, wall_at
-from caller.calls.plan import UNTOLD, CallKind, CountIn, Cue, Fading, Manner
+from caller.calls.plan import UNTOLD, CallKind, CountIn, Cue, Fading, Manner, Part
 from caller.calls.thinning import Fullness, changes, fullness, is_called
 from caller.calls.wording import spoken_count
 from caller.dance.walls import Dance, Wall, WallEvent
@@ -40,6 +41,8 @@ _MOVED_COUNTS = Fraction(3)
 _MOST_OPENED = 4
 # What a notice at the place loses where it is left to the step alone.
 _NOTICE_LOST = UNTOLD
+# What it loses where no pause parts the two.
+_UNPAUSED_LOST = 14
 
 
 @dataclass(frozen=True)
@@ -76,6 +79,7 @@ def _steps(of: _Stretch) -> Iterator[Cue]:
     ahead = counting(of.dance.routine.header.meter).ahead_counts
     before: Group | None = None
     told: set[tuple[object, ...]] = set()  # of what turns
+    danced: set[tuple[object, ...]] = set()  # figures on their foot
     footed = next((n for n, group in enumerate(of.groups) if any(one.movement.foot for one in group.placed)), 0)
     for index, group in enumerate(of.groups):
         here = placed.get(own_place(group.wall, group.at, group.section), ())
@@ -87,24 +91,20 @@ def _steps(of: _Stretch) -> Iterator[Cue]:
             continue
         # Which foot is free first, and after words that nobody could read, nobody knows; nor that one moves which bears
         # the weight.
-        unsure = index in (0, footed) or bool(of.groups[index - 1].own) or not _is_free(group)
+        unsure = index in (0, footed) or leaves_open(of.groups[index - 1]) or not is_free(group)
         marked = bool(here) or unsure or changes(group)
         # A likeness holds to what has just been called.
         like = group.like and before is not None and not here
         turned = (group.names, group.placed)
         sided = turned in told and not here
-        forms = group_forms(replace(group, like=like), thin=how > Fullness.FULL, marked=marked, sided=sided)
+        figure = (group.names, group.figure.lead) if group.names and group.figure else ()
+        thin, first = how > Fullness.FULL, bool(figure) and figure not in danced
+        forms = group_forms(replace(group, like=like), thin=thin, marked=marked, sided=sided, first=first)
         told.add(turned)
+        danced.add(figure)
         before = group
         cue = _cue(group, forms, ahead)
         yield _with_notices(of, cue, group, here) if here else cue
-
-
-def _is_free(group: Group) -> bool:
-    """Whether its first movement is of a foot that can move."""
-    first = group.wall.movements[group.first]
-    foot = first.step.movement.foot
-    return foot is None or first.before.weight.frees(foot)
 
 
 def _cue(group: Group, forms: Forms, ahead: Fraction) -> Cue:
@@ -138,14 +138,23 @@ def _with_notices(of: _Stretch, cue: Cue, group: Group, here: Sequence[tuple[Wal
     notice = own[-1]
     said = ", and ".join(dict.fromkeys(one.wordings[0] for one in own))
     must = any(one.must for one in own)
-    full = [(f"{said}, {words}", lost) for words, lost in zip(cue.wordings, cue.lost, strict=True)]
-    bare = [] if must else [(words, lost + _NOTICE_LOST) for words, lost in zip(cue.wordings, cue.lost, strict=True)]
+    forms = list(zip(cue.wordings, cue.lost, strict=True))
+    full = [(f"{said}, {words}", lost) for words, lost in forms]
+    # "tag side": without the pause, where the notice is one word, which nobody takes for a step.
+    full += [(f"{said} {words}", lost + _UNPAUSED_LOST) for words, lost in forms if " " not in said]
+    bare = [] if must else [(words, lost + _NOTICE_LOST) for words, lost in forms]
+    in_parts = [
+        ((Part(f"{said}{pause} {parts[0].words}", parts[0].after), *parts[1:]), lost + less)
+        for parts, lost in cue.in_parts
+        for pause, less in ((",", 0), ("", _UNPAUSED_LOST))
+        if pause or " " not in said
+    ]
     return replace(
         cue,
         kind=notice.kind,
         wordings=tuple(words for words, _ in (*full, *bare)),
         lost=tuple(lost for _, lost in (*full, *bare)),
-        in_parts=(),
+        in_parts=tuple(in_parts),
         must=must,
         ahead_counts=min(NOW_AHEAD, max(cue.at - of.start, Fraction(1))) if of.count_in else NOW_AHEAD,
     )

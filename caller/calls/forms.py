@@ -12,6 +12,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
+from itertools import pairwise
 from typing import NamedTuple
 
 from caller.calls.chain import MovementWords, PlacedMovement, counted, joined, pieces_of
@@ -20,10 +21,19 @@ from caller.calls.read_aloud import read_aloud
 from caller.calls.spelling import spoken
 from caller.calls.words import FOOT, TURN, words_of_turn
 from caller.routine.facing import NO_TURN, Turn
+from caller.routine.step import Foot, Movement
 
 # What forms lose, in per cent.
-_NO_FOOT, _NO_FOOT_MARKED, _NO_WAY, _BETWEEN = 2, 20, 15, 14
-_SHORTER, _RUN_TOGETHER, _UNDERSTOOD, _UNSIDED, _IN_PARTS, _LIKE = 3, 3, 1, 12, 5, 1
+_NO_FOOT, _NO_FOOT_FIRST, _NO_FOOT_MARKED, _NO_WAY, _BETWEEN = 2, 7, 20, 15, 14
+_SHORTER, _RUN_TOGETHER, _UNDERSTOOD, _UNSIDED, _IN_PARTS = 3, 3, 1, 12, 5
+# "and left" holds to what has just been danced: less so where that took longer.
+_LIKE, _LIKE_FAR, _NEAR_COUNTS = 1, 14, 3
+# Half counts between whole ones that nothing tells, neither a pause nor a part's moment.
+_RHYTHM_UNTOLD = 15
+# "again" alone, where it may mean the last of several words.
+_WHAT_AGAIN = 30
+# The side that a turn can only have goes rather than the utmost pace, yet after the voice's second.
+_SIDE_KNOWN = 22
 # What the class has not been told yet goes only where nothing else helps, not even a quicker voice: the side of a turn,
 # and a recover among movements that have no name together.
 _SIDE_UNTOLD, _RECOVER_UNTOLD, _LAST_RECOVER = UNTOLD + 40, UNTOLD, 25
@@ -77,11 +87,35 @@ class Called(NamedTuple):
     sided: bool = False  # whether the side that it turns to has been told
     length: Fraction = Fraction(0)  # of one time, where there are more
     upbeat: bool = False  # whether it begins between two counts
+    first: bool = False  # whether a figure comes the first time, or the first time on that foot
 
     @property
     def unsided(self) -> int:
         """What leaving out the side of its turn loses."""
-        return 0 if self.thin else _UNSIDED if self.sided else _SIDE_UNTOLD
+        if self.thin:
+            return 0
+        return _UNSIDED if self.sided else _SIDE_KNOWN if self.one_way else _SIDE_UNTOLD
+
+    @property
+    def one_way(self) -> bool:
+        """Whether all that turns can turn but that way: a pivot, away from the foot that has stepped; a monterey, to
+        the side of the foot that points."""
+        if self.names:
+            return "monterey" in self.names[-1] and words_of_turn(self.turn).full.endswith(self.foot)
+        turning = [n for n, one in enumerate(self.placed) if one.movement.turn]
+        return all(n > 0 and _pivots(self.placed[n - 1].movement, self.placed[n].movement) for n in turning)
+
+    @property
+    def uneven(self) -> bool:
+        """Whether whole and half counts stand in it beside each other: "1 2&"."""
+        return len({after.offset - before.offset for before, after in pairwise(self.placed)}) > 1
+
+
+def _pivots(step: Movement, turn: Movement) -> bool:
+    """Whether a pivot goes away from the foot that has stepped forward."""
+    away = -1 if step.foot is Foot.RIGHT else 1
+    forward = step.action == "step" and step.where == "forward" and step.foot is not None
+    return forward and turn.action == "pivot" and turn.turn.eighths * away > 0
 
 
 class _Form(NamedTuple):
@@ -136,9 +170,11 @@ def _forms(called: Called) -> Iterator[_Form]:
     own = _named(called, called.names) if called.names else _chained(called)
     ending = f", {_ending(called)}" if called.names and called.ends else ""
     yield from (_Form(words + ending + times, lost + base) for words, lost in own)
-    yield from (_Form(words, lost + base) for words, lost in _counted(called))
+    if not called.names:
+        yield from (_Form(words, lost + base) for words, lost in (*_the_same(called), *_counted(called)))
     if called.like and not called.turn and not times:
-        yield _Form(f"and {called.foot}", base + _LIKE)
+        near = called.placed[-1].offset < _NEAR_COUNTS
+        yield _Form(f"and {called.foot}", base + (_LIKE if near else _LIKE_FAR))
 
 
 def _own_words(text: str) -> Iterator[_Form]:
@@ -180,7 +216,7 @@ def _whole_turn(called: Called) -> Turn:
 
 def _named(called: Called, names: tuple[str, ...]) -> Iterator[_Form]:
     turn = words_of_turn(called.turn)
-    footless = _NO_FOOT_MARKED if called.marked or called.foot_open else _NO_FOOT
+    footless = _NO_FOOT_MARKED if called.marked or called.foot_open else _NO_FOOT_FIRST if called.first else _NO_FOOT
     for index, name in enumerate(names):
         travels = not name.startswith(FOOT)
         full = name.replace(FOOT, called.foot).strip()
@@ -214,7 +250,6 @@ def _chained(called: Called) -> Iterator[_Form]:
     # A foot is said where it must be heard, and before few words.
     footed = 0 if called.marked or called.foot_open else _TOO_FULL if called.thin else _SHORTER
     unsided = called.unsided if any(one.movement.turn for one in called.placed) else 0
-    yield from _the_same(called)
     syncopated = any(one.offset.denominator != 1 for one in called.placed)
     fuller = _TOO_FULL if called.thin and recovers else 0
     ways: list[tuple[Sequence[MovementWords], str, bool, int]] = [(pieces, "full", False, fuller)]
@@ -229,7 +264,8 @@ def _chained(called: Called) -> Iterator[_Form]:
             (told, "unsided", True, lost + _RUN_TOGETHER + _SHORTER + unsided),
             (told, "brief", True, lost + _RUN_TOGETHER + 2 * _SHORTER + unsided),
         ]
-    for told, words, tight, lost in ways:
+    for told, words, tight, less in ways:
+        lost = less + (_RHYTHM_UNTOLD if tight and syncopated and called.uneven else 0)
         text = joined(told, words, tight=tight or syncopated, beats=not tight)
         between = called.upbeat and not text.startswith("and")
         yield _Form(text, lost + footless + (_BETWEEN if between else 0))
@@ -276,12 +312,14 @@ def _the_same(called: Called) -> Iterator[_Form]:
 
 def _counted(called: Called) -> Iterator[_Form]:
     """ "four sways": alike movements by their number."""
-    if called.names or not (together := counted(called.placed * called.times)):
-        return
+    offsets = [one.offset for one in called.placed]
+    even = offsets == list(range(len(offsets))) and called.length in (0, len(offsets))
+    if not even or not (together := counted(called.placed * called.times)):
+        return  # "three steps" in two counts would leave their rhythm untold
     marked = called.marked or called.foot_open
     yield _Form(together, _NO_FOOT_MARKED if marked else 0)
     if marked:
-        yield _Form(f"{together} from the {called.foot}", 0)
+        yield _Form(f"{together} from the {called.foot}", _UNDERSTOOD)
 
 
 def _ending(called: Called) -> str:
@@ -307,7 +345,7 @@ def _figure_in_parts(called: Called) -> Iterator[tuple[tuple[Part, ...], int]]:
         if called.ends:
             yield (Part(said, _AT_ONCE), *ending), lost + _IN_PARTS
         elif called.times > 1:
-            yield _again(called, (Part(said, _AT_ONCE),)), lost + _IN_PARTS + _SHORTER
+            yield from _again(called, (Part(said, _AT_ONCE),), lost + _IN_PARTS + _SHORTER, "")
     late = [one.offset for one in called.placed if one.movement.turn]
     if called.turn and len(late) == 1 and late[0] >= _LATE_COUNTS and not times:
         turn = words_of_turn(called.turn)
@@ -317,15 +355,18 @@ def _figure_in_parts(called: Called) -> Iterator[tuple[tuple[Part, ...], int]]:
                 yield (*parts, *ending), lost + less + _IN_PARTS * (len(ending) + 2)
 
 
-def _again(called: Called, parts: tuple[Part, ...]) -> tuple[Part, ...]:
-    """With "again" before each further time."""
-    return (*parts, *(Part("again", called.length * n) for n in range(1, called.times)))
+def _again(called: Called, parts: tuple[Part, ...], lost: int, first: str) -> Iterator[tuple[tuple[Part, ...], int]]:
+    """With "again" before each further time; first: the word of what is danced again, where that might mean several
+    things: "swivel again"."""
+    times = [called.length * n for n in range(1, called.times)]
+    if first:
+        yield (*parts, *(Part(f"{first} again", after) for after in times)), lost
+    yield (*parts, *(Part("again", after) for after in times)), lost + (_WHAT_AGAIN if first else 0)
 
 
 def _chain_in_parts(called: Called) -> Iterator[tuple[tuple[Part, ...], int]]:
     every = pieces_of(called.placed, upbeat=called.upbeat)
     pieces = [piece for piece in every if not piece.understood or _needs_recover(called)]
-    times = f" {TIMES[called.times]}" if called.times > 1 else ""
     unsided = called.unsided
     once = _sided_once(pieces)
     for words, less in (("short", 0), ("once", _SHORTER), ("unsided", unsided), ("brief", unsided + _SHORTER)):
@@ -340,12 +381,12 @@ def _chain_in_parts(called: Called) -> Iterator[tuple[tuple[Part, ...], int]]:
             offsets = [_AT_ONCE, *(called.placed[run[0].movement].offset for run in runs[1:])]
             lost = _IN_PARTS * len(cuts) + _SHORTER + less
             parts = tuple(Part(one, after) for one, after in zip(said, offsets, strict=True))
-            if not times:
+            if called.times == 1:
                 yield parts, lost
-            elif cuts:
-                yield (*parts[:-1], Part(parts[-1].words + times, parts[-1].after)), lost
             else:
-                yield _again(called, parts), lost + _IN_PARTS
+                # A step with its turn is one thing.
+                what = "" if any(piece.alone for piece in pieces) or len(own) == 1 else own[0].short.split()[0]
+                yield from _again(called, parts, lost + _IN_PARTS, what)
 
 
 def _partings(placed: Sequence[PlacedMovement], pieces: Sequence[MovementWords]) -> Iterator[tuple[int, ...]]:

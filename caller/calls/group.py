@@ -8,13 +8,17 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import cached_property
 
 from caller.calls.chain import PlacedMovement
 from caller.dance.walls import Wall
 from caller.routine.parts import FigureCalled
 
+# Gestures that may last, and from how many counts on that is said.
+_SLOW, _SLOW_COUNTS = frozenset(("drag", "sweep", "ronde")), 2
 
-@dataclass(frozen=True, slots=True)
+
+@dataclass(frozen=True)
 class Group:
     """first, last: of the wall's movements, those of all times. names: of the figure it is, empty where it is called
     movement by movement. ends: movements after the figure that are called with it. place: counts into its section.
@@ -45,7 +49,7 @@ class Group:
         again = self.once + 1
         return self.wall.movements[again].at - self.at if self.times > 1 else Fraction(0)
 
-    @property
+    @cached_property
     def placed(self) -> tuple[PlacedMovement, ...]:
         """Its movements, once."""
         return placed_in(self.wall, self.first, self.once)
@@ -61,7 +65,19 @@ class Group:
 
 def placed_in(wall: Wall, first: int, last: int) -> tuple[PlacedMovement, ...]:
     at = wall.movements[first].at
-    return tuple(PlacedMovement(danced.step.movement, danced.at - at) for danced in wall.movements[first : last + 1])
+    return tuple(
+        PlacedMovement(danced.step.movement, danced.at - at, slow=_is_slow(wall, n))
+        for n, danced in enumerate(wall.movements[first : last + 1], first)
+    )
+
+
+def _is_slow(wall: Wall, index: int) -> bool:
+    """Whether a drag or sweep goes on for two counts or more."""
+    danced = wall.movements[index]
+    if danced.step.movement.action not in _SLOW:
+        return False
+    after = wall.movements[index + 1].at if index + 1 < len(wall.movements) else Fraction(wall.end)
+    return after - danced.at >= _SLOW_COUNTS
 
 
 def loose(group: Group) -> bool:

@@ -188,7 +188,8 @@ def _alike(groups: Iterable[Group]) -> Iterator[Group]:
             and before.times == group.times == 1
             and not (group.turns or group.own)
             and len(group.placed) > 1
-            and [(mirrored(one.movement), one.offset) for one in before.placed] == list(group.placed)
+            and [(mirrored(one.movement), one.offset) for one in before.placed]
+            == [(one.movement, one.offset) for one in group.placed]
         )
         yield replace(group, like=True) if like else group
         before = group
@@ -204,28 +205,29 @@ def shown_words(group: Group) -> str:
     return shown_wordings(group)[0]
 
 
-def group_forms(group: Group, *, thin: bool, marked: bool, sided: bool = False) -> Forms:
+def group_forms(group: Group, *, thin: bool, marked: bool, sided: bool = False, first: bool = False) -> Forms:
     """What a group may be called. thin: the second time or later; marked: its foot must be heard; sided: the side that
-    it turns to has been told."""
+    it turns to has been told; first: a figure that has not been called on that foot before."""
     figure = group.figure if group.names else None
     danced = group.wall.movements[group.first]
-    first = figure.lead if figure else danced.step.movement.foot
+    lead = figure.lead if figure else danced.step.movement.foot
     return forms_of(
         Called(
             group.placed,
             group.ends,
             group.names,
             figure.turn if figure else NO_TURN,
-            first.word if first else "",
-            foot_open=first is not None and danced.before.weight is Weight.BOTH,
+            lead.word if lead else "",
+            foot_open=lead is not None and danced.before.weight is Weight.BOTH,
             call=group.call,
             own=group.own,
             times=group.times,
             like=group.like,
-            marked=marked and first is not None,
+            marked=marked and lead is not None,
             thin=thin,
             sided=sided,
             length=group.length,
             upbeat=group.at.denominator != 1,
+            first=first,
         )
     )

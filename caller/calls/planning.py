@@ -35,8 +35,9 @@ from itertools import pairwise
 
 from caller.calls.cues import cues_for
 from caller.calls.optimum import Chosen, best_plan
+from caller.calls.parted import offsets_of
 from caller.calls.plan import Call, CallKind, CallPlan, Cue, Dropped, Fading, Lexicon, Manner
-from caller.calls.weigh import MISSED_BETWEEN, ON_BEAT_BREATH_SECONDS, SPEEDS, STEP_SECONDS, Ways, offsets_of, ways_of
+from caller.calls.weigh import MISSED_BETWEEN, ON_BEAT_BREATH_SECONDS, SPEEDS, STEP_SECONDS, Ways, ways_of
 from caller.clock.timeline import Timeline
 from caller.dance.walls import Dance
 
@@ -82,15 +83,17 @@ def _calls(ways: Ways, choice: Chosen, timeline: Timeline) -> list[Call]:
     cue = ways.cue
     parts = ways.spoken[choice.option]
     found = [Call(cue, parts[0].utterance, choice.start, ways.due)]
-    offsets = offsets_of(cue, parts, timeline.frame_of)
+    offsets = offsets_of(cue, parts, timeline.frame_of, timeline.rate)
     for part, offset in zip(parts[1:], offsets[1:], strict=True):
         own = replace(
             cue,
+            kind=CallKind.STEP,  # a notice is said with the first
             at=cue.at + part.after,
             count=_later_count(cue.count, part.after),
             wordings=(part.utterance.words,),
             lost=(),
             in_parts=(),
+            must=False,
         )
         due = timeline.frame_of(own.at)
         found.append(Call(own, part.utterance, choice.start + offset, due, follows=cue.at))

@@ -2,7 +2,8 @@
 
 Conventions: worths are whole numbers, 70 = a step called in full at its wished moment. A call ahead is over ``margin``
 frames before its due frame; a call on the beat starts so that its stressed syllable falls on its count. A call in parts
-holds the line from its first part to its last, each over equally long before its movement: in the rhythm of the steps.
+holds the line from its first part to its last, each over equally long before its movement, in the rhythm of the steps,
+or a little sooner where the next would begin before it is over.
 
 A call is wished on the last half beat on which it is still over in time: then it begins with the beat and its last
 syllable is the upbeat of the step. When time is short, what gives way comes in this order: fuller words, then some of
@@ -23,7 +24,8 @@ from functools import cache, lru_cache
 from typing import NamedTuple
 
 from caller.calls.optimum import Choice, OptionSlot
-from caller.calls.plan import UNTOLD, CallKind, Cue, Lexicon, Part, Utterance
+from caller.calls.parted import SpokenPart, part_starts
+from caller.calls.plan import UNTOLD, CallKind, Cue, Lexicon, Part
 from caller.clock.timeline import Timeline
 
 SPEEDS = (1.0, 1.15, 1.35)
@@ -37,6 +39,8 @@ LATE_SECONDS = 5.0
 # still. Words on the beat need hardly any.
 BREATH_SECONDS, _FAIR_BREATH_SECONDS, _SHORT_BREATH_SECONDS = 0.175, 0.1, 0.05
 ON_BEAT_BREATH_SECONDS = 0.005
+# Where the parts of a call come close, one is over no more than so much sooner than the last.
+_SOONER_SECONDS = 0.2
 # Being off the wished moment costs by whole steps.
 STEP_SECONDS = 0.1
 _EARLY, _LATE = 2, 1
@@ -71,13 +75,6 @@ class Saying(NamedTuple):
     breath: float
 
 
-class SpokenPart(NamedTuple):
-    """A part as the voice says it, how many counts after the first part's movement its own comes."""
-
-    utterance: Utterance
-    after: Fraction
-
-
 @dataclass(frozen=True, slots=True)
 class Ways:
     """The ways of saying a cue: spoken[i] is said by stage.options[i]. The last option of a must cue is the late one
@@ -92,8 +89,8 @@ class Ways:
 
 class _Window(NamedTuple):
     """Frames of a cue: its count, its due frame, the first on which it should start, the last by which it is over, its
-    wished start by counts alone (None: by how long it takes), the first on which anything may. due_at: the count by
-    which it must have been heard."""
+    wished start by counts alone (None: by how long it takes), the first on which anything may. halves: the half beats
+    before it must have been heard, the nearest first; none where its start is wished by counts."""
 
     at: int
     due: int
@@ -102,7 +99,7 @@ class _Window(NamedTuple):
     lead: int | None
     earliest: int
     frame_of: Callable[[Fraction], int]
-    due_at: Fraction
+    halves: tuple[int, ...] = ()
 
 
 def due_frame(cue: Cue, timeline: Timeline) -> int:
@@ -220,11 +217,13 @@ def _unsaid(cue: Cue) -> int:
 def _window(cue: Cue, frame_of: Callable[[Fraction], int], rate: int, margin: int, from_frame: int) -> _Window:
     at = frame_of(cue.at)
     if cue.on_beat:
-        return _Window(at, at, from_frame, at, at, from_frame, frame_of, cue.at)
-    due = frame_of(cue.at - cue.heard_counts)
+        return _Window(at, at, from_frame, at, at, from_frame, frame_of)
+    heard_at = cue.at - cue.heard_counts
+    due = frame_of(heard_at)
     first = frame_of(cue.at - cue.ahead_counts)
     lead = None if cue.steps else frame_of(cue.at - cue.lead_counts)
-    return _Window(at, due, max(first, from_frame), due - margin, lead, from_frame, frame_of, cue.at - cue.heard_counts)
+    halves = tuple(frame_of(heard_at - n) for n in _HALVES) if lead is None else ()
+    return _Window(at, due, max(first, from_frame), due - margin, lead, from_frame, frame_of, halves)
 
 
 def _option(cue: Cue, said: _Spoken, window: _Window, worth: int, rate: int) -> Choice | None:
@@ -236,13 +235,15 @@ def _option(cue: Cue, said: _Spoken, window: _Window, worth: int, rate: int) -> 
     if cue.on_beat:
         start = window.at - first.beat
         return Choice(max(start, window.first), start, start, first.frames, worth, 0, 0, said.breath, said.breath)
-    offsets = offsets_of(cue, said.parts, window.frame_of)
+    starts = part_starts(cue, said.parts, window.frame_of, rate)
+    offsets = [start - starts[0] for start in starts]
     lengths = [part.utterance.frames for part in said.parts]
     gaps = [later - sooner - length for sooner, later, length in zip(offsets, offsets[1:], lengths, strict=False)]
-    if any(gap < said.breath + round(ON_BEAT_BREATH_SECONDS * rate) for gap in gaps):
+    sooner = -starts[0] - lengths[0]
+    if any(gap < said.breath + round(ON_BEAT_BREATH_SECONDS * rate) for gap in gaps) or sooner > _SOONER_SECONDS * rate:
         return None
-    last = window.heard - lengths[0]
-    opens, worth = _opening(cue, window, last, worth, rate)
+    last = window.heard - lengths[0] - sooner
+    opens, worth = _opening(cue, window, last, worth, max(round(_SLACK_SECONDS * rate) - sooner, 0), rate)
     return Choice(
         first=opens,
         last=last,
@@ -256,18 +257,9 @@ def _option(cue: Cue, said: _Spoken, window: _Window, worth: int, rate: int) -> 
     )
 
 
-def offsets_of(cue: Cue, parts: tuple[SpokenPart, ...], frame_of: Callable[[Fraction], int]) -> list[int]:
-    """How many frames after the first part each begins: all are over equally long before their movements."""
-    if len(parts) == 1:
-        return [0]
-    ends = [frame_of(cue.at + part.after) - part.utterance.frames for part in parts]
-    return [end - ends[0] for end in ends]
-
-
-def _opening(cue: Cue, window: _Window, last: int, worth: int, rate: int) -> tuple[int, int]:
+def _opening(cue: Cue, window: _Window, last: int, worth: int, slack: int, rate: int) -> tuple[int, int]:
     """The first frame on which a step's call may start; words too long for the counts that it may be called ahead begin
-    so much sooner, and are worth less."""
-    slack = round(_SLACK_SECONDS * rate)
+    so much sooner, and are worth less. slack: frames by which they may begin sooner still."""
     if not cue.steps or cue.heard_counts or last - slack >= window.first:
         return window.first, worth
     sooner = Fraction(window.first - (last - slack), rate)
@@ -279,14 +271,10 @@ def _wish(window: _Window, last: int) -> int:
     """By counts where those are given; else the last half beat on which it is still over in time."""
     if window.lead is not None:
         return min(window.lead, last)
-    for halves in range(1, _MOST_HALVES):
-        wish = window.frame_of(window.due_at - Fraction(halves, 2))
-        if wish <= last:
-            return wish
-    return last
+    return next((wish for wish in window.halves if wish <= last), last)
 
 
-_MOST_HALVES = 12
+_HALVES = tuple(Fraction(n, 2) for n in range(1, 12))
 
 
 def _late(shortest: Choice, rate: int) -> Choice:

@@ -13,6 +13,7 @@ from dataclasses import replace
 from functools import cache, lru_cache
 from importlib.resources import files
 from typing import Any, NamedTuple
+from unicodedata import combining, normalize
 
 from caller.routine.facing import Turn
 from caller.routine.naming import turn_words
@@ -95,11 +96,19 @@ def figure_words(
     turned = entry.get(f"{figure.way} turned".strip()) if figure.turn else None
     words = tuple(turned or entry.get(figure.way, ()))
     base = tuple(entry.get(known.plain_way, words))[-1].replace(FOOT, "").strip() if words else ""
-    if named and base and named not in words[0]:
+    if named not in ("", figure.name) and words and figure.name in words[0] and _holds_some(words, named):
+        # A "basic waltz" that the sheet calls a waltz is no "basic".
+        words = (words[0].replace(figure.name, named),)
+    elif named and base and named not in words[0]:
         own = tuple(dict.fromkeys(one.replace(base, named).replace("step step", "step") for one in words))
         # "grapevine" holds "vine": where time is short that is the same name.
         words = tuple(dict.fromkeys((*own, words[-1]))) if base in named else own
     return placed_words(words)
+
+
+def _holds_some(words: tuple[str, ...], name: str) -> bool:
+    """Whether the fullest holds the name, and a shorter one does not."""
+    return name in words[0] and not all(name in one for one in words)
 
 
 def _teachers_words(said: OwnWords, turned: bool, meter: Meter) -> tuple[str, ...]:
@@ -201,11 +210,10 @@ def sheet_words(routine: Routine) -> str:
 
 @lru_cache(maxsize=1024)
 def _plain_words(text: str) -> str:
-    """ "shuffle / step": with a stroke where something parts them, so that no name goes over it."""
+    """ "shuffle / step": with a stroke where something parts them, so that no name goes over it, without accents."""
     plain = shipped().plain
-    return " ".join(
-        word if word == "/" else plain(word) for word in _WORD_OR_STROKE.findall(_PARTS.sub(" / ", text.lower()))
-    )
+    bare = "".join(sign for sign in normalize("NFD", text.lower()) if not combining(sign))
+    return " ".join(word if word == "/" else plain(word) for word in _WORD_OR_STROKE.findall(_PARTS.sub(" / ", bare)))
 
 
 def _own_name(figure: FigureCalled, known: Figure, heading: str, sheet: str) -> str:

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import Any
 
+from caller.calls.groups import groups_between, shown_words
 from caller.cli import amounts
 from caller.cli.options import runs
 from caller.cli.running import add_as_it_stands
@@ -57,7 +59,7 @@ def run(asked: WallsOptions) -> int:
     song = song_of(sheet, dance, asked.music) if asked.music else None
     if asked.json:
         print_json(
-            {"title": sheet.title, "walls": [wall_document(dance, wall, asked.movements) for wall in dance.walls]}
+            {"title": sheet.title, "walls": wall_documents(dance, asked.movements)}
             | ({} if song is None else {"song": song_document(song)})
         )
         return 0
@@ -69,10 +71,11 @@ def run(asked: WallsOptions) -> int:
         print()
         print("\n".join(song_lines(song)))
     if asked.movements:
-        for wall in dance.walls:
+        figures = _figures(dance)
+        for index, wall in enumerate(dance.walls):
             print(f"\nwall {wall.number}")
             for n, danced in enumerate(wall.movements):
-                print(_movement_line(danced, _figure_of(wall, n)))
+                print(_movement_line(danced, figures.get((index, n), "")))
     return 0
 
 
@@ -85,11 +88,24 @@ def _movement_line(danced: DancedStep, figure: str) -> str:
     return f"    {danced.step.count:>4}  {foot} {what:34} {stands}  {figure}"
 
 
-def _figure_of(wall: Wall, index: int) -> str:
-    return next((p.name for p in wall.phrases if p.first <= index <= p.last), "")
+def _figures(dance: Dance) -> dict[tuple[int, int], str]:
+    """What each movement's group is called, in full, by the index of its wall and its own in that: the sheet's own
+    names first, as they are called and shown."""
+    places = {wall.at: index for index, wall in enumerate(dance.walls)}
+    return {
+        (places[group.wall.at], n): shown_words(group)
+        for group in groups_between(dance, Fraction(0), Fraction(dance.counts))
+        for n in range(group.first, group.last + 1)
+    }
 
 
-def wall_document(dance: Dance, wall: Wall, movements: bool) -> dict[str, object]:
+def wall_documents(dance: Dance, movements: bool) -> list[dict[str, object]]:
+    """One for each wall. movements: with all that is danced."""
+    figures = _figures(dance) if movements else None
+    return [_wall_document(index, wall, figures) for index, wall in enumerate(dance.walls)]
+
+
+def _wall_document(index: int, wall: Wall, figures: dict[tuple[int, int], str] | None) -> dict[str, object]:
     document: dict[str, object] = {
         "wall": wall.number,
         "part": wall.part,
@@ -98,12 +114,14 @@ def wall_document(dance: Dance, wall: Wall, movements: bool) -> dict[str, object
         "counts": wall.counts,
         "events": [{"kind": e.kind, "after": e.after, "counts": e.counts, "name": e.name} for e in wall.events],
     }
-    if movements:
-        document["movements"] = [_movement_document(wall, n, danced) for n, danced in enumerate(wall.movements)]
+    if figures is not None:
+        document["movements"] = [
+            _movement_document(wall, danced, figures.get((index, n), "")) for n, danced in enumerate(wall.movements)
+        ]
     return document
 
 
-def _movement_document(wall: Wall, index: int, danced: DancedStep) -> dict[str, object]:
+def _movement_document(wall: Wall, danced: DancedStep, figure: str) -> dict[str, object]:
     movement = danced.step.movement
     return {
         "count": danced.step.count,
@@ -115,5 +133,5 @@ def _movement_document(wall: Wall, index: int, danced: DancedStep) -> dict[str, 
         "turn": movement.turn.eighths,
         "facing": danced.after.facing.clock,
         "weight": danced.after.weight.value,
-        "figure": _figure_of(wall, index),
+        "figure": figure,
     }

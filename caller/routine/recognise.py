@@ -197,10 +197,25 @@ def group(steps: Sequence[Step], first: int, limit: int, vocabulary: Vocabulary,
         if found is None:
             at += 1
             continue
+        if _breaks_up(found, steps, _find(steps, shapes, found.last, forms, lines, first)):
+            at = found.last
+            continue
         phrases += _loose(steps, loose, at, lines)
         phrases.append(figure_phrase(found, steps))
         at = loose = found.last + 1
     return phrases + _loose(steps, loose, limit, lines)
+
+
+def _breaks_up(found: Found, steps: Sequence[Step], other: Found | None) -> bool:
+    """Whether a figure on whole counts ends with the first step of one between the counts, two counts later: "side,
+    behind, side shuffle" (1-2, 3&4) is no vine. other: what begins with its last step."""
+    return (
+        other is not None
+        and other.last > found.last + 1
+        and steps[found.last + 1].at - steps[found.last].at < 1
+        and (steps[found.last].at - steps[found.first].at) % 2 == 0
+        and all(step.at.denominator == 1 for step in steps[found.first : found.last + 1])
+    )
 
 
 def _loose(steps: Sequence[Step], first: int, limit: int, lines: Sequence[int]) -> list[Phrase]:

@@ -10,6 +10,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
 
+from caller.calls import groups, weigh, words
 from caller.calls.cues import cues_for
 from caller.calls.glance import glance
 from caller.calls.optimum import OptionSlot, best_plan
@@ -48,6 +49,20 @@ def plan_seconds(walls: int, tempo: int, manner: Manner = Manner.AHEAD) -> float
     return best_seconds(lambda: plan_calls(cues, timeline, voice, manner))
 
 
+def called_anew(walls: int, tempo: int) -> tuple[float, float]:
+    """What a dance's cues and plan take with nothing of them worked out before, and how long it is danced; seconds."""
+    dance, voice = long_dance(walls), MeasuredVoice()
+    for known in (groups.forms_of, groups._names, words.movement_words, words._usual_name, weigh._ahead_sayings):
+        known.cache_clear()
+    timeline = Timeline.at_tempo(Fraction(tempo), 48_000, Fraction(-8))
+
+    def call() -> object:
+        cues = cues_for(dance, Manner.AHEAD, Fraction(0), Fraction(dance.counts), 8)
+        return plan_calls(cues, timeline, voice, Manner.AHEAD)
+
+    return best_seconds(call, 1), dance.counts * 60 / tempo
+
+
 def small_stages(rate: int = 100) -> list[OptionSlot]:
     """Eight counts at a rate that an outside solver can bear; musts weighed lightly, as floating point asks."""
     dance = dance_of(2, (WALKS,), tags={1: SWAYS})
@@ -63,6 +78,8 @@ def main() -> None:
     theirs = best_seconds(lambda: best_worth(stages, step, -10), 1)
     assert best_plan(stages, step, -10)[1] == best_worth(stages, step, -10)
     print(f"outside solver / ours, {len(stages)} cues: {theirs / ours:.0f}  ({theirs * 1e3:.0f} / {ours * 1e3:.2f} ms)")
+    anew, lasts = called_anew(1, 120)
+    print(f"a wall of 64 counts danced / its cues and plan, all anew: {lasts / anew:.0f}  ({anew * 1e3:.0f} ms)")
     one, ten = plan_seconds(1, 120), plan_seconds(10, 120)
     print(f"10 walls / 1 wall, 64 counts each: {ten / one:.1f}")
     for tempo in TEMPI:

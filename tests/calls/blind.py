@@ -98,7 +98,7 @@ _MOST_WORDS = max(len(name.split()) for name in _FIGURES)
 _AMOUNT = re.compile(r"^(?:(?:three|five|seven) )?(?:eighths?|quarters?|half|halves|full turn)\b")
 _TIMES = {"twice": 2, "three times": 3, "four times": 4}
 _NUMBERS = {"two": 2, "three": 3, "four": 4, "five": 5, "six": 6}
-_NOTICE = re.compile(r"^(?:tag(?: [a-z])?|restart|change|ending)(?:, and (?:tag|restart|change|ending))*, ")
+_NOTICE = re.compile(r"^(?:tag(?: [a-z](?=,))?|restart|change|ending)(?:, and (?:tag|restart|change|ending))*,? ")
 _WAYS = frozenset(("forward", "back", "side", "place", "diagonal", "step"))
 _SIDES = {"right": "R", "left": "L"}
 
@@ -128,7 +128,7 @@ def understood(call: str) -> Meant:
     text = _NOTICE.sub("", call.lower())
     if (found := re.fullmatch(r"and (right|left)", text)) is not None:
         return Meant((), alike=_SIDES[found[1]])
-    if text == "again":
+    if re.fullmatch(r"(?:\w+ )?again", text):
         return Meant((), again=True)
     if (counted := _counted(text)) is not None:
         return counted
@@ -160,15 +160,22 @@ class _Ear:
         self.paused = self.begun = self.rocked = self.swaying = False
 
     def words(self) -> Iterator[_Word]:
+        slow = False
         while self.at < len(self.tokens):
             token = self.tokens[self.at]
             if token == ",":
                 self.paused, self.at = True, self.at + 1
                 continue
+            if token == "slow":
+                slow, self.at = True, self.at + 1
+                continue
             found = self._turn() if self._is_amount() else self._side() if token in _SIDES else self._named()
             if found is not None:
                 yield found._replace(paused=self.paused and self.begun and found.name != "pivot")
                 self.begun, self.paused = True, False
+                if slow:  # it takes a second count
+                    yield _Word("", "", (), "hold")
+                slow = False
 
     def _rest(self) -> str:
         return " ".join(self.tokens[self.at :]).replace(" ,", ",")

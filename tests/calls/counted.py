@@ -14,7 +14,7 @@ from caller.calls.places import own_place
 from caller.calls.plan import Call, CallKind
 from caller.calls.take import Take
 from caller.calls.words import sheet_words, words_of_turn
-from caller.routine.step import Weight
+from caller.routine.step import Foot, Weight
 from caller.routine.vocabulary import shipped
 from tests.calls.reading_back import NOTICE, read_back
 
@@ -118,17 +118,20 @@ def _group(take: Take, group: Group, calls: list[Call], previous: Group | None, 
 
 
 def _first_time(take: Take, group: Group, calls: list[Call], sheet: str, turned: set[object], found: Broken) -> None:
-    """What has to be heard the first time: the side of a turn, each movement of a chain, the sheet's own names."""
+    """What has to be heard the first time: the side of a turn that can have two, each movement of a chain, the sheet's
+    own names."""
     words = ", ".join(call.utterance.words for call in calls if call.cue.heard_counts == 0)
     if not words or group.own:
         return
     where = f"{take.dance.routine.header.title} count {float(group.at + 1):g}: {words!r}"
     told = (group.placed, group.names)
     own_turn = bool(group.names and group.figure and not group.figure.turn)
-    if group.turns and not own_turn and not group.call and told not in turned and not _says_side(group, words):
+    open_ = group.turns and not own_turn and not group.call and told not in turned and not _one_way(group)
+    if open_ and not _says_side(group, words):
         found.sides_unsaid.append(where)
     turned.add(told)
-    recovers = [one for one in group.placed if one.movement.action == "recover" and not one.movement.turn]
+    # A rock that a call ends with is known by its name, as one by itself is.
+    recovers = [one for one in group.placed[:-1] if one.movement.action == "recover" and not one.movement.turn]
     likeness = re.fullmatch(r"and (left|right)", words)
     if loose(group) and len(group.placed) > _ROCK and len(recovers) > len(_RECOVERS.findall(words)) and not likeness:
         found.left_out.append(where)
@@ -141,7 +144,33 @@ _ROCK = 2
 _RECOVERS = re.compile(r"\brecover\b|\brock(?: \w+)? and\b")
 # Names of the floor that a class knows, so that steps written out may be called by them. Common practice.
 _KNOWN = {"shuffle", "coaster", "sailor", "vine", "weave", "jazz box", "jazz box cross", "rocking chair"}
-_KNOWN |= {"kick ball change", "kick ball cross", "lock step", "toe strut", "heel strut", "monterey", "heel split"}
+_KNOWN |= {
+    "kick ball change",
+    "kick ball step",
+    "kick ball cross",
+    "lock step",
+    "toe strut",
+    "heel strut",
+    "monterey",
+    "heel split",
+}
+
+
+def _one_way(group: Group) -> bool:
+    """Whether the direction can only be that one: a pivot's, away from the foot in front; a monterey's, to the side of
+    the foot that points. Common practice."""
+    if group.names:
+        turn = group.figure.turn.eighths if group.figure else 0
+        return "monterey" in group.names[-1] and (turn > 0) == (group.placed[0].movement.foot is Foot.RIGHT)
+    moves = [one.movement for one in group.placed]
+    turns = [(before, move) for before, move in zip([None, *moves], moves, strict=False) if move.turn]
+    return all(
+        before is not None
+        and move.action == "pivot"
+        and (before.action, before.where) == ("step", "forward")
+        and (move.turn.eighths > 0) == (before.foot is Foot.LEFT)
+        for before, move in turns
+    )
 
 
 def _says_side(group: Group, words: str) -> bool:

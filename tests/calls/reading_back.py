@@ -30,14 +30,18 @@ _PLAIN = {
     "in place": "step in place",
 }
 _TIMES = {" twice": 2, " three times": 3, " four times": 4}
-NOTICE = re.compile(r"^(?:(?:tag(?: \w+)?|restart|change|ending)(?:, and (?:tag|restart|change|ending))*, )")
+NOTICE = re.compile(
+    r"^(?:(?:tag(?: [A-Z0-9]\w*(?=,))?|restart|change|ending)(?:, and (?:tag|restart|change|ending))*,? )"
+)
 _FOOT = re.compile(r"^(right|left) foot(?:, |$)")
+_AGAIN = re.compile(r", (\w+ )?again\b")
 _PARTS = r"(?:three |five |seven )?(?:eighths?|quarters?)|half|full turn|and an? (?:half|quarter|eighth)"
 _AMOUNT = re.compile(rf"\b({_PARTS})\b(?! (?:left|right))")
 _TURNED = re.compile(rf"^(side|back|together) (?=(?:one )?(?:{_PARTS})\b)")
 # Figures as the floor knows them, by what each step may be: its action, and where it may go. Common practice.
 _FLOOR: dict[str, tuple[tuple[str, str], ...]] = {
     "vine": (("step", "side"), ("cross", "behind"), ("step", "side forward place -")),
+    "chasse": (("step", "side"), ("step", "beside place"), ("step", "side forward")),
     "side shuffle": (("step", "side"), ("step", "beside place"), ("step", "side forward")),
     "shuffle": (("step", "forward side back"), ("step", "beside place"), ("step", "forward side back")),
     "sailor": (("cross", "behind"), ("step", "side beside place back"), ("step", "side forward place in")),
@@ -48,6 +52,7 @@ _FLOOR: dict[str, tuple[tuple[str, str], ...]] = {
     "basic back": (("step", "back"), ("step", "beside place"), ("step", "beside place")),
 }
 _SPELT = {"sailor step": "sailor", "basic waltz forward": "basic forward", "basic waltz back": "basic back"}
+_SPELT |= {"waltz forward": "basic forward", "waltz back": "basic back"}
 _AMOUNTS = {"eighth": 1, "quarter": 2, "three eighths": 3, "half": 4, "three quarters": 6, "full turn": 8}
 _TOLD = re.compile(rf"^(?:(right|left) )?(.+?)(?: (right|left))?(?: ({'|'.join(_AMOUNTS)})(?: (right|left))?)?$")
 _BARE_TURNS = ("turn", "pivot", "unwind", "spin", "paddle", "spiral")
@@ -91,9 +96,10 @@ def _foot_told(text: str) -> tuple[str, str]:
 
 def _times_told(text: str) -> tuple[str, int]:
     """The rest, and how often it is danced: "twice", "again"."""
-    again = text.count(", again")
-    if again:
-        return text.replace(", again", ""), again + 1
+    if again := _AGAIN.findall(text):
+        once = _AGAIN.sub("", text)
+        named = {word.strip() for word in again} - {""}
+        return once if all(once.startswith(word) for word in named) else text, len(again) + 1
     for suffix, times in _TIMES.items():
         if text.endswith(suffix):
             return text.removesuffix(suffix).rstrip(","), times
@@ -177,7 +183,7 @@ def _is_floors(text: str, wanted: tuple[Movement, ...]) -> bool:
     if name == "full turn" and not amount:  # it is its own amount
         amount, side, travels = name, travels, None
     shape = _FLOOR.get(_SPELT.get(name, name), ())
-    if len(shape) != len(wanted) or (travels and name != "vine"):
+    if len(shape) != len(wanted) or (travels and name not in ("vine", "chasse")):
         return False
     lead = wanted[0].foot
     told = foot or travels

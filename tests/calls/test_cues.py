@@ -8,7 +8,9 @@ import pytest
 
 from caller.calls.cues import cues_for
 from caller.calls.plan import CallKind, Cue, Manner
+from caller.dance.unroll import unroll
 from caller.dance.walls import Dance
+from caller.routine.notation.read import read_bytes
 from caller.routine.parts import Meter
 from tests.fakes.dances import HALF_BAR, PICK_UP, PIVOTS, STOMP, SWAYS, WALKS, WALTZ, dance_of
 
@@ -225,3 +227,13 @@ def test_a_change_that_runs_up_to_a_restart_is_announced_with_it() -> None:
     ]
     at_place = [(cue.kind, cue.at) for cue in found if cue.steps and cue.kind is not CallKind.STEP]
     assert at_place == [(CallKind.CHANGE, 20), (CallKind.RESTART, 24)]
+
+
+@pytest.mark.parametrize(("before", "open_"), [("Stomp R, stomp L", True), ("Walk R, L", False), ("Bump L, R", True)])
+def test_after_what_may_leave_the_weight_on_either_foot_the_foot_is_to_be_heard(before: str, open_: bool) -> None:
+    foot = "L" if "Bump" in before else "R"
+    lines = ("LATCH - 8 counts, 1 wall", "", "1-2 walk R, L", f"3-4 {before}", f"5&6 shuffle fwd {foot}", "7-8 hold")
+    dance = unroll(read_bytes("\n".join(lines).encode()).routine)
+    shuffle = next(cue for cue in cues(dance, Manner.AHEAD) if cue.at == 4 and cue.steps)
+    lost = dict(zip(shuffle.wordings, shuffle.lost, strict=True))
+    assert (lost["shuffle, hold"] >= 20) is open_

@@ -165,6 +165,91 @@ def test_alike_movements_are_called_by_their_number() -> None:
     assert "three walks" in forms("1-3 Walk R, L, R").wordings
 
 
+def test_alike_movements_in_half_counts_are_not_called_by_their_number() -> None:
+    """ "three stomps" would leave open when."""
+    assert "three stomps" in forms("1-3 Stomp R, stomp L, stomp R").wordings
+    quick = forms("1&2 Stomp R, stomp L, stomp R")
+    assert not any("three" in words for words in quick.wordings)
+
+
+def test_what_is_danced_again_is_named_where_again_might_mean_two_things() -> None:
+    """Heels that go out and in: "swivel again" goes before "again"; a step with its pivot is one thing."""
+    swivels = forms("1-4 Swivel heels R, swivel heels to center, swivel heels R, swivel heels to center")
+    best = {parts[-1].words: lost for parts, lost in reversed(swivels.in_parts)}
+    assert best["swivel again"] < best["again"]
+    pivots = forms("1-4 Step R forward, pivot 1/2 left, step R forward, pivot 1/2 left")
+    assert {parts[-1].words for parts, _ in pivots.in_parts} == {"again"}
+
+
+def test_the_other_foot_of_what_took_four_counts_is_told_again_before_it_is_left_to_and_left() -> None:
+    _, near = groups("1-2 Step R to side, touch L beside R", "3-4 Step L to side, touch R beside L")
+    assert shortest(group_forms(near, thin=False, marked=False)) == "and left"
+    _, far = groups(
+        "1-4 Step R forward, lock L behind R, step R forward, brush L",
+        "5-8 Step L forward, lock R behind L, step L forward, brush R",
+    )
+    found = group_forms(far, thin=False, marked=False)
+    lost = dict(zip(found.wordings, found.lost, strict=True))
+    assert lost["left lock step, brush"] < lost["and left"]
+
+
+def test_half_counts_beside_whole_ones_are_told_by_a_pause_or_by_parts() -> None:
+    """1 2&: "side, behind side", or "side" and then "behind side"; without the pause nobody knows which is quick."""
+    uneven, _ = groups("1-2& Step R to side, step L behind R, step R to side", "3-4 Cross L over R, hold")
+    found = group_forms(uneven, thin=False, marked=False)
+    lost = dict(zip(found.wordings, found.lost, strict=True))
+    in_parts = {tuple(part.words for part in parts): loses for parts, loses in found.in_parts}
+    assert lost["side, behind side"] < in_parts["side", "behind side"] < lost["side behind side"]
+
+
+def test_a_drag_that_lasts_is_called_slow() -> None:
+    assert forms("1-3 Step R to side, drag L to R for two counts", meter="3/4").wordings[0] == "side, slow drag"
+    assert forms("1-2 Step R to side, drag L to R").wordings[0] == "side, drag"
+    first, second = groups("1-3 Step R to side, drag L to R", "4-6 Step L to side, drag R to L", meter="3/4")
+    assert (first.like, second.like) == (False, True)
+
+
+def test_the_side_that_a_turn_can_only_have_goes_before_one_that_it_may_have() -> None:
+    """A pivot after a step forward goes away from that foot; a shuffle may turn either way."""
+
+    def sideless(line: str) -> int:
+        found = forms(line)
+        return dict(zip(found.wordings, found.lost, strict=True))[shortest(found)]
+
+    assert sideless("1-2 Step R forward, pivot 1/2 left") < 40
+    assert sideless("1-4 Monterey turn 1/2 right") < 40
+    assert sideless("1-2 Step R back, step L back turning 1/2 left") > 100
+    assert sideless("1&2 Shuffle forward R turning 1/2 left") > 100
+
+
+def test_where_a_figure_comes_first_its_foot_is_worth_more() -> None:
+    [group] = groups("1&2 Cross L behind R, step R to side, step L to side", starts="left", heading="Sailor")
+
+    def footless(first: bool) -> int:
+        found = group_forms(group, thin=False, marked=False, first=first)
+        return dict(zip(found.wordings, found.lost, strict=True))["sailor"]
+
+    assert footless(first=True) > footless(first=False)
+
+
+def test_steps_before_a_shuffle_are_no_figure_that_takes_its_first_step() -> None:
+    found = groups("1-2 Step R to side, cross L behind R", "3&4 Step R to side, step L beside R, step R to side")
+    assert [shortest(group_forms(one, thin=False, marked=False)) for one in found] == ["side behind", "side shuffle"]
+
+
+def test_a_basic_waltz_that_the_sheet_calls_a_waltz_is_one() -> None:
+    step = "1-3 Step L forward, step R beside L, step L in place"
+    for heading, said in (("Waltz forward", "waltz forward"), ("Basic forward", "basic forward")):
+        found = forms(step, heading=heading, meter="3/4", starts="left")
+        assert said in found.wordings
+        assert "basic" not in heading.lower() or all("basic" in words for words in found.wordings)
+
+
+def test_a_name_with_an_accent_is_the_sheets_own() -> None:
+    [group] = groups("1&2 Step R to side, close L to R, step R to side", heading="Chass\u00e9 R")
+    assert group_forms(group, thin=False, marked=False).wordings[0] == "chasse right"
+
+
 def test_how_a_figure_ends_is_called_with_it_or_before_its_own_movement() -> None:
     [group] = groups("1-3 Vine right", "4 Touch L beside R")
     found = group_forms(group, thin=False, marked=False)

@@ -12,15 +12,17 @@ from hypothesis import strategies as st
 
 from caller.calls.cues import cues_for
 from caller.calls.optimum import best_plan
-from caller.calls.plan import CallKind, CallPlan, Cue, Manner
+from caller.calls.plan import CallKind, CallPlan, Cue, Manner, Part
 from caller.calls.planning import FASTEST, highest_tempo, plan_calls
 from caller.calls.weigh import MISSED_BETWEEN, STEP_SECONDS, ways_of
 from caller.clock.timeline import Timeline
+from caller.dance.unroll import unroll
 from caller.dance.walls import Dance
+from caller.routine.notation.read import read_bytes
 from caller.routine.parts import Meter
 from tests.calls.outside import best_worth, lightened
 from tests.fakes.dances import HALF_BAR, PIVOTS, STOMP, SWAYS, WALKS, WALTZ, dance_of
-from tests.fakes.lexicon import MeasuredVoice, Mute
+from tests.fakes.lexicon import MeasuredVoice, Mute, PausingVoice
 
 RATE = 48_000
 MARGIN = 0.15
@@ -144,7 +146,7 @@ def test_at_an_easy_tempo_everything_is_called_in_full() -> None:
     plan = plan_of(dance_of(2, tags={1: SWAYS}), 40)
     assert {drop.cue.kind for drop in plan.dropped} <= {CallKind.COUNT_IN}
     shorter = [call.utterance.words for call in plan.calls if call.utterance.words != call.cue.wordings[0]]
-    assert shorter == ["rocking chair"]  # the notice ahead, in full, stands before it
+    assert shorter == []
 
 
 @pytest.mark.parametrize("tempo", [80, 110, 140])
@@ -245,6 +247,47 @@ def test_warnings_come_ahead_and_again_right_before() -> None:
     assert timeline.frame_of(Fraction(6)) <= warning.starts < warning.ends < timeline.frame_of(Fraction(12))
     assert reminder.utterance.words.startswith("tag")
     assert timeline.frame_of(Fraction(12)) < reminder.starts < reminder.ends < timeline.frame_of(Fraction(16))
+
+
+# Half counts end the wall, and a tag comes right after them.
+CROWDED = (
+    "LATCH - 8 counts, 1 wall\n\n1-2 step R fwd, pivot 1/2 L\n3-4 step R fwd, pivot 1/2 L\n5-6 rock R fwd, recover\n"
+    "7-8& rock back R, recover L, side R\n\nTag, 4 counts, after wall 1\n1-2 step L fwd, touch R side\n3-4 "
+    "step R back, touch L\n"
+)
+
+
+@pytest.mark.parametrize("tempo", [90, 100, 112, 120])
+def test_where_there_is_little_room_the_notice_at_the_place_keeps_its_first_movement(tempo: int) -> None:
+    """In parts, or without the pause between the two; never the movement alone."""
+    dance = unroll(read_bytes(CROWDED.encode()).routine)
+    plan = plan_of(dance, tempo, voice=PausingVoice())
+    placed = [call.utterance.words for call in plan.calls if call.cue.kind is CallKind.TAG and not call.cue.must]
+    assert len(placed) == 1
+    assert placed[0].replace(",", "").replace("left ", "").startswith("tag step")
+    touched = next(call for call in plan.calls if call.cue.at == (9 if len(placed[0].split()) < 4 else 8))
+    assert "touch" in touched.utterance.words
+
+
+@pytest.mark.parametrize(
+    ("second", "sooner"), [("half", 0.0), ("half left", 0.035), ("three quarters left around", None)]
+)
+def test_parts_that_come_close_are_over_a_little_sooner_rather_than_run_together(
+    second: str, sooner: float | None
+) -> None:
+    """Half a second apart: "half" takes 0.3 s, "half left" 0.48, the last of them more than can be made up for."""
+    voice, timeline = MeasuredVoice(mute=["all at once"]), timeline_at(120)
+    cue = next(cue for cue in cues_for(dance_of(1), Manner.AHEAD, Fraction(8), Fraction(12)) if cue.steps)
+    parts = (Part("step", Fraction(0)), Part(second, Fraction(1)))
+    own = replace(cue, wordings=("all at once",), lost=(0,), in_parts=((parts, 0),))
+    said = plan_calls([own], timeline, voice, Manner.AHEAD, margin_seconds=MARGIN).calls
+    if sooner is None:
+        assert said == ()
+        return
+    over = [call.due - call.ends for call in said]
+    assert [call.utterance.words for call in said] == ["step", second]
+    assert over[0] - over[1] == round(sooner * RATE)
+    assert over[1] >= MARGIN * RATE
 
 
 @pytest.mark.parametrize("manner", [Manner.AHEAD, Manner.ON_COUNT, Manner.PROMPTS])

@@ -120,6 +120,24 @@ def test_walls_follow_from_each_other(sheet: Path, capsys: pytest.CaptureFixture
     )
 
 
+def test_walls_name_a_movements_figure_as_the_sheet_does(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A shuffle that the sheet calls a polka step is one; steps that it writes out are told movement by movement."""
+    path = tmp_path / "fence.txt"
+    path.write_text(
+        "GATE LATCH - 8 counts, 1 wall\n\nPOLKA STEPS\n1&2  polka step fwd R\n"
+        "3&4  step L fwd, step R together, step L fwd\n"
+        "5-6  step R side, cross L over R\n7-8  walk back R, L\n",
+        encoding="utf-8",
+    )
+    assert main(["walls", str(path), "--walls", "1", "--movements", "--json", "--as-it-stands"]) == 0
+    movements = json.loads(capsys.readouterr().out)["walls"][0]["movements"]
+    named = [movement["figure"] for movement in movements]
+    assert named[:6] == ["right polka step forward"] * 3 + ["left polka step forward"] * 3
+    assert named[6:] == ["side, cross"] * 2 + ["walk back, walk back"] * 2
+    assert main(["walls", str(path), "--walls", "1", "--movements", "--as-it-stands"]) == 0
+    assert "left polka step forward" in capsys.readouterr().out
+
+
 def test_a_file_that_is_not_there_ends_with_status_2(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["walls", "no/such/file.txt"]) == 2
     assert "no/such/file.txt" in capsys.readouterr().err

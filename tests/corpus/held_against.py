@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import json
 import re
+import tomllib
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
@@ -40,6 +41,14 @@ def read(batch: str, kind: str, name: str) -> SheetRead:
     path = next(p for p in sorted(folder.glob(f"{name}.*")) if p.suffix != ".json")
     raw = path.read_bytes()
     return read_bytes(take_in(raw).text.encode() if path.suffix in _DOCUMENTS else raw)
+
+
+def accepted() -> Iterator[tuple[str, SheetRead]]:
+    """The sound sheets that are danced today, by their name ("b/09")."""
+    refused = set(tomllib.loads((FOLDER / "standing.toml").read_text(encoding="utf-8"))["refused"])
+    for batch, name in sheets("sound"):
+        if f"{batch}/{name}" not in refused:
+            yield f"{batch}/{name}", read(batch, "sound", name)
 
 
 def told(batch: str, kind: str, name: str) -> dict[str, Any]:

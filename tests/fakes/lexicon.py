@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection
+from dataclasses import replace
 
 import numpy as np
 
@@ -13,6 +14,7 @@ from caller.sound.score import Clip
 SYLLABLE_SECONDS = 0.18
 PHRASE_SECONDS = 0.12
 BEAT_SECONDS = 0.06
+PAUSE_SECONDS = 0.2
 
 
 class MeasuredVoice:
@@ -40,6 +42,17 @@ class MeasuredVoice:
         utterance = self.utterance(words, speed)
         assert utterance is not None, f"asked to say {words!r}, which it can't"
         return Clip(f"{words} @ {speed}", np.full(utterance.frames, 0.25, np.float32))
+
+
+class PausingVoice(MeasuredVoice):
+    """Takes so much more for each comma."""
+
+    def utterance(self, words: str, speed: float) -> Utterance | None:
+        plain = super().utterance(words, speed)
+        if plain is None:
+            return None
+        pauses = round(PAUSE_SECONDS * words.count(",") / speed * self.rate)
+        return replace(plain, frames=plain.frames + pauses)
 
 
 class Mute:

@@ -341,6 +341,8 @@ PASTED = [
     ("right", "1-4", "Toe struts forward R, L", "Right toe strut forward, left toe strut forward"),
     ("right", "1-2", "Step R toe forward, drop heel", "Right toe strut forward"),
     ("right", "1&2", "Shuffle sideways right R-L-R", "Right shuffle side"),
+    ("right", "1&2", "Cross/shuffle R over L: R,L,R", "Right cross shuffle"),
+    ("right", "1-2", "Rock R back, come back on L", "Rock R back, recover L"),
     ("right", "1-4", "Charleston: step R fwd, kick L fwd, step L back, touch R back", "Right charleston"),
     ("right", "1-3", "Twinkle: cross R over L, step L to side, step R in place", "Right twinkle"),
     ("right", "1-2", "Press R ball of foot forward, recover on L", "Press R forward, recover L"),

@@ -137,6 +137,8 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     (r"(^|[,;]\s*)(R(?=F?\s+right)|L(?=F?\s+left))F?\s+(right|left)(?=\s*(?:[,;(]|$))", r"\1\2 to \3 side"),
     (r"\bcross\s*/\s*rock\b", "cross rock"),
     (r"\bcross\s*/\s*step\b", "cross"),
+    (r"\bcross\s*/\s*(shuffle|triple|chass[e\u00e9])\b", r"cross \1"),
+    (r"\bcom(?:e|es|ing)\s+back\s+(?:on|onto|on\s+to)\b", "recover onto"),
     (r"\b(vine|grapevine|shuffle|chass[e\u00e9]|weave)\s+back\s+to\s+(?:the\s+)?(left|right)\b", r"\1 to the \2"),
     (
         rf"\b(diagonally\s+(?:back|forward|fwd|{_SIDE})(?:\s+{_SIDE})?)\s*,?\s*\(?(?:back\s+)?(?:to\s+(?:the\s+)?)?(?:centre|center|home|place|middle)\b\)?",
