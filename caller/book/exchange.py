@@ -38,7 +38,7 @@ class NotABook(Exception):
     """A file that holds no class book: one sentence on where it goes wrong."""
 
 
-class _Row(Protocol[Entry]):
+class _EntryRow(Protocol[Entry]):
     def entry(self) -> Entry: ...
 
 
@@ -132,7 +132,7 @@ def _typed(row: Mapping[str, Any], wanted: type[_Struct], where: str) -> _Struct
         raise NotABook(f"{where} can't be read: {fault}") from fault
 
 
-def _entry(row: _Row[Entry], where: str) -> Entry:
+def _entry(row: _EntryRow[Entry], where: str) -> Entry:
     try:
         return row.entry()
     except ValueError as fault:

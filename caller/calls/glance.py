@@ -62,7 +62,6 @@ class Glance:
     section_name: str
     at: Fraction
     count: int
-    counts_in_section: int
     in_bar: int
     bar: int
     counting_in: bool
@@ -76,7 +75,6 @@ class Glance:
     wall_starts: Facing
     coming: tuple[Coming, ...]
     tempo: Fraction
-    finished: bool
     whole_turn: Turn = NO_TURN
 
 
@@ -100,7 +98,6 @@ def glance(take: Take, frame: int) -> Glance:
         section_name=stretch.name,
         at=shown,
         count=number_of(beat - take.start + counted_to(meter), meter) if counting_in else number_of(place, meter),
-        counts_in_section=stretch.counts,
         in_bar=int((place_in_section(wall, take.start) + beat - take.start if counting_in else place) % meter.counts),
         bar=meter.counts,
         counting_in=counting_in,
@@ -114,7 +111,6 @@ def glance(take: Take, frame: int) -> Glance:
         wall_starts=wall.starts,
         coming=_coming(take, wall, beat),
         tempo=take.timeline.tempo_at(frame),
-        finished=frame >= take.end_frame,
         whole_turn=whole_turn,
     )
 

@@ -124,7 +124,7 @@ def ways_of(cues: Iterable[Cue], timeline: Timeline, lexicon: Lexicon, margin: i
         yield _ways(cue, said_of(sayings(cue)), window, timeline.rate)
 
 
-class _Said(NamedTuple):
+class _Spoken(NamedTuple):
     """left: per cent of its worth that is left; breath: frames."""
 
     parts: tuple[SpokenPart, ...]
@@ -132,18 +132,18 @@ class _Said(NamedTuple):
     breath: int
 
 
-def _said(said: tuple[Saying, ...], lexicon: Lexicon, rate: int) -> list[_Said]:
+def _said(said: tuple[Saying, ...], lexicon: Lexicon, rate: int) -> list[_Spoken]:
     """Those that the voice has."""
     found = []
     for saying in said:
         spoken = [(lexicon.utterance(part.words, saying.speed), part.after) for part in saying.parts]
         parts = tuple(SpokenPart(utterance, after) for utterance, after in spoken if utterance is not None)
         if len(parts) == len(spoken):
-            found.append(_Said(parts, 100 - saying.lost, round(saying.breath * rate)))
+            found.append(_Spoken(parts, 100 - saying.lost, round(saying.breath * rate)))
     return found
 
 
-def _ways(cue: Cue, said: list[_Said], window: _Window, rate: int) -> Ways:
+def _ways(cue: Cue, said: list[_Spoken], window: _Window, rate: int) -> Ways:
     worth = _worth(cue)
     made = [(one, _option(cue, one, window, worth, rate)) for one in said]
     options = tuple(option for _, option in made if option is not None)
@@ -227,7 +227,7 @@ def _window(cue: Cue, frame_of: Callable[[Fraction], int], rate: int, margin: in
     return _Window(at, due, max(first, from_frame), due - margin, lead, from_frame, frame_of, cue.at - cue.heard_counts)
 
 
-def _option(cue: Cue, said: _Said, window: _Window, worth: int, rate: int) -> Choice | None:
+def _option(cue: Cue, said: _Spoken, window: _Window, worth: int, rate: int) -> Choice | None:
     """None where its parts would run into one another."""
     first = said.parts[0].utterance
     worth = worth * said.left // 100

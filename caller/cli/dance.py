@@ -8,8 +8,9 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
 from caller.cli.backing import add_music_word, making_for_dance, music_for_class, prior_of_routine
+from caller.cli.batches import being_prepared
 from caller.cli.keeping import BookKeeping
-from caller.cli.live import Begun, LiveOptions, add_live_words, being_prepared, levels_of, open_desk, run_live
+from caller.cli.live import Begun, LiveOptions, add_live_words, levels_of, open_desk, run_live
 from caller.cli.options import runs
 from caller.cli.running import RunOptions, add_run_words, dance_of, tempo_of
 from caller.cli.say import Refused

@@ -9,6 +9,7 @@ from datetime import datetime
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
+from caller.cli.batches import being_prepared, telling_in_batches
 from caller.cli.evening_open import changed_since, open_document, open_of, open_ones, open_place, open_words
 from caller.cli.evening_plan import USUAL_MINUTES, at_hours, file_of, midnight_of, planned, save, titles_known
 from caller.cli.files import add_over_word, output
@@ -17,22 +18,20 @@ from caller.cli.live import (
     Begun,
     LiveOptions,
     add_live_words,
-    being_prepared,
     levels_of,
     open_desk,
     run_live,
-    telling_in_batches,
 )
 from caller.cli.options import runs
 from caller.cli.running import add_above_word, add_as_it_stands
 from caller.cli.say import Refused, print_json, warn
-from caller.cli.walkthrough import LEVEL_NAMES, WAITS
+from caller.cli.walkthrough import LEVEL_NAMES, add_wait_word
 from caller.evening.written import PlanFault
 
 if TYPE_CHECKING:
+    from caller.cli.batches import Phrase
     from caller.cli.evening_items import Items
-    from caller.cli.evening_place import Place, PlaceKeeping
-    from caller.cli.live import Phrase
+    from caller.cli.evening_place import EveningPlace, PlaceKeeping
     from caller.evening.plan import Plan
     from caller.rig.settings import Settings
     from caller.rig.speech.preparing import RenderQueue
@@ -95,14 +94,7 @@ def add(commands: Any) -> None:
     words.add_argument("--json", action="store_true", help="only the plan, as one JSON document")
     words.add_argument("--save", metavar="FILE", help="write the plan to a file (.toml) to edit")
     words.add_argument("--afresh", action="store_true", help="a new evening, though one was cut short")
-    words.add_argument(
-        "--wait",
-        nargs="?",
-        choices=WAITS,
-        const="stages",
-        default="unanswered",
-        help="lessons wait after each stage, or never (else after a telling, where nobody answers)",
-    )
+    add_wait_word(words)
     words.add_argument("--voice", default="", metavar="V", help="a voice that 'caller voices' lists (else as set)")
     add_above_word(words)
     add_over_word(words)
@@ -111,7 +103,7 @@ def add(commands: Any) -> None:
 
 
 @dataclass(frozen=True, slots=True)
-class Laid:
+class PreparedEvening:
     """An evening, ready to be run. place: where it goes on, None at its start. midnight: before it, of the machine's
     own time."""
 
@@ -120,7 +112,7 @@ class Laid:
     catalogue: tuple[Slot, ...]
     midnight: datetime
     music: Mapping[str, Callable[[], Music]]
-    place: Place | None = None
+    place: EveningPlace | None = None
 
 
 def run(asked: EveningOptions) -> int:
@@ -157,7 +149,7 @@ def _run_live(asked: EveningOptions) -> int:
     return status
 
 
-def lay(asked: EveningOptions) -> Laid:
+def lay(asked: EveningOptions) -> PreparedEvening:
     """The evening that the command line asks for, or the one that was cut short. Raises Refused."""
     items, now = _items(asked), datetime.now()
     place, given_up = (None, False) if asked.afresh else (open_place(asked, now), True)
@@ -173,16 +165,16 @@ def lay(asked: EveningOptions) -> Laid:
                 as_it_was = "was changed since the evening began, which goes on as it was planned"
                 warn(f"{place.file} {as_it_was}; --afresh takes it as it is now")
             midnight = datetime.fromisoformat(place.midnight)
-            return Laid(plan, slots, catalogue, midnight, items.music(plan, catalogue), place)
+            return PreparedEvening(plan, slots, catalogue, midnight, items.music(plan, catalogue), place)
     plan = planned(asked, items)
     if given_up and (other := open_of(plan.class_name, now)) is not None:
         warn(f"{open_words(other)}; once this one has begun, that one is given up")
     slots, catalogue = items.slots(plan), items.catalogue(titles_known(plan.class_name))
-    return Laid(plan, slots, catalogue, midnight_of(plan, now), items.music(plan, catalogue))
+    return PreparedEvening(plan, slots, catalogue, midnight_of(plan, now), items.music(plan, catalogue))
 
 
 def open_evening(
-    laid: Laid,
+    laid: PreparedEvening,
     asked: EveningOptions,
     settings: Settings,
     begun: Begun,

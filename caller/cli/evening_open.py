@@ -13,10 +13,10 @@ from caller.evening.written import PlanFault
 
 if TYPE_CHECKING:
     from caller.cli.evening import EveningOptions
-    from caller.cli.evening_place import Place
+    from caller.cli.evening_place import EveningPlace
 
 
-def open_ones(asked: EveningOptions, now: datetime) -> list[Place]:
+def open_ones(asked: EveningOptions, now: datetime) -> list[EveningPlace]:
     """The evenings that were cut short and may be meant: of the class that is named, or of the plan's file, else of the
     one class that the book has, else all."""
     from caller.cli.evening_place import open_places
@@ -31,7 +31,7 @@ def open_ones(asked: EveningOptions, now: datetime) -> list[Place]:
     return [place for place, _ in there]
 
 
-def open_place(asked: EveningOptions, now: datetime) -> Place | None:
+def open_place(asked: EveningOptions, now: datetime) -> EveningPlace | None:
     """The one that is meant. Raises Refused where it may be one of several."""
     there = open_ones(asked, now)
     if len(there) > 1:
@@ -40,7 +40,7 @@ def open_place(asked: EveningOptions, now: datetime) -> Place | None:
     return there[0] if there else None
 
 
-def open_of(class_name: str, now: datetime) -> Place | None:
+def open_of(class_name: str, now: datetime) -> EveningPlace | None:
     """The evening of that class that was cut short; None where none was."""
     from caller.cli.evening_place import open_places
 
@@ -48,7 +48,7 @@ def open_of(class_name: str, now: datetime) -> Place | None:
     return next((place for place, plan in planned if plan is not None and plan.class_name == class_name), None)
 
 
-def changed_since(place: Place) -> bool:
+def changed_since(place: EveningPlace) -> bool:
     """Whether the file of its plan was changed after the evening had begun."""
     try:
         return bool(place.file and place.begun) and (
@@ -58,7 +58,7 @@ def changed_since(place: Place) -> bool:
         return False
 
 
-def open_words(place: Place) -> str:
+def open_words(place: EveningPlace) -> str:
     """ "an evening of 'Tuesday' is open since 19:02, at item 3 of 7, Slow Water, lesson: 'caller
     evening --class Tuesday' goes on with it, 'caller evening --class Tuesday --afresh' begins anew"."""
     plan = place.as_planned
@@ -72,7 +72,7 @@ def open_words(place: Place) -> str:
     return f"an evening{whose} is open{since}, at {where}: '{command}' goes on with it, '{anew}' begins anew"
 
 
-def open_document(place: Place) -> dict[str, Any]:
+def open_document(place: EveningPlace) -> dict[str, Any]:
     """The same for ``--json``."""
     plan = place.as_planned
     index = _index_of(place, plan)
@@ -85,14 +85,14 @@ def open_document(place: Place) -> dict[str, Any]:
     }
 
 
-def _index_of(place: Place, plan: Plan) -> int:
+def _index_of(place: EveningPlace, plan: Plan) -> int:
     """Of the item that it goes on with: the one that it waited for; a break goes on."""
     index = min(place.index, len(plan.items) - 1)
     resting = plan.items[index].kind is Kind.BREAK and place.ahead == place.index + 1
     return index if place.ahead is None or resting else min(place.ahead, len(plan.items) - 1)
 
 
-def _plan_of(place: Place) -> Plan | None:
+def _plan_of(place: EveningPlace) -> Plan | None:
     try:
         return place.as_planned
     except PlanFault:

@@ -36,7 +36,7 @@ Index = Annotated[int, msgspec.Meta(ge=0, le=10_000)]
 Exact = Annotated[str, msgspec.Meta(max_length=numbers.LONGEST)]
 
 
-class Place(msgspec.Struct, forbid_unknown_fields=True):
+class EveningPlace(msgspec.Struct, forbid_unknown_fields=True):
     """form: of this file. file: the plan's own, "" where it was made. plan: as TOML. at: when it was written, in the
     machine's own time; begun: when the evening began, "" where that is not known; midnight: before it. The rest is a
     bookmark; numbers are exact, in strings."""
@@ -89,10 +89,10 @@ def place_file(class_name: str = "") -> Path:
     return platformdirs.user_data_path("caller") / f"evening{own}.json"
 
 
-def kept_place(now: datetime, path: Path | None = None) -> Place | None:
+def kept_place(now: datetime, path: Path | None = None) -> EveningPlace | None:
     """Where an evening was left that was cut short, of this day; None where there is none, or it can't be read."""
     try:
-        place = documents.json(documents.read_bytes(path or place_file()), Place)
+        place = documents.json(documents.read_bytes(path or place_file()), EveningPlace)
         place.bookmark()
         recent = abs(now - datetime.fromisoformat(place.at)) <= timedelta(hours=LONGEST_HOURS)
     except (OSError, documents.Unreadable, ValueError, TypeError):
@@ -100,7 +100,7 @@ def kept_place(now: datetime, path: Path | None = None) -> Place | None:
     return place if recent and place.form == FORM else None
 
 
-def open_places(now: datetime) -> Iterator[Place]:
+def open_places(now: datetime) -> Iterator[EveningPlace]:
     """All that were cut short and that nobody has gone on with, the last one last."""
     files = [*place_file().parent.glob("evening*.json")]
     found = ((kept_place(now, file), file) for file in files)
@@ -181,14 +181,14 @@ class PlaceKeeping:
             self._kept = None
 
     @property
-    def left(self) -> Place | None:
+    def left(self) -> EveningPlace | None:
         """Where the evening was left, once it is; None where it never began, or is over."""
         return kept_place(self._now(), self._path) if self._kept is not None else None
 
-    def _place(self, evening: Evening, place: Bookmark) -> Place:
+    def _place(self, evening: Evening, place: Bookmark) -> EveningPlace:
         from caller.evening.written import plan_text
 
-        return Place(
+        return EveningPlace(
             FORM,
             self._file,
             plan_text(evening.replanned),

@@ -1,4 +1,4 @@
-"""What all live commands share: their words, the desk, the screens, and what is kept of a class.
+"""What all live commands share: their words, the desk, how they are run, and what is kept of a class.
 
 What the command line doesn't say is taken from the user's settings, and what the class has changed of them (how loud,
 which way of calling) is kept there when it is left.
@@ -7,24 +7,23 @@ which way of calling) is kept there when it is left.
 from __future__ import annotations
 
 import argparse
-import contextlib
 import sys
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from caller.cli import amounts
 from caller.cli.leaving import log_file, told_where
 from caller.cli.running import open_voice
 from caller.cli.say import warn, warnings_into
 from caller.cli.screen import add_page_words
+from caller.cli.second_screens import second_screens
 
 if TYPE_CHECKING:
     from caller.rig.settings import Settings
     from caller.rig.speech.lexicon import SilentLexicon, SpokenLexicon
     from caller.rig.speech.preparing import RenderQueue
-    from caller.screen.page.server import PageServer
     from caller.session import BeatOut, Desk, Live
     from caller.sound.speaker import Speaker
     from caller.transport.footing import Footing
@@ -34,10 +33,6 @@ if TYPE_CHECKING:
 PEDALS = "pedals.json"
 # How long a thread that works may keep the others from it (the interpreter's own: 5 ms). A foot is heeded in between.
 SWITCH_SECONDS = 0.001
-BATCH = 40
-# Of a telling, so much is made ready before it starts: meanwhile the rest can be, by a voice that takes its time too.
-COVER_SECONDS = 3
-Phrase = tuple[str, float]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -183,93 +178,10 @@ def open_desk(
     )
 
 
-def being_prepared(
-    voice: SpokenLexicon | SilentLexicon,
-    first: Iterable[Iterable[Phrase]],
-    rest: Callable[[], Iterable[Phrase]],
-    more_later: bool = False,
-) -> RenderQueue:
-    """The voice being made ready in the background, batch by batch. first: the batches of what is said first; rest:
-    works out all that may be said later, which takes up to a second, and is done when those are ready. more_later: more
-    may be asked to be said."""
-    from caller.rig.speech.preparing import RenderQueue
-
-    opening = [list(batch) for batch in first]
-    return RenderQueue(voice, opening, lambda: in_batches(opening, rest()), more_later)
-
-
-def in_batches(made: Iterable[Iterable[Phrase]], rest: Iterable[Phrase]) -> list[list[Phrase]]:
-    """Phrases in the order in which they are wanted, but for those that are made already: a few seconds' work each, so
-    that a class that has begun soon has more of them."""
-    done = {phrase for batch in made for phrase in batch}
-    left = [phrase for phrase in dict.fromkeys(rest) if phrase not in done]
-    return [left[at : at + BATCH] for at in range(0, len(left), BATCH)]
-
-
-def telling_in_batches(opening: Iterable[Phrase]) -> list[list[Phrase]]:
-    """What is told first: as much as covers the rendering of the rest, then the rest, sentence by sentence, as each is
-    put in once its batch is ready."""
-    from caller.teaching.play import reading_seconds
-
-    first, later = list[Phrase](), list[Phrase]()
-    for phrase in dict.fromkeys(opening):
-        covered = sum(reading_seconds(words) for words, _ in first) >= COVER_SECONDS
-        (later if covered else first).append(phrase)
-    return [first, *([phrase] for phrase in later)]
-
-
 def levels_of(settings: Settings) -> Levels:
     from caller.transport.levels import Levels
 
     return Levels(settings.count_db, settings.call_db, music_db=settings.music_db)
-
-
-Show = Callable[[Any], None]
-
-
-@contextmanager
-def second_screens(where: str | None, told: list[str]) -> Iterator[list[Show]]:
-    """Who else is shown what the screen shows: 'caller screen' in another process, and a page if one was asked for. The
-    class goes on without either; told: sentences to be shown with it."""
-    from caller.screen.page.spool import Spool, spool_path
-
-    shown: list[Show] = []
-    with contextlib.suppress(OSError):  # where nothing can be kept, 'caller screen' says so
-        shown.append(while_it_can(Spool(spool_path()).publish))
-    page = None if where is None else page_asked(where, told)
-    try:
-        yield [*shown, while_it_can(page.publish)] if page else shown
-    finally:
-        if page is not None:
-            page.close()
-
-
-def page_asked(where: str, told: list[str]) -> PageServer | None:
-    """The page, or None and a sentence on why there is none."""
-    from caller.screen.page.server import PageError, opened_page
-
-    try:
-        page = opened_page(where)
-    except PageError as fault:
-        warn(f"{fault}; the class goes on without it")
-        told.append(str(fault))
-        return None
-    warn(page.says)
-    return page
-
-
-def while_it_can(show: Show) -> Show:
-    """What a second screen can't take is that screen's end, never the class's."""
-    ended: list[Exception] = []
-
-    def shown(board: Any) -> None:
-        if not ended:
-            try:
-                show(board)
-            except Exception as fault:
-                ended.append(fault)
-
-    return shown
 
 
 @contextmanager

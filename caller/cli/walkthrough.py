@@ -16,17 +16,16 @@ from caller.cli.backing import (
     prior_of_routine,
     song_at_any,
 )
+from caller.cli.batches import being_prepared, telling_in_batches
 from caller.cli.files import add_over_word, output, typed_path
 from caller.cli.keeping import BookKeeping, last_time
 from caller.cli.live import (
     Begun,
     LiveOptions,
     add_live_words,
-    being_prepared,
     levels_of,
     open_desk,
     run_live,
-    telling_in_batches,
 )
 from caller.cli.options import runs
 from caller.cli.running import add_above_word, add_as_it_stands, dance_of, ready_voice, tempo_of
@@ -113,15 +112,7 @@ def add_programme_words(words: argparse.ArgumentParser) -> None:
     words.add_argument("--voice", default="", metavar="V", help="a voice that 'caller voices' lists (default: as set)")
     words.add_argument("--list", action="store_true", help="show the stages, and stop")
     words.add_argument("--json", action="store_true", help="print the stages as one JSON document, and stop")
-    words.add_argument(
-        "--wait",
-        nargs="?",
-        choices=WAITS,
-        const="stages",
-        default="unanswered",
-        help="which stages wait for the pedal or Space when they are done: all (--wait alone), none (never) or those "
-        "after a telling that nobody answers (unanswered, the default)",
-    )
+    add_wait_word(words)
     words.add_argument(
         "--record", metavar="FILE", help="make a sound file of it all (.wav, .flac, .ogg or .mp3), and stop"
     )
@@ -129,6 +120,18 @@ def add_programme_words(words: argparse.ArgumentParser) -> None:
     add_above_word(words)
     add_over_word(words)
     add_live_words(words)
+
+
+def add_wait_word(words: argparse.ArgumentParser) -> None:
+    words.add_argument(
+        "--wait",
+        nargs="?",
+        choices=WAITS,
+        const="stages",
+        default="unanswered",
+        help="which stages of a lesson wait for the pedal or Space when they are done: all (--wait alone), none "
+        "(never) or those after a telling that nobody answers (unanswered, the default)",
+    )
 
 
 def run(asked: WalkthroughOptions) -> int:

@@ -11,61 +11,9 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from itertools import pairwise
 
+from caller.dance.wall_plan import Occurrence, PlacedStep, PlacedStretch, WallPlan
 from caller.routine.findings import Place
-from caller.routine.parts import Change, Ending, OrderItem, Passage, Phrase, Restart, Routine, Section, Step, Tag
-
-
-@dataclass(frozen=True, slots=True)
-class PlacedStep:
-    """A step in its wall, and the phrase of the sheet that it belongs to. source: its passage's, told by identity."""
-
-    at: Fraction
-    step: Step
-    phrase: Phrase
-    source: int
-
-
-@dataclass(frozen=True, slots=True)
-class PlacedStretch:
-    """kind: "section", "tag" or "ending"; heading: where a fault of its joining is told. passage: whose steps these
-    are, but for those that a change has put there."""
-
-    kind: str
-    section: int
-    name: str
-    at: int
-    counts: int
-    steps: tuple[PlacedStep, ...]
-    heading: Place
-    passage: Passage
-
-
-@dataclass(frozen=True, slots=True)
-class Occurrence:
-    """An event in a wall: kind, counts into the wall, its own length, its name, where it is written."""
-
-    kind: str
-    after: int
-    counts: int
-    name: str
-    heading: Place
-
-
-@dataclass(frozen=True, slots=True)
-class WallPlan:
-    """cut_by: the restart that cuts it. plain: danced as the sheet stands; such walls share their pieces."""
-
-    number: int
-    part: str
-    pieces: tuple[PlacedStretch, ...]
-    events: tuple[Occurrence, ...] = ()
-    cut_by: Place | None = None
-    last: bool = False
-    plain: bool = False
-
-    @property
-    def counts(self) -> int:
-        return sum(piece.counts for piece in self.pieces)
+from caller.routine.parts import Change, Ending, OrderItem, Passage, Restart, Routine, Section, Tag
 
 
 def plans(routine: Routine) -> Iterator[WallPlan]:
@@ -148,7 +96,8 @@ class _Planner:
                 break
             end = min(passed + section.passage.counts, cut)
             inside = [t for t in tags if passed <= t[0] < end]
-            _section(built, section, passed, end, _changed(section, restart, changes), inside)
+            left_out = _left_out(section, restart, changes)
+            _section(built, section, passed, end, _changed(section, restart, changes), inside, left_out)
             passed += section.passage.counts
         if restart is not None and cut == restart_after and _begins_on_one(asked.sections):
             built.let_go()
@@ -227,8 +176,10 @@ def _section(
     end: int,
     steps: tuple[Sequence[PlacedStep], Sequence[Occurrence]],
     tags: Sequence[tuple[int, Tag]],
+    left_out: Sequence[tuple[int, int]] = (),
 ) -> None:
-    """Counts ``passed`` to ``end`` of the wall are danced from this section, with the tags inside it."""
+    """Counts ``passed`` to ``end`` of the wall are danced from this section, with the tags inside it and without what
+    is left out of it (counts from, to)."""
     placed, changes = steps
     until = end - passed
     built.events += [replace(c, after=built.at + c.after) for c in changes if c.after < until]
@@ -236,8 +187,31 @@ def _section(
     for n, (first, last) in enumerate(pairwise(bounds)):
         if n > 0:
             _tag(built, tags[n - 1][1])
-        if last > first or (n == 0 and not tags):
-            built.add(_piece(section, placed, first, last, built.at))
+        for begins, ends in _kept(first, last, left_out):
+            if ends > begins or (n == 0 and not tags):
+                built.add(_piece(section, placed, begins, ends, built.at))
+
+
+def _kept(first: int, last: int, left_out: Sequence[tuple[int, int]]) -> Iterator[tuple[int, int]]:
+    """Counts first to last without those left out."""
+    for begins, ends in left_out:
+        if begins < last and ends > first:
+            if begins > first:
+                yield first, begins
+            first = min(ends, last)
+            if first == last:
+                return
+    yield first, last
+
+
+def _left_out(section: Section, restart: Restart | None, changes: Sequence[Change]) -> list[tuple[int, int]]:
+    holders: tuple[Restart | Change, ...] = (*([restart] if restart else []), *changes)
+    return sorted(
+        (one.first - 1, one.last)
+        for holder in holders
+        for one in holder.replacements
+        if one.leaves_out and (one.section, one.part) == (section.number, section.part)
+    )
 
 
 def _changed(
@@ -254,7 +228,8 @@ def _changed(
                 begins = min([Fraction(one.first - 1), *(p.at for p in new[:1])])  # a pick-up replaces that before it
                 kept = [p for p in steps if not begins <= p.at < one.last]
                 steps = sorted([*kept, *new], key=lambda p: p.at)
-                events.append(Occurrence("change", one.first - 1, one.last - one.first + 1, "", holder.place))
+                counts = 0 if one.leaves_out else one.last - one.first + 1
+                events.append(Occurrence("change", one.first - 1, counts, "", holder.place))
     return steps, events
 
 

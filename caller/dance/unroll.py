@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from caller.dance.running import PlacedStep, PlacedStretch, WallPlan, plans
+from caller.dance.running import plans
+from caller.dance.wall_plan import PlacedStep, PlacedStretch, WallPlan
 from caller.dance.walls import Dance, DancedPhrase, DancedStep, Stretch, Wall, WallEvent
 from caller.routine.facing import FRONT, Facing
 from caller.routine.parts import Routine, Step

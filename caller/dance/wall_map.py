@@ -61,6 +61,8 @@ def _event_words(event: WallEvent) -> str:
     """ "tag B after 32 counts, 4 counts long", "change on counts 5-8", "restart after 16 counts"."""
     name = f"{event.kind} {event.name}".strip()
     if event.kind == "change":
+        if not event.counts:
+            return f"{name} after {_counted(event.after)}: steps left out"
         last = event.after + event.counts
         return f"{name} on counts {event.after + 1}-{last}" if event.counts > 1 else f"{name} on count {last}"
     place = f"{name} after {_counted(event.after)}"

@@ -169,7 +169,7 @@ class Cut:
 @dataclass(frozen=True, slots=True)
 class Replacement:
     """Steps that take the place of counts first to last (from 1, both included) of a section, at positions of the
-    section."""
+    section; a passage of no counts leaves those counts out."""
 
     section: int
     first: int
@@ -177,6 +177,10 @@ class Replacement:
     passage: Passage
     part: str = ""
     place: Place = field(default=NOWHERE, compare=False)
+
+    @property
+    def leaves_out(self) -> bool:
+        return self.passage.counts == 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -21,7 +21,7 @@ from caller.routine.vocabulary import Vocabulary
 
 
 @dataclass(frozen=True, slots=True)
-class Known:
+class FigureForm:
     """A figure in one way, on one foot, with the turns that belong to it anyway."""
 
     figure: Figure
@@ -63,13 +63,13 @@ def _shape(movement: Movement) -> str:
     return f"{movement.action} {foot} {where} {movement.weight.value if movement.weight else ''}"
 
 
-_Book = Mapping[str, list[tuple[list[str], Known]]]
+_Forms = Mapping[str, list[tuple[list[str], FigureForm]]]
 
 
 @lru_cache(maxsize=4)
-def _book(vocabulary: Vocabulary) -> _Book:
+def _forms(vocabulary: Vocabulary) -> _Forms:
     """Every figure, way and foot by the shape of its first movement, longest first."""
-    book: dict[str, list[tuple[list[str], Known]]] = defaultdict(list)
+    forms: dict[str, list[tuple[list[str], FigureForm]]] = defaultdict(list)
     for figure in vocabulary.figures.values():
         if not figure.recognise:
             continue
@@ -77,11 +77,11 @@ def _book(vocabulary: Vocabulary) -> _Book:
             for lead in Foot:
                 movements = figure.movements(way, lead)
                 shapes = [_shape(m) for m in movements]
-                known = Known(figure, way, lead, tuple(m.turn.eighths for m in movements))
-                book[shapes[0]].append((shapes, known))
-    for entries in book.values():
+                form = FigureForm(figure, way, lead, tuple(m.turn.eighths for m in movements))
+                forms[shapes[0]].append((shapes, form))
+    for entries in forms.values():
         entries.sort(key=lambda entry: -len(entry[0]))
-    return book
+    return forms
 
 
 def _on_its_counts(figure: Figure, run: Sequence[Step]) -> bool:
@@ -102,22 +102,22 @@ def find_figure(
     """The longest figure that begins at step ``first`` and ends before ``limit``. It takes part of one line, or whole
     lines."""
     shapes = [_shape(step.movement) for step in steps[first:limit]]
-    return _find(steps, shapes, first, _book(vocabulary), lines)
+    return _find(steps, shapes, first, _forms(vocabulary), lines)
 
 
 def _find(
-    steps: Sequence[Step], shapes: list[str], first: int, book: _Book, lines: Sequence[int], begun: int | None = None
+    steps: Sequence[Step], shapes: list[str], first: int, forms: _Forms, lines: Sequence[int], begun: int | None = None
 ) -> Found | None:
     """shapes: of the steps from ``begun`` (None: from ``first``) to the limit."""
     at = first - (first if begun is None else begun)
-    for wanted, known in book.get(shapes[at], ()):
+    for wanted, form in forms.get(shapes[at], ()):
         last = first + len(wanted) - 1
         if shapes[at : at + len(wanted)] != wanted or not _keeps_lines(lines, first, last):
             continue
         run = steps[first : last + 1]
-        turn = known.turn_beyond(run)
-        if turn is not None and _on_its_counts(known.figure, run):
-            return Found(first, last, known.figure, known.way, known.lead, turn)
+        turn = form.turn_beyond(run)
+        if turn is not None and _on_its_counts(form.figure, run):
+            return Found(first, last, form.figure, form.way, form.lead, turn)
     return None
 
 
@@ -177,10 +177,10 @@ def group(steps: Sequence[Step], first: int, limit: int, vocabulary: Vocabulary,
     """
     phrases: list[Phrase] = []
     shapes = [_shape(step.movement) for step in steps[first:limit]]
-    book = _book(vocabulary)
+    forms = _forms(vocabulary)
     at = loose = first  # loose: the first step that is in no figure yet
     while at < limit:
-        found = _find(steps, shapes, at, book, lines, first)
+        found = _find(steps, shapes, at, forms, lines, first)
         if found is None:
             at += 1
             continue

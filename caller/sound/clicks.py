@@ -51,7 +51,8 @@ class Strike:
     partials: tuple[Partial, ...]
 
 
-# A wooden bar: 2.76 is its second partial (Fletcher & Rossing, The Physics of Musical Instruments; from memory).
+# A wooden bar: 2.76 is its second partial, that of a free one that is the same all along: the second root of
+# cos x cosh x = 1 over the first, squared.
 STRIKES = {
     ACCENT: Strike(1500, 50, (Partial(1, 1, 12), Partial(2.76, 0.7, 8), Partial(4.2, 0.35, 5))),
     COUNT: Strike(1000, 45, (Partial(1, 1, 11), Partial(2.76, 0.2, 6))),

@@ -3,9 +3,10 @@
 Conventions: samples are float32, mono, shape ``(n,)``, at ``RATE``; gains in dB. Nothing is shifted in time: both
 stages look the same way forward and back, and the length stays. The loudness is set afterwards, by whoever calls.
 
-The method is that of spectral shaping with dynamic range compression (Zorilă, Kandia & Stylianou, Interspeech 2012;
-from memory), with gentler slopes and without its sharpening of formants, both chosen by a recogniser over noise, talk
-and music (``tests/bench/bench_intelligibility``). Two things differ from it for the sake of calling:
+The method is that of spectral shaping with dynamic range compression (Zorilă, Kandia & Stylianou, Interspeech 2012, pp.
+635-638; its abstract, the rest from memory), with gentler slopes and without its sharpening of formants, both chosen by
+a recogniser over noise, talk and music (``tests/bench/bench_intelligibility``). Two things differ from it for the sake
+of calling:
 
 - Compression lifts what leads into a vowel and pulls its fastest rise of energy forward, often by more than 10 ms: the
   word's beat would come early. Where one would by more than ``BEAT_SECONDS``, or the middle of the first rise by more

@@ -62,7 +62,7 @@ def take_of_version(
 def names_of(title: str, kind: str) -> tuple[str, ...]:
     """The names of all files there may be in a routine's packet."""
     stem = file_stem(title)
-    recordings = (f"{stem}-{version.name}.{suffix}" for version in VERSIONS for suffix in (kind, "vtt", "srt"))
+    recordings = (f"{stem}-{version.name}{suffix}" for version in VERSIONS for suffix in (f".{kind}", *TEXTS))
     return (*recordings, f"{stem}.mid", f"{stem}.html")
 
 

@@ -194,6 +194,10 @@ class _PageLayout:
         found: list[PageLine] = []
         for one in replacements:
             part = f"part {one.part} " if one.part else ""
+            if one.leaves_out:
+                counts = f"counts {_counts(one.first, one.last)} of {part}section {one.section}"
+                found.append(PageLine("", f"Left out: {counts}", ""))
+                continue
             found.append(PageLine("", f"Instead, in {part}section {one.section}:", ""))
             found += self.lines(one.passage)
         return tuple(found)

@@ -20,6 +20,7 @@ from caller.teaching.figures_told import FigureTold, figures_told, option_figure
 from caller.teaching.standing import facing_at
 
 _EVENT_NAMES = {"restart": "the restart", "change": "the step change", "ending": "the ending"}
+_SHOWN_AFTER_CUT = 8  # counts in which the figure after a cut begins
 _KINDS = {"tag": "tag", "restart": "restart", "change": "step change", "ending": "ending"}
 _ARTICLES = {"tag": "a ", "restart": "a ", "step change": "a ", "ending": "an "}
 # A turn of so many eighths is told of beforehand.
@@ -195,8 +196,11 @@ def event_told(dance: Dance, wall: Wall, event: WallEvent) -> tuple[str, ...]:
     place, name = _place_of(wall, event), event_name(event).removeprefix("the ")
     if event.kind == "restart":
         return (f"{place}, facing {facing}, we start again.",)
+    if event.kind == "change" and not event.counts:
+        goes_on = list(_danced_from(wall, event, routine, _SHOWN_AFTER_CUT))[:1]
+        return (f"{place}, facing {facing}, steps are left out; we go straight on.", *goes_on)
     if event.kind == "change":
-        return (f"{place}, facing {facing}, the steps change.", *_change_told(wall, event, routine))
+        return (f"{place}, facing {facing}, the steps change.", *_danced_from(wall, event, routine, event.counts))
     own = [s for s in wall.stretches if s.at == at and s.section == 0]
     counts = f", {spoken_counts(min(event.counts, 999))}" if event.counts else ""
     steps = (one for stretch in own for one in _figures(wall, stretch, routine))
@@ -217,9 +221,9 @@ def _place_of(wall: Wall, event: WallEvent) -> str:
     return f"in wall {number}, after {spoken_counts(event.after)}" if event.after else f"as wall {number} begins"
 
 
-def _change_told(wall: Wall, event: WallEvent, routine: Routine) -> Iterator[str]:
-    """The figures that the change covers, as they are danced in that wall."""
-    first, last = wall.at + event.after, wall.at + event.after + event.counts
+def _danced_from(wall: Wall, event: WallEvent, routine: Routine, counts: int) -> Iterator[str]:
+    """The figures that are danced in that wall in so many counts from the event on."""
+    first, last = wall.at + event.after, wall.at + event.after + counts
     for stretch in wall.stretches:
         for figure in figures_told(wall, stretch, routine):
             if first <= stretch.at + figure.at < last:

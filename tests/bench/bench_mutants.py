@@ -1,6 +1,6 @@
 """What share of small faults in the pure folders their own tests find: mutants by sample, one at a time.
 
-Run: ``python -m tests.bench.bench_mutants [HOW MANY] [FOLDER ...] [--seed N] [--kept FOLDER] [--again]``
+Run: ``python -m tests.bench.bench_mutants [HOW MANY] [FOLDER ...] [--seed N] [--within S] [--kept FOLDER] [--again]``
 (``pip install -e ".[bench]"`` brings cosmic-ray, which makes them, and coverage). Places are drawn evenly from each
 folder, then one of the mutations that a place can have. Left out is what no test could tell: annotations, docstrings,
 decorators, and what is said in an error. In a copy of the project a mutant runs those tests of its folder that run its
@@ -8,7 +8,8 @@ line, the quick ones first, until one fails. What is still alive is printed with
 ``mutants_argued.toml``. The exit status is 1 where less than ``WANTED`` is killed or argued.
 
 With ``--kept`` the copy, which test runs which line and each mutant's fate stay in FOLDER: a run that was broken off
-goes on there. ``--again`` then tries what was alive once more, against the project as it is now.
+goes on there. ``--again`` then tries what was alive once more, against the project as it is now. ``--within`` runs only
+the quick tests of a mutant, as many as took so many seconds together: what the others alone would find counts as alive.
 """
 
 from __future__ import annotations
@@ -19,6 +20,7 @@ import json
 import os
 import random
 import shutil
+import signal
 import subprocess
 import sys
 import tempfile
@@ -27,6 +29,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import accumulate
+from math import inf
 from pathlib import Path
 from typing import Any
 
@@ -137,11 +141,13 @@ def statement(source: str, line: int) -> range:
 
 @dataclass(frozen=True)
 class Suite:
-    """The tests of one folder, in a copy of the project; what they run is learnt once and written to ``learnt``."""
+    """The tests of one folder, in a copy of the project; what they run is learnt once and written to ``learnt``.
+    within: how many seconds' worth of tests a mutant is tried with."""
 
     project: Path
     folder: str
     learnt: Path
+    within: float = inf
 
     @property
     def words(self) -> tuple[str, ...]:
@@ -177,7 +183,9 @@ class Suite:
         source = (self.project / mutation.module).read_text(encoding="utf-8")
         here = [str(line) for line in statement(source, mutation.line) if str(line) in lines]
         tests = {test for line in here for test in lines[line]}
-        return sorted(tests or seconds, key=lambda test: (seconds[test], test))
+        quick_first = sorted(tests or seconds, key=lambda test: (seconds[test], test))
+        spent = accumulate(seconds[test] for test in quick_first)
+        return [test for test, until in zip(quick_first, spent, strict=True) if until <= self.within] or quick_first[:1]
 
     def kills(self, mutation: Mutation) -> bool:
         tests = self.of(mutation)
@@ -247,11 +255,11 @@ def tell(folder: str, fates: Mapping[str, str]) -> tuple[int, int]:
     return many, len(left)
 
 
-def begin(kept: Path, folder: str, many: int, lot: random.Random) -> tuple[int, int]:
+def begin(kept: Path, folder: str, many: int, lot: random.Random, within: float) -> tuple[int, int]:
     project, fates = kept / "project", Fates(kept / f"{folder}.fates")
     if not project.is_dir():
         copied(project)
-    suite, before = Suite(project, folder, kept / f"{folder}.json"), fates.read()
+    suite, before = Suite(project, folder, kept / f"{folder}.json", within), fates.read()
     for one in drawn(project, folder, many, lot):
         if one.name not in before:
             fates.add(one.name, "killed" if suite.kills(one) else "alive")
@@ -283,9 +291,11 @@ def main(asked: Sequence[str] | None = None) -> int:
     words.add_argument("many", nargs="?", type=int, default=300)
     words.add_argument("folders", nargs="*", default=list(PURE), metavar="FOLDER")
     words.add_argument("--seed", type=int, default=1)
+    words.add_argument("--within", type=float, default=inf, metavar="SECONDS")
     words.add_argument("--kept", type=Path, metavar="FOLDER")
     words.add_argument("--again", action="store_true")
     given = words.parse_args(asked)
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit(1))  # no mutant is left in a copy that is kept
     with tempfile.TemporaryDirectory(prefix="mutants-") as passing:
         kept = (given.kept or Path(passing)).absolute()
         kept.mkdir(parents=True, exist_ok=True)
@@ -295,7 +305,8 @@ def main(asked: Sequence[str] | None = None) -> int:
             told = [again(kept, folder) for folder in given.folders]
         else:
             each = given.many // len(given.folders)
-            told = [begin(kept, folder, each, random.Random(f"{given.seed} {folder}")) for folder in given.folders]
+            lots = {folder: random.Random(f"{given.seed} {folder}") for folder in given.folders}
+            told = [begin(kept, folder, each, lot, given.within) for folder, lot in lots.items()]
     tried, left = (sum(column) for column in zip(*told, strict=True))
     share = (tried - left) / max(tried, 1)
     print(f"{share:.0%} of {tried} killed or argued (seed {given.seed})")

@@ -72,6 +72,14 @@ def test_of_two_options_for_one_count_the_first_is_danced(routine: Routine) -> N
     assert called(eased(routine)) == called(eased(routine, [Way("", 1, 0), Way("", 2, 0)]))
 
 
+def test_an_option_told_before_one_that_comes_sooner_keeps_nobody_from_it() -> None:
+    later_first = SHEET.replace(
+        "Option 3-4: stand\n", "Option 7-8: stand\n7-8    Step L to side, hold\nOption 3-4: stand\n"
+    )
+    easier = called(eased(read_sheet(later_first, shipped()).routine))
+    assert [(words, at) for words, at in easier if at >= 8] == [("vine right, hold", 8), ("vine left, hold", 12)]
+
+
 def test_every_way_is_listed_in_the_order_of_the_sheet(routine: Routine) -> None:
     assert ways(routine) == (Way("", 1, 0), Way("", 2, 0), Way("", 2, 1))
 

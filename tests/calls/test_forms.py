@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from fractions import Fraction
+from typing import Any
 
 import pytest
 
@@ -122,6 +123,10 @@ def test_the_sheets_own_name_goes_before_any_other() -> None:
     wizard = "1-2& Step R forward on the diagonal, lock L behind R, step R forward on the diagonal"
     assert forms(wizard, heading="Dorothy steps").wordings[0] == "right dorothy step"
     assert "kick ball change" in forms("1&2 R kbc").wordings
+
+
+def test_a_name_that_holds_a_letter_alone_can_be_said() -> None:
+    assert forms("1-4 V step back", heading="Inverted V step").wordings[0] == "right inverted v step"
 
 
 def test_the_amount_of_a_turn_is_in_every_form() -> None:
@@ -319,3 +324,66 @@ def test_whatever_has_words_of_its_own_is_a_figure_and_a_way_of_the_vocabulary()
     for name, row in words._table()["figure"].items():
         ways = {key.removesuffix(" turned") for key in set(row) - set(words._RULES)}
         assert ways <= set(shipped().figures[name].ways), name
+
+
+WORTH = [
+    # A recover among other movements is told the first time, whatever else is to go for it.
+    (
+        "1-3 Rock R to side, recover L, cross R over L",
+        {},
+        [("side rock, recover, cross", 2), ("side rock, recover cross", 8), ("side rock, cross", 165)],
+    ),
+    # So is the side that it turns to; a step may be told by its turn alone where no pivot can be meant.
+    (
+        "1-2 Cross R behind L, step L forward turning 1/4 left",
+        {},
+        [
+            ("behind, step quarter left", 2),
+            ("behind step quarter left", 8),
+            ("behind step quarter", 208),
+            ("behind, quarter", 211),
+        ],
+    ),
+    # Where both turns go one way, the first tells which.
+    (
+        "1-3 Step R to side turning 1/4 right, step L back turning 1/4 right, hold",
+        {},
+        [
+            ("side quarter right, back quarter right, hold", 0),
+            ("side quarter right, back quarter, hold", 9),
+            ("side quarter back quarter hold", 206),
+        ],
+    ),
+    # What begins between two counts begins with "and".
+    (
+        "&1 Step L to side, cross R over L",
+        {"starts": "left"},
+        [("and side, cross", 2), ("and side cross", 8), ("side cross", 22)],
+    ),
+    ("1&2 R shuffle forward", {"marked": True}, [("right shuffle forward", 0), ("right shuffle", 3), ("shuffle", 23)]),
+    ("1&2 R shuffle forward", {"thin": True}, [("shuffle", 5)]),
+]
+
+
+@pytest.mark.parametrize(("line", "how", "said"), WORTH, ids=[line for line, _, _ in WORTH])
+def test_each_form_is_shorter_than_the_one_before_it_and_loses_more(
+    line: str, how: dict[str, Any], said: list[tuple[str, int]]
+) -> None:
+    found = forms(line, **how)
+    assert list(zip(found.wordings, found.lost, strict=True)) == said
+
+
+def test_within_a_part_words_run_together_though_a_new_count_begins() -> None:
+    found = forms("1-3 Step R to side turning 1/4 right, step L back turning 1/4 right, hold")
+    assert [("side quarter", 0), ("back quarter hold", 1)] in [
+        [(part.words, part.after) for part in parts] for parts, _ in found.in_parts
+    ]
+
+
+def test_a_turn_that_comes_late_in_a_figure_may_be_called_by_itself() -> None:
+    found = forms("1-4 Vine right turning 1/4 right, touch L beside R")
+    parted = {tuple((part.words, int(part.after)) for part in parts): lost for parts, lost in found.in_parts}
+    assert parted[("vine right", 0), ("quarter right", 2), ("touch", 3)] == 15
+    assert parted[("vine right quarter right", 0), ("touch", 3)] == 5
+    early = forms("1-4 Monterey 1/4 right")
+    assert not early.in_parts, "its turn comes on the second count"

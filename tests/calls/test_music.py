@@ -11,7 +11,7 @@ import numpy.typing as npt
 import pyloudnorm
 import pytest
 
-from caller.calls.music import EDGE_FRAMES, ENDING_FRAMES, Song, SongPassage, accompanied, lead_counts
+from caller.calls.music import EDGE_FRAMES, ENDING_FRAMES, Song, SongPassage, accompanied, lead_counts, place_seconds
 from caller.calls.plan import Manner
 from caller.calls.score import make_take, retimed
 from caller.calls.take import Take
@@ -185,6 +185,26 @@ def test_a_song_that_is_over_before_the_dance_ends_as_it_was_recorded() -> None:
     assert placed.part is not None
     assert placed.part.fade_out == 0
     assert placed.end < take.end_frame == take.score.frames
+
+
+def test_music_that_was_over_before_a_new_tempo_stays_as_it_was() -> None:
+    song = song_of(104, [104], seconds=20)
+    before = accompanied(take_of(), song, STRAIGHT, INTRO, LEAST_OVER_LU)
+    [placed] = music_of(before)
+    assert music_of(accompanied(before, song, STRAIGHT, INTRO, LEAST_OVER_LU, placed.end + 1_000)) == [placed]
+
+
+@pytest.mark.parametrize(("count", "danced"), [(-2, -2), (0, 0), (7, 7), (8, 16), (11, 19), (16, 16), (20, 20)])
+def test_the_place_of_the_recording_is_that_of_the_passage_under_way(count: int, danced: int) -> None:
+    song, eight = song_of(104, [104]), Fraction(8)
+    passages = (
+        SongPassage(Fraction(0), eight, Fraction(0)),
+        *(SongPassage(n * eight, (n + 1) * eight, 2 * eight) for n in (1, 2)),
+    )
+    take = take_of(end=24)
+    heard = place_seconds(take, song, passages, INTRO, take.timeline.frame_of(Fraction(count)) + 1)
+    # From arithmetic alone: its count 1 is half a second in, and 16 counts before what the sheet dances first.
+    assert float(heard) == pytest.approx(0.5 + (INTRO + danced) * 60 / 104, abs=2 / RATE)
 
 
 def sung(tempo: int) -> Song:

@@ -9,8 +9,9 @@ import pytest
 
 from caller.calls.plan import Manner
 from caller.cli import command_line
+from caller.cli.batches import BATCH, COVER_SECONDS, in_batches, telling_in_batches
 from caller.cli.dance import DanceOptions, openings, phrases_of
-from caller.cli.live import BATCH, COVER_SECONDS, Begun, in_batches, keep, run_live, settings_of, telling_in_batches
+from caller.cli.live import Begun, keep, run_live, settings_of
 from caller.cli.options import read
 from caller.cli.say import Refused
 from caller.rig.settings import settings_file

@@ -19,7 +19,7 @@ import pytest
 from caller.book.entries import Taught
 from caller.book.store import Book, book_path
 from caller.cli import command_line, main
-from caller.cli.evening import Laid, _Kept, lay
+from caller.cli.evening import PreparedEvening, _Kept, lay
 from caller.cli.evening_place import PlaceKeeping, kept_place, open_places, place_file
 from caller.cli.evening_plan import midnight_of
 from caller.cli.say import Refused
@@ -281,7 +281,7 @@ def cut_short(name: str = "Tuesday", file: str = "", begun: datetime | None = No
     keeping.close()
 
 
-def laid(*words: str) -> Laid:
+def laid(*words: str) -> PreparedEvening:
     return lay(command_line("evening").parse_args(["evening", *words]))
 
 

@@ -26,7 +26,6 @@ GLANCE = Glance(
     section_name="Rock back, quarter pivot",
     at=Fraction(74),
     count=3,
-    counts_in_section=8,
     in_bar=2,
     bar=4,
     counting_in=False,
@@ -40,7 +39,6 @@ GLANCE = Glance(
     wall_starts=FRONT,
     coming=(),
     tempo=Fraction(104),
-    finished=False,
 )
 
 VIEW = View(

@@ -18,7 +18,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from caller.cli.live import second_screens, while_it_can
+from caller.cli.second_screens import second_screens, while_it_can
 from caller.routine.facing import Facing
 from caller.screen.board import Board, board_of
 from caller.screen.course import course_of

@@ -26,3 +26,10 @@ def test_silence_is_left_out_at_both_ends() -> None:
     assert sounding(np.zeros(RATE, np.float32)) == (0, RATE)
     assert sounding(np.zeros(5, np.float32)) == (0, 5)
     assert sounding(np.ones(RATE + 7, np.float32)) == (0, RATE)
+
+
+def test_what_is_60_db_softer_than_the_loudest_is_silence() -> None:
+    for softer_db, first in ((59.9, 0), (60.1, RATE)):
+        sound = np.full(2 * RATE, 0.5, np.float32)
+        sound[:RATE] *= np.float32(10 ** (-softer_db / 20))
+        assert sounding(sound) == (first, 2 * RATE)

@@ -51,3 +51,10 @@ def test_what_is_even_already_is_copied() -> None:
     _, even = wavering(0.0)
     sound = np.random.default_rng(0).normal(0, 0.1, 32 * RATE).astype(np.float32)
     np.testing.assert_allclose(evened(sound, even, even, 32 * RATE), sound, atol=1e-7)
+
+
+def test_where_one_piece_gives_way_to_the_next_nothing_is_softer_or_louder() -> None:
+    times, even = wavering(0.04)
+    steady = np.full(40 * RATE, 0.25, np.float32)
+    heard = evened(steady, times, even, 31 * RATE)
+    np.testing.assert_allclose(heard[: 30 * RATE], 0.25, atol=1e-6)

@@ -1,14 +1,12 @@
-"""What comes again beside where it is awaited, and where a sound that rises slowly is said to begin."""
+"""What beats of a recording are to each other: which are the beat, and what comes again beside where it is awaited."""
 
 from __future__ import annotations
 
 import numpy as np
 import pytest
 
-from caller.sound.finely import finely
-from caller.sound.onsets import FPS, Onsets
-from caller.sound.phrase import beside
-from caller.sound.score import RATE
+from caller.sound.onsets import Onsets
+from caller.sound.phrase import beside, on_beat
 
 BEAT_FRAMES = 50
 
@@ -41,16 +39,17 @@ def test_a_chord_that_goes_on_is_no_phrase_that_comes_again() -> None:
     assert all(there < 0.4 for by, there, _ in found if by)
 
 
-@pytest.mark.parametrize(("rise_ms", "late_ms"), [(1, 2), (30, 8)])
-def test_a_beat_is_where_its_sound_begins_though_it_rises_slowly(rise_ms: int, late_ms: int) -> None:
-    beats = 1 + 0.5 * np.arange(40)
-    sound = np.random.default_rng(3).normal(0, 1e-4, 22 * RATE).astype(np.float32)
-    time = np.arange(RATE // 4) / RATE
-    note = np.minimum(1000 * time / rise_ms, 1) * np.exp(-8 * time) * np.sin(2 * np.pi * 440 * time)
-    for at in beats:
-        frame = round(at * RATE)
-        sound[frame : frame + len(note)] += (0.4 * note).astype(np.float32)
-    curve = np.zeros(22 * FPS)
-    curve[np.round(beats * FPS).astype(int)] = 3.0
-    found = finely(sound, curve, np.round(beats * FPS))
-    assert abs(1000 * float(np.median(found - beats))) <= late_ms
+def test_what_speaks_for_beats_speaks_as_much_against_the_places_between_them() -> None:
+    """A low drum on each beat, harder on the first of a bar; cymbals between, harder before the first."""
+    frames = 64 * BEAT_FRAMES
+    struck = np.zeros((frames, 3))
+    struck[::BEAT_FRAMES, 0] = 1.0
+    struck[:: 4 * BEAT_FRAMES, 0] = 2.0
+    struck[BEAT_FRAMES // 2 :: BEAT_FRAMES, 2] = 1.0
+    struck[7 * BEAT_FRAMES // 2 :: 4 * BEAT_FRAMES, 2] = 3.0
+    flat = np.zeros(frames)
+    song = Onsets(flat, flat, flat, struck, np.ones((frames, 12)), flat)
+    beats = np.arange(61) * float(BEAT_FRAMES)
+    for_beats, for_between = on_beat(song, beats), on_beat(song, beats + BEAT_FRAMES / 2)
+    assert for_beats > 0
+    assert for_between == pytest.approx(-for_beats, rel=0.02)

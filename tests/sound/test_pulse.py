@@ -6,7 +6,7 @@ import numpy as np
 import numpy.typing as npt
 import pytest
 
-from caller.sound.pulse import Pulse, pulse_of
+from caller.sound.pulse import Pulse, _heard, _whole, pulse_of
 from caller.sound.score import RATE, Samples
 from tests.fakes.songs import played, tune
 
@@ -121,6 +121,7 @@ def test_silence_before_and_after_a_song_takes_nothing_from_its_beat() -> None:
     assert pulse.clear > 0.9
     assert off_ms(pulse, 40.5 + np.arange(30) * 60 / 104).max() < 6
     assert 40 < first_seconds(pulse) < 45
+    assert 39.5 < pulse.beats[0] < pulse.beats[-1] < 81, "none is told of the silence"
     assert pulse_of(np.concatenate([song, none, song]), 104).clear > 0.9
 
 
@@ -131,3 +132,17 @@ def test_a_moments_sound_in_silence_is_no_music(seconds: float) -> None:
     pulse = pulse_of(sound, 104)
     assert pulse.clear < 0.15 or len(pulse.beats) < 16
     assert (np.diff(pulse.beats) > 0).all()
+
+
+def test_before_and_after_what_was_found_beats_lie_as_those_next_to_them() -> None:
+    found = _whole(np.array([150.0, 200.0, 250.0, 300.0, 360.0, 420.0, 480.0, 540.0, 600.0, 660.0, 720.0]), 900)
+    np.testing.assert_allclose(found[:4], [30, 90, 150, 200])
+    np.testing.assert_allclose(found[-4:], [660, 720, 780, 840])
+
+
+@pytest.mark.parametrize("scale", [1.0, 1e-4])
+def test_a_beat_in_a_long_silence_is_not_heard_however_soft_the_recording(scale: float) -> None:
+    level = np.full(3_000, 0.5 * scale)
+    level[1_000:2_000] = 0.0
+    found = _heard(level, np.array([500.0, 900.0, 1_150.0, 1_500.0, 1_850.0, 2_500.0]))
+    assert found.tolist() == [True, True, True, False, True, True]

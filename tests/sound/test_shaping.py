@@ -61,6 +61,15 @@ def test_highs_gain_on_lows_and_nothing_moves_in_time() -> None:
     assert power[3_000] > 2 * power[500] > 2 * power[100]
 
 
+@pytest.mark.parametrize(("hertz", "gain_db"), [(400, 0.0), (1_549, 4.0), (6_000, 8.0), (12_000, -4.0)])
+def test_a_steady_tone_gains_what_the_spectrum_gives_its_pitch(hertz: float, gain_db: float) -> None:
+    """1,549 and 12,000 Hz are half-way between two of its points, by octaves."""
+    swell = np.minimum(1, 5 - np.abs(np.linspace(-5, 5, RATE)))  # no click at either end
+    tone = (0.1 * swell * np.sin(2 * np.pi * hertz * np.arange(RATE) / RATE)).astype(np.float32)
+    middle = slice(RATE // 4, -RATE // 4)
+    assert level_db(shaped(tone)[middle]) - level_db(tone[middle]) == pytest.approx(gain_db, abs=0.1)
+
+
 def test_the_room_behind_a_recording_is_not_raised_with_the_voice() -> None:
     """A room's noise 55 dB below the voice stays within 6 dB of where it was, against the loudest."""
     rng = np.random.default_rng(2)

@@ -14,7 +14,7 @@ from caller.routine.vocabulary import shipped
 from caller.sound.mix import render
 from caller.takehome import packet
 from caller.takehome.library import each_made
-from caller.takehome.packet import take_of_version, write_papers, write_recording
+from caller.takehome.packet import names_of, take_of_version, write_papers, write_recording
 from caller.takehome.recording import RecordingFailed, sixteen_bits
 from caller.takehome.versions import VERSIONS, file_stem
 from tests.fakes.lexicon import MeasuredVoice
@@ -73,6 +73,18 @@ def test_the_papers_are_the_page_and_the_clicks(tmp_path: Path) -> None:
     assert [p.name for p in files] == ["chalk-line.mid", "chalk-line.html"]
     assert files[0].read_bytes()[:4] == b"MThd"
     assert files[1].read_text(encoding="utf-8").startswith("<!DOCTYPE html>")
+
+
+def test_whatever_is_written_is_among_the_files_that_are_told_beforehand(tmp_path: Path) -> None:
+    """What is told is what no sheet is written over by."""
+    take = a_take("chalk-line")
+    written = [
+        *write_recording(take, version("full-called"), tmp_path, "flac"),
+        *write_papers(take, shipped(), tmp_path),
+    ]
+    told = names_of(take.dance.routine.header.title, "flac")
+    assert {path.name for path in written} <= set(told)
+    assert len(told) == len(set(told)) == len(VERSIONS) * (len(written) - 2) + 2
 
 
 def test_titles_become_plain_file_names() -> None:

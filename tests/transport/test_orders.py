@@ -13,6 +13,9 @@ from textual._xterm_parser import XTermParser
 from textual.binding import Binding
 from textual.events import Key
 
+from caller.calls.wording import short_counts, spoken_number
+from caller.routine.layout.fact_patterns import METERS
+from caller.routine.parts import Meter
 from caller.screen.app import ClassScreen
 from caller.transport.context import CONTEXTS, Effect, OrderContext
 from caller.transport.footing import PEDAL_ORDERS
@@ -301,3 +304,11 @@ def test_a_step_is_small_enough_not_to_throw_a_class() -> None:
     noticed = Fraction(6, 100)
     assert min(t for t in range(SLOWEST, FASTEST) if Fraction(STEP, t) < noticed) == 67
     assert stepped(Fraction(67), Order.FASTER) / 67 - 1 < noticed
+
+
+@pytest.mark.parametrize("meter", METERS.values(), ids=str)
+def test_an_order_that_goes_back_by_counts_has_words_in_each_meter_that_a_sheet_may_have(meter: Meter) -> None:
+    short = short_counts(meter)
+    context = OrderContext(State.RUNNING, short=short)
+    titles = [respond(context, order).title for order in (Order.LAST_FOUR, Order.LAST_EIGHT)]
+    assert titles == [f"Last {spoken_number(short)}", f"Last {spoken_number(2 * short)}"]

@@ -10,8 +10,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from itertools import islice
 
-from caller.dance.running import PlacedStep, PlacedStretch, WallPlan, plans
+from caller.dance.running import plans
 from caller.dance.unroll import start_body, usual_walls
+from caller.dance.wall_plan import PlacedStep, PlacedStretch, WallPlan
 from caller.routine import check as look
 from caller.routine.facing import Facing, Turn
 from caller.routine.findings import Finding, Place

@@ -11,19 +11,23 @@ from dataclasses import replace
 
 from caller.routine.layout import kinds
 from caller.routine.layout.abbreviations import abbreviations, expanded
-from caller.routine.layout.blocks import Blocks, Role, SectionBlock, first_count, highest_count
+from caller.routine.layout.blocks import Blocks, EventBlock, Role, SectionBlock, first_count, highest_count
 from caller.routine.layout.counted import steps_on
 from caller.routine.layout.head import Head
 from caller.routine.layout.headings import read_heading
 from caller.routine.layout.lines import MOST_LINE, Line, physical, unstarred
-from caller.routine.layout.mention import ENDING, RESTART, TAG
+from caller.routine.layout.mention import ENDING, RESTART, TAG, Mention
 from caller.routine.layout.mentions import mentions_in
 from caller.routine.layout.options import read_option
 from caller.routine.layout.orders import looks_like_order, read_order
-from caller.routine.layout.taken import take_from_dance
+from caller.routine.layout.taken import length_of, take_from_dance
 from caller.routine.layout.titles import TITLE_KEY
 from caller.routine.layout.uncounted import share_out
 
+_LENGTHS = re.compile(
+    r"^\W*(?:sequence|phrasing|order|walls?(?:\s+lengths?)?|how\s+it\s+(?:goes|runs))\s*[:=\u2013-]\s*(?P<list>\d{2,3}(?:\s*(?:\([^)]*\))?\s*(?:[,/+\u2013-]|then)+\s*(?:then\s+)?\d{2,3}){2,}.*)$",
+    re.IGNORECASE,
+)
 _MOST_NAME = 80
 _LEAST_ORDER = 3  # parts
 
@@ -106,6 +110,7 @@ class _Arranging(Head):
         _tags_like_others(self.out)
         take_from_dance(self.out)
         _places_by_name(self.out)
+        self._cut_walls()
         for part, told in self.out.reader.lengths.items():
             self.out.parts.setdefault(part, told)
         return self.out
@@ -154,7 +159,9 @@ class _Arranging(Head):
             self._counts_told,
             self._counts_alone,
             self._order,
+            self._lengths,
             self._shortened,
+            self._placed_below,
             self._event,
             self._steps,
             self._broken,
@@ -214,6 +221,24 @@ class _Arranging(Head):
                 self._keep(line)
             return Role.NOTE
         return None
+
+    def _lengths(self, line: Line, bare: str) -> Role | None:
+        """ "Sequence: 32, 32, 16 (restart), 32": how many counts each wall has; the short ones start again."""
+        found = _LENGTHS.match(bare)
+        if found is None:
+            return None
+        self.wall_lengths = line, [int(n) for n in re.findall(r"\d{2,3}", found["list"])]
+        return Role.HEADER
+
+    def _cut_walls(self) -> None:
+        """The restarts that the lengths of walls come to, where nothing else tells any."""
+        line, told = self.wall_lengths
+        total = sum(map(length_of, self.out.sections))
+        if line is None or total not in told or any(event.mention.kind == RESTART for event in self.out.events):
+            return
+        for wall, counts in enumerate(told, 1):
+            if counts < total:
+                self.out.events.append(EventBlock(Mention(RESTART, walls=(wall,), after=counts), line))
 
     def _order(self, line: Line, bare: str) -> Role | None:
         """ "How it goes: A - B - Tag - A (24 counts only)", which speaks of a tag and of counts and is no event."""

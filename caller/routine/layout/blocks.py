@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
@@ -56,14 +57,21 @@ class SectionBlock:
     notes: list[tuple[str, int]] = field(default_factory=list)
 
 
+# Of counts that are not danced: "S3 1-8  left out".
+LEFT_OUT = re.compile(r"^[\d\s&,-]+\s*left out$", re.IGNORECASE)
+
+
 @dataclass(slots=True)
 class ReplacedLines:
-    """Lines that take the place of counts of a section; section 0 = the one in which the event stands."""
+    """Lines that take the place of counts of a section; section 0 = the one in which the event stands. of: the figure
+    whose counts they take, by the author's name, where no counts are told; words: what is danced on them."""
 
     heading: Line
     part: str
     section: int
     lines: list[Line] = field(default_factory=list)
+    of: str = ""
+    words: str = ""
 
 
 @dataclass(slots=True)

@@ -53,7 +53,8 @@ _ORDINAL = re.compile(
     re.IGNORECASE,
 )
 _EIGHT = re.compile(
-    r"^(?:8|eight|set|section)\s*(?:#|no\.?|nr\.?|number)\s*(?P<num>\d{1,2})\b(?P<rest>.*)$", re.IGNORECASE
+    r"^(?:(?:8|eight|set|section)\s*(?:#|no\.?|nr\.?|number)|(?:8|eight)[\s-]?counts?(?=\s\d))\s*(?P<num>\d{1,2})\b(?P<rest>.*)$",
+    re.IGNORECASE,
 )
 _BRACKET = re.compile(
     rf"^(?:bars?\s+\d{{1,2}}\s*(?:(?:&|and|to|{_DASH})\s*\d{{1,2}}\s*)?)?"
@@ -97,10 +98,15 @@ _DRAWN = "~=_:-"
 _RULES = re.compile(r"^(?:[~=_:]+|-{2,})\s*|\s*(?:[~=_]+|-{2,})(?=\s*(?:$|\())")
 
 
+_COUNTED_EVENTS = re.compile(r"^\W*\d\s+(?:easy\s+|short\s+)?(?:tags?|restarts?|bridges?)\b", re.IGNORECASE)
+
+
 def read_heading(text: str, phrased: bool = False) -> Heading | None:
     """The heading that ``text`` is, None where it is none. phrased: letters alone may name parts."""
     if text[:1] in _DRAWN and (bare := _RULES.sub("", text).strip()):
         text = bare
+    if _COUNTED_EVENTS.match(text) is not None:
+        return None
     for pattern, reader in _READERS:
         if (found := pattern.match(text)) is not None and (heading := reader(found)) is not None:
             return heading
@@ -111,6 +117,8 @@ def read_heading(text: str, phrased: bool = False) -> Heading | None:
 
 def read_unsure(text: str) -> Heading | None:
     """What may be a heading, if the counts after it begin again: "2. Vines", "9-16 Vines", "Vines (9-16)"."""
+    if _COUNTED_EVENTS.match(text) is not None:
+        return None
     if (found := _COUNTED.match(text)) is not None:
         said = int(found["from"]), int(found["to"])
         return Heading(name=_name(found["rest"]), said=said, sure=False) if said[0] < said[1] else None

@@ -90,8 +90,8 @@ EVENT_WORD = re.compile(
     r"\b(?:tags?|bridges?|re-?\s?starts?|endings?|walls?\s*\d|\d(?:st|nd|rd|th)\s+wall|step\s+change)\b", _I
 )
 STRONG_EVENT = re.compile(
-    rf"^[*\u2605\s(\[]*(?:\d{{1,2}}\s*{_DASH}?\s*(?:counts?|cts?)\s+)?(?:easy\s+|short\s+|optional\s+|big\s+)?(?:(?:tag|bridge|re-?\s?start|step[\s-]+change|change|ending|finish(?:ing)?|finale)s?(?:\s*/\s*(?:tag|bridge|restart)s?)?)\b(?!\s+(?:of\s+)?weight|\s+feet)"
-    rf"|^[*\u2605\s(\[]*(?:\d|one|two|three)\s+(?:easy\s+|short\s+)?(?:tags?|restarts?|bridges?)\b|^[*\u2605\s]*(?:on|during|in|at|after|wall)\b.*\bwalls?\b.*\b(?:tag|restart|bridge|replace|instead|change)",
+    rf"^[*\u2605\s(\[]*(?:\d{{1,2}}\s*{_DASH}?\s*(?:counts?|cts?)\s+)?(?:easy\s+|short\s+|optional\s+|big\s+)?(?:(?:tag|bridge|re-?\s?start|step[\s-]+change|change|ending|finish(?:ing)?|finale|end(?=\s*[(:]))s?(?:\s*/\s*(?:tag|bridge|restart)s?)?)\b(?!\s+(?:of\s+)?weight|\s+feet)"
+    rf"|^[*\u2605\s(\[#]*(?:\d|one|two|three)\s+(?:easy\s+|short\s+)?(?:tags?|restarts?|bridges?)\b|^[*\u2605\s]*(?:on|during|in|at|after|wall)\b.*\bwalls?\b.*\b(?:tag|restart|bridge|replace|instead|change)",
     _I,
 )
 EVENT_LINE = re.compile(
@@ -99,8 +99,8 @@ EVENT_LINE = re.compile(
     _I,
 )
 CLOSING = re.compile(
-    r"^(?:[(\[*\s])*(?:repeat(?:\s*(?:&|and)\s+\D*|\s+(?:the\s+)?(?:dance|routine|pattern|all|sequence|again|and\b.*|until\b.*|from\s+(?:the\s+)?(?:top|beginning|start).*))?|(?:start|begin)\s+(?:the\s+(?:dance|routine)\s+)?(?:again|over|from\s+the\s+(?:top|beginning))(?!.*\b(?:wall|after|here)\b).*"
-    r"|(?:enjoy|have fun|happy dancing|keep smiling|smile)\b.*)[\s.!)\]*]*$",
+    r"^(?:[(\[*\s]|\d{1,3}[\])]\s+)*(?:repeat(?:\s*(?:&|and)\s+\D*|\s+(?:the\s+)?(?:dance|routine|pattern|all|sequence|again|and\b.*|until\b.*|from\s+(?:the\s+)?(?:top|beginning|start).*))?|(?:start|begin)\s+(?:the\s+(?:dance|routine)\s+)?(?:again|over|from\s+the\s+(?:top|beginning))(?!.*\b(?:wall|after|here)\b).*"
+    r"|re-?\s?start\s+the\s+(?:dance|routine)\b(?!.*\b(?:walls?|after|here|counts?|facing)\b).*|(?:enjoy|have fun|happy dancing|keep smiling|smile)\b.*)[\s.!)\]*]*$",
     _I,
 )
 EVENT_ASIDE = re.compile(
@@ -139,12 +139,17 @@ REPLACED = re.compile(
 )
 # "16 counts, to the cross, and then ...", where a sentence goes on; "48  Repeat dance in new direction".
 SO_MANY = re.compile(
-    r"\d{1,2}(?:[&-]\d{1,2})?\s+of\s+(?:the\s+)?(?:\w+\s+)?(?:section|set|eight)\b|\d{1,3}\s+counts\b(?!\s*[:=])|\W?\d{1,3}\W?\s+(?:repeat|start|begin)\s+(?:the\s+)?(?:whole\s+)?(?:dance|again)\b|\W?\d{1,3}\W?\s+repeat\W*$",
+    r"\d{1,2}(?:[&-]\d{1,2})?\s+of\s+(?:the\s+)?(?:\w+\s+)?(?:section|set|eight)\b|\d{1,3}\s+counts\b(?!\s*[:=])|\d{1,3}[\s-]+count\s+(?:tag|bridge|intro|ending|wall)\b|\W?\d{1,3}\W?\s+(?:repeat|start|begin)\s+(?:the\s+)?(?:whole\s+)?(?:dance|again)\b|\W?\d{1,3}\W?\s+repeat\W*$",
     _I,
 )
 # "dance as far as the Behind Side Cross", "after the kick out out": a place told by what is danced there.
 BY_NAME = re.compile(
-    r"\b(?:after|following|as\s+far\s+as|up\s+to(?:\s+and\s+including)?|to\s+the\s+end\s+of)\s+the\s+(?P<name>[A-Za-z][\w'/&\u00bc-\u00be -]{3,40}?)(?=\s*(?:[.,;:()]|$|\band\b|\bthen\b))",
+    r"\b(?:after|following|as\s+far\s+as|up\s+to(?:\s+and\s+including)?|through|to\s+the\s+end\s+of|when|once|finish|danced?|do|done|and)\s+(?:the|your|our|that|those|this|these)\s+(?P<name>[A-Za-z][\w'/&\u00bc-\u00be\u2010\u2011 -]{2,40}?)(?=\s*(?:[.,;:()!]|$|\band\b|\bthen\b|\b(?:is|are|have|has|comes?|gets?|add|insert|do|put)\b))",
+    _I,
+)
+# What comes behind is where the dance goes on.
+GOES_BACK = re.compile(
+    r"\b(?:(?:go|straight|right|jump)\s+(?:straight\s+)?back\s+to|(?:re-?\s?start|start\s+(?:again|over)|begin\s+again)\s+(?:with|from|at))\b",
     _I,
 )
 # A paragraph that is a section: "Coaster, two pivots (25-32). Right coaster ...", "Counts 1 to 8. Side ...", "First eight. ...".
@@ -204,7 +209,7 @@ _NO_STEPS = re.compile(
     _I,
 )
 _AFTER_STEPS = re.compile(
-    r"\s*(?:,|;|\.|and|&)?\s*(?:and\s+)?(?:then\s+)?(?:re-?\s?start|start\s+(?:again|over|the|from)|begin\s+(?:again|the)|carry\s+on|continue|go\s+on|resume|same\s+as)\b.*$",
+    r"\s*(?:,|;|\.|and|&)?\s*(?:and\s+)?(?:then\s+)?(?:re-?\s?start|after\s+that\b(?!,?\s+(?:just\s+)?(?:step|stomp|rock|sway|turn|walk|cross|touch|take|big|pivot|kick))|from\s+there\b|away\s+we|start\s+(?:again|over|the|from|wall)|begin\s+(?:again|the|wall)|carry\s+on|continue|go\s+on|resume|same\s+as|done\b|off\s+(?:you|we)\s+go)\b.*$",
     _I,
 )
 
@@ -221,10 +226,15 @@ _LENGTH_BEHIND = re.compile(
 )
 
 
+def without_what_follows(words: str) -> str:
+    """The steps, without their length and how the dance goes on after them."""
+    words = _LENGTH_BEHIND.sub("", _AFTER_STEPS.sub("", words)).strip(" .;")
+    return words[:-1] if words.endswith(")") and words.count(")") > words.count("(") else words
+
+
 def steps_told(words: str) -> str:
     """The steps that the rest of an event's sentence tells, "" where it goes on to tell where it is."""
-    words = _LENGTH_BEHIND.sub("", _AFTER_STEPS.sub("", words)).strip(" .;")
-    words = words[:-1] if words.endswith(")") and words.count(")") > words.count("(") else words
+    words = without_what_follows(words)
     return words if words and _BEGINS_STEP.match(words) and not _NO_STEPS.match(words) else ""
 
 

@@ -135,11 +135,38 @@ def _clean(raw: str, number: int) -> Line:
     return Line(number, column, bare, exact)
 
 
+_BRACED = re.compile(r"\{\s?\d{1,2}\s?[-\u2013]\s?\d{1,2}\s?\}")  # "{17-24}": counts
+_BAR_LABEL = re.compile(r"^bars?\s+\d{1,2}\s*[:.]?\s*(?=\(\s*\d)", re.IGNORECASE)
+_FRENCH_CLOCK = re.compile(r"\b(1[0-2]|[1-9])\s?h\s?(00|30)\b")
+
+
+def _as_others_write(text: str) -> str:
+    """Clocks, degrees and bars as most sheets have them: "9h00", "90\u00ba", "bar 3 (7 8 9)"."""
+    if "h00" in text or "h30" in text or "h 00" in text:
+        text = _FRENCH_CLOCK.sub(r"\1:\2", text)
+    if text[:3].lower() == "bar":
+        text = _BAR_LABEL.sub("", text)
+    return text.replace("\u00ba", "\u00b0")
+
+
 def _undecorated(text: str) -> str:
+    text = _as_others_write(text)
     if text[1:2] == " " and text[0] in "~*=_-":
         text = _DRAWN.sub("", text) or text
     if not text.isascii():
         text = text.translate(_CIRCLED)
+    text = _unmarked(text)
+    text = _BULLET.sub("", text.strip())
+    if text[:1] in _BOX or text[-1:] in _BOX:
+        text = text.strip(_BOX)
+    if ":" in text:
+        text = _FACING_FIRST.sub(r"\2 (\1)", text)
+        text = _FACING_BRACKETS.sub(r"(\1)", text)
+    return _closed_up(text).strip()
+
+
+def _unmarked(text: str) -> str:
+    """Without the marks of mails, web pages, tables and bold letters."""
     if "&" in text and ";" in text:
         text = unescape(text)
     if text[0] == ">":
@@ -151,13 +178,7 @@ def _undecorated(text: str) -> str:
     if "**" in text or "__" in text:
         inner = _INNER_STARS.sub("", text) if len(_INNER_STARS.findall(text)) % 2 == 0 else text
         text = inner or text
-    text = _BULLET.sub("", text.strip())
-    if text[:1] in _BOX or text[-1:] in _BOX:
-        text = text.strip(_BOX)
-    if ":" in text:
-        text = _FACING_FIRST.sub(r"\2 (\1)", text)
-        text = _FACING_BRACKETS.sub(r"(\1)", text)
-    return _closed_up(text).strip()
+    return text
 
 
 def _closed_up(text: str) -> str:
@@ -201,4 +222,4 @@ def unstarred(text: str) -> str:
     while before != text:
         before = text
         text = _STARS.sub("", text).strip()
-    return text.strip("*\u2605<>{}# ") or text
+    return text if _BRACED.match(text) else text.strip("*\u2605<>{}# ") or text

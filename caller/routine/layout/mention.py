@@ -33,8 +33,11 @@ class Mention:
     first: int | None = None
     none: bool = False
     last_wall: bool = False
+    assumed: bool = False  # its kind is that of the event before it, no word of its own
+    after_change: bool = False  # it comes right after the steps that change
     sure: bool = False  # the facing is of the event itself, not of where its wall begins
     start: int = 0  # where it begins in the text
+    place_end: int = 0  # where its place is told, up to there
     end: int = 0
 
     @property
@@ -45,6 +48,12 @@ class Mention:
     @property
     def placed(self) -> bool:
         return self.after is not None or self.left_out > 0 or self.section is not None or self.ends or self.here
+
+    def stand_where(self, other: Mention) -> None:
+        """On the walls of another event of the same sentence, and at its place where this has none."""
+        self.walls, self.every = other.walls, other.every
+        if not self.placed:
+            self.after, self.section, self.here = other.after, other.section, other.here
 
     def take(self, loose: Mention) -> None:
         """What was told before the kind of event was."""
@@ -70,4 +79,5 @@ _LOOSE = (
     "facing_walls",
     "first",
     "last_wall",
+    "place_end",
 )

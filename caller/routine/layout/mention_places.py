@@ -10,7 +10,7 @@ from caller.routine.layout.numbers import ROMAN, number_of
 # The groups of the tokens' pattern that hold the number.
 _WALLS = ("wl", "wo", "ws", "wz", "we", "wf", "wd", "wt")
 _AFTER = (*(f"a{letter}" for letter in "abcdefghijklmnoqstu"), "pa", "pb")
-_SECTION = ("sn", "so", "sq", "sl", "sp", "sm", "sd", "sz")
+_SECTION = ("sn", "so", "sq", "sl", "sp", "sm", "sd", "sz", "se")
 
 
 def walls_of(found: re.Match[str]) -> tuple[int, ...]:

@@ -3,14 +3,19 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 from caller.routine.facing import Facing
 from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG
 from caller.routine.layout.numbers import NUMBER, ORDINAL, number_of
+from caller.routine.layout.paraphrases import said_plainly
 from caller.routine.notation.stated import facing_of
 
 _KINDS = (
     ("extra", TAG),
+    ("hold", TAG),
+    ("wait", TAG),
+    ("pause", TAG),
     ("put", TAG),
     ("add", TAG),
     ("insert", TAG),
@@ -52,7 +57,8 @@ AND_THEN = re.compile(r"\b(?:then|and|you(?:\s+will|['\u2019]ll)?)\s+(?:just\s+)
 NEW_WALL = re.compile(r"[^.;]{0,25}\bwalls?\b", re.IGNORECASE)
 # "and start again, facing 9:00", "you face 6:00 when you restart"; "wall 6 starts facing 3:00" is another place.
 BEGINS_AGAIN = re.compile(
-    r"(?:re-?\s?start|start(?:ing)?\s+(?:the\s+dance\s+)?(?:again|over)|begin\s+(?:the\s+dance\s+)?again)(?:(?!walls?\b)[^.;:]){0,40}$",
+    r"(?:re-?\s?start|start(?:ing)?\s+(?:the\s+dance\s+)?(?:again|over)|begin\s+(?:the\s+dance\s+)?again)(?:(?:(?!walls?\b)[^.;:]){0,40}"
+    r"|[^.;:]{0,24}[.;,]\s+(?:and\s+)?(?:you|we)(?:['\u2019](?:ll|re)|\s+(?:will|are|should))?\s+(?:now\s+|then\s+|still\s+)?(?:be\s+)?(?:back\s+)?)$",
     re.IGNORECASE,
 )
 WHEN_AGAIN = re.compile(r"[^.;:]{0,6}\bwhen\s+you\s+(?:re-?\s?start|(?:start|begin)\s+again)", re.IGNORECASE)
@@ -73,7 +79,7 @@ ANOTHER_TAG = re.compile(r"\b(?:tag|bridge)s?\b", re.IGNORECASE)
 
 def kind_of(word: str) -> str:
     low = re.sub(r"\s+", " ", word.lower()).strip()
-    if low.endswith((" extra", " more", " longer")) or re.match(r"\w+ (?:more|further) ", low):
+    if low.endswith((" extra", " more", " longer", " extra music")) or re.match(r"\w+ (?:more|further) ", low):
         return TAG
     if "the last" in low:
         return ENDING
@@ -126,12 +132,12 @@ def length_told(text: str) -> int | None:
 
 
 HAPPENS_TWICE = re.compile(
-    r"\b(?:happens?|comes?|occurs?|used|danced|done|needed)\s+(?:twice|two\s+times|2\s*x)|\btwice,?\s+(?:at|after|on|once|in)\b|\btags?\s*:\s*(?:2\s*x|x\s*2|twice)",
+    r"\b(?:happens?|comes?|occurs?|used|danced|done|needed)\s+(?:twice|two\s+times|2\s*x)|\b(?:music|song|singer|band|track|drummer)\s+[^.;]{1,30}\btwice\b|\btwice,?\s+(?:at|after|on|once|in)\b|\btags?\s*:\s*(?:2\s*x|x\s*2|twice)",
     re.IGNORECASE,
 )
 # "The dance starts after 24 counts": of the music, no place in a wall.
 _INTRO = re.compile(
-    r"(?<!re-)(?<!re )\b(?:dance\s+)?(?:starts?|begins?|start\s+(?:the\s+)?dance(?:ing)?)\s+after\s+\d{1,3}\s+(?:counts?|cts|beats?)\b",
+    r"(?<!re-)(?<!re )\b(?:dance\s+)?(?:starts?|begins?|start\s+(?:the\s+)?dance(?:ing)?|start\s*:)\s+after\s+\d{1,3}\s+(?:counts?|cts|beats?)\b",
     re.IGNORECASE,
 )
 _WHERE = r"\s*[(\[](?:fac(?:es|ing)\s+)?(?:the\s+)?(?:\d{1,2}(?:[:.]\d\d|\s*o['\u2019]?clock)|front|back|home)[)\]]"
@@ -159,8 +165,9 @@ def _after_so_many(found: re.Match[str]) -> str:
     return f"after wall {wall}".ljust(len(found[0]))
 
 
+@lru_cache(maxsize=256)
 def plain_places(text: str) -> str:
     """The text, place for place, without what would be taken for a place in the dance."""
-    text = _DANCED.sub(_after_so_many, text)
+    text = said_plainly(_DANCED.sub(_after_so_many, text))
     text = _INTRO.sub(_blank, text)
     return _WALLS_WITH_FACINGS.sub(lambda walls: _IN_BRACKETS.sub(_blank, walls[0]), text)

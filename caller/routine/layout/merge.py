@@ -5,57 +5,15 @@ heading of their own. What two places say of it must agree; where it does not, b
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
 
-from caller.routine.facing import Facing
 from caller.routine.findings import Finding
-from caller.routine.layout.blocks import EventBlock, ReplacedLines
-from caller.routine.layout.lines import Line
+from caller.routine.layout.blocks import EventBlock
+from caller.routine.layout.happening import Event, Happening, Merged
 from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG, Mention
 
 _MOST_EVENTS = 400
 
 After = Callable[[EventBlock], int | None]
-
-
-@dataclass(slots=True)
-class Happening:
-    """One wall on which an event is danced. after: counts into it, None = at its end (or not told)."""
-
-    wall: int
-    after: int | None
-    line: Line
-    facing: Facing | None = None
-    times: int = 1
-    first: int | None = None
-    sure: bool = False  # the facing is that of the event itself
-
-    def face(self, mention: Mention) -> None:
-        """The facing as told in another place, where none is known yet or it is surer."""
-        if self.facing is None or (mention.sure and not self.sure):
-            self.facing, self.sure = mention.facing or self.facing, mention.sure
-
-
-@dataclass(slots=True)
-class Event:
-    """An event with all that the sheet says of it. long: the length it states, with the line."""
-
-    kind: str
-    heading: Line
-    name: str = ""
-    happenings: list[Happening] = field(default_factory=list)
-    lines: list[Line] = field(default_factory=list)
-    replaced: list[ReplacedLines] = field(default_factory=list)
-    block: EventBlock | None = None
-    words: str = ""
-    long: int | None = None
-    unplaced: bool = False
-
-
-@dataclass(slots=True)
-class Merged:
-    events: list[Event] = field(default_factory=list)
-    findings: list[Finding] = field(default_factory=list)
 
 
 def merged(blocks: Sequence[EventBlock], after: After, walls_of: Callable[[EventBlock], tuple[int, ...]]) -> Merged:
@@ -86,14 +44,17 @@ class _Merging:
         """ "On wall 3 replace 7&8 with walk, walk, and restart": the second event is on the walls of the first."""
         for before, block in zip(self.blocks, self.blocks[1:], strict=False):
             kinds = {before.mention.kind, block.mention.kind}
-            same_line = before.heading.number == block.heading.number and kinds == {CHANGE, RESTART}
-            if same_line and not block.mention.told and before.mention.told:
-                block.mention.walls = before.mention.walls
-                block.mention.every = before.mention.every
-                if not block.mention.placed and before.mention.after is not None and before.mention.kind != TAG:
-                    block.mention.after = before.mention.after
-            elif same_line and before.mention.kind == CHANGE and not before.mention.told and block.mention.told:
-                before.mention.walls, before.mention.every = block.mention.walls, block.mention.every
+            if before.heading.number == block.heading.number and kinds == {CHANGE, RESTART}:
+                _share_walls(before.mention, block.mention)
+                _share_place(before, block.mention)
+        for cut in self.of(RESTART):
+            own = next((t for t in self.of(TAG) if t.heading is cut.heading and t.mention.told), None)
+            if own is not None and not own.mention.ends and not cut.mention.told:
+                cut.mention.stand_where(own.mention)
+        for tag in self.of(TAG):
+            own = next((b for b in self.of(RESTART) if b.heading is tag.heading and b.mention.told), None)
+            if own is not None and not tag.mention.told and (tag.lines or tag.words):
+                tag.mention.stand_where(own.mention)
 
     # -- tags
 
@@ -135,7 +96,7 @@ class _Merging:
             event.name = ""
         walls = self.walls_of(b)
         known = {h.wall: h for h in event.happenings}
-        announced = b.within < 0 and target.mention.told and mention.first is None
+        announced = b.within < 0 and target.mention.told and mention.first is None and b.heading is not target.heading
         if announced and walls and known and not set(walls) & set(known) and len(walls) == len(known):
             self._contradict(event, known[min(known)], b, f"wall {walls[0]}", f"wall {min(known)}")
             return
@@ -182,25 +143,28 @@ class _Merging:
                 event.happenings.append(self._happening(wall, b))
                 continue
             other, h = twin
-            after = self.after(b)
-            if after == h.after and self._claims_again(other, b):
+            if b.mention.after_change:
+                h.after = None
+            elif self.after(b) == h.after and self._claims_again(other, b):
                 event.happenings.append(self._happening(wall, b))
-                continue
-            if after is not None and h.after is not None and after != h.after and self._changes(b, other):
-                h.after = max(after, h.after)  # before and after the steps that change
-            elif after is not None and h.after is not None and after != h.after and kind != CHANGE:
-                self._contradict(other, h, b, f"after {after} counts", f"after {h.after}")
-                continue
-            if h.after is None:
-                h.after = after
-            if b.replaced and not other.replaced:
-                other.replaced, other.heading = b.replaced, b.heading
-            if b.lines and not other.lines:
-                other.lines, other.heading = b.lines, b.heading
-            h.face(b.mention)
-            other.long = other.long or b.mention.long
+            elif self._agree(other, h, b):
+                other.add(b)
+                h.face(b.mention)
         if event.happenings:
             events.append(event)
+
+    def _agree(self, other: Event, h: Happening, b: EventBlock) -> bool:
+        """Takes on the place that the block tells; False, with a finding, where the two contradict each other."""
+        after = self.after(b)
+        if after is not None and h.after is not None and after != h.after:
+            if self._changes(b, other):
+                h.after = max(after, h.after)  # before and after the steps that change
+            elif b.mention.kind != CHANGE:
+                self._contradict(other, h, b, f"after {after} counts", f"after {h.after}")
+                return False
+        if h.after is None:
+            h.after = after
+        return True
 
     def _changes(self, b: EventBlock, other: Event) -> bool:
         """Whether steps change there, in the event's own words or in its sentence."""
@@ -234,7 +198,7 @@ class _Merging:
         if _told_elsewhere(mark, events, after):
             return
         event = self._event(mark)
-        if mark.mention.kind == RESTART and events and after is not None:
+        if mark.mention.kind == RESTART and events and events[0].happenings and after is not None:
             other = events[0]
             message = (
                 f"a restart is marked here, after {after} counts, but line {other.heading.number} says it is after "
@@ -271,6 +235,25 @@ class _Merging:
         place = b.heading if b.heading.number == second else known.line
         message = f"line {first} says this {event.kind} is {said}, line {second} {again}; make them agree"
         self.out.findings.append(Finding(place.place, "event-place", message))
+
+
+def _share_walls(before: Mention, after: Mention) -> None:
+    """A change and a restart of one sentence are on the same walls."""
+    if after.told and not before.told:
+        before.walls, before.every = after.walls, after.every
+    elif before.told and not after.told:
+        after.walls, after.every = before.walls, before.every
+        if not after.placed and before.after is not None:
+            after.after = before.after
+
+
+def _share_place(change: EventBlock, restart: Mention) -> None:
+    """The place of a restart is that of the change before it in its sentence."""
+    if change.mention.kind != CHANGE:
+        return
+    if change.replaced and restart.after is not None:
+        change.mention.after = max(restart.after, change.mention.after or 0)
+    change.mention.here = change.mention.here or restart.here
 
 
 def _lends_its_steps(mark: EventBlock, events: list[Event], after: int | None) -> bool:

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from caller.routine.count import read_counts
 from caller.routine.layout.behind import on_counts
 from caller.routine.layout.blocks import OptionBlock, Role, SectionBlock, first_count
 from caller.routine.layout.bracketed import offered_in
 from caller.routine.layout.counted import steps_on
+from caller.routine.layout.kinds import steps_told
 from caller.routine.layout.lines import Line
 from caller.routine.layout.mentions import mentions_in
 from caller.routine.layout.opening import Opening
@@ -18,8 +20,24 @@ _IN_A_SENTENCE = re.compile(
     r"(?:[:,;]|\b(?:and|just|simply|then))\s+(?P<words>(?:sway|step|walk|rock|touch|vine|side|shuffle|stomp|march|hip|tap)s?\b[^.;:]*?)\s+on\s+(?:counts?\s+)?(?P<first>\d{1,2})\s*(?:to|-|\u2013|and)\s*(?P<last>\d{1,2})\b",
     re.IGNORECASE,
 )
+# "easier: vine R - R side, L behind, R side", "Option for the rolling vine: vine right"
+_WORDS_OF = re.compile(
+    r"^(?:[A-Za-z-]+\s+){0,3}?(?:options?|easier|easy(?:\s+way)?|alternatives?|or|no\s+turn)\b(?:\s+(?:for|to|instead\s+of)\s+(?:the\s+|your\s+)?(?P<name>[A-Za-z\u00bc\u00bd][^:=]{2,40}?))?\s*[:=\u2010-\u2015-]+\s+(?:(?!\d)[^:,]{2,24}\s[-\u2013]\s+)?(?P<words>.+)$",
+    re.IGNORECASE,
+)
 _MOST_LINES = 3
 _LEAST_TOLD = 2  # steps, each with its count
+
+
+def _named_lines(section: SectionBlock, name: str) -> list[Line]:
+    """The step lines of a section that speak of what the name is for, where they stand together."""
+    wanted = {word.rstrip("s") for word in re.findall(r"[a-z0-9/\u00bc-\u00be]+", name.lower())} - {"the", "a", "in"}
+    found = [
+        n
+        for n, line in enumerate(section.lines)
+        if wanted <= {word.rstrip("s") for word in re.findall(r"[a-z0-9/\u00bc-\u00be]+", line.text.lower())}
+    ]
+    return section.lines[found[0] : found[-1] + 1] if found and found[-1] - found[0] == len(found) - 1 else []
 
 
 class Offering(Opening):
@@ -32,18 +50,30 @@ class Offering(Opening):
         if offered is None or not self.out.sections:
             return None if offered is None or not self.in_head else self._kept(line, Role.OPTION)
         if offered.first is None or offered.last is None:
-            if offered.words and steps_on(Line(line.number, line.column, offered.words, False)):
-                return None
-            if (block := self._counted(line, offered.words.partition(": ")[2])) is not None:
-                self.out.sections[-1].options.append(block)
-                self.option, self.event = block, None
-                return Role.OPTION
-            self._keep(line)
-            return Role.OPTION
+            return self._without_counts_of_its_own(line, bare, offered)
         if offered.prose and not offered.words:
             return self._kept(line, Role.OPTION)
-        section = self._section_for(offered)
-        block = OptionBlock(line, offered.first, offered.last, offered.words)
+        return self._with_counts(line, offered)
+
+    def _without_counts_of_its_own(self, line: Line, bare: str, offered: Offered) -> Role | None:
+        if offered.words and steps_on(Line(line.number, line.column, offered.words, False)):
+            return None
+        block = self._counted(line, offered.words.partition(": ")[2]) or self._for_last_steps(line, bare)
+        if block is not None:
+            self.out.sections[-1].options.append(block)
+            self.option, self.event = block, None
+            return Role.OPTION
+        return self._kept(line, Role.OPTION)
+
+    def _with_counts(self, line: Line, offered: Offered) -> Role:
+        assert offered.first is not None
+        assert offered.last is not None
+        section, passed = self._section_for(offered)
+        first, last = offered.first - passed, offered.last - passed
+        if passed:  # counted through the whole wall, where the sections are not
+            counts = re.sub(r"\d+", lambda n: str(int(n[0]) - passed), offered.counts)
+            offered = replace(offered, counts=counts)
+        block = OptionBlock(line, first, last, offered.words)
         if offered.words:
             counts = re.sub(r"\s*(?:to|thru|through)\s*", "-", offered.counts)
             inline = Line(line.number, line.column, f"{counts}  {offered.words}", False)
@@ -51,7 +81,7 @@ class Offering(Opening):
             own = steps_on(said) or on_counts(said, least=_LEAST_TOLD - 1)
             if self._option_goes_on(block):
                 block.name = offered.words
-            elif len(own) >= _LEAST_TOLD and first_count(own[0]) == offered.first:
+            elif len(own) >= _LEAST_TOLD and first_count(own[0]) == first:
                 block.lines, block.told = own, True
             else:
                 block.lines, block.told = [inline], True
@@ -99,23 +129,41 @@ class Offering(Opening):
             return None
         return OptionBlock(line, min(numbers), max(numbers), "", lines=told, told=True)
 
-    def _section_for(self, offered: Offered) -> SectionBlock:
+    def _for_last_steps(self, line: Line, bare: str) -> OptionBlock | None:
+        """ "(easier: vine R)" below a step line, on its counts; "Option for the turning shuffles: ...", on theirs."""
+        section = self.out.sections[-1]
+        told = _WORDS_OF.match(bare.strip("([)] *"))
+        if told is None or not section.lines or not steps_told(told["words"]):
+            return None
+        steps = _named_lines(section, told["name"]) if told["name"] else []
+        if not steps and line.number - 1 == self.step_number and self.last_steps is section.lines:
+            steps = section.lines[-1:]
+        counts = [one for step in steps if (one := read_counts(step.text)) is not None]
+        numbers = [beat.number for one in counts for beat in one.beats if not beat.over and beat.number > 0]
+        if not numbers:
+            return None
+        head = ", ".join(step.text[: one.end].strip() for step, one in zip(steps, counts, strict=True))
+        lines = [Line(line.number, line.column, f"{head}  {told['words'].strip(' .')}", False)]
+        return OptionBlock(line, min(numbers), max(numbers), "", lines=lines, told=True)
+
+    def _section_for(self, offered: Offered) -> tuple[SectionBlock, int]:
+        """The section that an option is of, and the counts before it where those of the option run on through the wall."""
         own = self.out.sections[-1]
         if offered.section:
-            return next((s for s in self.out.sections if s.number == offered.section and s.part == own.part), own)
+            return next((s for s in self.out.sections if s.number == offered.section and s.part == own.part), own), 0
         assert offered.first is not None
         for section in reversed(self.out.sections):
             numbers = [n for line in section.lines if (n := first_count(line)) is not None]
             low = section.said[0] if section.said and numbers and min(numbers) != 1 else min(numbers, default=1)
             if low <= offered.first <= self._highest(section.lines):
-                return section
+                return section, 0
         passed = 0
         for section in self.out.sections:
             high = self._highest(section.lines)
             if passed < offered.first <= passed + high and passed:
-                return section
+                return section, passed
             passed += high
-        return own
+        return own, 0
 
     def _option_goes_on(self, block: OptionBlock) -> bool:
         """Whether step lines for an option stand below its heading."""

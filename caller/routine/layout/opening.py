@@ -17,7 +17,9 @@ from caller.routine.layout.mentions import mentions_in
 from caller.routine.layout.placing import Placing
 
 _MOST_NAME = 80
-_REPEATS = re.compile(r"\W*\d{1,3}\W*\s+(?:repeat|start)\s+(?:the\s+)?(?:whole\s+)?(?:dance|again)\b", re.IGNORECASE)
+_REPEATS = re.compile(
+    r"\W*\d{1,3}\W*\s+(?:repeat|start)(?:\s+(?:the\s+)?(?:whole\s+)?(?:dance|again)\b|\W*$)", re.IGNORECASE
+)
 
 
 class Opening(Placing):

@@ -10,10 +10,10 @@ from caller.routine.layout.numbers import ROMAN
 _DASH = r"[\-\u2010-\u2015]"
 _WORDS = (
     r"(?:(?:easy|easier|simple|simpler|beginners?'?|non[\s-]?turning|no[\s-]?turn|turning|alternative|alternate|harder|advanced|styling|optional|"
-    r"low\s+impact|less\s+turn(?:ing|y)?|gentler|softer|extra)\s+)*"
+    r"show-?off|posh|fancy|low\s+impact|less\s+turn(?:ing|y)?|gentler|softer|extra)\s+)*"
     r"(?:options?|alternatives?|alt\.?|variations?|easier|opt\.?|non[\s-]?turners?|easy\s+way|easier\s+way|substitut(?:e|ion))"
 )
-_COUNTS = rf"(?P<first>\d{{1,3}})(?P<middle>(?:\s*(?:&|and|,|a)\s*\d{{0,3}})*)(?:\s*(?:{_DASH}|to|thru|through)\s*(?P<last>\d{{1,3}})(?P<more>(?:&\d{{0,3}})*))?"
+_COUNTS = rf"(?P<first>\d{{1,3}})(?P<middle>(?:\s*(?:&|and|,|a)\s*\d{{0,3}}|\s\d(?=[\s:.,;)]))*)(?:\s*(?:{_DASH}|to|thru|through)\s*(?P<last>\d{{1,3}})(?P<more>(?:&\d{{0,3}})*))?"
 _OPTION = re.compile(
     rf"^[*\u2605(\[~\s]*{_WORDS}\s*(?:for|on|in|to|at|{_DASH})?\s*(?:(?:the\s+)?(?:section|sect?|set|s)\.?\s*(?P<section>\d{{1,2}})[\s,:]*)?"
     rf"(?:(?:the\s+)?(?:counts?|cts?\.?|steps?|beats?)\s*)?(?P<counts>{_COUNTS})\s*(?:(?:of|in)\s+(?:the\s+)?(?:section|sect?|set|s)\.?\s*(?P<section2>\d{{1,2}}))?\)?\s*(?:[:.;,=)\]]|{_DASH}+|\s|$)\s*(?P<rest>.*)$",
@@ -49,10 +49,13 @@ _PROSE = re.compile(
 
 # Said to those who would rather not, in words that name no counts.
 EASIER = re.compile(
-    r"^\W*(?:bad\s+knees|(?:do\s+you\s+get\s+|feeling\s+)?dizzy|giddy|no\s+spinners|not\s+everyone|(?:who(?:ever)?|anyone\s+who|those\s+who)\s+(?:does|do|would|can|like|dislike)\w*"
+    r"^\W*(?:bad\s+knees|(?:do\s+you\s+get\s+|feeling\s+)?dizzy|giddy|no\s+spinners|not\s+everyone|(?:who(?:ever)?|for\s+whom|anyone\s+who|those\s+who)\s+(?:does|do|would|can|like|dislike|gets?|feels?|prefers?)\w*"
     r"|if\b.{0,60}\b(?:giddy|dizzy|too\s+(?:quick|fast|much)|is\s+hard|rather\s+not|(?:don['\u2019]?t|do\s+not)\s+(?:like|want|fancy)|can['\u2019]?t|brave))\b",
     re.IGNORECASE,
 )
+
+
+_OF_A_WALL = re.compile(r"\bwall\s+\d.*\b(?:replace|instead|becomes?|change)|\breplace\b.*\bwall\s+\d", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +73,8 @@ class Offered:
 
 def read_option(text: str) -> Offered | None:
     """The option that this line announces, None where it is none."""
+    if _OF_A_WALL.search(text) is not None:
+        return None
     found = _OPTION.match(text) or _FOR_NAMED.match(text)
     if found is not None and not re.match(r"\s*(?:counts?|walls?|times)\b", found["rest"], re.IGNORECASE):
         return _offered(found, int(found["section"] or found["section2"] or 0))
@@ -94,9 +99,15 @@ def read_option(text: str) -> Offered | None:
     return Offered(None, None, "", 0, text) if IS_OPTION.match(text) and len(text) < 200 else None
 
 
+_WHO = re.compile(
+    r"^(?:for\s+)?(?:those|anyone|anybody|dancers|people|beginners)\s+who\s+[^,;:]{3,40}?,?\s+(?=(?:may\s+|can\s+|just\s+|simply\s+)*(?:step|walk|rock|shuffle|sway|touch|vine|march|do)\b)",
+    re.IGNORECASE,
+)
+
+
 def _offered(found: re.Match[str], section: int) -> Offered:
     numbers = [int(n) for n in re.findall(r"\d+", found["counts"])]
-    rest = found["rest"].strip().lstrip(")]").strip()
+    rest = _WHO.sub("", found["rest"].strip().lstrip(")]").strip())
     while rest.endswith((")", "]")) and rest.count("(") + rest.count("[") < rest.count(")") + rest.count("]"):
         rest = rest[:-1].strip()
     return Offered(numbers[0], max(numbers[-1], numbers[0]), found["counts"].strip(), section, rest)

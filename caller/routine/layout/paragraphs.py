@@ -34,8 +34,9 @@ _GOES_ON = re.compile(
     r"(?:then|and|after\s+(?:that|it|which)|you|it|that|this|so|now|both|from\s+there|start|begin)\b", re.IGNORECASE
 )
 _LISTED = re.compile(r"(?:(?<=[.!:;])|^)\s*\(?[1-4]\)\s+(?=[A-Z])")  # "(1) After wall 2 ... (2) Wall 5 is short."
+LISTED = re.compile(r"(?:\(?[a-dA-D1-4]\)|[a-d]\.|[-*\u2022]\s)\s*\S")
 _COUNTS_BEHIND = re.compile(r"\s{2,}[\[(]?[\d&\s,\u2010-\u2015-]+[\])]?$")
-_KEYED = re.compile(r"[A-Z][A-Za-z ]{2,25}\s?:")
+KEYED = re.compile(r"[A-Z][A-Za-z ]{2,25}\s?:")
 _ENDS = (".", "!", "?", ":", ")")
 
 
@@ -91,6 +92,6 @@ def _goes_on(line: Line, following: Line) -> bool:
     counted = read_counts(after) is not None and not (_CLOCK_FIRST.match(after) or kinds.SO_MANY.match(after))
     if counted or text.isupper() != after.isupper() or read_heading(after) is not None:
         return False
-    if _KEYED.match(after):
+    if KEYED.match(after) or LISTED.match(after):
         return False
     return read_option(after) is None and not (kinds.STRONG_EVENT.match(after) and after[:1].isupper())

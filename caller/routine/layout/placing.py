@@ -17,7 +17,7 @@ from caller.routine.layout.counted import shifted
 from caller.routine.layout.headings import Heading
 from caller.routine.layout.lines import Line
 from caller.routine.layout.mention import ENDING, RESTART, TAG
-from caller.routine.layout.reading import Reading
+from caller.routine.layout.reading import Arrangement
 
 
 def _goes_over(line: Line) -> bool:
@@ -26,7 +26,7 @@ def _goes_over(line: Line) -> bool:
     return counts is not None and bool(counts.beats) and counts.beats[-1].over
 
 
-class Placing(Reading):
+class Placing(Arrangement):
     def _open(self, line: Line, heading: Heading) -> SectionBlock:
         if heading.part:
             self.part = heading.part
@@ -94,6 +94,12 @@ class Placing(Reading):
         if event.mention.kind in (TAG, ENDING):
             event.lines.append(line)
             self.last_steps = event.lines
+            return
+        tag = self.out.events[-2] if len(self.out.events) > 1 else None
+        own = tag is not None and tag.heading is event.heading and tag.mention.kind == TAG and not event.replaced
+        if tag is not None and own and not tag.words:  # "add this 4-count tag and restart", its steps below
+            tag.lines.append(line)
+            self.last_steps = tag.lines
             return
         if not event.replaced:
             event.replaced.append(ReplacedLines(line, "", event.mention.section or 0))

@@ -18,10 +18,11 @@ from caller.routine.layout.titles import title_line
 
 _LOOK_AHEAD = 3  # lines in which counts may begin after a heading
 _BREAKS_OFF = re.compile(r"(?:[,;]|\b(?:stepping|step|and|then|the|to|with|on|turn|turning|of|an?))$")
+_ON_A_SIDE = re.compile(r"\b(?:right|left|[RL])$")
 _LISTED_NAME = re.compile(r"\d{1,2}[.)]\s+(?:[A-Z][A-Z0-9/&,\s-]+|[A-Z][a-z]+(?:\s[A-Z][a-z]+)*)$")
 
 
-class Reading:
+class Arrangement:
     """Where the arranging of a sheet stands, and what lies ahead of the line that is looked at."""
 
     def __init__(self, lines: list[Line]) -> None:
@@ -51,6 +52,7 @@ class Reading:
         self.told_in_head: set[int] = set()  # lines that tell what a key on the line above asks for
         self.kept_on: set[int] = set()  # lines that go on with what is kept in its author's words
         self.told_on: set[int] = set()  # lines that go on with an event's sentence
+        self.wall_lengths: tuple[Line | None, list[int]] = (None, [])
         self.short = abbreviations(x.text for x in self.lines)
         self.title_line = title_line([x.text for x in self.lines[:25]])
 
@@ -118,7 +120,10 @@ class Reading:
     def _with_next(self, line: Line) -> Line | None:
         """A step line that breaks off, with the one that it goes on in."""
         following = next((x for x in self.lines[self.at : self.at + 4] if x.number == line.number + 1), None)
-        if following is None or not _BREAKS_OFF.search(line.text) or not kinds.STEP_WORD.search(line.text):
+        breaks = _BREAKS_OFF.search(line.text) or (
+            following is not None and _ON_A_SIDE.search(line.text) and following.text[:1].islower()
+        )
+        if following is None or not breaks or not kinds.STEP_WORD.search(line.text):
             return None
         if read_counts(following.text) is not None or read_counts(line.text) is not None:
             return None

@@ -12,9 +12,15 @@ from caller.routine.layout.lines import Line, unstarred
 from caller.routine.layout.mentions import mentions_in
 from caller.routine.layout.offering import Offering
 from caller.routine.layout.options import read_option
+from caller.routine.layout.paragraphs import KEYED, LISTED
 
 ON_WALL = re.compile(r"\W*(?:on\s+)?wall\s+\d", re.IGNORECASE)
-_DANGLING = re.compile(r"\b(?:of|the|in|after|until|to|wall|section)$", re.IGNORECASE)
+# "after the third wall" and "every even wall" are told to their end, "after wall" is not.
+_DANGLING = re.compile(
+    r"\b(?:of|the|in|after|until|to|section|an?|(?:after|on|in|of|during|before|from|and|&|,|:)\s*wall)$|^wall$",
+    re.IGNORECASE,
+)
+_THEN = re.compile(r"\b(?:and|add|then|for|with)$", re.IGNORECASE)
 _ROMAN_HEADING = re.compile(r"[IVX]{1,4}(?:\s{2,}|[.)]\s)\S")
 _CLOCK_FIRST = re.compile(r"(?:1[0-2]|[1-9])(?:[:.][0-5]\d|\s*o['\u2019]?\s?clock)\b", re.IGNORECASE)
 _REPLACING = re.compile(r"\b(?:replac|swap|chang|instead\s+of)[^.]*$", re.IGNORECASE)
@@ -36,7 +42,9 @@ class SentenceLines(Offering):
             adjacent = following.number == end + 1
             ends = bare.rstrip().endswith((":", ".", "!", ")", "*")) and not _TO_BE_TOLD.search(bare)
             ends = ends and not (bare.endswith(":") and untold and kinds.WALL.search(text.lower()) is not None)
-            dangling = _DANGLING.search(bare) is not None  # "the last two counts of", and on the next line "Section 4"
+            dangling = _DANGLING.search(bare) is not None or (
+                _THEN.search(bare) is not None and read_counts(text) is None
+            )  # "the last two counts of", and on the next line "Section 4"
             if not adjacent or (
                 not dangling
                 and (
@@ -47,7 +55,9 @@ class SentenceLines(Offering):
             ):
                 break
             if not dangling and (
-                kinds.STRONG_EVENT.match(text)
+                (self.in_head and KEYED.match(text))
+                or (LISTED.match(text) and LISTED.match(bare))
+                or kinds.STRONG_EVENT.match(text)
                 or kinds.REPLACED.match(text)
                 or (len(line.text.split()) <= _MOST_HEADING and steps_on(following))
                 or _ROMAN_HEADING.match(text)

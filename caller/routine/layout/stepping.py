@@ -35,6 +35,12 @@ _FOOT_FIRST = re.compile(
     r"^[\d&\s,-]+\s(?:(?:right|left)(?:\s+foot)?|[RL]F?)\s+(?:(?:to|in|over|across|beside|next|behind|home|fwd|back)\b|[RL]\b)"
 )
 _RANGE = 2  # numbers: first and last
+# "Set 1: Walk forward right, left, right (1-3)", the section told in the line of its label.
+_LABELLED = re.compile(
+    r"^(?:section|sect?|set|block|eight)\.?\s*(?P<label>\d{1,2})\s*[:.]\s+(?=(?-i:[A-Z][a-z]|[RL]\s)[^()]*\((?:counts?\s+)?\d)",
+    re.IGNORECASE,
+)
+_OF_THE_HEAD = re.compile(r"^(?:description|type|details?|info\w*)\s*:", re.IGNORECASE)
 _GOES_ON = re.compile(r"[(&,]|(?:and|then)\b|(?:left|right)$")
 _FACING_IN_BRACKETS = re.compile(r"\s*\((?:1[0-2]|[1-9]):[0-5]\d\)$")
 
@@ -66,7 +72,7 @@ class Stepping(ToldSteps):
 
     def _prose(self, line: Line, bare: str) -> Role | None:
         """ "First eight. Right foot to the side on 1, left behind it on 2 ...": a paragraph whose counts are whole."""
-        named = kinds.TOLD_SECTION.match(bare) or RANGE_LABEL.match(bare)
+        named = kinds.TOLD_SECTION.match(bare) or RANGE_LABEL.match(bare) or _LABELLED.match(bare)
         if named is None or self._counts_below():
             return None
         text, name = bare[named.end() :], named.groupdict().get("name") or ""
@@ -81,7 +87,9 @@ class Stepping(ToldSteps):
         if not steps:
             return None
         said = [int(n) for n in re.findall(r"\d+", named[0])][-2:]
-        self._open(line, Heading(name=name.strip(" ,.:"), said=(said[0], said[1]) if len(said) == _RANGE else None))
+        number = int(named["label"]) if named.re is _LABELLED else None
+        counts = (said[0], said[1]) if len(said) == _RANGE and number is None else None
+        self._open(line, Heading(number=number, name=name.strip(" ,.:"), said=counts))
         self._add_steps(steps, line)
         self.out.sections[-1].notes += [(sentence, line.number) for sentence in talk]
         self.told_on_steps.update(further)
@@ -91,7 +99,7 @@ class Stepping(ToldSteps):
     def _steps(self, line: Line, bare: str) -> Role | None:
         plain = line if bare == line.text or not line.text.startswith("*") else replace(line, text=bare, exact=False)
         plain, asides, mark = self._without_asides(plain)
-        if self.in_head and kinds.HEAD_FACT.match(bare) is not None:
+        if self.in_head and (kinds.HEAD_FACT.match(bare) or _OF_THE_HEAD.match(bare)):
             return None
         listed = _listed(bare)
         if listed is not None:

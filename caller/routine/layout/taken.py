@@ -25,7 +25,7 @@ _SPANS = (
         re.IGNORECASE,
     ),
     re.compile(
-        rf"\b(?P<end>first|last|final|opening)\s+(?P<n>{NUMBER})\s*(?:counts?|cts?\b|beats?|steps?)\b{_OF}",
+        rf"\b(?P<end>first|last|final|opening)\s+(?P<n>{NUMBER})\s*(?:(?:counts?|cts?\b|beats?|steps?)\b|(?=[(.,;]|$)){_OF}",
         re.IGNORECASE,
     ),
     re.compile(
@@ -126,12 +126,12 @@ def _span(found: re.Match[str], sections: list[SectionBlock]) -> _Span | None:
         within = _numbered(named, sections)
     elif groups.get("secn"):
         within = _numbered(str(number_of(groups["secn"])), sections)
-    length = _length(within) if within is not None else sum(map(_length, sections))
+    length = length_of(within) if within is not None else sum(map(length_of, sections))
     if groups.get("low"):
         low, high = int(groups["low"]), int(groups["high"])
         if within is not None and low > length:  # told as the dance counts
             within = None
-            length = sum(map(_length, sections))
+            length = sum(map(length_of, sections))
     else:
         told = number_of(groups["n"])
         low, high = (1, told) if groups["end"].lower() in ("first", "opening") else (length - told + 1, length)
@@ -149,9 +149,9 @@ def _whole(one: SectionBlock | None, two: SectionBlock | None, sections: list[Se
     if one is None or two is None:
         return None
     if one is two:
-        return _Span(one, 1, _length(one))
-    first = sum(_length(s) for s in sections[: sections.index(one)])
-    last = sum(_length(s) for s in sections[: sections.index(two) + 1])
+        return _Span(one, 1, length_of(one))
+    first = sum(length_of(s) for s in sections[: sections.index(one)])
+    last = sum(length_of(s) for s in sections[: sections.index(two) + 1])
     return _Span(None, first + 1, last) if first < last else None
 
 
@@ -160,7 +160,7 @@ def _base(section: SectionBlock) -> int:
     return (first_count(section.lines[0]) or 1) - 1 if section.lines else 0
 
 
-def _length(section: SectionBlock) -> int:
+def length_of(section: SectionBlock) -> int:
     ends = [counts.beats[-1].number for x in section.lines if (counts := read_counts(x.text)) is not None]
     return max(ends, default=0) - _base(section)
 
@@ -185,7 +185,7 @@ def _lines(span: _Span, sections: list[SectionBlock], heading: Line) -> list[Lin
             words = line.text[: counts.end] + _FACING.sub("", line.text[counts.end :])
             out.append(shifted(Line(heading.number, heading.column, words, False, line.text), by))
             covered = max(covered, high)
-        passed += _length(section)
+        passed += length_of(section)
     return out if covered == span.high else []
 
 
@@ -201,7 +201,7 @@ def _named(tag: EventBlock, text: str, sections: list[SectionBlock]) -> tuple[li
             continue
         for section in sections:
             name = _plain(section.name)
-            length = _length(section)
+            length = length_of(section)
             told = tag.mention.long or tag.mention.after or length
             if name == words:
                 span = _Span(section, 1, length)

@@ -9,33 +9,41 @@ from caller.routine.layout import kinds
 from caller.routine.layout.blocks import EventBlock, ReplacedLines, Role, first_count
 from caller.routine.layout.changes import replaced_by
 from caller.routine.layout.counted import steps_on
+from caller.routine.layout.event_steps import held, stands_first, steps_in
 from caller.routine.layout.headings import read_heading
 from caller.routine.layout.lines import Line, unstarred
 from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG, Mention
 from caller.routine.layout.mentions import mentions_in, unnamed
-from caller.routine.layout.numbers import ORDINAL
+from caller.routine.layout.numbers import NUMBER, ORDINAL, number_of
 from caller.routine.layout.sentences import ON_WALL, SentenceLines
 from caller.routine.layout.shorts import short_part
 from caller.routine.layout.taken import take_again
 
 _ONCE_MORE = re.compile(
-    r"\b(?:repeat|do|dance)\s+(?:the\s+)?(?:(?:last|first|final)\s+\w+\s+counts|counts\s+\d+|section\s+\d+)\b(?!\s+only)",
+    r"\b(?:repeat|do|dance)\s+(?:the\s+)?(?:(?:last|first|final)\s+\w+(?:\s+counts|(?=\s*[(.,;]|\s*$))|counts\s+\d+|section\s+\d+)\b(?!\s+only)",
     re.IGNORECASE,
 )
+_LISTED_LETTER = re.compile(r"^\(?[a-hA-H]\)\s+")
+_GOES_ON_AFTER = re.compile(
+    r"\b(?:then|and|before)\s+(?:you\s+|we\s+)?(?:just\s+)?(?:continu(?:e|ing)|carry(?:ing)?\s+on|go(?:ing)?\s+on)\b|\bcontinue\s+with\s+(?:section|the)\b",
+    re.IGNORECASE,
+)
+_PLACE_ALONE = re.compile(
+    rf"^(?:dance|do|after|only)\s+(?:the\s+|only\s+|to\s+|up\s+to\s+|first\s+|count\s+)*(?P<n>{NUMBER})(?:\s+counts?)?\b[^.]{{0,30}}?(?:\bthen|\badd|\band|:)?\W*$",
+    re.IGNORECASE,
+)
+_MOST_TITLE = 6  # words
 _MARKED_HERE = re.compile(r"[(\[].*\bhere\b.*[)\]]$", re.IGNORECASE)  # "(bridge comes here, wall 3)": no steps below
 _NTH_TIME = re.compile(rf"\bthe\s+{ORDINAL}\s+(?:wall|time|round)\b", re.IGNORECASE)
 
 
-def _steps_in(text: str, start: int, until: int) -> str:
-    """The steps that a sentence tells between two places, "" where it tells none."""
-    told = (kinds.steps_told(text[found.end() : until]) for found in kinds.TOLD_STEPS.finditer(text, start, until))
-    return next((words for words in told if words), "")
-
-
-class Telling(SentenceLines):
+class TellingLines(SentenceLines):
     def _event(self, line: Line, bare: str) -> Role | None:
         if not any(word in self.low for word in kinds.EVENT_WORDS) and kinds.WALL.search(self.low) is None:
             return None
+        if self.in_head and self.at == self.title_line and len(bare.split()) <= _MOST_TITLE:
+            return None  # "Rope Bridge Rumble"
+        bare = _LISTED_LETTER.sub("", bare)
         found = mentions_in(bare)
         if not found:
             return self._without_a_name(line, bare)
@@ -50,7 +58,7 @@ class Telling(SentenceLines):
         for n, mention in enumerate(found):
             if mention.none:
                 continue
-            until = found[n + 1].start if n + 1 < len(found) else len(bare)
+            until = min((other.start for other in found[n + 1 :] if other.start > mention.start), default=len(bare))
             self._after_change(mention)
             self._add_event(line, bare, mention, until, mark, aside=_MARKED_HERE.match(line.text) is not None)
             taken = True
@@ -60,6 +68,17 @@ class Telling(SentenceLines):
             return Role.HEADER
         if self.in_head or not self.open_section:
             self.out.reader.facts(line) if kinds.FACT_TOO.search(bare) else None
+        return Role.EVENT
+
+    def _placed_below(self, line: Line, bare: str) -> Role | None:
+        """ "Dance 24 counts, then", below an ending or a restart that has told its wall."""
+        event, told = self.event, _PLACE_ALONE.match(bare)
+        if event is None or told is None or event.mention.kind not in (ENDING, RESTART) or event.mention.placed:
+            return None
+        if event.lines or event.replaced or line.number > event.heading.number + 2:
+            return None
+        event.mention.after = number_of(told["n"])
+        self._keep(line)
         return Role.EVENT
 
     def _shortened(self, line: Line, bare: str) -> Role | None:
@@ -163,6 +182,8 @@ class Telling(SentenceLines):
             return False
         if all(m.none for m in found):
             return True
+        if _LISTED_LETTER.match(line.text) and any(m.told for m in found):
+            return True
         strong = [m for m in found if m.kind in (TAG, RESTART)]
         if kinds.CLOSING.match(bare):
             return False
@@ -192,6 +213,9 @@ class Telling(SentenceLines):
         elif mark and mark in self.marks:
             event.here = self.marks[mark]
             mention.here = mention.here or not mention.placed
+        inside = mention.kind == TAG and not mention.placed and self.open_section and not aside
+        if inside and event.here is not None and _GOES_ON_AFTER.search(text) is not None:
+            mention.here = True
         self.out.events.append(event)
         self._own_steps(event, text, mention, until)
         if mention.kind in (TAG, ENDING) and not mention.here and not aside:
@@ -208,24 +232,29 @@ class Telling(SentenceLines):
             same = self.out.events[-2] if len(self.out.events) > 1 else None
             if same is not None and same.heading is line and same.replaced:
                 return
-            if not self.out.sections and not re.search(r"replac|instead|in place of", text, re.IGNORECASE):
+            if not self.out.sections and not re.search(
+                r"replac|instead|in place of|counts? \d|becom|swap|leave|skip|omit", text, re.IGNORECASE
+            ):
                 return  # announced in the header
             event.replaced += replaced_by(text, line, mention, until)
             return
         alone = mention.kind == TAG and bool(self.out.sections) and self._next_count() != 1
         if alone and take_again(event, text[:until], self.out.sections):
             return
-        words = _steps_in(text, mention.end, until)
+        placed = mention.place_end if mention.end < mention.place_end < until else mention.end
+        words = steps_in(text, placed, until) or steps_in(text, mention.end, until)
         if (
             not words and mention.kind == TAG and alone
         ):  # "... stomp right, hold, stomp left, hold. That is the bridge."
-            words = _steps_in(text, 0, mention.start)
+            words = steps_in(text, 0, mention.start)
+        if mention.kind == TAG and (not words or stands_first(text, mention, words)):
+            words = held(text, mention) or words
         if not words:
             return
         counted = steps_on(Line(line.number, line.column, words, False), 1)
         if counted and first_count(counted[0]) == 1:
             event.lines += counted
-        elif self._next_count() != 1:
+        elif not self.out.sections or self._next_count() != 1:
             event.words = words
 
     def _after_change(self, mention: Mention) -> bool:
@@ -239,7 +268,7 @@ class Telling(SentenceLines):
         elif before.section is not None and not mention.placed:
             mention.section, mention.within = before.section, before.within
         elif not mention.placed:
-            mention.ends = True
+            mention.ends = mention.after_change = True
         return True
 
     def _tag_words(self, line: Line, bare: str) -> Role | None:

@@ -24,12 +24,14 @@ _PAPER = re.compile(
     r"\b(?:newsletter|bulletin|gazette|club\s+news|(?:step\s*sheet|dance)\s+of\s+the\s+month|this\s+month['\u2019]?s\s+dance|dance\s+to\s+learn)\b",
     _I,
 )
+_FACTS_NEAR = re.compile(r"\b\d{1,3}\s*-?\s*(?:counts?|cts?|walls?|bpm)\b", _I)
 _FACTS = re.compile(r"\b\d{1,3}\s*-?\s*(?:counts?|cts?|c)\b.*\bwalls?\b|\bwalls?\b.*\b\d{1,3}\s*-?\s*counts?\b", _I)
 
 
 def _above_any_title(text: str) -> bool:
     """The way through a web site; the head of a newsletter."""
-    way = len(re.findall(r"\s[\u00b7|\u2022>]\s", text)) > 1 or _HOME.match(text) is not None
+    marks = len(re.findall(r"\s[\u00b7|\u2022>]\s", text))
+    way = (marks > 1 and _FACTS_NEAR.search(text) is None) or _HOME.match(text) is not None
     return way or _PAPER.search(re.split(r"\s{3,}", text)[0]) is not None
 
 

@@ -11,7 +11,7 @@ from caller.routine.layout.counted import steps_on
 from caller.routine.layout.headings import Heading, read_heading
 from caller.routine.layout.lines import Line
 from caller.routine.layout.options import EASIER
-from caller.routine.layout.telling import Telling
+from caller.routine.layout.telling import TellingLines
 
 _AGAIN = re.compile(r"(?:start|begin|repeat)\b.{0,30}(?:\bagain\b|\brepeat)", re.IGNORECASE)
 _ON_A_WALL = re.compile(r"\W*(?:on\s+)?(?:the\s+)?wall\s+\d+\s*:", re.IGNORECASE)
@@ -31,7 +31,7 @@ BRACKETED_COUNT = re.compile(r"\((?:\d{1,2}&?(?:\s?[&,-]\s?\d{1,2}&?)*|[&ae])\)"
 LISTED_BEHIND = re.compile(r"^(?P<num>[IVX]{1,4})[.)]\s+(?=[A-Z][a-z]*\b.*\(\d)")
 
 
-class ToldSteps(Telling):
+class ToldSteps(TellingLines):
     def _counted_below(self, line: Line) -> tuple[list[Line], list[int]]:
         """A line that breaks off, its counts at the end of the next."""
         whole = self._with_next(line)

@@ -13,7 +13,7 @@ from functools import lru_cache
 
 from caller.routine.notation.fitting import ON_BOTH, Fitting, fit, fits_plainly
 from caller.routine.notation.grammar import read_specs
-from caller.routine.notation.lexeme import Kind, Lexeme
+from caller.routine.notation.lexeme import Lexeme, LexemeKind
 from caller.routine.notation.nearest import correction
 from caller.routine.notation.shapes import shapes
 from caller.routine.notation.spec import Reading, Spec, Trouble
@@ -68,8 +68,8 @@ class Plain:
 @lru_cache(maxsize=2048)  # nothing that is read from it is ever changed
 def plain_reading(text: str, vocabulary: Vocabulary) -> Plain:
     lexemes = lexed(text, vocabulary)
-    unknown = tuple(x for x in lexemes if x.kind is Kind.UNKNOWN)
-    last = max((x.column for x in lexemes if x.kind is Kind.SEPARATOR), default=0) if unknown else 0
+    unknown = tuple(x for x in lexemes if x.kind is LexemeKind.UNKNOWN)
+    last = max((x.column for x in lexemes if x.kind is LexemeKind.SEPARATOR), default=0) if unknown else 0
     return Plain(read_specs(lexemes, vocabulary), unknown, bool(unknown) and unknown[-1].column > last)
 
 
@@ -90,7 +90,7 @@ def candidates(text: str, plain: Plain, beats: int, vocabulary: Vocabulary, effo
 
 def _of_text(text: str, beats: int, vocabulary: Vocabulary, cost: float) -> Iterator[Candidate]:
     lexemes = lexed(text, vocabulary)
-    unknown = [x for x in lexemes if x.kind is Kind.UNKNOWN]
+    unknown = [x for x in lexemes if x.kind is LexemeKind.UNKNOWN]
     if not unknown:
         if cost:
             reading = read_specs(lexemes, vocabulary)
@@ -117,7 +117,7 @@ def _corrected(
         better = better[:at] + near + better[at + len(lexeme.text) :]
     lexemes = lexed(better, vocabulary)
     told = [(x.column, f"{x.text!r} is taken as {near!r}; write that to be sure") for x, near in mended]
-    rest = [x.text for x in lexemes if x.kind is Kind.UNKNOWN]
+    rest = [x.text for x in lexemes if x.kind is LexemeKind.UNKNOWN]
     cost += _CORRECTED * len(mended)
     if rest:
         yield from _without(lexemes, rest, beats, vocabulary, cost, better, told)
@@ -139,7 +139,7 @@ def _without(
     told: Sequence[tuple[int, str]] = (),
 ) -> Iterator[Candidate]:
     """Words nobody knows passed over."""
-    kept = [x for x in lexemes if x.kind is not Kind.UNKNOWN]
+    kept = [x for x in lexemes if x.kind is not LexemeKind.UNKNOWN]
     reading = read_specs(kept, vocabulary)
     if reading.troubles or not reading.specs:
         return

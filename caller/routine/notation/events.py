@@ -8,9 +8,11 @@ from dataclasses import dataclass, field, replace
 
 from caller.routine.findings import Finding, Place
 from caller.routine.layout.blocks import EventBlock
+from caller.routine.layout.happening import Event, Happening
+from caller.routine.layout.kinds import STEP_WORD
 from caller.routine.layout.lines import Line
 from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG
-from caller.routine.layout.merge import Event, Happening, merged
+from caller.routine.layout.merge import merged
 from caller.routine.layout.numbers import NUMBER, number_of
 from caller.routine.notation.passage import Context, ReadPassage, read_passage
 from caller.routine.notation.places import Places
@@ -20,7 +22,11 @@ from caller.routine.parts import Change, Cut, Ending, Feel, OrderItem, Passage, 
 from caller.routine.step import Weight
 from caller.routine.vocabulary import Vocabulary
 
-_HELD = re.compile(rf"(?:just\s+)?(?:hold|wait|pause)\s+(?:for\s+)?(?P<n>{NUMBER})\s+(?:counts?|beats?)", re.IGNORECASE)
+_HELD = re.compile(
+    rf"(?:just\s+|simply\s+)?(?:hold|wait|pause)\s+(?:for\s+)?(?P<n>{NUMBER})\s+(?:counts?|beats?)\b(?P<rest>.*)",
+    re.IGNORECASE | re.DOTALL,
+)
+_ASIDE_HELD = re.compile(r"\b(?:weight|feet|foot|side)\b", re.IGNORECASE)
 _MOST_TOLD = 16  # counts that steps without counts may take
 
 
@@ -107,12 +113,13 @@ class _EventReader:
     def _counted(self, event: Event, weight: Weight | None, sure: bool = False) -> list[Line]:
         """Steps told in a sentence without counts, on as many as they take. sure: none where they can't be read."""
         line, words = event.heading, event.words
-        if (held := _HELD.fullmatch(words.strip(" .,;"))) is not None:  # "hold for 4 counts"
-            event.long = event.long or number_of(held["n"])
+        held = _HELD.fullmatch(words.strip(" .,;"))
+        if held is not None and STEP_WORD.search(_ASIDE_HELD.sub("", held["rest"])) is None:  # "hold for 4 counts"
+            event.long, words = event.long or number_of(held["n"]), "hold"
         elif words.strip(" .,;").lower() == "hold" and event.block is not None:
             told = _HELD.search(event.block.text)
             event.long = event.long or (number_of(told["n"]) if told is not None else None)
-        lengths = [event.long] if event.long else []
+        lengths = [event.long or min(len(re.split(r"[,;]\s|\band\b", words)), _MOST_TOLD)]
         fits: Line | None = None
         for long in (*lengths, *range(1, _MOST_TOLD + 1)):
             counted = Line(line.number, line.column, f"{f'1-{long}' if long > 1 else '1'}  {words}", False)
@@ -181,6 +188,8 @@ class _EventReader:
                 self._find(place, "event-place", "on which wall is this change? Say, for one, 'Change: wall 6'")
             return
         replacements = self._replaced(event)
+        if self._ends_early(event, replacements):
+            return
         if not event.replaced:
             if event.heading.number in self.replacing:
                 return  # told with the restart of the same sentence
@@ -190,6 +199,18 @@ class _EventReader:
             )
             return
         self.out.changes.append(Change(tuple(h.wall for h in event.happenings), replacements, place))
+
+    def _ends_early(self, event: Event, replacements: Sequence[Replacement]) -> bool:
+        """Whether what is left out is the wall's last: then the wall starts again before it."""
+        if len(replacements) != 1 or not replacements[0].leaves_out or self.order:
+            return False
+        last = self.laid.sections[-1]
+        if (replacements[0].section, replacements[0].last) != (last.number, last.passage.counts):
+            return False
+        after = self.laid.counts - (replacements[0].last - replacements[0].first + 1)
+        cuts = tuple(self._cut(replace(h, after=after)) for h in event.happenings)
+        self.out.restarts.append(Restart(cuts, (), event.heading.place))
+        return True
 
     def _ending(self, event: Event) -> None:
         place = event.heading.place

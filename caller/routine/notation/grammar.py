@@ -10,7 +10,7 @@ from typing import cast
 
 from caller.routine.figures import Verb
 from caller.routine.notation.directions import goes_with
-from caller.routine.notation.lexeme import Kind, Lexeme
+from caller.routine.notation.lexeme import Lexeme, LexemeKind
 from caller.routine.notation.open_segment import OpenSegment
 from caller.routine.notation.segments import ON_THE_SPOT
 from caller.routine.notation.sides import Around, tell
@@ -27,10 +27,10 @@ _JOINING = ("and", "&", "+", "/")
 def read_specs(lexemes: Sequence[Lexeme], vocabulary: Vocabulary) -> Reading:
     """The specifications of one description. Never raises: what can't be read is among the troubles."""
     segment = OpenSegment(vocabulary)
-    telling = [x for x in lexemes if x.kind is not Kind.NOISE]
+    telling = [x for x in lexemes if x.kind is not LexemeKind.NOISE]
     for n, lexeme in enumerate(telling):
         segment.following = telling[n + 1] if n + 1 < len(telling) else None
-        if segment.joined and lexeme.kind is not Kind.DASH:
+        if segment.joined and lexeme.kind is not LexemeKind.DASH:
             segment.joined = False
             _after_dash(segment, lexeme)
         _TAKES[lexeme.kind](segment, lexeme)
@@ -63,8 +63,8 @@ def _dash(segment: OpenSegment, lexeme: Lexeme) -> None:
 
 def _after_dash(segment: OpenSegment, lexeme: Lexeme) -> None:
     """A dash joins feet in a list ("R-L-R") and otherwise divides ("behind-side-cross")."""
-    moves = lexeme.kind in (Kind.VERB, Kind.FIGURE, Kind.WHERE)
-    moves = moves and not (lexeme.kind is Kind.VERB and cast(Verb, lexeme.value).name == "turn")
+    moves = lexeme.kind in (LexemeKind.VERB, LexemeKind.FIGURE, LexemeKind.WHERE)
+    moves = moves and not (lexeme.kind is LexemeKind.VERB and cast(Verb, lexeme.value).name == "turn")
     if moves and segment.spec is not None and (segment.spec.told or segment.spec.wheres):
         segment.close()
 
@@ -161,14 +161,14 @@ def _to(segment: OpenSegment, lexeme: Lexeme) -> None:
 def _times(segment: OpenSegment, lexeme: Lexeme) -> None:
     number = cast(int, lexeme.value)
     spec = segment.spec
-    if lexeme.kind is Kind.TIMES and segment.out.specs and (spec is None or spec.empty):
+    if lexeme.kind is LexemeKind.TIMES and segment.out.specs and (spec is None or spec.empty):
         spec, segment.spec = segment.out.specs[-1], None
-    if spec is not None and spec.verb is not None and spec.verb.lasting and lexeme.kind is Kind.NUMBER:
+    if spec is not None and spec.verb is not None and spec.verb.lasting and lexeme.kind is LexemeKind.NUMBER:
         spec.lasts = max(1, min(number, _MOST_TIMES))  # "sway R for 2", "hold 3"
         return
     if 1 <= number <= _MOST_TIMES:
         spec = spec or segment.open(lexeme)
-        spec.times, spec.numbered = number, lexeme.kind is Kind.NUMBER
+        spec.times, spec.numbered = number, lexeme.kind is LexemeKind.NUMBER
     else:
         message = f"{lexeme.text!r}: can't do that so many times; say 2 to {_MOST_TIMES}"
         segment.out.troubles.append(Trouble(lexeme.column, message))
@@ -207,32 +207,32 @@ def _note(segment: OpenSegment, lexeme: Lexeme) -> None:
 
 
 def _unknown(segment: OpenSegment, lexeme: Lexeme) -> None:
-    if lexeme.kind is Kind.UNKNOWN and "/" in lexeme.text[:-1]:
+    if lexeme.kind is LexemeKind.UNKNOWN and "/" in lexeme.text[:-1]:
         message = f"{lexeme.text!r}: turns go in whole eighths, such as 1/8, 1/4, 3/8, 1/2 or 3/4"
         segment.out.troubles.append(Trouble(lexeme.column, message))
     else:
         segment.out.troubles.append(Trouble(lexeme.column, lexeme.text, bare=True))
 
 
-_TAKES: dict[Kind, Callable[[OpenSegment, Lexeme], None]] = {
-    Kind.SEPARATOR: _separator,
-    Kind.WITH: _with,
-    Kind.DASH: _dash,
-    Kind.VERB: take_verb,
-    Kind.FIGURE: take_figure,
-    Kind.WHERE: _where,
-    Kind.FEET: _feet,
-    Kind.TURN: _turn,
-    Kind.TURN_WAY: _turn_way,
-    Kind.NUMBER: _times,
-    Kind.TIMES: _times,
-    Kind.TO: _to,
-    Kind.CLAIM: _claim,
-    Kind.WEIGHT: _weight,
-    Kind.NO_WEIGHT: _no_weight,
-    Kind.NOTE: _note,
-    Kind.LIST: _list,
-    Kind.ON: _on,
-    Kind.LASTS: _lasts,
-    Kind.UNKNOWN: _unknown,
+_TAKES: dict[LexemeKind, Callable[[OpenSegment, Lexeme], None]] = {
+    LexemeKind.SEPARATOR: _separator,
+    LexemeKind.WITH: _with,
+    LexemeKind.DASH: _dash,
+    LexemeKind.VERB: take_verb,
+    LexemeKind.FIGURE: take_figure,
+    LexemeKind.WHERE: _where,
+    LexemeKind.FEET: _feet,
+    LexemeKind.TURN: _turn,
+    LexemeKind.TURN_WAY: _turn_way,
+    LexemeKind.NUMBER: _times,
+    LexemeKind.TIMES: _times,
+    LexemeKind.TO: _to,
+    LexemeKind.CLAIM: _claim,
+    LexemeKind.WEIGHT: _weight,
+    LexemeKind.NO_WEIGHT: _no_weight,
+    LexemeKind.NOTE: _note,
+    LexemeKind.LIST: _list,
+    LexemeKind.ON: _on,
+    LexemeKind.LASTS: _lasts,
+    LexemeKind.UNKNOWN: _unknown,
 }

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from caller.routine.notation.lexeme import Kind, Lexeme
+from caller.routine.notation.lexeme import Lexeme, LexemeKind
 from caller.routine.notation.scanning import ARTICLES, FEET, Cursor, Token
 from caller.routine.notation.stated import read_weight, says_no_weight
 from caller.routine.step import Foot
@@ -50,13 +50,15 @@ def _weight(cursor: Cursor, words: list[Token]) -> Lexeme | None:
         text = " ".join(said[:length])
         ends = "weight" not in said[:length]  # "ending on L", but not "ending with L heel"
         if (weight := read_weight(text)) is not None and not (ends and length < len(words)):
-            return cursor.phrase(Kind.WEIGHT, weight, words[:length])
+            return cursor.phrase(LexemeKind.WEIGHT, weight, words[:length])
         if says_no_weight(text):
-            return cursor.phrase(Kind.NO_WEIGHT, None, words[:length])
+            return cursor.phrase(LexemeKind.NO_WEIGHT, None, words[:length])
     plain = [w for w in words if w.word not in ("the", "your", "full", "all")]
     if [w.word for w in plain[1:2]] == ["weight"] and plain[0].word in ("taking", "take", "with", "takes"):
         value = True if plain[0].word != "with" else None
-        return cursor.phrase(Kind.NOISE if value is None else Kind.WEIGHT, value, words[: words.index(plain[1]) + 1])
+        return cursor.phrase(
+            LexemeKind.NOISE if value is None else LexemeKind.WEIGHT, value, words[: words.index(plain[1]) + 1]
+        )
     return None
 
 
@@ -65,13 +67,15 @@ def _ball_of(cursor: Cursor, words: list[Token]) -> Lexeme | None:
     steps."""
     said = [w for w in words[:5] if w.word not in ("the", "your", "both")]
     if len(said) < 2 or said[0].word not in ("ball", "balls") or said[1].word != "of":
-        return cursor.phrase(Kind.NOISE, None, words[:1]) if cursor.after("on") or words[0].word == "balls" else None
+        return (
+            cursor.phrase(LexemeKind.NOISE, None, words[:1]) if cursor.after("on") or words[0].word == "balls" else None
+        )
     if len(said) < 3 or said[2].word not in (*FEET, "foot", "feet"):
-        return cursor.phrase(Kind.NOISE, None, words[: words.index(said[1]) + 1])
+        return cursor.phrase(LexemeKind.NOISE, None, words[: words.index(said[1]) + 1])
     if said[2].word in FEET and _steps_so_far(cursor):
-        return cursor.phrase(Kind.NOISE, None, words[: words.index(said[1]) + 1])
+        return cursor.phrase(LexemeKind.NOISE, None, words[: words.index(said[1]) + 1])
     on = FEET.get(said[2].word)
-    return cursor.phrase(Kind.ON if on else Kind.NOISE, on, words[: words.index(said[2]) + 1])
+    return cursor.phrase(LexemeKind.ON if on else LexemeKind.NOISE, on, words[: words.index(said[2]) + 1])
 
 
 def _steps_so_far(cursor: Cursor) -> bool:
@@ -90,11 +94,11 @@ def _turn_way(cursor: Cursor, words: list[Token]) -> Lexeme | None:
     said = tuple(w.word for w in words[:4])
     for phrase, way in _TURN_WAYS.items():
         if said[: len(phrase)] == phrase:
-            return cursor.phrase(Kind.TURN_WAY, way, words[: len(phrase)])
+            return cursor.phrase(LexemeKind.TURN_WAY, way, words[: len(phrase)])
     if len(said) >= 3 and said[0] == "over" and "shoulder" in said[2:]:
         end = said.index("shoulder")
         if said[end - 1] in FEET:
-            return cursor.phrase(Kind.TURN_WAY, FEET[said[end - 1]], words[: end + 1])
+            return cursor.phrase(LexemeKind.TURN_WAY, FEET[said[end - 1]], words[: end + 1])
     return None
 
 
@@ -106,24 +110,24 @@ def _leading(cursor: Cursor, words: list[Token]) -> Lexeme | None:
     rest = [w.word for w in words[said:]]
     if len(rest) >= 2 and rest[0] in FEET and rest[1] in ("over", "across", "behind"):  # "starting with L over R"
         said += 3 if len(rest) >= 3 and rest[2] in FEET else 2
-    return cursor.phrase(Kind.NOISE, None, words[:said])
+    return cursor.phrase(LexemeKind.NOISE, None, words[:said])
 
 
 def _facing(cursor: Cursor, words: list[Token]) -> Lexeme | None:
     """ "now facing" before a clock time: the claim is the clock's own lexeme."""
-    return cursor.phrase(Kind.NOISE, None, words[:1])
+    return cursor.phrase(LexemeKind.NOISE, None, words[:1])
 
 
 def _on(cursor: Cursor, words: list[Token]) -> Lexeme | None:
     """ "on last step": where in a figure it turns, which the figure knows; "on heel"; "on L make 1/2 turn"."""
     plain = [w for w in words[1:4] if w.word not in ARTICLES]
     if plain and plain[0].word in ("heel", "toe"):
-        return cursor.phrase(Kind.NOISE, None, words[: words.index(plain[0]) + 1])
+        return cursor.phrase(LexemeKind.NOISE, None, words[: words.index(plain[0]) + 1])
     if plain and plain[0].word in FEET and _turns_next(cursor, plain[0]):
-        return cursor.phrase(Kind.ON, FEET[plain[0].word], words[: words.index(plain[0]) + 1])
+        return cursor.phrase(LexemeKind.ON, FEET[plain[0].word], words[: words.index(plain[0]) + 1])
     said = [w for w in words[1:4] if w.word not in ARTICLES]
     if len(said) == 2 and said[0].word in _ORDINALS and said[1].word in ("step", "count", "beat", "steps", "counts"):
-        return cursor.phrase(Kind.NOISE, None, words[: words.index(said[1]) + 1])
+        return cursor.phrase(LexemeKind.NOISE, None, words[: words.index(said[1]) + 1])
     return None
 
 
@@ -142,7 +146,7 @@ def _arms(cursor: Cursor, words: list[Token]) -> Lexeme | None:
     """ "raise R arm": no foot moves."""
     for word in words[1:5]:
         if word.word in ("arm", "hand", "hands", "fist", "fists"):
-            return cursor.phrase(Kind.VERB, cursor.vocabulary.verbs["arms"], words[: words.index(word) + 1])
+            return cursor.phrase(LexemeKind.VERB, cursor.vocabulary.verbs["arms"], words[: words.index(word) + 1])
     return None
 
 
@@ -150,7 +154,7 @@ def _circle(cursor: Cursor, words: list[Token]) -> Lexeme | None:
     """ "in a half circle": how a walk goes round."""
     around = cursor.tokens[cursor.at : cursor.at + 6]
     if any(t.word in ("circle", "arc", "semicircle") for t in around):
-        return cursor.phrase(Kind.NOISE, None, words[:1])
+        return cursor.phrase(LexemeKind.NOISE, None, words[:1])
     return None
 
 
@@ -161,7 +165,7 @@ def _like(cursor: Cursor, words: list[Token]) -> Lexeme | None:
     end = 1
     while end < len(words) and end < 5 and words[end].word not in _STEPPERS | set(FEET) | {"and", "then"}:
         end += 1
-    return cursor.phrase(Kind.NOISE, None, words[:end]) if end > 1 else None
+    return cursor.phrase(LexemeKind.NOISE, None, words[:end]) if end > 1 else None
 
 
 def _with_foot(cursor: Cursor, words: list[Token]) -> Lexeme | None:
@@ -169,18 +173,18 @@ def _with_foot(cursor: Cursor, words: list[Token]) -> Lexeme | None:
     said = [w for w in words[1:4] if w.word not in ARTICLES]
     alone = bool(said) and said[0].word in FEET and (len(said) == 1 or said[1].word in ("foot", "and", "then"))
     if len(said) >= 2 and said[0].word in FEET and said[1].word in ("hand", "hands", "arm", "arms", "finger"):
-        return cursor.phrase(Kind.NOISE, None, words[: words.index(said[1]) + 1])
+        return cursor.phrase(LexemeKind.NOISE, None, words[: words.index(said[1]) + 1])
     weight = _weight(cursor, words)
     if weight is not None or not alone:
         return weight
-    return cursor.phrase(Kind.NOISE, None, words[:1])
+    return cursor.phrase(LexemeKind.NOISE, None, words[:1])
 
 
 def _from_to(cursor: Cursor, words: list[Token]) -> Lexeme | None:
     """ "from front to back": how a sweep goes round, not a direction of its own."""
     said = [w for w in words[:5] if w.word not in ("the", "from")]
     if len(said) >= 3 and said[1].word == "to" and (said[0].word, said[2].word) in _ROUND:
-        return cursor.phrase(Kind.NOISE, None, words[: words.index(said[2]) + 1])
+        return cursor.phrase(LexemeKind.NOISE, None, words[: words.index(said[2]) + 1])
     return None
 
 

@@ -40,6 +40,8 @@ def _way(figure: Figure, where: str) -> str | None:
     straight = where.removesuffix("diagonal").strip()
     if straight in figure.ways:
         return straight
+    if straight == "place":
+        return figure.plain_way
     if len(figure.ways) == 1 and straight:
         long = len(figure.each) >= 4 and straight in {move.where for move in figure.ways[figure.plain_way]}
         if long or straight in figure.name.split():

@@ -9,7 +9,7 @@ from enum import StrEnum
 from typing import NamedTuple
 
 
-class Kind(StrEnum):
+class LexemeKind(StrEnum):
     VERB = "verb"
     FIGURE = "figure"
     WHERE = "where"
@@ -34,7 +34,7 @@ class Kind(StrEnum):
 
 
 class Lexeme(NamedTuple):
-    kind: Kind
+    kind: LexemeKind
     value: object
     text: str
     column: int

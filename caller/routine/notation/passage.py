@@ -16,6 +16,7 @@ from caller.routine.findings import Finding, Place
 from caller.routine.layout.lines import Line
 from caller.routine.notation.candidates import Effort, plain_reading
 from caller.routine.notation.counting import Counting
+from caller.routine.notation.dialect import plain_words
 from caller.routine.notation.fitting import movements_of
 from caller.routine.notation.natural import natural_counts
 from caller.routine.notation.paths import Described, Path, carried_on, with_the_last_doubted
@@ -125,7 +126,7 @@ class _PassageReader:
         if not text.strip():
             self._find(line, counts.end + 1, "unreadable", "nothing is danced on these counts; say what, or 'hold'")
             self._unread(line, counts, "")
-        elif (repeat := read_repeat(text.strip())) is not None:
+        elif (repeat := read_repeat(plain_words(text).strip())) is not None:
             self._repeat(line, counts, repeat, call, before)
         else:
             plain = plain_reading(text, self.context.vocabulary)

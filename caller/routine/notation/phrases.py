@@ -39,7 +39,56 @@ def _round(found: re.Match[str]) -> str:
     return f"{found['verb']} {told}"
 
 
+def _ending_named(found: re.Match[str]) -> str:
+    verb = found[2].lower().removesuffix("p") if found[2].lower() == "tapp" else found[2]
+    return f"{found[1]}, {verb} {found[3]}"
+
+
 ROWS: tuple[tuple[str, PlainWords], ...] = (
+    # "a step L beside R and a touch"
+    (
+        r"(^|[,;]\s*|\band\s+|\bthen\s+)(?:an?|one)\s+(?=(?:big\s+|small\s+|little\s+)?(?:step|stomp|touch|tap|kick|point|scuff|hitch|brush|stamp|sway|hold|clap)\s+(?:of\s+)?(?:the\s+)?(?:right|left|[RL]F?)\b)",
+        r"\1",
+    ),
+    (rf"\b(step|stomp|touch|tap|kick|point|scuff|stamp)\s+of\s+(?:the\s+)?({FOOT})\b", r"\1 \2"),
+    # "(now on the 9 o'clock wall)"
+    (
+        r"[(\[](?:so\s+)?(?:you(?:['\u2019]re|\s+are)\s+)?(?:now\s+)?(?:on|at|to|looking\s+at)\s+(?:the\s+)?(1[0-2]|[1-9])(?::00|\s*o['\u2019]?\s?clock)(?:\s+wall)?[)\]]",
+        r"(\1:00)",
+    ),
+    # "shuffle L R L turning 1/2 R, moving back"
+    (
+        r"(\b(?:shuffle|triple|chass[e\u00e9]|cha\s*cha)\b[^,;]*),\s*(?:moving|travell?ing|going)\s+(?:back(?:wards?)?|forwards?|fwd)\b",
+        r"\1",
+    ),
+    # "step L to L and sway L, hold 2"
+    (
+        rf"\bstep\s+({FOOT})\s+(?:to\s+(?:the\s+)?(?:side|{SIDE})|side)\s+and\s+sway\s+(?:to\s+(?:the\s+)?)?{SIDE}(?=,?\s*hold)",
+        r"step \1 to side swaying",
+    ),
+    # "R rock step fwd, recover L"
+    (
+        rf"\b({FOOT})\s+rock[\s-]step\s+((?:to\s+(?:the\s+)?)?(?:side|fwd|forward|back|{SIDE})|over|across|behind)(?=[^,;]*,\s*(?:recover|rec\b|replace|return|back\s+on))",
+        r"rock \1 \2",
+    ),
+    # "cross rock RF before LF"
+    (rf"\bbefore\s+(?:the\s+)?({FOOT})\b(?!\s+(?:step|touch|kick))", r"over \1"),
+    # "rock RF back, come back on LF"
+    (rf"\bcom(?:e|es|ing)\s+back\s+(?:on(?:to)?|to)\s+(?:the\s+)?({FOOT})\b", r"recover \1"),
+    # "The same again, which leaves you facing 3 o'clock"
+    (
+        r"[,.;]?\s*\b(?:which|this|that)\s+(?:leaves|brings|takes|puts|turns)\s+(?:you|us)\s+(?:round\s+|back\s+)?(?:facing|to|at|to\s+face)\s+(?:the\s+)?(1[0-2]|[1-9])(?::00|\s*o['\u2019]?\s?clock)(?:\s+wall)?",
+        r" (\1:00)",
+    ),
+    (
+        r"[,.;]?\s+(?:-\s+)?(?:now\s+|so\s+)?we(?:['\u2019]re|\s+are)\s+(?:now\s+)?(?:looking\s+at|facing|at)\s+(?:the\s+)?(1[0-2]|[1-9])(?::00|\s*o['\u2019]?\s?clock)(?:\s+wall)?",
+        r" (\1:00)",
+    ),
+    # "grapevine to the right, scuffing the left"
+    (
+        rf"\b((?:grape)?vine\s+(?:to\s+(?:the\s+)?)?{SIDE}),?\s+(?:and\s+)?(scuff|touch|hitch|brush|kick|tapp|point|stomp)ing\s+(?:with\s+)?(?:the\s+)?({FOOT})\b",
+        _ending_named,
+    ),
     # "walk round in a half circle to the left: R, L, R, L", "walk a full circle left R, L, a quarter on each step"
     (
         rf"\b(?P<verb>walk|run|step|march)(?:ing|s)?\s+(?:a?round\s+)?(?:in\s+)?(?:an?\s+)?(?P<turn>quarter|half|full|1/[24]|3/4|\u00bc|\u00bd|\u00be)?\s*(?:of\s+a\s+)?(?:circle|turn\s+circle|arc)\s+(?:to\s+(?:the\s+)?|over\s+(?:the\s+|your\s+)?)?(?P<side>{SIDE})(?:\s+shoulder)?\s*[:,(]?\s*(?:stepping\s+|with\s+)?(?P<feet>(?:{SIDE}\b(?:\s*[,-]\s*|\s+)?){{2,8}})\)?(?:,?\s*(?:an?\s+)?(?:quarter|eighth|1/[48]|\u00bc|\u215b)\s+(?:turn\s+)?(?:on|with)\s+each(?:\s+step)?)?",

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from caller.routine.count import read_counts
 from caller.routine.layout.lines import Line
-from caller.routine.notation.lexeme import Kind
+from caller.routine.notation.lexeme import LexemeKind
 from caller.routine.notation.words import lexed
 from caller.routine.vocabulary import Vocabulary
 
@@ -31,4 +31,15 @@ def pieces_joined(lines: Sequence[Line], vocabulary: Vocabulary) -> list[Line]:
 def _says_what(line: Line, vocabulary: Vocabulary) -> bool:
     counts = read_counts(line.text)
     lexemes = lexed(line.text[counts.end :], vocabulary) if counts else ()
-    return any(x.kind not in (Kind.FEET, Kind.LIST, Kind.NOISE, Kind.SEPARATOR, Kind.CLAIM, Kind.NOTE) for x in lexemes)
+    return any(
+        x.kind
+        not in (
+            LexemeKind.FEET,
+            LexemeKind.LIST,
+            LexemeKind.NOISE,
+            LexemeKind.SEPARATOR,
+            LexemeKind.CLAIM,
+            LexemeKind.NOTE,
+        )
+        for x in lexemes
+    )

@@ -5,15 +5,19 @@ Conventions: walls count from 1, counts from the beginning of the wall; None for
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from caller.routine.facing import Facing
-from caller.routine.layout.blocks import EventBlock, ReplacedLines
-from caller.routine.layout.mention import RESTART
-from caller.routine.layout.merge import Event
+from caller.routine.layout.blocks import LEFT_OUT, EventBlock, ReplacedLines
+from caller.routine.layout.happening import Event
+from caller.routine.layout.kinds import BY_NAME, GOES_BACK
+from caller.routine.layout.mention import ENDING, RESTART, TAG
+from caller.routine.notation.named import FigureSpan, figure_named
 from caller.routine.notation.sections import Laid
 from caller.routine.parts import OrderItem
 
+_AFTER_FIGURE = re.compile(r"\bafter\s+the\s+[\w /-]{3,30}?,?\s+(?:add|insert|dance|do|put)\b", re.IGNORECASE)
 _WALLS_AHEAD = 12  # walls that "every odd wall" reaches: more than any song has
 _EVERY = {"odd": (1, 2), "even": (2, 2), "all": (1, 1)}
 
@@ -54,6 +58,8 @@ class Places:
         """Counts into the wall, None = at its end, or not told."""
         mention = block.mention
         standing = self.standing(block)
+        if mention.here and mention.within is not None and mention.section is None and block.here is not None:
+            return self.laid.counts_before(block.here[0]) + mention.within
         if mention.section is not None:
             return self._after_section(mention.section, mention.within)
         if mention.left_out and mention.after is None and not self.order:
@@ -65,9 +71,22 @@ class Places:
             if standing is not None and mention.kind == RESTART and within == mention.after and self._inside(block):
                 return standing
             return mention.after
+        if not mention.placed and self._may_be_named(block) and (span := self._named(block)) is not None:
+            return self.laid.counts_before(span.index) + span.last
         if mention.here or (mention.kind == RESTART and not mention.ends and not self._at_the_end(block)):
             return standing
         return None
+
+    def _may_be_named(self, block: EventBlock) -> bool:
+        """Whether a figure may tell its place: a tag's only where it says "after the K-step add"."""
+        kind = block.mention.kind
+        return kind in (RESTART, ENDING) or (kind == TAG and _AFTER_FIGURE.search(block.text) is not None)
+
+    def _named(self, block: EventBlock) -> FigureSpan | None:
+        """The figure after which it is: "as far as the K-step"."""
+        text = block.text[: goes_back.start()] if (goes_back := GOES_BACK.search(block.text)) else block.text
+        named = (figure_named(self.laid, found["name"]) for found in BY_NAME.finditer(text))
+        return max((span for span in named if span is not None), key=lambda s: (s.index, s.last), default=None)
 
     def _at_the_end(self, block: EventBlock) -> bool:
         """Whether the line stands below all that is danced, and so at no place of it."""
@@ -118,6 +137,11 @@ class Places:
                 ),
                 None,
             )
+        here = event.block.here if event.block is not None else None
+        if event.block is not None and here is not None and not self._at_the_end(event.block):
+            own = sections[here[0]].passage.counts
+            if numbers and block.lines and LEFT_OUT.search(block.lines[0].text) and max(numbers) <= own:
+                return here[0]
         after = next((h.after for h in event.happenings if h.after is not None), None)
         if after is None and event.block is not None:
             after = self.standing(event.block)

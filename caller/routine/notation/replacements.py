@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from fractions import Fraction
 
 from caller.routine.count import read_counts
 from caller.routine.findings import Finding
-from caller.routine.layout.blocks import ReplacedLines
-from caller.routine.layout.merge import Event
+from caller.routine.layout.blocks import LEFT_OUT, ReplacedLines
+from caller.routine.layout.happening import Event
+from caller.routine.layout.lines import Line
+from caller.routine.notation.named import figure_named
 from caller.routine.notation.passage import Context, read_passage
 from caller.routine.notation.places import Places
 from caller.routine.notation.sections import Laid, weight_before
-from caller.routine.parts import Change, Feel, Replacement
+from caller.routine.parts import Change, Feel, Passage, Replacement
 from caller.routine.step import Weight
 from caller.routine.vocabulary import Vocabulary
 
@@ -30,6 +33,8 @@ def _replacement(
     block: ReplacedLines, event: Event, places: Places, feel: Feel, vocabulary: Vocabulary, findings: list[Finding]
 ) -> Replacement | None:
     laid = places.laid
+    if block.of and not block.lines:
+        _on_its_counts(block, event, places, Context(feel, vocabulary))
     numbers = [b.number for line in block.lines if (c := read_counts(line.text)) for b in c.beats if not b.part]
     index = places.section_index(block, event, numbers)
     place = block.heading.place
@@ -42,6 +47,9 @@ def _replacement(
         findings += read_passage(block.lines, Context(feel, vocabulary), None).findings
         return None
     section = laid.sections[index]
+    if block.lines and LEFT_OUT.search(block.lines[0].text):
+        first, last = max(min(numbers), 1), min(max(numbers), section.passage.counts)
+        return Replacement(section.number, first, last, Passage(0), section.part, place)
     base = laid.bases[index] if min(numbers) > laid.bases[index] else 0
     if not base and min(numbers) > section.passage.counts:
         base = laid.counts_before(index)
@@ -51,6 +59,28 @@ def _replacement(
     read = read_passage(block.lines, context, before)
     findings += read.findings
     return Replacement(section.number, first, last, read.passage, section.part, place)
+
+
+def _on_its_counts(block: ReplacedLines, event: Event, places: Places, context: Context) -> None:
+    """Gives what is danced in the place of a named figure that figure's section and counts."""
+    laid = places.laid
+    near = next((h.after for h in event.happenings if h.after is not None), None)
+    within = event.block.within if event.block is not None else -1
+    span = figure_named(laid, block.of, near, block.section - 1 if block.section else within)
+    if span is None:
+        return
+    section = laid.sections[span.index]
+    base = laid.bases[span.index]
+    block.section, block.part = section.number, section.part
+    first, last = span.first + base, span.last + base
+    if block.words == "left out":
+        block.lines = [Line(block.heading.number, block.heading.column, f"{span.first}-{span.last}  left out", False)]
+        return
+    weight = weight_before(section.passage, Fraction(span.first - 1), _enters(laid, span.index))
+    written = [f"{first}-{last}", f"{first}&{last}"] if last == first + 1 else [f"{first}-{last}"]
+    lines = [Line(block.heading.number, block.heading.column, f"{counts}  {block.words}", False) for counts in written]
+    own = replace(context, base=base, length=last - first + 1, first_count=span.first)
+    block.lines = [next((line for line in lines if not read_passage([line], own, weight).findings), lines[0])]
 
 
 def _enters(laid: Laid, index: int) -> Weight | None:

@@ -9,7 +9,7 @@ import re
 import unicodedata
 from typing import NamedTuple
 
-from caller.routine.notation.lexeme import Kind, Lexeme
+from caller.routine.notation.lexeme import Lexeme, LexemeKind
 from caller.routine.step import Foot
 from caller.routine.vocabulary import Vocabulary
 
@@ -48,7 +48,7 @@ class Token(NamedTuple):
     column: int
     written: str
 
-    def lexeme(self, kind: Kind, value: object) -> Lexeme:
+    def lexeme(self, kind: LexemeKind, value: object) -> Lexeme:
         return Lexeme(kind, value, self.text, self.column)
 
 
@@ -72,7 +72,7 @@ class Cursor:
                 break
         return words[:_MOST_WORDS]
 
-    def phrase(self, kind: Kind, value: object, words: list[Token]) -> Lexeme:
+    def phrase(self, kind: LexemeKind, value: object, words: list[Token]) -> Lexeme:
         """Steps over these words."""
         last = words[-1]
         while self.tokens[self.at] is not last:

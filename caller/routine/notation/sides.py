@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import NamedTuple
 
-from caller.routine.notation.lexeme import Kind, Lexeme
+from caller.routine.notation.lexeme import Lexeme, LexemeKind
 from caller.routine.notation.spec import Spec
 from caller.routine.step import Foot
 
@@ -45,13 +45,13 @@ class Around(NamedTuple):
     after_turn_word: bool
     pending_turn: bool
 
-    def follows(self, kind: Kind, *values: object) -> bool:
+    def follows(self, kind: LexemeKind, *values: object) -> bool:
         after = self.following
         return after is not None and after.kind is kind and (not values or after.value in values)
 
     @property
     def after_direction(self) -> bool:
-        return bool(self.spec.wheres) and self.before is not None and self.before.kind is Kind.WHERE
+        return bool(self.spec.wheres) and self.before is not None and self.before.kind is LexemeKind.WHERE
 
 
 def tell(around: Around) -> bool:
@@ -95,7 +95,7 @@ def _travel_after_to(around: Around) -> None:
         _mover(around)
         return
     spec.travel = around.foot
-    side_next = around.follows(Kind.WHERE, "side", "diagonal")
+    side_next = around.follows(LexemeKind.WHERE, "side", "diagonal")
     if not side_next and not spec.wheres and not (spec.figure and spec.figure.by_direction):
         spec.wheres.append("side")
 
@@ -105,8 +105,8 @@ def _turned_way(around: Around) -> bool:
     turning = spec.verb is not None and spec.verb.turns
     return (
         (around.pending_turn and spec.way is None)
-        or (around.after_turn_word and spec.way is None and not around.follows(Kind.FEET))
-        or (around.follows(Kind.TURN) and turning)
+        or (around.after_turn_word and spec.way is None and not around.follows(LexemeKind.FEET))
+        or (around.follows(LexemeKind.TURN) and turning)
     )
 
 
@@ -114,13 +114,13 @@ def _to_other_foot(around: Around) -> bool:
     feet = around.spec.feet
     footless = around.spec.verb is not None and around.spec.verb.footless
     other = bool(feet) and feet[-1] is not around.foot and not footless
-    return around.after_to and other and not around.follows(Kind.WHERE, "side", "diagonal")
+    return around.after_to and other and not around.follows(LexemeKind.WHERE, "side", "diagonal")
 
 
 def _diagonal(around: Around) -> bool:
     """ "step R forward to left diagonal": once the foot is named, what stands by the diagonal is the way there."""
     spec = around.spec
-    return bool(spec.feet) and (around.follows(Kind.WHERE, "diagonal") or "diagonal" in spec.wheres)
+    return bool(spec.feet) and (around.follows(LexemeKind.WHERE, "diagonal") or "diagonal" in spec.wheres)
 
 
 def _gone_past(around: Around) -> bool:
@@ -141,15 +141,15 @@ def _same_side(around: Around) -> bool:
     named = spec.feet == [around.foot] and not spec.listing and spec.figure is None
     if not named or spec.verb is None or (spec.wheres and spec.wheres != ["side"]):
         return False
-    listed = before is not None and before.kind is Kind.FEET and spec.verb.name not in _SWUNG
-    close = before is not None and (before.kind is Kind.VERB or listed)
+    listed = before is not None and before.kind is LexemeKind.FEET and spec.verb.name not in _SWUNG
+    close = before is not None and (before.kind is LexemeKind.VERB or listed)
     return spec.verb.name in _TO_A_SIDE or (close and spec.verb.name in _TO_ITS_SIDE)
 
 
 def _crossed(around: Around) -> bool:
     """ "R cross L": what stands behind the verb is the foot gone past."""
     spec, before = around.spec, around.before
-    if spec.verb is None or before is None or before.kind is not Kind.VERB or spec.listing:
+    if spec.verb is None or before is None or before.kind is not LexemeKind.VERB or spec.listing:
         return False
     return spec.feet == [around.foot.other] and spec.verb.where in _PAST and spec.verb.bears == "foot"
 

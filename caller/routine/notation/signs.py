@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator
 
-from caller.routine.notation.lexeme import Kind, Lexeme
+from caller.routine.notation.lexeme import Lexeme, LexemeKind
 from caller.routine.notation.scanning import NUMBERS, SPAN, Cursor, Token
 from caller.routine.notation.stated import NO_WEIGHT_SAID, eighths_of, read_stated
 from caller.routine.step import Foot
@@ -45,35 +45,35 @@ def _note(cursor: Cursor, token: Token) -> Iterator[Lexeme]:
         yield _other_note(cursor, inside.strip(), token)
         return
     for one in stated:
-        yield token.lexeme(Kind.NO_WEIGHT if one.text == NO_WEIGHT_SAID else Kind.CLAIM, one)
+        yield token.lexeme(LexemeKind.NO_WEIGHT if one.text == NO_WEIGHT_SAID else LexemeKind.CLAIM, one)
 
 
 def _other_note(cursor: Cursor, inside: str, token: Token) -> Lexeme:
     """Feet listed in brackets, how often, which count, a facing by its hour alone; else a note."""
     if _FEET_IN_BRACKETS.fullmatch(inside):
         feet = tuple(Foot(letter) for one in _FOOT_WORD.finditer(inside) for letter in _letters(one))
-        return token.lexeme(Kind.LIST if len(feet) > 1 else Kind.FEET, feet)
+        return token.lexeme(LexemeKind.LIST if len(feet) > 1 else LexemeKind.FEET, feet)
     if _TIMES_NOTE.fullmatch(inside):
         digits = re.sub(r"\D", "", inside)
-        return token.lexeme(Kind.TIMES, int(digits) if digits else 2)
+        return token.lexeme(LexemeKind.TIMES, int(digits) if digits else 2)
     if _BARE_CLOCK.fullmatch(inside) and cursor.turned:
         stated = read_stated(f"facing {inside}:00")
-        return token.lexeme(Kind.CLAIM, stated[0] if stated else None)
+        return token.lexeme(LexemeKind.CLAIM, stated[0] if stated else None)
     if (span := re.fullmatch(SPAN[2:], inside, re.IGNORECASE)) is not None:
         return next(_span(cursor, Token("span", span.group().lower(), "", token.column, span.group())))
     if _COUNT_NOTE.fullmatch(inside):
-        return token.lexeme(Kind.NOISE, None)
-    return token.lexeme(Kind.NOTE, inside)
+        return token.lexeme(LexemeKind.NOISE, None)
+    return token.lexeme(LexemeKind.NOTE, inside)
 
 
 def _clock(cursor: Cursor, token: Token) -> Iterator[Lexeme]:
     """A clock time outside brackets: after "towards" the way to travel, else a claim."""
     before = [t.word for t in cursor.tokens[max(0, cursor.at - 4) : cursor.at - 1]]
     if "toward" in before or "towards" in before:
-        yield token.lexeme(Kind.NOISE, None)
+        yield token.lexeme(LexemeKind.NOISE, None)
         return
     stated = read_stated(f"facing {token.text}")
-    yield token.lexeme(Kind.CLAIM, stated[0] if stated else None)
+    yield token.lexeme(LexemeKind.CLAIM, stated[0] if stated else None)
 
 
 def _span(cursor: Cursor, token: Token) -> Iterator[Lexeme]:
@@ -81,38 +81,38 @@ def _span(cursor: Cursor, token: Token) -> Iterator[Lexeme]:
     number = re.search(NUMBERS, token.text)
     assert number is not None
     said = number.group()
-    yield token.lexeme(Kind.LASTS, int(said[:3]) if said.isdigit() else _SPANS[said])
+    yield token.lexeme(LexemeKind.LASTS, int(said[:3]) if said.isdigit() else _SPANS[said])
 
 
 def _turn(cursor: Cursor, token: Token) -> Iterator[Lexeme]:
     if cursor.at >= 2 and cursor.tokens[cursor.at - 2].word == "at":  # "at 45 degrees": a way to travel
-        yield token.lexeme(Kind.WHERE, "diagonal")
+        yield token.lexeme(LexemeKind.WHERE, "diagonal")
         return
     eighths = eighths_of(token.text)
     cursor.turned = cursor.turned or bool(eighths)
-    yield token.lexeme(Kind.TURN if eighths else Kind.UNKNOWN, eighths)
+    yield token.lexeme(LexemeKind.TURN if eighths else LexemeKind.UNKNOWN, eighths)
 
 
 def _times(cursor: Cursor, token: Token) -> Iterator[Lexeme]:
     digits = re.sub(r"\D", "", token.text)
-    yield token.lexeme(Kind.TIMES, int(digits[:3]) if digits else 3 if token.word == "thrice" else 2)
+    yield token.lexeme(LexemeKind.TIMES, int(digits[:3]) if digits else 3 if token.word == "thrice" else 2)
 
 
 def _number(cursor: Cursor, token: Token) -> Iterator[Lexeme]:
     number = int(token.text[:3])
     if number == _DIAGONAL:
-        yield token.lexeme(Kind.WHERE, "diagonal")
+        yield token.lexeme(LexemeKind.WHERE, "diagonal")
     else:
-        yield token.lexeme(Kind.NUMBER, number)
+        yield token.lexeme(LexemeKind.NUMBER, number)
 
 
 def _mark(cursor: Cursor, token: Token) -> Iterator[Lexeme]:
-    yield token.lexeme(Kind(token.kind), None)
+    yield token.lexeme(LexemeKind(token.kind), None)
 
 
 def _other(cursor: Cursor, token: Token) -> Iterator[Lexeme]:
-    kind = Kind.NOISE if _STRAY.fullmatch(token.text) and cursor.tokens[1:] else Kind.UNKNOWN
-    yield token.lexeme(Kind.SEPARATOR if _ARROWS.fullmatch(token.text) else kind, None)
+    kind = LexemeKind.NOISE if _STRAY.fullmatch(token.text) and cursor.tokens[1:] else LexemeKind.UNKNOWN
+    yield token.lexeme(LexemeKind.SEPARATOR if _ARROWS.fullmatch(token.text) else kind, None)
 
 
 def _letters(found: re.Match[str]) -> str:

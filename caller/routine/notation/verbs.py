@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import cast
 
 from caller.routine.figures import Figure, Verb
-from caller.routine.notation.lexeme import Kind, Lexeme
+from caller.routine.notation.lexeme import Lexeme, LexemeKind
 from caller.routine.notation.open_segment import OpenSegment
 from caller.routine.notation.pairs import join_verbs, says_hips
 from caller.routine.notation.spec import Spec
@@ -83,7 +83,7 @@ def _second_verb(segment: OpenSegment, lexeme: Lexeme, verb: Verb, spec: Spec, f
 
 def _names_a_part(segment: OpenSegment, lexeme: Lexeme, first: Verb) -> bool:
     """ "touch R toe beside L heel", "hook R heel": a part of the foot that is told already."""
-    if lexeme.text not in _PARTS or segment.previous is None or segment.previous.kind is not Kind.FEET:
+    if lexeme.text not in _PARTS or segment.previous is None or segment.previous.kind is not LexemeKind.FEET:
         return False
     return segment.past_said or first.name not in _TOLD_BY_PART
 

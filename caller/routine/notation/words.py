@@ -12,7 +12,7 @@ from functools import lru_cache
 from caller.routine.figures import Figure, Verb
 from caller.routine.notation.dialect import plain_words
 from caller.routine.notation.idioms import idiom
-from caller.routine.notation.lexeme import Kind, Lexeme
+from caller.routine.notation.lexeme import Lexeme, LexemeKind
 from caller.routine.notation.scanning import ARTICLES, FEET, Cursor, Token
 from caller.routine.notation.signs import NUMBER_WORDS, signs
 from caller.routine.step import Foot
@@ -21,13 +21,13 @@ from caller.routine.vocabulary import Vocabulary
 _LIST_OF_FEET = re.compile(r"[rl]{2,8}")
 _FRACTION_WORDS = {"quarter": 2, "half": 4, "eighth": 1, "full": 8}
 # What one word is, where no longer phrase begins with it.
-_SINGLE: dict[str, tuple[Kind, object]] = {
-    **{word: (Kind.FEET, (foot,)) for word, foot in FEET.items()},
-    **dict.fromkeys(("and", "then"), (Kind.SEPARATOR, None)),
-    **dict.fromkeys(("to", "toward", "towards"), (Kind.TO, None)),
-    "with": (Kind.WITH, None),
+_SINGLE: dict[str, tuple[LexemeKind, object]] = {
+    **{word: (LexemeKind.FEET, (foot,)) for word, foot in FEET.items()},
+    **dict.fromkeys(("and", "then"), (LexemeKind.SEPARATOR, None)),
+    **dict.fromkeys(("to", "toward", "towards"), (LexemeKind.TO, None)),
+    "with": (LexemeKind.WITH, None),
 }
-_KINDS: dict[type, Kind] = {Figure: Kind.FIGURE, Verb: Kind.VERB, str: Kind.WHERE}
+_KINDS: dict[type, LexemeKind] = {Figure: LexemeKind.FIGURE, Verb: LexemeKind.VERB, str: LexemeKind.WHERE}
 _ON_COUNTS = re.compile(
     r"\b(?:on\s+|for\s+|during\s+)?(?:counts?|cts?|beats?)\.?\s+\d+(?:\s*(?:[-\u2010-\u2015&,]|and|to)\s*\d+)*\b",
     re.IGNORECASE,
@@ -114,26 +114,26 @@ def _single(cursor: Cursor, token: Token) -> Lexeme:
     cursor.at += 1
     word = token.word
     if word in _FRACTION_WORDS:
-        return token.lexeme(Kind.TURN, _FRACTION_WORDS[word])
+        return token.lexeme(LexemeKind.TURN, _FRACTION_WORDS[word])
     if word == "hip" and cursor.at < len(cursor.tokens) and cursor.tokens[cursor.at].word in FEET:
-        return token.lexeme(Kind.VERB, cursor.vocabulary.verbs["bump"])
+        return token.lexeme(LexemeKind.VERB, cursor.vocabulary.verbs["bump"])
     if (
         word == "knee"
         and cursor.at < len(cursor.tokens)
         and cursor.tokens[cursor.at].word in ("in", "out", "inward", "outward")
     ):
-        return token.lexeme(Kind.VERB, cursor.vocabulary.verbs["knee pop"])
+        return token.lexeme(LexemeKind.VERB, cursor.vocabulary.verbs["knee pop"])
     if word == "one":
-        return token.lexeme(Kind.NOISE, None)
+        return token.lexeme(LexemeKind.NOISE, None)
     if word in NUMBER_WORDS:
         following = cursor.tokens[cursor.at].word if cursor.at < len(cursor.tokens) else ""
         if following in _FRACTION_WORDS and word != "two":  # "two quarter pivots" are two
             cursor.at += 1
-            return token.lexeme(Kind.TURN, NUMBER_WORDS[word] * _FRACTION_WORDS[following])
-        return token.lexeme(Kind.NUMBER, NUMBER_WORDS[word])
+            return token.lexeme(LexemeKind.TURN, NUMBER_WORDS[word] * _FRACTION_WORDS[following])
+        return token.lexeme(LexemeKind.NUMBER, NUMBER_WORDS[word])
     if _LIST_OF_FEET.fullmatch(token.text):
-        return token.lexeme(Kind.FEET, tuple(Foot(letter) for letter in token.text.upper()))
+        return token.lexeme(LexemeKind.FEET, tuple(Foot(letter) for letter in token.text.upper()))
     known = word in cursor.vocabulary.noise or (word.endswith("ly") and len(word) > 4)
-    other = Kind.NOISE if known else Kind.UNKNOWN
+    other = LexemeKind.NOISE if known else LexemeKind.UNKNOWN
     kind, value = _SINGLE.get(word, (other, None))
     return token.lexeme(kind, value)

@@ -112,6 +112,10 @@ class _Writer:
     def _replacements(self, replacements: Sequence[Replacement]) -> None:
         for one in replacements:
             part = f"Part {one.part} " if one.part else ""
+            if one.leaves_out:
+                counts = f"{one.first}-{one.last}" if one.last > one.first else str(one.first)
+                self._add(f"{part}S{one.section} {counts}  left out", one.place.line)
+                continue
             self._steps(one.passage, f"{part}S{one.section} ")
 
 

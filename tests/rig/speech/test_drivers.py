@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import inspect
+import re
+import tomllib
 from pathlib import Path
 
 import pytest
 
+from caller.rig.speech import drivers, packaged
 from caller.rig.speech.drivers import choose_voice, driver_class, short_path
-from caller.rig.speech.sources import SOURCES
+from caller.rig.speech.sources import SOURCES, Source
 from caller.rig.speech.voicing import Driver, VoiceFound, VoiceMissing
 
 VOICES = (
@@ -57,3 +60,24 @@ def test_every_source_has_a_driver_of_its_own() -> None:
     for made in classes.values():
         assert all(callable(getattr(made, name)) for name in ("voices", "save"))
         assert list(inspect.signature(made.save).parameters) == list(inspect.signature(Driver.save).parameters)
+
+
+def test_every_driver_speaks_for_a_source() -> None:
+    """One without a row could never be asked for. Which of drivers' two speaks hangs on the system."""
+    made = {
+        name
+        for module in (drivers, packaged)
+        for name, one in vars(module).items()
+        if inspect.isclass(one) and one.__module__ == module.__name__ and name.endswith("Driver")
+    }
+    rows = {source.driver.partition(":")[2] for source in SOURCES.values()}
+    assert made - rows <= {"EspeakDriver", "SystemDriver"}
+
+
+@pytest.mark.parametrize(
+    "source", [source for source in SOURCES.values() if source.fetched_mb], ids=lambda one: one.name
+)
+def test_what_a_source_needs_can_be_installed_with_this_program(source: Source) -> None:
+    project = tomllib.loads((Path(__file__).parents[3] / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    extras = [{re.split(r"[^\w-]", words)[0] for words in extra} for extra in project["optional-dependencies"].values()]
+    assert set(source.install.split()) in extras

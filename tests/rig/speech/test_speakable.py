@@ -10,8 +10,9 @@ from hypothesis import strategies as st
 
 from caller.rig.speech.speakable import speakable
 
-# What starts markup or orders: SSML (W3C Speech Synthesis Markup Language 1.1) with "<" and "&"; phoneme text of
-# espeak-ng (docs/markdown: "[[...]]") and embedded orders of macOS ("[[slnc 500]]"); all from memory.
+# What starts markup or orders: SSML, an XML language (W3C, XML 1.0, 2.4), with "<" and "&"; phoneme text of espeak-ng
+# ("[[...]]": its docs/commands.md, "Phoneme Input") and embedded orders of macOS ("[[slnc 500]]": Apple's Speech
+# Synthesis Programming Guide; second hand).
 MARKUP = frozenset("<>[]{}|\\&")
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from caller.routine.layout.behind import after_commas
 from caller.routine.layout.counted import shifted, steps_on, with_counts
 from caller.routine.layout.lines import Line
 
@@ -19,6 +20,10 @@ ROWS = [
     ("Walk forward R, L, R (1-3), kick L (4)", ["1-3 Walk forward R, L, R", "4 kick L"]),
     ("On counts five and six, rock R forward and recover", ["5-6 rock R forward and recover"]),
     ("On count 1 rock forward, on count 2 recover", ["1 rock forward", "2 recover"]),
+    (
+        "On count 1 rock forward, recover on 2, on count 3 step back",
+        ["1 rock forward", "2 recover", "3 step back"],
+    ),
     ("Right foot to the side on 1 and touch the left on 2", ["1 Right foot to the side", "2 touch the left"]),
     ("1-2 Walk R, L  3&4 Shuffle fwd  5-6 Rock", ["1-2 Walk R, L", "3&4 Shuffle fwd", "5-6 Rock"]),
     ("1 Step R fwd 2 Touch L 3 Step L back", ["1 Step R fwd", "2 Touch L", "3 Step L back"]),
@@ -55,3 +60,17 @@ def test_counts_told_beside_a_range_are_those_of_its_movements() -> None:
 
 def test_counts_are_moved_on() -> None:
     assert shifted(Line(1, 1, "1-2-3 Left basic"), 6).text.startswith("7-8-9")
+
+
+@pytest.mark.parametrize(("expected", "wanted"), [(1, "1-2 Walk R, L"), (17, "1-2 Walk R, L"), (12, "12 Walk R, L")])
+def test_12_is_1_and_2_unless_12_comes_next(expected: int, wanted: str) -> None:
+    [line] = steps_on(Line(1, 1, "12  Walk R, L"), expected)
+    assert " ".join(line.text.split()) == wanted
+
+
+@pytest.mark.parametrize("expected", [0, 1, 3, 9])
+def test_counts_behind_sentences_may_begin_again_at_1(expected: int) -> None:
+    text = "R kick ball change, 1&2. And again, R kick ball change, 3&4."
+    found = [line.text for line in after_commas(Line(1, 1, text), expected)]
+    assert found == ["1&2  R kick ball change", "3&4  R kick ball change"]
+    assert not after_commas(Line(1, 1, text.replace("1&2", "2&3").replace("3&4", "4&5")), expected)

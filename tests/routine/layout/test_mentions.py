@@ -29,6 +29,7 @@ ROWS = [
     ("Wall 3 - restart after 20 counts", [("restart", (3,), 20)]),
     ("TAG when you have finished the 2nd wall and again when you have finished the 4th", [("tag", (2, 4), None)]),
     ("Tag after wall 1, 3 and restart wall 4 after S2", [("tag", (1, 3), None), ("restart", (4,), None)]),
+    ("Restart on wall 3, drop counts 29-32", [("restart", (3,), 28)]),
     ("Walk on, smile and enjoy", []),
 ]
 

@@ -1,0 +1,113 @@
+"""The ways in which a sentence tells what steps change: on which counts, or in the place of which figure.
+
+Groups: counts, section or first (the section's number), words (what is danced), of (the figure that it takes the place
+of).
+"""
+
+from __future__ import annotations
+
+import re
+
+DASH = r"[\-\u2010-\u2015]"
+COUNTS = rf"(?P<counts>(?<!\d[:.])\d{{1,3}}(?:\s?(?:&|and|a)\s?\d{{0,3}}|\s?{DASH}\s?\d{{1,3}}|\s*,\s*\d{{1,3}})*)"
+SECTION = r"(?:\s*(?:,|of|in|from)?\s*(?:the\s+)?(?:section|sect?|set|s)\.?\s*(?P<section>\d{1,2}))?"
+_SECTION_FIRST = r"(?:(?:the\s+)?(?:section|sect?|set|s)\.?\s*(?P<first>\d{1,2})[\s,:]*)?"
+WAYS = (
+    re.compile(
+        rf"\b(?:instead|in\s+place)\s+of\s+[^,:;]*?\b(?:do|dance|take|step)\s+(?P<words>.+?)\s+on\s+(?:counts?\s+)?{COUNTS}(?P<section>(?!))?",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"\b(?:replac(?:e|es|ing)|chang(?:e|es|ing)|substitut(?:e|ing)|modif(?:y|ying))\s+{_SECTION_FIRST}(?:the\s+)?(?:last\s+)?(?:[a-z ]{{0,40}}?\s\(?)?(?:counts?|cts?\.?|steps?|beats?)?\s*{COUNTS}{SECTION}[^:;]{{0,60}}?\s*(?:\bwith\b|\bto\b|\bby\b|\bfor\b|:|=)\s*:?\s*(?P<words>.+)$",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"(?<![\d/])\b{COUNTS}{SECTION}\)?[^:;.]{{0,30}}?\b(?:(?:is|are)\s+)?(?:changed?|replaced)\s+(?:to|by|with)\s*:?\s*(?P<words>.+)$",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"\b(?:instead\s+of\s+[^,:;]*?(?:counts?|cts?\.?|\()|in\s+place\s+of\s+(?:the\s+)?(?:counts?|cts?\.?))\s*{COUNTS}\)?{SECTION}\s*[,:;)]*\s*(?:dance|do)?\s*(?P<words>.+)$",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"\bdance\s+(?:counts?\s+)?{COUNTS}{SECTION}\s+as\s+(?:just\s+|simply\s+)?(?:an?\s+)?(?:plain\s+|simple\s+)?(?P<words>[^()]+)",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"\b(?:then|but)\s+(?P<words>[A-Za-z][^.;:]*?)\s+on\s+(?:counts?|beats?)\s*{COUNTS}(?P<section>(?!))?\s*[(,]?\s*instead\b",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"\b(?:on|at)\s+counts?\s*{COUNTS}{SECTION}\s*,?\s*(?:replace|change|substitute)\s+(?:the\s+)?[^:;.\d]{{2,40}}?\s+(?:with|by|to|for)\s*:?\s*(?P<words>[^.]+)",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"\bon\s+counts?\s*{COUNTS}\s*(?:of\s+(?:this|that|the\s+same)\s+(?:section|set|eight|block|part))?{SECTION}\s*[,:]?\s*(?P<words>[A-Za-z][^.;:]*?)\s+(?:instead|in\s+place)\s+of\b",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"\b(?:instead|in\s+place)\s+of\s+(?:the\s+)?[^,;:.\d]{{2,40}}?\s+(?:at|on)\s+(?:counts?\s+|beats?\s+)?{COUNTS}{SECTION}(?:\s+of\s+(?:this|that|the\s+same)\s+(?:section|set|eight|block|part))?\s*,?\s*(?:(?:just|simply|you|we)\s+)*(?P<words>(?!(?:do|dance|take)\b)[A-Za-z][^.;]*)",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"\bin\s+(?:section\s+|sec\.?\s+|S)(?P<section>\d{{1,2}})\s*,?\s+on\s+(?:counts?\s+)?{COUNTS}\s*,?\s+(?:you|we)\s+(?P<words>[^.;]+?)(?:,\s*(?:because|as|since)\b.*)?$",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"\bswap\s+(?:the\s+)?[^:;.\d]{{2,40}}?\s+(?:on|at|of|for)\s+(?:counts?|beats?)\s*{COUNTS}{SECTION}\s+(?:for|with|to)\s+(?P<words>[^.;]+)",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"\b(?:do\s+not|don['\u2019]?t)\s+[a-z][^,;:.\d]{{2,40}}?\s+(?:on\s+)?(?:counts?\s+)?{COUNTS}{SECTION}\s*[,;:]\s*(?:but\s+)?(?P<words>[A-Za-z][^.;]*)",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"(?:\b(?:on|at)|,)\s+counts?\s*{COUNTS}{SECTION}\s*[,:]?\s*(?:you\s+)?(?:(?:do\s+not|don['\u2019]?t|no|not|never)\s+[^,;:.]{{2,40}}|instead\s+of\s+\w+ing\b[^,;:.]{{0,40}})\s*[,;:]\s*(?:but\s+)?(?:instead\s+)?(?:you\s+)?(?P<words>[A-Za-z][^.;]*)",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"\b(?:on|for)\s+(?:counts?|cts?\.?)\s*{COUNTS}{SECTION}\s*[,:]?\s*(?:dance|do)\s+(?P<words>.+?)(?:\s+instead\b.*)?$",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"\b(?:counts?|cts?\.?|beats?)\s*{COUNTS}{SECTION}(?:\s+of\s+(?:this|that|the\s+same)\s+(?:section|set|eight|block|part))?\s+(?:becomes?|is\s+now|are\s+now|turns?\s+into|is|are)\s+(?:an?\s+|just\s+)?(?P<words>(?!the\s+same)[^.;]+?)(?:\s+(?:instead\s+of|rather\s+than|in\s+place\s+of)\b[^.;]*)?(?=[.;]|$)",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"\bthe\s+[a-z][a-z -]{{2,30}}?\s+(?:on|at)\s+(?:counts?\s+|beats?\s+)?{COUNTS}{SECTION}\s+(?:becomes?|is|are|turns?\s+into)\s+(?:an?\s+)?(?P<words>[^.;]+)",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"\b(?:put|place|take|bring)\s+(?P<words>[^.;:]+?)\s+on\s+(?:counts?|beats?)\s*{COUNTS}{SECTION}",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"\b(?:on|at)\s+(?:counts?|beats?)\s*{COUNTS}{SECTION}\s*,?\s*instead\s+of\s+(?:the\s+)?[^,;:.]{{2,40}}[,;]\s*(?P<words>[A-Za-z][^.;]*)",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"[:;,\-\u2010-\u2015](?:(?<!\d.)|(?=\s))\s*{_SECTION_FIRST}(?:counts?|cts?\.?)?\s*{COUNTS}{SECTION}\s*(?:[:=]|\s{DASH}\s|\s(?:are|is|becomes?|become)\s|\s)\s*(?P<words>[A-Za-z\u00bd\u00bc].+)$",
+        re.IGNORECASE,
+    ),
+)
+# "swap the jazz box for a rocking chair", "instead of the coaster stomp twice": the counts are those of the figure.
+_NAME = r"(?:the\s+|your\s+|doing\s+|dancing\s+)*(?P<of>[A-Za-z\u00bc\u00bd][\w'/&\u00bc-\u00be\u2010\u2011 -]{2,40}?)"
+_NO_COUNT = r"(?!\s*(?:counts?|\d))"
+OF_FIGURE = (
+    re.compile(
+        rf"\b(?:swap|replac(?:e|es|ing)|chang(?:e|es|ing)|substitut(?:e|ing)|exchange|trade)\s+{_NAME}\s+(?:for|with|by|to|into)\s*:?\s*{_NO_COUNT}(?P<words>[^.;]+)",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"\b(?:instead|in\s+place)\s+of\s+{_NAME}(?:\s*[,:]\s*|\s+(?=(?:you|we|just|do|dance)\b))(?:(?:you|we|just|simply|do|dance)\s+)*{_NO_COUNT}(?P<words>[^.;]+)",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        r"\bthe\s+(?P<of>[A-Za-z][\w'/&\u00bc-\u00be\u2010\u2011 -]{2,40}?)\s+(?:becomes?|turns?\s+into|(?:is|are)\s+replaced\s+(?:by|with))\s+(?:an?\s+)?(?P<words>[^.;]+)",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"\b(?:do|dance|make(?:\s+it)?|it['\u2019]?s|comes?)\s+(?P<words>[^.;:]+?)\s+(?:instead|in\s+place)\s+of\s+{_NAME}(?=\s*(?:[.,;:()]|$|\band\b|\bthen\b))",
+        re.IGNORECASE,
+    ),
+)

@@ -1,0 +1,37 @@
+"""The steps that an event's own sentence tells, or that nothing is danced in it."""
+
+from __future__ import annotations
+
+import re
+
+from caller.routine.layout import kinds
+from caller.routine.layout.clauses import step_run
+from caller.routine.layout.mention import Mention
+
+HOLDS = re.compile(r"(?:hold|wait|pause)\b", re.IGNORECASE)
+STANDS = re.compile(
+    r"\b(?:hold|wait|pause|stay\s+(?:exactly\s+)?where|stand\s+(?:perfectly\s+)?still|freeze|keep\s+still|do\s+nothing|don['\u2019]?t\s+move)\b",
+    re.IGNORECASE,
+)
+
+
+def steps_in(text: str, start: int, until: int) -> str:
+    """The steps that a sentence tells between two places, "" where it tells none."""
+    told = (kinds.steps_told(text[found.end() : until]) for found in kinds.TOLD_STEPS.finditer(text, start, until))
+    first = next((words for words in told if words), "")
+    run = kinds.without_what_follows(step_run(text[start:until]))
+    return run if run and (not first or text.find(run[:12], start) <= text.find(first[:12], start)) else first
+
+
+def held(text: str, mention: Mention) -> str:
+    """What is told where nothing moves: "wait 4 beats", "stay exactly where you are"."""
+    own = text[mention.start : mention.end]
+    if HOLDS.match(own) is not None:
+        return own
+    return "hold" if mention.long is not None and STANDS.search(text) is not None else ""
+
+
+def stands_first(text: str, mention: Mention, words: str) -> bool:
+    """Whether the sentence says to stand still before it says anything that looks like steps."""
+    stands = STANDS.search(text, mention.start)
+    return mention.long is not None and stands is not None and 0 <= stands.start() < text.find(words[:12])

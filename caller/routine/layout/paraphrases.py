@@ -1,0 +1,239 @@
+"""What authors say of walls, places and events in words of their own, as the words that the telling is read by.
+
+A paraphrase takes the place of what it stands for, padded to its length, so that places in the text stay what they are.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from functools import lru_cache
+
+from caller.routine.layout.numbers import NUMBER, ORDINAL, ROMAN, number_of
+
+_MOST_SAID = 1000  # characters
+_BEATS = r"(?:counts?|beats?|cts)"
+_LABEL = r"(?:sections?|sect?\.?|blocks?|sets?|groups?|verses?|chapters?|S(?=\s?\d))"
+_FIRST = rf"(?:(?:{_LABEL}|parts?|step)\s*(?:1|one|I|A(?<![Pp]art A)(?<![Pp]arts A))|\(?1\)|(?:the\s+)?(?:first|1st)\s+(?:step|section|set|eight|8|block))(?![\w&])"
+_MUSIC = r"(?:music|band|song|singer|drummer|drums?|track|fiddler|piano|guitar|chorus)"
+_TIMES = r"(?:time(?:\s+(?:through|round|around))?|round|wall|turn|go)"
+_DONE = r"(?:done|over|finished|complete(?:d)?|danced|through)"
+_HAVE = r"(?:(?:you|we)\s*(?:have|['\u2019]ve)?\s+)?"
+
+
+def _is(pattern: str, say: str | Callable[[re.Match[str]], str]) -> tuple[re.Pattern[str], str | Callable[..., str]]:
+    return re.compile(pattern, re.IGNORECASE), say
+
+
+def _wall(words: str) -> Callable[[re.Match[str]], str]:
+    return lambda found: words.format(number_of(found["n"]))
+
+
+def _end_kept(found: re.Match[str]) -> str:
+    return "end of" if re.search(r"\bend\s+of\s*$", found[0], re.IGNORECASE) else ""
+
+
+_SAID = (
+    # -- back to the first count
+    _is(
+        rf"\b(?:(?:go|goes|going|jump|straight|right|come|comes|head|directly|it['\u2019]s)\s+)*\bback\s+(?:to|into|at|on)\s+(?:the\s+)?{_FIRST}",
+        "restart",
+    ),
+    _is(
+        r"\b(?:(?:go|goes|it['\u2019]s)\s+)?straight\s+back\s+(?:to|into)\s+(?:the|your)\s+(?!front|back|home|wall|cent)\w+",
+        "restart",
+    ),
+    _is(r"(?<!you )(?<!we )\bgo\s+again(?=\s*[!.]|$)", "restart"),
+    _is(rf"\b(?:it['\u2019]?s\s+)?(?:{_LABEL}|part)\s*(?:1|one|I|A(?<![Pp]art A))\s+again\b", "restart"),
+    _is(rf"\b(?:start|begin)\s+(?:again\s+)?(?:with|at|from|on)\s+{_FIRST}(?!\s*(?:of|&))", "restart"),
+    # -- walls
+    _is(
+        rf"\b(?:the\s+|for\s+the\s+)(?:first\s+{NUMBER}\s+times|{ORDINAL}\s+time)\b[^.;(]{{0,80}}?[,(\s]\s*(?:(?:which|that|this)(?:\s+is|['\u2019]s)(?:\s+to\s+say)?|i\.e\.|meaning)?\s*,?\s*(?:at\s+)?(?:the\s+)?(?:end\s+of\s+)?(?=walls?\s+\d)",
+        _end_kept,
+    ),
+    _is(r"\b(?:every|all)\s+(?:the\s+)?other\s+walls?\s+(?:goes?|is|are|as|runs?|danced?)\b[^.;]*", ""),
+    _is(r"\bcount\s+1-2-3-4\b", ""),
+    _is(r"\bfor\s+the\s+(?:very\s+)?first\s+time\b", ""),
+    _is(r"\ba\s+(?:second|third)\s+time\b", "again"),
+    _is(r"\b(?:thanks\s+to|because\s+of|given|with)\s+(?:that|this|the)\s+(?:restart|tag|bridge)s?\b", ""),
+    _is(
+        r"\bthe\s+first\s+(?:one\s+)?(?:is\s+|happens\s+|danced\s+|comes\s+)*(?:at|facing|to)\s+[^.;]{2,30}?\bthe\s+second\b[^.;]*",
+        "",
+    ),
+    _is(
+        rf"\b(?:the\s+)?last\s+wall\s*[(,]\s*(?:wall\s+|number\s+)?(?P<n>{ORDINAL}|{NUMBER})(?=\s*[,)(])",
+        _wall("ending wall {}"),
+    ),
+    _is(rf"\b(?P<n>{ORDINAL})\s+and\s+(?:last|final)\s+wall\b", _wall("ending wall {}")),
+    _is(rf"\bafter\s+the\s+first\s+(?P<n>{NUMBER})\s+walls\b", _wall("after wall {}")),
+    _is(rf"\b(?:the\s+)?last\s+wall\s+is\s+(?:number\s+|no\.?\s*)(?P<n>{NUMBER})", _wall("end wall {}")),
+    _is(
+        rf"\b{_HAVE}(?:finished|danced|done|completed|been\s+through|gone\s+through)\s+(?:(?:the\s+(?:whole\s+)?(?:dance|thing|routine))|it|everything|all\s+of\s+it)\s+for\s+the\s+(?P<n>{ORDINAL})(?:\s+time)?",
+        _wall("after wall {}"),
+    ),
+    _is(
+        rf"\b(?:when|once|as\s+soon\s+as)\s+(?:the\s+)?(?:wall\s+(?P<n>{NUMBER}))\s+(?:is|has\s+been|comes\s+to\s+an?\s+end|ends|finishes)(?:\s+{_DONE})?",
+        _wall("after wall {}"),
+    ),
+    _is(
+        rf"\b(?:when|once|as\s+soon\s+as)\s+(?:the\s+)?(?P<n>{ORDINAL})\s+{_TIMES}\s+(?:is|has\s+been|comes\s+to\s+an?\s+end|ends|finishes)(?:\s+{_DONE})?",
+        _wall("after wall {}"),
+    ),
+    _is(
+        rf"\bwall\s+(?P<n>{NUMBER})\s+(?:breaks\s+off(?:\s+early)?|is\s+(?:a\s+)?(?:short|half|broken|shorter)(?:\s+(?:one|wall))?|is\s+cut\s+short|stops\s+early|is\s+only\s+half(?:\s+a\s+wall)?)",
+        _wall("restart wall {}"),
+    ),
+    _is(
+        rf"\bthe\s+(?P<n>{ORDINAL})\s+wall\s+(?:breaks\s+off(?:\s+early)?|is\s+(?:a\s+)?(?:short|half|broken|shorter)(?:\s+(?:one|wall))?|is\s+cut\s+short|stops\s+early|is\s+only\s+half(?:\s+a\s+wall)?)",
+        _wall("restart wall {}"),
+    ),
+    _is(rf"\b(?:the\s+)?last\s+wall\s+is\s+(?:the\s+)?(?:wall\s+)?(?P<n>{ORDINAL})\b", _wall("end wall {}")),
+    _is(
+        rf"\b(?:when|once|as\s+soon\s+as)\s+(?:you|we)(?:['\u2019]ve|\s+have)?\s+(?:finished|danced|done|completed)\s+(?:the\s+)?(?=walls?\s+\d|{ORDINAL}\s+wall)",
+        "after ",
+    ),
+    _is(
+        rf"\bthe\s+{ORDINAL}\s+time\s+(?:that|this|it)\s+(?:leaves|brings|puts|finds|happens|is)\b[^.;]*?(?:\bthe\s+(?:{ORDINAL}|other)\s+time\b[^.;]*|(?=[.;]|$))",
+        "",
+    ),
+    # -- places
+    _is(rf"\bbetween\s+{_BEATS}\s+(?P<n>\d{{1,2}})\s*(?:and|&)\s*\d{{1,2}}\b", _wall("after {} counts")),
+    _is(
+        r"\b(?:dance\s+|do\s+)?(?:only\s+)?(?:the\s+)?first\s+(?P<n>two|three|four|five|six|[2-6])\s+(?:blocks|sections|sets|eights|groups|parts)(?:\s+only)?",
+        _wall("after s {}"),
+    ),
+    _is(r"\b(?:dance\s+|do\s+)?\(?1\)\s*(?:,\s*\(?2\)\s*)?(?:and|&)\s*\(?(?P<n>[2-6])\)", _wall("after s {}")),
+    _is(
+        r"\b(?:the\s+end\s+of|after|through|up\s+to\s+and\s+including)\s+(?:part|block|group|chapter|verse|number)\s+(?P<n>[1-9])\b(?!\s*counts)",
+        _wall("after s {}"),
+    ),
+    _is(rf"\bafter\s+the\s+(?P<n>{ORDINAL})\s+(?:count|beat)\b", _wall("after {} counts")),
+    _is(rf"\b(?:the\s+)?(?P<n>\d{{1,2}})\s+first\s+{_BEATS}", _wall("first {} counts")),
+    _is(
+        rf"\b(?:which|that|this)\s+(?:makes|is|gives|comes\s+to)\s+(?P<n>{NUMBER})\s+{_BEATS}(?:\s+of\s+(?:the|that|this)\s+wall)?(?!\s+(?:of|long))",
+        _wall("after {} counts"),
+    ),
+    _is(rf"\byou\s+have\s+(?:then\s+)?(?:done|danced)\s+(?P<n>{NUMBER})\s+{_BEATS}", _wall("after {} counts")),
+    _is(
+        r"\b(?:dance\s+|do\s+)?(?:only\s+)?sections\s+1\s*(?:to|-|\u2013|through|and|&|,\s*2\s*(?:and|&))\s*(?P<n>[2-9])(?:\s+only)?\b",
+        _wall("after s {}"),
+    ),
+    _is(r"\b(?:dance\s+|do\s+)?S(?:ection\s+)?(?P<n>[1-9])\s+only\b", _wall("after s {}")),
+    _is(
+        rf"\b(?:the\s+)?first\s+(?P<n>{NUMBER})\s+{_BEATS}\s+of\s+this\s+(?:section|set|eight|block|part)\b",
+        _wall("count {} of this section"),
+    ),
+    _is(
+        rf"\b(?:do|dance)\s+(?:only\s+)?the\s+(?P<n>{ORDINAL})\s+(?:eight|section|set|8)\b(?!\s+(?:twice|again))",
+        _wall("after s {}"),
+    ),
+    # -- counts put in
+    _is(
+        rf"\b(?:fill|use|take|spend)\s+(?:up\s+)?(?:those|these|the|them)\s+(?:extra\s+|spare\s+)?(?P<n>{NUMBER})\s+(?:extra\s+|spare\s+)?{_BEATS}",
+        _wall("{}-count tag"),
+    ),
+    _is(
+        rf"\b(?:there\s+(?:are|is)|there['\u2019]s)\s+(?P<n>{NUMBER})\s+(?:extra\s+|spare\s+|more\s+)?{_BEATS}\s+(?:to\s+(?:fill|spare)|left(?:\s+over)?|over)\b",
+        _wall("{}-count tag"),
+    ),
+    _is(
+        rf"\b{_MUSIC}\s+(?:then\s+)?(?:adds|has|plays|gives|leaves|holds|takes|goes\s+on\s+for|runs\s+on\s+for|wants)\s+(?:us\s+|you\s+)?(?:room\s+for\s+)?(?:an?\s+)?(?:extra\s+|another\s+)?(?P<n>{NUMBER})\s+(?:more\s+|extra\s+|spare\s+)?{_BEATS}(?:\s+(?:extra|more|longer|to\s+fill|over))?",
+        _wall("{}-count tag"),
+    ),
+    _is(
+        rf"\b(?:the\s+)?{_MUSIC}\s+(?:\w+\s+){{0,2}}?(?:quits(?:\s+on\s+you)?|dies|ends\s+very\s+early|stops(?:\s+itself)?|is\s+(?:all\s+)?over)\b(?!\s+(?:for|dead|on)\b|\s+\w+\s+for\s+\w+\s+(?:beats|counts))",
+        "ending",
+    ),
+    _is(r"\bwhen\s+(?:it|the\s+(?:song|music|track))\s+fades(?:\s+(?:out|away))?\b", "ending"),
+    _is(r"\b(?:this\s+time\s+)?it['\u2019]s\s+(?:all\s+)?over\b(?!\s+to)|\bthat\s+is\s+the\s+end\b", "ending"),
+    _is(r"\b(?:don['\u2019]?t|do\s+not|never)\s+(?:just\s+)?(?:start|begin|restart)\s+(?:again|over)\b[^.;,]*", ""),
+    _is(rf"(?<!first )\b(?P<n>{NUMBER})\s+{_BEATS}\s+of\s+tag\b", _wall("{}-count tag")),
+    _is(r"\bthe\s+very\s+(?=first|last)", "the "),
+    # -- other
+    _is(r"\btrade(?=\s+the\b)", "swap"),
+    _is(r"\b(?:how\s+it\s+(?:all\s+)?ends|grand\s+(?:finish|finale))\s*(?=[:.\u2010-\u2015-])", "ending"),
+    _is(
+        rf"(?<!\()(?<!\(the )\b{_MUSIC}\s+(?:runs\s+out|stops|ends|finishes|fades(?:\s+out)?)\s+(?:during|in|on)\s+wall\s+(?P<n>{NUMBER})",
+        _wall("ending wall {}"),
+    ),
+)
+
+
+_NUMERAL = r"(?P<number>\d{1,2}|[IVX]{1,4}|[B-H])"
+_SKIPS = re.compile(
+    rf"\b(?P<verb>skip|omit|miss(?:\s+out)?|leave(?:\s+(?:out|off))?|drop|cut(?:\s+out)?|forget|jump\s+over|do\s+without)\s+(?:the\s+)?(?:whole\s+)?(?:of\s+)?"
+    rf"(?:(?:{_LABEL}|parts?)\s*{_NUMERAL}(?![\w.]\w)|(?P<roman>(?-i:[IVX]{{2,4}}))\b|(?P<nth>{ORDINAL})\s+(?:section|set|eight|8|block|six|twelve))"
+    r"(?!\s*counts?)(?:\s+(?:altogether|entirely|completely|out|away|off))?",
+    re.IGNORECASE,
+)
+_STARTS_OVER = re.compile(
+    r"\b(?:re-?\s?start|(?:start|begin|go)\s+(?:the\s+dance\s+)?(?:again|over|anew)|(?:from|to)\s+the\s+(?:top|beginning|start))\b",
+    re.IGNORECASE,
+)
+
+
+# "the music takes one extra breath of six counts", where a wall is over and nothing else is named.
+_MUSIC_ADDS = re.compile(
+    rf"\b{_MUSIC}\s+(?:(?!\bwalls?\b)[^.;:()]){{0,40}}?\b(?P<n>{NUMBER})\s+(?:more\s+|extra\s+|spare\s+)?{_BEATS}(?:\s+(?:extra|more|longer|to\s+fill|over))?(?=[^.;:]*[.;:,-])",
+    re.IGNORECASE,
+)
+_NAMED = re.compile(
+    r"\b(?:tags?|bridges?|re-?\s?starts?|endings?|finish|finale|extra\s+counts|instead|replace\w*|start\s+again|begin\s+again)\b",
+    re.IGNORECASE,
+)
+_WALL_OVER = re.compile(
+    rf"\b(?:after|end\s+of|danced|finished|completed|done)\b[^.;:]{{0,30}}?\b(?:wall|{ORDINAL})\b|\bwall\s+\w+\s+only\b|\bat\s+this\s+(?:point|spot)\b",
+    re.IGNORECASE,
+)
+
+
+def _skipped(found: re.Match[str]) -> str:
+    """ "on the 4th wall skip III": "skip s 3"."""
+    word = found["number"] or found["roman"] or ""
+    if found["nth"]:
+        number = number_of(found["nth"])
+    elif word.isdigit():
+        number = int(word)
+    else:
+        number = ROMAN.get(word.lower(), ord(word[0].upper()) - ord("A") + 1)
+    return f"skip s {number}".ljust(len(found[0]))
+
+
+_NEXT_BEGINS = re.compile(
+    r"\b(?:so\s+)?(?:that\s+)?wall\s+(?P<n>\d{1,2})\s+(?:will\s+|therefore\s+|then\s+|also\s+|now\s+|thus\s+|properly\s+)*(?:start|begin)s?\b(?!\s+(?:again|over))[^.;!]*",
+    re.IGNORECASE,
+)
+_WALLS_TOLD = re.compile(
+    rf"\bwalls?\s+(?:\d+\s*(?:,|and|&)\s*)*(?P<n>{NUMBER})|\b(?P<o>{ORDINAL})\s+(?:wall|time|round|rotation)",
+    re.IGNORECASE,
+)
+
+
+def _without_next(text: str) -> str:
+    """ "So wall 6 will start facing the back", told after an event of wall 5."""
+    for found in reversed(list(_NEXT_BEGINS.finditer(text))):
+        told = (one["n"] or one["o"] for one in _WALLS_TOLD.finditer(text[: found.start()]))
+        before = {number_of(n) for n in told}
+        if int(found["n"]) - 1 in before and int(found["n"]) not in before:
+            text = text[: found.start()] + " " * len(found[0]) + text[found.end() :]
+    return text
+
+
+@lru_cache(maxsize=256)
+def said_plainly(text: str) -> str:
+    """The text, place for place, with its paraphrases; as it is where it is longer than any sentence."""
+    if len(text) > _MOST_SAID:
+        return text
+    text = _without_next(text)
+    if _STARTS_OVER.search(text) is None:
+        text = _SKIPS.sub(_skipped, text)
+    for pattern, say in _SAID:
+
+        def told(found: re.Match[str], say: str | Callable[[re.Match[str]], str] = say) -> str:
+            words = say if isinstance(say, str) else say(found)
+            return words.ljust(len(found[0])) if len(words) <= len(found[0]) else found[0]
+
+        text = pattern.sub(told, text)
+    if _NAMED.search(text) is None and _WALL_OVER.search(text) is not None:
+        text = _MUSIC_ADDS.sub(lambda found: f"{number_of(found['n'])}-count tag".ljust(len(found[0])), text)
+    return text
