@@ -126,8 +126,7 @@ class Grid:
         return replace(self, first_seconds=first_seconds, beats=beats, told=True)
 
     def half_on(self) -> Grid:
-        """Every count where the half between it and the next was: there a person has told it, and nothing is left of how
-        sure it was found."""
+        """Every count where the half between it and the next was, which is told and so is sure."""
         if not self.beats:
             return self.nudged(HALF * MINUTE / self.tempo)
         beats = tuple((sooner + later) / 2 for sooner, later in pairwise(self.beats))
