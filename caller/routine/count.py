@@ -180,6 +180,12 @@ def _read_head(text: str, feel: Feel, base: int, previous: int) -> Counts | None
     return Counts(_beats(reader.marks, feel, base, previous), after.end(), reader.backward)
 
 
+def label_again(label: str, at: Fraction) -> str:
+    """The label of a beat part that is danced once more at another count: "3&" at 13/2 is "7&"."""
+    whole = at.numerator // at.denominator + 1
+    return f"{whole if whole > 0 else ''}{label.lstrip('0123456789')}"
+
+
 def label_of(at: Fraction, feel: Feel = Feel.STRAIGHT) -> str:
     """How a position is written: 5/2 is "3&" ("3a" for the last quarter)."""
     whole = at.numerator // at.denominator

@@ -222,7 +222,7 @@ class OrderItem:
     counts: int | None = None
     tag: str | None = None
     place: Place = field(default=NOWHERE, compare=False)
-    short: bool = False  # "A-": as far as the sheet says elsewhere
+    short: bool = field(default=False, compare=False)  # "A-": as far as the sheet says elsewhere
 
 
 @dataclass(frozen=True, slots=True)

@@ -113,3 +113,62 @@ def test_steps_without_words_are_not_written() -> None:
     sheet = read_sheet("Title: T\nTempo: 100\nSection 1\n1-2 Repeat section 7\n")
     with pytest.raises(ValueError, match="can't be read"):
         write_sheet(sheet)
+
+
+HEAD = "Title: Plain Test\nTempo: 100\nMeter: 4/4\nFeel: straight\nStarts: right\n\n"
+VINES = "1-4 Vine right, touch\n5-8 Vine left, touch\n"
+OVER = "1 Side R\n2-3 Rock L back, recover R\n4&5 Shuffle L fwd\n6-7 Rock R fwd, recover L\n8&1 Shuffle R back\n"
+
+
+@pytest.mark.parametrize(
+    ("text", "stands"),
+    [
+        ("Section 1\n1 Step R fwd\n2 Step L fwd\n3 Step R fwd\n& Close L\n4 Step R fwd\n", "&      Close L"),
+        (
+            f"Section 1\n{OVER}Section 2\n2-3 Rock L back, recover R\n4-8 Walk L, R, L, R, L\n",
+            "8&1    Shuffle R back",
+        ),
+        (
+            f"{VINES}Tag, after walls 2 and 4: sway R, L\nNote: the tag is after wall 2 and after wall 4, hips only\n",
+            "Tag: after walls 2 and 4",
+        ),
+        (
+            f"{VINES}Restart on wall 3 after 4 counts, facing 12:00, and smile broadly\n",
+            "Restart: wall 3 after 4 counts, facing 12:00",
+        ),
+        (
+            f"{VINES}Restart on wall 3 after 4 counts and mind the chandelier\n",
+            '# as its author has it: "Restart on wall 3 after 4 counts and mind the chandelier"',
+        ),
+        (
+            "Part A (8 counts)\n1-4 Vine right, touch\n5-8 Vine left, touch\nPart B (4 counts)\n1-4 Rocking chair R\n"
+            "Order: A B A\n",
+            "Part B: 4 counts",
+        ),
+    ],
+    ids=["a beat part alone", "over the end", "a tag told of twice", "a facing", "words beside", "lengths"],
+)
+def test_what_a_sheet_says_stands_in_its_layout_and_reads_the_same(text: str, stands: str) -> None:
+    sheet = read_sheet(HEAD + text)
+    written = write_sheet(sheet)
+    assert stands in written.split("\n"), written
+    again = read_sheet(written)
+    assert again.routine == sheet.routine
+    assert write_sheet(again) == written
+
+
+def test_a_tag_of_two_places_is_written_at_each() -> None:
+    text = f"{HEAD}{VINES}Tag: after wall 2\n1-2 Sway R, L\nTag on wall 5 after 4 counts\n"
+    written = write_sheet(read_sheet(text))
+    headings = [line for line in written.split("\n") if line.startswith("Tag")]
+    assert headings == ["Tag: after wall 2", "Tag: wall 5 after 4 counts"]
+    assert read_sheet(written).routine == read_sheet(text).routine
+
+
+def test_a_line_without_counts_is_still_unread_once_written() -> None:
+    sheet = read_sheet(f"{HEAD}Section 1\n1-2 Walk R, L\n3-4 Walk R, L\n\nRock forward, recover\n")
+    written = write_sheet(sheet)
+    assert "Unread: Rock forward, recover" in written.split("\n")
+    again = read_sheet(written)
+    assert [f.code for f in again.findings] == [f.code for f in sheet.findings] == ["unread"]
+    assert write_sheet(again) == written

@@ -11,7 +11,15 @@ from dataclasses import replace
 
 from caller.routine.layout import kinds
 from caller.routine.layout.abbreviations import abbreviations, expanded
-from caller.routine.layout.blocks import Blocks, EventBlock, Role, SectionBlock, first_count, highest_count
+from caller.routine.layout.blocks import (
+    Blocks,
+    EventBlock,
+    Role,
+    SectionBlock,
+    first_count,
+    highest_count,
+    without_counts,
+)
 from caller.routine.layout.counted import steps_on
 from caller.routine.layout.head import Head
 from caller.routine.layout.headings import read_heading
@@ -20,6 +28,7 @@ from caller.routine.layout.mention import ENDING, RESTART, TAG, Mention
 from caller.routine.layout.mentions import mentions_in
 from caller.routine.layout.options import read_option
 from caller.routine.layout.orders import looks_like_order, read_order
+from caller.routine.layout.standard_form import standard_form
 from caller.routine.layout.taken import length_of, take_from_dance
 from caller.routine.layout.titles import TITLE_KEY
 from caller.routine.layout.uncounted import share_out
@@ -34,7 +43,7 @@ _LEAST_ORDER = 3  # parts
 
 def arrange(text: str) -> Blocks:
     """The blocks of a sheet's text. Never raises."""
-    return _Arranging(list(physical(text))).run()
+    return standard_form(text) or _Arranging(list(physical(text))).run()
 
 
 _INNER_COUNTS = re.compile(r"\s*\((?:\d{1,2}[&ae]?[\s,&\u2010-\u2015-]*)+\)")
@@ -243,7 +252,7 @@ class _Arranging(Head):
     def _order(self, line: Line, bare: str) -> Role | None:
         """ "How it goes: A - B - Tag - A (24 counts only)", which speaks of a tag and of counts and is no event."""
         keyed = kinds.ORDER_KEY.match(bare) if self.phrased and not self.out.reader.order else None
-        if keyed is None or not mentions_in(bare):
+        if keyed is None or not (mentions_in(bare) or keyed[0].lower().startswith("we ")):
             return None
         order, findings = read_order(bare[keyed.end() :], line.place)
         if findings or len(order) < _LEAST_ORDER:
@@ -294,7 +303,4 @@ class _Arranging(Head):
                 self.out.roles[line.number] = self._without_counts(line, line.text)
 
     def _without_counts(self, line: Line, bare: str) -> Role:
-        return self._unread(
-            line,
-            f"this line has no counts, so nobody knows when it is danced: {bare[:60]!r}; begin it with them, such as '1-2'",
-        )
+        return self._unread(line, without_counts(bare))

@@ -106,6 +106,13 @@ class Blocks:
     wraps: bool = False  # counts go over the end of a section ("8&1")
 
 
+def without_counts(words: str) -> str:
+    """What to say of a line of steps that has no counts."""
+    return (
+        f"this line has no counts, so nobody knows when it is danced: {words[:60]!r}; begin it with them, such as '1-2'"
+    )
+
+
 def highest_count(lines: Sequence[Line]) -> int:
     """The highest whole count that these lines write."""
     return max((_highest(line.text) for line in lines), default=0)

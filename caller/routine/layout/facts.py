@@ -176,6 +176,12 @@ class Facts:
             return
         self._set(field, number, line, at)
 
+    def told(self, field: str, value: object, line: Line, at: int) -> None:
+        """Takes a value that a line tells outright. value: None where it is kept elsewhere."""
+        self._saw(field, line, at)
+        if value is not None:
+            self._set(field, value, line, at)
+
     def note(self, text: str) -> None:
         self.header = replace(self.header, notes=(*self.header.notes, text))
 

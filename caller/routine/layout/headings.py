@@ -76,6 +76,8 @@ _ROMAN = re.compile(
 _LISTED = re.compile(
     r"^[#(\[]?(?P<num>\d{1,2})\s*(?:[.):\]]\s+|\s+)(?P<rest>(?:\d\s?[x\u00d7]\s+|[1-3]/[248]\s+)?[^\d&\s\-].*)$"
 )
+# "2 - HALF TURN AND CROSSING CHA-CHA"
+_CAPITALS = re.compile(r"^(?P<num>\d{1,2})\s+[\u2010-\u2015-]\s+(?P<rest>(?=\D)[^a-z]{4,60})$")
 _TRAILING_RANGE = re.compile(
     rf"^(?P<name>[^\d(\[]*[^\s\d(\[:{_DASHES}])\s*[:,{_DASHES}]*\s*[\[(]?\s*(?:counts?|cts?\.?|beats?)?\s*{_RANGE}\s*(?:counts?)?\s*[\])]?\s*:?$",
     re.IGNORECASE,
@@ -119,6 +121,8 @@ def read_unsure(text: str) -> Heading | None:
     """What may be a heading, if the counts after it begin again: "2. Vines", "9-16 Vines", "Vines (9-16)"."""
     if _COUNTED_EVENTS.match(text) is not None:
         return None
+    if (found := _CAPITALS.match(text)) is not None:
+        return Heading(number=int(found["num"]), name=found["rest"], sure=False)
     if (found := _COUNTED.match(text)) is not None:
         said = int(found["from"]), int(found["to"])
         return Heading(name=_name(found["rest"]), said=said, sure=False) if said[0] < said[1] else None

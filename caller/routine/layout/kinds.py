@@ -156,11 +156,11 @@ GOES_BACK = re.compile(
 TOLD_SECTION = re.compile(
     rf"^(?:(?P<name>(?-i:[A-Z])[^.:(]{{2,90}}?)\s*\((?:counts?\s+)?(?P<from>\d{{1,3}})\s*(?:{_DASH}|to)\s*(?P<to>\d{{1,3}})\)"
     rf"|counts?\s+(?P<low>\d{{1,3}})\s*(?:{_DASH}|to)\s*(?P<high>\d{{1,3}})(?=\.)"
-    rf"|(?:the\s+)?(?:{ORDINAL}|last)\s+(?:eight|8|six|6|section|set)(?:\s*\([^()]*\)|,\s*[^.:(]{{2,40}})?)\s*[.:]\s+(?=(?-i:[A-Z][a-z]|A\s).*[a-z])",
+    rf"|(?:the\s+)?(?:{ORDINAL}|last)\s+(?:eight|8|six|6|section|set)(?:\s*\([^()]*\)|,\s*[^.:(]{{2,40}})?)\s*(?:[.:]\s+(?=(?-i:[A-Z][a-z]|A\s).*[a-z])|:\s+(?=[a-z]))",
     _I,
 )
 ORDER_KEY = re.compile(
-    rf"^\W*(?:(?:here\s+is\s+|here['\u2019]s\s+)?how\s+it\s+(?:goes|runs|is\s+danced)|(?:dance\s+|running\s+)?(?:order|s[e\u00e9]quence|phrasing|phrased)(?:\s+of\s+(?:the\s+)?(?:dance|parts))?)\s*(?:[:=]|{_DASH}|(?=\sA\b))",
+    rf"^\W*(?:we\s+dance\s+(?:it|them)\s+(?:in\s+this\s+order|like\s+this|so)(?=\s*:)|(?:here\s+is\s+|here['\u2019]s\s+)?how\s+it\s+(?:goes|runs|is\s+danced)|(?:dance\s+|running\s+)?(?:order|s[e\u00e9]quence|phrasing|phrased)(?:\s+of\s+(?:the\s+)?(?:dance|parts))?)\s*(?:[:=]|{_DASH}|(?=\sA\b))",
     _I,
 )
 LATE_KEY = re.compile(

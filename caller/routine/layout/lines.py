@@ -82,6 +82,7 @@ def plain_line(text: str) -> str:
     return "".join(kept)
 
 
+LINE_ENDS = re.compile(r"\r\n|\r|\n|\f|\x0b")
 _RULE = re.compile(r"^[\s\-=_*~.#+|\u2010-\u2015\u2022\u2500-\u257f]+$")
 _QUOTED = re.compile(r"^(?:>\s?)+")
 _BULLET = re.compile(
@@ -109,7 +110,7 @@ _CELL_CLOCK = re.compile(
 
 def physical(text: str) -> Iterator[Line]:
     """Every line of the text, empty ones and rules as empty text."""
-    for number, raw in enumerate(re.split(r"\r\n|\r|\n|\f|\x0b", text), 1):
+    for number, raw in enumerate(LINE_ENDS.split(text), 1):
         yield _clean(raw, number)
 
 

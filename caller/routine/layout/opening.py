@@ -57,6 +57,10 @@ class Opening(Placing):
         ):
             return False
         following = self._next_count()
+        first, last = heading.said
+        halves = first == self._expected() and (first - 1) % 8 and (first - 1) % 4 == 0 and last == first + 3
+        if halves and kinds.STEP_WORD.search(heading.name) is not None:
+            return True  # "(5-8) L side, R behind", below "(1-4) ..."
         if heading.said[0] == self._expected() and following == heading.said[1] + 1 and heading.name:
             return not (heading.said[1] % 8 == 0 and heading.said[0] % 8 == 1)
         return heading.said[1] - heading.said[0] < 3 and following not in (1, heading.said[0])

@@ -127,6 +127,10 @@ _SAID = (
         rf"\b(?:do|dance)\s+(?:only\s+)?the\s+(?P<n>{ORDINAL})\s+(?:eight|section|set|8)\b(?!\s+(?:twice|again))",
         _wall("after s {}"),
     ),
+    _is(
+        r"\b(?-i:(?P<s>[A-H]))\s+(?:as\s+far\s+as|up\s+to|to)\s+(?:and\s+including\s+)?count\s+(?P<n>\d{1,2})\b",
+        lambda found: f"count {found['n']} of s {ord(found['s']) - ord('A') + 1}",
+    ),
     # -- counts put in
     _is(
         rf"\b(?:fill|use|take|spend)\s+(?:up\s+)?(?:those|these|the|them)\s+(?:extra\s+|spare\s+)?(?P<n>{NUMBER})\s+(?:extra\s+|spare\s+)?{_BEATS}",

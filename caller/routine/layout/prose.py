@@ -16,7 +16,7 @@ from caller.routine.layout.numbers import NUMBER, number_of
 
 _DASH = r"[\-\u2010-\u2015]"
 _ONE = r"(?:\d{1,2}|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve)\b"
-_LIST = rf"{_ONE}&?(?:\s*(?:,\s*(?:and\s+)?|and\s+|&\s*|to\s+|{_DASH}\s*){_ONE}&?)*"
+_LIST = rf"{_ONE}&?(?:(?:\s*(?:,\s*(?:and\s+)?|and\s+|&\s*|to\s+|{_DASH}\s*)|\s(?=\d)){_ONE}&?)*"
 _MARK = re.compile(
     rf"\(\s*(?:on\s+|for\s+)?(?:counts?\s+|beats?\s+)?(?P<inner>&?\s?{_LIST}|&)\s*\)"
     rf"|\b(?P<word>on|for|over|with)\s+(?:the\s+)?(?P<counts>counts?\s+|beats?\s+)?(?P<list>{_LIST})(?!\s*(?:counts|beats|o['\u2019]?clock|times|walls?|steps)|[:/]\d)",

@@ -49,7 +49,7 @@ class TellingLines(SentenceLines):
             return self._without_a_name(line, bare)
         if not self._tells_event(line, bare, found):
             return None
-        bare, further = self._told_on(line, bare)
+        bare, further = (bare, []) if all(m.none for m in found) else self._told_on(line, bare)
         found = mentions_in(bare) if further else found
         for number in further:
             self.told_on.add(number)

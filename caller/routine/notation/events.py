@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 
+from caller.routine.count import label_again
 from caller.routine.findings import Finding, Place
 from caller.routine.layout.blocks import EventBlock
 from caller.routine.layout.happening import Event, Happening
@@ -102,11 +103,12 @@ class _EventReader:
         if not event.happenings and not self.order:
             self._find(place, "event-place", "on which wall is this tag danced? Say, for one, 'Tag: after wall 2'")
             return
-        for first in dict.fromkeys((h.first, h.times) for h in event.happenings):
-            happenings = [h for h in event.happenings if (h.first, h.times) == first]
-            passage = _sized(read.passage, first[0], first[1])
-            cuts = tuple(self._cut(h, tag=True) for h in happenings)
-            self.out.tags.append(Tag(event.name, cuts, passage, place))
+        danced: dict[tuple[int | None, int, int | None], list[Cut]] = {}  # first, times, after
+        for h in event.happenings:
+            cut = self._cut(h, tag=True)
+            danced.setdefault((h.first, h.times, cut.after), []).append(cut)
+        for (first, times, _), cuts in danced.items():
+            self.out.tags.append(Tag(event.name, tuple(cuts), _sized(read.passage, first, times), place))
         if not event.happenings:
             self.out.tags.append(Tag(event.name, (), read.passage, place))
 
@@ -179,7 +181,9 @@ class _EventReader:
                 place, "event-place", f"after how many counts? Say, for one, 'Restart on wall {wall} after 16 counts'"
             )
             return
-        self.out.restarts.append(Restart(tuple(self._cut(h) for h in event.happenings), replacements, place))
+        for after in dict.fromkeys(h.after for h in event.happenings):
+            cuts = tuple(self._cut(h) for h in event.happenings if h.after == after)
+            self.out.restarts.append(Restart(cuts, replacements, place))
 
     def _change(self, event: Event) -> None:
         place = event.heading.place
@@ -190,13 +194,13 @@ class _EventReader:
         replacements = self._replaced(event)
         if self._ends_early(event, replacements):
             return
-        if not event.replaced:
-            if event.heading.number in self.replacing:
+        if not replacements:
+            if not event.replaced and event.heading.number in self.replacing:
                 return  # told with the restart of the same sentence
             self.untold.update(h.wall for h in event.happenings)
-            self._find(
-                place, "unread", "it is not said which steps change on this wall; write them as '7-8  Walk R, L' below"
-            )
+            if not event.replaced:
+                message = "it is not said which steps change on this wall; write them as '7-8  Walk R, L' below"
+                self._find(place, "unread", message)
             return
         self.out.changes.append(Change(tuple(h.wall for h in event.happenings), replacements, place))
 
@@ -240,16 +244,23 @@ def _sized(passage: Passage, first: int | None, times: int) -> Passage:
         steps = tuple(step for step in passage.steps if step.at < first)
         phrases = tuple(phrase for phrase in passage.phrases if phrase.last < len(steps))
         words = tuple(one for one in passage.words if one.last < len(steps))
-        return replace(passage, counts=first, steps=steps, phrases=phrases, claims=(), words=words)
+        kept = {step.place.line for step in steps}
+        notes = [n for n in zip(passage.notes, passage.note_lines, strict=True) if n[1] in kept]
+        told, lines = tuple(note for note, _ in notes), tuple(line for _, line in notes)
+        return Passage(first, steps, phrases, (), told, lines, words)
     if times < 2:
         return passage
     steps_: list[Step] = []
-    phrases_ = []
+    phrases_, words_ = [], []
     for time in range(times):
         shift, moved = passage.counts * time, len(passage.steps) * time
-        steps_ += [replace(step, at=step.at + shift) for step in passage.steps]
+        steps_ += [
+            replace(step, at=step.at + shift, count=label_again(step.count, step.at + shift)) for step in passage.steps
+        ]
         phrases_ += [replace(p, first=p.first + moved, last=p.last + moved) for p in passage.phrases]
-    return replace(passage, counts=passage.counts * times, steps=tuple(steps_), phrases=tuple(phrases_), claims=())
+        words_ += [replace(w, first=w.first + moved, last=w.last + moved) for w in passage.words]
+    counts, steps, phrases, words = passage.counts * times, tuple(steps_), tuple(phrases_), tuple(words_)
+    return replace(passage, counts=counts, steps=steps, phrases=phrases, claims=(), words=words)
 
 
 _READ: dict[str, Callable[[_EventReader, Event], None]] = {

@@ -9,14 +9,17 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from enum import Enum
 from fractions import Fraction
 from itertools import groupby, pairwise
 from math import ceil
 
 from caller.routine.facing import Facing
+from caller.routine.layout.counted import steps_on
 from caller.routine.layout.lines import Line
 from caller.routine.notation.dialect import plain_words
 from caller.routine.notation.passage import Context, read_passage
+from caller.routine.notation.rows import Row, rows_of
 from caller.routine.notation.standard import movements_written
 from caller.routine.parts import Claim, Feel, LineWords, Passage, Step
 from caller.routine.step import Weight
@@ -24,8 +27,8 @@ from caller.routine.vocabulary import Vocabulary
 
 _COUNTS_WIDTH = 7
 _CALL_COLUMN = 60
-_MOST_COUNTS = 4  # on one line, where phrases let it end
-_NUMBER = re.compile(r"\d+")
+NOTE = "Note: "
+_BETWEEN = (", ", ". ")  # pieces of one line
 _WORD = re.compile(r"\w+")
 
 
@@ -37,65 +40,23 @@ class Written:
     source: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class _Row:
-    """Steps first to last (both included) of a passage on one line, filling whole counts up to ``until`` (excluded)."""
+class _Same(Enum):
+    """How far words read back as what they are written for: not the steps, the steps, and what is called for them."""
 
-    first: int
-    last: int
-    until: int
+    NOT = 0
+    DANCED = 1
+    CALLED = 2
 
 
 def passage_lines(passage: Passage, feel: Feel, vocabulary: Vocabulary, prefix: str = "") -> list[Written]:
     """The step lines, and the notes near them. prefix: stands before the counts."""
     laying = _Laying(passage, feel, vocabulary, prefix)
-    lines = [laying.line(row) for row in _rows(passage, feel, laying.own)]
-    lines += [
-        Written(f"Note: {note}", line)
-        for n, (note, line) in enumerate(zip(passage.notes, passage.note_lines, strict=True))
-        if n not in laying.inline_notes
-    ]
-    return sorted(lines, key=lambda line: line.source)
-
-
-def _rows(passage: Passage, feel: Feel, words_of: Sequence[LineWords]) -> list[_Row]:
-    """Steps divided into lines: as in the sheet, and, where it has no words for them, where a phrase ends once there
-    are four counts."""
-    steps = passage.steps
-    if not steps:
-        return []
-    breaks = [0]
-    own = {words.first for words in words_of}
-    inside = {n for words in words_of for n in range(words.first + 1, words.last + 1)}
-    for n in sorted(own | {phrase.first for phrase in passage.phrases[1:]}):
-        if n <= breaks[-1] or n in inside:
-            continue
-        begun, step, before = steps[breaks[-1]], steps[n], steps[n - 1]
-        other_line = step.place.line != before.place.line
-        long = step.at // 1 - begun.at // 1 >= _MOST_COUNTS
-        if (n in own or other_line or long) and _may_part(steps, breaks[-1], n, feel):
-            breaks.append(n)
-    rows = []
-    for first, after in zip(breaks, [*breaks[1:], len(steps)], strict=True):
-        until = ceil(steps[after].at) if after < len(steps) else passage.counts
-        rows.append(_Row(first, after - 1, until))
-    return rows
-
-
-def _whole(step: Step) -> bool:
-    return step.at.denominator == 1
-
-
-def _may_part(steps: Sequence[Step], begun: int, n: int, feel: Feel) -> bool:
-    """Whether a line may end before step n: not within a beat, nor leaving a line without a whole count."""
-    step, before = steps[n], steps[n - 1]
-    if step.at == before.at or not any(_whole(s) for s in steps[begun:n]):
-        return False
-    rest = [s for s in steps[n:] if s.at < step.at // 1 + 2]
-    if not any(_whole(s) for s in rest):
-        return False
-    same_gap = step.at // 1 == before.at // 1 and not _whole(step)
-    return not (feel is Feel.SWING and same_gap and not _whole(before))
+    lines = [laying.line(row) for row in rows_of(passage, feel, laying.own)]
+    for n, (note, line) in enumerate(zip(passage.notes, passage.note_lines, strict=True)):
+        if n not in laying.inline_notes:  # below the last line that stands above it in the sheet
+            at = max((m for m, before in enumerate(lines, 1) if before.source <= line), default=0)
+            lines.insert(at, Written(f"{NOTE}{note}", line))
+    return lines
 
 
 class _Laying:
@@ -107,7 +68,7 @@ class _Laying:
         self.inline_notes: set[int] = set()  # by index
         self.own = list(self._own_lines())
 
-    def line(self, row: _Row) -> Written:
+    def line(self, row: Row) -> Written:
         steps = self.passage.steps[row.first : row.last + 1]
         counts = self._counts(steps, row)
         head = self.prefix + counts
@@ -116,12 +77,14 @@ class _Laying:
         words = own or self._words(row, counts)
         notes = list(self._notes(steps, row, own))
         text = head + own if own else head + words[0].upper() + words[1:] + "".join(f" ({note})" for note in notes)
-        call = next((p.call for p in self.passage.phrases if p.first == row.first and p.call), "")
-        if call:
+        if call := self._call(row):
             text = f'{text.ljust(_CALL_COLUMN - 2)}  "{call}"'
         return Written(text, steps[0].place.line)
 
-    def _notes(self, steps: Sequence[Step], row: _Row, own: str) -> Iterator[str]:
+    def _call(self, row: Row) -> str:
+        return next((p.call for p in self.passage.phrases if p.first == row.first and p.call), "")
+
+    def _notes(self, steps: Sequence[Step], row: Row, own: str) -> Iterator[str]:
         """Notes of this line of the sheet, on the last line that it is written as. own: the author's words for it; what
         stands in none of the words of that line is a note of its own."""
         told = " ".join(words.text for words in self.own if words.line == steps[0].place.line)
@@ -136,23 +99,28 @@ class _Laying:
 
     # -- counts
 
-    def _counts(self, steps: Sequence[Step], row: _Row) -> str:
+    def _counts(self, steps: Sequence[Step], row: Row) -> str:
         """ "1-2", "3&4", "&5": the beats of the steps, and the whole counts that a lasting movement fills."""
         marks: dict[Fraction, str] = {step.at: step.count.lstrip("0123456789") for step in steps}
         begin = ceil(steps[0].at)
         marks |= {Fraction(n): "" for n in range(begin, row.until) if Fraction(n) not in marks}
-        return _counts_written(sorted(marks.items()))
+        counts = self.passage.counts
+        within = _counts_written(sorted((at, part) for at, part in marks.items() if at < counts))
+        over = _counts_written(sorted((at - counts, part) for at, part in marks.items() if at >= counts))
+        return f"{within},{over}" if over and within[-1:].isdigit() else within + over
 
     # -- words
 
     def _own_lines(self) -> Iterator[LineWords]:
-        """The author's words line by line: the pieces of one line together again, where they read as the same."""
-        for _, pieces in groupby(self.passage.words, key=lambda words: words.line):
-            of_line = list(pieces)
-            if len(of_line) > 1 and (whole := self._joined(of_line)) is not None:
+        """The author's words line by line: the pieces of one line together again, as many as read as the same."""
+        for _, of_line in groupby(self.passage.words, key=lambda words: words.line):
+            pieces = list(of_line)
+            while pieces:
+                several = range(len(pieces), 1, -1)
+                joined = ((n, whole) for n in several if (whole := self._joined(pieces[:n])) is not None)
+                taken, whole = next(joined, (1, pieces[0]))
+                pieces = pieces[taken:]
                 yield whole
-            else:
-                yield from of_line
 
     def _joined(self, pieces: Sequence[LineWords]) -> LineWords | None:
         first, last = pieces[0].first, pieces[-1].last
@@ -160,12 +128,17 @@ class _Laying:
         if any(after.first != before.last + 1 for before, after in pairwise(pieces)):
             return None
         until = ceil(steps[last + 1].at) if last + 1 < len(steps) else self.passage.counts
-        row = _Row(first, last, until)
-        text = ", ".join(piece.text.rstrip(" ,;.") for piece in pieces)
+        row = Row(first, last, until)
         counts = self._counts(steps[first : last + 1], row)
-        return LineWords(first, last, pieces[0].line, text) if self._reads(text, row, counts, guessing=True) else None
+        for mark in _BETWEEN:
+            text = mark.join(piece.text.rstrip(" ,;.") for piece in pieces)
+            line = Line(1, 1, f"{counts}  {text}")
+            alone = [one.text for one in steps_on(line)] == [line.text]
+            if alone and self._reads(text, row, counts) is _Same.CALLED:
+                return LineWords(first, last, pieces[0].line, text)
+        return None
 
-    def _own_words(self, row: _Row, counts: str) -> str:
+    def _own_words(self, row: Row, counts: str) -> str:
         """The author's words for just these steps, "" where there are none that read as them. What nobody can read has
         no other words than these."""
         steps = self.passage.steps[row.first : row.last + 1]
@@ -173,16 +146,18 @@ class _Laying:
         for own in self.own:
             if (own.first, own.last) != (row.first, row.last):
                 continue
-            if unread or self._reads(own.text, row, counts, guessing=True):
+            if unread or self._reads(own.text, row, counts) is not _Same.NOT:
                 return own.text
         return ""
 
-    def _words(self, row: _Row, counts: str) -> str:
-        """The first way to write the row that reads as the same steps."""
+    def _words(self, row: Row, counts: str) -> str:
+        """The first way to write the row that reads as the same steps, called the same where one does."""
         ways = list(self._ways(row))
-        return next((words for words in ways if self._reads(words, row, counts)), ways[-1])
+        found = {words: self._reads(words, row, counts, guessing=False) for words in ways}
+        same = [words for words in ways if found[words] is _Same.CALLED]
+        return next(iter(same or [words for words in ways if found[words] is _Same.DANCED]), ways[-1])
 
-    def _ways(self, row: _Row) -> Iterator[str]:
+    def _ways(self, row: Row) -> Iterator[str]:
         named = [f for phrase in self.passage.phrases for f in phrase.figures]
         figures = {f.first: f for f in named if row.first <= f.first <= f.last <= row.last}
         if figures:
@@ -190,7 +165,7 @@ class _Laying:
                 yield self._told(row, {n: (f.last, f.words + after) for n, f in figures.items()})
         yield self._told(row, {})
 
-    def _told(self, row: _Row, figures: dict[int, tuple[int, str]]) -> str:
+    def _told(self, row: Row, figures: dict[int, tuple[int, str]]) -> str:
         """The row's words: figures by name, the rest by movements, each with what is stated after it."""
         pieces: list[str] = [self._claims(-1)] if row.first == 0 and self._claims(-1) else []
         n = row.first
@@ -218,26 +193,35 @@ class _Laying:
     def _claims(self, after: int) -> str:
         return " ".join(f"({_claim(c)})" for c in self.passage.claims if c.after == after)
 
-    def _reads(self, words: str, row: _Row, counts: str, guessing: bool = False) -> bool:
+    def _reads(self, words: str, row: Row, counts: str, guessing: bool = True) -> _Same:
         """Whether these words on these counts read as the row's steps and claims. guessing: though with a guess, or as
         what nobody can read."""
         wanted = self.passage.steps[row.first : row.last + 1]
         context = Context(self.feel, self.vocabulary, first_count=ceil(wanted[0].at) + 1)
-        line = Line(1, 1, f"{counts}  {words}")
+        call = self._call(row)
+        line = Line(1, 1, f"{counts}  {words}" + (f'  "{call}"' if call else ""))
         before = self._weight_before(row.first)
-        reads = [read_passage([line], context, weight) for weight in ([before] if before else list(Weight))]
         claims = [
             replace(c, after=c.after - row.first)
             for c in self.passage.claims
             if row.first <= c.after <= row.last or (c.after == -1 and row.first == 0)
         ]
-        allowed = ("guess", "unread") if guessing else ()
-        return any(
-            all(f.code in allowed for f in read.findings)
-            and read.passage.steps == wanted
-            and list(read.passage.claims) == claims
-            for read in reads
+        phrases = tuple(
+            replace(p, first=p.first - row.first, last=p.last - row.first)
+            for p in self.passage.phrases
+            if row.first <= p.first <= row.last
         )
+        allowed = ("guess", "unread") if guessing else ()
+        same = _Same.NOT
+        for weight in [before] if before else list(Weight):
+            read = read_passage([line], context, weight)
+            if any(f.code not in allowed for f in read.findings) or read.passage.steps != wanted:
+                continue
+            if list(read.passage.claims) == claims:
+                if read.passage.phrases == phrases:
+                    return _Same.CALLED
+                same = _Same.DANCED
+        return same
 
     def _weight_before(self, first: int) -> Weight | None:
         """None where the passage does not say: at its head."""

@@ -44,6 +44,18 @@ def _ending_named(found: re.Match[str]) -> str:
     return f"{found[1]}, {verb} {found[3]}"
 
 
+def _round_in(found: re.Match[str]) -> str:
+    """ "walk round in a full circle to the left in eight steps, beginning with the right": a foot for each step."""
+    steps = {"four": 4, "eight": 8}.get(found["steps"].lower(), 0) or int(found["steps"])
+    each, over = divmod(_EIGHTHS[(found["turn"] or "").lower()], steps)
+    if over or each not in _EACH:
+        return found[0]
+    first = "L" if found["foot"].lower().startswith("l") else "R"
+    feet = [first, "R" if first == "L" else "L"] * (steps // 2)
+    told = ", ".join(f"{foot} turning {_EACH[each]} {found['side']}" for foot in feet)
+    return f"walk {told}"
+
+
 ROWS: tuple[tuple[str, PlainWords], ...] = (
     # "a step L beside R and a touch"
     (
@@ -65,6 +77,18 @@ ROWS: tuple[tuple[str, PlainWords], ...] = (
     (
         rf"\bstep\s+({FOOT})\s+(?:to\s+(?:the\s+)?(?:side|{SIDE})|side)\s+and\s+sway\s+(?:to\s+(?:the\s+)?)?{SIDE}(?=,?\s*hold)",
         r"step \1 to side swaying",
+    ),
+    # "right heel forward, put it back next to the left"
+    (
+        rf"\b(?:put|bring|set)\s+(?:it|them|that\s+foot)\s+back\s+(?:down\s+)?(?:next\s+to|beside|to)\s+(?:the\s+)?{FOOT}(?:\s+foot)?",
+        "together",
+    ),
+    # "recover on the left - that's your rocking chair"
+    (r"\s*[,\u2010-\u2015-]\s+that(?:['\u2019]s|\s+is)\s+(?:your|the|a|an|our)\s+[a-z -]{3,30}(?=\s*(?:[(.]|$))", ""),
+    # "Step forward with right, only on the toe, then lower the right heel"
+    (
+        rf"\bstep\s+({FOOT})\s+(forward|fwd|back|to\s+the\s+side),?\s+(?:only\s+)?on\s+the\s+(?:toes?|ball),\s*(?:and\s+|then\s+)*(?:lower|drop)\s+the\s+(?:{FOOT}\s+)?heel",
+        r"touch \1 toe \2, drop \1 heel",
     ),
     # "R rock step fwd, recover L"
     (
@@ -93,6 +117,10 @@ ROWS: tuple[tuple[str, PlainWords], ...] = (
     (
         rf"\b(?P<verb>walk|run|step|march)(?:ing|s)?\s+(?:a?round\s+)?(?:in\s+)?(?:an?\s+)?(?P<turn>quarter|half|full|1/[24]|3/4|\u00bc|\u00bd|\u00be)?\s*(?:of\s+a\s+)?(?:circle|turn\s+circle|arc)\s+(?:to\s+(?:the\s+)?|over\s+(?:the\s+|your\s+)?)?(?P<side>{SIDE})(?:\s+shoulder)?\s*[:,(]?\s*(?:stepping\s+|with\s+)?(?P<feet>(?:{SIDE}\b(?:\s*[,-]\s*|\s+)?){{2,8}})\)?(?:,?\s*(?:an?\s+)?(?:quarter|eighth|1/[48]|\u00bc|\u215b)\s+(?:turn\s+)?(?:on|with)\s+each(?:\s+step)?)?",
         _round,
+    ),
+    (
+        rf"\b(?:walk|run|step|march)(?:ing|s)?\s+(?:a?round\s+)?(?:in\s+)?(?:an?\s+)?(?P<turn>quarter|half|full|1/[24]|3/4|\u00bc|\u00bd|\u00be)?\s*(?:circle|turn)\s+(?:to\s+(?:the\s+)?)?(?P<side>{SIDE})\s+(?:in|over|with)\s+(?P<steps>four|eight|[48])\s+steps?,?\s*(?:(?:starting|beginning|leading)\s+(?:on|with)\s+(?:the\s+)?(?P<foot>{SIDE})\b(?:\s+foot)?)(?:,?\s+(?:and|to)\s+(?:finish|end|come)\b.*)?",
+        _round_in,
     ),
     # "3 step turn right: R, L, R, touch L"
     (

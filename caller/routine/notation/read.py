@@ -179,6 +179,11 @@ class _SheetReader:
                 message = f"the heading gives counts {said}, but the one before it, line {line}, gives {told}"
             self._find(place, "heading", message)
 
+    def _as_said(self, said: tuple[int, int], counts: int) -> bool:
+        """Whether so many counts are those of a heading; where counts go over ("8&1") one is the next section's too."""
+        told = said[1] - said[0] + 1
+        return counts == told or (self.blocks.wraps and abs(counts - told) == 1)
+
     def _section(self, block: SectionBlock, weight: Weight | None) -> tuple[Section, Weight | None]:
         base, place = self._base(block), block.heading.place
         self.laid.bases.append(base)
@@ -191,14 +196,14 @@ class _SheetReader:
             self._find(
                 place, "unreadable", "this section has no step lines; write them below, such as '1-2  Walk R, L'"
             )
-        elif block.said is not None and read.passage.counts != block.said[1] - block.said[0] + 1:
+        elif block.said is not None and not self._as_said(block.said, read.passage.counts):
             said = f"the heading says counts {block.said[0]} to {block.said[1]}"
             if not any(f.code in ("counts-gap", "counts-order", "counts-overlap") for f in read.findings):
                 self._find(place, "counts-gap", f"{said}, and {read.passage.counts} counts stand below it")
+        notes = [*zip(read.passage.notes, read.passage.note_lines, strict=True), *block.notes]
+        notes.sort(key=lambda note: note[1])
         passage = replace(
-            read.passage,
-            notes=(*read.passage.notes, *(note for note, _ in block.notes)),
-            note_lines=(*read.passage.note_lines, *(number for _, number in block.notes)),
+            read.passage, notes=tuple(note for note, _ in notes), note_lines=tuple(number for _, number in notes)
         )
         options = tuple(
             one for block_ in block.options if (one := self._option(block_, read.passage, weight, base)) is not None

@@ -7,12 +7,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from caller.routine.count import Counts
+from caller.routine.count import Counts, label_again
 from caller.routine.parts import Passage, Step
 from caller.routine.step import Foot, Movement, Weight
 
 _REPEAT = re.compile(
-    r"^(?:now\s+|then\s+)?(?P<verb>repeat(?:ing)?|rpt|same as|as(?= (?:counts?|steps?|above|before|section|\d))"
+    r"^(?:now\s+|then\s+)?(?P<verb>repeat(?:ing)?|rpt|same as"
+    r"|(?:as|like)(?= (?:counts?|steps?|above|before|section|\d))"
     r"|mirror|reverse|do(?= (?:counts?|steps?|the last))|dance(?= (?:counts?|steps?)))\s+"
     r"(?:(?:the\s+)?(?:above\s+|previous\s+|same\s+)?(?:counts?|steps?|cts?\.?|beats?)\s+)?(?:in\s+)?(?:from\s+)?"
     r"(?:(?P<first>\d+)\s*(?:-|\u2010|\u2013|\u2014|to|thru|through)\s*(?P<last>\d+)(?:\s*&|\s*counts?\b)?"
@@ -180,10 +181,8 @@ def _mirrored(repeat: Repeat, steps: Sequence[Step]) -> bool:
 
 
 def _again(step: Step, at: Fraction, flip: bool) -> Step:
-    part = step.count.lstrip("0123456789")
-    whole = at.numerator // at.denominator + 1
-    label = f"{whole if whole > 0 else ''}{part}"
-    return replace(step, at=at, count=label, movement=mirror(step.movement) if flip else step.movement)
+    movement = mirror(step.movement) if flip else step.movement
+    return replace(step, at=at, count=label_again(step.count, at), movement=movement)
 
 
 def mirror(movement: Movement) -> Movement:

@@ -8,12 +8,16 @@ taken.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence, Set
 from dataclasses import dataclass, field
 
-from caller.routine.notation.laying import Written, passage_lines
+from caller.routine.layout.blocks import Role
+from caller.routine.layout.mentions import mentions_in
+from caller.routine.layout.standard_form import QUOTED, standard_form
+from caller.routine.notation.kept_words import lost_lines
+from caller.routine.notation.laying import NOTE, Written, passage_lines
 from caller.routine.notation.read import SheetRead
-from caller.routine.parts import Cut, Header, Passage, Replacement, Routine, Section
+from caller.routine.parts import Cut, Header, Passage, Replacement, Routine, Section, ToldLength
 from caller.routine.vocabulary import Vocabulary, shipped
 
 
@@ -22,8 +26,35 @@ def write_sheet(sheet: SheetRead, vocabulary: Vocabulary | None = None) -> str:
     routine = sheet.routine
     if any(_lost(passage) for passage in routine.passages):
         raise ValueError("a part of this sheet can't be read, so it can't be written; see what the check finds")
-    writer = _Writer(routine, vocabulary or shipped())
-    return writer.run()
+    text = _written(sheet, vocabulary or shipped(), quoting=False)
+    return text if standard_form(text) is not None else _written(sheet, vocabulary or shipped(), quoting=True)
+
+
+def _written(sheet: SheetRead, vocabulary: Vocabulary, quoting: bool) -> str:
+    unread = {number for number, role in sheet.roles.items() if role is Role.UNREAD}
+    writer = _Writer(sheet.routine, vocabulary, quoting, unread)
+    writer.write()
+    lost = lost_lines(sheet.text, sheet.roles, writer.lines)  # each above what it is written as
+    kept = ((number - 1, f'# as its author has it: "{text}"') for number, text in lost)
+    comments = sorted([*sheet.routine.comments, *kept])
+    return "\n".join(_with_comments(writer.lines, comments)).strip("\n") + "\n"
+
+
+def _note(text: str, quoting: bool) -> str:
+    """A note as it is written: in quotes where it speaks of an event that has no heading, or has quotes itself."""
+    speaks = quoting and any(mention.told or mention.placed for mention in mentions_in(text))
+    return f'"{text}"' if speaks or QUOTED.fullmatch(text) else text
+
+
+def _with_comments(lines: Sequence[Written], comments: Sequence[tuple[int, str]]) -> Iterator[str]:
+    """Comments, each with its line in the sheet, before the first line that comes from further down than they do."""
+    waiting = list(comments)
+    for n, line in enumerate(lines):
+        source = line.source or next((x.source for x in lines[n:] if x.source), 0)
+        while waiting and line.text and source > waiting[0][0]:
+            yield waiting.pop(0)[1]
+        yield line.text
+    yield from (text for _, text in waiting)
 
 
 def _lost(passage: Passage) -> bool:
@@ -34,31 +65,29 @@ def _lost(passage: Passage) -> bool:
 
 @dataclass(slots=True)
 class _Writer:
-    """lines: what is written so far, each with the sheet's line that it comes from (0 = none of its own)."""
+    """quoting: notes that speak of events are in quotes. unread: lines of the sheet that nobody can place. lines: what
+    is written so far, each with the sheet's line that it comes from (0 = none of its own)."""
 
     routine: Routine
     vocabulary: Vocabulary
+    quoting: bool
+    unread: Set[int]
     lines: list[Written] = field(default_factory=list)
 
-    def run(self) -> str:
+    def write(self) -> None:
         self._header(self.routine.header)
+        lengths = {told.part: told for told in self.routine.told if not told.section}
+        own = {section.part for section in self.routine.sections}
+        for part in [part for part in lengths if part not in own]:
+            self._part(lengths.pop(part))
         for section in self.routine.sections:
+            if section.part in lengths:
+                self._part(lengths.pop(section.part))
             self._section(section)
         self._events()
-        return "\n".join(self._with_comments()).strip("\n") + "\n"
 
     def _add(self, text: str, source: int = 0) -> None:
         self.lines.append(Written(text, source))
-
-    def _with_comments(self) -> Iterator[str]:
-        """Comments stand before the first line that comes from further down than they do."""
-        waiting = sorted(self.routine.comments)
-        for n, line in enumerate(self.lines):
-            source = line.source or next((x.source for x in self.lines[n:] if x.source), 0)
-            while waiting and line.text and source > waiting[0][0]:
-                yield waiting.pop(0)[1]
-            yield line.text
-        yield from (text for _, text in waiting)
 
     # -- header
 
@@ -69,15 +98,18 @@ class _Writer:
             source = place.line if place else source
             self._add(f"{key}: {value}", source)
         for note in header.notes:
-            self._add(f"Notes: {note}", source)
+            self._add(f"Notes: {_note(note, self.quoting)}", source)
 
     # -- sections
+
+    def _part(self, told: ToldLength) -> None:
+        self._heading(f"Part {told.part}: {told.counts} counts", told.place.line)
 
     def _section(self, section: Section) -> None:
         name = f": {section.name}" if section.name else ""
         word = f"Part {section.part} section" if section.part else "Section"
-        self._add("")
-        self._add(f"{word} {section.number}{name}", section.place.line)
+        long = {told.section: f" ({told.counts} counts)" for told in self.routine.told if told.part == section.part}
+        self._heading(f"{word} {section.number}{long.get(section.number, '')}{name}", section.place.line)
         self._steps(section.passage)
         for option in section.options:
             counts = f"{option.first}-{option.last}" if option.last != option.first else str(option.first)
@@ -85,7 +117,14 @@ class _Writer:
             self._steps(option.passage)
 
     def _steps(self, passage: Passage, prefix: str = "") -> None:
-        self.lines += passage_lines(passage, self.routine.header.feel, self.vocabulary, prefix)
+        for line in passage_lines(passage, self.routine.header.feel, self.vocabulary, prefix):
+            note = line.text.removeprefix(NOTE)
+            if note == line.text:
+                self._add(line.text, line.source)
+            elif line.source in self.unread:
+                self._add(f"Unread: {note}", line.source)
+            else:
+                self._add(NOTE + _note(note, self.quoting), line.source)
 
     # -- events
 
@@ -101,6 +140,9 @@ class _Writer:
         for change in routine.changes:
             self._heading(f"Change: {_walls(change.walls)}", change.place.line)
             self._replacements(change.replacements)
+        untold = {cut.wall: cut for restart in routine.restarts for cut in restart.cuts if cut.changed}
+        for wall, cut in untold.items():  # in a way that nobody could read
+            self._heading(f"Change: {_walls((wall,))}", cut.place.line)
         if routine.ending is not None:
             self._heading(f"Ending: {_in_walls((routine.ending.cut,))}", routine.ending.place.line)
             self._steps(routine.ending.passage)
@@ -166,6 +208,8 @@ def _after_walls(cuts: Sequence[Cut]) -> str:
 
 
 def _in_walls(cuts: Sequence[Cut]) -> str:
-    after = cuts[0].after if cuts else None
-    counts = f" after {after} counts" if after is not None else ""
-    return _walls([cut.wall for cut in cuts]) + counts
+    """All of one place, and the facing there where they state the same."""
+    counts = f" after {cuts[0].after} counts" if cuts[0].after is not None else ""
+    stated = {cut.facing for cut in cuts}
+    facing = f", facing {cuts[0].facing}" if len(stated) == 1 and cuts[0].facing is not None else ""
+    return _walls([cut.wall for cut in cuts]) + counts + facing
