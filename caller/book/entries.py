@@ -2,15 +2,15 @@
 
 Conventions: ``at`` is UTC, to the second, as "2026-03-31T18:45:00Z"; tempo is counts a minute, exact. Entries are only
 ever added; of what was danced while nobody answered, all that may be added is that somebody did. How far a routine got
-is told by the stages of its walkthrough: ``stage`` of ``stages``, from 1; a drill or a dance has no place among them
-(0 of 0).
+is told by the stages of its walkthrough: ``stage`` of ``stages``, from 1; a drill or a dance outside of a walkthrough
+has no place among them (0 of 0).
 """
 
 from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from fractions import Fraction
@@ -28,10 +28,15 @@ STANDINGS: tuple[Standing, ...] = get_args(Standing)
 _WAIT_DAYS = (7, 14, 28, 56, 112)
 
 
+# A run of an evening, which is a little under the full tempo, is at tempo.
+AT_TEMPO = Fraction(9, 10)
+
+
 @dataclass(frozen=True, slots=True)
 class Taught:
     """One stage done by one class. part: what of the routine, in words. tempo: as danced; full: the routine's own.
-    attended: somebody was there, as far as an order tells."""
+    attended: somebody was there, as far as an order tells. since: the stage of a walkthrough from which, up to this
+    one, none was left out; from 1, and 1 where it was not kept."""
 
     class_name: str
     at: datetime
@@ -43,6 +48,7 @@ class Taught:
     tempo: Fraction | None = None
     full: Fraction | None = None
     attended: bool = True
+    since: int = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,9 +84,10 @@ class Pages:
 @dataclass(frozen=True, slots=True)
 class Known:
     """What a class knows of one routine, by what was attended. lessons: days on which it was taught; furthest: the last
-    stage reached of ``stages``, with its words; top_tempo: the quickest of all, None where none was kept; whole: the
-    walkthrough got to its end, or the whole dance was danced; mark: the teacher's, "" where there is none that holds;
-    often: the section that was gone over more often than the others, "" where none was.
+    stage of ``stages`` up to which none was left out, with its words; top_tempo: the quickest of all, None where none
+    was kept; whole: the whole dance was danced through, about as fast as it is; slowly: it was, at whatever tempo;
+    mark: the teacher's, "" where there is none that holds; often: the section that was gone over more often than the
+    others, "" where none was.
     """
 
     class_name: str
@@ -97,6 +104,7 @@ class Known:
     whole: bool
     mark: Standing | Literal[""] = ""
     often: str = ""
+    slowly: bool = False
 
 
 def known(pages: Pages, class_name: str | None = None) -> tuple[Known, ...]:
@@ -122,18 +130,19 @@ def due(pages: Pages, now: datetime, class_name: str | None = None) -> tuple[Kno
 def _known(place: tuple[str, str], group: list[Taught], mark: Mark | None, pages: Pages) -> Known:
     last = max([entry.at for entry in group] or [mark.at if mark else _NEVER])
     lessons = len({entry.at.date() for entry in group})
-    furthest = max(group, key=lambda entry: (entry.stage, entry.at), default=None)
+    furthest, stages, part = _got_to(group)
     tempos = [entry.tempo for entry in group if entry.tempo is not None]
     fulls = [entry.full for entry in group if entry.full is not None]
-    whole = any(entry.way == "dance" or 0 < entry.stages <= entry.stage for entry in group)
+    through = [entry for entry in group if _danced_through(entry)]
+    whole = any(_at_tempo(entry) for entry in through)
     holds = mark if mark is not None and not _overtaken(mark, last) else None
     return Known(
         *place,
         lessons,
         last,
-        furthest.stage if furthest else 0,
-        furthest.stages if furthest else 0,
-        furthest.part if furthest else "",
+        furthest,
+        stages,
+        part,
         max(tempos, default=None),
         fulls[-1] if fulls else None,
         _due(holds, last, lessons, whole),
@@ -141,7 +150,50 @@ def _known(place: tuple[str, str], group: list[Taught], mark: Mark | None, pages
         whole,
         holds.mark if holds else "",
         _gone_over_often(group),
+        bool(through),
     )
+
+
+def _got_to(group: Sequence[Taught]) -> tuple[int, int, str]:
+    """The stage up to which none was left out, of how many, in words; where there was no walkthrough, what was danced
+    last. A stage that was jumped to counts once all before it have been taught."""
+    walked = sorted((entry for entry in group if entry.way in _OF_A_LESSON and entry.stages), key=lambda one: one.at)
+    if not walked:
+        last = max(group, key=lambda entry: (entry.stage, entry.at), default=None)
+        return (last.stage, last.stages, last.part) if last else (0, 0, "")
+    reach, had = 0, list[Taught]()
+    for before, entry in zip((walked[0], *walked), walked, strict=False):
+        if entry.stages != before.stages:  # the sheet was changed, or the level is another
+            reach, had = _carried_over(reach, before.stages, entry), [one for one in had if one.stage <= reach]
+        had.append(entry)
+        reach = _covered(reach, [one for one in had if one.stages == entry.stages])
+    parts = [entry.part for entry in had if entry.stage == reach]
+    return reach, walked[-1].stages, parts[-1] if parts else ""
+
+
+def _covered(reach: int, entries: Iterable[Taught]) -> int:
+    """How far stages have been taught without a gap, those up to reach included."""
+    for entry in sorted(entries, key=lambda one: one.since):
+        if entry.since <= reach + 1:
+            reach = max(reach, entry.stage)
+    return reach
+
+
+def _carried_over(reach: int, stages: int, entry: Taught) -> int:
+    """The stage as far on in a walkthrough of so many stages as entry's; the one before entry's first, where it began
+    about there, since it was gone on with."""
+    there = reach * entry.stages // stages
+    return entry.since - 1 if reach and abs(entry.since - 1 - there) <= max(entry.stages // 10, 1) else there
+
+
+def _danced_through(entry: Taught) -> bool:
+    """Whether it was the whole dance; at the end of a walkthrough too."""
+    ended = entry.way == "walkthrough" and 0 < entry.stages == entry.stage and entry.part == _WHOLE
+    return entry.way == "dance" or ended
+
+
+def _at_tempo(entry: Taught) -> bool:
+    return entry.tempo is None or entry.full is None or entry.tempo >= AT_TEMPO * entry.full
 
 
 def _gone_over_often(group: Iterable[Taught]) -> str:
@@ -197,6 +249,10 @@ def moment_text(at: datetime) -> str:
     return at.astimezone(UTC).strftime(_FORM)
 
 
+# What is danced in a walkthrough, at whose end it is a dance.
+_OF_A_LESSON = ("walkthrough", "dance")
+# As a walkthrough names its last stage; books from before it was kept as a dance.
+_WHOLE = "The whole dance"
 # As a practice names the stage of one (caller.teaching.alone).
 _WEAK = re.compile(r"(?:Part \S+ s|S)ection (\d{1,4}), a weak place")
 # What a drill or a lesson calls a section that is danced by itself (caller.teaching.walkthrough, caller.cli.drill).

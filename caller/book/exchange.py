@@ -23,8 +23,9 @@ from caller.book.rows import ClassRow, MarkRow, Name, NoteRow, TaughtRow, mark_r
 from caller.outside import documents, numbers
 
 _FIRST = ("kind", "class", "at", "routine", "way", "part", "stage", "stages", "tempo", "full", "words")
-# Since entries tell who attended, and marks are kept.
-LATER = ("attended", "mark")
+# Since entries tell who attended, and marks are kept; then, since they tell whether stages were left out.
+_SECOND = ("attended", "mark")
+LATER = (*_SECOND, "since")
 COLUMNS = (*_FIRST, *LATER)
 MOST_BYTES = 50_000_000
 # What a spreadsheet takes for the beginning of a formula (OWASP, "CSV Injection"), and what keeps it from that.
@@ -91,7 +92,7 @@ def from_csv(text: str) -> Pages:
     marks: list[Mark] = []
     table = csv.DictReader(io.StringIO(text.removeprefix("\ufeff"), newline=""), restval="")
     try:
-        if set(table.fieldnames or ()) not in (set(COLUMNS), set(_FIRST)):
+        if set(table.fieldnames or ()) not in (set(COLUMNS), {*_FIRST, *_SECOND}, set(_FIRST)):
             raise NotABook(f"its first line must name the columns {', '.join(COLUMNS)}")
         for written in table:
             where = f"line {table.line_num}"

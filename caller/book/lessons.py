@@ -11,6 +11,7 @@ from datetime import UTC, datetime, timedelta
 from fractions import Fraction
 
 from caller.book.entries import Taught
+from caller.dance.unroll import is_whole
 from caller.dance.walls import Dance
 from caller.teaching.drill import RUNGS
 from caller.teaching.running import Running
@@ -25,41 +26,50 @@ _UNANSWERED = 2
 @dataclass(frozen=True, slots=True)
 class Attendance:
     """Whether what is danced is attended: an order tells that somebody is there. open: what was danced after a telling
-    that nobody has answered yet."""
+    that nobody has answered yet. missed: stages that nobody attended, each with its routine."""
 
     open: tuple[Taught, ...] = ()
+    missed: frozenset[tuple[str, int]] = frozenset()
 
     def gone(self, entry: Taught, silent: int) -> tuple[Attendance, Taught]:
         """With one more go, and its entry as it is to be kept. silent: how much was told since the last order."""
+        before = [stage + 1 for routine, stage in self.missed if routine == entry.routine and stage < entry.stage]
+        entry = replace(entry, since=max([entry.since, *before]))
+        own = {(entry.routine, entry.stage)} if entry.stage else set()
         if silent == 0:
-            return Attendance(), entry
+            return Attendance(missed=self.missed - own), entry
         unattended = replace(entry, attended=False)
-        return Attendance((*self.open, unattended) if silent < _UNANSWERED else ()), unattended
+        return Attendance((*self.open, unattended) if silent < _UNANSWERED else (), self.missed | own), unattended
 
     def answered(self, at: datetime) -> tuple[Attendance, tuple[Taught, ...]]:
         """Once an order has come: what was attended after all."""
         soon = bool(self.open) and at - self.open[-1].at <= ANSWERS_WITHIN
-        return Attendance(), self.open if soon else ()
+        attended = {(entry.routine, entry.stage) for entry in self.open} if soon else set[tuple[str, int]]()
+        return Attendance(missed=self.missed - attended), self.open if soon else ()
 
 
-def taught_now(class_name: str, running: Running, tempo: Fraction, full: Fraction, at: datetime) -> Taught | None:
-    """The entry for the last go done; None where none is. running: after the outcome "done". tempo: as danced; full:
-    the routine's own; counts a minute."""
+def taught_now(
+    class_name: str, running: Running, dance: Dance, tempo: Fraction, full: Fraction, at: datetime
+) -> Taught | None:
+    """The entry for the last go done; None where none is. running: after the outcome "done"; dance: that its stages are
+    of. tempo: as danced; full: the routine's own; counts a minute."""
     if not running.done:
         return None
-    go = running.done[-1]
-    programme = running.programme
-    is_walkthrough = programme.way == "walkthrough"
+    go, programme = running.done[-1], running.programme
+    stages = len(programme.stages) if programme.way == "walkthrough" else 0
+    through = go.stage.start == 0 and go.stage.end == dance.counts
+    whole = stages > 0 and through and is_whole(dance)
     return Taught(
         class_name=class_name,
         at=at.astimezone(UTC).replace(microsecond=0),
         routine=programme.title,
-        way=programme.way,
+        way="dance" if whole else programme.way,
         part=go.stage.name,
-        stage=go.index + 1 if is_walkthrough else 0,
-        stages=len(programme.stages) if is_walkthrough else 0,
+        stage=go.index + 1 if stages else 0,
+        stages=stages,
         tempo=tempo,
         full=full,
+        since=running.since + 1 if stages else 1,
     )
 
 
@@ -85,7 +95,8 @@ def danced_now(
     class_name: str, dance: Dance, tempo: Fraction, full: Fraction, at: datetime, since: Fraction = Fraction(0)
 ) -> Taught:
     """The entry for a dance danced to its end. tempo: as danced; full: the routine's own; counts a minute. since: the
-    count from which it was danced without leaving any out; of what is not the whole dance, that is a drill."""
+    count from which it was danced without leaving any out; of what is not the whole dance, that is a drill, as fewer
+    walls than it has are."""
     walls, first = len(dance.walls), dance.wall_at(since).number
     whole = f"{walls} wall{'' if walls == 1 else 's'}"
     part = f"from wall {first}, to the end" if first > 1 else "from within wall 1, to the end"
@@ -93,7 +104,7 @@ def danced_now(
         class_name=class_name,
         at=at.astimezone(UTC).replace(microsecond=0),
         routine=dance.routine.header.title,
-        way="drill" if since else "dance",
+        way="drill" if since or not is_whole(dance) else "dance",
         part=part if since else whole,
         tempo=tempo,
         full=full,

@@ -35,11 +35,12 @@ class TaughtRow(msgspec.Struct, rename={"class_name": "class"}):
     tempo: str
     full: str
     attended: Literal["yes", "no"] = "yes"  # what was kept before this was asked counts as it did
+    since: StageNumber = 1  # the same
 
     def entry(self) -> Taught:
         """Raises ValueError."""
         told = self.class_name, moment(self.at), self.routine, self.way, self.part, self.stage, self.stages
-        return Taught(*told, _tempo(self.tempo), _tempo(self.full), self.attended == "yes")
+        return Taught(*told, _tempo(self.tempo), _tempo(self.full), self.attended == "yes", self.since)
 
 
 class MarkRow(msgspec.Struct, rename={"class_name": "class"}):
@@ -83,6 +84,7 @@ def taught_row(entry: Taught) -> dict[str, object]:
         "tempo": "" if entry.tempo is None else str(entry.tempo),
         "full": "" if entry.full is None else str(entry.full),
         "attended": "yes" if entry.attended else "no",
+        "since": entry.since,
     }
 
 

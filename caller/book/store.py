@@ -22,7 +22,7 @@ from caller.book.rows import ClassRow, MarkRow, NoteRow, TaughtRow, mark_row, no
 from caller.storage.whole import own_folder
 
 BUSY_SECONDS = 5.0
-FORM = 2
+FORM = 3
 _SIDE_FILES = ("", "-wal", "-shm", "-journal")
 
 # What leads from each form to the next: an empty file is of form 0. All that is there stays as it is.
@@ -43,6 +43,7 @@ CREATE TABLE mark (
     id INTEGER PRIMARY KEY, class INTEGER NOT NULL REFERENCES class ON DELETE CASCADE, at TEXT NOT NULL,
     routine TEXT NOT NULL, mark TEXT NOT NULL);
 """,
+    "ALTER TABLE taught ADD COLUMN since INTEGER NOT NULL DEFAULT 1;",
 )
 
 
@@ -240,7 +241,7 @@ def erase_book(path: Path) -> bool:
 _CLASSES = 'SELECT name AS "class" FROM class ORDER BY name'
 _TAUGHT = (
     "SELECT name AS \"class\", at, routine, way, part, stage, stages, coalesce(tempo, '') AS tempo,"
-    " coalesce(full, '') AS full, attended FROM taught JOIN class ON class.id = class ORDER BY taught.id"
+    " coalesce(full, '') AS full, attended, since FROM taught JOIN class ON class.id = class ORDER BY taught.id"
 )
 _NOTES = 'SELECT name AS "class", at, routine, words FROM note JOIN class ON class.id = class ORDER BY note.id'
 _MARKS = 'SELECT name AS "class", at, routine, mark FROM mark JOIN class ON class.id = class ORDER BY mark.id'

@@ -25,7 +25,7 @@ from caller.calls.on_count import each_count
 from caller.calls.opening import count_in_cues, opening_cue, told_before
 from caller.calls.places import movements_between, own_place, phrases_between, place_in_section, wall_at
 from caller.calls.plan import UNTOLD, CallKind, CountIn, Cue, Fading, Manner
-from caller.calls.thinning import Fullness, fullness, in_change, is_called
+from caller.calls.thinning import Fullness, changes, fullness, is_called
 from caller.calls.wording import spoken_count
 from caller.dance.walls import Dance, Wall, WallEvent
 from caller.routine.count import label_of
@@ -88,7 +88,7 @@ def _steps(of: _Stretch) -> Iterator[Cue]:
         # Which foot is free first, and after words that nobody could read, nobody knows; nor that one moves which bears
         # the weight.
         unsure = index in (0, footed) or bool(of.groups[index - 1].own) or not _is_free(group)
-        marked = bool(here) or unsure or in_change(group.wall, group.at)
+        marked = bool(here) or unsure or changes(group)
         # A likeness holds to what has just been called.
         like = group.like and before is not None and not here
         turned = (group.names, group.placed)

@@ -17,7 +17,7 @@ from caller.calls.forms import Called, Forms, forms_of
 from caller.calls.group import Group, follows, loose, part_of
 from caller.calls.patterns import BALLS, SheetNames, figure_at, figure_in, gone_over, patterned
 from caller.calls.places import own_place, phrases_between, stretch_at
-from caller.calls.words import figure_words, sheet_words
+from caller.calls.words import figure_words, in_own_words, sheet_words
 from caller.dance.walls import Dance, DancedPhrase, DancedStep, Wall
 from caller.routine.facing import NO_TURN
 from caller.routine.parts import FigureCalled, Meter, Routine
@@ -37,7 +37,7 @@ def groups_between(dance: Dance, start: Fraction, end: Fraction) -> list[Group]:
 
 
 def sheet_of(routine: Routine) -> SheetNames:
-    return SheetNames(routine.header.meter, sheet_words(routine))
+    return SheetNames(routine.header.meter, sheet_words(routine), routine.own_words)
 
 
 def groups_of(phrases: Iterable[tuple[Wall, DancedPhrase]], sheet: SheetNames) -> list[Group]:
@@ -58,8 +58,9 @@ def _single(wall: Wall, phrase: DancedPhrase, sheet: SheetNames) -> Group:
     movements = wall.movements[phrase.first : phrase.last + 1]
     figure, ends = (phrase.figure, 0) if phrase.figure or not phrase.call else figure_in(_steps_of(movements))
     off = figure is not None and _off_its_place(figure, phrase.at)
-    names = _names(figure, stretch.name, sheet.meter, sheet.words) if figure and not off else ()
-    own = phrase.wordings[0] if any(m.step.movement.action == "unread" for m in movements) else ""
+    names = _names(figure, stretch.name, sheet.meter, sheet.words, sheet.own) if figure and not off else ()
+    unread = any(m.step.movement.action == "unread" for m in movements)
+    own = in_own_words(phrase.wordings[0], sheet.own) if unread else ""
     place = belongs - stretch.at
     told = (phrase.at, phrase.first, phrase.last, phrase.section, place)
     return Group(wall, *told, names, figure, phrase.call, own, ends=ends if names else 0)
@@ -94,7 +95,7 @@ def _named_at(group: Group, at: int, steps: Sequence[tuple[Movement, Fraction]],
         figure, length = found
         begins = group.wall.movements[group.first + at].at
         heading = stretch_at(group.wall, own_place(group.wall, group.at, group.section)).name
-        names = () if _off_its_place(figure, begins) else _names(figure, heading, sheet.meter, sheet.words)
+        names = () if _off_its_place(figure, begins) else _names(figure, heading, sheet.meter, sheet.words, sheet.own)
         if names:
             return part_of(group, group.first + at, group.first + at + length - 1, names, figure)
         last = at + length - 1

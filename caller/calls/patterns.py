@@ -17,11 +17,11 @@ from typing import NamedTuple
 
 from caller.calls.group import Group, follows, loose, part_of
 from caller.calls.places import own_place, stretch_at
-from caller.calls.words import figure_words, movement_words, pattern_entries, placed_words
+from caller.calls.words import figure_words, in_own_words, movement_words, pattern_entries, placed_words
 from caller.dance.walls import DancedStep
 from caller.routine.count import read_counts
 from caller.routine.facing import Turn
-from caller.routine.parts import FigureCalled, Meter, Step
+from caller.routine.parts import FigureCalled, Meter, OwnWords, Step
 from caller.routine.recognise import find_figure
 from caller.routine.step import Foot, Movement
 from caller.routine.vocabulary import shipped
@@ -33,10 +33,12 @@ _STEPS = frozenset(("step", "cross"))
 
 
 class SheetNames(NamedTuple):
-    """What of a sheet goes for all its groups. words: all that it says, as ``words.sheet_words`` has it."""
+    """What of a sheet goes for all its groups. words: all that it says, as ``words.sheet_words`` has it; own: what the
+    teacher always says."""
 
     meter: Meter
     words: str
+    own: tuple[OwnWords, ...] = ()
 
 
 class _Step(NamedTuple):
@@ -166,12 +168,17 @@ def _found(
         if figure is None or (pattern.words and covered[0].names and covered[0].last == end and head.first == at):
             continue
         footed = bool(pattern.words) and wall.movements[at].step.movement.foot is not None
-        own = part_of(head, at, end, placed_words(pattern.words), figure if footed else None)
+        own = part_of(head, at, end, _said_for(pattern, sheet), figure if footed else None)
         after = [group for group in rest if group.first > end]
         if covered[-1].last > end:
             after.insert(0, part_of(covered[-1], end + 1, covered[-1].last))
         return part_of(head, head.first, at - 1) if at > head.first else None, own, after
     return None
+
+
+def _said_for(pattern: Pattern, sheet: SheetNames) -> tuple[str, ...]:
+    """A pattern's words, with the teacher's own for the figure that they name."""
+    return placed_words(tuple(in_own_words(words, sheet.own) for words in pattern.words))
 
 
 def _is_the_sheets(pattern: Pattern, sheet: SheetNames) -> bool:
@@ -265,11 +272,11 @@ def _over(before: Group, after: Group, sheet: SheetNames) -> tuple[Group | None,
 def _named(group: Group, sheet: SheetNames) -> Group | None:
     """The group as the figure that all of it is."""
     figure, more = figure_in(tuple((one.movement, one.offset) for one in group.placed))
-    if figure is not None and not more and (names := figure_words(figure, "", sheet.meter, sheet.words)):
+    if figure is not None and not more and (names := figure_words(figure, "", sheet.meter, sheet.words, sheet.own)):
         return replace(group, names=names, figure=figure)
     movements = group.wall.movements[group.first : group.last + 1]
     for pattern in _patterns():
         right = pattern.words and len(pattern.steps) == len(movements) and _is_the_sheets(pattern, sheet)
         if right and (called := _fits(pattern, movements, "")):
-            return replace(group, names=placed_words(pattern.words), figure=called)
+            return replace(group, names=_said_for(pattern, sheet), figure=called)
     return None

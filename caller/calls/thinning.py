@@ -18,7 +18,7 @@ from fractions import Fraction
 from caller.calls.group import Group
 from caller.calls.plan import Fading
 from caller.calls.wording import counted_to
-from caller.dance.walls import Dance, Wall
+from caller.dance.walls import Dance
 
 _Place = tuple[str, int]  # part and section; all tags and the ending are section 0 of theirs
 
@@ -40,7 +40,7 @@ def fullness(dance: Dance, fading: Fading) -> Callable[[Group], Fullness]:
     times, marks = _times(dance), _marks(dance)
 
     def full(group: Group) -> Fullness:
-        if fading is Fading.ALL or not group.section or in_change(group.wall, group.at):
+        if fading is Fading.ALL or not group.section or changes(group):
             return Fullness.FULL
         nth = times.get((group.wall.at, group.wall.part, group.section), 1)
         if fading is Fading.LESS and nth > 1:
@@ -67,10 +67,12 @@ def _times(dance: Dance) -> dict[tuple[Fraction, str, int], int]:
     return found
 
 
-def in_change(wall: Wall, at: Fraction) -> bool:
-    """Whether other steps than usual are danced there."""
-    place = at - wall.at
-    return any(e.kind == "change" and e.after <= place < e.after + e.counts for e in wall.events)
+def changes(group: Group) -> bool:
+    """Whether other steps than usual are danced in it."""
+    movements = group.wall.movements[group.first : group.last + 1]
+    places = [danced.at - group.wall.at for danced in movements]
+    changed = [event for event in group.wall.events if event.kind == "change"]
+    return any(e.after <= place < e.after + e.counts for e in changed for place in places)
 
 
 def _marks(dance: Dance) -> list[Fraction]:

@@ -16,7 +16,7 @@ from typing import Any, NamedTuple
 
 from caller.routine.facing import Turn
 from caller.routine.naming import turn_words
-from caller.routine.parts import FigureCalled, Meter, Routine
+from caller.routine.parts import FigureCalled, Meter, OwnWords, Routine
 from caller.routine.step import Movement
 from caller.routine.vocabulary import Figure, shipped
 
@@ -74,9 +74,15 @@ def is_turn_alone(movement: Movement) -> bool:
     return movement.action in TURNS_ALONE and bool(movement.turn)
 
 
-def figure_words(figure: FigureCalled, heading: str, meter: Meter, sheet: str = "") -> tuple[str, ...]:
+def figure_words(
+    figure: FigureCalled, heading: str, meter: Meter, sheet: str = "", own: tuple[OwnWords, ...] = ()
+) -> tuple[str, ...]:
     """What a figure is called, "{foot}" where its foot stands if that is said; empty where its movements say more than
-    its name. heading: of the section it stands in. sheet: all that the sheet says, as :func:`sheet_words` has it."""
+    its name. heading: of the section it stands in. sheet: all that the sheet says, as :func:`sheet_words` has it. own:
+    what the teacher always says."""
+    for said in own:
+        if (said.figure, said.way) == (figure.name, figure.way):
+            return _teachers_words(said, bool(figure.turn), meter)
     figure = _as_named(figure, sheet)
     known = shipped().figures.get(figure.name)
     named = _own_name(figure, known, heading, sheet) if known else ""
@@ -94,6 +100,67 @@ def figure_words(figure: FigureCalled, heading: str, meter: Meter, sheet: str = 
         # "grapevine" holds "vine": where time is short that is the same name.
         words = tuple(dict.fromkeys((*own, words[-1]))) if base in named else own
     return placed_words(words)
+
+
+def _teachers_words(said: OwnWords, turned: bool, meter: Meter) -> tuple[str, ...]:
+    """The teacher's words in the place of the name, fullest first, in whatever else is said of that way."""
+    name, way = said.like
+    entry: Mapping[str, Any] = _table()["figure"].get(name, {})
+    if entry.get("meter", meter.counts) != meter.counts:
+        return ()
+    usual = tuple((entry.get(f"{way} turned".strip()) if turned else None) or entry.get(way, ()))
+    if said.whole or not usual:
+        place = f" {FOOT}" if usual and usual[0].endswith(FOOT) else ""
+        where = "" if said.whole else f" {way}".rstrip()
+        return placed_words((f"{said.words}{where}{place}",))
+    return placed_words(tuple(dict.fromkeys(renamed(one, name, said.words) for one in usual)))
+
+
+def renamed(words: str, name: str, own: str) -> str:
+    """Words with the teacher's own in the place of a figure's name, or of what that is called for short; by themselves
+    where it is not among them."""
+    for known in (name, *_called_short(name)):
+        found, often = re.subn(rf"\b{re.escape(known)}\b", own, words, count=1)
+        if often:
+            return found
+    return f"{own} {FOOT}" if words.endswith(FOOT) else own
+
+
+def _called_short(name: str) -> tuple[str, ...]:
+    """What a figure is called in all its ways, the fullest first."""
+    entry, known = _table()["figure"].get(name, {}), shipped().figures.get(name)
+    plain = entry.get(known.plain_way, ()) if known else ()
+    return tuple(words.replace(FOOT, "").strip() for words in plain if " " not in words.replace(FOOT, "").strip())
+
+
+def in_own_words(text: str, own: tuple[OwnWords, ...]) -> str:
+    """A text with what the teacher always says in the place of each figure that it names."""
+    if not own:
+        return text
+    names, pattern = _own_names(own)
+    return pattern.sub(lambda found: names[found[1].lower()], text)
+
+
+@lru_cache(maxsize=64)
+def _own_names(own: tuple[OwnWords, ...]) -> tuple[Mapping[str, str], re.Pattern[str]]:
+    """What to say for each name, and what finds them, the longest first."""
+    names: dict[str, str] = {}
+    for said in own:
+        known = shipped().figures.get(said.figure)
+        spellings = _spellings(known) if known else (said.figure,)
+        if said.like[0] == said.figure and not said.whole:
+            names |= dict.fromkeys(spellings, said.words)
+        elif known is None or len(known.ways) == 1:
+            names |= dict.fromkeys(spellings, _without_foot(said))
+        else:
+            names |= {f"{said.way} {one}": _without_foot(said) for one in spellings}
+    longest = sorted(names, key=len, reverse=True)
+    return names, re.compile(rf"\b({'|'.join(map(re.escape, longest))})s?\b", re.IGNORECASE)
+
+
+def _without_foot(said: OwnWords) -> str:
+    words = _teachers_words(said, False, Meter()) or (said.words,)
+    return words[0].replace(FOOT, "").strip()
 
 
 def _as_named(figure: FigureCalled, sheet: str) -> FigureCalled:

@@ -19,6 +19,7 @@ from caller.cli.say import Refused, Unwritten, gated
 COMMANDS = {
     "list": "listing",
     "add": "add",
+    "remove": "remove",
     "check": "check",
     "format": "format",
     "walls": "walls",
@@ -36,6 +37,7 @@ COMMANDS = {
     "sound": "sound",
     "music": "music",
     "voices": "voices",
+    "words": "words",
     "doctor": "doctor",
 }
 

@@ -166,7 +166,10 @@ def _tell(found: tuple[Known, ...], pages: Pages, asked: BookListOptions, nothin
 
 
 def _line(one: Known) -> str:
-    far = f"stage {one.furthest} of {one.stages}, {one.part}" if one.stages else one.part
+    got = (
+        f"stage {one.furthest} of {one.stages}, {one.part}" if one.furthest else f"none of {one.stages} stages in turn"
+    )
+    far = got if one.stages else one.part
     top = f", up to {round(float(one.top_tempo), 1):g} a minute" if one.top_tempo else ""
     full = f" (full: {float(one.full):g})" if one.full and one.top_tempo else ""
     days = "1 lesson" if one.lessons == 1 else f"{one.lessons} lessons"

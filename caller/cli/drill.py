@@ -134,6 +134,7 @@ def lay(asked: DrillOptions) -> PreparedLesson:
         up_to=asked.up_to,
         on_tap=asked.on_tap,
         manner=Manner(asked.manner),
+        goes_back=asked.event is not None,
     )
     return PreparedLesson(sheet, dance, programme)
 

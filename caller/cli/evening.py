@@ -9,9 +9,20 @@ from datetime import datetime
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
+from caller.cli import amounts
 from caller.cli.batches import being_prepared, telling_in_batches
 from caller.cli.evening_open import changed_since, open_document, open_of, open_ones, open_place, open_words
-from caller.cli.evening_plan import USUAL_MINUTES, at_hours, file_of, midnight_of, planned, save, titles_known
+from caller.cli.evening_plan import (
+    LEAST_MINUTES,
+    MOST_MINUTES,
+    USUAL_MINUTES,
+    at_hours,
+    file_of,
+    midnight_of,
+    planned,
+    save,
+    titles_known,
+)
 from caller.cli.files import add_over_word, output
 from caller.cli.keeping import BookKeeping
 from caller.cli.live import (
@@ -44,12 +55,14 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, kw_only=True)
 class EveningOptions(LiveOptions):
-    """file: of a plan. new: the dance to teach. starts, closes: minutes since midnight, None where not said."""
+    """file: of a plan. new: the dance to teach. starts, closes: minutes since midnight; minutes: from its start; each
+    None where not said."""
 
     file: str | None
     as_it_stands: bool
     starts: int | None
     closes: int | None
+    minutes: int | None
     new: str | None
     level: str | None
     list: bool
@@ -82,10 +95,15 @@ def add(commands: Any) -> None:
     )
     words.add_argument("file", metavar="FILE", nargs="?", help="a plan as saved and edited (else one is made)")
     add_as_it_stands(words)
-    words.add_argument("--starts", type=time_of_day, metavar="TIME", help="when it starts, such as 19:00 (else now)")
     words.add_argument(
+        "--starts", type=time_of_day, metavar="TIME", help="when it starts, such as 19:00 (else in two minutes)"
+    )
+    until = words.add_mutually_exclusive_group()
+    until.add_argument(
         "--closes", type=time_of_day, metavar="TIME", help=f"when the hall closes (else after {USUAL_MINUTES} minutes)"
     )
+    minutes = amounts.whole(LEAST_MINUTES, MOST_MINUTES)
+    until.add_argument("--minutes", type=minutes, metavar="N", help="how many minutes it has, such as 75")
     words.add_argument(
         "--new", metavar="SHEET", help="the dance to teach (else what was left half taught, or a new one)"
     )
@@ -234,7 +252,7 @@ class _Kept:
             return ""
         full = own.facts.dance.routine.header.tempo or own.facts.tempo
         if isinstance(own, TaughtProgramme):
-            return self._book.gone(own.running, tempo, full)
+            return self._book.gone(own.running, own.floors.plain, tempo, full)
         return self._book.danced(own.sheet, tempo, full, own.since) if isinstance(own, WholeDance) else ""
 
     def ordered(self, evening: Evening, order: Order) -> str:
@@ -243,7 +261,7 @@ class _Kept:
         if self._book is None:
             return "No class is named, so it is kept in no book." if order in MARKS else ""
         told = self._book.answered()
-        return self._book.marked(evening.slot.title, MARKS[order]) if order in MARKS else told
+        return self._book.marked(evening.to_mark, MARKS[order]) if order in MARKS else told
 
 
 def _items(asked: EveningOptions) -> Items:

@@ -54,6 +54,15 @@ class Items:
         """Of the routines on hand that can be danced: one's own, those added last first, then the shipped ones."""
         return [sheet.title for sheet in self._on_hand]
 
+    def ease(self, routine: str) -> tuple[int, ...]:
+        """How hard a routine is, the easiest least: by its level, then by how long a wall is. Raises Refused."""
+        from caller.teaching.dosage import LEVELS
+
+        sheet = self.sheet(routine)
+        names, level = [name for name, _ in LEVELS], sheet.routine.header.level.lower()
+        rank = next((n for n, name in enumerate(names) if name in level), names.index("improver"))
+        return rank, int(dance_of(sheet, None).walls[0].counts)
+
     def sheet(self, routine: str) -> Sheet:
         """Raises Refused."""
         from caller.cli.sheets import danceable
@@ -126,11 +135,12 @@ class Items:
     def _run(self, item: Item) -> tuple[Inner, tuple[Fraction, ...]]:
         from caller.session import WholeDance
         from caller.teaching.minutes import dance_seconds
+        from caller.teaching.song import song_of
         from caller.teaching.standing import stand_words
 
         sheet = self.sheet(item.routine)
         tempo = tempo_of(sheet, None) * item.tempo
-        dance = dance_of(sheet, item.walls) if item.walls else song_of(sheet, tempo)
+        dance = dance_of(sheet, item.walls) if item.walls else song_of(sheet.routine, tempo)
         said = (f"{sheet.title}.", stand_words(dance, Fraction(0)))
         seconds = dance_seconds(dance, tempo, START_BARS * dance.routine.header.meter.counts)
         return replace(WholeDance.of(dance, tempo, item.manner), aside=said), (seconds,)
@@ -156,21 +166,25 @@ class Items:
 
     def walkthrough(self, item: Item) -> LessonPlan:
         """Of the item's routine, as its level has it. Raises Refused."""
+        from caller.teaching.song import song_of
         from caller.teaching.walkthrough import walkthrough_of
 
         sheet = self.sheet(item.routine)
-        return walkthrough_of(dance_of(sheet, None), tempo_of(sheet, None) * item.tempo, item.level or None)
+        tempo = tempo_of(sheet, None) * item.tempo
+        return walkthrough_of(song_of(sheet.routine, tempo), tempo, item.level or None)
 
     def _taught(self, item: Item) -> tuple[Inner, tuple[Fraction, ...]]:
         from caller.cli.evening_taught import drilled, first_stage, recapped
         from caller.session import TaughtProgramme
         from caller.teaching.minutes import stage_seconds
         from caller.teaching.play import Floors
+        from caller.teaching.song import song_of
 
         sheet, first = self.sheet(item.routine), 0
-        dance = dance_of(sheet, None)
+        tempo = tempo_of(sheet, None) * item.tempo
+        dance = song_of(sheet.routine, tempo)
         if item.kind is Kind.DRILL:
-            programme = drilled(dance, tempo_of(sheet, None) * item.tempo, self._placed(item).place, sheet.title)
+            programme = drilled(dance, tempo, self._placed(item).place, sheet.title)
         else:
             programme = self.walkthrough(item)
             first = first_stage(programme, item)
@@ -184,19 +198,6 @@ class Items:
 def _minutes(slot: Slot) -> int:
     """What it takes, with getting to one's place."""
     return ceil(sum(slot.seconds, Fraction(0)) / 60 + CHANGE_OVER)
-
-
-def song_of(sheet: Sheet, tempo: Fraction) -> Dance:
-    """The dance with as many walls as a song has; as the sheet says, where it has an ending or an order of parts."""
-    from caller.dance.unroll import MOST_WALLS
-    from caller.teaching.dosage import SONG_SECONDS
-
-    dance = dance_of(sheet, None)
-    if dance.ended or sheet.routine.order:
-        return dance
-    wall = max(wall.counts for wall in dance.walls)
-    walls = round(SONG_SECONDS * tempo / 60 / wall)
-    return dance_of(sheet, min(max(walls, len(dance.walls)), MOST_WALLS))
 
 
 def _age(sheet: Sheet, own: bool) -> tuple[bool, float]:

@@ -22,6 +22,9 @@ if TYPE_CHECKING:
     from caller.evening.plan import Item, Plan
 
 USUAL_MINUTES = 90
+LEAST_MINUTES, MOST_MINUTES = 5, 12 * 60
+# An evening that begins now begins once its calls are there and everybody stands: what is planned goes by that.
+READY_MINUTES = 2
 
 
 def planned(asked: EveningOptions, items: Items) -> Plan:
@@ -54,16 +57,16 @@ def _made(asked: EveningOptions, items: Items) -> Plan:
     name = asked.class_name or only_class()
     known, now = _known(name), datetime.now()
     sheet = items.sheet(asked.new) if asked.new else None
-    wanted = wishes(known, items.titles, datetime.now(UTC), sheet.title if sheet else None)
+    wanted = wishes(known, items.titles, datetime.now(UTC), sheet.title if sheet else None, items.ease)
     wanted = replace(
         wanted,
         items=_chosen(wanted.items, known, asked, items),
         more=_chosen(wanted.more, known, asked, items),
         left_out=tuple((title, _why_lost(title, why, items)) for title, why in wanted.left_out),
     )
-    starts = now.hour * 60 + now.minute if asked.starts is None else asked.starts
-    closes = starts + USUAL_MINUTES if asked.closes is None else closing_after(starts, asked.closes)
-    plan = replace(fitted(wanted, name, starts, closes), date=now.date())
+    starts = min(now.hour * 60 + now.minute + READY_MINUTES, A_DAY - 1) if asked.starts is None else asked.starts
+    closes = _closing(asked, starts, starts + USUAL_MINUTES)
+    plan = replace(fitted(wanted, name, starts, closes, items.ease), date=now.date())
     if not plan.items:
         raise Refused(f"there is no time for anything from {clock(starts)} to {clock(closes)}: say --closes", 1)
     return plan
@@ -107,8 +110,14 @@ def _beside(item: Item, file: Path) -> Item:
 def at_hours(asked: EveningOptions, plan: Plan) -> Plan:
     """With the hours that the command line says."""
     starts = plan.starts if asked.starts is None else asked.starts
-    closes = plan.closes if asked.closes is None else asked.closes
-    return replace(plan, starts=starts, closes=closing_after(starts, closes % A_DAY))
+    return replace(plan, starts=starts, closes=_closing(asked, starts, closing_after(starts, plan.closes % A_DAY)))
+
+
+def _closing(asked: EveningOptions, starts: int, usual: int) -> int:
+    """When it closes, by what the command line says, in minutes of the day it starts on."""
+    if asked.minutes is not None:
+        return starts + asked.minutes
+    return usual if asked.closes is None else closing_after(starts, asked.closes)
 
 
 def midnight_of(plan: Plan, now: datetime) -> datetime:

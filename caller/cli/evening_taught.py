@@ -35,7 +35,16 @@ def drilled(dance: Dance, tempo: Fraction, place: str, title: str) -> LessonPlan
             span, name = event_drill_span(dance, *find_event(dance, place))
     except NotThere as fault:
         raise Refused(f"{title!r}, drill of {place}: {fault}", 1) from fault
-    return drill_of(dance, span, name, tempo=tempo, speed=_DRILL_SPEED, times=_DRILL_GOES, creep=_DRILL_CREEP)
+    return drill_of(
+        dance,
+        span,
+        name,
+        tempo=tempo,
+        speed=_DRILL_SPEED,
+        times=_DRILL_GOES,
+        creep=_DRILL_CREEP,
+        goes_back=found is None,
+    )
 
 
 def hardest_place(dance: Dance) -> str:

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from caller.book.entries import Standing, Taught
+    from caller.book.entries import Known, Standing, Taught
     from caller.book.store import Book
     from caller.dance.walls import Dance
     from caller.teaching.running import Running
@@ -33,12 +33,13 @@ class BookKeeping:
         self._class_name, self._now = class_name, now
         self._attendance, self._told, self._rungs = Attendance(), False, 0
 
-    def gone(self, running: Running, tempo: Fraction, full: Fraction) -> str:
-        """One go of a programme has come to its end. tempo: as danced; full: the routine's own."""
+    def gone(self, running: Running, dance: Dance, tempo: Fraction, full: Fraction) -> str:
+        """One go of a programme has come to its end. dance: that its stages are of. tempo: as danced; full: the
+        routine's own."""
         from caller.book.lessons import taught_now
 
         told = self.rungs(running, full)
-        entry = taught_now(self._class_name, running, tempo, full, self._now())
+        entry = taught_now(self._class_name, running, dance, tempo, full, self._now())
         if entry is None:
             return told
         self._attendance, kept = self._attendance.gone(entry, running.done[-1].silent)
@@ -91,23 +92,28 @@ def _added(entry: Taught, book: Book) -> None:
     book.add(entry)
 
 
-def last_time(class_name: str, title: str) -> str:
-    """A sentence or two on when a class last did a routine, how fast, and how far a walkthrough of it got; "" where the
-    book knows of none, or can't be read."""
+def _known(class_name: str, title: str) -> Known | None:
+    """What a class knows of a routine; None where the book knows of nothing, or can't be read."""
     from caller.book.entries import known
     from caller.book.store import Book, BookFault, book_path
 
     try:
         if not book_path().exists():
-            return ""
+            return None
         with Book(book_path()) as book:
-            found = [entry for entry in known(book.pages(), class_name) if entry.routine == title]
+            return next((entry for entry in known(book.pages(), class_name) if entry.routine == title), None)
     except BookFault:
-        return ""  # what can't be written either is told then
-    if not found or found[0].top_tempo is None or found[0].full is None:
+        return None  # what can't be written either is told then
+
+
+def last_time(class_name: str, title: str) -> str:
+    """A sentence or two on when a class last did a routine, how fast, and how far a walkthrough of it got; "" where the
+    book knows of none, or can't be read."""
+    found = _known(class_name, title)
+    if found is None or found.top_tempo is None or found.full is None:
         return ""
-    day, top, full = found[0].last.astimezone(), float(found[0].top_tempo), float(found[0].full)
+    day, top, full = found.last.astimezone(), float(found.top_tempo), float(found.full)
     fast = f"Last time, on {day.day} {day:%B}: up to {top:.4g} counts a minute, of {full:.4g}."
-    stage, stages = found[0].furthest, found[0].stages
+    stage, stages = found.furthest, found.stages
     on = f" --stage {stage + 1} goes on there." if stage < stages else ""
     return f"{fast} The walkthrough got to stage {stage} of {stages}.{on}" if stage else fast

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass
 from typing import Any
 
@@ -57,11 +58,13 @@ def run(asked: ListOptions) -> int:
     if not sheets:
         warn(f"no routines on hand; put step sheets (.txt) into {own_folder()}")
     width = max((len(s.title) for s in sheets), default=0)
+    titles = Counter(sheet.title.lower() for sheet in sheets)
     for sheet in sheets:
         facts = document(sheet)
         tempo = f"{facts['tempo']} counts a minute" if facts["tempo"] else "no tempo said"
         verdict = "" if sheet.ok else "   has errors: 'caller check' shows them"
+        file = f"   {sheet.path.name}" if titles[sheet.title.lower()] > 1 else ""
         walls = f"{facts['walls'] or '?'} wall{'' if facts['walls'] == 1 else 's'}"
         size = f"{facts['counts']:>3} counts  {walls:<8}"
-        print(f"{sheet.title:{width}}  {size}  {facts['level'] or '-':14} {tempo}{verdict}")
+        print(f"{sheet.title:{width}}  {size}  {facts['level'] or '-':14} {tempo}{file}{verdict}")
     return 0

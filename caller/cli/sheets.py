@@ -76,9 +76,13 @@ def on_hand() -> Iterator[Path]:
             yield from sorted(p for p in folder.iterdir() if p.suffix.lower() == ".txt" and p.is_file())
 
 
+def own_vocabulary_file() -> Path:
+    return config_folder() / "vocabulary.toml"
+
+
 def vocabulary() -> Vocabulary:
     """The shipped vocabulary with the user's own words, if there are any. Raises Refused for a file with errors."""
-    own = config_folder() / "vocabulary.toml"
+    own = own_vocabulary_file()
     if not own.is_file():
         return shipped()
     try:

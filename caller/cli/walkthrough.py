@@ -30,6 +30,7 @@ from caller.cli.live import (
 from caller.cli.options import runs
 from caller.cli.running import add_above_word, add_as_it_stands, dance_of, ready_voice, tempo_of
 from caller.cli.say import Refused, print_json
+from caller.cli.stage_list import stage_lines
 
 if TYPE_CHECKING:
     from fractions import Fraction
@@ -39,7 +40,7 @@ if TYPE_CHECKING:
     from caller.dance.walls import Dance
     from caller.rig.settings import Settings
     from caller.session import Session, TaughtProgramme
-    from caller.teaching.stage import LessonPlan, Stage
+    from caller.teaching.stage import LessonPlan
     from caller.transport.order import Order
 
 WAITS = ("stages", "unanswered", "never")
@@ -145,14 +146,14 @@ def run(asked: WalkthroughOptions) -> int:
 
 def lay(asked: WalkthroughOptions) -> PreparedLesson:
     """The walkthrough that the command line asks for. Raises Refused."""
-    from caller.cli.evening_items import song_of
     from caller.cli.sheets import danceable
+    from caller.teaching.song import song_of
     from caller.teaching.walkthrough import walkthrough_of
 
     sheet = danceable(asked.sheet, asked.as_it_stands)
     tempo = tempo_of(sheet, asked.tempo)
     # The whole dance, at the end, is as long as a song.
-    dance = dance_of(sheet, asked.walls) if asked.walls else song_of(sheet, tempo)
+    dance = dance_of(sheet, asked.walls) if asked.walls else song_of(sheet.routine, tempo)
     programme = _saved(asked.saved, asked.tempo, dance) if asked.saved else walkthrough_of(dance, tempo, asked.level)
     if asked.stage > len(programme.stages):
         raise Refused(f"there is no stage {asked.stage}; there are 1 to {len(programme.stages)} ('--list' shows them)")
@@ -175,10 +176,7 @@ def run_programme(
 
         print_json(programme_document(programme, dance))
         return 0
-    stages = "1 stage" if len(programme.stages) == 1 else f"{len(programme.stages)} stages"
-    print(f"{programme.title}: {stages}, full tempo {float(programme.tempo):g}")
-    for number, stage in enumerate(programme.stages, 1):
-        print(_stage_line(number, stage, programme))
+    print(*stage_lines(programme, dance), sep="\n")
     return 0
 
 
@@ -212,7 +210,7 @@ def open_lesson(
         replace(desk, music=making_for_stages(backing, programme, stage)) if backing else desk,
         levels_of(settings),
         over_lu=asked.above,
-        done=None if kept is None else lambda taught, danced: kept.gone(taught.running, danced, full),
+        done=None if kept is None else lambda taught, danced: kept.gone(taught.running, dance, danced, full),
         ordered=None if kept is None else lambda taught, order: _ordered(kept, taught, order, full),
         note=last_time(class_name, programme.title) if class_name else "",
     )
@@ -224,16 +222,6 @@ def _ordered(kept: BookKeeping, taught: TaughtProgramme, order: Order, full: Fra
 
     told = kept.rungs(taught.running, full) if order is Order.QUIT else ""
     return kept.answered() or told
-
-
-def _stage_line(number: int, stage: Stage, programme: LessonPlan) -> str:
-    if not stage.danced:
-        return f"{number:>3}  {stage.name}: {len(stage.said)} sentences"
-    times = {0: "until moved on", 1: "once", 2: "twice"}.get(stage.times, f"{stage.times} times")
-    manners = " then ".join(manner.value for manner in stage.manners)
-    creep = f", {float(100 * stage.creep):g}% more each time" if stage.creep else ""
-    pace = f"{float(100 * stage.speed):g}% ({float(programme.tempo * stage.speed):.4g} a minute){creep}"
-    return f"{number:>3}  {stage.name}: {int(stage.end - stage.start)} counts, {pace}, {times}, {manners}"
 
 
 def _saved(file: str, tempo: Fraction | None, dance: Dance) -> LessonPlan:

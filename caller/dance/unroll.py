@@ -13,6 +13,7 @@ from caller.routine.recognise import plain_phrase
 from caller.routine.step import Body, Foot, Weight
 
 MOST_WALLS = 200
+_LEAST_WALLS = 2
 
 
 def start_body(routine: Routine) -> Body:
@@ -55,6 +56,12 @@ def unroll(routine: Routine, walls: int | None = None) -> Dance:
     if not danced:
         raise ValueError("there is nothing to dance in this sheet")
     return Dance(routine, tuple(danced), ended)
+
+
+def is_whole(dance: Dance) -> bool:
+    """Whether it has as many walls as its sheet asks for, all facings and each tag, restart and change; once through
+    alone is never the whole dance, but where its sheet ends there."""
+    return dance.ended or len(dance.walls) >= max(len(unroll(dance.routine).walls), _LEAST_WALLS)
 
 
 def _dance_wall(plan: WallPlan, body: Body, at: Fraction) -> tuple[Wall, Body]:

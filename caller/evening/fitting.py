@@ -1,7 +1,8 @@
 """What of an evening's wishes there is time for, and the order in which it is danced. Pure.
 
-Conventions: minutes as in :mod:`caller.evening.plan`. Revision comes first, then the new dance, a break, a second
-dance, the rest of the revision and requests: as teachers do, without a source. Nothing goes beyond the closing time.
+Conventions: minutes as in :mod:`caller.evening.plan`. What everybody knows comes first, to warm up, then revision, the
+new dance, a second dance, the rest of the revision and requests, with a break near the middle: as teachers do, without
+a source. Nothing goes beyond the closing time.
 """
 
 from __future__ import annotations
@@ -10,7 +11,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from caller.evening.plan import Item, Kind, Plan
-from caller.evening.planning import Wishes
+from caller.evening.planning import WARM_UP, Ease, Wishes, as_easy
 
 # Shorter evenings have no break.
 WITH_A_BREAK = 60
@@ -19,6 +20,8 @@ WITH_A_BREAK = 60
 RUNS_BEFORE, LEAST_LESSON, LEAST_SECOND = 2, 10, 20
 # What stays in hand of an evening that is not full, in minutes.
 IN_HAND = 5
+# By so many minutes a break may be further from the middle, where it comes after a lesson.
+AFTER_A_LESSON = 15
 
 _NO_TIME = "there is no time for it"
 _A_LITTLE = "a little stays in hand"
@@ -26,12 +29,12 @@ _ALL_IN = "that is all that the class knows or could learn here; 'caller add FIL
 _ENOUGH = "more than this is seldom kept from one evening; --save FILE writes the plan to a file to add to"
 
 
-def fitted(wanted: Wishes, class_name: str, starts: int, closes: int) -> Plan:
+def fitted(wanted: Wishes, class_name: str, starts: int, closes: int, ease: Ease = as_easy) -> Plan:
     """What of the wishes there is time for. A lesson that is too long is begun all the same, after the first run where
     there is time for that, and gone on with another time."""
     taken, left_out, missed = _taken(wanted, closes - starts)
     spare = closes - starts - sum(item.minutes for item in taken)
-    items = tuple(_with_questions(_in_turn(taken), spare))
+    items = tuple(_with_a_break(list(_with_questions(_in_turn(taken, ease), spare))))
     plan = Plan(class_name, starts, closes, items, (*wanted.left_out, *left_out))
     return replace(plan, free=_why_free(closes - plan.ends, missed, wanted))
 
@@ -80,12 +83,32 @@ def _why_free(free: int, missed: Sequence[Item], wanted: Wishes) -> str:
     return _ALL_IN if wanted.all_in else _ENOUGH
 
 
-def _in_turn(taken: Iterable[Item]) -> Iterator[Item]:
-    """As it is danced, each once; a break only where something comes after it, what is taught is run after it only, a
-    drill comes before the run of its dance, and what is run twice comes last."""
+def _with_a_break(items: Sequence[Item]) -> Iterator[Item]:
+    """The break, which stands first, near the middle: after a lesson rather than elsewhere, not between a drill and its
+    run; none where nothing comes after it."""
+    rests = [item for item in items if item.kind is Kind.BREAK]
+    danced = [item for item in items if item.kind is not Kind.BREAK]
+    whole = sum(item.minutes for item in danced)
+
+    def from_the_middle(place: int) -> int:
+        before = sum(item.minutes for item in danced[:place])
+        return abs(whole - 2 * before) + (0 if danced[place - 1].kind is Kind.LESSON else AFTER_A_LESSON)
+
+    places = [n for n in range(1, len(danced)) if danced[n - 1].kind is not Kind.DRILL]
+    middle = min(places, key=from_the_middle, default=len(danced))
+    yield from danced[:middle]
+    yield from rests if danced[middle:] else ()
+    yield from danced[middle:]
+
+
+def _in_turn(taken: Iterable[Item], ease: Ease) -> Iterator[Item]:
+    """As it is danced, each once, the break apart; what is taught is run after it only, a drill comes before the run of
+    its dance, and what is run twice comes last. Where nothing is known, the lesson that goes on, or the easiest, comes
+    first."""
     left, again = _first_and_again(taken)
     new = {item.routine for item in left if item.kind is Kind.LESSON}
     runs = [item for item in left if item.kind is Kind.RUN and item.routine not in new]
+    runs.sort(key=lambda item: not item.why.startswith(WARM_UP))
     danced = {item.routine for item in left if item.kind is Kind.RUN} | new
     for run in runs[:RUNS_BEFORE]:
         yield from _picked(left, Kind.DRILL, run.routine)
@@ -95,7 +118,11 @@ def _in_turn(taken: Iterable[Item]) -> Iterator[Item]:
         left.remove(drill)
         yield drill
     yield from _picked(left, Kind.RECAP)
-    lessons, rests = _picked(left, Kind.LESSON), _picked(left, Kind.BREAK)
+    lessons = _picked(left, Kind.LESSON)
+    if not runs and lessons:
+        first = min(lessons, key=lambda item: (item.stage == 1, ease(item.routine)))
+        lessons.insert(0, lessons.pop(next(n for n, item in enumerate(lessons) if item is first)))
+    yield from _picked(left, Kind.BREAK)
     yield from lessons[:1]
     later = _danced_of(left, lessons[:1])
     for lesson in lessons[1:]:
@@ -103,7 +130,6 @@ def _in_turn(taken: Iterable[Item]) -> Iterator[Item]:
     for run in runs[RUNS_BEFORE:]:
         later += [*_picked(left, Kind.DRILL, run.routine), run]
     later += [*_picked(left, Kind.REQUEST), *again]
-    yield from rests if later else ()
     yield from later
 
 

@@ -6,7 +6,7 @@ its order. As teachers do, without a source. Pure.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from fractions import Fraction
@@ -23,9 +23,20 @@ BREAK_MINUTES, REQUEST_MINUTES = 10, 5
 MOST_RUNS, MOST_MORE_RUNS, MOST_AGAIN = 5, 4, 3
 # More requests than the class knows dances are none. Besides the dance that is meant, so many may be taught.
 LEAST_REQUESTS, MOST_REQUESTS, MOST_OTHERS = 2, 4, 2
-HARDEST = "what is hardest of it"
+# Of a long evening of short lessons so many more, once all else is in it.
+MOST_MORE_LESSONS = 2
+HARDEST, WARM_UP = "what is hardest of it", "to warm up"
 # A dance of which less than this was taught is begun anew the next time, and not gone over for those who missed it.
 _HARDLY = Fraction(1, 4)
+
+
+# How hard a routine is, by its title or its file: the easiest is least.
+Ease = Callable[[str], tuple[int, ...]]
+
+
+def as_easy(routine: str) -> tuple[int, ...]:
+    """Each as easy as any other."""
+    return ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +51,9 @@ class Wishes:
     left_out: tuple[tuple[str, str], ...] = ()
 
 
-def wishes(known: Sequence[Known], on_hand: Sequence[str], now: datetime, new: str | None = None) -> Wishes:
+def wishes(
+    known: Sequence[Known], on_hand: Sequence[str], now: datetime, new: str | None = None, ease: Ease = as_easy
+) -> Wishes:
     """known: of the class. on_hand: titles, those that may be new first. new: what is to be taught, None = what was
     left half taught, else the first on hand that the class has not had."""
     here = {title.lower() for title in on_hand} | ({new.lower()} if new is not None else set())
@@ -51,16 +64,20 @@ def wishes(known: Sequence[Known], on_hand: Sequence[str], now: datetime, new: s
     taught = "" if lesson is None else lesson.routine.lower()
     can = [one for one in there if _can_run(one) and one.routine.lower() != taught and not _this_evening(one, now)]
     due = _due(can, now)[:MOST_RUNS]
+    warm = _to_warm_up(can, due, ease)
+    if warm is not None and warm not in due:
+        due.insert(1, warm)
     rest = sorted((one for one in can if one not in due), key=lambda one: one.last)
-    seconds = [replace(other, keep=False) for other in lessons[1 : 1 + MOST_OTHERS]]
+    others = [replace(other, keep=False) for other in lessons[1:]]
+    seconds, further = others[:MOST_OTHERS], others[MOST_OTHERS : MOST_OTHERS + MOST_MORE_LESSONS]
     items = [lesson] if lesson else []
-    items += [_run(one, now) for one in due[:1]]
+    items += [_run(one, now, warm) for one in due[:1]]
     items.append(Item(Kind.BREAK, BREAK_MINUTES))
     items += _recap(there, lesson, now)
     items += [_once_more(lesson)] if lesson else []
-    items += [_run(one, now) for one in due[1:]]
-    all_in = len(rest) <= MOST_MORE_RUNS and len(seconds) < MOST_OTHERS
-    return Wishes(tuple(items), tuple(_more(lesson, seconds, due, rest, now)), all_in, tuple(lost))
+    items += [_run(one, now, warm) for one in due[1:]]
+    all_in = len(rest) <= MOST_MORE_RUNS and len(others) <= MOST_OTHERS + MOST_MORE_LESSONS
+    return Wishes(tuple(items), (*_more(lesson, seconds, due, rest, now), *_further(further)), all_in, tuple(lost))
 
 
 def _more(
@@ -76,23 +93,31 @@ def _more(
     yield from (_run(one, now) for one in rest[:MOST_MORE_RUNS])
     if lesson is not None:
         yield _drill(lesson.routine, HARDEST, "")
-    for n, other in enumerate(seconds):
+    for other in seconds:
         yield from (other, _once_more(other))
-        if lesson is not None and n == 0:
-            yield _to_end_with(lesson)
+    if lesson is not None and seconds:
+        yield _to_end_with(lesson)
     yield from (_again(one) for one in due[:MOST_AGAIN])
     yield from [request] * (min(MOST_REQUESTS, len(due) + len(rest)) - LEAST_REQUESTS)
     for other in seconds:
         yield from (_drill(other.routine, HARDEST, ""), _to_end_with(other))
 
 
+def _further(lessons: Sequence[Item]) -> Iterator[Item]:
+    """What a long evening is filled with, where even then time is left."""
+    for lesson in lessons:
+        yield from (lesson, _once_more(lesson))
+
+
 def _lessons(there: Sequence[Known], on_hand: Sequence[str], now: datetime, new: str | None) -> Iterator[Item]:
-    """What may be taught, the best first: what is named, what was left half taught, last of all what is new."""
+    """What may be taught, the best first: what is named, what was left half taught, what was hardly begun or danced in
+    part alone, last of all what is new."""
     had = {one.routine.lower(): one for one in there}
     named = None if new is None else new.lower()
     if new is not None and named is not None:
         yield _taught(had[named], now) if named in had else Item(Kind.LESSON, routine=new, why="new", keep=True)
     half = sorted((one for one in there if not _can_run(one)), key=lambda one: one.last, reverse=True)
+    half.sort(key=lambda one: one.mark != "not done" and _hardly(one))
     yield from (_taught(one, now) for one in half if one.routine.lower() != named)
     fresh = (title for title in on_hand if title.lower() not in had and title.lower() != named)
     yield from (Item(Kind.LESSON, routine=title, why="new", keep=True) for title in fresh)
@@ -101,16 +126,17 @@ def _lessons(there: Sequence[Known], on_hand: Sequence[str], now: datetime, new:
 def _taught(one: Known, now: datetime) -> Item:
     """The walkthrough from where it was left; from its start, where little was danced."""
     left = one.furthest < one.stages
-    goes_on = left and (not _hardly(one) or _this_evening(one, now))
+    goes_on = left and one.furthest > 0 and (not _hardly(one) or _this_evening(one, now))
     got = f"got to stage {one.furthest} of {one.stages}" if goes_on else ("hardly begun" if left else "again")
-    why = "not done" if one.mark == "not done" else got
+    taught = one.stages or one.whole or one.mark  # what was drilled alone was never taught
+    why = "not done" if one.mark == "not done" else (got if taught else "not taught yet")
     stage = one.furthest + 1 if goes_on else 1
     return Item(Kind.LESSON, routine=one.routine, why=why, stage=stage, keep=True)
 
 
 def _hardly(one: Known) -> bool:
     """So little was danced of its walkthrough that next time it is begun anew."""
-    return not one.whole and one.furthest < _HARDLY * one.stages
+    return not one.whole and (not one.furthest or one.furthest < _HARDLY * one.stages)
 
 
 def _this_evening(one: Known, now: datetime) -> bool:
@@ -119,7 +145,7 @@ def _this_evening(one: Known, now: datetime) -> bool:
 
 def _can_run(one: Known) -> bool:
     """Whether the class can dance all of it."""
-    return one.mark in ("learnt", "shaky") or (one.whole and one.mark != "not done")
+    return one.mark in ("learnt", "shaky") or (one.slowly and one.mark != "not done")
 
 
 def _due(can: Sequence[Known], now: datetime) -> list[Known]:
@@ -129,10 +155,18 @@ def _due(can: Sequence[Known], now: datetime) -> list[Known]:
     return list(dict.fromkeys([*([last] if last else []), *due]))
 
 
-def _run(one: Known, now: datetime) -> Item:
+def _to_warm_up(can: Sequence[Known], due: Sequence[Known], ease: Ease) -> Known | None:
+    """What is easier than the dance that would come first, and easiest of all."""
+    warm = min(can, key=lambda one: ease(one.routine.lower()), default=None)
+    easier = warm is not None and ease(warm.routine.lower()) < ease(due[0].routine.lower())
+    return warm if easier else None
+
+
+def _run(one: Known, now: datetime, warm: Known | None = None) -> Item:
+    """warm: what everybody warms up with."""
     weeks = (now.date() - one.last.date()).days // 7
     ago = {0: "danced this week", 1: "danced last week"}.get(weeks, f"danced {weeks} weeks ago")
-    why = ", ".join(filter(None, (one.mark, ago if one.lessons else "")))
+    why = ", ".join(filter(None, (WARM_UP if one is warm else "", one.mark, ago if one.lessons else "")))
     return Item(Kind.RUN, routine=one.routine, why=why, tempo=RUN_TEMPO, manner=Manner.PROMPTS)
 
 
@@ -156,9 +190,10 @@ def _drill(routine: str, why: str, place: str) -> Item:
 def _recap(there: Sequence[Known], lesson: Item | None, now: datetime) -> Iterator[Item]:
     """Of what the class had for the first time when it was last here, or what is shaky, or is to be gone on with; as
     far as it was danced. What was danced this evening, or hardly, is not gone over."""
-    begun = [one for one in there if one.lessons and (one.lessons == 1 or one.mark == "shaky" or not _can_run(one))]
+    had = [one for one in there if one.lessons and (_can_run(one) or not _hardly(one))]
+    begun = [one for one in had if one.lessons == 1 or one.mark == "shaky" or not _can_run(one)]
     latest = max(begun, key=lambda one: one.last, default=None)
-    if latest is None or _this_evening(latest, now) or (not _can_run(latest) and _hardly(latest)):
+    if latest is None or _this_evening(latest, now):
         return
     again = lesson is not None and lesson.routine.lower() == latest.routine.lower()
     if lesson is not None and again and lesson.stage == 1:

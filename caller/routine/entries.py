@@ -14,9 +14,10 @@ from typing import Any
 
 from caller.routine.count import read_counts
 from caller.routine.figures import BEARS, Figure, Move, Offsets, Verb
+from caller.routine.parts import OwnWords
 from caller.routine.step import Foot, Weight
 
-_TEXT, _FLAG, _TEXTS, _NUMBERS, _WAYS = (
+TEXT, _FLAG, TEXTS, _NUMBERS, _WAYS = (
     "a text",
     "true or false",
     "a list of texts",
@@ -24,18 +25,18 @@ _TEXT, _FLAG, _TEXTS, _NUMBERS, _WAYS = (
     "a table of texts",
 )
 _VERB_FIELDS = {
-    **dict.fromkeys(("name", "reads", "bears", "where"), _TEXT),
-    "also": _TEXTS,
+    **dict.fromkeys(("name", "reads", "bears", "where"), TEXT),
+    "also": TEXTS,
     **dict.fromkeys(("free", "footless", "lasting", "folds", "turns", "needs_where"), _FLAG),
 }
 _FIGURE_FIELDS = {
-    **dict.fromkeys(("name", "phrase", "leads", "asks", "or_verb", "variant_of"), _TEXT),
-    **dict.fromkeys(("also", "counts", "each"), _TEXTS),
+    **dict.fromkeys(("name", "phrase", "leads", "asks", "or_verb", "variant_of"), TEXT),
+    **dict.fromkeys(("also", "counts", "each"), TEXTS),
     **dict.fromkeys(("needs_turn", "recognise", "turns_to_lead", "sure"), _FLAG),
     "turns": _NUMBERS,
     "ways": _WAYS,
 }
-_TABLES = frozenset(("noise", "words", "where", "verb", "figure"))
+_TABLES = frozenset(("noise", "words", "where", "verb", "figure", "say"))
 
 
 @dataclass(slots=True)
@@ -48,9 +49,10 @@ class Book:
     verbs: dict[str, Verb] = field(default_factory=dict)
     figures: dict[str, Figure] = field(default_factory=dict)
     spellings: list[tuple[str, str, str]] = field(default_factory=list)  # table, spelling, name
+    said: dict[tuple[str, str], OwnWords] = field(default_factory=dict)  # by figure and way
 
 
-class _Fault(Exception):
+class EntryFault(Exception):
     """One entry's fault, before its line is known."""
 
 
@@ -58,38 +60,38 @@ def read_text(book: Book, text: str, document: Mapping[str, Any]) -> Iterator[tu
     for table in document:
         if table not in _TABLES:
             yield (
-                _line_of(text, rf"\[+{re.escape(table)}|^{re.escape(table)}\b"),
-                f"{table!r}: {_meant(table, _TABLES)}",
+                line_of(text, rf"\[+{re.escape(table)}|^{re.escape(table)}\b"),
+                f"{table!r}: {meant(table, _TABLES)}",
             )
     noise = document.get("noise", [])
-    if _listed(noise, str):
+    if listed(noise, str):
         book.noise |= {word.lower() for word in noise}
     else:
-        yield _line_of(text, r"^noise\b"), "'noise' must be a list of words"
+        yield line_of(text, r"^noise\b"), "'noise' must be a list of words"
     for table in ("words", "where"):
         yield from _read_spellings(book, text, document, table)
     for table, read in (("verb", _verb_entry), ("figure", _figure_entry)):
         entries = document.get(table, [])
-        if not isinstance(entries, list):
-            yield _line_of(text, rf"\[{table}\]"), f"write [[{table}]] with two brackets, one for each entry"
+        if not listed(entries, dict):
+            yield line_of(text, rf"\[{table}\]"), f"write [[{table}]] with two brackets, one for each entry"
             continue
         for entry in entries:
             try:
                 read(book, entry)
-            except _Fault as fault:
+            except EntryFault as fault:
                 name = str(entry.get("name", ""))
-                yield _line_of(text, rf"name\s*=\s*[\"']{re.escape(name)}[\"']"), f"{table} {name!r}: {fault}"
+                yield line_of(text, rf"name\s*=\s*[\"']{re.escape(name)}[\"']"), f"{table} {name!r}: {fault}"
 
 
 def _read_spellings(book: Book, text: str, document: Mapping[str, Any], table: str) -> Iterator[tuple[int, str]]:
     entries = document.get(table, {})
     if not isinstance(entries, dict):
-        yield _line_of(text, rf"^{table}\b"), f'write [{table}] as a heading, then lines such as plain = ["other"]'
+        yield line_of(text, rf"^{table}\b"), f'write [{table}] as a heading, then lines such as plain = ["other"]'
         return
     for plain, others in entries.items():
-        if not _listed(others, str):
+        if not listed(others, str):
             yield (
-                _line_of(text, rf"^\s*[\"']?{re.escape(plain)}\b"),
+                line_of(text, rf"^\s*[\"']?{re.escape(plain)}\b"),
                 f"{table} {plain!r}: give a list of other spellings",
             )
         elif table == "words":
@@ -99,38 +101,38 @@ def _read_spellings(book: Book, text: str, document: Mapping[str, Any], table: s
             book.spellings += [("where", spelling, plain) for spelling in (plain, *others) if spelling.strip()]
 
 
-def _line_of(text: str, pattern: str) -> int:
+def line_of(text: str, pattern: str) -> int:
     """The line on which an entry stands; TOML's own reader does not say."""
     found = re.search(pattern, text, re.MULTILINE)
     return text.count("\n", 0, found.start()) + 1 if found else 1
 
 
-def _listed(value: object, kind: type) -> bool:
+def listed(value: object, kind: type) -> bool:
     return isinstance(value, list) and all(isinstance(one, kind) for one in value)
 
 
 _IS: dict[str, Callable[[Any], bool]] = {
-    _TEXT: lambda value: isinstance(value, str),
+    TEXT: lambda value: isinstance(value, str),
     _FLAG: lambda value: isinstance(value, bool),
-    _TEXTS: lambda value: _listed(value, str),
-    _NUMBERS: lambda value: _listed(value, int),
-    _WAYS: lambda value: isinstance(value, dict) and _listed(list(value.values()), str),
+    TEXTS: lambda value: listed(value, str),
+    _NUMBERS: lambda value: listed(value, int),
+    _WAYS: lambda value: isinstance(value, dict) and listed(list(value.values()), str),
 }
 
 
-def _meant(word: str, allowed: Iterable[str]) -> str:
+def meant(word: str, allowed: Iterable[str]) -> str:
     near = get_close_matches(word, sorted(allowed), n=1, cutoff=0.6)
     return f"not known here{f'; did you mean {near[0]!r}' if near else ''} (known: {', '.join(sorted(allowed))})"
 
 
-def _fields(entry: Mapping[str, Any], allowed: Mapping[str, str]) -> None:
+def fields_of(entry: Mapping[str, Any], allowed: Mapping[str, str]) -> None:
     for name, value in entry.items():
         if name not in allowed:
-            raise _Fault(f"{name!r} is {_meant(name, allowed)}")
+            raise EntryFault(f"{name!r} is {meant(name, allowed)}")
         if not _IS[allowed[name]](value):
-            raise _Fault(f"{name!r} must be {allowed[name]}, not {value!r}")
+            raise EntryFault(f"{name!r} must be {allowed[name]}, not {value!r}")
     if not entry.get("name", "").strip():
-        raise _Fault("it needs a name")
+        raise EntryFault("it needs a name")
 
 
 def _spell(book: Book, table: str, entry: Mapping[str, Any]) -> None:
@@ -139,19 +141,19 @@ def _spell(book: Book, table: str, entry: Mapping[str, Any]) -> None:
 
 
 def _verb_entry(book: Book, entry: Mapping[str, Any]) -> None:
-    _fields(entry, _VERB_FIELDS)
+    fields_of(entry, _VERB_FIELDS)
     name, bears = entry["name"], entry.get("bears", "")
     if bears not in BEARS:
-        raise _Fault(f"'bears' must be one of {', '.join(BEARS)}, not {bears!r}")
+        raise EntryFault(f"'bears' must be one of {', '.join(BEARS)}, not {bears!r}")
     flags = {field: entry[field] for field, kind in _VERB_FIELDS.items() if kind is _FLAG and field in entry}
     book.verbs[name] = Verb(name, entry.get("reads", name), bears, entry.get("where", ""), **flags)
     _spell(book, "verb", entry)
 
 
 def _figure_entry(book: Book, entry: Mapping[str, Any]) -> None:
-    _fields(entry, _FIGURE_FIELDS)
+    fields_of(entry, _FIGURE_FIELDS)
     if not entry.get("ways"):
-        raise _Fault("it needs at least one way under [figure.ways]")
+        raise EntryFault("it needs at least one way under [figure.ways]")
     figure = Figure(
         name=entry["name"],
         phrase=entry.get("phrase", ""),
@@ -188,7 +190,7 @@ def _read_move(text: str, book: Book, previous: bool | None) -> Move:
     names = (" ".join(words[:length]) for length in range(min(3, len(words)), 0, -1))
     verb = next((book.verbs[name] for name in names if name in book.verbs), None)
     if verb is None:
-        raise _Fault(f"no verb begins {text!r}")
+        raise EntryFault(f"no verb begins {text!r}")
     rest = words[len(verb.name.split()) :]
     leading = rest.pop(0) == "R" if rest and rest[0] in ("R", "L") else None
     turn = 0
@@ -197,24 +199,24 @@ def _read_move(text: str, book: Book, previous: bool | None) -> Move:
         rest = rest[:-2]
     where = " ".join(rest)
     if where and where.removesuffix(" diagonal") not in book.wheres:
-        raise _Fault(f"{where!r} in {text!r} is no direction")
+        raise EntryFault(f"{where!r} in {text!r} is no direction")
     if verb.bears == "swap" and leading is None:
         leading = not previous if previous is not None else False
     if leading is None and not verb.footless:
-        raise _Fault(f"which foot does {text!r} move, R or L?")
+        raise EntryFault(f"which foot does {text!r} move, R or L?")
     return Move(verb, leading, where, turn)
 
 
 def _eighths(word: str) -> int:
     if not re.fullmatch(r"-?\d{1,2}", word):
-        raise _Fault(f"a turn is a number of eighths, not {word!r}")
+        raise EntryFault(f"a turn is a number of eighths, not {word!r}")
     return int(word)
 
 
 def _offsets(pattern: str) -> Offsets:
     read = read_counts(pattern)
     if read is None:
-        raise _Fault(f"can't read the count pattern {pattern!r}")
+        raise EntryFault(f"can't read the count pattern {pattern!r}")
     return tuple(beat.at - read.beats[0].at for beat in read.beats)
 
 
@@ -223,29 +225,29 @@ def _offsets(pattern: str) -> Offsets:
 
 def _a_word_each(figure: Figure, book: Book) -> None:
     if any(len(moves) != len(figure.each) for moves in figure.ways.values()):
-        raise _Fault("'each' must have one word for each of its movements")
+        raise EntryFault("'each' must have one word for each of its movements")
 
 
 def _a_count_each(figure: Figure, book: Book) -> None:
     if not figure.counts:
-        raise _Fault("'counts' must have at least one pattern, such as \"1&2\"")
+        raise EntryFault("'counts' must have at least one pattern, such as \"1&2\"")
     if any(len(offsets) != len(figure.each) for offsets in figure.counts):
-        raise _Fault("each pattern of 'counts' must have one count for each of its movements")
+        raise EntryFault("each pattern of 'counts' must have one count for each of its movements")
 
 
 def _turns_inside(figure: Figure, book: Book) -> None:
     if any(not 1 <= turn <= len(figure.each) for turn in figure.turns):
-        raise _Fault(f"'turns' names movements from 1 to {len(figure.each)}")
+        raise EntryFault(f"'turns' names movements from 1 to {len(figure.each)}")
 
 
 def _verb_known(figure: Figure, book: Book) -> None:
     if figure.or_verb and figure.or_verb not in book.verbs:
-        raise _Fault(f"'or_verb': there is no verb {figure.or_verb!r}")
+        raise EntryFault(f"'or_verb': there is no verb {figure.or_verb!r}")
 
 
 def _variant_known(figure: Figure, book: Book) -> None:
     if figure.variant_of and figure.variant_of not in book.figures:
-        raise _Fault(f"'variant_of': there is no figure {figure.variant_of!r} above it")
+        raise EntryFault(f"'variant_of': there is no figure {figure.variant_of!r} above it")
 
 
 def _can_be_danced(figure: Figure, book: Book) -> None:
@@ -256,7 +258,7 @@ def _can_be_danced(figure: Figure, book: Book) -> None:
         for number, move in enumerate(moves, 1):
             movement = move.told(Foot.RIGHT, 0)
             if movement.foot is not None and move.verb.free and not weight.frees(movement.foot):
-                raise _Fault(
+                raise EntryFault(
                     f"its movement {number} moves the {movement.foot.value} foot, which bears the weight by then"
                 )
             weight = movement.weight or weight

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import lru_cache
 
@@ -77,6 +77,7 @@ class Figure:
     or_verb: str = ""  # what the same words mean where only one movement fits
     variant_of: str = ""  # the figure of which this is another length
     sure: bool = False  # whether that length is as usual as the first
+    own_each: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # the teacher's own, by way
 
     @property
     def plain_way(self) -> str:
@@ -93,10 +94,14 @@ class Figure:
     def _shares(self, eighths: int, length: int) -> list[int]:
         shares = [0] * length
         places = [t - 1 for t in self.turns if t <= length] or [0]
-        each, odd = divmod(abs(eighths), len(places))
-        sign = 1 if eighths > 0 else -1
-        for n, place in enumerate(places):
-            shares[place] = sign * (each + (1 if n < odd else 0))
+        quarters, odd = divmod(abs(eighths), 2)
+        if not odd and quarters <= len(places):  # nobody turns a quarter in two eighths
+            told = [2] * quarters + [0] * (len(places) - quarters)
+        else:
+            each, odd = divmod(abs(eighths), len(places))
+            told = [each + (1 if n < odd else 0) for n in range(len(places))]
+        for place, share in zip(places, told, strict=True):
+            shares[place] = share if eighths > 0 else -share
         return shares
 
 

@@ -28,6 +28,8 @@ _ONE_WORD = {
     ("step", "beside"): "together",
     ("step", "side"): "side",
     ("step", "back"): "back",
+    ("walk", "back"): "back",
+    ("run", "back"): "back",
     ("step", "out"): "out",
     ("step", "in"): "in",
     ("cross", "behind"): "behind",

@@ -71,6 +71,18 @@ class FigureCalled:
 
 
 @dataclass(frozen=True, slots=True)
+class OwnWords:
+    """What a teacher always says for a way of a figure, by the vocabulary's name. like: the figure and the way that
+    were meant, where these are the same movements. whole: for that way alone, so that the words say it."""
+
+    figure: str
+    way: str
+    like: tuple[str, str]
+    words: str
+    whole: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Phrase:
     """Steps called together: a figure, or what one quoted call covers.
 
@@ -265,6 +277,7 @@ class Routine:
     order: tuple[OrderItem, ...] = ()
     comments: tuple[tuple[int, str], ...] = field(default=(), compare=False)
     told: tuple[ToldLength, ...] = field(default=(), compare=False)
+    own_words: tuple[OwnWords, ...] = ()
 
     @property
     def holders(self) -> tuple[Restart | Change, ...]:

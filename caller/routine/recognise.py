@@ -13,7 +13,7 @@ from fractions import Fraction
 from functools import lru_cache
 
 from caller.routine.facing import Turn
-from caller.routine.figures import Figure
+from caller.routine.figures import Figure, Move
 from caller.routine.naming import figure_name, figure_wordings, movement_name, one_word, short_words
 from caller.routine.parts import FigureCalled, FigureWords, Phrase, Step
 from caller.routine.step import Foot, Movement
@@ -143,18 +143,31 @@ def figure_phrase(found: Found, steps: Sequence[Step], named: tuple[FigureWords,
 
 
 # Words of a figure's plain way that another way's movements don't keep.
-_OF_ONE_WAY = frozenset(("step", "together", "side", "back", "forward", "rock", "recover", "cross", "behind"))
+_OF_ONE_WAY = frozenset(
+    ("step", "together", "side", "back", "forward", "rock", "recover", "cross", "behind", "walk", "run")
+)
 
 
 def each_words(figure: Figure, steps: Sequence[Step], way: str = "") -> tuple[str, ...]:
-    """A word for each step: the figure's own, those of its other ways by what is danced: "cross, side, cross"."""
+    """A word for each step: the teacher's own, else the figure's, those of its other ways by what is danced: "cross,
+    side, cross"."""
+    if len(own := figure.own_each.get(way, ())) == len(steps):
+        return own
     if len(figure.each) != len(steps):
         return tuple(one_word(step.movement) for step in steps)
-    if way == figure.plain_way:
-        return figure.each
+    moves = figure.ways.get(way, ())
+    plain = way == figure.plain_way and len(moves) == len(steps)
+    kept = [_as_told(move, step) for move, step in zip(moves, steps, strict=True)] if plain else []
     return tuple(
-        one_word(step.movement) if word in _OF_ONE_WAY else word for word, step in zip(figure.each, steps, strict=True)
+        word if word not in _OF_ONE_WAY or (plain and kept[n]) else one_word(step.movement)
+        for n, (word, step) in enumerate(zip(figure.each, steps, strict=True))
     )
+
+
+def _as_told(move: Move, step: Step) -> bool:
+    """Whether a movement goes where the figure has it."""
+    told, own = move.told(Foot.RIGHT, 0), step.movement
+    return (told.action, told.where) == (own.action, own.where.removesuffix(" diagonal"))
 
 
 def plain_phrase(first: int, last: int, steps: Sequence[Step]) -> Phrase:

@@ -7,6 +7,8 @@ import re
 LONGEST = 32
 # What a heading's parts are parted by stays with the part before it, a word that joins them with the one after.
 _BETWEEN = re.compile(r"(?<=[,;:/–—])(?=\s)|(?=\s(?:[-/–—&]|and|with)\s)")
+# Sides, which no capital letter would tell any more.
+_SIDES = re.compile(r"\b(?:[rl][fh]?|[rl](?:[rl])+)\b")
 _BRACKETS = re.compile(r"[(\[][^)\]]*[)\]]")
 
 
@@ -15,7 +17,7 @@ def short_heading(heading: str) -> str:
     throughout; a first part that is too long is cut after a word. "" for a heading without letters."""
     whole = " ".join(_BRACKETS.sub(" ", heading).split())
     if whole.isupper():
-        whole = whole.capitalize()
+        whole = _SIDES.sub(lambda found: found[0].upper(), whole.capitalize())
     short = ""
     for part in _BETWEEN.split(whole):
         if short and len(short + part) > LONGEST:

@@ -15,6 +15,8 @@ from importlib.resources import files
 
 from caller.routine.entries import Book, read_text
 from caller.routine.figures import Figure, Verb
+from caller.routine.parts import OwnWords
+from caller.routine.saying import read_said
 
 __all__ = ["Figure", "Verb", "Vocabulary", "VocabularyError", "read_vocabulary", "shipped", "shipped_text"]
 
@@ -47,6 +49,7 @@ class Vocabulary:
     verbs: Mapping[str, Verb]
     figures: Mapping[str, Figure]
     phrases: Mapping[tuple[str, ...], Verb | Figure | str]  # a str is a direction
+    own_words: tuple[OwnWords, ...] = ()
 
     def plain(self, word: str) -> str:
         """The plain form of a word: "fwd" is "forward"."""
@@ -90,7 +93,8 @@ def read_vocabulary(texts: Sequence[str]) -> Vocabulary:
         except tomllib.TOMLDecodeError as error:
             faults.append(f"this is no TOML that can be read: {error}")
             continue
-        faults += [f"line {line}: {message}" for line, message in sorted(read_text(book, text, document))]
+        told = (*read_text(book, text, document), *read_said(book, text, document))
+        faults += [f"line {line}: {message}" for line, message in sorted(told)]
     if faults:
         raise VocabularyError(faults)
     return _bound(book)
@@ -109,7 +113,8 @@ def _bound(book: Book) -> Vocabulary:
         for table, spelling, name in book.spellings:
             if table == wanted:
                 phrases[tuple(book.words.get(word, word) for word in spelling.lower().split())] = named[table][name]
-    return Vocabulary(frozenset(book.noise), book.words, book.verbs, book.figures, phrases)
+    own = tuple(one for one in book.said.values() if one.words)
+    return Vocabulary(frozenset(book.noise), book.words, book.verbs, book.figures, phrases, own)
 
 
 def shipped_text() -> str:

@@ -215,6 +215,8 @@ class ClassScreen(FullScreen[None]):
     async def on_typed_line_given(self, given: TypedLine.Given) -> None:
         """A line was typed, and obeyed where it was the session's."""
         await self._close_line()
+        if given.answer and self._watch is not None:
+            self._watch.say(given.answer)
         if given.order is Order.HELP:
             self._turn_help_page()
         elif given.order is Order.QUIT:
@@ -257,9 +259,9 @@ class ClassScreen(FullScreen[None]):
 
     def _lay_out_help(self) -> None:
         if self._help is not None and self._session is not None:
-            from caller.screen.help import help_lines
+            from caller.screen.help import help_blocks
 
-            self._help.lines = tuple(help_lines(self.size.width - 4, self._session.footing, self._session.context))
+            self._help.blocks = help_blocks(self.size.width - 4, self._session.footing, self._session.context)
 
     async def action_quit(self) -> None:
         self.action_order(Order.QUIT.value)

@@ -22,6 +22,7 @@ from caller.screen.words import (
     going_on_words,
     in_words,
     nearest,
+    now_and_then,
     number,
     section_words,
     stands_wordings,
@@ -111,7 +112,7 @@ def board_of(view: View, course: Course | None = None, facing_class: bool = Fals
         tempo=tempo_wordings(view.tempo, view.speed),
         holds=tuple(map(plain_text, view.holds)),
         large=_LARGE[view.state](view, course),
-        side=replace(_side(view.state, glance, view.by_heart) if glance else Side(), facing_class=facing_class),
+        side=replace(_side(view, glance) if glance else Side(), facing_class=facing_class),
         coming=coming_words(ahead) if ahead else "",
         caption=_caption(glance, ahead, course) if glance and view.state in _MOVING else NO_CAPTION,
         listed=_LISTED.get(view.state, _planned)(view, course),
@@ -171,11 +172,12 @@ def _promise(fastest: int | None) -> str:
     return "Will be called:" if fastest is None else f"Will be called, every step up to {fastest} counts a minute:"
 
 
-def _side(state: State, glance: Glance, by_heart: bool) -> Side:
-    """by_heart: neither foot nor turn, which are steps."""
-    if state not in _DANCED:
-        return Side(facing=glance.facing)
-    if by_heart:
+def _side(view: View, glance: Glance) -> Side:
+    """By heart neither foot nor turn, which are steps; where a stage waits, the way that everybody faces now."""
+    if view.state not in _DANCED:
+        waits = view.state is State.WAITING
+        return Side(facing=(view.stood[0] if waits else None) or glance.facing)
+    if view.by_heart:
         return Side(count=str(glance.count), in_bar=glance.in_bar, bar=glance.bar, facing=glance.facing)
     return Side(
         count=str(glance.count),
@@ -208,18 +210,18 @@ def _telling(view: View, course: Course | None) -> Large:
 
 
 def _waiting(view: View, course: Course | None) -> Large:
-    stands = stands_wordings(view.facing, view.free)[0]
+    stands = now_and_then(view.stood, (view.facing, view.free))
     again = first_key(Order.SECTION_AGAIN)
     key = first_key(Order.GO)
+    keys = f"{first_key(Order.LEARNT)} learnt, {first_key(Order.SHAKY)} shaky, {first_key(Order.NOT_DONE)} not done"
+    marks = f"{keys}: {plain_title(view.to_mark)}" if view.to_mark else ""
     if view.rest:
-        return Large((plain_text(view.rest),), f"{key} or the pedal goes on with", (plain_text(view.told_next),))
+        label = "; ".join(filter(None, (marks, f"{key} or the pedal goes on with")))
+        return Large((plain_text(view.rest),), label, (plain_text(view.told_next),))
     if view.alone:
         label = f"{key} or {first_key(Order.WELL)}: that went well; {again}: again with calls; next"
         return Large(("did it go well?",), label, (plain_text(view.told_next),))
-    marks = f"{first_key(Order.LEARNT)} learnt, {first_key(Order.SHAKY)} shaky, {first_key(Order.NOT_DONE)} not done"
-    label = "; ".join(
-        filter(None, (f"{again} does it again", marks * bool(view.to_mark), stands, "next" * bool(view.told_next)))
-    )
+    label = "; ".join(filter(None, (f"{again} does it again", marks, stands, "next" * bool(view.told_next))))
     return Large((f"{key} or the pedal goes on", "tap to go on"), label, (plain_text(view.told_next),))
 
 
@@ -269,7 +271,8 @@ def _finished(view: View, course: Course | None) -> Large:
     key = first_key(Order.GO)
     if view.item:
         return Large(("the evening is over",), f"{first_key(Order.QUIT)} leaves", ("",))
-    danced = f"{view.glance.walls} walls danced; " if view.glance and view.glance.walls > 1 else ""
+    whole = view.glance is not None and not view.lesson
+    danced = f"{view.glance.walls} walls danced; " if view.glance and whole and view.glance.walls > 1 else ""
     return Large(
         ("finished",),
         f"{danced}{first_key(Order.QUIT)} leaves",

@@ -1,21 +1,81 @@
-"""Help: what each order does where the class stands, one row an order, with what gives it on keys and pedal."""
+"""Help: first the keys by what they are for, then what each order does where the class stands, one row an order, with
+all that gives it on keys and pedal.
+
+Conventions: lines of so many cells; blocks of lines each begin on a page of their own.
+"""
 
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator, Sequence
 
 from rich.cells import cell_len
 
-from caller.screen.own_orders import OWN_ORDERS
+from caller.screen.own_orders import OWN_ORDERS, OwnOrder
 from caller.screen.words import key_word
 from caller.transport.context import OrderContext
 from caller.transport.footing import Footing
-from caller.transport.order import ORDERS, OrderEntry
+from caller.transport.order import ORDERS, Order, OrderEntry
 from caller.transport.respond import respond
 
 # Holds the words of one key together while lines are made.
 _JOINED = "\N{NO-BREAK SPACE}"
 HEADINGS = ("Order", "Keys", "Pedal", "What it does")
+# What is asked for in class, in the order in which it is; an order that has a key and stands nowhere fails in a test.
+PURPOSES: tuple[tuple[str, tuple[Order | OwnOrder, ...]], ...] = (
+    ("Stop and go", (Order.GO, Order.STOP_AT_EIGHT)),
+    ("On and back", (Order.NEXT, Order.PREVIOUS, Order.WAIT, Order.TOP, Order.WELL)),
+    ("Once more", (Order.SECTION_AGAIN, Order.WALL_AGAIN, Order.LAST_FOUR, Order.LAST_EIGHT, Order.LOOP)),
+    ("", (Order.LOOP_FROM, Order.LOOP_TO)),
+    ("Told", (Order.SAY_AGAIN, Order.SAY_FIGURE, Order.EASIER, Order.BOTH_WAYS, Order.MANNER)),
+    ("Slower and faster", (Order.SLOWER, Order.FASTER, Order.HALF, Order.TAP_TEMPO)),
+    ("The evening", (Order.NEXT_ITEM, Order.CUT, Order.PUT_BACK, Order.LEARNT, Order.SHAKY, Order.NOT_DONE)),
+    ("How loud", (Order.COUNT_SOFTER, Order.COUNT_LOUDER, Order.CALLS_SOFTER, Order.CALLS_LOUDER)),
+    ("", (Order.MUSIC_SOFTER, Order.MUSIC_LOUDER, Order.MUTE)),
+    ("The screen", (OwnOrder.OTHER_SIDE, OwnOrder.OTHER_LOOK, OwnOrder.TYPE, Order.HELP, Order.QUIT)),
+)
+_ON = "The pages after this one: every order, with all its keys and what it does where you are."
+# Narrower, keys stand one below the other.
+_TWO_COLUMNS, _KEY_CELLS = 60, 7
+
+
+def help_blocks(width: int, footing: Footing, context: OrderContext) -> tuple[tuple[str, ...], ...]:
+    """The keys by purpose, then the table."""
+    return tuple(purpose_lines(width, footing, context)), tuple(help_lines(width, footing, context))
+
+
+def purpose_lines(width: int, footing: Footing, context: OrderContext) -> Iterator[str]:
+    """The first key of each order that there is, what is typed, and what the pedal orders, each by its title."""
+    titles = {entry.order: does.title for entry in ORDERS if not (does := respond(context, entry.order)).elsewhere}
+    keyed: dict[Order | OwnOrder, str] = {
+        entry.order: f"{key_word(entry.keys[0]):<{_KEY_CELLS}}{titles[entry.order]}"
+        for entry in ORDERS
+        if entry.keys and entry.order in titles
+    }
+    keyed |= {own.order: f"{key_word(own.keys[0]):<{_KEY_CELLS}}{own.title}" for own in OWN_ORDERS}
+    for purpose, orders in PURPOSES:
+        told = [keyed[order] for order in orders if order in keyed]
+        if purpose and told:
+            yield f"{purpose}:"
+        yield from _in_columns(told, width)
+    typed = [f"/{entry.example}" for entry in ORDERS if entry.example and entry.order in titles]
+    yield from _flowing("Typed", typed, width)
+    pedal = [f"{footing.words(order)}: {title}" for order, title in titles.items() if footing.words(order)]
+    yield from _flowing("Pedal", pedal, width)
+    yield from _wrapped(_ON, width)
+
+
+def _flowing(what: str, told: Sequence[str], width: int) -> Iterator[str]:
+    """One after another, each kept together."""
+    lines = _wrapped(f"{what}: {' · '.join(one.replace(' ', _JOINED) for one in told)}", width)
+    yield from (line.replace(_JOINED, " ") for line in lines)
+
+
+def _in_columns(told: Sequence[str], width: int) -> Iterator[str]:
+    across = 2 if width >= _TWO_COLUMNS else 1
+    room = width // across
+    for n in range(0, len(told), across):
+        yield "".join(f"  {one}".ljust(room) for one in told[n : n + across]).rstrip()
 
 
 def help_rows(footing: Footing, context: OrderContext) -> list[tuple[str, str, str, str]]:

@@ -101,7 +101,9 @@ class Room(Widget):
         self._dial.facing, self._dial.turn = side.facing, side.turn
         self._dial.facing_class = self._foot.facing_class = side.facing_class
         self._facing.wordings = (f"facing {side.facing}", str(side.facing)) if side.facing else ("",)
-        self._turn.wordings = (f"{side.turn_amount} {side.turn_when}".strip(), side.turn_amount)
+        short = side.turn_amount.replace("full turn ", "full ")
+        turns = (side.turn_amount, short)
+        self._turn.wordings = (*(f"{words} {side.turn_when}".strip() for words in turns), side.turn_amount)
         self._when.sentence = side.turn_when
 
 

@@ -1,7 +1,7 @@
 """A line on the class screen to type an order on: a tempo, a loop, a section, or any order by its word.
 
 Conventions: it is there only while it is typed on, and has the focus; Enter gives the order and Esc leaves it, at which
-the screen takes it away. What can't be obeyed is answered on the line, which then stays.
+the screen takes it away. It goes whatever was typed: a line that stayed would take the keys that pause a class.
 """
 
 from __future__ import annotations
@@ -24,11 +24,12 @@ class TypedLine(Input):
     """live: who obeys."""
 
     class Given(Message):
-        """A line has been obeyed. order: the one of the table that it was, None for a tempo or a place."""
+        """A line has been given. order: the one of the table that it was, None for none; answer: what there is to say
+        of a line that is no order."""
 
-        def __init__(self, order: Order | None) -> None:
+        def __init__(self, order: Order | None, answer: str) -> None:
             super().__init__()
-            self.order = order
+            self.order, self.answer = order, answer
 
     def __init__(self, live: Live) -> None:
         super().__init__(
@@ -43,7 +44,4 @@ class TypedLine(Input):
     def on_input_submitted(self, submitted: Input.Submitted) -> None:
         submitted.stop()
         order, answer = obey_typed(self._live, submitted.value)
-        if order is None and answer:
-            self.value, self.placeholder = "", answer
-        else:
-            self.post_message(self.Given(order))
+        self.post_message(self.Given(order, "" if order is not None else answer))

@@ -20,8 +20,8 @@ if TYPE_CHECKING:  # what is only named here would be slow to bring in before th
 def obey_typed(live: Live, line: str) -> tuple[Order | None, str]:
     """Obeys a line. Returns the order that it was, None where it was none, and what there is to answer, "" for nothing.
     Help is not the session's: who asked shows it."""
-    name, number = request_typed(line, live.requests)
-    typed = (Order.REQUEST, (number,)) if number else order_typed(line)
+    name, asked = request_typed(line, live.requests)
+    typed = (Order.REQUEST, asked) if asked else order_typed(line)
     if typed is None and name and live.requests:
         ask = typed_word(Order.REQUEST)
         return None, f'No one dance here is called "{plain_text(name)}". Type "{ask}" for those that may be asked for.'

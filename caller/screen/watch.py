@@ -42,6 +42,10 @@ class NoticeBoard:
         self._up = tuple(row for row in up if now_seconds - row[1] < NOTICE_SECONDS)[-MOST_NOTICES:]
         return tuple(notice for notice, _ in self._up)
 
+    def say(self, notice: str, now_seconds: float) -> None:
+        """One that no view carries."""
+        self._up = (*self._up, (notice, now_seconds))[-MOST_NOTICES:]
+
 
 class Watch:
     """facing_class: as seen by a teacher who faces the class; may be set at any time. told: sentences from before the
@@ -55,6 +59,10 @@ class Watch:
         self._wide: tuple[Large, bool] | None = None
         self._course: Course | None = None
         self._made_for: tuple[Dance, Manner] | None = None
+
+    def say(self, sentence: str) -> None:
+        """A notice of the screen's own."""
+        self._notices.say(sentence, self._now())
 
     def look(self) -> Board:
         """Moves the class on, and shows it."""

@@ -98,14 +98,16 @@ def whole_words(text: str, width: int, rows: int = 1) -> str:
 
 
 class HelpPages(Widget):
-    """Lines laid out already, as many to a page as there is room for, and below them how to go on. page: from 0."""
+    """Blocks of lines laid out already, as many lines to a page as there is room for, each block from a page of its own
+    on, and below them how to go on. page: from 0."""
 
-    lines: reactive[tuple[str, ...]] = reactive(())
+    blocks: reactive[tuple[tuple[str, ...], ...]] = reactive(())
     page = reactive(0)
 
     def render(self) -> Content:
         room = self._room
-        shown = self.lines[self.page * room :][:room]
+        laid = [block[at : at + room] for block in self.blocks for at in range(0, len(block), room)]
+        shown = laid[self.page] if self.page < len(laid) else ()
         key, pages = first_key(Order.HELP), self._pages
         closes = f"Page {self.page + 1} of {pages}. {key} turns the page, Esc" if pages > 1 else f"{key} or Esc"
         return Content("\n".join((*shown, "", f"{closes} closes it; the class goes on behind it.")))
@@ -121,7 +123,7 @@ class HelpPages(Widget):
 
     @property
     def _pages(self) -> int:
-        return max(1, -(-len(self.lines) // self._room))
+        return max(1, sum(-(-len(block) // self._room) for block in self.blocks))
 
 
 class Listed(Widget):

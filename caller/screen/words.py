@@ -132,6 +132,10 @@ def wall_words(glance: Glance) -> str:
     return f"Wall {glance.wall} of {glance.walls}"
 
 
+# The way that everybody faces, and the free foot, as far as they are known.
+Stance = tuple[Facing | None, Foot | None]
+
+
 def stands_wordings(facing: Facing | None, free: Foot | None, else_words: str = "") -> tuple[str, ...]:
     """ "facing 9:00, left foot free, weight on the right", and shorter; ``else_words`` where nothing is known."""
     faces = f"facing {facing}" if facing else ""
@@ -139,6 +143,14 @@ def stands_wordings(facing: Facing | None, free: Foot | None, else_words: str = 
     weight = f"weight on the {free.other.word}" if free else ""
     fuller, full = (", ".join(filter(None, words)) for words in ((faces, foot, weight), (faces, foot)))
     return tuple(dict.fromkeys((fuller, full))) if full else (else_words,)
+
+
+def now_and_then(now: Stance, then: Stance) -> str:
+    """ "now facing 6:00, right foot free; then facing 12:00, left foot free"; once where all stay as they stand."""
+    later = stands_wordings(*then)
+    if now == (None, None) or now == then or not later[-1]:
+        return later[0]
+    return f"now {stands_wordings(*now)[-1]}; then {later[-1]}"
 
 
 def section_words(glance: Glance) -> str:

@@ -8,14 +8,14 @@ from fractions import Fraction
 from caller.session.slots import Inner
 from caller.session.taught import TaughtProgramme
 from caller.session.whole import WholeDance
-from caller.teaching.running import with_ease
+from caller.teaching.running import at_stage, with_ease
 
 
 @dataclass(frozen=True, slots=True)
 class Bookmark:
     """Where an evening is, so that it can go on there. index: of the item; ahead: of the one that it waits with, None
-    while one is under way. stage, goes, ease: of a lesson; count, since: of a run, of its sheet. tempo: the full one.
-    began: when the item did."""
+    while one is under way. stage, goes, ease: of a lesson; count: of a run, of its sheet. since: the count, or a
+    lesson's stage, from which nothing was left out. tempo: the full one. began: when the item did."""
 
     index: int
     ahead: int | None = None
@@ -32,7 +32,8 @@ def within(place: Bookmark, own: Inner, count: Fraction | None) -> Bookmark:
     """The place, with where the item under way is. count: of what is danced, as it stands; None where nothing is."""
     if isinstance(own, TaughtProgramme):
         running = own.running
-        return replace(place, stage=running.index, goes=running.goes, ease=running.ease, tempo=running.programme.tempo)
+        there = replace(place, stage=running.index, goes=running.goes, since=Fraction(running.since))
+        return replace(there, ease=running.ease, tempo=running.programme.tempo)
     if isinstance(own, WholeDance):
         at = own.start if count is None else count
         return replace(place, count=own.wall(at).at, since=own.since, tempo=own.tempo)
@@ -48,8 +49,8 @@ def gone_on(own: Inner, place: Bookmark) -> Inner:
 
 def _lesson_at(lesson: TaughtProgramme, place: Bookmark) -> TaughtProgramme:
     """A lesson at the stage and the go where it was."""
-    stages = lesson.running.programme.stages
-    running = replace(lesson.running, index=min(place.stage, len(stages)))
+    running = at_stage(lesson.running, place.stage)
+    running = replace(running, since=min(int(place.since), running.index))
     if not running.over:
-        running = replace(running, speed=stages[running.index].speed, goes=place.goes, announced=place.goes > 0)
+        running = replace(running, goes=place.goes, announced=place.goes > 0)
     return replace(lesson, running=with_ease(running, place.ease, place.tempo))

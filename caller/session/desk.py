@@ -182,7 +182,9 @@ class View:
     plan: what is to come, a line each, while it shows; rest: "break until 20:10"; to_mark: the routine that the teacher
     may mark now; clock: the time, and until when, or how many minutes are gone and left. lines: all that is told, of
     which the one at ``line`` is now; facing, free: how everybody stands before it, or before what comes next, None
-    where that is not known. by_heart: no steps are to show. both: the easier way is to show beside the steps."""
+    where that is not known. by_heart: no steps are to show. both: the easier way is to show beside the steps.
+    stood: how everybody stands now, where a stage is done and waits, as far as it is known.
+    lesson: it goes by stages."""
 
     state: State
     title: str
@@ -215,6 +217,8 @@ class View:
     free: Foot | None = None
     by_heart: bool = False
     both: bool = False
+    stood: tuple[Facing | None, Foot | None] = (None, None)
+    lesson: bool = False
 
 
 class Live(Protocol):

@@ -7,18 +7,19 @@ What is late is told, and what might be taken out; nothing is taken out but by a
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from caller.book.entries import Standing
 from caller.evening.lateness import over_by, proposal
-from caller.evening.plan import Item, Kind, Plan, clock, long_words
+from caller.evening.plan import Item, Kind, Plan
 from caller.session.bookmarks import Bookmark, gone_on, within
-from caller.session.evening_changes import cut, left_lesson_words, marked, put_back, requested, with_request
-from caller.session.evening_facts import facts_of, late_sentence
+from caller.session.evening_changes import cut, marked, passed_over, put_back, requested, with_request
+from caller.session.evening_facts import facts_of, news_at
+from caller.session.evening_halves import hanging, hanging_words, with_half
 from caller.session.programme import CanNot, Passed, ProgrammeEvent, ProgrammeFacts, Segment, ToDance
-from caller.session.slots import Inner, Slot, Telling
+from caller.session.slots import Inner, Slot, Telling, latest_of
 from caller.session.taught import TaughtProgramme
 from caller.session.whole import WholeDance
 from caller.transport.order import Order
@@ -26,8 +27,6 @@ from caller.transport.tempo import Slowing
 
 # How often it is looked how late it is.
 _LOOKS_SECONDS = 5
-# How long before the hall closes that is said.
-WARNED_MINUTES = 10
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +36,9 @@ class Evening:
     way. now: the time; began: when the item did. out: what was taken out, with its place, the last one last. marked:
     what was said of a routine. danced: what has been danced whole. doubted: which request was last asked about, and
     when. resumed: it stands where it was cut short another time. told: which item was last said to be taken out, if
-    any. says: a sentence on what has come to pass; news: how many there have been."""
+    any. parted: the item under way has been left, so that a break that was told lasts no longer. halves: lessons that
+    were left before their end, as they were. latest: the routine danced before the item under way, "" for none. says: a
+    sentence on what has come to pass; news: how many there have been."""
 
     plan: Plan
     slots: tuple[Slot, ...]
@@ -53,6 +54,9 @@ class Evening:
     doubted: tuple[str, Fraction] = ("", Fraction(0))
     resumed: bool = False
     told: Item | None = None
+    parted: bool = False
+    halves: tuple[TaughtProgramme, ...] = ()
+    latest: str = ""
     says: str = ""
     news: int = 0
 
@@ -79,6 +83,11 @@ class Evening:
         return self.slots[min(self.index, len(self.slots) - 1)]
 
     @property
+    def to_mark(self) -> str:
+        """The routine that is danced, or was danced last: a break has none of its own. "" for none."""
+        return self.slot.title or self.latest
+
+    @property
     def later(self) -> tuple[Slot, ...]:
         """What comes after the item that is under way, or that has come to its end."""
         return self.slots[self.index + 1 if self.ahead is None else self.ahead :]
@@ -91,9 +100,9 @@ class Evening:
     @property
     def left(self) -> Fraction:
         """Minutes that the item under way still takes, as far as can be told."""
-        slot, gone = self.slot, self._gone
+        slot, gone = self.slot, self.gone
         given = max(slot.item.minutes - gone, Fraction(0))
-        if self.over or (self.ahead is not None and slot.item.kind is not Kind.BREAK):
+        if self.over or (self.ahead is not None and (self.parted or slot.item.kind is not Kind.BREAK)):
             return Fraction(0)
         if self.resumed and isinstance(self.own, WholeDance):  # whatever has gone by meanwhile
             return slot.item.minutes * (1 - self.own.start / self.own.dance.counts)
@@ -109,7 +118,9 @@ class Evening:
 
     @property
     def proposed(self) -> Slot | None:
-        """What might be taken out."""
+        """What might be taken out, where that is not what hangs on a lesson that was left."""
+        if hanging(self):
+            return None
         found = proposal([slot.item for slot in self.later], self.over_by)
         return None if found is None else self.later[found]
 
@@ -121,7 +132,12 @@ class Evening:
     @property
     def asks(self) -> bool:
         """What is danced is to be chosen now."""
-        return self.ahead == self.index + 1 and self.slot.open and bool(self.catalogue)
+        return self.ahead == self.index + 1 and not self.parted and self.slot.open and bool(self.catalogue)
+
+    @property
+    def rests(self) -> bool:
+        """The break that was told is still under way, while it waits with what comes after it."""
+        return self.ahead == self.index + 1 and not self.parted and self.slot.item.kind is Kind.BREAK
 
     @property
     def next_request(self) -> Slot:
@@ -139,7 +155,7 @@ class Evening:
         return self.began
 
     @property
-    def _gone(self) -> Fraction:
+    def gone(self) -> Fraction:
         """Minutes since the item began."""
         return Fraction(0) if self.began is None else (self.now - self.began) / 60
 
@@ -181,16 +197,17 @@ class Evening:
             begun = replace(self, began=self._begins, resumed=False)
         whole = own.over and outcome.what is Passed.DONE and isinstance(own, WholeDance) and not own.since
         danced = (*self.danced, self.slot.title) if whole else self.danced
-        return replace(begun, own=own, ahead=self.index + 1 if own.over else None, danced=danced)
+        on = replace(begun, own=own, ahead=self.index + 1 if own.over else None, danced=danced)
+        return with_half(on) if own.over else on
 
     # -- from item to item
 
     def _begun(self, index: int) -> Evening:
         """An item from its start; beyond the last it is over."""
         if index >= len(self.slots):
-            return replace(self, index=index, ahead=None)
+            return replace(self, index=index, ahead=None, latest=self.to_mark)
         own = self.slots[index].programme.after(ProgrammeEvent(Order.GO))
-        return replace(self, index=index, own=own, ahead=None, began=self.now)
+        return replace(self, index=index, own=own, ahead=None, began=self.now, parted=False, latest=self.to_mark)
 
     def _goes_on(self, outcome: ProgrammeEvent) -> Evening:
         """With what is ahead; where it was left open what is danced, with what is proposed."""
@@ -200,17 +217,20 @@ class Evening:
     def _back_into(self, outcome: ProgrammeEvent) -> Evening:
         """Into the item that has come to its end: a section of it, its last stage."""
         own = self.own.after(outcome)
-        return replace(self, own=own, ahead=None) if not own.over else self._begun(self.index)
+        return replace(self, own=own, ahead=None, parted=False) if not own.over else self._begun(self.index)
 
     def _left_for(self, index: int) -> Evening:
         """Waiting with an item, whatever was under way."""
-        told = left_lesson_words(self)
-        left = replace(self, ahead=index)
-        return left.saying(told) if told else left
+        left = replace(self if self.ahead is not None else with_half(self), ahead=index, parted=True)
+        fresh = [slot for slot in hanging(left) if slot not in hanging(self)]
+        return left.saying(f"{hanging_words(tuple(fresh))}.") if fresh else left
 
     def _next_item(self, outcome: ProgrammeEvent) -> Evening:
-        ahead = self.index + 1 if self.ahead is None else self.ahead + 1
-        return self._left_for(min(ahead, len(self.slots)))
+        """The item under way is left, and so is a break that lasts, or a request that is asked about; once more, what
+        it waits with is passed over."""
+        if self.ahead is None or self.rests or self.asks:
+            return self._left_for(self.index + 1)
+        return passed_over(self)
 
     def _to_item(self, outcome: ProgrammeEvent) -> Evening:
         number = int(outcome.amounts[0])
@@ -226,27 +246,16 @@ class Evening:
             timed = replace(timed, began=self.began + timed.now - self.now)
         if self.began is None or timed.now // _LOOKS_SECONDS == self.now // _LOOKS_SECONDS:
             return timed
-        told = tuple(self._news_at(timed))
+        told = tuple(news_at(self, timed))
         timed = replace(timed, told=timed.proposed.item if timed.proposed else None)
         return timed.saying(" ".join(told)) if told else timed
-
-    def _news_at(self, timed: Evening) -> Iterator[str]:
-        """What has come to pass by a later look at the clock."""
-        slot, closes, given = timed.proposed, self.plan.closes, self.slot.item.minutes
-        if slot is not None and slot.item != self.told:
-            yield f"{late_sentence(timed)}."
-        if self.now / 60 < closes - WARNED_MINUTES <= timed.now / 60:
-            yield f"The hall closes in {long_words(WARNED_MINUTES)}."
-        if self.now / 60 < closes <= timed.now / 60:
-            yield f"It is {clock(closes)}: the hall closes now."
-        if given and self._gone < given <= timed._gone:
-            yield f"{self.slot.item_named.heading}: its time is over."
 
     # -- going on another time
 
     def bookmark(self, count: Fraction | None) -> Bookmark:
         """Where it is. count: of what is danced, as it stands; None where nothing is."""
-        return within(Bookmark(self.index, self.ahead, began=self.began), self.own, count)
+        index = self.index + 1 if self.parted and self.ahead == self.index + 1 else self.index  # a break is over
+        return within(Bookmark(index, self.ahead, began=self.began), self.own, count)
 
     def at(self, place: Bookmark) -> Evening:
         """As it was at a bookmark; waiting for the start. Where it waited for an item, that is what it begins with; a
@@ -256,9 +265,11 @@ class Evening:
         resting = isinstance(self.slots[index].programme, Telling) and place.ahead == index + 1
         if place.ahead is not None and not resting:
             index = min(place.ahead, last)
-            return replace(self, index=index, own=self.slots[index].programme, resumed=True)
+            latest = latest_of(self.slots[:index])
+            return replace(self, index=index, own=self.slots[index].programme, resumed=True, latest=latest)
         own = gone_on(self.slots[index].programme, place)
-        return replace(self, index=index, own=own, began=place.began, resumed=True)
+        latest = latest_of(self.slots[:index])
+        return replace(self, index=index, own=own, began=place.began, resumed=True, latest=latest)
 
 
 _ANSWERS: dict[Order | Passed, Callable[[Evening, ProgrammeEvent], Evening]] = {

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 from caller.book.entries import Standing
 from caller.evening.lateness import proposal
 from caller.evening.plan import Kind, clock, long_words
+from caller.session.evening_halves import hanging, kinds_words, offered_words
 from caller.session.programme import CanNot, ProgrammeEvent
 from caller.session.slots import Slot
 from caller.transport.order import Order
@@ -33,7 +34,9 @@ _DANCED = (Kind.RUN, Kind.REQUEST)
 
 
 def cut(evening: Evening, outcome: ProgrammeEvent) -> Evening:
-    """Without what is proposed to be taken out."""
+    """Without what is proposed to be taken out: what hangs on a lesson that was left, else what is missed least."""
+    if slots := hanging(evening):
+        return _unhung(evening, slots)
     found = proposal([slot.item for slot in evening.later], evening.over_by)
     if found is None:
         over = evening.over_by
@@ -46,8 +49,25 @@ def cut(evening: Evening, outcome: ProgrammeEvent) -> Evening:
     return less.saying(f"Taken out: {slot.name}; {_ends_words(evening, less)}.")
 
 
+def _unhung(evening: Evening, hung: tuple[Slot, ...]) -> Evening:
+    """Without what hangs on a lesson that was left. Put back, it is to be kept."""
+    less = evening
+    for slot in hung:
+        first = len(less.slots) - len(less.later)
+        place = next(n for n, one in enumerate(less.slots) if n >= first and one is slot)
+        kept = replace(slot, item=replace(slot.item, keep=True))
+        slots = (*less.slots[:place], *less.slots[place + 1 :])
+        less = replace(less, slots=slots, out=(*less.out, (place, kept)))
+    told = f"Taken out of {hung[0].title}: {kinds_words(hung)}; {_ends_words(evening, less)}"
+    return less.saying(f"{told}{offered_words(less)}.")
+
+
 def put_back(evening: Evening, outcome: ProgrammeEvent) -> Evening:
-    """With what was taken out last, where it was."""
+    """With what was passed over, or taken out last, where it was."""
+    if evening.ahead is not None and evening.ahead > evening.index + 1:
+        slot = evening.slots[evening.ahead - 1]
+        back = replace(evening, ahead=evening.ahead - 1)
+        return back.saying(f"Back in the plan: {slot.name}; {_ends_words(evening, back)}.")
     if not evening.out:
         raise CanNot("Nothing has been taken out.")
     place, slot = evening.out[-1]
@@ -57,24 +77,53 @@ def put_back(evening: Evening, outcome: ProgrammeEvent) -> Evening:
     return more.saying(f"Back in the plan: {slot.name}; {_ends_words(evening, more)}.")
 
 
+def passed_over(evening: Evening) -> Evening:
+    """Waiting with the item after the one that it waits with; beyond the last there is none."""
+    assert evening.ahead is not None
+    if evening.ahead >= len(evening.slots):
+        return evening.saying("There is no item after this one.")
+    on = replace(evening, ahead=evening.ahead + 1, parted=True)
+    slot = evening.slots[evening.ahead]
+    return on.saying(f"Passed over: {slot.name}; U puts it back.")
+
+
 def requested(evening: Evening, outcome: ProgrammeEvent) -> Evening:
-    """With the dance of that number; without a number it is told what there is. A double is asked about first."""
+    """With the dance of that number, as the last where that is asked; without a number it is told what there is. What
+    is a double, or goes beyond the closing time, is asked about first."""
     if not outcome.amounts:
         raise CanNot(f"Say which dance, by number or name: {catalogue_words(evening)}.")
     number = int(outcome.amounts[0])
     if not 1 <= number <= len(evening.catalogue):
         raise CanNot(f"There is no dance {number} to ask for; there are: {catalogue_words(evening)}.")
-    slot = evening.catalogue[number - 1]
+    slot, last = evening.catalogue[number - 1], len(outcome.amounts) > 1
     title, at = evening.doubted
     again = title == slot.title and evening.now - at <= _AGAIN_SECONDS
-    if not again and (double := next(_doubles(evening, slot.title), "")):
-        asked = replace(evening, doubted=(slot.title, evening.now))
+    taken = with_request(evening, slot, last)
+    double = next(_doubles(evening, slot.title), "")
+    late = _late_words(evening, taken, number, last)
+    if again or not (double or late):
+        return taken
+    asked = replace(evening, doubted=(slot.title, evening.now))
+    if double:
         return asked.saying(f"{slot.title} {double}: ask for it once more to dance it twice.")
-    return with_request(evening, slot)
+    return asked.saying(f"{slot.title} {late}.")
 
 
-def with_request(evening: Evening, slot: Slot) -> Evening:
-    """In the place of the next request that is open, here or later; without one, as the next item."""
+def _late_words(evening: Evening, taken: Evening, number: int, last: bool) -> str:
+    """What is asked of a request that the evening has no time for, "" where it has. What takes the place of an open
+    request has been planned for."""
+    if taken.over_by <= max(evening.over_by, 0) or len(taken.slots) == len(evening.slots):
+        return ""
+    at_the_end = "" if last else f", or type request {number} last to dance it at the end"
+    ends = f"would end it at {clock(taken.ends)}, {long_words(taken.over_by)} after the hall closes"
+    return f"{ends}: ask for it once more to dance it {'at the end' if last else 'next'}{at_the_end}"
+
+
+def with_request(evening: Evening, slot: Slot, last: bool = False) -> Evening:
+    """In the place of the next request that is open, here or later; without one, as the next item, or the last."""
+    if last:
+        asked = replace(evening, slots=(*evening.slots, slot), doubted=("", Fraction(0)))
+        return _asked_saying(evening, asked, slot, len(evening.slots))
     first = evening.index if evening.ahead is not None else evening.index + 1
     place = next((n for n in range(first, len(evening.slots)) if evening.slots[n].open), None)
     if place is None:
@@ -84,28 +133,21 @@ def with_request(evening: Evening, slot: Slot) -> Evening:
         slots = (*evening.slots[:place], slot, *evening.slots[place + 1 :])
     ahead = place if place == evening.index else evening.ahead
     asked = replace(evening, slots=slots, ahead=ahead, doubted=("", Fraction(0)))
+    return _asked_saying(evening, asked, slot, place)
+
+
+def _asked_saying(before: Evening, asked: Evening, slot: Slot, place: int) -> Evening:
     place_words = _place_words(asked, place)
-    return asked.saying(f"{slot.title}: {place_words}, {slot.item.minutes} min; {_ends_words(evening, asked)}.")
+    return asked.saying(f"{slot.title}: {place_words}, {slot.item.minutes} min; {_ends_words(before, asked)}.")
 
 
 def marked(evening: Evening, outcome: ProgrammeEvent) -> Evening:
     """With how well the class can do what is danced, or was just danced."""
     assert isinstance(outcome.what, Order)
-    title, mark = evening.slot.title, MARKS[outcome.what]
+    title, mark = evening.to_mark, MARKS[outcome.what]
     if not title:
-        raise CanNot("No routine is danced here, so there is none to mark.")
+        raise CanNot("No routine has been danced yet, so there is none to mark.")
     return replace(evening, marked=(*evening.marked, (title, mark))).saying(f"{title}: {mark}.")
-
-
-def left_lesson_words(evening: Evening) -> str:
-    """Of a lesson that is left before its end: what is still to come of its dance; "" where nothing is, or it is no
-    lesson."""
-    slot = evening.slot
-    if evening.ahead is not None or slot.item.kind is not Kind.LESSON:
-        return ""
-    coming = [one.item for one in evening.later if one.title == slot.title and one.item.kind is not Kind.LESSON]
-    told = " and ".join(dict.fromkeys(f"its {item.kind.value}" for item in coming))
-    return f"{slot.title} is left before its end; still in the plan: {told}." if told else ""
 
 
 def catalogue_words(evening: Evening) -> str:

@@ -11,13 +11,17 @@ from math import ceil
 from typing import TYPE_CHECKING
 
 from caller.evening.lateness import late_words
-from caller.evening.plan import Kind, clock, end_line, item_line, long_words
+from caller.evening.plan import clock, end_line, item_line, long_words
 from caller.session.changes import Calling
 from caller.session.evening_changes import catalogue_words
+from caller.session.evening_halves import hanging, hanging_words
 from caller.session.programme import ProgrammeFacts
 
 if TYPE_CHECKING:
     from caller.session.evening import Evening
+
+# How long before the hall closes that is said.
+WARNED_MINUTES = 10
 
 
 def facts_of(evening: Evening) -> ProgrammeFacts:
@@ -57,8 +61,24 @@ def plan_shown(evening: Evening) -> Iterator[str]:
 
 def late_sentence(evening: Evening) -> str:
     """How late it is, and what might be taken out, without a full stop; "" in time."""
+    if slots := hanging(evening):
+        late = f"{long_words(evening.over_by)} over; " if evening.over_by > 0 else ""
+        return late + hanging_words(slots)
     slot = evening.proposed
     return late_words(evening.over_by, slot.item_named if slot is not None else None)
+
+
+def news_at(before: Evening, after: Evening) -> Iterator[str]:
+    """What has come to pass by a later look at the clock."""
+    slot, closes, given = after.proposed, before.plan.closes, before.slot.item.minutes
+    if slot is not None and slot.item != before.told:
+        yield f"{late_sentence(after)}."
+    if before.now / 60 < closes - WARNED_MINUTES <= after.now / 60:
+        yield f"The hall closes in {long_words(WARNED_MINUTES)}."
+    if before.now / 60 < closes <= after.now / 60:
+        yield f"It is {clock(closes)}: the hall closes now."
+    if given and before.gone < given <= after.gone and not before.parted:
+        yield f"{before.slot.item_named.heading}: its time is over."
 
 
 def _between(evening: Evening) -> ProgrammeFacts:
@@ -77,7 +97,7 @@ def _between(evening: Evening) -> ProgrammeFacts:
         stage=waits_for if chooses else done,
         after=evening.next_request.name if evening.asks else _name(evening, ahead) or "the end of the evening",
         rest=_rest(evening),
-        to_mark=evening.slot.title if ahead == evening.index + 1 else "",
+        to_mark=evening.to_mark if ahead == evening.index + 1 else "",
     )
 
 
@@ -88,10 +108,9 @@ def _shown_index(evening: Evening) -> int:
 
 
 def _rest(evening: Evening) -> str:
-    item, began = evening.slot.item, evening.began
-    if item.kind is not Kind.BREAK or evening.ahead != evening.index + 1 or began is None:
+    if not evening.rests or evening.began is None:
         return ""
-    return f"break until {clock(began / 60 + item.minutes)}"
+    return f"break until {clock(evening.began / 60 + evening.slot.item.minutes)}"
 
 
 def _name(evening: Evening, index: int) -> str:

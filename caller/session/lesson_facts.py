@@ -51,6 +51,13 @@ def _eased(running: Running) -> bool:
     return next((stage.easier for stage in left if stage.danced and stage.kind is not StageKind.OPTION), False)
 
 
+def stood_of(running: Running, floors: Floors) -> Stands:
+    """How everybody stands now, in a lesson whose stage is done and waits; else not known."""
+    if not running.waiting or running.over or running.programme.way != "walkthrough":
+        return None, None
+    return floors.stood(running.programme.stages[running.index])
+
+
 def stands_of(running: Running, floors: Floors, turn: Turn) -> Stands:
     """How everybody stands before the stage; where it is done and waits, before the next one."""
     stages, index = running.programme.stages, running.index + running.waiting

@@ -76,11 +76,12 @@ class ToDance:
 
 @dataclass(frozen=True, slots=True)
 class ToTell:
-    """Sentences without a beat. pause_seconds: after the last of them."""
+    """Sentences without a beat. pause_seconds: after the last of them; step_seconds: at least, from one to the next."""
 
     sentences: tuple[str, ...]
     pause_seconds: Fraction = Fraction(0)
     silence_seconds: Fraction = Fraction(0)
+    step_seconds: Fraction = Fraction(0)
 
 
 Segment = ToDance | ToTell
@@ -94,8 +95,9 @@ class ProgrammeFacts:
     next is danced, not only told. stages: their names, () for a dance. stage, place: the name, and "7 of 41". after:
     the next stage's name. until: the count at which the go is over, None where that is the dance's own end.
     alone: on a rung of a practice, which is left when it went well. stands: how everybody stands before what is told,
-    or comes next: the way they face and the free foot, each None where that is not known. by_heart: danced by the
-    counts alone, so no steps are to show. left: seconds that all of it still takes, None where that is not known.
+    or comes next: the way they face and the free foot, each None where that is not known; stood: the same now, where
+    a stage is done and waits; told: the same as each of the sentences is said, where that is known. by_heart: danced by
+    the counts alone, so no steps are to show. left: seconds that all of it still takes, None where that is not known.
 
     Of an evening: item: "item 2 of 6"; between: it waits between two. plan: what is to come, a line each, while it
     shows. rest: "break until 20:10". to_mark: the routine that the teacher may mark, "" for none. clock: the time, and
@@ -117,6 +119,8 @@ class ProgrammeFacts:
     until: Fraction | None = None
     alone: bool = False
     stands: tuple[Facing | None, Foot | None] = (None, None)
+    stood: tuple[Facing | None, Foot | None] = (None, None)
+    told: tuple[tuple[Facing | None, Foot | None], ...] = ()
     by_heart: bool = False
     left: Fraction | None = None
     evening: bool = False

@@ -62,8 +62,10 @@ def _led(response: Response, before: AskedState, after: AskedState) -> Iterator[
         yield from _set(before, after)
     stage, item = after.facts.stage, after.facts.item
     where = stage if stage and stage != before.facts.stage else ""
-    if after.facts.between or item != before.facts.item:
-        where = after.facts.title if item != before.facts.item else ""
+    if after.facts.between:
+        where = after.facts.after
+    elif item != before.facts.item:
+        where = after.facts.title
     yield f"{response.title}: {where}." if where else f"{response.title}."
     if response.answer:
         yield response.answer
@@ -75,5 +77,5 @@ def _set(before: AskedState, after: AskedState) -> Iterator[str]:
 
 
 def _paced(response: Response, before: AskedState, after: AskedState) -> Iterator[str]:
-    if before.tempo != after.tempo:
+    if before.tempo != after.tempo and before.facts.item == after.facts.item:  # another item has its own, no news
         yield f"{response.title}: {round(after.tempo)} counts a minute."

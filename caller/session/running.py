@@ -126,6 +126,7 @@ class Session(Generic[Whole]):
         ahead = self._playback.under_way(self.air.frame(now + AHEAD_SECONDS))
         telling, told_next = telling_of(stands, *ahead, facts.after)
         lines, line = told_lines(stands, *ahead)
+        facing, free = facts.told[line] if lines and line < len(facts.told) else facts.stands
         gone = None if self._begun is None or not facts.lesson or facts.clock else now - self._begun
         return View(
             state=state_of(stands, *self._playback.under_way(self.air.frame(now))),
@@ -159,10 +160,12 @@ class Session(Generic[Whole]):
             clock=facts.clock if gone is None else minutes_words(gone, facts.left),
             lines=lines,
             line=line,
-            facing=facts.stands[0],
-            free=facts.stands[1],
+            facing=facing,
+            free=free,
             by_heart=facts.by_heart,
             both=facts.calling.both,
+            stood=facts.stood,
+            lesson=facts.lesson,
         )
 
     # -- time

@@ -5,7 +5,7 @@ Conventions: minutes and names as in :mod:`caller.evening.plan`.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -82,3 +82,8 @@ class Slot:
     @property
     def name(self) -> str:
         return self.item_named.name
+
+
+def latest_of(slots: Sequence[Slot]) -> str:
+    """The routine that is danced last in some items, "" for none."""
+    return next((slot.title for slot in reversed(slots) if slot.title), "")

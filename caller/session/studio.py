@@ -51,15 +51,18 @@ class Studio:
         if isinstance(segment, ToDance):
             return self.take(segment)
         voice, rate = self._desk.voice, self._desk.speaker.rate
-        return told(segment.sentences, voice, voice.clip, pause=segment.pause_seconds, rate=rate)
+        pause, step = segment.pause_seconds, segment.step_seconds
+        return told(segment.sentences, voice, voice.clip, pause=pause, step=step, rate=rate)
 
     def told_on(self, telling: Narration, frame: int, segment: Segment) -> Narration:
         """A telling under way, with all that can be said by now from its frame ``frame`` on."""
         if not isinstance(segment, ToTell) or segment.sentences != tuple(line.words for line in telling.lines):
             return telling
         voice, rate = self._desk.voice, self._desk.speaker.rate
-        pause = segment.pause_seconds
-        return told(segment.sentences, voice, voice.clip, pause=pause, rate=rate, before=telling, until=frame)
+        pause, step = segment.pause_seconds, segment.step_seconds
+        return told(
+            segment.sentences, voice, voice.clip, pause=pause, step=step, rate=rate, before=telling, until=frame
+        )
 
     def take(self, segment: ToDance) -> Take:
         asked = replace(segment, silence_seconds=Fraction(0))

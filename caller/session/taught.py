@@ -14,7 +14,8 @@ from caller.calls.places import stretch_at
 from caller.calls.plan import Manner
 from caller.dance.walls import Dance
 from caller.routine.facing import NO_TURN, Turn
-from caller.session.lesson_facts import facts_of, last_words, left_of, stands_of
+from caller.session.asked import counts_asked, counts_back
+from caller.session.lesson_facts import facts_of, last_words, left_of, stands_of, stood_of
 from caller.session.lesson_places import (
     danced_count,
     go_of,
@@ -28,7 +29,7 @@ from caller.session.lesson_places import (
 from caller.session.lesson_ways import WAYS
 from caller.session.programme import CanNot, Passed, ProgrammeEvent, ProgrammeFacts, Segment, ToDance, ToTell
 from caller.session.route import CountSpan, bar_start
-from caller.session.whole import NO_EASIER, NO_STEPS, counts_asked, counts_back
+from caller.session.whole import NO_EASIER, NO_STEPS
 from caller.teaching.alone import weak_stage
 from caller.teaching.minutes import stage_seconds
 from caller.teaching.play import Floors, bar_seconds
@@ -113,7 +114,10 @@ class TaughtProgramme:
         left = self.left[running.index] if known else None
         facts = facts_of(running, self.dance, self.manner, self.kept is not None, self.alone, left)
         stands = stands_of(self.running, self.floors, self.turn)
-        return replace(facts, calling=replace(facts.calling, both=self.both), stands=stands)
+        told = () if running.over or self.aside or running.waiting else self.floors.stands_told(running.stage)
+        calling = replace(facts.calling, both=self.both)
+        stood = stood_of(self.running, self.floors)
+        return replace(facts, calling=calling, stands=stands, stood=stood, told=told[self.line :])
 
     def segment(self, slowing: Slowing) -> Segment:
         if self.aside:
@@ -126,7 +130,7 @@ class TaughtProgramme:
         stage = self.running.stage
         if not self.running.announced and (self.running.says or not stage.danced):
             pause = Fraction(0) if stage.danced else stage.pause_seconds
-            return ToTell(self.floors.said_first(stage)[self.line :], pause, self.silence_seconds)
+            return ToTell(self.floors.said_first(stage)[self.line :], pause, self.silence_seconds, stage.step_seconds)
         return self._go(self.running, slowing, self.start, self.turn)
 
     def shown(self, slowing: Slowing) -> ToDance | None:

@@ -10,13 +10,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from math import ceil
 
 from caller.calls.groups import groups_between, shown_words
 from caller.calls.places import own_place
 from caller.calls.plan import CountIn, Fading, Manner
-from caller.calls.wording import counted_to, short_counts
 from caller.dance.walls import Dance, Wall
+from caller.session.asked import counts_asked, counts_back, wall_asked
 from caller.session.changes import Calling
 from caller.session.programme import CanNot, Passed, ProgrammeEvent, ProgrammeFacts, Segment, ToDance, ToTell
 from caller.session.route import LOOP_LEAST, CountSpan, Route, bar_end, bar_start, section_at, section_starts
@@ -243,31 +242,9 @@ def call_at(dance: Dance, count: Fraction) -> str:
     return shown_words(begun[-1]) if begun else NO_STEPS
 
 
-def counts_back(dance: Dance, outcome: ProgrammeEvent) -> int:
-    """How far an order goes back: a four, an eight, or as many bars as hold the counts asked for."""
-    bar, short = dance.routine.header.meter.counts, short_counts(dance.routine.header.meter)
-    asked = {Order.LAST_FOUR: Fraction(short), Order.LAST_EIGHT: Fraction(2 * short)}
-    counts = asked[outcome.what] if outcome.what in asked else outcome.amounts[0]
-    return ceil(counts / bar) * bar
-
-
-def counts_asked(dance: Dance, at: Fraction, outcome: ProgrammeEvent) -> CountSpan:
-    """The counts that an order to loop means, ``at`` being where the class is: those of its section as the screen shows
-    them, where it has as many; else of the wall. Raises CanNot."""
-    wall, section = dance.wall_at(at), section_at(dance, at)
-    first, last = outcome.amounts
-    round_of = counted_to(dance.routine.header.meter)
-    shown_from = section.first + (at - section.first) // round_of * round_of
-    if outcome.what is Order.LOOP_COUNTS and 1 <= first <= last <= round_of and shown_from + last <= section.last:
-        return CountSpan(shown_from + first - 1, shown_from + last)
-    if outcome.what is Order.LOOP_COUNTS and 1 <= first <= last <= section.last - section.first:
-        return CountSpan(section.first + first - 1, section.first + last)
-    if not 1 <= first <= last <= wall.counts:
-        raise CanNot(f"Counts {first} to {last} can't be looped: this wall has 1 to {wall.counts}.")
-    return CountSpan(wall.at + first - 1, wall.at + last)
-
-
-_GO_ELSEWHERE = frozenset((Order.PREVIOUS, Order.NEXT, Order.SECTION, Order.TOP, Order.LOOP_COUNTS, Order.LOOP_WALL))
+_GO_ELSEWHERE = frozenset(
+    (Order.PREVIOUS, Order.NEXT, Order.SECTION, Order.TO_WALL, Order.TOP, Order.LOOP_COUNTS, Order.LOOP_WALL)
+)
 _ANSWERS: dict[Order | Passed, Callable[[WholeDance, ProgrammeEvent], WholeDance]] = {
     Passed.DONE: WholeDance._done,
     Passed.RESUMED: WholeDance._resumed,
@@ -284,6 +261,7 @@ _ANSWERS: dict[Order | Passed, Callable[[WholeDance, ProgrammeEvent], WholeDance
     Order.PREVIOUS: lambda whole, outcome: whole._jumped(whole._beside(whole._count(outcome), -1)),
     Order.NEXT: lambda whole, outcome: whole._jumped(whole._beside(whole._count(outcome), 1)),
     Order.SECTION: lambda whole, outcome: whole._jumped(whole._section(whole._count(outcome), int(outcome.amounts[0]))),
+    Order.TO_WALL: lambda whole, outcome: whole._jumped(wall_asked(whole.sheet, outcome)),
     Order.TOP: lambda whole, outcome: whole._jumped(Fraction(0), START_BARS),
     Order.MANNER: lambda whole, outcome: replace(whole, calling=whole.calling.after(Order.MANNER)),
     Order.EASIER: WholeDance._eased,

@@ -12,6 +12,7 @@ from collections.abc import Mapping
 from functools import lru_cache
 
 from caller.calls.read_aloud import read_aloud
+from caller.calls.words import in_own_words
 from caller.routine.parts import Routine
 
 # Words of a line that no movement has: common practice in sheets.
@@ -27,11 +28,12 @@ _MARKS = re.compile(r"\[[^\]]*\]|\*+")
 
 
 def lines_that_say_more(routine: Routine) -> Mapping[int, str]:
-    """By the sheet's line, what its author says, read aloud; only lines that say more than the movements do."""
+    """By the sheet's line, what its author says, read aloud, figures in the teacher's own words; only lines that say
+    more than the movements do."""
     found: dict[int, list[str]] = {}
     for passage in routine.passages:
         for words in passage.words:
-            found.setdefault(words.line, []).append(_aloud(words.text))
+            found.setdefault(words.line, []).append(in_own_words(_aloud(words.text), routine.own_words))
     return {line: told for line, texts in found.items() if MORE.search(told := ", ".join(dict.fromkeys(texts)))}
 
 

@@ -13,14 +13,11 @@ from math import ceil
 
 from caller.calls.places import phrases_between
 from caller.dance.walls import Dance, DancedPhrase, Wall
-from caller.teaching.stage import Stage
+from caller.teaching.stage import Stage, StageKind
 from caller.transport.tempo import WALTZ_FLOOR, floor_of
 
 HALF, THREE_QUARTERS = Fraction(1, 2), Fraction(3, 4)
 LADDER = (Fraction(7, 8), Fraction(1))
-# The whole dance is run for about as long as a song lasts, the calls fading: common practice.
-SONG_SECONDS = 195
-
 
 # Between what is told and what is walked of it, or told next.
 AT_ONCE = Fraction(1, 2)
@@ -75,11 +72,12 @@ def told_briefly(stages: Iterable[Stage]) -> Iterator[Stage]:
 
 def without_twins(stages: Iterable[Stage]) -> Iterator[Stage]:
     """Stages of which none is danced just as the one before it: of two such the first is left out, and the other is
-    danced as often as both."""
+    danced as often as both; the whole dance no longer than a song."""
     kept: Stage | None = None
     for stage in stages:
         if kept is not None and kept.danced and _as_danced(kept) == _as_danced(stage):
-            stage = replace(stage, times=kept.times + stage.times)
+            often = max(kept.times, stage.times) if stage.kind is StageKind.WHOLE else kept.times + stage.times
+            stage = replace(stage, times=often)
         elif kept is not None:
             yield kept
         kept = stage
@@ -93,16 +91,20 @@ def _as_danced(stage: Stage) -> tuple[object, ...]:
 
 def slow_speed(dance: Dance, wall: Wall, section: int, tempo: Fraction) -> Fraction:
     """The share of a full tempo, in whole per cents, at which a section is first danced: half, but never so slow that
-    its steps are held and not danced. A waltz, and whatever pivots, needs a little more."""
-    return _slow(dance, (phrase for phrase in wall.phrases if phrase.section == section), tempo)
+    its steps are held and not danced. A waltz needs a little more, and whatever pivots, where there are no steps
+    between the counts, whose words would not fit."""
+    return _slow(dance, ((wall, phrase) for phrase in wall.phrases if phrase.section == section), tempo)
 
 
 def slow_speed_between(dance: Dance, first: Fraction, last: Fraction, tempo: Fraction) -> Fraction:
     """The same of some counts of the dance."""
-    return _slow(dance, (phrase for _, phrase in phrases_between(dance, first, last)), tempo)
+    return _slow(dance, phrases_between(dance, first, last), tempo)
 
 
-def _slow(dance: Dance, phrases: Iterable[DancedPhrase], tempo: Fraction) -> Fraction:
-    pivots = any("pivot" in phrase.name for phrase in phrases)
-    floor = max(floor_of(dance.routine.header.meter.counts), WALTZ_FLOOR if pivots else Fraction(0))
+def _slow(dance: Dance, phrases: Iterable[tuple[Wall, DancedPhrase]], tempo: Fraction) -> Fraction:
+    own = list(phrases)
+    pivots = any("pivot" in phrase.name for _, phrase in own)
+    danced = [one for wall, phrase in own for one in wall.movements[phrase.first : phrase.last + 1]]
+    quick = any(one.at.denominator != 1 for one in danced)
+    floor = max(floor_of(dance.routine.header.meter.counts), WALTZ_FLOOR if pivots and not quick else Fraction(0))
     return max(HALF, min(Fraction(ceil(100 * floor / tempo), 100), Fraction(1)))

@@ -35,8 +35,9 @@ def drill_of(
     up_to: Fraction = Fraction(1),
     on_tap: bool = False,
     manner: Manner = Manner.AHEAD,
+    goes_back: bool = False,
 ) -> LessonPlan:
-    """A span danced over and over with a counted gap of one bar between.
+    """A span danced over and over with a counted gap of one bar between. goes_back: from the same facing each time.
 
     times: 0 = until it is moved on. creep: added to the speed with each clean go, up to ``up_to``; on a tap instead,
     where ``on_tap``. Raises ValueError for a span without a count or a speed not above 0.
@@ -53,13 +54,20 @@ def drill_of(
         speed=speed,
         times=times,
         manners=(manner,),
-        said=(f"{_spoken(name)}, {percent(speed)}.",),
+        said=(f"{_spoken(name)}, {_pace(speed)}.",),
         count_in=header.meter.counts,
         moves_on=MovesOn.PEDAL if on_tap else MovesOn.ITSELF,
         creep=creep,
         up_to=max(up_to, speed),
+        goes_back=goes_back,
     )
     return LessonPlan(header.title, "drill", tempo or header.tempo or USUAL_TEMPO, len(dance.walls), (stage,))
+
+
+def _pace(speed: Fraction) -> str:
+    """As it is said to a class: "half speed", what lies between "slowly"."""
+    words = percent(speed)
+    return words if "per cent" not in words else "slowly" if speed < 1 else "a bit quicker"
 
 
 def _spoken(name: str) -> str:

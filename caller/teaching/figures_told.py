@@ -36,8 +36,8 @@ _MOVED = {
     "step in": "{foot} in",
     "cross over": "{foot} over",
     "cross behind": "{foot} behind",
-    "walk forward": "{foot}",
-    "walk": "{foot}",
+    "walk forward": "walk forward {foot}",
+    "walk back": "walk back {foot}",
     "recover": "recover",
     "touch beside": "touch {foot} beside, no weight",
     "touch": "touch {foot}",
@@ -47,12 +47,13 @@ _MOVED = {
     "brush forward": "brush {foot}",
     "drag beside": "drag {foot} in",
     "drop": "heel down",
-    "sway": "{foot}",
     "hold": "hold",
 }
 _WHERE = {"side": "to the side", "beside": "together", "place": "in place"}
 # After one of these the same foot's step beside is its way home; between two counts it is the ball of a kick.
 _OUT_AND_HOME = ("heel", "touch", "point", "toe")
+# Of several in a row one tells what they are: "walk back left, right, left".
+_RUNNING = frozenset(("walk", "run", "sway", "bump", "skate", "stomp"))
 # Told with their number before them: "two walks, right, left".
 _COUNTED = {"walk": "walks", "sway": "sways", "bump": "bumps", "skate": "skates", "stomp": "stomps", "run": "runs"}
 
@@ -82,12 +83,12 @@ def movements_told(wall: Wall, first: Fraction, last: Fraction) -> tuple[str, ..
     """Each movement of the wall from one count of the dance to before another, to be walked without time."""
     own = [m for m in wall.movements if first <= own_place(wall, m.at, m.section) < last]
     movements = [danced.step.movement for danced in own]
-    return tuple(f"{words}." for words in _each(movements, _fractional(own)))
+    return tuple(f"{words}." for words in _each(movements, _fractional(own), run=False))
 
 
 def moved_words(movement: Movement) -> str:
     """Where a foot goes, whatever comes before and after it: "right forward", "half turn left"."""
-    return spoken(_moved(movement, None, None, False))
+    return spoken(_by_itself(movement) or _moved(movement, None, None, False))
 
 
 def option_figures(steps: Sequence[Movement], between: Sequence[bool]) -> str:
@@ -160,7 +161,8 @@ def _alone(group: Group) -> str:
     movements = [one.movement for one in group.placed]
     between = [(group.at + one.offset).denominator != 1 for one in group.placed]
     if not group.names and (counted := _counted(movements * group.times)):
-        told = f"{counted}, {', '.join(_each(movements * group.times, between * group.times))}"
+        feet = (one.foot.word for one in movements * group.times if one.foot)
+        told = f"{counted}, {', '.join(feet)}"
     else:
         # A turn that its name tells is not told again on each of its steps.
         plain = [replace(one, turn=NO_TURN) for one in movements] if group.names and len(movements) > 2 else movements
@@ -196,12 +198,28 @@ def _counted(movements: Sequence[Movement]) -> str:
     return f"{spoken_number(len(movements))} {_COUNTED[action]}{way}"
 
 
-def _each(movements: Sequence[Movement], between: Sequence[bool]) -> Iterator[str]:
-    """Each movement's words. between: whether it comes between two counts."""
+def _each(movements: Sequence[Movement], between: Sequence[bool], *, run: bool = True) -> Iterator[str]:
+    """Each movement's words. between: whether it comes between two counts. run: in one breath, so that of the same
+    movement in a row the first says what it is."""
     for n, movement in enumerate(movements):
         before = movements[n - 1] if n else None
         after = movements[n + 1] if n + 1 < len(movements) else None
-        yield spoken(_moved(movement, before, after, between[n]))
+        if run and before is not None and _goes_on(before, movement) and movement.foot:
+            yield movement.foot.word
+        else:
+            yield spoken(("" if run else _by_itself(movement)) or _moved(movement, before, after, between[n]))
+
+
+def _goes_on(before: Movement, movement: Movement) -> bool:
+    like = (before.action, before.where) == (movement.action, movement.where)
+    return like and movement.action in _RUNNING and not (before.turn or movement.turn)
+
+
+def _by_itself(movement: Movement) -> str:
+    """A walk, told where it is one movement among others: "left back"; "" for what is no walk."""
+    if movement.action != "walk" or not movement.foot or movement.turn:
+        return ""
+    return f"{movement.foot.word} {_way(movement.where or 'forward')}"
 
 
 def _fractional(own: Sequence[DancedStep]) -> list[bool]:
@@ -213,7 +231,8 @@ def _moved(movement: Movement, before: Movement | None, after: Movement | None, 
     if movement.action in ("pivot", "turn") and movement.turn:
         return _turned(movement.turn)
     if after is not None and after.action == "pivot" and movement.action == "step":
-        return f"step on the {foot}"
+        forward = "forward " if movement.where == "forward" else ""
+        return f"step {forward}on the {foot}"
     if movement.action == "step" and movement.where == "beside" and before is not None and before.foot is movement.foot:
         if before.action in _OUT_AND_HOME:
             return "and home"

@@ -17,9 +17,9 @@ from caller.teaching.stage import LessonPlan, Stage
 from caller.teaching.standing import again_words, turn_after, turns_back
 
 
-def told_seconds(sentences: tuple[str, ...]) -> Fraction:
-    """How long sentences take, a breath after each."""
-    return sum((said_seconds(sentence) + BREATH_SECONDS for sentence in sentences), Fraction(0))
+def told_seconds(sentences: tuple[str, ...], step: Fraction = Fraction(0)) -> Fraction:
+    """How long sentences take, a breath after each, and at least ``step`` for one."""
+    return sum((max(said_seconds(sentence) + BREATH_SECONDS, step) for sentence in sentences), Fraction(0))
 
 
 def stage_seconds(programme: LessonPlan, floors: Floors) -> tuple[Fraction, ...]:
@@ -52,6 +52,7 @@ def dance_seconds(dance: Dance, tempo: Fraction, count_in: int) -> Fraction:
 
 def _seconds(running: Running, stage: Stage, floors: Floors) -> Fraction:
     if not running.announced and (stage.said or not stage.danced):
-        return told_seconds(floors.said_first(stage)) + (0 if stage.danced else stage.pause_seconds)
+        told = told_seconds(floors.said_first(stage), stage.step_seconds)
+        return told + (0 if stage.danced else stage.pause_seconds)
     counts = stage.end - stage.start + count_in_of(running, floors.plain)
     return SECONDS_A_MINUTE * counts / running.tempo

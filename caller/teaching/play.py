@@ -7,13 +7,14 @@ the voice can't say stands in a telling, unsaid, for as long as it takes to read
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from math import ceil
 
 from caller.calls.easier import eased
 from caller.calls.music import Song, SongAt, accompanied, lead_counts, straight
 from caller.calls.needed import phrases_in_turn
+from caller.calls.places import own_place
 from caller.calls.plan import Lexicon, Manner
 from caller.calls.score import CALL_GAIN, Clips, make_take
 from caller.calls.take import Take
@@ -25,14 +26,16 @@ from caller.routine.step import Foot
 from caller.sound.levels import LEAST_OVER_LU
 from caller.sound.reel import CROSSING_FRAMES, Reel, Splice, Tape
 from caller.sound.score import RATE, Placement, Score
+from caller.teaching.figures_told import movements_told
 from caller.teaching.running import Running, StageOutcome, begin, next_stage
-from caller.teaching.stage import LessonPlan, Stage
+from caller.teaching.stage import LessonPlan, Stage, StageKind
 from caller.teaching.standing import (
     again_words,
     every_go_again,
     every_way_again,
     facing_at,
     free_foot_at,
+    stage_ends,
     stand_words,
     turn_after,
     turned,
@@ -89,6 +92,9 @@ class Floors:
     easier: Dance
     _facing: dict[tuple[bool, int], Dance] = field(default_factory=dict, compare=False, repr=False)
     _stands: dict[tuple[bool, int, Fraction], Stands] = field(default_factory=dict, compare=False, repr=False)
+    _walked: dict[tuple[bool, Fraction, tuple[str, ...]], tuple[Stands, ...]] = field(
+        default_factory=dict, compare=False, repr=False
+    )
 
     @classmethod
     def of(cls, dance: Dance) -> Floors:
@@ -109,6 +115,38 @@ class Floors:
             dance = self.of_stage(stage, turn)
             self._stands[key] = (facing_at(dance, stage.start), free_foot_at(dance, stage.start))
         return self._stands[key]
+
+    def stood(self, stage: Stage) -> Stands:
+        """How everybody stands once a stage is over, that was danced or told as the sheet has it."""
+        if stage.kind is StageKind.WALK:
+            return self.stands_told(stage)[-1]
+        ends = stage_ends(self.of_stage(stage), stage)
+        return self.stands(stage) if ends is None else (ends.facing, ends.weight.free_foot)
+
+    def stands_told(self, stage: Stage) -> tuple[Stands, ...]:
+        """How everybody stands as each of its sentences is said, of a stage that is walked: before that movement, after
+        the last one; none for any other stage."""
+        if stage.kind is not StageKind.WALK:
+            return ()
+        key = (stage.easier, stage.start, stage.said)
+        if key not in self._walked:
+            self._walked[key] = tuple(self._as_walked(stage))
+        return self._walked[key]
+
+    def _as_walked(self, stage: Stage) -> Iterator[Stands]:
+        dance = self.of_stage(stage)
+        wall = dance.wall_at(stage.start)
+        movements = [m for m in wall.movements if own_place(wall, m.at, m.section) >= stage.start]
+        walked = movements_told(wall, stage.start, wall.end)
+        opening = stage.said.index(walked[0]) if walked and walked[0] in stage.said else len(stage.said)
+        yield from [self.stands(stage)] * (1 + opening)
+        stood = movements[0].before if movements else None
+        for n, sentence in enumerate(stage.said[opening:]):
+            if n < len(walked) and walked[n] == sentence:
+                yield movements[n].before.facing, movements[n].before.weight.free_foot
+                stood = movements[n].after
+            elif stood is not None:
+                yield stood.facing, stood.weight.free_foot
 
     def said_first(self, stage: Stage) -> tuple[str, ...]:
         """What is said before a stage, with where to face and which foot is free: first where it is only told, so that
@@ -135,19 +173,20 @@ def told(
     clips: Clips,
     *,
     pause: Fraction = Fraction(0),
+    step: Fraction = Fraction(0),
     rate: int = RATE,
     before: Narration | None = None,
     until: int = 0,
 ) -> Narration:
-    """Sentences one after another, a breath after each, ``pause`` seconds after the last. What the voice can't say
-    takes as long as reading it.
+    """Sentences one after another, a breath after each, ``pause`` seconds after the last, and at least ``step`` from
+    the start of one to that of the next. What the voice can't say takes as long as reading it.
 
     before: the same sentences as they were laid when the voice could say fewer of them; those begun by its frame
     ``until`` stay as they were."""
-    breath = round_half_up(BREATH_SECONDS * rate)
+    breath, least = round_half_up(BREATH_SECONDS * rate), round_half_up(step * rate)
     lines = [line for line in before.lines if line.starts <= until] if before else []
     placed = [place for place in before.score.placements if place.frame <= until] if before else []
-    frame = lines[-1].ends + breath if lines else 0
+    frame = max(lines[-1].ends + breath, lines[-1].starts + least) if lines else 0
     for words in sentences[len(lines) :]:
         utterance = lexicon.utterance(words, TELLING_SPEED)
         clip = clips(words, TELLING_SPEED) if utterance is not None else None
@@ -156,7 +195,7 @@ def told(
             placed.append(Placement(frame, clip, CALL_GAIN, "call"))
             frames = utterance.frames
         lines.append(Sentence(words, frame, frame + frames))
-        frame += frames + breath
+        frame += max(frames + breath, least)
     return Narration(tuple(lines), Score(tuple(placed), max(frame + round_half_up(pause * rate), 1), rate))
 
 
@@ -209,7 +248,10 @@ def phrases_of(programme: LessonPlan, floors: Floors, first_stage: int = 0) -> t
     found: dict[tuple[str, float], None] = {}
     ways: set[tuple[bool, Manner]] = set()
     for stage in in_turn:
-        found |= dict.fromkeys((words, TELLING_SPEED) for words in floors.said_first(stage))
+        # What is told briefly may be come to from elsewhere, as the first stage is.
+        ways_told = (floors.said_first(replace(stage, brief=False)), floors.said_first(stage))
+        for said in ways_told if stage is in_turn[0] else reversed(ways_told):
+            found |= dict.fromkeys((words, TELLING_SPEED) for words in said)
         found |= dict.fromkeys((words, TELLING_SPEED) for words in every_way_again(floors.of_stage(stage), stage))
         fresh = _ways(stage) - ways
         ways |= fresh
@@ -222,7 +264,7 @@ def phrases_of(programme: LessonPlan, floors: Floors, first_stage: int = 0) -> t
 
 def opening_of(programme: LessonPlan, floors: Floors, first_stage: int = 0) -> tuple[tuple[str, float], ...]:
     """What has to be there before the programme starts at a stage: what is told there, else what is called there."""
-    stage = programme.stages[first_stage]
+    stage = replace(programme.stages[first_stage], brief=False)
     said = tuple((words, TELLING_SPEED) for words in floors.said_first(stage))
     if said:
         return said
@@ -272,7 +314,7 @@ def pieces(
             continue
         if not running.announced and (stage.said or not stage.danced):
             said, pause = floors.said_first(stage), Fraction(0) if stage.danced else stage.pause_seconds
-            yield stage, told(said, lexicon, clips, rate=rate, pause=pause)
+            yield stage, told(said, lexicon, clips, rate=rate, pause=pause, step=stage.step_seconds)
         else:
             key = (running.index, stage.speed, stage.manners[0], running.goes > 0, turn.eighths)
             if key not in made:

@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from caller.calls.plan import Manner
 from caller.dance.walls import Dance
+from caller.teaching.dosage import told_briefly
 from caller.teaching.minutes import stage_seconds
 from caller.teaching.play import Floors
 from caller.teaching.stage import LessonPlan, Stage, StageKind
@@ -36,7 +37,7 @@ def recap_of(
     whole, floors = walkthrough_of(dance, tempo, "advanced"), Floors.of(dance)
     if taught is not None:
         whole = _as_far_as(whole, tuple(taught))
-    recaps = [replace(whole, way="drill", stages=tuple(_once(whole, kinds))) for kinds in _FULLEST_FIRST]
+    recaps = [replace(whole, way="drill", stages=tuple(told_briefly(_once(whole, kinds)))) for kinds in _FULLEST_FIRST]
     filled = [recap for recap in recaps if recap.stages]
     return next((recap for recap in filled if sum(stage_seconds(recap, floors)) <= seconds), filled[-1])
 

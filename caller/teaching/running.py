@@ -15,7 +15,7 @@ from fractions import Fraction
 from functools import cached_property
 
 from caller.calls.plan import Manner
-from caller.teaching.stage import LessonPlan, MovesOn, Stage, StageKind
+from caller.teaching.stage import Go, LessonPlan, MovesOn, Stage, StageKind, taught_since
 
 # What is slowed down lasts, so it goes by less than the 6 % at which a change is noticed (Drake & Botte, 1993).
 STEP = Fraction(1, 25)
@@ -48,25 +48,13 @@ class StageOutcome(Enum):
     BACK = "back"
 
 
-@dataclass(frozen=True, slots=True)
-class Go:
-    """One go, done to its end. index: its stage's. silent: how much was told since the teacher's last order."""
-
-    index: int
-    stage: Stage
-    speed: Fraction
-    manner: Manner
-    clean: bool
-    silent: int = 0
-
-
 @dataclass(frozen=True)  # without slots: its stage is asked for dozens of times a look, and worked out once
 class Running:
-    """index: the stage's, len(stages) when all is over. goes: of this stage so far; fade: how far its calls have
-    faded. ease: what all of it is slowed down to, or quickened, as the teacher asks. announced: what is said first has
-    been said. waiting: done, and waits for the pedal. done: all goes so
-    far. waits: when it waits by itself. well: the stages that went well, as the dancer says. silent: how many tellings
-    there were since the teacher ordered something."""
+    """index: the stage's, len(stages) when all is over. goes: of this stage so far; fade: how far its calls have faded.
+    ease: what all of it is slowed down to, or quickened, as the teacher asks. announced: what is said first has been
+    said. waiting: done, and waits for the pedal. done: all goes so far. waits: when it waits by itself. well: the
+    stages that went well, as the dancer says. silent: how many tellings there were since the teacher ordered something.
+    since: the stage from which none has been left out until here."""
 
     programme: LessonPlan
     index: int = 0
@@ -81,6 +69,7 @@ class Running:
     waits: Waits = Waits.NEVER
     silent: int = 0
     well: tuple[int, ...] = ()
+    since: int = 0
 
     @property
     def answered(self) -> bool:
@@ -115,7 +104,7 @@ def begin(programme: LessonPlan, index: int = 0) -> Running:
     """At the start of a stage. Raises ValueError for an index beyond the programme."""
     if not 0 <= index <= len(programme.stages):
         raise ValueError(f"there is no stage {index + 1} of {len(programme.stages)}")
-    return _at(Running(programme), index)
+    return at_stage(Running(programme), index)
 
 
 def next_stage(running: Running, outcome: StageOutcome) -> Running:
@@ -130,6 +119,15 @@ def _at(running: Running, index: int) -> Running:
     index = min(max(index, 0), len(stages))
     speed = stages[index].speed if index < len(stages) else running.speed
     return replace(running, index=index, goes=0, speed=speed, fade=0, clean=True, announced=False, waiting=False)
+
+
+def _led(running: Running, index: int, jumps: bool = False) -> Running:
+    """The start of a stage that is ordered. One that is only told is left when the teacher has told enough, but not
+    jumped over."""
+    stages, own = running.programme.stages, running.index
+    taught = running.waiting or running.goes > 0 or not (jumps or running.over or stages[own].danced)
+    since = taught_since(stages, own + taught, max(index, 0), running.since)
+    return replace(_at(running, index), since=since)
 
 
 def _done(running: Running) -> Running:
@@ -272,8 +270,13 @@ def let_on(running: Running, stage: Stage) -> Running:
 
 
 def at_stage(running: Running, index: int) -> Running:
-    """The start of another stage; what has been done is kept."""
-    return _at(running, index)
+    """The start of another stage; what has been done is kept. How everybody is to stand is told whole there: they come
+    from somewhere else."""
+    return _told_whole(_led(running, index, jumps=True))
+
+
+def _told_whole(there: Running) -> Running:
+    return _with_stages(there, lambda n, stage: replace(stage, brief=False) if n == there.index else stage)
 
 
 def _with_stages(running: Running, made: Callable[[int, Stage], Stage]) -> Running:
@@ -287,6 +290,6 @@ _ANSWERS: dict[StageOutcome, Callable[[Running], Running]] = {
     StageOutcome.SLOWER: _slower,
     StageOutcome.FASTER: _faster,
     StageOutcome.PAUSED: lambda running: replace(running, fade=0, clean=False),
-    StageOutcome.ON: lambda running: _at(running, running.index + 1),
-    StageOutcome.BACK: lambda running: _at(running, running.index - 1),
+    StageOutcome.ON: lambda running: _led(running, running.index + 1),
+    StageOutcome.BACK: lambda running: _told_whole(_led(running, running.index - 1)),
 }

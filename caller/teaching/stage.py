@@ -7,6 +7,7 @@ session reads a programme, and what comes of a stage is a matter for :mod:`calle
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
@@ -39,6 +40,11 @@ class StageKind(Enum):
 TO_MUSIC = frozenset({StageKind.LADDER, StageKind.WHOLE, StageKind.DRILL, StageKind.PRACTICE})
 
 
+# What is walked goes by the step, not by its words: no sooner than this after the one before it. Slower than the
+# slowest count that is danced (a second); common practice.
+WALKED_STEP_SECONDS = Fraction(7, 4)
+
+
 class MovesOn(Enum):
     """What moves a stage on to the next once it has been done so often: itself, a pause, or the pedal."""
 
@@ -55,7 +61,8 @@ class Stage:
     those after it as the calls fade; the last one stays. said: sentences spoken first, without a beat; brief: how
     everybody stands has just been said, so of that the foot alone. count_in: counts clicked before each go, at its
     speed. easier: danced the easier way. creep: what the speed grows by with each clean go, up to up_to. sections:
-    (part, number) of those it teaches, so that what is repeated is known.
+    (part, number) of those it teaches, so that what is repeated is known. goes_back: before each go all turn back to
+    where the sheet has them, also over and over: what is told of walls and tags is true there alone.
     """
 
     name: str
@@ -74,10 +81,16 @@ class Stage:
     up_to: Fraction = Fraction(1)
     sections: tuple[tuple[str, int], ...] = ()
     brief: bool = False
+    goes_back: bool = False
 
     @property
     def danced(self) -> bool:
         return self.end > self.start
+
+    @property
+    def step_seconds(self) -> Fraction:
+        """The least time from one of its sentences to the next."""
+        return WALKED_STEP_SECONDS if self.kind is StageKind.WALK else Fraction(0)
 
     @property
     def to_music(self) -> bool:
@@ -90,6 +103,18 @@ class Stage:
 
 
 @dataclass(frozen=True, slots=True)
+class Go:
+    """One go, done to its end. index: its stage's. silent: how much was told since the teacher's last order."""
+
+    index: int
+    stage: Stage
+    speed: Fraction
+    manner: Manner
+    clean: bool
+    silent: int = 0
+
+
+@dataclass(frozen=True, slots=True)
 class LessonPlan:
     """title: the routine's. way: as the class book has it ("walkthrough", "drill", "practice"). tempo: the full one,
     counts a minute. walls: of the dance that the positions are in."""
@@ -99,3 +124,13 @@ class LessonPlan:
     tempo: Fraction
     walls: int
     stages: tuple[Stage, ...]
+
+
+# Stages that a class can do without: what comes of them comes again in those that follow.
+_BESIDES = (StageKind.INTRODUCE, StageKind.DEMONSTRATE, StageKind.OPTION, StageKind.JOIN, StageKind.ADD)
+
+
+def taught_since(stages: Sequence[Stage], first: int, there: int, since: int) -> int:
+    """The stage from which none has been left out, once it is gone on at ``there`` without those from ``first`` on, or
+    back; it was ``since`` before."""
+    return there if any(stage.kind not in _BESIDES for stage in stages[first:there]) else min(since, there)

@@ -18,7 +18,7 @@ from caller.teaching.stage import Stage, StageKind
 
 def goes_on(stage: Stage) -> bool:
     """Whether its goes follow from where everybody stands: over and over, it comes round to the front again."""
-    return stage.kind is StageKind.DRILL
+    return stage.kind is StageKind.DRILL and not stage.goes_back
 
 
 def facing_at(dance: Dance, count: Fraction) -> Facing:
@@ -40,10 +40,17 @@ def starts_and_ends(dance: Dance, stage: Stage) -> tuple[Facing, Facing] | None:
     """The facings of a go's first count and after its last; None where nothing is danced."""
     if not stage.danced:
         return None
+    ends = stage_ends(dance, stage)
+    return facing_at(dance, stage.start), ends.facing if ends else wall_at(dance, stage.end - 1).starts
+
+
+def stage_ends(dance: Dance, stage: Stage) -> Body | None:
+    """How the class stands after a go's last count; None where nothing is danced."""
+    if not stage.danced:
+        return None
     wall = wall_at(dance, stage.end - 1)
     danced = [m for m in wall.movements if own_place(wall, m.at, m.section) < stage.end]
-    ends = danced[-1].after.facing if danced else wall.starts
-    return facing_at(dance, stage.start), ends
+    return danced[-1].after if danced else None
 
 
 def stand_words(dance: Dance, start: Fraction, brief: bool = False) -> str:

@@ -9,9 +9,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
+from caller.calls.forms import TIMES
 from caller.calls.read_aloud import read_aloud
 from caller.calls.spelling import spoken
 from caller.calls.wording import spoken_count, spoken_counts, spoken_facing, spoken_number, tag_name
+from caller.calls.words import in_own_words
 from caller.dance.walls import Dance, DancedStep, Stretch, Wall, WallEvent
 from caller.routine.count import label_of
 from caller.routine.parts import Header, Option, Passage, Routine
@@ -35,7 +37,11 @@ def introduction(dance: Dance) -> tuple[str, ...]:
     counts = spoken_counts(min(header.counts or dance.routine.counts, 999))
     walls = f", {_walls(header.walls)}" if header.walls else ""
     events = _events_ahead(dance)
-    return (f"{read_aloud(header.title) or header.title}: {counts}{walls}.", *((f"{events}.",) if events else ()))
+    waltz = "a waltz, " if str(header.meter) == "3/4" else ""
+    return (
+        f"{read_aloud(header.title) or header.title}: {waltz}{counts}{walls}.",
+        *((f"{events}.",) if events else ()),
+    )
 
 
 def _walls(walls: int) -> str:
@@ -43,14 +49,16 @@ def _walls(walls: int) -> str:
 
 
 def _events_ahead(dance: Dance) -> str:
-    """ "a tag and two restarts, later"; "" for none."""
-    kinds = [event.kind for wall in dance.walls for event in wall.events]
-    told = []
-    for kind in dict.fromkeys(kinds):
-        number = min(kinds.count(kind), 999)
-        told.append(_KINDS[kind] if number == 1 else f"{spoken_number(number)} {_KINDS[kind]}s")
-    told[:1] = [f"{_ARTICLES.get(first, '')}{first}" for first in told[:1]]
-    return f"{listed(told)}, later" if told else ""
+    """ "a tag, twice, and two restarts, later"; "" for none."""
+    events = [event for wall in dance.walls for event in wall.events]
+    told: list[str] = []
+    for kind in dict.fromkeys(event.kind for event in events):
+        own, word = [event.name for event in events if event.kind == kind], _KINDS[kind]
+        number = min(len({*own}) if kind == "tag" else len(own), 999)
+        article = "" if told else _ARTICLES.get(word, "")
+        often = f", {TIMES.get(len(own), 'again and again')}," if number == 1 < len(own) else ""
+        told.append(f"{article}{word}{often}" if number == 1 else f"{spoken_number(number)} {word}s")
+    return f"{listed(told).removesuffix(',')}, later".replace(",,", ",") if told else ""
 
 
 def intro_told(header: Header) -> tuple[str, ...]:
@@ -71,9 +79,9 @@ def stretch_name(stretch: Stretch, part: str) -> str:
     return f"part {part} {own}" if part else own
 
 
-def section_opened(wall: Wall, stretch: Stretch) -> str:
+def section_opened(routine: Routine, wall: Wall, stretch: Stretch) -> str:
     """ "section two, rock back."."""
-    heading = read_aloud(short_heading(stretch.name))
+    heading = in_own_words(read_aloud(short_heading(stretch.name)), routine.own_words)
     return f"{stretch_name(stretch, wall.part)}{f', {heading}' if stretch.section and heading else ''}."
 
 
@@ -150,7 +158,7 @@ def _of(danced: DancedStep, stretch: Stretch) -> bool:
 def section_told(dance: Dance, wall: Wall, stretch: Stretch) -> tuple[str, ...]:
     """All of a section: its name, what is hard in it, its figures, how the class stands after them."""
     return (
-        section_opened(wall, stretch),
+        section_opened(dance.routine, wall, stretch),
         *mind_told(wall, stretch, dance.routine),
         *_figures(wall, stretch, dance.routine),
         *section_ended(wall, stretch),
@@ -193,7 +201,7 @@ def event_told(dance: Dance, wall: Wall, event: WallEvent) -> tuple[str, ...]:
     routine = dance.routine
     at = wall.at + event.after
     facing = spoken_facing(facing_at(dance, at))
-    place, name = _place_of(wall, event), event_name(event).removeprefix("the ")
+    place, name = _place_of(wall, event, routine.header), event_name(event).removeprefix("the ")
     if event.kind == "restart":
         return (f"{place}, facing {facing}, we start again.",)
     if event.kind == "change" and not event.counts:
@@ -212,21 +220,35 @@ def restart_told(dance: Dance, wall: Wall, event: WallEvent) -> str:
     return f"then we start again, facing {spoken_facing(facing_at(dance, wall.at + event.after))}."
 
 
-def _place_of(wall: Wall, event: WallEvent) -> str:
-    """ "at the end of wall two"; "in wall six, after twenty counts"."""
+def _place_of(wall: Wall, event: WallEvent, header: Header) -> str:
+    """ "at the end of wall two"; "in wall six, after twenty counts"; of a change, "in wall three, section two, on
+    eight"."""
     number = spoken_number(wall.number)
+    if event.kind == "change" and event.counts:
+        return f"in wall {number}, {_counts_of(wall, event, header)}"
     sections = sum(stretch.counts for stretch in wall.stretches if stretch.section and stretch.counts)
     if event.kind == "tag" and event.after >= sections:
         return f"at the end of wall {number}"
     return f"in wall {number}, after {spoken_counts(event.after)}" if event.after else f"as wall {number} begins"
 
 
+def _counts_of(wall: Wall, event: WallEvent, header: Header) -> str:
+    """The section, and the counts of it as they are counted and shown."""
+    at = wall.at + event.after
+    stretch = max((s for s in wall.stretches if s.counts and s.at <= at), key=lambda s: s.at)
+    first, last = (_count(place - stretch.at, header) for place in (at, at + event.counts - 1))
+    until = stretch.at + stretch.counts
+    to = "on" if event.counts > 1 and at + event.counts > until else last
+    counts = f"from {first} on" if to == "on" else f"on {first}" if event.counts == 1 else f"on {first} to {last}"
+    return f"{stretch_name(stretch, wall.part)}, {counts}"
+
+
 def _danced_from(wall: Wall, event: WallEvent, routine: Routine, counts: int) -> Iterator[str]:
-    """The figures that are danced in that wall in so many counts from the event on."""
+    """The figures that are danced in that wall in so many counts from the event on, whole."""
     first, last = wall.at + event.after, wall.at + event.after + counts
     for stretch in wall.stretches:
         for figure in figures_told(wall, stretch, routine):
-            if first <= stretch.at + figure.at < last:
+            if stretch.at + figure.at < last and stretch.at + figure.ends > first:
                 yield figure.alone
 
 

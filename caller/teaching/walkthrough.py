@@ -20,7 +20,6 @@ from caller.dance.walls import Dance, Stretch, Wall, WallEvent
 from caller.teaching.dosage import (
     HALF,
     LADDER,
-    SONG_SECONDS,
     THREE_QUARTERS,
     Measure,
     measure_of,
@@ -29,6 +28,7 @@ from caller.teaching.dosage import (
     without_twins,
 )
 from caller.teaching.figures_told import figures_told, movements_told
+from caller.teaching.song import SONG_SECONDS
 from caller.teaching.stage import LessonPlan, MovesOn, Stage, StageKind
 from caller.teaching.standing import facing_at
 from caller.teaching.telling import (
@@ -53,6 +53,8 @@ from caller.teaching.telling import (
 
 USUAL_TEMPO = Fraction(100)
 _FADING = (Manner.AHEAD, Manner.PROMPTS)
+# How much more often the last section is danced by itself, at most.
+_MOST_MORE = 2
 
 
 def walkthrough_of(dance: Dance, tempo: Fraction | None = None, level: str | None = None) -> LessonPlan:
@@ -192,24 +194,33 @@ class _Laid:
         """missed: how often others come in what is put together and this does not, so that it is danced as much."""
         name, spoken = _shown(stretch, wall), stretch_name(stretch, wall.part)
         own = ((wall.part, stretch.section),)
-        yield from (replace(stage, sections=own) for stage in self._taught(wall, stretch, name))
-        slow, times = self._slow(wall, stretch), self.measure.words + missed * self.measure.add
+        slow, times = self._slow(wall, stretch), self.measure.words + min(missed * self.measure.add, _MOST_MORE)
         words = self._danced(f"{name}, words on the count", StageKind.WORDS, stretch.at, _end(stretch), slow)
-        if self.measure.shown:
-            shown = replace(words, name=f"{name}, demonstrated", kind=StageKind.DEMONSTRATE, manners=(Manner.COUNTS,))
-            yield replace(shown, said=(f"watch {spoken} once, counted.",), sections=own)
-        words = replace(words, manners=(Manner.ON_COUNT,), times=times, sections=own)
+        words = replace(words, sections=own)
+        shown = [self._demonstrated(words, f"{name}, demonstrated", spoken)] if self.measure.shown else []
+        taught = [replace(stage, sections=own) for stage in self._taught(wall, stretch, name)]
+        # The very first steps are walked at once: nobody is kept standing.
+        yield from (*taught, *shown) if stretch.at == 0 else (*shown, *taught)
+        words = replace(words, manners=(Manner.ON_COUNT,), times=times)
         yield replace(words, said=(f"{spoken}, with words, {_slowly(slow)}{_often(times)}.",))
+        passage = section_passage(self.dance.routine, wall.part, stretch.section)
         for option in section_options(self.dance.routine, wall.part, stretch.section):
-            said = option_told(
-                option, self.dance.routine.header, section_passage(self.dance.routine, wall.part, stretch.section)
+            said, often = option_told(option, self.dance.routine.header, passage), self.measure.join
+            yield replace(
+                words, name=f"{name}, the easier way", kind=StageKind.OPTION, said=said, times=often, easier=True
             )
-            yield replace(words, name=f"{name}, the easier way", kind=StageKind.OPTION, said=said, times=1, easier=True)
+
+    def _demonstrated(self, words: Stage, name: str, spoken: str) -> Stage:
+        """A section as the class first sees it; nobody has to get ready."""
+        said = (f"watch {spoken} once, counted.",)
+        shown = replace(words, name=name, kind=StageKind.DEMONSTRATE, manners=(Manner.COUNTS,), said=said)
+        return replace(shown, count_in=self.bars // 2, pause_seconds=min(self.measure.pause, Fraction(1)))
 
     def _taught(self, wall: Wall, stretch: Stretch, name: str) -> Iterator[Stage]:
         """The section told; where the class walks it, some counts at a time: those told, those walked, then those
         before them too."""
-        routine, opening = self.dance.routine, section_opened(wall, stretch)
+        routine = self.dance.routine
+        opening = section_opened(routine, wall, stretch)
         parts = self._parts(wall, stretch) if self.measure.walked else [(Fraction(0), Fraction(stretch.counts))]
         ends = section_ended(wall, stretch)
         if len(parts) == 1 and not self.measure.walked:

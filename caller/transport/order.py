@@ -43,6 +43,7 @@ class Order(Enum):
     LOOP_COUNTS = "loop-counts"
     LOOP_WALL = "loop-wall"
     SECTION = "section"
+    TO_WALL = "to-wall"
     STAGE = "stage"
     WELL = "well"
     TOP = "top"
@@ -108,6 +109,7 @@ ORDERS: tuple[OrderEntry, ...] = (
     OrderEntry(Order.LOOP_COUNTS, form=r"loop (\d{1,3})(?: ?- ?| to )(\d{1,3})", example="loop 5 to 8"),
     OrderEntry(Order.LOOP_WALL, form=r"loop wall (\d{1,3})(?: ?- ?| to )(\d{1,3})", example="loop wall 5-12"),
     OrderEntry(Order.SECTION, form=r"section (\d{1,3})", example="section 3"),
+    OrderEntry(Order.TO_WALL, form=r"wall (\d{1,3})", example="wall 3"),
     OrderEntry(Order.STAGE, form=r"stage (\d{1,3})", example="stage 13"),
     OrderEntry(Order.WELL, ("y",), ("that went well", "well", "y")),
     OrderEntry(Order.TOP, ("t", "home"), ("top",)),
@@ -115,7 +117,7 @@ ORDERS: tuple[OrderEntry, ...] = (
     OrderEntry(Order.ITEM, form=r"item (\d{1,2})", example="item 4"),
     OrderEntry(Order.CUT, ("x",), ("take out", "x")),
     OrderEntry(Order.PUT_BACK, ("u",), ("put back", "u")),
-    OrderEntry(Order.REQUEST, (), ("request",), form=r"request (\d{1,2})", example="request 2"),
+    OrderEntry(Order.REQUEST, (), ("request",), form=r"request (\d{1,2})(?: (last))?", example="request 2"),
     OrderEntry(Order.LEARNT, ("7",), ("learnt", "7")),
     OrderEntry(Order.SHAKY, ("8",), ("shaky", "8")),
     OrderEntry(Order.NOT_DONE, ("9",), ("not done", "9")),
@@ -141,7 +143,7 @@ def with_capitals(keys: tuple[str, ...]) -> tuple[str, ...]:
 
 _TYPED = {word: entry.order for entry in ORDERS for word in entry.typed}
 _FORMS = [(entry.order, re.compile(entry.form, re.IGNORECASE)) for entry in ORDERS if entry.form]
-_COUNTED = {"twelve": "12", "sixteen": "16"}
+_COUNTED = {"twelve": "12", "sixteen": "16", "last": "1"}
 LEAST_TYPED, MOST_TYPED = 20, 400  # counts a minute
 
 
@@ -153,28 +155,40 @@ def order_typed(line: str) -> tuple[Order, Amounts] | None:
         return order, ()
     for order, form in _FORMS:
         if found := form.fullmatch(words):
-            amounts = _within_reach(order, tuple(Fraction(_COUNTED.get(n.lower(), n)) for n in found.groups()))
+            told = (n.lower() for n in found.groups() if n is not None)
+            amounts = _within_reach(order, tuple(Fraction(_COUNTED.get(n, n)) for n in told))
             return (order, amounts) if amounts else None
     return None
 
 
 _BY_NAME = re.compile(r"request (.+)", re.IGNORECASE)
+_LAST = re.compile(r"(.+) last", re.IGNORECASE)
 
 
-def request_typed(line: str, titles: Sequence[str]) -> tuple[str, int]:
-    """A request by name: the name as it was typed, and the number of the one dance whose title it is, or else begins,
-    or is part of, in any case; 0 where that is none or several. "", 0 where the line is no request by name."""
+def request_typed(line: str, titles: Sequence[str]) -> tuple[str, Amounts]:
+    """A request by name: the name as it was typed, and what the order carries: the number of the one dance whose title
+    it is, or else begins, or is part of, in any case, and 1 where it is asked for as the last; () where that is none
+    or several. "", () where the line is no request by name."""
     found = _BY_NAME.fullmatch(" ".join(line.split()))
-    if found is None or found[1].isdecimal():
-        return "", 0
-    name = found[1].casefold()
+    if found is None or order_typed(line) is not None:
+        return "", ()
+    if number := _numbered(found[1], titles):
+        return found[1], (Fraction(number),)
+    last = _LAST.fullmatch(found[1])
+    number = _numbered(last[1], titles) if last else 0
+    return found[1], (Fraction(number), Fraction(1)) if number else ()
+
+
+def _numbered(words: str, titles: Sequence[str]) -> int:
+    """The number of the one dance that is meant, 0 where that is none or several."""
+    name = words.casefold()
     called = [title.casefold() for title in titles]
     fits: tuple[Callable[[str], bool], ...] = (name.__eq__, lambda title: title.startswith(name), lambda t: name in t)
     for fit in fits:
         numbers = [n for n, title in enumerate(called, 1) if fit(title)]
         if len(numbers) == 1:
-            return found[1], numbers[0]
-    return found[1], 0
+            return numbers[0]
+    return 0
 
 
 def _within_reach(order: Order, amounts: Amounts) -> Amounts:

@@ -45,6 +45,7 @@ _TITLES = {
     Order.SAY_AGAIN: "Say that again",
     Order.LOOP: "Loop this stage",
     Order.SECTION: "To a section",
+    Order.TO_WALL: "To a wall",
     Order.STAGE: "To a stage",
     Order.LOOP_COUNTS: "Loop these counts",
     Order.LOOP_WALL: "Loop the wall's counts",
@@ -73,7 +74,7 @@ def _between_items() -> Iterator[OrderRow]:
     there."""
     ended = (
         *(Order.GO, Order.NEXT, Order.PREVIOUS, Order.SECTION_AGAIN, Order.WALL_AGAIN, Order.TOP, Order.SECTION),
-        *(Order.STAGE, Order.LOOP_COUNTS, Order.LOOP_WALL, Order.WAIT, Order.MANNER),
+        *(Order.TO_WALL, Order.STAGE, Order.LOOP_COUNTS, Order.LOOP_WALL, Order.WAIT, Order.MANNER),
     )
     pace = (Order.SLOWER, Order.FASTER, Order.TEMPO, Order.TAP_TEMPO)
     still = (*pace, Order.EASIER, Order.BOTH_WAYS, Order.SAY_AGAIN, Order.SAY_FIGURE, Order.LOOP)
@@ -117,7 +118,11 @@ def _items() -> Iterator[OrderRow]:
         (Order.ITEM, Effect.BEGIN, "Leaves this item, and waits with that one."),
         (Order.CUT, change, "Takes out of the plan what is proposed, where the evening is late."),
         (Order.PUT_BACK, change, "Puts back what was last taken out of the plan."),
-        (Order.REQUEST, change, "Asks for a dance by number or name; without one, tells which there are."),
+        (
+            Order.REQUEST,
+            change,
+            "Asks for a dance by number or name, with last for the end; alone, tells which there are.",
+        ),
         (Order.LEARNT, change, "The class can do this routine: into its book."),
         (Order.SHAKY, change, "The class can nearly do this routine: into its book, and due at the next class."),
         (Order.NOT_DONE, change, "This routine was not done: into the book, and due at the next class."),
@@ -214,6 +219,9 @@ def _moves() -> Iterator[OrderRow]:
     yield OrderRow(Order.SECTION, "To a section", Effect.NOTHING, _NOT_READY, _PREPARING)
     yield OrderRow(Order.SECTION, "To a section", begin, "The stage that teaches that section.", lesson=True)
     yield OrderRow(Order.SECTION, "To a section", begin, "From that section of this wall, counted in.")
+    yield OrderRow(Order.TO_WALL, "To a wall", Effect.NOTHING, _NOT_READY, _PREPARING)
+    yield OrderRow(Order.TO_WALL, "To a wall", Effect.NOTHING, "A lesson goes by its stages: stage 13.", lesson=True)
+    yield OrderRow(Order.TO_WALL, "To a wall", begin, "From the start of that wall, counted in.")
     yield OrderRow(Order.STAGE, "To a stage", Effect.NOTHING, _NOT_READY, _PREPARING)
     yield OrderRow(Order.STAGE, "To a stage", begin, "That stage.", lesson=True)
     yield OrderRow(Order.STAGE, "To a stage", Effect.NOTHING, "A dance has no stages.")

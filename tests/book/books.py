@@ -36,7 +36,7 @@ def pages(draw: st.DrawFn) -> Pages:
         st.lists(
             st.builds(
                 Taught, NAMES, INSTANTS, WORDS, st.sampled_from(WAYS), WORDS, st.integers(0, 40), st.integers(0, 40),
-                TEMPOS, TEMPOS, st.booleans(),
+                TEMPOS, TEMPOS, st.booleans(), st.integers(1, 40),
             ),
             max_size=4,
         )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from fractions import Fraction
 
@@ -30,6 +31,11 @@ def lesson(day: int, stage: int = 3, stages: int = 12, routine: str = "Lantern R
     return Taught("Tuesday", START + day * DAY, routine, "walkthrough", f"part {stage}", stage, stages, **more)  # type: ignore[arg-type]
 
 
+def whole(day: int) -> Taught:
+    """As walkthroughs were kept before their end was a dance."""
+    return replace(lesson(day, 12), part="The whole dance")
+
+
 def test_a_class_knows_a_routine_as_far_as_it_ever_got_and_as_fast_as_it_ever_went() -> None:
     taught = (
         lesson(0, 3, tempo=Fraction(54), full=Fraction(108)),
@@ -39,6 +45,27 @@ def test_a_class_knows_a_routine_as_far_as_it_ever_got_and_as_fast_as_it_ever_we
     (one,) = known(Pages(("Tuesday",), taught))
     assert (one.furthest, one.stages, one.part, one.top_tempo, one.full) == (5, 12, "part 5", 81, 108)
     assert (one.lessons, one.last, one.whole) == (2, START + 7 * DAY, False)
+
+
+def test_a_stage_that_was_jumped_to_counts_once_all_before_it_have_been_taught() -> None:
+    first, jumped = (lesson(0, n) for n in (2, 3)), (lesson(0, n, since=8) for n in (8, 9))
+    taught = (*first, *jumped)
+    (one,) = known(Pages(("Tuesday",), taught))
+    assert (one.furthest, one.part, one.whole) == (3, "part 3", False)
+    (end,) = known(Pages(("Tuesday",), (*taught, lesson(0, 12, since=10))))
+    assert (end.furthest, end.whole) == (3, False)  # the last stage, seen in passing
+    (between,) = known(Pages(("Tuesday",), (*taught, lesson(7, 7, since=4))))
+    assert (between.furthest, between.part) == (9, "part 9")
+    (jumped_only,) = known(Pages(("Tuesday",), (lesson(0, 9, since=8),)))
+    assert (jumped_only.furthest, jumped_only.stages, jumped_only.part) == (0, 12, "")
+
+
+def test_how_far_a_class_got_is_carried_over_to_a_walkthrough_of_other_stages() -> None:
+    """The sheet was changed, or the level is another: it went on about as far on as it had got."""
+    (one,) = known(Pages(("Tuesday",), (lesson(0, 6, 12), lesson(7, 15, 24, since=14))))
+    assert (one.furthest, one.stages) == (15, 24)
+    (jumped,) = known(Pages(("Tuesday",), (lesson(0, 6, 12), lesson(7, 22, 24, since=20))))
+    assert (jumped.furthest, jumped.stages) == (12, 24)
 
 
 def test_notes_on_a_routine_stand_with_it_and_notes_on_the_class_do_not() -> None:
@@ -55,7 +82,7 @@ def test_what_was_left_half_taught_is_due_at_the_next_class() -> None:
 def test_what_is_known_whole_waits_longer_with_each_lesson() -> None:
     waits = []
     for lessons in range(1, 7):
-        book = Pages(("Tuesday",), tuple(lesson(7 * n, 12) for n in range(lessons)))
+        book = Pages(("Tuesday",), tuple(whole(7 * n) for n in range(lessons)))
         (one,) = known(book)
         assert one.whole
         waits.append((one.due - one.last).days)
@@ -87,7 +114,7 @@ def marked(day: float, mark: Standing) -> Mark:
 
 
 def test_what_is_due_goes_by_what_the_teacher_says() -> None:
-    walked = tuple(lesson(7 * n, 12) for n in range(3))  # to its end, three times: four weeks by itself
+    walked = tuple(whole(7 * n) for n in range(3))  # to its end, three times: four weeks by itself
     for marks, days, holds in (
         ((), 28, ""),
         ((marked(14, "shaky"),), 7, "shaky"),

@@ -39,7 +39,7 @@ def test_the_json_is_one_document() -> None:
     assert document["taught"][0] == {
         "class": "Tuesday", "at": "2026-03-31T18:45:00Z", "routine": "Lantern Row", "way": "walkthrough",
         "part": "section 1", "stage": 2, "stages": 30, "tempo": "54", "full": "108",
-        "attended": "yes",
+        "attended": "yes", "since": 1,
     }  # fmt: skip
     assert document["marks"] == [
         {"class": "Tuesday", "at": "2026-03-31T18:54:00Z", "routine": "Lantern Row", "mark": "shaky"}
@@ -51,7 +51,7 @@ def test_what_was_exported_before_there_were_marks_comes_in_as_it_was() -> None:
     document = json.loads(to_json(before))
     del document["marks"]
     for entry in document["taught"]:
-        del entry["attended"]
+        del entry["attended"], entry["since"]
     assert from_json(json.dumps(document)) == before
     rows = [row[: -len(LATER)] for row in csv.reader(io.StringIO(to_csv(before), newline=""))]
     text = io.StringIO(newline="")
@@ -59,7 +59,15 @@ def test_what_was_exported_before_there_were_marks_comes_in_as_it_was() -> None:
     assert from_csv(text.getvalue()) == before
 
 
-ROW = "taught,Tuesday,2026-03-31T18:45:00Z,Lantern Row,{way},section 1,{stage},30,54,108,,yes,\r\n"
+def test_what_was_exported_before_stages_told_what_was_left_out_comes_in_as_it_was() -> None:
+    rows = [row[:-1] for row in csv.reader(io.StringIO(to_csv(PAGES), newline=""))]
+    assert rows[0][-1] == "mark"
+    text = io.StringIO(newline="")
+    csv.writer(text).writerows(rows)
+    assert from_csv(text.getvalue()) == PAGES
+
+
+ROW = "taught,Tuesday,2026-03-31T18:45:00Z,Lantern Row,{way},section 1,{stage},30,54,108,,yes,,1\r\n"
 
 
 @pytest.mark.parametrize(
@@ -67,7 +75,7 @@ ROW = "taught,Tuesday,2026-03-31T18:45:00Z,Lantern Row,{way},section 1,{stage},3
     [
         (ROW.format(way="nap", stage=1), "line 2 can't be read: Invalid enum value 'nap'"),
         (ROW.format(way="drill", stage="x"), "line 2 can't be read"),
-        ("guess,,,,,,,,,,,,\r\n", "line 2: a line's kind is class, taught, note or mark, not 'guess'"),
+        ("guess,,,,,,,,,,,,,\r\n", "line 2: a line's kind is class, taught, note or mark, not 'guess'"),
         (ROW.format(way="drill", stage=1).replace("2026-03-31T18:45:00Z", "yesterday"), "yesterday"),
         (ROW.format(way="drill", stage=1).replace(",yes,", ",perhaps,"), "Invalid enum value 'perhaps'"),
         (ROW.format(way="drill", stage=1).replace(",54,", ",1/0,"), "line 2 can't be read"),

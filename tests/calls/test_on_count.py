@@ -30,7 +30,7 @@ _SAID_OF = {
     "anchor": {("step", "back"), ("cross", "behind"), ("step", "place")},
     "jump": {("step", "forward diagonal"), ("step", "back diagonal")},
     "cross": {("rock", "over"), ("touch", "over")},
-    "back": {("step", "side"), ("touch", "back"), ("step", "back diagonal")},
+    "back": {("touch", "back"), ("step", "back diagonal")},
     "side": {("touch", "side")},
     "step": {("step", where) for where in ("side", "forward", "place", "in", "beside", "out", "forward diagonal")}
     | {("touch", "forward"), ("touch", "side")},

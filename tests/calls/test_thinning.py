@@ -116,3 +116,15 @@ def test_less_is_said_each_time() -> None:
     ]
     assert said[0] > said[1] > said[2] > said[3] > 0
     assert take.fading is Fading.USUAL
+
+
+def test_what_is_changed_within_a_figure_is_called_however_often_the_section_came_round() -> None:
+    """The touch on count 8 of a figure that begins on 7: it is not the turns alone that are called there."""
+    text = SHEET.replace("5-8 Right rocking chair", "5-6 Rock R back, recover L\n7-8 Step R to side, touch L")
+    text = text.replace("Starts: right", "Starts: right\nWalls: 4")
+    text += "Section 3: On\n1-8 Walk L, R, L, R, L, R, L, touch R\n"
+    text += "\nRestart on wall 5 after 16 counts, change count 8 of section 2 to: step L beside R\n"
+    dance = unroll(read_bytes(text.encode()).routine, 6)
+    assert [event.kind for event in dance.walls[4].events] == ["change", "restart"]
+    assert "right side, together" in called(dance, 5)
+    assert "right side, touch" not in called(dance, 4)[4:]

@@ -50,22 +50,23 @@ def told(capsys: pytest.CaptureFixture[str], *words: str) -> str:
 
 def had(routine: str, weeks_ago: int, stage: int = 28, stages: int = 28) -> None:
     at = datetime.now(UTC).replace(microsecond=0) - timedelta(weeks=weeks_ago)
+    part = "The whole dance" if stage == stages else "a part"
     with Book(book_path()) as book:
-        book.add(Taught(CLASS, at, routine, "walkthrough", "a part", stage, stages, Fraction(108), Fraction(108)))
+        book.add(Taught(CLASS, at, routine, "walkthrough", part, stage, stages, Fraction(108), Fraction(108)))
 
 
 def test_a_new_class_is_planned_for_and_the_plan_is_one_document(capsys: pytest.CaptureFixture[str]) -> None:
     hours = ("--starts", "19:00", "--closes", "20:00")
     lines = told(capsys, *hours, "--list").splitlines()
     document = json.loads(told(capsys, *hours, "--json"))
-    assert lines[0] == "19:00  Chalk Line, lesson, 22 min (new, 7 min of it for questions)"
+    assert lines[0] == "19:00  Chalk Line, lesson, 13 min (new)"
     assert (document["starts"], document["closes"], document["class"]) == ("19:00", "20:00", None)
     first = document["items"][0]
     assert (first["kind"], first["routine"], first["starts"], first["ends"]) == (
         "lesson",
         "Chalk Line",
         "19:00",
-        "19:22",
+        "19:13",
     )
     assert document["spare_minutes"] == 60 - sum(item["minutes"] for item in document["items"])
 
@@ -77,12 +78,32 @@ def test_a_class_of_the_book_is_planned_for_by_what_it_knows(capsys: pytest.Capt
     document = json.loads(told(capsys, "--closes", "23:59", "--starts", "21:00", "--json"))
     assert document["class"] == CLASS  # the only one of the book
     names = [item["name"] for item in document["items"]]
-    assert names[:4] == [
-        "Lantern Row, run at 90%", "Slow Water, recap as far as stage 13", "Slow Water, lesson from stage 14", "break",
+    assert names[:3] == [
+        "Lantern Row, run at 90%", "Slow Water, recap as far as stage 14", "Slow Water, lesson from stage 15",
     ]  # fmt: skip
+    before = sum(item["minutes"] for item in document["items"][: names.index("break")])
+    assert 45 <= before <= 105  # of three hours
     assert document["items"][0]["manner"] == "prompts"
     # A run is as long as a song: 3 to 3.5 minutes of walls, and half a minute to get to one's place.
     assert document["items"][0]["minutes"] == 4
+
+
+def test_an_evening_may_be_told_by_its_minutes(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    made = json.loads(told(capsys, "--starts", "23:30", "--minutes", "75", "--json"))
+    assert (made["starts"], made["closes"]) == ("23:30", "00:45")
+    file = tmp_path / "plan.toml"
+    file.write_text('starts = "19:00"\ncloses = "20:00"\n[[item]]\nkind = "break"\nminutes = 5\n', encoding="utf-8")
+    assert json.loads(told(capsys, str(file), "--minutes", "75", "--json"))["closes"] == "20:15"
+    with pytest.raises(SystemExit):
+        main(["evening", "--minutes", "75", "--closes", "20:00"])
+    assert "not allowed with argument" in capsys.readouterr().err
+
+
+def test_what_begins_now_is_planned_from_when_everybody_stands(capsys: pytest.CaptureFixture[str]) -> None:
+    before = datetime.now()
+    starts = json.loads(told(capsys, "--json"))["starts"]
+    soon = [datetime.now() + timedelta(minutes=2), before + timedelta(minutes=2)]
+    assert starts in {f"{at:%H:%M}" for at in soon} | {"23:59"}
 
 
 def test_the_minutes_of_a_lesson_are_those_of_its_walkthrough(capsys: pytest.CaptureFixture[str]) -> None:
@@ -120,7 +141,7 @@ def test_a_sheet_that_is_a_file_is_taught_from_where_it_is(tmp_path: Path, capsy
     shipped = Path(__file__).parents[2] / "routines" / "chalk-line.txt"
     sheet.write_text(shipped.read_text(encoding="utf-8").replace("Chalk Line", "Hall Line"), encoding="utf-8")
     first = json.loads(told(capsys, "--new", str(sheet), "--json"))["items"][0]
-    assert (first["kind"], first["routine"], first["minutes"]) == ("lesson", str(sheet), 15)
+    assert (first["kind"], first["routine"], first["minutes"]) == ("lesson", str(sheet), 13)
     plan.write_text('starts = "19:00"\ncloses = "20:00"\n[[item]]\nroutine = "hall.txt"\n', encoding="utf-8")
     assert json.loads(told(capsys, str(plan), "--json"))["items"][0]["routine"] == str(sheet)
 
@@ -298,7 +319,7 @@ def test_a_plan_that_was_changed_since_it_was_begun_is_gone_on_with_as_it_was_an
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     file = tmp_path / "tuesday.toml"
-    file.write_text(PLAN, encoding="utf-8")
+    file.write_text(plan_of_now(), encoding="utf-8")
     hour_ago = datetime.now() - timedelta(hours=1)
     os.utime(file, (hour_ago.timestamp() - 60, hour_ago.timestamp() - 60))
     cut_short(file=str(file), begun=hour_ago)
@@ -460,8 +481,6 @@ def processes() -> Iterator[list[Process]]:
 
 PLAN = """\
 class = "Quarry Hall Tuesday"
-starts = "19:00"
-closes = "23:00"
 [[item]]
 routine = "Chalk Line"
 tempo = "150%"
@@ -475,11 +494,17 @@ minutes = 10
 """
 
 
+def plan_of_now() -> str:
+    """The plan, with hours enough whenever the tests are run."""
+    now = datetime.now()
+    return f'starts = "{now:%H:%M}"\ncloses = "{now + timedelta(hours=4):%H:%M}"\n{PLAN}'
+
+
 @pytest.mark.skipif(os.name != "posix", reason="kill -9 is POSIX's")
 def test_an_evening_that_is_killed_goes_on_where_it_was(tmp_path: Path, processes: list[Process]) -> None:
     """kill -9 of a real process, in the second stage of the second item; nothing that was told of is lost."""
     file = tmp_path / "tuesday.toml"
-    file.write_text(PLAN, encoding="utf-8")
+    file.write_text(plan_of_now(), encoding="utf-8")
     first = Process(str(file))
     processes.append(first)
     first.until("Item 1 of 3: Chalk Line.")
@@ -497,7 +522,7 @@ def test_an_evening_that_is_killed_goes_on_where_it_was(tmp_path: Path, processe
     assert place_file(CLASS).exists()
     with Book(book_path()) as book:
         pages = book.pages()
-    assert [(entry.routine, entry.way, entry.tempo) for entry in pages.taught] == [("Chalk Line", "dance", 144)]
+    assert [(entry.routine, entry.way, entry.tempo) for entry in pages.taught] == [("Chalk Line", "drill", 144)]
     assert [(mark.routine, mark.mark) for mark in pages.marks] == [("Chalk Line", "learnt")]
 
     again = Process(str(file))
@@ -518,7 +543,7 @@ def test_an_evening_that_is_killed_goes_on_where_it_was(tmp_path: Path, processe
 
 def test_one_that_is_left_says_how_to_go_on(tmp_path: Path, processes: list[Process]) -> None:
     file = tmp_path / "tuesday.toml"
-    file.write_text(PLAN, encoding="utf-8")
+    file.write_text(plan_of_now(), encoding="utf-8")
     first = Process(str(file))
     processes.append(first)
     first.until("Said:")
@@ -530,7 +555,7 @@ def test_one_that_is_left_says_how_to_go_on(tmp_path: Path, processes: list[Proc
 
 def test_a_new_evening_is_begun_where_that_is_said(tmp_path: Path, processes: list[Process]) -> None:
     file = tmp_path / "tuesday.toml"
-    file.write_text(PLAN, encoding="utf-8")
+    file.write_text(plan_of_now(), encoding="utf-8")
     first = Process(str(file))
     processes.append(first)
     first.until("Item 1 of 3")

@@ -8,12 +8,12 @@ from pathlib import Path
 
 import pytest
 
-from caller.book.entries import Mark, last_rung
+from caller.book.entries import Mark, Taught, last_rung
 from caller.book.store import Book, book_path
 from caller.cli.keeping import AT_HOME, BookKeeping, last_time
 from caller.teaching.alone import Asked, practice_alone
 from caller.teaching.drill import drill_of, section_span
-from caller.teaching.running import StageOutcome, begin, next_stage, went_well
+from caller.teaching.running import StageOutcome, answered, begin, next_stage, went_well
 from caller.teaching.walkthrough import walkthrough_of
 from tests.book.books import START
 from tests.session.classroom import lantern
@@ -33,8 +33,8 @@ def test_each_go_is_an_entry_with_its_tempo() -> None:
     programme = drill_of(dance, section_span(dance, 1), "Section 1", tempo=Fraction(108))
     kept = BookKeeping(CLASS)
     running = next_stage(begin(programme), StageOutcome.DONE)
-    assert kept.gone(running, Fraction(54), FULL) == ""  # only told so far
-    assert kept.gone(next_stage(running, StageOutcome.DONE), Fraction(54), FULL) == ""
+    assert kept.gone(running, dance, Fraction(54), FULL) == ""  # only told so far
+    assert kept.gone(next_stage(running, StageOutcome.DONE), dance, Fraction(54), FULL) == ""
     with Book(book_path()) as book:
         (entry,) = book.pages().taught
     assert (entry.class_name, entry.routine, entry.way, entry.part) == (CLASS, "Lantern Row", "drill", "Section 1")
@@ -62,11 +62,30 @@ def test_last_time_is_told_with_its_day_and_its_top_tempo() -> None:
 
 def test_how_far_a_walkthrough_got_is_told_with_how_to_go_on() -> None:
     programme = walkthrough_of(lantern(), Fraction(100))
-    running = next_stage(next_stage(begin(programme, 5), StageOutcome.DONE), StageOutcome.DONE)
-    BookKeeping(CLASS).gone(running, Fraction(60), Fraction(100))
+    running = begin(programme)
+    while len(running.done) < 1:
+        running = next_stage(answered(running), StageOutcome.DONE)
+    stage = running.done[0].index + 1
+    BookKeeping(CLASS).gone(running, lantern(), Fraction(60), Fraction(100))
     count = len(programme.stages)
     told = last_time(CLASS, "Lantern Row")
-    assert told.endswith(f"The walkthrough got to stage 6 of {count}. --stage 7 goes on there.")
+    assert told.endswith(f"The walkthrough got to stage {stage} of {count}. --stage {stage + 1} goes on there.")
+
+
+def test_a_lesson_goes_on_from_what_the_book_knows_and_not_from_where_it_was_begun() -> None:
+    programme = walkthrough_of(lantern(), Fraction(100))
+
+    def kept(first: int) -> str:
+        running = begin(programme, first - 1)
+        while not running.done:
+            running = next_stage(running, StageOutcome.DONE)
+        BookKeeping(CLASS).gone(running, lantern(), Fraction(60), Fraction(100))
+        return last_time(CLASS, "Lantern Row")
+
+    assert kept(30).endswith("of 100.")  # nothing was taught before
+    with Book(book_path()) as book:
+        book.add(Taught(CLASS, START, "Lantern Row", "walkthrough", "Wall 1", 29, len(programme.stages)))
+    assert f"got to stage 30 of {len(programme.stages)}." in kept(30)
 
 
 def test_a_book_that_can_not_be_written_is_told_once(own_folder: Path) -> None:
@@ -84,7 +103,7 @@ def test_what_was_danced_unanswered_is_attended_once_an_order_comes() -> None:
     running = begin(walkthrough_of(lantern()))
     while not running.done:
         running = next_stage(running, StageOutcome.DONE)
-    assert kept.gone(running, Fraction(60), FULL) == ""
+    assert kept.gone(running, lantern(), Fraction(60), FULL) == ""
     with Book(book_path()) as book:
         assert [entry.attended for entry in book.pages().taught] == [False]
         assert kept.answered() == ""
@@ -98,7 +117,7 @@ def test_a_rung_is_kept_once_it_can_not_be_taken_back() -> None:
     kept = BookKeeping(AT_HOME)
     well = went_well(running)
     on = next_stage(next_stage(well, StageOutcome.DONE), StageOutcome.DONE)
-    assert kept.gone(on, Fraction(97), FULL) == ""
+    assert kept.gone(on, lantern(), Fraction(97), FULL) == ""
     assert kept.rungs(on, FULL) == ""
     with Book(book_path()) as book:
         pages = book.pages()

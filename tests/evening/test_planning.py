@@ -6,6 +6,7 @@ from collections import Counter
 from dataclasses import replace
 from datetime import timedelta
 from fractions import Fraction
+from itertools import pairwise
 
 import pytest
 from hypothesis import given
@@ -24,7 +25,9 @@ ON_HAND = ("Chalk Line", "Lantern Row", "Slow Water", "Tin Roof Swing")
 
 
 def danced(routine: str, *weeks_ago: int, stage: int = 30) -> list[Taught]:
-    return [Taught("Tuesday", NOW - week * WEEK, routine, "walkthrough", "a part", stage, 30) for week in weeks_ago]
+    """By stages of its walkthrough, of which the last is the whole dance."""
+    part = "The whole dance" if stage == 30 else "a part"
+    return [Taught("Tuesday", NOW - week * WEEK, routine, "walkthrough", part, stage, 30) for week in weeks_ago]
 
 
 def wanted(*taught: Taught, marks: tuple[Mark, ...] = (), new: str | None = None) -> Wishes:
@@ -41,6 +44,33 @@ def of_kind(wishes: Wishes, kind: Kind) -> list[Item]:
 
 def routines(wishes: Wishes, kind: Kind) -> list[str]:
     return [item.routine for item in of_kind(wishes, kind)]
+
+
+def test_it_opens_with_the_easiest_dance_that_is_known() -> None:
+    """Though it is not due: it comes first, but last week's dance has the time first."""
+    known_ones = (*danced("Slow Water", 1, 2), *danced("Chalk Line", 2, 3, 4, 5), *danced("Lantern Row", 3, 4, 5))
+    ease = {"chalk line": (1, 16), "lantern row": (2, 32), "slow water": (2, 48)}
+    found = wishes(known(Pages(("Tuesday",), known_ones)), ON_HAND[:3], NOW, ease=lambda title: ease[title.lower()])
+    assert routines(found, Kind.RUN) == ["Slow Water", "Chalk Line"]
+    assert [item.why for item in of_kind(found, Kind.RUN)] == ["danced last week", "to warm up, danced 2 weeks ago"]
+    items = tuple(replace(item, minutes=4) for item in found.items)
+    assert [item.name for item in fitted(Wishes(items), "", 0, 55).items][:2] == [
+        "Chalk Line, run at 90%", "Slow Water, run at 90%",
+    ]  # fmt: skip
+    assert [item.name for item in fitted(Wishes(items), "", 0, 5).items] == ["Slow Water, run at 90%"]
+
+
+def test_a_class_that_knows_nothing_begins_with_what_was_begun_or_the_easiest() -> None:
+    hard, easy = (Item(Kind.LESSON, 20, title) for title in ("Slow Water", "Chalk Line"))
+    half, ease = replace(hard, stage=9, routine="Lantern Row"), {"Slow Water": (3,), "Chalk Line": (1,), "A": (2,)}
+
+    def first(*items: Item) -> str:
+        plan = fitted(Wishes(items), "", 0, 80, ease=lambda routine: ease.get(routine, (2,)))
+        return next(item.routine for item in plan.items if item.kind is Kind.LESSON)
+
+    assert first(hard, easy) == "Chalk Line"
+    assert first(hard, half, easy) == "Lantern Row"
+    assert first(hard, easy, Item(Kind.RUN, 4, "A")) == "Slow Water"  # there is a run to open with
 
 
 def test_a_class_that_knows_nothing_is_taught_the_first_on_hand() -> None:
@@ -76,6 +106,23 @@ def test_what_was_left_half_taught_is_gone_on_with_after_a_recap() -> None:
     assert (recap.routine, recap.why) == ("Slow Water", "for those who missed it")
     assert recap.name == "Slow Water, recap as far as stage 12"
     assert routines(found, Kind.RUN) == ["Lantern Row", "Slow Water"]
+
+
+def test_a_dance_that_was_only_drilled_comes_after_the_one_that_was_left_half_taught() -> None:
+    """A minute of its tag, danced later that evening, is no lesson to go on with."""
+    tag = replace(
+        danced("Tin Roof Swing", 1)[0], at=NOW - timedelta(days=1), way="drill", part="Tag", stages=0, stage=0
+    )
+    found = wanted(*danced("Slow Water", 1, stage=12), tag)
+    first, second = [item for item in (*found.items, *found.more) if item.kind is Kind.LESSON][:2]
+    assert (first.routine, first.stage, first.why) == ("Slow Water", 13, "got to stage 12 of 30")
+    assert (second.routine, second.stage, second.why) == ("Tin Roof Swing", 1, "not taught yet")
+    assert routines(found, Kind.RECAP) == ["Slow Water"]
+    jumped = Taught("Tuesday", NOW - timedelta(minutes=20), "Slow Water", "walkthrough", "a part", 20, 30, since=20)
+    (anew,) = [item for item in wanted(jumped).items if item.kind is Kind.LESSON]
+    assert (anew.routine, anew.stage, anew.why) == ("Slow Water", 1, "hardly begun")  # nothing of it in turn
+    hardly = replace(tag, way="walkthrough", part="a part", stage=3, stages=30)
+    assert routines(wanted(*danced("Slow Water", 1, stage=12), hardly), Kind.LESSON)[0] == "Slow Water"
 
 
 def test_what_the_teacher_marked_as_not_done_is_taught_and_not_run() -> None:
@@ -280,6 +327,33 @@ def test_with_time_enough_all_that_is_wished_for_is_danced_once(items: list[Item
     )
     longer = {item.kind for item in danced_ones if item.why}
     assert longer <= {Kind.LESSON}
+
+
+def test_a_break_comes_near_the_middle_of_what_is_danced() -> None:
+    """Not after a lesson of six minutes with an hour and a quarter to come, and not between a drill and its run."""
+
+    def around(*items: Item) -> tuple[int, int, Kind]:
+        minutes = sum(item.minutes for item in items) + 15
+        made = fitted(Wishes((*items, Item(Kind.BREAK, 10))), "", 0, max(minutes, 60)).items
+        place = next(n for n, item in enumerate(made) if item.kind is Kind.BREAK)
+        before, after = (sum(item.minutes for item in part) for part in (made[:place], made[place + 1 :]))
+        return before, after, made[place - 1].kind
+
+    short_one = [Item(Kind.LESSON, 6, "A"), Item(Kind.DRILL, 3, "A"), Item(Kind.RUN, 4, "A")]
+    longer = [Item(Kind.LESSON, 22, "B"), Item(Kind.DRILL, 3, "B"), Item(Kind.RUN, 4, "B")]
+    before, after, last = around(*short_one, *longer, *[Item(Kind.REQUEST, 5)] * 4)
+    assert last is Kind.LESSON
+    assert abs(before - after) <= 15
+    assert around(*[Item(Kind.RUN, 4, title) for title in "CDEFGH"]) == (12, 12, Kind.RUN)
+    drilled = fitted(Wishes((Item(Kind.DRILL, 9, "C"), Item(Kind.RUN, 9, "C"), Item(Kind.BREAK, 10))), "", 0, 60)
+    assert [item.kind for item in drilled.items] == [Kind.DRILL, Kind.RUN]
+
+
+@given(MADE)
+def test_a_drill_and_its_run_have_no_break_between_them(items: list[Item]) -> None:
+    made = fitted(Wishes((*items, Item(Kind.BREAK, 10))), "", 0, 2_000).items
+    for before, after in pairwise(made):
+        assert not (before.kind is Kind.DRILL and after.kind is Kind.BREAK)
 
 
 def test_a_break_comes_before_something_and_in_long_evenings_only() -> None:

@@ -32,3 +32,9 @@ def test_whatever_is_typed_is_short_on_one_line_and_no_longer_than_it_was(typed:
     assert len(short) <= LONGEST + 2  # a letter may become two when it is made small
     assert "\n" not in short
     assert short_heading(short) == short or "(" in typed or "[" in typed or short.isupper()
+
+
+def test_sides_stay_sides_where_all_was_in_capitals() -> None:
+    assert short_heading("SIDE TOUCH, VINE L") == "Side touch, vine L"
+    assert short_heading("R TWINKLE, L TWINKLE") == "R twinkle, L twinkle"
+    assert short_heading("WALK RL, STOMP RF") == "Walk RL, stomp RF"

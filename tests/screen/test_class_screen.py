@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import unicodedata
 from dataclasses import fields, replace
 from fractions import Fraction
@@ -23,11 +24,14 @@ from caller.screen.app import AWAY, ClassScreen
 from caller.screen.captions import LINGERS_SECONDS
 from caller.screen.dial import dial
 from caller.screen.feet import foot_lines
+from caller.screen.help import PURPOSES, purpose_lines
 from caller.screen.letters import capitals
 from caller.screen.own_orders import OWN_ORDERS
 from caller.screen.terminal import own_terminal
+from caller.screen.widgets import HelpPages
 from caller.screen.words import call_wordings, key_word
 from caller.session import View
+from caller.transport.context import OrderContext
 from caller.transport.foot import Gesture
 from caller.transport.footing import FOR_A_DANCE, FOR_A_LESSON, Footing
 from caller.transport.order import ORDERS, Order
@@ -411,6 +415,8 @@ async def test_help_lists_every_order_with_its_keys_and_the_gestures_in_use(
                 break
             pages += lines_of(app)
             assert "closes it" in " ".join(lines_of(app))
+        head = next(n for n, line in enumerate(pages) if "What it does" in line)
+        pages = pages[head:]  # before it come the keys by purpose
         words = " ".join(" ".join(pages).split())
         rows = [line for line in pages if line.strip() and "closes it" not in line]
         pedal, tells = rows[0].index("Pedal"), rows[0].index("What it does")
@@ -427,6 +433,35 @@ async def test_help_lists_every_order_with_its_keys_and_the_gestures_in_use(
         for own in OWN_ORDERS:
             (row,) = [line for line in pages if line.strip().startswith(f"{own.title} ")]
             assert f" {key_word(own.keys[0])} " in row
+
+
+def test_each_order_that_has_a_key_has_a_purpose() -> None:
+    stands = [order for _, orders in PURPOSES for order in orders]
+    keyed = {entry.order for entry in ORDERS if entry.keys} | {own.order for own in OWN_ORDERS}
+    assert set(stands) == keyed
+    assert len(stands) == len(keyed)
+
+
+@pytest.mark.parametrize("context", [{}, {"lesson": True}, {"lesson": True, "alone": True}, {"evening": True}])
+async def test_the_keys_by_purpose_are_two_pages_of_the_smallest_screen_at_most(context: dict[str, bool]) -> None:
+    session, clock = FakeSession(), Clock()
+    where = OrderContext(State.RUNNING, **context)
+    footing = FOR_A_LESSON if where.lesson else FOR_A_DANCE
+    lines = tuple(purpose_lines(76, footing, where))
+    words = "\n".join(lines)
+    for entry in ORDERS:
+        does = respond(where, entry.order)
+        if entry.keys and not does.elsewhere:
+            assert re.search(rf"(?m)  {re.escape(key_word(entry.keys[0]))} +{re.escape(does.title)}(  |$)", words)
+        if footing.words(entry.order) and not does.elsewhere:
+            assert f"{footing.words(entry.order)}: {does.title}" in " ".join(words.split())
+    async with ClassScreen(session, clock).run_test(size=(80, 24)) as pilot:
+        await pilot.press("question_mark")
+        await pilot.pause()
+        shown = pilot.app.query_one(HelpPages)
+        shown.blocks = (lines,)
+        await pilot.pause()
+        assert "Page 1 of 2" in "\n".join(lines_of(pilot.app))
 
 
 async def test_help_tells_what_is_true_where_it_is_asked() -> None:

@@ -93,3 +93,10 @@ def test_the_longest_wording_that_is_not_crowded_is_taken() -> None:
     assert read(fit_first((long, short), 160, 9).lines)[0] == capitals(long)
     assert read(fit_first((long, short), 68, 9).lines)[0] == capitals(short)
     assert fit_first((long, short), 12, 9).lines[0].strip() == "JAZZ BOX"
+
+
+def test_where_no_block_letters_fit_the_first_that_fits_whole_stands() -> None:
+    texts = ("full turn right in 4, to 6:00", "full right in 4, to 6:00", "full turn right")
+    assert fit_first(texts, 26, 1).lines[0].strip() == "FULL RIGHT IN 4, TO 6:00"
+    assert fit_first(texts, 30, 1).lines[0].strip() == "FULL TURN RIGHT IN 4, TO 6:00"
+    assert fit_first(texts, 9, 1).lines[0].strip() == "FULL TUR…"

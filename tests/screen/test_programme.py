@@ -123,6 +123,22 @@ def test_a_stage_that_waits_says_how_it_goes_on_and_with_what() -> None:
     assert "A does it again" in large.label
 
 
+def test_a_stage_that_waits_tells_how_all_stand_now_apart_from_how_the_next_one_begins() -> None:
+    """After "you now face the back wall" the dial shows that wall, whatever comes next."""
+    back, front, right = Facing(4), Facing(0), Foot.RIGHT
+    waiting = replace(WAITING, facing=front, free=right, glance=view_of().glance)
+    turned = board_of(replace(waiting, stood=(back, right)))
+    told = "now facing 6:00, right foot free; then facing 12:00, right foot free; next"
+    assert turned.large.label.endswith(told)
+    assert turned.side.facing == back
+    still = board_of(replace(waiting, stood=(front, right)))
+    assert still.large.label.endswith("; facing 12:00, right foot free, weight on the left; next")
+    unknown = board_of(waiting)
+    assert unknown.large.label == still.large.label
+    assert waiting.glance is not None
+    assert unknown.side.facing == waiting.glance.facing
+
+
 def test_a_tag_that_is_not_danced_in_a_stage_is_not_ahead_in_it() -> None:
     taught = Taught(drilled)
     taught.order(Order.GO)

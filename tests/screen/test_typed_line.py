@@ -57,13 +57,16 @@ async def test_counts_typed_are_looped(room: Class) -> None:
         assert looked(room.session).holds == ("looping 8 counts",)
 
 
-async def test_what_is_no_order_is_answered_on_the_line_which_stays(room: Class) -> None:
+async def test_what_is_no_order_is_answered_and_the_keys_are_orders_again(room: Class) -> None:
+    """Space has to pause, whatever was typed before."""
     async with ClassScreen(room.session).run_test(size=(120, 34)) as pilot:
-        await pilot.press(OPENS, *"waltz", "enter")
-        await pilot.pause()
-        line = pilot.app.query_one("#line", Input)
-        assert line.value == ""
-        assert line.placeholder == 'No order is called "waltz". Type "help" for all of them.'
+        for _ in range(2):  # the same again is answered again
+            await pilot.press(OPENS, *"waltz", "enter")
+            await pilot.pause()
+            assert not pilot.app.query("#line")
+            assert 'No order is called "waltz". Type "help" for all of them.' in "\n".join(lines_of(pilot.app))
+        await pilot.press("space")
+        assert room.session.state is State.COUNT_IN
 
 
 async def test_help_typed_opens_the_help_and_a_word_to_leave_leaves(room: Class) -> None:
@@ -95,6 +98,6 @@ async def test_a_request_by_name_is_answered_on_the_screen_at_once() -> None:
         await pilot.press(OPENS, *"request", "space", *"polka", "enter")
         await pilot.pause(0.1)
         assert 'No one dance here is called "polka". Type "request" for those' in "\n".join(lines_of(pilot.app))
-        await pilot.press(*"request", "enter")
+        await pilot.press(OPENS, *"request", "enter")
         await pilot.pause(0.1)
         assert "Say which dance, by number or name: 1 Chalk Line, 2 Slow Water." in "\n".join(lines_of(pilot.app))

@@ -51,6 +51,11 @@ def drill(dance: Dance) -> Slot:
     return Slot(Item(Kind.RECAP, 3, "Lantern Row"), TaughtProgramme.of(programme, dance))
 
 
+def drilled(dance: Dance, first: int, last: int) -> Slot:
+    programme = drill_of(dance, (Fraction(first), Fraction(last)), "Counts", tempo=FULL, times=1)
+    return Slot(Item(Kind.DRILL, 3, "Lantern Row"), TaughtProgramme.of(programme, dance))
+
+
 def rest(dance: Dance, kind: Kind = Kind.BREAK, minutes: int = 10) -> Slot:
     return Slot(Item(kind, minutes), Telling(kind.value.capitalize(), dance, (f"{kind.value}.",)))
 

@@ -13,13 +13,28 @@ from caller.screen.board import Large, board_of
 from caller.session.bookmarks import Bookmark
 from caller.session.evening import Evening
 from caller.session.programme import CanNot, Passed, ProgrammeEvent
+from caller.session.taught import TaughtProgramme
+from caller.teaching.stage import Stage, StageKind
 from caller.transport.context import CONTEXTS, Effect, OrderContext
 from caller.transport.foot import Gesture
 from caller.transport.order import Order
 from caller.transport.respond import respond
 from caller.transport.state import State
 from caller.transport.unit import Stroke
-from tests.session.evenings import CLOSES, FULL, STARTS, Hall, drill, evening_of, lesson, requested, rest, run, short
+from tests.session.evenings import (
+    CLOSES,
+    FULL,
+    STARTS,
+    Hall,
+    drill,
+    drilled,
+    evening_of,
+    lesson,
+    requested,
+    rest,
+    run,
+    short,
+)
 
 SHORT = short()
 
@@ -68,7 +83,8 @@ def test_between_two_items_it_shows_what_comes_with_its_time_and_what_there_is_i
     assert (view.told_next, view.rest, view.to_mark) == ("break", "", "Lantern Row")
     hall.order(Order.GO)
     view = hall.until(lambda view: view.state is State.WAITING)
-    assert (view.rest, view.stage, view.to_mark) == ("break until 19:10", "10 minutes", "")
+    assert (view.rest, view.stage, view.to_mark) == ("break until 19:10", "10 minutes", "Lantern Row")
+    assert "8 shaky, 9 not done: Lantern Row;" in board_of(view).large.label
     assert view.plan[0] == "19:10  Lantern Row, run at 90%, 4 min"
 
 
@@ -90,13 +106,95 @@ def test_an_item_that_is_left_is_silent_at_once_and_the_next_one_waits() -> None
     assert hall.session.view(0).notices[-1] == "There is no item 9; there are 1 to 3."
 
 
-def test_of_a_lesson_that_is_left_it_is_told_what_is_still_to_come_of_its_dance() -> None:
-    evening = begun(evening_of(lesson(SHORT), rest(SHORT), drill(SHORT), run(SHORT), run(SHORT)))
+def test_what_hangs_on_a_lesson_that_is_left_is_proposed_to_be_taken_out_and_its_minutes_are_offered() -> None:
+    """The run, and a drill of what was not danced by then; nothing is taken out but by an order."""
+    slots = (lesson(SHORT), rest(SHORT), drilled(SHORT, 8, 16), drilled(SHORT, 0, 8), run(SHORT), requested(SHORT, "A"))
+    evening = begun(evening_of(*slots, closes=STARTS + 23, catalogue=CATALOGUE))
+    left = evening.after(ProgrammeEvent(Passed.DONE)).after(ProgrammeEvent(Order.NEXT_ITEM))
+    told = "Lantern Row is not taught whole: X takes out its drills and its run (10 min)"
+    assert (left.says, left.facts.late) == (f"{told}.", f"2 minutes over; {told}")
+    assert left.slots == evening.slots
+    cut = left.after(ProgrammeEvent(Order.CUT))
+    assert [slot.item.kind for slot in cut.slots] == [Kind.LESSON, Kind.BREAK, Kind.REQUEST]
+    assert cut.says == (
+        "Taken out of Lantern Row: its drills and its run; it ends at 19:15 instead of 19:25; 8 minutes are in hand: "
+        "P goes back into the lesson, /request asks for a dance."
+    )
+    assert cut.facts.late == ""
+    back = cut.after(ProgrammeEvent(Order.PUT_BACK))
+    assert back.slots[2].item == replace(slots[4].item, keep=True)  # what is put back is wanted
+    assert back.facts.late == ""
+
+
+def test_a_drill_of_what_was_danced_in_the_lesson_stays_and_so_does_all_where_only_the_full_tempo_was_left() -> None:
+    slots = (lesson(SHORT), drilled(SHORT, 0, 8), run(SHORT), lesson(SHORT), run(SHORT))
+    evening = begun(evening_of(*slots, closes=STARTS + 60)).after(ProgrammeEvent(Passed.DONE))
+    for _ in range(2):  # what is said first, and one go of it
+        evening = evening.after(ProgrammeEvent(Passed.DONE))
     left = evening.after(ProgrammeEvent(Order.NEXT_ITEM))
-    assert left.says == "Lantern Row is left before its end; still in the plan: its recap and its run."
-    assert left.after(ProgrammeEvent(Order.NEXT_ITEM)).news == left.news  # and once
-    last = begun(evening_of(lesson(SHORT), rest(SHORT)))
-    assert last.after(ProgrammeEvent(Order.NEXT_ITEM)).says == ""
+    assert left.facts.late == ""  # all that was left were repeats
+    own = evening.own.stages  # type: ignore[union-attr]
+    longer = (*own.stages, Stage("Section 2, told", StageKind.TELL), Stage("All", StageKind.WHOLE, end=Fraction(16)))
+    half = replace(slots[0], programme=TaughtProgramme.of(replace(own, stages=longer), SHORT))
+    evening = begun(evening_of(half, *slots[1:], closes=STARTS + 60)).after(ProgrammeEvent(Passed.DONE))
+    for _ in range(2):
+        evening = evening.after(ProgrammeEvent(Passed.DONE))
+    left = evening.after(ProgrammeEvent(Order.NEXT_ITEM))
+    assert left.facts.late == "Lantern Row is not taught whole: X takes out its run (4 min)"  # the lesson goes on later
+    back = left.after(ProgrammeEvent(Order.PREVIOUS))
+    while back.ahead is None:
+        back = back.after(ProgrammeEvent(Passed.DONE))
+    assert back.facts.late == ""
+
+
+def test_to_leave_a_break_takes_nothing_out_of_the_plan() -> None:
+    """A break lasts while it waits with what comes after it: what is left is the break, and once."""
+    hall = Hall(evening_of(rest(SHORT), drill(SHORT), run(SHORT)))
+    hall.order(Order.GO)
+    view = hall.until(lambda view: view.state is State.WAITING)
+    assert view.rest == "break until 19:10"
+    view = hall.order(Order.NEXT_ITEM)
+    assert (view.rest, view.told_next, view.item) == ("", "Lantern Row, recap", "item 2 of 3")
+    assert view.notices[-1] == "Next item: Lantern Row, recap."
+    assert view.plan[0].startswith("19:00  Lantern Row, recap")
+    hall.order(Order.GO)
+    assert hall.session.programme.index == 1
+    told = Hall(evening_of(rest(SHORT), drill(SHORT), run(SHORT)))  # left while it is being told
+    told.order(Order.GO)
+    assert told.order(Order.NEXT_ITEM).told_next == "Lantern Row, recap"
+
+
+def test_to_leave_a_request_that_nobody_makes_takes_nothing_else_out() -> None:
+    hall = Hall(evening_of(rest(SHORT, Kind.REQUEST, 5), run(SHORT), catalogue=CATALOGUE))
+    hall.order(Order.GO)
+    assert hall.until(lambda view: view.state is State.WAITING).stage == "which dance is asked for?"
+    assert hall.order(Order.NEXT_ITEM).told_next == "Lantern Row, run at 90%"
+    hall.order(Order.GO)
+    assert hall.session.programme.slot.title == "Lantern Row"
+
+
+def test_what_is_passed_over_is_told_and_put_back() -> None:
+    hall = Hall(evening_of(run(SHORT), rest(SHORT), lesson(SHORT)))
+    hall.order(Order.GO)
+    hall.order(Order.NEXT_ITEM)
+    view = hall.order(Order.NEXT_ITEM)
+    assert "Passed over: break; U puts it back." in view.notices
+    assert view.told_next == "Lantern Row, lesson"
+    view = hall.order(Order.PUT_BACK)
+    assert view.notices[-1] == "Back in the plan: break; it ends at 19:12 instead of 19:02."
+    assert view.told_next == "break"
+    assert hall.order(Order.PUT_BACK).notices[-1] == "Nothing has been taken out."
+    for _ in range(3):
+        view = hall.order(Order.NEXT_ITEM)
+    assert (view.told_next, view.notices[-2]) == ("the end of the evening", "There is no item after this one.")
+
+
+def test_a_break_that_was_left_is_over_where_the_evening_goes_on_another_time() -> None:
+    evening = begun(evening_of(rest(SHORT), run(SHORT))).after(ProgrammeEvent(Passed.DONE))
+    assert evening.bookmark(None) == Bookmark(0, 1, began=Fraction(60 * STARTS))
+    left = evening.after(ProgrammeEvent(Order.NEXT_ITEM))
+    again = evening_of(rest(SHORT), run(SHORT)).at(left.bookmark(None))
+    assert (again.index, again.slot.title) == (1, "Lantern Row")
 
 
 def test_an_item_comes_again_and_a_section_of_it() -> None:
@@ -211,6 +309,15 @@ def test_that_an_items_time_is_over_is_told() -> None:
     assert timed(timed(evening, 1.9), 2.1).says == "Lantern Row, lesson: its time is over."
 
 
+def test_of_an_item_that_was_left_it_is_not_told_that_its_time_is_over() -> None:
+    evening = begun(evening_of(rest(SHORT, minutes=4), run(SHORT), closes=STARTS + 60)).after(
+        ProgrammeEvent(Passed.DONE)
+    )
+    assert timed(evening, 4.1).says == "Break: its time is over."
+    left = timed(evening, 2).after(ProgrammeEvent(Order.NEXT_ITEM))
+    assert timed(left, 4.1).says == ""
+
+
 def test_a_clock_that_is_put_back_takes_no_time_from_an_item_nor_gives_it_any() -> None:
     """Summer time ends: it is an hour earlier all at once, and what is under way has lasted as long as it has."""
     evening = timed(begun(evening_of(run(SHORT, 44), rest(SHORT), closes=STARTS + 120)), 10)
@@ -245,8 +352,8 @@ def test_what_comes_to_pass_at_one_moment_is_all_told() -> None:
 CATALOGUE = (requested(SHORT, "Chalk Line"), requested(SHORT, "Slow Water"))
 
 
-def asked(evening: Evening, number: int) -> Evening:
-    return evening.after(ProgrammeEvent(Order.REQUEST, amounts=(Fraction(number),)))
+def asked(evening: Evening, *amounts: int) -> Evening:
+    return evening.after(ProgrammeEvent(Order.REQUEST, amounts=tuple(map(Fraction, amounts))))
 
 
 def test_a_request_takes_the_next_open_place_and_without_one_comes_next() -> None:
@@ -265,9 +372,28 @@ def test_a_request_takes_the_next_open_place_and_without_one_comes_next() -> Non
 
 def test_a_request_says_by_how_much_it_goes_beyond_the_closing_time() -> None:
     evening = begun(evening_of(run(SHORT), closes=STARTS + 6, catalogue=CATALOGUE))
-    assert asked(evening, 1).says == (
+    doubted = asked(evening, 1)
+    assert doubted.says == (
+        "Chalk Line would end it at 19:09, 3 minutes after the hall closes: ask for it once more to dance it next, "
+        "or type request 1 last to dance it at the end."
+    )
+    assert doubted.slots == evening.slots
+    taken = asked(doubted, 1)
+    assert taken.says == (
         "Chalk Line: next, at 19:04, 5 min; it ends at 19:09 instead of 19:04, 3 minutes after the hall closes."
     )
+
+
+def test_a_request_is_danced_at_the_end_where_that_is_asked() -> None:
+    slots = (run(SHORT), lesson(SHORT), rest(SHORT, Kind.REQUEST, 5))
+    evening = asked(begun(evening_of(*slots, catalogue=CATALOGUE)), 2, 1)
+    assert [slot.title for slot in evening.slots] == ["Lantern Row", "Lantern Row", "", "Slow Water"]
+    assert evening.says == "Slow Water: item 4, at 19:11, 5 min; it ends at 19:16 instead of 19:11."
+    late = begun(evening_of(*slots, closes=STARTS + 11, catalogue=CATALOGUE))
+    doubted = asked(late, 2, 1)
+    assert doubted.says.endswith("5 minutes after the hall closes: ask for it once more to dance it at the end.")
+    assert [slot.title for slot in asked(doubted, 2, 1).slots][-1] == "Slow Water"
+    assert len(asked(late, 2).slots) == 3  # in the place of the request that was planned for, there is time
 
 
 def test_a_double_is_asked_about_and_asked_for_once_more_it_is_taken() -> None:
@@ -330,9 +456,15 @@ def test_a_mark_is_of_the_dance_that_was_just_danced() -> None:
     assert hall.ordered[-1][1] is Order.SHAKY
     hall.order(Order.GO)
     hall.comes_to(State.WAITING)
-    told = len(hall.ordered)
-    assert hall.order(Order.LEARNT).notices[-1].startswith("No routine is danced here")
-    assert len(hall.ordered) == told  # what can't be done is not kept
+    assert hall.order(Order.LEARNT).notices[-1] == "Lantern Row: learnt."  # in the break, the dance before it
+    assert (hall.ordered[-1][0].to_mark, hall.ordered[-1][1]) == ("Lantern Row", Order.LEARNT)
+    cut_short = evening_of(run(SHORT), rest(SHORT)).at(hall.session.programme.bookmark(None))
+    assert cut_short.to_mark == "Lantern Row"
+    nothing_yet = Hall(evening_of(rest(SHORT), run(SHORT)))
+    nothing_yet.order(Order.GO)
+    nothing_yet.comes_to(State.WAITING)
+    assert nothing_yet.order(Order.LEARNT).notices[-1].startswith("No routine has been danced yet")
+    assert nothing_yet.ordered[-1][1] is Order.GO  # what can't be done is not kept
 
 
 # -- cut short
@@ -400,6 +532,10 @@ def test_a_lesson_goes_on_as_slow_as_it_was_made() -> None:
     evening = evening_of(lesson(SHORT)).at(place)
     running = evening.own.running  # type: ignore[union-attr]
     assert (running.index, running.goes, running.tempo, running.announced) == (1, 1, 46, True)
+    assert running.since == 0
+    jumped = begun(evening_of(lesson(SHORT))).after(ProgrammeEvent(Order.STAGE, amounts=(Fraction(2),)))
+    kept = evening_of(lesson(SHORT)).at(jumped.bookmark(None)).own.running  # type: ignore[union-attr]
+    assert (kept.index, kept.since) == (1, 1)
 
 
 # -- orders

@@ -569,6 +569,16 @@ def test_a_section_typed_is_gone_to_and_one_that_is_not_there_told(room: Class) 
     assert looked(room.session).notices[-1] == "There is no section 9 in this wall; there are 1, 2, 3, 4."
 
 
+def test_a_wall_typed_is_gone_to_and_one_that_is_not_there_told(room: Class) -> None:
+    room.session.obey(Order.TO_WALL, 3)
+    view = room.danced(4 + 0.5)
+    assert view.glance is not None
+    assert (view.glance.wall, view.glance.section, view.glance.count) == (3, 1, 1)
+    assert str(view.glance.facing) == "6:00"
+    room.session.obey(Order.TO_WALL, 90)
+    assert looked(room.session).notices[-1].startswith("There is no wall 90; there are 1 to ")
+
+
 _MOVES = st.one_of(
     st.sampled_from(PEDAL_ORDERS),
     st.floats(0.1, 6.0),

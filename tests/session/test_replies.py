@@ -24,6 +24,7 @@ AMOUNTS: dict[Order, tuple[Fraction | int, ...]] = {
     Order.LOOP_COUNTS: (3, 4),
     Order.LOOP_WALL: (5, 8),
     Order.SECTION: (2,),
+    Order.TO_WALL: (2,),
     Order.STAGE: (2,),
     Order.ITEM: (2,),
     Order.REQUEST: (1,),

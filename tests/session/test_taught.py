@@ -9,12 +9,17 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from caller.routine.facing import Facing
+from caller.routine.step import Foot
 from caller.session.programme import CanNot, Passed, ProgrammeEvent, ToDance, ToTell
 from caller.session.taught import TaughtProgramme
+from caller.teaching.running import Waits
 from caller.teaching.stage import LessonPlan, Stage, StageKind
+from caller.teaching.walkthrough import walkthrough_of
 from caller.transport.order import ORDERS, Order
 from caller.transport.tempo import Slowing
 from tests.session.classroom import lantern
+from tests.takehome.packets import shipped_dance
 
 FULL = Fraction(100)
 TOLD = Stage("told", StageKind.TELL, said=("words", "more words"))
@@ -199,6 +204,7 @@ def test_whatever_is_ordered_wherever_the_tempo_stays_within_reason(
         Order.LOOP_COUNTS: (Fraction(5), Fraction(8)),
         Order.LOOP_WALL: (Fraction(5), Fraction(8)),
         Order.SECTION: (Fraction(2),),
+        Order.TO_WALL: (Fraction(2),),
         Order.STAGE: (Fraction(3),),
         Order.ITEM: (Fraction(2),),
         Order.REQUEST: (Fraction(1),),
@@ -214,3 +220,19 @@ def test_whatever_is_ordered_wherever_the_tempo_stays_within_reason(
         facts = taught.facts
         assert 4 < facts.tempo * facts.speed < 400
         assert taught.over or taught.segment(Slowing())
+
+
+def test_a_stage_that_waits_knows_how_all_stand_now_and_how_the_next_one_begins() -> None:
+    """A section that ends facing another wall is walked; its dancing with words begins where it began."""
+    dance = shipped_dance("slow-water")
+    plan = walkthrough_of(dance)
+    place = next(n for n, stage in enumerate(plan.stages) if stage.name == "Section 3, walked")
+    assert plan.stages[place].said[-1] == "you now face the back wall, weight on the right, left foot free."
+    taught = TaughtProgramme.of(plan, dance, place, Waits.STAGES).after(ProgrammeEvent(Order.GO))
+    assert taught.facts.stood == (None, None)
+    taught = taught.after(ProgrammeEvent(Passed.DONE))
+    assert taught.waits
+    assert taught.facts.stood == (Facing(4), Foot.LEFT)
+    assert taught.facts.stands == (Facing(0), Foot.LEFT)
+    on = taught.after(ProgrammeEvent(Order.NEXT))
+    assert (on.facts.stood, on.facts.stands) == ((None, None), (Facing(0), Foot.LEFT))

@@ -48,7 +48,7 @@ def test_what_no_way_is_short_enough_for_is_as_short_as_can_be() -> None:
 def test_events_are_met_early_and_slowly_with_a_word_on_each_movement() -> None:
     rung, first, second, *rest = made().stages
     assert [stage.kind for stage in (rung, first, second)] == [StageKind.PRACTICE, StageKind.EVENT, StageKind.EVENT]
-    assert (first.manners, first.times, first.speed) == ((Manner.ON_COUNT,), 1, Fraction(62, 100))
+    assert (first.manners, first.times, first.speed) == ((Manner.ON_COUNT,), 1, Fraction(56, 100))
     assert first.name.startswith("Tag in wall ")
     assert rest[0].kind is StageKind.PRACTICE
 

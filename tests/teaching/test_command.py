@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -11,6 +12,11 @@ import pytest
 from caller.book.entries import Taught
 from caller.book.store import Book, book_path
 from caller.cli import main
+
+
+def minutes(words: str) -> int:
+    whole, seconds = words.split(":")
+    return 60 * int(whole) + int(seconds)
 
 
 def told(capsys: pytest.CaptureFixture[str], *words: str) -> str:
@@ -22,7 +28,11 @@ def test_the_stages_are_listed_and_told_as_one_document(capsys: pytest.CaptureFi
     lines = told(capsys, "walkthrough", "Lantern Row", "--list").splitlines()
     document = json.loads(told(capsys, "walkthrough", "Lantern Row", "--json"))
     assert len(lines) == len(document["stages"]) + 1
-    assert lines[0] == "Lantern Row: 39 stages, full tempo 108"
+    assert re.fullmatch(r"Lantern Row: 39 stages, full tempo 108, 2\d:\d\d minutes", lines[0])
+    begins = [minutes(line.rsplit(", at ", 1)[1]) for line in lines[1:]]
+    assert begins == sorted(begins)
+    assert begins[0] == 0
+    assert begins[-1] + 195 <= minutes(lines[0].split()[-2]) <= begins[-1] + 240  # the song comes last
     assert "Section 1, words on the count: 8 counts, 56% (60.48 a minute), twice, on-count" in lines[6]
     slower = json.loads(told(capsys, "walkthrough", "Lantern Row", "--tempo", "90", "--json"))
     assert slower["stages"][5]["tempo"] == 60.3
@@ -35,7 +45,7 @@ def test_stages_saved_and_edited_are_the_ones_that_are_run(tmp_path: Path, capsy
     assert same == told(capsys, "walkthrough", "Lantern Row", "--json")
     text = file.read_text(encoding="utf-8")
     file.write_text(text.replace('name = "The whole dance"', 'name = "All of it"'), encoding="utf-8")
-    assert "All of it: 288 counts" in told(capsys, "walkthrough", "Lantern Row", "--from", str(file), "--list")
+    assert "All of it: 352 counts" in told(capsys, "walkthrough", "Lantern Row", "--from", str(file), "--list")
     file.write_text("[[stage]]\nname = 'x'\n", encoding="utf-8")
     assert main(["walkthrough", "Lantern Row", "--from", str(file), "--list"]) == 1
     assert "stage 1 has nothing to say" in capsys.readouterr().err
@@ -43,7 +53,7 @@ def test_stages_saved_and_edited_are_the_ones_that_are_run(tmp_path: Path, capsy
 
 def test_a_drill_is_shown_with_its_creeping_tempo(capsys: pytest.CaptureFixture[str]) -> None:
     line = told(capsys, "drill", "Lantern Row", "--section", "2", "--to", "3", "--creep", "5", "--list").splitlines()[1]
-    assert "Sections 2 to 3: 16 counts, 62% (66.96 a minute), 5% more each time, until moved on, ahead" in line
+    assert "Sections 2 to 3: 16 counts, 56% (60.48 a minute), 5% more each time, until moved on, ahead" in line
     document = json.loads(told(capsys, "drill", "Lantern Row", "--event", "restart", "--times", "3", "--json"))
     (stage,) = document["stages"]
     assert (stage["from"], stage["to"], stage["times"]) == ("wall 6 count 17", "wall 7 count 8", 3)

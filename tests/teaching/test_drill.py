@@ -7,6 +7,7 @@ from fractions import Fraction
 
 import pytest
 
+from caller.calls.take import Take
 from caller.teaching.drill import (
     USUAL_TEMPO,
     NotThere,
@@ -17,7 +18,8 @@ from caller.teaching.drill import (
     practice_of,
     section_span,
 )
-from caller.teaching.play import Floors
+from caller.teaching.play import Floors, Narration, pieces
+from tests.fakes.lexicon import MeasuredVoice
 from tests.takehome.packets import shipped_dance
 
 LANTERN = shipped_dance("lantern-row")
@@ -94,3 +96,20 @@ def test_the_full_tempo_is_as_asked_else_the_sheets_else_the_usual_one() -> None
     assert drill_of(LANTERN, span, "Section 2").tempo == 108
     assert drill_of(LANTERN, span, "Section 2", tempo=Fraction(80)).tempo == 80
     assert drill_of(silent, span, "Section 2").tempo == USUAL_TEMPO
+
+
+def test_a_drill_of_a_tag_turns_back_each_time_so_that_what_is_told_of_it_stays_true() -> None:
+    """A section goes on from where everybody stands; a tag faces one way."""
+    wall, event = find_event(LANTERN, "tag")
+    span, name = event_drill_span(LANTERN, wall, event)
+    floors = Floors.of(LANTERN)
+    for goes_back, said in ((True, {"back to three o'clock, left foot free."}), (False, set())):
+        programme = drill_of(LANTERN, span, name, tempo=Fraction(108), times=3, goes_back=goes_back)
+        voice = MeasuredVoice()
+        heard = [piece for _, piece in pieces(programme, floors, voice, voice.clip)]
+        takes = [piece for piece in heard if isinstance(piece, Take)]
+        told = {line.words for piece in heard[1:] if isinstance(piece, Narration) for line in piece.lines}
+        assert len(takes) == 3
+        assert ({words for words in told if words.startswith("back to ")}) == said
+        facings = {take.dance.wall_at(span[0]).starts for take in takes}
+        assert (len(facings) == 1) is goes_back

@@ -20,7 +20,10 @@ def told(steps: str, meter: str = "4/4") -> list[str]:
         ("1-2 Walk R, L", ["two walks, right, left."]),
         ("1-3 Walk back R, L, R", ["three walks back, right, left, right."]),
         ("1-4 Sway R, L, R, L", ["four sways, right, left, right, left."]),
-        ("1-2 Step R forward, pivot 1/2 left", ["step on the right, half turn left."]),
+        ("1-4 Walk fwd R, L, R, kick L", ["walk forward right, left, right, kick left."]),
+        ("1-4 Walk back R, L, R, touch L", ["walk back right, left, right, touch left beside, no weight."]),
+        ("1-3 Step R to side, sway L, hold", ["right to the side, sway left, hold."]),
+        ("1-2 Step R forward, pivot 1/2 left", ["step forward on the right, half turn left."]),
         ("1-2 Step R to side, touch L beside R", ["right to the side, touch left beside, no weight."]),
         ("1-2 Heel R forward, step R beside L", ["right heel in front, and home."]),
         ("1-2 Rock R forward, recover L", ["rock right forward, recover."]),
@@ -60,9 +63,18 @@ def test_each_movement_is_walked_by_itself() -> None:
     dance = dance_in("Title: Told\nTempo: 90\nSection 1: One\n1-2 Walk R, L\n3&4 Right shuffle forward\n")
     wall = dance.walls[0]
     assert movements_told(wall, wall.at, wall.end) == (
-        "right.",
-        "left.",
+        "right forward.",
+        "left forward.",
         "right forward.",
         "left together.",
         "right forward.",
     )
+
+
+def test_what_is_walked_says_which_way_and_what_by_itself() -> None:
+    dance = dance_in("Title: Told\nTempo: 90\nSection 1: One\n1-3 Walk back R, L, R\n4 Touch L\n5-8 Sway L, R, L, R\n")
+    wall = dance.walls[0]
+    assert movements_told(wall, wall.at, wall.end)[:3] == ("right back.", "left back.", "right back.")
+    assert movements_told(wall, wall.at, wall.end)[4:] == ("sway left.", "sway right.", "sway left.", "sway right.")
+    words = [word for phrase in wall.phrases for word in phrase.each]
+    assert words[:3] == ["back"] * 3

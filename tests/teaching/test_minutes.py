@@ -95,3 +95,12 @@ def test_a_recap_keeps_the_tag_and_the_restart() -> None:
     names = [stage.name for stage in recap_of(shipped_dance("lantern-row")).stages]
     assert any("Tag in wall" in name for name in names)
     assert any("restart in wall" in name for name in names)
+
+
+@pytest.mark.parametrize("name", ROUTINES)
+def test_a_recap_begins_with_how_all_are_to_stand(name: str) -> None:
+    dance = shipped_dance(name)
+    recap = recap_of(dance)
+    assert not recap.stages[0].brief
+    said = Floors.of(dance).said_first(recap.stages[0])
+    assert any(words.startswith("facing ") for words in (said[0], said[-1]))

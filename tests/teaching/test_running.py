@@ -17,6 +17,7 @@ from caller.teaching.running import (
     StageOutcome,
     Waits,
     answered,
+    at_stage,
     at_tempo,
     begin,
     called,
@@ -276,3 +277,19 @@ def test_whatever_happens_the_place_stays_in_the_programme_and_the_tempo_within_
 def test_a_stage_beyond_the_programme_is_refused() -> None:
     with pytest.raises(ValueError, match="no stage 5 of 3"):
         begin(PROGRAMME, 4)
+
+
+def test_a_stage_that_is_come_to_from_elsewhere_tells_how_all_are_to_stand() -> None:
+    """Not the foot alone, as after the stage before it: by its number, back, or where a lesson is begun."""
+    programme = walkthrough_of(shipped_dance("lantern-row"))
+    brief = next(n for n, stage in enumerate(programme.stages) if stage.brief)
+    on = begin(programme, brief - 1)
+    while on.index < brief:
+        on = next_stage(on, StageOutcome.DONE)
+    assert on.stage.brief
+    for there in (
+        begin(programme, brief),
+        at_stage(begin(programme), brief),
+        next_stage(begin(programme, brief + 1), StageOutcome.BACK),
+    ):
+        assert (there.index, there.stage.brief) == (brief, False)

@@ -10,9 +10,10 @@ import pytest
 
 from caller.calls.plan import Manner
 from caller.routine.notation.read import read_bytes
-from caller.teaching.dosage import LEVELS, measure_of
+from caller.teaching.dosage import LEVELS, measure_of, slow_speed
 from caller.teaching.minutes import stage_seconds, told_seconds
-from caller.teaching.play import Floors, pieces
+from caller.teaching.play import Floors, Narration, pieces
+from caller.teaching.song import song_of
 from caller.teaching.stage import LessonPlan, MovesOn, Stage, StageKind
 from caller.teaching.telling import option_told
 from caller.teaching.walkthrough import event_span, model_walls, plain_runs, walkthrough_of
@@ -77,7 +78,8 @@ def test_no_stage_is_danced_just_as_the_one_before_it(stem: str, level: str) -> 
 
 @pytest.mark.parametrize("stem", STEMS)
 def test_full_speed_is_reached_before_three_quarters_of_the_lesson(stem: str) -> None:
-    dance = shipped_dance(stem)
+    routine = shipped_dance(stem).routine
+    dance = song_of(routine, routine.header.tempo or Fraction(100))
     voice, at, full = MeasuredVoice(), 0, None
     for stage, piece in pieces(walkthrough_of(dance), Floors.of(dance), voice, voice.clip):
         full = at if full is None and stage.danced and stage.speed == 1 else full
@@ -125,6 +127,13 @@ def test_half_speed_has_a_floor(tempo: int, speed: Fraction) -> None:
     """60 counts a minute (common practice): slower, a triple step is three steps that are waited for."""
     words = of_kind(walkthrough_of(shipped_dance("lantern-row"), Fraction(tempo)), StageKind.WORDS)
     assert words[0].speed == speed
+
+
+@pytest.mark.parametrize(("ends", "least"), [("1-2 Walk R, L", 66), ("1&2 Shuffle forward R", 60)])
+def test_a_pivot_among_steps_between_the_counts_is_no_reason_to_be_quicker(ends: str, least: int) -> None:
+    free = "R" if "Walk" in ends else "L"
+    dance = dance_in(f"Title: T\nTempo: 100\n\nSection 1: One\n{ends}\n3-4 Step {free} forward, pivot 1/2\n")
+    assert slow_speed(dance, dance.walls[0], 1, Fraction(100)) == Fraction(least, 100)
 
 
 def test_words_are_danced_twice_and_more_or_less_often_by_the_sheets_level() -> None:
@@ -184,7 +193,14 @@ def test_a_section_is_told_figure_by_figure_and_walked_movement_by_movement() ->
         "two walks, right, left.",
         "right shuffle forward: right forward, left together, right forward.",
     )
-    assert four.said == ("walk it with me.", "right.", "left.", "right forward.", "left together.", "right forward.")
+    assert four.said == (
+        "walk it with me.",
+        "right forward.",
+        "left forward.",
+        "right forward.",
+        "left together.",
+        "right forward.",
+    )
     assert eight.said[-1] == "weight on the left, right foot free."
     for section, walked in zip(dance.routine.sections, (s for s in stages if _walks_whole(s)), strict=True):
         assert sum(not words.startswith(("walk it", "you now", "weight", "the feet")) for words in walked.said) == len(
@@ -212,6 +228,10 @@ def test_beginners_see_each_section_danced_first_and_who_knows_more_walks_nothin
     shown = of_kind(walkthrough_of(dance, level="absolute"), StageKind.DEMONSTRATE)
     assert [stage.manners for stage in shown] == [(Manner.COUNTS,)] * 4
     assert shown[0].said == ("watch section one once, counted.",)
+    stages = walkthrough_of(dance, level="absolute").stages
+    first_of = {section: next(s for s in stages if s.sections == (section,)) for s in shown for section in s.sections}
+    assert list(first_of.values())[1:] == shown[1:]  # before anything of it is told
+    assert first_of["", 1].kind is StageKind.TELL  # but the first steps of all, which come at once
     advanced = walkthrough_of(dance, level="advanced")
     assert not of_kind(advanced, StageKind.WALK)
     assert not of_kind(advanced, StageKind.DEMONSTRATE)
@@ -229,7 +249,9 @@ def test_the_introduction_is_short() -> None:
         "Lantern Row: thirty-two counts, four walls.",
         "a tag, step change and restart, later.",
     )
-    assert walkthrough_of(shipped_dance("slow-water")).stages[0].said == ("Slow Water: forty-eight counts, two walls.",)
+    assert walkthrough_of(shipped_dance("slow-water")).stages[0].said == (
+        "Slow Water: a waltz, forty-eight counts, two walls.",
+    )
     last = walkthrough_of(shipped_dance("lantern-row")).stages[-1]
     assert last.said == ("the whole dance, full speed.", "the intro is sixteen counts.")
 
@@ -294,7 +316,8 @@ def test_it_runs_hands_free_and_each_stage_is_announced_and_counted_in(stem: str
     for stage in walkthrough_of(dance).stages:
         assert stage.moves_on is not MovesOn.PEDAL
         assert stage.said
-        assert not stage.danced or stage.count_in == 2 * dance.routine.header.meter.counts
+        bars = 1 if stage.kind is StageKind.DEMONSTRATE else 2
+        assert not stage.danced or stage.count_in == bars * dance.routine.header.meter.counts
         assert 0 <= stage.start <= stage.end <= dance.counts
         assert stage.times >= 1
 
@@ -311,7 +334,7 @@ def test_a_section_tells_what_is_hard_before_it_and_how_all_stand_after_it() -> 
     told = walkthrough_of(shipped_dance("lantern-row"), level="advanced").stages
     last = next(stage.said for stage in told if stage.name == "Section 4, told")
     assert last[1] == "mind the turn, from one on."
-    assert last[2] == "step on the left, half turn right."
+    assert last[2] == "step forward on the left, half turn right."
     assert last[-1] == "you now face the right side wall, weight on the left, right foot free."
     first = next(stage.said for stage in told if stage.name == "Section 1, told")
     assert first[1] == "quick steps, from three on."
@@ -329,8 +352,73 @@ def test_an_event_tells_its_steps_and_one_foot() -> None:
         "facing three o'clock, left foot free.",
     )
     assert sum("foot" in words for words in said) == 1
-    assert change.said[0] == "in wall six, after twenty counts, facing twelve o'clock, the steps change."
+    assert change.said[0] == "in wall six, section three, on five to eight, facing twelve o'clock, the steps change."
     assert change.said[-1] == "then we start again, facing twelve o'clock."
+
+
+def test_a_change_within_a_figure_tells_the_figure_and_the_count_that_it_is_on() -> None:
+    dance = dance_in(
+        "Title: Late\nTempo: 100\nWalls: 2\n\nSection 1: Walks\n1-8 Walk R, L, R, L, R, L, R, L\n\nSection 2: Side\n"
+        "1-6 Walk R, L, R, L, R, L\n7-8 Step R to side, touch L\n\n"
+        "Section 3: Left\n1-8 Walk L, R, L, R, L, R, L, R\n\n"
+        "Restart on wall 3 after 16 counts, change count 8 of section 2 to: step L beside R\n"
+    )
+    (change, *_) = of_kind(walkthrough_of(dance), StageKind.EVENT)
+    assert change.said[:3] == (
+        "in wall three, section two, on eight, facing twelve o'clock, the steps change.",
+        "right to the side, left together.",
+        "then we start again, facing twelve o'clock.",
+    )
+
+
+def test_while_it_is_walked_the_foot_that_moves_next_is_shown() -> None:
+    dance = dance_in("Title: Walked\nTempo: 90\n\nSection 1: Turn\n1-2 Walk R, L\n3-4 Step R forward, pivot 1/2 left\n")
+    floors = Floors.of(dance)
+    walk = of_kind(walkthrough_of(dance), StageKind.WALK)[-1]
+    said, stands = floors.said_first(walk), floors.stands_told(walk)
+    shown = [
+        (words, facing and facing.clock, foot and foot.value)
+        for words, (facing, foot) in zip(said, stands, strict=True)
+    ]
+    assert shown == [
+        ("right foot.", "12:00", "R"),
+        ("walk it with me.", "12:00", "R"),
+        ("right forward.", "12:00", "R"),
+        ("left forward.", "12:00", "L"),
+        ("step forward on the right.", "12:00", "R"),
+        ("half turn left.", "12:00", "L"),
+        ("you now face the back wall, weight on the left, right foot free.", "6:00", "R"),
+    ]
+
+
+def test_a_step_is_walked_no_faster_than_it_is_danced() -> None:
+    """By what is heard: from one step to the next longer than the slowest count, however short its words."""
+    dance = shipped_dance("lantern-row")
+    voice, slowest = MeasuredVoice(), Fraction(60, 60)
+    seen = 0
+    for stage, piece in pieces(walkthrough_of(dance), Floors.of(dance), voice, voice.clip):
+        if stage.kind is StageKind.WALK and isinstance(piece, Narration):
+            starts = [Fraction(line.starts, 48_000) for line in piece.lines]
+            assert all(after - before >= Fraction(7, 4) > slowest for before, after in pairwise(starts))
+            seen += len(starts)
+    assert seen > 50
+
+
+@pytest.mark.parametrize(
+    ("events", "ahead"),
+    [
+        ("Tag after walls 2 and 5\n1-4 Sway R, L, R, L\n", "a tag, twice, later."),
+        ("Tag after wall 2\n1-4 Sway R, L, R, L\n", "a tag, later."),
+        (
+            "Tag after walls 2 and 4\n1-4 Sway R, L, R, L\n\nRestart on wall 3 after 8 counts\n",
+            "a tag, twice, and restart, later.",
+        ),
+    ],
+)
+def test_one_tag_that_is_danced_twice_is_one_tag(events: str, ahead: str) -> None:
+    steps = "Section 1: Walks\n1-8 Walk R, L, R, L, R, L, R, L\n\nSection 2: More\n1-8 Walk R, L, R, L, R, L, R, L\n\n"
+    dance = dance_in(f"Title: Tags\nTempo: 100\nWalls: 1\n\n{steps}{events}")
+    assert walkthrough_of(dance).stages[0].said[1] == ahead
 
 
 def test_titles_and_headings_are_told_as_words() -> None:

@@ -120,22 +120,32 @@ def test_what_is_no_order_is_none() -> None:
 
 
 @pytest.mark.parametrize(
-    ("line", "name", "number"),
+    ("line", "name", "amounts"),
     [
-        ("request slow water", "slow water", 2),
-        ("REQUEST  Slow", "Slow", 2),
-        ("request row", "row", 3),  # part of one
-        ("request chalk", "chalk", 0),  # of two
-        ("request chalk line", "chalk line", 1),  # one to the letter, though the other begins so
-        ("request polka", "polka", 0),
-        ("request 2", "", 0),  # by number
-        ("request", "", 0),
-        ("slow", "", 0),
+        ("request slow water", "slow water", (2,)),
+        ("REQUEST  Slow", "Slow", (2,)),
+        ("request row", "row", (3,)),  # part of one
+        ("request row last", "row last", (3, 1)),
+        ("request at last", "at last", (5,)),  # that is its name
+        ("request at last last", "at last last", (5, 1)),
+        ("request chalk", "chalk", ()),  # of two
+        ("request chalk last", "chalk last", ()),
+        ("request chalk line", "chalk line", (1,)),  # one to the letter, though the other begins so
+        ("request polka", "polka", ()),
+        ("request 2", "", ()),  # by number
+        ("request 2 last", "", ()),
+        ("request", "", ()),
+        ("slow", "", ()),
     ],
 )
-def test_a_request_by_name_is_the_one_dance_that_is_called_so(line: str, name: str, number: int) -> None:
-    titles = ("Chalk Line", "Slow Water", "Lantern Row", "Chalk Line Two")
-    assert request_typed(line, titles) == (name, number)
+def test_a_request_by_name_is_the_one_dance_that_is_called_so(line: str, name: str, amounts: tuple[int, ...]) -> None:
+    titles = ("Chalk Line", "Slow Water", "Lantern Row", "Chalk Line Two", "Here At Last")
+    assert request_typed(line, titles) == (name, amounts)
+
+
+def test_a_request_by_number_is_for_the_next_place_or_the_last() -> None:
+    assert order_typed("request 2") == (Order.REQUEST, (2,))
+    assert order_typed("Request 2  last") == (Order.REQUEST, (2, 1))
 
 
 DANCE, LESSON = (OrderContext(state, lesson) for lesson in (False, True) for state in [State.RUNNING])

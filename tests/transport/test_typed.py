@@ -24,6 +24,8 @@ def test_a_section_by_its_number(number: int) -> None:
 def test_places_of_the_wall_and_of_a_lesson_by_their_numbers() -> None:
     assert order_typed("loop wall 5-12") == (Order.LOOP_WALL, (5, 12))
     assert order_typed("Stage 13") == (Order.STAGE, (13,))
+    assert order_typed("wall 3") == (Order.TO_WALL, (3,))
+    assert order_typed("wall") == (Order.WALL_AGAIN, ())
     assert order_typed("last 12") == order_typed("Last twelve") == (Order.LAST_COUNTS, (Fraction(12),))
     assert order_typed("last 0") is None
     assert order_typed("last 4") == order_typed("Last three") == (Order.LAST_FOUR, ())

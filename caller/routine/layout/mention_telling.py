@@ -88,6 +88,8 @@ class MentionTelling(KindTelling):
     def _end(self, found: re.Match[str]) -> None:
         self._new_sentence(found)
         at = self.at
+        if at.ends and re.search(r"\band\s+again\s*$", self.text[: found.start()], re.IGNORECASE):
+            return
         if self.out and at.told and (at.placed or at.kind == TAG):
             further = re.match(r"\s*(?:walls?\s*)?", self.text[found.end() :])
             if further is not None:

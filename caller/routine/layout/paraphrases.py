@@ -89,7 +89,7 @@ _SAID = (
     ),
     _is(rf"\b(?:the\s+)?last\s+wall\s+is\s+(?:the\s+)?(?:wall\s+)?(?P<n>{ORDINAL})\b", _wall("end wall {}")),
     _is(
-        rf"\b(?:when|once|as\s+soon\s+as)\s+(?:you|we)(?:['\u2019]ve|\s+have)?\s+(?:finished|danced|done|completed)\s+(?:the\s+)?(?=walls?\s+\d|{ORDINAL}\s+wall)",
+        rf"\b(?:when|once|as\s+soon\s+as)\s+(?:you|we)(?:['\u2019]ve|\s+have)?\s+(?:finished|danced|done|completed)\s+(?:the\s+)?(?=(?:walls?\s+\d|{ORDINAL}\s+wall)(?![^.;]*\bagain\s+(?:when|once)\b))",
         "after ",
     ),
     _is(

@@ -87,6 +87,7 @@ class _SheetReader:
             self._order(events.tags),
             tuple(self.blocks.comments),
             tuple(self._told()),
+            self.vocabulary.own_words,
         )
 
     def _told(self) -> Iterator[ToldLength]:

@@ -1,0 +1,48 @@
+"""What an order with numbers means in a dance: its counts, how far back, which wall. Pure.
+
+Conventions: counts since the dance's first step; what is not there raises CanNot.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from math import ceil
+
+from caller.calls.wording import counted_to, short_counts
+from caller.dance.walls import Dance
+from caller.session.programme import CanNot, ProgrammeEvent
+from caller.session.route import CountSpan, section_at
+from caller.transport.order import Order
+
+
+def counts_back(dance: Dance, outcome: ProgrammeEvent) -> int:
+    """How far an order goes back: a four, an eight, or as many bars as hold the counts asked for."""
+    bar, short = dance.routine.header.meter.counts, short_counts(dance.routine.header.meter)
+    asked = {Order.LAST_FOUR: Fraction(short), Order.LAST_EIGHT: Fraction(2 * short)}
+    counts = asked[outcome.what] if outcome.what in asked else outcome.amounts[0]
+    return ceil(counts / bar) * bar
+
+
+def counts_asked(dance: Dance, at: Fraction, outcome: ProgrammeEvent) -> CountSpan:
+    """The counts that an order to loop means, ``at`` being where the class is: those of its section as the screen shows
+    them, where it has as many; else of the wall. Raises CanNot."""
+    wall, section = dance.wall_at(at), section_at(dance, at)
+    first, last = outcome.amounts
+    round_of = counted_to(dance.routine.header.meter)
+    shown_from = section.first + (at - section.first) // round_of * round_of
+    if outcome.what is Order.LOOP_COUNTS and 1 <= first <= last <= round_of and shown_from + last <= section.last:
+        return CountSpan(shown_from + first - 1, shown_from + last)
+    if outcome.what is Order.LOOP_COUNTS and 1 <= first <= last <= section.last - section.first:
+        return CountSpan(section.first + first - 1, section.first + last)
+    if not 1 <= first <= last <= wall.counts:
+        raise CanNot(f"Counts {first} to {last} can't be looped: this wall has 1 to {wall.counts}.")
+    return CountSpan(wall.at + first - 1, wall.at + last)
+
+
+def wall_asked(dance: Dance, outcome: ProgrammeEvent) -> Fraction:
+    """The count at which the wall of that number begins. Raises CanNot."""
+    number = int(outcome.amounts[0])
+    at = next((wall.at for wall in dance.walls if wall.number == number), None)
+    if at is None:
+        raise CanNot(f"There is no wall {number}; there are 1 to {dance.walls[-1].number}.")
+    return at
