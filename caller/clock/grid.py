@@ -22,7 +22,7 @@ EVEN_SECONDS = Fraction(2, 1000)
 # Nearer to a beat that is tapped than this (a share of it), one that was there before gives way.
 CROWDED = Fraction(6, 10)
 BREAK, SLOWING = "break", "slowing"
-UNSURE_BELOW = 45
+UNSURE_BELOW, TOLD_SURE = 45, 100
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,11 +126,11 @@ class Grid:
         return replace(self, first_seconds=first_seconds, beats=beats, told=True)
 
     def half_on(self) -> Grid:
-        """Every count where the half between it and the next was."""
+        """Every count where the half between it and the next was, which is told and so is sure."""
         if not self.beats:
             return self.nudged(HALF * MINUTE / self.tempo)
         beats = tuple((sooner + later) / 2 for sooner, later in pairwise(self.beats))
-        return self._of(beats, min(self.first, len(beats) - 1), self.sure[:-1])
+        return self._of(beats, min(self.first, len(beats) - 1), [TOLD_SURE for _ in beats] if self.sure else ())
 
     def doubled(self) -> Grid:
         """Twice as many counts."""

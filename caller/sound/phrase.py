@@ -4,8 +4,9 @@
 Conventions: beats in frames of the curves of :mod:`caller.sound.onsets`, fractions allowed; places among the beats are
 indices. meter: beats a bar.
 
-Chords change with the bar, and what plays changes with the phrase. A dance begins so many counts after count 1 as its
-sheet says as the intro, where as a rule something new begins (a voice, the drums).
+Chords change with the bar, and what plays changes with the phrase: so the notes of a bar are most unlike those of the
+bar before it where a bar begins, whatever is struck when. A dance begins so many counts after count 1 as its sheet says
+as the intro, where as a rule something new begins (a voice, the drums).
 """
 
 from __future__ import annotations
@@ -23,6 +24,14 @@ BARS_A_PHRASE = 2
 _AMONG = 33
 # What a beat later costs, in spreads of what speaks for a place; and what the newness after the intro counts.
 _LATER, _NEW, _NEW_MOST = 0.05, 0.7, 1.0
+# Which beat a bar begins on is asked of so many from there on: a slowing further on may lose a beat. How much the notes
+# of whole bars speak for it, beside those of beats and low drums, in spreads: of 214 songs of tests.bench.fresh_songs
+# and scored_songs 2 are then a beat or two off, without them 8.
+_BARS_ASKED, _BARS_SPEAK = 96, 2.0
+# A beginning that is played freely: how sure its beats are on the whole, at most; what that comes to below it, beat by
+# beat (some 12 beats of which nothing is sure); how far sure beats may stand before it; of the whole, no more than this
+# share; and how much sooner than it is sure again a steady beat may begin.
+_FREE_BELOW, _FREE_LEAST, _FREE_BEFORE, _FREE_SHARE, _SURE_LATE = 0.35, 4.0, -1.5, 0.5, 3
 # What speaks for a place to be the beat, against the one half-way to the next, in spreads: how much it counts, and
 # how much of it at most, since rattles between beats may be far stronger than beats. By logistic regression over 133
 # songs: those of tests.bench.scored_songs and tests.bench.fresh_songs, and recordings that two trackers agree on. With
@@ -68,14 +77,15 @@ def _chords_apart(onsets: Onsets, beats: Curve) -> float:
     return float(np.sort(_apart(notes[1:], notes[:-1]))[-(len(notes) // 4) :].mean())
 
 
-def first_count(onsets: Onsets, beats: Curve, meter: int, intro: int | None = None) -> int:
-    """The index of the beat that is count 1."""
+def first_count(onsets: Onsets, beats: Curve, sure: Curve, meter: int, intro: int | None = None) -> int:
+    """The index of the beat that is count 1. sure: of each beat, 0 to 1."""
     if len(beats) < 4 * meter:
         return 0
-    bars, new = bar_strength(onsets, beats), newness(onsets, beats, meter)
-    bar = _best_phase(bars, meter)
-    phrase = bar + meter * _best_phase((new + 0.5 * bars)[bar::meter], BARS_A_PHRASE)
-    start = first_heard(onsets, beats)
+    bars, new = bar_strength(onsets, beats, meter), newness(onsets, beats, meter)
+    start = _steady_from(sure, first_heard(onsets, beats))
+    asked = slice(start, start + _BARS_ASKED)
+    bar = start + _best_phase(bars[asked], meter)
+    phrase = bar + meter * _best_phase((new + 0.5 * bars)[bar : asked.stop : meter], BARS_A_PHRASE)
     places = np.arange(start, min(start + _AMONG, len(beats)))
     places = places[(places - bar) % meter == 0]
     if not len(places):
@@ -87,11 +97,33 @@ def first_count(onsets: Onsets, beats: Curve, meter: int, intro: int | None = No
     return int(places[int(np.argmax(worth))])
 
 
-def bar_strength(onsets: Onsets, beats: Curve) -> Curve:
+def _steady_from(sure: Curve, start: int) -> int:
+    """The first beat after what is played freely at the beginning; where nothing is, start."""
+    lacking = np.cumsum(_FREE_BELOW - sure[start : int(_FREE_SHARE * len(sure))])
+    if not len(lacking) or lacking.max() < _FREE_LEAST or lacking[: int(lacking.argmax())].min() < _FREE_BEFORE:
+        return start
+    return max(start + int(lacking.argmax()) + 1 - _SURE_LATE, start)
+
+
+def bar_strength(onsets: Onsets, beats: Curve, meter: int) -> Curve:
     """How much speaks for each beat to be the first of a bar: chords that change, low drums and basses."""
     notes = _by_beat(onsets.notes, beats)
     change = np.concatenate([[0.0], _apart(notes[1:], notes[:-1])])
-    return np.asarray(_spread(change) + 0.5 * _spread(_near(onsets.low, beats)))
+    struck = _spread(change) + 0.5 * _spread(_near(onsets.low, beats))
+    return np.asarray(struck + _BARS_SPEAK * bars_turn(onsets, beats, meter))
+
+
+def bars_turn(onsets: Onsets, beats: Curve, size: int) -> Curve:
+    """How far the notes of so many beats from each on are from those of as many before it, in spreads; 0 where there
+    are not so many."""
+    notes = _by_beat(onsets.notes, beats)
+    notes = notes / np.maximum(np.linalg.norm(notes, axis=1, keepdims=True), 1e-9)
+    summed = np.concatenate([np.zeros((1, notes.shape[1])), np.cumsum(notes, axis=0)])
+    apart = np.zeros(len(beats))
+    if len(beats) > 2 * size:
+        sums = summed[size:] - summed[:-size]
+        apart[size : len(beats) - size + 1] = _spread(_apart(sums[size:], sums[:-size]))
+    return apart
 
 
 def first_heard(onsets: Onsets, beats: Curve) -> int:

@@ -5,7 +5,9 @@
 Songs rendered by fluidsynth with known beats (:mod:`tests.bench.scored_songs`) go the whole way from a file to what is
 danced to: read, beats found, evened out, slowed down. Around each known beat the sound of the song is then looked for,
 by what begins in it (twelve bands, a millisecond apart), near the count that it belongs to: told is how far off it is
-there. Where that isn't found clearly (slowed down, soft sounds are smeared), a beat is left out: n of all.
+there, and how far from where the notes are heard (:func:`heard_after_ms`: the beats that are known are those at which
+notes are asked for). Where that isn't found clearly (slowed down, soft sounds are smeared), a beat is left out: n of
+all.
 """
 
 from __future__ import annotations
@@ -22,7 +24,7 @@ from caller.clock.grid import Grid
 from caller.rig.music.workshop import Workshop
 from caller.sound.channels import one_channel
 from caller.sound.score import RATE, Samples
-from tests.bench.scored_songs import Setting, scored
+from tests.bench.scored_songs import Setting, heard_after_ms, scored
 
 SONGS = (
     Setting("first", "rock", 108, wave=0.03, seconds=120),
@@ -84,15 +86,21 @@ def main() -> None:
             tempo = Fraction(setting.tempo)
             grid = shop.beats(recorded, tempo, None, song.meter, 4 * song.meter).grid
             even = shop.evened(recorded, grid)
-            print(f"{setting.name}: {len(song.beats)} beats, wavering by {float(grid.wavers):.1%}")
+            later = heard_after_ms(setting.style, setting.font)
+            print(
+                f"{setting.name}: {len(song.beats)} beats, wavering by {float(grid.wavers):.1%}, its notes heard "
+                f"{later:.1f} ms after them"
+            )
             for speed in SPEEDS:
                 clip = shop.version(even, speed * tempo / grid.tempo)
                 danced = begins(one_channel(np.asarray(clip.samples)))
                 places = _places(grid, song.beats, speed * tempo)
-                off = np.abs(off_ms(begins(song.samples), danced, 1000 * song.beats, places))
+                found = off_ms(begins(song.samples), danced, 1000 * song.beats, places)
+                off, heard = np.abs(found), np.abs(np.array(found) + later / float(speed))
                 print(
                     f"  at {float(speed):4.0%}: off {np.median(off):4.1f} ms by the middle, 95 % within "
-                    f"{np.percentile(off, 95):4.1f}, most {off.max():3d}  (n {len(off)})",
+                    f"{np.percentile(off, 95):4.1f}, most {off.max():3d}; off what is heard {np.median(heard):4.1f}, "
+                    f"95 % within {np.percentile(heard, 95):4.1f}  (n {len(off)})",
                     flush=True,
                 )
 

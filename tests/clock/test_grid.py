@@ -43,6 +43,12 @@ def test_half_a_beat_on_every_count_is_between_two(spans: list[int], first: int)
     assert all(one < other < two for one, other, two in zip(grid.beats, moved.beats, grid.beats[1:], strict=False))
 
 
+def test_half_a_beat_on_is_what_a_person_told_and_so_is_sure() -> None:
+    grid = Grid.of_beats([Fraction(n, 2) for n in range(20)], 0, [10] * 20)
+    assert grid.unsure(4)
+    assert not grid.half_on().unsure(4)
+
+
 def test_an_even_grid_is_told_by_tempo_and_count_1_alone() -> None:
     grid = Grid(Fraction(120), Fraction(1, 4))
     assert grid.even

@@ -8,6 +8,7 @@ from __future__ import annotations
 import time
 from collections.abc import Callable
 from fractions import Fraction
+from itertools import pairwise
 from pathlib import Path
 
 import numpy as np
@@ -77,8 +78,79 @@ def test_the_music_is_on_the_counts_before_and_after_a_new_tempo(pulse: PulseSer
             assert abs(set_in(live, between) - between) <= RATE // 1000
 
 
+def struck(live: npt.NDArray[np.float32]) -> list[int]:
+    """The frames on which clicks set in, each once: where sound comes to a tenth of the loudest after 50 ms without."""
+    energy = np.convolve(live**2, np.ones(48) / 48, "same")
+    loud = np.flatnonzero(energy > 0.01 * energy.max())
+    firsts = loud[np.diff(loud, prepend=-RATE) > RATE // 20]
+    return [set_in(live, int(first)) for first in firsts if RATE // 50 < first < len(live) - RATE // 50]
+
+
+def rises_again(live: npt.NDArray[np.float32], frame: int) -> bool:
+    """Whether a second click comes upon one that set in, before it has died away."""
+    energy = np.convolve(live[frame : frame + RATE // 12] ** 2, np.ones(240) / 240, "valid")
+    after = energy[RATE // 100 :]
+    return bool((after[RATE // 200 :] > 2 * np.minimum.accumulate(after)[: -RATE // 200] + 0.02 * energy.max()).any())
+
+
+def test_over_a_loop_a_jump_and_a_new_tempo_each_beat_is_struck_once_and_in_time(
+    pulse: PulseServer, tmp_path: Path
+) -> None:
+    soundfile.write(tmp_path / "song.flac", click_song(TEMPO, 60, FIRST + HALF_COUNT), RATE)
+    shop = Workshop(tmp_path / "kept")
+    music = Making(shop, shop.read(tmp_path / "song.flac"), Grid(TEMPO, FIRST), usual_tempos(TEMPO))
+    speaker = DeviceSpeaker("", tmp_path / "sound.log")
+    desk = Desk(speaker, NoVoice(), Prepared(), Gestures(), time.perf_counter, music=music)
+    session = Session(WholeDance.of(lantern(), TEMPO), desk)
+    until(lambda: speaker.heard().fault == "" and speaker.heard().written > 0, 10, "sound")
+    until(lambda: TEMPO / 2 in music.song.versions, 60, "the music at half speed")
+    capture = pulse.capture()
+    until(lambda: capture.frames_so_far() > RATE // 4, 5, "the capture's start")
+    until_there(session, lambda: True)
+    session.obey(Order.GO)
+    until_there(session, lambda: at(session) > 3)
+    session.obey(Order.LOOP)
+    until_there(session, lambda: at(session) > 20 and 0.3 < at(session) % 1 < 0.45)  # round twice and more
+    assert danced(session) < 8
+    session.obey(Order.LOOP)
+    session.obey(Order.NEXT)  # counts in anew from where it is pressed, between two clicks here
+    until_there(session, lambda: at(session) > 28)
+    assert danced(session) > 8
+    session.obey(Order.HALF)
+    ordered = time.perf_counter()
+    until_there(session, lambda: at(session) > 30)
+    began, from_count = time.perf_counter(), at(session)
+    until_there(session, lambda: at(session) > 35)
+    lasted, counts = time.perf_counter() - began, at(session) - from_count
+    heard = speaker.heard()
+    session.close()
+    live = capture.stop()[:, 0]
+    assert (heard.underruns, heard.late) == (0, 0)
+    frames = struck(live)
+    gaps = [(later - sooner) / RATE for sooner, later in pairwise(frames)]
+    full, half = float(HALF_COUNT), 2 * float(HALF_COUNT)
+    assert not any(rises_again(live, frame) for frame in frames[:-1])
+    # Two clicks a count: the count track's on it and the music's half-way, over each seam as before and after it.
+    begun = next(n for n, gap in enumerate(gaps) if abs(gap - full) < 0.002)
+    slow = next(n for n, gap in enumerate(gaps) if n > begun and abs(gap - half) < 0.002)
+    assert slow - begun > 2 * 20
+    pressed = [gap for gap in gaps[begun:slow] if abs(gap - full) > 0.002]
+    assert len(pressed) <= 1
+    assert all(0.3 * full < gap < half for gap in pressed)
+    assert max(abs(gap - half) for gap in gaps[slow:-1]) <= 0.002
+    # By the clock: counts last as long as that tempo says, and it holds from the next count on.
+    assert lasted == pytest.approx(float(counts) * 2 * half, rel=0.02)
+    assert began - ordered < 4 * half + 0.5
+
+
 def at(session: Session) -> Fraction:
     return session._playback.outcome(Passed.WENT_ON).count or Fraction(0)
+
+
+def danced(session: Session) -> Fraction:
+    """The count of the sheet."""
+    assert isinstance(session.programme, WholeDance)
+    return session.programme.route.sheet_count(at(session))
 
 
 def until_there(session: Session, there: Callable[[], bool]) -> None:

@@ -84,6 +84,28 @@ def test_count_1_is_the_first_of_a_bar() -> None:
     )
 
 
+@pytest.mark.parametrize("silence", [0.0, 0.9])
+def test_a_song_that_begins_on_its_first_beat_has_it(silence: float) -> None:
+    """Played a little late, so that its place is before there is any sound."""
+    beats = silence + np.arange(60) * 0.577
+    late = beats + np.where(np.arange(60) == 0, 0.015, 0.0)
+    pulse = pulse_of(played(late), 104)
+    assert pulse.beats[0] == pytest.approx(silence, abs=0.02)
+    assert pulse.beats[0] >= 0
+    assert (np.diff(pulse.beats) > 0.5).all()
+
+
+@pytest.mark.parametrize("seed", [5, 7])
+def test_count_1_is_on_a_bar_after_what_is_played_freely(seed: int) -> None:
+    freely = np.cumsum(np.random.default_rng(seed).uniform(0.55, 1.15, 40))
+    intro = played(freely)[: round(freely[-1] * RATE)]
+    pulse = pulse_of(in_a_room(np.concatenate([intro, tune(104, 60, 0.0)])), 104, meter=4, intro=16)
+    counts = (first_seconds(pulse) - len(intro) / RATE) * 104 / 60
+    assert -4 <= round(counts) <= 8  # its bar may reach back by one
+    assert round(counts) % 4 == 0
+    assert abs(counts - round(counts)) < 0.15
+
+
 def test_what_has_no_beat_is_not_clear() -> None:
     noise = np.random.default_rng(1).normal(0, 0.1, 30 * RATE).astype(np.float32)
     assert pulse_of(noise).clear < 0.2

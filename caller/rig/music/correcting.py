@@ -54,7 +54,6 @@ class Correction:
             "*": ("Twice as many counts", self.grid.doubled),
             "/": ("Half as many counts", self.grid.halved),
             "c": ("Count 1 here", lambda: self.grid.with_first(here)),
-            "f": (f"The first step at {clock(at)}", lambda: self.grid.with_first(here).moved(-self._intro)),
         }
         if key in changes:
             done, change = changes[key]
@@ -63,6 +62,7 @@ class Correction:
             "t": self._tapped,
             "u": self._undone,
             "n": lambda: self._next(here),
+            "f": lambda: self._first_step(here),
         }
         if key in others:
             return others[key]()
@@ -79,6 +79,15 @@ class Correction:
         self._done.append(done)
         self._trial.lay(grid, self._meter)
         return f"{done}: {self._stands}"
+
+    def _first_step(self, here: Fraction) -> str:
+        """Count 1 so many counts before it as the sheet's intro has, where the recording has them."""
+        there = self.grid.with_first(here)
+        before = -int(there.count_at(there.beats[0] if there.beats else Fraction(0)))
+        if before < self._intro:
+            short = f"the sheet has {self._intro} counts before it, the recording {before}"
+            return f"The first step can't be at {clock(here)}: {short}; press f later, or c where count 1 is."
+        return self._change(f"The first step at {clock(here)}", there.moved(-self._intro))
 
     def _undone(self) -> str:
         if not self._done:

@@ -28,6 +28,7 @@ MOST_CHANNELS = 8
 MOST_FRAMES = LONGEST_SECONDS * 96_000
 BLOCK_FRAMES = 1 << 18
 PROBE_SECONDS = 20.0
+UNREADABLE = "{} is damaged, or holds no music: save it anew as wav, flac, ogg or mp3."
 # -60 dBFS: softer than the noise of any recording that can be danced to.
 SILENT = 0.001
 
@@ -40,6 +41,8 @@ def check_file(file: Path) -> None:
     """Raises NoMusic where there is none."""
     if not file.is_file():
         raise NoMusic(f"{file}: {'it is no plain file' if file.exists() else 'there is no such file'}.")
+    if not file.stat().st_size:
+        raise NoMusic(f"{file} is empty: copy or save it anew.")
 
 
 def decoded(file: Path) -> Samples:
@@ -113,7 +116,7 @@ def _by_ffmpeg(file: Path) -> tuple[Samples, int]:
     raw = _raw(ffmpeg, file, (LONGEST_SECONDS + 1) * rate * channels * 2)
     raw = raw[: len(raw) - len(raw) % (2 * channels)]
     if not raw:
-        raise NoMusic(f"{file} can't be read as music: save it as wav, flac, ogg or mp3.")
+        raise NoMusic(UNREADABLE.format(file))
     segment = AudioSegment(raw, sample_width=2, frame_rate=rate, channels=channels)
     segment = segment if channels <= 2 else segment.set_channels(1)
     samples: Samples = np.array(segment.get_array_of_samples(), np.float32) / np.float32(32_768)
@@ -134,7 +137,7 @@ def _probed(file: Path, ffprobe: str) -> tuple[int, int]:
         # Where none is told, the limit on what is read holds alone.
         seconds = float(numbers.number(length, 0, 2**31)) if length is not None else float(SHORTEST_SECONDS)
     except (OSError, subprocess.TimeoutExpired, ValueError, LookupError, TypeError, AttributeError) as fault:
-        raise NoMusic(f"{file} can't be read as music: save it as wav, flac, ogg or mp3.") from fault
+        raise NoMusic(UNREADABLE.format(file)) from fault
     check_told(file, rate, channels, seconds)
     return rate, channels
 

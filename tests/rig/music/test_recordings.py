@@ -3,12 +3,14 @@ in its place."""
 
 from __future__ import annotations
 
+import io
 from fractions import Fraction
 from pathlib import Path
 
 import numpy as np
 import pytest
 import soundfile
+import soxr
 
 from caller.rig.music.child import stretched
 from caller.rig.music.decode import NoMusic, decoded
@@ -93,10 +95,36 @@ BAD = {
 @pytest.mark.parametrize("name", sorted(BAD))
 def test_what_is_no_music_is_told_in_one_sentence(tmp_path: Path, name: str) -> None:
     (tmp_path / name).write_bytes(BAD[name])
-    with pytest.raises(NoMusic, match=r"save it as|lasts 0\.0 s") as told:
+    with pytest.raises(NoMusic, match=r"save it (as|anew)|lasts 0\.0 s") as told:
         decoded(tmp_path / name)
     assert str(tmp_path / name) in str(told.value)
     assert "\n" not in str(told.value)
+
+
+def lasting(samples: Samples, cut: float) -> bytes:
+    """A FLAC file, of which the rest is missing."""
+    whole = io.BytesIO()
+    soundfile.write(whole, samples, RATE, format="FLAC")
+    return whole.getvalue()[: round(cut * len(whole.getvalue()))]
+
+
+def test_under_another_kinds_name_or_cut_short_it_is_read_as_far_as_it_goes(tmp_path: Path) -> None:
+    """Or told to be damaged, where nothing is left to dance to."""
+    song = click_song(TEMPO, 40, FIRST)
+    (tmp_path / "song.mp3").write_bytes(lasting(song, 1))
+    assert len(decoded(tmp_path / "song.mp3")) == 40 * RATE
+    (tmp_path / "half.flac").write_bytes(lasting(song, 0.5))
+    assert 15 * RATE < len(decoded(tmp_path / "half.flac")) < 25 * RATE
+    (tmp_path / "head.flac").write_bytes(lasting(song, 1)[:60])
+    with pytest.raises(NoMusic, match="save it"):
+        decoded(tmp_path / "head.flac")
+
+
+@pytest.mark.parametrize(("rate", "gain"), [(8_000, 1.0), (96_000, 1.0), (RATE, 0.003), (RATE, 30.0)])
+def test_telephone_studio_very_quiet_and_clipped_recordings_are_read(tmp_path: Path, rate: int, gain: float) -> None:
+    song = np.clip(gain * soxr.resample(click_song(TEMPO, 20, FIRST), RATE, rate), -1, 1)
+    soundfile.write(tmp_path / "song.wav", song, rate)
+    assert len(decoded(tmp_path / "song.wav")) == pytest.approx(20 * RATE, abs=RATE // 100)
 
 
 @pytest.mark.parametrize(
