@@ -40,7 +40,7 @@ _TABLES = frozenset(("noise", "words", "where", "verb", "figure", "say"))
 
 
 @dataclass(slots=True)
-class Book:
+class VocabularyTables:
     """What has been read so far, from all texts."""
 
     noise: set[str] = field(default_factory=set)
@@ -56,7 +56,7 @@ class EntryFault(Exception):
     """One entry's fault, before its line is known."""
 
 
-def read_text(book: Book, text: str, document: Mapping[str, Any]) -> Iterator[tuple[int, str]]:
+def read_text(tables: VocabularyTables, text: str, document: Mapping[str, Any]) -> Iterator[tuple[int, str]]:
     for table in document:
         if table not in _TABLES:
             yield (
@@ -65,11 +65,11 @@ def read_text(book: Book, text: str, document: Mapping[str, Any]) -> Iterator[tu
             )
     noise = document.get("noise", [])
     if listed(noise, str):
-        book.noise |= {word.lower() for word in noise}
+        tables.noise |= {word.lower() for word in noise}
     else:
         yield line_of(text, r"^noise\b"), "'noise' must be a list of words"
     for table in ("words", "where"):
-        yield from _read_spellings(book, text, document, table)
+        yield from _read_spellings(tables, text, document, table)
     for table, read in (("verb", _verb_entry), ("figure", _figure_entry)):
         entries = document.get(table, [])
         if not listed(entries, dict):
@@ -77,13 +77,15 @@ def read_text(book: Book, text: str, document: Mapping[str, Any]) -> Iterator[tu
             continue
         for entry in entries:
             try:
-                read(book, entry)
+                read(tables, entry)
             except EntryFault as fault:
                 name = str(entry.get("name", ""))
                 yield line_of(text, rf"name\s*=\s*[\"']{re.escape(name)}[\"']"), f"{table} {name!r}: {fault}"
 
 
-def _read_spellings(book: Book, text: str, document: Mapping[str, Any], table: str) -> Iterator[tuple[int, str]]:
+def _read_spellings(
+    tables: VocabularyTables, text: str, document: Mapping[str, Any], table: str
+) -> Iterator[tuple[int, str]]:
     entries = document.get(table, {})
     if not isinstance(entries, dict):
         yield line_of(text, rf"^{table}\b"), f'write [{table}] as a heading, then lines such as plain = ["other"]'
@@ -95,10 +97,10 @@ def _read_spellings(book: Book, text: str, document: Mapping[str, Any], table: s
                 f"{table} {plain!r}: give a list of other spellings",
             )
         elif table == "words":
-            book.words |= {other.lower(): plain for other in others}
+            tables.words |= {other.lower(): plain for other in others}
         else:
-            book.wheres.add(plain)
-            book.spellings += [("where", spelling, plain) for spelling in (plain, *others) if spelling.strip()]
+            tables.wheres.add(plain)
+            tables.spellings += [("where", spelling, plain) for spelling in (plain, *others) if spelling.strip()]
 
 
 def line_of(text: str, pattern: str) -> int:
@@ -135,29 +137,29 @@ def fields_of(entry: Mapping[str, Any], allowed: Mapping[str, str]) -> None:
         raise EntryFault("it needs a name")
 
 
-def _spell(book: Book, table: str, entry: Mapping[str, Any]) -> None:
+def _spell(tables: VocabularyTables, table: str, entry: Mapping[str, Any]) -> None:
     names = (entry["name"], *entry.get("also", ()))
-    book.spellings += [(table, name, entry["name"]) for name in names if name.strip()]
+    tables.spellings += [(table, name, entry["name"]) for name in names if name.strip()]
 
 
-def _verb_entry(book: Book, entry: Mapping[str, Any]) -> None:
+def _verb_entry(tables: VocabularyTables, entry: Mapping[str, Any]) -> None:
     fields_of(entry, _VERB_FIELDS)
     name, bears = entry["name"], entry.get("bears", "")
     if bears not in BEARS:
         raise EntryFault(f"'bears' must be one of {', '.join(BEARS)}, not {bears!r}")
     flags = {field: entry[field] for field, kind in _VERB_FIELDS.items() if kind is _FLAG and field in entry}
-    book.verbs[name] = Verb(name, entry.get("reads", name), bears, entry.get("where", ""), **flags)
-    _spell(book, "verb", entry)
+    tables.verbs[name] = Verb(name, entry.get("reads", name), bears, entry.get("where", ""), **flags)
+    _spell(tables, "verb", entry)
 
 
-def _figure_entry(book: Book, entry: Mapping[str, Any]) -> None:
+def _figure_entry(tables: VocabularyTables, entry: Mapping[str, Any]) -> None:
     fields_of(entry, _FIGURE_FIELDS)
     if not entry.get("ways"):
         raise EntryFault("it needs at least one way under [figure.ways]")
     figure = Figure(
         name=entry["name"],
         phrase=entry.get("phrase", ""),
-        ways={where: _read_way(text, book) for where, text in entry["ways"].items()},
+        ways={where: _read_way(text, tables) for where, text in entry["ways"].items()},
         counts=tuple(_offsets(pattern) for pattern in entry.get("counts", ())),
         turns=tuple(entry.get("turns", ())),
         each=tuple(entry.get("each", ())),
@@ -171,24 +173,24 @@ def _figure_entry(book: Book, entry: Mapping[str, Any]) -> None:
         sure=entry.get("sure", False),
     )
     for rule in _FIGURE_RULES:
-        rule(figure, book)
-    book.figures[figure.name] = figure
-    _spell(book, "figure", entry)
+        rule(figure, tables)
+    tables.figures[figure.name] = figure
+    _spell(tables, "figure", entry)
 
 
-def _read_way(text: str, book: Book) -> tuple[Move, ...]:
+def _read_way(text: str, tables: VocabularyTables) -> tuple[Move, ...]:
     moves: list[Move] = []
     for part in text.split(","):
-        moves.append(_read_move(part.strip(), book, moves[-1].leading if moves else None))
+        moves.append(_read_move(part.strip(), tables, moves[-1].leading if moves else None))
     return tuple(moves)
 
 
-def _read_move(text: str, book: Book, previous: bool | None) -> Move:
+def _read_move(text: str, tables: VocabularyTables, previous: bool | None) -> Move:
     """ "step L beside", "pivot", "step R forward turn 2": the longest verb that the words begin with, and what
     follows."""
     words = text.split()
     names = (" ".join(words[:length]) for length in range(min(3, len(words)), 0, -1))
-    verb = next((book.verbs[name] for name in names if name in book.verbs), None)
+    verb = next((tables.verbs[name] for name in names if name in tables.verbs), None)
     if verb is None:
         raise EntryFault(f"no verb begins {text!r}")
     rest = words[len(verb.name.split()) :]
@@ -198,7 +200,7 @@ def _read_move(text: str, book: Book, previous: bool | None) -> Move:
         turn = _eighths(rest[-1])
         rest = rest[:-2]
     where = " ".join(rest)
-    if where and where.removesuffix(" diagonal") not in book.wheres:
+    if where and where.removesuffix(" diagonal") not in tables.wheres:
         raise EntryFault(f"{where!r} in {text!r} is no direction")
     if verb.bears == "swap" and leading is None:
         leading = not previous if previous is not None else False
@@ -223,34 +225,34 @@ def _offsets(pattern: str) -> Offsets:
 # -- rules that every figure keeps
 
 
-def _a_word_each(figure: Figure, book: Book) -> None:
+def _a_word_each(figure: Figure, tables: VocabularyTables) -> None:
     if any(len(moves) != len(figure.each) for moves in figure.ways.values()):
         raise EntryFault("'each' must have one word for each of its movements")
 
 
-def _a_count_each(figure: Figure, book: Book) -> None:
+def _a_count_each(figure: Figure, tables: VocabularyTables) -> None:
     if not figure.counts:
         raise EntryFault("'counts' must have at least one pattern, such as \"1&2\"")
     if any(len(offsets) != len(figure.each) for offsets in figure.counts):
         raise EntryFault("each pattern of 'counts' must have one count for each of its movements")
 
 
-def _turns_inside(figure: Figure, book: Book) -> None:
+def _turns_inside(figure: Figure, tables: VocabularyTables) -> None:
     if any(not 1 <= turn <= len(figure.each) for turn in figure.turns):
         raise EntryFault(f"'turns' names movements from 1 to {len(figure.each)}")
 
 
-def _verb_known(figure: Figure, book: Book) -> None:
-    if figure.or_verb and figure.or_verb not in book.verbs:
+def _verb_known(figure: Figure, tables: VocabularyTables) -> None:
+    if figure.or_verb and figure.or_verb not in tables.verbs:
         raise EntryFault(f"'or_verb': there is no verb {figure.or_verb!r}")
 
 
-def _variant_known(figure: Figure, book: Book) -> None:
-    if figure.variant_of and figure.variant_of not in book.figures:
+def _variant_known(figure: Figure, tables: VocabularyTables) -> None:
+    if figure.variant_of and figure.variant_of not in tables.figures:
         raise EntryFault(f"'variant_of': there is no figure {figure.variant_of!r} above it")
 
 
-def _can_be_danced(figure: Figure, book: Book) -> None:
+def _can_be_danced(figure: Figure, tables: VocabularyTables) -> None:
     """Told from the foot that it moves first, no movement asks for a foot that bears the weight."""
     for moves in figure.ways.values():
         first = next((move.leading for move in moves if move.leading is not None), True)
@@ -264,7 +266,7 @@ def _can_be_danced(figure: Figure, book: Book) -> None:
             weight = movement.weight or weight
 
 
-_FIGURE_RULES: tuple[Callable[[Figure, Book], None], ...] = (
+_FIGURE_RULES: tuple[Callable[[Figure, VocabularyTables], None], ...] = (
     _a_word_each,
     _a_count_each,
     _turns_inside,

@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from typing import Any
 
-from caller.routine.entries import TEXT, TEXTS, Book, EntryFault, fields_of, line_of, listed
+from caller.routine.entries import TEXT, TEXTS, EntryFault, VocabularyTables, fields_of, line_of, listed
 from caller.routine.figures import Figure, Move, Verb
 from caller.routine.naming import one_word
 from caller.routine.parts import OwnWords
@@ -25,8 +25,8 @@ _SPEAKABLE, _LONGEST = re.compile(r"[^\W\d_]+(?:[ '’-][^\W\d_]+)*"), 40
 _DIRECTIONS = ("forward", "back", "side", "behind", "out", "in")
 
 
-def read_said(book: Book, text: str, document: Mapping[str, Any]) -> Iterator[tuple[int, str]]:
-    """Takes the entries into the book; yields each fault with its line. The figures have been read."""
+def read_said(tables: VocabularyTables, text: str, document: Mapping[str, Any]) -> Iterator[tuple[int, str]]:
+    """Takes the entries into the tables; yields each fault with its line. The figures have been read."""
     entries = document.get("say", [])
     if not listed(entries, dict):
         yield line_of(text, r"\[say\]|^say\b"), "write [[say]] with two brackets, one for each figure"
@@ -34,14 +34,14 @@ def read_said(book: Book, text: str, document: Mapping[str, Any]) -> Iterator[tu
     read: list[_SaidOf] = []
     for number, entry in enumerate(entries):
         try:
-            read.append(_read(book, entry))
+            read.append(_read(tables, entry))
         except EntryFault as fault:
             heads = [found.start() for found in re.finditer(r"(?m)^[ \t]*\[\[\s*say\s*\]\]", text)]
             line = text.count("\n", 0, heads[number]) + 1 if number < len(heads) else 1
             yield line, f"say {str(entry.get('name', ''))!r}: {fault}"
 
     for said in sorted(read, key=lambda said: -len(said.ways)):  # what is said of fewer ways goes before
-        _take(book, said)
+        _take(tables, said)
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,9 +55,9 @@ class _SaidOf:
     only: bool
 
 
-def _read(book: Book, entry: Mapping[str, Any]) -> _SaidOf:
+def _read(tables: VocabularyTables, entry: Mapping[str, Any]) -> _SaidOf:
     fields_of(entry, _FIELDS)
-    figure, only = _named(book, entry["name"])
+    figure, only = _named(tables, entry["name"])
     ways = (only,) if only is not None else tuple(figure.ways)
     words, each = " ".join(entry.get("words", "").lower().split()), tuple(entry.get("each", ()))
     if not (words or each):
@@ -66,31 +66,33 @@ def _read(book: Book, entry: Mapping[str, Any]) -> _SaidOf:
         if len(one) > _LONGEST or not _SPEAKABLE.fullmatch(one):
             raise EntryFault(f"{one!r} can't be said: letters and single spaces, {_LONGEST} at most")
     if words:
-        _means_no_other(book, figure, ways, words)
+        _means_no_other(tables, figure, ways, words)
     if each and (len(each) != len(figure.each) or not all(each)):
         raise EntryFault(f"'each' must have one word for each of its {len(figure.each)} movements")
-    on_counts = {way: _on_count(book, figure, way, each, only is not None) for way in ways if each}
+    on_counts = {way: _on_count(tables, figure, way, each, only is not None) for way in ways if each}
     return _SaidOf(figure, ways, words, on_counts, only is not None)
 
 
-def _take(book: Book, said: _SaidOf) -> None:
+def _take(tables: VocabularyTables, said: _SaidOf) -> None:
     for way in said.ways:
-        for name, own_way in _same_movements(book, said.figure, way):
+        for name, own_way in _same_movements(tables, said.figure, way):
             if said.words:
                 like = (said.figure.name, way)
-                book.said[name, own_way] = OwnWords(name, own_way, like, said.words, said.only)
+                tables.said[name, own_way] = OwnWords(name, own_way, like, said.words, said.only)
             if on_count := said.each.get(way):
-                own = book.figures[name]
-                book.figures[name] = replace(own, own_each={**own.own_each, own_way: on_count})
+                own = tables.figures[name]
+                tables.figures[name] = replace(own, own_each={**own.own_each, own_way: on_count})
 
 
-def _named(book: Book, text: str) -> tuple[Figure, str | None]:
+def _named(tables: VocabularyTables, text: str) -> tuple[Figure, str | None]:
     """The figure that a text names, and the way, where that is said too."""
-    words = _plain(book, text)
+    words = _plain(tables, text)
     named = {
-        _plain(book, spelling): book.figures[name] for table, spelling, name in book.spellings if table == "figure"
+        _plain(tables, spelling): tables.figures[name]
+        for table, spelling, name in tables.spellings
+        if table == "figure"
     }
-    wheres = {_plain(book, spelling): where for table, spelling, where in book.spellings if table == "where"}
+    wheres = {_plain(tables, spelling): where for table, spelling, where in tables.spellings if table == "where"}
     if words in named:
         return named[words], None
     for n in range(1, len(words)):
@@ -102,14 +104,14 @@ def _named(book: Book, text: str) -> tuple[Figure, str | None]:
     raise EntryFault("no figure is called so" + (f"; near it: {', '.join(map(repr, near))}" if near else ""))
 
 
-def _plain(book: Book, text: str) -> tuple[str, ...]:
-    return tuple(book.words.get(word, word) for word in text.lower().split())
+def _plain(tables: VocabularyTables, text: str) -> tuple[str, ...]:
+    return tuple(tables.words.get(word, word) for word in text.lower().split())
 
 
-def _means_no_other(book: Book, figure: Figure, ways: Sequence[str], words: str) -> None:
+def _means_no_other(tables: VocabularyTables, figure: Figure, ways: Sequence[str], words: str) -> None:
     """Whether nobody would dance other steps for those words."""
     try:
-        other, way = _named(book, words)
+        other, way = _named(tables, words)
     except EntryFault:
         return
     theirs = [_shape(moves) for name, moves in other.ways.items() if way in (None, name)]
@@ -117,10 +119,10 @@ def _means_no_other(book: Book, figure: Figure, ways: Sequence[str], words: str)
         raise EntryFault(f"{words!r} is another figure, of other steps")
 
 
-def _same_movements(book: Book, figure: Figure, way: str) -> Iterator[tuple[str, str]]:
+def _same_movements(tables: VocabularyTables, figure: Figure, way: str) -> Iterator[tuple[str, str]]:
     """All names and ways that are danced just so."""
     shape = _shape(figure.ways[way])
-    for other in list(book.figures.values()):
+    for other in list(tables.figures.values()):
         if other.name == figure.name:
             yield other.name, way
         elif set(other.counts) & set(figure.counts) and other.needs_turn == figure.needs_turn:
@@ -131,14 +133,14 @@ def _shape(moves: Sequence[Move]) -> list[tuple[str, bool | None, str, int]]:
     return [(move.verb.reads, move.leading, move.where, move.turn) for move in moves]
 
 
-def _on_count(book: Book, figure: Figure, way: str, each: tuple[str, ...], only: bool) -> tuple[str, ...]:
+def _on_count(tables: VocabularyTables, figure: Figure, way: str, each: tuple[str, ...], only: bool) -> tuple[str, ...]:
     """The words on the counts of one way: as told, but that a movement which is another one in that way keeps its own
     word."""
     own, plain = (_movements(figure, name) for name in (way, figure.plain_way))
     alike = [only or one_word(mine) == one_word(told) for mine, told in zip(own, plain, strict=True)]
     found = tuple(word if same else one_word(movement) for word, same, movement in zip(each, alike, own, strict=True))
     for number, (word, same, movement) in enumerate(zip(found, alike, own, strict=True), 1):
-        if same and not _may_be(book, word.lower(), movement):
+        if same and not _may_be(tables, word.lower(), movement):
             raise EntryFault(f"its movement {number} is {one_word(movement)!r}, and {word!r} is another one")
     return found
 
@@ -147,12 +149,12 @@ def _movements(figure: Figure, way: str) -> list[Movement]:
     return [move.told(Foot.RIGHT, 0) for move in figure.ways[way]]
 
 
-def _may_be(book: Book, word: str, movement: Movement) -> bool:
+def _may_be(tables: VocabularyTables, word: str, movement: Movement) -> bool:
     """Whether a word on the count is not the name of another movement."""
-    plain = book.words.get(word, word)
+    plain = tables.words.get(word, word)
     if plain in _DIRECTIONS:
         return plain in movement.where.split() or (plain == "in" and movement.where == "beside")
-    verb: Verb | None = book.verbs.get(plain)
+    verb: Verb | None = tables.verbs.get(plain)
     if verb is None or verb.turns:
         return True
     told = verb.movement(movement.foot, movement.where)

@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from functools import cache, cached_property
 from importlib.resources import files
 
-from caller.routine.entries import Book, read_text
+from caller.routine.entries import VocabularyTables, read_text
 from caller.routine.figures import Figure, Verb
 from caller.routine.parts import OwnWords
 from caller.routine.saying import read_said
@@ -85,7 +85,7 @@ class Vocabulary:
 def read_vocabulary(texts: Sequence[str]) -> Vocabulary:
     """A vocabulary from TOML texts, later ones adding to and overriding earlier ones. Raises VocabularyError with all
     that is wrong in them."""
-    book = Book()
+    tables = VocabularyTables()
     faults: list[str] = []
     for text in texts:
         try:
@@ -93,28 +93,28 @@ def read_vocabulary(texts: Sequence[str]) -> Vocabulary:
         except tomllib.TOMLDecodeError as error:
             faults.append(f"this is no TOML that can be read: {error}")
             continue
-        told = (*read_text(book, text, document), *read_said(book, text, document))
+        told = (*read_text(tables, text, document), *read_said(tables, text, document))
         faults += [f"line {line}: {message}" for line, message in sorted(told)]
     if faults:
         raise VocabularyError(faults)
-    return _bound(book)
+    return _bound(tables)
 
 
-def _bound(book: Book) -> Vocabulary:
+def _bound(tables: VocabularyTables) -> Vocabulary:
     """Spellings in their plain words. Where two tables share one, a figure goes before a verb, a verb before a
     direction."""
     named: dict[str, Mapping[str, Verb | Figure | str]] = {
-        "where": {where: where for where in book.wheres},
-        "verb": book.verbs,
-        "figure": book.figures,
+        "where": {where: where for where in tables.wheres},
+        "verb": tables.verbs,
+        "figure": tables.figures,
     }
     phrases: dict[tuple[str, ...], Verb | Figure | str] = {}
     for wanted in ("where", "verb", "figure"):
-        for table, spelling, name in book.spellings:
+        for table, spelling, name in tables.spellings:
             if table == wanted:
-                phrases[tuple(book.words.get(word, word) for word in spelling.lower().split())] = named[table][name]
-    own = tuple(one for one in book.said.values() if one.words)
-    return Vocabulary(frozenset(book.noise), book.words, book.verbs, book.figures, phrases, own)
+                phrases[tuple(tables.words.get(word, word) for word in spelling.lower().split())] = named[table][name]
+    own = tuple(one for one in tables.said.values() if one.words)
+    return Vocabulary(frozenset(tables.noise), tables.words, tables.verbs, tables.figures, phrases, own)
 
 
 def shipped_text() -> str:
