@@ -12,7 +12,6 @@ MODULES = sorted(HOUSE.rglob("*.py"))
 MOST_LINES = 300
 # Longer all the same, each with why. What reads sheets (routine/) is not looked at: its rules grow sheet by sheet.
 LONGER = {
-    "calls/forms.py": "the forms of one call: each rests on the ones above it; to be parted at those in parts",
     "session/taught.py": "one value and what each order makes of it",
     "teaching/walkthrough.py": "the stages of one lesson, in their order; to be parted at its events",
     "teaching/play.py": "a stage's take, with what is said before it; to be parted at the telling",

@@ -12,8 +12,9 @@ from dataclasses import replace
 from fractions import Fraction
 from functools import lru_cache, partial
 
+from caller.calls.called import Called
 from caller.calls.chain import mirrored
-from caller.calls.forms import Called, Forms, forms_of
+from caller.calls.forms import Forms, forms_of
 from caller.calls.group import Group, follows, loose, part_of
 from caller.calls.patterns import BALLS, SheetNames, figure_at, figure_in, gone_over, patterned
 from caller.calls.places import own_place, phrases_between, stretch_at

@@ -12,9 +12,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from caller.calls.forms import TIMES
 from caller.calls.group import Group
 from caller.calls.groups import groups_of, sheet_of
+from caller.calls.losses import TIMES
 from caller.calls.places import own_place
 from caller.calls.spelling import spoken
 from caller.calls.wording import spoken_number

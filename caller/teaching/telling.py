@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
-from caller.calls.forms import TIMES
+from caller.calls.losses import TIMES
 from caller.calls.read_aloud import read_aloud
 from caller.calls.spelling import spoken
 from caller.calls.wording import spoken_count, spoken_counts, spoken_facing, spoken_number, tag_name

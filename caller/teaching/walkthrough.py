@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 
-from caller.calls.forms import TIMES
+from caller.calls.losses import TIMES
 from caller.calls.plan import Manner
 from caller.calls.wording import short_counts, spoken_number
 from caller.dance.walls import Dance, Stretch, Wall, WallEvent
