@@ -13,9 +13,6 @@ MOST_LINES = 300
 # Longer all the same, each with why. What reads sheets (routine/) is not looked at: its rules grow sheet by sheet.
 LONGER = {
     "session/taught.py": "one value and what each order makes of it",
-    "teaching/walkthrough.py": "the stages of one lesson, in their order; to be parted at its events",
-    "teaching/play.py": "a stage's take, with what is said before it; to be parted at the telling",
-    "teaching/written.py": "one form of file, read and written",
     "cli/evening.py": "one command, from its words to its class",
 }
 OPTIONS = {"cli/options.py"}  # argparse's own value is turned into a command's options there

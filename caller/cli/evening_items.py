@@ -176,8 +176,8 @@ class Items:
     def _taught(self, item: Item) -> tuple[Inner, tuple[Fraction, ...]]:
         from caller.cli.evening_taught import drilled, first_stage, recapped
         from caller.session import TaughtProgramme
+        from caller.teaching.floors import Floors
         from caller.teaching.minutes import stage_seconds
-        from caller.teaching.play import Floors
         from caller.teaching.song import song_of
 
         sheet, first = self.sheet(item.routine), 0

@@ -24,7 +24,7 @@ _SECTION = re.compile(r"(?:part (\S+) )?section (\d+)")
 def drilled(dance: Dance, tempo: Fraction, place: str, title: str) -> LessonPlan:
     """place: as a plan has it, "section 2", "part B section 1", "tag". Raises Refused."""
     from caller.teaching.drill import NotThere, drill_of, event_drill_span, find_event, section_span
-    from caller.teaching.walkthrough import model_walls
+    from caller.teaching.plain_walls import model_walls
 
     try:
         if found := _SECTION.fullmatch(place):
@@ -51,7 +51,7 @@ def hardest_place(dance: Dance) -> str:
     """What a class stumbles over most, where nobody says: what comes but now and then, a tag, a restart or a change of
     steps; else the last section, which has been danced least. Common practice."""
     from caller.teaching.drill import events
-    from caller.teaching.walkthrough import model_walls, sections_of
+    from caller.teaching.plain_walls import model_walls, sections_of
 
     kinds = [event.kind for _, event in events(dance)]
     if kind := next((kind for kind in ("tag", "restart", "change") if kind in kinds), ""):

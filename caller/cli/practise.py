@@ -114,7 +114,7 @@ def _last_time(class_name: str, title: str) -> tuple[int, tuple[int, ...]]:
 
 
 def _anywhere(dance: Dance, asked: PractiseOptions) -> tuple[int, int | None]:
-    from caller.teaching.walkthrough import sections_of
+    from caller.teaching.plain_walls import sections_of
 
     chance = random.Random(asked.seed)
     wall = chance.choice([wall for wall in dance.walls if sections_of(wall)])

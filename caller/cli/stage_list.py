@@ -28,8 +28,8 @@ def stage_lines(programme: LessonPlan, dance: Dance) -> Iterator[str]:
 
 def _begins_of(programme: LessonPlan, dance: Dance) -> list[Fraction]:
     """Seconds until each stage begins when nobody stops it, and until all is over."""
+    from caller.teaching.floors import Floors
     from caller.teaching.minutes import stage_seconds
-    from caller.teaching.play import Floors
 
     return list(accumulate(stage_seconds(programme, Floors.of(dance)), initial=Fraction(0)))
 

@@ -186,7 +186,8 @@ def open_lesson(
     """A lesson with this machine's speaker, pedal and voice; what is done is kept in the class's book as it happens."""
     from caller.cli.dance import phrases_of as phrases_of_dance
     from caller.session import Session, TaughtProgramme
-    from caller.teaching.play import Floors, opening_of, phrases_of
+    from caller.teaching.floors import Floors
+    from caller.teaching.play import opening_of, phrases_of
     from caller.teaching.running import Waits
     from caller.transport.footing import FOR_A_LESSON, FOR_A_TAPPED_DRILL
 
@@ -228,7 +229,8 @@ def _saved(file: str, tempo: Fraction | None, dance: Dance) -> LessonPlan:
     from dataclasses import replace
 
     from caller.outside import documents
-    from caller.teaching.written import ProgrammeFault, read_programme
+    from caller.teaching.written import read_programme
+    from caller.teaching.written_values import ProgrammeFault
 
     path = typed_path(file)
     try:
@@ -256,7 +258,8 @@ def _save(programme: LessonPlan, dance: Dance, path: Path, over: bool) -> None:
 def _record(file: str, sheet: Sheet, dance: Dance, programme: LessonPlan, asked: ProgrammeOptions) -> int:
     from caller.takehome.recording import RecordingFailed, check_path, record
     from caller.takehome.tagging import can_tag, stage_chapters, stage_tags, write_tags
-    from caller.teaching.play import Floors, in_turn, phrases_of, pieces
+    from caller.teaching.floors import Floors
+    from caller.teaching.play import in_turn, phrases_of, pieces
 
     path = output(file, (sheet.path, asked.saved, asked.music))
     try:

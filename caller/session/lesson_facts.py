@@ -14,7 +14,7 @@ from caller.dance.walls import Dance
 from caller.routine.facing import NO_TURN, Turn
 from caller.session.changes import Calling
 from caller.session.programme import ProgrammeFacts
-from caller.teaching.play import Floors, Stands
+from caller.teaching.floors import Floors, Stands
 from caller.teaching.running import Running, StageOutcome, Waits, next_stage
 from caller.teaching.stage import Stage, StageKind
 from caller.teaching.summary import summary_of

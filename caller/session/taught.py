@@ -31,8 +31,9 @@ from caller.session.programme import CanNot, Passed, ProgrammeEvent, ProgrammeFa
 from caller.session.route import CountSpan, bar_start
 from caller.session.whole import NO_EASIER, NO_STEPS
 from caller.teaching.alone import weak_stage
+from caller.teaching.floors import Floors
 from caller.teaching.minutes import stage_seconds
-from caller.teaching.play import Floors, bar_seconds
+from caller.teaching.play import bar_seconds
 from caller.teaching.running import (
     Running,
     StageOutcome,

@@ -19,7 +19,7 @@ from caller.session.asked import counts_asked, counts_back, wall_asked
 from caller.session.changes import Calling
 from caller.session.programme import CanNot, Passed, ProgrammeEvent, ProgrammeFacts, Segment, ToDance, ToTell
 from caller.session.route import LOOP_LEAST, CountSpan, Route, bar_end, bar_start, section_at, section_starts
-from caller.teaching.play import Floors
+from caller.teaching.floors import Floors
 from caller.transport.order import Order
 from caller.transport.state import GoOn
 from caller.transport.tempo import Slowing, stepped

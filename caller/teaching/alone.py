@@ -14,10 +14,11 @@ from itertools import product
 from caller.calls.plan import Manner
 from caller.dance.walls import Dance, Wall
 from caller.teaching.drill import FADING, RUNG_WALLS, RUNGS, practice_of
+from caller.teaching.floors import Floors
 from caller.teaching.minutes import stage_seconds
-from caller.teaching.play import Floors
+from caller.teaching.plain_walls import sections_of
 from caller.teaching.stage import LessonPlan, MovesOn, Stage, StageKind
-from caller.teaching.walkthrough import sections_of, walkthrough_of
+from caller.teaching.walkthrough import walkthrough_of
 
 # What an answer takes that a rung waits for.
 ANSWER_SECONDS = 5

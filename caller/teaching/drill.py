@@ -9,9 +9,11 @@ from fractions import Fraction
 from caller.calls.plan import Manner
 from caller.calls.wording import spoken_number
 from caller.dance.walls import Dance, Wall, WallEvent
+from caller.teaching.at_events import event_span
+from caller.teaching.plain_walls import model_walls, sections_of
 from caller.teaching.stage import LessonPlan, MovesOn, Stage, StageKind
 from caller.teaching.telling import event_name, percent
-from caller.teaching.walkthrough import USUAL_TEMPO, event_span, model_walls, sections_of
+from caller.teaching.walkthrough import USUAL_TEMPO
 
 # The rungs of a practice's ladder, from a comfortable tempo to the full one.
 RUNGS = (Fraction(3, 5), Fraction(7, 10), Fraction(4, 5), Fraction(9, 10), Fraction(1))

@@ -11,7 +11,8 @@ from caller.calls.guessed import said_seconds
 from caller.clock.timeline import SECONDS_A_MINUTE
 from caller.dance.walls import Dance
 from caller.routine.facing import NO_TURN
-from caller.teaching.play import BREATH_SECONDS, Floors, bar_seconds, count_in_of
+from caller.teaching.floors import Floors
+from caller.teaching.play import BREATH_SECONDS, bar_seconds, count_in_of
 from caller.teaching.running import Running, StageOutcome, begin, next_stage
 from caller.teaching.stage import LessonPlan, Stage
 from caller.teaching.standing import again_words, turn_after, turns_back

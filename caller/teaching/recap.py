@@ -9,8 +9,8 @@ from fractions import Fraction
 from caller.calls.plan import Manner
 from caller.dance.walls import Dance
 from caller.teaching.dosage import told_briefly
+from caller.teaching.floors import Floors
 from caller.teaching.minutes import stage_seconds
-from caller.teaching.play import Floors
 from caller.teaching.stage import LessonPlan, Stage, StageKind
 from caller.teaching.walkthrough import walkthrough_of
 

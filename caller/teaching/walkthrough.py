@@ -17,6 +17,7 @@ from caller.calls.losses import TIMES
 from caller.calls.plan import Manner
 from caller.calls.wording import short_counts, spoken_number
 from caller.dance.walls import Dance, Stretch, Wall, WallEvent
+from caller.teaching.at_events import at_one_place, end_of, event_span
 from caller.teaching.dosage import (
     HALF,
     LADDER,
@@ -28,6 +29,11 @@ from caller.teaching.dosage import (
     without_twins,
 )
 from caller.teaching.figures_told import figures_told, movements_told
+from caller.teaching.plain_walls import (
+    model_walls,
+    plain_runs,
+    sections_of,
+)
 from caller.teaching.song import SONG_SECONDS
 from caller.teaching.stage import LessonPlan, MovesOn, Stage, StageKind
 from caller.teaching.standing import facing_at
@@ -66,65 +72,6 @@ def walkthrough_of(dance: Dance, tempo: Fraction | None = None, level: str | Non
     return LessonPlan(
         header.title, "walkthrough", full, len(dance.walls), tuple(told_briefly(without_twins(laid.stages())))
     )
-
-
-def is_plain(wall: Wall) -> bool:
-    """Whether nothing but its sections is danced in a wall, as the sheet has them."""
-    return not wall.events
-
-
-def plain_end(wall: Wall) -> Fraction:
-    """Where a wall's first event begins, or the wall ends."""
-    return min((wall.at + event.after for event in wall.events), default=wall.end)
-
-
-def model_walls(dance: Dance) -> tuple[Wall, ...]:
-    """The wall on which each part is taught, in the order danced: the first of that part whose sections are as the
-    sheet has them, else its first."""
-    models: dict[str, Wall] = {}
-    for wall in dance.walls:
-        known = models.get(wall.part)
-        if known is None or (not _sections_whole(known) and _sections_whole(wall)):
-            models[wall.part] = wall
-    return tuple(models.values())
-
-
-def _sections_whole(wall: Wall) -> bool:
-    """Whether nothing happens in a wall before its sections are over."""
-    return is_plain(wall) or (all(event.kind == "tag" for event in wall.events) and _after_sections(wall))
-
-
-def sections_of(wall: Wall) -> tuple[Stretch, ...]:
-    return tuple(stretch for stretch in wall.stretches if stretch.section and stretch.counts)
-
-
-def plain_runs(dance: Dance) -> tuple[tuple[Wall, Wall, Fraction], ...]:
-    """Runs of walls that nothing comes between: first wall, last wall, and where the run ends (a tag after the last
-    wall's sections is left out). They go on until every facing the routine has has come once."""
-    runs: list[tuple[Wall, Wall, Fraction]] = []
-    faced: set[int] = set()
-    opened: Wall | None = None
-    for wall in dance.walls:
-        whole = is_plain(wall) or (wall.events[0].kind == "tag" and _after_sections(wall))
-        if whole:
-            opened = opened or wall
-            faced.add(wall.starts.eighths)
-        if opened and not (whole and is_plain(wall)):
-            before = wall if whole else dance.walls[wall.number - 2]
-            runs.append((opened, before, plain_end(before)))
-            opened = None
-        if len(faced) >= (dance.routine.header.walls or 4) and opened:
-            break
-    if opened:
-        last = wall if is_plain(wall) else opened
-        runs.append((opened, last, last.end))
-    return tuple(runs)
-
-
-def _after_sections(wall: Wall) -> bool:
-    """Whether the first event comes once all sections are danced."""
-    at = plain_end(wall)
-    return all(s.at + s.counts <= at for s in sections_of(wall))
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,7 +130,7 @@ class _Laid:
     def _joined(self, wall: Wall, before: Stretch, after: Stretch) -> Stage:
         """The last bar of one section into the first of the next: where a class forgets what comes."""
         bar = self.dance.routine.header.meter.counts
-        start, end = max(_end(before) - bar, before.at), min(after.at + bar, _end(after))
+        start, end = max(end_of(before) - bar, before.at), min(after.at + bar, end_of(after))
         name, speed = f"Into {_shown(after, wall).lower()}", self._slow(wall, before, after)
         stage = self._danced(name, StageKind.JOIN, start, end, speed)
         last, into = stretch_name(before, wall.part), stretch_name(after, wall.part)
@@ -195,7 +142,7 @@ class _Laid:
         name, spoken = _shown(stretch, wall), stretch_name(stretch, wall.part)
         own = ((wall.part, stretch.section),)
         slow, times = self._slow(wall, stretch), self.measure.words + min(missed * self.measure.add, _MOST_MORE)
-        words = self._danced(f"{name}, words on the count", StageKind.WORDS, stretch.at, _end(stretch), slow)
+        words = self._danced(f"{name}, words on the count", StageKind.WORDS, stretch.at, end_of(stretch), slow)
         words = replace(words, sections=own)
         shown = [self._demonstrated(words, f"{name}, demonstrated", spoken)] if self.measure.shown else []
         taught = [replace(stage, sections=own) for stage in self._taught(wall, stretch, name)]
@@ -256,7 +203,7 @@ class _Laid:
         shown = _shown(last, wall)
         name = f"From the top to {shown[0].lower()}{shown[1:]}"
         speed = max(self.measure.together, self._slow(wall, *sections))
-        stage = self._danced(name, StageKind.ADD, first.at, _end(last), speed)
+        stage = self._danced(name, StageKind.ADD, first.at, end_of(last), speed)
         said = f"from the top, to the end of {stretch_name(last, wall.part)}."
         own = tuple((wall.part, stretch.section) for stretch in sections)
         return replace(stage, said=(said,), times=self.measure.add, sections=own)
@@ -267,7 +214,7 @@ class _Laid:
             return
         what = f"part {wall.part}" if wall.part else "wall"
         own = tuple((wall.part, stretch.section) for stretch in sections)
-        start, end = sections[0].at, _end(sections[-1])
+        start, end = sections[0].at, end_of(sections[-1])
         called = self._danced(f"The whole {what}", StageKind.WALL, start, end, THREE_QUARTERS)
         called = replace(called, times=self.measure.wall, sections=own)
         yield replace(called, said=(f"the whole {what}, {percent(THREE_QUARTERS)}.",))
@@ -340,37 +287,6 @@ def _slowly(speed: Fraction) -> str:
     return percent(speed) if speed == HALF else "slowly"
 
 
-def at_one_place(wall: Wall) -> Iterator[tuple[WallEvent, ...]]:
-    """A wall's events in their order; a change and a restart that comes with it are one thing to learn."""
-    left = list(wall.events)
-    while left:
-        event = left.pop(0)
-        then = left[0] if left and event.kind == "change" and left[0].kind == "restart" else None
-        if then is not None and then.after <= event.after + event.counts:
-            yield event, left.pop(0)
-        else:
-            yield (event,)
-
-
-def event_span(dance: Dance, wall: Wall, event: WallEvent) -> tuple[Fraction, Fraction]:
-    """From the first count of the section danced before an event to the last of the section danced after it."""
-    at = wall.at + event.after
-    over = at + event.counts
-    stretches = [stretch for other in dance.walls for stretch in other.stretches if stretch.section and stretch.counts]
-    before = [stretch for stretch in stretches if stretch.at < at]
-    after = [stretch for stretch in stretches if stretch.at >= over]
-    if event.kind == "change":  # it lies within a section: that one whole, and its neighbours
-        within = [stretch for stretch in stretches if stretch.at < over and _end(stretch) > at]
-        before = [stretch for stretch in stretches if within and stretch.at < within[0].at] or within
-        after = [stretch for stretch in stretches if within and stretch.at >= _end(within[-1])]
-    start = before[-1].at if before else at
-    return start, _end(after[0]) if after else Fraction(dance.counts)
-
-
 def _shown(stretch: Stretch, wall: Wall) -> str:
     part = f"Part {wall.part} section" if wall.part else "Section"
     return f"{part} {stretch.section}"
-
-
-def _end(stretch: Stretch) -> Fraction:
-    return stretch.at + stretch.counts

@@ -16,15 +16,29 @@ from caller.calls.places import wall_at
 from caller.calls.plan import Manner
 from caller.dance.walls import Dance
 from caller.outside import documents
-from caller.outside.numbers import NotInRange, number, shown
-from caller.routine.layout.lines import plain_line
-from caller.teaching.play import Floors
+from caller.outside.numbers import shown
+from caller.teaching.floors import Floors
 from caller.teaching.stage import LessonPlan, MovesOn, Stage, StageKind
 from caller.teaching.standing import starts_and_ends
 from caller.teaching.walkthrough import USUAL_TEMPO
+from caller.teaching.written_values import (
+    LONGEST_NAME,
+    MOST_STAGES,
+    ProgrammeFault,
+    all_manners,
+    all_sections,
+    all_words,
+    in_range,
+    one_of,
+    plain_number,
+    seconds_told,
+    share_of,
+    whole_number,
+    words_told,
+    yes_or_no,
+)
 
 _PLACE = re.compile(r"wall (\d{1,3}) count (\d{1,4})")
-_SECTION = re.compile(r"(?:(\S+) )?(\d{1,4})")
 _HEAD = """\
 A programme: stages run from the top. Change, move or take out stages as you like.
 from, to: the part that is danced, both counts included; a stage without them is told, to a class that stands as
@@ -33,13 +47,6 @@ speed: per cent of the full tempo. times: how often (0 = until somebody moves it
 manner: ahead, on-count, counts, prompts or quiet; a list fades from one to the next.
 said: what is said first; brief: with the foot alone, not where to face.
 moves-on: itself, pause (of so many seconds) or pedal."""
-MOST_STAGES = 500
-LONGEST_NAME, LONGEST_SAID = 300, 1_000
-MOST_SAID = 100
-
-
-class ProgrammeFault(Exception):
-    """A programme that can't be read: one sentence on which stage, what, and what would do."""
 
 
 def programme_text(programme: LessonPlan, dance: Dance) -> str:
@@ -52,7 +59,7 @@ def programme_text(programme: LessonPlan, dance: Dance) -> str:
     for key, value in (
         ("title", programme.title),
         ("way", programme.way),
-        ("tempo", _number(programme.tempo)),
+        ("tempo", plain_number(programme.tempo)),
         ("walls", programme.walls),
     ):
         text.add(key, value)
@@ -77,13 +84,13 @@ def programme_document(programme: LessonPlan, dance: Dance) -> dict[str, Any]:
     for stage in programme.stages:
         row = _row(stage, dance, every=True)
         stages.append({key.replace("-", "_"): value for key, value in row.items()})
-        stages[-1]["tempo"] = _number(programme.tempo * stage.speed)
+        stages[-1]["tempo"] = plain_number(programme.tempo * stage.speed)
         facings = starts_and_ends(floors.of_stage(stage), stage)
         stages[-1] |= dict(zip(("starts", "ends"), map(str, facings) if facings else (None, None), strict=True))
     return {
         "title": programme.title,
         "way": programme.way,
-        "tempo": _number(programme.tempo),
+        "tempo": plain_number(programme.tempo),
         "walls": programme.walls,
         "stages": stages,
     }
@@ -101,8 +108,8 @@ def read_programme(text: str, dance: Dance) -> LessonPlan:
     _known(document, {"title", "way", "tempo", "walls", "stage"}, "the head")
     stages = tuple(_stage(row, f"stage {n}", dance) for n, row in enumerate(rows, 1))
     usual = dance.routine.header.tempo or USUAL_TEMPO
-    tempo = _in_range(document.get("tempo", _number(usual)), Fraction(20), Fraction(400), "the head: tempo")
-    title = _words(document.get("title", dance.routine.header.title) or " ", "the head: title", LONGEST_NAME)
+    tempo = in_range(document.get("tempo", plain_number(usual)), Fraction(20), Fraction(400), "the head: tempo")
+    title = words_told(document.get("title", dance.routine.header.title) or " ", "the head: title", LONGEST_NAME)
     way = document.get("way", "walkthrough")
     if way not in ("walkthrough", "drill", "practice"):
         raise ProgrammeFault("the head: way is walkthrough, drill or practice")
@@ -128,7 +135,7 @@ def _row(stage: Stage, dance: Dance, every: bool = False) -> dict[str, Any]:
         "said": (stage.said, list(stage.said)),
         "count-in": (stage.count_in, stage.count_in),
         "moves-on": (stage.moves_on, stage.moves_on.value),
-        "pause-seconds": (stage.pause_seconds, _number(stage.pause_seconds)),
+        "pause-seconds": (stage.pause_seconds, plain_number(stage.pause_seconds)),
         "easier": (stage.easier, stage.easier),
         "creep": (stage.creep, _percent(stage.creep)),
         "up-to": (stage.up_to, _percent(stage.up_to)),
@@ -153,10 +160,6 @@ def _percent(share: Fraction) -> str:
     return f"{per_cent.numerator if per_cent.denominator == 1 else round(float(per_cent), 3)}%"
 
 
-def _number(exact: Fraction) -> int | float:
-    return exact.numerator if exact.denominator == 1 else float(exact)
-
-
 # -- in
 
 
@@ -170,8 +173,8 @@ def _stage(row: Any, where: str, dance: Dance) -> Stage:
             name, read = _READ[key]
             values[name] = read(value, f"{where}: {key}")
     start, end = _span(row, where, dance)
-    kind = _one_of(StageKind, row.get("kind", "drill" if end > start else "tell"), f"{where}: kind")
-    name = _words(row.get("name", where), f"{where}: name")
+    kind = one_of(StageKind, row.get("kind", "drill" if end > start else "tell"), f"{where}: kind")
+    name = words_told(row.get("name", where), f"{where}: name")
     stage = Stage(name, kind, start, end, **values)
     if not stage.danced and not stage.said:
         raise ProgrammeFault(f"{where} has nothing to say and nothing to dance; give it said, or from and to")
@@ -212,97 +215,18 @@ def _known(row: Mapping[str, Any], keys: set[str], where: str) -> None:
             raise ProgrammeFault(f"{where} has {shown(key)}, which means nothing here; there are: {known}")
 
 
-def _words(value: Any, where: str, longest: int = LONGEST_NAME) -> str:
-    plain = " ".join(plain_line(value[: 2 * longest]).split()) if isinstance(value, str) else ""
-    if not plain:
-        raise ProgrammeFault(f"{where} is words, not {shown(value)}")
-    if len(plain) > longest:
-        raise ProgrammeFault(f"{where} has more than {longest} characters; what is said or shown is far shorter")
-    return plain
-
-
-def _one_of(kind: Any, value: Any, where: str) -> Any:
-    try:
-        return kind(value)
-    except ValueError as error:
-        raise ProgrammeFault(f"{where} is one of {', '.join(k.value for k in kind)}, not {shown(value)}") from error
-
-
-def _in_range(value: Any, least: Fraction, most: Fraction, where: str) -> Fraction:
-    if isinstance(value, str):
-        raise ProgrammeFault(f"{where} is a number from {_number(least)} to {_number(most)}, not {shown(value)}")
-    try:
-        return number(value, least, most, f"{where} is a number")
-    except NotInRange as fault:
-        raise ProgrammeFault(str(fault)) from fault
-
-
-def _share(least: int, most: int) -> Callable[[Any, str], Fraction]:
-    def read(value: Any, where: str) -> Fraction:
-        text = value.strip().removesuffix("%") if isinstance(value, str) else ""
-        if not re.fullmatch(r"[0-9]{1,3}(\.[0-9]{1,3})?", text) or not least <= Fraction(text) <= most:
-            raise ProgrammeFault(f'{where} is per cent from {least} to {most}, such as "75%", not {shown(value)}')
-        return Fraction(text) / 100
-
-    return read
-
-
-def _whole(least: int, most: int) -> Callable[[Any, str], int]:
-    def read(value: Any, where: str) -> int:
-        exact = _in_range(value, Fraction(least), Fraction(most), where)
-        if exact.denominator != 1:
-            raise ProgrammeFault(f"{where} is a whole number, not {shown(value)}")
-        return exact.numerator
-
-    return read
-
-
-def _seconds(value: Any, where: str) -> Fraction:
-    return _in_range(value, Fraction(0), Fraction(120), where)
-
-
-def _yes_or_no(value: Any, where: str) -> bool:
-    if not isinstance(value, bool):
-        raise ProgrammeFault(f"{where} is true or false, not {shown(value)}")
-    return value
-
-
-def _all_words(value: Any, where: str) -> tuple[str, ...]:
-    listed = value if isinstance(value, list) else [value]
-    if len(listed) > MOST_SAID:
-        raise ProgrammeFault(f"{where} has more than {MOST_SAID} sentences")
-    return tuple(_words(one, where, LONGEST_SAID) for one in listed)
-
-
-def _all_manners(value: Any, where: str) -> tuple[Manner, ...]:
-    listed = value if isinstance(value, list) else [value]
-    if not listed:
-        raise ProgrammeFault(f"{where} names no manner")
-    return tuple(_one_of(Manner, one, where) for one in listed)
-
-
-def _all_sections(value: Any, where: str) -> tuple[tuple[str, int], ...]:
-    found = []
-    for one in value[:MOST_STAGES] if isinstance(value, list) else [value]:
-        match = _SECTION.fullmatch(one) if isinstance(one, str) else None
-        if match is None:
-            raise ProgrammeFault(f'{where} names sections such as "2" or "B 1", not {shown(one)}')
-        found.append((match[1] or "", int(match[2])))
-    return tuple(found)
-
-
 # Of each key: the stage's own name for it, and how it is read.
 _READ: dict[str, tuple[str, Callable[[Any, str], Any]]] = {
-    "speed": ("speed", _share(10, 200)),
-    "times": ("times", _whole(0, 99)),
-    "manner": ("manners", _all_manners),
-    "said": ("said", _all_words),
-    "count-in": ("count_in", _whole(0, 64)),
-    "moves-on": ("moves_on", lambda value, where: _one_of(MovesOn, value, where)),
-    "pause-seconds": ("pause_seconds", _seconds),
-    "easier": ("easier", _yes_or_no),
-    "creep": ("creep", _share(0, 50)),
-    "up-to": ("up_to", _share(10, 200)),
-    "brief": ("brief", _yes_or_no),
-    "sections": ("sections", _all_sections),
+    "speed": ("speed", share_of(10, 200)),
+    "times": ("times", whole_number(0, 99)),
+    "manner": ("manners", all_manners),
+    "said": ("said", all_words),
+    "count-in": ("count_in", whole_number(0, 64)),
+    "moves-on": ("moves_on", lambda value, where: one_of(MovesOn, value, where)),
+    "pause-seconds": ("pause_seconds", seconds_told),
+    "easier": ("easier", yes_or_no),
+    "creep": ("creep", share_of(0, 50)),
+    "up-to": ("up_to", share_of(10, 200)),
+    "brief": ("brief", yes_or_no),
+    "sections": ("sections", all_sections),
 }

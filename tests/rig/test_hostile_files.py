@@ -19,7 +19,8 @@ from caller.rig.pedal.kept import kept_settings
 from caller.rig.settings import Settings, read_settings, write_settings
 from caller.rig.shelf import Shelf
 from caller.rig.speech.voices import parse_voice, read_voice
-from caller.teaching.written import ProgrammeFault, read_programme
+from caller.teaching.written import read_programme
+from caller.teaching.written_values import ProgrammeFault
 from tests.outside.test_documents import HOSTILE_JSON, HOSTILE_TOML
 from tests.teaching.test_written import LANTERN
 

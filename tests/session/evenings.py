@@ -16,8 +16,8 @@ from caller.session.evening import Evening
 from caller.session.slots import Slot, Telling
 from caller.sound.score import RATE
 from caller.teaching.drill import drill_of
+from caller.teaching.floors import Floors
 from caller.teaching.minutes import dance_seconds, stage_seconds
-from caller.teaching.play import Floors
 from caller.teaching.stage import LessonPlan, Stage, StageKind
 from caller.transport.footing import FOR_A_DANCE, FOR_A_LESSON
 from caller.transport.order import Order

@@ -20,7 +20,8 @@ from caller.routine.step import Foot
 from caller.session import View
 from caller.sound.score import RATE
 from caller.teaching.drill import drill_of, practice_of, section_span
-from caller.teaching.play import Floors, Narration, in_turn, phrases_of, pieces
+from caller.teaching.floors import Floors
+from caller.teaching.play import Narration, in_turn, phrases_of, pieces
 from caller.teaching.running import Waits
 from caller.teaching.stage import LessonPlan, MovesOn, Stage, StageKind
 from caller.teaching.walkthrough import walkthrough_of

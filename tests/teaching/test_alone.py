@@ -10,8 +10,8 @@ import pytest
 from caller.calls.plan import Manner
 from caller.teaching.alone import ANSWER_SECONDS, WEAK_TIMES, Asked, practice_alone, weak_stage
 from caller.teaching.drill import RUNGS, NotThere
+from caller.teaching.floors import Floors
 from caller.teaching.minutes import stage_seconds
-from caller.teaching.play import Floors
 from caller.teaching.running import StageOutcome, begin, by_itself_first, next_stage, not_well, went_well
 from caller.teaching.stage import LessonPlan, MovesOn, Stage, StageKind
 from tests.takehome.packets import shipped_dance

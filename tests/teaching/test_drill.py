@@ -18,7 +18,8 @@ from caller.teaching.drill import (
     practice_of,
     section_span,
 )
-from caller.teaching.play import Floors, Narration, pieces
+from caller.teaching.floors import Floors
+from caller.teaching.play import Narration, pieces
 from tests.fakes.lexicon import MeasuredVoice
 from tests.takehome.packets import shipped_dance
 

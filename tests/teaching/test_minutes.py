@@ -10,8 +10,9 @@ from caller.calls.guessed import LETTERS_A_SECOND, SENTENCE_SECONDS, said_second
 from caller.calls.plan import Utterance
 from caller.sound.score import RATE
 from caller.teaching.drill import drill_of
+from caller.teaching.floors import Floors
 from caller.teaching.minutes import dance_seconds, stage_seconds
-from caller.teaching.play import Floors, in_turn, pieces
+from caller.teaching.play import in_turn, pieces
 from caller.teaching.recap import RECAP_SECONDS, recap_of
 from caller.teaching.stage import LessonPlan, StageKind
 from caller.teaching.walkthrough import walkthrough_of

@@ -15,9 +15,9 @@ from caller.sound.mix import render
 from caller.sound.reel import CROSSING_FRAMES
 from caller.sound.score import RATE
 from caller.teaching.drill import drill_of, practice_of, section_span
+from caller.teaching.floors import Floors
 from caller.teaching.play import (
     BREATH_SECONDS,
-    Floors,
     Narration,
     in_turn,
     opening_of,

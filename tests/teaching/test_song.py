@@ -10,7 +10,8 @@ from caller.calls.plan import CallKind
 from caller.calls.take import Take
 from caller.dance.unroll import unroll
 from caller.routine.notation.read import read_sheet
-from caller.teaching.play import Floors, take_of_stage
+from caller.teaching.floors import Floors
+from caller.teaching.play import take_of_stage
 from caller.teaching.running import begin
 from caller.teaching.song import song_of
 from caller.teaching.walkthrough import walkthrough_of

@@ -10,13 +10,16 @@ import pytest
 
 from caller.calls.plan import Manner
 from caller.routine.notation.read import read_bytes
+from caller.teaching.at_events import event_span
 from caller.teaching.dosage import LEVELS, measure_of, slow_speed
+from caller.teaching.floors import Floors
 from caller.teaching.minutes import stage_seconds, told_seconds
-from caller.teaching.play import Floors, Narration, pieces
+from caller.teaching.plain_walls import model_walls, plain_runs
+from caller.teaching.play import Narration, pieces
 from caller.teaching.song import song_of
 from caller.teaching.stage import LessonPlan, MovesOn, Stage, StageKind
 from caller.teaching.telling import option_told
-from caller.teaching.walkthrough import event_span, model_walls, plain_runs, walkthrough_of
+from caller.teaching.walkthrough import walkthrough_of
 from tests.fakes.dances import HALF_BAR, PIVOTS, STOMP, SWAYS, WALKS, dance_of
 from tests.fakes.lexicon import MeasuredVoice
 from tests.takehome.packets import STEMS, dance_in, shipped_dance

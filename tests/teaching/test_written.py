@@ -17,7 +17,8 @@ from hypothesis import strategies as st
 from caller.teaching.drill import drill_of, practice_of, section_span
 from caller.teaching.stage import LessonPlan
 from caller.teaching.walkthrough import walkthrough_of
-from caller.teaching.written import ProgrammeFault, programme_document, programme_text, read_programme
+from caller.teaching.written import programme_document, programme_text, read_programme
+from caller.teaching.written_values import ProgrammeFault
 from tests.takehome.packets import STEMS, shipped_dance
 
 LANTERN = shipped_dance("lantern-row")
