@@ -23,6 +23,10 @@ _TRAILING = re.compile(
 )
 
 
+_TURNED = re.compile(r"\bturn|1/[248]|[\u00bc\u00bd\u00be]|\b(?:quarter|half|pivot)\b", re.IGNORECASE)
+_CLOCK_BRACKETS = frozenset(("[3]", "[6]", "[9]", "[12]"))  # behind a turn: where it faces
+
+
 def counted_behind(line: Line, head: Counts | None) -> list[Line]:
     """ "Step R fwd (1), touch L (2)": a piece for each count in brackets. Where counts stand at the head as well, those
     in brackets must lie among them."""
@@ -31,6 +35,8 @@ def counted_behind(line: Line, head: Counts | None) -> list[Line]:
     marks = [m for m in _BRACKETED.finditer(line.text) if m.start() > 0]
     if len(marks) > 1 and marks[0].group()[0] == "(":  # "[9]" is where it faces then
         marks = [m for m in marks if m.group()[0] == "("]
+    if head is not None and marks and _TURNED.search(line.text) and all(m.group() in _CLOCK_BRACKETS for m in marks):
+        return []
     if not marks or not _steps_before(line.text[: marks[0].start()], head):
         return []
     last = line.text[marks[-1].end() :].strip(" .,;")

@@ -99,7 +99,7 @@ EVENT_LINE = re.compile(
     _I,
 )
 CLOSING = re.compile(
-    r"^(?:[(\[*\s]|\d{1,3}[\])]\s+)*(?:repeat(?:\s*(?:&|and)\s+\D*|\s+(?:the\s+)?(?:dance|routine|pattern|all|sequence|again|and\b.*|until\b.*|from\s+(?:the\s+)?(?:top|beginning|start).*))?|(?:start|begin)\s+(?:the\s+(?:dance|routine)\s+)?(?:again|over|from\s+the\s+(?:top|beginning))(?!.*\b(?:wall|after|here)\b).*"
+    r"^(?:[(\[*\s]|\d{1,3}[\])]\s+)*(?:repeat(?:\s*(?:&|and)\s+\D*|\s+(?:the\s+)?(?:dance|routine|pattern|all|sequence|again|and\b.*|until\b.*|from\s+(?:the\s+)?(?:top|beginning|start).*|\s*facing\b(?!.*\bwall\s*\d).*))?|(?:start|begin)\s+(?:the\s+(?:dance|routine)\s+)?(?:again|over|from\s+the\s+(?:top|beginning))(?!.*\b(?:wall|after|here)\b).*"
     r"|re-?\s?start\s+the\s+(?:dance|routine)\b(?!.*\b(?:walls?|after|here|counts?|facing)\b).*|(?:enjoy|have fun|happy dancing|keep smiling|smile)\b.*)[\s.!)\]*]*$",
     _I,
 )
@@ -139,7 +139,7 @@ REPLACED = re.compile(
 )
 # "16 counts, to the cross, and then ...", where a sentence goes on; "48  Repeat dance in new direction".
 SO_MANY = re.compile(
-    r"\d{1,2}(?:[&-]\d{1,2})?\s+of\s+(?:the\s+)?(?:\w+\s+)?(?:section|set|eight)\b|\d{1,3}\s+counts\b(?!\s*[:=])|\d{1,3}[\s-]+count\s+(?:tag|bridge|intro|ending|wall)\b|\W?\d{1,3}\W?\s+(?:repeat|start|begin)\s+(?:the\s+)?(?:whole\s+)?(?:dance|again)\b|\W?\d{1,3}\W?\s+repeat\W*$",
+    r"\d{1,2}(?:[&-]\d{1,2})?\s+of\s+(?:the\s+)?(?:\w+\s+)?(?:section|set|eight)\b|\d{1,3}\s+counts\b(?!\s*[:=])|\d{1,3}[\s-]+count\s+(?:tag|bridge|intro|ending|wall)\b|\W?\d{1,3}\W?\s+(?:repeat|start|begin)\s+(?:the\s+)?(?:whole\s+)?(?:dance|again)\b|\W?\d{1,3}\W?\s+repeat(?:\s+facing\b.*)?\W*$",
     _I,
 )
 # "dance as far as the Behind Side Cross", "after the kick out out": a place told by what is danced there.

@@ -49,6 +49,8 @@ class KindTelling:
         if self._passing(found, word, before) or self._same_again(kind, word, found):
             if self.long is not None and self.at.kind == kind and self.at.long is None:
                 self.at.long, self.long = self.long, None  # "Tag: there is a 4-count tag"
+            elif kind == TAG == self.at.kind and self.at.long is None and (put_in := found["kn"]):
+                self.at.long = number_of(put_in)  # "TAG: add these 4 beats"
             return
         if word.startswith(("start", "begin", "back", "go ", "from")) and self._goes_on(before):
             return

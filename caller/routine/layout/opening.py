@@ -18,7 +18,7 @@ from caller.routine.layout.placing import Placing
 
 _MOST_NAME = 80
 _REPEATS = re.compile(
-    r"\W*\d{1,3}\W*\s+(?:repeat|start)(?:\s+(?:the\s+)?(?:whole\s+)?(?:dance|again)\b|\W*$)", re.IGNORECASE
+    r"\W*\d{1,3}\W*\s+(?:repeat|start)(?:\s+(?:the\s+)?(?:whole\s+)?(?:dance|again)\b|\s+facing\b|\W*$)", re.IGNORECASE
 )
 
 

@@ -17,7 +17,7 @@ from caller.routine.layout.paragraphs import KEYED, LISTED
 ON_WALL = re.compile(r"\W*(?:on\s+)?wall\s+\d", re.IGNORECASE)
 # "after the third wall" and "every even wall" are told to their end, "after wall" is not.
 _DANGLING = re.compile(
-    r"\b(?:of|the|in|after|until|to|section|an?|(?:after|on|in|of|during|before|from|and|&|,|:)\s*wall)$|^wall$",
+    r"\b(?:of|the|in|after|until|to|section|an?|including(?:\s+counts?)?|(?:after|on|in|of|during|before|from|and|&|,|:)\s*wall)$|^wall$",
     re.IGNORECASE,
 )
 _THEN = re.compile(r"\b(?:and|add|then|for|with)$", re.IGNORECASE)

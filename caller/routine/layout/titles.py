@@ -38,6 +38,8 @@ def _above_any_title(text: str) -> bool:
 def _above_the_facts(texts: Sequence[str]) -> int | None:
     """Of a mail: the line above "16 count / 4 wall"."""
     for n, text in enumerate(texts[1:], 1):
+        if _NAME_AND_FACTS.match(unstarred(text)) is not None:
+            return n
         before = unstarred(texts[n - 1])
         if (
             _FACTS.search(text)
@@ -48,6 +50,10 @@ def _above_the_facts(texts: Sequence[str]) -> int | None:
     return None
 
 
+# "Borrowed Boots - 32ct, 2 wall, intermediate"
+_NAME_AND_FACTS = re.compile(
+    r"^(?-i:[A-Z])[^\d:,]{3,40}?\s+[-\u2013]\s+\d{1,3}\s*-?\s*(?:counts?|cts?|c)\b.*\bwalls?\b", _I
+)
 _BEFORE_FACTS = re.compile(r"\s{3,}|\s*\|\s*|\s+\(?\d{1,3}\s*-?\s*(?:counts?|cts?|walls?)\b", _I)
 
 

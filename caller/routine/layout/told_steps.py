@@ -59,6 +59,11 @@ class ToldSteps(TellingLines):
         self._open(line, Heading(name=(named["name"] or "").strip(), said=said))
         return steps, further
 
+    def _breaks_off(self, line: Line) -> bool:
+        """Whether the sentence goes on small in the next line: "... step back (3), touch"."""
+        following = next((x for x in self.lines[self.at + 1 : self.at + 2] if x.number == line.number + 1), None)
+        return following is not None and following.text[:1].islower() and line.text.rstrip()[-1:] not in ".!?);,"
+
     def _paragraph(self, line: Line) -> tuple[list[Line], list[int]]:
         """Steps told in sentences over several lines: "... on 1 and touch the left next to it on 2."."""
         bracketed = len(BRACKETED_COUNT.findall(line.text)) > 1
@@ -69,6 +74,7 @@ class ToldSteps(TellingLines):
         alone = steps_on(line, self._counts_on()) if bracketed else []
         if (
             alone
+            and not self._breaks_off(line)
             and BRACKETED_COUNT.search(_FACING_BEHIND.sub("", line.text)[-12:])
             and not RANGE_LABEL.match(line.text)
         ):

@@ -90,6 +90,13 @@ ROWS: tuple[tuple[str, PlainWords], ...] = (
         rf"\bstep\s+({FOOT})\s+(forward|fwd|back|to\s+the\s+side),?\s+(?:only\s+)?on\s+the\s+(?:toes?|ball),\s*(?:and\s+|then\s+)*(?:lower|drop)\s+the\s+(?:{FOOT}\s+)?heel",
         r"touch \1 toe \2, drop \1 heel",
     ),
+    # "Rock forward on the right, back on to the left in place"
+    (rf"(?<=[,;])\s*(?:back|forward|fwd)\s+on\s*to\s+(?:the\s+)?({FOOT})(?:\s+foot)?\s+in\s+place\b", r" recover \1"),
+    # "Sweep R behind L turning 1/4 right and step on it"
+    (
+        rf"\bsweep\s+({FOOT})\s+behind\s+(?:the\s+)?{FOOT}\s+turning\s+({TURN})\s+({SIDE})\s+(?:and|&)\s+step\s+(?:on\s+it|down)",
+        r"step \1 behind turning \2 \3",
+    ),
     # "R rock step fwd, recover L"
     (
         rf"\b({FOOT})\s+rock[\s-]step\s+((?:to\s+(?:the\s+)?)?(?:side|fwd|forward|back|{SIDE})|over|across|behind)(?=[^,;]*,\s*(?:recover|rec\b|replace|return|back\s+on))",
