@@ -9,7 +9,22 @@ from caller.routine.parts import Meter
 
 # Keys as written, to the names of the header's fields; "" = kept as a note without a word.
 KEYS = {
-    **dict.fromkeys(("title", "dance", "name", "dance name", "dance title", "name of dance"), "title"),
+    **dict.fromkeys(
+        (
+            "title",
+            "dance",
+            "name",
+            "dance name",
+            "dance title",
+            "name of dance",
+            "dance of the month",
+            "the dance of the month",
+            "dance of the week",
+            "this week's dance",
+            "this month's dance",
+        ),
+        "title",
+    ),
     **dict.fromkeys(
         (
             "devised by",
@@ -256,6 +271,11 @@ WHOLE = re.compile(
 BETWEEN = re.compile(r"\s*(?:[,;/|\u2022\u00b7]|\s[-\u2010-\u2015]+\s|\s{2,}|\band\b)\s*")
 COUNTERED = re.compile(r"\b(?:c\.?c\.?w\.?|c\.?w\.?|(?:anti|counter)?-?clockwise)\b", re.IGNORECASE)
 PARTS = re.compile(r"\b[A-H]\s*(?:=|:)\s*\d|\bpart\s+[A-H]\b", re.IGNORECASE)
+# "(Cha Cha)", "-- my notes, Weds", "* Ann Other (Leeds) * Catalan style": no words of the name.
+BEHIND_TITLE = re.compile(
+    r"(?<=\S)\s*(?:[(\[](?=[^)\]]*\b(?:cha|waltz|phrased|notes?|samba|rumba|two[\s-]?step|nightclub|absolute|beginner|improver|intermediate|advanced|\d+\s?c)\b)|(?:\s-{1,2}|\s[~\u2013\u2014])\s+(?=(?:an?\s+|my\s+|own\s+|the\s+)?(?:easy|cha|waltz|notes?|phrased|samba|rumba|intermediate|improver|beginner|advanced|absolute)\b)|\s\*\s).*$",
+    re.IGNORECASE,
+)
 CALLED = re.compile(
     r"\b(?:it(?:'s|\s+is)\s+)?(?:called|named|titled)\s+[\"\u201c'\u2018]?(?P<title>[A-Z][\w'\u2019&-]*(?:\s+(?:[A-Z][\w'\u2019&-]*|of|the|and|to|in|on|a))*)|\b(?P<caps>[A-Z]{2,}(?:\s+[A-Z'&]{2,}){1,6})\b(?=,|\s+\d+\s*count|\s*[-\u2013(])"
 )

@@ -13,6 +13,7 @@ from fractions import Fraction
 
 from caller.routine.findings import Place
 from caller.routine.layout.fact_patterns import (
+    BEHIND_TITLE,
     BETWEEN,
     BY,
     CALLED,
@@ -127,6 +128,7 @@ class HeaderReader(Facts):
             text,
             flags=re.IGNORECASE,
         )
+        text = BEHIND_TITLE.sub("", text)
         text = text.strip(' \t-\u2010\u2011\u2012\u2013\u2014|/,:;(~*=\u201c\u201d"') or line.text
         self._saw("title", line, 0)
         self.header = replace(self.header, title=text)

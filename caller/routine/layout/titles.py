@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 
 from caller.routine.layout.headings import read_heading
-from caller.routine.layout.kinds import FURNITURE, GREETING, MAIL_HEAD, NOTE_START, PAGE
+from caller.routine.layout.kinds import FURNITURE, GREETING, MAIL_HEAD, NOTE_START, PAGE, STEP_WORD
 from caller.routine.layout.lines import unstarred
 
 _I = re.IGNORECASE
@@ -15,7 +15,8 @@ _HEAD_LINE = re.compile(
     _I,
 )
 TITLE_KEY = re.compile(
-    r"^\W*(?:title|dance(?:\s+(?:title|name))?|name(?:\s+of\s+dance)?)\s*(?::|=|\s[-\u2013\u2014]\s)", _I
+    r"^\W*(?:title|dance(?:\s+(?:title|name))?|name(?:\s+of\s+dance)?|(?:the\s+)?dance\s+of\s+the\s+(?:month|week)|this\s+(?:week|month)['\u2019]s\s+dance)\s*(?::|=|\s[-\u2013\u2014]\s)",
+    _I,
 )
 _STEPS_BEGIN = re.compile(r"^(?:counts?\s*)?1\s*(?:[-&,\u2013]\s*)?[2-8]\b.*[A-Za-z]", _I)
 _MOST_TITLE = 70
@@ -40,44 +41,95 @@ def _above_the_facts(texts: Sequence[str]) -> int | None:
     for n, text in enumerate(texts[1:], 1):
         if _NAME_AND_FACTS.match(unstarred(text)) is not None:
             return n
-        before = unstarred(texts[n - 1])
+        above = n - 2 if n > 1 and _BY.match(unstarred(texts[n - 1])) else n - 1
+        before = unstarred(texts[above])
         if (
             _FACTS.search(text)
             and len(text) < 90
+            and not before[:1].islower()
             and not (_talks(before) or GREETING.match(before) or MAIL_HEAD.match(before))
         ):
-            return n - 1
+            return above
     return None
 
 
+_BY = re.compile(r"^\W*(?:by|choreo\w*|devised|made\s+up|written|worked\s+out)\b", _I)
+_WROTE = re.compile(
+    r"\b(?:wrote|schrieb\b.*|skrev|a\s+\u00e9crit|schreef|scribeva)\s*:?\s*$|^-+\s*original message", _I
+)
+# The head of a club's paper or handout, where a name comes below it.
+_OF_THE_CLUB = re.compile(
+    r"\b(?:clubs?|handout|hall|society|dancers|hoofers|stompers?|toe-tappers?|steppers?|improvers|beginners|class(?:es)?|newsletter|group)\b|\bno\.?\s*\d",
+    _I,
+)
+
+
+def _of_the_last_mail(texts: Sequence[str]) -> int:
+    """Where the mail begins that has the sheet: below the last "... wrote:"."""
+    return max((n + 1 for n, text in enumerate(texts) if _WROTE.search(text)), default=0)
+
+
+def _below_the_club(texts: Sequence[str], first: int) -> int:
+    """The name's line, where the first one is the head of a club's paper and the next stands above facts or an author."""
+    if _OF_THE_CLUB.search(unstarred(texts[first])) is None or _FACTS.search(texts[first]):
+        return first
+    if first + 1 < len(texts) and (_BY.match(texts[first + 1]) or _FACTS.search(texts[first + 1])):
+        return first if _FACTS_BEHIND.search(texts[first + 1]) is None else first + 1
+    for n in range(first + 1, min(first + _NEAR_HEAD, len(texts) - 1)):
+        text, below = unstarred(texts[n]), unstarred(texts[n + 1])
+        plain = not (
+            _talks(text) or _heads(text) or GREETING.match(text) or _FACTS.search(text) or STEP_WORD.search(text)
+        )
+        if plain and ((text.isupper() and _SO_LONG.search(below)) or _BY.match(below) or _FACTS.search(below)):
+            return n
+    return first
+
+
+_NEAR_HEAD = 5  # lines
+_SO_LONG = re.compile(r"\bcounts?\b|\bbeats\b", _I)
+_FACTS_BEHIND = re.compile(r"^(?-i:[A-Z][A-Z' &]{3,40})\s{3,}\d{1,3}\s*(?:counts?|cts?)\b", _I)
 # "Borrowed Boots - 32ct, 2 wall, intermediate"
 _NAME_AND_FACTS = re.compile(
-    r"^(?-i:[A-Z])[^\d:,]{3,40}?\s+[-\u2013]\s+\d{1,3}\s*-?\s*(?:counts?|cts?|c)\b.*\bwalls?\b", _I
+    r"^(?!(?:absolute|high|low|easy|beginner|improver|intermediate|advanced|novice|phrased|a)\b)(?-i:[A-Z])[^\d:,]{3,40}?(?:\s+[-\u2013]|,)\s+\d{1,3}\s*-?\s*(?:counts?|cts?|c)\b.*\bwalls?\b",
+    _I,
 )
-_BEFORE_FACTS = re.compile(r"\s{3,}|\s*\|\s*|\s+\(?\d{1,3}\s*-?\s*(?:counts?|cts?|walls?)\b", _I)
+_BEFORE_FACTS = re.compile(
+    r"\s{3,}|\s{2,}(?:-{1,2}|[~*\u2013\u2014])\s|\s\*\s|\s*\|\s*|\s+\(?\d{1,3}\s*-?\s*(?:counts?|cts?|walls?)\b", _I
+)
+
+
+def _is_passed_by(raw: str, below: Sequence[str]) -> bool:
+    """Comments, notes, what belongs to a mail or a page: no name of a dance."""
+    text = unstarred(raw)
+    if raw.startswith("#") and not re.match(r"^#{1,2}\s+\S", raw):
+        return True
+    if raw.startswith("# ") and any(not t.startswith("#") for t in below) and _talks(text):
+        return True
+    kept_out = any(pattern.match(text) for pattern in (NOTE_START, MAIL_HEAD, GREETING, PAGE))
+    return kept_out or FURNITURE.search(text) is not None
 
 
 def title_line(texts: Sequence[str]) -> int | None:
     """The index of the line that is the title without saying so; None where a line says so, or none is one."""
     if any(TITLE_KEY.match(text) for text in texts):
         return None
-    if any(MAIL_HEAD.match(text) for text in texts) and (named := _above_the_facts(texts)) is not None:
-        return named
+    begins = _of_the_last_mail(texts)
+    mail = begins > 0 or any(MAIL_HEAD.match(text) for text in texts)
+    if mail and (named := _above_the_facts(texts[begins:])) is not None:
+        return begins + named
     for n, raw in enumerate(texts):
+        if n < begins:
+            continue
         text = unstarred(raw)
         if _above_any_title(text):
             continue
         if read_heading(text) is not None or _STEPS_BEGIN.match(text):
             return None
-        if raw.startswith("#") and not re.match(r"^#{1,2}\s+\S", raw):
+        if _is_passed_by(raw, texts[n + 1 : n + 3]):
             continue
-        if raw.startswith("# ") and any(not t.startswith("#") for t in texts[n + 1 : n + 3]) and _talks(text):
-            continue
-        if any(pattern.match(text) for pattern in (NOTE_START, MAIL_HEAD, GREETING, PAGE)) or FURNITURE.search(text):
-            continue
-        text = _BEFORE_FACTS.split(text)[0] if n < 4 else text
+        text = _BEFORE_FACTS.split(text)[0].rstrip(" ,;") if n < 4 else text
         if text and len(text) <= _MOST_TITLE + 60 and not _talks(text) and not _heads(text):
-            return n
+            return _below_the_club(texts, n)
     return None
 
 
@@ -92,6 +144,7 @@ def _talks(text: str) -> bool:
     words = text.split()
     return (
         len(words) > 9
+        or re.search(r"[.!?]\s+(?-i:[A-Z])", text) is not None
         or (text.rstrip().endswith((".", ",", ";", "!")) and len(words) > 4)
         or (text.endswith(",") and len(words) <= 4)
     )
