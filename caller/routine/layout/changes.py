@@ -13,9 +13,8 @@ from caller.routine.layout.counted import steps_on
 from caller.routine.layout.kinds import STEP_WORD
 from caller.routine.layout.lines import Line
 from caller.routine.layout.mention import CHANGE, Mention
-from caller.routine.layout.mention_words import STARTS_OVER
 from caller.routine.layout.numbers import ORDINAL, ROMAN, number_of
-from caller.routine.layout.paraphrases import said_plainly
+from caller.routine.layout.paraphrases import STARTS_OVER, said_plainly
 
 # "up to count 6, but instead of touching left beside right on that count step left beside right"
 _ON_THAT_COUNT = re.compile(

@@ -12,7 +12,6 @@ from caller.routine.layout.mention_words import (
     ANOTHER_TAG,
     BEGINS_AGAIN,
     HAPPENS_TWICE,
-    STARTS_OVER,
     TAG_BEFORE,
     WALL_BEGINS,
     WHEN_AGAIN,
@@ -21,6 +20,7 @@ from caller.routine.layout.mention_words import (
     numbers_in,
 )
 from caller.routine.layout.numbers import number_of
+from caller.routine.layout.paraphrases import STARTS_OVER
 from caller.routine.layout.tokens import OUTER, TOKENS
 
 _LEAST_BEFORE_END = 3  # counts: fewer in an ending's sentence are those of its own steps

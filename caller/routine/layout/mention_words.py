@@ -70,10 +70,6 @@ WALL_BEGINS = re.compile(
 
 CARRIES_ON = re.compile(r"\b(?:carry|go|carries|goes)\s+on\s+$|\bcontinues?\s+$", re.IGNORECASE)
 COUNTS_AT_END = re.compile(rf"(?P<n>{NUMBER})\s*(?:more\s+)?(?:counts?|beats?)\s*[:.,)]?\s*$", re.IGNORECASE)
-STARTS_OVER = re.compile(
-    r"\b(?:re-?\s?start|(?:start|begin|go)\s+(?:the\s+dance\s+)?(?:again|over|anew)|(?:from|to)\s+the\s+(?:top|beginning|start))\b",
-    re.IGNORECASE,
-)
 ANOTHER_TAG = re.compile(r"\b(?:tag|bridge)s?\b", re.IGNORECASE)
 
 

@@ -13,12 +13,12 @@ from caller.routine.layout.mention import CHANGE, TAG, Mention
 from caller.routine.layout.mention_telling import MentionTelling
 from caller.routine.layout.mention_words import (
     COUNTS_AT_END,
-    STARTS_OVER,
     TAG_LONG,
     length_told,
     plain_places,
 )
 from caller.routine.layout.numbers import number_of
+from caller.routine.layout.paraphrases import STARTS_OVER
 from caller.routine.layout.tokens import TRIGGER
 
 # "on wall 8 we lose the holds: 29 step R forward, 30 pivot 1/4 left": steps on their counts.

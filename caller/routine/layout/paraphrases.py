@@ -170,7 +170,7 @@ _SKIPS = re.compile(
     r"(?!\s*counts?)(?:\s+(?:altogether|entirely|completely|out|away|off))?",
     re.IGNORECASE,
 )
-_STARTS_OVER = re.compile(
+STARTS_OVER = re.compile(
     r"\b(?:re-?\s?start|(?:start|begin|go)\s+(?:the\s+dance\s+)?(?:again|over|anew)|(?:from|to)\s+the\s+(?:top|beginning|start))\b",
     re.IGNORECASE,
 )
@@ -229,7 +229,7 @@ def said_plainly(text: str) -> str:
     if len(text) > _MOST_SAID:
         return text
     text = _without_next(text)
-    if _STARTS_OVER.search(text) is None:
+    if STARTS_OVER.search(text) is None:
         text = _SKIPS.sub(_skipped, text)
     for pattern, say in _SAID:
 
