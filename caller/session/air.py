@@ -73,17 +73,23 @@ class Air(Generic[Piece]):
         elif self._resend:
             self._sound()
 
-    def start(self, piece: Piece) -> None:
-        """Lets a piece be heard as soon as can be, in place of all else; after a hush, once the speaker has told where
-        it fell silent."""
+    @property
+    def soonest(self) -> int:
+        """The first stream frame on which a piece could set in."""
+        return self._desk.speaker.earliest() + CROSSING_FRAMES
+
+    def start(self, piece: Piece, at: int | None = None) -> None:
+        """Lets a piece be heard from stream frame ``at`` on (None: as soon as can be), in place of all else; after a
+        hush, once the speaker has told where it fell silent."""
         if self._still_hushing():
             self.waiting = piece
             return
-        at = self._desk.speaker.earliest()
+        asked = None if at is None else at - CROSSING_FRAMES
+        crosses = self._desk.speaker.earliest() if asked is None else asked
         if not self.levels.muted:
-            at = self._desk.speaker.splice(levelled(piece.score, self.levels), -CROSSING_FRAMES)
+            crosses = self._desk.speaker.splice(levelled(piece.score, self.levels), -CROSSING_FRAMES, asked)
         self.waiting, self._resend = None, False
-        self.playout = Playout((self._numbered(piece, at + CROSSING_FRAMES, at),))
+        self.playout = Playout((self._numbered(piece, crosses + CROSSING_FRAMES, crosses),))
 
     def follow(self, piece: Piece, at: int) -> None:
         """Lets a piece be heard from stream frame ``at`` on, once what plays is over."""

@@ -22,7 +22,7 @@ from caller.session.route import eight_end
 from caller.session.showing import place_in, tempo_danced
 from caller.session.standing import Finished, Paused, Preparing, Ready, Sounding, Standing, Waiting, Whole, state_of
 from caller.session.studio import Studio
-from caller.session.whereabouts import beat_at, end_of, heard_at, outcome_at, own_playout, up_to_the_cut
+from caller.session.whereabouts import beat_at, end_of, entry_at, heard_at, outcome_at, own_playout, up_to_the_cut
 from caller.teaching.play import Narration, Piece
 from caller.transport.levels import Levels
 from caller.transport.order import Amounts, Order
@@ -159,8 +159,9 @@ class Playback(Generic[Whole]):
             self._start(self._studio.of(programme.segment(self.slowing)))
 
     def _start(self, piece: Piece) -> None:
+        at = entry_at(self.stands, self.air, self.air.soonest)
         self.stands = Sounding()
-        self.air.start(piece)
+        self.air.start(piece, at)
 
     def _still(self, stands: Finished | Waiting) -> None:
         """Nothing more to be heard for now: what is not over yet is hushed."""
@@ -248,7 +249,7 @@ class Playback(Generic[Whole]):
         self._cut_at(max(piece.timeline.count_at(frame), piece.start) if cut else None)
         segment = self._to_its_end()
         if frame <= 0:
-            self.air.start(self._studio.of(segment))
+            self.air.start(self._studio.of(segment), entry_at(self.stands, self.air, self.air.soonest))
         elif isinstance(segment, ToDance):
             self.air.playout = own
             self.air.renew(self._studio.renewed(piece, frame, segment, segment.end), at, current)

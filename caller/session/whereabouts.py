@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from fractions import Fraction
+from math import ceil
 
 from caller.calls.take import Take
 from caller.clock.timeline import HeardTimeline
@@ -33,6 +34,22 @@ def heard_at(stands: Standing[Whole], air: Air[Piece], frame: int) -> tuple[Piec
         return air.waiting, 0
     part = own_playout(stands, air).under_way(frame)
     return part.piece, part.piece_frame(frame)
+
+
+def entry_at(stands: Standing[Whole], air: Air[Piece], soonest: int) -> int | None:
+    """The stream frame on which another piece sets in; None for as soon as can be. While a dance sounds that is its
+    next half count: there clicks may lie, and a click that came between them would strike upon one. What has not begun
+    gives up its place."""
+    if not isinstance(stands, Sounding) or air.waiting is not None:
+        return None
+    part = air.playout.at(soonest)
+    if part is None:
+        return air.playout.parts[0].origin if air.playout.parts else None
+    if not isinstance(part.piece, Take) or soonest >= part.ends:
+        return None
+    timeline = part.piece.timeline
+    half_counts = ceil(2 * timeline.count_at(part.piece_frame(soonest)))
+    return part.origin + timeline.frame_of(Fraction(half_counts, 2))
 
 
 def outcome_at(

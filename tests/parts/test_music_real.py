@@ -46,15 +46,21 @@ def set_in(sound: npt.NDArray[np.float32], frame: int) -> int:
     return start + int(np.argmax(energy > energy.max() / 2))
 
 
-def test_the_music_is_on_the_counts_before_and_after_a_new_tempo(pulse: PulseServer, tmp_path: Path) -> None:
-    soundfile.write(tmp_path / "song.flac", click_song(TEMPO, 60, FIRST + HALF_COUNT), RATE)
-    shop = Workshop(tmp_path / "kept")
-    music = Making(shop, shop.read(tmp_path / "song.flac"), Grid(TEMPO, FIRST), usual_tempos(TEMPO))
-    speaker = DeviceSpeaker("", tmp_path / "sound.log")
+def over_a_song(folder: Path) -> tuple[DeviceSpeaker, Session[WholeDance]]:
+    """A class that plays and has its music at half speed too."""
+    soundfile.write(folder / "song.flac", click_song(TEMPO, 60, FIRST + HALF_COUNT), RATE)
+    shop = Workshop(folder / "kept")
+    music = Making(shop, shop.read(folder / "song.flac"), Grid(TEMPO, FIRST), usual_tempos(TEMPO))
+    speaker = DeviceSpeaker("", folder / "sound.log")
     desk = Desk(speaker, NoVoice(), Prepared(), Gestures(), time.perf_counter, music=music)
     session = Session(WholeDance.of(lantern(), TEMPO), desk)
     until(lambda: speaker.heard().fault == "" and speaker.heard().written > 0, 10, "sound")
     until(lambda: TEMPO / 2 in music.song.versions, 60, "the music at half speed")
+    return speaker, session
+
+
+def test_the_music_is_on_the_counts_before_and_after_a_new_tempo(pulse: PulseServer, tmp_path: Path) -> None:
+    speaker, session = over_a_song(tmp_path)
     capture = pulse.capture()
     until(lambda: capture.frames_so_far() > RATE // 4, 5, "the capture's start")
     until_there(session, lambda: True)
@@ -96,24 +102,17 @@ def rises_again(live: npt.NDArray[np.float32], frame: int) -> bool:
 def test_over_a_loop_a_jump_and_a_new_tempo_each_beat_is_struck_once_and_in_time(
     pulse: PulseServer, tmp_path: Path
 ) -> None:
-    soundfile.write(tmp_path / "song.flac", click_song(TEMPO, 60, FIRST + HALF_COUNT), RATE)
-    shop = Workshop(tmp_path / "kept")
-    music = Making(shop, shop.read(tmp_path / "song.flac"), Grid(TEMPO, FIRST), usual_tempos(TEMPO))
-    speaker = DeviceSpeaker("", tmp_path / "sound.log")
-    desk = Desk(speaker, NoVoice(), Prepared(), Gestures(), time.perf_counter, music=music)
-    session = Session(WholeDance.of(lantern(), TEMPO), desk)
-    until(lambda: speaker.heard().fault == "" and speaker.heard().written > 0, 10, "sound")
-    until(lambda: TEMPO / 2 in music.song.versions, 60, "the music at half speed")
+    speaker, session = over_a_song(tmp_path)
     capture = pulse.capture()
     until(lambda: capture.frames_so_far() > RATE // 4, 5, "the capture's start")
     until_there(session, lambda: True)
     session.obey(Order.GO)
     until_there(session, lambda: at(session) > 3)
     session.obey(Order.LOOP)
-    until_there(session, lambda: at(session) > 20 and 0.3 < at(session) % 1 < 0.45)  # round twice and more
+    until_there(session, lambda: at(session) > 20)  # round twice and more
     assert danced(session) < 8
     session.obey(Order.LOOP)
-    session.obey(Order.NEXT)  # counts in anew from where it is pressed, between two clicks here
+    session.obey(Order.NEXT)  # counts in anew on the next click, wherever it is pressed
     until_there(session, lambda: at(session) > 28)
     assert danced(session) > 8
     session.obey(Order.HALF)
@@ -134,9 +133,7 @@ def test_over_a_loop_a_jump_and_a_new_tempo_each_beat_is_struck_once_and_in_time
     begun = next(n for n, gap in enumerate(gaps) if abs(gap - full) < 0.002)
     slow = next(n for n, gap in enumerate(gaps) if n > begun and abs(gap - half) < 0.002)
     assert slow - begun > 2 * 20
-    pressed = [gap for gap in gaps[begun:slow] if abs(gap - full) > 0.002]
-    assert len(pressed) <= 1
-    assert all(0.3 * full < gap < half for gap in pressed)
+    assert max(abs(gap - full) for gap in gaps[begun : slow - 1]) <= 0.002
     assert max(abs(gap - half) for gap in gaps[slow:-1]) <= 0.002
     # By the clock: counts last as long as that tempo says, and it holds from the next count on.
     assert lasted == pytest.approx(float(counts) * 2 * half, rel=0.02)
