@@ -63,4 +63,10 @@ def _faced(wall: Wall, cut: Cut) -> list[Facing]:
     at = before[-1].after.facing if before else wall.starts
     if cut.sure and cut.after is not None:
         return [at]
-    return [wall.ends if cut.after is None else at, at, wall.starts, wall.ends]
+    put_in = [_before(wall, event.after) for event in wall.events if event.kind == "tag"]
+    return [wall.ends if cut.after is None else at, at, wall.starts, wall.ends, *put_in]
+
+
+def _before(wall: Wall, after: int) -> Facing:
+    danced = [d for d in wall.movements if d.at - wall.at < after]
+    return danced[-1].after.facing if danced else wall.starts

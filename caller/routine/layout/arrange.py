@@ -157,6 +157,7 @@ class _Arranging(Head):
         bare = unstarred(line.text)
         self.low = bare.lower()
         for taker in (
+            self._mark_alone,
             self._comment,
             self._titled,
             self._noted,

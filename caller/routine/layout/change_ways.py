@@ -18,7 +18,7 @@ WAYS = (
         re.IGNORECASE,
     ),
     re.compile(
-        rf"\b(?:replac(?:e|es|ing)|chang(?:e|es|ing)|substitut(?:e|ing)|modif(?:y|ying))\s+{_SECTION_FIRST}(?:the\s+)?(?:last\s+)?(?:[a-z ]{{0,40}}?\s\(?)?(?:counts?|cts?\.?|steps?|beats?)?\s*{COUNTS}{SECTION}[^:;]{{0,60}}?\s*(?:\bwith\b|\bto\b|\bby\b|\bfor\b|:|=)\s*:?\s*(?P<words>.+)$",
+        rf"\b(?:replac(?:e|es|ing)|chang(?:e|es|ing)|substitut(?:e|ing)|modif(?:y|ying)|swap|exchange|trade)\s+{_SECTION_FIRST}(?:the\s+)?(?:last\s+)?(?:[a-z ]{{0,40}}?\s\(?)?(?:counts?|cts?\.?|steps?|beats?)?\s*{COUNTS}{SECTION}[^:;]{{0,60}}?\s*(?:\bwith\b|\bto\b|\bby\b|\bfor\b|:|=)\s*:?\s*(?P<words>.+)$",
         re.IGNORECASE,
     ),
     re.compile(
@@ -47,6 +47,10 @@ WAYS = (
     ),
     re.compile(
         rf"\b(?:instead|in\s+place)\s+of\s+(?:the\s+)?[^,;:.\d]{{2,40}}?\s+(?:at|on)\s+(?:counts?\s+|beats?\s+)?{COUNTS}{SECTION}(?:\s+of\s+(?:this|that|the\s+same)\s+(?:section|set|eight|block|part))?\s*,?\s*(?:(?:just|simply|you|we)\s+)*(?P<words>(?!(?:do|dance|take)\b)[A-Za-z][^.;]*)",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"\bno\s+[a-z][a-z -]{{2,24}}?\s+on\s+(?:counts?|beats?)\s*{COUNTS}{SECTION}\s*[,:;]\s*(?:but\s+|just\s+)?(?P<words>[A-Za-z][^.;]*?)(?:\s+instead\b)?(?=[.;]|$)",
         re.IGNORECASE,
     ),
     re.compile(

@@ -26,7 +26,7 @@ _IN_PLACE = re.compile(
     r"\b(?:instead|in\s+place)\s+of\s+(?:the\s+)?[^,;:.]{2,40}[,;]\s*(?P<words>[^.]+)", re.IGNORECASE
 )
 _LEAVES_OUT = re.compile(
-    r"\b(?:leave\s+out|skip|omit|miss\s+out|drop)\s+(?:the|your)\s+(?!last\b|first\b)(?P<of>[A-Za-z][\w'/&\u00bc-\u00be\u2010\u2011 -]{2,40}?)(?=\s*(?:[.,;:()!]|$|\band\b|\bthen\b|\bgo\b))"
+    r"\b(?:leave\s+out|skip|omit|miss\s+out|drop)\s+(?:the|your)\s+(?!last\b|first\b)(?P<of>[A-Za-z][\w'/&\u00bc-\u00be\u2010\u2011 -]{2,40}?)(?=\s*(?:[.,;:()!]|$|\band\b|\bthen\b|\bgo\b|\b(?:completely|altogether|entirely|this\s+time|out)\b))"
     r"|\bleave\s+(?:the|your)\s+(?P<of2>[A-Za-z][\w'/& -]{2,40}?)\s+(?:out|away)\b",
     re.IGNORECASE,
 )
@@ -34,7 +34,7 @@ _SKIPS_COUNTS = re.compile(
     r"\b(?:leave\s+out|skip|omit|miss\s+out|drop)\s+(?:counts?\s+)?(?P<from>\d{1,2})\s*[-\u2013]\s*(?P<to>\d{1,2})\b",
     re.IGNORECASE,
 )
-_NOT_AS_BEFORE = re.compile(r"\s*\(?\b(?:instead\s+of|rather\s+than)\s+[^,;.()]+\)?", re.IGNORECASE)
+_NOT_AS_BEFORE = re.compile(r",?\s*\(?\b(?:instead\s+of|rather\s+than|in\s+place\s+of)\s+[^,;.()]+\)?", re.IGNORECASE)
 _ON_COUNTS = re.compile(rf"\b(?:on|for|at)\s+(?:counts?|beats?)\s*{COUNTS}{SECTION}\s*,?\s*", re.IGNORECASE)
 _NOT_THAT = re.compile(
     r"^\s*(?:don['\u2019]?t|do\s+not|instead\s+of|rather\s+than|not)\s+[^,;:.]*?(?:[,;]\s*|\bbut\s+)(?:instead\s+)?",
@@ -46,7 +46,7 @@ _HOLDS_ON = re.compile(
     re.IGNORECASE,
 )
 _RESTARTS = re.compile(
-    r"[\s,;.&\-\u2010-\u2015]*(?:\b(?:and|then|we|you)\b\s*)*\b(?:re-?\s?start|start\s+(?:again|over|from|wall)|(?:begin|take)\s+again|facing)\b.*$|,?\s*which\b.*$|,?\s*(?:and\s+)?then\s+(?:go|carry|continue|on)\b.*$|[.;]\s*(?:now\s+)?you\b.*$|[.;]\s*(?:after\s+that|then|the\s+rest|everything\s+else)\b.*$",
+    r"[\s,;.&\-\u2010-\u2015]*(?:\b(?:and|then|we|you)\b\s*)*\b(?:re-?\s?start|start\s+(?:again|over|from|wall)|(?:begin|take)\s+again|facing)\b.*$|,?\s*which\b.*$|,?\s*(?:and\s+)?then\s+(?:go|carry|continue|on)\b.*$|[.;]\s*(?:now\s+)?you\b.*$|[.;]\s*(?:after\s+that|then|the\s+rest|everything\s+else|continue|carry\s+on|go\s+on|sections?\s+\d|so\s+(?:the\s+)?(?:walls?|you)|this\s+(?:way|brings|takes|leaves)|all\s+(?:the\s+)?other)\b.*$",
     re.IGNORECASE,
 )
 _SPEAKS = re.compile(
@@ -76,6 +76,13 @@ class _ChangeTold:
     mention: Mention
     until: int
 
+    @property
+    def begins(self) -> int:
+        """Where what is told of the change may begin: with its sentence, or a little before its word."""
+        start = self.mention.start
+        sentence = max(self.text.rfind(mark, 0, start) for mark in (". ", "; ", "! "))
+        return min(start - _BEFORE, sentence + 1)
+
     def piece(self, words: str) -> Line:
         return Line(self.line.number, self.line.column, words, False)
 
@@ -95,7 +102,7 @@ def _by_its_counts(said: _ChangeTold) -> list[ReplacedLines]:
     speaks = said.mention.kind == CHANGE or _SPEAKS.search(said.text) is not None
     for pattern in WAYS if speaks else ():
         found = pattern.search(said.text)
-        if found is None or not said.mention.start - _BEFORE <= found.start() <= said.until:
+        if found is None or not said.begins <= found.start() <= said.until:
             continue
         words = _RESTARTS.sub("", _NOT_AS_BEFORE.sub("", found["words"])).strip(' .;*"\u201c\u201d')
         words = words[:-1] if words.endswith(")") and words.count(")") > words.count("(") else words
@@ -159,7 +166,7 @@ def _of_figure(said: _ChangeTold) -> list[ReplacedLines]:
     """What is danced in the place of a figure that is only named."""
     for pattern in OF_FIGURE:
         found = pattern.search(said.text)
-        if found is None or not said.mention.start - _BEFORE <= found.start() <= said.until:
+        if found is None or not said.begins <= found.start() <= said.until:
             continue
         words = _RESTARTS.sub("", found["words"]).strip(' .,;*"\u201c\u201d')
         if STEP_WORD.search(words):

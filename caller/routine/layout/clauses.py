@@ -14,13 +14,13 @@ _SEPARATOR = re.compile(
     re.IGNORECASE,
 )
 _STEP = (
-    r"(?:(?:hip|slow|big|small|two|four|three|one|\d|single|double|side|forward|back|fwd|cross(?:ing)?|right|left|[RL]F?|quick|gentle|little|nice)[\s-]+)*"
+    r"(?:(?:hip|slow|big|long|small|two|four|three|one|\d|single|double|side|forward|back|fwd|cross(?:ing)?|right|left|[RL]F?|quick|gentle|little|nice)[\s-]+)*"
     r"(?:step|stomp|stamp|sway|rock|walk|cross|touch|tap|kick|point|heel|toe|dig|bump|hip|clap|hold|wait|pause|scuff|brush|hitch|hook|flick|jazz\s+box|v[\s-]step|k[\s-]step|box|vine"
     r"|grapevine|shuffle|chass[e\u00e9]|triple|coaster|sailor|mambo|pivot|turn|unwind|monterey|paddle|rocking|march|slide|drag|close|together|run|skate|lunge|press|charleston|rumba|basic|balance|twinkle"
     r"|waltz|swivel|twist|roll|jump|hop|lock|out|in\b|bounce|drop|strut|back|forward|fwd|side|recover|replace(?=\s+(?:[RL]|right|left|weight))|\u00bd|\u00bc|1/[248]|half|quarter|full)"
 )
 _BEGINS = re.compile(
-    rf"^\W*(?:(?:and|then|just|simply|you|we|do|dance|add|make|with|by|an?|the|finish(?:ing)?|so|now|quickly|slowly|here|only|after\s+(?:that|which)|it['\u2019]s|extra|please|hip|your|of)\s+)*(?:(?:after|for)\s+\w+\s+(?:counts?|beats?),?\s+)?(?P<step>(?:[RL]F?\b\s+|right\b\s+|left\b\s+)?{_STEP})(?:s|es|ed|ing)?\b",
+    rf"^\W*(?:(?:and|then|just|simply|you|we|do|dance|add|make|with|by|an?|the|finish(?:ing)?|so|now|quickly|slowly|here|only|after\s+(?:that|which)|it['\u2019]s|extra|please|hip|your|of)\s+)*(?:(?:after|for)\s+\w+\s+(?:counts?|beats?),?\s+)?(?P<step>(?:[RL]F?\b\s+|right\b\s+|left\b\s+)?{_STEP}|(?:[RL]F?|right|left)\s+(?:to|across|over|behind|beside|next))(?:s|es|ed|ing)?\b",
     re.IGNORECASE,
 )
 # "fill them with sways - right, left": the talk before it is no matter.

@@ -10,7 +10,7 @@ from caller.routine.layout.mention import Mention
 
 HOLDS = re.compile(r"(?:hold|wait|pause)\b", re.IGNORECASE)
 STANDS = re.compile(
-    r"\b(?:hold|wait|pause|stay\s+(?:exactly\s+)?where|stand\s+(?:perfectly\s+)?still|freeze|keep\s+still|do\s+nothing|don['\u2019]?t\s+move)\b",
+    r"\b(?:hold|wait|pause|stay\s+(?:exactly\s+)?where|stand\s+(?:perfectly\s+)?still|freeze|keep\s+(?:(?:your|the|both)\s+feet\s+)?still|do\s+nothing|don['\u2019]?t\s+move)\b",
     re.IGNORECASE,
 )
 

@@ -115,6 +115,8 @@ AND_RESTART = re.compile(
     r"[,;]?\s+(?:and|then|&)\s+(?:then\s+)?(?P<inner>(?:re-?\s?start|start\s+(?:again|over|wall|the\s+dance)|begin\s+(?:again|wall|the\s+dance))\b.*)$",
     _I,
 )
+# "[#] Restart here", "*** Restart": the mark that the place in the steps bears.
+MARK_FIRST = re.compile(r"^[\[(]?(?P<mark>[*\u2605#\u2020\u2021^]+)[\])]?")
 MARK = re.compile(r"\s*[(\[]?(?P<mark>\*{1,4}|#{1,3}|\u2020|\u2021|\u2605|\^)[)\]]?\s*$")
 FACT_TOO = re.compile(
     r"\bintro(?:duction)?\s*:\s*\d|\bdance\s+(?:starts?|begins?)\s+after\s+\d|\b(?:counts?|walls?)\b.*[,/|].*\b(?:beginner|improver|intermediate|advanced)|\bbpm\b",
@@ -215,7 +217,7 @@ _AFTER_STEPS = re.compile(
 
 
 _BEGINS_STEP = re.compile(
-    r"^\W*(?:(?:an?|the)\s+(?!half|quarter|[^:]*:\s))?(?:\d\s+|two\s+|four\s+|slow\s+|hip\s+)?(?:sway|step|rock|stomp|hip|bump|walk|cross|touch|tap|kick|r\b|l\b|rf\b|lf\b|right|left|side|jazz|rocking|v[\s-]?step|k[\s-]?step|vine|grapevine|shuffle|chass|pivot|turn|heel|toe|hold|clap|point|sailor|coaster|out|big|monterey|mambo|stamp|jump|unwind|box|rumba|charleston|back|forward|fwd|close|together|bal|basic|twinkle|waltz|paddle|half|quarter|full|\u00bd|\u00bc|1/[248]|a\s+[\u00bc\u00bd]|hips)",
+    r"^\W*(?:(?:an?|the)\s+(?!half|quarter|[^:]*:\s))?(?:\d\s+|two\s+|four\s+|slow\s+|long\s+|hip\s+)?(?:sway|step|rock|stomp|hip|bump|walk|cross|touch|tap|kick|r\b|l\b|rf\b|lf\b|right|left|side|jazz|rocking|v[\s-]?step|k[\s-]?step|vine|grapevine|shuffle|chass|pivot|turn|heel|toe|hold|clap|point|sailor|coaster|out|big|monterey|mambo|stamp|jump|unwind|box|rumba|charleston|back|forward|fwd|close|together|bal|basic|twinkle|waltz|paddle|half|quarter|full|\u00bd|\u00bc|1/[248]|a\s+[\u00bc\u00bd]|hips)",
     _I,
 )
 

@@ -132,8 +132,10 @@ class MentionTelling(KindTelling):
             return
         if at.kind == ENDING and number <= _LEAST_BEFORE_END:
             return
-        if at.after is None and at.section is None and at.within is None:
-            at.after = number
+        if (at.after is None and at.section is None and at.within is None) or (
+            found["ai"] and number > (at.after or 0)
+        ):
+            at.after = number  # "after count 4, i.e. 12 counts in"
         elif (
             at.kind == RESTART
             and at.told

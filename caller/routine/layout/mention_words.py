@@ -121,9 +121,14 @@ _LENGTH = re.compile(
 )
 
 
+_OVER = re.compile(rf"\bover\s+(?P<n>{NUMBER})\s+(?:counts|beats)\b", re.IGNORECASE)  # "roll the hips over 4 counts"
+
+
 def length_told(text: str) -> int | None:
     """The one length that a tag's sentence tells, None where it tells none, or several numbers that may be it."""
-    told = {number_of(found["n"]) for found in _LENGTH.finditer(text)}
+    told = {number_of(found["n"]) for found in _LENGTH.finditer(text)} or {
+        number_of(found["n"]) for found in _OVER.finditer(text)
+    }
     return told.pop() if len(told) == 1 else None
 
 
@@ -136,7 +141,7 @@ _INTRO = re.compile(
     r"(?<!re-)(?<!re )\b(?:dance\s+)?(?:starts?|begins?|start\s+(?:the\s+)?dance(?:ing)?|start\s*:)\s+after\s+\d{1,3}\s+(?:counts?|cts|beats?)\b",
     re.IGNORECASE,
 )
-_WHERE = r"\s*[(\[](?:fac(?:es|ing)\s+)?(?:the\s+)?(?:\d{1,2}(?:[:.]\d\d|\s*o['\u2019]?clock)|front|back|home)[)\]]"
+_WHERE = r"\s*[(\[](?:you(?:['\u2019](?:ll|re)|\s+(?:will|are))?\s+(?:be\s+)?)?(?:fac(?:es?|ing)\s+|at\s+|on\s+|see\s+|looking\s+at\s+)?(?:the\s+)?(?:\d{1,2}(?:[:.]\d\d|\s*o['\u2019]?clock)|front|back|home)(?:\s+wall)?[)\]]"
 # "walls 2 (6:00) and 5 (9:00)": one list of walls.
 _WALLS_WITH_FACINGS = re.compile(
     rf"\bwalls?\s+\d{{1,2}}{_WHERE}(?:\s*(?:,|and|&|,\s*and)\s*(?:wall\s+)?\d{{1,2}}{_WHERE})+", re.IGNORECASE

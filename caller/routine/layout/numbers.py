@@ -65,7 +65,9 @@ ORDINALS: dict[str, int] = {word: n for n, word in enumerate(_ORDINALS, 1)}
 ROMAN: dict[str, int] = {word: n for n, word in enumerate(_ROMAN, 1)}
 
 # For use inside patterns that ignore case.
-NUMBER = r"(?:\d{1,9}|" + "|".join(sorted(WORDS, key=len, reverse=True)) + r")(?![\w])"
+NUMBER = (  # "16c" is sixteen counts
+    r"(?:\d{1,9}(?=(?:c|cts?)\b)|(?:\d{1,9}|" + "|".join(sorted(WORDS, key=len, reverse=True)) + r")(?![\w]))"
+)
 ORDINAL = r"(?:\d{1,9}\s?(?:st|nd|rd|th)|" + "|".join(sorted(ORDINALS, key=len, reverse=True)) + r")(?![\w])"
 _DIGITS = re.compile(r"\d+")
 

@@ -96,6 +96,10 @@ _SAID = (
         rf"\bthe\s+{ORDINAL}\s+time\s+(?:that|this|it)\s+(?:leaves|brings|puts|finds|happens|is)\b[^.;]*?(?:\bthe\s+(?:{ORDINAL}|other)\s+time\b[^.;]*|(?=[.;]|$))",
         "",
     ),
+    _is(
+        rf"\b(?:ready|all\s+set|set|in\s+place)\s+(?:for|to\s+(?:start|begin))\s+(?:wall\s+{NUMBER}|the\s+{ORDINAL}\s+wall)",
+        "",
+    ),
     # -- places
     _is(rf"\bbetween\s+{_BEATS}\s+(?P<n>\d{{1,2}})\s*(?:and|&)\s*\d{{1,2}}\b", _wall("after {} counts")),
     _is(
@@ -131,6 +135,14 @@ _SAID = (
         r"\b(?-i:(?P<s>[A-H]))\s+(?:as\s+far\s+as|up\s+to|to)\s+(?:and\s+including\s+)?count\s+(?P<n>\d{1,2})\b",
         lambda found: f"count {found['n']} of s {ord(found['s']) - ord('A') + 1}",
     ),
+    _is(r"\b(?:until|till|up)\s+and\s+with\b", "up to"),
+    _is(r"\bfinish\s+section\s+(?P<n>[1-9])\b", _wall("after s {}")),
+    _is(r"\b(?:keep\s+(?:your|the|both)\s+feet\s+(?:still|where\s+they\s+are)|don['\u2019]?t\s+move)\b", "hold"),
+    _is(
+        rf"\b(?:is|are)\s+(?:a\s+)?(?:short|half|broken|shorter)(?:\s+(?:ones?|walls?))?\s*[:,]\s*(?P<n>{NUMBER})\s+{_BEATS}\s+only\b",
+        _wall("restart after {} counts"),
+    ),
+    _is(r"\bbegin\s+(?:that|this|the)\s+wall\s+with\s+(?:section\s+|s)2\b", "skip s 1"),
     # -- counts put in
     _is(
         rf"\b(?:fill|use|take|spend)\s+(?:up\s+)?(?:those|these|the|them)\s+(?:extra\s+|spare\s+)?(?P<n>{NUMBER})\s+(?:extra\s+|spare\s+)?{_BEATS}",
@@ -153,6 +165,8 @@ _SAID = (
     _is(r"\b(?:don['\u2019]?t|do\s+not|never)\s+(?:just\s+)?(?:start|begin|restart)\s+(?:again|over)\b[^.;,]*", ""),
     _is(rf"(?<!first )\b(?P<n>{NUMBER})\s+{_BEATS}\s+of\s+tag\b", _wall("{}-count tag")),
     _is(r"\bthe\s+very\s+(?=first|last)", "the "),
+    # -- changed steps
+    _is(rf"\bno\s+[a-z][a-z -]{{2,24}}?\s+on\s+(?:counts?|beats?)\s*(?P<n>\d{{1,2}})\s*[,:;]", _wall("change {} to")),
     # -- other
     _is(r"\btrade(?=\s+the\b)", "swap"),
     _is(r"\b(?:how\s+it\s+(?:all\s+)?ends|grand\s+(?:finish|finale))\s*(?=[:.\u2010-\u2015-])", "ending"),
@@ -204,11 +218,11 @@ def _skipped(found: re.Match[str]) -> str:
 
 
 _NEXT_BEGINS = re.compile(
-    r"\b(?:so\s+)?(?:that\s+)?wall\s+(?P<n>\d{1,2})\s+(?:will\s+|therefore\s+|then\s+|also\s+|now\s+|thus\s+|properly\s+)*(?:start|begin)s?\b(?!\s+(?:again|over))(?:[^.;!:]|:(?=\d))*",
+    r"\b(?:so\s+)?(?:that\s+)?(?:the\s+)?wall\s+(?P<n>\d{1,2})\s+(?:will\s+|therefore\s+|then\s+|also\s+|now\s+|thus\s+|properly\s+)*(?:start|begin)s?\b(?!\s+(?:again|over))(?:[^.;!:]|:(?=\d))*",
     re.IGNORECASE,
 )
 _WALLS_TOLD = re.compile(
-    rf"\bwalls?\s+(?:\d+\s*(?:,|and|&)\s*)*(?P<n>{NUMBER})|\b(?P<o>{ORDINAL})\s+(?:wall|time|round|rotation)",
+    rf"\bwalls?\s+(?:numbers?\s+|no\.?\s*)?(?:\d+\s*(?:,|and|&)\s*)*(?P<n>{NUMBER})|\b(?P<o>{ORDINAL})\s+(?:wall|time|round|rotation)",
     re.IGNORECASE,
 )
 

@@ -95,8 +95,8 @@ class Placing(Arrangement):
             event.lines.append(line)
             self.last_steps = event.lines
             return
-        tag = self.out.events[-2] if len(self.out.events) > 1 else None
-        own = tag is not None and tag.heading is event.heading and tag.mention.kind == TAG and not event.replaced
+        tag = next((e for e in reversed(self.out.events[-3:-1]) if e.mention.kind == TAG), None)
+        own = tag is not None and event.heading.number - tag.heading.number <= 1 and not event.replaced
         if tag is not None and own and not tag.words:  # "add this 4-count tag and restart", its steps below
             tag.lines.append(line)
             self.last_steps = tag.lines

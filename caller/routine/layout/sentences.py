@@ -20,6 +20,7 @@ _DANGLING = re.compile(
     r"\b(?:of|the|in|after|until|to|section|an?|including(?:\s+counts?)?|(?:after|on|in|of|during|before|from|and|&|,|:)\s*wall)$|^wall$",
     re.IGNORECASE,
 )
+_SO_LONG = re.compile(r"\b\d{1,2}\s+(?:counts?|beats?)\W*$", re.IGNORECASE)  # and on the next line its steps
 _THEN = re.compile(r"\b(?:and|add|then|for|with)$", re.IGNORECASE)
 _ROMAN_HEADING = re.compile(r"[IVX]{1,4}(?:\s{2,}|[.)]\s)\S")
 _CLOCK_FIRST = re.compile(r"(?:1[0-2]|[1-9])(?:[:.][0-5]\d|\s*o['\u2019]?\s?clock)\b", re.IGNORECASE)
@@ -67,7 +68,8 @@ class SentenceLines(Offering):
                 or text.startswith("#")
             ):
                 break
-            bare = f"{bare} {text}"
+            own = text[:1].isupper() and kinds.steps_told(text) and _SO_LONG.search(bare)
+            bare = f"{bare}{':' if own else ''} {text}"
             further.append(following.number)
             end = self._end_of(following)
         return bare, further

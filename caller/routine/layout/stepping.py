@@ -183,6 +183,15 @@ class Stepping(ToldSteps):
         text = text.rstrip()
         return (line if text == line.text else replace(line, text=text)), asides, mark
 
+    def _mark_alone(self, line: Line, bare: str) -> Role | None:
+        """ "[#]", on a line of its own below the steps where something happens."""
+        marked = kinds.MARK_FIRST.fullmatch(line.text)
+        if marked is None or not self.out.sections:
+            return None
+        here = len(self.out.sections) - 1, self._highest(self.out.sections[-1].lines)
+        self.marks.setdefault(marked["mark"], here)
+        return Role.NOTE
+
     def _counts_alone(self, line: Line, bare: str) -> Role | None:
         """Counts on a line of their own, the steps on the next."""
         following = self._next_line()

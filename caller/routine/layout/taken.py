@@ -21,7 +21,7 @@ _OF = (
 )
 _SPANS = (
     re.compile(
-        rf"\b(?:counts?|cts?\.?|beats?|steps?)\s*(?P<low>\d{{1,3}})\s*(?:{_DASH}|to|thru|through)\s*(?P<high>\d{{1,3}}){_OF}",
+        rf"\b(?:counts?|cts?\.?|beats?|steps?)\s*(?P<low>\d{{1,3}})\s*(?:{_DASH}|to|thru|through)\s*(?P<high>\d{{1,3}})(?P<above>\s+(?:above|of\s+(?:this|the\s+same|the\s+last)\s+(?:section|set|eight|block)))?{_OF}",
         re.IGNORECASE,
     ),
     re.compile(
@@ -31,6 +31,10 @@ _SPANS = (
     re.compile(
         r"(?<!after )(?<!after the )(?<!of the dance, )\b(?:section|sect|sec|set)s?\.?\s*(?P<one>\d{1,2}|[IVX]{1,4}\b|[A-H]\b)"
         rf"(?:\s*(?:,|&|and|\+|to|{_DASH})\s*(?:(?:section|sec|set)\s*)?(?P<two>\d{{1,2}}|[IVX]{{1,4}}\b)(?!\s*counts?))?",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        r"\b(?P<this>this|the\s+same)\s+(?:whole\s+)?(?:section|set|eight|block)(?=\s+(?:again|twice|once\s+more|(?:a\s+second|one\s+more)\s+time))",
         re.IGNORECASE,
     ),
     re.compile(
@@ -104,14 +108,17 @@ def _taken(tag: EventBlock, text: str, sections: list[SectionBlock]) -> tuple[li
             before = text[: found.start()]
             if _PLACED.search(before) or not (again or _VERB.search(before)):
                 continue
-            span = _span(found, sections)
+            span = _span(found, sections, tag.within)
             if span is not None and (lines := _lines(span, sections, tag.heading)):
                 return lines, span.high - span.low + 1
     return _named(tag, text, sections) if again else ([], 0)
 
 
-def _span(found: re.Match[str], sections: list[SectionBlock]) -> _Span | None:
+def _span(found: re.Match[str], sections: list[SectionBlock], here: int) -> _Span | None:
     groups = found.groupdict()
+    if groups.get("this"):
+        own = sections[here] if -1 < here < len(sections) else None
+        return _whole(own, own, sections)
     if groups.get("one"):
         one = _numbered(groups["one"], sections)
         two = _numbered(groups["two"], sections) if groups["two"] else one
@@ -121,7 +128,7 @@ def _span(found: re.Match[str], sections: list[SectionBlock]) -> _Span | None:
         number = len(sections) if word in ("last", "final") else number_of(word)
         own = _numbered(str(number), sections)
         return _whole(own, own, sections)
-    within: SectionBlock | None = None
+    within = sections[here] if groups.get("above") and -1 < here < len(sections) else None
     if named := groups.get("sec") or groups.get("secr"):
         within = _numbered(named, sections)
     elif groups.get("secn"):

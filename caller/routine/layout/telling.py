@@ -20,7 +20,8 @@ from caller.routine.layout.shorts import short_part
 from caller.routine.layout.taken import take_again
 
 _ONCE_MORE = re.compile(
-    r"\b(?:repeat|do|dance)\s+(?:the\s+)?(?:(?:last|first|final)\s+\w+(?:\s+counts|(?=\s*[(.,;]|\s*$))|counts\s+\d+|section\s+\d+)\b(?!\s+only)",
+    r"\b(?:repeat|do|dance)\s+(?:(?:the|these|those)\s+)?(?:(?:last|first|final)\s+\w+(?:\s+counts|(?=\s*[(.,;]|\s*$))|counts\s+\d+|section\s+\d+)\b(?!\s+only)"
+    r"|\bcounts?\s+\d{1,2}\s?[-\u2013]\s?\d{1,2}\b[^.;]*\b(?:again|(?:a\s+second|once\s+more|one\s+more)\s*time|once\s+more|twice)\b",
     re.IGNORECASE,
 )
 _LISTED_LETTER = re.compile(r"^\(?[a-hA-H]\)\s+")
@@ -32,6 +33,8 @@ _PLACE_ALONE = re.compile(
     rf"^(?:dance|do|after|only)\s+(?:the\s+|only\s+|to\s+|up\s+to\s+|first\s+|count\s+)*(?P<n>{NUMBER})(?:\s+counts?)?\b[^.]{{0,30}}?(?:\bthen|\badd|\band|:)?\W*$",
     re.IGNORECASE,
 )
+_WALL_FIRST = re.compile(r"\W*(?:on\s+)?wall\s+\d+\s*(?:[:,\u2010-\u2015-]|after\b|from\b|at\b|dance\b|\()")
+_TOGETHER = re.compile(r"\W*(?:and|with|then)?\W*")  # "Tag/Restart", "TAG + RESTART"
 _MOST_TITLE = 6  # words
 _MARKED_HERE = re.compile(r"[(\[].*\bhere\b.*[)\]]$", re.IGNORECASE)  # "(bridge comes here, wall 3)": no steps below
 _NTH_TIME = re.compile(rf"\bthe\s+{ORDINAL}\s+(?:wall|time|round)\b", re.IGNORECASE)
@@ -53,12 +56,16 @@ class TellingLines(SentenceLines):
         found = mentions_in(bare) if further else found
         for number in further:
             self.told_on.add(number)
-        mark = (re.match(r"^[*\u2605#\u2020\u2021^]+", line.text) or [""])[0]
+        marked = kinds.MARK_FIRST.match(line.text)
+        mark = marked["mark"] if marked is not None else ""
         taken = False
         for n, mention in enumerate(found):
             if mention.none:
                 continue
-            until = min((other.start for other in found[n + 1 :] if other.start > mention.start), default=len(bare))
+            later = [other for other in found[n + 1 :] if other.start > mention.start]
+            if mention.kind == TAG and later and _TOGETHER.fullmatch(bare[mention.end : later[0].start]):
+                later = later[1:]
+            until = min((other.start for other in later), default=len(bare))
             self._after_change(mention)
             self._add_event(line, bare, mention, until, mark, aside=_MARKED_HERE.match(line.text) is not None)
             taken = True
@@ -143,7 +150,7 @@ class TellingLines(SentenceLines):
         kind = self.event.mention.kind
         if kind not in (RESTART, ENDING) or told.after is None or self.event.heading.number < line.number - 3:
             return False
-        if told.last_wall or re.match(r"\W*(?:on\s+)?wall\s+\d+\s*[:,\u2010-\u2015-]", self.low) is None:
+        if told.last_wall or _WALL_FIRST.match(self.low) is None:
             return False
         told.kind, told.ends = kind, False
         self._add_event(line, bare, told, len(bare), "")
@@ -207,7 +214,7 @@ class TellingLines(SentenceLines):
         event = EventBlock(mention, line, mark=mark, within=len(self.out.sections) - 1, text=text)
         if self.out.sections and (self.open_section or aside):
             event.here = len(self.out.sections) - 1, self._highest(self.out.sections[-1].lines)
-            if not mention.placed and mark in self.marks:
+            if mark in self.marks and not (mention.placed and (mention.after or mention.section)):
                 event.here = self.marks[mark]
                 mention.here = True
         elif mark and mark in self.marks:
@@ -233,7 +240,7 @@ class TellingLines(SentenceLines):
             if same is not None and same.heading is line and same.replaced:
                 return
             if not self.out.sections and not re.search(
-                r"replac|instead|in place of|counts? \d|becom|swap|leave|skip|omit", text, re.IGNORECASE
+                r"replac|instead|in place of|counts? \d|becom|swap|leave|skip|omit|drop|miss out", text, re.IGNORECASE
             ):
                 return  # announced in the header
             event.replaced += replaced_by(text, line, mention, until)

@@ -18,6 +18,9 @@ from caller.routine.notation.sections import Laid
 from caller.routine.parts import OrderItem
 
 _AFTER_FIGURE = re.compile(r"\bafter\s+the\s+[\w /-]{3,30}?,?\s+(?:add|insert|dance|do|put)\b", re.IGNORECASE)
+_BETWEEN = re.compile(
+    r"\bbetween\s+the\s+(?P<name>[A-Za-z][\w /-]{2,30}?)\s+and\s+the\s+(?!\w+\s+wall)[a-z]", re.IGNORECASE
+)
 _WALLS_AHEAD = 12  # walls that "every odd wall" reaches: more than any song has
 _EVERY = {"odd": (1, 2), "even": (2, 2), "all": (1, 1)}
 
@@ -64,6 +67,8 @@ class Places:
             return self._after_section(mention.section, mention.within)
         if mention.left_out and mention.after is None and not self.order:
             return max(self.laid.counts - mention.left_out, 0)
+        if (span := self._between(block)) is not None:
+            return self.laid.counts_before(span.index) + span.last
         if mention.after is not None:
             within = block.here[1] - self._base(block.here[0]) if block.here is not None else None
             if standing is not None and mention.here and standing != mention.after and within == mention.after:
@@ -76,6 +81,11 @@ class Places:
         if mention.here or (mention.kind == RESTART and not mention.ends and not self._at_the_end(block)):
             return standing
         return None
+
+    def _between(self, block: EventBlock) -> FigureSpan | None:
+        """The first of two figures between which it is told to be."""
+        between = _BETWEEN.search(block.text)
+        return figure_named(self.laid, between["name"], within=block.within) if between is not None else None
 
     def _may_be_named(self, block: EventBlock) -> bool:
         """Whether a figure may tell its place: a tag's only where it says "after the K-step add"."""

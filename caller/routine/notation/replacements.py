@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 
 from caller.routine.count import read_counts
-from caller.routine.findings import Finding
+from caller.routine.findings import Finding, Place
 from caller.routine.layout.blocks import LEFT_OUT, ReplacedLines
 from caller.routine.layout.happening import Event
 from caller.routine.layout.lines import Line
@@ -20,21 +21,26 @@ from caller.routine.step import Weight
 from caller.routine.vocabulary import Vocabulary
 
 
+_AT_THE = re.compile(r"\s+at\s+the\s+(?:start|beginning|end)\b.*$", re.IGNORECASE)
+
+
 def read_replacements(
     event: Event, places: Places, feel: Feel, vocabulary: Vocabulary
 ) -> tuple[tuple[Replacement, ...], list[Finding]]:
     """The steps that an event changes, in the order written."""
     findings: list[Finding] = []
-    found = [_replacement(block, event, places, feel, vocabulary, findings) for block in event.replaced]
-    return tuple(one for one in found if one is not None), findings
+    found = [one for b in event.replaced for one in _replacements(b, event, places, feel, vocabulary, findings)]
+    return tuple(found), findings
 
 
-def _replacement(
+def _replacements(
     block: ReplacedLines, event: Event, places: Places, feel: Feel, vocabulary: Vocabulary, findings: list[Finding]
-) -> Replacement | None:
+) -> list[Replacement]:
     laid = places.laid
     if block.of and not block.lines:
         _on_its_counts(block, event, places, Context(feel, vocabulary))
+    elif block.of and not block.section and (own := figure_named(laid, _AT_THE.sub("", block.of))) is not None:
+        block.section, block.part = laid.sections[own.index].number, laid.sections[own.index].part
     numbers = [b.number for line in block.lines if (c := read_counts(line.text)) for b in c.beats if not b.part]
     index = places.section_index(block, event, numbers)
     place = block.heading.place
@@ -42,14 +48,13 @@ def _replacement(
         name = f"section {block.section}" if block.section else "section that these counts stand in"
         message = f"there is no {name} in this routine; it has {len(laid.sections)}"
         findings.append(Finding(place, "event-place", message))
-        return None
+        return []
     if not numbers:
         findings += read_passage(block.lines, Context(feel, vocabulary), None).findings
-        return None
+        return []
     section = laid.sections[index]
     if block.lines and LEFT_OUT.search(block.lines[0].text):
-        first, last = max(min(numbers), 1), min(max(numbers), section.passage.counts)
-        return Replacement(section.number, first, last, Passage(0), section.part, place)
+        return _left_out(laid, index, min(numbers), max(numbers), place)
     base = laid.bases[index] if min(numbers) > laid.bases[index] else 0
     if not base and min(numbers) > section.passage.counts:
         base = laid.counts_before(index)
@@ -58,7 +63,24 @@ def _replacement(
     before = weight_before(section.passage, Fraction(first - 1), _enters(laid, index))
     read = read_passage(block.lines, context, before)
     findings += read.findings
-    return Replacement(section.number, first, last, read.passage, section.part, place)
+    return [Replacement(section.number, first, last, read.passage, section.part, place)]
+
+
+def _left_out(laid: Laid, index: int, first: int, last: int, place: Place) -> list[Replacement]:
+    """What is left out of each section, from the one of this index on: counts of it, or of the whole wall."""
+    own = laid.sections[index].passage.counts
+    if first <= own:
+        spans = [(index, first, min(last, own))]
+    else:
+        spans = [
+            (n, max(first - laid.counts_before(n), 1), min(last - laid.counts_before(n), s.passage.counts))
+            for n, s in enumerate(laid.sections)
+        ]
+    return [
+        Replacement(laid.sections[n].number, max(low, 1), high, Passage(0), laid.sections[n].part, place)
+        for n, low, high in spans
+        if low <= high
+    ]
 
 
 def _on_its_counts(block: ReplacedLines, event: Event, places: Places, context: Context) -> None:
