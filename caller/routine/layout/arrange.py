@@ -28,6 +28,7 @@ from caller.routine.layout.mention import ENDING, RESTART, TAG, Mention
 from caller.routine.layout.mentions import mentions_in
 from caller.routine.layout.options import read_option
 from caller.routine.layout.orders import looks_like_order, read_order
+from caller.routine.layout.settled import settled
 from caller.routine.layout.standard_form import standard_form
 from caller.routine.layout.taken import length_of, take_from_dance
 from caller.routine.layout.titles import TITLE_KEY
@@ -43,7 +44,7 @@ _LEAST_ORDER = 3  # parts
 
 def arrange(text: str) -> Blocks:
     """The blocks of a sheet's text. Never raises."""
-    return standard_form(text) or _Arranging(list(physical(text))).run()
+    return standard_form(text) or _Arranging(settled(list(physical(text)))).run()
 
 
 _INNER_COUNTS = re.compile(r"\s*\((?:\d{1,2}[&ae]?[\s,&\u2010-\u2015-]*)+\)")
@@ -172,6 +173,7 @@ class _Arranging(Head):
             self._lengths,
             self._shortened,
             self._placed_below,
+            self._and_below,
             self._event,
             self._steps,
             self._broken,

@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 
 DASH = r"[\-\u2010-\u2015]"
-COUNTS = rf"(?P<counts>(?<!\d[:.])\d{{1,3}}(?:\s?(?:&|and|a)\s?\d{{0,3}}|\s?{DASH}\s?\d{{1,3}}|\s*,\s*\d{{1,3}})*)"
+COUNTS = rf"(?P<counts>(?<!\d[:.])(?<!wall )(?<!walls )\d{{1,3}}(?!\d|[:.]\d\d)(?:\s?(?:&|and|a)\s?\d{{0,3}}|\s?{DASH}\s?\d{{1,3}}|\s*,\s*\d{{1,3}})*)"
 SECTION = r"(?:\s*(?:,|of|in|from)?\s*(?:the\s+)?(?:section|sect?|set|s)\.?\s*(?P<section>\d{1,2}))?"
 _SECTION_FIRST = r"(?:(?:the\s+)?(?:section|sect?|set|s)\.?\s*(?P<first>\d{1,2})[\s,:]*)?"
 WAYS = (
@@ -47,6 +47,10 @@ WAYS = (
     ),
     re.compile(
         rf"\b(?:instead|in\s+place)\s+of\s+(?:the\s+)?[^,;:.\d]{{2,40}}?\s+(?:at|on)\s+(?:counts?\s+|beats?\s+)?{COUNTS}{SECTION}(?:\s+of\s+(?:this|that|the\s+same)\s+(?:section|set|eight|block|part))?\s*,?\s*(?:(?:just|simply|you|we)\s+)*(?P<words>(?!(?:do|dance|take)\b)[A-Za-z][^.;]*)",
+        re.IGNORECASE,
+    ),
+    re.compile(
+        rf"\b(?P<words>hold)\s+(?:for\s+|on\s+|through\s+)?(?:counts?|beats?)\s*{COUNTS}{SECTION}\s*,?\s*instead\b",
         re.IGNORECASE,
     ),
     re.compile(

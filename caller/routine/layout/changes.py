@@ -57,8 +57,11 @@ _INSTEAD = re.compile(
     r"\b(?:instead\b|in\s+place\s+of\b)(?:[^:.]*:(?!\d)|.*?\b(?:just\s+)?(?:do|dance|take)\b)\s*(?P<words>.+)$",
     re.IGNORECASE,
 )
+# "Don't do the half turn shuffle: instead step R back on count 19 and step L next to R on count 20."
+_INSTEAD_STEPS = re.compile(r"\binstead,?\s+(?:you\s+|we\s+|just\s+)*(?P<words>(?!of\b)[a-z][^.;:]*)", re.IGNORECASE)
 _BEFORE = 40  # characters of a sentence that may tell what changes before it says that it does
 _STEP = re.compile(r"[A-Za-z]{2}")
+_NO_WORDS = re.compile(r"(?:counts?|walls?)\b|(?:with|to|by|for|as\s+follows|the\s+following)\s*:?$", re.IGNORECASE)
 
 
 def replaced_by(text: str, line: Line, mention: Mention, until: int) -> list[ReplacedLines]:
@@ -106,10 +109,10 @@ def _by_its_counts(said: _ChangeTold) -> list[ReplacedLines]:
             continue
         words = _RESTARTS.sub("", _NOT_AS_BEFORE.sub("", found["words"])).strip(' .;*"\u201c\u201d')
         words = words[:-1] if words.endswith(")") and words.count(")") > words.count("(") else words
-        if not words or not _STEP.search(words) or re.match(r"(?:counts?|walls?)\b", words, re.IGNORECASE):
+        if not words or not _STEP.search(words) or _NO_WORDS.match(words) is not None:
             continue
         groups = found.groupdict()
-        section = int(groups.get("section") or groups.get("first") or 0) or _named_section(said.text, said.mention)
+        section = int(groups.get("section") or groups.get("first") or 0) or named_section(said.text, said.mention)
         if lines := _counted(said, found["counts"], words):
             return said.replaces(lines, section)
     return []
@@ -143,8 +146,10 @@ def _in_their_place(said: _ChangeTold) -> list[ReplacedLines]:
     counted = steps_on(said.piece(instead["words"])) if instead else []
     if not counted and (in_place := _IN_PLACE.search(said.text)) is not None:
         counted = on_counts(said.piece(in_place["words"]), least=1)
+    if not counted and (then := _INSTEAD_STEPS.search(said.text)) is not None:
+        counted = on_counts(said.piece(then["words"]), least=1)
     counted = [replace(x, text=_RESTARTS.sub("", x.text)) for x in counted]
-    return said.replaces(counted, _named_section(said.text, said.mention))
+    return said.replaces(counted, named_section(said.text, said.mention))
 
 
 def _counts_left_out(said: _ChangeTold) -> list[ReplacedLines]:
@@ -159,7 +164,7 @@ def _figure_left_out(said: _ChangeTold) -> list[ReplacedLines]:
     if out is None:
         return []
     name = (out["of"] or out["of2"]).strip()
-    return [ReplacedLines(said.line, "", _named_section(said.text, said.mention), [], name, "left out")]
+    return [ReplacedLines(said.line, "", named_section(said.text, said.mention), [], name, "left out")]
 
 
 def _of_figure(said: _ChangeTold) -> list[ReplacedLines]:
@@ -170,7 +175,7 @@ def _of_figure(said: _ChangeTold) -> list[ReplacedLines]:
             continue
         words = _RESTARTS.sub("", found["words"]).strip(' .,;*"\u201c\u201d')
         if STEP_WORD.search(words):
-            section = _named_section(said.text, said.mention)
+            section = named_section(said.text, said.mention)
             return [ReplacedLines(said.line, "", section, [], found["of"].strip(), words)]
     return []
 
@@ -184,7 +189,7 @@ def _on_counts(said: _ChangeTold) -> list[ReplacedLines]:
             continue
         counts = _plain(found["counts"], words)
         lines = steps_on(said.piece(f"{counts}  {words}"), int(re.findall(r"\d+", counts)[0]))
-        section = int(found["section"] or 0) or _named_section(said.text, said.mention)
+        section = int(found["section"] or 0) or named_section(said.text, said.mention)
         return said.replaces([*lines, *_held_after(behind, said)], section)
     return []
 
@@ -229,7 +234,7 @@ _IN_SECTION = re.compile(
 )
 
 
-def _named_section(text: str, mention: Mention) -> int:
+def named_section(text: str, mention: Mention) -> int:
     roman = re.search(r"\bin\s+(?:section\s+)?(?P<n>[IVX]{1,4})\b", text)
     named = re.search(rf"\b(?:in|of)\s+(?:the\s+)?(?P<n>{ORDINAL})\s+(?:section|set|eight|8|part)", text, re.IGNORECASE)
     if named is not None:

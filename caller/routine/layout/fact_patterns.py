@@ -204,7 +204,7 @@ INTRO = (
         re.IGNORECASE,
     ),
     re.compile(
-        rf"\bcount\s+(?P<k>(?!))?(?P<n>\d{{1,3}}|{NUMBER})\s+(?:counts?\s+|beats?\s+)?(?:and|then)\s+(?:go|start|begin|off)\b",
+        rf"\bcount\s+(?P<k>(?!))?(?P<n>\d{{1,3}}|{NUMBER})\s+(?:(?:counts?|beats?)(?:\s+of\s+(?:the\s+)?\w+)?,?\s+)?(?:and|then)\s+(?:in\s+(?:we|you)\s+|you\s+|we\s+|to\s+)?(?:go|start|begin|off|in\b)",
         re.IGNORECASE,
     ),
     re.compile(r"\bhold\s+off\s+(?:for\s+)?(?P<k>(?!))?(?P<n>\d{1,3})\s+(?:counts?|beats?)\b", re.IGNORECASE),

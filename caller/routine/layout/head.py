@@ -56,6 +56,7 @@ class Head(Stepping):
             return self._kept(line, Role.NOTE)
         if (told := self._key_above(plain, bare)) is not None:
             return told
+        reader.beside(self._and_the_next(plain))
         if reader.key(plain):
             return (
                 Role.TITLE if reader.places.get("title") and reader.places["title"].line == line.number else Role.HEADER
@@ -64,6 +65,13 @@ class Head(Stepping):
             self._keep_rest(plain)
             return Role.HEADER
         return self._unknown_key(line, plain)
+
+    def _and_the_next(self, line: Line) -> Line:
+        """The line with the one below, where its sentence goes on there: "112 beats", "a minute, and you begin ..."."""
+        following = self.lines[self.at + 1] if self.at + 1 < len(self.lines) else None
+        if following is None or following.number != line.number + 1 or not following.text[:1].islower():
+            return line
+        return replace(line, text=f"{line.text} {following.text}", exact=False)
 
     def _unknown_key(self, line: Line, plain: Line) -> Role:
         near = kinds.near_key(plain.text)

@@ -22,6 +22,9 @@ _REPEATS = re.compile(
 )
 
 
+_SECTION = 8  # counts
+
+
 class Opening(Placing):
     def _heading(self, line: Line, bare: str) -> Role | None:
         heading = read_heading(bare, self.phrased)
@@ -58,12 +61,21 @@ class Opening(Placing):
             return False
         following = self._next_count()
         first, last = heading.said
+        if first == 1 and heading.name and self._awaits_steps(last) and following != 1:
+            return True
         halves = first == self._expected() and (first - 1) % 8 and (first - 1) % 4 == 0 and last == first + 3
         if halves and kinds.STEP_WORD.search(heading.name) is not None:
             return True  # "(5-8) L side, R behind", below "(1-4) ..."
         if heading.said[0] == self._expected() and following == heading.said[1] + 1 and heading.name:
             return not (heading.said[1] % 8 == 0 and heading.said[0] % 8 == 1)
         return heading.said[1] - heading.said[0] < 3 and following not in (1, heading.said[0])
+
+    def _awaits_steps(self, counts: int) -> bool:
+        """Whether a tag or an ending that has no steps yet may be this long: "TAG (once)", and below it "(1-4) ..."."""
+        event = self.event
+        if event is None or event.mention.kind not in (TAG, ENDING) or event.lines or event.words:
+            return False
+        return event.mention.long == counts if event.mention.long is not None else counts < _SECTION
 
     def _open_part(self, line: Line, heading: Heading) -> Role:
         part = heading.part or ""

@@ -26,6 +26,9 @@ _FOR_NAMED = re.compile(
     re.IGNORECASE,
 )
 _LOOSE = re.compile(rf"^[*\u2605(\[~\s]*{_WORDS}\b\s*(?:[:.=)\]]|{_DASH}+)\s*(?P<rest>.*)$", re.IGNORECASE)
+_EASY = re.compile(
+    r"^[*\u2605(\[~\s]*(?:easy|easier|simple|simpler)\s*:\s*(?P<rest>(?:counts?\s+)?\d.*)$", re.IGNORECASE
+)
 _COUNTED = re.compile(
     rf"^(?:(?:for\s+)?(?:counts?|cts?\.?|steps?)\s*)?(?P<counts>{_COUNTS})(?:\s*[:.)]|\s+{_DASH}|\s)\s*(?P<rest>[A-Za-z\u00bd\u00bc].*)$",
     re.IGNORECASE,
@@ -78,7 +81,7 @@ def read_option(text: str) -> Offered | None:
     found = _OPTION.match(text) or _FOR_NAMED.match(text)
     if found is not None and not re.match(r"\s*(?:counts?|walls?|times)\b", found["rest"], re.IGNORECASE):
         return _offered(found, int(found["section"] or found["section2"] or 0))
-    if (found := _LOOSE.match(text)) is not None:
+    if (found := _LOOSE.match(text) or _EASY.match(text)) is not None:
         counted = _COUNTED.match(found["rest"])
         if counted is not None:
             return _offered(counted, 0)
@@ -105,9 +108,12 @@ _WHO = re.compile(
 )
 
 
+_NO_TURN = re.compile(r"^(?:without\s+(?:the\s+)?turn(?:s|ing)?|no\s+turns?|not\s+turning)\s*[:,]\s*", re.IGNORECASE)
+
+
 def _offered(found: re.Match[str], section: int) -> Offered:
     numbers = [int(n) for n in re.findall(r"\d+", found["counts"])]
-    rest = _WHO.sub("", found["rest"].strip().lstrip(")]").strip())
+    rest = _NO_TURN.sub("", _WHO.sub("", found["rest"].strip().lstrip(")]").strip()))
     while rest.endswith((")", "]")) and rest.count("(") + rest.count("[") < rest.count(")") + rest.count("]"):
         rest = rest[:-1].strip()
     return Offered(numbers[0], max(numbers[-1], numbers[0]), found["counts"].strip(), section, rest)

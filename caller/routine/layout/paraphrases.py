@@ -166,10 +166,13 @@ _SAID = (
     _is(rf"(?<!first )\b(?P<n>{NUMBER})\s+{_BEATS}\s+of\s+tag\b", _wall("{}-count tag")),
     _is(r"\bthe\s+very\s+(?=first|last)", "the "),
     # -- changed steps
-    _is(rf"\bno\s+[a-z][a-z -]{{2,24}}?\s+on\s+(?:counts?|beats?)\s*(?P<n>\d{{1,2}})\s*[,:;]", _wall("change {} to")),
+    _is(r"\bno\s+[a-z][a-z -]{2,24}?\s+on\s+(?:counts?|beats?)\s*(?P<n>\d{1,2})\s*[,:;]", _wall("change {} to")),
     # -- other
     _is(r"\btrade(?=\s+the\b)", "swap"),
-    _is(r"\b(?:how\s+it\s+(?:all\s+)?ends|grand\s+(?:finish|finale))\s*(?=[:.\u2010-\u2015-])", "ending"),
+    _is(
+        r"\b(?:how\s+(?:it|we)\s+(?:all\s+)?(?:ends?|finish(?:es)?|stops?)|grand\s+(?:finish|finale))\s*(?=[:.\u2010-\u2015-])",
+        "ending",
+    ),
     _is(
         rf"(?<!\()(?<!\(the )\b{_MUSIC}\s+(?:runs\s+out|stops|ends|finishes|fades(?:\s+out)?)\s+(?:during|in|on)\s+wall\s+(?P<n>{NUMBER})",
         _wall("ending wall {}"),

@@ -13,6 +13,7 @@ from caller.routine.layout.blocks import (
     first_count,
     highest_count,
 )
+from caller.routine.layout.changes import named_section
 from caller.routine.layout.counted import shifted
 from caller.routine.layout.headings import Heading
 from caller.routine.layout.lines import Line
@@ -102,7 +103,7 @@ class Placing(Arrangement):
             self.last_steps = tag.lines
             return
         if not event.replaced:
-            event.replaced.append(ReplacedLines(line, "", event.mention.section or 0))
+            event.replaced.append(ReplacedLines(line, "", named_section(event.text, event.mention)))
         told = event.replaced[-1]
         if told.lines and told.lines[0].number == event.heading.number != line.number:
             # What the sentence names is written out below it, perhaps in the counts of its section.

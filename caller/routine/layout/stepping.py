@@ -35,6 +35,7 @@ _FOOT_FIRST = re.compile(
     r"^[\d&\s,-]+\s(?:(?:right|left)(?:\s+foot)?|[RL]F?)\s+(?:(?:to|in|over|across|beside|next|behind|home|fwd|back)\b|[RL]\b)"
 )
 _RANGE = 2  # numbers: first and last
+_FURTHER_IN = 4  # columns
 # "Set 1: Walk forward right, left, right (1-3)", the section told in the line of its label.
 _LABELLED = re.compile(
     r"^(?:section|sect?|set|block|eight)\.?\s*(?P<label>\d{1,2})\s*[:.]\s+(?=(?-i:[A-Z][a-z]|[RL]\s)[^()]*\((?:counts?\s+)?\d)",
@@ -191,6 +192,15 @@ class Stepping(ToldSteps):
         here = len(self.out.sections) - 1, self._highest(self.out.sections[-1].lines)
         self.marks.setdefault(marked["mark"], here)
         return Role.NOTE
+
+    def _and_below(self, line: Line, bare: str) -> Role | None:
+        """ "& step R fwd", further in below "1,2,3 Side R, behind L, turn 1/4 R": words that go on, no count of its own."""
+        last = self.last_steps[-1] if self.last_steps else None
+        counts = read_counts(last.text) if last is not None else None
+        if last is None or counts is None or not bare.startswith("& ") or line.column < last.column + _FURTHER_IN:
+            return None
+        told = len(re.split(r"[,;]\s", last.text[counts.end :]))
+        return self._goes_on(line, bare) if told < len(counts.beats) else None
 
     def _counts_alone(self, line: Line, bare: str) -> Role | None:
         """Counts on a line of their own, the steps on the next."""

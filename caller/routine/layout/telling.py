@@ -40,6 +40,14 @@ _MARKED_HERE = re.compile(r"[(\[].*\bhere\b.*[)\]]$", re.IGNORECASE)  # "(bridge
 _NTH_TIME = re.compile(rf"\bthe\s+{ORDINAL}\s+(?:wall|time|round)\b", re.IGNORECASE)
 
 
+def _until(text: str, mention: Mention, following: list[Mention]) -> int:
+    """Where in the text what is told of an event ends: the next one's word, unless both are named together."""
+    later = [other.start for other in following if other.start > mention.start]
+    if mention.kind == TAG and later and _TOGETHER.fullmatch(text[mention.end : later[0]]):
+        later = later[1:]
+    return min(later, default=len(text))
+
+
 class TellingLines(SentenceLines):
     def _event(self, line: Line, bare: str) -> Role | None:
         if not any(word in self.low for word in kinds.EVENT_WORDS) and kinds.WALL.search(self.low) is None:
@@ -62,12 +70,9 @@ class TellingLines(SentenceLines):
         for n, mention in enumerate(found):
             if mention.none:
                 continue
-            later = [other for other in found[n + 1 :] if other.start > mention.start]
-            if mention.kind == TAG and later and _TOGETHER.fullmatch(bare[mention.end : later[0].start]):
-                later = later[1:]
-            until = min((other.start for other in later), default=len(bare))
             self._after_change(mention)
-            self._add_event(line, bare, mention, until, mark, aside=_MARKED_HERE.match(line.text) is not None)
+            aside = _MARKED_HERE.match(line.text) is not None
+            self._add_event(line, bare, mention, _until(bare, mention, found[n + 1 :]), mark, aside=aside)
             taken = True
         if self.in_head and not taken:
             self._keep(line)

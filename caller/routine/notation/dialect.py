@@ -325,7 +325,16 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     ),
     (r"\s*(?:&|and)\s+come\s+(?:back\s+)?to\s+(?:the\s+)?cent(?:er|re)\b", ""),
     (r",?\s*\bweight\s+(?:even|on\s+both(?:\s+feet)?|equal|in\s+the\s+middle)\b", ""),
+    # "RF drag and touch beside LF": one foot's
+    (
+        rf"\b({_FOOT})\s+(drag|draw|slide|sweep|bring)s?\s+(?:and|&)\s+(touch|tap|close|step)(?:es|s)?\s+(?=beside\b|next\b|by\b|together\b)",
+        r"\1 \2 and \3 \1 ",
+    ),
     # Heel grinds written out
+    (
+        rf"\b({_FOOT})\s+heel(?:\s+(?:forward|fwd))?\s*(?:,|and|&)\s*grind(?:ing)?(?:\s+it)?\s*,?\s*(?:making|turning|with)\s+(?:an?\s+)?({_TURN})\s*(?:turn\s+)?({_SIDE})\s+(?:(?:and\s+)?(?:step(?:ping)?|recover(?:ing)?)\s+)?on(?:to)?\s+(?:the\s+)?({_FOOT})\b",
+        r"heel grind \1 turning \2 \3, step \4 back",
+    ),
     (
         rf"\b(?:dig|rock|step|touch|press)\s+(?:forward\s+on\s+)?(?:the\s+)?({_FOOT})\s+heel(?:\s+(?:forward|fwd))?(?:\s+(?:with|taking)\s+weight)?[,.]?\s*(?:and\s+)?grind(?:ing)?\s+(?:it|(?:the\s+)?(?:heel|toes?))?\s*(?:turning\s+|making\s+a\s+)?({_TURN})\s*(?:turn\s+)?({_SIDE})\s+(?:and\s+|as\s+you\s+)?step(?:ping)?\s+(?:back\s+(?:on\s+(?:the\s+)?)?{_FOOT}|{_FOOT}\s+back)",
         r"\1 heel grind turning \2 \3",

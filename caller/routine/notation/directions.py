@@ -23,6 +23,7 @@ _TOGETHER = frozenset(
         ("in", "beside"),
     )
 )
+_PAIR = 2
 _COMBINED = {
     frozenset(("diagonal",)): "forward diagonal",
     frozenset(("forward", "diagonal")): "forward diagonal",
@@ -66,4 +67,7 @@ def combined(wheres: list[str]) -> str | None:
     """One direction from the words used ("diagonal", "forward" is "forward diagonal"); None where they contradict."""
     if len(wheres) == 1 and wheres[0] != "diagonal":
         return wheres[0]
-    return _COMBINED.get(frozenset(wheres), None if len(set(wheres)) > 1 else wheres[0] if wheres else "")
+    words = frozenset(wheres)
+    if len(words) > _PAIR:
+        words -= {"in"}  # "in the left diagonal forward"
+    return _COMBINED.get(words, None if len(set(wheres)) > 1 else wheres[0] if wheres else "")

@@ -20,7 +20,6 @@ from caller.routine.parts import Change, Feel, Passage, Replacement
 from caller.routine.step import Weight
 from caller.routine.vocabulary import Vocabulary
 
-
 _AT_THE = re.compile(r"\s+at\s+the\s+(?:start|beginning|end)\b.*$", re.IGNORECASE)
 
 

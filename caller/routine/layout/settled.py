@@ -1,0 +1,56 @@
+"""Habits of a whole sheet that are settled before its lines are arranged: where one line alone could be read two ways, all of
+them together can't.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import replace
+
+from caller.routine.count import read_counts
+from caller.routine.layout import kinds
+from caller.routine.layout.lines import Line
+
+_LEAST = 3  # lines that share a habit
+_HOUR_BEHIND = re.compile(r"^(?P<name>[A-Za-z\u00bc-\u00be\d][^()]*?)\s*\((?P<hour>12|3|6|9)\)\s*$")
+_NO_LENGTHS = frozenset(("3", "9"))  # counts that no section has
+
+
+def settled(lines: Sequence[Line]) -> list[Line]:
+    """The lines with each habit written as it is read elsewhere."""
+    return _hours_of_headings(_counts_before(list(lines)))
+
+
+def _counts_before(lines: list[Line]) -> list[Line]:
+    """Steps with their counts on the line below: the two change places."""
+    counts = [n for n, line in enumerate(lines) if _counts_alone(line)]
+    below = [n for n in counts if n > 0 and _steps_alone(lines[n - 1])]
+    if len(counts) < _LEAST or below != counts or counts[-1] + 1 < len(lines) and lines[counts[-1] + 1].text:
+        return lines
+    for n in counts:
+        steps, told = lines[n - 1], lines[n]
+        lines[n - 1] = replace(steps, text=told.text, exact=False)
+        lines[n] = replace(told, text=steps.text, exact=False)
+    return lines
+
+
+def _counts_alone(line: Line) -> bool:
+    return kinds.ONLY_COUNTS.match(line.text) is not None and read_counts(f"{line.text} x") is not None
+
+
+def _steps_alone(line: Line) -> bool:
+    return read_counts(line.text) is None and kinds.STEP_WORD.search(line.text) is not None
+
+
+def _hours_of_headings(lines: list[Line]) -> list[Line]:
+    """ "Twinkle left, twinkle right (12)", "... (9)", "... (6)": not how long each section is, but where it ends."""
+    found = {
+        n: m for n, line in enumerate(lines) if (m := _HOUR_BEHIND.match(line.text)) and not read_counts(line.text)
+    }
+    hours = {m["hour"] for m in found.values()}
+    if len(found) < _LEAST or not hours & _NO_LENGTHS or len(hours) == 1:
+        return lines
+    for n, m in found.items():
+        lines[n] = replace(lines[n], text=f"{m['name']} ({m['hour']}:00)", exact=False)
+    return lines
