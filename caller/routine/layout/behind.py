@@ -244,12 +244,19 @@ _RUN_AT_END = re.compile(r"\s{2,}(?P<run>1234|5678|123|456|12|34|56|78)(?P<faced
 _FACED_AT_END = re.compile(r"\s{2,}(?P<counts>\d{1,2}[-&]\d{1,2})\s+(?P<faced>[\[(]\d{1,2}[\])])\s*$")
 
 
+# "Cross L over R, R to side, cross L over R 1&2", where there was no room for more
+_CLOSE_BEHIND = re.compile(
+    r"^(?P<words>(?!.*\b(?:counts?|repeat|walls?|section|tag|restart|beats?)\b)[^,\d]{6,},.*[A-Za-z)])\s(?P<counts>[1-8](?:&[1-8]|[-\u2013][2-8]))$",
+    re.IGNORECASE,
+)
+
+
 def at_end(line: Line, expected: int) -> list[Line]:
     """ "Right shuffle forward   3&4", where those are the counts that come next."""
     text = _RUN_AT_END.sub(lambda run: f"  {plain_counts(run['run'])}{run['faced'] or ''}", line.text)
     if (faced := _FACED_AT_END.search(text)) is not None:
         text = f"{text[: faced.start()]} {faced['faced']}  {faced['counts']}"
-    found = _TRAILING.match(text)
+    found = _TRAILING.match(text) or _CLOSE_BEHIND.match(text)
     if found is None or found["words"].endswith(" from"):
         return []
     counts = read_counts(f"{plain_counts(found['counts'])}  x")

@@ -89,7 +89,7 @@ _REST_RANGE = re.compile(
 _REST_LONG = re.compile(rf"^\s*[:,.~{_DASHES}]*\s*[\[(]?\s*{_LONG}\s*[\])]?", re.IGNORECASE)
 _EDGE = " \t:.,;-\u2010\u2011\u2012\u2013\u2014\u2015*=#|_~\u2022"
 _SENTENCE = re.compile(
-    r"[.!?]\s+[A-Z]|^[\s,]*(?:is|are|was|will|has|on|of|in|and|with|at|ends?|starts?|again|only)\b", re.IGNORECASE
+    r"[.!?]\s+(?-i:[A-Z])|^[\s,]*(?:is|are|was|will|has|on|of|in|and|with|at|ends?|starts?|again|only)\b", re.IGNORECASE
 )
 _STEPS_IN_LINE = re.compile(r"\s+\d{1,2}\s*[&,\-\u2013]\s*\d.*\s[/;]\s")  # "A1  1-2 walk R, L / 3&4 shuffle"
 _MOST_NAME = 100

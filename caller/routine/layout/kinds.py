@@ -77,7 +77,7 @@ AGAIN = re.compile(
     _I,
 )
 NO_HEADING = re.compile(
-    r"(?<!^[IVX])(?<!^[IVX]{2})(?<!^[IVX]{3})(?<!^[IVX]{4})(?<!^[A-L])(?<!^\d)[.!?]\s+\w|\b(?:https?|www)\b|^[(\[](?!.{1,3}[)\]]).*[)\]]$|^(?:notes?|hint|tip|n\.?b\.?|styling|option|easier|alternative|tag|restart|bridge|ending|repeat|begin|start|music|choreo)\b|^\*",
+    r"(?<!^[IVX])(?<!^[IVX]{2})(?<!^[IVX]{3})(?<!^[IVX]{4})(?<!^[A-L])(?<!^\d)(?<!\bw)(?<!\bopt)[.!?]\s+\w|\b(?:https?|www)\b|^[(\[](?!.{1,3}[)\]]).*[)\]]$|^(?:notes?|hint|tip|n\.?b\.?|styling|option|easier|alternative|tag|restart|bridge|ending|repeat|begin|start|music|choreo)\b|^\*",
     _I,
 )
 ASIDE_LINE = re.compile(r"^[(\[][^()\[\]]*[)\]][\s.]*$|^(?:notes?|hint|tip|n\.?b\.?|styling|style)\b", _I)
@@ -117,7 +117,7 @@ AND_RESTART = re.compile(
 )
 # "[#] Restart here", "*** Restart": the mark that the place in the steps bears.
 MARK_FIRST = re.compile(r"^[\[(]?(?P<mark>[*\u2605#\u2020\u2021^]+)[\])]?")
-MARK = re.compile(r"\s*[(\[]?(?P<mark>\*{1,4}|#{1,3}|\u2020|\u2021|\u2605|\^)[)\]]?\s*$")
+MARK = re.compile(r"\s*[(\[]?(?P<mark>\*{1,4}(?:[RT]\d?\*{1,4})?|#{1,3}|\u2020|\u2021|\u2605|\^)[)\]]?\s*$")
 FACT_TOO = re.compile(
     r"\bintro(?:duction)?\s*:\s*\d|\bdance\s+(?:starts?|begins?)\s+after\s+\d|\b(?:counts?|walls?)\b.*[,/|].*\b(?:beginner|improver|intermediate|advanced)|\bbpm\b",
     _I,
@@ -211,7 +211,7 @@ _NO_STEPS = re.compile(
     _I,
 )
 _AFTER_STEPS = re.compile(
-    r"\s*(?:,|;|\.|and|&)?\s*(?:and\s+)?(?:then\s+)?(?:re-?\s?start|after\s+that\b(?!,?\s+(?:just\s+)?(?:step|stomp|rock|sway|turn|walk|cross|touch|take|big|pivot|kick))|from\s+there\b|away\s+we|start\s+(?:again|over|the|from|wall)|begin\s+(?:again|the|wall)|carry\s+on|continue|go\s+on|resume|same\s+as|done\b|off\s+(?:you|we)\s+go)\b.*$",
+    r"\s*(?:,|;|\.|and|&)?\s*(?:and\s+)?(?:then\s+)?(?:re-?\s?start|after\s+that\b(?!,?\s+(?:just\s+)?(?:step|stomp|rock|sway|turn|walk|cross|touch|take|big|pivot|kick))|from\s+there\b|away\s+we|start\s+(?:again|over|the|from|wall)|begin\s+(?:again|the|wall)|carry\s+(?:right\s+|straight\s+)?on|continue|go\s+on|resume|same\s+as|done\b|off\s+(?:you|we)\s+go)\b.*$",
     _I,
 )
 
@@ -223,7 +223,7 @@ _BEGINS_STEP = re.compile(
 
 
 _LENGTH_BEHIND = re.compile(
-    r"\s*(?:\(\d{1,2}\s+counts?\)|,?\s+(?:for|over)\s+\w+\s+counts?)(?:[.!].*|,\s*(?:and\s+)?then\s+(?:carry|go|start|begin|on)\b.*)?$",
+    r"\s*(?:\(\d{1,2}\s+(?:counts?|beats?|cts)\)|,?\s+(?:for|over)\s+\w+\s+counts?)(?:[.!].*|,\s*(?:and\s+)?then\s+(?:carry|go|start|begin|on)\b.*)?$",
     _I,
 )
 

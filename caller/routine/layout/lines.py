@@ -160,6 +160,8 @@ def _undecorated(text: str) -> str:
     text = _BULLET.sub("", text.strip())
     if text[:1] in _BOX or text[-1:] in _BOX:
         text = text.strip(_BOX)
+    if "\u00b7" in text and _STEP_LINE.match(text):
+        text = _DOT_APART.sub(", ", _DOT_CLOCK.sub(r" (\1)", text))
     if ":" in text:
         text = _FACING_FIRST.sub(r"\2 (\1)", text)
         text = _FACING_BRACKETS.sub(r"(\1)", text)
@@ -205,6 +207,10 @@ def _cells(text: str) -> str:
     return "  ".join(told)
 
 
+# "1 2  Walk R \u00b7 walk L \u00b7 9:00"
+_STEP_LINE = re.compile(r"^[(\[]?[\d&][\d&ae\s,.-]*[:)\]]?\s+[A-Za-z\u00bc-\u00be\u215b]")
+_DOT_APART = re.compile(r"(?<=[A-Za-z)\u00bc-\u00be])\s*\u00b7\s*(?=[A-Za-z\u00bc-\u00be\u215b(])")
+_DOT_CLOCK = re.compile(r"\s*\u00b7\s*\(?((?:1[0-2]|[1-9])[:.](?:00|30))\)?(?=\s*(?:\u00b7|$))")
 _FACING_BRACKETS = re.compile(r"(?:\(\(|<)\s*((?:1[0-2]|[1-9]):[0-5]\d)\s*(?:\)\)|>)")
 _RESTART = re.compile(
     r"\b[Rr]/[Ss](?:(?:tart|TART)(?=s?\b)|(?=s?\s+(?:(?:on|in|during)\s+)?(?:w\d|wall\b|here\b)))", re.IGNORECASE

@@ -25,6 +25,11 @@ _WORDS_OF = re.compile(
     r"^(?:[A-Za-z-]+\s+){0,3}?(?:options?|easier|easy(?:\s+way)?|alternatives?|or|no\s+turn)\b(?:\s+(?:for|to|instead\s+of)\s+(?:the\s+|your\s+)?(?P<name>[A-Za-z\u00bc\u00bd][^:=]{2,40}?))?\s*[:=\u2010-\u2015-]+\s+(?:(?!\d)[^:,]{2,24}\s[-\u2013]\s+)?(?P<words>.+)$",
     re.IGNORECASE,
 )
+# "step R back, step L beside R on 19 20": instead of a triple on 19&20
+_ON_ITS_COUNTS = re.compile(
+    r"\s+on\s+(?:counts?\s+)?(?P<counts>\d{1,2}(?:\s*(?:[-\u2013,&]|and|\s)\s*\d{1,2})+)\s*$", re.IGNORECASE
+)
+_LEAVES_AND = re.compile(r"^(?:leave|skip|forget|drop)\b.*?\band\s+|^(?:just|simply)\s+", re.IGNORECASE)
 _MOST_LINES = 3
 _LEAST_TOLD = 2  # steps, each with its count
 
@@ -56,9 +61,12 @@ class Offering(Opening):
         return self._with_counts(line, offered)
 
     def _without_counts_of_its_own(self, line: Line, bare: str, offered: Offered) -> Role | None:
-        if offered.words and steps_on(Line(line.number, line.column, offered.words, False)):
+        own = steps_on(Line(line.number, line.column, offered.words, False)) if offered.words else []
+        danced = self._highest(self.out.sections[-1].lines)
+        if own and not (offered.words[:1].isalpha() and 1 < (first_count(own[0]) or 0) <= danced):
             return None
-        block = self._counted(line, offered.words.partition(": ")[2]) or self._for_last_steps(line, bare)
+        block = self._behind_its_steps(line, own) if own else None
+        block = block or self._counted(line, offered.words.partition(": ")[2]) or self._for_last_steps(line, bare)
         if block is not None:
             self.out.sections[-1].options.append(block)
             self.option, self.event = block, None
@@ -75,6 +83,9 @@ class Offering(Opening):
             offered = replace(offered, counts=counts)
         block = OptionBlock(line, first, last, offered.words)
         if offered.words:
+            if (own_counts := _ON_ITS_COUNTS.search(offered.words)) is not None:
+                told, words = own_counts["counts"].strip(), offered.words[: own_counts.start()]
+                offered = replace(offered, counts=told, words=words)
             counts = re.sub(r"\s*(?:to|thru|through)\s*", "-", offered.counts)
             inline = Line(line.number, line.column, f"{counts}  {offered.words}", False)
             said = Line(line.number, line.column, offered.words, False)
@@ -119,6 +130,17 @@ class Offering(Opening):
                 return
             self.kept_on.add(number)
             text = following.text
+
+    def _behind_its_steps(self, line: Line, own: list[Line]) -> OptionBlock | None:
+        """ "Easier: leave the full turn out and walk fwd R (7), L (8)": the counts are those behind its steps."""
+        numbers = [beat.number for step in own if (one := read_counts(step.text)) is not None for beat in one.beats]
+        if len(own) < _LEAST_TOLD:
+            return None
+        counts = read_counts(own[0].text)
+        assert counts is not None
+        plain = _LEAVES_AND.sub("", own[0].text[counts.end :].strip())
+        own = [replace(own[0], text=f"{own[0].text[: counts.end]}  {plain}", exact=False), *own[1:]]
+        return OptionBlock(line, min(numbers), max(numbers), "", lines=own, told=True)
 
     def _counted(self, line: Line, words: str) -> OptionBlock | None:
         """ "Easier, no turn: 5 L side, 6 R together, ...": the counts are those of its steps."""

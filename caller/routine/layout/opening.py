@@ -122,7 +122,8 @@ class Opening(Placing):
 
     def _unsure_heading(self, line: Line, bare: str) -> Role | None:
         """A line before counts that begin again is a heading, whatever it says."""
-        if len(bare) > _MOST_NAME or kinds.NO_HEADING.search(bare):
+        numbered = (named := read_unsure(bare)) is not None and named.number is not None
+        if len(bare) > (2 if numbered else 1) * _MOST_NAME or kinds.NO_HEADING.search(bare):
             return None
         uncounted = self._heads_uncounted(bare)
         if not uncounted and not self._begins_again(for_heading=True):

@@ -5,18 +5,18 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-from caller.routine.layout.numbers import ROMAN
+from caller.routine.layout.numbers import ORDINAL, ROMAN, number_of
 
 _DASH = r"[\-\u2010-\u2015]"
 _WORDS = (
     r"(?:(?:easy|easier|simple|simpler|beginners?'?|non[\s-]?turning|no[\s-]?turn|turning|alternative|alternate|harder|advanced|styling|optional|"
     r"show-?off|posh|fancy|low\s+impact|less\s+turn(?:ing|y)?|gentler|softer|extra)\s+)*"
-    r"(?:options?|alternatives?|alt\.?|variations?|easier|opt\.?|non[\s-]?turners?|easy\s+way|easier\s+way|substitut(?:e|ion))"
+    r"(?:options?|alternatives?|alt\.?|variations?|easier|easy\s+out|opt\.?|non[\s-]?turners?|easy\s+way|easier\s+way|substitut(?:e|ion))"
 )
 _COUNTS = rf"(?P<first>\d{{1,3}})(?P<middle>(?:\s*(?:&|and|,|a)\s*\d{{0,3}}|\s\d(?=[\s:.,;)]))*)(?:\s*(?:{_DASH}|to|thru|through)\s*(?P<last>\d{{1,3}})(?P<more>(?:&\d{{0,3}})*))?"
 _OPTION = re.compile(
     rf"^[*\u2605(\[~\s]*{_WORDS}\s*(?:for|on|in|to|at|{_DASH})?\s*(?:(?:the\s+)?(?:section|sect?|set|s)\.?\s*(?P<section>\d{{1,2}})[\s,:]*)?"
-    rf"(?:(?:the\s+)?(?:counts?|cts?\.?|steps?|beats?)\s*)?(?P<counts>{_COUNTS})\s*(?:(?:of|in)\s+(?:the\s+)?(?:section|sect?|set|s)\.?\s*(?P<section2>\d{{1,2}}))?\)?\s*(?:[:.;,=)\]]|{_DASH}+|\s|$)\s*(?P<rest>.*)$",
+    rf"(?:(?:the\s+)?(?:counts?|cts?\.?|steps?|beats?)\s*)?(?P<counts>{_COUNTS})\s*(?:(?:of|in)\s+(?:the\s+)?(?:(?:section|sect?|set|s)\.?\s*(?P<section2>\d{{1,2}})|(?P<nth>{ORDINAL})\s+(?:section|set|eight|8|block)))?\)?\s*(?:[:.;,=)\]]|{_DASH}+|\s|$)\s*(?P<rest>.*)$",
     re.IGNORECASE,
 )
 # "Option for the full turn in #2 (7,8): walk forward R, L"
@@ -80,7 +80,8 @@ def read_option(text: str) -> Offered | None:
         return None
     found = _OPTION.match(text) or _FOR_NAMED.match(text)
     if found is not None and not re.match(r"\s*(?:counts?|walls?|times)\b", found["rest"], re.IGNORECASE):
-        return _offered(found, int(found["section"] or found["section2"] or 0))
+        nth = found.groupdict().get("nth")
+        return _offered(found, int(found["section"] or found["section2"] or (number_of(nth) if nth else 0)))
     if (found := _LOOSE.match(text) or _EASY.match(text)) is not None:
         counted = _COUNTED.match(found["rest"])
         if counted is not None:

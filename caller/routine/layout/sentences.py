@@ -14,13 +14,16 @@ from caller.routine.layout.offering import Offering
 from caller.routine.layout.options import read_option
 from caller.routine.layout.paragraphs import KEYED, LISTED
 
-ON_WALL = re.compile(r"\W*(?:on\s+)?wall\s+\d", re.IGNORECASE)
+ON_WALL = re.compile(r"\W*(?:on\s+)?(?:wall\s+|w)\d", re.IGNORECASE)
 # "after the third wall" and "every even wall" are told to their end, "after wall" is not.
 _DANGLING = re.compile(
-    r"\b(?:of|the|in|after|until|to|section|an?|including(?:\s+counts?)?|(?:after|on|in|of|during|before|from|and|&|,|:)\s*wall)$|^wall$",
+    r"\b(?:of|the|in|after|until|to|section|(?:hold|replace|change|on|skip|for)\s+(?:the\s+)?(?:counts?|beats?)|an?|including(?:\s+counts?)?|(?:after|on|in|of|during|before|from|and|&|,|:)\s*wall)$|^wall$",
     re.IGNORECASE,
 )
 _SO_LONG = re.compile(r"\b\d{1,2}\s+(?:counts?|beats?)\W*$", re.IGNORECASE)  # and on the next line its steps
+# "..., but don't kick on count 4." and on the next line "Step L beside R instead, ..."
+_NOT_THAT = re.compile(r"\b(?:don['\u2019]?t|do\s+not)\s+[^.]*\.$", re.IGNORECASE)
+_BUT_THIS = re.compile(r"[^.;]*\binstead\b(?!\s+of)", re.IGNORECASE)
 _THEN = re.compile(r"\b(?:and|add|then|for|with)$", re.IGNORECASE)
 _ROMAN_HEADING = re.compile(r"[IVX]{1,4}(?:\s{2,}|[.)]\s)\S")
 _CLOCK_FIRST = re.compile(r"(?:1[0-2]|[1-9])(?:[:.][0-5]\d|\s*o['\u2019]?\s?clock)\b", re.IGNORECASE)
@@ -43,6 +46,7 @@ class SentenceLines(Offering):
             adjacent = following.number == end + 1
             ends = bare.rstrip().endswith((":", ".", "!", ")", "*")) and not _TO_BE_TOLD.search(bare)
             ends = ends and not (bare.endswith(":") and untold and kinds.WALL.search(text.lower()) is not None)
+            ends = ends and not (_NOT_THAT.search(bare) is not None and _BUT_THIS.match(text) is not None)
             dangling = _DANGLING.search(bare) is not None or (
                 _THEN.search(bare) is not None and read_counts(text) is None
             )  # "the last two counts of", and on the next line "Section 4"

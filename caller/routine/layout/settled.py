@@ -26,7 +26,7 @@ def _counts_before(lines: list[Line]) -> list[Line]:
     """Steps with their counts on the line below: the two change places."""
     counts = [n for n, line in enumerate(lines) if _counts_alone(line)]
     below = [n for n in counts if n > 0 and _steps_alone(lines[n - 1])]
-    if len(counts) < _LEAST or below != counts or counts[-1] + 1 < len(lines) and lines[counts[-1] + 1].text:
+    if len(counts) < _LEAST or below != counts or (counts[-1] + 1 < len(lines) and lines[counts[-1] + 1].text):
         return lines
     for n in counts:
         steps, told = lines[n - 1], lines[n]

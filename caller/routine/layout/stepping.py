@@ -266,7 +266,7 @@ class Stepping(ToldSteps):
         last = self.last_steps[-1]
         deeper = line.column > last.column
         open_ended = last.text.rstrip().endswith(
-            (",", "-", "&", " and", " the", " to", " with", " on", " then", "/", " of", "(")
+            (",", "-", "&", " and", " the", " to", " with", " on", " then", "/", " of", "(", " turning", " stepping")
         )
         lower = bare[:1].islower() or bare[:1] in "(&,"
         if not (

@@ -293,7 +293,7 @@ class TellingLines(SentenceLines):
             return Role.STEPS
         if event.words:
             return None
-        event.words = bare
+        event.words = bare if bare.endswith(",") else kinds.steps_told(bare)
         event.heading = event.heading if event.mention.told else line
         return Role.STEPS
 

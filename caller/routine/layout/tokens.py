@@ -63,7 +63,7 @@ TRIGGER = re.compile(
     re.IGNORECASE,
 )
 NAME = re.compile(
-    r"\s*(?:#|no\.?\s*)?(?:[\"'\u2018\u201c(]?(?P<letter>[A-H])[\"'\u2019\u201d)]?|[\"'\u2018\u201c]?(?P<digits>\d{1,2}|one|two|three|ONE|TWO|THREE)[\"'\u2019\u201d]?)(?=\s*(?:[:,.(=\-\u2010-\u2015]|$)|\s+(?:after|at|on|end|during|here|wall|is|to|facing|danced|follows|happens|comes)\b)"
+    r"\s*(?:#|no\.?\s*)?(?:[\"'\u2018\u201c(]?(?P<letter>[A-H])[\"'\u2019\u201d)]?|[\"'\u2018\u201c]?(?P<digits>\d{1,2}|(?:one|two|three)(?!,\s*\d)|ONE|TWO|THREE)[\"'\u2019\u201d]?)(?=\s*(?:[:,.(=\-\u2010-\u2015]|$)|\s+(?:after|at|on|end|during|here|wall|is|to|facing|danced|follows|happens|comes)\b)"
 )
 
 # The groups of TOKENS that are a telling each.

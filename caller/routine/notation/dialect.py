@@ -325,6 +325,13 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     ),
     (r"\s*(?:&|and)\s+come\s+(?:back\s+)?to\s+(?:the\s+)?cent(?:er|re)\b", ""),
     (r",?\s*\bweight\s+(?:even|on\s+both(?:\s+feet)?|equal|in\s+the\s+middle)\b", ""),
+    # "R fw while sweeping L": a step that has no verb of its own
+    (
+        rf"^(\(?\s*)({_FOOT})\s+(forward|fwd|fw|back|bw|bwd)\s+(?=(?:while\s+|and\s+)?sweeping\b)",
+        r"\1step \2 \3 ",
+    ),
+    # "(sweep goes on)": on a count of its own nothing new
+    (r"^\(?\s*(?:the\s+)?(?:sweep|drag|slide|turn|lunge)\s+(?:goes\s+on|continues|still\s+going)\b[^()]*\)?$", "hold"),
     # "RF drag and touch beside LF": one foot's
     (
         rf"\b({_FOOT})\s+(drag|draw|slide|sweep|bring)s?\s+(?:and|&)\s+(touch|tap|close|step)(?:es|s)?\s+(?=beside\b|next\b|by\b|together\b)",
@@ -336,7 +343,7 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
         r"heel grind \1 turning \2 \3, step \4 back",
     ),
     (
-        rf"\b(?:dig|rock|step|touch|press)\s+(?:forward\s+on\s+)?(?:the\s+)?({_FOOT})\s+heel(?:\s+(?:forward|fwd))?(?:\s+(?:with|taking)\s+weight)?[,.]?\s*(?:and\s+)?grind(?:ing)?\s+(?:it|(?:the\s+)?(?:heel|toes?))?\s*(?:turning\s+|making\s+a\s+)?({_TURN})\s*(?:turn\s+)?({_SIDE})\s+(?:and\s+|as\s+you\s+)?step(?:ping)?\s+(?:back\s+(?:on\s+(?:the\s+)?)?{_FOOT}|{_FOOT}\s+back)",
+        rf"\b(?:dig|rock|step|touch|press)\s+(?:forward\s+on\s+)?(?:the\s+)?({_FOOT})\s+heel(?:\s+(?:forward|fwd))?(?:\s+(?:with|taking)\s+weight)?[,.]?\s*(?:and\s+)?grind(?:ing)?\s+(?:it|(?:the\s+)?(?:heel|toes?))?,?\s*(?:turning\s+|making\s+a\s+)?({_TURN})\s*(?:turn\s+)?({_SIDE})\s+(?:and\s+|as\s+you\s+)?step(?:ping)?\s+(?:back\s+(?:on\s+(?:the\s+)?)?{_FOOT}|{_FOOT}\s+back)",
         r"\1 heel grind turning \2 \3",
     ),
     (r",\s*grind(?:ing)?\s+(?:the\s+)?(?:heel|toes?)\s+(?:out\s+)?from\s+(?:left|right)\s+to\s+(?:left|right)\b", ""),

@@ -21,6 +21,7 @@ _TOGETHER = frozenset(
         ("back", "out"),
         ("in", "place"),
         ("in", "beside"),
+        ("back", "beside"),  # where it came from
     )
 )
 _PAIR = 2
@@ -37,6 +38,7 @@ _COMBINED = {
     frozenset(("back", "out")): "back diagonal",
     frozenset(("forward", "diagonal", "out")): "forward diagonal",
     frozenset(("beside", "place")): "beside",
+    frozenset(("back", "beside")): "beside",
     frozenset(("in", "beside")): "beside",
     frozenset(("in", "place")): "place",
     frozenset(("forward", "in")): "forward",
