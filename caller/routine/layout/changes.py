@@ -36,6 +36,10 @@ _SKIPS_COUNTS = re.compile(
 )
 _NOT_AS_BEFORE = re.compile(r",?\s*\(?\b(?:instead\s+of|rather\s+than|in\s+place\s+of)\s+[^,;.()]+\)?", re.IGNORECASE)
 _ON_COUNTS = re.compile(rf"\b(?:on|for|at)\s+(?:counts?|beats?)\s*{COUNTS}{SECTION}\s*,?\s*", re.IGNORECASE)
+_OF_FIGURE_ON = re.compile(
+    rf"\bon\s+(?:counts?|beats?)\s*{COUNTS}\s+of\s+the\s+(?P<of>(?!{ORDINAL}|section|set|dance|wall|tag)[A-Za-z][\w -]{{2,30}}?)\s*[,:]\s*(?P<words>[A-Za-z][^.;]*)",
+    re.IGNORECASE,
+)
 _NOT_THAT = re.compile(
     r"^\s*(?:don['\u2019]?t|do\s+not|instead\s+of|rather\s+than|not)\s+[^,;:.]*?(?:[,;]\s*|\bbut\s+)(?:instead\s+)?",
     re.IGNORECASE,
@@ -46,7 +50,7 @@ _HOLDS_ON = re.compile(
     re.IGNORECASE,
 )
 _RESTARTS = re.compile(
-    r"[\s,;.&\-\u2010-\u2015]*(?:\b(?:and|then|we|you)\b\s*)*\b(?:re-?\s?start|start\s+(?:again|over|from|wall)|(?:begin|take)\s+again|facing)\b.*$|,?\s*which\b.*$|,?\s*(?:and\s+)?then\s+(?:go|carry|continue|on)\b.*$|[.;]\s*(?:now\s+)?you\b.*$|[.;]\s*(?:after\s+that|then|the\s+rest|everything\s+else|continue|carry\s+on|go\s+on|sections?\s+\d|so\s+(?:the\s+)?(?:walls?|you)|this\s+(?:way|brings|takes|leaves)|all\s+(?:the\s+)?other)\b.*$",
+    r"[\s,;.&\-\u2010-\u2015]*(?:\b(?:and|then|we|you)\b\s*)*\b(?:re-?\s?start|start\s+(?:again|over|from|wall)|(?:begin|take)\s+again|facing)\b.*$|,?\s*which\b.*$|,?\s*(?:and\s+)?then\s+(?:go|carry|continue|on)\b.*$|[.;]\s*(?:now\s+)?you\b.*$|[.;]\s*(?:after\s+that|then|the\s+rest|everything\s+else|continue|carry\s+on|go\s+on|sections?\s+\d|so\s+(?:the\s+)?(?:walls?|you)|this\s+(?:way|brings|takes|leaves)|all\s+(?:the\s+)?other)\b.*$|,?\s+and\s+finish\s+the\s+wall\b.*$",
     re.IGNORECASE,
 )
 _SPEAKS = re.compile(
@@ -176,8 +180,22 @@ def _of_figure(said: _ChangeTold) -> list[ReplacedLines]:
         words = _RESTARTS.sub("", found["words"]).strip(' .,;*"\u201c\u201d')
         if STEP_WORD.search(words):
             section = named_section(said.text, said.mention)
-            return [ReplacedLines(said.line, "", section, [], found["of"].strip(), words)]
+            own = steps_on(said.piece(words))
+            own = own if len(own) > 1 else []
+            return [ReplacedLines(said.line, "", section, own, found["of"].strip(), words)]
     return []
+
+
+def _on_counts_of_figure(said: _ChangeTold) -> list[ReplacedLines]:
+    """ "On count 2 of the K-step, step L next to R rather than touching it"."""
+    found = _OF_FIGURE_ON.search(said.text)
+    if found is None:
+        return []
+    words = _RESTARTS.sub("", _WHERE_NOT.sub("", found["words"])).strip(" ,.;")
+    lines = steps_on(
+        said.piece(f"{_plain(found['counts'], words)}  {words}"), int(re.findall(r"\d+", found["counts"])[0])
+    )
+    return [ReplacedLines(said.line, "", 0, lines, found["of"].strip())] if lines else []
 
 
 def _on_counts(said: _ChangeTold) -> list[ReplacedLines]:
@@ -209,6 +227,7 @@ _READERS = (
     _counts_left_out,
     _figure_left_out,
     _of_figure,
+    _on_counts_of_figure,
     _on_counts,
 )
 

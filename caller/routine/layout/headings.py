@@ -199,7 +199,7 @@ def _section(found: re.Match[str]) -> Heading | None:
 
 
 def _part(found: re.Match[str]) -> Heading | None:
-    rest = found["rest"]
+    rest = found["rest"].removeprefix(".")
     if len(rest) > _MOST_NAME or _SENTENCE.match(rest):
         return None
     name, said, long = _tail(rest)

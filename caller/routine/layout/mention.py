@@ -31,6 +31,7 @@ class Mention:
     facing_walls: Facing | None = None
     times: int = 1
     first: int | None = None
+    nth_facing: int = 0  # of the walls that start facing there only this one, counted from 1
     none: bool = False
     last_wall: bool = False
     assumed: bool = False  # its kind is that of the event before it, no word of its own
@@ -77,6 +78,7 @@ _LOOSE = (
     "long",
     "facing",
     "facing_walls",
+    "nth_facing",
     "first",
     "last_wall",
     "place_end",

@@ -70,7 +70,7 @@ class KindTelling:
     def _takes_its_kind(self, kind: str, found: re.Match[str]) -> bool:
         """ "... and restart. And after wall 5 there's a tag": of what kind the further wall's event is."""
         last = self.out[-1] if self.out else None
-        if last is None or not last.assumed or last.kind == kind or kind not in (TAG, RESTART):
+        if last is None or not last.assumed or last.kind == kind or kind not in (TAG, RESTART, CHANGE):
             return False
         if re.search(r"[.;!]\s", self.text[last.end : found.start()].lstrip(" .;!")) is not None:
             return False
@@ -102,7 +102,8 @@ class KindTelling:
 
     def _next_wall(self, found: re.Match[str]) -> None:
         words = found["nextwall"]
-        if self.out and self.out[-1].kind == ENDING and "wall" in words and words[0] in "smt":
+        last = self.out[-1] if self.out else None
+        if last is not None and last.kind == ENDING and "wall" in words and (words[0] in "smt" or not last.told):
             self._put_walls(numbers_in(words)[-1:])
         elif self.out[-1].kind == CHANGE if self.out else words.lower().startswith(("start", "begin")):
             self.out.append(Mention(RESTART, start=found.start(), end=found.end()))

@@ -101,6 +101,9 @@ class MentionTelling(KindTelling):
     def _every(self, found: re.Match[str]) -> None:
         self.at.every = (found["eo"] or ("odd" if found["eother"] else "all")).lower()
 
+    def _nthfacing(self, found: re.Match[str]) -> None:
+        self.at.facing_walls, self.at.nth_facing = facing_told(found, "n"), number_of(found["nf"])
+
     def _eachfacing(self, found: re.Match[str]) -> None:
         word = found["bfword"]
         if self.at.walls and not word:  # "at the end of the third wall, when you face 3:00"
@@ -185,8 +188,11 @@ class MentionTelling(KindTelling):
         self.long = number_of(found["longn"] or found["longx"])
 
     def _longer(self, found: re.Match[str]) -> None:
-        if self.at.long is None and self.at.kind in (TAG, ENDING):
-            self.at.long = number_of(found["lgn"] or found["lgn2"] or found["lgn3"])
+        long = number_of(found["lgn"] or found["lgn2"] or found["lgn3"])
+        if not self.out and found["lgn3"]:
+            self.long = long  # "we fill it with a 4 count tag"
+        elif self.at.long is None and self.at.kind in (TAG, ENDING):
+            self.at.long = long
 
     def _first(self, found: re.Match[str]) -> None:
         if self.out and self.at.kind == TAG and self.at.told and self.at.placed:

@@ -50,6 +50,9 @@ class _Merging:
         for cut in self.of(RESTART):
             own = next((t for t in self.of(TAG) if t.heading is cut.heading and t.mention.told), None)
             if own is not None and not own.mention.ends and not cut.mention.told:
+                if cut.mention.here and cut.here is None:
+                    cut.here = own.here  # "stomp R, stomp L (2 extra counts) and restart from here"
+                    own.mention.here = own.mention.here or not own.mention.placed
                 cut.mention.stand_where(own.mention)
         for tag in self.of(TAG):
             own = next((b for b in self.of(RESTART) if b.heading is tag.heading and b.mention.told), None)

@@ -9,7 +9,7 @@ from caller.routine.count import read_counts
 from caller.routine.layout import kinds
 from caller.routine.layout.abbreviations import expanded
 from caller.routine.layout.blocks import Role, first_count
-from caller.routine.layout.counted import steps_on
+from caller.routine.layout.counted import shifted, steps_on
 from caller.routine.layout.headings import Heading, read_heading, read_unsure
 from caller.routine.layout.lines import Line
 from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG
@@ -23,6 +23,9 @@ _REPEATS = re.compile(
 
 
 _SECTION = 8  # counts
+_REPEATS_COUNTS = re.compile(
+    r"(?:repeat|do|dance)\b.*\b(?:1\s?[-\u2013]\s?8|again|the\s+above|first\s+(?:eight|8))\b", re.IGNORECASE
+)
 
 
 class Opening(Placing):
@@ -38,6 +41,8 @@ class Opening(Placing):
             return None
         if self.in_head and len(list(kinds.PART_LENGTH.finditer(bare))) > 1:
             return None
+        if self._heads_steps_of_tag(line, heading):
+            return Role.HEADING
         if not heading.opens:
             return self._open_part(line, heading)
         if self._only_named(heading, bare):
@@ -76,6 +81,21 @@ class Opening(Placing):
         if event is None or event.mention.kind not in (TAG, ENDING) or event.lines or event.words:
             return False
         return event.mention.long == counts if event.mention.long is not None else counts < _SECTION
+
+    def _heads_steps_of_tag(self, line: Line, heading: Heading) -> bool:
+        """ "[1-8] Rumba box", "[9-16] Repeat counts 1-8", below "Tag - 16 counts": of the tag's own steps."""
+        event = self.event
+        if event is None or event.mention.kind != TAG or heading.said is None or (event.mention.long or 0) <= _SECTION:
+            return False
+        first, last = heading.said
+        told = self._highest(event.lines) + self.shifts.get(id(event.lines), 0)
+        if first != told + 1 or last > (event.mention.long or 0) or not event.mention.told:
+            return False
+        if _REPEATS_COUNTS.match(heading.name) is not None:
+            event.lines += [shifted(replace(step, number=line.number, exact=False), first - 1) for step in event.lines]
+        elif first > 1:
+            self.shifts[id(event.lines)] = first - 1
+        return True
 
     def _open_part(self, line: Line, heading: Heading) -> Role:
         part = heading.part or ""

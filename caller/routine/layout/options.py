@@ -58,7 +58,11 @@ EASIER = re.compile(
 )
 
 
-_OF_A_WALL = re.compile(r"\bwall\s+\d.*\b(?:replace|instead|becomes?|change)|\breplace\b.*\bwall\s+\d", re.IGNORECASE)
+_OF_A_WALL = re.compile(
+    r"\bwall\s+\d.*\b(?:replace|instead|becomes?|change)|\breplace\b.*\bwall\s+\d|^\W*variation\b[^.]{0,24}\bwall\b"
+    rf"|\b{ORDINAL}\s+(?:wall|time)\b.*\b(?:instead|start\s+again|re-?start)\b",
+    re.IGNORECASE,
+)
 
 
 @dataclass(frozen=True, slots=True)

@@ -165,6 +165,8 @@ _SAID = (
     _is(r"\b(?:don['\u2019]?t|do\s+not|never)\s+(?:just\s+)?(?:start|begin|restart)\s+(?:again|over)\b[^.;,]*", ""),
     _is(rf"(?<!first )\b(?P<n>{NUMBER})\s+{_BEATS}\s+of\s+tag\b", _wall("{}-count tag")),
     _is(r"\bthe\s+very\s+(?=first|last)", "the "),
+    _is(r"\b(?:so\s+)?finish\s+like\s+this(?=\s*[:,])", "ending"),
+    _is(r"\b(?:dance|do)\s+(?=the\s+(?!same\b)[a-z][\w -]{2,24}?\s+twice\b)", "tag"),
     # -- changed steps
     _is(r"\bno\s+[a-z][a-z -]{2,24}?\s+on\s+(?:counts?|beats?)\s*(?P<n>\d{1,2})\s*[,:;]", _wall("change {} to")),
     # -- other

@@ -93,7 +93,7 @@ class Placing(Arrangement):
 
     def _event_step(self, event: EventBlock, line: Line) -> None:
         if event.mention.kind in (TAG, ENDING):
-            event.lines.append(line)
+            event.lines.append(shifted(line, self.shifts.get(id(event.lines), 0)))
             self.last_steps = event.lines
             return
         tag = next((e for e in reversed(self.out.events[-3:-1]) if e.mention.kind == TAG), None)

@@ -62,6 +62,7 @@ class SentenceLines(Offering):
             if not dangling and (
                 (self.in_head and KEYED.match(text))
                 or (LISTED.match(text) and LISTED.match(bare))
+                or (ON_WALL.match(text) and ON_WALL.match(bare))
                 or kinds.STRONG_EVENT.match(text)
                 or kinds.REPLACED.match(text)
                 or (len(line.text.split()) <= _MOST_HEADING and steps_on(following))

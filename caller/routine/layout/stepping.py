@@ -34,6 +34,7 @@ _LISTED_STEPS = re.compile(
 _FOOT_FIRST = re.compile(
     r"^[\d&\s,-]+\s(?:(?:right|left)(?:\s+foot)?|[RL]F?)\s+(?:(?:to|in|over|across|beside|next|behind|home|fwd|back)\b|[RL]\b)"
 )
+_POINTED_AT = re.compile(r"\s+(?:<{2,}|<-+|\u2190)\s*(?P<inner>\S.*)$")  # "... L fwd    <<< W6 see below"
 _RANGE = 2  # numbers: first and last
 _FURTHER_IN = 4  # columns
 # "Set 1: Walk forward right, left, right (1-3)", the section told in the line of its label.
@@ -172,6 +173,9 @@ class Stepping(ToldSteps):
             if trailing is not None:
                 asides.append(trailing["inner"])
                 text = text[: trailing.start()]
+        if (pointed := _POINTED_AT.search(text)) is not None:
+            asides.append(pointed["inner"])
+            text = text[: pointed.start()]
         changing = self.event is not None and self.event.mention.kind == CHANGE
         if changing and (tail := kinds.AND_RESTART.search(text)) is not None:
             asides.append(tail["inner"])

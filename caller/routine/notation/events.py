@@ -5,10 +5,12 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
+from math import ceil
 
 from caller.routine.count import label_again
 from caller.routine.findings import Finding, Place
-from caller.routine.layout.blocks import EventBlock
+from caller.routine.layout.blocks import EventBlock, first_count
+from caller.routine.layout.counted import shifted
 from caller.routine.layout.happening import Event, Happening
 from caller.routine.layout.kinds import STEP_WORD
 from caller.routine.layout.lines import Line
@@ -28,6 +30,10 @@ _HELD = re.compile(
     re.IGNORECASE | re.DOTALL,
 )
 _ASIDE_HELD = re.compile(r"\b(?:weight|feet|foot|side)\b", re.IGNORECASE)
+_SAME_AGAIN = re.compile(
+    r"\b(?:the\s+same\s+again|same\s+again|all\s+that\s+again|and\s+repeat|do\s+(?:that|it)\s+twice)\b", re.IGNORECASE
+)
+_SLOW = re.compile(r"\b(?:hold|slow|drag|slide|pose|pause|wait|unwind|over|for)\b|\d", re.IGNORECASE)
 _MOST_TOLD = 16  # counts that steps without counts may take
 
 
@@ -98,7 +104,7 @@ class _EventReader:
             weight = self._weight_before_tag(event.name) if self.order else self.laid.weight_at(None)
         if not event.lines and event.words:
             event.lines = self._counted(event, weight)
-        read = self._passage(event.lines, weight)
+        read = self._told_again(event, self._passage(event.lines, weight))
         self._length(event, read)
         if not event.happenings and not self.order:
             self._find(place, "event-place", "on which wall is this tag danced? Say, for one, 'Tag: after wall 2'")
@@ -128,7 +134,7 @@ class _EventReader:
             read = read_passage([counted], Context(self.feel, self.vocabulary), weight)
             if read.findings or any(s.movement.action == "unread" for s in read.passage.steps):
                 continue
-            if event.long or len(read.passage.steps) == long:
+            if long == event.long or len(read.passage.steps) == long:
                 return [counted]
             fits = fits or counted
         if fits is not None:
@@ -136,6 +142,14 @@ class _EventReader:
         if sure:
             return []
         return [Line(line.number, line.column, f"1-{event.long or 4}  {words}", False)]
+
+    def _told_again(self, event: Event, read: ReadPassage) -> ReadPassage:
+        """ "Eight beats: step to the right and touch, ..., and then the same again": as often as fills them."""
+        counts = read.passage.counts
+        again = event.block is not None and _SAME_AGAIN.search(event.block.text) is not None
+        if not again or not event.long or not counts or event.long % counts or event.long == counts:
+            return read
+        return replace(read, passage=_sized(read.passage, None, event.long // counts))
 
     def _length(self, event: Event, read: ReadPassage) -> None:
         place = event.heading.place
@@ -145,8 +159,8 @@ class _EventReader:
                 "event-place",
                 f"this {event.kind} has no steps; write them below it, such as '1-4  Sway R, L, R, L'",
             )
-        elif event.long is not None and read.passage.counts != event.long:
-            message = f"this {event.kind} is said to have {event.long} counts, and its steps take {read.passage.counts}"
+        elif event.long is not None and (taken := _taken(event, read.passage)) != event.long:
+            message = f"this {event.kind} is said to have {event.long} counts, and its steps take {taken}"
             self._find(place, "counts-total", message)
 
     def _weight_before_tag(self, name: str) -> Weight | None:
@@ -173,7 +187,7 @@ class _EventReader:
                 happening.after = after_replaced(self.laid, self.out.changes, replacements)
             elif changed is not None and happening.after < changed:
                 happening.after = changed  # "dance 14 counts, then a coaster instead, and restart"
-            elif replacements and happening.after == before_replaced(self.laid, replacements):
+            elif replacements and happening.after <= (before_replaced(self.laid, replacements) or 0):
                 happening.after = after_replaced(self.laid, self.out.changes, replacements)
         if any(h.after is None for h in event.happenings):
             wall = event.happenings[0].wall
@@ -226,6 +240,9 @@ class _EventReader:
         if happening is None:
             return  # an ending on a wall that only the music tells: kept as a note by the layout
         weight = self.laid.weight_at(happening.after)
+        after = happening.after or 0
+        if event.lines and after and first_count(event.lines[0]) == after + 1:  # counted on through the wall
+            event.lines = [shifted(line, -after) for line in event.lines]
         told = event.lines
         if not told and event.words:
             event.lines = self._counted(event, weight, sure=True)
@@ -236,6 +253,15 @@ class _EventReader:
 
     def _find(self, place: Place, code: str, message: str) -> None:
         self.findings.append(Finding(place, code, message))
+
+
+def _taken(event: Event, passage: Passage) -> int:
+    """The counts that an event's steps take: of steps told without counts those that they fill, one after another."""
+    ends = max((step.at for step in passage.steps), default=passage.counts) + 1
+    even = len(passage.steps) > 0 and passage.counts % len(passage.steps) == 0
+    if not event.words or even or _SLOW.search(event.words) is not None or ends > passage.counts - 1:
+        return passage.counts
+    return ceil(ends)
 
 
 def _sized(passage: Passage, first: int | None, times: int) -> Passage:

@@ -17,7 +17,11 @@ from caller.routine.notation.named import FigureSpan, figure_named
 from caller.routine.notation.sections import Laid
 from caller.routine.parts import OrderItem
 
-_AFTER_FIGURE = re.compile(r"\bafter\s+the\s+[\w /-]{3,30}?,?\s+(?:add|insert|dance|do|put)\b", re.IGNORECASE)
+_AFTER_FIGURE = re.compile(
+    r"\bafter\s+the\s+[\w /-]{3,30}?,?\s+(?:add|insert|dance|do|put)\b"
+    r"|\b(?:counts?|beats?)\s+(?:extra\s+)?after\s+the\s+[a-z]",
+    re.IGNORECASE,
+)
 _BETWEEN = re.compile(
     r"\bbetween\s+the\s+(?P<name>[A-Za-z][\w /-]{2,30}?)\s+and\s+the\s+(?!\w+\s+wall)[a-z]", re.IGNORECASE
 )
@@ -48,7 +52,11 @@ class Places:
                 if step.movement.turn
             )
             facings = [Facing(turned * (n - 1)) for n in range(1, _WALLS_AHEAD + 1)]
-            return tuple(n for n, facing in enumerate(facings, 1) if facing == mention.facing_walls)
+            walls = tuple(n for n, facing in enumerate(facings, 1) if facing == mention.facing_walls)
+            nth = mention.nth_facing
+            if nth in walls:  # "the 8th time you begin at 6:00"
+                return (nth,)
+            return walls[nth - 1 : nth] if nth else walls
         if mention.last_wall:
             return (self._last_wall(),)
         return ()
@@ -76,7 +84,8 @@ class Places:
             if standing is not None and mention.kind == RESTART and within == mention.after and self._inside(block):
                 return standing
             return mention.after
-        if not mention.placed and self._may_be_named(block) and (span := self._named(block)) is not None:
+        by_name = not mention.placed or (mention.kind == TAG and not mention.ends)
+        if by_name and self._may_be_named(block) and (span := self._named(block)) is not None:
             return self.laid.counts_before(span.index) + span.last
         if mention.here or (mention.kind == RESTART and not mention.ends and not self._at_the_end(block)):
             return standing

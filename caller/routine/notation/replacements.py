@@ -9,7 +9,8 @@ from fractions import Fraction
 
 from caller.routine.count import read_counts
 from caller.routine.findings import Finding, Place
-from caller.routine.layout.blocks import LEFT_OUT, ReplacedLines
+from caller.routine.layout.blocks import LEFT_OUT, ReplacedLines, highest_count
+from caller.routine.layout.counted import shifted
 from caller.routine.layout.happening import Event
 from caller.routine.layout.lines import Line
 from caller.routine.notation.named import figure_named
@@ -40,6 +41,8 @@ def _replacements(
         _on_its_counts(block, event, places, Context(feel, vocabulary))
     elif block.of and not block.section and (own := figure_named(laid, _AT_THE.sub("", block.of))) is not None:
         block.section, block.part = laid.sections[own.index].number, laid.sections[own.index].part
+        if own.first > 1 and highest_count(block.lines) <= own.last - own.first + 1:  # told as the figure's own
+            block.lines = [shifted(line, own.first - 1) for line in block.lines]
     numbers = [b.number for line in block.lines if (c := read_counts(line.text)) for b in c.beats if not b.part]
     index = places.section_index(block, event, numbers)
     place = block.heading.place
