@@ -63,7 +63,7 @@ def _faced(wall: Wall, cut: Cut) -> list[Facing]:
     at = before[-1].after.facing if before else wall.starts
     if cut.sure and cut.after is not None:
         return [at]
-    put_in = [_before(wall, event.after) for event in wall.events if event.kind == "tag"]
+    put_in = [_before(wall, event.after) for event in wall.events if event.kind in ("tag", "ending")]
     return [wall.ends if cut.after is None else at, at, wall.starts, wall.ends, *put_in]
 
 

@@ -8,6 +8,7 @@ from caller.routine.count import Counts, read_counts
 from caller.routine.layout.kinds import STEP_WORD
 from caller.routine.layout.lines import Line
 from caller.routine.layout.marks import COUNTS, plain_counts
+from caller.routine.layout.numbers import ORDINAL
 
 _BRACKETED = re.compile(
     rf"[\[(]\s*(?:counts?\s+|cts?\.?\s+|beats?\s+)?(?P<counts>{COUNTS}|[1-9]{{3,4}})\s*[\])]", re.IGNORECASE
@@ -70,7 +71,9 @@ _TALK = re.compile(
     r"(?:you(?:['\u2019]re|\s+are|['\u2019]ll)?|now|that|this|and\s+(?:you|smile|pose|bow)|ta\b|claps?|all|everybody|hands?|arms?)\b[^()]*$",
     re.IGNORECASE,
 )
-_FROM_THE_TOP = re.compile(r"[.;]?\s*\b(?:begin|start)\s+(?:again|over)\b.*$", re.IGNORECASE)
+_FROM_THE_TOP = re.compile(
+    rf"[.;]?\s*\b(?:then\s+)?(?:begin|start)\s+(?:again|over|(?:the\s+)?{ORDINAL}\s+wall|wall\s+\d)\b.*$", re.IGNORECASE
+)
 
 
 _COMMA = re.compile(r"[,;]\s+(?![^()\[\]]*[)\]])")

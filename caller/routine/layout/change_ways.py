@@ -78,7 +78,7 @@ WAYS = (
         re.IGNORECASE,
     ),
     re.compile(
-        rf"\b(?:counts?|cts?\.?|beats?)\s*{COUNTS}{SECTION}(?:\s+of\s+(?:this|that|the\s+same)\s+(?:section|set|eight|block|part))?\s+(?:becomes?|is\s+now|are\s+now|turns?\s+into|is|are)\s+(?:an?\s+|just\s+)?(?P<words>(?!the\s+same)[^.;]+?)(?:\s+(?:instead\s+of|rather\s+than|in\s+place\s+of)\b[^.;]*)?(?=[.;]|$)",
+        rf"\b(?:counts?|cts?\.?|beats?)\s*{COUNTS}{SECTION}(?:\s+of\s+(?:this|that|the\s+same)\s+(?:section|set|eight|block|part))?\s+(?:becomes?|is\s+now|are\s+now|turns?\s+into|is|are)\s*:?\s+(?:an?\s+|just\s+)?(?P<words>(?!the\s+same)[^.;]+?)(?:\s+(?:instead\s+of|rather\s+than|in\s+place\s+of)\b[^.;]*)?(?=[.;]|$)",
         re.IGNORECASE,
     ),
     re.compile(
@@ -103,6 +103,10 @@ _NAME = r"(?:the\s+|your\s+|doing\s+|dancing\s+)*(?P<of>[A-Za-z\u00bc\u00bd][\w'
 _NO_COUNT = r"(?!\s*(?:counts?|\d))"
 OF_FIGURE = (
     re.compile(
+        rf"\b(?:do|dance|make(?:\s+it)?|it['\u2019]?s|comes?)\s+(?P<words>[^.;:]+?)\s+(?:instead|in\s+place)\s+of\s+{_NAME}(?=\s*(?:[.,;:()]|$|\band\b|\bthen\b|\s[\u2013-]\s))",
+        re.IGNORECASE,
+    ),
+    re.compile(
         rf"\b(?:swap|replac(?:e|es|ing)|chang(?:e|es|ing)|substitut(?:e|ing)|exchange|trade)\s+{_NAME}\s+(?:for|with|by|to|into)\s*:?\s*{_NO_COUNT}(?P<words>[^.;]+)",
         re.IGNORECASE,
     ),
@@ -114,8 +118,9 @@ OF_FIGURE = (
         r"\bthe\s+(?P<of>[A-Za-z][\w'/&\u00bc-\u00be\u2010\u2011 -]{2,40}?)\s+(?:becomes?|turns?\s+into|(?:is|are)\s+replaced\s+(?:by|with))\s+(?:an?\s+)?(?P<words>[^.;]+)",
         re.IGNORECASE,
     ),
-    re.compile(
-        rf"\b(?:do|dance|make(?:\s+it)?|it['\u2019]?s|comes?)\s+(?P<words>[^.;:]+?)\s+(?:instead|in\s+place)\s+of\s+{_NAME}(?=\s*(?:[.,;:()]|$|\band\b|\bthen\b))",
-        re.IGNORECASE,
-    ),
+)
+# "The pivot on count 31 is a 1/2 turn left instead of 1/4", "make the pivot on count 7 a 1/2 left"
+TURN_ON = re.compile(
+    rf"\bthe\s+(?P<what>pivot|turn)\s+(?:turn\s+)?(?:on|at)\s+(?:counts?\s+|beats?\s+)?{COUNTS}{SECTION}\s*,?\s*(?:(?:is|becomes?|to|into|as)\s+)?(?:now\s+)?(?:an?\s+)?(?P<words>(?:\d/\d|\u00bd|\u00bc|\u00be|half|quarter|full|three[\s-]quarter)\b[^.;,]*?)(?:\s+(?:instead|rather|not)\b[^.;]*)?(?=[.;,]|$)",
+    re.IGNORECASE,
 )

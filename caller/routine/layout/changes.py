@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from caller.routine.layout.behind import on_counts
 from caller.routine.layout.blocks import ReplacedLines
-from caller.routine.layout.change_ways import COUNTS, OF_FIGURE, SECTION, WAYS
+from caller.routine.layout.change_ways import COUNTS, OF_FIGURE, SECTION, TURN_ON, WAYS
 from caller.routine.layout.clauses import steps_first
 from caller.routine.layout.counted import steps_on
 from caller.routine.layout.kinds import STEP_WORD
@@ -35,7 +35,7 @@ _SKIPS_COUNTS = re.compile(
     re.IGNORECASE,
 )
 _NOT_AS_BEFORE = re.compile(r",?\s*\(?\b(?:instead\s+of|rather\s+than|in\s+place\s+of)\s+[^,;.()]+\)?", re.IGNORECASE)
-_ON_COUNTS = re.compile(rf"\b(?:on|for|at)\s+(?:counts?|beats?)\s*{COUNTS}{SECTION}\s*,?\s*", re.IGNORECASE)
+_ON_COUNTS = re.compile(rf"\b(?:on|for|at)\s+(?:counts?|beats?|cts?\.?)\s*{COUNTS}{SECTION}\s*,?\s*", re.IGNORECASE)
 _OF_FIGURE_ON = re.compile(
     rf"\bon\s+(?:counts?|beats?)\s*{COUNTS}\s+of\s+the\s+(?P<of>(?!{ORDINAL}|section|set|dance|wall|tag)[A-Za-z][\w -]{{2,30}}?)\s*[,:]\s*(?P<words>[A-Za-z][^.;]*)",
     re.IGNORECASE,
@@ -219,8 +219,18 @@ def _held_after(text: str, said: _ChangeTold) -> list[Line]:
     return [said.piece(f"{numbers[0]}-{numbers[-1]}  hold")] if len(numbers) > 1 else []
 
 
+def _turn_changed(said: _ChangeTold) -> list[ReplacedLines]:
+    found = TURN_ON.search(said.text)
+    if found is None:
+        return []
+    section = int(found["section"] or 0) or named_section(said.text, said.mention)
+    words = f"{found['what']} {found['words']}"
+    return said.replaces([said.piece(f"{found['counts']}  {words}")], section)
+
+
 _READERS = (
     _section_left_out,
+    _turn_changed,
     _by_its_counts,
     _on_that_count,
     _in_their_place,

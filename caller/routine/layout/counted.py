@@ -95,7 +95,7 @@ def _labelled(line: Line, expected: int) -> list[Line]:
     return steps_on(line.piece(label.end()), expected) if label is not None else []
 
 
-_RUN_TOGETHER = re.compile(r"^(?P<and>&\s?)?(?P<run>[1-8]{2,4})(?P<tail>(?:[&ae][1-8]?)*)(?=[\s:.)])")
+_RUN_TOGETHER = re.compile(r"^(?P<and>&\s?)?(?P<run>[1-9]{2,4})(?P<tail>(?:[&ae][1-8]?)*)(?=[\s:.)])")
 
 
 _PADDED = re.compile(r"^(?P<head>[&\d\s\-\u2010-\u2015]*?\b0[1-9][&ae\d\s\-\u2010-\u2015]*)(?=\s|[:.)])")

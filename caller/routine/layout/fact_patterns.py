@@ -180,7 +180,7 @@ WALLS = re.compile(
 WALLS_AFTER = re.compile(r"\bwalls?\s*(?:[:=]|\s{2,})\s*(?P<n>\d)\b", re.IGNORECASE)
 TEMPO = re.compile(
     r"(?P<n>\d{2,3}(?:[.,]\d{1,3})?)\s*(?:-\s*)?(?:bpm|b\.\s?p\.\s?m\.?|beats\s+(?:per|a|to\s+the)\s+min(?:ute|\.)?|counts\s+(?:per|a)\s+min(?:ute|\.)?)|\b(?:bpm|tempo|speed)\s*(?:is|of|[:=])?\s*(?:approx\.?|about|around|ca\.?|c\.|~|\u2248)?\s*(?P<m>\d{2,3}(?:\.\d+)?)\b"
-    r"|(?:\b(?:runs?|goes|plays?|ticks?\s+along|steady)\s+at|\bat\s*(?=~|\u2248)|@)\s*(?:a\s+|an\s+)?(?:steady\s+|easy\s+|gentle\s+|brisk\s+)?(?:approx\.?|about|around|roughly|some|ca\.?|c\.|~|\u2248)?\s*(?P<at>\d{2,3})(?![\d:]|\s*(?:counts?\b|walls?\b|sec))",
+    r"|(?:\b(?:runs?|goes|plays?|ticks?\s+along|steady)\s+at|\bat\s*(?=~|\u2248)|@|\b(?:slow|slowly|fast|quick|steady|brisk|lively|easy)\s*\((?=\d{2,3}\)))\s*(?:a\s+|an\s+)?(?:steady\s+|easy\s+|gentle\s+|brisk\s+)?(?:approx\.?|about|around|roughly|some|ca\.?|c\.|~|\u2248)?\s*(?P<at>\d{2,3})(?![\d:]|\s*(?:counts?\b|walls?\b|sec))",
     re.IGNORECASE,
 )
 METER = re.compile(r"(?<![\d/])(?P<meter>[3462]\s*/\s*[48]\b|\u00be(?=\s*time))(?:\s*time)?", re.IGNORECASE)
@@ -200,7 +200,7 @@ LEVEL = re.compile(
 )
 INTRO = (
     re.compile(
-        rf"\b(?:(?:dance\s+)?(?:intro(?:duction)?|counts?[\s-]?in|listen|lead[\s-]?in|wait|(?:(?:dance|to)\s+)?(?:starts?|begins?|commence)\s+(?:dancing\s+)?(?:on\s+(?:the\s+)?(?:vocals?|lyrics?|words?)\s*[,(-]*\s*)?(?:after|at|in)|start\s+dance\s+after|after|start(?=\s*:\s*\d)|in\s*@))\s*[:=]?\s*[-\u2013(]*\s*(?:the\s+)?(?:(?:a|an|about|approx\.?|first|for|music|dance|start|starts|on|after|is)\s+)*(?:(?P<k>\d{{1,2}}|{NUMBER})\s*(?:[x\u00d7]|sets?\s+of|lots\s+of|times)\s*(?P<n8>\d{{1,2}}|{NUMBER})(?:'?s)?|(?P<n>\d{{1,3}}(?!\d)|{NUMBER})(?!\s*(?:x|\u00d7|bpm|b\.p\.m|sec|\"|''|walls?|st\b|nd\b|rd\b|th\b|[:/](?!\s)))(?:\s*[x\u00d7]\s*(?P<x>\d))?)",
+        rf"\b(?:(?:dance\s+)?(?:intro(?:duction)?|counts?[\s-]?in|listen|lead[\s-]?in|wait|(?:(?:dance|to)\s+)?(?:start(?:s|ed)?|begins?|commence)\s+(?:dancing\s+)?(?:on\s+(?:the\s+)?(?:vocals?|lyrics?|words?)\s*[,(-]*\s*)?(?:after|at|in)|start\s+dance\s+after|after|start(?=\s*:\s*\d)|in\s*@))\s*[:=]?\s*[-\u2013(]*\s*(?:the\s+)?(?:(?:a|an|about|approx\.?|first|for|music|dance|start|starts|on|after|is)\s+)*(?:(?P<k>\d{{1,2}}|{NUMBER})\s*(?:[x\u00d7]|sets?\s+of|lots\s+of|times)\s*(?P<n8>\d{{1,2}}|{NUMBER})(?:'?s)?|(?P<n>\d{{1,3}}(?!\d)|{NUMBER})(?!\s*(?:x|\u00d7|bpm|b\.p\.m|sec|\"|''|walls?|st\b|nd\b|rd\b|th\b|[:/](?!\s)))(?:\s*[x\u00d7]\s*(?P<x>\d))?)",
         re.IGNORECASE,
     ),
     re.compile(

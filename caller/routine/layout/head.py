@@ -15,6 +15,7 @@ from caller.routine.layout.orders import looks_like_order, read_order
 from caller.routine.layout.stepping import Stepping
 from caller.routine.layout.titles import TITLE_KEY
 
+_AFTER = re.compile(r"\b(?:after|in|wait|count)$", re.IGNORECASE)
 _ALONE = re.compile(r"[A-Za-z][A-Za-z -]{2,24}\s?:?")
 
 
@@ -56,20 +57,26 @@ class Head(Stepping):
             return self._kept(line, Role.NOTE)
         if (told := self._key_above(plain, bare)) is not None:
             return told
+        role = self._of_facts(line, plain)
         reader.beside(self._and_the_next(plain))
+        return role or self._unknown_key(line, plain)
+
+    def _of_facts(self, line: Line, plain: Line) -> Role | None:
+        reader = self.out.reader
         if reader.key(plain):
-            return (
-                Role.TITLE if reader.places.get("title") and reader.places["title"].line == line.number else Role.HEADER
-            )
+            titled = reader.places.get("title")
+            return Role.TITLE if titled is not None and titled.line == line.number else Role.HEADER
         if reader.facts(plain):
             self._keep_rest(plain)
             return Role.HEADER
-        return self._unknown_key(line, plain)
+        return None
 
     def _and_the_next(self, line: Line) -> Line:
         """The line with the one below, where its sentence goes on there: "112 beats", "a minute, and you begin ..."."""
         following = self.lines[self.at + 1] if self.at + 1 < len(self.lines) else None
-        if following is None or following.number != line.number + 1 or not following.text[:1].islower():
+        if following is None or following.number != line.number + 1:
+            return line
+        if not (following.text[:1].islower() or (following.text[:1].isdigit() and _AFTER.search(line.text))):
             return line
         return replace(line, text=f"{line.text} {following.text}", exact=False)
 

@@ -141,12 +141,12 @@ REPLACED = re.compile(
 )
 # "16 counts, to the cross, and then ...", where a sentence goes on; "48  Repeat dance in new direction".
 SO_MANY = re.compile(
-    r"\d{1,2}(?:[&-]\d{1,2})?\s+of\s+(?:the\s+)?(?:\w+\s+)?(?:section|set|eight)\b|\d{1,3}\s+counts\b(?!\s*[:=])|\d{1,3}[\s-]+count\s+(?:tag|bridge|intro|ending|wall)\b|\W?\d{1,3}\W?\s+(?:repeat|start|begin)\s+(?:the\s+)?(?:whole\s+)?(?:dance|again)\b|\W?\d{1,3}\W?\s+repeat(?:\s+facing\b.*)?\W*$",
+    r"\d{1,2}(?:[&-]\d{1,2})?\s+of\s+(?:the\s+)?(?:\w+\s+)?(?:section|set|eight)\b|\d{1,3}\s+counts\b(?!\s*[:=])|\+\s*\d{1,2}\s+counts\b|\d{1,3}[\s-]+count\s+(?:tag|bridge|intro|ending|wall)\b|\W?\d{1,3}\W?\s+(?:repeat|start|begin)\s+(?:the\s+)?(?:whole\s+)?(?:dance|again)\b|\W?\d{1,3}\W?\s+repeat(?:\s+facing\b.*)?\W*$",
     _I,
 )
 # "dance as far as the Behind Side Cross", "after the kick out out": a place told by what is danced there.
 BY_NAME = re.compile(
-    r"\b(?:after|following|as\s+far\s+as|up\s+to(?:\s+and\s+including)?|through|to\s+the\s+end\s+of|when|once|finish|danced?|do|done|and)\s+(?:the|your|our|that|those|this|these)\s+(?P<name>[A-Za-z][\w'/&\u00bc-\u00be\u2010\u2011 -]{2,40}?)(?=\s*(?:[.,;:()!]|$|\band\b|\bthen\b|\b(?:is|are|have|has|comes?|gets?|add|insert|do|put)\b))",
+    r"\b(?:after|following|as\s+far\s+as|up\s+to(?:\s+and\s+including)?|through|to\s+the\s+end\s+of|when|once|finish|danced?|do|done|and)\s+(?:just\s+|only\s+)?(?:the|your|our|that|those|this|these)\s+(?P<name>[A-Za-z][\w'/&\u00bc-\u00be\u2010\u2011 -]{2,40}?)(?=\s*(?:[.,;:()!]|$|\band\b|\bthen\b|\b(?:is|are|have|has|comes?|gets?|add|insert|do|put)\b))",
     _I,
 )
 # What comes behind is where the dance goes on.
@@ -217,7 +217,7 @@ _AFTER_STEPS = re.compile(
 
 
 _BEGINS_STEP = re.compile(
-    r"^\W*(?:(?:an?|the)\s+(?!half|quarter|[^:]*:\s))?(?:\d\s+|two\s+|four\s+|slow\s+|long\s+|hip\s+)?(?:sway|step|rock|stomp|hip|bump|walk|cross|touch|tap|kick|r\b|l\b|rf\b|lf\b|right|left|side|jazz|rocking|v[\s-]?step|k[\s-]?step|vine|grapevine|shuffle|chass|pivot|turn|heel|toe|hold|clap|point|sailor|coaster|out|big|monterey|mambo|stamp|jump|unwind|box|rumba|charleston|back|forward|fwd|close|together|bal|basic|twinkle|waltz|paddle|half|quarter|full|\u00bd|\u00bc|1/[248]|a\s+[\u00bc\u00bd]|hips)",
+    r"^\W*(?:(?:an?|the)\s+(?!half|quarter|[^:]*:\s))?(?:\d\s*x\s+|\d\s+|two\s+|four\s+|slow\s+|long\s+|hip\s+)?(?:sway|step|rock|stomp|hip|bump|walk|cross|touch|tap|kick|r\b|l\b|rf\b|lf\b|right|left|side|jazz|rocking|v[\s-]?step|k[\s-]?step|vine|grapevine|shuffle|chass|pivot|turn|heel|toe|hold|clap|point|sailor|coaster|out|big|monterey|mambo|stamp|jump|unwind|box|rumba|charleston|back|forward|fwd|close|together|bal|basic|twinkle|waltz|paddle|half|quarter|full|\u00bd|\u00bc|1/[248]|a\s+[\u00bc\u00bd]|hips)",
     _I,
 )
 

@@ -23,6 +23,8 @@ from caller.routine.layout.numbers import number_of
 from caller.routine.layout.paraphrases import STARTS_OVER
 from caller.routine.layout.tokens import OUTER, TOKENS
 
+_EIGHT = 8
+_CLOCKS = re.compile(r"\s*(?:,|and|&)\s*(?:and\s+)?(?:1[0-2]|[1-9])[:.][03]0")
 _LEAST_BEFORE_END = 3  # counts: fewer in an ending's sentence are those of its own steps
 
 
@@ -117,6 +119,9 @@ class MentionTelling(KindTelling):
     def _after(self, found: re.Match[str]) -> None:
         if found["dr"]:
             self.at.after = int(found["dr"]) - 1
+            until = re.match(r"\s*\d{1,2}", self.text[found.end() - 1 :])
+            if until is not None and 1 < int(found["dr"]) < int(until[0]) == _EIGHT:  # of the section it stands in
+                self.at.within, self.at.here = self.at.after, True
             return
         if found["left"]:
             self.at.left_out = number_of(found["left"])
@@ -169,6 +174,8 @@ class MentionTelling(KindTelling):
         sure = WALL_BEGINS.search(before) is None and (
             BEGINS_AGAIN.search(before) is not None or WHEN_AGAIN.match(self.text, found.end()) is not None
         )
+        if len(self.at.walls) > 1 and _CLOCKS.match(self.text, found.end()) is not None:
+            self.mixed = True  # "after walls 1, 3 and 5 (facing 9:00, 3:00 and 9:00)"
         if self.mixed or (self.at.facing is not None and (self.at.sure or not sure)):
             return
         self.at.facing, self.at.sure = facing_told(found, "f"), sure

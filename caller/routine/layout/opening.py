@@ -82,6 +82,17 @@ class Opening(Placing):
             return False
         return event.mention.long == counts if event.mention.long is not None else counts < _SECTION
 
+    def _heads_rest_of_tag(self) -> bool:
+        """ "Monterey 1/2 x 2", above the second eight of a tag of sixteen, whose counts begin again."""
+        event = self.event
+        if event is None or event.mention.kind != TAG or not event.lines or self._next_count() != 1:
+            return False
+        told = self._highest(event.lines)
+        if told % _SECTION or told >= (event.mention.long or 0):
+            return False
+        self.shifts[id(event.lines)] = told
+        return True
+
     def _heads_steps_of_tag(self, line: Line, heading: Heading) -> bool:
         """ "[1-8] Rumba box", "[9-16] Repeat counts 1-8", below "Tag - 16 counts": of the tag's own steps."""
         event = self.event
@@ -161,6 +172,8 @@ class Opening(Placing):
             and self._next_count() == 1
         ):
             return None  # words between a tag's heading and its steps
+        if self._heads_rest_of_tag():
+            return Role.HEADING
         unsure = read_unsure(bare) or Heading(name=bare.strip(" :-\u2013\u2014.=~"), sure=False)
         if (
             self.event is not None

@@ -83,6 +83,9 @@ def _may_begin(text: str) -> bool:
     return key is None or key["key"].strip().lower() not in KEYS
 
 
+_OF_WALL = re.compile(r"\W*(?:on\s+)?(?:wall\s+|w)\d+\s*[(:=\u2010-\u2015-]", re.IGNORECASE)  # one of a list
+
+
 def _goes_on(line: Line, following: Line) -> bool:
     text, after = unstarred(line.text), unstarred(following.text)
     if following.number != line.number + 1 or len(text) < _LEAST or after[:1] in ("", "("):
@@ -92,6 +95,6 @@ def _goes_on(line: Line, following: Line) -> bool:
     counted = read_counts(after) is not None and not (_CLOCK_FIRST.match(after) or kinds.SO_MANY.match(after))
     if counted or text.isupper() != after.isupper() or read_heading(after) is not None:
         return False
-    if KEYED.match(after) or LISTED.match(after):
+    if KEYED.match(after) or LISTED.match(after) or _OF_WALL.match(after):
         return False
     return read_option(after) is None and not (kinds.STRONG_EVENT.match(after) and after[:1].isupper())

@@ -166,7 +166,24 @@ _SAID = (
     _is(rf"(?<!first )\b(?P<n>{NUMBER})\s+{_BEATS}\s+of\s+tag\b", _wall("{}-count tag")),
     _is(r"\bthe\s+very\s+(?=first|last)", "the "),
     _is(r"\b(?:so\s+)?finish\s+like\s+this(?=\s*[:,])", "ending"),
-    _is(r"\b(?:dance|do)\s+(?=the\s+(?!same\b)[a-z][\w -]{2,24}?\s+twice\b)", "tag"),
+    _is(r"\b(?:dance|do)\s+(?=the\s+(?!same\b|tag\b|bridge\b)[a-z][\w -]{2,24}?\s+twice\b)", "tag"),
+    _is(
+        rf"[.;,]\s*(?:(?:and|so)\s+)?(?:you|we)(?:['\u2019]ll|\s+will)?\s+(?:then\s+|now\s+|so\s+)*(?:start|begin)\s+wall\s+{NUMBER}\s+(?:facing|at|from|on)\b[^.;]*",
+        ".",
+    ),
+    _is(
+        rf"\bhold\s+here\s+(?:for\s+)?(?P<n>{NUMBER})\s+{_BEATS}",
+        lambda found: f"here hold {number_of(found['n'])} counts",
+    ),
+    _is(
+        rf"^\W*(?P<n>{NUMBER})\s+(?:extra\s+|more\s+)?{_BEATS}\s+(?=(?:at|after)\b[^.;:]*\bw(?:all)?\s?\d)",
+        _wall("{}-count tag "),
+    ),
+    _is(r"\bhas\s+no\s+section\s+(?P<n>[1-9])\b", _wall("skip s {}")),
+    _is(
+        rf"(?<=\d)\s*[\u2010-\u2015:-]\s*(?P<n>[4-9]|[1-9]\d)\s*(?:{_BEATS})?\s*,?\s+(?=(?:and\s+|then\s+)*re-?\s?start\b)",
+        _wall(" @{} "),
+    ),
     # -- changed steps
     _is(r"\bno\s+[a-z][a-z -]{2,24}?\s+on\s+(?:counts?|beats?)\s*(?P<n>\d{1,2})\s*[,:;]", _wall("change {} to")),
     # -- other

@@ -20,7 +20,10 @@ _DANGLING = re.compile(
     r"\b(?:of|the|in|after|until|to|section|(?:hold|replace|change|on|skip|for)\s+(?:the\s+)?(?:counts?|beats?)|an?|including(?:\s+counts?)?|(?:after|on|in|of|during|before|from|and|&|,|:)\s*wall)$|^wall$",
     re.IGNORECASE,
 )
-_SO_LONG = re.compile(r"\b\d{1,2}\s+(?:counts?|beats?)\W*$", re.IGNORECASE)  # and on the next line its steps
+# "Tag after wall 2, 4 counts", "TAG A - after wall 2, facing 6:00": on the next line its steps
+_SO_LONG = re.compile(
+    r"\b\d{1,2}\s+(?:counts?|beats?)\W*$|\bfacing\s+(?:the\s+)?(?:\d{1,2}:\d\d|front|back|home)\W*$", re.IGNORECASE
+)
 # "..., but don't kick on count 4." and on the next line "Step L beside R instead, ..."
 _NOT_THAT = re.compile(r"\b(?:don['\u2019]?t|do\s+not)\s+[^.]*\.$", re.IGNORECASE)
 _BUT_THIS = re.compile(r"[^.;]*\binstead\b(?!\s+of)", re.IGNORECASE)
@@ -47,6 +50,7 @@ class SentenceLines(Offering):
             ends = bare.rstrip().endswith((":", ".", "!", ")", "*")) and not _TO_BE_TOLD.search(bare)
             ends = ends and not (bare.endswith(":") and untold and kinds.WALL.search(text.lower()) is not None)
             ends = ends and not (_NOT_THAT.search(bare) is not None and _BUT_THIS.match(text) is not None)
+            ends = ends and not (self.in_head and bare.endswith(":") and kinds.steps_told(text))
             dangling = _DANGLING.search(bare) is not None or (
                 _THEN.search(bare) is not None and read_counts(text) is None
             )  # "the last two counts of", and on the next line "Section 4"

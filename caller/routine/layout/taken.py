@@ -43,7 +43,7 @@ _SPANS = (
     ),
 )
 _AGAIN = re.compile(
-    r"\b(?:repeat(?:s|ed|ing)?|again(?!\s+(?:at|on|after|during|when|in)\b)|once\s+more|one\s+more\s+time|another\s+time|(?:do|dance)\s+the\s+(?!same\b)[a-z][\w -]{2,24}?\s+twice|a\s+second\s+time|re-?do|over\s+again)\b",
+    r"\b(?:repeat(?:s|ed|ing)?|again(?!\s+(?:at|on|after|during|when|in)\b)|once\s+more|one\s+more\s+time|another\s+time|section\s+\d[^.;,]{0,24}\s+twice|(?:do|dance)\s+the\s+(?!same\b|tag\b|bridge\b)[a-z][\w -]{2,24}?\s+twice|a\s+second\s+time|re-?do|over\s+again)\b",
     re.IGNORECASE,
 )
 _VERB = re.compile(

@@ -33,8 +33,21 @@ _PLACE_ALONE = re.compile(
     rf"^(?:dance|do|after|only)\s+(?:the\s+|only\s+|to\s+|up\s+to\s+|first\s+|count\s+)*(?P<n>{NUMBER})(?:\s+counts?)?\b[^.]{{0,30}}?(?:\bthen|\badd|\band|:)?\W*$",
     re.IGNORECASE,
 )
-_WALL_FIRST = re.compile(r"\W*(?:on\s+)?wall\s+\d+\s*(?:[:,\u2010-\u2015-]|after\b|from\b|at\b|dance\b|\()")
+_WALL_FIRST = re.compile(
+    r"\W*(?:\d[.)]?\s+)?(?:on\s+)?wall\s+\d+\s*(?:[:,\u2010-\u2015-]|after\b|from\b|at\b|dance\b|\()"
+)
 _TOGETHER = re.compile(r"\W*(?:and|with|then)?\W*")  # "Tag/Restart", "TAG + RESTART"
+_GOES_ON_WITH = re.compile(
+    r"\W*(?:then\s+|and\s+(?:then\s+)?)?(?:continue|carry\s+on|go\s+on)\s+(?:with|from)\b", re.IGNORECASE
+)
+_OF_THE_DANCE = re.compile(
+    r"\b(?:section|sect?|counts?)\s*\d.*\b(?:twice|again)\b|\brepeat\b.*\b(?:section|counts?|set|eight)\b",
+    re.IGNORECASE,
+)
+_SAYS_CHANGE = re.compile(
+    r"replac|instead|in place of|counts? \d|becom|swap|leave|skip|omit|drop|miss out|has no", re.IGNORECASE
+)
+_MOST_BELOW = 5  # lines
 _MOST_TITLE = 6  # words
 _MARKED_HERE = re.compile(r"[(\[].*\bhere\b.*[)\]]$", re.IGNORECASE)  # "(bridge comes here, wall 3)": no steps below
 _NTH_TIME = re.compile(rf"\bthe\s+{ORDINAL}\s+(?:wall|time|round)\b", re.IGNORECASE)
@@ -100,6 +113,9 @@ class TellingLines(SentenceLines):
         """A wall told of, and no event named in the line."""
         if self._at_end_of_wall(line):
             return self._unnamed(line, bare)
+        announced = self.out.events[-1] if self.in_head and self.out.events else None
+        if announced is not None and (told := unnamed(bare)) and self._lists_more(line, bare, told, announced):
+            return Role.EVENT
         if self.in_head and _NTH_TIME.search(bare) is not None:
             return self._told_in_sentences(line, bare)
         return None
@@ -126,7 +142,7 @@ class TellingLines(SentenceLines):
         tag = unnamed(bare)
         if tag is None or bare.endswith("?"):
             return None
-        if self.event is not None and self._lists_more(line, bare, tag):
+        if self.event is not None and self._lists_more(line, bare, tag, self.event):
             return Role.EVENT
         if self.event is not None and self.event.mention.kind == TAG and not self.event.mention.told:
             self.event.mention.walls, self.event.mention.ends = tag.walls, True
@@ -149,11 +165,10 @@ class TellingLines(SentenceLines):
     def _tag_without_steps(self) -> bool:
         return self.event is not None and self.event.mention.kind == TAG and not (self.event.lines or self.event.words)
 
-    def _lists_more(self, line: Line, bare: str, told: Mention) -> bool:
+    def _lists_more(self, line: Line, bare: str, told: Mention, listed: EventBlock) -> bool:
         """ "Restarts", and below it "Wall 2: after count 32", "Wall 5: after count 16"."""
-        assert self.event is not None
-        kind = self.event.mention.kind
-        if kind not in (RESTART, ENDING) or told.after is None or self.event.heading.number < line.number - 3:
+        kind = listed.mention.kind
+        if kind not in (RESTART, ENDING) or told.after is None or listed.heading.number < line.number - 3:
             return False
         if told.last_wall or _WALL_FIRST.match(self.low) is None:
             return False
@@ -226,7 +241,7 @@ class TellingLines(SentenceLines):
             event.here = self.marks[mark]
             mention.here = mention.here or not mention.placed
         inside = mention.kind == TAG and not mention.placed and self.open_section and not aside
-        if inside and event.here is not None and _GOES_ON_AFTER.search(text) is not None:
+        if inside and event.here is not None and (_GOES_ON_AFTER.search(text) is not None or self._goes_on_below()):
             mention.here = True
         self.out.events.append(event)
         self._own_steps(event, text, mention, until)
@@ -237,19 +252,26 @@ class TellingLines(SentenceLines):
             self.event, self.option = (event if self.out.sections or event.lines else None), None
             self.last_steps = event.lines if event.lines else None
 
+    def _goes_on_below(self) -> bool:
+        """ "Then continue with section 3.", some lines below."""
+        below = self.lines[self.at + 1 : self.at + 1 + _MOST_BELOW]
+        return any(_GOES_ON_WITH.match(line.text) is not None for line in below)
+
+    def _own_changes(self, event: EventBlock, text: str, mention: Mention, until: int) -> None:
+        """Steps that the same line puts in the place of others; a header only announces them, but where it says so."""
+        same = self.out.events[-2] if len(self.out.events) > 1 else None
+        told = same is not None and same.heading is event.heading and same.replaced
+        if not told and (self.out.sections or _SAYS_CHANGE.search(text) is not None):
+            event.replaced += replaced_by(text, event.heading, mention, until)
+
     def _own_steps(self, event: EventBlock, text: str, mention: Mention, until: int) -> None:
         """Steps told in the same line as the event."""
         line = event.heading
         if mention.kind in (CHANGE, RESTART):
-            same = self.out.events[-2] if len(self.out.events) > 1 else None
-            if same is not None and same.heading is line and same.replaced:
-                return
-            if not self.out.sections and not re.search(
-                r"replac|instead|in place of|counts? \d|becom|swap|leave|skip|omit|drop|miss out", text, re.IGNORECASE
-            ):
-                return  # announced in the header
-            event.replaced += replaced_by(text, line, mention, until)
+            self._own_changes(event, text, mention, until)
             return
+        if mention.kind == TAG and not self.out.sections and _OF_THE_DANCE.search(text) is not None:
+            return  # what is danced once more is not read yet
         alone = mention.kind == TAG and bool(self.out.sections) and self._next_count() != 1
         if alone and take_again(event, text[:until], self.out.sections):
             return

@@ -46,6 +46,15 @@ def _with_the_other(found: re.Match[str]) -> str:
 
 _Plain = str | Callable[[re.Match[str]], str]
 _ROWS: tuple[tuple[str, _Plain], ...] = (
+    # "R fwd while L sweeps to the front"
+    (rf"\s+while\s+({_FOOT})\s+(?:is\s+)?sweep(?:s|ing)?\b", r" sweeping \1"),
+    (rf"\s+while\s+sweeping\s+(?={_FOOT}\b)", " sweeping "),
+    (rf"\s+with\s+(?:the\s+)?({_FOOT})\s+knee\s+(?:raised|up|lifted)\b", r" hitching \1"),
+    (r"\bfront\s+diagonal\b", "forward diagonal"),
+    (r"\bkicks?\s+low\s*,\s*(?=forward|fwd)", "kick "),
+    (r"\bweight\s+(?:staying|stays|remaining|remains|kept)\s+on\b", "weight on"),
+    (r",?\s*\band\s+(?:stay|stop)\s+(?:there|here|still)\b", ""),
+    (rf"(\bheel\s+grind\b[^:]*{_TURN}[^:]*{_SIDE})\s*:\s+rock\b.*$", r"\1"),
     (rf"\b180(?:\s*(?:deg(?:rees?)?\b\.?|\u00b0))?\s*(?=(?:turn|pivot|{_SIDE})\b)", "1/2 "),
     (rf"\b90(?:\s*(?:deg(?:rees?)?\b\.?|\u00b0))?\s*(?=(?:turn|pivot|{_SIDE})\b)", "1/4 "),
     (rf"\b360(?:\s*(?:deg(?:rees?)?\b\.?|\u00b0))?\s*(?=(?:turn|spin|{_SIDE})\b)", "full "),
@@ -325,9 +334,9 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     ),
     (r"\s*(?:&|and)\s+come\s+(?:back\s+)?to\s+(?:the\s+)?cent(?:er|re)\b", ""),
     (r",?\s*\bweight\s+(?:even|on\s+both(?:\s+feet)?|equal|in\s+the\s+middle)\b", ""),
-    # "R fw while sweeping L": a step that has no verb of its own
+    # "R fw sweeping L": a step that has no verb of its own
     (
-        rf"^(\(?\s*)({_FOOT})\s+(forward|fwd|fw|back|bw|bwd)\s+(?=(?:while\s+|and\s+)?sweeping\b)",
+        rf"^(\(?\s*)({_FOOT})\s+(forward|fwd|fw|back|bw|bwd)\s+(?=(?:while\s+|and\s+)?(?:sweeping|hitching)\b)",
         r"\1step \2 \3 ",
     ),
     # "(sweep goes on)": on a count of its own nothing new

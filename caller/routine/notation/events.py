@@ -10,6 +10,7 @@ from math import ceil
 from caller.routine.count import label_again
 from caller.routine.findings import Finding, Place
 from caller.routine.layout.blocks import EventBlock, first_count
+from caller.routine.layout.changes import named_section
 from caller.routine.layout.counted import shifted
 from caller.routine.layout.happening import Event, Happening
 from caller.routine.layout.kinds import STEP_WORD
@@ -34,6 +35,7 @@ _SAME_AGAIN = re.compile(
     r"\b(?:the\s+same\s+again|same\s+again|all\s+that\s+again|and\s+repeat|do\s+(?:that|it)\s+twice)\b", re.IGNORECASE
 )
 _SLOW = re.compile(r"\b(?:hold|slow|drag|slide|pose|pause|wait|unwind|over|for)\b|\d", re.IGNORECASE)
+_REPLACES = re.compile(r"\breplac\w+\s+(?:the\s+)?counts?\s+(?P<n>\d{1,2})\s*[-\u2013]\s*\d", re.IGNORECASE)
 _MOST_TOLD = 16  # counts that steps without counts may take
 
 
@@ -240,6 +242,7 @@ class _EventReader:
         if happening is None:
             return  # an ending on a wall that only the music tells: kept as a note by the layout
         weight = self.laid.weight_at(happening.after)
+        self._in_their_place(event, happening)
         after = happening.after or 0
         if event.lines and after and first_count(event.lines[0]) == after + 1:  # counted on through the wall
             event.lines = [shifted(line, -after) for line in event.lines]
@@ -250,6 +253,17 @@ class _EventReader:
         if told:
             self._length(event, read)
         self.out.ending = Ending(self._cut(happening), read.passage, place)
+
+    def _in_their_place(self, event: Event, happening: Happening) -> None:
+        """ "Replace counts 5-8 of section 4 with", of an ending: it begins before them."""
+        told = _REPLACES.search(event.block.text) if event.block is not None else None
+        if told is None or event.block is None or happening.after is not None or not event.lines:
+            return
+        number, first = named_section(event.block.text, event.block.mention), int(told["n"])
+        index = next((n for n, s in enumerate(self.laid.sections) if s.number == number), None)
+        happening.after = first - 1 + (self.laid.counts_before(index) if index is not None else 0)
+        if first_count(event.lines[0]) == first:
+            event.lines = [shifted(line, 1 - first) for line in event.lines]
 
     def _find(self, place: Place, code: str, message: str) -> None:
         self.findings.append(Finding(place, code, message))
