@@ -38,9 +38,16 @@ from caller.routine.layout.facts import Facts
 from caller.routine.layout.lines import Line
 from caller.routine.layout.numbers import NUMBER, number_of
 from caller.routine.layout.orders import read_order
+from caller.routine.layout.titles import OF_THE_CLUB
 from caller.routine.parts import Feel, Header
 from caller.routine.step import Foot
 
+# "Dance of the month for November", "This month's class dance"
+_OF_THE_PAPER = re.compile(
+    r"(?:the\s+)?(?:dance|waltz)\s+of\s+the\s+(?:month|week|quarter|term|season)(?:\s+for\s+\w+)?"
+    r"|this\s+(?:week|month|quarter|term)['\u2019]s\s+(?:class\s+)?dance"
+)
+_QUOTED_NAME = re.compile(r"[\"\u201c](?P<name>[A-Z][^\"\u201c\u201d]{2,48})[\"\u201d]")
 _NOTES = re.compile(r"\s*notes?\s*:", re.IGNORECASE)
 
 
@@ -58,6 +65,8 @@ def _keyed_pieces(line: Line) -> list[Line]:
 def field_of(key: str) -> str | None:
     """The header's field of a key as written, None where it is none that is known."""
     name = re.sub(r"\s+", " ", key.strip().lower().rstrip(".:"))
+    if _OF_THE_PAPER.fullmatch(name) is not None:
+        return "title"
     return KEYS.get(name) or ("devised_by" if name.startswith("choreo") else None)
 
 
@@ -108,6 +117,9 @@ class HeaderReader(Facts):
         for piece in further:
             self.key(piece)
         line, text = first, first.text
+        if (quoted := _QUOTED_NAME.search(text)) is not None and (quoted.start() == 0 or OF_THE_CLUB.search(text)):
+            self.facts(line)
+            text = quoted["name"]
         if (
             found := re.search(
                 r"\s+(?:[-\u2010-\u2015]\s*)?(?:choreo\w*\.?\s+by|devised\s+by|by)\s+(?P<by>.+)$", text, re.IGNORECASE
@@ -150,7 +162,8 @@ class HeaderReader(Facts):
             return True
         self._saw(field, line, at)
         if field == "title":
-            self.header = replace(self.header, title=value)
+            quoted = _QUOTED_NAME.match(value)
+            self.header = replace(self.header, title=quoted["name"] if quoted is not None else value)
             return True
         self.header = replace(self.header, **{field: value})  # type: ignore[arg-type]
         if field == "music":

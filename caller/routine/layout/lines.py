@@ -94,6 +94,7 @@ _SPACED = re.compile(  # "S T A T I C   O N", alone or before wider space
 # "T H E   T I N K E R ' S   T R O T": single signs alone, words set apart by wider space
 _SPACED_OUT = re.compile(r"^[A-Z](?:\s[A-Z&'\u2019!.]){1,}(?:\s{2,}[A-Z&](?:\s[A-Z&'\u2019!.])*)*$")
 _LEAST_SPACED = 5  # signs
+_DRAWN_ROUND = ' \t~*<>=_-"\u201c\u201d'
 _STARS = re.compile(r"^(?:\*\*+|__+|==+|~~+|--+|\*(?=\w))\s*(?=[^*_=~\s\-])|\s*(?:\*\*+|__+|==+|--+|~~+|(?<=\w)\*)$")
 _INNER_STARS = re.compile(r"\*\*(?=\S)|(?<=\S)\*\*|__(?=\w)|(?<=\w)__")
 _DRAWN = re.compile(r"^(?:[~*=_-]\s+){3,}|(?:\s+[~*=_-]){3,}$")  # "~ ~ ~ ~ PART A ~ ~ ~ ~"
@@ -186,6 +187,9 @@ def _unmarked(text: str) -> str:
 
 def _closed_up(text: str) -> str:
     """Letters set apart as words, dotted lines as space."""
+    bare = text.strip(_DRAWN_ROUND)
+    if bare != text and bare[1:2] == " " and _SPACED_OUT.match(bare) and len(bare.split()) >= _LEAST_SPACED:
+        return " ".join(word.replace(" ", "") for word in re.split(r"\s{2,}", bare))
     if text[1:2] == " " and _SPACED_OUT.match(text) and len(text.split()) >= _LEAST_SPACED:
         return " ".join(word.replace(" ", "") for word in re.split(r"\s{2,}", text))
     if text[1:2] == " " and (spaced := _SPACED.match(text)) is not None:

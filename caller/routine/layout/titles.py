@@ -15,14 +15,14 @@ _HEAD_LINE = re.compile(
     _I,
 )
 TITLE_KEY = re.compile(
-    r"^\W*(?:title|dance(?:\s+(?:title|name))?|name(?:\s+of\s+dance)?|(?:the\s+)?dance\s+of\s+the\s+(?:month|week)|this\s+(?:week|month)['\u2019]s\s+dance)\s*(?::|=|\s[-\u2013\u2014]\s)",
+    r"^\W*(?:title|dance(?:\s+(?:title|name))?|name(?:\s+of\s+dance)?|(?:the\s+)?dance\s+of\s+the\s+(?:month|week|quarter|term)(?:\s+for\s+\w+)?|this\s+(?:week|month|quarter|term)['\u2019]s\s+(?:class\s+)?dance)\s*(?::|=|\s[-\u2013\u2014]\s)",
     _I,
 )
 _STEPS_BEGIN = re.compile(r"^(?:counts?\s*)?1\s*(?:[-&,\u2013]\s*)?[2-8]\b.*[A-Za-z]", _I)
 _MOST_TITLE = 70
 _HOME = re.compile(r"home\s{2,}\S", _I)  # the way through a web site, as cells
 _PAPER = re.compile(
-    r"\b(?:newsletter|bulletin|gazette|club\s+news|(?:step\s*sheet|dance)\s+of\s+the\s+month|this\s+month['\u2019]?s\s+dance|dance\s+to\s+learn)\b",
+    r"\b(?:newsletter|bulletin|gazette|club\s+news|(?:step\s*sheet|dance)\s+of\s+the\s+month|this\s+month['\u2019]?s\s+(?:class\s+)?dance|dance\s+to\s+learn)\b",
     _I,
 )
 _FACTS_NEAR = re.compile(r"\b\d{1,3}\s*-?\s*(?:counts?|cts?|walls?|bpm)\b", _I)
@@ -58,8 +58,8 @@ _WROTE = re.compile(
     r"\b(?:wrote|schrieb\b.*|skrev|a\s+\u00e9crit|schreef|scribeva)\s*:?\s*$|^-+\s*original message", _I
 )
 # The head of a club's paper or handout, where a name comes below it.
-_OF_THE_CLUB = re.compile(
-    r"\b(?:clubs?|handout|hall|society|dancers|hoofers|stompers?|toe-tappers?|steppers?|improvers|beginners|class(?:es)?|newsletter|group)\b|\bno\.?\s*\d",
+OF_THE_CLUB = re.compile(
+    r"\b(?:clubs?|handout|hall|society|dancers|hoofers|stompers?|toe-tappers?|steppers?|improvers|beginners|class(?:es)?|newsletter|group|weekend|workshop|festival|gathering|programme|card|corner|gazette|quarterly|from\s+(?:our|the))\b|\bno\.?\s*\d|^handout\b",
     _I,
 )
 
@@ -71,12 +71,14 @@ def _of_the_last_mail(texts: Sequence[str]) -> int:
 
 def _below_the_club(texts: Sequence[str], first: int) -> int:
     """The name's line, where the first one is the head of a club's paper and the next stands above facts or an author."""
-    if _OF_THE_CLUB.search(unstarred(texts[first])) is None or _FACTS.search(texts[first]):
+    if OF_THE_CLUB.search(unstarred(texts[first])) is None or _FACTS.search(texts[first]):
         return first
     if first + 1 < len(texts) and (_BY.match(texts[first + 1]) or _FACTS.search(texts[first + 1])):
         return first if _FACTS_BEHIND.search(texts[first + 1]) is None else first + 1
     for n in range(first + 1, min(first + _NEAR_HEAD, len(texts) - 1)):
         text, below = unstarred(texts[n]), unstarred(texts[n + 1])
+        if _NAME_ALONE.match(texts[n]) is not None and _PAPER.search(text) is None:
+            return n
         plain = not (
             _talks(text) or _heads(text) or GREETING.match(text) or _FACTS.search(text) or STEP_WORD.search(text)
         )
@@ -85,7 +87,11 @@ def _below_the_club(texts: Sequence[str], first: int) -> int:
     return first
 
 
-_NEAR_HEAD = 5  # lines
+_NEAR_HEAD = 6  # lines
+# '"MARMALADE TUESDAY"    taught by Ada', "ROSEHIP WALTZ  (24 counts, 4 walls)", "UNPOSTED LETTERS"
+_NAME_ALONE = re.compile(
+    r"^\W*[\"\u201c][A-Z][^\"\u201c\u201d]{2,48}[\"\u201d]|^(?!HANDOUT|CLUB|PAGE|NO\b|SECTION|PART|TAG|RESTART)[A-Z][A-Z'\u2019&]+(?:\s[A-Z'\u2019&]+){0,5}(?=$|\s{2,}|\s*\()"
+)
 _SO_LONG = re.compile(r"\bcounts?\b|\bbeats\b", _I)
 _FACTS_BEHIND = re.compile(r"^(?-i:[A-Z][A-Z' &]{3,40})\s{3,}\d{1,3}\s*(?:counts?|cts?)\b", _I)
 # "Borrowed Boots - 32ct, 2 wall, intermediate"
