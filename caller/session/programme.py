@@ -44,13 +44,14 @@ class Passed(Enum):
 class ProgrammeEvent:
     """what: has happened, or is ordered. count: of the dance, where it is under way or stands; None where nothing is
     danced. line: of a telling that is under way or stands, among its sentences; else None. amounts: what the order
-    carries. go_on: from where it is resumed."""
+    carries. go_on: from where it is resumed. stopped: the class stands there, paused."""
 
     what: Order | Passed
     count: Fraction | None = None
     line: int | None = None
     amounts: Amounts = ()
     go_on: GoOn = GoOn.BAR
+    stopped: bool = False
 
 
 @dataclass(frozen=True, slots=True)

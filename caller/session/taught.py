@@ -57,6 +57,8 @@ from caller.teaching.telling import figure_told_at, options_told
 from caller.transport.order import Order
 from caller.transport.tempo import Slowing
 
+NOT_YET_WELL = "A rung goes well once it is danced: Space goes on with it."
+
 
 @dataclass(frozen=True, slots=True)
 class TaughtProgramme:
@@ -209,10 +211,15 @@ class TaughtProgramme:
         return not self.over and not self.summing and stages[self.running.index].kind is StageKind.PRACTICE
 
     def _well(self, outcome: ProgrammeEvent) -> TaughtProgramme:
-        """The rung went well: on from it."""
+        """The rung went well: on from it; while it stands, at once where it has been danced, else once this go is."""
         if not self.alone:
             return self
-        well = went_well(self.running)
+        if outcome.stopped and outcome.count is None and not self.running.goes:
+            raise CanNot(NOT_YET_WELL)
+        stands = outcome.stopped and self.running.goes > 0
+        well = went_well(replace(self.running, waiting=True) if stands else self.running)
+        if outcome.stopped and not stands:
+            return self._with(well)._resumed(outcome)
         return self._at(well) if well.index != self.running.index else self._with(well)
 
     def _with_calls(self, outcome: ProgrammeEvent) -> TaughtProgramme:

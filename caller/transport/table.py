@@ -99,7 +99,9 @@ def _alone() -> Iterator[OrderRow]:
     on, then = "That went well: on to the next rung.", "That goes well: the next rung once this go is danced."
     yield OrderRow(Order.GO, title, Effect.BEGIN, on, _WAITING, alone=True, gives=well)
     yield OrderRow(well, title, Effect.BEGIN, on, _WAITING, alone=True)
-    yield OrderRow(well, title, Effect.CHANGE, then, (*_DANCED, *_STOPPED), alone=True, answer="On after this go.")
+    yield OrderRow(well, title, Effect.CHANGE, then, _DANCED, alone=True, answer="On after this go.")
+    stood = "On to the next rung; where this one has not been danced through yet, goes on, and leaves it after this go."
+    yield OrderRow(well, title, Effect.BEGIN, stood, _STOPPED, alone=True, answer="On after this go.")
     yield OrderRow(well, title, Effect.NOTHING, "A rung goes well once it is danced.", alone=True)
     yield OrderRow(well, title, Effect.NOTHING, "Only practice alone goes by rungs.", elsewhere=True)
     where = "Again with calls; where it was stopped, that section by itself first."

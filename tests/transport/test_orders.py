@@ -204,6 +204,7 @@ EFFECTS = [
     (OrderContext(State.TELLING, lesson=True, danced=False), Order.LOOP, Effect.NOTHING),
     (OrderContext(State.WAITING, lesson=True, alone=True), Order.WELL, Effect.BEGIN),
     (OrderContext(State.COUNT_IN, lesson=True, alone=True), Order.WELL, Effect.CHANGE),
+    (OrderContext(State.PAUSED, lesson=True, alone=True), Order.WELL, Effect.BEGIN),
     (OrderContext(State.READY, lesson=True, alone=True), Order.WELL, Effect.NOTHING),
     (OrderContext(State.FINISHED), Order.NEXT, Effect.NOTHING),
     (OrderContext(State.FINISHED, lesson=True, danced=False), Order.PREVIOUS, Effect.BEGIN),
