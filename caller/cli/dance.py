@@ -12,7 +12,7 @@ from caller.cli.batches import being_prepared
 from caller.cli.keeping import BookKeeping
 from caller.cli.live import Begun, LiveOptions, add_live_words, levels_of, open_desk, run_live
 from caller.cli.options import runs
-from caller.cli.running import RunOptions, add_run_words, dance_of, tempo_of
+from caller.cli.running import RunOptions, add_run_words, dance_asked, tempo_of
 from caller.cli.say import Refused
 
 if TYPE_CHECKING:
@@ -75,7 +75,8 @@ def open_session(name: str, asked: DanceOptions, settings: Settings, begun: Begu
     from caller.transport.order import Order
 
     sheet = danceable(name, asked.as_it_stands)
-    dance, tempo = dance_of(sheet, asked.walls), tempo_of(sheet, asked.tempo)
+    tempo = tempo_of(sheet, asked.tempo)
+    dance = dance_asked(sheet, asked, tempo)
     backing = music_for_class(asked.music, prior_of_routine(sheet.read.routine))
     opening = openings(dance, settings.manner)
     preparing = being_prepared(begun.voice, [opening], lambda: phrases_of(dance, settings.manner))

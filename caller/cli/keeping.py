@@ -115,5 +115,5 @@ def last_time(class_name: str, title: str) -> str:
     day, top, full = found.last.astimezone(), float(found.top_tempo), float(found.full)
     fast = f"Last time, on {day.day} {day:%B}: up to {top:.4g} counts a minute, of {full:.4g}."
     stage, stages = found.furthest, found.stages
-    on = f" --stage {stage + 1} goes on there." if stage < stages else ""
+    on = f' --stage {stage + 1} goes on there, or "stage {stage + 1}" typed.' if stage < stages else ""
     return f"{fast} The walkthrough got to stage {stage} of {stages}.{on}" if stage else fast

@@ -66,13 +66,18 @@ class WholeDance:
         return False
 
     @property
+    def all_of_it(self) -> bool:
+        """None of the sheet's dance was left out so far."""
+        return not self.since and self.sheet.routine.only is None
+
+    @property
     def sheet(self) -> Dance:
         """The sheet's dance as it is danced now, full or eased."""
         return self.floors.easier if self.calling.easier else self.floors.plain
 
     @property
     def facts(self) -> ProgrammeFacts:
-        return ProgrammeFacts(self.dance.routine.header.title, self.dance, self.tempo, self.calling)
+        return ProgrammeFacts(self.dance.routine.shown_title, self.dance, self.tempo, self.calling)
 
     def segment(self, slowing: Slowing) -> Segment:
         return ToTell(self.aside) if self.aside else self.shown(slowing)

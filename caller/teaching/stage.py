@@ -62,7 +62,8 @@ class Stage:
     everybody stands has just been said, so of that the foot alone. count_in: counts clicked before each go, at its
     speed. easier: danced the easier way. creep: what the speed grows by with each clean go, up to up_to. sections:
     (part, number) of those it teaches, so that what is repeated is known. goes_back: before each go all turn back to
-    where the sheet has them, also over and over: what is told of walls and tags is true there alone.
+    where the sheet has them, also over and over: what is told of walls and tags is true there alone. beside: the
+    teacher has put it in, and it is no stage of the programme.
     """
 
     name: str
@@ -82,6 +83,7 @@ class Stage:
     sections: tuple[tuple[str, int], ...] = ()
     brief: bool = False
     goes_back: bool = False
+    beside: bool = False
 
     @property
     def danced(self) -> bool:

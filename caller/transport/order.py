@@ -47,6 +47,7 @@ class Order(Enum):
     STAGE = "stage"
     WELL = "well"
     TOP = "top"
+    SO_FAR = "so-far"
     NEXT_ITEM = "next-item"
     ITEM = "item"
     CUT = "cut"
@@ -113,6 +114,7 @@ ORDERS: tuple[OrderEntry, ...] = (
     OrderEntry(Order.STAGE, form=r"stage (\d{1,3})", example="stage 13"),
     OrderEntry(Order.WELL, ("y",), ("that went well", "well", "y")),
     OrderEntry(Order.TOP, ("t", "home"), ("top",)),
+    OrderEntry(Order.SO_FAR, ("z",), ("so far", "z")),
     OrderEntry(Order.NEXT_ITEM, ("i",), ("next item", "i")),
     OrderEntry(Order.ITEM, form=r"item (\d{1,2})", example="item 4"),
     OrderEntry(Order.CUT, ("x",), ("take out", "x")),

@@ -44,6 +44,7 @@ _TITLES = {
     Order.SAY_FIGURE: "Say that figure",
     Order.SAY_AGAIN: "Say that again",
     Order.LOOP: "Loop this stage",
+    Order.SO_FAR: "So far",
     Order.SECTION: "To a section",
     Order.TO_WALL: "To a wall",
     Order.STAGE: "To a stage",
@@ -77,7 +78,7 @@ def _between_items() -> Iterator[OrderRow]:
         *(Order.TO_WALL, Order.STAGE, Order.LOOP_COUNTS, Order.LOOP_WALL, Order.WAIT, Order.MANNER),
     )
     pace = (Order.SLOWER, Order.FASTER, Order.TEMPO, Order.TAP_TEMPO)
-    still = (*pace, Order.EASIER, Order.BOTH_WAYS, Order.SAY_AGAIN, Order.SAY_FIGURE, Order.LOOP)
+    still = (*pace, Order.EASIER, Order.BOTH_WAYS, Order.SAY_AGAIN, Order.SAY_FIGURE, Order.LOOP, Order.SO_FAR)
     for order in (*ended, *still):
         yield OrderRow(order, _TITLES[order], Effect.NOTHING, _EVENING_IS_OVER, _FINISHED, evening=True)
     for order in still:
@@ -218,15 +219,18 @@ def _moves() -> Iterator[OrderRow]:
         yield from _nowhere(order, title)
         yield OrderRow(order, f"{title} stage", begin, f"The stage {place} this one.", lesson=True)
         yield OrderRow(order, f"{title} section", begin, f"The section {place} this one, counted in.")
-    yield OrderRow(Order.SECTION, "To a section", Effect.NOTHING, _NOT_READY, _PREPARING)
+    for order in (Order.SECTION, Order.TO_WALL, Order.STAGE, Order.SO_FAR):
+        yield OrderRow(order, _TITLES[order], Effect.NOTHING, _NOT_READY, _PREPARING)
     yield OrderRow(Order.SECTION, "To a section", begin, "The stage that teaches that section.", lesson=True)
     yield OrderRow(Order.SECTION, "To a section", begin, "From that section of this wall, counted in.")
-    yield OrderRow(Order.TO_WALL, "To a wall", Effect.NOTHING, _NOT_READY, _PREPARING)
     yield OrderRow(Order.TO_WALL, "To a wall", Effect.NOTHING, "A lesson goes by its stages: stage 13.", lesson=True)
     yield OrderRow(Order.TO_WALL, "To a wall", begin, "From the start of that wall, counted in.")
-    yield OrderRow(Order.STAGE, "To a stage", Effect.NOTHING, _NOT_READY, _PREPARING)
     yield OrderRow(Order.STAGE, "To a stage", begin, "That stage.", lesson=True)
     yield OrderRow(Order.STAGE, "To a stage", Effect.NOTHING, "A dance has no stages.")
+    far, tells = Order.SO_FAR, "What has been taught so far, from the top, over and over; once more, back to the stage."
+    yield OrderRow(far, "So far", Effect.NOTHING, _IS_OVER, _FINISHED)
+    yield OrderRow(far, "So far", begin, tells, lesson=True)
+    yield OrderRow(far, "So far", Effect.NOTHING, "A dance is danced whole: --sections 2 dances its first two alone.")
     yield OrderRow(Order.TOP, "From the top", Effect.NOTHING, _NOT_READY, _PREPARING)
     yield OrderRow(Order.TOP, "From the top", begin, "All of it from the first stage.", lesson=True)
     yield OrderRow(Order.TOP, "From the top", begin, "The whole dance from its first step.")

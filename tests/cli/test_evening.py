@@ -88,6 +88,21 @@ def test_a_class_of_the_book_is_planned_for_by_what_it_knows(capsys: pytest.Capt
     assert document["items"][0]["minutes"] == 4
 
 
+def test_a_run_as_far_as_the_class_has_it_is_planned_in_a_file(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    file = tmp_path / "plan.toml"
+    head = 'starts = "19:00"\ncloses = "20:00"\n[[item]]\nroutine = "Lantern Row"\n'
+    file.write_text(f"{head}sections = 2\n", encoding="utf-8")
+    assert main(["evening", str(file), "--list"]) == 0
+    listed, warned = capsys.readouterr()
+    assert listed.splitlines()[0] == "19:00  Lantern Row, run of sections 1 to 2, 4 min"
+    assert "before each time round the class changes weight; with 1 or 4 sections it has not" in warned
+    file.write_text(f"{head}sections = 9\n", encoding="utf-8")
+    assert main(["evening", str(file), "--list"]) == 2
+    assert "line 4: item 1: 'Lantern Row': there is no section 9; there are 1 to 4" in capsys.readouterr().err
+
+
 def test_an_evening_may_be_told_by_its_minutes(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
     made = json.loads(told(capsys, "--starts", "23:30", "--minutes", "75", "--json"))
     assert (made["starts"], made["closes"]) == ("23:30", "00:45")
