@@ -21,8 +21,8 @@ _NONE_TAUGHT, _NO_LESSON = "No section has been taught so far.", "Only a walkthr
 
 
 def so_far(running: Running, bars: int) -> Stage:
-    """The sections of the part that was taught last, as far as they have been danced, as fast as that was. bars: counts
-    of the count-in. Raises CanNot where there are none."""
+    """The sections of the part that was taught last, as far as they have been danced, and as fast as all of them were.
+    bars: counts of the count-in. Raises CanNot where there are none."""
     if running.programme.way != "walkthrough":
         raise CanNot(_NO_LESSON)
     had = _had(running)
@@ -30,14 +30,14 @@ def so_far(running: Running, bars: int) -> Stage:
         raise CanNot(_NONE_TAUGHT)
     part = had[-1].sections[-1][0]
     own = [stage for stage in had if stage.sections[-1][0] == part]
-    last = max(number for stage in own for _, number in stage.sections)
+    last = max(_numbers(own))
     words = f"part {part} {first_words(last)}" if part else first_words(last)
     return Stage(
         f"So far, {words}",
         StageKind.DRILL,
         min(stage.start for stage in own),
         max(stage.end for stage in own),
-        max(stage.speed for stage in own),
+        min(max(stage.speed for stage in own if (part, n) in stage.sections) for n in _numbers(own)),
         times=0,
         manners=(Manner.AHEAD, Manner.PROMPTS),
         said=(f"from the top, as far as section {spoken_number(last)}.",),
@@ -45,6 +45,10 @@ def so_far(running: Running, bars: int) -> Stage:
         moves_on=MovesOn.PEDAL,
         sections=tuple((part, number) for number in range(1, last + 1)),
     )
+
+
+def _numbers(stages: Sequence[Stage]) -> set[int]:
+    return {number for stage in stages for _, number in stage.sections}
 
 
 def put_in(running: Running, stage: Stage) -> Running:
