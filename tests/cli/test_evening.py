@@ -79,7 +79,7 @@ def test_a_class_of_the_book_is_planned_for_by_what_it_knows(capsys: pytest.Capt
     assert document["class"] == CLASS  # the only one of the book
     names = [item["name"] for item in document["items"]]
     assert names[:3] == [
-        "Lantern Row, run at 90%", "Slow Water, recap as far as stage 14", "Slow Water, lesson from stage 15",
+        "Lantern Row, run at 90%", "Slow Water, recap as far as stage 15", "Slow Water, lesson from stage 16",
     ]  # fmt: skip
     before = sum(item["minutes"] for item in document["items"][: names.index("break")])
     assert 45 <= before <= 105  # of three hours
