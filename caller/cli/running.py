@@ -140,6 +140,18 @@ def first_of(sheet: Sheet, sections: int, walls: int | None, tempo: Fraction, *,
     return unroll(short, walls) if walls else song_of(short, tempo)
 
 
+def beside_of(dance: Dance, sheet: Sheet) -> Dance:
+    """A sheet as it is danced beside a dance; how the two stand to each other is told. Raises Refused."""
+    from caller.dance.shared_floor import danced_beside, floor_words, shared_floor
+
+    try:
+        beside = danced_beside(dance, sheet.routine)
+    except ValueError as fault:
+        raise Refused(f"{dance.routine.header.title!r} and {sheet.title!r}: {fault}", 1) from fault
+    warn(" ".join(floor_words(shared_floor(dance, beside))))
+    return beside
+
+
 def tempo_of(sheet: Sheet, asked: Fraction | None) -> Fraction:
     """As asked, else as the sheet says, else the usual one, which is then said."""
     if asked is not None:

@@ -27,7 +27,7 @@ PURPOSES: tuple[tuple[str, tuple[Order | OwnOrder, ...]], ...] = (
     ("On and back", (Order.NEXT, Order.PREVIOUS, Order.WAIT, Order.TOP, Order.WELL)),
     ("Once more", (Order.SECTION_AGAIN, Order.WALL_AGAIN, Order.LAST_FOUR, Order.LAST_EIGHT, Order.LOOP)),
     ("", (Order.SO_FAR, Order.LOOP_FROM, Order.LOOP_TO)),
-    ("Told", (Order.SAY_AGAIN, Order.SAY_FIGURE, Order.EASIER, Order.BOTH_WAYS, Order.MANNER)),
+    ("Told", (Order.SAY_AGAIN, Order.SAY_FIGURE, Order.EASIER, Order.BOTH_WAYS, Order.MANNER, Order.CHANGE_OVER)),
     ("Slower and faster", (Order.SLOWER, Order.FASTER, Order.HALF, Order.TAP_TEMPO)),
     ("The evening", (Order.NEXT_ITEM, Order.CUT, Order.PUT_BACK, Order.LEARNT, Order.SHAKY, Order.NOT_DONE)),
     ("How loud", (Order.COUNT_SOFTER, Order.COUNT_LOUDER, Order.CALLS_SOFTER, Order.CALLS_LOUDER)),

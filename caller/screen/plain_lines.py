@@ -84,6 +84,7 @@ def place_lines(now: View, course: Course | None = None) -> list[str]:
         *_tempo(None, now),
         *(_danced(None, now) if now.state in _DANCED else _wall(None, glance) if glance and placed else ()),
         *([f"Then: {plain_text(glance.next)}."] if glance and glance.next and now.state in _DANCED else ()),
+        *([f"Beside it {plain_text(now.beside)}."] if now.beside and placed else ()),
         *([f"Facing {glance.facing}."] if glance and now.state in _DANCED else ()),
         *([f'Said: "{plain_text(now.telling)}"'] if now.state is State.TELLING and now.telling else ()),
         *stands_lines(now, course),

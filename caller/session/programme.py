@@ -18,6 +18,7 @@ from caller.calls.plan import CountIn, Fading, Manner
 from caller.dance.walls import Dance
 from caller.routine.facing import Facing
 from caller.routine.step import Foot
+from caller.session.beside import Beside
 from caller.session.changes import Calling
 from caller.transport.order import Amounts, Order
 from caller.transport.state import GoOn
@@ -103,7 +104,7 @@ class ProgrammeFacts:
     Of an evening: item: "item 2 of 6"; between: it waits between two. plan: what is to come, a line each, while it
     shows. rest: "break until 20:10". to_mark: the routine that the teacher may mark, "" for none. clock: the time, and
     until when; late: how late it is, and what might be done. says: a sentence on what has come to pass; news: how many
-    of them there have been. requests: the dances that may be asked for.
+    of them there have been. requests: the dances that may be asked for. beside: what is danced on the same floor.
     """
 
     title: str
@@ -135,6 +136,7 @@ class ProgrammeFacts:
     says: str = ""
     news: int = 0
     requests: tuple[str, ...] = ()
+    beside: Beside | None = None
 
     def danced_at(self, slowing: Slowing) -> Fraction:
         """Counts a minute of what is danced."""

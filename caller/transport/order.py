@@ -59,6 +59,7 @@ class Order(Enum):
     MANNER = "manner"
     EASIER = "easier"
     BOTH_WAYS = "both-ways"
+    CHANGE_OVER = "change-over"
     MUTE = "mute"
     COUNT_SOFTER = "count-softer"
     COUNT_LOUDER = "count-louder"
@@ -126,6 +127,7 @@ ORDERS: tuple[OrderEntry, ...] = (
     OrderEntry(Order.MANNER, ("c",), ("manner", "calls", "c")),
     OrderEntry(Order.EASIER, ("o",), ("easier", "option", "o")),
     OrderEntry(Order.BOTH_WAYS, ("j",), ("both ways", "half the hall", "j")),
+    OrderEntry(Order.CHANGE_OVER, ("0",), ("change over", "0")),
     OrderEntry(Order.MUTE, ("m",), ("mute", "m")),
     OrderEntry(Order.COUNT_SOFTER, ("1",), ("count softer", "1")),
     OrderEntry(Order.COUNT_LOUDER, ("2",), ("count louder", "2")),
