@@ -97,7 +97,7 @@ def open_session(name: str, asked: DanceOptions, settings: Settings, begun: Begu
         replace(desk, music=making_for_dance(backing, tempo)) if backing else desk,
         levels_of(settings),
         over_lu=asked.above,
-        done=None if kept is None else lambda whole, danced: kept.danced(whole.sheet, danced, full, whole.since),
+        done=None if kept is None else lambda whole, danced: kept.danced_whole(whole, danced, full),
     )
     if asked.easier:
         session.obey(Order.EASIER)

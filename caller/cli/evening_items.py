@@ -12,7 +12,7 @@ from functools import partial
 from math import ceil
 from typing import TYPE_CHECKING
 
-from caller.cli.running import START_BARS, dance_of, first_of, tempo_of
+from caller.cli.running import START_BARS, beside_of, dance_of, first_of, tempo_of
 from caller.cli.say import Refused
 from caller.evening.plan import Kind
 
@@ -147,7 +147,10 @@ class Items:
         far = f", as far as section {spoken_number(item.sections)}" if item.sections is not None else ""
         said = (f"{sheet.title}{far}.", stand_words(dance, Fraction(0)))
         seconds = dance_seconds(dance, tempo, START_BARS * dance.routine.header.meter.counts)
-        return replace(WholeDance.of(dance, tempo, item.manner), aside=said), (seconds,)
+        whole = replace(WholeDance.of(dance, tempo, item.manner), aside=said)
+        if item.beside:
+            whole = WholeDance.on_one_floor(whole, beside_of(dance, self.sheet(item.beside)))
+        return whole, (seconds,)
 
     def _placed(self, item: Item) -> Item:
         """A drill whose place is not told, with what is hardest of its dance."""

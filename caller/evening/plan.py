@@ -39,9 +39,9 @@ class Item:
     "" for a break, and for a request that is chosen when it comes. why: it is in the plan. manner, walls: of a run
     (None: as many as a song has). stage, level: of a lesson, its first stage, and the class's level ("" = the sheet's);
     a recap goes over what comes before that stage, over all where it is 1. sections: of a run, its first so many by
-    themselves (None: the whole dance). place: of a drill, "section 2", "part B
-    section 1", "tag" ("" = what is hardest). music: a recording's file, "" for the count track alone. keep: it is never
-    proposed to be taken out."""
+    themselves (None: the whole dance); beside: another routine, danced on the same floor. place: of a drill, "section
+    2", "part B section 1", "tag" ("" = what is hardest). music: a recording's file, "" for the count track alone. keep:
+    it is never proposed to be taken out."""
 
     kind: Kind
     minutes: int = 0
@@ -56,6 +56,7 @@ class Item:
     music: str = ""
     keep: bool = False
     sections: int | None = None
+    beside: str = ""
 
     @property
     def name(self) -> str:
@@ -71,8 +72,9 @@ class Item:
 
     @property
     def _part_words(self) -> str:
-        """ " of sections 1 to 2", "" for the whole dance."""
-        return "" if self.sections is None else f" of {first_words(self.sections)}"
+        """ " of sections 1 to 2", " beside Chalk Line", "" for the whole dance alone."""
+        part = "" if self.sections is None else f" of {first_words(self.sections)}"
+        return f"{part} beside {self.beside}" if self.beside else part
 
     @property
     def place_words(self) -> str:

@@ -31,6 +31,7 @@ ITEMS = st.builds(
     NAMES | st.just(""),
     st.booleans(),
     st.none() | st.integers(1, 100),
+    NAMES | st.just(""),
 )
 PLANS = st.builds(
     lambda name, starts, minutes, items, day: Plan(name, starts, starts + minutes, tuple(items), date=day),
@@ -68,6 +69,12 @@ def test_a_run_of_a_half_taught_dance_is_as_far_as_it_was_taught() -> None:
     assert (slow.name, slow.sections) == ("Lantern Row, run of section 1 at 90%", 1)
     with pytest.raises(PlanFault, match="line 5: item 1: sections is a whole number from 1 to 100"):
         read_plan(f"{head}sections = 0\n")
+
+
+def test_a_run_may_have_another_dance_beside_it() -> None:
+    head = 'starts = "19:00"\ncloses = "20:00"\n[[item]]\nroutine = "Lantern Row"\n'
+    item = read_plan(f'{head}beside = "Chalk Line"\ntempo = "90%"\n').items[0]
+    assert (item.beside, item.name) == ("Chalk Line", "Lantern Row, run beside Chalk Line at 90%")
 
 
 def test_a_hall_may_close_after_midnight() -> None:
