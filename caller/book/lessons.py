@@ -13,6 +13,7 @@ from fractions import Fraction
 from caller.book.entries import Taught
 from caller.dance.unroll import is_whole
 from caller.dance.walls import Dance
+from caller.routine.parts import first_words
 from caller.teaching.drill import RUNGS
 from caller.teaching.running import Running
 
@@ -56,14 +57,15 @@ def taught_now(
     if not running.done:
         return None
     go, programme = running.done[-1], running.programme
-    stages = len(programme.stages) if programme.way == "walkthrough" else 0
+    lesson = programme.way == "walkthrough" and not go.stage.beside
+    stages = len(programme.stages) if lesson else 0
     through = go.stage.start == 0 and go.stage.end == dance.counts
     whole = stages > 0 and through and is_whole(dance)
     return Taught(
         class_name=class_name,
         at=at.astimezone(UTC).replace(microsecond=0),
         routine=programme.title,
-        way="dance" if whole else programme.way,
+        way="dance" if whole else "drill" if go.stage.beside else programme.way,
         part=go.stage.name,
         stage=go.index + 1 if stages else 0,
         stages=stages,
@@ -99,6 +101,8 @@ def danced_now(
     walls than it has are."""
     walls, first = len(dance.walls), dance.wall_at(since).number
     whole = f"{walls} wall{'' if walls == 1 else 's'}"
+    if dance.routine.only is not None:
+        whole = f"{first_words(dance.routine.only)}, {'once' if walls == 1 else f'{walls} times'}"
     part = f"from wall {first}, to the end" if first > 1 else "from within wall 1, to the end"
     return Taught(
         class_name=class_name,

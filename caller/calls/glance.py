@@ -22,6 +22,7 @@ from caller.calls.places import (
     stretch_at,
     wall_at,
 )
+from caller.calls.plan import Call, CallKind, Manner
 from caller.calls.take import Take
 from caller.calls.wording import counted_to, number_of, tag_name
 from caller.clock.timeline import SECONDS_A_MINUTE
@@ -32,6 +33,7 @@ from caller.routine.step import Foot
 # How far ahead tags, restarts, changes and endings show, and how far a turn is looked for.
 COMING_COUNTS = 16
 _TURN_WITHIN = Fraction(32)
+_STEPS_CALLED = (Manner.AHEAD, Manner.ON_COUNT)
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,10 +51,11 @@ class Glance:
     """at: counts of the dance before the one under way; its first while counted in, its last once it is over.
     count: the number to show, 1 up ("5" .. "8" while counted in); in_bar: 0-based place in the bar of ``bar``
     counts; counting_in: before the first step. now, next: the call, in full, of what is being danced (while counted
-    in, about to be) and of what comes after it, "" past the last. saying: the words being spoken. foot: the one to move
-    next, None where it is both. next_turn: what is left of the next turn, and the counts to where it begins, no turn
-    and 0 where none is near; whole_turn: all of it, where several steps of a figure take it together. coming: nearest
-    first.
+    in, about to be) and of what comes after it, "" past the last. saying: the words being spoken; of_step: they call
+    what is danced. said: the words that ``now`` is called by, "" where it is not, None where no step is. foot: the one
+    to move next, None where it is both. next_turn: what is left of the next turn, and the counts to where it begins, no
+    turn and 0 where none is near; whole_turn: all of it, where several steps of a figure take it together. coming:
+    nearest first.
     """
 
     wall: int
@@ -76,6 +79,8 @@ class Glance:
     coming: tuple[Coming, ...]
     tempo: Fraction
     whole_turn: Turn = NO_TURN
+    of_step: bool = False
+    said: str | None = None
 
 
 def glance(take: Take, frame: int) -> Glance:
@@ -87,7 +92,8 @@ def glance(take: Take, frame: int) -> Glance:
     shown = min(max(beat, take.start), take.end - 1)
     wall = wall_at(dance, shown)
     stretch = stretch_at(wall, shown)
-    now, following = _called(take, max(reached, take.start + _INSTANT))
+    index, saying = _index_of_group(take, max(reached, take.start + _INSTANT)), _saying(take, frame)
+    now, following = _called(take, index)
     turn, turn_in, whole_turn = _next_turn(take, reached, frame)
     place = place_in_section(wall, shown)
     return Glance(
@@ -103,7 +109,7 @@ def glance(take: Take, frame: int) -> Glance:
         counting_in=counting_in,
         now=now,
         next=following,
-        saying=_saying(take, frame),
+        saying=saying.utterance.words if saying else "",
         foot=_foot(take, reached),
         facing=_facing(take, reached),
         next_turn=turn,
@@ -112,6 +118,8 @@ def glance(take: Take, frame: int) -> Glance:
         coming=_coming(take, wall, beat),
         tempo=take.timeline.tempo_at(frame),
         whole_turn=whole_turn,
+        of_step=saying is not None and saying.cue.kind is CallKind.STEP,
+        said=_said(take, index),
     )
 
 
@@ -125,9 +133,13 @@ def _reached(take: Take, frame: int) -> Fraction:
     return take.timeline.count_at(frame) + half_frame
 
 
-def _called(take: Take, reached: Fraction) -> tuple[str, str]:
+def _index_of_group(take: Take, reached: Fraction) -> int:
+    """The place of what is under way among what is called together; -1 before the first."""
+    return bisect_right(take.groups, reached, key=lambda group: group.at) - 1
+
+
+def _called(take: Take, index: int) -> tuple[str, str]:
     """The words of what is under way and of what comes after it, as they are called in full."""
-    index = bisect_right(take.groups, reached, key=lambda group: group.at) - 1
     shown = [shown_words(group) for group in take.groups[max(index, 0) : index + 2]]
     return (shown[0] if index >= 0 else ""), (shown[-1] if index + 1 < len(take.groups) else "")
 
@@ -137,10 +149,22 @@ def _index(take: Take, wall: Wall) -> int:
     return bisect_left(take.dance.walls, wall.at, key=lambda other: other.at)
 
 
-def _saying(take: Take, frame: int) -> str:
+def _saying(take: Take, frame: int) -> Call | None:
     index = bisect_right(take.plan.calls, frame, key=lambda call: call.starts) - 1
     call = take.plan.calls[index] if index >= 0 else None
-    return call.utterance.words if call is not None and frame < call.ends else ""
+    return call if call is not None and frame < call.ends else None
+
+
+def _said(take: Take, index: int) -> str | None:
+    """What is said, before or on its counts, of what is called together; None in a manner that calls no steps."""
+    if take.plan.manner not in _STEPS_CALLED:
+        return None
+    if not 0 <= index < len(take.groups):
+        return ""
+    first = take.groups[index].at
+    last = take.groups[index + 1].at if index + 1 < len(take.groups) else take.end
+    own = (call for call in take.plan.calls if call.cue.kind is CallKind.STEP and first <= call.cue.at < last)
+    return ", ".join(call.utterance.words for call in own)
 
 
 def _movements(take: Take, reached: Fraction) -> Iterator[DancedStep]:

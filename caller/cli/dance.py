@@ -12,7 +12,7 @@ from caller.cli.batches import being_prepared
 from caller.cli.keeping import BookKeeping
 from caller.cli.live import Begun, LiveOptions, add_live_words, levels_of, open_desk, run_live
 from caller.cli.options import runs
-from caller.cli.running import RunOptions, add_run_words, dance_of, tempo_of
+from caller.cli.running import RunOptions, add_run_words, beside_of, dance_asked, tempo_of
 from caller.cli.say import Refused
 
 if TYPE_CHECKING:
@@ -29,6 +29,7 @@ OPENING_COUNTS = Fraction(4)
 class DanceOptions(RunOptions, LiveOptions):
     sheet: str | None
     music: str | None
+    beside: str | None
 
 
 def add(commands: Any) -> None:
@@ -39,6 +40,12 @@ def add(commands: Any) -> None:
     )
     add_run_words(words, "a file or a title; without one, a page opens to pick a routine from")
     add_music_word(words)
+    words.add_argument(
+        "--beside",
+        metavar="SHEET",
+        help="another dance on the same floor to the same song: shown on a line of its own, and called in place of the "
+        "first at a key",
+    )
     add_live_words(words)
     words.set_defaults(manner=None)
     runs(words, DanceOptions, run)
@@ -75,23 +82,31 @@ def open_session(name: str, asked: DanceOptions, settings: Settings, begun: Begu
     from caller.transport.order import Order
 
     sheet = danceable(name, asked.as_it_stands)
-    dance, tempo = dance_of(sheet, asked.walls), tempo_of(sheet, asked.tempo)
+    tempo = tempo_of(sheet, asked.tempo)
+    dance = dance_asked(sheet, asked, tempo)
+    beside = beside_of(dance, danceable(asked.beside, asked.as_it_stands)) if asked.beside else None
     backing = music_for_class(asked.music, prior_of_routine(sheet.read.routine))
     opening = openings(dance, settings.manner)
-    preparing = being_prepared(begun.voice, [opening], lambda: phrases_of(dance, settings.manner))
+    preparing = being_prepared(begun.voice, [opening], lambda: _phrases_of_all(dance, beside, settings.manner))
     desk = open_desk(asked, settings, begun, preparing, FOR_A_DANCE)
     kept, full = BookKeeping(asked.class_name) if asked.class_name else None, sheet.routine.header.tempo or tempo
     how = CountIn(asked.count_in) if asked.count_in else settings.count_in
+    whole = replace(WholeDance.of(dance, tempo, settings.manner, Fading(asked.fading)), how=how)
     session = Session(
-        replace(WholeDance.of(dance, tempo, settings.manner, Fading(asked.fading)), how=how),
+        WholeDance.on_one_floor(whole, beside) if beside is not None else whole,
         replace(desk, music=making_for_dance(backing, tempo)) if backing else desk,
         levels_of(settings),
         over_lu=asked.above,
-        done=None if kept is None else lambda whole, danced: kept.danced(whole.sheet, danced, full, whole.since),
+        done=None if kept is None else lambda whole, danced: kept.danced_whole(whole, danced, full),
     )
     if asked.easier:
         session.obey(Order.EASIER)
     return session
+
+
+def _phrases_of_all(dance: Dance, beside: Dance | None, manner: Manner) -> list[tuple[str, float]]:
+    """All that may be said of what is called, then of what is danced beside it."""
+    return [*phrases_of(dance, manner), *(phrases_of(beside, manner) if beside is not None else ())]
 
 
 def phrases_of(dance: Dance, manner: Manner) -> list[tuple[str, float]]:

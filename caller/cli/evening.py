@@ -253,7 +253,7 @@ class _Kept:
         full = own.facts.dance.routine.header.tempo or own.facts.tempo
         if isinstance(own, TaughtProgramme):
             return self._book.gone(own.running, own.floors.plain, tempo, full)
-        return self._book.danced(own.sheet, tempo, full, own.since) if isinstance(own, WholeDance) else ""
+        return self._book.danced_whole(own, tempo, full) if isinstance(own, WholeDance) else ""
 
     def ordered(self, evening: Evening, order: Order) -> str:
         from caller.session.evening_changes import MARKS
@@ -307,5 +307,6 @@ def _phrases(slot: Slot) -> list[Phrase]:
         return [*told, *phrases_of(own.stages, own.floors, own.running.index)]
     if isinstance(own, WholeDance):
         ways = dict.fromkeys((own.calling.manner, Manner.AHEAD, Manner.PROMPTS))
-        return [*told, *(phrase for manner in ways for phrase in phrases_in_turn(own.dance, manner))]
+        dances = (own.dance, *([own.other.plain] if own.other else []))
+        return [*told, *(one for dance in dances for manner in ways for one in phrases_in_turn(dance, manner))]
     return told

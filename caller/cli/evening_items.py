@@ -12,7 +12,7 @@ from functools import partial
 from math import ceil
 from typing import TYPE_CHECKING
 
-from caller.cli.running import START_BARS, dance_of, tempo_of
+from caller.cli.running import START_BARS, beside_of, dance_of, first_of, tempo_of
 from caller.cli.say import Refused
 from caller.evening.plan import Kind
 
@@ -133,6 +133,7 @@ class Items:
         return Slot(item, Telling(item.name.capitalize(), shown, (said,)))
 
     def _run(self, item: Item) -> tuple[Inner, tuple[Fraction, ...]]:
+        from caller.calls.wording import spoken_number
         from caller.session import WholeDance
         from caller.teaching.minutes import dance_seconds
         from caller.teaching.song import song_of
@@ -141,9 +142,15 @@ class Items:
         sheet = self.sheet(item.routine)
         tempo = tempo_of(sheet, None) * item.tempo
         dance = dance_of(sheet, item.walls) if item.walls else song_of(sheet.routine, tempo)
-        said = (f"{sheet.title}.", stand_words(dance, Fraction(0)))
+        if item.sections is not None:
+            dance = first_of(sheet, item.sections, item.walls, tempo)
+        far = f", as far as section {spoken_number(item.sections)}" if item.sections is not None else ""
+        said = (f"{sheet.title}{far}.", stand_words(dance, Fraction(0)))
         seconds = dance_seconds(dance, tempo, START_BARS * dance.routine.header.meter.counts)
-        return replace(WholeDance.of(dance, tempo, item.manner), aside=said), (seconds,)
+        whole = replace(WholeDance.of(dance, tempo, item.manner), aside=said)
+        if item.beside:
+            whole = WholeDance.on_one_floor(whole, beside_of(dance, self.sheet(item.beside)))
+        return whole, (seconds,)
 
     def _placed(self, item: Item) -> Item:
         """A drill whose place is not told, with what is hardest of its dance."""

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from caller.book.entries import Known, Standing, Taught
     from caller.book.store import Book
     from caller.dance.walls import Dance
+    from caller.session import WholeDance
     from caller.teaching.running import Running
 
 
@@ -61,6 +62,14 @@ class BookKeeping:
 
         entry = danced_now(self._class_name, dance, tempo, full, self._now(), since)
         return self._written(lambda book: book.add(entry))
+
+    def danced_whole(self, whole: WholeDance, tempo: Fraction, full: Fraction) -> str:
+        """What is called has come to its end, and what is danced beside it on the same floor with it."""
+        told = self.danced(whole.sheet, tempo, full, whole.since)
+        if whole.other is None:
+            return told
+        beside = whole.other.plain
+        return self.danced(beside, tempo, beside.routine.header.tempo or tempo, whole.since) or told
 
     def answered(self) -> str:
         """Somebody has ordered something, and is there."""
@@ -115,5 +124,5 @@ def last_time(class_name: str, title: str) -> str:
     day, top, full = found.last.astimezone(), float(found.top_tempo), float(found.full)
     fast = f"Last time, on {day.day} {day:%B}: up to {top:.4g} counts a minute, of {full:.4g}."
     stage, stages = found.furthest, found.stages
-    on = f" --stage {stage + 1} goes on there." if stage < stages else ""
+    on = f' --stage {stage + 1} goes on there, or "stage {stage + 1}" typed.' if stage < stages else ""
     return f"{fast} The walkthrough got to stage {stage} of {stages}.{on}" if stage else fast

@@ -10,7 +10,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from caller.cli import amounts
-from caller.cli.say import drawn_on, warn
+from caller.cli.say import Refused, drawn_on, warn
 
 if TYPE_CHECKING:  # what is only named here would be slow to bring in before a screen's first paint
     from caller.calls.music import Song
@@ -31,12 +31,14 @@ RATE = 48_000
 
 @dataclass(frozen=True, kw_only=True)
 class RunOptions:
-    """How a routine is danced and called. tempo: counts a minute, None for the sheet's. walls: None for all. manner,
+    """How a routine is danced and called. tempo: counts a minute, None for the sheet's. walls: None for all; sections:
+    the first so many by themselves, None for the whole dance. manner,
     count_in: None for what is set. voice: "" for what is set. above: LU over the count track."""
 
     as_it_stands: bool
     tempo: Fraction | None
     walls: int | None
+    sections: int | None
     manner: str | None
     count_in: str | None
     voice: str
@@ -59,6 +61,12 @@ def add_run_words(words: argparse.ArgumentParser, sheet_help: str | None = None)
         type=amounts.walls,
         metavar="N",
         help="how many walls (default: to the ending, or past the last event)",
+    )
+    words.add_argument(
+        "--sections",
+        type=amounts.whole(1, 999),
+        metavar="N",
+        help="only the first N sections, over and over: what a class has of a dance that is half taught",
     )
     words.add_argument(
         "--manner",
@@ -104,6 +112,44 @@ def dance_of(sheet: Sheet, walls: int | None, *, easier: bool = False) -> Dance:
 
     routine = sheet.routine
     return unroll(eased(routine) if easier else routine, walls)
+
+
+def dance_asked(sheet: Sheet, asked: RunOptions, tempo: Fraction, *, easier: bool = False) -> Dance:
+    """The dance that the command line asks for: the sheet's, or its first sections by themselves, for as long as a song
+    lasts where it says no walls. Raises Refused."""
+    if asked.sections is None:
+        return dance_of(sheet, asked.walls, easier=easier)
+    return first_of(sheet, asked.sections, asked.walls, tempo, easier=easier)
+
+
+def first_of(sheet: Sheet, sections: int, walls: int | None, tempo: Fraction, *, easier: bool = False) -> Dance:
+    """A sheet's first sections by themselves; what keeps them from beginning again as they end is told. Raises
+    Refused."""
+    from caller.calls.easier import eased
+    from caller.dance.part_way import part_way, wrong_foot_words
+    from caller.dance.unroll import unroll
+    from caller.teaching.song import song_of
+
+    try:
+        short = part_way(sheet.routine, sections)
+    except ValueError as fault:
+        raise Refused(f"{sheet.title!r}: {fault}") from fault
+    if why := wrong_foot_words(sheet.routine, sections):
+        warn(f"{short.shown_title}: {why}")
+    short = eased(short) if easier else short
+    return unroll(short, walls) if walls else song_of(short, tempo)
+
+
+def beside_of(dance: Dance, sheet: Sheet) -> Dance:
+    """A sheet as it is danced beside a dance; how the two stand to each other is told. Raises Refused."""
+    from caller.dance.shared_floor import danced_beside, floor_words, shared_floor
+
+    try:
+        beside = danced_beside(dance, sheet.routine)
+    except ValueError as fault:
+        raise Refused(f"{dance.routine.header.title!r} and {sheet.title!r}: {fault}", 1) from fault
+    warn(" ".join(floor_words(shared_floor(dance, beside))))
+    return beside
 
 
 def tempo_of(sheet: Sheet, asked: Fraction | None) -> Fraction:
@@ -166,9 +212,9 @@ def planned(sheet: Sheet, asked: RunOptions, *, guess: bool = False, song: Song 
     from caller.calls.plan import CountIn, Fading, Manner
     from caller.calls.score import make_take, phrases_needed
 
-    dance = dance_of(sheet, asked.walls, easier=asked.easier)
-    manner = Manner(asked.manner)
     pace = tempo_of(sheet, asked.tempo)
+    dance = dance_asked(sheet, asked, pace, easier=asked.easier)
+    manner = Manner(asked.manner)
     voice = ready_voice(asked.voice, phrases_needed(dance, manner))
     lexicon: Lexicon = GuessedLexicon() if guess and voice.why else voice
     count_in = START_BARS * dance.routine.header.meter.counts

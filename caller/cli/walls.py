@@ -10,9 +10,10 @@ from caller.calls.groups import groups_between, shown_words
 from caller.cli import amounts
 from caller.cli.options import runs
 from caller.cli.running import add_as_it_stands
-from caller.cli.say import print_json
-from caller.cli.sheets import danceable
+from caller.cli.say import Refused, print_json
+from caller.cli.sheets import Sheet, danceable
 from caller.cli.songmap import song_document, song_lines, song_of
+from caller.dance.shared_floor import SharedFloor, danced_beside, floor_words, shared_floor
 from caller.dance.unroll import unroll
 from caller.dance.wall_map import map_walls, wall_drawing, wall_table
 from caller.dance.walls import Dance, DancedStep, Wall
@@ -26,6 +27,7 @@ class WallsOptions:
     walls: int | None
     music: str | None
     movements: bool
+    beside: str | None
     json: bool
 
 
@@ -47,6 +49,9 @@ def add(commands: Any) -> None:
         "--music", metavar="FILE", help="show where walls and events fall in this recording, and where the two disagree"
     )
     words.add_argument(
+        "--beside", metavar="SHEET", help="show how this other dance stands to it on one floor, to one song"
+    )
+    words.add_argument(
         "--movements", action="store_true", help="list every movement, with the facing and weight after it"
     )
     words.add_argument("--json", action="store_true", help="print one JSON document")
@@ -57,9 +62,11 @@ def run(asked: WallsOptions) -> int:
     sheet = danceable(asked.sheet, asked.as_it_stands)
     dance = unroll(sheet.routine, asked.walls)
     song = song_of(sheet, dance, asked.music) if asked.music else None
+    shared = _shared(dance, danceable(asked.beside, asked.as_it_stands)) if asked.beside else None
     if asked.json:
         print_json(
             {"title": sheet.title, "walls": wall_documents(dance, asked.movements)}
+            | ({} if shared is None else {"beside": _shared_document(shared)})
             | ({} if song is None else {"song": song_document(song)})
         )
         return 0
@@ -67,6 +74,8 @@ def run(asked: WallsOptions) -> int:
     print("\n".join(wall_table(walls)))
     print()
     print("\n".join(wall_drawing(walls)))
+    if shared is not None:
+        print(*("", f"Beside it {shared[0]}:", *floor_words(shared[1])), sep="\n")
     if song is not None:
         print()
         print("\n".join(song_lines(song)))
@@ -77,6 +86,29 @@ def run(asked: WallsOptions) -> int:
             for n, danced in enumerate(wall.movements):
                 print(_movement_line(danced, figures.get((index, n), "")))
     return 0
+
+
+def _shared(dance: Dance, sheet: Sheet) -> tuple[str, SharedFloor]:
+    """The other dance's title, and how the two stand to each other. Raises Refused."""
+    try:
+        return sheet.title, shared_floor(dance, danced_beside(dance, sheet.routine))
+    except ValueError as fault:
+        raise Refused(f"{dance.routine.header.title!r} and {sheet.title!r}: {fault}", 1) from fault
+
+
+def _shared_document(shared: tuple[str, SharedFloor]) -> dict[str, object]:
+    title, floor = shared
+    return {
+        "title": title,
+        "counts": floor.counts,
+        "alike": floor.alike,
+        "opposed": floor.opposed,
+        "mixed": floor.mixed,
+        "meetings": [
+            {"at": str(one.at), "walls": list(one.walls), "facings": [facing.clock for facing in one.facings]}
+            for one in floor.meetings
+        ],
+    }
 
 
 def _movement_line(danced: DancedStep, figure: str) -> str:

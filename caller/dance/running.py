@@ -162,6 +162,8 @@ class _Building:
 
     def let_go(self) -> None:
         """Without the step that goes over into count 1 ("8&1"): a wall begun anew has a first step of its own."""
+        if not self.pieces:  # nothing was danced before it
+            return
         last = self.pieces[-1]
         self.pieces[-1] = replace(last, steps=tuple(p for p in last.steps if p.at < self.at))
 

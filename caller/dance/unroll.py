@@ -60,7 +60,11 @@ def unroll(routine: Routine, walls: int | None = None) -> Dance:
 
 def is_whole(dance: Dance) -> bool:
     """Whether it has as many walls as its sheet asks for, all facings and each tag, restart and change; once through
-    alone is never the whole dance, but where its sheet ends there."""
+    alone is never the whole dance, but where its sheet ends there; nor are its first sections."""
+    return dance.routine.only is None and _all_walls(dance)
+
+
+def _all_walls(dance: Dance) -> bool:
     return dance.ended or len(dance.walls) >= max(len(unroll(dance.routine).walls), _LEAST_WALLS)
 
 

@@ -13,6 +13,7 @@ from enum import Enum
 from fractions import Fraction
 
 from caller.calls.plan import Manner
+from caller.routine.parts import first_words
 
 A_DAY = 24 * 60
 MOST_ITEMS = 60
@@ -37,9 +38,10 @@ class Item:
     """minutes: what it is given. routine: the title, or the sheet's file, as 'caller list' and the plan's file have it;
     "" for a break, and for a request that is chosen when it comes. why: it is in the plan. manner, walls: of a run
     (None: as many as a song has). stage, level: of a lesson, its first stage, and the class's level ("" = the sheet's);
-    a recap goes over what comes before that stage, over all where it is 1. place: of a drill, "section 2", "part B
-    section 1", "tag" ("" = what is hardest). music: a recording's file, "" for the count track alone. keep: it is never
-    proposed to be taken out."""
+    a recap goes over what comes before that stage, over all where it is 1. sections: of a run, its first so many by
+    themselves (None: the whole dance); beside: another routine, danced on the same floor. place: of a drill, "section
+    2", "part B section 1", "tag" ("" = what is hardest). music: a recording's file, "" for the count track alone. keep:
+    it is never proposed to be taken out."""
 
     kind: Kind
     minutes: int = 0
@@ -53,6 +55,8 @@ class Item:
     place: str = ""
     music: str = ""
     keep: bool = False
+    sections: int | None = None
+    beside: str = ""
 
     @property
     def name(self) -> str:
@@ -63,8 +67,14 @@ class Item:
             Kind.LESSON: f" from stage {self.stage}" if self.stage > 1 else "",
             Kind.RECAP: f" as far as stage {self.stage - 1}" if self.stage > 1 else "",
             Kind.DRILL: f" of {self.place_words}" if self.place else "",
-        }.get(self.kind, f" at {round(100 * self.tempo)}%" if self.tempo != 1 else "")
+        }.get(self.kind, f"{self._part_words} at {round(100 * self.tempo)}%" if self.tempo != 1 else self._part_words)
         return f"{self.routine}, {self.kind.value}{how}"
+
+    @property
+    def _part_words(self) -> str:
+        """ " of sections 1 to 2", " beside Chalk Line", "" for the whole dance alone."""
+        part = "" if self.sections is None else f" of {first_words(self.sections)}"
+        return f"{part} beside {self.beside}" if self.beside else part
 
     @property
     def place_words(self) -> str:

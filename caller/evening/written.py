@@ -21,7 +21,9 @@ _HEAD = """\
 An evening: items run from the top. Change, move, add or take out items as you like.
 kind: run (danced through), lesson, recap (gone over once), drill (one place over and over), request, break.
 minutes: what it is given; left out, as many as it takes. keep = true: never proposed to be taken out.
-Of a run: tempo (per cent of the routine's own), manner (ahead, on-count, counts, prompts, quiet), walls.
+Of a run: tempo (per cent of the routine's own), manner (ahead, on-count, counts, prompts, quiet), walls, sections (the
+first so many by themselves, over and over: what the class has of a dance that is half taught), beside (another routine,
+danced on the same floor by those for whom the first is too much).
 music: a recording to dance to, a file's name (of a lesson, for its last stages).
 Of a lesson: stage (where it begins, as 'caller walkthrough SHEET --list' shows), level; of a recap, the stage before
 which it ends. Of a drill: place (section 2, part B section 1, tag, restart, change, ending).
@@ -29,7 +31,10 @@ date: the day that it was made for; left out, it is for any."""
 _PLACE = re.compile(r"(?:(?:part \S{1,20} )?section \d{1,3}|tag|restart|change|ending)?", re.IGNORECASE)
 _CLOCK = re.compile(r"(\d{1,2})[:.](\d{2})")
 _TEMPO = re.compile(r"(\d{1,3}) ?%")
-_KEYS = ("kind", "routine", "minutes", "tempo", "manner", "walls", "stage", "level", "place", "music", "why", "keep")
+_KEYS = (
+    *("kind", "routine", "minutes", "tempo", "manner", "walls", "sections", "beside"),
+    *("stage", "level", "place", "music", "why", "keep"),
+)
 _ITEM_LINE = re.compile(r"\s*\[\[\s*[\"']?item[\"']?\s*\]\]")
 # Which key a fault is about, as faults tell it.
 _KEY_TOLD = re.compile(r"(?:item \d+|the head): (\w+)|(?:item \d+|the head) has '([^']*)'")
@@ -37,6 +42,7 @@ LEVELS = ("", "absolute", "beginner", "improver", "intermediate", "advanced")
 LONGEST_WORDS, LONGEST_FILE = 200, 1_000
 LEAST_TEMPO, MOST_TEMPO = 25, 150
 MOST_WALLS = 200
+MOST_SECTIONS = 100
 
 
 class PlanFault(Exception):
@@ -155,6 +161,8 @@ def _row(item: Item, every: bool = False) -> dict[str, Any]:
         "tempo": (item.tempo, plain.tempo, f"{round(100 * item.tempo)}%"),
         "manner": (item.manner, plain.manner, item.manner.value),
         "walls": (item.walls, plain.walls, item.walls),
+        "sections": (item.sections, plain.sections, item.sections),
+        "beside": (item.beside, plain.beside, item.beside),
         "stage": (item.stage, plain.stage, item.stage),
         "level": (item.level, plain.level, item.level),
         "place": (item.place, plain.place, item.place),
@@ -196,6 +204,8 @@ def _item(row: Any, where: str) -> Item:
         place,
         _words(row.get("music", ""), f"{where}: music", LONGEST_FILE),
         _yes_or_no(row.get("keep", False), f"{where}: keep"),
+        _whole(row["sections"], 1, MOST_SECTIONS, f"{where}: sections") if "sections" in row else None,
+        _words(row.get("beside", ""), f"{where}: beside"),
     )
 
 

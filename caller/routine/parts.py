@@ -266,6 +266,11 @@ class ToldLength:
     place: Place
 
 
+def first_words(sections: int) -> str:
+    """ "section 1", "sections 1 to 3"."""
+    return "section 1" if sections == 1 else f"sections 1 to {sections}"
+
+
 @dataclass(frozen=True, slots=True)
 class Routine:
     header: Header
@@ -278,6 +283,14 @@ class Routine:
     comments: tuple[tuple[int, str], ...] = field(default=(), compare=False)
     told: tuple[ToldLength, ...] = field(default=(), compare=False)
     own_words: tuple[OwnWords, ...] = ()
+    only: int | None = None  # its first so many sections by themselves; None = all of it
+
+    @property
+    def shown_title(self) -> str:
+        """ "Lantern Row", "Lantern Row, sections 1 to 2" where only those are danced."""
+        if self.only is None:
+            return self.header.title
+        return f"{self.header.title}, {first_words(self.only)}"
 
     @property
     def holders(self) -> tuple[Restart | Change, ...]:

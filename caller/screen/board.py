@@ -75,7 +75,8 @@ class Board:
     spoken and stands nowhere else. listed: sentences below the large words, headings end in a colon; marked: the one of
     them that is now, -1 = none; strip, order: the wall and the running order, None and () where they are not known;
     order_now: the number of the wall danced now, 0 = none; holds: what holds besides (muted, looping, the easier way).
-    status: tempo, sound, voice, pedal, what holds, what is worth most first. floor: where the feet go, for a page."""
+    status: tempo, sound, voice, pedal, what holds, what is worth most first. floor: where the feet go, for a page;
+    beside: the dance on the same floor."""
 
     state: str
     moving: bool
@@ -96,6 +97,7 @@ class Board:
     status: tuple[str, ...]
     notices: tuple[str, ...] = ()
     floor: Floor | None = None
+    beside: str = ""
 
 
 def board_of(view: View, course: Course | None = None, facing_class: bool = False) -> Board:
@@ -121,6 +123,7 @@ def board_of(view: View, course: Course | None = None, facing_class: bool = Fals
         order=course.order if course else (),
         order_now=glance.wall if glance and danced else 0,
         floor=course.floor(glance) if course and glance and not view.by_heart else None,
+        beside=plain_text(view.beside) if danced else "",
         status=(
             tempo_words(view),
             *(("Seen facing the class",) if facing_class else ()),

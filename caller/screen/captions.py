@@ -48,6 +48,11 @@ def stands_in(caption: str, shown: Iterable[str]) -> bool:
     return set(_words(caption)) <= {word for text in shown for word in _words(text)}
 
 
+def same_words(said: str, shown: str) -> bool:
+    """Whether both have the same words in turn."""
+    return _words(said) == _words(shown)
+
+
 def _number_words(coming: Coming | None) -> tuple[str, ...]:
     """What a warning says of how far it is; words begin a little before the count that they tell of."""
     return tuple(f"in {coming.in_counts + early}" for early in (-1, 0, 1)) if coming else ()

@@ -47,7 +47,7 @@ class Room(Widget):
         self._when = SentenceLine(id="when")
         self._notice, self._away = Sentences(id="notice"), Sentences(id="away")
         self._strip, self._order = WallStrip(id="strip"), RunningOrder(id="order")
-        self._status = Parts(id="status")
+        self._status, self._beside = Parts(id="status"), SentenceLine(id="beside")
 
     def compose(self) -> ComposeResult:
         yield Horizontal(Container(self._title, self._section, id="titles"), self._tempo, self._wall, id="header")
@@ -56,6 +56,7 @@ class Room(Widget):
             Vertical(self._count, self._bar, self._foot, self._dial, self._facing, self._turn, self._when, id="side"),
             id="room",
         )
+        yield self._beside
         yield self._strip
         yield self._order
         yield self._away
@@ -81,6 +82,8 @@ class Room(Widget):
         # Notices stand in place of the status line for as long as there are any.
         self._notice.sentences = board.notices
         self.set_class(bool(board.notices), "noted")
+        self._beside.sentence = board.beside
+        self.set_class(bool(board.beside), "shared")
         self._strip.shown = (board.strip, board.holds)
         self._order.shown = (board.order, board.order_now)
         self.set_class(board.strip is not None or bool(board.holds), "striped")

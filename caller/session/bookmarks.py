@@ -32,7 +32,8 @@ def within(place: Bookmark, own: Inner, count: Fraction | None) -> Bookmark:
     """The place, with where the item under way is. count: of what is danced, as it stands; None where nothing is."""
     if isinstance(own, TaughtProgramme):
         running = own.running
-        there = replace(place, stage=running.index, goes=running.goes, since=Fraction(running.since))
+        own_goes = 0 if not running.over and running.stage.beside else running.goes
+        there = replace(place, stage=running.index, goes=own_goes, since=Fraction(running.since))
         return replace(there, ease=running.ease, tempo=running.programme.tempo)
     if isinstance(own, WholeDance):
         at = own.start if count is None else count

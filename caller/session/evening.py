@@ -195,7 +195,7 @@ class Evening:
         begun = self
         if outcome.what is Order.GO:
             begun = replace(self, began=self._begins, resumed=False)
-        whole = own.over and outcome.what is Passed.DONE and isinstance(own, WholeDance) and not own.since
+        whole = own.over and outcome.what is Passed.DONE and isinstance(own, WholeDance) and own.all_of_it
         danced = (*self.danced, self.slot.title) if whole else self.danced
         on = replace(begun, own=own, ahead=self.index + 1 if own.over else None, danced=danced)
         return with_half(on) if own.over else on

@@ -157,14 +157,18 @@ def catalogue_words(evening: Evening) -> str:
 
 def _doubles(evening: Evening, title: str) -> Iterator[str]:
     """Where the evening has that dance, whole, without being asked: what is to come first."""
-    if evening.ahead is None and evening.slot.title == title and evening.slot.item.kind in _DANCED:
+    if evening.ahead is None and evening.slot.title == title and _whole(evening.slot):
         yield "is being danced now"
     for place in range(len(evening.slots) - len(evening.later), len(evening.slots)):
         slot = evening.slots[place]
-        if slot.title == title and slot.item.kind in _DANCED:
+        if slot.title == title and _whole(slot):
             yield f"is in the plan already, {_place_words(evening, place)}"
     if title in evening.danced:
         yield "was danced this evening"
+
+
+def _whole(slot: Slot) -> bool:
+    return slot.item.kind in _DANCED and slot.item.sections is None
 
 
 def _place_words(evening: Evening, place: int) -> str:

@@ -71,7 +71,7 @@ def offered_words(evening: Evening) -> str:
 def _to_come(own: TaughtProgramme) -> tuple[Stage, ...]:
     """Stages that have not been danced, or told."""
     running = own.running
-    return running.programme.stages[running.index + _done(own) :]
+    return tuple(stage for stage in running.programme.stages[running.index + _done(own) :] if not stage.beside)
 
 
 def _done(own: TaughtProgramme) -> bool:
@@ -81,7 +81,8 @@ def _done(own: TaughtProgramme) -> bool:
 
 def _hangs(slot: Slot, half: TaughtProgramme) -> bool:
     if slot.item.kind is Kind.RUN:
-        return True
+        had = {number for stage in _had(half) for _, number in stage.sections}
+        return slot.item.sections is None or not had.issuperset(range(1, slot.item.sections + 1))
     if slot.item.kind is not Kind.DRILL or not isinstance(slot.programme, TaughtProgramme):
         return False
     return not all(any(_within(stage, had) for had in _had(half)) for stage in slot.programme.stages.stages)

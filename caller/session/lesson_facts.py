@@ -87,8 +87,8 @@ def stage_words(running: Running) -> str:
 
 
 def stage_place(running: Running) -> str:
-    """ "7 of 41"; "" when all is over."""
-    return "" if running.over else f"{running.index + 1} of {len(running.programme.stages)}"
+    """ "7 of 41"; "" when all is over, and of a stage that the teacher has put in."""
+    return "" if running.over or running.stage.beside else f"{running.index + 1} of {len(running.programme.stages)}"
 
 
 def name_after(running: Running) -> str:

@@ -18,6 +18,7 @@ from caller.calls.plan import CountIn, Fading, Manner
 from caller.dance.walls import Dance
 from caller.routine.facing import Facing
 from caller.routine.step import Foot
+from caller.session.beside import Beside
 from caller.session.changes import Calling
 from caller.transport.order import Amounts, Order
 from caller.transport.state import GoOn
@@ -44,13 +45,14 @@ class Passed(Enum):
 class ProgrammeEvent:
     """what: has happened, or is ordered. count: of the dance, where it is under way or stands; None where nothing is
     danced. line: of a telling that is under way or stands, among its sentences; else None. amounts: what the order
-    carries. go_on: from where it is resumed."""
+    carries. go_on: from where it is resumed. stopped: the class stands there, paused."""
 
     what: Order | Passed
     count: Fraction | None = None
     line: int | None = None
     amounts: Amounts = ()
     go_on: GoOn = GoOn.BAR
+    stopped: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,7 +104,7 @@ class ProgrammeFacts:
     Of an evening: item: "item 2 of 6"; between: it waits between two. plan: what is to come, a line each, while it
     shows. rest: "break until 20:10". to_mark: the routine that the teacher may mark, "" for none. clock: the time, and
     until when; late: how late it is, and what might be done. says: a sentence on what has come to pass; news: how many
-    of them there have been. requests: the dances that may be asked for.
+    of them there have been. requests: the dances that may be asked for. beside: what is danced on the same floor.
     """
 
     title: str
@@ -134,6 +136,7 @@ class ProgrammeFacts:
     says: str = ""
     news: int = 0
     requests: tuple[str, ...] = ()
+    beside: Beside | None = None
 
     def danced_at(self, slowing: Slowing) -> Fraction:
         """Counts a minute of what is danced."""

@@ -57,18 +57,20 @@ def replies(order: Order, response: Response, before: AskedState, after: AskedSt
 
 
 def _led(response: Response, before: AskedState, after: AskedState) -> Iterator[str]:
-    """Where an order has led; another stage has its own way of being called, which is no news."""
+    """Where an order has led; another stage has its own way of being called, which is no news. What is answered where
+    it led no further stands in the place of that."""
     if not after.facts.lesson:
         yield from _set(before, after)
     stage, item = after.facts.stage, after.facts.item
+    if response.answer and (item, after.facts.place) == (before.facts.item, before.facts.place):
+        yield f"{response.title}: {response.answer[0].lower()}{response.answer[1:]}"
+        return
     where = stage if stage and stage != before.facts.stage else ""
     if after.facts.between:
         where = after.facts.after
     elif item != before.facts.item:
         where = after.facts.title
     yield f"{response.title}: {where}." if where else f"{response.title}."
-    if response.answer:
-        yield response.answer
 
 
 def _set(before: AskedState, after: AskedState) -> Iterator[str]:

@@ -128,10 +128,11 @@ class Session(Generic[Whole]):
         lines, line = told_lines(stands, *ahead)
         facing, free = facts.told[line] if lines and line < len(facts.told) else facts.stands
         gone = None if self._begun is None or not facts.lesson or facts.clock else now - self._begun
+        shown = glance_of(stands, *ahead, self._playback.shown, self.tempo)
         return View(
             state=state_of(stands, *self._playback.under_way(self.air.frame(now))),
             title=facts.title,
-            glance=glance_of(stands, *ahead, self._playback.shown, self.tempo),
+            glance=shown,
             tempo=facts.tempo,
             speed=self.tempo / facts.tempo,
             sound=sound_words(self.air.heard),
@@ -166,6 +167,7 @@ class Session(Generic[Whole]):
             both=facts.calling.both,
             stood=facts.stood,
             lesson=facts.lesson,
+            beside=facts.beside.words(shown.at) if facts.beside and shown else "",
         )
 
     # -- time

@@ -29,6 +29,7 @@ from caller.session.lesson_places import (
 from caller.session.lesson_ways import WAYS
 from caller.session.programme import CanNot, Passed, ProgrammeEvent, ProgrammeFacts, Segment, ToDance, ToTell
 from caller.session.route import CountSpan, bar_start
+from caller.session.so_far import ELSEWHERE, LEAVES, may_be_said, put_in, so_far, taken_out
 from caller.session.whole import NO_EASIER, NO_STEPS
 from caller.teaching.alone import weak_stage
 from caller.teaching.floors import Floors
@@ -56,6 +57,8 @@ from caller.teaching.summary import summary_of
 from caller.teaching.telling import figure_told_at, options_told
 from caller.transport.order import Order
 from caller.transport.tempo import Slowing
+
+NOT_YET_WELL = "A rung goes well once it is danced: Space goes on with it."
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,14 +145,19 @@ class TaughtProgramme:
         return None if index is None else self._go(begin(running.programme, index), slowing)
 
     def may_say(self) -> Iterable[str]:
-        """How a practice is summed up; and how everybody stands before another go of a loop of the teacher's own."""
+        """How a practice is summed up; how everybody stands before another go of a loop of the teacher's own; what is
+        said before all that was taught so far."""
         over = self.running.over
         looped = set() if self.kept is None or over else every_way_again(self.dance, self.running.stage)
-        return last_words(self.running) | looped | set(self._easier_told())
+        return last_words(self.running) | looped | set(self._easier_told()) | set(may_be_said(self.running))
 
     def after(self, outcome: ProgrammeEvent) -> TaughtProgramme:
         if self.over and outcome.what in _IN_A_STAGE:
             return self
+        if self._beside and outcome.what in LEAVES:
+            return self._so_far(outcome)
+        if self._beside and outcome.what in ELSEWHERE:
+            return self._at(taken_out(self.running)).after(outcome)
         if (way := WAYS.get(outcome.what)) is not None:
             came = self._with(way(self.running, outcome, self._dancing))
         else:
@@ -209,10 +217,15 @@ class TaughtProgramme:
         return not self.over and not self.summing and stages[self.running.index].kind is StageKind.PRACTICE
 
     def _well(self, outcome: ProgrammeEvent) -> TaughtProgramme:
-        """The rung went well: on from it."""
+        """The rung went well: on from it; while it stands, at once where it has been danced, else once this go is."""
         if not self.alone:
             return self
-        well = went_well(self.running)
+        if outcome.stopped and outcome.count is None and not self.running.goes:
+            raise CanNot(NOT_YET_WELL)
+        stands = outcome.stopped and self.running.goes > 0
+        well = went_well(replace(self.running, waiting=True) if stands else self.running)
+        if outcome.stopped and not stands:
+            return self._with(well)._resumed(outcome)
         return self._at(well) if well.index != self.running.index else self._with(well)
 
     def _with_calls(self, outcome: ProgrammeEvent) -> TaughtProgramme:
@@ -306,6 +319,18 @@ class TaughtProgramme:
             raise CanNot(NO_EASIER)
         return replace(self, both=not self.both, untold=not self.both)
 
+    @property
+    def _beside(self) -> bool:
+        """In a stage that the teacher has put in."""
+        return not self.running.over and self.running.stage.beside
+
+    def _so_far(self, outcome: ProgrammeEvent) -> TaughtProgramme:
+        """What has been taught so far, over and over; from there, back to the lesson."""
+        if self._beside:
+            return self._at(taken_out(self.running))
+        stage = so_far(self.running, 2 * self.dance.routine.header.meter.counts)
+        return replace(self._at(put_in(self.running, stage)), kept=replace(stage, times=1), marked=None)
+
     def _to_section(self, outcome: ProgrammeEvent) -> TaughtProgramme:
         running = self.running
         return self._to(stage_of_section(running.programme.stages, int(outcome.amounts[0]), running.index))
@@ -377,6 +402,7 @@ _ANSWERS: dict[Order | Passed, Callable[[TaughtProgramme, ProgrammeEvent], Taugh
     Order.LAST_EIGHT: TaughtProgramme._back,
     Order.LAST_COUNTS: TaughtProgramme._back,
     Order.SAY_AGAIN: TaughtProgramme._told_again,
+    Order.SO_FAR: TaughtProgramme._so_far,
     Order.TOP: TaughtProgramme._top,
     Order.EASIER: TaughtProgramme._eased,
     Order.BOTH_WAYS: TaughtProgramme._both,

@@ -64,7 +64,7 @@ def outcome_at(
         place = place_in(piece, frame) if piece is not None else place
     count = place if isinstance(piece, Take) else None
     line = int(place) if isinstance(piece, Narration) else None
-    return ProgrammeEvent(what, count, line, amounts, go_on)
+    return ProgrammeEvent(what, count, line, amounts, go_on, isinstance(stands, Paused))
 
 
 def end_of(programme: Whole, slowing: Slowing) -> Fraction:

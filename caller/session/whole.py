@@ -16,6 +16,7 @@ from caller.calls.places import own_place
 from caller.calls.plan import CountIn, Fading, Manner
 from caller.dance.walls import Dance, Wall
 from caller.session.asked import counts_asked, counts_back, wall_asked
+from caller.session.beside import Beside
 from caller.session.changes import Calling
 from caller.session.programme import CanNot, Passed, ProgrammeEvent, ProgrammeFacts, Segment, ToDance, ToTell
 from caller.session.route import LOOP_LEAST, CountSpan, Route, bar_end, bar_start, section_at, section_starts
@@ -28,6 +29,7 @@ from caller.transport.tempo import Slowing, stepped
 START_BARS, GO_ON_BARS = 2, 1
 MARK_BEGINS = "["
 NO_STEPS = "there are no steps here"
+ONE_DANCE = "One dance is danced here: --beside SHEET has another beside it."
 NO_EASIER = "This sheet has no easier way: write one as an Option."
 
 
@@ -37,7 +39,8 @@ class WholeDance:
     first count on. start: of the route, where it is next counted in, by so many bars. span: what is looped, where it is
     no section; marked: where such a loop is to begin, of the sheet. fading: fewer words each time round. aside:
     sentences that are told before it goes on. how: the count-in ends. since: the count of the sheet from which none has
-    been left out."""
+    been left out. other: what is danced beside it, of as many counts, and may be called in its place; beside: that as
+    it is danced, from the route's first count on."""
 
     floors: Floors
     dance: Dance
@@ -53,6 +56,8 @@ class WholeDance:
     aside: tuple[str, ...] = ()
     how: CountIn = CountIn.LEVEL
     since: Fraction = Fraction(0)
+    other: Floors | None = None
+    beside: Beside | None = None
 
     @classmethod
     def of(
@@ -61,9 +66,19 @@ class WholeDance:
         """From the first step, as the sheet has it."""
         return cls(Floors.of(dance), dance, Route.straight(dance), tempo, Calling(manner), fading)
 
+    @classmethod
+    def on_one_floor(cls, whole: WholeDance, other: Dance) -> WholeDance:
+        """With another beside it, no shorter, for as many counts as the first one has."""
+        return replace(whole, other=Floors(as_long := whole.route.through(other), as_long))._routed()
+
     @property
     def waits(self) -> bool:
         return False
+
+    @property
+    def all_of_it(self) -> bool:
+        """None of the sheet's dance was left out so far."""
+        return not self.since and self.sheet.routine.only is None
 
     @property
     def sheet(self) -> Dance:
@@ -72,7 +87,8 @@ class WholeDance:
 
     @property
     def facts(self) -> ProgrammeFacts:
-        return ProgrammeFacts(self.dance.routine.header.title, self.dance, self.tempo, self.calling)
+        title = self.dance.routine.shown_title
+        return ProgrammeFacts(title, self.dance, self.tempo, self.calling, beside=self.beside)
 
     def segment(self, slowing: Slowing) -> Segment:
         return ToTell(self.aside) if self.aside else self.shown(slowing)
@@ -145,7 +161,8 @@ class WholeDance:
         return replace(self, route=way(self.sheet, count, self.span))._routed()
 
     def _routed(self) -> WholeDance:
-        return replace(self, dance=self.route.through(self.sheet))
+        beside = Beside.of(self.route.through(self.other.plain)) if self.other else None
+        return replace(self, dance=self.route.through(self.sheet), beside=beside)
 
     def _spanned(self, span: CountSpan) -> WholeDance:
         calling = replace(self.calling, looping=True, counts=int(span.last - span.first))
@@ -200,6 +217,13 @@ class WholeDance:
         if self.floors.easier is self.floors.plain:
             raise CanNot(NO_EASIER)
         return replace(self, calling=self.calling.after(Order.EASIER))._routed()
+
+    def _changed_over(self, outcome: ProgrammeEvent) -> WholeDance:
+        """The other dance is called, and the first one danced beside it."""
+        if self.other is None:
+            raise CanNot(ONE_DANCE)
+        calling = replace(self.calling, easier=False, both=False)
+        return replace(self, floors=self.other, other=self.floors, calling=calling)._routed()
 
     def _both(self, outcome: ProgrammeEvent) -> WholeDance:
         if self.floors.easier is self.floors.plain:
@@ -266,6 +290,7 @@ _ANSWERS: dict[Order | Passed, Callable[[WholeDance, ProgrammeEvent], WholeDance
     Order.MANNER: lambda whole, outcome: replace(whole, calling=whole.calling.after(Order.MANNER)),
     Order.EASIER: WholeDance._eased,
     Order.BOTH_WAYS: WholeDance._both,
+    Order.CHANGE_OVER: WholeDance._changed_over,
     Order.SAY_FIGURE: WholeDance._figure_told,
     Order.LOOP: WholeDance._looped,
     Order.LOOP_FROM: WholeDance._mark,

@@ -72,7 +72,7 @@ class FigureTold:
 def figures_told(wall: Wall, stretch: Stretch, routine: Routine) -> tuple[FigureTold, ...]:
     """The figures of a stretch of a wall, in order; in their author's words where those say more."""
     groups, authors = _groups(wall, stretch, routine), _Authors(lines_that_say_more(routine))
-    ends = [*(group.at - stretch.at for group in groups[1:]), Fraction(stretch.counts)]
+    ends = [*(group.at - stretch.at for group in groups), Fraction(stretch.counts)][1:]
     return tuple(
         FigureTold(max(group.at - stretch.at, Fraction(0)), end, words, authors.alone(group))
         for group, end, words in zip(groups, ends, _sentences(groups, authors), strict=True)

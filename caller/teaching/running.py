@@ -245,8 +245,9 @@ def waiting_when(running: Running, waits: Waits) -> Running:
 
 
 def went_well(running: Running) -> Running:
-    """The stage is left: at once where it has been danced, else once its go under way is done."""
-    noted = replace(running, well=(*running.well, running.index))
+    """The stage is left: at once where it has been danced, else once its go under way is done. Said twice, it is noted
+    once."""
+    noted = running if running.index in running.well else replace(running, well=(*running.well, running.index))
     return _at(noted, noted.index + 1) if noted.waiting else often(noted, noted.goes + 1)
 
 

@@ -17,7 +17,7 @@ from caller.calls.plan import Manner
 
 class StageKind(Enum):
     """What a stage is in the order of teaching. WALK: its steps one after another without time. DEMONSTRATE: danced for
-    the class to watch, counted, nothing called."""
+    the class to watch, counted, nothing called. QUICK: what has been taught so far, up to full speed."""
 
     INTRODUCE = "introduce"
     TELL = "tell"
@@ -27,6 +27,7 @@ class StageKind(Enum):
     OPTION = "option"
     JOIN = "join"
     ADD = "add"
+    QUICK = "quick"
     WALL = "wall"
     WALLS = "walls"
     EVENT = "event"
@@ -37,7 +38,7 @@ class StageKind(Enum):
 
 
 # What is danced to the class's own music, where there is any; before that it would be in the way.
-TO_MUSIC = frozenset({StageKind.LADDER, StageKind.WHOLE, StageKind.DRILL, StageKind.PRACTICE})
+TO_MUSIC = frozenset({StageKind.QUICK, StageKind.LADDER, StageKind.WHOLE, StageKind.DRILL, StageKind.PRACTICE})
 
 
 # What is walked goes by the step, not by its words: no sooner than this after the one before it. Slower than the
@@ -62,7 +63,8 @@ class Stage:
     everybody stands has just been said, so of that the foot alone. count_in: counts clicked before each go, at its
     speed. easier: danced the easier way. creep: what the speed grows by with each clean go, up to up_to. sections:
     (part, number) of those it teaches, so that what is repeated is known. goes_back: before each go all turn back to
-    where the sheet has them, also over and over: what is told of walls and tags is true there alone.
+    where the sheet has them, also over and over: what is told of walls and tags is true there alone. beside: the
+    teacher has put it in, and it is no stage of the programme.
     """
 
     name: str
@@ -82,6 +84,7 @@ class Stage:
     sections: tuple[tuple[str, int], ...] = ()
     brief: bool = False
     goes_back: bool = False
+    beside: bool = False
 
     @property
     def danced(self) -> bool:
@@ -127,7 +130,14 @@ class LessonPlan:
 
 
 # Stages that a class can do without: what comes of them comes again in those that follow.
-_BESIDES = (StageKind.INTRODUCE, StageKind.DEMONSTRATE, StageKind.OPTION, StageKind.JOIN, StageKind.ADD)
+_BESIDES = (
+    StageKind.INTRODUCE,
+    StageKind.DEMONSTRATE,
+    StageKind.OPTION,
+    StageKind.JOIN,
+    StageKind.ADD,
+    StageKind.QUICK,
+)
 
 
 def taught_since(stages: Sequence[Stage], first: int, there: int, since: int) -> int:

@@ -13,13 +13,11 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 
-from caller.calls.losses import TIMES
 from caller.calls.plan import Manner
 from caller.calls.wording import short_counts, spoken_number
 from caller.dance.walls import Dance, Stretch, Wall, WallEvent
 from caller.teaching.at_events import at_one_place, end_of, event_span
 from caller.teaching.dosage import (
-    HALF,
     LADDER,
     THREE_QUARTERS,
     Measure,
@@ -36,6 +34,7 @@ from caller.teaching.plain_walls import (
 )
 from caller.teaching.song import SONG_SECONDS
 from caller.teaching.stage import LessonPlan, MovesOn, Stage, StageKind
+from caller.teaching.stage_names import often_words, own_sections, shown_name, slowly, within_name
 from caller.teaching.standing import facing_at
 from caller.teaching.telling import (
     event_name,
@@ -56,6 +55,7 @@ from caller.teaching.telling import (
     section_told,
     stretch_name,
 )
+from caller.teaching.together import first_part, put_onto, soon_quicker
 
 USUAL_TEMPO = Fraction(100)
 _FADING = (Manner.AHEAD, Manner.PROMPTS)
@@ -89,8 +89,11 @@ class _Laid:
 
     def stages(self) -> Iterator[Stage]:
         yield self._told("Introduction", StageKind.INTRODUCE, Fraction(0), introduction(self.dance))
-        for wall in model_walls(self.dance):
+        parts = model_walls(self.dance)
+        for wall in parts:
             yield from self._part(wall)
+            if wall is not parts[-1] and not first_part(len(sections_of(wall))):
+                yield from self._up_to_speed(wall, sections_of(wall))
         yield from self._walls()
         yield from self._ladder()
         yield from self._events()
@@ -124,14 +127,18 @@ class _Laid:
             yield from self._section(wall, stretch, missed)
             if n:
                 yield self._joined(wall, sections[n - 1], stretch)
-                yield self._added(wall, sections[: n + 1])
+            if (begins := put_onto(n, len(sections))) is not None:
+                added = self._added(wall, sections[begins : n + 1], from_top=begins == 0)
+                yield replace(added, times=1) if soon_quicker(n, len(sections)) else added
+            if n + 1 == first_part(len(sections)):
+                yield from self._up_to_speed(wall, sections[: n + 1])
         yield from self._wall(wall, sections)
 
     def _joined(self, wall: Wall, before: Stretch, after: Stretch) -> Stage:
         """The last bar of one section into the first of the next: where a class forgets what comes."""
         bar = self.dance.routine.header.meter.counts
         start, end = max(end_of(before) - bar, before.at), min(after.at + bar, end_of(after))
-        name, speed = f"Into {_shown(after, wall).lower()}", self._slow(wall, before, after)
+        name, speed = f"Into {shown_name(after, wall).lower()}", self._slow(wall, before, after)
         stage = self._danced(name, StageKind.JOIN, start, end, speed)
         last, into = stretch_name(before, wall.part), stretch_name(after, wall.part)
         said = f"the last {spoken_number(bar)} of {last}, into {into}."
@@ -139,7 +146,7 @@ class _Laid:
 
     def _section(self, wall: Wall, stretch: Stretch, missed: int) -> Iterator[Stage]:
         """missed: how often others come in what is put together and this does not, so that it is danced as much."""
-        name, spoken = _shown(stretch, wall), stretch_name(stretch, wall.part)
+        name, spoken = shown_name(stretch, wall), stretch_name(stretch, wall.part)
         own = ((wall.part, stretch.section),)
         slow, times = self._slow(wall, stretch), self.measure.words + min(missed * self.measure.add, _MOST_MORE)
         words = self._danced(f"{name}, words on the count", StageKind.WORDS, stretch.at, end_of(stretch), slow)
@@ -149,7 +156,7 @@ class _Laid:
         # The very first steps are walked at once: nobody is kept standing.
         yield from (*taught, *shown) if stretch.at == 0 else (*shown, *taught)
         words = replace(words, manners=(Manner.ON_COUNT,), times=times)
-        yield replace(words, said=(f"{spoken}, with words, {_slowly(slow)}{_often(times)}.",))
+        yield replace(words, said=(f"{spoken}, with words, {slowly(slow)}{often_words(times)}.",))
         passage = section_passage(self.dance.routine, wall.part, stretch.section)
         for option in section_options(self.dance.routine, wall.part, stretch.section):
             said, often = option_told(option, self.dance.routine.header, passage), self.measure.join
@@ -198,22 +205,35 @@ class _Laid:
                 begins.append(figure.at)
         return list(pairwise([*begins, Fraction(stretch.counts)]))
 
-    def _added(self, wall: Wall, sections: tuple[Stretch, ...]) -> Stage:
+    def _added(self, wall: Wall, sections: tuple[Stretch, ...], from_top: bool) -> Stage:
         first, last = sections[0], sections[-1]
-        shown = _shown(last, wall)
-        name = f"From the top to {shown[0].lower()}{shown[1:]}"
+        begins = ("the top", "the top") if from_top else (within_name(first, wall), stretch_name(first, wall.part))
         speed = max(self.measure.together, self._slow(wall, *sections))
-        stage = self._danced(name, StageKind.ADD, first.at, end_of(last), speed)
-        said = f"from the top, to the end of {stretch_name(last, wall.part)}."
-        own = tuple((wall.part, stretch.section) for stretch in sections)
-        return replace(stage, said=(said,), times=self.measure.add, sections=own)
+        stage = self._danced(
+            f"From {begins[0]} to {within_name(last, wall)}", StageKind.ADD, first.at, end_of(last), speed
+        )
+        said = f"from {begins[1]}, to the end of {stretch_name(last, wall.part)}."
+        return replace(stage, said=(said,), times=self.measure.add, sections=own_sections(wall, sections))
+
+    def _up_to_speed(self, wall: Wall, sections: tuple[Stretch, ...]) -> Iterator[Stage]:
+        """What has been taught so far, quicker and then at full speed, before more of it comes."""
+        if not sections:
+            return
+        last = sections[-1]
+        name, told = (
+            f"From the top to {within_name(last, wall)}",
+            f"to the end of {stretch_name(last, wall.part)}",
+        )
+        for speed in (THREE_QUARTERS, Fraction(1)):
+            stage = self._danced(f"{name}, {percent(speed)}", StageKind.QUICK, sections[0].at, end_of(last), speed)
+            yield replace(stage, said=(f"{told}, {percent(speed)}.",), sections=own_sections(wall, sections))
 
     def _wall(self, wall: Wall, sections: tuple[Stretch, ...]) -> Iterator[Stage]:
         """The whole wall, called; and once with counts only."""
         if not sections:
             return
         what = f"part {wall.part}" if wall.part else "wall"
-        own = tuple((wall.part, stretch.section) for stretch in sections)
+        own = own_sections(wall, sections)
         start, end = sections[0].at, end_of(sections[-1])
         called = self._danced(f"The whole {what}", StageKind.WALL, start, end, THREE_QUARTERS)
         called = replace(called, times=self.measure.wall, sections=own)
@@ -276,17 +296,3 @@ class _Laid:
             stage = replace(stage, said=(f"{quicker(speed)}.",))
             twice = speed == 1 and not any(wall.events for wall in self.dance.walls)
             yield replace(stage, times=2, manners=_FADING) if twice else stage
-
-
-def _often(times: int) -> str:
-    """How often it will be danced, where that is more than once."""
-    return f", {TIMES[times]}" if times in TIMES else f", {spoken_number(times)} times" if times > 1 else ""
-
-
-def _slowly(speed: Fraction) -> str:
-    return percent(speed) if speed == HALF else "slowly"
-
-
-def _shown(stretch: Stretch, wall: Wall) -> str:
-    part = f"Part {wall.part} section" if wall.part else "Section"
-    return f"{part} {stretch.section}"

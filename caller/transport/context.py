@@ -43,8 +43,8 @@ class OrderContext:
 @dataclass(frozen=True, slots=True)
 class Response:
     """What comes of an order. title: what it is called here. tells: what it does, or why it does nothing. gives: what
-    the programme is asked, where that is another order. answer: said when it is done, "" for nothing. elsewhere: it is
-    an order of another kind of class, which help leaves out."""
+    the programme is asked, where that is another order. answer: said when it is done, of one that may lead elsewhere
+    where it has not; "" for nothing. elsewhere: it is an order of another kind of class, which help leaves out."""
 
     effect: Effect
     title: str

@@ -47,6 +47,7 @@ class Order(Enum):
     STAGE = "stage"
     WELL = "well"
     TOP = "top"
+    SO_FAR = "so-far"
     NEXT_ITEM = "next-item"
     ITEM = "item"
     CUT = "cut"
@@ -58,6 +59,7 @@ class Order(Enum):
     MANNER = "manner"
     EASIER = "easier"
     BOTH_WAYS = "both-ways"
+    CHANGE_OVER = "change-over"
     MUTE = "mute"
     COUNT_SOFTER = "count-softer"
     COUNT_LOUDER = "count-louder"
@@ -113,6 +115,7 @@ ORDERS: tuple[OrderEntry, ...] = (
     OrderEntry(Order.STAGE, form=r"stage (\d{1,3})", example="stage 13"),
     OrderEntry(Order.WELL, ("y",), ("that went well", "well", "y")),
     OrderEntry(Order.TOP, ("t", "home"), ("top",)),
+    OrderEntry(Order.SO_FAR, ("z",), ("so far", "z")),
     OrderEntry(Order.NEXT_ITEM, ("i",), ("next item", "i")),
     OrderEntry(Order.ITEM, form=r"item (\d{1,2})", example="item 4"),
     OrderEntry(Order.CUT, ("x",), ("take out", "x")),
@@ -124,6 +127,7 @@ ORDERS: tuple[OrderEntry, ...] = (
     OrderEntry(Order.MANNER, ("c",), ("manner", "calls", "c")),
     OrderEntry(Order.EASIER, ("o",), ("easier", "option", "o")),
     OrderEntry(Order.BOTH_WAYS, ("j",), ("both ways", "half the hall", "j")),
+    OrderEntry(Order.CHANGE_OVER, ("0",), ("change over", "0")),
     OrderEntry(Order.MUTE, ("m",), ("mute", "m")),
     OrderEntry(Order.COUNT_SOFTER, ("1",), ("count softer", "1")),
     OrderEntry(Order.COUNT_LOUDER, ("2",), ("count louder", "2")),

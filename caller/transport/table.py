@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from caller.transport.context import Effect, OrderRow
 from caller.transport.order import Order
 from caller.transport.state import State
+from caller.transport.titles import TITLES
 
 _PREPARING = (State.GETTING_READY,)
 _READY = (State.READY,)
@@ -28,38 +29,6 @@ _IS_OVER = "It is over; from the top begins it again."
 _NOT_DANCED = "Nothing is being danced now."
 _STAGE_NOT_DANCED = "Nothing is danced in this stage."
 _EVENING_IS_OVER = "The evening is over."
-_TITLES = {
-    Order.GO: "Go on",
-    Order.NEXT: "Next item",
-    Order.PREVIOUS: "Back into the item",
-    Order.SECTION_AGAIN: "Item again",
-    Order.WALL_AGAIN: "Item again",
-    Order.TOP: "Item again",
-    Order.SLOWER: "Slower",
-    Order.FASTER: "Faster",
-    Order.TEMPO: "Tempo",
-    Order.TAP_TEMPO: "Tap the tempo",
-    Order.EASIER: "Easier way",
-    Order.BOTH_WAYS: "Both ways",
-    Order.SAY_FIGURE: "Say that figure",
-    Order.SAY_AGAIN: "Say that again",
-    Order.LOOP: "Loop this stage",
-    Order.SECTION: "To a section",
-    Order.TO_WALL: "To a wall",
-    Order.STAGE: "To a stage",
-    Order.LOOP_COUNTS: "Loop these counts",
-    Order.LOOP_WALL: "Loop the wall's counts",
-    Order.WAIT: "Wait after stages",
-    Order.MANNER: "Way of calling",
-    Order.NEXT_ITEM: "Next item",
-    Order.ITEM: "To an item",
-    Order.CUT: "Take out",
-    Order.PUT_BACK: "Put back",
-    Order.REQUEST: "Request",
-    Order.LEARNT: "Learnt",
-    Order.SHAKY: "Shaky",
-    Order.NOT_DONE: "Not done",
-}
 
 
 def _nowhere(order: Order, title: str) -> Iterator[OrderRow]:
@@ -77,11 +46,12 @@ def _between_items() -> Iterator[OrderRow]:
         *(Order.TO_WALL, Order.STAGE, Order.LOOP_COUNTS, Order.LOOP_WALL, Order.WAIT, Order.MANNER),
     )
     pace = (Order.SLOWER, Order.FASTER, Order.TEMPO, Order.TAP_TEMPO)
-    still = (*pace, Order.EASIER, Order.BOTH_WAYS, Order.SAY_AGAIN, Order.SAY_FIGURE, Order.LOOP)
+    told = (Order.SAY_AGAIN, Order.SAY_FIGURE, Order.EASIER, Order.BOTH_WAYS, Order.CHANGE_OVER)
+    still = (*pace, *told, Order.LOOP, Order.SO_FAR)
     for order in (*ended, *still):
-        yield OrderRow(order, _TITLES[order], Effect.NOTHING, _EVENING_IS_OVER, _FINISHED, evening=True)
+        yield OrderRow(order, TITLES[order], Effect.NOTHING, _EVENING_IS_OVER, _FINISHED, evening=True)
     for order in still:
-        yield OrderRow(order, _TITLES[order], Effect.NOTHING, "The next item has not begun.", between=True)
+        yield OrderRow(order, TITLES[order], Effect.NOTHING, "The next item has not begun.", between=True)
     begin, goes_on, again = Effect.BEGIN, "Goes on with the next item.", "This item again from its start."
     yield OrderRow(Order.GO, "Go on", begin, goes_on, between=True, gives=Order.NEXT)
     yield OrderRow(Order.NEXT, "Next item", begin, goes_on, between=True)
@@ -99,7 +69,9 @@ def _alone() -> Iterator[OrderRow]:
     on, then = "That went well: on to the next rung.", "That goes well: the next rung once this go is danced."
     yield OrderRow(Order.GO, title, Effect.BEGIN, on, _WAITING, alone=True, gives=well)
     yield OrderRow(well, title, Effect.BEGIN, on, _WAITING, alone=True)
-    yield OrderRow(well, title, Effect.CHANGE, then, (*_DANCED, *_STOPPED), alone=True, answer="On after this go.")
+    yield OrderRow(well, title, Effect.CHANGE, then, _DANCED, alone=True, answer="On after this go.")
+    stood = "On to the next rung; where this one has not been danced through yet, goes on, and leaves it after this go."
+    yield OrderRow(well, title, Effect.BEGIN, stood, _STOPPED, alone=True, answer="On after this go.")
     yield OrderRow(well, title, Effect.NOTHING, "A rung goes well once it is danced.", alone=True)
     yield OrderRow(well, title, Effect.NOTHING, "Only practice alone goes by rungs.", elsewhere=True)
     where = "Again with calls; where it was stopped, that section by itself first."
@@ -127,7 +99,7 @@ def _items() -> Iterator[OrderRow]:
         (Order.SHAKY, change, "The class can nearly do this routine: into its book, and due at the next class."),
         (Order.NOT_DONE, change, "This routine was not done: into the book, and due at the next class."),
     ):
-        title = _TITLES[order]
+        title = TITLES[order]
         no_evening = "There is no evening under way: 'caller evening' plans one."
         yield OrderRow(order, title, none, no_evening, evening=False, elsewhere=True)
         yield OrderRow(order, title, none, _NOT_BEGUN, (*_PREPARING, *_READY))
@@ -216,15 +188,18 @@ def _moves() -> Iterator[OrderRow]:
         yield from _nowhere(order, title)
         yield OrderRow(order, f"{title} stage", begin, f"The stage {place} this one.", lesson=True)
         yield OrderRow(order, f"{title} section", begin, f"The section {place} this one, counted in.")
-    yield OrderRow(Order.SECTION, "To a section", Effect.NOTHING, _NOT_READY, _PREPARING)
+    for order in (Order.SECTION, Order.TO_WALL, Order.STAGE, Order.SO_FAR):
+        yield OrderRow(order, TITLES[order], Effect.NOTHING, _NOT_READY, _PREPARING)
     yield OrderRow(Order.SECTION, "To a section", begin, "The stage that teaches that section.", lesson=True)
     yield OrderRow(Order.SECTION, "To a section", begin, "From that section of this wall, counted in.")
-    yield OrderRow(Order.TO_WALL, "To a wall", Effect.NOTHING, _NOT_READY, _PREPARING)
     yield OrderRow(Order.TO_WALL, "To a wall", Effect.NOTHING, "A lesson goes by its stages: stage 13.", lesson=True)
     yield OrderRow(Order.TO_WALL, "To a wall", begin, "From the start of that wall, counted in.")
-    yield OrderRow(Order.STAGE, "To a stage", Effect.NOTHING, _NOT_READY, _PREPARING)
     yield OrderRow(Order.STAGE, "To a stage", begin, "That stage.", lesson=True)
     yield OrderRow(Order.STAGE, "To a stage", Effect.NOTHING, "A dance has no stages.")
+    far, tells = Order.SO_FAR, "What has been taught so far, from the top, over and over; once more, back to the stage."
+    yield OrderRow(far, "So far", Effect.NOTHING, _IS_OVER, _FINISHED)
+    yield OrderRow(far, "So far", begin, tells, lesson=True)
+    yield OrderRow(far, "So far", Effect.NOTHING, "A dance is danced whole: --sections 2 dances its first two alone.")
     yield OrderRow(Order.TOP, "From the top", Effect.NOTHING, _NOT_READY, _PREPARING)
     yield OrderRow(Order.TOP, "From the top", begin, "All of it from the first stage.", lesson=True)
     yield OrderRow(Order.TOP, "From the top", begin, "The whole dance from its first step.")
@@ -272,6 +247,12 @@ def _manners() -> Iterator[OrderRow]:
     yield OrderRow(Order.EASIER, "Easier way", Effect.CHANGE, "The sheet's options; once more, not.")
     half = "Half the hall dances the easier way: told once, and shown where it comes; once more, not."
     yield OrderRow(Order.BOTH_WAYS, "Both ways", Effect.CHANGE, half)
+    over, tells = (
+        Order.CHANGE_OVER,
+        "Of two dances on one floor the other is called from here on; once more, the first.",
+    )
+    yield OrderRow(over, "Change over", Effect.NOTHING, "A lesson is of one dance.", lesson=True)
+    yield OrderRow(over, "Change over", Effect.CHANGE, tells, answer="The other dance is called from here on.")
 
 
 def _levels() -> Iterator[OrderRow]:

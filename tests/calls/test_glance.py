@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from caller.calls.glance import Coming, Glance, glance
-from caller.calls.plan import Manner
+from caller.calls.plan import CallKind, Manner
 from caller.calls.take import Take
 from caller.dance.unroll import unroll
 from caller.dance.walls import Dance
@@ -168,3 +168,27 @@ def test_any_frame_at_all_gives_a_glance(frame: int, dance: Dance) -> None:
 def test_the_count_of_the_dance_is_told_whole() -> None:
     take = take_of(dance_of(2))
     assert [at(take, count).at for count in (-4, 0, Fraction(5, 2), 31, 40)] == [0, 0, 2, 31, 31]
+
+
+def test_what_each_call_is_said_by_is_known_as_it_is_danced() -> None:
+    take = take_of(dance_of(2))
+    said = {at(take, call.cue.at).said for call in take.plan.calls if call.cue.kind is CallKind.STEP}
+    assert all(said)
+    call = next(call for call in take.plan.calls if call.cue.kind is CallKind.STEP and call.cue.at > 0)
+    seen = at(take, call.cue.at)
+    assert call.utterance.words in (seen.said or "")
+    speaking = glance(take, call.starts)
+    assert (speaking.saying, speaking.of_step) == (call.utterance.words, True)
+
+
+def test_a_call_that_gives_way_is_said_by_nothing() -> None:
+    take = take_of(dance_of(4), 230)
+    dropped = [drop.cue.at for drop in take.plan.dropped if drop.cue.kind is CallKind.STEP]
+    said = {call.cue.at for call in take.plan.calls}
+    count = next(count for count in dropped if count not in said)
+    assert (at(take, count).said, bool(at(take, count).now)) == ("", True)
+
+
+@pytest.mark.parametrize("manner", [Manner.COUNTS, Manner.PROMPTS, Manner.QUIET])
+def test_where_no_step_is_called_nothing_is_missed(manner: Manner) -> None:
+    assert at(take_of(dance_of(2), manner=manner), 2).said is None

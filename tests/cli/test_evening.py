@@ -79,13 +79,28 @@ def test_a_class_of_the_book_is_planned_for_by_what_it_knows(capsys: pytest.Capt
     assert document["class"] == CLASS  # the only one of the book
     names = [item["name"] for item in document["items"]]
     assert names[:3] == [
-        "Lantern Row, run at 90%", "Slow Water, recap as far as stage 14", "Slow Water, lesson from stage 15",
+        "Lantern Row, run at 90%", "Slow Water, recap as far as stage 15", "Slow Water, lesson from stage 16",
     ]  # fmt: skip
     before = sum(item["minutes"] for item in document["items"][: names.index("break")])
     assert 45 <= before <= 105  # of three hours
     assert document["items"][0]["manner"] == "prompts"
     # A run is as long as a song: 3 to 3.5 minutes of walls, and half a minute to get to one's place.
     assert document["items"][0]["minutes"] == 4
+
+
+def test_a_run_as_far_as_the_class_has_it_is_planned_in_a_file(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    file = tmp_path / "plan.toml"
+    head = 'starts = "19:00"\ncloses = "20:00"\n[[item]]\nroutine = "Lantern Row"\n'
+    file.write_text(f"{head}sections = 2\n", encoding="utf-8")
+    assert main(["evening", str(file), "--list"]) == 0
+    listed, warned = capsys.readouterr()
+    assert listed.splitlines()[0] == "19:00  Lantern Row, run of sections 1 to 2, 4 min"
+    assert "before each time round the class changes weight; with 1 or 4 sections it has not" in warned
+    file.write_text(f"{head}sections = 9\n", encoding="utf-8")
+    assert main(["evening", str(file), "--list"]) == 2
+    assert "line 4: item 1: 'Lantern Row': there is no section 9; there are 1 to 4" in capsys.readouterr().err
 
 
 def test_an_evening_may_be_told_by_its_minutes(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
@@ -513,7 +528,7 @@ def test_an_evening_that_is_killed_goes_on_where_it_was(tmp_path: Path, processe
     first.type("learnt")
     first.until("Note: Chalk Line: learnt.")
     first.type("go")
-    first.until("Stage 1 of 39")
+    first.until("Stage 1 of 41")
     first.type("stage 6")
     first.until("Section 1, words on the count, 1 of")
     first.type("x")
@@ -528,7 +543,7 @@ def test_an_evening_that_is_killed_goes_on_where_it_was(tmp_path: Path, processe
     again = Process(str(file))
     processes.append(again)
     assert "with Lantern Row, lesson; --afresh" in again.until("Goes on where it was cut short")
-    again.until("Stage 6 of 39: Section 1, words on the count, 1 of")
+    again.until("Stage 6 of 41: Section 1, words on the count, 1 of")
     assert not any("Item 1 of 3" in line for line in again.lines)
     again.type("item 3")
     again.until("Done. Type")

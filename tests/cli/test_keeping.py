@@ -69,7 +69,8 @@ def test_how_far_a_walkthrough_got_is_told_with_how_to_go_on() -> None:
     BookKeeping(CLASS).gone(running, lantern(), Fraction(60), Fraction(100))
     count = len(programme.stages)
     told = last_time(CLASS, "Lantern Row")
-    assert told.endswith(f"The walkthrough got to stage {stage} of {count}. --stage {stage + 1} goes on there.")
+    goes_on = f'--stage {stage + 1} goes on there, or "stage {stage + 1}" typed.'
+    assert told.endswith(f"The walkthrough got to stage {stage} of {count}. {goes_on}")
 
 
 def test_a_lesson_goes_on_from_what_the_book_knows_and_not_from_where_it_was_begun() -> None:

@@ -30,6 +30,8 @@ ITEMS = st.builds(
     st.sampled_from(("", "section 2", "part b section 1", "tag", "ending")),
     NAMES | st.just(""),
     st.booleans(),
+    st.none() | st.integers(1, 100),
+    NAMES | st.just(""),
 )
 PLANS = st.builds(
     lambda name, starts, minutes, items, day: Plan(name, starts, starts + minutes, tuple(items), date=day),
@@ -58,6 +60,21 @@ def test_a_plan_is_edited_in_the_words_of_a_teacher() -> None:
         "Lantern Row, run at 90%", "Slow Water, lesson from stage 8", "break", "request",
     ]  # fmt: skip
     assert plan.items[1].keep
+
+
+def test_a_run_of_a_half_taught_dance_is_as_far_as_it_was_taught() -> None:
+    head = 'starts = "19:00"\ncloses = "20:00"\n[[item]]\nroutine = "Lantern Row"\n'
+    assert read_plan(f"{head}sections = 2\n").items[0].name == "Lantern Row, run of sections 1 to 2"
+    slow = read_plan(f'{head}sections = 1\ntempo = "90%"\n').items[0]
+    assert (slow.name, slow.sections) == ("Lantern Row, run of section 1 at 90%", 1)
+    with pytest.raises(PlanFault, match="line 5: item 1: sections is a whole number from 1 to 100"):
+        read_plan(f"{head}sections = 0\n")
+
+
+def test_a_run_may_have_another_dance_beside_it() -> None:
+    head = 'starts = "19:00"\ncloses = "20:00"\n[[item]]\nroutine = "Lantern Row"\n'
+    item = read_plan(f'{head}beside = "Chalk Line"\ntempo = "90%"\n').items[0]
+    assert (item.beside, item.name) == ("Chalk Line", "Lantern Row, run beside Chalk Line at 90%")
 
 
 def test_a_hall_may_close_after_midnight() -> None:

@@ -19,16 +19,17 @@ from hypothesis import strategies as st
 from caller.calls.glance import Coming
 from caller.routine.facing import Facing
 from caller.screen.board import Board
+from caller.screen.course import course_of
 from caller.screen.plain import (
     LONGEST_ORDER,
     MOST_WAITING,
     _read_into,
-    lines_between,
     lines_typed,
     run_plain,
     short_lines,
     typed_help,
 )
+from caller.screen.plain_lines import lines_between, place_lines, stands_lines
 from caller.screen.words import typed_word
 from caller.session import View
 from caller.transport.context import OrderContext
@@ -38,6 +39,7 @@ from caller.transport.order import ORDERS, Order
 from caller.transport.respond import respond
 from caller.transport.state import GoOn, State
 from tests.fakes.room import GLANCE, VIEW, Clock, FakeSession, view_of
+from tests.session.classroom import Class, looked
 
 READY = replace(VIEW, state=State.READY, cannot=("walk forward: too long",))
 FINISHED = replace(VIEW, state=State.FINISHED)
@@ -85,6 +87,78 @@ def test_nothing_new_is_nothing_told() -> None:
 )
 def test_each_change_is_one_line(now: View, told: list[str]) -> None:
     assert lines_between(VIEW, now) == told
+
+
+@pytest.mark.parametrize(
+    ("said", "line"),
+    [
+        ("right shuffle", "  5: right shuffle"),
+        ("Right shuffle,", "  5: right shuffle"),
+        ("shuffle", '  5: right shuffle (said "shuffle")'),
+        ("", "  5: right shuffle (not said)"),
+        (None, "  5: right shuffle"),
+    ],
+)
+def test_a_call_tells_how_it_was_said_where_that_is_not_as_it_reads(said: str | None, line: str) -> None:
+    before = view_of(now="walk, walk", next="right shuffle", saying="")
+    assert lines_between(before, view_of(count=5, said=said, saying="")) == [line]
+
+
+def test_what_is_said_of_a_step_has_no_line_besides_its_call() -> None:
+    assert lines_between(VIEW, view_of(saying="triple to the side", of_step=True)) == []
+
+
+def test_what_an_order_was_answered_is_told_once() -> None:
+    paused = replace(VIEW, state=State.PAUSED, notices=("Paused.",))
+    assert not any(line.startswith("Note") for line in lines_between(VIEW, paused))
+    assert lines_between(paused, replace(paused, notices=("Paused.", "Muted."))) == ["Note: Muted."]
+
+
+def test_whoever_asks_where_the_class_is_is_told_all_of_it() -> None:
+    now = replace(view_of(coming=(Coming("tag", 8, "tag B"),)), holds=("muted",), clock="5 min, 17 left")
+    assert place_lines(now) == [
+        "Copper Kettle.",
+        "Dancing.",
+        "Tempo: 104 a minute.",
+        "Wall 3 of 8, starting at 12:00.",
+        "Section 2: Rock back, quarter pivot.",
+        "In 8: tag B.",
+        "  3: right shuffle",
+        "Then: rock, recover.",
+        "Facing 6:00.",
+        "Set: muted.",
+        "Time: 5 min, 17 left.",
+    ]
+    out = io.StringIO()
+    run_plain(FakeSession(now), out, io.StringIO(), lambda _: None, _typing([], ["WHERE \n"], ["quit\n"]))
+    assert "\n".join(place_lines(now)) in out.getvalue()
+
+
+def test_a_pause_tells_how_all_stand_and_what_comes_first() -> None:
+    room, out = Class(), io.StringIO()
+    looked(room.session)
+    room.order(Order.GO)
+    room.danced(8 + 9.5)
+    course = course_of(room.session.dance)
+    told = list(stands_lines(room.order(Order.GO), course))
+    assert told == [
+        "Facing 12:00, right foot free, weight on the left.",
+        "Goes on from this bar of section 2, with 1 rock right back, 2 recover, 3 right forward, 4 quarter turn left.",
+    ]
+    run_plain(room.session, out, io.StringIO(), lambda _: None, _typing(["quit\n"]))
+    assert "\n".join(told) in out.getvalue()
+    assert list(stands_lines(looked(room.session), None)) == []
+
+
+def test_where_it_waits_what_comes_next_and_may_be_marked_is_told() -> None:
+    waits = replace(VIEW, state=State.WAITING, told_next="Section 3", to_mark="Slow Water", rest="break until 20:10")
+    assert lines_between(VIEW, waits)[1:] == [
+        "Break until 20:10.",
+        "Next: Section 3.",
+        "To mark, Slow Water: learnt, shaky, not done.",
+    ]
+    asked = replace(waits, to_mark="", rest="", alone=True)
+    assert lines_between(VIEW, asked)[2] == 'Type "that went well", or "again" to have it again with calls.'
 
 
 def test_a_new_wall_tells_where_it_starts_its_section_and_its_first_call() -> None:

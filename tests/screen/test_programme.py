@@ -16,7 +16,8 @@ from caller.routine.step import Foot
 from caller.screen.app import ClassScreen
 from caller.screen.board import board_of
 from caller.screen.course import course_of
-from caller.screen.plain import lines_between, run_plain
+from caller.screen.plain import run_plain
+from caller.screen.plain_lines import lines_between
 from caller.session import View
 from caller.teaching.drill import drill_of, section_span
 from caller.teaching.stage import LessonPlan, Stage, StageKind
@@ -156,7 +157,8 @@ def test_plain_lines_tell_each_stage_each_sentence_and_the_waiting() -> None:
     assert lines_between(READY, TELLING) == ["Stage 2 of 3: Section 1, told.", 'Said: "walk right."']
     assert lines_between(TELLING, replace(TELLING, telling="walk left.", told_next="")) == ['Said: "walk left."']
     assert lines_between(TELLING, replace(WAITING, stage=TELLING.stage)) == [
-        'Done. Type "go", or press the pedal, to go on.'
+        'Done. Type "go", or press the pedal, to go on.',
+        "Next: Section 2.",
     ]
     counting = replace(TELLING, state=State.COUNT_IN, telling="", stage="Section 1, 1 of 2")
     assert lines_between(TELLING, counting)[:2] == ["Stage 2 of 3: Section 1, 1 of 2.", "Counting in."]

@@ -41,6 +41,7 @@ def lesson(dance: Dance, minutes: int = 2) -> Slot:
     """A stage that is told, and one that is danced twice."""
     told = Stage("Section 1, told", StageKind.TELL, said=("first words.",), sections=(("", 1),))
     words = Stage("Section 1, with words", StageKind.WORDS, Fraction(0), Fraction(8), Fraction(1, 2), 2, count_in=4)
+    words = replace(words, sections=told.sections)
     programme = LessonPlan("Lantern Row", "walkthrough", FULL, len(dance.walls), (told, words))
     item = Item(Kind.LESSON, minutes, "Lantern Row", keep=True)
     return Slot(item, TaughtProgramme.of(programme, dance), stage_seconds(programme, Floors.of(dance)))

@@ -72,6 +72,50 @@ def test_said_while_it_is_danced_it_is_left_once_that_go_is_over() -> None:
     assert len(taught.told) == 1
 
 
+def test_said_while_it_stands_a_rung_that_was_danced_is_left_at_once() -> None:
+    taught = Taught(practised)
+    taught.order(Order.GO)
+    taught.until(lambda view: view.stage == "90%, from wall one, 2 of 3" and view.state is State.RUNNING)
+    assert taught.order(Order.GO).state is State.PAUSED
+    view = taught.order(Order.WELL)
+    assert (view.state, view.stage) == (State.TELLING, "100%, from wall one, 1 of 3")
+    assert view.notices[-1] == "That went well: 100%, from wall one, 1 of 3."
+    assert taught.lesson.programme.running.well == (0,)
+
+
+def test_said_while_its_first_go_stands_that_goes_on_and_the_rung_is_left_after_it() -> None:
+    taught = Taught(practised)
+    taught.order(Order.GO)
+    taught.comes_to(State.RUNNING)
+    taught.goes_on(6)
+    taught.order(Order.GO)
+    view = taught.order(Order.WELL)
+    assert view.state is State.COUNT_IN
+    assert view.notices[-1] == "That went well: on after this go."
+    taught.until(lambda view: view.stage.startswith("100%"))
+    assert len(taught.told) == 1
+    assert taught.lesson.programme.running.well == (0,)
+
+
+def test_a_rung_of_which_nothing_has_been_danced_has_not_gone_well() -> None:
+    taught = Taught(practised)
+    taught.order(Order.GO, Order.GO)
+    view = taught.order(Order.WELL)
+    assert (view.state, view.notices[-1]) == (
+        State.PAUSED,
+        "A rung goes well once it is danced: Space goes on with it.",
+    )
+    assert taught.lesson.programme.running.well == ()
+
+
+def test_said_twice_a_rung_is_noted_once() -> None:
+    taught = Taught(practised)
+    taught.order(Order.GO)
+    taught.comes_to(State.RUNNING)
+    taught.order(Order.WELL, Order.WELL)
+    assert taught.lesson.programme.running.well == (0,)
+
+
 def test_where_it_was_stopped_that_section_comes_by_itself_and_then_the_rung_with_its_calls() -> None:
     taught = Taught(practised)
     taught.order(Order.GO)

@@ -126,6 +126,24 @@ def test_what_hangs_on_a_lesson_that_is_left_is_proposed_to_be_taken_out_and_its
     assert back.facts.late == ""
 
 
+def test_a_run_of_no_more_than_was_taught_stays() -> None:
+    """The lesson's one section has been danced once, when it is left."""
+    first, both = (run(SHORT, sections=number) for number in (1, 2))
+    taught = lesson(SHORT)
+    assert isinstance(taught.programme, TaughtProgramme)
+    stages = taught.programme.stages
+    further = Stage("Section 2, with words", StageKind.WORDS, Fraction(8), Fraction(16), sections=(("", 2),))
+    longer = replace(stages, stages=(*stages.stages, further))
+    taught = replace(taught, programme=TaughtProgramme.of(longer, SHORT))
+    evening = begun(evening_of(taught, first, both, closes=STARTS + 60)).after(ProgrammeEvent(Passed.DONE))
+    for _ in range(2):  # what is said first, and one go of it
+        evening = evening.after(ProgrammeEvent(Passed.DONE))
+    left = evening.after(ProgrammeEvent(Order.NEXT_ITEM))
+    assert left.facts.late == "Lantern Row is not taught whole: X takes out its run (4 min)"
+    cut = left.after(ProgrammeEvent(Order.CUT))
+    assert [slot.item.sections for slot in cut.slots] == [None, 1]
+
+
 def test_a_drill_of_what_was_danced_in_the_lesson_stays_and_so_does_all_where_only_the_full_tempo_was_left() -> None:
     slots = (lesson(SHORT), drilled(SHORT, 0, 8), run(SHORT), lesson(SHORT), run(SHORT))
     evening = begun(evening_of(*slots, closes=STARTS + 60)).after(ProgrammeEvent(Passed.DONE))

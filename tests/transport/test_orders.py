@@ -115,7 +115,7 @@ def test_the_bytes_that_a_terminal_sends_for_a_key_give_its_order(sent: str, ord
 
 
 def test_what_is_no_order_is_none() -> None:
-    assert order_of_key("z") is None
+    assert order_of_key("f9") is None
     assert order_typed("jump") is None
 
 
@@ -204,6 +204,7 @@ EFFECTS = [
     (OrderContext(State.TELLING, lesson=True, danced=False), Order.LOOP, Effect.NOTHING),
     (OrderContext(State.WAITING, lesson=True, alone=True), Order.WELL, Effect.BEGIN),
     (OrderContext(State.COUNT_IN, lesson=True, alone=True), Order.WELL, Effect.CHANGE),
+    (OrderContext(State.PAUSED, lesson=True, alone=True), Order.WELL, Effect.BEGIN),
     (OrderContext(State.READY, lesson=True, alone=True), Order.WELL, Effect.NOTHING),
     (OrderContext(State.FINISHED), Order.NEXT, Effect.NOTHING),
     (OrderContext(State.FINISHED, lesson=True, danced=False), Order.PREVIOUS, Effect.BEGIN),

@@ -1,0 +1,77 @@
+"""What a class has been taught so far, as a stage that a teacher puts in: from the top, over and over. Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from caller.calls.plan import Manner
+from caller.calls.wording import spoken_number
+from caller.routine.parts import first_words
+from caller.session.programme import CanNot
+from caller.teaching.running import Running, at_stage, by_itself_first
+from caller.teaching.stage import MovesOn, Stage, StageKind
+from caller.transport.order import Order
+
+# What leaves it: the next stage, and the same order once more. Out of its loop it waits first.
+LEAVES = frozenset({Order.NEXT, Order.SO_FAR})
+# What leads elsewhere in the lesson, whose stages it is none of.
+ELSEWHERE = frozenset({Order.PREVIOUS, Order.STAGE, Order.SECTION, Order.TOP})
+_NONE_TAUGHT, _NO_LESSON = "No section has been taught so far.", "Only a walkthrough teaches section by section."
+
+
+def so_far(running: Running, bars: int) -> Stage:
+    """The sections of the part that was taught last, as far as they have been danced, and as fast as all of them were.
+    bars: counts of the count-in. Raises CanNot where there are none."""
+    if running.programme.way != "walkthrough":
+        raise CanNot(_NO_LESSON)
+    had = _had(running)
+    if not had:
+        raise CanNot(_NONE_TAUGHT)
+    part = had[-1].sections[-1][0]
+    own = [stage for stage in had if stage.sections[-1][0] == part]
+    last = max(_numbers(own))
+    words = f"part {part} {first_words(last)}" if part else first_words(last)
+    return Stage(
+        f"So far, {words}",
+        StageKind.DRILL,
+        min(stage.start for stage in own),
+        max(stage.end for stage in own),
+        min(max(stage.speed for stage in own if (part, n) in stage.sections) for n in _numbers(own)),
+        times=0,
+        manners=(Manner.AHEAD, Manner.PROMPTS),
+        said=(f"from the top, as far as section {spoken_number(last)}.",),
+        count_in=bars,
+        moves_on=MovesOn.PEDAL,
+        sections=tuple((part, number) for number in range(1, last + 1)),
+    )
+
+
+def _numbers(stages: Sequence[Stage]) -> set[int]:
+    return {number for stage in stages for _, number in stage.sections}
+
+
+def put_in(running: Running, stage: Stage) -> Running:
+    """A stage of the teacher's own before the one under way, or after it where that is done."""
+    after = replace(running, index=running.index + running.waiting)
+    return by_itself_first(after, replace(stage, beside=True))
+
+
+def taken_out(running: Running) -> Running:
+    """Without the teacher's own stage under way, at the start of what it was put in before."""
+    stages, index = running.programme.stages, running.index
+    there = (*stages[:index], *stages[index + 1 :])
+    return at_stage(replace(running, programme=replace(running.programme, stages=there)), index)
+
+
+def _had(running: Running) -> Sequence[Stage]:
+    """Stages in which sections have been danced by now."""
+    done = running.waiting or running.goes > 0
+    stages = running.programme.stages[: running.index + done]
+    return [stage for stage in stages if stage.danced and stage.sections and stage.kind is not StageKind.DEMONSTRATE]
+
+
+def may_be_said(running: Running) -> tuple[str, ...]:
+    """What is said first, where there is anything to be danced so far."""
+    there = not running.over and running.programme.way == "walkthrough" and _had(running)
+    return so_far(running, 1).said if there else ()

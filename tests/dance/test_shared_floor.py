@@ -1,0 +1,78 @@
+"""Two dances on one floor: which ways they face, where they begin together, and what no song serves."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+
+from caller.dance.shared_floor import MIXED, danced_beside, floor_words, shared_floor
+from caller.dance.unroll import unroll
+from caller.routine.notation.read import read_sheet
+from caller.routine.parts import Routine
+
+FRONT_ONLY = "1-4 walk fwd R, L, R, touch L\n5-8 walk back L, R, L, touch R\n"
+HALF_ROUND = "1-4 walk fwd R, L, R, touch L\n5-6 walk back L, R\n7-8 step L, half turn right\n"
+
+
+def sheet(counts: int, steps: str, more: str = "", head: str = "1 wall") -> Routine:
+    text = f"A ROW - {counts} counts, {head}, 96 bpm\n\n{steps}{more}"
+    return read_sheet(text).routine
+
+
+def test_a_dance_beside_itself_faces_the_same_way_throughout_and_may_be_mixed() -> None:
+    routine = sheet(8, FRONT_ONLY)
+    main = unroll(routine, 6)
+    shared = shared_floor(main, danced_beside(main, routine))
+    assert (shared.counts, shared.alike, shared.opposed, shared.mixed) == (48, 48, 0, True)
+    assert [meeting.at for meeting in shared.meetings] == [8, 16, 24, 32, 40]
+    assert next(floor_words(shared)).endswith(": both may dance in the same lines.")
+
+
+def test_what_faces_other_walls_has_a_side_of_the_floor_and_where_it_meets_is_told() -> None:
+    """The one turns by a half each eight counts, the other stays at the front, in sixteens."""
+    main = unroll(sheet(8, HALF_ROUND, head="2 walls"), 8)
+    longer = sheet(16, f"SECTION 1\n{FRONT_ONLY}\nSECTION 2\n{FRONT_ONLY}")
+    shared = shared_floor(main, danced_beside(main, longer))
+    assert not shared.mixed
+    assert shared.alike < MIXED * shared.counts
+    assert shared.alike + shared.opposed == shared.counts
+    assert [(one.at, one.walls, one.alike) for one in shared.meetings] == [
+        (16, (3, 2), True),
+        (32, (5, 3), True),
+        (48, (7, 4), True),
+    ]
+    words = list(floor_words(shared))
+    assert words[0].endswith(": give each a side of the floor.")
+    assert words[1] == (
+        "They begin a wall together 3 times after the start, first after 16 counts, walls 3 and 2, both facing 12:00."
+    )
+    assert len(words) == 2
+
+
+def test_what_never_begins_together_again_is_told() -> None:
+    main = unroll(sheet(8, FRONT_ONLY), 3)
+    longer = sheet(32, "\n".join(f"SECTION {n}\n{FRONT_ONLY}" for n in range(1, 5)))
+    shared = shared_floor(main, danced_beside(main, longer))
+    assert shared.meetings == ()
+    assert list(floor_words(shared))[1] == "After the start they never begin a wall together."
+
+
+def test_what_is_counted_otherwise_or_over_sooner_is_refused() -> None:
+    main = unroll(sheet(8, FRONT_ONLY), 8)
+    steps = "1-3 waltz basic fwd L\n4-6 waltz basic back R\n"
+    waltz = read_sheet(f"A WALTZ - 6 counts, 1 wall, 3/4, 90 bpm\n\n{steps}").routine
+    assert waltz.header.meter.counts == 3
+    with pytest.raises(ValueError, match="one is counted in 4, the other in 3: no song serves both"):
+        danced_beside(main, waltz)
+    phrased = sheet(8, f"PART A\n{FRONT_ONLY}", head="1 wall").sections
+    assert phrased
+    ordered = read_sheet(f"PARTS - 1 wall, 96 bpm\nOrder: A A\n\nPart A section 1\n{FRONT_ONLY}").routine
+    with pytest.raises(ValueError, match="it is over after 16 counts, the other after 64"):
+        danced_beside(main, ordered)
+
+
+def test_an_ending_is_of_its_own_song_and_left_out() -> None:
+    ending = sheet(8, FRONT_ONLY, "\nEnding: on wall 2, after 8 counts\n1-4 walk fwd R, L, R, L\n")
+    main = unroll(sheet(8, FRONT_ONLY), 9)
+    assert danced_beside(main, ending).counts >= Fraction(72)
