@@ -12,6 +12,8 @@ does so half as steeply as it comes to. A drum rises at once, a plucked string o
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import numpy as np
 
 from caller.sound.onsets import FPS, Curve
@@ -25,6 +27,7 @@ _STIFF = 12.0
 _TIMES = 3  # each time with less weight on what lies far off
 _FAR_SECONDS = 0.012
 _FINE = RATE // 1000
+_PIECE = 10 * RATE
 _REACH_MS, _EDGE_MS = 40, 8
 _STEEP, _SMOOTH_MS = 0.5, 11
 # By so much sooner what rises at once seems to begin, once it is smoothed.
@@ -55,18 +58,39 @@ def _heard(curve: Curve, frames: Curve) -> tuple[Curve, Curve]:
 
 
 def _stiff(heard: Curve, weight: Curve) -> Curve:
+    """The times of least bends, by elimination along the five diagonals that aren't 0: beats may be thousands."""
     count = len(heard)
-    bends = np.zeros((count - 2, count))
-    rows = np.arange(count - 2)
+    middle, beside, beyond = weight.copy(), np.zeros(count), np.zeros(count)
     for by, share in enumerate((1.0, -2.0, 1.0)):
-        bends[rows, rows + by] = share
-    return np.asarray(np.linalg.solve(np.diag(weight) + _STIFF * bends.T @ bends, weight * heard))
+        middle[by : count - 2 + by] += _STIFF * share**2
+    beside[:-2] += -2 * _STIFF
+    beside[1:-1] += -2 * _STIFF
+    beyond[:-2] = _STIFF
+    return _solved(middle.tolist(), beside.tolist(), beyond.tolist(), (weight * heard).tolist())
+
+
+def _solved(middle: list[float], beside: list[float], beyond: list[float], known: list[float]) -> Curve:
+    """Of a symmetric matrix that is told by its diagonal and the next two, as L D L'."""
+    count = len(middle)
+    share, next_share = [0.0] * count, [0.0] * count
+    for n in range(count):
+        for back in (1, 2):
+            if n >= back:
+                by = share[n - 1] if back == 1 else next_share[n - 2]
+                middle[n] -= by**2 * middle[n - back]
+                known[n] -= by * known[n - back]
+        if n:
+            beside[n] -= next_share[n - 1] * share[n - 1] * middle[n - 1]
+        share[n], next_share[n] = beside[n] / middle[n], beyond[n] / middle[n]
+    found = [0.0] * (count + 2)
+    for n in range(count - 1, -1, -1):
+        found[n] = known[n] / middle[n] - share[n] * found[n + 1] - next_share[n] * found[n + 2]
+    return np.array(found[:count])
 
 
 def _rise_by(samples: Samples, times: Curve) -> float:
     """How many seconds later than the beats the energy begins to rise, all laid over one another."""
-    edged = np.diff(samples, prepend=np.float32(0)) + np.float32(0.1) * samples
-    energy = (edged[: len(edged) // _FINE * _FINE].reshape(-1, _FINE).astype(np.float64) ** 2).mean(axis=1)
+    energy = np.concatenate([*_edge_energy(samples), np.zeros(0)])
     reach = _REACH_MS + _EDGE_MS
     places = np.round(times * 1000).astype(int)
     places = places[(places > reach) & (places < len(energy) - reach)]
@@ -78,3 +102,12 @@ def _rise_by(samples: Samples, times: Curve) -> float:
     top = int(np.argmax(rise))
     begins = top + 1 - int(np.argmax(np.append(rise[top::-1], -np.inf) <= _STEEP * rise[top]))
     return float((begins + 0.5 + _EDGE_MS - reach + _SOONER_MS) / 1000)
+
+
+def _edge_energy(samples: Samples) -> Iterator[Curve]:
+    """Of each millisecond, piece by piece: a whole recording is not copied."""
+    for first in range(0, len(samples) // _FINE * _FINE, _PIECE):
+        piece = samples[first : min(first + _PIECE, len(samples) // _FINE * _FINE)]
+        before = samples[first - 1] if first else np.float32(0)
+        edged = np.diff(piece, prepend=before) + np.float32(0.1) * piece
+        yield (edged.reshape(-1, _FINE).astype(np.float64) ** 2).mean(axis=1)

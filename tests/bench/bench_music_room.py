@@ -10,20 +10,30 @@ file is to be refused in one sentence, without anything of it being read. Memory
 from __future__ import annotations
 
 import json
-import os
 import subprocess
 import sys
 import tempfile
-import time
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import soundfile
 
-from caller.children.starting import environment, python
+from caller.children.starting import python
 from caller.sound.score import RATE, Samples
 from tests.fakes.songs import tune
 
+MEASURED = """
+import resource, subprocess, sys, time
+began = time.perf_counter()
+child = subprocess.Popen(sys.argv[1:], stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL)
+printed = child.stdout.read()
+child.wait()
+used = resource.getrusage(resource.RUSAGE_CHILDREN)
+sys.stdout.buffer.write(printed)
+print()
+print(time.perf_counter() - began, used.ru_utime + used.ru_stime, used.ru_maxrss / 1024)
+"""
 FILE_RATE, TEMPO, FIRST = 44_100, 104, 0.5
 PLAIN = """
 import sys, soundfile, soxr
@@ -39,16 +49,16 @@ def main() -> None:
             _of(minutes, Path(folder))
         hour = Path(folder) / "hour.flac"
         _write(hour, 60)
-        seconds, most, said = _run(python("caller.rig.music.child", "read", str(hour), folder))
-        print(f"an hour: {most:.0f} MB, {seconds:.1f} s: {said.get('fault')}")
+        seconds, core, most, said = _run(python("caller.rig.music.child", "read", str(hour), folder))
+        print(f"an hour: {most:.0f} MB, {_times(seconds, core)}: {said.get('fault')}")
 
 
 def _of(minutes: float, folder: Path) -> None:
     file = folder / "song.flac"
     _write(file, minutes)
-    plain_seconds, plain, _ = _run([sys.executable, "-c", PLAIN, str(file)])
-    print(f"{minutes:g} minutes: read and resampled the plain way {plain:.0f} MB, {plain_seconds:.1f} s", flush=True)
-    _, _, said = _run(python("caller.rig.music.child", "read", str(file), str(folder)))
+    seconds, core, plain, _ = _run([sys.executable, "-c", PLAIN, str(file)])
+    print(f"{minutes:g} minutes: read and resampled the plain way {plain:.0f} MB, {_times(seconds, core)}", flush=True)
+    *_, said = _run(python("caller.rig.music.child", "read", str(file), str(folder)))
     recording = folder / f"{said['recorded']['digest']}.npy"
     beats = FIRST + np.arange(int(minutes * TEMPO) - 2) * 60 / TEMPO
     wavering = beats + 0.03 * np.sin(np.arange(len(beats)) / 12)
@@ -62,12 +72,16 @@ def _of(minutes: float, folder: Path) -> None:
         ["stretch", str(recording), "1/2", str(folder / "half.npy")],
     ):
         np.save(folder / "beats.npy", np.stack([wavering, beats]) if words[0] == "even" else beats)
-        seconds, most, said = _run(python("caller.rig.music.child", *words))
+        seconds, core, most, said = _run(python("caller.rig.music.child", *words, ends_with_stdin=True))
         name = f"{words[0]} {words[2] if words[0] in ('stretch', 'excerpt') else ''}"
         fault = said.get("fault", "")
-        print(f"  {name:12} {most:6.0f} MB  {most / plain:.2f} of that  {seconds:5.1f} s {fault}", flush=True)
+        print(f"  {name:12} {most:6.0f} MB  {most / plain:.2f} of that  {_times(seconds, core)} {fault}", flush=True)
     for made in folder.glob("*.npy"):
         made.unlink()
+
+
+def _times(seconds: float, core: float) -> str:
+    return f"{seconds:5.1f} s, {core:5.1f} of a core"
 
 
 def _write(file: Path, minutes: float) -> None:
@@ -81,20 +95,16 @@ def _write(file: Path, minutes: float) -> None:
             sound.write(both[: int(FILE_RATE * 60 * min(minutes - n, 1.0))][: RATE * 60])
 
 
-def _run(command: list[str]) -> tuple[float, float, dict[str, object]]:
-    """Seconds of the clock, MB at most, and what it told."""
-    began = time.perf_counter()
-    child = subprocess.Popen(
-        command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, env=environment()
+def _run(command: list[str]) -> tuple[float, float, float, dict[str, Any]]:
+    """Seconds of the clock and of a core, MB at most, and what it told. Started by a small process of its own, since
+    what a process takes at most is counted from the one that it comes from."""
+    done = subprocess.run(
+        [sys.executable, "-I", "-c", MEASURED, *command], stdin=subprocess.DEVNULL, capture_output=True, check=True
     )
-    assert child.stdout is not None
-    assert child.stdin is not None
-    printed = child.stdout.read()
-    _, _, used = os.wait4(child.pid, 0)
-    child.stdin.close()
-    lines = printed.splitlines()
-    told = json.loads(lines[-1]) if lines and lines[-1].startswith(b"{") else {"fault": "" if lines else "it broke off"}
-    return time.perf_counter() - began, used.ru_maxrss / 1024, told
+    *printed, measured = done.stdout.splitlines()
+    seconds, core, most = (float(word) for word in measured.split())
+    told = [json.loads(line) for line in printed if line.startswith(b"{")]
+    return seconds, core, most, told[-1] if told else {}
 
 
 if __name__ == "__main__":
