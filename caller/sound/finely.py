@@ -24,6 +24,8 @@ _NEAR = 5
 # How stiff the beats are against what is heard beside them: players are some 10 ms off their beat, which itself changes
 # by some 3 ms from one to the next.
 _STIFF = 12.0
+# Up to so many frames the lengths of beats differ of themselves; where by more, they are held the less.
+_STEADY_FRAMES = 3.0
 _TIMES = 3  # each time with less weight on what lies far off
 _FAR_SECONDS = 0.012
 _FINE = RATE // 1000
@@ -39,9 +41,12 @@ def finely(samples: Samples, curve: Curve, frames: Curve) -> Curve:
     if len(frames) < 4:
         return np.asarray(frames / FPS)
     heard, weight = _heard(curve, frames)
-    times = _stiff(heard, weight)
+    # Where the tempo of before is taken up after a slowing, what comes before holds nothing of what comes after.
+    bends = np.maximum(np.abs(np.diff(frames, 2)) / _STEADY_FRAMES, 1)
+    stiff = _STIFF / bends**4
+    times = _stiff(heard, weight, stiff)
     for _ in range(_TIMES):
-        times = _stiff(heard, weight / (1 + ((heard - times) / _FAR_SECONDS) ** 2))
+        times = _stiff(heard, weight / (1 + ((heard - times) / _FAR_SECONDS) ** 2), stiff)
     return np.asarray(times + _rise_by(samples, times))
 
 
@@ -57,15 +62,16 @@ def _heard(curve: Curve, frames: Curve) -> tuple[Curve, Curve]:
     return (frames + top - _NEAR - 1 + np.clip(between, -0.5, 0.5)) / FPS, np.clip(middle, 0.02, 3.0)
 
 
-def _stiff(heard: Curve, weight: Curve) -> Curve:
-    """The times of least bends, by elimination along the five diagonals that aren't 0: beats may be thousands."""
+def _stiff(heard: Curve, weight: Curve, stiff: Curve) -> Curve:
+    """The times of least bends, each as stiff as told: by elimination along the five diagonals that aren't 0, since
+    there may be thousands of beats."""
     count = len(heard)
     middle, beside, beyond = weight.copy(), np.zeros(count), np.zeros(count)
     for by, share in enumerate((1.0, -2.0, 1.0)):
-        middle[by : count - 2 + by] += _STIFF * share**2
-    beside[:-2] += -2 * _STIFF
-    beside[1:-1] += -2 * _STIFF
-    beyond[:-2] = _STIFF
+        middle[by : count - 2 + by] += stiff * share**2
+    beside[:-2] += -2 * stiff
+    beside[1:-1] += -2 * stiff
+    beyond[:-2] = stiff
     return _solved(middle.tolist(), beside.tolist(), beyond.tolist(), (weight * heard).tolist())
 
 

@@ -58,11 +58,12 @@ def first_count(onsets: Onsets, beats: Curve, sure: Curve, meter: int, intro: in
 
 
 def _steady_from(sure: Curve, start: int) -> int:
-    """The first beat after what is played freely at the beginning; where nothing is, start."""
-    lacking = np.cumsum(_FREE_BELOW - sure[start : int(_FREE_SHARE * len(sure))])
+    """The first beat after what is played freely at the beginning; where nothing is, start. What is too soft to be
+    heard as the beginning is played freely or isn't, like what follows it."""
+    lacking = np.cumsum(_FREE_BELOW - sure[: int(_FREE_SHARE * len(sure))])
     if not len(lacking) or lacking.max() < _FREE_LEAST or lacking[: int(lacking.argmax())].min() < _FREE_BEFORE:
         return start
-    return max(start + int(lacking.argmax()) + 1 - _SURE_LATE, start)
+    return max(int(lacking.argmax()) + 1 - _SURE_LATE, start)
 
 
 def bar_strength(onsets: Onsets, beats: Curve, meter: int) -> Curve:

@@ -161,12 +161,17 @@ def _clear(strong: Curve) -> Curve:
 
 
 def _sure(onsets: Onsets, frames: Curve, tempo: float, clear: Curve) -> Curve:
-    """How clear the beat is around each, and whether the bass and the chords, tracked by themselves, have it there."""
+    """How clear the beat is around each, and whether the bass and the chords, tracked by themselves, have it there.
+    Less where beats would be elsewhere if time were kept, as where somebody plays freely."""
     if len(frames) < 2:
         return np.zeros(len(frames))
     period = 60 * FPS / tempo
-    there = [_agree(beats_of(curve, tempo).astype(float), frames, period) for curve in (onsets.low, onsets.changes)]
-    return np.asarray(clear * (ALONE + (1 - ALONE) * _around(np.mean(there, axis=0))))
+    low, changes, kept = (
+        beats_of(curve, tempo, slowing=False).astype(float) for curve in (onsets.low, onsets.changes, _mixed(onsets))
+    )
+    there = (_agree(low, frames, period) + _agree(changes, frames, period)) / 2
+    steady = max((_agree(kept, places, period) for places in (frames, frames + period / 2)), key=np.sum)
+    return np.asarray(clear * (ALONE + (1 - ALONE) * _around(there)) * _around(steady))
 
 
 def _around(values: Curve) -> Curve:
