@@ -22,13 +22,18 @@ SLOWEST, QUICKEST = 55.0, 210.0
 LIKELY, LIKELY_OCTAVES = 112.0, 0.75
 # How far the recording's tempo may be from the one that is told, in octaves: between its half and its double, nearer.
 TOLD_OCTAVES, TOLD_REACH = 0.2, 0.42
-# How far beats may wander from the tempo of the whole.
-REACH = 1.22
+# How far beats may wander from the tempo of the whole: how much quicker they may come, and how much slower, since
+# players slow down by a third before a phrase's end and never hurry so.
+REACH, REACH_SLOW = 1.22, 1.45
 # What begins half-way since the beat before counts this share: so a chain doesn't drift over to the places between its
 # beats for the passages in which more begins there. Which of the two is the beat is asked of the whole.
 BETWEEN_SHARE = 0.7
 # What a beat costs that lasts longer or shorter than the one before, for a share of e; and than the whole's tempo.
-CHANGE_COST, AWAY_COST, MOST_AWAY = 2500.0, 150.0, 1.5
+# The same where time is kept.
+CHANGE_COST, AWAY_COST, MOST_AWAY = 1000.0, 150.0, 0.5
+STEADY_CHANGE_COST, STEADY_MOST_AWAY = 2500.0, 1.5
+# After a slowing the tempo of before is taken up at once: what a change to within so much of the whole's costs at most.
+BACK_COST, BACK_WITHIN = 4.0, 0.03
 _SMOOTH = np.exp(-0.5 * (np.arange(-4, 5) / 1.5) ** 2)
 
 Beats = npt.NDArray[np.int64]
@@ -55,15 +60,19 @@ def tempo_of(curve: Curve, told: float | None = None) -> float:
     return float(tempos[int(np.argmax(weight))])
 
 
-def beats_of(curve: Curve, tempo: float) -> Beats:
-    """The chain of beats, around a tempo, on which most begins."""
+def beats_of(curve: Curve, tempo: float, slowing: bool = True) -> Beats:
+    """The chain of beats, around a tempo, on which most begins. slowing: it may slow down for a while, else it wanders
+    no more than players do who keep time."""
     period = 60 * FPS / tempo
-    lengths = np.arange(int(period / REACH), int(period * REACH) + 2)
+    lengths = np.arange(int(period / REACH), int(period * (REACH_SLOW if slowing else REACH)) + 2)
     curve = smooth(curve)
     # A frame more or less is how lengths between whole frames are told.
     changes = np.maximum(np.abs(lengths[:, np.newaxis] - lengths[np.newaxis, :]) - 1, 0) / period
-    cost = CHANGE_COST * changes**2
-    away = np.minimum(AWAY_COST * np.log(lengths / period) ** 2, MOST_AWAY)
+    cost = (CHANGE_COST if slowing else STEADY_CHANGE_COST) * changes**2
+    if slowing:
+        back = np.abs(lengths - period) <= BACK_WITHIN * period + 1
+        cost[back] = np.minimum(cost[back], BACK_COST)
+    away = np.minimum(AWAY_COST * np.log(lengths / period) ** 2, MOST_AWAY if slowing else STEADY_MOST_AWAY)
     count, most = len(curve), int(lengths[-1])
     best = np.zeros(
         (count + most, len(lengths))

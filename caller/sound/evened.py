@@ -10,10 +10,12 @@ Of music that wavers by some per cent that is a seam or two for each beat.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import numpy as np
 import numpy.typing as npt
 
-from caller.sound.channels import one_channel
+from caller.sound.channels import looked_at, mixed, opposed
 from caller.sound.score import RATE, Samples
 
 # How far from its place sound may be, and how far around a place its like is looked for, frames: between two beats, and
@@ -24,6 +26,7 @@ BEFORE_BEAT = RATE * 20 // 1000
 # What is compared, and what is faded over, frames.
 ALIKE, FADE = RATE * 20 // 1000, RATE * 10 // 1000
 STEP = RATE * 5 // 1000
+TOLD_EACH = 10 * RATE
 
 Times = npt.NDArray[np.floating]
 
@@ -31,23 +34,37 @@ Times = npt.NDArray[np.floating]
 def evened(samples: Samples, times: Times, even: Times, length: int) -> Samples:
     """``length`` frames in which what was heard at each of ``times`` is heard at the like one of ``even``, both seconds
     and ascending; before the first and after the last it is as it was."""
-    places = _places(times * RATE, even * RATE, np.arange(0, length + STEP, STEP))
     out = np.zeros((length, *samples.shape[1:]), np.float32)
-    mono = one_channel(samples)
+    differ = samples.ndim == 2 and opposed(looked_at(samples))
+    for _ in evened_into(out, samples, differ, times, even):
+        pass
+    return out
+
+
+def evened_into(out: Samples, samples: Samples, differ: bool, times: Times, even: Times) -> Iterator[int]:
+    """The same, into what is there, which is silent. differ: how two channels are compared as one; see
+    :func:`caller.sound.channels.mixed`. Tells now and then how far it is: nothing before that, but for a moment, is
+    looked at or written again."""
+    length = len(out)
+    places = _places(times * RATE, even * RATE, np.arange(0, length + STEP, STEP))
     at_beats = set(np.round((even * RATE - BEFORE_BEAT) / STEP).astype(int).tolist())
-    at, since = round(float(places[0])), 0  # the source's frame that is heard on the frame ``since``
+    at, since, told = round(float(places[0])), 0, 0  # the source's frame that is heard on the frame ``since``
     for n, due in enumerate(places[1:], start=1):
         now = n * STEP
         if now >= length:
             break
         most_off, seek = (MOST_OFF_BEAT, SEEK_BEAT) if n in at_beats else (MOST_OFF, SEEK)
-        if abs(at + now - since - due) <= most_off:
+        place, near = at + now - since, abs(at + now - since - due) <= most_off
+        if near and now - since < TOLD_EACH:
             continue
-        place = _alike(mono, at + now - since, round(float(due)), seek)
+        if not near:
+            place = _alike(samples, differ, place, round(float(due)), seek)
         _copy(samples, at, out[since : min(now + FADE, length)], 0 if since == 0 else FADE, FADE)
         at, since = place, now
+        if now - told >= TOLD_EACH:
+            told = now
+            yield now
     _copy(samples, at, out[since:], 0 if since == 0 else FADE, 0)
-    return out
 
 
 def _places(times: Times, even: Times, frames: npt.NDArray[np.int64]) -> Times:
@@ -58,12 +75,14 @@ def _places(times: Times, even: Times, frames: npt.NDArray[np.int64]) -> Times:
     return np.asarray(np.where(frames > even[-1], frames + after, inside))
 
 
-def _alike(mono: Samples, here: int, due: int, seek: int) -> int:
+def _alike(samples: Samples, differ: bool, here: int, due: int, seek: int) -> int:
     """The place no further than ``seek`` from ``due`` that is most like what would be heard next, ``here``."""
     first = due - seek
-    if here < 0 or first < 0 or here + ALIKE > len(mono) or due + seek + ALIKE > len(mono):
+    if here < 0 or first < 0 or here + ALIKE > len(samples) or due + seek + ALIKE > len(samples):
         return due
-    pattern, around = mono[here : here + ALIKE], mono[first : due + seek + ALIKE]
+    pattern, around = samples[here : here + ALIKE], samples[first : due + seek + ALIKE]
+    if samples.ndim == 2:
+        pattern, around = mixed(pattern, differ), mixed(around, differ)
     size = 1 << (len(around) + ALIKE).bit_length()
     product = np.fft.irfft(np.fft.rfft(around, size) * np.conj(np.fft.rfft(pattern, size)), size)[: 2 * seek + 1]
     energy = np.concatenate([[0.0], np.cumsum(around.astype(np.float64) ** 2)])

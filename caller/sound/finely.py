@@ -12,6 +12,8 @@ does so half as steeply as it comes to. A drum rises at once, a plucked string o
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import numpy as np
 
 from caller.sound.onsets import FPS, Curve
@@ -22,9 +24,12 @@ _NEAR = 5
 # How stiff the beats are against what is heard beside them: players are some 10 ms off their beat, which itself changes
 # by some 3 ms from one to the next.
 _STIFF = 12.0
+# Up to so many frames the lengths of beats differ of themselves; where by more, they are held the less.
+_STEADY_FRAMES = 3.0
 _TIMES = 3  # each time with less weight on what lies far off
 _FAR_SECONDS = 0.012
 _FINE = RATE // 1000
+_PIECE = 10 * RATE
 _REACH_MS, _EDGE_MS = 40, 8
 _STEEP, _SMOOTH_MS = 0.5, 11
 # By so much sooner what rises at once seems to begin, once it is smoothed.
@@ -36,9 +41,12 @@ def finely(samples: Samples, curve: Curve, frames: Curve) -> Curve:
     if len(frames) < 4:
         return np.asarray(frames / FPS)
     heard, weight = _heard(curve, frames)
-    times = _stiff(heard, weight)
+    # Where the tempo of before is taken up after a slowing, what comes before holds nothing of what comes after.
+    bends = np.maximum(np.abs(np.diff(frames, 2)) / _STEADY_FRAMES, 1)
+    stiff = _STIFF / bends**4
+    times = _stiff(heard, weight, stiff)
     for _ in range(_TIMES):
-        times = _stiff(heard, weight / (1 + ((heard - times) / _FAR_SECONDS) ** 2))
+        times = _stiff(heard, weight / (1 + ((heard - times) / _FAR_SECONDS) ** 2), stiff)
     return np.asarray(times + _rise_by(samples, times))
 
 
@@ -54,19 +62,41 @@ def _heard(curve: Curve, frames: Curve) -> tuple[Curve, Curve]:
     return (frames + top - _NEAR - 1 + np.clip(between, -0.5, 0.5)) / FPS, np.clip(middle, 0.02, 3.0)
 
 
-def _stiff(heard: Curve, weight: Curve) -> Curve:
+def _stiff(heard: Curve, weight: Curve, stiff: Curve) -> Curve:
+    """The times of least bends, each as stiff as told: by elimination along the five diagonals that aren't 0, since
+    there may be thousands of beats."""
     count = len(heard)
-    bends = np.zeros((count - 2, count))
-    rows = np.arange(count - 2)
+    middle, beside, beyond = weight.copy(), np.zeros(count), np.zeros(count)
     for by, share in enumerate((1.0, -2.0, 1.0)):
-        bends[rows, rows + by] = share
-    return np.asarray(np.linalg.solve(np.diag(weight) + _STIFF * bends.T @ bends, weight * heard))
+        middle[by : count - 2 + by] += stiff * share**2
+    beside[:-2] += -2 * stiff
+    beside[1:-1] += -2 * stiff
+    beyond[:-2] = stiff
+    return _solved(middle.tolist(), beside.tolist(), beyond.tolist(), (weight * heard).tolist())
+
+
+def _solved(middle: list[float], beside: list[float], beyond: list[float], known: list[float]) -> Curve:
+    """Of a symmetric matrix that is told by its diagonal and the next two, as L D L'."""
+    count = len(middle)
+    share, next_share = [0.0] * count, [0.0] * count
+    for n in range(count):
+        for back in (1, 2):
+            if n >= back:
+                by = share[n - 1] if back == 1 else next_share[n - 2]
+                middle[n] -= by**2 * middle[n - back]
+                known[n] -= by * known[n - back]
+        if n:
+            beside[n] -= next_share[n - 1] * share[n - 1] * middle[n - 1]
+        share[n], next_share[n] = beside[n] / middle[n], beyond[n] / middle[n]
+    found = [0.0] * (count + 2)
+    for n in range(count - 1, -1, -1):
+        found[n] = known[n] / middle[n] - share[n] * found[n + 1] - next_share[n] * found[n + 2]
+    return np.array(found[:count])
 
 
 def _rise_by(samples: Samples, times: Curve) -> float:
     """How many seconds later than the beats the energy begins to rise, all laid over one another."""
-    edged = np.diff(samples, prepend=np.float32(0)) + np.float32(0.1) * samples
-    energy = (edged[: len(edged) // _FINE * _FINE].reshape(-1, _FINE).astype(np.float64) ** 2).mean(axis=1)
+    energy = np.concatenate([*_edge_energy(samples), np.zeros(0)])
     reach = _REACH_MS + _EDGE_MS
     places = np.round(times * 1000).astype(int)
     places = places[(places > reach) & (places < len(energy) - reach)]
@@ -78,3 +108,12 @@ def _rise_by(samples: Samples, times: Curve) -> float:
     top = int(np.argmax(rise))
     begins = top + 1 - int(np.argmax(np.append(rise[top::-1], -np.inf) <= _STEEP * rise[top]))
     return float((begins + 0.5 + _EDGE_MS - reach + _SOONER_MS) / 1000)
+
+
+def _edge_energy(samples: Samples) -> Iterator[Curve]:
+    """Of each millisecond, piece by piece: a whole recording is not copied."""
+    for first in range(0, len(samples) // _FINE * _FINE, _PIECE):
+        piece = samples[first : min(first + _PIECE, len(samples) // _FINE * _FINE)]
+        before = samples[first - 1] if first else np.float32(0)
+        edged = np.diff(piece, prepend=before) + np.float32(0.1) * piece
+        yield (edged.reshape(-1, _FINE).astype(np.float64) ** 2).mean(axis=1)

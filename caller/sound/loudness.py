@@ -71,10 +71,48 @@ def loudest(samples: Samples) -> float:
 
 def programme(samples: Samples) -> tuple[float, float]:
     """:func:`loudness` and :func:`loudest` of a recording, weighed once."""
-    if len(samples) < SHORT_TERM_SECONDS * RATE:
-        return loudness(samples), loudest(samples)
-    powers = _step_powers(samples)
-    return _gated(powers), _lufs(float(_means(powers, SHORT_TERM_SECONDS).max()))
+    weighing = Weighing()
+    weighing.add(samples)
+    return weighing.programme()
+
+
+class Weighing:
+    """A recording weighed as it comes, block by block, each with as many channels as the one before."""
+
+    def __init__(self) -> None:
+        # What isn't weighed yet, with what rings into it before it.
+        self._held: Samples | None = None
+        self._lead, self._powers = 0, list[Wide]()
+
+    def add(self, block: Samples) -> None:
+        self._held = block if self._held is None else np.concatenate([self._held, block])
+        piece = round(PIECE_SECONDS * RATE)
+        while len(self._held) - self._lead > piece:
+            self._weigh(piece)
+
+    def programme(self) -> tuple[float, float]:
+        """:func:`loudness` and :func:`loudest` of all that came; nothing may come after."""
+        held = np.zeros(0, np.float32) if self._held is None else self._held
+        if not self._powers and len(held) < SHORT_TERM_SECONDS * RATE:
+            return loudness(held), loudest(held)
+        powers = self.step_powers()
+        return _gated(powers), _lufs(float(_means(powers, SHORT_TERM_SECONDS).max()))
+
+    def step_powers(self) -> Wide:
+        """The mean power of each whole ``STEP_SECONDS`` of all that came."""
+        step = round(STEP_SECONDS * RATE)
+        if self._held is not None and (left := (len(self._held) - self._lead) // step * step):
+            self._weigh(left)
+        return np.concatenate(self._powers)
+
+    def _weigh(self, frames: int) -> None:
+        """So many of what is held, whole steps."""
+        assert self._held is not None
+        stop = self._lead + frames
+        summed = _summed(k_weighted(self._held[:stop]))[self._lead :]
+        self._powers.append(summed.reshape(-1, round(STEP_SECONDS * RATE)).mean(axis=1))
+        kept = max(stop - _RINGING_FRAMES, 0)
+        self._held, self._lead = self._held[kept:].copy(), stop - kept
 
 
 def energy(samples: Samples) -> float:
@@ -139,14 +177,9 @@ def _summed(weighted: Wide) -> Wide:
 
 def _step_powers(samples: Samples) -> Wide:
     """The mean power of each whole ``STEP_SECONDS``."""
-    step, piece = round(STEP_SECONDS * RATE), round(PIECE_SECONDS * RATE)
-    found = []
-    for start in range(0, len(samples) - step + 1, piece):
-        lead = min(start, _RINGING_FRAMES)
-        stop = min(start + piece, len(samples) // step * step)
-        summed = _summed(k_weighted(samples[start - lead : stop]))[lead:]
-        found.append(summed.reshape(-1, step).mean(axis=1))
-    return np.concatenate(found)
+    weighing = Weighing()
+    weighing.add(samples)
+    return weighing.step_powers()
 
 
 def _means(step_powers: Wide, seconds: float) -> Wide:

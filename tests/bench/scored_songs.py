@@ -175,6 +175,8 @@ STYLES: dict[str, Table] = {
 }
 _DRUM_KEYS = {"kick": KICK, "snare": SNARE, "side": SIDE, "hat": HAT, "open": OPEN_HAT, "ride": RIDE}
 _DRUM_KEYS |= {"shaker": SHAKER, "conga": CONGA, "foot": 44, "stick": 31, "clap": 39, "bell": 56, "tap": 54}
+_DRUM_KEYS |= {"slap": 62, "palm": 64, "low conga": 64, "guiro": 73, "long guiro": 74, "timbale": 66, "clave": 75}
+_DRUM_KEYS |= {"bongo": 60, "low bongo": 61, "surdo": 41}
 _ARPEGGIO = (0, 2, 3, 1, 2, 3, 1, 2)
 
 

@@ -36,3 +36,15 @@ def test_the_tempo_that_is_told_is_gone_by_though_its_double_speaks_more() -> No
 def test_a_chain_begins_with_the_first_beat_however_soft_and_ends_with_the_last(first: int) -> None:
     found = beats_of(struck(50, first, least=2.0), 120)
     np.testing.assert_array_equal(found, np.arange(first, SECONDS * FPS, 50))
+
+
+@pytest.mark.parametrize("slowest", [0.78, 0.7])
+def test_two_bars_that_slow_down_by_a_third_are_followed_and_the_tempo_after_them(slowest: float) -> None:
+    """A beat and something between each two, as softly as it is there."""
+    lasts = 60.0 / np.concatenate([np.ones(48), np.linspace(1.0, slowest, 8), np.ones(40)])
+    at = 40 + np.concatenate([[0.0], np.cumsum(lasts)])
+    curve = np.zeros(int(at[-1]) + 100)
+    curve[np.round(at).astype(int)] = 20.0
+    curve[np.round((at[1:] + at[:-1]) / 2).astype(int)] = 8.0
+    found = beats_of(curve, 60 * FPS / 60)
+    assert np.abs(found - at[:, np.newaxis]).min(axis=1).max() <= 3

@@ -1,4 +1,4 @@
-"""What beats of a recording are to each other: which are the beat, and what comes again beside where it is awaited."""
+"""What beats of a recording are to each other: what comes again beside where it is awaited."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from caller.sound.onsets import Onsets
-from caller.sound.phrase import beside, on_beat
+from caller.sound.phrase import beside
 
 BEAT_FRAMES = 50
 
@@ -37,19 +37,3 @@ def test_a_chord_that_goes_on_is_no_phrase_that_comes_again() -> None:
     song = heard(np.concatenate([np.tile(one, (16, 1)), np.tile(other, (20, 1)), np.tile(one + other, (16, 1))]))
     found = beside(song, np.arange(52) * float(BEAT_FRAMES), (0, 16, 36), 4)
     assert all(there < 0.4 for by, there, _ in found if by)
-
-
-def test_what_speaks_for_beats_speaks_as_much_against_the_places_between_them() -> None:
-    """A low drum on each beat, harder on the first of a bar; cymbals between, harder before the first."""
-    frames = 64 * BEAT_FRAMES
-    struck = np.zeros((frames, 3))
-    struck[::BEAT_FRAMES, 0] = 1.0
-    struck[:: 4 * BEAT_FRAMES, 0] = 2.0
-    struck[BEAT_FRAMES // 2 :: BEAT_FRAMES, 2] = 1.0
-    struck[7 * BEAT_FRAMES // 2 :: 4 * BEAT_FRAMES, 2] = 3.0
-    flat = np.zeros(frames)
-    song = Onsets(flat, flat, flat, struck, np.ones((frames, 12)), flat)
-    beats = np.arange(61) * float(BEAT_FRAMES)
-    for_beats, for_between = on_beat(song, beats), on_beat(song, beats + BEAT_FRAMES / 2)
-    assert for_beats > 0
-    assert for_between == pytest.approx(-for_beats, rel=0.02)

@@ -17,19 +17,22 @@ STARTS: which of the beats, with commas between.
 
 from __future__ import annotations
 
-import hashlib
 import json
+import os
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from fractions import Fraction
+from math import log10
 from pathlib import Path
 
 import numpy as np
 
 from caller.rig.music.decode import NoMusic, decoded
-from caller.sound.channels import one_channel
-from caller.sound.evened import evened
-from caller.sound.loudness import MUSIC_LUFS, programme
+from caller.rig.music.kept import Keeping, blocks_of, let_go, one_channel_of
+from caller.rig.music.stretch import MARGIN_FRAMES, stretched, stretched_into
+from caller.sound.channels import opposed
+from caller.sound.evened import evened_into
+from caller.sound.loudness import MUSIC_LUFS
 from caller.sound.mix import SPEECH_PEAK
 from caller.sound.onsets import FPS, onsets_of
 from caller.sound.phrase import beside, newness
@@ -37,32 +40,47 @@ from caller.sound.pulse import pulse_of
 from caller.sound.score import RATE, ClipSpan, Samples
 from caller.storage.whole import own_folder, write_whole
 
-STRETCH_MISSING = (
-    "To change the tempo of music, python-stretch is needed: pip install python-stretch (for Linux on ARM that takes a "
-    "compiler)."
-)
-
-# Of an excerpt: how much of the recording it holds, and how much is stretched with it on either side and left out.
-EXCERPT_FRAMES, MARGIN_FRAMES, EXCERPT_FADE = 30 * RATE, RATE // 4, RATE // 20
+# Of an excerpt: how much of the recording it holds.
+EXCERPT_FRAMES, EXCERPT_FADE = 30 * RATE, RATE // 20
 
 
 def read(file: str, folder: str) -> dict[str, object]:
     """Reads a recording into the folder, under the digest of its samples. gain: the factor for music; loudest_lufs:
     with it, of the fullest three seconds."""
-    samples = decoded(Path(file))
-    digest = hashlib.sha256(samples.tobytes()).hexdigest()[:40]
-    whole, fullest = programme(samples)
-    wished = 10 ** ((MUSIC_LUFS - whole) / 20)
-    gain = float(min(wished, SPEECH_PEAK / np.abs(samples).max()))
-    fullest += 20 * float(np.log10(gain))
-    _keep(samples, Path(folder) / f"{digest}.npy")
-    recorded = {"digest": digest, "gain": gain, "loudest_lufs": fullest, "seconds": len(samples) / RATE}
+    # Its digest is known once it is kept.
+    passing = own_folder(Path(folder)) / f"reading-{os.getpid()}.npy"
+    recorded: dict[str, object] = {}
+
+    def keep(part: Path) -> None:
+        recorded.update(decoded(Path(file), lambda blocks: _kept(blocks, part)))
+
+    write_whole(passing, keep, private=True, durable=False)
+    passing.replace(Path(folder) / f"{recorded['digest']}.npy")
     return {"recorded": recorded}
+
+
+def _kept(blocks: Iterable[Samples], part: Path) -> dict[str, object]:
+    with part.open("w+b") as out:
+        keeping = Keeping(out)
+        for block in blocks:
+            keeping.add(block)
+        digest, whole, fullest = keeping.done()
+    gain = min(10 ** ((MUSIC_LUFS - whole) / 20), SPEECH_PEAK / keeping.peak)
+    fullest += 20 * log10(gain)
+    return {"digest": digest, "gain": gain, "loudest_lufs": fullest, "seconds": keeping.frames / RATE}
 
 
 def stretch(recording: str, speed: str, out: str) -> dict[str, object]:
     """Writes a recording at another speed, its pitch kept."""
-    _keep(stretched(np.load(recording), Fraction(speed)), Path(out))
+    samples, factor = np.load(recording, mmap_mode="r"), Fraction(speed)
+
+    def write(part: Path) -> None:
+        shape = (round(len(samples) / factor), *samples.shape[1:])
+        made = np.lib.format.open_memmap(part, mode="w+", dtype=np.float32, shape=shape)
+        stretched_into(made, samples, factor)
+        made.flush()
+
+    _write(write, Path(out))
     return {}
 
 
@@ -72,7 +90,7 @@ def excerpt(recording: str, speed: str, seconds: str, out: str) -> dict[str, obj
     samples, factor = np.load(recording, mmap_mode="r"), Fraction(speed)
     first = max(round(float(seconds) * RATE) - MARGIN_FRAMES, 0)
     last = min(first + EXCERPT_FRAMES + 2 * MARGIN_FRAMES, len(samples))
-    heard = stretched(np.array(samples[first:last]), factor)  # the library takes none that is mapped
+    heard = stretched(samples[first:last], factor)
     # Where it is cut, what it was stretched with is missing.
     margin = round(MARGIN_FRAMES / factor)
     begins, ends = margin if first else 0, len(heard) - (margin if last < len(samples) else 0)
@@ -86,43 +104,36 @@ def excerpt(recording: str, speed: str, seconds: str, out: str) -> dict[str, obj
         kept[at : at + len(heard)] = heard
         kept.flush()
 
-    own_folder(Path(out).parent)
-    write_whole(Path(out), write, private=True, durable=False)
+    _write(write, Path(out))
     return {}
-
-
-def stretched(samples: Samples, speed: Fraction) -> Samples:
-    """Samples ``speed`` times as fast: frame n of them comes on frame n / speed. Raises NoMusic without
-    python-stretch."""
-    try:
-        from python_stretch import Signalsmith
-    except ImportError as fault:
-        raise NoMusic(STRETCH_MISSING) from fault
-    channels = np.ascontiguousarray(np.atleast_2d(samples.T))
-    way = Signalsmith.Stretch(len(channels))  # seeded: the same each time
-    way.preset(len(channels), RATE)
-    way.setTimeFactor(float(speed))
-    heard = np.asarray(way.process(channels), np.float32)
-    return np.ascontiguousarray(heard[0] if samples.ndim == 1 else heard.T)
 
 
 def even(recording: str, beats: str, out: str) -> dict[str, object]:
     """Writes a recording with its beats where they are to be."""
-    samples, (times, places) = np.load(recording), np.load(beats)
+    samples, (times, places) = np.load(recording, mmap_mode="r"), np.load(beats)
+    differ = samples.ndim == 2 and opposed(blocks_of(Path(recording)))
     length = max(len(samples) + round((places[-1] - times[-1]) * RATE), 1)
-    _keep(evened(samples, times, places, length), Path(out))
+
+    def write(part: Path) -> None:
+        made = np.lib.format.open_memmap(part, mode="w+", dtype=np.float32, shape=(length, *samples.shape[1:]))
+        for _ in evened_into(made, samples, differ, times, places):
+            let_go(samples)
+            let_go(made)
+        made.flush()
+
+    _write(write, Path(out))
     Path(beats).unlink(missing_ok=True)
     return {}
 
 
-def _keep(samples: Samples, path: Path) -> None:
+def _write(write: Callable[[Path], None], path: Path) -> None:
     own_folder(path.parent)
-    write_whole(path, lambda part: np.save(part, samples), private=True, durable=False)
+    write_whole(path, write, private=True, durable=False)
 
 
 def beats(recording: str, tempo: str, first: str, meter: str, intro: str) -> dict[str, object]:
     """Where the beats of a recording are."""
-    mono = one_channel(np.load(recording))
+    mono = one_channel_of(Path(recording))
     told = float(tempo) if tempo else None, float(first) if first else None
     pulse = pulse_of(mono, *told, int(meter), int(intro) if intro else None)
     found = {
@@ -141,9 +152,9 @@ def beats(recording: str, tempo: str, first: str, meter: str, intro: str) -> dic
 def new(recording: str, beats: str, meter: str, starts: str) -> dict[str, object]:
     """How much each beat begins something new; and where beside some of them what was heard from others on comes
     again."""
-    samples, times = np.load(recording), np.load(beats)
+    times = np.load(beats)
     Path(beats).unlink(missing_ok=True)
-    onsets, frames = onsets_of(one_channel(samples)), times * FPS
+    onsets, frames = onsets_of(one_channel_of(Path(recording))), times * FPS
     found = newness(onsets, frames, int(meter))
     again = beside(onsets, frames, [int(start) for start in starts.split(",") if start], int(meter))
     return {"newness": [round(float(one), 3) for one in found], "beside": again}

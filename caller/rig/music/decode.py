@@ -2,18 +2,19 @@
 
 Conventions: samples are float32, shape (n,) where there is one channel or both are the same, else (n, 2); of more than
 two channels, all are mixed to one. WAV, FLAC, OGG and MP3 by soundfile; m4a and what else it doesn't know by the ffmpeg
-program and pydub, where that is installed. All are imported when first needed, and in a child process only. What a file
-says of its rate, channels and length is looked at before anything of it is read, and no more is read than that allows:
-a few kilobytes may say that they hold hours. Another program is given a file by a whole path behind "file:", so that no
+program, where that is installed. All is read block by block, so that a long recording needs no more memory than a short
+one. Libraries are imported when first needed, and in a child process only. What a file says of its rate, channels and
+length is looked at before anything of it is read, and no more is read than that allows: a few kilobytes may say that
+they hold hours. Another program is given a file by a whole path behind "file:", so that no
 name can be taken for an option, and may open nothing but files.
 """
 
 from __future__ import annotations
 
 import subprocess
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 import numpy as np
 
@@ -24,13 +25,14 @@ from caller.sound.score import RATE, Samples
 SHORTEST_SECONDS, LONGEST_SECONDS = 10, 20 * 60
 SLOWEST_RATE, QUICKEST_RATE = 8_000, 192_000
 MOST_CHANNELS = 8
-# Of one channel: twenty minutes at 96 kHz, 460 MB while they are read.
+# Twenty minutes at 96 kHz.
 MOST_FRAMES = LONGEST_SECONDS * 96_000
 BLOCK_FRAMES = 1 << 18
 PROBE_SECONDS = 20.0
 UNREADABLE = "{} is damaged, or holds no music: save it anew as wav, flac, ogg or mp3."
 # -60 dBFS: softer than the noise of any recording that can be danced to.
 SILENT = 0.001
+_Made = TypeVar("_Made")
 
 
 class NoMusic(Exception):
@@ -45,20 +47,40 @@ def check_file(file: Path) -> None:
         raise NoMusic(f"{file} is empty: copy or save it anew.")
 
 
-def decoded(file: Path) -> Samples:
-    """The sound of a file. Raises NoMusic."""
+class _Unknown(Exception):
+    """No kind of file that soundfile knows."""
+
+
+def decoded(file: Path, take: Callable[[Iterator[Samples]], _Made]) -> _Made:
+    """What ``take`` makes of the sound of a file, which comes in blocks of shape (n, 1) or (n, 2); it is called anew
+    where another program has to read the file from the beginning. Raises NoMusic."""
     check_file(file)
-    samples, rate = _by_soundfile(file) or _by_ffmpeg(file)
-    _check_length(file, len(samples) / rate)
-    if not np.isfinite(samples).all():
-        raise NoMusic(f"{file} is damaged: it holds numbers that are no sound.")
-    if np.abs(samples).max() < SILENT:
-        raise NoMusic(f"{file} is silent: name a recording that can be heard.")
-    if rate == RATE:
-        return samples
+    try:
+        return take(_by_soundfile(file))
+    except _Unknown:
+        return take(_by_ffmpeg(file))
+
+
+def _checked(file: Path, blocks: Iterator[Samples], rate: int) -> Iterator[Samples]:
+    """At ``RATE``. Raises NoMusic, at the end too."""
     import soxr
 
-    return np.asarray(soxr.resample(samples, rate, RATE, quality="VHQ"), np.float32)
+    frames, peak, last, resampling = 0, 0.0, None, None
+    for block in blocks:
+        if not np.isfinite(block).all():
+            raise NoMusic(f"{file} is damaged: it holds numbers that are no sound.")
+        frames, peak = frames + len(block), max(peak, float(np.abs(block).max(initial=0)))
+        if rate == RATE:
+            yield block
+            continue
+        resampling = resampling or soxr.ResampleStream(rate, RATE, block.shape[1], dtype="float32", quality="VHQ")
+        yield resampling.resample_chunk(np.ascontiguousarray(block))
+        last = block[:0]
+    if resampling is not None and last is not None:
+        yield resampling.resample_chunk(np.ascontiguousarray(last), last=True)
+    _check_length(file, frames / rate)
+    if peak < SILENT:
+        raise NoMusic(f"{file} is silent: name a recording that can be heard.")
 
 
 def check_told(file: Path, rate: float, channels: int, seconds: float) -> None:
@@ -73,25 +95,16 @@ def check_told(file: Path, rate: float, channels: int, seconds: float) -> None:
         raise NoMusic(f"{file} is too much to read at {rate / 1000:g} kHz: save it at 44.1 or 48 kHz.")
 
 
-def _by_soundfile(file: Path) -> tuple[Samples, int] | None:
-    """Samples and rate; None where it doesn't know the kind."""
+def _by_soundfile(file: Path) -> Iterator[Samples]:
+    """Raises _Unknown where it doesn't know the kind, or what is in it."""
     import soundfile
 
     try:
         with soundfile.SoundFile(str(file.resolve())) as source:
             check_told(file, source.samplerate, source.channels, source.frames / source.samplerate)
-            kept = source.channels if source.channels <= 2 else 1
-            samples = np.concatenate([*_blocks(source, file), np.zeros((0, kept), np.float32)])
-            return one_if_alike(samples), int(source.samplerate)
-    except (soundfile.LibsndfileError, RuntimeError):
-        return None
-
-
-def one_if_alike(samples: Samples) -> Samples:
-    """Two channels that are the same, or one, shape (n, 1), as one; else as they are."""
-    if (samples == samples[:, :1]).all():
-        return np.ascontiguousarray(samples[:, 0])
-    return samples
+            yield from _checked(file, _blocks(source, file), int(source.samplerate))
+    except (soundfile.LibsndfileError, RuntimeError) as fault:
+        raise _Unknown from fault
 
 
 def _blocks(source: Any, file: Path) -> Iterator[Samples]:
@@ -103,24 +116,27 @@ def _blocks(source: Any, file: Path) -> Iterator[Samples]:
         yield block if block.shape[1] <= 2 else block.mean(axis=1, keepdims=True)
 
 
-def _by_ffmpeg(file: Path) -> tuple[Samples, int]:
+def _by_ffmpeg(file: Path) -> Iterator[Samples]:
     ffmpeg, ffprobe = program("ffmpeg"), program("ffprobe")
     if ffmpeg is None or ffprobe is None:
         raise NoMusic(
             f"{file} is no wav, flac, ogg or mp3, or is damaged; save it as one of these, or install the ffmpeg "
             "program, which reads m4a and others."
         )
-    from pydub import AudioSegment
-
     rate, channels = _probed(file, ffprobe)
-    raw = _raw(ffmpeg, file, (LONGEST_SECONDS + 1) * rate * channels * 2)
-    raw = raw[: len(raw) - len(raw) % (2 * channels)]
-    if not raw:
+    yield from _checked(file, _heard(ffmpeg, file, rate, channels), rate)
+
+
+def _heard(ffmpeg: str, file: Path, rate: int, channels: int) -> Iterator[Samples]:
+    """As another program decodes it."""
+    frames = 0
+    for raw in _raw(ffmpeg, file, BLOCK_FRAMES * channels * 2, (LONGEST_SECONDS + 1) * rate * channels * 2):
+        whole = np.frombuffer(raw[: len(raw) - len(raw) % (2 * channels)], "<i2").reshape(-1, channels)
+        block = whole.astype(np.float32) / np.float32(32_768)
+        frames += len(block)
+        yield block if channels <= 2 else block.mean(axis=1, keepdims=True)
+    if not frames:
         raise NoMusic(UNREADABLE.format(file))
-    segment = AudioSegment(raw, sample_width=2, frame_rate=rate, channels=channels)
-    segment = segment if channels <= 2 else segment.set_channels(1)
-    samples: Samples = np.array(segment.get_array_of_samples(), np.float32) / np.float32(32_768)
-    return one_if_alike(samples.reshape(-1, segment.channels)), rate
 
 
 def _probed(file: Path, ffprobe: str) -> tuple[int, int]:
@@ -142,17 +158,20 @@ def _probed(file: Path, ffprobe: str) -> tuple[int, int]:
     return rate, channels
 
 
-def _raw(ffmpeg: str, file: Path, most_bytes: int) -> bytes:
-    """16-bit samples as they come, no more than that many bytes."""
+def _raw(ffmpeg: str, file: Path, piece_bytes: int, most_bytes: int) -> Iterator[bytes]:
+    """16-bit samples as they come, in pieces, no more than that many bytes."""
     limits = ["-map", "0:a:0", "-t", str(LONGEST_SECONDS + 1), "-f", "s16le", "-acodec", "pcm_s16le", "pipe:1"]
     command = [ffmpeg, "-nostdin", "-v", "error", *_only_files(file), *limits]
     with subprocess.Popen(
         command, stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL
     ) as decoding:
         assert decoding.stdout is not None
-        raw = decoding.stdout.read(most_bytes)
-        decoding.kill()
-    return raw
+        try:
+            while most_bytes > 0 and (raw := decoding.stdout.read(min(piece_bytes, most_bytes))):
+                most_bytes -= len(raw)
+                yield raw
+        finally:
+            decoding.kill()
 
 
 def _only_files(file: Path) -> list[str]:

@@ -30,7 +30,7 @@ from caller.storage.whole import write_text
 __all__ = ["GivenUp", "Recorded", "Workshop", "never"]
 
 # Raised whenever reading, evening or stretching changes: what was kept before is then made anew.
-FORMAT = 3
+FORMAT = 4
 # Fewer are no music.
 MIN_BEATS = 16
 ROOM_BYTES = 2 * 1024**3
@@ -42,8 +42,8 @@ EXCERPT, EXCERPT_BEFORE_SECONDS = "-from-", 4
 # far longer, on a machine that has other things to do.
 MOST_CPU_SECONDS, MOST_SECONDS = 300, 1800.0
 _PIECE_BYTES = 1 << 20
-# Far more than any song takes to be read (20 minutes at 96 kHz: 1 GB) or slowed down; a machine with many cores sets
-# aside address space for each.
+# Far more than any song takes to be read or slowed down (some 400 MB); a machine with many cores sets aside address
+# space for each.
 MEMORY_BYTES = 6 << 30
 # While a class goes on, so that the loudspeaker's process comes first on a machine with few cores. A machine that is
 # busy all the same gives such work a fortieth of its time.

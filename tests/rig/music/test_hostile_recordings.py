@@ -15,9 +15,10 @@ import pytest
 import soundfile
 
 from caller.children.starting import environment, python
-from caller.rig.music.decode import NoMusic, decoded
+from caller.rig.music.decode import NoMusic
 from caller.rig.music.workshop import Workshop
 from caller.sound.score import RATE
+from tests.fakes.recordings import decoded
 from tests.fakes.songs import click_song
 
 POSIX = pytest.mark.skipif(sys.platform == "win32", reason="the doubles of ffmpeg are shell scripts")
@@ -79,10 +80,26 @@ def test_what_takes_more_memory_than_a_song_may_is_told_in_a_sentence(
 ) -> None:
     path = tmp_path / "song.wav"
     soundfile.write(path, click_song(104, 600, 0.5).astype(np.float32), RATE)
-    monkeypatch.setattr("caller.rig.music.workshop.MEMORY_BYTES", 400_000_000)
+    monkeypatch.setattr("caller.rig.music.workshop.MEMORY_BYTES", 200_000_000)
     monkeypatch.setenv("OPENBLAS_NUM_THREADS", "1")
     with pytest.raises(NoMusic, match=r"not enough memory|ended by itself"):
         Workshop(tmp_path / "cache").read(path)
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="memory is measured as Linux tells it")
+def test_a_long_recording_takes_no_more_memory_than_a_short_one(tmp_path: Path) -> None:
+    """Both channels differ, at another rate: 20 s, and six minutes, which come to 138 MB."""
+    peaks = []
+    for name, times in (("short", 1), ("long", 18)):
+        with soundfile.SoundFile(tmp_path / f"{name}.wav", "w", 44_100, 2, "PCM_16") as file:
+            one = click_song(104, 20, 0.5)[: 20 * 44_100]
+            for _ in range(times):
+                file.write(np.stack([one, 0.5 * one], 1))
+        words = ["read", str(tmp_path / f"{name}.wav"), str(tmp_path)]
+        peak, told = peak_bytes(*python("caller.rig.music.child", *words))
+        assert b"recorded" in told
+        peaks.append(peak)
+    assert peaks[1] < peaks[0] + 30_000_000
 
 
 # -- files that another program reads

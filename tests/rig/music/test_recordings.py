@@ -12,11 +12,12 @@ import pytest
 import soundfile
 import soxr
 
-from caller.rig.music.child import stretched
-from caller.rig.music.decode import NoMusic, decoded
+from caller.rig.music.decode import NoMusic
+from caller.rig.music.stretch import stretched
 from caller.rig.music.workshop import GivenUp, Recorded, Workshop
 from caller.sound.loudness import MUSIC_LUFS, loudness
 from caller.sound.score import RATE, Samples
+from tests.fakes.recordings import decoded
 from tests.fakes.songs import click_song, tune
 
 TEMPO, FIRST = 104, 0.5
@@ -48,7 +49,7 @@ def test_every_kind_is_read_to_the_same_clicks(tmp_path: Path, suffix: str, rate
     for n in range(30):
         at = round(FIRST * rate + n * apart)
         sound[at : at + len(time)] += (0.6 * np.exp(-time * 150) * np.cos(2 * np.pi * 1_200 * time)).astype(np.float32)
-    samples = decoded(write(tmp_path / f"song.{suffix}", np.stack([sound, sound], axis=1), rate))
+    samples = decoded(write(tmp_path / f"song.{suffix}", np.stack([sound, sound], axis=1), rate))[:, 0]
     assert samples.dtype == np.float32
     assert len(samples) == pytest.approx(20 * RATE, abs=1)
     expected = [FIRST + 60 * n / TEMPO for n in range(30)]

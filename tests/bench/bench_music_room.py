@@ -1,0 +1,111 @@
+"""What the child that works on a recording takes, in memory at most and in time: by what it does, and by how long.
+
+    python -m tests.bench.bench_music_room               3:30, 12 and 20 minutes, stereo at 44.1 kHz
+    python -m tests.bench.bench_music_room MINUTES ...
+
+The baseline is the plain way, in a child of its own: the whole file read (soundfile) and resampled (soxr). An hour's
+file is to be refused in one sentence, without anything of it being read. Memory is measured as Linux tells it.
+"""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import soundfile
+
+from caller.children.starting import python
+from caller.sound.score import RATE, Samples
+from tests.fakes.songs import tune
+
+MEASURED = """
+import resource, subprocess, sys, time
+began = time.perf_counter()
+child = subprocess.Popen(sys.argv[1:], stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL)
+printed = child.stdout.read()
+child.wait()
+used = resource.getrusage(resource.RUSAGE_CHILDREN)
+sys.stdout.buffer.write(printed)
+print()
+print(time.perf_counter() - began, used.ru_utime + used.ru_stime, used.ru_maxrss / 1024)
+"""
+FILE_RATE, TEMPO, FIRST = 44_100, 104, 0.5
+PLAIN = """
+import sys, soundfile, soxr
+sound, rate = soundfile.read(sys.argv[1], dtype="float32", always_2d=True)
+print(len(soxr.resample(sound, rate, 48_000, quality="VHQ")))
+"""
+
+
+def main() -> None:
+    told = [float(word) for word in sys.argv[1:]] or [3.5, 12.0, 20.0]
+    with tempfile.TemporaryDirectory() as folder:
+        for minutes in told:
+            _of(minutes, Path(folder))
+        hour = Path(folder) / "hour.flac"
+        _write(hour, 60)
+        seconds, core, most, said = _run(python("caller.rig.music.child", "read", str(hour), folder))
+        print(f"an hour: {most:.0f} MB, {_times(seconds, core)}: {said.get('fault')}")
+
+
+def _of(minutes: float, folder: Path) -> None:
+    file = folder / "song.flac"
+    _write(file, minutes)
+    seconds, core, plain, _ = _run([sys.executable, "-c", PLAIN, str(file)])
+    print(f"{minutes:g} minutes: read and resampled the plain way {plain:.0f} MB, {_times(seconds, core)}", flush=True)
+    *_, said = _run(python("caller.rig.music.child", "read", str(file), str(folder)))
+    recording = folder / f"{said['recorded']['digest']}.npy"
+    beats = FIRST + np.arange(int(minutes * TEMPO) - 2) * 60 / TEMPO
+    wavering = beats + 0.03 * np.sin(np.arange(len(beats)) / 12)
+    for words in (
+        ["read", str(file), str(folder)],
+        ["beats", str(recording), str(TEMPO), "", "4", "16"],
+        ["even", str(recording), str(folder / "beats.npy"), str(folder / "even.npy")],
+        ["newness", str(recording), str(folder / "beats.npy"), "4", "16,48,80"],
+        ["excerpt", str(recording), "1/2", "60", str(folder / "part.npy")],
+        ["stretch", str(recording), "3/4", str(folder / "three.npy")],
+        ["stretch", str(recording), "1/2", str(folder / "half.npy")],
+    ):
+        np.save(folder / "beats.npy", np.stack([wavering, beats]) if words[0] == "even" else beats)
+        seconds, core, most, said = _run(python("caller.rig.music.child", *words, ends_with_stdin=True))
+        name = f"{words[0]} {words[2] if words[0] in ('stretch', 'excerpt') else ''}"
+        fault = said.get("fault", "")
+        print(f"  {name:12} {most:6.0f} MB  {most / plain:.2f} of that  {_times(seconds, core)} {fault}", flush=True)
+    for made in folder.glob("*.npy"):
+        made.unlink()
+
+
+def _times(seconds: float, core: float) -> str:
+    return f"{seconds:5.1f} s, {core:5.1f} of a core"
+
+
+def _write(file: Path, minutes: float) -> None:
+    """Both channels differ. Written minute by minute."""
+    minute: Samples = tune(TEMPO, 60, FIRST)
+    draw = np.random.default_rng(0)
+    with soundfile.SoundFile(file, "w", FILE_RATE, 2, "PCM_16") as sound:
+        for n in range(int(np.ceil(minutes))):
+            one = minute + draw.normal(0, 0.003, len(minute)).astype(np.float32)
+            both = np.stack([one, 0.8 * one + 0.01], 1)
+            sound.write(both[: int(FILE_RATE * 60 * min(minutes - n, 1.0))][: RATE * 60])
+
+
+def _run(command: list[str]) -> tuple[float, float, float, dict[str, Any]]:
+    """Seconds of the clock and of a core, MB at most, and what it told. Started by a small process of its own, since
+    what a process takes at most is counted from the one that it comes from."""
+    done = subprocess.run(
+        [sys.executable, "-I", "-c", MEASURED, *command], stdin=subprocess.DEVNULL, capture_output=True, check=True
+    )
+    *printed, measured = done.stdout.splitlines()
+    seconds, core, most = (float(word) for word in measured.split())
+    told = [json.loads(line) for line in printed if line.startswith(b"{")]
+    return seconds, core, most, told[-1] if told else {}
+
+
+if __name__ == "__main__":
+    main()
