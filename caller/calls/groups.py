@@ -31,7 +31,27 @@ _MOST_TIMES, _MOST_TIMES_COUNTS = 4, 8
 
 def groups_between(dance: Dance, start: Fraction, end: Fraction) -> list[Group]:
     """The groups that begin from ``start`` on and before ``end``."""
-    return groups_of(phrases_between(dance, start, end), sheet_of(dance.routine))
+    return list(_groups_between(_Itself(dance), start, end))
+
+
+class _Itself:
+    """A dance, equal to itself alone: to compare all of one takes longer than what is kept for it."""
+
+    __slots__ = ("dance",)
+
+    def __init__(self, dance: Dance) -> None:
+        self.dance = dance
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Itself) and self.dance is other.dance
+
+    def __hash__(self) -> int:
+        return id(self.dance)
+
+
+@lru_cache(maxsize=32)  # a new tempo, a loop and a go once more ask for the same stretch again
+def _groups_between(own: _Itself, start: Fraction, end: Fraction) -> tuple[Group, ...]:
+    return tuple(groups_of(phrases_between(own.dance, start, end), sheet_of(own.dance.routine)))
 
 
 def sheet_of(routine: Routine) -> SheetNames:
