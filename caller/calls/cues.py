@@ -19,8 +19,8 @@ from itertools import pairwise
 from caller.calls.announce import NOW_AHEAD, ahead_cue, event_cue, notices, wall_cues
 from caller.calls.forms import Forms
 from caller.calls.free_foot import is_free, leaves_open
-from caller.calls.group import Group
-from caller.calls.groups import group_forms, groups_between, shown_wordings
+from caller.calls.group import Group, group_forms
+from caller.calls.groups import groups_between, shown_wordings
 from caller.calls.meters import counting
 from caller.calls.on_count import each_count
 from caller.calls.opening import count_in_cues, opening_cue, told_before

@@ -197,9 +197,10 @@ def _facing(take: Take, reached: Fraction) -> Facing:
 def _next_turn(take: Take, reached: Fraction, frame: int) -> tuple[Turn, Fraction, Turn]:
     """What is left of the next turn, the counts to its first movement, and all of it: a turn that one phrase takes step
     by step is one."""
+    beyond = reached + _TURN_WITHIN
     for wall, danced in movements_from(take.dance, max(reached, take.start - 1)):
         place = own_place(wall, danced.at, danced.section) if danced.at.denominator != 1 else danced.at
-        if place >= take.end or danced.at >= reached + _TURN_WITHIN:
+        if place >= take.end or danced.at >= beyond:
             break
         if place >= take.start and danced.step.movement.turn:
             turning = _turned_in_one(wall, danced)

@@ -10,9 +10,13 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
 
+from caller.calls.called import Called
 from caller.calls.chain import PlacedMovement
+from caller.calls.forms import Forms, forms_of
 from caller.dance.walls import Wall
+from caller.routine.facing import NO_TURN
 from caller.routine.parts import FigureCalled
+from caller.routine.step import Weight
 
 # Gestures that may last, and from how many counts on that is said.
 _SLOW, _SLOW_COUNTS = frozenset(("drag", "sweep", "ronde")), 2
@@ -53,6 +57,11 @@ class Group:
     def placed(self) -> tuple[PlacedMovement, ...]:
         """Its movements, once."""
         return placed_in(self.wall, self.first, self.once)
+
+    @cached_property
+    def shown(self) -> tuple[str, ...]:
+        """What it is called, fullest first, as it is shown and told: once, as a screen asks at each look."""
+        return group_forms(replace(self, like=False), thin=False, marked=False, sided=True).wordings
 
     @property
     def syncopated(self) -> bool:
@@ -98,4 +107,32 @@ def part_of(
     at = group.wall.movements[first].at
     return replace(
         group, at=at, first=first, last=last, place=group.place + at - group.at, names=names, figure=figure, ends=0
+    )
+
+
+def group_forms(group: Group, *, thin: bool, marked: bool, sided: bool = False, first: bool = False) -> Forms:
+    """What a group may be called. thin: the second time or later; marked: its foot must be heard; sided: the side that
+    it turns to has been told; first: a figure that has not been called on that foot before."""
+    figure = group.figure if group.names else None
+    danced = group.wall.movements[group.first]
+    lead = figure.lead if figure else danced.step.movement.foot
+    return forms_of(
+        Called(
+            group.placed,
+            group.ends,
+            group.names,
+            figure.turn if figure else NO_TURN,
+            lead.word if lead else "",
+            foot_open=lead is not None and danced.before.weight is Weight.BOTH,
+            call=group.call,
+            own=group.own,
+            times=group.times,
+            like=group.like,
+            marked=marked and lead is not None,
+            thin=thin,
+            sided=sided,
+            length=group.length,
+            upbeat=group.at.denominator != 1,
+            first=first,
+        )
     )

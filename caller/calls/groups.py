@@ -12,17 +12,14 @@ from dataclasses import replace
 from fractions import Fraction
 from functools import lru_cache, partial
 
-from caller.calls.called import Called
 from caller.calls.chain import mirrored
-from caller.calls.forms import Forms, forms_of
 from caller.calls.group import Group, follows, loose, part_of
 from caller.calls.patterns import BALLS, SheetNames, figure_at, figure_in, gone_over, patterned
 from caller.calls.places import own_place, phrases_between, stretch_at
 from caller.calls.words import figure_words, in_own_words, sheet_words
 from caller.dance.walls import Dance, DancedPhrase, DancedStep, Wall
-from caller.routine.facing import NO_TURN
 from caller.routine.parts import FigureCalled, Meter, Routine
-from caller.routine.step import Movement, Weight
+from caller.routine.step import Movement
 
 # Movements that are no figure are called together over fewer counts than this, and no more of them than that; how a
 # figure or a chain ends ("vine right, touch"), over no more than these.
@@ -34,7 +31,27 @@ _MOST_TIMES, _MOST_TIMES_COUNTS = 4, 8
 
 def groups_between(dance: Dance, start: Fraction, end: Fraction) -> list[Group]:
     """The groups that begin from ``start`` on and before ``end``."""
-    return groups_of(phrases_between(dance, start, end), sheet_of(dance.routine))
+    return list(_groups_between(_Itself(dance), start, end))
+
+
+class _Itself:
+    """A dance, equal to itself alone: to compare all of one takes longer than what is kept for it."""
+
+    __slots__ = ("dance",)
+
+    def __init__(self, dance: Dance) -> None:
+        self.dance = dance
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Itself) and self.dance is other.dance
+
+    def __hash__(self) -> int:
+        return id(self.dance)
+
+
+@lru_cache(maxsize=32)  # a new tempo, a loop and a go once more ask for the same stretch again
+def _groups_between(own: _Itself, start: Fraction, end: Fraction) -> tuple[Group, ...]:
+    return tuple(groups_of(phrases_between(own.dance, start, end), sheet_of(own.dance.routine)))
 
 
 def sheet_of(routine: Routine) -> SheetNames:
@@ -198,37 +215,9 @@ def _alike(groups: Iterable[Group]) -> Iterator[Group]:
 
 def shown_wordings(group: Group) -> tuple[str, ...]:
     """What a group is called, fullest first, as it is shown and told."""
-    return group_forms(replace(group, like=False), thin=False, marked=False, sided=True).wordings
+    return group.shown
 
 
 def shown_words(group: Group) -> str:
     """The fullest of them."""
     return shown_wordings(group)[0]
-
-
-def group_forms(group: Group, *, thin: bool, marked: bool, sided: bool = False, first: bool = False) -> Forms:
-    """What a group may be called. thin: the second time or later; marked: its foot must be heard; sided: the side that
-    it turns to has been told; first: a figure that has not been called on that foot before."""
-    figure = group.figure if group.names else None
-    danced = group.wall.movements[group.first]
-    lead = figure.lead if figure else danced.step.movement.foot
-    return forms_of(
-        Called(
-            group.placed,
-            group.ends,
-            group.names,
-            figure.turn if figure else NO_TURN,
-            lead.word if lead else "",
-            foot_open=lead is not None and danced.before.weight is Weight.BOTH,
-            call=group.call,
-            own=group.own,
-            times=group.times,
-            like=group.like,
-            marked=marked and lead is not None,
-            thin=thin,
-            sided=sided,
-            length=group.length,
-            upbeat=group.at.denominator != 1,
-            first=first,
-        )
-    )

@@ -13,8 +13,8 @@ from fractions import Fraction
 
 from caller.calls.cues import cues_for
 from caller.calls.forms import Forms
-from caller.calls.group import Group
-from caller.calls.groups import group_forms, groups_of, sheet_of
+from caller.calls.group import Group, group_forms
+from caller.calls.groups import groups_of, sheet_of
 from caller.calls.opening import opening_cue
 from caller.calls.places import phrases_between
 from caller.calls.plan import CallKind, CountIn, Cue, Fading, Manner

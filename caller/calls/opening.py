@@ -13,8 +13,7 @@ from dataclasses import replace
 from fractions import Fraction
 from math import ceil
 
-from caller.calls.group import Group
-from caller.calls.groups import group_forms
+from caller.calls.group import Group, group_forms
 from caller.calls.meters import counting
 from caller.calls.plan import CallKind, CountIn, Cue, Lexicon
 from caller.calls.wording import counted_to, spoken_number

@@ -157,7 +157,8 @@ class ClassScreen(FullScreen[None]):
                 shown(board)
 
     def on_resize(self, _: events.Resize) -> None:
-        self._lay_out_help()
+        if self._help is not None and self._help.has_class("some"):  # else it is laid out when it is opened
+            self._lay_out_help()
 
     def on_app_blur(self) -> None:
         if self._room is not None:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import cached_property
 
 from caller.book.entries import Standing
 from caller.evening.lateness import over_by, proposal
@@ -29,7 +30,7 @@ from caller.transport.tempo import Slowing
 _LOOKS_SECONDS = 5
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Evening:
     """plan: as it was made, but for its items, which are those of slots. catalogue: what may be requested. own: the
     item under way, or the last one. ahead: which item is begun next, while it waits for that; None while one is under
@@ -165,8 +166,9 @@ class Evening:
 
     # -- a programme
 
-    @property
+    @cached_property
     def facts(self) -> ProgrammeFacts:
+        # Kept, since time, pedal and screen each ask for them many times a second.
         return facts_of(self)
 
     def segment(self, slowing: Slowing) -> Segment:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import cached_property
 
 from caller.calls.places import stretch_at
 from caller.calls.plan import Manner
@@ -61,7 +62,7 @@ from caller.transport.tempo import Slowing
 NOT_YET_WELL = "A rung goes well once it is danced: Space goes on with it."
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class TaughtProgramme:
     """stages: the programme as it was at first. begun: it has been started. summing: all is done, and a practice is
     summed up. start: the count from which a go that was stopped goes on, counted in by a bar; line: the sentence from
@@ -111,8 +112,9 @@ class TaughtProgramme:
     def manner(self) -> Manner:
         return Manner.AHEAD if self.running.over else self.running.stage.manners[0]
 
-    @property
+    @cached_property
     def facts(self) -> ProgrammeFacts:
+        # Kept, since time, pedal and screen each ask for them many times a second.
         running = self.running
         known = not running.over and len(self.left) == len(running.programme.stages)
         left = self.left[running.index] if known else None

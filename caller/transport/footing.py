@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 from caller.transport.expression import Lean
 from caller.transport.foot import Gesture
@@ -29,7 +30,7 @@ Rows = Mapping[Gesture, Order]
 Changes = Mapping[Gesture, Order | None]  # None: it orders nothing any more
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Footing:
     """What each gesture orders on the first pedal of a unit and on the second."""
 
@@ -51,8 +52,13 @@ class Footing:
 
     def strokes(self, order: Order) -> tuple[Stroke, ...]:
         """All that give an order."""
+        return tuple(stroke for stroke, orders in self._given if order in orders)
+
+    @cached_property
+    def _given(self) -> tuple[tuple[Stroke, tuple[Order, ...]], ...]:
+        """Every stroke, and what it orders."""
         every = (Stroke(gesture, pedal) for pedal in Which for gesture in Gesture)
-        return tuple(stroke for stroke in every if order in self.orders(stroke))
+        return tuple((stroke, self.orders(stroke)) for stroke in every)
 
     def words(self, order: Order) -> str:
         """ "tap", "double tap; second: tap": all that give an order, "" where nothing does. A release is told once,

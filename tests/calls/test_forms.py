@@ -10,8 +10,8 @@ import pytest
 
 from caller.calls import words
 from caller.calls.forms import Forms
-from caller.calls.group import Group
-from caller.calls.groups import group_forms, groups_between
+from caller.calls.group import Group, group_forms
+from caller.calls.groups import groups_between
 from caller.calls.spelling import on_count_forms, spoken
 from caller.dance.unroll import unroll
 from caller.routine.notation.read import read_bytes

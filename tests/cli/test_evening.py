@@ -30,15 +30,17 @@ from caller.session.programme import ProgrammeEvent
 from caller.teaching.walkthrough import walkthrough_of
 from caller.transport.order import Order
 from caller.transport.state import State
+from tests.fakes.kept_speech import with_speech
 from tests.session.evenings import Hall, evening_of, lesson, rest, run, short
 
 CLASS = "Quarry Hall Tuesday"
 
 
 @pytest.fixture(autouse=True)
-def own_folders(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+def own_folders(tmp_path: Path, speech: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     for name in ("DATA", "CONFIG", "CACHE"):
         monkeypatch.setenv(f"XDG_{name}_HOME", str(tmp_path / name.lower()))
+    with_speech(tmp_path / "cache", speech)
     monkeypatch.setenv("CALLER_ROUTINES", str(tmp_path / "routines"))
     return tmp_path
 

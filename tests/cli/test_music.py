@@ -18,14 +18,16 @@ from caller.rig.music.grids import grids_file
 from caller.rig.music.trying import Trial, tapped
 from caller.screen.song_plain import hear, tap_in_lines
 from caller.sound.score import RATE, Clip
+from tests.fakes.kept_speech import with_speech
 from tests.fakes.songs import click_song, tune
 from tests.fakes.speaker import HandSpeaker
 
 
 @pytest.fixture(autouse=True)
-def own_folders(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def own_folders(tmp_path: Path, speech: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     for name in ("XDG_CONFIG_HOME", "XDG_CACHE_HOME"):
         monkeypatch.setenv(name, str(tmp_path / name))
+    with_speech(tmp_path / "XDG_CACHE_HOME", speech)
 
 
 @pytest.fixture

@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 from caller.cli import main
 from caller.cli.say import Gate
 from caller.screen.plain_text import LONGEST_TITLE, plain_text, plain_title, printable
+from tests.fakes.kept_speech import with_speech
 
 # Colours, moves the cursor, sets the window's title, clears, turns the reading order, and has a bell.
 EVIL = "\x1b[31mred\x1b[2J\x9b5A\x1b]0;title\x07\u202eback\x07\x08\x9d1\x9c\r"
@@ -34,9 +35,10 @@ def steers(text: str) -> bool:
 
 
 @pytest.fixture(autouse=True)
-def own_folders(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def own_folders(tmp_path: Path, speech: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     for kind in ("DATA", "CONFIG", "CACHE"):
         monkeypatch.setenv(f"XDG_{kind}_HOME", str(tmp_path / kind.lower()))
+    with_speech(tmp_path / "cache", speech)
 
 
 @pytest.fixture

@@ -13,6 +13,7 @@ import soundfile
 from caller.cli import main
 from caller.cli.sheets import shipped_folder
 from caller.sound.score import RATE
+from tests.fakes.kept_speech import with_speech
 from tests.fakes.songs import click_song
 
 RECORD = ("record", "Chalk Line", "--walls", "1", "--manner", "quiet", "-o")
@@ -20,9 +21,10 @@ PRECIOUS = b"somebody's own work"
 
 
 @pytest.fixture(autouse=True)
-def own_folders(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def own_folders(tmp_path: Path, speech: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     for kind in ("DATA", "CONFIG", "CACHE"):
         monkeypatch.setenv(f"XDG_{kind}_HOME", str(tmp_path / kind.lower()))
+    with_speech(tmp_path / "cache", speech)
 
 
 @pytest.fixture

@@ -14,6 +14,7 @@ import tomllib
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -36,7 +37,9 @@ def sheets(kind: str) -> Iterator[tuple[str, str]]:
             yield batch, told.stem
 
 
+@cache
 def read(batch: str, kind: str, name: str) -> SheetRead:
+    """Once for all that is asked of it: what a sheet is read as is a value."""
     folder = FOLDER / batch / kind
     path = next(p for p in sorted(folder.glob(f"{name}.*")) if p.suffix != ".json")
     raw = path.read_bytes()

@@ -33,10 +33,10 @@ Frames = npt.NDArray[np.float64]
 
 
 @pytest.fixture(scope="module")
-def called(tmp_path_factory: pytest.TempPathFactory) -> Score:
+def called(speech: Path) -> Score:
     """Four walls of a shipped routine at a quick tempo."""
     dance = unroll(load(shipped_folder("routines") / "lantern-row.txt").read.routine, 4)
-    voice = open_lexicon(find_voice(STANDARD, voice_folders()[:1]), tmp_path_factory.mktemp("speech"))
+    voice = open_lexicon(find_voice(STANDARD, voice_folders()[:1]), speech)
     voice.prepare(phrases_needed(dance, Manner.AHEAD))
     voice.close()
     take = make_take(

@@ -16,11 +16,6 @@ from caller.cli import main
 pytestmark = pytest.mark.parts
 
 
-@pytest.fixture(autouse=True)
-def own_cache(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
-
-
 def document(capsys: pytest.CaptureFixture[str], *words: str) -> Any:
     assert main(words) == 0
     return json.loads(capsys.readouterr().out)

@@ -138,13 +138,19 @@ def test_a_warm_start_renders_nothing_and_says_the_same(tmp_path: Path) -> None:
     cold.close()
 
 
-def test_a_quicker_phrase_is_shorter_by_about_its_speed(tmp_path: Path) -> None:
-    lexicon = lexicon_on(tmp_path)
+@pytest.fixture(scope="module")
+def spoken(tmp_path_factory: pytest.TempPathFactory) -> SpokenLexicon:
+    """All phrases, at every speed."""
+    lexicon = lexicon_on(tmp_path_factory.mktemp("spoken"))
     lexicon.prepare((words, speed) for words in PHRASES for speed in SPEEDS)
     lexicon.close()
+    return lexicon
+
+
+def test_a_quicker_phrase_is_shorter_by_about_its_speed(spoken: SpokenLexicon) -> None:
     for speed in SPEEDS[1:]:
         shares = [
-            lexicon.phrases[words, speed].clip.frames / lexicon.phrases[words, 1.0].clip.frames for words in PHRASES
+            spoken.phrases[words, speed].clip.frames / spoken.phrases[words, 1.0].clip.frames for words in PHRASES
         ]
         assert statistics.median(shares) == pytest.approx(1 / speed, rel=0.05)
         assert max(shares) < 1
@@ -223,13 +229,13 @@ def test_all_sources_speak_at_about_the_same_pace_at_the_same_rate() -> None:
     assert all(length == pytest.approx(lengths["pyttsx3"], rel=0.15) for length in lengths.values()), lengths
 
 
-def test_every_phrase_is_as_loud_as_speech_is_or_as_its_peak_allows_by_the_reference_meter(tmp_path: Path) -> None:
+def test_every_phrase_is_as_loud_as_speech_is_or_as_its_peak_allows_by_the_reference_meter(
+    spoken: SpokenLexicon,
+) -> None:
     """ITU-R BS.1770 by pyloudnorm, in both channels; what is shorter than its block of 400 ms is left out."""
-    lexicon = lexicon_on(tmp_path)
-    lexicon.prepare((words, 1.0) for words in PHRASES)
-    lexicon.close()
     meter = pyloudnorm.Meter(RATE, filter_class="DeMan")
-    clips = [spoken.clip.samples for spoken in lexicon.phrases.values() if spoken.clip.frames >= 0.41 * RATE]
+    said = [spoken.phrases[words, 1.0].clip for words in PHRASES]
+    clips = [clip.samples for clip in said if clip.frames >= 0.41 * RATE]
     assert len(clips) > 60
     for samples in clips:
         peak = true_peak_db(samples)

@@ -15,6 +15,10 @@ import srt
 import webvtt
 
 from caller.cli import main
+from caller.cli.sheets import load, shipped_folder
+from caller.dance.unroll import unroll
+from caller.routine.vocabulary import shipped
+from caller.takehome.page import page_html, sheet_page
 from tests.parts.conftest import need
 from tests.parts.waiting import until
 
@@ -25,7 +29,6 @@ BROWSERS = ("chromium", "chromium-browser", "google-chrome")
 
 @pytest.fixture(autouse=True)
 def own_folders(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
     monkeypatch.setenv("CALLER_ROUTINES", str(tmp_path / "none"))
 
 
@@ -61,8 +64,11 @@ def test_a_folder_to_take_home_is_whole_and_a_second_run_makes_nothing_anew(
     assert {file: file.stat().st_mtime_ns for file in stamps} == stamps
 
 
-def test_a_run_that_is_killed_leaves_whole_files_and_the_next_one_goes_on(tmp_path: Path) -> None:
-    """kill -9 as soon as the first recording is there."""
+def test_a_run_that_is_killed_leaves_whole_files_and_the_next_one_goes_on(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """kill -9 as soon as the first recording is there, of a run that had to render its speech."""
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
     words = [sys.executable, "-m", "caller", "takehome", "Chalk Line", "-o", str(tmp_path / "home"), "--cores", "1"]
     with subprocess.Popen(words, stdout=subprocess.DEVNULL) as run:
         until(lambda: run.poll() is not None or list((tmp_path / "home").glob("*.mp3")) != [], 120, "a first recording")
@@ -76,12 +82,11 @@ def test_a_run_that_is_killed_leaves_whole_files_and_the_next_one_goes_on(tmp_pa
     assert {file: file.stat().st_mtime_ns for file in made} == stamps
 
 
-def test_the_page_prints_with_every_word_on_it_and_nothing_cut_off(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_the_page_prints_with_every_word_on_it_and_nothing_cut_off(tmp_path: Path) -> None:
     browser, to_text, to_boxes = part("chromium", *BROWSERS), part("pdftotext"), part("pdfinfo")
-    files = takehome(capsys, "Lantern Row", "-o", str(tmp_path / "home"), "--walls", "7", "--kind", "flac")
-    page = next(file for file in files if file.suffix == ".html")
+    read = load(shipped_folder("routines") / "lantern-row.txt").read
+    page = tmp_path / "page.html"
+    page.write_text(page_html(sheet_page(unroll(read.routine, 7), shipped())), encoding="utf-8")
     pdf = tmp_path / "page.pdf"
     subprocess.run(
         [

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from functools import lru_cache
 
 from caller.routine.notation.phrases import FOOT as _FOOT
 from caller.routine.notation.phrases import ROWS as _FURTHER
@@ -370,6 +371,7 @@ _GIVES_AWAY = re.compile(
 _MOST_WORDS = 800  # characters; the longest that the strangers' sheets have is under 300
 
 
+@lru_cache(maxsize=2048)  # a line is read several times over, and again for each layout that is tried for it
 def plain_words(text: str) -> str:
     """The description in the vocabulary's own turns of phrase; one far longer than any step line's stays as it is."""
     if len(text) > _MOST_WORDS or _GIVES_AWAY.search(text) is None:
