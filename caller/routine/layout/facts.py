@@ -40,6 +40,8 @@ from caller.routine.step import Foot
 
 # "32 temps / counts"
 _IN_TWO_LANGUAGES = re.compile(r"(?<=\d)( )([^\W\d_]+\s*/\s*)(?=(?:counts?|walls?)\b)", re.IGNORECASE)
+_LEAST_INTRO = 4  # counts, where it is not said that they are
+_IN_COUNTS = re.compile(r"count|beat|\bcts?\b|[x\u00d7]", re.IGNORECASE)
 _LEAST_OF_ROW = 2  # facts, beside which a number alone is the tempo
 _OF_INTRO = re.compile(r"\W*(?:intro(?:duction)?|count[\s-]?in|lead[\s-]?in|wait)\b", re.IGNORECASE)
 
@@ -93,7 +95,7 @@ class Facts:
             if found is None:
                 continue
             number = number_of(found["k"]) * number_of(found["n8"]) if found["k"] else number_of(found["n"])
-            if 0 < number <= MOST_INTRO:
+            if 0 < number <= MOST_INTRO and (number >= _LEAST_INTRO or _IN_COUNTS.search(found[0]) is not None):
                 self._set("intro", number, line, found.start())
                 return found.span()
         if (found := NO_INTRO.search(line.text)) is not None:

@@ -47,6 +47,8 @@ _OF_THE_PAPER = re.compile(
     r"(?:the\s+)?(?:dance|waltz)\s+of\s+the\s+(?:month|week|quarter|term|season)(?:\s+for\s+\w+)?"
     r"|this\s+(?:week|month|quarter|term)['\u2019]s\s+(?:class\s+)?dance"
 )
+# "Phrased - 2 walls - Easy Intermediate"
+_NO_ORDER = re.compile(r"\b(?:walls?|beginner|improver|intermediate|advanced|line\s+dance)\b", re.IGNORECASE)
 _QUOTED_NAME = re.compile(r"[\"\u201c](?P<name>[A-Z][^\"\u201c\u201d]{2,48})[\"\u201d]")
 _NOTES = re.compile(r"\s*notes?\s*:", re.IGNORECASE)
 
@@ -90,7 +92,7 @@ class HeaderReader(Facts):
         field = field_of(found["key"])
         if field is None:
             return False
-        if field == "facts":
+        if field == "facts" or (field == "order" and _NO_ORDER.search(found["value"]) is not None):
             return self.facts(line) or self.keep(line)
         value = found["value"].strip()
         if not value:

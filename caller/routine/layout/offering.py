@@ -56,6 +56,10 @@ class Offering(Opening):
             return None if offered is None or not self.in_head else self._kept(line, Role.OPTION)
         if offered.first is None or offered.last is None:
             return self._without_counts_of_its_own(line, bare, offered)
+        if offered.first < 0:
+            high = self._highest(self.out.sections[-1].lines)
+            first = max(high + offered.first + 1, 1)
+            offered = replace(offered, first=first, last=high, counts=f"{first}-{high}")
         if offered.prose and not offered.words:
             return self._kept(line, Role.OPTION)
         return self._with_counts(line, offered)

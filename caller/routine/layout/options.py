@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-from caller.routine.layout.numbers import ORDINAL, ROMAN, number_of
+from caller.routine.layout.numbers import NUMBER, ORDINAL, ROMAN, number_of
 
 _DASH = r"[\-\u2010-\u2015]"
 _WORDS = (
@@ -15,7 +15,7 @@ _WORDS = (
 )
 _COUNTS = rf"(?P<first>\d{{1,3}})(?P<middle>(?:\s*(?:&|and|,|a)\s*\d{{0,3}}|\s\d(?=[\s:.,;)]))*)(?:\s*(?:{_DASH}|to|thru|through)\s*(?P<last>\d{{1,3}})(?P<more>(?:&\d{{0,3}})*))?"
 _OPTION = re.compile(
-    rf"^[*\u2605(\[~\s]*{_WORDS}\s*(?:for|on|in|to|at|{_DASH})?\s*(?:(?:the\s+)?(?:section|sect?|set|s)\.?\s*(?P<section>\d{{1,2}})[\s,:]*)?"
+    rf"^[*\u2605(\[~\s]*{_WORDS}(?:\s+(?:without\s+(?:the\s+)?turn(?:s|ing)?|not\s+turning))?\s*(?:for|on|in|to|at|{_DASH})?\s*(?:(?:the\s+)?(?:section|sect?|set|s)\.?\s*(?P<section>\d{{1,2}})[\s,:]*)?"
     rf"(?:(?:the\s+)?(?:counts?|cts?\.?|steps?|beats?)\s*)?(?P<counts>{_COUNTS})\s*(?:(?:of|in)\s+(?:the\s+)?(?:(?:section|sect?|set|s)\.?\s*(?P<section2>\d{{1,2}})|(?P<nth>{ORDINAL})\s+(?:section|set|eight|8|block)))?\)?\s*(?:[:.;,=)\]]|{_DASH}+|\s|$)\s*(?P<rest>.*)$",
     re.IGNORECASE,
 )
@@ -26,6 +26,10 @@ _FOR_NAMED = re.compile(
     re.IGNORECASE,
 )
 _LOOSE = re.compile(rf"^[*\u2605(\[~\s]*{_WORDS}\b\s*(?:[:.=)\]]|{_DASH}+)\s*(?P<rest>.*)$", re.IGNORECASE)
+_AT_END = re.compile(
+    rf"^[*\u2605(\[~\s]*{_WORDS}\s+for\s+the\s+(?:last|final)\s+(?P<n>{NUMBER})(?:\s+counts|\s+beats)?\s*[:=]\s*(?P<rest>.+)$",
+    re.IGNORECASE,
+)
 _EASY = re.compile(
     r"^[*\u2605(\[~\s]*(?:easy|easier|simple|simpler)\s*:\s*(?P<rest>(?:counts?\s+)?\d.*)$", re.IGNORECASE
 )
@@ -67,7 +71,7 @@ _OF_A_WALL = re.compile(
 
 @dataclass(frozen=True, slots=True)
 class Offered:
-    """An option's heading. first, last: its counts as written, None where it names none; counts: as written; section:
+    """An option's heading. first, last: its counts as written, None where it names none (-6, 0: the last six of its section); counts: as written; section:
     that it names, 0 = none; words: what stands behind."""
 
     first: int | None
@@ -86,6 +90,8 @@ def read_option(text: str) -> Offered | None:
     if found is not None and not re.match(r"\s*(?:counts?|walls?|times)\b", found["rest"], re.IGNORECASE):
         nth = found.groupdict().get("nth")
         return _offered(found, int(found["section"] or found["section2"] or (number_of(nth) if nth else 0)))
+    if (found := _AT_END.match(text)) is not None:
+        return Offered(-number_of(found["n"]), 0, "", 0, found["rest"].strip())
     if (found := _LOOSE.match(text) or _EASY.match(text)) is not None:
         counted = _COUNTED.match(found["rest"])
         if counted is not None:

@@ -136,6 +136,14 @@ _SAID = (
         lambda found: f"count {found['n']} of s {ord(found['s']) - ord('A') + 1}",
     ),
     _is(r"\b(?:until|till|up)\s+and\s+with\b", "up to"),
+    _is(
+        rf"\b(?:danced|done|finished)\s+(?:parts|sections)\s+{NUMBER}\s+(?:and|&|to)\s+(?P<n>{NUMBER})",
+        _wall("after s {}"),
+    ),
+    _is(
+        rf"\bcount\s+(?P<c>\d{{1,2}})\s+of\s+(?:part|block|group|chapter)\s+(?P<n>{NUMBER})",
+        lambda found: f"count {found['c']} of s {number_of(found['n'])}",
+    ),
     _is(r"\bfinish\s+section\s+(?P<n>[1-9])\b", _wall("after s {}")),
     _is(r"\b(?:keep\s+(?:your|the|both)\s+feet\s+(?:still|where\s+they\s+are)|don['\u2019]?t\s+move)\b", "hold"),
     _is(

@@ -51,6 +51,7 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     (rf"\s+while\s+({_FOOT})\s+(?:is\s+)?sweep(?:s|ing)?\b", r" sweeping \1"),
     (rf"\s+while\s+sweeping\s+(?={_FOOT}\b)", " sweeping "),
     (rf"\s+with\s+(?:the\s+)?({_FOOT})\s+knee\s+(?:raised|up|lifted)\b", r" hitching \1"),
+    (r"\brecover\s*/\s*cross\b", "cross"),
     (r"\bfront\s+diagonal\b", "forward diagonal"),
     (r"\bkicks?\s+low\s*,\s*(?=forward|fwd)", "kick "),
     (r"\bweight\s+(?:staying|stays|remaining|remains|kept)\s+on\b", "weight on"),
@@ -348,6 +349,10 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
         r"\1 \2 and \3 \1 ",
     ),
     # Heel grinds written out
+    (
+        rf"\b(?:dig|step|press|rock|place|put|touch)\b[^;:]*?\b({_FOOT})\s+heel\b[^:]*?\bgrind[^:]*?({_TURN})\s+(?:turn\s+)?(?:to\s+the\s+)?({_SIDE})\b[^:]{{0,24}}?\b(?:step(?:ping)?|recover(?:ing)?)\s+(?:(?:back|weight)\s+)?(?:on(?:to)?\s+|to\s+)?(?:the\s+)?({_FOOT})\b(?:\s+back\b)?",
+        r"heel grind \1 turning \2 \3, step \4 back",
+    ),
     (
         rf"\b({_FOOT})\s+heel(?:\s+(?:forward|fwd))?\s*(?:,|and|&)\s*grind(?:ing)?(?:\s+it)?\s*,?\s*(?:making|turning|with)\s+(?:an?\s+)?({_TURN})\s*(?:turn\s+)?({_SIDE})\s+(?:(?:and\s+)?(?:step(?:ping)?|recover(?:ing)?)\s+)?on(?:to)?\s+(?:the\s+)?({_FOOT})\b",
         r"heel grind \1 turning \2 \3, step \4 back",
