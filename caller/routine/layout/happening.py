@@ -47,7 +47,7 @@ class Event:
     def add(self, b: EventBlock) -> None:
         """What another block tells of it, where that is not known yet."""
         if b.replaced and not self.replaced:
-            self.replaced, self.heading = b.replaced, b.heading
+            self.replaced, self.heading, self.block = b.replaced, b.heading, b
         if b.lines and not self.lines:
             self.lines, self.heading = b.lines, b.heading
         self.long = self.long or b.mention.long
