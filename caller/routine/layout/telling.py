@@ -6,18 +6,16 @@ import re
 
 from caller.routine.count import read_counts
 from caller.routine.layout import kinds
-from caller.routine.layout.blocks import EventBlock, ReplacedLines, Role, first_count
-from caller.routine.layout.changes import replaced_by
+from caller.routine.layout.blocks import EventBlock, Role
 from caller.routine.layout.counted import steps_on
-from caller.routine.layout.event_steps import held, stands_first, steps_in
+from caller.routine.layout.event_own import OwnTelling
 from caller.routine.layout.headings import read_heading
 from caller.routine.layout.lines import Line, unstarred
 from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG, Mention
 from caller.routine.layout.mentions import mentions_in, unnamed
 from caller.routine.layout.numbers import NUMBER, ORDINAL, number_of
-from caller.routine.layout.sentences import ON_WALL, SentenceLines
+from caller.routine.layout.sentences import ON_WALL
 from caller.routine.layout.shorts import short_part
-from caller.routine.layout.taken import take_again
 
 _ONCE_MORE = re.compile(
     r"\b(?:repeat|do|dance)\s+(?:(?:the|these|those)\s+)?(?:(?:last|first|final)\s+\w+(?:\s+counts|(?=\s*[(.,;]|\s*$))|counts\s+\d+|section\s+\d+)\b(?!\s+only)"
@@ -37,17 +35,6 @@ _WALL_FIRST = re.compile(
     r"\W*(?:\d[.)]?\s+)?(?:on\s+)?wall\s+\d+\s*(?:[:,\u2010-\u2015-]|after\b|from\b|at\b|dance\b|\()"
 )
 _TOGETHER = re.compile(r"\W*(?:and|with|then)?\W*")  # "Tag/Restart", "TAG + RESTART"
-_GOES_ON_WITH = re.compile(
-    r"\W*(?:then\s+|and\s+(?:then\s+)?)?(?:continue|carry\s+on|go\s+on)\s+(?:with|from)\b", re.IGNORECASE
-)
-_OF_THE_DANCE = re.compile(
-    r"\b(?:section|sect?|counts?)\s*\d.*\b(?:twice|again)\b|\brepeat\b.*\b(?:section|counts?|set|eight)\b",
-    re.IGNORECASE,
-)
-_SAYS_CHANGE = re.compile(
-    r"replac|instead|in place of|counts? \d|becom|swap|leave|skip|omit|drop|miss out|has no", re.IGNORECASE
-)
-_MOST_BELOW = 5  # lines
 _MOST_TITLE = 6  # words
 _MARKED_HERE = re.compile(r"[(\[].*\bhere\b.*[)\]]$", re.IGNORECASE)  # "(bridge comes here, wall 3)": no steps below
 _NTH_TIME = re.compile(rf"\bthe\s+{ORDINAL}\s+(?:wall|time|round)\b", re.IGNORECASE)
@@ -61,7 +48,7 @@ def _until(text: str, mention: Mention, following: list[Mention]) -> int:
     return min(later, default=len(text))
 
 
-class TellingLines(SentenceLines):
+class TellingLines(OwnTelling):
     def _event(self, line: Line, bare: str) -> Role | None:
         if not any(word in self.low for word in kinds.EVENT_WORDS) and kinds.WALL.search(self.low) is None:
             return None
@@ -251,90 +238,3 @@ class TellingLines(SentenceLines):
             # What a header announces is told elsewhere; the steps that follow are the dance's.
             self.event, self.option = (event if self.out.sections or event.lines else None), None
             self.last_steps = event.lines if event.lines else None
-
-    def _goes_on_below(self) -> bool:
-        """ "Then continue with section 3.", some lines below."""
-        below = self.lines[self.at + 1 : self.at + 1 + _MOST_BELOW]
-        return any(_GOES_ON_WITH.match(line.text) is not None for line in below)
-
-    def _own_changes(self, event: EventBlock, text: str, mention: Mention, until: int) -> None:
-        """Steps that the same line puts in the place of others; a header only announces them, but where it says so."""
-        same = self.out.events[-2] if len(self.out.events) > 1 else None
-        told = same is not None and same.heading is event.heading and same.replaced
-        if not told and (self.out.sections or _SAYS_CHANGE.search(text) is not None):
-            event.replaced += replaced_by(text, event.heading, mention, until)
-
-    def _own_steps(self, event: EventBlock, text: str, mention: Mention, until: int) -> None:
-        """Steps told in the same line as the event."""
-        line = event.heading
-        if mention.kind in (CHANGE, RESTART):
-            self._own_changes(event, text, mention, until)
-            return
-        if mention.kind == TAG and not self.out.sections and _OF_THE_DANCE.search(text) is not None:
-            return  # what is danced once more is not read yet
-        alone = mention.kind == TAG and bool(self.out.sections) and self._next_count() != 1
-        if alone and take_again(event, text[:until], self.out.sections):
-            return
-        placed = mention.place_end if mention.end < mention.place_end < until else mention.end
-        words = steps_in(text, placed, until) or steps_in(text, mention.end, until)
-        if (
-            not words and mention.kind == TAG and alone
-        ):  # "... stomp right, hold, stomp left, hold. That is the bridge."
-            words = steps_in(text, 0, mention.start)
-        if mention.kind == TAG and (not words or stands_first(text, mention, words)):
-            words = held(text, mention) or words
-        if not words:
-            return
-        counted = steps_on(Line(line.number, line.column, words, False), 1)
-        if counted and first_count(counted[0]) == 1:
-            event.lines += counted
-        elif not self.out.sections or self._next_count() != 1:
-            event.words = words
-
-    def _after_change(self, mention: Mention) -> bool:
-        """ "and restart", below a step change: on its walls, after its steps."""
-        before = self.event.mention if self.event is not None else None
-        if before is None or before.kind != CHANGE or not before.told or mention.kind != RESTART or mention.told:
-            return False
-        mention.walls, mention.every = before.walls, before.every
-        if before.after is not None and mention.after is None:
-            mention.after = before.after
-        elif before.section is not None and not mention.placed:
-            mention.section, mention.within = before.section, before.within
-        elif not mention.placed:
-            mention.ends = mention.after_change = True
-        return True
-
-    def _tag_words(self, line: Line, bare: str) -> Role | None:
-        """Steps without counts below a tag's heading."""
-        event = self.event
-        if event is None or event.mention.kind != TAG or event.lines or not kinds.steps_told(bare):
-            return None
-        if event.words.endswith(",") and line.number - 1 not in self.empty:
-            event.words = f"{event.words} {bare}"
-            return Role.STEPS
-        if event.words:
-            return None
-        event.words = bare if bare.endswith(",") else kinds.steps_told(bare)
-        event.heading = event.heading if event.mention.told else line
-        return Role.STEPS
-
-    def _replaced(self, line: Line, bare: str) -> Role | None:
-        """ "S3 5-8 ..." below a restart or a change."""
-        if self.event is None or self.event.mention.kind not in (RESTART, CHANGE):
-            return None
-        found = kinds.REPLACED.match(bare)
-        if found is None:
-            return None
-        rest = bare[found.end() :]
-        lines = steps_on(Line(line.number, line.column + found.end(), rest, line.exact and bare == line.text))
-        if not lines:
-            return None
-        part, number = (found["part"] or "").upper(), int(found["number"])
-        last = self.event.replaced[-1] if self.event.replaced else None
-        if last is None or (last.part, last.section) != (part, number):
-            last = ReplacedLines(line, part, number)
-            self.event.replaced.append(last)
-        last.lines += lines
-        self.last_steps = last.lines
-        return Role.STEPS
