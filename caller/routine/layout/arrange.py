@@ -11,20 +11,17 @@ from dataclasses import replace
 
 from caller.routine.layout import kinds
 from caller.routine.layout.abbreviations import abbreviations, expanded
+from caller.routine.layout.arranged import places_by_name, steps_of_heading, tags_like_others
 from caller.routine.layout.blocks import (
     Blocks,
     EventBlock,
     Role,
-    SectionBlock,
-    first_count,
-    highest_count,
     without_counts,
 )
-from caller.routine.layout.counted import steps_on
 from caller.routine.layout.head import Head
 from caller.routine.layout.headings import read_heading
 from caller.routine.layout.lines import MOST_LINE, Line, physical, unstarred
-from caller.routine.layout.mention import ENDING, RESTART, TAG, Mention
+from caller.routine.layout.mention import RESTART, Mention
 from caller.routine.layout.mentions import mentions_in
 from caller.routine.layout.options import read_option
 from caller.routine.layout.orders import looks_like_order, read_order
@@ -47,64 +44,6 @@ def arrange(text: str) -> Blocks:
     return standard_form(text) or _Arranging(settled(list(physical(text)))).run()
 
 
-_INNER_COUNTS = re.compile(r"\s*\((?:\d{1,2}[&ae]?[\s,&\u2010-\u2015-]*)+\)")
-_LEAST_STEPS = 3
-
-
-def _steps_of_heading(block: SectionBlock, short: dict[str, str]) -> bool:
-    """ "S1 [1-8]  walk R, walk L, R shuffle (3&4), ...", with no step lines below: the whole section in its heading.
-    Whether it is."""
-    heading = block.heading
-    name = _INNER_COUNTS.sub("", block.name)
-    if block.lines or block.said is None or len(kinds.STEP_WORD.findall(name)) < _LEAST_STEPS:
-        return False
-    last = block.said[1] - block.said[0] + 1
-    whole = Line(heading.number, heading.column, f"1-{last}  {block.name}", False)
-    told = steps_on(whole) if name != block.name else []
-    if _highest_of(told) != last:
-        told = [replace(whole, text=f"1-{last}  {name}")]
-    block.lines += [expanded(step, short) for step in told]
-    block.name, block.said = "", None
-    return True
-
-
-def _highest_of(steps: list[Line]) -> int:
-    return highest_count(steps) if len(steps) > 1 and first_count(steps[0]) == 1 else 0
-
-
-_LIKE_TAG = re.compile(
-    r"\b(?:as|like|same\s+as)\s+(?:in\s+)?(?:the\s+)?(?:tag|bridge)\s+(?P<name>[1-9A-H])\b", re.IGNORECASE
-)
-
-
-def _tags_like_others(out: Blocks) -> None:
-    """ "Tag 2, 8 counts: as tag 1, then" with the rest below."""
-    tags = [e for e in out.events if e.mention.kind == TAG]
-    for tag in tags:
-        like = _LIKE_TAG.search(tag.heading.text)
-        other = next((t for t in tags if like and t is not tag and t.mention.name == like["name"].upper()), None)
-        if other is not None and other.lines and (first_count(tag.lines[0]) if tag.lines else 9) != 1:
-            own = [replace(x, number=tag.heading.number, exact=False) for x in other.lines]
-            tag.lines = [*own, *tag.lines]
-            tag.words = ""
-
-
-def _plain_name(text: str) -> list[str]:
-    return [word.rstrip("s") for word in re.findall(r"[a-z0-9/\u00bc-\u00be]+", text.lower())]
-
-
-def _places_by_name(out: Blocks) -> None:
-    """ "after the kick out out": the end of the one section whose heading ends with just that."""
-    for event in out.events:
-        found = kinds.BY_NAME.search(event.text)
-        if found is None or event.mention.placed or event.mention.kind not in (RESTART, ENDING):
-            continue
-        words = _plain_name(found["name"])
-        ends = [section for section in out.sections if words and _plain_name(section.name)[-len(words) :] == words]
-        if len(ends) == 1 and not ends[0].part:
-            event.mention.section = ends[0].number
-
-
 class _Arranging(Head):
     def run(self) -> Blocks:
         for n, line in enumerate(self.lines):
@@ -112,14 +51,14 @@ class _Arranging(Head):
             self._take(line)
         self._uncounted_lines()
         for index, block in enumerate(self.out.sections):
-            if _steps_of_heading(block, self.short):
+            if steps_of_heading(block, self.short):
                 self._marked_after(index)
         for line in share_out(self.out, self.lines):
             self.out.roles[line.number] = Role.STEPS
             self.out.reader.drop_note(unstarred(line.text))
-        _tags_like_others(self.out)
+        tags_like_others(self.out)
         take_from_dance(self.out)
-        _places_by_name(self.out)
+        places_by_name(self.out)
         self._cut_walls()
         for part, told in self.out.reader.lengths.items():
             self.out.parts.setdefault(part, told)

@@ -5,9 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
-from math import ceil
 
-from caller.routine.count import label_again
 from caller.routine.findings import Finding, Place
 from caller.routine.layout.blocks import EventBlock, first_count
 from caller.routine.layout.changes import named_section
@@ -18,11 +16,12 @@ from caller.routine.layout.lines import Line
 from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG
 from caller.routine.layout.merge import merged
 from caller.routine.layout.numbers import NUMBER, number_of
+from caller.routine.notation.lengths import counts_taken, sized
 from caller.routine.notation.passage import Context, ReadPassage, read_passage
 from caller.routine.notation.places import Places
 from caller.routine.notation.replacements import after_replaced, before_replaced, changed_until, read_replacements
 from caller.routine.notation.sections import Laid
-from caller.routine.parts import Change, Cut, Ending, Feel, OrderItem, Passage, Replacement, Restart, Step, Tag
+from caller.routine.parts import Change, Cut, Ending, Feel, OrderItem, Replacement, Restart, Tag
 from caller.routine.step import Weight
 from caller.routine.vocabulary import Vocabulary
 
@@ -34,7 +33,6 @@ _ASIDE_HELD = re.compile(r"\b(?:weight|feet|foot|side)\b", re.IGNORECASE)
 _SAME_AGAIN = re.compile(
     r"\b(?:the\s+same\s+again|same\s+again|all\s+that\s+again|and\s+repeat|do\s+(?:that|it)\s+twice)\b", re.IGNORECASE
 )
-_SLOW = re.compile(r"\b(?:hold|slow|drag|slide|pose|pause|wait|unwind|over|for)\b|\d", re.IGNORECASE)
 _REPLACES = re.compile(r"\breplac\w+\s+(?:the\s+)?counts?\s+(?P<n>\d{1,2})\s*[-\u2013]\s*\d", re.IGNORECASE)
 _MOST_TOLD = 16  # counts that steps without counts may take
 
@@ -116,7 +114,7 @@ class _EventReader:
             cut = self._cut(h, tag=True)
             danced.setdefault((h.first, h.times, cut.after), []).append(cut)
         for (first, times, _), cuts in danced.items():
-            self.out.tags.append(Tag(event.name, tuple(cuts), _sized(read.passage, first, times), place))
+            self.out.tags.append(Tag(event.name, tuple(cuts), sized(read.passage, first, times), place))
         if not event.happenings:
             self.out.tags.append(Tag(event.name, (), read.passage, place))
 
@@ -151,7 +149,7 @@ class _EventReader:
         again = event.block is not None and _SAME_AGAIN.search(event.block.text) is not None
         if not again or not event.long or not counts or event.long % counts or event.long == counts:
             return read
-        return replace(read, passage=_sized(read.passage, None, event.long // counts))
+        return replace(read, passage=sized(read.passage, None, event.long // counts))
 
     def _length(self, event: Event, read: ReadPassage) -> None:
         place = event.heading.place
@@ -161,7 +159,7 @@ class _EventReader:
                 "event-place",
                 f"this {event.kind} has no steps; write them below it, such as '1-4  Sway R, L, R, L'",
             )
-        elif event.long is not None and (taken := _taken(event, read.passage)) != event.long:
+        elif event.long is not None and (taken := counts_taken(event, read.passage)) != event.long:
             message = f"this {event.kind} is said to have {event.long} counts, and its steps take {taken}"
             self._find(place, "counts-total", message)
 
@@ -267,40 +265,6 @@ class _EventReader:
 
     def _find(self, place: Place, code: str, message: str) -> None:
         self.findings.append(Finding(place, code, message))
-
-
-def _taken(event: Event, passage: Passage) -> int:
-    """The counts that an event's steps take: of steps told without counts those that they fill, one after another."""
-    ends = max((step.at for step in passage.steps), default=passage.counts) + 1
-    even = len(passage.steps) > 0 and passage.counts % len(passage.steps) == 0
-    if not event.words or even or _SLOW.search(event.words) is not None or ends > passage.counts - 1:
-        return passage.counts
-    return ceil(ends)
-
-
-def _sized(passage: Passage, first: int | None, times: int) -> Passage:
-    """The first so many counts of a passage, or all of it so many times."""
-    if first is not None and first < passage.counts:
-        steps = tuple(step for step in passage.steps if step.at < first)
-        phrases = tuple(phrase for phrase in passage.phrases if phrase.last < len(steps))
-        words = tuple(one for one in passage.words if one.last < len(steps))
-        kept = {step.place.line for step in steps}
-        notes = [n for n in zip(passage.notes, passage.note_lines, strict=True) if n[1] in kept]
-        told, lines = tuple(note for note, _ in notes), tuple(line for _, line in notes)
-        return Passage(first, steps, phrases, (), told, lines, words)
-    if times < 2:
-        return passage
-    steps_: list[Step] = []
-    phrases_, words_ = [], []
-    for time in range(times):
-        shift, moved = passage.counts * time, len(passage.steps) * time
-        steps_ += [
-            replace(step, at=step.at + shift, count=label_again(step.count, step.at + shift)) for step in passage.steps
-        ]
-        phrases_ += [replace(p, first=p.first + moved, last=p.last + moved) for p in passage.phrases]
-        words_ += [replace(w, first=w.first + moved, last=w.last + moved) for w in passage.words]
-    counts, steps, phrases, words = passage.counts * times, tuple(steps_), tuple(phrases_), tuple(words_)
-    return replace(passage, counts=counts, steps=steps, phrases=phrases, claims=(), words=words)
 
 
 _READ: dict[str, Callable[[_EventReader, Event], None]] = {
