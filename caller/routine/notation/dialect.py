@@ -10,13 +10,14 @@ import re
 from collections.abc import Callable
 from functools import lru_cache
 
+from caller.routine.notation.grinds import ROWS as _GRINDS
 from caller.routine.notation.phrases import FOOT as _FOOT
+from caller.routine.notation.phrases import GROUPS as _GROUPS
 from caller.routine.notation.phrases import ROWS as _FURTHER
 from caller.routine.notation.phrases import SIDE as _SIDE
 from caller.routine.notation.phrases import TURN as _TURN
 
 _MOVES = r"(?:step|rock|walk|stomp|touch|tap|kick|point|brush|scuff|cross|lunge|press|run|stamp)"
-_GROUPS = r"(?:shuffles?|triples?(?:\s+step)?|chass[e\u00e9]s?|cha\s*cha(?:\s*cha)?|coasters?(?:\s+step)?|sailors?(?:\s+step)?|polka|lock\s+step)"
 
 _NAMED = r"(?:grapevine|vine|weave|coaster(?:\s+step)?|sailor(?:\s+step)?|jazz\s+box|lock\s+step)"
 
@@ -288,83 +289,8 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
         r"pivot \1 turn \2",
     ),
     (rf"\bto\s+(?:the\s+)?{_SIDE}\s+(forward|fwd|back)\s+diagonal\b", r"\1 diagonal"),
-    # A paddle after a step taken forward is danced as a pivot: the weight goes to the other foot
-    (
-        rf"((?:\bstep\s+{_FOOT}|\b{_FOOT}\s+(?:forward|fwd)|\b(?:forward|fwd)\s+{_FOOT})\s*,?\s*(?:and\s+|&\s*)?)(?:push\s+turn|paddle(?:\s+turn)?)(?=\s+(?:a\s+)?{_TURN}\s+(?:turn\s+)?(?:to\s+the\s+)?{_SIDE}\b)",
-        r"\1pivot",
-    ),
-    (r"\s{2,}0?(1[0-2]|[1-9])[.:](00|30)\s*$", r" (\1:\2)"),
-    (rf"\b[RL]-?[RL]-?[RL]\s+to\s+(?:the\s+)?({_SIDE})\s+side\b", r"\1 side shuffle"),
-    (rf"\s*\bbumping\s+(?:the\s+|your\s+)?hips?\s+({_SIDE})\s+twice\b", r", bump \1"),
-    (
-        rf"(?<!step )(?<!stepping )(?<!rock )(?<!rocking )(?<!on )(?<!on the )\bball\s+of\s+(?:the\s+)?({_FOOT})(?:\s+foot)?\b(?=\s+(?:behind|to|beside|in|next|forward|fwd|back)\b)",
-        r"step \1",
-    ),
-    # "RF  1/4 turn left, close"; "L+R 1/2 turn left"
-    (
-        rf"\b([RL]F)\s+({_TURN}\s+turn\s+{_SIDE})\s*,?\s*(step|close|cross|side|back|forward|touch|point)\b",
-        r"\2 stepping \1 \3",
-    ),
-    (rf"^\s*(?:L\s*\+\s*R|R\s*\+\s*L)F?\s+({_TURN})\s+turn\s+({_SIDE})\b", r"pivot \1 turn \2"),
-    # "Shuffle with right, left, right while turning half left as you go, finishing back on R"
-    (rf"\b({_GROUPS})\s+with\s+(?:the\s+)?(?={_FOOT}\b)", r"\1 "),
-    (
-        rf"\b({_GROUPS})((?:\s+\w+)?)\s+({_SIDE}),\s*({_SIDE}),\s*({_SIDE})\b(?!\s*(?:foot|to|side|fwd|forward|back))",
-        r"\1\2 \3 \4 \5",
-    ),
-    (r"\bwhile\s+(?=turn)", ""),
-    (r",?\s*\bas\s+you\s+(?:go|do\s+(?:so|this|it))\b", ""),
-    (rf",?\s*\b(?:finishing|ending|to\s+finish)\s+(?:back\s+|forward\s+)?on\s+(?:the\s+)?{_FOOT}(?:\s+foot)?\b", ""),
-    # "L fwd sweeping R to the front"
-    (
-        rf"\bsweep(ing)?\s+({_FOOT})(?:\s+foot)?\s+(?:a?round\s+)?to\s+(?:the\s+)?front\b",
-        r"sweep\1 \2 from back to front",
-    ),
-    (
-        rf"\bsweep(ing)?\s+({_FOOT})(?:\s+foot)?\s+(?:a?round\s+)?to\s+(?:the\s+)?back\b",
-        r"sweep\1 \2 from front to back",
-    ),
-    (
-        rf"\b({_FOOT}\s+(?:(?:forward|fwd|back|to\s+(?:the\s+)?side)|(?:behind|over|across)\s+{_FOOT}))\s+sweeping\s+(?={_FOOT}\b)",
-        r"\1, sweep ",
-    ),
-    (rf"\brock\s+({_FOOT})\s+cross(?:ed|ing)?\s+(over|behind|in\s+front\s+of)\b", r"cross rock \1 \2"),
-    (r"\b(?:forward|fwd)\s*(?:&|and|,)?\s+out\b", "diagonally forward"),
-    (
-        r"\s+(?:and|&)\s+(?:stand\s+on\s+it|(?:take|put|taking|putting)\s+(?:the\s+|your\s+)?weight(?:\s+on\s+it)?)\b",
-        " taking weight",
-    ),
-    (r"\s*(?:&|and)\s+come\s+(?:back\s+)?to\s+(?:the\s+)?cent(?:er|re)\b", ""),
-    (r",?\s*\bweight\s+(?:even|on\s+both(?:\s+feet)?|equal|in\s+the\s+middle)\b", ""),
-    # "R fw sweeping L": a step that has no verb of its own
-    (
-        rf"^(\(?\s*)({_FOOT})\s+(forward|fwd|fw|back|bw|bwd)\s+(?=(?:while\s+|and\s+)?(?:sweeping|hitching)\b)",
-        r"\1step \2 \3 ",
-    ),
-    # "(sweep goes on)": on a count of its own nothing new
-    (r"^\(?\s*(?:the\s+)?(?:sweep|drag|slide|turn|lunge)\s+(?:goes\s+on|continues|still\s+going)\b[^()]*\)?$", "hold"),
-    # "RF drag and touch beside LF": one foot's
-    (
-        rf"\b({_FOOT})\s+(drag|draw|slide|sweep|bring)s?\s+(?:and|&)\s+(touch|tap|close|step)(?:es|s)?\s+(?=beside\b|next\b|by\b|together\b)",
-        r"\1 \2 and \3 \1 ",
-    ),
-    # Heel grinds written out
-    (
-        rf"\b(?:dig|step|press|rock|place|put|touch)\b[^;:]*?\b({_FOOT})\s+heel\b[^:]*?\bgrind[^:]*?({_TURN})\s+(?:turn\s+)?(?:to\s+the\s+)?({_SIDE})\b[^:]{{0,24}}?\b(?:step(?:ping)?|recover(?:ing)?)\s+(?:(?:back|weight)\s+)?(?:on(?:to)?\s+|to\s+)?(?:the\s+)?({_FOOT})\b(?:\s+back\b)?",
-        r"heel grind \1 turning \2 \3, step \4 back",
-    ),
-    (
-        rf"\b({_FOOT})\s+heel(?:\s+(?:forward|fwd))?\s*(?:,|and|&)\s*grind(?:ing)?(?:\s+it)?\s*,?\s*(?:making|turning|with)\s+(?:an?\s+)?({_TURN})\s*(?:turn\s+)?({_SIDE})\s+(?:(?:and\s+)?(?:step(?:ping)?|recover(?:ing)?)\s+)?on(?:to)?\s+(?:the\s+)?({_FOOT})\b",
-        r"heel grind \1 turning \2 \3, step \4 back",
-    ),
-    (
-        rf"\b(?:dig|rock|step|touch|press)\s+(?:forward\s+on\s+)?(?:the\s+)?({_FOOT})\s+heel(?:\s+(?:forward|fwd))?(?:\s+(?:with|taking)\s+weight)?[,.]?\s*(?:and\s+)?grind(?:ing)?\s+(?:it|(?:the\s+)?(?:heel|toes?))?,?\s*(?:turning\s+|making\s+a\s+)?({_TURN})\s*(?:turn\s+)?({_SIDE})\s+(?:and\s+|as\s+you\s+)?step(?:ping)?\s+(?:back\s+(?:on\s+(?:the\s+)?)?{_FOOT}|{_FOOT}\s+back)",
-        r"\1 heel grind turning \2 \3",
-    ),
-    (r",\s*grind(?:ing)?\s+(?:the\s+)?(?:heel|toes?)\s+(?:out\s+)?from\s+(?:left|right)\s+to\s+(?:left|right)\b", ""),
-    (r"^\s*(?:just\s+|take\s+)?(?:two|three|four|2|3|4)\s+steps?\s*[,:]\s*", ""),
 )
-_COMPILED = tuple((re.compile(pattern, re.IGNORECASE), plain) for pattern, plain in (*_ROWS, *_FURTHER))
+_COMPILED = tuple((re.compile(pattern, re.IGNORECASE), plain) for pattern, plain in (*_ROWS, *_GRINDS, *_FURTHER))
 # One of these stands in whatever a row changes.
 _GIVES_AWAY = re.compile(
     r"if\s+you|\ban?\s|\bone\s|before|which|\bwe\b|\bw[./]|onto|circle|step\s+turn|bring|\btog|fwd|circle|bring|\btog|fwd|rolling|cross-|bringing|closing|rock\s*/|lift|swing|\sin\s|feet\s|you|see\s|i\.e|bump|replace|:|\bturn\s|vine|weave|jazz|heels\s|stepping|recover|[RL]F\s|[\u00bc-\u00be]|\((?:so|now|yes|that)|ta-|to\s+(?:the\s+)?(?:forward|fwd|back)|both\s|letting|\bat\s|\s[-\u2010-\u2015]\s|\d|o['\u2019]c|[RL]-[RL]|bumping|ball\s+of|\bwith\b|\bput\b|weight|[RL]F\b|\+|\b(?:shuffle|triple|chass|cha|coaster|sailor|polka|lock)|while|as\s+you|finish|ending|landing|from\s+where|close"

@@ -12,6 +12,10 @@ from collections.abc import Callable
 PlainWords = str | Callable[[re.Match[str]], str]
 FOOT = r"(?:right|left|rf|lf|[rl])"
 SIDE = r"(?:right|left|[rl])"
+GROUPS = (
+    r"(?:shuffles?|triples?(?:\s+step)?|chass[e\u00e9]s?|cha\s*cha(?:\s*cha)?"
+    r"|coasters?(?:\s+step)?|sailors?(?:\s+step)?|polka|lock\s+step)"
+)
 TURN = r"(?:1/2|1/4|3/4|1/8|3/8|\u00bd|\u00bc|\u00be|\u215b|\u215c|half|quarter|full|eighth)"
 
 _EIGHTHS = {
