@@ -24,6 +24,7 @@ from caller.routine.layout.paraphrases import STARTS_OVER
 from caller.routine.layout.tokens import OUTER, TOKENS
 
 _EIGHT = 8
+_MOST_EVENTS = 24  # that one sentence tells
 _CLOCKS = re.compile(r"\s*(?:,|and|&)\s*(?:and\s+)?(?:1[0-2]|[1-9])[:.][03]0")
 _LEAST_BEFORE_END = 3  # counts: fewer in an ending's sentence are those of its own steps
 
@@ -39,6 +40,8 @@ class MentionTelling(KindTelling):
 
     def run(self) -> list[Mention]:
         for found in TOKENS.finditer(self.text):
+            if len(self.out) > _MOST_EVENTS:
+                break
             where = self.at.after, self.at.section, self.at.within, self.at.here
             _TAKES[next(name for name in OUTER if found[name] is not None)](self, found)
             if where != (self.at.after, self.at.section, self.at.within, self.at.here):
