@@ -17,13 +17,22 @@ if TYPE_CHECKING:
 
 def stage_lines(programme: LessonPlan, dance: Dance) -> Iterator[str]:
     """What it is and how long all of it takes, where it ends by itself; then each stage, with when it begins."""
-    stages = "1 stage" if len(programme.stages) == 1 else f"{len(programme.stages)} stages"
+    stages = stages_in(programme)
     begins = _begins_of(programme, dance)
     ends = all(stage.times or not stage.danced for stage in programme.stages)
     long = f", {_clock_words(begins[-1])} minutes" if ends else ""
     yield f"{programme.title}: {stages}, full tempo {float(programme.tempo):g}{long}"
     for number, (stage, at) in enumerate(zip(programme.stages, begins, strict=False), 1):
         yield f"{_stage_line(number, stage, programme)}, at {_clock_words(at)}"
+
+
+def stages_in(programme: LessonPlan) -> str:
+    """ "39 stages"."""
+    return _so_many(len(programme.stages), "stage")
+
+
+def _so_many(number: int, what: str) -> str:
+    return f"{number} {what}{'' if number == 1 else 's'}"
 
 
 def _begins_of(programme: LessonPlan, dance: Dance) -> list[Fraction]:
@@ -41,7 +50,7 @@ def _clock_words(seconds: Fraction) -> str:
 
 def _stage_line(number: int, stage: Stage, programme: LessonPlan) -> str:
     if not stage.danced:
-        return f"{number:>3}  {stage.name}: {len(stage.said)} sentences"
+        return f"{number:>3}  {stage.name}: {_so_many(len(stage.said), 'sentence')}"
     times = {0: "until moved on", 1: "once", 2: "twice"}.get(stage.times, f"{stage.times} times")
     manners = " then ".join(manner.value for manner in stage.manners[: stage.times or None])
     creep = f", {float(100 * stage.creep):g}% more each time" if stage.creep else ""

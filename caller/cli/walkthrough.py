@@ -30,7 +30,7 @@ from caller.cli.live import (
 from caller.cli.options import runs
 from caller.cli.running import add_above_word, add_as_it_stands, dance_of, ready_voice, tempo_of
 from caller.cli.say import Refused, print_json
-from caller.cli.stage_list import stage_lines
+from caller.cli.stage_list import stage_lines, stages_in
 
 if TYPE_CHECKING:
     from fractions import Fraction
@@ -252,7 +252,7 @@ def _save(programme: LessonPlan, dance: Dance, path: Path, over: bool) -> None:
         raise Refused(str(fault), 1) from fault
     except OSError as error:
         raise Refused(f"{path} can't be written: {error.strerror or error}", 1) from error
-    print(f"{path}: {len(programme.stages)} stages written; '--from {path.name}' takes them")
+    print(f"{path}: {stages_in(programme)} written; '--from {path.name}' takes them")
 
 
 def _record(file: str, sheet: Sheet, dance: Dance, programme: LessonPlan, asked: ProgrammeOptions) -> int:
@@ -284,5 +284,5 @@ def _record(file: str, sheet: Sheet, dance: Dance, programme: LessonPlan, asked:
         begun = [{"name": c.title, "starts": c.starts_ms / 1_000, "ends": c.ends_ms / 1_000} for c in chapters]
         print_json({"file": str(path), "seconds": seconds, "tempo": number(programme.tempo), "stages": begun})
     else:
-        print(f"{path}: {seconds / 60:.1f} minutes of {sheet.title}, {len(programme.stages)} stages")
+        print(f"{path}: {seconds / 60:.1f} minutes of {sheet.title}, {stages_in(programme)}")
     return 0

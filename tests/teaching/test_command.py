@@ -46,6 +46,10 @@ def test_stages_saved_and_edited_are_the_ones_that_are_run(tmp_path: Path, capsy
     text = file.read_text(encoding="utf-8")
     file.write_text(text.replace('name = "The whole dance"', 'name = "All of it"'), encoding="utf-8")
     assert "All of it: 352 counts" in told(capsys, "walkthrough", "Lantern Row", "--from", str(file), "--list")
+    file.write_text("[[stage]]\nname = 'x'\nsaid = ['Drink.']\n", encoding="utf-8")
+    assert "  1  x: 1 sentence, at" in told(capsys, "walkthrough", "Lantern Row", "--from", str(file), "--list")
+    words = ("walkthrough", "Lantern Row", "--from", str(file), "--save", str(tmp_path / "again.toml"))
+    assert "1 stage written" in told(capsys, *words)
     file.write_text("[[stage]]\nname = 'x'\n", encoding="utf-8")
     assert main(["walkthrough", "Lantern Row", "--from", str(file), "--list"]) == 1
     assert "stage 1 has nothing to say" in capsys.readouterr().err

@@ -109,11 +109,17 @@ def _by_soundfile(file: Path) -> Iterator[Samples]:
 
 def _blocks(source: Any, file: Path) -> Iterator[Samples]:
     """Block by block, more than two channels mixed; no more than there may be, whatever the file's head says."""
+    from soundfile import LibsndfileError
+
     frames = 0
-    for block in source.blocks(BLOCK_FRAMES, dtype="float32", always_2d=True):
-        frames += len(block)
-        check_told(file, source.samplerate, source.channels, max(frames / source.samplerate, SHORTEST_SECONDS))
-        yield block if block.shape[1] <= 2 else block.mean(axis=1, keepdims=True)
+    try:
+        for block in source.blocks(BLOCK_FRAMES, dtype="float32", always_2d=True):
+            frames += len(block)
+            check_told(file, source.samplerate, source.channels, max(frames / source.samplerate, SHORTEST_SECONDS))
+            yield block if block.shape[1] <= 2 else block.mean(axis=1, keepdims=True)
+    except LibsndfileError:
+        if not frames or program("ffmpeg") is not None:  # which may get on beyond what is damaged
+            raise
 
 
 def _by_ffmpeg(file: Path) -> Iterator[Samples]:

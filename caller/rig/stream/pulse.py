@@ -48,7 +48,7 @@ class PulseSink:
             )
             self.lead_frames: int = self._held()  # nothing is written yet: what the device itself takes
         except (self._error, AttributeError) as error:
-            raise SoundLost(f"The sound server doesn't answer ({error}): start it, or the session anew.") from error
+            raise SoundLost(f"The sound server doesn't answer ({error}): start it, or log out and in again.") from error
         self.latency_frames = max(wanted, self.lead_frames + FEWEST_BLOCKS * BLOCK)
         self._begun = False
 

@@ -109,8 +109,13 @@ def lasting(samples: Samples, cut: float) -> bytes:
     return whole.getvalue()[: round(cut * len(whole.getvalue()))]
 
 
-def test_under_another_kinds_name_or_cut_short_it_is_read_as_far_as_it_goes(tmp_path: Path) -> None:
-    """Or told to be damaged, where nothing is left to dance to."""
+@pytest.mark.parametrize("ffmpeg", [True, False])
+def test_under_another_kinds_name_or_cut_short_it_is_read_as_far_as_it_goes(
+    ffmpeg: bool, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Or told to be damaged, where nothing is left to dance to; with the ffmpeg program, if it is here, and without."""
+    if not ffmpeg:
+        monkeypatch.setattr("caller.rig.music.decode.program", lambda name: None)
     song = click_song(TEMPO, 40, FIRST)
     (tmp_path / "song.mp3").write_bytes(lasting(song, 1))
     assert len(decoded(tmp_path / "song.mp3")) == 40 * RATE
