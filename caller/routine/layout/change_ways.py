@@ -50,6 +50,10 @@ WAYS = (
         re.IGNORECASE,
     ),
     re.compile(
+        rf"\b{COUNTS}\s+(?:of|in)\s+(?:section\s+|s)(?P<section>\d{{1,2}})\s+(?:becomes?|is|are|turns?\s+into)\s*:?\s+(?P<words>(?!the\s+same)[A-Za-z][^.;]+)",
+        re.IGNORECASE,
+    ),
+    re.compile(
         rf"\b(?P<words>hold)\s+(?:for\s+|on\s+|through\s+)?(?:counts?|beats?)\s*{COUNTS}{SECTION}\s*,?\s*instead\b",
         re.IGNORECASE,
     ),

@@ -58,6 +58,7 @@ _THE_NAME = re.compile(
 )
 
 
+_OF_THE_TAG = re.compile(r"\s+of\s+(?:the\s+|this\s+)?(?:tag|bridge)\b", re.IGNORECASE)
 # Where the section faces on the first wall is no word on the tag's own wall.
 _FACING = re.compile(
     r"\s*[\[(]?\s*(?:(?:now\s+)?fac(?:e|es|ing)\s+)?(?:the\s+)?(?<![\d/])(?:1[0-2]|[1-9])(?::[03]0|\s?o['\u2019]?\s?clock)(?:\s+wall)?\s*[\])]?",
@@ -107,6 +108,8 @@ def _taken(tag: EventBlock, text: str, sections: list[SectionBlock]) -> tuple[li
         for found in pattern.finditer(text):
             before = text[: found.start()]
             if _PLACED.search(before) or not (again or _VERB.search(before)):
+                continue
+            if _OF_THE_TAG.match(text, found.end()) is not None:
                 continue
             span = _span(found, sections, tag.within)
             if span is not None and (lines := _lines(span, sections, tag.heading)):

@@ -60,7 +60,8 @@ def read_events(
 
 def _lines_of(event: Event) -> list[int]:
     """The lines of a restart's own step change."""
-    return [one.heading.number for one in event.replaced]
+    own = [event.heading.number] if event.replaced else []
+    return [*own, *(one.heading.number for one in event.replaced)]
 
 
 class _EventReader:
