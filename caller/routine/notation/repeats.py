@@ -21,7 +21,8 @@ _REPEAT = re.compile(
     r"|(?:the\s+)?(?:last|previous|first)\s+(?P<count>\d+|two|three|four|six|eight)"
     r"(?:\s+(?:counts?|steps?|beats?|cts?))?"
     r"|(?P<above>above|before|the above|that|it|this|the same|again|all(?: that)?|same))(?P<rest>(?:[\s,;.(\[].*)?)$"
-    r"|^(?P<bare>repeat|(?:the\s+)?same again|and the same again|and another(?: one)?|do it again|again|as above|as before|repeat above|ditto"
+    r"|^(?P<bare>repeat|(?:the\s+)?same again|and the same again|and another(?: one)?"
+    r"|do it again|again|as above|as before|repeat above|ditto"
     r"|do that again|mirror|reverse)(?P<more>(?:[\s,;.(\[].*)?)$",
     re.IGNORECASE,
 )
