@@ -16,6 +16,7 @@ from caller.routine.layout.stepping import Stepping
 from caller.routine.layout.titles import TITLE_KEY
 
 _AFTER = re.compile(r"\b(?:after|in|wait|count)$", re.IGNORECASE)
+_MOST_OF_HEAD = 25  # lines
 _ALONE = re.compile(r"[A-Za-z][A-Za-z -]{2,24}\s?:?")
 
 
@@ -48,7 +49,8 @@ class Head(Stepping):
         reader = self.out.reader
         if self.short and abbreviations([plain.text]):
             return self._kept(line, Role.NOTE)
-        if self.title_line is None and not TITLE_KEY.match(bare) and reader.called(plain):
+        keyed = any(TITLE_KEY.match(unstarred(other.text)) for other in self.lines[:_MOST_OF_HEAD])
+        if self.title_line is None and not keyed and reader.called(plain):
             reader.facts(plain)
             self._keep(line)
             return Role.TITLE

@@ -15,7 +15,7 @@ _WORDS = (
 )
 _COUNTS = rf"(?P<first>\d{{1,3}})(?P<middle>(?:\s*(?:&|and|,|a)\s*\d{{0,3}}|\s\d(?=[\s:.,;)]))*)(?:\s*(?:{_DASH}|to|thru|through)\s*(?P<last>\d{{1,3}})(?P<more>(?:&\d{{0,3}})*))?"
 _OPTION = re.compile(
-    rf"^[*\u2605(\[~\s]*{_WORDS}(?:\s+(?:without\s+(?:the\s+)?turn(?:s|ing)?|not\s+turning))?\s*(?:for|on|in|to|at|{_DASH})?\s*(?:(?:the\s+)?(?:section|sect?|set|s)\.?\s*(?P<section>\d{{1,2}})[\s,:]*)?"
+    rf"^[*\u2605(\[~\s]*{_WORDS},?(?:\s+(?:without\s+(?:the\s+)?turn(?:s|ing)?|not\s+turning))?\s*(?:for|on|in|to|at|{_DASH})?\s*(?:(?:the\s+)?(?:section|sect?|set|s)\.?\s*(?P<section>\d{{1,2}})[\s,:]*)?"
     rf"(?:(?:the\s+)?(?:counts?|cts?\.?|steps?|beats?)\s*)?(?P<counts>{_COUNTS})\s*(?:(?:of|in)\s+(?:the\s+)?(?:(?:section|sect?|set|s)\.?\s*(?P<section2>\d{{1,2}})|(?P<nth>{ORDINAL})\s+(?:section|set|eight|8|block)))?\)?\s*(?:[:.;,=)\]]|{_DASH}+|\s|$)\s*(?P<rest>.*)$",
     re.IGNORECASE,
 )
@@ -57,7 +57,7 @@ _PROSE = re.compile(
 # Said to those who would rather not, in words that name no counts.
 EASIER = re.compile(
     r"^\W*(?:bad\s+knees|(?:do\s+you\s+get\s+|feeling\s+)?dizzy|giddy|no\s+spinners|not\s+everyone|(?:who(?:ever)?|for\s+whom|anyone\s+who|those\s+who)\s+(?:does|do|would|can|like|dislike|gets?|feels?|prefers?)\w*"
-    r"|if\b.{0,60}\b(?:giddy|dizzy|too\s+(?:quick|fast|much)|is\s+hard|rather\s+not|(?:don['\u2019]?t|do\s+not)\s+(?:like|want|fancy)|can['\u2019]?t|brave))\b",
+    r"|if\b.{0,60}\b(?:giddy|dizzy|too\s+(?:quick|fast|much)|(?:is\s+not|isn['\u2019]t|are\s+not|aren['\u2019]t)\s+for\s+you|is\s+hard|rather\s+not|(?:don['\u2019]?t|do\s+not)\s+(?:like|want|fancy)|can['\u2019]?t|brave))\b",
     re.IGNORECASE,
 )
 
@@ -119,7 +119,9 @@ _WHO = re.compile(
 )
 
 
-_NO_TURN = re.compile(r"^(?:without\s+(?:the\s+)?turn(?:s|ing)?|no\s+turns?|not\s+turning)\s*[:,]\s*", re.IGNORECASE)
+_NO_TURN = re.compile(
+    r"^(?:without\s+(?:the\s+)?turn(?:s|ing)?|no\s+turns?|not\s+turning)\s*[:,]\s*(?:just\s+|simply\s+)?", re.IGNORECASE
+)
 
 
 def _offered(found: re.Match[str], section: int) -> Offered:

@@ -141,8 +141,8 @@ _SAID = (
         _wall("after s {}"),
     ),
     _is(
-        rf"\bcount\s+(?P<c>\d{{1,2}})\s+of\s+(?:part|block|group|chapter)\s+(?P<n>{NUMBER})",
-        lambda found: f"count {found['c']} of s {number_of(found['n'])}",
+        rf"\b(?:count|beat)\s+(?P<c>\d{{1,2}})\s+of\s+(?:(?:part|block|group|chapter)\s+(?P<n>{NUMBER})|the\s+(?P<o>{ORDINAL})\s+(?:part|block|group|section|set|eight))",
+        lambda found: f"count {found['c']} of s {number_of(found['n'] or found['o'])}",
     ),
     _is(r"\bfinish\s+section\s+(?P<n>[1-9])\b", _wall("after s {}")),
     _is(r"\b(?:keep\s+(?:your|the|both)\s+feet\s+(?:still|where\s+they\s+are)|don['\u2019]?t\s+move)\b", "hold"),
@@ -192,6 +192,11 @@ _SAID = (
         rf"(?<=\d)\s*[\u2010-\u2015:-]\s*(?P<n>[4-9]|[1-9]\d)\s*(?:{_BEATS})?\s*,?\s+(?=(?:and\s+|then\s+)*re-?\s?start\b)",
         _wall(" @{} "),
     ),
+    _is(
+        rf"\b(?P<n>{NUMBER})\s+(?:extra\s+|more\s+)?{_BEATS}\s+(?:are|have|need|must)\s+(?:to\s+)?be\s+(?:added|put\s+in|danced\s+extra)\b",
+        _wall("{}-count tag"),
+    ),
+    _is(rf"\blasts\s+(?:only\s+)?(?P<n>{NUMBER})\s+{_BEATS}(?:\s+only)?\b", _wall("only {} counts")),
     # -- changed steps
     _is(r"\bno\s+[a-z][a-z -]{2,24}?\s+on\s+(?:counts?|beats?)\s*(?P<n>\d{1,2})\s*[,:;]", _wall("change {} to")),
     # -- other
@@ -267,12 +272,21 @@ def _without_next(text: str) -> str:
     return text
 
 
+_BEGINS_WALL = re.compile(r"\b(?:begin|start)\s+wall\s+(?P<n>\d{1,2})\b", re.IGNORECASE)
+
+
+def _unless_it_cuts(found: re.Match[str]) -> str:
+    """ "After wall 5 ... sway right, left, begin wall 6" cuts no wall short."""
+    over = rf"\b(?:after|end\s+of)\s+(?:the\s+)?wall\s+{int(found['n']) - 1}\b"
+    return " " * len(found[0]) if re.search(over, found.string[: found.start()], re.IGNORECASE) else found[0]
+
+
 @lru_cache(maxsize=256)
 def said_plainly(text: str) -> str:
     """The text, place for place, with its paraphrases; as it is where it is longer than any sentence."""
     if len(text) > _MOST_SAID:
         return text
-    text = _without_next(text)
+    text = _BEGINS_WALL.sub(_unless_it_cuts, _without_next(text))
     if STARTS_OVER.search(text) is None:
         text = _SKIPS.sub(_skipped, text)
     for pattern, say in _SAID:

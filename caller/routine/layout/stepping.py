@@ -43,7 +43,7 @@ _LABELLED = re.compile(
     re.IGNORECASE,
 )
 _OF_THE_HEAD = re.compile(r"^(?:description|type|details?|info\w*)\s*:", re.IGNORECASE)
-_GOES_ON = re.compile(r"[(&,]|(?:and|then)\b|(?:left|right)$")
+_GOES_ON = re.compile(r"[(&,]|(?:and|then|taking|weight|with\s+(?:the\s+|your\s+)?weight)\b|(?:left|right)$")
 _FACING_IN_BRACKETS = re.compile(r"\s*\((?:1[0-2]|[1-9]):[0-5]\d\)$")
 
 

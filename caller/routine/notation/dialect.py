@@ -82,7 +82,7 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     ),
     # "R+L pivot 1/4 L", both feet turning
     (
-        rf"\b(?:R[FH]?\s?\+\s?L[FH]?|L[FH]?\s?\+\s?R[FH]?|both\s+feet)\s+(?=(?:pivot|turn|unwind|{_TURN})\b|\u00bd|\u00bc|\u00be)",
+        rf"\b(?:R[FH]?\s?\+\s?L[FH]?|L[FH]?\s?\+\s?R[FH]?|both\s+feet)\s+(?:make\s+(?:an?\s+)?)?(?=(?:pivot|turn|unwind|{_TURN})\b|\u00bd|\u00bc|\u00be)",
         "",
     ),
     # "step R heel forward, grind heel turning 1/4 R, step back on L"

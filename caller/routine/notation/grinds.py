@@ -73,9 +73,15 @@ ROWS: tuple[tuple[str, PlainWords], ...] = (
         rf"\b({_FOOT})\s+(drag|draw|slide|sweep|bring)s?\s+(?:and|&)\s+(touch|tap|close|step)(?:es|s)?\s+(?=beside\b|next\b|by\b|together\b)",
         r"\1 \2 and \3 \1 ",
     ),
+    (rf",\s*{_FOOT}\s+hooked\s+(?:in\s+front|behind|over\s+{_FOOT})\b", ""),
+    # "R  turn 1/2 L, stepping back": a column of feet
+    (
+        rf"^({_FOOT})\s+(?:turn(?:s|ing)?\s+)?({_TURN})\s+(?:turn\s+)?({_SIDE}),\s+step(?:s|ping)?\s+(?=(?:back|forward|fwd|to|side|beside|next)\b)",
+        r"\2 turn \3 stepping \1 ",
+    ),
     # Heel grinds written out
     (
-        rf"\b(?:dig|step|press|rock|place|put|touch)\b[^;:]*?\b({_FOOT})\s+heel\b[^:]*?\bgrind[^:]*?({_TURN})\s+(?:turn\s+)?(?:to\s+the\s+)?({_SIDE})\b[^:]{{0,24}}?\b(?:step(?:ping)?|recover(?:ing)?)\s+(?:(?:back|weight)\s+)?(?:on(?:to)?\s+|to\s+)?(?:the\s+)?({_FOOT})\b(?:\s+back\b)?",
+        rf"\b(?:(?:dig|step|press|rock|place|put|touch)\b[^;:]*?\b)?({_FOOT})\s+heel\b[^:]*?\bgrind[^:]*?({_TURN})\s+(?:turn\s+)?(?:to\s+the\s+)?({_SIDE})\b[^:]{{0,24}}?\b(?:step(?:ping)?|recover(?:ing)?)\s+(?:(?:back|weight)\s+)?(?:on(?:to)?\s+|to\s+)?(?:the\s+)?({_FOOT})\b(?:\s+back\b)?",
         r"heel grind \1 turning \2 \3, step \4 back",
     ),
     (
