@@ -91,6 +91,7 @@ EVENT_WORD = re.compile(
 )
 STRONG_EVENT = re.compile(
     rf"^[*\u2605\s(\[]*(?:\d{{1,2}}\s*{_DASH}?\s*(?:counts?|cts?)\s+)?(?:easy\s+|short\s+|optional\s+|big\s+)?(?:(?:tag|bridge|re-?\s?start|step[\s-]+change|change|ending|finish(?:ing)?|finale|end(?=\s*[(:]))s?(?:\s*/\s*(?:tag|bridge|restart)s?)?)\b(?!\s+(?:of\s+)?weight|\s+feet)"
+    r"|^\W*how\s+(?:it|we)\s+(?:all\s+)?(?:finish|end)(?:es|s)?\s*[:.\u2013-]"
     rf"|^[*\u2605\s(\[#]*(?:\d|one|two|three)\s+(?:easy\s+|short\s+)?(?:tags?|restarts?|bridges?)\b|^[*\u2605\s]*(?:on|during|in|at|after|wall)\b.*\bwalls?\b.*\b(?:tag|restart|bridge|replace|instead|change)",
     _I,
 )

@@ -196,6 +196,7 @@ _SAID = (
         rf"\b(?P<n>{NUMBER})\s+(?:extra\s+|more\s+)?{_BEATS}\s+(?:are|have|need|must)\s+(?:to\s+)?be\s+(?:added|put\s+in|danced\s+extra)\b",
         _wall("{}-count tag"),
     ),
+    _is(rf"\b(?:extra|additional)\s+(?P<n>{NUMBER})\s+{_BEATS}(?=\s*[:,(])", _wall("{}-count tag")),
     _is(rf"\blasts\s+(?:only\s+)?(?P<n>{NUMBER})\s+{_BEATS}(?:\s+only)?\b", _wall("only {} counts")),
     # -- changed steps
     _is(r"\bno\s+[a-z][a-z -]{2,24}?\s+on\s+(?:counts?|beats?)\s*(?P<n>\d{1,2})\s*[,:;]", _wall("change {} to")),

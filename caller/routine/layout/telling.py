@@ -9,6 +9,7 @@ from caller.routine.layout import kinds
 from caller.routine.layout.blocks import EventBlock, Role
 from caller.routine.layout.counted import steps_on
 from caller.routine.layout.event_own import OwnTelling
+from caller.routine.layout.event_steps import steps_in
 from caller.routine.layout.headings import read_heading
 from caller.routine.layout.lines import Line, unstarred
 from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG, Mention
@@ -135,9 +136,7 @@ class TellingLines(OwnTelling):
             self.event.mention.walls, self.event.mention.ends = tag.walls, True
             self.event.mention.facing = self.event.mention.facing or tag.facing
             return Role.EVENT
-        if kinds.ENDS_WALL.search(self.low) and any(
-            kinds.steps_told(bare[m.end() :]) for m in kinds.TOLD_STEPS.finditer(bare, tag.start)
-        ):
+        if kinds.ENDS_WALL.search(self.low) and steps_in(bare, tag.start, len(bare)):
             tag.end = tag.start
             self._add_event(line, bare, tag, len(bare), "")
             return Role.EVENT
