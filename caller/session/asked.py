@@ -1,4 +1,4 @@
-"""What an order with numbers means in a dance: its counts, how far back, which wall. Pure.
+"""What an order means in a dance: its counts, how far back, which wall, what is looped, an easier way. Pure.
 
 Conventions: counts since the dance's first step; what is not there raises CanNot.
 """
@@ -11,8 +11,12 @@ from math import ceil
 from caller.calls.wording import counted_to, short_counts
 from caller.dance.walls import Dance
 from caller.session.programme import CanNot, ProgrammeEvent
-from caller.session.route import CountSpan, section_at
+from caller.session.route import CountSpan, bar_end, section_at
+from caller.teaching.floors import Floors
 from caller.transport.order import Order
+
+MARK_BEGINS = "["
+NO_EASIER = "This sheet has no easier way: write one as an Option."
 
 
 def counts_back(dance: Dance, outcome: ProgrammeEvent) -> int:
@@ -46,3 +50,18 @@ def wall_asked(dance: Dance, outcome: ProgrammeEvent) -> Fraction:
     if at is None:
         raise CanNot(f"There is no wall {number}; there are 1 to {dance.walls[-1].number}.")
     return at
+
+
+def loop_to(dance: Dance, at: Fraction, marked: Fraction | None, least: Fraction = Fraction(0)) -> CountSpan:
+    """A loop of the teacher's own to the end of the bar under way: from the mark, or else from the section's start, but
+    not from before ``least``. Raises CanNot."""
+    begins = max(section_at(dance, at).first, least) if marked is None else marked
+    if begins > at:
+        raise CanNot(f"The loop would end before it begins: {MARK_BEGINS} marks its beginning first.")
+    return CountSpan(begins, bar_end(dance, at))
+
+
+def need_easier(floors: Floors) -> None:
+    """Raises CanNot where the sheet has no easier way."""
+    if floors.easier is floors.plain:
+        raise CanNot(NO_EASIER)

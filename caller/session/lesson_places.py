@@ -12,8 +12,8 @@ from caller.calls.music import straight
 from caller.calls.places import stretch_at
 from caller.dance.walls import Dance
 from caller.session.programme import CanNot, ProgrammeEvent, ToDance
-from caller.session.route import CountSpan, bar_end, bar_start, section_at
-from caller.session.whole import MARK_BEGINS, steps_of
+from caller.session.route import bar_start, section_at
+from caller.session.whole import steps_of
 from caller.teaching.play import count_in_of
 from caller.teaching.running import Running, let_on, often
 from caller.teaching.stage import Stage, StageKind
@@ -94,11 +94,3 @@ def over_and_over(running: Running, kept: Stage | None) -> tuple[Running, Stage 
     if (stage.start, stage.end) == (kept.start, kept.end):
         return often(running, max(kept.times, running.goes + 1)), None
     return let_on(running, kept), None
-
-
-def own_loop(dance: Dance, stage: Stage, marked: Fraction | None, count: Fraction) -> CountSpan:
-    """From the mark, or the section's start, to the end of the bar under way, in place of the stage."""
-    begins = max(section_at(dance, count).first, stage.start) if marked is None else marked
-    if begins > count:
-        raise CanNot(f"The loop would end before it begins: {MARK_BEGINS} marks its beginning first.")
-    return CountSpan(begins, bar_end(dance, count))
