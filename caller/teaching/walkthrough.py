@@ -33,8 +33,9 @@ from caller.teaching.plain_walls import (
     sections_of,
 )
 from caller.teaching.song import SONG_SECONDS
+from caller.teaching.speeds_told import percent, quicker, slowly
 from caller.teaching.stage import LessonPlan, MovesOn, Stage, StageKind
-from caller.teaching.stage_names import often_words, own_sections, shown_name, slowly, within_name
+from caller.teaching.stage_names import often_words, own_sections, shown_name, within_name
 from caller.teaching.standing import facing_at
 from caller.teaching.telling import (
     event_name,
@@ -45,8 +46,6 @@ from caller.teaching.telling import (
     listed,
     mind_told,
     option_told,
-    percent,
-    quicker,
     restart_told,
     section_ended,
     section_opened,
