@@ -11,8 +11,8 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from caller.calls.places import stretch_at
-from caller.session.asked import counts_back
-from caller.session.lesson_places import danced_count, resumed_from, steps_told
+from caller.session.asked import back_from, resumed_from
+from caller.session.lesson_places import danced_count, steps_told
 from caller.session.programme import ProgrammeEvent
 from caller.session.route import bar_start
 from caller.session.whole import NO_STEPS
@@ -77,7 +77,7 @@ def wall_again(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgra
 def back(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
     """From so many counts before the bar under way."""
     count = danced_count(outcome)
-    return _once_more_from(taught, bar_start(taught.dance, count) - counts_back(taught.dance, outcome), count)
+    return _once_more_from(taught, back_from(taught.dance, count, outcome), count)
 
 
 def _once_more_from(taught: TaughtProgramme, count: Fraction, stands: Fraction) -> TaughtProgramme:

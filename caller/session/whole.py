@@ -15,7 +15,7 @@ from caller.calls.groups import groups_between, shown_words
 from caller.calls.places import own_place
 from caller.calls.plan import CountIn, Fading, Manner
 from caller.dance.walls import Dance, Wall
-from caller.session.asked import counts_asked, counts_back, loop_to, need_easier, wall_asked
+from caller.session.asked import back_from, counts_asked, loop_to, need_easier, resumed_from, wall_asked
 from caller.session.beside import Beside
 from caller.session.changes import Calling
 from caller.session.programme import CanNot, Passed, ProgrammeEvent, ProgrammeFacts, Segment, ToDance, ToTell
@@ -173,8 +173,7 @@ class WholeDance:
 
     def _back(self, outcome: ProgrammeEvent) -> WholeDance:
         """From so many counts before the bar under way."""
-        begins = bar_start(self.dance, self._count(outcome)) - counts_back(self.dance, outcome)
-        return self._from(max(begins, Fraction(0)))
+        return self._from(max(back_from(self.dance, self._count(outcome), outcome), Fraction(0)))
 
     def _told_again(self, outcome: ProgrammeEvent) -> WholeDance:
         """The sentence, or the steps of the section, then on from the bar."""
@@ -192,13 +191,9 @@ class WholeDance:
         if outcome.line is not None:
             return replace(self, aside=self.aside[outcome.line :])
         count = self._count(outcome)
-        match outcome.go_on:
-            case GoOn.BAR:
-                return self._from(bar_start(self.dance, count))
-            case GoOn.SECTION:
-                return self._from(section_at(self.dance, count).first)
-            case GoOn.WALL:
-                return self._jumped(self.wall(count).at)
+        if outcome.go_on is GoOn.WALL:
+            return self._jumped(self.wall(count).at)
+        return self._from(resumed_from(self.dance, count, outcome.go_on))
 
     def _laid_on(self, outcome: ProgrammeEvent) -> WholeDance:
         """A loop laid out further, if there is little left of it."""

@@ -146,7 +146,7 @@ class _Laid:
     def _section(self, wall: Wall, stretch: Stretch, missed: int) -> Iterator[Stage]:
         """missed: how often others come in what is put together and this does not, so that it is danced as much."""
         name, spoken = shown_name(stretch, wall), stretch_name(stretch, wall.part)
-        own = ((wall.part, stretch.section),)
+        own = own_sections(wall, (stretch,))
         slow, times = self._slow(wall, stretch), self.measure.words + min(missed * self.measure.add, _MOST_MORE)
         words = self._danced(f"{name}, words on the count", StageKind.WORDS, stretch.at, end_of(stretch), slow)
         words = replace(words, sections=own)
