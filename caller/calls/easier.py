@@ -13,7 +13,8 @@ from fractions import Fraction
 from itertools import groupby
 from typing import NamedTuple
 
-from caller.routine.parts import Option, Passage, Phrase, Routine, Section, Step
+from caller.routine.parts import Option, Routine, Section
+from caller.routine.passages import Passage, Phrase, Step
 from caller.routine.recognise import plain_phrase
 
 

@@ -15,7 +15,7 @@ from caller.calls.chain import PlacedMovement
 from caller.calls.forms import Forms, forms_of
 from caller.dance.walls import Wall
 from caller.routine.facing import NO_TURN
-from caller.routine.parts import FigureCalled
+from caller.routine.named_figures import FigureCalled
 from caller.routine.step import Weight
 
 # Gestures that may last, and from how many counts on that is said.

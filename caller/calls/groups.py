@@ -18,7 +18,9 @@ from caller.calls.patterns import BALLS, SheetNames, figure_at, figure_in, gone_
 from caller.calls.places import own_place, phrases_between, stretch_at
 from caller.calls.words import figure_words, in_own_words, sheet_words
 from caller.dance.walls import Dance, DancedPhrase, DancedStep, Wall
-from caller.routine.parts import FigureCalled, Meter, Routine
+from caller.routine.meter import Meter
+from caller.routine.named_figures import FigureCalled
+from caller.routine.parts import Routine
 from caller.routine.step import Movement
 
 # Movements that are no figure are called together over fewer counts than this, and no more of them than that; how a

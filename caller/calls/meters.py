@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from caller.routine.layout.fact_patterns import METERS
-from caller.routine.parts import Meter
+from caller.routine.meter import Meter
 
 
 @dataclass(frozen=True, slots=True)

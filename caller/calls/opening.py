@@ -18,7 +18,8 @@ from caller.calls.meters import counting
 from caller.calls.plan import CallKind, CountIn, Cue, Lexicon
 from caller.calls.wording import counted_to, spoken_number
 from caller.dance.walls import Dance
-from caller.routine.parts import Header, Meter
+from caller.routine.meter import Meter
+from caller.routine.parts import Header
 
 ON_BEAT = Fraction(0)
 # Between the first call and the count-in's first number.

@@ -21,7 +21,9 @@ from caller.calls.words import figure_words, in_own_words, movement_words, patte
 from caller.dance.walls import DancedStep
 from caller.routine.count import read_counts
 from caller.routine.facing import Turn
-from caller.routine.parts import FigureCalled, Meter, OwnWords, Step
+from caller.routine.meter import Meter
+from caller.routine.named_figures import FigureCalled, OwnWords
+from caller.routine.passages import Step
 from caller.routine.recognise import find_figure
 from caller.routine.step import Foot, Movement
 from caller.routine.vocabulary import shipped

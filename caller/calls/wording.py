@@ -11,7 +11,7 @@ from fractions import Fraction
 
 from caller.calls.meters import counting
 from caller.routine.facing import Facing
-from caller.routine.parts import Meter
+from caller.routine.meter import Meter
 
 # fmt: off
 _ONES = (

@@ -16,8 +16,10 @@ from typing import Any, NamedTuple
 from unicodedata import combining, normalize
 
 from caller.routine.facing import Turn
+from caller.routine.meter import Meter
+from caller.routine.named_figures import FigureCalled, OwnWords
 from caller.routine.naming import turn_words
-from caller.routine.parts import FigureCalled, Meter, OwnWords, Routine
+from caller.routine.parts import Routine
 from caller.routine.step import Movement
 from caller.routine.vocabulary import Figure, shipped
 

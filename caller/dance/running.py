@@ -13,7 +13,8 @@ from itertools import pairwise
 
 from caller.dance.wall_plan import Occurrence, PlacedStep, PlacedStretch, WallPlan
 from caller.routine.findings import Place
-from caller.routine.parts import Change, Ending, OrderItem, Passage, Restart, Routine, Section, Tag
+from caller.routine.parts import Change, Ending, OrderItem, Restart, Routine, Section, Tag
+from caller.routine.passages import Passage
 
 
 def plans(routine: Routine) -> Iterator[WallPlan]:

@@ -8,7 +8,8 @@ from caller.dance.running import plans
 from caller.dance.wall_plan import PlacedStep, PlacedStretch, WallPlan
 from caller.dance.walls import Dance, DancedPhrase, DancedStep, Stretch, Wall, WallEvent
 from caller.routine.facing import FRONT, Facing
-from caller.routine.parts import Routine, Step
+from caller.routine.parts import Routine
+from caller.routine.passages import Step
 from caller.routine.recognise import plain_phrase
 from caller.routine.step import Body, Foot, Weight
 

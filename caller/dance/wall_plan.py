@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from caller.routine.findings import Place
-from caller.routine.parts import Passage, Phrase, Step
+from caller.routine.passages import Passage, Phrase, Step
 
 
 @dataclass(frozen=True, slots=True)

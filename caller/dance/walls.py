@@ -11,7 +11,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from caller.routine.facing import Facing
-from caller.routine.parts import FigureCalled, Routine, Step
+from caller.routine.named_figures import FigureCalled
+from caller.routine.parts import Routine
+from caller.routine.passages import Step
 from caller.routine.step import Body
 
 

@@ -10,7 +10,8 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from caller.routine.facing import EIGHTHS
 from caller.routine.findings import Finding, Place
-from caller.routine.parts import Option, Passage, Routine, Section, Step
+from caller.routine.parts import Option, Routine, Section
+from caller.routine.passages import Passage, Step
 from caller.routine.step import Movement
 from caller.routine.walk import Walk, can_move, feet_named, moving_foot, walk_steps
 

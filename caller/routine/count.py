@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 
-from caller.routine.parts import Feel
+from caller.routine.meter import Feel
 
 _HALF, _QUARTER = Fraction(1, 2), Fraction(1, 4)
 _TWO_THIRDS, _THIRD = Fraction(2, 3), Fraction(1, 3)

@@ -14,7 +14,7 @@ from typing import Any
 
 from caller.routine.count import read_counts
 from caller.routine.figures import BEARS, Figure, Move, Offsets, Verb
-from caller.routine.parts import OwnWords
+from caller.routine.named_figures import OwnWords
 from caller.routine.step import Foot, Weight
 
 TEXT, _FLAG, TEXTS, _NUMBERS, _WAYS = (

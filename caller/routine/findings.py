@@ -53,6 +53,9 @@ class Place:
     column: int = 1
 
 
+NOWHERE = Place(0)
+
+
 @dataclass(frozen=True, slots=True)
 class Finding:
     place: Place

@@ -1,144 +1,22 @@
 """A routine as written: header, sections, options, events, running order. Every value keeps its place in the sheet.
 
-Conventions: positions are counts as exact fractions since the start of the passage they stand in, the first count at
-0 (so written count "3&" is at 5/2; a pick-up "&1" at the head is negative). The steps of an option or a replacement
-stand at positions of their section, not of their own first count: count 5 of the section is at 4 there too, and the
-passage's ``counts`` is the last count it fills. Places, and how a sheet names things, never take part in equality, so
-two spellings of one dance are equal.
+Conventions: as in :mod:`caller.routine.passages`. The steps of an option or a replacement stand at positions of their
+section, not of their own first count: count 5 of the section is at 4 there too, and the passage's ``counts`` is the
+last count it fills.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from enum import Enum
 from fractions import Fraction
 
-from caller.routine.facing import Facing, Turn
-from caller.routine.findings import Place
-from caller.routine.step import Foot, Movement, Weight
-
-NOWHERE = Place(0)
-
-
-class Feel(Enum):
-    STRAIGHT = "straight"
-    SWING = "swing"
-
-
-@dataclass(frozen=True, slots=True)
-class Meter:
-    """Counts in a bar, and the note value that is written below."""
-
-    counts: int = 4
-    unit: int = 4
-
-    def __str__(self) -> str:
-        return f"{self.counts}/{self.unit}"
-
-
-@dataclass(frozen=True, slots=True)
-class Step:
-    """A movement on its beat part."""
-
-    at: Fraction
-    count: str  # as written in short: "3", "3&", "4a"
-    movement: Movement
-    place: Place = field(default=NOWHERE, compare=False)
-
-
-@dataclass(frozen=True, slots=True)
-class FigureWords:
-    """A figure that the sheet names: its steps (indices, both included) and its words, as the vocabulary writes
-    them."""
-
-    first: int
-    last: int
-    words: str
-
-
-@dataclass(frozen=True, slots=True)
-class FigureCalled:
-    """The figure that a phrase is, by the vocabulary's name. turn: beyond the figure's own. named: by the sheet, rather
-    than recognised in its movements. said: the sheet's own name for it, where it has another."""
-
-    name: str
-    way: str
-    lead: Foot
-    turn: Turn
-    named: bool = False
-    said: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class OwnWords:
-    """What a teacher always says for a way of a figure, by the vocabulary's name. like: the figure and the way that
-    were meant, where these are the same movements. whole: for that way alone, so that the words say it."""
-
-    figure: str
-    way: str
-    like: tuple[str, str]
-    words: str
-    whole: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Phrase:
-    """Steps called together: a figure, or what one quoted call covers.
-
-    first, last: indices into the passage's steps, both included.
-    name: the figure's full name ("right shuffle forward"), or the movement's plain words.
-    wordings: what may be called, fullest first; never empty.
-    each: one word for each step, for calling on the count.
-    call: the sheet's own quoted words, "" where it has none.
-    figures: those of its steps that the sheet names as figures rather than writing them out.
-    figure: what all of it is, where it is one.
-    """
-
-    first: int
-    last: int
-    name: str
-    wordings: tuple[str, ...]
-    each: tuple[str, ...]
-    call: str = ""
-    figures: tuple[FigureWords, ...] = field(default=(), compare=False)
-    figure: FigureCalled | None = field(default=None, compare=False)
-
-
-@dataclass(frozen=True, slots=True)
-class Claim:
-    """A facing or weight that the sheet states after the step of this index (wall 1); -1 = before the first."""
-
-    after: int
-    facing: Facing | None = None
-    weight: Weight | None = None
-    place: Place = field(default=NOWHERE, compare=False)
-
-
-@dataclass(frozen=True, slots=True)
-class LineWords:
-    """The author's own words for steps first to last (indices, both included), without counts and call."""
-
-    first: int
-    last: int
-    line: int
-    text: str
-
-
-@dataclass(frozen=True, slots=True)
-class Passage:
-    """What is danced from one place to another: whole counts, and the steps on them in order.
-
-    note_lines: the sheet's line of each note. words: the author's, line by line.
-    """
-
-    counts: int
-    steps: tuple[Step, ...] = ()
-    phrases: tuple[Phrase, ...] = ()
-    claims: tuple[Claim, ...] = ()
-    notes: tuple[str, ...] = ()
-    note_lines: tuple[int, ...] = field(default=(), compare=False)
-    words: tuple[LineWords, ...] = field(default=(), compare=False)
+from caller.routine.facing import Facing
+from caller.routine.findings import NOWHERE, Place
+from caller.routine.meter import FOUR_FOUR, Feel, Meter
+from caller.routine.named_figures import OwnWords
+from caller.routine.passages import Passage
+from caller.routine.step import Foot
 
 
 @dataclass(frozen=True, slots=True)
@@ -247,7 +125,7 @@ class Header:
     walls: int | None = None
     level: str = ""
     tempo: Fraction | None = None  # counts a minute
-    meter: Meter = Meter()
+    meter: Meter = FOUR_FOUR
     feel: Feel = Feel.STRAIGHT
     intro: int | None = None
     starts: Foot | None = None

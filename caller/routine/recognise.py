@@ -14,8 +14,9 @@ from functools import lru_cache
 
 from caller.routine.facing import Turn
 from caller.routine.figures import Figure, Move
+from caller.routine.named_figures import FigureCalled, FigureWords
 from caller.routine.naming import figure_name, figure_wordings, movement_name, one_word, short_words
-from caller.routine.parts import FigureCalled, FigureWords, Phrase, Step
+from caller.routine.passages import Phrase, Step
 from caller.routine.step import Foot, Movement
 from caller.routine.vocabulary import Vocabulary
 

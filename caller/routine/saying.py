@@ -15,8 +15,8 @@ from typing import Any
 
 from caller.routine.entries import TEXT, TEXTS, EntryFault, VocabularyTables, fields_of, line_of, listed
 from caller.routine.figures import Figure, Move, Verb
+from caller.routine.named_figures import OwnWords
 from caller.routine.naming import one_word
-from caller.routine.parts import OwnWords
 from caller.routine.step import Foot, Movement
 
 _FIELDS = {"name": TEXT, "words": TEXT, "each": TEXTS}

@@ -15,7 +15,7 @@ from importlib.resources import files
 
 from caller.routine.entries import VocabularyTables, read_text
 from caller.routine.figures import Figure, Verb
-from caller.routine.parts import OwnWords
+from caller.routine.named_figures import OwnWords
 from caller.routine.saying import read_said
 
 __all__ = ["Figure", "Verb", "Vocabulary", "VocabularyError", "read_vocabulary", "shipped", "shipped_text"]

@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from caller.routine.facing import Facing, Turn
 from caller.routine.findings import Finding
 from caller.routine.naming import movement_name
-from caller.routine.parts import Claim, Step
+from caller.routine.passages import Claim, Step
 from caller.routine.step import Body, Foot, Movement, Weight
 
 # Movements that a foot which bears weight may do: it does not leave the floor, or both do.

@@ -14,7 +14,8 @@ from caller.routine.notation.standard import movements_written
 
 if TYPE_CHECKING:
     from caller.routine.notation.read import SheetRead
-    from caller.routine.parts import Cut, Header, Routine, Step
+    from caller.routine.parts import Cut, Header, Routine
+    from caller.routine.passages import Step
     from caller.routine.vocabulary import Vocabulary
 
 # What a role is called where a line says nothing more.

@@ -1,4 +1,4 @@
-"""What an order with numbers means in a dance: its counts, how far back, which wall. Pure.
+"""What an order means in a dance: its counts, where from, which wall, what is looped, an easier way. Pure.
 
 Conventions: counts since the dance's first step; what is not there raises CanNot.
 """
@@ -11,16 +11,33 @@ from math import ceil
 from caller.calls.wording import counted_to, short_counts
 from caller.dance.walls import Dance
 from caller.session.programme import CanNot, ProgrammeEvent
-from caller.session.route import CountSpan, section_at
+from caller.session.route import CountSpan, bar_end, bar_start, section_at
+from caller.teaching.floors import Floors
 from caller.transport.order import Order
+from caller.transport.state import GoOn
+
+MARK_BEGINS = "["
+NO_EASIER = "This sheet has no easier way: write one as an Option."
 
 
-def counts_back(dance: Dance, outcome: ProgrammeEvent) -> int:
-    """How far an order goes back: a four, an eight, or as many bars as hold the counts asked for."""
+def back_from(dance: Dance, at: Fraction, outcome: ProgrammeEvent) -> Fraction:
+    """Where an order goes back to: a four, an eight, or as many bars as hold the counts asked for, before the bar under
+    way; below 0 where the dance has fewer."""
     bar, short = dance.routine.header.meter.counts, short_counts(dance.routine.header.meter)
     asked = {Order.LAST_FOUR: Fraction(short), Order.LAST_EIGHT: Fraction(2 * short)}
     counts = asked[outcome.what] if outcome.what in asked else outcome.amounts[0]
-    return ceil(counts / bar) * bar
+    return bar_start(dance, at) - ceil(counts / bar) * bar
+
+
+def resumed_from(dance: Dance, at: Fraction, go_on: GoOn) -> Fraction:
+    """Where what stands at a count is gone on with: from its bar, its section or its wall."""
+    match go_on:
+        case GoOn.BAR:
+            return bar_start(dance, at)
+        case GoOn.SECTION:
+            return section_at(dance, at).first
+        case GoOn.WALL:
+            return dance.wall_at(at).at
 
 
 def counts_asked(dance: Dance, at: Fraction, outcome: ProgrammeEvent) -> CountSpan:
@@ -46,3 +63,18 @@ def wall_asked(dance: Dance, outcome: ProgrammeEvent) -> Fraction:
     if at is None:
         raise CanNot(f"There is no wall {number}; there are 1 to {dance.walls[-1].number}.")
     return at
+
+
+def loop_to(dance: Dance, at: Fraction, marked: Fraction | None, least: Fraction = Fraction(0)) -> CountSpan:
+    """A loop of the teacher's own to the end of the bar under way: from the mark, or else from the section's start, but
+    not from before ``least``. Raises CanNot."""
+    begins = max(section_at(dance, at).first, least) if marked is None else marked
+    if begins > at:
+        raise CanNot(f"The loop would end before it begins: {MARK_BEGINS} marks its beginning first.")
+    return CountSpan(begins, bar_end(dance, at))
+
+
+def need_easier(floors: Floors) -> None:
+    """Raises CanNot where the sheet has no easier way."""
+    if floors.easier is floors.plain:
+        raise CanNot(NO_EASIER)

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from caller.session.slots import Inner
+from caller.session.so_far import is_put_in
 from caller.session.taught import TaughtProgramme
 from caller.session.whole import WholeDance
 from caller.teaching.running import at_stage, with_ease
@@ -32,7 +33,7 @@ def within(place: Bookmark, own: Inner, count: Fraction | None) -> Bookmark:
     """The place, with where the item under way is. count: of what is danced, as it stands; None where nothing is."""
     if isinstance(own, TaughtProgramme):
         running = own.running
-        own_goes = 0 if not running.over and running.stage.beside else running.goes
+        own_goes = 0 if is_put_in(running) else running.goes
         there = replace(place, stage=running.index, goes=own_goes, since=Fraction(running.since))
         return replace(there, ease=running.ease, tempo=running.programme.tempo)
     if isinstance(own, WholeDance):

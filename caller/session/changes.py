@@ -13,7 +13,6 @@ from caller.sound.score import Score
 from caller.transport.levels import Levels
 from caller.transport.order import Order
 
-MANNERS = tuple(Manner)
 MANNER_WORDS = {
     Manner.AHEAD: "each step ahead of its beat",
     Manner.ON_COUNT: "a word on each movement",
@@ -21,6 +20,12 @@ MANNER_WORDS = {
     Manner.PROMPTS: "walls, tags and restarts only",
     Manner.QUIET: "none",
 }
+_MANNERS = tuple(Manner)
+
+
+def next_manner(manner: Manner) -> Manner:
+    """The one after it; the first after the last."""
+    return _MANNERS[(_MANNERS.index(manner) + 1) % len(_MANNERS)]
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +45,7 @@ class Calling:
         """What an order leaves; the same for an order that is none of its business."""
         match order:
             case Order.MANNER:
-                return replace(self, manner=MANNERS[(MANNERS.index(self.manner) + 1) % len(MANNERS)])
+                return replace(self, manner=next_manner(self.manner))
             case Order.EASIER:
                 return replace(self, easier=not self.easier)
             case Order.BOTH_WAYS:

@@ -6,12 +6,12 @@ Conventions: nothing is taken out here: it is proposed, and the teacher decides.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from caller.evening.plan import Kind, long_words
 from caller.session.slots import Slot
+from caller.session.so_far import had, numbers_of
 from caller.session.taught import TaughtProgramme
 from caller.teaching.stage import Stage, StageKind
 
@@ -70,28 +70,18 @@ def offered_words(evening: Evening) -> str:
 
 def _to_come(own: TaughtProgramme) -> tuple[Stage, ...]:
     """Stages that have not been danced, or told."""
-    running = own.running
-    return tuple(stage for stage in running.programme.stages[running.index + _done(own) :] if not stage.beside)
-
-
-def _done(own: TaughtProgramme) -> bool:
-    """Whether the stage where it stands has been danced once, or told to its end."""
-    return own.running.waiting or own.running.goes > 0
+    stages = own.running.programme.stages
+    return tuple(stage for stage in stages[len(had(own.running)) :] if not stage.beside)
 
 
 def _hangs(slot: Slot, half: TaughtProgramme) -> bool:
+    danced = [stage for stage in had(half.running) if stage.danced]
     if slot.item.kind is Kind.RUN:
-        had = {number for stage in _had(half) for _, number in stage.sections}
-        return slot.item.sections is None or not had.issuperset(range(1, slot.item.sections + 1))
+        return slot.item.sections is None or not numbers_of(danced).issuperset(range(1, slot.item.sections + 1))
     if slot.item.kind is not Kind.DRILL or not isinstance(slot.programme, TaughtProgramme):
         return False
-    return not all(any(_within(stage, had) for had in _had(half)) for stage in slot.programme.stages.stages)
+    return not all(any(_within(stage, one) for one in danced) for stage in slot.programme.stages.stages)
 
 
-def _had(half: TaughtProgramme) -> Iterator[Stage]:
-    running = half.running
-    return (stage for stage in running.programme.stages[: running.index + _done(half)] if stage.danced)
-
-
-def _within(stage: Stage, had: Stage) -> bool:
-    return had.start <= stage.start and stage.end <= had.end
+def _within(stage: Stage, other: Stage) -> bool:
+    return other.start <= stage.start and stage.end <= other.end

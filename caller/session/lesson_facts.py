@@ -14,6 +14,7 @@ from caller.dance.walls import Dance
 from caller.routine.facing import NO_TURN, Turn
 from caller.session.changes import Calling
 from caller.session.programme import ProgrammeFacts
+from caller.session.so_far import is_put_in
 from caller.teaching.floors import Floors, Stands
 from caller.teaching.running import Running, StageOutcome, Waits, next_stage
 from caller.teaching.stage import Stage, StageKind
@@ -88,7 +89,7 @@ def stage_words(running: Running) -> str:
 
 def stage_place(running: Running) -> str:
     """ "7 of 41"; "" when all is over, and of a stage that the teacher has put in."""
-    return "" if running.over or running.stage.beside else f"{running.index + 1} of {len(running.programme.stages)}"
+    return "" if running.over or is_put_in(running) else f"{running.index + 1} of {len(running.programme.stages)}"
 
 
 def name_after(running: Running) -> str:

@@ -12,12 +12,10 @@ from caller.calls.music import straight
 from caller.calls.places import stretch_at
 from caller.dance.walls import Dance
 from caller.session.programme import CanNot, ProgrammeEvent, ToDance
-from caller.session.route import CountSpan, bar_end, bar_start, section_at
-from caller.session.whole import MARK_BEGINS, steps_of
+from caller.session.whole import steps_of
 from caller.teaching.play import count_in_of
 from caller.teaching.running import Running, let_on, often
 from caller.teaching.stage import Stage, StageKind
-from caller.transport.state import GoOn
 from caller.transport.tempo import Slowing, floor_of
 
 
@@ -51,6 +49,7 @@ def stage_of_section(stages: Sequence[Stage], number: int, now: int) -> int:
 
 
 def stage_numbered(stages: Sequence[Stage], number: int) -> int:
+    """The place of the stage of that number, from 0. Raises CanNot."""
     if not 1 <= number <= len(stages):
         raise CanNot(f"There is no stage {number}; there are 1 to {len(stages)}.")
     return number - 1
@@ -69,17 +68,8 @@ def steps_told(stages: Sequence[Stage], dance: Dance, count: Fraction) -> tuple[
     return tuple(told) or steps_of(dance, count)
 
 
-def resumed_from(dance: Dance, count: Fraction, go_on: GoOn) -> Fraction:
-    match go_on:
-        case GoOn.BAR:
-            return bar_start(dance, count)
-        case GoOn.SECTION:
-            return section_at(dance, count).first
-        case GoOn.WALL:
-            return dance.wall_at(count).at
-
-
 def danced_count(outcome: ProgrammeEvent) -> Fraction:
+    """The count that is danced, or stands. Raises CanNot where nothing is danced."""
     if outcome.count is None:
         raise CanNot("Nothing is being danced now. A loop is marked in what is danced.")
     return outcome.count
@@ -94,11 +84,3 @@ def over_and_over(running: Running, kept: Stage | None) -> tuple[Running, Stage 
     if (stage.start, stage.end) == (kept.start, kept.end):
         return often(running, max(kept.times, running.goes + 1)), None
     return let_on(running, kept), None
-
-
-def own_loop(dance: Dance, stage: Stage, marked: Fraction | None, count: Fraction) -> CountSpan:
-    """From the mark, or the section's start, to the end of the bar under way, in place of the stage."""
-    begins = max(section_at(dance, count).first, stage.start) if marked is None else marked
-    if begins > count:
-        raise CanNot(f"The loop would end before it begins: {MARK_BEGINS} marks its beginning first.")
-    return CountSpan(begins, bar_end(dance, count))

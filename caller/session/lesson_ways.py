@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from caller.calls.plan import Manner
-from caller.session.changes import MANNERS
+from caller.session.changes import next_manner
 from caller.session.programme import Passed, ProgrammeEvent
 from caller.teaching.running import Running, StageOutcome, Waits, at_tempo, called, next_stage, waiting_when, with_tempo
 from caller.transport.order import Order
@@ -30,7 +30,7 @@ def _timed(running: Running, outcome: ProgrammeEvent, dancing: bool) -> Running:
 
 def _called_next_way(running: Running, outcome: ProgrammeEvent, dancing: bool) -> Running:
     now = Manner.AHEAD if running.over else running.stage.manners[0]
-    return called(running, MANNERS[(MANNERS.index(now) + 1) % len(MANNERS)])
+    return called(running, next_manner(now))
 
 
 def _waiting(running: Running, outcome: ProgrammeEvent, dancing: bool) -> Running:

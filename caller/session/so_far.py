@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from caller.calls.plan import Manner
@@ -25,19 +25,19 @@ def so_far(running: Running, bars: int) -> Stage:
     bars: counts of the count-in. Raises CanNot where there are none."""
     if running.programme.way != "walkthrough":
         raise CanNot(_NO_LESSON)
-    had = _had(running)
-    if not had:
+    danced = _sections_had(running)
+    if not danced:
         raise CanNot(_NONE_TAUGHT)
-    part = had[-1].sections[-1][0]
-    own = [stage for stage in had if stage.sections[-1][0] == part]
-    last = max(_numbers(own))
+    part = danced[-1].sections[-1][0]
+    own = [stage for stage in danced if stage.sections[-1][0] == part]
+    last = max(numbers_of(own))
     words = f"part {part} {first_words(last)}" if part else first_words(last)
     return Stage(
         f"So far, {words}",
         StageKind.DRILL,
         min(stage.start for stage in own),
         max(stage.end for stage in own),
-        min(max(stage.speed for stage in own if (part, n) in stage.sections) for n in _numbers(own)),
+        min(max(stage.speed for stage in own if (part, n) in stage.sections) for n in numbers_of(own)),
         times=0,
         manners=(Manner.AHEAD, Manner.PROMPTS),
         said=(f"from the top, as far as section {spoken_number(last)}.",),
@@ -45,10 +45,6 @@ def so_far(running: Running, bars: int) -> Stage:
         moves_on=MovesOn.PEDAL,
         sections=tuple((part, number) for number in range(1, last + 1)),
     )
-
-
-def _numbers(stages: Sequence[Stage]) -> set[int]:
-    return {number for stage in stages for _, number in stage.sections}
 
 
 def put_in(running: Running, stage: Stage) -> Running:
@@ -64,14 +60,27 @@ def taken_out(running: Running) -> Running:
     return at_stage(replace(running, programme=replace(running.programme, stages=there)), index)
 
 
-def _had(running: Running) -> Sequence[Stage]:
+def is_put_in(running: Running) -> bool:
+    """Whether the stage under way is the teacher's own."""
+    return not running.over and running.stage.beside
+
+
+def had(running: Running) -> Sequence[Stage]:
+    """The stages up to here that have been danced once, or told to their end, by now."""
+    return running.programme.stages[: running.index + (running.waiting or running.goes > 0)]
+
+
+def numbers_of(stages: Iterable[Stage]) -> set[int]:
+    """The sections that some stages teach."""
+    return {number for stage in stages for _, number in stage.sections}
+
+
+def _sections_had(running: Running) -> Sequence[Stage]:
     """Stages in which sections have been danced by now."""
-    done = running.waiting or running.goes > 0
-    stages = running.programme.stages[: running.index + done]
-    return [stage for stage in stages if stage.danced and stage.sections and stage.kind is not StageKind.DEMONSTRATE]
+    return [one for one in had(running) if one.danced and one.sections and one.kind is not StageKind.DEMONSTRATE]
 
 
 def may_be_said(running: Running) -> tuple[str, ...]:
     """What is said first, where there is anything to be danced so far."""
-    there = not running.over and running.programme.way == "walkthrough" and _had(running)
+    there = not running.over and running.programme.way == "walkthrough" and _sections_had(running)
     return so_far(running, 1).said if there else ()

@@ -15,11 +15,11 @@ from caller.calls.groups import groups_between, shown_words
 from caller.calls.places import own_place
 from caller.calls.plan import CountIn, Fading, Manner
 from caller.dance.walls import Dance, Wall
-from caller.session.asked import counts_asked, counts_back, wall_asked
+from caller.session.asked import back_from, counts_asked, loop_to, need_easier, resumed_from, wall_asked
 from caller.session.beside import Beside
 from caller.session.changes import Calling
 from caller.session.programme import CanNot, Passed, ProgrammeEvent, ProgrammeFacts, Segment, ToDance, ToTell
-from caller.session.route import LOOP_LEAST, CountSpan, Route, bar_end, bar_start, section_at, section_starts
+from caller.session.route import LOOP_LEAST, CountSpan, Route, bar_start, section_at, section_starts
 from caller.teaching.floors import Floors
 from caller.transport.order import Order
 from caller.transport.state import GoOn
@@ -27,10 +27,8 @@ from caller.transport.tempo import Slowing, stepped
 
 # Clicks before the first step, in bars: at the start, and when going on.
 START_BARS, GO_ON_BARS = 2, 1
-MARK_BEGINS = "["
 NO_STEPS = "there are no steps here"
 ONE_DANCE = "One dance is danced here: --beside SHEET has another beside it."
-NO_EASIER = "This sheet has no easier way: write one as an Option."
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,8 +173,7 @@ class WholeDance:
 
     def _back(self, outcome: ProgrammeEvent) -> WholeDance:
         """From so many counts before the bar under way."""
-        begins = bar_start(self.dance, self._count(outcome)) - counts_back(self.dance, outcome)
-        return self._from(max(begins, Fraction(0)))
+        return self._from(max(back_from(self.dance, self._count(outcome), outcome), Fraction(0)))
 
     def _told_again(self, outcome: ProgrammeEvent) -> WholeDance:
         """The sentence, or the steps of the section, then on from the bar."""
@@ -194,13 +191,9 @@ class WholeDance:
         if outcome.line is not None:
             return replace(self, aside=self.aside[outcome.line :])
         count = self._count(outcome)
-        match outcome.go_on:
-            case GoOn.BAR:
-                return self._from(bar_start(self.dance, count))
-            case GoOn.SECTION:
-                return self._from(section_at(self.dance, count).first)
-            case GoOn.WALL:
-                return self._jumped(self.wall(count).at)
+        if outcome.go_on is GoOn.WALL:
+            return self._jumped(self.wall(count).at)
+        return self._from(resumed_from(self.dance, count, outcome.go_on))
 
     def _laid_on(self, outcome: ProgrammeEvent) -> WholeDance:
         """A loop laid out further, if there is little left of it."""
@@ -214,8 +207,7 @@ class WholeDance:
         return self if tempo == self.tempo else replace(self, tempo=tempo)
 
     def _eased(self, outcome: ProgrammeEvent) -> WholeDance:
-        if self.floors.easier is self.floors.plain:
-            raise CanNot(NO_EASIER)
+        need_easier(self.floors)
         return replace(self, calling=self.calling.after(Order.EASIER))._routed()
 
     def _changed_over(self, outcome: ProgrammeEvent) -> WholeDance:
@@ -226,8 +218,7 @@ class WholeDance:
         return replace(self, floors=self.other, other=self.floors, calling=calling)._routed()
 
     def _both(self, outcome: ProgrammeEvent) -> WholeDance:
-        if self.floors.easier is self.floors.plain:
-            raise CanNot(NO_EASIER)
+        need_easier(self.floors)
         return replace(self, calling=self.calling.after(Order.BOTH_WAYS))
 
     def _looped(self, outcome: ProgrammeEvent) -> WholeDance:
@@ -240,11 +231,8 @@ class WholeDance:
     def _loop_closed(self, outcome: ProgrammeEvent) -> WholeDance:
         """From the mark, or the section's start, to the end of the bar under way."""
         count = self._count(outcome)
-        at = self.route.sheet_count(count)
-        begins = section_at(self.sheet, at).first if self.marked is None else self.marked
-        if begins > at:
-            raise CanNot(f"The loop would end before it begins: {MARK_BEGINS} marks its beginning first.")
-        return replace(self, marked=None)._spanned(CountSpan(begins, bar_end(self.sheet, at)))._rerouted(count)
+        span = loop_to(self.sheet, self.route.sheet_count(count), self.marked)
+        return replace(self, marked=None)._spanned(span)._rerouted(count)
 
     def _counts_looped(self, outcome: ProgrammeEvent) -> WholeDance:
         span = counts_asked(self.sheet, self.route.sheet_count(self._count(outcome)), outcome)

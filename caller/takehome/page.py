@@ -16,8 +16,10 @@ from typing import Any
 from caller.dance.unroll import unroll
 from caller.dance.wall_map import map_walls
 from caller.dance.walls import Dance, DancedStep
+from caller.routine.meter import Feel
 from caller.routine.notation.laying import passage_lines
-from caller.routine.parts import Cut, Feel, Passage, Replacement, Routine, Section
+from caller.routine.parts import Cut, Replacement, Routine, Section
+from caller.routine.passages import Passage
 from caller.routine.vocabulary import Vocabulary
 from caller.takehome.drawing import FloorFigure, MapSide, floor_figure, map_sides
 from caller.takehome.floor import footfalls

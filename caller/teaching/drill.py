@@ -11,8 +11,9 @@ from caller.calls.wording import spoken_number
 from caller.dance.walls import Dance, Wall, WallEvent
 from caller.teaching.at_events import event_span
 from caller.teaching.plain_walls import model_walls, sections_of
+from caller.teaching.speeds_told import pace, percent
 from caller.teaching.stage import LessonPlan, MovesOn, Stage, StageKind
-from caller.teaching.telling import event_name, percent
+from caller.teaching.telling import event_name
 from caller.teaching.walkthrough import USUAL_TEMPO
 
 # The rungs of a practice's ladder, from a comfortable tempo to the full one.
@@ -56,7 +57,7 @@ def drill_of(
         speed=speed,
         times=times,
         manners=(manner,),
-        said=(f"{_spoken(name)}, {_pace(speed)}.",),
+        said=(f"{_spoken(name)}, {pace(speed)}.",),
         count_in=header.meter.counts,
         moves_on=MovesOn.PEDAL if on_tap else MovesOn.ITSELF,
         creep=creep,
@@ -64,12 +65,6 @@ def drill_of(
         goes_back=goes_back,
     )
     return LessonPlan(header.title, "drill", tempo or header.tempo or USUAL_TEMPO, len(dance.walls), (stage,))
-
-
-def _pace(speed: Fraction) -> str:
-    """As it is said to a class: "half speed", what lies between "slowly"."""
-    words = percent(speed)
-    return words if "per cent" not in words else "slowly" if speed < 1 else "a bit quicker"
 
 
 def _spoken(name: str) -> str:

@@ -2,23 +2,14 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
-
 from caller.calls.losses import TIMES
 from caller.calls.wording import spoken_number
 from caller.dance.walls import Stretch, Wall
-from caller.teaching.dosage import HALF
-from caller.teaching.telling import percent
 
 
 def often_words(times: int) -> str:
     """How often it will be danced, where that is more than once."""
     return f", {TIMES[times]}" if times in TIMES else f", {spoken_number(times)} times" if times > 1 else ""
-
-
-def slowly(speed: Fraction) -> str:
-    """ "half speed", else that it is slow."""
-    return percent(speed) if speed == HALF else "slowly"
 
 
 def own_sections(wall: Wall, sections: tuple[Stretch, ...]) -> tuple[tuple[str, int], ...]:

@@ -16,7 +16,8 @@ from caller.calls.wording import spoken_count, spoken_counts, spoken_facing, spo
 from caller.calls.words import in_own_words
 from caller.dance.walls import Dance, DancedStep, Stretch, Wall, WallEvent
 from caller.routine.count import label_of
-from caller.routine.parts import Header, Option, Passage, Routine
+from caller.routine.parts import Header, Option, Routine
+from caller.routine.passages import Passage
 from caller.routine.short_heading import LONGEST, short_heading
 from caller.teaching.figures_told import FigureTold, figures_told, option_figures
 from caller.teaching.standing import facing_at
@@ -287,14 +288,3 @@ def section_options(routine: Routine, part: str, number: int) -> tuple[Option, .
 
 def section_passage(routine: Routine, part: str, number: int) -> Passage | None:
     return next((s.passage for s in routine.sections if (s.part, s.number) == (part, number)), None)
-
-
-def percent(share: Fraction) -> str:
-    """A speed in words: "half speed", "three-quarter speed", "full speed", else in per cent."""
-    named = {Fraction(1, 2): "half speed", Fraction(3, 4): "three-quarter speed", Fraction(1): "full speed"}
-    return named.get(share, f"{spoken_number(round(100 * share))} per cent of full speed")
-
-
-def quicker(share: Fraction) -> str:
-    """A rung of the ladder in a teacher's words: what lies between is "a bit quicker"."""
-    return percent(share) if share in (Fraction(1, 2), Fraction(3, 4), Fraction(1)) else "a bit quicker"

@@ -33,8 +33,9 @@ from caller.teaching.plain_walls import (
     sections_of,
 )
 from caller.teaching.song import SONG_SECONDS
+from caller.teaching.speeds_told import percent, quicker, slowly
 from caller.teaching.stage import LessonPlan, MovesOn, Stage, StageKind
-from caller.teaching.stage_names import often_words, own_sections, shown_name, slowly, within_name
+from caller.teaching.stage_names import often_words, own_sections, shown_name, within_name
 from caller.teaching.standing import facing_at
 from caller.teaching.telling import (
     event_name,
@@ -45,8 +46,6 @@ from caller.teaching.telling import (
     listed,
     mind_told,
     option_told,
-    percent,
-    quicker,
     restart_told,
     section_ended,
     section_opened,
@@ -147,7 +146,7 @@ class _Laid:
     def _section(self, wall: Wall, stretch: Stretch, missed: int) -> Iterator[Stage]:
         """missed: how often others come in what is put together and this does not, so that it is danced as much."""
         name, spoken = shown_name(stretch, wall), stretch_name(stretch, wall.part)
-        own = ((wall.part, stretch.section),)
+        own = own_sections(wall, (stretch,))
         slow, times = self._slow(wall, stretch), self.measure.words + min(missed * self.measure.add, _MOST_MORE)
         words = self._danced(f"{name}, words on the count", StageKind.WORDS, stretch.at, end_of(stretch), slow)
         words = replace(words, sections=own)

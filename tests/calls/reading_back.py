@@ -13,8 +13,8 @@ from functools import lru_cache
 
 from caller.calls.chain import mirrored
 from caller.routine.layout.lines import Line
+from caller.routine.meter import Feel
 from caller.routine.notation.passage import Context, read_passage
-from caller.routine.parts import Feel
 from caller.routine.step import Movement, Weight
 from caller.routine.vocabulary import shipped
 

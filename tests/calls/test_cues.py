@@ -10,8 +10,8 @@ from caller.calls.cues import cues_for
 from caller.calls.plan import CallKind, Cue, Manner
 from caller.dance.unroll import unroll
 from caller.dance.walls import Dance
+from caller.routine.meter import Meter
 from caller.routine.notation.read import read_bytes
-from caller.routine.parts import Meter
 from tests.fakes.dances import HALF_BAR, PICK_UP, PIVOTS, STOMP, SWAYS, WALKS, WALTZ, dance_of
 
 

@@ -14,8 +14,8 @@ from caller.calls.take import Take
 from caller.dance.unroll import unroll
 from caller.dance.walls import Dance
 from caller.routine.facing import NO_TURN, Facing, Turn
+from caller.routine.meter import Meter
 from caller.routine.notation.read import read_bytes
-from caller.routine.parts import Meter
 from caller.routine.step import Foot
 from tests.calls.takes import take_of
 from tests.fakes.dances import HALF_BAR, PICK_UP, PIVOTS, STOMP, SWAYS, WALKS, WALTZ, dance_of

@@ -14,7 +14,7 @@ from caller.routine.facing import Turn
 from caller.routine.figures import Figure
 from caller.routine.naming import one_word
 from caller.routine.notation.read import read_bytes
-from caller.routine.parts import Step
+from caller.routine.passages import Step
 from caller.routine.recognise import each_words
 from caller.routine.step import Foot, Movement
 from caller.routine.vocabulary import shipped

@@ -6,7 +6,8 @@ import pytest
 
 from caller.calls.words import FOOT, figure_words, in_own_words
 from caller.routine.facing import NO_TURN, Turn
-from caller.routine.parts import FigureCalled, Meter
+from caller.routine.meter import Meter
+from caller.routine.named_figures import FigureCalled
 from caller.routine.step import Foot
 from caller.routine.vocabulary import read_vocabulary, shipped, shipped_text
 

@@ -18,8 +18,8 @@ from caller.calls.weigh import MISSED_BETWEEN, STEP_SECONDS, ways_of
 from caller.clock.timeline import Timeline
 from caller.dance.unroll import unroll
 from caller.dance.walls import Dance
+from caller.routine.meter import Meter
 from caller.routine.notation.read import read_bytes
-from caller.routine.parts import Meter
 from tests.calls.outside import best_worth, lightened
 from tests.fakes.dances import HALF_BAR, PIVOTS, STOMP, SWAYS, WALKS, WALTZ, dance_of
 from tests.fakes.lexicon import MeasuredVoice, Mute, PausingVoice

@@ -15,7 +15,7 @@ from caller.calls.needed import phrases_in_turn
 from caller.calls.plan import CallKind, Manner
 from caller.calls.score import make_take, phrases_needed, retimed
 from caller.calls.take import Take
-from caller.routine.parts import Meter
+from caller.routine.meter import Meter
 from caller.sound.mix import CLICK_PEAK, render
 from caller.sound.score import Placement
 from tests.calls.takes import RATE, take_of

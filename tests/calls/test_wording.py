@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from caller.calls import wording
 from caller.routine.facing import Facing
-from caller.routine.parts import Meter
+from caller.routine.meter import Meter
 
 FOUR_FOUR, WALTZ = Meter(4, 4), Meter(3, 4)
 

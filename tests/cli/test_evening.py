@@ -19,7 +19,8 @@ import pytest
 from caller.book.entries import Taught
 from caller.book.store import Book, book_path
 from caller.cli import command_line, main
-from caller.cli.evening import PreparedEvening, _Kept, lay
+from caller.cli.evening_book import EveningBook
+from caller.cli.evening_laid import PreparedEvening, lay
 from caller.cli.evening_place import PlaceKeeping, kept_place, open_places, place_file
 from caller.cli.evening_plan import midnight_of
 from caller.cli.say import Refused
@@ -436,7 +437,7 @@ def test_a_lesson_that_was_cut_short_or_skipped_is_next_week_what_was_danced_of_
     slot = replace(lesson(dance), programme=Lesson.of(walkthrough_of(dance), dance))
     for leaves, stages in ((State.TELLING, ()), (State.RUNNING, ()), (None, (6,))):
         hall = Hall(evening_of(slot, rest(dance)))
-        kept = _Kept(CLASS)
+        kept = EveningBook(CLASS)
         hall.session._done, hall.session._ordered = kept.done, kept.ordered
         hall.order(Order.GO)
         hall.comes_to(leaves) if leaves else hall.until(partial(one_go_is_danced, hall))

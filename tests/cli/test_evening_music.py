@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from caller.cli import command_line
-from caller.cli.evening import lay
+from caller.cli.evening_laid import lay
 from caller.cli.evening_music import Playlist, keep_music, kept_music
 from caller.transport.order import Order
 from caller.transport.state import State

@@ -14,7 +14,10 @@ from fractions import Fraction
 from caller.dance.walls import Dance, DancedPhrase, DancedStep, Stretch, Wall, WallEvent
 from caller.routine.count import label_of
 from caller.routine.facing import FRONT, Turn
-from caller.routine.parts import FigureCalled, Header, Meter, Passage, Routine, Section, Step
+from caller.routine.meter import Meter
+from caller.routine.named_figures import FigureCalled
+from caller.routine.parts import Header, Routine, Section
+from caller.routine.passages import Passage, Step
 from caller.routine.step import Body, Foot, Movement, Weight
 
 Move = tuple[Fraction | int, str, str, int]

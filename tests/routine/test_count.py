@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from caller.routine.count import label_of, read_counts
-from caller.routine.parts import Feel
+from caller.routine.meter import Feel
 from tests.routine.writing import read
 
 

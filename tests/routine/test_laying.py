@@ -6,8 +6,8 @@ from dataclasses import replace
 
 import pytest
 
+from caller.routine.meter import Feel
 from caller.routine.notation.laying import passage_lines
-from caller.routine.parts import Feel
 from caller.routine.vocabulary import shipped
 from tests.routine.writing import passage
 

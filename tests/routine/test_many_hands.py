@@ -12,9 +12,10 @@ import pytest
 
 from caller.routine.layout.counted import steps_on
 from caller.routine.layout.lines import Line
+from caller.routine.meter import Feel
 from caller.routine.notation.passage import Context, read_passage
 from caller.routine.notation.read import read_sheet
-from caller.routine.parts import Feel, Routine
+from caller.routine.parts import Routine
 from caller.routine.step import Weight
 from caller.routine.vocabulary import shipped
 

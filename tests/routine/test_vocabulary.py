@@ -14,7 +14,7 @@ from caller.routine.entries import _FIGURE_FIELDS, _VERB_FIELDS
 from caller.routine.facing import NO_TURN, Turn
 from caller.routine.figures import Figure
 from caller.routine.notation.read import read_sheet
-from caller.routine.parts import Step
+from caller.routine.passages import Step
 from caller.routine.recognise import Found, find_figure
 from caller.routine.step import Foot, Movement, Weight
 from caller.routine.vocabulary import Vocabulary, VocabularyError, read_vocabulary, shipped, shipped_text

@@ -8,8 +8,9 @@ import pytest
 
 from caller.routine.findings import Severity
 from caller.routine.layout.lines import Line
+from caller.routine.meter import Feel
 from caller.routine.notation.passage import Context, ReadPassage, read_passage
-from caller.routine.parts import Feel, Step
+from caller.routine.passages import Step
 from caller.routine.step import Weight
 from caller.routine.vocabulary import shipped
 from caller.routine.walk import Walk, walk_steps

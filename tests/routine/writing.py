@@ -7,7 +7,7 @@ from fractions import Fraction
 from caller.dance.check import check
 from caller.routine.findings import Finding, Severity
 from caller.routine.notation.read import SheetRead, read_sheet
-from caller.routine.parts import Passage
+from caller.routine.passages import Passage
 from caller.routine.step import Movement
 
 HEADER = "Title: Test Piece\nTempo: 100\n"

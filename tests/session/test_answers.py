@@ -7,7 +7,7 @@ from fractions import Fraction
 
 import pytest
 
-from caller.session import evening, lesson_ways, taught, whole
+from caller.session import evening, lesson_answers, lesson_ways, whole
 from caller.session.programme import CanNot, Passed, ProgrammeEvent
 from caller.transport.context import CONTEXTS, Effect, OrderContext
 from caller.transport.order import Order
@@ -21,7 +21,7 @@ BESIDE = {Order.HALF, Order.SHARE, Order.SLOW_ON, Order.SLOW_OFF, Order.TAP_TEMP
 
 def answered(context: OrderContext) -> set[object]:
     """By the programme that runs in a context: an evening hands on to its item what it does not take itself."""
-    own = {*taught._ANSWERS, *lesson_ways.WAYS} if context.lesson else set(whole._ANSWERS)
+    own = {*lesson_answers.ANSWERS, *lesson_ways.WAYS} if context.lesson else set(whole._ANSWERS)
     own |= set(evening._ANSWERS) if context.evening else set()
     return {*evening._ANSWERS, *evening._BETWEEN} if context.between else own
 
@@ -34,7 +34,7 @@ def test_every_order_that_moves_or_changes_a_programme_is_answered_by_it(context
     assert not answered(context) & BESIDE
 
 
-@pytest.mark.parametrize("asked", [*taught._ANSWERS, *lesson_ways.WAYS], ids=lambda asked: asked.value)
+@pytest.mark.parametrize("asked", [*lesson_answers.ANSWERS, *lesson_ways.WAYS], ids=lambda asked: asked.value)
 def test_when_a_lesson_is_over_whatever_needs_a_stage_says_so_or_changes_nothing(asked: Order | Passed) -> None:
     over = after(begun(3), Order.NEXT)
     assert over.over

@@ -15,7 +15,7 @@ from textual.events import Key
 
 from caller.calls.wording import short_counts, spoken_number
 from caller.routine.layout.fact_patterns import METERS
-from caller.routine.parts import Meter
+from caller.routine.meter import Meter
 from caller.screen.app import ClassScreen
 from caller.transport.context import CONTEXTS, Effect, OrderContext
 from caller.transport.footing import PEDAL_ORDERS

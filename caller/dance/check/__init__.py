@@ -18,7 +18,8 @@ from caller.routine import check as look
 from caller.routine.findings import Finding, Place, Severity
 from caller.routine.layout.blocks import Role
 from caller.routine.notation.read import SheetRead
-from caller.routine.parts import Passage, Routine, Step
+from caller.routine.parts import Routine
+from caller.routine.passages import Passage, Step
 
 __all__ = ["check", "has_errors", "walls_of"]
 

@@ -16,7 +16,8 @@ from caller.dance.wall_plan import PlacedStep, PlacedStretch, WallPlan
 from caller.routine import check as look
 from caller.routine.facing import Facing, Turn
 from caller.routine.findings import Finding, Place
-from caller.routine.parts import Passage, Routine, Step
+from caller.routine.parts import Routine
+from caller.routine.passages import Passage, Step
 from caller.routine.step import Weight
 from caller.routine.walk import Walk, bears_weight, can_move, moving_foot, walk_steps
 

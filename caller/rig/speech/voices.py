@@ -39,7 +39,7 @@ from caller.outside import documents
 from caller.outside.numbers import shown
 from caller.rig.speech.sources import RECORDED, SOURCES
 from caller.rig.speech.speakable import speakable
-from caller.routine.findings import Place
+from caller.routine.findings import NOWHERE, Place
 
 ENGINES = (*SOURCES, RECORDED)
 PLATFORMS = {"linux": "linux", "darwin": "macos", "win32": "windows"}
@@ -152,7 +152,7 @@ def read_voice(path: Path, others: Mapping[str, Path] | None = None, depth: int 
     try:
         text = documents.read_text(path, MOST_BYTES)
     except (OSError, documents.Unreadable) as fault:
-        complaint = Complaint(path.name, Place(0), f"it can't be read ({_why(fault)}); save it as UTF-8 text.")
+        complaint = Complaint(path.name, NOWHERE, f"it can't be read ({_why(fault)}); save it as UTF-8 text.")
         return VoiceFile(path, None, (complaint,))
     rest = {name: other for name, other in (others or {}).items() if other != path} if depth else {}
 
@@ -262,10 +262,10 @@ _CHECKS = (_unknown_keys, _wrong_numbers, _wrong_choices, _wrong_words, _wrong_t
 def _place_told(fault: str) -> Place:
     """The place in a message of tomllib's, which ends "(at line 3, column 5)"."""
     told = re.search(r"line (\d+), column (\d+)", fault)
-    return Place(int(told[1]), int(told[2])) if told else Place(0)
+    return Place(int(told[1]), int(told[2])) if told else NOWHERE
 
 
 def _place_of(key: str, lines: list[str]) -> Place:
     """Where a key stands: the first line that begins with it, in quotes, brackets or plain."""
     pattern = re.compile(rf"""\s*[\["']*{re.escape(key)}["'\]]*\s*(=|$|#)""")
-    return next((Place(number) for number, line in enumerate(lines, 1) if pattern.match(line)), Place(0))
+    return next((Place(number) for number, line in enumerate(lines, 1) if pattern.match(line)), NOWHERE)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from caller.routine.layout.numbers import NUMBER
-from caller.routine.parts import Meter
+from caller.routine.meter import Meter
 
 # Keys as written, to the names of the header's fields; "" = kept as a note without a word.
 KEYS = {

@@ -35,7 +35,8 @@ from caller.routine.layout.fact_patterns import (
 )
 from caller.routine.layout.lines import Line
 from caller.routine.layout.numbers import WORDS, number_of
-from caller.routine.parts import Feel, Header, Meter, OrderItem
+from caller.routine.meter import Feel, Meter
+from caller.routine.parts import Header, OrderItem
 from caller.routine.step import Foot
 
 # "32 temps / counts"

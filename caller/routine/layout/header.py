@@ -39,7 +39,8 @@ from caller.routine.layout.lines import Line
 from caller.routine.layout.numbers import NUMBER, number_of
 from caller.routine.layout.orders import read_order
 from caller.routine.layout.titles import OF_THE_CLUB
-from caller.routine.parts import Feel, Header
+from caller.routine.meter import Feel
+from caller.routine.parts import Header
 from caller.routine.step import Foot
 
 # "Dance of the month for November", "This month's class dance"

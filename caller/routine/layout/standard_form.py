@@ -31,7 +31,7 @@ from caller.routine.layout.lines import LINE_ENDS, MOST_LINE, Line, plain_line
 from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG, Mention
 from caller.routine.layout.mentions import mentions_in
 from caller.routine.layout.orders import read_order
-from caller.routine.parts import Feel
+from caller.routine.meter import Feel
 from caller.routine.step import Foot
 
 KEYS = (

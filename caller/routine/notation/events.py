@@ -16,12 +16,13 @@ from caller.routine.layout.lines import Line
 from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG
 from caller.routine.layout.merge import merged
 from caller.routine.layout.numbers import NUMBER, number_of
+from caller.routine.meter import Feel
 from caller.routine.notation.lengths import counts_taken, sized
 from caller.routine.notation.passage import Context, ReadPassage, read_passage
 from caller.routine.notation.places import Places
 from caller.routine.notation.replacements import after_replaced, before_replaced, changed_until, read_replacements
 from caller.routine.notation.sections import Laid
-from caller.routine.parts import Change, Cut, Ending, Feel, OrderItem, Replacement, Restart, Tag
+from caller.routine.parts import Change, Cut, Ending, OrderItem, Replacement, Restart, Tag
 from caller.routine.step import Weight
 from caller.routine.vocabulary import Vocabulary
 

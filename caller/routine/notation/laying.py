@@ -17,11 +17,12 @@ from math import ceil
 from caller.routine.facing import Facing
 from caller.routine.layout.counted import steps_on
 from caller.routine.layout.lines import Line
+from caller.routine.meter import Feel
 from caller.routine.notation.dialect import plain_words
 from caller.routine.notation.passage import Context, read_passage
 from caller.routine.notation.rows import Row, rows_of
 from caller.routine.notation.standard import movements_written
-from caller.routine.parts import Claim, Feel, LineWords, Passage, Step
+from caller.routine.passages import Claim, LineWords, Passage, Step
 from caller.routine.step import Weight
 from caller.routine.vocabulary import Vocabulary
 

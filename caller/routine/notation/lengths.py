@@ -8,7 +8,7 @@ from math import ceil
 
 from caller.routine.count import label_again
 from caller.routine.layout.happening import Event
-from caller.routine.parts import Passage, Step
+from caller.routine.passages import Passage, Step
 
 _SLOW = re.compile(r"\b(?:hold|slow|drag|slide|pose|pause|wait|unwind|over|for)\b|\d", re.IGNORECASE)
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from caller.routine.layout.numbers import ORDINAL, number_of
 from caller.routine.notation.sections import Laid
-from caller.routine.parts import Passage, Phrase
+from caller.routine.passages import Passage, Phrase
 
 _SMALL = frozenset(
     [

@@ -14,6 +14,7 @@ from dataclasses import dataclass, field, replace
 from caller.routine.count import Counts, read_counts
 from caller.routine.findings import Finding, Place
 from caller.routine.layout.lines import Line
+from caller.routine.meter import Feel
 from caller.routine.notation.candidates import Effort, plain_reading
 from caller.routine.notation.counting import Counting
 from caller.routine.notation.dialect import plain_words
@@ -28,7 +29,7 @@ from caller.routine.notation.spec import Reading, Spec
 from caller.routine.notation.stated import Stated
 from caller.routine.notation.told import UNREAD, Named
 from caller.routine.notation.weighing import Outcome, Stance
-from caller.routine.parts import Claim, Feel, LineWords, Passage, Step
+from caller.routine.passages import Claim, LineWords, Passage, Step
 from caller.routine.step import Weight
 from caller.routine.vocabulary import Vocabulary
 

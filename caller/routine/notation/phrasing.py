@@ -6,9 +6,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from caller.routine.named_figures import FigureWords
 from caller.routine.notation.standard import figure_written
 from caller.routine.notation.told import Named
-from caller.routine.parts import FigureWords, Phrase, Step
+from caller.routine.passages import Phrase, Step
 from caller.routine.recognise import Found, figure_phrase, group
 from caller.routine.vocabulary import Vocabulary
 

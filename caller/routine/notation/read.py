@@ -11,6 +11,7 @@ from caller.routine.findings import Finding, Place
 from caller.routine.layout.arrange import arrange
 from caller.routine.layout.blocks import Blocks, OptionBlock, Role, SectionBlock, first_count, highest_count
 from caller.routine.layout.lines import MOST_LINES, Line, decode
+from caller.routine.meter import Meter
 from caller.routine.notation.candidates import Effort
 from caller.routine.notation.events import read_events
 from caller.routine.notation.grammar import read_specs
@@ -18,7 +19,8 @@ from caller.routine.notation.passage import Context, ReadPassage, read_passage
 from caller.routine.notation.sections import Laid, weight_before
 from caller.routine.notation.spec import Spec
 from caller.routine.notation.words import lex
-from caller.routine.parts import Header, Meter, Option, OrderItem, Passage, Routine, Section, Tag, ToldLength
+from caller.routine.parts import Header, Option, OrderItem, Routine, Section, Tag, ToldLength
+from caller.routine.passages import Passage
 from caller.routine.step import Foot, Weight
 from caller.routine.vocabulary import Vocabulary, shipped
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from caller.routine.count import Counts, label_again
-from caller.routine.parts import Passage, Step
+from caller.routine.passages import Passage, Step
 from caller.routine.step import Foot, Movement, Weight
 
 _REPEAT = re.compile(

@@ -13,11 +13,13 @@ from caller.routine.layout.blocks import LEFT_OUT, ReplacedLines, highest_count
 from caller.routine.layout.counted import shifted
 from caller.routine.layout.happening import Event
 from caller.routine.layout.lines import Line
+from caller.routine.meter import Feel
 from caller.routine.notation.named import figure_named
 from caller.routine.notation.passage import Context, read_passage
 from caller.routine.notation.places import Places
 from caller.routine.notation.sections import Laid, weight_before
-from caller.routine.parts import Change, Feel, Passage, Replacement
+from caller.routine.parts import Change, Replacement
+from caller.routine.passages import Passage
 from caller.routine.step import Weight
 from caller.routine.vocabulary import Vocabulary
 

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil
 
-from caller.routine.parts import Feel, LineWords, Passage, Step
+from caller.routine.meter import Feel
+from caller.routine.passages import LineWords, Passage, Step
 
 _MOST_COUNTS = 4  # on one line, where phrases let it end
 

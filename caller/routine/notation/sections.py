@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from caller.routine.parts import Passage, Section
+from caller.routine.parts import Section
+from caller.routine.passages import Passage
 from caller.routine.step import Weight
 
 

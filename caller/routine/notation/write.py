@@ -17,7 +17,8 @@ from caller.routine.layout.standard_form import QUOTED, standard_form
 from caller.routine.notation.kept_words import lost_lines
 from caller.routine.notation.laying import NOTE, Written, passage_lines
 from caller.routine.notation.read import SheetRead
-from caller.routine.parts import Cut, Header, Passage, Replacement, Routine, Section, ToldLength
+from caller.routine.parts import Cut, Header, Replacement, Routine, Section, ToldLength
+from caller.routine.passages import Passage
 from caller.routine.vocabulary import Vocabulary, shipped
 
 

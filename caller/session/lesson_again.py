@@ -1,0 +1,128 @@
+"""What of a lesson is danced or told once more, from its start or from a count on. Pure.
+
+Conventions: each answer takes a programme and an outcome and returns another programme; raises CanNot where what was
+asked for isn't there. How everybody is to stand is told before they dance it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from caller.calls.places import stretch_at
+from caller.session.asked import back_from, resumed_from
+from caller.session.lesson_places import danced_count, steps_told
+from caller.session.programme import ProgrammeEvent
+from caller.session.route import bar_start
+from caller.session.whole import NO_STEPS
+from caller.teaching.alone import weak_stage
+from caller.teaching.running import StageOutcome, by_itself_first, next_stage, not_well
+from caller.teaching.standing import again_words, facing_at, go_words, turn_after
+from caller.teaching.telling import figure_told_at
+
+if TYPE_CHECKING:
+    from caller.session.taught import TaughtProgramme
+
+
+def again(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
+    """The telling again, where it is told; else the stage's goes."""
+    if taught.alone:
+        return _rung_again(taught, outcome)
+    if taught.summing or (outcome.line is not None and not taught.aside):
+        return replace(taught, line=0)
+    return _anew(taught, outcome)
+
+
+def _rung_again(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
+    """The rung again, with its calls; where it was stopped in a section, that by itself first. A rung that has not
+    begun is meant for the one before it: a second tap comes too late to stop the first."""
+    if outcome.line is not None and taught.running.well and not taught.aside:
+        return taught.at(not_well(taught.running))
+    if outcome.count is not None:
+        wall = taught.dance.wall_at(outcome.count)
+        section = stretch_at(wall, outcome.count).section
+        weak = weak_stage(taught.floors.plain, wall, section, taught.running.speed)
+        if weak is not None:
+            return taught.at(by_itself_first(taught.running, weak))
+    return _anew(taught, outcome)
+
+
+def _anew(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
+    """The stage's goes from the first; how everybody is to stand is said."""
+    stage = taught.running.stage
+    anew = replace(taught.at(next_stage(taught.running, StageOutcome.AGAIN)), turn=taught.turn)
+    if not stage.danced:
+        return anew
+    stands = None if outcome.count is None else facing_at(taught.dance, outcome.count)
+    words = again_words(taught.dance, taught.dance, stage, stands)
+    return replace(anew, aside=(*taught.easier_told, words), untold=False)
+
+
+def stood(taught: TaughtProgramme, on: TaughtProgramme) -> TaughtProgramme:
+    """Another go of the stage, from where everybody stands, or turned back; how they stand is said."""
+    turn = turn_after(taught.dance, taught.running.stage, taught.turn)
+    dance = taught.floors.of_stage(on.running.stage, turn)
+    words = again_words(taught.dance, dance, on.running.stage)
+    return replace(on, turn=turn, aside=(*taught.easier_told, words), untold=False)
+
+
+def wall_again(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
+    """From the wall's first count that is of the stage; what is told from its start."""
+    if outcome.count is None:
+        return again(taught, outcome)
+    return _once_more_from(taught, taught.dance.wall_at(outcome.count).at, outcome.count)
+
+
+def back(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
+    """From so many counts before the bar under way."""
+    count = danced_count(outcome)
+    return _once_more_from(taught, back_from(taught.dance, count, outcome), count)
+
+
+def _once_more_from(taught: TaughtProgramme, count: Fraction, stands: Fraction) -> TaughtProgramme:
+    """From a count of the stage on, for those who stand as before another; how they do there is said."""
+    start = max(count, taught.running.stage.start)
+    return replace(_from(taught, start), aside=(go_words(taught.dance, start, facing_at(taught.dance, stands)),))
+
+
+def resumed(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
+    """On from where it was stopped."""
+    if outcome.line is not None:
+        return _from_line(taught, outcome.line)
+    return _from(taught, resumed_from(taught.dance, count_of(taught, outcome), outcome.go_on))
+
+
+def told_again(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
+    """The sentence; or the steps of the section, then on from the bar, or waiting as before."""
+    if outcome.line is not None:
+        return _from_line(taught, outcome.line)
+    if not taught.running.stage.danced:
+        return again(taught, outcome)
+    count = count_of(taught, outcome)
+    on = taught if outcome.count is None else _from(taught, bar_start(taught.dance, count))
+    return replace(on, aside=steps_told(taught.stages.stages, taught.dance, count))
+
+
+def figure_told(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
+    """The figure under way, then on from the bar."""
+    count = danced_count(outcome)
+    wall = taught.dance.wall_at(count)
+    words = figure_told_at(wall, stretch_at(wall, count), taught.dance.routine, count)
+    return replace(_from(taught, bar_start(taught.dance, count)), aside=(words or NO_STEPS,))
+
+
+def count_of(taught: TaughtProgramme, outcome: ProgrammeEvent) -> Fraction:
+    """Where the stage is danced, or stands; else its start."""
+    return taught.running.stage.start if outcome.count is None else outcome.count
+
+
+def _from(taught: TaughtProgramme, count: Fraction) -> TaughtProgramme:
+    """From a count of the stage on, or its start."""
+    start = max(count, taught.running.stage.start)
+    return replace(taught, start=start, silence_seconds=Fraction(0), aside=())
+
+
+def _from_line(taught: TaughtProgramme, line: int) -> TaughtProgramme:
+    """From a sentence of what is told on."""
+    return replace(taught, aside=taught.aside[line:]) if taught.aside else replace(taught, line=taught.line + line)
