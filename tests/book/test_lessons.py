@@ -19,6 +19,7 @@ from tests.book.books import START
 from tests.takehome.packets import shipped_dance
 
 LANTERN = shipped_dance("lantern-row")
+STAGES = len(walkthrough_of(LANTERN).stages)  # the last of them is the whole dance
 FULL, MINUTE = Fraction(108), timedelta(minutes=1)
 
 
@@ -49,7 +50,7 @@ def test_each_go_of_a_walkthrough_is_an_entry_with_its_stage_and_tempo(tmp_path:
     stages = [entry.stage for entry in pages.taught]
     assert len(stages) == len(running.done)
     assert stages == sorted(stages)
-    assert (one.furthest, one.stages, one.part, one.whole) == (39, 39, "The whole dance", True)
+    assert (one.furthest, one.stages, one.part, one.whole) == (STAGES, STAGES, "The whole dance", True)
     assert (one.top_tempo, one.full) == (108, 108)
 
 
@@ -67,7 +68,7 @@ def got_to(*numbers: int) -> int:
         running = danced_stages(running, number)
         entry = taught_now("Tuesday", running, LANTERN, FULL / 2, FULL, START + len(entries) * MINUTE)
         assert entry is not None
-        assert (entry.stage, entry.stages) == (number, 39)
+        assert (entry.stage, entry.stages) == (number, STAGES)
         entries.append(entry)
     return known(Pages(("Tuesday",), tuple(entries)))[0].furthest
 
@@ -76,7 +77,7 @@ def test_what_was_jumped_to_is_not_reached_before_what_lies_between() -> None:
     names = [stage.name for stage in walkthrough_of(LANTERN).stages]
     second = names.index("Section 2, words on the count") + 1
     assert got_to(second) == got_to(second, second + 1) == 0
-    assert got_to(39, 39) == 0  # dancing all of it teaches none of it
+    assert got_to(STAGES, STAGES) == 0  # dancing all of it teaches none of it
 
 
 def test_only_the_whole_dance_about_as_fast_as_it_is_counts_as_danced_through() -> None:
@@ -94,7 +95,7 @@ def test_only_the_whole_dance_about_as_fast_as_it_is_counts_as_danced_through() 
     assert counts(danced_now("Tuesday", shipped_dance("chalk-line", 8), FULL, FULL, START))
     for share, whole in ((Fraction(1), True), (Fraction(9, 10), True), (Fraction(4, 5), False), (Fraction(6, 5), True)):
         assert counts(danced_now("Tuesday", LANTERN, FULL * share, FULL, START)) is whole
-        running = danced_stages(begin(walkthrough_of(LANTERN)), 39)
+        running = danced_stages(begin(walkthrough_of(LANTERN)), STAGES)
         entry = taught_now("Tuesday", running, LANTERN, FULL * share, FULL, START)
         assert entry is not None
         assert counts(entry) is whole

@@ -64,7 +64,7 @@ def test_a_tempo_is_typed_as_a_number(line: str, tempo: Fraction) -> None:
 
 
 @pytest.mark.parametrize(
-    "line", ["", "tempo", "19", "401", "0", "-96", "96/2", "1e99999999", "９６x", "tempo96x", "nan"]
+    "line", ["", "tempo", "19", "401", "00", "-96", "96/2", "1e99999999", "９６x", "tempo96x", "nan"]
 )
 def test_what_is_no_tempo_or_out_of_reach_is_none(line: str) -> None:
     assert order_typed(line) is None
