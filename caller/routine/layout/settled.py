@@ -12,6 +12,7 @@ from caller.routine.count import read_counts
 from caller.routine.layout import kinds
 from caller.routine.layout.lines import Line
 
+_FALLEN = re.compile(r"^(?P<counts>\(\d{1,2}(?:\s?[&,-]\s?\d{1,2}&?)*\))\s*[.;,]\s+(?=[A-Z])")
 _LEAST = 3  # lines that share a habit
 _HOUR_BEHIND = re.compile(r"^(?P<name>[A-Za-z\u00bc-\u00be\d][^()]*?)\s*\((?P<hour>12|3|6|9)\)\s*$")
 _NO_LENGTHS = frozenset(("3", "9"))  # counts that no section has
@@ -19,7 +20,19 @@ _NO_LENGTHS = frozenset(("3", "9"))  # counts that no section has
 
 def settled(lines: Sequence[Line]) -> list[Line]:
     """The lines with each habit written as it is read elsewhere."""
-    return _hours_of_headings(_counts_before(list(lines)))
+    return _hours_of_headings(_counts_before(_counts_at_ends(list(lines))))
+
+
+def _counts_at_ends(lines: list[Line]) -> list[Line]:
+    """Counts in brackets that fell to the next line: "... Left toe forward, drop the heel" and below it "(3-4). Cross ..."."""
+    for n in range(1, len(lines)):
+        before, line = lines[n - 1], lines[n]
+        fallen = _FALLEN.match(line.text)
+        if fallen is None or not _steps_alone(before) or before.text.endswith((".", ")", ":", "]")):
+            continue
+        lines[n - 1] = replace(before, text=f"{before.text} {fallen['counts']}.", exact=False)
+        lines[n] = replace(line, text=line.text[fallen.end() :], exact=False)
+    return lines
 
 
 def _counts_before(lines: list[Line]) -> list[Line]:
