@@ -14,6 +14,7 @@ from caller.routine.layout.headings import read_heading
 from caller.routine.layout.lines import Line, unstarred
 from caller.routine.layout.numbers import ORDINAL
 from caller.routine.layout.options import EASIER, read_option
+from caller.routine.layout.reflowed import reflowed
 
 _LEAST = 40  # characters of a line that is broken because it is full
 _MOST = 8  # lines
@@ -46,8 +47,14 @@ def joined(lines: Sequence[Line]) -> tuple[list[Line], dict[int, list[int]]]:
     further: dict[int, list[int]] = {}
     n = 0
     while n < len(lines):
-        length = _length(lines, n)
         first = lines[n]
+        length, pieces = reflowed(lines, n) if "(" in first.text or _next_has_bracket(lines, n) else (0, [])
+        if length:
+            further[first.number] = [line.number for line in lines[n + 1 : n + length]]
+            out += pieces
+            n += length
+            continue
+        length = _length(lines, n)
         if length > 1:
             text = " ".join(unstarred(line.text) for line in lines[n : n + length])
             further[first.number] = [line.number for line in lines[n + 1 : n + length]]
@@ -56,6 +63,10 @@ def joined(lines: Sequence[Line]) -> tuple[list[Line], dict[int, list[int]]]:
             out.append(first)
         n += length
     return out, further
+
+
+def _next_has_bracket(lines: Sequence[Line], n: int) -> bool:
+    return n + 1 < len(lines) and "(" in lines[n + 1].text
 
 
 def _length(lines: Sequence[Line], start: int) -> int:
