@@ -247,6 +247,7 @@ _RUN_AT_END = re.compile(r"\s{2,}(?P<run>1234|5678|123|456|12|34|56|78)(?P<faced
 _FACED_AT_END = re.compile(r"\s{2,}(?P<counts>\d{1,2}[-&]\d{1,2})\s+(?P<faced>[\[(]\d{1,2}[\])])\s*$")
 
 
+_APART = re.compile(r"(?<=\s)[1-8](?:\s{1,3}[&1-8]){1,7}$")  # "1  2", "5  6  7  8"
 # "Cross L over R, R to side, cross L over R 1&2", where there was no room for more
 _CLOSE_BEHIND = re.compile(
     r"^(?P<words>(?!.*\b(?:counts?|repeat|walls?|section|tag|restart|beats?)\b)[^,\d]{6,},.*[A-Za-z)])\s(?P<counts>[1-8](?:&[1-8]|[-\u2013][2-8]))$",
@@ -256,7 +257,8 @@ _CLOSE_BEHIND = re.compile(
 
 def at_end(line: Line, expected: int) -> list[Line]:
     """ "Right shuffle forward   3&4", where those are the counts that come next."""
-    text = _RUN_AT_END.sub(lambda run: f"  {plain_counts(run['run'])}{run['faced'] or ''}", line.text)
+    text = _APART.sub(lambda apart: " ".join(apart[0].split()), line.text)
+    text = _RUN_AT_END.sub(lambda run: f"  {plain_counts(run['run'])}{run['faced'] or ''}", text)
     if (faced := _FACED_AT_END.search(text)) is not None:
         text = f"{text[: faced.start()]} {faced['faced']}  {faced['counts']}"
     found = _TRAILING.match(text) or _CLOSE_BEHIND.match(text)

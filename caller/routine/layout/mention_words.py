@@ -133,7 +133,7 @@ def length_told(text: str) -> int | None:
 
 
 HAPPENS_TWICE = re.compile(
-    r"\b(?:happens?|comes?|occurs?|used|danced|done|needed)\s+(?:twice|two\s+times|2\s*x)|\b(?:music|song|singer|band|track|drummer)\s+[^.;]{1,30}\btwice\b|\btwice,?\s+(?:at|after|on|once|in)\b|\btags?\s*:\s*(?:2\s*x|x\s*2|twice)",
+    r"\b(?:happens?|comes?|occurs?|used|danced|done|needed)\s+(?:twice|two\s+times|2\s*x)|\b(?:music|song|singer|band|track|drummer)\s+[^.;]{1,30}\btwice\b|\btwice,?\s+(?:at|after|on|once|in)\b|\btags?\s*(?::\s*(?:2\s*x|x\s*2|twice)|(?:2\s*x|x\s*2)\s*\()",
     re.IGNORECASE,
 )
 # "The dance starts after 24 counts": of the music, no place in a wall.

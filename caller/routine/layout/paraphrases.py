@@ -198,6 +198,7 @@ _SAID = (
     ),
     _is(rf"\b(?:extra|additional)\s+(?P<n>{NUMBER})\s+{_BEATS}(?=\s*[:,(])", _wall("{}-count tag")),
     _is(rf"\blasts\s+(?:only\s+)?(?P<n>{NUMBER})\s+{_BEATS}(?:\s+only)?\b", _wall("only {} counts")),
+    _is(r"\b(?:it|this|that)(?:\s+is|['\u2019]s)\s+not\s+an?\s+(?:re-?\s?start|tag|bridge|ending)\b", ""),
     # -- changed steps
     _is(r"\bno\s+[a-z][a-z -]{2,24}?\s+on\s+(?:counts?|beats?)\s*(?P<n>\d{1,2})\s*[,:;]", _wall("change {} to")),
     # -- other

@@ -123,7 +123,11 @@ class TellingLines(OwnTelling):
         return True
 
     def _at_end_of_wall(self, line: Line) -> bool:
-        return bool(self.out.sections) and kinds.WALL.search(self.low) is not None and read_counts(line.text) is None
+        return (
+            bool(self.out.sections)
+            and kinds.WALL.search(self.low) is not None
+            and (read_counts(line.text) is None or kinds.SO_MANY.match(line.text) is not None)
+        )
 
     def _unnamed(self, line: Line, bare: str) -> Role | None:
         """ "Wall 2:" or "At the end of wall 4 add": an event, or where one is danced, in a line without its name."""

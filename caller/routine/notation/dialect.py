@@ -26,10 +26,14 @@ _TURNS = re.compile(rf"\bturn|\bpivot|{_TURN}", re.IGNORECASE)
 _STATED = re.compile(r"\s*[(\[][^()\[\]]*[)\]]\s*$")
 
 
+_TURNING_ALONE = re.compile(r"\s+turning(?=\s*(?:,|$))", re.IGNORECASE)  # told how far by the name
+
+
 def _name_that_turns(found: re.Match[str]) -> str:
     """ "Right sailor turning 1/4 right: R behind L, L to side, R to side": told twice, and only the name turns."""
-    stated = _STATED.search(found["steps"])
-    if _TURNS.search(found["steps"][: stated.start() if stated else None]):
+    steps = _TURNING_ALONE.sub("", found["steps"])
+    stated = _STATED.search(steps)
+    if _TURNS.search(steps[: stated.start() if stated else None]):
         return found[0]
     return found["name"] + (f" {stated[0].strip()}" if stated else "")
 

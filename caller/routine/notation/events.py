@@ -32,7 +32,8 @@ _HELD = re.compile(
 )
 _ASIDE_HELD = re.compile(r"\b(?:weight|feet|foot|side)\b", re.IGNORECASE)
 _SAME_AGAIN = re.compile(
-    r"\b(?:the\s+same\s+again|same\s+again|all\s+that\s+again|and\s+repeat|do\s+(?:that|it)\s+twice)\b", re.IGNORECASE
+    r"\b(?:the\s+same\s+again|same\s+again|all\s+that\s+again|and\s+repeat|once\s+more|do\s+(?:that|it)\s+twice)\b",
+    re.IGNORECASE,
 )
 _REPLACES = re.compile(r"\breplac\w+\s+(?:the\s+)?counts?\s+(?P<n>\d{1,2})\s*[-\u2013]\s*\d", re.IGNORECASE)
 _MOST_TOLD = 16  # counts that steps without counts may take

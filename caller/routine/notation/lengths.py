@@ -8,7 +8,7 @@ from math import ceil
 
 from caller.routine.count import label_again
 from caller.routine.layout.happening import Event
-from caller.routine.passages import Passage, Step
+from caller.routine.passages import Passage, Phrase, Step
 
 _SLOW = re.compile(r"\b(?:hold|slow|drag|slide|pose|pause|wait|unwind|over|for)\b|\d", re.IGNORECASE)
 
@@ -41,7 +41,13 @@ def sized(passage: Passage, first: int | None, times: int) -> Passage:
         steps_ += [
             replace(step, at=step.at + shift, count=label_again(step.count, step.at + shift)) for step in passage.steps
         ]
-        phrases_ += [replace(p, first=p.first + moved, last=p.last + moved) for p in passage.phrases]
+        phrases_ += [_moved(phrase, moved) for phrase in passage.phrases]
         words_ += [replace(w, first=w.first + moved, last=w.last + moved) for w in passage.words]
     counts, steps, phrases, words = passage.counts * times, tuple(steps_), tuple(phrases_), tuple(words_)
     return replace(passage, counts=counts, steps=steps, phrases=phrases, claims=(), words=words)
+
+
+def _moved(phrase: Phrase, by: int) -> Phrase:
+    """The phrase of steps so many indices further on, with the words of its figures."""
+    figures = tuple(replace(words, first=words.first + by, last=words.last + by) for words in phrase.figures)
+    return replace(phrase, first=phrase.first + by, last=phrase.last + by, figures=figures)
