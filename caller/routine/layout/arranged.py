@@ -11,10 +11,9 @@ from caller.routine.layout.blocks import Blocks, SectionBlock, first_count, high
 from caller.routine.layout.counted import steps_on
 from caller.routine.layout.lines import Line
 from caller.routine.layout.mention import ENDING, RESTART, TAG
+from caller.routine.layout.taken import plain_name
 
 _INNER_COUNTS = re.compile(r"\s*\((?:\d{1,2}[&ae]?[\s,&\u2010-\u2015-]*)+\)")
-
-
 _LEAST_STEPS = 3
 
 
@@ -56,17 +55,13 @@ def tags_like_others(out: Blocks) -> None:
             tag.words = ""
 
 
-def _plain_name(text: str) -> list[str]:
-    return [word.rstrip("s") for word in re.findall(r"[a-z0-9/\u00bc-\u00be]+", text.lower())]
-
-
 def places_by_name(out: Blocks) -> None:
     """ "after the kick out out": the end of the one section whose heading ends with just that."""
     for event in out.events:
         found = kinds.BY_NAME.search(event.text)
         if found is None or event.mention.placed or event.mention.kind not in (RESTART, ENDING):
             continue
-        words = _plain_name(found["name"])
-        ends = [section for section in out.sections if words and _plain_name(section.name)[-len(words) :] == words]
+        words = plain_name(found["name"])
+        ends = [section for section in out.sections if words and plain_name(section.name)[-len(words) :] == words]
         if len(ends) == 1 and not ends[0].part:
             event.mention.section = ends[0].number

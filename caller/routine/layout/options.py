@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
+from caller.routine.layout.marks import plain_counts
 from caller.routine.layout.numbers import NUMBER, ORDINAL, ROMAN, number_of
 
 _DASH = r"[\-\u2010-\u2015]"
@@ -86,7 +87,7 @@ def read_option(text: str) -> Offered | None:
     """The option that this line announces, None where it is none."""
     if _OF_A_WALL.search(text) is not None:
         return None
-    text = _RUN.sub(lambda run: f"{run['low']}-{run['high']}", text, count=1)
+    text = _RUN.sub(lambda run: plain_counts(run[0]), text, count=1)
     found = _OPTION.match(text) or _FOR_NAMED.match(text)
     if found is not None and not re.match(r"\s*(?:counts?|walls?|times)\b", found["rest"], re.IGNORECASE):
         nth = found.groupdict().get("nth")
@@ -120,7 +121,7 @@ _WHO = re.compile(
 )
 
 
-_RUN = re.compile(r"(?<![\d:])(?P<low>1|5)(?:23|234|67|2|6)(?P<high>[2-8])(?=\s*[:.])")  # "Easier 1234:"
+_RUN = re.compile(r"(?<![\d:])[1-8]{3,4}(?=\s*[:.](?!\d))")  # "Easier 1234:"
 _NO_TURN = re.compile(
     r"^(?:without\s+(?:the\s+)?turn(?:s|ing)?|no\s+turns?|not\s+turning)\s*[:,]\s*(?:just\s+|simply\s+)?", re.IGNORECASE
 )

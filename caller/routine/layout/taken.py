@@ -199,18 +199,19 @@ def _lines(span: _Span, sections: list[SectionBlock], heading: Line) -> list[Lin
     return out if covered == span.high else []
 
 
-def _plain(text: str) -> list[str]:
+def plain_name(text: str) -> list[str]:
+    """The words of a name, small and in the singular."""
     return [word.rstrip("s") for word in re.findall(r"[a-z0-9/\u00bc-\u00be]+", text.lower())]
 
 
 def _named(tag: EventBlock, text: str, sections: list[SectionBlock]) -> tuple[list[Line], int]:
     """ "Repeat the K-step": the one section of which that is the heading, or its first or last figure of the length told."""
     for found in _THE_NAME.finditer(text):
-        words = _plain(found["name"])
+        words = plain_name(found["name"])
         if not words:
             continue
         for section in sections:
-            name = _plain(section.name)
+            name = plain_name(section.name)
             length = length_of(section)
             told = tag.mention.long or tag.mention.after or length
             if name == words:
