@@ -15,6 +15,7 @@ from caller.dance.walls import Dance
 from caller.routine.facing import EIGHTHS, FRONT, Facing
 from caller.routine.parts import Routine
 
+CAUTION = "Only facings are looked at, not where each dance travels: walk both through together first, and leave room."
 # Of all counts, so many face the same way where both may be danced in the same lines.
 MIXED = Fraction(9, 10)
 
@@ -78,9 +79,14 @@ def shared_floor(main: Dance, beside: Dance) -> SharedFloor:
 
 
 def floor_words(shared: SharedFloor) -> Iterator[str]:
-    """What a teacher has to know of it, a sentence each."""
+    """What a teacher has to know of it, a sentence each; the last is the caution."""
+    yield from _met(shared)
+    yield CAUTION
+
+
+def _met(shared: SharedFloor) -> Iterator[str]:
     alike, opposed = (round(Fraction(100 * n, shared.counts)) for n in (shared.alike, shared.opposed))
-    where = "both may dance in the same lines" if shared.mixed else "give each a side of the floor"
+    where = "by that both may dance in the same lines" if shared.mixed else "give each a side of the floor"
     yield f"They face the same way on {alike} of 100 counts, and opposite ways on {opposed}: {where}."
     if not shared.meetings:
         yield "After the start they never begin a wall together."
