@@ -142,7 +142,6 @@ _BAR_LABEL = re.compile(r"^bars?\s+\d{1,2}\s*[:.]?\s*(?=\(\s*\d)", re.IGNORECASE
 _FRENCH_CLOCK = re.compile(r"\b0?(1[0-2]|[1-9])\s?h\s?(00|30)\b")
 
 
-_FEET = re.compile(r"\b([RL])T\b")
 _DOTTED = re.compile(r"^[1-8]&?\s\.\s[1-8]&?\s")  # "1 . 2&   step R fwd . cross L over R, side"
 
 
@@ -152,8 +151,6 @@ def _as_others_write(text: str) -> str:
         text = _FRENCH_CLOCK.sub(r"\1:\2", text)
     if text[:3].lower() == "bar":
         text = _BAR_LABEL.sub("", text)
-    if "RT" in text or "LT" in text:
-        text = _FEET.sub(r"\1", text)
     if text[1:2] in " &" and _DOTTED.match(text):
         text = text.replace(" . ", ", ")
     return text.replace("\u00ba", "\u00b0")

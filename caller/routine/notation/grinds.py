@@ -81,7 +81,7 @@ ROWS: tuple[tuple[str, PlainWords], ...] = (
     ),
     # Heel grinds written out
     (
-        rf"\b(?:(?:dig|step|press|rock|place|put|touch)\b[^;:]*?\b)?({_FOOT})\s+heel\b[^:]*?\bgrind[^:]*?({_TURN})\s+(?:turn\s+)?(?:to\s+the\s+)?({_SIDE})\b[^:]{{0,24}}?\b(?:step(?:ping)?|recover(?:ing)?)\s+(?:(?:back|weight)\s+)?(?:on(?:to)?\s+|to\s+)?(?:the\s+)?({_FOOT})\b(?:\s+back\b)?",
+        rf"\b(?:(?:dig|step|press|rock|place|put|touch)\b[^;:]*?\b)?({_FOOT})\s+heel\b[^:]*?\bgrind[^:]*?({_TURN})\s+(?:turn\s+)?(?:to\s+(?:the\s+)?)?({_SIDE})\b[^:]{{0,24}}?\b(?:step(?:ping)?|recover(?:ing)?)\s+(?:(?:back|weight)\s+)?(?:on(?:to)?\s+|to\s+)?(?:the\s+)?({_FOOT})\b(?:\s+back\b)?",
         r"heel grind \1 turning \2 \3, step \4 back",
     ),
     (

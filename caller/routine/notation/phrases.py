@@ -10,8 +10,8 @@ import re
 from collections.abc import Callable
 
 PlainWords = str | Callable[[re.Match[str]], str]
-FOOT = r"(?:right|left|rf|lf|[rl])"
-SIDE = r"(?:right|left|[rl])"
+FOOT = r"(?:right|left|rf|lf|rt|lt|[rl])"
+SIDE = r"(?:right|left|rt|lt|[rl])"
 GROUPS = (
     r"(?:shuffles?|triples?(?:\s+step)?|chass[e\u00e9]s?|cha\s*cha(?:\s*cha)?"
     r"|coasters?(?:\s+step)?|sailors?(?:\s+step)?|polka|lock\s+step)"
