@@ -47,10 +47,15 @@ _WITHOUT_WEIGHT = {"stomp": "stomp up", "step": "touch"}
 _PADDLES = frozenset(("paddle turn", "two paddles", "four paddles"))
 
 
-def settle(fitted: list[tuple[Spec, Fit]], weight: Weight | None, before: Movement | None = None) -> Told:
+def settle(
+    fitted: list[tuple[Spec, Fit]],
+    weight: Weight | None,
+    before: Movement | None = None,
+    way: Foot | None = None,
+) -> Told:
     """Movements with their feet, starting with the weight there; the weight after them is in the result. before: the
-    movement that stands before them."""
-    told = Told(weight=weight, before=before)
+    movement that stands before them; way: which way turns go that don't say it."""
+    told = Told(weight=weight, before=before, way=way)
     for spec, one in fitted:
         if one.assumed and spec.figure is not None:
             told.guesses.append((spec.column, _ending_taken(spec.figure)))

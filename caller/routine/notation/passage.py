@@ -12,6 +12,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from caller.routine.count import Counts, read_counts
+from caller.routine.facing import Facing
 from caller.routine.findings import Finding, Place
 from caller.routine.layout.lines import Line
 from caller.routine.meter import Feel
@@ -46,6 +47,7 @@ class Context:
     short: code and place of the finding where it does not (None: counts-gap, at the last line). first_count: the
     count that the first line falls on. carried: what stands before goes over into count 1 ("8&1"). earlier: sections
     read so far, by number (for "repeat section 1"). effort: what may still be tried, shared by all passages of a sheet.
+    facing: before the first line, None = unknown.
     """
 
     feel: Feel
@@ -57,15 +59,17 @@ class Context:
     carried: bool = False
     earlier: Mapping[int, Passage] = field(default_factory=dict)
     effort: Effort = field(default_factory=Effort)
+    facing: Facing | None = None
 
 
 @dataclass(slots=True)
 class ReadPassage:
-    """weight: after the last step, None where it can't be known."""
+    """weight, facing: after the last step, None where it can't be known."""
 
     passage: Passage
     findings: list[Finding]
     weight: Weight | None
+    facing: Facing | None = None
 
 
 def read_passage(lines: Sequence[Line], context: Context, weight: Weight | None) -> ReadPassage:
@@ -78,7 +82,7 @@ class _PassageReader:
         self.context = context
         self.weight = weight
         self.counting = Counting(context.first_count, context.carried)
-        self.paths = [Path(0.0, Stance(weight))]
+        self.paths = [Path(0.0, Stance(weight, context.facing))]
         self.steps: list[Step] = []
         self.lines: list[int] = []  # of each step
         self.claims: list[Claim] = []
@@ -106,7 +110,7 @@ class _PassageReader:
             tuple(number for _, number in self.notes),
             tuple(self.words),
         )
-        return ReadPassage(passage, self.findings, self.weight)
+        return ReadPassage(passage, self.findings, self.weight, self.paths[0].stance.facing)
 
     # -- one line
 
@@ -173,11 +177,11 @@ class _PassageReader:
         self.weight = best.stance.weight
         self.paths = [Path(0.0, best.stance)]
 
-    def _restart_from(self, weight: Weight | None) -> None:
+    def _restart_from(self, weight: Weight | None, facing: Facing | None = None) -> None:
         """On from a line that no reading was weighed for."""
         self.weight = weight
         before = self.steps[-1].movement if self.steps else None
-        self.paths = [Path(0.0, Stance(weight, None, before))]
+        self.paths = [Path(0.0, Stance(weight, facing, before))]
 
     def _unread(self, line: Line, counts: Counts | None, words: str) -> None:
         self._settle()
@@ -232,11 +236,12 @@ class _PassageReader:
             return
         place = Place(line.number, line.column + counts.end)
         self._span(line, [replace(step, place=place) for step in steps], Span(0, 0, call, []), "")
-        weight = self.weight
+        weight, facing = self.weight, self.paths[0].stance.facing
         for step in steps:
             self.counting.mark(step.at)
+            facing = facing + step.movement.turn if facing is not None else None
             weight = None if step.movement.action == "unread" else step.movement.weight or weight
-        self._restart_from(weight)
+        self._restart_from(weight, facing)
         for text, at in repeat.asides:
             plain = plain_reading(text, context.vocabulary)
             self._asides(Described(line, counts, text, counts.end + at, call, plain), plain.reading)

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from caller.routine.count import read_counts
+from caller.routine.facing import FRONT, Facing
 from caller.routine.findings import Finding, Place
 from caller.routine.layout.arrange import arrange
 from caller.routine.layout.blocks import Blocks, OptionBlock, Role, SectionBlock, first_count, highest_count
@@ -118,11 +119,13 @@ class _SheetReader:
     def _read_sections(self) -> None:
         laid = self.laid
         weight: Weight | None = laid.start
+        facing: Facing | None = None
         part: str | None = None
         for block in self.blocks.sections:
             if block.part != part:
                 part, weight = block.part, self._start_of(block)
-            section, weight = self._section(block, weight)
+                facing = None if part else FRONT
+            section, weight, facing = self._section(block, weight, facing)
             laid.sections.append(section)
             laid.after.append(weight)
 
@@ -187,12 +190,15 @@ class _SheetReader:
         told = said[1] - said[0] + 1
         return counts == told or (self.blocks.wraps and abs(counts - told) == 1)
 
-    def _section(self, block: SectionBlock, weight: Weight | None) -> tuple[Section, Weight | None]:
+    def _section(
+        self, block: SectionBlock, weight: Weight | None, facing: Facing | None
+    ) -> tuple[Section, Weight | None, Facing | None]:
         base, place = self._base(block), block.heading.place
         self.laid.bases.append(base)
         earlier = {s.number: s.passage for s in self.laid.sections if s.part == block.part}
         carried = self._carried()
         context = Context(self.header.feel, self.vocabulary, base, earlier=earlier, carried=carried, effort=self.effort)
+        context.facing = facing
         self._headings_follow(block)
         read = self._passage(block.lines, context, weight)
         if not block.lines:
@@ -211,7 +217,7 @@ class _SheetReader:
         options = tuple(
             one for block_ in block.options if (one := self._option(block_, read.passage, weight, base)) is not None
         )
-        return Section(block.number, block.name, passage, options, block.part, place), read.weight
+        return Section(block.number, block.name, passage, options, block.part, place), read.weight, read.facing
 
     def _option(self, block: OptionBlock, passage: Passage, weight: Weight | None, base: int) -> Option | None:
         first, last, place = block.first - base, block.last - base, block.heading.place

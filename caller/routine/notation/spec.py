@@ -85,12 +85,14 @@ class Spec:
 
 @dataclass(frozen=True, slots=True)
 class Trouble:
-    """Words that can't be read, and why. bare: the message is the word itself, known to nobody."""
+    """Words that can't be read, and why. bare: the message is the word itself, known to nobody. wayless: a turn
+    that is not said to go left or right."""
 
     column: int
     message: str
     code: str = "unreadable"
     bare: bool = False
+    wayless: bool = False
 
 
 @dataclass(slots=True)

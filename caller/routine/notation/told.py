@@ -28,7 +28,7 @@ class Named:
 @dataclass(slots=True)
 class Told:
     """What a line tells so far. stated: (index of the movement it stands after, what, column). guesses: what was
-    taken for granted, with columns."""
+    taken for granted, with columns. way: which way turns go that don't say it."""
 
     movements: list[Movement] = field(default_factory=list)
     columns: list[int] = field(default_factory=list)
@@ -38,6 +38,7 @@ class Told:
     guesses: list[tuple[int, str]] = field(default_factory=list)
     weight: Weight | None = None
     before: Movement | None = None  # the first of them
+    way: Foot | None = None
 
     def last(self) -> Movement | None:
         return self.movements[-1] if self.movements else self.before

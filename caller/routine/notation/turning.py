@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from caller.routine.facing import NO_TURN, Turn
 from caller.routine.figures import Figure
-from caller.routine.notation.spec import Spec
+from caller.routine.notation.spec import Spec, Trouble
 from caller.routine.notation.told import Told
 from caller.routine.step import Foot, Movement
 
@@ -42,12 +44,24 @@ def turn_of(spec: Spec, told: Told) -> Turn | None:
         return NO_TURN
     way = spec.way or (_way_of(spec, figure, told) if figure is not None else None)
     if way is None:
-        way = _usual_way(spec, told)
+        way = _usual_way(spec, told) or told.way
         if way is None:
-            told.trouble(spec, "which way does it turn, left or right?")
+            told.troubles.append(Trouble(spec.column, "which way does it turn, left or right?", wayless=True))
             return None
         told.guesses.append((spec.column, f"which way it turns is not said; taken as {way.word}: write '{way.word}'"))
     return Turn(spec.turn if way is Foot.RIGHT else -spec.turn)
+
+
+def way_told(specs: Sequence[Spec]) -> Foot | None:
+    """The one way in which a line's words turn: "a full turn to the right: R forward with a quarter ..." goes on so."""
+    ways = {way for spec in specs if (way := spec.way or _rolled(spec)) is not None}
+    return ways.pop() if len(ways) == 1 else None
+
+
+def _rolled(spec: Spec) -> Foot | None:
+    rolls = spec.figure is not None and spec.figure.name in _TURNED_TO
+    rolls = rolls or (spec.verb is not None and spec.verb.turns) or spec.turn is not None
+    return spec.travel if rolls else None
 
 
 def _way_of(spec: Spec, figure: Figure, told: Told) -> Foot | None:

@@ -7,14 +7,15 @@ open; it never makes a fault of the author's disappear, since no reading changes
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from caller.routine.count import Beat
 from caller.routine.facing import Facing
 from caller.routine.notation.candidates import Candidate, Effort, Plain, candidates, leaves_open
 from caller.routine.notation.feet import settle
-from caller.routine.notation.fitting import Fit, merge_turns
+from caller.routine.notation.fitting import Fit, Fitting, merge_turns
 from caller.routine.notation.told import Told
+from caller.routine.notation.turning import way_told
 from caller.routine.step import Foot, Movement, Weight
 from caller.routine.vocabulary import Vocabulary
 from caller.routine.walk import moving_foot
@@ -22,6 +23,7 @@ from caller.routine.walk import moving_foot
 _TROUBLE, _CONFLICT, _WEIGHT, _FACING, _GUESS = 30.0, 12.0, 8.0, 5.0, 1.0
 SURE = 0.5  # what costs no more is taken without looking further
 _MOST_TRIED = 24  # candidates of one line
+_UNASKED = 2.0  # what it costs to take a way that is not said, beyond asking for it
 _WIDEST = 14.0  # how much more than the best a reading may cost and still be kept for what comes after it
 
 # Movements that are nothing without a foot: where it is not known, neither is the weight after them.
@@ -60,15 +62,16 @@ def outcomes(
 ) -> list[Outcome]:
     """The ways to read a line from there, best first, one for each stance after it; none where none fits its counts."""
     best: dict[tuple[Weight | None, Facing | None], Outcome] = {}
-    tried = 0
+    tried, way = 0, way_told(plain.reading.specs)
     for candidate in candidates(text, plain, len(beats), vocabulary, effort):
         for fitting in candidate.fittings:
             tried += 1
-            one = _weigh(candidate, fitting.fits, fitting.give, beats, stance, vocabulary)
-            known = best.get(one.after.key)
-            if known is None or one.cost < known.cost:
-                best[one.after.key] = one
-            if one.cost <= SURE and tried == 1 and not leaves_open(candidate.specs):
+            read = _each_way(candidate, fitting, beats, stance, vocabulary, way)
+            for one in read:
+                known = best.get(one.after.key)
+                if known is None or one.cost < known.cost:
+                    best[one.after.key] = one
+            if (one := read[0]).cost <= SURE and tried == 1 and not leaves_open(candidate.specs):
                 return [one]
         lowest = min(one.cost for one in best.values())
         if lowest <= candidate.cost + SURE or tried >= _MOST_TRIED or not effort.spend(1):
@@ -77,20 +80,43 @@ def outcomes(
     return [one for one in found if one.cost <= found[0].cost + _WIDEST]
 
 
-def _weigh(
+def _each_way(
     candidate: Candidate,
-    fits: Sequence[Fit],
-    give: float,
+    fitting: Fitting,
     beats: tuple[Beat, ...],
     stance: Stance,
     vocabulary: Vocabulary,
+    way: Foot | None,
+) -> list[Outcome]:
+    """As the words have it; where they don't say which way it turns both ways too, which only a stated facing makes
+    likelier than a question."""
+    asked = _weigh(candidate, fitting, beats, stance, vocabulary, way)
+    assert asked.told is not None
+    wayless = sum(trouble.wayless for trouble in asked.told.troubles)
+    if not wayless or stance.facing is None:
+        return [asked]
+    ways = [_weigh(candidate, fitting, beats, stance, vocabulary, foot) for foot in (Foot.RIGHT, Foot.LEFT)]
+    return [asked, *(replace(one, cost=one.cost + (_TROUBLE - _GUESS) * wayless + _UNASKED) for one in ways)]
+
+
+def _weigh(
+    candidate: Candidate,
+    fitting: Fitting,
+    beats: tuple[Beat, ...],
+    stance: Stance,
+    vocabulary: Vocabulary,
+    way: Foot | None,
 ) -> Outcome:
-    fitted = merge_turns(candidate.specs, fits, vocabulary)
-    told = settle(fitted, stance.weight, stance.before)
+    fitted = merge_turns(candidate.specs, fitting.fits, vocabulary)
+    told = settle(fitted, stance.weight, stance.before, way)
     conflicts = _conflicts(told.movements, stance.weight)
     facing, off = _facings(told, stance.facing)
     cost = (
-        candidate.cost + give / 10 + _TROUBLE * len(told.troubles) + _CONFLICT * conflicts + _GUESS * len(told.guesses)
+        candidate.cost
+        + fitting.give / 10
+        + _TROUBLE * len(told.troubles)
+        + _CONFLICT * conflicts
+        + _GUESS * len(told.guesses)
     )
     cost += _FACING * off + _WEIGHT * _weights_off(told, stance.weight)
     after = Stance(None if conflicts or _unsure(told) else told.weight, facing, told.last())
