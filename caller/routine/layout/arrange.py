@@ -167,7 +167,9 @@ class _Arranging(Head):
     def _furniture(self, line: Line, bare: str) -> Role | None:
         """Page numbers, links, copyright, the head of a mail."""
         told = any(word in self.low for word in kinds.FURNITURE_WORDS) or not self.low[:1].isalpha()
-        if (told and kinds.FURNITURE.search(bare) is not None) or (self.in_head and kinds.MAIL_HEAD.match(bare)):
+        if (told and kinds.FURNITURE.search(bare) is not None) or (
+            self.in_head and (line.number in self.covering or kinds.MAIL_HEAD.match(bare))
+        ):
             if not kinds.PAGE.match(bare):
                 self._keep(line)
             return Role.NOTE

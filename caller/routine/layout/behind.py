@@ -244,7 +244,10 @@ _AND_AGAIN = re.compile(r"\s{2}(?:and\s+)?again,\s+(?=\S)", re.IGNORECASE)
 
 # "Vine R, touch L    1234", perhaps with a facing behind: "5678   [9]".
 _RUN_AT_END = re.compile(r"\s{2,}(?P<run>1234|5678|123|456|12|34|56|78)(?P<faced>\s+[\[(]\d{1,2}[\])])?\s*$")
-_FACED_AT_END = re.compile(r"\s{2,}(?P<counts>\d{1,2}[-&]\d{1,2})\s+(?P<faced>[\[(]\d{1,2}[\])])\s*$")
+_FACED_AT_END = re.compile(
+    rf"\s{{2,}}(?P<counts>{COUNTS})\s+(?:(?P<faced>[\[(][^()\[\]]{{1,40}}[\])])|(?P<hour>(?:12|[369])(?::00|\s?o['\u2019]?\s?clock)))\s*$",
+    re.IGNORECASE,
+)
 
 
 _APART = re.compile(r"(?<=\s)[1-8](?:\s{1,3}[&1-8]){1,7}$")  # "1  2", "5  6  7  8"
@@ -260,7 +263,7 @@ def at_end(line: Line, expected: int) -> list[Line]:
     text = _APART.sub(lambda apart: " ".join(apart[0].split()), line.text)
     text = _RUN_AT_END.sub(lambda run: f"  {plain_counts(run['run'])}{run['faced'] or ''}", text)
     if (faced := _FACED_AT_END.search(text)) is not None:
-        text = f"{text[: faced.start()]} {faced['faced']}  {faced['counts']}"
+        text = f"{text[: faced.start()]} {faced['faced'] or '(' + faced['hour'] + ')'}  {faced['counts']}"
     found = _TRAILING.match(text) or _CLOSE_BEHIND.match(text)
     if found is None or found["words"].endswith(" from"):
         return []

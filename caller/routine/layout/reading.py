@@ -14,9 +14,10 @@ from caller.routine.layout.lines import Line, unstarred
 from caller.routine.layout.options import EASIER, read_option
 from caller.routine.layout.orders import looks_like_order
 from caller.routine.layout.paragraphs import joined
-from caller.routine.layout.titles import title_line
+from caller.routine.layout.titles import mail_begins, title_line
 
 _LOOK_AHEAD = 3  # lines in which counts may begin after a heading
+_NEAR_TOP = 25  # lines
 _BREAKS_OFF = re.compile(r"(?:[,;]|\b(?:stepping|step|and|then|the|to|with|on|turn|turning|of|an?))$")
 _ON_A_SIDE = re.compile(r"\b(?:right|left|[RL])$")
 _LISTED_NAME = re.compile(r"\d{1,2}[.)]\s+(?:[A-Z][A-Z0-9/&,\s-]+|[A-Z][a-z]+(?:\s[A-Z][a-z]+)*)$")
@@ -54,7 +55,10 @@ class Arrangement:
         self.told_on: set[int] = set()  # lines that go on with an event's sentence
         self.wall_lengths: tuple[Line | None, list[int]] = (None, [])
         self.short = abbreviations(x.text for x in self.lines)
-        self.title_line = title_line([x.text for x in self.lines[:25]])
+        first = [x.text for x in self.lines[:_NEAR_TOP]]
+        self.title_line = title_line(first)
+        begins = mail_begins(first)
+        self.covering = {line.number for line in self.lines[:begins]}  # the words of who sends the mail on
 
     def _end_of(self, line: Line) -> int:
         """The number of the last line of the file that it was joined from."""

@@ -37,6 +37,7 @@ _FOOT_FIRST = re.compile(
 _POINTED_AT = re.compile(r"\s+(?:<{2,}|<-+|\u2190)\s*(?P<inner>\S.*)$")  # "... L fwd    <<< W6 see below"
 _RANGE = 2  # numbers: first and last
 _FURTHER_IN = 4  # columns
+_FULL = 40  # characters, of a line that goes on below
 # "Set 1: Walk forward right, left, right (1-3)", the section told in the line of its label.
 _LABELLED = re.compile(
     r"^(?:section|sect?|set|block|eight)\.?\s*(?P<label>\d{1,2})\s*[:.]\s+(?=(?-i:[A-Z][a-z]|[RL]\s)[^()]*\((?:counts?\s+)?\d)",
@@ -263,6 +264,13 @@ class Stepping(ToldSteps):
             else None
         )
 
+    def _below_words(self, line: Line, last: Line) -> bool:
+        """Whether a line stands right below the words of a step line, further in than its counts, and tells nothing else."""
+        counts = read_counts(last.text)
+        if ":" in line.text or kinds.WALL.search(self.low) or any(word in self.low for word in kinds.EVENT_WORDS):
+            return False
+        return counts is not None and counts.end > 1 and line.column == last.column + counts.end
+
     def _goes_on(self, line: Line, bare: str) -> Role | None:
         """A step line that is broken over two lines of the file."""
         if not self.last_steps or (line.number - 1) in self.empty:
@@ -273,15 +281,16 @@ class Stepping(ToldSteps):
             (",", "-", "&", " and", " the", " to", " with", " on", " then", "/", " of", "(", " turning", " stepping")
         )
         lower = bare[:1].islower() or bare[:1] in "(&,"
+        hangs = bare[:1].islower() and len(last.text) > _FULL and self._below_words(line, last)
         if not (
             open_ended
             or (lower and len(bare) < 120)
             or (deeper and kinds.STEP_WORD.search(bare) and not bare.endswith("."))
         ):
             return None
-        if not open_ended and not kinds.STEP_WORD.search(bare) and not _GOES_ON.match(bare):
+        if not (open_ended or hangs) and not kinds.STEP_WORD.search(bare) and not _GOES_ON.match(bare):
             return None
-        if kinds.NOTE_START.match(bare) or kinds.CLOSING.match(bare) or (kinds.is_prose(bare) and not open_ended):
+        if kinds.NOTE_START.match(bare) or kinds.CLOSING.match(bare) or (kinds.is_prose(bare) and not (open_ended or hangs)):
             return None
         self.step_number = line.number
         text = f"{last.text} {bare}"

@@ -64,9 +64,10 @@ OF_THE_CLUB = re.compile(
 )
 
 
-def _of_the_last_mail(texts: Sequence[str]) -> int:
-    """Where the mail begins that has the sheet: below the last "... wrote:"."""
-    return max((n + 1 for n, text in enumerate(texts) if _WROTE.search(text)), default=0)
+def mail_begins(texts: Sequence[str]) -> int:
+    """Where the mail begins that has the sheet: below the last "... wrote:", where no steps stand above it."""
+    begins = max((n + 1 for n, text in enumerate(texts) if _WROTE.search(text)), default=0)
+    return 0 if any(_STEPS_BEGIN.match(text) for text in texts[:begins]) else begins
 
 
 def _below_the_club(texts: Sequence[str], first: int) -> int:
@@ -119,7 +120,7 @@ def title_line(texts: Sequence[str]) -> int | None:
     """The index of the line that is the title without saying so; None where a line says so, or none is one."""
     if any(TITLE_KEY.match(text) for text in texts):
         return None
-    begins = _of_the_last_mail(texts)
+    begins = mail_begins(texts)
     mail = begins > 0 or any(MAIL_HEAD.match(text) for text in texts)
     if mail and (named := _above_the_facts(texts[begins:])) is not None:
         return begins + named

@@ -110,7 +110,7 @@ def _other_meanings(spec: Spec, last: bool) -> _Choices:
     if last and spec.verb.name in ON_BOTH and spec.weight is None and not any(x.weight for x, _ in spec.stated):
         found.append((_OTHER_VERB, replace(_plain(spec), shifts=True)))
     if spec.other is not None and spec.times == 1:
-        found.append((0.0 if spec.bare else _OTHER_VERB, Fit(1, 1, other=True)))
+        found.append((0.0 if spec.bare else _OTHER_VERB, replace(_plain(spec), other=True)))
     if spec.verb.name in _OUT_AND_IN and not spec.wheres:
         found.append((_OUT_AND_BACK, Fit(2 * spec.times, 2 * spec.times, doubled=True)))
     return found

@@ -11,6 +11,7 @@ from dataclasses import replace
 
 from caller.routine.figures import Figure, Verb
 from caller.routine.notation.spec import Spec
+from caller.routine.step import Weight
 from caller.routine.vocabulary import Vocabulary
 
 _MOST_LISTED = 8  # feet of one figure
@@ -22,6 +23,7 @@ _OF_BOTH_FEET: dict[tuple[str, ...], str] = {
 }
 _BACK_AGAIN = ((["forward"], ["back"]), (["back"], ["forward"]))
 ON_THE_SPOT = frozenset(("swivel", "twist", "swivet", "applejack"))
+_BARE = {"stomp": "stomp up", "stamp": "stomp up", "slide": "drag"}  # where the weight is said to stay
 _OR_ELSE = {"swing": "step", "stomp": "stomp up", "stamp": "stomp up", "slide": "drag", "drag": "slide"}
 _STEPPED_OUT_OF = frozenset(("kick", "hitch", "scuff", "brush", "flick", "hook"))
 _ROCKED = frozenset(("rock", "lunge", "press"))
@@ -214,8 +216,12 @@ def _both_feet(spec: Spec, vocabulary: Vocabulary) -> None:
 
 def _other_verb(spec: Spec, vocabulary: Vocabulary) -> None:
     """What the same words may mean, where the feet say so: a stomp without weight, a slide with it, a turn stepped."""
-    told = spec.weight is not None or any(stated.weight is not None for stated, _ in spec.stated)
-    if spec.verb is None or spec.other is not None or told:
+    told = spec.weight or next((stated.weight for stated, _ in spec.stated if stated.weight is not None), None)
+    if spec.verb is None or spec.other is not None:
+        return
+    if told is not None:
+        if spec.verb.name in _OR_ELSE and spec.feet and told is Weight.on(spec.feet[-1].other):
+            spec.verb = vocabulary.verbs[_BARE.get(spec.verb.name, spec.verb.name)]
         return
     if spec.verb.name == "turn" and spec.turn is not None and len(spec.feet) <= 1:
         spec.other = vocabulary.verbs["step"]  # "1/4 turn left on R"
