@@ -100,7 +100,9 @@ class _Planner:
             left_out = _left_out(section, restart, changes)
             _section(built, section, passed, end, _changed(section, restart, changes), inside, left_out)
             passed += section.passage.counts
-        if restart is not None and cut == restart_after and _begins_on_one(asked.sections):
+        restarted = restart is not None and cut == restart_after and _begins_on_one(asked.sections)
+        ended = ending is not None and cut == ends_after and any(step.at == 0 for step in ending.passage.steps[:2])
+        if restarted or ended:
             built.let_go()
         at_end = [tag for after, tag in tags if after >= cut]
         _close(built, restart, ending, [*at_end, *asked.tags])
@@ -162,7 +164,7 @@ class _Building:
         self.at += piece.counts
 
     def let_go(self) -> None:
-        """Without the step that goes over into count 1 ("8&1"): a wall begun anew has a first step of its own."""
+        """Without the step that goes over into count 1 ("8&1"): a wall begun anew or an ending has its own."""
         if not self.pieces:  # nothing was danced before it
             return
         last = self.pieces[-1]

@@ -12,7 +12,7 @@ import json
 import re
 import tomllib
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache
 from pathlib import Path
@@ -24,6 +24,7 @@ from caller.routine.facing import Facing
 from caller.routine.findings import Finding, Severity
 from caller.routine.notation.read import SheetRead, read_bytes
 from caller.routine.parts import Routine
+from caller.routine.passages import Step
 
 FOLDER = Path(__file__).parent / "strangers"
 BATCHES = tuple(sorted(folder.name for folder in FOLDER.iterdir() if folder.is_dir()))
@@ -155,17 +156,20 @@ def _at_the_end(events: set[_Told]) -> set[_Told]:
 def _sections(routine: Routine, truth: dict[str, Any]) -> Iterator[str]:
     if len(routine.sections) != len(truth["sections"]):
         yield f"{len(routine.sections)} sections for {len(truth['sections'])}"
-    facing, part = Facing(), None
+    facing, part, over = Facing(), None, list[Step]()
     for n, (section, wanted) in enumerate(zip(routine.sections, truth["sections"], strict=False), 1):
         if section.part != part:
             facing, part = Facing(), section.part
+            over = []
         moves: list[str] = []
         moment: Fraction | None = None
-        for step in section.passage.steps:
+        for step in [*over, *(step for step in section.passage.steps if step.at < section.passage.counts)]:
             facing = facing + step.movement.turn
             if step.movement.action not in ("hold", "clap") and step.at != moment:
                 moment = step.at
                 moves.append(step.movement.foot.value if step.movement.foot else "B")
+        # "8&1": the step on the 1 is the first of what comes next.
+        over = [replace(step, at=Fraction(0)) for step in section.passage.steps if step.at >= section.passage.counts]
         feet = [foot for _, foot in wanted["movements"]]
         if section.passage.counts != wanted["counts"]:
             yield f"section {n}: counts"

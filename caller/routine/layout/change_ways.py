@@ -12,7 +12,12 @@ DASH = r"[\-\u2010-\u2015]"
 COUNTS = rf"(?P<counts>(?<!\d[:.])(?<!wall )(?<!walls )\d{{1,3}}(?!\d|[:.]\d\d)(?:\s?(?:&|and|a)\s?\d{{0,3}}|\s?{DASH}\s?\d{{1,3}}|\s*,\s*\d{{1,3}})*)"
 SECTION = r"(?:\s*(?:,|of|in|from)?\s*(?:the\s+)?(?:section|sect?|set|s)\.?\s*(?P<section>\d{1,2}))?"
 _SECTION_FIRST = r"(?:(?:the\s+)?(?:section|sect?|set|s)\.?\s*(?P<first>\d{1,2})[\s,:]*)?"
+_QUOTE = "['\"\u2018\u2019\u201c\u201d]?"
 WAYS = (
+    re.compile(
+        rf"\b(?:for|on)\s+(?:this|these)\s+{_QUOTE}{COUNTS}{_QUOTE}{SECTION}\s*[:,]\s*(?P<words>[A-Za-z][^;]+)",
+        re.IGNORECASE,
+    ),
     re.compile(
         rf"\b(?:instead|in\s+place)\s+of\s+[^,:;]*?\b(?:do|dance|take|step)\s+(?P<words>.+?)\s+on\s+(?:counts?\s+)?{COUNTS}(?P<section>(?!))?",
         re.IGNORECASE,

@@ -34,7 +34,9 @@ _SKIPS_COUNTS = re.compile(
     r"\b(?:leave\s+out|skip|omit|miss\s+out|drop)\s+(?:counts?\s+)?(?P<from>\d{1,2})\s*[-\u2013]\s*(?P<to>\d{1,2})\b",
     re.IGNORECASE,
 )
-_NOT_AS_BEFORE = re.compile(r",?\s*\(?\b(?:instead\s+of|rather\s+than|in\s+place\s+of)\s+[^,;.()]+\)?", re.IGNORECASE)
+_NOT_AS_BEFORE = re.compile(
+    r",?\s*\(?\b(?:instead\s+of|rather\s+than|in\s+place\s+of|without\s+the)\s+[^,;.()]+\)?", re.IGNORECASE
+)
 _ON_COUNTS = re.compile(rf"\b(?:on|for|at)\s+(?:counts?|beats?|cts?\.?)\s*{COUNTS}{SECTION}\s*,?\s*", re.IGNORECASE)
 _OF_FIGURE_ON = re.compile(
     rf"\bon\s+(?:counts?|beats?)\s*{COUNTS}\s+of\s+the\s+(?P<of>(?!{ORDINAL}|section|set|dance|wall|tag)[A-Za-z][\w -]{{2,30}}?)\s*[,:]\s*(?P<words>[A-Za-z][^.;]*)",
@@ -54,7 +56,8 @@ _RESTARTS = re.compile(
     re.IGNORECASE,
 )
 _SPEAKS = re.compile(
-    r"\b(?:don['\u2019]?t|do\s+not|swap|leave\s+out|replac|instead|chang|substitut|modif)", re.IGNORECASE
+    r"\b(?:don['\u2019]?t|do\s+not|swap|leave\s+out|replac|instead|chang|substitut|modif|for\s+(?:this|these)\s+[\"'\u2018\u201c]?\d)",
+    re.IGNORECASE,
 )
 _SKIP = re.compile(r"\bskip\s+s\s(?P<section>\d{1,2})\b")
 _INSTEAD = re.compile(

@@ -122,14 +122,19 @@ def _parted(line: Line, expected: int) -> Line:
     return Line(line.number, line.column, f"{counts}  {line.text[found.end() :].strip()}", False)
 
 
+_NO_COUNTS_HERE = re.compile(
+    r"\d\s*[x\u00d7]\s|(?:1[0-2]|[1-9]):[0-5]\d\b"
+)  # "2 x kick ball change", "3:00 - start over"
+
+
 def _headed(line: Line) -> Line | None:
     """The line with plain counts at its head, None where it has none there, or no words behind them."""
     text = line.text
     first = text[:1].lower()
     if not (first.isdigit() or first in "&+([<ceoabstf"):
         return None
-    if re.match(r"\d\s*[x\u00d7]\s", text):
-        return None  # "2 x kick ball change"
+    if _NO_COUNTS_HERE.match(text):
+        return None
     if (listed := _SPACED_LIST.match(text)) is not None:  # "1-2, 3&4  Rock"
         text = listed.group().replace(" ", "") + text[listed.end() :]
         line = Line(line.number, line.column, text, False)

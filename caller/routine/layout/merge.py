@@ -83,11 +83,14 @@ class _Merging:
 
     def _target(self, b: EventBlock, with_steps: list[EventBlock]) -> EventBlock | None:
         name = b.mention.name
-        named = [t for t in with_steps if t.mention.name == name]
+        named = [t for t in with_steps if name and t.mention.name == name]
         if named:
             return next((t for t in named if not t.mention.told), named[0])
         untold = [t for t in with_steps if not t.mention.told]
         if not name or not any(t.mention.name for t in with_steps):
+            same = [t for t in with_steps if set(self.walls_of(t)) & set(self.walls_of(b))]
+            if same and not untold:
+                return same[0]
             return untold[0] if untold else with_steps[0] if len(with_steps) == 1 else None
         return None
 

@@ -290,7 +290,11 @@ class Stepping(ToldSteps):
             return None
         if not (open_ended or hangs) and not kinds.STEP_WORD.search(bare) and not _GOES_ON.match(bare):
             return None
-        if kinds.NOTE_START.match(bare) or kinds.CLOSING.match(bare) or (kinds.is_prose(bare) and not (open_ended or hangs)):
+        if (
+            kinds.NOTE_START.match(bare)
+            or kinds.CLOSING.match(bare)
+            or (kinds.is_prose(bare) and not (open_ended or hangs))
+        ):
             return None
         self.step_number = line.number
         text = f"{last.text} {bare}"

@@ -14,7 +14,7 @@ from caller.routine.step import Foot, Movement, Weight
 _REPEAT = re.compile(
     r"^(?:now\s+|then\s+)?(?P<verb>repeat(?:ing)?|rpt|same as"
     r"|(?:as|like)(?= (?:counts?|steps?|above|before|section|\d))"
-    r"|mirror|reverse|do(?= (?:counts?|steps?|the last))|dance(?= (?:counts?|steps?)))\s+"
+    r"|mirror|reverse|(?:do|dance)(?= (?:counts?|steps?|the last|\d)))\s+"
     r"(?:(?:the\s+)?(?:above\s+|previous\s+|same\s+)?(?:counts?|steps?|cts?\.?|beats?)\s+)?(?:in\s+)?(?:from\s+)?"
     r"(?:(?P<first>\d+)\s*(?:-|\u2010|\u2013|\u2014|to|thru|through)\s*(?P<last>\d+)(?:\s*&|\s*counts?\b)?"
     r"|(?P<what>section|sec|set|s|[A-H](?=\d))\.?\s*(?P<section>\d+)"
