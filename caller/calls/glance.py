@@ -26,7 +26,7 @@ from caller.calls.plan import Call, CallKind, Manner
 from caller.calls.take import Take
 from caller.calls.wording import counted_to, number_of, tag_name
 from caller.clock.timeline import SECONDS_A_MINUTE
-from caller.dance.walls import DancedStep, Wall, WallEvent
+from caller.dance.walls import Dance, DancedStep, Wall, WallEvent
 from caller.routine.facing import NO_TURN, Facing, Turn
 from caller.routine.step import Foot
 
@@ -144,9 +144,9 @@ def _called(take: Take, index: int) -> tuple[str, str]:
     return (shown[0] if index >= 0 else ""), (shown[-1] if index + 1 < len(take.groups) else "")
 
 
-def _index(take: Take, wall: Wall) -> int:
+def _index(dance: Dance, wall: Wall) -> int:
     """A wall's place among the walls, which is not its number where a part of a wall comes again."""
-    return bisect_left(take.dance.walls, wall.at, key=lambda other: other.at)
+    return bisect_left(dance.walls, wall.at, key=lambda other: other.at)
 
 
 def _saying(take: Take, frame: int) -> Call | None:
@@ -230,17 +230,28 @@ def _sum_of(turning: Iterable[DancedStep]) -> Turn:
     return Turn(sum(one.step.movement.turn.eighths for one in turning))
 
 
-def _coming(take: Take, wall: Wall, beat: Fraction) -> tuple[Coming, ...]:
-    """What lies ahead in this wall and the next, and the next wall itself."""
-    found = []
-    index = _index(take, wall)
-    for other in take.dance.walls[index : index + 2]:
-        if beat < other.at < take.end and other.number != wall.number:
-            found.append(Coming("wall", int(other.at - beat), _wall_words(other)))
+def events_ahead(
+    dance: Dance, wall: Wall, beat: Fraction, within: tuple[Fraction, Fraction] | None = None
+) -> Iterator[Coming]:
+    """The events of this wall and the next that come in the next counts, in the order of their places; within: only
+    those danced between these counts."""
+    index = _index(dance, wall)
+    for other in dance.walls[index : index + 2]:
         for event in other.events:
             ahead = other.at + event.after - beat
-            if 0 < ahead <= COMING_COUNTS and event_between(other, event, take.start, take.end):
-                found.append(Coming(event.kind, int(ahead), _event_words(event)))
+            if 0 < ahead <= COMING_COUNTS and (within is None or event_between(other, event, *within)):
+                yield Coming(event.kind, int(ahead), _event_words(event))
+
+
+def _coming(take: Take, wall: Wall, beat: Fraction) -> tuple[Coming, ...]:
+    """What lies ahead in this wall and the next, and the next wall itself."""
+    found = list(events_ahead(take.dance, wall, beat, (take.start, take.end)))
+    index = _index(take.dance, wall)
+    found += (
+        Coming("wall", int(other.at - beat), _wall_words(other))
+        for other in take.dance.walls[index : index + 2]
+        if beat < other.at < take.end and other.number != wall.number
+    )
     return tuple(sorted(found, key=lambda coming: coming.in_counts))
 
 

@@ -148,7 +148,7 @@ def beside_of(dance: Dance, sheet: Sheet) -> Dance:
         beside = danced_beside(dance, sheet.routine)
     except ValueError as fault:
         raise Refused(f"{dance.routine.header.title!r} and {sheet.title!r}: {fault}", 1) from fault
-    warn(" ".join(floor_words(shared_floor(dance, beside))))
+    warn(" ".join(floor_words(shared_floor(dance, sheet.routine))))
     return beside
 
 

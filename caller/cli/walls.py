@@ -13,7 +13,7 @@ from caller.cli.running import add_as_it_stands
 from caller.cli.say import Refused, print_json
 from caller.cli.sheets import Sheet, danceable
 from caller.cli.songmap import song_document, song_lines, song_of
-from caller.dance.shared_floor import SharedFloor, danced_beside, floor_words, shared_floor
+from caller.dance.shared_floor import SharedFloor, floor_words, shared_floor
 from caller.dance.unroll import unroll
 from caller.dance.wall_map import map_walls, wall_drawing, wall_table
 from caller.dance.walls import Dance, DancedStep, Wall
@@ -75,7 +75,7 @@ def run(asked: WallsOptions) -> int:
     print()
     print("\n".join(wall_drawing(walls)))
     if shared is not None:
-        print(*("", f"Beside it {shared[0]}:", *floor_words(shared[1])), sep="\n")
+        print(*("", f"Beside it {shared.title}:", *floor_words(shared)), sep="\n")
     if song is not None:
         print()
         print("\n".join(song_lines(song)))
@@ -88,22 +88,23 @@ def run(asked: WallsOptions) -> int:
     return 0
 
 
-def _shared(dance: Dance, sheet: Sheet) -> tuple[str, SharedFloor]:
-    """The other dance's title, and how the two stand to each other. Raises Refused."""
+def _shared(dance: Dance, sheet: Sheet) -> SharedFloor:
+    """How the other dance stands to this one. Raises Refused."""
     try:
-        return sheet.title, shared_floor(dance, danced_beside(dance, sheet.routine))
+        return shared_floor(dance, sheet.routine)
     except ValueError as fault:
         raise Refused(f"{dance.routine.header.title!r} and {sheet.title!r}: {fault}", 1) from fault
 
 
-def _shared_document(shared: tuple[str, SharedFloor]) -> dict[str, object]:
-    title, floor = shared
+def _shared_document(floor: SharedFloor) -> dict[str, object]:
     return {
-        "title": title,
+        "title": floor.title,
         "counts": floor.counts,
         "alike": floor.alike,
         "opposed": floor.opposed,
         "mixed": floor.mixed,
+        "face_to_face": [list(run) for run in floor.face_to_face],
+        "left_out": list(floor.left_out),
         "meetings": [
             {"at": str(one.at), "walls": list(one.walls), "facings": [facing.clock for facing in one.facings]}
             for one in floor.meetings

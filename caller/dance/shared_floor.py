@@ -6,9 +6,10 @@ that in which it begins it. What is dense or apart enough is common practice, wi
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from itertools import groupby
 
 from caller.dance.unroll import MOST_WALLS, unroll
 from caller.dance.walls import Dance
@@ -35,13 +36,17 @@ class Meeting:
 
 @dataclass(frozen=True, slots=True)
 class SharedFloor:
-    """counts: of the first one, over which both are looked at. alike, opposed: of those, on how many they face the same
-    way, and each the other's back wall. meetings: after the start, in order."""
+    """title: of the second. counts: of the first one, over which both are looked at. alike, opposed: of those, on how
+    many they face the same way, and each the other's back wall. meetings: after the start, in order. face_to_face: from
+    count to count, where they are opposed; left_out: events of the second that are not danced."""
 
+    title: str
     counts: int
     alike: int
     opposed: int
     meetings: tuple[Meeting, ...]
+    face_to_face: tuple[tuple[int, int], ...] = ()
+    left_out: tuple[str, ...] = ()
 
     @property
     def mixed(self) -> bool:
@@ -50,12 +55,15 @@ class SharedFloor:
 
 
 def danced_beside(main: Dance, routine: Routine) -> Dance:
-    """A routine as it is danced beside another, for as long: without its ending, which is of its own song, and without
-    end. Raises ValueError, with why, where the two can't be danced to one song."""
+    """A routine as it is danced beside another, for as long and without end: straight through, without the tags,
+    restarts and changes that its own song asks for, unless both sheets are written to the same one. Raises ValueError, with why,
+    where the two can't be danced to one song."""
     meters = (main.routine.header.meter.counts, routine.header.meter.counts)
     if meters[0] != meters[1]:
         raise ValueError(f"one is counted in {meters[0]}, the other in {meters[1]}: no song serves both")
     endless = replace(routine, ending=None)
+    if left_out(main.routine, routine):
+        endless = replace(endless, tags=(), restarts=(), changes=())
     walls = 1
     dance = unroll(endless, walls)
     while dance.counts < main.counts and walls < MOST_WALLS:
@@ -66,21 +74,54 @@ def danced_beside(main: Dance, routine: Routine) -> Dance:
     return dance
 
 
-def shared_floor(main: Dance, beside: Dance) -> SharedFloor:
-    """How two dances stand to each other, for as long as the first one lasts."""
+def left_out(main: Routine, routine: Routine) -> tuple[str, ...]:
+    """Which events of a routine another one's song does not ask for: ("tag", "restart"). None where both are written to
+    one song, or where an order of parts says when each is danced."""
+    if routine.order or (main.header.music and main.header.music.casefold() == routine.header.music.casefold()):
+        return ()
+    kinds = {"tag": routine.tags, "restart": routine.restarts, "step change": routine.changes}
+    return tuple(kind for kind, events in kinds.items() if events)
+
+
+def shared_floor(main: Dance, routine: Routine) -> SharedFloor:
+    """How a routine stands to a dance that it is danced beside, for as long as that lasts. Raises ValueError as
+    :func:`danced_beside`."""
+    beside = danced_beside(main, routine)
     pairs = list(zip(_facings(main, main.counts), _facings(beside, main.counts), strict=True))
     half = EIGHTHS // 2
+    opposed = [(one.eighths - other.eighths) % EIGHTHS == half for one, other in pairs]
     return SharedFloor(
+        routine.header.title,
         main.counts,
         sum(one == other for one, other in pairs),
-        sum((one.eighths - other.eighths) % EIGHTHS == half for one, other in pairs),
+        sum(opposed),
         tuple(_meetings(main, beside)),
+        tuple(_runs(opposed)),
+        left_out(main.routine, routine),
     )
+
+
+def _runs(held: Sequence[bool]) -> Iterator[tuple[int, int]]:
+    """Where it holds: counts from, to."""
+    at = 0
+    for holds, run in groupby(held):
+        length = len(list(run))
+        if holds:
+            yield at, at + length
+        at += length
 
 
 def floor_words(shared: SharedFloor) -> Iterator[str]:
     """What a teacher has to know of it, a sentence each; the last is the caution."""
+    if shared.left_out:
+        yield (
+            f"{shared.title} is danced straight through: its {' and '.join(shared.left_out)} "
+            f"{'are' if len(shared.left_out) > 1 else 'is'} of its own song."
+        )
     yield from _met(shared)
+    if shared.face_to_face:
+        longest = max(shared.face_to_face, key=lambda run: run[1] - run[0])
+        yield f"Longest face to face: from count {longest[0] + 1} to {longest[1]}."
     yield CAUTION
 
 
@@ -93,7 +134,8 @@ def _met(shared: SharedFloor) -> Iterator[str]:
         return
     again = next((meeting for meeting in shared.meetings if meeting.alike), None)
     times = _times(len(shared.meetings))
-    yield f"They begin a wall together {times} after the start, first {_place(shared.meetings[0])}."
+    last = f", last {_place(shared.meetings[-1])}" if len(shared.meetings) > 1 else ""
+    yield f"They begin a wall together {times} after the start, first {_place(shared.meetings[0])}{last}."
     if again is None:
         yield "They never begin one together facing the same way."
     elif again is not shared.meetings[0]:

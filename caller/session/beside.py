@@ -6,6 +6,7 @@ from bisect import bisect_right
 from dataclasses import dataclass
 from fractions import Fraction
 
+from caller.calls.glance import events_ahead
 from caller.calls.group import Group
 from caller.calls.groups import groups_between, shown_words
 from caller.calls.places import movements_from, place_in_section, stretch_at, wall_at
@@ -35,5 +36,7 @@ class Beside:
         facing = coming[1].before.facing if coming else wall.ends
         index = bisect_right(self.groups, at, key=lambda group: group.at) - 1
         call = f": {shown_words(self.groups[max(index, 0)])}" if self.groups else ""
+        ahead = next(events_ahead(self.dance, wall, at), None)
+        call += f"; {ahead.words} in {ahead.in_counts}" if ahead else ""
         title = self.dance.routine.header.title
         return f"{title}: wall {wall.number}, {section}, count {count}, facing {facing}{call}"

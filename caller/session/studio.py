@@ -78,9 +78,11 @@ class Studio:
         tempo with music holds from the next beat on."""
         voice = self._desk.voice
         self._turn_to(segment.dance)
-        asked = replace(take, dance=segment.dance, end=end)
+        dance = None if segment.dance is take.dance and end == take.end else segment.dance
         seam = self._backing.seam(take, frame, segment.tempo)
-        made = retimed(asked, seam, segment.tempo, voice, voice.clip, manner=segment.manner)
+        made = retimed(
+            replace(take, end=end), seam, segment.tempo, voice, voice.clip, dance=dance, manner=segment.manner
+        )
         return self._backing.under(made, segment.passages, _intro(segment), seam, min(seam - frame, SEAM_FRAMES))
 
     def ready_with(self, segment: Segment, promises: bool) -> Ready:

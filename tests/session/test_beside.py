@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 from pathlib import Path
 
+from caller.calls.groups import groups_between, shown_words
 from caller.calls.plan import Manner
 from caller.dance.shared_floor import danced_beside
 from caller.dance.walls import Dance
@@ -65,6 +67,9 @@ def test_a_key_changes_over_at_once_and_back_and_the_beat_goes_on() -> None:
     view = looked(room.session)
     assert view.glance is not None
     assert (view.glance.wall, view.glance.count) == (2, 3)
+    chalk_line = [shown_words(group) for group in groups_between(chalk(), Fraction(0), Fraction(32))]
+    assert view.glance.now in chalk_line, "the letters are of the dance that is called"
+    assert view.glance.next in chalk_line
     assert view.beside.startswith("Lantern Row: wall 1, section 3, count 3")
     assert room.clicks() == clicks
     assert room.order(Order.CHANGE_OVER).title == "Lantern Row"
