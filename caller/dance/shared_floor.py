@@ -56,8 +56,8 @@ class SharedFloor:
 
 def danced_beside(main: Dance, routine: Routine) -> Dance:
     """A routine as it is danced beside another, for as long and without end: straight through, without the tags,
-    restarts and changes that its own song asks for, unless both sheets are written to the same one. Raises ValueError, with why,
-    where the two can't be danced to one song."""
+    restarts and changes that its own song asks for, unless both sheets are written to the same one. Raises ValueError,
+    with why, where the two can't be danced to one song."""
     meters = (main.routine.header.meter.counts, routine.header.meter.counts)
     if meters[0] != meters[1]:
         raise ValueError(f"one is counted in {meters[0]}, the other in {meters[1]}: no song serves both")
