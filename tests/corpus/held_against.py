@@ -120,10 +120,12 @@ _Told = tuple[str, int, int | None, int | None]
 
 def _events(routine: Routine, truth: dict[str, Any]) -> Iterator[str]:
     total = routine.counts
-    mine: set[_Told] = set()
+    long: dict[tuple[int, int], int] = {}  # a tag that is danced twice over is so much longer
     for tag in routine.tags:
         for cut in tag.cuts:
-            mine.add(("tag", cut.wall, total if cut.after is None else cut.after, tag.passage.counts))
+            place = cut.wall, total if cut.after is None else cut.after
+            long[place] = long.get(place, 0) + tag.passage.counts
+    mine: set[_Told] = {("tag", *place, counts) for place, counts in long.items()}
     for restart in routine.restarts:
         mine |= {("restart", cut.wall, cut.after, None) for cut in restart.cuts}
         mine |= {("change", cut.wall, None, None) for cut in restart.cuts if restart.replacements}

@@ -245,7 +245,7 @@ _AND_AGAIN = re.compile(r"\s{2}(?:and\s+)?again,\s+(?=\S)", re.IGNORECASE)
 # "Vine R, touch L    1234", perhaps with a facing behind: "5678   [9]".
 _RUN_AT_END = re.compile(r"\s{2,}(?P<run>1234|5678|123|456|12|34|56|78)(?P<faced>\s+[\[(]\d{1,2}[\])])?\s*$")
 _FACED_AT_END = re.compile(
-    rf"\s{{2,}}(?P<counts>{COUNTS})\s+(?:(?P<faced>[\[(][^()\[\]]{{1,40}}[\])])|(?P<hour>(?:12|[369])(?::00|\s?o['\u2019]?\s?clock)))\s*$",
+    rf"(?:\s{{2,}}|\s\.{{1,3}}\s)(?P<counts>{COUNTS})\s+(?:(?P<faced>[\[(][^()\[\]]{{1,40}}[\])])|(?P<hour>(?:12|[369])(?::00|\s?o['\u2019]?\s?clock)))\s*$",
     re.IGNORECASE,
 )
 

@@ -66,6 +66,7 @@ _INSTEAD = re.compile(
 )
 # "Don't do the half turn shuffle: instead step R back on count 19 and step L next to R on count 20."
 _INSTEAD_STEPS = re.compile(r"\binstead,?\s+(?:you\s+|we\s+|just\s+)*(?P<words>(?!of\b)[a-z][^.;:]*)", re.IGNORECASE)
+_COLUMN = re.compile(r"\s{2,}[1-8](?:[&\s-]*[1-8])*\s?&?$")  # the counts, in a column behind the steps
 _BEFORE = 40  # characters of a sentence that may tell what changes before it says that it does
 _STEP = re.compile(r"[A-Za-z]{2}")
 _NO_WORDS = re.compile(r"(?:counts?|walls?)\b|(?:with|to|by|for|as\s+follows|the\s+following)\s*:?$", re.IGNORECASE)
@@ -115,6 +116,7 @@ def _by_its_counts(said: _ChangeTold) -> list[ReplacedLines]:
         if found is None or not said.begins <= found.start() <= said.until:
             continue
         words = _RESTARTS.sub("", _NOT_AS_BEFORE.sub("", found["words"])).strip(' .;*"\u201c\u201d')
+        words = _COLUMN.sub("", words)
         words = words[:-1] if words.endswith(")") and words.count(")") > words.count("(") else words
         if not words or not _STEP.search(words) or _NO_WORDS.match(words) is not None:
             continue

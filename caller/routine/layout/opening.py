@@ -167,7 +167,7 @@ class Opening(Placing):
             return Role.HEADING
         if (
             self.event is not None
-            and not self.event.lines
+            and not (self.event.lines or self.event.mention.here)
             and self.event.mention.kind in (TAG, ENDING)
             and self._next_count() == 1
         ):
@@ -177,6 +177,7 @@ class Opening(Placing):
         unsure = read_unsure(bare) or Heading(name=bare.strip(" :-\u2013\u2014.=~"), sure=False)
         if (
             self.event is not None
+            and not self.event.mention.here
             and self.event.mention.kind in (TAG, ENDING)
             and not bare.isupper()
             and unsure.said is None

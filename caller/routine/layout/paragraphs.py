@@ -37,6 +37,7 @@ _GOES_ON = re.compile(
 _LISTED = re.compile(r"(?:(?<=[.!:;])|^)\s*\(?[1-4]\)\s+(?=[A-Z])")  # "(1) After wall 2 ... (2) Wall 5 is short."
 LISTED = re.compile(r"(?:\(?[a-dA-D1-4]\)|[a-d]\.|[-*\u2022]\s)\s*\S")
 _COUNTS_BEHIND = re.compile(r"\s{2,}[\[(]?[\d&\s,\u2010-\u2015-]+[\])]?$")
+_COUNTS_APART = re.compile(r"[A-Za-z)]\s{4,}[1-8](?:[&\s,\u2010-\u2015-]*[1-8])*&?$")  # behind steps, in a column
 KEYED = re.compile(r"[A-Z][A-Za-z ]{2,25}\s?:")
 _ENDS = (".", "!", "?", ":", ")")
 
@@ -105,6 +106,8 @@ def _goes_on(line: Line, following: Line) -> bool:
         return False
     counted = read_counts(after) is not None and not (_CLOCK_FIRST.match(after) or kinds.SO_MANY.match(after))
     if counted or text.isupper() != after.isupper() or read_heading(after) is not None:
+        return False
+    if _COUNTS_APART.search(following.text) is not None:
         return False
     if KEYED.match(after) or LISTED.match(after) or _OF_WALL.match(after):
         return False

@@ -53,6 +53,7 @@ _SAID = (
     ),
     _is(r"\b(?:every|all)\s+(?:the\s+)?other\s+walls?\s+(?:goes?|is|are|as|runs?|danced?)\b[^.;]*", ""),
     _is(r"\bcount\s+1-2-3-4\b", ""),
+    _is(r"\bcts?\.(?=\s*[)\]])", "cts"),
     _is(r"\bfor\s+the\s+(?:very\s+)?first\s+time\b", ""),
     _is(r"\ba\s+(?:second|third)\s+time\b", "again"),
     _is(r"\b(?:thanks\s+to|because\s+of|given|with)\s+(?:that|this|the)\s+(?:restart|tag|bridge)s?\b", ""),
@@ -110,6 +111,10 @@ _SAID = (
     _is(
         r"\b(?:the\s+end\s+of|after|through|up\s+to\s+and\s+including)\s+(?:part|block|group|chapter|verse|number)\s+(?P<n>[1-9])\b(?!\s*counts)",
         _wall("after s {}"),
+    ),
+    _is(
+        r"\b(?:dance|do)\s+(?:only\s+|just\s+)?(?:the\s+)?first\s+(?P<n>eight|twelve|sixteen|eighteen|twenty(?:[\s-]four)?|thirty[\s-]two|8|1[0-9]|2[0-9]|3[0-9]|4[0-9])(?:\s+only)?(?=\s*[,.;:)]|\s+(?:then|and|which|that)\b)",
+        _wall("after {} counts"),
     ),
     _is(rf"\bafter\s+the\s+(?P<n>{ORDINAL})\s+(?:count|beat)\b", _wall("after {} counts")),
     _is(rf"\b(?:the\s+)?(?P<n>\d{{1,2}})\s+first\s+{_BEATS}", _wall("first {} counts")),

@@ -131,6 +131,9 @@ class Arrangement:
             return None
         if read_counts(following.text) is not None or read_counts(line.text) is not None:
             return None
+        alone = self._steps_on(following, 1)
+        if alone and first_count(alone[0]) == 1 and not line.text.endswith(","):
+            return None  # what a heading names stands below it
         return Line(line.number, line.column, f"{line.text} {following.text}", False)
 
     def _steps_on(self, line: Line, expected: int) -> list[Line]:

@@ -201,6 +201,8 @@ class TellingLines(OwnTelling):
             return True
         if _LISTED_LETTER.match(line.text) and any(m.told for m in found):
             return True
+        if self._names_figures(bare, found):
+            return False
         strong = [m for m in found if m.kind in (TAG, RESTART)]
         if kinds.CLOSING.match(bare):
             return False
@@ -219,6 +221,12 @@ class TellingLines(OwnTelling):
         return kinds.EVENT_LINE.match(bare) is not None or (
             len(bare.split()) <= 4 and bool(strong) and named and not counted
         )
+
+    def _names_figures(self, bare: str, found: list[Mention]) -> bool:
+        """ "Finish the cha, rock back, lock step", above steps whose counts begin again: a heading, no ending."""
+        bare_ending = all(m.kind == ENDING and not (m.told or m.placed) for m in found)
+        listed = bare.count(",") > 1 and kinds.STEP_WORD.search(bare) is not None
+        return bare_ending and listed and self._begins_again(for_heading=True)
 
     def _add_event(self, line: Line, text: str, mention: Mention, until: int, mark: str, aside: bool = False) -> None:
         event = EventBlock(mention, line, mark=mark, within=len(self.out.sections) - 1, text=text)

@@ -7,7 +7,7 @@ import re
 from caller.routine.count import read_counts
 from caller.routine.layout import kinds
 from caller.routine.layout.blocks import first_count
-from caller.routine.layout.counted import steps_on
+from caller.routine.layout.counted import each_before, steps_on
 from caller.routine.layout.headings import Heading, read_heading
 from caller.routine.layout.lines import Line
 from caller.routine.layout.options import EASIER
@@ -71,6 +71,8 @@ class ToldSteps(TellingLines):
             return [], []
         if self.out.sections and _ON_A_WALL.match(line.text):
             return [], []
+        if bracketed and (each := each_before(line)):
+            return each, []
         alone = steps_on(line, self._counts_on()) if bracketed else []
         if (
             alone
@@ -94,6 +96,7 @@ class ToldSteps(TellingLines):
                 or read_heading(following.text) is not None
                 or kinds.STRONG_EVENT.match(following.text)
                 or EASIER.match(following.text)
+                or _ON_A_WALL.match(following.text)
             ):
                 break
             text, further = f"{text} {following.text}", [*further, following.number]
