@@ -10,6 +10,7 @@ import re
 
 import pytest
 
+from caller.dance.check import check, has_errors
 from caller.routine.layout.counted import steps_on
 from caller.routine.layout.lines import Line
 from caller.routine.meter import Feel
@@ -218,3 +219,31 @@ def test_a_sentence_about_an_event(sentence: str, told: str) -> None:
         long = next((one.split()[3] for one in wanted if one.startswith(f"{kind} {wall} ") and one.count(" ") > 2), "")
         assert not long or counts in (0, int(long))
     assert len(read.routine.sections) == 4
+
+
+def test_an_easier_way_lies_on_its_counts_by_its_own_rhythm() -> None:
+    text = "A ROW - 8 counts, 1 wall\n\n1-4 walk fwd R, L, R, L\n5-8 walk back R, L, R, L\n\n"
+    read = read_sheet(text + "Option 3-6: R coaster step, rock L fwd, recover R\n")
+    told = [step.count for step in read.routine.sections[0].options[0].passage.steps]
+    assert told == ["3", "3&", "4", "5", "6"]
+    read = read_sheet(text + "Option 3-4: R coaster step, rock L fwd, recover R\n")
+    assert not read.routine.sections[0].options
+    assert [(f.place.line, f.code) for f in read.findings if "easier way" in f.message] == [(6, "unread")]
+
+
+def test_one_letter_and_so_many_walls_is_a_dance_without_parts() -> None:
+    text = "A ROW - 4 counts, 1 wall\n\nSection A1\n1-2 walk fwd R, L\nSection A2\n1-2 walk back R, L\n"
+    read = read_sheet(text)
+    assert [section.part for section in read.routine.sections] == ["", ""]
+    assert not has_errors(check(read))
+
+
+def test_a_turn_without_a_way_goes_as_the_lines_others_do_or_as_a_facing_says() -> None:
+    head = "A ROW - 4 counts, 4 walls\n\n"
+    rolling = "1-3 full turn right: R fwd turning a quarter, L back turning a half, R side turning a quarter\n"
+    rolled = read_sheet(head + rolling)
+    assert [step.movement.turn.eighths for step in rolled.routine.sections[0].passage.steps] == [2, 4, 2]
+    faced = read_sheet(head + "1-2 step R fwd turning 1/4 (9:00), step L side\n")
+    assert faced.routine.sections[0].passage.steps[0].movement.turn.eighths == -2
+    asked = read_sheet(head + "1-2 step R fwd turning 1/4, step L side\n")
+    assert [f.message for f in asked.findings if f.code == "unreadable"] == ["which way does it turn, left or right?"]

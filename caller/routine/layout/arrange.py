@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from caller.routine.layout import kinds
 from caller.routine.layout.abbreviations import abbreviations, expanded
-from caller.routine.layout.arranged import places_by_name, steps_of_heading, tags_like_others
+from caller.routine.layout.arranged import one_part_alone, places_by_name, steps_of_heading, tags_like_others
 from caller.routine.layout.blocks import (
     Blocks,
     EventBlock,
@@ -56,6 +56,7 @@ class _Arranging(Head):
         for line in share_out(self.out, self.lines):
             self.out.roles[line.number] = Role.STEPS
             self.out.reader.drop_note(unstarred(line.text))
+        one_part_alone(self.out)
         tags_like_others(self.out)
         take_from_dance(self.out)
         places_by_name(self.out)

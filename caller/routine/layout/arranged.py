@@ -38,6 +38,15 @@ def _highest_of(steps: list[Line]) -> int:
     return highest_count(steps) if len(steps) > 1 and first_count(steps[0]) == 1 else 0
 
 
+def one_part_alone(out: Blocks) -> None:
+    """ "Section A1", "Section A2", and no other letter, of a dance of so many walls: no parts, where no order is told."""
+    parts = {section.part for section in out.sections}
+    if len(parts) != 1 or out.reader.order or out.parts or out.reader.header.walls is None:
+        return
+    for section in out.sections:
+        section.part = ""
+
+
 _LIKE_TAG = re.compile(
     r"\b(?:as|like|same\s+as)\s+(?:in\s+)?(?:the\s+)?(?:tag|bridge)\s+(?P<name>[1-9A-H])\b", re.IGNORECASE
 )

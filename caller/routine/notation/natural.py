@@ -13,11 +13,11 @@ _LEAST_COUNTS = 6  # less is told with its own counts, and a shuffle on two of t
 _PARTS = {Fraction(0): "", Fraction(1, 2): "&", Fraction(1, 4): "e", Fraction(3, 4): "a"}
 
 
-def natural_counts(specs: Sequence[Spec], counts: Counts) -> str | None:
+def natural_counts(specs: Sequence[Spec], counts: Counts, least: int = _LEAST_COUNTS) -> str | None:
     """ "1-8  walk R, walk L, R shuffle forward, rock L, recover, L coaster" is danced on 1 2 3 & 4 5 6 7 & 8.
 
-    None where the rhythms don't fill the counts, or the line needs none."""
-    if len(counts.beats) < _LEAST_COUNTS or any(beat.part for beat in counts.beats):
+    None where the rhythms don't fill the counts, or the line needs none. least: counts that a line must have."""
+    if len(counts.beats) < least or any(beat.part for beat in counts.beats):
         return None
     first, last = counts.beats[0].number, counts.beats[-1].number
     at, labels = first, list[str]()

@@ -34,6 +34,7 @@ from caller.routine.passages import Claim, LineWords, Passage, Step
 from caller.routine.step import Weight
 from caller.routine.vocabulary import Vocabulary
 
+_LEAST_FILLED = 3  # counts
 _QUOTES = '"\u201c\u201d\u201f'
 _CALL = re.compile(rf"[{_QUOTES}]([^{_QUOTES}]*)[{_QUOTES}]\s*$")
 _FACINGS = "12:00, 1:30, 3:00, 4:30, 6:00, 7:30, 9:00, 10:30"
@@ -140,14 +141,19 @@ class _PassageReader:
 
     def _within(self, line: Line, counts: Counts, specs: Sequence[Spec], before: int) -> Counts:
         """The counts of the line's movements, by their own rhythm where it gives only its first and last count."""
-        if movements_of(specs) <= len(counts.beats) or (told := natural_counts(specs, counts)) is None:
+        if movements_of(specs) <= len(counts.beats) or (told := self._natural(specs, counts)) is None:
             return counts
         found = read_counts(f"{told} x", self.context.feel, self.context.base, before + self.context.base)
         if found is None:
             return counts
         message = f"which step falls on which count is not told; taken as {told}: write the counts to be sure"
-        self._find(line, 1, "guess", message)
+        if self.context.length is None:  # what takes the place of counts can't lie otherwise
+            self._find(line, 1, "guess", message)
         return found
+
+    def _natural(self, specs: Sequence[Spec], counts: Counts) -> str | None:
+        fills = self.context.length is not None  # what takes the place of counts fills them
+        return natural_counts(specs, counts, _LEAST_FILLED) if fills else natural_counts(specs, counts)
 
     def _description(self, one: Described) -> None:
         """Carries each path on over the line, or leaves it unread."""

@@ -230,6 +230,8 @@ class _SheetReader:
         if block.told and _unsure(read):  # fewer movements than counts written: "3&4: walk, walk"
             read = read_passage([_on_whole_counts(block)], context, before)
             if _unsure(read):
+                message = f"this easier way can't be read on counts {first} to {last}, so it is kept as a note"
+                self._find(place, "unread", f"{message}; write it such as 'Option {first}-{last}: walk R, walk L'")
                 return None
         self.findings += read.findings
         return Option(first, last, block.name, read.passage, place)
