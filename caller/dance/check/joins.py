@@ -24,6 +24,9 @@ from caller.routine.walk import Walk, bears_weight, can_move, moving_foot, walk_
 # Enough walls for every event, and for every facing to come round once more after the last of them.
 _WALLS_BEYOND = 4
 
+# What a wall may begin with on both feet, whichever of them bore the weight before it: either may move after that.
+_ON_BOTH_FEET = frozenset(("heel split", "swivel", "twist", "bounce", "hip roll", "applejack"))
+
 _JOINED = {
     "wall": "the next wall starts on the {foot} foot (line {line}), which bears the weight by then",
     "restart": "after the restart the wall starts on the {foot} foot, which bears the weight there",
@@ -161,7 +164,7 @@ class _Running:
         elif not free and one.source not in self.sections:
             self._tell(bears_weight(step))
         walk.carry(step.movement)
-        if not free:
+        if not free or (joint.kind != "section" and step.movement.action in _ON_BOTH_FEET):
             walk.weight = None
         return _Joint(step, None, "section") if joining else _Joint(step, joint.by, joint.kind)
 

@@ -197,14 +197,14 @@ def each_on(line: Line) -> list[Line]:
 
 
 _ON = re.compile(
-    r"\s*(?:,\s*)?\bon\s+(?:counts?\s+)?(?P<counts>[1-9]\d?(?:\s*(?:,|and|&|-|\u2013|to)\s*\d{1,2})*)(?=\s*(?:[.,;:)(]|and\b|then\b|with\b|$))",
+    r"\s*(?:,\s*)?\b(?:on\s+(?:counts?\s+)?|for\s+(?:counts?\s+)?(?=[1-9]\s?[-\u2013]\s?\d))(?P<counts>[1-9]\d?(?:\s*(?:,|and|&|-|\u2013|to)\s*\d{1,2})*)(?=\s*(?:[.,;:)(]|and\b|then\b|with\b|$))",
     re.IGNORECASE,
 )
 
 
 def on_counts(line: Line, least: int = 2) -> list[Line]:
     """ "Right foot to the side on 1 and touch the left next to it on 2": a piece for each."""
-    marks = list(_ON.finditer(line.text)) if " on " in line.text else []
+    marks = list(_ON.finditer(line.text)) if " on " in line.text or " for " in line.text else []
     if len(marks) < least or (least > 1 and not re.match(r"\D*[12]\b", marks[0]["counts"])):
         return []
     pieces: list[Line] = []

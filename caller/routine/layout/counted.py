@@ -162,7 +162,7 @@ def _parted(line: Line, expected: int) -> Line:
 
 
 _NO_COUNTS_HERE = re.compile(
-    r"\d\s*[x\u00d7]\s|(?:1[0-2]|[1-9]):[0-5]\d\b"
+    r"\d\s*[x\u00d7]\s|(?:1[0-2]|[1-9]):[0-5]\d\b|&-[A-Za-z]"
 )  # "2 x kick ball change", "3:00 - start over"
 
 

@@ -72,7 +72,7 @@ KEYS = {
     **dict.fromkeys(("counts", "count", "no of counts", "number of counts", "length", "cts"), "counts"),
     **dict.fromkeys(("walls", "wall", "no of walls", "number of walls"), "walls"),
     **dict.fromkeys(("level", "difficulty", "standard", "grade"), "level"),
-    **dict.fromkeys(("tempo", "bpm", "speed"), "tempo"),
+    **dict.fromkeys(("tempo", "bpm", "speed", "beats per minute", "beats a minute"), "tempo"),
     **dict.fromkeys(("meter", "metre", "time", "time signature"), "meter"),
     **dict.fromkeys(("feel", "rhythm"), "feel"),
     **dict.fromkeys(

@@ -79,7 +79,7 @@ _LISTED = re.compile(
 # "2 - HALF TURN AND CROSSING CHA-CHA"
 _CAPITALS = re.compile(r"^(?P<num>\d{1,2})\s+[\u2010-\u2015-]\s+(?P<rest>(?=\D)[^a-z]{4,60})$")
 _TRAILING_RANGE = re.compile(
-    rf"^(?P<name>[^\d(\[]*[^\s\d(\[:{_DASHES}])\s*[:,{_DASHES}]*\s*[\[(]?\s*(?:counts?|cts?\.?|beats?)?\s*{_RANGE}\s*(?:counts?)?\s*[\])]?\s*:?$",
+    rf"^(?P<name>(?:[x\u00d7]\s?\d(?!\d)|\d/\d|[^\d(\[])*(?:[^\s\d(\[:{_DASHES}]|[x\u00d7]\s?\d|\d/\d))\s*[:,{_DASHES}]*\s*[\[(]?\s*(?:counts?|cts?\.?|beats?)?\s*{_RANGE}\s*(?:counts?)?\s*[\])]?\s*:?$",
     re.IGNORECASE,
 )
 _REST_RANGE = re.compile(

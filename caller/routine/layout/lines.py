@@ -142,6 +142,12 @@ _BAR_LABEL = re.compile(r"^bars?\s+\d{1,2}\s*[:.]?\s*(?=\(\s*\d)", re.IGNORECASE
 _FRENCH_CLOCK = re.compile(r"\b0?(1[0-2]|[1-9])\s?h\s?(00|30)\b")
 
 
+_PART_THE = re.compile(
+    r"^(?:part|section|set)\s+the\s+(first|second|third|fourth|fifth|sixth|seventh|eighth)\b(?=\s*[(:])", re.IGNORECASE
+)
+_NTH = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth")
+_PICTURES = "\u2600-\u26ff\u2701-\u2712\u2715-\u2775\u2794-\u27bf\u2b00-\u2bff\U0001f300-\U0001faff"
+_PICTURED = re.compile(rf"^[{_PICTURES}\s]+(?=\S)|[{_PICTURES}\s]+$")
 _DOTTED = re.compile(r"^[1-8]&?\s\.\s[1-8]&?\s")  # "1 . 2&   step R fwd . cross L over R, side"
 
 
@@ -151,6 +157,8 @@ def _as_others_write(text: str) -> str:
         text = _FRENCH_CLOCK.sub(r"\1:\2", text)
     if text[:3].lower() == "bar":
         text = _BAR_LABEL.sub("", text)
+    if text[4:9] == " the " or text[7:12] == " the " or text[3:8] == " the ":
+        text = _PART_THE.sub(lambda found: f"Section {_NTH.index(found[1].lower()) + 1}", text)
     if text[1:2] in " &" and _DOTTED.match(text):
         text = text.replace(" . ", ", ")
     return text.replace("\u00ba", "\u00b0")
@@ -161,7 +169,7 @@ def _undecorated(text: str) -> str:
     if text[1:2] == " " and text[0] in "~*=_-":
         text = _DRAWN.sub("", text) or text
     if not text.isascii():
-        text = text.translate(_CIRCLED)
+        text = _PICTURED.sub("", text.translate(_CIRCLED)) or text
     text = _unmarked(text)
     text = _BULLET.sub("", text.strip())
     if text[:1] in _BOX or text[-1:] in _BOX:

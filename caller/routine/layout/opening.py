@@ -15,6 +15,7 @@ from caller.routine.layout.lines import Line
 from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG
 from caller.routine.layout.mentions import mentions_in
 from caller.routine.layout.placing import Placing
+from caller.routine.layout.prose import has_counts
 
 _MOST_NAME = 80
 _REPEATS = re.compile(
@@ -28,13 +29,19 @@ _REPEATS_COUNTS = re.compile(
 )
 
 
+def _tells_steps(bare: str) -> bool:
+    """Whether the line that begins as a section's paragraph does has counts of steps in it already."""
+    told = kinds.TOLD_SECTION.match(bare)
+    return told is not None and has_counts(bare[told.end() :])
+
+
 class Opening(Placing):
     def _heading(self, line: Line, bare: str) -> Role | None:
         heading = read_heading(bare, self.phrased)
         if (
             heading is None
             or _REPEATS.match(bare)
-            or (len(bare) > _MOST_NAME and kinds.TOLD_SECTION.match(bare) is not None and not self._counts_below())
+            or (len(bare) > _MOST_NAME and _tells_steps(bare) and not self._counts_below())
         ):
             return None
         if heading.said is not None and self._is_steps(line, heading):

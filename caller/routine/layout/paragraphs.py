@@ -37,6 +37,7 @@ _GOES_ON = re.compile(
 _LISTED = re.compile(r"(?:(?<=[.!:;])|^)\s*\(?[1-4]\)\s+(?=[A-Z])")  # "(1) After wall 2 ... (2) Wall 5 is short."
 LISTED = re.compile(r"(?:\(?[a-dA-D1-4]\)|[a-d]\.|[-*\u2022]\s)\s*\S")
 _COUNTS_BEHIND = re.compile(r"\s{2,}[\[(]?[\d&\s,\u2010-\u2015-]+[\])]?$")
+_OPEN_END = re.compile(r"[A-Za-z]\s(?:for|on|counts?)$")
 _COUNTS_APART = re.compile(r"[A-Za-z)]\s{4,}[1-8](?:[&\s,\u2010-\u2015-]*[1-8])*&?$")  # behind steps, in a column
 KEYED = re.compile(r"[A-Z][A-Za-z ]{2,25}\s?:")
 _ENDS = (".", "!", "?", ":", ")")
@@ -104,6 +105,8 @@ def _goes_on(line: Line, following: Line) -> bool:
         return False
     if text.rstrip().endswith(_ENDS) and not (after[:1].islower() or _GOES_ON.match(after)):
         return False
+    if _OPEN_END.search(text) is not None and not text.isupper() and "," in text and not KEYED.match(after):
+        return True  # "... out out in in for 1-4, then bump the hips for", and below it "5-8 and finish"
     counted = read_counts(after) is not None and not (_CLOCK_FIRST.match(after) or kinds.SO_MANY.match(after))
     if counted or text.isupper() != after.isupper() or read_heading(after) is not None:
         return False

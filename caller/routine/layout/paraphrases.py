@@ -116,6 +116,12 @@ _SAID = (
         r"\b(?:dance|do)\s+(?:only\s+|just\s+)?(?:the\s+)?first\s+(?P<n>eight|twelve|sixteen|eighteen|twenty(?:[\s-]four)?|thirty[\s-]two|8|1[0-9]|2[0-9]|3[0-9]|4[0-9])(?:\s+only)?(?=\s*[,.;:)]|\s+(?:then|and|which|that)\b)",
         _wall("after {} counts"),
     ),
+    _is(r"\b(?:dance|do)\s+(?:only|just)\s+(?:section\s+|s)\s?(?P<n>\d)\b", _wall("after s {}")),
+    _is(rf"\b(?:dance|go|do)\s+to\s+(?=\d{{1,2}}\s?&?\s+of\s+(?:the\s+)?{_LABEL}\s*\d)", "at count "),
+    _is(
+        r"\b(?:dance|do)\s+(?:only\s+)?(?:sets?|sections?|parts?|blocks?)?\s*\(i\)(?:\s*,\s*\(ii\))?(?:\s*,\s*\(iii\))?(?:\s*,?\s*(?:and|&)\s*\((?P<n>ii|iii|iv|v)\))?",
+        lambda found: f"after s {ROMAN.get((found['n'] or 'i').lower(), 1)}",
+    ),
     _is(rf"\bafter\s+the\s+(?P<n>{ORDINAL})\s+(?:count|beat)\b", _wall("after {} counts")),
     _is(rf"\b(?:the\s+)?(?P<n>\d{{1,2}})\s+first\s+{_BEATS}", _wall("first {} counts")),
     _is(

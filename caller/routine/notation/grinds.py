@@ -53,6 +53,12 @@ ROWS: tuple[tuple[str, PlainWords], ...] = (
         rf"\b({_FOOT}\s+(?:(?:forward|fwd|back|to\s+(?:the\s+)?side)|(?:behind|over|across)\s+{_FOOT}))\s+sweeping\s+(?={_FOOT}\b)",
         r"\1, sweep ",
     ),
+    # "R heel fwd, toes turned in (take weight)", and on the next count "grind the heel 1/4 right, L back"
+    (
+        rf"\b({_FOOT})\s+heel\s+(?:forward|fwd),?\s*(?:with\s+)?toes?\s+(?:turned\s+|pointing\s+)?in\b(?:\s*\((?:take|taking|with)\s+weight\))?",
+        r"step \1 forward",
+    ),
+    (rf"\bgrind(?:ing)?\s+(?:on\s+)?(?:the\s+|your\s+|{_FOOT}\s+)?heel\s+(?=(?:a\s+)?{_TURN})", "turn "),
     (rf"\brock\s+({_FOOT})\s+cross(?:ed|ing)?\s+(over|behind|in\s+front\s+of)\b", r"cross rock \1 \2"),
     (r"\b(?:forward|fwd)\s*(?:&|and|,)?\s+out\b", "diagonally forward"),
     (
