@@ -1,7 +1,8 @@
 """Entries of the class book, and what they say of a class: pure values and sums over them.
 
 Conventions: ``at`` is UTC, to the second, as "2026-03-31T18:45:00Z"; tempo is counts a minute, exact. Entries are only
-ever added; of what was danced while nobody answered, all that may be added is that somebody did. How far a routine got
+ever added; of what was danced while nobody answered, all that may be added is that somebody did, and a dance that is
+under way has one entry, which tells of more walls as they are danced. How far a routine got
 is told by the stages of its walkthrough: ``stage`` of ``stages``, from 1; a drill or a dance outside of a walkthrough
 has no place among them (0 of 0).
 """
@@ -145,7 +146,7 @@ def _known(place: tuple[str, str], group: list[Taught], mark: Mark | None, pages
         part,
         max(tempos, default=None),
         fulls[-1] if fulls else None,
-        _due(holds, last, lessons, whole),
+        _due(holds, last, group, whole),
         tuple(note.words for note in pages.notes if (note.class_name, note.routine) == place),
         whole,
         holds.mark if holds else "",
@@ -156,10 +157,10 @@ def _known(place: tuple[str, str], group: list[Taught], mark: Mark | None, pages
 
 def _got_to(group: Sequence[Taught]) -> tuple[int, int, str]:
     """The stage up to which none was left out, of how many, in words; where there was no walkthrough, what was danced
-    last. A stage that was jumped to counts once all before it have been taught."""
+    last, all of it before a part. A stage that was jumped to counts once all before it have been taught."""
     walked = sorted((entry for entry in group if entry.way in _OF_A_LESSON and entry.stages), key=lambda one: one.at)
     if not walked:
-        last = max(group, key=lambda entry: (entry.stage, entry.at), default=None)
+        last = max(group, key=lambda entry: (entry.stage, _danced_through(entry), entry.at), default=None)
         return (last.stage, last.stages, last.part) if last else (0, 0, "")
     reach, had = 0, list[Taught]()
     for before, entry in zip((walked[0], *walked), walked, strict=False):
@@ -209,14 +210,23 @@ def _overtaken(mark: Mark, last: datetime) -> bool:
     return mark.mark == "not done" and last > mark.at
 
 
-def _due(mark: Mark | None, last: datetime, lessons: int, whole: bool) -> datetime:
+def _due(mark: Mark | None, last: datetime, group: Sequence[Taught], whole: bool) -> datetime:
     """By what the teacher says; where that is nothing, by how far it got: what was left half taught is gone on with at
-    the next class."""
+    the next class. What is known whole waits from when it was last taught or danced whole: a part of it that was danced
+    since puts that off by no more than till the next class."""
     if mark is not None and mark.mark == "not done":
         return mark.at
-    learnt = whole if mark is None else mark.mark == "learnt"
-    days = _WAIT_DAYS[min(max(lessons, 1), len(_WAIT_DAYS)) - 1] if learnt else _WAIT_DAYS[0]
-    return last + timedelta(days=days)
+    soon = last + timedelta(days=_WAIT_DAYS[0])
+    if mark is not None:
+        return _waited(last, group) if mark.mark == "learnt" else soon
+    taught = [entry for entry in group if entry.way != "drill"]
+    return max(_waited(max(entry.at for entry in taught), taught), soon) if whole else soon
+
+
+def _waited(last: datetime, group: Iterable[Taught]) -> datetime:
+    """As long after the last time as so many lessons let it wait."""
+    lessons = len({entry.at.date() for entry in group})
+    return last + timedelta(days=_WAIT_DAYS[min(max(lessons, 1), len(_WAIT_DAYS)) - 1])
 
 
 def last_rung(pages: Pages, class_name: str, routine: str) -> int:

@@ -119,6 +119,14 @@ class Book:
                 self._add(entry)
             return fresh
 
+    def put(self, entry: Taught, instead_of: Taught) -> None:
+        """An entry in the place of another, which was about the same while it was under way."""
+        row = taught_row(instead_of)
+        with self._writing():
+            told = (self._class_id(instead_of.class_name), row["at"], row["routine"], row["way"], row["part"])
+            self._file.execute(_TAKE_OUT, told)
+            self._add(entry)
+
     def attend(self, entries: Iterable[Taught]) -> None:
         """That somebody was there, of entries that were added without that."""
         with self._writing():
@@ -246,6 +254,11 @@ _TAUGHT = (
 _NOTES = 'SELECT name AS "class", at, routine, words FROM note JOIN class ON class.id = class ORDER BY note.id'
 _MARKS = 'SELECT name AS "class", at, routine, mark FROM mark JOIN class ON class.id = class ORDER BY mark.id'
 _ATTEND = "UPDATE taught SET attended = 'yes' WHERE class = ? AND at = ? AND routine = ? AND way = ? AND part = ?"
+
+_TAKE_OUT = (
+    "DELETE FROM taught WHERE id = (SELECT max(id) FROM taught"
+    " WHERE class = ? AND at = ? AND routine = ? AND way = ? AND part = ?)"
+)
 
 
 def _row(entry: Taught | Note | Mark) -> tuple[str, dict[str, object]]:

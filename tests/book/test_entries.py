@@ -190,3 +190,28 @@ def test_the_section_that_was_gone_over_most_often_is_known_where_one_stands_out
     assert often(*usual, *["Section 1"] * 3) == "section 1"  # a drill has it by that name
     assert often(*["Part B section 2, words on the count"] * 2) == "part b section 2"
     assert often("The whole wall", "The whole wall", "Into section 2", "Into section 2") == ""
+
+
+def part(day: int) -> Taught:
+    """A dance that was left before its end."""
+    return Taught("Tuesday", START + day * DAY, "Lantern Row", "drill", "3 of 9 walls", tempo=Fraction(108))
+
+
+def test_a_part_that_was_danced_is_no_whole_run_and_puts_off_what_is_due_by_a_week_at_most() -> None:
+    runs = tuple(whole(7 * n) for n in range(3))  # due four weeks after the last one
+    for days, due_after in (((15,), 42), ((15, 22, 29), 42), ((40,), 47), ((49, 56), 63)):
+        (one,) = known(Pages(("Tuesday",), (*runs, *map(part, days))))
+        assert (one.due - START, one.lessons, one.last) == (due_after * DAY, 3 + len(days), START + days[-1] * DAY)
+    (alone,) = known(Pages(("Tuesday",), tuple(part(7 * n) for n in range(4))))
+    assert (alone.whole, alone.slowly, alone.due, alone.part) == (False, False, START + 28 * DAY, "3 of 9 walls")
+
+
+def test_what_its_teacher_calls_learnt_waits_longer_though_it_is_left_before_its_end() -> None:
+    (one,) = known(Pages(("Tuesday",), (whole(0), part(7), part(14)), (), (marked(7, "learnt"),)))
+    assert one.due - one.last == 28 * DAY
+
+
+def test_how_far_a_class_got_is_all_of_the_dance_though_a_part_was_danced_since() -> None:
+    run = Taught("Tuesday", START, "Lantern Row", "dance", "9 walls")
+    (one,) = known(Pages(("Tuesday",), (run, part(7))))
+    assert (one.part, one.whole) == ("9 walls", True)
