@@ -16,7 +16,7 @@ from caller.evening.plan import A_DAY, Kind, clock
 from caller.evening.written import PlanFault, closing_after, line_of, plan_text, read_plan
 
 if TYPE_CHECKING:
-    from caller.book.entries import Known
+    from caller.book.known import Known
     from caller.cli.evening import EveningOptions
     from caller.cli.evening_items import Items
     from caller.evening.plan import Item, Plan
@@ -190,7 +190,7 @@ def only_class() -> str:
 
 def _known(name: str, told: bool = False) -> tuple[Known, ...]:
     """What the book says of a class; that it has none of that name is told once."""
-    from caller.book.entries import known
+    from caller.book.known import known
     from caller.book.store import Book, BookFault, book_path
 
     try:

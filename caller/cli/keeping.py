@@ -14,7 +14,8 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from caller.book.entries import Known, Standing, Taught
+    from caller.book.entries import Standing, Taught
+    from caller.book.known import Known
     from caller.book.store import Book
     from caller.dance.walls import Dance
     from caller.session import WholeDance
@@ -143,14 +144,16 @@ def _added(entry: Taught, book: Book) -> None:
 
 def _known(class_name: str, title: str) -> Known | None:
     """What a class knows of a routine; None where the book knows of nothing, or can't be read."""
-    from caller.book.entries import known
+    from caller.book.known import known
+    from caller.book.spelling import same_name
     from caller.book.store import Book, BookFault, book_path
 
     try:
         if not book_path().exists():
             return None
         with Book(book_path()) as book:
-            return next((entry for entry in known(book.pages(), class_name) if entry.routine == title), None)
+            there = known(book.pages(), class_name)
+            return next((entry for entry in there if same_name(entry.routine, title)), None)
     except BookFault:
         return None  # what can't be written either is told then
 

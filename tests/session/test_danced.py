@@ -8,7 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from caller.book.entries import Taught, known
+from caller.book.entries import Taught
+from caller.book.known import known
 from caller.book.store import Book, book_path
 from caller.cli.evening_book import EveningBook
 from caller.cli.keeping import BookKeeping
