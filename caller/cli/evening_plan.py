@@ -38,7 +38,10 @@ def _of_file(asked: EveningOptions, items: Items) -> Plan:
     told: list[Item] = []
     for n, item in enumerate(plan.items, 1):
         try:
-            told += items.timed([_beside(item, path)])
+            item = _beside(item, path)
+            for routine in filter(None, (item.routine, item.beside)):
+                items.meant(routine)
+            told += items.timed([item])
             if item.routine:
                 items.slot(told[-1])  # what can't be danced is told now, with its line
         except Refused as fault:
@@ -56,6 +59,8 @@ def _made(asked: EveningOptions, items: Items) -> Plan:
 
     name = asked.class_name or only_class()
     known, now = _known(name), datetime.now()
+    if asked.new:
+        items.meant(asked.new)
     sheet = items.sheet(asked.new) if asked.new else None
     wanted = wishes(known, items.titles, datetime.now(UTC), sheet.title if sheet else None, items.ease)
     wanted = replace(

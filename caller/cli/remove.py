@@ -58,7 +58,7 @@ def _own(name: str) -> Sheet:
         raise Refused(several_words(name, found), 1)
     if called(name, on_hand):
         raise Refused(f"{plain_title(name)!r} ships with the caller: only routines of your own can be removed", 1)
-    hint = near_words(name, [sheet.title for sheet in own]) or "'caller list' shows the routines on hand"
+    hint = near_words(name, [one for sheet in own for one in sheet.names]) or "'caller list' shows the routines on hand"
     raise Refused(f"no routine of your own is called {plain_title(name)!r}; {hint}")
 
 

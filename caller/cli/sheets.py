@@ -79,8 +79,14 @@ def config_folder() -> Path:
 def on_hand() -> Iterator[Path]:
     """Files of the routines on hand: shipped ones, then the user's own."""
     for folder in (shipped_folder("routines"), own_folder()):
-        if folder.is_dir():
-            yield from sorted(p for p in folder.iterdir() if p.suffix.lower() == ".txt" and p.is_file())
+        yield from texts_in(folder)
+
+
+def texts_in(folder: Path) -> list[Path]:
+    """Files of sheets in a folder, in order of name; none where it isn't there."""
+    if not folder.is_dir():
+        return []
+    return sorted(p for p in folder.iterdir() if p.suffix.lower() == ".txt" and p.is_file())
 
 
 def own_vocabulary_file() -> Path:
@@ -170,23 +176,28 @@ def only(asked: str, found: Sequence[Sheet]) -> Sheet:
 
 
 def several_words(asked: str, found: Sequence[Sheet]) -> str:
-    """That several sheets are called so, with what tells them apart: "pewter.txt of 29 November 22:41 or pewter-2.txt
-    of 29 November 22:55"."""
-    names = Counter(sheet.path.name.lower() for sheet in found)
+    """That several sheets are called so, and by which files to name one."""
+    return f"{len(found)} routines are called {plain_title(asked)!r}: name one by its file, {files_words(found)}"
+
+
+def files_words(sheets: Sequence[Sheet]) -> str:
+    """What tells sheets apart: "pewter.txt of 29 November 22:41 or pewter-2.txt of 29 November 22:55"."""
+    names = Counter(sheet.path.name.lower() for sheet in sheets)
     told = []
-    for sheet in found:
+    for sheet in sheets:
         at = datetime.fromtimestamp(sheet.path.stat().st_mtime)
         file = sheet.path.name if names[sheet.path.name.lower()] == 1 else sheet.path
         told.append(f"{file} of {at.day} {at:%B %H:%M}")
-    files = " or ".join(filter(None, (", ".join(told[:-1]), told[-1])))
-    return f"{len(found)} routines are called {plain_title(asked)!r}: name one by its file, {files}"
+    return " or ".join(filter(None, (", ".join(told[:-1]), told[-1])))
 
 
 def near_words(asked: str, names: Iterable[str]) -> str:
-    """ "near it: 'lantern row'"; "" where nothing is."""
-    there = dict.fromkeys(name.lower() for name in names)
+    """ "near it: 'lantern row'", as the names are written; "" where nothing is."""
+    there: dict[str, str] = {}
+    for name in names:
+        there.setdefault(name.lower(), name)
     near = get_close_matches(cut(asked.strip().lower(), LONGEST_TITLE), there, n=3, cutoff=0.5)
-    return f"near it: {', '.join(map(repr, near))}" if near else ""
+    return f"near it: {', '.join(repr(there[name]) for name in near)}" if near else ""
 
 
 def danceable(asked: str, as_it_stands: bool = False) -> Sheet:

@@ -102,10 +102,10 @@ def test_a_mark_goes_to_the_routine_that_is_danced_by_that_name(typed: str, caps
     ("words", "told"),
     [
         (("mark", "Tuesday", "Lantren Row", "shaky"), "near it: 'lantern row'"),
-        (("mark", "Tusday", "Lantern Row", "shaky"), "'Tusday' in the book; near it: 'tuesday'; --new-class begins"),
+        (("mark", "Tusday", "Lantern Row", "shaky"), "'Tusday' in the book; near it: 'Tuesday'; --new-class begins"),
         (("mark", "Morning", "Lantern Row", "shaky"), "there are: 'Beginners', 'Tuesday'; --new-class begins one"),
         (("note", "Tuesday", "x", "--routine", "Zzyx"), "on hand or in the book; 'caller list' shows"),
-        (("erase", "Tuesday", "--routine", "Lantern Raw", "--yes"), "near it: 'lantern row'"),
+        (("erase", "Tuesday", "--routine", "Lantern Raw", "--yes"), "near it: 'Lantern Row'"),
     ],
 )
 def test_what_there_is_none_of_is_refused_with_what_is_near_and_nothing_is_written(
