@@ -37,7 +37,7 @@ class Alike:
         """Whether the sheet is to take their place; any other answer keeps them."""
         if not self.own:
             return False
-        told = f"You have {_routines(self.own)} called {self.title!r} already: {files_words(self.own)}."
+        told = f"You have {_routines(self.own)} called {self.title!r} already: {files_words(self.own, 'and')}."
         does = f"'{INSTEAD}' lets this sheet take {_its(self.own)} place; the old {_sheets(self.own)} kept in {KEPT_IN}"
         return (
             ask(f"\n{told}\n{does}.\nEnter keeps {'both' if len(self.own) == 1 else 'all of them'}: ")
@@ -49,9 +49,9 @@ class Alike:
     def words(self, path: Path) -> str:
         """That there are others, beside the sheet that was saved, and what to do; "" where there are none."""
         if self.own:
-            told = f"{len(self.own) + 1} routines are called {self.title!r} now; {_routines(self.own)} besides: "
-            does = f"'caller add FILE --{INSTEAD}' lets a sheet take {_its(self.own)} place"
-            return f"{told}{files_words(self.own)}. {does}."
+            files = files_words(self.own, "and")
+            told = f"{len(self.own) + 1} routines are called {self.title!r} now, this one and {files}"
+            return f"{told}: 'caller add FILE --{INSTEAD}' lets a sheet take {_its(self.own)} place."
         if self.shipped:
             return f"A routine that ships is called {self.title!r} too: name yours by its file, {path}."
         return ""

@@ -31,11 +31,11 @@ class BookKeeping:
 
     def __init__(self, class_name: str, now: Callable[[], datetime] = lambda: datetime.now(UTC)) -> None:
         from caller.book.lessons import Attendance
-        from caller.session.danced import Danced
+        from caller.session.walls_danced import WallsDanced
 
         self._class_name, self._now = class_name, now
         self._attendance, self._told, self._rungs = Attendance(), False, 0
-        self._item, self._danced = 0, Danced()
+        self._item, self._danced = 0, WallsDanced()
         self._under_way: dict[str, Taught] = {}  # what is kept so far of each dance that is, by its title
 
     def gone(self, running: Running, dance: Dance, tempo: Fraction, full: Fraction) -> str:
@@ -63,10 +63,10 @@ class BookKeeping:
     def passed(self, whole: WholeDance, count: Fraction, tempo: Fraction, full: Fraction, item: int = 0) -> str:
         """What is danced has come to a count of its route: each wall that lies behind it is kept, so that a dance that
         is left before its end is kept as far as it was danced. item: of an evening."""
-        from caller.session.danced import Danced, dances_of
+        from caller.session.walls_danced import WallsDanced, dances_of
 
         if item != self._item:
-            self._item, self._danced, self._under_way = item, Danced(), {}
+            self._item, self._danced, self._under_way = item, WallsDanced(), {}
         before = self._danced
         self._danced = before.on(whole, count, tempo)
         if before.at is None:  # what was danced before is not danced now
@@ -98,13 +98,13 @@ class BookKeeping:
 
     def danced_whole(self, whole: WholeDance, tempo: Fraction, full: Fraction) -> str:
         """What is called has come to its end, and what is danced beside it on the same floor with it."""
-        from caller.session.danced import Danced
+        from caller.session.walls_danced import WallsDanced
 
         told = self.danced(whole.sheet, tempo, whole.sheet.routine.header.tempo or full, whole.since)
         if whole.other is not None:
             beside = whole.other.plain
             told = self.danced(beside, tempo, beside.routine.header.tempo or tempo, whole.since) or told
-        self._danced = Danced()
+        self._danced = WallsDanced()
         return told
 
     def _put(self, entry: Taught, instead_of: Taught | None) -> str:

@@ -180,7 +180,7 @@ def several_words(asked: str, found: Sequence[Sheet]) -> str:
     return f"{len(found)} routines are called {plain_title(asked)!r}: name one by its file, {files_words(found)}"
 
 
-def files_words(sheets: Sequence[Sheet]) -> str:
+def files_words(sheets: Sequence[Sheet], between: str = "or") -> str:
     """What tells sheets apart: "pewter.txt of 29 November 22:41 or pewter-2.txt of 29 November 22:55"."""
     names = Counter(sheet.path.name.lower() for sheet in sheets)
     told = []
@@ -188,7 +188,7 @@ def files_words(sheets: Sequence[Sheet]) -> str:
         at = datetime.fromtimestamp(sheet.path.stat().st_mtime)
         file = sheet.path.name if names[sheet.path.name.lower()] == 1 else sheet.path
         told.append(f"{file} of {at.day} {at:%B %H:%M}")
-    return " or ".join(filter(None, (", ".join(told[:-1]), told[-1])))
+    return f" {between} ".join(filter(None, (", ".join(told[:-1]), told[-1])))
 
 
 def near_words(asked: str, names: Iterable[str]) -> str:

@@ -259,7 +259,7 @@ def test_a_second_sheet_of_a_title_is_told_of_and_both_stay(
     assert "routines are called" not in capsys.readouterr().out
     added(tmp_path / "pan.txt", MENDED)
     told = capsys.readouterr().out
-    assert "2 routines are called 'Copper Pan' now; a routine besides: copper-pan.txt of " in told
+    assert "2 routines are called 'Copper Pan' now, this one and copper-pan.txt of " in told
     assert "'caller add FILE --instead' lets a sheet take its place." in told
     assert not (folder / "removed").exists()
     added(tmp_path / "pan.txt", PLAIN.replace("Copper Pan", "Lantern Row"))

@@ -17,7 +17,7 @@ from caller.session.whole import WholeDance
 
 
 @dataclass(frozen=True, slots=True)
-class Danced:
+class WallsDanced:
     """at: the count of the route that it was last seen at, None before; since: of the sheet, from which none had been
     left out then. walls: numbers of those that were danced, by the dance's title: of what is called, and of what is
     beside it. counts, seconds: danced so far."""
@@ -28,7 +28,7 @@ class Danced:
     counts: Fraction = Fraction(0)
     seconds: Fraction = Fraction(0)
 
-    def on(self, whole: WholeDance, count: Fraction, tempo: Fraction) -> Danced:
+    def on(self, whole: WholeDance, count: Fraction, tempo: Fraction) -> WallsDanced:
         """Once a count of the route is reached, at so many counts a minute."""
         if count == self.at:
             return self
@@ -36,7 +36,7 @@ class Danced:
         walls = tuple((title, self.of(title) | more) for title, more in there)
         step = Fraction(0) if self.at is None or whole.since != self.since else max(count - self.at, Fraction(0))
         seconds = self.seconds + SECONDS_A_MINUTE * step / tempo
-        return Danced(count, whole.since, walls, self.counts + step, seconds)
+        return WallsDanced(count, whole.since, walls, self.counts + step, seconds)
 
     def of(self, title: str) -> frozenset[int]:
         """The walls of the dance of that title."""

@@ -17,10 +17,10 @@ from caller.dance.part_way import part_way
 from caller.dance.unroll import unroll
 from caller.evening.plan import Item, Kind
 from caller.session import WholeDance
-from caller.session.danced import Danced, walls_through
 from caller.session.evening import Evening
 from caller.session.programme import ProgrammeEvent
 from caller.session.slots import Slot
+from caller.session.walls_danced import WallsDanced, walls_through
 from caller.transport.order import Amounts, Order
 from tests.session.classroom import TEMPO, Class, lantern
 from tests.session.evenings import evening_of
@@ -74,7 +74,7 @@ def test_what_is_looped_within_a_wall_leaves_nothing_out() -> None:
 
 def test_all_walls_that_were_danced_are_kept_in_mind_and_the_mean_of_their_tempo() -> None:
     whole = WholeDance.of(CHALK, TEMPO)
-    seen = Danced().on(whole, Fraction(0), TEMPO).on(whole, Fraction(32), TEMPO)
+    seen = WallsDanced().on(whole, Fraction(0), TEMPO).on(whole, Fraction(32), TEMPO)
     assert (seen.of("Chalk Line"), seen.tempo(TEMPO)) == ({1, 2}, 120)
     jumped = ordered(whole, Order.TO_WALL, 32, 6)
     seen = seen.on(jumped, jumped.start, TEMPO).on(jumped, jumped.start + 16, Fraction(60))
