@@ -43,8 +43,7 @@ class Session(Generic[Whole]):
     ordered: of each order that was carried out; passed: at each tick, of the count that what is danced has come to, and
     its tempo. None may take long, and all return a sentence to be shown, or "".
     placed: where it is, at each tick. clock: the time, in seconds since the midnight before it all begins, where the
-    programme goes by that. over_lu: how far calls stand over the count track.
-    note: a sentence to be shown at the start.
+    programme goes by that. over_lu: how far calls stand over the count track. note: a sentence shown at the start.
     """
 
     def __init__(
