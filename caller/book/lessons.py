@@ -100,9 +100,7 @@ def danced_now(
     count from which it was danced without leaving any out; of what is not the whole dance, that is a drill, as fewer
     walls than it has are."""
     walls, first = len(dance.walls), dance.wall_at(since).number
-    whole = f"{walls} wall{'' if walls == 1 else 's'}"
-    if dance.routine.only is not None:
-        whole = f"{first_words(dance.routine.only)}, {'once' if walls == 1 else f'{walls} times'}"
+    whole = _rounds(dance, walls) or f"{walls} wall{'' if walls == 1 else 's'}"
     part = f"from wall {first}, to the end" if first > 1 else "from within wall 1, to the end"
     return Taught(
         class_name=class_name,
@@ -113,3 +111,24 @@ def danced_now(
         tempo=tempo,
         full=full,
     )
+
+
+def part_now(class_name: str, dance: Dance, walls: int, tempo: Fraction, full: Fraction, at: datetime) -> Taught:
+    """The entry for a dance that has been danced as far as so many of its walls: a drill, since it is not the whole
+    dance. tempo, full: as in :func:`danced_now`."""
+    return Taught(
+        class_name=class_name,
+        at=at.astimezone(UTC).replace(microsecond=0),
+        routine=dance.routine.header.title,
+        way="drill",
+        part=_rounds(dance, walls) or f"{walls} of {len(dance.walls)} walls",
+        tempo=tempo,
+        full=full,
+    )
+
+
+def _rounds(dance: Dance, times: int) -> str:
+    """ "sections 1 to 2, 3 times"; "" for a dance that goes through all of its sections."""
+    if dance.routine.only is None:
+        return ""
+    return f"{first_words(dance.routine.only)}, {'once' if times == 1 else f'{times} times'}"

@@ -19,6 +19,7 @@ import msgspec
 
 from caller.book.entries import Mark, Note, Pages, Taught, missing_from
 from caller.book.rows import ClassRow, MarkRow, NoteRow, TaughtRow, mark_row, note_row, taught_row
+from caller.book.spelling import same_name
 from caller.storage.whole import own_folder
 
 BUSY_SECONDS = 5.0
@@ -119,6 +120,14 @@ class Book:
                 self._add(entry)
             return fresh
 
+    def put(self, entry: Taught, instead_of: Taught) -> None:
+        """An entry in the place of another, which was about the same while it was under way."""
+        row = taught_row(instead_of)
+        with self._writing():
+            told = (self._class_id(instead_of.class_name), row["at"], row["routine"], row["way"], row["part"])
+            self._file.execute(_TAKE_OUT, told)
+            self._add(entry)
+
     def attend(self, entries: Iterable[Taught]) -> None:
         """That somebody was there, of entries that were added without that."""
         with self._writing():
@@ -139,10 +148,27 @@ class Book:
         """A class with all that was kept of it, overwritten on disk; False where there is none of that name."""
         with self._writing():
             found = self._file.execute("DELETE FROM class WHERE name = ?", (name,)).rowcount > 0
+        self._overwrite()
+        return found
+
+    def erase_routine(self, class_name: str, routine: str) -> int:
+        """One routine, in whatever case it is written, out of a class's pages, overwritten on disk; returns how many
+        entries of it there were."""
+        erased = 0
+        with self._writing():
+            for table in ("taught", "note", "mark"):
+                rows = self._file.execute(_ROUTINES.format(table), (class_name,)).fetchall()
+                numbers = [(number,) for number, title in rows if same_name(str(title), routine)]
+                self._file.executemany(f"DELETE FROM {table} WHERE id = ?", numbers)
+                erased += len(numbers)
+        self._overwrite()
+        return erased
+
+    def _overwrite(self) -> None:
+        """Nothing of what was erased is left in the file, nor beside it."""
         with self._asked():
             self._file.execute("VACUUM")
             self._file.execute("PRAGMA wal_checkpoint(TRUNCATE)")
-        return found
 
     # -- SQLite
 
@@ -245,7 +271,13 @@ _TAUGHT = (
 )
 _NOTES = 'SELECT name AS "class", at, routine, words FROM note JOIN class ON class.id = class ORDER BY note.id'
 _MARKS = 'SELECT name AS "class", at, routine, mark FROM mark JOIN class ON class.id = class ORDER BY mark.id'
+_ROUTINES = "SELECT {0}.id, routine FROM {0} JOIN class ON class.id = class WHERE name = ?"
 _ATTEND = "UPDATE taught SET attended = 'yes' WHERE class = ? AND at = ? AND routine = ? AND way = ? AND part = ?"
+
+_TAKE_OUT = (
+    "DELETE FROM taught WHERE id = (SELECT max(id) FROM taught"
+    " WHERE class = ? AND at = ? AND routine = ? AND way = ? AND part = ?)"
+)
 
 
 def _row(entry: Taught | Note | Mark) -> tuple[str, dict[str, object]]:

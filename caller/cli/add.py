@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from caller.cli.add_instead import Alike, instead_words, take_place
 from caller.cli.adding import keep, named, settle, text_to_keep, with_text
 from caller.cli.check import document, for_page, plain_lines, verdict
 from caller.cli.files import typed_path
@@ -29,9 +30,21 @@ _WIDEST = 120
 class AddOptions:
     files: Sequence[str]
     to: Path | None
+    instead: bool
     yes: bool
     plain: bool
     json: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Added:
+    """sheet: as it was kept; path: where, None where it was not. beside: files of one's own that have the same title;
+    instead_of: where those are kept whose place it took."""
+
+    sheet: Sheet
+    path: Path | None
+    beside: tuple[Path, ...] = ()
+    instead_of: tuple[Path, ...] = ()
 
 
 def add(commands: Any) -> None:
@@ -40,10 +53,15 @@ def add(commands: Any) -> None:
         help="add a sheet as you found it (PDF, Word, web page, text) to your routines",
         description="Reads a step sheet from a PDF, Word, OpenDocument or RTF document, a web page, a mail or text in "
         "any encoding, shows what each line was taken for, asks what it leaves open, and saves it with its author's "
-        "words. Nothing is overwritten.",
+        "words. Nothing is overwritten: what it takes the place of is kept as 'caller remove' keeps it.",
     )
     words.add_argument("files", nargs="+", metavar="FILE", help="a file, or - for what is typed or piped in")
     words.add_argument("--to", metavar="FOLDER", type=Path, help="a folder other than your own routines")
+    words.add_argument(
+        "--instead",
+        action="store_true",
+        help="in the place of your own routines of the same title, whose sheets are kept beside them",
+    )
     words.add_argument("--yes", action="store_true", help="save without showing a page or asking")
     words.add_argument(
         "--plain", action="store_true", help="print lines instead of showing a page, as for a screen reader"
@@ -59,30 +77,37 @@ def run(asked: AddOptions) -> int:
     status = 0
     for name in asked.files:
         try:
-            sheet, path = _add(name, folder, asked, words)
+            added = _add(name, folder, asked, words)
         except Refused as refused:
             print(*refused.told, f"caller: {refused}", sep="\n", file=sys.stderr)
             status = max(status, refused.status)
             continue
-        found = sheet.found
-        left_out = list(found.left_out) if found is not None else []
-        documents.append(
-            {"sheet": str(path) if path is not None else None, "from": name, **document(sheet), "left_out": left_out}
-        )
-        status = max(status, 0 if sheet.ok and path is not None else 1)
+        documents.append(_document(name, added))
+        status = max(status, 0 if added.sheet.ok and added.path is not None else 1)
     if asked.json:
         print_json(documents)
     return status
 
 
-def _add(name: str, folder: Path, asked: AddOptions, words: Vocabulary) -> tuple[Sheet, Path | None]:
-    """The sheet as it was kept, and where; None where it was not kept."""
+def _document(name: str, added: Added) -> dict[str, object]:
+    found = added.sheet.found
+    return {
+        "sheet": str(added.path) if added.path is not None else None,
+        "from": name,
+        **document(added.sheet),
+        "left_out": list(found.left_out) if found is not None else [],
+        "same_title": list(map(str, added.beside)),
+        "instead_of": list(map(str, added.instead_of)),
+    }
+
+
+def _add(name: str, folder: Path, asked: AddOptions, words: Vocabulary) -> Added:
     sheet = _sheet(name, folder, words)
     told = sys.stdout.isatty() and sys.stdin.isatty() and not (asked.yes or asked.json)
     if told and not asked.plain:
         if not _shown(sheet, words):
             print(f"{sheet.path.name}: not saved")
-            return sheet, None
+            return Added(sheet, None)
     elif not asked.json:
         print(*plain_lines(sheet, words), sep="\n")
     if told:
@@ -90,12 +115,20 @@ def _add(name: str, folder: Path, asked: AddOptions, words: Vocabulary) -> tuple
     sheet = named(sheet, "" if name == STDIN else sheet.path.stem, words)
     text, laid = text_to_keep(sheet, words)
     sheet = with_text(sheet, text, words)
+    alike = Alike.to(text, sheet.title, folder, words)
+    instead = asked.instead or (told and alike.wanted_instead(_ask))
     path, new = keep(text, sheet.title, folder)
+    how = "in the standard layout" if laid else "in its author's own lines"
+    said = [verdict(sheet), f"saved as {path}, {how}" if new else f"{path} is this very sheet: nothing to save"]
+    kept: list[Path] = []
+    if instead and alike.own:
+        path, kept = take_place(path, alike.own)
+        said.append(instead_words(path, kept))
+    else:
+        said += filter(None, [alike.words(path)])
     if not asked.json:
-        print(verdict(sheet))
-        how = "in the standard layout" if laid else "in its author's own lines"
-        print(f"saved as {path}, {how}" if new else f"{path} is this very sheet: nothing to save")
-    return sheet, path
+        print(*said, sep="\n")
+    return Added(sheet, path, () if kept else tuple(one.path for one in alike.own), tuple(kept))
 
 
 def _sheet(name: str, folder: Path, words: Vocabulary) -> Sheet:

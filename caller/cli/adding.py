@@ -188,6 +188,11 @@ def file_stem(title: str) -> str:
     return f"{stem}-sheet" if _RESERVED.match(stem) else stem or "sheet"
 
 
+def is_kept_in(text: str, path: Path) -> bool:
+    """Whether a file has the very same words."""
+    return path.is_file() and path.read_bytes().split() == text.encode().split()
+
+
 def keep(text: str, title: str, folder: Path) -> tuple[Path, bool]:
     """Writes a sheet into a folder under a name that is free; whether it is new there, since the very same words are
     not kept twice. Raises Refused."""
@@ -199,7 +204,7 @@ def keep(text: str, title: str, folder: Path) -> tuple[Path, bool]:
             try:
                 write_text(path, text, replace=False)
             except FileExistsError:
-                if path.is_file() and path.read_bytes().split() == text.encode().split():
+                if is_kept_in(text, path):
                     return path, False
                 continue
             return path, True

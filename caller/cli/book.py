@@ -19,11 +19,13 @@ from caller.cli.book_options import (
     BookWhereOptions,
 )
 from caller.cli.book_upkeep import erase, export, take_in, where
+from caller.cli.book_words import mark, note
 from caller.cli.options import runs
 from caller.cli.say import Refused, number, print_json
 
 if TYPE_CHECKING:
-    from caller.book.entries import Known, Pages
+    from caller.book.entries import Pages
+    from caller.book.known import Known
 
 CLASS = amounts.words(200, "class")  # as caller.book.rows has it
 
@@ -61,43 +63,22 @@ def _caught(do: Callable[[Any], int]) -> Callable[[Any], int]:
 
 
 def _list(asked: BookListOptions) -> int:
-    from caller.book.entries import known
+    from caller.book.known import known
 
     with open_book() as book:
         pages = book.pages()
         tell_unread(book)
-    known_class(pages, asked.name)
-    return _tell(known(pages, asked.name), pages, asked)
+    name = None if asked.name is None else known_class(pages, asked.name)
+    return _tell(known(pages, name), pages, asked, name)
 
 
 def _due(asked: BookListOptions) -> int:
-    from caller.book.entries import due
+    from caller.book.known import due
 
     with open_book() as book:
         pages = book.pages()
-    known_class(pages, asked.name)
-    return _tell(due(pages, datetime.now(UTC), asked.name), pages, asked, nothing="nothing is due")
-
-
-def _note(asked: BookNoteOptions) -> int:
-    from caller.book.entries import Note
-
-    note = Note(asked.name, _now(), asked.routine or "", asked.words)
-    with open_book() as book:
-        book.add(note)
-    print(f"noted for {note.class_name}")
-    return 0
-
-
-def _mark(asked: BookMarkOptions) -> int:
-    from caller.book.entries import STANDINGS, Mark
-
-    standing = next(one for one in STANDINGS if one == asked.mark.replace("-", " "))
-    mark = Mark(asked.name, _now(), asked.routine, standing)
-    with open_book() as book:
-        book.add(mark)
-    print(f"{mark.class_name}: {mark.routine}: {mark.mark}")
-    return 0
+    name = None if asked.name is None else known_class(pages, asked.name)
+    return _tell(due(pages, datetime.now(UTC), name), pages, asked, name, nothing="nothing is due")
 
 
 def _add_list(one: argparse.ArgumentParser) -> None:
@@ -114,8 +95,10 @@ def _add_note(one: argparse.ArgumentParser) -> None:
 
 def _add_mark(one: argparse.ArgumentParser) -> None:
     one.add_argument("name", type=CLASS, metavar="CLASS")
-    one.add_argument("routine", type=amounts.words(200, "title"), metavar="TITLE")
+    title = "a routine on hand, or one that the book has"
+    one.add_argument("routine", type=amounts.words(200, "title"), metavar="TITLE", help=title)
     one.add_argument("mark", choices=("learnt", "shaky", "not-done"), help="how well the class can do it")
+    one.add_argument("--new-class", action="store_true", help="begin a class that the book has not")
 
 
 def _add_export(one: argparse.ArgumentParser) -> None:
@@ -130,6 +113,8 @@ def _add_import(one: argparse.ArgumentParser) -> None:
 
 def _add_erase(one: argparse.ArgumentParser) -> None:
     one.add_argument("name", type=CLASS, metavar="CLASS", nargs="?")
+    title = amounts.words(200, "title")
+    one.add_argument("--routine", type=title, metavar="TITLE", help="one routine out of the class's pages")
     one.add_argument("--all", action="store_true", help="the whole book")
     one.add_argument("--yes", action="store_true", help="without asking")
 
@@ -137,19 +122,19 @@ def _add_erase(one: argparse.ArgumentParser) -> None:
 _ASKS: dict[str, tuple[type, Callable[[Any], int], str, Callable[[argparse.ArgumentParser], None]]] = {
     "list": (BookListOptions, _list, "what each class knows, how far and how fast", _add_list),
     "due": (BookListOptions, _due, "what is due for revision", _add_list),
-    "note": (BookNoteOptions, _note, "a note on a class, or on a routine with it", _add_note),
-    "mark": (BookMarkOptions, _mark, "a routine learnt, shaky or not done: what is due follows that", _add_mark),
+    "note": (BookNoteOptions, note, "a note on a class, or on a routine with it", _add_note),
+    "mark": (BookMarkOptions, mark, "a routine learnt, shaky or not done: what is due follows that", _add_mark),
     "export": (BookExportOptions, export, "the whole book as CSV or JSON", _add_export),
     "import": (BookImportOptions, take_in, "take in an exported book; what is there already stays once", _add_import),
     "where": (BookWhereOptions, where, "where the book lies, and how to erase it", lambda one: None),
-    "erase": (BookEraseOptions, erase, "erase a class, or the whole book", _add_erase),
+    "erase": (BookEraseOptions, erase, "erase a class, one routine of it, or the whole book", _add_erase),
 }
 
 
 # -- saying
 
 
-def _tell(found: tuple[Known, ...], pages: Pages, asked: BookListOptions, nothing: str = "") -> int:
+def _tell(found: tuple[Known, ...], pages: Pages, asked: BookListOptions, name: str | None, nothing: str = "") -> int:
     if asked.json:
         print_json([_document(one) for one in found])
         return 0
@@ -159,9 +144,9 @@ def _tell(found: tuple[Known, ...], pages: Pages, asked: BookListOptions, nothin
         print(_line(one))
         for words in one.notes:
             print(f"    note: {words}")
-    for note in pages.notes:
-        if not nothing and not note.routine and asked.name in (None, note.class_name):
-            print(f"{note.class_name}: note of {note.at.astimezone():%d %b %Y}: {note.words}")
+    for kept in pages.notes:
+        if not nothing and not kept.routine and name in (None, kept.class_name):
+            print(f"{kept.class_name}: note of {kept.at.astimezone():%d %b %Y}: {kept.words}")
     return 0
 
 
@@ -197,7 +182,3 @@ def _document(one: Known) -> dict[str, object]:
         "mark": one.mark or None,
         "notes": list(one.notes),
     }
-
-
-def _now() -> datetime:
-    return datetime.now(UTC).replace(microsecond=0)

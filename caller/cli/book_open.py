@@ -21,11 +21,39 @@ def open_book() -> Iterator[Book]:
         yield book
 
 
-def known_class(pages: Pages, name: str | None) -> None:
-    """Raises Refused for a class that the book has not."""
-    if name is not None and name not in pages.classes:
-        there = ", ".join(repr(known) for known in pages.classes) or "none yet"
-        raise Refused(f"there is no class {name!r} in the book; there are: {there}", 1)
+def pages_there() -> Pages:
+    """Of the book as it lies; none of one that is not there yet, and none is begun by asking."""
+    from caller.book.entries import Pages
+    from caller.book.store import book_path
+
+    if not book_path().exists():
+        return Pages()
+    with open_book() as book:
+        return book.pages()
+
+
+def class_called(pages: Pages, name: str) -> str | None:
+    """The class of that name, in any case, as the book has it; None where it has none."""
+    from caller.book.spelling import same_name
+
+    there = (known for known in pages.classes if same_name(known, name))
+    return name if name in pages.classes else next(there, None)
+
+
+def known_class(pages: Pages, name: str) -> str:
+    """The class of that name, as the book has it. Raises Refused for a class that the book has not."""
+    if (found := class_called(pages, name)) is None:
+        raise Refused(near_class(pages, name), 1)
+    return found
+
+
+def near_class(pages: Pages, name: str) -> str:
+    """That the book has no class of that name, and which are near, or there."""
+    from caller.cli.sheets import near_words
+
+    there = ", ".join(repr(known) for known in pages.classes) or "none yet"
+    near = near_words(name, pages.classes)
+    return f"there is no class {name!r} in the book; {near or f'there are: {there}'}"
 
 
 def tell_unread(book: Book) -> None:

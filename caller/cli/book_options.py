@@ -24,9 +24,12 @@ class BookNoteOptions:
 
 @dataclass(frozen=True, kw_only=True)
 class BookMarkOptions:
+    """new_class: the book may begin a class of that name."""
+
     name: str
     routine: str
     mark: str
+    new_class: bool
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -48,8 +51,9 @@ class BookWhereOptions:
 
 @dataclass(frozen=True, kw_only=True)
 class BookEraseOptions:
-    """name: one class, None for the whole book (all)."""
+    """name: one class, None for the whole book (all). routine: of the class, None for all that is kept of it."""
 
     name: str | None
+    routine: str | None
     all: bool
     yes: bool

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from caller.cli.book_open import counted, entries_of, known_class, open_book, tell_unread
+from caller.cli.book_open import counted, entries_of, known_class, open_book, pages_there, tell_unread
 from caller.cli.book_options import BookEraseOptions, BookExportOptions, BookImportOptions, BookWhereOptions
 from caller.cli.files import output, typed_path
 from caller.cli.say import Refused
@@ -67,7 +67,8 @@ def where(asked: BookWhereOptions) -> int:
     path = book_path()
     print(f"{path}{'' if path.exists() else '   (not there yet)'}")
     print("It holds what you typed and what was taught, nothing else, and is sent nowhere.")
-    print("'caller book erase CLASS' erases one class, 'caller book erase --all' the whole book.")
+    print("'caller book erase CLASS' erases one class, with '--routine TITLE' that routine alone,")
+    print("'caller book erase --all' the whole book.")
     return 0
 
 
@@ -75,24 +76,56 @@ def erase(asked: BookEraseOptions) -> int:
     from caller.book.store import book_path, erase_book
     from caller.cli.evening_place import forget_class
 
-    if bool(asked.name) == asked.all:
-        raise Refused("say one CLASS, or --all for the whole book")
+    if bool(asked.name) == asked.all or (asked.all and asked.routine):
+        raise Refused("say one CLASS, with --routine for one of its routines, or --all for the whole book")
     if asked.name is None:
         if book_path().exists():
             _agreed(f"the whole class book {book_path()}{_content_words()}", asked.yes)
         print(f"{book_path()}: {'erased' if erase_book(book_path()) else 'there was none'}")
         forget_class(None)
         return 0
+    return _erase_of_class(asked.name, asked.routine, asked.yes)
+
+
+def _erase_of_class(name: str, routine: str | None, already: bool) -> int:
+    """A class, or one routine of it."""
+    from caller.cli.evening_place import forget_class
+
+    name = known_class(pages := pages_there(), name)
+    title = None if routine is None else _routine_of(pages, name, routine)
+    entries = counted(sum(title in (None, one) for one in _routines(pages, name)), "entry", "entries")
+    what = f"the class {name} with its {entries}" if title is None else f"{title} of the class {name}, {entries}"
+    _agreed(what, already)
     with open_book() as book:
-        pages = book.pages()
-        known_class(pages, asked.name)
-        kept: tuple[Taught | Note | Mark, ...] = (*pages.taught, *pages.notes, *pages.marks)
-        entries = sum(one.class_name == asked.name for one in kept)
-        _agreed(f"the class {asked.name} with its {counted(entries, 'entry', 'entries')}", asked.yes)
-        book.erase_class(asked.name)
-    forget_class(asked.name)
-    print(f"{asked.name}: erased, with all that was kept of it")
+        if title is not None:
+            book.erase_routine(name, title)
+            print(f"{name}: {title}: erased")
+            return 0
+        book.erase_class(name)
+    forget_class(name)
+    print(f"{name}: erased, with all that was kept of it")
     return 0
+
+
+def _routine_of(pages: Pages, name: str, asked: str) -> str:
+    """The title of a routine as a class's pages have it. Raises Refused where they have none of it."""
+    from caller.book.spelling import same_name
+    from caller.cli.sheets import near_words
+
+    there = [title for title in dict.fromkeys(_routines(pages, name)) if title]
+    if (found := next((title for title in there if same_name(title, asked)), None)) is None:
+        near = near_words(asked, there) or f"there are: {', '.join(map(repr, sorted(there))) or 'none'}"
+        raise Refused(f"the class {name} has no routine {asked!r} in the book; {near}", 1)
+    return found
+
+
+def _routines(pages: Pages, name: str) -> list[str]:
+    """The titles of all entries of a class, "" of a note on the class, one title for each routine."""
+    from caller.book.spelling import joined
+
+    pages = joined(pages)
+    kept: tuple[Taught | Note | Mark, ...] = (*pages.taught, *pages.notes, *pages.marks)
+    return [one.routine for one in kept if one.class_name == name]
 
 
 def _content_words() -> str:

@@ -98,6 +98,7 @@ def open_session(name: str, asked: DanceOptions, settings: Settings, begun: Begu
         levels_of(settings),
         over_lu=asked.above,
         done=None if kept is None else lambda whole, danced: kept.danced_whole(whole, danced, full),
+        passed=None if kept is None else lambda whole, count, danced: kept.passed(whole, count, danced, full),
     )
     if asked.easier:
         session.obey(Order.EASIER)

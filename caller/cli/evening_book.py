@@ -9,6 +9,7 @@ from caller.cli.keeping import BookKeeping
 
 if TYPE_CHECKING:
     from caller.session.evening import Evening
+    from caller.session.slots import Inner
     from caller.transport.order import Order
 
 
@@ -25,10 +26,18 @@ class EveningBook:
         own = evening.own
         if self._book is None:
             return ""
-        full = own.facts.dance.routine.header.tempo or own.facts.tempo
         if isinstance(own, TaughtProgramme):
-            return self._book.gone(own.running, own.floors.plain, tempo, full)
-        return self._book.danced_whole(own, tempo, full) if isinstance(own, WholeDance) else ""
+            return self._book.gone(own.running, own.floors.plain, tempo, _full(own))
+        return self._book.danced_whole(own, tempo, _full(own)) if isinstance(own, WholeDance) else ""
+
+    def passed(self, evening: Evening, count: Fraction, tempo: Fraction) -> str:
+        """What is danced has come to a count of its route. tempo: of what is danced. What is to be told, or ""."""
+        from caller.session import WholeDance
+
+        own = evening.own
+        if self._book is None or evening.ahead is not None or not isinstance(own, WholeDance):
+            return ""
+        return self._book.passed(own, count, tempo, _full(own), evening.index)
 
     def ordered(self, evening: Evening, order: Order) -> str:
         """Somebody is there, and may have marked a routine. What is to be told, or ""."""
@@ -38,3 +47,8 @@ class EveningBook:
             return "No class is named, so it is kept in no book." if order in MARKS else ""
         told = self._book.answered()
         return self._book.marked(evening.to_mark, MARKS[order]) if order in MARKS else told
+
+
+def _full(own: Inner) -> Fraction:
+    """The routine's own tempo."""
+    return own.facts.dance.routine.header.tempo or own.facts.tempo

@@ -13,7 +13,7 @@ from math import ceil
 from typing import TYPE_CHECKING
 
 from caller.cli.running import START_BARS, beside_of, dance_of, first_of, tempo_of
-from caller.cli.say import Refused
+from caller.cli.say import Refused, warn
 from caller.evening.plan import Kind
 
 if TYPE_CHECKING:
@@ -38,13 +38,14 @@ class Items:
         from caller.cli.sheets import loaded_on_hand, own_folder, vocabulary
 
         self._waits, self._as_it_stands = waits, as_it_stands
-        loaded = list(loaded_on_hand(vocabulary()))
-        found = [sheet for sheet in loaded if sheet.ok]
-        self.faulty = {sheet.title.lower() for sheet in loaded if not sheet.ok}
+        self._loaded = list(loaded_on_hand(vocabulary()))
+        found = [sheet for sheet in self._loaded if sheet.ok]
+        self.faulty = {sheet.title.lower() for sheet in self._loaded if not sheet.ok}
         own = own_folder().resolve()
         # What was added last is what is to be taught; the shipped ones come after one's own.
         self._on_hand = sorted(found, key=lambda sheet: _age(sheet, sheet.path.resolve().parent == own))
         self._sheets: dict[str, Sheet] = {}
+        self._told: set[str] = set()  # that other sheets are called so
         for sheet in self._on_hand:
             for name in (sheet.path.stem, sheet.title):
                 self._sheets.setdefault(name.lower(), sheet)
@@ -52,7 +53,10 @@ class Items:
     @property
     def titles(self) -> list[str]:
         """Of the routines on hand that can be danced: one's own, those added last first, then the shipped ones."""
-        return [sheet.title for sheet in self._on_hand]
+        there: dict[str, str] = {}
+        for sheet in self._on_hand:
+            there.setdefault(sheet.title.lower(), sheet.title)
+        return list(there.values())
 
     def ease(self, routine: str) -> tuple[int, ...]:
         """How hard a routine is, the easiest least: by its level, then by how long a wall is. Raises Refused."""
@@ -63,13 +67,33 @@ class Items:
         rank = next((n for n, name in enumerate(names) if name in level), names.index("improver"))
         return rank, int(dance_of(sheet, None).walls[0].counts)
 
+    def meant(self, routine: str) -> None:
+        """Raises Refused where a teacher's word means several sheets on hand, with their files."""
+        from caller.cli.files import typed_path
+        from caller.cli.sheets import called, only
+
+        if not typed_path(routine).exists() and (found := called(routine, self._loaded)):
+            only(routine, found)
+
     def sheet(self, routine: str) -> Sheet:
-        """Raises Refused."""
+        """Of several of one title the newest that can be danced, and that is told. Raises Refused."""
         from caller.cli.sheets import danceable
 
+        self._tell_newest(routine.lower())
         if routine.lower() not in self._sheets:
             self._sheets[routine.lower()] = danceable(routine, self._as_it_stands)
         return self._sheets[routine.lower()]
+
+    def _tell_newest(self, routine: str) -> None:
+        """Once, where other sheets are called as the one that is taken."""
+        from caller.cli.sheets import called, several_words
+
+        if routine not in self._sheets or routine in self._told:
+            return
+        self._told.add(routine)
+        taken, found = self._sheets[routine], called(routine, self._loaded)
+        if any(one.read.routine != taken.read.routine for one in found):
+            warn(f"{several_words(taken.title, found)}; {taken.path.name} is danced, the newest that can be")
 
     def timed(self, items: Iterable[Item]) -> tuple[Item, ...]:
         """The items, each with its minutes, where they are not told. Raises Refused."""

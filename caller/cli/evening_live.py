@@ -66,6 +66,7 @@ def open_evening(
         over_lu=asked.above,
         done=book.done,
         ordered=book.ordered,
+        passed=book.passed,
         placed=place.keep,
         clock=lambda: Fraction(int((datetime.now() - laid.midnight).total_seconds())),
         note=note,

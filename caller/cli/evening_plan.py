@@ -16,7 +16,7 @@ from caller.evening.plan import A_DAY, Kind, clock
 from caller.evening.written import PlanFault, closing_after, line_of, plan_text, read_plan
 
 if TYPE_CHECKING:
-    from caller.book.entries import Known
+    from caller.book.known import Known
     from caller.cli.evening import EveningOptions
     from caller.cli.evening_items import Items
     from caller.evening.plan import Item, Plan
@@ -38,7 +38,10 @@ def _of_file(asked: EveningOptions, items: Items) -> Plan:
     told: list[Item] = []
     for n, item in enumerate(plan.items, 1):
         try:
-            told += items.timed([_beside(item, path)])
+            item = _beside(item, path)
+            for routine in filter(None, (item.routine, item.beside)):
+                items.meant(routine)
+            told += items.timed([item])
             if item.routine:
                 items.slot(told[-1])  # what can't be danced is told now, with its line
         except Refused as fault:
@@ -56,6 +59,8 @@ def _made(asked: EveningOptions, items: Items) -> Plan:
 
     name = asked.class_name or only_class()
     known, now = _known(name), datetime.now()
+    if asked.new:
+        items.meant(asked.new)
     sheet = items.sheet(asked.new) if asked.new else None
     wanted = wishes(known, items.titles, datetime.now(UTC), sheet.title if sheet else None, items.ease)
     wanted = replace(
@@ -190,7 +195,7 @@ def only_class() -> str:
 
 def _known(name: str, told: bool = False) -> tuple[Known, ...]:
     """What the book says of a class; that it has none of that name is told once."""
-    from caller.book.entries import known
+    from caller.book.known import known
     from caller.book.store import Book, BookFault, book_path
 
     try:

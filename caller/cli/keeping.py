@@ -14,7 +14,8 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from caller.book.entries import Known, Standing, Taught
+    from caller.book.entries import Standing, Taught
+    from caller.book.known import Known
     from caller.book.store import Book
     from caller.dance.walls import Dance
     from caller.session import WholeDance
@@ -30,9 +31,12 @@ class BookKeeping:
 
     def __init__(self, class_name: str, now: Callable[[], datetime] = lambda: datetime.now(UTC)) -> None:
         from caller.book.lessons import Attendance
+        from caller.session.walls_danced import WallsDanced
 
         self._class_name, self._now = class_name, now
         self._attendance, self._told, self._rungs = Attendance(), False, 0
+        self._item, self._danced = 0, WallsDanced()
+        self._under_way: dict[str, Taught] = {}  # what is kept so far of each dance that is, by its title
 
     def gone(self, running: Running, dance: Dance, tempo: Fraction, full: Fraction) -> str:
         """One go of a programme has come to its end. dance: that its stages are of. tempo: as danced; full: the
@@ -56,20 +60,57 @@ class BookKeeping:
         kept = [entry for entry in entries if entry is not None]
         return "".join(self._written(partial(_added, entry)) for entry in kept)
 
+    def passed(self, whole: WholeDance, count: Fraction, tempo: Fraction, full: Fraction, item: int = 0) -> str:
+        """What is danced has come to a count of its route: each wall that lies behind it is kept, so that a dance that
+        is left before its end is kept as far as it was danced. item: of an evening."""
+        from caller.session.walls_danced import WallsDanced, dances_of
+
+        if item != self._item:
+            self._item, self._danced, self._under_way = item, WallsDanced(), {}
+        before = self._danced
+        self._danced = before.on(whole, count, tempo)
+        if before.at is None:  # what was danced before is not danced now
+            return ""
+        more = [dance for dance in dances_of(whole) if self._walls(dance) != before.of(dance.routine.header.title)]
+        return "".join([self._part(dance, tempo, full if dance is whole.sheet else tempo) for dance in more])
+
+    def _part(self, dance: Dance, tempo: Fraction, full: Fraction) -> str:
+        """A dance as far as it has been danced. tempo: now; full: where its sheet says none."""
+        from caller.book.lessons import part_now
+
+        full, mean = dance.routine.header.tempo or full, self._danced.tempo(tempo)
+        entry = part_now(self._class_name, dance, len(self._walls(dance)), mean, full, self._now())
+        before, self._under_way[entry.routine] = self._under_way.get(entry.routine), entry
+        return self._put(entry, before)
+
+    def _walls(self, dance: Dance) -> frozenset[int]:
+        return self._danced.of(dance.routine.header.title)
+
     def danced(self, dance: Dance, tempo: Fraction, full: Fraction, since: Fraction = Fraction(0)) -> str:
         """A dance has come to its end, danced without leaving any out since a count of it."""
-        from caller.book.lessons import danced_now
+        from caller.book.lessons import danced_now, part_now
 
         entry = danced_now(self._class_name, dance, tempo, full, self._now(), since)
-        return self._written(lambda book: book.add(entry))
+        last = {wall.number for wall in dance.walls if wall.at >= since}
+        if since and (more := self._walls(dance) - last):
+            entry = part_now(self._class_name, dance, len(last | more), tempo, full, self._now())
+        return self._put(entry, self._under_way.pop(entry.routine, None))
 
     def danced_whole(self, whole: WholeDance, tempo: Fraction, full: Fraction) -> str:
         """What is called has come to its end, and what is danced beside it on the same floor with it."""
-        told = self.danced(whole.sheet, tempo, full, whole.since)
-        if whole.other is None:
-            return told
-        beside = whole.other.plain
-        return self.danced(beside, tempo, beside.routine.header.tempo or tempo, whole.since) or told
+        from caller.session.walls_danced import WallsDanced
+
+        told = self.danced(whole.sheet, tempo, whole.sheet.routine.header.tempo or full, whole.since)
+        if whole.other is not None:
+            beside = whole.other.plain
+            told = self.danced(beside, tempo, beside.routine.header.tempo or tempo, whole.since) or told
+        self._danced = WallsDanced()
+        return told
+
+    def _put(self, entry: Taught, instead_of: Taught | None) -> str:
+        if instead_of is None:
+            return self._written(lambda book: book.add(entry))
+        return self._written(lambda book: book.put(entry, instead_of))
 
     def answered(self) -> str:
         """Somebody has ordered something, and is there."""
@@ -103,14 +144,16 @@ def _added(entry: Taught, book: Book) -> None:
 
 def _known(class_name: str, title: str) -> Known | None:
     """What a class knows of a routine; None where the book knows of nothing, or can't be read."""
-    from caller.book.entries import known
+    from caller.book.known import known
+    from caller.book.spelling import same_name
     from caller.book.store import Book, BookFault, book_path
 
     try:
         if not book_path().exists():
             return None
         with Book(book_path()) as book:
-            return next((entry for entry in known(book.pages(), class_name) if entry.routine == title), None)
+            there = known(book.pages(), class_name)
+            return next((entry for entry in there if same_name(entry.routine, title)), None)
     except BookFault:
         return None  # what can't be written either is told then
 

@@ -99,7 +99,7 @@ def _rung(share: Fraction) -> int:
 def _last_time(class_name: str, title: str) -> tuple[int, tuple[int, ...]]:
     """The rung that last went well, and the weak places since; from the first, and none, where the book knows of none
     or can't be read."""
-    from caller.book.entries import last_rung, weak_places
+    from caller.book.known import last_rung, weak_places
     from caller.book.store import Book, BookFault, book_path
 
     try:

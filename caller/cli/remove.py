@@ -3,18 +3,14 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import datetime
-from difflib import get_close_matches
 from pathlib import Path
 from typing import Any
 
-from caller.cli.files import typed_path
 from caller.cli.options import runs
 from caller.cli.say import Refused
-from caller.cli.sheets import Sheet, loaded_on_hand, own_folder, vocabulary
-from caller.screen.plain_text import LONGEST_TITLE, cut, plain_title
+from caller.cli.sheets import Sheet, called, loaded_on_hand, near_words, own_folder, several_words, vocabulary
+from caller.screen.plain_text import plain_title
 
 # Beside the routines on hand, of which a folder is none.
 KEPT_IN = "removed"
@@ -43,7 +39,7 @@ def run(asked: RemoveOptions) -> int:
     sheet = _own(asked.name)
     _agreed(sheet, asked.yes)
     try:
-        kept = _moved(sheet.path)
+        kept = moved(sheet.path)
     except OSError as error:
         raise Refused(f"{sheet.path} can't be moved: {error.strerror or error}", 1) from error
     print(f"{sheet.title}: removed; its sheet is kept, and caller add '{kept}' brings it back")
@@ -52,33 +48,18 @@ def run(asked: RemoveOptions) -> int:
 
 def _own(name: str) -> Sheet:
     """The one routine of one's own of that title or file. Raises Refused where it is none, or several."""
-    folder, wanted = own_folder().resolve(), name.strip().lower()
+    folder = own_folder().resolve()
     on_hand = list(loaded_on_hand(vocabulary()))
     own = [sheet for sheet in on_hand if sheet.path.resolve().parent == folder]
-    by_file = [
-        one for one in own if wanted == one.path.name.lower() or typed_path(name).resolve() == one.path.resolve()
-    ]
-    found = by_file or [one for one in own if wanted in (one.title.lower(), one.path.stem.lower())]
+    found = called(name, own)
     if len(found) == 1:
         return found[0]
     if found:
-        raise Refused(
-            f"{len(found)} routines are called {plain_title(name)!r}: name one by its file, {_files_words(found)}", 1
-        )
-    if any(wanted in (one.title.lower(), one.path.stem.lower()) for one in on_hand):
+        raise Refused(several_words(name, found), 1)
+    if called(name, on_hand):
         raise Refused(f"{plain_title(name)!r} ships with the caller: only routines of your own can be removed", 1)
-    near = get_close_matches(cut(wanted, LONGEST_TITLE), [one.title.lower() for one in own], n=3, cutoff=0.5)
-    hint = f"near it: {', '.join(map(repr, near))}" if near else "'caller list' shows the routines on hand"
+    hint = near_words(name, [one for sheet in own for one in sheet.names]) or "'caller list' shows the routines on hand"
     raise Refused(f"no routine of your own is called {plain_title(name)!r}; {hint}")
-
-
-def _files_words(sheets: Sequence[Sheet]) -> str:
-    """ "pewter.txt of 29 November 22:41 or pewter-2.txt of 29 November 22:55"."""
-    told = []
-    for sheet in sheets:
-        at = datetime.fromtimestamp(sheet.path.stat().st_mtime)
-        told.append(f"{sheet.path.name} of {at.day} {at:%B %H:%M}")
-    return " or ".join(told)
 
 
 def _agreed(sheet: Sheet, already: bool) -> None:
@@ -94,8 +75,8 @@ def _agreed(sheet: Sheet, already: bool) -> None:
         raise Refused("nothing was removed", 1)
 
 
-def _moved(path: Path) -> Path:
-    """Moved into the folder beside it, under a name that is free. Raises OSError."""
+def moved(path: Path) -> Path:
+    """A sheet moved into the folder beside it, under a name that is free. Raises OSError."""
     folder = path.parent / KEPT_IN
     folder.mkdir(exist_ok=True)
     names = (path.name if n == 1 else f"{path.stem}-{n}{path.suffix}" for n in range(1, _MOST_NAMES))

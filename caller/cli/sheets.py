@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from datetime import datetime
 from difflib import get_close_matches
 from pathlib import Path
 
@@ -50,6 +52,11 @@ class Sheet:
         return replace(self.read.routine, header=replace(self.read.routine.header, title=self.title))
 
     @property
+    def names(self) -> tuple[str, ...]:
+        """What it may be called by, in small letters."""
+        return tuple(name.lower() for name in (self.path.stem, self.title, self.read.routine.header.title) if name)
+
+    @property
     def title(self) -> str:
         return plain_title(self.read.routine.header.title) or plain_title(self.path.stem) or "untitled"
 
@@ -72,8 +79,14 @@ def config_folder() -> Path:
 def on_hand() -> Iterator[Path]:
     """Files of the routines on hand: shipped ones, then the user's own."""
     for folder in (shipped_folder("routines"), own_folder()):
-        if folder.is_dir():
-            yield from sorted(p for p in folder.iterdir() if p.suffix.lower() == ".txt" and p.is_file())
+        yield from texts_in(folder)
+
+
+def texts_in(folder: Path) -> list[Path]:
+    """Files of sheets in a folder, in order of name; none where it isn't there."""
+    if not folder.is_dir():
+        return []
+    return sorted(p for p in folder.iterdir() if p.suffix.lower() == ".txt" and p.is_file())
 
 
 def own_vocabulary_file() -> Path:
@@ -132,20 +145,59 @@ def of_found(path: Path, found: SheetText, words: Vocabulary | None = None) -> S
 
 
 def find(asked: str, words: Vocabulary | None = None) -> Sheet:
-    """The sheet that ``asked`` names. Raises Refused, with the nearest titles, where there is none."""
+    """The sheet that ``asked`` names. Raises Refused, with the nearest titles, where there is none, and with their
+    files, where there are several."""
     path = typed_path(asked)
     if os.path.exists(path):
         return load(path, words)
-    by_name: dict[str, Sheet] = {}
-    for sheet in loaded_on_hand(words or vocabulary()):
-        for name in (sheet.path.stem, sheet.title, sheet.read.routine.header.title):
-            by_name.setdefault(name.lower(), sheet)
-    wanted = asked.strip().lower()
-    if wanted and wanted in by_name:
-        return by_name[wanted]
-    near = get_close_matches(cut(wanted, LONGEST_TITLE), by_name, n=3, cutoff=0.5)
-    hint = f"; near it: {', '.join(repr(n) for n in near)}" if near else "; 'caller list' shows the routines on hand"
-    raise Refused(f"there is no file and no routine called {plain_title(asked)!r}{hint}")
+    on_hand = list(loaded_on_hand(words or vocabulary()))
+    found = called(asked, on_hand)
+    if found:
+        return only(asked, found)
+    near = near_words(asked, [name for sheet in on_hand for name in sheet.names])
+    hint = near or "'caller list' shows the routines on hand"
+    raise Refused(f"there is no file and no routine called {plain_title(asked)!r}; {hint}")
+
+
+def called(asked: str, sheets: Iterable[Sheet]) -> list[Sheet]:
+    """Those of some sheets that a name means, in any case: by their file, else by title or the file's name without its
+    ending."""
+    wanted, path, there = asked.strip().lower(), typed_path(asked).resolve(), list(sheets)
+    by_file = [one for one in there if wanted == one.path.name.lower() or path == one.path.resolve()]
+    return by_file or [one for one in there if wanted and wanted in one.names]
+
+
+def only(asked: str, found: Sequence[Sheet]) -> Sheet:
+    """The one of the sheets that a name means; where all are the same dance, the last. Raises Refused where they are
+    not, with their files."""
+    if any(one.read.routine != found[0].read.routine for one in found):
+        raise Refused(f"{several_words(asked, found)}; 'caller remove FILE' takes one of your own out", 1)
+    return found[-1]
+
+
+def several_words(asked: str, found: Sequence[Sheet]) -> str:
+    """That several sheets are called so, and by which files to name one."""
+    return f"{len(found)} routines are called {plain_title(asked)!r}: name one by its file, {files_words(found)}"
+
+
+def files_words(sheets: Sequence[Sheet], between: str = "or") -> str:
+    """What tells sheets apart: "pewter.txt of 29 November 22:41 or pewter-2.txt of 29 November 22:55"."""
+    names = Counter(sheet.path.name.lower() for sheet in sheets)
+    told = []
+    for sheet in sheets:
+        at = datetime.fromtimestamp(sheet.path.stat().st_mtime)
+        file = sheet.path.name if names[sheet.path.name.lower()] == 1 else sheet.path
+        told.append(f"{file} of {at.day} {at:%B %H:%M}")
+    return f" {between} ".join(filter(None, (", ".join(told[:-1]), told[-1])))
+
+
+def near_words(asked: str, names: Iterable[str]) -> str:
+    """ "near it: 'lantern row'", as the names are written; "" where nothing is."""
+    there: dict[str, str] = {}
+    for name in names:
+        there.setdefault(name.lower(), name)
+    near = get_close_matches(cut(asked.strip().lower(), LONGEST_TITLE), there, n=3, cutoff=0.5)
+    return f"near it: {', '.join(repr(there[name]) for name in near)}" if near else ""
 
 
 def danceable(asked: str, as_it_stands: bool = False) -> Sheet:

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from fractions import Fraction
 
-from caller.book.entries import Known
+from caller.book.known import Known
 from caller.calls.plan import Manner
 from caller.evening.plan import Item, Kind
 

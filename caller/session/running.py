@@ -40,10 +40,10 @@ class Session(Generic[Whole]):
     """One programme in front of one class.
 
     done: told of each go that has come to its end, before anything else follows, with the tempo it was danced at;
-    ordered: of each order that was carried out. Neither may take long, and both return a sentence to be shown, or "".
+    ordered: of each order that was carried out; passed: at each tick, of the count that what is danced has come to, and
+    its tempo. None may take long, and all return a sentence to be shown, or "".
     placed: where it is, at each tick. clock: the time, in seconds since the midnight before it all begins, where the
-    programme goes by that. over_lu: how far calls stand over the count track.
-    note: a sentence to be shown at the start.
+    programme goes by that. over_lu: how far calls stand over the count track. note: a sentence shown at the start.
     """
 
     def __init__(
@@ -55,6 +55,7 @@ class Session(Generic[Whole]):
         over_lu: float = LEAST_OVER_LU,
         done: Callable[[Whole, Fraction], str] | None = None,
         ordered: Callable[[Whole, Order], str] | None = None,
+        passed: Callable[[Whole, Fraction, Fraction], str] | None = None,
         placed: Callable[[Whole, Fraction | None], None] | None = None,
         clock: Callable[[], Fraction] | None = None,
         note: str = "",
@@ -62,7 +63,7 @@ class Session(Generic[Whole]):
         self.desk = desk
         self.left = False
         self._notes, self._taps, self._done, self._ordered = Notes(desk), Taps(), done, ordered
-        self._placed, self._clock, self._news = placed, clock, 0
+        self._passed, self._placed, self._clock, self._news = passed, placed, clock, 0
         self._begun: float | None = None  # the moment, by the desk's clock
         self._playback = Playback(programme, desk, levels or Levels(), over_lu, self._came_to)
         if note:
@@ -184,8 +185,11 @@ class Session(Generic[Whole]):
         self._playback.show()
         if self.desk.beat_out is not None:
             self.desk.beat_out.follow(self._playback.beat(now))
+        count = self._playback.outcome(Passed.WENT_ON).count
+        if self._passed is not None and count is not None and (told := self._passed(self.programme, count, self.tempo)):
+            self._notes.say(told)
         if self._placed is not None:
-            self._placed(self.programme, self._playback.outcome(Passed.WENT_ON).count)
+            self._placed(self.programme, count)
 
     def listen(self) -> None:
         """Obeys the pedal. Quick: between two ticks it may be asked as often as one likes, so that a foot needn't wait

@@ -19,7 +19,8 @@ from datetime import timedelta
 from fractions import Fraction
 from pathlib import Path
 
-from caller.book.entries import Taught, due, known
+from caller.book.entries import Taught
+from caller.book.known import due, known
 from caller.book.store import Book
 from caller.rig.shelf import Shelf
 from tests.bench import faults

@@ -2,20 +2,24 @@
 
 from __future__ import annotations
 
+import io
 import json
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
+from caller.book.entries import Mark, Pages, Taught
 from caller.book.store import Book, book_path
 from caller.cli import main
-from tests.book.books import PAGES
+from tests.book.books import PAGES, START
 
 
 @pytest.fixture(autouse=True)
 def own_data(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
     monkeypatch.setattr("platformdirs.user_data_path", lambda name: tmp_path / "data" / name)
+    monkeypatch.setenv("CALLER_ROUTINES", str(tmp_path / "routines"))
 
 
 def filled() -> None:
@@ -77,6 +81,87 @@ def test_a_mark_says_when_a_routine_is_due(capsys: pytest.CaptureFixture[str]) -
         ("Lantern Row", "shaky"),
         ("Chalk Line", "not done"),
     ]
+
+
+def known_of(name: str, capsys: pytest.CaptureFixture[str]) -> dict[str, str | None]:
+    """The mark of each routine that a class knows, or has marked."""
+    capsys.readouterr()
+    assert main(["book", "list", name, "--json"]) == 0
+    return {one["routine"]: one["mark"] for one in json.loads(capsys.readouterr().out)}
+
+
+@pytest.mark.parametrize("typed", ["lantern row", "LANTERN  ROW", "lantern-row", "lantern-row.txt"])
+def test_a_mark_goes_to_the_routine_that_is_danced_by_that_name(typed: str, capsys: pytest.CaptureFixture[str]) -> None:
+    filled()
+    assert main(["book", "mark", "tuesday", typed, "learnt"]) == 0
+    assert "Tuesday: Lantern Row: learnt" in capsys.readouterr().out
+    assert known_of("Tuesday", capsys) == {"Lantern Row": "learnt"}
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (("mark", "Tuesday", "Lantren Row", "shaky"), "near it: 'lantern row'"),
+        (("mark", "Tusday", "Lantern Row", "shaky"), "'Tusday' in the book; near it: 'Tuesday'; --new-class begins"),
+        (("mark", "Morning", "Lantern Row", "shaky"), "there are: 'Beginners', 'Tuesday'; --new-class begins one"),
+        (("note", "Tuesday", "x", "--routine", "Zzyx"), "on hand or in the book; 'caller list' shows"),
+        (("erase", "Tuesday", "--routine", "Lantern Raw", "--yes"), "near it: 'Lantern Row'"),
+    ],
+)
+def test_what_there_is_none_of_is_refused_with_what_is_near_and_nothing_is_written(
+    words: tuple[str, ...], told: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    filled()
+    assert main(["book", *words]) == 1
+    assert told in capsys.readouterr().err
+    with Book(book_path()) as book:
+        assert book.pages() == PAGES
+
+
+def test_no_book_is_begun_by_what_is_refused(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["book", "mark", "Tuesday", "Lantern Row", "shaky"]) == 1
+    assert main(["book", "erase", "Tuesday", "--routine", "Lantern Row"]) == 1
+    assert not book_path().exists()
+    assert main(["book", "mark", "Tuesday", "Lantern Row", "shaky", "--new-class"]) == 0
+    assert known_of("Tuesday", capsys) == {"Lantern Row": "shaky"}
+
+
+def test_a_routine_that_only_the_book_has_may_be_marked(capsys: pytest.CaptureFixture[str]) -> None:
+    with Book(book_path()) as book:
+        book.add(Taught("Tuesday", START, "Slate Yard", "dance", "4 walls"))  # its sheet is gone
+    assert main(["book", "mark", "Tuesday", "slate yard", "shaky"]) == 0
+    assert known_of("Tuesday", capsys) == {"Slate Yard": "shaky"}
+
+
+def test_a_class_that_a_note_begins_is_told_of(capsys: pytest.CaptureFixture[str]) -> None:
+    filled()
+    assert main(["book", "note", "tuesday", "cold hall"]) == 0
+    assert capsys.readouterr().out == "noted for Tuesday\n"
+    assert main(["book", "note", "Morning", "cold hall"]) == 0
+    told = "noted for Morning, a class that the book did not have; it has 'Beginners', 'Tuesday'\n"
+    assert capsys.readouterr().out == told
+
+
+def test_one_routine_is_taken_out_of_a_class_after_a_question(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    other = Mark("Beginners", START, "Lantern Row", "learnt")
+    with Book(book_path()) as book:
+        book.add_missing(replace(PAGES, marks=(*PAGES.marks, replace(PAGES.marks[0], routine="LANTERN ROW"), other)))
+    erase = ["book", "erase", "tuesday", "--routine", "lantern row"]
+    assert main(erase) == 1  # nobody is there to ask
+    assert "erases Lantern Row of the class Tuesday, 5 entries; it can't be brought back: say --yes" in (
+        capsys.readouterr().err
+    )
+    for answer, status in (("no\n", 1), ("yes\n", 0)):
+        typed = io.StringIO(answer)
+        typed.isatty = lambda: True  # type: ignore[method-assign]
+        monkeypatch.setattr("sys.stdin", typed)
+        assert main(erase) == status
+    with Book(book_path()) as book:
+        assert book.pages() == Pages(PAGES.classes, (), PAGES.notes[1:], (other,))
+    assert main(["book", "erase", "--all", "--routine", "Lantern Row", "--yes"]) == 2
+    assert book_path().exists()
 
 
 @pytest.mark.parametrize(

@@ -8,20 +8,9 @@ from fractions import Fraction
 
 from hypothesis import given
 
-from caller.book.entries import (
-    Mark,
-    Note,
-    Pages,
-    Standing,
-    Taught,
-    due,
-    known,
-    last_rung,
-    missing_from,
-    moment,
-    moment_text,
-    weak_places,
-)
+from caller.book.entries import Mark, Note, Pages, Standing, Taught, missing_from, moment, moment_text
+from caller.book.known import due, known, last_rung, weak_places
+from caller.book.spelling import joined, spellings
 from tests.book.books import PAGES, START, pages
 
 DAY = timedelta(days=1)
@@ -190,3 +179,54 @@ def test_the_section_that_was_gone_over_most_often_is_known_where_one_stands_out
     assert often(*usual, *["Section 1"] * 3) == "section 1"  # a drill has it by that name
     assert often(*["Part B section 2, words on the count"] * 2) == "part b section 2"
     assert often("The whole wall", "The whole wall", "Into section 2", "Into section 2") == ""
+
+
+def part(day: int) -> Taught:
+    """A dance that was left before its end."""
+    return Taught("Tuesday", START + day * DAY, "Lantern Row", "drill", "3 of 9 walls", tempo=Fraction(108))
+
+
+def test_a_part_that_was_danced_is_no_whole_run_and_puts_off_what_is_due_by_a_week_at_most() -> None:
+    runs = tuple(whole(7 * n) for n in range(3))  # due four weeks after the last one
+    for days, due_after in (((15,), 42), ((15, 22, 29), 42), ((40,), 47), ((49, 56), 63)):
+        (one,) = known(Pages(("Tuesday",), (*runs, *map(part, days))))
+        assert (one.due - START, one.lessons, one.last) == (due_after * DAY, 3 + len(days), START + days[-1] * DAY)
+    (alone,) = known(Pages(("Tuesday",), tuple(part(7 * n) for n in range(4))))
+    assert (alone.whole, alone.slowly, alone.due, alone.part) == (False, False, START + 28 * DAY, "3 of 9 walls")
+
+
+def test_what_its_teacher_calls_learnt_waits_longer_though_it_is_left_before_its_end() -> None:
+    (one,) = known(Pages(("Tuesday",), (whole(0), part(7), part(14)), (), (marked(7, "learnt"),)))
+    assert one.due - one.last == 28 * DAY
+
+
+def test_how_far_a_class_got_is_all_of_the_dance_though_a_part_was_danced_since() -> None:
+    run = Taught("Tuesday", START, "Lantern Row", "dance", "9 walls")
+    (one,) = known(Pages(("Tuesday",), (run, part(7))))
+    assert (one.part, one.whole) == ("9 walls", True)
+
+
+def test_one_routine_under_two_spellings_of_case_is_one_and_nothing_of_it_is_lost() -> None:
+    runs = tuple(replace(one, routine=title) for one, title in ((whole(0), "LANTERN ROW"), (whole(7), "Lantern Row")))
+    notes = (Note("Tuesday", START, "lantern row", "left pivot"), Note("Monday", START, "lantern  ROW", "other class"))
+    marks = tuple(replace(marked(day, mark), routine=title) for day, mark, title in _MARKS)
+    pages = Pages(("Monday", "Tuesday"), runs, notes, marks)
+    (one,) = known(pages)
+    assert (one.routine, one.lessons, one.mark, one.notes) == ("Lantern Row", 2, "shaky", ("left pivot",))
+    assert [replace(entry, routine="x") for entry in joined(pages).notes] == [
+        replace(entry, routine="x") for entry in notes
+    ]
+    assert joined(pages).classes == pages.classes
+    practice = replace(practised(0, "90%, went well", 4), routine="LANTERN ROW")
+    assert last_rung(Pages(("at home",), (practice,)), "at home", "Lantern Row") == 4
+
+
+_MARKS: tuple[tuple[int, Standing, str], ...] = ((0, "learnt", "Lantern row"), (8, "shaky", "LANTERN ROW"))
+
+
+def test_a_routine_that_was_never_danced_is_called_as_it_was_last_marked_else_noted() -> None:
+    noted, first = Note("Tuesday", START + 9 * DAY, "slate yard", "x"), marked(0, "shaky")
+    assert spellings(Pages(("Tuesday",), (), (noted,))) == {"slate yard": "slate yard"}
+    again = replace(marked(1, "learnt"), routine="Slate Yard")
+    found = spellings(Pages(("Tuesday",), (), (noted,), (again, replace(first, routine="SLATE YARD"))))
+    assert found == {"slate yard": "Slate Yard"}

@@ -7,7 +7,8 @@ from datetime import timedelta
 from fractions import Fraction
 from pathlib import Path
 
-from caller.book.entries import Pages, Taught, known
+from caller.book.entries import Pages, Taught
+from caller.book.known import known
 from caller.book.lessons import ANSWERS_WITHIN, Attendance, danced_now, taught_now
 from caller.book.store import Book
 from caller.cli.keeping import AT_HOME

@@ -13,8 +13,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from caller.cli import main
+from caller.cli.add_instead import Alike
 from caller.cli.adding import file_stem, keep, settle, text_to_keep
-from caller.cli.sheets import of_bytes
+from caller.cli.sheets import find, of_bytes
 from caller.routine.notation.read import read_sheet
 from caller.routine.vocabulary import shipped
 from tests.intake.files_made import SLATE_YARD, lines_of, made
@@ -241,3 +242,96 @@ def test_a_sheet_without_a_title_is_called_by_its_file(
     (kept,) = folder.iterdir()
     assert kept.name == f"{file_stem(title)}.txt"
     assert read_sheet(kept.read_text()).routine.header.title == title
+
+
+MENDED = PLAIN.replace("Vine left", "Walk back L, R, L")
+
+
+def added(file: Path, text: str, *more: str) -> int:
+    file.write_text(text)
+    return main(["add", str(file), "--yes", *more])
+
+
+def test_a_second_sheet_of_a_title_is_told_of_and_both_stay(
+    folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    added(tmp_path / "pan.txt", PLAIN)
+    assert "routines are called" not in capsys.readouterr().out
+    added(tmp_path / "pan.txt", MENDED)
+    told = capsys.readouterr().out
+    assert "2 routines are called 'Copper Pan' now, this one and copper-pan.txt of " in told
+    assert "'caller add FILE --instead' lets a sheet take its place." in told
+    assert not (folder / "removed").exists()
+    added(tmp_path / "pan.txt", PLAIN.replace("Copper Pan", "Lantern Row"))
+    assert f"'Lantern Row' too: name yours by its file, {folder / 'lantern-row.txt'}" in capsys.readouterr().out
+
+
+def test_asked_to_it_takes_the_place_of_all_of_its_title_and_their_sheets_are_kept(
+    folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    for text in (PLAIN, ODD):
+        added(tmp_path / "pan.txt", text)
+    first = (folder / "copper-pan.txt").read_bytes()
+    capsys.readouterr()
+    added(tmp_path / "pan.txt", MENDED.replace("Copper Pan", "COPPER PAN"), "--instead")
+    told = capsys.readouterr().out
+    assert "copper-pan.txt is in the place of the old ones, kept as " in told
+    assert [path.name for path in folder.glob("*.txt")] == ["copper-pan.txt"]
+    assert "alk back" in (folder / "copper-pan.txt").read_text()
+    assert (folder / "removed" / "copper-pan.txt").read_bytes() == first
+    assert "Flobble" in (folder / "removed" / "copper-pan-2.txt").read_text()
+    assert added(tmp_path / "pan.txt", MENDED, "--instead", "--json") == 0
+    (one,) = json.loads(capsys.readouterr().out)
+    assert (one["sheet"], one["same_title"]) == (str(folder / "copper-pan.txt"), [])
+    assert one["instead_of"] == [str(folder / "removed" / "copper-pan-3.txt")]
+
+
+def test_the_very_same_sheet_takes_the_place_of_the_others_and_stays_where_it_is(
+    folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    for text in (PLAIN, MENDED):
+        added(tmp_path / "pan.txt", text)
+    added(tmp_path / "pan.txt", PLAIN, "--instead")
+    assert "nothing to save" in capsys.readouterr().out
+    assert [path.name for path in folder.glob("*.txt")] == ["copper-pan.txt"]
+    assert "ine left" in (folder / "copper-pan.txt").read_text()
+    assert "alk back" in (folder / "removed" / "copper-pan-2.txt").read_text()
+
+
+@pytest.mark.parametrize(("answer", "instead"), [("", False), ("no", False), (" Instead ", True)])
+def test_whoever_is_there_is_asked_whether_it_is_to_take_the_place(
+    answer: str, instead: bool, folder: Path, tmp_path: Path
+) -> None:
+    added(tmp_path / "pan.txt", PLAIN)
+    ask, asked = answering(answer)
+    assert Alike.to(MENDED, "copper pan", folder, shipped()).wanted_instead(ask) is instead
+    assert "You have a routine called 'copper pan' already: copper-pan.txt of" in asked[0]
+    very = (folder / "copper-pan.txt").read_text()
+    assert not Alike.to(very, "Copper Pan", folder, shipped()).wanted_instead(ask)  # it is that very sheet
+    assert not Alike.to(PLAIN, "Slate Yard", folder, shipped()).wanted_instead(ask)
+    assert len(asked) == 1
+
+
+def test_of_two_sheets_of_one_title_none_is_taken_silently(
+    folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    for text in (PLAIN, MENDED):
+        added(tmp_path / "pan.txt", text)
+    capsys.readouterr()
+    for command in (["walls"], ["calls"], ["check"], ["walls", "Lantern Row", "--beside"]):
+        assert main([*command, "copper pan"]) == 1
+        told = capsys.readouterr().err
+        assert "2 routines are called 'copper pan': name one by its file, copper-pan-2.txt of " in told
+        assert " or copper-pan.txt of " in told
+        assert "; 'caller remove FILE' takes one of your own out" in told
+    assert find("Copper-Pan.TXT").path == folder / "copper-pan.txt"
+    assert find("Copper-Pan-2").path == folder / "copper-pan-2.txt"
+    assert find(str(folder / "copper-pan-2.txt")).path == folder / "copper-pan-2.txt"
+    assert main(["walls", "copper-pan-2.txt"]) == 0
+
+
+def test_one_dance_in_two_files_is_no_question(folder: Path) -> None:
+    folder.mkdir()
+    for name in ("one.txt", "two.txt"):
+        (folder / name).write_text(PLAIN if name == "one.txt" else f"{PLAIN}\n")
+    assert find("copper pan").path == folder / "two.txt"

@@ -8,7 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from caller.book.entries import Mark, Taught, last_rung
+from caller.book.entries import Mark, Taught
+from caller.book.known import last_rung
 from caller.book.store import Book, book_path
 from caller.cli.keeping import AT_HOME, BookKeeping, last_time
 from caller.teaching.alone import Asked, practice_alone

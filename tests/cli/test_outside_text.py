@@ -11,9 +11,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from caller.book.entries import Taught
+from caller.book.store import Book, book_path
 from caller.cli import main
 from caller.cli.say import Gate
 from caller.screen.plain_text import LONGEST_TITLE, plain_text, plain_title, printable
+from tests.book.books import START
 from tests.fakes.kept_speech import with_speech
 
 # Colours, moves the cursor, sets the window's title, clears, turns the reading order, and has a bell.
@@ -66,8 +69,13 @@ def test_the_sheet_its_name_and_its_errors(sheet: Path, tmp_path: Path, capsys: 
 
 
 def test_the_book_the_voices_and_the_programmes(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    assert main(["book", "note", f"Tuesday{EVIL}", f"cold {EVIL} hall", "--routine", EVIL]) == 0
-    main(["book", "list", EVIL])
+    with Book(book_path()) as book:  # as an import brings it: nobody can mark a routine that there is none of
+        book.add(Taught(f"Tuesday{EVIL}", START, f"The {EVIL} Row", "dance", EVIL))
+    assert main(["book", "note", f"Tuesday{EVIL}", f"cold {EVIL} hall", "--routine", f"the {EVIL} row"]) == 0
+    for refused in (["list", EVIL], ["mark", EVIL, "Chalk Line", "shaky"], ["erase", EVIL, "--routine", EVIL]):
+        assert main(["book", *refused]) == 1
+    for refused in (["mark", f"Tuesday{EVIL}", EVIL, "shaky"], ["erase", f"Tuesday{EVIL}", "--routine", EVIL]):
+        assert main(["book", *refused]) == 1
     main(["book"])
     voices = tmp_path / "config" / "caller" / "voices"
     voices.mkdir(parents=True)

@@ -12,7 +12,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from caller.book.entries import Mark, Pages, Standing, Taught, known
+from caller.book.entries import Mark, Pages, Standing, Taught
+from caller.book.known import known
 from caller.calls.plan import Manner
 from caller.evening.fitting import LEAST_SECOND, fitted
 from caller.evening.plan import Item, Kind, Plan, plan_lines

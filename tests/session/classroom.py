@@ -9,6 +9,7 @@ from functools import cache
 from pathlib import Path
 
 from caller.calls.plan import Manner
+from caller.cli.keeping import BookKeeping
 from caller.clock.timeline import HeardTimeline
 from caller.dance.unroll import unroll
 from caller.dance.walls import Dance
@@ -120,6 +121,7 @@ class Class:
     offset_ms: float = 0.0
     music: HandMusic | None = None
     dance: Dance = field(default_factory=lantern)
+    book: BookKeeping | None = None  # the whole dance, with its own tempo as the full one
 
     def __post_init__(self) -> None:
         desk = Desk(
@@ -132,7 +134,13 @@ class Class:
             self.go_on,
             music=self.music,
         )
-        self.session = Session(WholeDance.of(self.dance, self.tempo, Manner.AHEAD), desk)
+        whole, book = WholeDance.of(self.dance, self.tempo, Manner.AHEAD), self.book
+        self.session = Session(
+            whole,
+            desk,
+            done=None if book is None else lambda whole, danced: book.danced_whole(whole, danced, TEMPO),
+            passed=None if book is None else lambda whole, count, danced: book.passed(whole, count, danced, TEMPO),
+        )
 
     def order(self, *orders: Order) -> View:
         for order in orders:
