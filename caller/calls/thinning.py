@@ -3,7 +3,8 @@
 Conventions: the first time through every figure is called; the second without feet, recovers and the sides of turns;
 the third the first word of each eight, every turn and every syncopated figure; from the fourth on the turns alone.
 Times are counted over the whole dance, whatever stretch of it a take is. What comes again right after itself went
-wrong: it is called in full. After an announcement the next eight is called as the second time through; a tag, a change
+wrong: it is called in full. Of a dance that is half taught, over and over, no less is called than the second time, but
+where less is asked for. After an announcement the next eight is called as the second time through; a tag, a change
 and an ending always in full.
 """
 
@@ -45,7 +46,8 @@ def fullness(dance: Dance, fading: Fading) -> Callable[[Group], Fullness]:
         nth = times.get((group.wall.at, group.wall.part, group.section), 1)
         if fading is Fading.LESS and nth > 1:
             nth += 1
-        found = Fullness(min(nth, Fullness.TURNS))
+        just_learnt = dance.routine.only is not None and fading is not Fading.LESS
+        found = Fullness(min(nth, Fullness.SHORT if just_learnt else Fullness.TURNS))
         return min(found, Fullness.SHORT) if _soon_after(marks, group.at) else found
 
     return full

@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from caller.calls.cues import cues_for
 from caller.calls.plan import CallKind, Cue, Fading, Manner
+from caller.dance.part_way import part_way
 from caller.dance.unroll import unroll
 from caller.dance.walls import Dance, Wall
 from caller.routine.notation.read import read_bytes
@@ -128,3 +129,11 @@ def test_what_is_changed_within_a_figure_is_called_however_often_the_section_cam
     assert [event.kind for event in dance.walls[4].events] == ["change", "restart"]
     assert "right side, together" in called(dance, 5)
     assert "right side, touch" not in called(dance, 4)[4:]
+
+
+def test_of_a_half_taught_dance_every_figure_is_called_however_often_it_comes_round() -> None:
+    routine = part_way(read_bytes(SHEET.encode()).routine, 1)
+    dance = unroll(routine, 12)
+    second, tenth = ([cue.at - wall.at for cue in steps(dance, wall.number)] for wall in dance.walls[1:10:8])
+    assert second == tenth
+    assert len(steps(dance, 10, Fading.LESS)) < len(tenth)
