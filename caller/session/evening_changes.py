@@ -158,7 +158,9 @@ def catalogue_words(evening: Evening) -> str:
 def _doubles(evening: Evening, title: str) -> Iterator[str]:
     """Where the evening has that dance, whole, without being asked: what is to come first."""
     if evening.ahead is None and evening.slot.title == title and _whole(evening.slot):
-        yield "is being danced now"
+        yield (
+            "is being danced now" if evening.began is not None else f"is in the plan already, item {evening.index + 1}"
+        )
     for place in range(len(evening.slots) - len(evening.later), len(evening.slots)):
         slot = evening.slots[place]
         if slot.title == title and _whole(slot):
@@ -177,7 +179,8 @@ def _place_words(evening: Evening, place: int) -> str:
         return "now, at a tap"
     before = evening.slots[len(evening.slots) - len(evening.later) : place]
     at = evening.now / 60 + evening.left + sum(slot.item.minutes for slot in before)
-    return f"{f'item {place + 1}' if before else 'next'}, at {clock(at)}"
+    # Before the start what comes next is the item that it starts with.
+    return f"{f'item {place + 1}' if before or evening.began is None else 'next'}, at {clock(at)}"
 
 
 def _ends_words(before: Evening, after: Evening) -> str:

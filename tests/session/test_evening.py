@@ -272,6 +272,29 @@ def test_where_it_is_late_what_is_missed_least_is_proposed_and_only_an_order_tak
         back.after(ProgrammeEvent(Order.PUT_BACK))
 
 
+def test_before_it_begins_the_plan_may_be_made_shorter_and_longer() -> None:
+    """That is when a teacher has time for it; the item that it starts with stays."""
+    slots = (run(SHORT), rest(SHORT, Kind.REQUEST, 5), rest(SHORT, Kind.REQUEST, 5), run(SHORT, 20))
+    hall = Hall(evening_of(*slots, catalogue=CATALOGUE))
+    view = hall.comes_to(State.READY)
+    assert view.holds[0] == "4 minutes over: X takes out request (5 min)"
+    view = hall.order(Order.CUT)
+    assert (view.state, any("over" in words for words in view.holds)) == (State.READY, False)
+    assert view.notices[-1] == "Taken out: request; it ends at 19:29 instead of 19:34."
+    assert [line[7:] for line in view.plan[:3]] == [
+        "Lantern Row, run at 90%, 4 min", "Request, 5 min", "Lantern Row, run at 90%, 20 min",
+    ]  # fmt: skip
+    assert hall.order(Order.REQUEST, 2).notices[-1].startswith("Slow Water: item 2, at 19:04, 5 min;")
+    view = hall.order(Order.PUT_BACK)
+    assert view.notices[-1].startswith("Back in the plan: request; it ends at 19:34")
+    assert hall.order(Order.SHAKY).notices[-1] == "It has not begun."
+    first = evening_of(requested(SHORT, "Chalk Line"), catalogue=CATALOGUE)
+    assert asked(first, 1).says.startswith("Chalk Line is in the plan already, item 1: ask")
+    hall.order(Order.GO)
+    hall.comes_to(State.WAITING)
+    assert len(hall.session.programme.slots) == 4
+
+
 def test_cut_after_cut_goes_up_to_what_is_kept() -> None:
     evening, kinds = late(60), []
     while evening.proposed is not None:
