@@ -63,18 +63,26 @@ def _unhung(evening: Evening, hung: tuple[Slot, ...]) -> Evening:
 
 
 def put_back(evening: Evening, outcome: ProgrammeEvent) -> Evening:
-    """With what was passed over, or taken out last, where it was."""
-    if evening.ahead is not None and evening.ahead > evening.index + 1:
-        slot = evening.slots[evening.ahead - 1]
-        back = replace(evening, ahead=evening.ahead - 1)
-        return back.saying(f"Back in the plan: {slot.name}; {_ends_words(evening, back)}.")
+    """With what was taken out last, where it was, or passed over last, as the next item."""
     if not evening.out:
         raise CanNot("Nothing has been taken out.")
-    place, slot = evening.out[-1]
-    place = min(max(place, len(evening.slots) - len(evening.later)), len(evening.slots))
-    slots = (*evening.slots[:place], slot, *evening.slots[place:])
-    more = replace(evening, slots=slots, out=evening.out[:-1])
-    return more.saying(f"Back in the plan: {slot.name}; {_ends_words(evening, more)}.")
+    *out, (place, slot) = evening.out
+    first = len(evening.slots) - len(evening.later)
+    less = replace(evening, out=tuple(out))
+    if place is None:
+        back = _back_as_next(less, slot, first)
+    else:
+        place = min(max(place, first), len(evening.slots))
+        back = replace(less, slots=(*evening.slots[:place], slot, *evening.slots[place:]))
+    return back.saying(f"Back in the plan: {slot.name}; {_ends_words(evening, back)}.")
+
+
+def _back_as_next(evening: Evening, slot: Slot, first: int) -> Evening:
+    """With what was passed over moved to where what is to come begins."""
+    was = max(n for n in range(first) if evening.slots[n] is slot)
+    slots = (*evening.slots[:was], *evening.slots[was + 1 : first], slot, *evening.slots[first:])
+    index = evening.index - (was < evening.index)
+    return replace(evening, slots=slots, index=index, ahead=None if evening.ahead is None else first - 1)
 
 
 def passed_over(evening: Evening) -> Evening:
@@ -82,9 +90,17 @@ def passed_over(evening: Evening) -> Evening:
     assert evening.ahead is not None
     if evening.ahead >= len(evening.slots):
         return evening.saying("There is no item after this one.")
-    on = replace(evening, ahead=evening.ahead + 1, parted=True)
     slot = evening.slots[evening.ahead]
-    return on.saying(f"Passed over: {slot.name}; U puts it back.")
+    return waiting_with(evening, evening.ahead + 1).saying(f"Passed over: {slot.name}; U puts it back.")
+
+
+def waiting_with(evening: Evening, ahead: int) -> Evening:
+    """Waiting with an item. What was to come before it is passed over; what is to come again is so no longer."""
+    first = len(evening.slots) - len(evening.later)
+    passed: tuple[tuple[None, Slot], ...] = tuple((None, slot) for slot in evening.slots[first:ahead])
+    to_come = {id(slot) for slot in evening.slots[ahead:]}
+    kept = (one for one in evening.out if one[0] is not None or id(one[1]) not in to_come)
+    return replace(evening, ahead=ahead, parted=True, out=(*kept, *passed))
 
 
 def requested(evening: Evening, outcome: ProgrammeEvent) -> Evening:

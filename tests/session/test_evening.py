@@ -207,6 +207,39 @@ def test_what_is_passed_over_is_told_and_put_back() -> None:
     assert (view.told_next, view.notices[-2]) == ("the end of the evening", "There is no item after this one.")
 
 
+def test_what_was_passed_over_comes_back_as_the_next_item_once_another_has_begun() -> None:
+    """One after another with what was taken out, the last one first; each is where its words say."""
+    slots = (run(SHORT), requested(SHORT, "Slow Water"), drill(SHORT), rest(SHORT), run(SHORT, 30))
+    hall = Hall(evening_of(*slots))
+    hall.order(Order.GO)
+    for _ in range(3):  # the item under way, and the two after it
+        hall.order(Order.NEXT_ITEM)
+    hall.order(Order.GO)
+    assert hall.session.programme.slot.item.kind is Kind.BREAK
+    view = hall.order(Order.PUT_BACK)
+    assert view.notices[-1].startswith("Back in the plan: Lantern Row, recap; it ends at 19:43 instead of 19:40")
+    assert (view.item, hall.session.programme.slot.item.kind) == ("item 3 of 5", Kind.BREAK)
+    view = hall.comes_to(State.WAITING)
+    assert view.told_next == "Lantern Row, recap"
+    view = hall.order(Order.PUT_BACK)  # while it waits with another
+    assert (view.told_next, view.notices[-1].split(";")[0]) == (
+        "Slow Water, request", "Back in the plan: Slow Water, request",
+    )  # fmt: skip
+    names = [slot.name for slot in hall.session.programme.slots]
+    assert names == [slots[n].name for n in (0, 3, 1, 2, 4)]
+    assert hall.order(Order.PUT_BACK).notices[-1] == "Nothing has been taken out."
+
+
+def test_what_is_jumped_over_comes_back_too_and_not_where_it_is_gone_back_to() -> None:
+    evening = begun(evening_of(run(SHORT), drill(SHORT), rest(SHORT), lesson(SHORT)))
+    far = evening.after(ProgrammeEvent(Order.ITEM, amounts=(Fraction(4),))).after(ProgrammeEvent(Order.NEXT))
+    assert far.slot.item.kind is Kind.LESSON
+    assert far.after(ProgrammeEvent(Order.PUT_BACK)).says.startswith("Back in the plan: break;")
+    again = far.after(ProgrammeEvent(Order.ITEM, amounts=(Fraction(2),)))
+    with pytest.raises(CanNot, match="Nothing has been taken out"):
+        again.after(ProgrammeEvent(Order.PUT_BACK))
+
+
 def test_a_break_that_was_left_is_over_where_the_evening_goes_on_another_time() -> None:
     evening = begun(evening_of(rest(SHORT), run(SHORT))).after(ProgrammeEvent(Passed.DONE))
     assert evening.bookmark(None) == Bookmark(0, 1, began=Fraction(60 * STARTS))
