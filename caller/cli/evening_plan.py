@@ -66,7 +66,8 @@ def _made(asked: EveningOptions, items: Items) -> Plan:
     )
     starts = min(now.hour * 60 + now.minute + READY_MINUTES, A_DAY - 1) if asked.starts is None else asked.starts
     closes = _closing(asked, starts, starts + USUAL_MINUTES)
-    plan = replace(fitted(wanted, name, starts, closes, items.ease), date=now.date())
+    plan = fitted(wanted, name, starts, closes, items.ease, items.part_run)
+    plan = replace(plan, items=items.timed(plan.items), date=now.date())
     if not plan.items:
         raise Refused(f"there is no time for anything from {clock(starts)} to {clock(closes)}: say --closes", 1)
     return plan

@@ -34,12 +34,12 @@ _LOOKS_SECONDS = 5
 class Evening:
     """plan: as it was made, but for its items, which are those of slots. catalogue: what may be requested. own: the
     item under way, or the last one. ahead: which item is begun next, while it waits for that; None while one is under
-    way. now: the time; began: when the item did. out: what was taken out, with its place, or passed over, with
-    None, the last one last. marked: what was said of a routine. danced: what has been danced whole. doubted: which request was last asked about, and
-    when. resumed: it stands where it was cut short another time. told: which item was last said to be taken out, if
-    any. parted: the item under way has been left, so that a break that was told lasts no longer. halves: lessons that
-    were left before their end, as they were. latest: the routine danced before the item under way, "" for none. says: a
-    sentence on what has come to pass; news: how many there have been."""
+    way. now: the time; began: when the item did. out: what was taken out, with its place, or passed over, with None,
+    the last one last. marked: what was said of a routine. danced: what has been danced whole. doubted: which request
+    was last asked about, and when. resumed: it stands where it was cut short another time. told: which item was last
+    said to be taken out, if any. parted: the item under way has been left, so that a break that was told lasts no
+    longer. halves: lessons that were left before their end, as they were. latest: the routine danced before the item
+    under way, "" for none. says: a sentence on what has come to pass; news: how many there have been."""
 
     plan: Plan
     slots: tuple[Slot, ...]
