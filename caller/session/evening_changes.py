@@ -126,12 +126,14 @@ def requested(evening: Evening, outcome: ProgrammeEvent) -> Evening:
 
 
 def _late_words(evening: Evening, taken: Evening, number: int, last: bool) -> str:
-    """What is asked of a request that the evening has no time for, "" where it has. What takes the place of an open
-    request has been planned for."""
-    if taken.over_by <= max(evening.over_by, 0) or len(taken.slots) == len(evening.slots):
+    """What is asked of a request that the evening has no time for, "" where it has: also of one that takes longer than
+    the open request whose place it takes."""
+    if taken.over_by <= max(evening.over_by, 0):
         return ""
-    at_the_end = "" if last else f", or type request {number} last to dance it at the end"
     ends = f"would end it at {clock(taken.ends)}, {long_words(taken.over_by)} after the hall closes"
+    if len(taken.slots) == len(evening.slots):
+        return f"{ends}: ask for it once more to dance it in the place of the request"
+    at_the_end = "" if last else f", or type request {number} last to dance it at the end"
     return f"{ends}: ask for it once more to dance it {'at the end' if last else 'next'}{at_the_end}"
 
 

@@ -470,6 +470,20 @@ def test_a_request_is_danced_at_the_end_where_that_is_asked() -> None:
     assert len(asked(late, 2).slots) == 3  # in the place of the request that was planned for, there is time
 
 
+def test_in_the_place_of_a_shorter_request_it_is_asked_about_too() -> None:
+    slots = (run(SHORT), rest(SHORT, Kind.REQUEST, 3))
+    evening = begun(evening_of(*slots, closes=STARTS + 8, catalogue=CATALOGUE))
+    doubted = asked(evening, 2)
+    assert doubted.slots == evening.slots
+    assert doubted.says == (
+        "Slow Water would end it at 19:09, 1 minute after the hall closes: "
+        "ask for it once more to dance it in the place of the request."
+    )
+    assert [slot.title for slot in asked(doubted, 2).slots] == ["Lantern Row", "Slow Water"]
+    on_time = begun(evening_of(*slots, closes=STARTS + 9, catalogue=CATALOGUE))
+    assert len(asked(on_time, 2).slots) == 2
+
+
 def test_a_double_is_asked_about_and_asked_for_once_more_it_is_taken() -> None:
     """To come, danced already, or under way: each in its own words, and nothing changes by asking."""
     slots = (requested(SHORT, "Chalk Line"), rest(SHORT), rest(SHORT, Kind.REQUEST, 5))
