@@ -184,7 +184,7 @@ class View:
     which the one at ``line`` is now; facing, free: how everybody stands before it, or before what comes next, None
     where that is not known. by_heart: no steps are to show. both: the easier way is to show beside the steps.
     stood: how everybody stands now, where a stage is done and waits, as far as it is known.
-    lesson: it goes by stages. beside: where the dance is that is danced on the same floor, "" for none."""
+    resumed: it goes on from where an evening was cut short. lesson: it goes by stages. beside: where the dance is that is danced on the same floor, "" for none."""
 
     state: State
     title: str
@@ -220,6 +220,7 @@ class View:
     stood: tuple[Facing | None, Foot | None] = (None, None)
     lesson: bool = False
     beside: str = ""
+    resumed: bool = False
 
 
 class Live(Protocol):

@@ -39,6 +39,7 @@ def facts_of(evening: Evening) -> ProgrammeFacts:
         late=late_sentence(evening),
         says=evening.says,
         news=evening.news,
+        resumed=evening.resumed,
         requests=tuple(slot.title for slot in evening.catalogue),
     )
 

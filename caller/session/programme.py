@@ -104,7 +104,7 @@ class ProgrammeFacts:
     Of an evening: item: "item 2 of 6"; between: it waits between two. plan: what is to come, a line each, while it
     shows. rest: "break until 20:10". to_mark: the routine that the teacher may mark, "" for none. clock: the time, and
     until when; late: how late it is, and what might be done. says: a sentence on what has come to pass; news: how many
-    of them there have been. requests: the dances that may be asked for. beside: what is danced on the same floor.
+    of them there have been. resumed: it stands where it was cut short. requests: the dances that may be asked for. beside: what is danced on the same floor.
     """
 
     title: str
@@ -135,6 +135,7 @@ class ProgrammeFacts:
     late: str = ""
     says: str = ""
     news: int = 0
+    resumed: bool = False
     requests: tuple[str, ...] = ()
     beside: Beside | None = None
 

@@ -168,6 +168,7 @@ class Session(Generic[Whole]):
             stood=facts.stood,
             lesson=facts.lesson,
             beside=facts.beside.words(shown.at) if facts.beside and shown else "",
+            resumed=facts.resumed,
         )
 
     # -- time

@@ -88,6 +88,14 @@ def test_between_two_items_it_shows_what_comes_with_its_time_and_what_there_is_i
     assert view.plan[0] == "19:10  Lantern Row, run at 90%, 4 min"
 
 
+def test_the_items_number_and_the_time_come_first_since_it_is_the_name_that_is_cut_off() -> None:
+    hall = Hall(evening_of(run(SHORT), rest(SHORT)))
+    hall.order(Order.GO)
+    board = board_of(hall.comes_to(State.RUNNING))
+    assert board.title == "Item 1 of 2: Lantern Row"
+    assert board.section.startswith("19:00, until 19:04 · Section 1")
+
+
 def test_an_item_that_is_left_is_silent_at_once_and_the_next_one_waits() -> None:
     hall = Hall(evening_of(run(SHORT), run(SHORT), lesson(SHORT)))
     hall.order(Order.GO)
@@ -594,8 +602,15 @@ def test_before_it_goes_on_it_shows_the_plan_that_is_left() -> None:
         "19:23  Lantern Row, run at 90%, 4 min",
         "19:27  ends; the hall closes at 19:30: 3 minutes in hand",
     )
+    ready = Hall(evening_of(run(SHORT, 8), rest(SHORT)).at(half))
+    board = board_of(ready.comes_to(State.READY))
+    assert board.listed[-4] == "This evening goes on:"
+    assert (board.large.label, board.large.next[0]) == (
+        "Goes on where it was cut short; ? shows every key", "Space or the pedal goes on",
+    )  # fmt: skip
     on = evening.after(ProgrammeEvent(Order.GO))
     assert on.facts.plan == ()
+    assert not on.facts.resumed
     assert (on.left, timed(on, 11).left) == (4, 2)
     resting = evening_of(rest(SHORT), run(SHORT)).at(Bookmark(0, 1, began=Fraction(60 * STARTS)))
     assert timed(resting, 7).facts.plan[0] == "19:07  Break, 3 min"
