@@ -132,6 +132,10 @@ def test_an_evening_may_be_told_by_its_minutes(capsys: pytest.CaptureFixture[str
     file = tmp_path / "plan.toml"
     file.write_text('starts = "19:00"\ncloses = "20:00"\n[[item]]\nkind = "break"\nminutes = 5\n', encoding="utf-8")
     assert json.loads(told(capsys, str(file), "--minutes", "75", "--json"))["closes"] == "20:15"
+    file.write_text('[[item]]\nkind = "break"\nminutes = 5\n', encoding="utf-8")
+    hours = json.loads(told(capsys, str(file), "--starts", "19:00", "--minutes", "20", "--json"))
+    assert (hours["starts"], hours["closes"]) == ("19:00", "19:20")
+    assert json.loads(told(capsys, str(file), "--minutes", "20", "--json"))["spare_minutes"] == 15
     with pytest.raises(SystemExit):
         main(["evening", "--minutes", "75", "--closes", "20:00"])
     assert "not allowed with argument" in capsys.readouterr().err
