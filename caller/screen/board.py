@@ -29,6 +29,7 @@ from caller.screen.words import (
     tempo_wordings,
     tempo_words,
     turn_words,
+    typed_word,
     wall_words,
 )
 from caller.transport.order import Order
@@ -211,7 +212,8 @@ def _waiting(view: View, course: Course | None) -> Large:
     again = first_key(Order.SECTION_AGAIN)
     key = first_key(Order.GO)
     keys = f"{first_key(Order.LEARNT)} learnt, {first_key(Order.SHAKY)} shaky, {first_key(Order.NOT_DONE)} not done"
-    marks = f"{keys}: {plain_title(view.to_mark)}" if view.to_mark else ""
+    by_name = f", /{typed_word(Order.LEARNT)} {plain_text(view.beside_to_mark)}" if view.beside_to_mark else ""
+    marks = f"{keys}: {plain_title(view.to_mark)}{by_name}" if view.to_mark else ""
     if view.rest:
         label = "; ".join(filter(None, (marks, f"{key} or the pedal goes on with")))
         return Large((plain_text(view.rest),), label, (plain_text(view.told_next),))

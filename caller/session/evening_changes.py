@@ -160,12 +160,28 @@ def _asked_saying(before: Evening, asked: Evening, slot: Slot, place: int) -> Ev
 
 
 def marked(evening: Evening, outcome: ProgrammeEvent) -> Evening:
-    """With how well the class can do what is danced, or was just danced."""
+    """With how well the class can do what is danced, or was just danced, or the dance of that number among those that
+    may be marked by name."""
     assert isinstance(outcome.what, Order)
-    title, mark = evening.to_mark, MARKS[outcome.what]
+    titles = markable(evening)
+    title, mark = titles[int(outcome.amounts[0]) - 1] if outcome.amounts else evening.to_mark, MARKS[outcome.what]
     if not title:
         raise CanNot("No routine has been danced yet, so there is none to mark.")
-    return replace(evening, marked=(*evening.marked, (title, mark))).saying(f"{title}: {mark}.")
+    other = "" if outcome.amounts else beside_to_mark(evening)
+    by_name = f" /{mark} {other} says so of the dance beside it." if other else ""
+    return replace(evening, marked=(*evening.marked, (title, mark))).saying(f"{title}: {mark}.{by_name}")
+
+
+def beside_to_mark(evening: Evening) -> str:
+    """What is danced, or was danced last, on the same floor as what would be marked; "" for none."""
+    slots = evening.slots[: evening.index + 1]
+    return next((slot.beside for slot in reversed(slots) if slot.title and slot.title == evening.to_mark), "")
+
+
+def markable(evening: Evening) -> tuple[str, ...]:
+    """The dances that may be marked by name: those of the evening, then what may be asked for."""
+    slots = (*evening.slots, *evening.catalogue)
+    return tuple(dict.fromkeys(filter(None, (title for slot in slots for title in (slot.title, slot.beside)))))
 
 
 def catalogue_words(evening: Evening) -> str:

@@ -96,9 +96,17 @@ def _items() -> Iterator[OrderRow]:
             change,
             "Asks for a dance by number or name, with last for the end; alone, tells which there are.",
         ),
-        (Order.LEARNT, change, "The class can do this routine: into its book."),
-        (Order.SHAKY, change, "The class can nearly do this routine: into its book, and due at the next class."),
-        (Order.NOT_DONE, change, "This routine was not done: into the book, and due at the next class."),
+        (Order.LEARNT, change, "The class can do this routine, or the one named behind it: into its book."),
+        (
+            Order.SHAKY,
+            change,
+            "The class can nearly do this routine, or the one named behind it: into its book, and due at the next class.",
+        ),
+        (
+            Order.NOT_DONE,
+            change,
+            "This routine, or the one named behind it, was not done: into the book, and due at the next class.",
+        ),
     ):
         title = TITLES[order]
         no_evening = "There is no evening under way: 'caller evening' plans one."

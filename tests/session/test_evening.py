@@ -10,10 +10,13 @@ import pytest
 
 from caller.evening.plan import Kind
 from caller.screen.board import Large, board_of
+from caller.screen.plain_lines import lines_between
+from caller.screen.typing import obey_typed
 from caller.session.bookmarks import Bookmark
 from caller.session.evening import Evening
 from caller.session.programme import CanNot, Passed, ProgrammeEvent
 from caller.session.taught import TaughtProgramme
+from caller.session.whole import WholeDance
 from caller.teaching.stage import Stage, StageKind
 from caller.transport.context import CONTEXTS, Effect, OrderContext
 from caller.transport.foot import Gesture
@@ -561,6 +564,39 @@ def test_a_mark_is_of_the_dance_that_was_just_danced() -> None:
     nothing_yet.comes_to(State.WAITING)
     assert nothing_yet.order(Order.LEARNT).notices[-1].startswith("No routine has been danced yet")
     assert nothing_yet.ordered[-1][1] is Order.GO  # what can't be done is not kept
+
+
+def test_what_was_danced_beside_it_is_marked_by_its_name() -> None:
+    """It is said how: between the items, and when the first is marked."""
+    from tests.session.test_beside import chalk
+
+    slot = run(SHORT)
+    assert isinstance(slot.programme, WholeDance)
+    both = replace(slot, programme=WholeDance.on_one_floor(slot.programme, chalk()))
+    hall = Hall(evening_of(both, rest(SHORT), catalogue=CATALOGUE))
+    hall.order(Order.GO)
+    view = hall.comes_to(State.WAITING)
+    assert (view.to_mark, view.beside_to_mark) == ("Lantern Row", "Chalk Line")
+    assert "8 shaky, 9 not done: Lantern Row, /learnt Chalk Line;" in board_of(view).large.label
+    assert (
+        "To mark, Lantern Row: learnt, shaky, not done; the dance beside it: learnt Chalk Line, shaky Chalk Line, "
+        "not done Chalk Line."
+    ) in lines_between(None, view)
+    assert hall.order(Order.SHAKY).notices[-1] == (
+        "Lantern Row: shaky. /shaky Chalk Line says so of the dance beside it."
+    )
+    obey_typed(hall.session, "not done chalk line")
+    assert hall.session.view(0).notices[-1] == "Chalk Line: not done."
+    assert hall.session.programme.marked == (("Lantern Row", "shaky"), ("Chalk Line", "not done"))
+    obey_typed(hall.session, "learnt slow water")  # any dance of the evening, or that may be asked for
+    assert hall.ordered[-1][0].marked[-1] == ("Slow Water", "learnt")
+    assert obey_typed(hall.session, "learnt Long Lost") == (
+        None, 'No one dance of this evening is called "Long Lost".',
+    )  # fmt: skip
+    assert len(hall.session.programme.marked) == 3
+    hall.order(Order.GO)
+    hall.comes_to(State.WAITING)
+    assert hall.session.view(0).beside_to_mark == "Chalk Line"  # in the break too
 
 
 # -- cut short
