@@ -46,7 +46,7 @@ class EveningBook:
         if self._book is None:
             return "No class is named, so it is kept in no book." if order in MARKS else ""
         told = self._book.answered()
-        return self._book.marked(evening.to_mark, MARKS[order]) if order in MARKS else told
+        return self._book.marked(*evening.marked[-1]) if order in MARKS else told
 
 
 def _full(own: Inner) -> Fraction:

@@ -12,8 +12,18 @@ from functools import partial
 from math import ceil
 from typing import TYPE_CHECKING
 
+from caller.cli.evening_taught import (
+    CHANGE_OVER,
+    drilled,
+    first_stage,
+    hardest_place,
+    reaching,
+    recapped,
+    run_of,
+    stage_after,
+)
 from caller.cli.running import START_BARS, beside_of, dance_of, first_of, tempo_of
-from caller.cli.say import Refused, warn
+from caller.cli.say import Refused, warn, warnings_into
 from caller.evening.plan import Kind
 
 if TYPE_CHECKING:
@@ -25,8 +35,6 @@ if TYPE_CHECKING:
     from caller.teaching.running import Waits
     from caller.teaching.stage import LessonPlan
 
-# Getting to one's place, and a word on what comes: common practice.
-CHANGE_OVER = Fraction(1, 2)
 MOST_REQUESTED = 12
 
 
@@ -46,6 +54,7 @@ class Items:
         self._on_hand = sorted(found, key=lambda sheet: _age(sheet, sheet.path.resolve().parent == own))
         self._sheets: dict[str, Sheet] = {}
         self._told: set[str] = set()  # that other sheets are called so
+        self._lessons: dict[tuple[object, ...], Slot] = {}
         for sheet in self._on_hand:
             for name in (sheet.path.stem, sheet.title):
                 self._sheets.setdefault(name.lower(), sheet)
@@ -102,9 +111,29 @@ class Items:
     def _timed(self, item: Item) -> Item:
         from caller.evening.planning import BREAK_MINUTES, REQUEST_MINUTES
 
+        if item.kind is Kind.LESSON:
+            lesson = self._lesson(item)
+            return reaching(lesson, replace(item, minutes=item.minutes or _minutes(lesson)))
         if item.routine:
             return replace(item, minutes=item.minutes or _minutes(self.slot(item)))
         return replace(item, minutes=item.minutes or (REQUEST_MINUTES if item.kind is Kind.REQUEST else BREAK_MINUTES))
+
+    def part_run(self, item: Item) -> Item | None:
+        """The run of what a lesson has taught in its minutes; None where it comes to its end, or nothing is danced."""
+        from caller.dance.part_way import sections_there
+
+        own = run_of(self._lesson(item), item, sections_there(self.sheet(item.routine).routine)[0].part)
+        if own is None:
+            return None
+        with warnings_into([]):  # what is to be known of it is told once, as it is laid
+            return replace(own, minutes=_minutes(self.slot(own)))
+
+    def _lesson(self, item: Item) -> Slot:
+        """A lesson, made once, whatever minutes it has. Raises Refused."""
+        known = (item.routine, item.level, item.stage, item.tempo)
+        if known not in self._lessons:
+            self._lessons[known] = self.slot(item)
+        return self._lessons[known]
 
     def music(self, plan: Plan, catalogue: Iterable[Slot]) -> dict[str, Callable[[], Music]]:
         """What opens the recordings, by the routines' titles: of the plan, and of what may be asked for. They are read,
@@ -178,8 +207,6 @@ class Items:
 
     def _placed(self, item: Item) -> Item:
         """A drill whose place is not told, with what is hardest of its dance."""
-        from caller.cli.evening_taught import hardest_place
-
         if item.kind is not Kind.DRILL or item.place:
             return item
         return replace(item, place=hardest_place(dance_of(self.sheet(item.routine), None)))
@@ -188,8 +215,6 @@ class Items:
         """A lesson or a recap by the stage that the class book has, where the walkthrough has other stages by now: the
         sheet was changed, or the level is another. part: the stage that it got to, by its name; stages: how many there
         were."""
-        from caller.cli.evening_taught import stage_after
-
         there = self.walkthrough(item)
         if item.stage == 1 or len(there.stages) == stages:
             return item
@@ -205,7 +230,6 @@ class Items:
         return walkthrough_of(song_of(sheet.routine, tempo), tempo, item.level or None)
 
     def _taught(self, item: Item) -> tuple[Inner, tuple[Fraction, ...]]:
-        from caller.cli.evening_taught import drilled, first_stage, recapped
         from caller.session import TaughtProgramme
         from caller.teaching.floors import Floors
         from caller.teaching.minutes import stage_seconds

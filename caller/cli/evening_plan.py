@@ -13,7 +13,7 @@ from caller.cli.files import typed_path
 from caller.cli.keeping import AT_HOME
 from caller.cli.say import Refused, warn
 from caller.evening.plan import A_DAY, Kind, clock
-from caller.evening.written import PlanFault, closing_after, line_of, plan_text, read_plan
+from caller.evening.written import Hours, PlanFault, closing_after, line_of, plan_text, read_plan
 
 if TYPE_CHECKING:
     from caller.book.known import Known
@@ -34,7 +34,7 @@ def planned(asked: EveningOptions, items: Items) -> Plan:
 
 def _of_file(asked: EveningOptions, items: Items) -> Plan:
     path = typed_path(asked.file or "")
-    plan, text = _read(path)
+    plan, text = _read(path, Hours(asked.starts, _starting_now(), USUAL_MINUTES))
     told: list[Item] = []
     for n, item in enumerate(plan.items, 1):
         try:
@@ -69,9 +69,10 @@ def _made(asked: EveningOptions, items: Items) -> Plan:
         more=_chosen(wanted.more, known, asked, items),
         left_out=tuple((title, _why_lost(title, why, items)) for title, why in wanted.left_out),
     )
-    starts = min(now.hour * 60 + now.minute + READY_MINUTES, A_DAY - 1) if asked.starts is None else asked.starts
+    starts = _starting_now() if asked.starts is None else asked.starts
     closes = _closing(asked, starts, starts + USUAL_MINUTES)
-    plan = replace(fitted(wanted, name, starts, closes, items.ease), date=now.date())
+    plan = fitted(wanted, name, starts, closes, items.ease, items.part_run)
+    plan = replace(plan, items=items.timed(plan.items), date=now.date())
     if not plan.items:
         raise Refused(f"there is no time for anything from {clock(starts)} to {clock(closes)}: say --closes", 1)
     return plan
@@ -133,13 +134,19 @@ def midnight_of(plan: Plan, now: datetime) -> datetime:
     return today - timedelta(days=1) if after_midnight else today
 
 
-def _read(path: Path) -> tuple[Plan, str]:
-    """The plan, and its text."""
+def _starting_now() -> int:
+    """When an evening starts that is begun now."""
+    now = datetime.now()
+    return min(now.hour * 60 + now.minute + READY_MINUTES, A_DAY - 1)
+
+
+def _read(path: Path, hours: Hours) -> tuple[Plan, str]:
+    """The plan, and its text. Raises Refused."""
     from caller.outside import documents
 
     try:
         text = documents.read_text(path)
-        return read_plan(text), text
+        return read_plan(text, hours), text
     except OSError as error:
         raise Refused(f"can't open {path}: {error.strerror or error}") from error
     except (PlanFault, documents.Unreadable) as error:

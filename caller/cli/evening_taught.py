@@ -6,19 +6,26 @@ Conventions: stages are counted from 0 in a programme, from 1 in a plan and in t
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from caller.cli.say import Refused, warn
+from caller.evening.plan import Item, Kind
 
 if TYPE_CHECKING:
     from caller.dance.walls import Dance
-    from caller.evening.plan import Item
+    from caller.session.slots import Slot
+    from caller.teaching.reach import Reach
     from caller.teaching.stage import LessonPlan
 
 # A drill begins comfortably, and gets quicker with each clean go up to the full tempo: common practice.
 _DRILL_SPEED, _DRILL_CREEP, _DRILL_GOES = Fraction(3, 5), Fraction(1, 10), 6
 _SECTION = re.compile(r"(?:part (\S+) )?section (\d+)")
+# Getting to one's place, and a word on what comes: common practice.
+CHANGE_OVER = Fraction(1, 2)
+# How far a lesson comes, as a plan's file may have it from minutes that it had before.
+_REACHES = re.compile(r"(?:^|, )(?:to (?:part \S+ )?section \d+ of \d+|all its sections, not yet up to tempo)$")
 
 
 def drilled(dance: Dance, tempo: Fraction, place: str, title: str) -> LessonPlan:
@@ -84,3 +91,32 @@ def stage_after(programme: LessonPlan, part: str, share: Fraction) -> int:
     names = [stage.name for stage in programme.stages]
     done = names.index(part) + 1 if part in names else int(share * len(names))
     return min(done, len(names) - 1) + 1
+
+
+def reached(lesson: Slot, minutes: int, part: str | None = None) -> Reach | None:
+    """How far a lesson comes in so many minutes. part: which one is meant, None = the one that it comes to. None where
+    it comes to its end, or no section to its end."""
+    from caller.session import TaughtProgramme
+    from caller.teaching.reach import reach_of
+
+    given = 60 * (minutes - CHANGE_OVER)
+    if not isinstance(lesson.programme, TaughtProgramme) or sum(lesson.seconds) <= given:
+        return None
+    return reach_of(lesson.programme.stages.stages, lesson.seconds, given, part)
+
+
+def reaching(lesson: Slot, item: Item) -> Item:
+    """A lesson that says how far it comes, where its minutes are fewer than it takes."""
+    reach = reached(lesson, item.minutes)
+    told = filter(None, (_REACHES.sub("", item.why), reach.words if reach else ""))
+    return replace(item, why=", ".join(told))
+
+
+def run_of(lesson: Slot, item: Item, part: str) -> Item | None:
+    """What a lesson has taught in its minutes, to be danced by itself and as fast as it was danced, without minutes.
+    part: the one that may be danced by itself, "" where the dance is not phrased. None where that is none."""
+    reach = reached(lesson, item.minutes, part)
+    if reach is None:
+        return None
+    tempo, sections = Fraction(round(100 * reach.speed), 100), None if reach.taught_whole else reach.section
+    return Item(Kind.RUN, routine=item.routine, why="what was taught", tempo=tempo, music=item.music, sections=sections)

@@ -7,7 +7,7 @@ a source. Nothing goes beyond the closing time.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from caller.evening.plan import Item, Kind, Plan
@@ -15,8 +15,8 @@ from caller.evening.planning import WARM_UP, Ease, Wishes, as_easy
 
 # Shorter evenings have no break.
 WITH_A_BREAK = 60
-# How many runs come before the lesson, while everybody is fresh; the least that a lesson is worth beginning for, and
-# the least for a second one.
+# How many runs come before the lesson, while everybody is fresh; the least that a lesson is worth beginning for, where
+# that is not half of it, and the least for a second one.
 RUNS_BEFORE, LEAST_LESSON, LEAST_SECOND = 2, 10, 20
 # What stays in hand of an evening that is not full, in minutes.
 IN_HAND = 5
@@ -29,17 +29,29 @@ _ALL_IN = "that is all that the class knows or could learn here; 'caller add FIL
 _ENOUGH = "more than this is seldom kept from one evening; --save FILE writes the plan to a file to add to"
 
 
-def fitted(wanted: Wishes, class_name: str, starts: int, closes: int, ease: Ease = as_easy) -> Plan:
-    """What of the wishes there is time for. A lesson that is too long is begun all the same, after the first run where
-    there is time for that, and gone on with another time."""
-    taken, left_out, missed = _taken(wanted, closes - starts)
+# The run, with its minutes, of what a lesson has taught in the minutes that it has; None where that is not to be danced
+# by itself.
+PartRun = Callable[[Item], Item | None]
+
+
+def no_part(lesson: Item) -> None:
+    """Nothing is danced of what was half taught."""
+    return
+
+
+def fitted(
+    wanted: Wishes, class_name: str, starts: int, closes: int, ease: Ease = as_easy, part_run: PartRun = no_part
+) -> Plan:
+    """What of the wishes there is time for. A lesson that is too long is begun all the same, after the first run, and
+    gone on with another time; where there is room, as much as was taught is run after it."""
+    taken, left_out, missed = _taken(wanted, closes - starts, part_run)
     spare = closes - starts - sum(item.minutes for item in taken)
     items = tuple(_with_a_break(list(_with_questions(_in_turn(taken, ease), spare))))
     plan = Plan(class_name, starts, closes, items, (*wanted.left_out, *left_out))
     return replace(plan, free=_why_free(closes - plan.ends, missed, wanted))
 
 
-def _taken(wanted: Wishes, minutes: int) -> tuple[list[Item], list[tuple[str, str]], list[Item]]:
+def _taken(wanted: Wishes, minutes: int, part_run: PartRun) -> tuple[list[Item], list[tuple[str, str]], list[Item]]:
     """What is danced; what is left out, with why; and all that there was no time for, as far as anything may be."""
     left, taken, left_out, missed = minutes, list[Item](), list[tuple[str, str]](), list[Item]()
     lost: set[str] = set()  # what is not taught to its end, and so not danced
@@ -47,28 +59,37 @@ def _taken(wanted: Wishes, minutes: int) -> tuple[list[Item], list[tuple[str, st
         first = place < len(wanted.items)
         if (item.kind is Kind.BREAK and minutes < WITH_A_BREAK) or item.routine in lost:
             continue
-        room = left
+        room = left if not first or item.kind is not Kind.LESSON else left - _warm_up(wanted.items, item)
         if item.kind is Kind.LESSON and item.minutes > room:
-            room = _room(wanted.items, left, first)
             lost.add(item.routine)
-            item = replace(item, minutes=room or item.minutes)
-        if 0 < item.minutes <= room:
-            taken.append(item)
-            left -= item.minutes
+            cut = _cut(item, room, part_run if first else no_part) if _worth_while(item, room, first) else []
         else:
+            cut = [item] if 0 < item.minutes <= room else []
+        taken += cut
+        left -= sum(one.minutes for one in cut)
+        if not cut:
             missed.append(item)
             left_out += [(item.name, _NO_TIME)] if first and item.kind is not Kind.REQUEST else []
     return taken, left_out, missed
 
 
-def _room(items: Sequence[Item], left: int, first: bool) -> int:
-    """Minutes for a lesson that is too long to be given whole; 0 where that is not worth while."""
-    if not first:
-        return left if left >= LEAST_SECOND else 0
-    before = next((item.minutes for item in items if item.kind is Kind.RUN), 0)
-    if left - before >= LEAST_SECOND:
-        return left - before
-    return left if left >= LEAST_LESSON else 0
+def _warm_up(items: Sequence[Item], lesson: Item) -> int:
+    """Minutes of the run that comes before a lesson."""
+    return next((item.minutes for item in items if item.kind is Kind.RUN and item.routine != lesson.routine), 0)
+
+
+def _worth_while(lesson: Item, room: int, first: bool) -> bool:
+    """Whether a lesson that is too long to be given whole is begun."""
+    return room >= LEAST_LESSON or 0 < lesson.minutes <= 2 * room if first else room >= LEAST_SECOND
+
+
+def _cut(lesson: Item, room: int, part_run: PartRun) -> list[Item]:
+    """A lesson as far as there is room for it, and where that leaves the least of one the run of what it has taught."""
+    for minutes in range(room - 1, LEAST_LESSON - 1, -1):
+        run = part_run(replace(lesson, minutes=minutes))
+        if run is not None and minutes + run.minutes <= room:
+            return [replace(lesson, minutes=minutes), run]
+    return [replace(lesson, minutes=room)]
 
 
 def _why_free(free: int, missed: Sequence[Item], wanted: Wishes) -> str:

@@ -65,17 +65,18 @@ def wishes(
     can = [one for one in there if _can_run(one) and one.routine.lower() != taught and not _this_evening(one, now)]
     due = _due(can, now)[:MOST_RUNS]
     warm = _to_warm_up(can, due, ease)
-    if warm is not None and warm not in due:
-        due.insert(1, warm)
+    if warm is not None:  # it has the time first: nobody begins a short evening cold
+        due = [warm, *(one for one in due if one is not warm)]
+    before = due[: 1 if warm is None else 2]
     rest = sorted((one for one in can if one not in due), key=lambda one: one.last)
     others = [replace(other, keep=False) for other in lessons[1:]]
     seconds, further = others[:MOST_OTHERS], others[MOST_OTHERS : MOST_OTHERS + MOST_MORE_LESSONS]
     items = [lesson] if lesson else []
-    items += [_run(one, now, warm) for one in due[:1]]
+    items += [_run(one, now, warm) for one in before]
     items.append(Item(Kind.BREAK, BREAK_MINUTES))
     items += _recap(there, lesson, now)
     items += [_once_more(lesson)] if lesson else []
-    items += [_run(one, now, warm) for one in due[1:]]
+    items += [_run(one, now, warm) for one in due[len(before) :]]
     all_in = len(rest) <= MOST_MORE_RUNS and len(others) <= MOST_OTHERS + MOST_MORE_LESSONS
     return Wishes(tuple(items), (*_more(lesson, seconds, due, rest, now), *_further(further)), all_in, tuple(lost))
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 import contextlib
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from fractions import Fraction
 from typing import Any
@@ -27,6 +27,7 @@ danced on the same floor by those for whom the first is too much).
 music: a recording to dance to, a file's name (of a lesson, for its last stages).
 Of a lesson: stage (where it begins, as 'caller walkthrough SHEET --list' shows), level; of a recap, the stage before
 which it ends. Of a drill: place (section 2, part B section 1, tag, restart, change, ending).
+starts, closes: left out, it starts when it is run, and has the usual time; --starts, --closes and --minutes come first.
 date: the day that it was made for; left out, it is for any."""
 _PLACE = re.compile(r"(?:(?:part \S{1,20} )?section \d{1,3}|tag|restart|change|ending)?", re.IGNORECASE)
 _CLOCK = re.compile(r"(\d{1,2})[:.](\d{2})")
@@ -100,8 +101,19 @@ def plan_document(plan: Plan) -> dict[str, Any]:
     }
 
 
-def read_plan(text: str) -> Plan:
-    """A plan from its TOML; minutes that are left out are 0. Raises PlanFault."""
+@dataclass(frozen=True, slots=True)
+class Hours:
+    """What holds for a plan that doesn't say when it starts or closes. told: when it starts, whatever the plan says,
+    None = as it says; now: when it starts where nobody says; minutes: how long it has."""
+
+    told: int | None
+    now: int
+    minutes: int
+
+
+def read_plan(text: str, hours: Hours | None = None) -> Plan:
+    """A plan from its TOML; minutes that are left out are 0. hours: None where it has to say them itself. Raises
+    PlanFault."""
     try:
         document = documents.toml(text)
     except documents.Unreadable as error:
@@ -110,7 +122,7 @@ def read_plan(text: str) -> Plan:
     if not isinstance(rows, list) or not 1 <= len(rows) <= MOST_ITEMS:
         raise PlanFault(f"it has no items: 1 to {MOST_ITEMS} tables headed [[item]] are wanted")
     with _lined(text, 0):
-        plan = _head(document)
+        plan = _head(document, hours)
     items = []
     for n, row in enumerate(rows, 1):
         with _lined(text, n):
@@ -142,12 +154,25 @@ def _lined(text: str, item: int) -> Iterator[None]:
         raise PlanFault(f"line {line}: {fault}" if line else str(fault)) from fault
 
 
-def _head(document: Mapping[str, Any]) -> Plan:
+def _head(document: Mapping[str, Any], hours: Hours | None) -> Plan:
     _known(document, ("class", "starts", "closes", "date", "item"), "the head")
-    starts = _time(document.get("starts", ""), "the head: starts")
-    closes = closing_after(starts, _time(document.get("closes", ""), "the head: closes"))
+    starts, closes = _hours(document, hours)
     name = _words(document.get("class", ""), "the head: class")
     return Plan(name, starts, closes, (), date=_day(document.get("date")))
+
+
+def _hours(document: Mapping[str, Any], hours: Hours | None) -> tuple[int, int]:
+    """When it starts and closes."""
+    times = {
+        key: _time(document.get(key, ""), f"the head: {key}")
+        for key in ("starts", "closes")
+        if hours is None or key in document
+    }
+    if hours is None:
+        return times["starts"], closing_after(times["starts"], times["closes"])
+    starts = times.get("starts", hours.now) if hours.told is None else hours.told
+    closes = closing_after(starts, times["closes"]) if "closes" in times else starts + hours.minutes
+    return starts, closes
 
 
 # -- out

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 from caller.routine.facing import NO_TURN, Facing, Turn
 from caller.routine.step import Foot
 from caller.screen.captions import NO_CAPTION, Caption, unshown
+from caller.screen.heading import section_line, title_line
 from caller.screen.plain_text import plain_text, plain_title
 from caller.screen.words import (
     call_wordings,
@@ -24,11 +25,11 @@ from caller.screen.words import (
     nearest,
     now_and_then,
     number,
-    section_words,
     stands_wordings,
     tempo_wordings,
     tempo_words,
     turn_words,
+    typed_word,
     wall_words,
 )
 from caller.transport.order import Order
@@ -108,8 +109,8 @@ def board_of(view: View, course: Course | None = None, facing_class: bool = Fals
     return Board(
         state=view.state.value,
         moving=view.state in _MOVING,
-        title=", ".join(plain_title(words) for words in (view.title, view.item or view.stage_place) if words),
-        section=" · ".join(filter(None, (_section(view), view.clock))),
+        title=title_line(view),
+        section=section_line(view),
         wall=(wall_words(glance), f"Wall {glance.wall}") if glance and view.state in _DANCED else ("",),
         tempo=tempo_wordings(view.tempo, view.speed),
         holds=tuple(map(plain_text, view.holds)),
@@ -135,12 +136,6 @@ def board_of(view: View, course: Course | None = None, facing_class: bool = Fals
     )
 
 
-def _section(view: View) -> str:
-    """In an evening, where the title says which item it is, with the stage's place."""
-    place = f"{view.stage_place}: " if view.item and view.stage_place else ""
-    return place + (plain_text(view.stage) or (section_words(view.glance) if view.glance else ""))
-
-
 def _caption(glance: Glance, ahead: Coming | None, course: Course | None) -> Caption:
     return Caption(unshown(glance, ahead), course is not None and glance.saying in course.calls)
 
@@ -164,7 +159,8 @@ def _told(view: View, course: Course | None) -> tuple[str, ...]:
 
 
 def _planned(view: View, course: Course | None = None) -> tuple[str, ...]:
-    return ("This evening:", *map(plain_text, view.plan)) if view.plan else ()
+    heading = "This evening goes on:" if view.resumed else "This evening:"
+    return (heading, *map(plain_text, view.plan)) if view.plan else ()
 
 
 def _sound(says: str) -> str:
@@ -199,10 +195,9 @@ def _getting_ready(view: View, course: Course | None) -> Large:
 
 
 def _ready(view: View, course: Course | None) -> Large:
-    key = first_key(Order.GO)
-    return Large(
-        ("ready",), f"{first_key(Order.HELP)} shows every key", (f"{key} or the pedal starts", f"{key} starts")
-    )
+    key, keys = first_key(Order.GO), f"{first_key(Order.HELP)} shows every key"
+    label, does = (f"Goes on where it was cut short; {keys}", "goes on") if view.resumed else (keys, "starts")
+    return Large(("ready",), label, (f"{key} or the pedal {does}", f"{key} {does}"))
 
 
 def _telling(view: View, course: Course | None) -> Large:
@@ -217,7 +212,8 @@ def _waiting(view: View, course: Course | None) -> Large:
     again = first_key(Order.SECTION_AGAIN)
     key = first_key(Order.GO)
     keys = f"{first_key(Order.LEARNT)} learnt, {first_key(Order.SHAKY)} shaky, {first_key(Order.NOT_DONE)} not done"
-    marks = f"{keys}: {plain_title(view.to_mark)}" if view.to_mark else ""
+    by_name = f", /{typed_word(Order.LEARNT)} {plain_text(view.beside_to_mark)}" if view.beside_to_mark else ""
+    marks = f"{keys}: {plain_title(view.to_mark)}{by_name}" if view.to_mark else ""
     if view.rest:
         label = "; ".join(filter(None, (marks, f"{key} or the pedal goes on with")))
         return Large((plain_text(view.rest),), label, (plain_text(view.told_next),))

@@ -129,7 +129,10 @@ def _waits(before: View | None, now: View) -> Iterator[str]:
     if now.alone:
         yield f'Type "{typed_word(Order.WELL)}", or "{typed_word(Order.SECTION_AGAIN)}" to have it again with calls.'
     if now.to_mark:
-        yield f"To mark, {plain_text(now.to_mark)}: {', '.join(map(typed_word, _MARKS))}."
+        words = [*map(typed_word, _MARKS)]
+        other = plain_text(now.beside_to_mark)
+        by_name = f"; the dance beside it: {', '.join(f'{word} {other}' for word in words)}" if other else ""
+        yield f"To mark, {plain_text(now.to_mark)}: {', '.join(words)}{by_name}."
 
 
 def _item(before: View | None, now: View) -> Iterator[str]:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from caller.screen.plain_text import plain_text
 from caller.screen.words import typed_word
-from caller.transport.order import Order, order_typed, request_typed
+from caller.transport.order import Order, mark_typed, order_typed, request_typed
 from caller.transport.respond import respond
 
 if TYPE_CHECKING:  # what is only named here would be slow to bring in before the first paint
@@ -21,7 +21,10 @@ def obey_typed(live: Live, line: str) -> tuple[Order | None, str]:
     """Obeys a line. Returns the order that it was, None where it was none, and what there is to answer, "" for nothing.
     Help is not the session's: who asked shows it."""
     name, asked = request_typed(line, live.requests)
-    typed = (Order.REQUEST, asked) if asked else order_typed(line)
+    mark, marked, number = mark_typed(line, live.markable)
+    if mark is not None and live.markable and not number:
+        return None, f'No one dance of this evening is called "{plain_text(marked)}".'
+    typed = (Order.REQUEST, asked) if asked else (mark, number) if mark and number else order_typed(line)
     if typed is None and name and live.requests:
         ask = typed_word(Order.REQUEST)
         return None, f'No one dance here is called "{plain_text(name)}". Type "{ask}" for those that may be asked for.'

@@ -180,11 +180,12 @@ class View:
     sentence told without a beat, and the one after it. programme: the names of its stages, before the start. until: the
     count of the dance at which the go is over. alone: on a rung of a practice. Of an evening: item: "item 2 of 6";
     plan: what is to come, a line each, while it shows; rest: "break until 20:10"; to_mark: the routine that the teacher
-    may mark now; clock: the time, and until when, or how many minutes are gone and left. lines: all that is told, of
-    which the one at ``line`` is now; facing, free: how everybody stands before it, or before what comes next, None
+    may mark now, beside_to_mark: the one that was danced beside it, to be marked by its name; clock: the time, and
+    until when, or how many minutes are gone and left. lines: all that is told, of which the one at ``line`` is now; facing, free: how everybody stands before it, or before what comes next, None
     where that is not known. by_heart: no steps are to show. both: the easier way is to show beside the steps.
     stood: how everybody stands now, where a stage is done and waits, as far as it is known.
-    lesson: it goes by stages. beside: where the dance is that is danced on the same floor, "" for none."""
+    resumed: it goes on from where an evening was cut short. lesson: it goes by stages. beside: where the dance is that
+    is danced on the same floor, "" for none."""
 
     state: State
     title: str
@@ -210,6 +211,7 @@ class View:
     plan: tuple[str, ...] = ()
     rest: str = ""
     to_mark: str = ""
+    beside_to_mark: str = ""
     clock: str = ""
     lines: tuple[str, ...] = ()
     line: int = 0
@@ -220,6 +222,7 @@ class View:
     stood: tuple[Facing | None, Foot | None] = (None, None)
     lesson: bool = False
     beside: str = ""
+    resumed: bool = False
 
 
 class Live(Protocol):
@@ -252,6 +255,11 @@ class Live(Protocol):
     @property
     def requests(self) -> tuple[str, ...]:
         """The dances that may be asked for."""
+        ...
+
+    @property
+    def markable(self) -> tuple[str, ...]:
+        """The dances that may be marked by name."""
         ...
 
     def tick(self, now: float) -> None:

@@ -16,7 +16,7 @@ from caller.book.entries import Standing
 from caller.evening.lateness import over_by, proposal
 from caller.evening.plan import Item, Kind, Plan
 from caller.session.bookmarks import Bookmark, gone_on, within
-from caller.session.evening_changes import cut, marked, passed_over, put_back, requested, with_request
+from caller.session.evening_changes import cut, marked, passed_over, put_back, requested, waiting_with, with_request
 from caller.session.evening_facts import facts_of, news_at
 from caller.session.evening_halves import hanging, hanging_words, with_half
 from caller.session.programme import CanNot, Passed, ProgrammeEvent, ProgrammeFacts, Segment, ToDance
@@ -34,12 +34,12 @@ _LOOKS_SECONDS = 5
 class Evening:
     """plan: as it was made, but for its items, which are those of slots. catalogue: what may be requested. own: the
     item under way, or the last one. ahead: which item is begun next, while it waits for that; None while one is under
-    way. now: the time; began: when the item did. out: what was taken out, with its place, the last one last. marked:
-    what was said of a routine. danced: what has been danced whole. doubted: which request was last asked about, and
-    when. resumed: it stands where it was cut short another time. told: which item was last said to be taken out, if
-    any. parted: the item under way has been left, so that a break that was told lasts no longer. halves: lessons that
-    were left before their end, as they were. latest: the routine danced before the item under way, "" for none. says: a
-    sentence on what has come to pass; news: how many there have been."""
+    way. now: the time; began: when the item did. out: what was taken out, with its place, or passed over, with None,
+    the last one last. marked: what was said of a routine. danced: what has been danced whole. doubted: which request
+    was last asked about, and when. resumed: it stands where it was cut short another time. told: which item was last
+    said to be taken out, if any. parted: the item under way has been left, so that a break that was told lasts no
+    longer. halves: lessons that were left before their end, as they were. latest: the routine danced before the item
+    under way, "" for none. says: a sentence on what has come to pass; news: how many there have been."""
 
     plan: Plan
     slots: tuple[Slot, ...]
@@ -49,7 +49,7 @@ class Evening:
     ahead: int | None = None
     now: Fraction = Fraction(0)
     began: Fraction | None = None
-    out: tuple[tuple[int, Slot], ...] = ()
+    out: tuple[tuple[int | None, Slot], ...] = ()
     marked: tuple[tuple[str, Standing], ...] = ()
     danced: tuple[str, ...] = ()
     doubted: tuple[str, Fraction] = ("", Fraction(0))
@@ -223,7 +223,7 @@ class Evening:
 
     def _left_for(self, index: int) -> Evening:
         """Waiting with an item, whatever was under way."""
-        left = replace(self if self.ahead is not None else with_half(self), ahead=index, parted=True)
+        left = waiting_with(self if self.ahead is not None else with_half(self), index)
         fresh = [slot for slot in hanging(left) if slot not in hanging(self)]
         return left.saying(f"{hanging_words(tuple(fresh))}.") if fresh else left
 

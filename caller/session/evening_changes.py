@@ -63,18 +63,26 @@ def _unhung(evening: Evening, hung: tuple[Slot, ...]) -> Evening:
 
 
 def put_back(evening: Evening, outcome: ProgrammeEvent) -> Evening:
-    """With what was passed over, or taken out last, where it was."""
-    if evening.ahead is not None and evening.ahead > evening.index + 1:
-        slot = evening.slots[evening.ahead - 1]
-        back = replace(evening, ahead=evening.ahead - 1)
-        return back.saying(f"Back in the plan: {slot.name}; {_ends_words(evening, back)}.")
+    """With what was taken out last, where it was, or passed over last, as the next item."""
     if not evening.out:
         raise CanNot("Nothing has been taken out.")
-    place, slot = evening.out[-1]
-    place = min(max(place, len(evening.slots) - len(evening.later)), len(evening.slots))
-    slots = (*evening.slots[:place], slot, *evening.slots[place:])
-    more = replace(evening, slots=slots, out=evening.out[:-1])
-    return more.saying(f"Back in the plan: {slot.name}; {_ends_words(evening, more)}.")
+    *out, (place, slot) = evening.out
+    first = len(evening.slots) - len(evening.later)
+    less = replace(evening, out=tuple(out))
+    if place is None:
+        back = _back_as_next(less, slot, first)
+    else:
+        place = min(max(place, first), len(evening.slots))
+        back = replace(less, slots=(*evening.slots[:place], slot, *evening.slots[place:]))
+    return back.saying(f"Back in the plan: {slot.name}; {_ends_words(evening, back)}.")
+
+
+def _back_as_next(evening: Evening, slot: Slot, first: int) -> Evening:
+    """With what was passed over moved to where what is to come begins."""
+    was = max(n for n in range(first) if evening.slots[n] is slot)
+    slots = (*evening.slots[:was], *evening.slots[was + 1 : first], slot, *evening.slots[first:])
+    index = evening.index - (was < evening.index)
+    return replace(evening, slots=slots, index=index, ahead=None if evening.ahead is None else first - 1)
 
 
 def passed_over(evening: Evening) -> Evening:
@@ -82,9 +90,17 @@ def passed_over(evening: Evening) -> Evening:
     assert evening.ahead is not None
     if evening.ahead >= len(evening.slots):
         return evening.saying("There is no item after this one.")
-    on = replace(evening, ahead=evening.ahead + 1, parted=True)
     slot = evening.slots[evening.ahead]
-    return on.saying(f"Passed over: {slot.name}; U puts it back.")
+    return waiting_with(evening, evening.ahead + 1).saying(f"Passed over: {slot.name}; U puts it back.")
+
+
+def waiting_with(evening: Evening, ahead: int) -> Evening:
+    """Waiting with an item. What was to come before it is passed over; what is to come again is so no longer."""
+    first = len(evening.slots) - len(evening.later)
+    passed: tuple[tuple[None, Slot], ...] = tuple((None, slot) for slot in evening.slots[first:ahead])
+    to_come = {id(slot) for slot in evening.slots[ahead:]}
+    kept = (one for one in evening.out if one[0] is not None or id(one[1]) not in to_come)
+    return replace(evening, ahead=ahead, parted=True, out=(*kept, *passed))
 
 
 def requested(evening: Evening, outcome: ProgrammeEvent) -> Evening:
@@ -110,12 +126,14 @@ def requested(evening: Evening, outcome: ProgrammeEvent) -> Evening:
 
 
 def _late_words(evening: Evening, taken: Evening, number: int, last: bool) -> str:
-    """What is asked of a request that the evening has no time for, "" where it has. What takes the place of an open
-    request has been planned for."""
-    if taken.over_by <= max(evening.over_by, 0) or len(taken.slots) == len(evening.slots):
+    """What is asked of a request that the evening has no time for, "" where it has: also of one that takes longer than
+    the open request whose place it takes."""
+    if taken.over_by <= max(evening.over_by, 0):
         return ""
-    at_the_end = "" if last else f", or type request {number} last to dance it at the end"
     ends = f"would end it at {clock(taken.ends)}, {long_words(taken.over_by)} after the hall closes"
+    if len(taken.slots) == len(evening.slots):
+        return f"{ends}: ask for it once more to dance it in the place of the request"
+    at_the_end = "" if last else f", or type request {number} last to dance it at the end"
     return f"{ends}: ask for it once more to dance it {'at the end' if last else 'next'}{at_the_end}"
 
 
@@ -142,12 +160,28 @@ def _asked_saying(before: Evening, asked: Evening, slot: Slot, place: int) -> Ev
 
 
 def marked(evening: Evening, outcome: ProgrammeEvent) -> Evening:
-    """With how well the class can do what is danced, or was just danced."""
+    """With how well the class can do what is danced, or was just danced, or the dance of that number among those that
+    may be marked by name."""
     assert isinstance(outcome.what, Order)
-    title, mark = evening.to_mark, MARKS[outcome.what]
+    titles = markable(evening)
+    title, mark = titles[int(outcome.amounts[0]) - 1] if outcome.amounts else evening.to_mark, MARKS[outcome.what]
     if not title:
         raise CanNot("No routine has been danced yet, so there is none to mark.")
-    return replace(evening, marked=(*evening.marked, (title, mark))).saying(f"{title}: {mark}.")
+    other = "" if outcome.amounts else beside_to_mark(evening)
+    by_name = f" /{mark} {other} says so of the dance beside it." if other else ""
+    return replace(evening, marked=(*evening.marked, (title, mark))).saying(f"{title}: {mark}.{by_name}")
+
+
+def beside_to_mark(evening: Evening) -> str:
+    """What is danced, or was danced last, on the same floor as what would be marked; "" for none."""
+    slots = evening.slots[: evening.index + 1]
+    return next((slot.beside for slot in reversed(slots) if slot.title and slot.title == evening.to_mark), "")
+
+
+def markable(evening: Evening) -> tuple[str, ...]:
+    """The dances that may be marked by name: those of the evening, then what may be asked for."""
+    slots = (*evening.slots, *evening.catalogue)
+    return tuple(dict.fromkeys(filter(None, (title for slot in slots for title in (slot.title, slot.beside)))))
 
 
 def catalogue_words(evening: Evening) -> str:
@@ -158,7 +192,9 @@ def catalogue_words(evening: Evening) -> str:
 def _doubles(evening: Evening, title: str) -> Iterator[str]:
     """Where the evening has that dance, whole, without being asked: what is to come first."""
     if evening.ahead is None and evening.slot.title == title and _whole(evening.slot):
-        yield "is being danced now"
+        yield (
+            "is being danced now" if evening.began is not None else f"is in the plan already, item {evening.index + 1}"
+        )
     for place in range(len(evening.slots) - len(evening.later), len(evening.slots)):
         slot = evening.slots[place]
         if slot.title == title and _whole(slot):
@@ -177,7 +213,8 @@ def _place_words(evening: Evening, place: int) -> str:
         return "now, at a tap"
     before = evening.slots[len(evening.slots) - len(evening.later) : place]
     at = evening.now / 60 + evening.left + sum(slot.item.minutes for slot in before)
-    return f"{f'item {place + 1}' if before else 'next'}, at {clock(at)}"
+    # Before the start what comes next is the item that it starts with.
+    return f"{f'item {place + 1}' if before or evening.began is None else 'next'}, at {clock(at)}"
 
 
 def _ends_words(before: Evening, after: Evening) -> str:

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from caller.evening.lateness import late_words
 from caller.evening.plan import clock, end_line, item_line, long_words
 from caller.session.changes import Calling
-from caller.session.evening_changes import catalogue_words
+from caller.session.evening_changes import beside_to_mark, catalogue_words, markable
 from caller.session.evening_halves import hanging, hanging_words
 from caller.session.programme import ProgrammeFacts
 
@@ -39,7 +39,9 @@ def facts_of(evening: Evening) -> ProgrammeFacts:
         late=late_sentence(evening),
         says=evening.says,
         news=evening.news,
+        resumed=evening.resumed,
         requests=tuple(slot.title for slot in evening.catalogue),
+        markable=markable(evening),
     )
 
 
@@ -98,6 +100,7 @@ def _between(evening: Evening) -> ProgrammeFacts:
         after=evening.next_request.name if evening.asks else _name(evening, ahead) or "the end of the evening",
         rest=_rest(evening),
         to_mark=evening.to_mark if ahead == evening.index + 1 else "",
+        beside_to_mark=beside_to_mark(evening) if ahead == evening.index + 1 else "",
     )
 
 

@@ -13,13 +13,11 @@ from caller.evening.plan import Kind, long_words
 from caller.session.slots import Slot
 from caller.session.so_far import had, numbers_of
 from caller.session.taught import TaughtProgramme
-from caller.teaching.stage import Stage, StageKind
+from caller.teaching.reach import KNOWN_BY_THEN
+from caller.teaching.stage import Stage
 
 if TYPE_CHECKING:
     from caller.session.evening import Evening
-
-# What comes once a dance has been taught: quicker, and all of it once more.
-_KNOWN_BY_THEN = (StageKind.LADDER, StageKind.WHOLE)
 
 
 def with_half(evening: Evening) -> Evening:
@@ -28,7 +26,7 @@ def with_half(evening: Evening) -> Evening:
     if evening.slot.item.kind is not Kind.LESSON or not isinstance(own, TaughtProgramme):
         return evening
     others = tuple(half for half in evening.halves if half.stages.title != own.stages.title)
-    taught_whole = all(stage.kind in _KNOWN_BY_THEN for stage in _to_come(own))
+    taught_whole = all(stage.kind in KNOWN_BY_THEN for stage in _to_come(own))
     return replace(evening, halves=others if taught_whole else (*others, own))
 
 

@@ -102,9 +102,11 @@ class ProgrammeFacts:
     the counts alone, so no steps are to show. left: seconds that all of it still takes, None where that is not known.
 
     Of an evening: item: "item 2 of 6"; between: it waits between two. plan: what is to come, a line each, while it
-    shows. rest: "break until 20:10". to_mark: the routine that the teacher may mark, "" for none. clock: the time, and
+    shows. rest: "break until 20:10". to_mark: the routine that the teacher may mark, "" for none; beside_to_mark:
+    what was danced beside it; markable: all that may be marked by name. clock: the time, and
     until when; late: how late it is, and what might be done. says: a sentence on what has come to pass; news: how many
-    of them there have been. requests: the dances that may be asked for. beside: what is danced on the same floor.
+    of them there have been. resumed: it stands where it was cut short. requests: the dances that may be asked for. beside: what
+    is danced on the same floor.
     """
 
     title: str
@@ -131,11 +133,14 @@ class ProgrammeFacts:
     plan: tuple[str, ...] = ()
     rest: str = ""
     to_mark: str = ""
+    beside_to_mark: str = ""
     clock: str = ""
     late: str = ""
     says: str = ""
     news: int = 0
+    resumed: bool = False
     requests: tuple[str, ...] = ()
+    markable: tuple[str, ...] = ()
     beside: Beside | None = None
 
     def danced_at(self, slowing: Slowing) -> Fraction:

@@ -122,6 +122,10 @@ class Session(Generic[Whole]):
     def requests(self) -> tuple[str, ...]:
         return self.programme.facts.requests
 
+    @property
+    def markable(self) -> tuple[str, ...]:
+        return self.programme.facts.markable
+
     def view(self, now: float) -> View:
         facts, desk, stands = self.programme.facts, self.desk, self.stands
         ahead = self._playback.under_way(self.air.frame(now + AHEAD_SECONDS))
@@ -159,6 +163,7 @@ class Session(Generic[Whole]):
             plan=facts.plan,
             rest=facts.rest,
             to_mark=facts.to_mark,
+            beside_to_mark=facts.beside_to_mark,
             clock=facts.clock if gone is None else minutes_words(gone, facts.left),
             lines=lines,
             line=line,
@@ -169,6 +174,7 @@ class Session(Generic[Whole]):
             stood=facts.stood,
             lesson=facts.lesson,
             beside=facts.beside.words(shown.at) if facts.beside and shown else "",
+            resumed=facts.resumed,
         )
 
     # -- time

@@ -75,6 +75,12 @@ class Slot:
         return own.stages.title if isinstance(own, TaughtProgramme) else own.dance.routine.header.title
 
     @property
+    def beside(self) -> str:
+        """The title of what is danced on the same floor, "" for none."""
+        other = self.programme.other if isinstance(self.programme, WholeDance) else None
+        return other.plain.routine.header.title if other else ""
+
+    @property
     def item_named(self) -> Item:
         """The item with its routine's own title."""
         return replace(self.item, routine=self.title or self.item.routine)

@@ -183,6 +183,19 @@ def request_typed(line: str, titles: Sequence[str]) -> tuple[str, Amounts]:
     return found[1], (Fraction(number), Fraction(1)) if number else ()
 
 
+_MARK_BY_NAME = re.compile(r"(learnt|shaky|not done) (.+)", re.IGNORECASE)
+
+
+def mark_typed(line: str, titles: Sequence[str]) -> tuple[Order | None, str, Amounts]:
+    """A mark of a dance by name: the order, the name as it was typed, and the number of the one dance that is meant, as
+    in :func:`request_typed`. None, "", () where the line is none."""
+    found = _MARK_BY_NAME.fullmatch(" ".join(line.split()))
+    if found is None:
+        return None, "", ()
+    number = _numbered(found[2], titles)
+    return _TYPED[found[1].lower()], found[2], (Fraction(number),) if number else ()
+
+
 def _numbered(words: str, titles: Sequence[str]) -> int:
     """The number of the one dance that is meant, 0 where that is none or several."""
     name = words.casefold()

@@ -29,6 +29,8 @@ _IS_OVER = "It is over; from the top begins it again."
 _NOT_DANCED = "Nothing is being danced now."
 _STAGE_NOT_DANCED = "Nothing is danced in this stage."
 _EVENING_IS_OVER = "The evening is over."
+# What an evening's plan may be made otherwise by before its first item, when there is time for that.
+_BEFORE_IT_BEGINS = (Order.CUT, Order.PUT_BACK, Order.REQUEST)
 
 
 def _nowhere(order: Order, title: str) -> Iterator[OrderRow]:
@@ -84,7 +86,6 @@ def _alone() -> Iterator[OrderRow]:
 def _items() -> Iterator[OrderRow]:
     """The items of an evening."""
     none, change = Effect.NOTHING, Effect.CHANGE
-    later = tuple(state for state in State if state not in (*_PREPARING, *_READY))
     for order, effect, tells in (
         (Order.NEXT_ITEM, Effect.BEGIN, "Leaves this item, and waits with the next; once more, with the one after it."),
         (Order.ITEM, Effect.BEGIN, "Leaves this item, and waits with that one."),
@@ -95,16 +96,25 @@ def _items() -> Iterator[OrderRow]:
             change,
             "Asks for a dance by number or name, with last for the end; alone, tells which there are.",
         ),
-        (Order.LEARNT, change, "The class can do this routine: into its book."),
-        (Order.SHAKY, change, "The class can nearly do this routine: into its book, and due at the next class."),
-        (Order.NOT_DONE, change, "This routine was not done: into the book, and due at the next class."),
+        (Order.LEARNT, change, "The class can do this routine, or the one named behind it: into its book."),
+        (
+            Order.SHAKY,
+            change,
+            "The class can nearly do this routine, or the one named behind it: into its book, due at the next class.",
+        ),
+        (
+            Order.NOT_DONE,
+            change,
+            "This routine, or the one named behind it, was not done: into the book, and due at the next class.",
+        ),
     ):
         title = TITLES[order]
         no_evening = "There is no evening under way: 'caller evening' plans one."
         yield OrderRow(order, title, none, no_evening, evening=False, elsewhere=True)
-        yield OrderRow(order, title, none, _NOT_BEGUN, (*_PREPARING, *_READY))
+        if order not in _BEFORE_IT_BEGINS:
+            yield OrderRow(order, title, none, _NOT_BEGUN, (*_PREPARING, *_READY))
         yield OrderRow(order, title, none, _EVENING_IS_OVER, _FINISHED)
-        yield OrderRow(order, title, effect, tells, later)
+        yield OrderRow(order, title, effect, tells)
 
 
 def _going() -> Iterator[OrderRow]:

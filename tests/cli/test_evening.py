@@ -91,6 +91,26 @@ def test_a_class_of_the_book_is_planned_for_by_what_it_knows(capsys: pytest.Capt
     assert document["items"][0]["minutes"] == 4
 
 
+def test_a_short_evening_warms_up_and_says_how_far_its_lesson_comes(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    had("Chalk Line", 2)
+    had("Lantern Row", 1)
+    hours = ("--starts", "19:00", "--minutes", "20")
+    assert told(capsys, *hours, "--list").splitlines()[:4] == [
+        "19:00  Chalk Line, run at 90%, 4 min (to warm up, danced 2 weeks ago)",
+        "19:04  Slow Water, lesson, 11 min (new, to section 3 of 4)",
+        "19:15  Slow Water, run of sections 1 to 3 at 74%, 4 min (what was taught)",
+        "19:19  ends; the hall closes at 19:20: 1 minute in hand",
+    ]
+    file = tmp_path / "plan.toml"
+    told(capsys, *hours, "--save", str(file))
+    for minutes, why in (("17", "new, all its sections, not yet up to tempo"), ("6", "new, to section 2 of 4")):
+        text = file.read_text(encoding="utf-8").replace("minutes = 11", f"minutes = {minutes}")
+        (tmp_path / "edited.toml").write_text(text, encoding="utf-8")
+        assert f"Slow Water, lesson, {minutes} min ({why})" in told(capsys, str(tmp_path / "edited.toml"), "--list")
+
+
 def test_a_run_as_far_as_the_class_has_it_is_planned_in_a_file(
     capsys: pytest.CaptureFixture[str], tmp_path: Path
 ) -> None:
@@ -112,6 +132,10 @@ def test_an_evening_may_be_told_by_its_minutes(capsys: pytest.CaptureFixture[str
     file = tmp_path / "plan.toml"
     file.write_text('starts = "19:00"\ncloses = "20:00"\n[[item]]\nkind = "break"\nminutes = 5\n', encoding="utf-8")
     assert json.loads(told(capsys, str(file), "--minutes", "75", "--json"))["closes"] == "20:15"
+    file.write_text('[[item]]\nkind = "break"\nminutes = 5\n', encoding="utf-8")
+    hours = json.loads(told(capsys, str(file), "--starts", "19:00", "--minutes", "20", "--json"))
+    assert (hours["starts"], hours["closes"]) == ("19:00", "19:20")
+    assert json.loads(told(capsys, str(file), "--minutes", "20", "--json"))["spare_minutes"] == 15
     with pytest.raises(SystemExit):
         main(["evening", "--minutes", "75", "--closes", "20:00"])
     assert "not allowed with argument" in capsys.readouterr().err

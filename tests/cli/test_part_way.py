@@ -60,12 +60,13 @@ def test_how_two_dances_stand_to_each_other_is_told_before_they_share_a_floor(
 ) -> None:
     assert main(["walls", "Lantern Row", "--beside", "Chalk Line"]) == 0
     told = capsys.readouterr().out.splitlines()
-    assert told[-5:] == [
+    assert told[-6:] == [
         "Beside it Chalk Line:",
         "They face the same way on 30 of 100 counts, and opposite ways on 14: give each a side of the floor.",
         "They begin a wall together 3 times after the start, first after 32 counts, walls 2 and 3, "
-        "facing 3:00 and 12:00.",
+        "facing 3:00 and 12:00, last after 192 counts, walls 7 and 13, both facing 12:00.",
         "Facing the same way first after 192 counts, walls 7 and 13, both facing 12:00.",
+        "Longest face to face: from count 59 to 76.",
         CAUTION,
     ]
     assert main(["walls", "Lantern Row", "--beside", "Chalk Line", "--json"]) == 0

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from caller.calls.plan import Manner
 from caller.evening.plan import Item, Kind, Plan
-from caller.evening.written import LEVELS, PlanFault, closing_after, plan_document, plan_text, read_plan
+from caller.evening.written import LEVELS, Hours, PlanFault, closing_after, plan_document, plan_text, read_plan
 from tests.outside.test_documents import HOSTILE_TOML
 
 NAMES = st.text(
@@ -145,3 +145,24 @@ def test_a_mistake_is_told_with_its_line(text: str, line: int) -> None:
 def test_what_is_no_toml_is_told_with_its_line_too() -> None:
     with pytest.raises(PlanFault, match="at line 3"):
         read_plan(HEAD + '[[item]\nkind = "break"\n')
+
+
+@pytest.mark.parametrize(
+    ("head", "told", "expected"),
+    [
+        ("", None, (1100, 1190)),
+        ("", 1150, (1150, 1240)),
+        ('closes = "21:00"\n', None, (1100, 1260)),
+        ('starts = "19:00"\n', None, (1140, 1230)),
+        ('starts = "19:00"\n', 1200, (1200, 1290)),
+        (HEAD, 1200, (1200, 1260)),
+        (HEAD, None, (1140, 1260)),
+    ],
+)
+def test_hours_that_a_plan_does_not_say_are_those_of_an_evening_that_begins_now(
+    head: str, told: int | None, expected: tuple[int, int]
+) -> None:
+    plan = read_plan(f'{head}[[item]]\nkind = "break"\n', Hours(told, 1100, 90))
+    assert (plan.starts, plan.closes) == expected
+    with pytest.raises(PlanFault, match="line 1: the head: starts is a time"):
+        read_plan('starts = "soon"\n[[item]]\nkind = "break"\n', Hours(told, 1100, 90))

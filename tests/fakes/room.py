@@ -81,6 +81,7 @@ class FakeSession:
     levels = Levels()
     footing: Footing = FOR_A_DANCE
     requests: tuple[str, ...] = ()
+    markable: tuple[str, ...] = ()
 
     def __init__(self, view: View = VIEW, dance: Any = None) -> None:
         self.shows = view

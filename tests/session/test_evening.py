@@ -10,10 +10,13 @@ import pytest
 
 from caller.evening.plan import Kind
 from caller.screen.board import Large, board_of
+from caller.screen.plain_lines import lines_between
+from caller.screen.typing import obey_typed
 from caller.session.bookmarks import Bookmark
 from caller.session.evening import Evening
 from caller.session.programme import CanNot, Passed, ProgrammeEvent
 from caller.session.taught import TaughtProgramme
+from caller.session.whole import WholeDance
 from caller.teaching.stage import Stage, StageKind
 from caller.transport.context import CONTEXTS, Effect, OrderContext
 from caller.transport.foot import Gesture
@@ -86,6 +89,14 @@ def test_between_two_items_it_shows_what_comes_with_its_time_and_what_there_is_i
     assert (view.rest, view.stage, view.to_mark) == ("break until 19:10", "10 minutes", "Lantern Row")
     assert "8 shaky, 9 not done: Lantern Row;" in board_of(view).large.label
     assert view.plan[0] == "19:10  Lantern Row, run at 90%, 4 min"
+
+
+def test_the_items_number_and_the_time_come_first_since_it_is_the_name_that_is_cut_off() -> None:
+    hall = Hall(evening_of(run(SHORT), rest(SHORT)))
+    hall.order(Order.GO)
+    board = board_of(hall.comes_to(State.RUNNING))
+    assert board.title == "Item 1 of 2: Lantern Row"
+    assert board.section.startswith("19:00, until 19:04 · Section 1")
 
 
 def test_an_item_that_is_left_is_silent_at_once_and_the_next_one_waits() -> None:
@@ -207,6 +218,39 @@ def test_what_is_passed_over_is_told_and_put_back() -> None:
     assert (view.told_next, view.notices[-2]) == ("the end of the evening", "There is no item after this one.")
 
 
+def test_what_was_passed_over_comes_back_as_the_next_item_once_another_has_begun() -> None:
+    """One after another with what was taken out, the last one first; each is where its words say."""
+    slots = (run(SHORT), requested(SHORT, "Slow Water"), drill(SHORT), rest(SHORT), run(SHORT, 30))
+    hall = Hall(evening_of(*slots))
+    hall.order(Order.GO)
+    for _ in range(3):  # the item under way, and the two after it
+        hall.order(Order.NEXT_ITEM)
+    hall.order(Order.GO)
+    assert hall.session.programme.slot.item.kind is Kind.BREAK
+    view = hall.order(Order.PUT_BACK)
+    assert view.notices[-1].startswith("Back in the plan: Lantern Row, recap; it ends at 19:43 instead of 19:40")
+    assert (view.item, hall.session.programme.slot.item.kind) == ("item 3 of 5", Kind.BREAK)
+    view = hall.comes_to(State.WAITING)
+    assert view.told_next == "Lantern Row, recap"
+    view = hall.order(Order.PUT_BACK)  # while it waits with another
+    assert (view.told_next, view.notices[-1].split(";")[0]) == (
+        "Slow Water, request", "Back in the plan: Slow Water, request",
+    )  # fmt: skip
+    names = [slot.name for slot in hall.session.programme.slots]
+    assert names == [slots[n].name for n in (0, 3, 1, 2, 4)]
+    assert hall.order(Order.PUT_BACK).notices[-1] == "Nothing has been taken out."
+
+
+def test_what_is_jumped_over_comes_back_too_and_not_where_it_is_gone_back_to() -> None:
+    evening = begun(evening_of(run(SHORT), drill(SHORT), rest(SHORT), lesson(SHORT)))
+    far = evening.after(ProgrammeEvent(Order.ITEM, amounts=(Fraction(4),))).after(ProgrammeEvent(Order.NEXT))
+    assert far.slot.item.kind is Kind.LESSON
+    assert far.after(ProgrammeEvent(Order.PUT_BACK)).says.startswith("Back in the plan: break;")
+    again = far.after(ProgrammeEvent(Order.ITEM, amounts=(Fraction(2),)))
+    with pytest.raises(CanNot, match="Nothing has been taken out"):
+        again.after(ProgrammeEvent(Order.PUT_BACK))
+
+
 def test_a_break_that_was_left_is_over_where_the_evening_goes_on_another_time() -> None:
     evening = begun(evening_of(rest(SHORT), run(SHORT))).after(ProgrammeEvent(Passed.DONE))
     assert evening.bookmark(None) == Bookmark(0, 1, began=Fraction(60 * STARTS))
@@ -270,6 +314,29 @@ def test_where_it_is_late_what_is_missed_least_is_proposed_and_only_an_order_tak
     assert back.slots == evening.slots
     with pytest.raises(CanNot, match="Nothing has been taken out"):
         back.after(ProgrammeEvent(Order.PUT_BACK))
+
+
+def test_before_it_begins_the_plan_may_be_made_shorter_and_longer() -> None:
+    """That is when a teacher has time for it; the item that it starts with stays."""
+    slots = (run(SHORT), rest(SHORT, Kind.REQUEST, 5), rest(SHORT, Kind.REQUEST, 5), run(SHORT, 20))
+    hall = Hall(evening_of(*slots, catalogue=CATALOGUE))
+    view = hall.comes_to(State.READY)
+    assert view.holds[0] == "4 minutes over: X takes out request (5 min)"
+    view = hall.order(Order.CUT)
+    assert (view.state, any("over" in words for words in view.holds)) == (State.READY, False)
+    assert view.notices[-1] == "Taken out: request; it ends at 19:29 instead of 19:34."
+    assert [line[7:] for line in view.plan[:3]] == [
+        "Lantern Row, run at 90%, 4 min", "Request, 5 min", "Lantern Row, run at 90%, 20 min",
+    ]  # fmt: skip
+    assert hall.order(Order.REQUEST, 2).notices[-1].startswith("Slow Water: item 2, at 19:04, 5 min;")
+    view = hall.order(Order.PUT_BACK)
+    assert view.notices[-1].startswith("Back in the plan: request; it ends at 19:34")
+    assert hall.order(Order.SHAKY).notices[-1] == "It has not begun."
+    first = evening_of(requested(SHORT, "Chalk Line"), catalogue=CATALOGUE)
+    assert asked(first, 1).says.startswith("Chalk Line is in the plan already, item 1: ask")
+    hall.order(Order.GO)
+    hall.comes_to(State.WAITING)
+    assert len(hall.session.programme.slots) == 4
 
 
 def test_cut_after_cut_goes_up_to_what_is_kept() -> None:
@@ -414,6 +481,20 @@ def test_a_request_is_danced_at_the_end_where_that_is_asked() -> None:
     assert len(asked(late, 2).slots) == 3  # in the place of the request that was planned for, there is time
 
 
+def test_in_the_place_of_a_shorter_request_it_is_asked_about_too() -> None:
+    slots = (run(SHORT), rest(SHORT, Kind.REQUEST, 3))
+    evening = begun(evening_of(*slots, closes=STARTS + 8, catalogue=CATALOGUE))
+    doubted = asked(evening, 2)
+    assert doubted.slots == evening.slots
+    assert doubted.says == (
+        "Slow Water would end it at 19:09, 1 minute after the hall closes: "
+        "ask for it once more to dance it in the place of the request."
+    )
+    assert [slot.title for slot in asked(doubted, 2).slots] == ["Lantern Row", "Slow Water"]
+    on_time = begun(evening_of(*slots, closes=STARTS + 9, catalogue=CATALOGUE))
+    assert len(asked(on_time, 2).slots) == 2
+
+
 def test_a_double_is_asked_about_and_asked_for_once_more_it_is_taken() -> None:
     """To come, danced already, or under way: each in its own words, and nothing changes by asking."""
     slots = (requested(SHORT, "Chalk Line"), rest(SHORT), rest(SHORT, Kind.REQUEST, 5))
@@ -485,6 +566,39 @@ def test_a_mark_is_of_the_dance_that_was_just_danced() -> None:
     assert nothing_yet.ordered[-1][1] is Order.GO  # what can't be done is not kept
 
 
+def test_what_was_danced_beside_it_is_marked_by_its_name() -> None:
+    """It is said how: between the items, and when the first is marked."""
+    from tests.session.test_beside import chalk
+
+    slot = run(SHORT)
+    assert isinstance(slot.programme, WholeDance)
+    both = replace(slot, programme=WholeDance.on_one_floor(slot.programme, chalk()))
+    hall = Hall(evening_of(both, rest(SHORT), catalogue=CATALOGUE))
+    hall.order(Order.GO)
+    view = hall.comes_to(State.WAITING)
+    assert (view.to_mark, view.beside_to_mark) == ("Lantern Row", "Chalk Line")
+    assert "8 shaky, 9 not done: Lantern Row, /learnt Chalk Line;" in board_of(view).large.label
+    assert (
+        "To mark, Lantern Row: learnt, shaky, not done; the dance beside it: learnt Chalk Line, shaky Chalk Line, "
+        "not done Chalk Line."
+    ) in lines_between(None, view)
+    assert hall.order(Order.SHAKY).notices[-1] == (
+        "Lantern Row: shaky. /shaky Chalk Line says so of the dance beside it."
+    )
+    obey_typed(hall.session, "not done chalk line")
+    assert hall.session.view(0).notices[-1] == "Chalk Line: not done."
+    assert hall.session.programme.marked == (("Lantern Row", "shaky"), ("Chalk Line", "not done"))
+    obey_typed(hall.session, "learnt slow water")  # any dance of the evening, or that may be asked for
+    assert hall.ordered[-1][0].marked[-1] == ("Slow Water", "learnt")
+    assert obey_typed(hall.session, "learnt Long Lost") == (
+        None, 'No one dance of this evening is called "Long Lost".',
+    )  # fmt: skip
+    assert len(hall.session.programme.marked) == 3
+    hall.order(Order.GO)
+    hall.comes_to(State.WAITING)
+    assert hall.session.view(0).beside_to_mark == "Chalk Line"  # in the break too
+
+
 # -- cut short
 
 
@@ -524,8 +638,15 @@ def test_before_it_goes_on_it_shows_the_plan_that_is_left() -> None:
         "19:23  Lantern Row, run at 90%, 4 min",
         "19:27  ends; the hall closes at 19:30: 3 minutes in hand",
     )
+    ready = Hall(evening_of(run(SHORT, 8), rest(SHORT)).at(half))
+    board = board_of(ready.comes_to(State.READY))
+    assert board.listed[-4] == "This evening goes on:"
+    assert (board.large.label, board.large.next[0]) == (
+        "Goes on where it was cut short; ? shows every key", "Space or the pedal goes on",
+    )  # fmt: skip
     on = evening.after(ProgrammeEvent(Order.GO))
     assert on.facts.plan == ()
+    assert not on.facts.resumed
     assert (on.left, timed(on, 11).left) == (4, 2)
     resting = evening_of(rest(SHORT), run(SHORT)).at(Bookmark(0, 1, began=Fraction(60 * STARTS)))
     assert timed(resting, 7).facts.plan[0] == "19:07  Break, 3 min"
