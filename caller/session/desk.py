@@ -181,8 +181,9 @@ class View:
     count of the dance at which the go is over. alone: on a rung of a practice. Of an evening: item: "item 2 of 6";
     plan: what is to come, a line each, while it shows; rest: "break until 20:10"; to_mark: the routine that the teacher
     may mark now, beside_to_mark: the one that was danced beside it, to be marked by its name; clock: the time, and
-    until when, or how many minutes are gone and left. lines: all that is told, of which the one at ``line`` is now; facing, free: how everybody stands before it, or before what comes next, None
-    where that is not known. by_heart: no steps are to show. both: the easier way is to show beside the steps.
+    until when, or how many minutes are gone and left. lines: all that is told, of which the one at ``line``
+    is now; facing, free: how everybody stands before it, or before what comes next, None where that is not known.
+    by_heart: no steps are to show. both: the easier way is to show beside the steps.
     stood: how everybody stands now, where a stage is done and waits, as far as it is known.
     resumed: it goes on from where an evening was cut short. lesson: it goes by stages. beside: where the dance is that
     is danced on the same floor, "" for none."""

@@ -105,8 +105,8 @@ class ProgrammeFacts:
     shows. rest: "break until 20:10". to_mark: the routine that the teacher may mark, "" for none; beside_to_mark:
     what was danced beside it; markable: all that may be marked by name. clock: the time, and
     until when; late: how late it is, and what might be done. says: a sentence on what has come to pass; news: how many
-    of them there have been. resumed: it stands where it was cut short. requests: the dances that may be asked for. beside: what
-    is danced on the same floor.
+    of them there have been. resumed: it stands where it was cut short. requests: the dances that may be asked for.
+    beside: what is danced on the same floor.
     """
 
     title: str

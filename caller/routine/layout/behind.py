@@ -47,7 +47,8 @@ def counted_behind(line: Line, head: Counts | None) -> list[Line]:
     if alone and (not last or _ONLY_COUNTS.fullmatch(last)) and not _LISTED.search(marks[0]["counts"]):
         return []
     # "Basic forward (1-3)  L fwd, R tog, L in place"
-    if len(marks) == 1 and len(last) > 8 and not last.startswith("("):
+    at_head = head is None or not marks or _first_and_last(plain_counts(marks[0]["counts"]))[0] == head.beats[0].number
+    if len(marks) == 1 and at_head and len(last) > 8 and not last.startswith("("):
         label = line.text[: marks[0].start()].strip(" ,;.:-")
         told = f"{label}: {last}" if re.match(r"^[A-Za-z]", last) else f"{label} {last}"
         return [Line(line.number, line.column, f"{plain_counts(marks[0]['counts'])}  {told}", False)]

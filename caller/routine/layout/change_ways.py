@@ -47,7 +47,7 @@ WAYS = (
         re.IGNORECASE,
     ),
     re.compile(
-        rf"\bon\s+counts?\s*{COUNTS}\s*(?:of\s+(?:this|that|the\s+same)\s+(?:section|set|eight|block|part))?{SECTION}\s*[,:]?\s*(?P<words>[A-Za-z][^.;:]*?)\s+(?:instead|in\s+place)\s+of\b",
+        rf"\bon\s+(?:counts?\s*)?{COUNTS}\s*(?:of\s+(?:this|that|the\s+same)\s+(?:section|set|eight|block|part))?{SECTION}\s*[,:]?\s*(?P<words>[A-Za-z][^.;:]*?)\s+(?:instead|in\s+place)\s+of\b",
         re.IGNORECASE,
     ),
     re.compile(

@@ -9,6 +9,8 @@ from caller.routine.layout.clauses import step_run
 from caller.routine.layout.mention import Mention
 
 HOLDS = re.compile(r"(?:hold|wait|pause)\b", re.IGNORECASE)
+# "BRIDGE (4 cts): 1,2,3,4  LF to side, sway R, L, R. Then carry on"
+_COUNTED = re.compile(r":\s+(?P<words>1\s?[,-]\s?[2-8][\d,&\s-]*\s[A-Za-z][^.;]*)")
 STANDS = re.compile(
     r"\b(?:hold|wait|pause|stay\s+(?:exactly\s+)?where|stand\s+(?:perfectly\s+)?still|freeze|keep\s+(?:(?:your|the|both)\s+feet\s+)?still|do\s+nothing|don['\u2019]?t\s+move)\b",
     re.IGNORECASE,
@@ -17,6 +19,8 @@ STANDS = re.compile(
 
 def steps_in(text: str, start: int, until: int) -> str:
     """The steps that a sentence tells between two places, "" where it tells none."""
+    if (counted := _COUNTED.search(text, start, until)) is not None:
+        return counted["words"]
     told = (kinds.steps_told(text[found.end() : until]) for found in kinds.TOLD_STEPS.finditer(text, start, until))
     first = next((words for words in told if words), "")
     run = kinds.without_what_follows(step_run(text[start:until]))

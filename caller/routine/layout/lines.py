@@ -138,6 +138,7 @@ def _clean(raw: str, number: int) -> Line:
 
 
 _BRACED = re.compile(r"\{\s?\d{1,2}\s?[-\u2013]\s?\d{1,2}\s?\}")  # "{17-24}": counts
+_BRACED_CLOCK = re.compile(r"\{\s?((?:1[0-2]|[1-9])[.:](?:00|30))\s?\}")
 _BAR_LABEL = re.compile(r"^bars?\s+\d{1,2}\s*[:.]?\s*(?=\(\s*\d)", re.IGNORECASE)
 _FRENCH_CLOCK = re.compile(r"\b0?(1[0-2]|[1-9])\s?h\s?(00|30)\b")
 
@@ -155,6 +156,8 @@ def _as_others_write(text: str) -> str:
     """Clocks, degrees and bars as most sheets have them: "9h00", "90\u00ba", "bar 3 (7 8 9)"."""
     if "h00" in text or "h30" in text or "h 00" in text:
         text = _FRENCH_CLOCK.sub(r"\1:\2", text)
+    if "{" in text:
+        text = _BRACED_CLOCK.sub(r"(\1)", text)
     if text[:3].lower() == "bar":
         text = _BAR_LABEL.sub("", text)
     if text[4:9] == " the " or text[7:12] == " the " or text[3:8] == " the ":

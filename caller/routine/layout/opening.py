@@ -14,6 +14,7 @@ from caller.routine.layout.headings import Heading, read_heading, read_unsure
 from caller.routine.layout.lines import Line
 from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG
 from caller.routine.layout.mentions import mentions_in
+from caller.routine.layout.numbers import ROMAN
 from caller.routine.layout.placing import Placing
 from caller.routine.layout.prose import has_counts
 
@@ -117,7 +118,8 @@ class Opening(Placing):
 
     def _open_part(self, line: Line, heading: Heading) -> Role:
         part = heading.part or ""
-        if (part.isdigit() or len(part) > 1) and not self.phrased:
+        numbered = self.numbered_parts and part.lower() in ROMAN
+        if numbered or ((part.isdigit() or len(part) > 1) and not self.phrased):
             self._open(line, replace(heading, part=None, number=None))
             return Role.HEADING
         self.part = part

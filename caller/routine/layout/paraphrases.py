@@ -53,6 +53,7 @@ _SAID = (
     ),
     _is(r"\b(?:every|all)\s+(?:the\s+)?other\s+walls?\s+(?:goes?|is|are|as|runs?|danced?)\b[^.;]*", ""),
     _is(r"\bcount\s+1-2-3-4\b", ""),
+    _is(r"\bwall\s+(?P<n>\d{1,2})\s*[:,]\s*(?:do|dance)\s+the\s+ending\s+from\s+here\b", _wall("ending here, wall {}")),
     _is(r"\bcts?\.(?=\s*[)\]])", "cts"),
     _is(r"\bfor\s+the\s+(?:very\s+)?first\s+time\b", ""),
     _is(r"\ba\s+(?:second|third)\s+time\b", "again"),

@@ -17,6 +17,7 @@ from caller.routine.layout.paragraphs import joined
 from caller.routine.layout.titles import mail_begins, title_line
 
 _LOOK_AHEAD = 3  # lines in which counts may begin after a heading
+_SECOND_PART = re.compile(r"part\s+(?:II|2|two)\b", re.IGNORECASE)
 _NEAR_TOP = 25  # lines
 _BREAKS_OFF = re.compile(r"(?:[,;]|\b(?:stepping|step|and|then|the|to|with|on|turn|turning|of|an?))$")
 _ON_A_SIDE = re.compile(r"\b(?:right|left|[RL])$")
@@ -40,6 +41,10 @@ class Arrangement:
         self.phrased = (
             any(looks_like_order(unstarred(x.text)) or kinds.ORDER_KEY.match(x.text) for x in self.lines[:60])
             or sum(bool(kinds.PART_LINE.match(unstarred(x.text))) for x in self.lines) >= 2
+        )
+        # "PART I", "PART II" ...: sections by another name, where no order is told
+        self.numbered_parts = any(_SECOND_PART.match(unstarred(x.text)) for x in self.lines) and not any(
+            looks_like_order(unstarred(x.text)) or kinds.ORDER_KEY.match(x.text) for x in self.lines
         )
         self.at = 0
         self.low = ""  # the line, lower case

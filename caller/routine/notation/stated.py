@@ -27,7 +27,7 @@ class Stated:
 
 _CLOCK = r"(?P<hour>\d{1,2})(?:[:.](?P<minute>\d\d))?\s*(?:o['\u2019]?\s?clock)?"
 _FACING = re.compile(
-    r"^(?:you(?:'re| are)? |now |still |ending |end |ends |finish |finishing |to |back )*"
+    r"^(?:you(?:'re| are)? |now |still |ending |end |ends |finish |finishing |to |back |h\.? ?)*"
     r"(?P<faces>fac(?:e|es|ing)\s+)?(?:the\s+|to\s+)*" + _CLOCK + r"(?:\s*wall)?$",
     re.IGNORECASE,
 )
