@@ -80,7 +80,7 @@ def _choices(spec: Spec, before: Spec | None, last: bool, room: int, vocabulary:
         return _figure_choices(spec, spec.figure, vocabulary)
     found: _Choices = [(_STANDING if _stands(spec, before) else 0.0, _plain(spec))]
     found += _lasting(spec, before, last, room)
-    found += _other_meanings(spec, last)
+    found += _other_meanings(spec, last, room)
     found += _as_figures(spec, before, vocabulary)
     if before is not None:
         found += _beside(spec, before)
@@ -103,7 +103,7 @@ def _lasting(spec: Spec, before: Spec | None, last: bool, room: int) -> _Choices
     return found
 
 
-def _other_meanings(spec: Spec, last: bool) -> _Choices:
+def _other_meanings(spec: Spec, last: bool, room: int) -> _Choices:
     """What the words leave open: the other verb, the weight after what is done on both feet."""
     found: _Choices = []
     assert spec.verb is not None
@@ -111,6 +111,8 @@ def _other_meanings(spec: Spec, last: bool) -> _Choices:
         found.append((_OTHER_VERB, replace(_plain(spec), shifts=True)))
     if spec.other is not None and spec.times == 1:
         found.append((0.0 if spec.bare else _OTHER_VERB, replace(_plain(spec), other=True)))
+        if spec.other.lasting:  # "5-6 slide L up to R, weight on R"
+            found += [(_OTHER_VERB + n / 100, Fit(1 + n, 1, other=True)) for n in range(1, room)]
     if spec.verb.name in _OUT_AND_IN and not spec.wheres:
         found.append((_OUT_AND_BACK, Fit(2 * spec.times, 2 * spec.times, doubled=True)))
     return found
