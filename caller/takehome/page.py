@@ -18,7 +18,7 @@ from caller.dance.wall_map import map_walls
 from caller.dance.walls import Dance, DancedStep
 from caller.routine.meter import Feel
 from caller.routine.notation.laying import passage_lines
-from caller.routine.parts import Cut, Replacement, Routine, Section
+from caller.routine.parts import Cut, Option, Replacement, Routine, Section
 from caller.routine.passages import Passage
 from caller.routine.vocabulary import Vocabulary
 from caller.takehome.drawing import FloorFigure, MapSide, floor_figure, map_sides
@@ -26,6 +26,7 @@ from caller.takehome.floor import footfalls
 
 MAP_ACROSS = 260
 _STEP_LINE = re.compile(r'(?P<counts>\S+)\s+(?P<words>.*?)(?:\s+"(?P<call>[^"]*)")?')
+_COUNTS_FIRST = re.compile(r"\d[\d&,\s-]*\s")
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,13 +40,15 @@ class PageLine:
 
 @dataclass(frozen=True, slots=True)
 class PageBlock:
-    """A heading with step lines; kind is "section", "option", "tag", "restart", "change" or "ending"."""
+    """A heading with step lines; kind is "section", "option", "tag", "restart", "change" or "ending". happens: what
+    comes at the end of a section or within it: "Restart here in wall 4"."""
 
     kind: str
     heading: str
     lines: tuple[PageLine, ...]
     figure: FloorFigure | None = None
     options: tuple[PageBlock, ...] = ()
+    happens: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +74,7 @@ def sheet_page(dance: Dance, vocabulary: Vocabulary) -> SheetPage:
         title=header.title,
         facts=tuple(_facts(dance)),
         sections=tuple(_section(section, reader, dance) for section in routine.sections),
-        events=tuple(_events(routine, reader)),
+        events=tuple(_events(dance, reader)),
         order=" ".join(_order(routine)),
         sides=map_sides(mapped, MAP_ACROSS),
         across=MAP_ACROSS,
@@ -120,11 +123,29 @@ def _section(section: Section, reader: _PageLayout, dance: Dance) -> PageBlock:
     part = f"Part {section.part} section" if section.part else "Section"
     falls, _ = footfalls(_as_danced(section, dance))
     options = tuple(
-        PageBlock("option", _named(f"Option {_counts(o.first, o.last)}", o.name), reader.lines(o.passage))
+        PageBlock("option", _named(f"Option {_counts(o.first, o.last)}", _own_name(o)), reader.lines(o.passage))
         for o in section.options
     )
     heading = _named(f"{part} {section.number}", section.name)
-    return PageBlock("section", heading, reader.lines(section.passage), floor_figure(falls), options)
+    happens = tuple(_happens(section, dance.routine))
+    return PageBlock("section", heading, reader.lines(section.passage), floor_figure(falls), options, happens)
+
+
+def _own_name(option: Option) -> str:
+    """What an option is called, "" where its words are its steps, which stand below."""
+    return "" if _COUNTS_FIRST.match(option.name) else option.name
+
+
+def _happens(section: Section, routine: Routine) -> Iterator[str]:
+    """The tags and restarts of its counts, each at its place."""
+    before = sum(s.passage.counts for s in routine.sections if s.part == section.part and s.number < section.number)
+    for kind, events in (("Tag", routine.tags), ("Restart", routine.restarts)):
+        for cut in (cut for event in events for cut in event.cuts if not section.part):
+            after = None if cut.after is None else cut.after - before
+            if after == section.passage.counts:
+                yield f"{kind} here in wall {cut.wall}"
+            elif after is not None and 0 < after < section.passage.counts:
+                yield f"{kind} in wall {cut.wall} after count {after}"
 
 
 def _as_danced(section: Section, dance: Dance) -> Sequence[DancedStep]:
@@ -143,18 +164,32 @@ def _as_danced(section: Section, dance: Dance) -> Sequence[DancedStep]:
     return unroll(alone, 1).walls[0].movements if section.passage.steps else ()
 
 
-def _events(routine: Routine, reader: _PageLayout) -> Iterator[PageBlock]:
+def _events(dance: Dance, reader: _PageLayout) -> Iterator[PageBlock]:
+    routine = dance.routine
     for tag in routine.tags:
-        when = f": {_walls(tag.cuts, 'after ')}" if tag.cuts else ""
+        when = f": {_walls(tag.cuts, 'after ')}{_facing(dance, 'tag', tag.cuts)}" if tag.cuts else ""
         yield PageBlock("tag", f"{f'Tag {tag.name}'.strip()}{when}", reader.lines(tag.passage))
     for restart in routine.restarts:
-        yield PageBlock("restart", f"Restart: {_walls(restart.cuts, 'in ')}", reader.replaced(restart.replacements))
+        when = f"{_walls(restart.cuts, 'in ')}{_facing(dance, 'restart', restart.cuts)}"
+        yield PageBlock("restart", f"Restart: {when}", reader.replaced(restart.replacements))
     for change in routine.changes:
         yield PageBlock("change", f"Step change: wall {_listed(change.walls)}", reader.replaced(change.replacements))
     if routine.ending is not None:
         yield PageBlock(
             "ending", f"Ending: {_walls((routine.ending.cut,), 'in ')}", reader.lines(routine.ending.passage)
         )
+
+
+def _facing(dance: Dance, kind: str, cuts: Sequence[Cut]) -> str:
+    """ ", facing 3:00": the way they face there, each wall's where that differs; "" where no wall has it."""
+    faced: list[str] = []
+    for wall in dance.walls:
+        for event in wall.events if wall.number in [cut.wall for cut in cuts] else ():
+            if event.kind == kind:
+                at = wall.at + event.after
+                faced.append(next((m.before.facing for m in wall.movements if m.at >= at), wall.ends).clock)
+    clocks = faced if len(set(faced)) > 1 else faced[:1]
+    return f", facing {_and(clocks)}" if clocks else ""
 
 
 def _walls(cuts: Sequence[Cut], before: str) -> str:
@@ -165,7 +200,10 @@ def _walls(cuts: Sequence[Cut], before: str) -> str:
 
 
 def _listed(numbers: Sequence[int]) -> str:
-    words = [str(number) for number in numbers]
+    return _and([str(number) for number in numbers])
+
+
+def _and(words: Sequence[str]) -> str:
     return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
 
 
