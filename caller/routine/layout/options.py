@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 
 from caller.routine.layout.marks import plain_counts
 from caller.routine.layout.numbers import NUMBER, ORDINAL, ROMAN, number_of
@@ -83,6 +84,7 @@ class Offered:
     prose: bool = False
 
 
+@lru_cache(maxsize=1024)  # a line is looked at from the one before it, and from its own place
 def read_option(text: str) -> Offered | None:
     """The option that this line announces, None where it is none."""
     if _OF_A_WALL.search(text) is not None:
