@@ -76,9 +76,13 @@ def _write_id3(path: Path, tags: Tags, chapters: Sequence[Chapter]) -> None:
         id3.COMM(encoding=3, lang="eng", desc="", text=tags.comment),
         id3.TXXX(encoding=3, desc=_MARK, text=tags.mark),
     ]
-    names = [f"chp{n}" for n in range(len(chapters))]
+    # Frames of a kind are written shortest first, then by name, and many players show chapters as they are written: all
+    # of one length, and their names in order, they stand in time.
+    names = [f"chp{n:03}" for n in range(len(chapters))]
+    longest = max((len(chapter.title.encode()) for chapter in chapters), default=0)
     for name, chapter in zip(names, chapters, strict=True):
-        heading = [id3.TIT2(encoding=3, text=chapter.title)]
+        padding = bytes(longest - len(chapter.title.encode()))
+        heading = [id3.TIT2(encoding=3, text=chapter.title), id3.PRIV(owner="padding", data=padding)]
         frames.append(
             id3.CHAP(
                 element_id=name,

@@ -53,8 +53,19 @@ def test_a_chapter_frame_is_laid_out_as_its_standard_says(recording: Path) -> No
     ignored), four bytes each, big end first."""
     content = recording.read_bytes()
     assert content.startswith(b"ID3\x04")
-    wanted = b"chp1\x00" + struct.pack(">IIII", 4_000, 8_123, 0xFFFFFFFF, 0xFFFFFFFF) + b"TIT2"
+    wanted = b"chp001\x00" + struct.pack(">IIII", 4_000, 8_123, 0xFFFFFFFF, 0xFFFFFFFF) + b"TIT2"
     assert wanted in content
+
+
+def test_chapters_are_written_in_their_turn_whatever_their_titles(tmp_path: Path) -> None:
+    """Players show them as they are written."""
+    path = tmp_path / "take.mp3"
+    titles = ["a long title for the first of all", "b", "c, somewhat longer", *(f"d{n}" for n in range(9))]
+    chapters = [Chapter(title, 1_000 * n, 1_000 * (n + 1)) for n, title in enumerate(titles)]
+    record(a_take("chalk-line", walls=1).score, path, channels=1, finish=lambda part: write_tags(part, TAGS, chapters))
+    content = path.read_bytes()
+    places = [content.index(b"\x03" + title.encode()) for title in titles]
+    assert places == sorted(places)
 
 
 @pytest.mark.parametrize("recording", ["flac", "ogg"], indirect=True)
