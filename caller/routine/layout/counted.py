@@ -7,10 +7,10 @@ from __future__ import annotations
 import itertools
 import re
 from collections.abc import Iterator
-from dataclasses import replace
 
 from caller.routine.count import Counts, read_counts
 from caller.routine.layout.behind import after_commas, at_end, counted_behind, each_on, on_counts
+from caller.routine.layout.each_count import each_bracketed, pieces_named
 from caller.routine.layout.kinds import STEP_WORD
 from caller.routine.layout.lines import Line
 from caller.routine.layout.marks import COUNTS, DASH, JOINED_AND, MARKS, counts_of_words, plain_counts
@@ -60,23 +60,27 @@ def steps_on(line: Line, expected: int = 0) -> list[Line]:
     """
     if line.text[:8].lower() == "on count" and (each := each_on(line)):
         return each
-    if line.text[:5].lower() == "count" and (each := _each_named(line, expected)):
-        return each
+    if line.text[:5].lower() == "count" and (pieces := pieces_named(line)):
+        told = [steps_on(piece, expected) for piece in pieces]
+        if all(told):
+            return [step for steps in told for step in steps]
     if line.text[:4].find("0") >= 0:
         line = _unpadded(line)
     if line.text[:8].find("(") > 0 and (held := _HELD_ON.match(line.text)) is not None:
         line = Line(line.number, line.column, f"{held['from']}-{held['to']}  {line.text[held.end() :]}", False)
-    headed = _headed(_parted(line, expected))
-    if headed is not None:
-        counts = read_counts(headed.text)
+    if line.text[:2] == "& " and (behind := at_end(line.piece(2), expected)) and behind[0].text[:1] == "&":
+        return behind  # "& left beside right, right heel forward     &3"
+    head = headed(_parted(line, expected))
+    if head is not None:
+        counts = read_counts(head.text)
         assert counts is not None
-        own = with_own_counts(headed)
-        if own is not headed:
+        own = with_own_counts(head)
+        if own is not head:
             return [own]
-        if each := each_before(headed):
-            return each
-        inner = counted_behind(headed.piece(counts.end), counts)
-        return inner or [half for piece in _divided(headed, counts) for half in _halves(piece)]
+        if bracketed := each_bracketed(head):
+            return bracketed
+        inner = counted_behind(head.piece(counts.end), counts)
+        return inner or [half for piece in _divided(head, counts) for half in _halves(piece)]
     return (
         counted_behind(line, None)
         or on_counts(line)
@@ -86,40 +90,6 @@ def steps_on(line: Line, expected: int = 0) -> list[Line]:
     )
 
 
-_NAMED_COUNT = re.compile(r"(?:(?<=[.;,])\s+|^)counts?\s+(?=[1-9][\d&\s\u2010-\u2015-]*\s?[:,])", re.IGNORECASE)
-
-
-def _each_named(line: Line, expected: int) -> list[Line]:
-    """ "Count 1: R heel forward. Count 2: hook R. Counts 3-4: ...": a piece for each."""
-    begins = [found.start() for found in _NAMED_COUNT.finditer(line.text)]
-    if len(begins) < _LEAST_EACH:
-        return []
-    pieces = [line.piece(low, high) for low, high in itertools.pairwise([*begins, len(line.text)])]
-    steps = [steps_on(replace(piece, text=piece.text.rstrip(" .,;")), expected) for piece in pieces]
-    return [step for piece in steps for step in piece] if all(steps) else []
-
-
-_BRACKETED_COUNT = re.compile(r"[(\[](?P<counts>&|[1-9]\d?&?)[)\]]\s*")
-
-
-def each_before(line: Line) -> list[Line]:
-    """ "1, 2&  (1) RF to side; (2) LF behind, (&) RF recover": each count once more, before its own step."""
-    headed = _headed(line)
-    counts = read_counts(headed.text) if headed is not None else None
-    if headed is None or counts is None:
-        return []
-    line = headed
-    marks = list(_BRACKETED_COUNT.finditer(line.text, counts.end))
-    told = [mark["counts"] for mark in marks]
-    wanted = ["&" if beat.part else str(beat.number) for beat in counts.beats]
-    if len(marks) < _LEAST_EACH or told != wanted or line.text[counts.end : marks[0].start()].strip():
-        return []
-    ends = [*(mark.start() for mark in marks[1:]), len(line.text)]
-    words = [line.text[mark.end() : end].strip(" ,;.") for mark, end in zip(marks, ends, strict=True)]
-    return [Line(line.number, line.column, f"{n}  {said}", False) for n, said in zip(told, words, strict=True)]
-
-
-_LEAST_EACH = 2  # counts
 # "3 (4)  RF forward (hold)"
 _HELD_ON = re.compile(r"^(?P<from>\d{1,2})\s?\((?P<to>\d{1,2})\)\s+(?=[A-Za-z])")
 _LABEL = re.compile(
@@ -166,7 +136,7 @@ _NO_COUNTS_HERE = re.compile(
 )  # "2 x kick ball change", "3:00 - start over"
 
 
-def _headed(line: Line) -> Line | None:
+def headed(line: Line) -> Line | None:
     """The line with plain counts at its head, None where it has none there, or no words behind them."""
     text = line.text
     first = text[:1].lower()
@@ -216,12 +186,12 @@ def _divided(line: Line, counts: Counts) -> Iterator[Line]:
         first = line.piece(0, cut)
         yield from _parts_of(Line(first.number, first.column, _ENDS_AT.sub("", first.text), first.exact))
         rest = line.piece(cut)
-        headed = _headed(rest)
-        further = read_counts(headed.text) if headed is not None else None
-        if headed is None or further is None:
+        next_one = headed(rest)
+        further = read_counts(next_one.text) if next_one is not None else None
+        if next_one is None or further is None:
             yield rest
             return
-        line, counts = headed, further
+        line, counts = next_one, further
 
 
 _PART = re.compile(r"\s{2,}(?P<part>[&ae])\s+(?=[A-Z(\u00bd\u00bc\u00be])")

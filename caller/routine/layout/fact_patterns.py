@@ -207,6 +207,7 @@ INTRO = (
         rf"\bcount\s+(?P<k>(?!))?(?P<n>\d{{1,3}}|{NUMBER})\s+(?:(?:counts?|beats?)(?:\s+of\s+(?:the\s+)?\w+)?,?\s+)?(?:and|then)\s+(?:in\s+(?:we|you)\s+|you\s+|we\s+|to\s+)?(?:go|start|begin|off|in\b)",
         re.IGNORECASE,
     ),
+    re.compile(r"\bstart(?:s|ing)?\s+(?P<k>(?!))?(?P<n>\d{1,3})\s+(?:counts?|beats?)\s+in\b", re.IGNORECASE),
     re.compile(r"\bhold\s+off\s+(?:for\s+)?(?P<k>(?!))?(?P<n>\d{1,3})\s+(?:counts?|beats?)\b", re.IGNORECASE),
     re.compile(
         r"\b(?:(?:I|we)\s+count|count(?=\s+\d{1,2}\s+(?:from|then|before|off|in)\b))\s+(?P<k>(?!))?(?P<n>\d{1,2})\b",
@@ -242,6 +243,7 @@ OF_THE_MUSIC = re.compile(
 HUNDRED = re.compile(
     r"\b(?:a|one)\s+hundred(?:\s+and\s+(?P<more>[a-z-]+))?\s+beats\s+(?:a|per|to\s+the)\s+minute", re.IGNORECASE
 )
+ON_COUNT = re.compile(r"\b(?:starts?|begins?)\s+on\s+(?:count|beat)\s+(?P<n>\d{1,3})\b", re.IGNORECASE)
 NO_INTRO = re.compile(r"\b(?:no\s+intro\b|intro\s*[:=]?\s*(?:none|0\b)|straight\s+in\b)", re.IGNORECASE)
 STARTS = (
     (

@@ -23,6 +23,7 @@ from caller.routine.layout.fact_patterns import (
     NO_INTRO,
     OF_AN_EVENT,
     OF_THE_MUSIC,
+    ON_COUNT,
     PARTS,
     SENTENCE_END,
     SLOWEST,
@@ -75,6 +76,8 @@ class Facts:
                 found = pattern.search(rest)
                 if found is not None and field not in self.seen and not (field == "counts" and PARTS.search(rest)):
                     word = found["n"].lower()
+                    if found[0].lower() == "count 1":
+                        continue  # "the count 1 belongs to the section after"
                     self._whole(field, 1 if word == "single" else number_of(word), line, found.start())
         self._find_tempo(line)
         self._find_kind(line)
@@ -99,6 +102,9 @@ class Facts:
             if 0 < number <= MOST_INTRO and (number >= _LEAST_INTRO or _IN_COUNTS.search(found[0]) is not None):
                 self._set("intro", number, line, found.start())
                 return found.span()
+        if (found := ON_COUNT.search(line.text)) is not None and (number := int(found["n"]) - 1) % 4 == 0:
+            self._set("intro", number, line, found.start())  # "starts on count 17"
+            return found.span()
         if (found := NO_INTRO.search(line.text)) is not None:
             self._set("intro", 0, line, found.start())
             return found.span()

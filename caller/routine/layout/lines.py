@@ -147,6 +147,8 @@ _PART_THE = re.compile(
     r"^(?:part|section|set)\s+the\s+(first|second|third|fourth|fifth|sixth|seventh|eighth)\b(?=\s*[(:])", re.IGNORECASE
 )
 _NTH = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth")
+_SITE_BEHIND = re.compile(r"(?<=\w)\s{3,}(?:https?://|www\.)\S+$")  # behind a title
+_CIRCLED_LATER = re.compile("(?<=[Aa]fter )[\u2460-\u2468]")  # "after \u2461", of a section
 _PICTURES = "\u2600-\u26ff\u2701-\u2712\u2715-\u2775\u2794-\u27bf\u2b00-\u2bff\U0001f300-\U0001faff"
 _PICTURED = re.compile(rf"^[{_PICTURES}\s]+(?=\S)|[{_PICTURES}\s]+$")
 _DOTTED = re.compile(r"^[1-8]&?\s\.\s[1-8]&?\s")  # "1 . 2&   step R fwd . cross L over R, side"
@@ -172,8 +174,11 @@ def _undecorated(text: str) -> str:
     if text[1:2] == " " and text[0] in "~*=_-":
         text = _DRAWN.sub("", text) or text
     if not text.isascii():
+        text = _CIRCLED_LATER.sub(lambda found: f"S{unicodedata.digit(found[0])}", text)
         text = _PICTURED.sub("", text.translate(_CIRCLED)) or text
     text = _unmarked(text)
+    if "www." in text or "http" in text:
+        text = _SITE_BEHIND.sub("", text)
     text = _BULLET.sub("", text.strip())
     if text[:1] in _BOX or text[-1:] in _BOX:
         text = text.strip(_BOX)

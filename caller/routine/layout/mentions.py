@@ -44,6 +44,7 @@ def _told_without_a_kind(telling: MentionTelling) -> list[Mention]:
     return [change]
 
 
+_LONG_IN_BRACKETS = re.compile(r"\(\s*(?P<n>\d{1,2})\s*(?:counts?|beats?|cts?\.?)\s*\)")
 _MOST_TOLD = 1200  # characters; the longest paragraph that the strangers' sheets have is under 500
 
 
@@ -75,6 +76,8 @@ def unnamed(text: str) -> Mention | None:
     if telling.out or not loose.told or loose.every or loose.facing_walls is not None:
         return None
     loose.kind, loose.ends, loose.end = TAG, True, len(text)
+    if (long := _LONG_IN_BRACKETS.search(text)) is not None and loose.after == number_of(long["n"]):
+        loose.long, loose.after = loose.after, None  # "march a box (4 counts)"
     if (long := COUNTS_AT_END.search(text)) is not None:
         loose.long, loose.after = number_of(long["n"]), None
     return loose

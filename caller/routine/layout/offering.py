@@ -163,7 +163,8 @@ class Offering(Opening):
             return None
         steps = _named_lines(section, told["name"]) if told["name"] else []
         if not steps and line.number - 1 == self.step_number and self.last_steps is section.lines:
-            steps = section.lines[-1:]
+            number = section.lines[-1].number
+            steps = [step for step in section.lines if step.number == number]
         counts = [one for step in steps if (one := read_counts(step.text)) is not None]
         numbers = [beat.number for one in counts for beat in one.beats if not beat.over and beat.number > 0]
         if not numbers:

@@ -56,6 +56,13 @@ _PROSE = re.compile(
 )
 
 
+# "Easier: replace 7&8 with 7-8 step left back, step right beside left"
+_IN_PLACE_OF = re.compile(
+    r"^(?P<head>[*\u2605(\[~\s]*(?:option|easier|easy|simpler|alternative)\b[^:\d]{0,24}:\s*)(?:replace|swap|change)\s+(?:counts?\s+)?(?P<counts>\d{1,2}(?:[&\u2013-]\d{0,2})*)\s+(?:with|for|by|to)\s+(?:(?P<own>\d{1,2}(?:[&\u2013-]\d{0,2})*):?\s+)?(?P<words>[A-Za-z].*)$",
+    re.IGNORECASE,
+)
+
+
 # Said to those who would rather not, in words that name no counts.
 EASIER = re.compile(
     r"^\W*(?:bad\s+knees|(?:do\s+you\s+get\s+|feeling\s+)?dizzy|giddy|no\s+spinners|not\s+everyone|(?:who(?:ever)?|for\s+whom|anyone\s+who|those\s+who)\s+(?:does|do|would|can|like|dislike|gets?|feels?|prefers?)\w*"
@@ -89,6 +96,7 @@ def read_option(text: str) -> Offered | None:
     """The option that this line announces, None where it is none."""
     if _OF_A_WALL.search(text) is not None:
         return None
+    text = _IN_PLACE_OF.sub(lambda told: f"{told['head']}{told['own'] or told['counts']}: {told['words']}", text)
     text = _RUN.sub(lambda run: plain_counts(run[0]), text, count=1)
     found = _OPTION.match(text) or _FOR_NAMED.match(text)
     if found is not None and not re.match(r"\s*(?:counts?|walls?|times)\b", found["rest"], re.IGNORECASE):

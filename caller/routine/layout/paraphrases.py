@@ -10,218 +10,153 @@ from collections.abc import Callable
 from functools import lru_cache
 
 from caller.routine.layout.numbers import NUMBER, ORDINAL, ROMAN, number_of
+from caller.routine.layout.wall_phrases import WALLS, said_as, with_number
 
 _MOST_SAID = 1000  # characters
 _BEATS = r"(?:counts?|beats?|cts)"
 _LABEL = r"(?:sections?|sect?\.?|blocks?|sets?|groups?|verses?|chapters?|S(?=\s?\d))"
 _FIRST = rf"(?:(?:{_LABEL}|parts?|step)\s*(?:1|one|I|A(?<![Pp]art A)(?<![Pp]arts A))|\(?1\)|(?:the\s+)?(?:first|1st)\s+(?:step|section|set|eight|8|block))(?![\w&])"
 _MUSIC = r"(?:music|band|song|singer|drummer|drums?|track|fiddler|piano|guitar|chorus)"
-_TIMES = r"(?:time(?:\s+(?:through|round|around))?|round|wall|turn|go)"
-_DONE = r"(?:done|over|finished|complete(?:d)?|danced|through)"
-_HAVE = r"(?:(?:you|we)\s*(?:have|['\u2019]ve)?\s+)?"
-
-
-def _is(pattern: str, say: str | Callable[[re.Match[str]], str]) -> tuple[re.Pattern[str], str | Callable[..., str]]:
-    return re.compile(pattern, re.IGNORECASE), say
-
-
-def _wall(words: str) -> Callable[[re.Match[str]], str]:
-    return lambda found: words.format(number_of(found["n"]))
-
-
-def _end_kept(found: re.Match[str]) -> str:
-    return "end of" if re.search(r"\bend\s+of\s*$", found[0], re.IGNORECASE) else ""
-
-
 _SAID = (
     # -- back to the first count
-    _is(
+    said_as(
         rf"\b(?:(?:go|goes|going|jump|straight|right|come|comes|head|directly|it['\u2019]s)\s+)*\bback\s+(?:to|into|at|on)\s+(?:the\s+)?{_FIRST}",
         "restart",
     ),
-    _is(
+    said_as(
         r"\b(?:(?:go|goes|it['\u2019]s)\s+)?straight\s+back\s+(?:to|into)\s+(?:the|your)\s+(?!front|back|home|wall|cent)\w+",
         "restart",
     ),
-    _is(r"(?<!you )(?<!we )\bgo\s+again(?=\s*[!.]|$)", "restart"),
-    _is(rf"\b(?:it['\u2019]?s\s+)?(?:{_LABEL}|part)\s*(?:1|one|I|A(?<![Pp]art A))\s+again\b", "restart"),
-    _is(rf"\b(?:start|begin)\s+(?:again\s+)?(?:with|at|from|on)\s+{_FIRST}(?!\s*(?:of|&))", "restart"),
-    # -- walls
-    _is(
-        rf"\b(?:the\s+|for\s+the\s+)(?:first\s+{NUMBER}\s+times|{ORDINAL}\s+time)\b[^.;(]{{0,80}}?[,(\s]\s*(?:(?:which|that|this)(?:\s+is|['\u2019]s)(?:\s+to\s+say)?|i\.e\.|meaning)?\s*,?\s*(?:at\s+)?(?:the\s+)?(?:end\s+of\s+)?(?=walls?\s+\d)",
-        _end_kept,
-    ),
-    _is(r"\b(?:every|all)\s+(?:the\s+)?other\s+walls?\s+(?:goes?|is|are|as|runs?|danced?)\b[^.;]*", ""),
-    _is(r"\bcount\s+1-2-3-4\b", ""),
-    _is(r"\bwall\s+(?P<n>\d{1,2})\s*[:,]\s*(?:do|dance)\s+the\s+ending\s+from\s+here\b", _wall("ending here, wall {}")),
-    _is(r"\bcts?\.(?=\s*[)\]])", "cts"),
-    _is(r"\bfor\s+the\s+(?:very\s+)?first\s+time\b", ""),
-    _is(r"\ba\s+(?:second|third)\s+time\b", "again"),
-    _is(r"\b(?:thanks\s+to|because\s+of|given|with)\s+(?:that|this|the)\s+(?:restart|tag|bridge)s?\b", ""),
-    _is(
-        r"\bthe\s+first\s+(?:one\s+)?(?:is\s+|happens\s+|danced\s+|comes\s+)*(?:at|facing|to)\s+[^.;]{2,30}?\bthe\s+second\b[^.;]*",
-        "",
-    ),
-    _is(
-        rf"\b(?:the\s+)?last\s+wall\s*[(,]\s*(?:wall\s+|number\s+)?(?P<n>{ORDINAL}|{NUMBER})(?=\s*[,)(])",
-        _wall("ending wall {}"),
-    ),
-    _is(rf"\b(?P<n>{ORDINAL})\s+and\s+(?:last|final)\s+wall\b", _wall("ending wall {}")),
-    _is(rf"\bafter\s+the\s+first\s+(?P<n>{NUMBER})\s+walls\b", _wall("after wall {}")),
-    _is(rf"\b(?:the\s+)?last\s+wall\s+is\s+(?:number\s+|no\.?\s*)(?P<n>{NUMBER})", _wall("end wall {}")),
-    _is(
-        rf"\b{_HAVE}(?:finished|danced|done|completed|been\s+through|gone\s+through)\s+(?:(?:the\s+(?:whole\s+)?(?:dance|thing|routine))|it|everything|all\s+of\s+it)\s+for\s+the\s+(?P<n>{ORDINAL})(?:\s+time)?",
-        _wall("after wall {}"),
-    ),
-    _is(
-        rf"\b(?:when|once|as\s+soon\s+as)\s+(?:the\s+)?(?:wall\s+(?P<n>{NUMBER}))\s+(?:is|has\s+been|comes\s+to\s+an?\s+end|ends|finishes)(?:\s+{_DONE})?",
-        _wall("after wall {}"),
-    ),
-    _is(
-        rf"\b(?:when|once|as\s+soon\s+as)\s+(?:the\s+)?(?P<n>{ORDINAL})\s+{_TIMES}\s+(?:is|has\s+been|comes\s+to\s+an?\s+end|ends|finishes)(?:\s+{_DONE})?",
-        _wall("after wall {}"),
-    ),
-    _is(
-        rf"\bwall\s+(?P<n>{NUMBER})\s+(?:breaks\s+off(?:\s+early)?|is\s+(?:a\s+)?(?:short|half|broken|shorter)(?:\s+(?:one|wall))?|is\s+cut\s+short|stops\s+early|is\s+only\s+half(?:\s+a\s+wall)?)",
-        _wall("restart wall {}"),
-    ),
-    _is(
-        rf"\bthe\s+(?P<n>{ORDINAL})\s+wall\s+(?:breaks\s+off(?:\s+early)?|is\s+(?:a\s+)?(?:short|half|broken|shorter)(?:\s+(?:one|wall))?|is\s+cut\s+short|stops\s+early|is\s+only\s+half(?:\s+a\s+wall)?)",
-        _wall("restart wall {}"),
-    ),
-    _is(rf"\b(?:the\s+)?last\s+wall\s+is\s+(?:the\s+)?(?:wall\s+)?(?P<n>{ORDINAL})\b", _wall("end wall {}")),
-    _is(
-        rf"\b(?:when|once|as\s+soon\s+as)\s+(?:you|we)(?:['\u2019]ve|\s+have)?\s+(?:finished|danced|done|completed)\s+(?:the\s+)?(?=(?:walls?\s+\d|{ORDINAL}\s+wall)(?![^.;]*\bagain\s+(?:when|once)\b))",
-        "after ",
-    ),
-    _is(
-        rf"\bthe\s+{ORDINAL}\s+time\s+(?:that|this|it)\s+(?:leaves|brings|puts|finds|happens|is)\b[^.;]*?(?:\bthe\s+(?:{ORDINAL}|other)\s+time\b[^.;]*|(?=[.;]|$))",
-        "",
-    ),
-    _is(
-        rf"\b(?:ready|all\s+set|set|in\s+place)\s+(?:for|to\s+(?:start|begin))\s+(?:wall\s+{NUMBER}|the\s+{ORDINAL}\s+wall)",
-        "",
-    ),
+    said_as(r"(?<!you )(?<!we )\bgo\s+again(?=\s*[!.]|$)", "restart"),
+    said_as(rf"\b(?:it['\u2019]?s\s+)?(?:{_LABEL}|part)\s*(?:1|one|I|A(?<![Pp]art A))\s+again\b", "restart"),
+    said_as(rf"\b(?:start|begin)\s+(?:again\s+)?(?:with|at|from|on)\s+{_FIRST}(?!\s*(?:of|&))", "restart"),
+    *WALLS,
     # -- places
-    _is(rf"\bbetween\s+{_BEATS}\s+(?P<n>\d{{1,2}})\s*(?:and|&)\s*\d{{1,2}}\b", _wall("after {} counts")),
-    _is(
+    said_as(rf"\bbetween\s+{_BEATS}\s+(?P<n>\d{{1,2}})\s*(?:and|&)\s*\d{{1,2}}\b", with_number("after {} counts")),
+    said_as(
         r"\b(?:dance\s+|do\s+)?(?:only\s+)?(?:the\s+)?first\s+(?P<n>two|three|four|five|six|[2-6])\s+(?:blocks|sections|sets|eights|groups|parts)(?:\s+only)?",
-        _wall("after s {}"),
+        with_number("after s {}"),
     ),
-    _is(r"\b(?:dance\s+|do\s+)?\(?1\)\s*(?:,\s*\(?2\)\s*)?(?:and|&)\s*\(?(?P<n>[2-6])\)", _wall("after s {}")),
-    _is(
+    said_as(
+        r"\b(?:dance\s+|do\s+)?\(?1\)\s*(?:,\s*\(?2\)\s*)?(?:and|&)\s*\(?(?P<n>[2-6])\)", with_number("after s {}")
+    ),
+    said_as(
         r"\b(?:the\s+end\s+of|after|through|up\s+to\s+and\s+including)\s+(?:part|block|group|chapter|verse|number)\s+(?P<n>[1-9])\b(?!\s*counts)",
-        _wall("after s {}"),
+        with_number("after s {}"),
     ),
-    _is(
+    said_as(
         r"\b(?:dance|do)\s+(?:only\s+|just\s+)?(?:the\s+)?first\s+(?P<n>eight|twelve|sixteen|eighteen|twenty(?:[\s-]four)?|thirty[\s-]two|8|1[0-9]|2[0-9]|3[0-9]|4[0-9])(?:\s+only)?(?=\s*[,.;:)]|\s+(?:then|and|which|that)\b)",
-        _wall("after {} counts"),
+        with_number("after {} counts"),
     ),
-    _is(r"\b(?:dance|do)\s+(?:only|just)\s+(?:section\s+|s)\s?(?P<n>\d)\b", _wall("after s {}")),
-    _is(rf"\b(?:dance|go|do)\s+to\s+(?=\d{{1,2}}\s?&?\s+of\s+(?:the\s+)?{_LABEL}\s*\d)", "at count "),
-    _is(
+    said_as(r"\b(?:dance|do)\s+(?:only|just)\s+(?:section\s+|s)\s?(?P<n>\d)\b", with_number("after s {}")),
+    said_as(rf"\b(?:dance|go|do)\s+to\s+(?=\d{{1,2}}\s?&?\s+of\s+(?:the\s+)?{_LABEL}\s*\d)", "at count "),
+    said_as(
         r"\b(?:dance|do)\s+(?:only\s+)?(?:sets?|sections?|parts?|blocks?)?\s*\(i\)(?:\s*,\s*\(ii\))?(?:\s*,\s*\(iii\))?(?:\s*,?\s*(?:and|&)\s*\((?P<n>ii|iii|iv|v)\))?",
         lambda found: f"after s {ROMAN.get((found['n'] or 'i').lower(), 1)}",
     ),
-    _is(rf"\bafter\s+the\s+(?P<n>{ORDINAL})\s+(?:count|beat)\b", _wall("after {} counts")),
-    _is(rf"\b(?:the\s+)?(?P<n>\d{{1,2}})\s+first\s+{_BEATS}", _wall("first {} counts")),
-    _is(
+    said_as(rf"\bafter\s+the\s+(?P<n>{ORDINAL})\s+(?:count|beat)\b", with_number("after {} counts")),
+    said_as(rf"\b(?:the\s+)?(?P<n>\d{{1,2}})\s+first\s+{_BEATS}", with_number("first {} counts")),
+    said_as(
         rf"\b(?:which|that|this)\s+(?:makes|is|gives|comes\s+to)\s+(?P<n>{NUMBER})\s+{_BEATS}(?:\s+of\s+(?:the|that|this)\s+wall)?(?!\s+(?:of|long))",
-        _wall("after {} counts"),
+        with_number("after {} counts"),
     ),
-    _is(rf"\byou\s+have\s+(?:then\s+)?(?:done|danced)\s+(?P<n>{NUMBER})\s+{_BEATS}", _wall("after {} counts")),
-    _is(
+    said_as(
+        rf"\byou\s+have\s+(?:then\s+)?(?:done|danced)\s+(?P<n>{NUMBER})\s+{_BEATS}", with_number("after {} counts")
+    ),
+    said_as(
         r"\b(?:dance\s+|do\s+)?(?:only\s+)?sections\s+1\s*(?:to|-|\u2013|through|and|&|,\s*2\s*(?:and|&))\s*(?P<n>[2-9])(?:\s+only)?\b",
-        _wall("after s {}"),
+        with_number("after s {}"),
     ),
-    _is(r"\b(?:dance\s+|do\s+)?S(?:ection\s+)?(?P<n>[1-9])\s+only\b", _wall("after s {}")),
-    _is(
+    said_as(r"\b(?:dance\s+|do\s+)?S(?:ection\s+)?(?P<n>[1-9])\s+only\b", with_number("after s {}")),
+    said_as(
         rf"\b(?:the\s+)?first\s+(?P<n>{NUMBER})\s+{_BEATS}\s+of\s+this\s+(?:section|set|eight|block|part)\b",
-        _wall("count {} of this section"),
+        with_number("count {} of this section"),
     ),
-    _is(
+    said_as(
         rf"\b(?:do|dance)\s+(?:only\s+)?the\s+(?P<n>{ORDINAL})\s+(?:eight|section|set|8)\b(?!\s+(?:twice|again))",
-        _wall("after s {}"),
+        with_number("after s {}"),
     ),
-    _is(
+    said_as(
         r"\b(?-i:(?P<s>[A-H]))\s+(?:as\s+far\s+as|up\s+to|to)\s+(?:and\s+including\s+)?count\s+(?P<n>\d{1,2})\b",
         lambda found: f"count {found['n']} of s {ord(found['s']) - ord('A') + 1}",
     ),
-    _is(r"\b(?:until|till|up)\s+and\s+with\b", "up to"),
-    _is(
+    said_as(r"\b(?:until|till|up)\s+and\s+with\b", "up to"),
+    said_as(
         rf"\b(?:danced|done|finished)\s+(?:parts|sections)\s+{NUMBER}\s+(?:and|&|to)\s+(?P<n>{NUMBER})",
-        _wall("after s {}"),
+        with_number("after s {}"),
     ),
-    _is(
+    said_as(
         rf"\b(?:count|beat)\s+(?P<c>\d{{1,2}})\s+of\s+(?:(?:part|block|group|chapter)\s+(?P<n>{NUMBER})|the\s+(?P<o>{ORDINAL})\s+(?:part|block|group|section|set|eight))",
         lambda found: f"count {found['c']} of s {number_of(found['n'] or found['o'])}",
     ),
-    _is(r"\bfinish\s+section\s+(?P<n>[1-9])\b", _wall("after s {}")),
-    _is(r"\b(?:keep\s+(?:your|the|both)\s+feet\s+(?:still|where\s+they\s+are)|don['\u2019]?t\s+move)\b", "hold"),
-    _is(
+    said_as(r"\bfinish\s+section\s+(?P<n>[1-9])\b", with_number("after s {}")),
+    said_as(r"\b(?:keep\s+(?:your|the|both)\s+feet\s+(?:still|where\s+they\s+are)|don['\u2019]?t\s+move)\b", "hold"),
+    said_as(
         rf"\b(?:is|are)\s+(?:a\s+)?(?:short|half|broken|shorter)(?:\s+(?:ones?|walls?))?\s*[:,]\s*(?P<n>{NUMBER})\s+{_BEATS}\s+only\b",
-        _wall("restart after {} counts"),
+        with_number("restart after {} counts"),
     ),
-    _is(r"\bbegin\s+(?:that|this|the)\s+wall\s+with\s+(?:section\s+|s)2\b", "skip s 1"),
+    said_as(r"\bbegin\s+(?:that|this|the)\s+wall\s+with\s+(?:section\s+|s)2\b", "skip s 1"),
     # -- counts put in
-    _is(
+    said_as(
         rf"\b(?:fill|use|take|spend)\s+(?:up\s+)?(?:those|these|the|them)\s+(?:extra\s+|spare\s+)?(?P<n>{NUMBER})\s+(?:extra\s+|spare\s+)?{_BEATS}",
-        _wall("{}-count tag"),
+        with_number("{}-count tag"),
     ),
-    _is(
+    said_as(
         rf"\b(?:there\s+(?:are|is)|there['\u2019]s)\s+(?P<n>{NUMBER})\s+(?:extra\s+|spare\s+|more\s+)?{_BEATS}\s+(?:to\s+(?:fill|spare)|left(?:\s+over)?|over)\b",
-        _wall("{}-count tag"),
+        with_number("{}-count tag"),
     ),
-    _is(
+    said_as(
         rf"\b{_MUSIC}\s+(?:then\s+)?(?:adds|has|plays|gives|leaves|holds|takes|goes\s+on\s+for|runs\s+on\s+for|wants)\s+(?:us\s+|you\s+)?(?:room\s+for\s+)?(?:an?\s+)?(?:extra\s+|another\s+)?(?P<n>{NUMBER})\s+(?:more\s+|extra\s+|spare\s+)?{_BEATS}(?:\s+(?:extra|more|longer|to\s+fill|over))?",
-        _wall("{}-count tag"),
+        with_number("{}-count tag"),
     ),
-    _is(
+    said_as(
         rf"\b(?:the\s+)?{_MUSIC}\s+(?:\w+\s+){{0,2}}?(?:quits(?:\s+on\s+you)?|dies|ends\s+very\s+early|stops(?:\s+itself)?|is\s+(?:all\s+)?over)\b(?!\s+(?:for|dead|on)\b|\s+\w+\s+for\s+\w+\s+(?:beats|counts)|\s*[:,;]\s*(?:leave|hold|wait|stand|freeze|skip|keep)\b)",
         "ending",
     ),
-    _is(r"\bwhen\s+(?:it|the\s+(?:song|music|track))\s+fades(?:\s+(?:out|away))?\b", "ending"),
-    _is(r"\b(?:this\s+time\s+)?it['\u2019]s\s+(?:all\s+)?over\b(?!\s+to)|\bthat\s+is\s+the\s+end\b", "ending"),
-    _is(r"\b(?:don['\u2019]?t|do\s+not|never)\s+(?:just\s+)?(?:start|begin|restart)\s+(?:again|over)\b[^.;,]*", ""),
-    _is(rf"(?<!first )\b(?P<n>{NUMBER})\s+{_BEATS}\s+of\s+tag\b", _wall("{}-count tag")),
-    _is(r"\bthe\s+very\s+(?=first|last)", "the "),
-    _is(r"\b(?:so\s+)?finish\s+like\s+this(?=\s*[:,])", "ending"),
-    _is(r"\b(?:dance|do)\s+(?=the\s+(?!same\b|tag\b|bridge\b)[a-z][\w -]{2,24}?\s+twice\b)", "tag"),
-    _is(
+    said_as(r"\bwhen\s+(?:it|the\s+(?:song|music|track))\s+fades(?:\s+(?:out|away))?\b", "ending"),
+    said_as(r"\b(?:this\s+time\s+)?it['\u2019]s\s+(?:all\s+)?over\b(?!\s+to)|\bthat\s+is\s+the\s+end\b", "ending"),
+    said_as(r"\b(?:don['\u2019]?t|do\s+not|never)\s+(?:just\s+)?(?:start|begin|restart)\s+(?:again|over)\b[^.;,]*", ""),
+    said_as(rf"(?<!first )\b(?P<n>{NUMBER})\s+{_BEATS}\s+of\s+tag\b", with_number("{}-count tag")),
+    said_as(r"\bthe\s+very\s+(?=first|last)", "the "),
+    said_as(r"\b(?:so\s+)?finish\s+like\s+this(?=\s*[:,])", "ending"),
+    said_as(r"\b(?:dance|do)\s+(?=the\s+(?!same\b|tag\b|bridge\b)[a-z][\w -]{2,24}?\s+twice\b)", "tag"),
+    said_as(
         rf"[.;,]\s*(?:(?:and|so)\s+)?(?:you|we)(?:['\u2019]ll|\s+will)?\s+(?:then\s+|now\s+|so\s+)*(?:start|begin)\s+wall\s+{NUMBER}\s+(?:facing|at|from|on)\b[^.;]*",
         ".",
     ),
-    _is(
+    said_as(
         rf"\bhold\s+here\s+(?:for\s+)?(?P<n>{NUMBER})\s+{_BEATS}",
         lambda found: f"here hold {number_of(found['n'])} counts",
     ),
-    _is(
+    said_as(
         rf"^\W*(?P<n>{NUMBER})\s+(?:extra\s+|more\s+)?{_BEATS}\s+(?=(?:at|after)\b[^.;:]*\bw(?:all)?\s?\d)",
-        _wall("{}-count tag "),
+        with_number("{}-count tag "),
     ),
-    _is(r"\bhas\s+no\s+section\s+(?P<n>[1-9])\b", _wall("skip s {}")),
-    _is(
+    said_as(r"\bhas\s+no\s+section\s+(?P<n>[1-9])\b", with_number("skip s {}")),
+    said_as(
         rf"(?<=\d)\s*[\u2010-\u2015:-]\s*(?P<n>[4-9]|[1-9]\d)\s*(?:{_BEATS})?\s*,?\s+(?=(?:and\s+|then\s+)*re-?\s?start\b)",
-        _wall(" @{} "),
+        with_number(" @{} "),
     ),
-    _is(
+    said_as(
         rf"\b(?P<n>{NUMBER})\s+(?:extra\s+|more\s+)?{_BEATS}\s+(?:are|have|need|must)\s+(?:to\s+)?be\s+(?:added|put\s+in|danced\s+extra)\b",
-        _wall("{}-count tag"),
+        with_number("{}-count tag"),
     ),
-    _is(rf"\b(?:extra|additional)\s+(?P<n>{NUMBER})\s+{_BEATS}(?=\s*[:,(])", _wall("{}-count tag")),
-    _is(rf"\blasts\s+(?:only\s+)?(?P<n>{NUMBER})\s+{_BEATS}(?:\s+only)?\b", _wall("only {} counts")),
-    _is(r"\b(?:it|this|that)(?:\s+is|['\u2019]s)\s+not\s+an?\s+(?:re-?\s?start|tag|bridge|ending)\b", ""),
+    said_as(rf"\b(?:extra|additional)\s+(?P<n>{NUMBER})\s+{_BEATS}(?=\s*[:,(])", with_number("{}-count tag")),
+    said_as(rf"\blasts\s+(?:only\s+)?(?P<n>{NUMBER})\s+{_BEATS}(?:\s+only)?\b", with_number("only {} counts")),
+    said_as(r"\b(?:it|this|that)(?:\s+is|['\u2019]s)\s+not\s+an?\s+(?:re-?\s?start|tag|bridge|ending)\b", ""),
     # -- changed steps
-    _is(r"\bno\s+[a-z][a-z -]{2,24}?\s+on\s+(?:counts?|beats?)\s*(?P<n>\d{1,2})\s*[,:;]", _wall("change {} to")),
+    said_as(
+        r"\bno\s+[a-z][a-z -]{2,24}?\s+on\s+(?:counts?|beats?)\s*(?P<n>\d{1,2})\s*[,:;]", with_number("change {} to")
+    ),
     # -- other
-    _is(r"\btrade(?=\s+the\b)", "swap"),
-    _is(
+    said_as(r"\btrade(?=\s+the\b)", "swap"),
+    said_as(
         r"\b(?:how\s+(?:it|we)\s+(?:all\s+)?(?:ends?|finish(?:es)?|stops?)|grand\s+(?:finish|finale))\s*(?=[:.\u2010-\u2015-])",
         "ending",
     ),
-    _is(
+    said_as(
         rf"(?<!\()(?<!\(the )\b{_MUSIC}\s+(?:runs\s+out|stops|ends|finishes|fades(?:\s+out)?)\s+(?:during|in|on)\s+wall\s+(?P<n>{NUMBER})",
-        _wall("ending wall {}"),
+        with_number("ending wall {}"),
     ),
 )
 

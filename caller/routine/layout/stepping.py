@@ -13,8 +13,6 @@ from caller.routine.layout.columns import called
 from caller.routine.layout.counted import steps_on, with_counts
 from caller.routine.layout.headings import Heading, read_unsure
 from caller.routine.layout.lines import Line, unstarred
-from caller.routine.layout.mention import CHANGE, RESTART, TAG
-from caller.routine.layout.mentions import mentions_in
 from caller.routine.layout.numbers import ROMAN
 from caller.routine.layout.prose import has_counts, told_in_prose
 from caller.routine.layout.told_steps import (
@@ -34,7 +32,6 @@ _LISTED_STEPS = re.compile(
 _FOOT_FIRST = re.compile(
     r"^[\d&\s,-]+\s(?:(?:right|left)(?:\s+foot)?|[RL]F?)\s+(?:(?:to|in|over|across|beside|next|behind|home|fwd|back)\b|[RL]\b)"
 )
-_POINTED_AT = re.compile(r"\s+(?:<{2,}|<-+|\u2190)\s*(?P<inner>\S.*)$")  # "... L fwd    <<< W6 see below"
 _RANGE = 2  # numbers: first and last
 _FURTHER_IN = 4  # columns
 _FULL = 40  # characters, of a line that goes on below
@@ -102,7 +99,7 @@ class Stepping(ToldSteps):
     def _steps(self, line: Line, bare: str) -> Role | None:
         plain = line if bare == line.text or not line.text.startswith("*") else replace(line, text=bare, exact=False)
         plain, asides, mark = self._without_asides(plain)
-        if self.in_head and (kinds.HEAD_FACT.match(bare) or _OF_THE_HEAD.match(bare)):
+        if self._no_steps(bare):
             return None
         listed = _listed(bare)
         if listed is not None:
@@ -131,6 +128,12 @@ class Stepping(ToldSteps):
             self._events_aside(line, aside)
         return Role.STEPS
 
+    def _no_steps(self, bare: str) -> bool:
+        """A line of the head, or "Start again with the big step left on 1."."""
+        if self.in_head:
+            return kinds.HEAD_FACT.match(bare) is not None or _OF_THE_HEAD.match(bare) is not None
+        return kinds.CLOSING.match(bare) is not None
+
     def _told_steps(self, line: Line) -> list[Line]:
         """The steps this line tells, or it and the lines below it; what lies below is marked as taken."""
         several = len(BRACKETED_COUNT.findall(line.text)) > 1 or (
@@ -147,47 +150,10 @@ class Stepping(ToldSteps):
         self.told_on_steps.update(further)
         return steps
 
-    def _events_aside(self, line: Line, aside: str) -> None:
-        for mention in mentions_in(aside):
-            if not mention.none and (mention.kind in (TAG, RESTART) or mention.told) and not kinds.SEE.match(aside):
-                if not self._after_change(mention) and not mention.placed:
-                    mention.here = True
-                self._add_event(line, aside, mention, len(aside), "", aside=True)
-
     def _may_begin(self, steps: list[Line], bare: str) -> bool:
         """Whether steps may begin here without a heading: from count 1 on, in words of steps."""
         told = kinds.STEP_WORD.search(bare) is not None or _FOOT_FIRST.search(steps[0].text) is not None
         return first_count(steps[0]) in (0, 1, 2) and told
-
-    def _without_asides(self, line: Line) -> tuple[Line, list[str], str]:
-        """The line without what it says of events in brackets or behind stars, and without the stars at its end."""
-        asides: list[str] = []
-        text = line.text
-        if any(word in self.low for word in kinds.EVENT_WORDS) and kinds.EVENT_WORD.search(text):
-
-            def keep(found: re.Match[str]) -> str:
-                asides.append(found["inner"])
-                return "  "
-
-            text = kinds.EVENT_ASIDE.sub(keep, text)
-            trailing = kinds.EVENT_TAIL.search(text)
-            if trailing is not None:
-                asides.append(trailing["inner"])
-                text = text[: trailing.start()]
-        if (pointed := _POINTED_AT.search(text)) is not None:
-            asides.append(pointed["inner"])
-            text = text[: pointed.start()]
-        changing = self.event is not None and self.event.mention.kind == CHANGE
-        if changing and (tail := kinds.AND_RESTART.search(text)) is not None:
-            asides.append(tail["inner"])
-            text = text[: tail.start()]
-        mark = ""
-        starred = kinds.MARK.search(text, max(0, len(text) - 12)) if text[-1:] in "*#\u2020\u2021\u2605^)]" else None
-        if starred is not None:
-            mark = starred["mark"]
-            text = text[: starred.start()]
-        text = text.rstrip()
-        return (line if text == line.text else replace(line, text=text)), asides, mark
 
     def _mark_alone(self, line: Line, bare: str) -> Role | None:
         """ "[#]", on a line of its own below the steps where something happens."""

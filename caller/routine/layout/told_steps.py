@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from caller.routine.count import read_counts
 from caller.routine.layout import kinds
 from caller.routine.layout.blocks import first_count
-from caller.routine.layout.counted import each_before, steps_on
+from caller.routine.layout.counted import headed, steps_on
+from caller.routine.layout.each_count import each_bracketed
 from caller.routine.layout.headings import Heading, read_heading
 from caller.routine.layout.lines import Line
+from caller.routine.layout.mention import CHANGE, RESTART, TAG
+from caller.routine.layout.mentions import mentions_in
 from caller.routine.layout.options import EASIER
 from caller.routine.layout.telling import TellingLines
 
@@ -28,6 +32,7 @@ RANGE_LABEL = re.compile(
 )
 ON_COUNT = re.compile(r"\bon\s+(?:counts?\s+)?[1-8]\b(?!\s*/)")
 BRACKETED_COUNT = re.compile(r"\((?:\d{1,2}&?(?:\s?[&,-]\s?\d{1,2}&?)*|[&ae])\)")
+_POINTED_AT = re.compile(r"\s+(?:<{2,}|<-+|\u2190)\s*(?P<inner>\S.*)$")  # "... L fwd    <<< W6 see below"
 LISTED_BEHIND = re.compile(r"^(?P<num>[IVX]{1,4})[.)]\s+(?=[A-Z][a-z]*\b.*\(\d)")
 
 
@@ -64,6 +69,11 @@ class ToldSteps(TellingLines):
         following = next((x for x in self.lines[self.at + 1 : self.at + 2] if x.number == line.number + 1), None)
         return following is not None and following.text[:1].islower() and line.text.rstrip()[-1:] not in ".!?);,"
 
+    def _headed_steps(self, line: Line) -> list[Line]:
+        """Those of a line that begins with its counts and tells each once more."""
+        plain = headed(line)
+        return each_bracketed(plain) if plain is not None else []
+
     def _paragraph(self, line: Line) -> tuple[list[Line], list[int]]:
         """Steps told in sentences over several lines: "... on 1 and touch the left next to it on 2."."""
         bracketed = len(BRACKETED_COUNT.findall(line.text)) > 1
@@ -71,7 +81,7 @@ class ToldSteps(TellingLines):
             return [], []
         if self.out.sections and _ON_A_WALL.match(line.text):
             return [], []
-        if bracketed and (each := each_before(line)):
+        if bracketed and (each := self._headed_steps(line)):
             return each, []
         alone = steps_on(line, self._counts_on()) if bracketed else []
         if (
@@ -107,3 +117,40 @@ class ToldSteps(TellingLines):
         if steps and named and (named.re is RANGE_LABEL or not kinds.STEP_WORD.search(named["name"])):
             self._open(line, Heading(name=named["name"].strip(" ,")))
         return steps, further if steps else []
+
+    def _events_aside(self, line: Line, aside: str) -> None:
+        for mention in mentions_in(aside):
+            if not mention.none and (mention.kind in (TAG, RESTART) or mention.told) and not kinds.SEE.match(aside):
+                if not self._after_change(mention) and not mention.placed:
+                    mention.here = True
+                self._add_event(line, aside, mention, len(aside), "", aside=True)
+
+    def _without_asides(self, line: Line) -> tuple[Line, list[str], str]:
+        """The line without what it says of events in brackets or behind stars, and without the stars at its end."""
+        asides: list[str] = []
+        text = line.text
+        if any(word in self.low for word in kinds.EVENT_WORDS) and kinds.EVENT_WORD.search(text):
+
+            def keep(found: re.Match[str]) -> str:
+                asides.append(found["inner"])
+                return "  "
+
+            text = kinds.EVENT_ASIDE.sub(keep, text)
+            trailing = kinds.EVENT_TAIL.search(text)
+            if trailing is not None:
+                asides.append(trailing["inner"])
+                text = text[: trailing.start()]
+        if (pointed := _POINTED_AT.search(text)) is not None:
+            asides.append(pointed["inner"])
+            text = text[: pointed.start()]
+        changing = self.event is not None and self.event.mention.kind == CHANGE
+        if changing and (tail := kinds.AND_RESTART.search(text)) is not None:
+            asides.append(tail["inner"])
+            text = text[: tail.start()]
+        mark = ""
+        starred = kinds.MARK.search(text, max(0, len(text) - 12)) if text[-1:] in "*#\u2020\u2021\u2605^)]" else None
+        if starred is not None:
+            mark = starred["mark"]
+            text = text[: starred.start()]
+        text = text.rstrip()
+        return (line if text == line.text else replace(line, text=text)), asides, mark

@@ -10,6 +10,7 @@ import re
 from collections.abc import Callable
 from functools import lru_cache
 
+from caller.routine.notation.beside_steps import ROWS as _BESIDE
 from caller.routine.notation.grinds import ROWS as _GRINDS
 from caller.routine.notation.phrases import FOOT as _FOOT
 from caller.routine.notation.phrases import GROUPS as _GROUPS
@@ -52,29 +53,6 @@ def _with_the_other(found: re.Match[str]) -> str:
 
 _Plain = str | Callable[[re.Match[str]], str]
 _ROWS: tuple[tuple[str, _Plain], ...] = (
-    # "R fwd while L sweeps to the front"
-    (rf"\s+while\s+({_FOOT})\s+(?:is\s+)?sweep(?:s|ing)?\b", r" sweeping \1"),
-    (rf"\s+while\s+sweeping\s+(?={_FOOT}\b)", " sweeping "),
-    (rf"\s+with\s+(?:the\s+)?({_FOOT})\s+knee\s+(?:raised|up|lifted)\b", r" hitching \1"),
-    (r"\brecover\s*/\s*cross\b", "cross"),
-    (r"(?<=[RL]F )recover(?:s|ing)?\s+crossing\s+(?:slightly\s+)?(?=(?:over|across|in\s+front)\b)", "cross "),
-    (r",\s*[RL]F\s+(?:is\s+)?lift(?:s|ed|ing)?\s+(?:slightly|a\s+little)(?=\s*(?:[-,.;\u2013]|$))", ""),
-    (r"\b(R|L|right|left)\s+(heel|toe)\s+(forward|fwd|back|side),?\s+tap\s+(?:it\s+)?twice\b", r"tap \1 \2 \3 twice"),
-    (
-        rf"\b{_FOOT}\s+to\s+(?:the\s+)?(?:{_SIDE}\s+)?side,?\s+sway(?:ing)?\s+(?:the\s+|your\s+)?hips?\s+(?=(?:{_SIDE})\s*,\s*(?:{_SIDE})\b)",
-        "sway ",
-    ),
-    (r"\b(on\s+(?:the\s+)?)(?:2nd|3rd|4th)(?=\s+(?:step|count|beat)s?\b)", r"\1last"),
-    (r",?\s+as\s+you\s+(?:step|turn|go|do\s+(?:it|so|this|that))(?=\s*(?:[.,;:)\]]|$))", ""),
-    (r"\bfront\s+diagonal\b", "forward diagonal"),
-    (r"\bkicks?\s+low\s*,\s*(?=forward|fwd)", "kick "),
-    (r"\bweight\s+(?:staying|stays|remaining|remains|kept)\s+on\b", "weight on"),
-    (r",?\s*\band\s+(?:stay|stop)\s+(?:there|here|still)\b", ""),
-    (rf"(\bheel\s+grind\b[^:]*{_TURN}[^:]*{_SIDE})\s*:\s+rock\b.*$", r"\1"),
-    (rf"\b180(?:\s*(?:deg(?:rees?)?\b\.?|\u00b0))?\s*(?=(?:turn|pivot|{_SIDE})\b)", "1/2 "),
-    (rf"\b90(?:\s*(?:deg(?:rees?)?\b\.?|\u00b0))?\s*(?=(?:turn|pivot|{_SIDE})\b)", "1/4 "),
-    (rf"\b360(?:\s*(?:deg(?:rees?)?\b\.?|\u00b0))?\s*(?=(?:turn|spin|{_SIDE})\b)", "full "),
-    (r"\b(stepping|step)\s+[-\u2010-\u2015]\s+(?=(?:left|right|[RL])\b)", r"\1 "),
     # "Step right with right - weight back on left"
     (r"(?<=[A-Za-z)\]])\s+[-\u2010-\u2015]\s+(?=[A-Za-z\u00bc\u00bd(])", ", "),
     (rf"\b(step|rock|stomp|touch|point)\s+(right|left)\s+with\s+(?:the\s+)?({_FOOT})\b", r"\1 \3 to \2 side"),
@@ -303,10 +281,12 @@ _ROWS: tuple[tuple[str, _Plain], ...] = (
     ),
     (rf"\bto\s+(?:the\s+)?{_SIDE}\s+(forward|fwd|back)\s+diagonal\b", r"\1 diagonal"),
 )
-_COMPILED = tuple((re.compile(pattern, re.IGNORECASE), plain) for pattern, plain in (*_ROWS, *_GRINDS, *_FURTHER))
+_COMPILED = tuple(
+    (re.compile(pattern, re.IGNORECASE), plain) for pattern, plain in (*_BESIDE, *_ROWS, *_GRINDS, *_FURTHER)
+)
 # One of these stands in whatever a row changes.
 _GIVES_AWAY = re.compile(
-    r"if\s+you|\ban?\s|\bone\s|before|which|\bwe\b|\bw[./]|onto|circle|step\s+turn|bring|\btog|fwd|circle|bring|\btog|fwd|rolling|twice|cross-|bringing|closing|rock\s*/|lift|swing|\sin\s|feet\s|you|see\s|i\.e|bump|replace|:|\bturn\s|vine|weave|jazz|heels\s|stepping|recover|[RL]F\s|[\u00bc-\u00be]|\((?:so|now|yes|that)|ta-|to\s+(?:the\s+)?(?:forward|fwd|back)|both\s|letting|\bat\s|\s[-\u2010-\u2015]\s|\d|o['\u2019]c|[RL]-[RL]|bumping|ball\s+of|\bwith\b|\bput\b|weight|[RL]F\b|\+|\b(?:shuffle|triple|chass|cha|coaster|sailor|polka|lock)|while|as\s+you|finish|ending|landing|from\s+where|close"
+    r"if\s+you|\ban?\s|\bone\s|before|which|\bwe\b|\bw[./]|onto|circle|step\s+turn|bring|\btog|fwd|circle|bring|\btog|fwd|rolling|twice|cross-|bringing|closing|heel\s|rock\s*/|lift|swing|\sin\s|feet\s|you|see\s|i\.e|bump|replace|:|\bturn\s|vine|weave|jazz|heels\s|stepping|recover|[RL]F\s|[\u00bc-\u00be]|\((?:so|now|yes|that)|ta-|to\s+(?:the\s+)?(?:forward|fwd|back)|both\s|letting|\bat\s|\s[-\u2010-\u2015]\s|\d|o['\u2019]c|[RL]-[RL]|bumping|ball\s+of|\bwith\b|\bput\b|weight|[RL]F\b|\+|\b(?:shuffle|triple|chass|cha|coaster|sailor|polka|lock)|while|as\s+you|finish|ending|landing|from\s+where|close"
     r"|sweep|cross|out\b|stand|cent|grind|steps?\s*[,:]|diagonal|paddle|push|balls|hinge|clock|[RL]\s+(?:kick|touch|point|scuff|brush|stomp|hitch|hook|tap|close)|\u215b|\u215c|^\s*[RL]\s?[RL]|\b[RL]F?\s+(?:right|left)|/\s*step|45|\(hold|stand|arriv|com(?:e|ing)|facing|ing\b|x-?\s?shuf|dragg|circle|round",
     re.IGNORECASE,
 )

@@ -1,0 +1,91 @@
+"""What authors say of walls in words of their own, for :mod:`caller.routine.layout.paraphrases`."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+
+from caller.routine.layout.numbers import NUMBER, ORDINAL, number_of
+
+_TIMES = r"(?:time(?:\s+(?:through|round|around))?|round|wall|turn|go)"
+_DONE = r"(?:done|over|finished|complete(?:d)?|danced|through)"
+_HAVE = r"(?:(?:you|we)\s*(?:have|['\u2019]ve)?\s+)?"
+
+
+def said_as(
+    pattern: str, say: str | Callable[[re.Match[str]], str]
+) -> tuple[re.Pattern[str], str | Callable[[re.Match[str]], str]]:
+    """A paraphrase, and what it stands for."""
+    return re.compile(pattern, re.IGNORECASE), say
+
+
+def with_number(words: str) -> Callable[[re.Match[str]], str]:
+    """The words with the number that the match's group ``n`` tells."""
+    return lambda found: words.format(number_of(found["n"]))
+
+
+def _end_kept(found: re.Match[str]) -> str:
+    return "end of" if re.search(r"\bend\s+of\s*$", found[0], re.IGNORECASE) else ""
+
+
+WALLS = (
+    said_as(
+        rf"\b(?:the\s+|for\s+the\s+)(?:first\s+{NUMBER}\s+times|{ORDINAL}\s+time)\b[^.;(]{{0,80}}?[,(\s]\s*(?:(?:which|that|this)(?:\s+is|['\u2019]s)(?:\s+to\s+say)?|i\.e\.|meaning)?\s*,?\s*(?:at\s+)?(?:the\s+)?(?:end\s+of\s+)?(?=walls?\s+\d)",
+        _end_kept,
+    ),
+    said_as(r"\b(?:every|all)\s+(?:the\s+)?other\s+walls?\s+(?:goes?|is|are|as|runs?|danced?)\b[^.;]*", ""),
+    said_as(r"\bcount\s+1-2-3-4\b", ""),
+    said_as(r"(?<=[.;])\s*(?:and\s+)?then\s+(?:on\s+(?:to|with)\s+|comes\s+)?wall\s+\d{1,2}\s*\.?$", ""),
+    said_as(
+        r"\bwall\s+(?P<n>\d{1,2})\s*[:,]\s*(?:do|dance)\s+the\s+ending\s+from\s+here\b",
+        with_number("ending here, wall {}"),
+    ),
+    said_as(r"\bcts?\.(?=\s*[)\]])", "cts"),
+    said_as(r"\bfor\s+the\s+(?:very\s+)?first\s+time\b", ""),
+    said_as(r"\ba\s+(?:second|third)\s+time\b", "again"),
+    said_as(r"\b(?:thanks\s+to|because\s+of|given|with)\s+(?:that|this|the)\s+(?:restart|tag|bridge)s?\b", ""),
+    said_as(
+        r"\bthe\s+first\s+(?:one\s+)?(?:is\s+|happens\s+|danced\s+|comes\s+)*(?:at|facing|to)\s+[^.;]{2,30}?\bthe\s+second\b[^.;]*",
+        "",
+    ),
+    said_as(
+        rf"\b(?:the\s+)?last\s+wall\s*[(,]\s*(?:wall\s+|number\s+)?(?P<n>{ORDINAL}|{NUMBER})(?=\s*[,)(])",
+        with_number("ending wall {}"),
+    ),
+    said_as(rf"\b(?P<n>{ORDINAL})\s+and\s+(?:last|final)\s+wall\b", with_number("ending wall {}")),
+    said_as(rf"\bafter\s+the\s+first\s+(?P<n>{NUMBER})\s+walls\b", with_number("after wall {}")),
+    said_as(rf"\b(?:the\s+)?last\s+wall\s+is\s+(?:number\s+|no\.?\s*)(?P<n>{NUMBER})", with_number("end wall {}")),
+    said_as(
+        rf"\b{_HAVE}(?:finished|danced|done|completed|been\s+through|gone\s+through)\s+(?:(?:the\s+(?:whole\s+)?(?:dance|thing|routine))|it|everything|all\s+of\s+it)\s+for\s+the\s+(?P<n>{ORDINAL})(?:\s+time)?",
+        with_number("after wall {}"),
+    ),
+    said_as(
+        rf"\b(?:when|once|as\s+soon\s+as)\s+(?:the\s+)?(?:wall\s+(?P<n>{NUMBER}))\s+(?:is|has\s+been|comes\s+to\s+an?\s+end|ends|finishes)(?:\s+{_DONE})?",
+        with_number("after wall {}"),
+    ),
+    said_as(
+        rf"\b(?:when|once|as\s+soon\s+as)\s+(?:the\s+)?(?P<n>{ORDINAL})\s+{_TIMES}\s+(?:is|has\s+been|comes\s+to\s+an?\s+end|ends|finishes)(?:\s+{_DONE})?",
+        with_number("after wall {}"),
+    ),
+    said_as(
+        rf"\bwall\s+(?P<n>{NUMBER})\s+(?:breaks\s+off(?:\s+early)?|is\s+(?:a\s+)?(?:short|half|broken|shorter)(?:\s+(?:one|wall))?|is\s+cut\s+short|stops\s+early|is\s+only\s+half(?:\s+a\s+wall)?)",
+        with_number("restart wall {}"),
+    ),
+    said_as(
+        rf"\bthe\s+(?P<n>{ORDINAL})\s+wall\s+(?:breaks\s+off(?:\s+early)?|is\s+(?:a\s+)?(?:short|half|broken|shorter)(?:\s+(?:one|wall))?|is\s+cut\s+short|stops\s+early|is\s+only\s+half(?:\s+a\s+wall)?)",
+        with_number("restart wall {}"),
+    ),
+    said_as(rf"\b(?:the\s+)?last\s+wall\s+is\s+(?:the\s+)?(?:wall\s+)?(?P<n>{ORDINAL})\b", with_number("end wall {}")),
+    said_as(
+        rf"\b(?:when|once|as\s+soon\s+as)\s+(?:you|we)(?:['\u2019]ve|\s+have)?\s+(?:finished|danced|done|completed)\s+(?:the\s+)?(?=(?:walls?\s+\d|{ORDINAL}\s+wall)(?![^.;]*\bagain\s+(?:when|once)\b))",
+        "after ",
+    ),
+    said_as(
+        rf"\bthe\s+{ORDINAL}\s+time\s+(?:that|this|it)\s+(?:leaves|brings|puts|finds|happens|is)\b[^.;]*?(?:\bthe\s+(?:{ORDINAL}|other)\s+time\b[^.;]*|(?=[.;]|$))",
+        "",
+    ),
+    said_as(
+        rf"\b(?:ready|all\s+set|set|in\s+place)\s+(?:for|to\s+(?:start|begin))\s+(?:wall\s+{NUMBER}|the\s+{ORDINAL}\s+wall)",
+        "",
+    ),
+)

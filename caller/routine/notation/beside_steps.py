@@ -1,0 +1,43 @@
+"""What is told beside a step in many words (a manner, a degree, where one faces), for
+:mod:`caller.routine.notation.dialect`.
+
+Each row is a pattern and the plain words for it, tried before all others. Common practice of the trade in several
+countries; no published source.
+"""
+
+from __future__ import annotations
+
+from caller.routine.notation.phrases import FOOT as _FOOT
+from caller.routine.notation.phrases import SIDE as _SIDE
+from caller.routine.notation.phrases import TURN as _TURN
+from caller.routine.notation.phrases import PlainWords
+
+ROWS: tuple[tuple[str, PlainWords], ...] = (
+    # "R fwd while L sweeps to the front"
+    (rf"\s+while\s+({_FOOT})\s+(?:is\s+)?sweep(?:s|ing)?\b", r" sweeping \1"),
+    (rf"\s+while\s+sweeping\s+(?={_FOOT}\b)", " sweeping "),
+    (rf"\s+with\s+(?:the\s+)?({_FOOT})\s+knee\s+(?:raised|up|lifted)\b", r" hitching \1"),
+    (r"\brecover\s*/\s*cross\b", "cross"),
+    (r"(?<=[RL]F )recover(?:s|ing)?\s+crossing\s+(?:slightly\s+)?(?=(?:over|across|in\s+front)\b)", "cross "),
+    (r",\s*[RL]F\s+(?:is\s+)?lift(?:s|ed|ing)?\s+(?:slightly|a\s+little)(?=\s*(?:[-,.;\u2013]|$))", ""),
+    (r"\b(R|L|right|left)\s+(heel|toe)\s+(forward|fwd|back|side),?\s+tap\s+(?:it\s+)?twice\b", r"tap \1 \2 \3 twice"),
+    (
+        rf"\b{_FOOT}\s+to\s+(?:the\s+)?(?:{_SIDE}\s+)?side,?\s+sway(?:ing)?\s+(?:the\s+|your\s+)?hips?\s+(?=(?:{_SIDE})\s*,\s*(?:{_SIDE})\b)",
+        "sway ",
+    ),
+    (r"(?<=&\s)touch\s+(heel|toe)\s+beside\s+LF\b", r"touch R \1 beside"),
+    (r"(?<=&\s)touch\s+(heel|toe)\s+beside\s+RF\b", r"touch L \1 beside"),
+    (r",?\s*\bback\s+(?:at|to|on)\s+(?=\(?(?:1[0-2]|[369]):00)", ", facing "),
+    (r"\bstep(?:ping)?\s+(R|L|right|left)\s+heel\s+(?=(?:forward|fwd)\s*(?:[.,;]|$))", r"touch \1 heel "),
+    (r"\b(on\s+(?:the\s+)?)(?:2nd|3rd|4th)(?=\s+(?:step|count|beat)s?\b)", r"\1last"),
+    (r",?\s+as\s+you\s+(?:step|turn|go|do\s+(?:it|so|this|that))(?=\s*(?:[.,;:)\]]|$))", ""),
+    (r"\bfront\s+diagonal\b", "forward diagonal"),
+    (r"\bkicks?\s+low\s*,\s*(?=forward|fwd)", "kick "),
+    (r"\bweight\s+(?:staying|stays|remaining|remains|kept)\s+on\b", "weight on"),
+    (r",?\s*\band\s+(?:stay|stop)\s+(?:there|here|still)\b", ""),
+    (rf"(\bheel\s+grind\b[^:]*{_TURN}[^:]*{_SIDE})\s*:\s+rock\b.*$", r"\1"),
+    (rf"\b180(?:\s*(?:deg(?:rees?)?\b\.?|\u00b0))?\s*(?=(?:turn|pivot|{_SIDE})\b)", "1/2 "),
+    (rf"\b90(?:\s*(?:deg(?:rees?)?\b\.?|\u00b0))?\s*(?=(?:turn|pivot|{_SIDE})\b)", "1/4 "),
+    (rf"\b360(?:\s*(?:deg(?:rees?)?\b\.?|\u00b0))?\s*(?=(?:turn|spin|{_SIDE})\b)", "full "),
+    (r"\b(stepping|step)\s+[-\u2010-\u2015]\s+(?=(?:left|right|[RL])\b)", r"\1 "),
+)
