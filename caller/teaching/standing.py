@@ -102,6 +102,11 @@ def turn_after(dance: Dance, stage: Stage, turn: Turn) -> Turn:
     return turn + (facings[1] - facings[0]) if goes_on(stage) and facings is not None else turn
 
 
+def turn_before(dance: Dance, stage: Stage, turn: Turn) -> Turn:
+    """How far everybody was turned in the go before, who is so now."""
+    return turn + -(turn_after(dance, stage, turn) + -turn)
+
+
 def turns_back(words: str) -> bool:
     """Whether that is said before another go to turn everybody back, which takes them a bar."""
     return words.startswith("back to ")

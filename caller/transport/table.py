@@ -172,6 +172,8 @@ def _moves() -> Iterator[OrderRow]:
     ):
         yield from _nowhere(order, title)
         yield OrderRow(order, title, begin, f"From {bars} before this bar, counted in.", placed, danced=True)
+        still = (*_TELLING, *_WAITING)
+        yield OrderRow(order, title, begin, f"The last {bars} that were danced, counted in.", still, danced=True)
         yield OrderRow(order, title, Effect.NOTHING, f"{_NOT_DANCED} There are no counts to go back by.")
     say, title = Order.SAY_AGAIN, "Say that again"
     yield from _nowhere(say, title)
