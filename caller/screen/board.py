@@ -240,7 +240,9 @@ def _running(view: View, course: Course | None) -> Large:
     if view.by_heart:
         return Large((str(view.glance.count),), "by the counts alone", ("",))
     if view.both and course and (easier := course.easier(view.glance)):
-        return Large(_wordings(view.glance.now, course), "half the hall", (f"easier {easier}",))
+        return Large(
+            _wordings(view.glance.now, course), f"half the hall, section {view.glance.section}", (f"easier {easier}",)
+        )
     then = "then" if view.glance.next else ""
     return Large(_wordings(view.glance.now, course), then, _wordings(view.glance.next, course))
 

@@ -25,8 +25,8 @@ from caller.routine.naming import short_words
 from caller.routine.step import Foot
 from caller.takehome.drawing import FloorFigure, floor_figure
 from caller.takehome.floor import footfalls
-from caller.teaching.figures_told import moved_words, option_figures
-from caller.teaching.telling import section_options
+from caller.teaching.figures_told import moved_words
+from caller.teaching.options import option_words, section_options
 from caller.transport.state import GoOn
 
 if TYPE_CHECKING:  # what is only named here would be slow to bring in before the first paint
@@ -155,9 +155,7 @@ class Course:
         count = place - stretch.at
         for option in section_options(self.dance.routine, wall.part, stretch.section):
             if option.first - 1 - max(glance.bar, 1) <= count < option.last:
-                steps = option.passage.steps
-                told = option_figures([one.movement for one in steps], [one.at.denominator != 1 for one in steps])
-                return f"on {option.first} to {option.last}: {told}"
+                return f"on {option.first} to {option.last}: {option_words(option)}"
         return ""
 
     def _call_at(self, place: Fraction) -> str:

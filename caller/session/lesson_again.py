@@ -59,7 +59,7 @@ def _anew(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
         return anew
     stands = None if outcome.count is None else facing_at(taught.dance, outcome.count)
     words = again_words(taught.dance, taught.dance, stage, stands)
-    return replace(anew, aside=(*taught.easier_told, words), untold=False)
+    return replace(anew, aside=(words,))
 
 
 def stood(taught: TaughtProgramme, on: TaughtProgramme) -> TaughtProgramme:
@@ -67,7 +67,7 @@ def stood(taught: TaughtProgramme, on: TaughtProgramme) -> TaughtProgramme:
     turn = turn_after(taught.dance, taught.running.stage, taught.turn)
     dance = taught.floors.of_stage(on.running.stage, turn)
     words = again_words(taught.dance, dance, on.running.stage)
-    return replace(on, turn=turn, aside=(*taught.easier_told, words), untold=False)
+    return replace(on, turn=turn, aside=(words,))
 
 
 def wall_again(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 
 from caller.session.asked import counts_asked, loop_to, need_easier
 from caller.session.lesson_again import again, back, count_of, figure_told, resumed, stood, told_again, wall_again
+from caller.session.lesson_both import half_the_hall, told_before_go
 from caller.session.lesson_places import danced_count, over_and_over, stage_numbered, stage_of_section
 from caller.session.lesson_ways import WAYS
 from caller.session.programme import CanNot, Passed, ProgrammeEvent
@@ -53,7 +54,7 @@ def came_of(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme
         came = replace(taught, running=way(taught.running, outcome, taught.dancing))
     else:
         answer = ANSWERS.get(outcome.what)
-        came = answer(taught, outcome) if answer else taught
+        came = told_before_go(answer(taught, outcome), outcome) if answer else taught
     by_itself = outcome.what in (Passed.DONE, Passed.WENT_ON, Passed.TIMED)
     return came if by_itself or came.running.answered else replace(came, running=answered(came.running))
 
@@ -89,12 +90,6 @@ def _well(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
 def _top(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
     stages = with_tempo(begin(taught.stages), taught.running.programme.tempo).programme
     return replace(taught.at(waiting_when(begin(stages), taught.running.waits)), summing=False)
-
-
-def _both(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
-    """Half the hall the easier way, or all one way again."""
-    need_easier(taught.floors)
-    return replace(taught, both=not taught.both, untold=not taught.both)
 
 
 def _so_far(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
@@ -182,7 +177,7 @@ ANSWERS: dict[Order | Passed, Callable[[TaughtProgramme, ProgrammeEvent], Taught
     Order.SO_FAR: _so_far,
     Order.TOP: _top,
     Order.EASIER: _eased,
-    Order.BOTH_WAYS: _both,
+    Order.BOTH_WAYS: half_the_hall,
     Order.SAY_FIGURE: figure_told,
     Order.LOOP: _looped,
     Order.LOOP_FROM: _mark,

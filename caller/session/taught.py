@@ -11,10 +11,12 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
 
+from caller.calls.easier import Way
 from caller.calls.plan import Manner
 from caller.dance.walls import Dance
 from caller.routine.facing import NO_TURN, Turn
 from caller.session.lesson_answers import came_of
+from caller.session.lesson_both import HALF_THE_HALL, ways_ahead
 from caller.session.lesson_facts import facts_of, last_words, left_of, stands_of, stood_of
 from caller.session.lesson_places import go_of
 from caller.session.programme import ProgrammeEvent, ProgrammeFacts, Segment, ToDance, ToTell
@@ -26,7 +28,6 @@ from caller.teaching.running import Running, Waits, begin, waiting_when
 from caller.teaching.stage import LessonPlan, Stage, StageKind
 from caller.teaching.standing import every_way_again, turns_back
 from caller.teaching.summary import summary_of
-from caller.teaching.telling import options_told
 from caller.transport.tempo import Slowing
 
 
@@ -38,7 +39,7 @@ class TaughtProgramme:
     None where it is not. marked: where a loop of the teacher's own is to begin. aside: sentences told before it goes
     on. turn: how far from where the sheet has them everybody stands, over and over. left: seconds that are
     left at the start of each stage.
-    both: half the hall dances the easier way; untold: which is still to be told, before the next go."""
+    both: half the hall dances the easier way; told_ways: those of them that have been told."""
 
     stages: LessonPlan
     floors: Floors
@@ -54,7 +55,7 @@ class TaughtProgramme:
     turn: Turn = NO_TURN
     left: tuple[Fraction | None, ...] = ()
     both: bool = False
-    untold: bool = False
+    told_ways: frozenset[Way] = frozenset()
 
     @classmethod
     def of(cls, stages: LessonPlan, dance: Dance, first_stage: int = 0, waits: Waits = Waits.NEVER) -> TaughtProgramme:
@@ -115,11 +116,12 @@ class TaughtProgramme:
         return None if index is None else self._go(begin(running.programme, index), slowing)
 
     def may_say(self) -> Iterable[str]:
-        """How a practice is summed up; how everybody stands before another go of a loop of the teacher's own; what is
-        said before all that was taught so far."""
+        """How a practice is summed up; how everybody stands before another go of a loop of the teacher's own; what half
+        the hall may dance in the stage; what is said before all that was taught so far."""
         over = self.running.over
         looped = set() if self.kept is None or over else every_way_again(self.dance, self.running.stage)
-        return last_words(self.running) | looped | set(self.easier_told) | set(may_be_said(self.running))
+        ways = {sentence for told in ways_ahead(self).values() for sentence in (HALF_THE_HALL, *told)}
+        return last_words(self.running) | looped | ways | set(may_be_said(self.running))
 
     def after(self, outcome: ProgrammeEvent) -> TaughtProgramme:
         return came_of(self, outcome)
@@ -140,18 +142,10 @@ class TaughtProgramme:
         """Whether a go is under way, stands, or is about to be."""
         return self.begun and not self.running.over and self.running.stage.danced
 
-    @property
-    def easier_told(self) -> tuple[str, ...]:
-        """What half the hall dances, where that is still to be told."""
-        if not self.untold or self.running.over:
-            return ()
-        stage = self.running.stage
-        return options_told(self.floors.plain, stage.start, stage.end)
-
     def at(self, running: Running) -> TaughtProgramme:
         """From the start of what is heard there; a loop is over with its stage."""
         same = running.index == self.running.index
         kept, marked = (self.kept, self.marked) if same else (None, None)
         ends = running.over and not self.running.over and self.stages.way == "practice"
         here = TaughtProgramme(self.stages, self.floors, running, True, ends, kept=kept, marked=marked)
-        return replace(here, left=self.left, both=self.both, untold=self.untold)
+        return replace(here, left=self.left, both=self.both, told_ways=self.told_ways)

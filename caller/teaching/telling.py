@@ -1,4 +1,4 @@
-"""What is told without a beat: the routine's facts, a section figure by figure, an option, an event.
+"""What is told without a beat: the routine's facts, a section figure by figure, an event.
 
 Conventions: sentences as they are spoken, numbers and signs in words, one to a breath. Before a section's figures comes
 what is hard in it, after them which way the class then faces and where its weight is.
@@ -11,15 +11,13 @@ from fractions import Fraction
 
 from caller.calls.losses import TIMES
 from caller.calls.read_aloud import read_aloud
-from caller.calls.spelling import spoken
 from caller.calls.wording import spoken_count, spoken_counts, spoken_facing, spoken_number, tag_name
 from caller.calls.words import in_own_words
 from caller.dance.walls import Dance, DancedStep, Stretch, Wall, WallEvent
 from caller.routine.count import label_of
-from caller.routine.parts import Header, Option, Routine
-from caller.routine.passages import Passage
-from caller.routine.short_heading import LONGEST, short_heading
-from caller.teaching.figures_told import FigureTold, figures_told, option_figures
+from caller.routine.parts import Header, Routine
+from caller.routine.short_heading import short_heading
+from caller.teaching.figures_told import FigureTold, figures_told
 from caller.teaching.standing import facing_at
 
 _EVENT_NAMES = {"restart": "the restart", "change": "the step change", "ending": "the ending"}
@@ -170,33 +168,6 @@ def _figures(wall: Wall, stretch: Stretch, routine: Routine) -> tuple[str, ...]:
     return tuple(one.words for one in figures_told(wall, stretch, routine) if one.words)
 
 
-def option_told(option: Option, header: Header, passage: Passage | None = None) -> tuple[str, ...]:
-    """An option: for whom it is, by what it spares of the section's own ``passage``, and its movements."""
-    # What is no name but the steps once more is told by these.
-    named = option.name and len(option.name) <= LONGEST and "(" not in option.name
-    name = f" {spoken(option.name)}." if named else ""
-    opening = f"{_spared(option, passage)}:{name}" if name else f"{_spared(option, passage)}."
-    return (opening, *_passage_told(option.passage))
-
-
-def _spared(option: Option, passage: Passage | None) -> str:
-    """ "if you'd rather not spin, on five to eight"."""
-    first, last = spoken_number(option.first), spoken_number(option.last)
-    where = f"on {first}" if option.first == option.last else f"on {first} to {last}"
-    own = [step for step in passage.steps if option.first - 1 <= step.at < option.last] if passage else []
-    turned, left = (sum(abs(s.movement.turn.eighths) for s in steps) for steps in (own, option.passage.steps))
-    between = [any(step.at.denominator != 1 for step in steps) for steps in (own, option.passage.steps)]
-    if turned > left:
-        return f"if you'd rather not {'spin' if turned - left >= _HALF_TURN else 'turn'}, {where}"
-    return f"if that is too quick, {where}" if between == [True, False] else f"an easier way, {where}"
-
-
-def _passage_told(passage: Passage) -> Iterator[str]:
-    for phrase in passage.phrases:
-        steps = passage.steps[phrase.first : phrase.last + 1]
-        yield f"{option_figures([step.movement for step in steps], [step.at.denominator != 1 for step in steps])}."
-
-
 def event_told(dance: Dance, wall: Wall, event: WallEvent) -> tuple[str, ...]:
     """An event: where it comes and which way that faces, and the steps that are its own."""
     routine = dance.routine
@@ -266,25 +237,6 @@ def figures_alone(dance: Dance) -> Iterator[str]:
             yield from (one.alone for one in figures_told(wall, stretch, dance.routine))
 
 
-def options_told(dance: Dance, first: Fraction, last: Fraction) -> tuple[str, ...]:
-    """What half the hall dances in the place of some counts of the dance; nothing where there is no option in them."""
-    routine, found = dance.routine, dict[str, None]()
-    for wall in dance.walls:
-        for stretch in (s for s in wall.stretches if s.at < last and s.at + s.counts > first):
-            for option in section_options(routine, wall.part, stretch.section):
-                passage = section_passage(routine, wall.part, stretch.section)
-                found |= dict.fromkeys(option_told(option, routine.header, passage))
-    return ("half the hall the easier way.", *found) if found else ()
-
-
 def listed(words: Sequence[str]) -> str:
     """ "one, two and three"."""
     return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
-
-
-def section_options(routine: Routine, part: str, number: int) -> tuple[Option, ...]:
-    return next((s.options for s in routine.sections if (s.part, s.number) == (part, number)), ())
-
-
-def section_passage(routine: Routine, part: str, number: int) -> Passage | None:
-    return next((s.passage for s in routine.sections if (s.part, s.number) == (part, number)), None)

@@ -27,6 +27,7 @@ from caller.teaching.dosage import (
     without_twins,
 )
 from caller.teaching.figures_told import figures_told, movements_told
+from caller.teaching.options import section_told_easier
 from caller.teaching.plain_walls import (
     model_walls,
     plain_runs,
@@ -45,12 +46,9 @@ from caller.teaching.telling import (
     introduction,
     listed,
     mind_told,
-    option_told,
     restart_told,
     section_ended,
     section_opened,
-    section_options,
-    section_passage,
     section_told,
     stretch_name,
 )
@@ -156,12 +154,9 @@ class _Laid:
         yield from (*taught, *shown) if stretch.at == 0 else (*shown, *taught)
         words = replace(words, manners=(Manner.ON_COUNT,), times=times)
         yield replace(words, said=(f"{spoken}, with words, {slowly(slow)}{often_words(times)}.",))
-        passage = section_passage(self.dance.routine, wall.part, stretch.section)
-        for option in section_options(self.dance.routine, wall.part, stretch.section):
-            said, often = option_told(option, self.dance.routine.header, passage), self.measure.join
-            yield replace(
-                words, name=f"{name}, the easier way", kind=StageKind.OPTION, said=said, times=often, easier=True
-            )
+        if said := section_told_easier(self.dance.routine, wall.part, stretch.section):
+            easier = replace(words, name=f"{name}, the easier way", kind=StageKind.OPTION, said=said, easier=True)
+            yield replace(easier, times=self.measure.join)
 
     def _demonstrated(self, words: Stage, name: str, spoken: str) -> Stage:
         """A section as the class first sees it; nobody has to get ready."""

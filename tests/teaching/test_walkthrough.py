@@ -9,16 +9,17 @@ from itertools import pairwise
 import pytest
 
 from caller.calls.plan import Manner
+from caller.dance.unroll import unroll
 from caller.routine.notation.read import read_bytes
 from caller.teaching.at_events import event_span
 from caller.teaching.dosage import LEVELS, measure_of, slow_speed
 from caller.teaching.floors import Floors
 from caller.teaching.minutes import stage_seconds, told_seconds
+from caller.teaching.options import option_told
 from caller.teaching.plain_walls import model_walls, plain_runs
 from caller.teaching.play import Narration, pieces
 from caller.teaching.song import song_of
 from caller.teaching.stage import LessonPlan, MovesOn, Stage, StageKind
-from caller.teaching.telling import option_told
 from caller.teaching.walkthrough import walkthrough_of
 from tests.fakes.dances import HALF_BAR, PIVOTS, STOMP, SWAYS, WALKS, dance_of
 from tests.fakes.lexicon import MeasuredVoice
@@ -177,7 +178,32 @@ def test_an_easier_way_tells_for_whom_it_is(steps: str, easier: str, for_whom: s
     sheet = f"Title: Shelf\nStarts: right\nSection 1: One\n{steps}\nOption 1-2: so\n{easier}\n"
     routine = read_bytes(sheet.encode()).routine
     [section] = routine.sections
-    assert option_told(section.options[0], routine.header, section.passage)[0] == for_whom
+    assert option_told(section.options[0], section.passage)[0] == for_whom
+
+
+KETTLE = """Title: Shelf
+Starts: right
+Section 1: One
+1-2 Walk R, L
+3&4 R kick ball change
+5-6 Step R forward, pivot 1/2 left
+7-8 Step R forward, pivot 1/4 left
+Option 3-4: kick R forward, touch R beside L
+Option 5-8: walk round 3/4 left R, L, R, L
+Option 7-8: walk R, L
+"""
+
+
+def test_all_easier_ways_of_a_section_are_one_stage_each_told_with_its_counts() -> None:
+    (option,) = of_kind(walkthrough_of(unroll(read_bytes(KETTLE.encode()).routine)), StageKind.OPTION)
+    assert option.said == (
+        "if that is too quick, on three to four.",
+        "kick right, touch right beside, no weight.",
+        "an easier way, on five to eight.",
+        "walk round three quarters to the left: right, left, right, left.",
+        "or if you'd rather not turn, on seven to eight.",
+        "walk forward right, left.",
+    )
 
 
 def test_a_section_is_told_figure_by_figure_and_walked_movement_by_movement() -> None:
