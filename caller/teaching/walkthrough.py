@@ -170,7 +170,6 @@ class _Laid:
         routine = self.dance.routine
         opening = section_opened(routine, wall, stretch)
         parts = self._parts(wall, stretch) if self.measure.walked else [(Fraction(0), Fraction(stretch.counts))]
-        ends = section_ended(wall, stretch)
         if len(parts) == 1 and not self.measure.walked:
             yield self._told(f"{name}, told", StageKind.TELL, stretch.at, section_told(self.dance, wall, stretch))
             return
@@ -185,7 +184,7 @@ class _Laid:
             begins = parts[n - 1][0] if n % 2 else first
             walked = movements_told(wall, stretch.at + begins, stretch.at + last)
             counts = f", {begins + 1}-{last}" if begins or last < stretch.counts else ""
-            closing = ends if n == len(parts) - 1 else ()
+            closing = section_ended(wall, stretch, begins) if n == len(parts) - 1 else ()
             walk = self._told(f"{name}{counts}, walked", StageKind.WALK, stretch.at + begins, walked)
             yield replace(walk, said=("walk it with me.", *walked, *closing))
 

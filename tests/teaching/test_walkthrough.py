@@ -364,10 +364,19 @@ def test_a_section_tells_what_is_hard_before_it_and_how_all_stand_after_it() -> 
     last = next(stage.said for stage in told if stage.name == "Section 4, told")
     assert last[1] == "mind the turn, from one on."
     assert last[2] == "step forward on the left, half turn right."
-    assert last[-1] == "you now face the right side wall, weight on the left, right foot free."
+    assert last[-1] == "you now face three o'clock, weight on the left, right foot free.", "it began at nine o'clock"
     first = next(stage.said for stage in told if stage.name == "Section 1, told")
     assert first[1] == "quick steps, from three on."
     assert not any("you now face" in words for words in first)
+
+
+def test_who_did_not_begin_at_the_front_is_told_the_way_by_the_clock_or_that_it_is_the_front() -> None:
+    pivot = "1-2 Step R forward, pivot {} left\n3-4 Walk R, L\n\n"
+    steps = "".join(f"Section {n}: One\n{pivot.format(turn)}" for n, turn in enumerate(("1/4", "1/2", "1/4"), 1))
+    stages = walkthrough_of(dance_in(f"Title: Round\nTempo: 100\nWalls: 1\n\n{steps}")).stages
+    walked = [stage.said[-1] for stage in stages if stage.kind is StageKind.WALK]
+    ends = ", weight on the left, right foot free."
+    assert walked == [f"you now face {side}{ends}" for side in ("the left side wall", "three o'clock", "the front")]
 
 
 def test_an_event_tells_its_steps_and_one_foot() -> None:
