@@ -21,6 +21,7 @@ from caller.session.changes import Calling
 from caller.session.programme import CanNot, Passed, ProgrammeEvent, ProgrammeFacts, Segment, ToDance, ToTell
 from caller.session.route import LOOP_LEAST, CountSpan, Route, bar_start, section_at, section_starts
 from caller.teaching.floors import Floors
+from caller.teaching.standing import changes_weight
 from caller.transport.order import Order
 from caller.transport.state import GoOn
 from caller.transport.tempo import Slowing, stepped
@@ -156,7 +157,10 @@ class WholeDance:
     def _rerouted(self, count: Fraction) -> WholeDance:
         """From the section or span of a count of the route: over and over, or on."""
         way = self.route.looped if self.calling.looping else self.route.let_on
-        return replace(self, route=way(self.sheet, count, self.span))._routed()
+        route = way(self.sheet, count, self.span)
+        again = route.spans[-1]
+        wrong_foot = self.calling.looping and changes_weight(self.sheet, again.first, again.last)
+        return replace(self, route=route, calling=replace(self.calling, wrong_foot=wrong_foot))._routed()
 
     def _routed(self) -> WholeDance:
         beside = Beside.of(self.route.through(self.other.plain)) if self.other else None

@@ -17,6 +17,7 @@ from tests.session.classroom import Class
 from tests.session.lessons import Taught
 
 FULL = Fraction(100)
+BACK = "back to twelve o'clock, change weight, right foot free."
 
 
 def twice(dance: Dance) -> LessonPlan:
@@ -31,7 +32,7 @@ def between_goes() -> Taught:
     taught.order(Order.GO)
     taught.comes_to(State.RUNNING)
     view = taught.comes_to(State.TELLING)
-    assert (view.telling, view.stage) == ("back to twelve o'clock, right foot free.", "both, 2 of 2")
+    assert (view.telling, view.stage) == (BACK, "both, 2 of 2")
     return taught
 
 
@@ -44,7 +45,7 @@ def test_between_two_goes_they_are_the_last_counts_of_the_one_that_was_danced(or
     view = taught.comes_to(State.COUNT_IN)
     assert (taught.take.start, taught.take.end, view.stage) == (start, 16, "both, 1 of 2")
     view = taught.until(lambda view: view.stage == "both, 2 of 2")
-    assert view.telling == "back to twelve o'clock, right foot free."
+    assert view.telling == BACK
     taught.comes_to(State.COUNT_IN)
     assert (taught.take.start, taught.take.end) == (0, 16)
     taught.until(lambda view: view.stage.startswith("last"))

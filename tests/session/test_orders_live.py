@@ -515,6 +515,17 @@ def test_counts_typed_are_looped_from_the_first_of_them_on(room: Class) -> None:
     assert seen == [6, 7, 8, 5, 6, 7, 8, 5]
 
 
+def test_a_loop_that_ends_on_the_foot_it_begins_with_says_that_the_class_changes_weight(room: Class) -> None:
+    """Section 1 begins with the right and ends on the left; its first four counts end on the right."""
+    running(room, 2)
+    for last, said in ((8, ()), (4, ("Before each time round the class changes weight.",))):
+        room.session.obey(Order.LOOP_COUNTS, 1, last)
+        answers = (f"{last} counts over and over.", *said, "Loop these counts.")
+        assert looked(room.session).notices[-len(answers) :] == answers
+    room.order(Order.LOOP)
+    assert room.order(Order.LOOP).notices[-1] == "This section over and over.", "the whole of it"
+
+
 def test_counts_are_those_of_the_section_as_the_screen_shows_them(room: Class) -> None:
     running(room, 17)  # the second count of section 3
     room.session.obey(Order.LOOP_COUNTS, 5, 8)

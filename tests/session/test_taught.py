@@ -110,13 +110,14 @@ def test_before_a_go_again_all_are_told_how_they_stand() -> None:
         said.append(drill.segment(Slowing()))
         drill = drill.after(ProgrammeEvent(Passed.DONE))
     assert said == [
-        ToTell((f"now facing {facing} o'clock, right foot free.",)) for facing in ("nine", "six", "three", "twelve")
+        ToTell((f"now facing {facing} o'clock, change weight, right foot free.",))
+        for facing in ("nine", "six", "three", "twelve")
     ]
     words = TaughtProgramme.of(
         LessonPlan("T", "walkthrough", FULL, 4, (replace(turning, kind=StageKind.WORDS),)), DANCE
     )
     back = words.after(ProgrammeEvent(Order.GO)).after(ProgrammeEvent(Passed.DONE)).segment(Slowing())
-    assert back == ToTell(("back to twelve o'clock, right foot free.",), Fraction(4 * 60, 100))
+    assert back == ToTell(("back to twelve o'clock, change weight, right foot free.",), Fraction(4 * 60, 100))
     same = DANCING.after(ProgrammeEvent(Passed.DONE)).segment(Slowing())
     assert same == ToTell(("again, right foot.",))
 
