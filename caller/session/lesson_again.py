@@ -16,7 +16,7 @@ from caller.session.asked import back_from, resumed_from
 from caller.session.lesson_places import danced_count, steps_told
 from caller.session.programme import CanNot, ProgrammeEvent
 from caller.session.route import bar_start, bars_end
-from caller.session.whole import NO_STEPS
+from caller.session.told_in_a_dance import NO_STEPS
 from caller.teaching.alone import weak_stage
 from caller.teaching.running import StageOutcome, by_itself_first, next_stage, not_well
 from caller.teaching.standing import again_words, facing_at, go_words, stage_ends, turn_after, turn_before

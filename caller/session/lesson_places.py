@@ -12,7 +12,7 @@ from caller.calls.music import straight
 from caller.calls.places import stretch_at
 from caller.dance.walls import Dance
 from caller.session.programme import CanNot, ProgrammeEvent, ToDance
-from caller.session.whole import steps_of
+from caller.session.told_in_a_dance import steps_of
 from caller.teaching.play import count_in_of
 from caller.teaching.running import Running, let_on, often
 from caller.teaching.stage import Stage, StageKind

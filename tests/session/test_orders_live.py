@@ -116,7 +116,7 @@ def test_it_goes_on_from_where_it_is_set_to(go_on: GoOn, start: int) -> None:
 
 @pytest.mark.parametrize(
     ("order", "start"),
-    [(Order.SECTION_AGAIN, 40), (Order.WALL_AGAIN, 32), (Order.NEXT, 48), (Order.PREVIOUS, 32), (Order.TOP, 0)],
+    [(Order.SECTION_AGAIN, 40), (Order.NEXT, 48), (Order.PREVIOUS, 32), (Order.TOP, 0)],
 )
 @pytest.mark.parametrize("paused", [False, True])
 def test_an_order_goes_to_its_place_counted_in(room: Class, order: Order, start: int, paused: bool) -> None:
@@ -126,6 +126,31 @@ def test_an_order_goes_to_its_place_counted_in(room: Class, order: Order, start:
         room.danced(1)
     assert room.order(order).state is State.COUNT_IN
     assert take(room).start == start
+
+
+@pytest.mark.parametrize(
+    ("order", "amounts", "says", "start"),
+    [
+        (Order.WALL_AGAIN, (), "wall two, facing three o'clock.", 32),
+        (Order.TO_WALL, (3,), "wall three, facing six o'clock.", 64),
+    ],
+)
+@pytest.mark.parametrize("paused", [False, True])
+def test_before_a_wall_is_counted_in_all_are_told_which_it_is_and_where_to_face(
+    room: Class, order: Order, amounts: tuple[int, ...], says: str, start: int, paused: bool
+) -> None:
+    running(room, 45.2)
+    if paused:
+        room.order(Order.GO)
+        room.danced(1)
+    room.session.obey(order, *amounts)
+    view = looked(room.session)
+    assert (view.state, view.telling) == (State.TELLING, says)
+    assert (says, 1.0) in room.prepared.more
+    while view.state is State.TELLING:
+        view = room.danced(0.5)
+    assert view.state is State.COUNT_IN
+    assert (take(room).start, take(room).count_in) == (start, 4)
 
 
 def test_before_the_first_section_and_after_the_last_there_is_none(room: Class) -> None:
@@ -582,7 +607,9 @@ def test_a_section_typed_is_gone_to_and_one_that_is_not_there_told(room: Class) 
 
 def test_a_wall_typed_is_gone_to_and_one_that_is_not_there_told(room: Class) -> None:
     room.session.obey(Order.TO_WALL, 3)
-    view = room.danced(4 + 0.5)
+    while looked(room.session).state is not State.COUNT_IN:
+        room.danced(0.1)
+    view = room.danced(4 + 0.3)
     assert view.glance is not None
     assert (view.glance.wall, view.glance.section, view.glance.count) == (3, 1, 1)
     assert str(view.glance.facing) == "6:00"
