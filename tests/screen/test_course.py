@@ -21,6 +21,7 @@ from caller.screen.captions import unshown
 from caller.screen.course import Course, CoursePiece, OrderWall, Strip, course_of
 from caller.screen.ready import what_is_said
 from caller.screen.strip import order_lines, strip_line
+from caller.screen.words import coming_words, nearest
 from caller.transport.order import Order
 from caller.transport.state import GoOn
 from tests.fakes.lexicon import Mute
@@ -211,3 +212,28 @@ def test_the_wall_danced_now_is_in_sight_however_many_there_are() -> None:
 def test_what_is_spoken_and_stands_nowhere_is_a_caption(saying: str, caption: str) -> None:
     coming = (Coming("wall", 4, "wall 4, 9:00"), TAG_IN_8)
     assert unshown(view_of(saying=saying, coming=coming).glance or GLANCE, TAG_IN_8) == caption
+
+
+def test_in_a_count_in_as_later_how_far_it_is_to_an_event_is_one_number_in_both_places() -> None:
+    """From the first step, which the class can't be told from before it is danced; the restart in wall 6."""
+    dance = LANTERN.dance
+    restart = next(wall.at + event.after for wall in dance.walls for event in wall.events if event.kind == "restart")
+    take = make_take(
+        dance,
+        start=restart - 10,
+        end=restart + 8,
+        tempo=Fraction(120),
+        manner=Manner.QUIET,
+        lexicon=Mute(),
+        clips=lambda *_: None,
+        count_in=4,
+    )
+    told = []
+    for count in range(-4, 10):
+        seen = glance(take, take.timeline.frame_of(take.start + count) + 10)
+        strip, ahead = LANTERN.strip(seen), nearest(seen.coming, 16)
+        assert strip is not None
+        assert ahead is not None
+        told.append((strip.ahead, coming_words(ahead)))
+    change = [f"steps change in {counts}" for counts in (6, 6, 6, 6, 6, 5, 4, 3, 2, 1)]
+    assert told == [(words, words) for words in (*change, *(f"restart in {counts}" for counts in (4, 3, 2, 1)))]
