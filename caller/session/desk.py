@@ -172,9 +172,10 @@ class View:
 
     title: the routine's, plain text. glance: None until there is something to dance. tempo: full tempo asked for, in
     counts a minute; speed: what is danced of it now, 1 or less. sound, pedal, voice: one short phrase each on how they
-    are. notices: sentences on what happened, oldest first. cannot: what can't be called at this tempo, said before the
-    class hears it. holds: short phrases on what holds besides ("muted", "looping section 2"). fastest: the highest
-    tempo at which every step is called, known before the start; else None. go_on: from where, after a pause.
+    are. notices: sentences on what happened, oldest first; answers: those of them on the last order. cannot: what can't
+    be called at this tempo, said before the class hears it. holds: short phrases on what holds besides ("muted",
+    "looping section 2"). fastest: the highest tempo at which every step is called, known before the start; else None.
+    go_on: from where, after a pause.
 
     Of a programme besides: stage: its name, and which go of how many; stage_place: "7 of 41". telling, told_next: the
     sentence told without a beat, and the one after it. programme: the names of its stages, before the start. until: the
@@ -220,6 +221,7 @@ class View:
     stood: tuple[Facing | None, Foot | None] = (None, None)
     lesson: bool = False
     beside: str = ""
+    answers: tuple[str, ...] = ()
 
 
 class Live(Protocol):

@@ -135,7 +135,8 @@ def told_again(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgra
 
 def figure_told(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
     """The figure under way, then on from the bar."""
-    count = danced_count(outcome)
+    told_from = taught.start if outcome.count is None else None
+    count = danced_count(outcome, "There is no figure to tell.") if told_from is None else told_from
     wall = taught.dance.wall_at(count)
     words = figure_told_at(wall, stretch_at(wall, count), taught.dance.routine, count)
     return replace(_from(taught, bar_start(taught.dance, count)), aside=(words or NO_STEPS,))

@@ -68,10 +68,10 @@ def steps_told(stages: Sequence[Stage], dance: Dance, count: Fraction) -> tuple[
     return tuple(told) or steps_of(dance, count)
 
 
-def danced_count(outcome: ProgrammeEvent) -> Fraction:
-    """The count that is danced, or stands. Raises CanNot where nothing is danced."""
+def danced_count(outcome: ProgrammeEvent, why: str = "A loop is marked in what is danced.") -> Fraction:
+    """The count that is danced, or stands. Raises CanNot where nothing is danced, with why one is needed."""
     if outcome.count is None:
-        raise CanNot("Nothing is being danced now. A loop is marked in what is danced.")
+        raise CanNot(f"Nothing is being danced now. {why}")
     return outcome.count
 
 

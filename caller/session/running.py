@@ -139,6 +139,7 @@ class Session(Generic[Whole]):
             pedal=desk.pedal.says,
             voice=voice_words(desk),
             notices=self._notes.notices,
+            answers=self._notes.answers,
             cannot=stands.cannot if isinstance(stands, Ready) else (),
             holds=(
                 *filter(None, (facts.late,)),
@@ -230,15 +231,15 @@ class Session(Generic[Whole]):
         try:
             self._carry_out(order, response, amounts)
         except CanNot as fault:
-            self._notes.say(str(fault))
+            self._notes.answer(str(fault))
         else:
             if self._begun is None and response.effect in (Effect.START, Effect.WHEN_READY):
                 self._begun = self.desk.now()
             if self._ordered is not None and (kept := self._ordered(self.programme, order)):
                 self._notes.say(kept)
             self._tell_news()
-            for sentence in () if in_silence else replies(order, response, before, self._asked):
-                self._notes.say(sentence)
+            if not in_silence:
+                self._notes.answer(*replies(order, response, before, self._asked))
         self._playback.show()
 
     @property

@@ -133,6 +133,16 @@ def test_while_the_steps_are_told_again_they_are_the_counts_before_that() -> Non
     assert taught.take.start == 4
 
 
+def test_a_figure_is_told_where_its_section_was_being_told_too() -> None:
+    taught = Taught(twice)
+    taught.order(Order.GO)
+    taught.comes_to(State.RUNNING)
+    taught.goes_on(4.5 * 0.6)
+    view = taught.order(Order.SAY_AGAIN, Order.GO, Order.SAY_FIGURE)
+    assert view.telling == "rock left forward, recover."
+    assert taught.lesson.view(taught.speaker.now()).answers == view.notices[-1:]
+
+
 def test_in_a_dance_too_before_a_loop_and_while_its_steps_are_told() -> None:
     room = Class()
     room.danced(0)
