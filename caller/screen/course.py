@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from itertools import groupby
 from typing import TYPE_CHECKING
@@ -20,7 +20,7 @@ from caller.calls.on_count import each_count
 from caller.calls.places import movements_between, movements_from, own_place, place_in_section, stretch_at, wall_at
 from caller.calls.wording import number_of, short_counts
 from caller.routine.count import label_of
-from caller.routine.facing import Facing
+from caller.routine.facing import Facing, Turn
 from caller.routine.naming import short_words
 from caller.routine.step import Foot
 from caller.takehome.drawing import FloorFigure, floor_figure
@@ -104,6 +104,12 @@ class Course:
         """The count under way, in counts since the dance's first step; None where the glance is of another dance."""
         known = 0 <= glance.at < self.dance.counts and wall_at(self.dance, glance.at).number == glance.wall
         return glance.at if known else None
+
+    def order_of_the_sheet(self, turned: Turn) -> tuple[OrderWall, ...]:
+        """The walls as the sheet has them, where everybody is turned from that."""
+        if not turned:
+            return self.order
+        return tuple(replace(wall, starts=wall.starts + -turned) for wall in self.order)
 
     def strip(self, glance: Glance, until: Fraction | None = None) -> Strip | None:
         """until: the count of the dance at which it is over (None: with the dance); what comes later is not ahead."""

@@ -18,7 +18,8 @@ from caller.session.programme import CanNot, ProgrammeEvent
 from caller.session.route import bar_start, bars_end
 from caller.session.told_in_a_dance import NO_STEPS
 from caller.teaching.alone import weak_stage
-from caller.teaching.running import StageOutcome, by_itself_first, next_stage, not_well
+from caller.teaching.rungs import not_well
+from caller.teaching.running import StageOutcome, by_itself_first, next_stage
 from caller.teaching.standing import again_words, facing_at, go_words, stage_ends, turn_after, turn_before
 from caller.teaching.telling import figure_told_at
 
@@ -30,6 +31,8 @@ NONE_BEFORE = "Nothing was danced before this. There are no counts to go back by
 
 def again(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
     """The telling again, where it is told; else the stage's goes."""
+    if taught.left_well:
+        return taught.at(not_well(taught.running))
     if taught.alone:
         return _rung_again(taught, outcome)
     if taught.summing or (outcome.line is not None and not taught.aside):
@@ -42,7 +45,7 @@ def _rung_again(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgr
     begun is meant for the one before it: a second tap comes too late to stop the first."""
     if outcome.line is not None and taught.running.well and not taught.aside:
         return taught.at(not_well(taught.running))
-    if outcome.count is not None:
+    if outcome.count is not None and taught.on_a_rung:
         wall = taught.dance.wall_at(outcome.count)
         section = stretch_at(wall, outcome.count).section
         weak = weak_stage(taught.floors.plain, wall, section, taught.running.speed)

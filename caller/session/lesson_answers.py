@@ -20,6 +20,7 @@ from caller.session.lesson_ways import WAYS
 from caller.session.programme import CanNot, Passed, ProgrammeEvent
 from caller.session.route import CountSpan, bar_start
 from caller.session.so_far import ELSEWHERE, LEAVES, is_put_in, put_in, so_far, taken_out
+from caller.teaching.rungs import left_well, went_well
 from caller.teaching.running import (
     StageOutcome,
     answered,
@@ -29,7 +30,6 @@ from caller.teaching.running import (
     looped,
     next_stage,
     waiting_when,
-    went_well,
     with_tempo,
 )
 from caller.teaching.stage import StageKind
@@ -75,15 +75,14 @@ def _on(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
 
 
 def _well(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
-    """The rung went well: on from it; while it stands, at once where it has been danced, else once this go is."""
+    """The rung went well: on from it; while it stands it is left, and what comes next waits."""
     if not taught.alone:
         return taught
     if outcome.stopped and outcome.count is None and not taught.running.goes:
         raise CanNot(NOT_YET_WELL)
-    stands = outcome.stopped and taught.running.goes > 0
-    well = went_well(replace(taught.running, waiting=True) if stands else taught.running)
-    if outcome.stopped and not stands:
-        return resumed(replace(taught, running=well), outcome)
+    if outcome.stopped:
+        return taught.at(left_well(taught.running))
+    well = went_well(taught.running)
     return taught.at(well) if well.index != taught.running.index else replace(taught, running=well)
 
 

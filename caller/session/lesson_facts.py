@@ -25,8 +25,8 @@ from caller.teaching.summary import summary_of
 def facts_of(
     running: Running, dance: Dance, manner: Manner, looping: bool, alone: bool, left: Fraction | None = None
 ) -> ProgrammeFacts:
-    """dance: as it is danced in the stage. looping: it goes over and over. alone: on a rung of a practice. left:
-    seconds that it still takes, None where that is not known."""
+    """dance: as it is danced in the stage. looping: it goes over and over. alone: danced in a practice, and left when
+    it went well. left: seconds that it still takes, None where that is not known."""
     over, stages = running.over, running.programme.stages
     danced = not over and running.stage.danced
     wrong_foot = danced and changes_weight(dance, running.stage.start, running.stage.end)

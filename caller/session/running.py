@@ -140,6 +140,7 @@ class Session(Generic[Whole]):
             voice=voice_words(desk),
             notices=self._notes.notices,
             answers=self._notes.answers,
+            turned=facts.turned,
             cannot=stands.cannot if isinstance(stands, Ready) else (),
             holds=(
                 *filter(None, (facts.late,)),

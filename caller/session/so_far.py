@@ -50,14 +50,16 @@ def so_far(running: Running, bars: int) -> Stage:
 def put_in(running: Running, stage: Stage) -> Running:
     """A stage of the teacher's own before the one under way, or after it where that is done."""
     after = replace(running, index=running.index + running.waiting)
-    return by_itself_first(after, replace(stage, beside=True))
+    goes = 0 if running.waiting else running.goes
+    return replace(by_itself_first(after, replace(stage, beside=True)), goes_before=goes)
 
 
 def taken_out(running: Running) -> Running:
-    """Without the teacher's own stage under way, at the start of what it was put in before."""
+    """Without the teacher's own stage under way, at the start of the go that it was put in before."""
     stages, index = running.programme.stages, running.index
     there = (*stages[:index], *stages[index + 1 :])
-    return at_stage(replace(running, programme=replace(running.programme, stages=there)), index)
+    back = at_stage(replace(running, programme=replace(running.programme, stages=there)), index)
+    return replace(back, goes=running.goes_before, goes_before=0)
 
 
 def is_put_in(running: Running) -> bool:

@@ -92,7 +92,7 @@ class TaughtProgramme:
         told = () if running.over or self.aside or running.waiting else self.floors.stands_told(running.stage)
         calling = replace(facts.calling, both=self.both)
         stood = stood_of(self.running, self.floors)
-        return replace(facts, calling=calling, stands=stands, stood=stood, told=told[self.line :])
+        return replace(facts, calling=calling, stands=stands, stood=stood, told=told[self.line :], turned=self.turn)
 
     def segment(self, slowing: Slowing) -> Segment:
         if self.aside:
@@ -132,10 +132,21 @@ class TaughtProgramme:
     # -- where it is
 
     @property
-    def alone(self) -> bool:
-        """On a rung of a practice, which is left when it went well."""
+    def on_a_rung(self) -> bool:
+        """On a rung of a practice."""
         stages = self.running.programme.stages
         return not self.over and not self.summing and stages[self.running.index].kind is StageKind.PRACTICE
+
+    @property
+    def alone(self) -> bool:
+        """In what is danced in a practice, and is left when it went well: a rung, a weak place, an event."""
+        practised = self.stages.way == "practice" and not self.over and not self.summing
+        return practised and self.running.stage.danced and not self.left_well
+
+    @property
+    def left_well(self) -> bool:
+        """What went well stands there left, and waits for what comes next."""
+        return self.running.waiting and self.running.index in self.running.well
 
     @property
     def dancing(self) -> bool:
