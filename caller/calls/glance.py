@@ -39,7 +39,7 @@ _STEPS_CALLED = (Manner.AHEAD, Manner.ON_COUNT)
 @dataclass(frozen=True, slots=True)
 class Coming:
     """Something ahead: kind "tag", "restart", "change", "ending" or "wall"; in_counts from now, the count under way not
-    yet over (so 1 on the last count before it); its words as shown."""
+    yet over (so 1 on the last count before it), while counted in from the first step; its words as shown."""
 
     kind: str
     in_counts: int
@@ -115,7 +115,7 @@ def glance(take: Take, frame: int) -> Glance:
         next_turn=turn,
         next_turn_in=turn_in,
         wall_starts=wall.starts,
-        coming=_coming(take, wall, beat),
+        coming=_coming(take, wall, max(beat, take.start)),
         tempo=take.timeline.tempo_at(frame),
         whole_turn=whole_turn,
         of_step=saying is not None and saying.cue.kind is CallKind.STEP,

@@ -54,9 +54,11 @@ class BookKeeping:
         """What went well of a practice, as far as it can't be taken back any more: another go has been danced since, or
         it is left."""
         from caller.book.lessons import rung_now
+        from caller.teaching.stage import StageKind
 
         well, self._rungs = running.well[self._rungs :], len(running.well)
-        entries = [rung_now(self._class_name, running, index, full, self._now()) for index in well]
+        rungs = [index for index in well if running.programme.stages[index].kind is StageKind.PRACTICE]
+        entries = [rung_now(self._class_name, running, index, full, self._now()) for index in rungs]
         kept = [entry for entry in entries if entry is not None]
         return "".join(self._written(partial(_added, entry)) for entry in kept)
 

@@ -1,8 +1,6 @@
 """The front-of-class screen.
 
-Conventions: the session is asked for a view twenty times a second; positions are never counted in ticks. All keys
-are priority bindings made from the order table, so that a pedal that types Space, Enter or Page Down works whatever is
-shown.
+Conventions: the session is asked for a view twenty times a second; positions are never counted in ticks.
 Everything here runs on the one thread that called :func:`run_screen_with`.
 """
 
@@ -15,15 +13,16 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual import events
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 
+from caller.screen.bindings import BINDINGS, HELP_PAGES
 from caller.screen.looks import INKS, Look
 from caller.screen.opening import SessionLoader
-from caller.screen.own_orders import OWN_ORDERS, OwnOrder
+from caller.screen.own_orders import OwnOrder
 from caller.screen.pace import Pace
 from caller.screen.splash import Splash
 from caller.screen.terminal import FullScreen, run_on_terminal
-from caller.transport.order import ORDERS, Order, with_capitals
+from caller.transport.order import Order
 
 if TYPE_CHECKING:  # what is only named here, or not needed before the first paint, would be slow to bring in
     from caller.screen.board import Board
@@ -50,20 +49,7 @@ class ClassScreen(FullScreen[None]):
     ALLOW_SELECT = False
     VERTICAL_BREAKPOINTS = [(0, "-low"), (28, "-middle"), (44, "-tall")]  # noqa: RUF012
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (96, "-wide")]  # noqa: RUF012
-    BINDINGS: ClassVar[list[BindingType]] = [
-        *(
-            Binding(",".join(with_capitals(entry.keys)), f"order('{entry.order.value}')", priority=True)
-            for entry in ORDERS
-            if entry.keys
-        ),
-        *(
-            Binding(
-                ",".join(with_capitals(entry.keys)), f"own_order('{entry.order.value}')", entry.title, priority=True
-            )
-            for entry in OWN_ORDERS
-        ),
-        Binding("escape", "close_help", "Close help", priority=True),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = BINDINGS
 
     def __init__(
         self,
@@ -180,6 +166,13 @@ class ClassScreen(FullScreen[None]):
         else:
             self._give(order)
 
+    def action_page_or_order(self, key: str, value: str) -> None:
+        """Turn the page of help that is open; else an order, since pedals type these keys."""
+        if self._help is not None and self._help.has_class("some"):
+            self._turn_help_page(HELP_PAGES[key])
+        else:
+            self.action_order(value)
+
     def _give(self, order: Order) -> None:
         if self._session is not None:
             self._session.obey(order)
@@ -202,7 +195,7 @@ class ClassScreen(FullScreen[None]):
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """While a line is typed its keys are letters, not orders; Ctrl+Q, Ctrl+C and Esc are what they always are."""
-        return not (action in ("order", "own_order") and self._line is not None)
+        return not (action in ("order", "own_order", "page_or_order") and self._line is not None)
 
     def _open_line(self) -> None:
         """The line to type an order on."""
@@ -238,17 +231,17 @@ class ClassScreen(FullScreen[None]):
             self._help.remove_class("some")
             self._help.page = 0
 
-    def _turn_help_page(self) -> None:
-        """Open it, or turn to its next page; after the last it is closed."""
+    def _turn_help_page(self, by: int = 1) -> None:
+        """Open it, or turn so many pages; after the last it is closed."""
         self._lay_out_help()
         if self._help is None or not self._may_change_all():
             return
         if not self._help.has_class("some"):
             self._help.add_class("some")
-        elif self._help.last:
+        elif by > 0 and self._help.last:
             self._close_help()
         else:
-            self._help.page += 1
+            self._help.page = max(self._help.page + by, 0)
 
     def _may_change_all(self) -> bool:
         """Whether all of the screen may become another now: a key that is held comes thirty times a second."""

@@ -121,7 +121,7 @@ def board_of(view: View, course: Course | None = None, facing_class: bool = Fals
         listed=_LISTED.get(view.state, _planned)(view, course),
         marked=view.line + 1 if view.state is State.TELLING and len(view.lines) > 1 else -1,
         strip=course.strip(glance, view.until) if course and glance and danced else None,
-        order=course.order if course else (),
+        order=course.order_of_the_sheet(view.turned) if course else (),
         order_now=glance.wall if glance and danced else 0,
         floor=course.floor(glance) if course and glance and not view.by_heart else None,
         beside=plain_text(view.beside) if danced else "",
@@ -209,8 +209,7 @@ def _telling(view: View, course: Course | None) -> Large:
 
 def _waiting(view: View, course: Course | None) -> Large:
     stands = now_and_then(view.stood, (view.facing, view.free))
-    again = first_key(Order.SECTION_AGAIN)
-    key = first_key(Order.GO)
+    key, again = first_key(Order.GO), first_key(Order.SECTION_AGAIN)
     keys = f"{first_key(Order.LEARNT)} learnt, {first_key(Order.SHAKY)} shaky, {first_key(Order.NOT_DONE)} not done"
     by_name = f", /{typed_word(Order.LEARNT)} {plain_text(view.beside_to_mark)}" if view.beside_to_mark else ""
     marks = f"{keys}: {plain_title(view.to_mark)}{by_name}" if view.to_mark else ""
@@ -218,8 +217,8 @@ def _waiting(view: View, course: Course | None) -> Large:
         label = "; ".join(filter(None, (marks, f"{key} or the pedal goes on with")))
         return Large((plain_text(view.rest),), label, (plain_text(view.told_next),))
     if view.alone:
-        label = f"{key} or {first_key(Order.WELL)}: that went well; {again}: again with calls; next"
-        return Large(("did it go well?",), label, (plain_text(view.told_next),))
+        well = f"{key} or {first_key(Order.WELL)}: that went well; {again}: again with calls; next"
+        return Large(("did it go well?",), well, (plain_text(view.told_next),))
     label = "; ".join(filter(None, (f"{again} does it again", marks, stands, "next" * bool(view.told_next))))
     return Large((f"{key} or the pedal goes on", "tap to go on"), label, (plain_text(view.told_next),))
 
@@ -236,7 +235,9 @@ def _running(view: View, course: Course | None) -> Large:
     if view.by_heart:
         return Large((str(view.glance.count),), "by the counts alone", ("",))
     if view.both and course and (easier := course.easier(view.glance)):
-        return Large(_wordings(view.glance.now, course), "half the hall", (f"easier {easier}",))
+        return Large(
+            _wordings(view.glance.now, course), f"half the hall, section {view.glance.section}", (f"easier {easier}",)
+        )
     then = "then" if view.glance.next else ""
     return Large(_wordings(view.glance.now, course), then, _wordings(view.glance.next, course))
 
@@ -254,8 +255,8 @@ def _paused(view: View, course: Course | None) -> Large:
     """How all stand, and what is danced in the next four counts, as large as can be; between them how to go on."""
     key, glance = first_key(Order.GO), view.glance
     if view.telling:
-        label = f"Paused: {key} or the pedal goes on with"
-        return Large(stands_wordings(view.facing, view.free, "paused"), label, (plain_text(view.telling),))
+        stands, label = stands_wordings(view.facing, view.free, "paused"), f"Paused: {key} or the pedal goes on with"
+        return Large(stands, label, (plain_text(view.telling),))
     resumed = course.resumes(glance, view.go_on) if glance and course else None
     if glance is None or resumed is None or not resumed.call:
         return Large(("paused",), "", (f"{key} or the pedal goes on, counted in", f"{key} goes on, counted in"))

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from itertools import groupby
 from typing import TYPE_CHECKING
@@ -20,13 +20,13 @@ from caller.calls.on_count import each_count
 from caller.calls.places import movements_between, movements_from, own_place, place_in_section, stretch_at, wall_at
 from caller.calls.wording import number_of, short_counts
 from caller.routine.count import label_of
-from caller.routine.facing import Facing
+from caller.routine.facing import Facing, Turn
 from caller.routine.naming import short_words
 from caller.routine.step import Foot
 from caller.takehome.drawing import FloorFigure, floor_figure
 from caller.takehome.floor import footfalls
-from caller.teaching.figures_told import moved_words, option_figures
-from caller.teaching.telling import section_options
+from caller.teaching.figures_told import moved_words
+from caller.teaching.options import option_words, section_options
 from caller.transport.state import GoOn
 
 if TYPE_CHECKING:  # what is only named here would be slow to bring in before the first paint
@@ -105,6 +105,12 @@ class Course:
         known = 0 <= glance.at < self.dance.counts and wall_at(self.dance, glance.at).number == glance.wall
         return glance.at if known else None
 
+    def order_of_the_sheet(self, turned: Turn) -> tuple[OrderWall, ...]:
+        """The walls as the sheet has them, where everybody is turned from that."""
+        if not turned:
+            return self.order
+        return tuple(replace(wall, starts=wall.starts + -turned) for wall in self.order)
+
     def strip(self, glance: Glance, until: Fraction | None = None) -> Strip | None:
         """until: the count of the dance at which it is over (None: with the dance); what comes later is not ahead."""
         place = self.place(glance)
@@ -155,9 +161,7 @@ class Course:
         count = place - stretch.at
         for option in section_options(self.dance.routine, wall.part, stretch.section):
             if option.first - 1 - max(glance.bar, 1) <= count < option.last:
-                steps = option.passage.steps
-                told = option_figures([one.movement for one in steps], [one.at.denominator != 1 for one in steps])
-                return f"on {option.first} to {option.last}: {told}"
+                return f"on {option.first} to {option.last}: {option_words(option)}"
         return ""
 
     def _call_at(self, place: Fraction) -> str:

@@ -23,6 +23,7 @@ from caller.transport.respond import respond
 from caller.transport.state import State
 
 if TYPE_CHECKING:  # what is only named here would be slow to bring in before the first paint
+    from caller.dance.walls import Dance
     from caller.screen.board import Board
     from caller.screen.course import Course
     from caller.session import Live, View
@@ -94,14 +95,15 @@ def run_plain(
     board: Board | None = None
     taken = typed(short_lines(orders_in)) if orders_in is not None else list
     told: View | None = None
+    courses = _Courses()
     started = False
     try:
         while True:
-            leaving = _obey(session, out, taken())
+            leaving = _obey(session, out, taken(), courses)
             now = _looked(session)
-            _tell(out, *lines_between(told, now))
+            _tell(out, *lines_between(told, now, courses.of(session.dance) if now.both else None))
             if now.state is State.PAUSED and (told is None or told.state is not State.PAUSED):
-                _tell(out, *stands_lines(now, _course(session)))
+                _tell(out, *stands_lines(now, courses.of(session.dance)))
             told = now
             if watch is not None:
                 before, board = board, watch.board(now)
@@ -129,11 +131,18 @@ def _tell(out: TextIO, *lines: str) -> None:
         return
 
 
-def _course(session: Live) -> Course | None:
-    """Of what is danced: made when somebody asks, or it is paused."""
-    from caller.screen.course import course_of
+class _Courses:
+    """The course of what is danced: made when somebody asks, or it is paused, and anew only when something else is."""
 
-    return course_of(session.dance) if session.dance is not None else None
+    def __init__(self) -> None:
+        self._made: Course | None = None
+
+    def of(self, dance: Dance | None) -> Course | None:
+        if dance is not None and (self._made is None or self._made.dance is not dance):
+            from caller.screen.course import course_of
+
+            self._made = course_of(dance)
+        return self._made if dance is not None else None
 
 
 def _looked(session: Live) -> View:
@@ -148,11 +157,11 @@ def _wait_for_look(session: Live, pause: Callable[[float], object]) -> None:
         session.listen()
 
 
-def _obey(session: Live, out: TextIO, lines: Iterable[str]) -> bool:
+def _obey(session: Live, out: TextIO, lines: Iterable[str], courses: _Courses) -> bool:
     """Obey the lines typed. Returns whether one of them ends the class."""
     for line in lines:
         if line.strip().lower() == WHERE:
-            _tell(out, *place_lines(session.view(session.desk.now()), _course(session)))
+            _tell(out, *place_lines(session.view(session.desk.now()), courses.of(session.dance)))
             continue
         order, answer = obey_typed(session, line)
         if order is Order.HELP:

@@ -58,9 +58,10 @@ _NOT_BEGUN = (State.GETTING_READY, State.READY)
 _DANCED = frozenset({State.COUNT_IN, State.RUNNING, State.FINISHING})
 
 
-def lines_between(before: View | None, now: View) -> list[str]:
+def lines_between(before: View | None, now: View, course: Course | None = None) -> list[str]:
     """What there is to tell, given what had been told: in the order state, what can't be called, tempo, wall, section,
-    warnings, call, what is said besides, sound and the like, notices. before: None at first."""
+    warnings, call, the easier way, what is said besides, sound and the like, notices. before: None at first. course: of
+    the dance that is shown; needed where half the hall dances the easier way."""
     if now == before:
         return []
     return [
@@ -68,6 +69,7 @@ def lines_between(before: View | None, now: View) -> list[str]:
         *_waits(before, now),
         *_tempo(before, now),
         *_danced(before, now),
+        *_easier(before, now, course),
         *_spoken(before, now),
         *_parts(before, now),
         *_notices(before, now),
@@ -167,6 +169,20 @@ def _danced(before: View | None, now: View) -> Iterator[str]:
     yield from _warnings(was, glance)
     if glance.now and not glance.counting_in and _phrase_began(was, glance):
         yield f"  {glance.count}: {plain_text(glance.now)}{_how_said(glance)}"
+
+
+def _easier(before: View | None, now: View, course: Course | None) -> Iterator[str]:
+    """What half the hall dances, where that comes."""
+    words = _easier_words(now, course)
+    if words and (before is None or _easier_words(before, course) != words):
+        yield f"  {words}"
+
+
+def _easier_words(view: View, course: Course | None) -> str:
+    if not view.both or course is None or view.glance is None or view.state not in _DANCED:
+        return ""
+    easier = course.easier(view.glance)
+    return f"Half the hall, section {view.glance.section}, easier {easier}." if easier else ""
 
 
 def _wall(was: Glance | None, glance: Glance) -> Iterator[str]:

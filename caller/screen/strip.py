@@ -23,12 +23,16 @@ _EVENTS = {"tag": "tag", "restart": "restart", "change": "change", "ending": "en
 
 def strip_line(strip: Strip, width: int, holds: Sequence[str] = ()) -> str:
     """ "1 ▄▄▄▄▄▄▄▄  2 ▄▄▄▁▁▁▁▁  3 ▁▁~~▁▁▁▁  tag ▁▁▁▁  restart     tag in 24": what is next stands at the right, and
-    what holds besides (muted, the easier way)."""
-    ahead = " · ".join(plain_text(note) for note in (*holds, strip.ahead) if note)
-    room = width - cell_len(ahead) - 2 if ahead else width
+    what holds besides (muted, the easier way), as much of it as leaves each count a cell; all where nothing would."""
     counts = sum(piece.counts for piece in strip.pieces)
     labels = sum(cell_len(piece.label) + 3 for piece in strip.pieces) + cell_len(strip.ends)
-    cells = (room - labels) // max(counts, 1)
+    for kept in (*range(len(holds), 0, -1), len(holds)):
+        left_out = ("…",) if kept < len(holds) else ()
+        ahead = " · ".join(plain_text(note) for note in (*holds[:kept], *left_out, strip.ahead) if note)
+        room = width - cell_len(ahead) - 2 if ahead else width
+        cells = (room - labels) // max(counts, 1)
+        if cells >= 1:
+            break
     drawn = _pieces(strip, min(cells, _MOST_CELLS_A_COUNT)) if cells >= 1 else _labels_only(strip)
     line = _as_fits(drawn, room)
     return (line + " " * (width - cell_len(line) - cell_len(ahead)) + ahead) if cell_len(ahead) < width else line

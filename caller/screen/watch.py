@@ -7,7 +7,7 @@ Conventions: one watch for one screen, one thread; seconds are of a clock that d
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from caller.screen.board import Board, Large, board_of
@@ -23,28 +23,52 @@ if TYPE_CHECKING:  # what is only named here would be slow to bring in before th
 
 
 NOTICE_SECONDS = 12.0
+# An answer goes with the next thing that happens, but not before it could be read.
+ANSWER_SECONDS = 2.0
 MOST_NOTICES = 2
+
+
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """A notice that is up. until: seconds; where: how the class stood, of what answers an order; else None."""
+
+    notice: str
+    since: float
+    until: float
+    where: object = None
 
 
 class NoticeBoard:
     """The last notices, oldest first, at most ``MOST_NOTICES`` at a time, each for a while however short a view carried
-    it. Seconds must not run back."""
+    it; what answers an order until something else has happened. Seconds must not run back."""
 
     def __init__(self) -> None:
         self._seen: tuple[str, ...] = ()
-        self._up: tuple[tuple[str, float], ...] = ()
+        self._up: tuple[_Row, ...] = ()
 
-    def shown(self, notices: tuple[str, ...], now_seconds: float) -> tuple[str, ...]:
-        """What to show, given the notices of the newest view."""
+    def shown(
+        self, notices: tuple[str, ...], now_seconds: float, answers: tuple[str, ...] = (), where: object = None
+    ) -> tuple[str, ...]:
+        """What to show, given the notices of the newest view, which of them answer the last order, and how the class
+        stands: where that is another way, something has happened."""
         fresh = new_notices(self._seen, notices)
         self._seen = notices
-        up = (*self._up, *((notice, now_seconds) for notice in fresh))
-        self._up = tuple(row for row in up if now_seconds - row[1] < NOTICE_SECONDS)[-MOST_NOTICES:]
-        return tuple(notice for notice, _ in self._up)
+        answered = any(notice in answers for notice in fresh)
+        up = [self._aged(row, now_seconds, where) for row in self._up if not (answered and row.where is not None)]
+        up += [self._row(notice, now_seconds, where if notice in answers else None) for notice in fresh]
+        self._up = tuple(row for row in up if now_seconds < row.until)[-MOST_NOTICES:]
+        return tuple(row.notice for row in self._up)
 
     def say(self, notice: str, now_seconds: float) -> None:
         """One that no view carries."""
-        self._up = (*self._up, (notice, now_seconds))[-MOST_NOTICES:]
+        self._up = (*self._up, self._row(notice, now_seconds))[-MOST_NOTICES:]
+
+    def _row(self, notice: str, now_seconds: float, where: object = None) -> _Row:
+        return _Row(notice, now_seconds, now_seconds + NOTICE_SECONDS, where)
+
+    def _aged(self, row: _Row, now_seconds: float, where: object) -> _Row:
+        happened = row.where is not None and row.where != where
+        return replace(row, until=min(row.until, row.since + ANSWER_SECONDS)) if happened else row
 
 
 class Watch:
@@ -84,7 +108,10 @@ class Watch:
             moving=moving,
             caption=self._captions.shown(board.caption, seconds, (*large.call, *large.next)),
             notices=self._notices.shown(
-                (*self._told, *(one for one in view.notices if one not in self._told)), seconds
+                (*self._told, *(one for one in view.notices if one not in self._told)),
+                seconds,
+                view.answers,
+                (view.state, view.stage),
             ),
         )
 

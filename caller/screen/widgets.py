@@ -109,7 +109,8 @@ class HelpPages(Widget):
         laid = [block[at : at + room] for block in self.blocks for at in range(0, len(block), room)]
         shown = laid[self.page] if self.page < len(laid) else ()
         key, pages = first_key(Order.HELP), self._pages
-        closes = f"Page {self.page + 1} of {pages}. {key} turns the page, Esc" if pages > 1 else f"{key} or Esc"
+        turns = f"{key} or Page Down turns the page"
+        closes = f"Page {self.page + 1} of {pages}. {turns}, Esc" if pages > 1 else f"{key} or Esc"
         return Content("\n".join((*shown, "", f"{closes} closes it; the class goes on behind it.")))
 
     @property

@@ -32,7 +32,7 @@ def next_manner(manner: Manner) -> Manner:
 class Calling:
     """manner: of calling. easier: the sheet's options are danced. looping: the section comes again and again, or
     so many counts of the teacher's own choice. waiting: each stage of a lesson, once done. both: half the hall dances
-    the options, which are shown beside the steps."""
+    the options, which are shown beside the steps. wrong_foot: what is looped ends on the foot that it begins with."""
 
     manner: Manner = Manner.AHEAD
     easier: bool = False
@@ -40,6 +40,7 @@ class Calling:
     counts: int = 0
     waiting: bool = False
     both: bool = False
+    wrong_foot: bool = False
 
     def after(self, order: Order) -> Calling:
         """What an order leaves; the same for an order that is none of its business."""
@@ -47,9 +48,9 @@ class Calling:
             case Order.MANNER:
                 return replace(self, manner=next_manner(self.manner))
             case Order.EASIER:
-                return replace(self, easier=not self.easier)
+                return replace(self, easier=not self.easier, both=False)
             case Order.BOTH_WAYS:
-                return replace(self, both=not self.both)
+                return replace(self, both=not self.both, easier=False)
             case Order.LOOP:
                 return replace(self, looping=not self.looping, counts=0)
             case _:
@@ -69,9 +70,7 @@ def told(before: tuple[Calling, Levels], after: tuple[Calling, Levels], part: st
             if new.both
             else "All of the hall one way again."
         )
-    if (old.looping, old.counts) != (new.looping, new.counts):
-        again = f"{new.counts} counts over and over." if new.counts else f"This {part} over and over."
-        yield again if new.looping else f"On from here once this {part} is over."
+    yield from _looped(old, new, part)
     if old.waiting != new.waiting:
         yield "Waits after each stage." if new.waiting else "Goes on from stage to stage by itself."
     if was.muted != now.muted:
@@ -82,6 +81,14 @@ def told(before: tuple[Calling, Levels], after: tuple[Calling, Levels], part: st
         yield f"Calls: {now.call_db:+.0f} dB."
     if was.music_db != now.music_db:
         yield f"Music: {now.music_db:+.0f} dB."
+
+
+def _looped(old: Calling, new: Calling, part: str) -> Iterator[str]:
+    if (old.looping, old.counts) != (new.looping, new.counts):
+        again = f"{new.counts} counts over and over." if new.counts else f"This {part} over and over."
+        yield again if new.looping else f"On from here once this {part} is over."
+    if new.wrong_foot and not old.wrong_foot:
+        yield "Before each time round the class changes weight."
 
 
 def holds(calling: Calling, levels: Levels, part: str = "section") -> Iterator[str]:

@@ -16,7 +16,7 @@ from caller.calls.music import Song
 from caller.calls.plan import Lexicon, Manner
 from caller.clock.timeline import HeardTimeline
 from caller.dance.walls import Dance
-from caller.routine.facing import Facing
+from caller.routine.facing import NO_TURN, Facing, Turn
 from caller.routine.step import Foot
 from caller.session.waking import Moment
 from caller.sound.score import Clip
@@ -172,21 +172,22 @@ class View:
 
     title: the routine's, plain text. glance: None until there is something to dance. tempo: full tempo asked for, in
     counts a minute; speed: what is danced of it now, 1 or less. sound, pedal, voice: one short phrase each on how they
-    are. notices: sentences on what happened, oldest first. cannot: what can't be called at this tempo, said before the
-    class hears it. holds: short phrases on what holds besides ("muted", "looping section 2"). fastest: the highest
-    tempo at which every step is called, known before the start; else None. go_on: from where, after a pause.
+    are. notices: sentences on what happened, oldest first; answers: those of them on the last order. cannot: what can't
+    be called at this tempo, said before the class hears it. holds: short phrases on what holds besides ("muted",
+    "looping section 2"). fastest: the highest tempo at which every step is called, known before the start; else None.
+    go_on: from where, after a pause.
 
     Of a programme besides: stage: its name, and which go of how many; stage_place: "7 of 41". telling, told_next: the
     sentence told without a beat, and the one after it. programme: the names of its stages, before the start. until: the
-    count of the dance at which the go is over. alone: on a rung of a practice. Of an evening: item: "item 2 of 6";
-    plan: what is to come, a line each, while it shows; rest: "break until 20:10"; to_mark: the routine that the teacher
-    may mark now, beside_to_mark: the one that was danced beside it, to be marked by its name; clock: the time, and
-    until when, or how many minutes are gone and left. lines: all that is told, of which the one at ``line``
-    is now; facing, free: how everybody stands before it, or before what comes next, None where that is not known.
-    by_heart: no steps are to show. both: the easier way is to show beside the steps.
-    stood: how everybody stands now, where a stage is done and waits, as far as it is known.
-    resumed: it goes on from where an evening was cut short. lesson: it goes by stages. beside: where the dance is that
-    is danced on the same floor, "" for none."""
+    count of the dance at which the go is over. alone: danced in a practice, and left when it went well. Of an evening:
+    item: "item 2 of 6"; plan: what is to come, a line each, while it shows; rest: "break until 20:10"; to_mark: the
+    routine that the teacher may mark now, beside_to_mark: the one that was danced beside it, to be marked by its name;
+    clock: the time, and until when, or how many minutes are gone and left. lines: all that is told, of which the one
+    at ``line`` is now; facing, free: how everybody stands before it, or before what comes next, None where that is not
+    known. by_heart: no steps are to show. both: the easier way is to show beside the steps. stood: how everybody stands
+    now, where a stage is done and waits, as far as it is known. resumed: it goes on from where an evening was cut
+    short. lesson: it goes by stages. beside: where the dance is that is danced on the same floor, "" for none.
+    turned: how far from where the sheet has them everybody stands."""
 
     state: State
     title: str
@@ -224,6 +225,8 @@ class View:
     lesson: bool = False
     beside: str = ""
     resumed: bool = False
+    answers: tuple[str, ...] = ()
+    turned: Turn = NO_TURN
 
 
 class Live(Protocol):

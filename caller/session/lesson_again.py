@@ -11,22 +11,28 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from caller.calls.places import stretch_at
+from caller.routine.facing import Facing
 from caller.session.asked import back_from, resumed_from
 from caller.session.lesson_places import danced_count, steps_told
-from caller.session.programme import ProgrammeEvent
-from caller.session.route import bar_start
-from caller.session.whole import NO_STEPS
+from caller.session.programme import CanNot, ProgrammeEvent
+from caller.session.route import bar_start, bars_end
+from caller.session.told_in_a_dance import NO_STEPS
 from caller.teaching.alone import weak_stage
-from caller.teaching.running import StageOutcome, by_itself_first, next_stage, not_well
-from caller.teaching.standing import again_words, facing_at, go_words, turn_after
+from caller.teaching.rungs import not_well
+from caller.teaching.running import StageOutcome, by_itself_first, next_stage
+from caller.teaching.standing import again_words, facing_at, go_words, stage_ends, turn_after, turn_before
 from caller.teaching.telling import figure_told_at
 
 if TYPE_CHECKING:
     from caller.session.taught import TaughtProgramme
 
+NONE_BEFORE = "Nothing was danced before this. There are no counts to go back by."
+
 
 def again(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
     """The telling again, where it is told; else the stage's goes."""
+    if taught.left_well:
+        return taught.at(not_well(taught.running))
     if taught.alone:
         return _rung_again(taught, outcome)
     if taught.summing or (outcome.line is not None and not taught.aside):
@@ -39,7 +45,7 @@ def _rung_again(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgr
     begun is meant for the one before it: a second tap comes too late to stop the first."""
     if outcome.line is not None and taught.running.well and not taught.aside:
         return taught.at(not_well(taught.running))
-    if outcome.count is not None:
+    if outcome.count is not None and taught.on_a_rung:
         wall = taught.dance.wall_at(outcome.count)
         section = stretch_at(wall, outcome.count).section
         weak = weak_stage(taught.floors.plain, wall, section, taught.running.speed)
@@ -56,7 +62,7 @@ def _anew(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
         return anew
     stands = None if outcome.count is None else facing_at(taught.dance, outcome.count)
     words = again_words(taught.dance, taught.dance, stage, stands)
-    return replace(anew, aside=(*taught.easier_told, words), untold=False)
+    return replace(anew, aside=(words,))
 
 
 def stood(taught: TaughtProgramme, on: TaughtProgramme) -> TaughtProgramme:
@@ -64,7 +70,7 @@ def stood(taught: TaughtProgramme, on: TaughtProgramme) -> TaughtProgramme:
     turn = turn_after(taught.dance, taught.running.stage, taught.turn)
     dance = taught.floors.of_stage(on.running.stage, turn)
     words = again_words(taught.dance, dance, on.running.stage)
-    return replace(on, turn=turn, aside=(*taught.easier_told, words), untold=False)
+    return replace(on, turn=turn, aside=(words,))
 
 
 def wall_again(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
@@ -75,15 +81,41 @@ def wall_again(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgra
 
 
 def back(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
-    """From so many counts before the bar under way."""
-    count = danced_count(outcome)
-    return _once_more_from(taught, back_from(taught.dance, count, outcome), count)
+    """From so many counts before the bar under way; before a loop is counted in, of the counts before it. Where no
+    count is under way, the last ones that were danced. Raises CanNot where there were none."""
+    stage, kept = taught.running.stage, taught.kept
+    count = taught.start if outcome.count is None else outcome.count
+    counting_in = count == stage.start
+    if count is not None and not counting_in:
+        return _once_more_from(taught, back_from(taught.dance, count, outcome), count)
+    if counting_in and kept is not None and kept.start < stage.start:
+        start = max(back_from(taught.dance, stage.start, outcome), kept.start)
+        return _told_to_stand(taught, start, facing_at(taught.dance, stage.start))
+    if taught.running.goes:
+        return _last_of_go(taught, outcome)
+    raise CanNot(NONE_BEFORE)
+
+
+def _last_of_go(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
+    """The last counts of the go that was danced, facing as then, and on from there; it is that go still, no other."""
+    running, stage = taught.running, taught.running.stage
+    turn = taught.turn if running.waiting else turn_before(taught.dance, stage, taught.turn)
+    go = next_stage(replace(running, goes=running.goes - 1, waiting=False, announced=True), StageOutcome.PAUSED)
+    before = replace(taught, running=go, turn=turn, line=0)
+    ends = stage_ends(before.dance, stage)
+    stands = before.dance.wall_at(stage.start).starts if ends is None else ends.facing
+    start = max(back_from(before.dance, bars_end(before.dance, stage.end), outcome), stage.start)
+    return _told_to_stand(before, start, stands)
 
 
 def _once_more_from(taught: TaughtProgramme, count: Fraction, stands: Fraction) -> TaughtProgramme:
     """From a count of the stage on, for those who stand as before another; how they do there is said."""
-    start = max(count, taught.running.stage.start)
-    return replace(_from(taught, start), aside=(go_words(taught.dance, start, facing_at(taught.dance, stands)),))
+    return _told_to_stand(taught, max(count, taught.running.stage.start), facing_at(taught.dance, stands))
+
+
+def _told_to_stand(taught: TaughtProgramme, start: Fraction, stands: Facing) -> TaughtProgramme:
+    """From a count on, for those who face that way; how they do there is said."""
+    return replace(taught, start=start, silence_seconds=Fraction(0), aside=(go_words(taught.dance, start, stands),))
 
 
 def resumed(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
@@ -106,7 +138,8 @@ def told_again(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgra
 
 def figure_told(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
     """The figure under way, then on from the bar."""
-    count = danced_count(outcome)
+    told_from = taught.start if outcome.count is None else None
+    count = danced_count(outcome, "There is no figure to tell.") if told_from is None else told_from
     wall = taught.dance.wall_at(count)
     words = figure_told_at(wall, stretch_at(wall, count), taught.dance.routine, count)
     return replace(_from(taught, bar_start(taught.dance, count)), aside=(words or NO_STEPS,))

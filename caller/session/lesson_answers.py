@@ -14,24 +14,25 @@ from typing import TYPE_CHECKING
 
 from caller.session.asked import counts_asked, loop_to, need_easier
 from caller.session.lesson_again import again, back, count_of, figure_told, resumed, stood, told_again, wall_again
+from caller.session.lesson_both import half_the_hall, told_before_go
 from caller.session.lesson_places import danced_count, over_and_over, stage_numbered, stage_of_section
 from caller.session.lesson_ways import WAYS
 from caller.session.programme import CanNot, Passed, ProgrammeEvent
 from caller.session.route import CountSpan, bar_start
 from caller.session.so_far import ELSEWHERE, LEAVES, is_put_in, put_in, so_far, taken_out
+from caller.teaching.rungs import left_well, went_well
 from caller.teaching.running import (
     StageOutcome,
     answered,
     at_stage,
     begin,
     easier,
+    is_easier,
     looped,
     next_stage,
     waiting_when,
-    went_well,
     with_tempo,
 )
-from caller.teaching.stage import StageKind
 from caller.transport.order import Order
 
 if TYPE_CHECKING:
@@ -53,7 +54,7 @@ def came_of(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme
         came = replace(taught, running=way(taught.running, outcome, taught.dancing))
     else:
         answer = ANSWERS.get(outcome.what)
-        came = answer(taught, outcome) if answer else taught
+        came = told_before_go(answer(taught, outcome), outcome) if answer else taught
     by_itself = outcome.what in (Passed.DONE, Passed.WENT_ON, Passed.TIMED)
     return came if by_itself or came.running.answered else replace(came, running=answered(came.running))
 
@@ -74,27 +75,20 @@ def _on(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
 
 
 def _well(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
-    """The rung went well: on from it; while it stands, at once where it has been danced, else once this go is."""
+    """The rung went well: on from it; while it stands it is left, and what comes next waits."""
     if not taught.alone:
         return taught
     if outcome.stopped and outcome.count is None and not taught.running.goes:
         raise CanNot(NOT_YET_WELL)
-    stands = outcome.stopped and taught.running.goes > 0
-    well = went_well(replace(taught.running, waiting=True) if stands else taught.running)
-    if outcome.stopped and not stands:
-        return resumed(replace(taught, running=well), outcome)
+    if outcome.stopped:
+        return taught.at(left_well(taught.running))
+    well = went_well(taught.running)
     return taught.at(well) if well.index != taught.running.index else replace(taught, running=well)
 
 
 def _top(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
     stages = with_tempo(begin(taught.stages), taught.running.programme.tempo).programme
     return replace(taught.at(waiting_when(begin(stages), taught.running.waits)), summing=False)
-
-
-def _both(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
-    """Half the hall the easier way, or all one way again."""
-    need_easier(taught.floors)
-    return replace(taught, both=not taught.both, untold=not taught.both)
 
 
 def _so_far(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
@@ -124,9 +118,7 @@ def _to(taught: TaughtProgramme, index: int) -> TaughtProgramme:
 def _eased(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
     """The easier way from here on, or the full steps again."""
     need_easier(taught.floors)
-    stages = taught.running.programme.stages[taught.running.index :]
-    now = any(stage.easier for stage in stages if stage.danced and stage.kind is not StageKind.OPTION)
-    return replace(taught, running=easier(taught.running, not now))
+    return replace(taught, running=easier(taught.running, not is_easier(taught.running)), both=False)
 
 
 def _looped(taught: TaughtProgramme, outcome: ProgrammeEvent) -> TaughtProgramme:
@@ -182,7 +174,7 @@ ANSWERS: dict[Order | Passed, Callable[[TaughtProgramme, ProgrammeEvent], Taught
     Order.SO_FAR: _so_far,
     Order.TOP: _top,
     Order.EASIER: _eased,
-    Order.BOTH_WAYS: _both,
+    Order.BOTH_WAYS: half_the_hall,
     Order.SAY_FIGURE: figure_told,
     Order.LOOP: _looped,
     Order.LOOP_FROM: _mark,

@@ -18,23 +18,28 @@ from caller.session.so_far import is_put_in
 from caller.teaching.floors import Floors, Stands
 from caller.teaching.running import Running, StageOutcome, Waits, next_stage
 from caller.teaching.stage import Stage, StageKind
+from caller.teaching.standing import changes_weight
 from caller.teaching.summary import summary_of
 
 
 def facts_of(
     running: Running, dance: Dance, manner: Manner, looping: bool, alone: bool, left: Fraction | None = None
 ) -> ProgrammeFacts:
-    """dance: as it is danced in the stage. looping: it goes over and over. alone: on a rung of a practice. left:
-    seconds that it still takes, None where that is not known."""
+    """dance: as it is danced in the stage. looping: it goes over and over. alone: danced in a practice, and left when
+    it went well. left: seconds that it still takes, None where that is not known."""
     over, stages = running.over, running.programme.stages
+    danced = not over and running.stage.danced
+    wrong_foot = danced and changes_weight(dance, running.stage.start, running.stage.end)
     return ProgrammeFacts(
         running.programme.title,
         dance,
         running.programme.tempo,
-        Calling(manner, _eased(running), looping, waiting=running.waits is Waits.STAGES),
+        Calling(
+            manner, _eased(running), looping, waiting=running.waits is Waits.STAGES, wrong_foot=looping and wrong_foot
+        ),
         running.speed * running.ease,
         lesson=True,
-        danced=not over and running.stage.danced,
+        danced=danced,
         alone=alone,
         by_heart=not over and manner is Manner.COUNTS and stages[running.index].kind is not StageKind.DEMONSTRATE,
         left=left,

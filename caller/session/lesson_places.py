@@ -12,7 +12,7 @@ from caller.calls.music import straight
 from caller.calls.places import stretch_at
 from caller.dance.walls import Dance
 from caller.session.programme import CanNot, ProgrammeEvent, ToDance
-from caller.session.whole import steps_of
+from caller.session.told_in_a_dance import steps_of
 from caller.teaching.play import count_in_of
 from caller.teaching.running import Running, let_on, often
 from caller.teaching.stage import Stage, StageKind
@@ -68,10 +68,10 @@ def steps_told(stages: Sequence[Stage], dance: Dance, count: Fraction) -> tuple[
     return tuple(told) or steps_of(dance, count)
 
 
-def danced_count(outcome: ProgrammeEvent) -> Fraction:
-    """The count that is danced, or stands. Raises CanNot where nothing is danced."""
+def danced_count(outcome: ProgrammeEvent, why: str = "A loop is marked in what is danced.") -> Fraction:
+    """The count that is danced, or stands. Raises CanNot where nothing is danced, with why one is needed."""
     if outcome.count is None:
-        raise CanNot("Nothing is being danced now. A loop is marked in what is danced.")
+        raise CanNot(f"Nothing is being danced now. {why}")
     return outcome.count
 
 

@@ -12,15 +12,22 @@ MOST_NOTICES = 60
 
 
 class Notes:
-    """notices: oldest first, the last ones only."""
+    """notices: oldest first, the last ones only; answers: those of the last order."""
 
     def __init__(self, desk: Desk) -> None:
         self.notices: tuple[str, ...] = ()
+        self.answers: tuple[str, ...] = ()
         self._desk = desk
         self._missing: set[str] = set()
 
     def say(self, sentence: str) -> None:
         self.notices = (*self.notices, sentence)[-MOST_NOTICES:]
+
+    def answer(self, *sentences: str) -> None:
+        """What is said to an order."""
+        self.answers = sentences
+        for sentence in sentences:
+            self.say(sentence)
 
     def tell(self, heard: Heard) -> None:
         """What is missing, or being made ready, each sentence once."""

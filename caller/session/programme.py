@@ -16,7 +16,7 @@ from typing import Protocol, Self
 from caller.calls.music import SongPassage
 from caller.calls.plan import CountIn, Fading, Manner
 from caller.dance.walls import Dance
-from caller.routine.facing import Facing
+from caller.routine.facing import NO_TURN, Facing, Turn
 from caller.routine.step import Foot
 from caller.session.beside import Beside
 from caller.session.changes import Calling
@@ -96,7 +96,7 @@ class ProgrammeFacts:
     dance: what is danced. tempo: the full one; speed: the programme's own share of it now. danced: what is under way or
     next is danced, not only told. stages: their names, () for a dance. stage, place: the name, and "7 of 41". after:
     the next stage's name. until: the count at which the go is over, None where that is the dance's own end.
-    alone: on a rung of a practice, which is left when it went well. stands: how everybody stands before what is told,
+    alone: danced in a practice, and left when it went well. stands: how everybody stands before what is told,
     or comes next: the way they face and the free foot, each None where that is not known; stood: the same now, where
     a stage is done and waits; told: the same as each of the sentences is said, where that is known. by_heart: danced by
     the counts alone, so no steps are to show. left: seconds that all of it still takes, None where that is not known.
@@ -106,7 +106,7 @@ class ProgrammeFacts:
     what was danced beside it; markable: all that may be marked by name. clock: the time, and
     until when; late: how late it is, and what might be done. says: a sentence on what has come to pass; news: how many
     of them there have been. resumed: it stands where it was cut short. requests: the dances that may be asked for.
-    beside: what is danced on the same floor.
+    beside: what is danced on the same floor. turned: how far from where the sheet has them everybody stands.
     """
 
     title: str
@@ -142,6 +142,7 @@ class ProgrammeFacts:
     requests: tuple[str, ...] = ()
     markable: tuple[str, ...] = ()
     beside: Beside | None = None
+    turned: Turn = NO_TURN
 
     def danced_at(self, slowing: Slowing) -> Fraction:
         """Counts a minute of what is danced."""

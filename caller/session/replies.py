@@ -70,7 +70,8 @@ def _led(response: Response, before: AskedState, after: AskedState) -> Iterator[
         where = after.facts.after
     elif item != before.facts.item:
         where = after.facts.title
-    yield f"{response.title}: {where}." if where else f"{response.title}."
+    told = where if where.startswith(response.title) else f"{response.title}: {where}"
+    yield f"{told}." if where else f"{response.title}."
 
 
 def _set(before: AskedState, after: AskedState) -> Iterator[str]:

@@ -142,6 +142,12 @@ def bar_end(dance: Dance, count: Fraction) -> Fraction:
     return min(bar_start(dance, count) + bar, section_at(dance, count).last)
 
 
+def bars_end(dance: Dance, count: Fraction) -> Fraction:
+    """The end of the last whole bar before a count; the count itself where a bar ends there."""
+    start, bar = bar_start(dance, count - 1), dance.routine.header.meter.counts
+    return start + bar if start + bar <= count else start
+
+
 def eight_end(dance: Dance, count: Fraction) -> Fraction:
     """Where the eight (in threes the six) danced at a count is over, or the section, if that is sooner."""
     section = section_at(dance, max(count, Fraction(0)))

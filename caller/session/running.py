@@ -41,10 +41,9 @@ class Session(Generic[Whole]):
 
     done: told of each go that has come to its end, before anything else follows, with the tempo it was danced at;
     ordered: of each order that was carried out; passed: at each tick, of the count that what is danced has come to, and
-    its tempo. None may take long, and all return a sentence to be shown, or "".
-    placed: where it is, at each tick. clock: the time, in seconds since the midnight before it all begins, where the
-    programme goes by that. over_lu: how far calls stand over the count track. note: a sentence shown at the start.
-    """
+    its tempo. None may take long, and all return a sentence to be shown, or "". placed: where it is, at each tick.
+    clock: seconds since the midnight before it begins, where the programme goes by that. over_lu: how far calls stand
+    over the count track. note: a sentence shown at the start."""
 
     def __init__(
         self,
@@ -144,6 +143,8 @@ class Session(Generic[Whole]):
             pedal=desk.pedal.says,
             voice=voice_words(desk),
             notices=self._notes.notices,
+            answers=self._notes.answers,
+            turned=facts.turned,
             cannot=stands.cannot if isinstance(stands, Ready) else (),
             holds=(
                 *filter(None, (facts.late,)),
@@ -240,15 +241,15 @@ class Session(Generic[Whole]):
         try:
             self._carry_out(order, response, amounts)
         except CanNot as fault:
-            self._notes.say(str(fault))
+            self._notes.answer(str(fault))
         else:
             if self._begun is None and response.effect in (Effect.START, Effect.WHEN_READY):
                 self._begun = self.desk.now()
             if self._ordered is not None and (kept := self._ordered(self.programme, order)):
                 self._notes.say(kept)
             self._tell_news()
-            for sentence in () if in_silence else replies(order, response, before, self._asked):
-                self._notes.say(sentence)
+            if not in_silence:
+                self._notes.answer(*replies(order, response, before, self._asked))
         self._playback.show()
 
     @property

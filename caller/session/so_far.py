@@ -9,7 +9,7 @@ from caller.calls.plan import Manner
 from caller.calls.wording import spoken_number
 from caller.routine.parts import first_words
 from caller.session.programme import CanNot
-from caller.teaching.running import Running, at_stage, by_itself_first
+from caller.teaching.running import Running, at_stage, by_itself_first, is_easier
 from caller.teaching.stage import MovesOn, Stage, StageKind
 from caller.transport.order import Order
 
@@ -43,6 +43,7 @@ def so_far(running: Running, bars: int) -> Stage:
         said=(f"from the top, as far as section {spoken_number(last)}.",),
         count_in=bars,
         moves_on=MovesOn.PEDAL,
+        easier=is_easier(running),
         sections=tuple((part, number) for number in range(1, last + 1)),
     )
 
@@ -50,14 +51,16 @@ def so_far(running: Running, bars: int) -> Stage:
 def put_in(running: Running, stage: Stage) -> Running:
     """A stage of the teacher's own before the one under way, or after it where that is done."""
     after = replace(running, index=running.index + running.waiting)
-    return by_itself_first(after, replace(stage, beside=True))
+    goes = 0 if running.waiting else running.goes
+    return replace(by_itself_first(after, replace(stage, beside=True)), goes_before=goes)
 
 
 def taken_out(running: Running) -> Running:
-    """Without the teacher's own stage under way, at the start of what it was put in before."""
+    """Without the teacher's own stage under way, at the start of the go that it was put in before."""
     stages, index = running.programme.stages, running.index
     there = (*stages[:index], *stages[index + 1 :])
-    return at_stage(replace(running, programme=replace(running.programme, stages=there)), index)
+    back = at_stage(replace(running, programme=replace(running.programme, stages=there)), index)
+    return replace(back, goes=running.goes_before, goes_before=0)
 
 
 def is_put_in(running: Running) -> bool:

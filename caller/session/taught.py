@@ -11,10 +11,12 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
 
+from caller.calls.easier import Way
 from caller.calls.plan import Manner
 from caller.dance.walls import Dance
 from caller.routine.facing import NO_TURN, Turn
 from caller.session.lesson_answers import came_of
+from caller.session.lesson_both import HALF_THE_HALL, ways_ahead
 from caller.session.lesson_facts import facts_of, last_words, left_of, stands_of, stood_of
 from caller.session.lesson_places import go_of
 from caller.session.programme import ProgrammeEvent, ProgrammeFacts, Segment, ToDance, ToTell
@@ -26,7 +28,6 @@ from caller.teaching.running import Running, Waits, begin, waiting_when
 from caller.teaching.stage import LessonPlan, Stage, StageKind
 from caller.teaching.standing import every_way_again, turns_back
 from caller.teaching.summary import summary_of
-from caller.teaching.telling import options_told
 from caller.transport.tempo import Slowing
 
 
@@ -38,7 +39,7 @@ class TaughtProgramme:
     None where it is not. marked: where a loop of the teacher's own is to begin. aside: sentences told before it goes
     on. turn: how far from where the sheet has them everybody stands, over and over. left: seconds that are
     left at the start of each stage.
-    both: half the hall dances the easier way; untold: which is still to be told, before the next go."""
+    both: half the hall dances the easier way; told_ways: those of them that have been told."""
 
     stages: LessonPlan
     floors: Floors
@@ -54,7 +55,7 @@ class TaughtProgramme:
     turn: Turn = NO_TURN
     left: tuple[Fraction | None, ...] = ()
     both: bool = False
-    untold: bool = False
+    told_ways: frozenset[Way] = frozenset()
 
     @classmethod
     def of(cls, stages: LessonPlan, dance: Dance, first_stage: int = 0, waits: Waits = Waits.NEVER) -> TaughtProgramme:
@@ -91,7 +92,7 @@ class TaughtProgramme:
         told = () if running.over or self.aside or running.waiting else self.floors.stands_told(running.stage)
         calling = replace(facts.calling, both=self.both)
         stood = stood_of(self.running, self.floors)
-        return replace(facts, calling=calling, stands=stands, stood=stood, told=told[self.line :])
+        return replace(facts, calling=calling, stands=stands, stood=stood, told=told[self.line :], turned=self.turn)
 
     def segment(self, slowing: Slowing) -> Segment:
         if self.aside:
@@ -115,11 +116,12 @@ class TaughtProgramme:
         return None if index is None else self._go(begin(running.programme, index), slowing)
 
     def may_say(self) -> Iterable[str]:
-        """How a practice is summed up; how everybody stands before another go of a loop of the teacher's own; what is
-        said before all that was taught so far."""
+        """How a practice is summed up; how everybody stands before another go of a loop of the teacher's own; what half
+        the hall may dance in the stage; what is said before all that was taught so far."""
         over = self.running.over
         looped = set() if self.kept is None or over else every_way_again(self.dance, self.running.stage)
-        return last_words(self.running) | looped | set(self.easier_told) | set(may_be_said(self.running))
+        ways = {sentence for told in ways_ahead(self).values() for sentence in (HALF_THE_HALL, *told)}
+        return last_words(self.running) | looped | ways | set(may_be_said(self.running))
 
     def after(self, outcome: ProgrammeEvent) -> TaughtProgramme:
         return came_of(self, outcome)
@@ -130,23 +132,26 @@ class TaughtProgramme:
     # -- where it is
 
     @property
-    def alone(self) -> bool:
-        """On a rung of a practice, which is left when it went well."""
+    def on_a_rung(self) -> bool:
+        """On a rung of a practice."""
         stages = self.running.programme.stages
         return not self.over and not self.summing and stages[self.running.index].kind is StageKind.PRACTICE
+
+    @property
+    def alone(self) -> bool:
+        """In what is danced in a practice, and is left when it went well: a rung, a weak place, an event."""
+        practised = self.stages.way == "practice" and not self.over and not self.summing
+        return practised and self.running.stage.danced and not self.left_well
+
+    @property
+    def left_well(self) -> bool:
+        """What went well stands there left, and waits for what comes next."""
+        return self.running.waiting and self.running.index in self.running.well
 
     @property
     def dancing(self) -> bool:
         """Whether a go is under way, stands, or is about to be."""
         return self.begun and not self.running.over and self.running.stage.danced
-
-    @property
-    def easier_told(self) -> tuple[str, ...]:
-        """What half the hall dances, where that is still to be told."""
-        if not self.untold or self.running.over:
-            return ()
-        stage = self.running.stage
-        return options_told(self.floors.plain, stage.start, stage.end)
 
     def at(self, running: Running) -> TaughtProgramme:
         """From the start of what is heard there; a loop is over with its stage."""
@@ -154,4 +159,4 @@ class TaughtProgramme:
         kept, marked = (self.kept, self.marked) if same else (None, None)
         ends = running.over and not self.running.over and self.stages.way == "practice"
         here = TaughtProgramme(self.stages, self.floors, running, True, ends, kept=kept, marked=marked)
-        return replace(here, left=self.left, both=self.both, untold=self.untold)
+        return replace(here, left=self.left, both=self.both, told_ways=self.told_ways)

@@ -11,8 +11,6 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from caller.calls.groups import groups_between, shown_words
-from caller.calls.places import own_place
 from caller.calls.plan import CountIn, Fading, Manner
 from caller.dance.walls import Dance, Wall
 from caller.session.asked import back_from, counts_asked, loop_to, need_easier, resumed_from, wall_asked
@@ -20,14 +18,15 @@ from caller.session.beside import Beside
 from caller.session.changes import Calling
 from caller.session.programme import CanNot, Passed, ProgrammeEvent, ProgrammeFacts, Segment, ToDance, ToTell
 from caller.session.route import LOOP_LEAST, CountSpan, Route, bar_start, section_at, section_starts
+from caller.session.told_in_a_dance import call_at, steps_of, wall_told
 from caller.teaching.floors import Floors
+from caller.teaching.standing import changes_weight
 from caller.transport.order import Order
 from caller.transport.state import GoOn
 from caller.transport.tempo import Slowing, stepped
 
 # Clicks before the first step, in bars: at the start, and when going on.
 START_BARS, GO_ON_BARS = 2, 1
-NO_STEPS = "there are no steps here"
 ONE_DANCE = "One dance is danced here: --beside SHEET has another beside it."
 
 
@@ -106,7 +105,8 @@ class WholeDance:
         )
 
     def may_say(self) -> Iterable[str]:
-        return ()
+        """Where all face, before any wall."""
+        return map(wall_told, self.sheet.walls)
 
     def after(self, outcome: ProgrammeEvent) -> WholeDance:
         answer = _ANSWERS.get(outcome.what)
@@ -153,10 +153,17 @@ class WholeDance:
         straight = replace(self._from(sheet_count), route=Route.straight(self.sheet), bars=bars)
         return straight._rerouted(sheet_count) if self.calling.looping else straight._routed()
 
+    def _to_wall(self, sheet_count: Fraction) -> WholeDance:
+        """The wall that begins on a count of the sheet; all are told first where they face there."""
+        return replace(self._jumped(sheet_count), aside=(wall_told(self.sheet.wall_at(sheet_count)),))
+
     def _rerouted(self, count: Fraction) -> WholeDance:
         """From the section or span of a count of the route: over and over, or on."""
         way = self.route.looped if self.calling.looping else self.route.let_on
-        return replace(self, route=way(self.sheet, count, self.span))._routed()
+        route = way(self.sheet, count, self.span)
+        again = route.spans[-1]
+        wrong_foot = self.calling.looping and changes_weight(self.sheet, again.first, again.last)
+        return replace(self, route=route, calling=replace(self.calling, wrong_foot=wrong_foot))._routed()
 
     def _routed(self) -> WholeDance:
         beside = Beside.of(self.route.through(self.other.plain)) if self.other else None
@@ -219,7 +226,7 @@ class WholeDance:
 
     def _both(self, outcome: ProgrammeEvent) -> WholeDance:
         need_easier(self.floors)
-        return replace(self, calling=self.calling.after(Order.BOTH_WAYS))
+        return replace(self, calling=self.calling.after(Order.BOTH_WAYS))._routed()
 
     def _looped(self, outcome: ProgrammeEvent) -> WholeDance:
         looped = replace(self, calling=self.calling.after(Order.LOOP))._rerouted(self._count(outcome))
@@ -239,21 +246,6 @@ class WholeDance:
         return self._spanned(span)._jumped(span.first)
 
 
-def steps_of(dance: Dance, count: Fraction) -> tuple[str, ...]:
-    """What is danced in the section that a count is in, as it is called, a sentence a figure."""
-    wall, span = dance.wall_at(count), section_at(dance, count)
-    groups = (group for group in groups_between(dance, span.first, span.last) if group.wall is wall)
-    return tuple(map(shown_words, groups)) or (NO_STEPS,)
-
-
-def call_at(dance: Dance, count: Fraction) -> str:
-    """What is called of the figure that a count is in."""
-    wall, span = dance.wall_at(count), section_at(dance, count)
-    groups = [group for group in groups_between(dance, span.first, span.last) if group.wall is wall]
-    begun = [group for group in groups if own_place(wall, group.at, group.section) <= count]
-    return shown_words(begun[-1]) if begun else NO_STEPS
-
-
 _GO_ELSEWHERE = frozenset(
     (Order.PREVIOUS, Order.NEXT, Order.SECTION, Order.TO_WALL, Order.TOP, Order.LOOP_COUNTS, Order.LOOP_WALL)
 )
@@ -265,7 +257,7 @@ _ANSWERS: dict[Order | Passed, Callable[[WholeDance, ProgrammeEvent], WholeDance
     Order.FASTER: WholeDance._stepped,
     Order.TEMPO: lambda whole, outcome: replace(whole, tempo=outcome.amounts[0]),
     Order.SECTION_AGAIN: lambda whole, outcome: whole._from(section_at(whole.dance, whole._count(outcome)).first),
-    Order.WALL_AGAIN: lambda whole, outcome: whole._jumped(whole.wall(whole._count(outcome)).at),
+    Order.WALL_AGAIN: lambda whole, outcome: whole._to_wall(whole.wall(whole._count(outcome)).at),
     Order.LAST_FOUR: WholeDance._back,
     Order.LAST_EIGHT: WholeDance._back,
     Order.LAST_COUNTS: WholeDance._back,
@@ -273,7 +265,7 @@ _ANSWERS: dict[Order | Passed, Callable[[WholeDance, ProgrammeEvent], WholeDance
     Order.PREVIOUS: lambda whole, outcome: whole._jumped(whole._beside(whole._count(outcome), -1)),
     Order.NEXT: lambda whole, outcome: whole._jumped(whole._beside(whole._count(outcome), 1)),
     Order.SECTION: lambda whole, outcome: whole._jumped(whole._section(whole._count(outcome), int(outcome.amounts[0]))),
-    Order.TO_WALL: lambda whole, outcome: whole._jumped(wall_asked(whole.sheet, outcome)),
+    Order.TO_WALL: lambda whole, outcome: whole._to_wall(wall_asked(whole.sheet, outcome)),
     Order.TOP: lambda whole, outcome: whole._jumped(Fraction(0), START_BARS),
     Order.MANNER: lambda whole, outcome: replace(whole, calling=whole.calling.after(Order.MANNER)),
     Order.EASIER: WholeDance._eased,

@@ -54,7 +54,8 @@ class Running:
     ease: what all of it is slowed down to, or quickened, as the teacher asks. announced: what is said first has been
     said. waiting: done, and waits for the pedal. done: all goes so far. waits: when it waits by itself. well: the
     stages that went well, as the dancer says. silent: how many tellings there were since the teacher ordered something.
-    since: the stage from which none has been left out until here."""
+    since: the stage from which none has been left out until here. goes_before: of the stage that the teacher has put
+    one in before."""
 
     programme: LessonPlan
     index: int = 0
@@ -70,6 +71,7 @@ class Running:
     silent: int = 0
     well: tuple[int, ...] = ()
     since: int = 0
+    goes_before: int = 0
 
     @property
     def answered(self) -> bool:
@@ -114,7 +116,8 @@ def next_stage(running: Running, outcome: StageOutcome) -> Running:
     return _ANSWERS[outcome](running)
 
 
-def _at(running: Running, index: int) -> Running:
+def at_start(running: Running, index: int) -> Running:
+    """A stage from its start, as it comes in the programme."""
     stages = running.programme.stages
     index = min(max(index, 0), len(stages))
     speed = stages[index].speed if index < len(stages) else running.speed
@@ -127,7 +130,7 @@ def _led(running: Running, index: int, jumps: bool = False) -> Running:
     stages, own = running.programme.stages, running.index
     taught = running.waiting or running.goes > 0 or not (jumps or running.over or stages[own].danced)
     since = taught_since(stages, own + taught, max(index, 0), running.since)
-    return replace(_at(running, index), since=since)
+    return replace(at_start(running, index), since=since)
 
 
 def _done(running: Running) -> Running:
@@ -159,10 +162,10 @@ def _finished(running: Running, stage: Stage) -> Running:
     }[running.waits]
     running = replace(running, silent=running.silent + told)
     if running.index in running.well:
-        return _at(running, running.index + 1)
+        return at_start(running, running.index + 1)
     if stage.moves_on is MovesOn.PEDAL or (by_itself and not last):
         return replace(running, waiting=True)
-    return _at(running, running.index + 1)
+    return at_start(running, running.index + 1)
 
 
 def _crept(running: Running, stage: Stage) -> Running:
@@ -211,6 +214,12 @@ def called(running: Running, manner: Manner) -> Running:
     return _with_stages(running, lambda n, stage: replace(stage, manners=(manner,)) if n == running.index else stage)
 
 
+def is_easier(running: Running) -> bool:
+    """Whether what is danced from this stage on is danced the easier way."""
+    stages = running.programme.stages[running.index :]
+    return any(stage.easier for stage in stages if stage.danced and stage.kind is not StageKind.OPTION)
+
+
 def easier(running: Running, on: bool) -> Running:
     """This stage and all after it the easier way, or not; those that show an option are left as they are."""
 
@@ -244,24 +253,11 @@ def waiting_when(running: Running, waits: Waits) -> Running:
     return replace(running, waits=waits)
 
 
-def went_well(running: Running) -> Running:
-    """The stage is left: at once where it has been danced, else once its go under way is done. Said twice, it is noted
-    once."""
-    noted = running if running.index in running.well else replace(running, well=(*running.well, running.index))
-    return _at(noted, noted.index + 1) if noted.waiting else often(noted, noted.goes + 1)
-
-
-def not_well(running: Running) -> Running:
-    """Back at the stage that was last said to have gone well, from its start: it did not."""
-    *well, index = running.well
-    return _at(replace(running, well=tuple(well)), index)
-
-
 def by_itself_first(running: Running, stage: Stage) -> Running:
     """Another stage before the one under way, which then begins again."""
     stages = running.programme.stages
     there = (*stages[: running.index], stage, *stages[running.index :])
-    return _at(replace(running, programme=replace(running.programme, stages=there)), running.index)
+    return at_start(replace(running, programme=replace(running.programme, stages=there)), running.index)
 
 
 def let_on(running: Running, stage: Stage) -> Running:

@@ -46,11 +46,21 @@ def starts_and_ends(dance: Dance, stage: Stage) -> tuple[Facing, Facing] | None:
 
 def stage_ends(dance: Dance, stage: Stage) -> Body | None:
     """How the class stands after a go's last count; None where nothing is danced."""
-    if not stage.danced:
-        return None
-    wall = wall_at(dance, stage.end - 1)
-    danced = [m for m in wall.movements if own_place(wall, m.at, m.section) < stage.end]
+    return _after(dance, stage.end) if stage.danced else None
+
+
+def _after(dance: Dance, end: Fraction) -> Body | None:
+    """How the class stands once it has danced up to a count; None where that is not known."""
+    wall = wall_at(dance, end - 1)
+    danced = [m for m in wall.movements if own_place(wall, m.at, m.section) < end]
     return danced[-1].after if danced else None
+
+
+def changes_weight(dance: Dance, start: Fraction, end: Fraction) -> bool:
+    """Whether who has danced from a count up to another stands on the foot with which that begins again."""
+    ends, foot = _after(dance, end), free_foot_at(dance, start)
+    free = ends.weight.free_foot if ends else None
+    return None not in (foot, free) and free is not foot
 
 
 def stand_words(dance: Dance, start: Fraction, brief: bool = False) -> str:
@@ -69,16 +79,20 @@ def again_words(before: Dance, dance: Dance, stage: Stage, stands: Facing | None
     if facings is None:
         return ""
     stood = facings[1] if stands is None else stands
-    return go_words(dance, stage.start, stood, facings[0])
+    changes = stands is None and changes_weight(dance, stage.start, stage.end)
+    return go_words(dance, stage.start, stood, facings[0], changes)
 
 
-def go_words(dance: Dance, start: Fraction, stands: Facing, before: Facing | None = None) -> str:
+def go_words(dance: Dance, start: Fraction, stands: Facing, before: Facing | None = None, changes: bool = False) -> str:
     """What is said before counts are danced once more by those who stand so: "back to nine o'clock, left foot free.",
-    "again, left foot.". before: the way they faced there the last time, None = as now."""
+    "again, left foot.". before: the way they faced there the last time, None = as now. changes: they stand on the foot
+    that they need, which is said."""
     faces, foot = facing_at(dance, start), free_foot_at(dance, start)
     if stands != faces:
-        return _facing_words("back to", faces, foot)
-    return _once_more(foot) if before in (None, faces) else _facing_words("now facing", faces, foot)
+        return _facing_words("back to", faces, foot, changes)
+    if before in (None, faces):
+        return _once_more(foot, changes)
+    return _facing_words("now facing", faces, foot, changes)
 
 
 def every_go_again(dance: Dance) -> set[str]:
@@ -88,18 +102,25 @@ def every_go_again(dance: Dance) -> set[str]:
     return {_once_more(foot) for _, foot in places} | {_facing_words("back to", *place) for place in places}
 
 
-def _facing_words(how: str, facing: Facing, foot: Foot | None) -> str:
-    return f"{how} {spoken_facing(facing)}{f', {foot.word} foot free' if foot else ''}."
+def _facing_words(how: str, facing: Facing, foot: Foot | None, changes: bool = False) -> str:
+    weight = ", change weight" if changes else ""
+    return f"{how} {spoken_facing(facing)}{weight}{f', {foot.word} foot free' if foot else ''}."
 
 
-def _once_more(foot: Foot | None) -> str:
-    return f"again, {foot.word} foot." if foot else "again."
+def _once_more(foot: Foot | None, changes: bool = False) -> str:
+    weight = ", change weight" if changes else ""
+    return f"again{weight}, {foot.word} foot." if foot else "again."
 
 
 def turn_after(dance: Dance, stage: Stage, turn: Turn) -> Turn:
     """How far everybody is turned in the next go of a stage, who is so now. dance: as it was danced, so turned."""
     facings = starts_and_ends(dance, stage)
     return turn + (facings[1] - facings[0]) if goes_on(stage) and facings is not None else turn
+
+
+def turn_before(dance: Dance, stage: Stage, turn: Turn) -> Turn:
+    """How far everybody was turned in the go before, who is so now."""
+    return turn + -(turn_after(dance, stage, turn) + -turn)
 
 
 def turns_back(words: str) -> bool:
@@ -112,8 +133,13 @@ def every_way_again(dance: Dance, stage: Stage) -> set[str]:
     if not stage.danced:
         return set()
     ways = [turned(dance, Turn(eighths)) for eighths in (range(EIGHTHS) if goes_on(stage) else (0,))]
-    after = [again_words(dance, way, stage, facing_at(way, stage.start)) for way in ways]
-    return {*after, *(again_words(dance, dance, stage, facing) for facing in map(Facing, range(EIGHTHS)))}
+    found: set[str] = set()
+    for changes in {False, changes_weight(dance, stage.start, stage.end)}:
+        before = facing_at(dance, stage.start)
+        for way in ways:
+            found.add(go_words(way, stage.start, facing_at(way, stage.start), before, changes))
+        found |= {go_words(dance, stage.start, facing, before, changes) for facing in map(Facing, range(EIGHTHS))}
+    return found
 
 
 def turned(dance: Dance, turn: Turn) -> Dance:

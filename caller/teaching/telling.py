@@ -1,4 +1,4 @@
-"""What is told without a beat: the routine's facts, a section figure by figure, an option, an event.
+"""What is told without a beat: the routine's facts, a section figure by figure, an event.
 
 Conventions: sentences as they are spoken, numbers and signs in words, one to a breath. Before a section's figures comes
 what is hard in it, after them which way the class then faces and where its weight is.
@@ -11,15 +11,14 @@ from fractions import Fraction
 
 from caller.calls.losses import TIMES
 from caller.calls.read_aloud import read_aloud
-from caller.calls.spelling import spoken
 from caller.calls.wording import spoken_count, spoken_counts, spoken_facing, spoken_number, tag_name
 from caller.calls.words import in_own_words
 from caller.dance.walls import Dance, DancedStep, Stretch, Wall, WallEvent
 from caller.routine.count import label_of
-from caller.routine.parts import Header, Option, Routine
-from caller.routine.passages import Passage
-from caller.routine.short_heading import LONGEST, short_heading
-from caller.teaching.figures_told import FigureTold, figures_told, option_figures
+from caller.routine.facing import FRONT, Facing
+from caller.routine.parts import Header, Routine
+from caller.routine.short_heading import short_heading
+from caller.teaching.figures_told import FigureTold, figures_told
 from caller.teaching.standing import facing_at
 
 _EVENT_NAMES = {"restart": "the restart", "change": "the step change", "ending": "the ending"}
@@ -28,8 +27,8 @@ _KINDS = {"tag": "tag", "restart": "restart", "change": "step change", "ending":
 _ARTICLES = {"tag": "a ", "restart": "a ", "step change": "a ", "ending": "an "}
 # A turn of so many eighths is told of beforehand.
 _HALF_TURN = 4
-# Which way the class faces, from how it began the wall, in eighths.
-_SIDES = {0: "the way you began", 2: "the right side wall", -2: "the left side wall", 4: "the back wall"}
+# Which way those face who began at the front wall.
+_SIDES = {0: "the way you began", 2: "the right side wall", 6: "the left side wall", 4: "the back wall"}
 
 
 def introduction(dance: Dance) -> tuple[str, ...]:
@@ -135,15 +134,17 @@ def _between_counts(wall: Wall, stretch: Stretch, figure: FigureTold) -> bool:
     return any(danced.at.denominator != 1 for danced in _own(wall, stretch, figure))
 
 
-def section_ended(wall: Wall, stretch: Stretch) -> tuple[str, ...]:
-    """Where the body stays while the feet go askew; which way the class then faces, and where its weight is."""
+def section_ended(wall: Wall, stretch: Stretch, begins: Fraction = Fraction(0)) -> tuple[str, ...]:
+    """Where the body stays while the feet go askew; which way the class then faces, and where its weight is. begins:
+    the count of the section from which it was told or walked."""
     own = [danced for danced in wall.movements if _of(danced, stretch)]
     if not own:
         return ()
     turns = any(danced.step.movement.turn for danced in own)
     askew = not turns and any(danced.step.movement.where.endswith("diagonal") for danced in own)
     after = own[-1].after
-    side = _SIDES.get((after.facing - wall.starts).eighths, "a corner")
+    from_there = next((danced.before for danced in own if danced.at >= stretch.at + begins), own[0].before)
+    side = _facing_now(from_there.facing, after.facing)
     free = after.weight.free_foot
     weight = f"weight on the {free.other.word}, {free.word} foot free" if free else "weight on both feet"
     return (
@@ -154,6 +155,13 @@ def section_ended(wall: Wall, stretch: Stretch) -> tuple[str, ...]:
 
 def _of(danced: DancedStep, stretch: Stretch) -> bool:
     return danced.section == stretch.section and stretch.at <= danced.at < stretch.at + stretch.counts
+
+
+def _facing_now(began: Facing, faces: Facing) -> str:
+    """By the walls for those who began at the front; who began elsewhere has to be told which is which."""
+    if began == FRONT:
+        return _SIDES.get(faces.eighths, "a corner")
+    return "the front" if faces == FRONT else spoken_facing(faces)
 
 
 def section_told(dance: Dance, wall: Wall, stretch: Stretch) -> tuple[str, ...]:
@@ -168,33 +176,6 @@ def section_told(dance: Dance, wall: Wall, stretch: Stretch) -> tuple[str, ...]:
 
 def _figures(wall: Wall, stretch: Stretch, routine: Routine) -> tuple[str, ...]:
     return tuple(one.words for one in figures_told(wall, stretch, routine) if one.words)
-
-
-def option_told(option: Option, header: Header, passage: Passage | None = None) -> tuple[str, ...]:
-    """An option: for whom it is, by what it spares of the section's own ``passage``, and its movements."""
-    # What is no name but the steps once more is told by these.
-    named = option.name and len(option.name) <= LONGEST and "(" not in option.name
-    name = f" {spoken(option.name)}." if named else ""
-    opening = f"{_spared(option, passage)}:{name}" if name else f"{_spared(option, passage)}."
-    return (opening, *_passage_told(option.passage))
-
-
-def _spared(option: Option, passage: Passage | None) -> str:
-    """ "if you'd rather not spin, on five to eight"."""
-    first, last = spoken_number(option.first), spoken_number(option.last)
-    where = f"on {first}" if option.first == option.last else f"on {first} to {last}"
-    own = [step for step in passage.steps if option.first - 1 <= step.at < option.last] if passage else []
-    turned, left = (sum(abs(s.movement.turn.eighths) for s in steps) for steps in (own, option.passage.steps))
-    between = [any(step.at.denominator != 1 for step in steps) for steps in (own, option.passage.steps)]
-    if turned > left:
-        return f"if you'd rather not {'spin' if turned - left >= _HALF_TURN else 'turn'}, {where}"
-    return f"if that is too quick, {where}" if between == [True, False] else f"an easier way, {where}"
-
-
-def _passage_told(passage: Passage) -> Iterator[str]:
-    for phrase in passage.phrases:
-        steps = passage.steps[phrase.first : phrase.last + 1]
-        yield f"{option_figures([step.movement for step in steps], [step.at.denominator != 1 for step in steps])}."
 
 
 def event_told(dance: Dance, wall: Wall, event: WallEvent) -> tuple[str, ...]:
@@ -266,25 +247,6 @@ def figures_alone(dance: Dance) -> Iterator[str]:
             yield from (one.alone for one in figures_told(wall, stretch, dance.routine))
 
 
-def options_told(dance: Dance, first: Fraction, last: Fraction) -> tuple[str, ...]:
-    """What half the hall dances in the place of some counts of the dance; nothing where there is no option in them."""
-    routine, found = dance.routine, dict[str, None]()
-    for wall in dance.walls:
-        for stretch in (s for s in wall.stretches if s.at < last and s.at + s.counts > first):
-            for option in section_options(routine, wall.part, stretch.section):
-                passage = section_passage(routine, wall.part, stretch.section)
-                found |= dict.fromkeys(option_told(option, routine.header, passage))
-    return ("half the hall the easier way.", *found) if found else ()
-
-
 def listed(words: Sequence[str]) -> str:
     """ "one, two and three"."""
     return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
-
-
-def section_options(routine: Routine, part: str, number: int) -> tuple[Option, ...]:
-    return next((s.options for s in routine.sections if (s.part, s.number) == (part, number)), ())
-
-
-def section_passage(routine: Routine, part: str, number: int) -> Passage | None:
-    return next((s.passage for s in routine.sections if (s.part, s.number) == (part, number)), None)

@@ -27,6 +27,7 @@ from caller.teaching.dosage import (
     without_twins,
 )
 from caller.teaching.figures_told import figures_told, movements_told
+from caller.teaching.options import section_told_easier
 from caller.teaching.plain_walls import (
     model_walls,
     plain_runs,
@@ -45,12 +46,9 @@ from caller.teaching.telling import (
     introduction,
     listed,
     mind_told,
-    option_told,
     restart_told,
     section_ended,
     section_opened,
-    section_options,
-    section_passage,
     section_told,
     stretch_name,
 )
@@ -156,12 +154,9 @@ class _Laid:
         yield from (*taught, *shown) if stretch.at == 0 else (*shown, *taught)
         words = replace(words, manners=(Manner.ON_COUNT,), times=times)
         yield replace(words, said=(f"{spoken}, with words, {slowly(slow)}{often_words(times)}.",))
-        passage = section_passage(self.dance.routine, wall.part, stretch.section)
-        for option in section_options(self.dance.routine, wall.part, stretch.section):
-            said, often = option_told(option, self.dance.routine.header, passage), self.measure.join
-            yield replace(
-                words, name=f"{name}, the easier way", kind=StageKind.OPTION, said=said, times=often, easier=True
-            )
+        if said := section_told_easier(self.dance.routine, wall.part, stretch.section):
+            easier = replace(words, name=f"{name}, the easier way", kind=StageKind.OPTION, said=said, easier=True)
+            yield replace(easier, times=self.measure.join)
 
     def _demonstrated(self, words: Stage, name: str, spoken: str) -> Stage:
         """A section as the class first sees it; nobody has to get ready."""
@@ -175,7 +170,6 @@ class _Laid:
         routine = self.dance.routine
         opening = section_opened(routine, wall, stretch)
         parts = self._parts(wall, stretch) if self.measure.walked else [(Fraction(0), Fraction(stretch.counts))]
-        ends = section_ended(wall, stretch)
         if len(parts) == 1 and not self.measure.walked:
             yield self._told(f"{name}, told", StageKind.TELL, stretch.at, section_told(self.dance, wall, stretch))
             return
@@ -190,7 +184,7 @@ class _Laid:
             begins = parts[n - 1][0] if n % 2 else first
             walked = movements_told(wall, stretch.at + begins, stretch.at + last)
             counts = f", {begins + 1}-{last}" if begins or last < stretch.counts else ""
-            closing = ends if n == len(parts) - 1 else ()
+            closing = section_ended(wall, stretch, begins) if n == len(parts) - 1 else ()
             walk = self._told(f"{name}{counts}, walked", StageKind.WALK, stretch.at + begins, walked)
             yield replace(walk, said=("walk it with me.", *walked, *closing))
 

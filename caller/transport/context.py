@@ -28,8 +28,8 @@ class Effect(Enum):
 @dataclass(frozen=True, slots=True)
 class OrderContext:
     """Where an order is given. lesson: in a taught programme, which goes by stages. danced: what is under way, stands
-    or is next is danced, not only told. evening: it is an item of one; between: it waits between two items. alone: on a
-    rung of a practice. short: the counts that a teacher goes back by: four, in threes three or six."""
+    or is next is danced, not only told. evening: it is an item of one; between: it waits between two items. alone: in
+    what is danced in a practice. short: the counts that a teacher goes back by: four, in threes three or six."""
 
     state: State
     lesson: bool = False

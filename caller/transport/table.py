@@ -66,17 +66,17 @@ def _between_items() -> Iterator[OrderRow]:
 
 
 def _alone() -> Iterator[OrderRow]:
-    """Practice alone, which goes by rungs: each is left when it went well."""
+    """Practice alone: a rung, or a place danced by itself, is left when it went well."""
     well, again, title = Order.WELL, Order.SECTION_AGAIN, "That went well"
-    on, then = "That went well: on to the next rung.", "That goes well: the next rung once this go is danced."
+    on, then = "That went well: on from here.", "That goes well: on once this go is danced."
     yield OrderRow(Order.GO, title, Effect.BEGIN, on, _WAITING, alone=True, gives=well)
     yield OrderRow(well, title, Effect.BEGIN, on, _WAITING, alone=True)
     yield OrderRow(well, title, Effect.CHANGE, then, _DANCED, alone=True, answer="On after this go.")
-    stood = "On to the next rung; where this one has not been danced through yet, goes on, and leaves it after this go."
-    yield OrderRow(well, title, Effect.BEGIN, stood, _STOPPED, alone=True, answer="On after this go.")
-    yield OrderRow(well, title, Effect.NOTHING, "A rung goes well once it is danced.", alone=True)
-    yield OrderRow(well, title, Effect.NOTHING, "Only practice alone goes by rungs.", elsewhere=True)
-    where = "Again with calls; where it was stopped, that section by itself first."
+    stood, left = "Leaves this; go on begins what comes next.", "What comes next begins when you go on."
+    yield OrderRow(well, title, Effect.BEGIN, stood, _STOPPED, alone=True, answer=left)
+    yield OrderRow(well, title, Effect.NOTHING, "That went well is said of what has been danced.", alone=True)
+    yield OrderRow(well, title, Effect.NOTHING, "Only what is danced in a practice alone is left so.", elsewhere=True)
+    where = "Again with calls; a rung that was stopped, that section by itself first."
     late = "The rung before did not go well: that again, with calls; else tells this again."
     yield OrderRow(again, "Again with calls", Effect.BEGIN, where, (*_DANCED, *_STOPPED), alone=True)
     yield OrderRow(again, "Again with calls", Effect.BEGIN, "This rung again with calls.", _WAITING, alone=True)
@@ -182,6 +182,8 @@ def _moves() -> Iterator[OrderRow]:
     ):
         yield from _nowhere(order, title)
         yield OrderRow(order, title, begin, f"From {bars} before this bar, counted in.", placed, danced=True)
+        still = (*_TELLING, *_WAITING)
+        yield OrderRow(order, title, begin, f"The last {bars} that were danced, counted in.", still, danced=True)
         yield OrderRow(order, title, Effect.NOTHING, f"{_NOT_DANCED} There are no counts to go back by.")
     say, title = Order.SAY_AGAIN, "Say that again"
     yield from _nowhere(say, title)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 from fractions import Fraction
 from pathlib import Path
@@ -14,7 +15,8 @@ from caller.book.store import Book, book_path
 from caller.cli.keeping import AT_HOME, BookKeeping, last_time
 from caller.teaching.alone import Asked, practice_alone
 from caller.teaching.drill import drill_of, section_span
-from caller.teaching.running import StageOutcome, answered, begin, next_stage, went_well
+from caller.teaching.rungs import went_well
+from caller.teaching.running import StageOutcome, answered, begin, next_stage
 from caller.teaching.walkthrough import walkthrough_of
 from tests.book.books import START
 from tests.session.classroom import lantern
@@ -133,3 +135,11 @@ def test_a_mark_is_kept_with_its_class() -> None:
     assert BookKeeping(CLASS, lambda: START).marked("Lantern Row", "shaky") == ""
     with Book(book_path()) as book:
         assert book.pages().marks == (Mark(CLASS, START, "Lantern Row", "shaky"),)
+
+
+def test_a_weak_place_that_went_well_is_no_rung_of_the_book() -> None:
+    running = begin(practice_alone(lantern(), None, Asked(weak=(2,))))
+    both = replace(running, well=(0, 1))
+    assert BookKeeping(CLASS).rungs(both, FULL) == ""
+    with Book(book_path()) as book:
+        assert [entry.part for entry in book.pages().taught] == ["60%, from wall one, went well"]

@@ -486,9 +486,24 @@ async def test_a_key_pedal_works_through_the_help_page() -> None:
     session = FakeSession()
     app = ClassScreen(session)
     async with app.run_test() as pilot:
-        await pilot.press("question_mark", "pagedown", "space", "enter")
+        await pilot.press("question_mark", "space", "enter")
         assert app.query_one("#help").display
-        assert session.obeyed == [Order.GO] * 3
+        assert session.obeyed == [Order.GO] * 2
+
+
+async def test_page_down_and_up_turn_the_page_of_help_that_is_open_and_are_orders_else() -> None:
+    session, clock = FakeSession(), Clock()
+    app = ClassScreen(session, clock)
+    async with app.run_test(size=(100, 30)) as pilot:
+        for key, page in (("question_mark", 0), ("pagedown", 1), ("pagedown", 2), ("pageup", 1)):
+            clock.seconds += 2
+            await pilot.press(key)
+            await pilot.pause()
+            assert (app.query_one("#help").display, app.query_one(HelpPages).page) == (True, page)
+        assert session.obeyed == []
+        await pilot.press("escape", "pagedown", "pageup")
+        await pilot.pause()
+        assert session.obeyed == [Order.GO, Order.HALF]
 
 
 @pytest.mark.parametrize("key", ["escape", "q"])

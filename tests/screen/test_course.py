@@ -15,17 +15,22 @@ from caller.calls.plan import Manner
 from caller.calls.score import make_take
 from caller.calls.take import Take
 from caller.dance.unroll import unroll
-from caller.routine.facing import Facing
+from caller.routine.facing import Facing, Turn
 from caller.routine.notation.read import read_bytes
+from caller.screen.board import board_of
 from caller.screen.captions import unshown
 from caller.screen.course import Course, CoursePiece, OrderWall, Strip, course_of
 from caller.screen.ready import what_is_said
 from caller.screen.strip import order_lines, strip_line
+from caller.screen.words import coming_words, nearest
+from caller.teaching.drill import drill_of
+from caller.teaching.standing import turned as turned_dance
 from caller.transport.order import Order
-from caller.transport.state import GoOn
+from caller.transport.state import GoOn, State
 from tests.fakes.lexicon import Mute
 from tests.fakes.room import GLANCE, TAG_IN_8, view_of
 from tests.session.classroom import COUNT, Class, looked
+from tests.session.lessons import Taught
 
 ROUTINES = sorted((Path(__file__).parents[2] / "routines").glob("*.txt"))
 
@@ -211,3 +216,50 @@ def test_the_wall_danced_now_is_in_sight_however_many_there_are() -> None:
 def test_what_is_spoken_and_stands_nowhere_is_a_caption(saying: str, caption: str) -> None:
     coming = (Coming("wall", 4, "wall 4, 9:00"), TAG_IN_8)
     assert unshown(view_of(saying=saying, coming=coming).glance or GLANCE, TAG_IN_8) == caption
+
+
+def test_in_a_count_in_as_later_how_far_it_is_to_an_event_is_one_number_in_both_places() -> None:
+    """From the first step, which the class can't be told from before it is danced; the restart in wall 6."""
+    dance = LANTERN.dance
+    restart = next(wall.at + event.after for wall in dance.walls for event in wall.events if event.kind == "restart")
+    take = make_take(
+        dance,
+        start=restart - 10,
+        end=restart + 8,
+        tempo=Fraction(120),
+        manner=Manner.QUIET,
+        lexicon=Mute(),
+        clips=lambda *_: None,
+        count_in=4,
+    )
+    told = []
+    for count in range(-4, 10):
+        seen = glance(take, take.timeline.frame_of(take.start + count) + 10)
+        strip, ahead = LANTERN.strip(seen), nearest(seen.coming, 16)
+        assert strip is not None
+        assert ahead is not None
+        told.append((strip.ahead, coming_words(ahead)))
+    change = [f"steps change in {counts}" for counts in (6, 6, 6, 6, 6, 5, 4, 3, 2, 1)]
+    assert told == [(words, words) for words in (*change, *(f"restart in {counts}" for counts in (4, 3, 2, 1)))]
+
+
+def test_what_holds_leaves_the_bars_of_progress_their_room() -> None:
+    """With all of it there is room for labels alone."""
+    strip = Strip(tuple(CoursePiece(str(n), 8) for n in range(1, 5)), "", 3, "restart in 8")
+    holds = ("looping this stage", "half the hall: easier way", "waits after each stage")
+    line = strip_line(strip, 100, holds)
+    assert line.startswith("1 ▄▄▄▁▁▁▁▁  2 ▁▁▁▁▁▁▁▁")
+    assert line.endswith("looping this stage · … · restart in 8")
+    assert strip_line(strip, 140, holds).endswith(f"{' · '.join(holds)} · restart in 8")
+    assert strip_line(strip, 60, holds[:1]).startswith("[1]"), "too narrow for bars whatever is left out"
+
+
+def test_the_walls_are_the_sheets_however_everybody_has_turned() -> None:
+    turned = course_of(turned_dance(LANTERN.dance, Turn(-2)))
+    assert turned.order != LANTERN.order
+    assert turned.order_of_the_sheet(Turn(-2)) == LANTERN.order
+    assert LANTERN.order_of_the_sheet(Turn(0)) == LANTERN.order
+    taught = Taught(lambda dance: drill_of(dance, (Fraction(8), Fraction(16)), "Section 2", tempo=Fraction(100)))
+    taught.order(Order.GO)
+    view = taught.until(lambda view: view.stage == "Section 2, time 2" and view.state is State.RUNNING)
+    assert board_of(view, course_of(taught.lesson.dance)).order == LANTERN.order

@@ -106,7 +106,7 @@ def test_half_the_hall_sees_the_easier_way_where_it_comes() -> None:
         shown[at] = board_of(view, course).large
     easier = "easier on 1 to 2: left forward turning a quarter right, right to the side turning a quarter right"
     assert [shown[at].next for at in (24, 25)] == [(easier,)] * 2
-    assert shown[24].label == "half the hall"
+    assert shown[24].label == "half the hall, section 4"
     assert shown[26].label == "then"
     assert board_of(view_of(at=Fraction(24), wall=1, section=4), course).large.label == "then"
 

@@ -14,7 +14,7 @@ from caller.routine.facing import NO_TURN, Facing, Turn
 from caller.routine.step import Foot
 from caller.screen.board import board_of
 from caller.screen.pace import Pace
-from caller.screen.watch import MOST_NOTICES, NOTICE_SECONDS, NoticeBoard
+from caller.screen.watch import ANSWER_SECONDS, MOST_NOTICES, NOTICE_SECONDS, NoticeBoard
 from caller.screen.words import (
     call_wordings,
     in_words,
@@ -144,3 +144,22 @@ def test_no_second_has_more_than_three_large_changes(waits: list[float]) -> None
             changes.append(now)
     # WCAG 2.2, success criterion 2.3.1: no more than three flashes in any one second period.
     assert all(sum(at <= other <= at + 1 for other in changes) <= 3 for at in changes)
+
+
+def test_what_answers_an_order_goes_with_the_next_thing_that_happens_once_it_could_be_read() -> None:
+    board, paused = NoticeBoard(), ("Paused.",)
+    assert board.shown(paused, 0.0, paused, State.PAUSED) == paused
+    assert board.shown(paused, 8.0, paused, State.PAUSED) == paused, "nothing has happened"
+    assert board.shown(paused, 8.1, paused, State.COUNT_IN) == ()
+    gone = (*paused, "The pedal is gone.", "Muted.")
+    assert board.shown(gone, 9.0, ("Muted.",), State.COUNT_IN) == gone[1:]
+    assert board.shown(gone, 9.5, ("Muted.",), State.RUNNING) == gone[1:], "not before it could be read"
+    assert board.shown(gone, 9.0 + ANSWER_SECONDS, ("Muted.",), State.RUNNING) == ("The pedal is gone.",)
+    assert board.shown(gone, 9.0 + NOTICE_SECONDS, ("Muted.",), State.RUNNING) == ()
+
+
+def test_an_answer_takes_the_place_of_the_one_before() -> None:
+    board, muted = NoticeBoard(), ("Muted.",)
+    board.shown(muted, 0.0, muted)
+    both = ("Muted.", "4 counts over and over.", "The sound is back.")
+    assert board.shown(both, 0.5, both[1:2], State.RUNNING) == both[1:]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from caller.calls.plan import Manner
 from caller.dance.walls import Dance
 from caller.teaching.alone import Asked, practice_alone
@@ -72,29 +74,38 @@ def test_said_while_it_is_danced_it_is_left_once_that_go_is_over() -> None:
     assert len(taught.told) == 1
 
 
-def test_said_while_it_stands_a_rung_that_was_danced_is_left_at_once() -> None:
+@pytest.mark.parametrize("go", [1, 2])
+def test_said_while_it_stands_the_rung_is_left_and_nothing_goes_on_by_itself(go: int) -> None:
     taught = Taught(practised)
     taught.order(Order.GO)
-    taught.until(lambda view: view.stage == "90%, from wall one, 2 of 3" and view.state is State.RUNNING)
+    taught.until(lambda view: view.stage == f"90%, from wall one, {go} of 3" and view.state is State.RUNNING)
     assert taught.order(Order.GO).state is State.PAUSED
     view = taught.order(Order.WELL)
-    assert (view.state, view.stage) == (State.TELLING, "100%, from wall one, 1 of 3")
-    assert view.notices[-1] == "That went well: 100%, from wall one, 1 of 3."
+    assert (view.state, view.told_next, view.alone) == (State.WAITING, "100%, from wall one", False)
+    assert view.notices[-1] == "That went well: what comes next begins when you go on."
+    assert taught.goes_on(20).state is State.WAITING
     assert taught.lesson.programme.running.well == (0,)
+    assert taught.order(Order.GO).stage == "100%, from wall one, 1 of 3"
 
 
-def test_said_while_its_first_go_stands_that_goes_on_and_the_rung_is_left_after_it() -> None:
+def test_a_rung_left_so_is_had_again_with_its_calls_by_the_key_for_that() -> None:
     taught = Taught(practised)
     taught.order(Order.GO)
     taught.comes_to(State.RUNNING)
-    taught.goes_on(6)
+    taught.order(Order.GO, Order.WELL)
+    view = taught.order(Order.SECTION_AGAIN)
+    assert view.stage == "90%, from wall one, 1 of 3"
+    assert taught.lesson.programme.running.well == ()
+
+
+def test_a_weak_place_and_an_event_are_left_by_the_same_key_and_are_no_rungs() -> None:
+    taught = Taught(lambda dance: practice_alone(dance, None, Asked(weak=(2,))))
     taught.order(Order.GO)
-    view = taught.order(Order.WELL)
-    assert view.state is State.COUNT_IN
-    assert view.notices[-1] == "That went well: on after this go."
-    taught.until(lambda view: view.stage.startswith("100%"))
-    assert len(taught.told) == 1
-    assert taught.lesson.programme.running.well == (0,)
+    for name in ("Section 2, a weak place", "60%", "Tag in wall 3", "Step change"):
+        view = taught.until(lambda view, name=name: view.stage.startswith(name) and view.state is State.RUNNING)
+        assert view.alone
+        assert taught.order(Order.WELL).notices[-1] == "On after this go."
+    assert taught.lesson.programme.running.well == (0, 1, 2, 3)
 
 
 def test_a_rung_of_which_nothing_has_been_danced_has_not_gone_well() -> None:
@@ -139,7 +150,7 @@ def test_outside_a_practice_the_key_says_so() -> None:
     for context in CONTEXTS:
         if not context.alone:
             assert respond(context, Order.WELL).effect is Effect.NOTHING
-            assert respond(context, Order.WELL).tells == "Only practice alone goes by rungs."
+            assert respond(context, Order.WELL).tells == "Only what is danced in a practice alone is left so."
 
 
 def test_a_practice_goes_up_to_its_end_by_taps() -> None:

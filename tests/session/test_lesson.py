@@ -535,7 +535,7 @@ def test_repeats_that_end_on_another_wall_are_turned_back_with_a_bar_to_do_it() 
     taught.comes_to(State.RUNNING)
     ends = taught.lesson.air.playout.parts[0].ends
     view = taught.until(lambda view: view.telling != "")
-    assert (view.telling, view.stage) == ("back to twelve o'clock, right foot free.", "turns, 2 of 3")
+    assert (view.telling, view.stage) == ("back to twelve o'clock, change weight, right foot free.", "turns, 2 of 3")
     told = taught.telling
     assert told.end_frame - told.lines[0].ends >= RATE * 60 / 100 * 4, "a bar to turn in"
     taught.comes_to(State.COUNT_IN)
@@ -567,7 +567,7 @@ def test_a_loop_of_ones_own_takes_the_place_of_the_stage(taught: Taught) -> None
     assert view.notices[-1] == "The loop begins with this bar; ] ends it."
     assert taught.order(Order.LOOP_TO).state is State.COUNT_IN
     assert (taught.take.start, taught.take.end) == (4, 8)
-    assert taught.until(lambda view: view.stage == "slow, time 3").telling == "again, left foot."
+    assert taught.until(lambda view: view.stage == "slow, time 3").telling == "again, change weight, left foot."
 
 
 def test_the_wall_again_goes_to_where_it_begins_in_the_stage() -> None:

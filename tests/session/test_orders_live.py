@@ -116,7 +116,7 @@ def test_it_goes_on_from_where_it_is_set_to(go_on: GoOn, start: int) -> None:
 
 @pytest.mark.parametrize(
     ("order", "start"),
-    [(Order.SECTION_AGAIN, 40), (Order.WALL_AGAIN, 32), (Order.NEXT, 48), (Order.PREVIOUS, 32), (Order.TOP, 0)],
+    [(Order.SECTION_AGAIN, 40), (Order.NEXT, 48), (Order.PREVIOUS, 32), (Order.TOP, 0)],
 )
 @pytest.mark.parametrize("paused", [False, True])
 def test_an_order_goes_to_its_place_counted_in(room: Class, order: Order, start: int, paused: bool) -> None:
@@ -126,6 +126,31 @@ def test_an_order_goes_to_its_place_counted_in(room: Class, order: Order, start:
         room.danced(1)
     assert room.order(order).state is State.COUNT_IN
     assert take(room).start == start
+
+
+@pytest.mark.parametrize(
+    ("order", "amounts", "says", "start"),
+    [
+        (Order.WALL_AGAIN, (), "wall two, facing three o'clock.", 32),
+        (Order.TO_WALL, (3,), "wall three, facing six o'clock.", 64),
+    ],
+)
+@pytest.mark.parametrize("paused", [False, True])
+def test_before_a_wall_is_counted_in_all_are_told_which_it_is_and_where_to_face(
+    room: Class, order: Order, amounts: tuple[int, ...], says: str, start: int, paused: bool
+) -> None:
+    running(room, 45.2)
+    if paused:
+        room.order(Order.GO)
+        room.danced(1)
+    room.session.obey(order, *amounts)
+    view = looked(room.session)
+    assert (view.state, view.telling) == (State.TELLING, says)
+    assert (says, 1.0) in room.prepared.more
+    while view.state is State.TELLING:
+        view = room.danced(0.5)
+    assert view.state is State.COUNT_IN
+    assert (take(room).start, take(room).count_in) == (start, 4)
 
 
 def test_before_the_first_section_and_after_the_last_there_is_none(room: Class) -> None:
@@ -515,6 +540,17 @@ def test_counts_typed_are_looped_from_the_first_of_them_on(room: Class) -> None:
     assert seen == [6, 7, 8, 5, 6, 7, 8, 5]
 
 
+def test_a_loop_that_ends_on_the_foot_it_begins_with_says_that_the_class_changes_weight(room: Class) -> None:
+    """Section 1 begins with the right and ends on the left; its first four counts end on the right."""
+    running(room, 2)
+    for last, said in ((8, ()), (4, ("Before each time round the class changes weight.",))):
+        room.session.obey(Order.LOOP_COUNTS, 1, last)
+        answers = (f"{last} counts over and over.", *said, "Loop these counts.")
+        assert looked(room.session).notices[-len(answers) :] == answers
+    room.order(Order.LOOP)
+    assert room.order(Order.LOOP).notices[-1] == "This section over and over.", "the whole of it"
+
+
 def test_counts_are_those_of_the_section_as_the_screen_shows_them(room: Class) -> None:
     running(room, 17)  # the second count of section 3
     room.session.obey(Order.LOOP_COUNTS, 5, 8)
@@ -571,7 +607,9 @@ def test_a_section_typed_is_gone_to_and_one_that_is_not_there_told(room: Class) 
 
 def test_a_wall_typed_is_gone_to_and_one_that_is_not_there_told(room: Class) -> None:
     room.session.obey(Order.TO_WALL, 3)
-    view = room.danced(4 + 0.5)
+    while looked(room.session).state is not State.COUNT_IN:
+        room.danced(0.1)
+    view = room.danced(4 + 0.3)
     assert view.glance is not None
     assert (view.glance.wall, view.glance.section, view.glance.count) == (3, 1, 1)
     assert str(view.glance.facing) == "6:00"

@@ -46,7 +46,7 @@ def test_what_was_taught_so_far_is_danced_from_the_top_over_and_over() -> None:
     taught = at_the_third()
     view = taught.order(Order.SO_FAR)
     assert (view.state, view.telling) == (State.TELLING, "from the top, as far as section two.")
-    assert view.notices[-1] == "So far: So far, sections 1 to 2, time 1."
+    assert view.notices[-1] == "So far, sections 1 to 2, time 1."
     assert view.stage_place == ""
     taught.comes_to(State.RUNNING)
     assert (taught.take.start, taught.take.end, taught.tempo) == (0, 16, 50)
@@ -56,6 +56,14 @@ def test_what_was_taught_so_far_is_danced_from_the_top_over_and_over() -> None:
     assert (taught.take.start, taught.take.end) == (0, 16)
 
 
+def test_the_easier_way_holds_in_it_too() -> None:
+    taught = Taught(two_sections)
+    taught.order(Order.GO)
+    taught.until(lambda view: view.stage == "two, 2 of 2" and view.state is State.RUNNING)
+    taught.order(Order.EASIER, Order.SO_FAR)
+    assert "easier way" in taught.comes_to(State.RUNNING).holds
+
+
 @pytest.mark.parametrize("order", [Order.SO_FAR, Order.NEXT])
 def test_from_there_it_is_back_to_the_stage_that_was_under_way(order: Order) -> None:
     taught = at_the_third()
@@ -63,6 +71,16 @@ def test_from_there_it_is_back_to_the_stage_that_was_under_way(order: Order) -> 
     taught.comes_to(State.RUNNING)
     view = taught.order(order)
     assert (view.stage, view.stage_place) == ("three", "3 of 4")
+
+
+def test_put_in_before_a_second_go_it_leads_back_to_that_and_not_to_the_first() -> None:
+    taught = Taught(two_sections)
+    taught.order(Order.GO)
+    taught.until(lambda view: view.stage == "two, 2 of 2" and view.state is State.RUNNING)
+    taught.order(Order.SO_FAR)
+    taught.comes_to(State.RUNNING)
+    assert taught.order(Order.SO_FAR).stage == "two, 2 of 2"
+    taught.until(lambda view: view.stage == "three")
 
 
 def test_out_of_its_loop_it_waits_and_then_the_lesson_goes_on() -> None:

@@ -110,13 +110,14 @@ def test_before_a_go_again_all_are_told_how_they_stand() -> None:
         said.append(drill.segment(Slowing()))
         drill = drill.after(ProgrammeEvent(Passed.DONE))
     assert said == [
-        ToTell((f"now facing {facing} o'clock, right foot free.",)) for facing in ("nine", "six", "three", "twelve")
+        ToTell((f"now facing {facing} o'clock, change weight, right foot free.",))
+        for facing in ("nine", "six", "three", "twelve")
     ]
     words = TaughtProgramme.of(
         LessonPlan("T", "walkthrough", FULL, 4, (replace(turning, kind=StageKind.WORDS),)), DANCE
     )
     back = words.after(ProgrammeEvent(Order.GO)).after(ProgrammeEvent(Passed.DONE)).segment(Slowing())
-    assert back == ToTell(("back to twelve o'clock, right foot free.",), Fraction(4 * 60, 100))
+    assert back == ToTell(("back to twelve o'clock, change weight, right foot free.",), Fraction(4 * 60, 100))
     same = DANCING.after(ProgrammeEvent(Passed.DONE)).segment(Slowing())
     assert same == ToTell(("again, right foot.",))
 
@@ -153,6 +154,13 @@ def test_the_easier_way_leaves_an_option_that_is_shown_alone() -> None:
     assert [stage.easier for stage in eased] == [False, True, True, True]
     again = after(DANCING, Order.EASIER, Order.EASIER).running.programme.stages
     assert [stage.easier for stage in again] == [False, False, True, False]
+
+
+def test_all_dance_the_easier_way_or_half_the_hall_does_never_both() -> None:
+    half = after(DANCING, Order.EASIER, Order.BOTH_WAYS)
+    assert half.facts.calling.both
+    assert not any(stage.easier for stage in half.running.programme.stages if stage.kind is not StageKind.OPTION)
+    assert not half.after(ProgrammeEvent(Order.EASIER)).facts.calling.both
 
 
 def test_a_go_that_was_stopped_goes_on_from_its_bar_and_the_next_is_whole() -> None:

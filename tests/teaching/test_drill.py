@@ -104,7 +104,7 @@ def test_a_drill_of_a_tag_turns_back_each_time_so_that_what_is_told_of_it_stays_
     wall, event = find_event(LANTERN, "tag")
     span, name = event_drill_span(LANTERN, wall, event)
     floors = Floors.of(LANTERN)
-    for goes_back, said in ((True, {"back to three o'clock, left foot free."}), (False, set())):
+    for goes_back, said in ((True, {"back to three o'clock, change weight, left foot free."}), (False, set())):
         programme = drill_of(LANTERN, span, name, tempo=Fraction(108), times=3, goes_back=goes_back)
         voice = MeasuredVoice()
         heard = [piece for _, piece in pieces(programme, floors, voice, voice.clip)]

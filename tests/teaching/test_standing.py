@@ -10,7 +10,7 @@ from caller.dance.unroll import unroll
 from caller.routine.facing import Facing
 from caller.routine.notation.read import read_sheet
 from caller.routine.step import Foot
-from caller.teaching.standing import facing_at, free_foot_at, stand_words
+from caller.teaching.standing import changes_weight, facing_at, free_foot_at, stand_words
 
 DANCE = unroll(
     read_sheet(
@@ -37,3 +37,11 @@ def test_how_everybody_stands_before_a_count(count: int, foot: Foot, eighths: in
     at = Fraction(count)
     assert (free_foot_at(DANCE, at), facing_at(DANCE, at)) == (foot, Facing(eighths % 8))
     assert stand_words(DANCE, at) == words
+
+
+@pytest.mark.parametrize(
+    ("start", "end", "changes"),
+    [(0, 2, False), (0, 3, True), (0, 8, True), (4, 6, False), (8, 15, True)],
+)
+def test_who_stands_on_the_foot_that_it_begins_with_changes_weight(start: int, end: int, changes: bool) -> None:
+    assert changes_weight(DANCE, Fraction(start), Fraction(end)) is changes

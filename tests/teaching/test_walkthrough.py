@@ -9,16 +9,17 @@ from itertools import pairwise
 import pytest
 
 from caller.calls.plan import Manner
+from caller.dance.unroll import unroll
 from caller.routine.notation.read import read_bytes
 from caller.teaching.at_events import event_span
 from caller.teaching.dosage import LEVELS, measure_of, slow_speed
 from caller.teaching.floors import Floors
 from caller.teaching.minutes import stage_seconds, told_seconds
+from caller.teaching.options import option_told
 from caller.teaching.plain_walls import model_walls, plain_runs
 from caller.teaching.play import Narration, pieces
 from caller.teaching.song import song_of
 from caller.teaching.stage import LessonPlan, MovesOn, Stage, StageKind
-from caller.teaching.telling import option_told
 from caller.teaching.walkthrough import walkthrough_of
 from tests.fakes.dances import HALF_BAR, PIVOTS, STOMP, SWAYS, WALKS, dance_of
 from tests.fakes.lexicon import MeasuredVoice
@@ -177,7 +178,32 @@ def test_an_easier_way_tells_for_whom_it_is(steps: str, easier: str, for_whom: s
     sheet = f"Title: Shelf\nStarts: right\nSection 1: One\n{steps}\nOption 1-2: so\n{easier}\n"
     routine = read_bytes(sheet.encode()).routine
     [section] = routine.sections
-    assert option_told(section.options[0], routine.header, section.passage)[0] == for_whom
+    assert option_told(section.options[0], section.passage)[0] == for_whom
+
+
+KETTLE = """Title: Shelf
+Starts: right
+Section 1: One
+1-2 Walk R, L
+3&4 R kick ball change
+5-6 Step R forward, pivot 1/2 left
+7-8 Step R forward, pivot 1/4 left
+Option 3-4: kick R forward, touch R beside L
+Option 5-8: walk round 3/4 left R, L, R, L
+Option 7-8: walk R, L
+"""
+
+
+def test_all_easier_ways_of_a_section_are_one_stage_each_told_with_its_counts() -> None:
+    (option,) = of_kind(walkthrough_of(unroll(read_bytes(KETTLE.encode()).routine)), StageKind.OPTION)
+    assert option.said == (
+        "if that is too quick, on three to four.",
+        "kick right, touch right beside, no weight.",
+        "an easier way, on five to eight.",
+        "walk round three quarters to the left: right, left, right, left.",
+        "or if you'd rather not turn, on seven to eight.",
+        "walk forward right, left.",
+    )
 
 
 def test_a_section_is_told_figure_by_figure_and_walked_movement_by_movement() -> None:
@@ -338,10 +364,19 @@ def test_a_section_tells_what_is_hard_before_it_and_how_all_stand_after_it() -> 
     last = next(stage.said for stage in told if stage.name == "Section 4, told")
     assert last[1] == "mind the turn, from one on."
     assert last[2] == "step forward on the left, half turn right."
-    assert last[-1] == "you now face the right side wall, weight on the left, right foot free."
+    assert last[-1] == "you now face three o'clock, weight on the left, right foot free.", "it began at nine o'clock"
     first = next(stage.said for stage in told if stage.name == "Section 1, told")
     assert first[1] == "quick steps, from three on."
     assert not any("you now face" in words for words in first)
+
+
+def test_who_did_not_begin_at_the_front_is_told_the_way_by_the_clock_or_that_it_is_the_front() -> None:
+    pivot = "1-2 Step R forward, pivot {} left\n3-4 Walk R, L\n\n"
+    steps = "".join(f"Section {n}: One\n{pivot.format(turn)}" for n, turn in enumerate(("1/4", "1/2", "1/4"), 1))
+    stages = walkthrough_of(dance_in(f"Title: Round\nTempo: 100\nWalls: 1\n\n{steps}")).stages
+    walked = [stage.said[-1] for stage in stages if stage.kind is StageKind.WALK]
+    ends = ", weight on the left, right foot free."
+    assert walked == [f"you now face {side}{ends}" for side in ("the left side wall", "three o'clock", "the front")]
 
 
 def test_an_event_tells_its_steps_and_one_foot() -> None:
