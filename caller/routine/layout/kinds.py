@@ -100,7 +100,7 @@ EVENT_LINE = re.compile(
     _I,
 )
 CLOSING = re.compile(
-    r"^(?:[(\[*\s]|\d{1,3}[\])]\s+|(?:1[0-2]|[369])(?::00|\s?o['\u2019]?\s?clock)[\])]?\s*[-\u2013\u2014:,]*\s*)*(?:repeat(?:\s*(?:&|and)\s+\D*|\s+(?:the\s+)?(?:dance|routine|pattern|all|sequence|again|to\s+the\s+end|and\b.*|until\b.*|from\s+(?:the\s+)?(?:top|beginning|start).*|\s*facing\b(?!.*\bwall\s*\d).*))?|(?:start|begin)\s+(?:the\s+(?:dance|routine)\s+)?(?:again|over|from\s+the\s+(?:top|beginning))(?!.*\b(?:wall|after|here)\b).*"
+    r"^(?:[(\[*\s]|\d{1,3}[\])]\s+|(?:1[0-2]|[369])(?::00|\s?o['\u2019]?\s?clock)[\])]?\s*[-\u2013\u2014:,]*\s*)*(?:repeat(?:\s*,?\s*(?:&|and)\s+\D*|\s+(?:the\s+)?(?:dance|routine|pattern|all|sequence|again|to\s+the\s+end|and\b.*|until\b.*|from\s+(?:the\s+)?(?:top|beginning|start).*|\s*facing\b(?!.*\bwall\s*\d).*))?|(?:start|begin)\s+(?:the\s+(?:dance|routine)\s+)?(?:again|over|from\s+the\s+(?:top|beginning))(?!.*\b(?:wall|after|here)\b).*"
     r"|re-?\s?start\s+the\s+(?:dance|routine)\b(?!.*\b(?:walls?|after|here|counts?|facing)\b).*|(?:enjoy|have fun|happy dancing|keep smiling|smile)\b.*)[\s.!)\]*]*$",
     _I,
 )
@@ -109,7 +109,7 @@ EVENT_ASIDE = re.compile(
     _I,
 )
 EVENT_TAIL = re.compile(
-    rf"\s*(?:\*+|#+\s|\u2605|\s{_DASH}+\s|\s{{2,}}(?=(?:re-?start|tag|bridge|ending)s?\b)|[.;:]\s+(?=(?:then\s+)?(?:re-?start|tag|bridge|ending)s?\b)|<+|\u2190|,\s+(?=then\s+restart|restart)|\s+(?=(?-i:In|On)\s+wall\s+\d+,?\s+(?:you\s+)?(?:re-?start|start|begin)))\s*(?P<inner>(?:\S+\s+){{0,5}}?(?:restarts?|re-starts?|tags?|bridges?|endings?|see\s+(?:below|note|above)|(?:on\s+)?wall\s*\d)\b.*)$",
+    rf"\s*(?:\*+|#+\s|\u2605|\s{_DASH}+\s|\s{{2,}}(?=(?:re-?start|tag|bridge|ending)s?\b)|[.;:]\s+(?=(?:then\s+)?(?:re-?start|tag|bridge|ending)s?\b)|<+|\u2190|,\s+(?=then\s+restart|restart)|\s+(?=(?-i:Step)\s+change\s*(?:&|and|\+|/)\s*re-?start)|\s+(?=(?-i:In|On)\s+wall\s+\d+,?\s+(?:you\s+)?(?:re-?start|start|begin)))\s*(?P<inner>(?:\S+\s+){{0,5}}?(?:restarts?|re-starts?|tags?|bridges?|endings?|see\s+(?:below|note|above)|(?:on\s+)?wall\s*\d)\b.*)$",
     _I,
 )
 AND_RESTART = re.compile(

@@ -158,6 +158,8 @@ def _as_others_write(text: str) -> str:
     """Clocks, degrees and bars as most sheets have them: "9h00", "90\u00ba", "bar 3 (7 8 9)"."""
     if "h00" in text or "h30" in text or "h 00" in text:
         text = _FRENCH_CLOCK.sub(r"\1:\2", text)
+    if " S T A R T" in text:
+        text = text.replace("R E S T A R T", "RESTART")
     if "{" in text:
         text = _BRACED_CLOCK.sub(r"(\1)", text)
     if text[:3].lower() == "bar":

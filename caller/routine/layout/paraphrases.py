@@ -49,6 +49,7 @@ _SAID = (
         with_number("after {} counts"),
     ),
     said_as(r"\b(?:dance|do)\s+(?:only|just)\s+(?:section\s+|s)\s?(?P<n>\d)\b", with_number("after s {}")),
+    said_as(r"[\"\u201c\u2018'](?=\d{1,2}&?[\"\u201d\u2019'])|(?<=\d|&)[\"\u201d\u2019](?=\s+of\b)", " "),
     said_as(rf"\b(?:dance|go|do)\s+to\s+(?=\d{{1,2}}\s?&?\s+of\s+(?:the\s+)?{_LABEL}\s*\d)", "at count "),
     said_as(
         r"\b(?:dance|do)\s+(?:only\s+)?(?:sets?|sections?|parts?|blocks?)?\s*\(i\)(?:\s*,\s*\(ii\))?(?:\s*,\s*\(iii\))?(?:\s*,?\s*(?:and|&)\s*\((?P<n>ii|iii|iv|v)\))?",

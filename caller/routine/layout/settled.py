@@ -15,12 +15,27 @@ from caller.routine.layout.lines import Line
 _FALLEN = re.compile(r"^(?P<counts>\(\d{1,2}(?:\s?[&,-]\s?\d{1,2}&?)*\))\s*[.;,]\s+(?=[A-Z])")
 _LEAST = 3  # lines that share a habit
 _HOUR_BEHIND = re.compile(r"^(?P<name>[A-Za-z\u00bc-\u00be\d][^()]*?)\s*\((?P<hour>12|3|6|9)\)\s*$")
+_LETTER_HEADING = re.compile(r"^(?P<letter>[A-H])[.)]\s+[A-Z\u00bc-\u00be]")
+_OF_LETTER = re.compile(r"(?P<of>\bcounts?\s+\d[\d&\s\u2013-]*\s(?:of|in)|\b(?:[Aa]fter|[Ee]nd\s+of))\s+(?P<letter>[A-H])\b(?![.)'\u2019])")
 _NO_LENGTHS = frozenset(("3", "9"))  # counts that no section has
 
 
 def settled(lines: Sequence[Line]) -> list[Line]:
     """The lines with each habit written as it is read elsewhere."""
-    return _hours_of_headings(_counts_before(_counts_at_ends(list(lines))))
+    return _lettered_sections(_hours_of_headings(_counts_before(_counts_at_ends(list(lines)))))
+
+
+def _lettered_sections(lines: list[Line]) -> list[Line]:
+    """ "Replace counts 7&8 of B", where the sections are headed "A.", "B.", "C." and no order makes parts of them."""
+    letters = [found["letter"] for line in lines if (found := _LETTER_HEADING.match(line.text))]
+    in_turn = len(letters) >= _LEAST and letters == [chr(ord("A") + n) for n in range(len(letters))]
+    if not in_turn or any(kinds.ORDER_KEY.match(line.text) for line in lines):
+        return lines
+    for n, line in enumerate(lines):
+        text = _OF_LETTER.sub(lambda told: f"{told['of']} section {ord(told['letter']) - ord('A') + 1}", line.text)
+        if text != line.text:
+            lines[n] = replace(line, text=text, exact=False)
+    return lines
 
 
 def _counts_at_ends(lines: list[Line]) -> list[Line]:
