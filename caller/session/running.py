@@ -72,7 +72,6 @@ class Session(Generic[Whole]):
 
     @property
     def programme(self) -> Whole:
-        """Where the class is in what it goes through."""
         return self._playback.programme
 
     @property

@@ -142,7 +142,7 @@ def test_a_drill_is_recorded_with_its_stages_as_chapters(tmp_path: Path, capsys:
     assert main(["drill", "Chalk Line", "--section", "1", "--times", "2", "--record", str(file), "--json"]) == 0
     made = json.loads(capsys.readouterr().out)
     tags = mutagen.File(file)
-    assert [str(tags[f"CHAP:chp{n}"].sub_frames["TIT2"]) for n in range(1)] == ["Section 1"]
+    assert [str(tags[f"CHAP:chp{n:03}"].sub_frames["TIT2"]) for n in range(1)] == ["Section 1"]
     assert [stage["name"] for stage in made["stages"]] == ["Section 1"]
     assert abs(tags.info.length - made["seconds"]) < 0.1
     # The announcement, and twice 8 counts counted in by 4 at half of 96 a minute.

@@ -35,9 +35,9 @@ _BOUND = {
 
 
 def order_of_key(key: str) -> Order | None:
-    """What a key orders on the class screen, by Textual's name of it."""
-    action = _BOUND.get(key, "")
-    return Order(action.removeprefix("order('").removesuffix("')")) if action.startswith("order(") else None
+    """What a key orders on the class screen, by Textual's name of it, while help is closed."""
+    name, _, given = _BOUND.get(key, "").partition("(")
+    return Order(given.removesuffix("')").rpartition("'")[2]) if name in ("order", "page_or_order") else None
 
 
 def test_every_order_stands_in_the_table_once() -> None:

@@ -32,7 +32,8 @@ _ORDER = re.compile(
     r"\b[A-D]\b(?:\s*[,/\u2010-\u2015-]\s*|\s+)[A-D]\b(?:\s*[,/\u2010-\u2015-]\s*|\s+)(?:[A-D]\b|tag)", re.IGNORECASE
 )
 _GOES_ON = re.compile(
-    r"(?:then|and|after\s+(?:that|it|which)|you|it|that|this|so|now|both|from\s+there|start|begin|dance(?=\s+(?:parts?|sections?|sets?|up\s+to|to|only|the\s+first|counts?)\b))\b", re.IGNORECASE
+    r"(?:then|and|after\s+(?:that|it|which)|you|it|that|this|so|now|both|from\s+there|start|begin|dance(?=\s+(?:parts?|sections?|sets?|up\s+to|to|only|the\s+first|counts?)\b))\b",
+    re.IGNORECASE,
 )
 _LISTED = re.compile(r"(?:(?<=[.!:;])|^)\s*\(?[1-4]\)\s+(?=[A-Z])")  # "(1) After wall 2 ... (2) Wall 5 is short."
 LISTED = re.compile(r"(?:\(?[a-dA-D1-4]\)|[a-d]\.|[-*\u2022]\s)\s*\S")

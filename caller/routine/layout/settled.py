@@ -16,7 +16,9 @@ _FALLEN = re.compile(r"^(?P<counts>\(\d{1,2}(?:\s?[&,-]\s?\d{1,2}&?)*\))\s*[.;,]
 _LEAST = 3  # lines that share a habit
 _HOUR_BEHIND = re.compile(r"^(?P<name>[A-Za-z\u00bc-\u00be\d][^()]*?)\s*\((?P<hour>12|3|6|9)\)\s*$")
 _LETTER_HEADING = re.compile(r"^(?P<letter>[A-H])[.)]\s+[A-Z\u00bc-\u00be]")
-_OF_LETTER = re.compile(r"(?P<of>\bcounts?\s+\d[\d&\s\u2013-]*\s(?:of|in)|\b(?:[Aa]fter|[Ee]nd\s+of))\s+(?P<letter>[A-H])\b(?![.)'\u2019])")
+_OF_LETTER = re.compile(
+    r"(?P<of>\bcounts?\s+\d[\d&\s\u2013-]*\s(?:of|in)|\b(?:[Aa]fter|[Ee]nd\s+of))\s+(?P<letter>[A-H])\b(?![.)'\u2019])"
+)
 _NO_LENGTHS = frozenset(("3", "9"))  # counts that no section has
 
 
