@@ -142,14 +142,14 @@ def first_of(sheet: Sheet, sections: int, walls: int | None, tempo: Fraction, *,
 
 def beside_of(dance: Dance, sheet: Sheet) -> Dance:
     """A sheet as it is danced beside a dance; how the two stand to each other is told. Raises Refused."""
-    from caller.dance.shared_floor import danced_beside, floor_words, shared_floor
+    from caller.dance.shared_floor import floor_words, shared_floor
 
     try:
-        beside = danced_beside(dance, sheet.routine)
+        floor = shared_floor(dance, sheet.routine)
     except ValueError as fault:
         raise Refused(f"{dance.routine.header.title!r} and {sheet.title!r}: {fault}", 1) from fault
-    warn(" ".join(floor_words(shared_floor(dance, sheet.routine))))
-    return beside
+    warn(" ".join(floor_words(floor)))
+    return floor.dance
 
 
 def tempo_of(sheet: Sheet, asked: Fraction | None) -> Fraction:

@@ -36,17 +36,22 @@ class Meeting:
 
 @dataclass(frozen=True, slots=True)
 class SharedFloor:
-    """title: of the second. counts: of the first one, over which both are looked at. alike, opposed: of those, on how
-    many they face the same way, and each the other's back wall. meetings: after the start, in order. face_to_face: from
-    count to count, where they are opposed; left_out: events of the second that are not danced."""
+    """dance: the second, as it is danced beside the first. counts: of the first one, over which both are looked at.
+    alike, opposed: of those, on how many they face the same way, and each the other's back wall. meetings: after the
+    start, in order. face_to_face: from count to count, where they are opposed; left_out: events of the second that are
+    not danced."""
 
-    title: str
+    dance: Dance
     counts: int
     alike: int
     opposed: int
     meetings: tuple[Meeting, ...]
     face_to_face: tuple[tuple[int, int], ...] = ()
     left_out: tuple[str, ...] = ()
+
+    @property
+    def title(self) -> str:
+        return self.dance.routine.header.title
 
     @property
     def mixed(self) -> bool:
@@ -91,7 +96,7 @@ def shared_floor(main: Dance, routine: Routine) -> SharedFloor:
     half = EIGHTHS // 2
     opposed = [(one.eighths - other.eighths) % EIGHTHS == half for one, other in pairs]
     return SharedFloor(
-        routine.header.title,
+        beside,
         main.counts,
         sum(one == other for one, other in pairs),
         sum(opposed),

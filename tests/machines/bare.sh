@@ -30,12 +30,12 @@ ln -sfn pts/ptmx "$root/dev/ptmx"
 # The names of hosts and the certificates of this machine's network.
 cp -L /etc/resolv.conf /etc/hosts "$root/etc/"
 cp -L /etc/ssl/certs/ca-certificates.crt "$root/etc/ssl/certs/"
-rm -rf "$root/root/clone"
-git clone -q "$clone" "$root/root/clone"
+rm -rf "$root/srv/clone"
+git clone -q "$clone" "$root/srv/clone"
 
 inside() {
   chroot "$root" /usr/bin/env -i HOME=/root LANG=C.UTF-8 TERM=xterm-256color PATH=/usr/sbin:/usr/bin:/sbin:/bin \
-    PIP_CERT=/etc/ssl/certs/ca-certificates.crt bash -ec "cd /root/clone; $1" bare "${@:2}"
+    PIP_CERT=/etc/ssl/certs/ca-certificates.crt bash -ec "cd /srv/clone; $1" bare "${@:2}"
 }
 inside 'python3 --version'
 # The first command, with the dance run to its end in lines, as fast as it can be left: "q" on the first line.

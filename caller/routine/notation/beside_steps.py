@@ -29,6 +29,7 @@ ROWS: tuple[tuple[str, PlainWords], ...] = (
     (r"(?<=&\s)touch\s+(heel|toe)\s+beside\s+RF\b", r"touch L \1 beside"),
     (r",?\s*\bback\s+(?:at|to|on)\s+(?=\(?(?:1[0-2]|[369]):00)", ", facing "),
     (r"\bstep(?:ping)?\s+(R|L|right|left)\s+heel\s+(?=(?:forward|fwd)\s*(?:[.,;]|$))", r"touch \1 heel "),
+    # Where in a figure it turns, which the figure knows whatever is said
     (r"\b(on\s+(?:the\s+)?)(?:2nd|3rd|4th)(?=\s+(?:step|count|beat)s?\b)", r"\1last"),
     (r",?\s+as\s+you\s+(?:step|turn|go|do\s+(?:it|so|this|that))(?=\s*(?:[.,;:)\]]|$))", ""),
     (r"\bfront\s+diagonal\b", "forward diagonal"),

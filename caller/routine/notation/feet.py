@@ -222,8 +222,6 @@ def _unnamed(spec: Spec, verb: Verb, where: str, told: Told) -> Foot | None:
     """The foot that moves though it is not named; None (and a trouble) where both could."""
     if spec.travel is not None and where == "side" and verb.bears == "foot":
         return spec.travel
-    if spec.past is not None and where == "beside" and verb.bears in ("none", "foot"):
-        return spec.past.other  # "touch heel beside L"
     if told.weight is None:
         return None
     free = told.weight.free_foot

@@ -9,11 +9,11 @@ from math import floor
 from caller.routine.count import Counts
 from caller.routine.notation.spec import Spec
 
-_LEAST_COUNTS = 6  # less is told with its own counts, and a shuffle on two of them is a slip
+LEAST_COUNTS = 6  # less is told with its own counts, and a shuffle on two of them is a slip
 _PARTS = {Fraction(0): "", Fraction(1, 2): "&", Fraction(1, 4): "e", Fraction(3, 4): "a"}
 
 
-def natural_counts(specs: Sequence[Spec], counts: Counts, least: int = _LEAST_COUNTS) -> str | None:
+def natural_counts(specs: Sequence[Spec], counts: Counts, least: int) -> str | None:
     """ "1-8  walk R, walk L, R shuffle forward, rock L, recover, L coaster" is danced on 1 2 3 & 4 5 6 7 & 8.
 
     None where the rhythms don't fill the counts, or the line needs none. least: counts that a line must have."""

@@ -20,7 +20,7 @@ from caller.routine.notation.candidates import Effort, plain_reading
 from caller.routine.notation.counting import Counting
 from caller.routine.notation.dialect import plain_words
 from caller.routine.notation.fitting import movements_of
-from caller.routine.notation.natural import natural_counts
+from caller.routine.notation.natural import LEAST_COUNTS, natural_counts
 from caller.routine.notation.paths import Described, Path, carried_on, with_the_last_doubted
 from caller.routine.notation.phrasing import Span, phrases_of
 from caller.routine.notation.pieces import pieces_joined
@@ -153,7 +153,7 @@ class _PassageReader:
 
     def _natural(self, specs: Sequence[Spec], counts: Counts) -> str | None:
         fills = self.context.length is not None  # what takes the place of counts fills them
-        return natural_counts(specs, counts, _LEAST_FILLED) if fills else natural_counts(specs, counts)
+        return natural_counts(specs, counts, _LEAST_FILLED if fills else LEAST_COUNTS)
 
     def _description(self, one: Described) -> None:
         """Carries each path on over the line, or leaves it unread."""
