@@ -49,16 +49,22 @@ class MentionTelling(KindTelling):
             _TAKES[next(name for name in OUTER if found[name] is not None)](self, found)
             if where != (self.at.after, self.at.section, self.at.within, self.at.here):
                 self.at.place_end = found.end()
-        if HAPPENS_TWICE.search(self.text):  # "happens twice, at the end of walls 2 and 4"
-            for mention in self.out:
-                told = sum(len(other.walls) for other in self.out if other.kind == mention.kind)
-                mention.times = 1 if told > 1 else mention.times
+        self._happens_so_often()
         for mention in self.out:
             self._put_right(mention)
         first = {mention.kind: mention for mention in reversed(self.out)}
         for mention in self.out:  # "Tag: after wall 2 there is a 4 count tag"
             first[mention.kind].long = first[mention.kind].long or mention.long
         return [m for m in self.out if m is first[m.kind] or m.none or m.told or m.placed or m.first]
+
+    def _happens_so_often(self) -> None:
+        """ "Happens twice, at the end of walls 2 and 4", "two times: after wall 2 and after wall 4": on each once."""
+        sure = HAPPENS_TWICE.search(self.text) is not None
+        named = [*self.out, self.loose]
+        for mention in named:
+            told = sum(len(other.walls) for other in named if other.kind == mention.kind)
+            if (sure and told > 1) or (self.before_walls and told == mention.times):
+                mention.times = 1
 
     def _walls(self, found: re.Match[str]) -> None:
         walls = walls_of(found)
@@ -195,6 +201,7 @@ class MentionTelling(KindTelling):
             last, at.walls = at.walls[-1:], earlier  # "end of wall 2 once, end of wall 4 twice"
             at = self._again()
             at.walls, at.ends = last, True
+        self.before_walls = self.before_walls or not at.told
         at.times = times
 
     def _long(self, found: re.Match[str]) -> None:

@@ -16,7 +16,7 @@ _MOST_SAID = 1000  # characters
 _BEATS = r"(?:counts?|beats?|cts)"
 _LABEL = r"(?:sections?|sect?\.?|blocks?|sets?|groups?|verses?|chapters?|S(?=\s?\d))"
 _FIRST = rf"(?:(?:{_LABEL}|parts?|step)\s*(?:1|one|I|A(?<![Pp]art A)(?<![Pp]arts A))|\(?1\)|(?:the\s+)?(?:first|1st)\s+(?:step|section|set|eight|8|block))(?![\w&])"
-_MUSIC = r"(?:music|band|song|singer|drummer|drums?|track|fiddler|piano|guitar|chorus)"
+_MUSIC = r"(?:music|band|song|singer|drummer|drums?|track|fiddler?|piano|guitar|chorus|accordion|whistle|pipes|strings|banjo)"
 _SAID = (
     # -- back to the first count
     said_as(
@@ -117,6 +117,16 @@ _SAID = (
     said_as(r"\bwhen\s+(?:it|the\s+(?:song|music|track))\s+fades(?:\s+(?:out|away))?\b", "ending"),
     said_as(r"\b(?:this\s+time\s+)?it['\u2019]s\s+(?:all\s+)?over\b(?!\s+to)|\bthat\s+is\s+the\s+end\b", "ending"),
     said_as(r"\b(?:don['\u2019]?t|do\s+not|never)\s+(?:just\s+)?(?:start|begin|restart)\s+(?:again|over)\b[^.;,]*", ""),
+    said_as(
+        rf"\bfill\s+(?:it|the\s+(?:gap|hole|space|time))\s+(?:up\s+)?(?:with|by)\s+(?:the\s+)?(?P<n>{NUMBER})\s+(?:extra\s+|spare\s+)?{_BEATS}",
+        with_number("{}-count tag"),
+    ),
+    said_as(
+        rf"\b(?:only\s+)?(?:the\s+)?first\s+(?P<n>{NUMBER})\s+(?:{_BEATS}\s+)?of\s+(?:those|these|them)(?:\s+only)?\b",
+        with_number("first {} counts of tag"),
+    ),
+    said_as(rf"\b(?P<n>{NUMBER})\s+slow\s+{_BEATS}", with_number("{} counts")),
+    said_as(rf"\b(?:by|on|at)\s+count\s+(?P<n>\d{{1,2}})\s+you\s+(?:will\s+be|are|['\u2019]ll\s+be)\b", with_number("after {} counts")),
     said_as(rf"(?<!first )\b(?P<n>{NUMBER})\s+{_BEATS}\s+of\s+tag\b", with_number("{}-count tag")),
     said_as(r"\bthe\s+very\s+(?=first|last)", "the "),
     said_as(r"\b(?:so\s+)?finish\s+like\s+this(?=\s*[:,])", "ending"),
@@ -231,12 +241,23 @@ def _unless_it_cuts(found: re.Match[str]) -> str:
     return " " * len(found[0]) if re.search(over, found.string[: found.start()], re.IGNORECASE) else found[0]
 
 
+_ONCE = re.compile(r"\bonce\s+(?:after|at)\b", re.IGNORECASE)
+_TWICE_AFTER = re.compile(rf"\b(?P<twice>twice)\s+(?P<after>after\s+wall\s+{NUMBER})", re.IGNORECASE)
+
+
+def _wall_before_twice(found: re.Match[str]) -> str:
+    """ "Once after wall 2 and twice after wall 4": how often is told behind the wall that it is of."""
+    return f"{found['after']} {found['twice']}".ljust(len(found[0]))
+
+
 @lru_cache(maxsize=256)
 def said_plainly(text: str) -> str:
     """The text, place for place, with its paraphrases; as it is where it is longer than any sentence."""
     if len(text) > _MOST_SAID:
         return text
     text = _BEGINS_WALL.sub(_unless_it_cuts, _without_next(text))
+    if _ONCE.search(text) is not None:
+        text = _TWICE_AFTER.sub(_wall_before_twice, text)
     if STARTS_OVER.search(text) is None:
         text = _SKIPS.sub(_skipped, text)
     for pattern, say in _SAID:

@@ -88,4 +88,32 @@ WALLS = (
         rf"\b(?:ready|all\s+set|set|in\s+place)\s+(?:for|to\s+(?:start|begin))\s+(?:wall\s+{NUMBER}|the\s+{ORDINAL}\s+wall)",
         "",
     ),
+    # "The second wall brings you home to 12:00, and there ...", "when you finish the 2nd wall and when you finish the 4th"
+    said_as(
+        rf"\b(?:the\s+(?P<o>{ORDINAL})\s+wall|wall\s+(?P<n>{NUMBER}))\s+(?:brings|takes|gets|leaves)\s+(?:you|us)\b[^.;]{{0,40}}?,?\s*(?:and|so)?\s+(?:there|then)\b",
+        lambda found: f"after wall {number_of(found['n'] or found['o'])}",
+    ),
+    said_as(
+        rf"\bwhen\s+(?:you|we)\s+finish\s+(?:the\s+)?(?:(?P<o>{ORDINAL})\s+wall|wall\s+(?P<n>{NUMBER}))\s+and\s+(?:again\s+)?when\s+(?:you|we)\s+finish\s+(?:the\s+)?(?:(?P<p>{ORDINAL})(?:\s+wall)?|wall\s+(?P<m>{NUMBER}))",
+        lambda found: f"after walls {number_of(found['n'] or found['o'])} and {number_of(found['m'] or found['p'])}",
+    ),
+    # "The fourth wall has only its first 24 counts"
+    said_as(
+        rf"\b(?:the\s+(?P<o>{ORDINAL})\s+(?:wall|time|round)|wall\s+(?P<n>{NUMBER}))\s+(?:has|is|gets)\s+(?:only|just)\s+(?:its|the)?\s*(?:first\s+)?(?P<c>{NUMBER})\s+(?:counts|beats)\b(?!\s+(?:extra|more))",
+        lambda found: f"restart wall {number_of(found['n'] or found['o'])} after {number_of(found['c'])} counts",
+    ),
+    # "After four times you have seen all the walls. That fifth time round ..."
+    said_as(
+        rf"\bafter\s+{NUMBER}\s+times\s+you\s+(?:have\s+seen|are|will\s+be|face|have\s+faced)\b[^.;]*(?=[.;])",
+        "",
+    ),
+    # "It finishes during wall 6", "in wall 7 the music runs out"
+    said_as(
+        rf"\bit\s+(?:all\s+)?(?:finishes|ends|stops)\s+(?:during|in|on)\s+wall\s+(?P<n>{NUMBER})",
+        with_number("ending wall {}"),
+    ),
+    said_as(
+        rf"\b(?:during|in|on)\s+wall\s+(?P<n>{NUMBER}),?\s+(?:the\s+)?(?:music|song|track|band)\s+(?:runs\s+out|ends|finishes|is\s+over)\b",
+        with_number("ending wall {}"),
+    ),
 )
