@@ -33,6 +33,9 @@ _ONE_WORD = {
     ("step", "out"): "out",
     ("step", "in"): "in",
     ("cross", "behind"): "behind",
+    ("swivel", "right"): "right",
+    ("swivel", "left"): "left",
+    ("swivel", "in"): "centre",
 }
 
 

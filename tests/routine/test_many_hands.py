@@ -22,6 +22,11 @@ from caller.routine.vocabulary import shipped
 
 # Line, foot that bears the weight before it, counts with the foot that moves (B = none, or both), turn in eighths.
 LINES = [
+    ("1-2 Cross R over L. Step back L.", "L", "1R 2L", 0),
+    ("3&4 Step R to R side. Close L beside R. Step R to R side.", "L", "3R 3&L 4R", 0),
+    ("1&2 R. Shuffle fwd", "L", "1R 1&L 2R", 0),
+    ("3&4 Step fwd R. Close L up to R. Step fwd R.", "L", "3R 3&L 4R", 0),
+    ("3&4 1/2 turn R shuffling R L R", "L", "3R 3&L 4R", 4),
     ("1-2 Walk fwd R, L", "L", "1R 2L", 0),
     ("3&4 Rt shuffle fwd", "L", "3R 3&L 4R", 0),
     ("5-6 Rock fwd on L, recover on R", "R", "5L 6R", 0),
@@ -127,6 +132,20 @@ LINES = [
 ]
 # Sentence, and its events: kind, wall, counts into it, length of a tag where it is told.
 EVENTS = [
+    ("In the fourth wall you stop here, after 24 counts, and begin anew", "restart 4 24"),
+    ("The fourth wall has only its first 24 counts; you begin the fifth wall there.", "restart 4 24"),
+    (
+        "There is a gap: when you finish the 2nd wall and when you finish the 4th fill it with six extra counts",
+        "tag 2 end, tag 4 end",
+    ),
+    ("The second wall brings you home, and there the fiddle plays six counts on its own.", "tag 2 end"),
+    ("It finishes during wall 6. After S2 (16 counts) stomp R", "ending 6 16"),
+    (
+        "And the terminus: in wall 7 the music runs out. By count 28 you will be at the front, stomp R, stomp L.",
+        "ending 7 28",
+    ),
+    ("Dance the tag ONCE after wall 2 and TWICE after wall 4.", "tag 2 end, tag 4 end"),
+    ("Bridge (2 counts, once only, on the third wall after section II)", "tag 3 16"),
     ("Tag: at the end of wall 3, 4 counts: R rocking chair", "tag 3 end 4"),
     ("4-count tag after walls 2 and 5", "tag 2 end 4, tag 5 end 4"),
     ("On the 3rd wall dance up to count 16 and restart", "restart 3 16"),
@@ -247,3 +266,81 @@ def test_a_turn_without_a_way_goes_as_the_lines_others_do_or_as_a_facing_says() 
     assert faced.routine.sections[0].passage.steps[0].movement.turn.eighths == -2
     asked = read_sheet(head + "1-2 step R fwd turning 1/4, step L side\n")
     assert [f.message for f in asked.findings if f.code == "unreadable"] == ["which way does it turn, left or right?"]
+
+
+def _read(steps: str) -> tuple[list[str], list[int]]:
+    """What each step is on, and the codes' lines of what is an error or was not read."""
+    read = read_sheet(f"A ROW - 8 counts, 1 wall, 100 bpm\n\nSection 1\n{steps}\n")
+    told = [step.count for section in read.routine.sections for step in section.passage.steps]
+    return told, [finding.place.line for finding in check(read) if finding.code not in ("no-option", "header", "guess")]
+
+
+ROW = "1-4  vine R, touch L\n"
+
+
+def test_a_bracket_is_closed_on_the_next_line() -> None:
+    told, bad = _read(f"{ROW}5-8  vine L, touch R (you are now looking at\n     12 o'clock)")
+    assert told == list("12345678")
+    assert not bad
+
+
+def test_steps_go_on_below_where_counts_stand_behind_in_a_column() -> None:
+    rows = (
+        "Walk forward R, L                    1, 2",
+        "Walk forward R, L                    3, 4",
+        "Walk back R,",
+        "   L                                 5, 6",
+        "Walk back R, L                       7, 8",
+    )
+    told, bad = _read("\n".join(rows))
+    assert told == list("12345678")
+    assert not bad
+
+
+def test_a_sign_before_a_clock_marks_a_facing() -> None:
+    told, bad = _read(
+        f"1-4 walk R, L, R, L\n5-6 step R fwd, pivot 1/2 L \u25b26:00\n7-8 step R fwd, pivot 1/2 L \u25b212:00"
+    )
+    assert told == list("12345678")
+    assert not bad
+    _, bad = _read(f"1-4 walk R, L, R, L\n5-6 step R fwd, pivot 1/2 L \u25b29:00\n7-8 step R fwd, pivot 1/2 L")
+    assert 5 in bad
+
+
+def test_a_tag_is_of_the_wall_that_the_sentence_above_tells() -> None:
+    talk = "There is a wait in the music once you've done the dance twice and are home at 12:"
+    read = read_sheet(f"{SHEET}{talk}\nTag (4 counts): sway R, L, R, L\n")
+    assert [cut.wall for tag in read.routine.tags for cut in tag.cuts] == [2]
+
+
+def test_an_endings_steps_stand_right_below_it() -> None:
+    read = read_sheet(
+        f"{SHEET}BIG FINISH - The music runs out at the end of wall 6.\nJust add 1 more count: Stomp fwd R\n"
+    )
+    assert read.routine.ending is not None
+    assert read.routine.ending.cut.wall == 6
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "The third wall is where nobody sings and there are four beats of it",
+        "On wall 5 the music has its own ideas, so watch me",
+    ],
+)
+def test_what_is_told_of_a_wall_and_not_read_is_never_lost_in_silence(line: str) -> None:
+    read = read_sheet(f"{SHEET}{line}\n")
+    assert any(f.code == "unread" and "this tells of wall" in f.message for f in read.findings)
+
+
+@pytest.mark.parametrize(
+    "line", ["Then start wall 5 at the front.", "All clock times are for the first time round", "Enjoy!"]
+)
+def test_a_note_in_which_nothing_happens_is_not_asked_about(line: str) -> None:
+    assert not any("this tells of wall" in f.message for f in read_sheet(f"{SHEET}{line}\n").findings)
+
+
+def test_a_changed_step_that_cannot_be_read_is_told() -> None:
+    told = "RESTART: In the 3rd wall dance only the first 16 counts. In counts 7-8 of the second block don't make the turn."
+    read = read_sheet(f"{SHEET}{told}\n")
+    assert any("steps are told to change here" in f.message for f in read.findings)

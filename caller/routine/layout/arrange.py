@@ -30,6 +30,7 @@ from caller.routine.layout.standard_form import standard_form
 from caller.routine.layout.taken import length_of, take_from_dance
 from caller.routine.layout.titles import TITLE_KEY
 from caller.routine.layout.uncounted import share_out
+from caller.routine.layout.untaken import untaken
 
 _LENGTHS = re.compile(
     r"^\W*(?:sequence|phrasing|order|walls?(?:\s+lengths?)?|how\s+it\s+(?:goes|runs))\s*[:=\u2013-]\s*(?P<list>\d{2,3}(?:\s*(?:\([^)]*\))?\s*(?:[,/+\u2013-]|then)+\s*(?:then\s+)?\d{2,3}){2,}.*)$",
@@ -63,6 +64,7 @@ class _Arranging(Head):
         self._cut_walls()
         for part, told in self.out.reader.lengths.items():
             self.out.parts.setdefault(part, told)
+        self.out.findings += untaken(self.out, self.lines)
         return self.out
 
     def _take(self, line: Line) -> None:

@@ -254,7 +254,7 @@ _FACED_AT_END = re.compile(
 _APART = re.compile(r"(?<=\s)[1-8](?:\s{1,3}[&1-8]){1,7}$")  # "1  2", "5  6  7  8"
 # "Cross L over R, R to side, cross L over R 1&2", where there was no room for more
 _CLOSE_BEHIND = re.compile(
-    r"^(?P<words>(?!.*\b(?:counts?|repeat|walls?|section|tag|restart|beats?)\b)[^,\d]{6,},.*[A-Za-z)])\s(?P<counts>[1-8](?:&[1-8]|[-\u2013][2-8]))$",
+    r"^(?P<words>(?!.*\b(?:counts?|repeat|walls?|section|tag|restart|beats?)\b)[^,\d]{6,},.*[A-Za-z)])\s(?P<counts>[1-8](?:&[1-8]|[-\u2013][2-8]|\s[2-8]))$",
     re.IGNORECASE,
 )
 

@@ -10,7 +10,7 @@ from caller.routine.layout.changes import replaced_by
 from caller.routine.layout.counted import steps_on
 from caller.routine.layout.event_steps import held, stands_first, steps_in
 from caller.routine.layout.lines import Line
-from caller.routine.layout.mention import CHANGE, RESTART, TAG, Mention
+from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG, Mention
 from caller.routine.layout.sentences import SentenceLines
 from caller.routine.layout.taken import take_again
 
@@ -82,9 +82,12 @@ class OwnTelling(SentenceLines):
         return True
 
     def _tag_words(self, line: Line, bare: str) -> Role | None:
-        """Steps without counts below a tag's heading."""
+        """Steps without counts below a tag's heading, or right below an ending's."""
         event = self.event
-        if event is None or event.mention.kind != TAG or event.lines or not kinds.steps_told(bare):
+        if event is None or event.lines or not kinds.steps_told(bare):
+            return None
+        ends = event.mention.kind == ENDING and not event.words and self._end_of(event.heading) == line.number - 1
+        if event.mention.kind != TAG and not ends:
             return None
         if event.words.endswith(",") and line.number - 1 not in self.empty:
             event.words = f"{event.words} {bare}"

@@ -222,6 +222,11 @@ INTRO = (
         rf"\b(?:starts?|starting|begins?|beginning|commences?|come\s+in)\b[^.;\d]{{0,24}}\b(?:vocals?|lyrics?|words?|singing|singer|verse|voice)\b\W+(?:[a-z]+\W+){{0,2}}?(?P<k>(?!))?(?P<n>\d{{1,3}}|{NUMBER})\s*(?:-\s*)?(?:counts?|cts?|beats?|c)\b(?!\s*(?:tag|bridge|dance))",
         re.IGNORECASE,
     ),
+    # "The fiddle plays alone for 48 counts, then we go"
+    re.compile(
+        r"\b(?:plays?|sings?|is|are|runs?|goes|alone|by\s+itself|on\s+its\s+own)\s+for\s+(?P<k>(?!))?(?P<n>\d{1,3})\s+(?:counts?|beats?)\b(?=\s*[,;]?\s*(?:and\s+)?(?:then\s+|before\s+|until\s+)(?:we|you|dancing|starting))",
+        re.IGNORECASE,
+    ),
     # "let 32 beats go by", "listen to sixteen counts of music", "give them two eights (16 counts)"
     re.compile(
         rf"\b(?:let|give|skip|listen|hear|allow|leave)\s+(?:[a-z]+\W+){{0,5}}?(?P<k>(?!))?(?P<n>\d{{1,3}}|{NUMBER})\s*(?:counts?|cts?|beats?)\b(?!\s*(?:tag|bridge|each))",
@@ -244,7 +249,9 @@ HUNDRED = re.compile(
     r"\b(?:a|one)\s+hundred(?:\s+and\s+(?P<more>[a-z-]+))?\s+beats\s+(?:a|per|to\s+the)\s+minute", re.IGNORECASE
 )
 ON_COUNT = re.compile(r"\b(?:starts?|begins?)\s+on\s+(?:count|beat)\s+(?P<n>\d{1,3})\b", re.IGNORECASE)
-NO_INTRO = re.compile(r"\b(?:no\s+intro\b|intro\s*[:=]?\s*(?:none|0\b)|straight\s+in\b)", re.IGNORECASE)
+NO_INTRO = re.compile(
+    r"\b(?:no\s+intro\b|intro\s*[:=]?\s*(?:none|0\b)|straight\s+in\b(?!\s+(?:the|an?|to|from)\b))", re.IGNORECASE
+)
 STARTS = (
     (
         re.compile(

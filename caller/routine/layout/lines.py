@@ -154,6 +154,11 @@ _PICTURED = re.compile(rf"^[{_PICTURES}\s]+(?=\S)|[{_PICTURES}\s]+$")
 _DOTTED = re.compile(r"^[1-8]&?\s\.\s[1-8]&?\s")  # "1 . 2&   step R fwd . cross L over R, side"
 
 
+_SIGN_CLOCK = re.compile(
+    r"(?<=\s)[^\w\s\x00-\x7f]+\s?((?:1[0-2]|[1-9])[:.](?:00|30))(?=\s*$)"
+)  # "step L back \u25b23:00"
+
+
 def _as_others_write(text: str) -> str:
     """Clocks, degrees and bars as most sheets have them: "9h00", "90\u00ba", "bar 3 (7 8 9)"."""
     if "h00" in text or "h30" in text or "h 00" in text:
@@ -184,6 +189,8 @@ def _undecorated(text: str) -> str:
     text = _BULLET.sub("", text.strip())
     if text[:1] in _BOX or text[-1:] in _BOX:
         text = text.strip(_BOX)
+    if not text.isascii():
+        text = _SIGN_CLOCK.sub(r"(\1)", text)
     if "\u00b7" in text and _STEP_LINE.match(text):
         text = _DOT_APART.sub(", ", _DOT_CLOCK.sub(r" (\1)", text))
     if ":" in text:

@@ -47,7 +47,7 @@ IS_OPTION = re.compile(rf"^[*\u2605(\[~\s]*{_WORDS}\b", re.IGNORECASE)
 
 # An easier way told in a sentence: "if you would rather not spin, walk L, R on counts 3-4 instead".
 _INSTEAD = re.compile(
-    r"\?\s+(?:for|on)\s+(?:counts?\s+)?\d|\b(?:instead|rather\s+not|swap|easier|without\s+the|no\s+spin|leave\s+out|giddy|dizzy|knees|(?:may|can)\s+be\s+done\s+as|for\s+those\s+with)\b",
+    r"\?\s+(?:(?:then|just|simply|do|dance|take)\s+)*(?:for|on)\s+(?:counts?\s+)?\d|\b(?:instead|rather\s+not|swap|easier|without\s+the|no\s+spin|leave\s+out|giddy|dizzy|knees|(?:may|can)\s+be\s+done\s+as|for\s+those\s+with)\b",
     re.IGNORECASE,
 )
 _PROSE = re.compile(

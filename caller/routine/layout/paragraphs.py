@@ -4,8 +4,10 @@ easier ways in a paragraph of its own."""
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import reduce
 
 from caller.routine.count import read_counts
 from caller.routine.layout import kinds
@@ -39,7 +41,10 @@ _LISTED = re.compile(r"(?:(?<=[.!:;])|^)\s*\(?[1-4]\)\s+(?=[A-Z])")  # "(1) Afte
 LISTED = re.compile(r"(?:\(?[a-dA-D1-4]\)|[a-d]\.|[-*\u2022]\s)\s*\S")
 _COUNTS_BEHIND = re.compile(r"\s{2,}[\[(]?[\d&\s,\u2010-\u2015-]+[\])]?$")
 _OPEN_END = re.compile(r"[A-Za-z]\s(?:for|on|counts?)$")
-_COUNTS_APART = re.compile(r"[A-Za-z)]\s{4,}[1-8](?:[&\s,\u2010-\u2015-]*[1-8])*&?$")  # behind steps, in a column
+_COUNTS_APART = re.compile(r"[A-Za-z)]\s{4,}[1-8](?:[&\s,\u2010-\u2015-]*[1-8])*\s?&?$")  # behind steps, in a column
+_LEAST_APART = 3  # lines of a sheet that has its counts in a column behind
+_CLOSES = re.compile(r"[^()]*\)[\s.,;]*$")
+_MOST_CLOSED = 40  # characters until a bracket that is open on the line before is closed
 KEYED = re.compile(r"[A-Z][A-Za-z ]{2,25}\s?:")
 _ENDS = (".", "!", "?", ":", ")")
 
@@ -48,6 +53,8 @@ def joined(lines: Sequence[Line]) -> tuple[list[Line], dict[int, list[int]]]:
     """The lines, paragraphs that tell of events as one each; by the number of such a one, those of its further lines."""
     out: list[Line] = []
     further: dict[int, list[int]] = {}
+    begin = Counter(line.column for line in lines if _COUNTS_APART.search(line.text) is not None)
+    counted = {column for column, often in begin.items() if often >= _LEAST_APART}
     n = 0
     while n < len(lines):
         first = lines[n]
@@ -57,9 +64,13 @@ def joined(lines: Sequence[Line]) -> tuple[list[Line], dict[int, list[int]]]:
             out += pieces
             n += length
             continue
-        length = _length(lines, n)
+        length = (
+            2
+            if _closes_below(lines, n) or (first.column in counted and _counted_below(lines, n))
+            else _length(lines, n)
+        )
         if length > 1:
-            text = " ".join(unstarred(line.text) for line in lines[n : n + length])
+            text = reduce(told_on, (unstarred(line.text) for line in lines[n : n + length]))
             further[first.number] = [line.number for line in lines[n + 1 : n + length]]
             out += [replace(first, text=piece, exact=False) for piece in _LISTED.split(text) if piece]
         else:
@@ -68,8 +79,44 @@ def joined(lines: Sequence[Line]) -> tuple[list[Line], dict[int, list[int]]]:
     return out, further
 
 
+# "Tag after wall 2, 4 counts", "TAG A - after wall 2, facing 6:00": on the next line its steps
+_SO_LONG = re.compile(
+    r"\b\d{1,2}\s+(?:counts?|beats?)\W*$|\bfacing\s+(?:the\s+)?(?:\d{1,2}(?::\d\d|\s*o['\u2019]?clock)|front|back|home)\W*$",
+    re.IGNORECASE,
+)
+
+
+def told_on(text: str, further: str) -> str:
+    """A sentence with the line that it goes on over; where that begins with an event's steps, they are set apart."""
+    steps = further[:1].isupper() and kinds.steps_told(further) and _SO_LONG.search(text)
+    return f"{text}{':' if steps else ''} {further}"
+
+
 def _next_has_bracket(lines: Sequence[Line], n: int) -> bool:
     return n + 1 < len(lines) and "(" in lines[n + 1].text
+
+
+def _closes_below(lines: Sequence[Line], n: int) -> bool:
+    """ "7&8  triple step 1/2 turn left (you are now looking at", and below it "6 o'clock)"."""
+    text, after = lines[n].text, lines[n + 1] if n + 1 < len(lines) else None
+    if after is None or after.number != lines[n].number + 1 or text.count("(") != text.count(")") + 1:
+        return False
+    return len(after.text) <= _MOST_CLOSED and _CLOSES.match(after.text) is not None
+
+
+def _counted_below(lines: Sequence[Line], n: int) -> bool:
+    """ "Right vine: side R, behind L, quarter turn to the", and below it "right stepping forward (9:00), brush L   1, 2, 3, 4",
+    further in, in a sheet that has its counts behind."""
+    line, after = lines[n], lines[n + 1] if n + 1 < len(lines) else None
+    if after is None or after.number != line.number + 1 or after.column <= line.column:
+        return False
+    own = read_counts(line.text) is not None or _COUNTS_APART.search(line.text) is not None
+    ended = line.text.endswith((".", ":", "!", "?")) or line.text.isupper()
+    return not own and not ended and _COUNTS_APART.search(after.text) is not None and _steps(line.text)
+
+
+def _steps(text: str) -> bool:
+    return kinds.STEP_WORD.search(text) is not None
 
 
 def _length(lines: Sequence[Line], start: int) -> int:

@@ -81,6 +81,10 @@ _SAID = (
         r"\b(?-i:(?P<s>[A-H]))\s+(?:as\s+far\s+as|up\s+to|to)\s+(?:and\s+including\s+)?count\s+(?P<n>\d{1,2})\b",
         lambda found: f"count {found['n']} of s {ord(found['s']) - ord('A') + 1}",
     ),
+    said_as(
+        r"\b(?P<label>section|block|set)\s+(?P<n>(?-i:[IVX]{1,4}))\b(?!\.\w)",
+        lambda found: f"{found['label']} {ROMAN.get(found['n'].lower(), 0)}",
+    ),
     said_as(r"\b(?:until|till|up)\s+and\s+with\b", "up to"),
     said_as(
         rf"\b(?:danced|done|finished)\s+(?:parts|sections)\s+{NUMBER}\s+(?:and|&|to)\s+(?P<n>{NUMBER})",
@@ -126,7 +130,10 @@ _SAID = (
         with_number("first {} counts of tag"),
     ),
     said_as(rf"\b(?P<n>{NUMBER})\s+slow\s+{_BEATS}", with_number("{} counts")),
-    said_as(rf"\b(?:by|on|at)\s+count\s+(?P<n>\d{{1,2}})\s+you\s+(?:will\s+be|are|['\u2019]ll\s+be)\b", with_number("after {} counts")),
+    said_as(
+        r"\b(?:by|on|at)\s+count\s+(?P<n>\d{1,2})\s+you\s+(?:will\s+be|are|['\u2019]ll\s+be)\b",
+        with_number("after {} counts"),
+    ),
     said_as(rf"(?<!first )\b(?P<n>{NUMBER})\s+{_BEATS}\s+of\s+tag\b", with_number("{}-count tag")),
     said_as(r"\bthe\s+very\s+(?=first|last)", "the "),
     said_as(r"\b(?:so\s+)?finish\s+like\s+this(?=\s*[:,])", "ending"),

@@ -12,17 +12,13 @@ from caller.routine.layout.lines import Line, unstarred
 from caller.routine.layout.mentions import mentions_in
 from caller.routine.layout.offering import Offering
 from caller.routine.layout.options import read_option
-from caller.routine.layout.paragraphs import KEYED, LISTED
+from caller.routine.layout.paragraphs import KEYED, LISTED, told_on
 
 ON_WALL = re.compile(r"\W*(?:on\s+)?(?:wall\s+|w)\d", re.IGNORECASE)
 # "after the third wall" and "every even wall" are told to their end, "after wall" is not.
 _DANGLING = re.compile(
     r"\b(?:of|the|in|after|until|to|section|(?:hold|replace|change|on|skip|for)\s+(?:the\s+)?(?:counts?|beats?)|an?|including(?:\s+counts?)?|(?:after|on|in|of|during|before|from|and|&|,|:)\s*wall)$|^wall$",
     re.IGNORECASE,
-)
-# "Tag after wall 2, 4 counts", "TAG A - after wall 2, facing 6:00": on the next line its steps
-_SO_LONG = re.compile(
-    r"\b\d{1,2}\s+(?:counts?|beats?)\W*$|\bfacing\s+(?:the\s+)?(?:\d{1,2}:\d\d|front|back|home)\W*$", re.IGNORECASE
 )
 # "..., but don't kick on count 4." and on the next line "Step L beside R instead, ..."
 _NOT_THAT = re.compile(r"\b(?:don['\u2019]?t|do\s+not)\s+[^.]*\.$", re.IGNORECASE)
@@ -77,8 +73,7 @@ class SentenceLines(Offering):
                 or text.startswith("#")
             ):
                 break
-            own = text[:1].isupper() and kinds.steps_told(text) and _SO_LONG.search(bare)
-            bare = f"{bare}{':' if own else ''} {text}"
+            bare = told_on(bare, text)
             further.append(following.number)
             end = self._end_of(following)
         return bare, further

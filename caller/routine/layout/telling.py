@@ -68,6 +68,7 @@ class TellingLines(OwnTelling):
         marked = kinds.MARK_FIRST.match(line.text)
         mark = marked["mark"] if marked is not None else ""
         taken = False
+        self._walls_above(line, found)
         for n, mention in enumerate(found):
             if mention.none:
                 continue
@@ -82,6 +83,22 @@ class TellingLines(OwnTelling):
         if self.in_head or not self.open_section:
             self.out.reader.facts(line) if kinds.FACT_TOO.search(bare) else None
         return Role.EVENT
+
+    def _walls_above(self, line: Line, found: list[Mention]) -> None:
+        """ "Once you've done the dance twice:", and below it "Tag (6 counts): ..."."""
+        before = self.lines[self.at - 1] if self.at else None
+        tag = found[0] if found else None
+        if before is None or tag is None or tag.kind != TAG or tag.told:
+            return
+        unfinished = before.text.rstrip().endswith((":", ",", "\u2026", "..."))
+        adjacent = self._end_of(before) == line.number - 1 and self.out.roles[before.number] is Role.NOTE
+        if not unfinished or not adjacent:
+            return
+        told = unnamed(unstarred(before.text))
+        if told is not None:
+            tag.stand_where(told)
+            for number in (before.number, *self.further.get(before.number, ())):
+                self.out.roles[number] = Role.EVENT
 
     def _placed_below(self, line: Line, bare: str) -> Role | None:
         """ "Dance 24 counts, then", below an ending or a restart that has told its wall."""

@@ -14,6 +14,7 @@ from caller.routine.figures import Figure, Verb
 from caller.routine.notation.directions import combined
 from caller.routine.notation.fitting import Fit
 from caller.routine.notation.leads import Group, figure_movements
+from caller.routine.notation.segments import ON_THE_SPOT
 from caller.routine.notation.spec import Spec, Trouble
 from caller.routine.notation.told import Named, Told, unread_marks
 from caller.routine.notation.turning import goes_forward, turn_of, turned_against
@@ -205,6 +206,8 @@ def _verb_movement(spec: Spec, where: str, turn: Turn, told: Told, again: bool) 
     if verb.name == "recover" and where in ("forward", "back"):
         where = ""  # "recover back on L"
     if verb.footless:
+        if verb.name in ON_THE_SPOT and where in ("", "side") and spec.feet:
+            where = spec.feet[0].word  # "swivel both heels right": the way they go, and no foot moves alone
         return verb.movement(spec.feet[0] if spec.feet and verb.bears == "both" else None, where, turn)
     named = spec.feet[0] if spec.feet and not (again and verb.free and verb.bears != "none") else None
     foot = named or _unnamed(spec, verb, where, told)

@@ -21,7 +21,7 @@ _LETTER = r"[^\W\d_½¼¾⅛⅜⅝⅞]"
 NUMBERS = r"\d+|one|two|three|four|five|six|seven|eight"
 SPAN = (
     r"\b(?:over|for|across|during|through)\s+(?:the\s+)?(?:next\s+|whole\s+)?"
-    rf"(?:{NUMBERS})\s+(?:counts?|beats?|cts?)\b"
+    rf"(?:{NUMBERS})\s+(?:extra\s+|more\s+|slow\s+)?(?:counts?|beats?|cts?)\b"
 )
 _TOKEN = re.compile(
     # Words first, as most are; but for "x2", "twice" and "over 4 counts".

@@ -34,9 +34,11 @@ _ON_COUNTS = re.compile(
 )
 _AGAIN_AT_END = re.compile(r"[,;.]?\s+(?:and\s+|then\s+)?repeat\s*\.?\s*$", re.IGNORECASE)
 _FACING_COLUMN = re.compile(r"\s{2,}(12|3|6|9)\s*$")
-# A full stop after an abbreviation ends nothing: "R. heel fwd. on L".
+# A full stop after an abbreviation ends nothing: "R. heel fwd. on L". One before a capital ends a sentence ("cross R
+# over L. Step back"), but where nothing stands before the foot ("R. Shuffle").
 _ABBREVIATED = re.compile(
-    r"\b(?:[RL](?=\.\s*[a-z(])|(?:wt|fwd|bk|tog|ft|ct|cts|beh|bhd|bwd|diag|rec|"
+    r"\b(?:[RL](?=\.\s*(?-i:[a-z(]))|(?:(?<=^)|(?<=[.;:] ))[RL](?=\.\s*[A-Z])|"
+    r"(?:wt|fwd|bk|tog|ft|ct|cts|beh|bhd|bwd|diag|rec|"
     r"xf|xb|sd|tch|stp|mod|approx|lt|rt|lf|rf|w)"
     r"(?=\.(?:\s*[a-z(,;]|\s+[RL]\b|$)))\.|\bi\.p\.",
     re.IGNORECASE,
