@@ -299,11 +299,11 @@ def test_steps_go_on_below_where_counts_stand_behind_in_a_column() -> None:
 
 def test_a_sign_before_a_clock_marks_a_facing() -> None:
     told, bad = _read(
-        f"1-4 walk R, L, R, L\n5-6 step R fwd, pivot 1/2 L \u25b26:00\n7-8 step R fwd, pivot 1/2 L \u25b212:00"
+        "1-4 walk R, L, R, L\n5-6 step R fwd, pivot 1/2 L \u25b26:00\n7-8 step R fwd, pivot 1/2 L \u25b212:00"
     )
     assert told == list("12345678")
     assert not bad
-    _, bad = _read(f"1-4 walk R, L, R, L\n5-6 step R fwd, pivot 1/2 L \u25b29:00\n7-8 step R fwd, pivot 1/2 L")
+    _, bad = _read("1-4 walk R, L, R, L\n5-6 step R fwd, pivot 1/2 L \u25b29:00\n7-8 step R fwd, pivot 1/2 L")
     assert 5 in bad
 
 
@@ -341,6 +341,6 @@ def test_a_note_in_which_nothing_happens_is_not_asked_about(line: str) -> None:
 
 
 def test_a_changed_step_that_cannot_be_read_is_told() -> None:
-    told = "RESTART: In the 3rd wall dance only the first 16 counts. In counts 7-8 of the second block don't make the turn."
+    told = "RESTART: In the 3rd wall dance only 16 counts. In counts 7-8 of the second block don't make the turn."
     read = read_sheet(f"{SHEET}{told}\n")
     assert any("steps are told to change here" in f.message for f in read.findings)

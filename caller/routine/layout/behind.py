@@ -103,6 +103,15 @@ def _first_and_last(counts: str) -> tuple[int, int]:
     return (numbers[0], max(numbers)) if numbers and not counts.startswith("&") else (0, max(numbers, default=0))
 
 
+def _first_untold(line: Line, head: Counts | None, counts: str, words: str) -> tuple[list[Line], str]:
+    """ "3&4  Touch R heel fwd, clap (&), clap (4)": the first step, whose count only the head tells, and what is left."""
+    first, comma, rest = words.partition(", ")
+    if head is None or not comma or not rest.strip() or counts[:1] not in ("&", "a", "e") or head.beats[0].part:
+        return [], words
+    own = re.sub(r"^[\d&ae,\s.:)(\u2010-\u2015-]+(?=[A-Za-z\u00bc-\u00be])", "", first)
+    return [Line(line.number, line.column, f"{head.beats[0].number}  {own}", False)], rest.strip()
+
+
 def _pieces(line: Line, marks: list[re.Match[str]], last: str, head: Counts | None = None) -> list[Line]:
     pieces: list[Line] = []
     start = 0
@@ -122,6 +131,9 @@ def _pieces(line: Line, marks: list[re.Match[str]], last: str, head: Counts | No
         if not words:
             return []
         counts = plain_counts(mark["counts"])
+        if not pieces:
+            untold, words = _first_untold(line, head, counts, words)
+            pieces += untold
         begins, ends = _first_and_last(counts)
         if begins > until + 1 and (pieces or head is not None):
             before, words = _one_each(line, words, until + 1, begins - 1)

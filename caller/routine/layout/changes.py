@@ -176,6 +176,9 @@ def _figure_left_out(said: _ChangeTold) -> list[ReplacedLines]:
     return [ReplacedLines(said.line, "", named_section(said.text, said.mention), [], name, "left out")]
 
 
+_COUNTED_BEHIND = re.compile(r"\(\d[\d&\s,\u2013-]*\)$")  # "... for RF fwd, LF tog (7-8)"
+
+
 def _of_figure(said: _ChangeTold) -> list[ReplacedLines]:
     """What is danced in the place of a figure that is only named."""
     for pattern in OF_FIGURE:
@@ -186,7 +189,7 @@ def _of_figure(said: _ChangeTold) -> list[ReplacedLines]:
         if STEP_WORD.search(words):
             section = named_section(said.text, said.mention)
             own = steps_on(said.piece(words))
-            own = own if len(own) > 1 else []
+            own = own if len(own) > 1 or _COUNTED_BEHIND.search(words) is not None else []
             return [ReplacedLines(said.line, "", section, own, found["of"].strip(), words)]
     return []
 

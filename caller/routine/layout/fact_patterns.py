@@ -208,6 +208,10 @@ INTRO = (
         re.IGNORECASE,
     ),
     re.compile(r"\bstart(?:s|ing)?\s+(?P<k>(?!))?(?P<n>\d{1,3})\s+(?:counts?|beats?)\s+in\b", re.IGNORECASE),
+    re.compile(
+        r"\bhold\s+(?P<k>(?!))?(?P<n>\d{1,3})\s+(?:counts?|beats?),?\s+(?=(?:and\s+|then\s+)*(?:start|begin))",
+        re.IGNORECASE,
+    ),
     re.compile(r"\bhold\s+off\s+(?:for\s+)?(?P<k>(?!))?(?P<n>\d{1,3})\s+(?:counts?|beats?)\b", re.IGNORECASE),
     re.compile(
         r"\b(?:(?:I|we)\s+count|count(?=\s+\d{1,2}\s+(?:from|then|before|off|in)\b))\s+(?P<k>(?!))?(?P<n>\d{1,2})\b",

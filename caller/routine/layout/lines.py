@@ -154,6 +154,7 @@ _PICTURED = re.compile(rf"^[{_PICTURES}\s]+(?=\S)|[{_PICTURES}\s]+$")
 _DOTTED = re.compile(r"^[1-8]&?\s\.\s[1-8]&?\s")  # "1 . 2&   step R fwd . cross L over R, side"
 
 
+_BRACE_BEHIND = re.compile(r"\s{2,}[)}\]](?:\s*[A-Za-z][A-Za-z ]{0,24})?\s*$")  # "Step R      ) Charleston"
 _SIGN_CLOCK = re.compile(
     r"(?<=\s)[^\w\s\x00-\x7f]+\s?((?:1[0-2]|[1-9])[:.](?:00|30))(?=\s*$)"
 )  # "step L back \u25b23:00"
@@ -189,6 +190,8 @@ def _undecorated(text: str) -> str:
     text = _BULLET.sub("", text.strip())
     if text[:1] in _BOX or text[-1:] in _BOX:
         text = text.strip(_BOX)
+    if ")" in text and text.count(")") == text.count("(") + 1:
+        text = _BRACE_BEHIND.sub("", text) or text
     if not text.isascii():
         text = _SIGN_CLOCK.sub(r"(\1)", text)
     if "\u00b7" in text and _STEP_LINE.match(text):

@@ -46,7 +46,8 @@ class _Merging:
             kinds = {before.mention.kind, block.mention.kind}
             if before.heading.number == block.heading.number and kinds == {CHANGE, RESTART}:
                 _share_walls(before.mention, block.mention)
-                _share_place(before, block.mention)
+                change, restart = (before, block) if block.mention.kind == RESTART else (block, before)
+                _share_place(change, restart.mention)
         for cut in self.of(RESTART):
             own = next((t for t in self.of(TAG) if t.heading is cut.heading and t.mention.told), None)
             if own is not None and not own.mention.ends and not cut.mention.told:
@@ -260,6 +261,8 @@ def _share_place(change: EventBlock, restart: Mention) -> None:
     if change.replaced and restart.after is not None:
         change.mention.after = max(restart.after, change.mention.after or 0)
     change.mention.here = change.mention.here or restart.here
+    if change.replaced and change.mention.placed and not (restart.placed or restart.ends):
+        restart.ends = restart.after_change = True  # "Restart with a step change: dance to count 14, then ... (7-8)"
 
 
 def _lends_its_steps(mark: EventBlock, events: list[Event], after: int | None) -> bool:

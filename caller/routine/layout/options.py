@@ -27,6 +27,15 @@ _FOR_NAMED = re.compile(
     rf"(?P<section2>(?!))?\s*\((?:counts?\s+)?(?P<counts>{_COUNTS})\)\s*[:.,]?\s*(?P<rest>.*)$",
     re.IGNORECASE,
 )
+# "Option for those who don't like to spin, counts 5-8: walk forward L, R, L, R"
+_FOR_THOSE = re.compile(
+    rf"^[*\u2605(\[~\s]*{_WORDS}\s+(?:for|if)\s+[A-Za-z][^:(\d]{{3,60}}?[,\s]\s*(?:(?:on|for)\s+)?(?:counts?|cts?\.?)\s+(?P<counts>{_COUNTS})\s*:\s*(?P<rest>.+)$",
+    re.IGNORECASE,
+)
+# "(If you'd rather not turn, 1 2: step right forward, touch left)"
+_BARE_COUNTS = re.compile(
+    rf"^[*\u2605(\[~\s]*(?!\d)[^:\d]{{3,60}},\s*(?P<counts>{_COUNTS})\s*:\s*(?P<rest>[A-Za-z].*)$", re.IGNORECASE
+)
 _LOOSE = re.compile(rf"^[*\u2605(\[~\s]*{_WORDS}\b\s*(?:[:.=)\]]|{_DASH}+)\s*(?P<rest>.*)$", re.IGNORECASE)
 _AT_END = re.compile(
     rf"^[*\u2605(\[~\s]*{_WORDS}\s+for\s+the\s+(?:last|final)\s+(?P<n>{NUMBER})(?:\s+counts|\s+beats)?\s*[:=]\s*(?P<rest>.+)$",
@@ -102,6 +111,9 @@ def read_option(text: str) -> Offered | None:
     if found is not None and not re.match(r"\s*(?:counts?|walls?|times)\b", found["rest"], re.IGNORECASE):
         nth = found.groupdict().get("nth")
         return _offered(found, int(found["section"] or found["section2"] or (number_of(nth) if nth else 0)))
+    found = _FOR_THOSE.match(text) or (_BARE_COUNTS.match(text) if _INSTEAD.search(text) else None)
+    if found is not None:
+        return _offered(found, 0)
     if (found := _AT_END.match(text)) is not None:
         return Offered(-number_of(found["n"]), 0, "", 0, found["rest"].strip())
     if (found := _LOOSE.match(text) or _EASY.match(text)) is not None:

@@ -37,8 +37,10 @@ _GOES_ON = re.compile(
     r"(?:then|and|after\s+(?:that|it|which)|you|it|that|this|so|now|both|from\s+there|start|begin|dance(?=\s+(?:parts?|sections?|sets?|up\s+to|to|only|the\s+first|counts?)\b))\b",
     re.IGNORECASE,
 )
-_LISTED = re.compile(r"(?:(?<=[.!:;])|^)\s*\(?[1-4]\)\s+(?=[A-Z])")  # "(1) After wall 2 ... (2) Wall 5 is short."
-LISTED = re.compile(r"(?:\(?[a-dA-D1-4]\)|[a-d]\.|[-*\u2022]\s)\s*\S")
+_LISTED = re.compile(
+    r"(?:(?<=[.!:;])|^)\s*(?:\(?[1-4]\)|\(?i{1,3}[.)])\s+(?=[A-Z])"
+)  # "(1) After wall 2 ... (2) Wall 5 is short."
+LISTED = re.compile(r"(?:\(?[a-dA-D1-4]\)|[a-d]\.|\(?(?:i{1,3}|iv|v)[.)](?=\s)|[-*\u2022]\s)\s*\S")
 _COUNTS_BEHIND = re.compile(r"\s{2,}[\[(]?[\d&\s,\u2010-\u2015-]+[\])]?$")
 _OPEN_END = re.compile(r"[A-Za-z]\s(?:for|on|counts?)$")
 _COUNTS_APART = re.compile(r"[A-Za-z)]\s{4,}[1-8](?:[&\s,\u2010-\u2015-]*[1-8])*\s?&?$")  # behind steps, in a column

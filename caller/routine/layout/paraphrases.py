@@ -81,6 +81,15 @@ _SAID = (
         r"\b(?-i:(?P<s>[A-H]))\s+(?:as\s+far\s+as|up\s+to|to)\s+(?:and\s+including\s+)?count\s+(?P<n>\d{1,2})\b",
         lambda found: f"count {found['n']} of s {ord(found['s']) - ord('A') + 1}",
     ),
+    said_as(r"\bthru\b", "to"),
+    said_as(
+        r"\b(?:dance|do)\s+(?:through|to|thru|up\s+to)\s+(?:ct|cts|count)\.?\s*(?P<n>\d{1,2})\b(?!\s*(?:of|in))",
+        with_number("after {} counts"),
+    ),
+    said_as(
+        r"[.;,]?\s*\b(?:and\s+)?then\s+(?:start|begin|go\s+on|carry\s+on)\s+(?:from|with|on\s+with)\s+the\s+[\w -]{2,24}?\s+as\s+(?:usual|normal|before)\b",
+        "",
+    ),
     said_as(
         r"\b(?P<label>section|block|set)\s+(?P<n>(?-i:[IVX]{1,4}))\b(?!\.\w)",
         lambda found: f"{found['label']} {ROMAN.get(found['n'].lower(), 0)}",

@@ -15,6 +15,7 @@ from caller.routine.layout.lines import Line
 _FALLEN = re.compile(r"^(?P<counts>\(\d{1,2}(?:\s?[&,-]\s?\d{1,2}&?)*\))\s*[.;,]\s+(?=[A-Z])")
 _LEAST = 3  # lines that share a habit
 _HOUR_BEHIND = re.compile(r"^(?P<name>[A-Za-z\u00bc-\u00be\d][^()]*?)\s*\((?P<hour>12|3|6|9)\)\s*$")
+_LENGTH_BEHIND = re.compile(r"^(?P<name>[A-Z][A-Z '&/,\u2019-]{3,60}?)\s*\((?P<n>\d{1,2})\)$")
 _LETTER_HEADING = re.compile(r"^(?P<letter>[A-H])[.)]\s+[A-Z\u00bc-\u00be]")
 _OF_LETTER = re.compile(
     r"(?P<of>\bcounts?\s+\d[\d&\s\u2013-]*\s(?:of|in)|\b(?:[Aa]fter|[Ee]nd\s+of))\s+(?P<letter>[A-H])\b(?![.)'\u2019])"
@@ -24,7 +25,17 @@ _NO_LENGTHS = frozenset(("3", "9"))  # counts that no section has
 
 def settled(lines: Sequence[Line]) -> list[Line]:
     """The lines with each habit written as it is read elsewhere."""
-    return _lettered_sections(_hours_of_headings(_counts_before(_counts_at_ends(list(lines)))))
+    return _lettered_sections(_lengths_of_headings(_hours_of_headings(_counts_before(_counts_at_ends(list(lines))))))
+
+
+def _lengths_of_headings(lines: list[Line]) -> list[Line]:
+    """ "THE WALKING BIT (8)", all of them with one number and no other behind capitals: how long each section is."""
+    found = {n: m for n, line in enumerate(lines) if (m := _LENGTH_BEHIND.match(line.text))}
+    if len(found) < 2 or len({m["n"] for m in found.values()}) > 1:
+        return lines
+    for n, m in found.items():
+        lines[n] = replace(lines[n], text=f"{m['name']} ({m['n']} counts)", exact=False)
+    return lines
 
 
 def _lettered_sections(lines: list[Line]) -> list[Line]:

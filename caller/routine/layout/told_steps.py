@@ -25,6 +25,7 @@ _ON_IN_WORDS = re.compile(
 )
 MOST_OF_PARAGRAPH = 12  # lines
 _LEAST_OF_PARAGRAPH = 3  # steps
+_MOST_AT_ONCE = 9  # the highest count of a line within its eight
 _FACING_BEHIND = re.compile(r"\s+[\[(]?\d{1,2}[:.]\d\d[\])]?\s*$")
 RANGE_LABEL = re.compile(
     r"^(?:on\s+)?counts?\s+\d{1,3}\s*(?:to|-|\u2013|thru|through)\s*\d{1,3}\s*,?\s*(?P<name>[^.:(]{0,60})[.:]\s+",
@@ -34,6 +35,13 @@ ON_COUNT = re.compile(r"\bon\s+(?:counts?\s+)?[1-8]\b(?!\s*/)")
 BRACKETED_COUNT = re.compile(r"\((?:\d{1,2}&?(?:\s?[&,-]\s?\d{1,2}&?)*|[&ae])\)")
 _POINTED_AT = re.compile(r"\s+(?:<{2,}|<-+|\u2190)\s*(?P<inner>\S.*)$")  # "... L fwd    <<< W6 see below"
 LISTED_BEHIND = re.compile(r"^(?P<num>[IVX]{1,4})[.)]\s+(?=[A-Z][a-z]*\b.*\(\d)")
+
+
+def _told_to_its_end(line: Line) -> bool:
+    """ "7&8 : bump hips L(7), R(&), L(8) - weight LF": whether the counts at its head end with the last in brackets."""
+    head, brackets = read_counts(line.text), BRACKETED_COUNT.findall(line.text)
+    last = re.findall(r"\d+", str(brackets[-1])) if brackets else []
+    return head is not None and bool(last) and head.beats[-1].number == int(last[-1]) < _MOST_AT_ONCE
 
 
 class ToldSteps(TellingLines):
@@ -74,6 +82,12 @@ class ToldSteps(TellingLines):
         plain = headed(line)
         return each_bracketed(plain) if plain is not None else []
 
+    def _whole(self, line: Line) -> bool:
+        """Whether a line with its counts in brackets goes on in none below it."""
+        behind = BRACKETED_COUNT.search(_FACING_BEHIND.sub("", line.text)[-12:]) is not None
+        ended = not self._breaks_off(line) and behind and RANGE_LABEL.match(line.text) is None
+        return ended or _told_to_its_end(line)
+
     def _paragraph(self, line: Line) -> tuple[list[Line], list[int]]:
         """Steps told in sentences over several lines: "... on 1 and touch the left next to it on 2."."""
         bracketed = len(BRACKETED_COUNT.findall(line.text)) > 1
@@ -84,12 +98,7 @@ class ToldSteps(TellingLines):
         if bracketed and (each := self._headed_steps(line)):
             return each, []
         alone = steps_on(line, self._counts_on()) if bracketed else []
-        if (
-            alone
-            and not self._breaks_off(line)
-            and BRACKETED_COUNT.search(_FACING_BEHIND.sub("", line.text)[-12:])
-            and not RANGE_LABEL.match(line.text)
-        ):
+        if alone and self._whole(line):
             return alone, []
         text = line.text
         headed = read_counts(text) is not None

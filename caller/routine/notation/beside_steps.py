@@ -12,7 +12,38 @@ from caller.routine.notation.phrases import SIDE as _SIDE
 from caller.routine.notation.phrases import TURN as _TURN
 from caller.routine.notation.phrases import PlainWords
 
+_CORNER = r"(?:corner|diagonal)"
+_SLIGHTLY = r"(?:across|over|back|forward|fwd|out|apart|to\s+(?:the\s+)?(?:side|left|right))"
+
 ROWS: tuple[tuple[str, PlainWords], ...] = (
+    # "step R to right and slightly back", "R recover, slightly across"
+    (rf"(?:,\s*|\s+and\s+|\s*&\s+)slightly\s+{_SLIGHTLY}\b(?=\s*(?:[,.;:(&]|$|\d))", ""),
+    # "making 1/4 turn right to the front" faces it; "step R forward to the front" goes no other way
+    (rf"({_TURN}[^,;.()]*?)\s+to\s+(?:the\s+)?front(?:\s+wall)?(?=\s*(?:[,.;:)]|$|and\b))", r"\1 (12:00)"),
+    (r"\b(forward|fwd)\s+to\s+(?:the\s+)?front(?:\s+wall)?(?=\s*(?:[,.;:)]|$|and\b))", r"\1"),
+    (rf"\bto\s+(?:the\s+|your\s+)?(?:{_SIDE}\s+)?front\s+(?:{_SIDE}\s+)?{_CORNER}\b", "diagonally forward"),
+    (rf"\bto\s+(?:the\s+|your\s+)?(?:{_SIDE}\s+)?back\s+(?:{_SIDE}\s+)?{_CORNER}\b", "diagonally back"),
+    (
+        rf"\bslid(?:e|ing)\s+(?:the\s+)?({_FOOT})(?:\s+foot)?\s+(?:up\s+)?(?:and|to)\s+lock\s+(?:it\s+)?(?=behind|in)",
+        r"lock \1 ",
+    ),
+    (rf"\block\s+step\s+({_FOOT})\s+(?=behind\b)", r"lock \1 "),
+    (rf":\s*{_TURN}\s+(?:turn\s+)?on\s+(?:counts?\s+)?\d.*$", ""),
+    (r"\b(?:R\s?\+\s?L|L\s?\+\s?R|RF\s?\+\s?LF|LF\s?\+\s?RF)\s+(?=swivel|twist|heels?|toes?|bounce|jump)", ""),
+    (
+        rf",?\s*\b(?:with\s+)?(?:upper\s+)?(?:body|chest|shoulders)\s+(?:opening|open|angled|angling|turned|turning)\s+(?:to|towards?)\s+(?:the\s+)?(?:{_SIDE}\s+)?{_CORNER}\b",
+        "",
+    ),
+    (r",?\s*\b(?:and\s+)?straighten(?:ing)?\s+(?:up\s+)?(?:to|at)\s+(?=(?:1[0-2]|[369])[:.]00)", ", facing "),
+    (
+        rf"(\bdig\s+{_FOOT}\s+heel\b[^,;.]*),\s*(?:with\s+)?toes?\s+(?:pointing\s+|turned\s+)?(?:in|out|left|right)\b",
+        r"\1",
+    ),
+    (r"^\s*rest\s*[.!]?\s*$", "hold"),
+    (
+        rf"\bspin(?:ning)?\s+(?={_TURN}\s+(?:turn\s+)?{_SIDE}\s+on\s+(?:the\s+)?(?:ball\s+of\s+)?(?:the\s+)?{_FOOT}\s+bringing)",
+        "turn ",
+    ),
     # "R fwd while L sweeps to the front"
     (rf"\s+while\s+({_FOOT})\s+(?:is\s+)?sweep(?:s|ing)?\b", r" sweeping \1"),
     (rf"\s+while\s+sweeping\s+(?={_FOOT}\b)", " sweeping "),

@@ -100,4 +100,12 @@ ROWS: tuple[tuple[str, PlainWords], ...] = (
     ),
     (r",\s*grind(?:ing)?\s+(?:the\s+)?(?:heel|toes?)\s+(?:out\s+)?from\s+(?:left|right)\s+to\s+(?:left|right)\b", ""),
     (r"^\s*(?:just\s+|take\s+)?(?:two|three|four|2|3|4)\s+steps?\s*[,:]\s*", ""),
+    (
+        rf"\bgrind(?:ing)?\s+(?:the\s+)?heel\s+turning\s+({_TURN}\s+(?:turn\s+)?{_SIDE})\s+and\s+step(?:ping)?\s+({_FOOT})\s+back\b",
+        r"\1 stepping \2 back",
+    ),
+    (
+        rf"\bdig\s+({_FOOT})\s+heel\s+(forward|fwd)\s+with\s+(?:the\s+|your\s+)?weight\b(?:,\s*toes?\s+(?:in|out))?",
+        r"step \1 \2",
+    ),
 )

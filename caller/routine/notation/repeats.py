@@ -40,7 +40,9 @@ _OF = re.compile(
 _TIMES = re.compile(r"x\s?(\d)\b|\b(\d)\s?x|\b(twice)\b", re.IGNORECASE)
 _ASIDE = re.compile(r"\([^)]*\)|\[[^\]]*\]")
 _EMPTY = re.compile(
-    r"\b(?:again|foot|side|counts?|steps?|exactly|above|all|but|once more|the|same|as)\b|[\s,;.:!&-]", re.IGNORECASE
+    r"\b(?:again|foot|side|counts?|steps?|exactly|above|all|but|once more|one more time|another time|over|the|same"
+    r"|as)\b|[\s,;.:!&-]",
+    re.IGNORECASE,
 )
 _NUMBERS = {"two": 2, "three": 3, "four": 4, "six": 6, "eight": 8}
 _AND = Fraction(1, 2)
