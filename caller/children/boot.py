@@ -61,6 +61,9 @@ def main() -> None:
     # A boot script's own folder is left out by -I; where somebody starts it without, it would be first.
     sys.path += [path for path in options["paths"] if path not in sys.path]
     own_package(options["package"])
+    # numpy's library for products of matrices keeps a thread for each core, which waits for the next one busily: of
+    # ours, which are small, none is the quicker for it, and the class wants the other core.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     bound(options)
     if options["ends_with_stdin"]:
         threading.Thread(target=end_with_parent, name="parent", daemon=True).start()

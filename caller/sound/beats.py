@@ -73,22 +73,26 @@ def beats_of(curve: Curve, tempo: float, slowing: bool = True) -> Beats:
         back = np.abs(lengths - period) <= BACK_WITHIN * period + 1
         cost[back] = np.minimum(cost[back], BACK_COST)
     away = np.minimum(AWAY_COST * np.log(lengths / period) ** 2, MOST_AWAY if slowing else STEADY_MOST_AWAY)
-    count, most = len(curve), int(lengths[-1])
-    best = np.zeros(
-        (count + most, len(lengths))
-    )  # [most + t, k]: of chains with a beat at t, the last lasting lengths[k]
-    came = np.full((count, len(lengths)), -1, np.int16)
-    rows = np.arange(len(lengths))
-    padded = np.pad(curve, (most, 0))
+    count, most, least = len(curve), int(lengths[-1]), int(lengths[0])
+    # Of chains with a beat at t, the last of lengths[k]: what they are worth; at [most + t, k] what the best of those
+    # is worth that a beat of lengths[k] follows, and which it is.
+    best, came = np.empty((count, len(lengths))), np.empty((count, len(lengths)), np.int16)
+    followed, which = np.zeros((count + most, len(lengths))), np.zeros((count + most, len(lengths)), np.int16)
+    padded, rows = np.pad(curve, (most, 0)), np.arange(len(lengths))
     halves = most - (lengths + 1) // 2
-    for at in range(count):
-        before = best[most + at - lengths] - cost
-        last = before.argmax(axis=1)
-        value = before[rows, last]
-        begun = value > 0
-        came[at] = np.where(begun, last, -1)
-        best[most + at] = np.where(begun, value, 0.0) + curve[at] + BETWEEN_SHARE * padded[at + halves] - away
-    return _back(best[most:], came, lengths)
+    # No beat is shorter than the least: so many frames need nothing of one another, and are worked out at once.
+    for first in range(0, count, least):
+        at = np.arange(first, min(first + least, count))[:, np.newaxis]
+        before = followed[most + at - lengths, rows]
+        begun = before > 0
+        came[at, rows] = np.where(begun, which[most + at - lengths, rows], -1)
+        worth = np.where(begun, before, 0.0) + curve[at] + BETWEEN_SHARE * padded[at + halves] - away
+        best[at, rows] = worth
+        after = worth[:, np.newaxis, :] - cost
+        last = after.argmax(axis=2)
+        which[most + at, rows] = last
+        followed[most + at, rows] = np.take_along_axis(after, last[:, :, np.newaxis], axis=2)[:, :, 0]
+    return _back(best, came, lengths)
 
 
 def _back(best: Curve, came: npt.NDArray[np.int16], lengths: npt.NDArray[np.int64]) -> Beats:

@@ -3,8 +3,10 @@
     python -m tests.bench.bench_music_room               3:30, 12 and 20 minutes, stereo at 44.1 kHz
     python -m tests.bench.bench_music_room MINUTES ...
 
-The baseline is the plain way, in a child of its own: the whole file read (soundfile) and resampled (soxr). An hour's
-file is to be refused in one sentence, without anything of it being read. Memory is measured as Linux tells it.
+A recording that is met for the first time is read and its beats are found; one whose tempo wavers is evened once; a new
+tempo is heard when its excerpt is there. The baseline is the plain way, in a child of its own: the whole file read
+(soundfile) and resampled (soxr). An hour's file is to be refused in one sentence, without anything of it being read.
+Memory is measured as Linux tells it.
 """
 
 from __future__ import annotations
@@ -62,6 +64,7 @@ def _of(minutes: float, folder: Path) -> None:
     recording = folder / f"{said['recorded']['digest']}.npy"
     beats = FIRST + np.arange(int(minutes * TEMPO) - 2) * 60 / TEMPO
     wavering = beats + 0.03 * np.sin(np.arange(len(beats)) / 12)
+    took: dict[str, tuple[float, float]] = {}
     for words in (
         ["read", str(file), str(folder)],
         ["beats", str(recording), str(TEMPO), "", "4", "16"],
@@ -75,7 +78,11 @@ def _of(minutes: float, folder: Path) -> None:
         seconds, core, most, said = _run(python("caller.rig.music.child", *words, ends_with_stdin=True))
         name = f"{words[0]} {words[2] if words[0] in ('stretch', 'excerpt') else ''}"
         fault = said.get("fault", "")
+        took[words[0]] = seconds, core
         print(f"  {name:12} {most:6.0f} MB  {most / plain:.2f} of that  {_times(seconds, core)} {fault}", flush=True)
+    for name, parts in (("met first", ("read", "beats")), ("new tempo", ("even", "excerpt"))):
+        seconds, core = (sum(took[part][n] for part in parts) for n in (0, 1))
+        print(f"  {name} ({' and '.join(parts)}): {_times(seconds, core)}", flush=True)
     for made in folder.glob("*.npy"):
         made.unlink()
 

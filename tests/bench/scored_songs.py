@@ -354,6 +354,7 @@ def heard_after_ms(style: str, font: str) -> float:
     a fifth of a second; the middle of four keys."""
     draw, found = np.random.default_rng(0), []
     for key in (57, 60, 62, 65):
+        stops: list[tuple[float, mido.Message]] = []
         events = [
             (0.0, mido.Message("program_change", channel=channel, program=program))
             for channel, program in enumerate(PROGRAMS[style], start=1)
@@ -361,7 +362,9 @@ def heard_after_ms(style: str, font: str) -> float:
         for at, _, channel, pitch, loud in bar_of(STYLES[style], 0, False, key, 4, draw):
             if at == 0:
                 events.append((1.0, mido.Message("note_on", channel=channel, note=pitch, velocity=loud)))
-        events.append((2.0, mido.Message("note_off", channel=1, note=0)))
+                # A note that is held for ever is rendered for ever.
+                stops.append((2.0, mido.Message("note_off", channel=channel, note=pitch)))
+        events += stops
         loud_at = np.abs(rendered(events, FONTS[font])[RATE : RATE + RATE // 5])
         found.append(1000 * int(np.argmax(loud_at > 0.1 * loud_at.max())) / RATE)
     return float(np.median(found))

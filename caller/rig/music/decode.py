@@ -13,6 +13,7 @@ from __future__ import annotations
 
 import subprocess
 from collections.abc import Callable, Iterator
+from math import isfinite
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -20,6 +21,7 @@ import numpy as np
 
 from caller.children.starting import program
 from caller.outside import documents, numbers
+from caller.rig.music.kept import peak_of
 from caller.sound.score import RATE, Samples
 
 SHORTEST_SECONDS, LONGEST_SECONDS = 10, 20 * 60
@@ -67,9 +69,10 @@ def _checked(file: Path, blocks: Iterator[Samples], rate: int) -> Iterator[Sampl
 
     frames, peak, last, resampling = 0, 0.0, None, None
     for block in blocks:
-        if not np.isfinite(block).all():
+        highest = peak_of(block)
+        if not isfinite(highest):
             raise NoMusic(f"{file} is damaged: it holds numbers that are no sound.")
-        frames, peak = frames + len(block), max(peak, float(np.abs(block).max(initial=0)))
+        frames, peak = frames + len(block), max(peak, highest)
         if rate == RATE:
             yield block
             continue

@@ -31,7 +31,7 @@ class Keeping:
 
     def __init__(self, file: IO[bytes]) -> None:
         self._file, self._frames, self._channels = file, 0, 1
-        self._digests = {1: hashlib.sha256(), 2: hashlib.sha256()}
+        self._digest = hashlib.sha256()
         self._weighing = Weighing()
         self.peak = 0.0
         file.write(bytes(_HEAD_BYTES))
@@ -39,14 +39,12 @@ class Keeping:
     def add(self, block: Samples) -> None:
         if self._channels == 1 and not (block == block[:, :1]).all():
             self._widen()
-        one = np.ascontiguousarray(block[:, 0], _TYPE)
-        both = np.ascontiguousarray(np.broadcast_to(block, (len(block), 2)), _TYPE)
-        self._digests[1].update(one.data)
-        self._digests[2].update(both.data)
-        self._weighing.add(one if block.shape[1] == 1 else both)
-        self._file.write((one if self._channels == 1 else both).data)
+        kept = np.ascontiguousarray(block[:, : self._channels], _TYPE)
+        self._digest.update(kept.data)
+        self._weighing.add(block[:, 0] if block.shape[1] == 1 else block)
+        self._file.write(kept.data)
         self._frames += len(block)
-        self.peak = max(self.peak, float(np.abs(block).max(initial=0)))
+        self.peak = max(self.peak, peak_of(block))
 
     def done(self) -> tuple[str, float, float]:
         """The digest of the samples; how loud the whole is, and its fullest three seconds (LUFS)."""
@@ -56,22 +54,30 @@ class Keeping:
         if self._file.tell() != _HEAD_BYTES:
             raise ValueError("numpy writes another head than it did")
         whole, fullest = self._weighing.programme()
-        return self._digests[self._channels].hexdigest()[:40], whole, fullest
+        return self._digest.hexdigest()[:40], whole, fullest
 
     @property
     def frames(self) -> int:
         return self._frames
 
     def _widen(self) -> None:
-        """What was kept of one channel is of both: moved from its end on, to where there is room."""
+        """What was kept of one channel is of both: moved from its end on, to where there is room; and its digest."""
         for last in range(self._frames, 0, -BLOCK_FRAMES):
             first = max(last - BLOCK_FRAMES, 0)
             self._file.seek(_HEAD_BYTES + first * _TYPE.itemsize)
             one = np.frombuffer(self._file.read((last - first) * _TYPE.itemsize), _TYPE)
             self._file.seek(_HEAD_BYTES + 2 * first * _TYPE.itemsize)
             self._file.write(np.repeat(one, 2).data)
-        self._file.seek(_HEAD_BYTES + 2 * self._frames * _TYPE.itemsize)
+        self._digest = hashlib.sha256()
+        self._file.seek(_HEAD_BYTES)
+        while both := self._file.read(2 * BLOCK_FRAMES * _TYPE.itemsize):
+            self._digest.update(both)
         self._channels = 2
+
+
+def peak_of(samples: Samples) -> float:
+    """The largest of them, whatever its sign; nan or inf where one is."""
+    return max(float(samples.max(initial=0)), -float(samples.min(initial=0)))
 
 
 def blocks_of(path: Path) -> Iterator[Samples]:

@@ -3,7 +3,7 @@
 Conventions: tempo in counts a minute. One thread of its own works through what is asked for: what was asked for last
 comes first, and what was asked for before and isn't made yet is dropped for it, but for the tempos that are foreseen.
 Of what is asked for, the half minute around the place that is danced is made first, so that it sounds soon; the whole
-follows, and takes its place.
+follows, and takes its place; a jump beyond that half minute has one of its own made first.
 The properties may be read from any thread and never wait.
 """
 
@@ -24,8 +24,9 @@ from caller.sound.score import Clip
 from caller.transport.tempo import HALF, HELD
 
 END_SECONDS = 1.0
-# So far into an excerpt another is begun, should it be asked for again.
-AGAIN_SECONDS = 15
+# So far into an excerpt another is begun, should it be asked for again; and beyond that, since it holds no more, even
+# where the whole is under way, which has to begin anew.
+AGAIN_SECONDS, HELD_SECONDS = 15, 24
 
 
 class Versions(Protocol):
@@ -119,11 +120,14 @@ class Making:
         def given_up() -> bool:
             return self._closed or self._next() != tempo
 
+        def elsewhere() -> bool:
+            return given_up() or (tempo == self._wanted and tempo in self._begun and not self._held(HELD_SECONDS))
+
         hurry = not self.ready  # nobody dances yet, and the start waits
         try:
             even = self._workshop.evened(self._recorded, self._grid, given_up, hurry=hurry)
             self._begin(even, tempo, given_up)
-            self._add(tempo, self._workshop.version(even, tempo / self.song.tempo, given_up, hurry=hurry))
+            self._add(tempo, self._workshop.version(even, tempo / self.song.tempo, elsewhere, hurry=hurry))
         except NoMusic as fault:
             self._failed = {**self._failed, tempo: str(fault)}
             return
@@ -132,13 +136,17 @@ class Making:
     def _begin(self, even: Recorded, tempo: Fraction, given_up: Callable[[], bool]) -> None:
         """The excerpt around the place that is danced, where the tempo is waited for."""
         at_seconds = self._at_seconds
-        known = self._begun.get(tempo)
-        if tempo != self._wanted or (known is not None and known <= at_seconds <= known + AGAIN_SECONDS):
+        if tempo != self._wanted or self._held(AGAIN_SECONDS):
             return
         clip = self._workshop.excerpt(even, tempo / self.song.tempo, at_seconds, given_up)
         if clip is not None:
             self._begun[tempo] = at_seconds
             self._add(tempo, clip)
+
+    def _held(self, within_seconds: int) -> bool:
+        """Whether the place that is danced is so far into the excerpt of the tempo wanted at most."""
+        known = None if self._wanted is None else self._begun.get(self._wanted)
+        return known is not None and known <= self._at_seconds <= known + within_seconds
 
     def _add(self, tempo: Fraction, clip: Clip) -> None:
         self.song = replace(self.song, versions={**self.song.versions, tempo: clip})

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 import numpy as np
+import pytest
 
 from caller.clock.grid import Grid
 from caller.rig.music.decode import NoMusic
@@ -187,5 +188,25 @@ def test_a_tempo_that_was_left_before_it_was_whole_is_begun_again_where_the_clas
         shop.wait_for(begun)
     assert shop.parts == [(1, 0), (speed, 30), (Fraction(23, 25), 34), (speed, 80)]
     assert music.song.versions[Fraction(88)].key == f"{speed} from 80"
+    shop.let(3)
+    music.close()
+
+
+@pytest.mark.parametrize(("at", "parts", "next_begun"), [(20, [0], SPEEDS[1]), (120, [0, 120], SPEEDS[0])])
+def test_a_jump_beyond_what_there_is_does_not_wait_for_the_whole(
+    at: int, parts: list[int], next_begun: Fraction
+) -> None:
+    """Within the half minute that is there, the whole is gone on with."""
+    shop = HandWorkshop(excerpts=True)
+    music = making(shop)
+    shop.wait_for(1)
+    music.want(FULL, Fraction(at))
+    shop.let()
+    shop.wait_for(2)
+    assert shop.parts == [(1, part) for part in parts]
+    assert shop.begun == [1, next_begun]
+    shop.let()
+    shop.wait_for(3)
+    assert music.song.versions[FULL].key == "1"
     shop.let(3)
     music.close()
