@@ -16,6 +16,7 @@ from caller.dance.walls import Dance
 from caller.routine.parts import first_words
 from caller.teaching.drill import RUNGS
 from caller.teaching.running import Running
+from caller.teaching.stage import StageKind
 
 # Whoever was there answers about as soon as a section has been told and danced; later, it may be somebody who has come
 # back.
@@ -90,6 +91,21 @@ def rung_now(class_name: str, running: Running, index: int, full: Fraction, at: 
         stages=len(RUNGS),
         tempo=running.programme.tempo * stage.speed * running.ease,
         full=full,
+    )
+
+
+def weak_now(class_name: str, running: Running, at: datetime) -> Taught | None:
+    """The entry for a place of a practice that has just been said to be weak, before any of it is danced; None where
+    none has."""
+    practised = running.programme.way == "practice" and not running.over
+    if not practised or running.announced or running.stage.kind is not StageKind.DRILL:
+        return None
+    return Taught(
+        class_name=class_name,
+        at=at.astimezone(UTC).replace(microsecond=0),
+        routine=running.programme.title,
+        way="practice",
+        part=running.stage.name,
     )
 
 

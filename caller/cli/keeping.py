@@ -62,6 +62,13 @@ class BookKeeping:
         kept = [entry for entry in entries if entry is not None]
         return "".join(self._written(partial(_added, entry)) for entry in kept)
 
+    def weak(self, running: Running) -> str:
+        """The dancer has said that a place is weak: kept at once, since it may be left before it has been danced."""
+        from caller.book.lessons import weak_now
+
+        entry = weak_now(self._class_name, running, self._now())
+        return "" if entry is None else self._written(partial(_added, entry))
+
     def passed(self, whole: WholeDance, count: Fraction, tempo: Fraction, full: Fraction, item: int = 0) -> str:
         """What is danced has come to a count of its route: each wall that lies behind it is kept, so that a dance that
         is left before its end is kept as far as it was danced. item: of an evening."""

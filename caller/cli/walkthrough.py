@@ -212,16 +212,17 @@ def open_lesson(
         levels_of(settings),
         over_lu=asked.above,
         done=None if kept is None else lambda taught, danced: kept.gone(taught.running, dance, danced, full),
-        ordered=None if kept is None else lambda taught, order: _ordered(kept, taught, order, full),
+        ordered=None if kept is None else lambda taught, order: ordered(kept, taught, order, full),
         note=last_time(class_name, programme.title) if class_name else "",
     )
 
 
-def _ordered(kept: BookKeeping, taught: TaughtProgramme, order: Order, full: Fraction) -> str:
+def ordered(kept: BookKeeping, taught: TaughtProgramme, order: Order, full: Fraction) -> str:
     """What the book has to know of an order."""
     from caller.transport.order import Order
 
     told = kept.rungs(taught.running, full) if order is Order.QUIT else ""
+    told = kept.weak(taught.running) if order is Order.SECTION_AGAIN else told
     return kept.answered() or told
 
 

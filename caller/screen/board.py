@@ -26,11 +26,13 @@ from caller.screen.words import (
     now_and_then,
     number,
     stands_wordings,
+    step_wordings,
     tempo_wordings,
     tempo_words,
     turn_words,
     typed_word,
     wall_words,
+    way_of_turns,
 )
 from caller.transport.order import Order
 from caller.transport.state import State
@@ -235,9 +237,9 @@ def _running(view: View, course: Course | None) -> Large:
     if view.by_heart:
         return Large((str(view.glance.count),), "by the counts alone", ("",))
     if view.both and course and (easier := course.easier(view.glance)):
-        return Large(
-            _wordings(view.glance.now, course), f"half the hall, section {view.glance.section}", (f"easier {easier}",)
-        )
+        counts, _, words = easier.partition(": ")
+        where = f"half the hall, section {view.glance.section}, easier {counts}", way_of_turns(words)
+        return Large(_wordings(view.glance.now, course), ", ".join(filter(None, where)), step_wordings(words))
     then = "then" if view.glance.next else ""
     return Large(_wordings(view.glance.now, course), then, _wordings(view.glance.next, course))
 

@@ -111,11 +111,31 @@ def turn_words(turn: Turn) -> str:
     return " ".join(part for part in (str(whole) if whole else "", _TURNED[rest], way) if part)
 
 
+# What is told with steps, and goes without saying where letters would else get too small.
+_TOLD = re.compile(r"\bturning |\bto the (?=side\b)")
+_WAY_OF_TURN = re.compile(r"(\d/\d) (left|right)\b")
+_FEET = re.compile(r"\b(?:left|right) (?=(?:forward|back|side|over|behind|together|beside)\b)")
+
+
 def call_wordings(call: str, shorter: Iterable[str] = ()) -> tuple[str, ...]:
     """A call as it is said, and with its fractions in figures, for where letters would else get too small; then the
     same of each of its shorter forms."""
     words = (plain_text(form) for form in (call, *shorter))
     return tuple(dict.fromkeys(form for word in words for form in (word, _FRACTION.sub(_figure, word))))
+
+
+def step_wordings(steps: str) -> tuple[str, ...]:
+    """Steps as they are told, as short as they are called, without their feet, and without the way of their turns where
+    all go one way: "forward 1/4, side 1/4"."""
+    called = _TOLD.sub("", steps)
+    *told, shortest = call_wordings(steps, (called, _FEET.sub("", called)))
+    return (*told, shortest, *((_WAY_OF_TURN.sub(r"\1", shortest),) if way_of_turns(steps) else ()))
+
+
+def way_of_turns(steps: str) -> str:
+    """ "turning right", of steps whose turns all go that way; else ""."""
+    ways = {way for _, way in _WAY_OF_TURN.findall(call_wordings(steps)[-1])}
+    return f"turning {ways.pop()}" if len(ways) == 1 else ""
 
 
 def _figure(found: re.Match[str]) -> str:

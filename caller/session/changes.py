@@ -21,6 +21,11 @@ MANNER_WORDS = {
     Manner.QUIET: "none",
 }
 _MANNERS = tuple(Manner)
+# By whether it is told.
+_BOTH = {
+    True: "Half the hall the easier way: told once, and shown where it comes.",
+    False: "Half the hall the easier way: shown where it comes; not called, since the calls are the full steps.",
+}
 
 
 def next_manner(manner: Manner) -> Manner:
@@ -32,7 +37,8 @@ def next_manner(manner: Manner) -> Manner:
 class Calling:
     """manner: of calling. easier: the sheet's options are danced. looping: the section comes again and again, or
     so many counts of the teacher's own choice. waiting: each stage of a lesson, once done. both: half the hall dances
-    the options, which are shown beside the steps. wrong_foot: what is looped ends on the foot that it begins with."""
+    the options, which are shown beside the steps; both_told: and told before a go, which a dance doesn't stop for.
+    wrong_foot: what is looped ends on the foot that it begins with."""
 
     manner: Manner = Manner.AHEAD
     easier: bool = False
@@ -40,6 +46,7 @@ class Calling:
     counts: int = 0
     waiting: bool = False
     both: bool = False
+    both_told: bool = False
     wrong_foot: bool = False
 
     def after(self, order: Order) -> Calling:
@@ -65,11 +72,7 @@ def told(before: tuple[Calling, Levels], after: tuple[Calling, Levels], part: st
     if old.easier != new.easier:
         yield "The easier way from here on." if new.easier else "The full steps again."
     if old.both != new.both:
-        yield (
-            "Half the hall the easier way: it is shown where it comes."
-            if new.both
-            else "All of the hall one way again."
-        )
+        yield _BOTH[new.both_told] if new.both else "All of the hall one way again."
     yield from _looped(old, new, part)
     if old.waiting != new.waiting:
         yield "Waits after each stage." if new.waiting else "Goes on from stage to stage by itself."
@@ -100,7 +103,7 @@ def holds(calling: Calling, levels: Levels, part: str = "section") -> Iterator[s
     if calling.easier:
         yield "easier way"
     if calling.both:
-        yield "half the hall: easier way"
+        yield f"half the hall: easier way{'' if calling.both_told else ', not called'}"
     if calling.waiting:
         yield "waits after each stage"
     if calling.manner is not Manner.AHEAD:

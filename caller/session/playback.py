@@ -119,7 +119,7 @@ class Playback(Generic[Whole]):
         self.air.follow(self._studio.of(segment), last.ends + silence)
 
     def _pass_on(self, over: Playing[Piece]) -> None:
-        """What was under way is over."""
+        """What was under way is over; where that is the pause that was asked for, it stands before what follows."""
         assert isinstance(self.stands, Sounding)
         cut, then, piece = self.stands.cut, self.stands.then, over.piece
         if then is not None:
@@ -131,7 +131,7 @@ class Playback(Generic[Whole]):
             self.programme = self.programme.after(ProgrammeEvent(Passed.STOPPED))
         else:
             self._became(after := self.programme.after(ProgrammeEvent(Passed.DONE)), piece)
-            self._stand_at(after)
+            self._stand_at(after, paused=cut is not None)
 
     # -- where it goes
 
@@ -150,13 +150,15 @@ class Playback(Generic[Whole]):
         self._became(self.programme.after(self.outcome(what, amounts)))
         self._stand_at(self.programme)
 
-    def _stand_at(self, programme: Whole) -> None:
-        if programme.over:
-            self._still(Finished())
-        elif programme.waits:
-            self._still(Waiting())
+    def _stand_at(self, programme: Whole, paused: bool = False) -> None:
+        if programme.over or programme.waits:
+            self._still(Finished() if programme.over else Waiting())
+            return
+        piece = self._studio.of(programme.segment(self.slowing))
+        if paused:
+            self.stands = Paused(piece, place_in(piece, 0))
         else:
-            self._start(self._studio.of(programme.segment(self.slowing)))
+            self._start(piece)
 
     def _start(self, piece: Piece) -> None:
         at = entry_at(self.stands, self.air, self.air.soonest)
@@ -233,16 +235,15 @@ class Playback(Generic[Whole]):
         self._renew_playing(own, cut)
 
     def _renew_playing(self, own: Playout[Piece], cut: bool) -> None:
-        begun = self._desk.now()
-        at = self._desk.speaker.earliest(self._build_seconds)
+        begun, at = self._desk.now(), self._desk.speaker.earliest(self._build_seconds)
         current = own.under_way(at)
-        frame, piece = current.piece_frame(at), current.piece
+        frame, piece, self.air.playout = current.piece_frame(at), current.piece, own
         if frame >= piece.end_frame:
-            self.air.playout = own
+            if cut and isinstance(piece, Take):  # it is the last moment of what is danced
+                self.stands = Sounding(piece.end)
             self.air.only(current)
             return
         if isinstance(piece, Narration):
-            self.air.playout = own
             on = self._studio.told_on(piece, frame, self.programme.segment(self.slowing))
             self.air.only(current) if on == piece else self.air.renew(on, at, current)
             return
@@ -251,7 +252,6 @@ class Playback(Generic[Whole]):
         if frame <= 0:
             self.air.start(self._studio.of(segment), entry_at(self.stands, self.air, self.air.soonest))
         elif isinstance(segment, ToDance):
-            self.air.playout = own
             self.air.renew(self._studio.renewed(piece, frame, segment, segment.end), at, current)
         self._build_seconds = wanted_seconds(self._desk.now() - begun)
 

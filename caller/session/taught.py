@@ -90,7 +90,7 @@ class TaughtProgramme:
         facts = facts_of(running, self.dance, self.manner, self.kept is not None, self.alone, left)
         stands = stands_of(self.running, self.floors, self.turn)
         told = () if running.over or self.aside or running.waiting else self.floors.stands_told(running.stage)
-        calling = replace(facts.calling, both=self.both)
+        calling = replace(facts.calling, both=self.both, both_told=True)
         stood = stood_of(self.running, self.floors)
         return replace(facts, calling=calling, stands=stands, stood=stood, told=told[self.line :], turned=self.turn)
 

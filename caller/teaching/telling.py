@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
+from math import ceil
 
 from caller.calls.losses import TIMES
 from caller.calls.read_aloud import read_aloud
@@ -98,19 +99,38 @@ def mind_told(
     """What is hard in a section, if that lies within some of its counts: where it turns most, else where it is quicker
     than the count."""
     return tuple(
-        f"{words}, from {_count(at, routine.header)} on."
-        for at, words in _hard(wall, stretch, routine)
+        f"{words} {counts}."
+        for at, words, counts in _hard(wall, stretch, routine)
         if first <= at < (stretch.counts if last is None else last)
     )
 
 
-def _hard(wall: Wall, stretch: Stretch, routine: Routine) -> Iterator[tuple[Fraction, str]]:
+def _hard(wall: Wall, stretch: Stretch, routine: Routine) -> Iterator[tuple[Fraction, str, str]]:
+    """Where the hard figure begins, what to mind in it, and on which of the section's counts that is."""
     figures = figures_told(wall, stretch, routine)
     turning = max(figures, key=lambda one: _turned(wall, stretch, one), default=None)
     if turning is not None and _turned(wall, stretch, turning) >= _HALF_TURN:
-        yield turning.at, "mind the turn"
-    elif quick := next((one for one in figures if _between_counts(wall, stretch, one)), None):
-        yield quick.at, "quick steps"
+        turns = [danced.at for danced in _own(wall, stretch, turning) if danced.step.movement.turn]
+        yield turning.at, "mind the turn", _on_counts(stretch, routine.header, turns[0], turns[-1])
+        return
+    for figure in figures:
+        if quick := [danced.at for danced in _own(wall, stretch, figure) if danced.at.denominator != 1]:
+            yield figure.at, "quick steps", _quick_counts(stretch, routine.header, figure, quick)
+            return
+
+
+def _quick_counts(stretch: Stretch, header: Header, figure: FigureTold, quick: Sequence[Fraction]) -> str:
+    """ "on three and four", of 3&4; "into one", of &1."""
+    if figure.at.denominator != 1:
+        return f"into {_count(Fraction(ceil(figure.at)), header)}"
+    return _on_counts(stretch, header, quick[0], quick[-1] + 1)
+
+
+def _on_counts(stretch: Stretch, header: Header, first: Fraction, last: Fraction) -> str:
+    """The whole counts of a section, one after another or the first and the last of them."""
+    begins, ends = (int(at - stretch.at) for at in (first, min(last, stretch.at + stretch.counts - 1)))
+    words = [_count(Fraction(at), header) for at in dict.fromkeys((begins, max(begins, ends)))]
+    return f"on {(' and ' if ends - begins == 1 else ' to ').join(words)}"
 
 
 def _count(place: Fraction, header: Header) -> str:
@@ -128,10 +148,6 @@ def _own(wall: Wall, stretch: Stretch, figure: FigureTold) -> list[DancedStep]:
 def _turned(wall: Wall, stretch: Stretch, figure: FigureTold) -> int:
     """How far it turns, in eighths."""
     return sum(abs(danced.step.movement.turn.eighths) for danced in _own(wall, stretch, figure))
-
-
-def _between_counts(wall: Wall, stretch: Stretch, figure: FigureTold) -> bool:
-    return any(danced.at.denominator != 1 for danced in _own(wall, stretch, figure))
 
 
 def section_ended(wall: Wall, stretch: Stretch, begins: Fraction = Fraction(0)) -> tuple[str, ...]:

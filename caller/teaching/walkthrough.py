@@ -1,9 +1,9 @@
 """The walkthrough: a routine as teachers teach it, from the first fact to the whole dance.
 
 The order: introduce; each section told and walked without time, some counts at a time, then with words on the count,
-its option told and shown, joined to the one before and put onto all that came before; the whole wall, once with counts
-only; all walls with their facings; the tempo ladder; each tag, restart, change and ending from the section before it to
-the section after it; the whole dance, for a song. Common practice among teachers.
+its option told and shown, joined to the one before and put onto all that came before; the whole wall, at full speed
+too, and once with counts only; all walls with their facings; the tempo ladder; each tag, restart, change and ending
+from the section before it to the section after it; the whole dance, for a song. Common practice among teachers.
 """
 
 from __future__ import annotations
@@ -55,6 +55,7 @@ from caller.teaching.telling import (
 from caller.teaching.together import first_part, put_onto, soon_quicker
 
 USUAL_TEMPO = Fraction(100)
+FULL = Fraction(1)
 _FADING = (Manner.AHEAD, Manner.PROMPTS)
 # How much more often the last section is danced by itself, at most.
 _MOST_MORE = 2
@@ -86,11 +87,8 @@ class _Laid:
 
     def stages(self) -> Iterator[Stage]:
         yield self._told("Introduction", StageKind.INTRODUCE, Fraction(0), introduction(self.dance))
-        parts = model_walls(self.dance)
-        for wall in parts:
+        for wall in model_walls(self.dance):
             yield from self._part(wall)
-            if wall is not parts[-1] and not first_part(len(sections_of(wall))):
-                yield from self._up_to_speed(wall, sections_of(wall))
         yield from self._walls()
         yield from self._ladder()
         yield from self._events()
@@ -217,12 +215,13 @@ class _Laid:
             f"From the top to {within_name(last, wall)}",
             f"to the end of {stretch_name(last, wall.part)}",
         )
-        for speed in (THREE_QUARTERS, Fraction(1)):
+        for speed in (THREE_QUARTERS, FULL):
             stage = self._danced(f"{name}, {percent(speed)}", StageKind.QUICK, sections[0].at, end_of(last), speed)
             yield replace(stage, said=(f"{told}, {percent(speed)}.",), sections=own_sections(wall, sections))
 
     def _wall(self, wall: Wall, sections: tuple[Stretch, ...]) -> Iterator[Stage]:
-        """The whole wall, called; and once with counts only."""
+        """The whole wall, called; at full speed at once, or a class that has long to learn waits for that until its
+        lesson is nearly over; and once with counts only."""
         if not sections:
             return
         what = f"part {wall.part}" if wall.part else "wall"
@@ -231,6 +230,8 @@ class _Laid:
         called = self._danced(f"The whole {what}", StageKind.WALL, start, end, THREE_QUARTERS)
         called = replace(called, times=self.measure.wall, sections=own)
         yield replace(called, said=(f"the whole {what}, {percent(THREE_QUARTERS)}.",))
+        quick = self._danced(f"The whole {what}, {percent(FULL)}", StageKind.QUICK, start, end, FULL)
+        yield replace(quick, said=(f"the whole {what}, {percent(FULL)}.",), sections=own)
         said = f"the whole {what} with counts only."
         counts = replace(called, name=f"The whole {what}, counts only", manners=(Manner.COUNTS,), times=1)
         yield replace(counts, said=(said,))

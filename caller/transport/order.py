@@ -145,15 +145,39 @@ def with_capitals(keys: tuple[str, ...]) -> tuple[str, ...]:
     return (*keys, *(key.upper() for key in keys if len(key) == 1 and key.isalpha()))
 
 
-_TYPED = {word: entry.order for entry in ORDERS for word in entry.typed}
+# What the table calls an order where that is not what is typed for it: typed too, as help shows it.
+_TITLES: dict[Order, tuple[str, ...]] = {
+    Order.GO: ("go on",),
+    Order.STOP_AT_EIGHT: ("pause after the eight", "pause after the six"),
+    Order.HALF: ("half speed",),
+    Order.TAP_TEMPO: ("tap the tempo",),
+    Order.SLOW_ON: ("slow down",),
+    Order.SLOW_OFF: ("up to speed",),
+    Order.SECTION_AGAIN: ("section again", "stage again", "item again"),
+    Order.WALL_AGAIN: ("wall again",),
+    Order.PREVIOUS: ("previous section", "previous stage", "last stage again", "back into the item"),
+    Order.NEXT: ("next section", "next stage"),
+    Order.WAIT: ("wait after stages",),
+    Order.LOOP: ("loop this section", "loop this stage"),
+    Order.LOOP_FROM: ("loop from here",),
+    Order.LOOP_TO: ("loop to here",),
+    Order.TOP: ("from the top",),
+    Order.MANNER: ("way of calling",),
+    Order.EASIER: ("easier way",),
+}
+# What needs an amount is no order without one; any other is typed by its own name too.
+_COMPLETE = [entry.order for entry in ORDERS if entry.typed or not entry.form]
+_TYPED = {order.value.replace("-", space): order for order in _COMPLETE for space in "- "}
+_TYPED |= {word: order for order, words in _TITLES.items() for word in words}
+_TYPED |= {word: entry.order for entry in ORDERS for word in entry.typed}
 _FORMS = [(entry.order, re.compile(entry.form, re.IGNORECASE)) for entry in ORDERS if entry.form]
 _COUNTED = {"twelve": "12", "sixteen": "16", "last": "1"}
 LEAST_TYPED, MOST_TYPED = 20, 400  # counts a minute
 
 
 def order_typed(line: str) -> tuple[Order, Amounts] | None:
-    """The order of a typed line in any case and spacing, and what it carries; None where it is none, or a tempo or a
-    share is out of reach."""
+    """The order of a typed line in any case and spacing, by a word of its own, its name or what the table calls it, and
+    what it carries; None where it is none, or a tempo or a share is out of reach."""
     words = " ".join(line.split())
     if (order := _TYPED.get(words.lower())) is not None:
         return order, ()

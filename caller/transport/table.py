@@ -257,7 +257,7 @@ def _manners() -> Iterator[OrderRow]:
     yield OrderRow(Order.MANNER, title, Effect.NOTHING, f"{_STAGE_NOT_DANCED} Nor called.", lesson=True, danced=False)
     yield OrderRow(Order.MANNER, title, Effect.CHANGE, ways)
     yield OrderRow(Order.EASIER, "Easier way", Effect.CHANGE, "The sheet's options; once more, not.")
-    half = "Half the hall dances the easier way: told once, and shown where it comes; once more, not."
+    half = "Half the hall dances the easier way: shown where it comes, in a lesson told once too; once more, not."
     yield OrderRow(Order.BOTH_WAYS, "Both ways", Effect.CHANGE, half)
     over, tells = (
         Order.CHANGE_OVER,

@@ -105,7 +105,7 @@ def test_a_short_evening_warms_up_and_says_how_far_its_lesson_comes(
     ]
     file = tmp_path / "plan.toml"
     told(capsys, *hours, "--save", str(file))
-    for minutes, why in (("17", "new, all its sections, not yet up to tempo"), ("6", "new, to section 2 of 4")):
+    for minutes, why in (("18", "new, all its sections, not yet up to tempo"), ("6", "new, to section 2 of 4")):
         text = file.read_text(encoding="utf-8").replace("minutes = 11", f"minutes = {minutes}")
         (tmp_path / "edited.toml").write_text(text, encoding="utf-8")
         assert f"Slow Water, lesson, {minutes} min ({why})" in told(capsys, str(tmp_path / "edited.toml"), "--list")
@@ -555,7 +555,7 @@ def test_an_evening_that_is_killed_goes_on_where_it_was(tmp_path: Path, processe
     first.type("learnt")
     first.until("Note: Chalk Line: learnt.")
     first.type("go")
-    first.until("Stage 1 of 41")
+    first.until("Stage 1 of 42")
     first.type("stage 6")
     first.until("Section 1, words on the count, 1 of")
     first.type("x")
@@ -570,7 +570,7 @@ def test_an_evening_that_is_killed_goes_on_where_it_was(tmp_path: Path, processe
     again = Process(str(file))
     processes.append(again)
     assert "with Lantern Row, lesson; --afresh" in again.until("Goes on where it was cut short")
-    again.until("Stage 6 of 41: Section 1, words on the count, 1 of")
+    again.until("Stage 6 of 42: Section 1, words on the count, 1 of")
     assert not any("Item 1 of 3" in line for line in again.lines)
     again.type("item 3")
     again.until("Done. Type")

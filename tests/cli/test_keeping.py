@@ -5,21 +5,28 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import timedelta
 from fractions import Fraction
+from functools import partial
 from pathlib import Path
 
 import pytest
 
-from caller.book.entries import Mark, Taught
-from caller.book.known import last_rung
+from caller.book.entries import Mark
+from caller.book.entries import Taught as Entry
+from caller.book.known import last_rung, weak_places
 from caller.book.store import Book, book_path
 from caller.cli.keeping import AT_HOME, BookKeeping, last_time
+from caller.cli.walkthrough import ordered
+from caller.session import TaughtProgramme
 from caller.teaching.alone import Asked, practice_alone
 from caller.teaching.drill import drill_of, section_span
 from caller.teaching.rungs import went_well
 from caller.teaching.running import StageOutcome, answered, begin, next_stage
 from caller.teaching.walkthrough import walkthrough_of
+from caller.transport.order import Order
+from caller.transport.state import State
 from tests.book.books import START
 from tests.session.classroom import lantern
+from tests.session.lessons import Taught
 
 CLASS = "Quarry Hall Tuesday"
 FULL = Fraction(108)
@@ -88,7 +95,7 @@ def test_a_lesson_goes_on_from_what_the_book_knows_and_not_from_where_it_was_beg
 
     assert kept(30).endswith("of 100.")  # nothing was taught before
     with Book(book_path()) as book:
-        book.add(Taught(CLASS, START, "Lantern Row", "walkthrough", "Wall 1", 29, len(programme.stages)))
+        book.add(Entry(CLASS, START, "Lantern Row", "walkthrough", "Wall 1", 29, len(programme.stages)))
     assert f"got to stage 30 of {len(programme.stages)}." in kept(30)
 
 
@@ -129,6 +136,32 @@ def test_a_rung_is_kept_once_it_can_not_be_taken_back() -> None:
     assert (rung.part, rung.stage, rung.stages, rung.tempo) == ("80%, from wall one, went well", 3, 5, Fraction(432, 5))
     assert (go.part, go.stage) == ("90%, from wall one", 0)
     assert last_rung(pages, AT_HOME, "Lantern Row") == 3
+
+
+def test_a_weak_place_is_kept_as_soon_as_it_is_said_to_be_one() -> None:
+    """The dancer leaves before it has been danced to its end."""
+    kept = BookKeeping(AT_HOME, lambda: START)
+    taught = Taught(lambda dance: practice_alone(dance, FULL, Asked(first=3)), ordered=partial(book_order, kept))
+    taught.order(Order.GO)
+    taught.until(lambda view: view.glance is not None and view.glance.section == 2 and view.state is State.RUNNING)
+    assert taught.order(Order.SECTION_AGAIN).stage == "Section 2, a weak place, 1 of 2"
+    taught.order(Order.SECTION_AGAIN, Order.SAY_AGAIN, Order.QUIT)  # the same place once more is no other mark
+    with Book(book_path()) as book:
+        pages = book.pages()
+    assert [(entry.part, entry.tempo) for entry in pages.taught] == [("Section 2, a weak place", None)]
+    assert weak_places(pages, AT_HOME, "Lantern Row", START) == (2,)
+
+
+def book_order(kept: BookKeeping, taught: TaughtProgramme, order: Order) -> str:
+    return ordered(kept, taught, order, FULL)
+
+
+def test_again_with_calls_marks_no_place() -> None:
+    running = begin(practice_alone(lantern(), FULL, Asked(first=2)))
+    assert BookKeeping(AT_HOME).weak(running) == ""
+    drilled = begin(drill_of(lantern(), section_span(lantern(), 1), "Section 1"))
+    assert BookKeeping(AT_HOME).weak(drilled) == ""
+    assert not book_path().exists()
 
 
 def test_a_mark_is_kept_with_its_class() -> None:

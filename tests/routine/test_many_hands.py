@@ -47,6 +47,8 @@ LINES = [
     ("1-2 Touch your right toes out to the side, bring them back beside the left", "L", "1R 2R", 0),
     ("3-4 Big step to the right, and drag the left foot in", "L", "3R 4L", 0),
     ("5-8 Walk round in a half circle to the left: R, L, R, L", "L", "5R 6L 7R 8L", -4),
+    ("5-8 Walk round 3/4 to the left: R, L, R, L", "L", "5R 6L 7R 8L", -6),
+    ("5-8 Walk R, L, R, L round three quarters to the right", "L", "5R 6L 7R 8L", 6),
     ("7-8 Stamp your right foot twice, no weight", "L", "7R 8R", 0),
     ("1-2 R toe strut forward", "L", "1R 2R", 0),
     ("1-4 R toe strut, L toe strut", "L", "1R 2R 3L 4L", 0),
@@ -344,3 +346,19 @@ def test_a_changed_step_that_cannot_be_read_is_told() -> None:
     told = "RESTART: In the 3rd wall dance only 16 counts. In counts 7-8 of the second block don't make the turn."
     read = read_sheet(f"{SHEET}{told}\n")
     assert any("steps are told to change here" in f.message for f in read.findings)
+
+
+@pytest.mark.parametrize(
+    ("words", "shares"),
+    [
+        ("Walk round 3/4 to the left: R, L, R, L", (-2, -1, -2, -1)),
+        ("Walk around 3/4 over left shoulder stepping R, L, R, L", (-2, -1, -2, -1)),
+        ("Walk round in a 3/4 circle right R, L, R, L", (2, 1, 2, 1)),
+        ("Walk R, L, R, L round a full turn right", (2, 2, 2, 2)),
+        ("Walk round a quarter turn left R, L, R, L", (-1, 0, -1, 0)),
+    ],
+)
+def test_a_turn_walked_round_is_shared_out_over_its_steps(words: str, shares: tuple[int, ...]) -> None:
+    sheet = read_sheet(f"ROUND - 4 counts, 4 walls, 100 bpm\n\n1-4 {words}\n")
+    (section,) = sheet.routine.sections
+    assert tuple(step.movement.turn.eighths for step in section.passage.steps) == shares

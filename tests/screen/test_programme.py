@@ -16,6 +16,7 @@ from caller.routine.step import Foot
 from caller.screen.app import ClassScreen
 from caller.screen.board import board_of
 from caller.screen.course import course_of
+from caller.screen.letters import GOOD_HEIGHT, fit_first
 from caller.screen.plain import run_plain
 from caller.screen.plain_lines import lines_between
 from caller.session import View
@@ -104,9 +105,11 @@ def test_half_the_hall_sees_the_easier_way_where_it_comes() -> None:
     for at in (20, 24, 25, 26):
         view = view_of(replace(VIEW, both=True), at=Fraction(at), wall=1, section=4)
         shown[at] = board_of(view, course).large
-    easier = "easier on 1 to 2: left forward turning a quarter right, right to the side turning a quarter right"
-    assert [shown[at].next for at in (24, 25)] == [(easier,)] * 2
-    assert shown[24].label == "half the hall, section 4"
+    easier = "left forward turning a quarter right, right to the side turning a quarter right"
+    assert shown[24].next == shown[25].next
+    assert (shown[24].next[0], shown[24].next[-1]) == (easier, "forward 1/4, side 1/4")
+    assert shown[24].label == "half the hall, section 4, easier on 1 to 2, turning right"
+    assert fit_first(shown[24].next, 72, 9).height >= GOOD_HEIGHT, "in letters like those of any call"
     assert shown[26].label == "then"
     assert board_of(view_of(at=Fraction(24), wall=1, section=4), course).large.label == "then"
 

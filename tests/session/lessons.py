@@ -35,12 +35,14 @@ class Taught:
     says: str = ""
     music: HandMusic | None = None
     waits: Waits = Waits.NEVER
+    ordered: Callable[[TaughtProgramme, Order], str] | None = None
 
     def __post_init__(self) -> None:
         dance = lantern()
         desk = Desk(self.speaker, self.voice, self.prepared, self.pedal, self.speaker.now, music=self.music)
         self.programme = self.make(dance)
-        self.lesson = Session(TaughtProgramme.of(self.programme, dance, waits=self.waits), desk, done=self.hear)
+        taught = TaughtProgramme.of(self.programme, dance, waits=self.waits)
+        self.lesson = Session(taught, desk, done=self.hear, ordered=self.ordered)
         looked(self.lesson)
 
     def hear(self, taught: TaughtProgramme, tempo: Fraction) -> str:

@@ -14,7 +14,7 @@ from caller.teaching.running import Waits
 from caller.teaching.stage import LessonPlan, Stage, StageKind
 from caller.transport.order import Order
 from caller.transport.state import State
-from tests.session.classroom import lantern, looked
+from tests.session.classroom import Class, lantern, looked
 from tests.session.lessons import Taught
 
 HALF, ONE = "half the hall the easier way.", "an easier way, on one to two: two quarters instead of the half."
@@ -90,3 +90,25 @@ def test_only_ways_on_the_counts_that_are_danced_are_told() -> None:
     assert set(ways_told(lantern(), Fraction(24), Fraction(26))) == {way}
     assert ways_told(lantern(), Fraction(26), Fraction(32)) == {}
     assert ways_told(lantern(), Fraction(20), Fraction(28))[way][0] == WHERE
+
+
+def test_in_a_dance_it_is_said_that_it_is_shown_and_why_it_is_not_called() -> None:
+    room = Class()
+    looked(room.session)
+    room.order(Order.GO)
+    room.danced(8)
+    view = room.order(Order.BOTH_WAYS)
+    assert view.both
+    assert view.notices[-1] == (
+        "Half the hall the easier way: shown where it comes; not called, since the calls are the full steps."
+    )
+    assert "half the hall: easier way, not called" in view.holds
+    assert room.order(Order.BOTH_WAYS).notices[-1] == "All of the hall one way again."
+
+
+def test_in_a_lesson_it_is_said_that_it_is_told() -> None:
+    taught = Taught(stages)
+    taught.order(Order.GO)
+    view = taught.order(Order.BOTH_WAYS)
+    assert view.notices[-1] == "Half the hall the easier way: told once, and shown where it comes."
+    assert "half the hall: easier way" in view.holds

@@ -310,6 +310,45 @@ def test_it_pauses_at_the_end_of_the_eight(taught: Taught) -> None:
     assert taught.take.start == 8
 
 
+def test_it_pauses_at_the_end_of_a_loop_and_goes_on_with_the_loop() -> None:
+    """Each time round is a go of its own, and its last eight ends with it."""
+    taught = Taught(drilled)
+    taught.order(Order.GO)
+    taught.comes_to(State.RUNNING)
+    taught.order(Order.STOP_AT_EIGHT)
+    view = taught.comes_to(State.PAUSED)
+    assert (view.stage, len(taught.told)) == ("Section 2, time 2", 1)
+    assert taught.told[0].done[-1].clean
+    assert taught.goes_on(20).state is State.PAUSED
+    assert taught.order(Order.GO).state is State.TELLING
+    taught.comes_to(State.RUNNING)
+    assert (taught.take.start, taught.take.end) == (8, 16)
+
+
+def test_it_pauses_at_the_end_of_a_loop_that_is_shorter_than_the_eight() -> None:
+    taught = Taught(drilled)
+    taught.order(Order.GO)
+    taught.comes_to(State.RUNNING)
+    taught.lesson.obey(Order.LOOP_COUNTS, 3, 6)
+    taught.comes_to(State.RUNNING)
+    assert (taught.take.start, taught.take.end) == (10, 14)
+    taught.order(Order.STOP_AT_EIGHT)
+    assert taught.comes_to(State.PAUSED).stage == "Section 2, time 2"
+    taught.order(Order.GO)
+    taught.comes_to(State.RUNNING)
+    assert (taught.take.start, taught.take.end) == (10, 14)
+
+
+def test_the_pause_asked_for_in_the_last_moment_of_a_loop_comes() -> None:
+    taught = Taught(drilled)
+    taught.order(Order.GO)
+    taught.comes_to(State.RUNNING)
+    ends = taught.take.timeline.seconds_of(taught.take.end) - taught.take.timeline.seconds_of(taught.take.start)
+    taught.goes_on(float(ends) - 0.1)
+    assert taught.order(Order.STOP_AT_EIGHT).state is State.FINISHING
+    assert taught.comes_to(State.PAUSED).stage == "Section 2, time 2"
+
+
 def test_without_a_voice_every_sentence_stands_to_be_read() -> None:
     taught = Taught(two_stages, voice=NoVoice())
     taught.order(Order.GO)

@@ -28,7 +28,7 @@ def test_the_stages_are_listed_and_told_as_one_document(capsys: pytest.CaptureFi
     lines = told(capsys, "walkthrough", "Lantern Row", "--list").splitlines()
     document = json.loads(told(capsys, "walkthrough", "Lantern Row", "--json"))
     assert len(lines) == len(document["stages"]) + 1
-    assert re.fullmatch(r"Lantern Row: 41 stages, full tempo 108, 2\d:\d\d minutes", lines[0])
+    assert re.fullmatch(r"Lantern Row: 42 stages, full tempo 108, 2\d:\d\d minutes", lines[0])
     begins = [minutes(line.rsplit(", at ", 1)[1]) for line in lines[1:]]
     assert begins == sorted(begins)
     assert begins[0] == 0
@@ -40,7 +40,7 @@ def test_the_stages_are_listed_and_told_as_one_document(capsys: pytest.CaptureFi
 
 def test_stages_saved_and_edited_are_the_ones_that_are_run(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     file = tmp_path / "mine.toml"
-    assert "41 stages written" in told(capsys, "walkthrough", "Lantern Row", "--save", str(file))
+    assert "42 stages written" in told(capsys, "walkthrough", "Lantern Row", "--save", str(file))
     same = told(capsys, "walkthrough", "Lantern Row", "--from", str(file), "--json")
     assert same == told(capsys, "walkthrough", "Lantern Row", "--json")
     text = file.read_text(encoding="utf-8")

@@ -26,11 +26,14 @@ def long_dance(sections: int, head: str = "") -> Routine:
     return read_sheet(text + "\n".join(SECTION.format(n) for n in range(1, sections + 1))).routine
 
 
-def share_before_full_speed(routine: Routine, level: str | None = None) -> Fraction:
+def share_before_full_speed(routine: Routine, level: str | None = None, whole: bool = False) -> Fraction:
+    """Of the lesson's time. whole: before a whole wall is danced at full speed."""
     dance = song_of(routine, Fraction(104))
     lesson = walkthrough_of(dance, Fraction(104), level)
     seconds = stage_seconds(lesson, Floors.of(dance))
-    full = next(n for n, stage in enumerate(lesson.stages) if stage.danced and stage.speed == 1)
+    until = max(part.counts for part in dance.walls) if whole else 0
+    at_speed = (stage.danced and stage.speed == 1 and stage.end - stage.start >= until for stage in lesson.stages)
+    full = next(n for n, reached in enumerate(at_speed) if reached)
     return sum(seconds[:full], Fraction(0)) / sum(seconds)
 
 
@@ -42,6 +45,14 @@ def added(lesson: LessonPlan) -> list[str]:
 @pytest.mark.parametrize("level", [name for name, _ in LEVELS])
 def test_full_speed_is_reached_in_time_however_long_the_dance_is(sections: int, level: str) -> None:
     assert share_before_full_speed(long_dance(sections), level) < Fraction(7, 10)
+
+
+@pytest.mark.parametrize("sections", [1, 2, 3, 4, 6])
+@pytest.mark.parametrize("level", [name for name, _ in LEVELS])
+def test_the_whole_is_danced_at_full_speed_before_three_quarters_of_the_lesson_have_gone(
+    sections: int, level: str
+) -> None:
+    assert share_before_full_speed(long_dance(sections), level, whole=True) < Fraction(3, 4)
 
 
 def test_a_short_dance_is_put_together_from_the_top_each_time() -> None:
@@ -61,7 +72,8 @@ def test_a_long_dance_is_put_together_by_some_sections_and_at_their_end_from_the
 
 def test_the_first_part_is_danced_up_to_full_speed_before_the_next_section_is_told() -> None:
     lesson = walkthrough_of(song_of(long_dance(4), Fraction(104)))
-    quick = [n for n, stage in enumerate(lesson.stages) if stage.kind is StageKind.QUICK]
+    *quick, whole = [n for n, stage in enumerate(lesson.stages) if stage.kind is StageKind.QUICK]
+    assert lesson.stages[whole].said == ("the whole wall, full speed.",)
     assert [lesson.stages[n].speed for n in quick] == [Fraction(3, 4), 1]
     assert {(lesson.stages[n].start, lesson.stages[n].end) for n in quick} == {(0, 16)}
     assert lesson.stages[quick[-1]].said == ("to the end of section two, full speed.",)
@@ -75,8 +87,9 @@ def test_of_a_phrased_dance_each_part_is_danced_up_to_speed_before_the_next() ->
     )
     lesson = walkthrough_of(song_of(read_sheet(f"TWO PARTS - 1 wall, 104 bpm\n{parts}").routine, Fraction(104)))
     kinds = [(stage.kind, stage.sections) for stage in lesson.stages]
+    at_speed = [stage.said for stage in lesson.stages if stage.kind is StageKind.QUICK]
     assert kinds.index((StageKind.QUICK, (("A", 1),))) < kinds.index((StageKind.TELL, (("B", 1),)))
-    assert (StageKind.QUICK, (("B", 1),)) not in kinds
+    assert at_speed == [("the whole part A, full speed.",), ("the whole part B, full speed.",)], "each once"
 
 
 def test_an_ending_that_has_no_steps_is_taught_too() -> None:

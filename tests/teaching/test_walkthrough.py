@@ -20,6 +20,7 @@ from caller.teaching.plain_walls import model_walls, plain_runs
 from caller.teaching.play import Narration, pieces
 from caller.teaching.song import song_of
 from caller.teaching.stage import LessonPlan, MovesOn, Stage, StageKind
+from caller.teaching.telling import mind_told
 from caller.teaching.walkthrough import walkthrough_of
 from tests.fakes.dances import HALF_BAR, PIVOTS, STOMP, SWAYS, WALKS, dance_of
 from tests.fakes.lexicon import MeasuredVoice
@@ -218,7 +219,7 @@ def test_a_section_is_told_figure_by_figure_and_walked_movement_by_movement() ->
     ]
     assert first.said == (
         "section one, Walks, right shuffle, rock.",
-        "quick steps, from three on.",
+        "quick steps on three and four.",
         "two walks, right, left.",
         "right shuffle forward: right forward, left together, right forward.",
     )
@@ -362,12 +363,34 @@ def test_each_part_of_a_phrased_routine_is_taught_by_itself() -> None:
 def test_a_section_tells_what_is_hard_before_it_and_how_all_stand_after_it() -> None:
     told = walkthrough_of(shipped_dance("lantern-row"), level="advanced").stages
     last = next(stage.said for stage in told if stage.name == "Section 4, told")
-    assert last[1] == "mind the turn, from one on."
+    assert last[1] == "mind the turn on two."
     assert last[2] == "step forward on the left, half turn right."
     assert last[-1] == "you now face three o'clock, weight on the left, right foot free.", "it began at nine o'clock"
     first = next(stage.said for stage in told if stage.name == "Section 1, told")
-    assert first[1] == "quick steps, from three on."
+    assert first[1] == "quick steps on three and four."
     assert not any("you now face" in words for words in first)
+
+
+@pytest.mark.parametrize(
+    ("steps", "told"),
+    [
+        (
+            "1-2 Walk R, L\n3&4 Shuffle R forward\n5-8 Rock L forward, recover R, step L back, touch R",
+            "on three and four",
+        ),
+        ("1&2& Heel R, step R together, heel L, step L together\n3-4 Walk R, L", "on one to three"),
+        (
+            '1-2 Step R to side, step L behind R\n&3 Step R to side, cross L over R "and cross"\n4 Step R to side',
+            "into three",
+        ),
+        ("1-2 Walk R, L\n3-4 Step R forward, pivot 1/2 left", None),
+    ],
+)
+def test_quick_steps_are_told_by_the_counts_that_they_come_on(steps: str, told: str | None) -> None:
+    dance = dance_in(f"Title: Quick\nWalls: 1\n\nSection 1: One\n{steps}\n")
+    wall = dance.walls[0]
+    minded = mind_told(wall, wall.stretches[0], dance.routine)
+    assert minded == ((f"quick steps {told}.",) if told else ("mind the turn on four.",))
 
 
 def test_who_did_not_begin_at_the_front_is_told_the_way_by_the_clock_or_that_it_is_the_front() -> None:

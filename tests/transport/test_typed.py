@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
+from itertools import product
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from caller.transport.order import Order, order_typed
+from caller.transport.context import CONTEXTS
+from caller.transport.order import ORDERS, Order, order_typed
+from caller.transport.respond import respond
 
 
 @pytest.mark.parametrize("line", ["loop 5 to 12", "Loop  5-12 ", " LOOP 5 - 12"])
@@ -29,6 +33,27 @@ def test_places_of_the_wall_and_of_a_lesson_by_their_numbers() -> None:
     assert order_typed("last 12") == order_typed("Last twelve") == (Order.LAST_COUNTS, (Fraction(12),))
     assert order_typed("last 0") is None
     assert order_typed("last 4") == order_typed("Last three") == (Order.LAST_FOUR, ())
+
+
+@pytest.mark.parametrize("short", [4, 3])
+def test_what_the_table_calls_an_order_is_typed_as_it_is_called(short: int) -> None:
+    """Whatever help shows where the class stands; of two orders that are called alike there, either."""
+    for context, entry in product(CONTEXTS, ORDERS):
+        here = replace(context, short=short)
+        title = respond(here, entry.order).title
+        if entry.form and not entry.typed:
+            assert order_typed(title) is None, "it needs an amount"
+            continue
+        for words in title.split(", "):
+            typed = order_typed(words)
+            assert typed is not None, words
+            assert respond(here, typed[0]).title == title
+
+
+def test_an_order_is_typed_by_the_name_that_settings_have_for_it() -> None:
+    for entry in ORDERS:
+        for name in (entry.order.value, entry.order.value.replace("-", " ").title()):
+            assert order_typed(name) == (None if entry.form and not entry.typed else (entry.order, ()))
 
 
 @pytest.mark.parametrize("line", ["", "loop 5", "loop 5 to", "loop 5000 to 6", "section", "section two", "5 %", "120%"])

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from itertools import pairwise
 
 PlainWords = str | Callable[[re.Match[str]], str]
 FOOT = r"(?:right|left|rf|lf|rt|lt|[rl])"
@@ -25,22 +26,31 @@ _EIGHTHS = {
     "half": 4,
     "1/2": 4,
     "\u00bd": 4,
+    "three quarter": 6,
+    "three quarters": 6,
     "3/4": 6,
     "\u00be": 6,
     "full": 8,
     "": 8,
 }
-_EACH = {1: "1/8", 2: "1/4", 4: "1/2"}
+_EACH = {1: "1/8", 2: "1/4", 3: "3/8", 4: "1/2"}
+
+
+def _shared(eighths: int, side: str, feet: list[str]) -> str:
+    """Each foot with its share of the turn, as even as eighths go; "" where a step would turn too far."""
+    done = [-(-eighths * n // len(feet)) for n in range(len(feet) + 1)]
+    shares = [after - before for before, after in pairwise(done)]
+    if max(shares) not in _EACH:
+        return ""
+    each = zip(feet, shares, strict=True)
+    return ", ".join(f"{foot} turning {_EACH[share]} {side}" if share else foot for foot, share in each)
 
 
 def _round(found: re.Match[str]) -> str:
     """ "walk round in a half circle to the left, R, L, R, L": the turn shared out over the steps."""
     feet = re.findall(r"\b(?:right|left|[RL])\b", found["feet"], re.IGNORECASE)
-    each, over = divmod(_EIGHTHS[(found["turn"] or "").lower()], len(feet))
-    if over or each not in _EACH:
-        return found[0]
-    told = ", ".join(f"{foot} turning {_EACH[each]} {found['side']}" for foot in feet)
-    return f"{found['verb']} {told}"
+    told = _shared(_EIGHTHS[" ".join((found["turn"] or "").lower().replace("-", " ").split())], found["side"], feet)
+    return f"{found['verb']} {told}" if told else found[0]
 
 
 def _ending_named(found: re.Match[str]) -> str:
@@ -51,14 +61,13 @@ def _ending_named(found: re.Match[str]) -> str:
 def _round_in(found: re.Match[str]) -> str:
     """ "walk round in a full circle to the left in eight steps, beginning with the right": a foot for each step."""
     steps = {"four": 4, "eight": 8}.get(found["steps"].lower(), 0) or int(found["steps"])
-    each, over = divmod(_EIGHTHS[(found["turn"] or "").lower()], steps)
-    if over or each not in _EACH:
-        return found[0]
     first = "L" if found["foot"].lower().startswith("l") else "R"
     feet = [first, "R" if first == "L" else "L"] * (steps // 2)
-    told = ", ".join(f"{foot} turning {_EACH[each]} {found['side']}" for foot in feet)
-    return f"walk {told}"
+    told = _shared(_EIGHTHS[(found["turn"] or "").lower()], found["side"], feet)
+    return f"walk {told}" if told else found[0]
 
+
+_TURN = r"quarter|half|three[ -]quarters?|full|1/[24]|3/4|\u00bc|\u00bd|\u00be"
 
 ROWS: tuple[tuple[str, PlainWords], ...] = (
     # "a step L beside R and a touch"
@@ -127,6 +136,15 @@ ROWS: tuple[tuple[str, PlainWords], ...] = (
     # "walk round in a half circle to the left: R, L, R, L", "walk a full circle left R, L, a quarter on each step"
     (
         rf"\b(?P<verb>walk|run|step|march)(?:ing|s)?\s+(?:a?round\s+)?(?:in\s+)?(?:an?\s+)?(?P<turn>quarter|half|full|1/[24]|3/4|\u00bc|\u00bd|\u00be)?\s*(?:of\s+a\s+)?(?:circle|turn\s+circle|arc)\s+(?:to\s+(?:the\s+)?|over\s+(?:the\s+|your\s+)?)?(?P<side>{SIDE})(?:\s+shoulder)?\s*[:,(]?\s*(?:stepping\s+|with\s+)?(?P<feet>(?:{SIDE}\b(?:\s*[,-]\s*|\s+)?){{2,8}})\)?(?:,?\s*(?:an?\s+)?(?:quarter|eighth|1/[48]|\u00bc|\u215b)\s+(?:turn\s+)?(?:on|with)\s+each(?:\s+step)?)?",
+        _round,
+    ),
+    # "walk round 3/4 to the left: R, L, R, L", "walk R, L, R, L round half a turn left"
+    (
+        rf"\b(?P<verb>walk|run|march)(?:ing|s)?\s+a?round\s+(?:an?\s+)?(?P<turn>{_TURN})(?:\s+(?:of\s+)?(?:an?\s+)?turn)?\s+(?:to\s+(?:the\s+)?|over\s+(?:the\s+|your\s+)?)?(?P<side>{SIDE})(?:\s+shoulder)?\s*[:,(]?\s*(?:stepping\s+|with\s+|in\s+(?:three|four|six|eight|[3468])\s+steps?\s*[:,]?\s*)?(?P<feet>(?:{SIDE}\b(?:\s*[,-]\s*|\s+)?){{3,8}})\)?",
+        _round,
+    ),
+    (
+        rf"\b(?P<verb>walk|run|march)(?:ing|s)?\s+(?P<feet>(?:{SIDE}\b(?:\s*[,-]\s*|\s+)?){{3,8}})a?round\s+(?:an?\s+)?(?P<turn>{_TURN})(?:\s+(?:of\s+)?(?:an?\s+)?turn)?\s+(?:to\s+(?:the\s+)?|over\s+(?:the\s+|your\s+)?)?(?P<side>{SIDE})\b(?:\s+shoulder)?",
         _round,
     ),
     (
