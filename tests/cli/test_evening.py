@@ -407,6 +407,23 @@ def test_an_evening_that_is_under_way_in_another_window_is_not_gone_on_with() ->
     assert not PlaceKeeping("", now, path=place_file("Tuesday")).elsewhere
 
 
+def test_a_class_is_the_same_in_whatever_case_it_is_named(capsys: pytest.CaptureFixture[str]) -> None:
+    """Its book, its plan in a file, and its evening that was cut short."""
+    with Book(book_path()) as book:
+        book.add_class(CLASS)
+        book.add_class("Thursday")
+    for typed in (CLASS.lower(), CLASS.upper().replace(" ", "  ")):
+        assert main(["evening", "--json", "--class", typed]) == 0
+        shown = capsys.readouterr()
+        assert (json.loads(shown.out)["class"], shown.err) == (CLASS, "")
+        assert laid("--class", typed).plan.class_name == CLASS
+    cut_short(CLASS)
+    assert place_file(CLASS.lower()) == place_file(CLASS)
+    found = laid("--class", CLASS.lower())
+    assert found.place is not None
+    assert laid("--class", "thursday", "--new", "Chalk Line").plan.class_name == "Thursday"
+
+
 def test_that_an_evening_is_open_is_said_wherever_another_is_planned(
     capsys: pytest.CaptureFixture[str],
 ) -> None:
