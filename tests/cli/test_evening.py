@@ -27,6 +27,7 @@ from caller.cli.say import Refused
 from caller.evening.plan import Item, Kind, Plan
 from caller.session import TaughtProgramme as Lesson
 from caller.session import View
+from caller.session.evening import Evening
 from caller.session.programme import ProgrammeEvent
 from caller.teaching.walkthrough import walkthrough_of
 from caller.transport.order import Order
@@ -300,6 +301,24 @@ def test_whose_evening_is_asked_where_the_book_has_several(capsys: pytest.Captur
     assert json.loads(told(capsys, "--json"))["class"] is None
     assert main(["evening", "--json", "--class", "Thursday"]) == 0
     assert json.loads(capsys.readouterr().out)["class"] == "Thursday"
+
+
+def test_requests_have_the_same_numbers_for_every_class_and_wherever_they_are_told(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    numbered = "1 Chalk Line, 2 Lantern Row, 3 Slow Water, 4 Tin Roof Swing"
+    had("Slow Water", 1)  # which is proposed first, but is not number 1
+    assert main(["book", "note", "Thursday", "new"]) == 0
+    first = {}
+    for name in (CLASS, "Thursday"):
+        line = told(capsys, "--list", "--class", name).splitlines()[-1]
+        assert line == f"/request and a number or name asks for: {numbered}"
+        document = json.loads(told(capsys, "--json", "--class", name))
+        assert ", ".join(f"{one['number']} {one['routine']}" for one in document["requests"]) == numbered
+        found = laid("--class", name)
+        first[name] = found.catalogue[0]
+        assert Evening.of(found.plan, found.slots, found.catalogue).facts.plan[-1] == line
+    assert [(slot.title, slot.number) for slot in first.values()] == [("Slow Water", 3), ("Chalk Line", 1)]
 
 
 def test_a_class_that_the_book_has_not_is_told_once(capsys: pytest.CaptureFixture[str]) -> None:
