@@ -56,14 +56,18 @@ def known(pages: Pages, class_name: str | None = None) -> tuple[Known, ...]:
     pages = joined(pages)
     groups: dict[tuple[str, str], list[Taught]] = {}
     for entry in pages.taught:
-        if entry.attended and class_name in (None, entry.class_name):
+        if entry.attended and _is_of(entry, class_name):
             groups.setdefault((entry.class_name, entry.routine), []).append(entry)
     marks: dict[tuple[str, str], Mark] = {}
     for mark in sorted(pages.marks, key=lambda mark: mark.at):
-        if class_name in (None, mark.class_name):
+        if _is_of(mark, class_name):
             groups.setdefault((mark.class_name, mark.routine), [])
             marks[mark.class_name, mark.routine] = mark
     return tuple(_known(place, group, marks.get(place), pages) for place, group in sorted(groups.items()))
+
+
+def _is_of(entry: Taught | Mark, class_name: str | None) -> bool:
+    return class_name is None or same_name(entry.class_name, class_name)
 
 
 def due(pages: Pages, now: datetime, class_name: str | None = None) -> tuple[Known, ...]:
@@ -187,7 +191,7 @@ def weak_places(pages: Pages, class_name: str, routine: str, since: datetime) ->
 
 
 def _practised(entry: Taught, class_name: str, routine: str) -> bool:
-    own = entry.class_name == class_name and same_name(entry.routine, routine)
+    own = _is_of(entry, class_name) and same_name(entry.routine, routine)
     return own and entry.way == "practice" and entry.attended
 
 

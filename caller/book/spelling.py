@@ -1,4 +1,4 @@
-"""One routine under one title, in whatever case it was written into a class book. Pure.
+"""One routine under one title, one class under one name, in whatever case they are written. Pure.
 
 Conventions: a book keeps titles as they came; they are joined where it is told what a class knows.
 """
@@ -30,6 +30,24 @@ def spellings(pages: Pages) -> dict[str, str]:
     for group in (pages.notes, pages.marks, pages.taught):
         entries += sorted(group, key=lambda one: one.at)
     return {folded(entry.routine): entry.routine for entry in entries if entry.routine}
+
+
+def class_called(classes: Iterable[str], name: str) -> str | None:
+    """The class of that name, in any case and spacing, as it is written there; None where there is none."""
+    return next((one for one in classes if same_name(one, name)), None)
+
+
+def classes_joined(pages: Pages, classes: Iterable[str]) -> Pages:
+    """With the classes as a book has them, and one name for each that it has not."""
+    names: dict[str, str] = {}
+    for name in (*classes, *pages.classes):
+        names.setdefault(folded(name), name)
+
+    def named(entries: Iterable[_Entry]) -> tuple[_Entry, ...]:
+        return tuple(replace(one, class_name=names.get(folded(one.class_name), one.class_name)) for one in entries)
+
+    own = tuple(dict.fromkeys(names[folded(name)] for name in pages.classes))
+    return Pages(own, named(pages.taught), named(pages.notes), named(pages.marks))
 
 
 def joined(pages: Pages) -> Pages:

@@ -2,7 +2,8 @@
 
 Conventions: each entry is written and synced when it is made (write-ahead log, synchronous FULL), so that what has
 returned is there after a power cut. Erased entries are overwritten (secure_delete). The file can be read by its owner
-alone. One thread; a second program may read or write at the same time and waits for up to ``BUSY_SECONDS``.
+alone. One thread; a second program may read or write at the same time and waits for up to ``BUSY_SECONDS``. A class is
+found in any case and spacing, and keeps the name that it was begun with.
 """
 
 from __future__ import annotations
@@ -18,35 +19,13 @@ from typing import Protocol, TypeVar
 import msgspec
 
 from caller.book.entries import Mark, Note, Pages, Taught, missing_from
+from caller.book.forms import FORMS, as_compared
 from caller.book.rows import ClassRow, MarkRow, NoteRow, TaughtRow, mark_row, note_row, taught_row
-from caller.book.spelling import same_name
+from caller.book.spelling import classes_joined, same_name
 from caller.storage.whole import own_folder
 
 BUSY_SECONDS = 5.0
-FORM = 3
 _SIDE_FILES = ("", "-wal", "-shm", "-journal")
-
-# What leads from each form to the next: an empty file is of form 0. All that is there stays as it is.
-_FORMS = (
-    """
-CREATE TABLE class (id INTEGER PRIMARY KEY, name TEXT NOT NULL UNIQUE);
-CREATE TABLE taught (
-    id INTEGER PRIMARY KEY, class INTEGER NOT NULL REFERENCES class ON DELETE CASCADE, at TEXT NOT NULL,
-    routine TEXT NOT NULL, way TEXT NOT NULL, part TEXT NOT NULL, stage INTEGER NOT NULL, stages INTEGER NOT NULL,
-    tempo TEXT, full TEXT);
-CREATE TABLE note (
-    id INTEGER PRIMARY KEY, class INTEGER NOT NULL REFERENCES class ON DELETE CASCADE, at TEXT NOT NULL,
-    routine TEXT NOT NULL, words TEXT NOT NULL);
-""",
-    """
-ALTER TABLE taught ADD COLUMN attended TEXT NOT NULL DEFAULT 'yes';
-CREATE TABLE mark (
-    id INTEGER PRIMARY KEY, class INTEGER NOT NULL REFERENCES class ON DELETE CASCADE, at TEXT NOT NULL,
-    routine TEXT NOT NULL, mark TEXT NOT NULL);
-""",
-    "ALTER TABLE taught ADD COLUMN since INTEGER NOT NULL DEFAULT 1;",
-)
-
 
 Row = TypeVar("Row", bound=msgspec.Struct)
 Entry = TypeVar("Entry", covariant=True)
@@ -85,6 +64,7 @@ class Book:
             ) from error
         with self._asked():
             self._file = sqlite3.connect(path, timeout=BUSY_SECONDS, isolation_level=None)
+            self._file.create_function("folded", 1, as_compared, deterministic=True)
             self._open()
 
     def __enter__(self) -> Book:
@@ -112,7 +92,7 @@ class Book:
     def add_missing(self, wanted: Pages) -> Pages:
         """What the book lacks of these pages, all or nothing; returns what was added."""
         with self._writing():
-            fresh = missing_from(self._pages(), wanted)
+            fresh = _missing(self._pages(), wanted)
             for name in fresh.classes:
                 self._class_id(name)
             entries: tuple[Taught | Note | Mark, ...] = (*fresh.taught, *fresh.notes, *fresh.marks)
@@ -142,12 +122,16 @@ class Book:
         with self._asked():
             return self._pages()
 
+    def lacking(self, wanted: Pages) -> Pages:
+        """What the book has not of these pages, with its own names of classes."""
+        return _missing(self.pages(), wanted)
+
     # -- erased
 
     def erase_class(self, name: str) -> bool:
         """A class with all that was kept of it, overwritten on disk; False where there is none of that name."""
         with self._writing():
-            found = self._file.execute("DELETE FROM class WHERE name = ?", (name,)).rowcount > 0
+            found = self._file.execute("DELETE FROM class WHERE folded(name) = folded(?)", (name,)).rowcount > 0
         self._overwrite()
         return found
 
@@ -178,13 +162,13 @@ class Book:
         self._file.execute("BEGIN IMMEDIATE")
         try:
             (form,) = self._file.execute("PRAGMA user_version").fetchone()
-            if form > FORM:
+            if form > len(FORMS):
                 raise BookFault(f"the class book {self.path} was written by a newer caller; bring this one up to date")
-            for statements in _FORMS[form:]:
+            for statements in FORMS[form:]:
                 for statement in filter(str.strip, statements.split(";")):
                     self._file.execute(statement)
-            if form < FORM:
-                self._file.execute(f"PRAGMA user_version={FORM}")
+            if form < len(FORMS):
+                self._file.execute(f"PRAGMA user_version={len(FORMS)}")
         except BaseException:
             self._file.execute("ROLLBACK")
             raise
@@ -216,9 +200,10 @@ class Book:
             self._file.execute("COMMIT")
 
     def _class_id(self, name: str) -> int:
-        self._file.execute("INSERT OR IGNORE INTO class (name) VALUES (?)", (name,))
-        (number,) = self._file.execute("SELECT id FROM class WHERE name = ?", (name,)).fetchone()
-        return int(number)
+        found = self._file.execute("SELECT id FROM class WHERE folded(name) = folded(?)", (name,)).fetchone()
+        if found is None:
+            return int(self._file.execute("INSERT INTO class (name) VALUES (?)", (name,)).lastrowid or 0)
+        return int(found[0])
 
     def _add(self, entry: Taught | Note | Mark) -> None:
         table, row = _row(entry)
@@ -271,13 +256,17 @@ _TAUGHT = (
 )
 _NOTES = 'SELECT name AS "class", at, routine, words FROM note JOIN class ON class.id = class ORDER BY note.id'
 _MARKS = 'SELECT name AS "class", at, routine, mark FROM mark JOIN class ON class.id = class ORDER BY mark.id'
-_ROUTINES = "SELECT {0}.id, routine FROM {0} JOIN class ON class.id = class WHERE name = ?"
+_ROUTINES = "SELECT {0}.id, routine FROM {0} JOIN class ON class.id = class WHERE folded(name) = folded(?)"
 _ATTEND = "UPDATE taught SET attended = 'yes' WHERE class = ? AND at = ? AND routine = ? AND way = ? AND part = ?"
 
 _TAKE_OUT = (
     "DELETE FROM taught WHERE id = (SELECT max(id) FROM taught"
     " WHERE class = ? AND at = ? AND routine = ? AND way = ? AND part = ?)"
 )
+
+
+def _missing(there: Pages, wanted: Pages) -> Pages:
+    return missing_from(there, classes_joined(wanted, there.classes))
 
 
 def _row(entry: Taught | Note | Mark) -> tuple[str, dict[str, object]]:

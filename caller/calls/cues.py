@@ -9,12 +9,10 @@ time between two calls. What stands at the place of a tag, restart, change or en
 
 from __future__ import annotations
 
-from bisect import bisect_right
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
-from itertools import pairwise
 
 from caller.calls.announce import NOW_AHEAD, ahead_cue, event_cue, notices, wall_cues
 from caller.calls.forms import Forms
@@ -27,16 +25,14 @@ from caller.calls.opening import count_in_cues, opening_cue, told_before
 from caller.calls.places import movements_between, own_place, phrases_between, place_in_section, wall_at
 from caller.calls.plan import UNTOLD, CallKind, CountIn, Cue, Fading, Manner, Part
 from caller.calls.thinning import Fullness, changes, fullness, is_called
+from caller.calls.waiting import STEP_LEAD, waiting
 from caller.calls.wording import spoken_count
 from caller.dance.walls import Dance, Wall, WallEvent
 from caller.routine.count import label_of
 
 ON_BEAT = Fraction(0)
 # About two beats ahead (ROUNDALAB Reference Manual 1987), as every step is wished.
-STEP_LEAD = Fraction(2)
 
-# How far from its usual moment a wall's announcement or a notice is moved to where there is more time for it.
-_MOVED_COUNTS = Fraction(3)
 # Groups that the call before the count-in may be for.
 _MOST_OPENED = 4
 # What a notice at the place loses where it is left to the step alone.
@@ -254,7 +250,7 @@ def cues_for(
     stretch = _Stretch(dance, start, end, count_in, fading, how)
     cues = [cue for source in _SOURCES[manner] for cue in source(stretch)]
     steps = sorted(cue.at - cue.lead_counts for cue in cues if cue.kind is CallKind.STEP or cue.steps)
-    return tuple(sorted((_moved(cue, steps) if _can_wait(cue) else cue for cue in cues), key=_order(start)))
+    return tuple(sorted((waiting(cue, steps) for cue in cues), key=_order(start)))
 
 
 def opening_for(
@@ -264,24 +260,6 @@ def opening_for(
     if manner is not Manner.AHEAD:
         return None
     return opening_of(_Stretch(dance, start, end, count_in, Fading.USUAL, how))
-
-
-def _can_wait(cue: Cue) -> bool:
-    return cue.kind is CallKind.WALL or (cue.must and cue.heard_counts > 0)
-
-
-def _moved(cue: Cue, steps: Sequence[Fraction]) -> Cue:
-    """The cue wished in the middle of the longest time between two steps' calls near its own moment; a notice, only
-    where that is longer than the time it would have there. steps: the wished moments of the steps, in order."""
-    wish = cue.at - cue.lead_counts
-    earliest = max(wish - _MOVED_COUNTS, cue.at - cue.ahead_counts)
-    latest = min(wish + _MOVED_COUNTS, cue.at - cue.heard_counts - STEP_LEAD)
-    near = steps[max(bisect_right(steps, earliest) - 1, 0) : bisect_right(steps, latest) + 1]
-    gaps = [(after - before, (before + after) / 2) for before, after in pairwise(near)]
-    held = max((after - before for before, after in pairwise(near) if before <= wish <= after), default=Fraction(0))
-    open_ = [(length, -abs(middle - wish), middle) for length, middle in gaps if earliest <= middle <= latest]
-    longest, _, middle = max(open_, default=(held, 0, wish))
-    return replace(cue, lead_counts=cue.at - middle) if longest > held or not cue.must else cue
 
 
 def _order(start: Fraction) -> Callable[[Cue], tuple[int, Fraction, bool]]:

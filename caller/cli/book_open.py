@@ -32,17 +32,11 @@ def pages_there() -> Pages:
         return book.pages()
 
 
-def class_called(pages: Pages, name: str) -> str | None:
-    """The class of that name, in any case, as the book has it; None where it has none."""
-    from caller.book.spelling import same_name
-
-    there = (known for known in pages.classes if same_name(known, name))
-    return name if name in pages.classes else next(there, None)
-
-
 def known_class(pages: Pages, name: str) -> str:
     """The class of that name, as the book has it. Raises Refused for a class that the book has not."""
-    if (found := class_called(pages, name)) is None:
+    from caller.book.spelling import class_called
+
+    if (found := class_called(pages.classes, name)) is None:
         raise Refused(near_class(pages, name), 1)
     return found
 

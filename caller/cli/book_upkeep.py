@@ -36,7 +36,6 @@ def export(asked: BookExportOptions) -> int:
 
 
 def take_in(asked: BookImportOptions) -> int:
-    from caller.book.entries import missing_from
     from caller.book.exchange import MOST_BYTES, NotABook, from_csv, from_json
     from caller.outside import documents
 
@@ -49,7 +48,7 @@ def take_in(asked: BookImportOptions) -> int:
     except (NotABook, documents.Unreadable) as error:
         raise Refused(f"{path} is no class book: {error}; nothing was taken from it", 1) from error
     with open_book() as book:
-        fresh = missing_from(book.pages(), wanted)
+        fresh = book.lacking(wanted)
         print(
             f"Adds to {book.path} what it lacks of {path}: {counted(len(fresh.classes), 'class', 'classes')} and "
             f"{counted(entries_of(fresh), 'entry', 'entries')} of {entries_of(wanted)}. Nothing in the book is changed."

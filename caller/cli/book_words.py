@@ -6,7 +6,7 @@ import os
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
-from caller.cli.book_open import class_called, near_class, open_book, pages_there
+from caller.cli.book_open import near_class, open_book, pages_there
 from caller.cli.book_options import BookMarkOptions, BookNoteOptions
 from caller.cli.files import typed_path
 from caller.cli.say import Refused
@@ -18,9 +18,10 @@ if TYPE_CHECKING:
 
 def note(asked: BookNoteOptions) -> int:
     from caller.book.entries import Note
+    from caller.book.spelling import class_called
 
     pages = pages_there()
-    name = class_called(pages, asked.name)
+    name = class_called(pages.classes, asked.name)
     routine = "" if asked.routine is None else routine_meant(asked.routine, pages)
     entry = Note(name or asked.name, _now(), routine, asked.words)
     with open_book() as book:
@@ -33,9 +34,10 @@ def note(asked: BookNoteOptions) -> int:
 
 def mark(asked: BookMarkOptions) -> int:
     from caller.book.entries import STANDINGS, Mark
+    from caller.book.spelling import class_called
 
     pages = pages_there()
-    name = class_called(pages, asked.name)
+    name = class_called(pages.classes, asked.name)
     if name is None and not asked.new_class:
         raise Refused(f"{near_class(pages, asked.name)}; --new-class begins one", 1)
     standing = next(one for one in STANDINGS if one == asked.mark.replace("-", " "))

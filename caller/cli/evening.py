@@ -11,7 +11,7 @@ from caller.cli import amounts
 from caller.cli.evening_laid import items_of, lay
 from caller.cli.evening_live import open_evening
 from caller.cli.evening_open import open_document, open_ones, open_words
-from caller.cli.evening_plan import LEAST_MINUTES, MOST_MINUTES, USUAL_MINUTES, planned, save
+from caller.cli.evening_plan import LEAST_MINUTES, MOST_MINUTES, USUAL_MINUTES, planned, save, titles_known
 from caller.cli.files import add_over_word, output
 from caller.cli.live import LiveOptions, add_live_words, run_live
 from caller.cli.options import runs
@@ -94,7 +94,8 @@ def run(asked: EveningOptions) -> int:
     if not (asked.list or asked.json or asked.save):
         return _run_live(asked)
     there = open_ones(asked, datetime.now())
-    plan = planned(asked, items_of(asked))
+    plan = planned(asked, items := items_of(asked))
+    requests = items.requests(titles_known(plan.class_name))
     if asked.save:
         told = save(plan, output(asked.save, (asked.file,)), asked.over)
         if not asked.json:
@@ -102,14 +103,16 @@ def run(asked: EveningOptions) -> int:
     if asked.json:
         from caller.evening.written import plan_document
 
-        print_json({**plan_document(plan), "open": [open_document(place) for place in there]})
+        print_json({**plan_document(plan, requests), "open": [open_document(place) for place in there]})
     else:
         for place in there:
             warn(open_words(place))
     if asked.list:
-        from caller.evening.plan import plan_lines
+        from caller.evening.plan import plan_lines, requests_line
 
         print(*plan_lines(plan), sep="\n")
+        if requests and any(item.open for item in plan.items):
+            print(requests_line(requests))
     return 0
 
 

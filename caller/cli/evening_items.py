@@ -163,13 +163,23 @@ class Items:
         shown = dance_of(self.sheet(routine), None)
         return tuple(self.slot(item, shown) for item in plan.items)
 
+    def requests(self, known: Iterable[str]) -> tuple[tuple[int, str], ...]:
+        """What may be asked for, by number and title: what the class knows, then what else is on hand. The numbers are
+        of all routines on hand by their titles, so that they are the same for every class and at every time."""
+        titles = self.titles
+        here = {title.lower(): title for title in titles}
+        numbers = {title: n for n, title in enumerate(sorted(titles, key=str.casefold), 1)}
+        asked = dict.fromkeys([*(here[one.lower()] for one in known if one.lower() in here), *titles])
+        return tuple((numbers[title], title) for title in list(asked)[:MOST_REQUESTED])
+
     def catalogue(self, known: Iterable[str]) -> tuple[Slot, ...]:
-        """What may be asked for: what the class knows, then what else is on hand."""
+        """The same, each as it is run."""
         from caller.evening.plan import Item
 
-        here = {title.lower(): title for title in self.titles}
-        titles = dict.fromkeys([*(here[one.lower()] for one in known if one.lower() in here), *self.titles])
-        slots = [self.slot(Item(Kind.REQUEST, routine=title)) for title in list(titles)[:MOST_REQUESTED]]
+        slots = [
+            replace(self.slot(Item(Kind.REQUEST, routine=title)), number=number)
+            for number, title in self.requests(known)
+        ]
         return tuple(replace(slot, item=replace(slot.item, minutes=_minutes(slot))) for slot in slots)
 
     def slot(self, item: Item, shown: Dance | None = None) -> Slot:

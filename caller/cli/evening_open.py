@@ -19,15 +19,16 @@ if TYPE_CHECKING:
 def open_ones(asked: EveningOptions, now: datetime) -> list[EveningPlace]:
     """The evenings that were cut short and may be meant: of the class that is named, or of the plan's file, else of the
     one class that the book has, else all."""
+    from caller.book.spelling import same_name
     from caller.cli.evening_place import open_places
 
     there = [(place, plan) for place in open_places(now) if (plan := _plan_of(place)) is not None]
     if asked.class_name is not None:
-        there = [(place, plan) for place, plan in there if plan.class_name == asked.class_name]
+        there = [(place, plan) for place, plan in there if same_name(plan.class_name, asked.class_name)]
     elif asked.file:
         there = [(place, plan) for place, plan in there if place.file == file_of(asked)]
     if len(there) > 1 and (own := only_class()):
-        there = [(place, plan) for place, plan in there if plan.class_name == own] or there
+        there = [(place, plan) for place, plan in there if same_name(plan.class_name, own)] or there
     return [place for place, _ in there]
 
 
@@ -42,10 +43,11 @@ def open_place(asked: EveningOptions, now: datetime) -> EveningPlace | None:
 
 def open_of(class_name: str, now: datetime) -> EveningPlace | None:
     """The evening of that class that was cut short; None where none was."""
+    from caller.book.spelling import same_name
     from caller.cli.evening_place import open_places
 
     planned = ((place, _plan_of(place)) for place in open_places(now))
-    return next((place for place, plan in planned if plan is not None and plan.class_name == class_name), None)
+    return next((place for place, plan in planned if plan is not None and same_name(plan.class_name, class_name)), None)
 
 
 def changed_since(place: EveningPlace) -> bool:

@@ -82,10 +82,12 @@ class EveningPlace(msgspec.Struct, forbid_unknown_fields=True):
 
 
 def place_file(class_name: str = "") -> Path:
-    """Of a class, "" = of none that is named."""
+    """Of a class, in whatever case it is named, "" = of none that is named."""
     import platformdirs
 
-    own = f"-{sha256(class_name.encode('utf-8', 'replace')).hexdigest()[:16]}" if class_name else ""
+    from caller.book.spelling import folded
+
+    own = f"-{sha256(folded(class_name).encode('utf-8', 'replace')).hexdigest()[:16]}" if class_name else ""
     return platformdirs.user_data_path("caller") / f"evening{own}.json"
 
 

@@ -16,6 +16,7 @@ from caller.evening.plan import A_DAY, Kind, clock
 from caller.evening.written import Hours, PlanFault, closing_after, line_of, plan_text, read_plan
 
 if TYPE_CHECKING:
+    from caller.book.entries import Pages
     from caller.book.known import Known
     from caller.cli.evening import EveningOptions
     from caller.cli.evening_items import Items
@@ -50,14 +51,15 @@ def _of_file(asked: EveningOptions, items: Items) -> Plan:
     day = date.today()
     if plan.date not in (None, day):
         warn(f"{path} was planned for {_day_words(plan.date)}; 'caller evening' without a file plans what is due today")
-    return at_hours(asked, replace(plan, items=tuple(told), class_name=asked.class_name or plan.class_name))
+    name = as_kept(asked.class_name or plan.class_name)
+    return at_hours(asked, replace(plan, items=tuple(told), class_name=name))
 
 
 def _made(asked: EveningOptions, items: Items) -> Plan:
     from caller.evening.fitting import fitted
     from caller.evening.planning import wishes
 
-    name = asked.class_name or only_class()
+    name = as_kept(asked.class_name) if asked.class_name else only_class()
     known, now = _known(name), datetime.now()
     if asked.new:
         items.meant(asked.new)
@@ -185,36 +187,49 @@ def file_of(asked: EveningOptions) -> str:
 
 def only_class() -> str:
     """The one class that the book has; "" where there are more, or none."""
-    from caller.book.store import Book, BookFault, book_path
-
-    try:
-        if not book_path().exists():
-            return ""
-        with Book(book_path()) as book:
-            names = [name for name in book.pages().classes if name != AT_HOME]
-    except BookFault as fault:
-        warn(str(fault))
-        return ""
+    names = _classes(_pages())
     if len(names) > 1:
         warn(f"whose evening? The book has {', '.join(map(repr, names))}: say --class; this plan is for none of them")
     return names[0] if len(names) == 1 else ""
 
 
+def as_kept(name: str) -> str:
+    """The class of that name as the book has it, in whatever case it is typed."""
+    from caller.book.spelling import class_called
+
+    return class_called(_pages().classes, name) or name
+
+
+def _pages() -> Pages:
+    """Of the book; none where there is none yet, or it can't be read, which is told."""
+    from caller.book.entries import Pages
+    from caller.book.store import BookFault
+    from caller.cli.book_open import pages_there
+
+    try:
+        return pages_there()
+    except BookFault as fault:
+        warn(str(fault))
+        return Pages()
+
+
+def _classes(pages: Pages) -> list[str]:
+    """Those that are taught: not whoever practises alone."""
+    from caller.book.spelling import same_name
+
+    return [name for name in pages.classes if not same_name(name, AT_HOME)]
+
+
 def _known(name: str, told: bool = False) -> tuple[Known, ...]:
     """What the book says of a class; that it has none of that name is told once."""
     from caller.book.known import known
-    from caller.book.store import Book, BookFault, book_path
+    from caller.book.spelling import class_called
 
-    try:
-        if not name or not book_path().exists():
-            return ()
-        with Book(book_path()) as book:
-            pages = book.pages()
-    except BookFault as fault:
-        warn(str(fault))
+    if not name:
         return ()
-    others = [one for one in pages.classes if one != AT_HOME]
-    if others and name not in pages.classes and not told:
+    pages = _pages()
+    others = _classes(pages)
+    if others and class_called(pages.classes, name) is None and not told:
         warn(
             f"the book has no class {name!r}, so it is planned for as a new one; it has {', '.join(map(repr, others))}"
         )

@@ -63,7 +63,12 @@ def add(commands: Any) -> None:
     words.add_argument(
         "--tempo", type=amounts.tempo, metavar="T", help="full tempo in counts a minute, BPM (default: the sheet's)"
     )
-    words.add_argument("--walls", type=amounts.walls, metavar="N", help="how many walls")
+    words.add_argument(
+        "--walls",
+        type=amounts.walls,
+        metavar="N",
+        help="how many walls (default: to the ending; without one each once, and on past the last tag or restart)",
+    )
     words.add_argument("--voice", default="", metavar="V", help="a voice that 'caller voices' lists (default: as set)")
     words.add_argument(
         "--cores", type=amounts.whole(1, 256), metavar="N", help="how many cores to work on (default: all)"

@@ -6,7 +6,7 @@ tempo is a share of the routine's own. Sentences and phrases are for the screen,
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
 from enum import Enum
@@ -57,6 +57,11 @@ class Item:
     keep: bool = False
     sections: int | None = None
     beside: str = ""
+
+    @property
+    def open(self) -> bool:
+        """It is to be chosen what is danced."""
+        return self.kind is Kind.REQUEST and not self.routine
 
     @property
     def name(self) -> str:
@@ -134,6 +139,16 @@ def end_line(at: int | Fraction, closes: int, spare: int) -> str:
     """ "20:55  ends; the hall closes at 21:00: 5 minutes in hand"."""
     told = f"{long_words(spare)} in hand" if spare >= 0 else f"{long_words(-spare)} too long"
     return f"{clock(at)}  ends; the hall closes at {clock(closes)}: {told}"
+
+
+def requests_words(dances: Iterable[tuple[int, str]]) -> str:
+    """The dances that may be asked for, in the order of their numbers: "1 Chalk Line, 3 Slow Water"."""
+    return ", ".join(f"{number} {title}" for number, title in sorted(dances))
+
+
+def requests_line(dances: Iterable[tuple[int, str]]) -> str:
+    """How they are asked for, as it is typed."""
+    return f"/request and a number or name asks for: {requests_words(dances)}"
 
 
 def plan_lines(plan: Plan) -> Iterator[str]:

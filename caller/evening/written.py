@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import contextlib
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from fractions import Fraction
@@ -84,8 +84,8 @@ def plan_text(plan: Plan) -> str:
     return tomlkit.dumps(text)
 
 
-def plan_document(plan: Plan) -> dict[str, Any]:
-    """The plan for ``--json``: every item with every value, and when it begins and ends."""
+def plan_document(plan: Plan, requests: Iterable[tuple[int, str]] = ()) -> dict[str, Any]:
+    """The plan for ``--json``: every item with every value, and when it begins and ends; what may be asked for."""
     return {
         "class": plan.class_name or None,
         "starts": clock(plan.starts),
@@ -98,6 +98,7 @@ def plan_document(plan: Plan) -> dict[str, Any]:
             for item, at in plan.timed()
         ],
         "left_out": [{"name": name, "why": why} for name, why in plan.left_out],
+        "requests": [{"number": number, "routine": title} for number, title in sorted(requests)],
     }
 
 

@@ -257,8 +257,8 @@ class Live(Protocol):
         ...
 
     @property
-    def requests(self) -> tuple[str, ...]:
-        """The dances that may be asked for."""
+    def requests(self) -> tuple[tuple[int, str], ...]:
+        """The dances that may be asked for, each with its number."""
         ...
 
     @property

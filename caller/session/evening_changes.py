@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from caller.book.entries import Standing
 from caller.evening.lateness import proposal
-from caller.evening.plan import Kind, clock, long_words
+from caller.evening.plan import Kind, clock, long_words, requests_words
 from caller.session.evening_halves import hanging, kinds_words, offered_words
 from caller.session.programme import CanNot, ProgrammeEvent
 from caller.session.slots import Slot
@@ -109,9 +109,10 @@ def requested(evening: Evening, outcome: ProgrammeEvent) -> Evening:
     if not outcome.amounts:
         raise CanNot(f"Say which dance, by number or name: {catalogue_words(evening)}.")
     number = int(outcome.amounts[0])
-    if not 1 <= number <= len(evening.catalogue):
+    slot = next((one for one in evening.catalogue if one.number == number), None)
+    if slot is None:
         raise CanNot(f"There is no dance {number} to ask for; there are: {catalogue_words(evening)}.")
-    slot, last = evening.catalogue[number - 1], len(outcome.amounts) > 1
+    last = len(outcome.amounts) > 1
     title, at = evening.doubted
     again = title == slot.title and evening.now - at <= _AGAIN_SECONDS
     taken = with_request(evening, slot, last)
@@ -185,8 +186,8 @@ def markable(evening: Evening) -> tuple[str, ...]:
 
 
 def catalogue_words(evening: Evening) -> str:
-    """ "1 Chalk Line, 2 Slow Water"."""
-    return ", ".join(f"{n} {slot.title}" for n, slot in enumerate(evening.catalogue, 1))
+    """What may be asked for, as :func:`~caller.evening.plan.requests_words` tells it."""
+    return requests_words((slot.number, slot.title) for slot in evening.catalogue)
 
 
 def _doubles(evening: Evening, title: str) -> Iterator[str]:

@@ -11,9 +11,9 @@ from math import ceil
 from typing import TYPE_CHECKING
 
 from caller.evening.lateness import late_words
-from caller.evening.plan import clock, end_line, item_line, long_words
+from caller.evening.plan import clock, end_line, item_line, long_words, requests_line
 from caller.session.changes import Calling
-from caller.session.evening_changes import beside_to_mark, catalogue_words, markable
+from caller.session.evening_changes import beside_to_mark, markable
 from caller.session.evening_halves import hanging, hanging_words
 from caller.session.programme import ProgrammeFacts
 
@@ -40,7 +40,7 @@ def facts_of(evening: Evening) -> ProgrammeFacts:
         says=evening.says,
         news=evening.news,
         resumed=evening.resumed,
-        requests=tuple(slot.title for slot in evening.catalogue),
+        requests=tuple((slot.number, slot.title) for slot in evening.catalogue),
         markable=markable(evening),
     )
 
@@ -58,7 +58,7 @@ def plan_shown(evening: Evening) -> Iterator[str]:
         at += item.minutes
     yield end_line(evening.ends, evening.plan.closes, -evening.over_by)
     if evening.catalogue and any(slot.open for slot in evening.slots[evening.index :]):
-        yield f"/request and a number or name asks for: {catalogue_words(evening)}"
+        yield requests_line((slot.number, slot.title) for slot in evening.catalogue)
 
 
 def late_sentence(evening: Evening) -> str:

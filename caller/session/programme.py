@@ -105,7 +105,8 @@ class ProgrammeFacts:
     shows. rest: "break until 20:10". to_mark: the routine that the teacher may mark, "" for none; beside_to_mark:
     what was danced beside it; markable: all that may be marked by name. clock: the time, and
     until when; late: how late it is, and what might be done. says: a sentence on what has come to pass; news: how many
-    of them there have been. resumed: it stands where it was cut short. requests: the dances that may be asked for.
+    of them there have been. resumed: it stands where it was cut short. requests: the dances that may be
+    asked for, each with its number.
     beside: what is danced on the same floor. turned: how far from where the sheet has them everybody stands.
     """
 
@@ -139,7 +140,7 @@ class ProgrammeFacts:
     says: str = ""
     news: int = 0
     resumed: bool = False
-    requests: tuple[str, ...] = ()
+    requests: tuple[tuple[int, str], ...] = ()
     markable: tuple[str, ...] = ()
     beside: Beside | None = None
     turned: Turn = NO_TURN

@@ -117,7 +117,7 @@ class Session(Generic[Whole]):
         return OrderContext(self.state, facts.lesson, facts.danced, facts.evening, facts.between, facts.alone, short)
 
     @property
-    def requests(self) -> tuple[str, ...]:
+    def requests(self) -> tuple[tuple[int, str], ...]:
         return self.programme.facts.requests
 
     @property

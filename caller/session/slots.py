@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from caller.dance.walls import Dance
-from caller.evening.plan import Item, Kind
+from caller.evening.plan import Item
 from caller.session.changes import Calling
 from caller.session.programme import Passed, ProgrammeEvent, ProgrammeFacts, Segment, ToDance, ToTell
 from caller.session.taught import TaughtProgramme
@@ -55,16 +55,18 @@ Inner = WholeDance | TaughtProgramme | Telling
 
 @dataclass(frozen=True, slots=True)
 class Slot:
-    """An item as it is run. programme: at its start. seconds: how long each of its stages takes, or all of a run."""
+    """An item as it is run. programme: at its start. seconds: how long each of its stages takes, or all of a run.
+    number: by which it is asked for, the same for every class; 0 for what is not."""
 
     item: Item
     programme: Inner
     seconds: tuple[Fraction, ...] = ()
+    number: int = 0
 
     @property
     def open(self) -> bool:
         """It is to be chosen what is danced."""
-        return self.item.kind is Kind.REQUEST and not self.item.routine
+        return self.item.open
 
     @property
     def title(self) -> str:

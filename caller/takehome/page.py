@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
-from caller.dance.unroll import unroll
+from caller.dance.unroll import unroll, usual_walls
 from caller.dance.wall_map import map_walls
 from caller.dance.walls import Dance, DancedStep
 from caller.routine.meter import Feel
@@ -61,6 +61,7 @@ class SheetPage:
     sides: tuple[MapSide, ...]
     across: int
     walls: tuple[Any, ...]
+    length: str
     notes: tuple[str, ...]
 
 
@@ -79,6 +80,7 @@ def sheet_page(dance: Dance, vocabulary: Vocabulary) -> SheetPage:
         sides=map_sides(mapped, MAP_ACROSS),
         across=MAP_ACROSS,
         walls=mapped.walls,
+        length=_length(dance),
         notes=header.notes,
     )
 
@@ -117,6 +119,18 @@ def _facts(dance: Dance) -> Iterator[str]:
         yield header.music
     if header.devised_by:
         yield f"devised by {header.devised_by}"
+
+
+def _length(dance: Dance) -> str:
+    """How far the recordings go, and why no further."""
+    routine, many = dance.routine, len(dance.walls)
+    once, walls = routine.header.walls or 4, f"{many} wall{'' if many == 1 else 's'}"
+    if dance.ended:
+        return f"The recordings have {walls}, {'the whole order once' if routine.order else 'to the ending'}."
+    if many != len(unroll(routine).walls):
+        return f"The recordings have {walls}, as was asked for."
+    why = "each once, and on past the last tag, restart or change" if usual_walls(routine) > once else "each once"
+    return f"The recordings have {walls}: {why}. To a song the dance goes on."
 
 
 def _section(section: Section, reader: _PageLayout, dance: Dance) -> PageBlock:

@@ -120,7 +120,7 @@ ORDERS: tuple[OrderEntry, ...] = (
     OrderEntry(Order.ITEM, form=r"item (\d{1,2})", example="item 4"),
     OrderEntry(Order.CUT, ("x",), ("take out", "x")),
     OrderEntry(Order.PUT_BACK, ("u",), ("put back", "u")),
-    OrderEntry(Order.REQUEST, (), ("request",), form=r"request (\d{1,2})(?: (last))?", example="request 2"),
+    OrderEntry(Order.REQUEST, (), ("request",), form=r"request (\d{1,3})(?: (last))?", example="request 2"),
     OrderEntry(Order.LEARNT, ("7",), ("learnt", "7")),
     OrderEntry(Order.SHAKY, ("8",), ("shaky", "8")),
     OrderEntry(Order.NOT_DONE, ("9",), ("not done", "9")),
@@ -193,18 +193,19 @@ _BY_NAME = re.compile(r"request (.+)", re.IGNORECASE)
 _LAST = re.compile(r"(.+) last", re.IGNORECASE)
 
 
-def request_typed(line: str, titles: Sequence[str]) -> tuple[str, Amounts]:
-    """A request by name: the name as it was typed, and what the order carries: the number of the one dance whose title
-    it is, or else begins, or is part of, in any case, and 1 where it is asked for as the last; () where that is none
-    or several. "", () where the line is no request by name."""
+def request_typed(line: str, dances: Sequence[tuple[int, str]]) -> tuple[str, Amounts]:
+    """A request by name, of dances with their numbers: the name as it was typed, and what the order carries: the number
+    of the one whose title it is, or else begins, or is part of, in any case, and 1 where it is asked for as the last;
+    () where that is none or several. "", () where the line is no request by name."""
     found = _BY_NAME.fullmatch(" ".join(line.split()))
     if found is None or order_typed(line) is not None:
         return "", ()
-    if number := _numbered(found[1], titles):
-        return found[1], (Fraction(number),)
+    titles = [title for _, title in dances]
+    if place := _numbered(found[1], titles):
+        return found[1], (Fraction(dances[place - 1][0]),)
     last = _LAST.fullmatch(found[1])
-    number = _numbered(last[1], titles) if last else 0
-    return found[1], (Fraction(number), Fraction(1)) if number else ()
+    place = _numbered(last[1], titles) if last else 0
+    return found[1], (Fraction(dances[place - 1][0]), Fraction(1)) if place else ()
 
 
 _MARK_BY_NAME = re.compile(r"(learnt|shaky|not done) (.+)", re.IGNORECASE)

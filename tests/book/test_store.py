@@ -138,6 +138,40 @@ def test_todays_books_become_new_ones_and_lose_nothing(tmp_path: Path) -> None:
         assert book.pages().marks == PAGES.marks
 
 
+def test_a_class_is_one_in_any_case_and_spacing(tmp_path: Path) -> None:
+    """By the name that it was begun with, whatever is done with it."""
+    other = [replace(entry, class_name=" TUESDAY", attended=False) for entry in PAGES.taught]
+    with Book(tmp_path / "book.sqlite") as book:
+        book.add_class("Tuesday")
+        book.add(other[0])
+        book.put(other[1], other[0])
+        book.attend([replace(other[1], class_name="tuesday")])
+        assert book.pages() == Pages(("Tuesday",), PAGES.taught[1:])
+        again = Pages(("Thursday  night", "thursday night", "tuesday"), (replace(other[1], attended=True), other[0]))
+        fresh = Pages(("Thursday  night",), (replace(PAGES.taught[0], attended=False),))
+        assert book.lacking(again) == book.add_missing(again) == fresh
+        assert book.lacking(again) == Pages()
+        assert book.erase_routine("tuesday", "Lantern Row") == 2
+        assert book.erase_class("tuesday")
+        assert book.pages().classes == ("Thursday  night",)
+
+
+def test_classes_that_were_kept_apart_by_their_case_become_one(tmp_path: Path) -> None:
+    """As books could have them that were made before."""
+    path = tmp_path / "book.sqlite"
+    with Book(path) as book:
+        book.add_missing(PAGES)
+    with sqlite3.connect(path) as file:
+        file.execute("INSERT INTO class (name) VALUES ('tuesday'), ('Née'), ('NÉE')")
+        for table in ("taught", "note", "mark"):
+            file.execute(f"UPDATE {table} SET class = (SELECT id FROM class WHERE name = 'tuesday') WHERE id % 2 = 0")
+        file.execute("UPDATE note SET class = (SELECT id FROM class WHERE name = 'NÉE') WHERE routine = ''")
+        file.execute("PRAGMA user_version=3")
+    with Book(path) as book:
+        notes = (PAGES.notes[0], replace(PAGES.notes[1], class_name="Née"))
+        assert book.pages() == replace(PAGES, classes=("Beginners", "Née", "Tuesday"), notes=notes)
+
+
 def test_an_entry_that_was_not_attended_can_be_told_of_as_one_that_was(tmp_path: Path) -> None:
     first, second = (replace(entry, attended=False) for entry in PAGES.taught)
     with Book(tmp_path / "book.sqlite") as book:

@@ -114,6 +114,15 @@ def test_each_event_has_two_notices_at_most_and_never_back_to_back(dance: Dance)
             assert all(counts(call.starts) - counts(one.ends) >= Fraction(1, 2) for one in before)
 
 
+@pytest.mark.parametrize("dance", DANCES, ids=lambda dance: dance.routine.header.title)
+def test_a_wall_is_announced_after_the_last_call_of_the_wall_before(dance: Dance) -> None:
+    """Over a wall that is still called, it would be taken for that wall's end."""
+    calls = at_tempo(dance, own_tempo(dance)).plan.calls
+    for index, call in enumerate(calls):
+        if call.cue.kind is CallKind.WALL:
+            assert [later.utterance.words for later in calls[index:] if later.cue.at < call.cue.at] == []
+
+
 def test_the_counting_itself_finds_what_is_broken() -> None:
     """A voice that lacks the words for the first chain: it goes uncalled, and the count tells."""
     take = at_tempo(DANCES[0], 100)

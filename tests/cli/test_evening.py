@@ -27,6 +27,7 @@ from caller.cli.say import Refused
 from caller.evening.plan import Item, Kind, Plan
 from caller.session import TaughtProgramme as Lesson
 from caller.session import View
+from caller.session.evening import Evening
 from caller.session.programme import ProgrammeEvent
 from caller.teaching.walkthrough import walkthrough_of
 from caller.transport.order import Order
@@ -302,6 +303,24 @@ def test_whose_evening_is_asked_where_the_book_has_several(capsys: pytest.Captur
     assert json.loads(capsys.readouterr().out)["class"] == "Thursday"
 
 
+def test_requests_have_the_same_numbers_for_every_class_and_wherever_they_are_told(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    numbered = "1 Chalk Line, 2 Lantern Row, 3 Slow Water, 4 Tin Roof Swing"
+    had("Slow Water", 1)  # which is proposed first, but is not number 1
+    assert main(["book", "note", "Thursday", "new"]) == 0
+    first = {}
+    for name in (CLASS, "Thursday"):
+        line = told(capsys, "--list", "--class", name).splitlines()[-1]
+        assert line == f"/request and a number or name asks for: {numbered}"
+        document = json.loads(told(capsys, "--json", "--class", name))
+        assert ", ".join(f"{one['number']} {one['routine']}" for one in document["requests"]) == numbered
+        found = laid("--class", name)
+        first[name] = found.catalogue[0]
+        assert Evening.of(found.plan, found.slots, found.catalogue).facts.plan[-1] == line
+    assert [(slot.title, slot.number) for slot in first.values()] == [("Slow Water", 3), ("Chalk Line", 1)]
+
+
 def test_a_class_that_the_book_has_not_is_told_once(capsys: pytest.CaptureFixture[str]) -> None:
     had("Lantern Row", 1)
     assert laid("--class", "Quarry Hall Tusday").plan.class_name == "Quarry Hall Tusday"
@@ -405,6 +424,23 @@ def test_an_evening_that_is_under_way_in_another_window_is_not_gone_on_with() ->
     first.close()
     assert len(list(open_places(now))) == 1
     assert not PlaceKeeping("", now, path=place_file("Tuesday")).elsewhere
+
+
+def test_a_class_is_the_same_in_whatever_case_it_is_named(capsys: pytest.CaptureFixture[str]) -> None:
+    """Its book, its plan in a file, and its evening that was cut short."""
+    with Book(book_path()) as book:
+        book.add_class(CLASS)
+        book.add_class("Thursday")
+    for typed in (CLASS.lower(), CLASS.upper().replace(" ", "  ")):
+        assert main(["evening", "--json", "--class", typed]) == 0
+        shown = capsys.readouterr()
+        assert (json.loads(shown.out)["class"], shown.err) == (CLASS, "")
+        assert laid("--class", typed).plan.class_name == CLASS
+    cut_short(CLASS)
+    assert place_file(CLASS.lower()) == place_file(CLASS)
+    found = laid("--class", CLASS.lower())
+    assert found.place is not None
+    assert laid("--class", "thursday", "--new", "Chalk Line").plan.class_name == "Thursday"
 
 
 def test_that_an_evening_is_open_is_said_wherever_another_is_planned(

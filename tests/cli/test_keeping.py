@@ -70,6 +70,14 @@ def test_last_time_is_told_with_its_day_and_its_top_tempo() -> None:
     assert last_time("Another class", "Lantern Row") == ""
 
 
+def test_a_class_is_found_in_whatever_case_it_is_named() -> None:
+    BookKeeping(CLASS).danced(lantern(), Fraction(97), FULL)
+    BookKeeping(CLASS.upper()).danced(lantern(), Fraction(99), FULL)
+    with Book(book_path()) as book:
+        assert book.pages().classes == (CLASS,)
+    assert "up to 99 counts" in last_time(f" {CLASS.lower()}", "Lantern Row")
+
+
 def test_how_far_a_walkthrough_got_is_told_with_how_to_go_on() -> None:
     programme = walkthrough_of(lantern(), Fraction(100))
     running = begin(programme)

@@ -80,7 +80,7 @@ class FakeSession:
     manner = Manner.AHEAD
     levels = Levels()
     footing: Footing = FOR_A_DANCE
-    requests: tuple[str, ...] = ()
+    requests: tuple[tuple[int, str], ...] = ()
     markable: tuple[str, ...] = ()
 
     def __init__(self, view: View = VIEW, dance: Any = None) -> None:

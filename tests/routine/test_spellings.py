@@ -385,6 +385,25 @@ def test_a_header_without_its_colon_is_read_all_the_same(line: str) -> None:
     assert (header.devised_by, header.intro) in {("the Quarry Hall class", None), ("", 16)}
 
 
+@pytest.mark.parametrize(
+    ("line", "deviser"),
+    [
+        ("Choreographed for the Tuesday class", ""),
+        ("Choreographed for: the Tuesday class", ""),
+        ("Choreography: for our club", ""),
+        ("Choreographed for our club", ""),
+        ("Choreographed 2019 for our club", ""),
+        ("Devised in 2019 by the Quarry Hall class", "the Quarry Hall class"),
+        ("Choreographed for the Tuesday class by the Quarry Hall class", "the Quarry Hall class"),
+        ("Choreographed by Ford Row", "Ford Row"),
+    ],
+)
+def test_whom_it_was_devised_for_or_when_is_not_by_whom(line: str, deviser: str) -> None:
+    header = read_sheet(f"Title: Tin Tray\nTempo: 100\n{line}\n\n1-2  Walk R, L\n").routine.header
+    assert header.devised_by == deviser
+    assert (line in header.notes) is (" by Ford" not in line)
+
+
 @pytest.mark.parametrize("line", ["Repeat", "Repeat the dance.", "Start again & have fun!", "BEGIN AGAIN", "Enjoy!"])
 def test_a_last_line_that_sends_the_dance_round_again_is_a_note(line: str) -> None:
     sheet = read_sheet(f"Title: Tin Tray\nTempo: 100\n\n1-2  Walk R, L\n{line}\n")

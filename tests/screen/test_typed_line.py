@@ -83,7 +83,7 @@ async def test_help_typed_opens_the_help_and_a_word_to_leave_leaves(room: Class)
 async def test_a_request_by_name_is_answered_on_the_screen_at_once() -> None:
     """Also where a notice stands there already: the answer has its own row."""
     short_dance = short()
-    catalogue = (requested(short_dance, "Chalk Line"), requested(short_dance, "Slow Water"))
+    catalogue = (requested(short_dance, "Chalk Line", 1), requested(short_dance, "Slow Water", 2))
     hall = Hall(evening_of(run(short_dance), rest(short_dance, Kind.REQUEST, 5), catalogue=catalogue))
     hall.order(Order.GO)
     async with ClassScreen(hall.session).run_test(size=(100, 30)) as pilot:

@@ -61,10 +61,10 @@ def rest(dance: Dance, kind: Kind = Kind.BREAK, minutes: int = 10) -> Slot:
     return Slot(Item(kind, minutes), Telling(kind.value.capitalize(), dance, (f"{kind.value}.",)))
 
 
-def requested(dance: Dance, title: str) -> Slot:
+def requested(dance: Dance, title: str, number: int = 0) -> Slot:
     header = replace(dance.routine.header, title=title)
     named = replace(dance, routine=replace(dance.routine, header=header))
-    return Slot(Item(Kind.REQUEST, 5, title), WholeDance.of(named, FULL))
+    return Slot(Item(Kind.REQUEST, 5, title), WholeDance.of(named, FULL), number=number)
 
 
 def evening_of(*slots: Slot, closes: int = CLOSES, catalogue: tuple[Slot, ...] = ()) -> Evening:

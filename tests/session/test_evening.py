@@ -24,6 +24,7 @@ from caller.transport.order import Order
 from caller.transport.respond import respond
 from caller.transport.state import State
 from caller.transport.unit import Stroke
+from tests.session.classroom import looked
 from tests.session.evenings import (
     CLOSES,
     FULL,
@@ -434,7 +435,7 @@ def test_what_comes_to_pass_at_one_moment_is_all_told() -> None:
 # -- requests and marks
 
 
-CATALOGUE = (requested(SHORT, "Chalk Line"), requested(SHORT, "Slow Water"))
+CATALOGUE = (requested(SHORT, "Chalk Line", 1), requested(SHORT, "Slow Water", 2))
 
 
 def asked(evening: Evening, *amounts: int) -> Evening:
@@ -453,6 +454,21 @@ def test_a_request_takes_the_next_open_place_and_without_one_comes_next() -> Non
         asked(evening, 3)
     with pytest.raises(CanNot, match="Say which dance, by number or name: 1 Chalk Line, 2 Slow Water"):
         evening.after(ProgrammeEvent(Order.REQUEST))
+
+
+def test_a_dance_is_asked_for_by_its_own_number_wherever_it_stands() -> None:
+    """What is proposed first, and what of many is there at all, depends on the class; its number does not."""
+    catalogue = (requested(SHORT, "Slow Water", 107), requested(SHORT, "Chalk Line", 3))
+    hall = Hall(evening_of(run(SHORT), rest(SHORT, Kind.REQUEST, 5), catalogue=catalogue))
+    assert looked(hall.session).plan[-1] == "/request and a number or name asks for: 3 Chalk Line, 107 Slow Water"
+    assert obey_typed(hall.session, "request 1")[0] is Order.REQUEST
+    assert (
+        looked(hall.session).notices[-1] == "There is no dance 1 to ask for; there are: 3 Chalk Line, 107 Slow Water."
+    )
+    for typed in ("request 107", "request slow"):
+        hall = Hall(evening_of(run(SHORT), rest(SHORT, Kind.REQUEST, 5), catalogue=catalogue))
+        obey_typed(hall.session, typed)
+        assert hall.session.programme.slots[1].title == "Slow Water"
 
 
 def test_a_request_says_by_how_much_it_goes_beyond_the_closing_time() -> None:

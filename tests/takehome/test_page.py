@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from caller.dance.walls import Dance
 from caller.routine.vocabulary import shipped
 from caller.takehome.page import page_html, sheet_page
 from tests.takehome.packets import STEMS, dance_in, shipped_dance
@@ -105,3 +106,27 @@ def test_a_phrased_routine_shows_its_order_and_its_parts() -> None:
     read = Read(page_html(sheet_page(dance, shipped())))
     assert "Order: A B Tag A4 B" in read.words
     assert "Part B section 1: Sways" in read.words
+
+
+PHRASED = (
+    "Title: T\nOrder: A B A\n\nPart A section 1: W\n1-4 Walk R, L, R, L\n\nPart B section 1: S\n1-4 Sway R, L, R, L\n"
+)
+ENDING = "Title: T\nWalls: 2\n\nSection 1: W\n1-4 Walk R, L, R, L\n\nEnding, wall 3 after 2 counts\n1-2 Sway R, L\n"
+
+
+@pytest.mark.parametrize(
+    ("dance", "told"),
+    [
+        (shipped_dance("slow-water"), "2 walls: each once. To a song the dance goes on."),
+        (
+            shipped_dance("lantern-row"),
+            "7 walls: each once, and on past the last tag, restart or change. To a song the dance goes on.",
+        ),
+        (shipped_dance("chalk-line"), "1 wall: each once. To a song the dance goes on."),
+        (shipped_dance("chalk-line", 9), "9 walls, as was asked for."),
+        (dance_in(PHRASED), "3 walls, the whole order once."),
+        (dance_in(ENDING), "3 walls, to the ending."),
+    ],
+)
+def test_the_page_says_how_far_the_recordings_go_and_why(dance: Dance, told: str) -> None:
+    assert f"The recordings have {told}" in Read(page_html(sheet_page(dance, shipped()))).words

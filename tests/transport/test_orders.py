@@ -124,8 +124,8 @@ def test_what_is_no_order_is_none() -> None:
     [
         ("request slow water", "slow water", (2,)),
         ("REQUEST  Slow", "Slow", (2,)),
-        ("request row", "row", (3,)),  # part of one
-        ("request row last", "row last", (3, 1)),
+        ("request row", "row", (13,)),  # part of one
+        ("request row last", "row last", (13, 1)),
         ("request at last", "at last", (5,)),  # that is its name
         ("request at last last", "at last last", (5, 1)),
         ("request chalk", "chalk", ()),  # of two
@@ -139,13 +139,14 @@ def test_what_is_no_order_is_none() -> None:
     ],
 )
 def test_a_request_by_name_is_the_one_dance_that_is_called_so(line: str, name: str, amounts: tuple[int, ...]) -> None:
-    titles = ("Chalk Line", "Slow Water", "Lantern Row", "Chalk Line Two", "Here At Last")
-    assert request_typed(line, titles) == (name, amounts)
+    titles = {1: "Chalk Line", 2: "Slow Water", 13: "Lantern Row", 104: "Chalk Line Two", 5: "Here At Last"}
+    assert request_typed(line, tuple(titles.items())) == (name, amounts)
 
 
 def test_a_request_by_number_is_for_the_next_place_or_the_last() -> None:
     assert order_typed("request 2") == (Order.REQUEST, (2,))
     assert order_typed("Request 2  last") == (Order.REQUEST, (2, 1))
+    assert order_typed("request 104") == (Order.REQUEST, (104,))
 
 
 DANCE, LESSON = (OrderContext(state, lesson) for lesson in (False, True) for state in [State.RUNNING])

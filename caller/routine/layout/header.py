@@ -51,6 +51,11 @@ _OF_THE_PAPER = re.compile(
 # "Phrased - 2 walls - Easy Intermediate"
 _NO_ORDER = re.compile(r"\b(?:walls?|beginner|improver|intermediate|advanced|line\s+dance)\b", re.IGNORECASE)
 _QUOTED_NAME = re.compile(r"[\"\u201c](?P<name>[A-Z][^\"\u201c\u201d]{2,48})[\"\u201d]")
+# A key that asks who it is by: not "Choreographed for our club", nor one that has its name with it.
+_CHOREO = re.compile(r"choreo(?!.*\b(?:for|in|at|on|by\s+\S)).*")
+# "for the Tuesday class", "in 2019", where a deviser's name would be.
+_NO_NAME = re.compile(r"(?:for|during)\b|(?:in|at|on)\s+(?:the|an?|our|my|\d)|\d{4}\b", re.IGNORECASE)
+_BY_WHOM = re.compile(r"\bby\s+(?P<by>[^\s\d].*)$", re.IGNORECASE)
 _NOTES = re.compile(r"\s*notes?\s*:", re.IGNORECASE)
 
 
@@ -70,7 +75,7 @@ def field_of(key: str) -> str | None:
     name = re.sub(r"\s+", " ", key.strip().lower().rstrip(".:"))
     if _OF_THE_PAPER.fullmatch(name) is not None:
         return "title"
-    return KEYS.get(name) or ("devised_by" if name.startswith("choreo") else None)
+    return KEYS.get(name) or ("devised_by" if _CHOREO.fullmatch(name) else None)
 
 
 class HeaderReader(Facts):
@@ -105,6 +110,14 @@ class HeaderReader(Facts):
             self._bad(line.place, message)
             return True
         return _READERS[field](self, field, line, found.start("value"))
+
+    def _devised(self, field: str, line: Line, start: int) -> bool:
+        """By whom; of "for the Tuesday class by Ada" just that, and all of it as a note."""
+        if _NO_NAME.match(line.text, start) is None:
+            return self._text(field, line, start)
+        if (by := _BY_WHOM.search(line.text, start)) is not None:
+            self._set(field, by["by"].strip(), line, by.start("by"))
+        return self.keep(line)
 
     def called(self, line: Line) -> bool:
         """A title that a sentence tells ("it is called Button Box")."""
@@ -300,7 +313,8 @@ class HeaderReader(Facts):
 
 
 _READERS: dict[str, Callable[[HeaderReader, str, Line, int], bool]] = {
-    **dict.fromkeys(("title", "devised_by", "music", "notes"), HeaderReader._text),
+    **dict.fromkeys(("title", "music", "notes"), HeaderReader._text),
+    "devised_by": HeaderReader._devised,
     "level": HeaderReader._level,
     **dict.fromkeys(("counts", "walls", "intro"), HeaderReader._whole_key),
     "tempo": HeaderReader._tempo_key,

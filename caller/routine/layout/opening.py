@@ -25,6 +25,7 @@ _REPEATS = re.compile(
 
 
 _SECTION = 8  # counts
+_BETWEEN_STEPS = re.compile(r"[,;/&+]|\s[-\u2010-\u2015]\s|\band\b", re.IGNORECASE)
 _REPEATS_COUNTS = re.compile(
     r"(?:repeat|do|dance)\b.*\b(?:1\s?[-\u2013]\s?8|again|the\s+above|first\s+(?:eight|8))\b", re.IGNORECASE
 )
@@ -34,6 +35,13 @@ def _tells_steps(bare: str) -> bool:
     """Whether the line that begins as a section's paragraph does has counts of steps in it already."""
     told = kinds.TOLD_SECTION.match(bare)
     return told is not None and has_counts(bare[told.end() :])
+
+
+def _lists_steps(bare: str) -> bool:
+    """ "SIDE, TOGETHER, SIDE, TOUCH x 2": steps one after another, and no sentence."""
+    pieces = [piece for piece in _BETWEEN_STEPS.split(bare) if piece.strip()]
+    sentence = bare.endswith((".", "!", "?")) or ":" in bare
+    return len(pieces) > 1 and not sentence and all(kinds.STEP_WORD.search(piece) for piece in pieces)
 
 
 class Opening(Placing):
@@ -218,7 +226,11 @@ class Opening(Placing):
             return False
         probe = type(self.out.reader)()
         return not (probe.key(line) or probe.facts(line)) and (
-            bare.isupper() or line.text != bare or bare.endswith(":") or read_unsure(bare) is not None
+            bare.isupper()
+            or _lists_steps(bare)
+            or line.text != bare
+            or bare.endswith(":")
+            or read_unsure(bare) is not None
         )
 
     def _heads(self, unsure: Heading) -> bool:

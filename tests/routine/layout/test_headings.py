@@ -97,3 +97,21 @@ def test_a_range_that_stands_twice_is_found_at_the_second_and_names_the_first() 
     found = [f for f in read_sheet(text).findings if f.code == "heading"]
     assert [f.place.line for f in found] == [12]
     assert "line 8" in found[0].message
+
+
+@pytest.mark.parametrize(
+    ("line", "name"),
+    [
+        ("SIDE, TOGETHER, SIDE, TOUCH x 2", "SIDE, TOGETHER, SIDE, TOUCH x 2"),
+        ("Side, together, side and touch", "Side, together, side and touch"),
+        ("Walk forward / touch", "Walk forward / touch"),
+        ("Walk to the front, smile and touch your hat.", ""),  # a sentence
+        ("Keep your hands low: step lightly, touch softly", ""),
+        ("For Ada, who likes a touch", ""),
+    ],
+)
+def test_a_list_of_steps_right_above_the_first_step_lines_heads_them(line: str, name: str) -> None:
+    head = "PORCH LIGHT\n32 counts, 4 walls, beginner, 104 bpm\n\n"
+    read = read_sheet(f"{head}{line}\n1-3 Walk R, L, R\n4 Touch L beside R\n\nVINE\n1-4 Vine left, touch\n")
+    assert [section.name for section in read.routine.sections] == [name, "VINE"]
+    assert (line in read.routine.header.notes) is not bool(name)
