@@ -47,6 +47,7 @@ def one_part_alone(out: Blocks) -> None:
         section.part = ""
 
 
+_TWICE = re.compile(r"\btwice\b", re.IGNORECASE)
 _LIKE_TAG = re.compile(
     r"\b(?:as|like|same\s+as)\s+(?:in\s+)?(?:the\s+)?(?:tag|bridge)\s+(?P<name>[1-9A-H])\b", re.IGNORECASE
 )
@@ -62,6 +63,8 @@ def tags_like_others(out: Blocks) -> None:
             own = [replace(x, number=tag.heading.number, exact=False) for x in other.lines]
             tag.lines = [*own, *tag.lines]
             tag.words = ""
+        elif other is not None and other.words and not tag.lines:  # "As Tag 1, but twice"
+            tag.words = ", ".join([other.words.strip(" .")] * (2 if _TWICE.search(tag.text) else 1))
 
 
 def places_by_name(out: Blocks) -> None:

@@ -108,6 +108,18 @@ def _section_left_out(said: _ChangeTold) -> list[ReplacedLines]:
     return said.replaces([said.piece("1-99  left out")], int(skipped["section"]))
 
 
+_INSTEAD_COUNTED = re.compile(
+    r"\binstead(?:\s+of\s+(?:it|that|this|them|(?:counts?\s+)?\d[\d&\u2013-]*))?,?\s+(?P<words>(?!of\b)[A-Za-z][^.;()]*\(\d{1,2}\)[^.;()]*\(\d{1,2}\))",
+    re.IGNORECASE,
+)
+
+
+def _instead_in_brackets(said: _ChangeTold) -> list[ReplacedLines]:
+    """ "Leave out the coaster, and instead of it step back on the right (31) and close the left to it (32)"."""
+    found = _INSTEAD_COUNTED.search(said.text)
+    return said.replaces(steps_on(said.piece(found["words"])), said.mention.section or 0) if found is not None else []
+
+
 def _by_its_counts(said: _ChangeTold) -> list[ReplacedLines]:
     """ "Replace counts 7&8 with walk, walk"."""
     speaks = said.mention.kind == CHANGE or _SPEAKS.search(said.text) is not None
@@ -238,6 +250,7 @@ def _turn_changed(said: _ChangeTold) -> list[ReplacedLines]:
 
 _READERS = (
     _section_left_out,
+    _instead_in_brackets,
     _turn_changed,
     _by_its_counts,
     _on_that_count,

@@ -7,6 +7,7 @@ import re
 from caller.routine.layout import kinds
 from caller.routine.layout.clauses import step_run
 from caller.routine.layout.mention import Mention
+from caller.routine.layout.numbers import NUMBER
 
 HOLDS = re.compile(r"(?:hold|wait|pause)\b", re.IGNORECASE)
 # "BRIDGE (4 cts): 1,2,3,4  LF to side, sway R, L, R. Then carry on"
@@ -17,8 +18,21 @@ STANDS = re.compile(
 )
 
 
+# "four slow sways \u2014 right, left, right, left, one count each"
+_LISTED = re.compile(
+    rf"\b{NUMBER}\s+(?:(?:slow|big|hip|little)\s+)*(?P<verb>sway|stomp|walk|bump|step)s?\s*[\u2010-\u2015:,(-]+\s*(?P<sides>(?:right|left|[RL])\b(?:[\s,]+(?:and\s+)?(?:right|left|[RL])\b)+)",
+    re.IGNORECASE,
+)
+
+
+_TO_YOU = re.compile(r"\([^()]*\byou\b[^()]*\)", re.IGNORECASE)  # "(the sailor quarter lands you on 6:00)"
+
+
 def steps_in(text: str, start: int, until: int) -> str:
     """The steps that a sentence tells between two places, "" where it tells none."""
+    text = _TO_YOU.sub(lambda aside: " " * (len(aside[0]) - 1) + ")", text)
+    if (listed := _LISTED.search(text, start, until)) is not None:
+        return f"{listed['verb']} {listed['sides']}"
     if (counted := _COUNTED.search(text, start, until)) is not None:
         return counted["words"]
     told = (kinds.steps_told(text[found.end() : until]) for found in kinds.TOLD_STEPS.finditer(text, start, until))

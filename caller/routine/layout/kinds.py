@@ -12,7 +12,7 @@ _DASH = r"[\-\u2010-\u2015]"
 
 FURNITURE = re.compile(
     r"\bhttps?://|\bwww\.|\b[\w.+-]{1,64}@[\w-]{1,64}\.\w|\u00a9|\(c\)\s*\d{4}|^\W*\(c\)\s+[A-Z]|\bcopyright\b|\ball rights reserved\b|^\W*page\s+\d+(?:\s*(?:of|/)\s*\d+)?\W*$|^\W*\d+\s*(?:of|/)\s*\d+\W*$|^\W*p(?:g|age)?\.?\s*\d+\W*$"
-    r"|^(?:printed|downloaded|last\s+(?:updated|revised|edited)|revised|updated|version|rev\.?|date\s+created|contact|e-?mail|website|phone|tel)\b\s*[:.\d]",
+    r"|^next\s+(?:month|week)\b|^(?:printed|downloaded|last\s+(?:updated|revised|edited)|revised|updated|version|rev\.?|date\s+created|contact|e-?mail|website|phone|tel)\b\s*[:.\d]",
     _I,
 )
 # One of these stands in any line that the pattern finds; each is looked for in lower case.
@@ -39,6 +39,7 @@ FURNITURE_WORDS = (
     "website",
     "phone",
     "tel",
+    "next",
 )
 EVENT_WORDS = (
     "tag",
@@ -170,6 +171,8 @@ LATE_KEY = re.compile(
     r"^\W*(?:music|song|track|tempo|bpm|choreo\w*(?:\s+(?:by|to))?|intro|level|counts?|walls?)\s*[:.]", _I
 )
 OF_MUSIC = re.compile(r"\bbpm\b|\bintro\b", _I)
+# "replace counts 22-24 with:", and on the next line what with.
+TO_BE_TOLD = re.compile(r"\b(?:replace|chang|substitut|modif)\w*\b.*\b(?:with|to|by)\s*:$", _I)
 PART_LINE = re.compile(
     r"^(?:part|section)\s+[\"'\u201c]?[A-D]\b[\"'\u201d]?(?:\s*[:(,\u2013\u2014-].*|\s*\d.*|\s*)$|^[A-D]\s*[:(]", _I
 )

@@ -138,7 +138,7 @@ def _clean(raw: str, number: int) -> Line:
 
 
 _BRACED = re.compile(r"\{\s?\d{1,2}\s?[-\u2013]\s?\d{1,2}\s?\}")  # "{17-24}": counts
-_BRACED_CLOCK = re.compile(r"\{\s?((?:1[0-2]|[1-9])[.:](?:00|30))\s?\}")
+_BRACED_CLOCK = re.compile(r"\{\s?0?((?:1[0-2]|[1-9])[.:](?:00|30))\s?\}")
 _BAR_LABEL = re.compile(r"^bars?\s+\d{1,2}\s*[:.]?\s*(?=\(\s*\d)", re.IGNORECASE)
 _FRENCH_CLOCK = re.compile(r"\b0?(1[0-2]|[1-9])\s?h\s?(00|30)\b")
 

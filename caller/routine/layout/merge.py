@@ -73,6 +73,8 @@ class _Merging:
             if id(b) in events:
                 continue
             target = self._target(b, with_steps)
+            if b.within < 0 and with_steps and not (b.mention.told or b.mention.name or target):
+                continue  # "2 tags, 1 restart (see bottom)"
             if target is not None:
                 self._add_to_tag(events[id(target)], b, target)
             else:

@@ -10,11 +10,12 @@ from collections.abc import Callable
 from functools import lru_cache
 
 from caller.routine.layout.numbers import NUMBER, ORDINAL, ROMAN, number_of
+from caller.routine.layout.place_phrases import BEATS as _BEATS
+from caller.routine.layout.place_phrases import LABEL as _LABEL
+from caller.routine.layout.place_phrases import PLACES
 from caller.routine.layout.wall_phrases import WALLS, said_as, with_number
 
 _MOST_SAID = 1000  # characters
-_BEATS = r"(?:counts?|beats?|cts)"
-_LABEL = r"(?:sections?|sect?\.?|blocks?|sets?|groups?|verses?|chapters?|S(?=\s?\d))"
 _FIRST = rf"(?:(?:{_LABEL}|parts?|step)\s*(?:1|one|I|A(?<![Pp]art A)(?<![Pp]arts A))|\(?1\)|(?:the\s+)?(?:first|1st)\s+(?:step|section|set|eight|8|block))(?![\w&])"
 _MUSIC = r"(?:music|band|song|singer|drummer|drums?|track|fiddler?|piano|guitar|chorus|accordion|whistle|pipes|strings|banjo)"
 _SAID = (
@@ -31,86 +32,12 @@ _SAID = (
     said_as(rf"\b(?:it['\u2019]?s\s+)?(?:{_LABEL}|part)\s*(?:1|one|I|A(?<![Pp]art A))\s+again\b", "restart"),
     said_as(rf"\b(?:start|begin)\s+(?:again\s+)?(?:with|at|from|on)\s+{_FIRST}(?!\s*(?:of|&))", "restart"),
     *WALLS,
-    # -- places
-    said_as(rf"\bbetween\s+{_BEATS}\s+(?P<n>\d{{1,2}})\s*(?:and|&)\s*\d{{1,2}}\b", with_number("after {} counts")),
-    said_as(
-        r"\b(?:dance\s+|do\s+)?(?:only\s+)?(?:the\s+)?first\s+(?P<n>two|three|four|five|six|[2-6])\s+(?:blocks|sections|sets|eights|groups|parts)(?:\s+only)?",
-        with_number("after s {}"),
-    ),
-    said_as(
-        r"\b(?:dance\s+|do\s+)?\(?1\)\s*(?:,\s*\(?2\)\s*)?(?:and|&)\s*\(?(?P<n>[2-6])\)", with_number("after s {}")
-    ),
-    said_as(
-        r"\b(?:the\s+end\s+of|after|through|up\s+to\s+and\s+including)\s+(?:part|block|group|chapter|verse|number)\s+(?P<n>[1-9])\b(?!\s*counts)",
-        with_number("after s {}"),
-    ),
-    said_as(
-        r"\b(?:dance|do)\s+(?:only\s+|just\s+)?(?:the\s+)?first\s+(?P<n>eight|twelve|sixteen|eighteen|twenty(?:[\s-]four)?|thirty[\s-]two|8|1[0-9]|2[0-9]|3[0-9]|4[0-9])(?:\s+only)?(?=\s*[,.;:)]|\s+(?:then|and|which|that)\b)",
-        with_number("after {} counts"),
-    ),
-    said_as(r"\b(?:dance|do)\s+(?:only|just)\s+(?:section\s+|s)\s?(?P<n>\d)\b", with_number("after s {}")),
-    said_as(r"[\"\u201c\u2018'](?=\d{1,2}&?[\"\u201d\u2019'])|(?<=\d|&)[\"\u201d\u2019](?=\s+of\b)", " "),
-    said_as(rf"\b(?:dance|go|do)\s+to\s+(?=\d{{1,2}}\s?&?\s+of\s+(?:the\s+)?{_LABEL}\s*\d)", "at count "),
-    said_as(
-        r"\b(?:dance|do)\s+(?:only\s+)?(?:sets?|sections?|parts?|blocks?)?\s*\(i\)(?:\s*,\s*\(ii\))?(?:\s*,\s*\(iii\))?(?:\s*,?\s*(?:and|&)\s*\((?P<n>ii|iii|iv|v)\))?",
-        lambda found: f"after s {ROMAN.get((found['n'] or 'i').lower(), 1)}",
-    ),
-    said_as(rf"\bafter\s+the\s+(?P<n>{ORDINAL})\s+(?:count|beat)\b", with_number("after {} counts")),
-    said_as(rf"\b(?:the\s+)?(?P<n>\d{{1,2}})\s+first\s+{_BEATS}", with_number("first {} counts")),
-    said_as(
-        rf"\b(?:which|that|this)\s+(?:makes|is|gives|comes\s+to)\s+(?P<n>{NUMBER})\s+{_BEATS}(?:\s+of\s+(?:the|that|this)\s+wall)?(?!\s+(?:of|long))",
-        with_number("after {} counts"),
-    ),
-    said_as(
-        rf"\byou\s+have\s+(?:then\s+)?(?:done|danced)\s+(?P<n>{NUMBER})\s+{_BEATS}", with_number("after {} counts")
-    ),
-    said_as(
-        r"\b(?:dance\s+|do\s+)?(?:only\s+)?sections\s+1\s*(?:to|-|\u2013|through|and|&|,\s*2\s*(?:and|&))\s*(?P<n>[2-9])(?:\s+only)?\b",
-        with_number("after s {}"),
-    ),
-    said_as(r"\b(?:dance\s+|do\s+)?S(?:ection\s+)?(?P<n>[1-9])\s+only\b", with_number("after s {}")),
-    said_as(
-        rf"\b(?:the\s+)?first\s+(?P<n>{NUMBER})\s+{_BEATS}\s+of\s+this\s+(?:section|set|eight|block|part)\b",
-        with_number("count {} of this section"),
-    ),
-    said_as(
-        rf"\b(?:do|dance)\s+(?:only\s+)?the\s+(?P<n>{ORDINAL})\s+(?:eight|section|set|8)\b(?!\s+(?:twice|again))",
-        with_number("after s {}"),
-    ),
-    said_as(
-        r"\b(?-i:(?P<s>[A-H]))\s+(?:as\s+far\s+as|up\s+to|to)\s+(?:and\s+including\s+)?count\s+(?P<n>\d{1,2})\b",
-        lambda found: f"count {found['n']} of s {ord(found['s']) - ord('A') + 1}",
-    ),
-    said_as(r"\bthru\b", "to"),
-    said_as(
-        r"\b(?:dance|do)\s+(?:through|to|thru|up\s+to)\s+(?:ct|cts|count)\.?\s*(?P<n>\d{1,2})\b(?!\s*(?:of|in))",
-        with_number("after {} counts"),
-    ),
-    said_as(
-        r"[.;,]?\s*\b(?:and\s+)?then\s+(?:start|begin|go\s+on|carry\s+on)\s+(?:from|with|on\s+with)\s+the\s+[\w -]{2,24}?\s+as\s+(?:usual|normal|before)\b",
-        "",
-    ),
-    said_as(
-        r"\b(?P<label>section|block|set)\s+(?P<n>(?-i:[IVX]{1,4}))\b(?!\.\w)",
-        lambda found: f"{found['label']} {ROMAN.get(found['n'].lower(), 0)}",
-    ),
-    said_as(r"\b(?:until|till|up)\s+and\s+with\b", "up to"),
-    said_as(
-        rf"\b(?:danced|done|finished)\s+(?:parts|sections)\s+{NUMBER}\s+(?:and|&|to)\s+(?P<n>{NUMBER})",
-        with_number("after s {}"),
-    ),
-    said_as(
-        rf"\b(?:count|beat)\s+(?P<c>\d{{1,2}})\s+of\s+(?:(?:part|block|group|chapter)\s+(?P<n>{NUMBER})|the\s+(?P<o>{ORDINAL})\s+(?:part|block|group|section|set|eight))",
-        lambda found: f"count {found['c']} of s {number_of(found['n'] or found['o'])}",
-    ),
-    said_as(r"\bfinish\s+section\s+(?P<n>[1-9])\b", with_number("after s {}")),
-    said_as(r"\b(?:keep\s+(?:your|the|both)\s+feet\s+(?:still|where\s+they\s+are)|don['\u2019]?t\s+move)\b", "hold"),
-    said_as(
-        rf"\b(?:is|are)\s+(?:a\s+)?(?:short|half|broken|shorter)(?:\s+(?:ones?|walls?))?\s*[:,]\s*(?P<n>{NUMBER})\s+{_BEATS}\s+only\b",
-        with_number("restart after {} counts"),
-    ),
-    said_as(r"\bbegin\s+(?:that|this|the)\s+wall\s+with\s+(?:section\s+|s)2\b", "skip s 1"),
+    *PLACES,
     # -- counts put in
+    said_as(
+        rf"\b{_MUSIC}\s+(?:holds\s+on|lingers|carries\s+on|goes\s+on)\s+for\s+(?P<n>{NUMBER})\s+(?:more\s+|extra\s+)?{_BEATS}",
+        with_number("{}-count tag"),
+    ),
     said_as(
         rf"\b(?:fill|use|take|spend)\s+(?:up\s+)?(?:those|these|the|them)\s+(?:extra\s+|spare\s+)?(?P<n>{NUMBER})\s+(?:extra\s+|spare\s+)?{_BEATS}",
         with_number("{}-count tag"),
@@ -159,7 +86,10 @@ _SAID = (
         rf"^\W*(?P<n>{NUMBER})\s+(?:extra\s+|more\s+)?{_BEATS}\s+(?=(?:at|after)\b[^.;:]*\bw(?:all)?\s?\d)",
         with_number("{}-count tag "),
     ),
-    said_as(r"\bhas\s+no\s+section\s+(?P<n>[1-9])\b", with_number("skip s {}")),
+    said_as(
+        r"\bhas\s+no\s+(?:section\s+(?P<n>[1-9])|(?P<r>(?-i:I{2,3}|IV|V|VI{1,3})))\b(?![^.]*\b(?:start|begin)\s+again)",
+        lambda found: f"skip s {found['n'] or ROMAN.get((found['r'] or '').lower(), 0)}",
+    ),
     said_as(
         rf"(?<=\d)\s*[\u2010-\u2015:-]\s*(?P<n>[4-9]|[1-9]\d)\s*(?:{_BEATS})?\s*,?\s+(?=(?:and\s+|then\s+)*re-?\s?start\b)",
         with_number(" @{} "),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from caller.routine.count import read_counts
 from caller.routine.findings import Finding
+from caller.routine.layout import kinds
 from caller.routine.layout.abbreviations import expanded
 from caller.routine.layout.blocks import (
     EventBlock,
@@ -162,7 +163,8 @@ class Placing(Arrangement):
     def _goes_on_with_section(self, line: Line) -> bool:
         """Whether a step line after an event that stands inside a section goes on with that section."""
         assert self.event is not None
-        if not self.open_section or not self.out.sections:
+        told_here = not self.event.replaced and kinds.TO_BE_TOLD.search(self.event.text.rstrip()) is not None
+        if not self.open_section or not self.out.sections or told_here:
             return False
         highest = self._highest(self.out.sections[-1].lines)
         counts = read_counts(line.text, previous=highest)

@@ -20,6 +20,7 @@ _LOOK_AHEAD = 3  # lines in which counts may begin after a heading
 _SECOND_PART = re.compile(r"part\s+(?:II|2|two)\b", re.IGNORECASE)
 _NEAR_TOP = 25  # lines
 _BREAKS_OFF = re.compile(r"(?:[,;]|\b(?:stepping|step|and|then|the|to|with|on|turn|turning|of|an?))$")
+_SENTENCE_FIRST = re.compile(r"[A-Z][a-z]+\s")
 _ON_A_SIDE = re.compile(r"\b(?:right|left|[RL])$")
 _LISTED_NAME = re.compile(r"\d{1,2}[.)]\s+(?:[A-Z][A-Z0-9/&,\s-]+|[A-Z][a-z]+(?:\s[A-Z][a-z]+)*)$")
 
@@ -136,6 +137,8 @@ class Arrangement:
             return None
         if read_counts(following.text) is not None or read_counts(line.text) is not None:
             return None
+        if line.text[:1].isupper() and line.number - 1 in self.empty and _SENTENCE_FIRST.match(following.text):
+            return None  # "... half pivot, step", a heading, and below it "Left foot behind right"
         alone = self._steps_on(following, 1)
         if alone and first_count(alone[0]) == 1 and not line.text.endswith(","):
             return None  # what a heading names stands below it

@@ -28,8 +28,6 @@ _ROMAN_HEADING = re.compile(r"[IVX]{1,4}(?:\s{2,}|[.)]\s)\S")
 _CLOCK_FIRST = re.compile(r"(?:1[0-2]|[1-9])(?:[:.][0-5]\d|\s*o['\u2019]?\s?clock)\b", re.IGNORECASE)
 _REPLACING = re.compile(r"\b(?:replac|swap|chang|instead\s+of)[^.]*$", re.IGNORECASE)
 _MOST_HEADING = 4  # words of a heading "Tag after wall 2", with its steps below
-# "replace counts 22-24 with:", and on the next line what with.
-_TO_BE_TOLD = re.compile(r"\b(?:replace|chang|substitut|modif)\w*\b.*\b(?:with|to|by)\s*:$", re.IGNORECASE)
 
 
 class SentenceLines(Offering):
@@ -43,7 +41,7 @@ class SentenceLines(Offering):
         for following in self.lines[self.at + 1 : self.at + 4]:
             text = unstarred(following.text)
             adjacent = following.number == end + 1
-            ends = bare.rstrip().endswith((":", ".", "!", ")", "*")) and not _TO_BE_TOLD.search(bare)
+            ends = bare.rstrip().endswith((":", ".", "!", ")", "*")) and not kinds.TO_BE_TOLD.search(bare)
             ends = ends and not (bare.endswith(":") and untold and kinds.WALL.search(text.lower()) is not None)
             ends = ends and not (_NOT_THAT.search(bare) is not None and _BUT_THIS.match(text) is not None)
             ends = ends and not (self.in_head and bare.endswith(":") and kinds.steps_told(text))

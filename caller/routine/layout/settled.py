@@ -15,6 +15,10 @@ from caller.routine.layout.lines import Line
 _FALLEN = re.compile(r"^(?P<counts>\(\d{1,2}(?:\s?[&,-]\s?\d{1,2}&?)*\))\s*[.;,]\s+(?=[A-Z])")
 _LEAST = 3  # lines that share a habit
 _HOUR_BEHIND = re.compile(r"^(?P<name>[A-Za-z\u00bc-\u00be\d][^()]*?)\s*\((?P<hour>12|3|6|9)\)\s*$")
+_STEP_LABEL = re.compile(r"^[Ss]teps?\s+\d{1,2}\s*[:.]\s+(?=[A-Za-z])")
+_COUNT_ONE = re.compile(r"^(?:[Cc]ounts?\s+)?1\s?[-&,\u2013]")
+_NUMBER = re.compile(r"\d+")
+_HOUR_IN_COLUMN = re.compile(r"(?<=[a-z)])\s{6,}(12|3|6|9)\s*$")
 _LENGTH_BEHIND = re.compile(r"^(?P<name>[A-Z][A-Z '&/,\u2019-]{3,60}?)\s*\((?P<n>\d{1,2})\)$")
 _LETTER_HEADING = re.compile(r"^(?P<letter>[A-H])[.)]\s+[A-Z\u00bc-\u00be]")
 _OF_LETTER = re.compile(
@@ -25,7 +29,31 @@ _NO_LENGTHS = frozenset(("3", "9"))  # counts that no section has
 
 def settled(lines: Sequence[Line]) -> list[Line]:
     """The lines with each habit written as it is read elsewhere."""
+    lines = _hours_in_a_column(_steps_numbered(list(lines)))
     return _lettered_sections(_lengths_of_headings(_hours_of_headings(_counts_before(_counts_at_ends(list(lines))))))
+
+
+def _steps_numbered(lines: list[Line]) -> list[Line]:
+    """ "Step 1: V step, side touches", and below it "Count 1-4 ...": the sections, by another name."""
+    found = [
+        n for n, line in enumerate(lines[:-1]) if _STEP_LABEL.match(line.text) and _COUNT_ONE.match(lines[n + 1].text)
+    ]
+    numbers = [int(_NUMBER.search(lines[n].text)[0]) for n in found]  # type: ignore[index]
+    if len(found) < 2 or numbers != list(range(1, len(found) + 1)):
+        return lines
+    for n in found:
+        lines[n] = replace(lines[n], text=f"Section{lines[n].text[4:]}", exact=False)
+    return lines
+
+
+def _hours_in_a_column(lines: list[Line]) -> list[Line]:
+    """ "1-2  Step forward left, pivot 1/4 turn right            9": which way it faces, in a sheet that has three of these."""
+    behind = [n for n, line in enumerate(lines) if _HOUR_IN_COLUMN.search(line.text)]
+    if sum(read_counts(lines[n].text) is not None for n in behind) < _LEAST:
+        return lines
+    for n in behind:
+        lines[n] = replace(lines[n], text=_HOUR_IN_COLUMN.sub(r" (\1:00)", lines[n].text), exact=False)
+    return lines
 
 
 def _lengths_of_headings(lines: list[Line]) -> list[Line]:

@@ -75,6 +75,9 @@ class Stepping(ToldSteps):
         named = kinds.TOLD_SECTION.match(bare) or RANGE_LABEL.match(bare) or _LABELLED.match(bare)
         if named is None or self._counts_below():
             return None
+        if self._brackets_below(line):
+            self._open(line, Heading(name=bare[named.end() :].strip(" .:")))
+            return Role.HEADING
         text, name = bare[named.end() :], named.groupdict().get("name") or ""
         further: list[int] = []
         if not has_counts(text) and self._next_is_sentence():

@@ -53,10 +53,16 @@ class ToldSteps(TellingLines):
             return [], []
         return steps, [line.number + 1]
 
+    def _brackets_below(self, line: Line) -> bool:
+        """ "First six. Basic forward and basic back.", and below it "(1,2,3) Left forward, ...": a heading."""
+        following = self._next_line()
+        one = BRACKETED_COUNT.match(following.text) if following is not None else None
+        return one is not None and BRACKETED_COUNT.search(line.text) is None and one[0][1] == "1"
+
     def _told_section(self, line: Line) -> tuple[list[Line], list[int]]:
         """A paragraph that is a section: "Coaster, two pivots (25-32). Right coaster step (1&2), step right (3) ..."."""
         named = kinds.TOLD_SECTION.match(line.text)
-        if named is None or self._counts_below():
+        if named is None or self._counts_below() or self._brackets_below(line):
             return [], []
         text = line.text[named.end() :]
         further: list[int] = []

@@ -39,6 +39,17 @@ ROWS: tuple[tuple[str, PlainWords], ...] = (
         rf"(\bdig\s+{_FOOT}\s+heel\b[^,;.]*),\s*(?:with\s+)?toes?\s+(?:pointing\s+|turned\s+)?(?:in|out|left|right)\b",
         r"\1",
     ),
+    (rf"({_TURN})\s+turn\s+({_SIDE})\s+{_FOOT}\s+takes?\s+(?:the\s+)?weight\b", r"pivot \1 turn \2"),
+    (r"\b(?:strike|hit|make|take)\s+(?:a|your)\s+(?:big\s+)?pose\b", "pose"),
+    (
+        r",?\s*\bso\s+(?:that\s+)?you(?:['\u2019]re|\s+are|\s+will\s+be)\s+(?:now\s+)?(?:looking|facing)\s+(?:(?:at|to)\s+)?(?:the\s+)?(?:back|front|side|home)(?:\s+wall)?\b",
+        "",
+    ),
+    (r"\bball\s+rock\b", "rock"),
+    (
+        rf"\bwalk(?:ing)?\s+(?:round|around)\s+in\s+a\s+full\s+circle\s+to\s+the\s+({_SIDE}),?\s+((?:{_FOOT}[\s,]+)+{_FOOT}),?\s*(?:a\s+)?quarter\s+(?:of\s+a\s+)?turn\s+on\s+each\b",
+        r"walk round a full turn \1 \2",
+    ),
     (r"^\s*rest\s*[.!]?\s*$", "hold"),
     (
         rf"\bspin(?:ning)?\s+(?={_TURN}\s+(?:turn\s+)?{_SIDE}\s+on\s+(?:the\s+)?(?:ball\s+of\s+)?(?:the\s+)?{_FOOT}\s+bringing)",

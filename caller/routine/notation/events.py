@@ -11,32 +11,26 @@ from caller.routine.layout.blocks import EventBlock, first_count
 from caller.routine.layout.changes import named_section
 from caller.routine.layout.counted import shifted
 from caller.routine.layout.happening import Event, Happening
-from caller.routine.layout.kinds import STEP_WORD
 from caller.routine.layout.lines import Line
 from caller.routine.layout.mention import CHANGE, ENDING, RESTART, TAG
 from caller.routine.layout.merge import merged
-from caller.routine.layout.numbers import NUMBER, number_of
 from caller.routine.meter import Feel
 from caller.routine.notation.lengths import counts_taken, sized
 from caller.routine.notation.passage import Context, ReadPassage, read_passage
 from caller.routine.notation.places import Places
+from caller.routine.notation.remarks import clipped
 from caller.routine.notation.replacements import after_replaced, before_replaced, changed_until, read_replacements
 from caller.routine.notation.sections import Laid
+from caller.routine.notation.uncounted_steps import held_for, on_counts, plain_ending, told_last, without_last
 from caller.routine.parts import Change, Cut, Ending, OrderItem, Replacement, Restart, Tag
 from caller.routine.step import Weight
 from caller.routine.vocabulary import Vocabulary
 
-_HELD = re.compile(
-    rf"(?:just\s+|simply\s+)?(?:hold|wait|pause)\s+(?:for\s+)?(?P<n>{NUMBER})\s+(?:counts?|beats?)\b(?P<rest>.*)",
-    re.IGNORECASE | re.DOTALL,
-)
-_ASIDE_HELD = re.compile(r"\b(?:weight|feet|foot|side)\b", re.IGNORECASE)
 _SAME_AGAIN = re.compile(
     r"\b(?:the\s+same\s+again|same\s+again|all\s+that\s+again|and\s+repeat|once\s+more|do\s+(?:that|it)\s+twice)\b",
     re.IGNORECASE,
 )
 _REPLACES = re.compile(r"\breplac\w+\s+(?:the\s+)?counts?\s+(?P<n>\d{1,2})\s*[-\u2013]\s*\d", re.IGNORECASE)
-_MOST_TOLD = 16  # counts that steps without counts may take
 
 
 @dataclass(slots=True)
@@ -121,30 +115,36 @@ class _EventReader:
         if not event.happenings:
             self.out.tags.append(Tag(event.name, (), read.passage, place))
 
-    def _counted(self, event: Event, weight: Weight | None, sure: bool = False) -> list[Line]:
-        """Steps told in a sentence without counts, on as many as they take. sure: none where they can't be read."""
-        line, words = event.heading, event.words
-        held = _HELD.fullmatch(words.strip(" .,;"))
-        if held is not None and STEP_WORD.search(_ASIDE_HELD.sub("", held["rest"])) is None:  # "hold for 4 counts"
-            event.long, words = event.long or number_of(held["n"]), "hold"
-        elif words.strip(" .,;").lower() == "hold" and event.block is not None:
-            told = _HELD.search(event.block.text)
-            event.long = event.long or (number_of(told["n"]) if told is not None else None)
-        lengths = [event.long or min(len(re.split(r"[,;]\s|\band\b", words)), _MOST_TOLD)]
-        fits: Line | None = None
-        for long in (*lengths, *range(1, _MOST_TOLD + 1)):
-            counted = Line(line.number, line.column, f"{f'1-{long}' if long > 1 else '1'}  {words}", False)
-            read = read_passage([counted], Context(self.feel, self.vocabulary), weight)
-            if read.findings or any(s.movement.action == "unread" for s in read.passage.steps):
-                continue
-            if long == event.long or len(read.passage.steps) == long:
-                return [counted]
-            fits = fits or counted
-        if fits is not None:
-            return [fits]
-        if sure:
-            return []
-        return [Line(line.number, line.column, f"1-{event.long or 4}  {words}", False)]
+    def _counted(self, event: Event, weight: Weight | None) -> list[Line]:
+        """Steps told in a sentence without counts, on as many as they take."""
+        words = held_for(event)
+        fits = self._on_counts(event, words, weight)
+        return [fits or Line(event.heading.number, event.heading.column, f"1-{event.long or 4}  {words}", False)]
+
+    def _on_counts(self, event: Event, words: str, weight: Weight | None) -> Line | None:
+        context = Context(self.feel, self.vocabulary)
+        return on_counts(event.heading, words, event.long, lambda line: read_passage([line], context, weight))
+
+    def _last_steps(self, event: Event, weight: Weight | None) -> list[Line]:
+        """An ending's steps on counts: all that is told, else what is left of it without talk and without what stands
+        last and can't be read, which is told in a finding, so that nothing is lost in silence."""
+        if not event.words and event.block is not None:
+            event.words = told_last(event.block.text)
+        words = held_for(event)
+        place = event.heading.place
+        tried = [words, plain_ending(words)] if words else []
+        for one in tried:
+            if (fits := self._on_counts(event, one, weight)) is not None:
+                return [fits]
+        for shorter, last in without_last(tried[-1] if tried else ""):
+            if (fits := self._on_counts(event, shorter, weight)) is not None:
+                message = f"{last!r} is not known here and passed over; write it below if it is a step"
+                self._find(place, "guess", message)
+                return [fits]
+        if words:
+            message = f"what is danced in this ending can't be read, so it is not called: {clipped(words.strip())!r}"
+            self._find(place, "unread", f"{message}; write it below, such as '1-2  Stomp R, hold'")
+        return []
 
     def _told_again(self, event: Event, read: ReadPassage) -> ReadPassage:
         """ "Eight beats: step to the right and touch, ..., and then the same again": as often as fills them."""
@@ -184,6 +184,8 @@ class _EventReader:
                 place, "event-place", "on which wall is this restart? Say, for one, 'Restart on wall 3 after 16 counts'"
             )
             return
+        if self._ends_early(event, replacements) or self._starts_again_there(event):
+            return
         for happening in event.happenings:
             changed = changed_until(self.laid, self.out.changes, happening.wall)
             if happening.after is None:
@@ -221,6 +223,14 @@ class _EventReader:
             return
         self.out.changes.append(Change(tuple(h.wall for h in event.happenings), replacements, place))
 
+    def _starts_again_there(self, event: Event) -> bool:
+        """Whether the change of the same sentence has told that restart: "wall 5 has no section 4"."""
+        walls = {h.wall for h in event.happenings if h.after is None}
+        lines = {event.heading.number, event.block.heading.number if event.block is not None else 0}
+        return bool(walls) and any(
+            one.place.line in lines and walls == {cut.wall for cut in one.cuts} for one in self.out.restarts
+        )
+
     def _ends_early(self, event: Event, replacements: Sequence[Replacement]) -> bool:
         """Whether what is left out is the wall's last: then the wall starts again before it."""
         if len(replacements) != 1 or not replacements[0].leaves_out or self.order:
@@ -248,8 +258,8 @@ class _EventReader:
         if event.lines and after and first_count(event.lines[0]) == after + 1:  # counted on through the wall
             event.lines = [shifted(line, -after) for line in event.lines]
         told = event.lines
-        if not told and event.words:
-            event.lines = self._counted(event, weight, sure=True)
+        if not told:
+            event.lines = self._last_steps(event, weight)
         read = self._passage(event.lines, weight)
         if told:
             self._length(event, read)

@@ -39,6 +39,7 @@ def _says_what(line: Line, vocabulary: Vocabulary) -> bool:
             LexemeKind.NOISE,
             LexemeKind.SEPARATOR,
             LexemeKind.CLAIM,
+            LexemeKind.WEIGHT,
             LexemeKind.NOTE,
         )
         for x in lexemes

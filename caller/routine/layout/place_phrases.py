@@ -1,0 +1,100 @@
+"""What authors say of places in the dance in words of their own, for :mod:`caller.routine.layout.paraphrases`."""
+
+from __future__ import annotations
+
+from caller.routine.layout.numbers import NUMBER, ORDINAL, ROMAN, number_of
+from caller.routine.layout.wall_phrases import said_as, with_number
+
+BEATS = r"(?:counts?|beats?|cts)"
+LABEL = r"(?:sections?|sect?\.?|blocks?|sets?|groups?|verses?|chapters?|S(?=\s?\d))"
+
+PLACES = (
+    said_as(rf"\bbetween\s+{BEATS}\s+(?P<n>\d{{1,2}})\s*(?:and|&)\s*\d{{1,2}}\b", with_number("after {} counts")),
+    said_as(
+        r"\b(?:dance\s+|do\s+)?(?:only\s+)?(?:the\s+)?first\s+(?P<n>two|three|four|five|six|[2-6])\s+(?:blocks|sections|sets|eights|groups|parts)(?:\s+only)?",
+        with_number("after s {}"),
+    ),
+    said_as(
+        r"\b(?:dance\s+|do\s+)?\(?1\)\s*(?:,\s*\(?2\)\s*)?(?:and|&)\s*\(?(?P<n>[2-6])\)", with_number("after s {}")
+    ),
+    said_as(
+        r"\b(?:the\s+end\s+of|after|through|up\s+to\s+and\s+including)\s+(?:part|block|group|chapter|verse|number)\s+(?P<n>[1-9])\b(?!\s*counts)",
+        with_number("after s {}"),
+    ),
+    said_as(
+        r"\b(?:dance|do)\s+(?:only\s+|just\s+)?(?:the\s+)?first\s+(?P<n>eight|twelve|sixteen|eighteen|twenty(?:[\s-]four)?|thirty[\s-]two|8|1[0-9]|2[0-9]|3[0-9]|4[0-9])(?:\s+only)?(?=\s*[,.;:)]|\s+(?:then|and|which|that)\b)",
+        with_number("after {} counts"),
+    ),
+    said_as(r"\b(?:dance|do)\s+(?:only|just)\s+(?:section\s+|s)\s?(?P<n>\d)\b", with_number("after s {}")),
+    said_as(r"[\"\u201c\u2018'](?=\d{1,2}&?[\"\u201d\u2019'])|(?<=\d|&)[\"\u201d\u2019](?=\s+of\b)", " "),
+    said_as(rf"\b(?:dance|go|do)\s+to\s+(?=\d{{1,2}}\s?&?\s+of\s+(?:the\s+)?{LABEL}\s*\d)", "at count "),
+    said_as(
+        r"\b(?:dance|do)\s+(?:only\s+)?(?:sets?|sections?|parts?|blocks?)?\s*\(i\)(?:\s*,\s*\(ii\))?(?:\s*,\s*\(iii\))?(?:\s*,?\s*(?:and|&)\s*\((?P<n>ii|iii|iv|v)\))?",
+        lambda found: f"after s {ROMAN.get((found['n'] or 'i').lower(), 1)}",
+    ),
+    said_as(rf"\bafter\s+the\s+(?P<n>{ORDINAL})\s+(?:count|beat)\b", with_number("after {} counts")),
+    said_as(rf"\b(?:the\s+)?(?P<n>\d{{1,2}})\s+first\s+{BEATS}", with_number("first {} counts")),
+    said_as(
+        rf"\b(?:which|that|this)\s+(?:makes|is|gives|comes\s+to)\s+(?P<n>{NUMBER})\s+{BEATS}(?:\s+of\s+(?:the|that|this)\s+wall)?(?!\s+(?:of|long))",
+        with_number("after {} counts"),
+    ),
+    said_as(rf"\byou\s+have\s+(?:then\s+)?(?:done|danced)\s+(?P<n>{NUMBER})\s+{BEATS}", with_number("after {} counts")),
+    said_as(
+        r"\b(?:dance\s+|do\s+)?(?:only\s+)?sections\s+1\s*(?:to|-|\u2013|through|and|&|,\s*2\s*(?:and|&))\s*(?P<n>[2-9])(?:\s+only)?\b",
+        with_number("after s {}"),
+    ),
+    said_as(r"\b(?:dance\s+|do\s+)?S(?:ection\s+)?(?P<n>[1-9])\s+only\b", with_number("after s {}")),
+    said_as(
+        rf"\b(?:the\s+)?first\s+(?P<n>{NUMBER})\s+{BEATS}\s+of\s+this\s+(?:section|set|eight|block|part)\b",
+        with_number("count {} of this section"),
+    ),
+    said_as(
+        rf"\b(?:do|dance)\s+(?:only\s+)?the\s+(?P<n>{ORDINAL})\s+(?:eight|section|set|8)\b(?!\s+(?:twice|again))",
+        with_number("after s {}"),
+    ),
+    said_as(
+        r"\b(?-i:(?P<s>[A-H]))\s+(?:as\s+far\s+as|up\s+to|to)\s+(?:and\s+including\s+)?count\s+(?P<n>\d{1,2})\b",
+        lambda found: f"count {found['n']} of s {ord(found['s']) - ord('A') + 1}",
+    ),
+    said_as(r"\bthru\b", "to"),
+    said_as(
+        r"\b(?:dance|do)\s+(?:section|set)\s+(?P<s>\d)\s+(?:as\s+far\s+as|up\s+to|to)\s+(?:and\s+including\s+)?count\s+(?P<n>\d{1,2})\b",
+        lambda found: f"count {found['n']} of s {found['s']}",
+    ),
+    said_as(
+        r"\b(?:when|once)\s+(?:you(?:['\u2019]ve|\s+have)\s+)?(?:done|danced|finished)\s+(?:sections?\s+)?(?-i:I)\s*(?:,\s*(?-i:II)\s*)?(?:and|&)\s*(?P<n>(?-i:I{2,3}|IV))\b",
+        lambda found: f"after s {ROMAN.get(found['n'].lower(), 1)}",
+    ),
+    said_as(
+        r"\b(?:then\s+)?it['\u2019]s\s+(?:then\s+)?(?:straight\s+)?back\s+to\s+the\s+(?!top|start|beginning|first)\w+\b[^.]*",
+        "",
+    ),
+    said_as(
+        r"\b(?:dance|do)\s+(?:through|to|thru|up\s+to)\s+(?:ct|cts|count)\.?\s*(?P<n>\d{1,2})\b(?!\s*(?:of|in))",
+        with_number("after {} counts"),
+    ),
+    said_as(
+        r"[.;,]?\s*\b(?:and\s+)?then\s+(?:start|begin|go\s+on|carry\s+on)\s+(?:from|with|on\s+with)\s+the\s+[\w -]{2,24}?\s+as\s+(?:usual|normal|before)\b",
+        "",
+    ),
+    said_as(
+        r"\b(?P<label>section|block|set)\s+(?P<n>(?-i:[IVX]{1,4}))\b(?!\.\w)",
+        lambda found: f"{found['label']} {ROMAN.get(found['n'].lower(), 0)}",
+    ),
+    said_as(r"\b(?:until|till|up)\s+and\s+with\b", "up to"),
+    said_as(
+        rf"\b(?:danced|done|finished)\s+(?:parts|sections)\s+{NUMBER}\s+(?:and|&|to)\s+(?P<n>{NUMBER})",
+        with_number("after s {}"),
+    ),
+    said_as(
+        rf"\b(?:count|beat)\s+(?P<c>\d{{1,2}})\s+of\s+(?:(?:part|block|group|chapter)\s+(?P<n>{NUMBER})|the\s+(?P<o>{ORDINAL})\s+(?:part|block|group|section|set|eight))",
+        lambda found: f"count {found['c']} of s {number_of(found['n'] or found['o'])}",
+    ),
+    said_as(r"\bfinish\s+section\s+(?P<n>[1-9])\b", with_number("after s {}")),
+    said_as(r"\b(?:keep\s+(?:your|the|both)\s+feet\s+(?:still|where\s+they\s+are)|don['\u2019]?t\s+move)\b", "hold"),
+    said_as(
+        rf"\b(?:is|are)\s+(?:a\s+)?(?:short|half|broken|shorter)(?:\s+(?:ones?|walls?))?\s*[:,]\s*(?P<n>{NUMBER})\s+{BEATS}\s+only\b",
+        with_number("restart after {} counts"),
+    ),
+    said_as(r"\bbegin\s+(?:that|this|the)\s+wall\s+with\s+(?:section\s+|s)2\b", "skip s 1"),
+)
