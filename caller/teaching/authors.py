@@ -13,6 +13,7 @@ from functools import lru_cache
 
 from caller.calls.read_aloud import read_aloud
 from caller.calls.words import in_own_words
+from caller.routine.layout.bracketed import without_offers
 from caller.routine.parts import Routine
 
 # Words of a line that no movement has: common practice in sheets.
@@ -39,4 +40,4 @@ def lines_that_say_more(routine: Routine) -> Mapping[int, str]:
 
 @lru_cache(maxsize=512)
 def _aloud(text: str) -> str:
-    return read_aloud(_MARKS.sub(" ", text)).rstrip(".,")
+    return read_aloud(_MARKS.sub(" ", without_offers(text))).rstrip(".,")

@@ -116,7 +116,7 @@ def _steps(passage: Passage, first: int = 0, last: int | None = None) -> tuple[l
 def _walked_round(movements: list[Movement]) -> str:
     """ "walk round three quarters to the left: right, left, right, left"; "" where that is not what they are."""
     turn = Turn(sum(one.turn.eighths for one in movements))
-    walks = all(one.action == "walk" and one.foot and one.where in ("", "forward") for one in movements)
+    walks = all(one.action in ("walk", "step") and one.foot and one.where in ("", "forward") for one in movements)
     if not turn or not walks or len(movements) < _LEAST_ROUND:
         return ""
     amount, _, side = turn_words(turn).rpartition(" ")

@@ -362,3 +362,60 @@ def test_a_turn_walked_round_is_shared_out_over_its_steps(words: str, shares: tu
     sheet = read_sheet(f"ROUND - 4 counts, 4 walls, 100 bpm\n\n1-4 {words}\n")
     (section,) = sheet.routine.sections
     assert tuple(step.movement.turn.eighths for step in section.passage.steps) == shares
+
+
+BLOCK = "Easier options\nSection 1, counts 1-2: touch R heel forward, touch R beside L\nSection 2, counts 5-8: hold\n"
+
+
+def test_a_block_of_easier_options_at_the_foot_is_each_of_its_section() -> None:
+    read = read_sheet(f"{SHEET}{BLOCK}")
+    told = [(s.number, o.first, o.last) for s in read.routine.sections for o in s.options]
+    assert told == [(1, 1, 2), (2, 5, 8)]
+    assert len(read.routine.sections) == 4
+
+
+def test_an_easier_way_is_danced_the_same_to_the_other_side() -> None:
+    text = "A ROW - 8 counts, 1 wall\n\nSection 1\n1-8 vine R, touch L, vine L, touch R\n"
+    read = read_sheet(f"{text}Easier: 1-4 a side, together, side, touch, and the same to the left on 5-8\n")
+    (option,) = read.routine.sections[0].options
+    feet = [step.movement.foot.value for step in option.passage.steps if step.movement.foot]
+    assert (option.first, option.last, "".join(feet)) == (1, 8, "RLRLLRLR")
+
+
+@pytest.mark.parametrize(
+    ("told", "counts"),
+    [
+        ("step R fwd and strike a pose", 2),
+        ("stomp L fwd on the next count", 1),
+        ("take one big step fwd on R with arms out", 1),
+        ("turn 1/4 right stepping R to the side, and hold on to your hat", 1),
+    ],
+)
+def test_an_ending_is_danced_as_far_as_it_can_be_read(told: str, counts: int) -> None:
+    read = read_sheet(f"{SHEET}ENDING: Wall 9 starts at the front. Dance the first 16 counts, then {told}\n")
+    assert read.routine.ending is not None
+    assert read.routine.ending.passage.counts == counts
+    lost = [f.message for f in read.findings if f.code == "guess"]
+    assert bool(lost) is ("hat" in told)
+
+
+def test_an_ending_that_cannot_be_read_is_told() -> None:
+    read = read_sheet(f"{SHEET}ENDING: Wall 9. Dance the first 16 counts, then twirl your partner\n")
+    assert any("in this ending can't be read" in f.message for f in read.findings)
+
+
+@pytest.mark.parametrize(
+    ("line", "counts", "turn"),
+    [
+        ("1-2 step R forward making 1/4 turn right to the front, stomp L beside", 2, 2),
+        ("1-2 step R to right front corner, touch L beside", 2, 0),
+        ("1-2 step R to right and slightly back, cross L over R", 2, 0),
+        ("1-2 Point R to side, spin 1/2 R on ball of L bringing R next to L", 2, 4),
+        ("1-2 RF step fwd, lock step LF behind RF", 2, 0),
+    ],
+)
+def test_what_stands_beside_a_step_is_no_step(line: str, counts: int, turn: int) -> None:
+    read = read_passage([Line(1, 1, line)], Context(Feel.STRAIGHT, shipped()), Weight.LEFT)
+    assert len(read.passage.steps) == counts
+    assert sum(step.movement.turn.eighths for step in read.passage.steps) == turn
+    assert "forward" not in [s.movement.where for s in read.passage.steps if "back" in line]

@@ -51,6 +51,11 @@ def offered_in(step: Line) -> Iterator[OptionBlock]:
             yield OptionBlock(place, first, last, "", lines=lines, told=True)
 
 
+def without_offers(words: str) -> str:
+    """A line's words without the easier ways that its brackets offer."""
+    return _INNER.sub(lambda found: found[0] if _told(found["inner"], words) is None else "", words)
+
+
 def _told(inner: str, before: str) -> str | None:
     """The steps that the brackets offer, None where they offer none."""
     if _NO_TURN.match(inner):  # of a full turn: its steps without it

@@ -30,6 +30,10 @@ _ON_ITS_COUNTS = re.compile(
     r"\s+on\s+(?:counts?\s+)?(?P<counts>\d{1,2}(?:\s*(?:[-\u2013,&]|and|\s)\s*\d{1,2})+)\s*$", re.IGNORECASE
 )
 _LEAVES_AND = re.compile(r"^(?:leave|skip|forget|drop)\b.*?\band\s+|^(?:just|simply)\s+", re.IGNORECASE)
+_SAME_TO_SIDE = re.compile(
+    r"[,;.]?\s*\b(?:and|then)\s+(?:do\s+)?(?:the\s+)?same\s+(?:again\s+)?to\s+the\s+(?P<side>left|right)\s+(?:on|for)\s+(?:counts?\s+)?(?P<first>\d{1,2})\s*[-\u2013]\s*(?P<last>\d{1,2})",
+    re.IGNORECASE,
+)
 _MOST_LINES = 3
 _LEAST_TOLD = 2  # steps, each with its count
 
@@ -43,6 +47,11 @@ def _named_lines(section: SectionBlock, name: str) -> list[Line]:
         if wanted <= {word.rstrip("s") for word in re.findall(r"[a-z0-9/\u00bc-\u00be]+", line.text.lower())}
     ]
     return section.lines[found[0] : found[-1] + 1] if found and found[-1] - found[0] == len(found) - 1 else []
+
+
+def _last_count(line: Line) -> int:
+    counts = read_counts(line.text)
+    return counts.beats[-1].number if counts is not None else 0
 
 
 class Offering(Opening):
@@ -86,7 +95,9 @@ class Offering(Opening):
             counts = re.sub(r"\d+", lambda n: str(int(n[0]) - passed), offered.counts)
             offered = replace(offered, counts=counts)
         block = OptionBlock(line, first, last, offered.words)
-        if offered.words:
+        if (both := self._and_to_the_other_side(line, offered)) is not None:
+            block.lines, block.told, block.last = both, True, _last_count(both[-1])
+        elif offered.words:
             if (own_counts := _ON_ITS_COUNTS.search(offered.words)) is not None:
                 told, words = own_counts["counts"].strip(), offered.words[: own_counts.start()]
                 offered = replace(offered, counts=told, words=words)
@@ -106,6 +117,16 @@ class Offering(Opening):
         section.options.append(block)
         self.option, self.event = block, None
         return Role.OPTION
+
+    def _and_to_the_other_side(self, line: Line, offered: Offered) -> list[Line] | None:
+        """ "1-4 side, together, side, touch, and the same to the left on 5-8"."""
+        found = _SAME_TO_SIDE.search(offered.words)
+        if found is None:
+            return None
+        words = _LEAVES_AND.sub("", offered.words[: found.start()].strip(" ,;"))
+        counts = re.sub(r"\s*(?:to|thru|through)\s*", "-", offered.counts)
+        other = f"{found['first']}-{found['last']}  repeat {counts} to the {found['side']}"
+        return [Line(line.number, line.column, text, False) for text in (f"{counts}  {words}", other)]
 
     def _offered_on(self, line: Line, bare: str) -> None:
         """ "If you get giddy: leave the roll out and sway R, L, R, L on 1 to 4": an option of the section above."""

@@ -15,6 +15,11 @@ from caller.routine.layout.lines import Line
 _FALLEN = re.compile(r"^(?P<counts>\(\d{1,2}(?:\s?[&,-]\s?\d{1,2}&?)*\))\s*[.;,]\s+(?=[A-Z])")
 _LEAST = 3  # lines that share a habit
 _HOUR_BEHIND = re.compile(r"^(?P<name>[A-Za-z\u00bc-\u00be\d][^()]*?)\s*\((?P<hour>12|3|6|9)\)\s*$")
+_OPTIONS_HEAD = re.compile(
+    r"^(?:easier|easy|simpler|no[\s-]turn|non[\s-]turning)\s+(?:options?|ways?|alternatives?)\s*[:.]?$|^(?:options|alternatives)\s*[:.]?$",
+    re.IGNORECASE,
+)
+_OF_SECTION = re.compile(r"^(?:section|sect?\.?|set|s)\s?\d{1,2}\s*[,:]?\s*(?:counts?|cts?\.?)\s*\d", re.IGNORECASE)
 _STEP_LABEL = re.compile(r"^[Ss]teps?\s+\d{1,2}\s*[:.]\s+(?=[A-Za-z])")
 _COUNT_ONE = re.compile(r"^(?:[Cc]ounts?\s+)?1\s?[-&,\u2013]")
 _NUMBER = re.compile(r"\d+")
@@ -29,7 +34,7 @@ _NO_LENGTHS = frozenset(("3", "9"))  # counts that no section has
 
 def settled(lines: Sequence[Line]) -> list[Line]:
     """The lines with each habit written as it is read elsewhere."""
-    lines = _hours_in_a_column(_steps_numbered(list(lines)))
+    lines = _options_in_a_block(_hours_in_a_column(_steps_numbered(list(lines))))
     return _lettered_sections(_lengths_of_headings(_hours_of_headings(_counts_before(_counts_at_ends(list(lines))))))
 
 
@@ -43,6 +48,17 @@ def _steps_numbered(lines: list[Line]) -> list[Line]:
         return lines
     for n in found:
         lines[n] = replace(lines[n], text=f"Section{lines[n].text[4:]}", exact=False)
+    return lines
+
+
+def _options_in_a_block(lines: list[Line]) -> list[Line]:
+    """ "Easier options", and below it "Section 4, counts 1-2: ...": each of those is one."""
+    heads = [n for n, line in enumerate(lines) if _OPTIONS_HEAD.match(line.text)]
+    for n in heads:
+        for m in range(n + 1, len(lines)):
+            if _OF_SECTION.match(lines[m].text) is None:
+                break
+            lines[m] = replace(lines[m], text=f"Option {lines[m].text[:1].lower()}{lines[m].text[1:]}", exact=False)
     return lines
 
 

@@ -132,11 +132,11 @@ class _EventReader:
             event.words = told_last(event.block.text)
         words = held_for(event)
         place = event.heading.place
-        tried = [words, plain_ending(words)] if words else []
+        tried = [plain_ending(words), words] if words else []
         for one in tried:
             if (fits := self._on_counts(event, one, weight)) is not None:
                 return [fits]
-        for shorter, last in without_last(tried[-1] if tried else ""):
+        for shorter, last in without_last(tried[0] if tried else ""):
             if (fits := self._on_counts(event, shorter, weight)) is not None:
                 message = f"{last!r} is not known here and passed over; write it below if it is a step"
                 self._find(place, "guess", message)
