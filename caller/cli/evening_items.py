@@ -230,6 +230,10 @@ class Items:
             return item
         return replace(item, stage=stage_after(there, part, Fraction(item.stage - 1, stages)))
 
+    def no_longer(self, item: Item) -> Item:
+        """A recap that may take so many minutes, with those that it takes. Raises Refused."""
+        return replace(item, minutes=min(item.minutes, _minutes(self.slot(item))))
+
     def walkthrough(self, item: Item) -> LessonPlan:
         """Of the item's routine, as its level has it. Raises Refused."""
         from caller.teaching.song import song_of
@@ -254,7 +258,7 @@ class Items:
             programme = self.walkthrough(item)
             first = first_stage(programme, item)
         if item.kind is Kind.RECAP:
-            programme, first = recapped(dance, programme, first), 0
+            programme, first = recapped(dance, programme, first, item.minutes), 0
         seconds = stage_seconds(programme, Floors.of(dance))
         left = (*[Fraction(0)] * first, *seconds[first:])
         return TaughtProgramme.of(programme, dance, first, self._waits), left

@@ -96,6 +96,8 @@ def _chosen(wanted: Iterable[Item], known: Sequence[Known], asked: EveningOption
             item = replace(item, routine=str(sheet.path.resolve()))
         if one is not None and item.kind in (Kind.LESSON, Kind.RECAP):
             item = items.goes_on_at(item, one.part, one.stages)
+        if item.kind is Kind.RECAP and item.minutes:
+            item = items.no_longer(item)
         chosen.append(item)
     return items.timed(chosen)
 

@@ -68,11 +68,13 @@ def hardest_place(dance: Dance) -> str:
     return f"part {wall.part.lower()} section {last}" if wall.part else f"section {last}"
 
 
-def recapped(dance: Dance, walkthrough: LessonPlan, taught: int) -> LessonPlan:
-    """taught: how many stages of the walkthrough the class has had, 0 = all."""
-    from caller.teaching.recap import recap_of
+def recapped(dance: Dance, walkthrough: LessonPlan, taught: int, minutes: int) -> LessonPlan:
+    """taught: how many stages of the walkthrough the class has had, 0 = all. minutes: what it may take, where that is
+    more than it usually has."""
+    from caller.teaching.recap import RECAP_SECONDS, recap_of
 
-    return recap_of(dance, walkthrough.tempo, taught=walkthrough.stages[:taught] if taught else None)
+    had = walkthrough.stages[:taught] if taught else None
+    return recap_of(dance, walkthrough.tempo, max(RECAP_SECONDS, 60 * minutes), had)
 
 
 def first_stage(programme: LessonPlan, item: Item) -> int:

@@ -39,7 +39,7 @@ def test_it_tells_what_each_class_knows(capsys: pytest.CaptureFixture[str]) -> N
         "Tuesday",
         "Lantern Row",
         132.5,
-        "2026-04-07T18:54:00Z",
+        "2026-04-03T18:54:00Z",
     )
     assert main(["book", "due", "Beginners", "--json"]) == 0
     assert json.loads(capsys.readouterr().out) == []
